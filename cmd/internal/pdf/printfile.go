@@ -1,0 +1,70 @@
+package pdf
+
+import (
+	"context"
+	"io"
+
+	"foldwright/reorder"
+)
+
+// Duplex is what a print file says to the print dialog about the two faces of
+// the paper (ISO 32000-1, table 150).
+type Duplex int
+
+const (
+	Simplex   Duplex = iota + 1 // one face only
+	LongEdge                    // both faces, turned about the long edge
+	ShortEdge                   // both faces, turned about the short edge
+)
+
+func (d Duplex) String() string {
+	switch d {
+	case Simplex:
+		return "simplex"
+	case LongEdge:
+		return "long edge"
+	case ShortEdge:
+		return "short edge"
+	}
+	return "no duplex"
+}
+
+// PrintFile is one file to be printed: one PDF page of exactly the paper's size for each side.
+type PrintFile struct {
+	Paper  reorder.Size // mm, in feed orientation
+	Title  string       // shown by the viewer; empty: none
+	Duplex Duplex
+	Sides  []Side
+}
+
+// Side is one face of a sheet. A side without anything on it is still a page.
+type Side struct {
+	Pages   []Placed
+	Drawing Drawing // drawn over the pages
+}
+
+// Placed is a source page on a side.
+type Placed struct {
+	Page int // number of the source page, from 1
+	// Matrix maps the page's upright visible box (mm, origin at its lower
+	// left corner, y up) to the side (mm, origin at its lower left corner).
+	Matrix reorder.Matrix
+	// Clip is the rectangle of the side, in mm, that nothing of the page leaves.
+	Clip reorder.Rect
+	// Box is what is shown of the page, in the frame that Matrix maps from: a
+	// half of a spread, the trim box. The zero value is the visible box.
+	Box reorder.Rect
+}
+
+// Write writes a print file. It may be called again, and at the same time, for
+// other files of the job; the same source and the same PrintFile give the
+// same bytes. Errors name the source page.
+func (d *Document) Write(ctx context.Context, w io.Writer, f PrintFile) error {
+	return &Error{File: d.path, Err: ErrNotPDF}
+}
+
+// WriteDrawings writes a file whose sides carry drawings only; a side with a
+// source page is refused.
+func WriteDrawings(ctx context.Context, w io.Writer, f PrintFile) error {
+	return ErrSourcePage
+}
