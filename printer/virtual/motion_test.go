@@ -1,0 +1,22 @@
+package virtual
+
+import "testing"
+
+// Turning a thing over about one edge and then about the other is half a turn
+// on the table; every motion undoes itself.
+func TestMotionsMakeAGroup(t *testing.T) {
+	for _, m := range Motions() {
+		if m.String() == Motion(0).String() {
+			t.Errorf("motion %d has no name", m)
+		}
+		if asMade.moved(m).moved(m) != asMade {
+			t.Errorf("twice %s does not come back", m)
+		}
+		if p := asMade.moved(m); p.x*p.y*p.z != 1 {
+			t.Errorf("%s makes a mirror image: %v", m, p)
+		}
+	}
+	if asMade.moved(AboutLong).moved(AboutShort) != asMade.moved(HalfRound) {
+		t.Error("about the long, then the short edge is not half round")
+	}
+}

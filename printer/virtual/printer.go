@@ -1,0 +1,209 @@
+package virtual
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"foldwright/printer"
+)
+
+var (
+	// ErrFacts is returned for facts that are missing, unknown or of the other kind of printer.
+	ErrFacts = errors.New("not the facts of a printer")
+	// ErrNoPrinter is returned for facts that contradict each other: however
+	// the sheet is turned inside the printer, it doesn't land and come back as they say.
+	ErrNoPrinter = errors.New("no printer has these facts")
+	// ErrTwoSided is returned when a printer by hand is to print both sides at
+	// once, or an automatic one a single face.
+	ErrTwoSided = errors.New("the printer does not print this way")
+	// ErrTooFew is returned when the tray is empty before the file ends.
+	ErrTooFew = errors.New("too few sheets")
+	// ErrTooMany is returned when the file ends before the tray is empty.
+	ErrTooMany = errors.New("too many sheets")
+	// ErrOdd is returned for an automatic file whose last sheet has no back.
+	ErrOdd = errors.New("the file's last sheet has no back")
+)
+
+// Printer is a printer that acts as its facts say.
+type Printer[I any] struct {
+	facts printer.Facts
+	trip  Motion // from the loaded to the delivered stack, all turns taken together
+}
+
+// New builds the printer of which the facts tell. The trip through it is no
+// fact that a person can see; New finds the one motion with which a sheet
+// lands, is put back and comes to its second printing as the facts say.
+//
+// The error is [ErrFacts] for facts that are missing or do not belong to this
+// kind of printer, [ErrNoPrinter] where no trip agrees with them.
+func New[I any](facts printer.Facts) (*Printer[I], error) {
+	if err := complete(facts); err != nil {
+		return nil, err
+	}
+	for _, trip := range Motions() {
+		if agrees(facts, trip) {
+			return &Printer[I]{facts, trip}, nil
+		}
+	}
+	return nil, fmt.Errorf("%w: %+v", ErrNoPrinter, facts)
+}
+
+// complete refuses facts with a value missing, unknown or out of place.
+func complete(f printer.Facts) error {
+	hand := 0 // the number of values of a fact that only printing by hand has
+	switch f.TwoSided {
+	case printer.ByHand:
+		hand = 1
+	case printer.Automatic:
+	default:
+		return fmt.Errorf("%w: two-sided is %d", ErrFacts, f.TwoSided)
+	}
+	for _, fact := range []struct {
+		name             string
+		value, low, high int
+	}{
+		{"feed-face", int(f.FeedFace), hand, 2 * hand},
+		{"feed-from", int(f.FeedFrom), hand, 2 * hand},
+		{"reload", int(f.Reload), hand, 4 * hand},
+		{"lands", int(f.Lands), 1, 2},
+		{"stacks", int(f.Stacks), 1, 2},
+		{"sends", int(f.Sends), 1, 2},
+		{"flip-edge", int(f.FlipEdge), 1, 2},
+	} {
+		if fact.value < fact.low || fact.value > fact.high {
+			return fmt.Errorf("%w: %s is %d", ErrFacts, fact.name, fact.value)
+		}
+	}
+	return nil
+}
+
+// agrees tries a trip on one sheet: does it land as the facts say, meet the
+// second printing with its blank face, and was it turned about the flip-edge
+// between the two?
+func agrees(f printer.Facts, trip Motion) bool {
+	fresh := Blank[string](1)[0]
+	if f.TwoSided == printer.Automatic {
+		once, _ := fresh.printed(1, "front")
+		twice, err := once.moved(flip(f.FlipEdge)).printed(1, "back")
+		return err == nil && twice.moved(trip).frontLooks() == comesToRest(f.Lands)
+	}
+	once, _ := fresh.printed(feeds(f.FeedFace), "front")
+	landed := once.moved(trip)
+	if landed.frontLooks() != comesToRest(f.Lands) {
+		return false
+	}
+	back := landed.moved(byPerson(f.Reload))
+	if _, err := back.printed(feeds(f.FeedFace), "back"); err != nil {
+		return false
+	}
+	return back.pose == once.pose.moved(flip(f.FlipEdge))
+}
+
+// Print is one pass by hand: it sends the file, a page to a sheet, and returns
+// the delivered stack. The loaded stack is left as it was.
+//
+// The error is [ErrOverprint], [ErrTooFew], [ErrTooMany], or [ErrTwoSided] for
+// an automatic printer.
+func (p *Printer[I]) Print(stack Stack[I], file []I) (Stack[I], error) {
+	if p.facts.TwoSided != printer.ByHand {
+		return nil, fmt.Errorf("%w: an automatic printer prints both sides", ErrTwoSided)
+	}
+	tray := slices.Clone(stack)
+	var delivered Stack[I]
+	for _, i := range p.sent(len(file)) {
+		if len(tray) == 0 {
+			return nil, fmt.Errorf("%w: %d for %d pages", ErrTooFew, len(stack), len(file))
+		}
+		var sheet Sheet[I]
+		if p.facts.FeedFrom == printer.FromTop {
+			sheet, tray = tray[0], tray[1:]
+		} else {
+			sheet, tray = tray[len(tray)-1], tray[:len(tray)-1]
+		}
+		sheet, err := sheet.printed(feeds(p.facts.FeedFace), file[i])
+		if err != nil {
+			return nil, fmt.Errorf("page %d of the file: %w", i+1, err)
+		}
+		delivered = p.deliver(delivered, sheet)
+	}
+	if len(tray) > 0 {
+		return nil, fmt.Errorf("%w: %d for %d pages", ErrTooMany, len(stack), len(file))
+	}
+	return delivered, nil
+}
+
+// PrintBoth is the one pass of an automatic printer. The file holds front and
+// back of a sheet one after the other; sends orders the sheets.
+//
+// The error is [ErrOverprint], [ErrTooFew], [ErrTooMany], [ErrOdd], or
+// [ErrTwoSided] for a printer by hand.
+func (p *Printer[I]) PrintBoth(stack Stack[I], file []I) (Stack[I], error) {
+	switch {
+	case p.facts.TwoSided != printer.Automatic:
+		return nil, fmt.Errorf("%w: it prints one side at a time", ErrTwoSided)
+	case len(file)%2 != 0:
+		return nil, fmt.Errorf("%w: %d pages", ErrOdd, len(file))
+	case len(stack) < len(file)/2:
+		return nil, fmt.Errorf("%w: %d for %d pages", ErrTooFew, len(stack), len(file))
+	case len(stack) > len(file)/2:
+		return nil, fmt.Errorf("%w: %d for %d pages", ErrTooMany, len(stack), len(file))
+	}
+	var delivered Stack[I]
+	for taken, i := range p.sent(len(file) / 2) {
+		sheet, err := stack[taken].printed(1, file[2*i])
+		if err != nil {
+			return nil, fmt.Errorf("page %d of the file: %w", 2*i+1, err)
+		}
+		sheet, err = sheet.moved(flip(p.facts.FlipEdge)).printed(1, file[2*i+1])
+		if err != nil {
+			return nil, fmt.Errorf("page %d of the file: %w", 2*i+2, err)
+		}
+		delivered = p.deliver(delivered, sheet)
+	}
+	return delivered, nil
+}
+
+// sent is the places of n pages (or sheets) of a file in the order in which
+// the computer sends them.
+func (p *Printer[I]) sent(n int) []int {
+	order := make([]int, n)
+	for i := range order {
+		order[i] = i
+	}
+	if p.facts.Sends == printer.LastPageFirst {
+		slices.Reverse(order)
+	}
+	return order
+}
+
+// deliver takes a printed sheet through the rest of the printer and lays it
+// down with those that came before it.
+func (p *Printer[I]) deliver(delivered Stack[I], sheet Sheet[I]) Stack[I] {
+	sheet = sheet.moved(p.trip)
+	if p.facts.Stacks == printer.OnTop {
+		return slices.Insert(delivered, 0, sheet)
+	}
+	return append(delivered, sheet)
+}
+
+func feeds(f printer.FeedFace) int {
+	if f == printer.FeedUp {
+		return 1
+	}
+	return -1
+}
+
+func comesToRest(l printer.Lands) int {
+	if l == printer.FaceUp {
+		return 1
+	}
+	return -1
+}
+
+func flip(e printer.FlipEdge) Motion {
+	if e == printer.LongEdge {
+		return AboutLong
+	}
+	return AboutShort
+}

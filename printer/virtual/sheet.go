@@ -1,0 +1,85 @@
+package virtual
+
+import (
+	"errors"
+	"fmt"
+)
+
+// ErrOverprint is returned when a face is printed that carries a print already.
+var ErrOverprint = errors.New("printed twice on one face")
+
+// Sheet is a sheet of paper as it lies in a tray, with what has been printed
+// on it. The zero value is no sheet; [Blank] makes them.
+type Sheet[I any] struct {
+	pose  pose
+	above print[I] // on the face that looks along the body's own z
+	below print[I] // on the face that looks against it
+	front int      // the face printed first: 1 above, -1 below, 0 neither yet
+}
+
+// print is an image on a face. Its right and left follow from the face and
+// the head, because an image is never mirrored.
+type print[I any] struct {
+	image I
+	head  int // the end of the body's own y where the image's head lies; 0 is an unprinted face
+}
+
+// Stack is sheets on top of each other, named from the top down.
+type Stack[I any] []Sheet[I]
+
+// Blank is a stack of n fresh sheets.
+func Blank[I any](n int) Stack[I] {
+	stack := make(Stack[I], n)
+	for i := range stack {
+		stack[i].pose = asMade
+	}
+	return stack
+}
+
+// face is the print on the face that looks along the body's own z (1) or
+// against it (-1).
+func (s *Sheet[I]) face(z int) *print[I] {
+	if z > 0 {
+		return &s.above
+	}
+	return &s.below
+}
+
+// printed is the sheet after an image came to lie on the face that looks up
+// (1) or down (-1) in the tray, with its head at the tray's far end.
+func (s Sheet[I]) printed(looks int, image I) (Sheet[I], error) {
+	z := looks * s.pose.z
+	there := s.face(z)
+	if there.head != 0 {
+		return s, fmt.Errorf("%w: %v falls on %v", ErrOverprint, image, there.image)
+	}
+	*there = print[I]{image: image, head: s.pose.y}
+	if s.front == 0 {
+		s.front = z
+	}
+	return s, nil
+}
+
+// moved is the sheet after a motion.
+func (s Sheet[I]) moved(m Motion) Sheet[I] {
+	s.pose = s.pose.moved(m)
+	return s
+}
+
+// frontLooks tells whether the face printed first looks up (1) or down (-1) in
+// the tray; 0 is a sheet without a print.
+func (s Sheet[I]) frontLooks() int { return s.front * s.pose.z }
+
+// moved is the stack after a motion of the whole. Turning it over brings the
+// lowest sheet to the top.
+func (st Stack[I]) moved(m Motion) Stack[I] {
+	out := make(Stack[I], len(st))
+	for i, s := range st {
+		to := i
+		if m == AboutLong || m == AboutShort {
+			to = len(st) - 1 - i
+		}
+		out[to] = s.moved(m)
+	}
+	return out
+}
