@@ -1,0 +1,97 @@
+// Package printer turns what a person can see of a printer into the order and
+// the turn of the images in the print files.
+//
+// [Facts] holds the eight facts of one way through one printer. [Facts.Check]
+// refuses what cannot be; [Facts.Files] tells, for a run of n sheets, in
+// which order each file holds them and whether its images are turned by half.
+// Nothing here knows about files, PDF or people; package profiles stores the
+// facts, package virtual (below this one) is a printer to try them on.
+//
+// A stack is named from the top down. A sheet's front and back are those of
+// package reorder.
+package printer
+
+// TwoSided tells whether the printer turns the paper itself.
+type TwoSided int
+
+const (
+	ByHand TwoSided = iota + 1
+	Automatic
+)
+
+// FeedFace is the face of a loaded sheet that comes out printed, seen in the
+// tray from above.
+type FeedFace int
+
+const (
+	FeedUp FeedFace = iota + 1
+	FeedDown
+)
+
+// FeedFrom is the end of the loaded stack from which the next sheet is taken.
+type FeedFrom int
+
+const (
+	FromTop FeedFrom = iota + 1
+	FromBottom
+)
+
+// Lands is how the face printed last (automatic: the front) comes to rest.
+type Lands int
+
+const (
+	FaceUp Lands = iota + 1
+	FaceDown
+)
+
+// Stacks is where the next sheet comes to rest in the delivery.
+type Stacks int
+
+const (
+	OnTop Stacks = iota + 1
+	Beneath
+)
+
+// Sends is the order in which the computer sends a file's pages (of an
+// automatic file: its sheets).
+type Sends int
+
+const (
+	FirstPageFirst Sends = iota + 1
+	LastPageFirst
+)
+
+// Reload is what the person does with the whole delivered stack between the
+// passes. AsDelivered lifts it over without turning; Rotate turns it half
+// round on the table; the two turns turn it over about an edge, which also
+// reverses its order.
+type Reload int
+
+const (
+	AsDelivered Reload = iota + 1
+	RotateHalf
+	TurnLong
+	TurnShort
+)
+
+// FlipEdge is the edge about which a sheet has been turned between its two
+// printings, trip and reload taken together.
+type FlipEdge int
+
+const (
+	LongEdge FlipEdge = iota + 1
+	ShortEdge
+)
+
+// Facts are the facts of one way through one printer. The zero value of a
+// field is "not given"; an automatic printer has no FeedFace, FeedFrom and Reload.
+type Facts struct {
+	TwoSided TwoSided `yaml:"two-sided,omitempty" json:"two-sided,omitzero"`
+	FeedFace FeedFace `yaml:"feed-face,omitempty" json:"feed-face,omitzero"`
+	FeedFrom FeedFrom `yaml:"feed-from,omitempty" json:"feed-from,omitzero"`
+	Lands    Lands    `yaml:"lands,omitempty" json:"lands,omitzero"`
+	Stacks   Stacks   `yaml:"stacks,omitempty" json:"stacks,omitzero"`
+	Sends    Sends    `yaml:"sends,omitempty" json:"sends,omitzero"`
+	Reload   Reload   `yaml:"reload,omitempty" json:"reload,omitzero"`
+	FlipEdge FlipEdge `yaml:"flip-edge,omitempty" json:"flip-edge,omitzero"`
+}

@@ -1,0 +1,128 @@
+package printer
+
+import (
+	"slices"
+
+	"foldwright/reorder"
+	"foldwright/reorder/enum"
+)
+
+// Pass is one trip of a stack through the printer.
+type Pass int
+
+const (
+	FrontPass Pass = iota + 1
+	BackPass
+	BothPass // an automatic printer prints both faces in one pass
+)
+
+var passWords = enum.Words{What: "pass", List: []string{"front", "back", "both"}}
+
+func (p Pass) String() string { return passWords.Of(int(p)) }
+
+// Image is one page of a print file: a side of a sheet of the run.
+type Image struct {
+	Sheet    int // within the run, from 1, in the order of the finished stack
+	Side     reorder.Side
+	HalfTurn bool // turned by 180 degrees against the plan
+}
+
+// File is what the computer is told to print in one pass, in the file's order.
+type File struct {
+	Pass   Pass
+	Images []Image
+}
+
+// Files are the files, in printing order, that leave a run of n sheets reading
+// 1..n from the top with the fronts up, or doing so when the finished stack is
+// turned over as a whole. backs tells whether the backs carry anything; if not,
+// there is only a front file. The facts must have passed Check.
+func (f Facts) Files(n int, backs bool) []File {
+	switch {
+	case f.TwoSided == Automatic && backs:
+		return []File{f.both(n)}
+	case f.TwoSided == Automatic || !backs:
+		return []File{f.frontsOnly(n)}
+	}
+	return f.byHandFiles(n)
+}
+
+// byHandFiles works backwards from the finished stack.
+func (f Facts) byHandFiles(n int) []File {
+	// The back is printed last. Landing face down it leaves the fronts up,
+	// which must read 1..n; landing face up, the stack is turned over once it
+	// is finished, so it must read n..1.
+	finished := ascending(n)
+	if f.Lands == FaceUp {
+		slices.Reverse(finished)
+	}
+	backs := f.printedToLeave(finished)
+	loaded := slices.Clone(backs)
+	if f.FeedFrom == FromBottom {
+		slices.Reverse(loaded)
+	}
+	delivered := loaded
+	if f.Reload.Turns() {
+		slices.Reverse(delivered)
+	}
+	fronts := f.printedToLeave(delivered)
+	return []File{
+		{FrontPass, f.file(fronts, reorder.Front)},
+		{BackPass, f.file(backs, reorder.Back)},
+	}
+}
+
+// frontsOnly is the file of a run whose backs stay blank.
+func (f Facts) frontsOnly(n int) File {
+	finished := ascending(n)
+	if f.Lands == FaceDown {
+		slices.Reverse(finished)
+	}
+	return File{FrontPass, f.file(f.printedToLeave(finished), reorder.Front)}
+}
+
+// both is the file of an automatic printer: front and back of every sheet.
+func (f Facts) both(n int) File {
+	finished := ascending(n)
+	if f.Lands == FaceDown { // of the front
+		slices.Reverse(finished)
+	}
+	out := File{Pass: BothPass}
+	for _, front := range f.file(f.printedToLeave(finished), reorder.Front) {
+		back := Image{front.Sheet, reorder.Back, f.FlipEdge == ShortEdge}
+		out.Images = append(out.Images, front, back)
+	}
+	return out
+}
+
+// printedToLeave is the order in which sheets must be printed so that the
+// delivery holds the given stack, from the top down.
+func (f Facts) printedToLeave(stack []int) []int {
+	order := slices.Clone(stack)
+	if f.Stacks == OnTop { // the sheet printed last lies on top
+		slices.Reverse(order)
+	}
+	return order
+}
+
+// file is the order in a file of sheets that are to be printed in the given
+// order.
+func (f Facts) file(printed []int, side reorder.Side) []Image {
+	order := slices.Clone(printed)
+	if f.Sends == LastPageFirst {
+		slices.Reverse(order)
+	}
+	images := make([]Image, len(order))
+	for i, sheet := range order {
+		images[i] = Image{sheet, side, side == reorder.Back && f.FlipEdge == ShortEdge}
+	}
+	return images
+}
+
+func ascending(n int) []int {
+	s := make([]int, n)
+	for i := range s {
+		s[i] = i + 1
+	}
+	return s
+}

@@ -1,0 +1,125 @@
+package printer
+
+import (
+	"math"
+
+	"foldwright/reorder"
+)
+
+// Shift is how far an image lies from where it should, in millimetres.
+type Shift struct {
+	Right float64 `yaml:"right" json:"right"`
+	Up    float64 `yaml:"up" json:"up"`
+}
+
+// Registration is how far the printer's images lie from where they should.
+type Registration struct {
+	// Both is the shift of every image against the paper, as one looks at the
+	// printed face with the edge that went in first away from one.
+	Both Shift `yaml:"both,omitempty" json:"both,omitzero"`
+	// Back is how far the back lies from the front besides, seen through the
+	// sheet from the front.
+	Back Shift `yaml:"back,omitempty" json:"back,omitzero"`
+}
+
+// Scaling is the size at which an image is printed against the size it should
+// have: 1 is true to size, 1.003 is 0.3 percent too large. Zero means 1.
+type Scaling struct {
+	Across float64 `yaml:"across" json:"across"` // along the short edge
+	Along  float64 `yaml:"along" json:"along"`   // along the long edge
+}
+
+// Scalings is the scaling of the two faces.
+type Scalings struct {
+	Front Scaling `yaml:"front,omitempty" json:"front,omitzero"`
+	Back  Scaling `yaml:"back,omitempty" json:"back,omitzero"`
+}
+
+// Correction is the map by which a side of the plan has to be changed so that
+// the printer's errors undo it, followed by the half turn if the image is
+// turned. The shift of both faces belongs to the printer and is undone in the
+// file's own frame, so on the sheet it changes its sign with the turn; the
+// shift of the back belongs to the sheet, and its rightward part, seen
+// through from the front, is leftward in the back's own view.
+func Correction(sheet reorder.Size, side reorder.Side, halfTurn bool, r Registration, s Scalings) reorder.Matrix {
+	m := reorder.Identity
+	scaling := s.Front
+	if side == reorder.Back {
+		scaling = s.Back
+		m = reorder.Translate(r.Back.Right, -r.Back.Up)
+	}
+	if halfTurn {
+		m = m.Then(reorder.HalfTurn(sheet))
+	}
+	m = m.Then(scaling.undone(sheet))
+	return m.Then(reorder.Translate(-r.Both.Right, -r.Both.Up))
+}
+
+// undone scales about the sheet's centre.
+func (s Scaling) undone(sheet reorder.Size) reorder.Matrix {
+	x, y := factor(s.Across), factor(s.Along)
+	return reorder.Matrix{1 / x, 0, 0, 1 / y, sheet.W / 2 * (1 - 1/x), sheet.H / 2 * (1 - 1/y)}
+}
+
+func factor(v float64) float64 {
+	if v == 0 {
+		return 1
+	}
+	return v
+}
+
+// Limits of what a printer does to an image; more is a misreading or a
+// setting of the print dialog.
+const (
+	maxShift   = 10.0 // mm
+	maxScaling = 0.05 // of the size
+)
+
+// Check refuses shifts above 10 mm and scalings more than 5 percent off with
+// a [*FactError].
+func (r Registration) Check() error {
+	for _, v := range []float64{r.Both.Right, r.Both.Up, r.Back.Right, r.Back.Up} {
+		if !(math.Abs(v) <= maxShift) {
+			return &FactError{"registration has a shift above 10 mm, which is a misreading"}
+		}
+	}
+	return nil
+}
+
+// Check refuses scalings more than 5 percent off with a [*FactError].
+func (s Scalings) Check() error {
+	for _, v := range []float64{s.Front.Across, s.Front.Along, s.Back.Across, s.Back.Along} {
+		if !(math.Abs(factor(v)-1) <= maxScaling) {
+			return &FactError{"scale is more than 5 percent away from 1, which is the print dialog's doing and not the printer's"}
+		}
+	}
+	return nil
+}
+
+// KeepClear is the edge of the sheet, in millimetres, that the printer cannot
+// reach, in feed orientation.
+type KeepClear struct {
+	Head  float64 `yaml:"head" json:"head"`
+	Tail  float64 `yaml:"tail" json:"tail"`
+	Left  float64 `yaml:"left" json:"left"`
+	Right float64 `yaml:"right" json:"right"`
+}
+
+// AllEdges is the same width at every edge.
+func AllEdges(mm float64) KeepClear { return KeepClear{mm, mm, mm, mm} }
+
+// Printable is the part of a side that the printer reaches, as the side lies
+// in its file.
+func (k KeepClear) Printable(sheet reorder.Size) reorder.Rect {
+	return sheet.Rect().Inset(k.Left, k.Tail, k.Right, k.Head)
+}
+
+// Check refuses edges below nought or above 50 mm with a [*FactError].
+func (k KeepClear) Check() error {
+	for _, v := range []float64{k.Head, k.Tail, k.Left, k.Right} {
+		if !(v >= 0 && v <= 50) {
+			return &FactError{"keep-clear lies between 0 and 50 mm at each edge"}
+		}
+	}
+	return nil
+}

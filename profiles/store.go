@@ -1,0 +1,148 @@
+package profiles
+
+import (
+	"embed"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+//go:embed builtin/*.yaml
+var builtin embed.FS
+
+// Guess is the built-in profile that is taken where nothing is known of the
+// printer: the usual case, which is a guess.
+const Guess = "by-hand-short"
+
+// Environment is the variable that names the folder of profiles.
+const Environment = "FOLDWRIGHT_PROFILES"
+
+const (
+	extension   = ".yaml"
+	defaultFile = "default-printer" // holds the name of the user's default printer
+)
+
+// ErrUnknown says that there is no profile of a name.
+var ErrUnknown = errors.New("no printer profile of this name")
+
+// UnknownError is an [ErrUnknown] with the name and the names there are.
+type UnknownError struct {
+	Name  string
+	Known []string
+}
+
+func (e *UnknownError) Error() string { return fmt.Sprintf("no printer profile is called %q", e.Name) }
+func (e *UnknownError) Is(err error) bool {
+	return err == ErrUnknown
+}
+
+// Hint names the profiles there are.
+func (e *UnknownError) Hint() string {
+	return "known profiles are " + strings.Join(e.Known, ", ") + "; a value with a path separator or ending in .yaml is taken for a file"
+}
+
+// Store is a folder of profiles, and the built-in ones beside it.
+type Store struct{ Dir string }
+
+// Open is the store in dir; if that is empty, in the folder that the variable
+// FOLDWRIGHT_PROFILES names; else in foldwright/printers in the user's
+// configuration folder. A folder that does not exist is an empty store.
+func Open(dir string) Store {
+	if dir == "" {
+		dir = os.Getenv(Environment)
+	}
+	if dir == "" {
+		if config, err := os.UserConfigDir(); err == nil {
+			dir = filepath.Join(config, "foldwright", "printers")
+		}
+	}
+	return Store{dir}
+}
+
+// Find reads the profile of a name, or in a file if the value holds a path
+// separator or ends in .yaml. An empty value is the user's default printer,
+// or the guess if there is none. Built-in profiles cannot be shadowed.
+func (s Store) Find(value string) (Profile, error) {
+	if value == "" {
+		name, err := s.Default()
+		if err != nil {
+			return Profile{}, err
+		}
+		value = name
+	}
+	if strings.ContainsAny(value, `/`+string(filepath.Separator)) || strings.HasSuffix(value, extension) {
+		return readFile(value)
+	}
+	if data, err := builtin.ReadFile("builtin/" + value + extension); err == nil {
+		return Parse(data, value)
+	}
+	if s.Dir != "" {
+		p, err := readFile(filepath.Join(s.Dir, value+extension))
+		if !errors.Is(err, fs.ErrNotExist) {
+			return p, err
+		}
+	}
+	names, err := s.Names()
+	if err != nil {
+		return Profile{}, err
+	}
+	return Profile{}, &UnknownError{value, names}
+}
+
+func readFile(path string) (Profile, error) {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return Profile{}, &Error{path, 0, err}
+	}
+	return Parse(data, path)
+}
+
+// Default is the name of the user's default printer, or of the guess.
+func (s Store) Default() (string, error) {
+	if s.Dir != "" {
+		data, err := os.ReadFile(filepath.Join(s.Dir, defaultFile))
+		if err == nil {
+			return strings.TrimSpace(string(data)), nil
+		}
+		if !errors.Is(err, fs.ErrNotExist) {
+			return "", err
+		}
+	}
+	return Guess, nil
+}
+
+// Builtin is the names of the built-in profiles, sorted.
+func Builtin() []string {
+	files, err := builtin.ReadDir("builtin")
+	if err != nil {
+		return nil
+	}
+	var names []string
+	for _, f := range files {
+		names = append(names, strings.TrimSuffix(f.Name(), extension))
+	}
+	return names
+}
+
+// Names is the names of all profiles, the built-in ones first.
+func (s Store) Names() ([]string, error) {
+	names := Builtin()
+	if s.Dir == "" {
+		return names, nil
+	}
+	files, err := os.ReadDir(s.Dir)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, err
+	}
+	for _, f := range files {
+		name, ok := strings.CutSuffix(f.Name(), extension)
+		if ok && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return names, nil
+}

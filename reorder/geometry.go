@@ -1,0 +1,118 @@
+package reorder
+
+import (
+	"fmt"
+	"math"
+)
+
+// Point is a place on one side of a sheet, in millimetres: x to the right,
+// y up, origin at the lower left corner of the side as it is looked at.
+type Point struct{ X, Y float64 }
+
+// Size is a width and a height in millimetres.
+type Size struct{ W, H float64 }
+
+// Turned is the size after a quarter turn.
+func (s Size) Turned() Size { return Size{s.H, s.W} }
+
+// Portrait is the size with its short edge as the head: feed orientation.
+func (s Size) Portrait() Size {
+	if s.W > s.H {
+		return s.Turned()
+	}
+	return s
+}
+
+// Rect is the whole rectangle of this size with its lower left corner at the origin.
+func (s Size) Rect() Rect { return Rect{0, 0, s.W, s.H} }
+
+func (s Size) String() string { return fmt.Sprintf("%s x %s mm", Millimetres(s.W), Millimetres(s.H)) }
+
+// Rect is an upright rectangle in millimetres, X0 <= X1 and Y0 <= Y1.
+type Rect struct{ X0, Y0, X1, Y1 float64 }
+
+func (r Rect) Size() Size { return Size{r.X1 - r.X0, r.Y1 - r.Y0} }
+
+// Centre is the middle of the rectangle.
+func (r Rect) Centre() Point { return Point{(r.X0 + r.X1) / 2, (r.Y0 + r.Y1) / 2} }
+
+// Within tells whether r lies inside outer, give or take slack millimetres.
+func (r Rect) Within(outer Rect, slack float64) bool {
+	return r.X0 >= outer.X0-slack && r.Y0 >= outer.Y0-slack &&
+		r.X1 <= outer.X1+slack && r.Y1 <= outer.Y1+slack
+}
+
+// Inset is the rectangle with its four edges moved inwards (outwards if
+// negative) by the given millimetres.
+func (r Rect) Inset(left, bottom, right, top float64) Rect {
+	return Rect{r.X0 + left, r.Y0 + bottom, r.X1 - right, r.Y1 - top}
+}
+
+// Matrix is an affine map in the order of PDF's cm operator
+// (ISO 32000-1, 8.3.4): x' = a x + c y + e, y' = b x + d y + f.
+// Its translation is in millimetres.
+type Matrix [6]float64
+
+// Identity maps every point to itself.
+var Identity = Matrix{1, 0, 0, 1, 0, 0}
+
+// Apply maps a point.
+func (m Matrix) Apply(p Point) Point {
+	return Point{m[0]*p.X + m[2]*p.Y + m[4], m[1]*p.X + m[3]*p.Y + m[5]}
+}
+
+// Direction maps a direction: the translation plays no part.
+func (m Matrix) Direction(p Point) Point {
+	return Point{m[0]*p.X + m[2]*p.Y, m[1]*p.X + m[3]*p.Y}
+}
+
+// Then is the map that applies m first and next afterwards.
+func (m Matrix) Then(next Matrix) Matrix {
+	return Matrix{
+		next[0]*m[0] + next[2]*m[1], next[1]*m[0] + next[3]*m[1],
+		next[0]*m[2] + next[2]*m[3], next[1]*m[2] + next[3]*m[3],
+		next[0]*m[4] + next[2]*m[5] + next[4], next[1]*m[4] + next[3]*m[5] + next[5],
+	}
+}
+
+// Bounds is the smallest upright rectangle around the image of r.
+func (m Matrix) Bounds(r Rect) Rect {
+	out := Rect{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	for _, p := range []Point{{r.X0, r.Y0}, {r.X1, r.Y0}, {r.X0, r.Y1}, {r.X1, r.Y1}} {
+		q := m.Apply(p)
+		out.X0, out.X1 = math.Min(out.X0, q.X), math.Max(out.X1, q.X)
+		out.Y0, out.Y1 = math.Min(out.Y0, q.Y), math.Max(out.Y1, q.Y)
+	}
+	return out
+}
+
+// Translate moves by the given millimetres.
+func Translate(x, y float64) Matrix { return Matrix{1, 0, 0, 1, x, y} }
+
+// Enlarge scales about the origin.
+func Enlarge(s float64) Matrix { return Matrix{s, 0, 0, s, 0, 0} }
+
+// Rotate turns counter-clockwise about the origin by quarter turns.
+func Rotate(quarters int) Matrix {
+	switch ((quarters % 4) + 4) % 4 {
+	case 1:
+		return Matrix{0, 1, -1, 0, 0, 0}
+	case 2:
+		return Matrix{-1, 0, 0, -1, 0, 0}
+	case 3:
+		return Matrix{0, -1, 1, 0, 0, 0}
+	}
+	return Identity
+}
+
+// HalfTurn turns a side of the given size by 180 degrees about its middle.
+func HalfTurn(s Size) Matrix { return Matrix{-1, 0, 0, -1, s.W, s.H} }
+
+// Millimetres writes a length with at most three decimals and no trailing noughts.
+func Millimetres(v float64) string {
+	r := math.Round(v*1000) / 1000
+	if r == 0 {
+		r = 0 // no minus nought
+	}
+	return fmt.Sprintf("%g", r)
+}

@@ -1,0 +1,201 @@
+package reorder
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// slack is how far a page may leave its panel unnoticed, in millimetres: page
+// sizes in PDF are often rounded to a point.
+const slack = 0.36
+
+// Place puts the pages of a book on their panels. size tells the size of each
+// source page's visible box as it is read, in millimetres. What would leave
+// its panel at a scale that was asked for is refused with a
+// [*LeavesPanelError] unless Clip is set; at ScaleFit pages larger than most
+// are shrunk and noted.
+func (p Placing) Place(book Book, size func(page int) Size) (Placement, error) {
+	panel := book.PanelSize()
+	room := Size{panel.W - p.Gutter, panel.H}
+	if room.W <= 0 || p.Gutter < 0 {
+		return Placement{}, &FormError{fmt.Sprintf("a gutter of %s mm does not lie between nothing and the panel's width of %s mm", Millimetres(p.Gutter), Millimetres(panel.W))}
+	}
+	most := mostCommon(book, size)
+	pl := placer{
+		Placing: p,
+		room:    room,
+		size:    size,
+		turning: p.Wide == WideTurn && panel.W < panel.H && most.W <= most.H,
+		scale:   float64(p.Scale),
+		fits:    math.Inf(1),
+	}
+	if p.Scale == ScaleFit {
+		pl.scale = p.fit(most, room)
+	}
+	out := Placement{Scale: pl.scale, Most: most}
+	for _, s := range book.Sheets() {
+		out.Sheets = append(out.Sheets, PlacedSheet{s, pl.side(s.Front), pl.side(s.Back)})
+	}
+	if len(pl.leaving) > 0 {
+		slices.Sort(pl.leaving)
+		return Placement{}, &LeavesPanelError{pl.leaving, pl.scale, pl.fits}
+	}
+	slices.SortStableFunc(pl.notes, func(a, b Note) int { return a.Page - b.Page })
+	out.Notes = pl.notes
+	return out, nil
+}
+
+// placer places page after page and collects what there is to say.
+type placer struct {
+	Placing
+	room    Size // the panel less the gutter, as its page is read
+	size    func(page int) Size
+	turning bool // pages wider than high are turned
+	scale   float64
+	notes   []Note
+	leaving []int   // pages that would leave their panels
+	fits    float64 // the largest scale at which all of these fit
+}
+
+func (pl *placer) side(panels []Panel) []Placed {
+	var placed []Placed
+	for _, panel := range panels {
+		if panel.Page != 0 {
+			placed = append(placed, Placed{panel.Page, pl.page(panel), panel.Rect})
+		}
+	}
+	return placed
+}
+
+// page is the map from the page's visible box to the side.
+func (pl *placer) page(panel Panel) Matrix {
+	box := pl.size(panel.Page)
+	m := Identity
+	if pl.turning && box.W > box.H {
+		m = Rotate(1).Then(Translate(box.H, 0))
+		box = box.Turned()
+		pl.note(panel.Page, Turned, 0)
+	}
+	scale := pl.pageScale(panel.Page, box)
+	shown := Size{box.W * scale, box.H * scale}
+	if pl.Stand == Classic && !classicOrder(pl.room, shown) {
+		pl.note(panel.Page, Uneven, 0)
+	}
+	at := pl.corner(panel.spineSide(), shown)
+	return m.Then(Enlarge(scale)).Then(Translate(at.X, at.Y)).Then(panel.fromReading())
+}
+
+// pageScale is the scale of one page whose box, as it will stand, is given.
+func (pl *placer) pageScale(page int, box Size) float64 {
+	largest := fitInto(box, pl.room)
+	switch {
+	case pl.Scale == ScaleFit && pl.Each:
+		return pl.fit(box, pl.room)
+	case box.W*pl.scale <= pl.room.W+slack && box.H*pl.scale <= pl.room.H+slack:
+		return pl.scale
+	case pl.Scale == ScaleFit:
+		pl.note(page, Shrunk, largest)
+		return largest
+	case pl.Clip:
+		pl.note(page, Clipped, 0)
+	default:
+		pl.leaving = append(pl.leaving, page)
+		pl.fits = min(pl.fits, largest)
+	}
+	return pl.scale
+}
+
+func (pl *placer) note(page int, kind NoteKind, scale float64) {
+	pl.notes = append(pl.notes, Note{page, kind, scale})
+}
+
+// corner is where the lower left corner of a page of the given shown size
+// stands on its panel, as the page is read.
+func (pl *placer) corner(spine Towards, shown Size) Point {
+	across, along := pl.room.W-shown.W, pl.room.H-shown.H
+	atSpine, atTail := 0.0, along/2
+	switch pl.Stand {
+	case Centred:
+		atSpine = across / 2
+	case Classic:
+		atSpine, atTail = across/3, along*2/3
+	}
+	if spine == Left {
+		return Point{pl.Gutter + atSpine, atTail}
+	}
+	return Point{pl.room.W - atSpine - shown.W, atTail}
+}
+
+// The margins of a page that stands in the classic way are in the proportion
+// 2 : 3 : 4 : 6 for back, head, fore-edge and tail (common practice, no
+// source; their order: Cockerell 1901, p. 42). The back margin takes an
+// eighteenth of the panel's width, so that a page that brings its own margins
+// is not made too small.
+const (
+	classicAcross = 6.0 / 36 // back and fore-edge, as a share of the width
+	classicAlong  = 9.0 / 36 // head and tail, as a share of the width
+)
+
+// fit is the largest scale at which a page has its place in the room.
+func (p Placing) fit(box, room Size) float64 {
+	if p.Stand == Classic {
+		room = Size{room.W - classicAcross*room.W, room.H - classicAlong*room.W}
+	}
+	return fitInto(box, room)
+}
+
+func fitInto(box, room Size) float64 { return min(room.W/box.W, room.H/box.H) }
+
+// classicOrder tells whether the margins rise from the back over the head and
+// the fore-edge to the tail.
+func classicOrder(room, shown Size) bool {
+	across, along := room.W-shown.W, room.H-shown.H
+	back, head, foreEdge, tail := across/3, along/3, across*2/3, along*2/3
+	return 0 < back && back < head && head < foreEdge && foreEdge < tail
+}
+
+// spineSide is where the spine lies as the page is read.
+func (p Panel) spineSide() Towards {
+	return Towards((p.Spine.Quarters()-p.Head.Quarters()+4)%4 + 1)
+}
+
+// fromReading maps the panel, as its page is read, to the side.
+func (p Panel) fromReading() Matrix {
+	turn := Rotate(p.Head.Quarters())
+	b := turn.Bounds(p.reading().Rect())
+	return turn.Then(Translate(p.Rect.X0-b.X0, p.Rect.Y0-b.Y0))
+}
+
+// mostCommon is the size that most pages have, to a tenth of a millimetre; of
+// sizes that are equally common the one that comes first in the book.
+func mostCommon(book Book, size func(int) Size) Size {
+	type tenths struct{ w, h int }
+	count := map[tenths]int{}
+	first := map[tenths]Size{}
+	var order []tenths
+	for _, g := range book.Gatherings {
+		for _, page := range g.Pages {
+			if page == 0 {
+				continue
+			}
+			s := size(page)
+			k := tenths{int(math.Round(s.W * 10)), int(math.Round(s.H * 10))}
+			if count[k] == 0 {
+				first[k] = s
+				order = append(order, k)
+			}
+			count[k]++
+		}
+	}
+	if len(order) == 0 {
+		return book.PanelSize()
+	}
+	best := order[0]
+	for _, k := range order {
+		if count[k] > count[best] {
+			best = k
+		}
+	}
+	return first[best]
+}
