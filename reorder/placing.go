@@ -114,11 +114,11 @@ type LeavesPanelError struct {
 }
 
 func (e *LeavesPanelError) Error() string {
-	return fmt.Sprintf("%s would leave the panel at %s percent", pagesText(e.Pages), Millimetres(e.Scale*100))
+	return fmt.Sprintf("%s would leave the panel at %s percent", PagesText(e.Pages), Millimetres(e.Scale*100))
 }
 
-// pagesText names up to five pages.
-func pagesText(pages []int) string {
+// PagesText names up to five pages and counts the others.
+func PagesText(pages []int) string {
 	if len(pages) == 1 {
 		return fmt.Sprintf("page %d", pages[0])
 	}

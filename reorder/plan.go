@@ -75,3 +75,15 @@ type Book struct {
 	Form       Form
 	Gatherings []Gathering
 }
+
+// SpineEdge is the panel's edge on the fold that is sewn through, from the
+// page's head to its tail.
+func (p Panel) SpineEdge() (head, tail Point) {
+	r, c := p.Rect, p.Rect.Centre()
+	along := map[Towards]Point{Up: {c.X, r.Y1}, Left: {r.X0, c.Y}, Down: {c.X, r.Y0}, Right: {r.X1, c.Y}}
+	spine := along[p.Spine]
+	if p.Spine == Left || p.Spine == Right {
+		return Point{spine.X, along[p.Head].Y}, Point{spine.X, r.Y0 + r.Y1 - along[p.Head].Y}
+	}
+	return Point{along[p.Head].X, spine.Y}, Point{r.X0 + r.X1 - along[p.Head].X, spine.Y}
+}

@@ -1,0 +1,129 @@
+// Package cli is the command line: it reads flags, calls package job and
+// talks to the person.
+//
+// How it talks: data goes to standard output, everything else to standard
+// error, in lower case and without a full stop. An error is one sentence that
+// names the file and the page; a line "hint:" follows where there is
+// something to do. One table, [Status], says with which status the program
+// ends.
+//
+// [Main] is the program; [Run] is the same with its surroundings given, for
+// tests. Every command has a file of its own with a constructor, an options
+// struct and a run function; none registers itself and no flag is a global.
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"strings"
+	"syscall"
+
+	"github.com/spf13/cobra"
+
+	"foldwright/cmd/internal/job"
+)
+
+// Version is the version of the program. It stands in every plan, and a shelf
+// is prepared again when it changes.
+const Version = "0.1.0"
+
+// Surroundings are what a command sees of the world.
+type Surroundings struct {
+	In       io.Reader
+	Out, Err io.Writer
+	Region   job.Region
+}
+
+// Main runs the program with the process's arguments and returns its exit status.
+func Main() int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	// The first interrupt ends the work in order; with the handler gone, a
+	// second one ends the process at once.
+	context.AfterFunc(ctx, stop)
+	return int(Run(ctx, os.Args[1:], Surroundings{
+		In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Region: job.SystemRegion(),
+	}))
+}
+
+// Run runs the program once.
+func Run(ctx context.Context, args []string, s Surroundings) Status {
+	root := newRoot(s)
+	root.SetArgs(args)
+	cmd, err := root.ExecuteContextC(ctx)
+	if err == nil {
+		return Done
+	}
+	status := statusOf(err)
+	fmt.Fprintf(s.Err, "foldwright: %s\n", message(err))
+	if hint := hintOf(err, cmd); hint != "" {
+		fmt.Fprintf(s.Err, "hint: %s\n", hint)
+	}
+	return status
+}
+
+func newRoot(s Surroundings) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "foldwright",
+		Short: "turn a finished PDF into print files for a hand-sewn book",
+		Long: `Foldwright takes a finished, linear PDF and writes the print files that turn it
+into a hand-sewn book on whatever printer stands on the desk, with a run sheet
+that says what to do with the paper.`,
+		Example:       "  foldwright prepare BOOK.pdf\n  foldwright prepare BOOK.pdf --dry-run",
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return cmd.Help()
+		},
+	}
+	root.SetIn(s.In)
+	root.SetOut(s.Out)
+	root.SetErr(s.Err)
+	root.CompletionOptions.HiddenDefaultCmd = true
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return &useError{err} })
+	root.SetUsageTemplate(root.UsageTemplate() + statusTable())
+	root.AddCommand(newPrepare(s), newVersion(s))
+	for _, c := range append(root.Commands(), root) {
+		c.Args = asUse(c.Args)
+	}
+	return root
+}
+
+// asUse marks what is wrong with a command's arguments as wrong use.
+func asUse(check cobra.PositionalArgs) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if check == nil {
+			return nil
+		}
+		if err := check(cmd, args); err != nil {
+			return &useError{err}
+		}
+		return nil
+	}
+}
+
+// one takes exactly one argument, by the name that the help gives it.
+func one(what string) cobra.PositionalArgs {
+	return func(_ *cobra.Command, args []string) error {
+		switch len(args) {
+		case 0:
+			return fmt.Errorf("%s is missing", what)
+		case 1:
+			return nil
+		}
+		return fmt.Errorf("one %s is wanted, not %d: %s", what, len(args), strings.Join(args, " "))
+	}
+}
+
+// message is the error as one sentence on one line.
+func message(err error) string {
+	if errors.Is(err, context.Canceled) {
+		return "interrupted, nothing was left behind"
+	}
+	return strings.ReplaceAll(strings.TrimSpace(err.Error()), "\n", "; ")
+}

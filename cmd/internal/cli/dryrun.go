@@ -1,0 +1,88 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"foldwright/cmd/internal/job"
+	"foldwright/reorder"
+)
+
+// printDraft writes the plan as a table that a person can read.
+func printDraft(w io.Writer, d *job.Draft) error {
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	row := func(what, format string, args ...any) { fmt.Fprintf(t, "%s\t%s\n", what, fmt.Sprintf(format, args...)) }
+	row("source", "%s, %s", d.SourceName, reorder.Count(len(d.Source.Pages()), "page"))
+	row("printer", "%s", d.Profile.Name)
+	row("paper", "%s, %s (%s)", d.Paper.Name, d.Paper.Size, d.PaperBecause)
+	leaf := d.Book.PanelSize()
+	row("leaf", "%s before trimming, %s, bound at the %s", leaf, d.Book.Form.Fold.Name, d.Book.Form.Bind)
+	row("pages", "%s, %s", reorder.Count(d.PagesPrinted(), "page"), reorder.Count(d.BlanksPrinted(), "blank"))
+	row("sheets", "%d in %s", len(d.Printed), reorder.Count(len(d.Gatherings()), "gathering"))
+	row("thickness", "%s", d.Thickness())
+	row("scale", "%s percent of %s", job.Percent(d.Placement.Scale), d.Placement.Most)
+	row("runs", "%s", runsText(d))
+	fmt.Fprintf(t, "\ngathering\tsheets\tsheet numbers\tpages\n")
+	for _, g := range d.Gatherings() {
+		first, last := g.Sheets[0].Number, g.Sheets[len(g.Sheets)-1].Number
+		fmt.Fprintf(t, "%d\t%d\t%s\t%s\n", g.Number, len(g.Sheets), span(first, last), pagesOf(g))
+	}
+	if err := t.Flush(); err != nil {
+		return err
+	}
+	for _, warning := range d.Warnings {
+		if _, err := fmt.Fprintf(w, "\nwarning: %s", warning); err != nil {
+			return err
+		}
+	}
+	if len(d.Warnings) > 0 {
+		_, err := fmt.Fprintln(w)
+		return err
+	}
+	return nil
+}
+
+func span(first, last int) string {
+	if first == last {
+		return fmt.Sprint(first)
+	}
+	return fmt.Sprintf("%d-%d", first, last)
+}
+
+// pagesOf writes the gathering's pages as spans, with its blanks.
+func pagesOf(g reorder.Gathering) string {
+	var words []string
+	blanks := 0
+	for i := 0; i < len(g.Pages); {
+		first := g.Pages[i]
+		j := i + 1
+		if first == 0 {
+			blanks++
+			i = j
+			continue
+		}
+		for j < len(g.Pages) && g.Pages[j] == g.Pages[j-1]+1 {
+			j++
+		}
+		words = append(words, span(first, g.Pages[j-1]))
+		i = j
+	}
+	if blanks > 0 {
+		words = append(words, reorder.Count(blanks, "blank"))
+	}
+	return strings.Join(words, ", ")
+}
+
+func runsText(d *job.Draft) string {
+	var words []string
+	for _, r := range d.Runs {
+		words = append(words, fmt.Sprint(r.Sheets()))
+	}
+	text := reorder.Count(len(d.Runs), "run") + " of " + strings.Join(words, ", ")
+	if len(d.Runs) == 1 {
+		return fmt.Sprintf("1 run of %s", reorder.Count(d.Runs[0].Sheets(), "sheet"))
+	}
+	return text + " sheets"
+}

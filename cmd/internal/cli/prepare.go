@@ -1,0 +1,159 @@
+package cli
+
+import (
+	"context"
+	"encoding"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/progress"
+	"foldwright/profiles"
+	"foldwright/reorder"
+)
+
+// prepareOptions is what the command line says.
+type prepareOptions struct {
+	job      job.Options
+	source   string
+	out      string
+	replace  bool
+	dryRun   bool
+	quiet    bool
+	profiles string
+}
+
+func newPrepare(s Surroundings) *cobra.Command {
+	return prepareCommand(s, func(ctx context.Context, o prepareOptions) error { return runPrepare(ctx, s, o) })
+}
+
+func prepareCommand(s Surroundings, run func(context.Context, prepareOptions) error) *cobra.Command {
+	var o prepareOptions
+	cmd := &cobra.Command{
+		Use:   "prepare BOOK.pdf",
+		Short: "write the print files and the run sheet of a book",
+		Long: `Prepare plans the gatherings of a book and writes a folder with a front and a
+back file for each run (or one file for a printer that turns the paper itself),
+run-sheet.html, which says what to do at the printer and at the table, and
+plan.json, which holds the whole plan.
+
+Lengths are in mm unless they end in in or pt.`,
+		Example: `  foldwright prepare BOOK.pdf
+  foldwright prepare BOOK.pdf --paper letter --sheets 5 --printer automatic-long
+  foldwright prepare BOOK.pdf --only-gathering 1 --out trial
+  foldwright prepare BOOK.pdf --dry-run`,
+		Args: one("BOOK.pdf"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			o.source = args[0]
+			return run(cmd.Context(), o)
+		},
+	}
+	f := cmd.Flags()
+	f.SortFlags = false
+	addJobFlags(f, &o.job)
+	f.StringVar(&o.profiles, "profiles", "", "folder of printer profiles (default "+profiles.Environment+", else the user's configuration)")
+	f.StringVar(&o.out, "out", "", "folder to write (default NAME-print in the current folder)")
+	f.BoolVar(&o.replace, "replace", false, "replace an existing folder that holds a plan of this program")
+	f.BoolVar(&o.dryRun, "dry-run", false, "show the plan as a table and write nothing")
+	f.BoolVar(&o.quiet, "quiet", false, "show neither progress nor summary nor warnings")
+	return cmd
+}
+
+// addJobFlags are the flags of every command that prepares a book.
+func addJobFlags(f *pflag.FlagSet, o *job.Options) {
+	f.StringVar(&o.Paper, "paper", "", "a3 a4 a5 a6 iso-b5 jis-b5 letter half-letter legal ledger executive, a PWG name, or WxHmm, WxHin (default the profile's, else the region's)")
+	f.IntVar(&o.Sheets, "sheets", 0, fmt.Sprintf("at most so many printed sheets per gathering (default %d)", job.DefaultSheets))
+	text(f, &o.Gatherings, "gatherings", "SIZES", "exactly these gatherings, by their sheets: 4,4,3")
+	f.StringVar(&o.Printer, "printer", "", "name of a printer profile, or a YAML file (default your default printer, else "+profiles.Guess+", a guess)")
+	text(f, &o.Run, "run", "RUN", "sheets printed together: book, gathering or a number of sheets (default the profile's tray, else book)")
+	text(f, &o.Scale, "scale", "SCALE", "fit, none or NN% (default fit)")
+	f.BoolVar(&o.ScaleEach, "scale-each", false, "fit every page by itself")
+	text(f, &o.Place, "place", "PLACE", "where a page stands on its panel: fold, centre or classic (default fold)")
+	text(f, &o.Gutter, "gutter", "LENGTH", "room between the fold and the page")
+	text(f, &o.Landscape, "landscape", "HOW", "what happens to pages wider than high: turn or shrink (default turn)")
+	f.BoolVar(&o.Clip, "clip", false, "cut off what leaves its panel instead of refusing it")
+	text(f, &o.KeepClear, "keep-clear", "LENGTH", "edge that the printer cannot reach, or head,tail,left,right: warns about ink")
+	text(f, &o.Bind, "bind", "EDGE", "edge of the book with the spine: left or right (default left)")
+	text(f, &o.Pages, "pages", "PAGES", "only these source pages: 1-12,15,20-")
+	f.IntVar(&o.OnlyGathering, "only-gathering", 0, "print only the gathering of this number, as a trial")
+	f.BoolVar(&o.NoSideNames, "no-side-names", false, "print no sheet numbers along the folds")
+}
+
+// textValue makes a flag of anything that reads text.
+type textValue struct {
+	target encoding.TextUnmarshaler
+	kind   string
+	shown  string
+}
+
+func (v *textValue) String() string { return v.shown }
+func (v *textValue) Type() string   { return v.kind }
+func (v *textValue) Set(s string) error {
+	v.shown = s
+	return v.target.UnmarshalText([]byte(s))
+}
+
+func text(f *pflag.FlagSet, target encoding.TextUnmarshaler, name, kind, usage string) {
+	f.Var(&textValue{target: target, kind: kind}, name, usage)
+}
+
+func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err error) {
+	place := o.out
+	if place == "" {
+		place = job.OutputFolder(o.source)
+	}
+	if !o.dryRun {
+		if err := job.CheckOutput(place, o.replace); err != nil {
+			return err
+		}
+	}
+	set := job.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version}
+	draft, err := job.NewDraft(ctx, o.source, o.job, pdf.Options{}, set)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, draft.Close()) }()
+	if o.dryRun {
+		return printDraft(s.Out, draft)
+	}
+	var bar progress.Reporter = progress.Silent
+	if !o.quiet {
+		bar = progress.Bar(s.Err)
+	}
+	bar.Start("writing "+filepath.Base(place), draft.Sides())
+	plan, err := draft.Write(ctx, place, o.replace, bar)
+	bar.Done()
+	if err != nil {
+		return err
+	}
+	if !o.quiet {
+		for _, w := range plan.Warnings {
+			fmt.Fprintf(s.Err, "warning: %s\n", w)
+		}
+		summarise(s, draft, place)
+	}
+	_, err = fmt.Fprintln(s.Out, place)
+	return err
+}
+
+// summarise says in a few lines what was made and what comes next.
+func summarise(s Surroundings, d *job.Draft, place string) {
+	fmt.Fprintf(s.Err, "%s on %s of %s (%s), %s: %s\n",
+		reorder.Count(d.PagesPrinted(), "page"), reorder.Count(len(d.Printed), "sheet"),
+		d.Paper.Name, d.PaperBecause, reorder.Count(len(d.Gatherings()), "gathering"), sizesText(d))
+	fmt.Fprintf(s.Err, "next: open %s and follow it\n", filepath.Join(place, job.RunSheetFile))
+}
+
+func sizesText(d *job.Draft) string {
+	var words []string
+	for _, g := range d.Gatherings() {
+		words = append(words, fmt.Sprint(len(g.Sheets)))
+	}
+	return strings.Join(words, " ")
+}

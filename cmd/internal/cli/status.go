@@ -1,0 +1,127 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"strings"
+	"syscall"
+
+	"github.com/spf13/cobra"
+
+	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/publish"
+	"foldwright/printer"
+	"foldwright/profiles"
+	"foldwright/reorder"
+	"foldwright/reorder/enum"
+)
+
+// Status is the exit status of the program, one table for all commands.
+type Status int
+
+const (
+	Done        Status = 0
+	Unexpected  Status = 1
+	WrongUse    Status = 2
+	Partly      Status = 3
+	Unreadable  Status = 4
+	Locked      Status = 5
+	Output      Status = 6
+	Refused     Status = 7
+	Faults      Status = 8
+	Interrupted Status = 130
+)
+
+var statusMeanings = []struct {
+	status  Status
+	meaning string
+}{
+	{Done, "done, perhaps with warnings"},
+	{Unexpected, "something unexpected went wrong"},
+	{WrongUse, "wrong use: flags or arguments"},
+	{Partly, "partly done: a shelf with titles that failed"},
+	{Unreadable, "the input cannot be read"},
+	{Locked, "a password or a permission is needed"},
+	{Output, "the output exists, cannot be written, or the disk is full"},
+	{Refused, "the plan, paper, printer or profile was refused"},
+	{Faults, "the proof found faults"},
+	{Interrupted, "interrupted"},
+}
+
+// statusTable is the end of every help text.
+func statusTable() string {
+	var out strings.Builder
+	out.WriteString("\nExit statuses:\n")
+	for _, s := range statusMeanings {
+		fmt.Fprintf(&out, "  %3d  %s\n", s.status, s.meaning)
+	}
+	return out.String()
+}
+
+// useError marks an error as wrong use of the command line.
+type useError struct{ err error }
+
+func (e *useError) Error() string { return e.err.Error() }
+func (e *useError) Unwrap() error { return e.err }
+
+// is tells whether the error is, or wraps, an error of type T.
+func is[T error](err error) bool {
+	var target T
+	return errors.As(err, &target)
+}
+
+// statusOf is the one place where errors become statuses. The order matters:
+// an interrupted write is an interruption, a full disk is one wherever it shows.
+func statusOf(err error) Status {
+	switch {
+	case errors.Is(err, context.Canceled):
+		return Interrupted
+	case is[*useError](err), is[*job.UseError](err):
+		return WrongUse
+	case is[*profiles.Error](err), errors.Is(err, profiles.ErrUnknown),
+		is[*reorder.PaperError](err), is[*reorder.CapacityError](err), is[*reorder.FormError](err),
+		is[*reorder.LeavesPanelError](err), is[*job.PlanError](err), is[*job.ChoiceError](err),
+		is[*printer.FactError](err), is[*printer.ContradictionError](err):
+		return Refused
+	case errors.Is(err, syscall.ENOSPC), errors.Is(err, publish.ErrExists),
+		errors.Is(err, publish.ErrForeign), errors.Is(err, publish.ErrBusy):
+		return Output
+	case errors.Is(err, pdf.ErrPassword), errors.Is(err, pdf.ErrWrongPass), errors.Is(err, pdf.ErrNoPrinting):
+		return Locked
+	case is[*pdf.Error](err):
+		return Unreadable
+	case is[*job.ValueError](err), is[*enum.Error](err):
+		return WrongUse
+	case is[*fs.PathError](err):
+		return Output
+	}
+	return Unexpected
+}
+
+// hintOf is what the person can do about an error, if there is anything.
+func hintOf(err error, cmd *cobra.Command) string {
+	var hinted interface{ Hint() string }
+	if errors.As(err, &hinted) && hinted.Hint() != "" {
+		return hinted.Hint()
+	}
+	var leaves *reorder.LeavesPanelError
+	switch {
+	case errors.As(err, &leaves):
+		// Rounded down, so that what is proposed fits.
+		return fmt.Sprintf("--scale %d%% fits all of them, --scale fit shrinks only these, --clip cuts them off", int(leaves.Fits*100))
+	case errors.Is(err, publish.ErrExists):
+		return "choose another place with --out, or write --replace to replace it"
+	case errors.Is(err, publish.ErrForeign):
+		return "choose another place with --out"
+	case errors.Is(err, syscall.ENOSPC):
+		return "make room on the disk or choose another place with --out"
+	case errors.Is(err, fs.ErrPermission):
+		return "choose a place that you may write to with --out"
+	case is[*useError](err):
+		return fmt.Sprintf("see '%s --help'", cmd.CommandPath())
+	}
+	return ""
+}

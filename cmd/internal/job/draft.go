@@ -1,0 +1,189 @@
+package job
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+
+	"foldwright/cmd/internal/pdf"
+	"foldwright/printer"
+	"foldwright/profiles"
+	"foldwright/reorder"
+)
+
+// Setting is where a job runs: what does not depend on the title.
+type Setting struct {
+	Profiles profiles.Store
+	Region   Region
+	Version  string // of the program, for plan.json
+}
+
+// Draft is a planned job: everything is decided and nothing is written.
+type Draft struct {
+	Source       *pdf.Document
+	SourceName   string  // file name without its folder
+	Options      Options // resolved
+	Profile      profiles.Profile
+	Guessed      bool // nobody named the printer: the usual case is assumed
+	Paper        reorder.Paper
+	PaperBecause string
+	Book         reorder.Book // the whole book, also where only a part is printed
+	Placement    reorder.Placement
+	Printed      []reorder.PlacedSheet // the sheets to be printed, from the top of the finished stack
+	Runs         []RunFiles
+	Warnings     []string
+	version      string
+}
+
+// RunFiles is a run with its files in printing order. First and Last count
+// the sheets to be printed.
+type RunFiles struct {
+	Number int
+	reorder.Run
+	Files []PassFile
+}
+
+// PassFile is one print file.
+type PassFile struct {
+	Name string
+	printer.File
+}
+
+// NewDraft plans a job. The caller closes the draft's source.
+func NewDraft(ctx context.Context, path string, o Options, open pdf.Options, set Setting) (_ *Draft, err error) {
+	if err := o.Check(); err != nil {
+		return nil, err
+	}
+	profile, err := set.Profiles.Find(o.Printer)
+	if err != nil {
+		return nil, err
+	}
+	d := &Draft{SourceName: filepath.Base(path), Profile: profile, version: set.Version}
+	d.Guessed = o.Printer == "" && profile.Name == profiles.Guess
+	d.Options, d.Paper, d.PaperBecause, err = o.resolved(profile, set.Region)
+	if err != nil {
+		return nil, err
+	}
+	d.Source, err = pdf.Open(ctx, path, open)
+	if err != nil {
+		return nil, err
+	}
+	defer func() {
+		if err != nil {
+			d.Source.Close()
+		}
+	}()
+	if err := d.plan(); err != nil {
+		return nil, err
+	}
+	d.warn()
+	return d, nil
+}
+
+// plan arranges the pages, places them and shares the sheets out among runs.
+func (d *Draft) plan() error {
+	o := d.Options
+	pages, err := o.Pages.Of(len(d.Source.Pages()))
+	if err != nil {
+		return err
+	}
+	form := o.form()
+	sizes := []int(o.Gatherings)
+	if sizes == nil {
+		sizes = reorder.BalancedSizes(reorder.SheetsFor(len(pages), form), o.Sheets)
+	}
+	if o.OnlyGathering > len(sizes) {
+		return &ChoiceError{fmt.Sprintf("--only-gathering %d: the book has %s", o.OnlyGathering, reorder.Count(len(sizes), "gathering"))}
+	}
+	d.Book, err = reorder.Arrange(d.Paper.Size, form, pages, sizes)
+	if err != nil {
+		return err
+	}
+	source := d.Source.Pages()
+	d.Placement, err = o.placing().Place(d.Book, func(page int) reorder.Size { return source[page-1].Size })
+	if err != nil {
+		return err
+	}
+	d.Printed = d.Placement.Sheets
+	if g := o.OnlyGathering; g > 0 {
+		first := d.Book.Gatherings[g-1].Sheets[0].Number
+		d.Printed = d.Printed[first-1 : first-1+sizes[g-1]]
+		sizes = sizes[g-1 : g]
+	}
+	d.Runs = d.runs(sizes)
+	return nil
+}
+
+// runs shares the printed gatherings out among runs and names their files.
+func (d *Draft) runs(sizes []int) []RunFiles {
+	var runs []reorder.Run
+	if d.Options.Run.Gathering {
+		runs = reorder.RunPerGathering(sizes)
+	} else {
+		runs = reorder.Runs(sizes, d.Options.Run.Most)
+	}
+	digits := max(2, len(fmt.Sprint(len(runs))))
+	out := make([]RunFiles, len(runs))
+	for i, run := range runs {
+		out[i] = RunFiles{Number: i + 1, Run: run}
+		for _, f := range d.Profile.Files(run.Sheets(), true) {
+			name := fmt.Sprintf("run-%0*d-%s.pdf", digits, i+1, f.Pass)
+			out[i].Files = append(out[i].Files, PassFile{name, f})
+		}
+	}
+	return out
+}
+
+// Gatherings is the gatherings to be printed.
+func (d *Draft) Gatherings() []reorder.Gathering {
+	if g := d.Options.OnlyGathering; g > 0 {
+		return d.Book.Gatherings[g-1 : g]
+	}
+	return d.Book.Gatherings
+}
+
+// printFile is the content of one file of a run.
+func (d *Draft) printFile(run RunFiles, f PassFile) pdf.PrintFile {
+	out := pdf.PrintFile{
+		Paper:  d.Paper.Size,
+		Title:  fmt.Sprintf("%s, run %d, %s", d.SourceName, run.Number, f.Pass),
+		Duplex: duplex(f.Pass),
+	}
+	for _, image := range f.Images {
+		out.Sides = append(out.Sides, d.side(run, image))
+	}
+	return out
+}
+
+// duplex is what the file asks of the print dialog: one-sided for passes by
+// hand, and for automatic printers always the long edge, the setting under
+// which their profiles are learned. Asking for the short edge would make the
+// driver turn the backs a second time.
+func duplex(pass printer.Pass) pdf.Duplex {
+	if pass == printer.BothPass {
+		return pdf.LongEdge
+	}
+	return pdf.Simplex
+}
+
+// side is one page of a print file: the planned side, corrected for what the
+// printer does to it.
+func (d *Draft) side(run RunFiles, image printer.Image) pdf.Side {
+	sheet := d.Printed[run.First+image.Sheet-2]
+	placed, panels := sheet.Front, sheet.Sheet.Front
+	if image.Side == reorder.Back {
+		placed, panels = sheet.Back, sheet.Sheet.Back
+	}
+	m := printer.Correction(d.Paper.Size, image.Side, image.HalfTurn, d.Profile.Registration, d.Profile.Scale)
+	var out pdf.Side
+	for _, p := range placed {
+		out.Pages = append(out.Pages, pdf.Placed{Page: p.Page, Matrix: p.Matrix.Then(m), Clip: m.Bounds(p.Clip)})
+	}
+	if !d.Options.NoSideNames {
+		drawName(&out.Drawing, d.sideName(run, image.Sheet, image.Side), panels, m)
+	}
+	return out
+}
+
+// Close closes the source.
+func (d *Draft) Close() error { return d.Source.Close() }

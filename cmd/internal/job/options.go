@@ -1,0 +1,119 @@
+package job
+
+import (
+	"fmt"
+
+	"foldwright/profiles"
+	"foldwright/reorder"
+)
+
+// Options is what a person can choose. A zero field is not given: its value
+// then comes from the printer's profile or is the default named here.
+type Options struct {
+	Paper         string        `json:"paper"`                    // the profile's, else the region's
+	Sheets        int           `json:"sheets,omitzero"`          // at most so many per gathering: 4
+	Gatherings    Sizes         `json:"gatherings,omitempty"`     // exact sizes instead of Sheets
+	Printer       string        `json:"printer"`                  // the user's default printer, else the usual case
+	Run           Run           `json:"run"`                      // the profile's tray, else the book
+	Scale         Scale         `json:"scale"`                    // fit
+	ScaleEach     bool          `json:"scale-each"`               // one scale for the book
+	Place         reorder.Stand `json:"place"`                    // fold
+	Gutter        Length        `json:"gutter"`                   // none
+	Landscape     reorder.Wide  `json:"landscape"`                // turn
+	Clip          bool          `json:"clip"`                     // refuse what leaves its panel
+	KeepClear     Edges         `json:"keep-clear,omitzero"`      // the profile's, else unknown
+	Bind          reorder.Bind  `json:"bind"`                     // left
+	Pages         Pages         `json:"pages,omitempty"`          // all
+	OnlyGathering int           `json:"only-gathering,omitempty"` // all
+	NoSideNames   bool          `json:"no-side-names"`            // side names are printed
+}
+
+// DefaultSheets is the most sheets per gathering where nothing else is said.
+const DefaultSheets = 4
+
+// UseError says that options contradict each other or the source.
+type UseError struct {
+	What   string
+	Advice string
+}
+
+func (e *UseError) Error() string { return e.What }
+func (e *UseError) Hint() string  { return e.Advice }
+
+// Check refuses options that contradict each other with a [*UseError].
+func (o Options) Check() error {
+	switch {
+	case o.Sheets < 0:
+		return &UseError{"--sheets is a number of sheets from 1", ""}
+	case o.Sheets > 0 && len(o.Gatherings) > 0:
+		return &UseError{"--sheets and --gatherings exclude each other", "--gatherings gives the exact sizes, --sheets the most"}
+	case o.OnlyGathering < 0:
+		return &UseError{"--only-gathering is a number from 1", ""}
+	case o.ScaleEach && o.Scale.Scale != reorder.ScaleFit:
+		return &UseError{"--scale-each goes with --scale fit", "it fits every page by itself"}
+	case o.Gutter < 0:
+		return &UseError{"--gutter cannot be negative", ""}
+	}
+	return nil
+}
+
+// resolved is the options with every value that was not given filled in.
+func (o Options) resolved(profile profiles.Profile, region Region) (Options, reorder.Paper, string, error) {
+	if err := o.Check(); err != nil {
+		return o, reorder.Paper{}, "", err
+	}
+	choice, because := o.Paper, "as asked for"
+	if choice == "" {
+		choice, because = profile.Paper, fmt.Sprintf("from the profile %s", profile.Name)
+	}
+	if choice == "" {
+		choice, because = region.Paper()
+	}
+	paper, err := reorder.ParsePaper(choice)
+	if err != nil {
+		return o, paper, "", err
+	}
+	o.Paper = paper.Name
+	o.Printer = profile.Name
+	if o.Sheets == 0 && len(o.Gatherings) == 0 {
+		o.Sheets = DefaultSheets
+	}
+	if o.Run == (Run{}) {
+		o.Run = Run{Book: true}
+		if profile.TraySheets > 0 {
+			o.Run = Run{Most: profile.TraySheets}
+		}
+	}
+	if o.Place == 0 {
+		o.Place = reorder.OnFold
+	}
+	if o.Landscape == 0 {
+		o.Landscape = reorder.WideTurn
+	}
+	if o.Bind == 0 {
+		o.Bind = reorder.BindLeft
+	}
+	if !o.KeepClear.Given && profile.KeepClear != nil {
+		k := profile.KeepClear
+		o.KeepClear = Edges{true, Length(k.Head), Length(k.Tail), Length(k.Left), Length(k.Right)}
+	}
+	return o, paper, because, nil
+}
+
+// form is how the printed sheets become gatherings.
+func (o Options) form() reorder.Form {
+	form := reorder.FolioForm
+	form.Bind = o.Bind
+	return form
+}
+
+func (o Options) placing() reorder.Placing {
+	return reorder.Placing{
+		Scale:  o.Scale.Scale,
+		Stand:  o.Place,
+		Gutter: float64(o.Gutter),
+		Wide:   o.Landscape,
+		Clip:   o.Clip,
+		Each:   o.ScaleEach,
+	}
+}

@@ -1,0 +1,155 @@
+package job
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"foldwright/profiles"
+	"foldwright/reorder"
+)
+
+const (
+	// PlanFile is the name of the plan in a job's folder.
+	PlanFile = "plan.json"
+	// PlanFormat is the version of its format; a reader refuses others.
+	PlanFormat = 1
+	// planKind marks a plan as one of this program's.
+	planKind = "foldwright plan"
+)
+
+// Plan is what plan.json holds: the whole plan of a job, from which
+// everything else can be derived. It holds no times and no absolute paths.
+type Plan struct {
+	Kind           string           `json:"kind"`
+	Format         int              `json:"format"`
+	ProgramVersion string           `json:"program_version"`
+	Source         PlanSource       `json:"source"`
+	Options        Options          `json:"options"` // all, resolved
+	Paper          PlanPaper        `json:"paper"`
+	Fold           string           `json:"fold"`
+	Cut            int              `json:"cut"` // pieces per sheet
+	Nest           reorder.Nest     `json:"nest"`
+	Bind           reorder.Bind     `json:"bind"`
+	Scale          float64          `json:"scale"`  // of the book, 1 is 100 percent
+	Sheets         int              `json:"sheets"` // printed sheets in the book
+	Gatherings     []PlanGathering  `json:"gatherings"`
+	Runs           []PlanRun        `json:"runs"`
+	Profile        profiles.Profile `json:"profile"`
+	Warnings       []string         `json:"warnings"`
+	Files          []PlanFileEntry  `json:"files"`
+}
+
+// PlanSource is the PDF that the job was made from.
+type PlanSource struct {
+	File   string `json:"file"` // its name without folders
+	SHA256 string `json:"sha256"`
+	Pages  int    `json:"pages"`
+}
+
+// PlanPaper is the paper of all sheets, in feed orientation.
+type PlanPaper struct {
+	Name     string  `json:"name"` // PWG 5101.1
+	WidthMM  float64 `json:"width_mm"`
+	HeightMM float64 `json:"height_mm"`
+}
+
+// PlanGathering is one gathering that is printed.
+type PlanGathering struct {
+	Number     int   `json:"number"`
+	FirstSheet int   `json:"first_sheet"` // its outermost sheet's number in the book
+	Sheets     int   `json:"sheets"`      // printed sheets
+	Pages      []int `json:"pages"`       // the source page at each place in reading order, 0 for a blank
+}
+
+// PlanRun is one run and its files in printing order.
+type PlanRun struct {
+	Number int      `json:"number"`
+	Sheets int      `json:"sheets"`
+	Files  []string `json:"files"`
+}
+
+// PlanFileEntry is a file of the folder; plan.json itself is not among them.
+type PlanFileEntry struct {
+	Name   string `json:"name"`
+	SHA256 string `json:"sha256"`
+	Bytes  int64  `json:"bytes"`
+}
+
+// Plan describes the draft; its files are added when they are written.
+func (d *Draft) Plan() Plan {
+	p := Plan{
+		Kind:           planKind,
+		Format:         PlanFormat,
+		ProgramVersion: d.version,
+		Source:         PlanSource{d.SourceName, d.Source.SHA256(), len(d.Source.Pages())},
+		Options:        d.Options,
+		Paper:          PlanPaper{d.Paper.Name, d.Paper.Size.W, d.Paper.Size.H},
+		Fold:           d.Book.Form.Fold.Name,
+		Cut:            d.Book.Form.Cut,
+		Nest:           d.Book.Form.Nest,
+		Bind:           d.Book.Form.Bind,
+		Scale:          d.Placement.Scale,
+		Sheets:         len(d.Printed),
+		Profile:        d.Profile,
+		Warnings:       append([]string{}, d.Warnings...),
+		Files:          []PlanFileEntry{},
+	}
+	for _, g := range d.Gatherings() {
+		p.Gatherings = append(p.Gatherings, PlanGathering{g.Number, g.Sheets[0].Number, len(g.Sheets), g.Pages})
+	}
+	for _, r := range d.Runs {
+		run := PlanRun{Number: r.Number, Sheets: r.Sheets()}
+		for _, f := range r.Files {
+			run.Files = append(run.Files, f.Name)
+		}
+		p.Runs = append(p.Runs, run)
+	}
+	return p
+}
+
+// encode writes the plan as text that people can read too.
+func (p Plan) encode() ([]byte, error) {
+	var out bytes.Buffer
+	e := json.NewEncoder(&out)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	err := e.Encode(p)
+	return out.Bytes(), err
+}
+
+// PlanError says why a folder's plan cannot be used.
+type PlanError struct {
+	Folder string
+	Err    error
+}
+
+func (e *PlanError) Error() string { return fmt.Sprintf("%s: %v", e.Folder, e.Err) }
+func (e *PlanError) Unwrap() error { return e.Err }
+
+// ReadPlan reads the plan in a folder. Its errors are a [*PlanError].
+func ReadPlan(folder string) (Plan, error) {
+	data, err := os.ReadFile(filepath.Join(folder, PlanFile))
+	if err != nil {
+		return Plan{}, &PlanError{folder, fmt.Errorf("holds no plan that can be read: %w", err)}
+	}
+	var p Plan
+	if err := json.Unmarshal(data, &p); err != nil {
+		return Plan{}, &PlanError{folder, fmt.Errorf("%s is damaged: %w", PlanFile, err)}
+	}
+	if p.Kind != planKind {
+		return Plan{}, &PlanError{folder, fmt.Errorf("%s is not a plan of this program", PlanFile)}
+	}
+	if p.Format != PlanFormat {
+		return Plan{}, &PlanError{folder, fmt.Errorf("%s has format %d, this program reads format %d", PlanFile, p.Format, PlanFormat)}
+	}
+	return p, nil
+}
+
+// IsJobFolder tells whether a folder holds a plan of this program.
+func IsJobFolder(dir string) bool {
+	_, err := ReadPlan(dir)
+	return err == nil
+}

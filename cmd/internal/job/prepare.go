@@ -1,0 +1,121 @@
+package job
+
+import (
+	"bufio"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+
+	"golang.org/x/sync/errgroup"
+
+	"foldwright/cmd/internal/publish"
+	"foldwright/cmd/internal/runsheet"
+)
+
+// RunSheetFile is the name of the run sheet in a job's folder.
+const RunSheetFile = "run-sheet.html"
+
+// Progress is told about the sides written; its method may be called from
+// several goroutines.
+type Progress interface{ Step(sides int) }
+
+// Write writes the folder of the job to place, complete or not at all, and
+// returns its plan. An existing folder is replaced only if replace is set and
+// it holds a plan of this program.
+func (d *Draft) Write(ctx context.Context, place string, replace bool, progress Progress) (Plan, error) {
+	plan := d.Plan()
+	o := publish.Options{Replace: replace, Ours: IsJobFolder}
+	err := publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error {
+		files, err := d.writeFiles(ctx, dir, progress)
+		if err != nil {
+			return err
+		}
+		plan.Files = files
+		data, err := plan.encode()
+		if err != nil {
+			return err
+		}
+		_, err = writeFile(filepath.Join(dir, PlanFile), func(w io.Writer) error {
+			_, err := w.Write(data)
+			return err
+		})
+		return err
+	})
+	return plan, err
+}
+
+// writeFiles writes everything but the plan, the print files side by side on
+// the cores.
+func (d *Draft) writeFiles(ctx context.Context, dir string, progress Progress) ([]PlanFileEntry, error) {
+	type task struct {
+		name  string
+		sides int
+		write func(ctx context.Context, w io.Writer) error
+	}
+	var tasks []task
+	for _, run := range d.Runs {
+		for _, f := range run.Files {
+			tasks = append(tasks, task{f.Name, len(f.Images), func(ctx context.Context, w io.Writer) error {
+				return d.Source.Write(ctx, w, d.printFile(run, f))
+			}})
+		}
+	}
+	tasks = append(tasks, task{RunSheetFile, 0, func(_ context.Context, w io.Writer) error {
+		return runsheet.Write(w, d.runSheet())
+	}})
+	entries := make([]PlanFileEntry, len(tasks))
+	group, ctx := errgroup.WithContext(ctx)
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for i, t := range tasks {
+		group.Go(func() error {
+			entry, err := writeFile(filepath.Join(dir, t.name), func(w io.Writer) error { return t.write(ctx, w) })
+			entries[i] = entry
+			progress.Step(t.sides)
+			return err
+		})
+	}
+	return entries, group.Wait()
+}
+
+// writeFile creates a file that must not exist and digests what is written.
+func writeFile(path string, write func(io.Writer) error) (entry PlanFileEntry, err error) {
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return entry, err
+	}
+	defer func() { err = errors.Join(err, f.Close()) }()
+	digest := sha256.New()
+	buffered := bufio.NewWriterSize(f, 1<<18)
+	if err := write(io.MultiWriter(buffered, digest)); err != nil {
+		return entry, err
+	}
+	if err := buffered.Flush(); err != nil {
+		return entry, err
+	}
+	info, err := f.Stat()
+	if err != nil {
+		return entry, err
+	}
+	return PlanFileEntry{filepath.Base(path), hex.EncodeToString(digest.Sum(nil)), info.Size()}, nil
+}
+
+// OutputFolder is where a title's job is written unless somebody says
+// otherwise: NAME-print in the current folder.
+func OutputFolder(source string) string {
+	base := filepath.Base(source)
+	if ext := filepath.Ext(base); len(ext) < len(base) {
+		base = base[:len(base)-len(ext)]
+	}
+	return base + "-print"
+}
+
+// CheckOutput refuses, before the source is read, an output that could not be
+// written.
+func CheckOutput(place string, replace bool) error {
+	return publish.Check(place, publish.Options{Replace: replace, Ours: IsJobFolder})
+}

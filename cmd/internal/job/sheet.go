@@ -1,0 +1,54 @@
+package job
+
+import (
+	"foldwright/cmd/internal/runsheet"
+	"foldwright/printer"
+)
+
+// runSheet is what the person is told.
+func (d *Draft) runSheet() runsheet.Job {
+	j := runsheet.Job{
+		Title:     d.SourceName,
+		Version:   d.version,
+		Pages:     d.PagesPrinted(),
+		Blanks:    d.BlanksPrinted(),
+		Scale:     d.Placement.Scale,
+		Paper:     d.Paper,
+		Leaf:      d.Book.PanelSize(),
+		Form:      d.Book.Form,
+		Profile:   d.Profile,
+		Guessed:   d.Guessed,
+		SideNames: !d.Options.NoSideNames,
+		Warnings:  d.Warnings,
+	}
+	for _, g := range d.Gatherings() {
+		j.Gatherings = append(j.Gatherings, runsheet.Gathering{Number: g.Number, First: g.Sheets[0].Number, Sheets: len(g.Sheets)})
+	}
+	for _, run := range d.Runs {
+		r := runsheet.Run{Number: run.Number, Sheets: run.Sheets(), Split: run.Split}
+		for _, f := range run.Files {
+			out := runsheet.File{Name: f.Name, Pass: f.Pass}
+			if j.SideNames {
+				first, last := d.ends(f)
+				out.FirstOut = d.sideName(run, first.Sheet, first.Side)
+				out.LastOut = d.sideName(run, last.Sheet, last.Side)
+			}
+			r.Files = append(r.Files, out)
+		}
+		j.Runs = append(j.Runs, r)
+	}
+	return j
+}
+
+// ends is the first and the last sheet of a file to come out of the printer.
+// Of an automatic printer's sheets both are told by their fronts.
+func (d *Draft) ends(f PassFile) (first, last printer.Image) {
+	first, last = f.Images[0], f.Images[len(f.Images)-1]
+	if f.Pass == printer.BothPass {
+		last = f.Images[len(f.Images)-2]
+	}
+	if d.Profile.Sends == printer.LastPageFirst {
+		first, last = last, first
+	}
+	return first, last
+}

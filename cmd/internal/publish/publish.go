@@ -1,0 +1,165 @@
+// Package publish puts a finished folder in its place, complete or not at all.
+//
+// [Folder] builds beside the place and renames. Whatever moment it is killed
+// at, the place holds the old folder, the new one, or none, and the next call
+// for the same place finishes or undoes what was left between. Two calls for
+// one place don't meet: the second is told so.
+//
+// For a place named book-print the names used beside it are .book-print.lock,
+// .book-print.part and .book-print.old.
+package publish
+
+import (
+	"context"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// What can stand in the way of a folder. Match with errors.Is; the
+// [*fs.PathError] around it names the place.
+var (
+	ErrExists  = errors.New("exists already")
+	ErrForeign = errors.New("exists and was not written by this program, so it is not replaced")
+	ErrBusy    = errors.New("is being written by another run at this moment")
+)
+
+// Options is how a folder is published.
+type Options struct {
+	Replace bool
+	// Ours tells whether an existing folder is one that may be replaced.
+	Ours func(dir string) bool
+}
+
+// Check tells, before any work is done, whether the place is free or may be
+// replaced: nil, or an error that matches ErrExists or ErrForeign.
+func Check(place string, o Options) error {
+	switch _, err := os.Lstat(place); {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil
+	case err != nil:
+		return err
+	case !o.Replace:
+		return &fs.PathError{Op: "write", Path: place, Err: ErrExists}
+	case !o.Ours(place):
+		return &fs.PathError{Op: "replace", Path: place, Err: ErrForeign}
+	}
+	return nil
+}
+
+// Folder calls build with an empty folder and, if it returns without error
+// and the context is alive, renames that folder to place. On any error the
+// place is as it was and nothing lies beside it.
+func Folder(ctx context.Context, place string, o Options, build func(ctx context.Context, dir string) error) (err error) {
+	place, err = filepath.Abs(place)
+	if err != nil {
+		return err
+	}
+	beside := func(suffix string) string {
+		return filepath.Join(filepath.Dir(place), "."+filepath.Base(place)+suffix)
+	}
+	part, old := beside(".part"), beside(".old")
+	made, err := makeParents(filepath.Dir(place))
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if err != nil {
+			removeEmpty(made)
+		}
+	}()
+	lock, err := acquire(beside(".lock"))
+	if errors.Is(err, ErrBusy) {
+		err = &fs.PathError{Op: "write", Path: place, Err: err}
+	}
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, lock.release()) }()
+	if err := recoverFrom(place, part, old); err != nil {
+		return err
+	}
+	if err := Check(place, o); err != nil {
+		return err
+	}
+	if err := os.Mkdir(part, 0o777); err != nil {
+		return err
+	}
+	err = build(ctx, part)
+	if err == nil {
+		err = ctx.Err()
+	}
+	if err != nil {
+		return errors.Join(err, os.RemoveAll(part))
+	}
+	return swap(place, part, old)
+}
+
+// swap renames the old folder aside, the new one into its place, and removes
+// the old one.
+func swap(place, part, old string) error {
+	err := os.Rename(place, old)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return errors.Join(err, os.RemoveAll(part))
+	}
+	replaced := err == nil
+	if err := os.Rename(part, place); err != nil {
+		if replaced {
+			err = errors.Join(err, os.Rename(old, place))
+		}
+		return errors.Join(err, os.RemoveAll(part))
+	}
+	return os.RemoveAll(old)
+}
+
+// recoverFrom finishes or undoes what a killed call left.
+func recoverFrom(place, part, old string) error {
+	if err := os.RemoveAll(part); err != nil {
+		return err
+	}
+	if _, err := os.Lstat(place); errors.Is(err, fs.ErrNotExist) {
+		if err := os.Rename(old, place); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+		return nil
+	}
+	return os.RemoveAll(old)
+}
+
+// makeParents makes the folders above the place that don't exist yet and
+// returns them, the innermost first.
+func makeParents(dir string) ([]string, error) {
+	var missing []string
+	for d := dir; ; d = filepath.Dir(d) {
+		info, err := os.Stat(d)
+		if err == nil && !info.IsDir() {
+			return nil, &fs.PathError{Op: "write", Path: d, Err: errors.New("is a file, not a folder")}
+		}
+		if err == nil {
+			break
+		}
+		if !errors.Is(err, fs.ErrNotExist) {
+			return nil, err
+		}
+		missing = append(missing, d)
+		if d == filepath.Dir(d) {
+			break
+		}
+	}
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		removeEmpty(missing)
+		return nil, err
+	}
+	return missing, nil
+}
+
+// removeEmpty takes back folders made for nothing; one that has got other
+// contents meanwhile stays.
+func removeEmpty(dirs []string) {
+	for _, d := range dirs {
+		if os.Remove(d) != nil {
+			return
+		}
+	}
+}
