@@ -1,0 +1,99 @@
+package paper
+
+import (
+	"slices"
+
+	"foldwright/reorder"
+)
+
+// Over is which part of a pile is folded over the rest.
+type Over int
+
+const (
+	RightOverLeft Over = iota + 1
+	LeftOverRight
+	FarOverNear
+	NearOverFar
+)
+
+func (o Over) String() string {
+	switch o {
+	case RightOverLeft:
+		return "right over left"
+	case LeftOverRight:
+		return "left over right"
+	case FarOverNear:
+		return "far over near"
+	case NearOverFar:
+		return "near over far"
+	}
+	return "no fold"
+}
+
+// Line is a straight line across a pile, parallel to one pair of its edges.
+type Line struct {
+	Level bool    // from left to right; else from near to far
+	At    float64 // mm from the near edge if level, else from the left edge
+}
+
+// Fold folds the whole pile at a distance (mm) from its left or near edge.
+func (p Pile) Fold(over Over, at float64) Pile {
+	line := Line{Level: over == FarOverNear || over == NearOverFar, At: at}
+	still, moving := p.parted(line)
+	if over == LeftOverRight || over == NearOverFar {
+		still, moving = moving, still
+	}
+	mirror := overSideways.shifted(2*at, 0)
+	if line.Level {
+		mirror = overEndForEnd.shifted(0, 2*at)
+	}
+	for i := range moving {
+		moving[i].lay = moving[i].lay.moved(mirror)
+	}
+	slices.Reverse(moving)
+	return Pile{append(moving, still...)}.moved(asIs)
+}
+
+// Cut cuts through the whole pile and returns the two piles: below is the left
+// or near one, beyond the right or far one.
+func (p Pile) Cut(line Line) (below, beyond Pile) {
+	low, high := p.parted(line)
+	return Pile{apart(low)}.moved(asIs), Pile{apart(high)}.moved(asIs)
+}
+
+// apart gives each sheet's layers on one side of a cut a piece of their own.
+func apart(layers []layer) []layer {
+	pieces := map[*piece]*piece{}
+	for i, l := range layers {
+		if pieces[l.piece] == nil {
+			pieces[l.piece] = &piece{l.piece.sheet}
+		}
+		layers[i].piece = pieces[l.piece]
+	}
+	return layers
+}
+
+// parted splits every layer at a line.
+func (p Pile) parted(line Line) (low, high []layer) {
+	for _, l := range p.layers {
+		below, beyond := l.onTable(), l.onTable()
+		if line.Level {
+			below.Y1, beyond.Y0 = min(below.Y1, line.At), max(beyond.Y0, line.At)
+		} else {
+			below.X1, beyond.X0 = min(below.X1, line.At), max(beyond.X0, line.At)
+		}
+		if below.X1-below.X0 > slack && below.Y1-below.Y0 > slack {
+			low = append(low, l.only(below))
+		}
+		if beyond.X1-beyond.X0 > slack && beyond.Y1-beyond.Y0 > slack {
+			high = append(high, l.only(beyond))
+		}
+	}
+	return low, high
+}
+
+// only is the part of the layer within a rectangle of the table.
+func (l layer) only(r reorder.Rect) layer {
+	l.region = between(l.lay.back(reorder.Point{X: r.X0, Y: r.Y0}), l.lay.back(reorder.Point{X: r.X1, Y: r.Y1}))
+	return l
+}

@@ -1,0 +1,128 @@
+package paper
+
+import (
+	"errors"
+	"testing"
+
+	"foldwright/reorder"
+)
+
+func onePile(t *testing.T, s Sheet) Pile {
+	t.Helper()
+	p, err := NewPile([]Sheet{s})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// A fold that isn't in the middle leaves part of the lower layer to be seen.
+func TestFoldOffTheMiddle(t *testing.T) {
+	up := reorder.Point{Y: 1}
+	s := Sheet{Size: tall,
+		Front: []Mark{{"left", reorder.Point{X: 10, Y: 50}, up}, {"middle", reorder.Point{X: 100, Y: 50}, up}, {"right", reorder.Point{X: 200, Y: 50}, up}},
+		Back:  []Mark{{"behind left", reorder.Point{X: 200, Y: 90}, up}, {"behind right", reorder.Point{X: 10, Y: 90}, up}},
+	}
+	for _, c := range []struct {
+		over  Over
+		at    float64
+		width float64
+		want  map[string]reorder.Point
+	}{
+		{RightOverLeft, 150, 150, map[string]reorder.Point{"left": {X: 10, Y: 50}, "behind right": {X: 100, Y: 90}}},
+		{LeftOverRight, 60, 150, map[string]reorder.Point{"right": {X: 140, Y: 50}, "behind left": {X: 50, Y: 90}}},
+		{RightOverLeft, 80, 130, map[string]reorder.Point{"behind right": {X: 10, Y: 90}}},
+	} {
+		p := onePile(t, s).Fold(c.over, c.at)
+		if !same(p.Size().W, c.width) {
+			t.Errorf("%s at %g: %g mm wide, want %g", c.over, c.at, p.Size().W, c.width)
+		}
+		for _, m := range p.Uppermost() {
+			if want, ok := c.want[m.Label]; !ok || !same(m.At.X, want.X) || !same(m.At.Y, want.Y) {
+				t.Errorf("%s at %g: %s is seen at %v, want %v", c.over, c.at, m.Label, m.At, want)
+			}
+			delete(c.want, m.Label)
+		}
+		if len(c.want) > 0 {
+			t.Errorf("%s at %g: not seen: %v", c.over, c.at, c.want)
+		}
+	}
+}
+
+// A mark on a fold belongs to one of the two pages, one on the sheet's edge is not lost.
+func TestMarksOnLines(t *testing.T) {
+	up := reorder.Point{Y: 1}
+	s := Sheet{Size: tall, Front: []Mark{
+		{"fold", reorder.Point{X: 105, Y: 10}, up}, {"edge", reorder.Point{X: 210, Y: 20}, up},
+		{"head", reorder.Point{X: 50, Y: 297}, up}, {"corner", reorder.Point{}, up},
+	}}
+	found := map[string]int{}
+	for _, f := range onePile(t, s).Fold(RightOverLeft, 105).Faces(reorder.Right) {
+		for _, m := range f.Marks {
+			found[m.Label]++
+		}
+	}
+	for _, m := range s.Front {
+		if found[m.Label] != 1 {
+			t.Errorf("%s is found %d times", m.Label, found[m.Label])
+		}
+	}
+}
+
+func TestNearOverFarIsFarOverNearFromTheOtherSide(t *testing.T) {
+	s := cockerellOctavo.sheet(broad)
+	one := onePile(t, s).Fold(NearOverFar, 148.5)
+	other := onePile(t, s).Quarters(2).Fold(FarOverNear, 148.5).Quarters(2)
+	if a, b := labels(one.Uppermost()), labels(other.Uppermost()); a != b || a == "" {
+		t.Errorf("%q and %q are uppermost", a, b)
+	}
+}
+
+func TestHeld(t *testing.T) {
+	s := Sheet{Size: tall}
+	folio := onePile(t, s).Fold(RightOverLeft, 105)
+	if err := folio.Held(reorder.Right); err != nil {
+		t.Errorf("at its fold: %v", err)
+	}
+	if err := folio.Held(reorder.Left); !errors.Is(err, ErrLoose) {
+		t.Errorf("at its fore-edge: %v", err)
+	}
+	left, right := onePile(t, s).Cut(Line{At: 105})
+	if err := right.TurnOver().On(left).Held(reorder.Right); !errors.Is(err, ErrLoose) {
+		t.Errorf("cut instead of folded: %v", err)
+	}
+	// The fold of the outer sheet is cut away; what is left is too narrow to reach the inner one's fold.
+	narrow, _ := folio.Cut(Line{At: 80})
+	around := Pile{[]layer{narrow.layers[0], folio.layers[0], folio.layers[1], narrow.layers[1]}}
+	if err := around.Held(reorder.Right); !errors.Is(err, ErrLoose) {
+		t.Errorf("fold cut away: %v", err)
+	}
+	// The second fold crosses the first: half of the leaves hang on a bolt only.
+	if err := onePile(t, s).Fold(RightOverLeft, 105).Fold(FarOverNear, 148.5).Held(reorder.Right); !errors.Is(err, ErrLoose) {
+		t.Errorf("held at the first of two folds: %v", err)
+	}
+}
+
+func TestIntoRefuses(t *testing.T) {
+	s := Sheet{Size: tall}
+	folio, quarto := onePile(t, s).Fold(RightOverLeft, 105), onePile(t, s).Fold(RightOverLeft, 105).Fold(FarOverNear, 148.5)
+	if _, err := quarto.Into(folio); !errors.Is(err, ErrNest) {
+		t.Errorf("a quarto into a folio: %v", err)
+	}
+	if _, err := onePile(t, s).Into(onePile(t, s)); !errors.Is(err, ErrNest) {
+		t.Errorf("into a flat sheet: %v", err)
+	}
+}
+
+// The hands give back a new pile and leave the old one alone.
+func TestPilesStayAsTheyAre(t *testing.T) {
+	p := onePile(t, cockerellOctavo.sheet(broad))
+	before := labels(p.Uppermost())
+	p.TurnOver()
+	p.Fold(RightOverLeft, 105)
+	p.Cut(Line{Level: true, At: 100})
+	p.Quarters(3)
+	if after := labels(p.Uppermost()); after != before || p.Size() != tall {
+		t.Errorf("%s, %s became %s, %s", before, tall, after, p.Size())
+	}
+}
