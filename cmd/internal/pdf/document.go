@@ -1,8 +1,17 @@
 package pdf
 
 import (
+	"bytes"
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"sync"
 
+	"foldwright/cmd/internal/pdf/cos"
 	"foldwright/reorder"
 )
 
@@ -27,6 +36,9 @@ type Page struct {
 	// lower left corner of the visible box. Each is cut to the MediaBox, and
 	// equals the visible box where the page doesn't have it; Media can reach beyond it.
 	Media, Trim, Bleed, Art reorder.Rect
+	// Problem says why the page can't be placed; it is nil for a sound page.
+	// Such a page keeps its number, and writing it gives the same *Error.
+	Problem error
 }
 
 // Visible is the visible box in its own frame: the origin is its lower left corner.
@@ -35,31 +47,137 @@ func (p Page) Visible() reorder.Rect { return p.Size.Rect() }
 // Document is an open source file. Its methods may be called from several
 // goroutines at once.
 type Document struct {
-	path     string
-	bytes    int64
-	sha256   string
-	pages    []Page
-	warnings []string
+	path   string
+	bytes  int64
+	closer io.Closer
+	digest func() (string, error)
+	file   *cos.File
+	tree   []node
+	pages  []Page
 }
 
-// Open reads the structure of a PDF file: what a page needs is read when a
+// Open reads the structure of a PDF file: what a page needs is read when the
 // page is written. Its errors match one of the sentinels of this package and
 // are of type *Error; for a cancelled context they match the context's error.
-func Open(ctx context.Context, path string, o Options) (*Document, error) {
-	return nil, &Error{File: path, Err: ErrNotPDF}
+func Open(ctx context.Context, path string, o Options) (d *Document, err error) {
+	defer named(&err, path)
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer func() {
+		if err != nil {
+			f.Close()
+		}
+	}()
+	info, err := f.Stat()
+	switch {
+	case err != nil:
+		return nil, err
+	case info.IsDir():
+		return nil, ErrFolder
+	case info.Size() == 0:
+		return nil, ErrEmpty
+	}
+	d = &Document{path: path, bytes: info.Size(), closer: f}
+	d.digest = sync.OnceValues(func() (string, error) { return digest(f, info.Size()) })
+	err = d.load(ctx, f, info.Size(), o.Password)
+	if err != nil && o.Rescue != nil && rescuable(err) {
+		err = d.rescue(ctx, o, err)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return d, nil
 }
 
-// Pages are the source's pages in reading order.
+func digest(r io.ReaderAt, size int64) (string, error) {
+	h := sha256.New()
+	if _, err := io.Copy(h, io.NewSectionReader(r, 0, size)); err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
+}
+
+// rescuable tells whether another reader may do better.
+func rescuable(err error) bool {
+	for _, e := range []error{ErrNotPDF, ErrTruncated, ErrDamaged, ErrNoPages, ErrEncryption} {
+		if errors.Is(err, e) {
+			return true
+		}
+	}
+	return false
+}
+
+func (d *Document) rescue(ctx context.Context, o Options, cause error) error {
+	copied, err := o.Rescue(ctx, d.path, o.Password)
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	if err != nil {
+		return cause
+	}
+	if err := d.load(ctx, bytes.NewReader(copied), int64(len(copied)), ""); err != nil {
+		return cause
+	}
+	d.file.Warn(fmt.Sprintf("the file %v; a copy repaired by another reader was taken", cause))
+	return nil
+}
+
+// load finds the objects and the pages.
+func (d *Document) load(ctx context.Context, r io.ReaderAt, size int64, password string) error {
+	f, err := cos.Open(ctx, r, size)
+	if err != nil {
+		return translate(err)
+	}
+	if err := f.Unlock(password); err != nil {
+		if errors.Is(err, cos.ErrPassword) && password != "" {
+			return ErrWrongPassword
+		}
+		return translate(err)
+	}
+	if !f.MayPrint() {
+		return ErrNoPrinting
+	}
+	d.file = f
+	d.tree, err = pageTree(ctx, f)
+	if err != nil && ctx.Err() == nil {
+		if again := f.Rebuild(ctx); again != nil {
+			return err
+		}
+		d.tree, err = pageTree(ctx, f)
+	}
+	if err != nil {
+		return err
+	}
+	d.pages = make([]Page, len(d.tree))
+	for i := range d.tree {
+		d.pages[i] = d.tree[i].describe(f, i+1)
+		if e := d.pages[i].Problem; e != nil {
+			d.pages[i].Problem = &Error{File: d.path, Page: i + 1, Err: e}
+		}
+	}
+	return nil
+}
+
+// Pages are the source's pages in reading order. The slice belongs to the document.
 func (d *Document) Pages() []Page { return d.pages }
 
 // Bytes is the length of the source file.
 func (d *Document) Bytes() int64 { return d.bytes }
 
-// SHA256 is the digest of the source file, in lower case hexadecimal digits.
-func (d *Document) SHA256() string { return d.sha256 }
+// SHA256 is the digest of the source file, in lower case hexadecimal digits;
+// it is worked out when first asked for, and empty if the file can't be read any more.
+func (d *Document) SHA256() string {
+	sum, err := d.digest()
+	if err != nil {
+		return ""
+	}
+	return sum
+}
 
 // Warnings are sentences about what had to be repaired or left out so far; writing can add some.
-func (d *Document) Warnings() []string { return d.warnings }
+func (d *Document) Warnings() []string { return d.file.Warnings() }
 
 // Close releases the file.
-func (d *Document) Close() error { return nil }
+func (d *Document) Close() error { return d.closer.Close() }

@@ -1,6 +1,11 @@
 package pdf
 
-import "foldwright/reorder"
+import (
+	"math"
+	"strconv"
+
+	"foldwright/reorder"
+)
 
 // Pen is how a line is drawn. The zero value draws nothing.
 type Pen struct {
@@ -9,60 +14,12 @@ type Pen struct {
 	Dash  []float64 // lengths of dashes and gaps in mm; none: a whole line
 }
 
-// Font is one of the fonts that every reader of PDF has at hand.
-type Font int
-
-const (
-	Helvetica Font = iota + 1
-	HelveticaBold
-)
-
-func (f Font) String() string {
-	switch f {
-	case Helvetica:
-		return "Helvetica"
-	case HelveticaBold:
-		return "Helvetica-Bold"
-	}
-	return "no font"
-}
-
-// Anchor is which point of a text stands at its place, along the baseline.
-type Anchor int
-
-const (
-	AnchorLeft Anchor = iota + 1
-	AnchorCentre
-	AnchorRight
-)
-
-func (a Anchor) String() string {
-	switch a {
-	case AnchorLeft:
-		return "left"
-	case AnchorCentre:
-		return "centre"
-	case AnchorRight:
-		return "right"
-	}
-	return "no anchor"
-}
-
-// Text is one line of text.
-type Text struct {
-	Text   string
-	Font   Font
-	Size   float64 // mm
-	Grey   float64 // 0 is black, 1 is white
-	Angle  float64 // degrees, counter-clockwise about the anchor
-	Anchor Anchor
-}
-
 // Drawing collects marks on a side, in mm from the side's lower left corner.
-// The zero value is empty and ready to use.
+// The zero value is empty and ready to use. A copy shares its marks up to that
+// moment; draw on one of the two only.
 type Drawing struct {
 	ops   []byte
-	fonts [3]bool
+	fonts [lastFont]bool
 }
 
 // Empty tells whether nothing has been drawn.
@@ -72,28 +29,137 @@ func (d *Drawing) Empty() bool { return len(d.ops) == 0 }
 func (d *Drawing) Line(from, to reorder.Point, p Pen) { d.Polyline([]reorder.Point{from, to}, p) }
 
 // Polyline draws straight lines from point to point.
-func (d *Drawing) Polyline(points []reorder.Point, p Pen) {}
+func (d *Drawing) Polyline(points []reorder.Point, p Pen) { d.stroke(p, "S", points) }
 
 // Polygon draws a closed line through the points.
-func (d *Drawing) Polygon(points []reorder.Point, p Pen) {}
+func (d *Drawing) Polygon(points []reorder.Point, p Pen) { d.stroke(p, "s", points) }
 
 // FillPolygon fills the shape within the points; 0 is black, 1 is white.
-func (d *Drawing) FillPolygon(points []reorder.Point, grey float64) {}
+func (d *Drawing) FillPolygon(points []reorder.Point, grey float64) {
+	if len(points) < 3 {
+		return
+	}
+	d.put(grey).op("g")
+	d.path(points)
+	d.op("f")
+}
 
 // Rect draws the outline of a rectangle.
-func (d *Drawing) Rect(r reorder.Rect, p Pen) {}
+func (d *Drawing) Rect(r reorder.Rect, p Pen) {
+	if d.pen(p) {
+		d.put(r.X0, r.Y0, r.X1-r.X0, r.Y1-r.Y0).op("re S")
+	}
+}
 
 // FillRect fills a rectangle; 0 is black, 1 is white.
-func (d *Drawing) FillRect(r reorder.Rect, grey float64) {}
+func (d *Drawing) FillRect(r reorder.Rect, grey float64) {
+	d.put(grey).op("g")
+	d.put(r.X0, r.Y0, r.X1-r.X0, r.Y1-r.Y0).op("re f")
+}
 
 // Circle draws a circle of the given radius in mm.
-func (d *Drawing) Circle(centre reorder.Point, radius float64, p Pen) {}
+func (d *Drawing) Circle(centre reorder.Point, radius float64, p Pen) {
+	if d.pen(p) {
+		d.round(centre, radius)
+		d.op("s")
+	}
+}
 
-// FillCircle fills a circle; 0 is black, 1 is white.
-func (d *Drawing) FillCircle(centre reorder.Point, radius, grey float64) {}
+// FillCircle fills a circle of the given radius in mm; 0 is black, 1 is white.
+func (d *Drawing) FillCircle(centre reorder.Point, radius, grey float64) {
+	d.put(grey).op("g")
+	d.round(centre, radius)
+	d.op("f")
+}
 
 // Text writes one line with its anchor at a point of the baseline.
-func (d *Drawing) Text(at reorder.Point, t Text) {}
+func (d *Drawing) Text(at reorder.Point, t Text) {
+	if t.Text == "" || t.Font <= 0 || t.Font >= lastFont {
+		return
+	}
+	d.fonts[t.Font] = true
+	back := 0.0
+	switch t.Anchor {
+	case AnchorCentre:
+		back = t.Width() / 2
+	case AnchorRight:
+		back = t.Width()
+	}
+	sin, cos := math.Sincos(t.Angle * math.Pi / 180)
+	d.op("BT")
+	d.put(t.Grey).op("g")
+	d.ops = append(append(append(d.ops, '/'), t.Font.key()...), ' ')
+	d.put(t.Size).op("Tf")
+	d.put(cos, sin, -sin, cos, at.X-back*cos, at.Y-back*sin).op("Tm")
+	d.ops = append(d.ops, '(')
+	for _, c := range winAnsi(t.Text) {
+		if c == '(' || c == ')' || c == '\\' {
+			d.ops = append(d.ops, '\\')
+		}
+		d.ops = append(d.ops, c)
+	}
+	d.op(") Tj")
+	d.op("ET")
+}
 
-// TextWidth is the width in mm of a text set in a font of the given size in mm.
-func TextWidth(text string, f Font, size float64) float64 { return 0 }
+func (d *Drawing) stroke(p Pen, paint string, points []reorder.Point) {
+	if len(points) < 2 || !d.pen(p) {
+		return
+	}
+	d.path(points)
+	d.op(paint)
+}
+
+// pen sets width, colour and dash; a pen without width draws nothing.
+func (d *Drawing) pen(p Pen) bool {
+	if p.Width <= 0 {
+		return false
+	}
+	d.put(p.Width).op("w")
+	d.put(p.Grey).op("G")
+	d.ops = append(d.ops, '[')
+	d.put(p.Dash...)
+	d.op("] 0 d")
+	return true
+}
+
+func (d *Drawing) path(points []reorder.Point) {
+	for i, p := range points {
+		d.put(p.X, p.Y)
+		if i == 0 {
+			d.op("m")
+		} else {
+			d.op("l")
+		}
+	}
+}
+
+// round is a circle's outline of four curves.
+func (d *Drawing) round(c reorder.Point, r float64) {
+	const k = 0.5522847498 // the usual distance of the control points for a quarter circle
+	d.put(c.X+r, c.Y).op("m")
+	d.put(c.X+r, c.Y+k*r, c.X+k*r, c.Y+r, c.X, c.Y+r).op("c")
+	d.put(c.X-k*r, c.Y+r, c.X-r, c.Y+k*r, c.X-r, c.Y).op("c")
+	d.put(c.X-r, c.Y-k*r, c.X-k*r, c.Y-r, c.X, c.Y-r).op("c")
+	d.put(c.X+k*r, c.Y-r, c.X+r, c.Y-k*r, c.X+r, c.Y).op("c")
+}
+
+// put writes numbers, each followed by a blank.
+func (d *Drawing) put(v ...float64) *Drawing {
+	for _, n := range v {
+		d.ops = append(appendNumber(d.ops, n, 4), ' ')
+	}
+	return d
+}
+
+func (d *Drawing) op(name string) { d.ops = append(append(d.ops, name...), '\n') }
+
+// appendNumber writes a number with at most so many decimals.
+func appendNumber(b []byte, v float64, decimals int) []byte {
+	unit := math.Pow10(decimals)
+	r := math.Round(v*unit) / unit
+	if r == 0 {
+		r = 0 // no minus nought
+	}
+	return strconv.AppendFloat(b, r, 'f', -1, 64)
+}

@@ -1,30 +1,36 @@
 package pdf
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
+	"runtime/debug"
+
+	"foldwright/cmd/internal/pdf/cos"
 )
 
 // What can be wrong with a file. Match with errors.Is; the *Error around it
 // names the file and the page.
 var (
-	ErrNotFound    = fs.ErrNotExist
-	ErrFolder      = errors.New("is a folder, not a file")
-	ErrNotPDF      = errors.New("is not a PDF file")
-	ErrEmpty       = errors.New("is empty")
-	ErrTruncated   = errors.New("is cut short: its end is missing")
-	ErrDamaged     = errors.New("is damaged and can't be read")
-	ErrNoPages     = errors.New("has no pages")
-	ErrZeroSize    = errors.New("has a page box of zero size")
-	ErrPassword    = errors.New("needs a password")
-	ErrWrongPass   = errors.New("does not open with this password")
-	ErrEncryption  = errors.New("is encrypted in a way that can't be read here")
-	ErrNoPrinting  = errors.New("may not be printed: its owner has not permitted it")
-	ErrTooLarge    = errors.New("unpacks to more than can be believed")
-	ErrNoSuchPage  = errors.New("has no such page")
-	ErrSourcePage  = errors.New("a file of drawings can't hold a source page")
-	ErrUnplaceable = errors.New("can't be placed: the matrix has no size")
+	ErrNotFound      = fs.ErrNotExist
+	ErrFolder        = errors.New("is a folder, not a file")
+	ErrNotPDF        = errors.New("is not a PDF file")
+	ErrEmpty         = errors.New("is empty")
+	ErrTruncated     = errors.New("is cut short: its end is missing")
+	ErrDamaged       = errors.New("is damaged and can't be read")
+	ErrNoPages       = errors.New("has no pages")
+	ErrZeroSize      = errors.New("has a box of zero size")
+	ErrPassword      = errors.New("needs a password")
+	ErrWrongPassword = errors.New("doesn't open with this password")
+	ErrEncryption    = errors.New("is encrypted in a way that can't be read here")
+	ErrNoPrinting    = errors.New("may not be printed: its owner has not permitted it")
+	ErrTooLarge      = errors.New("unpacks to more than can be believed")
+	ErrNoSuchPage    = errors.New("is not in the file")
+	ErrSourcePage    = errors.New("a file of drawings can't hold a source page")
+	ErrUnplaceable   = errors.New("can't be placed: the matrix has no extent")
+	ErrPaper         = errors.New("the paper has no extent")
+	ErrInternal      = errors.New("can't be read: its data led the program astray")
 )
 
 // Error says which file, and which page of it, can't be read or written.
@@ -35,6 +41,10 @@ type Error struct {
 }
 
 func (e *Error) Error() string {
+	var path *fs.PathError
+	if errors.As(e.Err, &path) {
+		return fmt.Sprintf("%s: %v", e.File, path.Err)
+	}
 	if e.Page > 0 {
 		return fmt.Sprintf("%s: page %d %v", e.File, e.Page, e.Err)
 	}
@@ -43,10 +53,10 @@ func (e *Error) Error() string {
 
 func (e *Error) Unwrap() error { return e.Err }
 
-// Hint is what the reader of the message can do, or nothing.
+// Hint is what the reader of the message can do about it, or nothing.
 func (e *Error) Hint() string {
 	switch {
-	case errors.Is(e.Err, ErrPassword), errors.Is(e.Err, ErrWrongPass):
+	case errors.Is(e.Err, ErrPassword), errors.Is(e.Err, ErrWrongPassword):
 		return "give the password in a file with --password-file"
 	case errors.Is(e.Err, ErrNoPrinting):
 		return "the owner's password, given with --password-file, lifts this"
@@ -54,6 +64,34 @@ func (e *Error) Hint() string {
 		return "download or copy the file again"
 	case errors.Is(e.Err, ErrFolder):
 		return "name a PDF file within it"
+	case errors.Is(e.Err, ErrZeroSize), errors.Is(e.Err, ErrDamaged) && e.Page > 0:
+		return "leave the page out with --pages"
 	}
 	return ""
+}
+
+// translate turns what package cos says into the sentinels of this package.
+func translate(err error) error {
+	for from, to := range map[error]error{
+		cos.ErrNotPDF: ErrNotPDF, cos.ErrTruncated: ErrTruncated, cos.ErrDamaged: ErrDamaged,
+		cos.ErrPassword: ErrPassword, cos.ErrEncryption: ErrEncryption, cos.ErrTooLarge: ErrTooLarge,
+	} {
+		if errors.Is(err, from) {
+			return to
+		}
+	}
+	return err
+}
+
+// named makes sure that an error leaves the package with the name of the
+// file, and that no input can end the program: a panic becomes ErrInternal.
+func named(err *error, path string) {
+	if r := recover(); r != nil {
+		*err = fmt.Errorf("%w (%v at %s)", ErrInternal, r, debug.Stack())
+	}
+	var known *Error
+	if *err == nil || errors.As(*err, &known) || errors.Is(*err, context.Canceled) || errors.Is(*err, context.DeadlineExceeded) {
+		return
+	}
+	*err = &Error{File: path, Err: *err}
 }

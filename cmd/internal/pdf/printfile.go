@@ -3,6 +3,7 @@ package pdf
 import (
 	"context"
 	"io"
+	"math"
 
 	"foldwright/reorder"
 )
@@ -33,7 +34,7 @@ func (d Duplex) String() string {
 type PrintFile struct {
 	Paper  reorder.Size // mm, in feed orientation
 	Title  string       // shown by the viewer; empty: none
-	Duplex Duplex
+	Duplex Duplex       // the zero value leaves it to the dialog
 	Sides  []Side
 }
 
@@ -59,12 +60,29 @@ type Placed struct {
 // Write writes a print file. It may be called again, and at the same time, for
 // other files of the job; the same source and the same PrintFile give the
 // same bytes. Errors name the source page.
-func (d *Document) Write(ctx context.Context, w io.Writer, f PrintFile) error {
-	return &Error{File: d.path, Err: ErrNotPDF}
+func (d *Document) Write(ctx context.Context, w io.Writer, f PrintFile) (err error) {
+	defer named(&err, d.path)
+	return write(ctx, w, d, f)
 }
 
 // WriteDrawings writes a file whose sides carry drawings only; a side with a
 // source page is refused.
 func WriteDrawings(ctx context.Context, w io.Writer, f PrintFile) error {
-	return ErrSourcePage
+	for _, s := range f.Sides {
+		if len(s.Pages) > 0 {
+			return ErrSourcePage
+		}
+	}
+	return write(ctx, w, nil, f)
+}
+
+// flat tells whether a matrix can't be drawn with.
+func flat(m reorder.Matrix) bool {
+	det := m[0]*m[3] - m[1]*m[2]
+	for _, v := range m {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return true
+		}
+	}
+	return math.Abs(det) < 1e-12
 }

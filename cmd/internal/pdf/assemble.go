@@ -1,0 +1,266 @@
+package pdf
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/binary"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"unicode/utf16"
+
+	"foldwright/cmd/internal/pdf/cos"
+	"foldwright/reorder"
+)
+
+// assembly is a print file on its way out.
+type assembly struct {
+	ctx   context.Context
+	doc   *Document // nil: drawings only
+	w     *cos.Writer
+	copy  *copier
+	fonts [lastFont]int // numbers of the font objects; 0: not used so far
+	id    []byte        // grows into what the file's ID is made from
+}
+
+// write assembles a file from its first page to its trailer. An object gets its
+// number when it is first needed, in the order of the sides, so the same
+// input gives the same bytes.
+func write(ctx context.Context, out io.Writer, doc *Document, f PrintFile) error {
+	if !(f.Paper.W > 0 && f.Paper.H > 0) || math.IsInf(f.Paper.W+f.Paper.H, 0) {
+		return ErrPaper
+	}
+	a := &assembly{ctx: ctx, doc: doc, w: cos.NewWriter(out)}
+	if doc != nil {
+		a.copy = newCopier(ctx, doc, a.w)
+	}
+	catalog, pages := a.w.Reserve(), a.w.Reserve()
+	kids := make(cos.Array, 0, len(f.Sides))
+	for _, side := range f.Sides {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		page, err := a.side(side, f.Paper, pages)
+		if err != nil {
+			return err
+		}
+		kids = append(kids, cos.Ref{Num: page})
+	}
+	a.w.Put(pages, cos.NewDict(cos.Name("Type"), cos.Name("Pages"), cos.Name("Kids"), kids, cos.Name("Count"), cos.Int(len(kids))), own)
+	root := cos.NewDict(cos.Name("Type"), cos.Name("Catalog"), cos.Name("Pages"), cos.Ref{Num: pages},
+		cos.Name("ViewerPreferences"), preferences(f))
+	if a.copy != nil {
+		if layers := a.copy.layers(); layers != nil {
+			root.Set("OCProperties", layers)
+		}
+	}
+	a.w.Put(catalog, root, own)
+	info := a.w.Reserve()
+	a.w.Put(info, a.info(f), own)
+	return a.w.Close(cos.NewDict(cos.Name("Root"), cos.Ref{Num: catalog}, cos.Name("Info"), cos.Ref{Num: info},
+		cos.Name("ID"), a.identity(f)), own)
+}
+
+// own is for objects that refer to numbers of the new file already.
+func own(r cos.Ref) int { return r.Num }
+
+func preferences(f PrintFile) *cos.Dict {
+	d := cos.NewDict(cos.Name("PrintScaling"), cos.Name("None"), cos.Name("PickTrayByPDFSize"), true)
+	switch f.Duplex {
+	case Simplex:
+		d.Set("Duplex", cos.Name("Simplex"))
+	case LongEdge:
+		d.Set("Duplex", cos.Name("DuplexFlipLongEdge"))
+	case ShortEdge:
+		d.Set("Duplex", cos.Name("DuplexFlipShortEdge"))
+	}
+	if f.Title != "" {
+		d.Set("DisplayDocTitle", true)
+	}
+	return d
+}
+
+// info takes the source's dates, so that they don't depend on the day of the run.
+func (a *assembly) info(f PrintFile) *cos.Dict {
+	d := cos.NewDict(cos.Name("Producer"), cos.String("foldwright"))
+	if f.Title != "" {
+		d.Set("Title", textString(f.Title))
+	}
+	if a.doc != nil {
+		src := a.doc.file
+		info, _ := src.Resolve(src.Trailer.Get("Info")).(*cos.Dict)
+		for _, key := range []cos.Name{"CreationDate", "ModDate"} {
+			if s, ok := src.Resolve(info.Get(key)).(cos.String); ok && len(s) < 30 && bytes.HasPrefix([]byte(s), []byte("D:")) {
+				d.Set(key, s)
+			}
+		}
+	}
+	return d
+}
+
+// textString encodes a text string (ISO 32000-1, 7.9.2.2).
+func textString(s string) cos.String {
+	for _, r := range s {
+		if r < ' ' || r > '~' {
+			b := []byte{0xFE, 0xFF}
+			for _, u := range utf16.Encode([]rune(s)) {
+				b = binary.BigEndian.AppendUint16(b, u)
+			}
+			return cos.String(b)
+		}
+	}
+	return cos.String(s)
+}
+
+// identity is made from the source and from what is shown of it.
+func (a *assembly) identity(f PrintFile) cos.Array {
+	h := sha256.New()
+	fmt.Fprintf(h, "%v %q %v %d\n", f.Paper, f.Title, f.Duplex, len(f.Sides))
+	h.Write(a.id)
+	this := cos.String(h.Sum(nil)[:16])
+	if a.doc == nil {
+		return cos.Array{this, this}
+	}
+	source := sha256.Sum256([]byte(a.doc.SHA256()))
+	h.Write(source[:])
+	return cos.Array{cos.String(source[:16]), cos.String(h.Sum(nil)[:16])}
+}
+
+// side writes a page of the print file and returns its number.
+func (a *assembly) side(s Side, paper reorder.Size, parent int) (int, error) {
+	var content []byte
+	objects, fonts := &cos.Dict{}, &cos.Dict{}
+	for i, p := range s.Pages {
+		if a.doc == nil {
+			return 0, ErrSourcePage
+		}
+		var err error
+		if content, err = a.place(content, objects, p, "P"+strconv.Itoa(i+1)); err != nil {
+			return 0, err
+		}
+	}
+	if !s.Drawing.Empty() {
+		content = append(content, "q 2.8346457 0 0 2.8346457 0 0 cm\n"...)
+		content = append(append(content, s.Drawing.ops...), "Q\n"...)
+	}
+	for f := Helvetica; f < lastFont; f++ {
+		if s.Drawing.fonts[f] {
+			fonts.Set(cos.Name(f.key()), cos.Ref{Num: a.font(f)})
+		}
+	}
+	resources := &cos.Dict{}
+	if len(objects.Entries) > 0 {
+		resources.Set("XObject", objects)
+	}
+	if len(fonts.Entries) > 0 {
+		resources.Set("Font", fonts)
+	}
+	a.id = append(a.id, content...)
+	stream := a.w.Reserve()
+	if err := a.w.PutStream(stream, &cos.Dict{}, nil, cos.NewStream(&cos.Dict{}, content), own); err != nil {
+		return 0, err
+	}
+	page := a.w.Reserve()
+	whole := box{0, 0, paper.W * pointsPerMM, paper.H * pointsPerMM}
+	a.w.Put(page, cos.NewDict(cos.Name("Type"), cos.Name("Page"), cos.Name("Parent"), cos.Ref{Num: parent},
+		cos.Name("MediaBox"), whole.array(), cos.Name("Resources"), resources, cos.Name("Contents"), cos.Ref{Num: stream}), own)
+	return page, a.w.Err()
+}
+
+// font is the number of a font's object.
+func (a *assembly) font(f Font) int {
+	if a.fonts[f] == 0 {
+		a.fonts[f] = a.w.Reserve()
+		a.w.Put(a.fonts[f], cos.NewDict(cos.Name("Type"), cos.Name("Font"), cos.Name("Subtype"), cos.Name("Type1"),
+			cos.Name("BaseFont"), cos.Name(f.String()), cos.Name("Encoding"), cos.Name("WinAnsiEncoding")), own)
+	}
+	return a.fonts[f]
+}
+
+// place adds a source page to a side's content and resources.
+func (a *assembly) place(content []byte, objects *cos.Dict, p Placed, name string) ([]byte, error) {
+	if p.Page < 1 || p.Page > len(a.doc.pages) {
+		return nil, &Error{File: a.doc.path, Page: p.Page, Err: ErrNoSuchPage}
+	}
+	fail := func(err error) ([]byte, error) {
+		if a.ctx.Err() != nil {
+			return nil, a.ctx.Err()
+		}
+		return nil, &Error{File: a.doc.path, Page: p.Page, Err: translate(err)}
+	}
+	if flat(p.Matrix) {
+		return fail(ErrUnplaceable)
+	}
+	if err := a.doc.pages[p.Page-1].Problem; err != nil {
+		return nil, err
+	}
+	visible := a.doc.pages[p.Page-1].Visible()
+	shown := p.Box
+	if shown == (reorder.Rect{}) {
+		shown = visible
+	}
+	marks, err := a.copy.page(p.Page, !shown.Within(visible, 1e-6))
+	if err != nil {
+		return fail(err)
+	}
+	content = append(content, "q\n"...)
+	content = clip(content, p, shown)
+	m := reorder.Enlarge(mmPerPoint).Then(p.Matrix).Then(reorder.Enlarge(pointsPerMM))
+	content = append(appendMatrix(content, m), " cm\n"...)
+	for i, mark := range marks {
+		key := name
+		if i > 0 {
+			key = name + "." + strconv.Itoa(i)
+		}
+		objects.Entries = append(objects.Entries, cos.Entry{Key: cos.Name(key), Value: cos.Ref{Num: mark.object}})
+		if mark.matrix == reorder.Identity {
+			content = fmt.Appendf(content, "/%s Do\n", key)
+			continue
+		}
+		content = append(appendMatrix(append(content, "q "...), mark.matrix), fmt.Sprintf(" cm /%s Do Q\n", key)...)
+	}
+	return append(content, "Q\n"...), nil
+}
+
+// clip limits what follows to the clip and to the shown part of the page.
+func clip(b []byte, p Placed, shown reorder.Rect) []byte {
+	limit := p.Clip
+	m := p.Matrix
+	upright := math.Abs(m[1])+math.Abs(m[2]) < 1e-9 || math.Abs(m[0])+math.Abs(m[3]) < 1e-9
+	if upright {
+		r := m.Bounds(shown)
+		limit = reorder.Rect{X0: max(limit.X0, r.X0), Y0: max(limit.Y0, r.Y0), X1: min(limit.X1, r.X1), Y1: min(limit.Y1, r.Y1)}
+	}
+	for _, v := range []float64{limit.X0, limit.Y0, max(0, limit.X1-limit.X0), max(0, limit.Y1-limit.Y0)} {
+		b = append(appendNumber(b, v*pointsPerMM, 5), ' ')
+	}
+	b = append(b, "re W n\n"...)
+	if upright {
+		return b
+	}
+	for i, q := range []reorder.Point{{X: shown.X0, Y: shown.Y0}, {X: shown.X1, Y: shown.Y0}, {X: shown.X1, Y: shown.Y1}, {X: shown.X0, Y: shown.Y1}} {
+		q = m.Apply(q)
+		b = append(appendNumber(b, q.X*pointsPerMM, 5), ' ')
+		b = append(appendNumber(b, q.Y*pointsPerMM, 5), " l "[:3]...)
+		if i == 0 {
+			b[len(b)-2] = 'm'
+		}
+	}
+	return append(b, "h W n\n"...)
+}
+
+func appendMatrix(b []byte, m reorder.Matrix) []byte {
+	for i, v := range m {
+		if i > 0 {
+			b = append(b, ' ')
+		}
+		decimals := 7
+		if i > 3 {
+			decimals = 5
+		}
+		b = appendNumber(b, v, decimals)
+	}
+	return b
+}

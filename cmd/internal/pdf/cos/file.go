@@ -1,0 +1,334 @@
+package cos
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"io"
+	"strconv"
+	"sync"
+)
+
+// What can be wrong with a file as a whole.
+var (
+	ErrNotPDF    = errors.New("no PDF file")
+	ErrTruncated = errors.New("the end of the file is missing")
+	ErrDamaged   = errors.New("no page tree can be found")
+)
+
+const (
+	maxObjects  = 1 << 23 // object numbers beyond are taken for damage, as in common readers
+	wholeFile   = 96 << 20
+	firstWindow = 4 << 10
+	maxLinks    = 64        // references that lead to references
+	cacheLimit  = 4096      // parsed objects that are kept
+	unpackLimit = 128 << 20 // bytes of one unpacked object stream or table
+	objStmCache = 24 << 20
+)
+
+// File is an open PDF file. Its methods may be called from several goroutines.
+type File struct {
+	src     io.ReaderAt
+	size    int64
+	mem     []byte // the whole file, if it is small enough to be held
+	shift   int64  // bytes before the header, which offsets don't count
+	xref    table
+	Trailer *Dict
+	crypt   *crypt // nil: not encrypted
+
+	mu       sync.Mutex
+	cache    map[int]Object
+	unpacked map[int]*objectStream
+	held     int // bytes of unpacked object streams
+	warnings []string
+
+	lookOnce sync.Once
+	looked   *found // what a look through the whole file brought to light
+	rebuilt  bool   // and the table was made from it
+}
+
+// Open reads the cross-reference data of a file. It decides nothing about
+// encryption: see File.Unlock.
+func Open(ctx context.Context, src io.ReaderAt, size int64) (*File, error) {
+	f := &File{src: src, size: size, cache: map[int]Object{}, unpacked: map[int]*objectStream{}}
+	if size <= wholeFile {
+		f.mem = make([]byte, size)
+		if _, err := src.ReadAt(f.mem, 0); err != nil && err != io.EOF {
+			return nil, err
+		}
+	}
+	head, err := f.window(0, 1024)
+	if err != nil {
+		return nil, err
+	}
+	if i := bytes.Index(head, []byte("%PDF-")); i >= 0 {
+		f.shift = int64(i)
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	if f.followXref() && f.hasPages() {
+		return f, nil
+	}
+	if err := f.Rebuild(ctx); err != nil {
+		return nil, err
+	}
+	return f, nil
+}
+
+// Rebuild puts the cross-reference data together by looking through the whole file.
+func (f *File) Rebuild(ctx context.Context) error {
+	looked := f.look(ctx)
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	f.mu.Lock()
+	f.xref, f.cache, f.unpacked, f.held = looked.xref, map[int]Object{}, map[int]*objectStream{}, 0
+	f.mu.Unlock()
+	f.Trailer = looked.trailer
+	f.rebuilt = true
+	if looked.trailer.Get("Encrypt") == nil {
+		f.addPacked(looked)
+	}
+	switch {
+	case f.Trailer.Get("Root") != nil:
+		f.Warn("the table of objects is damaged; it was put together again from the file")
+		return nil
+	case looked.objects == 0:
+		return ErrNotPDF
+	case !looked.end:
+		return ErrTruncated
+	}
+	return ErrDamaged
+}
+
+// hasPages tells whether the catalog and its page tree can be reached. An encrypted
+// file is judged likewise: neither dictionary has to be decrypted for that,
+// unless it lies in an object stream.
+func (f *File) hasPages() bool {
+	if f.Trailer.Get("Encrypt") != nil {
+		root, ok := f.Trailer.Get("Root").(Ref)
+		return ok && root.Num < len(f.xref) && f.xref[root.Num].kind != free
+	}
+	root, _ := f.Resolve(f.Trailer.Get("Root")).(*Dict)
+	_, ok := f.Resolve(root.Get("Pages")).(*Dict)
+	return ok
+}
+
+// Warn records a sentence about something that had to be repaired or left out.
+func (f *File) Warn(sentence string) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	for _, w := range f.warnings {
+		if w == sentence {
+			return
+		}
+	}
+	f.warnings = append(f.warnings, sentence)
+}
+
+// Warnings are the sentences recorded so far.
+func (f *File) Warnings() []string {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return append([]string(nil), f.warnings...)
+}
+
+// window is a part of the file, shorter at its end.
+func (f *File) window(offset, n int64) ([]byte, error) {
+	if offset < 0 || offset >= f.size {
+		return nil, nil
+	}
+	n = min(n, f.size-offset)
+	if f.mem != nil {
+		return f.mem[offset : offset+n : offset+n], nil
+	}
+	buf := make([]byte, n)
+	if _, err := f.src.ReadAt(buf, offset); err != nil && err != io.EOF {
+		return nil, err
+	}
+	return buf, nil
+}
+
+// widen calls read with the bytes from an offset on, and again with more of them as long as
+// it met their end before it was done.
+func (f *File) widen(offset int64, read func(p *parser)) {
+	n := int64(firstWindow)
+	if f.mem != nil {
+		n = f.size
+	}
+	for {
+		buf, err := f.window(offset, n)
+		if err != nil || len(buf) == 0 {
+			return
+		}
+		p := &parser{buf: buf}
+		read(p)
+		if !p.ended || offset+n >= f.size {
+			return
+		}
+		n *= 8
+	}
+}
+
+// Resolve follows references until something else is reached; what is missing is nil.
+func (f *File) Resolve(o Object) Object {
+	for range maxLinks {
+		ref, ok := o.(Ref)
+		if !ok {
+			return o
+		}
+		o = f.Get(ref.Num)
+	}
+	return nil
+}
+
+// Get reads the indirect object of a number; what is missing or free is nil.
+func (f *File) Get(num int) Object {
+	f.mu.Lock()
+	o, ok := f.cache[num]
+	f.mu.Unlock()
+	if ok {
+		return o
+	}
+	o = f.read(num)
+	f.mu.Lock()
+	if len(f.cache) >= cacheLimit {
+		clear(f.cache)
+	}
+	f.cache[num] = o
+	f.mu.Unlock()
+	return o
+}
+
+func (f *File) read(num int) Object {
+	if num < 0 || num >= len(f.xref) {
+		return nil
+	}
+	switch e := f.xref[num]; e.kind {
+	case plain:
+		if o, ok := f.parseAt(e.at, num); ok {
+			return o
+		}
+		return f.lookFor(num)
+	case packed:
+		if o, ok := f.unpack(int(e.at), num); ok {
+			return o
+		}
+		return f.lookFor(num)
+	}
+	return nil
+}
+
+// lookFor finds an object that isn't where the table says.
+func (f *File) lookFor(num int) Object {
+	looked := f.look(context.Background())
+	if num >= len(looked.xref) || looked.xref[num].kind != plain {
+		return nil
+	}
+	o, ok := f.parseAt(looked.xref[num].at, num)
+	if ok {
+		f.Warn("object " + strconv.Itoa(num) + " isn't where the file says it is; it was found by looking through the file")
+	}
+	return o
+}
+
+// parseAt reads the object that starts at an offset, which must bear the number.
+func (f *File) parseAt(offset int64, num int) (o Object, ok bool) {
+	f.widen(offset, func(p *parser) {
+		o, ok = f.indirect(p, offset, num)
+	})
+	return o, ok
+}
+
+// indirect reads "num gen obj" and what follows.
+func (f *File) indirect(p *parser, offset int64, num int) (Object, bool) {
+	n, isNum := p.object(0).(Int)
+	gen, isGen := p.object(0).(Int)
+	if k, _ := p.object(0).(keyword); !isNum || !isGen || int(n) != num || len(k) < 3 || k[:3] != "obj" {
+		return nil, false
+	} else if len(k) > 3 { // "obj" without a space before a number or a word
+		p.pos -= len(k) - 3
+	}
+	ref := Ref{num, int(gen)}
+	if f.crypt != nil {
+		p.decrypt = func(s String) String { return f.crypt.text(ref, s) }
+	}
+	o := p.object(0)
+	if _, ok := o.(keyword); ok {
+		return nil, true
+	}
+	d, isDict := o.(*Dict)
+	if !isDict {
+		return o, true
+	}
+	p.skip()
+	if !bytes.HasPrefix(p.buf[p.pos:], []byte("stream")) {
+		return d, true
+	}
+	at := p.pos + len("stream")
+	if at < len(p.buf) && p.buf[at] == ' ' { // a blank that doesn't belong there but is seen
+		for at < len(p.buf) && p.buf[at] == ' ' {
+			at++
+		}
+		if at < len(p.buf) && p.buf[at] != '\r' && p.buf[at] != '\n' {
+			at = p.pos + len("stream")
+		}
+	}
+	if at < len(p.buf) && p.buf[at] == '\r' {
+		at++
+	}
+	if at < len(p.buf) && p.buf[at] == '\n' {
+		at++
+	}
+	if at+2 >= len(p.buf) {
+		p.ended = true
+	}
+	s := &Stream{Dict: d, Ref: ref, offset: offset + int64(at)}
+	s.length = f.streamLength(d, s.offset)
+	return s, true
+}
+
+// streamLength is what Length says if the stream ends there, else where it ends.
+func (f *File) streamLength(d *Dict, start int64) int64 {
+	stated, ok := f.Resolve(d.Get("Length")).(Int)
+	if n := int64(stated); ok && n >= 0 && start+n <= f.size {
+		tail, _ := f.window(start+n, 32)
+		tail = bytes.TrimLeft(tail, "\x00\t\n\f\r ")
+		if bytes.HasPrefix(tail, []byte("endstream")) || bytes.HasPrefix(tail, []byte("endobj")) {
+			return n
+		}
+	}
+	n := f.findEndstream(start)
+	if n < 0 {
+		return max(0, f.size-start)
+	}
+	return n
+}
+
+// findEndstream is the distance to the next endstream, less its end of line; -1 if there is none.
+func (f *File) findEndstream(start int64) int64 {
+	const block = 1 << 16
+	for at := start; at < f.size; at += block {
+		buf, err := f.window(at, block+16)
+		if err != nil {
+			return -1
+		}
+		i := bytes.Index(buf, []byte("endstream"))
+		if i < 0 {
+			if i = bytes.Index(buf, []byte("endobj")); i < 0 {
+				continue
+			}
+		}
+		end := at + int64(i)
+		tail, _ := f.window(max(start, end-2), end-max(start, end-2))
+		switch {
+		case bytes.HasSuffix(tail, []byte("\r\n")):
+			end -= 2
+		case bytes.HasSuffix(tail, []byte("\n")), bytes.HasSuffix(tail, []byte("\r")):
+			end--
+		}
+		return end - start
+	}
+	return -1
+}

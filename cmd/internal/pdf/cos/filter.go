@@ -1,0 +1,281 @@
+package cos
+
+import (
+	"bytes"
+	"compress/flate"
+	"errors"
+	"fmt"
+	"io"
+	"sync"
+)
+
+// What can be wrong with the bytes of a stream.
+var (
+	ErrTooLarge = errors.New("unpacks to more than can be believed")
+	ErrPicture  = errors.New("is packed as a picture")
+	ErrPacking  = errors.New("is packed in a damaged or unknown way")
+)
+
+// Raw is the stream's bytes as they are stored, decrypted.
+func (f *File) Raw(s *Stream) ([]byte, error) {
+	if s.data != nil || s.length == 0 {
+		return s.data, nil
+	}
+	b, err := f.window(s.offset, s.length)
+	if err != nil || f.crypt == nil || f.unencrypted(s) {
+		return b, err
+	}
+	return f.crypt.decrypt(f.crypt.streams, s.Ref, append([]byte(nil), b...)), nil
+}
+
+// unencrypted tells whether a stream of an encrypted file isn't encrypted.
+func (f *File) unencrypted(s *Stream) bool {
+	if s.plain || s.Dict.Get("Type") == Name("XRef") {
+		return true
+	}
+	if s.Dict.Get("Type") == Name("Metadata") && !f.crypt.metadata {
+		return true
+	}
+	names, parms := f.filters(s.Dict)
+	if len(names) == 0 || names[0] != "Crypt" {
+		return false
+	}
+	name := f.Resolve(parms[0].Get("Name"))
+	return name == nil || name == Name("Identity")
+}
+
+// filters are the names of a stream's filters and as many parameters.
+func (f *File) filters(d *Dict) (names []Name, parms []*Dict) {
+	first := func(keys ...Name) Object {
+		for _, k := range keys {
+			if o := f.Resolve(d.Get(k)); o != nil {
+				return o
+			}
+		}
+		return nil
+	}
+	list := func(o Object) Array {
+		if a, ok := o.(Array); ok {
+			return a
+		}
+		return Array{o}
+	}
+	ps := list(first("DecodeParms", "DP"))
+	for i, o := range list(first("Filter", "F")) {
+		if name, ok := f.Resolve(o).(Name); ok {
+			var parm *Dict
+			if i < len(ps) {
+				parm, _ = f.Resolve(ps[i]).(*Dict)
+			}
+			names, parms = append(names, name), append(parms, parm)
+		}
+	}
+	return names, parms
+}
+
+// Decode unpacks a stream. Damage at the end gives what could be unpacked
+// and an error; errors match ErrTooLarge (more than limit bytes), ErrPicture or ErrPacking.
+func (f *File) Decode(s *Stream, limit int64) ([]byte, error) {
+	data, err := f.Raw(s)
+	if err != nil {
+		return nil, err
+	}
+	names, parms := f.filters(s.Dict)
+	if len(names) > 16 {
+		return nil, ErrPacking
+	}
+	var damage error
+	for i, name := range names {
+		var err error
+		switch name {
+		case "FlateDecode", "Fl":
+			data, err = inflate(data, limit)
+		case "LZWDecode", "LZW":
+			early := int64(1)
+			if v, ok := f.Resolve(parms[i].Get("EarlyChange")).(Int); ok {
+				early = int64(v)
+			}
+			data, err = unlzw(data, int(early), limit)
+		case "ASCII85Decode", "A85":
+			data = unascii85(data)
+		case "ASCIIHexDecode", "AHx":
+			p := &parser{buf: data}
+			data = []byte(p.hex())
+		case "RunLengthDecode", "RL":
+			data, err = unrunlength(data, limit)
+		case "Crypt":
+			continue
+		case "DCTDecode", "DCT", "JPXDecode", "JBIG2Decode", "CCITTFaxDecode", "CCF":
+			return data, ErrPicture
+		default:
+			return nil, fmt.Errorf("%w: %s", ErrPacking, name)
+		}
+		if errors.Is(err, ErrTooLarge) {
+			return nil, err
+		}
+		if err != nil {
+			damage = err
+		}
+		if name == "FlateDecode" || name == "Fl" || name == "LZWDecode" || name == "LZW" {
+			data = f.unpredict(data, parms[i])
+		}
+	}
+	return data, damage
+}
+
+var inflaters = sync.Pool{New: func() any { return flate.NewReader(bytes.NewReader(nil)) }}
+
+// inflate ignores zlib's checksum, which viewers don't look at either.
+func inflate(data []byte, limit int64) ([]byte, error) {
+	if len(data) < 2 {
+		return nil, nil
+	}
+	if data[0]&15 == 8 { // zlib's header; without it the data is taken for bare deflate
+		data = data[2:]
+	}
+	r := inflaters.Get().(io.ReadCloser)
+	defer inflaters.Put(r)
+	if err := r.(flate.Resetter).Reset(bytes.NewReader(data), nil); err != nil {
+		return nil, err
+	}
+	out := make([]byte, 0, min(int64(len(data))*4+512, limit+1))
+	for {
+		n, err := r.Read(out[len(out):cap(out)])
+		out = out[:len(out)+n]
+		switch {
+		case err == io.EOF:
+			return out, nil
+		case err != nil:
+			return out, fmt.Errorf("%w: %w", ErrPacking, err)
+		case int64(len(out)) > limit:
+			return nil, ErrTooLarge
+		}
+		if len(out) == cap(out) {
+			out = append(out, 0)[:len(out)]
+		}
+	}
+}
+
+func unlzw(data []byte, early int, limit int64) ([]byte, error) {
+	const clear, eod = 256, 257
+	var prefix [4096]int16
+	var suffix [4096]byte
+	var out, word []byte
+	next, width, prev := 258, 9, -1
+	bits, have := uint32(0), 0
+	expand := func(code int) []byte {
+		word = word[:0]
+		for code >= 258 {
+			word = append(word, suffix[code])
+			code = int(prefix[code])
+		}
+		word = append(word, byte(code))
+		for i, j := 0, len(word)-1; i < j; i, j = i+1, j-1 {
+			word[i], word[j] = word[j], word[i]
+		}
+		return word
+	}
+	for _, c := range data {
+		bits, have = bits<<8|uint32(c), have+8
+		if have < width {
+			continue
+		}
+		code := int(bits >> (have - width) & (1<<width - 1))
+		have -= width
+		switch {
+		case code == eod:
+			return out, nil
+		case code == clear:
+			next, width, prev = 258, 9, -1
+			continue
+		case prev < 0:
+			if code > 255 {
+				return out, ErrPacking
+			}
+			out = append(out, byte(code))
+		case code > next || next >= 4096 && code >= next:
+			return out, ErrPacking
+		default:
+			first := byte(0)
+			if code < next {
+				w := expand(code)
+				first = w[0]
+				out = append(out, w...)
+			} else {
+				w := expand(prev)
+				first = w[0]
+				out = append(append(out, w...), first)
+			}
+			if next < 4096 {
+				prefix[next], suffix[next] = int16(prev), first
+				next++
+			}
+		}
+		prev = code
+		if int64(len(out)) > limit {
+			return nil, ErrTooLarge
+		}
+		if next+early >= 1<<width && width < 12 {
+			width++
+		}
+	}
+	return out, nil
+}
+
+func unascii85(data []byte) []byte {
+	var out []byte
+	var group [5]uint32
+	n := 0
+	flush := func(n int) {
+		for i := n; i < 5; i++ {
+			group[i] = 84
+		}
+		v := (((group[0]*85+group[1])*85+group[2])*85+group[3])*85 + group[4]
+		out = append(out, []byte{byte(v >> 24), byte(v >> 16), byte(v >> 8), byte(v)}[:n-1]...)
+	}
+	data = bytes.TrimPrefix(bytes.TrimLeft(data, "\x00\t\n\f\r "), []byte("<~"))
+	for _, c := range data {
+		switch {
+		case c == '~':
+			if n > 1 {
+				flush(n)
+			}
+			return out
+		case c == 'z' && n == 0:
+			out = append(out, 0, 0, 0, 0)
+		case c >= '!' && c <= 'u':
+			group[n] = uint32(c - '!')
+			if n++; n == 5 {
+				flush(5)
+				n = 0
+			}
+		}
+	}
+	if n > 1 {
+		flush(n)
+	}
+	return out
+}
+
+func unrunlength(data []byte, limit int64) ([]byte, error) {
+	var out []byte
+	for i := 0; i < len(data); {
+		n := int(data[i])
+		i++
+		switch {
+		case n == 128:
+			return out, nil
+		case n < 128:
+			end := min(i+n+1, len(data))
+			out = append(out, data[i:end]...)
+			i = end
+		case i < len(data):
+			out = append(out, bytes.Repeat(data[i:i+1], 257-n)...)
+			i++
+		}
+		if int64(len(out)) > limit {
+			return nil, ErrTooLarge
+		}
+	}
+	return out, nil
+}

@@ -1,0 +1,402 @@
+package cos
+
+import (
+	"bytes"
+	"strconv"
+)
+
+// keyword is a token that is no object: obj, R, stream, endobj, ] and the like.
+type keyword string
+
+// maxDepth is how deeply arrays and dictionaries may nest before they are taken for an attack.
+const maxDepth = 256
+
+// parser reads objects from bytes.
+type parser struct {
+	buf     []byte
+	pos     int
+	ended   bool // the end of buf was met: with more bytes the outcome might differ
+	decrypt func(String) String
+}
+
+const (
+	regular = iota
+	space
+	delimiter
+)
+
+var class = func() (c [256]byte) {
+	for _, b := range []byte("\x00\t\n\f\r ") {
+		c[b] = space
+	}
+	for _, b := range []byte("()<>[]{}/%") {
+		c[b] = delimiter
+	}
+	return c
+}()
+
+func (p *parser) skip() {
+	for p.pos < len(p.buf) {
+		switch c := p.buf[p.pos]; {
+		case class[c] == space:
+			p.pos++
+		case c == '%':
+			for p.pos < len(p.buf) && p.buf[p.pos] != '\n' && p.buf[p.pos] != '\r' {
+				p.pos++
+			}
+		default:
+			return
+		}
+	}
+	p.ended = true
+}
+
+// object reads the next object or keyword; at the end it is keyword("").
+func (p *parser) object(depth int) Object {
+	p.skip()
+	if p.pos >= len(p.buf) {
+		return keyword("")
+	}
+	switch c := p.buf[p.pos]; c {
+	case '/':
+		p.pos++
+		return p.name()
+	case '(':
+		p.pos++
+		return p.crypt(p.literal())
+	case '[':
+		p.pos++
+		return p.array(depth)
+	case '<':
+		if p.pos+1 < len(p.buf) && p.buf[p.pos+1] == '<' {
+			p.pos += 2
+			return p.dict(depth)
+		}
+		p.pos++
+		return p.crypt(p.hex())
+	case '>':
+		if p.pos+1 < len(p.buf) && p.buf[p.pos+1] == '>' {
+			p.pos += 2
+			return keyword(">>")
+		}
+		p.pos++
+		return keyword(">")
+	case ')', ']', '{', '}':
+		p.pos++
+		return keyword(p.buf[p.pos-1 : p.pos])
+	}
+	return p.plain()
+}
+
+func (p *parser) crypt(s String) String {
+	if p.decrypt != nil {
+		return p.decrypt(s)
+	}
+	return s
+}
+
+// run is the stretch of regular characters from here on.
+func (p *parser) run() []byte {
+	start := p.pos
+	for p.pos < len(p.buf) && class[p.buf[p.pos]] == regular {
+		p.pos++
+	}
+	if p.pos == len(p.buf) {
+		p.ended = true
+	}
+	return p.buf[start:p.pos]
+}
+
+func (p *parser) plain() Object {
+	b := p.run()
+	if n, ok := integer(b); ok {
+		if ref, ok := p.reference(n); ok {
+			return ref
+		}
+		return Int(n)
+	}
+	switch string(b) {
+	case "true":
+		return true
+	case "false":
+		return false
+	case "null":
+		return nil
+	}
+	if number(b) {
+		return Real(b)
+	}
+	return keyword(b)
+}
+
+// reference looks whether "gen R" follows a number.
+func (p *parser) reference(num int64) (Ref, bool) {
+	if num < 0 || num > maxObjects {
+		return Ref{}, false
+	}
+	i, b := p.pos, p.buf
+	from := i
+	for i < len(b) && class[b[i]] == space {
+		i++
+	}
+	if i == from && i < len(b) {
+		return Ref{}, false
+	}
+	gen, digits := 0, 0
+	for i < len(b) && b[i] >= '0' && b[i] <= '9' && digits < 6 {
+		gen = gen*10 + int(b[i]-'0')
+		i++
+		digits++
+	}
+	if digits == 0 && i < len(b) {
+		return Ref{}, false
+	}
+	from = i
+	for i < len(b) && class[b[i]] == space {
+		i++
+	}
+	if i >= len(b) {
+		p.ended = true
+		return Ref{}, false
+	}
+	if i == from || b[i] != 'R' {
+		return Ref{}, false
+	}
+	if i+1 < len(b) && class[b[i+1]] == regular {
+		return Ref{}, false
+	}
+	p.pos = i + 1
+	return Ref{int(num), gen}, true
+}
+
+func integer(b []byte) (int64, bool) {
+	if len(b) == 0 || len(b) > 18 {
+		return 0, false
+	}
+	i, negative := 0, false
+	if b[0] == '-' || b[0] == '+' {
+		negative = b[0] == '-'
+		i = 1
+	}
+	if i == len(b) {
+		return 0, false
+	}
+	var n int64
+	for ; i < len(b); i++ {
+		if b[i] < '0' || b[i] > '9' {
+			return 0, false
+		}
+		n = n*10 + int64(b[i]-'0')
+	}
+	if negative {
+		n = -n
+	}
+	return n, true
+}
+
+// number tells whether b would be read as some number.
+func number(b []byte) bool {
+	digits := 0
+	for _, c := range b {
+		switch {
+		case c >= '0' && c <= '9':
+			digits++
+		case c != '.' && c != '-' && c != '+':
+			return false
+		}
+	}
+	return digits > 0 || len(b) > 0 && b[0] == '.'
+}
+
+func (p *parser) name() Name {
+	b := p.run()
+	if bytes.IndexByte(b, '#') < 0 {
+		return Name(b)
+	}
+	return Name(unescapeName(b))
+}
+
+func unescapeName(b []byte) []byte {
+	out := make([]byte, 0, len(b))
+	for i := 0; i < len(b); i++ {
+		if b[i] == '#' && i+2 < len(b) {
+			if v, err := strconv.ParseUint(string(b[i+1:i+3]), 16, 8); err == nil {
+				out = append(out, byte(v))
+				i += 2
+				continue
+			}
+		}
+		out = append(out, b[i])
+	}
+	return out
+}
+
+func (p *parser) literal() String {
+	var out []byte
+	for depth := 1; p.pos < len(p.buf); p.pos++ {
+		c := p.buf[p.pos]
+		switch c {
+		case '(':
+			depth++
+		case ')':
+			depth--
+			if depth == 0 {
+				p.pos++
+				return String(out)
+			}
+		case '\r': // any end of line is one line feed
+			if p.pos+1 < len(p.buf) && p.buf[p.pos+1] == '\n' {
+				p.pos++
+			}
+			c = '\n'
+		case '\\':
+			var ok bool
+			if c, ok = p.escape(); !ok {
+				continue
+			}
+		}
+		out = append(out, c)
+	}
+	p.ended = true
+	return String(out)
+}
+
+// escape reads what follows a backslash and leaves pos on its last byte; not
+// ok means that it stands for nothing.
+func (p *parser) escape() (byte, bool) {
+	p.pos++
+	if p.pos >= len(p.buf) {
+		p.ended = true
+		return 0, false
+	}
+	c := p.buf[p.pos]
+	switch c {
+	case 'n':
+		return '\n', true
+	case 'r':
+		return '\r', true
+	case 't':
+		return '\t', true
+	case 'b':
+		return '\b', true
+	case 'f':
+		return '\f', true
+	case '\n':
+		return 0, false
+	case '\r':
+		if p.pos+1 < len(p.buf) && p.buf[p.pos+1] == '\n' {
+			p.pos++
+		}
+		return 0, false
+	}
+	if c < '0' || c > '7' {
+		return c, true
+	}
+	v := int(c - '0')
+	for range 2 {
+		if p.pos+1 < len(p.buf) && p.buf[p.pos+1] >= '0' && p.buf[p.pos+1] <= '7' {
+			p.pos++
+			v = v*8 + int(p.buf[p.pos]-'0')
+		}
+	}
+	return byte(v), true
+}
+
+func (p *parser) hex() String {
+	var out []byte
+	half, high := false, byte(0)
+	for p.pos < len(p.buf) {
+		c := p.buf[p.pos]
+		p.pos++
+		if c == '>' {
+			break
+		}
+		v, ok := hexDigit(c)
+		if !ok {
+			continue
+		}
+		if half {
+			out = append(out, high<<4|v)
+		}
+		half, high = !half, v
+	}
+	if p.pos == len(p.buf) {
+		p.ended = true
+	}
+	if half {
+		out = append(out, high<<4)
+	}
+	return String(out)
+}
+
+func hexDigit(c byte) (byte, bool) {
+	switch {
+	case c >= '0' && c <= '9':
+		return c - '0', true
+	case c >= 'a' && c <= 'f':
+		return c - 'a' + 10, true
+	case c >= 'A' && c <= 'F':
+		return c - 'A' + 10, true
+	}
+	return 0, false
+}
+
+// ends tells whether a keyword ends a broken array or dictionary.
+func (k keyword) ends() bool {
+	return k == "" || k == "endobj" || k == "stream" || k == "endstream" || k == "obj" || k == "xref" || k == "trailer"
+}
+
+func (p *parser) array(depth int) Object {
+	a := Array{}
+	for depth < maxDepth {
+		from := p.pos
+		o := p.object(depth + 1)
+		if k, ok := o.(keyword); ok {
+			if k == "]" {
+				return a
+			}
+			if k.ends() || k == ">>" {
+				p.pos = from
+				return a
+			}
+			continue
+		}
+		a = append(a, o)
+	}
+	return a
+}
+
+func (p *parser) dict(depth int) Object {
+	d := &Dict{}
+	defer d.unique()
+	for depth < maxDepth {
+		from := p.pos
+		switch key := p.object(depth + 1).(type) {
+		case keyword:
+			if key == ">>" {
+				return d
+			}
+			if key.ends() {
+				p.pos = from
+				return d
+			}
+		case Name:
+			from = p.pos
+			value := p.object(depth + 1)
+			if k, ok := value.(keyword); ok {
+				if k == ">>" {
+					return d
+				}
+				if k.ends() {
+					p.pos = from
+					return d
+				}
+				continue
+			}
+			if value != nil {
+				d.Entries = append(d.Entries, Entry{key, value})
+			}
+		}
+	}
+	return d
+}

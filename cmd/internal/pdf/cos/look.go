@@ -1,0 +1,213 @@
+package cos
+
+import (
+	"bytes"
+	"context"
+)
+
+// found is what a look through the whole file brought to light.
+type found struct {
+	xref    table
+	trailer *Dict
+	packs   []placedStream // object streams in the order of the file
+	catalog Object         // the last one in the file
+	objects int
+	end     bool // an end-of-file mark was seen
+}
+
+type placedStream struct {
+	num int
+	at  int64
+}
+
+// look goes through the whole file once and notes every object.
+func (f *File) look(ctx context.Context) *found {
+	f.lookOnce.Do(func() {
+		f.looked = &found{trailer: &Dict{}}
+		f.looked.through(ctx, f)
+	})
+	return f.looked
+}
+
+func (l *found) through(ctx context.Context, f *File) {
+	const block, overlap = 1 << 20, 64
+	at := int64(0)
+	for at < f.size && ctx.Err() == nil {
+		buf, err := f.window(at, block+overlap)
+		if err != nil {
+			return
+		}
+		next := at + block
+		for i := 0; i < len(buf); {
+			j := nextMark(buf[i:])
+			if j < 0 {
+				break
+			}
+			i += j
+			after := at + int64(i) + 3
+			switch {
+			case bytes.HasPrefix(buf[i:], []byte("trailer")):
+				after = l.noteTrailer(f, at+int64(i)+int64(len("trailer")))
+			case bytes.HasPrefix(buf[i:], []byte("%%EOF")):
+				l.end = true
+			default:
+				if back := header(buf[:i]); back >= 0 {
+					after = l.noteObject(f, at+int64(back))
+				} else if i < overlap && at > 0 {
+					before, _ := f.window(at-overlap, overlap+int64(i))
+					if back := header(before); back >= 0 {
+						after = l.noteObject(f, at-overlap+int64(back))
+					}
+				}
+			}
+			if after >= next {
+				next = after
+				break
+			}
+			i = int(after - at)
+		}
+		at = next
+	}
+}
+
+// nextMark finds the next obj, trailer or %%EOF.
+func nextMark(b []byte) int {
+	best := -1
+	for _, mark := range []string{"obj", "trailer", "%%EOF"} {
+		n := len(b)
+		if best >= 0 {
+			n = min(n, best+len(mark))
+		}
+		if i := bytes.Index(b[:n], []byte(mark)); i >= 0 && (best < 0 || i < best) {
+			best = i
+		}
+	}
+	return best
+}
+
+// header finds where "num gen " begins that ends b; -1 if b ends otherwise.
+func header(b []byte) int {
+	i := len(b)
+	for range 2 {
+		spaces := i
+		for i > 0 && class[b[i-1]] == space {
+			i--
+		}
+		digits := i
+		for i > 0 && b[i-1] >= '0' && b[i-1] <= '9' && digits-i < 10 {
+			i--
+		}
+		if digits == i || spaces == digits && spaces != len(b) {
+			return -1
+		}
+	}
+	return i
+}
+
+// noteObject reads the object at an offset and returns where to look on.
+func (l *found) noteObject(f *File, at int64) int64 {
+	after := at + 4
+	f.widen(at, func(p *parser) {
+		n, ok := p.object(0).(Int)
+		if !ok || n < 0 || n > maxObjects {
+			return
+		}
+		p.pos = 0
+		o, ok := f.noted(p, at, int(n))
+		if !ok {
+			return
+		}
+		after = max(after, at+int64(p.pos))
+		if p.ended && at+int64(len(p.buf)) < f.size {
+			return
+		}
+		l.objects++
+		for len(l.xref) <= int(n) {
+			l.xref = append(l.xref, entry{})
+		}
+		l.xref[n] = entry{at: at, kind: plain, set: true}
+		d, _ := o.(*Dict)
+		if s, ok := o.(*Stream); ok {
+			d = s.Dict
+			after = s.offset + s.length
+			switch d.Get("Type") {
+			case Name("XRef"):
+				l.merge(d)
+			case Name("ObjStm"):
+				l.packs = append(l.packs, placedStream{int(n), at})
+			}
+		} else if d.Get("Type") == Name("Catalog") && d.Get("Pages") != nil {
+			l.catalog = Ref{int(n), 0}
+		}
+	})
+	return after
+}
+
+// noted is indirect without following a Length that is a reference: the table isn't known yet.
+func (f *File) noted(p *parser, at int64, num int) (Object, bool) {
+	blind := &File{src: f.src, size: f.size, mem: f.mem, cache: map[int]Object{}}
+	return blind.indirect(p, at, num)
+}
+
+func (l *found) noteTrailer(f *File, at int64) int64 {
+	after := at
+	f.widen(at, func(p *parser) {
+		if d, ok := p.object(0).(*Dict); ok {
+			l.merge(d)
+			after = at + int64(p.pos)
+		}
+	})
+	return after
+}
+
+// merge lets a later trailer overrule an earlier one, key by key.
+func (l *found) merge(d *Dict) {
+	for _, key := range []Name{"Root", "Encrypt", "ID", "Info"} {
+		if v := d.Get(key); v != nil {
+			l.trailer.Set(key, v)
+		}
+	}
+}
+
+// addPacked adds what lies in object streams. An object that stands in the
+// file after the stream is newer and stays.
+func (f *File) addPacked(l *found) {
+	for _, pack := range l.packs {
+		s, ok := f.read(pack.num).(*Stream)
+		if !ok {
+			continue
+		}
+		os := f.index(s)
+		if os == nil {
+			continue
+		}
+		for num, at := range os.offsets {
+			if num < 0 || num > maxObjects {
+				continue
+			}
+			for len(f.xref) <= num {
+				f.xref = append(f.xref, entry{})
+			}
+			if e := f.xref[num]; e.kind == plain && e.at > pack.at {
+				continue
+			}
+			f.xref[num] = entry{at: int64(pack.num), kind: packed, set: true}
+			p := &parser{buf: os.data, pos: at}
+			if d, ok := p.object(0).(*Dict); ok && d.Get("Type") == Name("Catalog") && d.Get("Pages") != nil {
+				l.catalog = Ref{num, 0}
+			}
+		}
+	}
+	f.findRoot(l)
+}
+
+// findRoot falls back to a catalog that the trailer doesn't name.
+func (f *File) findRoot(l *found) {
+	if l.catalog == nil {
+		return
+	}
+	root, _ := f.Resolve(f.Trailer.Get("Root")).(*Dict)
+	if _, ok := f.Resolve(root.Get("Pages")).(*Dict); !ok {
+		f.Trailer.Set("Root", l.catalog)
+	}
+}

@@ -1,0 +1,79 @@
+package cos
+
+// objectStream is an unpacked object stream (ISO 32000-1, 7.5.7).
+type objectStream struct {
+	data    []byte
+	offsets map[int]int // in data, by object number
+}
+
+// unpack reads an object out of an object stream.
+func (f *File) unpack(container, num int) (Object, bool) {
+	if container == num {
+		return nil, false
+	}
+	f.mu.Lock()
+	os := f.unpacked[container]
+	f.mu.Unlock()
+	if os == nil {
+		if os = f.openObjectStream(container); os == nil {
+			return nil, false
+		}
+		f.mu.Lock()
+		if f.held += len(os.data); f.held > objStmCache {
+			clear(f.unpacked)
+			f.held = len(os.data)
+		}
+		f.unpacked[container] = os
+		f.mu.Unlock()
+	}
+	at, ok := os.offsets[num]
+	if !ok {
+		return nil, false
+	}
+	p := &parser{buf: os.data, pos: at}
+	o := p.object(0)
+	if _, ok := o.(keyword); ok {
+		return nil, true
+	}
+	return o, true
+}
+
+func (f *File) openObjectStream(container int) *objectStream {
+	if container < 0 || container >= len(f.xref) || f.xref[container].kind != plain {
+		return nil
+	}
+	s, ok := f.read(container).(*Stream)
+	if !ok {
+		return nil
+	}
+	return f.index(s)
+}
+
+// index unpacks an object stream and reads the numbers at its beginning.
+func (f *File) index(s *Stream) *objectStream {
+	data, err := f.Decode(s, unpackLimit)
+	if err != nil && len(data) == 0 {
+		return nil
+	}
+	count, _ := f.Resolve(s.Dict.Get("N")).(Int)
+	first, _ := f.Resolve(s.Dict.Get("First")).(Int)
+	if first < 0 || int64(first) > int64(len(data)) {
+		return nil
+	}
+	os := &objectStream{data: data, offsets: map[int]int{}}
+	p := &parser{buf: data[:first]}
+	for range min(int64(count), int64(len(data))) {
+		num, ok1 := p.object(0).(Int)
+		at, ok2 := p.object(0).(Int)
+		if !ok1 || !ok2 {
+			break
+		}
+		if at < 0 || int64(first+at) >= int64(len(data)) {
+			continue
+		}
+		if _, twice := os.offsets[int(num)]; !twice {
+			os.offsets[int(num)] = int(first + at)
+		}
+	}
+	return os
+}

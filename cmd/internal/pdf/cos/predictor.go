@@ -1,0 +1,116 @@
+package cos
+
+// unpredict undoes a predictor (ISO 32000-1, 7.4.4.4); a last row that is cut short is kept.
+func (f *File) unpredict(data []byte, parms *Dict) []byte {
+	number := func(key Name, missing int) int {
+		if v, ok := Float(f.Resolve(parms.Get(key))); ok && v >= 1 && v < 1<<24 {
+			return int(v)
+		}
+		return missing
+	}
+	predictor := number("Predictor", 1)
+	if predictor < 2 {
+		return data
+	}
+	colours, bits, columns := number("Colors", 1), number("BitsPerComponent", 8), number("Columns", 1)
+	if colours > 1<<10 || bits > 32 {
+		return data
+	}
+	row := (colours*bits*columns + 7) / 8
+	pixel := max(1, (colours*bits+7)/8)
+	if predictor == 2 {
+		return untiff(data, row, colours, bits)
+	}
+	return unpng(data, row, pixel)
+}
+
+func untiff(data []byte, row, colours, bits int) []byte {
+	out := append([]byte(nil), data...)
+	for start := 0; start < len(out); start += row {
+		r := out[start:min(start+row, len(out))]
+		switch bits {
+		case 8:
+			for i := colours; i < len(r); i++ {
+				r[i] += r[i-colours]
+			}
+		case 16:
+			for i := 2 * colours; i+1 < len(r); i += 2 {
+				v := int(r[i])<<8 + int(r[i+1]) + int(r[i-2*colours])<<8 + int(r[i-2*colours+1])
+				r[i], r[i+1] = byte(v>>8), byte(v)
+			}
+		default: // samples within a byte, of one or more colours
+			at := func(i int) (int, uint) { return i * bits / 8, uint(8 - bits - i*bits%8) }
+			mask := byte(1<<bits - 1)
+			for i := colours; (i+1)*bits <= len(r)*8; i++ {
+				b, s := at(i)
+				pb, ps := at(i - colours)
+				v := (r[b]>>s + r[pb]>>ps) & mask
+				r[b] = r[b]&^(mask<<s) | v<<s
+			}
+		}
+	}
+	return out
+}
+
+func unpng(data []byte, row, pixel int) []byte {
+	out := make([]byte, 0, len(data))
+	before := make([]byte, row)
+	for len(data) > 1 {
+		kind := data[0]
+		n := min(row, len(data)-1)
+		out = append(out, data[1:1+n]...)
+		r := out[len(out)-n:]
+		data = data[1+n:]
+		left := func(i int) byte {
+			if i < pixel {
+				return 0
+			}
+			return r[i-pixel]
+		}
+		switch kind {
+		case 1:
+			for i := pixel; i < n; i++ {
+				r[i] += r[i-pixel]
+			}
+		case 2:
+			for i := range r {
+				r[i] += before[i]
+			}
+		case 3:
+			for i := range r {
+				r[i] += byte((int(left(i)) + int(before[i])) / 2)
+			}
+		case 4:
+			for i := range r {
+				corner := byte(0)
+				if i >= pixel {
+					corner = before[i-pixel]
+				}
+				r[i] += paeth(left(i), before[i], corner)
+			}
+		}
+		if n == row {
+			before = r
+		}
+	}
+	return out
+}
+
+func paeth(a, b, c byte) byte {
+	p := int(a) + int(b) - int(c)
+	distance := func(v byte) int {
+		d := p - int(v)
+		if d < 0 {
+			return -d
+		}
+		return d
+	}
+	pa, pb, pc := distance(a), distance(b), distance(c)
+	if pa <= pb && pa <= pc {
+		return a
+	}
+	if pb <= pc {
+		return b
+	}
+	return c
+}

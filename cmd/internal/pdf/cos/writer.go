@@ -1,0 +1,190 @@
+package cos
+
+import (
+	"bufio"
+	"bytes"
+	"compress/zlib"
+	"fmt"
+	"io"
+	"strconv"
+)
+
+// Writer writes a PDF file from its beginning to its end. Streams stand by themselves,
+// all other objects are collected in object streams.
+type Writer struct {
+	w       *bufio.Writer
+	at      int64
+	entries []entry // by number; 0 is the head of the free list
+	buf     []byte
+	err     error
+
+	pack    []byte // objects that wait for the next object stream
+	packed  []int  // their numbers
+	offsets []int  // and where they begin
+
+	deflate *zlib.Writer
+	out     bytes.Buffer
+}
+
+const (
+	packObjects = 200 // objects in one object stream
+	packBytes   = 64 << 10
+)
+
+// NewWriter begins a file.
+func NewWriter(w io.Writer) *Writer {
+	out := &Writer{w: bufio.NewWriterSize(w, 64<<10), entries: make([]entry, 1, 1024)}
+	out.deflate, _ = zlib.NewWriterLevel(&out.out, zlib.DefaultCompression)
+	out.write([]byte("%PDF-1.7\n%\xE2\xE3\xCF\xD3\n"))
+	return out
+}
+
+func (w *Writer) write(b []byte) {
+	if w.err == nil {
+		_, w.err = w.w.Write(b)
+	}
+	w.at += int64(len(b))
+}
+
+// Err is the first error of writing.
+func (w *Writer) Err() error { return w.err }
+
+// Reserve takes the next number for an object that is written later.
+func (w *Writer) Reserve() int {
+	w.entries = append(w.entries, entry{})
+	return len(w.entries) - 1
+}
+
+// Put writes an object that is no stream under a reserved number.
+func (w *Writer) Put(num int, o Object, number func(Ref) int) {
+	w.packed = append(w.packed, num)
+	w.offsets = append(w.offsets, len(w.pack))
+	w.pack = append(Append(w.pack, o, number), '\n')
+	if len(w.packed) >= packObjects || len(w.pack) >= packBytes {
+		w.flushPack()
+	}
+}
+
+// PutStream writes a stream under a reserved number: a dictionary, in which
+// Length is put right, and the bytes of s as they are stored in f. f may be nil for
+// a stream in memory.
+func (w *Writer) PutStream(num int, d *Dict, f *File, s *Stream, number func(Ref) int) error {
+	data := s.data
+	length := s.length
+	direct := data == nil && length > 0 && (f.crypt == nil || f.unencrypted(s)) && f.mem == nil
+	if data == nil && !direct && length > 0 {
+		var err error
+		if data, err = f.Raw(s); err != nil {
+			return err
+		}
+		length = int64(len(data))
+	}
+	w.begin(num)
+	w.buf = append(w.buf, "<<"...)
+	for _, e := range d.Entries {
+		if e.Key != "Length" {
+			w.buf = Append(appendName(w.buf, e.Key), e.Value, number)
+		}
+	}
+	w.buf = append(w.buf, "/Length "...)
+	w.buf = append(strconv.AppendInt(w.buf, length, 10), ">>stream\n"...)
+	w.write(w.buf)
+	if direct {
+		if w.err == nil {
+			_, w.err = io.Copy(w.w, io.NewSectionReader(f.src, s.offset, length))
+		}
+		w.at += length
+	} else {
+		w.write(data)
+	}
+	w.write([]byte("\nendstream\nendobj\n"))
+	return w.err
+}
+
+// begin starts the indirect object in buf and notes where it is.
+func (w *Writer) begin(num int) {
+	w.entries[num] = entry{at: w.at, kind: plain}
+	w.buf = append(strconv.AppendInt(w.buf[:0], int64(num), 10), " 0 obj\n"...)
+}
+
+// compress packs bytes; the result is good until the next call.
+func (w *Writer) compress(parts ...[]byte) []byte {
+	w.out.Reset()
+	w.deflate.Reset(&w.out)
+	for _, p := range parts {
+		if _, err := w.deflate.Write(p); err != nil && w.err == nil {
+			w.err = err
+		}
+	}
+	if err := w.deflate.Close(); err != nil && w.err == nil {
+		w.err = err
+	}
+	return w.out.Bytes()
+}
+
+func (w *Writer) flushPack() {
+	if len(w.packed) == 0 {
+		return
+	}
+	var head []byte
+	container := w.Reserve()
+	for i, num := range w.packed {
+		head = append(strconv.AppendInt(head, int64(num), 10), ' ')
+		head = append(strconv.AppendInt(head, int64(w.offsets[i]), 10), ' ')
+		w.entries[num] = entry{at: int64(container), kind: packed, index: i}
+	}
+	data := w.compress(head, w.pack)
+	d := NewDict(Name("Type"), Name("ObjStm"), Name("N"), Int(len(w.packed)), Name("First"), Int(len(head)),
+		Name("Filter"), Name("FlateDecode"))
+	w.packed, w.offsets, w.pack = w.packed[:0], w.offsets[:0], w.pack[:0]
+	if err := w.PutStream(container, d, nil, NewStream(d, data), nil); err != nil && w.err == nil {
+		w.err = err
+	}
+}
+
+// Close writes what is left, the cross-reference stream with the keys of
+// trailer, and the end of the file.
+func (w *Writer) Close(trailer *Dict, number func(Ref) int) error {
+	w.flushPack()
+	num := w.Reserve()
+	w.begin(num)
+	wide := 4
+	if w.at >= 1<<32 {
+		wide = 6
+	}
+	w.entries[0] = entry{kind: free}
+	row := 1 + wide + 2
+	rows := make([]byte, 0, len(w.entries)*(row+1))
+	before := make([]byte, row)
+	now := make([]byte, row)
+	for i, e := range w.entries {
+		index := e.index
+		if i == 0 {
+			index = 65535
+		}
+		now[0] = e.kind
+		for j := range wide {
+			now[1+j] = byte(e.at >> (8 * (wide - 1 - j)))
+		}
+		now[1+wide], now[2+wide] = byte(index>>8), byte(index)
+		rows = append(rows, 2) // PNG's predictor Up
+		for j := range row {
+			rows = append(rows, now[j]-before[j])
+		}
+		copy(before, now)
+	}
+	data := w.compress(rows)
+	d := NewDict(Name("Type"), Name("XRef"), Name("Size"), Int(len(w.entries)),
+		Name("W"), Array{Int(1), Int(wide), Int(2)}, Name("Filter"), Name("FlateDecode"),
+		Name("DecodeParms"), NewDict(Name("Predictor"), Int(12), Name("Columns"), Int(row)), Name("Length"), Int(len(data)))
+	d.Entries = append(d.Entries, trailer.Entries...)
+	start := w.at
+	w.buf = append(Append(w.buf, d, number), "stream\n"...)
+	w.write(w.buf)
+	w.write(data)
+	w.write(fmt.Appendf(nil, "\nendstream\nendobj\nstartxref\n%d\n%%%%EOF\n", start))
+	if w.err == nil {
+		w.err = w.w.Flush()
+	}
+	return w.err
+}

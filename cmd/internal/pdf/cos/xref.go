@@ -1,0 +1,233 @@
+package cos
+
+import "bytes"
+
+// Kinds of an entry of the cross-reference table.
+const (
+	free uint8 = iota
+	plain
+	packed
+)
+
+// entry says where an object is: its offset, or the number of its object stream.
+type entry struct {
+	at    int64
+	kind  uint8
+	set   bool // a newer section has spoken; what an older one says does not count
+	index int  // place in the object stream, when writing
+}
+
+type table []entry
+
+// put records an entry unless a newer section has one.
+func (t *table) put(num int64, e entry) {
+	if num < 0 || num > maxObjects {
+		return
+	}
+	for int64(len(*t)) <= num {
+		*t = append(*t, entry{})
+	}
+	if !(*t)[num].set {
+		e.set = true
+		(*t)[num] = e
+	}
+}
+
+// followXref reads the sections from the newest to the oldest.
+func (f *File) followXref() bool {
+	tail, err := f.window(max(0, f.size-4096), 4096)
+	if err != nil {
+		return false
+	}
+	i := bytes.LastIndex(tail, []byte("startxref"))
+	if i < 0 {
+		return false
+	}
+	p := &parser{buf: tail, pos: i + len("startxref")}
+	start, ok := p.object(0).(Int)
+	if !ok {
+		return false
+	}
+	seen := map[int64]bool{}
+	for at := int64(start); ; {
+		if seen[at] {
+			return true
+		}
+		seen[at] = true
+		d := f.section(at)
+		if d == nil {
+			return false
+		}
+		if f.Trailer == nil {
+			f.Trailer = d
+		}
+		if hybrid, ok := d.Get("XRefStm").(Int); ok && !seen[int64(hybrid)] {
+			seen[int64(hybrid)] = true
+			f.section(int64(hybrid))
+		}
+		prev, ok := Float(f.Resolve(d.Get("Prev")))
+		if !ok || prev <= 0 {
+			return f.Trailer.Get("Root") != nil
+		}
+		at = int64(prev)
+	}
+}
+
+// section reads one section, table or stream, and returns its trailer; nil if there is none.
+func (f *File) section(at int64) (trailer *Dict) {
+	for _, offset := range []int64{at + f.shift, at} {
+		f.widen(offset, func(p *parser) {
+			p.skip()
+			if bytes.HasPrefix(p.buf[p.pos:], []byte("xref")) {
+				p.pos += len("xref")
+				trailer = f.tableSection(p)
+				return
+			}
+			trailer = f.streamSection(p, offset)
+		})
+		if trailer != nil || f.shift == 0 {
+			return trailer
+		}
+	}
+	return trailer
+}
+
+func (f *File) tableSection(p *parser) *Dict {
+	var got []struct {
+		num int64
+		e   entry
+	}
+	for {
+		switch first := p.object(0).(type) {
+		case Int:
+			count, ok := p.object(0).(Int)
+			if !ok || count < 0 || int64(count) > int64(len(p.buf)) {
+				return nil
+			}
+			for i := range int64(count) {
+				at, kind, ok := p.tableEntry()
+				if !ok {
+					break
+				}
+				e := entry{at: at + f.shift, kind: free}
+				if kind == 'n' && at > 0 {
+					e.kind = plain
+				}
+				got = append(got, struct {
+					num int64
+					e   entry
+				}{int64(first) + i, e})
+			}
+		case keyword:
+			if first != "trailer" {
+				return nil
+			}
+			d, _ := p.object(0).(*Dict)
+			if d != nil && !p.ended {
+				for _, g := range got {
+					f.xref.put(g.num, g.e)
+				}
+			}
+			return d
+		default:
+			return nil
+		}
+	}
+}
+
+// tableEntry reads "0000000016 00000 n"; pos doesn't move if there is none.
+func (p *parser) tableEntry() (at int64, kind byte, ok bool) {
+	from := p.pos
+	number := func() (n int64, ok bool) {
+		p.skip()
+		for p.pos < len(p.buf) && p.buf[p.pos] >= '0' && p.buf[p.pos] <= '9' {
+			n, ok = n*10+int64(p.buf[p.pos]-'0'), n < 1<<50
+			p.pos++
+		}
+		return n, ok
+	}
+	at, ok1 := number()
+	_, ok2 := number()
+	p.skip()
+	if ok1 && ok2 && p.pos < len(p.buf) && (p.buf[p.pos] == 'n' || p.buf[p.pos] == 'f') {
+		p.pos++
+		return at, p.buf[p.pos-1], true
+	}
+	p.pos = from
+	return 0, 0, false
+}
+
+func (f *File) streamSection(p *parser, offset int64) *Dict {
+	n, ok := p.object(0).(Int)
+	if !ok {
+		return nil
+	}
+	p.pos = 0
+	o, _ := f.indirect(p, offset, int(n))
+	s, ok := o.(*Stream)
+	if !ok || p.ended || s.Dict.Get("W") == nil {
+		return nil
+	}
+	s.plain = true
+	if !f.packedTable(s, &f.xref) {
+		return nil
+	}
+	return s.Dict
+}
+
+// packedTable reads the entries of a cross-reference stream (ISO 32000-1, 7.5.8).
+func (f *File) packedTable(s *Stream, t *table) bool {
+	data, err := f.Decode(s, unpackLimit)
+	if err != nil && len(data) == 0 {
+		return false
+	}
+	w, _ := s.Dict.Get("W").(Array)
+	if len(w) < 3 {
+		return false
+	}
+	var width [3]int
+	for i := range width {
+		n, _ := w[i].(Int)
+		if n < 0 || n > 8 {
+			return false
+		}
+		width[i] = int(n)
+	}
+	total := width[0] + width[1] + width[2]
+	if total == 0 {
+		return false
+	}
+	size, _ := Float(s.Dict.Get("Size"))
+	index, _ := f.Resolve(s.Dict.Get("Index")).(Array)
+	if len(index) < 2 {
+		index = Array{Int(0), Int(int64(size))}
+	}
+	for i := 0; i+1 < len(index); i += 2 {
+		first, _ := index[i].(Int)
+		count, _ := index[i+1].(Int)
+		for j := int64(0); j < int64(count) && len(data) >= total; j++ {
+			kind := int64(1)
+			if width[0] > 0 {
+				kind = bigEndian(data[:width[0]])
+			}
+			at := bigEndian(data[width[0] : width[0]+width[1]])
+			data = data[total:]
+			switch kind {
+			case 0:
+				t.put(int64(first)+j, entry{kind: free})
+			case 1:
+				t.put(int64(first)+j, entry{at: at + f.shift, kind: plain})
+			case 2:
+				t.put(int64(first)+j, entry{at: at, kind: packed})
+			}
+		}
+	}
+	return true
+}
+
+func bigEndian(b []byte) (n int64) {
+	for _, c := range b {
+		n = n<<8 | int64(c)
+	}
+	return n
+}

@@ -1,0 +1,119 @@
+package pdf
+
+import (
+	"strings"
+
+	"github.com/pdfcpu/pdfcpu/pkg/font"
+)
+
+// Font is one of the fonts that every reader of PDF has at hand.
+type Font int
+
+const (
+	Helvetica Font = iota + 1
+	HelveticaBold
+	lastFont
+)
+
+func (f Font) String() string {
+	switch f {
+	case Helvetica:
+		return "Helvetica"
+	case HelveticaBold:
+		return "Helvetica-Bold"
+	}
+	return "no font"
+}
+
+// key is the font's name among the resources of a side.
+func (f Font) key() string {
+	if f == HelveticaBold {
+		return "HB"
+	}
+	return "H"
+}
+
+// Anchor is which point of a text stands at its place, along the baseline.
+type Anchor int
+
+const (
+	AnchorLeft Anchor = iota + 1
+	AnchorCentre
+	AnchorRight
+)
+
+func (a Anchor) String() string {
+	switch a {
+	case AnchorLeft:
+		return "left"
+	case AnchorCentre:
+		return "centre"
+	case AnchorRight:
+		return "right"
+	}
+	return "no anchor"
+}
+
+// Text is one line of text.
+type Text struct {
+	Text   string
+	Font   Font
+	Size   float64 // mm
+	Grey   float64 // 0 is black, 1 is white
+	Angle  float64 // degrees, counter-clockwise about the anchor
+	Anchor Anchor
+}
+
+// Width is the length in mm of the line.
+func (t Text) Width() float64 { return TextWidth(t.Text, t.Font, t.Size) }
+
+// TextWidth is the width in mm of a text set in a font of the given size in mm,
+// from the font's published metrics.
+func TextWidth(text string, f Font, size float64) float64 {
+	w, err := font.TextWidthFloat(string(winAnsi(text)), f.String(), size)
+	if err != nil {
+		return 0
+	}
+	return w
+}
+
+// above are the characters of WinAnsiEncoding (ISO 32000-1, annex D.2) that don't stand where Latin-1 has them.
+var above = map[rune]byte{
+	'€': 0x80, '‚': 0x82, 'ƒ': 0x83, '„': 0x84, '…': 0x85, '†': 0x86, '‡': 0x87, 'ˆ': 0x88,
+	'‰': 0x89, 'Š': 0x8A, '‹': 0x8B, 'Œ': 0x8C, 'Ž': 0x8E, '‘': 0x91, '’': 0x92, '“': 0x93,
+	'”': 0x94, '•': 0x95, '–': 0x96, '—': 0x97, '˜': 0x98, '™': 0x99, 'š': 0x9A, '›': 0x9B,
+	'œ': 0x9C, 'ž': 0x9E, 'Ÿ': 0x9F,
+}
+
+// instead are characters that are written otherwise, base letters first.
+var instead = strings.NewReplacer(
+	"\t", " ", "\n", " ", "\r", " ",
+	"\u2212", "-", "\u2010", "-", "\u2011", "-", "\u2012", "–", "\u2015", "—",
+	"\u2002", " ", "\u2003", " ", "\u2009", " ", "\u202F", " ", "\u00AD", "", "\u200B", "", "\uFEFF", "",
+	"→", "->", "←", "<-", "≤", "<=", "≥", ">=", "≈", "~", "ﬁ", "fi", "ﬂ", "fl", "ﬀ", "ff", "ﬃ", "ffi", "ﬄ", "ffl",
+	"½", "½", "⅓", "1/3", "⅔", "2/3", "⅛", "1/8", "⅜", "3/8", "⅝", "5/8", "⅞", "7/8", "′", "'", "″", `"`,
+	"Ā", "A", "Ă", "A", "Ą", "A", "ā", "a", "ă", "a", "ą", "a", "Ć", "C", "Č", "C", "ć", "c", "č", "c",
+	"Ď", "D", "Đ", "D", "ď", "d", "đ", "d", "Ē", "E", "Ę", "E", "Ě", "E", "ē", "e", "ę", "e", "ě", "e",
+	"Ğ", "G", "ğ", "g", "Ī", "I", "İ", "I", "ī", "i", "ı", "i", "Ł", "L", "ł", "l", "Ľ", "L", "ľ", "l",
+	"Ń", "N", "Ň", "N", "ń", "n", "ň", "n", "Ō", "O", "Ő", "Ö", "ō", "o", "ő", "ö", "Ř", "R", "ř", "r",
+	"Ś", "S", "Ş", "S", "Ș", "S", "ś", "s", "ş", "s", "ș", "s", "Ť", "T", "Ț", "T", "ť", "t", "ț", "t",
+	"Ū", "U", "Ů", "U", "Ű", "Ü", "ū", "u", "ů", "u", "ű", "ü", "Ź", "Z", "Ż", "Z", "ź", "z", "ż", "z",
+)
+
+// winAnsi encodes a text for the standard fonts; what they don't have becomes
+// the nearest they have, or a question mark.
+func winAnsi(text string) []byte {
+	out := make([]byte, 0, len(text))
+	for _, r := range instead.Replace(text) {
+		c, ok := above[r]
+		switch {
+		case ok:
+			out = append(out, c)
+		case r >= ' ' && r < 0x7F || r >= 0xA0 && r <= 0xFF:
+			out = append(out, byte(r))
+		default:
+			out = append(out, '?')
+		}
+	}
+	return out
+}
