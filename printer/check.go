@@ -34,7 +34,7 @@ type ContradictionError struct {
 }
 
 func (e *ContradictionError) Error() string {
-	return fmt.Sprintf("a printer that feeds the sheet's %s face and lets it land %s would print the same face twice when the stack goes back %s",
+	return fmt.Sprintf("a printer that prints the face lying %s in the tray and lets it land %s would print the same face twice when the stack goes back %s",
 		e.Facts.FeedFace, e.Facts.Lands, e.Facts.Reload)
 }
 
