@@ -39,7 +39,9 @@ type Instructions struct {
 	Bind  Bind // not given is BindLeft
 	// Over is RightOverLeft or LeftOverRight, for all folds that are not level.
 	// Not given is RightOverLeft, as in the handbooks; left over right is the
-	// same seen in a mirror. It makes a difference from three folds on.
+	// same seen in a mirror. For BindLeft and BindRight it makes a difference
+	// from three folds on only. For BindTop the last page is up after the last
+	// fold either way, so a mirrored sheet wants the mirrored fold.
 	Over Over
 }
 

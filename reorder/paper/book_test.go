@@ -166,6 +166,24 @@ func everyFaceOnce(t *testing.T, how Instructions) {
 	}
 }
 
+// Up to two folds the hand that folds makes no difference to a book bound at
+// the left or right; with three it does.
+func TestRightOrLeftOver(t *testing.T) {
+	for folds, table := range []table{1: cowieFolio, 2: vaughnQuarto, 3: cockerellOctavo} {
+		if folds == 0 {
+			continue
+		}
+		size := []reorder.Size{1: broad, 2: tall, 3: broad}[folds]
+		book, err := ReadBook([]Sheet{table.sheet(size)}, []int{1}, Instructions{Folds: folds, Over: LeftOverRight})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := Check(book, pages(len(book))); (err == nil) != (folds < 3) {
+			t.Errorf("%d folds, left over right: %v", folds, err)
+		}
+	}
+}
+
 // Single-sheet gatherings, derived: the outer side holds the pages with p mod 4
 // in {0, 1}; with an even number of folds the heads point along the long edge,
 // with an odd number along the short one (design, section 4).
