@@ -44,12 +44,15 @@ func ShortPaperNames() []string {
 
 // PaperError says why a paper is refused and what to write instead.
 type PaperError struct {
-	Paper string
-	Why   string
-	Hint  string
+	Paper  string
+	Why    string
+	Advice string
 }
 
 func (e *PaperError) Error() string { return fmt.Sprintf("paper %q %s", e.Paper, e.Why) }
+
+// Hint is what to write instead.
+func (e *PaperError) Hint() string { return e.Advice }
 
 var dimensions = regexp.MustCompile(`^([0-9]+(?:\.[0-9]+)?)x([0-9]+(?:\.[0-9]+)?)(mm|in)$`)
 

@@ -119,7 +119,7 @@ func (pl *placer) corner(spine Towards, shown Size) Point {
 	case Centred:
 		atSpine = across / 2
 	case Classic:
-		atSpine, atTail = across/3, along*2/3
+		atSpine, atTail = classicCorner(across, along)
 	}
 	if spine == Left {
 		return Point{pl.Gutter + atSpine, atTail}
@@ -129,29 +129,45 @@ func (pl *placer) corner(spine Towards, shown Size) Point {
 
 // The margins of a page that stands in the classic way are in the proportion
 // 2 : 3 : 4 : 6 for back, head, fore-edge and tail (common practice, no
-// source; their order: Cockerell 1901, p. 42). The back margin takes an
-// eighteenth of the panel's width, so that a page that brings its own margins
-// is not made too small.
+// source; their order: Cockerell 1901, p. 42). At the scale that fits, the
+// back margin takes at least an eighteenth of the panel's width, which does
+// not make a page too small that brings margins of its own.
 const (
 	classicAcross = 6.0 / 36 // back and fore-edge, as a share of the width
 	classicAlong  = 9.0 / 36 // head and tail, as a share of the width
+	// The order needs more room along than across: back < head and
+	// fore-edge < tail.
+	classicMore = 1.05
 )
 
 // fit is the largest scale at which a page has its place in the room.
 func (p Placing) fit(box, room Size) float64 {
-	if p.Stand == Classic {
-		room = Size{room.W - classicAcross*room.W, room.H - classicAlong*room.W}
+	if p.Stand != Classic {
+		return fitInto(box, room)
 	}
-	return fitInto(box, room)
+	s := fitInto(box, Size{room.W - classicAcross*room.W, room.H - classicAlong*room.W})
+	if surplus := box.H - classicMore*box.W; surplus > 0 {
+		s = min(s, max(0.1, (room.H-classicMore*room.W)/surplus))
+	}
+	return s
 }
 
 func fitInto(box, room Size) float64 { return min(room.W/box.W, room.H/box.H) }
+
+// classicCorner shares the spare room out: two thirds to the fore-edge and to
+// the tail, but no more than half of what is spare across to the head, so that
+// head stays below fore-edge where the room is high.
+func classicCorner(across, along float64) (atSpine, atTail float64) {
+	head := min(along/3, across/2)
+	return across / 3, along - head
+}
 
 // classicOrder tells whether the margins rise from the back over the head and
 // the fore-edge to the tail.
 func classicOrder(room, shown Size) bool {
 	across, along := room.W-shown.W, room.H-shown.H
-	back, head, foreEdge, tail := across/3, along/3, across*2/3, along*2/3
+	back, tail := classicCorner(across, along)
+	head, foreEdge := along-tail, across-back
 	return 0 < back && back < head && head < foreEdge && foreEdge < tail
 }
 

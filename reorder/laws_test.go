@@ -1,0 +1,301 @@
+package reorder_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"foldwright/reorder"
+	"foldwright/reorder/paper"
+)
+
+var a4 = reorder.Size{W: 210, H: 297}
+
+func numbered(n int) []int {
+	pages := make([]int, n)
+	for i := range pages {
+		pages[i] = i + 1
+	}
+	return pages
+}
+
+var pointing = map[reorder.Towards]reorder.Point{
+	reorder.Up: {Y: 1}, reorder.Left: {X: -1}, reorder.Down: {Y: -1}, reorder.Right: {X: 1},
+}
+
+// marked makes of a planned sheet a sheet of the simulator with one mark in
+// every panel that carries a page: 7 mm from where the plan says that the
+// spine is and 11 mm from where it says that the head is.
+func marked(size reorder.Size, s reorder.Sheet) paper.Sheet {
+	side := func(panels []reorder.Panel) []paper.Mark {
+		var marks []paper.Mark
+		for _, p := range panels {
+			if p.Page != 0 {
+				marks = append(marks, paper.Mark{Label: fmt.Sprint(p.Page), At: inPanel(p, 7, 11), Head: pointing[p.Head]})
+			}
+		}
+		return marks
+	}
+	return paper.Sheet{Size: size, Front: side(s.Front), Back: side(s.Back)}
+}
+
+// inPanel is the point so far from the panel's spine and head edges.
+func inPanel(p reorder.Panel, fromSpine, fromHead float64) reorder.Point {
+	at := p.Rect.Centre()
+	for _, e := range []struct {
+		edge reorder.Towards
+		mm   float64
+	}{{p.Spine, fromSpine}, {p.Head, fromHead}} {
+		switch e.edge {
+		case reorder.Up:
+			at.Y = p.Rect.Y1 - e.mm
+		case reorder.Down:
+			at.Y = p.Rect.Y0 + e.mm
+		case reorder.Left:
+			at.X = p.Rect.X0 + e.mm
+		case reorder.Right:
+			at.X = p.Rect.X1 - e.mm
+		}
+	}
+	return at
+}
+
+// folded reads the book out of the simulator and complains about everything
+// that is not page 1..n upright with its spine and head where planned.
+func folded(t *testing.T, book reorder.Book, sizes []int) {
+	t.Helper()
+	var stack []paper.Sheet
+	for _, s := range book.Sheets() {
+		stack = append(stack, marked(book.Sheet, s))
+	}
+	how := paper.Instructions{Cut: book.Form.Cut, Folds: book.Form.Fold.Times, Nest: paper.Inset, Bind: paper.BindLeft}
+	if book.Form.Nest == reorder.Together {
+		how.Nest = paper.Together
+	}
+	if book.Form.Bind == reorder.BindRight {
+		how.Bind = paper.BindRight
+	}
+	faces, err := paper.ReadBook(stack, sizes, how)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var pages []int
+	for _, g := range book.Gatherings {
+		pages = append(pages, g.Pages...)
+	}
+	if err := paper.Check(faces, paper.Labels(pages)); err != nil {
+		t.Fatalf("%v, %v, gatherings %v: %v", book.Form, book.Sheet, sizes, err)
+	}
+	for _, f := range faces {
+		for _, m := range f.Marks {
+			if math.Abs(m.FromSpine-7) > 1e-6 || math.Abs(m.FromHead-11) > 1e-6 {
+				t.Fatalf("%v: page %s lies %.1f mm from the spine and %.1f mm from the head, not 7 and 11", book.Form, m.Label, m.FromSpine, m.FromHead)
+			}
+		}
+	}
+}
+
+func arranged(t *testing.T, sheet reorder.Size, form reorder.Form, pages int, sizes []int) reorder.Book {
+	t.Helper()
+	book, err := reorder.Arrange(sheet, form, numbered(pages), sizes)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return book
+}
+
+// TestFoliosReadInOrder is the law of the main job: every number of pages from
+// 1 to 200 with every size of gathering from 1 to 8 sheets.
+func TestFoliosReadInOrder(t *testing.T) {
+	for pages := 1; pages <= 200; pages++ {
+		for most := 1; most <= 8; most++ {
+			sizes := reorder.BalancedSizes(reorder.SheetsFor(pages, reorder.FolioForm), most)
+			folded(t, arranged(t, a4, reorder.FolioForm, pages, sizes), sizes)
+		}
+	}
+}
+
+// TestEveryFormReadsInOrder folds every form on papers of several proportions.
+func TestEveryFormReadsInOrder(t *testing.T) {
+	papers := []reorder.Size{a4, {W: 215.9, H: 279.4}, {W: 215.9, H: 355.6}, {W: 200, H: 200}, {W: 100, H: 300}}
+	for _, fold := range reorder.Folds() {
+		for _, cut := range []int{1, 2, 4} {
+			for _, nest := range []reorder.Nest{reorder.Inset, reorder.Together} {
+				for _, bind := range []reorder.Bind{reorder.BindLeft, reorder.BindRight} {
+					form := reorder.Form{Fold: fold, Cut: cut, Nest: nest, Bind: bind}
+					for _, sheet := range papers {
+						for sheets := 1; sheets <= 3; sheets++ {
+							sizes := []int{sheets, 1}
+							pages := (sheets+1)*form.PagesPerSheet() - 3
+							folded(t, arranged(t, sheet, form, pages, sizes), sizes)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// TestBackToBack is check-value 1.10, derived: of a gathering of one sheet the
+// outer side holds the pages p with p mod 4 in {0, 1}, and the panel behind a
+// page carries the other page of its leaf {2m-1, 2m}.
+func TestBackToBack(t *testing.T) {
+	for _, fold := range reorder.Folds() {
+		form := reorder.Form{Fold: fold, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft}
+		s := arranged(t, a4, form, form.PagesPerSheet(), []int{1}).Sheets()[0]
+		behind := map[reorder.Point]int{}
+		for _, p := range s.Back {
+			if m := p.Page % 4; m != 2 && m != 3 {
+				t.Errorf("%s: page %d is on the inner side", fold, p.Page)
+			}
+			c := p.Rect.Centre()
+			behind[rounded(reorder.Point{X: a4.W - c.X, Y: c.Y})] = p.Page
+		}
+		for _, p := range s.Front {
+			if m := p.Page % 4; m != 0 && m != 1 {
+				t.Errorf("%s: page %d is on the outer side", fold, p.Page)
+			}
+			if back := behind[rounded(p.Rect.Centre())]; (p.Page+1)/2 != (back+1)/2 {
+				t.Errorf("%s: page %d lies behind page %d", fold, back, p.Page)
+			}
+		}
+	}
+}
+
+func rounded(p reorder.Point) reorder.Point {
+	return reorder.Point{X: math.Round(p.X * 100), Y: math.Round(p.Y * 100)}
+}
+
+// TestLeavesAndPages is check-value 1.12: folio 2/4, quarto 4/8, octavo 8/16
+// (Cockerell 1901, p. 36), four folds 16 leaves (Vaughn 1912, p. 111).
+func TestLeavesAndPages(t *testing.T) {
+	for fold, want := range map[reorder.Fold][2]int{
+		reorder.Folio: {2, 4}, reorder.Quarto: {4, 8}, reorder.Octavo: {8, 16}, reorder.Sixteenmo: {16, 32},
+	} {
+		form := reorder.Form{Fold: fold, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft}
+		book := arranged(t, a4, form, 1, []int{1})
+		if book.Leaves() != want[0] || form.PagesPerSheet() != want[1] || len(book.Gatherings[0].Pages) != want[1] {
+			t.Errorf("%s has %d leaves and %d pages, want %v", fold, book.Leaves(), form.PagesPerSheet(), want)
+		}
+	}
+}
+
+// TestHeadsInFeedOrientation is the rule for feed orientation: with an even
+// number of halvings the heads lie at the sheet's head and rows on their heads
+// at its tail; with an odd number they point to x = 0 on the front and to
+// x = W on the back for the pages that the published tables show upright.
+func TestHeadsInFeedOrientation(t *testing.T) {
+	for _, c := range []struct {
+		form  reorder.Form
+		page1 reorder.Towards
+		page2 reorder.Towards
+	}{
+		{reorder.Form{Fold: reorder.Folio, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft}, reorder.Left, reorder.Right},
+		{reorder.Form{Fold: reorder.Folio, Cut: 2, Nest: reorder.Inset, Bind: reorder.BindLeft}, reorder.Up, reorder.Up},
+		{reorder.Form{Fold: reorder.Quarto, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft}, reorder.Up, reorder.Up},
+		{reorder.Form{Fold: reorder.Octavo, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft}, reorder.Left, reorder.Right},
+	} {
+		s := arranged(t, a4, c.form, 2, []int{1}).Sheets()[0]
+		for _, p := range append(append([]reorder.Panel{}, s.Front...), s.Back...) {
+			if p.Page == 1 && p.Head != c.page1 || p.Page == 2 && p.Head != c.page2 {
+				t.Errorf("%v: the head of page %d points %s", c.form, p.Page, p.Head)
+			}
+		}
+	}
+}
+
+// TestBalancedSizes holds for every number of sheets and every limit.
+func TestBalancedSizes(t *testing.T) {
+	for sheets := 1; sheets <= 300; sheets++ {
+		for most := 1; most <= 12; most++ {
+			sizes := reorder.BalancedSizes(sheets, most)
+			sum, smallest, largest := 0, sizes[0], sizes[0]
+			for _, n := range sizes {
+				sum += n
+				smallest, largest = min(smallest, n), max(largest, n)
+			}
+			fewest := int(math.Ceil(float64(sheets) / float64(most)))
+			if sum != sheets || largest > most || len(sizes) != fewest || largest-smallest > 1 {
+				t.Fatalf("%d sheets, at most %d: %v", sheets, most, sizes)
+			}
+			if sizes[0] < largest || len(sizes) > 2 && smallest < largest && sizes[len(sizes)-1] < largest && count(sizes, largest) > 1 {
+				t.Fatalf("%d sheets, at most %d: the smaller gatherings are not in the middle: %v", sheets, most, sizes)
+			}
+			avoidable := sheets > 1 && most > 2
+			if smallest == 1 && avoidable {
+				t.Fatalf("%d sheets, at most %d: a lone sheet in %v", sheets, most, sizes)
+			}
+		}
+	}
+}
+
+func count(sizes []int, n int) int {
+	c := 0
+	for _, s := range sizes {
+		if s == n {
+			c++
+		}
+	}
+	return c
+}
+
+// TestNestedFolios is check-value 1.14: sections are made up "by inserting two
+// or more sheets, one within the other" (Cockerell 1901, p. 36), and blank
+// leaves that complete a section "must be retained" (p. 44).
+func TestNestedFolios(t *testing.T) {
+	book := arranged(t, a4, reorder.FolioForm, 13, []int{4})
+	g := book.Gatherings[0]
+	if len(g.Sheets) != 4 || len(g.Pages) != 16 || book.Blanks() != 3 {
+		t.Fatalf("13 pages on 4 sheets: %d sheets, %d places, %d blanks", len(g.Sheets), len(g.Pages), book.Blanks())
+	}
+	for i, s := range g.Sheets {
+		for _, p := range append(append([]reorder.Panel{}, s.Front...), s.Back...) {
+			if p.Depth != i {
+				t.Errorf("sheet %d from outside has a leaf with %d thicknesses outside it", i+1, p.Depth)
+			}
+		}
+	}
+}
+
+func TestRuns(t *testing.T) {
+	for _, c := range []struct {
+		sizes []int
+		most  int
+		want  string
+	}{
+		{[]int{4, 4, 3}, 0, "[{1 11 false}]"},
+		{[]int{4, 4, 3}, 8, "[{1 8 false} {9 11 false}]"},
+		{[]int{4, 4, 3}, 7, "[{1 4 false} {5 11 false}]"},
+		{[]int{4, 4, 3}, 4, "[{1 4 false} {5 8 false} {9 11 false}]"},
+		{[]int{2, 5, 2}, 4, "[{1 2 false} {3 6 true} {7 7 true} {8 9 false}]"},
+		{[]int{3}, 1, "[{1 1 true} {2 2 true} {3 3 true}]"},
+	} {
+		if got := fmt.Sprint(reorder.Runs(c.sizes, c.most)); got != c.want {
+			t.Errorf("gatherings %v in runs of %d: %s, want %s", c.sizes, c.most, got, c.want)
+		}
+	}
+	if got := fmt.Sprint(reorder.RunPerGathering([]int{2, 1})); got != "[{1 2 false} {3 3 false}]" {
+		t.Errorf("a run per gathering: %s", got)
+	}
+}
+
+func TestArrangeRefuses(t *testing.T) {
+	for name, c := range map[string]struct {
+		sheet reorder.Size
+		form  reorder.Form
+		sizes []int
+		want  string
+	}{
+		"too small":       {a4, reorder.FolioForm, []int{2}, "9 pages need 3 sheets, the gatherings have 2"},
+		"empty gathering": {a4, reorder.FolioForm, []int{3, 0}, "a gathering has at least one sheet, not 0"},
+		"not fed upright": {a4.Turned(), reorder.FolioForm, []int{3}, "a sheet of 297 x 210 mm is not in feed orientation"},
+		"no form":         {a4, reorder.Form{}, []int{3}, "a piece is folded 1 to 4 times, not 0"},
+		"cut in three":    {a4, reorder.Form{Fold: reorder.Folio, Cut: 3}, []int{3}, "a sheet is cut into 1, 2 or 4 pieces, not 3"},
+		"nest not given":  {a4, reorder.Form{Fold: reorder.Folio, Cut: 1}, []int{3}, "how the pieces come together is not given"},
+		"spine not given": {a4, reorder.Form{Fold: reorder.Folio, Cut: 1, Nest: reorder.Inset}, []int{3}, "the edge with the spine is not given"},
+	} {
+		if _, err := reorder.Arrange(c.sheet, c.form, numbered(9), c.sizes); err == nil || err.Error() != c.want {
+			t.Errorf("%s: got %v, want %q", name, err, c.want)
+		}
+	}
+}
