@@ -1,0 +1,41 @@
+// Package render makes pictures of PDF pages and finds what stands on them:
+// [Start] a [Renderer], [Renderer.Open] a [Document] and ask it for
+// [Document.Gray], [Document.Ink], [Document.Words] or [Document.Save].
+// [Compare] says how much two pictures differ.
+//
+// It draws what a printer would be sent: annotations that are meant to be
+// printed, form fields filled in, layers in their printing state. It writes no
+// print files and changes no source (package pdf does), and it is never where
+// the plan of a book comes from: it looks at what came out.
+//
+// # The engine
+//
+// The drawing is done by PDFium, compiled to WebAssembly and run by wazero
+// inside the process, so that neither cgo nor an installed program is needed.
+// The engine sees no files but the bytes of the open document. In particular
+// it sees no fonts of the machine: where a font is not embedded, PDFium's
+// built-in substitutes are drawn, and pictures are the same on every machine.
+//
+// The first start on a machine is slow because wazero translates the whole
+// module, some 5 MB of WebAssembly, to machine code, 20 MB of it. The result is kept
+// in a folder (Options.CacheDir); later starts only map it into memory.
+//
+// # Workers and memory
+//
+// The engine runs one call at a time, so a renderer has several of them, its
+// workers. A document is opened by each worker when it is first used there;
+// all of them read the same file. Methods of Document may be called from many
+// goroutines: each call takes a free worker or waits for one.
+//
+// A worker never has more than Options.WorkerMemory of memory, whatever the
+// page demands; such a page fails with ErrMemory. A picture of more than
+// Options.MaxPixels is refused before it is drawn. Together with the machine
+// code a renderer stays below [Renderer.Bound]; a worker that has grown beyond
+// a quarter of its limit is given up after its page and its memory returned.
+//
+// # Frames
+//
+// Pages are numbered from 1. Lengths are millimetres in the frame of the page
+// as it is seen: CropBox cut to MediaBox, turned by Rotate, origin at its
+// lower left corner, y up. Pictures have their first row at the head.
+package render

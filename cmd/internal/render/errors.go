@@ -1,0 +1,85 @@
+package render
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"slices"
+
+	engine "github.com/klippa-app/go-pdfium/errors"
+)
+
+// What can go wrong. Match with errors.Is; the *Error around it names the
+// file and the page.
+var (
+	ErrEmpty         = errors.New("is empty")
+	ErrFolder        = errors.New("is a folder, not a file")
+	ErrUnreadable    = errors.New("can't be read as a PDF file")
+	ErrNoPages       = errors.New("has no pages")
+	ErrPassword      = errors.New("needs a password")
+	ErrWrongPassword = errors.New("doesn't open with this password")
+	ErrEncryption    = errors.New("is encrypted in a way that can't be read here")
+	ErrNoPrinting    = errors.New("may not be printed: its owner has not permitted it")
+	ErrNoSuchPage    = errors.New("is not in the file")
+	ErrPage          = errors.New("can't be loaded")
+	ErrTooLarge      = errors.New("would make too large a picture")
+	ErrMemory        = errors.New("needs more memory than a worker may have")
+	ErrEngine        = errors.New("led the drawing engine astray")
+	ErrClosed        = errors.New("renderer or document is closed")
+)
+
+// Error says which file, and which page of it, the trouble is with.
+type Error struct {
+	File string // as it was given
+	Page int    // from 1; 0: no page in particular
+	Err  error
+}
+
+func (e *Error) Error() string {
+	var path *fs.PathError
+	if errors.As(e.Err, &path) {
+		return fmt.Sprintf("%s: %v", e.File, path.Err)
+	}
+	if e.Page > 0 {
+		return fmt.Sprintf("%s: page %d %v", e.File, e.Page, e.Err)
+	}
+	return fmt.Sprintf("%s %v", e.File, e.Err)
+}
+
+func (e *Error) Unwrap() error { return e.Err }
+
+// refusals are errors after which the worker is as good as before.
+var refusals = []error{
+	ErrUnreadable, ErrNoPages, ErrPassword, ErrWrongPassword, ErrEncryption, ErrNoPrinting,
+	ErrNoSuchPage, ErrPage, ErrTooLarge, ErrClosed, context.Canceled, context.DeadlineExceeded,
+}
+
+// harmless tells whether the worker can go on after this error.
+func harmless(err error) bool {
+	return slices.ContainsFunc(refusals, func(r error) bool { return errors.Is(err, r) })
+}
+
+// openError turns the engine's reason for not opening a file into ours.
+func openError(err error, password string) error {
+	switch {
+	case errors.Is(err, engine.ErrPassword) && password == "":
+		return ErrPassword
+	case errors.Is(err, engine.ErrPassword):
+		return ErrWrongPassword
+	case errors.Is(err, engine.ErrSecurity):
+		return ErrEncryption
+	case errors.Is(err, engine.ErrFile), errors.Is(err, engine.ErrFormat),
+		errors.Is(err, engine.ErrUnknown), errors.Is(err, engine.ErrSuccess), errors.Is(err, engine.ErrPage):
+		return ErrUnreadable
+	}
+	return err
+}
+
+// loadError is ErrPage where the engine says so.
+func loadError(err error) error {
+	if errors.Is(err, engine.ErrPage) {
+		return ErrPage
+	}
+	return err
+}

@@ -1,0 +1,146 @@
+package render
+
+import (
+	"context"
+	"image"
+	"math"
+
+	"github.com/klippa-app/go-pdfium/enums"
+	"github.com/klippa-app/go-pdfium/requests"
+
+	"foldwright/reorder"
+)
+
+// Gray draws a page on white in shades of grey. The whole page is fitted to
+// the nearest whole number of pixels for dpi.
+func (d *Document) Gray(ctx context.Context, page int, dpi float64) (picture *image.Gray, err error) {
+	err = d.usePage(ctx, page, func(l leaf) error {
+		picture, err = l.gray(dpi, d.renderer.options.MaxPixels)
+		return err
+	})
+	return picture, err
+}
+
+// RGBA draws a page on white in colour, opaque. The whole page is fitted to
+// the nearest whole number of pixels for dpi.
+func (d *Document) RGBA(ctx context.Context, page int, dpi float64) (picture *image.RGBA, err error) {
+	err = d.usePage(ctx, page, func(l leaf) error {
+		size, err := l.pixels(dpi, d.renderer.options.MaxPixels)
+		if err != nil {
+			return err
+		}
+		picture = image.NewRGBA(image.Rectangle{Max: size})
+		err = l.draw(size, enums.FPDF_BITMAP_FORMAT_BGRX, enums.FPDF_RENDER_FLAG_REVERSE_BYTE_ORDER, picture.Pix, picture.Stride)
+		for i := 3; i < len(picture.Pix); i += 4 {
+			picture.Pix[i] = 0xff
+		}
+		return err
+	})
+	return picture, err
+}
+
+// Ink is the smallest rectangle, in mm in the page's frame, around everything
+// darker than threshold (0 black, 255 white), as far as the pixels of dpi
+// show it; found is false on a page without.
+func (d *Document) Ink(ctx context.Context, page int, dpi float64, threshold uint8) (bounds reorder.Rect, found bool, err error) {
+	err = d.usePage(ctx, page, func(l leaf) error {
+		picture, err := l.gray(dpi, d.renderer.options.MaxPixels)
+		if err != nil {
+			return err
+		}
+		var dark image.Rectangle
+		dark, found = Dark(picture, threshold)
+		all := picture.Bounds()
+		x, y := l.size.W/float64(all.Dx()), l.size.H/float64(all.Dy())
+		bounds = reorder.Rect{
+			X0: float64(dark.Min.X) * x, X1: float64(dark.Max.X) * x,
+			Y0: l.size.H - float64(dark.Max.Y)*y, Y1: l.size.H - float64(dark.Min.Y)*y,
+		}
+		if !found {
+			bounds = reorder.Rect{}
+		}
+		return nil
+	})
+	return bounds, found, err
+}
+
+// Dark is the smallest rectangle of pixels around everything darker than threshold.
+func Dark(picture *image.Gray, threshold uint8) (bounds image.Rectangle, found bool) {
+	all := picture.Bounds()
+	for y := all.Min.Y; y < all.Max.Y; y++ {
+		row := picture.Pix[picture.PixOffset(all.Min.X, y):][:all.Dx()]
+		first, last := -1, -1
+		for x, v := range row {
+			if v < threshold {
+				if first < 0 {
+					first = x
+				}
+				last = x
+			}
+		}
+		if first >= 0 {
+			bounds = bounds.Union(image.Rect(all.Min.X+first, y, all.Min.X+last+1, y+1))
+		}
+	}
+	return bounds, !bounds.Empty()
+}
+
+// pixels is the size of a picture of the page.
+func (l leaf) pixels(dpi float64, most int) (image.Point, error) {
+	w := max(1, math.Round(l.size.W/25.4*dpi))
+	h := max(1, math.Round(l.size.H/25.4*dpi))
+	if !(w*h <= float64(most)) {
+		return image.Point{}, ErrTooLarge
+	}
+	return image.Pt(int(w), int(h)), nil
+}
+
+func (l leaf) gray(dpi float64, most int) (*image.Gray, error) {
+	size, err := l.pixels(dpi, most)
+	if err != nil {
+		return nil, err
+	}
+	picture := image.NewGray(image.Rectangle{Max: size})
+	return picture, l.draw(size, enums.FPDF_BITMAP_FORMAT_GRAY, enums.FPDF_RENDER_FLAG_GRAYSCALE, picture.Pix, picture.Stride)
+}
+
+// asPrinted is what a printer is sent: annotations, by their print flag, and layers in their printing state.
+const asPrinted = enums.FPDF_RENDER_FLAG_ANNOT | enums.FPDF_RENDER_FLAG_PRINTING
+
+// draw draws the page on white and copies the rows to pix.
+func (l leaf) draw(size image.Point, format enums.FPDF_BITMAP_FORMAT, flags enums.FPDF_RENDER_FLAG, pix []byte, stride int) error {
+	created, err := l.engine.FPDFBitmap_CreateEx(&requests.FPDFBitmap_CreateEx{
+		Width: size.X, Height: size.Y, Format: format, Pointer: uint64(0),
+	})
+	if err != nil {
+		return err
+	}
+	bitmap := created.Bitmap
+	line, err := l.engine.FPDFBitmap_GetStride(&requests.FPDFBitmap_GetStride{Bitmap: bitmap})
+	if err != nil {
+		return err
+	}
+	if line.Stride < stride {
+		// The engine has no other way to say that it got no memory.
+		return ErrMemory
+	}
+	if _, err := l.engine.FPDFBitmap_FillRect(&requests.FPDFBitmap_FillRect{
+		Bitmap: bitmap, Width: size.X, Height: size.Y, Color: 0xffffffff,
+	}); err != nil {
+		return err
+	}
+	if _, err := l.engine.FPDF_RenderPageBitmap(&requests.FPDF_RenderPageBitmap{
+		Bitmap: bitmap, Page: l.page, SizeX: size.X, SizeY: size.Y, Flags: asPrinted | flags,
+	}); err != nil {
+		return err
+	}
+	buffer, err := l.engine.FPDFBitmap_GetBuffer(&requests.FPDFBitmap_GetBuffer{Bitmap: bitmap})
+	if err != nil {
+		return err
+	}
+	for y := range size.Y {
+		copy(pix[y*stride:][:stride], buffer.Buffer[y*line.Stride:])
+	}
+	_, err = l.engine.FPDFBitmap_Destroy(&requests.FPDFBitmap_Destroy{Bitmap: bitmap})
+	return err
+}

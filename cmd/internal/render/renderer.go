@@ -1,0 +1,251 @@
+package render
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"sync"
+	"time"
+
+	"github.com/klippa-app/go-pdfium"
+	"github.com/klippa-app/go-pdfium/webassembly"
+	"github.com/tetratelabs/wazero"
+	"github.com/tetratelabs/wazero/api"
+	"github.com/tetratelabs/wazero/experimental"
+)
+
+// Options is how a renderer is started; the zero value is right for a program
+// that renders books.
+type Options struct {
+	// Workers is how many pages are drawn at once. 0: as many as the process
+	// may use cores, but at most 8, so that the memory of a large machine is
+	// not bound for a job that waits for its disk.
+	Workers int
+	// WorkerMemory is the most memory in bytes that one worker may have. 0: 512 MB, with
+	// which A3 scans in colour of 600 dpi can be drawn.
+	WorkerMemory int64
+	// MaxPixels is the largest picture. 0: 40 million, A3 at 400 dpi.
+	MaxPixels int
+	// CacheDir is the folder for the translated engine, of which a subfolder is
+	// used. Empty: foldwright in the user's cache folder. If it can't be
+	// written, every start is as slow as the first.
+	CacheDir string
+}
+
+// engineSize is what the machine code and the module's own data need, once per
+// renderer; measured as 60 MB, see TestMemoryStaysBelowTheBound.
+const engineSize = 100 << 20
+
+// cacheFolder is the part of CacheDir that belongs to this package.
+const cacheFolder = "pdf-engine"
+
+// Renderer is a pool of workers that draw pages. Close it when done.
+type Renderer struct {
+	options Options
+	pool    pdfium.Pool
+	cache   wazero.CompilationCache // nil: none
+	memory  *allocator
+	seats   chan struct{} // one for each worker in use
+
+	mu     sync.Mutex // guards what follows and the making of workers
+	idle   []*worker  // the one used last at the end
+	closed bool
+}
+
+// Start starts a renderer. The first start on a machine takes seconds, later
+// ones tenths of a second. If ctx is cancelled meanwhile, its error is returned at once.
+func Start(ctx context.Context, o Options) (*Renderer, error) {
+	o = o.withDefaults()
+	type result struct {
+		renderer *Renderer
+		err      error
+	}
+	done := make(chan result, 1)
+	go func() {
+		r, err := start(o)
+		done <- result{r, err}
+	}()
+	select {
+	case res := <-done:
+		return res.renderer, res.err
+	case <-ctx.Done():
+		go func() {
+			if res := <-done; res.renderer != nil {
+				res.renderer.Close()
+			}
+		}()
+		return nil, ctx.Err()
+	}
+}
+
+func (o Options) withDefaults() Options {
+	if o.Workers <= 0 {
+		o.Workers = min(runtime.GOMAXPROCS(0), 8)
+	}
+	if o.WorkerMemory <= 0 {
+		o.WorkerMemory = 512 << 20
+	}
+	if o.MaxPixels <= 0 {
+		o.MaxPixels = 40_000_000
+	}
+	if o.CacheDir == "" {
+		if dir, err := os.UserCacheDir(); err == nil {
+			o.CacheDir = filepath.Join(dir, "foldwright")
+		}
+	}
+	return o
+}
+
+// start tries with the cache, with a new cache in place of a spoilt one, and
+// without.
+func start(o Options) (*Renderer, error) {
+	if dir := o.cacheDir(); dir != "" {
+		for range 2 {
+			if cache, err := wazero.NewCompilationCacheWithDir(dir); err == nil {
+				r, err := startWith(o, cache)
+				if err == nil {
+					return r, nil
+				}
+				cache.Close(context.Background())
+			}
+			os.RemoveAll(dir)
+		}
+	}
+	return startWith(o, nil)
+}
+
+// cacheDir is the folder for the translated engine, or nothing if it can't be written.
+func (o Options) cacheDir() string {
+	if o.CacheDir == "" {
+		return ""
+	}
+	dir := filepath.Join(o.CacheDir, cacheFolder)
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return ""
+	}
+	probe, err := os.CreateTemp(dir, "probe")
+	if err != nil {
+		return ""
+	}
+	probe.Close()
+	os.Remove(probe.Name())
+	return dir
+}
+
+func startWith(o Options, cache wazero.CompilationCache) (*Renderer, error) {
+	memory := &allocator{limit: uint64(o.WorkerMemory)}
+	ctx := experimental.WithMemoryAllocator(context.Background(), memory)
+	ctx = experimental.WithCompilationWorkers(ctx, runtime.GOMAXPROCS(0))
+	// PDFium's error handling is compiled to WebAssembly exceptions.
+	config := wazero.NewRuntimeConfig().WithCoreFeatures(api.CoreFeaturesV2 | experimental.CoreFeaturesExceptionHandling)
+	if cache != nil {
+		config = config.WithCompilationCache(cache)
+	}
+	pool, err := webassembly.Init(webassembly.Config{
+		Context:       ctx,
+		MaxTotal:      o.Workers,
+		FSConfig:      wazero.NewFSConfig(),
+		RuntimeConfig: config,
+		Stdout:        io.Discard,
+		Stderr:        io.Discard,
+	})
+	if err != nil {
+		return nil, fmt.Errorf("the drawing engine can't be started: %w", err)
+	}
+	r := &Renderer{options: o, pool: pool, cache: cache, memory: memory, seats: make(chan struct{}, o.Workers)}
+	for range o.Workers {
+		r.idle = append(r.idle, &worker{})
+	}
+	return r, nil
+}
+
+// Bound is the most memory in bytes that the renderer takes, pictures handed out left aside.
+func (r *Renderer) Bound() int64 {
+	return int64(r.options.Workers)*r.options.WorkerMemory + engineSize
+}
+
+// Workers is how many pages are drawn at once.
+func (r *Renderer) Workers() int { return r.options.Workers }
+
+// Close waits for the calls under way and ends the workers. Documents that
+// are still open can't be used any more.
+func (r *Renderer) Close() error {
+	r.mu.Lock()
+	if r.closed {
+		r.mu.Unlock()
+		return nil
+	}
+	r.closed = true
+	r.mu.Unlock()
+	for range r.options.Workers {
+		r.seats <- struct{}{}
+	}
+	for _, w := range r.idle {
+		w.end()
+	}
+	err := r.pool.Close()
+	if r.cache != nil {
+		r.cache.Close(context.Background())
+	}
+	return err
+}
+
+// borrow waits for a free worker, if possible one that has the document open.
+func (r *Renderer) borrow(ctx context.Context, d *Document) (*worker, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	select {
+	case r.seats <- struct{}{}:
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if r.closed {
+		<-r.seats
+		return nil, ErrClosed
+	}
+	at := len(r.idle) - 1
+	for i, w := range r.idle {
+		if w.open[d] != nil {
+			at = i
+		}
+	}
+	w := r.idle[at]
+	r.idle = slices.Delete(r.idle, at, at+1)
+	if w.engine == nil {
+		if err := r.revive(w); err != nil {
+			r.idle = append(r.idle, w)
+			<-r.seats
+			return nil, err
+		}
+	}
+	return w, nil
+}
+
+// revive gives the worker a new engine.
+func (r *Renderer) revive(w *worker) error {
+	engine, err := r.pool.GetInstance(time.Minute)
+	if err != nil {
+		return fmt.Errorf("a worker can't be started: %w", err)
+	}
+	*w = worker{engine: engine, memory: r.memory.last, open: map[*Document]*handle{}}
+	return nil
+}
+
+// giveBack returns a worker after a call.
+func (r *Renderer) giveBack(w *worker) {
+	w.closeUnused()
+	if w.memory != nil && w.memory.size.Load() > uint64(r.options.WorkerMemory)/4 {
+		w.end()
+	}
+	r.mu.Lock()
+	r.idle = append(r.idle, w)
+	r.mu.Unlock()
+	<-r.seats
+}

@@ -1,0 +1,153 @@
+package render
+
+import (
+	"context"
+	"math"
+	"strings"
+	"unicode"
+
+	"github.com/klippa-app/go-pdfium/requests"
+	"github.com/klippa-app/go-pdfium/structs"
+
+	"foldwright/reorder"
+)
+
+// Glyph is one character on a page, in the page's frame.
+type Glyph struct {
+	Rune   rune
+	Origin reorder.Point // where its base line begins
+	Box    reorder.Rect  // around what is drawn; empty for a space
+	// Angle is the direction in which its line runs, in degrees
+	// counter-clockwise, from 0 (to the right, upright) to below 360; 180 stands on its head.
+	Angle float64
+}
+
+// Word is a run of glyphs without white space that stand in one line.
+type Word struct {
+	Text   string
+	Origin reorder.Point // of its first glyph
+	Box    reorder.Rect  // around all of its glyphs
+	Angle  float64       // as of its glyphs
+}
+
+// Text is every character of a page, in the order in which the engine would
+// read it. Characters that the engine only infers, such as the space between
+// two columns, are left out; invisible text is in.
+func (d *Document) Text(ctx context.Context, page int) (glyphs []Glyph, err error) {
+	err = d.usePage(ctx, page, func(l leaf) error {
+		glyphs, err = l.glyphs()
+		return err
+	})
+	return glyphs, err
+}
+
+// Words is the text of a page as words.
+func (d *Document) Words(ctx context.Context, page int) ([]Word, error) {
+	glyphs, err := d.Text(ctx, page)
+	return words(glyphs), err
+}
+
+func (l leaf) glyphs() ([]Glyph, error) {
+	loaded, err := l.engine.FPDFText_LoadPage(&requests.FPDFText_LoadPage{Page: l.page})
+	if err != nil {
+		return nil, err
+	}
+	text := loaded.TextPage
+	count, err := l.engine.FPDFText_CountChars(&requests.FPDFText_CountChars{TextPage: text})
+	if err != nil {
+		return nil, err
+	}
+	var out []Glyph
+	for i := range count.Count {
+		generated, err := l.engine.FPDFText_IsGenerated(&requests.FPDFText_IsGenerated{TextPage: text, Index: i})
+		if err != nil {
+			return nil, err
+		}
+		if generated.IsGenerated {
+			continue
+		}
+		char, err := l.engine.FPDFText_GetUnicode(&requests.FPDFText_GetUnicode{TextPage: text, Index: i})
+		if err != nil {
+			return nil, err
+		}
+		origin, err := l.engine.FPDFText_GetCharOrigin(&requests.FPDFText_GetCharOrigin{TextPage: text, Index: i})
+		if err != nil {
+			return nil, err
+		}
+		box, err := l.engine.FPDFText_GetCharBox(&requests.FPDFText_GetCharBox{TextPage: text, Index: i})
+		if err != nil {
+			return nil, err
+		}
+		matrix, err := l.engine.FPDFText_GetMatrix(&requests.FPDFText_GetMatrix{TextPage: text, Index: i})
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, Glyph{
+			Rune:   rune(char.Unicode),
+			Origin: l.toFrame.Apply(reorder.Point{X: origin.X, Y: origin.Y}),
+			Box:    l.toFrame.Bounds(reorder.Rect{X0: box.Left, Y0: box.Bottom, X1: box.Right, Y1: box.Top}),
+			Angle:  l.angle(matrix.Matrix),
+		})
+	}
+	_, err = l.engine.FPDFText_ClosePage(&requests.FPDFText_ClosePage{TextPage: text})
+	return out, err
+}
+
+// angle is the direction in the page's frame in which text with this matrix runs.
+func (l leaf) angle(m structs.FPDF_FS_MATRIX) float64 {
+	d := l.toFrame.Direction(reorder.Point{X: float64(m.A), Y: float64(m.B)})
+	a := math.Atan2(d.Y, d.X) * 180 / math.Pi
+	a = math.Round(a*1000) / 1000
+	if a < 0 {
+		a += 360
+	}
+	return a
+}
+
+// words joins glyphs that follow each other along their own line.
+func words(glyphs []Glyph) []Word {
+	var out []Word
+	var text strings.Builder
+	var last Glyph
+	end := func() {
+		if text.Len() > 0 {
+			out[len(out)-1].Text = text.String()
+			text.Reset()
+		}
+	}
+	for _, g := range glyphs {
+		if unicode.IsSpace(g.Rune) || unicode.IsControl(g.Rune) {
+			end()
+			continue
+		}
+		if text.Len() > 0 && !last.before(g) {
+			end()
+		}
+		if text.Len() == 0 {
+			out = append(out, Word{Origin: g.Origin, Box: g.Box, Angle: g.Angle})
+		}
+		w := &out[len(out)-1]
+		w.Box = reorder.Rect{
+			X0: math.Min(w.Box.X0, g.Box.X0), Y0: math.Min(w.Box.Y0, g.Box.Y0),
+			X1: math.Max(w.Box.X1, g.Box.X1), Y1: math.Max(w.Box.Y1, g.Box.Y1),
+		}
+		text.WriteRune(g.Rune)
+		last = g
+	}
+	end()
+	return out
+}
+
+// before tells whether next can be the following glyph of the same word: it
+// runs in the same direction and begins near the end of g, on the same line.
+func (g Glyph) before(next Glyph) bool {
+	if g.Angle != next.Angle {
+		return false
+	}
+	sin, cos := math.Sincos(g.Angle * math.Pi / 180)
+	dx, dy := next.Origin.X-g.Origin.X, next.Origin.Y-g.Origin.Y
+	along, across := dx*cos+dy*sin, dy*cos-dx*sin
+	size := g.Box.Size()
+	large := max(size.W, size.H)
+	return along > 0 && along < 2*large+0.1 && math.Abs(across) < large
+}

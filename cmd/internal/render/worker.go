@@ -1,0 +1,94 @@
+package render
+
+import (
+	"errors"
+	"fmt"
+	"io"
+
+	"github.com/klippa-app/go-pdfium"
+	"github.com/klippa-app/go-pdfium/references"
+	"github.com/klippa-app/go-pdfium/requests"
+)
+
+// worker is one engine and the documents it has open. It is used by one
+// goroutine at a time.
+type worker struct {
+	engine pdfium.Pdfium // nil: not yet started, or given up
+	memory *memory
+	open   map[*Document]*handle
+}
+
+// handle is a document that is open in a worker.
+type handle struct {
+	document references.FPDF_DOCUMENT
+	window   *window
+}
+
+// window is what the engine reads a document through. It is shut when the
+// engine is given up, for the engine's library remembers it for ever.
+type window struct{ io.ReadSeeker }
+
+// document opens d in the worker unless it is open already.
+func (w *worker) document(d *Document) (references.FPDF_DOCUMENT, error) {
+	if h := w.open[d]; h != nil {
+		return h.document, nil
+	}
+	win := &window{io.NewSectionReader(d.source, 0, d.size)}
+	request := requests.OpenDocument{FileReader: win, FileReaderSize: d.size}
+	if d.password != "" {
+		request.Password = &d.password
+	}
+	response, err := w.engine.OpenDocument(&request)
+	if err != nil {
+		win.ReadSeeker = nil
+		return "", openError(err, d.password)
+	}
+	w.open[d] = &handle{response.Document, win}
+	return response.Document, nil
+}
+
+// closeUnused closes the documents that nobody needs any more.
+func (w *worker) closeUnused() {
+	for d, h := range w.open {
+		if !d.closed.Load() {
+			continue
+		}
+		if _, err := w.engine.FPDF_CloseDocument(&requests.FPDF_CloseDocument{Document: h.document}); err != nil {
+			w.end()
+			return
+		}
+		h.window.ReadSeeker = nil
+		delete(w.open, d)
+	}
+}
+
+// failed gives the worker up if the error leaves it in doubt, and returns the
+// error that the caller gets.
+func (w *worker) failed(err error) error {
+	if err == nil || harmless(err) {
+		return err
+	}
+	refused := w.memory.refused.Load()
+	w.end()
+	switch {
+	case errors.Is(err, ErrMemory):
+		return err
+	case refused:
+		return ErrMemory
+	}
+	return fmt.Errorf("%w: %w", ErrEngine, err)
+}
+
+// end gives up the engine and its memory.
+func (w *worker) end() {
+	if w.engine == nil {
+		return
+	}
+	// Killing asks nothing of an engine that may be broken; an error would
+	// say that it has been ended before.
+	_ = w.engine.Kill()
+	for _, h := range w.open {
+		h.window.ReadSeeker = nil
+	}
+	*w = worker{}
+}
