@@ -137,10 +137,11 @@ func (d *Document) use(ctx context.Context, page int, do func(pdfium.Pdfium, ref
 
 // leaf is a page that is loaded in a worker.
 type leaf struct {
-	engine  pdfium.Pdfium
-	page    requests.Page
-	size    reorder.Size
-	toFrame reorder.Matrix // from the page's own space in points to our frame in mm
+	engine   pdfium.Pdfium
+	document references.FPDF_DOCUMENT
+	page     requests.Page
+	size     reorder.Size
+	toFrame  reorder.Matrix // from the page's own space in points to our frame in mm
 }
 
 // usePage runs do with the page loaded in a worker.
@@ -153,7 +154,7 @@ func (d *Document) usePage(ctx context.Context, page int, do func(leaf) error) e
 		if err != nil {
 			return loadError(err)
 		}
-		l := leaf{engine: e, page: requests.Page{ByReference: &loaded.Page}}
+		l := leaf{engine: e, document: doc, page: requests.Page{ByReference: &loaded.Page}}
 		err = l.measure()
 		if err == nil {
 			err = do(l)

@@ -30,11 +30,12 @@ func (d *Document) RGBA(ctx context.Context, page int, dpi float64) (picture *im
 			return err
 		}
 		picture = image.NewRGBA(image.Rectangle{Max: size})
-		err = l.draw(size, enums.FPDF_BITMAP_FORMAT_BGRX, enums.FPDF_RENDER_FLAG_REVERSE_BYTE_ORDER, picture.Pix, picture.Stride)
-		for i := 3; i < len(picture.Pix); i += 4 {
-			picture.Pix[i] = 0xff
-		}
-		return err
+		return l.draw(size, func(y int, row []byte) {
+			out := picture.Pix[y*picture.Stride:][:len(row)]
+			for i := 0; i < len(row); i += 4 {
+				out[i], out[i+1], out[i+2], out[i+3] = row[i+2], row[i+1], row[i], 0xff
+			}
+		})
 	})
 	return picture, err
 }
@@ -95,22 +96,34 @@ func (l leaf) pixels(dpi float64, most int) (image.Point, error) {
 	return image.Pt(int(w), int(h)), nil
 }
 
+// gray draws the page in colour and takes the luminance. PDFium could draw in
+// grey itself, but then sets each letter on a whole pixel, so that the same
+// text looks different on a page and where that page stands on a sheet.
 func (l leaf) gray(dpi float64, most int) (*image.Gray, error) {
 	size, err := l.pixels(dpi, most)
 	if err != nil {
 		return nil, err
 	}
 	picture := image.NewGray(image.Rectangle{Max: size})
-	return picture, l.draw(size, enums.FPDF_BITMAP_FORMAT_GRAY, enums.FPDF_RENDER_FLAG_GRAYSCALE, picture.Pix, picture.Stride)
+	return picture, l.draw(size, func(y int, row []byte) {
+		out := picture.Pix[y*picture.Stride:][:size.X]
+		for i := range out {
+			b, g, r := int(row[4*i]), int(row[4*i+1]), int(row[4*i+2])
+			// ITU-R BT.601, as image/color has it.
+			out[i] = uint8((299*r + 587*g + 114*b + 500) / 1000)
+		}
+	})
 }
 
-// asPrinted is what a printer is sent: annotations, by their print flag, and layers in their printing state.
+// asPrinted is what a printer is sent: annotations by their print flag, layers
+// in their printing state.
 const asPrinted = enums.FPDF_RENDER_FLAG_ANNOT | enums.FPDF_RENDER_FLAG_PRINTING
 
-// draw draws the page on white and copies the rows to pix.
-func (l leaf) draw(size image.Point, format enums.FPDF_BITMAP_FORMAT, flags enums.FPDF_RENDER_FLAG, pix []byte, stride int) error {
+// draw draws the page on white and hands out its rows from the head down, four bytes
+// a pixel: blue, green, red and one without meaning.
+func (l leaf) draw(size image.Point, row func(y int, bgrx []byte)) error {
 	created, err := l.engine.FPDFBitmap_CreateEx(&requests.FPDFBitmap_CreateEx{
-		Width: size.X, Height: size.Y, Format: format, Pointer: uint64(0),
+		Width: size.X, Height: size.Y, Format: enums.FPDF_BITMAP_FORMAT_BGRX, Pointer: uint64(0),
 	})
 	if err != nil {
 		return err
@@ -120,7 +133,7 @@ func (l leaf) draw(size image.Point, format enums.FPDF_BITMAP_FORMAT, flags enum
 	if err != nil {
 		return err
 	}
-	if line.Stride < stride {
+	if line.Stride < 4*size.X {
 		// The engine has no other way to say that it got no memory.
 		return ErrMemory
 	}
@@ -130,8 +143,11 @@ func (l leaf) draw(size image.Point, format enums.FPDF_BITMAP_FORMAT, flags enum
 		return err
 	}
 	if _, err := l.engine.FPDF_RenderPageBitmap(&requests.FPDF_RenderPageBitmap{
-		Bitmap: bitmap, Page: l.page, SizeX: size.X, SizeY: size.Y, Flags: asPrinted | flags,
+		Bitmap: bitmap, Page: l.page, SizeX: size.X, SizeY: size.Y, Flags: asPrinted,
 	}); err != nil {
+		return err
+	}
+	if err := l.drawForm(bitmap, size); err != nil {
 		return err
 	}
 	buffer, err := l.engine.FPDFBitmap_GetBuffer(&requests.FPDFBitmap_GetBuffer{Bitmap: bitmap})
@@ -139,7 +155,7 @@ func (l leaf) draw(size image.Point, format enums.FPDF_BITMAP_FORMAT, flags enum
 		return err
 	}
 	for y := range size.Y {
-		copy(pix[y*stride:][:stride], buffer.Buffer[y*line.Stride:])
+		row(y, buffer.Buffer[y*line.Stride:][:4*size.X])
 	}
 	_, err = l.engine.FPDFBitmap_Destroy(&requests.FPDFBitmap_Destroy{Bitmap: bitmap})
 	return err

@@ -97,11 +97,7 @@ func (l leaf) glyphs() ([]Glyph, error) {
 func (l leaf) angle(m structs.FPDF_FS_MATRIX) float64 {
 	d := l.toFrame.Direction(reorder.Point{X: float64(m.A), Y: float64(m.B)})
 	a := math.Atan2(d.Y, d.X) * 180 / math.Pi
-	a = math.Round(a*1000) / 1000
-	if a < 0 {
-		a += 360
-	}
-	return a
+	return math.Mod(math.Round(a*1000)/1000+360, 360)
 }
 
 // words joins glyphs that follow each other along their own line.
