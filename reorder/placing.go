@@ -80,6 +80,14 @@ type PlacedSheet struct {
 	Front, Back []Placed
 }
 
+// Side is the pages of one side.
+func (s PlacedSheet) Side(side Side) []Placed {
+	if side == Front {
+		return s.Front
+	}
+	return s.Back
+}
+
 // Note is something about one page that the person should know.
 type Note struct {
 	Page int

@@ -12,7 +12,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"foldwright/cmd/internal/job"
-	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/progress"
 	"foldwright/profiles"
 	"foldwright/reorder"
@@ -113,12 +112,13 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 			return err
 		}
 	}
-	set := job.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version}
-	draft, err := job.NewDraft(ctx, o.source, o.job, pdf.Options{}, set)
+	engine := new(job.Engine)
+	set := job.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version, Engine: engine}
+	draft, err := job.NewDraft(ctx, o.source, o.job, set)
 	if err != nil {
-		return err
+		return errors.Join(err, engine.Close())
 	}
-	defer func() { err = errors.Join(err, draft.Close()) }()
+	defer func() { err = errors.Join(err, draft.Close(), engine.Close()) }()
 	if o.dryRun {
 		return printDraft(s.Out, draft)
 	}

@@ -11,11 +11,13 @@ import (
 	"foldwright/reorder"
 )
 
-// Setting is where a job runs: what does not depend on the title.
+// Setting is what a job finds around it and does not choose.
 type Setting struct {
 	Profiles profiles.Store
 	Region   Region
 	Version  string // of the program, for plan.json
+	Engine   *Engine
+	Password string // of the source
 }
 
 // Draft is a planned job: everything is decided and nothing is written.
@@ -50,7 +52,7 @@ type PassFile struct {
 }
 
 // NewDraft plans a job. The caller closes the draft's source.
-func NewDraft(ctx context.Context, path string, o Options, open pdf.Options, set Setting) (_ *Draft, err error) {
+func NewDraft(ctx context.Context, path string, o Options, set Setting) (_ *Draft, err error) {
 	if err := o.Check(); err != nil {
 		return nil, err
 	}
@@ -64,7 +66,7 @@ func NewDraft(ctx context.Context, path string, o Options, open pdf.Options, set
 	if err != nil {
 		return nil, err
 	}
-	d.Source, err = pdf.Open(ctx, path, open)
+	d.Source, err = pdf.Open(ctx, path, pdf.Options{Password: set.Password, Rescue: set.Engine.Rescue})
 	if err != nil {
 		return nil, err
 	}
@@ -77,7 +79,7 @@ func NewDraft(ctx context.Context, path string, o Options, open pdf.Options, set
 		return nil, err
 	}
 	d.warn()
-	return d, nil
+	return d, d.warnInk(ctx, path, set.Password, set.Engine)
 }
 
 // plan arranges the pages, places them and shares the sheets out among runs.
@@ -169,20 +171,31 @@ func duplex(pass printer.Pass) pdf.Duplex {
 // side is one page of a print file: the planned side, corrected for what the
 // printer does to it.
 func (d *Draft) side(run RunFiles, image printer.Image) pdf.Side {
-	sheet := d.Printed[run.First+image.Sheet-2]
-	placed, panels := sheet.Front, sheet.Sheet.Front
-	if image.Side == reorder.Back {
-		placed, panels = sheet.Back, sheet.Sheet.Back
-	}
-	m := printer.Correction(d.Paper.Size, image.Side, image.HalfTurn, d.Profile.Registration, d.Profile.Scale)
-	var out pdf.Side
-	for _, p := range placed {
-		out.Pages = append(out.Pages, pdf.Placed{Page: p.Page, Matrix: p.Matrix.Then(m), Clip: m.Bounds(p.Clip)})
-	}
+	out := pdf.Side{Pages: d.placed(run, image)}
 	if !d.Options.NoSideNames {
-		drawName(&out.Drawing, d.sideName(run, image.Sheet, image.Side), panels, m)
+		panels := d.sheet(run, image.Sheet).Sheet.Side(image.Side)
+		drawName(&out.Drawing, d.sideName(run, image.Sheet, image.Side), panels, d.correction(image))
 	}
 	return out
+}
+
+// placed is the pages of a side where they stand in its print file.
+func (d *Draft) placed(run RunFiles, image printer.Image) []pdf.Placed {
+	m := d.correction(image)
+	var out []pdf.Placed
+	for _, p := range d.sheet(run, image.Sheet).Side(image.Side) {
+		out = append(out, pdf.Placed{Page: p.Page, Matrix: p.Matrix.Then(m), Clip: m.Bounds(p.Clip)})
+	}
+	return out
+}
+
+// sheet is a sheet by its place in a run, from 1.
+func (d *Draft) sheet(run RunFiles, inRun int) reorder.PlacedSheet {
+	return d.Printed[run.First+inRun-2]
+}
+
+func (d *Draft) correction(image printer.Image) reorder.Matrix {
+	return printer.Correction(d.Paper.Size, image.Side, image.HalfTurn, d.Profile.Registration, d.Profile.Scale)
 }
 
 // Close closes the source.

@@ -19,7 +19,7 @@ const (
 // the book, its place in its gathering, and its place in the run, so that a
 // double feed or a dropped stack can be seen and put right.
 func (d *Draft) sideName(run RunFiles, inRun int, side reorder.Side) string {
-	s := d.Printed[run.First+inRun-2].Sheet
+	s := d.sheet(run, inRun).Sheet
 	g := d.Book.Gatherings[s.Gathering-1]
 	return fmt.Sprintf("sheet %d, %s \u00b7 gathering %d, %d of %d \u00b7 run %d, %d of %d",
 		s.Number, side, s.Gathering, s.InGather, len(g.Sheets), run.Number, inRun, run.Sheets())

@@ -1,0 +1,127 @@
+package main
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// layers are the packages that may not look up: each may import those after it
+// in the list, and the standard library.
+var layers = []string{"foldwright/profiles", "foldwright/printer", "foldwright/reorder"}
+
+// only says who alone may import a module.
+var only = map[string]string{
+	"github.com/pdfcpu/pdfcpu":        "foldwright/cmd/internal/pdf",
+	"github.com/klippa-app/go-pdfium": "foldwright/cmd/internal/render",
+	"github.com/schollz/progressbar":  "foldwright/cmd/internal/progress",
+	"github.com/spf13/cobra":          "foldwright/cmd/internal/cli",
+	"github.com/gofrs/flock":          "foldwright/cmd/internal/publish",
+	"github.com/jeandeaual/go-locale": "foldwright/cmd/internal/job",
+}
+
+// TestImportsOnlyGoDown keeps the shape of the code: profiles -> printer ->
+// reorder, cmd above all, reorder and printer without files, PDF or flags.
+func TestImportsOnlyGoDown(t *testing.T) {
+	for pkg, imports := range importsOf(t, "../..") {
+		for i, layer := range layers {
+			if !within(pkg, layer) {
+				continue
+			}
+			for path := range imports {
+				for _, above := range append(layers[:i:i], "foldwright/cmd") {
+					if within(path, above) {
+						t.Errorf("%s imports %s, which lies above it", pkg, path)
+					}
+				}
+			}
+		}
+		if within(pkg, "foldwright/reorder") || within(pkg, "foldwright/printer") {
+			for path := range imports {
+				if path == "os" || path == "io" || path == "flag" || strings.Contains(path, ".") {
+					t.Errorf("%s imports %s: it is arithmetic on paper", pkg, path)
+				}
+			}
+		}
+		for path := range imports {
+			for module, owner := range only {
+				if within(path, module) && !within(pkg, owner) {
+					t.Errorf("%s imports %s, only %s may", pkg, path, owner)
+				}
+			}
+		}
+	}
+}
+
+// TestTopLevel keeps the root of the repository to what it is meant to hold.
+func TestTopLevel(t *testing.T) {
+	allowed := map[string]bool{
+		"cmd": true, "reorder": true, "printer": true, "profiles": true, "testdata": true,
+		"go.mod": true, "go.sum": true, "README.md": true, "DEVELOPERS.md": true, "LICENSE": true,
+	}
+	entries, err := os.ReadDir("../..")
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := 0
+	for _, e := range entries {
+		name := e.Name()
+		if allowed[name] {
+			found++
+			continue
+		}
+		if !strings.HasPrefix(name, ".") && !strings.HasSuffix(name, "-print") {
+			t.Errorf("%s does not belong at the top", name)
+		}
+	}
+	if found != len(allowed) {
+		t.Errorf("%d of the %d entries of the top level are there", found, len(allowed))
+	}
+}
+
+func within(path, module string) bool {
+	return path == module || strings.HasPrefix(path, module+"/")
+}
+
+// importsOf is what each package of the module imports outside its tests.
+func importsOf(t *testing.T, root string) map[string]map[string]bool {
+	t.Helper()
+	out := map[string]map[string]bool{}
+	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		dir, err := filepath.Rel(root, filepath.Dir(path))
+		if err != nil {
+			return err
+		}
+		pkg := "foldwright/" + filepath.ToSlash(dir)
+		file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		if out[pkg] == nil {
+			out[pkg] = map[string]bool{}
+		}
+		for _, i := range file.Imports {
+			name, err := strconv.Unquote(i.Path.Value)
+			if err != nil {
+				return err
+			}
+			out[pkg][name] = true
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(out) < 8 {
+		t.Fatalf("only %d packages found", len(out))
+	}
+	return out
+}

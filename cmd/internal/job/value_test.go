@@ -1,0 +1,141 @@
+package job
+
+import (
+	"encoding"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+)
+
+// value is a flag's value: written and read alike.
+type value interface {
+	encoding.TextMarshaler
+	encoding.TextUnmarshaler
+}
+
+// TestValuesAreReadAsWritten holds for what people write and for the form in
+// which plans repeat it.
+func TestValuesAreReadAsWritten(t *testing.T) {
+	for _, c := range []struct {
+		fresh    func() value
+		in, want string
+	}{
+		{func() value { return new(Length) }, "5", "5mm"},
+		{func() value { return new(Length) }, "5mm", "5mm"},
+		{func() value { return new(Length) }, "-2.5mm", "-2.5mm"},
+		{func() value { return new(Length) }, "1in", "25.4mm"},
+		{func() value { return new(Length) }, "72pt", "25.4mm"},
+		{func() value { return new(Length) }, "0.5 in", "12.7mm"},
+		{func() value { return new(Scale) }, "fit", "fit"},
+		{func() value { return new(Scale) }, "none", "none"},
+		{func() value { return new(Scale) }, "100%", "none"},
+		{func() value { return new(Scale) }, "87.5%", "87.5%"},
+		{func() value { return new(Run) }, "book", "book"},
+		{func() value { return new(Run) }, "gathering", "gathering"},
+		{func() value { return new(Run) }, "12", "12"},
+		{func() value { return new(Sizes) }, "4, 4,3", "4,4,3"},
+		{func() value { return new(Pages) }, "1-12,15,20-", "1-12,15,20-"},
+		{func() value { return new(Pages) }, "7-7", "7"},
+		{func() value { return new(Edges) }, "4.2", "4.2mm"},
+		{func() value { return new(Edges) }, "4,15,4,5mm", "4mm,15mm,4mm,5mm"},
+	} {
+		v := c.fresh()
+		if err := v.UnmarshalText([]byte(c.in)); err != nil {
+			t.Errorf("%q: %v", c.in, err)
+			continue
+		}
+		text, _ := v.MarshalText()
+		if string(text) != c.want {
+			t.Errorf("%q is written as %q, want %q", c.in, text, c.want)
+		}
+		again := c.fresh()
+		if err := again.UnmarshalText(text); err != nil || fmt.Sprint(again) != fmt.Sprint(v) {
+			t.Errorf("%q is read again as %v: %v", text, again, err)
+		}
+	}
+}
+
+func TestValuesRefused(t *testing.T) {
+	for _, c := range []struct {
+		v    value
+		in   []string
+		want string
+	}{
+		{new(Length), []string{"", "mm", "five", "1ft", "nan", "inf"}, "is no length"},
+		{new(Scale), []string{"", "90", "0%", "-5%", "1001%", "NaN%", "big"}, "is no scale"},
+		{new(Run), []string{"", "0", "-3", "half"}, "is no run"},
+		{new(Sizes), []string{"", "4,,3", "4,0", "4;4", "-1"}, "is no list of gatherings"},
+		{new(Pages), []string{"", "0", "a", "5-3", "1,,2", "-4", "1-2-3"}, "is no choice of pages"},
+		{new(Pages), []string{"3,1", "1-5,5", "4-,9", "2,2"}, "is not in ascending order or names a page twice"},
+		{new(Edges), []string{"1,2", "1,2,3,4,5"}, "has to be one length, or four"},
+		{new(Edges), []string{"-1", "51", "1,2,3,60"}, "lies outside 0 to 50 mm"},
+	} {
+		for _, in := range c.in {
+			err := c.v.UnmarshalText([]byte(in))
+			if err == nil || !strings.Contains(err.Error(), c.want) {
+				t.Errorf("%T %q: got %v, want %q", c.v, in, err, c.want)
+			}
+		}
+	}
+}
+
+func TestPagesOf(t *testing.T) {
+	for text, want := range map[string]string{
+		"":         "[1 2 3 4 5 6 7 8]",
+		"2-4,6,8-": "[2 3 4 6 8]",
+		"8":        "[8]",
+		"9":        "--pages 9 names page 9, the source has 8 pages",
+		"1-9":      "--pages 1-9 names page 9, the source has 8 pages",
+		"1,9-":     "--pages 1,9- names page 9, the source has 8 pages",
+	} {
+		var p Pages
+		if text != "" {
+			if err := p.UnmarshalText([]byte(text)); err != nil {
+				t.Fatal(err)
+			}
+		}
+		pages, err := p.Of(8)
+		got := fmt.Sprint(pages)
+		if err != nil {
+			got = err.Error()
+		}
+		if got != want {
+			t.Errorf("%q: %s, want %s", text, got, want)
+		}
+	}
+}
+
+func TestRegionChoosesOfficePaper(t *testing.T) {
+	for region, want := range map[Region]string{"": "a4", "GB": "a4", "DE": "a4", "JP": "a4", "US": "letter", "CA": "letter", "MX": "letter", "PH": "letter"} {
+		paper, because := region.Paper()
+		if paper != want || because == "" {
+			t.Errorf("%q: %s, %s", region, paper, because)
+		}
+	}
+}
+
+func TestOptionsThatContradictEachOther(t *testing.T) {
+	for want, o := range map[string]Options{
+		"--sheets and --gatherings exclude each other": {Sheets: 3, Gatherings: Sizes{4}},
+		"--sheets is a number of sheets from 1":        {Sheets: -1},
+		"--only-gathering is a number from 1":          {OnlyGathering: -1},
+		"--scale-each goes with --scale fit":           {ScaleEach: true, Scale: Scale{1}},
+		"--gutter cannot be negative":                  {Gutter: -1},
+	} {
+		if err := o.Check(); err == nil || err.Error() != want {
+			t.Errorf("%+v: got %v, want %q", o, err, want)
+		}
+	}
+}
+
+// The largest sensible numbers are still read without surprise.
+func TestLongChoice(t *testing.T) {
+	var p Pages
+	if err := p.UnmarshalText([]byte(fmt.Sprintf("1-%d", math.MaxInt32))); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := p.Of(10); err == nil {
+		t.Error("a page beyond the source's end is taken")
+	}
+}
