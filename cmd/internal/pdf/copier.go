@@ -4,7 +4,6 @@ import (
 	"context"
 
 	"foldwright/cmd/internal/pdf/cos"
-	"foldwright/reorder"
 )
 
 // copier brings objects of the source into one print file, each once.
@@ -13,20 +12,25 @@ type copier struct {
 	doc     *Document
 	src     *cos.File
 	w       *cos.Writer
-	numbers map[int]int // of the source's objects in the new file
-	waiting []int       // source objects that are numbered but not written
-	made    map[string]int
+	numbers map[int]int    // of the source's objects in the new file
+	waiting []int          // source objects that are numbered but not written
+	made    map[string]int // objects made for the new file, by what they say
+	blended map[int]bool   // whether a form of the source has blend modes
+	groups  []group        // optional content groups, in the order of their mention
 }
 
 func newCopier(ctx context.Context, doc *Document, w *cos.Writer) *copier {
-	return &copier{ctx: ctx, doc: doc, src: doc.file, w: w, numbers: map[int]int{}, made: map[string]int{}}
+	return &copier{ctx: ctx, doc: doc, src: doc.file, w: w, numbers: map[int]int{}, made: map[string]int{}, blended: map[int]bool{}}
 }
 
-// number is what a source object is called in the new file; the first
-// mention queues it for copying.
+// here marks a number of the new file among references to the source.
+func here(num int) cos.Ref { return cos.Ref{Num: num, Gen: -1} }
+
+// number is what an object is called in the new file; the first
+// mention of an object of the source queues it for copying.
 func (c *copier) number(r cos.Ref) int {
 	if r.Gen < 0 {
-		return r.Num // made for the new file: see here
+		return r.Num
 	}
 	n, ok := c.numbers[r.Num]
 	if !ok {
@@ -36,9 +40,6 @@ func (c *copier) number(r cos.Ref) int {
 	}
 	return n
 }
-
-// here marks a number of the new file among references to the source.
-func here(num int) cos.Ref { return cos.Ref{Num: num, Gen: -1} }
 
 // finish copies what was mentioned, and what that mentions.
 func (c *copier) finish() error {
@@ -57,25 +58,22 @@ func (c *copier) finish() error {
 
 // object copies one indirect object.
 func (c *copier) object(num, to int) error {
-	switch o := c.src.Get(num).(type) {
-	case *cos.Stream:
-		d, err := c.streamDict(o)
-		if err != nil {
-			return err
-		}
-		return c.w.PutStream(to, d, c.src, o, c.number)
-	case *cos.Dict:
-		switch o.Get("Type") {
-		case cos.Name("Page"), cos.Name("Pages"), cos.Name("Catalog"), cos.Name("StructTreeRoot"), cos.Name("StructElem"):
-			c.w.Put(to, nil, c.number) // leads to the whole book and is never drawn
-			return nil
-		}
-		c.w.Put(to, o, c.number)
-	case cos.Ref:
-		c.w.Put(to, c.src.Resolve(o), c.number)
-	default:
-		c.w.Put(to, o, c.number)
+	o := c.src.Resolve(c.src.Get(num))
+	d, ok := o.(*cos.Dict)
+	if s, isStream := o.(*cos.Stream); isStream {
+		return c.w.PutStream(to, c.streamDict(s), c.src, s, c.number)
 	}
+	if !ok {
+		c.w.Put(to, o, c.number)
+		return nil
+	}
+	switch d.Get("Type") {
+	case cos.Name("Page"), cos.Name("Pages"), cos.Name("Catalog"), cos.Name("StructTreeRoot"), cos.Name("StructElem"):
+		o = nil // leads to the whole book and is never drawn
+	case cos.Name("OCG"):
+		o = c.group(num, to, d)
+	}
+	c.w.Put(to, o, c.number)
 	return nil
 }
 
@@ -91,33 +89,43 @@ func (c *copier) shared(o cos.Object) int {
 	return n
 }
 
-// mark is something that is drawn of a page: a form, and the matrix from its
-// page's upright visible box in points.
-type mark struct {
-	object int
-	matrix reorder.Matrix
-}
-
 // aside are keys that say nothing about the looks of an object.
 var aside = []cos.Name{"Metadata", "PieceInfo", "StructParent", "StructParents", "LastModified", "Length"}
 
 // streamDict is the dictionary of a copied stream.
-func (c *copier) streamDict(s *cos.Stream) (*cos.Dict, error) {
+func (c *copier) streamDict(s *cos.Stream) *cos.Dict {
 	d := s.Dict.Without(aside...)
-	drawn := d.Get("Subtype") == cos.Name("Form") || d.Get("PatternType") == cos.Int(1)
-	if !drawn {
-		return d, nil
+	c.unlockFilters(d)
+	if d.Get("Subtype") != cos.Name("Form") && d.Get("PatternType") != cos.Int(1) {
+		return d
 	}
-	resources, ok := c.src.Resolve(d.Get("Resources")).(*cos.Dict)
-	if !ok {
-		return d, nil
+	if resources, ok := c.src.Resolve(d.Get("Resources")).(*cos.Dict); ok {
+		d.Set("Resources", c.prune(resources, c.namesOf(s)))
 	}
-	data, err := c.src.Decode(s, maxContent)
-	if err != nil {
-		return d, nil
-	}
-	d.Set("Resources", c.prune(resources, data))
-	return d, nil
+	return d
 }
 
-func (c *copier) layers() cos.Object { return nil }
+// unlockFilters takes the Crypt filter away from a stream that is written decrypted.
+func (c *copier) unlockFilters(d *cos.Dict) {
+	if !c.src.Encrypted() {
+		return
+	}
+	filters, ok := c.src.Resolve(d.Get("Filter")).(cos.Array)
+	if !ok {
+		if c.src.Resolve(d.Get("Filter")) == cos.Name("Crypt") {
+			*d = *d.Without("Filter", "DecodeParms")
+		}
+		return
+	}
+	parms, _ := c.src.Resolve(d.Get("DecodeParms")).(cos.Array)
+	for i, f := range filters {
+		if c.src.Resolve(f) != cos.Name("Crypt") {
+			continue
+		}
+		d.Set("Filter", append(append(cos.Array{}, filters[:i]...), filters[i+1:]...))
+		if i < len(parms) {
+			d.Set("DecodeParms", append(append(cos.Array{}, parms[:i]...), parms[i+1:]...))
+		}
+		return
+	}
+}

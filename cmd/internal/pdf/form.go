@@ -13,7 +13,14 @@ import (
 // maxContent is the length of unpacked content beyond which a stream is taken for an attack.
 const maxContent = 256 << 20
 
-// page makes a form of a source page (whole: of all of its MediaBox, else of
+// mark is something that is drawn of a page: a form, and the matrix from its
+// own space to the page's upright visible box in points.
+type mark struct {
+	object int
+	matrix reorder.Matrix
+}
+
+// page makes forms of a source page (whole: of all of its MediaBox, else of
 // the visible box) and returns what is to be drawn, from the bottom up.
 func (c *copier) page(number int, whole bool) ([]mark, error) {
 	n := c.doc.tree[number-1]
@@ -25,36 +32,36 @@ func (c *copier) page(number int, whole bool) ([]mark, error) {
 	if whole {
 		limit = fr.media
 	}
+	resources, _ := c.src.Resolve(n.resources).(*cos.Dict)
+	body, used, err := c.content(n, number)
+	if err != nil {
+		return nil, err
+	}
 	form := cos.NewDict(cos.Name("Type"), cos.Name("XObject"), cos.Name("Subtype"), cos.Name("Form"),
 		cos.Name("BBox"), limit.array())
 	if m := fr.upright(); m != reorder.Identity {
 		form.Set("Matrix", numbers(m))
 	}
-	if g, ok := c.src.Resolve(n.dict.Get("Group")).(*cos.Dict); ok && g.Get("S") == cos.Name("Transparency") {
-		// A page's group is isolated by definition, a form's is not (ISO 32000-1, 11.4.7).
-		g = g.Without("I")
-		g.Set("I", true)
+	pruned := &cos.Dict{}
+	if resources != nil {
+		pruned = c.prune(resources, used)
+	}
+	if g := c.isolated(n.dict, pruned); g != nil {
 		form.Set("Group", here(c.shared(g)))
 	}
-	body, data, err := c.content(n, number)
-	if err != nil {
-		return nil, err
-	}
-	if resources, ok := c.src.Resolve(n.resources).(*cos.Dict); ok {
-		form.Set("Resources", here(c.shared(c.prune(resources, data))))
-	} else {
-		form.Set("Resources", &cos.Dict{})
-	}
-	for _, e := range body.Dict.Entries {
-		if e.Key == "Filter" || e.Key == "DecodeParms" {
-			form.Set(e.Key, e.Value)
+	form.Set("Resources", here(c.shared(pruned)))
+	for _, key := range []cos.Name{"Filter", "DecodeParms"} {
+		if v := body.Dict.Get(key); v != nil {
+			form.Set(key, v)
 		}
 	}
+	c.unlockFilters(form)
 	object := c.w.Reserve()
 	if err := c.w.PutStream(object, form, c.src, body, c.number); err != nil {
 		return nil, err
 	}
-	return []mark{{object, reorder.Identity}}, c.finish()
+	marks := append([]mark{{object, reorder.Identity}}, c.annotations(n, fr, resources)...)
+	return marks, c.finish()
 }
 
 func numbers(m reorder.Matrix) cos.Array {
@@ -65,9 +72,9 @@ func numbers(m reorder.Matrix) cos.Array {
 	return a
 }
 
-// content is the page's content as one stream, and unpacked. A single stream
+// content is the page's content as one stream, and the names in it. A single stream
 // stays as it is; several are joined with a line feed, for a token ends with its stream.
-func (c *copier) content(n node, number int) (*cos.Stream, []byte, error) {
+func (c *copier) content(n node, number int) (*cos.Stream, names, error) {
 	var parts []*cos.Stream
 	switch o := c.src.Resolve(n.dict.Get("Contents")).(type) {
 	case *cos.Stream:
@@ -80,7 +87,7 @@ func (c *copier) content(n node, number int) (*cos.Stream, []byte, error) {
 		}
 	}
 	if len(parts) == 0 {
-		return cos.NewStream(&cos.Dict{}, nil), nil, nil
+		return cos.NewStream(&cos.Dict{}, nil), names{}, nil
 	}
 	var joined bytes.Buffer
 	for _, s := range parts {
@@ -91,8 +98,11 @@ func (c *copier) content(n node, number int) (*cos.Stream, []byte, error) {
 		if err != nil {
 			c.src.Warn(fmt.Sprintf("page %d: a part of its content %v", number, cause(err)))
 		}
+		if len(parts) == 1 && err != nil {
+			return s, nil, nil
+		}
 		if len(parts) == 1 {
-			return s, data, nil
+			return s, mentioned(data), nil
 		}
 		joined.Write(data)
 		joined.WriteByte('\n')
@@ -105,9 +115,11 @@ func (c *copier) content(n node, number int) (*cos.Stream, []byte, error) {
 	if err := z.Close(); err != nil {
 		return nil, nil, err
 	}
-	return cos.NewStream(cos.NewDict(cos.Name("Filter"), cos.Name("FlateDecode")), packed.Bytes()), joined.Bytes(), nil
+	s := cos.NewStream(cos.NewDict(cos.Name("Filter"), cos.Name("FlateDecode")), packed.Bytes())
+	return s, mentioned(joined.Bytes()), nil
 }
 
+// cause leaves the details of damage out: they mean nothing to a reader.
 func cause(err error) error {
 	for _, e := range []error{cos.ErrPicture, cos.ErrPacking} {
 		if errors.Is(err, e) {

@@ -7,17 +7,18 @@ import (
 	"foldwright/cmd/internal/pdf/cos"
 )
 
-// names are the names that a content mentions.
+// names are the names that a content mentions; nil stands for all names.
 type names map[cos.Name]bool
 
-// mention adds every name that stands in a content stream. It looks for slashes and nothing
+// mentioned are the names that stand in a content stream. It looks for slashes and nothing
 // else: what merely looks like a name, in a string or in a picture's bytes, keeps a
 // resource too many at worst; a name can't be missed.
-func (n names) mention(content []byte) {
+func mentioned(content []byte) names {
+	n := names{}
 	for {
 		i := bytes.IndexByte(content, '/')
 		if i < 0 {
-			return
+			return n
 		}
 		content = content[i+1:]
 		end, escaped := 0, false
@@ -33,6 +34,8 @@ func (n names) mention(content []byte) {
 		content = content[end:]
 	}
 }
+
+func (n names) has(name cos.Name) bool { return n == nil || n[name] }
 
 var endsName = func() (t [256]bool) {
 	for _, c := range []byte("\x00\t\n\f\r ()<>[]{}/%") {
@@ -63,13 +66,30 @@ var byName = []cos.Name{"ExtGState", "ColorSpace", "Pattern", "Shading", "XObjec
 // silent are colour spaces that are used without being named (ISO 32000-1, 8.6.5.6).
 var silent = names{"DefaultGray": true, "DefaultRGB": true, "DefaultCMYK": true}
 
-// prune is the resources less what the content, and what is drawn by it with
-// the same resources, doesn't name.
-func (c *copier) prune(resources *cos.Dict, content []byte) *cos.Dict {
-	n := names{}
-	n.mention(content)
-	c.follow(resources, n)
+// maxNesting is how deeply forms without resources of their own may nest.
+const maxNesting = 12
+
+// prune is the resources less what the content doesn't name. What has to make do
+// with these resources for want of its own gets a copy of what it needs.
+func (c *copier) prune(resources *cos.Dict, used names) *cos.Dict {
+	return c.pruneAt(resources, used, 0)
+}
+
+func (c *copier) pruneAt(resources *cos.Dict, used names, level int) *cos.Dict {
 	out := &cos.Dict{}
+	spaces := names{}
+	if d, ok := c.src.Resolve(resources.Get("XObject")).(*cos.Dict); ok {
+		for _, e := range d.Entries {
+			if !used.has(e.Key) {
+				continue
+			}
+			if s, ok := c.src.Resolve(e.Value).(*cos.Stream); ok {
+				if space, ok := c.src.Resolve(s.Dict.Get("ColorSpace")).(cos.Name); ok {
+					spaces[space] = true
+				}
+			}
+		}
+	}
 	for _, category := range byName {
 		d, ok := c.src.Resolve(resources.Get(category)).(*cos.Dict)
 		if !ok {
@@ -77,7 +97,13 @@ func (c *copier) prune(resources *cos.Dict, content []byte) *cos.Dict {
 		}
 		kept := &cos.Dict{}
 		for _, e := range d.Entries {
-			if n[e.Key] || category == "ColorSpace" && silent[e.Key] {
+			if used.has(e.Key) || category == "ColorSpace" && (silent[e.Key] || spaces[e.Key]) {
+				switch category {
+				case "XObject", "Pattern", "Font":
+					e.Value = c.adopt(e.Value, resources, level)
+				case "Properties":
+					e.Value = c.layerOnly(e.Value)
+				}
 				kept.Entries = append(kept.Entries, e)
 			}
 		}
@@ -88,56 +114,82 @@ func (c *copier) prune(resources *cos.Dict, content []byte) *cos.Dict {
 	return out
 }
 
-// follow adds the names that forms, patterns and fonts without resources of
-// their own mention, and colour spaces that pictures name.
-func (c *copier) follow(resources *cos.Dict, n names) {
-	done := map[cos.Name]bool{}
-	for again := true; again; {
-		again = false
-		for _, category := range []cos.Name{"XObject", "Pattern", "Font"} {
-			d, _ := c.src.Resolve(resources.Get(category)).(*cos.Dict)
-			if d == nil {
-				continue
-			}
-			for _, e := range d.Entries {
-				if !n[e.Key] || done[category+"/"+e.Key] {
-					continue
-				}
-				done[category+"/"+e.Key] = true
-				before := len(n)
-				c.followOne(e.Value, n)
-				again = again || len(n) > before
-			}
-		}
+// layerOnly empties a property list that isn't a layer: it is for readers of
+// text, and often leads to the whole structure of the book.
+func (c *copier) layerOnly(o cos.Object) cos.Object {
+	d, _ := c.src.Resolve(o).(*cos.Dict)
+	switch d.Get("Type") {
+	case cos.Name("OCG"), cos.Name("OCMD"):
+		return o
 	}
+	return &cos.Dict{}
 }
 
-func (c *copier) followOne(o cos.Object, n names) {
+// adopt gives a form, pattern or Type 3 font without Resources a copy of those
+// of the content that draws it, for the old rule that it uses its page's (ISO 32000-1, table 95)
+// is understood differently by every reader once the page is a form itself.
+func (c *copier) adopt(o cos.Object, resources *cos.Dict, level int) cos.Object {
+	if level >= maxNesting {
+		return o
+	}
 	switch v := c.src.Resolve(o).(type) {
 	case *cos.Stream:
-		if space, ok := c.src.Resolve(v.Dict.Get("ColorSpace")).(cos.Name); ok {
-			n[space] = true
+		if v.Dict.Get("Subtype") == cos.Name("Image") || v.Dict.Get("PatternType") == cos.Int(2) || c.src.Resolve(v.Dict.Get("Resources")) != nil {
+			return o
 		}
-		if v.Dict.Get("Subtype") == cos.Name("Image") || c.src.Resolve(v.Dict.Get("Resources")) != nil {
-			return
+		own := c.pruneAt(resources, c.namesOf(v), level+1)
+		if len(own.Entries) == 0 {
+			return o
 		}
-		if data, err := c.src.Decode(v, maxContent); err == nil || len(data) > 0 {
-			n.mention(data)
-		}
+		d := v.Dict.Without(aside...)
+		d.Set("Resources", own)
+		return c.variant(o, d, v)
 	case *cos.Dict:
 		if v.Get("Subtype") != cos.Name("Type3") || c.src.Resolve(v.Get("Resources")) != nil {
-			return
+			return o
 		}
-		glyphs, ok := c.src.Resolve(v.Get("CharProcs")).(*cos.Dict)
-		if !ok {
-			return
+		used := names{}
+		glyphs, _ := c.src.Resolve(v.Get("CharProcs")).(*cos.Dict)
+		if glyphs == nil {
+			return o
 		}
 		for _, g := range glyphs.Entries {
 			if s, ok := c.src.Resolve(g.Value).(*cos.Stream); ok {
-				if data, err := c.src.Decode(s, maxContent); err == nil || len(data) > 0 {
-					n.mention(data)
+				for name := range c.namesOf(s) {
+					used[name] = true
 				}
 			}
 		}
+		own := c.pruneAt(resources, used, level+1)
+		if len(own.Entries) == 0 {
+			return o
+		}
+		d := v.Without(aside...)
+		d.Set("Resources", own)
+		return here(c.shared(d))
 	}
+	return o
+}
+
+// namesOf are the names in a stream; all names if it can't be unpacked to its end.
+func (c *copier) namesOf(s *cos.Stream) names {
+	data, err := c.src.Decode(s, maxContent)
+	if err != nil {
+		return nil
+	}
+	return mentioned(data)
+}
+
+// variant writes a stream with another dictionary, once for each such dictionary.
+func (c *copier) variant(o cos.Object, d *cos.Dict, s *cos.Stream) cos.Object {
+	key := "variant " + strconv.Itoa(s.Ref.Num) + string(cos.Append(nil, d, c.number))
+	n, ok := c.made[key]
+	if !ok {
+		n = c.w.Reserve()
+		c.made[key] = n
+		if err := c.w.PutStream(n, d, c.src, s, c.number); err != nil {
+			return o
+		}
+	}
+	return here(n)
 }

@@ -46,22 +46,14 @@ func (f *File) unencrypted(s *Stream) bool {
 
 // filters are the names of a stream's filters and as many parameters.
 func (f *File) filters(d *Dict) (names []Name, parms []*Dict) {
-	first := func(keys ...Name) Object {
-		for _, k := range keys {
-			if o := f.Resolve(d.Get(k)); o != nil {
-				return o
-			}
-		}
-		return nil
-	}
 	list := func(o Object) Array {
 		if a, ok := o.(Array); ok {
 			return a
 		}
 		return Array{o}
 	}
-	ps := list(first("DecodeParms", "DP"))
-	for i, o := range list(first("Filter", "F")) {
+	ps := list(f.Resolve(d.Get("DecodeParms")))
+	for i, o := range list(f.Resolve(d.Get("Filter"))) {
 		if name, ok := f.Resolve(o).(Name); ok {
 			var parm *Dict
 			if i < len(ps) {

@@ -1,0 +1,186 @@
+package pdf
+
+import (
+	"math"
+
+	"foldwright/cmd/internal/pdf/cos"
+	"foldwright/reorder"
+)
+
+// Flags of an annotation (ISO 32000-1, table 165).
+const (
+	flagHidden = 1 << 1
+	flagPrint  = 1 << 2
+)
+
+// annotation is one that is printed, with what the drawing of it needs.
+type annotation struct {
+	dict      *cos.Dict
+	subtype   cos.Name
+	rect      box
+	resources *cos.Dict // of its page
+}
+
+// annotations are the page's annotations as they are printed, from the bottom up.
+func (c *copier) annotations(n node, fr frame, resources *cos.Dict) []mark {
+	list, _ := c.src.Resolve(n.dict.Get("Annots")).(cos.Array)
+	var below, fields []mark
+	for _, o := range list {
+		d, ok := c.src.Resolve(o).(*cos.Dict)
+		if !ok || !c.annotationPrints(d) {
+			continue
+		}
+		a := annotation{dict: d, resources: resources}
+		a.subtype, _ = c.src.Resolve(d.Get("Subtype")).(cos.Name)
+		if a.rect, ok = readBox(c.src, d.Get("Rect")); !ok {
+			continue
+		}
+		m, ok := c.appearance(a)
+		if !ok {
+			continue
+		}
+		m.matrix = m.matrix.Then(fr.upright())
+		if a.subtype == "Widget" { // readers draw fields over everything else
+			fields = append(fields, m)
+		} else {
+			below = append(below, m)
+		}
+	}
+	return append(below, fields...)
+}
+
+// annotationPrints tells whether an annotation is meant for paper. Links and
+// pop-ups are for the screen, whatever their flags.
+func (c *copier) annotationPrints(d *cos.Dict) bool {
+	flags, _ := cos.Float(c.src.Resolve(d.Get("F")))
+	if f := int64(flags); f&flagHidden != 0 || f&flagPrint == 0 {
+		return false
+	}
+	switch c.src.Resolve(d.Get("Subtype")) {
+	case cos.Name("Link"), cos.Name("Popup"):
+		return false
+	}
+	return d.Get("OC") == nil || c.doc.printed(d.Get("OC"))
+}
+
+// appearance is what is drawn for an annotation: its normal appearance, or
+// one made here as readers do where there is none.
+func (c *copier) appearance(a annotation) (mark, bool) {
+	s, o := c.normalAppearance(a.dict)
+	if a.subtype == "Widget" && (s == nil || c.needAppearances()) {
+		if m, ok := c.field(a); ok {
+			return m, true
+		}
+	}
+	if s == nil {
+		return c.shape(a)
+	}
+	bbox, ok := readBox(c.src, s.Dict.Get("BBox"))
+	if !ok {
+		bbox = box{0, 0, a.rect.width(), a.rect.height()}
+	}
+	m := reorder.Identity
+	if v, ok := readMatrix(c.src, s.Dict.Get("Matrix")); ok {
+		m = v
+	}
+	r := m.Bounds(reorder.Rect{X0: bbox.x0, Y0: bbox.y0, X1: bbox.x1, Y1: bbox.y1})
+	place := fit(r, a.rect)
+	if flat(place) || flat(m) {
+		return mark{}, false
+	}
+	return mark{c.appearanceForm(o, s, bbox, a.resources), place}, true
+}
+
+// fit maps an appearance's transformed box onto the annotation's rectangle (ISO
+// 32000-1, algorithm 8.1); a side without extent keeps its scale.
+func fit(r reorder.Rect, to box) reorder.Matrix {
+	sx, sy := 1.0, 1.0
+	if w := r.X1 - r.X0; w > 1e-9 {
+		sx = to.width() / w
+	}
+	if h := r.Y1 - r.Y0; h > 1e-9 {
+		sy = to.height() / h
+	}
+	return reorder.Matrix{sx, 0, 0, sy, to.x0 - r.X0*sx, to.y0 - r.Y0*sy}
+}
+
+func readMatrix(f *cos.File, o cos.Object) (m reorder.Matrix, ok bool) {
+	a, _ := f.Resolve(o).(cos.Array)
+	if len(a) < 6 {
+		return m, false
+	}
+	for i := range m {
+		if m[i], ok = cos.Float(f.Resolve(a[i])); !ok || math.IsInf(m[i], 0) {
+			return m, false
+		}
+	}
+	return m, true
+}
+
+// normalAppearance finds the stream under N, by the state AS where there are
+// several (ISO 32000-1, 12.5.5), or by the field's value where AS is missing.
+func (c *copier) normalAppearance(d *cos.Dict) (*cos.Stream, cos.Object) {
+	ap, _ := c.src.Resolve(d.Get("AP")).(*cos.Dict)
+	switch n := c.src.Resolve(ap.Get("N")).(type) {
+	case *cos.Stream:
+		return n, ap.Get("N")
+	case *cos.Dict:
+		state, ok := c.src.Resolve(d.Get("AS")).(cos.Name)
+		if !ok {
+			state, _ = c.src.Resolve(c.inherited(d, "V")).(cos.Name)
+			if n.Get(state) == nil {
+				state = "Off"
+			}
+		}
+		s, _ := c.src.Resolve(n.Get(state)).(*cos.Stream)
+		return s, n.Get(state)
+	}
+	return nil, nil
+}
+
+// appearanceForm brings an appearance stream along, as a form even if it doesn't say that it is one.
+func (c *copier) appearanceForm(o cos.Object, s *cos.Stream, bbox box, page *cos.Dict) int {
+	resources, hasOwn := c.src.Resolve(s.Dict.Get("Resources")).(*cos.Dict)
+	ref, isRef := o.(cos.Ref)
+	if isRef && hasOwn && s.Dict.Get("Subtype") == cos.Name("Form") && s.Dict.Get("BBox") != nil {
+		return c.number(ref)
+	}
+	if !hasOwn {
+		resources = page
+	}
+	d := s.Dict.Without(aside...)
+	c.unlockFilters(d)
+	d.Set("Type", cos.Name("XObject"))
+	d.Set("Subtype", cos.Name("Form"))
+	d.Set("BBox", bbox.array())
+	if resources != nil {
+		d.Set("Resources", c.prune(resources, c.namesOf(s)))
+	}
+	made, _ := c.variant(ref, d, s).(cos.Ref)
+	return c.number(made)
+}
+
+// inherited is a field's entry, or that of the fields above it.
+func (c *copier) inherited(d *cos.Dict, key cos.Name) cos.Object {
+	for range 32 {
+		if d == nil {
+			break
+		}
+		if v := c.src.Resolve(d.Get(key)); v != nil {
+			return v
+		}
+		d, _ = c.src.Resolve(d.Get("Parent")).(*cos.Dict)
+	}
+	return nil
+}
+
+// acroForm is the document's form dictionary; nil if it has none.
+func (c *copier) acroForm() *cos.Dict {
+	root, _ := c.src.Resolve(c.src.Trailer.Get("Root")).(*cos.Dict)
+	d, _ := c.src.Resolve(root.Get("AcroForm")).(*cos.Dict)
+	return d
+}
+
+func (c *copier) needAppearances() bool {
+	return c.src.Resolve(c.acroForm().Get("NeedAppearances")) == true
+}

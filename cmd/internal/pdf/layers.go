@@ -1,0 +1,168 @@
+package pdf
+
+import "foldwright/cmd/internal/pdf/cos"
+
+// group is an optional content group, a layer, in a print file.
+type group struct {
+	object int
+	hidden bool
+}
+
+// group is what a print file says about a layer. How it is used is left out: its
+// state is the one for printing, whatever the reader does with the file.
+func (c *copier) group(num, to int, d *cos.Dict) cos.Object {
+	c.groups = append(c.groups, group{to, !c.doc.layerPrints(num, d)})
+	name, _ := c.src.Resolve(d.Get("Name")).(cos.String)
+	return cos.NewDict(cos.Name("Type"), cos.Name("OCG"), cos.Name("Name"), name)
+}
+
+// layers is the OCProperties entry of a print file, nil if it has no layers.
+func (c *copier) layers() cos.Object {
+	if len(c.groups) == 0 {
+		return nil
+	}
+	var all, off cos.Array
+	for _, g := range c.groups {
+		all = append(all, cos.Ref{Num: g.object})
+		if g.hidden {
+			off = append(off, cos.Ref{Num: g.object})
+		}
+	}
+	state := cos.NewDict(cos.Name("BaseState"), cos.Name("ON"))
+	if off != nil {
+		state.Set("OFF", off)
+	}
+	return cos.NewDict(cos.Name("OCGs"), all, cos.Name("D"), state)
+}
+
+// layerPrints tells whether a layer is on when the document is printed (ISO
+// 32000-1, 8.11.4): the default configuration, and over it the layer's own
+// word on printing, which readers heed whether the configuration's AS entry says so or not.
+func (d *Document) layerPrints(num int, ocg *cos.Dict) bool {
+	f := d.file
+	if !viewIntent(f, ocg) {
+		return true
+	}
+	usage, _ := f.Resolve(ocg.Get("Usage")).(*cos.Dict)
+	printing, _ := f.Resolve(usage.Get("Print")).(*cos.Dict)
+	switch f.Resolve(printing.Get("PrintState")) {
+	case cos.Name("ON"):
+		return true
+	case cos.Name("OFF"):
+		return false
+	}
+	root, _ := f.Resolve(f.Trailer.Get("Root")).(*cos.Dict)
+	properties, _ := f.Resolve(root.Get("OCProperties")).(*cos.Dict)
+	config, _ := f.Resolve(properties.Get("D")).(*cos.Dict)
+	on := f.Resolve(config.Get("BaseState")) != cos.Name("OFF")
+	lists := func(key cos.Name) bool {
+		a, _ := f.Resolve(config.Get(key)).(cos.Array)
+		for _, o := range a {
+			if r, ok := o.(cos.Ref); ok && r.Num == num {
+				return true
+			}
+		}
+		return false
+	}
+	if lists("ON") {
+		on = true
+	}
+	if lists("OFF") {
+		on = false
+	}
+	return on
+}
+
+// viewIntent tells whether a layer's intent is to be shown or hidden at all; it is unless it says otherwise.
+func viewIntent(f *cos.File, ocg *cos.Dict) bool {
+	intent := f.Resolve(ocg.Get("Intent"))
+	list, ok := intent.(cos.Array)
+	if !ok {
+		list = cos.Array{intent}
+	}
+	for _, o := range list {
+		switch f.Resolve(o) {
+		case nil, cos.Name("View"), cos.Name("All"):
+			return true
+		}
+	}
+	return false
+}
+
+// printed tells whether what belongs to a layer, or to a combination of
+// layers, is printed (ISO 32000-1, 8.11.2.2).
+func (d *Document) printed(oc cos.Object) bool {
+	f := d.file
+	o, ok := f.Resolve(oc).(*cos.Dict)
+	if !ok {
+		return true
+	}
+	ref, _ := oc.(cos.Ref)
+	if o.Get("Type") == cos.Name("OCG") {
+		return d.layerPrints(ref.Num, o)
+	}
+	if e, ok := f.Resolve(o.Get("VE")).(cos.Array); ok {
+		return d.expression(e, 0)
+	}
+	list, isArray := f.Resolve(o.Get("OCGs")).(cos.Array)
+	if !isArray {
+		list = cos.Array{o.Get("OCGs")}
+	}
+	on, off := 0, 0
+	for _, g := range list {
+		ocg, ok := f.Resolve(g).(*cos.Dict)
+		if !ok {
+			continue
+		}
+		ref, _ := g.(cos.Ref)
+		if d.layerPrints(ref.Num, ocg) {
+			on++
+		} else {
+			off++
+		}
+	}
+	if on+off == 0 {
+		return true
+	}
+	switch f.Resolve(o.Get("P")) {
+	case cos.Name("AllOn"):
+		return off == 0
+	case cos.Name("AnyOff"):
+		return off > 0
+	case cos.Name("AllOff"):
+		return on == 0
+	}
+	return on > 0
+}
+
+// expression evaluates a visibility expression.
+func (d *Document) expression(e cos.Array, level int) bool {
+	if len(e) == 0 || level > 32 {
+		return true
+	}
+	value := func(o cos.Object) bool {
+		if a, ok := d.file.Resolve(o).(cos.Array); ok {
+			return d.expression(a, level+1)
+		}
+		ocg, ok := d.file.Resolve(o).(*cos.Dict)
+		ref, _ := o.(cos.Ref)
+		return !ok || d.layerPrints(ref.Num, ocg)
+	}
+	switch d.file.Resolve(e[0]) {
+	case cos.Name("Not"):
+		return len(e) < 2 || !value(e[1])
+	case cos.Name("Or"):
+		for _, o := range e[1:] {
+			if value(o) {
+				return true
+			}
+		}
+		return len(e) == 1
+	}
+	for _, o := range e[1:] {
+		if !value(o) {
+			return false
+		}
+	}
+	return true
+}
