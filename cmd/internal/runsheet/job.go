@@ -1,0 +1,49 @@
+package runsheet
+
+import (
+	"foldwright/printer"
+	"foldwright/profiles"
+	"foldwright/reorder"
+)
+
+// Job is what the run sheet tells about.
+type Job struct {
+	Title      string // the source's file name
+	Version    string // of the program
+	Pages      int    // source pages that are printed
+	Blanks     int    // blank pages added
+	Scale      float64
+	Paper      reorder.Paper
+	Leaf       reorder.Size // a leaf of the folded book before trimming, head up, mm
+	Form       reorder.Form
+	Gatherings []Gathering
+	Runs       []Run
+	Profile    profiles.Profile
+	Guessed    bool // nobody named the printer: the profile is the usual case
+	SideNames  bool // side names are printed along the folds
+	Warnings   []string
+}
+
+// Gathering is the sheets that are sewn through one fold.
+type Gathering struct {
+	Number int
+	First  int // number in the book of its outermost sheet
+	Sheets int
+}
+
+// Run is the sheets printed together.
+type Run struct {
+	Number int
+	Sheets int
+	Split  bool // begins or ends within a gathering
+	Files  []File
+}
+
+// File is one print file, in printing order within its run.
+type File struct {
+	Name string
+	Pass printer.Pass
+	// FirstOut and LastOut are the side names of the sheets that come out
+	// first and last; empty without side names.
+	FirstOut, LastOut string
+}

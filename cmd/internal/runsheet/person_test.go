@@ -1,0 +1,219 @@
+package runsheet
+
+import (
+	"fmt"
+	"testing"
+
+	"foldwright/printer"
+	"foldwright/printer/virtual"
+	"foldwright/reorder"
+)
+
+// person does what the steps say, and nothing else, at a virtual printer.
+type person struct {
+	facts   printer.Facts
+	printer *virtual.Printer[string]
+	files   map[string][]string
+	tray    virtual.Stack[string]
+	out     virtual.Stack[string] // in the delivery
+	table   virtual.Stack[string]
+	looked  map[Place]int
+	aside   []virtual.Finished[string]
+}
+
+func (p *person) do(s Step) (err error) {
+	switch s := s.(type) {
+	case EmptyTray:
+		p.tray, p.out = nil, nil
+	case LoadFresh:
+		p.tray = virtual.Blank[string](s.Sheets)
+	case PrintFile:
+		if p.files[s.File] == nil {
+			return fmt.Errorf("there is no file %q", s.File)
+		}
+		send := p.printer.Print
+		if s.Pass == printer.BothPass {
+			send = p.printer.PrintBoth
+		}
+		if p.out, err = send(p.tray, p.files[s.File]); err != nil {
+			return err
+		}
+		p.tray = nil
+		return p.watch(s)
+	case CountOut:
+		if len(p.out) != s.Sheets {
+			return fmt.Errorf("%d sheets came out, %d should", len(p.out), s.Sheets)
+		}
+	case PutBack:
+		p.tray, err = virtual.Reload(p.out, s.Reload)
+		p.out = nil
+	case TakeOut:
+		p.table, p.out = p.out, nil
+		if s.TurnOver {
+			p.table, err = virtual.Reload(p.table, printer.TurnLong)
+		}
+	case LookAt:
+		p.looked[s.Place]++
+		return s.compare(map[Place]virtual.Stack[string]{InDelivery: p.out, InTray: p.tray, OnTable: p.table}[s.Place])
+	case JoinRuns, TakeApart:
+		return nil
+	}
+	return err
+}
+
+// watch compares the first sheet that came out with what is said of it.
+func (p *person) watch(s PrintFile) error {
+	first := p.out[:1]
+	if p.facts.Stacks == printer.OnTop {
+		first = p.out[len(p.out)-1:]
+	}
+	seen, err := virtual.Finish(first)
+	if err != nil {
+		return err
+	}
+	now, before := seen[0].Front, seen[0].Back
+	if s.Pass == printer.BackPass {
+		now, before = before, now
+	}
+	if now.Image != s.FirstOut || s.Other != "" && (!before.Printed || before.Image != s.Other) {
+		return fmt.Errorf("the first sheet out bears %q and %q, not %q and %q", now.Image, before.Image, s.FirstOut, s.Other)
+	}
+	return nil
+}
+
+// compare looks at a real stack with the eyes of the step.
+func (l LookAt) compare(stack virtual.Stack[string]) error {
+	if len(stack) != l.Pile.Sheets {
+		return fmt.Errorf("%d sheets lie there, %d should", len(stack), l.Pile.Sheets)
+	}
+	// Finish turns a stack over if its fronts look down, which brings the
+	// bottom sheet's front to the top.
+	whole, err := virtual.Finish(stack)
+	if err != nil {
+		return err
+	}
+	front := func(s virtual.Stack[string]) string {
+		one, _ := virtual.Finish(s)
+		return one[0].Front.Image
+	}
+	top, bottom := front(stack[:1]), front(stack[len(stack)-1:])
+	if top != l.Pile.Top || bottom != l.Pile.Bottom {
+		return fmt.Errorf("top %q and bottom %q, not %q and %q", top, bottom, l.Pile.Top, l.Pile.Bottom)
+	}
+	looks := LooksDown
+	if whole[0].Front.Image == top {
+		looks = LooksUp
+	}
+	if len(stack) > 1 && looks != l.Pile.Fronts {
+		return fmt.Errorf("the fronts look %s, not %s", looks, l.Pile.Fronts)
+	}
+	return nil
+}
+
+// follow does all steps of a job and returns the finished runs.
+func follow(t *testing.T, f printer.Facts, j Job, files map[string][]string) (*person, error) {
+	t.Helper()
+	made, err := virtual.New[string](f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := &person{facts: f, printer: made, files: files, looked: map[Place]int{}}
+	steps, err := Steps(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, s := range steps {
+		if err := p.do(s); err != nil {
+			return p, fmt.Errorf("step %d, %T: %w", i+1, s, err)
+		}
+		if _, ok := s.(TakeOut); ok {
+			done, err := virtual.Finish(p.table)
+			if err != nil {
+				return p, err
+			}
+			p.aside = append(p.aside, done...)
+		}
+	}
+	return p, nil
+}
+
+// Whoever does what the steps say sees what they say at every printer, and
+// ends with the right stack.
+func TestFollowed(t *testing.T) {
+	all := virtual.All()
+	if len(all) != 144 {
+		t.Fatalf("%d sets of facts, want 144", len(all))
+	}
+	for _, f := range all {
+		for _, runs := range [][]int{{1}, {2}, {5}, {3, 1, 4}} {
+			j, files := sample(f, true, runs...)
+			p, err := follow(t, f, j, files)
+			if err != nil {
+				t.Fatalf("%+v, runs of %v: %v", f, runs, err)
+			}
+			sheet := 0
+			for run, n := range runs {
+				for range n {
+					sheet++
+					got := p.aside[sheet-1]
+					if got.Front.Image != sideName(run+1, sheet, reorder.Front) || got.Back.Image != sideName(run+1, sheet, reorder.Back) {
+						t.Fatalf("%+v, runs of %v: sheet %d is %+v", f, runs, sheet, got)
+					}
+				}
+			}
+			want := map[Place]int{OnTable: len(runs)}
+			if f.TwoSided == printer.ByHand {
+				want[InDelivery], want[InTray] = len(runs), len(runs)
+			}
+			if fmt.Sprint(p.looked) != fmt.Sprint(want) {
+				t.Errorf("%+v: looked at %v, want %v", f, p.looked, want)
+			}
+		}
+	}
+}
+
+// Backs that stay blank need one pass only, and the stack still ends fronts up.
+func TestFollowedFrontsOnly(t *testing.T) {
+	for _, f := range virtual.All() {
+		if f.TwoSided != printer.ByHand {
+			continue
+		}
+		j, files := sample(f, false, 4)
+		p, err := follow(t, f, j, files)
+		if err != nil {
+			t.Fatalf("%+v: %v", f, err)
+		}
+		for i, got := range p.aside {
+			if got.Front.Image != sideName(1, i+1, reorder.Front) || got.Back.Printed {
+				t.Fatalf("%+v: sheet %d is %+v", f, i+1, got)
+			}
+		}
+	}
+}
+
+// The steps for one printer, followed at another one, are found out on the
+// way, unless the two differ only in what no stack shows: which end of the
+// paper an image's head lies at.
+func TestFollowedAtAnotherPrinter(t *testing.T) {
+	silent := 0
+	for _, f := range virtual.All() {
+		if f.TwoSided != printer.ByHand {
+			continue
+		}
+		j, files := sample(f, true, 5)
+		_, err := follow(t, printer.Usual, j, files)
+		f.FlipEdge = printer.Usual.FlipEdge
+		if f.Reload == printer.RotateHalf {
+			f.Reload = printer.AsDelivered
+		}
+		if (err == nil) != (f == printer.Usual) {
+			t.Errorf("%+v, followed at the usual printer: %v", f, err)
+		}
+		if err == nil {
+			silent++
+		}
+	}
+	if silent != 4 { // two flip-edges, with and without a half round
+		t.Errorf("%d silent, want 4", silent)
+	}
+}

@@ -1,0 +1,105 @@
+package runsheet
+
+import (
+	"fmt"
+
+	"foldwright/printer"
+	"foldwright/reorder"
+)
+
+func runPart(j Job, r Run) Part {
+	part := Part{
+		Anchor:  fmt.Sprintf("run-%d", r.Number),
+		Heading: fmt.Sprintf("Run %d: %s", r.Number, reorder.Count(r.Sheets, "sheet")),
+	}
+	if len(j.Runs) == 1 {
+		part.Heading = "Print " + reorder.Count(r.Sheets, "sheet")
+	}
+	load := Stage{Heading: "Load the paper", Steps: []Step{
+		EmptyTray{}, Fan{}, LoadFresh{r.Sheets, j.Paper, j.Profile.FeedFace, j.Profile.TraySheets},
+	}}
+	if tray := j.Profile.TraySheets; tray > 0 && r.Sheets > tray {
+		load.Notes = append(load.Notes, TooMany{r.Sheets, tray})
+	}
+	if r.Split {
+		load.Notes = append(load.Notes, SplitRun{})
+	}
+	part.Stages = append(part.Stages, load)
+	part.Stages = append(part.Stages, passes(j, r)...)
+	return part
+}
+
+// passes is what is done from the loaded tray to the finished stack.
+func passes(j Job, r Run) []Stage {
+	if len(r.Files) == 0 {
+		return nil
+	}
+	first := r.Files[0]
+	once := printedOnce(j.Profile.Facts, r.Sheets, first)
+	print := Stage{Heading: printHeading(first.Pass), Steps: []Step{
+		PrintFile{first.Name, first.Pass, first.FirstOut, ""},
+		CountOut{r.Sheets, len(r.Files) > 1},
+	}}
+	if len(r.Files) == 1 {
+		if first.Pass == printer.BothPass {
+			print.Steps = append(print.Steps, Rest{})
+		}
+		return []Stage{print, finish(j, r, once)}
+	}
+	back := r.Files[1]
+	loaded := once.reloaded(j.Profile.Reload)
+	other := loaded.Top
+	if j.Profile.FeedFrom == printer.FromBottom {
+		other = loaded.Bottom
+	}
+	return []Stage{
+		print,
+		{Heading: "Put the stack back", Steps: []Step{
+			LookAt{InDelivery, once},
+			Rest{},
+			PutBack{j.Profile.Reload},
+			LookAt{InTray, loaded},
+		}},
+		{Heading: printHeading(back.Pass), Steps: []Step{
+			PrintFile{back.Name, back.Pass, back.FirstOut, other},
+			CountOut{r.Sheets, false},
+			Rest{},
+		}},
+		finish(j, r, loaded.printedTwice(j.Profile.Facts)),
+	}
+}
+
+func printHeading(p printer.Pass) string {
+	switch p {
+	case printer.BackPass:
+		return "Print the backs"
+	case printer.BothPass:
+		return "Print both faces"
+	}
+	return "Print the fronts"
+}
+
+// finish makes the delivered pile the finished stack.
+func finish(j Job, r Run, delivered Pile) Stage {
+	turn := delivered.Fronts == LooksDown
+	if turn {
+		delivered = delivered.turnedOver()
+	}
+	s := Stage{Heading: "Check the finished stack", Steps: []Step{TakeOut{turn}, LookAt{OnTable, delivered}}}
+	if r.Files[len(r.Files)-1].Pass != printer.FrontPass {
+		s.Steps = append(s.Steps, LookThrough{r.Sheets, j.SideNames, headsAt(j.Form)})
+	}
+	if len(j.Runs) > 1 {
+		s.Steps = append(s.Steps, LayAside{r.Number, r.Split})
+	}
+	return s
+}
+
+// headsAt is the kind of edge at which all pages of a sheet have their heads,
+// zero if they lie differently, as they do on sheets folded more than once.
+func headsAt(f reorder.Form) printer.FlipEdge {
+	if f.Fold != reorder.Folio || f.Cut != 1 {
+		return 0
+	}
+	return printer.LongEdge
+}

@@ -1,0 +1,113 @@
+package runsheet
+
+import (
+	"fmt"
+	"testing"
+
+	"foldwright/printer"
+	"foldwright/profiles"
+	"foldwright/reorder"
+)
+
+// sideName is like the names that stand along the folds.
+func sideName(run, sheet int, side reorder.Side) string {
+	return fmt.Sprintf("sheet %d, %s · run %d", sheet, side, run)
+}
+
+// sample is a job on A4 in runs of so many sheets, a gathering each, and the
+// side names that each of its files holds, in the file's order.
+func sample(f printer.Facts, backs bool, runs ...int) (Job, map[string][]string) {
+	paper, _ := reorder.ParsePaper("a4")
+	j := Job{
+		Title: "larkhaven.pdf", Version: "1.0", Scale: 0.7071, Paper: paper, Leaf: reorder.Size{W: 148.5, H: 210},
+		Form: reorder.FolioForm, Profile: profiles.Profile{Name: "attic", Facts: f}, SideNames: true,
+	}
+	content := map[string][]string{}
+	first := 1
+	for i, n := range runs {
+		j.Gatherings = append(j.Gatherings, Gathering{Number: i + 1, First: first, Sheets: n})
+		run := Run{Number: i + 1, Sheets: n}
+		for _, file := range f.Files(n, backs) {
+			name := fmt.Sprintf("run-%02d-%s.pdf", i+1, file.Pass)
+			for _, image := range file.Images {
+				content[name] = append(content[name], sideName(i+1, first+image.Sheet-1, image.Side))
+			}
+			run.Files = append(run.Files, File{name, file.Pass, "", ""})
+			sent := content[name]
+			last := len(sent) - 1
+			if file.Pass == printer.BothPass {
+				last-- // both ends are told by their fronts
+			}
+			out := &run.Files[len(run.Files)-1]
+			out.FirstOut, out.LastOut = sent[0], sent[last]
+			if f.Sends == printer.LastPageFirst {
+				out.FirstOut, out.LastOut = out.LastOut, out.FirstOut
+			}
+		}
+		j.Runs = append(j.Runs, run)
+		j.Pages += 4 * n
+		first += n
+	}
+	j.Pages -= 2
+	j.Blanks = 2
+	return j, content
+}
+
+func usualJob() Job {
+	j, _ := sample(printer.Usual, true, 4, 3)
+	j.Profile.Name, j.Guessed = "by-hand-short", true
+	return j
+}
+
+func automaticJob() Job {
+	j, _ := sample(printer.Facts{
+		TwoSided: printer.Automatic, Lands: printer.FaceDown, Stacks: printer.OnTop,
+		Sends: printer.FirstPageFirst, FlipEdge: printer.LongEdge,
+	}, true, 4, 3)
+	j.Profile.Assumed = []string{"lands", "stacks", "sends"}
+	j.Warnings = []string{"pages 7, 9: wider than high, so turned by a quarter, the head to the left"}
+	return j
+}
+
+// text is everything the run sheet says, part by part, as plain lines.
+func text(t *testing.T, j Job) string {
+	t.Helper()
+	parts, err := Parts(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out []byte
+	line := func(format string, args ...any) { out = fmt.Appendf(out, format+"\n", args...) }
+	rest := func(x toldText) {
+		for _, s := range x.More {
+			line("     %s", s)
+		}
+		for _, s := range x.List {
+			line("     - %s", s)
+		}
+		for _, m := range x.Meanings {
+			line("     (%s: %s)", m.Word, m.Says)
+		}
+	}
+	for i, p := range told(parts) {
+		line("\n%s", p.Heading)
+		for k, s := range p.Stages {
+			if s.Heading != "" {
+				line("\n  %s", s.Heading)
+			}
+			for m, x := range s.Notes {
+				mark := "*"
+				if x.Important {
+					mark = "!"
+				}
+				line("   %s %s    [%T]", mark, x.Lead, parts[i].Stages[k].Notes[m])
+				rest(x)
+			}
+			for m, x := range s.Steps {
+				line("  %2d. %s    [%T]", x.Number, x.Lead, parts[i].Stages[k].Steps[m])
+				rest(x)
+			}
+		}
+	}
+	return string(out)
+}

@@ -1,0 +1,245 @@
+package runsheet
+
+import (
+	"bytes"
+	"errors"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"foldwright/printer"
+	"foldwright/printer/virtual"
+	"foldwright/profiles"
+	"foldwright/reorder"
+)
+
+// differ fails unless the texts of all steps differ from each other.
+func differ(t *testing.T, steps ...Step) {
+	t.Helper()
+	seen := map[string]Step{}
+	for _, s := range steps {
+		text := s.Text()
+		all := text.Lead.String()
+		for _, m := range append(text.More, text.List...) {
+			all += "\n" + m.String()
+		}
+		if text.Lead.String() == "" || strings.Contains(all, "{}") || strings.Contains(all, "not given") {
+			t.Errorf("%#v says %q", s, all)
+		}
+		if other, ok := seen[all]; ok {
+			t.Errorf("%#v says the same as %#v: %q", s, other, all)
+		}
+		seen[all] = s
+	}
+}
+
+// Every value of every fact has words of its own, where it is told and where
+// it is acted on.
+func TestEachValueHasItsWords(t *testing.T) {
+	var facts []Step
+	told := map[string]bool{}
+	for _, f := range virtual.All() {
+		for _, fact := range knownFacts(profiles.Profile{Facts: f}).Facts {
+			if key := fact.Name + " " + fact.Value; !told[key] {
+				told[key] = true
+				facts = append(facts, Known{Facts: []Fact{fact}})
+			}
+		}
+	}
+	if len(facts) != 18 { // seven facts of two values and one of four
+		t.Errorf("%d values are told, want 18", len(facts))
+	}
+	differ(t, facts...)
+	if a, b := automaticLands["face-up"].String(), automaticLands["face-down"].String(); a == b || a == "" {
+		t.Errorf("an automatic printer's sheets land %q and %q", a, b)
+	}
+	differ(t, PutBack{printer.AsDelivered}, PutBack{printer.RotateHalf}, PutBack{printer.TurnLong}, PutBack{printer.TurnShort})
+	differ(t, LoadFresh{Sheets: 3}, LoadFresh{Sheets: 3, FeedFace: printer.FeedUp}, LoadFresh{Sheets: 3, FeedFace: printer.FeedDown}, LoadFresh{Sheets: 4})
+	differ(t, PageOrder{printer.FirstPageFirst}, PageOrder{printer.LastPageFirst})
+	differ(t, TwoSided{false}, TwoSided{true})
+	differ(t, TakeOut{false}, TakeOut{true})
+	differ(t, PrintFile{Pass: printer.FrontPass}, PrintFile{Pass: printer.BackPass}, PrintFile{Pass: printer.BothPass})
+	var looks []Step
+	for place := InDelivery; place <= OnTable; place++ {
+		for _, fronts := range []Face{LooksUp, LooksDown} {
+			looks = append(looks, LookAt{place, Pile{2, "a", "b", fronts}}, LookAt{place, Pile{2, "b", "a", fronts}}, LookAt{place, Pile{2, "", "", fronts}}, LookAt{place, Pile{1, "a", "a", fronts}})
+		}
+	}
+	differ(t, looks...)
+	differ(t, ActualSize, NoFitting, NoCentring, OnePerSheet, OneCopy, AllPages, KeepBlanks, NoTurning, NoBooklet, NoHandHelp)
+	differ(t, AskedEarly, LeftOver, Jam, Misfit)
+	differ(t, HandbookFirst, CleanSheets, HotParts, Knives, Needles, Adhesives)
+	if len(settingSays) != int(NoHandHelp) || len(troubleSays) != int(Misfit) || len(cautionSays) != int(Adhesives) {
+		t.Error("a setting, a trouble or a caution is not tried here")
+	}
+}
+
+// Changing one fact of a printer changes the run sheet. The jobs bear the same
+// names throughout, so only the words can differ.
+func TestEachPrinterHasItsSheet(t *testing.T) {
+	seen := map[string]printer.Facts{}
+	for _, f := range virtual.All() {
+		j, _ := sample(f, true, 4)
+		all := text(t, j)
+		if other, ok := seen[all]; ok {
+			t.Errorf("%+v and %+v have the same run sheet", f, other)
+		}
+		seen[all] = f
+	}
+	if len(seen) != 144 {
+		t.Errorf("%d run sheets, want 144", len(seen))
+	}
+}
+
+// Grain, Roberts and Etherington: "the grain or machine direction running from
+// head to tail". Grain-long paper is right for even numbers of halvings:
+// quarto, sixteenmo, cut 2 and folio; wrong for odd ones: folio, octavo, cut 2
+// and quarto, cut 4 and folio.
+func TestGrain(t *testing.T) {
+	for _, c := range []struct {
+		fold reorder.Fold
+		cut  int
+		long bool
+	}{
+		{reorder.Quarto, 1, true}, {reorder.Sixteenmo, 1, true}, {reorder.Folio, 2, true},
+		{reorder.Folio, 1, false}, {reorder.Octavo, 1, false}, {reorder.Quarto, 2, false}, {reorder.Folio, 4, false},
+	} {
+		j := usualJob()
+		j.Form.Fold, j.Form.Cut = c.fold, c.cut
+		g := newGrain(j)
+		if g.LongEdge() != c.long {
+			t.Errorf("%s, cut %d: long %v", c.fold, c.cut, g.LongEdge())
+		}
+	}
+	a4, _ := reorder.ParsePaper("a4")
+	a3, _ := reorder.ParsePaper("a3")
+	letter, _ := reorder.ParsePaper("letter")
+	ledger, _ := reorder.ParsePaper("ledger")
+	if (Grain{1, a4}).Larger() != a3.Size || (Grain{1, letter}).Larger() != ledger.Size {
+		t.Errorf("twice a4 is %s, twice letter %s", Grain{1, a4}.Larger(), Grain{1, letter}.Larger())
+	}
+	differ(t, Grain{1, a4}, Grain{2, a4})
+}
+
+// LookThrough says that the heads of all pages lie at one long edge.
+func TestHeadsLieAtOneLongEdge(t *testing.T) {
+	a4, _ := reorder.ParsePaper("a4")
+	for _, bind := range []reorder.Bind{reorder.BindLeft, reorder.BindRight} {
+		form := reorder.FolioForm
+		form.Bind = bind
+		book, err := reorder.Arrange(a4.Size, form, []int{1, 2, 3, 4, 5, 6, 7, 8}, []int{2})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, s := range book.Sheets() {
+			for _, p := range s.Front {
+				if p.Head != s.Front[0].Head || p.Head != reorder.Left && p.Head != reorder.Right {
+					t.Errorf("sheet %d, front: a head at %v", s.Number, p.Head)
+				}
+			}
+			for _, p := range s.Back { // seen after turning about the long edge: the other side is the same edge
+				if p.Head == s.Front[0].Head || p.Head != reorder.Left && p.Head != reorder.Right {
+					t.Errorf("sheet %d, back: a head at %v", s.Number, p.Head)
+				}
+			}
+		}
+	}
+	form := reorder.FolioForm
+	form.Fold = reorder.Quarto
+	if headsAt(form) != 0 || headsAt(reorder.FolioForm) != printer.LongEdge {
+		t.Error("headsAt")
+	}
+}
+
+func TestPaperWords(t *testing.T) {
+	for in, want := range map[string]string{
+		"a4":        "A4, 210 x 297 mm (8.27 x 11.69 in)",
+		"letter":    "Letter, 215.9 x 279.4 mm (8.5 x 11 in)",
+		"iso-b5":    "ISO B5, 176 x 250 mm (6.93 x 9.84 in)",
+		"jis-b5":    "JIS B5, 182 x 257 mm (7.17 x 10.12 in)",
+		"ledger":    "Ledger (Tabloid), 279.4 x 431.8 mm (11 x 17 in)",
+		"200x300mm": "own size, 200 x 300 mm (7.87 x 11.81 in)",
+	} {
+		p, err := reorder.ParsePaper(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := paperAndSize(p); got != want {
+			t.Errorf("%s: %q, want %q", in, got, want)
+		}
+	}
+}
+
+// A form that the sheet has no words for is refused, not described wrongly.
+func TestUnknownForm(t *testing.T) {
+	j := usualJob()
+	j.Form.Fold = reorder.Quarto
+	if err := Write(new(bytes.Buffer), j); !errors.Is(err, ErrForm) {
+		t.Errorf("quarto: %v", err)
+	}
+}
+
+// Every trade word is explained once, where it first stands.
+func TestTradeWords(t *testing.T) {
+	late, _ := sample(printer.Usual, true, 4)
+	late.SideNames = false
+	for i := range late.Runs[0].Files {
+		late.Runs[0].Files[i].FirstOut, late.Runs[0].Files[i].LastOut = "", ""
+	}
+	split := usualJob()
+	split.Guessed, split.Runs[0].Split, split.Profile.TraySheets = false, true, 2
+	explained := map[string]bool{}
+	for name, j := range map[string]Job{"usual": usualJob(), "automatic": automaticJob(), "no side names": late, "split": split} {
+		parts, err := Parts(j)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var texts []toldText
+		for _, p := range told(parts) {
+			for _, s := range p.Stages {
+				texts = append(append(texts, s.Notes...), s.Steps...)
+			}
+		}
+		for w, says := range meanings {
+			spoken := regexp.MustCompile(`(?i)\b` + w + `s?\b`)
+			var at []int
+			first := -1
+			for i, x := range texts {
+				if slices.Contains(x.Meanings, meaning{w, says}) {
+					at = append(at, i)
+				}
+				if first < 0 && spoken.MatchString(plain(x.Text)) {
+					first = i
+				}
+			}
+			switch {
+			case len(at) > 1:
+				t.Errorf("%s: %s is explained %d times", name, w, len(at))
+			case first >= 0 && (len(at) == 0 || at[0] != first):
+				t.Errorf("%s: %q is first spoken of, unexplained, in %q", name, w, plain(texts[first].Text))
+			}
+			explained[w] = explained[w] || len(at) == 1
+		}
+	}
+	for w := range meanings {
+		if !explained[w] {
+			t.Errorf("%s is never used", w)
+		}
+	}
+}
+
+// plain is what a text says without literals and without the comparisons that
+// use a trade word in its everyday sense.
+func plain(x Text) string {
+	var b strings.Builder
+	for _, s := range append(append([]Sentence{x.Lead}, x.More...), x.List...) {
+		for _, span := range s {
+			if span.Mark != Literal && span.Mark != Link {
+				b.WriteString(span.Text)
+			}
+		}
+		b.WriteString(" ")
+	}
+	return strings.NewReplacer("leaf of a wall calendar", "", "usual case", "", "In every other case", "", "Leaf through", "", "leaf through", "", "run the crease", "", "runs across", "", "runs along", "", "run along", "").Replace(b.String())
+}

@@ -1,0 +1,68 @@
+package runsheet
+
+import "errors"
+
+// ErrForm is returned for a form whose cutting or folding the run sheet has
+// no words for.
+var ErrForm = errors.New("the run sheet has no words for this way of cutting and folding")
+
+// Text is what a note or a step says.
+type Text struct {
+	Lead      Sentence   // what to do or to know
+	More      []Sentence // how, and what if not
+	List      []Sentence // items, in order
+	Important bool       // must not be overlooked
+}
+
+// Step is one thing to do. What it says follows from its facts, so that
+// whoever acts on the facts does what the text says.
+type Step interface{ Text() Text }
+
+// Note is something to know.
+type Note interface{ Text() Text }
+
+// Stage is steps that belong together, and what to know before them.
+type Stage struct {
+	Heading string
+	Notes   []Note
+	Steps   []Step
+}
+
+// Part is a chapter of the run sheet.
+type Part struct {
+	Anchor  string // unique within the sheet
+	Heading string
+	Stages  []Stage
+}
+
+// Parts is the whole run sheet. The error is [ErrForm].
+func Parts(j Job) ([]Part, error) {
+	making, err := makingPart(j)
+	if err != nil {
+		return nil, err
+	}
+	parts := []Part{openingPart(j), dialogPart(j)}
+	for _, r := range j.Runs {
+		parts = append(parts, runPart(j, r))
+	}
+	return append(parts, troublePart(j), making), nil
+}
+
+// Steps is what the person does if nothing goes wrong, in order. The error is
+// [ErrForm].
+func Steps(j Job) ([]Step, error) {
+	parts, err := Parts(j)
+	if err != nil {
+		return nil, err
+	}
+	var steps []Step
+	for _, p := range parts {
+		if p.Anchor == troubleAnchor {
+			continue
+		}
+		for _, s := range p.Stages {
+			steps = append(steps, s.Steps...)
+		}
+	}
+	return steps, nil
+}

@@ -1,0 +1,70 @@
+package runsheet
+
+// toldPart is a part whose notes and steps have been put into words.
+type toldPart struct {
+	Part
+	Stages []toldStage
+}
+
+type toldStage struct {
+	Heading string
+	Notes   []toldText
+	Steps   []toldText
+}
+
+// toldText is a text with the trade words to be explained below it.
+type toldText struct {
+	Text
+	Number   int // of a step within its part
+	Meanings []meaning
+}
+
+type meaning struct{ Word, Says string }
+
+// told puts parts into words, numbers the steps of each and finds for every
+// trade word the text in which it first stands.
+func told(parts []Part) []toldPart {
+	t := teller{known: map[string]bool{}}
+	out := make([]toldPart, len(parts))
+	for i, p := range parts {
+		out[i] = toldPart{Part: p}
+		number := 0
+		for _, s := range p.Stages {
+			stage := toldStage{Heading: s.Heading}
+			for _, n := range s.Notes {
+				stage.Notes = append(stage.Notes, t.tell(n.Text()))
+			}
+			for _, step := range s.Steps {
+				number++
+				text := t.tell(step.Text())
+				text.Number = number
+				stage.Steps = append(stage.Steps, text)
+			}
+			out[i].Stages = append(out[i].Stages, stage)
+		}
+	}
+	return out
+}
+
+// teller remembers the words that have been explained.
+type teller struct{ known map[string]bool }
+
+func (t teller) tell(text Text) toldText {
+	out := toldText{Text: text}
+	sentences := append([]Sentence{text.Lead}, text.More...)
+	for _, s := range append(sentences, text.List...) {
+		for _, span := range s {
+			if span.Mark == Word && !t.known[span.To] {
+				t.known[span.To] = true
+				out.Meanings = append(out.Meanings, meaning{span.To, meanings[span.To]})
+			}
+		}
+	}
+	return out
+}
+
+// The template asks spans what they are.
+
+func (s Span) IsLiteral() bool { return s.Mark == Literal }
+func (s Span) IsWord() bool    { return s.Mark == Word }
+func (s Span) IsLink() bool    { return s.Mark == Link }

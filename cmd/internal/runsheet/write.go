@@ -1,0 +1,44 @@
+package runsheet
+
+import (
+	_ "embed"
+	"html/template"
+	"io"
+
+	"foldwright/reorder"
+)
+
+//go:embed page.html
+var pageHTML string
+
+var pageTemplate = template.Must(template.New("page").Parse(pageHTML))
+
+// Write writes the run sheet as one self-contained HTML page. The errors are
+// [ErrForm] and those of w.
+func Write(w io.Writer, j Job) error {
+	parts, err := Parts(j)
+	if err != nil {
+		return err
+	}
+	sheets := 0
+	for _, r := range j.Runs {
+		sheets += r.Sheets
+	}
+	return pageTemplate.Execute(w, page{
+		Job: j,
+		Figures: []string{
+			reorder.Count(j.Pages, "page"),
+			reorder.Count(sheets, "sheet") + " of " + paperWord(j.Paper),
+			reorder.Count(len(j.Gatherings), "gathering"),
+			reorder.Count(len(j.Runs), "run"),
+		},
+		Parts: told(parts),
+	})
+}
+
+// page is what the template sets.
+type page struct {
+	Job
+	Figures []string
+	Parts   []toldPart
+}
