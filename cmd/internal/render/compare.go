@@ -1,0 +1,115 @@
+package render
+
+import (
+	"fmt"
+	"image"
+)
+
+// BlockSize is the edge, in pixels, of the blocks that Compare looks at one by one.
+const BlockSize = 8
+
+// Difference says how much two pictures differ, in percent of the step from black to white.
+type Difference struct {
+	Mean  float64         // over the whole picture
+	Worst float64         // over the block that differs most
+	Block image.Rectangle // that block; empty if there is no difference
+}
+
+func (d Difference) String() string {
+	return fmt.Sprintf("mean %.3f %%, worst block %.1f %% at %d,%d", d.Mean, d.Worst, d.Block.Min.X, d.Block.Min.Y)
+}
+
+// Compare compares two pictures of the same thing that need not lie on the
+// same pixels.
+//
+// A pixel differs by as much as its value lies outside the range that the nine
+// pixels around its place span in the other picture, both ways round, the
+// larger counts. So an edge that is smoothed differently or lies up to a
+// pixel elsewhere makes no difference, but a mark that the other picture lacks
+// makes its full one. The outermost pixels are left out, for what a shift of a
+// pixel brings into the picture has no counterpart.
+//
+// The mean tells whether two pages are the same page at all; the worst block
+// finds a single mark that is missing, which the mean of a whole page drowns. The pictures are laid
+// on each other by their upper left corners, and what one lacks of the other's
+// size counts as white.
+func Compare(a, b *image.Gray) Difference {
+	w := max(a.Bounds().Dx(), b.Bounds().Dx())
+	h := max(a.Bounds().Dy(), b.Bounds().Dy())
+	pa, pb := onWhite(a, w, h), onWhite(b, w, h)
+	la, ha := pa.ranges()
+	lb, hb := pb.ranges()
+	var out Difference
+	var sum int
+	for y := 0; y < h; y += BlockSize {
+		for x := 0; x < w; x += BlockSize {
+			block := image.Rect(x, y, min(x+BlockSize, w), min(y+BlockSize, h))
+			part := 0
+			inner := block.Intersect(image.Rect(1, 1, w-1, h-1))
+			for py := inner.Min.Y; py < inner.Max.Y; py++ {
+				for px := inner.Min.X; px < inner.Max.X; px++ {
+					i := py*w + px
+					part += max(outside(pa.v[i], lb[i], hb[i]), outside(pb.v[i], la[i], ha[i]))
+				}
+			}
+			sum += part
+			if share := percent(part, block.Dx()*block.Dy()); share > out.Worst {
+				out.Worst, out.Block = share, block
+			}
+		}
+	}
+	out.Mean = percent(sum, w*h)
+	return out
+}
+
+func percent(sum, pixels int) float64 {
+	if pixels == 0 {
+		return 0
+	}
+	return float64(sum) / float64(pixels) / 255 * 100
+}
+
+// outside is how far v lies from the range.
+func outside(v, low, high uint8) int {
+	switch {
+	case v < low:
+		return int(low - v)
+	case v > high:
+		return int(v - high)
+	}
+	return 0
+}
+
+// plane is a picture without gaps between its rows.
+type plane struct {
+	w, h int
+	v    []uint8
+}
+
+func onWhite(g *image.Gray, w, h int) plane {
+	p := plane{w, h, make([]uint8, w*h)}
+	for i := range p.v {
+		p.v[i] = 0xff
+	}
+	b := g.Bounds()
+	for y := range b.Dy() {
+		copy(p.v[y*w:], g.Pix[g.PixOffset(b.Min.X, b.Min.Y+y):][:b.Dx()])
+	}
+	return p
+}
+
+// ranges is the least and the greatest value among the nine pixels around each
+// pixel; that of the outermost pixels is not used.
+func (p plane) ranges() (low, high []uint8) {
+	rowLow, rowHigh := make([]uint8, len(p.v)), make([]uint8, len(p.v))
+	for i := 1; i < len(p.v)-1; i++ {
+		a, b, c := p.v[i-1], p.v[i], p.v[i+1]
+		rowLow[i], rowHigh[i] = min(a, b, c), max(a, b, c)
+	}
+	low, high = make([]uint8, len(p.v)), make([]uint8, len(p.v))
+	for i := p.w; i < len(p.v)-p.w; i++ {
+		low[i] = min(rowLow[i-p.w], rowLow[i], rowLow[i+p.w])
+		high[i] = max(rowHigh[i-p.w], rowHigh[i], rowHigh[i+p.w])
+	}
+	return low, high
+}
