@@ -95,6 +95,10 @@ func (s Store) Find(value string) (Profile, error) {
 
 func readFile(path string) (Profile, error) {
 	data, err := os.ReadFile(path)
+	var plain *fs.PathError
+	if errors.As(err, &plain) {
+		err = plain.Err // the path is named already
+	}
 	if err != nil {
 		return Profile{}, &Error{path, 0, err}
 	}

@@ -26,7 +26,12 @@ func (s Size) Portrait() Size {
 // Rect is the whole rectangle of this size with its lower left corner at the origin.
 func (s Size) Rect() Rect { return Rect{0, 0, s.W, s.H} }
 
-func (s Size) String() string { return fmt.Sprintf("%s x %s mm", Millimetres(s.W), Millimetres(s.H)) }
+// String writes the size to a tenth of a millimetre, which is as far as paper
+// keeps to its size.
+func (s Size) String() string {
+	tenth := func(v float64) string { return Millimetres(math.Round(v*10) / 10) }
+	return fmt.Sprintf("%s x %s mm", tenth(s.W), tenth(s.H))
+}
 
 // Rect is an upright rectangle in millimetres, X0 <= X1 and Y0 <= Y1.
 type Rect struct{ X0, Y0, X1, Y1 float64 }

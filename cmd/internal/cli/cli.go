@@ -23,6 +23,7 @@ import (
 	"syscall"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"foldwright/cmd/internal/job"
 )
@@ -85,13 +86,22 @@ that says what to do with the paper.`,
 	root.SetOut(s.Out)
 	root.SetErr(s.Err)
 	root.CompletionOptions.HiddenDefaultCmd = true
-	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return &useError{err} })
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return &useError{flagError(err)} })
 	root.SetUsageTemplate(root.UsageTemplate() + statusTable())
 	root.AddCommand(newPrepare(s), newVersion(s))
 	for _, c := range append(root.Commands(), root) {
 		c.Args = asUse(c.Args)
 	}
 	return root
+}
+
+// flagError puts what is wrong with a flag's value shortly.
+func flagError(err error) error {
+	var invalid *pflag.InvalidValueError
+	if errors.As(err, &invalid) && invalid.GetFlag() != nil {
+		return fmt.Errorf("--%s: %w", invalid.GetFlag().Name, errors.Unwrap(invalid))
+	}
+	return err
 }
 
 // asUse marks what is wrong with a command's arguments as wrong use.

@@ -89,7 +89,7 @@ func statusOf(err error) Status {
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, publish.ErrExists),
 		errors.Is(err, publish.ErrForeign), errors.Is(err, publish.ErrBusy):
 		return Output
-	case errors.Is(err, pdf.ErrPassword), errors.Is(err, pdf.ErrWrongPass), errors.Is(err, pdf.ErrNoPrinting):
+	case errors.Is(err, pdf.ErrPassword), errors.Is(err, pdf.ErrWrongPassword), errors.Is(err, pdf.ErrNoPrinting):
 		return Locked
 	case is[*pdf.Error](err):
 		return Unreadable
@@ -110,8 +110,9 @@ func hintOf(err error, cmd *cobra.Command) string {
 	var leaves *reorder.LeavesPanelError
 	switch {
 	case errors.As(err, &leaves):
-		// Rounded down, so that what is proposed fits.
-		return fmt.Sprintf("--scale %d%% fits all of them, --scale fit shrinks only these, --clip cuts them off", int(leaves.Fits*100))
+		// Rounded down, so that what is proposed fits; the twentieth of a
+		// percent is below what is noticed.
+		return fmt.Sprintf("--scale %d%% fits all pages, --scale fit finds the scale itself, --clip cuts off what is too large", int(leaves.Fits*100+0.05))
 	case errors.Is(err, publish.ErrExists):
 		return "choose another place with --out, or write --replace to replace it"
 	case errors.Is(err, publish.ErrForeign):

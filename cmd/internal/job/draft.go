@@ -102,6 +102,11 @@ func (d *Draft) plan() error {
 		return err
 	}
 	source := d.Source.Pages()
+	for _, page := range pages {
+		if s := source[page-1].Size; s.W <= 0 || s.H <= 0 {
+			return &pdf.Error{File: d.SourceName, Page: page, Err: pdf.ErrZeroSize}
+		}
+	}
 	d.Placement, err = o.placing().Place(d.Book, func(page int) reorder.Size { return source[page-1].Size })
 	if err != nil {
 		return err

@@ -1,0 +1,93 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){
+		"foldwright": func() {
+			os.Exit(int(Run(context.Background(), os.Args[1:], Surroundings{
+				In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Region: "GB",
+			})))
+		},
+	})
+}
+
+// TestScripts runs the scripts in testdata/script. They assert what commands
+// do and say. The command status N CMD... expects an exit status.
+func TestScripts(t *testing.T) {
+	demo, err := filepath.Abs("../../../testdata/larkhaven.pdf")
+	if err != nil {
+		t.Fatal(err)
+	}
+	cache, err := os.UserCacheDir()
+	if err != nil {
+		cache = t.TempDir()
+	}
+	scripts, err := filepath.Glob("testdata/script/*.txtar")
+	if err != nil || len(scripts) == 0 {
+		t.Fatalf("no scripts: %v", err)
+	}
+	testscript.Run(t, testscript.Params{
+		Dir: "testdata/script",
+		Setup: func(env *testscript.Env) error {
+			env.Setenv("XDG_CACHE_HOME", cache)
+			env.Setenv("DEMO", demo)
+			return copyFile(demo, filepath.Join(env.WorkDir, "book.pdf"))
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"status": expectStatus,
+			"cut":    cutFile,
+		},
+	})
+}
+
+func expectStatus(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: status N command...")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	got := 0
+	if err := ts.Exec(args[1], args[2:]...); err != nil {
+		var exit *exec.ExitError
+		if !errors.As(err, &exit) {
+			ts.Fatalf("%v", err)
+		}
+		got = exit.ExitCode()
+	}
+	if got != want {
+		ts.Fatalf("exit status %d, want %d", got, want)
+	}
+}
+
+// cutFile is cut FROM TO BYTES: a copy of the first bytes only.
+func cutFile(ts *testscript.TestScript, _ bool, args []string) {
+	n, err := strconv.ParseInt(args[2], 10, 64)
+	ts.Check(err)
+	from, err := os.Open(ts.MkAbs(args[0]))
+	ts.Check(err)
+	defer from.Close()
+	data, err := io.ReadAll(io.LimitReader(from, n))
+	ts.Check(err)
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), data, 0o600))
+}
+
+func copyFile(from, to string) error {
+	data, err := os.ReadFile(from)
+	if err != nil {
+		return fmt.Errorf("the demo book: %w", err)
+	}
+	return os.WriteFile(to, data, 0o600)
+}
