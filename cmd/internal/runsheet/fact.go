@@ -16,11 +16,12 @@ type Fact struct {
 type Known struct {
 	Profile string
 	Note    string
+	Guessed bool // all of it
 	Facts   []Fact
 }
 
-func knownFacts(p profiles.Profile) Known {
-	k := Known{Profile: p.Name, Note: p.Note}
+func knownFacts(p profiles.Profile, guessed bool) Known {
+	k := Known{Profile: p.Name, Note: p.Note, Guessed: guessed}
 	for _, f := range []Fact{
 		{Name: "two-sided", Value: p.TwoSided.String()},
 		{Name: "feed-face", Value: p.FeedFace.String()},
@@ -42,6 +43,9 @@ func knownFacts(p profiles.Profile) Known {
 
 func (k Known) Text() Text {
 	t := Text{Lead: say("The files fit one way through one printer only, the {} {}. It says:", wProfile, literal(k.Profile))}
+	if k.Guessed {
+		t.Lead = say("The files fit one way through one printer only, the {} {}. All this is assumed, nobody has looked:", wProfile, literal(k.Profile))
+	}
 	if k.Note != "" {
 		t.More = append(t.More, say("Its note: {}", k.Note))
 	}

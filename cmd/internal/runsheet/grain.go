@@ -37,11 +37,19 @@ func (g Grain) Text() Text {
 			say("The cure: buy sheets of {} whose grain runs along their long edge, and have a shop cut each square into two sheets of {}. Their grain then runs along the short edge.", bothUnits(g.Larger()), paperWord(g.Paper)),
 		)
 	}
-	t.More = append(t.More, say("To find it, try a spare sheet, which you do not print on afterwards:"))
-	t.List = []Sentence{
-		say("Bend it loosely both ways, without a crease. It bends more easily when the bend runs along the grain."),
-		say("Tear it both ways. Along the grain the tear runs straighter."),
-		say("Dampen a piece. It rolls itself up, and the roll lies along the grain."),
-	}
 	return t
+}
+
+// FindGrain is how to find the grain of a paper.
+type FindGrain struct{}
+
+func (FindGrain) Text() Text {
+	return Text{
+		Lead: say("To find the {} of a paper, try a spare sheet, and do not print on it afterwards:", wGrain),
+		List: []Sentence{
+			say("Bend it loosely both ways, without a crease. It bends more easily when the bend runs along the grain."),
+			say("Tear it both ways. Along the grain the tear runs straighter."),
+			say("Dampen a piece. It rolls itself up, and the roll lies along the grain."),
+		},
+	}
 }

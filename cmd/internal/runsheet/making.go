@@ -18,7 +18,7 @@ func makingPart(j Job) (Part, error) {
 	sort = append(sort, TakeApart{j.Gatherings, j.SideNames})
 	return Part{Anchor: "make", Heading: "Make the gatherings", Stages: []Stage{
 		{Heading: "Sort the sheets", Steps: sort},
-		{Heading: "Fold", Notes: []Note{newGrain(j)}, Steps: folds},
+		{Heading: "Fold", Notes: []Note{newGrain(j), FindGrain{}}, Steps: folds},
 		{Heading: "Press and check", Steps: []Step{
 			Press{}, Collate{j.Pages, j.Blanks, len(j.Gatherings), j.Form.Bind},
 		}},
@@ -123,7 +123,7 @@ func (c Collate) Text() Text {
 	}
 	t := Text{Lead: lead}
 	if c.Blanks > 0 {
-		t.More = append(t.More, say("{} without print belong to it. Do not take them out.", reorder.Count(c.Blanks, "more page")))
+		t.More = append(t.More, say("Blank pages belong to it, {} in all. Do not take any out.", c.Blanks))
 	}
 	return t
 }

@@ -12,7 +12,7 @@ func openingPart(j Job) Part {
 	if j.Guessed {
 		printer.Notes = append(printer.Notes, Guess{j.Profile.Name, len(j.Gatherings) == 1})
 	}
-	printer.Notes = append(printer.Notes, knownFacts(j.Profile))
+	printer.Notes = append(printer.Notes, knownFacts(j.Profile, j.Guessed))
 	if len(j.Profile.Assumed) > 0 && !j.Guessed {
 		printer.Notes = append(printer.Notes, Unseen{j.Profile.Assumed, len(j.Gatherings) == 1})
 	}

@@ -1,7 +1,9 @@
 package runsheet
 
 import (
+	"errors"
 	"fmt"
+	"slices"
 	"testing"
 
 	"foldwright/printer"
@@ -86,12 +88,6 @@ func (l LookAt) compare(stack virtual.Stack[string]) error {
 	if len(stack) != l.Pile.Sheets {
 		return fmt.Errorf("%d sheets lie there, %d should", len(stack), l.Pile.Sheets)
 	}
-	// Finish turns a stack over if its fronts look down, which brings the
-	// bottom sheet's front to the top.
-	whole, err := virtual.Finish(stack)
-	if err != nil {
-		return err
-	}
 	front := func(s virtual.Stack[string]) string {
 		one, _ := virtual.Finish(s)
 		return one[0].Front.Image
@@ -100,14 +96,30 @@ func (l LookAt) compare(stack virtual.Stack[string]) error {
 	if top != l.Pile.Top || bottom != l.Pile.Bottom {
 		return fmt.Errorf("top %q and bottom %q, not %q and %q", top, bottom, l.Pile.Top, l.Pile.Bottom)
 	}
-	looks := LooksDown
-	if whole[0].Front.Image == top {
-		looks = LooksUp
-	}
-	if len(stack) > 1 && looks != l.Pile.Fronts {
-		return fmt.Errorf("the fronts look %s, not %s", looks, l.Pile.Fronts)
+	if looks, err := fronts(stack); err != nil || looks != l.Pile.Fronts {
+		return fmt.Errorf("the fronts look %s, not %s (%v)", looks, l.Pile.Fronts, err)
 	}
 	return nil
+}
+
+// fronts is the way the fronts of a stack look: Finish refuses a stack whose
+// sheets look both ways, so one sheet that looks up for certain is laid under it.
+func fronts(stack virtual.Stack[string]) (Face, error) {
+	p, err := virtual.New[string](printer.Facts{
+		TwoSided: printer.Automatic, Lands: printer.FaceUp, Stacks: printer.OnTop, Sends: printer.FirstPageFirst, FlipEdge: printer.LongEdge,
+	})
+	if err != nil {
+		return 0, err
+	}
+	up, err := p.PrintBoth(virtual.Blank[string](1), []string{"up", "down"})
+	if err != nil {
+		return 0, err
+	}
+	_, err = virtual.Finish(slices.Concat(stack, up))
+	if errors.Is(err, virtual.ErrMixed) {
+		return LooksDown, nil
+	}
+	return LooksUp, err
 }
 
 // follow does all steps of a job and returns the finished runs.
@@ -127,6 +139,9 @@ func follow(t *testing.T, f printer.Facts, j Job, files map[string][]string) (*p
 			return p, fmt.Errorf("step %d, %T: %w", i+1, s, err)
 		}
 		if _, ok := s.(TakeOut); ok {
+			if looks, err := fronts(p.table); looks != LooksUp {
+				return p, fmt.Errorf("step %d: the finished stack's fronts look %s (%v)", i+1, looks, err)
+			}
 			done, err := virtual.Finish(p.table)
 			if err != nil {
 				return p, err

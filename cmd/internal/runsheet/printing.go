@@ -31,7 +31,7 @@ type LoadFresh struct {
 
 func (l LoadFresh) Text() Text {
 	t := Text{
-		Lead: say("Count exactly {} of {} paper and lay them into the tray.", reorder.Count(l.Sheets, "sheet"), paperWord(l.Paper)),
+		Lead: say("Count exactly {} of {} paper, and lay what you counted into the tray.", reorder.Count(l.Sheets, "sheet"), paperWord(l.Paper)),
 		More: []Sentence{say("Count twice. An exact number is what shows you later that no two sheets went through together.")},
 	}
 	if l.Tray == 0 {
@@ -80,6 +80,12 @@ type PrintFile struct {
 
 func (p PrintFile) Text() Text {
 	var t Text
+	if p.FirstOut != "" {
+		t.List = append(t.List, say("{} on the first sheet to come out: {}", wSideName, literal(p.FirstOut)))
+	}
+	if p.Other != "" {
+		t.List = append(t.List, say("on its other face: {}", literal(p.Other)))
+	}
 	switch p.Pass {
 	case printer.FrontPass:
 		t.Lead = say("Look at {} and print {}. It prints the {} of every sheet.", dialogLink, literal(p.File), wFront)
@@ -88,16 +94,8 @@ func (p PrintFile) Text() Text {
 	default:
 		t.Lead = say("Look at {} and print {}. It prints both faces of every sheet, the {} and the back.", dialogLink, literal(p.File), wFront)
 	}
-	switch {
-	case p.FirstOut == "":
-	case p.Other != "":
-		t.More = append(t.More, say("Watch the first sheet that comes out, if you can do so without reaching into the printer: on the face just printed stands the {} {}, on its other face {}.",
-			wSideName, literal(p.FirstOut), literal(p.Other)))
-	default:
-		t.More = append(t.More, say("Watch the first sheet that comes out, if you can do so without reaching into the printer: on it stands the {} {}.", wSideName, literal(p.FirstOut)))
-	}
 	if p.FirstOut != "" {
-		t.More = append(t.More, say("If you read another, cancel the rest and read {}.", troubleLink))
+		t.More = append(t.More, say("Look at that sheet if you can do so without reaching into the printer. If you read another name, cancel the rest and read {}.", troubleLink))
 	}
 	return t
 }
@@ -135,7 +133,7 @@ type LookAt struct {
 }
 
 func (l LookAt) Text() Text {
-	t := Text{Lead: say("{} {}", l.faces(), l.names())}
+	t := Text{Lead: l.faces(), List: l.names()}
 	if l.Place == InTray {
 		t.More = append(t.More, say("The blank faces lie {}. They are printed next.", l.Pile.Fronts.other()))
 	}
@@ -164,14 +162,17 @@ func (l LookAt) faces() Sentence {
 	return say("Look at the stack before you: the fronts must lie {}.", l.Pile.Fronts)
 }
 
-func (l LookAt) names() Sentence {
+func (l LookAt) names() []Sentence {
 	switch {
 	case l.Pile.Top == "":
 		return nil
 	case l.Pile.Sheets == 1:
-		return say("On the sheet you must read the {} {}.", wSideName, literal(l.Pile.Top))
+		return []Sentence{say("the sheet's {}: {}", wSideName, literal(l.Pile.Top))}
 	}
-	return say("On the top sheet you must read the {} {}, on the bottom sheet {}.", wSideName, literal(l.Pile.Top), literal(l.Pile.Bottom))
+	return []Sentence{
+		say("the top sheet's {}: {}", wSideName, literal(l.Pile.Top)),
+		say("the bottom sheet's {}: {}", wSideName, literal(l.Pile.Bottom)),
+	}
 }
 
 // Rest gives heat or ink time.

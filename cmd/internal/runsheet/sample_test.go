@@ -79,11 +79,11 @@ func text(t *testing.T, j Job) string {
 	var out []byte
 	line := func(format string, args ...any) { out = fmt.Appendf(out, format+"\n", args...) }
 	rest := func(x toldText) {
-		for _, s := range x.More {
-			line("     %s", s)
-		}
 		for _, s := range x.List {
 			line("     - %s", s)
+		}
+		for _, s := range x.More {
+			line("     %s", s)
 		}
 		for _, m := range x.Meanings {
 			line("     (%s: %s)", m.Word, m.Says)

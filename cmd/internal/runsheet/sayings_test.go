@@ -40,7 +40,7 @@ func TestEachValueHasItsWords(t *testing.T) {
 	var facts []Step
 	told := map[string]bool{}
 	for _, f := range virtual.All() {
-		for _, fact := range knownFacts(profiles.Profile{Facts: f}).Facts {
+		for _, fact := range knownFacts(profiles.Profile{Facts: f}, false).Facts {
 			if key := fact.Name + " " + fact.Value; !told[key] {
 				told[key] = true
 				facts = append(facts, Known{Facts: []Fact{fact}})
@@ -233,7 +233,7 @@ func TestTradeWords(t *testing.T) {
 // use a trade word in its everyday sense.
 func plain(x Text) string {
 	var b strings.Builder
-	for _, s := range append(append([]Sentence{x.Lead}, x.More...), x.List...) {
+	for _, s := range slices.Concat([]Sentence{x.Lead}, x.List, x.More) {
 		for _, span := range s {
 			if span.Mark != Literal && span.Mark != Link {
 				b.WriteString(span.Text)

@@ -9,8 +9,8 @@ var ErrForm = errors.New("the run sheet has no words for this way of cutting and
 // Text is what a note or a step says.
 type Text struct {
 	Lead      Sentence   // what to do or to know
+	List      []Sentence // what the lead speaks of, item by item
 	More      []Sentence // how, and what if not
-	List      []Sentence // items, in order
 	Important bool       // must not be overlooked
 }
 

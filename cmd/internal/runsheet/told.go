@@ -1,5 +1,10 @@
 package runsheet
 
+import (
+	"slices"
+	"unicode/utf8"
+)
+
 // toldPart is a part whose notes and steps have been put into words.
 type toldPart struct {
 	Part
@@ -51,8 +56,7 @@ type teller struct{ known map[string]bool }
 
 func (t teller) tell(text Text) toldText {
 	out := toldText{Text: text}
-	sentences := append([]Sentence{text.Lead}, text.More...)
-	for _, s := range append(sentences, text.List...) {
+	for _, s := range slices.Concat([]Sentence{text.Lead}, text.List, text.More) {
 		for _, span := range s {
 			if span.Mark == Word && !t.known[span.To] {
 				t.known[span.To] = true
@@ -68,3 +72,6 @@ func (t teller) tell(text Text) toldText {
 func (s Span) IsLiteral() bool { return s.Mark == Literal }
 func (s Span) IsWord() bool    { return s.Mark == Word }
 func (s Span) IsLink() bool    { return s.Mark == Link }
+
+// Unbroken tells whether the span is short enough to keep in one line of a phone.
+func (s Span) Unbroken() bool { return utf8.RuneCountInString(s.Text) <= 24 }
