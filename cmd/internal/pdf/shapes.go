@@ -35,6 +35,8 @@ func (c *copier) shape(a annotation) (mark, bool) {
 		ok = c.textLines(s, a)
 	case "Ink", "Line", "Polygon", "PolyLine":
 		ok = c.strokes(s, a)
+	case "Text":
+		ok = c.note(s, a)
 	case "FreeText":
 		return c.freeText(a)
 	}
@@ -154,6 +156,22 @@ func (c *copier) outline(s *sketch, a annotation) bool {
 		s.op("f")
 	default:
 		s.op("S")
+	}
+	return true
+}
+
+// note draws the sign of a note that is kept apart from the page: a slip of
+// paper with lines on it, of the size that readers give it, below its upper left corner.
+func (c *copier) note(s *sketch, a annotation) bool {
+	if !c.colour(s, a.dict.Get("C"), filling) {
+		s.op("rg", 1, 1, 0)
+	}
+	x, y := a.rect.x0, a.rect.y1
+	s.op("w", 1)
+	s.op("re B", x+1, y-17, 18, 14)
+	for i := range 3 {
+		s.op("m", x+4, y-6.5-3.5*float64(i))
+		s.op("l S", x+16, y-6.5-3.5*float64(i))
 	}
 	return true
 }

@@ -1,0 +1,126 @@
+package pdf
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"testing"
+
+	"foldwright/reorder"
+)
+
+func TestVisibleBox(t *testing.T) {
+	const mm = 25.4 / 72
+	for _, c := range []struct {
+		name, tree, page string
+		w, h             float64 // points
+		problem          error
+	}{
+		{name: "media", page: "/MediaBox [0 0 300 500]", w: 300, h: 500},
+		{name: "origin elsewhere", page: "/MediaBox [-100 50 200 550]", w: 300, h: 500},
+		{name: "corners swapped", page: "/MediaBox [300 500 0 0]", w: 300, h: 500},
+		{name: "inherited", tree: "/MediaBox [0 0 300 500]", w: 300, h: 500},
+		{name: "crop inherited, media its own", tree: "/CropBox [50 50 150 250]", page: "/MediaBox [0 0 300 500]", w: 100, h: 200},
+		{name: "crop beyond media", page: "/MediaBox [0 0 300 500] /CropBox [-50 100 900 400]", w: 300, h: 300},
+		{name: "crop without extent", page: "/MediaBox [0 0 300 500] /CropBox [0 0 0 0]", w: 300, h: 500},
+		{name: "crop that is no box", page: "/MediaBox [0 0 300 500] /CropBox [0 0 (x) 9]", w: 300, h: 500},
+		{name: "no media at all", page: "", w: 612, h: 792},
+		{name: "turned", page: "/MediaBox [0 0 300 500] /Rotate 90", w: 500, h: 300},
+		{name: "turned back", page: "/MediaBox [0 0 300 500] /Rotate -90", w: 500, h: 300},
+		{name: "turned more than once", page: "/MediaBox [0 0 300 500] /Rotate 450", w: 500, h: 300},
+		{name: "turned on its head", page: "/MediaBox [0 0 300 500] /Rotate 180", w: 300, h: 500},
+		{name: "turned inherited", tree: "/Rotate 270", page: "/MediaBox [0 0 300 500]", w: 500, h: 300},
+		{name: "turned inherited and overruled by nought", tree: "/Rotate 270", page: "/MediaBox [0 0 300 500] /Rotate 0", w: 300, h: 500},
+		{name: "turned by no multiple of 90", page: "/MediaBox [0 0 300 500] /Rotate 89.9", w: 500, h: 300},
+		{name: "user unit", page: "/MediaBox [0 0 300 500] /UserUnit 72", w: 300 * 72, h: 500 * 72},
+		{name: "user unit of nought", page: "/MediaBox [0 0 300 500] /UserUnit 0", w: 300, h: 500},
+		{name: "a long page", page: "/MediaBox [0 0 300 14400]", w: 300, h: 14400},
+		{name: "media without extent", page: "/MediaBox [0 0 0 500]", problem: ErrZeroSize},
+		{name: "crop outside media", page: "/MediaBox [0 0 300 500] /CropBox [400 0 500 100]", problem: ErrZeroSize},
+	} {
+		s := &source{tree: c.tree}
+		s.page("%s", c.page)
+		p := mustOpen(t, s.bytes()).Pages()[0]
+		if !errors.Is(p.Problem, c.problem) || math.Abs(p.Size.W-c.w*mm) > 1e-9 || math.Abs(p.Size.H-c.h*mm) > 1e-9 {
+			t.Errorf("%s: %v, %v, want %v, %v", c.name, p.Size, p.Problem, reorder.Size{W: c.w * mm, H: c.h * mm}, c.problem)
+		}
+	}
+}
+
+// A mark in the lower left corner of the visible box, and one at its upper
+// edge, must stand where a viewer shows them.
+func TestTurnedPagesStandUpright(t *testing.T) {
+	for _, c := range []struct {
+		rotate int
+		spots  []spot
+	}{
+		{0, []spot{{5, 5, "black"}, {95, 145, "white"}}},
+		{90, []spot{{5, 95, "black"}, {145, 5, "white"}}},
+		{180, []spot{{95, 145, "black"}, {5, 5, "white"}}},
+		{270, []spot{{145, 5, "black"}, {5, 95, "white"}}},
+		{-90, []spot{{145, 5, "black"}, {5, 95, "white"}}},
+		{450, []spot{{5, 95, "black"}, {145, 5, "white"}}},
+	} {
+		faithful{name: fmt.Sprint(c.rotate), spots: map[int][]spot{1: c.spots}, build: func(s *source) {
+			s.page("/MediaBox [-50 -50 300 300] /CropBox [20 30 120 180] /Rotate %d /Contents %d 0 R", c.rotate,
+				s.stream("", "0 g 20 30 20 20 re f 0 0 10 400 re f"))
+		}}.run(t)
+	}
+}
+
+func TestUserUnitScalesThePage(t *testing.T) {
+	s := &source{}
+	s.page("/MediaBox [0 0 100 100] /UserUnit 2 /Contents %d 0 R", s.stream("", "0 g 0 0 50 50 re f"))
+	d := mustOpen(t, s.bytes())
+	look(t, "the print file", asIs(t, d, 1), 1, []spot{{95, 95, "black"}, {105, 105, "white"}, {195, 195, "white"}})
+}
+
+// The other boxes are given in the frame of the visible one, as it is turned.
+func TestOtherBoxes(t *testing.T) {
+	s := &source{}
+	s.page("/MediaBox [0 0 400 300] /CropBox [50 50 350 250] /TrimBox [60 70 340 230] /BleedBox [-9 -9 999 999] /Rotate 90")
+	p := mustOpen(t, s.bytes()).Pages()[0]
+	const mm = 25.4 / 72
+	rect := func(x0, y0, x1, y1 float64) reorder.Rect {
+		return reorder.Rect{X0: x0 * mm, Y0: y0 * mm, X1: x1 * mm, Y1: y1 * mm}
+	}
+	for _, c := range []struct {
+		name      string
+		got, want reorder.Rect
+	}{
+		{"media", p.Media, rect(-50, -50, 250, 350)},
+		{"trim", p.Trim, rect(20, 10, 180, 290)},
+		{"bleed, cut to media", p.Bleed, rect(-50, -50, 250, 350)},
+		{"art, missing", p.Art, rect(0, 0, 200, 300)},
+	} {
+		if !c.got.Within(c.want, 1e-9) || !c.want.Within(c.got, 1e-9) {
+			t.Errorf("%s box: %v, want %v", c.name, c.got, c.want)
+		}
+	}
+}
+
+// What lies beyond the visible box shows only where a larger box is asked for.
+func TestBoxOfAPlacedPage(t *testing.T) {
+	s := &source{}
+	s.page("/MediaBox [0 0 200 200] /CropBox [50 50 150 150] /Contents %d 0 R", s.stream("", "0 g 0 0 200 200 re f"))
+	d := mustOpen(t, s.bytes())
+	p := d.Pages()[0]
+	const mm = 25.4 / 72
+	paper := reorder.Size{W: 200 * mm, H: 200 * mm}
+	for _, c := range []struct {
+		name  string
+		box   reorder.Rect
+		spots []spot
+	}{
+		{"visible", reorder.Rect{}, []spot{{100, 100, "black"}, {60, 60, "black"}, {20, 20, "white"}, {180, 100, "white"}}},
+		{"media", p.Media, []spot{{100, 100, "black"}, {20, 20, "black"}, {180, 180, "black"}}},
+		{"left half", reorder.Rect{X1: 50 * mm, Y1: 100 * mm}, []spot{{60, 100, "black"}, {95, 100, "black"}, {110, 100, "white"}}},
+	} {
+		out := written(t, d, PrintFile{Paper: paper, Sides: []Side{{Pages: []Placed{{
+			Page: 1, Matrix: reorder.Translate(50*mm, 50*mm), Clip: paper.Rect(), Box: c.box}}}}})
+		look(t, c.name, out, 1, c.spots)
+		tilted := written(t, d, PrintFile{Paper: paper, Sides: []Side{{Pages: []Placed{{
+			Page: 1, Matrix: reorder.Matrix{1, 1e-6, -1e-6, 1, 50 * mm, 50 * mm}, Clip: paper.Rect(), Box: c.box}}}}})
+		look(t, c.name+", tilted", tilted, 1, c.spots)
+	}
+}
