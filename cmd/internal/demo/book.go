@@ -120,6 +120,9 @@ func (b *book) month(days []day, g *grammar, stores []storesRow) error {
 		f.block(birdLines, birdTable)
 		b.tables = append(b.tables, listed{"The birds of the rock", f.last()})
 	}
+	if f.room() < storesLines+1 {
+		b.tailpiece(month)
+	}
 	f.skip(1)
 	f.block(storesLines, storesTable(month, stores))
 	b.tailpiece(month)

@@ -90,6 +90,13 @@ func TestOutlines(t *testing.T) {
 			t.Errorf("no outline entry %q among %d", want, len(titles))
 		}
 	}
+	for date, plates := range platesAfter {
+		for _, pl := range plates {
+			if !strings.Contains(outline, "\n"+pl.title+"\n") {
+				t.Errorf("no outline entry %q for the plate of %s", pl.title, date)
+			}
+		}
+	}
 	for date, title := range landmarks {
 		if !strings.Contains(outline, "\n"+title+"\n") {
 			t.Errorf("no outline entry %q for %s", title, date)

@@ -111,24 +111,31 @@ func drawSkerries(p press, left float64) {
 		{56, 74, 13, 9, "Larkhaven Light", false},
 		{80, 62, 7, 5, "The Calf", false},
 		{28, 104, 6, 3.4, "Sill Skerry", true},
-		{18, 122, 2.6, 1.8, "The Anvils", true},
-		{25, 126, 2, 1.5, "", true},
-		{32, 123.4, 1.7, 1.3, "", true},
+		{17, 119, 2.6, 1.8, "", true},
+		{24, 122.4, 2, 1.5, "The Anvils", true},
+		{31, 119.8, 1.7, 1.3, "", true},
 		{72, 96, 3, 2, "Hen Rock", true},
 		{90, 88, 2.4, 4, "The Needle", true},
 		{40, 46, 4, 2.6, "Mickle Sker", false},
-		{30, 38, 1.7, 1.3, "", true},
+		{32, 51, 1.7, 1.3, "", true},
+	}
+	label := func(r named) (x, y float64) {
+		if r.below {
+			return r.x, r.y + r.ry + 5
+		}
+		return r.x, r.y - r.ry - 3.4
 	}
 	keep := func(x, y float64) bool {
-		if x > 62 && y < 48 || x < 47 && y < 27 {
+		if x > 62 && y < 48 || x < 50 && y < 27 || y > 129 && x > 12 {
 			return false
 		}
 		for _, r := range rocks {
-			if math.Hypot((x-r.x)/(r.rx+6), (y-r.y)/(r.ry+6.5)) < 1 {
+			lx, ly := label(r)
+			if math.Hypot((x-r.x)/(r.rx+6), (y-r.y)/(r.ry+6)) < 1 || r.name != "" && math.Abs(x-lx) < 3+0.7*float64(len(r.name)) && math.Abs(y-ly) < 3.6 {
 				return false
 			}
 		}
-		return math.Abs(x-50) > 12 || math.Abs(y-136) > 8
+		return true
 	}
 	d.soundings(p, 130, 6, 6, w-6, h-6, keep, func(x, y float64) float64 {
 		return 3 + 0.16*math.Hypot(x-56, y-74) + 4*math.Max(0, (y-100)/40)
@@ -137,11 +144,8 @@ func drawSkerries(p press, left float64) {
 		d.island(r.x, r.y, r.rx, r.ry, true)
 	}
 	for _, r := range rocks {
-		y := r.y - r.ry - 3.4
-		if r.below {
-			y = r.y + r.ry + 5
-		}
-		d.words(p, italic, 7, r.x, y, r.name)
+		x, y := label(r)
+		d.words(p, italic, 7, x, y, r.name)
 	}
 	d.weight(0.3)
 	d.ellipse(56, 74, 1.5, 1.5, paper)
@@ -154,14 +158,15 @@ func drawSkerries(p press, left float64) {
 	// where the barque struck
 	d.weight(0.25)
 	for _, a := range []float64{0, math.Pi / 3, 2 * math.Pi / 3} {
-		d.line(50-1.6*math.Cos(a), 134-1.6*math.Sin(a), 50+1.6*math.Cos(a), 134+1.6*math.Sin(a))
+		d.line(36-1.6*math.Cos(a), 133-1.6*math.Sin(a), 36+1.6*math.Cos(a), 133+1.6*math.Sin(a))
 	}
-	d.words(p, italic, 7, 50, 140, "2 fathoms: here struck the Antonia Vey")
+	d.words(p, italic, 7, 36, 139, "2 fathoms: here struck")
+	d.words(p, italic, 7, 36, 142.4, "the Antonia Vey")
 	d.rose(p, 85, 26, 13)
 	p.left(smallCaps, 11, left+8, headMargin+13, "The Skerries")
 	p.left(italic, 7, left+8, headMargin+18, "from the gallery, by A. Tolleray;")
 	p.left(italic, 7, left+8, headMargin+22, "N. Wrennick held the string")
-	scaleBar(p, d, 66, 141, 30, "half a mile")
+	scaleBar(p, d, 68, 139, 30, "half a mile")
 	caption(p, left, "Chart of the skerries; soundings in fathoms at low water")
 }
 
@@ -223,7 +228,7 @@ func drawCoast(p press, _ float64) {
 	}
 	keep := func(x, y float64) bool {
 		switch {
-		case y < depthAt(x)+6, math.Hypot(x-88, y-66) < 12, math.Hypot(x-22, y-76) < 19,
+		case y < depthAt(x)+6, math.Hypot(x-88, y-66) < 12, math.Abs(x-88) < 13 && math.Abs(y-57.6) < 3, math.Hypot(x-22, y-76) < 19,
 			x > 104 && y > 77, math.Hypot(x-27, y-55) < 9, math.Hypot(x-138, y-51) < 9:
 			return false
 		}

@@ -112,6 +112,20 @@ func holds(condition string, d *day) (bool, error) {
 	return false, fmt.Errorf("unknown condition %q", condition)
 }
 
+// between reports whether the day lies between two dates such as 5 January, both included.
+func (d *day) between(from, to string) bool {
+	return yearDayOf(from) <= d.yearDay && d.yearDay <= yearDayOf(to)
+}
+
+// yearDayOf gives the day of the year of a date such as 5 January, -1 if it is none.
+func yearDayOf(date string) int {
+	t, err := time.Parse("2 January 2006", fmt.Sprintf("%s %d", date, theYear))
+	if err != nil {
+		return -1
+	}
+	return t.YearDay() - 1
+}
+
 func monthRange(s string) (from, to time.Month, ok bool) {
 	first, second, two := strings.Cut(s, "-")
 	if !two {
@@ -164,12 +178,29 @@ func (g *grammar) say(topic string, d *day) string {
 	return g.fill(best.text, d)
 }
 
+// absences are the days on which something is not there to be spoken of, first and last day.
+var absences = []struct {
+	word     string
+	from, to string
+}{
+	{"{ambrose}", "1 January", "5 January"},
+	{"goat", "1 January", "8 April"},
+	{"lens", "6 August", "26 August"},
+	{"beam", "6 August", "26 August"},
+	{"derrick", "23 November", "31 December"},
+	{"boathouse", "23 November", "31 December"},
+	{"currant", "23 November", "31 December"},
+	{"reflectors", "27 August", "31 December"},
+}
+
 func (s *saying) suits(d *day) bool {
 	if strings.Contains(s.text, "{"+d.keeper.slot()+"}") {
 		return false // nobody writes his own name
 	}
-	if strings.Contains(s.text, "{ambrose}") && d.yearDay < 6 {
-		return false
+	for _, a := range absences {
+		if strings.Contains(s.text, a.word) && d.between(a.from, a.to) {
+			return false
+		}
 	}
 	for _, c := range s.conditions {
 		if ok, err := holds(c, d); err != nil || !ok {

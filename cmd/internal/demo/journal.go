@@ -109,10 +109,8 @@ func writtenEntries() (map[int]*entry, error) {
 		case line == "":
 		case opens:
 			fields := strings.Split(heading, " | ")
-			dayOfMonth, monthName, _ := strings.Cut(fields[0], " ")
-			n, err := strconv.Atoi(dayOfMonth)
-			month := monthOf(monthName)
-			if err != nil || month == 0 || len(fields) < 2 {
+			yearDay := yearDayOf(fields[0])
+			if yearDay < 0 || len(fields) < 2 {
 				return nil, fmt.Errorf("entries line %d: heading %q not understood", number+1, heading)
 			}
 			current = &entry{}
@@ -124,7 +122,6 @@ func writtenEntries() (map[int]*entry, error) {
 			if len(fields) > 2 {
 				current.facts = strings.Split(fields[2], "; ")
 			}
-			yearDay := time.Date(theYear, month, n, 0, 0, 0, 0, time.UTC).YearDay() - 1
 			if entries[yearDay] != nil {
 				return nil, fmt.Errorf("entries line %d: %s is written twice", number+1, fields[0])
 			}
@@ -199,7 +196,7 @@ func (g *grammar) write(d *day) []string {
 			spoken[topic] = true
 		}
 	}
-	if g.rng.Float64() < 0.3 {
+	if g.rng.Float64() < 0.5 {
 		add("closing")
 	}
 	return []string{strings.Join(sentences, " ")}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"math"
-	"slices"
 	"time"
 )
 
@@ -91,8 +90,13 @@ func bellShape(d *pen, x, y, h float64) {
 	for _, p := range body {
 		shade = append(shade, point{max(p.x, x+h*0.1), p.y})
 	}
+	var deep []point
+	for _, q := range body {
+		deep = append(deep, point{max(q.x, x+h*0.24), q.y})
+	}
 	d.weight(0.1)
-	d.hatch(shade, 90, h*0.026)
+	d.hatch(shade, 84, h*0.03)
+	d.hatch(deep, 62, h*0.026)
 	d.weight(0.2)
 	for _, t := range []float64{0.16, 0.72, 0.88} {
 		i := 0
@@ -279,40 +283,12 @@ func anchor(d *pen) {
 	d.weight(0.12)
 	d.hatch(append(outer[len(outer)/2:], inner[:len(inner)/2]...), 40, 0.6)
 	d.hatch([]point{{0, 3.4}, {0, 20}, {0.75, 20}, {0.6, 3.4}}, 0, 0.6)
-	var cable []point
+	var cable []bend
 	for i := range 60 {
 		t := float64(i) / 59
-		cable = append(cable, point{1.2 + 11*t + 2.5*math.Sin(t*7), 1.2 + 17*t*t + 4.2*math.Sin(t*9)*(1-t)})
+		cable = append(cable, bend{1.2 + 11*t + 2.5*math.Sin(t*7), 1.2 + 17*t*t + 4.2*math.Sin(t*9)*(1-t), t})
 	}
-	ropeAlong(d, cable, 0.55)
-}
-
-// ropeAlong draws a laid rope of the given half thickness along a path.
-func ropeAlong(d *pen, path []point, half float64) {
-	var left, right []point
-	for i, p := range path {
-		a, b := path[max(i-1, 0)], path[min(i+1, len(path)-1)]
-		length := math.Hypot(b.x-a.x, b.y-a.y)
-		nx, ny := -(b.y-a.y)/length, (b.x-a.x)/length
-		left = append(left, point{p.x + nx*half, p.y + ny*half})
-		right = append(right, point{p.x - nx*half, p.y - ny*half})
-	}
-	body := slices.Clone(right)
-	slices.Reverse(body)
-	body = append(slices.Clone(left), body...)
-	d.fill(paper, body...)
-	d.weight(0.13)
-	walked := 0.0
-	for i := 1; i+2 < len(path); i++ {
-		walked += math.Hypot(path[i].x-path[i-1].x, path[i].y-path[i-1].y)
-		if walked >= half*0.95 {
-			walked = 0
-			d.poly(left[i-1], point{(left[i].x + right[i+1].x) / 2, (left[i].y + right[i+1].y) / 2}, right[i+2])
-		}
-	}
-	d.weight(0.25)
-	d.poly(left...)
-	d.poly(right...)
+	d.rope(0.55, cable)
 }
 
 func breakingSea(d *pen) {

@@ -75,27 +75,31 @@ func (d *pen) fill(grey int, points ...point) {
 const paper, ink = 255, 0
 
 // curve draws a smooth line through the points.
-func (d *pen) curve(points ...point) { d.poly(smooth(points, false)...) }
+func (d *pen) curve(points ...point) {
+	x, y := d.to(points[0])
+	d.doc.MoveTo(x, y)
+	for i := 0; i+1 < len(points); i++ {
+		a, b, c, e := around(points, i, false)
+		x1, y1 := d.to(point{b.x + (c.x-a.x)/6, b.y + (c.y-a.y)/6})
+		x2, y2 := d.to(point{c.x - (e.x-b.x)/6, c.y - (e.y-b.y)/6})
+		x, y := d.to(c)
+		d.doc.CurveBezierCubicTo(x1, y1, x2, y2, x, y)
+	}
+	d.doc.DrawPath("D")
+}
 
 // blob draws a smooth closed outline through the points, filled as shape does.
 func (d *pen) blob(grey int, points ...point) { d.shape(grey, smooth(points, true)...) }
 
 // smooth puts points of a Catmull-Rom spline between the given ones.
 func smooth(points []point, closed bool) []point {
-	n := len(points)
-	at := func(i int) point {
-		if closed {
-			return points[(i+n)%n]
-		}
-		return points[min(max(i, 0), n-1)]
-	}
-	spans := n - 1
+	spans := len(points) - 1
 	if closed {
-		spans = n
+		spans = len(points)
 	}
 	var out []point
 	for i := range spans {
-		a, b, c, e := at(i-1), at(i), at(i+1), at(i+2)
+		a, b, c, e := around(points, i, closed)
 		const steps = 6
 		for s := range steps {
 			t := float64(s) / steps
@@ -106,9 +110,21 @@ func smooth(points []point, closed bool) []point {
 		}
 	}
 	if !closed {
-		out = append(out, points[n-1])
+		out = append(out, points[len(points)-1])
 	}
 	return out
+}
+
+// around gives the points of span i, from b to c, and their neighbours a and e.
+func around(points []point, i int, closed bool) (a, b, c, e point) {
+	n := len(points)
+	at := func(i int) point {
+		if closed {
+			return points[(i+n)%n]
+		}
+		return points[min(max(i, 0), n-1)]
+	}
+	return at(i - 1), at(i), at(i + 1), at(i + 2)
 }
 
 func (d *pen) ellipse(x, y, rx, ry float64, grey int) {

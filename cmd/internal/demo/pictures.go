@@ -16,7 +16,7 @@ const (
 )
 
 // picture renders a tone, 0 black to 1 white, at every dot and adds grain and darker corners.
-func picture(seed uint64, tone func(x, y float64, n *noise) float64) []byte {
+func picture(seed uint64, tone func(x, y float64, n *noise) float64) ([]byte, error) {
 	n := newNoise(seed)
 	grain := rand.New(rand.NewPCG(seed, 0x9a1))
 	img := image.NewGray(image.Rect(0, 0, pictureWide, pictureHigh))
@@ -33,10 +33,8 @@ func picture(seed uint64, tone func(x, y float64, n *noise) float64) []byte {
 		}
 	}
 	var out bytes.Buffer
-	if err := jpeg.Encode(&out, img, &jpeg.Options{Quality: 68}); err != nil {
-		return nil // a buffer takes everything and the picture's size is fixed
-	}
-	return out.Bytes()
+	err := jpeg.Encode(&out, img, &jpeg.Options{Quality: 58})
+	return out.Bytes(), err
 }
 
 // noise is smooth chance on a lattice.
@@ -110,7 +108,7 @@ func tower(px, py, x, foot, height, softness float64) (cover, across float64) {
 }
 
 // mistPicture is the tower on a still day, half drowned in mist: light sea, a soft horizon, a rock.
-func mistPicture() []byte {
+func mistPicture() ([]byte, error) {
 	return picture(11, func(x, y float64, n *noise) float64 {
 		const horizon = 0.66
 		sky := mix(0.60, 0.86, step(0, horizon, y)) + 0.10*(n.cloud(x*3, y*5)-0.5)
@@ -151,7 +149,7 @@ func mistPicture() []byte {
 }
 
 // beamPicture is the night: the lamp, two beams with drizzle in them, and its path on the water.
-func beamPicture() []byte {
+func beamPicture() ([]byte, error) {
 	return picture(23, func(x, y float64, n *noise) float64 {
 		const horizon = 0.72
 		const lampX, lampY = 0.36, 0.375

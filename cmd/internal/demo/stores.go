@@ -68,7 +68,7 @@ func storesOf(days []day) [12][]storesRow {
 	return months
 }
 
-const storesLines = 20
+const storesLines = 18
 
 func storesTable(month time.Month, rows []storesRow) func(p press, left, top float64) {
 	columns := []column{
@@ -83,7 +83,7 @@ func storesTable(month time.Month, rows []storesRow) func(p press, left, top flo
 			}
 			cells = append(cells, []string{r.good.name, r.good.unit, inFigures(r.before), received, inFigures(r.used), inFigures(r.after())})
 		}
-		table(p, left, top+4, "Stores, "+month.String(), columns, cells, lineMM)
+		table(p, left, top+1, "Stores, "+month.String(), columns, cells, lineMM)
 	}
 }
 

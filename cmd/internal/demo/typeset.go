@@ -48,8 +48,9 @@ const pointsPerMM = 72 / 25.4
 
 // word is text without a space; it changes its face where an emphasis begins or ends.
 type word struct {
-	runs  []run
-	width float64 // mm
+	runs   []run
+	width  float64 // mm
+	joined bool    // to the word before, after whose hyphen a line may end
 }
 
 type run struct {
@@ -66,11 +67,25 @@ type line struct {
 
 // end is where the line's last word ends.
 func (l line) end() float64 {
-	x := l.indent - l.space
-	for _, w := range l.words {
-		x += w.width + l.space
+	x := l.indent
+	for i, w := range l.words {
+		if i > 0 && !w.joined {
+			x += l.space
+		}
+		x += w.width
 	}
 	return x
+}
+
+// gaps counts the spaces between words.
+func gaps(words []word) int {
+	n := 0
+	for _, w := range words[1:] {
+		if !w.joined {
+			n++
+		}
+	}
+	return n
 }
 
 // press sets type with an fpdf document.
@@ -91,18 +106,20 @@ func (p press) width(f face, size float64, text string) float64 {
 func (p press) words(text string, size float64, plain face) []word {
 	current := plain
 	var words []word
-	for _, field := range strings.Fields(text) {
-		var w word
-		for i, part := range strings.Split(field, "*") {
-			if i > 0 {
-				current = emphasis(current)
+	for _, field := range strings.Fields(strings.ReplaceAll(text, "'", "’")) {
+		for i, piece := range strings.SplitAfter(field, "-") {
+			w := word{joined: i > 0}
+			for k, part := range strings.Split(piece, "*") {
+				if k > 0 {
+					current = emphasis(current)
+				}
+				if part != "" {
+					w.runs = append(w.runs, run{current, part})
+					w.width += p.width(current, size, part)
+				}
 			}
-			if part != "" {
-				w.runs = append(w.runs, run{current, part})
-				w.width += p.width(current, size, part)
-			}
+			words = append(words, w)
 		}
-		words = append(words, w)
 	}
 	return words
 }
@@ -117,9 +134,10 @@ func emphasis(f face) face {
 // Word spaces, in parts of the face's own space. The type is set without hyphens, so that
 // spaces must give.
 const (
-	tightest = 0.72
+	tightest = 0.68
 	natural  = 1.0
-	loosest  = 2.6
+	loose    = 1.8 // a pity
+	loosest  = 3.4
 )
 
 // breakLines fills lines of the given width so that the sum of their badness is least. The first
@@ -137,13 +155,16 @@ func (p press) breakLines(words []word, size, measure, indent float64) ([]line, 
 		text := 0.0
 		for to := from + 1; to <= len(words); to++ {
 			text += words[to-1].width
-			gaps := float64(to - from - 1)
+			gaps := float64(gaps(words[from:to]))
 			if text+gaps*space*tightest > width {
 				break
 			}
 			bad := badness((width-text)/max(gaps, 1)/space, to == len(words), to-from)
-			if gaps == 0 && to < len(words) {
+			switch {
+			case gaps == 0 && to < len(words):
 				bad = math.Inf(1)
+			case to < len(words) && words[to].joined:
+				bad += 0.5 // a hyphen at the end of a line
 			}
 			if sum := bad + best[to]; sum < best[from] {
 				best[from], next[from] = sum, to
@@ -164,7 +185,7 @@ func (p press) breakLines(words []word, size, measure, indent float64) ([]line, 
 			text += w.width
 		}
 		room := measure - l.indent - text
-		gaps := float64(len(l.words) - 1)
+		gaps := float64(gaps(l.words))
 		if last := next[from] == len(words); !last || room < gaps*space {
 			l.space = room / gaps
 		}
@@ -184,7 +205,7 @@ func badness(stretch float64, last bool, words int) float64 {
 	case stretch < natural:
 		return math.Pow((natural-stretch)/(natural-tightest), 3)
 	case stretch <= loosest:
-		return math.Pow((stretch-natural)/(loosest-natural)*2, 3)
+		return math.Pow((stretch-natural)/(loose-natural), 3)
 	}
 	return math.Inf(1)
 }
@@ -192,31 +213,25 @@ func badness(stretch float64, last bool, words int) float64 {
 // set draws a line with its baseline at y mm from the head and its left end at x.
 func (p press) set(l line, size, x, y float64) {
 	x += l.indent
-	var pending []string
-	var pendingFace face
+	var pending run // what has one face is set in one go
 	start := x
-	flush := func() {
-		if len(pending) > 0 {
-			p.spread(pendingFace, size, start, y, strings.Join(pending, " "), l.space)
-			pending = nil
-		}
-	}
 	for i, w := range l.words {
-		if i > 0 {
+		between := ""
+		if i > 0 && !w.joined {
+			between = " "
 			x += l.space
 		}
-		if len(w.runs) == 1 && len(pending) > 0 && pendingFace == w.runs[0].face {
-			pending = append(pending, w.runs[0].text)
-			x += w.width
-			continue
-		}
-		for _, r := range w.runs {
-			flush()
-			pending, pendingFace, start = []string{r.text}, r.face, x
+		for k, r := range w.runs {
+			if k == 0 && r.face == pending.face && pending.text != "" {
+				pending.text += between + r.text
+			} else {
+				p.spread(pending.face, size, start, y, pending.text, l.space)
+				pending, start = r, x
+			}
 			x += p.width(r.face, size, r.text)
 		}
 	}
-	flush()
+	p.spread(pending.face, size, start, y, pending.text, l.space)
 }
 
 // spread sets text of one face with the given space between its words.

@@ -59,7 +59,7 @@ func makeYear(seed uint64, written map[int]*entry) ([]day, error) {
 			wind = 10
 		}
 		d.glass, d.rising, d.wind = glass, glass-was, wind
-		d.force = int(math.Round(2.4 + 0.9*winter + 3.4*(29.85-glass) + 3*math.Abs(glass-was) + rng.NormFloat64()))
+		d.force = int(math.Round(2.5 + 1.2*winter + 4*(29.83-glass) + 3*math.Abs(glass-was) + rng.NormFloat64()))
 		d.force = min(max(d.force, 0), 9)
 		d.temperature = int(math.Round(48 - 10*winter + rng.NormFloat64()*3.5))
 
@@ -76,7 +76,7 @@ func makeYear(seed uint64, written map[int]*entry) ([]day, error) {
 			return nil, err
 		}
 		glass, wind = d.glass, d.wind
-		if d.rain && d.temperature < 36 {
+		if d.rain && d.temperature < 38 {
 			d.rain, d.snow = false, true
 		}
 

@@ -6,17 +6,17 @@ import "math"
 func drawBirds(p press, left float64) {
 	d := newPen(p, left+measure/2, headMargin, 1, 64)
 	drawPuffin(d, -28, 6, 1.75)
-	d.words(p, italic, textSize, -28, 52, "Puffin")
-	drawGuillemot(d, 26, 6)
-	d.words(p, italic, textSize, 26, 52, "Guillemot")
+	d.words(p, italic, textSize, -28, 55, "Puffin")
+	drawGuillemot(d, 26, 5.5)
+	d.words(p, italic, textSize, 26, 55, "Guillemot")
 	drawCollector(d, -28, 60)
-	d.words(p, italic, textSize, -28, 100, "Black-backed gull, the Collector")
+	d.words(p, italic, textSize, -28, 101, "Black-backed gull, the Collector")
 	drawEider(d, 26, 66)
-	d.words(p, italic, textSize, 26, 100, "Eider")
-	drawTern(d, -26, 112)
-	d.words(p, italic, textSize, -26, 146, "Tern")
+	d.words(p, italic, textSize, 26, 101, "Eider")
+	drawTern(d, -28, 112)
+	d.words(p, italic, textSize, -28, 147, "Tern")
 	drawWren(d, 26, 112)
-	d.words(p, italic, textSize, 26, 146, "Wren of the coal store")
+	d.words(p, italic, textSize, 26, 147, "Wren of the coal store")
 	caption(p, left, "Some birds of the rock. N. W. fecit")
 }
 
@@ -147,58 +147,4 @@ func drawWren(d *pen, x, y float64) {
 		}
 		d.shape(40+int(60*d.rng.Float64()), lump...)
 	}
-}
-
-// drawKnots is a plate of four knots, tied along their own curves.
-func drawKnots(p press, left float64) {
-	d := newPen(p, left+measure/2, headMargin, 1, 65)
-	const half = 1.9
-	// Parts are drawn from the lowest to the uppermost, so that a later part lies over an earlier one.
-	tie := func(x, y float64, parts ...[]point) {
-		for _, part := range parts {
-			ropeAlong(d, smooth(shifted(part, x, y), false), half)
-		}
-	}
-	// reef knot: two bights through each other
-	tie(-27, 32,
-		[]point{{-24, -5}, {-12, -5}, {-2, -4.6}, {5, -4}},
-		[]point{{24, 5}, {12, 5}, {2, 4.6}, {-5, 4}},
-		[]point{{24, -5}, {12, -5}, {2, -5}, {-6, -4.4}, {-9.6, 0}, {-6, 4.4}, {0, 5}},
-		[]point{{-24, 5}, {-12, 5}, {-2, 5}, {6, 4.4}, {9.6, 0}, {6, -4.4}, {0, -5}, {-2, -4.9}},
-		[]point{{-2, -5}, {-5, -4.6}, {-8, -3}},
-	)
-	d.words(p, italic, textSize, -27, 56, "Reef knot")
-	// figure of eight
-	tie(27, 30,
-		[]point{{0, 20}, {0, 12}, {-3, 6}, {-8, 1}, {-9, -5}, {-5, -10}, {0, -10.6}},
-		[]point{{0, -10.6}, {5.4, -9.4}, {8.6, -5}, {7, 1}, {0, 4.6}, {-6, 8}, {-8, 12}},
-		[]point{{-8, 12}, {-5, 16.4}, {2, 16.6}, {7.4, 13}, {7, 7}, {3, 3}, {0.6, -2}},
-		[]point{{0.6, -2}, {0, -8}, {0, -14}, {0, -22}},
-		[]point{{-4, -10.4}, {0, -10.6}, {4, -9.9}},
-	)
-	d.words(p, italic, textSize, 27, 56, "Figure of eight")
-	// bowline
-	tie(-27, 92,
-		[]point{{0, 6}, {-9, 12}, {-13, 22}, {-8, 32}, {0, 34}},
-		[]point{{0, 34}, {9, 32}, {13, 22}, {9, 10}, {3, 2}},
-		[]point{{3, 2}, {-1, -5}, {-6, -10}, {-8, -16}, {-3, -20}, {3, -17}, {5, -11}},
-		[]point{{0, -26}, {0, -14}, {1, -4}, {7, 2}, {4, 7}, {-4, 6}, {-6, 1}, {-2, -3}, {4, -4}},
-		[]point{{5, -11}, {6, -3}, {6, 6}, {5, 13}},
-	)
-	d.words(p, italic, textSize, -27, 137, "Bowline")
-	// clove hitch about a spar
-	d.weight(0.3)
-	d.shape(paper, point{7, 96}, point{7, 106}, point{47, 106}, point{47, 96})
-	d.weight(0.1)
-	for i := range 7 {
-		y := 97.4 + 1.25*float64(i)
-		d.curve(point{7.4, y}, point{20, y + 0.4}, point{34, y - 0.3}, point{46.6, y})
-	}
-	tie(27, 101,
-		[]point{{-6, 22}, {-6.6, 12}, {-7, 0}, {-6, -6.4}, {-4, -7.4}},
-		[]point{{6, -22}, {6.6, -12}, {7, 0}, {6, 6.4}, {4, 7.4}},
-		[]point{{-8, 7}, {-5, 4}, {0, 0}, {5, -4}, {8, -7}},
-	)
-	d.words(p, italic, textSize, 27, 137, "Clove hitch")
-	caption(p, left, "Knots in use at Larkhaven")
 }
