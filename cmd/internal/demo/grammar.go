@@ -84,7 +84,7 @@ func holds(condition string, d *day) (bool, error) {
 	case "frost":
 		return d.temperature <= 34, nil
 	case "warm":
-		return d.temperature >= 60, nil
+		return d.temperature >= 64, nil
 	case "clear":
 		return d.clear, nil
 	case "rising":
@@ -260,6 +260,8 @@ func (g *grammar) fact(slot string, d *day) string {
 		return d.lit.String()
 	case "out":
 		return d.out.String()
+	case "foggy":
+		return inWords(d.foggy)
 	case "oil":
 		return gallons(d.oil)
 	case "tide":

@@ -196,7 +196,7 @@ func (g *grammar) write(d *day) []string {
 			spoken[topic] = true
 		}
 	}
-	if g.rng.Float64() < 0.5 {
+	if g.rng.Float64() < 0.48 {
 		add("closing")
 	}
 	return []string{strings.Join(sentences, " ")}

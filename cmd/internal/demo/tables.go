@@ -102,8 +102,8 @@ func drawMoon(p press, x, y float64, q quarter) {
 // abstract is the year on one page: what each month was like and what its nights burnt.
 func abstract(days []day) func(p press, left float64) {
 	columns := []column{
-		{"", 2, false}, {"mean glass", 40, true}, {"gales", 52, true}, {"fog", 63, true},
-		{"highest tide", 84, true}, {"lit, hours", 98, true}, {"oil, gal", 106, true},
+		{"", 2, false}, {"mean glass", 37, true}, {"gales", 48, true}, {"fog", 57, true},
+		{"highest tide", 77, true}, {"lit, hours", 92, true}, {"oil, gal", 106, true},
 	}
 	return func(p press, left float64) {
 		var rows [][]string
@@ -129,7 +129,7 @@ type monthSum struct {
 func monthSums(days []day) [12]monthSum {
 	var sums [12]monthSum
 	for _, d := range days {
-		one := monthSum{days: 1, glass: d.glass, oil: d.oil, litFor: float64(24*60-d.lit+d.out) / 60}
+		one := monthSum{days: 1, glass: d.glass, oil: d.oil, litFor: d.hoursLit()}
 		if d.force >= 8 {
 			one.gales = 1
 		}
