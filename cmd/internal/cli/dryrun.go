@@ -32,16 +32,15 @@ func printDraft(w io.Writer, d *job.Draft) error {
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	for _, warning := range d.Warnings {
-		if _, err := fmt.Fprintf(w, "\nwarning: %s", warning); err != nil {
-			return err
-		}
+	var out strings.Builder
+	for _, warning := range d.Warnings() {
+		fmt.Fprintf(&out, "\nwarning: %s", warning)
 	}
-	if len(d.Warnings) > 0 {
-		_, err := fmt.Fprintln(w)
-		return err
+	if out.Len() > 0 {
+		fmt.Fprintln(&out)
 	}
-	return nil
+	_, err := io.WriteString(w, out.String())
+	return err
 }
 
 func span(first, last int) string {

@@ -33,7 +33,7 @@ type Draft struct {
 	Placement    reorder.Placement
 	Printed      []reorder.PlacedSheet // the sheets to be printed, from the top of the finished stack
 	Runs         []RunFiles
-	Warnings     []string
+	warnings     []string // about the plan
 	version      string
 }
 

@@ -78,7 +78,8 @@ type PlanFileEntry struct {
 	Bytes  int64  `json:"bytes"`
 }
 
-// Plan describes the draft; its files are added when they are written.
+// Plan describes the draft; its files, and what is learned while they are
+// written, are added then.
 func (d *Draft) Plan() Plan {
 	p := Plan{
 		Kind:           planKind,
@@ -94,7 +95,7 @@ func (d *Draft) Plan() Plan {
 		Scale:          d.Placement.Scale,
 		Sheets:         len(d.Printed),
 		Profile:        d.Profile,
-		Warnings:       append([]string{}, d.Warnings...),
+		Warnings:       append([]string{}, d.Warnings()...),
 		Files:          []PlanFileEntry{},
 	}
 	for _, g := range d.Gatherings() {

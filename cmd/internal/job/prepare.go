@@ -28,14 +28,22 @@ type Progress interface{ Step(sides int) }
 // returns its plan. An existing folder is replaced only if replace is set and
 // it holds a plan of this program.
 func (d *Draft) Write(ctx context.Context, place string, replace bool, progress Progress) (Plan, error) {
-	plan := d.Plan()
+	var plan Plan
 	o := publish.Options{Replace: replace, Ours: IsJobFolder}
 	err := publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error {
-		files, err := d.writeFiles(ctx, dir, progress)
+		files, err := d.writePrintFiles(ctx, dir, progress)
 		if err != nil {
 			return err
 		}
-		plan.Files = files
+		// Only now everything is known that there is to warn about.
+		sheet, err := writeFile(filepath.Join(dir, RunSheetFile), func(w io.Writer) error {
+			return runsheet.Write(w, d.runSheet())
+		})
+		if err != nil {
+			return err
+		}
+		plan = d.Plan()
+		plan.Files = append(files, sheet)
 		data, err := plan.encode()
 		if err != nil {
 			return err
@@ -49,35 +57,27 @@ func (d *Draft) Write(ctx context.Context, place string, replace bool, progress 
 	return plan, err
 }
 
-// writeFiles writes everything but the plan, the print files side by side on
-// the cores.
-func (d *Draft) writeFiles(ctx context.Context, dir string, progress Progress) ([]PlanFileEntry, error) {
-	type task struct {
-		name  string
-		sides int
-		write func(ctx context.Context, w io.Writer) error
-	}
-	var tasks []task
+// writePrintFiles writes the print files side by side on the cores.
+func (d *Draft) writePrintFiles(ctx context.Context, dir string, progress Progress) ([]PlanFileEntry, error) {
+	var entries []PlanFileEntry
 	for _, run := range d.Runs {
-		for _, f := range run.Files {
-			tasks = append(tasks, task{f.Name, len(f.Images), func(ctx context.Context, w io.Writer) error {
-				return d.Source.Write(ctx, w, d.printFile(run, f))
-			}})
-		}
+		entries = append(entries, make([]PlanFileEntry, len(run.Files))...)
 	}
-	tasks = append(tasks, task{RunSheetFile, 0, func(_ context.Context, w io.Writer) error {
-		return runsheet.Write(w, d.runSheet())
-	}})
-	entries := make([]PlanFileEntry, len(tasks))
 	group, ctx := errgroup.WithContext(ctx)
 	group.SetLimit(runtime.GOMAXPROCS(0))
-	for i, t := range tasks {
-		group.Go(func() error {
-			entry, err := writeFile(filepath.Join(dir, t.name), func(w io.Writer) error { return t.write(ctx, w) })
-			entries[i] = entry
-			progress.Step(t.sides)
-			return err
-		})
+	next := 0
+	for _, run := range d.Runs {
+		for _, f := range run.Files {
+			entry := &entries[next]
+			next++
+			group.Go(func() (err error) {
+				*entry, err = writeFile(filepath.Join(dir, f.Name), func(w io.Writer) error {
+					return d.Source.Write(ctx, w, d.printFile(run, f))
+				})
+				progress.Step(len(f.Images))
+				return err
+			})
+		}
 	}
 	return entries, group.Wait()
 }

@@ -19,7 +19,7 @@ func (d *Draft) runSheet() runsheet.Job {
 		Profile:   d.Profile,
 		Guessed:   d.Guessed,
 		SideNames: !d.Options.NoSideNames,
-		Warnings:  d.Warnings,
+		Warnings:  d.bookWarnings(), // what concerns the printer the sheet says itself
 	}
 	for _, g := range d.Gatherings() {
 		j.Gatherings = append(j.Gatherings, runsheet.Gathering{Number: g.Number, First: g.Sheets[0].Number, Sheets: len(g.Sheets)})

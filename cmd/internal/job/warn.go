@@ -2,28 +2,51 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"foldwright/reorder"
 )
 
-// warn collects what the person should know before printing.
-func (d *Draft) warn() {
-	d.Warnings = append(d.Warnings, d.Source.Warnings()...)
-	if d.Guessed {
-		d.say("no printer was named: the usual case, %s, is assumed, and that is a guess", d.Profile.Name)
-	} else if len(d.Profile.Assumed) > 0 {
-		d.say("the profile %s only assumes its %s", d.Profile.Name, strings.Join(d.Profile.Assumed, ", "))
+// Warnings is what the person should know before printing: about the printer,
+// the source, and the plan. Writing the print files can add to what is known
+// of the source.
+func (d *Draft) Warnings() []string {
+	return slices.Concat(d.printerWarnings(), d.bookWarnings())
+}
+
+// bookWarnings is the warnings that do not concern the printer's profile. Those
+// about the source are sorted: its pages are read side by side.
+func (d *Draft) bookWarnings() []string {
+	source := slices.Clone(d.Source.Warnings())
+	slices.Sort(source)
+	return slices.Concat(slices.Compact(source), d.warnings)
+}
+
+func (d *Draft) printerWarnings() []string {
+	switch {
+	case d.Guessed:
+		return []string{fmt.Sprintf("no printer was named: the usual case, %s, is assumed, and that is a guess", d.Profile.Name)}
+	case len(d.Profile.Assumed) > 0:
+		return []string{fmt.Sprintf("the profile %s only assumes its %s", d.Profile.Name, strings.Join(d.Profile.Assumed, ", "))}
 	}
+	return nil
+}
+
+// warn collects what the plan gives cause for.
+func (d *Draft) warn() {
 	d.warnGatherings()
 	d.warnPages()
-	if len(d.Runs) > 0 && d.Runs[0].Split {
-		d.say("a gathering is larger than a run of %s and is split", reorder.Count(d.Options.Run.Most, "sheet"))
+	for _, run := range d.Runs {
+		if run.Split {
+			d.say("run %d splits a gathering, which is larger than %s: keep its parts together", run.Number, reorder.Count(d.Options.Run.Most, "sheet"))
+			break
+		}
 	}
 }
 
 func (d *Draft) say(format string, args ...any) {
-	d.Warnings = append(d.Warnings, fmt.Sprintf(format, args...))
+	d.warnings = append(d.warnings, fmt.Sprintf(format, args...))
 }
 
 func (d *Draft) warnGatherings() {
