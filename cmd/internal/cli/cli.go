@@ -17,6 +17,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"os/signal"
 	"strings"
@@ -26,6 +27,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/publish"
 )
 
 // Version is the version of the program. It stands in every plan, and a shelf
@@ -132,8 +134,14 @@ func one(what string) cobra.PositionalArgs {
 
 // message is the error as one sentence on one line.
 func message(err error) string {
-	if errors.Is(err, context.Canceled) {
+	var path *fs.PathError
+	switch {
+	case errors.Is(err, context.Canceled):
 		return "interrupted, nothing was left behind"
+	case errors.Is(err, publish.ErrExists), errors.Is(err, publish.ErrForeign), errors.Is(err, publish.ErrBusy):
+		if errors.As(err, &path) {
+			return fmt.Sprintf("%s %v", path.Path, path.Err)
+		}
 	}
 	return strings.ReplaceAll(strings.TrimSpace(err.Error()), "\n", "; ")
 }

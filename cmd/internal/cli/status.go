@@ -115,12 +115,12 @@ func hintOf(err error, cmd *cobra.Command) string {
 		return fmt.Sprintf("--scale %d%% fits all pages, --scale fit finds the scale itself, --clip cuts off what is too large", int(leaves.Fits*100+0.05))
 	case errors.Is(err, publish.ErrExists):
 		return "choose another place with --out, or write --replace to replace it"
-	case errors.Is(err, publish.ErrForeign):
-		return "choose another place with --out"
+	case errors.Is(err, publish.ErrBusy):
+		return "wait until it is done"
 	case errors.Is(err, syscall.ENOSPC):
 		return "make room on the disk or choose another place with --out"
-	case errors.Is(err, fs.ErrPermission):
-		return "choose a place that you may write to with --out"
+	case statusOf(err) == Output:
+		return "choose another place with --out"
 	case is[*useError](err):
 		return fmt.Sprintf("see '%s --help'", cmd.CommandPath())
 	}

@@ -90,11 +90,16 @@ func writeFile(path string, write func(io.Writer) error) (entry PlanFileEntry, e
 	}
 	defer func() { err = errors.Join(err, f.Close()) }()
 	digest := sha256.New()
-	buffered := bufio.NewWriterSize(f, 1<<18)
-	if err := write(io.MultiWriter(buffered, digest)); err != nil {
-		return entry, err
+	out := &output{Writer: f}
+	buffered := bufio.NewWriterSize(out, 1<<18)
+	err = write(io.MultiWriter(buffered, digest))
+	if err == nil {
+		err = buffered.Flush()
 	}
-	if err := buffered.Flush(); err != nil {
+	if out.err != nil {
+		return entry, out.err // whatever the writer made of it: the output failed
+	}
+	if err != nil {
 		return entry, err
 	}
 	info, err := f.Stat()
@@ -102,6 +107,21 @@ func writeFile(path string, write func(io.Writer) error) (entry PlanFileEntry, e
 		return entry, err
 	}
 	return PlanFileEntry{filepath.Base(path), hex.EncodeToString(digest.Sum(nil)), info.Size()}, nil
+}
+
+// output remembers why it could not be written, so that a full disk is not
+// taken for a fault of the source that was being copied.
+type output struct {
+	io.Writer
+	err error
+}
+
+func (o *output) Write(p []byte) (int, error) {
+	n, err := o.Writer.Write(p)
+	if err != nil {
+		o.err = err
+	}
+	return n, err
 }
 
 // OutputFolder is where a title's job is written unless somebody says

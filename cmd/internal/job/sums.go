@@ -52,6 +52,6 @@ func (d *Draft) Thickness() string {
 	for _, g := range d.Gatherings() {
 		leaves += len(g.Pages) / 2
 	}
-	return fmt.Sprintf("%d leaves, about %.0f to %.0f mm of office paper, without the thread",
+	return fmt.Sprintf("%d leaves, about %.1f to %.1f mm of office paper, without the thread",
 		leaves, float64(leaves)*thinLeaf, float64(leaves)*thickLeaf)
 }

@@ -15,6 +15,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 )
 
 // What can stand in the way of a folder. Match with errors.Is; the
@@ -71,10 +72,10 @@ func Folder(ctx context.Context, place string, o Options, build func(ctx context
 	}()
 	lock, err := acquire(beside(".lock"))
 	if errors.Is(err, ErrBusy) {
-		err = &fs.PathError{Op: "write", Path: place, Err: err}
+		return &fs.PathError{Op: "write", Path: place, Err: err}
 	}
 	if err != nil {
-		return err
+		return inPlace(err, place, beside(""))
 	}
 	defer func() { err = errors.Join(err, lock.release()) }()
 	if err := recoverFrom(place, part, old); err != nil {
@@ -91,9 +92,19 @@ func Folder(ctx context.Context, place string, o Options, build func(ctx context
 		err = ctx.Err()
 	}
 	if err != nil {
-		return errors.Join(err, os.RemoveAll(part))
+		return errors.Join(inPlace(err, place, beside("")), os.RemoveAll(part))
 	}
 	return swap(place, part, old)
+}
+
+// inPlace names the place instead of what beside it could not be written: the
+// person never sees the names that begin with prefix.
+func inPlace(err error, place, prefix string) error {
+	var path *fs.PathError
+	if errors.As(err, &path) && strings.HasPrefix(path.Path, prefix) {
+		return &fs.PathError{Op: path.Op, Path: place, Err: path.Err}
+	}
+	return err
 }
 
 // swap renames the old folder aside, the new one into its place, and removes

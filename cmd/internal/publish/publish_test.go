@@ -176,6 +176,17 @@ func TestTwoCallsDontMeet(t *testing.T) {
 	expect(t, place, "first", "book-print")
 }
 
+func TestFaultsNameThePlace(t *testing.T) {
+	place := filepath.Join(t.TempDir(), "book-print")
+	err := Folder(t.Context(), place, Options{Ours: ours}, func(_ context.Context, dir string) error {
+		return os.WriteFile(filepath.Join(dir, "no", "such", "folder"), nil, 0o666)
+	})
+	var path *fs.PathError
+	if !errors.As(err, &path) || path.Path != place || !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("got %v", err)
+	}
+}
+
 func TestPlaceBelowAFile(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "file")
 	if err := os.WriteFile(file, nil, 0o666); err != nil {
