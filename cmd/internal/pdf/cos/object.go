@@ -154,9 +154,10 @@ func (r Real) Float() float64 {
 	if v, err := strconv.ParseFloat(string(r), 64); err == nil && !math.IsInf(v, 0) && !math.IsNaN(v) {
 		return v
 	}
-	var v, unit float64
+	var v float64
+	unit := 1.0
 	negative, fraction := false, false
-	unit = 1
+digits:
 	for i := range len(r) {
 		switch c := r[i]; {
 		case c == '-' && v == 0 && !fraction:
@@ -170,7 +171,7 @@ func (r Real) Float() float64 {
 		case c >= '0' && c <= '9':
 			v = v*10 + float64(c-'0')
 		default:
-			i = len(r)
+			break digits
 		}
 	}
 	if math.IsInf(v, 0) {
