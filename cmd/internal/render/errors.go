@@ -52,7 +52,7 @@ func (e *Error) Unwrap() error { return e.Err }
 // refusals are errors after which the worker is as good as before.
 var refusals = []error{
 	ErrUnreadable, ErrNoPages, ErrPassword, ErrWrongPassword, ErrEncryption, ErrNoPrinting,
-	ErrNoSuchPage, ErrPage, ErrTooLarge, ErrClosed, context.Canceled, context.DeadlineExceeded,
+	ErrNoSuchPage, ErrPage, ErrTooLarge, ErrClosed, errNotWritten, context.Canceled, context.DeadlineExceeded,
 }
 
 // harmless tells whether the worker can go on after this error.

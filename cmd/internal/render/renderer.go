@@ -50,6 +50,7 @@ type Renderer struct {
 	cache   wazero.CompilationCache // nil: none
 	memory  *allocator
 	seats   chan struct{} // one for each worker in use
+	over    chan struct{} // closed by Close
 
 	mu     sync.Mutex // guards what follows and the making of workers
 	idle   []*worker  // the one used last at the end
@@ -156,7 +157,7 @@ func startWith(o Options, cache wazero.CompilationCache) (*Renderer, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the drawing engine can't be started: %w", err)
 	}
-	r := &Renderer{options: o, pool: pool, cache: cache, memory: memory, seats: make(chan struct{}, o.Workers)}
+	r := &Renderer{options: o, pool: pool, cache: cache, memory: memory, seats: make(chan struct{}, o.Workers), over: make(chan struct{})}
 	for range o.Workers {
 		r.idle = append(r.idle, &worker{})
 	}
@@ -180,6 +181,7 @@ func (r *Renderer) Close() error {
 		return nil
 	}
 	r.closed = true
+	close(r.over)
 	r.mu.Unlock()
 	for range r.options.Workers {
 		r.seats <- struct{}{}
@@ -201,6 +203,8 @@ func (r *Renderer) borrow(ctx context.Context, d *Document) (*worker, error) {
 	}
 	select {
 	case r.seats <- struct{}{}:
+	case <-r.over:
+		return nil, ErrClosed
 	case <-ctx.Done():
 		return nil, ctx.Err()
 	}

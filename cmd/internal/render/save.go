@@ -2,6 +2,7 @@ package render
 
 import (
 	"context"
+	"errors"
 	"io"
 
 	"github.com/klippa-app/go-pdfium"
@@ -11,11 +12,37 @@ import (
 
 // Save writes a copy of the document as the engine understood it, its damage
 // repaired and its encryption removed, for readers that refuse the original.
+// An error of w is returned as it is.
 func (d *Document) Save(ctx context.Context, w io.Writer) error {
-	return d.use(ctx, 0, func(e pdfium.Pdfium, doc references.FPDF_DOCUMENT) error {
+	to := &steady{to: w}
+	err := d.use(ctx, 0, func(e pdfium.Pdfium, doc references.FPDF_DOCUMENT) error {
 		_, err := e.FPDF_SaveAsCopy(&requests.FPDF_SaveAsCopy{
-			Document: doc, Flags: requests.SaveFlagRemoveSecurity, FileWriter: w,
+			Document: doc, Flags: requests.SaveFlagRemoveSecurity, FileWriter: to,
 		})
+		if to.err != nil {
+			return errNotWritten
+		}
 		return err
 	})
+	if errors.Is(err, errNotWritten) {
+		return to.err
+	}
+	return err
+}
+
+// errNotWritten says that the engine is sound and the writer is to blame.
+var errNotWritten = errors.New("can't be written")
+
+// steady keeps the first error of a writer, which the engine forgets, and
+// writes nothing after it.
+type steady struct {
+	to  io.Writer
+	err error
+}
+
+func (s *steady) Write(p []byte) (n int, err error) {
+	if s.err == nil {
+		n, s.err = s.to.Write(p)
+	}
+	return n, s.err
 }

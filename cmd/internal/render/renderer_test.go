@@ -1,0 +1,181 @@
+package render_test
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"sync"
+	"testing"
+	"time"
+
+	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/render/rendertest"
+)
+
+// works draws a page with the renderer and closes it.
+func works(t *testing.T, r *render.Renderer) {
+	t.Helper()
+	d, err := r.OpenBytes(t.Context(), "works", pages(testPage{"/MediaBox [0 0 100 100]", "10 10 50 50 re f"}), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, found, err := d.Ink(t.Context(), 1, 72, 128); !found || err != nil {
+		t.Errorf("ink %v, %v", found, err)
+	}
+	if err := d.Close(); err != nil {
+		t.Error(err)
+	}
+	if err := r.Close(); err != nil {
+		t.Error(err)
+	}
+}
+
+// start starts a renderer that keeps its engine in dir.
+func start(t *testing.T, dir string) (*render.Renderer, time.Duration) {
+	t.Helper()
+	began := time.Now()
+	r, err := render.Start(t.Context(), render.Options{CacheDir: dir, Workers: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r, time.Since(began)
+}
+
+func TestTheEngineIsKeptForLaterStarts(t *testing.T) {
+	dir := t.TempDir()
+	r, first := start(t, dir)
+	works(t, r)
+	kept := keptFiles(t, dir)
+	if len(kept) != 1 {
+		t.Fatalf("the first start left %v", kept)
+	}
+	best := time.Hour
+	for range 3 {
+		r, took := start(t, dir)
+		works(t, r)
+		best = min(best, took)
+	}
+	t.Logf("first start %v, later %v", first, best)
+	if best > 600*time.Millisecond {
+		t.Errorf("a later start took %v, want under 0.6 s", best)
+	}
+
+	// A spoilt file, here half of it, is replaced.
+	data, err := os.ReadFile(kept[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(kept[0], data[:len(data)/2], 0o600); err != nil {
+		t.Fatal(err)
+	}
+	r, _ = start(t, dir)
+	works(t, r)
+	if again, err := os.ReadFile(kept[0]); err != nil || len(again) != len(data) {
+		t.Errorf("after a start the spoilt file has %d bytes, want %d; %v", len(again), len(data), err)
+	}
+}
+
+func keptFiles(t *testing.T, dir string) (files []string) {
+	t.Helper()
+	err := filepath.WalkDir(dir, func(path string, e os.DirEntry, err error) error {
+		if err == nil && !e.IsDir() {
+			files = append(files, path)
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return files
+}
+
+// A cache folder that can't exist, because a file lies in its way.
+func TestStartsWithoutCache(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "file")
+	if err := os.WriteFile(file, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	r, _ := start(t, filepath.Join(file, "cache"))
+	works(t, r)
+	if info, err := os.Stat(file); err != nil || info.Size() != 0 {
+		t.Errorf("the file in the way was touched: %v, %v", info, err)
+	}
+}
+
+func TestClose(t *testing.T) {
+	r, _ := start(t, "")
+	d, err := r.OpenBytes(t.Context(), "open", pages(testPage{"/MediaBox [0 0 100 100]", ""}), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range 2 {
+		if err := r.Close(); err != nil {
+			t.Error(err)
+		}
+	}
+	if _, err := d.Gray(t.Context(), 1, 72); !errors.Is(err, render.ErrClosed) {
+		t.Errorf("drawing after Close: %v", err)
+	}
+	if err := d.Close(); err != nil {
+		t.Error(err)
+	}
+}
+
+// numbered is a file whose pages carry a number and a bar of that length.
+func numbered(count int) []byte {
+	var list []testPage
+	for i := range count {
+		list = append(list, testPage{"/MediaBox [0 0 400 400]", fmt.Sprintf("20 200 %d 20 re f BT /Helv 24 Tf 20 300 Td (page%d) Tj ET", i+1, i+1)})
+	}
+	return pages(list...)
+}
+
+func TestPagesInParallel(t *testing.T) {
+	const count = 60
+	d := rendertest.OpenBytes(t, "numbered", numbered(count))
+	var group sync.WaitGroup
+	for page := 1; page <= count; page++ {
+		group.Go(func() {
+			ink, found, err := d.Ink(t.Context(), page, 72, 128)
+			if err != nil || !found {
+				t.Errorf("page %d: %v, %v", page, found, err)
+				return
+			}
+			words, err := d.Words(t.Context(), page)
+			if err != nil || len(words) != 1 || words[0].Text != fmt.Sprintf("page%d", page) {
+				t.Errorf("page %d: %v, %v", page, words, err)
+			}
+			// From the longer of the bar and the number.
+			if bar := (20 + float64(page)) * point; ink.X1 < bar-0.2 {
+				t.Errorf("page %d: ink %v ends before %v", page, ink, bar)
+			}
+		})
+	}
+	group.Wait()
+}
+
+func BenchmarkGray60(b *testing.B) {
+	for _, workers := range []int{1, runtime.GOMAXPROCS(0)} {
+		b.Run(fmt.Sprint(workers), func(b *testing.B) {
+			r, err := render.Start(b.Context(), render.Options{Workers: workers})
+			if err != nil {
+				b.Fatal(err)
+			}
+			defer r.Close()
+			d, err := r.OpenBytes(b.Context(), "numbered", numbered(100), "")
+			if err != nil {
+				b.Fatal(err)
+			}
+			defer d.Close()
+			b.RunParallel(func(pb *testing.PB) {
+				for page := 0; pb.Next(); page++ {
+					if _, err := d.Gray(b.Context(), page%100+1, 60); err != nil {
+						b.Error(err)
+					}
+				}
+			})
+		})
+	}
+}
