@@ -60,6 +60,9 @@ type Renderer struct {
 // Start starts a renderer. The first start on a machine takes seconds, later
 // ones tenths of a second. If ctx is cancelled meanwhile, its error is returned at once.
 func Start(ctx context.Context, o Options) (*Renderer, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	o = o.withDefaults()
 	type result struct {
 		renderer *Renderer

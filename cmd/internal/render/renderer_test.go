@@ -1,6 +1,7 @@
 package render_test
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -43,7 +44,17 @@ func start(t *testing.T, dir string) (*render.Renderer, time.Duration) {
 	return r, time.Since(began)
 }
 
+// translating leaves out a test that translates the engine anew: under the race
+// detector that takes a minute, and what runs in it is not ours.
+func translating(t *testing.T) {
+	t.Helper()
+	if raceDetector {
+		t.Skip("translating the engine under the race detector takes a minute")
+	}
+}
+
 func TestTheEngineIsKeptForLaterStarts(t *testing.T) {
+	translating(t)
 	dir := t.TempDir()
 	r, first := start(t, dir)
 	works(t, r)
@@ -93,6 +104,7 @@ func keptFiles(t *testing.T, dir string) (files []string) {
 
 // A cache folder that can't exist, because a file lies in its way.
 func TestStartsWithoutCache(t *testing.T) {
+	translating(t)
 	file := filepath.Join(t.TempDir(), "file")
 	if err := os.WriteFile(file, nil, 0o600); err != nil {
 		t.Fatal(err)
@@ -101,6 +113,21 @@ func TestStartsWithoutCache(t *testing.T) {
 	works(t, r)
 	if info, err := os.Stat(file); err != nil || info.Size() != 0 {
 		t.Errorf("the file in the way was touched: %v, %v", info, err)
+	}
+}
+
+func TestAFirstStartCanBeInterrupted(t *testing.T) {
+	translating(t)
+	file := filepath.Join(t.TempDir(), "file")
+	if err := os.WriteFile(file, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithTimeout(t.Context(), 20*time.Millisecond)
+	defer cancel()
+	began := time.Now()
+	r, err := render.Start(ctx, render.Options{CacheDir: filepath.Join(file, "cache")})
+	if r != nil || !errors.Is(err, context.DeadlineExceeded) || time.Since(began) > time.Second {
+		t.Errorf("%v after %v", err, time.Since(began))
 	}
 }
 
