@@ -1,0 +1,165 @@
+package testsheet
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"foldwright/reorder"
+)
+
+// papers are those that the sheet is made for, smallest first.
+var papers = []string{"a5", "iso-b5", "executive", "a4", "letter", "legal", "a3"}
+
+func parsed(t *testing.T, name string) reorder.Paper {
+	t.Helper()
+	paper, err := reorder.ParsePaper(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return paper
+}
+
+func distance(a, b reorder.Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
+
+func TestCornersGoClockwiseFromTheHeadsLeft(t *testing.T) {
+	for _, name := range papers {
+		paper := parsed(t, name)
+		w, h := paper.Size.W, paper.Size.H
+		for i, near := range []reorder.Point{{X: 0, Y: h}, {X: w, Y: h}, {X: w, Y: 0}, {X: 0, Y: 0}} {
+			at := Corner(paper, i)
+			if d := distance(at, near); d > 36 {
+				t.Errorf("%s: corner %d is %.1f mm away from its corner of the sheet", name, i, d)
+			}
+			// A pin through a mark of the front comes out at (W - x, y) of the
+			// back and hits a mark there, whichever way the back is turned.
+			if got := Corner(paper, i^1); distance(got, reorder.Point{X: w - at.X, Y: at.Y}) > 1e-9 {
+				t.Errorf("%s: the pin at corner %d comes out beside the mark", name, i)
+			}
+			if distance(LetterAt(paper, i), NumberAt(paper, i)) < 10 {
+				t.Errorf("%s: letter and number of corner %d cover each other", name, i)
+			}
+			for j := range Letters {
+				if j != i && distance(at, NumberAt(paper, j)) < distance(at, NumberAt(paper, i))+20 {
+					t.Errorf("%s: the number of corner %d is as near to the mark of corner %d", name, j, i)
+				}
+			}
+			for _, edge := range []float64{at.X, at.Y, w - at.X, h - at.Y} {
+				if edge < 16+markRadius {
+					t.Errorf("%s: the mark of corner %d reaches into the outer 16 mm", name, i)
+				}
+			}
+		}
+	}
+}
+
+func TestRulersAreWholeCentimetresFromMarkToMark(t *testing.T) {
+	for _, c := range []struct {
+		paper         string
+		across, along float64
+	}{{"a4", 170, 250}, {"letter", 170, 230}, {"a5", 100, 170}} {
+		paper := parsed(t, c.paper)
+		across, along := Rulers(paper)
+		if across.Length != c.across || along.Length != c.along {
+			t.Errorf("%s: %g and %g mm", c.paper, across.Length, along.Length)
+		}
+		if distance(across.End(), Corner(paper, 1)) > 1e-9 || distance(along.End(), Corner(paper, 0)) > 1e-9 {
+			t.Errorf("%s: a ruler does not end in a mark", c.paper)
+		}
+	}
+}
+
+func TestLadderStepsStandAtTheirDistance(t *testing.T) {
+	for _, name := range papers {
+		paper := parsed(t, name)
+		for i, l := range Ladders(paper) {
+			for step := 1; step <= LadderSteps; step++ {
+				m := l.Step(step).Middle()
+				d := [4]float64{paper.Size.H - m.Y, paper.Size.W - m.X, m.Y, m.X}[i]
+				if math.Abs(d-float64(step)) > 1e-9 {
+					t.Errorf("%s: step %d at the %s stands %.2f mm from it", name, step, l.Edge, d)
+				}
+			}
+		}
+	}
+}
+
+// The verniers resolve 0.25 mm (issue 4, part 1) in both directions, whichever
+// way the back is turned, and sizes of the image that differ by up to a
+// percent on the two faces can be taken out.
+func TestVerniersReadTheShift(t *testing.T) {
+	for _, name := range []string{"a4", "letter"} {
+		paper := parsed(t, name)
+		size := paper.Size
+		centre := Circle(paper)
+		for _, turned := range []bool{false, true} {
+			for _, scale := range []float64{1, 0.99, 1.01} {
+				for shift := -3.0; shift <= 3; shift += 0.1 {
+					dx, dy := shift, -shift/2
+					back := func(p reorder.Point) reorder.Point {
+						p = reorder.Point{X: centre.X + (p.X-centre.X)*scale, Y: centre.Y + (p.Y-centre.Y)*scale}
+						if turned {
+							p = reorder.HalfTurn(size).Apply(p)
+						}
+						return reorder.Point{X: size.W - p.X + dx, Y: p.Y + dy}
+					}
+					for _, v := range Verniers(paper) {
+						want := dx
+						if v.Edge == Right || v.Edge == Left {
+							want = dy
+						}
+						got, ok := v.Read(paper, func(p reorder.Point) reorder.Point { return p }, back)
+						if !ok {
+							t.Fatalf("%s, %s: nothing to read at shift %.1f", name, v.Edge, shift)
+						}
+						limit := Resolution/2 + 1e-9
+						if scale != 1 {
+							got = Undistorted(got, 1, scale)
+							limit = 0.2
+						}
+						if math.Abs(got-want) > limit && math.Abs(want) <= v.Range()-Resolution {
+							t.Errorf("%s, %s, back at %.2f: shift %.2f is read as %.2f", name, v.Edge, scale, want, got)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+func TestVerniersReadLargeShiftsRoughly(t *testing.T) {
+	paper := parsed(t, "a4")
+	shifted := func(by float64) func(reorder.Point) reorder.Point {
+		return func(p reorder.Point) reorder.Point { return reorder.Point{X: 210 - p.X + by, Y: p.Y} }
+	}
+	same := func(p reorder.Point) reorder.Point { return p }
+	head := Verniers(paper)[0]
+	if got, ok := head.Read(paper, same, shifted(-7.4)); !ok || got != -7.5 {
+		t.Errorf("-7.4 mm is read as %g, %v", got, ok)
+	}
+	if _, ok := head.Read(paper, same, shifted(30)); ok {
+		t.Error("a shift of 30 mm is read off the scale")
+	}
+}
+
+func TestSmallPaperIsRefused(t *testing.T) {
+	var refused *reorder.PaperError
+	if err := Check(parsed(t, "a6")); !errors.As(err, &refused) || refused.Hint() == "" {
+		t.Errorf("a6: %v", err)
+	}
+	for _, name := range papers {
+		if err := Check(parsed(t, name)); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+func TestEdges(t *testing.T) {
+	seen := map[string]bool{}
+	for _, e := range Edges {
+		seen[e.String()] = true
+	}
+	if len(seen) != 4 || Edge(0).String() != "no edge" {
+		t.Errorf("edges are called %v", seen)
+	}
+}

@@ -1,0 +1,178 @@
+package testsheet
+
+import (
+	"fmt"
+
+	"foldwright/cmd/internal/pdf"
+	"foldwright/printer"
+	"foldwright/reorder"
+)
+
+// Sheet is one test sheet. The numeral, "I", "II" or "III", stands on both its
+// faces as a word of its own; a sheet that is alone has none.
+type Sheet struct {
+	Paper   reorder.Paper
+	Numeral string
+}
+
+// Sheets are the sheets of a test: one, or three with numerals.
+func Sheets(paper reorder.Paper, three bool) []Sheet {
+	if !three {
+		return []Sheet{{Paper: paper}}
+	}
+	return []Sheet{{paper, "I"}, {paper, "II"}, {paper, "III"}}
+}
+
+// Front is the face that is printed first. It says what to do, which differs
+// where the printer turns the paper itself.
+func (s Sheet) Front(way printer.TwoSided) pdf.Side {
+	var side pdf.Side
+	e := easel{&side.Drawing, reorder.Identity}
+	s.scaffold(e)
+	for i, v := range Verniers(s.Paper) {
+		s.frontScale(e, v, Edges[i])
+	}
+	for i, letter := range Letters {
+		e.cross(Corner(s.Paper, i), markRadius, thin)
+		e.word(LetterAt(s.Paper, i), letter, pdf.HelveticaBold, 9.5, black)
+	}
+	s.arrow(e, tint, "front")
+	s.circle(e, "Is your pencil cross in this circle?", "Or is it on the other face?")
+	s.panel(e, s.doing(way))
+	return side
+}
+
+// Back is the face that is printed second, never turned. It says how the
+// sheet is read.
+func (s Sheet) Back() pdf.Side {
+	var side pdf.Side
+	e := easel{&side.Drawing, reorder.Identity}
+	s.scaffold(e)
+	for _, v := range Verniers(s.Paper) {
+		s.backScale(e, v)
+	}
+	for i, number := range Numbers {
+		at := Corner(s.Paper, i)
+		e.circle(at, markRadius, thin)
+		e.circle(at, markRadius/2, hair)
+		e.dot(at, 0.3, black)
+		e.word(NumberAt(s.Paper, i), number, pdf.HelveticaBold, 9.5, black)
+	}
+	s.arrow(e, white, "back")
+	s.circle(e, "Is your pencil cross in this circle?", "Or is it on the other face?")
+	s.panel(e, s.reading())
+	return side
+}
+
+// scaffold is what both faces have in common: ladders and rulers.
+func (s Sheet) scaffold(e easel) {
+	for _, l := range Ladders(s.Paper) {
+		for step := 1; step <= LadderSteps; step++ {
+			end, x := l.Step(step), l.stepX(step)
+			e.fill(tint, end.From, end.To, l.place.at(x+stepWidth/2, -stepFoot), l.place.at(x-stepWidth/2, -stepFoot))
+			e.segment(end, thin)
+			if step%5 == 0 {
+				e.word(l.place.at(x, -float64(step)-1.7), fmt.Sprint(step), pdf.Helvetica, 2.1, black)
+			}
+		}
+	}
+	r := frame(s.Paper)
+	e.polygon(thin, Corner(s.Paper, 0), Corner(s.Paper, 1), Corner(s.Paper, 2), Corner(s.Paper, 3))
+	for _, edge := range Edges {
+		p, half := placeAt(edge, r), r.Size().W/2
+		if edge == Left || edge == Right {
+			half = r.Size().H / 2
+		}
+		for x := 10.0; x < 2*half; x += 10 {
+			e.line(p.at(x-half, 0), p.at(x-half, -tickLength), thin)
+		}
+	}
+}
+
+const (
+	tickLength  = 2.0 // mm, inwards, every centimetre of a ruler
+	roughLength = 1.8 // mm, outwards, every millimetre near the middle
+)
+
+func (s Sheet) frontScale(e easel, v Vernier, edge Edge) {
+	for mm := -RoughTicks; mm <= RoughTicks; mm++ {
+		length := roughLength
+		if mm%5 != 0 {
+			length *= 0.6
+		}
+		e.line(v.place.at(float64(mm), 0), v.place.at(float64(mm), length), hair)
+	}
+	perMM := int(1 / Resolution)
+	for line := -v.Lines; line <= v.Lines; line++ {
+		at, width := v.Front(line), hair
+		if line%perMM == 0 {
+			width = thin
+			e.word(v.place.at(float64(line)*FrontPitch, -vernierLabel), shiftText(line/perMM), pdf.HelveticaBold, 2.6, black)
+		}
+		e.segment(at, width)
+	}
+}
+
+// shiftText is a whole shift with its sign, so that it is no word like the numbers of the corners.
+func shiftText(mm int) string {
+	if mm == 0 {
+		return "0"
+	}
+	return fmt.Sprintf("%+d", mm)
+}
+
+func (s Sheet) backScale(e easel, v Vernier) {
+	for line := -v.Lines; line <= v.Lines; line++ {
+		width := hair
+		if line%int(1/Resolution) == 0 {
+			width = thin
+		}
+		e.segment(v.Back(line), width)
+	}
+	e.fill(black, v.Pointer(), v.place.at(-1.3, -3.6), v.place.at(1.3, -3.6))
+}
+
+// inner is the rectangle inside the verniers.
+func (s Sheet) inner() reorder.Rect {
+	const reach = backTo + 4
+	return frame(s.Paper).Inset(reach, reach, reach, reach)
+}
+
+// arrow points to the edge that goes in first.
+func (s Sheet) arrow(e easel, shade float64, face string) {
+	r, middle := s.inner(), Circle(s.Paper)
+	top, bottom := r.Y1, middle.Y+CircleRadius+9
+	head, shaft := 22.0, 11.5 // half widths
+	neck := top - 24
+	outline := []reorder.Point{
+		{X: middle.X, Y: top}, {X: middle.X + head, Y: neck}, {X: middle.X + shaft, Y: neck},
+		{X: middle.X + shaft, Y: bottom}, {X: middle.X - shaft, Y: bottom}, {X: middle.X - shaft, Y: neck}, {X: middle.X - head, Y: neck},
+	}
+	e.fill(shade, outline...)
+	e.polygon(bold, outline...)
+	w := writing{font: pdf.HelveticaBold, size: 4.2, leading: 5.4, shade: black, anchor: pdf.AnchorCentre}
+	at := reorder.Point{X: middle.X, Y: neck + 8}
+	for _, line := range []string{"This", "edge", "goes in", "first"} {
+		at = e.write(at, w, line, 100)
+	}
+	left, right := (r.X0+middle.X-head)/2, (r.X1+middle.X+head)/2
+	w = writing{font: pdf.HelveticaBold, size: 8, leading: 8, shade: black, anchor: pdf.AnchorCentre}
+	e.write(reorder.Point{X: left, Y: neck}, w, face, 60)
+	if s.Numeral != "" {
+		w.size, w.leading = 4.2, 7
+		at := e.write(reorder.Point{X: right, Y: neck}, w, "sheet", 60)
+		w.size = 20
+		e.write(at, w, s.Numeral, 60)
+	}
+}
+
+// circle is where the pencil cross is looked for.
+func (s Sheet) circle(e easel, questions ...string) {
+	c := Circle(s.Paper)
+	e.circle(c, CircleRadius, bold)
+	w := writing{font: pdf.Helvetica, size: 3.4, leading: 4.6, shade: black, anchor: pdf.AnchorCentre}
+	at := reorder.Point{X: c.X, Y: c.Y - CircleRadius - 3.5}
+	for _, q := range questions {
+		at = e.write(at, w, q, 120)
+	}
+}
