@@ -48,10 +48,6 @@ func (e easel) polyline(width float64, points ...reorder.Point) {
 	e.drawing.Polyline(e.points(points), pdf.Pen{Width: width})
 }
 
-func (e easel) dashed(width float64, dash []float64, points ...reorder.Point) {
-	e.drawing.Polyline(e.points(points), pdf.Pen{Width: width, Dash: dash})
-}
-
 func (e easel) polygon(width float64, points ...reorder.Point) {
 	e.drawing.Polygon(e.points(points), pdf.Pen{Width: width})
 }
