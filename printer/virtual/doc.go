@@ -23,5 +23,9 @@
 // number, the index of a page of a PDF or a list of marks. [Seen.Place] and
 // [Seen.Direction] carry what an image holds into the view of the sheet's side.
 //
-// Not here: crooked feeding, shifted or scaled prints, more than one tray.
+// A printer of its own accord prints where it should and, if it would print a
+// face twice, stops with [ErrOverprint]. [Printer.WithErrors] makes one that
+// shifts, stretches and wanders, [Printer.Overprinting] one that prints on.
+//
+// Not here: more than one tray, sheets fed crookedly in the first pass.
 package virtual

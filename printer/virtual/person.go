@@ -3,6 +3,7 @@ package virtual
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"foldwright/printer"
 	"foldwright/reorder"
@@ -43,6 +44,9 @@ type Seen[I any] struct {
 	Image   I
 	Printed bool // false: the side is blank and Image means nothing
 	Turned  bool // the image stands on its head in this view
+	// Over is what was printed over it later by a printer that does so, else nil.
+	Over *Seen[I]
+	lies lie
 }
 
 // Finished is a sheet of a finished stack in the two views of package reorder:
@@ -81,13 +85,20 @@ func Finish[I any](stack Stack[I]) ([]Finished[I], error) {
 
 // lookedAt is the side that looks up, seen from the near end of the tray.
 func (s Sheet[I]) lookedAt() Seen[I] {
-	up := s.face(s.pose.z)
-	return Seen[I]{up.image, up.head != 0, up.head*s.pose.y < 0}
+	var over *Seen[I]
+	for _, p := range slices.Backward(*s.face(s.pose.z)) {
+		over = &Seen[I]{Image: p.image, Printed: true, Turned: p.head*s.pose.y < 0, Over: over, lies: p.lies}
+	}
+	if over == nil {
+		return Seen[I]{}
+	}
+	return *over
 }
 
 // Place carries a point of an image of the given size (mm, from the image's
 // own lower left corner) into the view of the side on which it was printed.
 func (s Seen[I]) Place(p reorder.Point, image reorder.Size) reorder.Point {
+	p = s.lies.place(p, image)
 	if s.Turned {
 		return reorder.Point{X: image.W - p.X, Y: image.H - p.Y}
 	}

@@ -27,8 +27,18 @@ var (
 
 // Printer is a printer that acts as its facts say.
 type Printer[I any] struct {
-	facts printer.Facts
-	trip  Motion // from the loaded to the delivered stack, all turns taken together
+	facts  printer.Facts
+	trip   Motion // from the loaded to the delivered stack, all turns taken together
+	errors Errors
+	// overprints: a face that carries a print is printed again without a word.
+	overprints bool
+}
+
+// Overprinting is the same printer without a watchful eye: a print may fall on
+// another one, as it does in life.
+func (p Printer[I]) Overprinting() *Printer[I] {
+	p.overprints = true
+	return &p
 }
 
 // New builds the printer of which the facts tell. The trip through it is no
@@ -43,7 +53,7 @@ func New[I any](facts printer.Facts) (*Printer[I], error) {
 	}
 	for _, trip := range Motions() {
 		if agrees(facts, trip) {
-			return &Printer[I]{facts, trip}, nil
+			return &Printer[I]{facts: facts, trip: trip}, nil
 		}
 	}
 	return nil, fmt.Errorf("%w: %+v", ErrNoPrinter, facts)
@@ -84,17 +94,17 @@ func complete(f printer.Facts) error {
 func agrees(f printer.Facts, trip Motion) bool {
 	fresh := Blank[string](1)[0]
 	if f.TwoSided == printer.Automatic {
-		once, _ := fresh.printed(1, "front")
-		twice, err := once.moved(flip(f.FlipEdge)).printed(1, "back")
+		once, _ := fresh.printed(1, "front", lie{})
+		twice, err := once.moved(flip(f.FlipEdge)).printed(1, "back", lie{})
 		return err == nil && twice.moved(trip).frontLooks() == comesToRest(f.Lands)
 	}
-	once, _ := fresh.printed(feeds(f.FeedFace), "front")
+	once, _ := fresh.printed(feeds(f.FeedFace), "front", lie{})
 	landed := once.moved(trip)
 	if landed.frontLooks() != comesToRest(f.Lands) {
 		return false
 	}
 	back := landed.moved(byPerson(f.Reload))
-	if _, err := back.printed(feeds(f.FeedFace), "back"); err != nil {
+	if _, err := back.printed(feeds(f.FeedFace), "back", lie{}); err != nil {
 		return false
 	}
 	return back.pose == once.pose.moved(flip(f.FlipEdge))
@@ -121,7 +131,7 @@ func (p *Printer[I]) Print(stack Stack[I], file []I) (Stack[I], error) {
 		} else {
 			sheet, tray = tray[len(tray)-1], tray[:len(tray)-1]
 		}
-		sheet, err := sheet.printed(feeds(p.facts.FeedFace), file[i])
+		sheet, err := p.print(sheet, feeds(p.facts.FeedFace), file[i])
 		if err != nil {
 			return nil, fmt.Errorf("page %d of the file: %w", i+1, err)
 		}
@@ -151,17 +161,26 @@ func (p *Printer[I]) PrintBoth(stack Stack[I], file []I) (Stack[I], error) {
 	}
 	var delivered Stack[I]
 	for taken, i := range p.sent(len(file) / 2) {
-		sheet, err := stack[taken].printed(1, file[2*i])
+		sheet, err := p.print(stack[taken], 1, file[2*i])
 		if err != nil {
 			return nil, fmt.Errorf("page %d of the file: %w", 2*i+1, err)
 		}
-		sheet, err = sheet.moved(flip(p.facts.FlipEdge)).printed(1, file[2*i+1])
+		sheet, err = p.print(sheet.moved(flip(p.facts.FlipEdge)), 1, file[2*i+1])
 		if err != nil {
 			return nil, fmt.Errorf("page %d of the file: %w", 2*i+2, err)
 		}
 		delivered = p.deliver(delivered, sheet)
 	}
 	return delivered, nil
+}
+
+// print puts an image on a sheet, with the printer's errors.
+func (p *Printer[I]) print(sheet Sheet[I], looks int, image I) (Sheet[I], error) {
+	lies := p.errors.of(sheet.prints())
+	if p.overprints {
+		return sheet.overprinted(looks, image, lies), nil
+	}
+	return sheet.printed(looks, image, lies)
 }
 
 // sent is the places of n pages (or sheets) of a file in the order in which

@@ -35,9 +35,9 @@ func TestUsualCaseByHand(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := []Finished[int]{
-		{Seen[int]{1, true, false}, Seen[int]{-1, true, true}},
-		{Seen[int]{2, true, false}, Seen[int]{-2, true, true}},
-		{Seen[int]{3, true, false}, Seen[int]{-3, true, true}},
+		{Seen[int]{Image: 1, Printed: true}, Seen[int]{Image: -1, Printed: true, Turned: true}},
+		{Seen[int]{Image: 2, Printed: true}, Seen[int]{Image: -2, Printed: true, Turned: true}},
+		{Seen[int]{Image: 3, Printed: true}, Seen[int]{Image: -3, Printed: true, Turned: true}},
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("got %v, want %v", got, want)
@@ -52,7 +52,7 @@ func TestOnePass(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i, s := range got {
-		if s.Front != (Seen[int]{i + 1, true, false}) || s.Back.Printed {
+		if s.Front != (Seen[int]{Image: i + 1, Printed: true}) || s.Back.Printed {
 			t.Errorf("sheet %d from the top is %+v", i+1, s)
 		}
 	}
@@ -300,8 +300,8 @@ func TestStackingOrder(t *testing.T) {
 		}
 		// The faces that touch are the upper sheet's lower and the lower sheet's upper one.
 		touching := map[int]bool{}
-		touching[stack[0].above.image+stack[0].below.image] = stack[0].frontLooks() < 0
-		touching[stack[1].above.image+stack[1].below.image] = stack[1].frontLooks() > 0
+		touching[append(stack[0].above, stack[0].below...)[0].image] = stack[0].frontLooks() < 0
+		touching[append(stack[1].above, stack[1].below...)[0].image] = stack[1].frontLooks() > 0
 		if touching[2] != c.firstToLast || touching[1] == c.firstToLast {
 			t.Errorf("lands %d, stacks %d: fronts that touch: %v", c.lands, c.stacks, touching)
 		}

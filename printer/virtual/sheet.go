@@ -3,6 +3,7 @@ package virtual
 import (
 	"errors"
 	"fmt"
+	"slices"
 )
 
 // ErrOverprint is returned when a face is printed that carries a print already.
@@ -12,16 +13,17 @@ var ErrOverprint = errors.New("printed twice on one face")
 // on it. The zero value is no sheet; [Blank] makes them.
 type Sheet[I any] struct {
 	pose  pose
-	above print[I] // on the face that looks along the body's own z
-	below print[I] // on the face that looks against it
-	front int      // the face printed first: 1 above, -1 below, 0 neither yet
+	above []print[I] // on the face that looks along the body's own z, as they were printed over each other
+	below []print[I] // on the face that looks against it
+	front int        // the face printed first: 1 above, -1 below, 0 neither yet
 }
 
 // print is an image on a face. Its right and left follow from the face and
 // the head, because an image is never mirrored.
 type print[I any] struct {
 	image I
-	head  int // the end of the body's own y where the image's head lies; 0 is an unprinted face
+	head  int // the end of the body's own y where the image's head lies
+	lies  lie
 }
 
 // Stack is sheets on top of each other, named from the top down.
@@ -36,9 +38,9 @@ func Blank[I any](n int) Stack[I] {
 	return stack
 }
 
-// face is the print on the face that looks along the body's own z (1) or
+// face is the prints on the face that looks along the body's own z (1) or
 // against it (-1).
-func (s *Sheet[I]) face(z int) *print[I] {
+func (s *Sheet[I]) face(z int) *[]print[I] {
 	if z > 0 {
 		return &s.above
 	}
@@ -47,18 +49,37 @@ func (s *Sheet[I]) face(z int) *print[I] {
 
 // printed is the sheet after an image came to lie on the face that looks up
 // (1) or down (-1) in the tray, with its head at the tray's far end.
-func (s Sheet[I]) printed(looks int, image I) (Sheet[I], error) {
+func (s Sheet[I]) printed(looks int, image I, lies lie) (Sheet[I], error) {
+	z := looks * s.pose.z
+	if there := *s.face(z); len(there) > 0 {
+		return s, fmt.Errorf("%w: %v falls on %v", ErrOverprint, image, there[0].image)
+	}
+	return s.overprinted(looks, image, lies), nil
+}
+
+// overprinted is the same on a face that may carry prints already.
+func (s Sheet[I]) overprinted(looks int, image I, lies lie) Sheet[I] {
 	z := looks * s.pose.z
 	there := s.face(z)
-	if there.head != 0 {
-		return s, fmt.Errorf("%w: %v falls on %v", ErrOverprint, image, there.image)
-	}
-	*there = print[I]{image: image, head: s.pose.y}
+	// A sheet is a value: what other copies of it carry stays as it is.
+	*there = append(slices.Clip(*there), print[I]{image: image, head: s.pose.y, lies: lies})
 	if s.front == 0 {
 		s.front = z
 	}
-	return s, nil
+	return s
 }
+
+// Images are the images on the sheet, on both faces, in no certain order.
+func (s Sheet[I]) Images() []I {
+	var all []I
+	for _, p := range slices.Concat(s.above, s.below) {
+		all = append(all, p.image)
+	}
+	return all
+}
+
+// prints is the number of prints on both faces.
+func (s Sheet[I]) prints() int { return len(s.above) + len(s.below) }
 
 // moved is the sheet after a motion.
 func (s Sheet[I]) moved(m Motion) Sheet[I] {
