@@ -40,7 +40,8 @@ type Scalings struct {
 // turned. The shift of both faces belongs to the printer and is undone in the
 // file's own frame, so on the sheet it changes its sign with the turn; the
 // shift of the back belongs to the sheet, and its rightward part, seen
-// through from the front, is leftward in the back's own view.
+// through from the front, is leftward in the back's own view. Shifts are
+// lengths on paper, so they are undone before the size is.
 func Correction(sheet reorder.Size, side reorder.Side, halfTurn bool, r Registration, s Scalings) reorder.Matrix {
 	m := reorder.Identity
 	scaling := s.Front
@@ -51,8 +52,8 @@ func Correction(sheet reorder.Size, side reorder.Side, halfTurn bool, r Registra
 	if halfTurn {
 		m = m.Then(reorder.HalfTurn(sheet))
 	}
-	m = m.Then(scaling.undone(sheet))
-	return m.Then(reorder.Translate(-r.Both.Right, -r.Both.Up))
+	m = m.Then(reorder.Translate(-r.Both.Right, -r.Both.Up))
+	return m.Then(scaling.undone(sheet))
 }
 
 // undone scales about the sheet's centre.
