@@ -1,0 +1,142 @@
+// Package learning finds a printer's facts from what a person saw on the test
+// sheet.
+//
+// A person looks at a pin, a pencil cross and, with three numbered sheets, at
+// an order: [Answers]. Which answers each printer would have given is known,
+// so [Answers.Learn] goes through every printer there can be and keeps those
+// that agree. What all of these have in common is known; where they differ the
+// usual case is assumed, and said to be assumed; and if none is left, the
+// answers contradict each other and a [*Contradiction] says which to look at
+// again. What was measured with a ruler and read on the verniers is a matter
+// of its own: [Measured.Fit] makes a registration, scalings and unprintable
+// edges of it.
+//
+// Nothing here asks anybody: the questions are put by package cli.
+package learning
+
+import (
+	"strings"
+
+	"foldwright/printer"
+	"foldwright/reorder/enum"
+)
+
+// Reading is the number found where a pin comes out that was pushed through
+// the corner A. The front carries A B C D in its corners, clockwise from the
+// head's left, the back 1 2 3 4 likewise.
+type Reading int
+
+const (
+	A1 Reading = iota + 1 // the two prints lie on one face, both upright
+	A2                    // on two faces, turned like the page of a book
+	A3                    // on one face, one of them upside down
+	A4                    // on two faces, turned like the leaf of a wall calendar
+)
+
+// sameFace tells whether the second print fell on the face of the first.
+func (r Reading) sameFace() bool { return r == A1 || r == A3 }
+
+// flipEdge is the edge about which the sheet has been turned between its
+// printings. A sheet that was printed twice on one face will be turned about
+// its long edge as well.
+func (r Reading) flipEdge() printer.FlipEdge {
+	if r == A1 || r == A2 {
+		return printer.LongEdge
+	}
+	return printer.ShortEdge
+}
+
+// Pencil tells whether the cross that was pencilled on the upper face of the
+// blank sheet lies on the face that was printed first.
+type Pencil int
+
+const (
+	OnPrinted Pencil = iota + 1
+	OnUnprinted
+)
+
+// Top is the sheet on top of three that were printed in the order of their
+// numbers, as they lie in the delivery; its number is read on the face that
+// was printed last.
+type Top int
+
+const (
+	TopFirst Top = iota + 1
+	TopLast
+)
+
+// Pair tells whether the back I lies on the sheet with the front I, or on the
+// sheet with the front III.
+type Pair int
+
+const (
+	PairSame Pair = iota + 1
+	PairReversed
+)
+
+var (
+	readingWords = enum.Words{What: "reading", List: []string{"A1", "A2", "A3", "A4"}}
+	pencilWords  = enum.Words{What: "pencil", List: []string{"printed", "unprinted"}}
+	topWords     = enum.Words{What: "top", List: []string{"first", "last"}}
+	pairWords    = enum.Words{What: "pair", List: []string{"same", "reversed"}}
+)
+
+func (v Reading) String() string { return readingWords.Of(int(v)) }
+func (v Pencil) String() string  { return pencilWords.Of(int(v)) }
+func (v Top) String() string     { return topWords.Of(int(v)) }
+func (v Pair) String() string    { return pairWords.Of(int(v)) }
+
+// UnmarshalText reads A2 as well as a2 and 2: the letter is always the same.
+func (v *Reading) UnmarshalText(text []byte) error {
+	word := strings.ToUpper(string(text))
+	if !strings.HasPrefix(word, "A") {
+		word = "A" + word
+	}
+	return enum.Parse(v, readingWords, word)
+}
+func (v *Pencil) UnmarshalText(text []byte) error { return enum.Parse(v, pencilWords, string(text)) }
+func (v *Top) UnmarshalText(text []byte) error    { return enum.Parse(v, topWords, string(text)) }
+func (v *Pair) UnmarshalText(text []byte) error   { return enum.Parse(v, pairWords, string(text)) }
+
+// Answers are what a person saw. The zero value of a field is "not answered".
+type Answers struct {
+	TwoSided printer.TwoSided
+	Reload   printer.Reload // what was done with the sheet between the two printings
+	Reading  Reading
+	Pencil   Pencil
+	Lands    printer.Lands
+	Stacks   printer.Stacks
+	FeedFrom printer.FeedFrom
+	Sends    printer.Sends
+	Top      Top  // three sheets
+	Pair     Pair // three sheets
+}
+
+// Question is one thing to look at. Its word is that of the flag.
+type Question int
+
+const (
+	AskTwoSided Question = iota + 1
+	AskReload
+	AskReading
+	AskPencil
+	AskLands
+	AskStacks
+	AskFeedFrom
+	AskSends
+	AskTop
+	AskPair
+	AskShift
+	AskSkew
+	AskRulerFront
+	AskRulerBack
+	AskMark
+	AskEdges
+)
+
+var questionWords = enum.Words{What: "question", List: []string{
+	"two-sided", "reload", "reading", "pencil", "lands", "stacks", "feed-from", "sends", "top", "pair",
+	"shift", "skew", "ruler-front", "ruler-back", "mark", "edges",
+}}
+
+func (q Question) String() string { return questionWords.Of(int(q)) }

@@ -1,0 +1,100 @@
+package learning
+
+import "foldwright/printer"
+
+// claim is what one answer says of the printer.
+type claim struct {
+	question Question
+	// rests are other answers without which this one says nothing.
+	rests []Question
+	holds func(printer.Facts) bool
+}
+
+// claims are the answers that were given, each as what it says.
+func (a Answers) claims() []claim {
+	var all []claim
+	add := func(given bool, c claim) {
+		if given {
+			all = append(all, c)
+		}
+	}
+	add(a.TwoSided != 0, claim{AskTwoSided, nil, func(f printer.Facts) bool { return f.TwoSided == a.TwoSided }})
+	add(a.Reload != 0, claim{AskReload, nil, func(f printer.Facts) bool { return f.TwoSided == printer.ByHand }})
+	add(a.Reading != 0, claim{AskReading, a.reloadGiven(), a.agreesWithPin})
+	add(a.Pencil != 0, claim{AskPencil, nil, func(f printer.Facts) bool {
+		return f.FeedFace == printer.FeedUp && a.Pencil == OnPrinted || f.FeedFace == printer.FeedDown && a.Pencil == OnUnprinted
+	}})
+	add(a.Lands != 0, claim{AskLands, nil, func(f printer.Facts) bool { return f.Lands == a.Lands }})
+	add(a.Stacks != 0, claim{AskStacks, nil, func(f printer.Facts) bool { return f.Stacks == a.Stacks }})
+	add(a.FeedFrom != 0, claim{AskFeedFrom, nil, func(f printer.Facts) bool { return f.FeedFrom == a.FeedFrom }})
+	add(a.Sends != 0, claim{AskSends, nil, func(f printer.Facts) bool { return f.Sends == a.Sends }})
+	add(a.Top != 0, claim{AskTop, nil, func(f printer.Facts) bool { return topOf(f) == a.Top }})
+	add(a.Pair != 0, claim{AskPair, a.reloadGiven(), func(f printer.Facts) bool { return pairOf(f, a.Reload) == a.Pair }})
+	return all
+}
+
+func (a Answers) reloadGiven() []Question {
+	if a.Reload == 0 {
+		return nil
+	}
+	return []Question{AskReload}
+}
+
+// agreesWithPin compares a printer's turn with the pin reading. Without a word
+// on what was done with the sheet, only the turn is known.
+func (a Answers) agreesWithPin(f printer.Facts) bool {
+	if f.TwoSided == printer.Automatic {
+		return !a.Reading.sameFace() && f.FlipEdge == a.Reading.flipEdge()
+	}
+	return f.FlipEdge == a.Reading.flipEdge() && (a.Reload == 0 || f.Reload == a.mended())
+}
+
+// mended is what has to be done with a stack from now on: what was done with
+// the test sheet and, if its two prints fell on one face, a turn about the long
+// edge after it.
+func (a Answers) mended() printer.Reload {
+	if !a.Reading.sameFace() {
+		return a.Reload
+	}
+	switch a.Reload {
+	case printer.AsDelivered:
+		return printer.TurnLong
+	case printer.RotateHalf:
+		return printer.TurnShort
+	case printer.TurnLong:
+		return printer.AsDelivered
+	case printer.TurnShort:
+		return printer.RotateHalf
+	}
+	return 0
+}
+
+// topOf is the sheet of three that such a printer leaves on top.
+func topOf(f printer.Facts) Top {
+	lastPrintedOnTop := f.Stacks == printer.OnTop
+	lastPrintedIsLast := f.Sends == printer.FirstPageFirst
+	if lastPrintedOnTop == lastPrintedIsLast {
+		return TopLast
+	}
+	return TopFirst
+}
+
+// pairOf is how backs come to lie on fronts if one file after the other is
+// printed in the same order and the stack is put back in the given way: the
+// delivery, the person and the tray may each reverse the order.
+func pairOf(f printer.Facts, done printer.Reload) Pair {
+	if f.TwoSided == printer.Automatic {
+		return PairSame
+	}
+	same := f.Stacks != printer.OnTop
+	if done.Turns() {
+		same = !same
+	}
+	if f.FeedFrom == printer.FromBottom {
+		same = !same
+	}
+	if same {
+		return PairSame
+	}
+	return PairReversed
+}

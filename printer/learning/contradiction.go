@@ -1,0 +1,119 @@
+package learning
+
+import (
+	"fmt"
+	"math/bits"
+	"slices"
+	"strings"
+
+	"foldwright/printer"
+)
+
+// Contradiction says that no printer gives these answers, or that a measured
+// value cannot be right.
+type Contradiction struct {
+	Because string
+	Again   []Question // to be looked at and answered again
+}
+
+func (e *Contradiction) Error() string { return e.Because }
+
+// Hint names the flags to be looked at again.
+func (e *Contradiction) Hint() string {
+	return "look at the sheet again and correct " + flags(e.Again)
+}
+
+func flags(questions []Question) string {
+	var words []string
+	for _, q := range questions {
+		words = append(words, "--"+q.String())
+	}
+	if n := len(words); n > 1 {
+		return strings.Join(words[:n-1], ", ") + " or " + words[n-1]
+	}
+	return strings.Join(words, "")
+}
+
+// contradiction finds the fewest claims that already leave no printer: only
+// they are named and asked again.
+func (a Answers) contradiction(claims []claim) error {
+	fewest := claims
+	for chosen := range 1 << len(claims) {
+		if bits.OnesCount(uint(chosen)) >= len(fewest) {
+			continue
+		}
+		var some []claim
+		for i, c := range claims {
+			if chosen&(1<<i) != 0 {
+				some = append(some, c)
+			}
+		}
+		if len(fulfilling(some)) == 0 {
+			fewest = some
+		}
+	}
+	var again []Question
+	for _, c := range fewest {
+		again = append(again, c.question)
+		again = append(again, c.rests...)
+	}
+	slices.Sort(again)
+	again = slices.Compact(again)
+	return &Contradiction{a.because(again), again}
+}
+
+// because puts into words why the answers to these questions exclude each other.
+func (a Answers) because(questions []Question) string {
+	has := func(all ...Question) bool {
+		return !slices.ContainsFunc(all, func(q Question) bool { return !slices.Contains(questions, q) })
+	}
+	switch {
+	case has(AskTwoSided, AskReading) && a.TwoSided == printer.Automatic:
+		return fmt.Sprintf("the reading %s means that both prints lie on one face, which a printer that turns the paper itself cannot do", a.Reading)
+	case has(AskTwoSided, AskPair) && a.TwoSided == printer.Automatic:
+		return "a printer that turns the paper itself prints front I and back I on one sheet, so the pair cannot be reversed"
+	case has(AskTwoSided) && a.TwoSided == printer.Automatic:
+		return fmt.Sprintf("a printer that turns the paper itself leaves nothing to put back, so %s has no place there", flags(questions[1:]))
+	case has(AskPencil, AskLands):
+		return a.becauseOfFaces()
+	case has(AskTop) && has(AskPair):
+		return fmt.Sprintf("the %s sheet on top and the pairs %s, together with %s, cannot come from one printer", a.Top, a.Pair, a.words(questions, AskTop, AskPair))
+	case has(AskTop):
+		return fmt.Sprintf("with %s the %s sheet would lie on top, not the %s", a.words(questions, AskTop), otherTop(a.Top), a.Top)
+	case has(AskPair):
+		return fmt.Sprintf("with %s the pairs would be %s, not %s", a.words(questions, AskPair), otherPair(a.Pair), a.Pair)
+	}
+	return "no printer there can be gives all of these answers: " + a.words(questions)
+}
+
+// becauseOfFaces is the first rule of the printer model in words.
+func (a Answers) becauseOfFaces() string {
+	face := "up"
+	if a.Pencil == OnUnprinted {
+		face = "down"
+	}
+	there, said := "the other face", "the same face"
+	if !a.Reading.sameFace() {
+		there, said = said, there
+	}
+	return fmt.Sprintf("by the pencil cross the face that lies %s in the tray gets printed; landing %s and put back %s, the sheet would have got its second print on %s, but the reading %s says on %s",
+		face, a.Lands, a.Reload, there, a.Reading, said)
+}
+
+// words are the given answers with their flags' words, without those excepted.
+func (a Answers) words(questions []Question, except ...Question) string {
+	value := map[Question]fmt.Stringer{
+		AskTwoSided: a.TwoSided, AskReload: a.Reload, AskReading: a.Reading, AskPencil: a.Pencil, AskLands: a.Lands,
+		AskStacks: a.Stacks, AskFeedFrom: a.FeedFrom, AskSends: a.Sends, AskTop: a.Top, AskPair: a.Pair,
+	}
+	var out []string
+	for _, q := range questions {
+		if v := value[q]; v != nil && !slices.Contains(except, q) {
+			out = append(out, fmt.Sprintf("%s %s", q, v))
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+func otherTop(t Top) Top    { return TopFirst + TopLast - t }
+func otherPair(p Pair) Pair { return PairSame + PairReversed - p }

@@ -1,0 +1,129 @@
+package learning
+
+import (
+	"reflect"
+	"slices"
+
+	"foldwright/printer"
+)
+
+// Learned is what follows from the answers.
+type Learned struct {
+	Facts printer.Facts
+	// Assumed are the names of the facts that don't follow from the answers.
+	Assumed []string
+	// Harmless: whatever is true of the assumed facts, the print files are the same.
+	Harmless bool
+	// Turned: the two prints fell on one face, so the stack has to be put back
+	// in another way than the test sheet was.
+	Turned bool
+}
+
+// MissingError says which answers nothing can be learned without.
+type MissingError struct{ Questions []Question }
+
+func (e *MissingError) Error() string {
+	return "without " + flags(e.Questions) + " nothing can be learned of the printer"
+}
+
+// fact is one field of Facts by its name.
+type fact struct {
+	name string
+	get  func(printer.Facts) int
+	put  func(to *printer.Facts, from printer.Facts)
+}
+
+// facts are in the order in which they are assumed: first those that hold for
+// nearly every printer. Sheets fall on top of each other; what then is left
+// open is more often the driver's order than the tray.
+var facts = []fact{
+	{"two-sided", func(f printer.Facts) int { return int(f.TwoSided) }, func(t *printer.Facts, f printer.Facts) { t.TwoSided = f.TwoSided }},
+	{"flip-edge", func(f printer.Facts) int { return int(f.FlipEdge) }, func(t *printer.Facts, f printer.Facts) { t.FlipEdge = f.FlipEdge }},
+	{"reload", func(f printer.Facts) int { return int(f.Reload) }, func(t *printer.Facts, f printer.Facts) { t.Reload = f.Reload }},
+	{"feed-face", func(f printer.Facts) int { return int(f.FeedFace) }, func(t *printer.Facts, f printer.Facts) { t.FeedFace = f.FeedFace }},
+	{"lands", func(f printer.Facts) int { return int(f.Lands) }, func(t *printer.Facts, f printer.Facts) { t.Lands = f.Lands }},
+	{"stacks", func(f printer.Facts) int { return int(f.Stacks) }, func(t *printer.Facts, f printer.Facts) { t.Stacks = f.Stacks }},
+	{"feed-from", func(f printer.Facts) int { return int(f.FeedFrom) }, func(t *printer.Facts, f printer.Facts) { t.FeedFrom = f.FeedFrom }},
+	{"sends", func(f printer.Facts) int { return int(f.Sends) }, func(t *printer.Facts, f printer.Facts) { t.Sends = f.Sends }},
+}
+
+// Known are the facts that follow from the answers given so far; the others
+// are zero. The error is a [*Contradiction].
+func (a Answers) Known() (printer.Facts, error) {
+	var known printer.Facts
+	left, err := a.candidates()
+	if err != nil {
+		return known, err
+	}
+	for _, f := range facts {
+		if agree(left, f) {
+			f.put(&known, left[0])
+		}
+	}
+	return known, nil
+}
+
+// Learn finds the printer. The error is a [*MissingError] if the reading is
+// not given or, with a printer that does not turn the paper itself, what was
+// done with the sheet; or a [*Contradiction].
+func (a Answers) Learn() (Learned, error) {
+	left, err := a.candidates()
+	if err != nil {
+		return Learned{}, err
+	}
+	var missing []Question
+	if a.Reading == 0 {
+		missing = append(missing, AskReading)
+	}
+	if a.Reload == 0 && a.TwoSided != printer.Automatic {
+		missing = append(missing, AskReload)
+	}
+	if missing != nil {
+		return Learned{}, &MissingError{missing}
+	}
+	all := slices.Clone(left)
+	out := Learned{Turned: a.Reading.sameFace()}
+	for _, f := range facts {
+		if !agree(all, f) {
+			out.Assumed = append(out.Assumed, f.name)
+		}
+		if !agree(left, f) {
+			left = slices.DeleteFunc(left, func(c printer.Facts) bool { return f.get(c) != f.get(printer.Usual) })
+		}
+	}
+	out.Facts = left[0]
+	out.Harmless = !slices.ContainsFunc(all, func(c printer.Facts) bool { return !sameFiles(c, out.Facts) })
+	return out, nil
+}
+
+// candidates are the printers that agree with every answer.
+func (a Answers) candidates() ([]printer.Facts, error) {
+	claims := a.claims()
+	left := fulfilling(claims)
+	if len(left) == 0 {
+		return nil, a.contradiction(claims)
+	}
+	return left, nil
+}
+
+// fulfilling are the printers of which all claims hold.
+func fulfilling(claims []claim) []printer.Facts {
+	return slices.DeleteFunc(printer.Legal(), func(f printer.Facts) bool {
+		return slices.ContainsFunc(claims, func(c claim) bool { return !c.holds(f) })
+	})
+}
+
+// agree tells whether a fact is the same in all candidates.
+func agree(candidates []printer.Facts, f fact) bool {
+	return !slices.ContainsFunc(candidates, func(c printer.Facts) bool { return f.get(c) != f.get(candidates[0]) })
+}
+
+// sameFiles compares the files of a run that tells every order apart.
+func sameFiles(a, b printer.Facts) bool {
+	for _, backs := range []bool{true, false} {
+		if !reflect.DeepEqual(a.Files(3, backs), b.Files(3, backs)) {
+			return false
+		}
+	}
+	return true
+}

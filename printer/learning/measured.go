@@ -1,0 +1,213 @@
+package learning
+
+import (
+	"fmt"
+	"math"
+
+	"foldwright/printer"
+	"foldwright/reorder"
+)
+
+// Sheet is where what is measured stands on the test sheet, in mm.
+type Sheet struct {
+	Size  reorder.Size
+	Ruler reorder.Size  // the lengths of the rulers across and along the sheet
+	Mark  reorder.Point // the mark in the lower left corner of the front
+	// FrontPitch and BackPitch are the distances of the verniers' lines; their
+	// difference is what a vernier resolves.
+	FrontPitch, BackPitch float64
+}
+
+// Measured is what a person measured on printed test sheets, in mm. What was
+// not measured is zero or nil.
+type Measured struct {
+	// Shifts are the readings of the verniers of one sheet each: how far the
+	// back lies to the right of the front and above it, seen through from the front.
+	Shifts []printer.Shift
+	// Skew is how much further right the back lies at the head than at the tail.
+	Skew *float64
+	// RulerFront and RulerBack are the measured lengths of the rulers.
+	RulerFront, RulerBack reorder.Size
+	// Mark is how far the mark in the lower left corner of the front lies from
+	// the paper's left edge and from its lower one.
+	Mark *reorder.Point
+	// Edges is how far from its edges each pass stopped to print.
+	Edges []printer.KeepClear
+}
+
+// Fit is what the printer's errors are, as far as they can be undone, and as
+// far as they cannot.
+type Fit struct {
+	Registration printer.Registration
+	Scale        printer.Scalings
+	KeepClear    *printer.KeepClear // nil if no edge was measured
+	// Shift is the middle of the measured shifts of the back against the front.
+	Shift printer.Shift
+	// Sheets is how many sheets tell of the shift, none or one of which tells
+	// nothing of the wander.
+	Sheets int
+	// Wander is by how much the shifts of the sheets differ, the larger of the
+	// two axes, in mm. A sheet lies at most half of it off the middle.
+	Wander float64
+	// Skew is as it was measured; nothing undoes it.
+	Skew *float64
+}
+
+// Limits of what is a printer's error and not a misreading.
+const (
+	largestShift = 10.0 // mm
+	// ruleSlack is how closely one reads a common ruler, in mm: a shift against
+	// the paper below that is not corrected.
+	ruleSlack = 0.5
+)
+
+// Fit finds the errors of a printer that turns its sheets about the given
+// edge. The error is a [*Contradiction] for a misreading, a [*DialogError] for
+// a size that the print dialog has changed.
+func (m Measured) Fit(sheet Sheet, flip printer.FlipEdge) (Fit, error) {
+	out := Fit{Skew: m.Skew, Sheets: len(m.Shifts)}
+	var err error
+	if out.Scale.Front, err = scaling(m.RulerFront, sheet.Ruler, AskRulerFront); err != nil {
+		return Fit{}, err
+	}
+	if out.Scale.Back, err = scaling(m.RulerBack, sheet.Ruler, AskRulerBack); err != nil {
+		return Fit{}, err
+	}
+	both, err := m.bothShift(sheet, out.Scale.Front)
+	if err != nil {
+		return Fit{}, err
+	}
+	if err := m.readShifts(sheet, &out); err != nil {
+		return Fit{}, err
+	}
+	if len(m.Shifts) > 0 {
+		slack := out.Scatter()
+		measured := printer.Shift{Right: above(out.Shift.Right, slack), Up: above(out.Shift.Up, slack)}
+		out.Registration = printer.Registration{Both: both, Back: besides(measured, both, flip)}
+	} else {
+		out.Registration.Both = both
+	}
+	if out.Registration.Check() != nil {
+		return Fit{}, &Contradiction{
+			"the shift of the back and the place of the mark together make a printer that is more than 10 mm off, which is a misreading",
+			[]Question{AskShift, AskMark},
+		}
+	}
+	if m.Skew != nil && math.Abs(*m.Skew) > largestShift {
+		return Fit{}, &Contradiction{"a skew above 10 mm is a misreading", []Question{AskSkew}}
+	}
+	out.KeepClear, err = m.keepClear()
+	return out, err
+}
+
+// Scatter is how far a sheet lies off the middle of all at most, in mm. A
+// smaller shift is not corrected, for it may be the wander of a single sheet.
+func (f Fit) Scatter() float64 { return f.Wander / 2 }
+
+// above is the value if it is above the slack, else nought.
+func above(v, slack float64) float64 {
+	if math.Abs(v) < slack {
+		return 0
+	}
+	return v
+}
+
+// besides is the part of the measured shift of the back that the shift of both
+// faces does not explain. The latter belongs to the printer: with the sheet
+// turned about its long edge it lies to the left, seen through from the
+// front, where it lay to the right, and turned about its short edge it lies
+// below where it lay above.
+func besides(measured, both printer.Shift, flip printer.FlipEdge) printer.Shift {
+	if flip == printer.LongEdge {
+		measured.Right += 2 * both.Right
+	} else {
+		measured.Up += 2 * both.Up
+	}
+	return measured
+}
+
+// readShifts takes the middle of the readings, which is never further from the
+// truth than the printer wanders.
+func (m Measured) readShifts(sheet Sheet, out *Fit) error {
+	if len(m.Shifts) == 0 {
+		return nil
+	}
+	low := printer.Shift{Right: math.Inf(1), Up: math.Inf(1)}
+	high := printer.Shift{Right: math.Inf(-1), Up: math.Inf(-1)}
+	for i, read := range m.Shifts {
+		if !(math.Abs(read.Right) <= largestShift && math.Abs(read.Up) <= largestShift) {
+			return &Contradiction{
+				fmt.Sprintf("sheet %d: a back that lies more than 10 mm from its front is a misreading", i+1),
+				[]Question{AskShift},
+			}
+		}
+		s := printer.Shift{
+			Right: sheet.undistorted(read.Right, out.Scale.Front.Across, out.Scale.Back.Across),
+			Up:    sheet.undistorted(read.Up, out.Scale.Front.Along, out.Scale.Back.Along),
+		}
+		low = printer.Shift{Right: min(low.Right, s.Right), Up: min(low.Up, s.Up)}
+		high = printer.Shift{Right: max(high.Right, s.Right), Up: max(high.Up, s.Up)}
+	}
+	out.Shift = printer.Shift{Right: (low.Right + high.Right) / 2, Up: (low.Up + high.Up) / 2}
+	out.Wander = max(high.Right-low.Right, high.Up-low.Up)
+	return nil
+}
+
+// undistorted is the shift that belongs to a vernier's reading if the faces are
+// printed at other than their true sizes: the line that meets another one
+// stands at its pitch times the size.
+func (s Sheet) undistorted(reading, front, back float64) float64 {
+	if s.FrontPitch == s.BackPitch {
+		return reading
+	}
+	lines := reading / (s.FrontPitch - s.BackPitch)
+	return lines * (s.FrontPitch*orTrue(front) - s.BackPitch*orTrue(back))
+}
+
+func orTrue(scale float64) float64 {
+	if scale == 0 {
+		return 1
+	}
+	return scale
+}
+
+// bothShift is how far the front lies from where it should on the paper.
+func (m Measured) bothShift(sheet Sheet, scale printer.Scaling) (printer.Shift, error) {
+	if m.Mark == nil {
+		return printer.Shift{}, nil
+	}
+	off := func(measured, mark, length, scale float64) float64 {
+		return measured - (length/2 + (mark-length/2)*orTrue(scale))
+	}
+	s := printer.Shift{
+		Right: off(m.Mark.X, sheet.Mark.X, sheet.Size.W, scale.Across),
+		Up:    off(m.Mark.Y, sheet.Mark.Y, sheet.Size.H, scale.Along),
+	}
+	if !(math.Abs(s.Right) <= largestShift && math.Abs(s.Up) <= largestShift) {
+		return printer.Shift{}, &Contradiction{
+			fmt.Sprintf("the mark was measured at %s x %s mm and should lie at %s x %s: more than 10 mm off is a misreading",
+				reorder.Millimetres(m.Mark.X), reorder.Millimetres(m.Mark.Y), reorder.Millimetres(sheet.Mark.X), reorder.Millimetres(sheet.Mark.Y)),
+			[]Question{AskMark},
+		}
+	}
+	return printer.Shift{Right: above(s.Right, ruleSlack), Up: above(s.Up, ruleSlack)}, nil
+}
+
+// keepClear is the wider of the edges of all passes. Each is told in the frame
+// of its own image, which is that of the print files.
+func (m Measured) keepClear() (*printer.KeepClear, error) {
+	if len(m.Edges) == 0 {
+		return nil, nil
+	}
+	var out printer.KeepClear
+	for _, e := range m.Edges {
+		if err := e.Check(); err != nil {
+			return nil, &Contradiction{err.Error(), []Question{AskEdges}}
+		}
+		out = printer.KeepClear{
+			Head: max(out.Head, e.Head), Tail: max(out.Tail, e.Tail),
+			Left: max(out.Left, e.Left), Right: max(out.Right, e.Right),
+		}
+	}
+	return &out, nil
+}
