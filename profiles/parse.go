@@ -22,7 +22,7 @@ func isFact(key string) bool { return slices.Contains(factKeys, key) }
 // known are the keys of a profile and of the mappings in it.
 var known = map[string][]string{
 	"": append(append([]string{"format", "name"}, factKeys...),
-		"assumed", "tray-sheets", "keep-clear", "paper", "registration", "scale", "note"),
+		"assumed", "tray-sheets", "tray", "process", "keep-clear", "paper", "registration", "scale", "note"),
 	"keep-clear":        {"head", "tail", "left", "right"},
 	"registration":      {"both", "back"},
 	"registration.both": {"right", "up"},

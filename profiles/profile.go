@@ -1,10 +1,11 @@
-// Package profiles reads what is known of one way through one printer from
-// YAML files.
+// Package profiles keeps what is known of one way through one printer in YAML
+// files.
 //
 // A [Profile] is the printer, its tray and delivery, the kind of paper and the
 // computer that sends. Start with [Store.Find], which knows the user's own
 // profiles and the built-in ones; [Parse] reads one profile and is strict
-// about keys and values. What the facts mean for the order of the images is
+// about keys and values; [Store.Save] writes one that people can read, at once
+// or not at all. What the facts mean for the order of the images is
 // the business of package printer.
 package profiles
 
@@ -25,6 +26,9 @@ type Profile struct {
 	Assumed []string `yaml:"assumed,omitempty,flow" json:"assumed,omitempty"`
 	// TraySheets is how many sheets the tray takes, 0 if unknown.
 	TraySheets int `yaml:"tray-sheets,omitempty" json:"tray-sheets,omitempty"`
+	// Tray and Process are what the run sheet's words depend on, 0 if unknown.
+	Tray    Tray    `yaml:"tray,omitempty" json:"tray,omitzero"`
+	Process Process `yaml:"process,omitempty" json:"process,omitzero"`
 	// KeepClear is the edge the printer cannot reach, nil if unknown.
 	KeepClear *Clear `yaml:"keep-clear,omitempty" json:"keep-clear,omitempty"`
 	// Paper is the paper that lies in the tray, as reorder.ParsePaper takes it.

@@ -1,0 +1,185 @@
+package profiles
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// ErrExists says that a profile of this name exists and is not to be replaced.
+var ErrExists = errors.New("a profile of this name exists already")
+
+// NameError says why a profile cannot have a name.
+type NameError struct{ Name, Why string }
+
+func (e *NameError) Error() string {
+	return fmt.Sprintf("%q is no name for a printer: %s", e.Name, e.Why)
+}
+
+// longestName is the longest name in bytes that every file system takes with
+// the ending and what is put around it while it is written.
+const longestName = 100
+
+// reserved are the names that one operating system keeps for devices.
+var reserved = []string{"con", "prn", "aux", "nul", "com1", "com2", "com3", "com4", "com5", "com6", "com7", "com8", "com9",
+	"lpt1", "lpt2", "lpt3", "lpt4", "lpt5", "lpt6", "lpt7", "lpt8", "lpt9"}
+
+// CheckName refuses, with a [*NameError], names that could not be found again:
+// with a path separator or the ending of a file, of a built-in profile, or
+// such that some file system does not take them.
+func CheckName(name string) error {
+	why := ""
+	base, _, _ := strings.Cut(strings.ToLower(name), ".")
+	switch {
+	case name == "":
+		why = "it is empty"
+	case len(name) > longestName:
+		why = fmt.Sprintf("it is longer than %d bytes", longestName)
+	case !utf8.ValidString(name) || strings.ContainsFunc(name, unicode.IsControl):
+		why = "it holds something that is no letter"
+	case strings.ContainsAny(name, `/\`):
+		why = "it holds a path separator, which would make a file of it"
+	case strings.ContainsAny(name, `<>:"|?*`):
+		why = `it holds one of < > : " | ? *, which not every computer takes`
+	case strings.HasSuffix(strings.ToLower(name), extension):
+		why = "it ends in " + extension + ", which would make a file of it"
+	case strings.HasPrefix(name, ".") || strings.HasPrefix(name, "-") || strings.HasPrefix(name, " "):
+		why = "it begins with a dot, a dash or a space"
+	case strings.HasSuffix(name, ".") || strings.HasSuffix(name, " "):
+		why = "it ends in a dot or a space"
+	case slices.Contains(reserved, base):
+		why = "one operating system keeps it for a device"
+	case slices.ContainsFunc(Builtin(), func(b string) bool { return strings.EqualFold(b, name) }):
+		why = "a built-in profile has it, and these cannot be replaced"
+	}
+	if why == "" {
+		return nil
+	}
+	return &NameError{name, why}
+}
+
+// path is the file of the user's profile of a name.
+func (s Store) path(name string) string { return filepath.Join(s.Dir, name+extension) }
+
+// Free tells, before any question is asked, whether a profile may be saved
+// under a name: nil, a [*NameError], or a [*fs.PathError] with [ErrExists].
+func (s Store) Free(name string, replace bool) error {
+	if err := CheckName(name); err != nil {
+		return err
+	}
+	if s.Dir == "" {
+		return &NameError{name, "there is no folder to keep it in"}
+	}
+	switch _, err := os.Lstat(s.path(name)); {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil
+	case err != nil:
+		return err
+	case !replace:
+		return &fs.PathError{Op: "write", Path: s.path(name), Err: ErrExists}
+	}
+	return nil
+}
+
+// Save checks a profile and writes it, readable by people, to the file of its
+// name. A crash leaves the old file or the new one. The errors are those of
+// [Store.Free], an [*Error] for a profile that cannot be, and those of writing.
+func (s Store) Save(p Profile, replace bool) (path string, err error) {
+	if err := s.Free(p.Name, replace); err != nil {
+		return "", err
+	}
+	p.Format = Format
+	path = s.path(p.Name)
+	data, err := p.YAML()
+	if err != nil {
+		return "", err
+	}
+	if _, err := Parse(data, path); err != nil {
+		return "", err
+	}
+	return path, writeFile(path, data)
+}
+
+// Remove deletes the user's profile of a name. If it was the default printer,
+// there is none afterwards, and cleared is true.
+func (s Store) Remove(name string) (cleared bool, err error) {
+	if err := CheckName(name); err != nil {
+		return false, err
+	}
+	fallback, err := s.Default()
+	if err != nil {
+		return false, err
+	}
+	if err := os.Remove(s.path(name)); err != nil {
+		if !errors.Is(err, fs.ErrNotExist) {
+			return false, err
+		}
+		known, err := s.Names()
+		if err != nil {
+			return false, err
+		}
+		return false, &UnknownError{name, known}
+	}
+	if fallback != name {
+		return false, nil
+	}
+	return true, os.Remove(filepath.Join(s.Dir, defaultFile))
+}
+
+// SetDefault makes the profile of a name the user's default printer.
+func (s Store) SetDefault(name string) error {
+	if _, err := s.Find(name); err != nil {
+		return err
+	}
+	return writeFile(filepath.Join(s.Dir, defaultFile), []byte(name+"\n"))
+}
+
+// writeFile puts data into a file at once: written beside it, on the disk for
+// certain, and renamed.
+func writeFile(path string, data []byte) (err error) {
+	dir := filepath.Dir(path)
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return err
+	}
+	f, err := os.CreateTemp(dir, "."+filepath.Base(path)+".*.part")
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if err != nil {
+			err = errors.Join(err, removeIfThere(f.Name()))
+		}
+	}()
+	_, err = f.Write(data)
+	err = errors.Join(err, f.Chmod(0o644), f.Sync())
+	if err = errors.Join(err, f.Close()); err != nil {
+		return err
+	}
+	if err = os.Rename(f.Name(), path); err != nil {
+		return err
+	}
+	syncFolder(dir)
+	return nil
+}
+
+func removeIfThere(path string) error {
+	if err := os.Remove(path); !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	return nil
+}
+
+// syncFolder makes the rename last through a power cut where the system can
+// do so; elsewhere it is as lasting as the system makes it.
+func syncFolder(dir string) {
+	if d, err := os.Open(dir); err == nil {
+		_ = d.Sync()
+		_ = d.Close()
+	}
+}

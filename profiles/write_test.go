@@ -1,0 +1,214 @@
+package profiles
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"reflect"
+	"runtime"
+	"strings"
+	"testing"
+
+	"foldwright/printer"
+)
+
+// full is a profile with every key.
+func full() Profile {
+	return Profile{
+		Format: Format, Name: "workroom", Facts: printer.Usual, Assumed: []string{"stacks", "sends"},
+		TraySheets: 50, Tray: Upright, Process: Inkjet, Paper: "a4",
+		KeepClear: &Clear{printer.KeepClear{Head: 4.2, Tail: 15, Left: 4.2, Right: 5}},
+		Registration: printer.Registration{
+			Both: printer.Shift{Right: 0.5, Up: -1}, Back: printer.Shift{Right: 0.25, Up: 0.5},
+		},
+		Scale: printer.Scalings{Front: printer.Scaling{Across: 1.002, Along: 0.999}, Back: printer.Scaling{Across: 1, Along: 1.001}},
+		Note:  "heavy paper: no frames # and a mark that YAML would take for a comment\nin two lines",
+	}
+}
+
+// TestSavedIsReadAgain saves every printer there is, and a profile with every
+// key, and reads them again.
+func TestSavedIsReadAgain(t *testing.T) {
+	s := Store{filepath.Join(t.TempDir(), "not", "made", "yet")}
+	all := []Profile{full()}
+	for _, f := range printer.Legal() {
+		all = append(all, Profile{Format: Format, Name: "one", Facts: f})
+	}
+	for _, p := range all {
+		path, err := s.Save(p, true)
+		if err != nil {
+			t.Fatal(err)
+		}
+		again, err := s.Find(p.Name)
+		if err != nil || !reflect.DeepEqual(again, p) {
+			t.Fatalf("%s is read as %+v, %v; want %+v", path, again, err, p)
+		}
+	}
+	names, err := os.ReadDir(s.Dir)
+	if err != nil || len(names) != 2 {
+		t.Errorf("the folder holds %v, %v; want two profiles", names, err)
+	}
+}
+
+// TestEveryFactIsExplained and the assumed ones are marked.
+func TestEveryFactIsExplained(t *testing.T) {
+	data, err := full().YAML()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, key := range factKeys {
+		for line := range strings.Lines(string(data)) {
+			if !strings.HasPrefix(line, key+":") {
+				continue
+			}
+			_, says, _ := strings.Cut(line, "#")
+			assumed := key == "stacks" || key == "sends"
+			if len(says) < 30 || strings.Contains(says, "ASSUMED") != assumed || len(line) > 105 {
+				t.Errorf("%s is explained by %q", key, says)
+			}
+		}
+	}
+	for key := range about {
+		if !isFact(key) {
+			t.Errorf("%s is explained and no fact", key)
+		}
+	}
+}
+
+func TestNames(t *testing.T) {
+	for _, good := range []string{"desk", "workroom 2", "Küche", "a.b", "console"} {
+		if err := CheckName(good); err != nil {
+			t.Errorf("%q: %v", good, err)
+		}
+	}
+	for _, bad := range []string{
+		"", "a/b", `a\b`, "desk.yaml", "desk.YAML", ".hidden", "-x", "x ", "x.", " x", "con", "NUL.old", "a:b", "a\nb", "\xff",
+		Guess, strings.ToUpper(Guess), strings.Repeat("x", longestName+1),
+	} {
+		var e *NameError
+		if err := CheckName(bad); !errors.As(err, &e) {
+			t.Errorf("%q: %v", bad, err)
+		}
+		if _, err := (Store{t.TempDir()}).Save(Profile{Name: bad, Facts: printer.Usual}, true); !errors.As(err, &e) {
+			t.Errorf("saving %q: %v", bad, err)
+		}
+	}
+}
+
+func TestSaveReplacesOnlyWhenAsked(t *testing.T) {
+	s := Store{t.TempDir()}
+	p := full()
+	path, err := s.Save(p, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.TraySheets = 7
+	var where *fs.PathError
+	if _, err := s.Save(p, false); !errors.Is(err, ErrExists) || !errors.As(err, &where) || where.Path != path {
+		t.Errorf("saved over: %v", err)
+	}
+	if after, err := os.ReadFile(path); err != nil || string(after) != string(before) {
+		t.Errorf("the refused profile was written all the same: %v", err)
+	}
+	if _, err := s.Save(p, true); err != nil {
+		t.Fatal(err)
+	}
+	if again, err := s.Find(p.Name); err != nil || again.TraySheets != 7 {
+		t.Errorf("%+v, %v", again, err)
+	}
+	p.Reload = printer.TurnLong // prints one face twice
+	var c *printer.ContradictionError
+	if _, err := s.Save(p, true); !errors.As(err, &c) {
+		t.Errorf("a contradiction was saved: %v", err)
+	}
+}
+
+// TestFailedWriteLeavesTheOldProfile: the folder takes no new file.
+func TestFailedWriteLeavesTheOldProfile(t *testing.T) {
+	s := Store{t.TempDir()}
+	path, err := s.Save(full(), false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// What stands in the way of a rename, on every system and for every user,
+	// is a folder that is not empty.
+	blocked := filepath.Join(s.Dir, "blocked")
+	if err := os.MkdirAll(filepath.Join(blocked, "full"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := writeFile(blocked, []byte("x")); err == nil {
+		t.Error("a folder was written over")
+	}
+	entries, err := os.ReadDir(s.Dir)
+	if err != nil || len(entries) != 2 {
+		t.Errorf("%v, %v: something was left beside", entries, err)
+	}
+	if after, err := os.ReadFile(path); err != nil || string(after) != string(before) {
+		t.Errorf("the old profile has changed: %v", err)
+	}
+}
+
+// TestHalfWrittenFilesAreNoProfiles: what a kill leaves beside a profile is
+// neither listed nor read.
+func TestHalfWrittenFilesAreNoProfiles(t *testing.T) {
+	s := Store{t.TempDir()}
+	if err := os.WriteFile(filepath.Join(s.Dir, ".desk.yaml.123.part"), []byte("format: 1\nna"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	names, err := s.Names()
+	if err != nil || len(names) != len(Builtin()) {
+		t.Errorf("%v, %v", names, err)
+	}
+}
+
+func TestDefaultAndRemove(t *testing.T) {
+	s := Store{t.TempDir()}
+	p := full()
+	if _, err := s.Save(p, false); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.SetDefault("attic"); !errors.Is(err, ErrUnknown) {
+		t.Errorf("an unknown default: %v", err)
+	}
+	if err := s.SetDefault(p.Name); err != nil {
+		t.Fatal(err)
+	}
+	if found, err := s.Find(""); err != nil || found.Name != p.Name {
+		t.Errorf("%v, %v", found.Name, err)
+	}
+	if _, err := s.Remove("attic"); !errors.Is(err, ErrUnknown) {
+		t.Errorf("removing nothing: %v", err)
+	}
+	if cleared, err := s.Remove(p.Name); err != nil || !cleared {
+		t.Errorf("%v, %v", cleared, err)
+	}
+	if found, err := s.Find(""); err != nil || found.Name != Guess {
+		t.Errorf("after removing the default: %v, %v", found.Name, err)
+	}
+	var e *NameError
+	if _, err := s.Remove(Guess); !errors.As(err, &e) {
+		t.Errorf("removing a built-in: %v", err)
+	}
+}
+
+func TestModeOfProfiles(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		return // has no such modes
+	}
+	path, err := (Store{t.TempDir()}).Save(full(), false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if info, err := os.Stat(path); err != nil || info.Mode().Perm() != 0o644 {
+		t.Errorf("%v, %v", info.Mode(), err)
+	}
+}

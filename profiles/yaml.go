@@ -1,0 +1,79 @@
+package profiles
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"strings"
+
+	"go.yaml.in/yaml/v3"
+)
+
+// head are the first lines of every profile.
+const head = `# What is known of one way through one printer: its tray, its delivery, the
+# kind of paper and the computer that sends. Has any of these changed? Print the
+# test sheet again (foldwright testsheet) and learn the printer anew.
+`
+
+// about says beside each fact what it tells and what may stand there.
+var about = map[string]string{
+	"two-sided": "automatic: the printer turns the paper itself; by-hand: you do",
+	"feed-face": "the face of a loaded sheet that gets printed: up, down",
+	"feed-from": "the end of the loaded stack that is taken first: top, bottom",
+	"lands":     "how the face printed last comes to rest: face-up, face-down",
+	"stacks":    "where the next sheet comes to rest: on-top, beneath",
+	"sends":     "what the computer sends first: first-page-first, last-page-first",
+	"reload":    "how the stack goes back: as-delivered, rotate, turn-long, turn-short",
+	"flip-edge": "the edge a sheet is turned about between its printings: long, short",
+}
+
+// aboutLands is for a printer that turns the paper itself: of two faces
+// printed in one go the front is meant.
+const aboutLands = "how the front comes to rest: face-up, face-down"
+
+// aboutMore stands above keys that hold more than one value.
+var aboutMore = map[string]string{
+	"assumed":      "Facts that nobody has looked at. Strike out what you have seen to be so.",
+	"keep-clear":   "How far from the edges the printer stops, in mm.",
+	"registration": "How far images lie from where they should, in mm; the print files undo it.",
+	"scale":        "How large images are printed, 1 is true to size; the print files undo it.",
+}
+
+// YAML is the profile as a file that a person can read and change: each fact
+// with what it tells, and those that nobody has looked at marked.
+func (p Profile) YAML() ([]byte, error) {
+	var plain bytes.Buffer
+	encoder := yaml.NewEncoder(&plain)
+	encoder.SetIndent(2)
+	if err := encoder.Encode(p); err != nil {
+		return nil, &Error{p.Name, 0, err}
+	}
+	if err := encoder.Close(); err != nil {
+		return nil, &Error{p.Name, 0, err}
+	}
+	var out strings.Builder
+	out.WriteString(head)
+	for line := range strings.Lines(plain.String()) {
+		key, _, _ := strings.Cut(line, ":")
+		if more, ok := aboutMore[key]; ok {
+			fmt.Fprintf(&out, "\n# %s\n", more)
+		}
+		if says := p.about(key); says != "" {
+			line = fmt.Sprintf("%-25s # %s\n", strings.TrimSuffix(line, "\n"), says)
+		}
+		out.WriteString(line)
+	}
+	return []byte(out.String()), nil
+}
+
+// about is the comment beside a fact, empty for other keys.
+func (p Profile) about(key string) string {
+	says := about[key]
+	if key == "lands" && p.FeedFace == 0 {
+		says = aboutLands
+	}
+	if says != "" && slices.Contains(p.Assumed, key) {
+		says = "ASSUMED; " + says
+	}
+	return says
+}
