@@ -3,6 +3,7 @@ package runsheet
 import (
 	"slices"
 
+	"foldwright/printer"
 	"foldwright/profiles"
 )
 
@@ -10,6 +11,7 @@ import (
 type Fact struct {
 	Name, Value string
 	Assumed     bool // nobody has looked
+	automatic   bool // of a printer that turns the paper itself
 }
 
 // Known is what the profile says of the printer.
@@ -21,7 +23,12 @@ type Known struct {
 }
 
 func knownFacts(p profiles.Profile, guessed bool) Known {
-	k := Known{Profile: p.Name, Note: p.Note, Guessed: guessed}
+	return Known{p.Name, p.Note, guessed, Facts(p)}
+}
+
+// Facts are the facts of a profile that are given, in the order of its keys.
+func Facts(p profiles.Profile) []Fact {
+	var facts []Fact
 	for _, f := range []Fact{
 		{Name: "two-sided", Value: p.TwoSided.String()},
 		{Name: "feed-face", Value: p.FeedFace.String()},
@@ -32,13 +39,14 @@ func knownFacts(p profiles.Profile, guessed bool) Known {
 		{Name: "reload", Value: p.Reload.String()},
 		{Name: "flip-edge", Value: p.FlipEdge.String()},
 	} {
-		if f.says() == nil {
+		f.automatic = p.TwoSided == printer.Automatic
+		if f.Says() == nil {
 			continue
 		}
 		f.Assumed = slices.Contains(p.Assumed, f.Name)
-		k.Facts = append(k.Facts, f)
+		facts = append(facts, f)
 	}
-	return k
+	return facts
 }
 
 func (k Known) Text() Text {
@@ -49,12 +57,8 @@ func (k Known) Text() Text {
 	if k.Note != "" {
 		t.More = append(t.More, say("Its note: {}", k.Note))
 	}
-	automatic := len(k.Facts) > 0 && k.Facts[0].Value == "automatic"
 	for _, f := range k.Facts {
-		s := f.says()
-		if automatic && f.Name == "lands" {
-			s = automaticLands[f.Value]
-		}
+		s := f.Says()
 		if f.Assumed {
 			s = say("{} (Assumed: nobody has looked.)", s)
 		}
@@ -63,8 +67,13 @@ func (k Known) Text() Text {
 	return t
 }
 
-// says is the fact in a sentence, nil for one that is not given.
-func (f Fact) says() Sentence { return factSays[f.Name+" "+f.Value] }
+// Says is the fact in a sentence, nil for one that is not given.
+func (f Fact) Says() Sentence {
+	if f.automatic && f.Name == "lands" {
+		return automaticLands[f.Value]
+	}
+	return factSays[f.Name+" "+f.Value]
+}
 
 var factSays = map[string]Sentence{
 	"two-sided by-hand":      say("It prints one face of the sheets at a time. You put the stack back for the other."),
