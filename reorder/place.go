@@ -82,7 +82,7 @@ func (pl *placer) page(panel Panel) Matrix {
 	if pl.Stand == Classic && !classicOrder(pl.room, shown) {
 		pl.note(panel.Page, Uneven, 0)
 	}
-	at := pl.corner(panel.spineSide(), shown)
+	at := pl.corner(panel, shown)
 	return m.Then(Enlarge(scale)).Then(Translate(at.X, at.Y)).Then(panel.fromReading())
 }
 
@@ -112,7 +112,7 @@ func (pl *placer) note(page int, kind NoteKind, scale float64) {
 
 // corner is where the lower left corner of a page of the given shown size
 // stands on its panel, as the page is read.
-func (pl *placer) corner(spine Towards, shown Size) Point {
+func (pl *placer) corner(panel Panel, shown Size) Point {
 	across, along := pl.room.W-shown.W, pl.room.H-shown.H
 	atSpine, atTail := 0.0, along/2
 	switch pl.Stand {
@@ -121,7 +121,8 @@ func (pl *placer) corner(spine Towards, shown Size) Point {
 	case Classic:
 		atSpine, atTail = classicCorner(across, along)
 	}
-	if spine == Left {
+	atSpine -= pl.Creep.At(panel.Depth)
+	if panel.spineSide() == Left {
 		return Point{pl.Gutter + atSpine, atTail}
 	}
 	return Point{pl.room.W - atSpine - shown.W, atTail}

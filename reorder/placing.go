@@ -62,6 +62,7 @@ type Placing struct {
 	Scale  Scale
 	Stand  Stand
 	Gutter float64 // mm between the fold and the page's spine edge
+	Creep  Creep   // by which the pages of inner leaves are moved towards the spine
 	Wide   Wide
 	Clip   bool // cut off what leaves its panel instead of refusing it
 	Each   bool // with ScaleFit: fit every page by itself
