@@ -22,6 +22,7 @@ func printDraft(w io.Writer, d *job.Draft) error {
 	row("pages", "%s, %s", reorder.Count(d.PagesPrinted(), "page"), reorder.Count(d.BlanksPrinted(), "blank"))
 	row("sheets", "%d in %s", len(d.Printed), reorder.Count(len(d.Gatherings()), "gathering"))
 	row("thickness", "%s", d.Thickness())
+	row("creep", "%s", d.Creep())
 	row("scale", "%s percent of %s", job.Percent(d.Placement.Scale), d.Placement.Most)
 	row("runs", "%s", runsText(d))
 	fmt.Fprintf(t, "\ngathering\tsheets\tsheet numbers\tpages\n")

@@ -93,7 +93,7 @@ func statusOf(err error) Status {
 		return Locked
 	case is[*pdf.Error](err):
 		return Unreadable
-	case is[*job.ValueError](err), is[*enum.Error](err):
+	case is[*job.ValueError](err), is[*enum.Error](err), is[*reorder.WeightError](err):
 		return WrongUse
 	case is[*fs.PathError](err):
 		return Output

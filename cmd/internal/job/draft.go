@@ -107,7 +107,9 @@ func (d *Draft) plan() error {
 			return &pdf.Error{File: d.SourceName, Page: page, Err: pdf.ErrZeroSize}
 		}
 	}
-	d.Placement, err = o.placing().Place(d.Book, func(page int) reorder.Size { return source[page-1].Size })
+	placing := o.placing()
+	placing.Creep = o.creep(d.Book)
+	d.Placement, err = placing.Place(d.Book, func(page int) reorder.Size { return source[page-1].Size })
 	if err != nil {
 		return err
 	}

@@ -10,22 +10,25 @@ import (
 // Options is what a person can choose. A zero field is not given: its value
 // then comes from the printer's profile or is the default named here.
 type Options struct {
-	Paper         string        `json:"paper"`                    // the profile's, else the region's
-	Sheets        int           `json:"sheets,omitzero"`          // at most so many per gathering: 4
-	Gatherings    Sizes         `json:"gatherings,omitempty"`     // exact sizes instead of Sheets
-	Printer       string        `json:"printer"`                  // the user's default printer, else the usual case
-	Run           Run           `json:"run"`                      // the profile's tray, else the book
-	Scale         Scale         `json:"scale"`                    // fit
-	ScaleEach     bool          `json:"scale-each"`               // one scale for the book
-	Place         reorder.Stand `json:"place"`                    // fold
-	Gutter        Length        `json:"gutter"`                   // none
-	Landscape     reorder.Wide  `json:"landscape"`                // turn
-	Clip          bool          `json:"clip"`                     // refuse what leaves its panel
-	KeepClear     Edges         `json:"keep-clear,omitzero"`      // the profile's, else unknown
-	Bind          reorder.Bind  `json:"bind"`                     // left
-	Pages         Pages         `json:"pages,omitempty"`          // all
-	OnlyGathering int           `json:"only-gathering,omitempty"` // all
-	NoSideNames   bool          `json:"no-side-names"`            // side names are printed
+	Paper         string         `json:"paper"`                    // the profile's, else the region's
+	Sheets        int            `json:"sheets,omitzero"`          // at most so many per gathering: 4
+	Gatherings    Sizes          `json:"gatherings,omitempty"`     // exact sizes instead of Sheets
+	Printer       string         `json:"printer"`                  // the user's default printer, else the usual case
+	Run           Run            `json:"run"`                      // the profile's tray, else the book
+	Scale         Scale          `json:"scale"`                    // fit
+	ScaleEach     bool           `json:"scale-each"`               // one scale for the book
+	Place         reorder.Stand  `json:"place"`                    // fold
+	Gutter        Length         `json:"gutter"`                   // none
+	Caliper       Length         `json:"caliper,omitzero"`         // unknown: pages stay where they are
+	Weight        reorder.Weight `json:"weight,omitzero"`          // unknown; Caliper comes before it
+	CreepMeasured Length         `json:"creep-measured,omitzero"`  // follows from Caliper or Weight
+	Landscape     reorder.Wide   `json:"landscape"`                // turn
+	Clip          bool           `json:"clip"`                     // refuse what leaves its panel
+	KeepClear     Edges          `json:"keep-clear,omitzero"`      // the profile's, else unknown
+	Bind          reorder.Bind   `json:"bind"`                     // left
+	Pages         Pages          `json:"pages,omitempty"`          // all
+	OnlyGathering int            `json:"only-gathering,omitempty"` // all
+	NoSideNames   bool           `json:"no-side-names"`            // side names are printed
 }
 
 // DefaultSheets is the most sheets per gathering where nothing else is said.
@@ -54,7 +57,7 @@ func (o Options) Check() error {
 	case o.Gutter < 0:
 		return &UseError{"--gutter cannot be negative", ""}
 	}
-	return nil
+	return o.checkPaper()
 }
 
 // resolved is the options with every value that was not given filled in.

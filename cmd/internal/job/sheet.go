@@ -15,6 +15,7 @@ func (d *Draft) runSheet() runsheet.Job {
 		Scale:     d.Placement.Scale,
 		Paper:     d.Paper,
 		Leaf:      d.Book.PanelSize(),
+		Creep:     d.Creep(),
 		Form:      d.Book.Form,
 		Profile:   d.Profile,
 		Guessed:   d.Guessed,

@@ -1,7 +1,5 @@
 package job
 
-import "fmt"
-
 // Sides is the number of sides that the print files hold together.
 func (d *Draft) Sides() int {
 	n := 0
@@ -36,22 +34,4 @@ func (d *Draft) count() (pages, blanks int) {
 		}
 	}
 	return pages, blanks
-}
-
-// Between these lies the thickness in mm of a leaf of office paper: 80 g/m2
-// writing paper has about 0.10 mm (paper merchants' figure, "guide only").
-const (
-	thinLeaf  = 0.09
-	thickLeaf = 0.11
-)
-
-// Thickness says how thick the printed leaves are together, which is an
-// estimate before the paper is measured.
-func (d *Draft) Thickness() string {
-	leaves := 0
-	for _, g := range d.Gatherings() {
-		leaves += len(g.Pages) / 2
-	}
-	return fmt.Sprintf("%d leaves, about %.1f to %.1f mm of office paper, without the thread",
-		leaves, float64(leaves)*thinLeaf, float64(leaves)*thickLeaf)
 }

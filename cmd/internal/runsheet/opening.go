@@ -87,6 +87,7 @@ type Outcome struct {
 	Leaf          reorder.Size // mm
 	Scale         float64      // 1 is 100 percent
 	Bind          reorder.Bind
+	Creep         string // how far inner leaves stand out at the fore-edge; may be empty
 }
 
 // Alike is neighbouring gatherings of one size.
@@ -96,6 +97,7 @@ func newOutcome(j Job) Outcome {
 	o := Outcome{
 		Title: j.Title, Pages: j.Pages, Blanks: j.Blanks, Runs: len(j.Runs),
 		Paper: j.Paper, Leaf: j.Leaf, Scale: j.Scale, Bind: j.Form.Bind,
+		Creep: j.Creep,
 	}
 	for _, r := range j.Runs {
 		o.Sheets += r.Sheets
@@ -122,6 +124,9 @@ func (o Outcome) Text() Text {
 		say("A {} of the folded book is {}, before you {} it.", wLeaf, bothUnits(o.Leaf), wTrim),
 		say("The pages stand at {} of their size in the PDF. The files are made at that size already.", percent(o.Scale)),
 		say("As the closed book lies before you, ready to be opened, its {} lies at the {}.", wSpine, o.Bind),
+	}
+	if o.Creep != "" {
+		list = append(list, say("{}: {}.", wCreep.as("Creep"), o.Creep))
 	}
 	if o.Runs > 1 {
 		list = append(list, say("The sheets are printed in {} {}, one after the other.", o.Runs, wRun.as("runs")))
