@@ -1,24 +1,23 @@
-// Package progress shows how far long work has come: a bar on a terminal,
-// nothing anywhere else.
+// Package progress tells a person how far long work has come.
+//
+// The work is given a [Reporter] and knows nothing else: [Silent] for tests
+// and --quiet, [Bar] for a person at a terminal. A bar is courtesy, never
+// data: it appears only on a terminal and only when the work takes a while,
+// and it is gone without a trace when the work is done, so that what is
+// printed next begins on a clean line.
 package progress
 
-import (
-	"io"
-	"os"
-
-	"github.com/schollz/progressbar/v3"
-	"golang.org/x/term"
-)
-
-// Reporter is told how far work has come. Step may be called from several
-// goroutines.
+// Reporter is told about one piece of work at a time.
 type Reporter interface {
+	// Start begins a piece of work of total steps and says in a few words what it is.
 	Start(what string, total int)
+	// Step counts n more steps as done. It may be called from several goroutines.
 	Step(n int)
+	// Done ends the piece of work, whether it succeeded or not.
 	Done()
 }
 
-// Silent shows nothing.
+// Silent reports nothing.
 var Silent Reporter = silent{}
 
 type silent struct{}
@@ -26,27 +25,3 @@ type silent struct{}
 func (silent) Start(string, int) {}
 func (silent) Step(int)          {}
 func (silent) Done()             {}
-
-// Bar is a bar on w if that is a terminal, else Silent.
-func Bar(w io.Writer) Reporter {
-	f, ok := w.(*os.File)
-	if !ok || !term.IsTerminal(int(f.Fd())) {
-		return Silent
-	}
-	return &bar{w: w}
-}
-
-type bar struct {
-	w io.Writer
-	b *progressbar.ProgressBar
-}
-
-func (b *bar) Start(what string, total int) {
-	b.b = progressbar.NewOptions(total,
-		progressbar.OptionSetWriter(b.w),
-		progressbar.OptionSetDescription(what),
-		progressbar.OptionClearOnFinish())
-}
-
-func (b *bar) Step(n int) { _ = b.b.Add(n) }
-func (b *bar) Done()      { _ = b.b.Finish() }

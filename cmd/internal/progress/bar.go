@@ -1,0 +1,136 @@
+package progress
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"time"
+	"unicode"
+
+	"github.com/schollz/progressbar/v3"
+	"golang.org/x/term"
+)
+
+// Bar draws a bar on w if that is a terminal; otherwise it is Silent.
+func Bar(w io.Writer) Reporter {
+	f, ok := w.(interface{ Fd() uintptr })
+	if !ok || !term.IsTerminal(int(f.Fd())) {
+		return Silent
+	}
+	return &bar{w: w, columns: func() int {
+		columns, _, err := term.GetSize(int(f.Fd()))
+		if err != nil || columns <= 0 {
+			return 80
+		}
+		return columns
+	}, delay: 300 * time.Millisecond, every: 100 * time.Millisecond}
+}
+
+// bar has one goroutine that draws; the work only counts.
+type bar struct {
+	w       io.Writer
+	columns func() int    // width of the terminal
+	delay   time.Duration // before the bar appears: short work needs none
+	every   time.Duration // between two drawings
+
+	steps atomic.Int64
+	mu    sync.Mutex // guards end
+	end   func()     // stops the drawing and waits for it; nil: nothing is drawn
+}
+
+func (b *bar) Start(what string, total int) {
+	b.Done()
+	b.steps.Store(0)
+	if total <= 0 {
+		return
+	}
+	stop, stopped := make(chan struct{}), make(chan struct{})
+	b.mu.Lock()
+	b.end = func() { close(stop); <-stopped }
+	b.mu.Unlock()
+	go func() {
+		defer close(stopped)
+		b.draw(what, int64(total), stop)
+	}()
+}
+
+func (b *bar) Step(n int) { b.steps.Add(int64(n)) }
+
+func (b *bar) Done() {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if b.end != nil {
+		b.end()
+		b.end = nil
+	}
+}
+
+// longestBar is how many columns the bar has where there is room.
+const longestBar = 24
+
+// draw draws until stop is closed, then empties the line.
+func (b *bar) draw(what string, total int64, stop <-chan struct{}) {
+	select {
+	case <-stop:
+		return
+	case <-time.After(b.delay):
+	}
+	columns := b.columns()
+	room := columns - 1 - len(fmt.Sprintf(" 100%%  (%d/%d) ", total, total))
+	if room < 0 {
+		<-stop
+		return
+	}
+	width := min(room/2, longestBar)
+	line := progressbar.NewOptions64(total,
+		progressbar.OptionSetWriter(b.w),
+		progressbar.OptionSetDescription(label(what, room-width)),
+		progressbar.OptionSetWidth(width),
+		progressbar.OptionSetTheme(progressbar.Theme{Saucer: "#", SaucerPadding: ".", BarStart: "", BarEnd: ""}),
+		progressbar.OptionShowCount(),
+		progressbar.OptionSetPredictTime(false),
+		progressbar.OptionSetElapsedTime(false),
+	)
+	defer func() { io.WriteString(b.w, "\r"+strings.Repeat(" ", columns-1)+"\r") }()
+	tick := time.NewTicker(b.every)
+	defer tick.Stop()
+	for drawn := int64(-1); ; {
+		if steps := min(max(b.steps.Load(), 0), total); steps != drawn {
+			// A terminal that can't be written must not end the work.
+			_ = line.Set64(steps)
+			drawn = steps
+		}
+		select {
+		case <-stop:
+			return
+		case <-tick.C:
+		}
+	}
+}
+
+// label shortens the text to the columns left for it and takes out what would
+// move the cursor: names of files can hold anything.
+func label(what string, columns int) string {
+	var out []rune
+	var ends []int // columns taken up to and with each rune
+	taken := 0
+	for _, r := range what {
+		if !unicode.IsPrint(r) {
+			r = '?'
+		}
+		taken++
+		if r >= 0x1100 {
+			taken++ // where wide letters begin; some of them are narrow
+		}
+		out, ends = append(out, r), append(ends, taken)
+	}
+	if taken <= columns {
+		return string(out)
+	}
+	const cut = "..."
+	keep, _ := slices.BinarySearch(ends, columns-len(cut)+1)
+	return string(out[:keep]) + cut[:min(len(cut), columns)]
+}
