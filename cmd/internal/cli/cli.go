@@ -39,6 +39,7 @@ type Surroundings struct {
 	In       io.Reader
 	Out, Err io.Writer
 	Region   job.Region
+	Secret   Secret // nil: nobody can be asked
 }
 
 // Main runs the program with the process's arguments and returns its exit status.
@@ -50,6 +51,7 @@ func Main() int {
 	context.AfterFunc(ctx, stop)
 	return int(Run(ctx, os.Args[1:], Surroundings{
 		In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Region: job.SystemRegion(),
+		Secret: terminalSecret(os.Stdin, os.Stderr),
 	}))
 }
 

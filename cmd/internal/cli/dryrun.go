@@ -28,7 +28,7 @@ func printDraft(w io.Writer, d *job.Draft) error {
 	fmt.Fprintf(t, "\ngathering\tsheets\tsheet numbers\tpages\n")
 	for _, g := range d.Gatherings() {
 		first, last := g.Sheets[0].Number, g.Sheets[len(g.Sheets)-1].Number
-		fmt.Fprintf(t, "%d\t%d\t%s\t%s\n", g.Number, len(g.Sheets), span(first, last), pagesOf(g))
+		fmt.Fprintf(t, "%d\t%d\t%s\t%s\n", g.Number, len(g.Sheets), span(first, last), pagesOf(d, g))
 	}
 	if err := t.Flush(); err != nil {
 		return err
@@ -51,23 +51,27 @@ func span(first, last int) string {
 	return fmt.Sprintf("%d-%d", first, last)
 }
 
-// pagesOf writes the gathering's pages as spans, with its blanks.
-func pagesOf(g reorder.Gathering) string {
+// pagesOf writes the gathering's pages as spans, as the source counts them,
+// with its blanks. Both halves of a spread are one page of the source.
+func pagesOf(d *job.Draft, g reorder.Gathering) string {
 	var words []string
 	blanks := 0
 	for i := 0; i < len(g.Pages); {
-		first := g.Pages[i]
-		j := i + 1
-		if first == 0 {
+		if g.Pages[i] == 0 {
 			blanks++
-			i = j
+			i++
 			continue
 		}
-		for j < len(g.Pages) && g.Pages[j] == g.Pages[j-1]+1 {
-			j++
+		first := d.SourcePage(g.Pages[i])
+		last := first
+		for i++; i < len(g.Pages); i++ {
+			next := d.SourcePage(g.Pages[i])
+			if next != last && next != last+1 {
+				break
+			}
+			last = next
 		}
-		words = append(words, span(first, g.Pages[j-1]))
-		i = j
+		words = append(words, span(first, last))
 	}
 	if blanks > 0 {
 		words = append(words, reorder.Count(blanks, "blank"))

@@ -26,6 +26,7 @@ type prepareOptions struct {
 	dryRun   bool
 	quiet    bool
 	profiles string
+	password string // name of the file that holds it
 }
 
 func newPrepare(s Surroundings) *cobra.Command {
@@ -57,6 +58,7 @@ Lengths are in mm unless they end in in or pt.`,
 	f.SortFlags = false
 	addJobFlags(f, &o.job)
 	f.StringVar(&o.profiles, "profiles", "", "folder of printer profiles (default "+profiles.Environment+", else the user's configuration)")
+	addPasswordFlag(f, &o.password)
 	f.StringVar(&o.out, "out", "", "folder to write (default NAME-print in the current folder)")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing folder that holds a plan of this program")
 	f.BoolVar(&o.dryRun, "dry-run", false, "show the plan as a table and write nothing")
@@ -82,7 +84,14 @@ func addJobFlags(f *pflag.FlagSet, o *job.Options) {
 	f.BoolVar(&o.Clip, "clip", false, "cut off what leaves its panel instead of refusing it")
 	text(f, &o.KeepClear, "keep-clear", "LENGTH", "edge that the printer cannot reach, or head,tail,left,right: warns about ink")
 	text(f, &o.Bind, "bind", "EDGE", "edge of the book with the spine: left or right (default left)")
+	text(f, &o.Box, "box", "BOX", "what of a page is placed: crop (what a viewer shows), trim, media, or content, what is printed on the pages (default crop)")
+	text(f, &o.Margin, "margin", "LENGTH", "room around the content box")
+	text(f, &o.Split, "split", "WHAT", "spreads: a page that holds two pages side by side becomes two (default none)")
+	text(f, &o.SplitAt, "split-at", "PLACE", "where spreads are split, from their left edge: a length or NN% (default the middle)")
+	text(f, &o.SplitFirst, "split-first", "HOW", "the first page of spreads: single, double or by-width (default by-width)")
 	text(f, &o.Pages, "pages", "PAGES", "only these source pages: 1-12,15,20-")
+	text(f, &o.DropPages, "drop-pages", "PAGES", "leave these source pages out: 1,7-9")
+	f.IntVar(&o.BlanksBefore, "blanks-before", 0, "blank pages before the first page; an odd number turns rectos into versos")
 	f.IntVar(&o.OnlyGathering, "only-gathering", 0, "print only the gathering of this number, as a trial")
 	f.BoolVar(&o.NoSideNames, "no-side-names", false, "print no sheet numbers along the folds")
 }
@@ -117,7 +126,7 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 	}
 	engine := new(job.Engine)
 	set := job.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version, Engine: engine}
-	draft, err := job.NewDraft(ctx, o.source, o.job, set)
+	draft, err := unlocked(ctx, s, o.source, o.password, o.job, set)
 	if err != nil {
 		return errors.Join(err, engine.Close())
 	}

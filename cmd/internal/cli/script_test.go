@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"testing"
 
+	"codeberg.org/go-pdf/fpdf"
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
@@ -44,7 +45,10 @@ func TestScripts(t *testing.T) {
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("XDG_CACHE_HOME", cache)
 			env.Setenv("DEMO", demo)
-			return copyFile(demo, filepath.Join(env.WorkDir, "book.pdf"))
+			return errors.Join(
+				lockedBook(filepath.Join(env.WorkDir, "locked.pdf"), "gull", "keeper"),
+				lockedBook(filepath.Join(env.WorkDir, "unprintable.pdf"), "", "keeper", fpdf.CnProtectCopy),
+				copyFile(demo, filepath.Join(env.WorkDir, "book.pdf")))
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"status": expectStatus,

@@ -33,6 +33,9 @@ type Draft struct {
 	Placement    reorder.Placement
 	Printed      []reorder.PlacedSheet // the sheets to be printed, from the top of the finished stack
 	Runs         []RunFiles
+	shown        []Shown // by pages of the book, see Shown
+	path         string  // of the source
+	password     string
 	warnings     []string // about the plan
 	version      string
 }
@@ -60,7 +63,7 @@ func NewDraft(ctx context.Context, path string, o Options, set Setting) (_ *Draf
 	if err != nil {
 		return nil, err
 	}
-	d := &Draft{SourceName: filepath.Base(path), Profile: profile, version: set.Version}
+	d := &Draft{SourceName: filepath.Base(path), Profile: profile, version: set.Version, path: path, password: set.Password}
 	d.Guessed = o.Printer == "" && profile.Name == profiles.Guess
 	d.Options, d.Paper, d.PaperBecause, err = o.resolved(profile, set.Region)
 	if err != nil {
@@ -75,20 +78,47 @@ func NewDraft(ctx context.Context, path string, o Options, set Setting) (_ *Draf
 			d.Source.Close()
 		}
 	}()
-	if err := d.plan(); err != nil {
+	pages, err := d.readingOrder(ctx, set.Engine)
+	if err != nil {
 		return nil, err
 	}
+	if err := d.plan(pages); err != nil {
+		return nil, d.asSource(err)
+	}
 	d.warn()
-	return d, d.warnInk(ctx, path, set.Password, set.Engine)
+	return d, d.warnInk(ctx, set.Engine)
+}
+
+// readingOrder is the pages of the book with the blanks before them, and
+// decides what they show.
+func (d *Draft) readingOrder(ctx context.Context, engine *Engine) ([]int, error) {
+	d.show()
+	pages, err := d.chosen()
+	if err != nil {
+		return nil, err
+	}
+	if err := d.sound(pages); err != nil {
+		return nil, err
+	}
+	if d.Options.Box == BoxContent {
+		doc, err := engine.open(ctx, d.path, d.password)
+		if err != nil {
+			return nil, err
+		}
+		defer doc.Close()
+		if err := d.fitContent(ctx, doc, pages); err != nil {
+			return nil, err
+		}
+		if err := d.sound(pages); err != nil {
+			return nil, err
+		}
+	}
+	return append(make([]int, d.Options.BlanksBefore), pages...), nil
 }
 
 // plan arranges the pages, places them and shares the sheets out among runs.
-func (d *Draft) plan() error {
+func (d *Draft) plan(pages []int) (err error) {
 	o := d.Options
-	pages, err := o.Pages.Of(len(d.Source.Pages()))
-	if err != nil {
-		return err
-	}
 	form := o.form()
 	sizes := []int(o.Gatherings)
 	if sizes == nil {
@@ -101,15 +131,9 @@ func (d *Draft) plan() error {
 	if err != nil {
 		return err
 	}
-	source := d.Source.Pages()
-	for _, page := range pages {
-		if s := source[page-1].Size; s.W <= 0 || s.H <= 0 {
-			return &pdf.Error{File: d.SourceName, Page: page, Err: pdf.ErrZeroSize}
-		}
-	}
 	placing := o.placing()
 	placing.Creep = o.creep(d.Book)
-	d.Placement, err = placing.Place(d.Book, func(page int) reorder.Size { return source[page-1].Size })
+	d.Placement, err = placing.Place(d.Book, func(page int) reorder.Size { return d.Shown(page).Box.Size() })
 	if err != nil {
 		return err
 	}
@@ -191,7 +215,16 @@ func (d *Draft) placed(run RunFiles, image printer.Image) []pdf.Placed {
 	m := d.correction(image)
 	var out []pdf.Placed
 	for _, p := range d.sheet(run, image.Sheet).Side(image.Side) {
-		out = append(out, pdf.Placed{Page: p.Page, Matrix: p.Matrix.Then(m), Clip: m.Bounds(p.Clip)})
+		s := d.Shown(p.Page)
+		placed := pdf.Placed{
+			Page:   s.Page,
+			Matrix: reorder.Translate(-s.Box.X0, -s.Box.Y0).Then(p.Matrix).Then(m),
+			Clip:   m.Bounds(p.Clip),
+		}
+		if s.Seen != d.Source.Pages()[s.Page-1].Visible() {
+			placed.Box = s.Seen
+		}
+		out = append(out, placed)
 	}
 	return out
 }

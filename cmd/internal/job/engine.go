@@ -22,14 +22,19 @@ func (e *Engine) Renderer(ctx context.Context) (*render.Renderer, error) {
 	return e.renderer, e.err
 }
 
-// Rescue saves a repaired copy of a file that package pdf cannot read; it is
-// made for pdf.Options.
-func (e *Engine) Rescue(ctx context.Context, path, password string) (_ []byte, err error) {
+// open opens a file with the renderer.
+func (e *Engine) open(ctx context.Context, path, password string) (*render.Document, error) {
 	r, err := e.Renderer(ctx)
 	if err != nil {
 		return nil, err
 	}
-	d, err := r.Open(ctx, path, password)
+	return r.Open(ctx, path, password)
+}
+
+// Rescue saves a repaired copy of a file that package pdf cannot read; it is
+// made for pdf.Options.
+func (e *Engine) Rescue(ctx context.Context, path, password string) (_ []byte, err error) {
+	d, err := e.open(ctx, path, password)
 	if err != nil {
 		return nil, err
 	}

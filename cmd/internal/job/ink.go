@@ -2,12 +2,10 @@ package job
 
 import (
 	"context"
-	"runtime"
+	"math"
 	"slices"
-	"sync"
 
-	"golang.org/x/sync/errgroup"
-
+	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/render"
 	"foldwright/printer"
 	"foldwright/reorder"
@@ -24,36 +22,33 @@ const (
 // lost is how far a page's ink reaches into the edge that the printer cannot
 // reach.
 type lost struct {
-	page int
+	page int // of the source
 	mm   float64
 }
 
 // warnInk names the pages whose ink would fall into the edge that the printer
 // cannot reach. Only pages whose box reaches into it are looked at.
-func (d *Draft) warnInk(ctx context.Context, path, password string, engine *Engine) error {
+func (d *Draft) warnInk(ctx context.Context, engine *Engine) error {
 	if !d.Options.KeepClear.Given {
 		return nil
 	}
-	places := d.nearEdge()
-	if len(places) == 0 {
+	printable := d.printable(d.Options.KeepClear)
+	near := d.nearEdge(printable)
+	if len(near) == 0 {
 		return nil
 	}
-	r, err := engine.Renderer(ctx)
-	if err != nil {
-		return err
+	doc, err := engine.open(ctx, d.path, d.password)
+	if ctx.Err() != nil {
+		return ctx.Err()
 	}
-	doc, err := r.Open(ctx, path, password)
 	if err != nil {
 		d.say("whether ink falls into the edge that the printer cannot reach could not be measured: %v", err)
 		return nil
 	}
 	defer doc.Close()
-	found, err := d.measureInk(ctx, doc, places)
-	if err != nil {
+	found, err := d.measureInk(ctx, doc, near, printable)
+	if err != nil || len(found) == 0 {
 		return err
-	}
-	if len(found) == 0 {
-		return nil
 	}
 	worst := found[0]
 	var pages []int
@@ -63,28 +58,20 @@ func (d *Draft) warnInk(ctx context.Context, path, password string, engine *Engi
 			worst = l
 		}
 	}
-	slices.Sort(pages)
-	d.say("%s: ink falls into the edge that the printer cannot reach, on page %d by %.1f mm", reorder.PagesText(pages), worst.page, worst.mm)
+	d.say("%s: ink falls into the edge that the printer cannot reach, on page %d by %.1f mm", reorder.PagesText(slices.Compact(pages)), worst.page, worst.mm)
 	return nil
 }
 
-// onSide is where a page lands in its print file.
-type onSide struct {
-	page   int
-	matrix reorder.Matrix
-}
-
-// nearEdge is the pages whose box reaches into the unprintable edge.
-func (d *Draft) nearEdge() []onSide {
-	printable := d.printable()
-	source := d.Source.Pages()
-	var near []onSide
+// nearEdge is the pages that could have ink outside the printable part of the
+// paper, as they are placed in their print files.
+func (d *Draft) nearEdge(printable reorder.Rect) []pdf.Placed {
+	var near []pdf.Placed
 	for _, run := range d.Runs {
 		for _, f := range run.Files {
 			for _, image := range f.Images {
 				for _, p := range d.placed(run, image) {
-					if !p.Matrix.Bounds(source[p.Page-1].Visible()).Within(printable, 0.01) {
-						near = append(near, onSide{p.Page, p.Matrix})
+					if !p.Matrix.Bounds(d.seen(p)).Within(printable, 0.01) {
+						near = append(near, p)
 					}
 				}
 			}
@@ -93,35 +80,55 @@ func (d *Draft) nearEdge() []onSide {
 	return near
 }
 
-func (d *Draft) printable() reorder.Rect {
-	k := d.Options.KeepClear
+// seen is the part of the source page that a placed page shows.
+func (d *Draft) seen(p pdf.Placed) reorder.Rect {
+	if p.Box != (reorder.Rect{}) {
+		return p.Box
+	}
+	return d.Source.Pages()[p.Page-1].Visible()
+}
+
+func (d *Draft) printable(k Edges) reorder.Rect {
 	return printer.KeepClear{Head: float64(k.Head), Tail: float64(k.Tail), Left: float64(k.Left), Right: float64(k.Right)}.Printable(d.Paper.Size)
 }
 
-// measureInk draws the pages, as many at once as there are cores.
-func (d *Draft) measureInk(ctx context.Context, doc *render.Document, places []onSide) ([]lost, error) {
-	printable := d.printable()
-	var mu sync.Mutex
-	var found []lost
-	group, ctx := errgroup.WithContext(ctx)
-	group.SetLimit(runtime.GOMAXPROCS(0))
+// measureInk draws the pages and tells, in the order of the source, whose ink leaves the
+// printable part of the paper.
+func (d *Draft) measureInk(ctx context.Context, doc *render.Document, places []pdf.Placed, printable reorder.Rect) ([]lost, error) {
+	onPage := map[int][]pdf.Placed{}
+	var pages []int
 	for _, p := range places {
-		group.Go(func() error {
-			ink, any, err := doc.Ink(ctx, p.page, inkDPI, inkThreshold)
-			if err != nil || !any {
-				return err
+		if onPage[p.Page] == nil {
+			pages = append(pages, p.Page)
+		}
+		onPage[p.Page] = append(onPage[p.Page], p)
+	}
+	var found []lost
+	err := eachPicture(ctx, doc, d.Source.Pages(), pages, inkDPI, func(page int, small picture, err error) error {
+		if err != nil {
+			return err
+		}
+		for _, p := range onPage[page] {
+			ink, any := small.ink(d.seen(p), inkThreshold)
+			if !any {
+				continue
 			}
-			b := p.matrix.Bounds(ink)
+			b := common(p.Matrix.Bounds(ink), p.Clip)
+			if b.X0 >= b.X1 || b.Y0 >= b.Y1 {
+				continue // cut off
+			}
 			mm := max(printable.X0-b.X0, b.X1-printable.X1, printable.Y0-b.Y0, b.Y1-printable.Y1)
 			if mm >= inkLeast {
-				mu.Lock()
-				found = append(found, lost{p.page, mm})
-				mu.Unlock()
+				found = append(found, lost{page, mm})
 			}
-			return nil
-		})
-	}
-	err := group.Wait()
+		}
+		return nil
+	})
 	slices.SortFunc(found, func(a, b lost) int { return a.page - b.page })
 	return found, err
+}
+
+// common is what two rectangles have in common.
+func common(a, b reorder.Rect) reorder.Rect {
+	return reorder.Rect{X0: math.Max(a.X0, b.X0), Y0: math.Max(a.Y0, b.Y0), X1: math.Min(a.X1, b.X1), Y1: math.Min(a.Y1, b.Y1)}
 }

@@ -26,9 +26,18 @@ type Options struct {
 	Clip          bool           `json:"clip"`                     // refuse what leaves its panel
 	KeepClear     Edges          `json:"keep-clear,omitzero"`      // the profile's, else unknown
 	Bind          reorder.Bind   `json:"bind"`                     // left
-	Pages         Pages          `json:"pages,omitempty"`          // all
 	OnlyGathering int            `json:"only-gathering,omitempty"` // all
 	NoSideNames   bool           `json:"no-side-names"`            // side names are printed
+
+	// What is taken of the source.
+	Box          Box     `json:"box"`                    // crop
+	Margin       Length  `json:"margin,omitzero"`        // none around the content box
+	Split        Split   `json:"split"`                  // none
+	SplitAt      SplitAt `json:"split-at,omitzero"`      // the middle
+	SplitFirst   First   `json:"split-first,omitzero"`   // by its width
+	Pages        Pages   `json:"pages,omitempty"`        // all
+	DropPages    Pages   `json:"drop-pages,omitempty"`   // none
+	BlanksBefore int     `json:"blanks-before,omitzero"` // none
 }
 
 // DefaultSheets is the most sheets per gathering where nothing else is said.
@@ -56,6 +65,14 @@ func (o Options) Check() error {
 		return &UseError{"--scale-each goes with --scale fit", "it fits every page by itself"}
 	case o.Gutter < 0:
 		return &UseError{"--gutter cannot be negative", ""}
+	case o.Margin != 0 && o.Box != BoxContent:
+		return &UseError{"--margin goes with --box content", "it is the room around what is printed; --gutter is room at the fold"}
+	case o.Margin < -50 || o.Margin > 100:
+		return &UseError{"--margin lies between -50 mm and 100 mm", ""}
+	case (o.SplitAt != SplitAt{} || o.SplitFirst != 0) && o.Split != SplitSpreads:
+		return &UseError{"--split-at and --split-first go with --split spreads", ""}
+	case o.BlanksBefore < 0 || o.BlanksBefore > 1000:
+		return &UseError{"--blanks-before is a number from 0 to 1000", ""}
 	}
 	return o.checkPaper()
 }
@@ -92,6 +109,15 @@ func (o Options) resolved(profile profiles.Profile, region Region) (Options, reo
 	}
 	if o.Landscape == 0 {
 		o.Landscape = reorder.WideTurn
+	}
+	if o.Box == 0 {
+		o.Box = BoxCrop
+	}
+	if o.Split == 0 {
+		o.Split = SplitNone
+	}
+	if o.Split == SplitSpreads && o.SplitFirst == 0 {
+		o.SplitFirst = FirstByWidth
 	}
 	if o.Bind == 0 {
 		o.Bind = reorder.BindLeft

@@ -62,6 +62,9 @@ type PlanGathering struct {
 	FirstSheet int   `json:"first_sheet"` // its outermost sheet's number in the book
 	Sheets     int   `json:"sheets"`      // printed sheets
 	Pages      []int `json:"pages"`       // the source page at each place in reading order, 0 for a blank
+	// Halves is, where spreads are split, for each of Pages which half of it
+	// stands there; empty: all of it. It is left out of plans without a split.
+	Halves []Half `json:"halves,omitempty"`
 }
 
 // PlanRun is one run and its files in printing order.
@@ -99,7 +102,7 @@ func (d *Draft) Plan() Plan {
 		Files:          []PlanFileEntry{},
 	}
 	for _, g := range d.Gatherings() {
-		p.Gatherings = append(p.Gatherings, PlanGathering{g.Number, g.Sheets[0].Number, len(g.Sheets), g.Pages})
+		p.Gatherings = append(p.Gatherings, d.planGathering(g))
 	}
 	for _, r := range d.Runs {
 		run := PlanRun{Number: r.Number, Sheets: r.Sheets()}
@@ -109,6 +112,24 @@ func (d *Draft) Plan() Plan {
 		p.Runs = append(p.Runs, run)
 	}
 	return p
+}
+
+func (d *Draft) planGathering(g reorder.Gathering) PlanGathering {
+	out := PlanGathering{Number: g.Number, FirstSheet: g.Sheets[0].Number, Sheets: len(g.Sheets), Pages: make([]int, len(g.Pages))}
+	if d.Options.Split == SplitSpreads {
+		out.Halves = make([]Half, len(g.Pages))
+	}
+	for i, page := range g.Pages {
+		if page == 0 {
+			continue
+		}
+		s := d.Shown(page)
+		out.Pages[i] = s.Page
+		if out.Halves != nil {
+			out.Halves[i] = s.Half
+		}
+	}
+	return out
 }
 
 // encode writes the plan as text that people can read too.

@@ -211,6 +211,11 @@ func (p Pages) Of(n int) ([]int, error) {
 	if len(p) == 0 {
 		p = Pages{{1, 0}}
 	}
+	return p.of("--pages", n)
+}
+
+// of is Of for the choice of a flag; an empty one is empty.
+func (p Pages) of(flag string, n int) ([]int, error) {
 	var out []int
 	for _, r := range p {
 		last := r.Last
@@ -218,7 +223,7 @@ func (p Pages) Of(n int) ([]int, error) {
 			last = n
 		}
 		if r.First > n || last > n {
-			return nil, &ChoiceError{fmt.Sprintf("--pages %s names page %d, the source has %s", p, max(r.First, r.Last), reorder.Count(n, "page"))}
+			return nil, &ChoiceError{fmt.Sprintf("%s %s names page %d, the source has %s", flag, p, max(r.First, r.Last), reorder.Count(n, "page"))}
 		}
 		for i := r.First; i <= last; i++ {
 			out = append(out, i)

@@ -37,6 +37,7 @@ func (d *Draft) printerWarnings() []string {
 func (d *Draft) warn() {
 	d.warnGatherings()
 	d.warnPages()
+	d.warnReading()
 	for _, run := range d.Runs {
 		if run.Split {
 			d.say("run %d splits a gathering, which is larger than %s: keep its parts together", run.Number, reorder.Count(d.Options.Run.Most, "sheet"))
@@ -85,17 +86,17 @@ func (d *Draft) warnPages() {
 		}
 	}
 	if p := pages[reorder.Turned]; p != nil {
-		d.say("%s: wider than high, so turned by a quarter, the head to the left", reorder.PagesText(p))
+		d.say("%s: wider than high, so turned by a quarter, the head to the left", d.pagesText(p))
 	}
 	if p := pages[reorder.Shrunk]; p != nil {
 		d.say("%s: larger than most pages, so shrunk to fit (the smallest to %s percent, the book stands at %s percent)",
-			reorder.PagesText(p), Percent(smallest[reorder.Shrunk]), Percent(d.Placement.Scale))
+			d.pagesText(p), Percent(smallest[reorder.Shrunk]), Percent(d.Placement.Scale))
 	}
 	if p := pages[reorder.Clipped]; p != nil {
-		d.say("%s: larger than the panel, cut off at its edges", reorder.PagesText(p))
+		d.say("%s: larger than the panel, cut off at its edges", d.pagesText(p))
 	}
 	if p := pages[reorder.Uneven]; p != nil {
-		d.say("%s: the margins cannot rise from back over head and fore-edge to tail at this size", reorder.PagesText(p))
+		d.say("%s: the margins cannot rise from back over head and fore-edge to tail at this size", d.pagesText(p))
 	}
 	if most := d.Placement.Most; most.W > most.H {
 		if panel := d.Book.PanelSize(); panel.W < panel.H {

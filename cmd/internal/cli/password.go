@@ -1,0 +1,116 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/pflag"
+	"golang.org/x/term"
+
+	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/pdf"
+)
+
+// Secret asks a person for something that nobody else should see.
+type Secret func(ctx context.Context, question string) (string, error)
+
+// terminalSecret asks on the terminal, without showing what is typed. It is
+// nil where there is no terminal. An interrupt gives the terminal back as it was.
+func terminalSecret(in *os.File, out io.Writer) Secret {
+	fd := int(in.Fd())
+	if !term.IsTerminal(fd) {
+		return nil
+	}
+	return func(ctx context.Context, question string) (string, error) {
+		before, err := term.GetState(fd)
+		if err != nil {
+			return "", err
+		}
+		type answer struct {
+			text []byte
+			err  error
+		}
+		got := make(chan answer, 1)
+		fmt.Fprint(out, question)
+		go func() {
+			text, err := term.ReadPassword(fd)
+			got <- answer{text, err}
+		}()
+		select {
+		case a := <-got:
+			fmt.Fprintln(out)
+			return string(a.text), a.err
+		case <-ctx.Done():
+			fmt.Fprintln(out)
+			return "", errors.Join(ctx.Err(), term.Restore(fd, before))
+		}
+	}
+}
+
+// addPasswordFlag is the flag of every command that reads a source. A
+// password itself is no flag: other users of the machine could read it there.
+func addPasswordFlag(f *pflag.FlagSet, file *string) {
+	f.StringVar(file, "password-file", "", "file whose first line is the source's password (default asked for on a terminal)")
+}
+
+// readPassword is the first line of a file.
+func readPassword(file string) (string, error) {
+	if file == "" {
+		return "", nil
+	}
+	refuse := func(why any) error { return &job.UseError{What: fmt.Sprintf("--password-file %s: %v", file, why)} }
+	f, err := os.Open(file)
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return "", refuse(path.Err)
+	}
+	defer f.Close()
+	const longest = 4096
+	text, err := io.ReadAll(io.LimitReader(f, longest))
+	if errors.As(err, &path) {
+		return "", refuse(path.Err)
+	}
+	line, _, _ := strings.Cut(string(text), "\n")
+	line = strings.TrimSuffix(strings.TrimPrefix(line, "\ufeff"), "\r")
+	if line == "" {
+		return "", refuse("its first line is empty")
+	}
+	return line, err
+}
+
+// attempts is how often a password is asked for.
+const attempts = 3
+
+// unlocked plans a job and, where there is a terminal and no file with the
+// password, asks for the password that the source needs.
+func unlocked(ctx context.Context, s Surroundings, source, passwordFile string, o job.Options, set job.Setting) (*job.Draft, error) {
+	password, err := readPassword(passwordFile)
+	if err != nil {
+		return nil, err
+	}
+	set.Password = password
+	draft, err := job.NewDraft(ctx, source, o, set)
+	if passwordFile != "" || s.Secret == nil {
+		return draft, err
+	}
+	for range attempts {
+		if !errors.Is(err, pdf.ErrPassword) && !errors.Is(err, pdf.ErrWrongPassword) {
+			break
+		}
+		if errors.Is(err, pdf.ErrWrongPassword) {
+			fmt.Fprintln(s.Err, "that is not the password")
+		}
+		set.Password, err = s.Secret(ctx, fmt.Sprintf("password of %s: ", filepath.Base(source)))
+		if err != nil {
+			return nil, err
+		}
+		draft, err = job.NewDraft(ctx, source, o, set)
+	}
+	return draft, err
+}

@@ -1,0 +1,140 @@
+package job
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"foldwright/cmd/internal/render"
+	"foldwright/reorder"
+)
+
+// What is printed on a page may be faint, so hardly anything passes for white;
+// but the grain of scanned paper should.
+const (
+	contentDPI       = 50
+	contentThreshold = 235 // of 255
+)
+
+// fitContent shrinks the boxes of the chosen pages to what is printed on them:
+// pages of one size get one box, so that they keep their places among each
+// other. What lies outside still shows where the panel has room for it.
+func (d *Draft) fitContent(ctx context.Context, doc *render.Document, chosen []int) error {
+	ink := map[int]reorder.Rect{} // of pages of the book, from the lower left corner of their boxes
+	bySource := map[int][]int{}
+	for _, page := range chosen {
+		s := d.shown[page-1]
+		bySource[s.Page] = append(bySource[s.Page], page)
+	}
+	var undrawn []int
+	err := eachPicture(ctx, doc, d.Source.Pages(), d.sourcePages(chosen), contentDPI, func(source int, p picture, err error) error {
+		if err != nil {
+			undrawn = append(undrawn, source)
+		}
+		for _, page := range bySource[source] {
+			box := d.shown[page-1].Box
+			if err != nil {
+				ink[page] = box.Size().Rect()
+				continue
+			}
+			if r, found := p.ink(box, contentThreshold); found {
+				ink[page] = moved(r, -box.X0, -box.Y0)
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	if len(undrawn) > 0 {
+		slices.Sort(undrawn)
+		d.say("%s: what is printed there could not be measured, the whole page is taken", reorder.PagesText(undrawn))
+	}
+	if len(ink) == 0 {
+		return &ChoiceError{"--box content: nothing is printed on the pages"}
+	}
+	for _, class := range d.sizeClasses(chosen) {
+		d.shareBox(class, ink)
+	}
+	return nil
+}
+
+// sizeClasses groups pages whose boxes have the same size, to a millimetre.
+func (d *Draft) sizeClasses(pages []int) [][]int {
+	type size struct{ w, h int }
+	at := map[size]int{}
+	var out [][]int
+	for _, page := range pages {
+		s := d.shown[page-1].Box.Size()
+		k := size{int(math.Round(s.W)), int(math.Round(s.H))}
+		if _, ok := at[k]; !ok {
+			at[k] = len(out)
+			out = append(out, nil)
+		}
+		out[at[k]] = append(out[at[k]], page)
+	}
+	return out
+}
+
+// shareBox gives pages of one size the box around all of their ink.
+func (d *Draft) shareBox(pages []int, ink map[int]reorder.Rect) {
+	var common reorder.Rect
+	first := true
+	for _, page := range pages {
+		r, ok := ink[page]
+		switch {
+		case !ok:
+		case first:
+			common, first = r, false
+		default:
+			common = around(common, r)
+		}
+	}
+	if first {
+		return
+	}
+	d.sayWide(pages, ink, common)
+	m := float64(d.Options.Margin)
+	common = common.Inset(-m, -m, -m, -m)
+	for _, page := range pages {
+		s := &d.shown[page-1]
+		s.Box = moved(common, s.Box.X0, s.Box.Y0)
+	}
+}
+
+// sayWide names pages that alone make the common box much larger, for a single
+// plate or a scanner's shadow undoes what the person wanted.
+func (d *Draft) sayWide(pages []int, ink map[int]reorder.Rect, common reorder.Rect) {
+	const much = 10 // mm
+	edges := []func(reorder.Rect) float64{
+		func(r reorder.Rect) float64 { return -r.X0 },
+		func(r reorder.Rect) float64 { return -r.Y0 },
+		func(r reorder.Rect) float64 { return r.X1 },
+		func(r reorder.Rect) float64 { return r.Y1 },
+	}
+	few := max(1, len(ink)/20)
+	var alone []int
+	for _, edge := range edges {
+		var reach []int
+		for _, page := range pages {
+			if r, ok := ink[page]; ok && edge(r) > edge(common)-much {
+				reach = append(reach, page)
+			}
+		}
+		if len(reach) <= few && len(pages) > 2*len(reach) {
+			alone = append(alone, reach...)
+		}
+	}
+	if len(alone) > 0 {
+		slices.Sort(alone)
+		d.say("%s: printed wider than the others by %d mm and more, which makes the content box of all pages larger", d.pagesText(slices.Compact(alone)), much)
+	}
+}
+
+func moved(r reorder.Rect, x, y float64) reorder.Rect {
+	return reorder.Rect{X0: r.X0 + x, Y0: r.Y0 + y, X1: r.X1 + x, Y1: r.Y1 + y}
+}
+
+func around(a, b reorder.Rect) reorder.Rect {
+	return reorder.Rect{X0: min(a.X0, b.X0), Y0: min(a.Y0, b.Y0), X1: max(a.X1, b.X1), Y1: max(a.Y1, b.Y1)}
+}

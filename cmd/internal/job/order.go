@@ -1,0 +1,91 @@
+package job
+
+import (
+	"fmt"
+	"slices"
+
+	"foldwright/cmd/internal/pdf"
+	"foldwright/reorder"
+)
+
+// standing is whether odd page numbers fall on rectos, as books have them.
+type standing int
+
+const (
+	standsUnknown standing = iota
+	standsRight
+	standsWrong
+)
+
+// warnReading compares what the source says about its reading order with the
+// plan: which pages are rectos, and at which edge the spine is.
+func (d *Draft) warnReading() {
+	o := d.Options
+	if d.Source.RightToLeft() && o.Bind != reorder.BindRight {
+		d.say("the source says that it reads from right to left, but the spine is at the left: --bind right puts it at the right")
+	}
+	stands := d.warnLabels()
+	if o.BlanksBefore%2 == 1 && stands == standsUnknown {
+		d.say("%s before the first page: an odd number turns rectos into versos", reorder.Count(o.BlanksBefore, "blank"))
+	}
+}
+
+// warnLabels looks where the page falls that the source's labels number 1 or,
+// in a source without one, the first that has an arabic number.
+func (d *Draft) warnLabels() standing {
+	if d.Options.Split == SplitSpreads {
+		return standsUnknown // a label is of both halves
+	}
+	labels := d.Source.Labels()
+	isOne := func(l pdf.Label) bool { return l.Decimal && l.Number == 1 }
+	wanted := isOne
+	if !slices.ContainsFunc(labels, isOne) {
+		wanted = func(l pdf.Label) bool { return l.Decimal }
+	}
+	if !slices.ContainsFunc(labels, wanted) {
+		return standsUnknown
+	}
+	for i, page := range d.places() {
+		if page == 0 || !wanted(labels[d.SourcePage(page)-1]) {
+			continue
+		}
+		l := labels[d.SourcePage(page)-1]
+		if i%2 == (l.Number+1)%2 {
+			return standsRight
+		}
+		d.say("%s", d.wrongSide(i+1, d.SourcePage(page), l.Text))
+		return standsWrong
+	}
+	return standsUnknown
+}
+
+// places is the page at each place of the book in reading order; the first is a recto.
+func (d *Draft) places() []int {
+	var all []int
+	for _, g := range d.Book.Gatherings {
+		all = append(all, g.Pages...)
+	}
+	return all
+}
+
+// wrongSide says that a page at a place of the book falls on the other side
+// than its number wants, with the cures.
+func (d *Draft) wrongSide(place, page int, number string) string {
+	name := fmt.Sprintf("page %d", page)
+	if number != fmt.Sprint(page) {
+		name = fmt.Sprintf("page %d, numbered %s,", page, number)
+	}
+	side, other := "verso", "recto"
+	if place%2 == 1 {
+		side, other = other, side
+	}
+	blanks := d.Options.BlanksBefore
+	cure := fmt.Sprintf("--blanks-before %d adds a blank", blanks+1)
+	if blanks > 0 {
+		cure = fmt.Sprintf("--blanks-before %d takes a blank away", blanks-1)
+	}
+	if first := d.SourcePage(d.places()[blanks]); first != page {
+		cure = fmt.Sprintf("--drop-pages %d leaves a page out, %s", first, cure)
+	}
+	return fmt.Sprintf("%s falls on a %s, in books it is a %s: %s", name, side, other, cure)
+}

@@ -1,0 +1,316 @@
+package job
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/reorder"
+)
+
+// rawBook writes a PDF from page entries and contents; catalog has further
+// entries of the catalog.
+func rawBook(t *testing.T, catalog string, pages ...[2]string) string {
+	t.Helper()
+	var objects, kids []string
+	for i, p := range pages {
+		kids = append(kids, fmt.Sprintf("%d 0 R", 4+2*i))
+		objects = append(objects,
+			fmt.Sprintf("<</Type/Page/Parent 2 0 R/Resources<</Font<</F 3 0 R>>>>/Contents %d 0 R %s>>", 5+2*i, p[0]),
+			fmt.Sprintf("<</Length %d>>\nstream\n%s\nendstream", len(p[1]), p[1]))
+	}
+	objects = append([]string{
+		"<</Type/Catalog/Pages 2 0 R " + catalog + ">>",
+		fmt.Sprintf("<</Type/Pages/Count %d/Kids[%s]>>", len(pages), strings.Join(kids, " ")),
+		"<</Type/Font/Subtype/Type1/BaseFont/Helvetica>>",
+	}, objects...)
+	var b strings.Builder
+	b.WriteString("%PDF-1.7\n")
+	var table strings.Builder
+	for i, o := range objects {
+		fmt.Fprintf(&table, "%010d 00000 n \n", b.Len())
+		fmt.Fprintf(&b, "%d 0 obj\n%s\nendobj\n", i+1, o)
+	}
+	at := b.Len()
+	fmt.Fprintf(&b, "xref\n0 %d\n0000000000 65535 f \n%strailer\n<</Size %d/Root 1 0 R>>\nstartxref\n%d\n%%%%EOF\n", len(objects)+1, table.String(), len(objects)+1, at)
+	path := filepath.Join(t.TempDir(), "raw.pdf")
+	if err := os.WriteFile(path, []byte(b.String()), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// word is a page's content that writes a word at a place in points.
+func word(text string, x, y float64) string {
+	return fmt.Sprintf("BT /F 12 Tf %g %g Td (%s) Tj ET ", x, y, text)
+}
+
+// wordsOn finds where words of a prepared job stand, in mm on their side. What
+// is cut off is found as well.
+func wordsOn(t *testing.T, folder string, plan Plan) map[string][]reorder.Point {
+	t.Helper()
+	out := map[string][]reorder.Point{}
+	for _, r := range plan.Runs {
+		for _, name := range r.Files {
+			doc := rendertest.Open(t, filepath.Join(folder, name))
+			for page := 1; page <= doc.Pages(); page++ {
+				words, err := doc.Words(context.Background(), page)
+				if err != nil {
+					t.Fatal(err)
+				}
+				for _, w := range words {
+					out[w.Text] = append(out[w.Text], w.Origin)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// inked is the box around all ink on the first side of a file, in mm.
+func inked(t *testing.T, folder, name string) reorder.Rect {
+	t.Helper()
+	r, found, err := rendertest.Open(t, filepath.Join(folder, name)).Ink(t.Context(), 1, 100, 128)
+	if err != nil || !found {
+		t.Fatalf("no ink: %v", err)
+	}
+	return r
+}
+
+// A4, with bleed and marks around a finished page of A5.
+const printersPage = "/MediaBox[0 0 595.28 841.89]/CropBox[40 40 555.28 801.89]/TrimBox[87.87 123.31 507.4 718.58]"
+
+// TestBoxes places one page by each of its boxes and looks how large it comes
+// out on half an A4, and what of it is still seen.
+func TestBoxes(t *testing.T) {
+	// A bar across the trim box, one that fills the crop box's foot, and a mark in the media box's corner.
+	content := "87.87 400 419.53 20 re f 40 40 515.28 10 re f 5 830 10 10 re f"
+	source := rawBook(t, "", [2]string{printersPage, content})
+	crop := reorder.Size{W: 515.28, H: 761.89}
+	for _, c := range []struct {
+		box   Box
+		size  reorder.Size // points
+		width float64      // of the widest mark that is seen, in points
+	}{
+		{BoxCrop, crop, 515.28},
+		{BoxTrim, reorder.Size{W: 419.53, H: 595.27}, 419.53},
+		{BoxMedia, reorder.Size{W: 595.28, H: 841.89}, 550.28}, // from the corner mark to the bar's end
+		{BoxContent, reorder.Size{W: 515.28, H: 380}, 515.28},
+	} {
+		folder, plan := prepared(t, source, Options{Box: c.box, NoSideNames: true}, setting(t))
+		const pt = 25.4 / 72
+		want := math.Min(148.5/(c.size.W*pt), 210/(c.size.H*pt))
+		if math.Abs(plan.Scale-want) > 0.01 {
+			t.Errorf("%s: the scale is %.3f, want %.3f", c.box, plan.Scale, want)
+		}
+		ink := inked(t, folder, plan.Runs[0].Files[0])
+		// The page lies sideways on its sheet: its width runs along the sheet.
+		if got, want := ink.Size().H, c.width*pt*plan.Scale; math.Abs(got-want) > 0.6 {
+			t.Errorf("%s: what is seen is %.1f mm wide, want %.1f", c.box, got, want)
+		}
+	}
+}
+
+// TestContentBoxIsCommon has pages whose words stand at different places: they
+// keep them among each other, and --margin leaves room.
+func TestContentBoxIsCommon(t *testing.T) {
+	box := "/MediaBox[0 0 419.53 595.28]"
+	bar := func(x, y float64) [2]string { return [2]string{box, fmt.Sprintf("%g %g 100 40 re f", x, y)} }
+	source := rawBook(t, "", bar(150, 200), bar(160, 360), [2]string{box, ""}, bar(150, 250))
+	d, err := NewDraft(t.Context(), source, Options{Box: BoxContent, Margin: 10}, setting(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer d.Close()
+	const pt = 25.4 / 72
+	want := reorder.Rect{X0: 150*pt - 10, Y0: 200*pt - 10, X1: 260*pt + 10, Y1: 400*pt + 10}
+	for page := 1; page <= 4; page++ {
+		if got := d.Shown(page).Box; !got.Within(want, 0.6) || !want.Within(got, 0.6) {
+			t.Errorf("page %d: the content box is %v, want %v", page, got, want)
+		}
+	}
+	empty := rawBook(t, "", [2]string{box, ""})
+	var choice *ChoiceError
+	if _, err := NewDraft(t.Context(), empty, Options{Box: BoxContent}, setting(t)); !errors.As(err, &choice) {
+		t.Errorf("a book without ink: %v", err)
+	}
+}
+
+// TestContentBoxNamesTheWidest warns of the one page that makes the box large.
+func TestContentBoxNamesTheWidest(t *testing.T) {
+	box := "/MediaBox[0 0 419.53 595.28]"
+	var pages [][2]string
+	for range 8 {
+		pages = append(pages, [2]string{box, "100 100 200 400 re f"})
+	}
+	pages[6][1] = "0 0 419 595 re f"
+	d, err := NewDraft(t.Context(), rawBook(t, "", pages...), Options{Box: BoxContent}, setting(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer d.Close()
+	if !slices.ContainsFunc(d.Warnings(), func(w string) bool { return strings.HasPrefix(w, "page 7: printed wider than the others") }) {
+		t.Errorf("warnings: %q", d.Warnings())
+	}
+}
+
+// spreadBook has a cover, two spreads and a last single page.
+func spreadBook(t *testing.T) string {
+	single, double := "/MediaBox[0 0 400 600]", "/MediaBox[0 0 800 600]"
+	return rawBook(t, "",
+		[2]string{single, word("cover", 50, 500)},
+		[2]string{double, word("a", 50, 500) + word("b", 450, 500)},
+		[2]string{double, word("c", 50, 500) + word("d", 450, 500)},
+		[2]string{single, word("last", 50, 500)})
+}
+
+func TestSpreads(t *testing.T) {
+	source := spreadBook(t)
+	for _, c := range []struct {
+		o      Options
+		pages  string
+		halves string
+	}{
+		{Options{Split: SplitSpreads}, "[1 2 2 3 3 4 0 0]", "[- left right left right - - -]"},
+		{Options{Split: SplitSpreads, Bind: reorder.BindRight}, "[1 2 2 3 3 4 0 0]", "[- right left right left - - -]"},
+		{Options{Split: SplitSpreads, SplitFirst: FirstDouble}, "[1 1 2 2 3 3 4 0]", "[left right left right left right - -]"},
+		{Options{Split: SplitSpreads, Pages: Pages{{2, 3}}, SplitFirst: FirstSingle}, "[2 2 3 3]", "[left right left right]"},
+		{Options{Split: SplitSpreads, DropPages: Pages{{1, 1}}, BlanksBefore: 1}, "[0 2 2 3 3 4 0 0]", "[- left right left right - - -]"},
+		{Options{}, "[1 2 3 4]", "[]"},
+	} {
+		_, plan := prepared(t, source, c.o, setting(t))
+		var pages []int
+		halves := []string{}
+		for _, g := range plan.Gatherings {
+			pages = append(pages, g.Pages...)
+			for _, h := range g.Halves {
+				if h == 0 {
+					halves = append(halves, "-")
+				} else {
+					halves = append(halves, h.String())
+				}
+			}
+		}
+		if fmt.Sprint(pages) != c.pages || fmt.Sprint(halves) != c.halves {
+			t.Errorf("%+v: pages %v halves %v, want %s %s", c.o, pages, halves, c.pages, c.halves)
+		}
+	}
+}
+
+// TestSpreadsStandOnTheirPanels reads the print files: each word stands where
+// its half of the spread has it.
+func TestSpreadsStandOnTheirPanels(t *testing.T) {
+	// The left page is the narrower one.
+	source := rawBook(t, "",
+		[2]string{"/MediaBox[0 0 800 600]", word("left", 250, 500) + word("right", 400, 500)},
+		[2]string{"/MediaBox[0 0 800 600]", word("third", 10, 500) + word("fourth", 310, 500)})
+	for _, at := range []SplitAt{{Share: 0.375}, {MM: 300 * 25.4 / 72}} {
+		folder, plan := prepared(t, source, Options{Split: SplitSpreads, SplitAt: at, Scale: Scale{0.5}}, setting(t))
+		words := wordsOn(t, folder, plan)
+		const pt = 25.4 / 72 / 2 // at half the size
+		// Pages 1 and 3 are rectos, their spine edge is the left one.
+		for text, want := range map[string]float64{"left": 250 * pt, "right": (800 - 400) * pt, "third": 10 * pt, "fourth": (800 - 310) * pt} {
+			// The fold of a folio lies at half the sheet's height.
+			if !slices.ContainsFunc(words[text], func(p reorder.Point) bool { return math.Abs(math.Abs(p.Y-297.0/2)-want) < 0.1 }) {
+				t.Errorf("%s: %q stands at %v, want it %.2f mm from the fold", at, text, words[text], want)
+			}
+		}
+	}
+}
+
+func TestNothingOfTheOtherHalfIsSeen(t *testing.T) {
+	// Black on the right half only: the left page is white to its edge.
+	source := rawBook(t, "", [2]string{"/MediaBox[0 0 800 600]", "404 0 396 600 re f"})
+	folder, plan := prepared(t, source, Options{Split: SplitSpreads, Pages: Pages{{1, 1}}, NoSideNames: true}, setting(t))
+	front, found, err := rendertest.Open(t, filepath.Join(folder, plan.Runs[0].Files[0])).Ink(t.Context(), 1, 50, 128)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if found {
+		t.Errorf("on the front, which holds the left half, there is ink: %v", front)
+	}
+	if _, found, _ := rendertest.Open(t, filepath.Join(folder, plan.Runs[0].Files[1])).Ink(t.Context(), 1, 50, 128); !found {
+		t.Error("the right half is lost")
+	}
+}
+
+func TestDroppedPages(t *testing.T) {
+	source := markedBook(t, 6)
+	_, plan := prepared(t, source, Options{DropPages: Pages{{1, 1}, {5, 0}}, BlanksBefore: 2}, setting(t))
+	if got := fmt.Sprint(plan.Gatherings[0].Pages); got != "[0 0 2 3 4 0 0 0]" {
+		t.Errorf("pages %s", got)
+	}
+	for want, o := range map[string]Options{
+		"--drop-pages leaves no page":                                    {DropPages: Pages{{1, 0}}},
+		"--drop-pages 9 names page 9, the source has 6 pages":            {DropPages: Pages{{9, 9}}},
+		"--margin goes with --box content":                               {Margin: 3},
+		"--split-at and --split-first go with --split spreads":           {SplitAt: SplitAt{MM: 3}},
+		"--blanks-before is a number from 0 to 1000":                     {BlanksBefore: -1},
+		"--split-at 900mm does not lie on page 1, which is 148 x 210 mm": {Split: SplitSpreads, SplitAt: SplitAt{MM: 900}},
+	} {
+		d, err := NewDraft(t.Context(), source, o, setting(t))
+		if err == nil {
+			d.Close()
+		}
+		if err == nil || err.Error() != want {
+			t.Errorf("%+v: %v, want %q", o, err, want)
+		}
+	}
+}
+
+// TestPageThatCannotBePlaced names the page, unless it is left out.
+func TestPageThatCannotBePlaced(t *testing.T) {
+	ok := [2]string{"/MediaBox[0 0 400 600]", word("x", 50, 50)}
+	source := rawBook(t, "", ok, [2]string{"/MediaBox[0 0 0 600]", ""}, ok)
+	var bad *pdf.Error
+	if _, err := NewDraft(t.Context(), source, Options{}, setting(t)); !errors.As(err, &bad) || bad.Page != 2 {
+		t.Errorf("got %v", err)
+	}
+	d, err := NewDraft(t.Context(), source, Options{DropPages: Pages{{2, 2}}}, setting(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.Close()
+}
+
+func TestRectoOrVerso(t *testing.T) {
+	box := "/MediaBox[0 0 400 600]"
+	page := [2]string{box, word("x", 50, 50)}
+	const front = "/PageLabels<</Nums[0<</P(Cover)>>1<</S/D>>]>>"
+	for _, c := range []struct {
+		name, catalog string
+		o             Options
+		want, not     string
+	}{
+		{"a cover before page 1", front, Options{}, "page 2, numbered 1, falls on a verso, in books it is a recto: --drop-pages 1 leaves a page out, --blanks-before 1 adds a blank", ""},
+		{"the first cure", front, Options{DropPages: Pages{{1, 1}}}, "", "verso"},
+		{"the second cure", front, Options{BlanksBefore: 1}, "", "verso"},
+		{"no cover", "/PageLabels<</Nums[0<</S/D>>]>>", Options{}, "", "verso"},
+		{"roman, then arabic", "/PageLabels<</Nums[0<</S/r>>3<</S/D>>]>>", Options{}, "page 4, numbered 1, falls on a verso", ""},
+		{"kids", "/PageLabels<</Kids[<</Nums[0<</S/r>>]>><</Nums[3<</S/D>>]>>]>>", Options{}, "page 4, numbered 1, falls on a verso", ""},
+		{"a part of the book", "/PageLabels<</Nums[0<</S/D>>]>>", Options{Pages: Pages{{2, 0}}}, "", "verso"},
+		{"a volume that goes on", "/PageLabels<</Nums[0<</S/D/St 312>>]>>", Options{}, "page 1, numbered 312, falls on a recto, in books it is a verso: --blanks-before 1 adds a blank", "drop"},
+		{"an odd number of blanks", "", Options{BlanksBefore: 3}, "3 blanks before the first page: an odd number turns rectos into versos", ""},
+		{"an even number of blanks", "", Options{BlanksBefore: 2}, "", "blanks before"},
+		{"right to left", "/ViewerPreferences<</Direction/R2L>>", Options{}, "the source says that it reads from right to left, but the spine is at the left: --bind right", ""},
+		{"right to left and bound so", "/ViewerPreferences<</Direction/R2L>>", Options{Bind: reorder.BindRight}, "", "right to left"},
+	} {
+		d, err := NewDraft(t.Context(), rawBook(t, c.catalog, page, page, page, page, page), c.o, setting(t))
+		if err != nil {
+			t.Fatal(err)
+		}
+		d.Close()
+		all := strings.Join(d.Warnings(), "\n")
+		if !strings.Contains(all, c.want) || c.not != "" && strings.Contains(all, c.not) {
+			t.Errorf("%s: %q is said, want %q and not %q", c.name, all, c.want, c.not)
+		}
+	}
+}
