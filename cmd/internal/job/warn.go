@@ -100,7 +100,7 @@ func (d *Draft) warnPages() {
 	}
 	if most := d.Placement.Most; most.W > most.H {
 		if panel := d.Book.PanelSize(); panel.W < panel.H {
-			d.say("most pages are wider than high, their panels are higher than wide: they stand small")
+			d.say("most pages are wider than high, their panels are higher than wide: they stand small; if each holds two pages side by side, --split spreads makes two of it")
 		}
 	}
 }
