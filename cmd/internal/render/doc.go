@@ -18,7 +18,9 @@
 //
 // The first start on a machine is slow because wazero translates the whole
 // module, some 5 MB of WebAssembly, to machine code, 20 MB of it. The result is kept
-// in a folder (Options.CacheDir); later starts only map it into memory.
+// in a folder (Options.CacheDir); later starts only map it into memory. On two
+// cores a first start takes 2 to 7 s and a later one 0.1 to 0.3 s, depending on
+// what else runs. Under the race detector a first start takes a minute: run the tests without it first.
 //
 // # Workers and memory
 //
@@ -30,12 +32,14 @@
 // A worker never has more than Options.WorkerMemory of memory, whatever the
 // page demands; such a page fails with ErrMemory. A picture of more than
 // Options.MaxPixels is refused before it is drawn. Together with the machine
-// code a renderer stays below [Renderer.Bound]; a worker that has grown beyond
+// code a renderer stays below [Renderer.Bound] (for moments up to twice that on Windows,
+// where memory is moved as it grows); a worker that has grown beyond
 // a quarter of its limit is given up after its page and its memory returned.
 //
 // # Frames
 //
 // Pages are numbered from 1. Lengths are millimetres in the frame of the page
 // as it is seen: CropBox cut to MediaBox, turned by Rotate, origin at its
-// lower left corner, y up. Pictures have their first row at the head.
+// lower left corner, y up. Pictures have their first row at the head. UserUnit
+// is not known to the engine: a page that has one is smaller here by that factor.
 package render

@@ -6,9 +6,7 @@ import (
 	"github.com/tetratelabs/wazero/experimental"
 )
 
-// memory is the linear memory of one worker. Its address space is reserved up
-// to the limit at once and filled as the worker grows, so that growing copies
-// nothing and the limit is exact.
+// memory is the linear memory of one worker.
 type memory struct {
 	reserved []byte
 	limit    uint64
@@ -33,20 +31,19 @@ func (m *memory) Reallocate(size uint64) []byte {
 		m.refused.Store(true)
 		return nil
 	}
-	if m.reserved == nil {
-		m.reserved = reserve(m.limit)
-	}
-	if m.reserved == nil {
+	reserved := reserve(m.reserved, size, m.limit)
+	if reserved == nil {
 		m.refused.Store(true)
 		return nil
 	}
+	m.reserved = reserved
 	m.size.Store(size)
 	return m.reserved[:size]
 }
 
 func (m *memory) Free() {
-	if m.reserved != nil {
-		release(m.reserved)
+	if reserved := m.reserved; reserved != nil {
 		m.reserved = nil
+		release(reserved)
 	}
 }

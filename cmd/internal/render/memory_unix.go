@@ -4,10 +4,14 @@ package render
 
 import "syscall"
 
-// reserve takes address space from the system, filled with noughts page by
-// page when first touched, or nil.
-func reserve(size uint64) []byte {
-	b, err := syscall.Mmap(-1, 0, int(size), syscall.PROT_READ|syscall.PROT_WRITE, syscall.MAP_ANON|syscall.MAP_PRIVATE)
+// reserve returns memory of at least size bytes that begins with what old
+// holds, or nil. The whole limit is taken as address space at once, which the
+// system fills with noughts where it is first touched, so that growing copies nothing.
+func reserve(old []byte, _, limit uint64) []byte {
+	if old != nil {
+		return old
+	}
+	b, err := syscall.Mmap(-1, 0, int(limit), syscall.PROT_READ|syscall.PROT_WRITE, syscall.MAP_ANON|syscall.MAP_PRIVATE)
 	if err != nil {
 		return nil
 	}

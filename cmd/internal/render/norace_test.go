@@ -1,5 +1,6 @@
 //go:build !race
 
-package render_test
+package render
 
-const raceDetector = false
+// RaceDetector tells the tests whether they run under the race detector.
+const RaceDetector = false

@@ -36,8 +36,8 @@ type Options struct {
 	CacheDir string
 }
 
-// engineSize is what the machine code and the module's own data need, once per
-// renderer; measured as 60 MB, see TestMemoryStaysBelowTheBound.
+// engineSize is what is needed besides, once per renderer: the machine code and
+// the module. A process that has started a renderer holds 50 MB in all.
 const engineSize = 100 << 20
 
 // cacheFolder is the part of CacheDir that belongs to this package.

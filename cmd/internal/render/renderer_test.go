@@ -48,7 +48,7 @@ func start(t *testing.T, dir string) (*render.Renderer, time.Duration) {
 // detector that takes a minute, and what runs in it is not ours.
 func translating(t *testing.T) {
 	t.Helper()
-	if raceDetector {
+	if render.RaceDetector {
 		t.Skip("translating the engine under the race detector takes a minute")
 	}
 }
