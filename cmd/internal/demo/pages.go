@@ -49,9 +49,6 @@ type flow struct {
 	waiting []*page // plates that follow the page which is being filled
 }
 
-// number of the page that is being filled.
-func (f *flow) number() int { return len(f.pages) }
-
 func (f *flow) last() *page { return f.pages[len(f.pages)-1] }
 
 // nextPage begins a page of text, after any plates that wait.
