@@ -14,6 +14,7 @@ const (
 // node is a page as it stands in the page tree, with what it inherits.
 type node struct {
 	dict                              *cos.Dict // nil: the object is missing
+	num                               int       // of its object; 0: it stands in the tree itself
 	resources, media, crop, rotateObj cos.Object
 }
 
@@ -79,7 +80,9 @@ func (w *walker) walk(n node, level int) error {
 			w.pages = append(w.pages, node{})
 			continue
 		}
+		child := n.inherit(w.f, d)
 		ref, isRef := kid.(cos.Ref)
+		child.num = ref.Num
 		if isRef && w.above[ref.Num] {
 			w.f.Warn("the page tree contains itself; the repeated branch was left out")
 			continue
@@ -87,7 +90,7 @@ func (w *walker) walk(n node, level int) error {
 		if isRef {
 			w.above[ref.Num] = true
 		}
-		err := w.walk(n.inherit(w.f, d), level+1)
+		err := w.walk(child, level+1)
 		if isRef {
 			delete(w.above, ref.Num)
 		}
