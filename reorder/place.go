@@ -17,13 +17,18 @@ const slack = 0.36
 // are shrunk and noted.
 func (p Placing) Place(book Book, size func(page int) Size) (Placement, error) {
 	panel := book.PanelSize()
-	room := Size{panel.W - p.Gutter, panel.H}
-	if room.W <= 0 || p.Gutter < 0 {
+	if p.Gutter < 0 || p.Gutter >= panel.W {
 		return Placement{}, &FormError{fmt.Sprintf("a gutter of %s mm does not lie between nothing and the panel's width of %s mm", Millimetres(p.Gutter), Millimetres(panel.W))}
 	}
+	if err := p.Trim.check(panel, p.Gutter); err != nil {
+		return Placement{}, err
+	}
+	room := p.Trim.Of(panel)
+	room.W -= p.Gutter
 	most := mostCommon(book, size)
 	pl := placer{
 		Placing: p,
+		panel:   panel,
 		room:    room,
 		size:    size,
 		turning: p.Wide == WideTurn && panel.W < panel.H && most.W <= most.H,
@@ -49,7 +54,8 @@ func (p Placing) Place(book Book, size func(page int) Size) (Placement, error) {
 // placer places page after page and collects what there is to say.
 type placer struct {
 	Placing
-	room    Size // the panel less the gutter, as its page is read
+	panel   Size // as its page is read
+	room    Size // what is left of it without gutter and trim
 	size    func(page int) Size
 	turning bool // pages wider than high are turned
 	scale   float64
@@ -89,10 +95,12 @@ func (pl *placer) page(panel Panel) Matrix {
 // pageScale is the scale of one page whose box, as it will stand, is given.
 func (pl *placer) pageScale(page int, box Size) float64 {
 	largest := fitInto(box, pl.room)
+	// At a scale that was asked for a page may stand in what is cut off.
+	whole := Size{pl.panel.W - pl.Gutter, pl.panel.H}
 	switch {
 	case pl.Scale == ScaleFit && pl.Each:
 		return pl.fit(box, pl.room)
-	case box.W*pl.scale <= pl.room.W+slack && box.H*pl.scale <= pl.room.H+slack:
+	case pl.Scale == ScaleFit && holds(pl.room, box, pl.scale), pl.Scale != ScaleFit && holds(whole, box, pl.scale):
 		return pl.scale
 	case pl.Scale == ScaleFit:
 		pl.note(page, Shrunk, largest)
@@ -101,7 +109,7 @@ func (pl *placer) pageScale(page int, box Size) float64 {
 		pl.note(page, Clipped, 0)
 	default:
 		pl.leaving = append(pl.leaving, page)
-		pl.fits = min(pl.fits, largest)
+		pl.fits = min(pl.fits, fitInto(box, whole))
 	}
 	return pl.scale
 }
@@ -123,9 +131,9 @@ func (pl *placer) corner(panel Panel, shown Size) Point {
 	}
 	atSpine -= pl.Creep.At(panel.Depth)
 	if panel.spineSide() == Left {
-		return Point{pl.Gutter + atSpine, atTail}
+		return Point{pl.Gutter + atSpine, pl.Trim.Tail + atTail}
 	}
-	return Point{pl.room.W - atSpine - shown.W, atTail}
+	return Point{pl.panel.W - pl.Gutter - atSpine - shown.W, pl.Trim.Tail + atTail}
 }
 
 // The margins of a page that stands in the classic way are in the proportion
@@ -151,6 +159,10 @@ func (p Placing) fit(box, room Size) float64 {
 		s = min(s, max(0.1, (room.H-classicMore*room.W)/surplus))
 	}
 	return s
+}
+
+func holds(room, box Size, scale float64) bool {
+	return box.W*scale <= room.W+slack && box.H*scale <= room.H+slack
 }
 
 func fitInto(box, room Size) float64 { return min(room.W/box.W, room.H/box.H) }

@@ -63,6 +63,7 @@ type Placing struct {
 	Stand  Stand
 	Gutter float64 // mm between the fold and the page's spine edge
 	Creep  Creep   // by which the pages of inner leaves are moved towards the spine
+	Trim   Trim    // what is cut off after folding
 	Wide   Wide
 	Clip   bool // cut off what leaves its panel instead of refusing it
 	Each   bool // with ScaleFit: fit every page by itself
