@@ -21,6 +21,9 @@ func printDraft(w io.Writer, d *job.Draft) error {
 	row("leaf", "%s before trimming, %s, bound at the %s", leaf, d.Book.Form.Fold.Name, d.Book.Form.Bind)
 	row("pages", "%s, %s", reorder.Count(d.PagesPrinted(), "page"), reorder.Count(d.BlanksPrinted(), "blank"))
 	row("sheets", "%d in %s", len(d.Printed), reorder.Count(len(d.Gatherings()), "gathering"))
+	if len(d.Volumes) > 1 {
+		row("volumes", "%s", volumesText(d))
+	}
 	row("thickness", "%s", d.Thickness())
 	row("creep", "%s", d.Creep())
 	row("scale", "%s percent of %s", job.Percent(d.Placement.Scale), d.Placement.Most)
@@ -36,6 +39,9 @@ func printDraft(w io.Writer, d *job.Draft) error {
 	var out strings.Builder
 	for _, warning := range d.Warnings() {
 		fmt.Fprintf(&out, "\nwarning: %s", warning)
+	}
+	for _, advice := range d.Advice() {
+		fmt.Fprintf(&out, "\nadvice: %s", advice)
 	}
 	if out.Len() > 0 {
 		fmt.Fprintln(&out)
@@ -77,6 +83,15 @@ func pagesOf(d *job.Draft, g reorder.Gathering) string {
 		words = append(words, reorder.Count(blanks, "blank"))
 	}
 	return strings.Join(words, ", ")
+}
+
+// volumesText says with which gathering and page each volume begins.
+func volumesText(d *job.Draft) string {
+	var words []string
+	for _, v := range d.Volumes {
+		words = append(words, fmt.Sprintf("gatherings %s from page %d", span(v.First, v.Last), v.FirstPage))
+	}
+	return fmt.Sprintf("%d: %s", len(d.Volumes), strings.Join(words, ", "))
 }
 
 func runsText(d *job.Draft) string {

@@ -69,7 +69,9 @@ Lengths are in mm unless they end in in or pt.`,
 // addJobFlags are the flags of every command that prepares a book.
 func addJobFlags(f *pflag.FlagSet, o *job.Options) {
 	f.StringVar(&o.Paper, "paper", "", "a3 a4 a5 a6 iso-b5 jis-b5 letter half-letter legal ledger executive, a PWG name, or WxHmm, WxHin (default the profile's, else the region's)")
-	f.IntVar(&o.Sheets, "sheets", 0, fmt.Sprintf("at most so many printed sheets per gathering (default %d)", job.DefaultSheets))
+	f.IntVar(&o.Sheets, "sheets", 0, "at most so many printed sheets per gathering (default what makes it about 0.8 mm thick, 4 of office paper)")
+	f.IntVar(&o.Fewest, "fewest", 0, "at least so many printed sheets per gathering; blank ones are added if need be")
+	text(f, &o.GatheringThickness, "gathering-thickness", "LENGTH", "sheets per gathering from its thickness, 1.5mm or 1-1.5mm; needs --caliper or --weight")
 	text(f, &o.Gatherings, "gatherings", "SIZES", "exactly these gatherings, by their sheets: 4,4,3")
 	f.StringVar(&o.Printer, "printer", "", "name of a printer profile, or a YAML file (default your default printer, else "+profiles.Guess+", a guess)")
 	text(f, &o.Run, "run", "RUN", "sheets printed together: book, gathering or a number of sheets (default the profile's tray, else book)")
@@ -92,6 +94,11 @@ func addJobFlags(f *pflag.FlagSet, o *job.Options) {
 	text(f, &o.Pages, "pages", "PAGES", "only these source pages: 1-12,15,20-")
 	text(f, &o.DropPages, "drop-pages", "PAGES", "leave these source pages out: 1,7-9")
 	f.IntVar(&o.BlanksBefore, "blanks-before", 0, "blank pages before the first page; an odd number turns rectos into versos")
+	f.IntVar(&o.BlanksAfter, "blanks-after", 0, "so many blank pages after the last page")
+	text(f, &o.Pad, "pad", "WHERE", "where the blanks stand that fill the last gathering: after, before or split (default after)")
+	text(f, &o.Recto, "recto", "PAGES", "pages that open on a recto, with a blank before them if need be: 5,23, or outline for its top level")
+	text(f, &o.Verso, "verso", "PAGES", "pages that shall be versos")
+	f.IntVar(&o.Volumes, "volumes", 0, "bind the book in so many volumes (default 1)")
 	f.IntVar(&o.OnlyGathering, "only-gathering", 0, "print only the gathering of this number, as a trial")
 	f.BoolVar(&o.NoSideNames, "no-side-names", false, "print no sheet numbers along the folds")
 }
@@ -147,6 +154,9 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 	if !o.quiet {
 		for _, w := range plan.Warnings {
 			fmt.Fprintf(s.Err, "warning: %s\n", w)
+		}
+		for _, a := range draft.Advice() {
+			fmt.Fprintf(s.Err, "advice: %s\n", a)
 		}
 		summarise(s, draft, place)
 	}

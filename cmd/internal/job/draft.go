@@ -32,11 +32,15 @@ type Draft struct {
 	Book         reorder.Book // the whole book, also where only a part is printed
 	Placement    reorder.Placement
 	Printed      []reorder.PlacedSheet // the sheets to be printed, from the top of the finished stack
+	Volumes      []Volume              // at least one
 	Runs         []RunFiles
 	shown        []Shown // by pages of the book, see Shown
 	path         string  // of the source
 	password     string
+	freeSizes    bool     // nobody said how many sheets a gathering has
+	padding      int      // blanks that fill the last gathering
 	warnings     []string // about the plan
+	advice       []string // what could be done better
 	version      string
 }
 
@@ -65,6 +69,7 @@ func NewDraft(ctx context.Context, path string, o Options, set Setting) (_ *Draf
 	}
 	d := &Draft{SourceName: filepath.Base(path), Profile: profile, version: set.Version, path: path, password: set.Password}
 	d.Guessed = o.Printer == "" && profile.Name == profiles.Guess
+	d.freeSizes = o.Sheets == 0 && len(o.Gatherings) == 0 && o.GatheringThickness == Thickness{}
 	d.Options, d.Paper, d.PaperBecause, err = o.resolved(profile, set.Region)
 	if err != nil {
 		return nil, err
@@ -89,7 +94,7 @@ func NewDraft(ctx context.Context, path string, o Options, set Setting) (_ *Draf
 	return d, d.warnInk(ctx, set.Engine)
 }
 
-// readingOrder is the pages of the book with the blanks before them, and
+// readingOrder is the pages of the book with the blanks among them, and
 // decides what they show.
 func (d *Draft) readingOrder(ctx context.Context, engine *Engine) ([]int, error) {
 	d.show()
@@ -113,21 +118,23 @@ func (d *Draft) readingOrder(ctx context.Context, engine *Engine) ([]int, error)
 			return nil, err
 		}
 	}
-	return append(make([]int, d.Options.BlanksBefore), pages...), nil
+	return d.textBlock(pages)
 }
 
 // plan arranges the pages, places them and shares the sheets out among runs.
 func (d *Draft) plan(pages []int) (err error) {
 	o := d.Options
 	form := o.form()
-	sizes := []int(o.Gatherings)
-	if sizes == nil {
-		sizes = reorder.BalancedSizes(reorder.SheetsFor(len(pages), form), o.Sheets)
-	}
+	sizes := o.sizes(len(pages))
 	if o.OnlyGathering > len(sizes) {
 		return &ChoiceError{fmt.Sprintf("--only-gathering %d: the book has %s", o.OnlyGathering, reorder.Count(len(sizes), "gathering"))}
 	}
-	d.Book, err = reorder.Arrange(d.Paper.Size, form, pages, sizes)
+	d.padding = padding(len(pages), form, sizes)
+	d.Book, err = reorder.Arrange(d.Paper.Size, form, o.Pad.Fill(pages, len(pages)+d.padding), sizes)
+	if err != nil {
+		return err
+	}
+	d.Volumes, err = d.volumes(sizes)
 	if err != nil {
 		return err
 	}
@@ -141,19 +148,32 @@ func (d *Draft) plan(pages []int) (err error) {
 	if g := o.OnlyGathering; g > 0 {
 		first := d.Book.Gatherings[g-1].Sheets[0].Number
 		d.Printed = d.Printed[first-1 : first-1+sizes[g-1]]
-		sizes = sizes[g-1 : g]
+		d.Runs = d.runs([][]int{sizes[g-1 : g]})
+		return nil
 	}
-	d.Runs = d.runs(sizes)
+	var byVolume [][]int
+	for _, v := range d.Volumes {
+		byVolume = append(byVolume, sizes[v.First-1:v.Last])
+	}
+	d.Runs = d.runs(byVolume)
 	return nil
 }
 
-// runs shares the printed gatherings out among runs and names their files.
-func (d *Draft) runs(sizes []int) []RunFiles {
+// runs shares the printed gatherings of each volume out among runs and names
+// their files.
+func (d *Draft) runs(byVolume [][]int) []RunFiles {
 	var runs []reorder.Run
-	if d.Options.Run.Gathering {
-		runs = reorder.RunPerGathering(sizes)
-	} else {
-		runs = reorder.Runs(sizes, d.Options.Run.Most)
+	done := 0 // sheets
+	for _, sizes := range byVolume {
+		part := reorder.Runs(sizes, d.Options.Run.Most)
+		if d.Options.Run.Gathering {
+			part = reorder.RunPerGathering(sizes)
+		}
+		for _, run := range part {
+			run.First, run.Last = run.First+done, run.Last+done
+			runs = append(runs, run)
+		}
+		done = runs[len(runs)-1].Last
 	}
 	digits := max(2, len(fmt.Sprint(len(runs))))
 	out := make([]RunFiles, len(runs))

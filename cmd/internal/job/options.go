@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"fmt"
 
 	"foldwright/profiles"
@@ -10,24 +11,26 @@ import (
 // Options is what a person can choose. A zero field is not given: its value
 // then comes from the printer's profile or is the default named here.
 type Options struct {
-	Paper         string         `json:"paper"`                    // the profile's, else the region's
-	Sheets        int            `json:"sheets,omitzero"`          // at most so many per gathering: 4
-	Gatherings    Sizes          `json:"gatherings,omitempty"`     // exact sizes instead of Sheets
-	Printer       string         `json:"printer"`                  // the user's default printer, else the usual case
-	Run           Run            `json:"run"`                      // the profile's tray, else the book
-	Scale         Scale          `json:"scale"`                    // fit
-	ScaleEach     bool           `json:"scale-each"`               // one scale for the book
-	Place         reorder.Stand  `json:"place"`                    // fold
-	Gutter        Length         `json:"gutter"`                   // none
-	Caliper       Length         `json:"caliper,omitzero"`         // unknown: pages stay where they are
-	Weight        reorder.Weight `json:"weight,omitzero"`          // unknown; Caliper comes before it
-	CreepMeasured Length         `json:"creep-measured,omitzero"`  // follows from Caliper or Weight
-	Landscape     reorder.Wide   `json:"landscape"`                // turn
-	Clip          bool           `json:"clip"`                     // refuse what leaves its panel
-	KeepClear     Edges          `json:"keep-clear,omitzero"`      // the profile's, else unknown
-	Bind          reorder.Bind   `json:"bind"`                     // left
-	OnlyGathering int            `json:"only-gathering,omitempty"` // all
-	NoSideNames   bool           `json:"no-side-names"`            // side names are printed
+	Paper              string         `json:"paper"`                        // the profile's, else the region's
+	Sheets             int            `json:"sheets,omitzero"`              // at most so many per gathering: what makes it about 0.8 mm thick
+	Fewest             int            `json:"fewest,omitzero"`              // at least so many per gathering: 1
+	GatheringThickness Thickness      `json:"gathering-thickness,omitzero"` // Sheets and Fewest say it
+	Gatherings         Sizes          `json:"gatherings,omitempty"`         // exact sizes instead of Sheets
+	Printer            string         `json:"printer"`                      // the user's default printer, else the usual case
+	Run                Run            `json:"run"`                          // the profile's tray, else the book
+	Scale              Scale          `json:"scale"`                        // fit
+	ScaleEach          bool           `json:"scale-each"`                   // one scale for the book
+	Place              reorder.Stand  `json:"place"`                        // fold
+	Gutter             Length         `json:"gutter"`                       // none
+	Caliper            Length         `json:"caliper,omitzero"`             // unknown: pages stay where they are
+	Weight             reorder.Weight `json:"weight,omitzero"`              // unknown; Caliper comes before it
+	CreepMeasured      Length         `json:"creep-measured,omitzero"`      // follows from Caliper or Weight
+	Landscape          reorder.Wide   `json:"landscape"`                    // turn
+	Clip               bool           `json:"clip"`                         // refuse what leaves its panel
+	KeepClear          Edges          `json:"keep-clear,omitzero"`          // the profile's, else unknown
+	Bind               reorder.Bind   `json:"bind"`                         // left
+	OnlyGathering      int            `json:"only-gathering,omitempty"`     // all
+	NoSideNames        bool           `json:"no-side-names"`                // side names are printed
 
 	// What is taken of the source.
 	Box          Box     `json:"box"`                    // crop
@@ -38,10 +41,14 @@ type Options struct {
 	Pages        Pages   `json:"pages,omitempty"`        // all
 	DropPages    Pages   `json:"drop-pages,omitempty"`   // none
 	BlanksBefore int     `json:"blanks-before,omitzero"` // none
-}
 
-// DefaultSheets is the most sheets per gathering where nothing else is said.
-const DefaultSheets = 4
+	// The plan of the text block.
+	BlanksAfter int         `json:"blanks-after,omitzero"` // none
+	Pad         reorder.Pad `json:"pad"`                   // after
+	Recto       Starts      `json:"recto,omitzero"`        // pages fall as they come
+	Verso       Starts      `json:"verso,omitzero"`        // pages fall as they come
+	Volumes     int         `json:"volumes"`               // 1
+}
 
 // UseError says that options contradict each other or the source.
 type UseError struct {
@@ -55,10 +62,6 @@ func (e *UseError) Hint() string  { return e.Advice }
 // Check refuses options that contradict each other with a [*UseError].
 func (o Options) Check() error {
 	switch {
-	case o.Sheets < 0:
-		return &UseError{"--sheets is a number of sheets from 1", ""}
-	case o.Sheets > 0 && len(o.Gatherings) > 0:
-		return &UseError{"--sheets and --gatherings exclude each other", "--gatherings gives the exact sizes, --sheets the most"}
 	case o.OnlyGathering < 0:
 		return &UseError{"--only-gathering is a number from 1", ""}
 	case o.ScaleEach && o.Scale.Scale != reorder.ScaleFit:
@@ -71,10 +74,8 @@ func (o Options) Check() error {
 		return &UseError{"--margin lies between -50 mm and 100 mm", ""}
 	case (o.SplitAt != SplitAt{} || o.SplitFirst != 0) && o.Split != SplitSpreads:
 		return &UseError{"--split-at and --split-first go with --split spreads", ""}
-	case o.BlanksBefore < 0 || o.BlanksBefore > 1000:
-		return &UseError{"--blanks-before is a number from 0 to 1000", ""}
 	}
-	return o.checkPaper()
+	return cmp.Or(o.checkBlock(), o.checkPaper())
 }
 
 // resolved is the options with every value that was not given filled in.
@@ -95,9 +96,6 @@ func (o Options) resolved(profile profiles.Profile, region Region) (Options, reo
 	}
 	o.Paper = paper.Name
 	o.Printer = profile.Name
-	if o.Sheets == 0 && len(o.Gatherings) == 0 {
-		o.Sheets = DefaultSheets
-	}
 	if o.Run == (Run{}) {
 		o.Run = Run{Book: true}
 		if profile.TraySheets > 0 {
@@ -126,7 +124,11 @@ func (o Options) resolved(profile profiles.Profile, region Region) (Options, reo
 		k := profile.KeepClear
 		o.KeepClear = Edges{true, Length(k.Head), Length(k.Tail), Length(k.Left), Length(k.Right)}
 	}
-	return o, paper, because, nil
+	if o.Pad == 0 {
+		o.Pad = reorder.PadAfter
+	}
+	o.Volumes = max(1, o.Volumes)
+	return o, paper, because, o.resolveSheets()
 }
 
 // form is how the printed sheets become gatherings.

@@ -68,6 +68,12 @@ func (d *Draft) places() []int {
 	return all
 }
 
+// firstPage is the first page of the book that is no blank.
+func (d *Draft) firstPage() int {
+	places := d.places()
+	return places[slices.IndexFunc(places, func(page int) bool { return page != 0 })]
+}
+
 // wrongSide says that a page at a place of the book falls on the other side
 // than its number wants, with the cures.
 func (d *Draft) wrongSide(place, page int, number string) string {
@@ -84,7 +90,7 @@ func (d *Draft) wrongSide(place, page int, number string) string {
 	if blanks > 0 {
 		cure = fmt.Sprintf("--blanks-before %d takes a blank away", blanks-1)
 	}
-	if first := d.SourcePage(d.places()[blanks]); first != page {
+	if first := d.SourcePage(d.firstPage()); first != page {
 		cure = fmt.Sprintf("--drop-pages %d leaves a page out, %s", first, cure)
 	}
 	return fmt.Sprintf("%s falls on a %s, in books it is a %s: %s", name, side, other, cure)

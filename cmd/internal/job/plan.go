@@ -36,6 +36,7 @@ type Plan struct {
 	Scale          float64          `json:"scale"`  // of the book, 1 is 100 percent
 	Sheets         int              `json:"sheets"` // printed sheets in the book
 	Gatherings     []PlanGathering  `json:"gatherings"`
+	Volumes        []PlanVolume     `json:"volumes,omitempty"` // only if there are several
 	Runs           []PlanRun        `json:"runs"`
 	Profile        profiles.Profile `json:"profile"`
 	Warnings       []string         `json:"warnings"`
@@ -65,6 +66,16 @@ type PlanGathering struct {
 	// Halves is, where spreads are split, for each of Pages which half of it
 	// stands there; empty: all of it. It is left out of plans without a split.
 	Halves []Half `json:"halves,omitempty"`
+}
+
+// PlanVolume is the gatherings that are bound in one cover.
+type PlanVolume struct {
+	Number         int `json:"number"`
+	FirstGathering int `json:"first_gathering"`
+	Gatherings     int `json:"gatherings"`
+	FirstSheet     int `json:"first_sheet"` // number in the book
+	Sheets         int `json:"sheets"`
+	FirstPage      int `json:"first_page"` // the first source page in it, 0 if it is all blank
 }
 
 // PlanRun is one run and its files in printing order.
@@ -103,6 +114,11 @@ func (d *Draft) Plan() Plan {
 	}
 	for _, g := range d.Gatherings() {
 		p.Gatherings = append(p.Gatherings, d.planGathering(g))
+	}
+	if len(d.Volumes) > 1 {
+		for _, v := range d.Volumes {
+			p.Volumes = append(p.Volumes, PlanVolume{v.Number, v.First, v.Last - v.First + 1, v.FirstSheet, v.Sheets, v.FirstPage})
+		}
 	}
 	for _, r := range d.Runs {
 		run := PlanRun{Number: r.Number, Sheets: r.Sheets()}

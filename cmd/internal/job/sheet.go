@@ -25,6 +25,11 @@ func (d *Draft) runSheet() runsheet.Job {
 	for _, g := range d.Gatherings() {
 		j.Gatherings = append(j.Gatherings, runsheet.Gathering{Number: g.Number, First: g.Sheets[0].Number, Sheets: len(g.Sheets)})
 	}
+	if len(d.Volumes) > 1 && d.Options.OnlyGathering == 0 {
+		for _, v := range d.Volumes {
+			j.Volumes = append(j.Volumes, runsheet.Volume{Number: v.Number, First: v.First, Last: v.Last, FirstPage: v.FirstPage})
+		}
+	}
 	for _, run := range d.Runs {
 		r := runsheet.Run{Number: run.Number, Sheets: run.Sheets(), Split: run.Split}
 		for _, f := range run.Files {

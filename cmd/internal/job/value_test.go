@@ -37,6 +37,12 @@ func TestValuesAreReadAsWritten(t *testing.T) {
 		{func() value { return new(Sizes) }, "4, 4,3", "4,4,3"},
 		{func() value { return new(Pages) }, "1-12,15,20-", "1-12,15,20-"},
 		{func() value { return new(Pages) }, "7-7", "7"},
+		{func() value { return new(Starts) }, "23, 5,5", "5,23"},
+		{func() value { return new(Starts) }, "outline", "outline"},
+		{func() value { return new(Thickness) }, "1.5mm", "1.5mm"},
+		{func() value { return new(Thickness) }, "1-1.5", "1mm-1.5mm"},
+		{func() value { return new(Thickness) }, "0.5 - 1in", "12.7mm-25.4mm"},
+		{func() value { return new(Thickness) }, "5mm-1in", "5mm-25.4mm"},
 		{func() value { return new(Edges) }, "4.2", "4.2mm"},
 		{func() value { return new(Edges) }, "4,15,4,5mm", "4mm,15mm,4mm,5mm"},
 	} {
@@ -68,6 +74,9 @@ func TestValuesRefused(t *testing.T) {
 		{new(Sizes), []string{"", "4,,3", "4,0", "4;4", "-1"}, "is no list of gatherings"},
 		{new(Pages), []string{"", "0", "a", "5-3", "1,,2", "-4", "1-2-3"}, "is no choice of pages"},
 		{new(Pages), []string{"3,1", "1-5,5", "4-,9", "2,2"}, "is not in ascending order or names a page twice"},
+		{new(Starts), []string{"", "0", "5,,6", "5-7", "toc"}, "is no list of pages"},
+		{new(Thickness), []string{"0", "2-1", "0-1mm"}, "is no thickness"},
+		{new(Thickness), []string{"", "thin", "1-", "-1", "1-2-3"}, "is no length"},
 		{new(Edges), []string{"1,2", "1,2,3,4,5"}, "has to be one length, or four"},
 		{new(Edges), []string{"-1", "51", "1,2,3,60"}, "lies outside 0 to 50 mm"},
 	} {

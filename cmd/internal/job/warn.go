@@ -35,7 +35,7 @@ func (d *Draft) printerWarnings() []string {
 
 // warn collects what the plan gives cause for.
 func (d *Draft) warn() {
-	d.warnGatherings()
+	d.warnBlock()
 	d.warnPages()
 	d.warnReading()
 	for _, run := range d.Runs {
@@ -48,23 +48,6 @@ func (d *Draft) warn() {
 
 func (d *Draft) say(format string, args ...any) {
 	d.warnings = append(d.warnings, fmt.Sprintf(format, args...))
-}
-
-func (d *Draft) warnGatherings() {
-	form := d.Book.Form
-	if blanks := d.Book.Blanks(); blanks >= form.PagesPerSheet() {
-		d.say("%s are left at the end: the gatherings hold more than the pages need", reorder.Count(blanks, "blank page"))
-	}
-	total := len(d.Book.Sheets())
-	for _, g := range d.Gatherings() {
-		if len(g.Sheets) == 1 && total > 1 {
-			advice := "other sizes avoid it, see --sheets and --gatherings"
-			if g.Number == len(d.Book.Gatherings) {
-				advice = "at the end its back needs a guard; " + advice
-			}
-			d.say("gathering %d is a lone sheet, which is weak to sew: %s", g.Number, advice)
-		}
-	}
 }
 
 func (d *Draft) warnPages() {

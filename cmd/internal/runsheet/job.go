@@ -18,6 +18,7 @@ type Job struct {
 	Creep      string       // how far inner leaves stand out, and what was done about it; empty: nothing to say
 	Form       reorder.Form
 	Gatherings []Gathering
+	Volumes    []Volume // empty: one
 	Runs       []Run
 	Profile    profiles.Profile
 	Guessed    bool // nobody named the printer: the profile is the usual case
@@ -30,6 +31,13 @@ type Gathering struct {
 	Number int
 	First  int // number in the book of its outermost sheet
 	Sheets int
+}
+
+// Volume is the gatherings that are bound in one cover.
+type Volume struct {
+	Number      int
+	First, Last int // gatherings
+	FirstPage   int // the first page of the source in it; 0: none
 }
 
 // Run is the sheets printed together.

@@ -16,12 +16,14 @@ func makingPart(j Job) (Part, error) {
 		sort = append(sort, JoinRuns{len(j.Runs)})
 	}
 	sort = append(sort, TakeApart{j.Gatherings, j.SideNames})
+	check := []Step{Press{}, Collate{j.Pages, j.Blanks, len(j.Gatherings), j.Form.Bind}}
+	if len(j.Volumes) > 1 {
+		check = append(check, PartVolumes{j.Volumes})
+	}
 	return Part{Anchor: "make", Heading: "Make the gatherings", Stages: []Stage{
 		{Heading: "Sort the sheets", Steps: sort},
 		{Heading: "Fold", Notes: []Note{newGrain(j), FindGrain{}}, Steps: folds},
-		{Heading: "Press and check", Steps: []Step{
-			Press{}, Collate{j.Pages, j.Blanks, len(j.Gatherings), j.Form.Bind},
-		}},
+		{Heading: "Press and check", Steps: check},
 		{Heading: "What comes after", Notes: []Note{OrderOfWork{}, Knives, Needles, Adhesives}},
 	}}, nil
 }
@@ -126,6 +128,28 @@ func (c Collate) Text() Text {
 		t.More = append(t.More, say("Blank pages belong to it, {} in all. Do not take any out.", c.Blanks))
 	}
 	return t
+}
+
+// PartVolumes lays the gatherings of each volume together.
+type PartVolumes struct{ Volumes []Volume }
+
+func (p PartVolumes) Text() Text {
+	t := Text{Lead: say("Part the pile into its {}. From here on each is a book for itself.", wVolume.as("volumes"))}
+	for _, v := range p.Volumes {
+		t.List = append(t.List, v.sentence())
+	}
+	return t
+}
+
+func (v Volume) sentence() Sentence {
+	gatherings := fmt.Sprintf("gatherings %d to %d", v.First, v.Last)
+	if v.First == v.Last {
+		gatherings = fmt.Sprintf("gathering %d", v.First)
+	}
+	if v.FirstPage == 0 {
+		return say("volume {}: {}, all of them blank", v.Number, gatherings)
+	}
+	return say("volume {}: {}, beginning with page {} of the PDF", v.Number, gatherings, v.FirstPage)
 }
 
 // OrderOfWork is what a binder does with the gatherings, in its order.

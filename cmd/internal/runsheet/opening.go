@@ -87,6 +87,7 @@ type Outcome struct {
 	Leaf          reorder.Size // mm
 	Scale         float64      // 1 is 100 percent
 	Bind          reorder.Bind
+	Volumes       []Volume
 	Creep         string // how far inner leaves stand out at the fore-edge; may be empty
 }
 
@@ -97,7 +98,7 @@ func newOutcome(j Job) Outcome {
 	o := Outcome{
 		Title: j.Title, Pages: j.Pages, Blanks: j.Blanks, Runs: len(j.Runs),
 		Paper: j.Paper, Leaf: j.Leaf, Scale: j.Scale, Bind: j.Form.Bind,
-		Creep: j.Creep,
+		Creep: j.Creep, Volumes: j.Volumes,
 	}
 	for _, r := range j.Runs {
 		o.Sheets += r.Sheets
@@ -127,6 +128,9 @@ func (o Outcome) Text() Text {
 	}
 	if o.Creep != "" {
 		list = append(list, say("{}: {}.", wCreep.as("Creep"), o.Creep))
+	}
+	if len(o.Volumes) > 1 {
+		list = append(list, say("It is bound as {} {}.", len(o.Volumes), wVolume.as("volumes")))
 	}
 	if o.Runs > 1 {
 		list = append(list, say("The sheets are printed in {} {}, one after the other.", o.Runs, wRun.as("runs")))

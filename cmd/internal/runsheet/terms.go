@@ -19,6 +19,7 @@ var (
 	wSpine       = word("spine")
 	wTrim        = word("trim")
 	wCreep       = word("creep")
+	wVolume      = word("volume")
 	wRun         = word("run")
 	wPrintDialog = word("print dialog")
 	wTwoSided    = word("two-sided")
@@ -49,6 +50,7 @@ var meanings = map[string]string{
 	wSpine.word:       "the edge of a book at which its folds lie and are sewn.",
 	wTrim.word:        "to cut the edges of the sewn book even.",
 	wCreep.word:       "how far, because of the paper's thickness, the leaves inside a gathering stand out beyond those around them, at the edge across from the spine.",
+	wVolume.word:      "one of the books into which a long text is divided.",
 	wRun.word:         "the sheets that are printed together.",
 	wPrintDialog.word: "the window in which the computer asks how to print.",
 	wTwoSided.word:    "the printer turns each sheet and prints both its faces by itself. Many dialogs call it duplex.",
