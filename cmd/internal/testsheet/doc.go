@@ -2,7 +2,8 @@
 // tried, and says where everything on them stands.
 //
 // The test sheet tells what a printer does with paper. [Sheet.Front] and
-// [Sheet.Back] are its two faces, [Files] its print files. Everything a person reads off the sheet is a value here, so that a
+// [Sheet.Back] are its two faces, [Files] its print files and [Write] a folder
+// of them. Everything a person reads off the sheet is a value here, so that a
 // program can read it as well:
 //
 //   - [Corner] is the pin mark of a corner, with [Letters] on the front and

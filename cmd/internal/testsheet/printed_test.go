@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/reorder"
@@ -188,5 +189,20 @@ func TestLinesStandWhereTheValuesSay(t *testing.T) {
 		if dark(c) || dark(reorder.Point{X: c.X + 8, Y: c.Y}) {
 			t.Errorf("%s: the circle is not empty", f.Name)
 		}
+	}
+}
+
+// A file for an automatic printer asks for the long edge, whatever comes of
+// it, as every such file of a job does; the sheets stand in their order.
+func TestFilesAskForTheirFaces(t *testing.T) {
+	want := map[string]pdf.Duplex{FrontFile: pdf.Simplex, BackFile: pdf.Simplex, BothFile: pdf.LongEdge}
+	for _, f := range Files(parsed(t, "a4"), true) {
+		if f.Duplex != want[f.Name] {
+			t.Errorf("%s asks for %s", f.Name, f.Duplex)
+		}
+		delete(want, f.Name)
+	}
+	if len(want) > 0 {
+		t.Errorf("no %v", want)
 	}
 }

@@ -1,0 +1,100 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"foldwright/cmd/internal/testsheet"
+	"foldwright/reorder"
+)
+
+// testSheetOptions is what the command line says.
+type testSheetOptions struct {
+	paper   string
+	out     string
+	three   bool
+	replace bool
+	quiet   bool
+}
+
+func newTestSheet(s Surroundings) *cobra.Command {
+	return testSheetCommand(s, func(ctx context.Context, o testSheetOptions) error { return runTestSheet(ctx, s, o) })
+}
+
+func testSheetCommand(s Surroundings, run func(context.Context, testSheetOptions) error) *cobra.Command {
+	var o testSheetOptions
+	cmd := &cobra.Command{
+		Use:   "testsheet",
+		Short: "write a sheet that shows what a printer does with paper",
+		Long: `Testsheet writes a folder with a sheet to print: test-front.pdf and test-back.pdf
+for a printer on which you put the sheet back for its second face, test-both.pdf
+for one that turns the paper itself. What the printed sheet shows is what
+foldwright has to know about your printer.
+
+One sheet tells how the paper is turned. Three sheets, with --three, also tell
+in which order sheets come to lie, and how exactly the back meets the front.`,
+		Example: `  foldwright testsheet
+  foldwright testsheet --paper letter --three --out tray-2`,
+		Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error { return run(cmd.Context(), o) },
+	}
+	f := cmd.Flags()
+	f.SortFlags = false
+	f.StringVar(&o.paper, "paper", "", "paper that lies in the tray, as for prepare (default the region's)")
+	f.BoolVar(&o.three, "three", false, "three sheets, which also show the order and how exact the printer is")
+	f.StringVar(&o.out, "out", testsheet.Folder, "folder to write")
+	f.BoolVar(&o.replace, "replace", false, "replace an existing folder that holds a test sheet of this program")
+	f.BoolVar(&o.quiet, "quiet", false, "do not say what to do next")
+	return cmd
+}
+
+func runTestSheet(ctx context.Context, s Surroundings, o testSheetOptions) error {
+	choice, because := o.paper, "as asked for"
+	if choice == "" {
+		choice, because = s.Region.Paper()
+	}
+	paper, err := reorder.ParsePaper(choice)
+	if err != nil {
+		return err
+	}
+	err = testsheet.Write(ctx, o.out, testsheet.Options{Paper: paper, Three: o.three, Version: Version, Replace: o.replace})
+	if err != nil {
+		return err
+	}
+	if !o.quiet {
+		fmt.Fprintf(s.Err, "the paper is %s, %s (%s)\n\n", paper.Name, paper.Size, because)
+		tellTest(s, o)
+	}
+	_, err = fmt.Fprintln(s.Out, o.out)
+	return err
+}
+
+// tellTest says what to do with the files. The person reads it once, before
+// the sheet itself can say anything.
+func tellTest(s Surroundings, o testSheetOptions) {
+	sheet, it, back := "a blank sheet", "it", "the sheet back the way you would put back a stack"
+	if o.three {
+		sheet, it, back = "each of three blank sheets", "them", "the three sheets back as one stack, the way you always would"
+	}
+	fmt.Fprintf(s.Err, `If you put the paper back yourself for its second face:
+  1  Pencil a cross into the middle of the upper face of %[1]s, and
+     load %[2]s that way up. In an upright tray the face that looks at you counts
+     as the upper one.
+  2  Print %[4]s: one-sided, actual size (100 percent).
+  3  Look before you lift anything: does the printed face lie up or down? Is the
+     pencil cross on it?
+  4  Put %[3]s.
+     Note what you did: no turn at all, turned half round on the table, turned
+     over like the page of a book, or like the leaf of a wall calendar.
+  5  Print %[5]s in the same way.
+  6  Push a pin through the cross at the letter A. The number beside the hole is
+     the answer: A2, for example.
+
+If the printer turns the paper itself:
+  Do step 1. Print %[6]s: two-sided, turned about the long edge,
+  actual size (100 percent). Then look as in step 3, and do step 6.
+
+`, sheet, it, back, testsheet.FrontFile, testsheet.BackFile, testsheet.BothFile)
+}
