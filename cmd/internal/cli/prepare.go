@@ -100,6 +100,7 @@ func addJobFlags(f *pflag.FlagSet, o *job.Options) {
 	text(f, &o.Verso, "verso", "PAGES", "pages that shall be versos")
 	f.IntVar(&o.Volumes, "volumes", 0, "bind the book in so many volumes (default 1)")
 	f.IntVar(&o.OnlyGathering, "only-gathering", 0, "print only the gathering of this number, as a trial")
+	f.BoolVar(&o.Dummy, "dummy", false, "large page numbers instead of the pages, to try printing and folding on scrap paper")
 	f.BoolVar(&o.NoSideNames, "no-side-names", false, "print no sheet numbers along the folds")
 }
 

@@ -223,6 +223,9 @@ func duplex(pass printer.Pass) pdf.Duplex {
 // printer does to it.
 func (d *Draft) side(run RunFiles, image printer.Image) pdf.Side {
 	out := pdf.Side{Pages: d.placed(run, image)}
+	if d.Options.Dummy {
+		out = d.dummySide(run, image)
+	}
 	if !d.Options.NoSideNames {
 		panels := d.sheet(run, image.Sheet).Sheet.Side(image.Side)
 		drawName(&out.Drawing, d.sideName(run, image.Sheet, image.Side), panels, d.correction(image))

@@ -29,7 +29,7 @@ type lost struct {
 // warnInk names the pages whose ink would fall into the edge that the printer
 // cannot reach. Only pages whose box reaches into it are looked at.
 func (d *Draft) warnInk(ctx context.Context, engine *Engine) error {
-	if !d.Options.KeepClear.Given {
+	if !d.Options.KeepClear.Given || d.Options.Dummy {
 		return nil
 	}
 	printable := d.printable(d.Options.KeepClear)

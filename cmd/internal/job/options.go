@@ -31,6 +31,7 @@ type Options struct {
 	Bind               reorder.Bind   `json:"bind"`                         // left
 	OnlyGathering      int            `json:"only-gathering,omitempty"`     // all
 	NoSideNames        bool           `json:"no-side-names"`                // side names are printed
+	Dummy              bool           `json:"dummy"`                        // pages are printed, not their numbers
 
 	// What is taken of the source.
 	Box          Box     `json:"box"`                    // crop

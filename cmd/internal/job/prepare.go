@@ -57,27 +57,33 @@ func (d *Draft) Write(ctx context.Context, place string, replace bool, progress 
 	return plan, err
 }
 
-// writePrintFiles writes the print files side by side on the cores.
+// writePrintFiles writes the print files, and those of the trial sheet, side by
+// side on the cores.
 func (d *Draft) writePrintFiles(ctx context.Context, dir string, progress Progress) ([]PlanFileEntry, error) {
-	var entries []PlanFileEntry
-	for _, run := range d.Runs {
-		entries = append(entries, make([]PlanFileEntry, len(run.Files))...)
+	type file struct {
+		PassFile
+		write func(ctx context.Context, w io.Writer) error
 	}
-	group, ctx := errgroup.WithContext(ctx)
-	group.SetLimit(runtime.GOMAXPROCS(0))
-	next := 0
+	var files []file
+	for _, f := range d.checkFiles() {
+		files = append(files, file{f, func(ctx context.Context, w io.Writer) error { return d.writeCheck(ctx, w, f) }})
+	}
 	for _, run := range d.Runs {
 		for _, f := range run.Files {
-			entry := &entries[next]
-			next++
-			group.Go(func() (err error) {
-				*entry, err = writeFile(filepath.Join(dir, f.Name), func(w io.Writer) error {
-					return d.Source.Write(ctx, w, d.printFile(run, f))
-				})
-				progress.Step(len(f.Images))
-				return err
-			})
+			files = append(files, file{f, func(ctx context.Context, w io.Writer) error {
+				return d.Source.Write(ctx, w, d.printFile(run, f))
+			}})
 		}
+	}
+	entries := make([]PlanFileEntry, len(files))
+	group, ctx := errgroup.WithContext(ctx)
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for i, f := range files {
+		group.Go(func() (err error) {
+			entries[i], err = writeFile(filepath.Join(dir, f.Name), func(w io.Writer) error { return f.write(ctx, w) })
+			progress.Step(len(f.Images))
+			return err
+		})
 	}
 	return entries, group.Wait()
 }

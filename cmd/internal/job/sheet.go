@@ -2,6 +2,7 @@ package job
 
 import (
 	"foldwright/cmd/internal/runsheet"
+	"foldwright/cmd/internal/testsheet"
 	"foldwright/printer"
 )
 
@@ -24,6 +25,11 @@ func (d *Draft) runSheet() runsheet.Job {
 	}
 	for _, g := range d.Gatherings() {
 		j.Gatherings = append(j.Gatherings, runsheet.Gathering{Number: g.Number, First: g.Sheets[0].Number, Sheets: len(g.Sheets)})
+	}
+	check := d.checkSheet()
+	j.Trial = runsheet.Trial{Rule: check.RuleLength(), Marks: testsheet.CheckMarks[:]}
+	for _, f := range d.checkFiles() {
+		j.Trial.Files = append(j.Trial.Files, runsheet.File{Name: f.Name, Pass: f.Pass})
 	}
 	if len(d.Volumes) > 1 && d.Options.OnlyGathering == 0 {
 		for _, v := range d.Volumes {

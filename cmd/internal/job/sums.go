@@ -3,6 +3,9 @@ package job
 // Sides is the number of sides that the print files hold together.
 func (d *Draft) Sides() int {
 	n := 0
+	for _, f := range d.checkFiles() {
+		n += len(f.Images)
+	}
 	for _, run := range d.Runs {
 		for _, f := range run.Files {
 			n += len(f.Images)

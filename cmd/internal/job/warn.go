@@ -35,6 +35,9 @@ func (d *Draft) printerWarnings() []string {
 
 // warn collects what the plan gives cause for.
 func (d *Draft) warn() {
+	if d.Options.Dummy {
+		d.say("this is a dummy for scrap paper: numbers stand in place of the pages")
+	}
 	d.warnBlock()
 	d.warnPages()
 	d.warnReading()

@@ -19,6 +19,7 @@ type Job struct {
 	Form       reorder.Form
 	Gatherings []Gathering
 	Volumes    []Volume // empty: one
+	Trial      Trial
 	Runs       []Run
 	Profile    profiles.Profile
 	Guessed    bool // nobody named the printer: the profile is the usual case

@@ -42,6 +42,9 @@ func Parts(j Job) ([]Part, error) {
 		return nil, err
 	}
 	parts := []Part{openingPart(j), dialogPart(j)}
+	if len(j.Trial.Files) > 0 {
+		parts = append(parts, trialPart(j))
+	}
 	for _, r := range j.Runs {
 		parts = append(parts, runPart(j, r))
 	}

@@ -14,6 +14,9 @@
 //   - [Ladders] stand at the four edges and tell how far the printer reaches;
 //   - [Verniers] tell, held to the light, how far the back lies from the front.
 //
+// [CheckSheet] is the trial sheet that goes with every job. It is printed
+// through the job's profile and shows whether the profile still holds.
+//
 // Both faces are drawn as the plan's frames have it (package reorder): in feed
 // orientation, the back as it is seen after turning the sheet about its long
 // edge. The back of the test sheet is never turned in its file, because the

@@ -1,0 +1,152 @@
+package testsheet
+
+import (
+	"fmt"
+
+	"foldwright/cmd/internal/pdf"
+	"foldwright/reorder"
+)
+
+// CheckSheet is the trial sheet of a job. It is printed through the job's
+// profile like any sheet of the book: if the profile holds, its rules are as
+// long as they say and the pin marks of its faces agree.
+type CheckSheet struct {
+	Paper reorder.Paper
+	Title string // what it belongs to, in small letters, left out where there is no room
+	Backs bool   // the back is printed too
+}
+
+// CheckMarks are the names of the pin marks, the same on both faces.
+var CheckMarks = [2]string{"A", "B"}
+
+// Mark is where a pin mark stands, in the view of the side: A near the head's
+// left of the front, B near the tail's right. The back's mark lies behind that
+// of the front, and if the back is turned wrongly, behind the other one.
+func (c CheckSheet) Mark(mark int, side reorder.Side) reorder.Point {
+	at := Corner(c.Paper, 2*mark)
+	if side == reorder.Back {
+		at.X = c.Paper.Size.W - at.X
+	}
+	return at
+}
+
+// Rules are the two rules of the front, along and across the sheet, which
+// cross in its middle.
+func (c CheckSheet) Rules() (across, along Ruler) {
+	middle, length := Circle(c.Paper), c.RuleLength()
+	across = Ruler{reorder.Point{X: middle.X - length/2, Y: middle.Y}, reorder.Point{X: 1}, length}
+	along = Ruler{reorder.Point{X: middle.X, Y: middle.Y - length/2}, reorder.Point{Y: 1}, length}
+	return across, along
+}
+
+// RuleLength is the length of the rules in mm: 100 where the paper has room.
+func (c CheckSheet) RuleLength() float64 {
+	for _, length := range []float64{100, 50} {
+		if c.Paper.Size.W >= length+2*16 {
+			return length
+		}
+	}
+	return 20
+}
+
+// Side draws a side through the correction that every side of the job goes through.
+func (c CheckSheet) Side(side reorder.Side, correction reorder.Matrix) pdf.Side {
+	var out pdf.Side
+	e := easel{&out.Drawing, correction}
+	if side == reorder.Front {
+		c.front(e)
+	} else {
+		c.back(e)
+	}
+	return out
+}
+
+func (c CheckSheet) front(e easel) {
+	across, along := c.Rules()
+	for _, r := range []Ruler{across, along} {
+		e.line(r.Zero, r.End(), thin)
+		for mm := 0.0; mm <= r.Length; mm += 5 {
+			reach := 0.8
+			switch {
+			case mm == 0 || mm == r.Length:
+				reach = 3
+			case int(mm)%10 == 0:
+				reach = 1.6
+			}
+			at := r.At(mm)
+			e.line(reorder.Point{X: at.X - reach*r.Towards.Y, Y: at.Y - reach*r.Towards.X},
+				reorder.Point{X: at.X + reach*r.Towards.Y, Y: at.Y + reach*r.Towards.X}, thin)
+		}
+	}
+	length := fmt.Sprintf("%.0f mm", across.Length)
+	small := writing{font: pdf.Helvetica, size: 3.2, leading: 4.4, anchor: pdf.AnchorRight}
+	e.write(reorder.Point{X: across.End().X, Y: across.End().Y + 6.4}, small, length, 40)
+	small.anchor = pdf.AnchorLeft
+	e.write(reorder.Point{X: along.End().X + 4.2, Y: along.End().Y}, small, length, 40)
+	c.face(e, "front", "This edge goes in first", across.Length/2)
+	if c.Backs {
+		for i, name := range CheckMarks {
+			e.cross(c.Mark(i, reorder.Front), markRadius, thin)
+			e.word(beside(c.Mark(i, reorder.Front), Circle(c.Paper)), name, pdf.HelveticaBold, 8, black)
+		}
+	}
+	says := "Both rules must measure " + length + "."
+	if c.Backs {
+		says += " A pin through a cross must come out in the ring of the same letter."
+	}
+	c.below(e, across.Length/2, says+" If not, stop.")
+}
+
+func (c CheckSheet) back(e easel) {
+	for i, name := range CheckMarks {
+		at := c.Mark(i, reorder.Back)
+		e.circle(at, markRadius, thin)
+		e.circle(at, checkSlack, thin)
+		e.dot(at, 0.25, black)
+		e.word(beside(at, Circle(c.Paper)), name, pdf.HelveticaBold, 8, black)
+	}
+	c.face(e, "back", "The same edge as on the front", c.RuleLength()/2)
+	c.below(e, c.RuleLength()/2, "The pin must come out in the inner ring. If not, stop.")
+}
+
+// checkSlack is the radius of the inner ring in mm: a pin that comes out further
+// away tells of a profile that no longer holds.
+const checkSlack = 1.5
+
+// beside is the middle of a mark's letter: further inwards than the mark.
+func beside(mark, centre reorder.Point) reorder.Point {
+	if mark.X < centre.X {
+		return reorder.Point{X: mark.X + letterInset, Y: mark.Y}
+	}
+	return reorder.Point{X: mark.X - letterInset, Y: mark.Y}
+}
+
+// face is the name of the face and an arrow to the head.
+func (c CheckSheet) face(e easel, name, arrow string, half float64) {
+	middle := Circle(c.Paper)
+	e.word(reorder.Point{X: middle.X - half/2, Y: middle.Y + half/2}, name, pdf.HelveticaBold, 7, black)
+	top, bottom := frame(c.Paper).Y1, middle.Y+half+8
+	if top-bottom < 8 {
+		return
+	}
+	bottom = max(bottom, top-34)
+	outline := []reorder.Point{
+		{X: middle.X, Y: top}, {X: middle.X + 8, Y: top - 8}, {X: middle.X + 4, Y: top - 8}, {X: middle.X + 4, Y: bottom},
+		{X: middle.X - 4, Y: bottom}, {X: middle.X - 4, Y: top - 8}, {X: middle.X - 8, Y: top - 8},
+	}
+	e.fill(tint, outline...)
+	e.polygon(stroke, outline...)
+	small := writing{font: pdf.Helvetica, size: 3.2, leading: 4.4, anchor: pdf.AnchorLeft}
+	e.write(reorder.Point{X: middle.X + 9.5, Y: top - 10}, small, arrow, 20)
+}
+
+// below is what to look for, under the rules.
+func (c CheckSheet) below(e easel, half float64, says string) {
+	middle := Circle(c.Paper)
+	words := writing{font: pdf.Helvetica, size: 3.2, leading: 4.6, anchor: pdf.AnchorCentre}
+	at := e.write(reorder.Point{X: middle.X, Y: middle.Y - half - 8}, words, says, min(90, 2*half))
+	words.size, words.shade = 2.4, grey
+	if room := frame(c.Paper).Size().W - 30; pdf.TextWidth(c.Title, words.font, words.size) < room {
+		e.write(reorder.Point{X: at.X, Y: at.Y - 2}, words, c.Title, room)
+	}
+}
