@@ -20,6 +20,7 @@ type person struct {
 	out     virtual.Stack[string] // in the delivery
 	table   virtual.Stack[string]
 	looked  map[Place]int
+	tried   []virtual.Finished[string] // the trial sheet
 	aside   []virtual.Finished[string]
 }
 
@@ -29,18 +30,16 @@ func (p *person) do(s Step) (err error) {
 		p.tray, p.out = nil, nil
 	case LoadFresh:
 		p.tray = virtual.Blank[string](s.Sheets)
+	case LoadOne:
+		p.tray = virtual.Blank[string](1)
+	case PrintOne:
+		return p.send(s.File, s.Pass)
+	case MeasureRule: // the trial is over: what came of it?
+		p.tried, err = virtual.Finish(p.out)
 	case PrintFile:
-		if p.files[s.File] == nil {
-			return fmt.Errorf("there is no file %q", s.File)
-		}
-		send := p.printer.Print
-		if s.Pass == printer.BothPass {
-			send = p.printer.PrintBoth
-		}
-		if p.out, err = send(p.tray, p.files[s.File]); err != nil {
+		if err := p.send(s.File, s.Pass); err != nil {
 			return err
 		}
-		p.tray = nil
 		return p.watch(s)
 	case CountOut:
 		if len(p.out) != s.Sheets {
@@ -60,6 +59,20 @@ func (p *person) do(s Step) (err error) {
 	case JoinRuns, TakeApart:
 		return nil
 	}
+	return err
+}
+
+// send prints a file on what lies in the tray.
+func (p *person) send(file string, pass printer.Pass) (err error) {
+	if p.files[file] == nil {
+		return fmt.Errorf("there is no file %q", file)
+	}
+	send := p.printer.Print
+	if pass == printer.BothPass {
+		send = p.printer.PrintBoth
+	}
+	p.out, err = send(p.tray, p.files[file])
+	p.tray = nil
 	return err
 }
 
@@ -165,6 +178,9 @@ func TestFollowed(t *testing.T) {
 			p, err := follow(t, f, j, files)
 			if err != nil {
 				t.Fatalf("%+v, runs of %v: %v", f, runs, err)
+			}
+			if len(p.tried) != 1 || p.tried[0].Front.Image != "check front" || p.tried[0].Back.Image != "check back" {
+				t.Errorf("%+v: the trial sheet is %+v", f, p.tried)
 			}
 			sheet := 0
 			for run, n := range runs {

@@ -23,6 +23,14 @@ func sample(f printer.Facts, backs bool, runs ...int) (Job, map[string][]string)
 		Form: reorder.FolioForm, Profile: profiles.Profile{Name: "attic", Facts: f}, SideNames: true,
 	}
 	content := map[string][]string{}
+	j.Trial = Trial{Rule: 100, Marks: []string{"A", "B"}}
+	for _, file := range f.Files(1, backs) {
+		name := fmt.Sprintf("check-%s.pdf", file.Pass)
+		for _, image := range file.Images {
+			content[name] = append(content[name], "check "+image.Side.String())
+		}
+		j.Trial.Files = append(j.Trial.Files, File{Name: name, Pass: file.Pass})
+	}
 	first := 1
 	for i, n := range runs {
 		j.Gatherings = append(j.Gatherings, Gathering{Number: i + 1, First: first, Sheets: n})

@@ -57,6 +57,8 @@ func TestEachValueHasItsWords(t *testing.T) {
 	differ(t, PutBack{printer.AsDelivered}, PutBack{printer.RotateHalf}, PutBack{printer.TurnLong}, PutBack{printer.TurnShort})
 	differ(t, LoadFresh{Sheets: 3}, LoadFresh{Sheets: 3, FeedFace: printer.FeedUp}, LoadFresh{Sheets: 3, FeedFace: printer.FeedDown}, LoadFresh{Sheets: 4})
 	differ(t, PageOrder{printer.FirstPageFirst}, PageOrder{printer.LastPageFirst})
+	differ(t, PrintOne{Pass: printer.FrontPass}, PrintOne{Pass: printer.BackPass}, PrintOne{Pass: printer.BothPass})
+	differ(t, MeasureRule{100}, MeasureRule{50}, PushPin{[]string{"A"}}, PushPin{[]string{"A", "B"}}, WhyTrial{}, LoadOne{}, OneAsStack{}, ElseStop{})
 	differ(t, TwoSided{false}, TwoSided{true})
 	differ(t, TakeOut{false}, TakeOut{true})
 	differ(t, PrintFile{Pass: printer.FrontPass}, PrintFile{Pass: printer.BackPass}, PrintFile{Pass: printer.BothPass})

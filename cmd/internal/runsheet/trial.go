@@ -73,7 +73,7 @@ func (p PrintOne) Text() Text {
 type OneAsStack struct{}
 
 func (OneAsStack) Text() Text {
-	return Text{Lead: say("Let the sheet cool, or dry. Do with it now what is said of the stack.")}
+	return Text{Lead: say("Let the sheet cool, or dry. The next step speaks of a stack: do it with this one sheet.")}
 }
 
 // MeasureRule compares the printed rules with a real one.

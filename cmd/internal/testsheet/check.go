@@ -92,7 +92,7 @@ func (c CheckSheet) front(e easel) {
 	}
 	says := "Both rules must measure " + length + "."
 	if c.Backs {
-		says += " A pin through a cross must come out in the ring of the same letter."
+		says += " Push a pin through each cross: it must come out in the ring of the same letter."
 	}
 	c.below(e, across.Length/2, says+" If not, stop.")
 }
