@@ -26,8 +26,11 @@ func (c *copier) annotations(n node, fr frame, resources *cos.Dict) []mark {
 	list, _ := c.src.Resolve(n.dict.Get("Annots")).(cos.Array)
 	var below, fields []mark
 	for _, o := range list {
+		if !c.annotationPrints(o) {
+			continue
+		}
 		d, ok := c.src.Resolve(o).(*cos.Dict)
-		if !ok || !c.annotationPrints(d) {
+		if !ok {
 			continue
 		}
 		a := annotation{dict: d, resources: resources}
@@ -51,16 +54,17 @@ func (c *copier) annotations(n node, fr frame, resources *cos.Dict) []mark {
 
 // annotationPrints tells whether an annotation is meant for paper. Links and
 // pop-ups are for the screen, whatever their flags.
-func (c *copier) annotationPrints(d *cos.Dict) bool {
-	flags, _ := cos.Float(c.src.Resolve(d.Get("F")))
+func (c *copier) annotationPrints(o cos.Object) bool {
+	entries := c.src.Peek(o, "F", "Subtype", "OC")
+	flags, _ := cos.Float(c.src.Resolve(entries[0]))
 	if f := int64(flags); f&flagHidden != 0 || f&flagPrint == 0 {
 		return false
 	}
-	switch c.src.Resolve(d.Get("Subtype")) {
+	switch c.src.Resolve(entries[1]) {
 	case cos.Name("Link"), cos.Name("Popup"):
 		return false
 	}
-	return d.Get("OC") == nil || c.doc.printed(d.Get("OC"))
+	return entries[2] == nil || c.doc.printed(entries[2])
 }
 
 // appearance is what is drawn for an annotation: its normal appearance, or

@@ -180,7 +180,8 @@ func TestOnlyWhatThePageNamesIsTaken(t *testing.T) {
 // PDFium doesn't heed default colour spaces, others do.
 func TestDefaultColourSpacesAreTakenUnnamed(t *testing.T) {
 	s := &source{}
-	s.square("1 g 50 50 100 100 re f", "/Resources << /ColorSpace << /DefaultGray [/CalGray << /WhitePoint [0.9505 1 1.089] /Gamma 7 >>] /Other /DeviceRGB >> >>")
+	other := s.add("[/CalGray << /WhitePoint [0.9505 1 1.089] >>]")
+	s.square("1 g 50 50 100 100 re f", fmt.Sprintf("/Resources << /ColorSpace << /DefaultGray [/CalGray << /WhitePoint [0.9505 1 1.089] /Gamma 7 >>] /Other %d 0 R >> >>", other))
 	d := mustOpen(t, asIs(t, mustOpen(t, s.bytes()), 1))
 	x, _ := d.file.Resolve(d.tree[0].resources).(*cos.Dict)
 	forms, _ := x.Get("XObject").(*cos.Dict)

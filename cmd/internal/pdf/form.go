@@ -33,9 +33,27 @@ func (c *copier) page(number int, whole bool) ([]mark, error) {
 		limit = fr.media
 	}
 	resources, _ := c.src.Resolve(n.resources).(*cos.Dict)
-	body, used, err := c.content(n, number)
+	object, err := c.pageForm(n, fr, limit, resources, number)
 	if err != nil {
 		return nil, err
+	}
+	marks := append([]mark{{object, reorder.Identity}}, c.annotations(n, fr, resources)...)
+	return marks, c.finish()
+}
+
+// pageForm is the form of a page's content. Pages that are made of the same
+// objects, as when files were joined that hold a page twice, have one form.
+func (c *copier) pageForm(n node, fr frame, limit box, resources *cos.Dict, number int) (int, error) {
+	var key []byte
+	for _, o := range []cos.Object{cos.Name("page"), n.dict.Get("Contents"), n.resources, n.dict.Get("Group"), limit.array(), numbers(fr.upright())} {
+		key = cos.Append(key, o, func(r cos.Ref) int { return r.Num })
+	}
+	if object, ok := c.made[string(key)]; ok {
+		return object, nil
+	}
+	body, used, err := c.content(n, resources, number)
+	if err != nil {
+		return 0, err
 	}
 	form := cos.NewDict(cos.Name("Type"), cos.Name("XObject"), cos.Name("Subtype"), cos.Name("Form"),
 		cos.Name("BBox"), limit.array())
@@ -57,11 +75,8 @@ func (c *copier) page(number int, whole bool) ([]mark, error) {
 	}
 	c.unlockFilters(form)
 	object := c.w.Reserve()
-	if err := c.w.PutStream(object, form, c.src, body, c.number); err != nil {
-		return nil, err
-	}
-	marks := append([]mark{{object, reorder.Identity}}, c.annotations(n, fr, resources)...)
-	return marks, c.finish()
+	c.made[string(key)] = object
+	return object, c.w.PutStream(object, form, c.src, body, c.number)
 }
 
 func numbers(m reorder.Matrix) cos.Array {
@@ -74,7 +89,7 @@ func numbers(m reorder.Matrix) cos.Array {
 
 // content is the page's content as one stream, and the names in it. A single stream
 // stays as it is; several are joined with a line feed, for a token ends with its stream.
-func (c *copier) content(n node, number int) (*cos.Stream, names, error) {
+func (c *copier) content(n node, resources *cos.Dict, number int) (*cos.Stream, names, error) {
 	var parts []*cos.Stream
 	switch o := c.src.Resolve(n.dict.Get("Contents")).(type) {
 	case *cos.Stream:
@@ -88,6 +103,9 @@ func (c *copier) content(n node, number int) (*cos.Stream, names, error) {
 	}
 	if len(parts) == 0 {
 		return cos.NewStream(&cos.Dict{}, nil), names{}, nil
+	}
+	if len(parts) == 1 && c.allNamed(n, resources, parts[0]) {
+		return parts[0], nil, nil
 	}
 	var joined bytes.Buffer
 	for _, s := range parts {
@@ -117,6 +135,51 @@ func (c *copier) content(n node, number int) (*cos.Stream, names, error) {
 	}
 	s := cos.NewStream(cos.NewDict(cos.Name("Filter"), cos.Name("FlateDecode")), packed.Bytes())
 	return s, mentioned(joined.Bytes()), nil
+}
+
+// allNamed tells whether the content may be taken to name all of its
+// resources, which saves unpacking it: when all of them are in the print file
+// already, leaving some out makes it no smaller. In long books that is most pages.
+func (c *copier) allNamed(n node, resources *cos.Dict, s *cos.Stream) bool {
+	const most = 1032 // deflate can't make more bytes of one
+	if s.Len() > maxContent/most || c.src.Filters(s) > 1 {
+		return false // it could be a bomb
+	}
+	if n.dict.Get("Group") != nil && resources != nil && c.blending(resources, 0) {
+		return false
+	}
+	return resources == nil || c.taken(c.categories(resources))
+}
+
+// categories are the resources that content picks from by name.
+func (c *copier) categories(resources *cos.Dict) cos.Array {
+	var out cos.Array
+	for _, category := range byName {
+		out = append(out, c.src.Resolve(resources.Get(category)))
+	}
+	return out
+}
+
+// taken tells whether everything that an object refers to has been copied.
+func (c *copier) taken(o cos.Object) bool {
+	switch v := o.(type) {
+	case cos.Ref:
+		_, ok := c.numbers[v.Num]
+		return ok
+	case cos.Array:
+		for _, e := range v {
+			if !c.taken(e) {
+				return false
+			}
+		}
+	case *cos.Dict:
+		for _, e := range v.Entries {
+			if !c.taken(e.Value) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // cause leaves the details of damage out: they mean nothing to a reader.

@@ -44,6 +44,12 @@ func (f *File) unencrypted(s *Stream) bool {
 	return name == nil || name == Name("Identity")
 }
 
+// Filters is how many filters a stream is packed with.
+func (f *File) Filters(s *Stream) int {
+	names, _ := f.filters(s.Dict)
+	return len(names)
+}
+
 // filters are the names of a stream's filters and as many parameters.
 func (f *File) filters(d *Dict) (names []Name, parms []*Dict) {
 	list := func(o Object) Array {

@@ -3,6 +3,7 @@ package cos
 import (
 	"bytes"
 	"strconv"
+	"strings"
 )
 
 // keyword is a token that is no object: obj, R, stream, endobj, ] and the like.
@@ -60,7 +61,11 @@ func (p *parser) object(depth int) Object {
 	switch c := p.buf[p.pos]; c {
 	case '/':
 		p.pos++
-		return p.name()
+		b := p.run()
+		if known, ok := common[string(b)]; ok {
+			return known
+		}
+		return p.named(b)
 	case '(':
 		p.pos++
 		return p.crypt(p.literal())
@@ -208,8 +213,22 @@ func number(b []byte) bool {
 	return digits > 0 || len(b) > 0 && b[0] == '.'
 }
 
-func (p *parser) name() Name {
-	b := p.run()
+// common are names that most files are full of, so that they needn't be made again and again.
+var common = func() map[string]Object {
+	m := map[string]Object{}
+	for _, n := range strings.Fields(`Type Page Pages Parent MediaBox CropBox Rotate Resources Contents Annots Annot Subtype
+		Link Rect Border A S D URI GoTo Dest Font XObject ProcSet PDF Text ImageB ImageC ImageI ExtGState ColorSpace
+		Pattern Shading Properties Filter FlateDecode DCTDecode DecodeParms Length Width Height BitsPerComponent Image
+		Form BBox Matrix Group DeviceRGB DeviceGray DeviceCMYK ICCBased Indexed N Type1 TrueType Type0 Type3 BaseFont
+		FontDescriptor FirstChar LastChar Widths Encoding Differences ToUnicode FontName FontFile FontFile2 FontFile3
+		Flags FontBBox ItalicAngle Ascent Descent CapHeight XHeight StemV CharSet W H F P AP XYZ Fit FitH Kids Count
+		Transparency CS I StructParents Tabs R C BS ca CA BM SMask Normal WinAnsiEncoding MacRomanEncoding`) {
+		m[n] = Name(n)
+	}
+	return m
+}()
+
+func (p *parser) named(b []byte) Name {
 	if bytes.IndexByte(b, '#') < 0 {
 		return Name(b)
 	}
@@ -367,7 +386,7 @@ func (p *parser) array(depth int) Object {
 }
 
 func (p *parser) dict(depth int) Object {
-	d := &Dict{}
+	d := &Dict{Entries: make([]Entry, 0, 6)}
 	defer d.unique()
 	for depth < maxDepth {
 		from := p.pos

@@ -8,6 +8,19 @@ type objectStream struct {
 
 // unpack reads an object out of an object stream.
 func (f *File) unpack(container, num int) (Object, bool) {
+	p, ok := f.packedAt(container, num)
+	if !ok {
+		return nil, false
+	}
+	o := p.object(0)
+	if _, ok := o.(keyword); ok {
+		return nil, true
+	}
+	return o, true
+}
+
+// packedAt finds where an object begins in an object stream.
+func (f *File) packedAt(container, num int) (*parser, bool) {
 	if container == num {
 		return nil, false
 	}
@@ -30,12 +43,7 @@ func (f *File) unpack(container, num int) (Object, bool) {
 	if !ok {
 		return nil, false
 	}
-	p := &parser{buf: os.data, pos: at}
-	o := p.object(0)
-	if _, ok := o.(keyword); ok {
-		return nil, true
-	}
-	return o, true
+	return &parser{buf: os.data, pos: at}, true
 }
 
 func (f *File) openObjectStream(container int) *objectStream {
