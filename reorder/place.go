@@ -68,7 +68,7 @@ func (pl *placer) side(panels []Panel) []Placed {
 	var placed []Placed
 	for _, panel := range panels {
 		if panel.Page != 0 {
-			placed = append(placed, Placed{panel.Page, pl.page(panel), panel.Rect})
+			placed = append(placed, Placed{panel.Page, pl.page(panel), panel.Rect, panel.Trimmed(pl.Trim, pl.Creep)})
 		}
 	}
 	return placed

@@ -74,6 +74,8 @@ type Placed struct {
 	Page   int
 	Matrix Matrix // from the visible box, lower left corner at the origin, mm, to the side
 	Clip   Rect   // the panel: nothing of the page leaves it
+	// Trimmed is what is left of the panel after trimming.
+	Trimmed Rect
 }
 
 // PlacedSheet is a sheet with its pages placed; blanks are left out.

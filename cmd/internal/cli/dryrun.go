@@ -17,8 +17,7 @@ func printDraft(w io.Writer, d *job.Draft) error {
 	row("source", "%s, %s", d.SourceName, reorder.Count(len(d.Source.Pages()), "page"))
 	row("printer", "%s", d.Profile.Name)
 	row("paper", "%s, %s (%s)", d.Paper.Name, d.Paper.Size, d.PaperBecause)
-	leaf := d.Book.PanelSize()
-	row("leaf", "%s before trimming, %s, bound at the %s", leaf, d.Book.Form.Fold.Name, d.Book.Form.Bind)
+	row("leaf", "%s, %s, bound at the %s", d.LeafText(), d.Book.Form.Fold.Name, d.Book.Form.Bind)
 	row("pages", "%s, %s", reorder.Count(d.PagesPrinted(), "page"), reorder.Count(d.BlanksPrinted(), "blank"))
 	row("sheets", "%d in %s", len(d.Printed), reorder.Count(len(d.Gatherings()), "gathering"))
 	if len(d.Volumes) > 1 {

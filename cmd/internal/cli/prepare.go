@@ -79,6 +79,8 @@ func addJobFlags(f *pflag.FlagSet, o *job.Options) {
 	f.BoolVar(&o.ScaleEach, "scale-each", false, "fit every page by itself")
 	text(f, &o.Place, "place", "PLACE", "where a page stands on its panel: fold, centre or classic (default fold)")
 	text(f, &o.Gutter, "gutter", "LENGTH", "room between the fold and the page")
+	text(f, &o.Trim, "trim", "LENGTH", "cut off the folded leaves: one length, or head,tail,fore-edge; pages are fitted to what is left")
+	text(f, &o.TrimTo, "trim-to", "SIZE", "width and height of the trimmed leaf instead: 152x229mm, 6x9in")
 	text(f, &o.Caliper, "caliper", "LENGTH", "measured thickness of one leaf: pages of inner leaves are moved towards the spine")
 	text(f, &o.Weight, "weight", "WEIGHT", "weight of the paper instead: 80 (g/m2), 20lb-bond, 60lb-text, 65lb-cover, 110lb-index")
 	text(f, &o.CreepMeasured, "creep-measured", "LENGTH", "how far the innermost leaf of the thickest gathering was seen to stand out")

@@ -70,12 +70,7 @@ func (t *Thickness) UnmarshalText(text []byte) error {
 	if err := out.Thick.UnmarshalText([]byte(second)); err != nil {
 		return err
 	}
-	const digits = "0123456789. "
-	number := strings.TrimSpace(first)
-	if strings.Trim(number, digits) == "" {
-		first = number + strings.TrimLeft(strings.TrimSpace(second), digits)
-	}
-	if err := out.Thin.UnmarshalText([]byte(first)); err != nil {
+	if err := out.Thin.UnmarshalText([]byte(sameUnit(first, second))); err != nil {
 		return err
 	}
 	if !(out.Thin > 0 && out.Thick >= out.Thin) {

@@ -30,6 +30,7 @@ type Draft struct {
 	Paper        reorder.Paper
 	PaperBecause string
 	Book         reorder.Book // the whole book, also where only a part is printed
+	Trim         reorder.Trim
 	Placement    reorder.Placement
 	Printed      []reorder.PlacedSheet // the sheets to be printed, from the top of the finished stack
 	Volumes      []Volume              // at least one
@@ -91,6 +92,9 @@ func NewDraft(ctx context.Context, path string, o Options, set Setting) (_ *Draf
 		return nil, d.asSource(err)
 	}
 	d.warn()
+	if err := d.warnTrim(ctx, set.Engine); err != nil {
+		return nil, err
+	}
 	return d, d.warnInk(ctx, set.Engine)
 }
 
@@ -138,8 +142,12 @@ func (d *Draft) plan(pages []int) (err error) {
 	if err != nil {
 		return err
 	}
+	d.Trim, err = o.trim(d.Book.PanelSize())
+	if err != nil {
+		return err
+	}
 	placing := o.placing()
-	placing.Creep = o.creep(d.Book)
+	placing.Creep, placing.Trim = o.creep(d.Book), d.Trim
 	d.Placement, err = placing.Place(d.Book, func(page int) reorder.Size { return d.Shown(page).Box.Size() })
 	if err != nil {
 		return err

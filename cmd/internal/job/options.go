@@ -25,6 +25,8 @@ type Options struct {
 	Caliper            Length         `json:"caliper,omitzero"`             // unknown: pages stay where they are
 	Weight             reorder.Weight `json:"weight,omitzero"`              // unknown; Caliper comes before it
 	CreepMeasured      Length         `json:"creep-measured,omitzero"`      // follows from Caliper or Weight
+	Trim               Trim           `json:"trim,omitzero"`                // nothing is cut off
+	TrimTo             Dimensions     `json:"trim-to,omitzero"`             // Trim says it
 	Landscape          reorder.Wide   `json:"landscape"`                    // turn
 	Clip               bool           `json:"clip"`                         // refuse what leaves its panel
 	KeepClear          Edges          `json:"keep-clear,omitzero"`          // the profile's, else unknown
@@ -34,7 +36,7 @@ type Options struct {
 	Dummy              bool           `json:"dummy"`                        // pages are printed, not their numbers
 
 	// What is taken of the source.
-	Box          Box     `json:"box"`                    // crop
+	Box          Box     `json:"box"`                    // crop, but trim where leaves are trimmed
 	Margin       Length  `json:"margin,omitzero"`        // none around the content box
 	Split        Split   `json:"split"`                  // none
 	SplitAt      SplitAt `json:"split-at,omitzero"`      // the middle
@@ -76,7 +78,7 @@ func (o Options) Check() error {
 	case (o.SplitAt != SplitAt{} || o.SplitFirst != 0) && o.Split != SplitSpreads:
 		return &UseError{"--split-at and --split-first go with --split spreads", ""}
 	}
-	return cmp.Or(o.checkBlock(), o.checkPaper())
+	return cmp.Or(o.checkBlock(), o.checkPaper(), o.checkTrim())
 }
 
 // resolved is the options with every value that was not given filled in.
@@ -111,6 +113,9 @@ func (o Options) resolved(profile profiles.Profile, region Region) (Options, reo
 	}
 	if o.Box == 0 {
 		o.Box = BoxCrop
+		if o.trims() {
+			o.Box = BoxTrim // which is the visible box where a page has no other
+		}
 	}
 	if o.Split == 0 {
 		o.Split = SplitNone

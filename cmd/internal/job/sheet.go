@@ -17,6 +17,7 @@ func (d *Draft) runSheet() runsheet.Job {
 		Paper:     d.Paper,
 		Leaf:      d.Book.PanelSize(),
 		Creep:     d.Creep(),
+		Trim:      d.Trim,
 		Form:      d.Book.Form,
 		Profile:   d.Profile,
 		Guessed:   d.Guessed,

@@ -109,14 +109,17 @@ func (d *Draft) show() {
 	spread := spreads(source, o)
 	for i, p := range source {
 		box := o.Box.of(p)
+		seen := o.seen(p, box)
 		if !spread[i] {
-			d.shown = append(d.shown, Shown{p.Number, 0, box, box})
+			d.shown = append(d.shown, Shown{p.Number, 0, box, seen})
 			continue
 		}
 		fold := box.X0 + o.SplitAt.of(box.X1-box.X0)
 		left, right := box, box
 		left.X1, right.X0 = fold, fold
-		halves := []Shown{{p.Number, LeftHalf, left, left}, {p.Number, RightHalf, right, right}}
+		seenLeft, seenRight := seen, seen
+		seenLeft.X1, seenRight.X0 = fold, fold
+		halves := []Shown{{p.Number, LeftHalf, left, seenLeft}, {p.Number, RightHalf, right, seenRight}}
 		if o.Bind == reorder.BindRight {
 			slices.Reverse(halves)
 		}

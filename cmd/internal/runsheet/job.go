@@ -15,6 +15,7 @@ type Job struct {
 	Scale      float64
 	Paper      reorder.Paper
 	Leaf       reorder.Size // a leaf of the folded book before trimming, head up, mm
+	Trim       reorder.Trim // what is cut off the leaf
 	Creep      string       // how far inner leaves stand out, and what was done about it; empty: nothing to say
 	Form       reorder.Form
 	Gatherings []Gathering

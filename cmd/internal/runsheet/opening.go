@@ -88,6 +88,7 @@ type Outcome struct {
 	Scale         float64      // 1 is 100 percent
 	Bind          reorder.Bind
 	Volumes       []Volume
+	Trim          reorder.Trim
 	Creep         string // how far inner leaves stand out at the fore-edge; may be empty
 }
 
@@ -98,7 +99,7 @@ func newOutcome(j Job) Outcome {
 	o := Outcome{
 		Title: j.Title, Pages: j.Pages, Blanks: j.Blanks, Runs: len(j.Runs),
 		Paper: j.Paper, Leaf: j.Leaf, Scale: j.Scale, Bind: j.Form.Bind,
-		Creep: j.Creep, Volumes: j.Volumes,
+		Trim: j.Trim, Creep: j.Creep, Volumes: j.Volumes,
 	}
 	for _, r := range j.Runs {
 		o.Sheets += r.Sheets
@@ -125,6 +126,10 @@ func (o Outcome) Text() Text {
 		say("A {} of the folded book is {}, before you {} it.", wLeaf, bothUnits(o.Leaf), wTrim),
 		say("The pages stand at {} of their size in the PDF. The files are made at that size already.", percent(o.Scale)),
 		say("As the closed book lies before you, ready to be opened, its {} lies at the {}.", wSpine, o.Bind),
+	}
+	if o.Trim != (reorder.Trim{}) {
+		list = append(list, say("Trimmed it is {}: {} mm are cut off at the head, {} mm at the tail and {} mm at the edge across from the spine.",
+			bothUnits(o.Trim.Of(o.Leaf)), reorder.Millimetres(o.Trim.Head), reorder.Millimetres(o.Trim.Tail), reorder.Millimetres(o.Trim.ForeEdge)))
 	}
 	if o.Creep != "" {
 		list = append(list, say("{}: {}.", wCreep.as("Creep"), o.Creep))

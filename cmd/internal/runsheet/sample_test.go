@@ -74,6 +74,7 @@ func automaticJob() Job {
 		Sends: printer.FirstPageFirst, FlipEdge: printer.LongEdge,
 	}, true, 4, 3)
 	j.Profile.Assumed = []string{"lands", "stacks", "sends"}
+	j.Trim = reorder.Trim{Head: 3, Tail: 4, ForeEdge: 5}
 	j.Volumes = []Volume{{1, 1, 1, 1}, {2, 2, 2, 17}}
 	j.Warnings = []string{"pages 7, 9: wider than high, so turned by a quarter, the head to the left"}
 	return j

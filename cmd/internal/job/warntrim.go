@@ -1,0 +1,177 @@
+package job
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"foldwright/cmd/internal/render"
+	"foldwright/reorder"
+)
+
+// A cut by hand wanders: what shall reach the edge of the leaf has to reach
+// this far beyond the cut, in mm (common practice, no source).
+const bleedLeast = 1.0
+
+// cutPage is a page on a leaf that is trimmed, in the view of its side.
+type cutPage struct {
+	page    int            // of the book
+	matrix  reorder.Matrix // from the source page's visible box
+	panel   reorder.Rect
+	trimmed reorder.Rect
+}
+
+// edges are the lengths by which a rectangle reaches beyond another at its
+// left, lower, right and upper edge, in mm; negative where it lies inside.
+func beyond(r, other reorder.Rect) [4]float64 {
+	return [4]float64{other.X0 - r.X0, other.Y0 - r.Y0, r.X1 - other.X1, r.Y1 - other.Y1}
+}
+
+// warnTrim names pages that lose print to the knife, and pages whose print
+// ends at the cut, where a white rim would show.
+func (d *Draft) warnTrim(ctx context.Context, engine *Engine) error {
+	if d.Trim == (reorder.Trim{}) {
+		return nil
+	}
+	onPage := map[int][]cutPage{}
+	var sources []int
+	for _, c := range d.cutPages() {
+		source := d.SourcePage(c.page)
+		if onPage[source] == nil {
+			sources = append(sources, source)
+		}
+		onPage[source] = append(onPage[source], c)
+	}
+	if len(sources) == 0 {
+		return nil
+	}
+	doc, err := engine.open(ctx, d.path, d.password)
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	if err != nil {
+		d.say("whether print is cut off could not be measured: %v", err)
+		return nil
+	}
+	defer doc.Close()
+	var cut []lost
+	var rims, undrawn []int
+	err = eachPicture(ctx, doc, d.Source.Pages(), sources, inkDPI, func(source int, small picture, err error) error {
+		if err != nil {
+			undrawn = append(undrawn, source)
+			return nil
+		}
+		for _, c := range onPage[source] {
+			mm, rim, err := d.lookAtCut(ctx, doc, small, c)
+			if err != nil {
+				return err
+			}
+			if mm >= inkLeast {
+				cut = append(cut, lost{source, mm})
+			}
+			if rim {
+				rims = append(rims, source)
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	d.sayCut(cut)
+	if len(rims) > 0 {
+		slices.Sort(rims)
+		d.say("%s: print runs to the edge of the page and ends less than %g mm beyond the cut: a white rim may show", reorder.PagesText(slices.Compact(rims)), bleedLeast)
+	}
+	if len(undrawn) > 0 {
+		slices.Sort(undrawn)
+		d.say("%s: whether print is cut off there could not be measured", reorder.PagesText(undrawn))
+	}
+	return nil
+}
+
+func (d *Draft) sayCut(cut []lost) {
+	if len(cut) == 0 {
+		return
+	}
+	slices.SortFunc(cut, func(a, b lost) int { return a.page - b.page })
+	worst := cut[0]
+	var pages []int
+	for _, l := range cut {
+		pages = append(pages, l.page)
+		if l.mm > worst.mm {
+			worst = l
+		}
+	}
+	d.say("%s: print would be cut off in trimming, on page %d by %.1f mm", reorder.PagesText(slices.Compact(pages)), worst.page, worst.mm)
+}
+
+// cutPages is every printed page with the cuts around it.
+func (d *Draft) cutPages() []cutPage {
+	var all []cutPage
+	for _, s := range d.Printed {
+		for _, p := range slices.Concat(s.Front, s.Back) {
+			box := d.Shown(p.Page).Box
+			m := reorder.Translate(-box.X0, -box.Y0).Then(p.Matrix)
+			all = append(all, cutPage{p.Page, m, p.Clip, p.Trimmed})
+		}
+	}
+	return all
+}
+
+// lookAtCut measures how much print of a page is cut off, and whether print
+// that runs to the page's edge ends too near to the cut. Print that runs to
+// the edge is meant to be cut, but text is not.
+func (d *Draft) lookAtCut(ctx context.Context, doc *render.Document, small picture, c cutPage) (mm float64, rim bool, err error) {
+	shown := d.Shown(c.page)
+	ink, any := small.ink(shown.Box, inkThreshold)
+	if !any {
+		return 0, false, nil
+	}
+	box := c.matrix.Bounds(shown.Box)
+	printed := c.matrix.Bounds(ink)
+	reach := beyond(common(c.matrix.Bounds(shown.Seen), c.panel), c.trimmed)
+	short := beyond(printed, box) // of the page's edge, so not above nought
+	over := beyond(common(printed, c.panel), c.trimmed)
+	cuts := beyond(c.panel, c.trimmed) // the spine has none
+	bleeds := false
+	for i := range cuts {
+		switch {
+		case cuts[i] <= 0:
+		case short[i] > -inkLeast:
+			bleeds = true
+			rim = rim || reach[i] < math.Min(bleedLeast, cuts[i])
+		default:
+			mm = math.Max(mm, over[i])
+		}
+	}
+	if !bleeds {
+		return mm, rim, nil
+	}
+	text, any, err := textBounds(ctx, doc, shown)
+	if err != nil || !any {
+		return mm, rim, err
+	}
+	over = beyond(common(c.matrix.Bounds(text), c.panel), c.trimmed)
+	for i := range cuts {
+		if cuts[i] > 0 {
+			mm = math.Max(mm, over[i])
+		}
+	}
+	return mm, rim, nil
+}
+
+// textBounds is the smallest rectangle around the text within a page's box.
+func textBounds(ctx context.Context, doc *render.Document, s Shown) (reorder.Rect, bool, error) {
+	glyphs, err := doc.Text(ctx, s.Page)
+	out := reorder.Rect{X0: math.Inf(1), Y0: math.Inf(1), X1: math.Inf(-1), Y1: math.Inf(-1)}
+	any := false
+	for _, g := range glyphs {
+		b := common(g.Box, s.Box)
+		if b.X0 < b.X1 && b.Y0 < b.Y1 {
+			any = true
+			out = reorder.Rect{X0: math.Min(out.X0, b.X0), Y0: math.Min(out.Y0, b.Y0), X1: math.Max(out.X1, b.X1), Y1: math.Max(out.Y1, b.Y1)}
+		}
+	}
+	return out, any, err
+}
