@@ -167,6 +167,34 @@ func TestMendedReloads(t *testing.T) {
 	}
 }
 
+// TestEveryCrossTellsTheFeedFace: the cross is pencilled on the upper face of
+// the blank sheets of every printer and looked for after the first pass.
+func TestEveryCrossTellsTheFeedFace(t *testing.T) {
+	for _, facts := range virtual.All() {
+		if facts.TwoSided == printer.Automatic {
+			continue
+		}
+		p, err := virtual.New[int](facts)
+		if err != nil {
+			t.Fatal(err)
+		}
+		stack, err := p.Print(virtual.Blank[int](1).Pencilled(), []int{1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		pencil := learning.OnUnprinted
+		for _, side := range []virtual.Seen[int]{stack[0].Upper(), stack[0].Lower()} {
+			if side.Printed && side.Crossed {
+				pencil = learning.OnPrinted
+			}
+		}
+		known, err := learning.Answers{Pencil: pencil}.Known()
+		if err != nil || known.FeedFace != facts.FeedFace {
+			t.Errorf("%+v: the cross is %s, so the feed-face %s; %v", facts, pencil, known.FeedFace, err)
+		}
+	}
+}
+
 // TestPencilTellsTheFeedFace: the pencilled face lies up in the tray.
 func TestPencilTellsTheFeedFace(t *testing.T) {
 	for pencil, face := range map[learning.Pencil]printer.FeedFace{learning.OnPrinted: printer.FeedUp, learning.OnUnprinted: printer.FeedDown} {

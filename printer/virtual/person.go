@@ -44,6 +44,7 @@ type Seen[I any] struct {
 	Image   I
 	Printed bool // false: the side is blank and Image means nothing
 	Turned  bool // the image stands on its head in this view
+	Crossed bool // the side bears a pencil cross
 	// Over is what was printed over it later by a printer that does so, else nil.
 	Over *Seen[I]
 	lies lie
@@ -83,16 +84,24 @@ func Finish[I any](stack Stack[I]) ([]Finished[I], error) {
 	return out, nil
 }
 
+// Upper is the side of a sheet in a tray that looks up, seen from the near end.
+func (s Sheet[I]) Upper() Seen[I] { return s.lookedAt() }
+
+// Lower is its other side, seen after turning the sheet about its long edge.
+func (s Sheet[I]) Lower() Seen[I] { return s.moved(AboutLong).lookedAt() }
+
 // lookedAt is the side that looks up, seen from the near end of the tray.
 func (s Sheet[I]) lookedAt() Seen[I] {
 	var over *Seen[I]
 	for _, p := range slices.Backward(*s.face(s.pose.z)) {
 		over = &Seen[I]{Image: p.image, Printed: true, Turned: p.head*s.pose.y < 0, Over: over, lies: p.lies}
 	}
-	if over == nil {
-		return Seen[I]{}
+	seen := Seen[I]{}
+	if over != nil {
+		seen = *over
 	}
-	return *over
+	seen.Crossed = s.cross != 0 && s.cross == s.pose.z
+	return seen
 }
 
 // Place carries a point of an image of the given size (mm, from the image's

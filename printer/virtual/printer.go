@@ -41,6 +41,13 @@ func (p Printer[I]) Overprinting() *Printer[I] {
 	return &p
 }
 
+// PuttingBack is the same printer and a person who puts the stack back in
+// another way than its facts say.
+func (p Printer[I]) PuttingBack(reload printer.Reload) *Printer[I] {
+	p.facts.Reload = reload
+	return &p
+}
+
 // New builds the printer of which the facts tell. The trip through it is no
 // fact that a person can see; New finds the one motion with which a sheet
 // lands, is put back and comes to its second printing as the facts say.

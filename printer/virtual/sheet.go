@@ -16,6 +16,7 @@ type Sheet[I any] struct {
 	above []print[I] // on the face that looks along the body's own z, as they were printed over each other
 	below []print[I] // on the face that looks against it
 	front int        // the face printed first: 1 above, -1 below, 0 neither yet
+	cross int        // the face with a pencil cross: 1 above, -1 below, 0 neither
 }
 
 // print is an image on a face. Its right and left follow from the face and
@@ -67,6 +68,16 @@ func (s Sheet[I]) overprinted(looks int, image I, lies lie) Sheet[I] {
 		s.front = z
 	}
 	return s
+}
+
+// Pencilled is the stack with a pencil cross on the face of every sheet that
+// looks up.
+func (st Stack[I]) Pencilled() Stack[I] {
+	out := slices.Clone(st)
+	for i := range out {
+		out[i].cross = out[i].pose.z
+	}
+	return out
 }
 
 // Images are the images on the sheet, on both faces, in no certain order.
