@@ -92,7 +92,7 @@ that says what to do with the paper.`,
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return &useError{flagError(err)} })
 	root.SetUsageTemplate(root.UsageTemplate() + statusTable())
-	root.AddCommand(newPrepare(s), newTestSheet(s), newVersion(s))
+	root.AddCommand(newPrepare(s), newTestSheet(s), newSimulate(s), newVersion(s))
 	for _, c := range append(root.Commands(), root) {
 		c.Args = asUse(c.Args)
 	}

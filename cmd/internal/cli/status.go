@@ -13,6 +13,7 @@ import (
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/publish"
+	"foldwright/cmd/internal/simulate"
 	"foldwright/printer"
 	"foldwright/profiles"
 	"foldwright/reorder"
@@ -79,6 +80,12 @@ func statusOf(err error) Status {
 	switch {
 	case errors.Is(err, context.Canceled):
 		return Interrupted
+	case is[*simulate.FaultError](err):
+		return Faults
+	case is[*simulate.MismatchError](err):
+		return Refused
+	case is[*pictureError](err):
+		return Output
 	case is[*useError](err), is[*job.UseError](err):
 		return WrongUse
 	case is[*profiles.Error](err), errors.Is(err, profiles.ErrUnknown),

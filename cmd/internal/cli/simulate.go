@@ -1,0 +1,215 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/simulate"
+	"foldwright/cmd/internal/testsheet"
+	"foldwright/printer"
+	"foldwright/profiles"
+	"foldwright/reorder"
+)
+
+// simulateOptions is what the command line says.
+type simulateOptions struct {
+	folder    string
+	testSheet bool
+	three     bool
+	paper     string
+	printer   string
+	facts     printer.Facts // those given; they come before the profile's
+	putBack   printer.Reload
+	svg       string
+	replace   bool
+	profiles  string
+}
+
+func newSimulate(s Surroundings) *cobra.Command {
+	return simulateCommand(s, func(ctx context.Context, o simulateOptions) error { return runSimulate(ctx, s, o) })
+}
+
+func simulateCommand(s Surroundings, run func(context.Context, simulateOptions) error) *cobra.Command {
+	var o simulateOptions
+	cmd := &cobra.Command{
+		Use:   "simulate [FOLDER]",
+		Short: "print a job or the test sheet on a printer made of code",
+		Long: `Simulate takes a job's folder, or the test sheet, through a printer that exists
+only as its facts, and tells how the stack would lie after each step and what
+would be on each face. If the result is not the planned book it says what went
+wrong, and ends with status 8.
+
+Without --printer a job is printed on the printer that it was made for. Single
+facts of the printer can be changed by flags.`,
+		Example: `  foldwright simulate BOOK-print
+  foldwright simulate BOOK-print --printer by-hand-long
+  foldwright simulate BOOK-print --put-back turn-long
+  foldwright simulate --testsheet --printer by-hand-short --svg picture.svg`,
+		Args: cobra.MaximumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 1 {
+				o.folder = args[0]
+			}
+			if (o.folder == "") == !o.testSheet {
+				return &useError{errors.New("either the FOLDER of a job or --testsheet is wanted")}
+			}
+			return run(cmd.Context(), o)
+		},
+	}
+	f := cmd.Flags()
+	f.SortFlags = false
+	f.BoolVar(&o.testSheet, "testsheet", false, "print the test sheet")
+	f.BoolVar(&o.three, "three", false, "with --testsheet: three sheets")
+	f.StringVar(&o.paper, "paper", "", "with --testsheet: the paper, as for prepare (default the region's)")
+	f.StringVar(&o.printer, "printer", "", "profile of the printer (default the job's, for the test sheet your default printer)")
+	text(f, &o.facts.TwoSided, "two-sided", "HOW", "by-hand or automatic")
+	text(f, &o.facts.FeedFace, "feed-face", "FACE", "the face of a loaded sheet that gets printed: up or down")
+	text(f, &o.facts.FeedFrom, "feed-from", "END", "the end of the loaded stack that is taken first: top or bottom")
+	text(f, &o.facts.Lands, "lands", "HOW", "how the printed face comes to rest: face-up or face-down")
+	text(f, &o.facts.Stacks, "stacks", "WHERE", "where the next sheet comes to rest: on-top or beneath")
+	text(f, &o.facts.Sends, "sends", "ORDER", "first-page-first or last-page-first")
+	text(f, &o.facts.Reload, "reload", "HOW", "how this printer wants the stack back: as-delivered, rotate, turn-long or turn-short")
+	text(f, &o.facts.FlipEdge, "flip-edge", "EDGE", "the edge about which a sheet is turned between its printings: long or short")
+	text(f, &o.putBack, "put-back", "HOW", "what you do with the stack instead: as-delivered, rotate, turn-long or turn-short")
+	f.StringVar(&o.svg, "svg", "", "also draw it into this file")
+	f.BoolVar(&o.replace, "replace", false, "replace an existing picture")
+	f.StringVar(&o.profiles, "profiles", "", "folder of printer profiles (default "+profiles.Environment+", else the user's configuration)")
+	return cmd
+}
+
+func runSimulate(_ context.Context, s Surroundings, o simulateOptions) error {
+	store := profiles.Open(o.profiles)
+	profile, task, err := o.task(s, store)
+	if err != nil {
+		return err
+	}
+	name, facts := o.printerOf(profile)
+	putBack := facts.Reload
+	if !task.Test && task.Printer.Reload != 0 {
+		putBack = task.Printer.Reload // what the run sheet says
+	}
+	if o.putBack != 0 {
+		putBack = o.putBack
+	}
+	outcome, err := simulate.Print(task, name, facts, putBack)
+	if err != nil {
+		return err
+	}
+	if _, err := fmt.Fprint(s.Out, outcome.Text()); err != nil {
+		return err
+	}
+	if o.svg != "" {
+		if err := writePicture(o.svg, outcome.Picture(), o.replace); err != nil {
+			return err
+		}
+	}
+	return outcome.Fault()
+}
+
+// task is what is printed, and the profile of the printer on which.
+func (o simulateOptions) task(s Surroundings, store profiles.Store) (profiles.Profile, simulate.Task, error) {
+	if !o.testSheet && !testsheet.IsFolder(o.folder) {
+		plan, err := job.ReadPlan(o.folder)
+		if err != nil {
+			return profiles.Profile{}, simulate.Task{}, err
+		}
+		profile := plan.Profile
+		if o.printer != "" {
+			profile, err = store.Find(o.printer)
+		}
+		return profile, simulate.OfJob(filepath.Base(filepath.Clean(o.folder)), plan), err
+	}
+	profile, err := store.Find(o.printer)
+	if err != nil {
+		return profile, simulate.Task{}, err
+	}
+	paper, three, err := o.test(s)
+	if err != nil {
+		return profile, simulate.Task{}, err
+	}
+	_, facts := o.printerOf(profile)
+	return profile, simulate.OfTest(paper, three, facts.TwoSided), nil
+}
+
+// test is the paper and the number of test sheets.
+func (o simulateOptions) test(s Surroundings) (reorder.Paper, bool, error) {
+	choice, three := o.paper, o.three
+	if !o.testSheet {
+		record, err := testsheet.Read(o.folder)
+		if err != nil {
+			return reorder.Paper{}, false, err
+		}
+		choice, three = record.Paper.Name, record.Three
+	} else if choice == "" {
+		choice, _ = s.Region.Paper()
+	}
+	paper, err := reorder.ParsePaper(choice)
+	if err == nil {
+		err = testsheet.Check(paper)
+	}
+	return paper, three, err
+}
+
+// printerOf is the profile's facts with those given on the command line.
+func (o simulateOptions) printerOf(p profiles.Profile) (string, printer.Facts) {
+	f, given := p.Facts, o.facts
+	if given == (printer.Facts{}) {
+		return p.Name, f
+	}
+	if given.TwoSided != 0 && given.TwoSided != f.TwoSided {
+		usual := printer.Usual
+		f.TwoSided, f.FeedFace, f.FeedFrom, f.Reload = given.TwoSided, usual.FeedFace, usual.FeedFrom, usual.Reload
+		if f.TwoSided == printer.Automatic {
+			f.FeedFace, f.FeedFrom, f.Reload = 0, 0, 0
+		}
+	}
+	if given.FeedFace != 0 {
+		f.FeedFace = given.FeedFace
+	}
+	if given.FeedFrom != 0 {
+		f.FeedFrom = given.FeedFrom
+	}
+	if given.Lands != 0 {
+		f.Lands = given.Lands
+	}
+	if given.Stacks != 0 {
+		f.Stacks = given.Stacks
+	}
+	if given.Sends != 0 {
+		f.Sends = given.Sends
+	}
+	if given.Reload != 0 {
+		f.Reload = given.Reload
+	}
+	if given.FlipEdge != 0 {
+		f.FlipEdge = given.FlipEdge
+	}
+	return p.Name + " with other facts", f
+}
+
+// pictureError says that a picture would replace a file.
+type pictureError struct{ path string }
+
+func (e *pictureError) Error() string { return e.path + " exists already" }
+func (e *pictureError) Hint() string {
+	return "choose another name with --svg, or write --replace to replace it"
+}
+
+func writePicture(path, svg string, replace bool) error {
+	if !replace {
+		if _, err := os.Lstat(path); !errors.Is(err, fs.ErrNotExist) {
+			if err == nil {
+				err = &pictureError{path}
+			}
+			return err
+		}
+	}
+	return os.WriteFile(path, []byte(svg), 0o666)
+}

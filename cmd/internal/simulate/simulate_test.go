@@ -1,0 +1,215 @@
+package simulate
+
+import (
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"testing"
+
+	"foldwright/cmd/internal/job"
+	"foldwright/printer"
+	"foldwright/printer/virtual"
+	"foldwright/profiles"
+	"foldwright/reorder"
+)
+
+func a4(t *testing.T) reorder.Paper {
+	t.Helper()
+	paper, err := reorder.ParsePaper("a4")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return paper
+}
+
+// plan is what the plan of a job of two runs says, as far as it matters here.
+func plan(facts printer.Facts) job.Plan {
+	p := job.Plan{
+		Paper:      job.PlanPaper{Name: "iso_a4_210x297mm", WidthMM: 210, HeightMM: 297},
+		Gatherings: []job.PlanGathering{{Number: 3, FirstSheet: 7, Sheets: 4}, {Number: 4, FirstSheet: 11, Sheets: 3}},
+		Profile:    profiles.Profile{Name: "test", Facts: facts},
+	}
+	for i, g := range p.Gatherings {
+		run := job.PlanRun{Number: i + 1, Sheets: g.Sheets}
+		for _, f := range facts.Files(g.Sheets, true) {
+			run.Files = append(run.Files, fmt.Sprintf("run-%02d-%s.pdf", i+1, f.Pass))
+		}
+		p.Runs = append(p.Runs, run)
+	}
+	return p
+}
+
+func TestEveryJobComesOutRightOnItsOwnPrinter(t *testing.T) {
+	for _, f := range virtual.All() {
+		o, err := Print(OfJob("book-print", plan(f)), "test", f, f.Reload)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := o.Fault(); err != nil {
+			t.Errorf("%+v: %v\n%s", f, err, o.Text())
+		}
+		if !strings.Contains(o.Text(), "it reads in order") || !strings.Contains(o.Text(), "sheet 13, back, the right way up") {
+			t.Errorf("%+v: %s", f, o.Text())
+		}
+	}
+}
+
+// Whoever prints a job on another printer is told, unless the files would have
+// been the same.
+func TestAnotherPrinterIsToldOf(t *testing.T) {
+	usual := printer.Usual
+	same := fmt.Sprint(usual.Files(4, true))
+	right, wrong := 0, 0
+	for _, f := range virtual.All() {
+		if f.TwoSided == printer.Automatic {
+			continue
+		}
+		o, err := Print(OfJob("book-print", plan(usual)), "test", f, f.Reload)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if good := o.Fault() == nil; good != (fmt.Sprint(f.Files(4, true)) == same) {
+			t.Errorf("%+v: right %v, %v", f, good, o.Runs[0].Faults)
+		} else if good {
+			right++
+		} else {
+			wrong++
+		}
+	}
+	if right != 16 || wrong != 112 { // 8 different sets of files among 128 printers
+		t.Errorf("%d printers right, %d wrong", right, wrong)
+	}
+}
+
+func TestFaultsAreNamed(t *testing.T) {
+	other := printer.Usual
+	for _, c := range []struct {
+		name    string
+		change  func(*printer.Facts)
+		putBack printer.Reload
+		want    string
+	}{
+		{"flip-edge", func(f *printer.Facts) { f.FlipEdge = printer.LongEdge }, printer.AsDelivered, "the backs stand on their heads"},
+		{"put back", func(*printer.Facts) {}, printer.RotateHalf, "the backs stand on their heads"},
+		{"turned over", func(*printer.Facts) {}, printer.TurnLong, "the second pass prints on faces that are printed already, and the other faces stay blank; with as-delivered or rotate they would be printed"},
+		{"sends", func(f *printer.Facts) { f.Sends = printer.LastPageFirst }, printer.AsDelivered, "the stack is the wrong way round: from the top it reads sheet 10 down to sheet 7"},
+		{"stacks", func(f *printer.Facts) { f.Stacks = printer.Beneath }, printer.AsDelivered, "behind the front of sheet 7 lies the back of sheet 10; all backs are on the wrong sheets"},
+	} {
+		f := other
+		c.change(&f)
+		o, err := Print(OfJob("book-print", plan(other)), "test", f, c.putBack)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var fault *FaultError
+		if !errors.As(o.Fault(), &fault) {
+			t.Errorf("%s: no fault", c.name)
+		}
+		if !strings.Contains(o.Text(), c.want) || !strings.Contains(o.Picture(), c.want) {
+			t.Errorf("%s: %v, want %q", c.name, o.Runs[0].Faults, c.want)
+		}
+	}
+}
+
+// Design 3, the test sheet: A2 is a turn about the long edge, A4 about the
+// short one; A1 and A3 are one face, and then "do what you did and then turn the
+// stack about its long edge": together they make long and short. The turn
+// composes: as-delivered becomes turn-long, rotate turn-short, turn-long
+// as-delivered, turn-short rotate.
+func TestPinReadings(t *testing.T) {
+	composed := map[printer.Reload]printer.Reload{
+		printer.AsDelivered: printer.TurnLong, printer.RotateHalf: printer.TurnShort,
+		printer.TurnLong: printer.AsDelivered, printer.TurnShort: printer.RotateHalf,
+	}
+	read := func(f printer.Facts, r printer.Reload) string {
+		o, err := Print(OfTest(a4(t), false, f.TwoSided), "test", f, r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return o.Answers().Reading
+	}
+	own := map[printer.FlipEdge]string{printer.LongEdge: "A2", printer.ShortEdge: "A4"}
+	seen := map[string]int{}
+	for _, f := range virtual.All() {
+		if got := read(f, f.Reload); got != own[f.FlipEdge] {
+			t.Errorf("%+v: %s", f, got)
+		}
+		if f.TwoSided == printer.Automatic {
+			continue
+		}
+		for r := printer.AsDelivered; r <= printer.TurnShort; r++ {
+			got := read(f, r)
+			seen[got]++
+			then := map[string]string{"A1": "A2", "A3": "A4"}[got]
+			if then != "" && read(f, composed[r]) != then {
+				t.Errorf("%+v put back %s reads %s, and with a turn %s, not %s", f, r, got, read(f, composed[r]), then)
+			}
+		}
+	}
+	for _, r := range []string{"A1", "A2", "A3", "A4"} {
+		if seen[r] != 128 {
+			t.Errorf("%s is read %d times of 512", r, seen[r])
+		}
+	}
+}
+
+func TestAnswersOfThreeSheets(t *testing.T) {
+	f := printer.Usual
+	o, err := Print(OfTest(a4(t), true, f.TwoSided), "test", f, f.Reload)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// The usual printer piles face down, I lowest in its first pass; III is fed
+	// first then, and gets the back I.
+	want := "--two-sided by-hand --reload as-delivered --reading A4 --pencil printed --lands face-down --stacks on-top --top last --pair reversed"
+	if got := o.Answers().Flags(); got != want {
+		t.Errorf("%s\nwant\n%s", got, want)
+	}
+	f.FeedFace, f.Lands = printer.FeedDown, printer.FaceUp
+	if o, err = Print(OfTest(a4(t), false, f.TwoSided), "test", f, f.Reload); err != nil {
+		t.Fatal(err)
+	}
+	if a := o.Answers(); a.Pencil != "unprinted" || a.Lands != "face-up" || a.Top != "" {
+		t.Errorf("%+v", a)
+	}
+}
+
+func TestPicturesAreWellFormed(t *testing.T) {
+	for _, f := range []printer.Facts{printer.Usual, virtual.All()[143]} {
+		for _, task := range []Task{OfJob("a < b & c", plan(f)), OfTest(a4(t), true, f.TwoSided)} {
+			o, err := Print(task, "desk", f, f.Reload)
+			if err != nil {
+				t.Fatal(err)
+			}
+			d := xml.NewDecoder(strings.NewReader(o.Picture()))
+			for {
+				_, err := d.Token()
+				if errors.Is(err, io.EOF) {
+					break
+				}
+				if err != nil {
+					t.Fatalf("%s: %v", task.Name, err)
+				}
+			}
+		}
+	}
+}
+
+func TestRefused(t *testing.T) {
+	auto := virtual.All()[143]
+	var mismatch *MismatchError
+	if _, err := Print(OfJob("book-print", plan(printer.Usual)), "desk", auto, 0); !errors.As(err, &mismatch) || mismatch.Hint() == "" {
+		t.Errorf("a job by hand on an automatic printer: %v", err)
+	}
+	if _, err := Print(OfJob("book-print", plan(auto)), "desk", printer.Usual, printer.AsDelivered); !errors.As(err, &mismatch) || mismatch.Error() == (&MismatchError{"book-print", "desk", printer.ByHand}).Error() {
+		t.Errorf("an automatic job on a printer by hand: %v", err)
+	}
+	f := printer.Usual
+	f.Lands = printer.FaceUp
+	var contradiction *printer.ContradictionError
+	if _, err := Print(OfTest(a4(t), false, f.TwoSided), "desk", f, f.Reload); !errors.As(err, &contradiction) {
+		t.Errorf("contradicting facts: %v", err)
+	}
+}
