@@ -206,3 +206,30 @@ func TestFilesAskForTheirFaces(t *testing.T) {
 		t.Errorf("no %v", want)
 	}
 }
+
+// If a printer prints both faces on one, marks and numerals can still be told
+// apart, whichever way up the second print lies.
+func TestMarksOfBothFacesStandApart(t *testing.T) {
+	for _, name := range papers {
+		paper := parsed(t, name)
+		both := written(t, Files(paper, true)[2])
+		boxes := func(page int, texts ...string) []reorder.Rect {
+			var out []reorder.Rect
+			for _, text := range texts {
+				out = append(out, find(t, words(t, both, page), text).Box)
+			}
+			return out
+		}
+		front := boxes(1, append(Letters[:], "front", "I")...)
+		for _, way := range []reorder.Matrix{reorder.Identity, reorder.HalfTurn(paper.Size)} {
+			for _, b := range boxes(6, append(Numbers[:], "back", "III")...) {
+				b = way.Bounds(b)
+				for _, f := range front {
+					if b.X0 < f.X1 && f.X0 < b.X1 && b.Y0 < f.Y1 && f.Y0 < b.Y1 {
+						t.Errorf("%s: %v and %v cover each other", name, f, b)
+					}
+				}
+			}
+		}
+	}
+}

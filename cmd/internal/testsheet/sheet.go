@@ -155,14 +155,29 @@ func (s Sheet) arrow(e easel, shade float64, face string) {
 	for _, line := range []string{"This", "edge", "goes in", "first"} {
 		at = e.write(at, w, line, 100)
 	}
-	left, right := (r.X0+middle.X-head)/2, (r.X1+middle.X+head)/2
-	w = writing{font: pdf.HelveticaBold, size: 8, leading: 8, shade: black, anchor: pdf.AnchorCentre}
-	e.write(reorder.Point{X: left, Y: neck}, w, face, 60)
+	// The names of front and back stand on different sides of the arrow, so
+	// that both can be read if both are printed on one face.
+	at = reorder.Point{X: (r.X0 + middle.X - head) / 2, Y: neck}
+	if face == "back" {
+		at.X = 2*middle.X - at.X
+	}
+	w = writing{font: pdf.HelveticaBold, size: 8, leading: 14, shade: black, anchor: pdf.AnchorCentre}
+	at = e.write(at, w, face, 60)
 	if s.Numeral != "" {
-		w.size, w.leading = 4.2, 7
-		at := e.write(reorder.Point{X: right, Y: neck}, w, "sheet", 60)
-		w.size = 20
-		e.write(at, w, s.Numeral, 60)
+		s.numeral(e, at)
+	}
+}
+
+// numeral is the sheet's number, with bars above and below that make a
+// numeral of what could be mere strokes.
+func (s Sheet) numeral(e easel, at reorder.Point) {
+	w := writing{font: pdf.HelveticaBold, size: 4.2, leading: 7, shade: black, anchor: pdf.AnchorCentre}
+	at = e.write(at, w, "sheet", 60)
+	w.size = 18
+	e.write(reorder.Point{X: at.X, Y: at.Y - 1}, w, s.Numeral, 60)
+	half := pdf.TextWidth(s.Numeral, w.font, w.size)/2 + 1.5
+	for _, y := range []float64{at.Y - 0.4, at.Y - 1.6 - w.size*capHeight} {
+		e.line(reorder.Point{X: at.X - half, Y: y}, reorder.Point{X: at.X + half, Y: y}, 1.4)
 	}
 }
 
