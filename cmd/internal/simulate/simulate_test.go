@@ -1,6 +1,7 @@
 package simulate
 
 import (
+	"encoding"
 	"encoding/xml"
 	"errors"
 	"fmt"
@@ -10,6 +11,7 @@ import (
 
 	"foldwright/cmd/internal/job"
 	"foldwright/printer"
+	"foldwright/printer/learning"
 	"foldwright/printer/virtual"
 	"foldwright/profiles"
 	"foldwright/reorder"
@@ -211,5 +213,40 @@ func TestRefused(t *testing.T) {
 	var contradiction *printer.ContradictionError
 	if _, err := Print(OfTest(a4(t), false, f.TwoSided), "desk", f, f.Reload); !errors.As(err, &contradiction) {
 		t.Errorf("contradicting facts: %v", err)
+	}
+}
+
+// What a person sees on three simulated sheets is enough to learn the printer
+// by: the files for what was learned are those for the printer itself.
+func TestThePrinterIsLearnedFromItsSimulation(t *testing.T) {
+	for _, f := range virtual.All() {
+		o, err := Print(OfTest(a4(t), true, f.TwoSided), "test", f, f.Reload)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a := o.Answers()
+		var heard learning.Answers
+		for _, v := range []struct {
+			into encoding.TextUnmarshaler
+			word string
+		}{
+			{&heard.TwoSided, a.Way}, {&heard.Reload, a.PutBack}, {&heard.Reading, a.Reading}, {&heard.Pencil, a.Pencil},
+			{&heard.Lands, a.Lands}, {&heard.Stacks, a.Stacks}, {&heard.Top, a.Top}, {&heard.Pair, a.Pair},
+		} {
+			if v.word == "" {
+				continue
+			}
+			if err := v.into.UnmarshalText([]byte(v.word)); err != nil {
+				t.Fatal(err)
+			}
+		}
+		learned, err := heard.Learn()
+		if err != nil {
+			t.Errorf("%+v, %+v: %v", f, a, err)
+			continue
+		}
+		if got, want := fmt.Sprint(learned.Facts.Files(5, true)), fmt.Sprint(f.Files(5, true)); got != want {
+			t.Errorf("%+v is learned as %+v", f, learned.Facts)
+		}
 	}
 }
