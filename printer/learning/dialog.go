@@ -24,8 +24,9 @@ const (
 // DialogError says that a face was printed at a size that the print dialog has
 // changed, and by which setting, if it can be told.
 type DialogError struct {
-	Face          string  // front or back
-	Across, Along float64 // percent of the true size
+	Question      Question // what was measured
+	Face          string   // front or back
+	Across, Along float64  // percent of the true size
 	Cause         string
 }
 
@@ -68,7 +69,7 @@ func scaling(measured, ruler reorder.Size, q Question) (printer.Scaling, error) 
 	if max(math.Abs(x), math.Abs(y)) <= printersOwn+slack && !(alike && math.Abs(x+y)/2 > suspicious) {
 		return s, nil
 	}
-	return s, &DialogError{face, s.Across * 100, s.Along * 100, cause(s, alike)}
+	return s, &DialogError{q, face, s.Across * 100, s.Along * 100, cause(s, alike)}
 }
 
 // cause is the setting of the print dialog that makes such a size.

@@ -35,6 +35,20 @@ type Measured struct {
 	Edges []printer.KeepClear
 }
 
+// Readings are the four vernier readings of one sheet, in mm, held to the
+// light with the front towards the person and upright: at the middle of the
+// head and the tail how far the back lies to the right, at the right and the
+// left how far up.
+type Readings struct{ Head, Right, Tail, Left float64 }
+
+// Shift is how far the back lies from the front at the middle of the sheet.
+func (r Readings) Shift() printer.Shift {
+	return printer.Shift{Right: (r.Head + r.Tail) / 2, Up: (r.Right + r.Left) / 2}
+}
+
+// Skew is how much further right the back lies at the head than at the tail.
+func (r Readings) Skew() float64 { return r.Head - r.Tail }
+
 // Fit is what the printer's errors are, as far as they can be undone, and as
 // far as they cannot.
 type Fit struct {
