@@ -132,8 +132,14 @@ func (s Store) Remove(name string) (cleared bool, err error) {
 	return true, os.Remove(filepath.Join(s.Dir, defaultFile))
 }
 
-// SetDefault makes the profile of a name the user's default printer.
+// SetDefault makes the profile of a name the user's default printer. A file is
+// refused with a [*NameError].
 func (s Store) SetDefault(name string) error {
+	if !slices.Contains(Builtin(), name) {
+		if err := CheckName(name); err != nil {
+			return err
+		}
+	}
 	if _, err := s.Find(name); err != nil {
 		return err
 	}

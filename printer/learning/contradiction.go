@@ -23,13 +23,15 @@ func (e *Contradiction) Hint() string {
 	return "look at the sheet again and correct " + flags(e.Again)
 }
 
-func flags(questions []Question) string {
+func flags(questions []Question) string { return joined(questions, " or ") }
+
+func joined(questions []Question, last string) string {
 	var words []string
 	for _, q := range questions {
 		words = append(words, "--"+q.String())
 	}
 	if n := len(words); n > 1 {
-		return strings.Join(words[:n-1], ", ") + " or " + words[n-1]
+		return strings.Join(words[:n-1], ", ") + last + words[n-1]
 	}
 	return strings.Join(words, "")
 }
@@ -88,16 +90,26 @@ func (a Answers) because(questions []Question) string {
 
 // becauseOfFaces is the first rule of the printer model in words.
 func (a Answers) becauseOfFaces() string {
-	face := "up"
+	fed, came := "up", "up"
 	if a.Pencil == OnUnprinted {
-		face = "down"
+		fed = "down"
 	}
-	there, said := "the other face", "the same face"
+	if a.Lands == printer.FaceDown {
+		came = "down"
+	}
+	would, says := "the other face", "the same one"
 	if !a.Reading.sameFace() {
-		there, said = said, there
+		would, says = "the same face", "the other one"
 	}
-	return fmt.Sprintf("by the pencil cross the face that lies %s in the tray gets printed; landing %s and put back %s, the sheet would have got its second print on %s, but the reading %s says on %s",
-		face, a.Lands, a.Reload, there, a.Reading, said)
+	return fmt.Sprintf("the pencil cross says that the face lying %s in the tray gets printed; a sheet that came out with its print %s and went back %s would then get its second print on %s, but a pin that finds number %d says on %s",
+		fed, came, wentBack[a.Reload], would, int(a.Reading), says)
+}
+
+var wentBack = map[printer.Reload]string{
+	printer.AsDelivered: "as it came",
+	printer.RotateHalf:  "turned half round",
+	printer.TurnLong:    "turned over like the page of a book",
+	printer.TurnShort:   "turned over like the leaf of a wall calendar",
 }
 
 // words are the given answers with their flags' words, without those excepted.

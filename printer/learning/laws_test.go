@@ -268,7 +268,7 @@ func TestContradictions(t *testing.T) {
 			with(func(a *learning.Answers) {
 				a.Pencil, a.Lands, a.Stacks = learning.OnPrinted, printer.FaceUp, printer.OnTop
 			}),
-			"by the pencil cross the face that lies up in the tray gets printed; landing face-up and put back as-delivered, the sheet would have got its second print on the same face, but the reading A4 says on the other face",
+			"the face lying up in the tray gets printed; a sheet that came out with its print up and went back as it came would then get its second print on the same face, but a pin that finds number 4 says on the other one",
 			"reload reading pencil lands",
 		},
 		"automatic on one face": {
@@ -325,9 +325,9 @@ func TestContradictions(t *testing.T) {
 
 func TestMissingAnswers(t *testing.T) {
 	for want, a := range map[string]learning.Answers{
-		"without --reading or --reload nothing can be learned of the printer": {},
-		"without --reload nothing can be learned of the printer":              {Reading: learning.A2},
-		"without --reading nothing can be learned of the printer":             {TwoSided: printer.Automatic},
+		"without --reading and --reload nothing can be learned of the printer": {},
+		"without --reload nothing can be learned of the printer":               {Reading: learning.A2},
+		"without --reading nothing can be learned of the printer":              {TwoSided: printer.Automatic},
 	} {
 		_, err := a.Learn()
 		var missing *learning.MissingError

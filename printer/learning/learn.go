@@ -23,7 +23,12 @@ type Learned struct {
 type MissingError struct{ Questions []Question }
 
 func (e *MissingError) Error() string {
-	return "without " + flags(e.Questions) + " nothing can be learned of the printer"
+	return "without " + joined(e.Questions, " and ") + " nothing can be learned of the printer"
+}
+
+// Hint tells where they come from.
+func (e *MissingError) Hint() string {
+	return "print a test sheet and write what you see on it; at a terminal, without --reading, you are asked"
 }
 
 // fact is one field of Facts by its name.

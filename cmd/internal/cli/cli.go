@@ -25,6 +25,7 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+	"golang.org/x/term"
 
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/publish"
@@ -40,6 +41,7 @@ type Surroundings struct {
 	Out, Err io.Writer
 	Region   job.Region
 	Secret   Secret // nil: nobody can be asked
+	Person   bool   // In is a terminal, so somebody can be asked
 }
 
 // Main runs the program with the process's arguments and returns its exit status.
@@ -51,7 +53,7 @@ func Main() int {
 	context.AfterFunc(ctx, stop)
 	return int(Run(ctx, os.Args[1:], Surroundings{
 		In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Region: job.SystemRegion(),
-		Secret: terminalSecret(os.Stdin, os.Stderr),
+		Secret: terminalSecret(os.Stdin, os.Stderr), Person: term.IsTerminal(int(os.Stdin.Fd())),
 	}))
 }
 
@@ -92,11 +94,18 @@ that says what to do with the paper.`,
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return &useError{flagError(err)} })
 	root.SetUsageTemplate(root.UsageTemplate() + statusTable())
-	root.AddCommand(newPrepare(s), newTestSheet(s), newSimulate(s), newVersion(s))
-	for _, c := range append(root.Commands(), root) {
-		c.Args = asUse(c.Args)
-	}
+	root.AddCommand(newPrepare(s), newTestSheet(s), newLearn(s), newPrinters(s), newSimulate(s), newVersion(s))
+	argumentsAsUse(root)
 	return root
+}
+
+// argumentsAsUse marks what is wrong with the arguments of a command, or of one
+// below it, as wrong use.
+func argumentsAsUse(cmd *cobra.Command) {
+	cmd.Args = asUse(cmd.Args)
+	for _, c := range cmd.Commands() {
+		argumentsAsUse(c)
+	}
 }
 
 // flagError puts what is wrong with a flag's value shortly.

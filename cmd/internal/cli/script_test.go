@@ -13,6 +13,7 @@ import (
 
 	"codeberg.org/go-pdf/fpdf"
 	"github.com/rogpeppe/go-internal/testscript"
+	"golang.org/x/term"
 )
 
 func TestMain(m *testing.M) {
@@ -20,6 +21,7 @@ func TestMain(m *testing.M) {
 		"foldwright": func() {
 			os.Exit(int(Run(context.Background(), os.Args[1:], Surroundings{
 				In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Region: "GB",
+				Person: term.IsTerminal(int(os.Stdin.Fd())),
 			})))
 		},
 	})

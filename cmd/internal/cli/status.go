@@ -11,10 +11,12 @@ import (
 	"github.com/spf13/cobra"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/lesson"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/simulate"
 	"foldwright/printer"
+	"foldwright/printer/learning"
 	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/enum"
@@ -86,15 +88,17 @@ func statusOf(err error) Status {
 		return Refused
 	case is[*pictureError](err):
 		return Output
-	case is[*useError](err), is[*job.UseError](err):
+	case is[*useError](err), is[*job.UseError](err),
+		is[*learning.MissingError](err), is[*profiles.NameError](err), errors.Is(err, lesson.ErrEnded):
 		return WrongUse
 	case is[*profiles.Error](err), errors.Is(err, profiles.ErrUnknown),
 		is[*reorder.PaperError](err), is[*reorder.CapacityError](err), is[*reorder.FormError](err),
 		is[*reorder.LeavesPanelError](err), is[*job.PlanError](err), is[*job.ChoiceError](err),
-		is[*printer.FactError](err), is[*printer.ContradictionError](err):
+		is[*printer.FactError](err), is[*printer.ContradictionError](err),
+		is[*learning.Contradiction](err), is[*learning.DialogError](err), is[*refusedError](err):
 		return Refused
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, publish.ErrExists),
-		errors.Is(err, publish.ErrForeign), errors.Is(err, publish.ErrBusy):
+		errors.Is(err, publish.ErrForeign), errors.Is(err, publish.ErrBusy), errors.Is(err, profiles.ErrExists):
 		return Output
 	case errors.Is(err, pdf.ErrPassword), errors.Is(err, pdf.ErrWrongPassword), errors.Is(err, pdf.ErrNoPrinting):
 		return Locked
@@ -122,6 +126,8 @@ func hintOf(err error, cmd *cobra.Command) string {
 		return fmt.Sprintf("--scale %d%% fits all pages, --scale fit finds the scale itself, --clip cuts off what is too large", int(leaves.Fits*100+0.05))
 	case errors.Is(err, publish.ErrExists):
 		return "choose another place with --out, or write --replace to replace it"
+	case errors.Is(err, profiles.ErrExists):
+		return "choose another name, or write --replace to replace it"
 	case errors.Is(err, publish.ErrBusy):
 		return "wait until it is done"
 	case errors.Is(err, syscall.ENOSPC):

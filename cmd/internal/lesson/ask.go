@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
@@ -39,8 +40,9 @@ func Ask(ctx context.Context, c Conversation, heard Heard) (Heard, reorder.Paper
 	if err != nil {
 		return heard, c.Paper, err
 	}
-	t := &talk{Conversation: c, lines: lines(c.In), heard: heard, paper: c.Paper, sheet: sheet}
-	t.print(`This asks what you see on your printed test sheet, and finds out from it how your
+	t := &talk{Conversation: c, lines: lines(c.In), heard: heard, paper: c.Paper, sheet: sheet, answered: map[int]string{}}
+	t.print(`
+This asks what you see on your printed test sheet, and finds out from it how your
 printer feeds and turns paper. If you have no test sheet yet, stop with Ctrl-C and type
     foldwright testsheet
 then come back with the sheet. Answer with the number of your choice, and Enter.
@@ -78,9 +80,38 @@ type talk struct {
 	paper   reorder.Paper
 	sheet   learning.Sheet
 	measure bool // the person has a ruler at hand
+	// answered is what was answered to a question, by its place.
+	answered map[int]string
 }
 
 func (t *talk) print(format string, args ...any) { fmt.Fprintf(t.Out, format+"\n", args...) }
+
+// width is how long lines may be, in letters: a small window's.
+const width = 78
+
+// wrapped breaks a text into lines; those after the first begin with the indent.
+func wrapped(text, indent string) string {
+	var out strings.Builder
+	start := text[:len(text)-len(strings.TrimLeft(text, " "))]
+	column := 0
+	for i, word := range strings.Fields(text) {
+		n := utf8.RuneCountInString(word)
+		switch {
+		case i == 0:
+			out.WriteString(start)
+			column = len(start)
+		case column+1+n > width:
+			out.WriteString("\n" + indent)
+			column = len(indent)
+		default:
+			out.WriteByte(' ')
+			column++
+		}
+		out.WriteString(word)
+		column += n
+	}
+	return out.String()
+}
 
 // lines are the lines of an input as they come. Reading goes on beside the
 // conversation, so that an interrupt is not held up by a question.
@@ -97,12 +128,15 @@ func lines(in io.Reader) <-chan string {
 
 // put asks one question until the answer can be understood.
 func (t *talk) put(ctx context.Context, q question) error {
-	t.print("%s", q.look(t))
+	t.print("%s", wrapped(q.look(t), ""))
 	for i, p := range q.picks {
-		t.print("  %d  %s", i+1, p.says)
+		t.print("%s", wrapped(fmt.Sprintf("  %d  %s", i+1, p.says), "     "))
 	}
 	if q.skip != "" {
 		t.print("  Enter alone: %s", q.skip)
+	}
+	if before, ok := t.answered[q.place]; ok {
+		t.print("  Before, you answered: %s", before)
 	}
 	for {
 		fmt.Fprint(t.Out, "> ")
@@ -120,9 +154,10 @@ func (t *talk) put(ctx context.Context, q question) error {
 		}
 		advice := t.take(q, line)
 		if advice == "" {
+			t.answered[q.place] = line
 			return nil
 		}
-		t.print("  %s", advice)
+		t.print("%s", wrapped("  "+advice, "  "))
 	}
 }
 
@@ -166,10 +201,10 @@ func (t *talk) doubts() []learning.Question {
 	var dialog *learning.DialogError
 	switch {
 	case errors.As(err, &contradiction):
-		t.print("\nThat cannot be: %s.\nPlease look again.\n", contradiction.Because)
+		t.print("\n%s\n", wrapped("That cannot be: "+contradiction.Because+". Please look again.", ""))
 		return contradiction.Again
 	case errors.As(err, &dialog):
-		t.print("\nSomething is wrong: %v.\nIf you measured right, %s.\nMeasure again now, or press Enter and learn the rest from this sheet.\n", dialog, dialog.Hint())
+		t.print("\n%s\n", wrapped(fmt.Sprintf("Something is wrong: %v. If you measured right, %s. Measure again now, or press Enter and let the rest be learned from this sheet.", dialog, dialog.Hint()), ""))
 		return []learning.Question{dialog.Question}
 	}
 	return nil
@@ -183,7 +218,7 @@ func (t *talk) follows(before printer.Facts) {
 	}
 	for _, f := range runsheet.Facts(profiles.Profile{Facts: t.known()}) {
 		if old[f.Name] != f.Value {
-			t.print("  So: %s", f.Says())
+			t.print("%s", wrapped(fmt.Sprintf("  So: %s", f.Says()), "      "))
 		}
 	}
 	t.print("")

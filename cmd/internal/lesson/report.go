@@ -9,6 +9,7 @@ import (
 	"foldwright/printer"
 	"foldwright/printer/learning"
 	"foldwright/profiles"
+	"foldwright/reorder"
 )
 
 // Sentences are what a profile says of its printer, fact by fact.
@@ -106,7 +107,7 @@ func wanderSays(f learning.Fit) string {
 }
 
 func skewSays(f learning.Fit) string {
-	if f.Skew == nil || math.Abs(*f.Skew) < 2*hairsBreadth {
+	if f.Skew == nil || math.Abs(*f.Skew) <= 2*hairsBreadth {
 		return ""
 	}
 	side := "right"
@@ -147,8 +148,8 @@ func away(s printer.Shift) string {
 	return strings.Join(words, " and ")
 }
 
-// short is a length to a tenth of a millimetre.
-func short(mm float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", mm), ".0") }
+// short is a length as closely as one reads it, to a twentieth of a millimetre.
+func short(mm float64) string { return reorder.Millimetres(round(mm, 20)) }
 
 func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 

@@ -1,0 +1,192 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"foldwright/cmd/internal/lesson"
+	"foldwright/cmd/internal/testsheet"
+	"foldwright/printer/learning"
+	"foldwright/profiles"
+	"foldwright/reorder"
+)
+
+// learnOptions is what the command line says.
+type learnOptions struct {
+	name        string
+	heard       lesson.Heard
+	profiles    string
+	replace     bool
+	makeDefault bool
+	quiet       bool
+}
+
+func newLearn(s Surroundings) *cobra.Command {
+	return learnCommand(func(ctx context.Context, o learnOptions) error { return runLearn(ctx, s, o) })
+}
+
+func learnCommand(run func(context.Context, learnOptions) error) *cobra.Command {
+	var o learnOptions
+	cmd := &cobra.Command{
+		Use:   "learn NAME",
+		Short: "find out from a printed test sheet what a printer does with paper",
+		Long: `Learn asks what you see on the test sheet that 'foldwright testsheet' wrote and
+your printer printed, and keeps what follows from it as a profile of the printer
+under a name that you choose. 'prepare --printer NAME' then makes files that come
+out right on it.
+
+On a terminal it asks one question at a time and says what to look at. With
+--reading it asks nothing: what the flags don't tell is assumed to be as on most
+printers, written into the profile as assumed, and said.`,
+		Example: `  foldwright learn desk
+  foldwright learn desk --reload as-delivered --reading A4 --pencil printed
+  foldwright learn office --two-sided automatic --reading A2 --lands face-down
+  foldwright learn desk --replace --reload as-delivered --reading A4 --pencil printed \
+      --top last --pair reversed --stacks on-top \
+      --shift 0.5,-0.25 --shift 0.75,-0.25 --shift 0.5,0 \
+      --ruler-front 170.5,250 --ruler-back 170,249.5 --mark 20.5,23.5 --edges 4,4,12,4`,
+		Args: one("NAME"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			o.name = args[0]
+			return run(cmd.Context(), o)
+		},
+	}
+	f := cmd.Flags()
+	f.SortFlags = false
+	addAnswerFlags(f, &o.heard)
+	addMeasureFlags(f, &o.heard)
+	f.StringVar(&o.heard.Paper, "paper", "", "paper that lies in the tray, as for prepare (default not told; measured on the region's)")
+	f.IntVar(&o.heard.TraySheets, "tray-sheets", 0, "how many sheets the tray takes")
+	text(f, &o.heard.Tray, "tray", "KIND", "kind of tray: drawer, upright or slot")
+	text(f, &o.heard.Process, "process", "KIND", "laser or inkjet: whether sheets come out hot or wet")
+	addProfilesFlag(f, &o.profiles)
+	f.BoolVar(&o.makeDefault, "default", false, "take this printer from now on where none is named")
+	f.BoolVar(&o.replace, "replace", false, "replace an existing profile of this name")
+	f.BoolVar(&o.quiet, "quiet", false, "do not say what follows")
+	return cmd
+}
+
+// addProfilesFlag is the flag of every command that knows printers.
+func addProfilesFlag(f *pflag.FlagSet, dir *string) {
+	f.StringVar(dir, "profiles", "", "folder of printer profiles (default "+profiles.Environment+", else the user's configuration)")
+}
+
+// addAnswerFlags are what is seen without a ruler.
+func addAnswerFlags(f *pflag.FlagSet, h *lesson.Heard) {
+	text(f, &h.TwoSided, "two-sided", "HOW", "by-hand, or automatic if the printer turns the paper itself (default by-hand)")
+	text(f, &h.Reading, "reading", "A1..A4", "the number beside the hole of a pin that was pushed through the mark A: A1, A2, A3 or A4")
+	text(f, &h.Reload, "reload", "HOW", "what was done with the sheet between the two printings: as-delivered, rotate, turn-long (like the page of a book) or turn-short (like the leaf of a wall calendar)")
+	text(f, &h.Pencil, "pencil", "WHERE", "the cross that was pencilled on the upper face of the blank sheet lies on the face with the letters, printed, or on the other, unprinted")
+	text(f, &h.Lands, "lands", "HOW", "how the face printed last (by an automatic printer: the front) came to rest: face-up or face-down")
+	text(f, &h.Stacks, "stacks", "WHERE", "where the next sheet came to rest: on-top or beneath")
+	text(f, &h.FeedFrom, "feed-from", "END", "the end of the loaded stack that is taken first: top or bottom")
+	text(f, &h.Sends, "sends", "ORDER", "the order in which the computer sends pages: first-page-first or last-page-first")
+	text(f, &h.Top, "top", "SHEET", "of three sheets, the one on top in the end, by the number on the face printed last: first (I) or last (III)")
+	text(f, &h.Pair, "pair", "HOW", "of three sheets, the back I lies on the sheet with the front I, same, or with the front III, reversed")
+}
+
+// addMeasureFlags are what is measured.
+func addMeasureFlags(f *pflag.FlagSet, h *lesson.Heard) {
+	read := func(name, kind, usage string, set func(string) error) {
+		f.Var(&funcValue{set: set, kind: kind}, name, usage)
+	}
+	read("shift", "X,Y", "once for each sheet: how far in mm the back lies to the right and up, seen through from the front; or the four readings at head, right, tail and left", h.AddShift)
+	read("skew", "MM", "how much further right the back lies at the head than at the tail", h.SetSkew)
+	read("ruler-front", "X,Y", "lengths measured on the front, from A to B and from D to A", h.SetRulerFront)
+	read("ruler-back", "X,Y", "lengths measured on the back, from 1 to 2 and from 4 to 1", h.SetRulerBack)
+	read("mark", "X,Y", "distances of the mark D on the front from the left and the lower edge of the paper", h.SetMark)
+	read("edges", "T,R,B,L", "once for each face: the outermost step of the ladder that shows, at the top, right, bottom and left", h.AddEdges)
+}
+
+// funcValue makes a flag of anything that takes a text.
+type funcValue struct {
+	set   func(string) error
+	kind  string
+	shown []string
+}
+
+func (v *funcValue) String() string { return strings.Join(v.shown, " ") }
+func (v *funcValue) Type() string   { return v.kind }
+func (v *funcValue) Set(s string) error {
+	v.shown = append(v.shown, s)
+	return v.set(s)
+}
+
+func runLearn(ctx context.Context, s Surroundings, o learnOptions) error {
+	store := profiles.Open(o.profiles)
+	if err := store.Free(o.name, o.replace); err != nil {
+		return err
+	}
+	if o.heard.TraySheets < 0 {
+		return &useError{errors.New("--tray-sheets is a number of sheets from 1")}
+	}
+	choice := o.heard.Paper
+	if choice == "" {
+		choice, _ = s.Region.Paper()
+	}
+	paper, err := reorder.ParsePaper(choice)
+	if err != nil {
+		return err
+	}
+	if o.heard.Reading == 0 && s.Person {
+		o.heard, paper, err = lesson.Ask(ctx, lesson.Conversation{In: s.In, Out: s.Err, Paper: paper, Sheet: sheetOn}, o.heard)
+		if err != nil {
+			return err
+		}
+	}
+	sheet, err := sheetOn(paper)
+	if err != nil {
+		return err
+	}
+	learned, err := o.heard.Conclude(o.name, sheet)
+	if err != nil {
+		return err
+	}
+	path, err := store.Save(learned.Profile, o.replace)
+	if err != nil {
+		return err
+	}
+	if o.makeDefault {
+		if err := store.SetDefault(o.name); err != nil {
+			return err
+		}
+	}
+	if !o.quiet {
+		tellLearned(s, o, learned)
+	}
+	_, err = fmt.Fprintln(s.Out, path)
+	return err
+}
+
+// tellLearned says what is known now and what comes next.
+func tellLearned(s Surroundings, o learnOptions, c lesson.Conclusion) {
+	fmt.Fprintf(s.Err, "the printer %s:\n", o.name)
+	for _, says := range c.Report() {
+		fmt.Fprintf(s.Err, "  %s\n", says)
+	}
+	next := "foldwright prepare BOOK.pdf --printer " + o.name
+	if o.makeDefault {
+		next = "foldwright prepare BOOK.pdf"
+	}
+	fmt.Fprintf(s.Err, "next: %s\n", next)
+}
+
+// sheetOn is where what is measured stands on the test sheet of a paper.
+func sheetOn(paper reorder.Paper) (learning.Sheet, error) {
+	if err := testsheet.Check(paper); err != nil {
+		return learning.Sheet{}, err
+	}
+	across, along := testsheet.Rulers(paper)
+	return learning.Sheet{
+		Size:       paper.Size,
+		Ruler:      reorder.Size{W: across.Length, H: along.Length},
+		Mark:       testsheet.Corner(paper, 3),
+		FrontPitch: testsheet.FrontPitch,
+		BackPitch:  testsheet.BackPitch,
+	}, nil
+}
