@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/reorder"
 )
@@ -243,7 +244,7 @@ func TestNothingOfTheOtherHalfIsSeen(t *testing.T) {
 }
 
 func TestDroppedPages(t *testing.T) {
-	source := markedBook(t, 6)
+	source := printtest.Book(t, 6)
 	_, plan := prepared(t, source, Options{DropPages: Pages{{1, 1}, {5, 0}}, BlanksBefore: 2}, setting(t))
 	if got := fmt.Sprint(plan.Gatherings[0].Pages); got != "[0 0 2 3 4 0 0 0]" {
 		t.Errorf("pages %s", got)

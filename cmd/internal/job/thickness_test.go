@@ -3,16 +3,18 @@ package job
 import (
 	"errors"
 	"math"
+	"path/filepath"
 	"strings"
 	"testing"
 
+	"foldwright/cmd/internal/printtest"
 	"foldwright/reorder"
 )
 
 // drafted plans a job of so many marked pages.
 func drafted(t *testing.T, pages int, o Options) *Draft {
 	t.Helper()
-	d, err := NewDraft(t.Context(), markedBook(t, pages), o, setting(t))
+	d, err := NewDraft(t.Context(), printtest.Book(t, pages), o, setting(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -70,25 +72,26 @@ func TestPaperThatCannotBe(t *testing.T) {
 // TestCreepInPrintFiles reads the marks of the print files back: those of
 // sheet k of a gathering of four lie (k-1) 0.2 mm nearer to the spine.
 func TestCreepInPrintFiles(t *testing.T) {
-	source := markedBook(t, 32)
+	source := printtest.Book(t, 32)
 	o := Options{Printer: "by-hand-long", Sheets: 4, Scale: Scale{0.9}}
 	still, plan := prepared(t, source, o, setting(t))
 	o.Caliper = 0.2
-	moved, crept := prepared(t, source, o, setting(t))
-	r := reader{}
+	moved, _ := prepared(t, source, o, setting(t))
+	r := new(printtest.Reader)
 	seen := map[int]int{}
 	for _, name := range plan.Runs[0].Files {
-		before, after := r.marks(t, still, plan, name), r.marks(t, moved, crept, name)
+		before, after := r.Pages(t, filepath.Join(still, name)), r.Pages(t, filepath.Join(moved, name))
 		for side := range before {
-			for i, m := range before[side] {
+			after := after[side].Marks()
+			for i, m := range before[side].Marks() {
 				// Fronts and backs alike: the spine of a folio is the middle of its long edge.
 				spine := plan.Paper.HeightMM / 2
 				depth := side % 4
 				if !strings.Contains(name, "front") {
 					depth = (len(before) - 1 - side) % 4
 				}
-				was, is := math.Abs(m.At.Y-spine), math.Abs(after[side][i].At.Y-spine)
-				if math.Abs(was-is-0.2*float64(depth)) > 0.02 || math.Abs(m.At.X-after[side][i].At.X) > 0.01 {
+				was, is := math.Abs(m.At.Y-spine), math.Abs(after[i].At.Y-spine)
+				if math.Abs(was-is-0.2*float64(depth)) > 0.02 || math.Abs(m.At.X-after[i].At.X) > 0.01 {
 					t.Errorf("%s, side %d, page %s: %.2f mm from the spine, then %.2f, want %.1f mm less", name, side+1, m.Label, was, is, 0.2*float64(depth))
 				}
 				seen[depth]++

@@ -1,0 +1,160 @@
+package printtest
+
+import (
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"testing"
+
+	"foldwright/printer"
+	"foldwright/printer/virtual"
+	"foldwright/reorder"
+	"foldwright/reorder/paper"
+)
+
+// Job is a job's folder, as far as its plan is needed to print and fold it.
+type Job struct {
+	Folder string
+	Paper  struct {
+		WidthMM  float64 `json:"width_mm"`
+		HeightMM float64 `json:"height_mm"`
+	}
+	Cut        int
+	Bind       string
+	Scale      float64
+	Gatherings []struct {
+		Sheets int
+		Pages  []int
+	}
+	Runs []struct {
+		Number, Sheets int
+		Files          []string
+	}
+	Profile printer.Facts
+}
+
+// Load reads a job's plan.
+func Load(t testing.TB, folder string) Job {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join(folder, "plan.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	j := Job{Folder: folder}
+	if err := json.Unmarshal(data, &j); err != nil {
+		t.Fatal(err)
+	}
+	if len(j.Runs) == 0 || len(j.Gatherings) == 0 {
+		t.Fatalf("the plan in %s holds no runs or no gatherings", folder)
+	}
+	return j
+}
+
+// Size is the size of the job's sheets.
+func (j Job) Size() reorder.Size { return reorder.Size{W: j.Paper.WidthMM, H: j.Paper.HeightMM} }
+
+// Printer is a virtual printer of the given facts.
+func Printer(t testing.TB, facts printer.Facts) *virtual.Printer[Page] {
+	t.Helper()
+	p, err := virtual.New[Page](facts)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// Print prints every run and returns the finished stack from the top.
+func (j Job) Print(t testing.TB, r *Reader, p *virtual.Printer[Page]) []paper.Sheet {
+	t.Helper()
+	var stack []paper.Sheet
+	for _, run := range j.Runs {
+		var files [][]Page
+		for _, name := range run.Files {
+			pages := r.Pages(t, filepath.Join(j.Folder, name))
+			for i, page := range pages {
+				if math.Abs(page.Size.W-j.Paper.WidthMM) > 0.01 || math.Abs(page.Size.H-j.Paper.HeightMM) > 0.01 {
+					t.Fatalf("%s, page %d is %v, the paper is %v", name, i+1, page.Size, j.Paper)
+				}
+			}
+			files = append(files, pages)
+		}
+		if len(files) == 2 && len(files[0]) != len(files[1]) {
+			t.Fatalf("run %d has %d fronts and %d backs", run.Number, len(files[0]), len(files[1]))
+		}
+		done, err := p.Make(files...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(done) != run.Sheets {
+			t.Fatalf("run %d has %d sheets, not %d", run.Number, len(done), run.Sheets)
+		}
+		for _, s := range done {
+			stack = append(stack, paper.Sheet{Size: j.Size(), Front: marks(s.Front), Back: marks(s.Back)})
+		}
+	}
+	return stack
+}
+
+var pageMark = regexp.MustCompile(`^p([0-9]+)$`)
+
+// Marks are the book's marks on a page of a print file.
+func (p Page) Marks() []paper.Mark {
+	var out []paper.Mark
+	for _, w := range p.Words {
+		if m := pageMark.FindStringSubmatch(w.Text); m != nil {
+			sin, cos := math.Sincos(w.Angle * math.Pi / 180)
+			out = append(out, paper.Mark{Label: m[1], At: w.Origin, Head: reorder.Point{X: -sin, Y: cos}})
+		}
+	}
+	return out
+}
+
+// marks are the same on a printed side, where they have come to lie.
+func marks(side virtual.Seen[Page]) []paper.Mark {
+	out := side.Image.Marks()
+	for i, m := range out {
+		out[i].At, out[i].Head = side.Place(m.At, side.Image.Size), side.Direction(m.Head)
+	}
+	return out
+}
+
+// Read cuts and folds the stack and checks that the book reads as planned:
+// every page once, upright, in its place, and its mark within the given
+// millimetres of where the page has it.
+func (j Job) Read(t testing.TB, stack []paper.Sheet, within float64) {
+	t.Helper()
+	how := paper.Instructions{Cut: j.Cut, Folds: 1, Nest: paper.Inset, Bind: paper.BindLeft}
+	if j.Bind == "right" {
+		how.Bind = paper.BindRight
+	}
+	var sizes, pages []int
+	for _, g := range j.Gatherings {
+		sizes = append(sizes, g.Sheets)
+		pages = append(pages, g.Pages...)
+	}
+	faces, err := paper.ReadBook(stack, sizes, how)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := paper.Check(faces, paper.Labels(pages)); err != nil {
+		t.Fatalf("%+v: %v", j.Profile, err)
+	}
+	for i, f := range faces {
+		for _, m := range f.Marks {
+			// The page's spine edge lies on the fold: the mark's base line
+			// begins at MarkX from the left edge, which is the spine edge of
+			// rectos in a book bound at the left.
+			recto := i%2 == 0
+			want := MarkX * j.Scale
+			if recto == (j.Bind == "right") {
+				want = (PageWidth - MarkX) * j.Scale
+			}
+			if math.Abs(m.FromSpine-want) > within || math.Abs(m.FromHead-MarkY*j.Scale) > within {
+				t.Fatalf("page %s stands %.2f mm from the spine and %.2f from the head, want %.2f and %.2f",
+					m.Label, m.FromSpine, m.FromHead, want, MarkY*j.Scale)
+			}
+		}
+	}
+}
