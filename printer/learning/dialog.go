@@ -21,6 +21,10 @@ const (
 	unbelievable = 0.2 // more is no setting but a wrong number
 )
 
+// readSlack is how much too long a ruler may have been read, in mm: the last
+// quarter of a millimetre must not make one percent too much.
+const readSlack = 0.125 + 1e-9
+
 // DialogError says that a face was printed at a size that the print dialog has
 // changed, and by which setting, if it can be told.
 type DialogError struct {
@@ -64,9 +68,8 @@ func scaling(measured, ruler reorder.Size, q Question) (printer.Scaling, error) 
 		}
 	}
 	alike := math.Abs(x-y) <= alikeWithin
-	// A ruler's last digit must not make one percent too much.
-	const slack = 1e-9
-	if max(math.Abs(x), math.Abs(y)) <= printersOwn+slack && !(alike && math.Abs(x+y)/2 > suspicious) {
+	own := math.Abs(x)*ruler.W <= printersOwn*ruler.W+readSlack && math.Abs(y)*ruler.H <= printersOwn*ruler.H+readSlack
+	if own && !(alike && math.Abs(x+y)/2 > suspicious) {
 		return s, nil
 	}
 	return s, &DialogError{q, face, s.Across * 100, s.Along * 100, cause(s, alike)}
