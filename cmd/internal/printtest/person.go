@@ -67,9 +67,10 @@ func numeral(p Page) string {
 	return w.Text
 }
 
-func says(p Page, text string) bool {
-	_, ok := word(p, text)
-	return ok
+// face is the large word on a page, front or back.
+func face(p Page) string {
+	w, _ := word(p, "front", "back")
+	return w.Text
 }
 
 // place is the middle of a word where it has come to lie.
@@ -136,7 +137,7 @@ func (tr Trial) Lands() string {
 	if tr.once != nil {
 		up = tr.once[0].Upper()
 	}
-	if up.Printed && says(up.Image, "front") {
+	if up.Printed && face(up.Image) == "front" {
 		return "face-up"
 	}
 	return "face-down"
@@ -150,7 +151,7 @@ func (tr Trial) Top(t testing.TB) string {
 		if side.Over != nil {
 			side = *side.Over
 		}
-		if side.Printed && says(side.Image, "back") {
+		if side.Printed && face(side.Image) == "back" {
 			return map[string]string{"I": "first", "III": "last"}[numeral(side.Image)]
 		}
 	}
@@ -198,14 +199,14 @@ func quarter(mm float64) string { return fmt.Sprint(math.Round(mm*4) / 4) }
 
 // Rulers measures both rulers of a face of the top sheet.
 func (tr Trial) Rulers(back bool) string {
-	face, other, _ := tr.faces(0)
+	side, other, _ := tr.faces(0)
 	if back {
-		face = other
+		side = other
 	}
 	var read []string
 	across, along := testsheet.Rulers(tr.paper)
 	for _, r := range []testsheet.Ruler{across, along} {
-		read = append(read, quarter(distance(face.Place(r.Zero, tr.paper.Size), face.Place(r.End(), tr.paper.Size))))
+		read = append(read, quarter(distance(side.Place(r.Zero, tr.paper.Size), side.Place(r.End(), tr.paper.Size))))
 	}
 	return strings.Join(read, ",")
 }
