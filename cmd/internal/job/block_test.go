@@ -8,6 +8,7 @@ import (
 
 	"codeberg.org/go-pdf/fpdf"
 
+	"foldwright/cmd/internal/printtest"
 	"foldwright/reorder"
 )
 
@@ -71,11 +72,10 @@ func TestBlanksWhereTheyAreWanted(t *testing.T) {
 
 // TestRectosOnPaper prints and folds a book whose chapters open on rectos.
 func TestRectosOnPaper(t *testing.T) {
-	source := markedBook(t, 29)
+	source := printtest.Book(t, 29)
 	o := Options{Recto: Starts{Pages: []int{4, 9, 16}}, Pad: reorder.PadSplit, BlanksAfter: 1, Sheets: 3}
 	folder, plan := prepared(t, source, o, setting(t))
-	stack := printAll(t, reader{}, folder, plan)
-	readBook(t, stack, plan)
+	readBook(t, new(printtest.Reader), folder)
 	place := 0
 	for _, g := range plan.Gatherings {
 		for _, page := range g.Pages {
@@ -114,7 +114,7 @@ func TestRectoOutline(t *testing.T) {
 
 // TestVolumes shares gatherings out; no run crosses from one to the next.
 func TestVolumes(t *testing.T) {
-	source := markedBook(t, 90)
+	source := printtest.Book(t, 90)
 	o := Options{Volumes: 3, Run: Run{Most: 8}, Sheets: 3}
 	folder, plan := prepared(t, source, o, setting(t))
 	if got := fmt.Sprint(plan.Volumes); got != "[{1 1 3 1 9 1} {2 4 2 10 5 37} {3 6 3 15 9 57}]" {
@@ -136,7 +136,7 @@ func TestVolumes(t *testing.T) {
 	if first != plan.Sheets+1 || len(plan.Runs) != 5 {
 		t.Errorf("%d runs end before sheet %d of %d", len(plan.Runs), first, plan.Sheets)
 	}
-	readBook(t, printAll(t, reader{}, folder, plan), plan)
+	readBook(t, new(printtest.Reader), folder)
 	// The run sheet says where each begins.
 	d, err := NewDraft(t.Context(), source, o, setting(t))
 	if err != nil {
@@ -199,7 +199,7 @@ func TestRefusedBlocks(t *testing.T) {
 		"--recto outline: the source has no outline that leads to its pages": {Recto: Starts{Outline: true}},
 		"--gathering-thickness 0.9mm-0.95mm: no number of sheets makes it, folded sheets of this paper are 0.20 mm thick each": {GatheringThickness: Thickness{0.9, 0.95}, Caliper: 0.1},
 	} {
-		if _, err := NewDraft(t.Context(), markedBook(t, 8), o, setting(t)); err == nil || err.Error() != want {
+		if _, err := NewDraft(t.Context(), printtest.Book(t, 8), o, setting(t)); err == nil || err.Error() != want {
 			t.Errorf("%+v: got %v, want %q", o, err, want)
 		}
 	}

@@ -10,6 +10,7 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/cmd/internal/testsheet"
@@ -112,7 +113,7 @@ func unspoilt(_ reorder.Side, p reorder.Point) reorder.Point { return p }
 func unshifted(p reorder.Point) reorder.Point                { return p }
 
 func TestCheckSheetAgreesOnEveryPrinter(t *testing.T) {
-	source := markedBook(t, 4)
+	source := printtest.Book(t, 4)
 	set := setting(t)
 	for _, name := range profiles.Builtin() {
 		folder, plan := prepared(t, source, Options{Printer: name}, set)
@@ -126,7 +127,7 @@ func TestCheckSheetAgreesOnEveryPrinter(t *testing.T) {
 
 // A printer with errors prints the trial sheet true if its profile knows them.
 func TestCheckSheetIsCorrected(t *testing.T) {
-	source := markedBook(t, 4)
+	source := printtest.Book(t, 4)
 	set := setting(t)
 	registration := printer.Registration{Both: printer.Shift{Right: 1.5, Up: -0.75}, Back: printer.Shift{Right: -2, Up: 1.25}}
 	scale := printer.Scalings{Front: printer.Scaling{Across: 1.004, Along: 0.997}, Back: printer.Scaling{Across: 0.994, Along: 1.006}}

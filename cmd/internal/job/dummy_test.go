@@ -9,6 +9,7 @@ import (
 
 	"codeberg.org/go-pdf/fpdf"
 
+	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/printer/virtual"
 	"foldwright/profiles"
@@ -20,7 +21,7 @@ var dummyMark = regexp.MustCompile(`^[0-9]+$`)
 
 // The dummy, printed and folded, reads like the book, the numbers upright.
 func TestDummyMakesTheBook(t *testing.T) {
-	source := markedBook(t, 29)
+	source := printtest.Book(t, 29)
 	for _, name := range profiles.Builtin() {
 		for _, bind := range []reorder.Bind{reorder.BindLeft, reorder.BindRight} {
 			o := Options{Printer: name, Bind: bind, Sheets: 3, Dummy: true}
@@ -80,7 +81,7 @@ func dummyMarks(t *testing.T, path string) [][]paper.Mark {
 		}
 		marks := []paper.Mark{}
 		for _, w := range words {
-			if pageMark.MatchString(w.Text) {
+			if printtest.PageMark.MatchString(w.Text) {
 				t.Fatalf("%s shows %s of the book", filepath.Base(path), w.Text)
 			}
 			// Side names hold numbers as well, but small ones.

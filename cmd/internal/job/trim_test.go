@@ -8,6 +8,7 @@ import (
 
 	"codeberg.org/go-pdf/fpdf"
 
+	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/reorder"
 )
@@ -133,7 +134,7 @@ func TestTrimmedSizes(t *testing.T) {
 		"a leaf of 148.5 x 210 mm cannot be trimmed to 152 x 229 mm":                                                {TrimTo: Dimensions{152, 229}},
 		"nothing is left of a leaf of 148.5 x 210 mm when 0, 0 and 100 mm are trimmed off head, tail and fore-edge": {Trim: Trim{true, 0, 0, 100}, Gutter: 60},
 	} {
-		if _, err := NewDraft(t.Context(), markedBook(t, 8), o, setting(t)); err == nil || err.Error() != want {
+		if _, err := NewDraft(t.Context(), printtest.Book(t, 8), o, setting(t)); err == nil || err.Error() != want {
 			t.Errorf("got %v, want %q", err, want)
 		}
 	}

@@ -97,13 +97,14 @@ func (j Job) Print(t testing.TB, r *Reader, p *virtual.Printer[Page]) []paper.Sh
 	return stack
 }
 
-var pageMark = regexp.MustCompile(`^p([0-9]+)$`)
+// PageMark is the text of a mark.
+var PageMark = regexp.MustCompile(`^p([0-9]+)$`)
 
 // Marks are the book's marks on a page of a print file.
 func (p Page) Marks() []paper.Mark {
 	var out []paper.Mark
 	for _, w := range p.Words {
-		if m := pageMark.FindStringSubmatch(w.Text); m != nil {
+		if m := PageMark.FindStringSubmatch(w.Text); m != nil {
 			sin, cos := math.Sincos(w.Angle * math.Pi / 180)
 			out = append(out, paper.Mark{Label: m[1], At: w.Origin, Head: reorder.Point{X: -sin, Y: cos}})
 		}

@@ -39,6 +39,7 @@ func (g Guess) Text() Text {
 			wProfile, literal(g.Profile)),
 		More: []Sentence{
 			say("On a printer that works otherwise, pages come out upside down, or in the wrong order, or printed over each other."),
+			say("One sheet of paper makes a known printer of it: {} writes it, {} asks what you see on it.", literal("foldwright testsheet"), literal("foldwright learn")),
 			trial(g.Trial),
 		},
 	}

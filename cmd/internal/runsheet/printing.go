@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"foldwright/printer"
+	"foldwright/profiles"
 	"foldwright/reorder"
 )
 
@@ -176,16 +177,17 @@ func (l LookAt) names() []Sentence {
 }
 
 // Rest gives heat or ink time.
-type Rest struct{}
+type Rest struct{ Process profiles.Process }
 
-func (Rest) Text() Text {
-	return Text{
-		Lead: say("Let the sheets rest. Do not turn them meanwhile or change their order."),
-		More: []Sentence{
-			say("From a laser printer they are hot: wait until they are cool and lie flat, about ten minutes."),
-			say("From an inkjet printer they are wet: wait until a finger leaves no smear, a quarter of an hour or longer."),
-		},
+func (r Rest) Text() Text {
+	t := Text{Lead: say("Let the sheets rest. Do not turn them meanwhile or change their order.")}
+	if r.Process != profiles.Inkjet {
+		t.More = append(t.More, say("From a laser printer they are hot: wait until they are cool and lie flat, about ten minutes."))
 	}
+	if r.Process != profiles.Laser {
+		t.More = append(t.More, say("From an inkjet printer they are wet: wait until a finger leaves no smear, a quarter of an hour or longer."))
+	}
+	return t
 }
 
 // PutBack takes the whole stack from the delivery back into the tray.

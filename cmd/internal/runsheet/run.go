@@ -42,7 +42,7 @@ func passes(j Job, r Run) []Stage {
 	}}
 	if len(r.Files) == 1 {
 		if first.Pass == printer.BothPass {
-			print.Steps = append(print.Steps, Rest{})
+			print.Steps = append(print.Steps, Rest{j.Profile.Process})
 		}
 		return []Stage{print, finish(j, r, once)}
 	}
@@ -56,14 +56,14 @@ func passes(j Job, r Run) []Stage {
 		print,
 		{Heading: "Put the stack back", Steps: []Step{
 			LookAt{InDelivery, once},
-			Rest{},
+			Rest{j.Profile.Process},
 			PutBack{j.Profile.Reload},
 			LookAt{InTray, loaded},
 		}},
 		{Heading: printHeading(back.Pass), Steps: []Step{
 			PrintFile{back.Name, back.Pass, back.FirstOut, other},
 			CountOut{r.Sheets, false},
-			Rest{},
+			Rest{j.Profile.Process},
 		}},
 		finish(j, r, loaded.printedTwice(j.Profile.Facts)),
 	}
