@@ -103,6 +103,8 @@ func addJobFlags(f *pflag.FlagSet, o *job.Options) {
 	f.IntVar(&o.Volumes, "volumes", 0, "bind the book in so many volumes (default 1)")
 	f.IntVar(&o.OnlyGathering, "only-gathering", 0, "print only the gathering of this number, as a trial")
 	f.BoolVar(&o.Dummy, "dummy", false, "large page numbers instead of the pages, to try printing and folding on scrap paper")
+	text(f, &o.Marks, "marks", "MARKS", "marks on the sheets: none, or some of fold,cut,collation,stations,corners and letter or number (default all, letter)")
+	text(f, &o.Stations, "stations", "LENGTHS", "holes in the fold, measured from the trimmed head: 12,60,105mm (default by the leaf's height)")
 	f.BoolVar(&o.NoSideNames, "no-side-names", false, "print no sheet numbers along the folds")
 }
 

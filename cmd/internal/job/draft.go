@@ -38,10 +38,11 @@ type Draft struct {
 	shown        []Shown // by pages of the book, see Shown
 	path         string  // of the source
 	password     string
-	freeSizes    bool     // nobody said how many sheets a gathering has
-	padding      int      // blanks that fill the last gathering
-	warnings     []string // about the plan
-	advice       []string // what could be done better
+	freeSizes    bool                   // nobody said how many sheets a gathering has
+	marks        map[int][]reorder.Mark // by the number of the sheet in the book
+	padding      int                    // blanks that fill the last gathering
+	warnings     []string               // about the plan
+	advice       []string               // what could be done better
 	version      string
 }
 
@@ -157,14 +158,23 @@ func (d *Draft) plan(pages []int) (err error) {
 		first := d.Book.Gatherings[g-1].Sheets[0].Number
 		d.Printed = d.Printed[first-1 : first-1+sizes[g-1]]
 		d.Runs = d.runs([][]int{sizes[g-1 : g]})
-		return nil
+		return d.mark()
 	}
 	var byVolume [][]int
 	for _, v := range d.Volumes {
 		byVolume = append(byVolume, sizes[v.First-1:v.Last])
 	}
 	d.Runs = d.runs(byVolume)
-	return nil
+	return d.mark()
+}
+
+// mark decides which marks stand on the sheets.
+func (d *Draft) mark() error {
+	m, err := d.marking()
+	if err == nil {
+		d.marks = m.Marks(d.Book)
+	}
+	return err
 }
 
 // runs shares the printed gatherings of each volume out among runs and names
@@ -234,9 +244,16 @@ func (d *Draft) side(run RunFiles, image printer.Image) pdf.Side {
 	if d.Options.Dummy {
 		out = d.dummySide(run, image)
 	}
+	var marks []reorder.Mark
+	sheet := d.sheet(run, image.Sheet).Sheet
+	for _, m := range d.marks[sheet.Number] {
+		if m.Side == image.Side {
+			marks = append(marks, m)
+		}
+	}
+	drawMarks(&out.Drawing, marks, d.correction(image))
 	if !d.Options.NoSideNames {
-		panels := d.sheet(run, image.Sheet).Sheet.Side(image.Side)
-		drawName(&out.Drawing, d.sideName(run, image.Sheet, image.Side), panels, d.correction(image))
+		drawName(&out.Drawing, d.sideName(run, image.Sheet, image.Side), sheet.Side(image.Side), d.correction(image))
 	}
 	return out
 }

@@ -32,6 +32,8 @@ type Options struct {
 	KeepClear          Edges          `json:"keep-clear,omitzero"`          // the profile's, else unknown
 	Bind               reorder.Bind   `json:"bind"`                         // left
 	OnlyGathering      int            `json:"only-gathering,omitempty"`     // all
+	Marks              Marks          `json:"marks"`                        // all, gatherings by letters
+	Stations           Lengths        `json:"stations,omitempty"`           // linking stitches near the ends, supports in equal gaps
 	NoSideNames        bool           `json:"no-side-names"`                // side names are printed
 	Dummy              bool           `json:"dummy"`                        // pages are printed, not their numbers
 
@@ -132,6 +134,9 @@ func (o Options) resolved(profile profiles.Profile, region Region) (Options, reo
 	}
 	if o.Pad == 0 {
 		o.Pad = reorder.PadAfter
+	}
+	if !o.Marks.Given {
+		o.Marks = usualMarks
 	}
 	o.Volumes = max(1, o.Volumes)
 	return o, paper, because, o.resolveSheets()

@@ -4,6 +4,7 @@ import (
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/cmd/internal/testsheet"
 	"foldwright/printer"
+	"foldwright/reorder"
 )
 
 // runSheet is what the person is told.
@@ -21,6 +22,7 @@ func (d *Draft) runSheet() runsheet.Job {
 		Form:      d.Book.Form,
 		Profile:   d.Profile,
 		Guessed:   d.Guessed,
+		Marks:     d.marksPrinted(),
 		SideNames: !d.Options.NoSideNames,
 		Warnings:  d.bookWarnings(), // what concerns the printer the sheet says itself
 	}
@@ -51,6 +53,31 @@ func (d *Draft) runSheet() runsheet.Job {
 		j.Runs = append(j.Runs, r)
 	}
 	return j
+}
+
+// marksPrinted is the marks that are on the sheets: there are no ticks on cuts
+// where nothing is cut.
+func (d *Draft) marksPrinted() runsheet.Marks {
+	m := runsheet.Marks{Signing: reorder.Unsigned}
+	for _, marks := range d.marks {
+		for _, mark := range marks {
+			switch mark.Kind {
+			case reorder.FoldTick:
+				m.Fold = true
+			case reorder.CutTick:
+				m.Cut = true
+			case reorder.StepMark:
+				m.Collation = true
+			case reorder.StationTick:
+				m.Stations = true
+			case reorder.CornerMark:
+				m.Corners = true
+			case reorder.SignMark:
+				m.Signing = d.Options.Marks.Signing
+			}
+		}
+	}
+	return m
 }
 
 // ends is the first and the last sheet of a file to come out of the printer.

@@ -106,7 +106,7 @@ func TestBoxes(t *testing.T) {
 		{BoxMedia, reorder.Size{W: 595.28, H: 841.89}, 550.28}, // from the corner mark to the bar's end
 		{BoxContent, reorder.Size{W: 515.28, H: 380}, 515.28},
 	} {
-		folder, plan := prepared(t, source, Options{Box: c.box, NoSideNames: true}, setting(t))
+		folder, plan := prepared(t, source, Options{Box: c.box, NoSideNames: true, Marks: Marks{Given: true}}, setting(t))
 		const pt = 25.4 / 72
 		want := math.Min(148.5/(c.size.W*pt), 210/(c.size.H*pt))
 		if math.Abs(plan.Scale-want) > 0.01 {
@@ -230,7 +230,7 @@ func TestSpreadsStandOnTheirPanels(t *testing.T) {
 func TestNothingOfTheOtherHalfIsSeen(t *testing.T) {
 	// Black on the right half only: the left page is white to its edge.
 	source := rawBook(t, "", [2]string{"/MediaBox[0 0 800 600]", "404 0 396 600 re f"})
-	folder, plan := prepared(t, source, Options{Split: SplitSpreads, Pages: Pages{{1, 1}}, NoSideNames: true}, setting(t))
+	folder, plan := prepared(t, source, Options{Split: SplitSpreads, Pages: Pages{{1, 1}}, NoSideNames: true, Marks: Marks{Given: true}}, setting(t))
 	front, found, err := rendertest.Open(t, filepath.Join(folder, plan.Runs[0].Files[0])).Ink(t.Context(), 1, 50, 128)
 	if err != nil {
 		t.Fatal(err)

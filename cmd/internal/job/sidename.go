@@ -25,6 +25,32 @@ func (d *Draft) sideName(run RunFiles, inRun int, side reorder.Side) string {
 		s.Number, side, s.Gathering, s.InGather, len(g.Sheets), run.Number, inRun, run.Sheets())
 }
 
+// nameSpan is where a name begins and ends on a fold, in mm from its head.
+func nameSpan(name string, length float64) (start, end float64) {
+	start = nameStart
+	width := pdf.TextWidth(name, pdf.Helvetica, nameSize)
+	if start+width > length-start {
+		start = math.Max(0, (length-width)/2)
+	}
+	return start, start + width
+}
+
+// nameEnd is where the longest name on a front ends, in mm from the fold's head.
+func (d *Draft) nameEnd() float64 {
+	longest := 0.0
+	if d.Options.NoSideNames {
+		return longest
+	}
+	height := d.Book.PanelSize().H
+	for _, run := range d.Runs {
+		for i := range run.Sheets() {
+			_, end := nameSpan(d.sideName(run, i+1, reorder.Front), height)
+			longest = math.Max(longest, end)
+		}
+	}
+	return longest
+}
+
 // drawName writes a side's name along the fold of its first panel, from the
 // head towards the tail. m is the correction that the whole image goes through.
 func drawName(d *pdf.Drawing, name string, panels []reorder.Panel, m reorder.Matrix) {
@@ -36,11 +62,8 @@ func drawName(d *pdf.Drawing, name string, panels []reorder.Panel, m reorder.Mat
 	dx, dy := tail.X-head.X, tail.Y-head.Y
 	length := math.Hypot(dx, dy)
 	dx, dy = dx/length, dy/length
-	size, start := nameSize, nameStart
-	width := pdf.TextWidth(name, pdf.Helvetica, size)
-	if start+width > length-start {
-		start = math.Max(0, (length-width)/2)
-	}
+	const size = nameSize
+	start, _ := nameSpan(name, length)
 	const middle = 0.36 // of the size: half the height of the capitals
 	d.Text(reorder.Point{
 		X: head.X + dx*start + dy*size*middle,

@@ -46,7 +46,7 @@ func bleeding(t *testing.T, boxes bool, bleed float64) string {
 // TestBleedReachesBeyondTheCut renders print files and finds the grey area on
 // both sides of the cut at head, tail and fore-edge.
 func TestBleedReachesBeyondTheCut(t *testing.T) {
-	o := Options{Printer: "by-hand-long", Trim: Trim{true, 4, 5, 6}, NoSideNames: true}
+	o := Options{Printer: "by-hand-long", Trim: Trim{true, 4, 5, 6}, NoSideNames: true, Marks: Marks{Given: true}}
 	folder, plan := prepared(t, bleeding(t, true, 3), o, setting(t))
 	for _, w := range plan.Warnings {
 		if strings.Contains(w, "trim") || strings.Contains(w, "rim") {

@@ -24,8 +24,15 @@ type Job struct {
 	Runs       []Run
 	Profile    profiles.Profile
 	Guessed    bool // nobody named the printer: the profile is the usual case
+	Marks      Marks
 	SideNames  bool // side names are printed along the folds
 	Warnings   []string
+}
+
+// Marks is which marks are printed on the sheets.
+type Marks struct {
+	Fold, Cut, Collation, Stations, Corners bool
+	Signing                                 reorder.Signing
 }
 
 // Gathering is the sheets that are sewn through one fold.

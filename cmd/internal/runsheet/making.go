@@ -16,16 +16,23 @@ func makingPart(j Job) (Part, error) {
 		sort = append(sort, JoinRuns{len(j.Runs)})
 	}
 	sort = append(sort, TakeApart{j.Gatherings, j.SideNames})
-	check := []Step{Press{}, Collate{j.Pages, j.Blanks, len(j.Gatherings), j.Form.Bind}}
+	check := []Step{Press{}, Collate{j.Pages, j.Blanks, len(j.Gatherings), j.Form.Bind, j.Marks.Collation}}
 	if len(j.Volumes) > 1 {
 		check = append(check, PartVolumes{j.Volumes})
 	}
 	return Part{Anchor: "make", Heading: "Make the gatherings", Stages: []Stage{
-		{Heading: "Sort the sheets", Steps: sort},
+		{Heading: "Sort the sheets", Notes: markNotes(j.Marks), Steps: sort},
 		{Heading: "Fold", Notes: []Note{newGrain(j), FindGrain{}}, Steps: folds},
 		{Heading: "Press and check", Steps: check},
 		{Heading: "What comes after", Notes: []Note{OrderOfWork{}, Knives, Needles, Adhesives}},
 	}}, nil
+}
+
+func markNotes(m Marks) []Note {
+	if m == (Marks{}) {
+		return nil
+	}
+	return []Note{Marked{m}}
 }
 
 // foldSteps is how the flat sheets become gatherings. The error is [ErrForm].
@@ -114,6 +121,7 @@ type Collate struct {
 	Pages, Blanks int
 	Gatherings    int
 	Bind          reorder.Bind
+	Steps         bool // dark blocks go down the backs of the gatherings
 }
 
 func (c Collate) Text() Text {
@@ -124,6 +132,9 @@ func (c Collate) Text() Text {
 			wCollate.as("Collate the book"), c.Bind, reorder.Count(c.Pages, "page"))
 	}
 	t := Text{Lead: lead}
+	if c.Steps && c.Gatherings > 1 {
+		t.More = append(t.More, say("Look at the folds: from the first gathering to the last, the dark blocks go down like stairs. A step that is missing, doubled or out of place is a gathering that is so."))
+	}
 	if c.Blanks > 0 {
 		t.More = append(t.More, say("Blank pages belong to it, {} in all. Do not take any out.", c.Blanks))
 	}

@@ -64,6 +64,7 @@ func sample(f printer.Facts, backs bool, runs ...int) (Job, map[string][]string)
 func usualJob() Job {
 	j, _ := sample(printer.Usual, true, 4, 3)
 	j.Profile.Name, j.Guessed = "by-hand-short", true
+	j.Marks = Marks{Fold: true, Collation: true, Stations: true, Signing: reorder.Letters}
 	j.Creep = "about 0.3 mm in all with office paper, not worth moving pages for"
 	return j
 }
@@ -75,6 +76,7 @@ func automaticJob() Job {
 	}, true, 4, 3)
 	j.Profile.Assumed = []string{"lands", "stacks", "sends"}
 	j.Trim = reorder.Trim{Head: 3, Tail: 4, ForeEdge: 5}
+	j.Marks = Marks{Cut: true, Corners: true, Signing: reorder.Numbers}
 	j.Volumes = []Volume{{1, 1, 1, 1}, {2, 2, 2, 17}}
 	j.Warnings = []string{"pages 7, 9: wider than high, so turned by a quarter, the head to the left"}
 	return j

@@ -1,0 +1,163 @@
+package reorder
+
+import "math"
+
+const (
+	tickLength   = 4.0 // mm, of a tick on a crease or a cut
+	tickShortest = 0.7 // mm; what the printer's reach leaves of a shorter one is no help
+	cornerGap    = 0.5 // mm between a corner and its lines
+	cornerLength = 4.0 // mm
+)
+
+// border is a line on which two panels of a side meet.
+type border struct {
+	from, to Point
+	cut      bool // between two pieces
+}
+
+// ticks marks the ends of creases, and on the fronts, which lie up when sheets
+// are cut, those of cuts.
+func (d *marker) ticks(s Sheet, side Side) {
+	for _, b := range d.borders(s, side) {
+		kind := FoldTick
+		if b.cut {
+			kind = CutTick
+		}
+		if b.cut && (!d.Cuts || side == Back) || !b.cut && !d.Folds {
+			continue
+		}
+		length := distance(b.from, b.to)
+		dir := Point{(b.to.X - b.from.X) / length, (b.to.Y - b.from.Y) / length}
+		from, to := d.reachable(b.from, dir, length)
+		if to-from < 2*tickLength {
+			continue
+		}
+		on := func(along float64) Point { return Point{b.from.X + dir.X*along, b.from.Y + dir.Y*along} }
+		d.add(s.Number, Mark{Kind: kind, Side: side, Points: []Point{on(from), on(from + tickLength)}})
+		d.add(s.Number, Mark{Kind: kind, Side: side, Points: []Point{on(to - tickLength), on(to)}})
+	}
+}
+
+// borders finds the creases and cuts of a side: the lines on which its panels
+// meet. A crease runs over its whole piece.
+func (d *marker) borders(s Sheet, side Side) []border {
+	pieces := d.pieces(side)
+	panels := s.Side(side)
+	pieceOf := func(p Panel) int {
+		for i, r := range pieces {
+			if p.Rect.Within(r, 1e-6) {
+				return i
+			}
+		}
+		return -1
+	}
+	var out []border
+	add := func(b border) {
+		for _, o := range out {
+			if distance(o.from, b.from) < 1e-6 && distance(o.to, b.to) < 1e-6 {
+				return
+			}
+		}
+		out = append(out, b)
+	}
+	for _, p := range panels {
+		for _, q := range panels {
+			i, k := pieceOf(p), pieceOf(q)
+			if i < 0 || k < 0 {
+				continue
+			}
+			reach := func(low, high, otherLow, otherHigh float64) (float64, float64) {
+				if i == k {
+					return low, high
+				}
+				return math.Max(low, otherLow), math.Min(high, otherHigh)
+			}
+			a, b := pieces[i], pieces[k]
+			if near(p.Rect.X1, q.Rect.X0) && overlap(p.Rect.Y0, p.Rect.Y1, q.Rect.Y0, q.Rect.Y1) {
+				low, high := reach(a.Y0, a.Y1, b.Y0, b.Y1)
+				add(border{Point{p.Rect.X1, low}, Point{p.Rect.X1, high}, i != k})
+			}
+			if near(p.Rect.Y1, q.Rect.Y0) && overlap(p.Rect.X0, p.Rect.X1, q.Rect.X0, q.Rect.X1) {
+				low, high := reach(a.X0, a.X1, b.X0, b.X1)
+				add(border{Point{low, p.Rect.Y1}, Point{high, p.Rect.Y1}, i != k})
+			}
+		}
+	}
+	return out
+}
+
+// pieces is where the pieces of a sheet lie on one of its sides.
+func (d *marker) pieces(side Side) []Rect {
+	var out []Rect
+	for _, p := range cutStack(d.book.Sheet, 1, d.book.Form.Cut) {
+		r := p.front
+		if side == Back {
+			r.X0, r.X1 = d.book.Sheet.W-r.X1, d.book.Sheet.W-r.X0
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+func near(a, b float64) bool { return math.Abs(a-b) < 1e-6 }
+
+func overlap(low, high, otherLow, otherHigh float64) bool {
+	return math.Min(high, otherHigh)-math.Max(low, otherLow) > 1e-6
+}
+
+// corners marks the corners of every trimmed leaf at its fore-edge, by lines
+// in what is cut off that end before the corner. The corners at the spine lie
+// in the fold.
+func (d *marker) corners(s Sheet, side Side) {
+	if !d.Corners || d.Trim == (Trim{}) {
+		return
+	}
+	reach := d.book.Sheet.Rect().Inset(d.CornerMargin, d.CornerMargin, d.CornerMargin, d.CornerMargin)
+	for _, p := range s.Side(side) {
+		t := p.Trimmed(d.Trim, d.Creep)
+		for _, c := range []Point{{t.X0, t.Y0}, {t.X1, t.Y0}, {t.X0, t.Y1}, {t.X1, t.Y1}} {
+			if onEdge(c, p.Rect, p.Spine) {
+				continue
+			}
+			// Outwards from the corner, as far as the panel goes.
+			for _, end := range []Point{{p.Rect.X0, c.Y}, {p.Rect.X1, c.Y}, {c.X, p.Rect.Y0}, {c.X, p.Rect.Y1}} {
+				d.cornerLine(s.Number, side, c, end, t, reach)
+			}
+		}
+	}
+}
+
+func (d *marker) cornerLine(sheet int, side Side, corner, end Point, trimmed, reach Rect) {
+	away := distance(corner, end)
+	if away < cornerGap+tickShortest || inside(middle(corner, end), trimmed) {
+		return
+	}
+	dir := Point{(end.X - corner.X) / away, (end.Y - corner.Y) / away}
+	from, to := cornerGap, math.Min(away, cornerGap+cornerLength)
+	within := func(along float64) Point {
+		p := Point{corner.X + dir.X*along, corner.Y + dir.Y*along}
+		return Point{math.Min(math.Max(p.X, reach.X0), reach.X1), math.Min(math.Max(p.Y, reach.Y0), reach.Y1)}
+	}
+	if a, b := within(from), within(to); distance(a, b) >= tickShortest {
+		d.add(sheet, Mark{Kind: CornerMark, Side: side, Points: []Point{a, b}})
+	}
+}
+
+func middle(a, b Point) Point { return Point{(a.X + b.X) / 2, (a.Y + b.Y) / 2} }
+
+// inside tells whether a point lies in a rectangle or on its edge.
+func inside(p Point, r Rect) bool {
+	return p.X > r.X0-1e-6 && p.X < r.X1+1e-6 && p.Y > r.Y0-1e-6 && p.Y < r.Y1+1e-6
+}
+
+func onEdge(p Point, r Rect, edge Towards) bool {
+	switch edge {
+	case Up:
+		return near(p.Y, r.Y1)
+	case Down:
+		return near(p.Y, r.Y0)
+	case Left:
+		return near(p.X, r.X0)
+	}
+	return near(p.X, r.X1)
+}
