@@ -1,0 +1,235 @@
+package job
+
+import (
+	"fmt"
+	"image"
+	"math"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/printer"
+	"foldwright/reorder"
+)
+
+const marksDPI = 150
+
+// drawn is the sides of a print file as pictures.
+func drawn(t *testing.T, folder, name string) []*image.Gray {
+	t.Helper()
+	doc := rendertest.Open(t, filepath.Join(folder, name))
+	var sides []*image.Gray
+	for page := 1; page <= doc.Pages(); page++ {
+		g, err := doc.Gray(t.Context(), page, marksDPI)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sides = append(sides, g)
+	}
+	return sides
+}
+
+// darkAlong finds the spans of x, in mm, in which a picture is dark somewhere
+// between two heights y, in mm from its lower edge.
+func darkAlong(g *image.Gray, low, high float64) (spans [][2]float64) {
+	px := float64(marksDPI) / 25.4
+	b := g.Bounds()
+	dark := false
+	for x := 0; x <= b.Dx(); x++ {
+		now := false
+		for y := b.Max.Y - int(high*px); y < b.Max.Y-int(low*px) && x < b.Dx(); y++ {
+			now = now || g.GrayAt(x, y).Y < 160
+		}
+		switch {
+		case now && !dark:
+			spans = append(spans, [2]float64{float64(x) / px})
+		case !now && dark:
+			spans[len(spans)-1][1] = float64(x) / px
+		}
+		dark = now
+	}
+	return spans
+}
+
+func marks(t *testing.T, words string) (m Marks) {
+	t.Helper()
+	if err := m.UnmarshalText([]byte(words)); err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+// TestStairsOnTheSewnBack lays the folds of all gatherings side by side, as
+// they lie on a sewn back, and finds stairs: each block begins where the one
+// before it ends. A pair that is swapped breaks them.
+func TestStairsOnTheSewnBack(t *testing.T) {
+	o := Options{Printer: "by-hand-long", Sheets: 2, Marks: marks(t, "collation")}
+	source := markedBook(t, 52)
+	d, err := NewDraft(t.Context(), source, o, setting(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer d.Close()
+	folder, plan := prepared(t, source, o, setting(t))
+	sides := drawn(t, folder, plan.Runs[0].Files[0])
+	var back [][2]float64
+	for _, g := range d.Book.Gatherings {
+		outermost := g.Sheets[0].Number
+		page := slices.IndexFunc(d.Runs[0].Files[0].Images, func(i printer.Image) bool { return i.Sheet == outermost })
+		// The fold of a folio is the middle of its long edge; a folded gathering
+		// shows a strip of it as wide as it is thick.
+		middle := plan.Paper.HeightMM / 2
+		spans := darkAlong(sides[page], middle+1, middle+1.4) // beside the side name
+		if len(spans) != 1 {
+			t.Fatalf("gathering %d has blocks at %v", g.Number, spans)
+		}
+		back = append(back, spans[0])
+	}
+	if len(back) != 7 {
+		t.Fatalf("%d gatherings", len(back))
+	}
+	for i := 1; i < len(back); i++ {
+		if math.Abs(back[i][0]-back[i-1][0]-8) > 0.3 || math.Abs(back[i][0]-back[i-1][1]) > 0.6 {
+			t.Errorf("the block of gathering %d lies at %.1f to %.1f mm, of gathering %d at %.1f to %.1f", i, back[i-1][0], back[i-1][1], i+1, back[i][0], back[i][1])
+		}
+	}
+	if name := d.nameEnd(); back[0][0] < name+3 {
+		t.Errorf("the stairs begin at %.1f mm, where side names reach to %.1f", back[0][0], name)
+	}
+}
+
+// TestMarksChangeNoPage compares print files with and without marks: nothing
+// but the fold, and what is trimmed off, looks different.
+func TestMarksChangeNoPage(t *testing.T) {
+	source := markedBook(t, 16)
+	for _, name := range []string{"by-hand-short", "by-hand-long"} {
+		o := Options{Printer: name, Trim: Trim{true, 6, 7, 8}, Caliper: 0.1, Marks: marks(t, "none")}
+		bare, plan := prepared(t, source, o, setting(t))
+		o.Marks = usualMarks
+		full, _ := prepared(t, source, o, setting(t))
+		for _, file := range plan.Runs[0].Files {
+			before, after := drawn(t, bare, file), drawn(t, full, file)
+			for i := range before {
+				changed := 0
+				b := before[i].Bounds()
+				px := float64(marksDPI) / 25.4
+				for y := range b.Dy() {
+					for x := range b.Dx() {
+						if before[i].GrayAt(x, y) == after[i].GrayAt(x, y) {
+							continue
+						}
+						changed++
+						mm := reorder.Point{X: (float64(x) + 0.5) / px, Y: (float64(b.Dy()-y) - 0.5) / px}
+						fold := math.Abs(mm.Y - 148.5)
+						// Heads and tails lie at the long edges, fore-edges at the short ones.
+						head := math.Min(mm.X, 210-mm.X)
+						if fold > reorder.FoldStrip+0.2 && fold < 140.5-0.5 && head > 6-0.2 {
+							t.Fatalf("%s, %s, side %d: a mark at %v", name, file, i+1, mm)
+						}
+					}
+				}
+				if changed == 0 {
+					t.Errorf("%s, %s, side %d: no marks", name, file, i+1)
+				}
+			}
+		}
+	}
+}
+
+// TestHeadMarkLiesAtTheHead on the innermost back, whichever way the printer
+// turns it: the number of a page stands nearer to its head than to its tail.
+func TestHeadMarkLiesAtTheHead(t *testing.T) {
+	source := markedBook(t, 16)
+	for _, name := range []string{"by-hand-short", "by-hand-long", "automatic-short", "automatic-long"} {
+		o := Options{Printer: name, Sheets: 4, Marks: marks(t, "stations"), NoSideNames: true}
+		folder, plan := prepared(t, source, o, setting(t))
+		files := plan.Runs[0].Files
+		file := files[len(files)-1]
+		sides := drawn(t, folder, file)
+		doc := rendertest.Open(t, filepath.Join(folder, file))
+		found := 0
+		for i, side := range sides {
+			heads := darkAlong(side, 148.5-0.1, 148.5+0.1)
+			words, err := doc.Words(t.Context(), i+1)
+			if err != nil {
+				t.Fatal(err)
+			}
+			innermost := slices.ContainsFunc(words, func(w render.Word) bool { return w.Text == "p8" || w.Text == "p9" })
+			if !innermost {
+				if len(heads) > 0 {
+					t.Errorf("%s: a mark in a fold that is not the innermost: %v", name, heads)
+				}
+				continue
+			}
+			found++
+			stations := darkAlong(side, 148.5+1.2, 148.5+2.4)
+			if len(heads) != 1 || len(stations) != 5 {
+				t.Fatalf("%s: marks in the innermost fold at %v, stations at %v", name, heads, stations)
+			}
+			head := 0.0
+			if words[0].Origin.X > 105 {
+				head = 210
+			}
+			if d := math.Abs(heads[0][0] - head); d > 8 {
+				t.Errorf("%s: the head mark lies %.1f mm from the head", name, d)
+			}
+			// Linking stitches 12 mm from the ends, three supports in equal gaps.
+			for k, want := range []float64{12, 58.5, 105, 151.5, 198} {
+				if at := (stations[k][0] + stations[k][1]) / 2; math.Abs(at-want) > 0.2 {
+					t.Errorf("%s: station %d at %.2f mm, want %.1f", name, k+1, at, want)
+				}
+			}
+		}
+		if found != 1 {
+			t.Errorf("%s: %d innermost backs", name, found)
+		}
+	}
+}
+
+// TestLettersInPrintFiles reads the letter or number of each gathering on the
+// front of its outermost sheet.
+func TestLettersInPrintFiles(t *testing.T) {
+	source := markedBook(t, 40)
+	for words, want := range map[string]string{"letter": "[A B C D E]", "number": "[1 2 3 4 5]", "none": "[]", "fold,collation": "[]"} {
+		folder, plan := prepared(t, source, Options{Printer: "by-hand-long", Sheets: 2, Marks: marks(t, words)}, setting(t))
+		doc := rendertest.Open(t, filepath.Join(folder, plan.Runs[0].Files[0]))
+		found := []string{}
+		for page := 1; page <= doc.Pages(); page++ {
+			all, err := doc.Words(t.Context(), page)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, w := range all {
+				if math.Abs(w.Origin.Y-148.5) < reorder.FoldStrip && w.Origin.X > 190 {
+					found = append(found, w.Text)
+				}
+			}
+		}
+		slices.Sort(found)
+		if got := fmt.Sprint(found); got != want {
+			t.Errorf("%s: %s, want %s", words, got, want)
+		}
+	}
+}
+
+func TestStationsThatCannotBe(t *testing.T) {
+	o := Options{Stations: Lengths{20, 205}, Trim: Trim{true, 5, 5, 5}}
+	want := "--stations 20mm,205mm: the leaf is only 200 mm high"
+	if _, err := NewDraft(t.Context(), markedBook(t, 8), o, setting(t)); err == nil || err.Error() != want {
+		t.Errorf("got %v, want %q", err, want)
+	}
+}
+
+// TestMarksAreExplained on the run sheet, and only those that are there.
+func TestMarksAreExplained(t *testing.T) {
+	for words, want := range map[string]string{
+		"none": "{false false false false false 0}", "cut,corners": "{false false false false false 0}",
+		"fold,number": "{true false false false false 2}", "fold,cut,collation,stations,corners,letter": "{true false true true false 1}",
+	} {
+		if got := fmt.Sprint(drafted(t, 8, Options{Marks: marks(t, words)}).runSheet().Marks); got != want {
+			t.Errorf("%s: %s, want %s", words, got, want)
+		}
+	}
+}
