@@ -8,6 +8,7 @@ import (
 	"slices"
 	"testing"
 
+	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/printer"
@@ -66,7 +67,7 @@ func marks(t *testing.T, words string) (m Marks) {
 // before it ends. A pair that is swapped breaks them.
 func TestStairsOnTheSewnBack(t *testing.T) {
 	o := Options{Printer: "by-hand-long", Sheets: 2, Marks: marks(t, "collation")}
-	source := markedBook(t, 52)
+	source := printtest.Book(t, 52)
 	d, err := NewDraft(t.Context(), source, o, setting(t))
 	if err != nil {
 		t.Fatal(err)
@@ -103,7 +104,7 @@ func TestStairsOnTheSewnBack(t *testing.T) {
 // TestMarksChangeNoPage compares print files with and without marks: nothing
 // but the fold, and what is trimmed off, looks different.
 func TestMarksChangeNoPage(t *testing.T) {
-	source := markedBook(t, 16)
+	source := printtest.Book(t, 16)
 	for _, name := range []string{"by-hand-short", "by-hand-long"} {
 		o := Options{Printer: name, Trim: Trim{true, 6, 7, 8}, Caliper: 0.1, Marks: marks(t, "none")}
 		bare, plan := prepared(t, source, o, setting(t))
@@ -141,7 +142,7 @@ func TestMarksChangeNoPage(t *testing.T) {
 // TestHeadMarkLiesAtTheHead on the innermost back, whichever way the printer
 // turns it: the number of a page stands nearer to its head than to its tail.
 func TestHeadMarkLiesAtTheHead(t *testing.T) {
-	source := markedBook(t, 16)
+	source := printtest.Book(t, 16)
 	for _, name := range []string{"by-hand-short", "by-hand-long", "automatic-short", "automatic-long"} {
 		o := Options{Printer: name, Sheets: 4, Marks: marks(t, "stations"), NoSideNames: true}
 		folder, plan := prepared(t, source, o, setting(t))
@@ -191,7 +192,7 @@ func TestHeadMarkLiesAtTheHead(t *testing.T) {
 // TestLettersInPrintFiles reads the letter or number of each gathering on the
 // front of its outermost sheet.
 func TestLettersInPrintFiles(t *testing.T) {
-	source := markedBook(t, 40)
+	source := printtest.Book(t, 40)
 	for words, want := range map[string]string{"letter": "[A B C D E]", "number": "[1 2 3 4 5]", "none": "[]", "fold,collation": "[]"} {
 		folder, plan := prepared(t, source, Options{Printer: "by-hand-long", Sheets: 2, Marks: marks(t, words)}, setting(t))
 		doc := rendertest.Open(t, filepath.Join(folder, plan.Runs[0].Files[0]))
@@ -217,7 +218,7 @@ func TestLettersInPrintFiles(t *testing.T) {
 func TestStationsThatCannotBe(t *testing.T) {
 	o := Options{Stations: Lengths{20, 205}, Trim: Trim{true, 5, 5, 5}}
 	want := "--stations 20mm,205mm: the leaf is only 200 mm high"
-	if _, err := NewDraft(t.Context(), markedBook(t, 8), o, setting(t)); err == nil || err.Error() != want {
+	if _, err := NewDraft(t.Context(), printtest.Book(t, 8), o, setting(t)); err == nil || err.Error() != want {
 		t.Errorf("got %v, want %q", err, want)
 	}
 }
