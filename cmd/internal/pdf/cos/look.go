@@ -52,11 +52,11 @@ func (l *found) through(ctx context.Context, f *File) {
 				l.end = true
 			default:
 				if back := header(buf[:i]); back >= 0 {
-					after = l.noteObject(f, at+int64(back))
+					after = max(after, l.noteObject(f, at+int64(back)))
 				} else if i < overlap && at > 0 {
 					before, _ := f.window(at-overlap, overlap+int64(i))
 					if back := header(before); back >= 0 {
-						after = l.noteObject(f, at-overlap+int64(back))
+						after = max(after, l.noteObject(f, at-overlap+int64(back)))
 					}
 				}
 			}
@@ -104,9 +104,9 @@ func header(b []byte) int {
 	return i
 }
 
-// noteObject reads the object at an offset and returns where to look on.
+// noteObject reads the object at an offset and returns where it ends.
 func (l *found) noteObject(f *File, at int64) int64 {
-	after := at + 4
+	after := at
 	f.widen(at, func(p *parser) {
 		n, ok := p.object(0).(Int)
 		if !ok || n < 0 || n > maxObjects {
