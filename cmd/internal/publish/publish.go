@@ -22,7 +22,7 @@ import (
 // [*fs.PathError] around it names the place.
 var (
 	ErrExists  = errors.New("exists already")
-	ErrForeign = errors.New("exists and was not written by this program, so it is not replaced")
+	ErrForeign = errors.New("exists and holds something else, so it is not replaced")
 	ErrBusy    = errors.New("is being written by another run at this moment")
 )
 

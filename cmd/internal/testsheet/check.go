@@ -90,11 +90,11 @@ func (c CheckSheet) front(e easel) {
 			e.word(beside(c.Mark(i, reorder.Front), Circle(c.Paper)), name, pdf.HelveticaBold, 8, black)
 		}
 	}
-	says := "Both rules must measure " + length + "."
+	says := []string{"Both rules must measure " + length + "."}
 	if c.Backs {
-		says += " Push a pin through each cross: it must come out in the ring of the same letter."
+		says = append(says, "Pins through the crosses must come out in the rings.")
 	}
-	c.below(e, across.Length/2, says+" If not, stop.")
+	c.below(e, across.Length/2, append(says, "If not, stop."))
 }
 
 func (c CheckSheet) back(e easel) {
@@ -106,7 +106,7 @@ func (c CheckSheet) back(e easel) {
 		e.word(beside(at, Circle(c.Paper)), name, pdf.HelveticaBold, 8, black)
 	}
 	c.face(e, "back", "The same edge as on the front", c.RuleLength()/2)
-	c.below(e, c.RuleLength()/2, "The pin must come out in the inner ring. If not, stop.")
+	c.below(e, c.RuleLength()/2, []string{"The pin must come out in the inner ring.", "If not, stop."})
 }
 
 // checkSlack is the radius of the inner ring in mm: a pin that comes out further
@@ -136,17 +136,32 @@ func (c CheckSheet) face(e easel, name, arrow string, half float64) {
 	}
 	e.fill(tint, outline...)
 	e.polygon(stroke, outline...)
+	const beside, wide = 9.5, 20.0
+	if frame(c.Paper).X1-middle.X < beside+wide {
+		return
+	}
 	small := writing{font: pdf.Helvetica, size: 3.2, leading: 4.4, anchor: pdf.AnchorLeft}
-	e.write(reorder.Point{X: middle.X + 9.5, Y: top - 10}, small, arrow, 20)
+	e.write(reorder.Point{X: middle.X + beside, Y: top - 10}, small, arrow, wide)
 }
 
-// below is what to look for, under the rules.
-func (c CheckSheet) below(e easel, half float64, says string) {
-	middle := Circle(c.Paper)
+// below is what to look for, under the rules. On paper that has no room the
+// run sheet has to do.
+func (c CheckSheet) below(e easel, half float64, says []string) {
+	middle, wide := Circle(c.Paper), min(90, 2*half)
 	words := writing{font: pdf.Helvetica, size: 3.2, leading: 4.6, anchor: pdf.AnchorCentre}
-	at := e.write(reorder.Point{X: middle.X, Y: middle.Y - half - 8}, words, says, min(90, 2*half))
+	at := reorder.Point{X: middle.X, Y: middle.Y - half - 8}
+	room := at.Y - frame(c.Paper).Y0
+	for _, s := range says {
+		room -= float64(len(words.lines(s, wide))) * words.leading
+	}
+	if room < 0 {
+		return
+	}
+	for _, s := range says {
+		at = e.write(at, words, s, wide)
+	}
 	words.size, words.shade = 2.4, grey
-	if room := frame(c.Paper).Size().W - 30; pdf.TextWidth(c.Title, words.font, words.size) < room {
-		e.write(reorder.Point{X: at.X, Y: at.Y - 2}, words, c.Title, room)
+	if wide := frame(c.Paper).Size().W - 30; room > 6 && pdf.TextWidth(c.Title, words.font, words.size) < wide {
+		e.write(reorder.Point{X: at.X, Y: at.Y - 2}, words, c.Title, wide)
 	}
 }
