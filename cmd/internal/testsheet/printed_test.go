@@ -215,14 +215,16 @@ func TestMarksOfBothFacesStandApart(t *testing.T) {
 		both := written(t, Files(paper, true)[2])
 		boxes := func(page int, texts ...string) []reorder.Rect {
 			var out []reorder.Rect
+			all := words(t, both, page)
 			for _, text := range texts {
-				out = append(out, find(t, words(t, both, page), text).Box)
+				out = append(out, find(t, all, text).Box)
 			}
 			return out
 		}
 		front := boxes(1, append(Letters[:], "front", "I")...)
+		back := boxes(6, append(Numbers[:], "back", "III")...)
 		for _, way := range []reorder.Matrix{reorder.Identity, reorder.HalfTurn(paper.Size)} {
-			for _, b := range boxes(6, append(Numbers[:], "back", "III")...) {
+			for _, b := range back {
 				b = way.Bounds(b)
 				for _, f := range front {
 					if b.X0 < f.X1 && f.X0 < b.X1 && b.Y0 < f.Y1 && f.Y0 < b.Y1 {
