@@ -80,7 +80,7 @@ facts of the printer can be changed by flags.`,
 	text(f, &o.putBack, "put-back", "HOW", "what you do with the stack instead: as-delivered, rotate, turn-long or turn-short")
 	f.StringVar(&o.svg, "svg", "", "also draw it into this file")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing picture")
-	f.StringVar(&o.profiles, "profiles", "", "folder of printer profiles (default "+profiles.Environment+", else the user's configuration)")
+	addProfilesFlag(f, &o.profiles)
 	return cmd
 }
 
