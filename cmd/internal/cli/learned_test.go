@@ -114,14 +114,17 @@ func gridBook(t *testing.T, pages int) string {
 // each axis and each face, and a second pass that wanders. After learning from
 // three sheets, read as closely as verniers and a common ruler can be read,
 // the backs of a job lie on its fronts within 0.3 mm on each axis, and the
-// wander.
+// wander. Half of them print on letter.
 func TestLearnedPrintersPrintTrue(t *testing.T) {
 	dir := t.TempDir()
-	sheets := filepath.Join(dir, "sheets")
-	run(t, "testsheet", "--three", "--paper", "a4", "--out", sheets)
-	a4, err := reorder.ParsePaper("a4")
-	if err != nil {
-		t.Fatal(err)
+	names := []string{"a4", "letter"}
+	papers := map[string]reorder.Paper{}
+	for _, name := range names {
+		run(t, "testsheet", "--three", "--paper", name, "--out", filepath.Join(dir, name), "--quiet")
+		var err error
+		if papers[name], err = reorder.ParsePaper(name); err != nil {
+			t.Fatal(err)
+		}
 	}
 	source := gridBook(t, 8)
 	r := new(printtest.Reader)
@@ -129,9 +132,10 @@ func TestLearnedPrintersPrintTrue(t *testing.T) {
 	worst, unlearned := 0.0, 0.0
 	for i, facts := range virtual.All() {
 		errors, wander := someErrors(random, facts.FlipEdge)
-		seen := printtest.Try(t, r, sheets, a4, printtest.Printer(t, facts).WithErrors(errors), facts.Reload)
+		on := names[i/3%len(names)]
+		seen := printtest.Try(t, r, filepath.Join(dir, on), papers[on], printtest.Printer(t, facts).WithErrors(errors), facts.Reload)
 		told := []string{
-			"--top", seen.Top(t), "--pair", seen.Pair(t), "--reading", seen.Reading(t),
+			"--paper", on, "--top", seen.Top(t), "--pair", seen.Pair(t), "--reading", seen.Reading(t),
 		}
 		if facts.TwoSided == printer.Automatic {
 			told = append(told, "--two-sided", "automatic", "--lands", seen.Lands())
