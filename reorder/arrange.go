@@ -1,6 +1,9 @@
 package reorder
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // CapacityError says that gatherings of given sizes cannot hold the pages.
 type CapacityError struct {
@@ -16,50 +19,83 @@ func (e *CapacityError) Error() string {
 // Arrange puts pages, in reading order, on gatherings of the given sizes
 // (printed sheets each). A page 0 is a blank; blanks are also added after the
 // last page until the gatherings are full. It refuses sheets that are not in
-// feed orientation, impossible forms with a [*FormError], and gatherings that
-// are too small with a [*CapacityError].
+// feed orientation and impossible forms with a [*FormError], and gatherings
+// that are too small with a [*CapacityError].
 func Arrange(sheet Size, form Form, pages []int, sizes []int) (Book, error) {
-	if err := form.Check(); err != nil {
+	stacks := make([][]int, len(sizes))
+	for i := range sizes {
+		stacks[i] = sizes[i : i+1]
+	}
+	return ArrangeStacks(sheet, form, pages, stacks)
+}
+
+// ArrangeStacks is like [Arrange] for sheets that are cut by the stack: each
+// holds the sizes of its gatherings, whose pieces are counted off only after
+// cutting.
+func ArrangeStacks(sheet Size, form Form, pages []int, stacks [][]int) (Book, error) {
+	if sheet.W <= 0 || sheet.W > sheet.H {
+		return Book{}, &FormError{fmt.Sprintf("a sheet of %s is not in feed orientation", sheet), ""}
+	}
+	if _, err := form.Handwork(sheet, stacks); err != nil {
 		return Book{}, err
 	}
-	if sheet.W <= 0 || sheet.W > sheet.H {
-		return Book{}, &FormError{fmt.Sprintf("a sheet of %s is not in feed orientation", sheet)}
-	}
 	total := 0
-	for _, n := range sizes {
-		if n < 1 {
-			return Book{}, &FormError{fmt.Sprintf("a gathering has at least one sheet, not %d", n)}
+	for _, sizes := range stacks {
+		for _, n := range sizes {
+			total += n
 		}
-		total += n
 	}
 	if needed := SheetsFor(len(pages), form); total < needed {
 		return Book{}, &CapacityError{len(pages), total, needed}
 	}
-	book := Book{Sheet: sheet, Form: form}
-	layouts := map[int][]Sheet{}
-	number := 0
-	for i, n := range sizes {
-		if layouts[n] == nil {
-			layouts[n] = layout(sheet, form, n)
+	book := Book{Sheet: sheet, Form: form, Stacks: stacks}
+	done := map[string]arrangement{}
+	for _, sizes := range stacks {
+		key := fmt.Sprint(sizes)
+		if done[key] == nil {
+			work, err := form.Handwork(sheet, [][]int{sizes})
+			if err != nil {
+				return Book{}, err
+			}
+			done[key] = layOut(sheet, form, work)
 		}
-		g := Gathering{Number: i + 1, Pages: make([]int, n*form.PagesPerSheet())}
-		pages = pages[copy(g.Pages, pages):]
-		for _, s := range layouts[n] {
-			number++
-			s.Gathering, s.Number = g.Number, number
-			s.Front, s.Back = g.fill(s.Front), g.fill(s.Back)
-			g.Sheets = append(g.Sheets, s)
-		}
-		book.Gatherings = append(book.Gatherings, g)
+		pages = book.add(done[key], sizes, pages)
 	}
 	return book, nil
 }
 
-// fill writes the gathering's pages onto a copy of the panels.
-func (g Gathering) fill(panels []Panel) []Panel {
+// add puts pages on the gatherings of one stack and returns those left over.
+func (b *Book) add(stack arrangement, sizes []int, pages []int) []int {
+	first := len(b.Gatherings)
+	number := len(b.Sheets())
+	for i, n := range sizes {
+		g := Gathering{Number: first + i + 1, Pages: make([]int, n*b.Form.PagesPerSheet())}
+		pages = pages[copy(g.Pages, pages):]
+		b.Gatherings = append(b.Gatherings, g)
+	}
+	for i, n := range sizes {
+		g := &b.Gatherings[first+i]
+		for k := range n {
+			s := stack[0]
+			stack = stack[1:]
+			number++
+			s.Gathering, s.InGather, s.Number = g.Number, k+1, number
+			s.Pieces = slices.Clone(s.Pieces)
+			for j := range s.Pieces {
+				s.Pieces[j].Gathering += first
+			}
+			s.Front, s.Back = b.fill(s, s.Front), b.fill(s, s.Back)
+			g.Sheets = append(g.Sheets, s)
+		}
+	}
+	return pages
+}
+
+// fill writes the gatherings' pages onto a copy of the panels.
+func (b *Book) fill(s Sheet, panels []Panel) []Panel {
 	filled := make([]Panel, len(panels))
 	for i, p := range panels {
-		p.Page = g.Pages[p.Place-1]
+		p.Page = b.Gatherings[s.Pieces[p.Piece-1].Gathering-1].Pages[p.Place-1]
 		filled[i] = p
 	}
 	return filled
@@ -92,7 +128,7 @@ func (b Book) Blanks() int {
 func (b Book) Leaves() int {
 	n := 0
 	for _, g := range b.Gatherings {
-		n += len(g.Pages) / 2
+		n += (len(g.Pages) + 1) / 2
 	}
 	return n
 }

@@ -4,8 +4,8 @@
 // Start with [BalancedSizes], which shares the sheets out among gatherings,
 // and [Arrange], which puts pages on their panels; then [Placing.Place] says
 // how large and where each page stands on its panel. The page orders are not
-// written down anywhere: [Form] says how often a piece is cut and folded, and
-// the orders follow from folding it in code.
+// written down anywhere: from a [Form] follows what the hands do,
+// [Form.Handwork], and the orders follow from doing it with numbered sheets.
 //
 // It is arithmetic on paper. It knows no files, no PDF, no printer and no
 // flags; package printer decides in which order and how turned the sides go

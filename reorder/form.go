@@ -6,30 +6,6 @@ import (
 	"foldwright/reorder/enum"
 )
 
-// Fold is a fold scheme. Each time, the packet is folded so that its longer
-// dimension is halved; the last fold is the one that is sewn through.
-type Fold struct {
-	Name  string // the trade's name
-	Times int    // how often the piece is folded
-}
-
-// The schemes of the trade: leaves and pages of a folio 2/4, quarto 4/8,
-// octavo 8/16 (Douglas Cockerell, Bookbinding, and the Care of Books, 1901, p. 36).
-var (
-	Folio     = Fold{"folio", 1}
-	Quarto    = Fold{"quarto", 2}
-	Octavo    = Fold{"octavo", 3}
-	Sixteenmo = Fold{"sixteenmo", 4}
-)
-
-// Folds is every scheme, in rising number of leaves.
-func Folds() []Fold { return []Fold{Folio, Quarto, Octavo, Sixteenmo} }
-
-func (f Fold) String() string { return f.Name }
-
-// Leaves is the number of leaves a folded piece has.
-func (f Fold) Leaves() int { return 1 << f.Times }
-
 // Nest is how the pieces of one gathering come together. For folios the two
 // give the same book.
 type Nest int
@@ -48,14 +24,17 @@ func (n Nest) MarshalText() ([]byte, error) { return []byte(n.String()), nil }
 func (n *Nest) UnmarshalText(text []byte) error { return enum.Parse(n, nestWords, string(text)) }
 
 // Bind is the edge of the book, its front cover up, at which the spine lies.
+// At the top the book opens upwards like a wall calendar: both pages of an
+// opening are read the same way round.
 type Bind int
 
 const (
 	BindLeft Bind = iota + 1
 	BindRight
+	BindTop
 )
 
-var bindWords = enum.Words{What: "bind", List: []string{"left", "right"}}
+var bindWords = enum.Words{What: "bind", List: []string{"left", "right", "top"}}
 
 func (b Bind) String() string { return bindWords.Of(int(b)) }
 
@@ -63,40 +42,192 @@ func (b Bind) MarshalText() ([]byte, error) { return []byte(b.String()), nil }
 
 func (b *Bind) UnmarshalText(text []byte) error { return enum.Parse(b, bindWords, string(text)) }
 
+// Leaf is whether the pages are higher than wide or wider than high.
+type Leaf int
+
+const (
+	Portrait Leaf = iota + 1
+	Landscape
+)
+
+var leafWords = enum.Words{What: "leaf", List: []string{"portrait", "landscape"}}
+
+func (l Leaf) String() string { return leafWords.Of(int(l)) }
+
+func (l Leaf) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
+
+func (l *Leaf) UnmarshalText(text []byte) error { return enum.Parse(l, leafWords, string(text)) }
+
+// LeafOf is what a page of the given size is as it is read.
+func LeafOf(page Size) Leaf {
+	if page.W > page.H+1e-6 {
+		return Landscape
+	}
+	return Portrait
+}
+
+// fits tells whether a page of the given size is such a leaf. A square one is
+// both, and everything is a leaf that is not given.
+func (l Leaf) fits(page Size) bool {
+	const near = 1e-6
+	return l == 0 || l == Portrait && page.W <= page.H+near || l == Landscape && page.W >= page.H-near
+}
+
+// CutEdge is at which edges of the pages the cuts through a sheet come to lie.
+type CutEdge int
+
+const (
+	AnyEdge  CutEdge = iota + 1 // all pieces stand alike, so at the tail of one and the head of the next
+	TailEdge                    // the pieces stand foot to foot, so that every cut is at a tail
+)
+
+var cutEdgeWords = enum.Words{What: "cut-edge", List: []string{"any", "tail"}}
+
+func (c CutEdge) String() string { return cutEdgeWords.Of(int(c)) }
+
+func (c CutEdge) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
+
+func (c *CutEdge) UnmarshalText(text []byte) error {
+	return enum.Parse(c, cutEdgeWords, string(text))
+}
+
 // Form is how printed sheets become gatherings: what is cut, how each piece
 // is folded, how the pieces come together and where the spine is.
 type Form struct {
-	Fold Fold
-	Cut  int // pieces that a printed sheet is cut into before folding: 1, 2 or 4
-	Nest Nest
-	Bind Bind
+	Fold    Fold
+	Cut     int // pieces that a printed sheet is cut into before folding: 1, 2 or 4
+	Nest    Nest
+	Bind    Bind
+	Leaf    Leaf    // not given: as halving the longer dimension has it
+	CutEdge CutEdge // not given is AnyEdge
+	Copies  bool    // of loose leaves: two books side by side, cut apart
+	Overlap float64 // of a concertina: mm of each sheet that the next one is glued onto
 }
 
 // FolioForm is the form of the usual hand-sewn book: uncut sheets, folded
 // once, inset, the spine at the left.
 var FolioForm = Form{Fold: Folio, Cut: 1, Nest: Inset, Bind: BindLeft}
 
-// PagesPerSheet is the number of pages that one printed sheet carries.
-func (f Form) PagesPerSheet() int { return 2 * f.Fold.Leaves() * f.Cut }
+// PagesPerSheet is the number of pages of the book that one printed sheet
+// carries. Of two copies side by side one is counted.
+func (f Form) PagesPerSheet() int {
+	s := f.Fold.Scheme()
+	switch {
+	case s.Strip:
+		return f.perStripSheet()
+	case s.OneSided:
+		return s.layers()
+	}
+	return 2 * s.layers() * f.Cut
+}
+
+// perStripSheet is how many pages of a concertina stand on a sheet: two if
+// their leaf is what half a sheet is, else one.
+func (f Form) perStripSheet() int {
+	natural := Portrait
+	if f.Bind == BindTop {
+		natural = Landscape
+	}
+	if f.Leaf == 0 || f.Leaf == natural {
+		return 2
+	}
+	return 1
+}
+
+// TwoSided tells whether the backs of the sheets carry anything.
+func (f Form) TwoSided() bool { return !f.Fold.Scheme().OneSided }
+
+// LeafThicknesses is how many thicknesses of paper a leaf has: two where it is
+// closed at its fore-edge.
+func (f Form) LeafThicknesses() int {
+	if f.TwoSided() {
+		return 1
+	}
+	return 2
+}
+
+// Pieces is how many sheets or pieces are folded for a gathering of so many
+// printed sheets.
+func (f Form) Pieces(sheets int) int { return sheets * f.Cut }
+
+// Thicknesses is how many thicknesses of paper the last fold of a gathering
+// of so many printed sheets bends at once.
+func (f Form) Thicknesses(sheets int) int {
+	creases := len(f.Fold.Scheme().Creases)
+	if creases == 0 {
+		return 0
+	}
+	n := 1 << (creases - 1)
+	if f.Nest == Together {
+		n *= f.Pieces(sheets)
+	}
+	return n
+}
+
+// More thicknesses than MostFolded cannot be folded as one; more than
+// WellFolded are hard to fold (common practice, no source).
+const (
+	WellFolded = 16
+	MostFolded = 32
+)
 
 // FormError says which part of a form cannot be.
-type FormError struct{ What string }
+type FormError struct {
+	What   string
+	Advice string
+}
 
 func (e *FormError) Error() string { return e.What }
+func (e *FormError) Hint() string  { return e.Advice }
 
 // Check refuses a form that names no way of folding with a [*FormError].
 func (f Form) Check() error {
-	if f.Fold.Times < 1 || f.Fold.Times > 4 {
-		return &FormError{fmt.Sprintf("a piece is folded 1 to 4 times, not %d", f.Fold.Times)}
+	s, known := schemes[f.Fold]
+	switch {
+	case !known:
+		return &FormError{"the fold is not given", ""}
+	case f.Cut != 1 && f.Cut != 2 && f.Cut != 4:
+		return &FormError{fmt.Sprintf("a sheet is cut into 1, 2 or 4 pieces, not %d", f.Cut), ""}
+	case s.Whole && f.Cut != 1:
+		return &FormError{fmt.Sprintf("the fold %s takes whole sheets, not pieces of a cut one", f.Fold), "folio, quarto, octavo and sixteenmo can be cut first"}
+	case f.Nest != Inset && f.Nest != Together:
+		return &FormError{"how the pieces come together is not given", ""}
+	case f.Bind < BindLeft || f.Bind > BindTop:
+		return &FormError{"the edge with the spine is not given", ""}
+	case f.Cut == 1 && f.CutEdge == TailEdge:
+		return &FormError{"a cut edge at the tail needs a sheet that is cut", "cut it into 2 pieces"}
+	case f.Copies && f.Fold != Loose:
+		return &FormError{fmt.Sprintf("two copies side by side are for loose leaves, not for the fold %s", f.Fold), ""}
+	case !s.Strip && f.Overlap != 0:
+		return &FormError{fmt.Sprintf("an overlap to glue is for a concertina, not for the fold %s", f.Fold), ""}
+	case s.Strip && f.Overlap < leastOverlap:
+		return &FormError{fmt.Sprintf("an overlap of %s mm does not hold the strip together", Millimetres(f.Overlap)), fmt.Sprintf("give it at least %s mm", Millimetres(leastOverlap))}
 	}
-	if f.Cut != 1 && f.Cut != 2 && f.Cut != 4 {
-		return &FormError{fmt.Sprintf("a sheet is cut into 1, 2 or 4 pieces, not %d", f.Cut)}
+	return nil
+}
+
+// leastOverlap of the sheets of a strip, in mm (common practice, no source).
+const leastOverlap = 5
+
+// checkSizes refuses gatherings that the form cannot have.
+func (f Form) checkSizes(sizes []int) error {
+	s := f.Fold.Scheme()
+	for _, n := range sizes {
+		thick := f.Thicknesses(n)
+		switch {
+		case n < 1:
+			return &FormError{fmt.Sprintf("a gathering has at least one sheet, not %d", n), ""}
+		case s.Alone && n > 1:
+			return &FormError{fmt.Sprintf("of the fold %s a gathering is one sheet, not %d", f.Fold, n), ""}
+		case thick > MostFolded:
+			return &FormError{
+				fmt.Sprintf("%s folded together as %s are %d thicknesses at the last fold, more than the %d that can be folded", Count(n, "sheet"), f.Fold, thick, MostFolded),
+				"take fewer sheets per gathering, or fold each by itself, inset",
+			}
+		}
 	}
-	if f.Nest != Inset && f.Nest != Together {
-		return &FormError{"how the pieces come together is not given"}
-	}
-	if f.Bind != BindLeft && f.Bind != BindRight {
-		return &FormError{"the edge with the spine is not given"}
+	if s.OneStack && len(sizes) > 1 {
+		return &FormError{fmt.Sprintf("of the fold %s all sheets are one gathering, not %d", f.Fold, len(sizes)), ""}
 	}
 	return nil
 }

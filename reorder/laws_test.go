@@ -1,8 +1,10 @@
 package reorder_test
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"foldwright/reorder"
@@ -60,36 +62,81 @@ func inPanel(p reorder.Panel, fromSpine, fromHead float64) reorder.Point {
 	return at
 }
 
-// folded reads the book out of the simulator and complains about everything
-// that is not page 1..n upright with its spine and head where planned.
+// folded makes the book in the simulator, by what the plan tells the hands,
+// and complains about everything that is not page 1..n upright with its spine
+// and head where planned. Where the simulator knows of itself how a form is
+// made, by halving the longer dimension, it does that as well.
 func folded(t *testing.T, book reorder.Book, sizes []int) {
 	t.Helper()
 	var stack []paper.Sheet
 	for _, s := range book.Sheets() {
 		stack = append(stack, marked(book.Sheet, s))
 	}
-	how := paper.Instructions{Cut: book.Form.Cut, Folds: book.Form.Fold.Times, Nest: paper.Inset, Bind: paper.BindLeft}
+	work, err := book.Form.Handwork(book.Sheet, book.Stacks)
+	if err != nil {
+		t.Fatal(err)
+	}
+	books, err := paper.Follow(stack, work)
+	if err != nil {
+		t.Fatalf("%+v, %v, gatherings %v: %v", book.Form, book.Sheet, sizes, err)
+	}
+	if copies := len(books); copies == 2 != book.Form.Copies || copies > 2 {
+		t.Fatalf("%+v: %d books", book.Form, copies)
+	}
+	for _, faces := range books {
+		readsAsPlanned(t, book, sizes, faces)
+	}
+	if book.Form.Leaf != 0 || book.Form.CutEdge == reorder.TailEdge || len(book.Stacks) != len(sizes) || special(book.Form.Fold) {
+		return
+	}
+	how := paper.Instructions{Cut: book.Form.Cut, Folds: len(book.Form.Fold.Scheme().Creases), Nest: paper.Inset, Bind: paper.BindLeft}
 	if book.Form.Nest == reorder.Together {
 		how.Nest = paper.Together
 	}
-	if book.Form.Bind == reorder.BindRight {
+	switch book.Form.Bind {
+	case reorder.BindRight:
 		how.Bind = paper.BindRight
+	case reorder.BindTop:
+		return // the simulator has another way there, just as good, but not for the same sheets
 	}
 	faces, err := paper.ReadBook(stack, sizes, how)
 	if err != nil {
 		t.Fatal(err)
 	}
+	readsAsPlanned(t, book, sizes, faces)
+}
+
+func special(fold reorder.Fold) bool {
+	s := fold.Scheme()
+	return s.Whole || s.Strip
+}
+
+func readsAsPlanned(t *testing.T, book reorder.Book, sizes []int, faces []paper.Face) {
+	t.Helper()
 	var pages []int
 	for _, g := range book.Gatherings {
 		pages = append(pages, g.Pages...)
 	}
-	if err := paper.Check(faces, paper.Labels(pages)); err != nil {
-		t.Fatalf("%v, %v, gatherings %v: %v", book.Form, book.Sheet, sizes, err)
+	if len(pages)%2 == 1 {
+		pages = append(pages, 0) // the back of a strip's last panel
 	}
+	if err := paper.Check(faces, paper.Labels(pages)); err != nil {
+		t.Fatalf("%+v, %v, gatherings %v: %v", book.Form, book.Sheet, sizes, err)
+	}
+	leaf := book.PanelSize()
 	for _, f := range faces {
+		if math.Abs(f.Size.W-leaf.W) > 1e-6 || math.Abs(f.Size.H-leaf.H) > 1e-6 {
+			t.Fatalf("%+v: a leaf of %v, planned %v", book.Form, f.Size, leaf)
+		}
 		for _, m := range f.Marks {
-			if math.Abs(m.FromSpine-7) > 1e-6 || math.Abs(m.FromHead-11) > 1e-6 {
-				t.Fatalf("%v: page %s lies %.1f mm from the spine and %.1f mm from the head, not 7 and 11", book.Form, m.Label, m.FromSpine, m.FromHead)
+			spine, head := 7.0, 11.0
+			if book.Form.Bind == reorder.BindTop { // the head of a recto lies at the spine, that of a verso opposite
+				if spine = 11; !f.Recto {
+					spine = leaf.H - 11
+				}
+			}
+			if math.Abs(m.FromSpine-spine) > 1e-6 || math.Abs(m.FromHead-head) > 1e-6 {
+				t.Fatalf("%+v: page %s lies %.1f mm from the spine and %.1f mm from the head, not %.1f and %.1f", book.Form, m.Label, m.FromSpine, m.FromHead, spine, head)
 			}
 		}
 	}
@@ -115,24 +162,81 @@ func TestFoliosReadInOrder(t *testing.T) {
 	}
 }
 
-// TestEveryFormReadsInOrder folds every form on papers of several proportions.
+var papers = []reorder.Size{a4, {W: 215.9, H: 279.4}, {W: 215.9, H: 355.6}, {W: 200, H: 200}, {W: 100, H: 300}, {W: 210, H: 420}}
+
+// TestEveryFormReadsInOrder makes every form on papers of several proportions,
+// on A4 with 1 to 6 sheets in a gathering; what is refused is counted.
 func TestEveryFormReadsInOrder(t *testing.T) {
-	papers := []reorder.Size{a4, {W: 215.9, H: 279.4}, {W: 215.9, H: 355.6}, {W: 200, H: 200}, {W: 100, H: 300}}
-	for _, fold := range reorder.Folds() {
-		for _, cut := range []int{1, 2, 4} {
-			for _, nest := range []reorder.Nest{reorder.Inset, reorder.Together} {
-				for _, bind := range []reorder.Bind{reorder.BindLeft, reorder.BindRight} {
-					form := reorder.Form{Fold: fold, Cut: cut, Nest: nest, Bind: bind}
-					for _, sheet := range papers {
-						for sheets := 1; sheets <= 3; sheets++ {
-							sizes := []int{sheets, 1}
-							pages := (sheets+1)*form.PagesPerSheet() - 3
-							folded(t, arranged(t, sheet, form, pages, sizes), sizes)
-						}
-					}
+	made, refused := map[reorder.Fold]int{}, map[reorder.Fold]int{}
+	for _, form := range forms() {
+		for _, sheet := range papers {
+			if _, err := form.Handwork(sheet, [][]int{{1}}); err != nil {
+				var no *reorder.FormError
+				if !errors.As(err, &no) {
+					t.Fatalf("%+v: %v", form, err)
 				}
+				refused[form.Fold]++
+				continue
+			}
+			most := 2
+			if sheet == a4 {
+				most = 6
+			}
+			for sheets := 1; sheets <= most; sheets++ {
+				sizes := sizesOf(form, sheets, 1)
+				if form.Thicknesses(sheets) > reorder.MostFolded {
+					continue
+				}
+				pages := max(1, (sheets+1)*form.PagesPerSheet()-3)
+				folded(t, arranged(t, sheet, form, pages, sizes), sizes)
+				made[form.Fold]++
 			}
 		}
+	}
+	for _, fold := range reorder.Folds() {
+		t.Logf("%s: %d books, %d forms refused", fold, made[fold], refused[fold])
+		if made[fold] < 100 {
+			t.Errorf("%s: only %d books", fold, made[fold])
+		}
+	}
+}
+
+// TestEveryNumberOfPages is the law for 1 to 100 pages.
+func TestEveryNumberOfPages(t *testing.T) {
+	for _, form := range forms() {
+		if form.Leaf != 0 || form.Nest == reorder.Together && form.Fold != reorder.Quarto {
+			continue
+		}
+		if _, err := form.Handwork(a4, [][]int{{1}}); err != nil {
+			continue
+		}
+		for pages := 1; pages <= 100; pages++ {
+			sheets := reorder.SheetsFor(pages, form)
+			sizes := reorder.BalancedSizes(sheets, 1+pages%6)
+			if s := form.Fold.Scheme(); s.OneStack || s.Alone {
+				sizes = sizesOf(form, sheets, 0)
+			}
+			folded(t, arranged(t, a4, form, pages, sizes), sizes)
+		}
+	}
+}
+
+// TestCutByTheRun cuts several gatherings as one stack.
+func TestCutByTheRun(t *testing.T) {
+	for _, form := range forms() {
+		if _, err := form.Handwork(a4, [][]int{{1}}); err != nil || form.Cut == 1 {
+			continue
+		}
+		stacks := [][]int{{2, 1, 3}, {1}, {2, 2}}
+		sizes := slices.Concat(stacks...)
+		book, err := reorder.ArrangeStacks(a4, form, numbered(11*form.PagesPerSheet()-3), stacks)
+		if err != nil {
+			if form.Thicknesses(3) > reorder.MostFolded {
+				continue
+			}
+			t.Fatalf("%+v: %v", form, err)
+		}
+		folded(t, book, sizes)
 	}
 }
 
@@ -140,7 +244,7 @@ func TestEveryFormReadsInOrder(t *testing.T) {
 // outer side holds the pages p with p mod 4 in {0, 1}, and the panel behind a
 // page carries the other page of its leaf {2m-1, 2m}.
 func TestBackToBack(t *testing.T) {
-	for _, fold := range reorder.Folds() {
+	for _, fold := range []reorder.Fold{reorder.Folio, reorder.Quarto, reorder.Octavo, reorder.Sixteenmo} {
 		form := reorder.Form{Fold: fold, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft}
 		s := arranged(t, a4, form, form.PagesPerSheet(), []int{1}).Sheets()[0]
 		behind := map[reorder.Point]int{}
@@ -289,7 +393,7 @@ func TestArrangeRefuses(t *testing.T) {
 		"too small":       {a4, reorder.FolioForm, []int{2}, "9 pages need 3 sheets, the gatherings have 2"},
 		"empty gathering": {a4, reorder.FolioForm, []int{3, 0}, "a gathering has at least one sheet, not 0"},
 		"not fed upright": {a4.Turned(), reorder.FolioForm, []int{3}, "a sheet of 297 x 210 mm is not in feed orientation"},
-		"no form":         {a4, reorder.Form{}, []int{3}, "a piece is folded 1 to 4 times, not 0"},
+		"no form":         {a4, reorder.Form{}, []int{3}, "the fold is not given"},
 		"cut in three":    {a4, reorder.Form{Fold: reorder.Folio, Cut: 3}, []int{3}, "a sheet is cut into 1, 2 or 4 pieces, not 3"},
 		"nest not given":  {a4, reorder.Form{Fold: reorder.Folio, Cut: 1}, []int{3}, "how the pieces come together is not given"},
 		"spine not given": {a4, reorder.Form{Fold: reorder.Folio, Cut: 1, Nest: reorder.Inset}, []int{3}, "the edge with the spine is not given"},

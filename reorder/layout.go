@@ -5,78 +5,168 @@ import (
 	"slices"
 )
 
-// layout is where the places of one gathering's reading order stand: for each
-// of its sheets the panels of the two sides, without pages yet.
-func layout(sheet Size, form Form, sheets int) []Sheet {
-	pieces := cutStack(sheet, sheets, form.Cut)
-	leaves := gather(pieces, form)
-	out := make([]Sheet, sheets)
-	for i := range out {
-		out[i].InGather = i + 1
+// arrangement is where the places of the reading orders of one stack's
+// gatherings stand on its sheets, without pages yet.
+type arrangement []Sheet
+
+// face is one face of a leaf as it lies on its sheet.
+type face struct {
+	sheet       int
+	piece       *Piece
+	side        Side
+	rect        Rect // in the view of its side
+	head, spine Towards
+}
+
+// read opens the gatherings on the table, leaf by leaf from the top.
+func (t *table) read(form Form, sheets int) arrangement {
+	out := make(arrangement, sheets)
+	pieces := make([][]*Piece, sheets)
+	put := func(f face, place, depth int) {
+		of := &pieces[f.sheet-1]
+		if !slices.Contains(*of, f.piece) {
+			*of = append(*of, f.piece)
+		}
+		s := &out[f.sheet-1]
+		s.put(f.side, Panel{Rect: f.rect, Head: f.head, Spine: f.spine, Place: place, Depth: depth, piece: f.piece})
 	}
-	for i, l := range leaves {
-		p := pieces[l.piece-1]
-		s := &out[p.sheet-1]
-		depth := min(i, len(leaves)-1-i)
-		s.put(l.recto.panel(sheet, p, 2*i+1, depth), l.recto.outer)
-		s.put(l.verso.panel(sheet, p, 2*i+2, depth), l.verso.outer)
+	for _, piles := range t.places {
+		for _, p := range piles {
+			leaves := p.leaves(form)
+			for i, l := range leaves {
+				depth := 0
+				if form.Fold.Scheme().Held == Sewn {
+					depth = min(i, len(leaves)-1-i)
+				}
+				put(t.face(l[0], true, form.Bind), 2*i+1, depth)
+				if len(l) == 1 && !form.TwoSided() {
+					continue // the last of a strip, whose other face is a back
+				}
+				put(t.face(l[len(l)-1], false, form.Bind), 2*i+2, depth)
+			}
+		}
 	}
 	for i := range out {
-		byPlace := func(a, b Panel) int { return cmp.Compare(a.Place, b.Place) }
-		slices.SortFunc(out[i].Front, byPlace)
-		slices.SortFunc(out[i].Back, byPlace)
+		out[i].settle(pieces[i])
 	}
 	return out
 }
 
-// gather folds and nests the pieces, the first outermost, and returns the
-// gathering's leaves in reading order.
-func gather(pieces []piece, form Form) []leaf {
-	size := pieces[0].front.Size()
-	var leaves []leaf
-	if form.Nest == Together {
-		all := make([]int, len(pieces))
-		for i := range all {
-			all[i] = i + 1
-		}
-		leaves = foldTogether(all, size, form.Fold.Times)
-	} else {
-		// Every piece after the first lies in the middle of the one before it.
-		for i := len(pieces); i >= 1; i-- {
-			folded := foldTogether([]int{i}, size, form.Fold.Times)
-			half := len(folded) / 2
-			leaves = slices.Concat(folded[:half], leaves, folded[half:])
-		}
+// settle numbers the pieces of the sheet and sorts its panels by them.
+func (s *Sheet) settle(pieces []*Piece) {
+	slices.SortFunc(pieces, func(a, b *Piece) int {
+		return cmp.Or(cmp.Compare(a.Gathering, b.Gathering), cmp.Compare(a.Number, b.Number))
+	})
+	for _, p := range pieces {
+		s.Pieces = append(s.Pieces, *p)
 	}
-	if form.Bind == BindRight {
-		// The same book read from its other end.
-		slices.Reverse(leaves)
-		for i, l := range leaves {
-			leaves[i].recto, leaves[i].verso = l.verso, l.recto
+	for _, side := range [][]Panel{s.Front, s.Back} {
+		for i := range side {
+			side[i].Piece = slices.Index(pieces, side[i].piece) + 1
+			side[i].piece = nil
 		}
+		slices.SortFunc(side, func(a, b Panel) int {
+			return cmp.Or(cmp.Compare(a.Piece, b.Piece), cmp.Compare(a.Place, b.Place))
+		})
 	}
-	return leaves
 }
 
-func (s *Sheet) put(p Panel, outer bool) {
-	if outer {
+// leaves groups the layers that are read as one leaf: bolts are opened where
+// thread holds the leaves, else a leaf is two layers with hidden faces between.
+func (p pile) leaves(form Form) []pile {
+	s := form.Fold.Scheme()
+	per := 1
+	if s.Held == Edges && s.OneSided {
+		per = 2
+	}
+	return slices.Collect(slices.Chunk(p, per))
+}
+
+// face is the upper face of a layer, which is a recto, or its lower one, which
+// is a verso, as its leaf lies in the gathering that is about to be read.
+func (t *table) face(l layer, upper bool, bind Bind) face {
+	f := face{sheet: l.sheet, piece: l.piece, side: Back, rect: l.onFront()}
+	back := l.place.inverse()
+	if l.frontUp() == upper {
+		f.side = Front
+	} else {
+		back = back.Then(Matrix{-1, 0, 0, 1, t.sheet.W, 0})
+		f.rect = Matrix{-1, 0, 0, 1, t.sheet.W, 0}.Bounds(f.rect)
+	}
+	head := Point{0, 1}
+	if bind == BindTop && !upper {
+		head = Point{0, -1} // turned about the upper edge it is read from the same side
+	}
+	f.head = pointing(back.Direction(head))
+	f.spine = pointing(back.Direction(map[Towards]Point{Left: {-1, 0}, Right: {1, 0}, Up: {0, 1}}[spines[bind]]))
+	return f
+}
+
+func pointing(d Point) Towards {
+	switch {
+	case d.Y > 0.5:
+		return Up
+	case d.X < -0.5:
+		return Left
+	case d.Y < -0.5:
+		return Down
+	}
+	return Right
+}
+
+func (s *Sheet) put(side Side, p Panel) {
+	if side == Front {
 		s.Front = append(s.Front, p)
 	} else {
 		s.Back = append(s.Back, p)
 	}
 }
 
-// panel moves the face from its piece to the sheet.
-func (f face) panel(sheet Size, p piece, place, depth int) Panel {
-	x, y := p.front.X0, p.front.Y0
-	if !f.outer {
-		x = sheet.W - p.front.X1 // the back is mirrored about the sheet's middle
+// cutAtTails tells whether every cut through the sheets lies at the tails of
+// the pages along it.
+func (a arrangement) cutAtTails() bool {
+	for _, s := range a {
+		for _, p := range s.Front {
+			piece := s.Pieces[p.Piece-1].Front
+			for _, q := range s.Pieces {
+				if edge := piece.meets(q.Front); edge != 0 && p.Rect.reaches(piece, edge) && p.Head != edge.opposite() {
+					return false
+				}
+			}
+		}
 	}
-	return Panel{
-		Rect:  Rect{f.rect.X0 + x, f.rect.Y0 + y, f.rect.X1 + x, f.rect.Y1 + y},
-		Head:  f.head,
-		Spine: f.spine,
-		Place: place,
-		Depth: depth,
+	return true
+}
+
+// meets is the edge of r at which it lies against another rectangle, 0 if
+// they do not touch.
+func (r Rect) meets(o Rect) Towards {
+	const near = 1e-6
+	across := r.Y0 < o.Y1-near && o.Y0 < r.Y1-near
+	along := r.X0 < o.X1-near && o.X0 < r.X1-near
+	switch {
+	case along && o.Y0-r.Y1 < near && o.Y0-r.Y1 > -near:
+		return Up
+	case along && r.Y0-o.Y1 < near && r.Y0-o.Y1 > -near:
+		return Down
+	case across && o.X0-r.X1 < near && o.X0-r.X1 > -near:
+		return Right
+	case across && r.X0-o.X1 < near && r.X0-o.X1 > -near:
+		return Left
 	}
+	return 0
+}
+
+// reaches tells whether r reaches an edge of the rectangle that it is part of.
+func (r Rect) reaches(whole Rect, edge Towards) bool {
+	const near = 1e-6
+	switch edge {
+	case Up:
+		return whole.Y1-r.Y1 < near
+	case Left:
+		return r.X0-whole.X0 < near
+	case Down:
+		return r.Y0-whole.Y0 < near
+	}
+	return whole.X1-r.X1 < near
 }

@@ -29,10 +29,10 @@ func TestSign(t *testing.T) {
 }
 
 // everyMark is a marking with all there is.
-func everyMark(leaf Size, trim Trim) Marking {
+func everyMark(leaf Size, trim Trim, bind Bind) Marking {
 	return Marking{
 		Folds: true, Cuts: true, Steps: true, Corners: true, Signing: Letters,
-		Stations: EvenStations(trim.Of(leaf).H), Trim: trim, Creep: 0.1, Margin: 4.5, CornerMargin: 0, Taken: 0,
+		Stations: EvenStations(bind.Beside(trim.Of(leaf, bind)).H), Trim: trim, Creep: 0.1, Margin: 4.5, CornerMargin: 0, Taken: 0,
 	}
 }
 
@@ -41,15 +41,25 @@ func markedBooks(t *testing.T, see func(name string, book Book, m Marking, marks
 	t.Helper()
 	for _, fold := range Folds() {
 		for _, cut := range []int{1, 2, 4} {
-			for _, bind := range []Bind{BindLeft, BindRight} {
-				form := Form{Fold: fold, Cut: cut, Nest: Inset, Bind: bind}
+			if cut > 1 && fold.Scheme().Whole {
+				continue
+			}
+			for _, bind := range []Bind{BindLeft, BindRight, BindTop} {
+				form, _ := anyForm(fold, bind)
+				form.Cut = cut
 				for _, trim := range []Trim{{}, {Head: 4, Tail: 5, ForeEdge: 6}} {
 					sizes := []int{2, 1, 2}
+					switch s := fold.Scheme(); {
+					case s.OneStack:
+						sizes = []int{5}
+					case s.Alone:
+						sizes = []int{1, 1, 1, 1, 1}
+					}
 					book, err := Arrange(Size{297, 420}, form, numbered(5*form.PagesPerSheet()), sizes)
 					if err != nil {
 						t.Fatal(err)
 					}
-					m := everyMark(book.PanelSize(), trim)
+					m := everyMark(book.PanelSize(), trim, bind)
 					see(fmt.Sprintf("%s, cut %d, %s, %v", fold, cut, bind, trim), book, m, m.Marks(book))
 				}
 			}
@@ -261,6 +271,9 @@ func TestSignatureStandsAtTheFootOfTheFirstPage(t *testing.T) {
 // TestStationsInTheInnermostFold are at their places from the trimmed head.
 func TestStationsInTheInnermostFold(t *testing.T) {
 	markedBooks(t, func(name string, book Book, m Marking, marks map[int][]Mark) {
+		if book.Form.Fold.Scheme().Held != Sewn {
+			return // no holes through a fold
+		}
 		for _, g := range book.Gatherings {
 			n := len(g.Pages)
 			var ticks, heads int

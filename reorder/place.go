@@ -17,19 +17,25 @@ const slack = 0.36
 // are shrunk and noted.
 func (p Placing) Place(book Book, size func(page int) Size) (Placement, error) {
 	panel := book.PanelSize()
-	if p.Gutter < 0 || p.Gutter >= panel.W {
-		return Placement{}, &FormError{fmt.Sprintf("a gutter of %s mm does not lie between nothing and the panel's width of %s mm", Millimetres(p.Gutter), Millimetres(panel.W))}
+	bind := book.Form.Bind
+	across := bind.Beside(panel).W
+	if p.Gutter < 0 || p.Gutter >= across {
+		return Placement{}, &FormError{fmt.Sprintf("a gutter of %s mm does not lie between nothing and the panel's %s mm across the spine", Millimetres(p.Gutter), Millimetres(across)), ""}
 	}
-	if err := p.Trim.check(panel, p.Gutter); err != nil {
+	if p.Stand == Classic && bind == BindTop {
+		return Placement{}, &FormError{"classic margins are for a spine at the left or the right", "with the spine at the top, pages lie against the fold or in the centre"}
+	}
+	if err := p.Trim.check(panel, bind, p.Gutter); err != nil {
 		return Placement{}, err
 	}
-	room := p.Trim.Of(panel)
-	room.W -= p.Gutter
+	gutter := Trim{ForeEdge: p.Gutter} // taken off like it, at the other edge
+	room, whole := gutter.Of(p.Trim.Of(panel, bind), bind), gutter.Of(panel, bind)
 	most := mostCommon(book, size)
 	pl := placer{
 		Placing: p,
 		panel:   panel,
 		room:    room,
+		whole:   whole,
 		size:    size,
 		turning: p.Wide == WideTurn && panel.W < panel.H && most.W <= most.H,
 		scale:   float64(p.Scale),
@@ -56,6 +62,7 @@ type placer struct {
 	Placing
 	panel   Size // as its page is read
 	room    Size // what is left of it without gutter and trim
+	whole   Size // what is left of it without gutter
 	size    func(page int) Size
 	turning bool // pages wider than high are turned
 	scale   float64
@@ -96,11 +103,10 @@ func (pl *placer) page(panel Panel) Matrix {
 func (pl *placer) pageScale(page int, box Size) float64 {
 	largest := fitInto(box, pl.room)
 	// At a scale that was asked for a page may stand in what is cut off.
-	whole := Size{pl.panel.W - pl.Gutter, pl.panel.H}
 	switch {
 	case pl.Scale == ScaleFit && pl.Each:
 		return pl.fit(box, pl.room)
-	case pl.Scale == ScaleFit && holds(pl.room, box, pl.scale), pl.Scale != ScaleFit && holds(whole, box, pl.scale):
+	case pl.Scale == ScaleFit && holds(pl.room, box, pl.scale), pl.Scale != ScaleFit && holds(pl.whole, box, pl.scale):
 		return pl.scale
 	case pl.Scale == ScaleFit:
 		pl.note(page, Shrunk, largest)
@@ -109,7 +115,7 @@ func (pl *placer) pageScale(page int, box Size) float64 {
 		pl.note(page, Clipped, 0)
 	default:
 		pl.leaving = append(pl.leaving, page)
-		pl.fits = min(pl.fits, fitInto(box, whole))
+		pl.fits = min(pl.fits, fitInto(box, pl.whole))
 	}
 	return pl.scale
 }
@@ -121,16 +127,29 @@ func (pl *placer) note(page int, kind NoteKind, scale float64) {
 // corner is where the lower left corner of a page of the given shown size
 // stands on its panel, as the page is read.
 func (pl *placer) corner(panel Panel, shown Size) Point {
-	across, along := pl.room.W-shown.W, pl.room.H-shown.H
-	atSpine, atTail := 0.0, along/2
+	spare := Size{pl.room.W - shown.W, pl.room.H - shown.H}
+	spine := panel.spineSide()
+	if spine == Up || spine == Down {
+		atSpine := pl.Gutter - pl.Creep.At(panel.Depth)
+		if pl.Stand == Centred {
+			atSpine += spare.H / 2
+		}
+		// The ends of the spine, which head and tail are named after, lie at the left and the right.
+		left := pl.Trim.Head + spare.W/2
+		if spine == Down {
+			return Point{left, atSpine}
+		}
+		return Point{left, pl.panel.H - atSpine - shown.H}
+	}
+	atSpine, atTail := 0.0, spare.H/2
 	switch pl.Stand {
 	case Centred:
-		atSpine = across / 2
+		atSpine = spare.W / 2
 	case Classic:
-		atSpine, atTail = classicCorner(across, along)
+		atSpine, atTail = classicCorner(spare.W, spare.H)
 	}
 	atSpine -= pl.Creep.At(panel.Depth)
-	if panel.spineSide() == Left {
+	if spine == Left {
 		return Point{pl.Gutter + atSpine, pl.Trim.Tail + atTail}
 	}
 	return Point{pl.panel.W - pl.Gutter - atSpine - shown.W, pl.Trim.Tail + atTail}

@@ -69,7 +69,7 @@ func views(t *testing.T, form Form, pages, sheets int) []string {
 	var out []string
 	for _, s := range book.Sheets() {
 		front, back := 0, 0
-		if (form.Fold.Times+form.Cut/2)%2 == 1 {
+		if (len(form.Fold.Scheme().Creases)+form.Cut/2)%2 == 1 && form.Fold != Duodecimo {
 			front, back = 3, 1 // heads at x = 0 on the front, at x = W on the back
 		}
 		out = append(out, paperView(a4, s.Front, front), paperView(a4, s.Back, back))
@@ -79,8 +79,9 @@ func views(t *testing.T, form Form, pages, sheets int) []string {
 
 func TestPublishedPageOrders(t *testing.T) {
 	folio := FolioForm
-	quarto := Form{Quarto, 1, Inset, BindLeft}
-	octavo := Form{Octavo, 1, Inset, BindLeft}
+	quarto := Form{Fold: Quarto, Cut: 1, Nest: Inset, Bind: BindLeft}
+	octavo := Form{Fold: Octavo, Cut: 1, Nest: Inset, Bind: BindLeft}
+	duodecimo := Form{Fold: Duodecimo, Cut: 1, Nest: Inset, Bind: BindLeft}
 	for _, c := range []struct {
 		source        string
 		form          Form
@@ -97,6 +98,8 @@ func TestPublishedPageOrders(t *testing.T) {
 			[]string{"/5 4 | 8 1", "/3 6 | 2 7"}},
 		{"Douglas Cockerell, Bookbinding, and the Care of Books, 1901, Fig. 3: an octavo", octavo, 16, 1,
 			[]string{"/5 12 9 8 | 4 13 16 1", "/7 10 11 6 | 2 15 14 3"}},
+		{"Cockerell 1901, Fig. 4: a duodecimo with its inset", duodecimo, 24, 1,
+			[]string{"/9 16 13 12 | /5 20 17 8 | 4 21 24 1", "/11 14 15 10 | /7 18 19 6 | 2 23 22 3"}},
 	} {
 		if got := views(t, c.form, c.pages, c.sheets); !slices.Equal(got, c.want) {
 			t.Errorf("%s:\n got %q\nwant %q", c.source, got, c.want)
@@ -108,8 +111,8 @@ func TestPublishedPageOrders(t *testing.T) {
 // whole number of pages": Vaughn 1912, p. 37; Savage, A Dictionary of the Art
 // of Printing, 1841, p. 329, for folio to sixteens.
 func TestSumRule(t *testing.T) {
-	for _, fold := range Folds() {
-		form := Form{fold, 1, Inset, BindLeft}
+	for _, fold := range []Fold{Folio, Quarto, Octavo, Sixteenmo} {
+		form := Form{Fold: fold, Cut: 1, Nest: Inset, Bind: BindLeft}
 		n := form.PagesPerSheet()
 		book, err := Arrange(Size{210, 297}, form, numbered(n), []int{1})
 		if err != nil {

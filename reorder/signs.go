@@ -79,10 +79,11 @@ func (d *marker) panels() map[int]map[int]located {
 	for _, s := range d.book.Sheets() {
 		for _, side := range []Side{Front, Back} {
 			for _, p := range s.Side(side) {
-				if all[s.Gathering] == nil {
-					all[s.Gathering] = map[int]located{}
+				g := s.Pieces[p.Piece-1].Gathering
+				if all[g] == nil {
+					all[g] = map[int]located{}
 				}
-				all[s.Gathering][p.Place] = located{p, s.Number, side}
+				all[g][p.Place] = located{p, s.Number, side}
 			}
 		}
 	}

@@ -15,15 +15,19 @@ type border struct {
 	cut      bool // between two pieces
 }
 
-// ticks marks the ends of creases, and on the fronts, which lie up when sheets
-// are cut, those of cuts.
+// ticks marks the ends of creases, and on the sides that lie up when sheets
+// are cut, those of cuts: the fronts, but the backs where an inset is cut off.
 func (d *marker) ticks(s Sheet, side Side) {
+	hidden := Back
+	if d.book.Form.Fold.Scheme().CutOff != nil {
+		hidden = Front
+	}
 	for _, b := range d.borders(s, side) {
 		kind := FoldTick
 		if b.cut {
 			kind = CutTick
 		}
-		if b.cut && (!d.Cuts || side == Back) || !b.cut && !d.Folds {
+		if b.cut && (!d.Cuts || side == hidden) || !b.cut && !d.Folds {
 			continue
 		}
 		length := distance(b.from, b.to)
@@ -41,16 +45,8 @@ func (d *marker) ticks(s Sheet, side Side) {
 // borders finds the creases and cuts of a side: the lines on which its panels
 // meet. A crease runs over its whole piece.
 func (d *marker) borders(s Sheet, side Side) []border {
-	pieces := d.pieces(side)
+	pieces := d.pieces(s, side)
 	panels := s.Side(side)
-	pieceOf := func(p Panel) int {
-		for i, r := range pieces {
-			if p.Rect.Within(r, 1e-6) {
-				return i
-			}
-		}
-		return -1
-	}
 	var out []border
 	add := func(b border) {
 		for _, o := range out {
@@ -62,10 +58,7 @@ func (d *marker) borders(s Sheet, side Side) []border {
 	}
 	for _, p := range panels {
 		for _, q := range panels {
-			i, k := pieceOf(p), pieceOf(q)
-			if i < 0 || k < 0 {
-				continue
-			}
+			i, k := p.Piece-1, q.Piece-1
 			reach := func(low, high, otherLow, otherHigh float64) (float64, float64) {
 				if i == k {
 					return low, high
@@ -83,14 +76,23 @@ func (d *marker) borders(s Sheet, side Side) []border {
 			}
 		}
 	}
+	if d.book.Form.Fold.Scheme().Strip { // the line on which the next sheet's edge is laid
+		for _, p := range panels {
+			for _, y := range []float64{p.Rect.Y0, p.Rect.Y1} {
+				if y > 1e-6 && y < d.book.Sheet.H-1e-6 {
+					add(border{Point{0, y}, Point{d.book.Sheet.W, y}, false})
+				}
+			}
+		}
+	}
 	return out
 }
 
 // pieces is where the pieces of a sheet lie on one of its sides.
-func (d *marker) pieces(side Side) []Rect {
+func (d *marker) pieces(s Sheet, side Side) []Rect {
 	var out []Rect
-	for _, p := range cutStack(d.book.Sheet, 1, d.book.Form.Cut) {
-		r := p.front
+	for _, p := range s.Pieces {
+		r := p.Front
 		if side == Back {
 			r.X0, r.X1 = d.book.Sheet.W-r.X1, d.book.Sheet.W-r.X0
 		}

@@ -9,16 +9,16 @@ import (
 
 func TestTrimTo(t *testing.T) {
 	leaf := Size{W: 148.5, H: 210}
-	got, err := TrimTo(leaf, Size{140, 200})
-	if want := (Trim{Head: 5, Tail: 5, ForeEdge: 8.5}); err != nil || got != want || got.Of(leaf) != (Size{140, 200}) {
+	got, err := TrimTo(leaf, Size{140, 200}, BindLeft)
+	if want := (Trim{Head: 5, Tail: 5, ForeEdge: 8.5}); err != nil || got != want || got.Of(leaf, BindLeft) != (Size{140, 200}) {
 		t.Errorf("%v, %v, want %v", got, err, want)
 	}
-	if got, err := TrimTo(leaf, Size{148.52, 210}); err != nil || got != (Trim{}) {
+	if got, err := TrimTo(leaf, Size{148.52, 210}, BindLeft); err != nil || got != (Trim{}) {
 		t.Errorf("within rounding: %v, %v", got, err)
 	}
 	for _, to := range []Size{{150, 200}, {140, 211}, {0, 100}, {100, -1}} {
 		var e *FormError
-		if _, err := TrimTo(leaf, to); !errors.As(err, &e) {
+		if _, err := TrimTo(leaf, to, BindLeft); !errors.As(err, &e) {
 			t.Errorf("a leaf of %v is trimmed to %v: %v", leaf, to, err)
 		}
 	}
@@ -31,10 +31,10 @@ func TestPagesFillTrimmedLeaves(t *testing.T) {
 	trim := Trim{Head: 2, Tail: 5, ForeEdge: 3}
 	const creep = Creep(0.2)
 	for _, fold := range Folds() {
-		for _, bind := range []Bind{BindLeft, BindRight} {
-			form := Form{Fold: fold, Cut: 2, Nest: Inset, Bind: bind}
-			book := oneGathering(t, form, 2)
-			size := trim.Of(book.PanelSize())
+		for _, bind := range []Bind{BindLeft, BindRight, BindTop} {
+			form, sheets := anyForm(fold, bind)
+			book := oneGathering(t, form, sheets)
+			size := trim.Of(book.PanelSize(), bind)
 			pl, err := Placing{Stand: OnFold, Wide: WideShrink, Trim: trim, Creep: creep}.Place(book, func(int) Size { return size })
 			if err != nil {
 				t.Fatal(fold, bind, err)
@@ -51,8 +51,12 @@ func TestPagesFillTrimmedLeaves(t *testing.T) {
 					cut[Left], cut[Down] = want.X0-p.Clip.X0, want.Y0-p.Clip.Y0
 					cut[Right], cut[Up] = p.Clip.X1-want.X1, p.Clip.Y1-want.Y1
 					foreEdge := Towards((panel.Spine+1)%4 + 1)
-					tail := Towards((panel.Head+1)%4 + 1)
-					if math.Abs(cut[panel.Spine])+math.Abs(cut[foreEdge]-3-c)+math.Abs(cut[panel.Head]-2)+math.Abs(cut[tail]-5) > 1e-9 {
+					head := panel.Head
+					if bind == BindTop {
+						head = head%4 + 1 // the left as the page is read
+					}
+					tail := Towards((head+1)%4 + 1)
+					if math.Abs(cut[panel.Spine])+math.Abs(cut[foreEdge]-3-c)+math.Abs(cut[head]-2)+math.Abs(cut[tail]-5) > 1e-9 {
 						t.Fatalf("%s, %s, page %d: cut by %v, spine %s, head %s", fold, bind, p.Page, cut, panel.Spine, panel.Head)
 					}
 					switch panel.Spine {

@@ -188,7 +188,7 @@ func (how Instructions) toFold(pieces Pile) []Pile {
 	}
 	var each []Pile
 	for i := range pieces.layers {
-		each = append(each, Pile{pieces.layers[i : i+1]})
+		each = append(each, Pile{layers: pieces.layers[i : i+1]})
 	}
 	return each
 }
@@ -230,10 +230,14 @@ func (how Instructions) looseLeaves(pieces Pile) []Face {
 // after a quarter turn that brings that edge up.
 func (how Instructions) read(p Pile, held reorder.Towards) []Face {
 	if how.Bind != BindTop {
-		return p.Faces(held)
+		return p.allOpen().Faces(held)
 	}
 	if held == reorder.Left {
-		return p.Quarters(-1).Faces(reorder.Up)
+		return p.Quarters(-1).allOpen().Faces(reorder.Up)
 	}
-	return p.Quarters(1).Faces(reorder.Up)
+	return p.Quarters(1).allOpen().Faces(reorder.Up)
+}
+
+func (p Pile) allOpen() Pile {
+	return p.Open(reorder.Up, reorder.Left, reorder.Down, reorder.Right)
 }

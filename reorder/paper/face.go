@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"foldwright/reorder"
 )
@@ -43,15 +44,25 @@ func (s Seen) posture() string {
 	return "sideways"
 }
 
+// Open cuts folds at edges of the pile open.
+func (p Pile) Open(edges ...reorder.Towards) Pile {
+	return Pile{p.layers, slices.Concat(p.opened, edges)}
+}
+
 // Faces reads a folded pile from the top: spine (left, right or up) is the
-// edge about which the leaves turn. All other folds count as cut open. A leaf
-// turned about an upper edge lies above the others, so that both pages of an
-// opening are looked at the same way round, as in a wall calendar.
+// edge about which the leaves turn. Where a fold at another edge has not been
+// opened, or glue holds, the faces inside are not seen. A leaf turned about an
+// upper edge lies above the others, so that both pages of an opening are
+// looked at the same way round, as in a wall calendar.
 func (p Pile) Faces(spine reorder.Towards) []Face {
 	size := p.Size()
 	var faces []Face
-	for _, l := range p.layers {
+	for _, leaf := range p.leaves(spine) {
 		for _, recto := range []bool{true, false} {
+			l := leaf[0]
+			if !recto {
+				l = leaf[len(leaf)-1]
+			}
 			f := Face{Place: len(faces) + 1, Recto: recto, Size: size}
 			for _, m := range l.marks(recto) {
 				away := m.At.X
@@ -76,6 +87,58 @@ func (p Pile) Faces(spine reorder.Towards) []Face {
 	return faces
 }
 
+// leaves is the layers that turn together.
+func (p Pile) leaves(spine reorder.Towards) [][]layer {
+	n := len(p.layers)
+	closed := make([]bool, n) // the gap below a layer
+	for i, a := range p.layers {
+		for k := i + 1; k < n; k++ {
+			b := p.layers[k]
+			if k == i+1 && a.glued(b) || p.shut(a, b, spine) {
+				for gap := i; gap < k; gap++ {
+					closed[gap] = true
+				}
+			}
+		}
+	}
+	var leaves [][]layer
+	from := 0
+	for i := range p.layers {
+		if !closed[i] {
+			leaves = append(leaves, p.layers[from:i+1])
+			from = i + 1
+		}
+	}
+	return leaves
+}
+
+// shut tells whether two layers hang together in an unopened fold that is not
+// at the spine.
+func (p Pile) shut(a, b layer, spine reorder.Towards) bool {
+	for _, edge := range []reorder.Towards{reorder.Up, reorder.Left, reorder.Down, reorder.Right} {
+		if edge != spine && !slices.Contains(p.opened, edge) && a.joins(b, edge) {
+			return true
+		}
+	}
+	return false
+}
+
+// glued tells whether two layers are one on the other in one piece, which only
+// glue can do.
+func (l layer) glued(o layer) bool {
+	if l.piece != o.piece || l.sheet == o.sheet {
+		return false
+	}
+	a, b := l.inPiece(), o.inPiece()
+	return min(a.X1, b.X1)-max(a.X0, b.X0) > slack && min(a.Y1, b.Y1)-max(a.Y0, b.Y0) > slack
+}
+
+// inPiece is where the layer lies in its piece.
+func (l layer) inPiece() reorder.Rect {
+	r, o := l.region, l.joined
+	return reorder.Rect{X0: r.X0 + o.X, Y0: r.Y0 + o.Y, X1: r.X1 + o.X, Y1: r.Y1 + o.Y}
+}
+
 // turned is a mark of a leaf's lower face after the leaf has been turned about
 // the spine, measured from the turned leaf's lower left corner.
 func turned(m Mark, spine reorder.Towards, size reorder.Size) Mark {
@@ -87,17 +150,18 @@ func turned(m Mark, spine reorder.Towards, size reorder.Size) Mark {
 	return Mark{m.Label, over.point(m.At), over.direction(m.Head)}
 }
 
-// Held looks whether thread through the fold at the given edge (left or right)
-// holds every leaf: each must hang together, across that fold, with its
+// Held looks whether thread through the fold at the given edge (left, right
+// or up) holds every leaf: each must hang together, across that fold, with its
 // counterpart from the other end of the pile. The error is [ErrLoose].
 func (p Pile) Held(spine reorder.Towards) error {
-	edge := p.bounds().X0
-	if spine == reorder.Right {
-		edge = p.bounds().X1
-	}
+	b := p.bounds()
 	n := len(p.layers)
 	for i, l := range p.layers {
-		if l.joins(p.layers[n-1-i], edge) {
+		r := l.onTable()
+		atEdge := map[reorder.Towards]bool{
+			reorder.Left: same(r.X0, b.X0), reorder.Right: same(r.X1, b.X1), reorder.Up: same(r.Y1, b.Y1),
+		}[spine]
+		if atEdge && l.joins(p.layers[n-1-i], spine) {
 			continue
 		}
 		return fmt.Errorf("%w: leaf %d of %d from the top", ErrLoose, i+1, n)
@@ -105,20 +169,38 @@ func (p Pile) Held(spine reorder.Towards) error {
 	return nil
 }
 
-// joins tells whether two layers are parts of one piece that meet in a fold on
-// the line x = edge of the table.
-func (l layer) joins(o layer, edge float64) bool {
-	if l.piece != o.piece || l.region == o.region {
+// joins tells whether two layers are parts of one piece that meet in a fold at
+// an edge of both.
+func (l layer) joins(o layer, edge reorder.Towards) bool {
+	if l.piece != o.piece || l == o {
 		return false
 	}
-	for _, y := range []float64{l.onTable().Y0, l.onTable().Y1} {
-		end := reorder.Point{X: edge, Y: y}
-		here, there := l.lay.back(end), o.lay.back(end)
-		if !same(here.X, there.X) || !same(here.Y, there.Y) || !o.touches(there) {
+	for _, end := range ends(l.onTable(), edge) {
+		here, there := l.inPieceAt(end), o.inPieceAt(end)
+		if !same(here.X, there.X) || !same(here.Y, there.Y) || !o.touches(o.lay.back(end)) {
 			return false
 		}
 	}
 	return true
+}
+
+// inPieceAt is the point of the layer's piece that lies at q on the table.
+func (l layer) inPieceAt(q reorder.Point) reorder.Point {
+	p := l.lay.back(q)
+	return reorder.Point{X: p.X + l.joined.X, Y: p.Y + l.joined.Y}
+}
+
+// ends is the two corners of a rectangle at an edge.
+func ends(r reorder.Rect, edge reorder.Towards) [2]reorder.Point {
+	switch edge {
+	case reorder.Left:
+		return [2]reorder.Point{{X: r.X0, Y: r.Y0}, {X: r.X0, Y: r.Y1}}
+	case reorder.Right:
+		return [2]reorder.Point{{X: r.X1, Y: r.Y0}, {X: r.X1, Y: r.Y1}}
+	case reorder.Up:
+		return [2]reorder.Point{{X: r.X0, Y: r.Y1}, {X: r.X1, Y: r.Y1}}
+	}
+	return [2]reorder.Point{{X: r.X0, Y: r.Y0}, {X: r.X1, Y: r.Y0}}
 }
 
 // touches tells whether a point of the sheet lies on the layer or its edge.

@@ -38,8 +38,20 @@ type Line struct {
 
 // Fold folds the whole pile at a distance (mm) from its left or near edge.
 func (p Pile) Fold(over Over, at float64) Pile {
+	still, moving := p.bent(over, at)
+	return Pile{layers: append(moving, still...)}.moved(asIs)
+}
+
+// Under folds the part that over would bring over the rest beneath it instead.
+func (p Pile) Under(over Over, at float64) Pile {
+	still, moving := p.bent(over, at)
+	return Pile{layers: append(still, moving...)}.moved(asIs)
+}
+
+// bent is the part that lies still and the other one, folded about the line.
+func (p Pile) bent(over Over, at float64) (still, moving []layer) {
 	line := Line{Level: over == FarOverNear || over == NearOverFar, At: at}
-	still, moving := p.parted(line)
+	still, moving = p.parted(line)
 	if over == LeftOverRight || over == NearOverFar {
 		still, moving = moving, still
 	}
@@ -51,14 +63,14 @@ func (p Pile) Fold(over Over, at float64) Pile {
 		moving[i].lay = moving[i].lay.moved(mirror)
 	}
 	slices.Reverse(moving)
-	return Pile{append(moving, still...)}.moved(asIs)
+	return still, moving
 }
 
 // Cut cuts through the whole pile and returns the two piles: below is the left
 // or near one, beyond the right or far one.
 func (p Pile) Cut(line Line) (below, beyond Pile) {
 	low, high := p.parted(line)
-	return Pile{apart(low)}.moved(asIs), Pile{apart(high)}.moved(asIs)
+	return Pile{layers: apart(low)}.moved(asIs), Pile{layers: apart(high)}.moved(asIs)
 }
 
 // apart gives each sheet's layers on one side of a cut a piece of their own.
@@ -66,7 +78,7 @@ func apart(layers []layer) []layer {
 	pieces := map[*piece]*piece{}
 	for i, l := range layers {
 		if pieces[l.piece] == nil {
-			pieces[l.piece] = &piece{l.piece.sheet}
+			pieces[l.piece] = new(piece)
 		}
 		layers[i].piece = pieces[l.piece]
 	}

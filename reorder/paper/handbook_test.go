@@ -241,7 +241,7 @@ func TestCockerellDuodecimo(t *testing.T) {
 	if err := book.Held(reorder.Right); err != nil {
 		t.Error(err)
 	}
-	if err := Check(book.TurnOver().Faces(reorder.Left), pages(24)); err != nil {
+	if err := Check(book.TurnOver().allOpen().Faces(reorder.Left), pages(24)); err != nil {
 		t.Error(err)
 	}
 }

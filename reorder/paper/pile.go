@@ -16,17 +16,22 @@ var ErrNest = errors.New("does not fit into the other pile")
 
 // Pile is layers of paper on a table, one on the other. Its methods leave it as
 // it is and return what the hands have made of it.
-type Pile struct{ layers []layer } // from the top down
+type Pile struct {
+	layers []layer // from the top down
+	opened []reorder.Towards
+}
 
 // layer is a flat part of a piece: between folds, cuts and the sheet's edges.
 type layer struct {
 	piece  *piece
-	region reorder.Rect // mm, in the front's view
-	lay    lay          // of the front's view on the table
+	sheet  *Sheet
+	region reorder.Rect  // mm, in the view of the sheet's front
+	lay    lay           // of that view on the table
+	joined reorder.Point // mm, where the sheet's origin lies in its piece: not at nought in a glued strip
 }
 
 // piece is paper that hangs together.
-type piece struct{ sheet Sheet }
+type piece struct{ _ byte } // of some size, so that each has an address of its own
 
 // NewPile lays sheets down in feed orientation, fronts up, the first on top.
 // The error is [ErrSheet].
@@ -39,7 +44,7 @@ func NewPile(sheets []Sheet) (Pile, error) {
 		if s.Size != sheets[0].Size {
 			return Pile{}, fmt.Errorf("sheet %d: %w: %s among sheets of %s", i+1, ErrSheet, s.Size, sheets[0].Size)
 		}
-		p.layers = append(p.layers, layer{&piece{s}, reorder.Rect{X1: s.Size.W, Y1: s.Size.H}, asIs})
+		p.layers = append(p.layers, layer{piece: new(piece), sheet: &s, region: reorder.Rect{X1: s.Size.W, Y1: s.Size.H}, lay: asIs})
 	}
 	return p, nil
 }
@@ -71,7 +76,7 @@ func (p Pile) Size() reorder.Size {
 
 // moved is the pile after a motion, pushed back to the origin.
 func (p Pile) moved(m lay) Pile {
-	out := Pile{slices.Clone(p.layers)}
+	out := Pile{layers: slices.Clone(p.layers)}
 	for i := range out.layers {
 		out.layers[i].lay = out.layers[i].lay.moved(m)
 	}
@@ -100,7 +105,7 @@ func (p Pile) Quarters(n int) Pile {
 
 // On lays the pile on another, lower left corner on lower left corner.
 func (p Pile) On(under Pile) Pile {
-	return Pile{slices.Concat(p.layers, under.layers)}
+	return Pile{layers: slices.Concat(p.layers, under.layers)}
 }
 
 // Into lays the folded pile into the middle of another one, edges on edges.
@@ -111,7 +116,7 @@ func (p Pile) Into(outer Pile) (Pile, error) {
 	if !same(in.W, out.W) || !same(in.H, out.H) || 2*half != len(outer.layers) {
 		return Pile{}, fmt.Errorf("%w: %s into %d layers of %s", ErrNest, in, len(outer.layers), out)
 	}
-	return Pile{slices.Concat(outer.layers[:half], p.layers, outer.layers[half:])}, nil
+	return Pile{layers: slices.Concat(outer.layers[:half], p.layers, outer.layers[half:])}, nil
 }
 
 // Uppermost is the marks that one sees from above, in the table's frame.
@@ -134,7 +139,7 @@ func (p Pile) Uppermost() []Mark {
 // marks is what stands on the upper or the lower face of the layer, in the
 // table's frame; the lower face is seen from above, as if through glass.
 func (l layer) marks(upper bool) []Mark {
-	sheet := l.piece.sheet
+	sheet := l.sheet
 	face := sheet.Front
 	if upper != l.lay.frontUp() {
 		face = nil
@@ -154,7 +159,7 @@ func (l layer) marks(upper bool) []Mark {
 // holds tells whether a point of the sheet lies on this layer. What lies
 // exactly on a fold belongs to one side of it, so that nothing is seen twice.
 func (l layer) holds(p reorder.Point) bool {
-	r, size := l.region, l.piece.sheet.Size
+	r, size := l.region, l.sheet.Size
 	return p.X >= r.X0 && (p.X < r.X1 || r.X1 == size.W) && p.Y >= r.Y0 && (p.Y < r.Y1 || r.Y1 == size.H)
 }
 

@@ -93,7 +93,7 @@ func TestHeld(t *testing.T) {
 	}
 	// The fold of the outer sheet is cut away; what is left is too narrow to reach the inner one's fold.
 	narrow, _ := folio.Cut(Line{At: 80})
-	around := Pile{[]layer{narrow.layers[0], folio.layers[0], folio.layers[1], narrow.layers[1]}}
+	around := Pile{layers: []layer{narrow.layers[0], folio.layers[0], folio.layers[1], narrow.layers[1]}}
 	if err := around.Held(reorder.Right); !errors.Is(err, ErrLoose) {
 		t.Errorf("fold cut away: %v", err)
 	}

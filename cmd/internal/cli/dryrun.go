@@ -17,7 +17,7 @@ func printDraft(w io.Writer, d *job.Draft) error {
 	row("source", "%s, %s", d.SourceName, reorder.Count(len(d.Source.Pages()), "page"))
 	row("printer", "%s", d.Profile.Name)
 	row("paper", "%s, %s (%s)", d.Paper.Name, d.Paper.Size, d.PaperBecause)
-	row("leaf", "%s, %s, bound at the %s", d.LeafText(), d.Book.Form.Fold.Name, d.Book.Form.Bind)
+	row("leaf", "%s, %s, bound at the %s", d.LeafText(), formText(d.Book.Form), d.Book.Form.Bind)
 	row("pages", "%s, %s", reorder.Count(d.PagesPrinted(), "page"), reorder.Count(d.BlanksPrinted(), "blank"))
 	row("sheets", "%d in %s", len(d.Printed), reorder.Count(len(d.Gatherings()), "gathering"))
 	if len(d.Volumes) > 1 {
@@ -47,6 +47,24 @@ func printDraft(w io.Writer, d *job.Draft) error {
 	}
 	_, err := io.WriteString(w, out.String())
 	return err
+}
+
+// formText names how sheets become gatherings, as far as it is not the usual way.
+func formText(f reorder.Form) string {
+	text := f.Fold.String()
+	if f.Cut > 1 {
+		text = fmt.Sprintf("cut in %d, %s", f.Cut, text)
+	}
+	if f.Copies {
+		text = "two copies cut apart, " + text
+	}
+	if f.Nest == reorder.Together {
+		text += " together"
+	}
+	if f.CutEdge == reorder.TailEdge {
+		text += ", cut edges at the tail"
+	}
+	return text
 }
 
 func span(first, last int) string {

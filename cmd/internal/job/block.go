@@ -40,7 +40,12 @@ func (o Options) checkBlock() error {
 
 // resolveSheets fills in the fewest and the most sheets of a gathering.
 func (o *Options) resolveSheets() error {
-	if len(o.Gatherings) > 0 {
+	s := o.Fold.Scheme()
+	if len(o.Gatherings) > 0 || s.OneStack {
+		return nil
+	}
+	if s.Alone {
+		o.Fewest, o.Sheets = 1, 1
 		return nil
 	}
 	form := o.form()
@@ -114,6 +119,9 @@ func (d *Draft) startPages(flag string, s Starts, pages []int) ([]int, error) {
 func (o Options) sizes(places int) []int {
 	if len(o.Gatherings) > 0 {
 		return o.Gatherings
+	}
+	if sizes, ok := o.formSizes(places); ok {
+		return sizes
 	}
 	return reorder.SizesBetween(reorder.SheetsFor(places, o.form()), o.Fewest, o.Sheets)
 }

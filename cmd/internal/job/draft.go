@@ -35,8 +35,9 @@ type Draft struct {
 	Printed      []reorder.PlacedSheet // the sheets to be printed, from the top of the finished stack
 	Volumes      []Volume              // at least one
 	Runs         []RunFiles
-	shown        []Shown // by pages of the book, see Shown
-	path         string  // of the source
+	Handwork     []reorder.Motion // what the hands do with the printed sheets
+	shown        []Shown          // by pages of the book, see Shown
+	path         string           // of the source
 	password     string
 	freeSizes    bool                   // nobody said how many sheets a gathering has
 	marks        map[int][]reorder.Mark // by the number of the sheet in the book
@@ -135,10 +136,18 @@ func (d *Draft) plan(pages []int) (err error) {
 		return &ChoiceError{fmt.Sprintf("--only-gathering %d: the book has %s", o.OnlyGathering, reorder.Count(len(sizes), "gathering"))}
 	}
 	d.padding = padding(len(pages), form, sizes)
-	d.Book, err = reorder.Arrange(d.Paper.Size, form, o.Pad.Fill(pages, len(pages)+d.padding), sizes)
+	stacks, err := o.stacks(sizes)
 	if err != nil {
 		return err
 	}
+	d.Book, err = reorder.ArrangeStacks(d.Paper.Size, form, o.Pad.Fill(pages, len(pages)+d.padding), stacks)
+	if err != nil {
+		return err
+	}
+	if d.Handwork, err = d.handwork(); err != nil {
+		return err
+	}
+	d.Options.Leaf = reorder.LeafOf(d.Book.PanelSize())
 	d.Volumes, err = d.volumes(sizes)
 	if err != nil {
 		return err
@@ -183,11 +192,7 @@ func (d *Draft) runs(byVolume [][]int) []RunFiles {
 	var runs []reorder.Run
 	done := 0 // sheets
 	for _, sizes := range byVolume {
-		part := reorder.Runs(sizes, d.Options.Run.Most)
-		if d.Options.Run.Gathering {
-			part = reorder.RunPerGathering(sizes)
-		}
-		for _, run := range part {
+		for _, run := range d.Options.runs(sizes) {
 			run.First, run.Last = run.First+done, run.Last+done
 			runs = append(runs, run)
 		}
@@ -197,7 +202,7 @@ func (d *Draft) runs(byVolume [][]int) []RunFiles {
 	out := make([]RunFiles, len(runs))
 	for i, run := range runs {
 		out[i] = RunFiles{Number: i + 1, Run: run}
-		for _, f := range d.Profile.Files(run.Sheets(), true) {
+		for _, f := range d.Profile.Files(run.Sheets(), d.Book.Form.TwoSided()) {
 			name := fmt.Sprintf("run-%0*d-%s.pdf", digits, i+1, f.Pass)
 			out[i].Files = append(out[i].Files, PassFile{name, f})
 		}
@@ -253,7 +258,7 @@ func (d *Draft) side(run RunFiles, image printer.Image) pdf.Side {
 	}
 	drawMarks(&out.Drawing, marks, d.correction(image))
 	if !d.Options.NoSideNames {
-		drawName(&out.Drawing, d.sideName(run, image.Sheet, image.Side), sheet.Side(image.Side), d.correction(image))
+		d.drawNames(&out.Drawing, run, image)
 	}
 	return out
 }

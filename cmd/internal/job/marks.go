@@ -139,7 +139,8 @@ func (d *Draft) marking() (reorder.Marking, error) {
 	for _, v := range d.Volumes {
 		m.Volumes = append(m.Volumes, v.Volume)
 	}
-	height := d.Trim.Of(d.Book.PanelSize()).H
+	bind := d.Book.Form.Bind
+	height := bind.Beside(d.Trim.Of(d.Book.PanelSize(), bind)).H // along the spine
 	for _, s := range o.Stations {
 		if float64(s) >= height {
 			return m, &ChoiceError{"--stations " + o.Stations.String() + ": the leaf is only " + reorder.Millimetres(height) + " mm high"}

@@ -37,6 +37,16 @@ type Options struct {
 	NoSideNames        bool           `json:"no-side-names"`                // side names are printed
 	Dummy              bool           `json:"dummy"`                        // pages are printed, not their numbers
 
+	// How sheets become gatherings.
+	Fold         reorder.Fold    `json:"fold"`                   // folio
+	Cut          int             `json:"cut"`                    // 1
+	CutEdge      reorder.CutEdge `json:"cut-edge,omitzero"`      // any
+	CutBy        CutBy           `json:"cut-by,omitzero"`        // gathering
+	Nest         reorder.Nest    `json:"nest"`                   // inset
+	Leaf         reorder.Leaf    `json:"leaf"`                   // as halving the longer dimension has it
+	CopiesAcross bool            `json:"copies-across,omitzero"` // one book
+	Overlap      Length          `json:"overlap,omitzero"`       // of a concertina 10 mm
+
 	// What is taken of the source.
 	Box          Box     `json:"box"`                    // crop, but trim where leaves are trimmed
 	Margin       Length  `json:"margin,omitzero"`        // none around the content box
@@ -80,7 +90,7 @@ func (o Options) Check() error {
 	case (o.SplitAt != SplitAt{} || o.SplitFirst != 0) && o.Split != SplitSpreads:
 		return &UseError{"--split-at and --split-first go with --split spreads", ""}
 	}
-	return cmp.Or(o.checkBlock(), o.checkPaper(), o.checkTrim())
+	return cmp.Or(o.checkForm(), o.checkBlock(), o.checkPaper(), o.checkTrim())
 }
 
 // resolved is the options with every value that was not given filled in.
@@ -128,6 +138,7 @@ func (o Options) resolved(profile profiles.Profile, region Region) (Options, reo
 	if o.Bind == 0 {
 		o.Bind = reorder.BindLeft
 	}
+	o.resolveForm()
 	if !o.KeepClear.Given && profile.KeepClear != nil {
 		k := profile.KeepClear
 		o.KeepClear = Edges{true, Length(k.Head), Length(k.Tail), Length(k.Left), Length(k.Right)}
@@ -140,13 +151,6 @@ func (o Options) resolved(profile profiles.Profile, region Region) (Options, reo
 	}
 	o.Volumes = max(1, o.Volumes)
 	return o, paper, because, o.resolveSheets()
-}
-
-// form is how the printed sheets become gatherings.
-func (o Options) form() reorder.Form {
-	form := reorder.FolioForm
-	form.Bind = o.Bind
-	return form
 }
 
 func (o Options) placing() reorder.Placing {

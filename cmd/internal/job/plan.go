@@ -29,10 +29,11 @@ type Plan struct {
 	Source         PlanSource       `json:"source"`
 	Options        Options          `json:"options"` // all, resolved
 	Paper          PlanPaper        `json:"paper"`
-	Fold           string           `json:"fold"`
+	Fold           reorder.Fold     `json:"fold"`
 	Cut            int              `json:"cut"` // pieces per sheet
 	Nest           reorder.Nest     `json:"nest"`
 	Bind           reorder.Bind     `json:"bind"`
+	Leaf           reorder.Leaf     `json:"leaf"`
 	Scale          float64          `json:"scale"`  // of the book, 1 is 100 percent
 	Sheets         int              `json:"sheets"` // printed sheets in the book
 	Gatherings     []PlanGathering  `json:"gatherings"`
@@ -61,7 +62,7 @@ type PlanPaper struct {
 type PlanGathering struct {
 	Number     int   `json:"number"`
 	FirstSheet int   `json:"first_sheet"` // its outermost sheet's number in the book
-	Sheets     int   `json:"sheets"`      // printed sheets
+	Sheets     int   `json:"sheets"`      // printed sheets; cut by the run, its share of the run's
 	Pages      []int `json:"pages"`       // the source page at each place in reading order, 0 for a blank
 	// Halves is, where spreads are split, for each of Pages which half of it
 	// stands there; empty: all of it. It is left out of plans without a split.
@@ -102,10 +103,11 @@ func (d *Draft) Plan() Plan {
 		Source:         PlanSource{d.SourceName, d.Source.SHA256(), len(d.Source.Pages())},
 		Options:        d.Options,
 		Paper:          PlanPaper{d.Paper.Name, d.Paper.Size.W, d.Paper.Size.H},
-		Fold:           d.Book.Form.Fold.Name,
+		Fold:           d.Book.Form.Fold,
 		Cut:            d.Book.Form.Cut,
 		Nest:           d.Book.Form.Nest,
 		Bind:           d.Book.Form.Bind,
+		Leaf:           d.Options.Leaf,
 		Scale:          d.Placement.Scale,
 		Sheets:         len(d.Printed),
 		Profile:        d.Profile,

@@ -20,6 +20,7 @@ func (d *Draft) runSheet() runsheet.Job {
 		Creep:     d.Creep(),
 		Trim:      d.Trim,
 		Form:      d.Book.Form,
+		Handwork:  d.Handwork,
 		Profile:   d.Profile,
 		Guessed:   d.Guessed,
 		Marks:     d.marksPrinted(),

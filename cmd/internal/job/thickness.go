@@ -51,7 +51,10 @@ func (d *Draft) Thickness() string {
 		leaves += len(g.Pages) / 2
 	}
 	caliper, of := d.Options.caliper()
-	all := caliper.Times(leaves)
+	all := caliper.Times(leaves * d.Book.Form.LeafThicknesses())
+	if d.Book.Form.LeafThicknesses() == 2 {
+		of += ", folded double"
+	}
 	if caliper.Exact() {
 		return fmt.Sprintf("%s of %s, %.1f mm, without the thread", leavesText(leaves), of, all.Usual)
 	}

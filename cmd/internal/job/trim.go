@@ -97,7 +97,7 @@ func (o Options) trims() bool { return o.Trim.Given || o.TrimTo != (Dimensions{}
 // trim is what is cut off leaves of the given size.
 func (o Options) trim(leaf reorder.Size) (reorder.Trim, error) {
 	if o.TrimTo != (Dimensions{}) {
-		return reorder.TrimTo(leaf, reorder.Size{W: float64(o.TrimTo.W), H: float64(o.TrimTo.H)})
+		return reorder.TrimTo(leaf, reorder.Size{W: float64(o.TrimTo.W), H: float64(o.TrimTo.H)}, o.Bind)
 	}
 	return reorder.Trim{Head: float64(o.Trim.Head), Tail: float64(o.Trim.Tail), ForeEdge: float64(o.Trim.ForeEdge)}, nil
 }
@@ -117,5 +117,5 @@ func (d *Draft) LeafText() string {
 	if d.Trim == (reorder.Trim{}) {
 		return leaf.String() + " before trimming"
 	}
-	return fmt.Sprintf("%s, trimmed to %s", leaf, d.Trim.Of(leaf))
+	return fmt.Sprintf("%s, trimmed to %s", leaf, d.Trim.Of(leaf, d.Book.Form.Bind))
 }

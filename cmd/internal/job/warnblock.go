@@ -25,6 +25,11 @@ func (d *Draft) advise(format string, args ...any) {
 
 // warnBlock is about the sizes of the gatherings and what fills them.
 func (d *Draft) warnBlock() {
+	d.warnForm()
+	if s := d.Book.Form.Fold.Scheme(); s.OneStack || s.Alone {
+		d.warnThick() // nothing else can be chosen
+		return
+	}
 	d.warnBlanks()
 	d.warnLone()
 	if d.Options.OnlyGathering > 0 {
@@ -120,7 +125,7 @@ func (d *Draft) warnThick() {
 	for _, v := range d.Volumes {
 		leaves := 0
 		for _, g := range d.Book.Gatherings[v.First-1 : v.Last] {
-			leaves += len(g.Pages) / 2
+			leaves += len(g.Pages) / 2 * d.Book.Form.LeafThicknesses()
 		}
 		most = max(most, leaves)
 	}
@@ -132,7 +137,7 @@ func (d *Draft) warnThick() {
 	if len(d.Volumes) > 1 {
 		what = "the thickest volume"
 	}
-	whole := caliper.Times(d.Book.Leaves()).Usual
+	whole := caliper.Times(d.Book.Leaves() * d.Book.Form.LeafThicknesses()).Usual
 	volumes := int(math.Ceil(whole / thickBlock))
 	for volumes <= len(d.Volumes) {
 		volumes++

@@ -81,7 +81,7 @@ func (s TwoSided) Text() Text {
 	if s.On {
 		return Text{
 			Lead: say("{}: on, turned about the long edge.", wTwoSided.as("Two-sided")),
-			More: []Sentence{say("Choose the long edge although the pages lie sideways in the file: the files are made for that setting.")},
+			More: []Sentence{say("Choose the long edge, also where pages lie sideways in the file: the files are made for that setting.")},
 		}
 	}
 	return Text{Lead: say("{}: off.", wTwoSided.as("Two-sided"))}

@@ -1,25 +1,17 @@
 package runsheet
 
-import (
-	"math/bits"
-
-	"foldwright/reorder"
-)
+import "foldwright/reorder"
 
 // Grain is how the paper's fibres must lie. In a book they run along the
 // spine (Roberts and Etherington, Bookbinding and the Conservation of Books).
 type Grain struct {
-	Halvings int // folds, and cuts that halve
+	// LongEdge tells that the spine lies along the long edge of the unfolded
+	// sheet, so that the grain has to lie there too.
+	LongEdge bool
 	Paper    reorder.Paper
 }
 
-func newGrain(j Job) Grain {
-	return Grain{j.Form.Fold.Times + bits.Len(uint(j.Form.Cut)) - 1, j.Paper}
-}
-
-// LongEdge tells along which edge of the unfolded sheet the grain has to lie
-// so that it runs along the spine.
-func (g Grain) LongEdge() bool { return g.Halvings%2 == 0 }
+func newGrain(j Job) Grain { return Grain{j.Form.SpineAlongHeight(j.Paper.Size), j.Paper} }
 
 // Larger is the size of a sheet that halves into two of the paper.
 func (g Grain) Larger() reorder.Size {
@@ -28,7 +20,7 @@ func (g Grain) Larger() reorder.Size {
 
 func (g Grain) Text() Text {
 	t := Text{}
-	if g.LongEdge() {
+	if g.LongEdge {
 		t.Lead = say("The {} of the paper should run along the {}, and with paper whose grain runs along its long edge it does. Most office paper is made so.", wGrain, wSpine)
 	} else {
 		t.Lead = say("The {} of the paper should run along the {}. Most office paper has it along the long edge, and in this book it then runs across the spine.", wGrain, wSpine)

@@ -18,6 +18,7 @@ type Job struct {
 	Trim       reorder.Trim // what is cut off the leaf
 	Creep      string       // how far inner leaves stand out, and what was done about it; empty: nothing to say
 	Form       reorder.Form
+	Handwork   []reorder.Motion // what the hands do with the finished stack
 	Gatherings []Gathering
 	Volumes    []Volume // empty: one
 	Trial      Trial

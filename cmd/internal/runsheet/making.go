@@ -2,30 +2,50 @@ package runsheet
 
 import (
 	"fmt"
+	"slices"
 
 	"foldwright/reorder"
 )
 
-func makingPart(j Job) (Part, error) {
-	folds, err := foldSteps(j)
-	if err != nil {
-		return Part{}, err
+func makingPart(j Job) Part {
+	sort, cut, fold, nest, bolts := j.handwork()
+	part := Part{Anchor: "make", Heading: "Make the gatherings", Stages: []Stage{{Heading: "Sort the sheets", Notes: markNotes(j.Marks), Steps: sort}}}
+	add := func(s Stage) {
+		if len(s.Steps)+len(s.Notes) > 0 {
+			part.Stages = append(part.Stages, s)
+		}
 	}
-	var sort []Step
-	if len(j.Runs) > 1 {
-		sort = append(sort, JoinRuns{len(j.Runs)})
+	if len(cut) > 0 {
+		add(Stage{Heading: "Cut", Notes: []Note{Knives}, Steps: cut})
 	}
-	sort = append(sort, TakeApart{j.Gatherings, j.SideNames})
-	check := []Step{Press{}, Collate{j.Pages, j.Blanks, len(j.Gatherings), j.Form.Bind, j.Marks.Collation}}
+	folding := Stage{Heading: "Fold", Notes: []Note{newGrain(j), FindGrain{}}, Steps: fold}
+	scheme := j.Form.Fold.Scheme()
+	switch {
+	case scheme.Strip:
+		folding.Heading = "Join and fold"
+	case len(scheme.Creases) == 0:
+		folding.Heading = "The leaves"
+	case scheme.CutOff != nil:
+		folding.Notes = append(folding.Notes, Knives)
+	}
+	if len(nest) == 1 { // nothing is laid together
+		folding.Steps, nest = append(folding.Steps, nest...), nil
+	}
+	add(folding)
+	add(Stage{Heading: "Lay together", Steps: nest})
+	check := []Step{Press{j.Form.Fold}, Collate{j.Pages, j.Blanks, len(j.Gatherings), j.Form.Fold, j.Form.Bind, len(bolts) > 0, j.Marks.Collation}}
 	if len(j.Volumes) > 1 {
 		check = append(check, PartVolumes{j.Volumes})
 	}
-	return Part{Anchor: "make", Heading: "Make the gatherings", Stages: []Stage{
-		{Heading: "Sort the sheets", Notes: markNotes(j.Marks), Steps: sort},
-		{Heading: "Fold", Notes: []Note{newGrain(j), FindGrain{}}, Steps: folds},
-		{Heading: "Press and check", Steps: check},
-		{Heading: "What comes after", Notes: []Note{OrderOfWork{}, Knives, Needles, Adhesives}},
-	}}, nil
+	add(Stage{Heading: "Press and check", Steps: check})
+	add(Stage{Heading: "Open the bolts", Steps: bolts})
+	after := Stage{Heading: "What comes after", Notes: []Note{OrderOfWork{j.Form.Fold, j.Form.Bind}}}
+	if len(cut) == 0 && scheme.CutOff == nil {
+		after.Notes = append(after.Notes, Knives)
+	}
+	after.Notes = append(after.Notes, Needles, Adhesives)
+	add(after)
+	return part
 }
 
 func markNotes(m Marks) []Note {
@@ -35,24 +55,93 @@ func markNotes(m Marks) []Note {
 	return []Note{Marked{m}}
 }
 
-// foldSteps is how the flat sheets become gatherings. The error is [ErrForm].
-func foldSteps(j Job) ([]Step, error) {
-	if j.Form.Fold != reorder.Folio || j.Form.Cut != 1 {
-		return nil, fmt.Errorf("%w: %s, cut %d", ErrForm, j.Form.Fold, j.Form.Cut)
-	}
-	steps := []Step{FoldOnce{j.SideNames}}
-	for _, g := range j.Gatherings {
-		if g.Sheets > 1 {
-			return append(steps, Inset{}), nil
+// handwork is the motions of the plan as steps: what is sorted, cut, folded,
+// laid together and opened.
+func (j Job) handwork() (sort, cut, fold, nest, bolts []Step) {
+	h := Hand{Form: j.Form, Several: len(j.Gatherings) > 1, SideNames: j.SideNames}
+	for i, motion := range j.Handwork {
+		h.Motion, h.Last = motion, false
+		switch m := motion.(type) {
+		case reorder.Deal:
+			if i > 0 {
+				cut = append(cut, CountOff{m.Counts, j.Gatherings, j.SideNames})
+				continue
+			}
+			if len(m.Counts) < len(j.Gatherings) {
+				sort = append(sort, KeepStacks{m.Counts})
+				continue
+			}
+			if len(j.Runs) > 1 {
+				sort = append(sort, JoinRuns{len(j.Runs)})
+			}
+			sort = append(sort, TakeApart{j.Gatherings, j.SideNames})
+		case reorder.LayDown:
+			if m.Face == reorder.Front && (j.Form.Cut > 1 || j.Form.Copies) && !h.Pieces {
+				cut = append(cut, h)
+				h.Pieces = true
+				continue
+			}
+			fold = append(fold, h)
+		case reorder.CutPile, reorder.CutApart:
+			cut = append(cut, h)
+		case reorder.NestPieces, reorder.Present, reorder.LayIn:
+			nest = append(nest, h)
+		case reorder.OpenBolts:
+			bolts = append(bolts, h)
+		case reorder.FoldOver:
+			h.Last = lastFold(j.Handwork[i+1:])
+			fold = append(fold, h)
+		default:
+			fold = append(fold, h)
 		}
 	}
-	return steps, nil
+	return sort, cut, fold, nest, bolts
+}
+
+// lastFold tells whether no fold follows.
+func lastFold(rest []reorder.Motion) bool {
+	return !slices.ContainsFunc(rest, func(m reorder.Motion) bool { _, fold := m.(reorder.FoldOver); return fold })
+}
+
+// KeepStacks keeps what is cut as one stack by itself.
+type KeepStacks struct{ Sheets []int }
+
+func (k KeepStacks) Text() Text {
+	if len(k.Sheets) == 1 {
+		return Text{Lead: say("Leave the stack whole, in its order, fronts up. It is cut as one, and only then taken apart into {}.", wGathering.as("gatherings"))}
+	}
+	t := Text{Lead: say("Leave the stack of each {} whole, in its order, fronts up. It is cut as one, and only then taken apart into {}.", wRun, wGathering.as("gatherings"))}
+	for i, n := range k.Sheets {
+		t.List = append(t.List, say("run {}: {}", i+1, reorder.Count(n, "sheet")))
+	}
+	return t
+}
+
+// CountOff takes the cut stacks apart.
+type CountOff struct {
+	Pieces     []int
+	Gatherings []Gathering
+	SideNames  bool
+}
+
+func (c CountOff) Text() Text {
+	t := Text{Lead: say("Count the pieces off from the top of the cut stack, gathering by gathering:")}
+	for i, n := range c.Pieces {
+		t.List = append(t.List, say("gathering {}: {}", c.Gatherings[i].Number, reorder.Count(n, "piece")))
+	}
+	if c.SideNames {
+		t.More = append(t.More, say("The {} tells you for each piece to which one it belongs, and its place there.", wSideName))
+	}
+	return t
 }
 
 // JoinRuns puts the stacks of all runs together.
 type JoinRuns struct{ Runs int }
 
 func (r JoinRuns) Text() Text {
+	if r.Runs == 2 {
+		return Text{Lead: say("Put the stacks of both runs together, fronts up: run 1 on top, run 2 under it.")}
+	}
 	return Text{
 		Lead: say("Put the stacks of all {} runs together, fronts up: run 1 on top, the next run under it, and so on.", r.Runs),
 	}
@@ -67,6 +156,9 @@ type TakeApart struct {
 func (t TakeApart) Text() Text {
 	if len(t.Gatherings) == 1 {
 		return Text{Lead: say("All sheets make one {}. Keep them in their order, fronts up.", wGathering)}
+	}
+	if !slices.ContainsFunc(t.Gatherings, func(g Gathering) bool { return g.Sheets != 1 }) {
+		return Text{Lead: say("Every sheet is a {} of its own. Keep them in their order, fronts up.", wGathering)}
 	}
 	out := Text{Lead: say("Take the stack apart into {} from the top. Lay each aside for itself, in order, fronts up.", wGathering.as("gatherings"))}
 	if t.SideNames {
@@ -85,55 +177,60 @@ func (g Gathering) sentence() Sentence {
 	return say("gathering {}: sheets {} to {}", g.Number, g.First, g.First+g.Sheets-1)
 }
 
-// FoldOnce folds each sheet by itself, about the middle of its long edge.
-type FoldOnce struct{ SideNames bool }
+// Press flattens what is folded.
+type Press struct{ Fold reorder.Fold }
 
-func (f FoldOnce) Text() Text {
-	t := Text{
-		Lead: say("Fold each sheet by itself, once: lay it down with its front down, and bring one short edge exactly onto the other."),
-		More: []Sentence{say("Hold the edges together, then run the crease flat from its middle outwards, best with a smooth piece of bone or plastic. The front is now outside.")},
-	}
-	if f.SideNames {
-		t.More = append(t.More, say("The {} lies in the fold, inside and outside.", wSideName))
-	}
-	return t
+func (p Press) Text() Text {
+	return Text{Lead: say("Press the {} flat between clean boards under a weight, best over night.", madeOf(p.Fold))}
 }
 
-// Inset puts the folded sheets of each gathering into each other.
-type Inset struct{}
-
-func (Inset) Text() Text {
-	return Text{
-		Lead: say("{} the sheets of each gathering: the first stays outermost, the second goes into it, the third into the second, until all are in.", wInset.as("Inset")),
-		More: []Sentence{say("The tops of all pages lie at the same end. Knock the sheets even in the fold and at the top.")},
+// madeOf is what a book of the fold is made of.
+func madeOf(f reorder.Fold) string {
+	s := f.Scheme()
+	switch {
+	case s.Strip:
+		return "strip"
+	case s.Held == reorder.Edges:
+		return "leaves"
 	}
+	return "gatherings"
 }
 
-// Press flattens the gatherings.
-type Press struct{}
-
-func (Press) Text() Text {
-	return Text{Lead: say("Press the gatherings flat between clean boards under a weight, best over night.")}
+// one is what a book of the fold is if it has no more than one gathering.
+func one(f reorder.Fold) string {
+	if f.Scheme().Held == reorder.Edges {
+		return "book"
+	}
+	return "gathering"
 }
 
 // Collate checks the pages before anything is sewn.
 type Collate struct {
 	Pages, Blanks int
 	Gatherings    int
+	Fold          reorder.Fold
 	Bind          reorder.Bind
+	Bolts         bool // some leaves still hang together
 	Steps         bool // dark blocks go down the backs of the gatherings
 }
 
 func (c Collate) Text() Text {
 	lead := say("{}: leaf through it and see that the pages follow each other as in the PDF, from the first to the last, {} in all.",
-		wCollate.as("Collate the gathering"), reorder.Count(c.Pages, "page"))
+		wCollate.as("Collate the "+one(c.Fold)), reorder.Count(c.Pages, "page"))
 	if c.Gatherings > 1 {
-		lead = say("{}: lay the gatherings on each other, the first on top and all folds at the {}. Leaf through them and see that the pages follow each other as in the PDF, from the first to the last, {} in all.",
-			wCollate.as("Collate the book"), c.Bind, reorder.Count(c.Pages, "page"))
+		lay := fmt.Sprintf("lay the gatherings on each other, the first on top and all folds at the %s", c.Bind)
+		if c.Fold.Scheme().Held == reorder.Edges {
+			lay = fmt.Sprintf("lay the leaves on each other, the first on top and all open edges at the %s", c.Bind)
+		}
+		lead = say("{}: {}. Leaf through them and see that the pages follow each other as in the PDF, from the first to the last, {} in all.",
+			wCollate.as("Collate the book"), lay, reorder.Count(c.Pages, "page"))
 	}
 	t := Text{Lead: lead}
 	if c.Steps && c.Gatherings > 1 {
 		t.More = append(t.More, say("Look at the folds: from the first gathering to the last, the dark blocks go down like stairs. A step that is missing, doubled or out of place is a gathering that is so."))
+	}
+	if c.Bolts {
+		t.More = append(t.More, say("Where leaves still hang together, look in between them."))
 	}
 	if c.Blanks > 0 {
 		t.More = append(t.More, say("Blank pages belong to it, {} in all. Do not take any out.", c.Blanks))
@@ -164,9 +261,24 @@ func (v Volume) sentence() Sentence {
 }
 
 // OrderOfWork is what a binder does with the gatherings, in its order.
-type OrderOfWork struct{}
+type OrderOfWork struct {
+	Fold reorder.Fold
+	Bind reorder.Bind
+}
 
-func (OrderOfWork) Text() Text {
+func (o OrderOfWork) Text() Text {
+	switch o.Fold {
+	case reorder.Loose, reorder.Pouch:
+		t := Text{
+			Lead: say("The order of work from here: knock the leaves even at the {} edge and clamp them, glue that edge or {} it about 8 mm from the edge, {} the others, add the cover, press.", o.Bind, wStab, wTrim),
+		}
+		if o.Fold == reorder.Pouch {
+			t.More = append(t.More, say("Do not trim the edge with the folds: the leaves stay closed there."))
+		}
+		return t
+	case reorder.Concertina:
+		return Text{Lead: say("The order of work from here: press the folded strip, cut two boards and cover them, and glue them to its first and its last page or to blank leaves there.")}
+	}
 	return Text{
 		Lead: say("The order of work from here: {} the folds, sew, glue up the {}, {}, {}, {} the spine, measure, cut boards and cloth, make the {}, hang the book into it, press.",
 			wPierce, wSpine, wTrim, wRound, wLine, wCase),

@@ -12,7 +12,7 @@ func (m Marked) Text() Text {
 		t.List = append(t.List, say("Short thin strokes at the ends of each fold: the crease runs from one to the other."))
 	}
 	if k.Cut {
-		t.List = append(t.List, say("Short dashed strokes on the fronts, at the ends of each cut before folding: the cut runs from one to the other."))
+		t.List = append(t.List, say("Short dashed strokes at the ends of each cut before folding, on the faces that then lie up: the cut runs from one to the other."))
 	}
 	if k.Collation {
 		t.List = append(t.List, say("A dark block on the fold of each gathering, outside. It shows when one is missing or out of its order."))

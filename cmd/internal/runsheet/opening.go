@@ -126,11 +126,11 @@ func (o Outcome) Text() Text {
 		o.sizes(),
 		say("A {} of the folded book is {}, before you {} it.", wLeaf, bothUnits(o.Leaf), wTrim),
 		say("The pages stand at {} of their size in the PDF. The files are made at that size already.", percent(o.Scale)),
-		say("As the closed book lies before you, ready to be opened, its {} lies at the {}.", wSpine, o.Bind),
+		o.spine(),
 	}
 	if o.Trim != (reorder.Trim{}) {
 		list = append(list, say("Trimmed it is {}: {} mm are cut off at the head, {} mm at the tail and {} mm at the edge across from the spine.",
-			bothUnits(o.Trim.Of(o.Leaf)), reorder.Millimetres(o.Trim.Head), reorder.Millimetres(o.Trim.Tail), reorder.Millimetres(o.Trim.ForeEdge)))
+			bothUnits(o.Trim.Of(o.Leaf, o.Bind)), reorder.Millimetres(o.Trim.Head), reorder.Millimetres(o.Trim.Tail), reorder.Millimetres(o.Trim.ForeEdge)))
 	}
 	if o.Creep != "" {
 		list = append(list, say("{}: {}.", wCreep.as("Creep"), o.Creep))
@@ -142,6 +142,14 @@ func (o Outcome) Text() Text {
 		list = append(list, say("The sheets are printed in {} {}, one after the other.", o.Runs, wRun.as("runs")))
 	}
 	return Text{Lead: say("From {}:", literal(o.Title)), List: list}
+}
+
+func (o Outcome) spine() Sentence {
+	s := say("As the closed book lies before you, ready to be opened, its {} lies at the {}.", wSpine, o.Bind)
+	if o.Bind == reorder.BindTop {
+		s = append(s, say(" It opens upwards like a wall calendar.")...)
+	}
+	return s
 }
 
 func (o Outcome) sizes() Sentence {

@@ -96,9 +96,10 @@ func finish(j Job, r Run, delivered Pile) Stage {
 }
 
 // headsAt is the kind of edge at which all pages of a sheet have their heads,
-// zero if they lie differently, as they do on sheets folded more than once.
+// zero if they lie differently, as they do on sheets folded more than once,
+// or at another one.
 func headsAt(f reorder.Form) printer.FlipEdge {
-	if f.Fold != reorder.Folio || f.Cut != 1 {
+	if f.Fold != reorder.Folio || f.Cut != 1 || f.Bind == reorder.BindTop {
 		return 0
 	}
 	return printer.LongEdge

@@ -58,6 +58,7 @@ func sample(f printer.Facts, backs bool, runs ...int) (Job, map[string][]string)
 	}
 	j.Pages -= 2
 	j.Blanks = 2
+	j.folds(reorder.FolioForm)
 	return j, content
 }
 
@@ -85,10 +86,10 @@ func automaticJob() Job {
 // text is everything the run sheet says, part by part, as plain lines.
 func text(t *testing.T, j Job) string {
 	t.Helper()
-	parts, err := Parts(j)
-	if err != nil {
-		t.Fatal(err)
-	}
+	return partText(Parts(j))
+}
+
+func partText(parts []Part) string {
 	var out []byte
 	line := func(format string, args ...any) { out = fmt.Appendf(out, format+"\n", args...) }
 	rest := func(x toldText) {
@@ -123,4 +124,18 @@ func text(t *testing.T, j Job) string {
 		}
 	}
 	return string(out)
+}
+
+// folds makes the job one of another form.
+func (j *Job) folds(form reorder.Form) {
+	j.Form = form
+	var stacks [][]int
+	for _, g := range j.Gatherings {
+		stacks = append(stacks, []int{g.Sheets})
+	}
+	work, err := form.Handwork(j.Paper.Size, stacks)
+	if err != nil {
+		panic(err) // a sample that cannot be
+	}
+	j.Handwork = work
 }

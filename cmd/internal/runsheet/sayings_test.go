@@ -1,8 +1,6 @@
 package runsheet
 
 import (
-	"bytes"
-	"errors"
 	"regexp"
 	"slices"
 	"strings"
@@ -110,18 +108,18 @@ func TestGrain(t *testing.T) {
 		j := usualJob()
 		j.Form.Fold, j.Form.Cut = c.fold, c.cut
 		g := newGrain(j)
-		if g.LongEdge() != c.long {
-			t.Errorf("%s, cut %d: long %v", c.fold, c.cut, g.LongEdge())
+		if g.LongEdge != c.long {
+			t.Errorf("%s, cut %d: long %v", c.fold, c.cut, g.LongEdge)
 		}
 	}
 	a4, _ := reorder.ParsePaper("a4")
 	a3, _ := reorder.ParsePaper("a3")
 	letter, _ := reorder.ParsePaper("letter")
 	ledger, _ := reorder.ParsePaper("ledger")
-	if (Grain{1, a4}).Larger() != a3.Size || (Grain{1, letter}).Larger() != ledger.Size {
-		t.Errorf("twice a4 is %s, twice letter %s", Grain{1, a4}.Larger(), Grain{1, letter}.Larger())
+	if (Grain{false, a4}).Larger() != a3.Size || (Grain{false, letter}).Larger() != ledger.Size {
+		t.Errorf("twice a4 is %s, twice letter %s", Grain{false, a4}.Larger(), Grain{false, letter}.Larger())
 	}
-	differ(t, Grain{1, a4}, Grain{2, a4})
+	differ(t, Grain{false, a4}, Grain{true, a4})
 }
 
 // LookThrough says that the heads of all pages lie at one long edge.
@@ -173,15 +171,6 @@ func TestPaperWords(t *testing.T) {
 	}
 }
 
-// A form that the sheet has no words for is refused, not described wrongly.
-func TestUnknownForm(t *testing.T) {
-	j := usualJob()
-	j.Form.Fold = reorder.Quarto
-	if err := Write(new(bytes.Buffer), j); !errors.Is(err, ErrForm) {
-		t.Errorf("quarto: %v", err)
-	}
-}
-
 // Every trade word is explained once, where it first stands.
 func TestTradeWords(t *testing.T) {
 	late, _ := sample(printer.Usual, true, 4)
@@ -192,11 +181,14 @@ func TestTradeWords(t *testing.T) {
 	split := usualJob()
 	split.Guessed, split.Runs[0].Split, split.Profile.TraySheets = false, true, 2
 	explained := map[string]bool{}
-	for name, j := range map[string]Job{"usual": usualJob(), "automatic": automaticJob(), "no side names": late, "split": split} {
-		parts, err := Parts(j)
-		if err != nil {
-			t.Fatal(err)
-		}
+	octavo, loose := automaticJob(), usualJob()
+	octavo.folds(reorder.Form{Fold: reorder.Octavo, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft})
+	loose.Gatherings = loose.Gatherings[:1]
+	loose.folds(reorder.Form{Fold: reorder.Loose, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft})
+	for name, j := range map[string]Job{
+		"octavo": octavo, "loose": loose,
+		"usual": usualJob(), "automatic": automaticJob(), "no side names": late, "split": split} {
+		parts := Parts(j)
 		var texts []toldText
 		for _, p := range told(parts) {
 			for _, s := range p.Stages {

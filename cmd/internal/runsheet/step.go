@@ -1,11 +1,5 @@
 package runsheet
 
-import "errors"
-
-// ErrForm is returned for a form whose cutting or folding the run sheet has
-// no words for.
-var ErrForm = errors.New("the run sheet has no words for this way of cutting and folding")
-
 // Text is what a note or a step says.
 type Text struct {
 	Lead      Sentence   // what to do or to know
@@ -35,12 +29,8 @@ type Part struct {
 	Stages  []Stage
 }
 
-// Parts is the whole run sheet. The error is [ErrForm].
-func Parts(j Job) ([]Part, error) {
-	making, err := makingPart(j)
-	if err != nil {
-		return nil, err
-	}
+// Parts is the whole run sheet.
+func Parts(j Job) []Part {
 	parts := []Part{openingPart(j), dialogPart(j)}
 	if len(j.Trial.Files) > 0 {
 		parts = append(parts, trialPart(j))
@@ -48,18 +38,13 @@ func Parts(j Job) ([]Part, error) {
 	for _, r := range j.Runs {
 		parts = append(parts, runPart(j, r))
 	}
-	return append(parts, troublePart(j), making), nil
+	return append(parts, troublePart(j), makingPart(j))
 }
 
-// Steps is what the person does if nothing goes wrong, in order. The error is
-// [ErrForm].
-func Steps(j Job) ([]Step, error) {
-	parts, err := Parts(j)
-	if err != nil {
-		return nil, err
-	}
+// Steps is what the person does if nothing goes wrong, in order.
+func Steps(j Job) []Step {
 	var steps []Step
-	for _, p := range parts {
+	for _, p := range Parts(j) {
 		if p.Anchor == troubleAnchor {
 			continue
 		}
@@ -67,5 +52,5 @@ func Steps(j Job) ([]Step, error) {
 			steps = append(steps, s.Steps...)
 		}
 	}
-	return steps, nil
+	return steps
 }

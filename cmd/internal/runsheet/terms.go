@@ -29,6 +29,8 @@ var (
 	wGrain       = word("grain")
 	wInset       = word("inset")
 	wCollate     = word("collate")
+	wBolt        = word("bolt")
+	wStab        = word("stab")
 	wPierce      = word("pierce")
 	wRound       = word("round and back")
 	wLine        = word("line")
@@ -64,5 +66,7 @@ var meanings = map[string]string{
 	wRound.word:      "tap the spine into a curve, and bend the outer folds over to both sides as shoulders for the boards.",
 	wLine.word:       "glue strips of cloth and paper onto the spine.",
 	wCase.word:       "the cover: two boards and a strip for the spine, all covered with cloth.",
+	wBolt.word:       "a fold at an edge other than the spine, which is cut open before the book can be read.",
+	wStab.word:       "pierce all leaves from front to back near the edge and sew through the holes.",
 	wCollate.word:    "look through a book to see that every page is there once, in its order.",
 }

@@ -14,12 +14,8 @@ var pageHTML string
 var pageTemplate = template.Must(template.New("page").Parse(pageHTML))
 
 // Write writes the run sheet as one self-contained HTML page. The errors are
-// [ErrForm] and those of w.
+// those of w.
 func Write(w io.Writer, j Job) error {
-	parts, err := Parts(j)
-	if err != nil {
-		return err
-	}
 	sheets := 0
 	for _, r := range j.Runs {
 		sheets += r.Sheets
@@ -32,7 +28,7 @@ func Write(w io.Writer, j Job) error {
 			reorder.Count(len(j.Gatherings), "gathering"),
 			reorder.Count(len(j.Runs), "run"),
 		},
-		Parts: told(parts),
+		Parts: told(Parts(j)),
 	})
 }
 

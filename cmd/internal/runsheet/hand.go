@@ -1,0 +1,295 @@
+package runsheet
+
+import (
+	"fmt"
+
+	"foldwright/reorder"
+)
+
+// Hand is one motion of the hands, from the plan itself.
+type Hand struct {
+	reorder.Motion
+	Form    reorder.Form
+	Pieces  bool // of cut sheets, not whole ones
+	Last    bool // no fold follows
+	Several bool // there is more than one gathering
+	// SideNames: the names on the paper tell whether it was done right.
+	SideNames bool
+}
+
+func (h Hand) Text() Text {
+	switch m := h.Motion.(type) {
+	case reorder.LayDown:
+		return h.layDown(m)
+	case reorder.CutPile:
+		return h.cut(m)
+	case reorder.CutApart:
+		return h.cutApart(m)
+	case reorder.CutOffInset:
+		return h.cutOff(m)
+	case reorder.LayIn:
+		return Text{
+			Lead: say("Open the folded sheet in its middle and lay the folded inset into it, fold into fold."),
+			More: []Sentence{h.heads()},
+		}
+	case reorder.FoldOver:
+		return h.fold(m)
+	case reorder.SlitBolt:
+		return Text{
+			Lead: say("Before the next fold, slit the fold at the {} open: from its {} end to a little past its middle.", edges[m.Edge], ends[m.From]),
+			More: []Sentence{say("Use a flat, blunt knife. Uncut, the paper would crumple inside the next fold. What is not slit holds the leaves together.")},
+		}
+	case reorder.NestPieces:
+		return h.nest()
+	case reorder.Join:
+		return h.join(m)
+	case reorder.Pleat:
+		return Text{
+			Lead: say("Fold the strip to and fro between its pages, every {}: from page 1 on the first fold goes backwards, the second forwards, and so on.", length(m.Width)),
+			More: []Sentence{say("The first fold brings two printed faces outside, the second brings two together. All edges come to lie on each other.")},
+		}
+	case reorder.Present:
+		return h.present(m)
+	case reorder.OpenBolts:
+		return h.openBolts(m)
+	}
+	return Text{}
+}
+
+// edges are the edges of what lies before the person.
+var edges = map[reorder.Towards]string{
+	reorder.Up: "far edge", reorder.Down: "edge nearest you", reorder.Left: "left edge", reorder.Right: "right edge",
+}
+
+// ends are the ends of an edge.
+var ends = map[reorder.Towards]string{
+	reorder.Up: "far", reorder.Down: "near", reorder.Left: "left-hand", reorder.Right: "right-hand",
+}
+
+// thing is what is folded by itself.
+func (h Hand) thing() string {
+	if h.Pieces {
+		return "piece"
+	}
+	return "sheet"
+}
+
+var uprightAt = map[reorder.Towards]string{
+	reorder.Up:   "so that the pages farthest from you stand upright and those nearest you on their heads",
+	reorder.Down: "so that the pages nearest you stand upright", reorder.Left: "so that the pages at the left stand upright",
+}
+
+func (h Hand) layDown(m reorder.LayDown) Text {
+	how := uprightAt[m.Upright]
+	switch {
+	case m.Size.W < m.Size.H:
+		how = "a short edge nearest you, " + how
+	case m.Size.W > m.Size.H:
+		how = "a long edge nearest you, " + how
+	}
+	if m.Face == reorder.Front {
+		switch {
+		case h.Form.Fold.Scheme().Strip:
+			return Text{Lead: say("Lay the sheets before you, fronts up, {}.", how)}
+		case h.Pieces && h.Form.Copies:
+			return Text{
+				Lead: say("Knock each stack even and lay it before you, fronts up, {}.", how),
+				More: []Sentence{say("The first page lies on top.")},
+			}
+		case h.Form.Cut == 1 && !h.Form.Copies:
+			return Text{
+				Lead: say("Knock the stack even and lay it before you, fronts up, {}.", how),
+				More: []Sentence{say("The first page lies on top.")},
+			}
+		}
+		return Text{
+			Lead: say("Knock the stack even and lay it before you, fronts up, {}.", how),
+			More: []Sentence{say("A stack that is too thick for your knife is cut in portions: lay these on each other again afterwards as they lay before.")},
+		}
+	}
+	if m.Singly {
+		return Text{
+			Lead: say("Fold each {} by itself. Lay it before you, front down, {}.", h.thing(), how),
+			More: []Sentence{say("Keep what is folded in its order.")},
+		}
+	}
+	return Text{
+		Lead: say("Fold all {} of a gathering together, as if they were one. Knock them even and lay them before you, fronts down, {}.", h.thing()+"s", how),
+		More: []Sentence{say("Take them in the order in which they lie, the first outermost.")},
+	}
+}
+
+// across is how the hand goes along a line.
+func across(l reorder.Line) string {
+	if l == reorder.Level {
+		return "from left to right"
+	}
+	return "from the near edge to the far one"
+}
+
+// measured is how far a line lies from the edge that lengths are counted from.
+func measured(l reorder.Line, at float64) string {
+	if l == reorder.Level {
+		return length(at) + " from the edge nearest you"
+	}
+	return length(at) + " from the left edge"
+}
+
+var halves = map[reorder.Over][2]string{
+	reorder.RightOverLeft: {"right-hand", "left-hand"}, reorder.LeftOverRight: {"left-hand", "right-hand"},
+	reorder.FarOverNear: {"far", "near"}, reorder.NearOverFar: {"near", "far"},
+}
+
+func (h Hand) cut(m reorder.CutPile) Text {
+	half := halves[m.On]
+	t := Text{Lead: say("Cut the stack through its middle {}, {}. Then lay the {} half on the {} one.", across(m.Line), measured(m.Line, m.At), half[0], half[1])}
+	if m.Turn {
+		t.Lead = say("Cut the stack through its middle {}, {}. Turn the {} half about by half a turn, flat on the table, and lay the {} half on it.", across(m.Line), measured(m.Line, m.At), half[1], half[0])
+		t.More = append(t.More, say("Now all pages stand the same way round, and every edge that you cut lies at the tail, below the text."))
+	}
+	t.More = append(t.More, say("Do not mix up the order within the halves."))
+	return t
+}
+
+func (h Hand) cutApart(m reorder.CutApart) Text {
+	t := Text{
+		Lead: say("Cut the stack through its middle {}, {}. The two halves are two books: keep them apart.", across(m.Line), measured(m.Line, m.At)),
+		More: []Sentence{say("Each lies in its order, the first page on top.")},
+	}
+	if h.SideNames {
+		t.More = append(t.More, say("The {} says copy 1 in the one and copy 2 in the other.", wSideName))
+	}
+	return t
+}
+
+func (h Hand) cutOff(m reorder.CutOffInset) Text {
+	off := "far"
+	if m.Line == reorder.Upright {
+		off = "right-hand"
+	}
+	t := Text{
+		Lead: say("Cut the {} end off, {}, {}. Turn it about by half a turn, flat on the table: it is the inset. Fold it by itself:", off, across(m.Line), measured(m.Line, m.At)),
+		More: []Sentence{say("Lay it aside, and go on with the rest of the sheet as it lies.")},
+	}
+	for _, one := range m.Inset {
+		t.List = append(t.List, Hand{Motion: one, Form: h.Form}.Text().Lead)
+	}
+	return t
+}
+
+var foldSays = map[reorder.Over]string{
+	reorder.RightOverLeft: "Bring the right edge over onto the left one, and crease the fold at the right.",
+	reorder.LeftOverRight: "Bring the left edge over onto the right one, and crease the fold at the left.",
+	reorder.FarOverNear:   "Bring the far edge over onto the one nearest you, and crease the fold at the far side.",
+	reorder.NearOverFar:   "Bring the edge nearest you over onto the far one, and crease the fold at the near side.",
+}
+
+func (h Hand) fold(m reorder.FoldOver) Text {
+	t := Text{Lead: say("{}", foldSays[m.Over])}
+	if !h.Last {
+		return t
+	}
+	t.More = append(t.More, say("Hold the edges together, then run the crease flat from its middle outwards, best with a smooth piece of bone or plastic."))
+	if h.Form.Fold.Scheme().Held != reorder.Sewn {
+		return t
+	}
+	t.More = append(t.More, say("This is the fold that is sewn through."))
+	if h.SideNames {
+		t.More = append(t.More, say("The {} lies in it.", wSideName))
+	}
+	return t
+}
+
+// heads is how the pages of what is laid together stand to each other.
+func (h Hand) heads() Sentence {
+	if h.Form.Bind == reorder.BindTop {
+		return say("The pages of every opening are read the same way round.")
+	}
+	return say("The tops of all pages lie at the same end.")
+}
+
+func (h Hand) nest() Text {
+	t := Text{
+		Lead: say("{} the folded {} of each gathering: the first stays outermost, the second goes into its middle, the third into the middle of the second, until all are in.", wInset.as("Inset"), h.thing()+"s"),
+		More: []Sentence{h.heads(), say("Knock them even in the fold and at one end.")},
+	}
+	if h.SideNames && h.Pieces {
+		t.More = append(t.More, say("The {} numbers the pieces from the outermost inwards.", wSideName))
+	}
+	return t
+}
+
+var joined = map[reorder.Towards][2]string{
+	reorder.Right: {"to the right of", "left"}, reorder.Left: {"to the left of", "right"}, reorder.Down: {"below", "far"},
+}
+
+func (h Hand) join(m reorder.Join) Text {
+	way := joined[m.To]
+	return Text{
+		Lead: say("Join the sheets into one strip: lay the second sheet {} the first, its {} edge exactly {} from the {} edge of the first. It covers the bare end there: glue it onto that end.", way[0], way[1], length(m.At), way[1]),
+		More: []Sentence{
+			say("Join the third sheet to the second in the same way, and so on. The bare end of the last sheet is cut off."),
+			say("Use a thin, even line of glue, and let it dry under a weight between clean paper."),
+		},
+	}
+}
+
+var spineAt = map[reorder.Towards]string{reorder.Left: "left", reorder.Right: "right", reorder.Up: "far edge"}
+
+func (h Hand) present(m reorder.Present) Text {
+	what := "The gathering"
+	if h.Several {
+		what = "Each gathering"
+	}
+	edge := "fold"
+	if m.Held == reorder.Edges {
+		edge = "edge that is held"
+		if h.Form.Fold != reorder.Concertina {
+			edge = "edge that is glued or stabbed"
+		}
+	}
+	if m.Held == reorder.Edges {
+		what = "The book"
+		if h.Several {
+			what = "Each leaf"
+		}
+	}
+	lies := say("{} now lies as it is read: its first page is on top, upright, and the {} is at the {}.", what, edge, spineAt[m.Spine])
+	switch {
+	case m.TurnOver:
+		return Text{Lead: say("Turn it over like the page of a book."), More: []Sentence{lies}}
+	case m.Quarters == 2:
+		return Text{Lead: say("Turn it about by half a turn, flat on the table."), More: []Sentence{lies}}
+	}
+	return Text{Lead: lies}
+}
+
+// boltAt is what a bolt's edge is called in the book.
+func (h Hand) boltAt(edge reorder.Towards) string {
+	if h.Form.Bind == reorder.BindTop {
+		return map[reorder.Towards]string{reorder.Down: "the edge opposite the spine", reorder.Left: "the left", reorder.Right: "the right"}[edge]
+	}
+	return map[reorder.Towards]string{reorder.Up: "the head", reorder.Down: "the tail", reorder.Left: "the fore-edge", reorder.Right: "the fore-edge"}[edge]
+}
+
+func (h Hand) openBolts(m reorder.OpenBolts) Text {
+	names := ""
+	for i, e := range m.Edges {
+		switch {
+		case i > 0 && i == len(m.Edges)-1:
+			names += " and "
+		case i > 0:
+			names += ", "
+		}
+		names += h.boltAt(e)
+	}
+	return Text{
+		Lead: say("Leave the {} at {} closed until the book is sewn. Then cut them open with a flat, blunt knife; the fold at the {} stays.", wBolt.as("bolts"), names, wSpine),
+		More: []Sentence{say("Closed, they keep the leaves even while you sew. If you {} those edges, they are gone with the shavings.", wTrim)},
+	}
+}
+
+// length is a length on the table in both units.
+func length(mm float64) string {
+	return fmt.Sprintf("%s mm (%s in)", trimmed(fmt.Sprintf("%.1f", mm)), inches(mm))
+}

@@ -1,0 +1,335 @@
+package reorder
+
+import (
+	"math"
+	"slices"
+)
+
+// layer is a flat part of a sheet in a pile.
+type layer struct {
+	sheet   int    // in the stack, from 1
+	piece   *Piece // that it belongs to, once pieces are folded
+	onTable Rect
+	place   Matrix // from the view of the sheet's front to the table
+}
+
+// frontUp tells whether the front of the layer's sheet looks up.
+func (l layer) frontUp() bool { return l.place[0]*l.place[3]-l.place[1]*l.place[2] > 0 }
+
+// onFront is where the layer lies on its sheet, in the view of the front.
+func (l layer) onFront() Rect { return l.place.inverse().Bounds(l.onTable) }
+
+// pile is layers from the top down.
+type pile []layer
+
+// table is what lies before the person: for every gathering its piles, at
+// first the one stack. insets are laid aside until they are laid in, in the
+// order of the piles.
+type table struct {
+	sheet  Size
+	places [][]pile
+	insets []pile
+	copies int // how often each gathering is there
+}
+
+// layOut does the work with numbered sheets, as many as the first Deal takes,
+// and says where on them the places of the reading order stand.
+func layOut(sheet Size, form Form, work []Motion) arrangement {
+	n := 0
+	for _, count := range work[0].(Deal).Counts {
+		n += count
+	}
+	var stack pile
+	for i := range n {
+		stack = append(stack, layer{i + 1, nil, sheet.Rect(), Identity})
+	}
+	t := &table{sheet: sheet, places: [][]pile{{stack}}, copies: 1}
+	for _, m := range work {
+		t.do(m)
+	}
+	return t.read(form, n)
+}
+
+// each changes every pile.
+func (t *table) each(change func(pile) pile) {
+	for _, piles := range t.places {
+		for i := range piles {
+			piles[i] = change(piles[i]).toOrigin()
+		}
+	}
+}
+
+func (t *table) do(m Motion) {
+	switch m := m.(type) {
+	case Deal:
+		t.deal(m.Counts)
+	case LayDown:
+		t.layDown(m)
+	case CutPile:
+		t.each(m.do)
+	case CutApart:
+		t.cutApart(m)
+	case CutOffInset:
+		t.cutOff(m)
+	case LayIn:
+		t.layIn()
+	case FoldOver:
+		t.each(m.do)
+	case NestPieces:
+		t.nest()
+	case Join:
+		t.each(m.do)
+	case Pleat:
+		t.each(m.do)
+	case Present:
+		t.each(func(p pile) pile {
+			if m.TurnOver {
+				p = p.turnedOver()
+			}
+			return p.quarters(m.Quarters)
+		})
+	}
+}
+
+func (t *table) deal(counts []int) {
+	var dealt [][]pile
+	for _, piles := range t.places {
+		for _, p := range piles {
+			for len(p) > 0 {
+				dealt = append(dealt, []pile{p[:counts[0]:counts[0]]})
+				p, counts = p[counts[0]:], counts[1:]
+			}
+		}
+	}
+	t.places = dealt
+}
+
+func (t *table) layDown(m LayDown) {
+	t.each(func(p pile) pile { return p.quarters(m.Quarters) })
+	if m.Singly {
+		for g, piles := range t.places {
+			var single []pile
+			for _, p := range piles {
+				for i := range p {
+					single = append(single, pile{p[i]})
+				}
+			}
+			t.places[g] = single
+		}
+	}
+	t.number()
+	if m.Face == Back {
+		t.each(pile.turnedOver)
+	}
+}
+
+// number makes pieces of what lies there, from the outermost inwards.
+func (t *table) number() {
+	for g, piles := range t.places {
+		of, number := 0, 0
+		for _, p := range piles {
+			of += len(p)
+		}
+		for _, p := range piles {
+			for i := range p {
+				number++
+				p[i].piece = &Piece{g + 1, number, of, p[i].onFront()}
+			}
+		}
+	}
+}
+
+func (t *table) cutApart(m CutApart) {
+	for g, piles := range t.places {
+		low, high := piles[0].parted(m.Line, m.At)
+		t.places[g] = []pile{low.toOrigin(), high.toOrigin()}
+	}
+	t.copies = 2
+}
+
+func (t *table) cutOff(m CutOffInset) {
+	whole := t.places
+	insets := make([][]pile, len(whole))
+	for g, piles := range whole {
+		for i, p := range piles {
+			rest, off := p.parted(m.Line, m.At)
+			off, rest = slices.Clone(off), slices.Clone(rest)
+			for k := range off {
+				n, of := rest[k].piece.Number, rest[k].piece.Of
+				rest[k].piece = &Piece{g + 1, 2*n - 1, 2 * of, rest[k].onFront()}
+				off[k].piece = &Piece{g + 1, 2 * n, 2 * of, off[k].onFront()}
+			}
+			piles[i] = rest
+			insets[g] = append(insets[g], off.quarters(2).toOrigin())
+		}
+	}
+	aside := &table{sheet: t.sheet, places: insets}
+	for _, motion := range m.Inset {
+		aside.do(motion)
+	}
+	t.insets = slices.Concat(aside.places...)
+}
+
+func (t *table) layIn() {
+	t.each(func(p pile) pile {
+		in := t.insets[0]
+		t.insets = t.insets[1:]
+		return in.into(p)
+	})
+}
+
+func (t *table) nest() {
+	for g, piles := range t.places {
+		nested := piles[len(piles)-1]
+		for i := len(piles) - 2; i >= 0; i-- {
+			nested = nested.into(piles[i])
+		}
+		t.places[g] = []pile{nested}
+	}
+}
+
+// into lays the pile into the middle of another.
+func (p pile) into(outer pile) pile {
+	half := len(outer) / 2
+	return slices.Concat(outer[:half], p, outer[half:])
+}
+
+func (c CutPile) do(p pile) pile {
+	near, far := p.parted(c.Line, c.At)
+	over, under := far, near
+	if c.On == LeftOverRight || c.On == NearOverFar {
+		over, under = near, far
+	}
+	if c.Turn {
+		under = under.quarters(2)
+	}
+	return slices.Concat(over.toOrigin(), under.toOrigin())
+}
+
+func (f FoldOver) do(p pile) pile {
+	line, mirror := Upright, Matrix{-1, 0, 0, 1, 2 * f.At, 0}
+	if f.Over == FarOverNear {
+		line, mirror = Level, Matrix{1, 0, 0, -1, 0, 2 * f.At}
+	}
+	under, over := p.parted(line, f.At)
+	return slices.Concat(over.reversed().moved(mirror), under)
+}
+
+// do leaves the part that is glued over out: no page stands there.
+func (j Join) do(p pile) pile {
+	var strip pile
+	for i, l := range p {
+		kept := pile{l}
+		along := float64(i) * j.At
+		switch j.To {
+		case Right:
+			kept, _ = kept.parted(Upright, j.At)
+			kept = kept.moved(Translate(along, 0))
+		case Left:
+			_, kept = kept.parted(Upright, l.onTable.X1-j.At)
+			kept = kept.moved(Translate(-along, 0))
+		case Down:
+			_, kept = kept.parted(Level, l.onTable.Y1-j.At)
+			kept = kept.moved(Translate(0, -along))
+		}
+		strip = append(strip, kept...)
+	}
+	return strip
+}
+
+// do lays one panel after the other, each the other face up, under those
+// before it: to and fro.
+func (f Pleat) do(p pile) pile {
+	b := p.bounds()
+	length, line := b.X1-b.X0, Upright
+	if f.To == Down {
+		length, line = b.Y1-b.Y0, Level
+	}
+	var pleated pile
+	n := int(math.Round(length / f.Width))
+	for i := range n {
+		from := float64(i) * f.Width
+		if f.To != Right {
+			from = length - from - f.Width
+		}
+		beyond := p
+		if from > 1e-6 {
+			_, beyond = p.parted(line, from)
+		}
+		panel, _ := beyond.parted(line, from+f.Width)
+		panel = panel.toOrigin()
+		if i%2 == 1 {
+			mirror := Matrix{-1, 0, 0, 1, f.Width, 0}
+			if line == Level {
+				mirror = Matrix{1, 0, 0, -1, 0, f.Width}
+			}
+			panel = panel.moved(mirror)
+		}
+		pleated = append(pleated, panel...)
+	}
+	return pleated
+}
+
+// parted is the pile on the left or near side of a line and that beyond it.
+func (p pile) parted(line Line, at float64) (low, high pile) {
+	for _, l := range p {
+		a, b := l.onTable, l.onTable
+		if line == Upright {
+			a.X1, b.X0 = math.Min(a.X1, at), math.Max(b.X0, at)
+		} else {
+			a.Y1, b.Y0 = math.Min(a.Y1, at), math.Max(b.Y0, at)
+		}
+		if !a.empty() {
+			low = append(low, layer{l.sheet, l.piece, a, l.place})
+		}
+		if !b.empty() {
+			high = append(high, layer{l.sheet, l.piece, b, l.place})
+		}
+	}
+	return low, high
+}
+
+func (r Rect) empty() bool { return r.X1-r.X0 < 1e-6 || r.Y1-r.Y0 < 1e-6 }
+
+func (p pile) moved(m Matrix) pile {
+	out := make(pile, len(p))
+	for i, l := range p {
+		out[i] = layer{l.sheet, l.piece, m.Bounds(l.onTable), l.place.Then(m)}
+	}
+	return out
+}
+
+func (p pile) reversed() pile {
+	p = slices.Clone(p)
+	slices.Reverse(p)
+	return p
+}
+
+func (p pile) quarters(n int) pile { return p.moved(Rotate(n)) }
+
+// turnedOver is the pile turned over like the page of a book.
+func (p pile) turnedOver() pile { return p.reversed().moved(Matrix{-1, 0, 0, 1, 0, 0}).toOrigin() }
+
+// toOrigin is the pile with its lower left corner at the origin.
+func (p pile) toOrigin() pile {
+	b := p.bounds()
+	return p.moved(Translate(-b.X0, -b.Y0))
+}
+
+// bounds is the part of the table that the pile covers.
+func (p pile) bounds() Rect {
+	out := p[0].onTable
+	for _, l := range p[1:] {
+		out.X0, out.X1 = math.Min(out.X0, l.onTable.X0), math.Max(out.X1, l.onTable.X1)
+		out.Y0, out.Y1 = math.Min(out.Y0, l.onTable.Y0), math.Max(out.Y1, l.onTable.Y1)
+	}
+	return out
+}
+
+// inverse of a map that only turns, mirrors and moves.
+func (m Matrix) inverse() Matrix {
+	t := Matrix{m[0], m[2], m[1], m[3], 0, 0}
+	e := t.Apply(Point{m[4], m[5]})
+	t[4], t[5] = -e.X, -e.Y
+	return t
+}
