@@ -180,8 +180,7 @@ func (c *copier) inherited(d *cos.Dict, key cos.Name) cos.Object {
 
 // acroForm is the document's form dictionary; nil if it has none.
 func (c *copier) acroForm() *cos.Dict {
-	root, _ := c.src.Resolve(c.src.Trailer.Get("Root")).(*cos.Dict)
-	d, _ := c.src.Resolve(root.Get("AcroForm")).(*cos.Dict)
+	d, _ := c.src.Resolve(c.doc.catalog().Get("AcroForm")).(*cos.Dict)
 	return d
 }
 

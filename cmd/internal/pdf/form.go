@@ -11,7 +11,7 @@ import (
 )
 
 // maxContent is the length of unpacked content beyond which a stream is taken for an attack.
-const maxContent = 256 << 20
+const maxContent = 128 << 20
 
 // mark is something that is drawn of a page: a form, and the matrix from its
 // own space to the page's upright visible box in points.
@@ -110,7 +110,7 @@ func (c *copier) content(n node, resources *cos.Dict, number int) (*cos.Stream, 
 	var joined bytes.Buffer
 	for _, s := range parts {
 		data, err := c.src.Decode(s, maxContent)
-		if errors.Is(err, cos.ErrTooLarge) || joined.Len() > maxContent {
+		if errors.Is(err, cos.ErrTooLarge) || joined.Len()+len(data) > maxContent {
 			return nil, nil, ErrTooLarge
 		}
 		if err != nil {

@@ -51,8 +51,7 @@ func (d *Document) layerPrints(num int, ocg *cos.Dict) bool {
 	case cos.Name("OFF"):
 		return false
 	}
-	root, _ := f.Resolve(f.Trailer.Get("Root")).(*cos.Dict)
-	properties, _ := f.Resolve(root.Get("OCProperties")).(*cos.Dict)
+	properties, _ := f.Resolve(d.catalog().Get("OCProperties")).(*cos.Dict)
 	config, _ := f.Resolve(properties.Get("D")).(*cos.Dict)
 	on := f.Resolve(config.Get("BaseState")) != cos.Name("OFF")
 	lists := func(key cos.Name) bool {
