@@ -293,7 +293,7 @@ func TestFidelityCheckFindsLetters(t *testing.T) {
 	doc := rendertest.Open(t, "../../../testdata/larkhaven.pdf")
 	random := rand.New(rand.NewPCG(2, 3))
 	var tried, noticed int // at the first look
-	for _, page := range []int{9, 26, 55} {
+	for _, page := range []int{9, 26} {
 		glyphs, err := doc.Text(t.Context(), page)
 		if err != nil {
 			t.Fatal(err)
@@ -310,7 +310,11 @@ func TestFidelityCheckFindsLetters(t *testing.T) {
 				t.Fatal(err)
 			}
 			x, y := float64(whole.Bounds().Dx())/size.W, float64(whole.Bounds().Dy())/size.H
-			for _, g := range glyphs[:min(10, len(glyphs))] {
+			letters := min(12, len(glyphs))
+			if dpi > 2*closerDPI[0]-1 {
+				letters = min(2, len(glyphs)) // large pictures take their time
+			}
+			for _, g := range glyphs[:letters] {
 				lacking := image.NewGray(whole.Bounds())
 				copy(lacking.Pix, whole.Pix)
 				erased := image.Rect(int(g.Box.X0*x), int((size.H-g.Box.Y1)*y), int(math.Ceil(g.Box.X1*x)), int(math.Ceil((size.H-g.Box.Y0)*y)))
