@@ -15,16 +15,16 @@ import (
 )
 
 // drawer draws a page of a file in shades of grey.
-type drawer func(ctx context.Context, page int, dpi float64) (drawn, error)
+type drawer func(ctx context.Context, page int, dpi float64) (likeness, error)
 
-// drawn is a page with so many pixels to a millimetre, from its upper left
+// likeness is a page with so many pixels to a millimetre, from its upper left
 // corner; 0: the whole page fills the picture.
-type drawn struct {
+type likeness struct {
 	*image.Gray
 	x, y float64
 }
 
-func (d drawn) fitted(size reorder.Size) drawn {
+func (d likeness) fitted(size reorder.Size) likeness {
 	if d.x == 0 {
 		d.x, d.y = float64(d.Bounds().Dx())/size.W, float64(d.Bounds().Dy())/size.H
 	}
@@ -38,23 +38,23 @@ func byPDFium(ctx context.Context, r *render.Renderer) func(string) (drawer, fun
 		if err != nil {
 			return nil, nil, err
 		}
-		return func(ctx context.Context, page int, dpi float64) (drawn, error) {
+		return func(ctx context.Context, page int, dpi float64) (likeness, error) {
 			picture, err := doc.Gray(ctx, page, dpi)
-			return drawn{Gray: picture}, err
+			return likeness{Gray: picture}, err
 		}, func() { doc.Close() }, nil
 	}
 }
 
 // byPoppler opens a file with pdftoppm. It draws for the screen, so annotations are left out.
 func byPoppler(path string) (drawer, func(), error) {
-	return func(ctx context.Context, page int, dpi float64) (drawn, error) {
+	return func(ctx context.Context, page int, dpi float64) (likeness, error) {
 		n := fmt.Sprint(page)
 		out, err := exec.CommandContext(ctx, "pdftoppm", "-gray", "-cropbox", "-hide-annotations", "-r", fmt.Sprint(dpi), "-f", n, "-l", n, path).Output()
 		if err != nil {
-			return drawn{}, err
+			return likeness{}, err
 		}
 		picture, err := portableGray(out)
-		return drawn{picture, dpi / 25.4, dpi / 25.4}, err
+		return likeness{picture, dpi / 25.4, dpi / 25.4}, err
 	}, func() {}, nil
 }
 
@@ -71,7 +71,7 @@ func portableGray(data []byte) (*image.Gray, error) {
 }
 
 // undone looks each pixel of a source page up on the side it was placed on.
-func undone(side drawn, paper reorder.Size, p pdf.Placed, page reorder.Size, like drawn) *image.Gray {
+func undone(side likeness, paper reorder.Size, p pdf.Placed, page reorder.Size, like likeness) *image.Gray {
 	out := image.NewGray(like.Bounds())
 	for y := range like.Bounds().Dy() {
 		for x := range like.Bounds().Dx() {
