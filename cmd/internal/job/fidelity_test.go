@@ -34,20 +34,20 @@ import (
 //
 // How much a block of 8 x 8 pixels may differ was found by measuring. At 60 dpi,
 // where the block is 3.4 mm, nearly all of the 1535 pages of pdfcpu's test
-// files stay below 6 percent, but hairlines and hatchings that meet the pixels elsewhere
-// reach 13; and a single letter that is missing makes 7 percent in the middle, 1 to 23
-// at the extremes. One resolution does not tell them apart. But what is
-// missing is missing at every resolution: at 180 dpi a letter makes 12 percent and more, at
-// 360 dpi 35 (TestFidelityCheckFindsLetters), while at the better of the two hairlines
-// stay below 9. So pages are looked at up to three times and the look with the least difference counts.
+// files stay below 6 percent, but hairlines, hatchings and bitmap letters that meet the
+// pixels elsewhere reach 23; and a single letter that is missing makes 7 percent in the
+// middle, 1 to 23 at the extremes. One resolution does not tell them apart. But what is
+// missing is missing at every resolution: at 180 dpi a letter makes 12 percent and more
+// (TestFidelityCheckFindsLetters). So pages are looked at up to three times, at last at
+// 360 dpi averaged to 180, where a renderer that sets bitmaps on whole pixels does
+// no harm, and the closer look with the least difference counts.
 const (
 	firstDPI   = 60
 	firstBlock = 6.0  // percent: pages with more, and those of a sample, are looked at more closely
+	closerDPI  = 180  // then drawn at twice as many and averaged
 	mostBlock  = 10.0 // percent, at the closer looks
-	mostMean   = 2.0  // percent, at every look
+	mostMean   = 2.0  // percent, at the look that counts
 )
-
-var closerDPI = []float64{180, 360}
 
 // Environment of the check: all pages instead of a sample, further files or
 // folders, where pictures of the worst pages go, and another renderer.
@@ -60,6 +60,7 @@ const (
 
 // accepted are pages that differ and may, with the reason.
 var accepted = map[string]string{
+	"itu-t81.pdf 22":  "frames hatched with hairlines closer than pixels; looked at, and 8 % at 360 dpi",
 	"annotTest.pdf 1": "a note without an appearance of its own: each reader has its own sign for it, ours has no tail",
 }
 
@@ -78,7 +79,7 @@ func (v verdict) bad() bool { return v.err != nil || v.Mean >= mostMean || v.Wor
 
 // comparePages prepares pages of a source and compares each with its panel.
 func comparePages(ctx context.Context, path string, pages Pages, set Setting, dir string, gate float64, open func(path string) (drawer, func(), error)) ([]verdict, error) {
-	d, err := NewDraft(ctx, path, Options{Pages: pages, NoSideNames: true}, set)
+	d, err := NewDraft(ctx, path, Options{Pages: pages, NoSideNames: true, Marks: Marks{Given: true}}, set)
 	if err != nil {
 		return nil, err
 	}
@@ -128,28 +129,30 @@ func comparePages(ctx context.Context, path string, pages Pages, set Setting, di
 
 // compare looks at a page and, if there is cause, more closely.
 func (v *verdict) compare(ctx context.Context, d *Draft, side int, p pdf.Placed, source, printed drawer, gate float64) {
-	v.look(ctx, d, side, p, source, printed, firstDPI)
+	v.look(ctx, d, side, p, source, printed, firstDPI, 1)
 	v.first = v.Difference
-	for i, dpi := range closerDPI {
-		if v.err != nil || v.first.Worst <= gate || i > 0 && v.Worst <= mostBlock {
-			return
-		}
-		closer := *v
-		closer.look(ctx, d, side, p, source, printed, dpi)
-		if i == 0 || closer.err != nil || closer.Worst < v.Worst {
-			*v = closer
-		}
+	if v.err != nil || v.first.Worst <= gate && v.first.Mean < mostMean {
+		return
+	}
+	v.look(ctx, d, side, p, source, printed, closerDPI, 1)
+	if v.err != nil || v.Worst <= mostBlock && v.Mean < mostMean {
+		return
+	}
+	last := *v
+	last.look(ctx, d, side, p, source, printed, closerDPI, 2)
+	if last.err != nil || last.Worst < v.Worst {
+		*v = last
 	}
 }
 
 // mostPixels keeps pages of absurd size from filling the memory.
 const mostPixels = 30e6
 
-func (v *verdict) look(ctx context.Context, d *Draft, side int, p pdf.Placed, source, printed drawer, dpi float64) {
+func (v *verdict) look(ctx context.Context, d *Draft, side int, p pdf.Placed, source, printed drawer, dpi float64, finer int) {
 	page := d.Source.Pages()[p.Page-1].Size
 	scale := math.Hypot(p.Matrix[0], p.Matrix[1])
 	paper := d.Paper.Size
-	dpi = min(dpi, 25.4*math.Sqrt(mostPixels/(page.W*page.H)), scale*25.4*math.Sqrt(mostPixels/(paper.W*paper.H)))
+	dpi = min(float64(finer)*dpi, 25.4*math.Sqrt(mostPixels/(page.W*page.H)), scale*25.4*math.Sqrt(mostPixels/(paper.W*paper.H)))
 	want, err := source(ctx, p.Page, dpi)
 	if err != nil {
 		v.err = fmt.Errorf("the source: %w", err)
@@ -162,8 +165,8 @@ func (v *verdict) look(ctx context.Context, d *Draft, side int, p pdf.Placed, so
 	}
 	want = want.fitted(page)
 	panel := undone(got.fitted(paper), paper, p, page, want)
-	v.Difference, v.dpi = render.Compare(want.Gray, panel), dpi
-	v.source, v.panel = want.Gray, panel
+	v.source, v.panel = averaged(want.Gray, finer), averaged(panel, finer)
+	v.Difference, v.dpi = render.Compare(v.source, v.panel), dpi
 }
 
 // testBooks are the test files of the pdfcpu module, or what the environment names.
@@ -304,17 +307,13 @@ func TestFidelityCheckFindsLetters(t *testing.T) {
 		}
 		glyphs = slices.DeleteFunc(glyphs, func(g render.Glyph) bool { return !unicode.IsLetter(g.Rune) })
 		random.Shuffle(len(glyphs), func(i, j int) { glyphs[i], glyphs[j] = glyphs[j], glyphs[i] })
-		for _, dpi := range append([]float64{firstDPI}, closerDPI...) {
+		for _, dpi := range []float64{firstDPI, closerDPI} {
 			whole, err := doc.Gray(t.Context(), page, dpi)
 			if err != nil {
 				t.Fatal(err)
 			}
 			x, y := float64(whole.Bounds().Dx())/size.W, float64(whole.Bounds().Dy())/size.H
-			letters := min(12, len(glyphs))
-			if dpi > 2*closerDPI[0]-1 {
-				letters = min(2, len(glyphs)) // large pictures take their time
-			}
-			for _, g := range glyphs[:letters] {
+			for _, g := range glyphs[:min(12, len(glyphs))] {
 				lacking := image.NewGray(whole.Bounds())
 				copy(lacking.Pix, whole.Pix)
 				erased := image.Rect(int(g.Box.X0*x), int((size.H-g.Box.Y1)*y), int(math.Ceil(g.Box.X1*x)), int(math.Ceil((size.H-g.Box.Y0)*y)))

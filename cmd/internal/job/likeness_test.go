@@ -86,3 +86,24 @@ func undone(side likeness, paper reorder.Size, p pdf.Placed, page reorder.Size, 
 	}
 	return out
 }
+
+// averaged makes a picture n times smaller.
+func averaged(picture *image.Gray, n int) *image.Gray {
+	if n == 1 {
+		return picture
+	}
+	w, h := picture.Bounds().Dx()/n, picture.Bounds().Dy()/n
+	out := image.NewGray(image.Rect(0, 0, w, h))
+	for y := range h {
+		for x := range w {
+			sum := 0
+			for j := range n {
+				for i := range n {
+					sum += int(picture.Pix[picture.PixOffset(x*n+i, y*n+j)])
+				}
+			}
+			out.Pix[out.PixOffset(x, y)] = uint8(sum / (n * n))
+		}
+	}
+	return out
+}
