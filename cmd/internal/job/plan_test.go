@@ -1,0 +1,37 @@
+package job
+
+import (
+	"reflect"
+	"testing"
+
+	"foldwright/cmd/internal/printtest"
+	"foldwright/reorder"
+)
+
+// TestOptionsAreReadBackFromThePlan for a job with all that concerns the text
+// block, so that it can be prepared again from its plan.
+func TestOptionsAreReadBackFromThePlan(t *testing.T) {
+	for name, o := range map[string]Options{
+		"nothing given": {},
+		"the text block": {
+			Sheets: 3, Fewest: 2, BlanksBefore: 2, BlanksAfter: 1, Pad: reorder.PadSplit, Volumes: 2,
+			Recto: Starts{Pages: []int{5, 23}}, Verso: Starts{Pages: []int{12}},
+			Caliper: 0.12, Weight: reorder.Weight{GSM: 90}, CreepMeasured: 0.4,
+			Trim: Trim{true, 3, 4, 5}, Marks: Marks{Given: true, Fold: true, Signing: reorder.Numbers}, Stations: Lengths{12, 60},
+		},
+		"worked out": {
+			GatheringThickness: Thickness{0.8, 1.2}, Weight: reorder.Weight{GSM: reorder.BookText.GSM(60), Pounds: 60, Basis: reorder.BookText},
+			TrimTo: Dimensions{140, 200}, Marks: Marks{Given: true},
+		},
+	} {
+		folder, plan := prepared(t, printtest.Book(t, 40), o, setting(t))
+		read, err := ReadPlan(folder)
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		if !reflect.DeepEqual(read.Options, plan.Options) {
+			t.Errorf("%s:\nread    %+v\nwritten %+v", name, read.Options, plan.Options)
+		}
+	}
+}
