@@ -113,30 +113,84 @@ func TestMarksChangeNoPage(t *testing.T) {
 		for _, file := range plan.Runs[0].Files {
 			before, after := drawn(t, bare, file), drawn(t, full, file)
 			for i := range before {
-				changed := 0
-				b := before[i].Bounds()
-				px := float64(marksDPI) / 25.4
-				for y := range b.Dy() {
-					for x := range b.Dx() {
-						if before[i].GrayAt(x, y) == after[i].GrayAt(x, y) {
-							continue
-						}
-						changed++
-						mm := reorder.Point{X: (float64(x) + 0.5) / px, Y: (float64(b.Dy()-y) - 0.5) / px}
-						fold := math.Abs(mm.Y - 148.5)
-						// Heads and tails lie at the long edges, fore-edges at the short ones.
-						head := math.Min(mm.X, 210-mm.X)
-						if fold > reorder.FoldStrip+0.2 && fold < 140.5-0.5 && head > 6-0.2 {
-							t.Fatalf("%s, %s, side %d: a mark at %v", name, file, i+1, mm)
-						}
+				changed := different(before[i], after[i])
+				for _, mm := range changed {
+					fold := math.Abs(mm.Y - 148.5)
+					// Heads and tails lie at the long edges, fore-edges at the short ones.
+					head := math.Min(mm.X, 210-mm.X)
+					if fold > reorder.FoldStrip+0.2 && fold < 140.5-0.5 && head > 6-0.2 {
+						t.Fatalf("%s, %s, side %d: a mark at %v", name, file, i+1, mm)
 					}
 				}
-				if changed == 0 {
+				if len(changed) == 0 {
 					t.Errorf("%s, %s, side %d: no marks", name, file, i+1)
 				}
 			}
 		}
 	}
+}
+
+// TestMarksOfEveryFormChangeNoPage does the same for forms that are folded
+// oftener or cut: whatever looks different with marks lies outside the trimmed
+// leaves, give or take a pixel, or in the strip at the fold that is sewn through.
+func TestMarksOfEveryFormChangeNoPage(t *testing.T) {
+	source := printtest.Book(t, 30)
+	const pixel = 0.2
+	for name, o := range map[string]Options{
+		"quarto":            {Fold: reorder.Quarto},
+		"octavo, cut in 2":  {Fold: reorder.Octavo, Cut: 2},
+		"sixteenmo":         {Fold: reorder.Sixteenmo},
+		"duodecimo":         {Fold: reorder.Duodecimo},
+		"folio, cut in 4":   {Fold: reorder.Folio, Cut: 4, Bind: reorder.BindRight},
+		"quarto at the top": {Fold: reorder.Quarto, Bind: reorder.BindTop},
+		"cut by the run":    {Fold: reorder.Folio, Cut: 2, Sheets: 1, CutBy: CutByRun},
+		"loose":             {Fold: reorder.Loose},
+	} {
+		o.Printer, o.Paper, o.Trim, o.Caliper = "by-hand-long", "a3", Trim{true, 4, 3, 5}, 0.1
+		o.Marks = marks(t, "none")
+		bare, plan := prepared(t, source, o, setting(t))
+		o.Marks = usualMarks
+		full, _ := prepared(t, source, o, setting(t))
+		d, err := NewDraft(t.Context(), source, o, setting(t))
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		marked := 0
+		for k, file := range plan.Runs[0].Files {
+			before, after := drawn(t, bare, file), drawn(t, full, file)
+			for i, image := range d.Runs[0].Files[k].Images {
+				pages := d.sheet(d.Runs[0], image.Sheet)
+				for _, mm := range different(before[i], after[i]) {
+					marked++
+					for _, panel := range pages.Sheet.Side(image.Side) {
+						r := panel.Trimmed(d.Trim, d.Options.creep(d.Book))
+						off := map[reorder.Towards]float64{panel.Spine: reorder.FoldStrip}
+						r = r.Inset(off[reorder.Left]+pixel, off[reorder.Down]+pixel, off[reorder.Right]+pixel, off[reorder.Up]+pixel)
+						if mm.X > r.X0 && mm.X < r.X1 && mm.Y > r.Y0 && mm.Y < r.Y1 {
+							t.Fatalf("%s, %s, page %d: a mark at %v on the page at place %d", name, file, i+1, mm, panel.Place)
+						}
+					}
+				}
+			}
+		}
+		d.Close()
+		if marked == 0 {
+			t.Errorf("%s: no marks", name)
+		}
+	}
+}
+
+// different is the middles of the pixels that differ, in mm.
+func different(a, b *image.Gray) (at []reorder.Point) {
+	px := float64(marksDPI) / 25.4
+	for y := range a.Bounds().Dy() {
+		for x := range a.Bounds().Dx() {
+			if a.GrayAt(x, y) != b.GrayAt(x, y) {
+				at = append(at, reorder.Point{X: (float64(x) + 0.5) / px, Y: (float64(a.Bounds().Dy()-y) - 0.5) / px})
+			}
+		}
+	}
+	return at
 }
 
 // TestHeadMarkLiesAtTheHead on the innermost back, whichever way the printer

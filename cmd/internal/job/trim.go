@@ -96,10 +96,21 @@ func (o Options) trims() bool { return o.Trim.Given || o.TrimTo != (Dimensions{}
 
 // trim is what is cut off leaves of the given size.
 func (o Options) trim(leaf reorder.Size) (reorder.Trim, error) {
+	t := reorder.Trim{Head: float64(o.Trim.Head), Tail: float64(o.Trim.Tail), ForeEdge: float64(o.Trim.ForeEdge)}
 	if o.TrimTo != (Dimensions{}) {
-		return reorder.TrimTo(leaf, reorder.Size{W: float64(o.TrimTo.W), H: float64(o.TrimTo.H)}, o.Bind)
+		var err error
+		t, err = reorder.TrimTo(leaf, reorder.Size{W: float64(o.TrimTo.W), H: float64(o.TrimTo.H)}, o.Bind)
+		if err != nil {
+			return t, err
+		}
 	}
-	return reorder.Trim{Head: float64(o.Trim.Head), Tail: float64(o.Trim.Tail), ForeEdge: float64(o.Trim.ForeEdge)}, nil
+	if s := o.Fold.Scheme(); t.ForeEdge > 0 && s.OneSided {
+		return t, &reorder.FormError{
+			What:   fmt.Sprintf("the fore-edge of a %s is a fold, which must not be cut off", o.Fold),
+			Advice: fmt.Sprintf("--trim %s,%s,0 cuts head and tail only", reorder.Millimetres(t.Head), reorder.Millimetres(t.Tail)),
+		}
+	}
+	return t, nil
 }
 
 // seen is what shows of a page whose box is placed: where leaves are trimmed,

@@ -129,7 +129,12 @@ func TestTrimmedSizes(t *testing.T) {
 	if got := d.runSheet().Trim; got != (reorder.Trim{Head: 5, Tail: 5, ForeEdge: 8.5}) {
 		t.Errorf("the run sheet has %v", got)
 	}
+	if got := drafted(t, 8, Options{Fold: reorder.Pouch, Trim: Trim{true, 3, 4, 0}}).Trim; got != (reorder.Trim{Head: 3, Tail: 4}) {
+		t.Errorf("a pouch is trimmed by %v", got)
+	}
 	for want, o := range map[string]Options{
+		"the fore-edge of a pouch is a fold, which must not be cut off":                                             {Fold: reorder.Pouch, Trim: Trim{true, 3, 3, 3}},
+		"the fore-edge of a concertina is a fold, which must not be cut off":                                        {Fold: reorder.Concertina, Trim: Trim{true, 0, 0, 1}},
 		"--trim and --trim-to exclude each other":                                                                   {Trim: Trim{Given: true}, TrimTo: Dimensions{1, 1}},
 		"a leaf of 148.5 x 210 mm cannot be trimmed to 152 x 229 mm":                                                {TrimTo: Dimensions{152, 229}},
 		"nothing is left of a leaf of 148.5 x 210 mm when 0, 0 and 100 mm are trimmed off head, tail and fore-edge": {Trim: Trim{true, 0, 0, 100}, Gutter: 60},
