@@ -1,9 +1,11 @@
 // Package reorder plans how the pages of a linear text stand on printed
 // sheets so that the sheets, cut, folded and nested, read 1..n again.
 //
-// Start with [BalancedSizes], which shares the sheets out among gatherings,
+// Start with [SizesBetween], which shares the sheets out among gatherings,
 // and [Arrange], which puts pages on their panels; then [Placing.Place] says
-// how large and where each page stands on its panel. The page orders are not
+// how large and where each page stands on its panel, with what is trimmed off
+// and how far inner leaves creep out, and [Marking.Marks] which marks stand
+// around the pages. The page orders are not
 // written down anywhere: from a [Form] follows what the hands do,
 // [Form.Handwork], and the orders follow from doing it with numbered sheets.
 //

@@ -9,6 +9,7 @@ import (
 
 	"foldwright/cmd/internal/printtest"
 	"foldwright/reorder"
+	"foldwright/reorder/paper"
 )
 
 // drafted plans a job of so many marked pages.
@@ -100,5 +101,47 @@ func TestCreepInPrintFiles(t *testing.T) {
 	}
 	if len(seen) != 4 || seen[0] != 8 {
 		t.Errorf("marks per depth: %v", seen)
+	}
+}
+
+// TestCreepOfTheFoldedBook prints and folds quartos and an octavo. The depths
+// of their leaves are worked out by hand: a quarto is two thicknesses in the
+// fold and an octavo four.
+func TestCreepOfTheFoldedBook(t *testing.T) {
+	source := printtest.Book(t, 16)
+	depths := []float64{0, 1, 2, 3, 3, 2, 1, 0}
+	for name, o := range map[string]Options{
+		"two quartos, inset":    {Fold: reorder.Quarto, Sheets: 2},
+		"two quartos, together": {Fold: reorder.Quarto, Sheets: 2, Nest: reorder.Together},
+		"octavo":                {Fold: reorder.Octavo},
+		"folios, cut in 2":      {Cut: 2, Sheets: 2},
+	} {
+		o.Printer, o.Paper, o.Caliper = "by-hand-short", "a3", 0.25
+		folder, plan := prepared(t, source, o, setting(t))
+		j := printtest.Load(t, folder)
+		how := paper.Instructions{Cut: plan.Cut, Folds: len(o.Fold.Scheme().Creases), Nest: paper.Inset, Bind: paper.BindLeft}
+		if o.Nest == reorder.Together {
+			how.Nest = paper.Together
+		}
+		if o.Fold == 0 {
+			how.Folds = 1
+		}
+		faces, err := paper.ReadBook(j.Print(t, new(printtest.Reader), printtest.Printer(t, j.Profile)), []int{plan.Sheets}, how)
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		if err := paper.Check(faces, paper.Labels(plan.Gatherings[0].Pages)); err != nil {
+			t.Fatal(name, err)
+		}
+		for i, f := range faces {
+			want := printtest.MarkX * plan.Scale
+			if i%2 == 1 {
+				want = (printtest.PageWidth - printtest.MarkX) * plan.Scale
+			}
+			want -= 0.25 * depths[i/2]
+			if m := f.Marks[0]; math.Abs(m.FromSpine-want) > 0.05 {
+				t.Errorf("%s: page %s stands %.2f mm from the spine, want %.2f", name, m.Label, m.FromSpine, want)
+			}
+		}
 	}
 }
