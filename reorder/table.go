@@ -123,17 +123,21 @@ func (t *table) layDown(m LayDown) {
 	}
 }
 
-// number makes pieces of what lies there, from the outermost inwards.
+// number makes pieces of what lies there, from the outermost inwards; of what
+// lies there twice it tells the copies apart.
 func (t *table) number() {
 	for g, piles := range t.places {
 		of, number := 0, 0
 		for _, p := range piles {
 			of += len(p)
 		}
-		for _, p := range piles {
+		for copy, p := range piles {
 			for i := range p {
 				number++
 				p[i].piece = &Piece{g + 1, number, of, p[i].onFront()}
+				if t.copies > 1 {
+					p[i].piece.Number, p[i].piece.Of = copy+1, t.copies
+				}
 			}
 		}
 	}

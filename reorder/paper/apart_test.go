@@ -14,7 +14,7 @@ import (
 // of package reorder only the plain types may be named here.
 func TestNothingOfThePlannerIsUsed(t *testing.T) {
 	allowed := []string{
-		"Size", "Rect", "Point", "Side", "Back", "Towards", "Up", "Left", "Right", "Down", "Sheet", "Panel",
+		"Size", "Rect", "Point", "Side", "Front", "Back", "Towards", "Up", "Left", "Right", "Down", "Sheet", "Panel",
 		// What is to be done, as it is told; how it is done is known here only.
 		"Motion", "Deal", "LayDown", "CutPile", "CutApart", "CutOffInset", "LayIn", "FoldOver", "SlitBolt", "NestPieces",
 		"Join", "Pleat", "Present", "OpenBolts", "Level", "Upright", "Over", "RightOverLeft", "LeftOverRight", "FarOverNear", "NearOverFar", "Sewn",

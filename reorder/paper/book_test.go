@@ -147,7 +147,7 @@ func everyFaceOnce(t *testing.T, how Instructions) {
 		}
 		return marks
 	}
-	sheets := []Sheet{{tall, side(), side()}, {tall, side(), side()}, {tall, side(), side()}}
+	sheets := []Sheet{{Size: tall, Front: side(), Back: side()}, {Size: tall, Front: side(), Back: side()}, {Size: tall, Front: side(), Back: side()}}
 	book, err := ReadBook(sheets, []int{2, 1}, how)
 	if err != nil {
 		t.Errorf("%+v: %v", how, err)
@@ -281,6 +281,11 @@ func TestDistancesFromTheEdges(t *testing.T) {
 		m := book[i].Marks[0]
 		if !m.Upright || !same(m.FromSpine, 10) || !same(m.FromHead, 7) || !same(m.At.X, x) || !same(m.At.Y, 203) {
 			t.Errorf("page %d is found at %+v", i+1, m)
+		}
+		on, side, at := book[i].OnSheet(m.At)
+		printed := [][]Mark{s.Front, s.Back}[i][0].At
+		if on != 0 || side != []reorder.Side{reorder.Front, reorder.Back}[i] || !same(at.X, printed.X) || !same(at.Y, printed.Y) {
+			t.Errorf("page %d lies on sheet %d, %s, at %v, want %v", i+1, on, side, at, printed)
 		}
 	}
 }

@@ -19,6 +19,21 @@ type Face struct {
 	Recto     bool
 	Size      reorder.Size // mm
 	Marks     []Seen
+
+	layer layer
+	over  lay // from the table to the page, for a verso: its leaf has been turned
+}
+
+// OnSheet is where a point of the page, in mm from its lower left corner, lies
+// on the paper: on which sheet of the stack, counted from 0 from the top, on
+// which side of it, and where in the view of that side.
+func (f Face) OnSheet(p reorder.Point) (sheet int, side reorder.Side, at reorder.Point) {
+	at = f.layer.lay.back(f.over.back(p))
+	if f.layer.lay.frontUp() == f.Recto {
+		return f.layer.sheet.number, reorder.Front, at
+	}
+	at.X = f.layer.sheet.Size.W - at.X
+	return f.layer.sheet.number, reorder.Back, at
 }
 
 // Seen is a mark on a page.
@@ -63,7 +78,10 @@ func (p Pile) Faces(spine reorder.Towards) []Face {
 			if !recto {
 				l = leaf[len(leaf)-1]
 			}
-			f := Face{Place: len(faces) + 1, Recto: recto, Size: size}
+			f := Face{Place: len(faces) + 1, Recto: recto, Size: size, layer: l, over: asIs}
+			if !recto {
+				f.over = turning(spine, size)
+			}
 			for _, m := range l.marks(recto) {
 				away := m.At.X
 				switch spine {
@@ -142,12 +160,16 @@ func (l layer) inPiece() reorder.Rect {
 // turned is a mark of a leaf's lower face after the leaf has been turned about
 // the spine, measured from the turned leaf's lower left corner.
 func turned(m Mark, spine reorder.Towards, size reorder.Size) Mark {
-	over, corner := overSideways, reorder.Point{X: size.W}
-	if spine == reorder.Up {
-		over, corner = overEndForEnd, reorder.Point{Y: size.H}
-	}
-	over = over.shifted(corner.X, corner.Y)
+	over := turning(spine, size)
 	return Mark{m.Label, over.point(m.At), over.direction(m.Head)}
+}
+
+// turning is the motion of a leaf of the given size that is turned about the spine.
+func turning(spine reorder.Towards, size reorder.Size) lay {
+	if spine == reorder.Up {
+		return overEndForEnd.shifted(0, size.H)
+	}
+	return overSideways.shifted(size.W, 0)
 }
 
 // Held looks whether thread through the fold at the given edge (left, right

@@ -54,7 +54,7 @@ func inReadingPosition(rows []string, size reorder.Size) []Mark {
 // turned so that on the front its upright pages have their heads at x = 0 and
 // on the back at x = W (design, section 4).
 func (t table) sheet(size reorder.Size) Sheet {
-	s := Sheet{size, inReadingPosition(t.outer, size), inReadingPosition(t.inner, size)}
+	s := Sheet{Size: size, Front: inReadingPosition(t.outer, size), Back: inReadingPosition(t.inner, size)}
 	if size.W <= size.H {
 		return s
 	}
@@ -218,7 +218,7 @@ func TestQuartoIsAnOctavoLessAFold(t *testing.T) {
 // put into the middle.
 func TestCockerellDuodecimo(t *testing.T) {
 	// Cut from the sheet's reading position; the rest is folded like an octavo.
-	s := Sheet{tall, inReadingPosition(cockerellDuodecimo.outer, tall), inReadingPosition(cockerellDuodecimo.inner, tall)}
+	s := Sheet{Size: tall, Front: inReadingPosition(cockerellDuodecimo.outer, tall), Back: inReadingPosition(cockerellDuodecimo.inner, tall)}
 	pile, err := NewPile([]Sheet{s})
 	if err != nil {
 		t.Fatal(err)

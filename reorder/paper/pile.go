@@ -44,6 +44,7 @@ func NewPile(sheets []Sheet) (Pile, error) {
 		if s.Size != sheets[0].Size {
 			return Pile{}, fmt.Errorf("sheet %d: %w: %s among sheets of %s", i+1, ErrSheet, s.Size, sheets[0].Size)
 		}
+		s.number = i
 		p.layers = append(p.layers, layer{piece: new(piece), sheet: &s, region: reorder.Rect{X1: s.Size.W, Y1: s.Size.H}, lay: asIs})
 	}
 	return p, nil

@@ -23,6 +23,8 @@ type Mark struct {
 type Sheet struct {
 	Size        reorder.Size // feed orientation
 	Front, Back []Mark       // each in the view of its own side
+
+	number int // in the stack, from 0, once it lies on the table
 }
 
 // FromPlan is the planned sheet with one mark in the middle of each panel: the
@@ -42,7 +44,7 @@ func FromPlan(size reorder.Size, s reorder.Sheet) Sheet {
 		}
 		return out
 	}
-	return Sheet{size, marks(s.Front), marks(s.Back)}
+	return Sheet{Size: size, Front: marks(s.Front), Back: marks(s.Back)}
 }
 
 // check refuses what ErrSheet tells.

@@ -13,6 +13,8 @@ type Hand struct {
 	Pieces  bool // of cut sheets, not whole ones
 	Last    bool // no fold follows
 	Several bool // there is more than one gathering
+	Stacks  int  // how many stacks are cut
+	ByRun   bool // each is that of a run, not of a gathering
 	// SideNames: the names on the paper tell whether it was done right.
 	SideNames bool
 }
@@ -102,8 +104,15 @@ func (h Hand) layDown(m reorder.LayDown) Text {
 				More: []Sentence{say("The first page lies on top.")},
 			}
 		}
+		lead := say("Knock the stack even and lay it before you, fronts up, {}.", how)
+		switch {
+		case h.Stacks > 1 && h.ByRun:
+			lead = say("Cut the stack of each {} by itself. Knock it even and lay it before you, fronts up, {}.", wRun, how)
+		case h.Stacks > 1:
+			lead = say("Cut the sheets of each {} by themselves. Knock them even and lay them before you, fronts up, {}.", wGathering, how)
+		}
 		return Text{
-			Lead: say("Knock the stack even and lay it before you, fronts up, {}.", how),
+			Lead: lead,
 			More: []Sentence{say("A stack that is too thick for your knife is cut in portions: lay these on each other again afterwards as they lay before.")},
 		}
 	}

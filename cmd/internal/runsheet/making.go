@@ -18,7 +18,7 @@ func makingPart(j Job) Part {
 	if len(cut) > 0 {
 		add(Stage{Heading: "Cut", Notes: []Note{Knives}, Steps: cut})
 	}
-	folding := Stage{Heading: "Fold", Notes: []Note{newGrain(j), FindGrain{}}, Steps: fold}
+	folding := Stage{Heading: "Fold", Steps: fold}
 	scheme := j.Form.Fold.Scheme()
 	switch {
 	case scheme.Strip:
@@ -67,7 +67,8 @@ func (j Job) handwork() (sort, cut, fold, nest, bolts []Step) {
 				cut = append(cut, CountOff{m.Counts, j.Gatherings, j.SideNames})
 				continue
 			}
-			if len(m.Counts) < len(j.Gatherings) {
+			h.Stacks, h.ByRun = len(m.Counts), len(m.Counts) < len(j.Gatherings)
+			if h.ByRun {
 				sort = append(sort, KeepStacks{m.Counts})
 				continue
 			}

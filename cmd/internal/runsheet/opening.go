@@ -18,8 +18,9 @@ func openingPart(j Job) Part {
 	}
 	printer.Notes = append(printer.Notes, Changed{})
 	out := Stage{Heading: "What comes out", Notes: []Note{newOutcome(j)}}
+	grain := Stage{Heading: "Your paper", Notes: []Note{newGrain(j), FindGrain{}}}
 	care := Stage{Heading: "Take care at the printer", Notes: []Note{HandbookFirst, CleanSheets, HotParts}}
-	part := Part{Anchor: "begin", Heading: "Before you begin", Stages: []Stage{printer, out, care}}
+	part := Part{Anchor: "begin", Heading: "Before you begin", Stages: []Stage{printer, out, grain, care}}
 	if len(j.Warnings) > 0 {
 		part.Stages = slices.Insert(part.Stages, 2, Stage{Heading: "Warnings", Notes: []Note{Warned{j.Warnings}}})
 	}

@@ -235,5 +235,5 @@ func plain(x Text) string {
 		}
 		b.WriteString(" ")
 	}
-	return strings.NewReplacer("leaf of a wall calendar", "", "usual case", "", "In every other case", "", "Leaf through", "", "leaf through", "", "run the crease", "", "runs across", "", "runs along", "", "run along", "").Replace(b.String())
+	return strings.NewReplacer("leaf of a wall calendar", "", "usual case", "", "In every other case", "", "Leaf through", "", "leaf through", "", "run the crease", "", "runs across", "", "runs along", "", "runs straighter", "", "run along", "").Replace(b.String())
 }

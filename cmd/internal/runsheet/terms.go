@@ -57,7 +57,7 @@ var meanings = map[string]string{
 	wPrintDialog.word: "the window in which the computer asks how to print.",
 	wTwoSided.word:    "the printer turns each sheet and prints both its faces by itself. Many dialogs call it duplex.",
 	wFan.word:         "bend the stack to and fro and let its edges slip over each other, so that no two sheets cling together.",
-	wSideName.word: "a line of small grey text along the fold, in the middle between the pages. " +
+	wSideName.word: "a line of small grey text along the fold, in the middle between the pages, or at the edge where no fold is sewn. " +
 		"It says which sheet this is, and whether you look at its front or its back.",
 	wDoubleFeed.word: "the printer takes two sheets from the tray at once, and one of them stays blank.",
 	wGrain.word:      "the direction in which most fibres of a paper lie.",

@@ -1,0 +1,455 @@
+package job
+
+import (
+	"errors"
+	"fmt"
+	"image"
+	"image/color"
+	"math"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"foldwright/cmd/internal/printtest"
+	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/printer/virtual"
+	"foldwright/reorder"
+	"foldwright/reorder/paper"
+)
+
+// byHand is the profiles of both flip edges.
+var byHand = []string{"by-hand-long", "by-hand-short"}
+
+// formOptions is a job in every fold with every cut and nest, and in the ways
+// of binding, cutting and turning that differ.
+func formOptions() []Options {
+	var all []Options
+	for _, fold := range []reorder.Fold{reorder.Folio, reorder.Quarto, reorder.Octavo, reorder.Sixteenmo} {
+		for _, cut := range []int{1, 2, 4} {
+			for _, nest := range []reorder.Nest{reorder.Inset, reorder.Together} {
+				o := Options{Fold: fold, Cut: cut, Nest: nest}
+				all = append(all, o)
+				if nest == reorder.Inset && cut < 4 {
+					o.Bind = reorder.BindTop
+					all = append(all, o)
+				}
+			}
+		}
+		all = append(all, Options{Fold: fold, Cut: 2, Bind: reorder.BindRight, Leaf: reorder.Landscape})
+	}
+	for _, fold := range []reorder.Fold{reorder.Duodecimo, reorder.Loose, reorder.Pouch, reorder.Concertina} {
+		for _, bind := range []reorder.Bind{reorder.BindLeft, reorder.BindRight, reorder.BindTop} {
+			all = append(all, Options{Fold: fold, Bind: bind})
+		}
+	}
+	return append(all,
+		Options{Fold: reorder.Loose, CopiesAcross: true},
+		Options{Fold: reorder.Concertina, Leaf: reorder.Landscape, Overlap: 15},
+		Options{Fold: reorder.Folio, Cut: 2, CutEdge: reorder.TailEdge},
+		Options{Fold: reorder.Folio, Cut: 2, CutBy: CutByRun, Sheets: 1},
+		Options{Fold: reorder.Octavo, Cut: 2, CutBy: CutByRun, CutEdge: reorder.TailEdge, Run: Run{Most: 1}},
+	)
+}
+
+// handworked writes a job's folder and returns it with what the hands are told.
+func handworked(t *testing.T, source string, o Options, set Setting) (folder string, d *Draft) {
+	t.Helper()
+	d, err := NewDraft(t.Context(), source, o, set)
+	if err != nil {
+		t.Fatalf("%+v: %v", o, err)
+	}
+	defer d.Close()
+	folder = filepath.Join(t.TempDir(), "out")
+	if _, err := d.Write(t.Context(), folder, false, silent{}); err != nil {
+		t.Fatal(err)
+	}
+	return folder, d
+}
+
+// madeBooks follows the handwork and finds every page where plan.json has it.
+func madeBooks(t *testing.T, stack []paper.Sheet, j printtest.Job, d *Draft) [][]paper.Face {
+	t.Helper()
+	books, err := paper.Follow(stack, d.Handwork)
+	if err != nil {
+		t.Fatalf("%+v: %v", d.Book.Form, err)
+	}
+	var pages []int
+	for _, g := range j.Gatherings {
+		pages = append(pages, g.Pages...)
+	}
+	if len(pages)%2 == 1 {
+		pages = append(pages, 0) // the back of a strip's last panel
+	}
+	for _, faces := range books {
+		if err := paper.Check(faces, paper.Labels(pages)); err != nil {
+			t.Fatalf("%+v, %s: %v", d.Book.Form, d.Profile.Name, err)
+		}
+	}
+	return books
+}
+
+// corner is where the lower left corner of a page of the given size, printed at
+// the book's scale, stands on a face, if it lies against the spine.
+func corner(f paper.Face, d *Draft, page reorder.Size) reorder.Point {
+	shown := reorder.Size{W: page.W * d.Placement.Scale, H: page.H * d.Placement.Scale}
+	x, y := (f.Size.W-shown.W)/2, (f.Size.H-shown.H)/2
+	switch bind := d.Book.Form.Bind; {
+	case bind == reorder.BindTop && f.Recto:
+		y = f.Size.H - shown.H
+	case bind == reorder.BindTop:
+		y = 0
+	case (bind == reorder.BindLeft) == f.Recto:
+		x = 0
+	default:
+		x = f.Size.W - shown.W
+	}
+	return reorder.Point{X: x, Y: y}
+}
+
+// TestPrintFilesMakeTheBookInEveryForm reads the print files back with PDFium,
+// prints them on printers of both flip edges, cuts and folds the sheets as the
+// run sheet tells, and expects pages 1..n upright where they belong.
+func TestPrintFilesMakeTheBookInEveryForm(t *testing.T) {
+	source := printtest.Book(t, 29)
+	set := setting(t)
+	r := new(printtest.Reader)
+	for _, o := range formOptions() {
+		for _, o.Printer = range byHand {
+			folder, d := handworked(t, source, o, set)
+			j := printtest.Load(t, folder)
+			if want := 2; !d.Book.Form.TwoSided() {
+				if len(j.Runs[0].Files) != 1 {
+					t.Fatalf("%+v: files %v, want fronts only", o, j.Runs[0].Files)
+				}
+			} else if len(j.Runs[0].Files) != want {
+				t.Fatalf("%+v: files %v", o, j.Runs[0].Files)
+			}
+			books := madeBooks(t, j.Print(t, r, printtest.Printer(t, j.Profile)), j, d)
+			if copies := len(books); copies == 2 != o.CopiesAcross {
+				t.Fatalf("%+v: %d books", o, copies)
+			}
+			for _, faces := range books {
+				for _, f := range faces {
+					at := corner(f, d, reorder.Size{W: printtest.PageWidth, H: 210})
+					at.X += printtest.MarkX * d.Placement.Scale
+					at.Y += (210 - printtest.MarkY) * d.Placement.Scale
+					for _, m := range f.Marks {
+						if math.Abs(m.At.X-at.X) > 0.1 || math.Abs(m.At.Y-at.Y) > 0.1 {
+							t.Fatalf("%+v: page %s stands at %v, want %v", o, m.Label, m.At, at)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+const formDPI = 50 // of a page at its own size
+
+// TestPicturesOfFoldedSheets renders the print files, prints the pictures,
+// folds them as the run sheet tells, and compares every page of the book, as it
+// is seen in the folded paper, with the source's page.
+func TestPicturesOfFoldedSheets(t *testing.T) {
+	source := filepath.Join("..", "..", "..", "testdata", "larkhaven.pdf")
+	doc := rendertest.Open(t, source)
+	set := setting(t)
+	var pages Pages
+	if err := pages.UnmarshalText([]byte("1-24")); err != nil {
+		t.Fatal(err)
+	}
+	pictures := map[int]*image.Gray{} // of the source
+	compared := 0
+	for _, o := range []Options{
+		{Fold: reorder.Folio}, {Fold: reorder.Folio, Cut: 2, CutEdge: reorder.TailEdge}, {Fold: reorder.Folio, Cut: 4},
+		{Fold: reorder.Quarto, Bind: reorder.BindRight}, {Fold: reorder.Quarto, Nest: reorder.Together, Bind: reorder.BindTop},
+		{Fold: reorder.Octavo}, {Fold: reorder.Sixteenmo}, {Fold: reorder.Duodecimo},
+		{Fold: reorder.Loose, CopiesAcross: true}, {Fold: reorder.Pouch}, {Fold: reorder.Concertina},
+	} {
+		o.Pages, o.NoSideNames, o.Marks = pages, true, marks(t, "none")
+		for _, o.Printer = range byHand {
+			folder, d := handworked(t, source, o, set)
+			j := printtest.Load(t, folder)
+			printed := printPictures(t, j, d.Placement.Scale)
+			stack := make([]paper.Sheet, len(printed))
+			for i := range stack {
+				stack[i] = paper.Sheet{Size: j.Size()}
+			}
+			books, err := paper.Follow(stack, d.Handwork)
+			if err != nil {
+				t.Fatal(err)
+			}
+			var want []int
+			for _, g := range j.Gatherings {
+				want = append(want, g.Pages...)
+			}
+			for _, faces := range books {
+				var before *image.Gray
+				for i, f := range faces {
+					if i >= len(want) || want[i] == 0 {
+						continue
+					}
+					size := d.Shown(want[i]).Box.Size()
+					if size != d.Placement.Most {
+						continue // turned or shrunk
+					}
+					picture := pictures[want[i]]
+					if picture == nil {
+						var err error
+						if picture, err = doc.Gray(t.Context(), want[i], formDPI); err != nil {
+							t.Fatal(err)
+						}
+						pictures[want[i]] = picture
+					}
+					seen := look(f, printed, j.Size(), corner(f, d, size), d.Placement.Scale, picture.Bounds())
+					diff := render.Compare(picture, seen)
+					if diff.Mean > 2 || diff.Worst > 60 {
+						t.Fatalf("%+v: page %d differs: %s", o, want[i], diff)
+					}
+					if other := render.Compare(picture, upsideDown(seen)); other.Mean < 2*diff.Mean {
+						continue // a plain page tells nothing
+					}
+					if before != nil {
+						if other := render.Compare(before, seen); other.Mean < 2*diff.Mean {
+							t.Fatalf("%+v: page %d looks like the page before it: %s, itself %s", o, want[i], other, diff)
+						}
+					}
+					before = picture
+					compared++
+				}
+			}
+		}
+	}
+	t.Logf("%d pages compared", compared)
+	if compared < 400 {
+		t.Errorf("only %d pages were compared", compared)
+	}
+}
+
+// printPictures prints the rendered files and returns the finished stack.
+func printPictures(t *testing.T, j printtest.Job, scale float64) []virtual.Finished[*image.Gray] {
+	t.Helper()
+	p, err := virtual.New[*image.Gray](j.Profile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var stack []virtual.Finished[*image.Gray]
+	for _, run := range j.Runs {
+		var files [][]*image.Gray
+		for _, name := range run.Files {
+			doc := rendertest.Open(t, filepath.Join(j.Folder, name))
+			var sides []*image.Gray
+			for page := 1; page <= doc.Pages(); page++ {
+				g, err := doc.Gray(t.Context(), page, formDPI/scale)
+				if err != nil {
+					t.Fatal(err)
+				}
+				sides = append(sides, g)
+			}
+			files = append(files, sides)
+		}
+		done, err := p.Make(files...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		stack = append(stack, done...)
+	}
+	return stack
+}
+
+// look is what one sees of a page in the folded paper, from its lower left
+// corner at on, as a picture with the given bounds at the page's own size.
+func look(f paper.Face, printed []virtual.Finished[*image.Gray], size reorder.Size, at reorder.Point, scale float64, bounds image.Rectangle) *image.Gray {
+	out := image.NewGray(bounds)
+	mm := 25.4 / formDPI * scale // of a pixel on the paper
+	for y := range bounds.Dy() {
+		for x := range bounds.Dx() {
+			out.SetGray(x, y, color.Gray{Y: 255})
+			sheet, side, on := f.OnSheet(reorder.Point{X: at.X + (float64(x)+0.5)*mm, Y: at.Y + (float64(bounds.Dy()-y)-0.5)*mm})
+			seen := printed[sheet].Front
+			if side == reorder.Back {
+				seen = printed[sheet].Back
+			}
+			if !seen.Printed {
+				continue
+			}
+			in := seen.Place(on, size) // a half turn, or none: its own reverse
+			b := seen.Image.Bounds()
+			out.SetGray(x, y, seen.Image.GrayAt(int(in.X/size.W*float64(b.Dx())), int((1-in.Y/size.H)*float64(b.Dy()))))
+		}
+	}
+	return out
+}
+
+func upsideDown(g *image.Gray) *image.Gray {
+	out := image.NewGray(g.Bounds())
+	for i := range g.Pix {
+		out.Pix[len(g.Pix)-1-i] = g.Pix[i]
+	}
+	return out
+}
+
+// TestPiecesAreNamed: every piece of a cut sheet bears its own name in its fold.
+func TestPiecesAreNamed(t *testing.T) {
+	source := printtest.Book(t, 24)
+	for _, c := range []struct {
+		o    Options
+		want []string
+	}{
+		{Options{Cut: 2, Gatherings: Sizes{3}}, []string{
+			"sheet 2, front · gathering 1, piece 2 of 6 · run 1, 2 of 3", "sheet 2, front · gathering 1, piece 5 of 6 · run 1, 2 of 3",
+		}},
+		{Options{Cut: 2, CutBy: CutByRun, Gatherings: Sizes{1, 2}}, []string{
+			"sheet 2, front · gathering 1, piece 2 of 2 · run 1, 2 of 3", "sheet 2, front · gathering 2, piece 3 of 4 · run 1, 2 of 3",
+		}},
+		{Options{Fold: reorder.Loose, CopiesAcross: true}, []string{
+			"sheet 2, front · copy 1 of 2 · run 1, 2 of 12", "sheet 2, front · copy 2 of 2 · run 1, 2 of 12",
+		}},
+		{Options{Fold: reorder.Pouch}, []string{"sheet 2, front · gathering 2, 1 of 1 · run 1, 2 of 12"}},
+		{Options{Fold: reorder.Concertina}, []string{"sheet 2, front · gathering 1, 2 of 12 · run 1, 2 of 12"}},
+		{Options{Fold: reorder.Quarto}, []string{"sheet 2, front · gathering 1, 2 of 2 · run 1, 2 of 3"}},
+	} {
+		c.o.Printer = "by-hand-long"
+		folder, d := handworked(t, source, c.o, setting(t))
+		front := rendertest.Open(t, filepath.Join(folder, "run-01-front.pdf"))
+		text := ""
+		for page := 1; page <= front.Pages(); page++ {
+			words, err := front.Words(t.Context(), page)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, w := range words {
+				text += w.Text + " "
+			}
+		}
+		for _, name := range c.want {
+			if strings.Count(text, name) != 1 {
+				t.Errorf("%+v: %q stands there %d times in %q", d.Book.Form, name, strings.Count(text, name), text)
+			}
+		}
+	}
+}
+
+// TestFormsRefusedOrWarned says no where nothing can come of it, and warns
+// where it is hard.
+func TestFormsRefusedOrWarned(t *testing.T) {
+	source := printtest.Book(t, 200)
+	set := setting(t)
+	for _, c := range []struct {
+		o    Options
+		want string
+	}{
+		{Options{Cut: 3}, "--cut is 1, 2 or 4, not 3"},
+		{Options{Fold: reorder.Loose, Cut: 2}, "--fold loose takes no --cut"},
+		{Options{Fold: reorder.Pouch, Cut: 2}, "--fold pouch takes no --cut"},
+		{Options{Fold: reorder.Concertina, Cut: 2}, "--fold concertina takes no --cut"},
+		{Options{Fold: reorder.Duodecimo, Cut: 2}, "--fold duodecimo takes no --cut"},
+		{Options{Fold: reorder.Duodecimo, Sheets: 2}, "--fold duodecimo is folded one sheet at a time"},
+		{Options{Fold: reorder.Pouch, Sheets: 2}, "--fold pouch is folded one sheet at a time"},
+		{Options{Fold: reorder.Pouch, Gatherings: Sizes{60, 40}}, "of the fold pouch a gathering is one sheet, not 60"},
+		{Options{Fold: reorder.Loose, Sheets: 2}, "--fold loose makes one gathering of all sheets"},
+		{Options{Fold: reorder.Concertina, Gatherings: Sizes{3}}, "--fold concertina makes one gathering of all sheets"},
+		{Options{Fold: reorder.Loose, Nest: reorder.Inset}, "--nest goes with folio, quarto, octavo and sixteenmo, not with --fold loose"},
+		{Options{CopiesAcross: true}, "--copies-across goes with --fold loose"},
+		{Options{Overlap: 10}, "--overlap goes with --fold concertina"},
+		{Options{CutEdge: reorder.TailEdge}, "--cut-edge goes with --cut 2"},
+		{Options{Cut: 4, CutEdge: reorder.TailEdge}, "with this fold and cut a cut edge falls elsewhere than at the tail"},
+		{Options{CutBy: CutByRun}, "--cut-by goes with --cut 2 or --cut 4"},
+		{Options{Cut: 2, CutBy: CutByRun, OnlyGathering: 1}, "--only-gathering goes with --cut-by gathering"},
+		{Options{Cut: 2, CutBy: CutByRun, Sheets: 3, Run: Run{Most: 2}}, "--cut-by run: a gathering of more than 2 sheets does not fit into one run"},
+		{Options{Leaf: reorder.Landscape}, "the fold folio, bound at the left, gives no landscape leaf of a sheet of 210 x 297 mm"},
+		{Options{Fold: reorder.Quarto, Nest: reorder.Together, Gatherings: Sizes{17, 8}}, "17 sheets folded together as quarto are 34 thicknesses at the last fold, more than the 32 that can be folded"},
+		{Options{Bind: reorder.BindTop, Place: reorder.Classic}, "classic margins are for a spine at the left or the right"},
+	} {
+		d, err := NewDraft(t.Context(), source, c.o, set)
+		if err == nil {
+			d.Close()
+		}
+		var use *UseError
+		var choice *ChoiceError
+		var form *reorder.FormError
+		if err == nil || err.Error() != c.want || !errors.As(err, &use) && !errors.As(err, &choice) && !errors.As(err, &form) {
+			t.Errorf("%+v: got %v, want %q", c.o, err, c.want)
+		}
+	}
+	const thick, hard = "thicknesses of paper are bent at once", "hard to fold by hand"
+	for _, c := range []struct {
+		o    Options
+		want []string
+	}{
+		{Options{Fold: reorder.Folio, Nest: reorder.Together, Gatherings: Sizes{16, 16, 18}}, []string{"18 " + thick}},
+		{Options{Fold: reorder.Folio, Nest: reorder.Together, Gatherings: Sizes{16, 16, 16, 2}}, nil},
+		{Options{Fold: reorder.Folio, Gatherings: Sizes{25, 25}}, nil}, // inset: each is folded by itself
+		{Options{Fold: reorder.Quarto, Nest: reorder.Together, Gatherings: Sizes{16, 9}}, []string{"32 " + thick}},
+		{Options{Fold: reorder.Octavo, Sheets: 3}, []string{hard}},
+		{Options{Fold: reorder.Octavo, Sheets: 2}, nil},
+		{Options{Fold: reorder.Sixteenmo, Sheets: 2}, []string{hard}},
+		{Options{Fold: reorder.Sixteenmo}, nil},
+		{Options{Fold: reorder.Sixteenmo, Nest: reorder.Together, Sheets: 3}, []string{"24 " + thick, hard}},
+	} {
+		d, err := NewDraft(t.Context(), source, c.o, set)
+		if err != nil {
+			t.Fatalf("%+v: %v", c.o, err)
+		}
+		said := strings.Join(d.Warnings(), "\n")
+		for _, w := range c.want {
+			if !strings.Contains(said, w) {
+				t.Errorf("%+v: no warning of %q in %q", c.o, w, said)
+			}
+		}
+		if len(c.want) == 0 && (strings.Contains(said, thick) || strings.Contains(said, hard)) {
+			t.Errorf("%+v: a warning in %q", c.o, said)
+		}
+		d.Close()
+	}
+}
+
+// TestUsualSheets is the default of --sheets by fold: folio 4, quarto 2, octavo
+// and sixteenmo 1, divided by the cut, at least 1.
+func TestUsualSheets(t *testing.T) {
+	source := printtest.Book(t, 100)
+	for _, c := range []struct {
+		fold reorder.Fold
+		want [3]int // for cuts of 1, 2 and 4
+	}{
+		{reorder.Folio, [3]int{4, 2, 1}}, {reorder.Quarto, [3]int{2, 1, 1}}, {reorder.Octavo, [3]int{1, 1, 1}}, {reorder.Sixteenmo, [3]int{1, 1, 1}},
+	} {
+		var got [3]int
+		for i, cut := range []int{1, 2, 4} {
+			d, err := NewDraft(t.Context(), source, Options{Fold: c.fold, Cut: cut}, setting(t))
+			if err != nil {
+				t.Fatal(err)
+			}
+			got[i] = d.Options.Sheets
+			d.Close()
+		}
+		if got != c.want {
+			t.Errorf("%s: %v, want %v", c.fold, got, c.want)
+		}
+	}
+}
+
+// TestPlanOfHiddenFaces: faces that are never seen have no entry, and single
+// leaves and a strip are one gathering.
+func TestPlanOfHiddenFaces(t *testing.T) {
+	source := printtest.Book(t, 9)
+	for fold, want := range map[reorder.Fold]string{
+		reorder.Pouch:      "[1 2] [3 4] [5 6] [7 8] [9 0]",
+		reorder.Concertina: "[1 2 3 4 5 6 7 8 9 0]",
+		reorder.Loose:      "[1 2 3 4 5 6 7 8 9 0]",
+	} {
+		_, plan := prepared(t, source, Options{Fold: fold, Printer: "automatic-long"}, setting(t))
+		var got []string
+		for _, g := range plan.Gatherings {
+			got = append(got, fmt.Sprint(g.Pages))
+		}
+		if strings.Join(got, " ") != want || plan.Fold != fold {
+			t.Errorf("%s: %v, want %s", fold, got, want)
+		}
+		oneSided := slices.Equal(plan.Runs[0].Files, []string{"run-01-front.pdf"})
+		if oneSided != (fold != reorder.Loose) {
+			t.Errorf("%s: files %v", fold, plan.Runs[0].Files)
+		}
+	}
+}
