@@ -90,12 +90,19 @@ const attempts = 3
 // unlocked plans a job and, where there is a terminal and no file with the
 // password, asks for the password that the source needs.
 func unlocked(ctx context.Context, s Surroundings, source, passwordFile string, o job.Options, set job.Setting) (*job.Draft, error) {
+	return unlock(ctx, s, source, passwordFile, set, func(set job.Setting) (*job.Draft, error) {
+		return job.NewDraft(ctx, source, o, set)
+	})
+}
+
+// unlock is the same for any way of planning.
+func unlock(ctx context.Context, s Surroundings, source, passwordFile string, set job.Setting, plan func(job.Setting) (*job.Draft, error)) (*job.Draft, error) {
 	password, err := readPassword(passwordFile)
 	if err != nil {
 		return nil, err
 	}
 	set.Password = password
-	draft, err := job.NewDraft(ctx, source, o, set)
+	draft, err := plan(set)
 	if passwordFile != "" || s.Secret == nil {
 		return draft, err
 	}
@@ -110,7 +117,7 @@ func unlocked(ctx context.Context, s Surroundings, source, passwordFile string, 
 		if err != nil {
 			return nil, err
 		}
-		draft, err = job.NewDraft(ctx, source, o, set)
+		draft, err = plan(set)
 	}
 	return draft, err
 }

@@ -102,7 +102,7 @@ func statusOf(err error) Status {
 		return Output
 	case errors.Is(err, pdf.ErrPassword), errors.Is(err, pdf.ErrWrongPassword), errors.Is(err, pdf.ErrNoPrinting):
 		return Locked
-	case is[*pdf.Error](err):
+	case is[*pdf.Error](err), is[*job.SourceError](err):
 		return Unreadable
 	case is[*job.ValueError](err), is[*enum.Error](err), is[*reorder.WeightError](err):
 		return WrongUse

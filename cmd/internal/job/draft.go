@@ -77,8 +77,7 @@ func NewDraft(ctx context.Context, path string, o Options, set Setting) (_ *Draf
 	if err != nil {
 		return nil, err
 	}
-	d.Source, err = pdf.Open(ctx, path, pdf.Options{Password: set.Password, Rescue: set.Engine.Rescue})
-	if err != nil {
+	if err := d.open(ctx, set.Engine); err != nil {
 		return nil, err
 	}
 	defer func() {
@@ -86,18 +85,31 @@ func NewDraft(ctx context.Context, path string, o Options, set Setting) (_ *Draf
 			d.Source.Close()
 		}
 	}()
-	pages, err := d.readingOrder(ctx, set.Engine)
-	if err != nil {
+	if err := d.arrange(ctx, set.Engine); err != nil {
 		return nil, err
-	}
-	if err := d.plan(pages); err != nil {
-		return nil, d.asSource(err)
 	}
 	d.warn()
 	if err := d.warnTrim(ctx, set.Engine); err != nil {
 		return nil, err
 	}
 	return d, d.warnInk(ctx, set.Engine)
+}
+
+func (d *Draft) open(ctx context.Context, engine *Engine) (err error) {
+	d.Source, err = pdf.Open(ctx, d.path, pdf.Options{Password: d.password, Rescue: engine.Rescue})
+	return err
+}
+
+// arrange plans the opened source by the resolved options.
+func (d *Draft) arrange(ctx context.Context, engine *Engine) error {
+	pages, err := d.readingOrder(ctx, engine)
+	if err != nil {
+		return err
+	}
+	if err := d.plan(pages); err != nil {
+		return d.asSource(err)
+	}
+	return nil
 }
 
 // readingOrder is the pages of the book with the blanks among them, and

@@ -55,6 +55,7 @@ type Run struct {
 	Number int
 	Sheets int
 	Split  bool // begins or ends within a gathering
+	Gaps   bool // its sheets do not all follow each other in the book
 	Files  []File
 }
 

@@ -131,6 +131,7 @@ const (
 type LookAt struct {
 	Place Place
 	Pile  Pile
+	Gaps  bool // its sheets do not all follow each other in the book
 }
 
 func (l LookAt) Text() Text {
@@ -144,7 +145,11 @@ func (l LookAt) Text() Text {
 	if l.Pile.Fronts == LooksDown {
 		t.More = append(t.More, say("The names are on the undersides: lift the sheets to read them, and lay them back as they lay."))
 	}
-	if l.Place == OnTable && l.Pile.Sheets > 1 {
+	switch {
+	case l.Place != OnTable || l.Pile.Sheets == 1:
+	case l.Gaps:
+		t.More = append(t.More, say("From the top down their numbers rise."))
+	default:
 		t.More = append(t.More, say("From the top down the sheets count up one by one."))
 	}
 	if l.Place != InTray {

@@ -55,10 +55,10 @@ func passes(j Job, r Run) []Stage {
 	return []Stage{
 		print,
 		{Heading: "Put the stack back", Steps: []Step{
-			LookAt{InDelivery, once},
+			LookAt{InDelivery, once, r.Gaps},
 			Rest{j.Profile.Process},
 			PutBack{j.Profile.Reload},
-			LookAt{InTray, loaded},
+			LookAt{InTray, loaded, r.Gaps},
 		}},
 		{Heading: printHeading(back.Pass), Steps: []Step{
 			PrintFile{back.Name, back.Pass, back.FirstOut, other},
@@ -85,7 +85,7 @@ func finish(j Job, r Run, delivered Pile) Stage {
 	if turn {
 		delivered = delivered.turnedOver()
 	}
-	s := Stage{Heading: "Check the finished stack", Steps: []Step{TakeOut{turn}, LookAt{OnTable, delivered}}}
+	s := Stage{Heading: "Check the finished stack", Steps: []Step{TakeOut{turn}, LookAt{OnTable, delivered, r.Gaps}}}
 	if r.Files[len(r.Files)-1].Pass != printer.FrontPass {
 		s.Steps = append(s.Steps, LookThrough{r.Sheets, j.SideNames, headsAt(j.Form)})
 	}

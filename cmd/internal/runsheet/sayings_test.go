@@ -63,10 +63,14 @@ func TestEachValueHasItsWords(t *testing.T) {
 	var looks []Step
 	for place := InDelivery; place <= OnTable; place++ {
 		for _, fronts := range []Face{LooksUp, LooksDown} {
-			looks = append(looks, LookAt{place, Pile{2, "a", "b", fronts}}, LookAt{place, Pile{2, "b", "a", fronts}}, LookAt{place, Pile{2, "", "", fronts}}, LookAt{place, Pile{1, "a", "a", fronts}})
+			looks = append(looks, LookAt{place, Pile{2, "a", "b", fronts}, false}, LookAt{place, Pile{2, "b", "a", fronts}, false}, LookAt{place, Pile{2, "", "", fronts}, false}, LookAt{place, Pile{1, "a", "a", fronts}, false})
 		}
 	}
 	differ(t, looks...)
+	differ(t, LookAt{OnTable, Pile{2, "a", "b", LooksUp}, true}, LookAt{OnTable, Pile{2, "a", "b", LooksUp}, false})
+	differ(t, LoadScrap{FeedFace: printer.FeedUp}, LoadScrap{FeedFace: printer.FeedDown}, PrintGuide{"guide"}, PutInPlace{"7", true}, PutInPlace{"7", false}, PutInPlace{"8", true})
+	differ(t, LayLike{Pile{1, "a", "a", LooksUp}}, LayLike{Pile{1, "a", "a", LooksDown}}, LayLike{Pile{2, "a", "b", LooksUp}}, LayLike{Pile{2, "b", "a", LooksUp}}, LayLike{Pile{2, "a", "b", LooksDown}})
+	differ(t, Spoiled{"7", true}, Spoiled{"7", false}, Spoiled{"7,8", false})
 	differ(t, ActualSize, NoFitting, NoCentring, OnePerSheet, OneCopy, AllPages, KeepBlanks, NoTurning, NoBooklet, NoHandHelp)
 	differ(t, AskedEarly, LeftOver, Jam, Misfit)
 	differ(t, HandbookFirst, CleanSheets, HotParts, Knives, Needles, Adhesives)

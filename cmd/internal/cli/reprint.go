@@ -1,0 +1,136 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"foldwright/cmd/internal/job"
+	"foldwright/profiles"
+	"foldwright/reorder"
+)
+
+// mendOptions is what the command line says of a job that is to be mended.
+type mendOptions struct {
+	folder   string
+	source   string
+	out      string
+	replace  bool
+	quiet    bool
+	password string // name of the file that holds it
+}
+
+func addMendFlags(f *pflag.FlagSet, o *mendOptions) {
+	f.StringVar(&o.source, "source", "", "the PDF that the folder was prepared from (default beside the folder, else in the current one)")
+	addPasswordFlag(f, &o.password)
+	f.StringVar(&o.out, "out", "", "folder to write (default one within FOLDER, named after the sheets)")
+	f.BoolVar(&o.replace, "replace", false, "replace an existing folder that this command has written")
+	f.BoolVar(&o.quiet, "quiet", false, "do not say what was made")
+}
+
+// mended plans the folder's job once more, lets mend write, and closes.
+func mended(ctx context.Context, s Surroundings, o mendOptions, mend func(*job.Draft) error) (err error) {
+	plan, err := job.ReadPlan(o.folder)
+	if err != nil {
+		return err
+	}
+	if o.source == "" {
+		if o.source, err = job.FindSource(o.folder, plan); err != nil {
+			return err
+		}
+	}
+	engine := new(job.Engine)
+	set := job.Setting{Profiles: profiles.Open(""), Region: s.Region, Version: Version, Engine: engine}
+	draft, err := unlock(ctx, s, o.source, o.password, set, func(set job.Setting) (*job.Draft, error) {
+		return job.Redraft(ctx, o.folder, plan, o.source, set)
+	})
+	if err != nil {
+		return errors.Join(err, engine.Close())
+	}
+	defer func() { err = errors.Join(err, draft.Close(), engine.Close()) }()
+	return mend(draft)
+}
+
+// place is where the files go.
+func (o mendOptions) place(usual string) (string, error) {
+	place := o.out
+	if place == "" {
+		place = filepath.Join(o.folder, usual)
+	}
+	return place, job.CheckMending(place, o.replace)
+}
+
+// reprintOptions is what the command line says.
+type reprintOptions struct {
+	mendOptions
+	choice job.Choice
+	side   string
+}
+
+func newReprint(s Surroundings) *cobra.Command {
+	return reprintCommand(s, func(ctx context.Context, o reprintOptions) error { return runReprint(ctx, s, o) })
+}
+
+func reprintCommand(s Surroundings, run func(context.Context, reprintOptions) error) *cobra.Command {
+	var o reprintOptions
+	cmd := &cobra.Command{
+		Use:   "reprint FOLDER",
+		Short: "print files for single sheets of a job that were spoiled",
+		Long: `Reprint writes print files for just the chosen sheets of a job, each side as it
+was, and a run sheet that says what to do with them. Sheets are named by their
+numbers in the book, which stand along the folds, by a page of the source, or by
+a gathering. They are made from the source again, which has to be unchanged.
+
+Where a front came out well and only its back is missing, --side back prints
+the back onto it; the run sheet says which way to lay it in.`,
+		Example: `  foldwright reprint BOOK-print --sheet 7,9-11
+  foldwright reprint BOOK-print --page 37
+  foldwright reprint BOOK-print --gathering 3
+  foldwright reprint BOOK-print --sheet 7 --side back`,
+		Args: one("FOLDER"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			o.folder = args[0]
+			if len(o.choice.Sheets)+len(o.choice.Pages)+len(o.choice.Gatherings) == 0 {
+				return &useError{errors.New("say which sheets: --sheet, --page or --gathering")}
+			}
+			if o.side != "both" && o.side != "back" {
+				return &useError{fmt.Errorf("--side is both or back, not %q", o.side)}
+			}
+			return run(cmd.Context(), o)
+		},
+	}
+	f := cmd.Flags()
+	f.SortFlags = false
+	text(f, &o.choice.Sheets, "sheet", "SHEETS", "sheets by their numbers in the book, as the side names say: 7,9-11")
+	text(f, &o.choice.Pages, "page", "PAGES", "the sheets that hold these pages of the source: 37")
+	text(f, &o.choice.Gatherings, "gathering", "NUMBERS", "all sheets of these gatherings: 3")
+	f.StringVar(&o.side, "side", "both", "both, or back: only the backs, onto good fronts")
+	addMendFlags(f, &o.mendOptions)
+	return cmd
+}
+
+func runReprint(ctx context.Context, s Surroundings, o reprintOptions) error {
+	return mended(ctx, s, o.mendOptions, func(d *job.Draft) error {
+		r, err := d.Reprint(o.choice, o.side == "back")
+		if err != nil {
+			return err
+		}
+		place, err := o.place(r.Folder())
+		if err != nil {
+			return err
+		}
+		if err := r.Write(ctx, place, o.replace); err != nil {
+			return err
+		}
+		if !o.quiet {
+			fmt.Fprintf(s.Err, "%s once more: %s\n", reorder.Count(r.Sheets(), "sheet"), r.Numbers())
+			fmt.Fprintf(s.Err, "next: open %s and follow it\n", filepath.Join(place, job.RunSheetFile))
+		}
+		_, err = fmt.Fprintln(s.Out, place)
+		return err
+	})
+}

@@ -1,0 +1,86 @@
+package job
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"reflect"
+
+	"foldwright/reorder"
+)
+
+// SourceError says that the PDF from which a job was made is not at hand.
+type SourceError struct {
+	Path string
+	Why  string
+}
+
+func (e *SourceError) Error() string { return e.Path + ": " + e.Why }
+
+// Hint is what to do about it.
+func (e *SourceError) Hint() string {
+	return "name the PDF that the folder was prepared from with --source, or prepare the book again"
+}
+
+// FindSource finds the PDF of a job: beside its folder, else in the current
+// folder. The error is a [*SourceError].
+func FindSource(folder string, plan Plan) (string, error) {
+	abs, err := filepath.Abs(folder)
+	if err != nil {
+		return "", err
+	}
+	name := filepath.Base(plan.Source.File)
+	for _, dir := range []string{filepath.Dir(abs), "."} {
+		path := filepath.Join(dir, name)
+		if info, err := os.Stat(path); err == nil && !info.IsDir() {
+			return path, nil
+		}
+	}
+	return "", &SourceError{name, "is neither beside the folder nor in the current one"}
+}
+
+// Redraft plans a job once more from its plan and its source, so that every
+// side is what it was. The profile is the plan's own copy. The caller closes
+// the draft's source. The errors are those of pdf.Open, a [*SourceError] if the
+// source is another file, and a [*PlanError] if this program would plan the
+// book differently.
+func Redraft(ctx context.Context, folder string, plan Plan, path string, set Setting) (_ *Draft, err error) {
+	d := &Draft{SourceName: plan.Source.File, Options: plan.Options, Profile: plan.Profile, version: set.Version, path: path, password: set.Password}
+	d.PaperBecause = "as it was"
+	if d.Paper, err = reorder.ParsePaper(plan.Options.Paper); err != nil {
+		return nil, &PlanError{folder, err}
+	}
+	if err := d.Profile.Check(); err != nil {
+		return nil, &PlanError{folder, err}
+	}
+	if err := d.open(ctx, set.Engine); err != nil {
+		return nil, err
+	}
+	defer func() {
+		if err != nil {
+			d.Source.Close()
+		}
+	}()
+	if d.Source.SHA256() != plan.Source.SHA256 {
+		return nil, &SourceError{path, "is not the file that the folder was prepared from, or it has been changed since"}
+	}
+	if err := d.arrange(ctx, set.Engine); err != nil {
+		return nil, err
+	}
+	if !plan.sameSheets(d.Plan()) {
+		return nil, &PlanError{folder, fmt.Errorf("%w: it was made by version %s, this is %s", errOtherPlan, plan.ProgramVersion, set.Version)}
+	}
+	return d, nil
+}
+
+var errOtherPlan = errors.New("this program would plan the book differently")
+
+// sameSheets tells whether another plan puts the same on every sheet, in the
+// same runs.
+func (p Plan) sameSheets(q Plan) bool {
+	return p.Sheets == q.Sheets && p.Paper == q.Paper && math.Abs(p.Scale-q.Scale) < 1e-9 &&
+		reflect.DeepEqual(p.Gatherings, q.Gatherings) && reflect.DeepEqual(p.Runs, q.Runs)
+}

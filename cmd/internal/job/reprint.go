@@ -1,0 +1,289 @@
+package job
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"foldwright/cmd/internal/publish"
+	"foldwright/cmd/internal/runsheet"
+	"foldwright/printer"
+	"foldwright/reorder"
+)
+
+// Choice is which sheets of a job are printed once more: by their numbers in
+// the book, by the source pages on them, or by their gatherings.
+type Choice struct{ Sheets, Pages, Gatherings Pages }
+
+// Reprint is sheets of a job that are printed once more, each side as it was.
+type Reprint struct {
+	draft  *Draft
+	places []place // of the sheets, from the top of the finished stack
+	backs  bool    // the fronts are good and at hand
+	files  []PassFile
+	guide  []PassFile // one, if backs
+}
+
+// place is a sheet of the job by its run.
+type place struct {
+	run   RunFiles
+	inRun int // from 1
+}
+
+// Reprint plans to print the chosen sheets once more; with backsOnly only
+// their backs, on good fronts. The errors are a [*ChoiceError] for sheets that
+// the job does not have and a [*UseError] for backs that cannot be printed by
+// themselves.
+func (d *Draft) Reprint(c Choice, backsOnly bool) (*Reprint, error) {
+	places, err := d.choose(c)
+	if err != nil {
+		return nil, err
+	}
+	r := &Reprint{draft: d, places: places, backs: backsOnly}
+	files := d.Profile.Files(len(places), d.Book.Form.TwoSided())
+	if backsOnly {
+		switch {
+		case d.Profile.TwoSided == printer.Automatic:
+			return nil, &UseError{"this printer prints both faces in one pass, so a back cannot be printed by itself", "leave out --side: the whole sheet is printed again"}
+		case len(files) < 2:
+			return nil, &UseError{"the backs of this book stay blank", "leave out --side"}
+		case d.Options.NoSideNames && len(places) > 1:
+			return nil, &UseError{"without names on the sheets backs are printed again one at a time", "choose one --sheet"}
+		}
+		_, last := d.ends(PassFile{File: files[0]})
+		if d.Profile.Stacks == printer.Beneath {
+			last, _ = d.ends(PassFile{File: files[0]})
+		}
+		r.guide = []PassFile{{"guide-front.pdf", printer.File{Pass: printer.FrontPass, Images: []printer.Image{last}}}}
+		files = files[1:]
+	}
+	for _, f := range files {
+		r.files = append(r.files, PassFile{fmt.Sprintf("sheet-%s-%s.pdf", r.Numbers(), f.Pass), f})
+	}
+	return r, nil
+}
+
+// choose finds the chosen sheets and refuses what chooses none.
+func (d *Draft) choose(c Choice) ([]place, error) {
+	asked := []struct {
+		flag   string
+		ranges Pages
+		has    func(s reorder.Sheet, n int) bool
+	}{
+		{"--sheet", c.Sheets, func(s reorder.Sheet, n int) bool { return s.Number == n }},
+		{"--page", c.Pages, d.shows},
+		{"--gathering", c.Gatherings, func(s reorder.Sheet, n int) bool {
+			return slices.ContainsFunc(s.Pieces, func(p reorder.Piece) bool { return p.Gathering == n })
+		}},
+	}
+	chosen := map[int]bool{}
+	for _, a := range asked {
+		for _, r := range a.ranges {
+			if r.Last == 0 {
+				return nil, &ChoiceError{fmt.Sprintf("%s %s has no end", a.flag, a.ranges)}
+			}
+			for n := r.First; n <= r.Last; n++ {
+				found := false
+				for i, s := range d.Printed {
+					if a.has(s.Sheet, n) {
+						chosen[i+1], found = true, true
+					}
+				}
+				if !found {
+					first, last := d.Printed[0].Sheet.Number, d.Printed[len(d.Printed)-1].Sheet.Number
+					return nil, &ChoiceError{fmt.Sprintf("%s %d: it is on none of the sheets %d to %d of this job", a.flag, n, first, last)}
+				}
+			}
+		}
+	}
+	var out []place
+	for _, run := range d.Runs {
+		for i := run.First; i <= run.Last; i++ {
+			if chosen[i] {
+				out = append(out, place{run, i - run.First + 1})
+			}
+		}
+	}
+	return out, nil
+}
+
+// shows tells whether a source page stands on a sheet.
+func (d *Draft) shows(s reorder.Sheet, page int) bool {
+	return slices.ContainsFunc(slices.Concat(s.Side(reorder.Front), s.Side(reorder.Back)), func(p reorder.Panel) bool {
+		return p.Page > 0 && d.SourcePage(p.Page) == page
+	})
+}
+
+// Numbers is the numbers in the book of the sheets: 7,9-11.
+func (r *Reprint) Numbers() string {
+	var numbers []int
+	for _, p := range r.places {
+		numbers = append(numbers, r.draft.sheet(p.run, p.inRun).Sheet.Number)
+	}
+	return ranges(numbers)
+}
+
+// ranges writes rising numbers shortly. What would be too long for the name of
+// a file is told by its ends.
+func ranges(numbers []int) string {
+	var out Pages
+	for _, n := range numbers {
+		if last := len(out) - 1; last >= 0 && out[last].Last == n-1 {
+			out[last].Last = n
+			continue
+		}
+		out = append(out, PageRange{n, n})
+	}
+	const most = 40
+	if text := out.String(); len(text) <= most {
+		return text
+	}
+	return fmt.Sprintf("%d-to-%d", numbers[0], numbers[len(numbers)-1])
+}
+
+// Folder is where the reprint is written unless somebody says otherwise, within
+// the job's folder.
+func (r *Reprint) Folder() string {
+	if r.backs {
+		return "reprint-" + r.Numbers() + "-back"
+	}
+	return "reprint-" + r.Numbers()
+}
+
+// Sheets is the number of sheets.
+func (r *Reprint) Sheets() int { return len(r.places) }
+
+// again is one print file with sides of the job: its images count the sheets
+// of the reprint.
+func (d *Draft) again(places []place, what string, f PassFile) printedAgain {
+	return printedAgain{d, places, what, f}
+}
+
+type printedAgain struct {
+	*Draft
+	places []place
+	what   string
+	PassFile
+}
+
+func (a printedAgain) encode(ctx context.Context, w io.Writer) error {
+	out := a.printFile(RunFiles{}, PassFile{File: printer.File{Pass: a.Pass}})
+	out.Title = fmt.Sprintf("%s, %s, %s", a.SourceName, a.what, a.Pass)
+	for _, image := range a.Images {
+		p := a.places[image.Sheet-1]
+		image.Sheet = p.inRun
+		out.Sides = append(out.Sides, a.side(p.run, image))
+	}
+	return a.Source.Write(ctx, w, out)
+}
+
+// name is the side name on an image of the reprint; empty without side names.
+func (r *Reprint) name(i printer.Image) string {
+	if r.draft.Options.NoSideNames {
+		return ""
+	}
+	p := r.places[i.Sheet-1]
+	return r.draft.sideName(p.run, p.inRun, i.Side)
+}
+
+// RunSheet is what the person is told.
+func (r *Reprint) RunSheet() runsheet.Reprint {
+	d := r.draft
+	out := runsheet.Reprint{Job: d.runSheet(), Numbers: r.Numbers(), OnFronts: r.backs}
+	out.Trial = runsheet.Trial{}
+	run := runsheet.Run{Number: 1, Sheets: len(r.places), Gaps: !r.follow()}
+	files := r.files
+	if r.backs {
+		files = append([]PassFile{{"", d.Profile.Files(len(r.places), true)[0]}}, files...)
+		out.Guide = r.guide[0].Name
+	}
+	for _, f := range files {
+		first, last := d.ends(f)
+		run.Files = append(run.Files, runsheet.File{Name: f.Name, Pass: f.Pass, FirstOut: r.name(first), LastOut: r.name(last)})
+	}
+	out.Runs = []runsheet.Run{run}
+	return out
+}
+
+// follow tells whether the sheets follow each other in the book.
+func (r *Reprint) follow() bool {
+	first, last := r.places[0], r.places[len(r.places)-1]
+	return last.run.First+last.inRun-first.run.First-first.inRun == len(r.places)-1
+}
+
+// Write writes the folder of the reprint to place, complete or not at all.
+func (r *Reprint) Write(ctx context.Context, place string, replace bool) error {
+	what := "sheet " + r.Numbers() + " once more"
+	var files []printedAgain
+	for _, f := range slices.Concat(r.guide, r.files) {
+		files = append(files, r.draft.again(r.places, what, f))
+	}
+	return r.draft.writeAgain(ctx, place, replace, Mending{What: "reprint", Sheets: r.Numbers()}, files,
+		func(w io.Writer) error { return runsheet.WriteReprint(w, r.RunSheet()) })
+}
+
+// MendingFile is the name of the record in the folder of a reprint or of the
+// rest of a run.
+const MendingFile = "mending.json"
+
+const (
+	mendingKind   = "foldwright mending"
+	mendingFormat = 1
+)
+
+// Mending is what the record of a reprint or of the rest of a run says.
+type Mending struct {
+	Kind           string          `json:"kind"`
+	Format         int             `json:"format"`
+	ProgramVersion string          `json:"program_version"`
+	What           string          `json:"what"` // reprint or rest
+	Source         PlanSource      `json:"source"`
+	Sheets         string          `json:"sheets"` // their numbers in the book
+	Files          []PlanFileEntry `json:"files"`
+}
+
+// CheckMending refuses an output that could not be written.
+func CheckMending(place string, replace bool) error {
+	return publish.Check(place, publish.Options{Replace: replace, Ours: isMending})
+}
+
+func isMending(dir string) bool {
+	data, err := os.ReadFile(filepath.Join(dir, MendingFile))
+	if err != nil {
+		return false
+	}
+	var m Mending
+	return json.Unmarshal(data, &m) == nil && m.Kind == mendingKind
+}
+
+// writeAgain writes a folder that mends a job: print files, a run sheet and a
+// record. The plan of the job stays as it is.
+func (d *Draft) writeAgain(ctx context.Context, place string, replace bool, record Mending, files []printedAgain, sheet func(io.Writer) error) error {
+	record.Kind, record.Format, record.ProgramVersion = mendingKind, mendingFormat, d.version
+	record.Source = PlanSource{d.SourceName, d.Source.SHA256(), len(d.Source.Pages())}
+	o := publish.Options{Replace: replace, Ours: isMending}
+	return publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error {
+		put := func(name string, write func(io.Writer) error) error {
+			entry, err := writeFile(filepath.Join(dir, name), write)
+			record.Files = append(record.Files, entry)
+			return err
+		}
+		for _, f := range files {
+			if err := put(f.Name, func(w io.Writer) error { return f.encode(ctx, w) }); err != nil {
+				return err
+			}
+		}
+		if err := put(RunSheetFile, sheet); err != nil {
+			return err
+		}
+		data, err := json.MarshalIndent(record, "", "  ")
+		if err != nil {
+			return err
+		}
+		return os.WriteFile(filepath.Join(dir, MendingFile), append(data, '\n'), 0o666)
+	})
+}

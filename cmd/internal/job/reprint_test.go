@@ -1,0 +1,259 @@
+package job
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"reflect"
+	"testing"
+
+	"foldwright/cmd/internal/printtest"
+	"foldwright/cmd/internal/runsheet"
+	"foldwright/printer"
+	"foldwright/printer/virtual"
+	"foldwright/reorder/paper"
+)
+
+// again plans the job of a folder once more.
+func redrafted(t *testing.T, folder, source string, set Setting) *Draft {
+	t.Helper()
+	plan, err := ReadPlan(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := Redraft(t.Context(), folder, plan, source, set)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { d.Close() })
+	return d
+}
+
+func only(n int) Pages { return Pages{{n, n}} }
+
+// reprintSteps is what the person does, from the values that the run sheet
+// is printed from.
+func reprintSteps(r *Reprint) (steps []runsheet.Step) {
+	for _, p := range runsheet.ReprintParts(r.RunSheet()) {
+		if p.Anchor != "trouble" {
+			for _, s := range p.Stages {
+				steps = append(steps, s.Steps...)
+			}
+		}
+	}
+	return steps
+}
+
+// replaced is the stack of the book with new sheets in the places of spoiled ones.
+func replaced(t *testing.T, stack []paper.Sheet, fresh map[int]paper.Sheet, want ...int) []paper.Sheet {
+	t.Helper()
+	out := append([]paper.Sheet{}, stack...)
+	for _, n := range want {
+		out[n-1] = paper.Sheet{}
+	}
+	if len(fresh) != len(want) {
+		t.Fatalf("%d new sheets, want %v", len(fresh), want)
+	}
+	for n, s := range fresh {
+		out[n-1] = s
+	}
+	return out
+}
+
+// TestEverySheetCanBeReprinted spoils every sheet of a book on all 144
+// printers. A person follows the reprint's run sheet, puts the new sheet in the
+// place of the spoiled one, and has the book. By hand the same is done where
+// only the back was spoiled and the good front lies about in any of the four
+// ways.
+func TestEverySheetCanBeReprinted(t *testing.T) {
+	source := printtest.Book(t, 21)
+	set := setting(t)
+	r := new(printtest.Reader)
+	reprints := 0
+	for at, facts := range virtual.All() {
+		folder, plan := prepared(t, source, Options{Printer: profileFile(t, facts), Sheets: 2, Run: Run{Most: 4}}, set)
+		j := printtest.Load(t, folder)
+		stack := j.Print(t, r, printtest.Printer(t, facts))
+		j.Read(t, stack, 0.1)
+		d := redrafted(t, folder, source, set)
+		chosen := []Pages{{{2, 4}}, {{1, 1}, {3, 3}, {6, 6}}}
+		for n := 1; n <= plan.Sheets; n++ {
+			chosen = append(chosen, only(n))
+		}
+		for i, sheets := range chosen {
+			var want []int
+			for _, s := range sheets {
+				for n := s.First; n <= s.Last; n++ {
+					want = append(want, n)
+				}
+			}
+			for _, backs := range []bool{false, true} {
+				if backs && facts.TwoSided == printer.Automatic {
+					continue
+				}
+				rep, err := d.Reprint(Choice{Sheets: sheets}, backs)
+				if err != nil {
+					t.Fatal(err)
+				}
+				place := filepath.Join(folder, rep.Folder())
+				if err := rep.Write(t.Context(), place, false); err != nil {
+					t.Fatal(err)
+				}
+				hands := &printtest.Hands{T: t, Reader: r, Folder: place, Printer: printtest.Printer(t, facts)}
+				if backs {
+					hands.Held = goodFronts(t, r, j, want, printer.Reload(1+(at+i)%4))
+				}
+				if err := hands.Follow(reprintSteps(rep)); err != nil {
+					t.Fatalf("%+v, sheets %v, only backs %v: %v", facts, sheets, backs, err)
+				}
+				fresh, err := hands.Finished(j.Size())
+				if err != nil {
+					t.Fatal(err)
+				}
+				j.Read(t, replaced(t, stack, fresh, want...), 0.1)
+				reprints++
+			}
+		}
+	}
+	t.Logf("%d reprints, %d different files", reprints, r.Files())
+}
+
+// goodFronts are fronts of the job that lie about, turned in one way or another.
+func goodFronts(t *testing.T, r *printtest.Reader, j printtest.Job, sheets []int, turned printer.Reload) virtual.Stack[printtest.Page] {
+	t.Helper()
+	var out virtual.Stack[printtest.Page]
+	for _, run := range j.Runs {
+		pages := r.Pages(t, filepath.Join(j.Folder, run.Files[0]))
+		done, err := printtest.Printer(t, j.Profile).Print(virtual.Blank[printtest.Page](len(pages)), pages)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range done {
+			for _, n := range sheets {
+				if printtest.Number(done[i]) == n {
+					one, err := virtual.Reload(done[i:i+1], turned)
+					if err != nil {
+						t.Fatal(err)
+					}
+					out = append(out, one...)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// sides is every page of the files by what its side name says.
+func sides(t *testing.T, r *printtest.Reader, folder string, files []string) map[string]printtest.Page {
+	t.Helper()
+	out := map[string]printtest.Page{}
+	for _, f := range files {
+		for _, p := range r.Pages(t, filepath.Join(folder, f)) {
+			out[fmt.Sprint(p.Name())] = p
+		}
+	}
+	return out
+}
+
+// TestReprintedSidesAreTheSame compares words, places and all of a reprint's
+// sides with the job's, for jobs of several kinds.
+func TestReprintedSidesAreTheSame(t *testing.T) {
+	source := printtest.Book(t, 45)
+	set := setting(t)
+	for _, o := range []Options{
+		{Sheets: 2, Run: Run{Most: 5}, Trim: Trim{Given: true, Head: 2, Tail: 3, ForeEdge: 4}, Caliper: 0.137, Gutter: 3.333},
+		{Cut: 2, Sheets: 2, CutBy: CutByRun}, {OnlyGathering: 2, Sheets: 4}, {Fold: 3, Scale: Scale{0.4567}},
+		{Dummy: true, Volumes: 2, Printer: "automatic-short"},
+	} {
+		r := new(printtest.Reader)
+		folder, plan := prepared(t, source, o, set)
+		var files []string
+		for _, run := range plan.Runs {
+			files = append(files, run.Files...)
+		}
+		was := sides(t, r, folder, files)
+		d := redrafted(t, folder, source, set)
+		first, last := plan.Gatherings[0].FirstSheet, plan.Gatherings[0].FirstSheet+plan.Sheets-1
+		rep, err := d.Reprint(Choice{Sheets: Pages{{first, last}}}, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		place := filepath.Join(folder, rep.Folder())
+		if err := rep.Write(t.Context(), place, false); err != nil {
+			t.Fatal(err)
+		}
+		files = nil
+		for _, f := range rep.files {
+			files = append(files, f.Name)
+		}
+		now := sides(t, r, place, files)
+		if len(was) < 2*plan.Sheets || !reflect.DeepEqual(was, now) {
+			t.Errorf("%+v: the sides differ: %d and %d", o, len(was), len(now))
+		}
+	}
+}
+
+// TestReprintChoosesSheets finds sheets by page and gathering, and refuses
+// what is not there.
+func TestReprintChoosesSheets(t *testing.T) {
+	source := printtest.Book(t, 29)
+	set := setting(t)
+	folder, plan := prepared(t, source, Options{Sheets: 2}, set)
+	before, err := os.ReadFile(filepath.Join(folder, PlanFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := redrafted(t, folder, source, set)
+	for page := 1; page <= 29; page++ {
+		rep, err := d.Reprint(Choice{Pages: only(page)}, false)
+		if err != nil || len(rep.places) != 1 {
+			t.Fatalf("page %d: %v, %v", page, rep, err)
+		}
+		// A folio gathering of s sheets: page k of 4s is on sheet min(k, 4s+1-k)/2, rounded up.
+		want := 0
+		k := page
+		for _, g := range plan.Gatherings {
+			if n := len(g.Pages); k > n {
+				k, want = k-n, want+g.Sheets
+				continue
+			} else {
+				want += (min(k, n+1-k) + 1) / 2
+			}
+			break
+		}
+		if rep.Numbers() != fmt.Sprint(want) {
+			t.Errorf("page %d is on sheet %s, want %d", page, rep.Numbers(), want)
+		}
+	}
+	if rep, err := d.Reprint(Choice{Gatherings: only(2)}, false); err != nil || rep.Numbers() != "3-4" || rep.Folder() != "reprint-3-4" {
+		t.Errorf("gathering 2 is %v, %v", rep, err)
+	}
+	if rep, err := d.Reprint(Choice{Sheets: Pages{{7, 7}}, Pages: only(1)}, true); err != nil || rep.Folder() != "reprint-1,7-back" {
+		t.Errorf("%v, %v", rep, err)
+	}
+	var choice *ChoiceError
+	for _, c := range []Choice{{Sheets: only(9)}, {Pages: only(30)}, {Gatherings: only(5)}, {Sheets: Pages{{2, 0}}}} {
+		if _, err := d.Reprint(c, false); !errors.As(err, &choice) {
+			t.Errorf("%+v: %v", c, err)
+		}
+	}
+	rep, err := d.Reprint(Choice{Sheets: only(2)}, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := rep.Write(t.Context(), filepath.Join(folder, rep.Folder()), false); err != nil {
+		t.Fatal(err)
+	}
+	if after, err := os.ReadFile(filepath.Join(folder, PlanFile)); err != nil || string(after) != string(before) {
+		t.Errorf("the plan has changed (%v)", err)
+	}
+	var foreign *SourceError
+	if _, err := Redraft(t.Context(), folder, plan, printtest.Book(t, 30), set); !errors.As(err, &foreign) {
+		t.Errorf("another source: %v", err)
+	}
+	plan.Scale *= 1.001
+	if _, err := Redraft(t.Context(), folder, plan, source, set); !errors.Is(err, errOtherPlan) {
+		t.Errorf("another plan: %v", err)
+	}
+}

@@ -1,0 +1,181 @@
+package printtest
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"foldwright/cmd/internal/runsheet"
+	"foldwright/printer"
+	"foldwright/printer/virtual"
+	"foldwright/reorder"
+	"foldwright/reorder/paper"
+)
+
+// Hands do what the steps of a run sheet say, and nothing else, at a virtual
+// printer, with the print files of a folder read back. What the steps tell to
+// compare is compared with what lies there.
+type Hands struct {
+	T       testing.TB
+	Reader  *Reader
+	Folder  string
+	Printer *virtual.Printer[Page]
+	Held    virtual.Stack[Page] // sheets at hand, however they lie
+	Tray    virtual.Stack[Page]
+	Out     virtual.Stack[Page] // in the delivery
+	Table   virtual.Stack[Page]
+}
+
+// Follow does the steps.
+func (h *Hands) Follow(steps []runsheet.Step) error {
+	for i, s := range steps {
+		if err := h.do(s); err != nil {
+			return fmt.Errorf("step %d, %T: %w", i+1, s, err)
+		}
+	}
+	return nil
+}
+
+func (h *Hands) do(s runsheet.Step) (err error) {
+	switch s := s.(type) {
+	case runsheet.EmptyTray:
+		h.Tray, h.Out = nil, nil
+	case runsheet.LoadFresh:
+		h.Tray = virtual.Blank[Page](s.Sheets)
+	case runsheet.LoadScrap:
+		h.Tray = virtual.Blank[Page](1)
+	case runsheet.PrintGuide:
+		return h.print(s.File, printer.FrontPass)
+	case runsheet.LayLike:
+		return h.layLike(s.Pile)
+	case runsheet.PrintFile:
+		return h.print(s.File, s.Pass)
+	case runsheet.CountOut:
+		if len(h.Out) != s.Sheets {
+			return fmt.Errorf("%d sheets came out, %d should", len(h.Out), s.Sheets)
+		}
+	case runsheet.PutBack:
+		h.Tray, err = virtual.Reload(h.Out, s.Reload)
+		h.Out = nil
+	case runsheet.TakeOut:
+		h.Table, h.Out = h.Out, nil
+		if s.TurnOver {
+			h.Table, err = virtual.Reload(h.Table, printer.TurnLong)
+		}
+	case runsheet.LookAt:
+		return compare(map[runsheet.Place]virtual.Stack[Page]{
+			runsheet.InDelivery: h.Out, runsheet.InTray: h.Tray, runsheet.OnTable: h.Table,
+		}[s.Place], s.Pile)
+	}
+	return err
+}
+
+func (h *Hands) print(file string, pass printer.Pass) (err error) {
+	pages := h.Reader.Pages(h.T, filepath.Join(h.Folder, file))
+	if pass == printer.BothPass {
+		h.Out, err = h.Printer.PrintBoth(h.Tray, pages)
+	} else {
+		h.Out, err = h.Printer.Print(h.Tray, pages)
+	}
+	h.Tray = nil
+	return err
+}
+
+// layLike lays the sheets at hand as the sheet in the delivery lies: it turns
+// each until its print looks the same way and stands the same way round.
+func (h *Hands) layLike(pile runsheet.Pile) error {
+	guide := h.Out[0]
+	var laid virtual.Stack[Page]
+	for i := range h.Held {
+		for m := printer.AsDelivered; m <= printer.TurnShort; m++ {
+			turned, err := virtual.Reload(h.Held[i:i+1], m)
+			if err != nil {
+				return err
+			}
+			if likewise(turned[0].Upper(), guide.Upper()) && likewise(turned[0].Lower(), guide.Lower()) {
+				laid = append(laid, turned[0])
+			}
+		}
+	}
+	if len(laid) != len(h.Held) {
+		return fmt.Errorf("%d of %d sheets can be laid like the guide", len(laid), len(h.Held))
+	}
+	slices.SortFunc(laid, func(a, b virtual.Sheet[Page]) int { return Number(a) - Number(b) })
+	if name, _ := front(laid[0]); !strings.Contains(name, pile.Top) {
+		slices.Reverse(laid)
+	}
+	h.Out = laid
+	return compare(h.Out, pile)
+}
+
+func likewise(a, b virtual.Seen[Page]) bool { return a.Printed == b.Printed && a.Turned == b.Turned }
+
+// Text is the words of a page in the order in which they were printed.
+func (p Page) Text() string {
+	var words []string
+	for _, w := range p.Words {
+		words = append(words, w.Text)
+	}
+	return strings.Join(words, " ")
+}
+
+// front is the text on the front of a sheet, and whether it looks up.
+func front(s virtual.Sheet[Page]) (string, bool) {
+	if up := s.Upper(); up.Printed && strings.Contains(up.Image.Text(), ", front") {
+		return up.Image.Text(), true
+	}
+	return s.Lower().Image.Text(), false
+}
+
+// Number is the number in the book that the side name on a sheet's front says.
+func Number(s virtual.Sheet[Page]) (n int) {
+	text, _ := front(s)
+	if _, name, ok := strings.Cut(text, "sheet "); ok {
+		fmt.Sscanf(name, "%d", &n)
+	}
+	return n
+}
+
+func compare(stack virtual.Stack[Page], pile runsheet.Pile) error {
+	if len(stack) != pile.Sheets {
+		return fmt.Errorf("%d sheets lie there, %d should", len(stack), pile.Sheets)
+	}
+	for i, want := range map[int]string{0: pile.Top, len(stack) - 1: pile.Bottom} {
+		text, up := front(stack[i])
+		if want == "" || !strings.Contains(text, want) {
+			return fmt.Errorf("sheet %d from the top bears %q, not %q", i+1, text, want)
+		}
+		if up != (pile.Fronts == runsheet.LooksUp) {
+			return fmt.Errorf("sheet %d from the top does not look %s", i+1, pile.Fronts)
+		}
+	}
+	return nil
+}
+
+// Finished is the stack on the table as sheets of paper, with the numbers in
+// the book that their fronts say.
+func (h *Hands) Finished(size reorder.Size) (map[int]paper.Sheet, error) {
+	done, err := virtual.Finish(h.Table)
+	if err != nil {
+		return nil, err
+	}
+	out := map[int]paper.Sheet{}
+	for i, s := range done {
+		n := Number(h.Table[i])
+		if _, twice := out[n]; twice || n == 0 {
+			return nil, errors.New("a sheet has no number, or that of another one")
+		}
+		out[n] = paper.Sheet{Size: size, Front: marks(s.Front), Back: marks(s.Back)}
+	}
+	return out, nil
+}
+
+// sideNames is how the side name of a sheet's first piece begins.
+var sideNames = regexp.MustCompile(`sheet [0-9]+, (front|back)`)
+
+// Name is how the side name on a page begins: sheet 7, front.
+func (p Page) Name() string { return sideNames.FindString(p.Text()) }

@@ -1,0 +1,164 @@
+package runsheet
+
+import (
+	"io"
+	"strings"
+
+	"foldwright/printer"
+	"foldwright/reorder"
+)
+
+// Reprint is sheets of a job that are printed once more. Its runs hold these
+// sheets; with OnFronts the first file of each stands for the fronts that are
+// there already and are not printed.
+type Reprint struct {
+	Job
+	Numbers  string // of the sheets in the book: 7,9-11
+	OnFronts bool   // good fronts are at hand, only their backs are printed
+	Guide    string // with OnFronts: a file that prints one front onto scrap
+}
+
+// ReprintParts is the whole run sheet of a reprint.
+func ReprintParts(r Reprint) []Part {
+	begin := Part{Anchor: "begin", Heading: "Before you begin", Stages: []Stage{{
+		Notes: []Note{Spoiled{r.Numbers, r.OnFronts}, knownFacts(r.Profile, false), Changed{}},
+	}}}
+	parts := []Part{begin, dialogPart(r.Job)}
+	for _, run := range r.Runs {
+		if r.OnFronts {
+			parts = append(parts, backsPart(r, run))
+		} else {
+			parts = append(parts, runPart(r.Job, run))
+		}
+	}
+	put := Part{Anchor: "place", Heading: "Put the new sheets in their places", Stages: []Stage{{
+		Steps: []Step{PutInPlace{r.Numbers, r.SideNames}},
+	}}}
+	return append(parts, put, troublePart(r.Job))
+}
+
+// backsPart prints backs on fronts that are at hand. How they must be laid in
+// is known of the stack as it lies in the delivery after its first pass, but not
+// which end of the tray the heads of the images lie at; a front on scrap shows it.
+func backsPart(r Reprint, run Run) Part {
+	fronts, back := run.Files[0], run.Files[1]
+	once := printedOnce(r.Profile.Facts, run.Sheets, fronts)
+	loaded := once.reloaded(r.Profile.Reload)
+	other := loaded.Top
+	if r.Profile.FeedFrom == printer.FromBottom {
+		other = loaded.Bottom
+	}
+	return Part{Anchor: "run-1", Heading: "Print " + reorder.Count(run.Sheets, "back"), Stages: []Stage{
+		{Heading: "See how a front comes out", Steps: []Step{
+			EmptyTray{}, LoadScrap{r.Paper, r.Profile.FeedFace}, PrintGuide{r.Guide},
+		}},
+		{Heading: "Lay the good fronts in", Steps: []Step{
+			LayLike{once}, PutBack{r.Profile.Reload}, LookAt{InTray, loaded, run.Gaps},
+		}},
+		{Heading: printHeading(back.Pass), Steps: []Step{
+			PrintFile{back.Name, back.Pass, back.FirstOut, other},
+			CountOut{run.Sheets, false}, Rest{r.Profile.Process},
+		}},
+		finish(r.Job, run, loaded.printedTwice(r.Profile.Facts)),
+	}}
+}
+
+// Spoiled says what this run sheet is for.
+type Spoiled struct {
+	Numbers  string
+	OnFronts bool
+}
+
+func (s Spoiled) Text() Text {
+	t := Text{
+		Lead: say("These files print {} of the book once more, each side just as it was in the job.", literal(sheetsNamed(s.Numbers))),
+		More: []Sentence{say("Everything else of the book stays as it is. Throw the spoiled sheets away only when the new ones lie in their places.")},
+	}
+	if s.OnFronts {
+		t.Lead = say("These files print only the backs of {} once more, onto fronts that came out well and whose backs are still blank.", literal(sheetsNamed(s.Numbers)))
+		t.More = append(t.More, say("Beside them you need one sheet of scrap paper of the same size."))
+	}
+	return t
+}
+
+// LoadScrap puts one sheet into the tray on which it is tried how fronts come out.
+type LoadScrap struct {
+	Paper    reorder.Paper
+	FeedFace printer.FeedFace
+}
+
+func (l LoadScrap) Text() Text {
+	face := "up"
+	if l.FeedFace == printer.FeedDown {
+		face = "down"
+	}
+	return Text{
+		Lead: say("Lay one sheet of scrap paper of the same size, {}, into the tray. A blank face lies {}: that one gets printed.", paperWord(l.Paper), face),
+	}
+}
+
+// PrintGuide prints a front onto scrap.
+type PrintGuide struct{ File string }
+
+func (p PrintGuide) Text() Text {
+	return Text{
+		Lead: say("Look at {} and print {}. It prints one front onto the scrap sheet.", dialogLink, literal(p.File)),
+		More: []Sentence{say("Leave the sheet in the {} as it lies: it shows which way round your good fronts have to lie.", wDelivery)},
+	}
+}
+
+// LayLike lays sheets at hand onto the one in the delivery, as if they had just
+// been printed.
+type LayLike struct{ Pile Pile }
+
+func (l LayLike) Text() Text {
+	var t Text
+	if l.Pile.Sheets == 1 {
+		t.Lead = say("Lay your good front onto the scrap sheet, exactly as that one lies: the printed face {}, and the print on it the same way round.", l.Pile.Fronts)
+	} else {
+		t.Lead = say("Lay your good fronts onto the scrap sheet, exactly as that one lies: the printed faces {}, and the print on them the same way round.", l.Pile.Fronts)
+		t.List = LookAt{InDelivery, l.Pile, true}.names()
+		t.More = append(t.More, say("Between these two they lie in the order of their numbers."))
+	}
+	t.More = append(t.More, say("If both could be seen through, print would lie upon the same print, head upon head. Then draw the scrap sheet out from under them and put it away."))
+	return t
+}
+
+// PutInPlace puts the new sheets where the spoiled ones were.
+type PutInPlace struct {
+	Numbers   string
+	SideNames bool
+}
+
+func (p PutInPlace) Text() Text {
+	t := Text{
+		Lead: say("Take the spoiled sheets out of the stack of the book, fronts up, and lay the new ones into the same places: {}.", literal(sheetsNamed(p.Numbers))),
+		More: []Sentence{say("Turn a new sheet so that its front lies up and its pages stand the same way round as those of the sheets above and below it.")},
+	}
+	if p.SideNames {
+		t.More = append(t.More, say("Then read the first number in the {} from sheet to sheet: from the top down they count up one by one, and none is missing.", wSideName))
+	}
+	return t
+}
+
+// sheetsNamed are sheets by their numbers in the book: sheets 7,9-11.
+func sheetsNamed(numbers string) string {
+	if strings.ContainsAny(numbers, ",-") {
+		return "sheets " + numbers
+	}
+	return "sheet " + numbers
+}
+
+// WriteReprint writes the run sheet of a reprint as one self-contained HTML
+// page. The errors are those of w.
+func WriteReprint(w io.Writer, r Reprint) error {
+	sheets := 0
+	for _, run := range r.Runs {
+		sheets += run.Sheets
+	}
+	figures := []string{sheetsNamed(r.Numbers) + " once more", reorder.Count(sheets, "sheet") + " of " + paperWord(r.Paper)}
+	if r.OnFronts {
+		figures[0] = "backs of " + sheetsNamed(r.Numbers)
+	}
+	return pageTemplate.Execute(w, page{Job: r.Job, Figures: figures, Parts: told(ReprintParts(r))})
+}
