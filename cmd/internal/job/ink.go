@@ -109,16 +109,7 @@ func (d *Draft) measureInk(ctx context.Context, doc *render.Document, places []p
 			return err
 		}
 		for _, p := range onPage[page] {
-			ink, any := small.ink(d.seen(p), inkThreshold)
-			if !any {
-				continue
-			}
-			b := common(p.Matrix.Bounds(ink), p.Clip)
-			if b.X0 >= b.X1 || b.Y0 >= b.Y1 {
-				continue // cut off
-			}
-			mm := max(printable.X0-b.X0, b.X1-printable.X1, printable.Y0-b.Y0, b.Y1-printable.Y1)
-			if mm >= inkLeast {
+			if mm, into := d.intoEdge(small, p, printable); into {
 				found = append(found, lost{page, mm})
 			}
 		}
@@ -126,6 +117,17 @@ func (d *Draft) measureInk(ctx context.Context, doc *render.Document, places []p
 	})
 	slices.SortFunc(found, func(a, b lost) int { return a.page - b.page })
 	return found, err
+}
+
+// intoEdge is how far a placed page's ink leaves the printable part of the paper.
+func (d *Draft) intoEdge(small picture, p pdf.Placed, printable reorder.Rect) (mm float64, into bool) {
+	ink, any := small.ink(d.seen(p), inkThreshold)
+	b := common(p.Matrix.Bounds(ink), p.Clip)
+	if !any || b.X0 >= b.X1 || b.Y0 >= b.Y1 {
+		return 0, false // nothing there, or cut off
+	}
+	mm = max(printable.X0-b.X0, b.X1-printable.X1, printable.Y0-b.Y0, b.Y1-printable.Y1)
+	return mm, mm >= inkLeast
 }
 
 // common is what two rectangles have in common.

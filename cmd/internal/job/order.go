@@ -30,11 +30,20 @@ func (d *Draft) warnReading() {
 	}
 }
 
-// warnLabels looks where the page falls that the source's labels number 1 or,
-// in a source without one, the first that has an arabic number.
 func (d *Draft) warnLabels() standing {
+	stands, sentence := d.labelStanding()
+	if stands == standsWrong {
+		d.say("%s", sentence)
+	}
+	return stands
+}
+
+// labelStanding looks where the page falls that the source's labels number 1
+// or, in a source without one, the first that has an arabic number. If that
+// is the wrong side, it comes with a sentence.
+func (d *Draft) labelStanding() (standing, string) {
 	if d.Options.Split == SplitSpreads {
-		return standsUnknown // a label is of both halves
+		return standsUnknown, "" // a label is of both halves
 	}
 	labels := d.Source.Labels()
 	isOne := func(l pdf.Label) bool { return l.Decimal && l.Number == 1 }
@@ -43,7 +52,7 @@ func (d *Draft) warnLabels() standing {
 		wanted = func(l pdf.Label) bool { return l.Decimal }
 	}
 	if !slices.ContainsFunc(labels, wanted) {
-		return standsUnknown
+		return standsUnknown, ""
 	}
 	for i, page := range d.places() {
 		if page == 0 || !wanted(labels[d.SourcePage(page)-1]) {
@@ -51,12 +60,11 @@ func (d *Draft) warnLabels() standing {
 		}
 		l := labels[d.SourcePage(page)-1]
 		if i%2 == (l.Number+1)%2 {
-			return standsRight
+			return standsRight, ""
 		}
-		d.say("%s", d.wrongSide(i+1, d.SourcePage(page), l.Text))
-		return standsWrong
+		return standsWrong, d.wrongSide(i+1, d.SourcePage(page), l.Text)
 	}
-	return standsUnknown
+	return standsUnknown, ""
 }
 
 // places is the page at each place of the book in reading order; the first is a recto.

@@ -21,18 +21,29 @@ import (
 // entries of the catalog.
 func rawBook(t *testing.T, catalog string, pages ...[2]string) string {
 	t.Helper()
+	return rawBookWith(t, nil, catalog, pages...)
+}
+
+// rawBookWith has objects that all pages can draw as X1, X2 and so on. The
+// first has the number 4 and two for each page.
+func rawBookWith(t *testing.T, drawn []string, catalog string, pages ...[2]string) string {
+	t.Helper()
 	var objects, kids []string
+	xobjects := ""
+	for i := range drawn {
+		xobjects += fmt.Sprintf("/X%d %d 0 R", i+1, 4+2*len(pages)+i)
+	}
 	for i, p := range pages {
 		kids = append(kids, fmt.Sprintf("%d 0 R", 4+2*i))
 		objects = append(objects,
-			fmt.Sprintf("<</Type/Page/Parent 2 0 R/Resources<</Font<</F 3 0 R>>>>/Contents %d 0 R %s>>", 5+2*i, p[0]),
+			fmt.Sprintf("<</Type/Page/Parent 2 0 R/Resources<</Font<</F 3 0 R>>/XObject<<%s>>>>/Contents %d 0 R %s>>", xobjects, 5+2*i, p[0]),
 			fmt.Sprintf("<</Length %d>>\nstream\n%s\nendstream", len(p[1]), p[1]))
 	}
 	objects = append([]string{
 		"<</Type/Catalog/Pages 2 0 R " + catalog + ">>",
 		fmt.Sprintf("<</Type/Pages/Count %d/Kids[%s]>>", len(pages), strings.Join(kids, " ")),
 		"<</Type/Font/Subtype/Type1/BaseFont/Helvetica>>",
-	}, objects...)
+	}, append(objects, drawn...)...)
 	var b strings.Builder
 	b.WriteString("%PDF-1.7\n")
 	var table strings.Builder

@@ -1,0 +1,239 @@
+package job
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"foldwright/reorder"
+)
+
+// inspected plans a job with a named printer and inspects its source.
+func inspected(t *testing.T, source string, o Options) Inspection {
+	t.Helper()
+	o.Printer = "by-hand-short"
+	set := setting(t)
+	d, err := NewDraft(t.Context(), source, o, set)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer d.Close()
+	in, err := Inspect(t.Context(), d, set.Engine, silent{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return in
+}
+
+// said fails unless each of the words is found in a sentence.
+func said(t *testing.T, what string, in Inspection, want ...string) {
+	t.Helper()
+	for _, w := range want {
+		found := false
+		for _, f := range in.Findings {
+			found = found || strings.Contains(f, w)
+		}
+		if !found {
+			t.Errorf("%s: %q is not said, but %q", what, w, in.Findings)
+		}
+	}
+}
+
+func unsaid(t *testing.T, what string, in Inspection, words string) {
+	t.Helper()
+	for _, f := range in.Findings {
+		if strings.Contains(f, words) {
+			t.Errorf("%s: %q is said", what, f)
+		}
+	}
+}
+
+const a4Page = "/MediaBox[0 0 595.28 841.89]"
+
+// TestTypeSize has type of 11 pt, written in two ways, that comes out at 0.707 of it.
+func TestTypeSize(t *testing.T) {
+	line := "(The lamp was lit at six and burned until morning.) Tj "
+	source := rawBook(t, "",
+		[2]string{a4Page, "BT /F 11 Tf 100 700 Td " + line + "0 -20 Td " + line + "ET BT /F 30 Tf 100 500 Td (Night) Tj ET"},
+		[2]string{a4Page, "q 2 0 0 2 0 0 cm BT /F 1 Tf 5.5 0 0 5.5 50 300 Tm " + line + "ET Q"})
+	in := inspected(t, source, Options{})
+	if in.Printed.SourcePT != 11 || math.Abs(in.Printed.TypePT-11*0.7071) > 0.06 {
+		t.Errorf("type of %g pt comes out at %g", in.Printed.SourcePT, in.Printed.TypePT)
+	}
+	said(t, "small type", in, "most type comes out at 7.8 pt, which is small to read (below 8.5 pt)")
+	in = inspected(t, source, Options{Paper: "a3"})
+	if math.Abs(in.Printed.TypePT-11) > 0.06 {
+		t.Errorf("on A3 type comes out at %g", in.Printed.TypePT)
+	}
+	unsaid(t, "type of 11 pt", in, "small to read")
+	if in := inspected(t, rawBook(t, "", [2]string{a4Page, "100 100 50 50 re f"}), Options{}); in.Printed.SourcePT != 0 {
+		t.Errorf("a page without text has type of %g pt", in.Printed.SourcePT)
+	}
+}
+
+// TestCoarsePictures has a picture of 100 by 100 pixels at several sizes: drawn
+// by the page, and by a form that shrinks it to a half.
+func TestCoarsePictures(t *testing.T) {
+	grey := strings.Repeat("80", 100*100) + ">"
+	picture := fmt.Sprintf("<</Type/XObject/Subtype/Image/Width 100/Height 100/BitsPerComponent 8/ColorSpace/DeviceGray/Filter/ASCIIHexDecode/Length %d>>\nstream\n%s\nendstream", len(grey), grey)
+	form := "<</Type/XObject/Subtype/Form/BBox[0 0 600 600]/Matrix[0.5 0 0 0.5 0 0]/Resources<</XObject<</X 6 0 R>>>>/Length %d>>\nstream\n%s\nendstream"
+	a5 := "/MediaBox[0 0 419.53 595.28]" // 100 percent on half an A4
+	for _, c := range []struct {
+		size   float64 // points, as printed
+		coarse float64 // dpi; 0: fine enough
+	}{{100, 72}, {47, 0}, {49, 147}, {20, 0}} {
+		draw := fmt.Sprintf("q %g 0 0 %g 100 100 cm /X Do Q", 2*c.size, 2*c.size)
+		objects := []string{picture, fmt.Sprintf(form, len(draw), draw)}
+		for _, content := range []string{fmt.Sprintf("q %g 0 0 %g 100 100 cm /X1 Do Q", c.size, c.size), "/X2 Do"} {
+			in := inspected(t, rawBookWith(t, objects, "", [2]string{a5, content}), Options{Scale: Scale{1}})
+			switch coarse := in.Printed.Coarse; {
+			case in.Printed.Pictures != 1:
+				t.Errorf("%s: %d pictures", content, in.Printed.Pictures)
+			case c.coarse == 0 && len(coarse) != 0:
+				t.Errorf("%s, %g pt: %+v", content, c.size, coarse)
+			case c.coarse > 0 && (len(coarse) != 1 || math.Abs(coarse[0].DPI-c.coarse) > 1):
+				t.Errorf("%s, %g pt: %+v, want %g dpi", content, c.size, coarse, c.coarse)
+			}
+		}
+	}
+}
+
+// TestInkNearEdgeAndFold puts bars at known distances. On half an A4 an A5
+// page stands at 100 percent: rectos have the fold at the left.
+func TestInkNearEdgeAndFold(t *testing.T) {
+	const mm = 72 / 25.4
+	a5 := fmt.Sprintf("/MediaBox[0 0 %g %g]", 148*mm, 210*mm)
+	bar := func(left, right float64) string {
+		return fmt.Sprintf("%g %g %g 20 re f", left*mm, 100*mm, (148-left-right)*mm)
+	}
+	source := rawBook(t, "", [2]string{a5, bar(20, 20)}, [2]string{a5, bar(20, 4)}, [2]string{a5, bar(6, 20)}, [2]string{a5, bar(2, 20)})
+	in := inspected(t, source, Options{Scale: Scale{1}})
+	// Page 4 is a verso: 2 mm from its outer edge, half a millimetre of spare
+	// panel beyond it.
+	if got := in.Printed.Edge; len(got) != 1 || got[0].Page != 4 || math.Abs(got[0].MM-1.7) > 0.6 {
+		t.Errorf("in the edge: %v", got)
+	}
+	if got := in.Printed.Fold; len(got) != 2 || got[0].Page != 2 || math.Abs(got[0].MM-4) > 0.6 || got[1].Page != 3 || math.Abs(got[1].MM-6) > 0.6 {
+		t.Errorf("near the fold: %v", got)
+	}
+	said(t, "edge and fold", in, "page 4: ink in the outermost 4.2 mm", "pages 2, 3: ink nearer than 10 mm to the fold")
+	in = inspected(t, source, Options{Scale: Scale{1}, Bind: reorder.BindRight})
+	if got := in.Printed.Fold; len(got) != 1 || got[0].Page != 4 {
+		t.Errorf("bound at the right, near the fold: %v", got)
+	}
+}
+
+func TestSpreadsAreProposed(t *testing.T) {
+	wide := "/MediaBox[0 0 800 560]"
+	text := func(x0, x1, x2, x3 float64) string {
+		return fmt.Sprintf("%g 100 %g 350 re f %g 100 %g 350 re f", x0, x1-x0, x2, x3-x2)
+	}
+	for _, c := range []struct {
+		name    string
+		pages   [][2]string
+		percent float64 // 0: no spreads
+		said    string
+	}{
+		{"spreads", [][2]string{{wide, text(60, 360, 440, 740)}, {wide, text(60, 360, 440, 740)}, {wide, text(60, 360, 440, 700)}}, 50, "two pages side by side: --split spreads"},
+		{"with a cover", [][2]string{{"/MediaBox[0 0 400 560]", "50 50 300 400 re f"}, {wide, text(60, 360, 440, 740)}, {wide, text(60, 360, 440, 740)}}, 50, "--split spreads"},
+		{"beside the middle", [][2]string{{wide, text(60, 330, 370, 740)}, {wide, text(60, 330, 370, 740)}, {wide, text(60, 330, 370, 740)}}, 44, "--split spreads --split-at 4"},
+		{"slides", [][2]string{{wide, text(60, 360, 440, 740) + " 200 480 400 30 re f"}, {wide, "200 480 400 30 re f"}, {wide, text(60, 360, 440, 740) + " 200 480 400 30 re f"}}, 0, ""},
+		{"two columns on upright pages", [][2]string{{a4Page, "60 100 200 500 re f 320 100 200 500 re f"}, {a4Page, "60 100 200 500 re f 320 100 200 500 re f"}}, 0, ""},
+	} {
+		in := inspected(t, rawBook(t, "", c.pages...), Options{})
+		switch {
+		case c.percent == 0 && in.Spreads != nil:
+			t.Errorf("%s: taken for spreads: %+v", c.name, in.Spreads)
+		case c.percent != 0 && (in.Spreads == nil || math.Abs(in.Spreads.AtPercent-c.percent) > 1):
+			t.Errorf("%s: %+v, want %g percent", c.name, in.Spreads, c.percent)
+		}
+		if c.said != "" {
+			said(t, c.name, in, c.said)
+		}
+	}
+}
+
+func TestPrintedNumbersTellRectos(t *testing.T) {
+	numbered := func(offset int) [][2]string {
+		var pages [][2]string
+		for i := 1; i <= 14; i++ {
+			content := "60 150 280 350 re f "
+			if i+offset > 0 {
+				content += word(fmt.Sprint(i+offset), 195, 40)
+			}
+			pages = append(pages, [2]string{"/MediaBox[0 0 400 600]", content})
+		}
+		return pages
+	}
+	in := inspected(t, rawBook(t, "", numbered(-3)...), Options{})
+	if !in.Numbering.Printed || in.Numbering.Offset != -3 {
+		t.Errorf("numbering %+v", in.Numbering)
+	}
+	said(t, "three pages before page 1", in, "page 4, numbered 1, falls on a verso, in books it is a recto: --drop-pages 1 leaves a page out, --blanks-before 1 adds a blank")
+	for what, in := range map[string]Inspection{
+		"two pages before page 1": inspected(t, rawBook(t, "", numbered(-2)...), Options{}),
+		"a blank before them":     inspected(t, rawBook(t, "", numbered(-3)...), Options{BlanksBefore: 1}),
+	} {
+		unsaid(t, what, in, "falls on")
+	}
+	in = inspected(t, rawBook(t, "", numbered(-20)...), Options{})
+	if in.Numbering.Printed {
+		t.Errorf("no numbers, but %+v", in.Numbering)
+	}
+}
+
+func TestMarginsAndCover(t *testing.T) {
+	page := func(left float64) [2]string {
+		return [2]string{"/MediaBox[0 0 400 600]", fmt.Sprintf("%g 100 300 400 re f", left)}
+	}
+	var inner, outer [][2]string
+	for range 5 {
+		inner = append(inner, page(30), page(70)) // rectos have 30 at the spine
+		outer = append(outer, page(70), page(30))
+	}
+	in := inspected(t, rawBook(t, "", inner...), Options{})
+	if in.Margins == nil || !in.Margins.Alternate || in.Margins.InnerMM >= in.Margins.ForeEdgeMM {
+		t.Errorf("margins %+v", in.Margins)
+	}
+	unsaid(t, "the narrow margin at the spine", in, "margins alternate")
+	said(t, "the wide margin at the spine", inspected(t, rawBook(t, "", outer...), Options{}), "the margins alternate, and the wider one (24 mm, the other has 11 mm) lies at the spine")
+	unsaid(t, "bound at the right", inspected(t, rawBook(t, "", outer...), Options{Bind: reorder.BindRight}), "margins alternate")
+
+	var covered [][2]string
+	for range 7 {
+		covered = append(covered, page(50))
+	}
+	covered[0][1] = "0 0 400 600 re f"
+	in = inspected(t, rawBook(t, "", covered...), Options{})
+	if !in.Cover {
+		t.Error("the cover is not seen")
+	}
+	said(t, "a cover", in, "page 1 looks like a cover")
+	unsaid(t, "the cover left out", inspected(t, rawBook(t, "", covered...), Options{DropPages: Pages{{1, 1}}}), "cover")
+}
+
+// TestInspectionOfExtras finds layers, annotations and fonts, and writes lists, never null.
+func TestInspectionOfExtras(t *testing.T) {
+	annots := "/Annots[<</Type/Annot/Subtype/Square/Rect[10 10 50 50]/F 4>><</Type/Annot/Subtype/Link/Rect[10 10 50 50]/F 4>><</Type/Annot/Subtype/Square/Rect[10 10 50 50]>>]"
+	source := rawBook(t, "/OCProperties<</OCGs[4 0 R 5 0 R]/D<</OFF[5 0 R]>>>>", [2]string{a4Page + annots, word("lamp", 100, 100)})
+	in := inspected(t, source, Options{})
+	text, err := json.Marshal(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{
+		`"annotations":[{"kind":"Link","printed":0,"left_out":1},{"kind":"Square","printed":1,"left_out":1}]`,
+		`"fonts":[{"name":"Helvetica","kind":"Type1","embedded":false,"pages":"1"}]`,
+		`"coarse_pictures":[]`,
+	} {
+		if !strings.Contains(string(text), want) {
+			t.Errorf("%s is not in %s", want, text)
+		}
+	}
+	if strings.Contains(string(text), "null") {
+		t.Errorf("null is in %s", text)
+	}
+	said(t, "a font that is not in the file", in, "1 font is not in the file, so that others may be printed instead: Helvetica")
+}

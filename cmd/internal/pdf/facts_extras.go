@@ -1,0 +1,70 @@
+package pdf
+
+import (
+	"cmp"
+	"slices"
+
+	"foldwright/cmd/internal/pdf/cos"
+)
+
+// LayerFact is a layer, an optional content group, of the source.
+type LayerFact struct {
+	Name   string `json:"name"`
+	Prints bool   `json:"prints"`
+}
+
+// Layers are the layers in the order in which the source lists them.
+func (d *Document) Layers() []LayerFact {
+	properties, _ := d.file.Resolve(d.catalog().Get("OCProperties")).(*cos.Dict)
+	list, _ := d.file.Resolve(properties.Get("OCGs")).(cos.Array)
+	out := []LayerFact{}
+	for _, o := range list {
+		ref, _ := o.(cos.Ref)
+		if ocg, ok := d.file.Resolve(o).(*cos.Dict); ok {
+			name, _ := d.file.Resolve(ocg.Get("Name")).(cos.String)
+			out = append(out, LayerFact{readable(name), d.layerPrints(ref.Num, ocg)})
+		}
+	}
+	return out
+}
+
+// AnnotationFact counts the annotations of one kind.
+type AnnotationFact struct {
+	Kind    string `json:"kind"`     // as ISO 32000-1, table 169, calls it
+	Printed int    `json:"printed"`  // meant for paper
+	LeftOut int    `json:"left_out"` // meant for the screen only, or hidden
+}
+
+// Annotations counts the annotations of all pages by their kinds.
+func (d *Document) Annotations() []AnnotationFact {
+	c := &copier{doc: d, src: d.file}
+	count := map[cos.Name]*AnnotationFact{}
+	for _, n := range d.tree {
+		list, _ := d.file.Resolve(n.dict.Get("Annots")).(cos.Array)
+		for _, o := range list {
+			a, ok := d.file.Resolve(o).(*cos.Dict)
+			if !ok {
+				continue
+			}
+			kind, _ := d.file.Resolve(a.Get("Subtype")).(cos.Name)
+			if count[kind] == nil {
+				count[kind] = &AnnotationFact{Kind: string(kind)}
+			}
+			if c.annotationPrints(a) {
+				count[kind].Printed++
+			} else {
+				count[kind].LeftOut++
+			}
+		}
+	}
+	out := []AnnotationFact{}
+	for _, f := range count {
+		out = append(out, *f)
+	}
+	slices.SortFunc(out, func(a, b AnnotationFact) int { return cmp.Compare(a.Kind, b.Kind) })
+	return out
+}
+
+// Encrypted tells whether the source is encrypted. That it is open says that
+// it may be printed.
+func (d *Document) Encrypted() bool { return d.file.Encrypted() }
