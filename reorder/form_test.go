@@ -120,5 +120,8 @@ func TestLandscapeLeaves(t *testing.T) {
 		if math.Abs(got.W-c.want.W) > 1e-9 || math.Abs(got.H-c.want.H) > 1e-9 {
 			t.Errorf("%+v: %v, want %v", c.form, got, c.want)
 		}
+		if leaf, err := c.form.PanelSize(a4); err != nil || math.Abs(leaf.W-c.want.W) > 1e-9 || math.Abs(leaf.H-c.want.H) > 1e-9 {
+			t.Errorf("%+v: without pages %v, %v", c.form, leaf, err)
+		}
 	}
 }

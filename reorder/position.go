@@ -40,6 +40,13 @@ func (f Form) position(sheet Size) (position, error) {
 	return position{}, &FormError{what, advice}
 }
 
+// PanelSize is the size of a leaf before trimming, as its page is read, that
+// the form gives of a sheet. What it cannot give it refuses with a [*FormError].
+func (f Form) PanelSize(sheet Size) (Size, error) {
+	p, err := f.position(sheet)
+	return p.leaf, err
+}
+
 // SpineAlongHeight tells whether the spine of the book lies along the long
 // edge of the unfolded sheet. It does where cuts and folds that halve are even
 // in number, unless a leaf was asked for that lies across.

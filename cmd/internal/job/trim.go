@@ -76,7 +76,7 @@ func (d *Dimensions) UnmarshalText(text []byte) error {
 
 // sameUnit gives a bare number the unit of another length.
 func sameUnit(number, other string) string {
-	const digits = "0123456789. "
+	const digits = "0123456789./ "
 	if strings.Trim(number, digits) != "" {
 		return number
 	}

@@ -18,31 +18,19 @@ type ValueError struct {
 
 func (e *ValueError) Error() string { return fmt.Sprintf("%q %s", e.Text, e.Why) }
 
-// Length is a length in millimetres. It is written in mm, in or pt; a number
-// alone is millimetres.
+// Length is a length in millimetres. It is written in mm, in or pt, 12.7mm or
+// 1/2in; a number alone is millimetres.
 type Length float64
-
-var units = []struct {
-	suffix string
-	mm     float64
-}{{"mm", 1}, {"in", 25.4}, {"pt", 25.4 / 72}}
 
 func (l Length) String() string { return reorder.Millimetres(float64(l)) + "mm" }
 
 // UnmarshalText reads a length.
 func (l *Length) UnmarshalText(text []byte) error {
-	number, factor := strings.TrimSpace(string(text)), 1.0
-	for _, u := range units {
-		if rest, ok := strings.CutSuffix(number, u.suffix); ok {
-			number, factor = strings.TrimSpace(rest), u.mm
-			break
-		}
-	}
-	v, err := strconv.ParseFloat(number, 64)
-	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+	v, ok := reorder.ParseLength(string(text))
+	if !ok {
 		return &ValueError{string(text), "is no length, write a number with mm, in or pt"}
 	}
-	*l = Length(v * factor)
+	*l = Length(v)
 	return nil
 }
 
