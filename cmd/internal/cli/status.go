@@ -15,10 +15,12 @@ import (
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/simulate"
+	"foldwright/cmd/internal/structure"
 	"foldwright/printer"
 	"foldwright/printer/learning"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/binding"
 	"foldwright/reorder/enum"
 )
 
@@ -95,7 +97,8 @@ func statusOf(err error) Status {
 		is[*reorder.PaperError](err), is[*reorder.CapacityError](err), is[*reorder.FormError](err),
 		is[*reorder.LeavesPanelError](err), is[*job.PlanError](err), is[*job.ChoiceError](err),
 		is[*printer.FactError](err), is[*printer.ContradictionError](err),
-		is[*learning.Contradiction](err), is[*learning.DialogError](err), is[*refusedError](err):
+		is[*learning.Contradiction](err), is[*learning.DialogError](err), is[*refusedError](err),
+		is[*structure.Error](err), is[*binding.Error](err):
 		return Refused
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, publish.ErrExists),
 		errors.Is(err, publish.ErrForeign), errors.Is(err, publish.ErrBusy), errors.Is(err, profiles.ErrExists):

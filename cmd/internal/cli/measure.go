@@ -1,0 +1,244 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/structure"
+	"foldwright/reorder"
+	"foldwright/reorder/binding"
+)
+
+// measureOptions is what the command line says.
+type measureOptions struct {
+	folder    string
+	structure string
+	units     binding.Units
+	block     job.Length
+	leaf      job.Dimensions
+	board     job.Length
+	thread    job.Length
+	back      job.Length
+	stack     stackValue
+	supports  int
+	twoOn     bool
+	volume    int
+}
+
+// stackValue is a measured stack of leaves: 40=4.1mm.
+type stackValue struct {
+	leaves int
+	thick  job.Length
+}
+
+// UnmarshalText reads a number of leaves, =, and a length.
+func (v *stackValue) UnmarshalText(text []byte) error {
+	leaves, thick, two := strings.Cut(string(text), "=")
+	n, err := strconv.Atoi(strings.TrimSpace(leaves))
+	if !two || err != nil {
+		return &job.ValueError{Text: string(text), Why: "is no measured stack, write its leaves and its thickness, such as 40=4.1mm"}
+	}
+	v.leaves = n
+	return v.thick.UnmarshalText([]byte(thick))
+}
+
+func newMeasure(s Surroundings) *cobra.Command {
+	return measureCommand(s, func(ctx context.Context, o measureOptions) error { return runMeasure(ctx, s, o) })
+}
+
+func measureCommand(_ Surroundings, run func(context.Context, measureOptions) error) *cobra.Command {
+	var o measureOptions
+	cmd := &cobra.Command{
+		Use:   "measure FOLDER",
+		Short: "say what to pierce, sew and cut: stations, thread, boards, cloth",
+		Long: `Measure reads the plan in a folder that prepare has written and says what a binder
+has to know: the thickness of the block, the stations of the holes, thread and
+supports, and then boards and cloth. Each figure says what it was worked out from.
+
+Before the book is sewn much of it is an estimate: a range. Cut boards and cloth
+only when the sewn and pressed block has been measured, and give what you have
+measured: it wins over every estimate. Lengths may be fractions of inches: 3/32in.`,
+		Example: `  foldwright measure BOOK-print
+  foldwright measure BOOK-print --structure cords --stack 40=4.1mm
+  foldwright measure BOOK-print --block-thickness 5/8in --back 1in --board 3/32in`,
+		Args: one("FOLDER"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			o.folder = args[0]
+			return run(cmd.Context(), o)
+		},
+	}
+	f := cmd.Flags()
+	f.SortFlags = false
+	f.StringVar(&o.structure, "structure", "", strings.Join(structure.Names(), ", ")+", or a YAML file (default by what the book is)")
+	text(f, &o.stack, "stack", "N=LENGTH", "measured stack of N leaves of this paper, under light pressure: 40=4.1mm")
+	text(f, &o.block, "block-thickness", "LENGTH", "measured thickness of the sewn and pressed block at its fore-edge")
+	text(f, &o.leaf, "leaf-size", "SIZE", "measured width and height of the trimmed leaf: 146x207mm, 5 3/4x8 1/4in")
+	text(f, &o.back, "back", "LENGTH", "measured back of the sewn and rounded block, over its curve")
+	text(f, &o.board, "board", "LENGTH", "measured thickness of the board")
+	text(f, &o.thread, "thread", "LENGTH", "measured thickness of the thread")
+	f.IntVar(&o.supports, "supports", 0, "so many cords, tapes or inner holes (default by the height of the back)")
+	f.BoolVar(&o.twoOn, "two-on", false, "two gatherings are sewn on with one length of thread")
+	f.IntVar(&o.volume, "volume", 0, "only the volume of this number")
+	text(f, &o.units, "units", "UNITS", "mm or in (default by the paper's name)")
+	return cmd
+}
+
+func runMeasure(_ context.Context, s Surroundings, o measureOptions) error {
+	sheets, units, err := o.sheets()
+	if err != nil {
+		return err
+	}
+	for i, sheet := range sheets {
+		if len(sheets) > 1 {
+			if _, err := fmt.Fprintf(s.Out, "volume %d\n\n", i+1); err != nil {
+				return err
+			}
+		}
+		if err := printMeasures(s.Out, sheet, units); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// sheets works out the figures of each volume.
+func (o measureOptions) sheets() ([]binding.Sheet, binding.Units, error) {
+	for flag, v := range map[string]job.Length{"block-thickness": o.block, "board": o.board, "thread": o.thread, "back": o.back} {
+		if v < 0 {
+			return nil, 0, &job.UseError{What: fmt.Sprintf("--%s cannot be negative", flag)}
+		}
+	}
+	plan, err := job.ReadPlan(o.folder)
+	if err != nil {
+		return nil, 0, err
+	}
+	books, err := plan.Bench(o.folder)
+	if err != nil {
+		return nil, 0, err
+	}
+	if o.volume < 0 || o.volume > len(books) {
+		return nil, 0, &job.ChoiceError{What: fmt.Sprintf("--volume %d: the book has %s", o.volume, reorder.Count(len(books), "volume"))}
+	}
+	if o.volume > 0 {
+		books = books[o.volume-1 : o.volume]
+	}
+	edges := plan.Fold.Scheme().Held == reorder.Edges
+	if plan.Fold.Scheme().Strip {
+		return nil, 0, &binding.Error{What: "a concertina is not sewn: glue its ends to two boards, each 3 mm larger than the leaf"}
+	}
+	options := binding.Options{Measured: o.measured(plan), Units: o.units, Edges: edges}
+	if options.Units == 0 {
+		options.Units = binding.MM
+		if strings.HasSuffix(plan.Paper.Name, "in") {
+			options.Units = binding.Inches
+		}
+	}
+	var out []binding.Sheet
+	for _, b := range books {
+		b.Paper = plan.Paper.Name
+		options.Structure, err = structure.Find(o.structureOf(b, edges))
+		if err != nil {
+			return nil, 0, err
+		}
+		options.Structure.TwoOn = options.Structure.TwoOn || o.twoOn
+		sheet, err := binding.Measure(b, options)
+		if err != nil {
+			return nil, 0, err
+		}
+		out = append(out, sheet)
+	}
+	return out, options.Units, nil
+}
+
+// structureOf is the structure that was asked for, or the one that suits the book.
+func (o measureOptions) structureOf(b binding.Book, edges bool) string {
+	switch {
+	case o.structure != "":
+		return o.structure
+	case edges:
+		return structure.Leaves
+	case b.Gatherings == 1:
+		return structure.Single
+	}
+	return structure.Usual
+}
+
+func (o measureOptions) measured(plan job.Plan) binding.Measured {
+	leaf := plan.Bind.Beside(reorder.Size{W: float64(o.leaf.W), H: float64(o.leaf.H)})
+	m := binding.Measured{
+		Block: float64(o.block), Leaf: leaf, Board: float64(o.board), Thread: float64(o.thread), Back: float64(o.back),
+		StackLeaves: o.stack.leaves, Stack: float64(o.stack.thick), Supports: o.supports,
+	}
+	if o.supports == 0 {
+		for _, at := range plan.Options.Stations {
+			m.Stations = append(m.Stations, float64(at))
+		}
+	}
+	return m
+}
+
+// printMeasures writes the figures as tables that a person can read.
+func printMeasures(w io.Writer, sheet binding.Sheet, u binding.Units) error {
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintf(t, "structure\t%s, %s, %s of %s\n", sheet.Structure.Title, reorder.Count(sheet.Book.Gatherings, "gathering"), reorder.Count(sheet.Book.Sheets, "sheet"), sheet.Book.Paper)
+	fmt.Fprintf(t, "\nbefore sewing\n")
+	printFigures(t, sheet.Before, u)
+	printStations(t, sheet, u)
+	heading := "when the block is sewn, pressed and measured (these are ESTIMATES, cut nothing by them)"
+	if sheet.Firm {
+		heading = "boards and cover, from the measured block"
+	}
+	if len(sheet.After) > 0 {
+		fmt.Fprintf(t, "\n%s\n", heading)
+		printFigures(t, sheet.After, u)
+	}
+	for _, q := range sheet.Questions {
+		fmt.Fprintf(t, "\nquestion: %s\n", q)
+	}
+	for _, a := range sheet.Advice {
+		fmt.Fprintf(t, "\nadvice: %s\n", a)
+	}
+	return t.Flush()
+}
+
+func printFigures(w io.Writer, figures []binding.Figure, u binding.Units) {
+	for _, f := range figures {
+		from := f.From.In(u)
+		if f.Estimate() {
+			from = "estimate: " + from
+		}
+		fmt.Fprintf(w, "  %s\t%s\t%s\n", f.Name, f.Value(u), from)
+	}
+}
+
+// printStations lists the holes, also from the untrimmed head where that is
+// another edge: piercing comes before trimming.
+func printStations(w io.Writer, sheet binding.Sheet, u binding.Units) {
+	head := sheet.Book.Trim.Head
+	from, pierce := "from the head", ""
+	if head > 0 {
+		from, pierce = "from the trimmed head", "\tpierce, from the untrimmed head"
+	}
+	fmt.Fprintf(w, "\nstations\t%s%s\n", from, pierce)
+	for _, h := range sheet.Stations.Holes {
+		name := h.Kind.String()
+		if h.Support > 0 {
+			name = fmt.Sprintf("%s %d", name, h.Support)
+		}
+		fmt.Fprintf(w, "  %s\t%s", name, u.Length(binding.Exactly(h.At)))
+		if head > 0 {
+			fmt.Fprintf(w, "\t%s", u.Length(binding.Exactly(h.At+head)))
+		}
+		fmt.Fprintln(w)
+	}
+	for _, n := range sheet.Stations.Notes {
+		fmt.Fprintf(w, "  note: %s\n", n)
+	}
+}

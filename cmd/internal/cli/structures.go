@@ -1,0 +1,44 @@
+package cli
+
+import (
+	"fmt"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"foldwright/cmd/internal/structure"
+)
+
+func newStructures(s Surroundings) *cobra.Command {
+	return &cobra.Command{
+		Use:   "structures [NAME]",
+		Short: "list the ways of binding that measure knows, or show the rules of one",
+		Long: `Structures lists the ways of binding that measure knows. With a name it writes
+the rules of one, each with the source of its default: keep them in a file, change
+what you do otherwise, and give the file to measure.`,
+		Example: `  foldwright structures
+  foldwright structures case > mine.yaml
+  foldwright measure BOOK-print --structure mine.yaml`,
+		Args: cobra.MaximumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error { return runStructures(s, args) },
+	}
+}
+
+func runStructures(s Surroundings, args []string) error {
+	if len(args) == 1 {
+		text, err := structure.Text(args[0])
+		if err == nil {
+			_, err = s.Out.Write(text)
+		}
+		return err
+	}
+	t := tabwriter.NewWriter(s.Out, 0, 0, 2, ' ', 0)
+	for _, name := range structure.Names() {
+		rules, err := structure.Find(name)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(t, "%s\t%s\n", name, rules.Title)
+	}
+	return t.Flush()
+}

@@ -1,0 +1,124 @@
+// Package structure keeps the rules of ways of binding in YAML files, each
+// default with its source in a comment. [Find] reads a built-in structure by
+// its name or a file; [Text] is a built-in one as people can copy and change
+// it. What the rules mean is the business of package binding.
+package structure
+
+import (
+	"embed"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+
+	"foldwright/profiles/strict"
+	"foldwright/reorder/binding"
+)
+
+//go:embed builtin/*.yaml
+var builtin embed.FS
+
+const extension = ".yaml"
+
+// Usual is the structure of a book of several gatherings of which nobody has
+// said how it is bound, Single that of one gathering, Leaves that of loose leaves.
+const (
+	Usual  = "case"
+	Single = "pamphlet"
+	Leaves = "stab"
+)
+
+// Error says what is wrong with a structure, and where.
+type Error struct {
+	Source string // the file, or the name of a built-in structure
+	Line   int    // 0 if it concerns the whole
+	Err    error
+}
+
+func (e *Error) Error() string {
+	if e.Line > 0 {
+		return fmt.Sprintf("structure %s, line %d: %v", e.Source, e.Line, e.Err)
+	}
+	return fmt.Sprintf("structure %s: %v", e.Source, e.Err)
+}
+
+func (e *Error) Unwrap() error { return e.Err }
+
+// errUnknown says that no structure has a name.
+var errUnknown = errors.New("is not known")
+
+// Hint names the structures there are.
+func (e *Error) Hint() string {
+	if errors.Is(e.Err, errUnknown) {
+		return "known structures are " + strings.Join(Names(), ", ") + "; a value with a path separator or ending in .yaml is taken for a file"
+	}
+	return ""
+}
+
+// Names is the names of the built-in structures, sorted.
+func Names() []string {
+	files, err := builtin.ReadDir("builtin")
+	if err != nil {
+		return nil
+	}
+	var names []string
+	for _, f := range files {
+		names = append(names, strings.TrimSuffix(f.Name(), extension))
+	}
+	return names
+}
+
+// Text is a built-in structure as it is written, with the sources of its rules.
+func Text(name string) ([]byte, error) {
+	data, err := builtin.ReadFile("builtin/" + name + extension)
+	if err != nil {
+		return nil, &Error{name, 0, errUnknown}
+	}
+	return data, nil
+}
+
+// Find reads the structure of a name, or in a file if the value holds a path
+// separator or ends in .yaml. Its errors are an [*Error].
+func Find(value string) (binding.Structure, error) {
+	if !strings.ContainsAny(value, `/`+string(filepath.Separator)) && !strings.HasSuffix(value, extension) {
+		data, err := Text(value)
+		if err != nil {
+			return binding.Structure{}, err
+		}
+		return Parse(data, value)
+	}
+	data, err := os.ReadFile(value)
+	var plain *fs.PathError
+	if errors.As(err, &plain) {
+		err = plain.Err // the path is named already
+	}
+	if err != nil {
+		return binding.Structure{}, &Error{value, 0, err}
+	}
+	return Parse(data, value)
+}
+
+// Parse reads one structure and is strict about keys and values. source names
+// it in errors, which are an [*Error].
+func Parse(data []byte, source string) (binding.Structure, error) {
+	var s binding.Structure
+	if line, err := strict.Decode(data, known(), &s); err != nil {
+		return s, &Error{source, line, err}
+	}
+	if err := s.Check(); err != nil {
+		return s, &Error{source, 0, err}
+	}
+	return s, nil
+}
+
+// known is the keys of a structure.
+func known() strict.Known {
+	var keys []string
+	for _, f := range reflect.VisibleFields(reflect.TypeFor[binding.Structure]()) {
+		keys = append(keys, f.Tag.Get("yaml"))
+	}
+	return strict.Known{"": keys}
+}

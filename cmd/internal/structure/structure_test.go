@@ -1,0 +1,81 @@
+package structure
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"foldwright/profiles/strict"
+	"foldwright/reorder/binding"
+)
+
+func TestEveryBuiltinStructureIsSound(t *testing.T) {
+	if len(Names()) != 6 {
+		t.Fatalf("%d structures: %v", len(Names()), Names())
+	}
+	for _, name := range Names() {
+		s, err := Find(name)
+		if err != nil {
+			t.Error(err)
+			continue
+		}
+		if s.Name != name {
+			t.Errorf("%s calls itself %s", name, s.Name)
+		}
+		// Every height that books have gets stations, whatever has to give.
+		for height := 80.0; height <= 420; height += 0.5 {
+			st, err := s.Stations(height, 0)
+			if err != nil {
+				t.Errorf("%s at %g mm: %v", name, height, err)
+				break
+			}
+			for i, h := range st.Holes {
+				if h.At <= 0 || h.At >= height || i > 0 && h.At-st.Holes[i-1].At < 5 {
+					t.Fatalf("%s at %g mm: hole at %g", name, height, h.At)
+				}
+			}
+		}
+	}
+}
+
+func TestStructuresAreReadStrictly(t *testing.T) {
+	text, err := Text("case")
+	if err != nil {
+		t.Fatal(err)
+	}
+	changed := func(from, to string) string {
+		out := strings.Replace(string(text), from, to, 1)
+		if out == string(text) {
+			t.Fatalf("%q is not in the text", from)
+		}
+		return out
+	}
+	for what, c := range map[string]struct{ text, says string }{
+		"unknown key":   {changed("square:", "squares:"), `structure x, line 30: key "squares" is not known`},
+		"no length":     {changed("joint: 7mm", "joint: wide"), `line 29: "wide" is no number or range`},
+		"below nought":  {changed("joint: 7mm", "joint: -7mm"), "joint cannot be below nought"},
+		"no such word":  {changed("supports: tapes", "supports: wires"), `supports cannot be "wires", it is one of none, cords, tapes`},
+		"range upside":  {changed("2 to 2.5 mm", "3 to 2 mm"), `"3 to 2 mm" is no number or range`},
+		"falls":         {changed("130mm, 210mm", "210mm, 130mm"), "heights have to rise"},
+		"no tape":       {changed("support-width: 10mm", "support-width: 0"), "of tapes, support-width has to be given"},
+		"other format":  {changed("format: 1", "format: 2"), "format has to be 1"},
+		"boards naught": {changed("square: 1/8in", "square: 0"), "with boards, board, turn-in and square have to be given"},
+	} {
+		_, err := Parse([]byte(c.text), "x")
+		var e *Error
+		if !errors.As(err, &e) || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%s: %v", what, err)
+		}
+	}
+	var key *strict.KeyError
+	if _, err := Parse([]byte("colour: red\n"), "x"); !errors.As(err, &key) || key.Key != "colour" {
+		t.Errorf("an unknown key: %v", err)
+	}
+	var rule *binding.Error
+	if _, err := Parse([]byte(changed("format: 1", "format: 2")), "x"); !errors.As(err, &rule) {
+		t.Errorf("a wrong rule is %T", err)
+	}
+	if _, err := Find("perfect"); err == nil || !strings.Contains(err.(*Error).Hint(), "case, cords") {
+		t.Errorf("an unknown name: %v", err)
+	}
+}

@@ -1,0 +1,163 @@
+package binding
+
+import (
+	"fmt"
+
+	"foldwright/reorder"
+)
+
+// back is the sewn block's back over its curve.
+func (w *worker) back() {
+	s := w.Structure
+	thick := w.Block.Plus(w.Swelling)
+	from := because("block of {}", w.Block)
+	if w.Swelling != (Range{}) {
+		from = because("block of {} and pressed swelling of {}", w.Block, w.Swelling)
+	}
+	w.after(length("back, thickness", thick, from))
+	w.BackOver = thick
+	name := "back, over its curve"
+	if s.Back == Rounded {
+		w.BackOver = thick.Times(ArcOfChord)
+		from = because("back of {}, rounded to a third of a circle", thick)
+	} else {
+		name = "back, across"
+		from = because("flat: its thickness")
+	}
+	if m := w.Measured.Back; m > 0 {
+		w.ask("the back", m, w.BackOver)
+		w.BackOver = Exactly(m)
+		from = because("measured")
+	}
+	if s.Back == Rounded || w.Measured.Back > 0 {
+		w.after(length(name, w.BackOver, from))
+	}
+	if s.Back == Rounded {
+		w.after(length("round, depth", thick.Times(DepthOfChord), because("a third of a circle over {}", thick)))
+	}
+}
+
+// BoardSize is the size of a board for a leaf: its height two squares more
+// than the leaf's, its width a square more and the joint less. A board
+// without a joint, or laced on, has none to take off.
+func BoardSize(leaf reorder.Size, joint, square float64) reorder.Size {
+	return reorder.Size{W: leaf.W - joint + square, H: leaf.H + 2*square}
+}
+
+func (w *worker) boards() error {
+	s, leaf := w.Structure, w.Book.Leaf
+	if s.Cover == Paper {
+		return nil
+	}
+	w.Board = s.Board
+	from := because("the structure's rule; --board tells yours")
+	if m := w.Measured.Board; m > 0 {
+		w.ask("the board", m, s.Board)
+		w.Board, from = Exactly(m), because("measured")
+	}
+	size := BoardSize(leaf, float64(s.Joint), float64(s.Square))
+	if size.H < leaf.H || size.W < leaf.W/2 || size.W+float64(s.Joint) < leaf.W {
+		return refuse("look at square and joint of the structure", "boards of %s with a joint of %s mm would be smaller than the leaves of %s",
+			size, reorder.Millimetres(float64(s.Joint)), leaf)
+	}
+	w.BoardW, w.BoardH = Exactly(size.W), Exactly(size.H)
+	w.after(length("board, thickness", w.Board, from))
+	words, lengths := "leaf of {} x {}; a square of {} at head, tail and fore-edge", []Range{Exactly(leaf.W), Exactly(leaf.H), s.Square.mm()}
+	if s.Joint > 0 {
+		words, lengths = words+"; a joint of {} at the back", append(lengths, s.Joint.mm())
+	}
+	w.after(piece("boards, width x height", 2, w.BoardW, w.BoardH, Reason{words, lengths}))
+	w.after(length("square", s.Square.mm(), because("the structure's rule")))
+	if s.Joint > 0 {
+		w.after(length("joint", s.Joint.mm(), because("the structure's rule")))
+	}
+	if s.Back == Rounded {
+		w.after(length("backing shoulder", w.Board, because("about the board's thickness: so far the block stands out of the press")))
+	}
+	return nil
+}
+
+// spine is what the cover needs across the back.
+func (w *worker) spine() (Range, Reason) {
+	if w.Structure.Back == Flat && w.Measured.Back == 0 {
+		thick := w.Block.Plus(w.Swelling)
+		return thick.Plus(w.Board.Times(2)), because("flat back of {} and two boards of {}", thick, w.Board)
+	}
+	return w.BackOver, because("back of {}", w.BackOver)
+}
+
+// ClothSize is the size of a case's cloth: the two boards, the back and two
+// joints, and the turn-ins all round.
+func ClothSize(board reorder.Size, back, joint, turnIn float64) reorder.Size {
+	return reorder.Size{W: 2*board.W + back + 2*joint + 2*turnIn, H: board.H + 2*turnIn}
+}
+
+func (w *worker) cloth() {
+	s := w.Structure
+	if s.Cover == Paper {
+		w.wrapper()
+		return
+	}
+	spine, why := w.spine()
+	low := ClothSize(reorder.Size{W: w.BoardW.Least, H: w.BoardH.Least}, spine.Least, float64(s.Joint), float64(s.TurnIn))
+	high := ClothSize(reorder.Size{W: w.BoardW.Most, H: w.BoardH.Most}, spine.Most, float64(s.Joint), float64(s.TurnIn))
+	w.ClothW, w.ClothH = Range{low.W, high.W}, Range{low.H, high.H}
+	if s.Cover == Case {
+		w.after(piece("spine strip", 1, spine, w.BoardH, why))
+	}
+	turn := s.TurnIn.mm()
+	whole := because("two boards, {} across the back, {} turned in all round", spine, turn)
+	if s.Joint > 0 {
+		whole = because("two boards, {} across the back, two joints of {}, {} turned in all round", spine, s.Joint.mm(), turn)
+	}
+	w.after(piece("cover, whole", 1, w.ClothW, w.ClothH, whole))
+	w.after(length("cover, corners cut off", w.Board, because("about the board's thickness from its corner")))
+	if s.Quarter <= 0 {
+		return
+	}
+	onto := w.BoardW.Times(float64(s.Quarter))
+	w.after(piece("or quarter cover, back only", 1, spine.Plus(s.Joint.mm().Times(2)).Plus(onto.Times(2)), w.ClothH,
+		because(fmt.Sprintf("%s percent of the board's width on each side", percent(float64(s.Quarter))))))
+	w.after(piece("with paper sides", 2, w.BoardW.Minus(onto).Plus(s.Lap.mm()).Plus(turn), w.ClothH,
+		because("the rest of the board, {} over the cloth, {} turned in", s.Lap.mm(), turn)))
+	corner := onto.Plus(turn.Times(2))
+	w.after(piece("half cover: corner pieces, cut across into two", 2, corner, corner,
+		because("as much of the board as the cloth at the back covers, and the turn-ins")))
+}
+
+// wrapper is a paper cover folded around the block.
+func (w *worker) wrapper() {
+	s, leaf := w.Structure, w.Book.Leaf
+	thick := w.Block.Plus(w.Swelling)
+	width := Exactly(2 * (leaf.W + float64(s.Square))).Plus(thick)
+	if s.Sewn == Side {
+		width = Exactly(leaf.W + float64(s.Square))
+		w.after(piece("covers", 2, width, Exactly(leaf.H+2*float64(s.Square)), because("leaf of {} x {}", Exactly(leaf.W), Exactly(leaf.H))))
+		return
+	}
+	w.after(piece("paper cover, flat", 1, width, Exactly(leaf.H+2*float64(s.Square)),
+		because("two leaves of {} x {} and the back of {}, a square of {}", Exactly(leaf.W), Exactly(leaf.H), thick, s.Square.mm())))
+	if s.TurnIn > 0 {
+		w.after(length("flaps of the paper cover, each", s.TurnIn.mm(), because("the structure's rule; they come to its width")))
+	}
+}
+
+// linings is what lies on the back, and the end-papers.
+func (w *worker) linings() {
+	s, leaf := w.Structure, w.Book.Leaf
+	if s.Sewn == Folds {
+		short := leaf.H - 2*float64(s.LiningEnd)
+		if s.Wings > 0 {
+			w.after(piece("first lining, of open cloth", 1, w.BackOver.Plus(s.Wings.mm().Times(2)), Exactly(short),
+				because("back of {} and {} onto each side; {} short of head and tail", w.BackOver, s.Wings.mm(), s.LiningEnd.mm())))
+		}
+		w.after(piece("second lining, of paper", 1, w.BackOver, Exactly(short), because("the back; {} short of head and tail", s.LiningEnd.mm())))
+		headbands := length("headbands", w.BackOver, because("the back, one at head and one at tail"))
+		headbands.Number = 2
+		w.after(headbands)
+	}
+	if s.Cover != Paper {
+		full := reorder.Size{W: leaf.W + w.Book.Trim.ForeEdge, H: leaf.H + w.Book.Trim.Head + w.Book.Trim.Tail}
+		w.before(piece("end-papers, before folding", 2, Exactly(2*full.W), Exactly(full.H), because("one folded sheet at each end, as large as two leaves before trimming")))
+	}
+}

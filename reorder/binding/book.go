@@ -1,0 +1,103 @@
+package binding
+
+import (
+	"fmt"
+
+	"foldwright/reorder"
+)
+
+// Book is what is known of a text block before it is sewn.
+type Book struct {
+	Leaf        reorder.Size // trimmed, its spine at the side
+	Trim        reorder.Trim // what the trimmed leaf has lost
+	Leaves      int
+	Thicknesses int // of paper in a leaf: 2 where it is closed at its fore-edge
+	Gatherings  int
+	Sheets      int // printed
+	Paper       string
+	Caliper     reorder.Caliper
+	CaliperOf   string // what it is known from
+	GSM         Range  // zero: unknown
+	GSMOf       string
+}
+
+// Measured is what a person has found; it wins over estimates. Zero is not given.
+type Measured struct {
+	Block       float64      // thickness of the sewn and pressed block at its fore-edge, mm
+	Leaf        reorder.Size // its spine at the side, mm
+	Board       float64      // thickness, mm
+	Thread      float64      // diameter, mm
+	Back        float64      // the sewn block's, over its curve, mm
+	StackLeaves int          // leaves of a stack of this paper under light pressure
+	Stack       float64      // and how thick it is, mm
+	Supports    int
+	Stations    []float64 // printed in the folds, mm from the trimmed head
+}
+
+// bounds of what is believed, in mm.
+var bounds = []struct {
+	what        string
+	of          func(Measured) float64
+	least, most float64
+}{
+	{"the block's thickness", func(m Measured) float64 { return m.Block }, 0.2, 200},
+	{"the board's thickness", func(m Measured) float64 { return m.Board }, 0.3, 10},
+	{"the thread's diameter", func(m Measured) float64 { return m.Thread }, 0.05, 3},
+	{"the back over its curve", func(m Measured) float64 { return m.Back }, 0.2, 300},
+	{"the leaf's width", func(m Measured) float64 { return m.Leaf.W }, 20, 1000},
+	{"the leaf's height", func(m Measured) float64 { return m.Leaf.H }, 20, 1000},
+	{"the stack's thickness", func(m Measured) float64 { return m.Stack }, 0.1, 500},
+}
+
+// check refuses what no book is.
+func (m Measured) check() error {
+	for _, b := range bounds {
+		if v := b.of(m); v != 0 && !(v >= b.least && v <= b.most) {
+			return refuse("", "%s of %s mm cannot be, it lies between %g and %g mm", b.what, reorder.Millimetres(v), b.least, b.most)
+		}
+	}
+	if m.Supports < 0 || m.Supports > 20 {
+		return refuse("", "%d supports cannot be, there are at most 20", m.Supports)
+	}
+	if m.Stack != 0 {
+		if m.StackLeaves < 2 {
+			return refuse("measure 40 leaves under light pressure", "a stack of %s is too thin to be measured", leavesText(m.StackLeaves))
+		}
+		if one := m.Stack / float64(m.StackLeaves); one < 0.02 || one > 1 {
+			return refuse("measure 40 leaves under light pressure", "a leaf would be %.3f mm thick, paper for books lies between 0.02 and 1 mm", one)
+		}
+	}
+	return nil
+}
+
+func leavesText(n int) string {
+	if n == 1 {
+		return "1 leaf"
+	}
+	return fmt.Sprintf("%d leaves", n)
+}
+
+// holds refuses structures that do not hold such a book.
+func (s Structure) holds(b Book, edges bool) error {
+	switch {
+	case b.Leaves < 1 || b.Gatherings < 1:
+		return refuse("", "a book without leaves has no measures")
+	case edges && s.Sewn != Side:
+		return refuse("take --structure stab", "%s is sewn through folds, and this book has loose leaves", s.Title)
+	case s.Sewn == OneFold && b.Gatherings > 1:
+		return refuse("take a structure for several gatherings, such as case or long-stitch", "%s is one gathering, and this book has %d", s.Title, b.Gatherings)
+	}
+	return nil
+}
+
+// third is by how much of the estimate a measured figure may differ unasked.
+const third = 1.0 / 3
+
+// question asks about a measured figure that is far from its estimate; empty
+// if it is near.
+func question(u Units, what string, measured float64, estimate Range) string {
+	if measured >= estimate.Least*(1-third) && measured <= estimate.Most*(1+third) {
+		return ""
+	}
+	return fmt.Sprintf("%s was measured as %s, and was expected at %s: is that right?", what, u.Length(Exactly(measured)), u.Length(estimate))
+}

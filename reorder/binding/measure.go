@@ -1,0 +1,307 @@
+package binding
+
+import (
+	"fmt"
+	"math"
+
+	"foldwright/reorder"
+)
+
+// Sheet is all figures of a book.
+type Sheet struct {
+	Book      Book
+	Structure Structure
+	Stations  Stations
+	Before    []Figure // sewing
+	After     []Figure // to be cut only when the sewn block is measured
+	Firm      bool     // block, back and board were measured
+	Questions []string
+	Advice    []string // about the swelling
+
+	// What the drawings need.
+	Block, Swelling, BackOver, Board Range // mm, see the figures of these names
+	BoardW, BoardH                   Range // zero without boards
+	ClothW, ClothH                   Range
+}
+
+// Options is how a book is measured.
+type Options struct {
+	Structure Structure
+	Measured  Measured
+	Units     Units // of questions; zero is MM
+	Edges     bool  // the leaves are held at their edges, there are no folds to sew through
+}
+
+// Third of a circle, as a back is rounded: the arc in parts of its chord, and
+// how deep it is (derived).
+var (
+	ArcOfChord   = 2 * math.Pi / 3 / math.Sqrt(3)
+	DepthOfChord = 1 / (2 * math.Sqrt(3))
+)
+
+// Measure works out the figures of a book. What cannot be is refused with an
+// [*Error].
+func Measure(b Book, o Options) (Sheet, error) {
+	m := o.Measured
+	if o.Units == 0 {
+		o.Units = MM
+	}
+	if err := m.check(); err != nil {
+		return Sheet{}, err
+	}
+	if err := o.Structure.holds(b, o.Edges); err != nil {
+		return Sheet{}, err
+	}
+	w := &worker{Sheet: Sheet{Book: b, Structure: o.Structure}, Measured: m, units: o.Units}
+	w.leaf()
+	w.block()
+	w.paper()
+	if err := w.stations(); err != nil {
+		return Sheet{}, err
+	}
+	w.swelling()
+	w.thread()
+	w.supports()
+	w.back()
+	if err := w.boards(); err != nil {
+		return Sheet{}, err
+	}
+	w.cloth()
+	w.linings()
+	w.Firm = m.Block > 0 && (m.Board > 0 || w.Structure.Cover == Paper) && (m.Back > 0 || w.Structure.Back == Flat)
+	return w.Sheet, nil
+}
+
+// worker fills in a sheet.
+type worker struct {
+	Sheet
+	Measured Measured
+	units    Units
+	from     string // how the block's thickness is known
+}
+
+func (w *worker) before(f Figure) { w.Before = append(w.Before, f) }
+func (w *worker) after(f Figure)  { w.After = append(w.After, f) }
+
+func (w *worker) ask(what string, measured float64, estimate Range) {
+	if q := question(w.units, what, measured, estimate); q != "" {
+		w.Questions = append(w.Questions, q)
+	}
+}
+
+func length(name string, r Range, from Reason) Figure {
+	return Figure{Name: name, Kind: Lengths, Amount: r, From: from}
+}
+
+func piece(name string, number int, width, height Range, from Reason) Figure {
+	return Figure{Name: name, Kind: Lengths, Amount: width, Height: height, Number: number, From: from}
+}
+
+func (w *worker) leaf() {
+	from := because("the plan, nothing is trimmed off")
+	if w.Book.Trim != (reorder.Trim{}) {
+		from = because("the plan: {}, {} and {} are trimmed off head, tail and fore-edge",
+			Exactly(w.Book.Trim.Head), Exactly(w.Book.Trim.Tail), Exactly(w.Book.Trim.ForeEdge))
+	}
+	if m := w.Measured.Leaf; m.W > 0 {
+		w.ask("the leaf's width", m.W, Exactly(w.Book.Leaf.W))
+		w.ask("the leaf's height", m.H, Exactly(w.Book.Leaf.H))
+		w.Book.Leaf = m
+		from = because("measured")
+	}
+	w.before(piece("leaf, width x height", 1, Exactly(w.Book.Leaf.W), Exactly(w.Book.Leaf.H), from))
+}
+
+// block is the thickness of the text block, without thread and end-papers.
+func (w *worker) block() {
+	b, m := w.Book, w.Measured
+	leaves := float64(b.Leaves * max(1, b.Thicknesses))
+	estimate := Range{b.Caliper.Least, b.Caliper.Most}.Times(leaves)
+	from := because(fmt.Sprintf("%s of %s, {} each", leavesText(b.Leaves), b.CaliperOf), Range{b.Caliper.Least, b.Caliper.Most})
+	if b.Thicknesses == 2 {
+		from.Words += ", folded double"
+	}
+	if m.Stack > 0 {
+		one := m.Stack / float64(m.StackLeaves)
+		w.ask("a leaf", one, Range{b.Caliper.Least, b.Caliper.Most})
+		estimate = Exactly(one * leaves)
+		from = because(fmt.Sprintf("%s, of which %d measure {}", leavesText(b.Leaves), m.StackLeaves), Exactly(m.Stack))
+	}
+	w.Block = estimate
+	if m.Block > 0 {
+		w.ask("the block", m.Block, estimate)
+		w.Block = Exactly(m.Block)
+		from = because("measured")
+	}
+	w.before(length("text block, thickness", w.Block, from))
+}
+
+// paper is what is weighed and bought.
+func (w *worker) paper() {
+	b := w.Book
+	if b.GSM != (Range{}) {
+		area := b.Leaf.W * b.Leaf.H / 1e6 * float64(b.Leaves*max(1, b.Thicknesses))
+		w.before(Figure{Name: "text block, weight", Kind: Grams, Amount: b.GSM.Times(area),
+			From: because(fmt.Sprintf("%s of %s", leavesText(b.Leaves), b.GSMOf))})
+	}
+	spares := w.Structure.Spares
+	most := float64(b.Sheets) + math.Max(2, math.Ceil(float64(b.Sheets)*spares.Most))
+	w.before(Figure{Name: "sheets to buy", Kind: Pieces, Amount: Exactly(most),
+		From: because(fmt.Sprintf("%d printed, and at least two, or one in %.0f, to spare", b.Sheets, 1/math.Max(spares.Most, 0.001)))})
+}
+
+// stations decides where holes stand. What is printed in the folds wins.
+func (w *worker) stations() error {
+	s, height := w.Structure, w.Book.Leaf.H
+	if printed := w.Measured.Stations; len(printed) > 0 {
+		for i, at := range printed {
+			kind := Hole
+			if i == 0 || i == len(printed)-1 {
+				kind = s.endKind()
+			}
+			if at <= 0 || at >= height || i > 0 && at-printed[i-1] < 1 {
+				return refuse("", "stations at %s mm do not fit on a back of %s mm", lengthsText(printed), reorder.Millimetres(height))
+			}
+			w.Stations.Holes = append(w.Stations.Holes, Station{at, kind, 0})
+		}
+		w.Stations.Notes = []string{"they are those of --stations, which are printed in the folds"}
+		return nil
+	}
+	var err error
+	w.Stations, err = s.Stations(height, w.Measured.Supports)
+	return err
+}
+
+func lengthsText(list []float64) string {
+	out := ""
+	for i, v := range list {
+		if i > 0 {
+			out += ", "
+		}
+		out += reorder.Millimetres(v)
+	}
+	return out
+}
+
+// swelling is what the thread adds at the back.
+func (w *worker) swelling() {
+	s := w.Structure
+	if s.Sewn != Folds {
+		return
+	}
+	thread := w.threadThickness()
+	between := float64(w.Book.Gatherings)
+	from := because(fmt.Sprintf("%s, each with one thickness of thread, {}", reorder.Count(w.Book.Gatherings, "gathering")), thread)
+	if s.TwoOn {
+		between /= 2
+		from.Words += ", two gatherings sewn on with one"
+	}
+	loose := thread.Times(between)
+	w.Swelling = loose.By(s.Pressed)
+	w.before(length("swelling before pressing, at most", loose, from))
+	w.before(length("swelling after pressing", w.Swelling, because(fmt.Sprintf("%s of it", s.Pressed))))
+	share := w.Swelling.Over(w.Block)
+	wanted := because(fmt.Sprintf("of the block; %s to %s percent are wanted for a %s back", percent(s.SwellWanted.Least), percent(s.SwellWanted.Most), s.Back))
+	w.before(Figure{Name: "swelling, share", Kind: Percent, Amount: share, From: wanted})
+	if a := SwellingAdvice(share, s); a != "" {
+		w.Advice = append(w.Advice, a)
+	}
+}
+
+func (w *worker) threadThickness() Range {
+	if t := w.Measured.Thread; t > 0 {
+		w.ask("the thread", t, w.Structure.Thread)
+		return Exactly(t)
+	}
+	return w.Structure.Thread
+}
+
+// SwellingAdvice says what to do where a swelling, as a share of the block, is
+// surely more, or surely less, than the back of the structure wants; empty
+// where it may be right.
+func SwellingAdvice(share Range, s Structure) string {
+	switch {
+	case share.Least > s.SwellWanted.Most:
+		remedy := "take thinner thread, more sheets per gathering, or sew two gatherings on at a time"
+		if s.TwoOn {
+			remedy = "take thinner thread or more sheets per gathering"
+		}
+		return fmt.Sprintf("the thread will swell the back by at least %s percent of the block, more than the %s that a %s back bears: %s",
+			percent(share.Least), percent(s.SwellWanted.Most), s.Back, remedy)
+	case share.Most < s.SwellWanted.Least:
+		return fmt.Sprintf("the thread will swell the back by at most %s percent of the block, less than the %s that a %s back needs: take thicker thread or fewer sheets per gathering",
+			percent(share.Most), percent(s.SwellWanted.Least), s.Back)
+	}
+	return ""
+}
+
+func percent(share float64) string { return fmt.Sprintf("%.0f", share*100) }
+
+// thread is how much is needed.
+func (w *worker) thread() {
+	s, height := w.Structure, w.Book.Leaf.H
+	w.before(length("thread, diameter", w.threadShown(), w.threadFrom()))
+	if s.Sewn != Folds {
+		w.before(length("thread, length", s.Times.Times(height*float64(w.passes())), because(fmt.Sprintf("%s times the back of {}%s", s.Times, w.passesText()), Exactly(height))))
+		return
+	}
+	holes := w.Stations.Holes
+	run := holes[len(holes)-1].At - holes[0].At
+	rows, how := float64(w.Book.Gatherings), "sewn all along"
+	if s.TwoOn {
+		rows, how = math.Ceil(rows/2), "sewn two on"
+	}
+	total := s.Over.Plus(Exactly(rows)).Times(run).Plus(s.Start.mm())
+	w.before(length("thread, length", total,
+		because(fmt.Sprintf("{} from end station to end station, %s %s; %s lengths over and {} to begin with", reorder.Count(w.Book.Gatherings, "gathering"), how, s.Over), Exactly(run), s.Start.mm())))
+}
+
+func (w *worker) threadShown() Range {
+	if t := w.Measured.Thread; t > 0 {
+		return Exactly(t)
+	}
+	return w.Structure.Thread
+}
+
+func (w *worker) threadFrom() Reason {
+	if w.Measured.Thread > 0 {
+		return because("measured")
+	}
+	return because("the structure's rule; --thread tells yours")
+}
+
+// passes is how often thread goes the length of the back.
+func (w *worker) passes() int {
+	if w.Structure.Sewn == ThroughCover {
+		return w.Book.Gatherings
+	}
+	return 1
+}
+
+func (w *worker) passesText() string {
+	if w.passes() > 1 {
+		return fmt.Sprintf(", %d gatherings", w.passes())
+	}
+	return ""
+}
+
+// supports is the cords or tapes with their slips.
+func (w *worker) supports() {
+	s, n := w.Structure, len(w.Stations.Supports)
+	if s.Support == NoSupport || n == 0 {
+		return
+	}
+	thick := w.Block.Plus(w.Swelling)
+	slips := thick.Plus(s.Slip.mm().Times(2))
+	from := because("back of {} and a slip of {} on each side; and what your frame needs", thick, s.Slip.mm())
+	if times := thick.By(s.CordTimes); times.Most > slips.Most {
+		slips = Range{math.Max(times.Least, slips.Least), times.Most}
+		from = because(fmt.Sprintf("%s times the back of {}, which is more than two slips of {}; and what your frame needs", s.CordTimes), thick, s.Slip.mm())
+	}
+	f := length(s.Support.String(), slips, from)
+	f.Number = n
+	w.before(f)
+	if s.LacingHoles > 0 {
+		w.after(length("lacing holes, from the back edge of the board", s.LacingHoles.mm(), because("the structure's rule")))
+	}
+}

@@ -1,0 +1,223 @@
+package binding_test
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"foldwright/reorder"
+	"foldwright/reorder/binding"
+)
+
+// plain is a structure without supports and boards, to be changed by tests.
+func plain() binding.Structure {
+	return binding.Structure{
+		Format: 1, Name: "plain", Title: "plain", Sewn: binding.Folds, Support: binding.NoSupport, Spacing: binding.Between,
+		Heights: []binding.Length{130, 210, 280}, Numbers: []int{2, 3, 4}, Step: 1, EndHead: 12, EndTail: 12, WidestGap: 60, NarrowGap: 10,
+		Thread: binding.Range{Least: 0.4, Most: 0.6}, Over: binding.Exactly(1), Pressed: binding.Range{Least: 0.4, Most: 0.7},
+		SwellWanted: binding.Range{Least: 0, Most: 9}, Back: binding.Flat, Cover: binding.Paper,
+	}
+}
+
+func measure(t *testing.T, b binding.Book, s binding.Structure, m binding.Measured) binding.Sheet {
+	t.Helper()
+	if err := s.Check(); err != nil {
+		t.Fatal(err)
+	}
+	sheet, err := binding.Measure(b, binding.Options{Structure: s, Measured: m})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return sheet
+}
+
+func figure(t *testing.T, figures []binding.Figure, name string) binding.Figure {
+	t.Helper()
+	for _, f := range figures {
+		if f.Name == name {
+			return f
+		}
+	}
+	t.Fatalf("no figure is called %s", name)
+	return binding.Figure{}
+}
+
+func amount(t *testing.T, figures []binding.Figure, name string) binding.Range {
+	t.Helper()
+	return figure(t, figures, name).Amount
+}
+
+// cased is plain made up as a case with Vaughn's rules: squares 1/8 in (p. 117),
+// turn-ins 3/4 in (p. 118), joint 1/4 in.
+func cased() binding.Structure {
+	s := plain()
+	s.Cover, s.Back, s.Board, s.Square, s.Joint, s.TurnIn = binding.Case, binding.Rounded, binding.Range{Least: 2, Most: 2.5}, in/8, in/4, 0.75*in
+	return s
+}
+
+// Two books worked by hand from the handbooks' rules, step by step.
+func TestTwoBooksByHand(t *testing.T) {
+	type step struct {
+		what  string
+		after bool
+		want  float64 // width, or the figure
+		high  float64 // height; 0: none
+		by    string
+	}
+	for _, book := range []struct {
+		name  string
+		book  binding.Book
+		s     binding.Structure
+		m     binding.Measured
+		steps []step
+	}{
+		{
+			"a school's book: leaves of 6 x 9 in, 20 sections, measured when sewn; VAUGHN, COCKERELL",
+			binding.Book{Leaf: reorder.Size{W: 6 * in, H: 9 * in}, Leaves: 160, Gatherings: 20, Sheets: 80, Caliper: reorder.OfficeCaliper},
+			cased(),
+			binding.Measured{Block: 5.0 / 8 * in, Board: 3.0 / 32 * in, Back: in, Thread: 0.02 * in},
+			[]step{
+				{"swelling before pressing, at most", false, 0.4 * in, 0, "twenty thicknesses of thread, COCKERELL p. 119: 20 x 0.02 in"},
+				{"boards, width x height", true, 5.875 * in, 9.25 * in, "6 - 1/4 + 1/8 in; 9 + 2 x 1/8 in, VAUGHN p. 117"},
+				{"spine strip", true, in, 9.25 * in, "the measured back; as high as the boards"},
+				{"cover, whole", true, 14.75 * in, 10.75 * in, "2 x 5 7/8 + 1 + 2 x 1/4 + 1 1/2 in; 9 1/4 + 1 1/2 in, VAUGHN p. 118"},
+				{"backing shoulder", true, 3.0 / 32 * in, 0, "the board's thickness, VAUGHN p. 115"},
+				{"cover, corners cut off", true, 3.0 / 32 * in, 0, "a board's thickness from the corner, VAUGHN"},
+			},
+		},
+		{
+			"half A4, sewn on five cords and laced in: leaves of 148.5 x 210 mm; COCKERELL, ZAEHNSDORF",
+			binding.Book{Leaf: reorder.Size{W: 148.5, H: 210}, Leaves: 200, Gatherings: 25, Sheets: 100, Caliper: reorder.OfficeCaliper},
+			func() binding.Structure {
+				s := cased()
+				s.Support, s.Spacing, s.TailLonger, s.EndHead, s.EndTail = binding.Cords, binding.Portions, in/2, in/4, in/4
+				s.Cover, s.Joint, s.TurnIn, s.Slip, s.CordTimes, s.LacingHoles = binding.Boards, 0, in, 2*in, binding.Exactly(4), in/2
+				s.Pressed = binding.Exactly(0.5)
+				return s
+			}(),
+			binding.Measured{Block: 20, Board: 2, Back: 34, Thread: 0.5, Supports: 5},
+			[]step{
+				{"swelling before pressing, at most", false, 12.5, 0, "25 x 0.5 mm, COCKERELL p. 119"},
+				{"swelling after pressing", false, 6.25, 0, "half of it pressed out, common practice"},
+				{"back, thickness", true, 26.25, 0, "20 + 6.25 mm"},
+				{"round, depth", true, 7.578, 0, "26.25 x 0.2887, a third of a circle, ZAEHNSDORF p. 48"},
+				{"cords", false, 127.85, 0, "26.25 + 2 x 50.8 mm (COCKERELL p. 114) is more than 4 x 26.25 = 105 mm (ZAEHNSDORF p. 23)"},
+				{"thread, length", false, 26 * 197.3, 0, "203.65 - 6.35 mm times 25 and one over"},
+				{"boards, width x height", true, 151.675, 216.35, "148.5 + 3.175; 210 + 6.35 mm"},
+				{"cover, whole", true, 388.15, 267.15, "2 x 151.675 + 34 + 2 x 25.4; 216.35 + 2 x 25.4 mm, COCKERELL p. 154"},
+			},
+		},
+	} {
+		sheet := measure(t, book.book, book.s, book.m)
+		for _, st := range book.steps {
+			list := sheet.Before
+			if st.after {
+				list = sheet.After
+			}
+			f := figure(t, list, st.what)
+			what := book.name + ": " + st.what + ", " + st.by
+			near(t, what, f.Amount.Least, st.want, 2e-3)
+			near(t, what, f.Amount.Most, st.want, 2e-3)
+			near(t, what, f.Height.Most, st.high, 2e-3)
+		}
+		if !sheet.Firm {
+			t.Errorf("%s: what was measured is not taken as firm", book.name)
+		}
+	}
+}
+
+// Without measuring, whatever hangs on the block's thickness stays a range, and
+// every figure says what it was worked out from.
+func TestEstimatesStayRanges(t *testing.T) {
+	b := binding.Book{Leaf: reorder.Size{W: 148.5, H: 210}, Leaves: 160, Gatherings: 20, Sheets: 80, Caliper: reorder.OfficeCaliper, CaliperOf: "office paper"}
+	sheet := measure(t, b, cased(), binding.Measured{})
+	for _, name := range []string{"back, thickness", "back, over its curve", "cover, whole", "spine strip"} {
+		if !figure(t, sheet.After, name).Estimate() {
+			t.Errorf("%s is no range", name)
+		}
+	}
+	if sheet.Firm || len(sheet.Questions) > 0 {
+		t.Errorf("firm %t, %v", sheet.Firm, sheet.Questions)
+	}
+	for _, f := range append(sheet.Before, sheet.After...) {
+		for _, u := range []binding.Units{binding.MM, binding.Inches} {
+			from := f.From.In(u)
+			if from == "" || strings.Contains(from, "{}") || strings.Contains(from, "%!") {
+				t.Errorf("%s was worked out from %q", f.Name, from)
+			}
+		}
+	}
+}
+
+func TestWhatDiffersByAThirdIsQuestioned(t *testing.T) {
+	b := binding.Book{Leaf: reorder.Size{W: 148.5, H: 210}, Leaves: 160, Gatherings: 20, Sheets: 80, Caliper: reorder.MeasuredCaliper(0.1)}
+	for _, c := range []struct {
+		m    binding.Measured
+		asks string
+	}{
+		{binding.Measured{Block: 21}, ""},
+		{binding.Measured{Block: 22}, "the block was measured as 22 mm, and was expected at 16 mm: is that right?"},
+		{binding.Measured{Block: 10}, "the block was"},
+		{binding.Measured{Thread: 1.5}, "the thread was measured as 1.5 mm, and was expected at 0.40 to 0.60 mm"},
+		{binding.Measured{Board: 4}, "the board was"},
+		{binding.Measured{Back: 60}, "the back was"},
+		{binding.Measured{Leaf: reorder.Size{W: 90, H: 210}}, "the leaf's width was"},
+		{binding.Measured{StackLeaves: 40, Stack: 8}, "a leaf was measured as 0.20 mm"},
+	} {
+		got := strings.Join(measure(t, b, cased(), c.m).Questions, "; ")
+		if (c.asks == "") != (got == "") || !strings.HasPrefix(got, c.asks) {
+			t.Errorf("%+v: %q", c.m, got)
+		}
+	}
+}
+
+func TestNonsenseIsRefused(t *testing.T) {
+	good := binding.Book{Leaf: reorder.Size{W: 148.5, H: 210}, Leaves: 160, Gatherings: 20, Sheets: 80, Caliper: reorder.OfficeCaliper}
+	pamphlet := plain()
+	pamphlet.Sewn, pamphlet.Times = binding.OneFold, binding.Exactly(3)
+	wide := cased()
+	wide.Joint = 80
+	for what, c := range map[string]struct {
+		b binding.Book
+		o binding.Options
+	}{
+		"the block's thickness of -3 mm cannot be":    {good, binding.Options{Structure: cased(), Measured: binding.Measured{Block: -3}}},
+		"the board's thickness of 40 mm cannot be":    {good, binding.Options{Structure: cased(), Measured: binding.Measured{Board: 40}}},
+		"a leaf would be 2.000 mm thick":              {good, binding.Options{Structure: cased(), Measured: binding.Measured{StackLeaves: 4, Stack: 8}}},
+		"a stack of 0 leaves is too thin":             {good, binding.Options{Structure: cased(), Measured: binding.Measured{Stack: 8}}},
+		"would be smaller than the leaves":            {good, binding.Options{Structure: wide}},
+		"stations with 19 inner holes collide":        {good, binding.Options{Structure: cased(), Measured: binding.Measured{Supports: 19}}},
+		"stations at 12, 300 mm do not fit":           {good, binding.Options{Structure: cased(), Measured: binding.Measured{Stations: []float64{12, 300}}}},
+		"is one gathering, and this book has 20":      {good, binding.Options{Structure: pamphlet}},
+		"is sewn through folds, and this book has":    {good, binding.Options{Structure: cased(), Edges: true}},
+		"a book without leaves has no measures":       {binding.Book{}, binding.Options{Structure: cased()}},
+		"21 supports cannot be, there are at most 20": {good, binding.Options{Structure: cased(), Measured: binding.Measured{Supports: 21}}},
+	} {
+		_, err := binding.Measure(c.b, c.o)
+		var e *binding.Error
+		if !errors.As(err, &e) || !strings.Contains(err.Error(), what) {
+			t.Errorf("%s: %v", what, err)
+		}
+	}
+}
+
+func TestFiguresAreWrittenAsFinelyAsHandsWork(t *testing.T) {
+	mm, inches := binding.MM, binding.Inches
+	for _, c := range []struct{ got, want string }{
+		{mm.Length(binding.Exactly(145.325)), "145.5 mm"},
+		{mm.Length(binding.Exactly(3.175)), "3.2 mm"},
+		{mm.Length(binding.Range{Least: 14.4, Most: 17.6}), "14 to 18 mm"},
+		{mm.Length(binding.Range{Least: 0.4, Most: 0.6}), "0.40 to 0.60 mm"},
+		{inches.Length(binding.Exactly(5.875 * in)), "5 7/8 in"},
+		{inches.Length(binding.Exactly(9 * in)), "9 in"},
+		{inches.Length(binding.Exactly(3.0 / 32 * in)), "3/32 in"},
+		{inches.Length(binding.Exactly(148.5)), "5 27/32 in"},
+		{inches.Length(binding.Range{Least: 0.4, Most: 0.6}), "0.015 to 0.024 in"},
+		{inches.Length(binding.Range{Least: 25.5, Most: 26.5}), "1 to 1 1/16 in"},
+		{inches.Sheetlike(binding.Exactly(6*in), binding.Exactly(9*in)), "6 x 9 in"},
+	} {
+		if c.got != c.want {
+			t.Errorf("%s, want %s", c.got, c.want)
+		}
+	}
+}

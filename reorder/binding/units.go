@@ -1,0 +1,103 @@
+package binding
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"foldwright/reorder/enum"
+)
+
+// Units is in which units figures are written.
+type Units int
+
+const (
+	MM Units = iota + 1
+	Inches
+)
+
+var unitsWords = enum.Words{What: "units", List: []string{"mm", "in"}}
+
+func (u Units) String() string { return unitsWords.Of(int(u)) }
+
+func (u *Units) UnmarshalText(text []byte) error { return enum.Parse(u, unitsWords, string(text)) }
+
+const inch = 25.4
+
+// Length writes a length with its unit, and no finer than hands can make it: a
+// tenth of a millimetre below 10 mm, half a millimetre above; inches to 1/32.
+// Ranges are rounded outwards.
+func (u Units) Length(r Range) string {
+	if u == Inches {
+		return u.Bare(r) + " in"
+	}
+	return u.Bare(r) + " mm"
+}
+
+// Bare is Length without the unit.
+func (u Units) Bare(r Range) string {
+	least, most := u.bare(r.Least, math.Round), u.bare(r.Most, math.Round)
+	if !r.Exact() {
+		least, most = u.bare(r.Least, math.Floor), u.bare(r.Most, math.Ceil)
+	}
+	if least == most {
+		return least
+	}
+	return least + " to " + most
+}
+
+// Sheetlike writes width and height of a piece.
+func (u Units) Sheetlike(w, h Range) string { return u.Bare(w) + " x " + u.Length(h) }
+
+// thin is what no ruler measures: below it inches are written as decimals.
+const thin = 1.5
+
+func (u Units) bare(mm float64, round func(float64) float64) string {
+	if mm == 0 {
+		return "0"
+	}
+	if u == Inches {
+		if math.Abs(mm) < thin {
+			return fmt.Sprintf("%.3f", steps(mm/inch, 1000, round))
+		}
+		return fraction(steps(mm/inch, 32, round))
+	}
+	switch {
+	case math.Abs(mm) < 1:
+		return fmt.Sprintf("%.2f", steps(mm, 100, round))
+	case math.Abs(mm) < 10:
+		return trimNoughts(fmt.Sprintf("%.1f", steps(mm, 10, round)))
+	}
+	return trimNoughts(fmt.Sprintf("%.1f", steps(mm, 2, round)))
+}
+
+// steps rounds to a part of one. What lies within a millionth of a step is on it.
+func steps(v, parts float64, round func(float64) float64) float64 {
+	x := v * parts
+	if near := math.Round(x); math.Abs(x-near) < 1e-6 {
+		x = near
+	}
+	return round(x) / parts
+}
+
+func trimNoughts(s string) string { return strings.TrimSuffix(s, ".0") }
+
+// fraction writes inches in the lowest terms of 1/32.
+func fraction(v float64) string {
+	sign := ""
+	if v < 0 {
+		sign, v = "-", -v
+	}
+	parts := int(math.Round(v * 32))
+	whole, top, bottom := parts/32, parts%32, 32
+	for top > 0 && top%2 == 0 {
+		top, bottom = top/2, bottom/2
+	}
+	switch {
+	case top == 0:
+		return fmt.Sprintf("%s%d", sign, whole)
+	case whole == 0:
+		return fmt.Sprintf("%s%d/%d", sign, top, bottom)
+	}
+	return fmt.Sprintf("%s%d %d/%d", sign, whole, top, bottom)
+}
