@@ -77,7 +77,6 @@ type worker struct {
 	Sheet
 	Measured Measured
 	units    Units
-	from     string // how the block's thickness is known
 }
 
 func (w *worker) before(f Figure) { w.Before = append(w.Before, f) }
