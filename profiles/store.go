@@ -63,6 +63,12 @@ func Open(dir string) Store {
 	return Store{dir}
 }
 
+// IsFile tells whether [Store.Find] takes a value for a file: it holds a path
+// separator or ends in .yaml.
+func IsFile(value string) bool {
+	return strings.ContainsAny(value, `/`+string(filepath.Separator)) || strings.HasSuffix(value, extension)
+}
+
 // Find reads the profile of a name, or in a file if the value holds a path
 // separator or ends in .yaml. An empty value is the user's default printer,
 // or the guess if there is none. Built-in profiles cannot be shadowed.
@@ -74,7 +80,7 @@ func (s Store) Find(value string) (Profile, error) {
 		}
 		value = name
 	}
-	if strings.ContainsAny(value, `/`+string(filepath.Separator)) || strings.HasSuffix(value, extension) {
+	if IsFile(value) {
 		return readFile(value)
 	}
 	if data, err := builtin.ReadFile("builtin/" + value + extension); err == nil {

@@ -94,7 +94,7 @@ that says what to do with the paper.`,
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return &useError{flagError(err)} })
 	root.SetUsageTemplate(root.UsageTemplate() + statusTable())
-	root.AddCommand(newPrepare(s), newInspect(s), newReprint(s), newTestSheet(s), newLearn(s), newPrinters(s), newSimulate(s), newMeasure(s), newStructures(s), newVersion(s))
+	root.AddCommand(newPrepare(s), newInspect(s), newReprint(s), newTestSheet(s), newLearn(s), newPrinters(s), newSimulate(s), newMeasure(s), newStructures(s), newBatch(s), newVersion(s), newTitle(s))
 	argumentsAsUse(root)
 	return root
 }
@@ -147,6 +147,8 @@ func one(what string) cobra.PositionalArgs {
 func message(err error) string {
 	var path *fs.PathError
 	switch {
+	case is[*interruptedShelf](err):
+		// It says what is left and what is complete.
 	case errors.Is(err, context.Canceled):
 		return "interrupted, nothing was left behind"
 	case errors.Is(err, publish.ErrExists), errors.Is(err, publish.ErrForeign), errors.Is(err, publish.ErrBusy):

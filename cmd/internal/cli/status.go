@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"foldwright/cmd/internal/batch"
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/lesson"
 	"foldwright/cmd/internal/pdf"
@@ -84,6 +85,8 @@ func statusOf(err error) Status {
 	switch {
 	case errors.Is(err, context.Canceled):
 		return Interrupted
+	case is[*partlyError](err):
+		return Partly
 	case is[*simulate.FaultError](err):
 		return Faults
 	case is[*simulate.MismatchError](err):
@@ -92,6 +95,10 @@ func statusOf(err error) Status {
 		return Output
 	case is[*useError](err), is[*job.UseError](err),
 		is[*learning.MissingError](err), is[*profiles.NameError](err), errors.Is(err, lesson.ErrEnded):
+		return WrongUse
+	case is[*shelfError](err), is[*batch.ReportError](err):
+		return Unreadable
+	case is[*batch.WorklistError](err), is[*batch.PlaceError](err), is[*batch.SettingError](err):
 		return WrongUse
 	case is[*profiles.Error](err), errors.Is(err, profiles.ErrUnknown),
 		is[*reorder.PaperError](err), is[*reorder.CapacityError](err), is[*reorder.FormError](err),

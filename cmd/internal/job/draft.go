@@ -45,6 +45,7 @@ type Draft struct {
 	warnings     []string               // about the plan
 	advice       []string               // what could be done better
 	version      string
+	request      string // see Request
 }
 
 // RunFiles is a run with its files in printing order. First and Last count
@@ -74,6 +75,10 @@ func NewDraft(ctx context.Context, path string, o Options, set Setting) (_ *Draf
 	d.Guessed = o.Printer == "" && profile.Name == profiles.Guess
 	d.freeSizes = o.Sheets == 0 && len(o.Gatherings) == 0 && o.GatheringThickness == Thickness{}
 	d.Options, d.Paper, d.PaperBecause, err = o.resolved(profile, set.Region)
+	if err != nil {
+		return nil, err
+	}
+	d.request, err = request(d.SourceName, o, profile, d.Paper, set.Version)
 	if err != nil {
 		return nil, err
 	}

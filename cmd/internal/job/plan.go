@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"foldwright/profiles"
 	"foldwright/reorder"
@@ -27,7 +28,8 @@ type Plan struct {
 	Format         int              `json:"format"`
 	ProgramVersion string           `json:"program_version"`
 	Source         PlanSource       `json:"source"`
-	Options        Options          `json:"options"` // all, resolved
+	Request        string           `json:"request_sha256"` // see [Request]
+	Options        Options          `json:"options"`        // all, resolved
 	Paper          PlanPaper        `json:"paper"`
 	Fold           reorder.Fold     `json:"fold"`
 	Cut            int              `json:"cut"` // pieces per sheet
@@ -101,6 +103,7 @@ func (d *Draft) Plan() Plan {
 		Format:         PlanFormat,
 		ProgramVersion: d.version,
 		Source:         PlanSource{d.SourceName, d.Source.SHA256(), len(d.Source.Pages())},
+		Request:        d.request,
 		Options:        d.Options,
 		Paper:          PlanPaper{d.Paper.Name, d.Paper.Size.W, d.Paper.Size.H},
 		Fold:           d.Book.Form.Fold,
@@ -192,4 +195,23 @@ func ReadPlan(folder string) (Plan, error) {
 func IsJobFolder(dir string) bool {
 	_, err := ReadPlan(dir)
 	return err == nil
+}
+
+// Ours tells whether a folder was written by this program, whatever it holds:
+// a job, a test sheet, and in whatever format. It reads only the beginning of its record.
+func Ours(dir string) bool {
+	f, err := os.Open(filepath.Join(dir, PlanFile))
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	d := json.NewDecoder(f)
+	for _, want := range []json.Token{json.Delim('{'), "kind"} {
+		if t, err := d.Token(); err != nil || t != want {
+			return false
+		}
+	}
+	kind, err := d.Token()
+	text, ok := kind.(string)
+	return err == nil && ok && strings.HasPrefix(text, "foldwright ")
 }

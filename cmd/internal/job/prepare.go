@@ -35,6 +35,9 @@ func (d *Draft) Write(ctx context.Context, place string, replace bool, progress 
 		if err != nil {
 			return err
 		}
+		if err := d.Source.Unchanged(); err != nil {
+			return err
+		}
 		// Only now everything is known that there is to warn about.
 		sheet, err := writeFile(filepath.Join(dir, RunSheetFile), func(w io.Writer) error {
 			return runsheet.Write(w, d.runSheet())

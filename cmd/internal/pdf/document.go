@@ -10,6 +10,7 @@ import (
 	"io"
 	"os"
 	"sync"
+	"time"
 
 	"foldwright/cmd/internal/pdf/cos"
 	"foldwright/reorder"
@@ -49,6 +50,7 @@ func (p Page) Visible() reorder.Rect { return p.Size.Rect() }
 type Document struct {
 	path   string
 	bytes  int64
+	stamp  stamp
 	closer io.Closer
 	digest func() (string, error)
 	file   *cos.File
@@ -81,6 +83,12 @@ func Open(ctx context.Context, path string, o Options) (d *Document, err error) 
 	}
 	d = &Document{path: path, bytes: info.Size(), closer: f}
 	d.digest = sync.OnceValues(func() (string, error) { return digest(f, info.Size()) })
+	d.stamp = stamp{file: f, info: info, recent: time.Since(info.ModTime()) < clockStep}
+	if d.stamp.recent {
+		if _, err := d.digest(); err != nil {
+			return nil, err
+		}
+	}
 	err = d.load(ctx, f, info.Size(), o.Password)
 	if err != nil && o.Rescue != nil && rescuable(err) {
 		err = d.rescue(ctx, o, err)

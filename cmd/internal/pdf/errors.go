@@ -30,6 +30,7 @@ var (
 	ErrSourcePage    = errors.New("a file of drawings can't hold a source page")
 	ErrUnplaceable   = errors.New("can't be placed: the matrix has no extent")
 	ErrPaper         = errors.New("the paper has no extent")
+	ErrChanged       = errors.New("was changed while it was being read")
 	ErrInternal      = errors.New("can't be read: its data led the program astray")
 )
 
@@ -62,6 +63,8 @@ func (e *Error) Hint() string {
 		return "the owner's password, given with --password-file, lifts this"
 	case errors.Is(e.Err, ErrTruncated):
 		return "download or copy the file again"
+	case errors.Is(e.Err, ErrChanged):
+		return "try again when nobody writes the file any more"
 	case errors.Is(e.Err, ErrFolder):
 		return "name a PDF file within it"
 	case errors.Is(e.Err, ErrZeroSize), errors.Is(e.Err, ErrDamaged) && e.Page > 0:

@@ -2,8 +2,9 @@
 //
 // [Folder] builds beside the place and renames. Whatever moment it is killed
 // at, the place holds the old folder, the new one, or none, and the next call
-// for the same place finishes or undoes what was left between. Two calls for
-// one place don't meet: the second is told so.
+// for the same place finishes or undoes what was left between; [Recover] does
+// only that. Two calls for one place don't meet: the second is told so. [File]
+// does the same for a single file.
 //
 // For a place named book-print the names used beside it are .book-print.lock,
 // .book-print.part and .book-print.old.
@@ -57,10 +58,7 @@ func Folder(ctx context.Context, place string, o Options, build func(ctx context
 	if err != nil {
 		return err
 	}
-	beside := func(suffix string) string {
-		return filepath.Join(filepath.Dir(place), "."+filepath.Base(place)+suffix)
-	}
-	part, old := beside(".part"), beside(".old")
+	part, old := beside(place, partSuffix), beside(place, oldSuffix)
 	made, err := makeParents(filepath.Dir(place))
 	if err != nil {
 		return err
@@ -70,12 +68,9 @@ func Folder(ctx context.Context, place string, o Options, build func(ctx context
 			removeEmpty(made)
 		}
 	}()
-	lock, err := acquire(beside(".lock"))
-	if errors.Is(err, ErrBusy) {
-		return &fs.PathError{Op: "write", Path: place, Err: err}
-	}
+	lock, err := acquireFor(place)
 	if err != nil {
-		return inPlace(err, place, beside(""))
+		return err
 	}
 	defer func() { err = errors.Join(err, lock.release()) }()
 	if err := recoverFrom(place, part, old); err != nil {
@@ -92,19 +87,87 @@ func Folder(ctx context.Context, place string, o Options, build func(ctx context
 		err = ctx.Err()
 	}
 	if err != nil {
-		return errors.Join(inPlace(err, place, beside("")), os.RemoveAll(part))
+		return errors.Join(inPlace(err, place), os.RemoveAll(part))
 	}
 	return swap(place, part, old)
 }
 
+// The names beside a place.
+const (
+	lockSuffix = ".lock"
+	partSuffix = ".part"
+	oldSuffix  = ".old"
+)
+
+func beside(place, suffix string) string {
+	return filepath.Join(filepath.Dir(place), "."+filepath.Base(place)+suffix)
+}
+
+// acquireFor takes the lock of a place.
+func acquireFor(place string) (*lock, error) {
+	l, err := acquire(beside(place, lockSuffix))
+	if errors.Is(err, ErrBusy) {
+		return nil, &fs.PathError{Op: "write", Path: place, Err: err}
+	}
+	return l, inPlace(err, place)
+}
+
+// Recover finishes or undoes what a killed call for the place has left, and
+// does nothing where nothing was left. It tells whether there was something.
+// Where another run is at work at the place it is ErrBusy.
+func Recover(place string) (left bool, err error) {
+	place, err = filepath.Abs(place)
+	if err != nil {
+		return false, err
+	}
+	for _, suffix := range []string{lockSuffix, partSuffix, oldSuffix} {
+		if _, err := os.Lstat(beside(place, suffix)); err == nil {
+			left = true
+		}
+	}
+	if !left {
+		return false, nil
+	}
+	lock, err := acquireFor(place)
+	if err != nil {
+		return true, err
+	}
+	err = recoverFrom(place, beside(place, partSuffix), beside(place, oldSuffix))
+	return true, errors.Join(inPlace(err, place), lock.release())
+}
+
 // inPlace names the place instead of what beside it could not be written: the
-// person never sees the names that begin with prefix.
-func inPlace(err error, place, prefix string) error {
+// person never sees those names.
+func inPlace(err error, place string) error {
 	var path *fs.PathError
-	if errors.As(err, &path) && strings.HasPrefix(path.Path, prefix) {
+	if errors.As(err, &path) && strings.HasPrefix(path.Path, beside(place, "")) {
 		return &fs.PathError{Op: path.Op, Path: place, Err: path.Err}
 	}
 	return err
+}
+
+// File writes a file whole or not at all. What lies at the place is replaced,
+// without asking; the folders above it must exist.
+func File(place string, data []byte) (err error) {
+	place, err = filepath.Abs(place)
+	if err != nil {
+		return err
+	}
+	lock, err := acquireFor(place)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, lock.release()) }()
+	part := beside(place, partSuffix)
+	err = os.WriteFile(part, data, 0o666)
+	if err == nil {
+		err = os.Rename(part, place)
+	}
+	if err != nil {
+		_ = os.Remove(part) // what stands in the way of writing is the news
+		return inPlace(err, place)
+	}
+	return nil
 }
 
 // swap renames the old folder aside, the new one into its place, and removes

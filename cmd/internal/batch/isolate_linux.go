@@ -1,0 +1,36 @@
+package batch
+
+import (
+	"os"
+	"os/exec"
+	"strconv"
+	"strings"
+	"syscall"
+)
+
+// canWatch tells whether the memory of another process can be seen.
+const canWatch = true
+
+// isolate keeps an interrupt at the terminal from the process, which is told
+// by its parent, and lets the system end it when the parent ends.
+func isolate(cmd *exec.Cmd) {
+	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true, Pdeathsig: syscall.SIGKILL}
+}
+
+// memoryOf is the memory of a process that is in use, 0 when it has ended.
+func memoryOf(pid int) Size {
+	// statm: size, resident, shared, ... in pages (proc_pid_statm(5)).
+	text, err := os.ReadFile("/proc/" + strconv.Itoa(pid) + "/statm")
+	if err != nil {
+		return 0
+	}
+	fields := strings.Fields(string(text))
+	if len(fields) < 2 {
+		return 0
+	}
+	pages, err := strconv.ParseInt(fields[1], 10, 64)
+	if err != nil {
+		return 0
+	}
+	return Size(pages) * Size(os.Getpagesize())
+}

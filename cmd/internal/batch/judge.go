@@ -1,0 +1,99 @@
+package batch
+
+import (
+	"os"
+	"path/filepath"
+
+	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/publish"
+)
+
+// verdict is what is known of a title before it is tried. Without an entry it
+// has to be tried.
+type verdict struct {
+	entry *Entry
+	bytes int64 // of the source
+}
+
+// judge tells whether a title is complete, failed already, or has to be tried.
+// No process is started.
+func (r *run) judge(t Title) verdict {
+	v := verdict{}
+	info, err := os.Stat(t.Source)
+	if err == nil && !info.Mode().IsRegular() {
+		err = pdf.ErrFolder
+	}
+	if err != nil {
+		return r.refuse(t, v, &pdf.Error{File: t.Source, Err: err})
+	}
+	v.bytes = info.Size()
+	if _, err := publish.Recover(t.Place); err != nil {
+		return v // another run is at work there, or the title cannot be written: it will be told when tried
+	}
+	if r.o.Force {
+		return v
+	}
+	set := r.o.Setting
+	request, err := job.Request(t.Source, t.Options, set)
+	if err != nil {
+		return r.refuse(t, v, err)
+	}
+	plan, planErr := job.ReadPlan(t.Place)
+	made := planErr == nil && plan.Request == request && plan.ProgramVersion == set.Version &&
+		plan.Source.File == filepath.Base(t.Source) && plan.Whole(t.Place, r.o.Verify) == nil
+	record := r.records[t.Name]
+	failed := record != nil && !r.o.RetryFailed && r.stands(t, *record, request, v.bytes)
+	if !made && !failed {
+		return v
+	}
+	sum, err := job.FileSHA256(t.Source)
+	switch {
+	case err != nil:
+		return r.refuse(t, v, &pdf.Error{File: t.Source, Err: err})
+	case made && sum == plan.Source.SHA256:
+		v.entry = new(r.entry(t, Complete, v.bytes))
+		v.entry.take(plan)
+	case failed && sum == record.Failure.SHA256:
+		v.entry = new(*record)
+		v.entry.Source, v.entry.Folder, v.entry.Bytes, v.entry.Tried = t.Source, r.folder(t), v.bytes, false
+	}
+	return v
+}
+
+// stands tells whether a failure of the record would be met again, as far as
+// can be told without the source's bytes.
+func (r *run) stands(t Title, record Entry, request string, bytes int64) bool {
+	f := record.Failure
+	return f != nil && !f.Passing && f.SHA256 != "" && f.Request == request &&
+		f.Password.Equal(changed(t.Password)) &&
+		(f.Memory == 0 || f.Memory >= r.limits.of(bytes)) &&
+		(f.Seconds == 0 || r.o.Timeout > 0 && f.Seconds >= r.o.Timeout.Seconds())
+}
+
+// refuse is a title that fails before it is tried.
+func (r *run) refuse(t Title, v verdict, err error) verdict {
+	f := r.o.Describe(err)
+	f.Passing = true
+	v.entry = new(r.entry(t, Failed, v.bytes))
+	v.entry.Failure, v.entry.Tried = &f, true
+	return v
+}
+
+func (r *run) entry(t Title, s State, bytes int64) Entry {
+	return Entry{Name: t.Name, Source: t.Source, Folder: r.folder(t), State: s, Bytes: bytes}
+}
+
+// folder is a title's place as the report names it.
+func (r *run) folder(t Title) string {
+	rel, err := filepath.Rel(absolute(r.shelf.Out), absolute(t.Place))
+	if err != nil || !filepath.IsLocal(rel) {
+		return filepath.ToSlash(absolute(t.Place))
+	}
+	return filepath.ToSlash(rel)
+}
+
+// take fills in what a plan says.
+func (e *Entry) take(p job.Plan) {
+	e.Printer, e.Paper, e.Pages, e.Sheets, e.Warnings = p.Profile.Name, p.Paper.Name, p.Source.Pages, p.Sheets, p.Warnings
+}

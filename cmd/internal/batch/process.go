@@ -1,0 +1,185 @@
+package batch
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+)
+
+// watchEvery is how often the memory of a process is looked at. At a gigabyte
+// per second it can pass its limit by 20 MB before it is ended.
+const watchEvery = 20 * time.Millisecond
+
+// allowance is what one title may take.
+type allowance struct {
+	memory Size
+	cores  int
+	time   time.Duration // 0: any
+}
+
+// process is the process of one title.
+type process struct {
+	cmd   *exec.Cmd
+	allow allowance
+	said  words
+	mu    sync.Mutex
+	cause *Failure // why it was ended by us
+}
+
+// work starts a process for a title and waits for its end. What the process
+// says on the way goes to tell.
+func (r *run) work(ctx context.Context, t Title, allow allowance, tell func(message)) *Failure {
+	p := &process{allow: allow}
+	p.cmd = exec.Command(r.o.Program[0], r.o.Program[1:]...)
+	p.cmd.Args[0] = os.Args[0]
+	p.cmd.Stderr = &p.said
+	p.cmd.Env = append(os.Environ(),
+		fmt.Sprintf("GOMAXPROCS=%d", allow.cores),
+		// The limit concerns all memory; what Go's collector holds is most of
+		// it. Below that limit the collector runs half as often as usual.
+		fmt.Sprintf("GOMEMLIMIT=%dKiB", int64(allow.memory*3/4/KiB)), "GOGC=200")
+	isolate(p.cmd)
+	in, errIn := p.cmd.StdinPipe()
+	out, errOut := p.cmd.StdoutPipe()
+	if err := errors.Join(errIn, errOut); err != nil {
+		return p.unstarted(err)
+	}
+	// The system ends the process when the thread that started it ends.
+	runtime.LockOSThread()
+	defer runtime.UnlockOSThread()
+	if err := p.cmd.Start(); err != nil {
+		return p.unstarted(err)
+	}
+	order := Order{Source: t.Source, Place: t.Place, Password: t.Password, Profiles: r.o.Setting.Profiles.Dir, Settings: t.Settings}
+	if !canWatch {
+		order.Memory = allow.memory
+	}
+	_ = json.NewEncoder(in).Encode(order) // a process that has ended already says so itself
+	ended := make(chan struct{})
+	watched := make(chan struct{})
+	go func() {
+		defer close(watched)
+		p.watch(ctx, ended, in.Close)
+	}()
+	last := message{}
+	for d := json.NewDecoder(out); ; {
+		var m message
+		if d.Decode(&m) != nil {
+			break
+		}
+		if m.Done || m.Failure != nil {
+			last = m
+		}
+		tell(m)
+	}
+	err := p.cmd.Wait()
+	close(ended)
+	<-watched
+	return p.outcome(ctx, last, err)
+}
+
+func (p *process) unstarted(err error) *Failure {
+	return &Failure{Status: statusUnexpected, Sentence: fmt.Sprintf("its process could not be started: %v", err), Passing: true}
+}
+
+// watch ends the process when it takes more than it may, and asks it to end
+// when the context does.
+func (p *process) watch(ctx context.Context, ended <-chan struct{}, closeInput func() error) {
+	tick := time.NewTicker(watchEvery)
+	defer tick.Stop()
+	var late <-chan time.Time
+	if p.allow.time > 0 {
+		late = time.After(p.allow.time)
+	}
+	interrupted := ctx.Done()
+	for {
+		select {
+		case <-ended:
+			_ = closeInput() // nobody reads it any more
+			return
+		case <-interrupted:
+			_ = closeInput() // the process sees the end of its input and cleans up
+			interrupted, late = nil, time.After(2*grace)
+		case <-late:
+			p.end(overtime(p.allow.time))
+		case <-tick.C:
+			if canWatch && memoryOf(p.cmd.Process.Pid) > p.allow.memory {
+				p.end(outgrown(p.allow.memory))
+			}
+		}
+	}
+}
+
+func (p *process) end(cause Failure) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.cause == nil {
+		p.cause = &cause
+		_ = p.cmd.Process.Kill() // it may just have ended by itself
+	}
+}
+
+// outcome is what became of the title; nil: it is made.
+func (p *process) outcome(ctx context.Context, last message, err error) *Failure {
+	said := p.said.String()
+	switch {
+	case last.Done:
+		return nil
+	case ctx.Err() != nil:
+		return &Failure{Status: statusInterrupted, Sentence: "interrupted", Passing: true}
+	case p.cause != nil:
+		return p.cause
+	case last.Failure != nil:
+		last.Failure.busy = last.Busy
+		return last.Failure
+	case firstCause(said) != "":
+		f := crashed(said)
+		return &f
+	case err == nil:
+		err = errors.New("it ended without a word")
+	}
+	f := killed(err.Error())
+	return &f
+}
+
+// causes are how the Go runtime and this program begin to say why a process ends.
+var causes = []string{"panic: ", "fatal error: ", "runtime: "}
+
+// firstCause is the line in which a process says why it ended, empty if it doesn't.
+func firstCause(said string) string {
+	for line := range strings.Lines(said) {
+		if slices.ContainsFunc(causes, func(c string) bool { return strings.HasPrefix(line, c) }) {
+			return strings.TrimSpace(line)
+		}
+	}
+	return ""
+}
+
+// words keeps the beginning of what is written to it: the cause comes first.
+type words struct {
+	mu   sync.Mutex
+	text []byte
+}
+
+const mostWords = 16 << 10
+
+func (t *words) Write(p []byte) (int, error) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.text = append(t.text, p[:min(len(p), mostWords-len(t.text))]...)
+	return len(p), nil
+}
+
+func (t *words) String() string {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	return string(t.text)
+}

@@ -1,0 +1,299 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"foldwright/cmd/internal/batch"
+	"foldwright/cmd/internal/job"
+	"foldwright/profiles"
+	"foldwright/reorder"
+)
+
+// batchOptions is what the command line says.
+type batchOptions struct {
+	shelf    string // worklist or folder
+	out      string
+	settings []batch.Setting
+	profiles string
+	log      string
+	example  bool
+	report   bool
+	quiet    bool
+	run      batch.Options
+}
+
+func newBatch(s Surroundings) *cobra.Command {
+	return batchCommand(s, func(ctx context.Context, o batchOptions) error { return runBatch(ctx, s, o) })
+}
+
+func batchCommand(s Surroundings, run func(context.Context, batchOptions) error) *cobra.Command {
+	var o batchOptions
+	var given job.Options
+	var password string
+	cmd := &cobra.Command{
+		Use:   "batch WORKLIST.yaml | FOLDER",
+		Short: "prepare a shelf of titles, each failure named and nothing done twice",
+		Long: `Batch prepares many titles: those of a worklist, or every PDF of a folder and its
+subfolders. Each becomes a folder NAME-print below --out, subfolders mirrored,
+and batch-report.html says what was made, what failed and why, and what paper
+to lay ready.
+
+Started again, it does only what is missing or has changed: a source, an option,
+a printer's profile, the program. A title that failed is tried again when one of
+these has changed, or with --retry-failed. The folders of titles that have
+changed are replaced.
+
+Each title has a process of its own and cannot harm the others. All options of
+prepare can be given; they come before what the worklist says.`,
+		Example: `  foldwright batch --example > shelf.yaml
+  foldwright batch shelf.yaml
+  foldwright batch books --out prepared --printer workroom
+  foldwright batch shelf.yaml --share 3/16
+  foldwright batch --report --out prepared`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := o.argument(args); err != nil {
+				return &useError{err}
+			}
+			o.settings = settingsOf(cmd.Flags())
+			return run(cmd.Context(), o)
+		},
+	}
+	f := cmd.Flags()
+	f.SortFlags = false
+	f.StringVar(&o.out, "out", "", "folder for the titles' folders and the report (default the worklist's, else the current folder)")
+	f.BoolVar(&o.example, "example", false, "print a worklist with comments to begin with")
+	f.BoolVar(&o.run.RetryFailed, "retry-failed", false, "try titles again that failed and have not changed")
+	f.BoolVar(&o.run.Verify, "verify", false, "read the files of complete titles, not only their sizes")
+	f.BoolVar(&o.run.Force, "force", false, "make every title again, whatever lies there")
+	f.StringArrayVar(&o.run.Only, "only", nil, "only the title of this name; can be given several times")
+	f.DurationVar(&o.run.Timeout, "title-timeout", 0, "end a title that takes longer, such as 90s or 10m (default none)")
+	text(f, &o.run.Memory, "memory", "SIZE", "memory for all titles together, such as 2GiB (default half of this computer's)")
+	text(f, &o.run.Share, "share", "K/N", "only part K of N of the shelf, chosen by the titles' names: one part for each machine")
+	f.BoolVar(&o.report, "report", false, "join the reports of the shares in --out")
+	f.StringVar(&o.log, "log", "", "append what happens to a file, in JSON lines")
+	f.BoolVar(&o.quiet, "quiet", false, "show neither progress nor summary")
+	f.StringVar(&o.profiles, "profiles", "", "folder of printer profiles (default "+profiles.Environment+", else the user's configuration)")
+	addPasswordFlag(f, &password)
+	addJobFlags(f, &given)
+	return cmd
+}
+
+// argument takes the worklist or folder where one is needed.
+func (o *batchOptions) argument(args []string) error {
+	if o.example || o.report {
+		if len(args) > 0 {
+			return errors.New("--example and --report take no worklist")
+		}
+		return nil
+	}
+	if err := one("WORKLIST.yaml or FOLDER")(nil, args); err != nil {
+		return err
+	}
+	o.shelf = args[0]
+	return nil
+}
+
+// titleFlags are the options of a title: those of prepare that plan a book.
+func titleFlags(o *job.Options) *pflag.FlagSet {
+	f := pflag.NewFlagSet("title", pflag.ContinueOnError)
+	f.SortFlags = false
+	addJobFlags(f, o)
+	return f
+}
+
+// settingsOf are the options of a title that were given as flags.
+func settingsOf(given *pflag.FlagSet) []batch.Setting {
+	var out []batch.Setting
+	titleFlags(new(job.Options)).VisitAll(func(known *pflag.Flag) {
+		if f := given.Lookup(known.Name); f.Changed {
+			out = append(out, batch.Setting{Key: f.Name, Value: f.Value.String()})
+		}
+	})
+	if f := given.Lookup(batch.PasswordKey); f.Changed {
+		out = append(out, batch.Setting{Key: f.Name, Value: f.Value.String()})
+	}
+	return out
+}
+
+// titleReader reads a title's options as the flags that they are.
+type titleReader struct{}
+
+func (titleReader) Keys() []string {
+	var keys []string
+	titleFlags(new(job.Options)).VisitAll(func(f *pflag.Flag) { keys = append(keys, f.Name) })
+	return keys
+}
+
+func (titleReader) Read(settings []batch.Setting) (job.Options, error) {
+	var o job.Options
+	f := titleFlags(&o)
+	for _, s := range settings {
+		if err := f.Set(s.Key, s.Value); err != nil {
+			return o, &batch.SettingError{Key: s.Key, Err: settingError(err)}
+		}
+	}
+	return o, o.Check()
+}
+
+// settingError is what is wrong with a value, without the flag's name.
+func settingError(err error) error {
+	var invalid *pflag.InvalidValueError
+	if !errors.As(err, &invalid) {
+		return err
+	}
+	switch invalid.GetFlag().Value.Type() {
+	case "bool":
+		return fmt.Errorf("%q is neither true nor false", invalid.GetValue())
+	case "int":
+		return fmt.Errorf("%q is no number", invalid.GetValue())
+	}
+	return errors.Unwrap(invalid)
+}
+
+func runBatch(ctx context.Context, s Surroundings, o batchOptions) error {
+	switch {
+	case o.example:
+		_, err := io.WriteString(s.Out, batch.Example)
+		return err
+	case o.report:
+		return joinReports(s, o)
+	}
+	shelf, err := openShelf(o)
+	if err != nil {
+		return err
+	}
+	teller, err := newShelfTeller(s, o)
+	if err != nil {
+		return err
+	}
+	program, err := os.Executable()
+	if err != nil {
+		return errors.Join(err, teller.close())
+	}
+	o.run.Setting = job.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version}
+	o.run.Program = []string{program, titleCommand, "--region", string(s.Region)}
+	o.run.Describe = describe
+	o.run.Tell = teller.hear
+	report, err := batch.Run(ctx, shelf, o.run)
+	err = errors.Join(err, teller.close())
+	return concludeBatch(s, o, shelf.Out, report, err)
+}
+
+// openShelf reads the worklist or looks through the folder.
+func openShelf(o batchOptions) (batch.Shelf, error) {
+	info, err := os.Stat(o.shelf)
+	switch {
+	case err != nil:
+		return batch.Shelf{}, &shelfError{err, ""}
+	case info.IsDir():
+		shelf, err := batch.FindTitles(o.shelf, orHere(o.out), o.settings, titleReader{})
+		if errors.Is(err, batch.ErrNoTitles) {
+			err = &shelfError{err, "foldwright batch --example shows a worklist, which can name titles in several folders"}
+		}
+		return shelf, err
+	case strings.EqualFold(filepath.Ext(o.shelf), ".pdf"):
+		return batch.Shelf{}, &useError{fmt.Errorf("%s is a single title: foldwright prepare makes it", o.shelf)}
+	}
+	return batch.ReadWorklist(o.shelf, o.out, o.settings, titleReader{})
+}
+
+func orHere(out string) string {
+	if out == "" {
+		return "."
+	}
+	return out
+}
+
+// joinReports makes one report of those that shares have written.
+func joinReports(s Surroundings, o batchOptions) error {
+	out := orHere(o.out)
+	report, err := batch.Join(out)
+	if err != nil {
+		return err
+	}
+	if err := report.Write(out); err != nil {
+		return err
+	}
+	return concludeBatch(s, o, out, report, nil)
+}
+
+// concludeBatch says what became of the shelf; titles that failed make it an error.
+func concludeBatch(s Surroundings, o batchOptions, out string, r batch.Report, err error) error {
+	if err != nil && !errors.Is(err, context.Canceled) {
+		return err
+	}
+	r = r.Chosen()
+	if !o.quiet {
+		fmt.Fprintf(s.Err, "%s: %s, in %s\n", r.Shelf, strings.Join(r.Figures(), ", "), batch.Took(time.Duration(r.Seconds*float64(time.Second))))
+		for _, p := range r.Papers {
+			fmt.Fprintf(s.Err, "%s for %s of %s\n", reorder.Count(p.Sheets, "sheet"), p.Printer, p.Paper)
+		}
+	}
+	if _, err := fmt.Fprintln(s.Out, filepath.Join(out, batch.ReportName(r.Share)+".html")); err != nil {
+		return err
+	}
+	switch {
+	case err != nil:
+		return &interruptedShelf{err, r}
+	case !r.Whole():
+		return &partlyError{r}
+	}
+	return nil
+}
+
+// partlyError says that titles of a shelf failed or shares of it are missing.
+type partlyError struct{ report batch.Report }
+
+func (e *partlyError) Error() string {
+	var parts []string
+	if n := len(e.report.Failures()); n > 0 {
+		parts = append(parts, reorder.Count(n, "title")+" failed")
+	}
+	if n := e.report.Count(batch.Waiting); n > 0 {
+		parts = append(parts, reorder.Count(n, "title")+" not reached")
+	}
+	if n := len(e.report.Missing); n > 0 {
+		parts = append(parts, reorder.Count(n, "share")+" without a report")
+	}
+	return strings.Join(parts, ", ")
+}
+
+// Hint says where to look.
+func (e *partlyError) Hint() string { return "the report names each and says what to do" }
+
+// interruptedShelf is an interrupt that left a report.
+type interruptedShelf struct {
+	err    error
+	report batch.Report
+}
+
+func (e *interruptedShelf) Error() string {
+	n := e.report.Count(batch.Done) + e.report.Count(batch.Complete)
+	return fmt.Sprintf("interrupted, %d of %s complete", n, reorder.Count(len(e.report.Titles), "title"))
+}
+func (e *interruptedShelf) Unwrap() error { return e.err }
+
+// Hint says how it goes on.
+func (e *interruptedShelf) Hint() string {
+	return "start the shelf again: it goes on where it was interrupted"
+}
+
+// shelfError says that there is no shelf where one was looked for.
+type shelfError struct {
+	err    error
+	advice string
+}
+
+func (e *shelfError) Error() string { return e.err.Error() }
+func (e *shelfError) Unwrap() error { return e.err }
+func (e *shelfError) Hint() string  { return e.advice }

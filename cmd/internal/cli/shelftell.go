@@ -1,0 +1,161 @@
+package cli
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"time"
+
+	"foldwright/cmd/internal/batch"
+	"foldwright/cmd/internal/progress"
+	"foldwright/reorder"
+)
+
+// shelfTeller tells a person and a log how a shelf comes on.
+type shelfTeller struct {
+	panel *progress.Panel // nil: --quiet
+	log   *os.File        // nil: no --log
+	err   error           // why the log could not be written
+}
+
+func newShelfTeller(s Surroundings, o batchOptions) (*shelfTeller, error) {
+	t := &shelfTeller{}
+	if !o.quiet {
+		t.panel = progress.NewPanel(s.Err)
+	}
+	if o.log != "" {
+		f, err := os.OpenFile(o.log, os.O_WRONLY|os.O_CREATE|os.O_APPEND, 0o666)
+		if err != nil {
+			return nil, err
+		}
+		t.log = f
+	}
+	return t, nil
+}
+
+func (t *shelfTeller) close() error {
+	if t.panel != nil {
+		t.panel.Done()
+	}
+	if t.log == nil {
+		return nil
+	}
+	return errors.Join(t.err, t.log.Close())
+}
+
+func (t *shelfTeller) hear(e batch.Event) {
+	if t.panel != nil {
+		t.show(e)
+	}
+	if t.log != nil {
+		t.note(e)
+	}
+}
+
+// show keeps a panel at a terminal, where only what calls for a person is
+// printed; elsewhere there is a line for each title.
+func (t *shelfTeller) show(e batch.Event) {
+	switch e.Kind {
+	case batch.Judging:
+		t.panel.Show(progress.View{
+			Done: int64(e.Pace.Ended), Total: int64(e.Pace.Titles),
+			Beside: fmt.Sprintf("%d/%d, looking at what is there", e.Pace.Ended, e.Pace.Titles),
+		})
+		return
+	case batch.Begin:
+		if !t.panel.Drawn() {
+			t.panel.Print(fmt.Sprintf("%s to make, %s", reorder.Count(e.Pace.Titles, "title"), batch.Size(e.Pace.AllBytes)))
+		}
+	case batch.Waits:
+		t.panel.Print(fmt.Sprintf("waits    %s: another run is writing it", e.Entry.Name))
+	case batch.Ended:
+		t.ended(e)
+	}
+	if len(e.Work) > 0 {
+		t.panel.Show(progress.View{Done: e.Pace.Bytes, Total: e.Pace.AllBytes, Beside: paceText(e.Pace), Below: workText(e.Work)})
+	}
+}
+
+func (t *shelfTeller) ended(e batch.Event) {
+	switch x := e.Entry; {
+	case x.State == batch.Failed:
+		again := ""
+		if !x.Tried {
+			again = " (as before, not tried again)"
+		}
+		t.panel.Print(fmt.Sprintf("failed   %s: %s%s", x.Name, x.Failure.Sentence, again))
+		if x.Failure.Hint != "" {
+			t.panel.Print("  hint: " + x.Failure.Hint)
+		}
+	case x.State == batch.Done && !t.panel.Drawn():
+		t.panel.Print(fmt.Sprintf("done     %s: %s on %s, %s (%s)", x.Name,
+			reorder.Count(x.Pages, "page"), reorder.Count(x.Sheets, "sheet"), batch.Took(time.Duration(x.Seconds*float64(time.Second))), paceText(e.Pace)))
+	}
+}
+
+// paceText is how far the shelf has come, how fast, and how long it will take.
+func paceText(p batch.Pace) string {
+	text := fmt.Sprintf("%d/%d titles", p.Ended, p.Titles)
+	if p.Failed > 0 {
+		text += fmt.Sprintf(", %d failed", p.Failed)
+	}
+	pages, bytes := p.PerSecond()
+	if pages > 0 {
+		text += fmt.Sprintf(", %.0f pages/s, %s/s", pages, bytes)
+	}
+	if left, ok := p.Left(); ok {
+		text += ", about " + batch.Took(left) + " left"
+	}
+	return text
+}
+
+// workText is the title that has been longest in work.
+func workText(work []batch.Work) string {
+	w := work[0]
+	text := w.Title.Name + ": reading"
+	if w.Sides > 0 {
+		text = fmt.Sprintf("%s: %d of %s", w.Title.Name, w.Share(int64(w.Pages)), reorder.Count(w.Pages, "page"))
+	}
+	if others := len(work) - 1; others > 0 {
+		text += fmt.Sprintf(", and %s more", reorder.Count(others, "title"))
+	}
+	return text
+}
+
+// logLine is one line of --log.
+type logLine struct {
+	Time   time.Time    `json:"time"`
+	Event  string       `json:"event"`
+	Title  string       `json:"title,omitempty"`
+	Titles int          `json:"titles,omitempty"` // to be made
+	Ended  int          `json:"ended,omitempty"`
+	Failed int          `json:"failed,omitempty"`
+	Bytes  int64        `json:"bytes,omitempty"` // of sources worked off
+	Pages  int          `json:"pages,omitempty"`
+	Entry  *batch.Entry `json:"entry,omitempty"` // as in the report
+}
+
+// note writes a line for all that lasts; steps within a title don't.
+func (t *shelfTeller) note(e batch.Event) {
+	line := logLine{
+		Time: time.Now().UTC(), Event: e.Kind.String(), Titles: e.Pace.Titles, Ended: e.Pace.Ended, Failed: e.Pace.Failed,
+		Bytes: e.Pace.Bytes, Pages: e.Pace.Pages, Entry: e.Entry,
+	}
+	switch e.Kind {
+	case batch.Judging, batch.Step:
+		return
+	case batch.Started:
+		line.Title = e.Work[len(e.Work)-1].Title.Name
+	}
+	if e.Entry != nil {
+		line.Title = e.Entry.Name
+	}
+	data, err := json.Marshal(line)
+	if err == nil {
+		_, err = t.log.Write(append(data, '\n'))
+	}
+	if t.err == nil {
+		t.err = err
+	}
+}
