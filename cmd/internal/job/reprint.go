@@ -2,14 +2,10 @@ package job
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
 	"slices"
 
-	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
 	"foldwright/reorder"
@@ -94,8 +90,7 @@ func (d *Draft) choose(c Choice) ([]place, error) {
 					}
 				}
 				if !found {
-					first, last := d.Printed[0].Sheet.Number, d.Printed[len(d.Printed)-1].Sheet.Number
-					return nil, &ChoiceError{fmt.Sprintf("%s %d: it is on none of the sheets %d to %d of this job", a.flag, n, first, last)}
+					return nil, d.onNoSheet(a.flag, n)
 				}
 			}
 		}
@@ -109,6 +104,11 @@ func (d *Draft) choose(c Choice) ([]place, error) {
 		}
 	}
 	return out, nil
+}
+
+func (d *Draft) onNoSheet(flag string, n int) error {
+	first, last := d.Printed[0].Sheet.Number, d.Printed[len(d.Printed)-1].Sheet.Number
+	return &ChoiceError{fmt.Sprintf("%s %d: it is on none of the sheets %d to %d of this job", flag, n, first, last)}
 }
 
 // shows tells whether a source page stands on a sheet.
@@ -130,19 +130,22 @@ func (r *Reprint) Numbers() string {
 // ranges writes rising numbers shortly. What would be too long for the name of
 // a file is told by its ends.
 func ranges(numbers []int) string {
-	var out Pages
-	for _, n := range numbers {
+	const most = 40
+	if text := pageRanges(numbers).String(); len(text) <= most {
+		return text
+	}
+	return fmt.Sprintf("%d-to-%d", numbers[0], numbers[len(numbers)-1])
+}
+
+func pageRanges(rising []int) (out Pages) {
+	for _, n := range rising {
 		if last := len(out) - 1; last >= 0 && out[last].Last == n-1 {
 			out[last].Last = n
 			continue
 		}
 		out = append(out, PageRange{n, n})
 	}
-	const most = 40
-	if text := out.String(); len(text) <= most {
-		return text
-	}
-	return fmt.Sprintf("%d-to-%d", numbers[0], numbers[len(numbers)-1])
+	return out
 }
 
 // Folder is where the reprint is written unless somebody says otherwise, within
@@ -156,30 +159,6 @@ func (r *Reprint) Folder() string {
 
 // Sheets is the number of sheets.
 func (r *Reprint) Sheets() int { return len(r.places) }
-
-// again is one print file with sides of the job: its images count the sheets
-// of the reprint.
-func (d *Draft) again(places []place, what string, f PassFile) printedAgain {
-	return printedAgain{d, places, what, f}
-}
-
-type printedAgain struct {
-	*Draft
-	places []place
-	what   string
-	PassFile
-}
-
-func (a printedAgain) encode(ctx context.Context, w io.Writer) error {
-	out := a.printFile(RunFiles{}, PassFile{File: printer.File{Pass: a.Pass}})
-	out.Title = fmt.Sprintf("%s, %s, %s", a.SourceName, a.what, a.Pass)
-	for _, image := range a.Images {
-		p := a.places[image.Sheet-1]
-		image.Sheet = p.inRun
-		out.Sides = append(out.Sides, a.side(p.run, image))
-	}
-	return a.Source.Write(ctx, w, out)
-}
 
 // name is the side name on an image of the reprint; empty without side names.
 func (r *Reprint) name(i printer.Image) string {
@@ -224,66 +203,4 @@ func (r *Reprint) Write(ctx context.Context, place string, replace bool) error {
 	}
 	return r.draft.writeAgain(ctx, place, replace, Mending{What: "reprint", Sheets: r.Numbers()}, files,
 		func(w io.Writer) error { return runsheet.WriteReprint(w, r.RunSheet()) })
-}
-
-// MendingFile is the name of the record in the folder of a reprint or of the
-// rest of a run.
-const MendingFile = "mending.json"
-
-const (
-	mendingKind   = "foldwright mending"
-	mendingFormat = 1
-)
-
-// Mending is what the record of a reprint or of the rest of a run says.
-type Mending struct {
-	Kind           string          `json:"kind"`
-	Format         int             `json:"format"`
-	ProgramVersion string          `json:"program_version"`
-	What           string          `json:"what"` // reprint or rest
-	Source         PlanSource      `json:"source"`
-	Sheets         string          `json:"sheets"` // their numbers in the book
-	Files          []PlanFileEntry `json:"files"`
-}
-
-// CheckMending refuses an output that could not be written.
-func CheckMending(place string, replace bool) error {
-	return publish.Check(place, publish.Options{Replace: replace, Ours: isMending})
-}
-
-func isMending(dir string) bool {
-	data, err := os.ReadFile(filepath.Join(dir, MendingFile))
-	if err != nil {
-		return false
-	}
-	var m Mending
-	return json.Unmarshal(data, &m) == nil && m.Kind == mendingKind
-}
-
-// writeAgain writes a folder that mends a job: print files, a run sheet and a
-// record. The plan of the job stays as it is.
-func (d *Draft) writeAgain(ctx context.Context, place string, replace bool, record Mending, files []printedAgain, sheet func(io.Writer) error) error {
-	record.Kind, record.Format, record.ProgramVersion = mendingKind, mendingFormat, d.version
-	record.Source = PlanSource{d.SourceName, d.Source.SHA256(), len(d.Source.Pages())}
-	o := publish.Options{Replace: replace, Ours: isMending}
-	return publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error {
-		put := func(name string, write func(io.Writer) error) error {
-			entry, err := writeFile(filepath.Join(dir, name), write)
-			record.Files = append(record.Files, entry)
-			return err
-		}
-		for _, f := range files {
-			if err := put(f.Name, func(w io.Writer) error { return f.encode(ctx, w) }); err != nil {
-				return err
-			}
-		}
-		if err := put(RunSheetFile, sheet); err != nil {
-			return err
-		}
-		data, err := json.MarshalIndent(record, "", "  ")
-		if err != nil {
-			return err
-		}
-		return os.WriteFile(filepath.Join(dir, MendingFile), append(data, '\n'), 0o666)
-	})
 }

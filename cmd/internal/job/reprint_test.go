@@ -15,7 +15,7 @@ import (
 	"foldwright/reorder/paper"
 )
 
-// again plans the job of a folder once more.
+// redrafted plans the job of a folder once more.
 func redrafted(t *testing.T, folder, source string, set Setting) *Draft {
 	t.Helper()
 	plan, err := ReadPlan(folder)
@@ -34,15 +34,8 @@ func only(n int) Pages { return Pages{{n, n}} }
 
 // reprintSteps is what the person does, from the values that the run sheet
 // is printed from.
-func reprintSteps(r *Reprint) (steps []runsheet.Step) {
-	for _, p := range runsheet.ReprintParts(r.RunSheet()) {
-		if p.Anchor != "trouble" {
-			for _, s := range p.Stages {
-				steps = append(steps, s.Steps...)
-			}
-		}
-	}
-	return steps
+func reprintSteps(r *Reprint) []runsheet.Step {
+	return stepsOf(runsheet.ReprintParts(r.RunSheet()))
 }
 
 // replaced is the stack of the book with new sheets in the places of spoiled ones.

@@ -3,9 +3,11 @@ package printtest
 import (
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -28,6 +30,9 @@ type Hands struct {
 	Tray    virtual.Stack[Page]
 	Out     virtual.Stack[Page] // in the delivery
 	Table   virtual.Stack[Page]
+	// ByRange: of two ways to print what is left of a file, the page range is taken.
+	ByRange bool
+	good    virtual.Stack[Page] // laid aside
 }
 
 // Follow does the steps.
@@ -54,6 +59,22 @@ func (h *Hands) do(s runsheet.Step) (err error) {
 		return h.layLike(s.Pile)
 	case runsheet.PrintFile:
 		return h.print(s.File, s.Pass)
+	case runsheet.SetAside:
+		h.good, h.Out = h.Out, nil
+	case runsheet.JoinGood:
+		if s.Stacks == printer.OnTop {
+			h.Out = slices.Concat(h.Out, h.good)
+		} else {
+			h.Out = slices.Concat(h.good, h.Out)
+		}
+	case runsheet.PrintRemainder:
+		pages := h.pages(s.File)
+		if h.ByRange {
+			if pages, err = chosenPages(h.pages(s.From), s.Pages); err != nil {
+				return err
+			}
+		}
+		return h.send(pages, s.Pass)
 	case runsheet.CountOut:
 		if len(h.Out) != s.Sheets {
 			return fmt.Errorf("%d sheets came out, %d should", len(h.Out), s.Sheets)
@@ -68,14 +89,24 @@ func (h *Hands) do(s runsheet.Step) (err error) {
 		}
 	case runsheet.LookAt:
 		return compare(map[runsheet.Place]virtual.Stack[Page]{
-			runsheet.InDelivery: h.Out, runsheet.InTray: h.Tray, runsheet.OnTable: h.Table,
+			runsheet.InDelivery: h.Out, runsheet.InTray: h.Tray, runsheet.OnTable: h.Table, runsheet.Aside: h.good,
 		}[s.Place], s.Pile)
 	}
 	return err
 }
 
-func (h *Hands) print(file string, pass printer.Pass) (err error) {
-	pages := h.Reader.Pages(h.T, filepath.Join(h.Folder, file))
+// pages are those of a file in the folder, or else in the one above it.
+func (h *Hands) pages(file string) []Page {
+	path := filepath.Join(h.Folder, file)
+	if _, err := os.Stat(path); err != nil {
+		path = filepath.Join(filepath.Dir(h.Folder), file)
+	}
+	return h.Reader.Pages(h.T, path)
+}
+
+func (h *Hands) print(file string, pass printer.Pass) error { return h.send(h.pages(file), pass) }
+
+func (h *Hands) send(pages []Page, pass printer.Pass) (err error) {
 	if pass == printer.BothPass {
 		h.Out, err = h.Printer.PrintBoth(h.Tray, pages)
 	} else {
@@ -83,6 +114,26 @@ func (h *Hands) print(file string, pass printer.Pass) (err error) {
 	}
 	h.Tray = nil
 	return err
+}
+
+// chosenPages are the pages that a print dialog prints of 3-5,9.
+func chosenPages(all []Page, ranges string) (out []Page, err error) {
+	for _, r := range strings.Split(ranges, ",") {
+		from, to, several := strings.Cut(r, "-")
+		if !several {
+			to = from
+		}
+		first, err := strconv.Atoi(from)
+		if err != nil {
+			return nil, err
+		}
+		last, err := strconv.Atoi(to)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, all[first-1:last]...)
+	}
+	return out, nil
 }
 
 // layLike lays the sheets at hand as the sheet in the delivery lies: it turns

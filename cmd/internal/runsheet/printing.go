@@ -125,6 +125,7 @@ const (
 	InDelivery Place = iota + 1
 	InTray
 	OnTable
+	Aside // beside the printer
 )
 
 // LookAt compares a pile with what it must be.
@@ -164,6 +165,8 @@ func (l LookAt) faces() Sentence {
 		return say("Look at the stack in the {}: the printed faces must lie {}.", wDelivery, l.Pile.Fronts)
 	case InTray:
 		return say("Look at the stack in the {}: the printed faces must lie {}.", wTray, l.Pile.Fronts)
+	case Aside:
+		return say("Look at the stack that you laid aside: the fronts must lie {}.", l.Pile.Fronts)
 	}
 	return say("Look at the stack before you: the fronts must lie {}.", l.Pile.Fronts)
 }

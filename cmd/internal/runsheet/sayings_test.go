@@ -61,7 +61,7 @@ func TestEachValueHasItsWords(t *testing.T) {
 	differ(t, TakeOut{false}, TakeOut{true})
 	differ(t, PrintFile{Pass: printer.FrontPass}, PrintFile{Pass: printer.BackPass}, PrintFile{Pass: printer.BothPass})
 	var looks []Step
-	for place := InDelivery; place <= OnTable; place++ {
+	for place := InDelivery; place <= Aside; place++ {
 		for _, fronts := range []Face{LooksUp, LooksDown} {
 			looks = append(looks, LookAt{place, Pile{2, "a", "b", fronts}, false}, LookAt{place, Pile{2, "b", "a", fronts}, false}, LookAt{place, Pile{2, "", "", fronts}, false}, LookAt{place, Pile{1, "a", "a", fronts}, false})
 		}
@@ -70,6 +70,9 @@ func TestEachValueHasItsWords(t *testing.T) {
 	differ(t, LookAt{OnTable, Pile{2, "a", "b", LooksUp}, true}, LookAt{OnTable, Pile{2, "a", "b", LooksUp}, false})
 	differ(t, LoadScrap{FeedFace: printer.FeedUp}, LoadScrap{FeedFace: printer.FeedDown}, PrintGuide{"guide"}, PutInPlace{"7", true}, PutInPlace{"7", false}, PutInPlace{"8", true})
 	differ(t, LayLike{Pile{1, "a", "a", LooksUp}}, LayLike{Pile{1, "a", "a", LooksDown}}, LayLike{Pile{2, "a", "b", LooksUp}}, LayLike{Pile{2, "b", "a", LooksUp}}, LayLike{Pile{2, "a", "b", LooksDown}})
+	differ(t, Interrupted{3, "a", "f"}, Interrupted{3, "", "f"}, PutAway{3, "a"}, PutAway{4, "a"}, PutAway{3, ""}, SetAside{}, StayInTray{""}, StayInTray{"4"})
+	differ(t, JoinGood{printer.OnTop}, JoinGood{printer.Beneath}, ReprintLost{"4"}, ReprintLost{"4,5"})
+	differ(t, PrintRemainder{"a", "b", "2-3", printer.FrontPass, ""}, PrintRemainder{"a", "b", "2-3", printer.BackPass, ""}, PrintRemainder{"a", "b", "2-3", printer.BothPass, ""}, PrintRemainder{"a", "b", "2-4", printer.BothPass, ""})
 	differ(t, Spoiled{"7", true}, Spoiled{"7", false}, Spoiled{"7,8", false})
 	differ(t, ActualSize, NoFitting, NoCentring, OnePerSheet, OneCopy, AllPages, KeepBlanks, NoTurning, NoBooklet, NoHandHelp)
 	differ(t, AskedEarly, LeftOver, Jam, Misfit)

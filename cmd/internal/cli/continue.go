@@ -1,0 +1,93 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"foldwright/cmd/internal/job"
+	"foldwright/printer"
+	"foldwright/reorder"
+)
+
+// continueOptions is what the command line says.
+type continueOptions struct {
+	mendOptions
+	after   int
+	pass    printer.Pass
+	without job.Pages
+}
+
+func newContinue(s Surroundings) *cobra.Command {
+	return continueCommand(s, func(ctx context.Context, o continueOptions) error { return runContinue(ctx, s, o) })
+}
+
+func continueCommand(s Surroundings, run func(context.Context, continueOptions) error) *cobra.Command {
+	var o continueOptions
+	var pass string
+	cmd := &cobra.Command{
+		Use:   "continue FOLDER",
+		Short: "print what is left of a run after a jam or a double feed",
+		Long: `Continue takes the number in the book of the last good sheet that came out, and
+the pass in which it was. It writes what follows in that file as a file of its
+own, names the page range for the print dialog, and writes a run sheet that says
+how the stacks have to lie.
+
+Sheets that were lost in the back pass have lost their fronts too. Name them
+with --without: they are left out, and reprint prints them afterwards.`,
+		Example: `  foldwright continue BOOK-print --after-sheet 12 --pass back
+  foldwright continue BOOK-print --after-sheet 12 --pass back --without 13
+  foldwright continue BOOK-print --after-sheet 12 --pass front`,
+		Args: one("FOLDER"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			o.folder = args[0]
+			if o.after == 0 {
+				return &useError{errors.New("--after-sheet is missing: the last good sheet that came out")}
+			}
+			for p := printer.FrontPass; p <= printer.BothPass; p++ {
+				if p.String() == pass {
+					o.pass = p
+				}
+			}
+			if pass != "" && o.pass == 0 {
+				return &useError{fmt.Errorf("--pass is front, back or both, not %q", pass)}
+			}
+			return run(cmd.Context(), o)
+		},
+	}
+	f := cmd.Flags()
+	f.SortFlags = false
+	f.IntVar(&o.after, "after-sheet", 0, "the last good sheet that came out, by its number in the book")
+	f.StringVar(&pass, "pass", "", "the pass that did not come to its end: front, back or both (default the only one)")
+	text(f, &o.without, "without", "SHEETS", "with --pass back: sheets that were lost, by their numbers in the book: 13,14")
+	addMendFlags(f, &o.mendOptions)
+	return cmd
+}
+
+func runContinue(ctx context.Context, s Surroundings, o continueOptions) error {
+	return mended(ctx, s, o.mendOptions, func(d *job.Draft) error {
+		r, err := d.Remainder(o.after, o.pass, o.without)
+		if err != nil {
+			return err
+		}
+		place, err := o.place(r.Folder())
+		if err != nil {
+			return err
+		}
+		if err := r.Write(ctx, place, o.replace); err != nil {
+			return err
+		}
+		if !o.quiet {
+			fmt.Fprintf(s.Err, "%s left: pages %s of %s\n", reorder.Count(r.Sheets(), "sheet"), r.Pages(), r.From())
+			if lost := r.Lost(); lost != "" {
+				fmt.Fprintf(s.Err, "afterwards: foldwright reprint %s --sheet %s\n", o.folder, lost)
+			}
+			fmt.Fprintf(s.Err, "next: open %s and follow it\n", filepath.Join(place, job.RunSheetFile))
+		}
+		_, err = fmt.Fprintln(s.Out, place)
+		return err
+	})
+}

@@ -1,0 +1,99 @@
+package job
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"foldwright/cmd/internal/publish"
+	"foldwright/printer"
+)
+
+// MendingFile is the name of the record in the folder of a reprint or of the
+// rest of a run.
+const MendingFile = "mending.json"
+
+const (
+	mendingKind   = "foldwright mending"
+	mendingFormat = 1
+)
+
+// Mending is what the record of a reprint or of the rest of a run says.
+type Mending struct {
+	Kind           string          `json:"kind"`
+	Format         int             `json:"format"`
+	ProgramVersion string          `json:"program_version"`
+	What           string          `json:"what"` // reprint or rest
+	Source         PlanSource      `json:"source"`
+	Sheets         string          `json:"sheets"` // their numbers in the book
+	Files          []PlanFileEntry `json:"files"`
+}
+
+// CheckMending refuses an output that could not be written.
+func CheckMending(place string, replace bool) error {
+	return publish.Check(place, publish.Options{Replace: replace, Ours: isMending})
+}
+
+func isMending(dir string) bool {
+	data, err := os.ReadFile(filepath.Join(dir, MendingFile))
+	if err != nil {
+		return false
+	}
+	var m Mending
+	return json.Unmarshal(data, &m) == nil && m.Kind == mendingKind
+}
+
+// writeAgain writes a folder that mends a job: print files, a run sheet and a
+// record. The plan of the job stays as it is.
+func (d *Draft) writeAgain(ctx context.Context, place string, replace bool, record Mending, files []printedAgain, sheet func(io.Writer) error) error {
+	record.Kind, record.Format, record.ProgramVersion = mendingKind, mendingFormat, d.version
+	record.Source = PlanSource{d.SourceName, d.Source.SHA256(), len(d.Source.Pages())}
+	o := publish.Options{Replace: replace, Ours: isMending}
+	return publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error {
+		put := func(name string, write func(io.Writer) error) error {
+			entry, err := writeFile(filepath.Join(dir, name), write)
+			record.Files = append(record.Files, entry)
+			return err
+		}
+		for _, f := range files {
+			if err := put(f.Name, func(w io.Writer) error { return f.encode(ctx, w) }); err != nil {
+				return err
+			}
+		}
+		if err := put(RunSheetFile, sheet); err != nil {
+			return err
+		}
+		data, err := json.MarshalIndent(record, "", "  ")
+		if err != nil {
+			return err
+		}
+		return os.WriteFile(filepath.Join(dir, MendingFile), append(data, '\n'), 0o666)
+	})
+}
+
+// again is one print file with sides of the job: its images count the sheets
+// of the reprint.
+func (d *Draft) again(places []place, what string, f PassFile) printedAgain {
+	return printedAgain{d, places, what, f}
+}
+
+type printedAgain struct {
+	*Draft
+	places []place
+	what   string
+	PassFile
+}
+
+func (a printedAgain) encode(ctx context.Context, w io.Writer) error {
+	out := a.printFile(RunFiles{}, PassFile{File: printer.File{Pass: a.Pass}})
+	out.Title = fmt.Sprintf("%s, %s, %s", a.SourceName, a.what, a.Pass)
+	for _, image := range a.Images {
+		p := a.places[image.Sheet-1]
+		image.Sheet = p.inRun
+		out.Sides = append(out.Sides, a.side(p.run, image))
+	}
+	return a.Source.Write(ctx, w, out)
+}
