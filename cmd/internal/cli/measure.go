@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"foldwright/cmd/internal/benchsheet"
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/structure"
 	"foldwright/reorder"
@@ -30,6 +31,8 @@ type measureOptions struct {
 	supports  int
 	twoOn     bool
 	volume    int
+	out       string
+	replace   bool
 }
 
 // stackValue is a measured stack of leaves: 40=4.1mm.
@@ -67,6 +70,7 @@ only when the sewn and pressed block has been measured, and give what you have
 measured: it wins over every estimate. Lengths may be fractions of inches: 3/32in.`,
 		Example: `  foldwright measure BOOK-print
   foldwright measure BOOK-print --structure cords --stack 40=4.1mm
+  foldwright measure BOOK-print --out BOOK-bench
   foldwright measure BOOK-print --block-thickness 5/8in --back 1in --board 3/32in`,
 		Args: one("FOLDER"),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -87,25 +91,44 @@ measured: it wins over every estimate. Lengths may be fractions of inches: 3/32i
 	f.BoolVar(&o.twoOn, "two-on", false, "two gatherings are sewn on with one length of thread")
 	f.IntVar(&o.volume, "volume", 0, "only the volume of this number")
 	text(f, &o.units, "units", "UNITS", "mm or in (default by the paper's name)")
+	f.StringVar(&o.out, "out", "", "folder to write, with "+benchsheet.GuideFile+" to print")
+	f.BoolVar(&o.replace, "replace", false, "replace an existing folder that measure has written")
 	return cmd
 }
 
-func runMeasure(_ context.Context, s Surroundings, o measureOptions) error {
+func runMeasure(ctx context.Context, s Surroundings, o measureOptions) error {
 	sheets, units, err := o.sheets()
 	if err != nil {
 		return err
 	}
+	var figures strings.Builder
 	for i, sheet := range sheets {
 		if len(sheets) > 1 {
-			if _, err := fmt.Fprintf(s.Out, "volume %d\n\n", i+1); err != nil {
-				return err
-			}
+			fmt.Fprintf(&figures, "volume %d\n\n", i+1)
 		}
-		if err := printMeasures(s.Out, sheet, units); err != nil {
+		if err := printMeasures(&figures, sheet, units); err != nil {
 			return err
 		}
 	}
-	return nil
+	if o.out != "" {
+		if err := o.write(ctx, sheets, units, figures.String()); err != nil {
+			return err
+		}
+	}
+	_, err = io.WriteString(s.Out, figures.String())
+	return err
+}
+
+// write writes the folder with what is laid beside the work.
+func (o measureOptions) write(ctx context.Context, sheets []binding.Sheet, units binding.Units, figures string) error {
+	plan, err := job.ReadPlan(o.folder)
+	if err != nil {
+		return err
+	}
+	return benchsheet.Write(ctx, o.out, sheets, benchsheet.Options{
+		Title: plan.Source.File, Paper: reorder.Size{W: plan.Paper.WidthMM, H: plan.Paper.HeightMM},
+		Units: units, Figures: figures, Replace: o.replace,
+	})
 }
 
 // sheets works out the figures of each volume.

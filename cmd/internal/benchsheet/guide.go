@@ -1,0 +1,208 @@
+package benchsheet
+
+import (
+	"fmt"
+
+	"foldwright/cmd/internal/pdf"
+	"foldwright/reorder"
+	"foldwright/reorder/binding"
+)
+
+// GuideFile is the name of the piercing guide in its folder.
+const GuideFile = "piercing-guide.pdf"
+
+// Where things stand on a page of the guide, in mm from its left edge.
+const (
+	foldX     = margin + 24 // the fold of the strip
+	stripHalf = 24.0        // the strip's width on each side of its fold
+	tickReach = 8.0         // of a station's tick from the fold or the edge
+	cradleX   = foldX + stripHalf + 22
+	cradleW   = 36.0
+)
+
+// tab is how far a part reaches under the next one, to be glued.
+const tab = 10.0
+
+// Above and below the strips stand a heading and the rule.
+const (
+	headRoom = 30.0
+	footRoom = 22.0
+)
+
+// Guide is the piercing guide of a book: a strip to fold into a gathering and a
+// template to lie in a cradle, both as long as the back before trimming.
+type Guide struct {
+	Title string
+	Paper reorder.Size // of the guide, portrait
+	Sheet binding.Sheet
+	Units binding.Units
+}
+
+// back is the length of the back before trimming, and what is trimmed off its head.
+func (g Guide) back() (length, head float64) {
+	t := g.Sheet.Book.Trim
+	return g.Sheet.Book.Leaf.H + t.Head + t.Tail, t.Head
+}
+
+// Part is the stretch of the back that stands on one page, in mm from the
+// untrimmed head. At Top, in mm from the page's lower edge, stands its beginning.
+type Part struct{ From, To, Top float64 }
+
+// Y is where a place of the back stands on the part's page.
+func (p Part) Y(at float64) float64 { return p.Top - (at - p.From) }
+
+// Parts is the back shared out among pages; joints keep clear of stations.
+func (g Guide) Parts() []Part {
+	length, head := g.back()
+	room := g.Paper.H - 2*margin - headRoom - footRoom
+	top := g.Paper.H - margin - headRoom
+	var out []Part
+	from := 0.0
+	for length-from > room {
+		to := from + room - tab
+		for i := len(g.Sheet.Stations.Holes) - 1; i >= 0; i-- {
+			if at := g.Sheet.Stations.Holes[i].At + head; at > to-jointClear && at < to+jointClear && at-jointClear > from {
+				to = at - jointClear
+			}
+		}
+		out = append(out, Part{from, to, top})
+		from = to
+	}
+	return append(out, Part{from, length, top})
+}
+
+// jointClear is how far joints keep from stations, in mm.
+const jointClear = 5.0
+
+// Sides is the pages of the guide.
+func (g Guide) Sides() []pdf.Side {
+	var out []pdf.Side
+	parts := g.Parts()
+	for i, part := range parts {
+		p := &page{size: g.Paper}
+		g.heading(p, i, len(parts))
+		g.strip(p, part, i, len(parts))
+		if !g.side() {
+			g.cradle(p, part, i, len(parts))
+		}
+		p.rule(margin, margin+8)
+		out = append(out, pdf.Side{Drawing: p.Drawing})
+	}
+	return out
+}
+
+func (g Guide) heading(p *page, i, n int) {
+	y := g.Paper.H - margin - large
+	name := "Piercing guide"
+	if n > 1 {
+		name = fmt.Sprintf("Piercing guide, part %d of %d", i+1, n)
+	}
+	p.strong(margin, y, large, name)
+	p.say(margin, y-5, small, fmt.Sprintf("%s, %s", g.Title, g.Sheet.Structure.Title))
+	words := "Pierce before trimming. Lay the end HEAD to the head of the open gathering, the notch to the fold. Needles and awls: stuck into a cork, counted before and after, no finger behind the fold."
+	if g.side() {
+		words = "Lay the end HEAD to the head of the leaves and fold the dashed line over their back edge. Awls: stuck into a cork, counted before and after, no hand under the leaves."
+	}
+	p.paragraph(margin, y-10, small, g.Paper.W-2*margin, words)
+}
+
+func (g Guide) side() bool { return g.Sheet.Structure.Sewn == binding.Side }
+
+// strip is the piece to be folded along its middle and laid into the gathering;
+// through the side, the piece whose dashed line lies on the back edge.
+func (g Guide) strip(p *page, part Part, i, n int) {
+	left, right := foldX-stripHalf, foldX+stripHalf
+	g.outline(p, part, left, right, i, n)
+	p.dashed(foldX, part.Top, foldX, part.Y(part.To))
+	what := "strip: cut out, fold along the dashed line"
+	if g.side() {
+		what = "strip: cut out, fold the dashed line over the back edge"
+	}
+	p.upright(left+4, (part.Top+part.Y(part.To))/2, small, pdf.Helvetica, what)
+	g.each(part, func(y float64, h binding.Station) {
+		if g.side() {
+			x := foldX + float64(g.Sheet.Structure.FromBack)
+			p.line(x-tickReach, y, x+tickReach, y, thin)
+			p.line(x, y-3, x, y+3, thin)
+			p.say(right+1.5, y-small*0.35, small, g.place(h))
+			return
+		}
+		p.line(foldX-tickReach, y, foldX+tickReach, y, thin)
+		p.say(foldX+tickReach+1.5, y-small*0.35, small, g.short(h))
+	})
+}
+
+// cradle is the template whose right edge lies along the fold in the cradle.
+func (g Guide) cradle(p *page, part Part, i, n int) {
+	left, right := cradleX, cradleX+cradleW
+	g.outline(p, part, left, right, i, n)
+	if i == 0 {
+		// The notch is cut out of the edge that lies along the fold, at its head.
+		p.FillPolygon([]reorder.Point{pt(right, part.Top), pt(right-5, part.Top), pt(right, part.Top-5)}, 0.25)
+	}
+	p.upright(left+4, (part.Top+part.Y(part.To))/2, small, pdf.Helvetica, "template for a cradle: this side up, right edge to the fold")
+	g.each(part, func(y float64, h binding.Station) {
+		p.line(right-tickReach, y, right, y, thin)
+		p.say(right+1.5, y-small*0.35, small, g.place(h))
+	})
+}
+
+// place is a station's place before trimming, and its name.
+func (g Guide) place(h binding.Station) string {
+	name := h.Kind.String()
+	if h.Support > 0 {
+		name = fmt.Sprintf("%s %d", name, h.Support)
+	}
+	_, head := g.back()
+	return fmt.Sprintf("%s, %s", g.Units.Length(binding.Exactly(h.At+head)), name)
+}
+
+// each visits the stations of a part.
+func (g Guide) each(part Part, visit func(y float64, h binding.Station)) {
+	_, head := g.back()
+	for _, h := range g.Sheet.Stations.Holes {
+		if at := h.At + head; at >= part.From && at <= part.To {
+			visit(part.Y(at), h)
+		}
+	}
+}
+
+// short is a station's name as far as it fits on the strip.
+func (g Guide) short(h binding.Station) string {
+	word := map[binding.StationKind]string{binding.Kettle: "kettle", binding.OnCord: "cord", binding.TapeEdge: "tape", binding.Hole: "hole"}[h.Kind]
+	if h.Support > 0 {
+		word = fmt.Sprintf("%s %d", word, h.Support)
+	}
+	return word
+}
+
+// outline is the edges of a piece: the ends of the back, or a joint with its
+// mark and the tab that is glued under the next part.
+func (g Guide) outline(p *page, part Part, left, right float64, i, n int) {
+	top, bottom := part.Top, part.Y(part.To)
+	p.line(left, top, left, bottom, thin)
+	p.line(right, top, right, bottom, thin)
+	p.line(left, top, right, top, thin)
+	p.line(left, bottom, right, bottom, thin)
+	middle := left + (right-left)*0.3
+	if i == 0 {
+		p.strong(left+7, top-6, 4, "HEAD")
+	} else {
+		joint(p, middle, top, -1, i)
+	}
+	if i == n-1 {
+		p.strong(left+7, bottom+3, 4, "TAIL")
+		return
+	}
+	joint(p, middle, bottom, 1, i+1)
+	p.line(left, bottom, left+2, bottom-tab, hair)
+	p.line(left+2, bottom-tab, right-2, bottom-tab, hair)
+	p.line(right-2, bottom-tab, right, bottom, hair)
+	p.middle((left+right)/2, bottom-tab/2-1, small, "glue under the next part")
+}
+
+// joint marks a joint: two points that meet, and a letter.
+func joint(p *page, x, y, up float64, number int) {
+	p.FillPolygon([]reorder.Point{pt(x, y), pt(x-2, y+up*4), pt(x+2, y+up*4)}, 0)
+	p.strong(x+3, y+up*3-1.2, small, string(rune('A'+(number-1)%26)))
+}

@@ -1,0 +1,68 @@
+package benchsheet
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/publish"
+	"foldwright/reorder"
+	"foldwright/reorder/binding"
+)
+
+// Options is what is written into a folder.
+type Options struct {
+	Title   string // of the book
+	Paper   reorder.Size
+	Units   binding.Units
+	Figures string // the figures as text
+	Replace bool   // an earlier folder of ours
+}
+
+// figuresFile holds the figures as text; its first line marks a folder as ours.
+const (
+	figuresFile = "figures.txt"
+	mark        = "foldwright measure: "
+)
+
+// Write writes the sheets of all volumes into a folder, complete or not at
+// all. Its errors are those of package publish.
+func Write(ctx context.Context, place string, sheets []binding.Sheet, o Options) error {
+	return publish.Folder(ctx, place, publish.Options{Replace: o.Replace, Ours: IsFolder}, func(ctx context.Context, dir string) error {
+		guide := pdf.PrintFile{Paper: o.Paper.Portrait(), Title: o.Title + ", piercing guide", Duplex: pdf.Simplex}
+		for i, s := range sheets {
+			title := o.Title
+			if len(sheets) > 1 {
+				title = fmt.Sprintf("%s, volume %d", o.Title, i+1)
+			}
+			guide.Sides = append(guide.Sides, Guide{title, guide.Paper, s, o.Units}.Sides()...)
+		}
+		if err := create(filepath.Join(dir, GuideFile), func(w io.Writer) error { return pdf.WriteDrawings(ctx, w, guide) }); err != nil {
+			return err
+		}
+		return create(filepath.Join(dir, figuresFile), func(w io.Writer) error {
+			_, err := io.WriteString(w, mark+o.Title+"\n\n"+o.Figures)
+			return err
+		})
+	})
+}
+
+func create(path string, write func(io.Writer) error) (err error) {
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, f.Close()) }()
+	return write(f)
+}
+
+// IsFolder tells whether a folder holds sheets of this program.
+func IsFolder(dir string) bool {
+	data, err := os.ReadFile(filepath.Join(dir, figuresFile))
+	return err == nil && strings.HasPrefix(string(data), mark)
+}
