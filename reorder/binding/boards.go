@@ -121,8 +121,8 @@ func (w *worker) cloth() {
 	w.after(piece("with paper sides", 2, w.BoardW.Minus(onto).Plus(s.Lap.mm()).Plus(turn), w.ClothH,
 		because("the rest of the board, {} over the cloth, {} turned in", s.Lap.mm(), turn)))
 	corner := onto.Plus(turn.Times(2))
-	w.after(piece("half cover: corner pieces, cut across into two", 2, corner, corner,
-		because("as much of the board as the cloth at the back covers, and the turn-ins")))
+	w.after(piece("half cover, corner squares", 2, corner, corner,
+		because("each cut across into two corners: as much of the board as the cloth at the back covers, and the turn-ins")))
 }
 
 // wrapper is a paper cover folded around the block.
@@ -151,7 +151,11 @@ func (w *worker) linings() {
 			w.after(piece("first lining, of open cloth", 1, w.BackOver.Plus(s.Wings.mm().Times(2)), Exactly(short),
 				because("back of {} and {} onto each side; {} short of head and tail", w.BackOver, s.Wings.mm(), s.LiningEnd.mm())))
 		}
-		w.after(piece("second lining, of paper", 1, w.BackOver, Exactly(short), because("the back; {} short of head and tail", s.LiningEnd.mm())))
+		paper := because("the back, from head to tail")
+		if s.LiningEnd > 0 {
+			paper = because("the back; {} short of head and tail", s.LiningEnd.mm())
+		}
+		w.after(piece("second lining, of paper", 1, w.BackOver, Exactly(short), paper))
 		headbands := length("headbands", w.BackOver, because("the back, one at head and one at tail"))
 		headbands.Number = 2
 		w.after(headbands)

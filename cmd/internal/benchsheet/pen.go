@@ -11,7 +11,9 @@ import (
 const (
 	hair  = 0.15
 	thin  = 0.25
+	bold  = 0.6
 	small = 2.7
+	usual = 3.2
 	large = 5.5
 )
 
@@ -52,22 +54,32 @@ func (p *page) upright(x, y, size float64, font pdf.Font, text string) {
 	p.Text(pt(x, y), pdf.Text{Text: text, Font: font, Size: size, Anchor: pdf.AnchorCentre, Angle: 90})
 }
 
-// paragraph writes a text within a width and returns where the next line stands.
-func (p *page) paragraph(x, y, size, width float64, text string) float64 {
+// turned writes a line upwards from a point, or ending there.
+func (p *page) turned(x, y float64, anchor pdf.Anchor, text string) {
+	p.Text(pt(x, y), pdf.Text{Text: text, Font: pdf.Helvetica, Size: small, Anchor: anchor, Angle: 90})
+}
+
+// lines breaks a text so that no line is longer than a width.
+func lines(text string, size, width float64) []string {
+	var out []string
 	line := ""
-	flush := func() {
-		p.say(x, y, size, line)
-		y -= size * 1.4
-	}
 	for _, word := range strings.Fields(text) {
 		longer := strings.TrimSpace(line + " " + word)
 		if line != "" && pdf.TextWidth(longer, pdf.Helvetica, size) > width {
-			flush()
+			out = append(out, line)
 			longer = word
 		}
 		line = longer
 	}
-	flush()
+	return append(out, line)
+}
+
+// paragraph writes a text within a width and returns where the next line stands.
+func (p *page) paragraph(x, y, size, width float64, text string) float64 {
+	for _, line := range lines(text, size, width) {
+		p.say(x, y, size, line)
+		y -= size * 1.4
+	}
 	return y
 }
 

@@ -17,11 +17,21 @@ import (
 
 // Options is what is written into a folder.
 type Options struct {
-	Title   string // of the book
-	Paper   reorder.Size
-	Units   binding.Units
-	Figures string // the figures as text
-	Replace bool   // an earlier folder of ours
+	Title     string       // of the book
+	Paper     reorder.Size // of the piercing guide
+	PaperName string       // PWG 5101.1
+	Units     binding.Units
+	Figures   string // the figures as text
+	Replace   bool   // an earlier folder of ours
+}
+
+// officePaper is the paper of the bench sheet, which is not drawn to size: A4,
+// or Letter where the book is on North American paper.
+func officePaper(name string) reorder.Size {
+	if strings.HasPrefix(name, "na_") {
+		return reorder.Size{W: 215.9, H: 279.4}
+	}
+	return reorder.Size{W: 210, H: 297}
 }
 
 // figuresFile holds the figures as text; its first line marks a folder as ours.
@@ -35,12 +45,17 @@ const (
 func Write(ctx context.Context, place string, sheets []binding.Sheet, o Options) error {
 	return publish.Folder(ctx, place, publish.Options{Replace: o.Replace, Ours: IsFolder}, func(ctx context.Context, dir string) error {
 		guide := pdf.PrintFile{Paper: o.Paper.Portrait(), Title: o.Title + ", piercing guide", Duplex: pdf.Simplex}
+		bench := pdf.PrintFile{Paper: officePaper(o.PaperName), Title: o.Title + ", bench sheet", Duplex: pdf.Simplex}
 		for i, s := range sheets {
 			title := o.Title
 			if len(sheets) > 1 {
 				title = fmt.Sprintf("%s, volume %d", o.Title, i+1)
 			}
 			guide.Sides = append(guide.Sides, Guide{title, guide.Paper, s, o.Units}.Sides()...)
+			bench.Sides = append(bench.Sides, BenchSheet{title, bench.Paper, s, o.Units}.Sides()...)
+		}
+		if err := create(filepath.Join(dir, SheetFile), func(w io.Writer) error { return pdf.WriteDrawings(ctx, w, bench) }); err != nil {
+			return err
 		}
 		if err := create(filepath.Join(dir, GuideFile), func(w io.Writer) error { return pdf.WriteDrawings(ctx, w, guide) }); err != nil {
 			return err

@@ -91,7 +91,7 @@ measured: it wins over every estimate. Lengths may be fractions of inches: 3/32i
 	f.BoolVar(&o.twoOn, "two-on", false, "two gatherings are sewn on with one length of thread")
 	f.IntVar(&o.volume, "volume", 0, "only the volume of this number")
 	text(f, &o.units, "units", "UNITS", "mm or in (default by the paper's name)")
-	f.StringVar(&o.out, "out", "", "folder to write, with "+benchsheet.GuideFile+" to print")
+	f.StringVar(&o.out, "out", "", "folder to write, with "+benchsheet.SheetFile+" and "+benchsheet.GuideFile+" to print")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing folder that measure has written")
 	return cmd
 }
@@ -126,7 +126,7 @@ func (o measureOptions) write(ctx context.Context, sheets []binding.Sheet, units
 		return err
 	}
 	return benchsheet.Write(ctx, o.out, sheets, benchsheet.Options{
-		Title: plan.Source.File, Paper: reorder.Size{W: plan.Paper.WidthMM, H: plan.Paper.HeightMM},
+		Title: plan.Source.File, Paper: reorder.Size{W: plan.Paper.WidthMM, H: plan.Paper.HeightMM}, PaperName: plan.Paper.Name,
 		Units: units, Figures: figures, Replace: o.replace,
 	})
 }

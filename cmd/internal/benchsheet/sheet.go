@@ -1,0 +1,207 @@
+package benchsheet
+
+import (
+	"fmt"
+
+	"foldwright/cmd/internal/pdf"
+	"foldwright/reorder"
+	"foldwright/reorder/binding"
+)
+
+// SheetFile is the name of the bench sheet in its folder.
+const SheetFile = "bench-sheet.pdf"
+
+// BenchSheet is the figures of a book on paper, in two stages: before sewing,
+// and boards and cloth, with boxes for what is measured between.
+type BenchSheet struct {
+	Title string
+	Paper reorder.Size // portrait, at least as large as A5
+	Sheet binding.Sheet
+	Units binding.Units
+}
+
+// flow writes from the top of a page downwards, and goes on on a next one.
+type flow struct {
+	BenchSheet
+	*page
+	pages []*page
+	y     float64
+	head  string
+}
+
+// Sides is the pages of the bench sheet.
+func (b BenchSheet) Sides() []pdf.Side {
+	f := &flow{BenchSheet: b}
+	heading := "Bench sheet"
+	if b.Sheet.Structure.Cover != binding.Paper {
+		heading = "Bench sheet 1: before sewing"
+	}
+	f.stage(heading)
+	f.figures(b.Sheet.Before)
+	f.backDrawing()
+	f.notes(b.Sheet.Stations.Notes)
+	f.notes(b.Sheet.Advice)
+	f.notes(b.Sheet.Questions)
+	if b.Sheet.Structure.Cover == binding.Paper {
+		f.heading("The cover" + b.firmness())
+		f.figures(b.Sheet.After)
+	}
+	f.list("Order of work", b.firstWork())
+	f.list("Take care", firstCares)
+	if b.Sheet.Structure.Cover != binding.Paper {
+		f.stage("Bench sheet 2: boards and cover")
+		f.sums()
+		f.coverDrawing()
+		f.list("Order of work", b.secondWork())
+		f.list("Take care", secondCares)
+		f.heading("All figures" + b.firmness())
+		f.figures(b.Sheet.After)
+	}
+	var out []pdf.Side
+	for _, p := range f.pages {
+		out = append(out, pdf.Side{Drawing: p.Drawing})
+	}
+	return out
+}
+
+// firmness says whether one may cut by the figures.
+func (b BenchSheet) firmness() string {
+	if b.Sheet.Firm {
+		return ", from the measured block"
+	}
+	return ", estimated: cut nothing before the block is sewn, pressed and measured"
+}
+
+// stage begins a page with a heading.
+func (f *flow) stage(heading string) {
+	f.head = heading
+	f.newPage()
+}
+
+func (f *flow) newPage() {
+	f.page = &page{size: f.Paper}
+	f.pages = append(f.pages, f.page)
+	f.y = f.Paper.H - margin - large*0.72
+	f.strong(margin, f.y, large, f.head)
+	b := f.Sheet.Book
+	sub := fmt.Sprintf("%s: %s, %s, %s of %s", f.Title, f.Sheet.Structure.Title, reorder.Count(b.Gatherings, "gathering"), reorder.Count(b.Sheets, "sheet"), b.Paper)
+	f.say(margin, f.y-5, small, sub)
+	f.line(margin, f.y-7, f.right(), f.y-7, thin)
+	f.y -= 12
+}
+
+func (f *flow) right() float64 { return f.Paper.W - margin }
+
+// need begins a new page where less than so many mm are left.
+func (f *flow) need(height float64) {
+	if f.y-height < margin {
+		f.newPage()
+	}
+}
+
+func (f *flow) heading(text string) {
+	f.need(12)
+	f.y -= 2
+	f.strong(margin, f.y, usual, text)
+	f.y -= 5
+}
+
+// figures is a table: name, value, and what it was worked out from.
+func (f *flow) figures(list []binding.Figure) {
+	width := f.right() - margin
+	value, from := margin+width*0.30, margin+width*0.55
+	for _, g := range list {
+		words := g.From.In(f.Units)
+		if g.Estimate() {
+			words = "estimate: " + words
+		}
+		names := lines(g.Name, small, value-margin-2)
+		reasons := lines(words, small, f.right()-from)
+		rows := max(len(names), len(reasons))
+		f.need(float64(rows)*small*1.4 + 1)
+		f.strong(value, f.y, small, g.Value(f.Units))
+		for i := range rows {
+			if i < len(names) {
+				f.say(margin, f.y, small, names[i])
+			}
+			if i < len(reasons) {
+				f.say(from, f.y, small, reasons[i])
+			}
+			f.y -= small * 1.4
+		}
+		f.line(margin, f.y+small*0.95, f.right(), f.y+small*0.95, hair/2)
+		f.y -= 0.6
+	}
+}
+
+func (f *flow) notes(list []string) {
+	for _, n := range list {
+		f.need(8)
+		f.y = f.paragraph(margin, f.y, small, f.right()-margin, "Note: "+n+".") - 1
+	}
+}
+
+// list is numbered steps, or cautions.
+func (f *flow) list(heading string, steps []string) {
+	f.need(22)
+	f.heading(heading)
+	for i, s := range steps {
+		f.need(8)
+		f.say(margin, f.y, small, fmt.Sprintf("%d", i+1))
+		f.y = f.paragraph(margin+5, f.y, small, f.right()-margin-5, s) - 0.4
+	}
+}
+
+// backDrawing is the back lying on its side with its stations, to scale.
+func (f *flow) backDrawing() {
+	f.need(52)
+	head := f.Sheet.Book.Trim.Head
+	length := f.Sheet.Book.Leaf.H + head + f.Sheet.Book.Trim.Tail
+	heading := "Stations: from the head, above"
+	if head > 0 {
+		heading = "Stations: from the trimmed head above, from the untrimmed head, where you pierce, below"
+	}
+	f.heading(heading)
+	scale := (f.right() - margin - 24) / length
+	x := func(at float64) float64 { return margin + 12 + (at+head)*scale }
+	middle := f.y - 17
+	f.Rect(reorder.Rect{X0: x(-head), Y0: middle - 2.5, X1: x(length - head), Y1: middle + 2.5}, pdf.Pen{Width: thin})
+	f.strong(margin, middle-1, small, "HEAD")
+	f.strong(f.right()-9, middle-1, small, "TAIL")
+	if head > 0 {
+		f.dashed(x(0), middle-2.5, x(0), middle+2.5)
+		f.dashed(x(f.Sheet.Book.Leaf.H), middle-2.5, x(f.Sheet.Book.Leaf.H), middle+2.5)
+	}
+	for _, h := range f.Sheet.Stations.Holes {
+		at := x(h.At)
+		width := thin
+		if h.Kind == binding.Kettle {
+			width = bold
+		}
+		f.line(at, middle-4, at, middle+4, width)
+		f.turned(at+small*0.35, middle+5, pdf.AnchorLeft, f.Units.Length(binding.Exactly(h.At)))
+		if head > 0 {
+			f.turned(at+small*0.35, middle-5, pdf.AnchorRight, f.Units.Length(binding.Exactly(h.At+head)))
+		}
+	}
+	f.y = middle - 8
+	if head > 0 {
+		f.y -= 13
+	}
+	f.say(margin, f.y, small, f.key())
+	f.y -= 5
+}
+
+// key says what the ticks are.
+func (f *flow) key() string {
+	switch f.Sheet.Structure.Support {
+	case binding.Cords:
+		return "thick: kettle stitches; thin: cords"
+	case binding.Tapes:
+		return "thick: kettle stitches; thin: the two edges of each tape"
+	}
+	if f.Sheet.Structure.Sewn == binding.Side {
+		return "holes through the side, " + f.Units.Length(binding.Exactly(float64(f.Sheet.Structure.FromBack))) + " from the back edge"
+	}
+	return "holes through the fold"
+}

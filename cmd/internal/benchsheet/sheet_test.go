@@ -1,0 +1,78 @@
+package benchsheet
+
+import (
+	"strings"
+	"testing"
+
+	"foldwright/cmd/internal/structure"
+	"foldwright/reorder"
+	"foldwright/reorder/binding"
+)
+
+// Whatever the structure, the paper and the units, nothing leaves the page, and
+// the figures on it are those that were worked out.
+func TestBenchSheetStaysOnItsPages(t *testing.T) {
+	for _, name := range structure.Names() {
+		for _, u := range []binding.Units{binding.MM, binding.Inches} {
+			for _, paper := range []reorder.Size{{W: 210, H: 297}, {W: 215.9, H: 279.4}} {
+				sheet := sheetOf(t, name, reorder.Size{W: 145.5, H: 204}, reorder.Trim{Head: 3, Tail: 3, ForeEdge: 3}, binding.Measured{Thread: 0.5})
+				b := BenchSheet{"the keepers' journal", paper, sheet, u}
+				doc := drawn(t, paper, b.Sides())
+				var text strings.Builder
+				for page := 1; page <= doc.Pages(); page++ {
+					ink, found, err := doc.Ink(t.Context(), page, 50, 200)
+					if err != nil || !found || !ink.Within(paper.Rect().Inset(margin, margin, margin, margin), 1.5) {
+						t.Errorf("%s in %s, page %d: ink in %v, %v", name, u, page, ink, err)
+					}
+					words, err := doc.Words(t.Context(), page)
+					if err != nil {
+						t.Fatal(err)
+					}
+					for _, w := range words {
+						text.WriteString(w.Text + " ")
+					}
+				}
+				for _, f := range append(sheet.Before, sheet.After...) {
+					if !strings.Contains(text.String(), f.Value(u)) {
+						t.Errorf("%s in %s: %s, %s, is not on the sheet", name, u, f.Name, f.Value(u))
+					}
+				}
+				boxes := strings.Contains(text.String(), "Measure the sewn and pressed block")
+				if boxes != (sheet.Structure.Cover != binding.Paper) {
+					t.Errorf("%s: boxes to fill in: %t", name, boxes)
+				}
+				if !strings.Contains(text.String(), "no finger behind the fold") {
+					t.Errorf("%s: no word of caution", name)
+				}
+			}
+		}
+	}
+}
+
+// The sums with letters give the figures: a person who fills the boxes in gets
+// what the program reckons from the same measures. VAUGHN, Printing and
+// Bookbinding for Schools, 1912, pp. 117-118, worked by hand: A 9 in, B 6 in, C 1 in.
+func TestBoxesSayTheRule(t *testing.T) {
+	sheet := sheetOf(t, "case", reorder.Size{W: 152.4, H: 228.6}, reorder.Trim{}, binding.Measured{Block: 16, Back: 25.4, Board: 2.4})
+	doc := drawn(t, reorder.Size{W: 210, H: 297}, BenchSheet{"x", reorder.Size{W: 210, H: 297}, sheet, binding.Inches}.Sides())
+	words, err := doc.Words(t.Context(), 2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var text strings.Builder
+	for _, w := range words {
+		text.WriteString(w.Text + " ")
+	}
+	for _, rule := range []string{
+		"board, width = B - 9/32 joint + 1/8 square",
+		"board, height = A + 1/4, two squares",
+		"spine strip, width = C; as high as the boards",
+		"cover, width = 2 E + C + 2 1/16, two joints and the turn-ins",
+		"cover, height = F + 1 1/2, the turn-ins",
+		"reckoned with 9 in", "reckoned with 1 in", // the block was measured
+	} {
+		if !strings.Contains(text.String(), rule) {
+			t.Errorf("%q is not on the sheet:\n%s", rule, text.String())
+		}
+	}
+}
