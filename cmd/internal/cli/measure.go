@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"math"
 	"strconv"
 	"strings"
 	"text/tabwriter"
@@ -175,9 +176,31 @@ func (o measureOptions) sheets() ([]binding.Sheet, binding.Units, error) {
 		if err != nil {
 			return nil, 0, err
 		}
+		if note := printedElsewhere(plan, sheet); note != "" {
+			sheet.Stations.Notes = append(sheet.Stations.Notes, note)
+		}
 		out = append(out, sheet)
 	}
 	return out, options.Units, nil
+}
+
+// printedElsewhere says so where the marks printed in the folds are not the
+// stations of the structure; empty where they are, or where there are none.
+func printedElsewhere(plan job.Plan, sheet binding.Sheet) string {
+	if !plan.Options.Marks.Stations || plan.Options.Stations != nil || sheet.Structure.Sewn == binding.Side {
+		return ""
+	}
+	printed := reorder.EvenStations(sheet.Book.Leaf.H)
+	var words []string
+	same := len(printed) == len(sheet.Stations.Holes)
+	for i, h := range sheet.Stations.Holes {
+		words = append(words, reorder.Millimetres(math.Round(h.At*10)/10))
+		same = same && math.Abs(h.At-printed[i]) < 0.5
+	}
+	if same {
+		return ""
+	}
+	return fmt.Sprintf("the marks printed in the folds stand elsewhere, do not pierce by them; prepare --stations %smm prints these", strings.Join(words, ","))
 }
 
 // structureOf is the structure that was asked for, or the one that suits the book.

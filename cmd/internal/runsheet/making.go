@@ -283,6 +283,9 @@ func (o OrderOfWork) Text() Text {
 	return Text{
 		Lead: say("The order of work from here: {} the folds, sew, glue up the {}, {}, {}, {} the spine, measure, cut boards and cloth, make the {}, hang the book into it, press.",
 			wPierce, wSpine, wTrim, wRound, wLine, wCase),
-		More: []Sentence{say("Cut boards and cloth only when the sewn and pressed book has been measured.")},
+		More: []Sentence{
+			say("Cut boards and cloth only when the sewn and pressed book has been measured."),
+			say("All measures, from the holes in the folds to the cloth, are given by the command foldwright measure, followed by the name of this folder."),
+		},
 	}
 }
