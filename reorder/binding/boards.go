@@ -135,8 +135,11 @@ func (w *worker) wrapper() {
 		w.after(piece("covers", 2, width, Exactly(leaf.H+2*float64(s.Square)), because("leaf of {} x {}", Exactly(leaf.W), Exactly(leaf.H))))
 		return
 	}
-	w.after(piece("paper cover, flat", 1, width, Exactly(leaf.H+2*float64(s.Square)),
-		because("two leaves of {} x {} and the back of {}, a square of {}", Exactly(leaf.W), Exactly(leaf.H), thick, s.Square.mm())))
+	from := because("two leaves of {} x {} and the back of {}", Exactly(leaf.W), Exactly(leaf.H), thick)
+	if s.Square > 0 {
+		from = because("two leaves of {} x {} and the back of {}; a square of {}", Exactly(leaf.W), Exactly(leaf.H), thick, s.Square.mm())
+	}
+	w.after(piece("paper cover, flat", 1, width, Exactly(leaf.H+2*float64(s.Square)), from))
 	if s.TurnIn > 0 {
 		w.after(length("flaps of the paper cover, each", s.TurnIn.mm(), because("the structure's rule; they come to its width")))
 	}

@@ -213,6 +213,7 @@ func TestFiguresAreWrittenAsFinelyAsHandsWork(t *testing.T) {
 		{inches.Length(binding.Exactly(3.0 / 32 * in)), "3/32 in"},
 		{inches.Length(binding.Exactly(148.5)), "5 27/32 in"},
 		{inches.Length(binding.Range{Least: 0.4, Most: 0.6}), "0.015 to 0.024 in"},
+		{inches.Length(binding.Range{Least: 1.28, Most: 3.36}), "1/32 to 5/32 in"},
 		{inches.Length(binding.Range{Least: 25.5, Most: 26.5}), "1 to 1 1/16 in"},
 		{inches.Sheetlike(binding.Exactly(6*in), binding.Exactly(9*in)), "6 x 9 in"},
 	} {

@@ -36,10 +36,12 @@ func (u Units) Length(r Range) string {
 
 // Bare is Length without the unit.
 func (u Units) Bare(r Range) string {
-	least, most := u.bare(r.Least, math.Round), u.bare(r.Most, math.Round)
+	down, up := math.Round, math.Round
 	if !r.Exact() {
-		least, most = u.bare(r.Least, math.Floor), u.bare(r.Most, math.Ceil)
+		down, up = math.Floor, math.Ceil
 	}
+	small := math.Abs(r.Most) < thin
+	least, most := u.bare(r.Least, small, down), u.bare(r.Most, small, up)
 	if least == most {
 		return least
 	}
@@ -49,15 +51,16 @@ func (u Units) Bare(r Range) string {
 // Sheetlike writes width and height of a piece.
 func (u Units) Sheetlike(w, h Range) string { return u.Bare(w) + " x " + u.Length(h) }
 
-// thin is what no ruler measures: below it inches are written as decimals.
+// thin is, in mm, what no ruler measures well: figures that are all below it
+// are written as decimals of an inch.
 const thin = 1.5
 
-func (u Units) bare(mm float64, round func(float64) float64) string {
+func (u Units) bare(mm float64, small bool, round func(float64) float64) string {
 	if mm == 0 {
 		return "0"
 	}
 	if u == Inches {
-		if math.Abs(mm) < thin {
+		if small {
 			return fmt.Sprintf("%.3f", steps(mm/inch, 1000, round))
 		}
 		return fraction(steps(mm/inch, 32, round))

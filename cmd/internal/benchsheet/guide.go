@@ -13,11 +13,11 @@ const GuideFile = "piercing-guide.pdf"
 
 // Where things stand on a page of the guide, in mm from its left edge.
 const (
-	foldX     = margin + 24 // the fold of the strip
-	stripHalf = 24.0        // the strip's width on each side of its fold
-	tickReach = 8.0         // of a station's tick from the fold or the edge
-	cradleX   = foldX + stripHalf + 22
-	cradleW   = 36.0
+	foldX     = margin + 24           // the fold of the strip
+	stripHalf = 24.0                  // the strip's width on each side of its fold
+	tickReach = 8.0                   // of a station's tick from the fold or the edge
+	cradleX   = foldX + stripHalf + 8 // so that names beside it fit on A5
+	cradleW   = 28.0
 )
 
 // tab is how far a part reaches under the next one, to be glued.

@@ -142,3 +142,20 @@ func TestPartsFitTheirPages(t *testing.T) {
 		}
 	}
 }
+
+// Nothing of the guide leaves the smallest paper that books are printed on.
+func TestGuideStaysOnItsPages(t *testing.T) {
+	a5 := reorder.Size{W: 148, H: 210}
+	for _, name := range structure.Names() {
+		for _, u := range []binding.Units{binding.MM, binding.Inches} {
+			g := Guide{"the keepers' journal", a5, sheetOf(t, name, reorder.Size{W: 204, H: 290}, reorder.Trim{Head: 3}, binding.Measured{}), u}
+			doc := drawn(t, a5, g.Sides())
+			for page := 1; page <= doc.Pages(); page++ {
+				ink, _, err := doc.Ink(t.Context(), page, 50, 200)
+				if err != nil || !ink.Within(a5.Rect().Inset(margin, margin, margin, margin), 1.5) {
+					t.Errorf("%s in %s, page %d: ink in %v, %v", name, u, page, ink, err)
+				}
+			}
+		}
+	}
+}
