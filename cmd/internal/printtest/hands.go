@@ -220,7 +220,7 @@ func (h *Hands) Finished(size reorder.Size) (map[int]paper.Sheet, error) {
 		if _, twice := out[n]; twice || n == 0 {
 			return nil, errors.New("a sheet has no number, or that of another one")
 		}
-		out[n] = paper.Sheet{Size: size, Front: marks(s.Front), Back: marks(s.Back)}
+		out[n] = Printed(size, s)
 	}
 	return out, nil
 }

@@ -91,7 +91,7 @@ func (j Job) Print(t testing.TB, r *Reader, p *virtual.Printer[Page]) []paper.Sh
 			t.Fatalf("run %d has %d sheets, not %d", run.Number, len(done), run.Sheets)
 		}
 		for _, s := range done {
-			stack = append(stack, paper.Sheet{Size: j.Size(), Front: marks(s.Front), Back: marks(s.Back)})
+			stack = append(stack, Printed(j.Size(), s))
 		}
 	}
 	return stack
@@ -158,4 +158,9 @@ func (j Job) Read(t testing.TB, stack []paper.Sheet, within float64) {
 			}
 		}
 	}
+}
+
+// Printed is a finished sheet as a sheet of paper.
+func Printed(size reorder.Size, s virtual.Finished[Page]) paper.Sheet {
+	return paper.Sheet{Size: size, Front: marks(s.Front), Back: marks(s.Back)}
 }

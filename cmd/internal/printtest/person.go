@@ -217,3 +217,17 @@ func (tr Trial) Mark() string {
 	at := front.Place(testsheet.Corner(tr.paper, 3), tr.paper.Size)
 	return quarter(at.X) + "," + quarter(at.Y)
 }
+
+// BacksUp lays the stack with the backs up, turning it as a whole if it has
+// to, and reads the numerals of back and front of the sheet on top.
+func (tr Trial) BacksUp(t testing.TB) (front, back string) {
+	t.Helper()
+	stack := tr.stack
+	if up := stack[0].Upper(); !up.Printed || face(up.Image) != "back" {
+		var err error
+		if stack, err = virtual.Reload(stack, printer.TurnLong); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return numeral(stack[0].Lower().Image), numeral(stack[0].Upper().Image)
+}

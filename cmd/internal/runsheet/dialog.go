@@ -53,6 +53,7 @@ const (
 	KeepBlanks
 	NoTurning
 	NoBooklet
+	SameOrder
 	NoHandHelp
 )
 
@@ -66,6 +67,7 @@ var settingSays = map[Setting]Text{
 	KeepBlanks:  {Lead: say("Skip blank pages: off.")},
 	NoTurning:   {Lead: say("Turn pages automatically, choose portrait or landscape automatically: off.")},
 	NoBooklet:   {Lead: say("Booklet: off. The pages already stand where they belong.")},
+	SameOrder:   {Lead: say("Order of the pages: leave it as it is, for the test and for the book alike.")},
 	NoHandHelp: {
 		Lead: say("The printer's own help for printing both faces by hand: off."),
 		More: []Sentence{say("Some printers ask to turn the stack in the middle of a file and change the order themselves. These files do without.")},
