@@ -87,8 +87,7 @@ func readPassword(file string) (string, error) {
 // attempts is how often a password is asked for.
 const attempts = 3
 
-// unlocked plans a job and, where there is a terminal and no file with the
-// password, asks for the password that the source needs.
+// unlocked plans a job, asking for the password of its source as [withPassword] does.
 func unlocked(ctx context.Context, s Surroundings, source, passwordFile string, o job.Options, set job.Setting) (*job.Draft, error) {
 	return unlock(ctx, s, source, passwordFile, set, func(set job.Setting) (*job.Draft, error) {
 		return job.NewDraft(ctx, source, o, set)
@@ -97,14 +96,23 @@ func unlocked(ctx context.Context, s Surroundings, source, passwordFile string, 
 
 // unlock is the same for any way of planning.
 func unlock(ctx context.Context, s Surroundings, source, passwordFile string, set job.Setting, plan func(job.Setting) (*job.Draft, error)) (*job.Draft, error) {
+	return withPassword(ctx, s, source, passwordFile, func(password string) (*job.Draft, error) {
+		set.Password = password
+		return plan(set)
+	})
+}
+
+// withPassword opens a source and, where there is a terminal and no file with
+// the password, asks for the password that it needs.
+func withPassword[T any](ctx context.Context, s Surroundings, source, passwordFile string, open func(password string) (T, error)) (T, error) {
 	password, err := readPassword(passwordFile)
 	if err != nil {
-		return nil, err
+		var none T
+		return none, err
 	}
-	set.Password = password
-	draft, err := plan(set)
+	opened, err := open(password)
 	if passwordFile != "" || s.Secret == nil {
-		return draft, err
+		return opened, err
 	}
 	for range attempts {
 		if !errors.Is(err, pdf.ErrPassword) && !errors.Is(err, pdf.ErrWrongPassword) {
@@ -113,11 +121,11 @@ func unlock(ctx context.Context, s Surroundings, source, passwordFile string, se
 		if errors.Is(err, pdf.ErrWrongPassword) {
 			fmt.Fprintln(s.Err, "that is not the password")
 		}
-		set.Password, err = s.Secret(ctx, fmt.Sprintf("password of %s: ", filepath.Base(source)))
+		password, err = s.Secret(ctx, fmt.Sprintf("password of %s: ", filepath.Base(source)))
 		if err != nil {
-			return nil, err
+			return opened, err
 		}
-		draft, err = plan(set)
+		opened, err = open(password)
 	}
-	return draft, err
+	return opened, err
 }

@@ -13,6 +13,7 @@ import (
 
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/progress"
+	"foldwright/cmd/internal/publish"
 	"foldwright/profiles"
 	"foldwright/reorder"
 )
@@ -24,6 +25,7 @@ type prepareOptions struct {
 	out      string
 	replace  bool
 	dryRun   bool
+	proof    bool
 	quiet    bool
 	profiles string
 	password string // name of the file that holds it
@@ -62,6 +64,7 @@ Lengths are in mm unless they end in in or pt.`,
 	f.StringVar(&o.out, "out", "", "folder to write (default NAME-print in the current folder)")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing folder that holds a plan of this program")
 	f.BoolVar(&o.dryRun, "dry-run", false, "show the plan as a table and write nothing")
+	f.BoolVar(&o.proof, "proof", false, "also prove the files as foldwright proof does, and write nothing if they would not make the book")
 	f.BoolVar(&o.quiet, "quiet", false, "show neither progress nor summary nor warnings")
 	return cmd
 }
@@ -144,6 +147,11 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 			return err
 		}
 	}
+	if o.proof {
+		if err := checkProof(place, o); err != nil {
+			return err
+		}
+	}
 	engine := new(job.Engine)
 	set := job.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version, Engine: engine}
 	draft, err := unlocked(ctx, s, o.source, o.password, o.job, set)
@@ -158,9 +166,23 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 	if !o.quiet {
 		bar = progress.Bar(s.Err)
 	}
+	var book *publish.Staged
+	if o.proof {
+		draft.Inspect = func(ctx context.Context, dir string) (err error) {
+			bar.Done()
+			book, err = stageProof(ctx, s, o, dir, place, draft.Password(), engine)
+			return err
+		}
+	}
 	bar.Start("writing "+filepath.Base(place), draft.Sides())
 	plan, err := draft.Write(ctx, place, o.replace, bar)
 	bar.Done()
+	if book != nil {
+		if err != nil {
+			return errors.Join(err, book.Discard())
+		}
+		err = book.Publish()
+	}
 	if err != nil {
 		return err
 	}

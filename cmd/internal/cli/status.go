@@ -14,7 +14,9 @@ import (
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/lesson"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/publish"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/simulate"
 	"foldwright/cmd/internal/structure"
 	"foldwright/printer"
@@ -87,7 +89,7 @@ func statusOf(err error) Status {
 		return Interrupted
 	case is[*partlyError](err):
 		return Partly
-	case is[*simulate.FaultError](err):
+	case is[*simulate.FaultError](err), is[*proof.Error](err):
 		return Faults
 	case is[*simulate.MismatchError](err):
 		return Refused
@@ -112,7 +114,7 @@ func statusOf(err error) Status {
 		return Output
 	case errors.Is(err, pdf.ErrPassword), errors.Is(err, pdf.ErrWrongPassword), errors.Is(err, pdf.ErrNoPrinting):
 		return Locked
-	case is[*pdf.Error](err), is[*job.SourceError](err):
+	case is[*pdf.Error](err), is[*render.Error](err), is[*job.SourceError](err):
 		return Unreadable
 	case is[*job.ValueError](err), is[*enum.Error](err), is[*reorder.WeightError](err):
 		return WrongUse

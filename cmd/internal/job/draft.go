@@ -36,16 +36,20 @@ type Draft struct {
 	Volumes      []Volume              // at least one
 	Runs         []RunFiles
 	Handwork     []reorder.Motion // what the hands do with the printed sheets
-	shown        []Shown          // by pages of the book, see Shown
-	path         string           // of the source
-	password     string
-	freeSizes    bool                   // nobody said how many sheets a gathering has
-	marks        map[int][]reorder.Mark // by the number of the sheet in the book
-	padding      int                    // blanks that fill the last gathering
-	warnings     []string               // about the plan
-	advice       []string               // what could be done better
-	version      string
-	request      string // see Request
+	// Inspect, if set, looks at the finished folder before it is published; its
+	// error keeps the folder from being.
+	Inspect func(ctx context.Context, dir string) error
+
+	shown     []Shown // by pages of the book, see Shown
+	path      string  // of the source
+	password  string
+	freeSizes bool                   // nobody said how many sheets a gathering has
+	marks     map[int][]reorder.Mark // by the number of the sheet in the book
+	padding   int                    // blanks that fill the last gathering
+	warnings  []string               // about the plan
+	advice    []string               // what could be done better
+	version   string
+	request   string // see Request
 }
 
 // RunFiles is a run with its files in printing order. First and Last count
@@ -307,6 +311,9 @@ func (d *Draft) sheet(run RunFiles, inRun int) reorder.PlacedSheet {
 func (d *Draft) correction(image printer.Image) reorder.Matrix {
 	return printer.Correction(d.Paper.Size, image.Side, image.HalfTurn, d.Profile.Registration, d.Profile.Scale)
 }
+
+// Password is that of the source.
+func (d *Draft) Password() string { return d.password }
 
 // Close closes the source.
 func (d *Draft) Close() error { return d.Source.Close() }

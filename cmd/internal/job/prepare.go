@@ -55,6 +55,9 @@ func (d *Draft) Write(ctx context.Context, place string, replace bool, progress 
 			_, err := w.Write(data)
 			return err
 		})
+		if err == nil && d.Inspect != nil {
+			err = d.Inspect(ctx, dir)
+		}
 		return err
 	})
 	return plan, err

@@ -25,6 +25,11 @@ func (e *SourceError) Hint() string {
 	return "name the PDF that the folder was prepared from with --source, or prepare the book again"
 }
 
+// OtherSource is the [*SourceError] of a file whose digest is not that of the source.
+func OtherSource(path string) error {
+	return &SourceError{path, "is not the file that the folder was prepared from, or it has been changed since"}
+}
+
 // FindSource finds the PDF of a job: beside its folder, else in the current
 // folder. The error is a [*SourceError].
 func FindSource(folder string, plan Plan) (string, error) {
@@ -65,7 +70,7 @@ func Redraft(ctx context.Context, folder string, plan Plan, path string, set Set
 		}
 	}()
 	if d.Source.SHA256() != plan.Source.SHA256 {
-		return nil, &SourceError{path, "is not the file that the folder was prepared from, or it has been changed since"}
+		return nil, OtherSource(path)
 	}
 	if err := d.arrange(ctx, set.Engine); err != nil {
 		return nil, err

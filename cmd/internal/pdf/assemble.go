@@ -18,9 +18,9 @@ import (
 // assembly is a print file on its way out.
 type assembly struct {
 	ctx   context.Context
-	doc   *Document // nil: drawings only
+	doc   *Document // of pages that name no other; nil: none
 	w     *cos.Writer
-	copy  *copier
+	from  []*copier     // of the documents that pages come from, in the order of their first use
 	fonts [lastFont]int // numbers of the font objects; 0: not used so far
 	id    []byte        // grows into what the file's ID is made from
 }
@@ -33,9 +33,6 @@ func write(ctx context.Context, out io.Writer, doc *Document, f PrintFile) error
 		return ErrPaper
 	}
 	a := &assembly{ctx: ctx, doc: doc, w: cos.NewWriter(out)}
-	if doc != nil {
-		a.copy = newCopier(ctx, doc, a.w)
-	}
 	catalog, pages := a.w.Reserve(), a.w.Reserve()
 	kids := make(cos.Array, 0, len(f.Sides))
 	for _, side := range f.Sides {
@@ -51,10 +48,8 @@ func write(ctx context.Context, out io.Writer, doc *Document, f PrintFile) error
 	a.w.Put(pages, cos.NewDict(cos.Name("Type"), cos.Name("Pages"), cos.Name("Kids"), kids, cos.Name("Count"), cos.Int(len(kids))), own)
 	root := cos.NewDict(cos.Name("Type"), cos.Name("Catalog"), cos.Name("Pages"), cos.Ref{Num: pages},
 		cos.Name("ViewerPreferences"), preferences(f))
-	if a.copy != nil {
-		if layers := a.copy.layers(); layers != nil {
-			root.Set("OCProperties", layers)
-		}
+	if layers := layers(a.from); layers != nil {
+		root.Set("OCProperties", layers)
 	}
 	a.w.Put(catalog, root, own)
 	info := a.w.Reserve()
@@ -82,9 +77,12 @@ func preferences(f PrintFile) *cos.Dict {
 	return d
 }
 
+// producer marks files as written by this program.
+const producer = "foldwright"
+
 // info takes the source's dates, so that they don't depend on the day of the run.
 func (a *assembly) info(f PrintFile) *cos.Dict {
-	d := cos.NewDict(cos.Name("Producer"), cos.String("foldwright"))
+	d := cos.NewDict(cos.Name("Producer"), cos.String(producer))
 	if f.Title != "" {
 		d.Set("Title", textString(f.Title))
 	}
@@ -119,8 +117,11 @@ func (a *assembly) identity(f PrintFile) cos.Array {
 	h := sha256.New()
 	fmt.Fprintf(h, "%v %q %v %d\n", f.Paper, f.Title, f.Duplex, len(f.Sides))
 	h.Write(a.id)
-	this := cos.String(h.Sum(nil)[:16])
 	if a.doc == nil {
+		for _, c := range a.from {
+			h.Write([]byte(c.doc.SHA256()))
+		}
+		this := cos.String(h.Sum(nil)[:16])
 		return cos.Array{this, this}
 	}
 	source := sha256.Sum256([]byte(a.doc.SHA256()))
@@ -133,7 +134,10 @@ func (a *assembly) side(s Side, paper reorder.Size, parent int) (int, error) {
 	var content []byte
 	objects, fonts := &cos.Dict{}, &cos.Dict{}
 	for i, p := range s.Pages {
-		if a.doc == nil {
+		if p.From == nil {
+			p.From = a.doc
+		}
+		if p.From == nil {
 			return 0, ErrSourcePage
 		}
 		var err error
@@ -181,27 +185,28 @@ func (a *assembly) font(f Font) int {
 
 // place adds a source page to a side's content and resources.
 func (a *assembly) place(content []byte, objects *cos.Dict, p Placed, name string) ([]byte, error) {
-	if p.Page < 1 || p.Page > len(a.doc.pages) {
-		return nil, &Error{File: a.doc.path, Page: p.Page, Err: ErrNoSuchPage}
+	doc := p.From
+	if p.Page < 1 || p.Page > len(doc.pages) {
+		return nil, &Error{File: doc.path, Page: p.Page, Err: ErrNoSuchPage}
 	}
 	fail := func(err error) ([]byte, error) {
 		if a.ctx.Err() != nil {
 			return nil, a.ctx.Err()
 		}
-		return nil, &Error{File: a.doc.path, Page: p.Page, Err: translate(err)}
+		return nil, &Error{File: doc.path, Page: p.Page, Err: translate(err)}
 	}
 	if flat(p.Matrix) {
 		return fail(ErrUnplaceable)
 	}
-	if err := a.doc.pages[p.Page-1].Problem; err != nil {
+	if err := doc.pages[p.Page-1].Problem; err != nil {
 		return nil, err
 	}
-	visible := a.doc.pages[p.Page-1].Visible()
+	visible := doc.pages[p.Page-1].Visible()
 	shown := p.Box
 	if shown == (reorder.Rect{}) {
 		shown = visible
 	}
-	marks, err := a.copy.page(p.Page, !shown.Within(visible, 1e-6))
+	marks, err := a.copier(doc).page(p.Page, !shown.Within(visible, 1e-6))
 	if err != nil {
 		return fail(err)
 	}
@@ -222,6 +227,18 @@ func (a *assembly) place(content []byte, objects *cos.Dict, p Placed, name strin
 		content = append(appendMatrix(append(content, "q "...), mark.matrix), fmt.Sprintf(" cm /%s Do Q\n", key)...)
 	}
 	return append(content, "Q\n"...), nil
+}
+
+// copier brings objects of a document into this file.
+func (a *assembly) copier(doc *Document) *copier {
+	for _, c := range a.from {
+		if c.doc == doc {
+			return c
+		}
+	}
+	c := newCopier(a.ctx, doc, a.w)
+	a.from = append(a.from, c)
+	return c
 }
 
 // clip limits what follows to the clip and to the shown part of the page.

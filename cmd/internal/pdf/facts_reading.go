@@ -27,6 +27,14 @@ func (d *Document) catalog() *cos.Dict {
 	return root
 }
 
+// Own tells whether this program wrote the file, and with which title.
+func (d *Document) Own() (title string, own bool) {
+	info, _ := d.file.Resolve(d.file.Trailer.Get("Info")).(*cos.Dict)
+	t, _ := d.file.Resolve(info.Get("Title")).(cos.String)
+	p, _ := d.file.Resolve(info.Get("Producer")).(cos.String)
+	return readable(t), string(p) == producer
+}
+
 // Labels are the labels of the pages, nil if the source has none.
 func (d *Document) Labels() []Label {
 	tree, ok := d.file.Resolve(d.catalog().Get("PageLabels")).(*cos.Dict)

@@ -17,16 +17,18 @@ func (c *copier) group(num, to int, d *cos.Dict) cos.Object {
 }
 
 // layers is the OCProperties entry of a print file, nil if it has no layers.
-func (c *copier) layers() cos.Object {
-	if len(c.groups) == 0 {
-		return nil
-	}
+func layers(from []*copier) cos.Object {
 	var all, off cos.Array
-	for _, g := range c.groups {
-		all = append(all, cos.Ref{Num: g.object})
-		if g.hidden {
-			off = append(off, cos.Ref{Num: g.object})
+	for _, c := range from {
+		for _, g := range c.groups {
+			all = append(all, cos.Ref{Num: g.object})
+			if g.hidden {
+				off = append(off, cos.Ref{Num: g.object})
+			}
 		}
+	}
+	if all == nil {
+		return nil
 	}
 	state := cos.NewDict(cos.Name("BaseState"), cos.Name("ON"))
 	if off != nil {

@@ -55,6 +55,8 @@ type Placed struct {
 	// Box is what is shown of the page, in the frame that Matrix maps from: a
 	// half of a spread, the trim box. The zero value is the visible box.
 	Box reorder.Rect
+	// From is the document of the page. Nil: the one whose Write is called.
+	From *Document
 }
 
 // Write writes a print file. It may be called again, and at the same time, for
@@ -64,6 +66,13 @@ func (d *Document) Write(ctx context.Context, w io.Writer, f PrintFile) (err err
 	defer named(&err, d.path)
 	go d.digest() // the file's ID needs it in the end; a scan takes as long to sum up as to copy
 	return write(ctx, w, d, f)
+}
+
+// WriteTogether writes a file of pages that come from several documents, each
+// named by [Placed.From]. In errors its title stands for a file that is not known.
+func WriteTogether(ctx context.Context, w io.Writer, f PrintFile) (err error) {
+	defer named(&err, f.Title)
+	return write(ctx, w, nil, f)
 }
 
 // WriteDrawings writes a file whose sides carry drawings only; a side with a

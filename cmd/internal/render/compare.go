@@ -37,8 +37,6 @@ func Compare(a, b *image.Gray) Difference {
 	w := max(a.Bounds().Dx(), b.Bounds().Dx())
 	h := max(a.Bounds().Dy(), b.Bounds().Dy())
 	pa, pb := onWhite(a, w, h), onWhite(b, w, h)
-	la, ha := pa.ranges()
-	lb, hb := pb.ranges()
 	var out Difference
 	var sum int
 	for y := 0; y < h; y += BlockSize {
@@ -49,7 +47,9 @@ func Compare(a, b *image.Gray) Difference {
 			for py := inner.Min.Y; py < inner.Max.Y; py++ {
 				for px := inner.Min.X; px < inner.Max.X; px++ {
 					i := py*w + px
-					part += max(outside(pa.v[i], lb[i], hb[i]), outside(pb.v[i], la[i], ha[i]))
+					if pa.v[i] != pb.v[i] { // else each lies in the other's range
+						part += max(pb.outside(i, pa.v[i]), pa.outside(i, pb.v[i]))
+					}
 				}
 			}
 			sum += part
@@ -69,8 +69,37 @@ func percent(sum, pixels int) float64 {
 	return float64(sum) / float64(pixels) / 255 * 100
 }
 
-// outside is how far v lies from the range.
-func outside(v, low, high uint8) int {
+// plane is a picture without gaps between its rows.
+type plane struct {
+	w, h int
+	v    []uint8
+}
+
+// onWhite is the picture on a white ground of the given size.
+func onWhite(g *image.Gray, w, h int) plane {
+	b := g.Bounds()
+	if b.Dx() == w && b.Dy() == h && g.Stride == w {
+		return plane{w, h, g.Pix[g.PixOffset(b.Min.X, b.Min.Y):][:w*h]}
+	}
+	p := plane{w, h, make([]uint8, w*h)}
+	for i := range p.v {
+		p.v[i] = 0xff
+	}
+	for y := range b.Dy() {
+		copy(p.v[y*w:], g.Pix[g.PixOffset(b.Min.X, b.Min.Y+y):][:b.Dx()])
+	}
+	return p
+}
+
+// outside is how far v lies from the range that the pixel at i and its eight
+// neighbours span; i is none of the outermost pixels.
+func (p plane) outside(i int, v uint8) int {
+	low, high := uint8(0xff), uint8(0)
+	for _, row := range [3]int{i - p.w, i, i + p.w} {
+		three := p.v[row-1 : row+2]
+		low = min(low, three[0], three[1], three[2])
+		high = max(high, three[0], three[1], three[2])
+	}
 	switch {
 	case v < low:
 		return int(low - v)
@@ -78,38 +107,4 @@ func outside(v, low, high uint8) int {
 		return int(v - high)
 	}
 	return 0
-}
-
-// plane is a picture without gaps between its rows.
-type plane struct {
-	w, h int
-	v    []uint8
-}
-
-func onWhite(g *image.Gray, w, h int) plane {
-	p := plane{w, h, make([]uint8, w*h)}
-	for i := range p.v {
-		p.v[i] = 0xff
-	}
-	b := g.Bounds()
-	for y := range b.Dy() {
-		copy(p.v[y*w:], g.Pix[g.PixOffset(b.Min.X, b.Min.Y+y):][:b.Dx()])
-	}
-	return p
-}
-
-// ranges is the least and the greatest value among the nine pixels around each
-// pixel; that of the outermost pixels is not used.
-func (p plane) ranges() (low, high []uint8) {
-	rowLow, rowHigh := make([]uint8, len(p.v)), make([]uint8, len(p.v))
-	for i := 1; i < len(p.v)-1; i++ {
-		a, b, c := p.v[i-1], p.v[i], p.v[i+1]
-		rowLow[i], rowHigh[i] = min(a, b, c), max(a, b, c)
-	}
-	low, high = make([]uint8, len(p.v)), make([]uint8, len(p.v))
-	for i := p.w; i < len(p.v)-p.w; i++ {
-		low[i] = min(rowLow[i-p.w], rowLow[i], rowLow[i+p.w])
-		high[i] = max(rowHigh[i-p.w], rowHigh[i], rowHigh[i+p.w])
-	}
-	return low, high
 }

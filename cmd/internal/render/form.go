@@ -2,7 +2,6 @@ package render
 
 import (
 	"errors"
-	"image"
 	"sync"
 
 	"github.com/klippa-app/go-pdfium/enums"
@@ -16,8 +15,8 @@ import (
 var forms sync.Mutex
 
 // drawForm draws the fields of the document's form that lie on the page,
-// which are not drawn with the rest of it.
-func (l leaf) drawForm(bitmap references.FPDF_BITMAP, size image.Point) (err error) {
+// which are not drawn with the rest of it, as the page lies there.
+func (l leaf) drawForm(bitmap references.FPDF_BITMAP, at spot) (err error) {
 	kind, err := l.engine.FPDF_GetFormType(&requests.FPDF_GetFormType{Document: l.document})
 	if err != nil || kind.FormType == enums.FPDF_FORMTYPE_NONE {
 		return err
@@ -36,7 +35,8 @@ func (l leaf) drawForm(bitmap references.FPDF_BITMAP, size image.Point) (err err
 		return err
 	}
 	if _, err := l.engine.FPDF_FFLDraw(&requests.FPDF_FFLDraw{
-		FormHandle: form.FormHandle, Bitmap: bitmap, Page: l.page, SizeX: size.X, SizeY: size.Y, Flags: asPrinted,
+		FormHandle: form.FormHandle, Bitmap: bitmap, Page: l.page, Flags: asPrinted,
+		StartX: at.start.X, StartY: at.start.Y, SizeX: at.size.X, SizeY: at.size.Y, Rotate: at.turned,
 	}); err != nil {
 		return err
 	}

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"github.com/klippa-app/go-pdfium/enums"
+	"github.com/klippa-app/go-pdfium/references"
 	"github.com/klippa-app/go-pdfium/requests"
 
 	"foldwright/reorder"
@@ -88,8 +89,12 @@ func Dark(picture *image.Gray, threshold uint8) (bounds image.Rectangle, found b
 
 // pixels is the size of a picture of the page.
 func (l leaf) pixels(dpi float64, most int) (image.Point, error) {
-	w := max(1, math.Round(l.size.W/25.4*dpi))
-	h := max(1, math.Round(l.size.H/25.4*dpi))
+	return pixelsOf(l.size, dpi, most)
+}
+
+func pixelsOf(size reorder.Size, dpi float64, most int) (image.Point, error) {
+	w := max(1, math.Round(size.W/25.4*dpi))
+	h := max(1, math.Round(size.H/25.4*dpi))
 	if !(w*h <= float64(most)) {
 		return image.Point{}, ErrTooLarge
 	}
@@ -108,20 +113,36 @@ func (l leaf) gray(dpi float64, most int) (*image.Gray, error) {
 	return picture, l.draw(size, func(y int, row []byte) {
 		out := picture.Pix[y*picture.Stride:][:size.X]
 		for i := range out {
-			b, g, r := int(row[4*i]), int(row[4*i+1]), int(row[4*i+2])
-			// ITU-R BT.601, as image/color has it.
-			out[i] = uint8((299*r + 587*g + 114*b + 500) / 1000)
+			out[i] = luminance(row[4*i:])
 		}
 	})
+}
+
+// luminance is that of a pixel's blue, green and red by ITU-R BT.601, as image/color has it.
+func luminance(bgr []byte) uint8 {
+	b, g, r := int(bgr[0]), int(bgr[1]), int(bgr[2])
+	return uint8((299*r + 587*g + 114*b + 500) / 1000)
 }
 
 // asPrinted is what a printer is sent: annotations by their print flag, layers
 // in their printing state.
 const asPrinted = enums.FPDF_RENDER_FLAG_ANNOT | enums.FPDF_RENDER_FLAG_PRINTING
 
-// draw draws the page on white and hands out its rows from the head down, four bytes
-// a pixel: blue, green, red and one without meaning.
+// draw draws the whole page as [leaf.paint] does.
 func (l leaf) draw(size image.Point, row func(y int, bgrx []byte)) error {
+	return l.paint(size, func(bitmap references.FPDF_BITMAP) error {
+		if _, err := l.engine.FPDF_RenderPageBitmap(&requests.FPDF_RenderPageBitmap{
+			Bitmap: bitmap, Page: l.page, SizeX: size.X, SizeY: size.Y, Flags: asPrinted,
+		}); err != nil {
+			return err
+		}
+		return l.drawForm(bitmap, spot{size: size})
+	}, row)
+}
+
+// paint makes a white bitmap, lets draw draw on it and hands out its rows from
+// the head down, four bytes a pixel: blue, green, red and one without meaning.
+func (l leaf) paint(size image.Point, draw func(references.FPDF_BITMAP) error, row func(y int, bgrx []byte)) error {
 	created, err := l.engine.FPDFBitmap_CreateEx(&requests.FPDFBitmap_CreateEx{
 		Width: size.X, Height: size.Y, Format: enums.FPDF_BITMAP_FORMAT_BGRX, Pointer: uint64(0),
 	})
@@ -142,12 +163,7 @@ func (l leaf) draw(size image.Point, row func(y int, bgrx []byte)) error {
 	}); err != nil {
 		return err
 	}
-	if _, err := l.engine.FPDF_RenderPageBitmap(&requests.FPDF_RenderPageBitmap{
-		Bitmap: bitmap, Page: l.page, SizeX: size.X, SizeY: size.Y, Flags: asPrinted,
-	}); err != nil {
-		return err
-	}
-	if err := l.drawForm(bitmap, size); err != nil {
+	if err := draw(bitmap); err != nil {
 		return err
 	}
 	buffer, err := l.engine.FPDFBitmap_GetBuffer(&requests.FPDFBitmap_GetBuffer{Bitmap: bitmap})

@@ -1,0 +1,136 @@
+package proof
+
+import (
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/pdf"
+	"foldwright/printer"
+	"foldwright/printer/virtual"
+	"foldwright/profiles"
+	"foldwright/reorder"
+)
+
+// few is the first pages of the demo book, a wide one among them.
+var few = job.Pages{{First: 1, Last: 21}, {First: 60, Last: 60}, {First: 76, Last: 78}}
+
+// TestNoFalseAlarm prepares the demo book in every form and with every option
+// that has a say in where a page stands, and expects a proof to find nothing.
+func TestNoFalseAlarm(t *testing.T) {
+	trim := job.Trim{Given: true, Head: 3, Tail: 4, ForeEdge: 5}
+	for name, o := range map[string]job.Options{
+		"folio":          {Fold: reorder.Folio},
+		"quarto":         {Fold: reorder.Quarto},
+		"octavo":         {Fold: reorder.Octavo},
+		"sixteenmo":      {Fold: reorder.Sixteenmo},
+		"duodecimo":      {Fold: reorder.Duodecimo},
+		"loose":          {Fold: reorder.Loose},
+		"pouch":          {Fold: reorder.Pouch},
+		"concertina":     {Fold: reorder.Concertina},
+		"cut 2":          {Cut: 2},
+		"cut 4":          {Cut: 4, Fold: reorder.Quarto},
+		"cut at tails":   {Cut: 2, CutEdge: reorder.TailEdge},
+		"cut by the run": {Cut: 2, CutBy: job.CutByRun, Run: job.Run{Most: 4}, Sheets: 2},
+		"together":       {Fold: reorder.Quarto, Nest: reorder.Together, Sheets: 2},
+		"landscape":      {Leaf: reorder.Landscape, Cut: 2},
+		"copies":         {Fold: reorder.Loose, CopiesAcross: true},
+		"right":          {Bind: reorder.BindRight, Gutter: 6},
+		"top":            {Bind: reorder.BindTop, Gutter: 6, Trim: trim},
+		"top octavo":     {Bind: reorder.BindTop, Fold: reorder.Octavo},
+		"centre":         {Place: reorder.Centred, Gutter: 4, Scale: job.Scale{Scale: 0.8}},
+		"classic":        {Place: reorder.Classic},
+		"trim and creep": {Trim: trim, Caliper: 0.2, Sheets: 4, Place: reorder.Centred},
+		"trim to":        {TrimTo: job.Dimensions{W: 130, H: 190}, CreepMeasured: 2},
+		"weight":         {Weight: reorder.Weight{GSM: 120}, Paper: "letter"},
+		"none":           {Scale: job.Scale{Scale: 1}, Paper: "a3"},
+		"clip":           {Scale: job.Scale{Scale: 1.3}, Clip: true},
+		"each":           {ScaleEach: true, Landscape: reorder.WideShrink, Gutter: 12},
+		"content":        {Box: job.BoxContent, Margin: 5},
+		"spreads":        {Split: job.SplitSpreads, SplitFirst: job.FirstDouble},
+		"split aside":    {Split: job.SplitSpreads, SplitAt: job.SplitAt{Share: 0.4}, Bind: reorder.BindRight},
+		"blanks":         {BlanksBefore: 1, BlanksAfter: 2, Pad: reorder.PadSplit, Fewest: 4, Sheets: 4},
+		"rectos":         {Recto: job.Starts{Pages: []int{4, 8}}, Verso: job.Starts{Pages: []int{11}}, Pad: reorder.PadBefore},
+		"volumes":        {Volumes: 2, Sheets: 2},
+		"a gathering":    {OnlyGathering: 2, Sheets: 2, CreepMeasured: 1, Trim: trim, Pad: reorder.PadBefore},
+		"no marks":       {NoSideNames: true, Marks: job.Marks{Given: true}},
+		"automatic":      {Printer: "automatic-short"},
+		"edge":           {KeepClear: job.Edges{Given: true, Head: 4, Tail: 4, Left: 4, Right: 4}, Scale: job.Scale{Scale: 0.9}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			o.Pages = few
+			sound(t, demo, o)
+		})
+	}
+}
+
+// sound expects nothing to be found.
+func sound(t *testing.T, source string, o job.Options) {
+	t.Helper()
+	found := proved(t, prepared(t, source, o), source)
+	for _, f := range found.Faults {
+		t.Error(f)
+	}
+	if found.Pages == 0 {
+		t.Error("nothing was compared")
+	}
+}
+
+// TestRegistrationIsUndone proves jobs for printers that shift and stretch, on
+// a printer of every kind that does so.
+func TestRegistrationIsUndone(t *testing.T) {
+	legal := virtual.All()
+	for i := 0; i < len(legal); i += 13 {
+		profile := profiles.Profile{
+			Format: profiles.Format, Name: "shifting", Facts: legal[i],
+			Registration: printer.Registration{Both: printer.Shift{Right: 1.5, Up: -2}, Back: printer.Shift{Right: -0.7, Up: 1.1}},
+			Scale:        printer.Scalings{Front: printer.Scaling{Across: 1.004, Along: 0.997}, Back: printer.Scaling{Across: 1.002, Along: 1.001}},
+		}
+		dir := t.TempDir()
+		path, err := profiles.Store{Dir: dir}.Save(profile, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sound(t, demo, job.Options{Pages: job.Pages{{First: 5, Last: 12}}, Printer: path})
+	}
+}
+
+// TestNoFalseAlarmOnOtherPeoplesBooks takes the test files of the pdfcpu module
+// that have more than 8 pages, a part of each, and changes the form from book to book.
+func TestNoFalseAlarmOnOtherPeoplesBooks(t *testing.T) {
+	out, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", "github.com/pdfcpu/pdfcpu").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	files, err := filepath.Glob(filepath.Join(strings.TrimSpace(string(out)), "pkg/testdata/*.pdf"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	forms := reorder.Folds()
+	books := 0
+	for _, file := range files {
+		doc, err := pdf.Open(t.Context(), file, pdf.Options{})
+		if err != nil {
+			continue
+		}
+		n := len(doc.Pages())
+		broken := slices.ContainsFunc(doc.Pages(), func(p pdf.Page) bool { return p.Problem != nil })
+		doc.Close()
+		if n <= 8 || broken {
+			continue
+		}
+		fold := forms[books%len(forms)]
+		books++
+		t.Run(filepath.Base(file)+" "+fold.String(), func(t *testing.T) {
+			const most = 16 // pages of each
+			first := 1 + (n-min(n, most))*(books%3)/2
+			sound(t, file, job.Options{Fold: fold, Pages: job.Pages{{First: first, Last: min(n, first+most-1)}}})
+		})
+	}
+	if books < 10 {
+		t.Errorf("only %d books", books)
+	}
+}

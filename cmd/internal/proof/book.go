@@ -1,0 +1,150 @@
+package proof
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+
+	"foldwright/cmd/internal/pdf"
+	"foldwright/reorder"
+)
+
+// BookFile is where the book of a folder is written: NAME-proof.pdf beside
+// NAME-print.
+func BookFile(folder string) string {
+	folder = filepath.Clean(folder)
+	if abs, err := filepath.Abs(folder); err == nil && strings.HasPrefix(filepath.Base(folder), ".") {
+		folder = abs // "." and ".." have no name
+	}
+	name := strings.TrimSuffix(filepath.Base(folder), "-print")
+	return filepath.Join(filepath.Dir(folder), name+"-proof.pdf")
+}
+
+// bookTitle begins the title of every book that this package writes.
+const bookTitle = "Proof of "
+
+// IsBook tells whether a file is a book written by this package.
+func IsBook(path string) bool {
+	d, err := pdf.Open(context.Background(), path, pdf.Options{})
+	if err != nil {
+		return false
+	}
+	title, own := d.Own()
+	return d.Close() == nil && own && strings.HasPrefix(title, bookTitle)
+}
+
+// WriteBook writes the book that the print files make: one page for each
+// opening, with the fold in the middle, from the first page alone at its side
+// of the fold to the last. What stands on it is taken from the print files.
+func (p *Print) WriteBook(ctx context.Context, w io.Writer) error {
+	f := pdf.PrintFile{Title: bookTitle + p.plan.Source.File, Duplex: pdf.Simplex}
+	for _, o := range p.openings() {
+		f.Paper = o.size
+		f.Sides = append(f.Sides, p.opening(o))
+	}
+	if len(f.Sides) == 0 {
+		f.Paper, f.Sides = p.plan.paper(), []pdf.Side{{}}
+	}
+	return pdf.WriteTogether(ctx, w, f)
+}
+
+// opening is two pages that are seen together; one of them may be missing.
+type opening struct {
+	size   reorder.Size
+	places []Place
+}
+
+// openings shares the places out: each verso and the recto after it.
+func (p *Print) openings() []opening {
+	var out []opening
+	for i, place := range p.Places {
+		if place.Recto && i > 0 && !p.Places[i-1].Recto && p.Places[i-1].Copy == place.Copy {
+			out[len(out)-1].places = append(out[len(out)-1].places, place)
+			continue
+		}
+		size := reorder.Size{W: 2 * place.Size.W, H: place.Size.H}
+		if p.plan.Bind == reorder.BindTop {
+			size = reorder.Size{W: place.Size.W, H: 2 * place.Size.H}
+		}
+		out = append(out, opening{size, []Place{place}})
+	}
+	return out
+}
+
+func (p *Print) opening(o opening) pdf.Side {
+	var out pdf.Side
+	for _, place := range o.places {
+		at := p.inOpening(place)
+		leaf := reorder.Translate(at.X, at.Y).Bounds(place.Size.Rect())
+		if from := p.Sheets[place.Sheet].Side(place.Side); from.File != nil {
+			out.Pages = append(out.Pages, pdf.Placed{
+				From:   from.File.doc,
+				Page:   from.Page,
+				Matrix: from.View.Then(place.Lies).Then(reorder.Translate(at.X, at.Y)),
+				Clip:   leaf,
+			})
+		}
+		out.Drawing.Rect(leaf, pdf.Pen{Width: 0.1, Grey: 0.8})
+	}
+	return out
+}
+
+// inOpening is where the lower left corner of a page stands on its opening: the
+// spine of both pages is the line in the middle.
+func (p *Print) inOpening(place Place) reorder.Point {
+	switch spine(p.plan.Bind, place.Recto) {
+	case reorder.Left:
+		return reorder.Point{X: place.Size.W}
+	case reorder.Down:
+		return reorder.Point{Y: place.Size.H}
+	}
+	return reorder.Point{}
+}
+
+// Summary says in a few lines what many faults have in common.
+func (p *Print) Summary(r Result) []string {
+	type group struct {
+		file string
+		kind Kind
+	}
+	total, count := map[string]int{}, map[group]int{}
+	var order []group
+	for _, place := range p.Places {
+		if from := p.Sheets[place.Sheet].Side(place.Side); from.File != nil {
+			total[from.File.Name]++
+		}
+	}
+	for _, f := range r.Faults {
+		if f.Kind == 0 || f.File == "" {
+			continue
+		}
+		g := group{f.File, f.Kind}
+		if count[g] == 0 {
+			order = append(order, g)
+		}
+		count[g]++
+	}
+	var out []string
+	for _, g := range order {
+		if n := count[g]; n > 1 {
+			share := fmt.Sprintf("%d of %d pages", n, total[g.file])
+			if n == total[g.file] {
+				share = fmt.Sprintf("all %d pages", n)
+			}
+			out = append(out, fmt.Sprintf("%s: %s %s", g.file, share, kindWords[g.kind]))
+		}
+	}
+	return out
+}
+
+var kindWords = map[Kind]string{
+	Missing:   "are missing",
+	Turned:    "stand on their heads",
+	Exchanged: "are others than they should be",
+	Moved:     "stand elsewhere on their leaves, or have another size",
+	Differs:   "differ from the source",
+	Extra:     "should be blank and are not",
+	Lost:      "lose print",
+}

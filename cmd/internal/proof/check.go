@@ -1,0 +1,295 @@
+package proof
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"image"
+	"slices"
+	"sync"
+
+	"golang.org/x/sync/errgroup"
+
+	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/render"
+	"foldwright/reorder"
+)
+
+// checker compares a print with its source.
+type checker struct {
+	*Print
+	Options
+	source   *source
+	files    map[*File]*render.Document
+	placing  placing
+	expected []*expectation // one for each place
+
+	mu     sync.Mutex // guards what follows
+	found  map[*expectation]Fault
+	unseen []string
+}
+
+// unit is a page of a print file and the places on it.
+type unit struct {
+	file   *File
+	page   int
+	places []*expectation
+}
+
+// units groups the places by the pages that print them; places on which
+// nothing is printed make a unit without a file.
+func (c *checker) units() []*unit {
+	type key struct {
+		file *File
+		page int
+	}
+	at := map[key]*unit{}
+	var out []*unit
+	for _, e := range c.expected {
+		k := key{e.from.File, e.from.Page}
+		if at[k] == nil {
+			at[k] = &unit{file: k.file, page: k.page}
+			out = append(out, at[k])
+		}
+		at[k].places = append(at[k].places, e)
+	}
+	return out
+}
+
+// run compares all units, side by side on the renderer's workers, and then
+// looks closer at what is wrong.
+func (c *checker) run(ctx context.Context) error {
+	c.found = map[*expectation]Fault{}
+	units := c.units()
+	if c.Progress != nil {
+		c.Progress.Start("proof of "+c.plan.Source.File, len(units))
+		defer c.Progress.Done()
+	}
+	var wrong []*unit
+	err := c.each(ctx, units, func(ctx context.Context, u *unit) error {
+		bad, err := c.compare(ctx, u)
+		if len(bad) > 0 {
+			c.mu.Lock()
+			defer c.mu.Unlock()
+			wrong = append(wrong, &unit{u.file, u.page, bad})
+		}
+		if c.Progress != nil {
+			c.Progress.Step(1)
+		}
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	if len(wrong) == 0 {
+		return nil
+	}
+	if err := c.each(ctx, units, c.glance); err != nil {
+		return err
+	}
+	return c.each(ctx, wrong, c.explain)
+}
+
+// glance draws the pages of a unit that have not been drawn so far, so that
+// they are known should they stand elsewhere.
+func (c *checker) glance(ctx context.Context, u *unit) error {
+	for _, e := range u.places {
+		if e.Page == 0 || e.drawn {
+			continue
+		}
+		alone := render.Placed{Page: e.Page, Matrix: e.stands, Clip: common(e.Size.Rect(), e.stands.Bounds(e.seen))}
+		picture, err := c.source.drawing.Compose(ctx, e.Size, c.DPI, []render.Placed{alone})
+		if err != nil {
+			return err
+		}
+		e.see(picture, canvas{e.Size, picture.Rect.Size()}, reorder.Identity)
+	}
+	return nil
+}
+
+// each does something with every unit. What the renderer refuses of a single
+// page is noted and ends nothing.
+func (c *checker) each(ctx context.Context, units []*unit, do func(context.Context, *unit) error) error {
+	group, ctx := errgroup.WithContext(ctx)
+	group.SetLimit(max(1, c.Renderer.Workers()))
+	for _, u := range units {
+		group.Go(func() error {
+			err := do(ctx, u)
+			var drawing *render.Error
+			if ctx.Err() != nil || !errors.As(err, &drawing) {
+				return err
+			}
+			c.mu.Lock()
+			defer c.mu.Unlock()
+			c.unseen = append(c.unseen, fmt.Sprintf("%s could not be compared: %v", u.what(), err))
+			return nil
+		})
+	}
+	return group.Wait()
+}
+
+// what names the source pages of a unit, or its page of the file.
+func (u *unit) what() string {
+	var pages []int
+	for _, e := range u.places {
+		if e.Page != 0 {
+			pages = append(pages, e.Page)
+		}
+	}
+	if len(pages) == 0 {
+		return fmt.Sprintf("%s, page %d", u.file.Name, u.page)
+	}
+	return reorder.PagesText(pages)
+}
+
+// canvas is that of the pictures that are compared.
+func (c *checker) canvas() canvas { return c.canvasAt(c.DPI) }
+
+func (c *checker) canvasAt(dpi float64) canvas {
+	size := c.plan.paper()
+	w := max(1, int(size.W/25.4*dpi+0.5))
+	h := max(1, int(size.H/25.4*dpi+0.5))
+	return canvas{size, image.Pt(w, h)}
+}
+
+// print draws the page of a unit as it lies in its file; a unit without a file
+// is white.
+func (c *checker) print(ctx context.Context, u *unit) (*image.Gray, error) {
+	if u.file == nil {
+		return white(c.canvas().pixels), nil
+	}
+	return c.files[u.file].Gray(ctx, u.page, c.DPI)
+}
+
+// want draws what should stand on the page of a unit.
+func (c *checker) want(ctx context.Context, u *unit) (*image.Gray, error) {
+	var placed []render.Placed
+	if u.file != nil {
+		for _, e := range u.places {
+			if e.Page != 0 {
+				placed = append(placed, c.placed(e, e.Shown, e.stands))
+			}
+		}
+	}
+	return c.compose(ctx, placed, c.DPI)
+}
+
+func (c *checker) compose(ctx context.Context, placed []render.Placed, dpi float64) (*image.Gray, error) {
+	if len(placed) == 0 {
+		return white(c.canvasAt(dpi).pixels), nil
+	}
+	return c.source.drawing.Compose(ctx, c.plan.paper(), dpi, placed)
+}
+
+// placed is what of a source page would show at a place if it stood there in a
+// certain way.
+func (c *checker) placed(at *expectation, s Shown, stands reorder.Matrix) render.Placed {
+	m := stands.Then(at.printed)
+	return render.Placed{Page: s.Page, Matrix: m, Clip: common(at.panel(), m.Bounds(s.seen))}
+}
+
+// compare draws a unit twice, as it is and as it should be, and returns the
+// places at which the two differ.
+func (c *checker) compare(ctx context.Context, u *unit) (bad []*expectation, err error) {
+	if u.file == nil {
+		for _, e := range u.places {
+			if e.Page != 0 {
+				bad = append(bad, e)
+			}
+		}
+		return bad, nil
+	}
+	got, err := c.print(ctx, u)
+	if err != nil {
+		return nil, err
+	}
+	want, err := c.want(ctx, u)
+	if err != nil {
+		return nil, err
+	}
+	if got.Bounds() != want.Bounds() {
+		return u.places, nil // not of the paper's size, which is said elsewhere too
+	}
+	for _, e := range u.places {
+		if e.Page != 0 {
+			e.see(want, c.canvas(), e.printed)
+			if err := c.checkLoss(ctx, e, want); err != nil {
+				return nil, err
+			}
+		}
+		if d := c.difference(e, got, want); !sameWithin(d) {
+			bad = append(bad, e)
+		}
+	}
+	return bad, nil
+}
+
+// difference compares the part of two pictures that a place takes. Where the
+// job's own marks stand, got is made like want.
+func (c *checker) difference(e *expectation, got, want *image.Gray) render.Difference {
+	on := c.canvas()
+	for _, r := range c.marked(e) {
+		overlook(got, want, on.rect(e.printed.Bounds(r)))
+	}
+	r := on.rect(e.panel())
+	return render.Compare(part(got, r), part(want, r))
+}
+
+// marked is where on the page of a place, as it is read, marks of the job may stand.
+func (c *checker) marked(e *expectation) []reorder.Rect {
+	o := c.plan.Options
+	marks := o.Marks
+	marks.Given = false
+	if o.NoSideNames && marks == (job.Marks{}) {
+		return nil
+	}
+	whole := e.Size.Rect()
+	kept := whole
+	if c.placing.trim != (trim{}) {
+		kept = c.placing.left(e.Place)
+	}
+	kept = common(kept, whole.Inset(markedAtEdges, markedAtEdges, markedAtEdges, markedAtEdges))
+	switch spine(o.Bind, e.Recto) {
+	case reorder.Left:
+		kept.X0 = max(kept.X0, markedAtSpine)
+	case reorder.Right:
+		kept.X1 = min(kept.X1, whole.X1-markedAtSpine)
+	case reorder.Up:
+		kept.Y1 = min(kept.Y1, whole.Y1-markedAtSpine)
+	default:
+		kept.Y0 = max(kept.Y0, markedAtSpine)
+	}
+	return []reorder.Rect{
+		{X0: 0, Y0: 0, X1: kept.X0, Y1: whole.Y1},
+		{X0: kept.X1, Y0: 0, X1: whole.X1, Y1: whole.Y1},
+		{X0: 0, Y0: 0, X1: whole.X1, Y1: kept.Y0},
+		{X0: 0, Y0: kept.Y1, X1: whole.X1, Y1: whole.Y1},
+	}
+}
+
+// report notes what is wrong at a place.
+func (c *checker) report(e *expectation, kind Kind, format string, a ...any) {
+	f := Fault{Kind: kind, Page: e.Page, Place: e.Place, Sheet: c.Sheets[e.Sheet].Number, What: fmt.Sprintf(format, a...)}
+	if e.from.File != nil {
+		f.File = e.from.File.Name
+	}
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if old, ok := c.found[e]; ok {
+		f.What = old.What + "; " + f.What
+		f.Kind = old.Kind
+	}
+	c.found[e] = f
+}
+
+func (c *checker) result() Result {
+	out := Result{Pages: len(c.expected), Faults: c.faults}
+	for _, e := range c.expected {
+		if f, ok := c.found[e]; ok {
+			out.Faults = append(out.Faults, f)
+		}
+	}
+	slices.Sort(c.unseen)
+	out.Unseen = c.unseen
+	return out
+}

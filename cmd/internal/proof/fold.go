@@ -1,0 +1,192 @@
+package proof
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"foldwright/cmd/internal/job"
+	"foldwright/reorder"
+	"foldwright/reorder/paper"
+)
+
+// Place is a page of the finished book: the place and not what stands there.
+type Place struct {
+	Copy      int // of the book, from 1
+	Gathering int // number in the book
+	Number    int // in the reading order of the gathering, from 1
+	Recto     bool
+	Sheet     int // index into [Print].Sheets
+	Side      reorder.Side
+	Size      reorder.Size // of the page, before trimming
+	// Lies maps the side as it is looked at to the page as it is read, both in mm.
+	Lies  reorder.Matrix
+	depth int // thicknesses of paper outside the leaf in its gathering
+}
+
+// Every side carries marks on a grid whose lines meet no fold: halves, thirds
+// and what they are halved into lie between them.
+const (
+	gridColumns = 16
+	gridRows    = 24
+)
+
+// fold cuts, folds and nests the printed sheets as the binder is told to, turns
+// the leaves and finds out which part of which side each page is.
+func (p *Print) fold() error {
+	work, err := p.plan.form().Handwork(p.plan.paper(), p.stacks())
+	if err != nil {
+		return err
+	}
+	stack := make([]paper.Sheet, len(p.Sheets))
+	for i := range stack {
+		stack[i] = paper.Sheet{
+			Size:  p.plan.paper(),
+			Front: grid(p.plan.paper(), strconv.Itoa(i)+" "+reorder.Front.String()),
+			Back:  grid(p.plan.paper(), strconv.Itoa(i)+" "+reorder.Back.String()),
+		}
+	}
+	books, err := paper.Follow(stack, work)
+	if err != nil {
+		return fmt.Errorf("folding: %w", err)
+	}
+	for c, faces := range books {
+		for _, f := range faces {
+			place, err := p.place(f)
+			if err != nil {
+				return err
+			}
+			if p.oneSided() && place.Side == reorder.Back {
+				continue // the end of a strip: its back is no page
+			}
+			place.Copy = c + 1
+			p.Places = append(p.Places, place)
+		}
+	}
+	p.measureDepths()
+	return nil
+}
+
+// stacks is the sizes of the gatherings that are cut as one: each by itself,
+// or all of a run.
+func (p *Print) stacks() [][]int {
+	sizes := p.plan.sizes()
+	var out [][]int
+	if p.plan.Options.CutBy != job.CutByRun {
+		for i := range sizes {
+			out = append(out, sizes[i:i+1])
+		}
+		return out
+	}
+	for _, sheets := range p.runs {
+		n := 0
+		for ; sheets > 0 && n < len(sizes); n++ {
+			sheets -= sizes[n]
+		}
+		if n > 0 {
+			out = append(out, sizes[:n])
+		}
+		sizes = sizes[n:]
+	}
+	if len(sizes) > 0 {
+		out = append(out, sizes)
+	}
+	return out
+}
+
+func (p *Print) oneSided() bool {
+	return p.plan.Fold == reorder.Pouch || p.plan.Fold == reorder.Concertina
+}
+
+// grid is marks on one side of a sheet, upright, all of one label.
+func grid(size reorder.Size, label string) []paper.Mark {
+	var out []paper.Mark
+	for y := range gridRows {
+		for x := range gridColumns {
+			at := reorder.Point{X: (float64(x) + 0.5) / gridColumns * size.W, Y: (float64(y) + 0.5) / gridRows * size.H}
+			out = append(out, paper.Mark{Label: label + " " + strconv.Itoa(x) + " " + strconv.Itoa(y), At: at, Head: reorder.Point{Y: 1}})
+		}
+	}
+	return out
+}
+
+// place finds out from one mark of the grid on a face how the side lies there:
+// paper is turned and moved, never stretched.
+func (p *Print) place(f paper.Face) (Place, error) {
+	if len(f.Marks) == 0 {
+		return Place{}, fmt.Errorf("folding: gathering %d, place %d: no paper lies there", f.Gathering, f.Place)
+	}
+	seen := f.Marks[0]
+	words := strings.Fields(seen.Label)
+	var numbers [3]int // sheet, column, row
+	for i, at := range []int{0, 2, 3} {
+		n, err := strconv.Atoi(words[at])
+		if err != nil {
+			return Place{}, err
+		}
+		numbers[i] = n
+	}
+	side := reorder.Front
+	if words[1] == reorder.Back.String() {
+		side = reorder.Back
+	}
+	size := p.plan.paper()
+	at := reorder.Point{X: (float64(numbers[1]) + 0.5) / gridColumns * size.W, Y: (float64(numbers[2]) + 0.5) / gridRows * size.H}
+	turn := reorder.Rotate(quarters(seen.Head))
+	turned := turn.Apply(at)
+	return Place{
+		Gathering: p.plan.Gatherings[f.Gathering-1].Number,
+		Number:    f.Place,
+		Recto:     f.Recto,
+		Sheet:     numbers[0],
+		Side:      side,
+		Size:      f.Size,
+		Lies:      turn.Then(reorder.Translate(seen.At.X-turned.X, seen.At.Y-turned.Y)),
+	}, nil
+}
+
+// quarters is the counter-clockwise quarter turns that bring up to a direction.
+func quarters(d reorder.Point) int {
+	switch {
+	case d.Y > 0.5:
+		return 0
+	case d.X < -0.5:
+		return 1
+	case d.Y < -0.5:
+		return 2
+	}
+	return 3
+}
+
+// measureDepths counts the leaves around each leaf of a sewn gathering. Leaves
+// that are held at their open edges lie on each other, not in each other.
+func (p *Print) measureDepths() {
+	if p.oneSided() || p.plan.Fold == reorder.Loose {
+		return
+	}
+	leaves := map[[2]int]int{}
+	for _, l := range p.Places {
+		key := [2]int{l.Copy, l.Gathering}
+		leaves[key] = max(leaves[key], (l.Number+1)/2)
+	}
+	for i, l := range p.Places {
+		leaf := (l.Number - 1) / 2
+		p.Places[i].depth = min(leaf, leaves[[2]int{l.Copy, l.Gathering}]-1-leaf)
+	}
+}
+
+// inFile maps the page of a place, as it is read, to the page of the file that
+// printed it; ok is false where nothing was printed.
+func (p *Print) inFile(place Place) (m reorder.Matrix, from Side, ok bool) {
+	from = p.Sheets[place.Sheet].Side(place.Side)
+	if from.File == nil {
+		return m, from, false
+	}
+	return inverse(from.View.Then(place.Lies)), from, true
+}
+
+func inverse(m reorder.Matrix) reorder.Matrix {
+	det := m[0]*m[3] - m[1]*m[2]
+	a, b, c, d := m[3]/det, -m[1]/det, -m[2]/det, m[0]/det
+	return reorder.Matrix{a, b, c, d, -(a*m[4] + c*m[5]), -(b*m[4] + d*m[5])}
+}

@@ -1,0 +1,78 @@
+package publish
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"io"
+	"os"
+	"path/filepath"
+)
+
+// Staged is a finished file that lies beside its place.
+type Staged struct {
+	place string
+	lock  *lock
+}
+
+// Stage writes a file beside its place, from where [Staged.Publish] brings it
+// there and [Staged.Discard] throws it away. On an error nothing is left. The
+// errors are those of [Check] and of write.
+func Stage(ctx context.Context, place string, o Options, write func(ctx context.Context, w io.Writer) error) (_ *Staged, err error) {
+	place, err = filepath.Abs(place)
+	if err != nil {
+		return nil, err
+	}
+	held, err := acquireFor(place)
+	if err != nil {
+		return nil, err
+	}
+	s := &Staged{place, held}
+	defer func() {
+		if err != nil {
+			err = errors.Join(inPlace(err, place), s.Discard())
+		}
+	}()
+	if err := Check(place, o); err != nil {
+		return nil, err
+	}
+	f, err := os.Create(s.part())
+	if err != nil {
+		return nil, err
+	}
+	buffered := bufio.NewWriterSize(f, 1<<18)
+	err = write(ctx, buffered)
+	if err == nil {
+		err = buffered.Flush()
+	}
+	if err = errors.Join(err, f.Close()); err == nil {
+		err = ctx.Err()
+	}
+	return s, err
+}
+
+func (s *Staged) part() string { return beside(s.place, partSuffix) }
+
+// Publish brings the file to its place, over what it replaces.
+func (s *Staged) Publish() error {
+	err := os.Rename(s.part(), s.place)
+	return errors.Join(inPlace(err, s.place), s.lock.release())
+}
+
+// Discard removes the file.
+func (s *Staged) Discard() error {
+	err := os.Remove(s.part())
+	if errors.Is(err, os.ErrNotExist) {
+		err = nil
+	}
+	return errors.Join(err, s.lock.release())
+}
+
+// Write is [Stage] and [Staged.Publish] at once.
+func Write(ctx context.Context, place string, o Options, write func(ctx context.Context, w io.Writer) error) error {
+	s, err := Stage(ctx, place, o, write)
+	if err != nil {
+		return err
+	}
+	return s.Publish()
+}

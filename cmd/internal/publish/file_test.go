@@ -1,0 +1,81 @@
+package publish
+
+import (
+	"context"
+	"errors"
+	"io"
+	"os"
+	"path/filepath"
+	"testing"
+)
+
+func TestFileIsCompleteOrAbsent(t *testing.T) {
+	dir := t.TempDir()
+	place := filepath.Join(dir, "proof.pdf")
+	ours := Options{Replace: true, Ours: func(path string) bool {
+		data, err := os.ReadFile(path)
+		return err == nil && string(data) != "foreign"
+	}}
+	text := func(s string, err error) func(context.Context, io.Writer) error {
+		return func(_ context.Context, w io.Writer) error {
+			_, werr := io.WriteString(w, s)
+			return errors.Join(werr, err)
+		}
+	}
+	holds := func(what string) {
+		t.Helper()
+		entries, err := os.ReadDir(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		data, _ := os.ReadFile(place)
+		want := 1
+		if what == "" {
+			want = 0
+		}
+		if string(data) != what || len(entries) != want {
+			t.Errorf("%q in place and %d entries, want %q alone", data, len(entries), what)
+		}
+	}
+	failed := errors.New("a reason")
+	if err := Write(t.Context(), place, Options{}, text("half", failed)); !errors.Is(err, failed) {
+		t.Errorf("got %v", err)
+	}
+	holds("")
+	if err := Write(t.Context(), place, Options{}, text("one", nil)); err != nil {
+		t.Error(err)
+	}
+	holds("one")
+	if err := Write(t.Context(), place, Options{}, text("two", nil)); !errors.Is(err, ErrExists) {
+		t.Errorf("got %v, want %v", err, ErrExists)
+	}
+	holds("one")
+	if err := Write(t.Context(), place, ours, text("two", nil)); err != nil {
+		t.Error(err)
+	}
+	holds("two")
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	if err := Write(ctx, place, ours, text("three", nil)); !errors.Is(err, context.Canceled) {
+		t.Errorf("got %v", err)
+	}
+	holds("two")
+	s, err := Stage(t.Context(), place, ours, text("four", nil))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := Write(t.Context(), place, ours, text("five", nil)); !errors.Is(err, ErrBusy) {
+		t.Errorf("got %v, want %v", err, ErrBusy)
+	}
+	if err := s.Discard(); err != nil {
+		t.Error(err)
+	}
+	holds("two")
+	if err := os.WriteFile(place, []byte("foreign"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := Write(t.Context(), place, ours, text("six", nil)); !errors.Is(err, ErrForeign) {
+		t.Errorf("got %v, want %v", err, ErrForeign)
+	}
+	holds("foreign")
+}
