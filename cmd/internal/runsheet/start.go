@@ -163,7 +163,7 @@ func (r ReadPin) Text() Text {
 
 func pin() Text {
 	return Text{
-		Lead: say("Push a pin through the cross at the letter A of a test sheet, and read the number beside the hole on the other face. Letter and number together are the reading."),
+		Lead: say("Push a pin through the cross at the letter A of a test sheet, and read the number beside the hole, on whichever face it stands. Letter and number together are the reading."),
 	}
 }
 
