@@ -1,0 +1,81 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// TestFloorCountsWhatPagesUse has four pages whose streams are known: pages 1
+// and 4, which stand on one side, share a picture, page 2 uses one through a
+// form, and another picture is in everybody's resources and used by nobody.
+func TestFloorCountsWhatPagesUse(t *testing.T) {
+	stream := func(entries, data string) string {
+		return fmt.Sprintf("<<%s/Length %d>>\nstream\n%s\nendstream", entries, len(data), data)
+	}
+	image := func(n int) string {
+		return stream("/Type/XObject/Subtype/Image/Width 1/Height 1/BitsPerComponent 8/ColorSpace/DeviceGray", strings.Repeat("x", n))
+	}
+	objects := []string{
+		"<</Type/Catalog/Pages 2 0 R>>",
+		"<</Type/Pages/Count 4/Kids[3 0 R 4 0 R 5 0 R 6 0 R]/Resources<</XObject<</Shared 11 0 R/Form 12 0 R/Unused 14 0 R>>>>>>",
+	}
+	contents := []string{"/Shared Do", "/Form Do", "0 0 m", "q /Shared Do Q"}
+	for i := range contents {
+		objects = append(objects, fmt.Sprintf("<</Type/Page/Parent 2 0 R/MediaBox[0 0 300 400]/Contents %d 0 R>>", 7+i))
+	}
+	for _, c := range contents {
+		objects = append(objects, stream("", c))
+	}
+	form := "/Below Do "
+	objects = append(objects, image(1000), stream("/Type/XObject/Subtype/Form/BBox[0 0 9 9]/Resources<</XObject<</Below 13 0 R>>>>", form), image(200), image(5000))
+	var file bytes.Buffer
+	file.WriteString("%PDF-1.7\n")
+	for i, o := range objects {
+		fmt.Fprintf(&file, "%d 0 obj\n%s\nendobj\n", i+1, o)
+	}
+	fmt.Fprintf(&file, "trailer\n<</Root 1 0 R/Size %d>>\n%%%%EOF\n", len(objects)+1)
+	dir := t.TempDir()
+	source := filepath.Join(dir, "source.pdf")
+	plan := `{"fold":"folio","cut":1,"gatherings":[{"sheets":1,"pages":[1,2,3,4]}],"runs":[{"files":["a","b"]}]}`
+	for path, data := range map[string]string{source: file.String(), filepath.Join(dir, "plan.json"): plan} {
+		if err := os.WriteFile(path, []byte(data), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	got, err := floorOf(t.Context(), dir, source)
+	if err != nil {
+		t.Fatal(err)
+	}
+	outer := len(contents[0]) + len(contents[3]) + 1000
+	inner := len(contents[1]) + len(contents[2]) + len(form) + 200
+	if want := (floor{int64(outer + inner + 4*perPage), 4}); got != want {
+		t.Errorf("the floor is %v, want %v", got, want)
+	}
+}
+
+// TestBooksAreTheSameEachTime keeps figures comparable.
+func TestBooksAreTheSameEachTime(t *testing.T) {
+	if !bytes.Equal(photograph(3, 60, 40, 60), photograph(3, 60, 40, 60)) || bytes.Equal(photograph(3, 60, 40, 60), photograph(4, 60, 40, 60)) {
+		t.Error("photographs are not one for each number")
+	}
+	dir := t.TempDir()
+	var sizes []int64
+	for i := range 2 {
+		path := filepath.Join(dir, fmt.Sprint(i, ".pdf"))
+		if err := (book{pages: 5, seed: 1}).write(path); err != nil {
+			t.Fatal(err)
+		}
+		n, err := size(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sizes = append(sizes, n)
+	}
+	if sizes[0] != sizes[1] || sizes[0] < 5*1500 {
+		t.Errorf("sizes %v", sizes)
+	}
+}
