@@ -29,7 +29,10 @@ func FuzzSource(f *testing.F) {
 		"/F 4 /Subtype /FreeText /Rect [0 0 99 9] /Contents (tide) /DA (/Helv 9 Tf 1 0 0 rg)",
 		"/F 4 /Subtype /Circle /Rect [0 0 99 9] /IC [0] /BS << /S /D >>")
 	f.Add(s.bytes())
-	files, _ := filepath.Glob(filepath.Join(testdata(f), "*.pdf"))
+	files, err := filepath.Glob(filepath.Join(testdata(f), "*.pdf"))
+	if err != nil || len(files) == 0 {
+		f.Fatalf("no seeds: %v", err)
+	}
 	for _, path := range files {
 		if data, err := os.ReadFile(path); err == nil && len(data) < 40<<10 {
 			f.Add(data)
