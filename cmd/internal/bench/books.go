@@ -147,12 +147,15 @@ func (b *benchmark) firstPages(ctx context.Context, pages int) (string, error) {
 	})
 }
 
-// shelf is 60 small titles.
+// shelf is 60 small titles in a folder.
 func (b *benchmark) shelf(ctx context.Context) ([]string, error) {
+	if err := os.MkdirAll(filepath.Join(b.books, "shelf"), 0o777); err != nil {
+		return nil, err
+	}
 	random := rand.New(rand.NewPCG(60, 60))
 	var titles []string
 	for i := range 60 {
-		path, err := b.textBook(ctx, fmt.Sprintf("title-%02d", i+1), 8+random.IntN(72), uint64(100+i))
+		path, err := b.textBook(ctx, filepath.Join("shelf", fmt.Sprintf("title-%02d", i+1)), 8+random.IntN(72), uint64(100+i))
 		if err != nil {
 			return nil, err
 		}

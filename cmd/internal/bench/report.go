@@ -27,24 +27,24 @@ const megabyte = 1e6
 func (b *benchmark) report(r result, want wanted) {
 	fmt.Fprintf(b.out, "\n%s: %d pages, %.1f MB\n", r.name, r.pages, float64(r.input)/megabyte)
 	fmt.Fprintf(b.out, "%10s  %8s  %8s  %8s  %8s\n", "", "wall s", "cpu s", "peak MB", "MB out")
-	for _, name := range []string{"prepare", "qpdf", "mutool"} {
+	for _, name := range []string{ours, "qpdf", "mutool"} {
 		c := r.byName[name]
 		fmt.Fprintf(b.out, "%10s  %8.2f  %8.2f  %8.1f  %8.2f\n", name, c.wall.Seconds(), c.cpu.Seconds(), float64(c.peak)/megabyte, float64(c.written)/megabyte)
 	}
-	ours, q, m := r.byName["prepare"], r.byName["qpdf"], r.byName["mutool"]
-	b.ratio(r.name, "wall / qpdf", ours.wall.Seconds()/q.wall.Seconds(), want.wallQPDF)
-	b.ratio(r.name, "wall / mutool", ours.wall.Seconds()/m.wall.Seconds(), want.wallMutool)
-	b.ratio(r.name, "cpu / qpdf", ours.cpu.Seconds()/q.cpu.Seconds(), 0)
-	b.ratio(r.name, "cpu / mutool", ours.cpu.Seconds()/m.cpu.Seconds(), 0)
-	if ours.peak > 0 {
-		b.ratio(r.name, "peak / qpdf", float64(ours.peak)/float64(q.peak), want.peakQPDF)
+	we, q, m := r.byName[ours], r.byName["qpdf"], r.byName["mutool"]
+	b.ratio(r.name, "wall / qpdf", we.wall.Seconds()/q.wall.Seconds(), want.wallQPDF)
+	b.ratio(r.name, "wall / mutool", we.wall.Seconds()/m.wall.Seconds(), want.wallMutool)
+	b.ratio(r.name, "cpu / qpdf", we.cpu.Seconds()/q.cpu.Seconds(), 0)
+	b.ratio(r.name, "cpu / mutool", we.cpu.Seconds()/m.cpu.Seconds(), 0)
+	if we.peak > 0 {
+		b.ratio(r.name, "peak / qpdf", float64(we.peak)/float64(q.peak), want.peakQPDF)
 		if want.peakInput > 0 {
-			b.ratio(r.name, "peak / (1.3 input + 64 MB)", float64(ours.peak)/(want.peakInput*float64(r.input)+64*megabyte), 1)
+			b.ratio(r.name, "peak / (1.3 input + 64 MB)", float64(we.peak)/(want.peakInput*float64(r.input)+64*megabyte), 1)
 		}
 	}
-	b.ratio(r.name, "bytes / floor", float64(ours.written)/float64(r.floor), want.bytesFloor)
+	b.ratio(r.name, "bytes / floor", float64(we.written)/float64(r.floor), want.bytesFloor)
 	b.ratio(r.name, "floor / input", float64(r.floor)/float64(r.input), 0)
-	b.ratio(r.name, "bytes / input", float64(ours.written)/float64(r.input), want.bytesInput)
+	b.ratio(r.name, "bytes / input", float64(we.written)/float64(r.input), want.bytesInput)
 }
 
 // ratio prints a ratio and notes it where it is above what is wanted.
