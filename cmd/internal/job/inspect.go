@@ -170,7 +170,7 @@ func (in *Inspection) find(d *Draft) {
 		say("%s not in the file, so that others may be printed instead: %s", countAre(len(missing), "font"), strings.Join(missing, ", "))
 	}
 	p := in.Printed
-	if p.TypePT > 0 && p.TypePT < smallType {
+	if split := in.Spreads == nil || d.Options.Split == SplitSpreads; split && p.TypePT > 0 && p.TypePT < smallType {
 		say("most type comes out at %g pt, which is small to read (below %g pt): larger paper or --box content helps", p.TypePT, smallType)
 	}
 	if len(p.Coarse) > 0 {

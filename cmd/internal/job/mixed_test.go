@@ -1,0 +1,64 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"foldwright/reorder"
+)
+
+// TestMixedSizes has one scale for the book, from the size most pages have, and
+// says what became of the others.
+func TestMixedSizes(t *testing.T) {
+	page := func(w, h float64) [2]string {
+		const mm = 72 / 25.4
+		return [2]string{fmt.Sprintf("/MediaBox[0 0 %g %g]", w*mm, h*mm), ""}
+	}
+	// Five of A5, an A4, an A5 and an A4 that are wider than high, and a small one.
+	source := rawBook(t, "", page(148, 210), page(148, 210), page(210, 297), page(210, 148), page(297, 210), page(100, 140), page(148, 210), page(148, 210), page(148, 210))
+	turned := "pages 4, 5: wider than high, so turned by a quarter, the head to the left"
+	for _, c := range []struct {
+		name   string
+		o      Options
+		scales map[int]float64 // by page
+		said   []string
+		unsaid string
+	}{
+		{"one scale", Options{}, map[int]float64{1: 1, 3: 148.5 / 210, 4: 1, 5: 148.5 / 210, 6: 1},
+			[]string{turned, "pages 3, 5: larger than most pages, so shrunk to fit (the smallest to 70.7 percent, the book stands at 100 percent)"}, ""},
+		{"shrunk", Options{Landscape: reorder.WideShrink}, map[int]float64{1: 1, 3: 148.5 / 210, 4: 148.5 / 210, 5: 0.5, 6: 1},
+			[]string{"pages 3, 4, 5: larger than most pages, so shrunk to fit (the smallest to 50 percent"}, "turned"},
+		{"each by itself", Options{ScaleEach: true}, map[int]float64{1: 1, 3: 148.5 / 210, 5: 148.5 / 210, 6: 148.5 / 100},
+			[]string{turned}, "shrunk"},
+	} {
+		d, err := NewDraft(t.Context(), source, c.o, setting(t))
+		if err != nil {
+			t.Fatal(err)
+		}
+		d.Close()
+		for _, s := range d.Placement.Sheets {
+			for _, p := range slices.Concat(s.Front, s.Back) {
+				got := math.Hypot(p.Matrix[0], p.Matrix[1])
+				if want, ok := c.scales[p.Page]; ok && math.Abs(got-want) > 0.005 {
+					t.Errorf("%s: page %d stands at %.3f, want %.3f", c.name, p.Page, got, want)
+				}
+				isTurned := math.Abs(p.Matrix[1]) < 1e-9 // on a folio pages lie sideways
+				if want := c.o.Landscape != reorder.WideShrink && (p.Page == 4 || p.Page == 5); isTurned != want {
+					t.Errorf("%s: page %d turned: %v", c.name, p.Page, isTurned)
+				}
+			}
+		}
+		all := strings.Join(d.Warnings(), "\n")
+		for _, want := range c.said {
+			if !strings.Contains(all, want) {
+				t.Errorf("%s: %q is not said, but %q", c.name, want, all)
+			}
+		}
+		if c.unsaid != "" && strings.Contains(all, c.unsaid) {
+			t.Errorf("%s: %q is said", c.name, all)
+		}
+	}
+}
