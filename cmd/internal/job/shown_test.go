@@ -149,6 +149,18 @@ func TestContentBoxIsCommon(t *testing.T) {
 			t.Errorf("page %d: the content box is %v, want %v", page, got, want)
 		}
 	}
+	spread := rawBook(t, "", [2]string{"/MediaBox[0 0 800 600]", "100 200 150 100 re f 520 220 100 100 re f"})
+	halves, err := NewDraft(t.Context(), spread, Options{Box: BoxContent, Split: SplitSpreads}, setting(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer halves.Close()
+	for page, want := range map[int]reorder.Rect{1: {X0: 100, Y0: 200, X1: 250, Y1: 320}, 2: {X0: 500, Y0: 200, X1: 650, Y1: 320}} {
+		want = reorder.Rect{X0: want.X0 * pt, Y0: want.Y0 * pt, X1: want.X1 * pt, Y1: want.Y1 * pt}
+		if got := halves.Shown(page).Box; !got.Within(want, 0.6) || !want.Within(got, 0.6) {
+			t.Errorf("half %d: the content box is %v, want %v", page, got, want)
+		}
+	}
 	empty := rawBook(t, "", [2]string{box, ""})
 	var choice *ChoiceError
 	if _, err := NewDraft(t.Context(), empty, Options{Box: BoxContent}, setting(t)); !errors.As(err, &choice) {
