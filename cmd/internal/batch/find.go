@@ -36,7 +36,7 @@ func FindTitles(folder, out string, settings []Setting, r Reader) (Shelf, error)
 	for _, source := range sources {
 		name := nameOf(folder, source)
 		s.Titles = append(s.Titles, Title{
-			Name: name, Source: source, Place: placeOf(out, name), Password: password, Settings: settings, Options: options,
+			Name: name, Source: source, Place: placeOf(out, name), Password: password, Settings: settings, Options: &options,
 		})
 	}
 	return s, s.check()

@@ -33,6 +33,24 @@ func (r Report) writeHTML(w io.Writer) error { return pageTemplate.Execute(w, r)
 
 func (e Entry) made() bool { return e.State == Done || e.State == Complete }
 
+// Where names the source of a title that failed, unless its sentence does so
+// already, and says what was tried.
+func (e Entry) Where() string {
+	var parts []string
+	if e.Failure == nil || !strings.Contains(e.Failure.Sentence, e.Source) {
+		parts = append(parts, e.Source)
+	}
+	switch {
+	case !e.Tried:
+		parts = append(parts, "failed in an earlier run, and not tried again while nothing has changed")
+	case e.Seconds > 0:
+		parts = append(parts, "tried for "+Took(duration(e.Seconds)))
+	default:
+		parts = append(parts, "found before it was tried")
+	}
+	return strings.Join(parts, ", ")
+}
+
 func having(all []Entry, what func(Entry) bool) []Entry {
 	return slices.DeleteFunc(slices.Clone(all), func(e Entry) bool { return !what(e) })
 }
@@ -77,7 +95,7 @@ func Took(d time.Duration) string {
 	switch {
 	case d < 100*time.Millisecond:
 		return fmt.Sprintf("%.2f s", d.Seconds())
-	case d < 10*time.Second:
+	case d < 10*time.Second && d%time.Second != 0:
 		return fmt.Sprintf("%.1f s", d.Seconds())
 	case d < 2*time.Minute:
 		return fmt.Sprintf("%.0f s", d.Seconds())

@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -31,17 +32,20 @@ func (r *run) judge(t Title) verdict {
 	if _, err := publish.Recover(t.Place); err != nil {
 		return v // another run is at work there, or the title cannot be written: it will be told when tried
 	}
-	if r.o.Force {
-		return v
-	}
 	set := r.o.Setting
-	request, err := job.Request(t.Source, t.Options, set)
+	request, err := r.request(t)
 	if err != nil {
 		return r.refuse(t, v, err)
 	}
-	plan, planErr := job.ReadPlan(t.Place)
+	plan, planErr := job.ReadMade(t.Place)
 	made := planErr == nil && plan.Request == request && plan.ProgramVersion == set.Version &&
 		plan.Source.File == filepath.Base(t.Source) && plan.Whole(t.Place, r.o.Verify) == nil
+	if _, err := os.Lstat(t.Place); planErr != nil && err == nil {
+		return r.refuse(t, v, &fs.PathError{Op: "replace", Path: t.Place, Err: publish.ErrForeign})
+	}
+	if r.o.Force {
+		return v
+	}
 	record := r.records[t.Name]
 	failed := record != nil && !r.o.RetryFailed && r.stands(t, *record, request, v.bytes)
 	if !made && !failed {
@@ -59,6 +63,19 @@ func (r *run) judge(t Title) verdict {
 		v.entry.Source, v.entry.Folder, v.entry.Bytes, v.entry.Tried = t.Source, r.folder(t), v.bytes, false
 	}
 	return v
+}
+
+// request is what a title asks for; titles with the same settings share the work.
+func (r *run) request(t Title) (string, error) {
+	if known, ok := r.asked.Load(t.Options); ok {
+		return known.(job.Asked).Of(t.Source), nil
+	}
+	asked, err := job.Ask(*t.Options, r.o.Setting)
+	if err != nil {
+		return "", err
+	}
+	r.asked.Store(t.Options, asked)
+	return asked.Of(t.Source), nil
 }
 
 // stands tells whether a failure of the record would be met again, as far as
@@ -94,6 +111,6 @@ func (r *run) folder(t Title) string {
 }
 
 // take fills in what a plan says.
-func (e *Entry) take(p job.Plan) {
+func (e *Entry) take(p job.Made) {
 	e.Printer, e.Paper, e.Pages, e.Sheets, e.Warnings = p.Profile.Name, p.Paper.Name, p.Source.Pages, p.Sheets, p.Warnings
 }

@@ -97,7 +97,7 @@ func writePlayed(o Order, dir string) error {
 	if err != nil {
 		return err
 	}
-	request, err := job.Request(o.Source, options, setting(o.Profiles))
+	asked, err := job.Ask(options, setting(o.Profiles))
 	if err != nil {
 		return err
 	}
@@ -106,7 +106,7 @@ func writePlayed(o Order, dir string) error {
 		return err
 	}
 	plan := map[string]any{
-		"kind": "foldwright plan", "format": job.PlanFormat, "program_version": "1.2.3", "request_sha256": request,
+		"kind": "foldwright plan", "format": job.PlanFormat, "program_version": "1.2.3", "request_sha256": asked.Of(o.Source),
 		"source": job.PlanSource{File: filepath.Base(o.Source), SHA256: sum, Pages: 20},
 		"paper":  job.PlanPaper{Name: "iso_a4_210x297mm"}, "sheets": 5,
 		"profile": profiles.Profile{Name: "desk"},

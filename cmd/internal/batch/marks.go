@@ -39,7 +39,7 @@ func (r *run) mark(t Title, before sighting, f *Failure) {
 	var errs [3]error
 	var after fs.FileInfo
 	f.SHA256, errs[0] = job.FileSHA256(t.Source)
-	f.Request, errs[1] = job.Request(t.Source, t.Options, r.o.Setting)
+	f.Request, errs[1] = r.request(t)
 	after, errs[2] = os.Stat(t.Source)
 	if errs != [3]error{} || before.info == nil || after.Size() != before.info.Size() ||
 		!after.ModTime().Equal(before.info.ModTime()) || before.sum != "" && before.sum != f.SHA256 {

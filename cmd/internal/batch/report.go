@@ -178,11 +178,10 @@ func (r Report) writeJSON(folder string) error {
 
 // Write writes both files of the report, each whole or not at all.
 func (r Report) Write(folder string) error {
-	if err := r.writeJSON(folder); err != nil {
-		return err
-	}
 	var out bytes.Buffer
-	if err := r.writeHTML(&out); err != nil {
+	page := make(chan error, 1)
+	go func() { page <- r.writeHTML(&out) }() // which takes longer than all else
+	if err := errors.Join(r.writeJSON(folder), <-page); err != nil {
 		return err
 	}
 	return publishFile(filepath.Join(folder, ReportName(r.Share)+".html"), out.Bytes())

@@ -5,9 +5,8 @@ import (
 	"path/filepath"
 	"runtime"
 	"sync"
+	"sync/atomic"
 	"time"
-
-	"golang.org/x/sync/errgroup"
 
 	"foldwright/cmd/internal/job"
 )
@@ -39,6 +38,7 @@ type run struct {
 	limits   limits
 	records  map[string]*Entry // of an earlier report, by name
 	selected map[string]bool   // nil: all
+	asked    sync.Map          // job.Asked by *job.Options
 	began    time.Time
 }
 
@@ -122,22 +122,24 @@ func (r *run) judgeAll(ctx context.Context, entries []Entry) ([]task, error) {
 	verdicts := make([]verdict, len(titles))
 	var mu sync.Mutex // of what is told
 	pace := Pace{Titles: len(titles)}
-	group, ctx := errgroup.WithContext(ctx)
-	group.SetLimit(runtime.GOMAXPROCS(0))
-	for i, t := range titles {
-		group.Go(func() error {
-			if ctx.Err() == nil && r.wanted(t) {
-				verdicts[i] = r.judge(t)
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		group.Go(func() {
+			for i := next.Add(1) - 1; i < int64(len(titles)) && ctx.Err() == nil; i = next.Add(1) - 1 {
+				if r.wanted(titles[i]) {
+					verdicts[i] = r.judge(titles[i])
+				}
+				mu.Lock()
+				pace.Ended++
+				pace.Elapsed = time.Since(r.began)
+				r.o.Tell(Event{Kind: Judging, Pace: pace})
+				mu.Unlock()
 			}
-			mu.Lock()
-			defer mu.Unlock()
-			pace.Ended++
-			pace.Elapsed = time.Since(r.began)
-			r.o.Tell(Event{Kind: Judging, Pace: pace})
-			return ctx.Err()
 		})
 	}
-	err := group.Wait()
+	group.Wait()
+	err := ctx.Err()
 	var todo []task
 	for i, t := range titles {
 		switch v := verdicts[i]; {

@@ -49,29 +49,30 @@ func (e *PlaceError) Hint() string {
 func (s Shelf) check() error {
 	resolve := resolver()
 	type placed struct {
-		key string
-		Title
+		key   string // with the separator at the end, what lies in a place follows it at once
+		title *Title
 	}
 	places := make([]placed, len(s.Titles))
-	owner := make(map[string]Title, len(s.Titles))
-	for i, t := range s.Titles {
+	owner := make(map[string]*Title, len(s.Titles))
+	for i := range s.Titles {
+		t := &s.Titles[i]
 		places[i] = placed{resolve(t.Place) + string(filepath.Separator), t}
 		owner[places[i].key] = t
 	}
-	// With the separator at the end, what lies in a place follows it at once.
 	slices.SortStableFunc(places, func(a, b placed) int { return strings.Compare(a.key, b.key) })
 	for i := 1; i < len(places); i++ {
 		a, b := places[i-1], places[i]
 		if a.key == b.key {
-			return s.clash(b.Title, fmt.Sprintf("%s and %s would both be written to %s", s.called(a.Title), s.called(b.Title), b.Place))
+			return s.clash(b.title, fmt.Sprintf("%s and %s would both be written to %s", s.called(a.title), s.called(b.title), b.title.Place))
 		}
 		if strings.HasPrefix(b.key, a.key) {
-			return s.clash(b.Title, fmt.Sprintf("%s would be written into %s, the folder of %s", s.called(b.Title), a.Place, s.called(a.Title)))
+			return s.clash(b.title, fmt.Sprintf("%s would be written into %s, the folder of %s", s.called(b.title), a.title.Place, s.called(a.title)))
 		}
 	}
-	for _, t := range s.Titles {
+	for i := range s.Titles {
+		t := &s.Titles[i]
 		for dir := filepath.Dir(resolve(t.Source)); ; dir = filepath.Dir(dir) {
-			if o, ok := owner[dir+string(filepath.Separator)]; ok {
+			if o := owner[dir+string(filepath.Separator)]; o != nil {
 				return s.clash(t, fmt.Sprintf("the source %s lies in %s, the folder of %s", t.Source, o.Place, s.called(o)))
 			}
 			if dir == filepath.Dir(dir) {
@@ -83,14 +84,14 @@ func (s Shelf) check() error {
 }
 
 // called names a title by its source, and its line where there is one.
-func (s Shelf) called(t Title) string {
+func (s Shelf) called(t *Title) string {
 	if t.line > 0 {
 		return fmt.Sprintf("%s (line %d)", t.Source, t.line)
 	}
 	return t.Source
 }
 
-func (s Shelf) clash(t Title, what string) error {
+func (s Shelf) clash(t *Title, what string) error {
 	if s.file == "" {
 		return &PlaceError{what}
 	}

@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"fmt"
 	"path/filepath"
 	"strings"
 
@@ -16,8 +17,8 @@ type Title struct {
 	Place    string // path of the folder to write
 	Password string // path of the file that holds it; empty: none
 	Settings []Setting
-	Options  job.Options // what the settings say
-	line     int         // of the worklist; 0: from a folder
+	Options  *job.Options // what the settings say; titles with the same settings share it
+	line     int          // of the worklist; 0: from a folder
 }
 
 // Setting is one option as it was written.
@@ -57,6 +58,15 @@ type SettingError struct {
 
 func (e *SettingError) Error() string { return e.Key + ": " + e.Err.Error() }
 func (e *SettingError) Unwrap() error { return e.Err }
+
+// settingsKey is the settings as text: equal if they say the same.
+func settingsKey(settings []Setting) string {
+	var key []byte
+	for _, s := range settings {
+		key = fmt.Appendf(key, "%q %q ", s.Key, s.Value)
+	}
+	return string(key)
+}
 
 // over lays settings over others: of two with one key the upper one counts.
 func over(lower, upper []Setting) []Setting {

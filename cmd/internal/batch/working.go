@@ -129,7 +129,7 @@ func (w *working) try(ctx context.Context, j *effort) news {
 	e := w.entry(j.task.Title, Done, j.bytes)
 	e.Tried, e.Seconds = true, seconds(time.Since(j.Began))
 	if f == nil {
-		plan, err := job.ReadPlan(j.Place)
+		plan, err := job.ReadMade(j.Place)
 		if err == nil {
 			e.take(plan)
 			return news{of: j, ended: true, entry: e}

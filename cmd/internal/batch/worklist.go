@@ -58,7 +58,7 @@ func ReadWorklist(file, out string, settings []Setting, r Reader) (Shelf, error)
 	if err != nil {
 		return Shelf{}, err
 	}
-	w := worklist{file: file, folder: filepath.Dir(file), given: settings, reader: r}
+	w := worklist{file: file, folder: filepath.Dir(file), given: settings, reader: r, known: map[string]*job.Options{}}
 	root, err := w.document(data)
 	if err != nil {
 		return Shelf{}, err
@@ -82,6 +82,7 @@ type worklist struct {
 	given    []Setting
 	reader   Reader
 	defaults []Setting
+	known    map[string]*job.Options // by settings: most titles of a long list share theirs
 }
 
 func (w worklist) fault(line int, format string, args ...any) error {
@@ -322,7 +323,11 @@ func (w worklist) value(key string, node *yaml.Node) (string, error) {
 }
 
 // read makes options of settings and tells the line of the one that is refused.
-func (w worklist) read(line int, settings []Setting) (job.Options, error) {
+func (w worklist) read(line int, settings []Setting) (*job.Options, error) {
+	key := settingsKey(settings)
+	if o := w.known[key]; o != nil {
+		return o, nil
+	}
 	o, err := w.reader.Read(settings)
 	var one *SettingError
 	if errors.As(err, &one) {
@@ -333,7 +338,8 @@ func (w worklist) read(line int, settings []Setting) (job.Options, error) {
 		}
 	}
 	if err != nil {
-		err = &WorklistError{w.file, line, err}
+		return nil, &WorklistError{w.file, line, err}
 	}
-	return o, err
+	w.known[key] = &o
+	return &o, nil
 }

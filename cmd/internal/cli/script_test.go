@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
 	"strconv"
 	"testing"
@@ -19,7 +20,9 @@ import (
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
 		"foldwright": func() {
-			os.Exit(int(Run(context.Background(), os.Args[1:], Surroundings{
+			ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+			defer stop()
+			os.Exit(int(Run(ctx, os.Args[1:], Surroundings{
 				In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Region: "GB",
 				Person: term.IsTerminal(int(os.Stdin.Fd())),
 			})))

@@ -104,8 +104,8 @@ func paceText(p batch.Pace) string {
 	if pages > 0 {
 		text += fmt.Sprintf(", %.0f pages/s, %s/s", pages, bytes)
 	}
-	if left, ok := p.Left(); ok {
-		text += ", about " + batch.Took(left) + " left"
+	if left, ok := p.Left(); ok && left > time.Second {
+		text += ", about " + batch.Took(left.Round(time.Second)) + " left"
 	}
 	return text
 }

@@ -49,7 +49,7 @@ type Draft struct {
 	warnings  []string               // about the plan
 	advice    []string               // what could be done better
 	version   string
-	request   string // see Request
+	request   string // see Asked
 }
 
 // RunFiles is a run with its files in printing order. First and Last count
@@ -82,10 +82,11 @@ func NewDraft(ctx context.Context, path string, o Options, set Setting) (_ *Draf
 	if err != nil {
 		return nil, err
 	}
-	d.request, err = request(d.SourceName, o, profile, d.Paper, set.Version)
+	asked, err := ask(o, profile, d.Paper, set.Version)
 	if err != nil {
 		return nil, err
 	}
+	d.request = asked.Of(path)
 	if err := d.open(ctx, set.Engine); err != nil {
 		return nil, err
 	}

@@ -28,7 +28,7 @@ type Plan struct {
 	Format         int              `json:"format"`
 	ProgramVersion string           `json:"program_version"`
 	Source         PlanSource       `json:"source"`
-	Request        string           `json:"request_sha256"` // see [Request]
+	Request        string           `json:"request_sha256"` // see [Asked]
 	Options        Options          `json:"options"`        // all, resolved
 	Paper          PlanPaper        `json:"paper"`
 	Fold           reorder.Fold     `json:"fold"`
@@ -174,21 +174,32 @@ func (e *PlanError) Unwrap() error { return e.Err }
 
 // ReadPlan reads the plan in a folder. Its errors are a [*PlanError].
 func ReadPlan(folder string) (Plan, error) {
+	var p Plan
+	if err := readPlan(folder, &p); err != nil {
+		return Plan{}, err
+	}
+	return p, checkPlan(folder, p.Kind, p.Format)
+}
+
+func readPlan(folder string, into any) error {
 	data, err := os.ReadFile(filepath.Join(folder, PlanFile))
 	if err != nil {
-		return Plan{}, &PlanError{folder, fmt.Errorf("holds no plan that can be read: %w", err)}
+		return &PlanError{folder, fmt.Errorf("holds no plan that can be read: %w", err)}
 	}
-	var p Plan
-	if err := json.Unmarshal(data, &p); err != nil {
-		return Plan{}, &PlanError{folder, fmt.Errorf("%s is damaged: %w", PlanFile, err)}
+	if err := json.Unmarshal(data, into); err != nil {
+		return &PlanError{folder, fmt.Errorf("%s is damaged: %w", PlanFile, err)}
 	}
-	if p.Kind != planKind {
-		return Plan{}, &PlanError{folder, fmt.Errorf("%s is not a plan of this program", PlanFile)}
+	return nil
+}
+
+func checkPlan(folder, kind string, format int) error {
+	if kind != planKind {
+		return &PlanError{folder, fmt.Errorf("%s is not a plan of this program", PlanFile)}
 	}
-	if p.Format != PlanFormat {
-		return Plan{}, &PlanError{folder, fmt.Errorf("%s has format %d, this program reads format %d", PlanFile, p.Format, PlanFormat)}
+	if format != PlanFormat {
+		return &PlanError{folder, fmt.Errorf("%s has format %d, this program reads format %d", PlanFile, format, PlanFormat)}
 	}
-	return p, nil
+	return nil
 }
 
 // IsJobFolder tells whether a folder holds a plan of this program.

@@ -5,51 +5,83 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
+	"sync"
 
 	"foldwright/profiles"
 	"foldwright/reorder"
 )
 
-// Request is the digest, in lower case hexadecimal digits, of everything that
-// a folder follows from besides the bytes of its source: the source's name,
-// the options, a full copy of the printer's profile, and the program's
-// version. It stands in the folder's plan, so that a shelf can tell without
-// opening a source whether a folder is what would be written again. Its errors
-// are those of [NewDraft] about options and profiles.
-func Request(source string, o Options, set Setting) (string, error) {
+// Asked is the digest of what a folder follows from besides its source: the
+// options, a full copy of the printer's profile, and the program's version.
+type Asked [sha256.Size]byte
+
+// Ask works it out without opening a source. Its errors are those of
+// [NewDraft] about options and profiles.
+func Ask(o Options, set Setting) (Asked, error) {
 	if err := o.Check(); err != nil {
-		return "", err
+		return Asked{}, err
 	}
 	profile, err := set.Profiles.Find(o.Printer)
 	if err != nil {
-		return "", err
+		return Asked{}, err
 	}
 	_, paper, _, err := o.resolved(profile, set.Region)
 	if err != nil {
-		return "", err
+		return Asked{}, err
 	}
-	return request(filepath.Base(source), o, profile, paper, set.Version)
+	return ask(o, profile, paper, set.Version)
 }
 
-func request(name string, o Options, profile profiles.Profile, paper reorder.Paper, version string) (string, error) {
+func ask(o Options, profile profiles.Profile, paper reorder.Paper, version string) (Asked, error) {
 	known, err := json.Marshal(profile)
 	if err != nil {
-		return "", err
+		return Asked{}, err
 	}
-	sum := sha256.New()
 	// The options as given, in Go's own syntax: whether one was given is seen
 	// too, for what was assumed is said on the run sheet.
-	fmt.Fprintf(sum, "%s\n%q\n%#v\n%s\n%s\n", version, name, o, paper.Name, known)
-	return hex.EncodeToString(sum.Sum(nil)), nil
+	return sha256.Sum256(fmt.Appendf(nil, "%s\n%#v\n%s\n%s\n", version, o, paper.Name, known)), nil
+}
+
+// Of is the request for a source of this name, in lower case hexadecimal
+// digits. It stands in the folder's plan, so that a shelf can tell without
+// opening a source whether a folder is what would be written again.
+func (a Asked) Of(source string) string {
+	sum := sha256.Sum256(append(a[:], filepath.Base(source)...))
+	return hex.EncodeToString(sum[:])
+}
+
+// Made is what a plan says of how its folder was made, and of what it takes.
+type Made struct {
+	Kind           string                `json:"kind"`
+	Format         int                   `json:"format"`
+	ProgramVersion string                `json:"program_version"`
+	Source         PlanSource            `json:"source"`
+	Request        string                `json:"request_sha256"`
+	Paper          PlanPaper             `json:"paper"`
+	Sheets         int                   `json:"sheets"`
+	Profile        struct{ Name string } `json:"profile"`
+	Warnings       []string              `json:"warnings"`
+	Files          []PlanFileEntry       `json:"files"`
+}
+
+// ReadMade reads that much of the plan in a folder, which is far less than all
+// of it. Its errors are a [*PlanError].
+func ReadMade(folder string) (Made, error) {
+	var m Made
+	if err := readPlan(folder, &m); err != nil {
+		return Made{}, err
+	}
+	return m, checkPlan(folder, m.Kind, m.Format)
 }
 
 // Whole tells whether the folder has all files of its plan, by name and size;
 // if thorough is set their bytes are read and compared too. What is missing or
 // different is a [*PlanError]. Files that the plan does not name don't matter.
-func (p Plan) Whole(folder string, thorough bool) error {
-	for _, f := range p.Files {
+func (m Made) Whole(folder string, thorough bool) error {
+	for _, f := range m.Files {
 		path := filepath.Join(folder, f.Name)
 		info, err := os.Lstat(path)
 		switch {
@@ -72,6 +104,10 @@ func (p Plan) Whole(folder string, thorough bool) error {
 	return nil
 }
 
+// buffers are what files are summed up through: on a shelf of small files a new
+// one for each would cost as much as the sums.
+var buffers = sync.Pool{New: func() any { return new(make([]byte, 64<<10)) }}
+
 // FileSHA256 is the digest of a file in lower case hexadecimal digits.
 func FileSHA256(path string) (sum string, err error) {
 	f, err := os.Open(path)
@@ -80,7 +116,9 @@ func FileSHA256(path string) (sum string, err error) {
 	}
 	defer f.Close()
 	h := sha256.New()
-	if _, err := f.WriteTo(h); err != nil {
+	buffer := buffers.Get().(*[]byte)
+	defer buffers.Put(buffer)
+	if _, err := io.CopyBuffer(h, struct{ io.Reader }{f}, *buffer); err != nil {
 		return "", err
 	}
 	return hex.EncodeToString(h.Sum(nil)), nil

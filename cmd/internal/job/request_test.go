@@ -42,10 +42,11 @@ func TestRequestTellsJobsApart(t *testing.T) {
 	seen := map[string]string{}
 	expect := func(what, source string, o Options, set Setting) {
 		t.Helper()
-		sum, err := Request(source, o, set)
+		asked, err := Ask(o, set)
 		if err != nil {
 			t.Fatal(err)
 		}
+		sum := asked.Of(source)
 		if before, ok := seen[sum]; ok {
 			t.Errorf("%s and %s are one request", what, before)
 		}
@@ -65,7 +66,7 @@ func TestRequestTellsJobsApart(t *testing.T) {
 	expect("another region's paper", "a.pdf", Options{}, set)
 
 	set = Setting{Region: "FR", Version: "1"}
-	if sum, err := Request(filepath.Join("elsewhere", "a.pdf"), Options{}, set); err != nil || seen[sum] != "plain" {
+	if asked, err := Ask(Options{}, set); err != nil || seen[asked.Of(filepath.Join("elsewhere", "a.pdf"))] != "plain" {
 		t.Errorf("the same in another folder and another land with the same paper is another request: %v", err)
 	}
 }

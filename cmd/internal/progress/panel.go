@@ -151,7 +151,10 @@ func (v View) bar(width int) string {
 		progressbar.OptionSetPredictTime(false),
 		progressbar.OptionSetElapsedTime(false),
 	)
-	_ = line.Set64(min(max(v.Done, 0), v.Total)) // it is written to memory
+	// It is written to memory, where nothing can go wrong. Less than one
+	// percent is not drawn by itself.
+	_ = line.RenderBlank()
+	_ = line.Set64(min(max(v.Done, 0), v.Total))
 	text := out.String()
 	return strings.TrimSpace(text[strings.LastIndexByte(text, '\r')+1:])
 }

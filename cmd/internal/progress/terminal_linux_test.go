@@ -1,46 +1,16 @@
 package progress
 
 import (
-	"fmt"
-	"os"
 	"strings"
-	"syscall"
 	"testing"
 	"time"
-	"unsafe"
-)
 
-// terminal opens a pseudo-terminal of the given width: what is written to the
-// program's end can be read at the person's.
-func terminal(t *testing.T, columns uint16) (person, program *os.File) {
-	t.Helper()
-	person, err := os.OpenFile("/dev/ptmx", os.O_RDWR|syscall.O_NOCTTY, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { person.Close() })
-	control := func(request uintptr, arg unsafe.Pointer) {
-		t.Helper()
-		if _, _, e := syscall.Syscall(syscall.SYS_IOCTL, person.Fd(), request, uintptr(arg)); e != 0 {
-			t.Fatal(e)
-		}
-	}
-	var number, locked int32
-	control(syscall.TIOCGPTN, unsafe.Pointer(&number))
-	control(syscall.TIOCSPTLCK, unsafe.Pointer(&locked))
-	size := [4]uint16{24, columns}
-	control(syscall.TIOCSWINSZ, unsafe.Pointer(&size))
-	program, err = os.OpenFile(fmt.Sprintf("/dev/pts/%d", number), os.O_RDWR|syscall.O_NOCTTY, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { program.Close() })
-	return person, program
-}
+	"foldwright/cmd/internal/ptytest"
+)
 
 func TestBarOnATerminal(t *testing.T) {
 	const columns = 52
-	person, program := terminal(t, columns)
+	person, program := ptytest.Open(t, columns)
 	s := new(screen)
 	read := make(chan struct{})
 	go func() {
