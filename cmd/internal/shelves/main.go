@@ -30,7 +30,7 @@ func run(args []string) error {
 	dir, real := args[0], args[2:]
 	titles, err := strconv.Atoi(args[1])
 	if err != nil || titles < len(ways)+len(real) {
-		return fmt.Errorf("N has to be a number from %d", len(ways)+len(real))
+		return fmt.Errorf("the number of titles has to be at least %d", len(ways)+len(real))
 	}
 	s := &shelf{dir: dir}
 	if err := s.broken(); err != nil {
