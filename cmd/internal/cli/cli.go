@@ -94,7 +94,7 @@ that says what to do with the paper.`,
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return &useError{flagError(err)} })
 	root.SetUsageTemplate(root.UsageTemplate() + statusTable())
-	root.AddCommand(newPrepare(s), newInspect(s), newProof(s), newReprint(s), newContinue(s), newKit(s), newTestSheet(s), newLearn(s), newPrinters(s), newSimulate(s), newMeasure(s), newStructures(s), newBatch(s), newVersion(s), newTitle(s))
+	root.AddCommand(newPrepare(s), newInspect(s), newProof(s), newPreview(s), newReprint(s), newContinue(s), newKit(s), newTestSheet(s), newLearn(s), newPrinters(s), newSimulate(s), newMeasure(s), newStructures(s), newBatch(s), newVersion(s), newTitle(s))
 	argumentsAsUse(root)
 	return root
 }

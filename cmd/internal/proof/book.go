@@ -11,16 +11,19 @@ import (
 	"foldwright/reorder"
 )
 
-// BookFile is where the book of a folder is written: NAME-proof.pdf beside
-// NAME-print.
-func BookFile(folder string) string {
+// Beside is where something made of a folder is written unless somebody says
+// otherwise: NAME-what beside NAME-print.
+func Beside(folder, what string) string {
 	folder = filepath.Clean(folder)
 	if abs, err := filepath.Abs(folder); err == nil && strings.HasPrefix(filepath.Base(folder), ".") {
 		folder = abs // "." and ".." have no name
 	}
 	name := strings.TrimSuffix(filepath.Base(folder), "-print")
-	return filepath.Join(filepath.Dir(folder), name+"-proof.pdf")
+	return filepath.Join(filepath.Dir(folder), name+"-"+what)
 }
+
+// BookFile is where the book of a folder is written: NAME-proof.pdf.
+func BookFile(folder string) string { return Beside(folder, "proof.pdf") }
 
 // bookTitle begins the title of every book that this package writes.
 const bookTitle = "Proof of "

@@ -22,6 +22,9 @@ type File struct {
 	doc  *pdf.Document
 }
 
+// Path is where it lies.
+func (f *File) Path() string { return f.path }
+
 // Pages is the number of its pages.
 func (f *File) Pages() int { return len(f.doc.Pages()) }
 

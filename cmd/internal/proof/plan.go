@@ -46,8 +46,6 @@ func readPlan(folder string) (p plan, err error) {
 		return p, &job.PlanError{Folder: folder, Err: err}
 	case !(size.W > 0 && size.W <= size.H && size.H < 10000):
 		return p, &job.PlanError{Folder: folder, Err: fmt.Errorf("%s names paper of %s", job.PlanFile, size)}
-	case p.Options.Dummy:
-		return p, &job.PlanError{Folder: folder, Err: ErrDummy}
 	}
 	return p, p.Profile.Check()
 }

@@ -8,6 +8,7 @@ import (
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/render"
+	"foldwright/reorder"
 )
 
 // Print is the files of a folder, printed and folded.
@@ -54,6 +55,9 @@ func (p *Print) Close() error { return closeFiles(p.Files) }
 // SourceName is the file name of the job's source.
 func (p *Print) SourceName() string { return p.plan.Source.File }
 
+// Paper is the size of the sheets, in feed orientation.
+func (p *Print) Paper() reorder.Size { return p.plan.paper() }
+
 // Options is how a print is checked.
 type Options struct {
 	Renderer *render.Renderer
@@ -82,6 +86,9 @@ type Result struct {
 // The errors are a [*job.SourceError], those of opening the source, and those of
 // the renderer that concern no single page.
 func (p *Print) Check(ctx context.Context, o Options) (Result, error) {
+	if p.plan.Options.Dummy {
+		return Result{}, &job.PlanError{Folder: p.Folder, Err: ErrDummy}
+	}
 	path := o.Source
 	if path == "" {
 		var err error

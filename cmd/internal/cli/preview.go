@@ -1,0 +1,114 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/preview"
+	"foldwright/cmd/internal/progress"
+	"foldwright/cmd/internal/proof"
+	"foldwright/cmd/internal/publish"
+)
+
+// previewOptions is what the command line says.
+type previewOptions struct {
+	folder  string
+	dpi     float64
+	width   int
+	html    bool
+	out     string
+	replace bool
+	quiet   bool
+}
+
+func newPreview(s Surroundings) *cobra.Command {
+	return previewCommand(func(ctx context.Context, o previewOptions) error { return runPreview(ctx, s, o) })
+}
+
+func previewCommand(run func(context.Context, previewOptions) error) *cobra.Command {
+	var o previewOptions
+	cmd := &cobra.Command{
+		Use:   "preview FOLDER",
+		Short: "draw all sheets of a job, fronts and backs",
+		Long: `Preview draws each sheet of a job as it comes out of the printer, front and
+back, and writes a folder of PNG files or one HTML page with all of them.`,
+		Example: `  foldwright preview BOOK-print
+  foldwright preview BOOK-print --html --width 300
+  foldwright preview BOOK-print --dpi 150 --out sheets`,
+		Args: one("FOLDER"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			o.folder = args[0]
+			switch {
+			case cmd.Flags().Changed("dpi") && cmd.Flags().Changed("width"):
+				return &useError{errors.New("--dpi and --width exclude each other")}
+			case cmd.Flags().Changed("width") && (o.width < 20 || o.width > 10000):
+				return &useError{errors.New("--width lies between 20 and 10000 pixels")}
+			}
+			if err := checkDPI(o.dpi); err != nil {
+				return err
+			}
+			return run(cmd.Context(), o)
+		},
+	}
+	f := cmd.Flags()
+	f.SortFlags = false
+	f.Float64Var(&o.dpi, "dpi", 60, "resolution of the pictures")
+	f.IntVar(&o.width, "width", 0, "width of a picture in pixels instead")
+	f.BoolVar(&o.html, "html", false, "write one HTML page instead of a folder")
+	f.StringVar(&o.out, "out", "", "folder or page to write (default NAME-preview or NAME-preview.html beside the folder)")
+	f.BoolVar(&o.replace, "replace", false, "replace an existing preview")
+	f.BoolVar(&o.quiet, "quiet", false, "show no progress")
+	return cmd
+}
+
+func runPreview(ctx context.Context, s Surroundings, o previewOptions) (err error) {
+	out := o.out
+	place := publish.Options{Replace: o.replace, Ours: preview.IsFolder}
+	if out == "" {
+		out = proof.Beside(o.folder, "preview")
+		if o.html {
+			out += ".html"
+		}
+	}
+	if o.html {
+		place.Ours = preview.IsPage
+	}
+	if err := publish.Check(out, place); err != nil {
+		return err
+	}
+	p, err := proof.Open(ctx, o.folder)
+	if err != nil {
+		return err
+	}
+	engine := new(job.Engine)
+	defer func() { err = errors.Join(err, p.Close(), engine.Close()) }()
+	renderer, err := engine.Renderer(ctx)
+	if err != nil {
+		return err
+	}
+	var bar progress.Reporter = progress.Silent
+	if !o.quiet {
+		bar = progress.Bar(s.Err)
+	}
+	how := preview.Options{Renderer: renderer, DPI: o.dpi, Progress: bar}
+	if o.width > 0 {
+		how.DPI = float64(o.width) * 25.4 / p.Paper().W
+	}
+	bar.Start("drawing "+out, preview.Sides(p))
+	if o.html {
+		err = publish.Write(ctx, out, place, func(ctx context.Context, w io.Writer) error { return preview.Page(ctx, p, how, w) })
+	} else {
+		err = publish.Folder(ctx, out, place, func(ctx context.Context, dir string) error { return preview.Folder(ctx, p, how, dir) })
+	}
+	bar.Done()
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintln(s.Out, out)
+	return err
+}

@@ -1,0 +1,183 @@
+package preview
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"image"
+	"image/color"
+	"image/png"
+	"strings"
+
+	"golang.org/x/sync/errgroup"
+
+	"foldwright/cmd/internal/proof"
+	"foldwright/cmd/internal/render"
+	"foldwright/reorder"
+)
+
+// Options is how sheets are drawn.
+type Options struct {
+	Renderer *render.Renderer
+	DPI      float64 // of the pictures
+	Progress interface{ Step(n int) }
+}
+
+// picture is one side of a sheet.
+type picture struct {
+	Sheet  int
+	Side   reorder.Side
+	Holds  string // what stands on it, in words
+	PNG    []byte
+	Pixels image.Point
+}
+
+// Sides is the number of pictures.
+func Sides(p *proof.Print) int { return 2 * len(p.Sheets) }
+
+// drawn draws all sides, side by side on the renderer's workers, and hands
+// them to each in their order.
+func drawn(ctx context.Context, p *proof.Print, o Options, each func(picture) error) (err error) {
+	files := map[*proof.File]*render.Document{}
+	defer func() {
+		for _, d := range files {
+			if closing := d.Close(); err == nil {
+				err = closing
+			}
+		}
+	}()
+	for _, f := range p.Files {
+		d, err := o.Renderer.Open(ctx, f.Path(), "")
+		if err != nil {
+			return err
+		}
+		files[f] = d
+	}
+	const ahead = 16 // pictures that wait for their turn
+	group, ctx := errgroup.WithContext(ctx)
+	queue := make(chan chan picture, ahead)
+	seats := make(chan struct{}, max(1, o.Renderer.Workers()))
+	group.Go(func() error {
+		defer close(queue)
+		for i, s := range p.Sheets {
+			for _, side := range []reorder.Side{reorder.Front, reorder.Back} {
+				turn := make(chan picture, 1)
+				select {
+				case queue <- turn:
+				case <-ctx.Done():
+					return ctx.Err()
+				}
+				group.Go(func() error {
+					seats <- struct{}{}
+					defer func() { <-seats }()
+					one, err := draw(ctx, p, files, i, s, side, o.DPI)
+					if err == nil {
+						turn <- one
+					}
+					return err
+				})
+			}
+		}
+		return nil
+	})
+	group.Go(func() error {
+		for turn := range queue {
+			select {
+			case one := <-turn:
+				if err := each(one); err != nil {
+					return err
+				}
+				o.Progress.Step(1)
+			case <-ctx.Done():
+				return ctx.Err()
+			}
+		}
+		return nil
+	})
+	return group.Wait()
+}
+
+func draw(ctx context.Context, p *proof.Print, files map[*proof.File]*render.Document, at int, s proof.Sheet, which reorder.Side, dpi float64) (picture, error) {
+	out := picture{Sheet: s.Number, Side: which, Holds: holds(p, at, which)}
+	side := s.Side(which)
+	var img image.Image
+	if side.File == nil {
+		size := p.Paper()
+		img = blank(int(size.W/25.4*dpi+0.5), int(size.H/25.4*dpi+0.5))
+	} else {
+		drawn, err := files[side.File].RGBA(ctx, side.Page, dpi)
+		if err != nil {
+			return out, err
+		}
+		if side.View[0] < 0 {
+			turn(drawn)
+		}
+		img = smaller(drawn)
+	}
+	var data bytes.Buffer
+	err := png.Encode(&data, img)
+	out.PNG, out.Pixels = data.Bytes(), img.Bounds().Size()
+	return out, err
+}
+
+// holds names the places of the book on a side.
+func holds(p *proof.Print, sheet int, side reorder.Side) string {
+	var order []int
+	places := map[int][]string{}
+	for _, l := range p.Places {
+		if l.Sheet == sheet && l.Side == side {
+			if places[l.Gathering] == nil {
+				order = append(order, l.Gathering)
+			}
+			places[l.Gathering] = append(places[l.Gathering], fmt.Sprint(l.Number))
+		}
+	}
+	var words []string
+	for _, g := range order {
+		what := "places"
+		if len(places[g]) == 1 {
+			what = "place"
+		}
+		words = append(words, fmt.Sprintf("%s %s of gathering %d", what, strings.Join(places[g], ", "), g))
+	}
+	if words == nil {
+		return "no pages"
+	}
+	return strings.Join(words, ", ")
+}
+
+// blank is a side without print.
+func blank(w, h int) image.Image {
+	g := image.NewGray(image.Rect(0, 0, max(1, w), max(1, h)))
+	for i := range g.Pix {
+		g.Pix[i] = 0xff
+	}
+	return g
+}
+
+// turn turns a picture by half a turn.
+func turn(p *image.RGBA) {
+	b := p.Bounds()
+	for i, j := 0, b.Dx()*b.Dy()-1; i < j; i, j = i+1, j-1 {
+		x, y, u, v := i%b.Dx(), i/b.Dx(), j%b.Dx(), j/b.Dx()
+		one, other := p.RGBAAt(x, y), p.RGBAAt(u, v)
+		p.SetRGBA(x, y, other)
+		p.SetRGBA(u, v, one)
+	}
+}
+
+// smaller is the picture in greys if it has no colours.
+func smaller(p *image.RGBA) image.Image {
+	b := p.Bounds()
+	g := image.NewGray(b)
+	for y := b.Min.Y; y < b.Max.Y; y++ {
+		for x := b.Min.X; x < b.Max.X; x++ {
+			c := p.RGBAAt(x, y)
+			if c.R != c.G || c.G != c.B {
+				return p
+			}
+			g.SetGray(x, y, color.Gray{Y: c.R})
+		}
+	}
+	return g
+}
