@@ -112,6 +112,7 @@ func comparePages(ctx context.Context, path string, pages Pages, set Setting, di
 						mu.Lock()
 						defer mu.Unlock()
 						verdicts = append(verdicts, v)
+						dropPictures(verdicts)
 						return ctx.Err()
 					})
 				}
@@ -243,12 +244,8 @@ func TestPagesComeOutAsTheyAre(t *testing.T) {
 		if err != nil {
 			t.Errorf("%s: %v", filepath.Base(path), err)
 		}
-		for i := range verdicts {
-			if v := &verdicts[i]; !v.bad() && v.first.Worst < 0.9*firstBlock {
-				v.source, v.panel = nil, nil // thousands would fill the memory
-			}
-		}
 		all = append(all, verdicts...)
+		dropPictures(all)
 	}
 	for _, v := range all {
 		if v.bad() && accepted[fmt.Sprint(v.file, " ", v.page)] == "" {
@@ -258,13 +255,30 @@ func TestPagesComeOutAsTheyAre(t *testing.T) {
 	report(t, all)
 }
 
+// worstFirst are the verdicts in the order of their differences.
+func worstFirst(all []verdict) []*verdict {
+	worst := make([]*verdict, len(all))
+	for i := range all {
+		worst[i] = &all[i]
+	}
+	slices.SortStableFunc(worst, func(a, b *verdict) int {
+		return cmp.Compare(max(b.Worst/mostBlock, b.Mean/mostMean), max(a.Worst/mostBlock, a.Mean/mostMean))
+	})
+	return worst
+}
+
+// dropPictures keeps those of the worst ten only; thousands would fill the memory.
+func dropPictures(all []verdict) {
+	worst := worstFirst(all)
+	for _, v := range worst[min(10, len(worst)):] {
+		v.source, v.panel = nil, nil
+	}
+}
+
 // report prints the worst ten pages and draws them.
 func report(t *testing.T, all []verdict) {
 	t.Helper()
-	worst := slices.Clone(all)
-	slices.SortStableFunc(worst, func(a, b verdict) int {
-		return cmp.Compare(max(b.Worst/mostBlock, b.Mean/mostMean), max(a.Worst/mostBlock, a.Mean/mostMean))
-	})
+	worst := worstFirst(all)
 	t.Logf("%d pages compared; the worst ten:", len(all))
 	folder := os.Getenv(envWorst)
 	for i, v := range worst[:min(10, len(worst))] {
