@@ -136,7 +136,8 @@ func check(ctx context.Context, s Surroundings, p *proof.Print, engine *job.Engi
 		fmt.Fprintln(s.Err, line)
 	}
 	if len(found.Faults) == 0 {
-		fmt.Fprintf(s.Err, "proof: %s compared with %s, nothing is wrong\n", reorder.Count(found.Pages, "page"), p.SourceName())
+		fmt.Fprintf(s.Err, "proof: %s compared with %s, nothing is wrong (largest difference of a page %.3f percent, of a spot %.1f)\n",
+			reorder.Count(found.Pages, "page"), p.SourceName(), found.Mean, found.Worst)
 	}
 	return found, nil
 }

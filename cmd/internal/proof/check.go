@@ -24,9 +24,10 @@ type checker struct {
 	placing  placing
 	expected []*expectation // one for each place
 
-	mu     sync.Mutex // guards what follows
-	found  map[*expectation]Fault
-	unseen []string
+	mu          sync.Mutex // guards what follows
+	found       map[*expectation]Fault
+	unseen      []string
+	mean, worst float64 // see Result
 }
 
 // unit is a page of a print file and the places on it.
@@ -217,9 +218,14 @@ func (c *checker) compare(ctx context.Context, u *unit) (bad []*expectation, err
 				return nil, err
 			}
 		}
-		if d := c.difference(e, got, want); !sameWithin(d) {
+		d := c.difference(e, got, want)
+		if !sameWithin(d) {
 			bad = append(bad, e)
+			continue
 		}
+		c.mu.Lock()
+		c.mean, c.worst = max(c.mean, d.Mean), max(c.worst, d.Worst)
+		c.mu.Unlock()
 	}
 	return bad, nil
 }
@@ -249,15 +255,19 @@ func (c *checker) marked(e *expectation) []reorder.Rect {
 		kept = c.placing.left(e.Place)
 	}
 	kept = common(kept, whole.Inset(markedAtEdges, markedAtEdges, markedAtEdges, markedAtEdges))
+	atSpine := markedAtSpine
+	if !c.sewn() {
+		atSpine = markedBeside
+	}
 	switch spine(o.Bind, e.Recto) {
 	case reorder.Left:
-		kept.X0 = max(kept.X0, markedAtSpine)
+		kept.X0 = max(kept.X0, atSpine)
 	case reorder.Right:
-		kept.X1 = min(kept.X1, whole.X1-markedAtSpine)
+		kept.X1 = min(kept.X1, whole.X1-atSpine)
 	case reorder.Up:
-		kept.Y1 = min(kept.Y1, whole.Y1-markedAtSpine)
+		kept.Y1 = min(kept.Y1, whole.Y1-atSpine)
 	default:
-		kept.Y0 = max(kept.Y0, markedAtSpine)
+		kept.Y0 = max(kept.Y0, atSpine)
 	}
 	return []reorder.Rect{
 		{X0: 0, Y0: 0, X1: kept.X0, Y1: whole.Y1},
@@ -283,7 +293,7 @@ func (c *checker) report(e *expectation, kind Kind, format string, a ...any) {
 }
 
 func (c *checker) result() Result {
-	out := Result{Pages: len(c.expected), Faults: c.faults}
+	out := Result{Pages: len(c.expected), Faults: c.faults, Mean: c.mean, Worst: c.worst}
 	for _, e := range c.expected {
 		if f, ok := c.found[e]; ok {
 			out.Faults = append(out.Faults, f)

@@ -94,9 +94,13 @@ func (p *Print) stacks() [][]int {
 	return out
 }
 
+// oneSided tells whether the backs are never seen.
 func (p *Print) oneSided() bool {
 	return p.plan.Fold == reorder.Pouch || p.plan.Fold == reorder.Concertina
 }
+
+// sewn tells whether thread through folds holds the leaves.
+func (p *Print) sewn() bool { return !p.oneSided() && p.plan.Fold != reorder.Loose }
 
 // grid is marks on one side of a sheet, upright, all of one label.
 func grid(size reorder.Size, label string) []paper.Mark {
@@ -161,7 +165,7 @@ func quarters(d reorder.Point) int {
 // measureDepths counts the leaves around each leaf of a sewn gathering. Leaves
 // that are held at their open edges lie on each other, not in each other.
 func (p *Print) measureDepths() {
-	if p.oneSided() || p.plan.Fold == reorder.Loose {
+	if !p.sewn() {
 		return
 	}
 	leaves := map[[2]int]int{}

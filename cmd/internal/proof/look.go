@@ -61,6 +61,7 @@ func white(size image.Point) *image.Gray {
 // cuts, and where leaves are trimmed.
 const (
 	markedAtSpine = 3.0 // mm from the fold that is sewn through: marks reach 2.5
+	markedBeside  = 6.5 // mm from a spine edge that is not sewn: names stand at 5
 	markedAtEdges = 1.0 // mm from other edges of a page: ticks on folds and cuts
 	// markGrey is the lightest grey that a mark leaves on a dark page.
 	markGrey = 160

@@ -79,6 +79,9 @@ type Result struct {
 	Faults []Fault
 	// Unseen names what could not be compared, and why.
 	Unseen []string
+	// Mean and Worst are the largest differences, in percent of the step from
+	// black to white, of a right page and of a block of 8 x 8 pixels on one.
+	Mean, Worst float64
 }
 
 // Check compares the book with its source, page by page.

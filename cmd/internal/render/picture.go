@@ -120,6 +120,9 @@ func (l leaf) gray(dpi float64, most int) (*image.Gray, error) {
 
 // luminance is that of a pixel's blue, green and red by ITU-R BT.601, as image/color has it.
 func luminance(bgr []byte) uint8 {
+	if bgr[0] == bgr[1] && bgr[1] == bgr[2] {
+		return bgr[0] // nearly every pixel of a book
+	}
 	b, g, r := int(bgr[0]), int(bgr[1]), int(bgr[2])
 	return uint8((299*r + 587*g + 114*b + 500) / 1000)
 }
