@@ -2,49 +2,55 @@ package proof
 
 import (
 	"bytes"
-	"fmt"
+	"image"
+	"math"
 	"path/filepath"
-	"strconv"
-	"strings"
 	"testing"
 
 	"codeberg.org/go-pdf/fpdf"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/reorder"
 )
 
-// numbered is a book of A5 pages that bear their numbers.
-func numbered(t *testing.T, pages int) string {
+// counted is a book of A5 pages. Page n bears n black squares, all in its
+// upper half.
+func counted(t *testing.T, pages int) string {
 	t.Helper()
 	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: 148, Ht: 210}})
-	doc.SetFont("Helvetica", "", 20)
-	for i := range pages {
+	for n := 1; n <= pages; n++ {
 		doc.AddPage()
-		doc.Text(70, 100, fmt.Sprintf("p%d", i+1))
+		for i := range n {
+			doc.Rect(20+float64(i%10)*10, 20+float64(i/10)*10, 4, 4, "F")
+		}
 	}
-	path := filepath.Join(t.TempDir(), "numbered.pdf")
+	path := filepath.Join(t.TempDir(), "counted.pdf")
 	if err := doc.OutputFileAndClose(path); err != nil {
 		t.Fatal(err)
 	}
 	return path
 }
 
-// TestBookReadsInOrder reads the numbers in the book that is written: upright,
-// on the half of the opening where a reader finds them.
+// TestBookReadsInOrder counts the squares on each half of each opening of the
+// book that is written.
 func TestBookReadsInOrder(t *testing.T) {
-	source := numbered(t, 20)
+	const pages = 20
+	source := counted(t, pages)
+	left := reorder.Rect{X1: 0.5, Y1: 1}
+	right := reorder.Rect{X0: 0.5, X1: 1, Y1: 1}
 	for name, c := range map[string]struct {
-		o     job.Options
-		first func(reorder.Point, reorder.Size) bool // on the half of rectos
+		o            job.Options
+		verso, recto reorder.Rect // as parts of the opening
 	}{
-		"left":   {job.Options{}, func(p reorder.Point, s reorder.Size) bool { return p.X > s.W/2 }},
-		"right":  {job.Options{Bind: reorder.BindRight}, func(p reorder.Point, s reorder.Size) bool { return p.X < s.W/2 }},
-		"top":    {job.Options{Bind: reorder.BindTop}, func(p reorder.Point, s reorder.Size) bool { return p.Y < s.H/2 }},
-		"octavo": {job.Options{Fold: reorder.Octavo, Printer: "automatic-long"}, func(p reorder.Point, s reorder.Size) bool { return p.X > s.W/2 }},
-		"pouch":  {job.Options{Fold: reorder.Pouch}, func(p reorder.Point, s reorder.Size) bool { return p.X > s.W/2 }},
+		"left":   {job.Options{}, left, right},
+		"right":  {job.Options{Bind: reorder.BindRight}, right, left},
+		"top":    {job.Options{Bind: reorder.BindTop}, reorder.Rect{Y0: 0.5, X1: 1, Y1: 1}, reorder.Rect{X1: 1, Y1: 0.5}},
+		"octavo": {job.Options{Fold: reorder.Octavo, Printer: "automatic-long"}, left, right},
+		"pouch":  {job.Options{Fold: reorder.Pouch}, left, right},
 	} {
+		c.o.NoSideNames, c.o.Marks = true, job.Marks{Given: true}
 		p := opened(t, prepared(t, source, c.o))
 		var out, again bytes.Buffer
 		if err := p.WriteBook(t.Context(), &out); err != nil {
@@ -54,49 +60,48 @@ func TestBookReadsInOrder(t *testing.T) {
 			t.Errorf("%s: written twice the book differs, %v", name, err)
 		}
 		d := rendertest.OpenBytes(t, name, out.Bytes())
-		next := 1
+		next := 0 // the page before the first shows nothing
 		for page := 1; page <= d.Pages(); page++ {
-			size, err := d.Size(t.Context(), page)
+			picture, err := d.Gray(t.Context(), page, 100)
 			if err != nil {
 				t.Fatal(err)
 			}
-			words, err := d.Words(t.Context(), page)
-			if err != nil {
-				t.Fatal(err)
-			}
-			halves := map[bool]int{} // recto or not
-			for _, w := range words {
-				number, ok := strings.CutPrefix(w.Text, "p")
-				n, err := strconv.Atoi(number)
-				if !ok || err != nil {
-					continue
-				}
-				if w.Angle > 1 && w.Angle < 359 {
-					t.Errorf("%s: page %d is turned by %.0f degrees", name, n, w.Angle)
-				}
-				halves[c.first(w.Origin, size)] = n
-			}
-			for _, recto := range []bool{false, true} {
-				if recto && page == d.Pages() || !recto && page == 1 {
-					if halves[recto] != 0 {
-						t.Errorf("%s: opening %d of %d has page %d where nothing is", name, page, d.Pages(), halves[recto])
-					}
-					continue
-				}
+			for _, half := range []reorder.Rect{c.verso, c.recto} {
 				want := next
-				if next > 20 {
+				if next > pages {
 					want = 0
 				}
-				if halves[recto] != want {
-					t.Errorf("%s: opening %d shows page %d, want %d", name, page, halves[recto], want)
+				n, upright := squares(picture, half)
+				if n != want || !upright {
+					t.Errorf("%s: opening %d shows page %d, upright %t, want page %d", name, page, n, upright, want)
 				}
 				next++
 			}
 		}
-		if next <= 20 {
+		if next <= pages {
 			t.Errorf("%s: the book ends before page %d", name, next)
 		}
 	}
+}
+
+// squares counts the squares on a part of a picture, by their upper left
+// corners, and tells whether they stand in its upper half.
+func squares(g *image.Gray, of reorder.Rect) (n int, upright bool) {
+	b := g.Bounds()
+	x := func(share float64) int { return int(math.Round(share * float64(b.Dx()))) }
+	y := func(share float64) int { return int(math.Round((1 - share) * float64(b.Dy()))) }
+	// Without the rim, where the leaf's outline is drawn.
+	r := image.Rect(x(of.X0), y(of.Y1), x(of.X1), y(of.Y0)).Inset(3)
+	dark := func(x, y int) bool { return g.GrayAt(x, y).Y < 128 }
+	for y := r.Min.Y; y < r.Max.Y; y++ {
+		for x := r.Min.X; x < r.Max.X; x++ {
+			if dark(x, y) && !dark(x-1, y) && !dark(x, y-1) {
+				n++
+			}
+		}
+	}
+	all, found := render.Dark(part(g, r), 128)
+	return n, !found || all.Max.Y <= (r.Min.Y+r.Max.Y)/2
 }
 
 func TestNamesBesideAFolder(t *testing.T) {
