@@ -51,3 +51,6 @@ func SharedFiles(n int, backs bool) []Shared {
 func (v Reload) HalfRound() Reload {
 	return map[Reload]Reload{AsDelivered: RotateHalf, RotateHalf: AsDelivered, TurnLong: TurnShort, TurnShort: TurnLong}[v]
 }
+
+// Other is the other of the two edges.
+func (v FlipEdge) Other() FlipEdge { return LongEdge + ShortEdge - v }

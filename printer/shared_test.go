@@ -11,7 +11,7 @@ import (
 // printer, with the other edge asked for.
 func ways(f Facts, n int) [][]File {
 	out := [][]File{f.Files(n, true)}
-	f.FlipEdge = LongEdge + ShortEdge - f.FlipEdge
+	f.FlipEdge = f.FlipEdge.Other()
 	if f.TwoSided == ByHand {
 		f.Reload = f.Reload.HalfRound()
 	}
@@ -75,20 +75,25 @@ func TestSixSharedFilesServeEveryPrinter(t *testing.T) {
 	}
 }
 
-// TestSharedFrontsServeEveryPrinter does the same for a job of one pass.
-func TestSharedFrontsServeEveryPrinter(t *testing.T) {
-	files := map[string]bool{}
-	for _, s := range SharedFiles(5, false) {
-		files[fmt.Sprint(s.File)] = true
-	}
-	if len(files) != 2 {
-		t.Errorf("%d files", len(files))
-	}
-	for _, f := range Legal() {
-		for _, file := range f.Files(5, false) {
-			if !files[fmt.Sprint(file)] {
-				t.Errorf("%+v: %v is not there", f, file)
+// TestTwoSharedFrontsServeEveryPrinter does the same for a book that is printed
+// on one face: each of two files is the only one that some printer can use, and
+// there is no third.
+func TestTwoSharedFrontsServeEveryPrinter(t *testing.T) {
+	for _, n := range []int{2, 3, 7} {
+		var shared []string
+		for _, s := range SharedFiles(n, false) {
+			shared = append(shared, fmt.Sprint(s.File))
+		}
+		wanted := map[string]int{} // printers by the only file that serves them
+		for _, f := range Legal() {
+			files := f.Files(n, false)
+			if len(files) != 1 {
+				t.Fatalf("%+v: %d files", f, len(files))
 			}
+			wanted[fmt.Sprint(files[0])]++
+		}
+		if len(shared) != 2 || len(wanted) != 2 || wanted[shared[0]] == 0 || wanted[shared[1]] == 0 {
+			t.Errorf("%d sheets: %d shared files, and printers want %v", n, len(shared), wanted)
 		}
 	}
 }

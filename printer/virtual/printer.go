@@ -181,6 +181,24 @@ func (p *Printer[I]) PrintBoth(stack Stack[I], file []I) (Stack[I], error) {
 	return delivered, nil
 }
 
+// PrintOneFace is one pass over fresh sheets whose other faces stay blank. An
+// automatic printer does it with two-sided printing turned off: the sheet does
+// not go round inside, and comes to rest as its fact lands says.
+//
+// The errors are those of [Printer.Print].
+func (p *Printer[I]) PrintOneFace(stack Stack[I], file []I) (Stack[I], error) {
+	if p.facts.TwoSided == printer.ByHand {
+		return p.Print(stack, file)
+	}
+	once := *p
+	once.facts.TwoSided, once.facts.FeedFace, once.facts.FeedFrom = printer.ByHand, printer.FeedUp, printer.FromTop
+	once.trip = Still
+	if p.facts.Lands == printer.FaceDown {
+		once.trip = AboutLong
+	}
+	return once.Print(stack, file)
+}
+
 // print puts an image on a sheet, with the printer's errors.
 func (p *Printer[I]) print(sheet Sheet[I], looks int, image I) (Sheet[I], error) {
 	lies := p.errors.of(sheet.prints())

@@ -21,6 +21,7 @@ type kitOptions struct {
 	out      string
 	zip      bool
 	replace  bool
+	dryRun   bool
 	quiet    bool
 	password string // name of the file that holds it
 }
@@ -37,14 +38,22 @@ func kitCommand(s Surroundings, run func(context.Context, kitOptions) error) *co
 		Long: `Kit writes a folder, or a zip file, that makes the book on any printer: test
 sheets, two front files, two back files and two files for printers that turn the
 paper themselves, and start-here.html, which tells what to print, what to look
-for, and which files are right then. start-here.pdf is the same on paper.
+for, and which files are right then. start-here.pdf is the same on paper. Of a
+book that is printed on one face there are two files.
 
-Options are those of prepare; a kit takes no --printer.`,
+Options are those of prepare, but for those that speak of one printer: --printer
+and --profiles, and --proof, which tries the files on it.`,
 		Example: `  foldwright kit BOOK.pdf
-  foldwright kit BOOK.pdf --zip --paper letter --run 25`,
+  foldwright kit BOOK.pdf --zip --paper letter --run 25
+  foldwright kit BOOK.pdf --out gifts/BOOK.zip`,
 		Args: one("BOOK.pdf"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.source = args[0]
+			for _, r := range notInKits {
+				if cmd.Flags().Changed(r.flag) {
+					return &job.UseError{What: r.why, Advice: r.instead}
+				}
+			}
 			return run(cmd.Context(), o)
 		},
 	}
@@ -53,19 +62,48 @@ Options are those of prepare; a kit takes no --printer.`,
 	f.BoolVar(&o.zip, "zip", false, "write one zip file, NAME-kit.zip")
 	addJobFlags(f, &o.job)
 	addPasswordFlag(f, &o.password)
-	f.StringVar(&o.out, "out", "", "folder or zip file to write (default NAME-kit in the current folder)")
+	f.StringVar(&o.out, "out", "", "folder to write, or zip file if its name ends in .zip (default NAME-kit in the current folder)")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing kit of this program")
+	f.BoolVar(&o.dryRun, "dry-run", false, "show the plan as a table and write nothing")
 	f.BoolVar(&o.quiet, "quiet", false, "show neither progress nor summary nor warnings")
+	f.String("profiles", "", "")
+	f.Bool("proof", false, "")
+	for _, r := range notInKits {
+		f.Lookup(r.flag).Hidden = true
+	}
 	return cmd
 }
 
-func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
-	place := o.out
-	if place == "" {
-		place = job.KitPlace(o.source, o.zip)
+// notInKits is the options of prepare that a kit refuses.
+var notInKits = []struct{ flag, why, instead string }{
+	{"printer", "a kit serves every printer, so it takes no --printer", "for a printer that is known, use prepare"},
+	{"profiles", "a kit serves every printer, so it takes no --profiles", "what a profile says of paper, edge and tray are the flags --paper, --keep-clear and --run"},
+	{"proof", "a kit serves every printer, so there is no one printer to prove it on", "prepare with --proof and the same options proves the same pages"},
+}
+
+// place is where the kit goes, and whether it is a zip file.
+func (o kitOptions) place() (place string, zipped bool, err error) {
+	switch {
+	case o.out == "":
+		return job.KitPlace(o.source, o.zip), o.zip, nil
+	case o.zip && !job.NamesZip(o.out):
+		return "", false, &job.UseError{
+			What:   fmt.Sprintf("--out %s: with --zip it is the name of a zip file, and ends in .zip", o.out),
+			Advice: fmt.Sprintf("write --out %s", filepath.Join(o.out, filepath.Base(job.KitPlace(o.source, true)))),
+		}
 	}
-	if err := job.CheckKit(place, o.replace); err != nil {
+	return o.out, job.NamesZip(o.out), nil
+}
+
+func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
+	place, zipped, err := o.place()
+	if err != nil {
 		return err
+	}
+	if !o.dryRun {
+		if err := job.CheckKit(place, zipped, o.replace); err != nil {
+			return err
+		}
 	}
 	options, err := job.KitOptions(o.job)
 	if err != nil {
@@ -82,12 +120,15 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 	if err != nil {
 		return err
 	}
+	if o.dryRun {
+		return printDraft(s.Out, draft)
+	}
 	var bar progress.Reporter = progress.Silent
 	if !o.quiet {
 		bar = progress.Bar(s.Err)
 	}
 	bar.Start("writing "+filepath.Base(place), kit.Sides())
-	err = kit.Write(ctx, place, o.zip, o.replace, bar)
+	err = kit.Write(ctx, place, zipped, o.replace, bar)
 	bar.Done()
 	if err != nil {
 		return err
@@ -95,6 +136,9 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 	if !o.quiet {
 		for _, w := range draft.Warnings() {
 			fmt.Fprintf(s.Err, "warning: %s\n", w)
+		}
+		for _, a := range draft.Advice() {
+			fmt.Fprintf(s.Err, "advice: %s\n", a)
 		}
 		fmt.Fprintf(s.Err, "%s on %s of %s (%s), for any printer\n", reorder.Count(draft.PagesPrinted(), "page"),
 			reorder.Count(len(draft.Printed), "sheet"), draft.Paper.Name, draft.PaperBecause)

@@ -1,11 +1,8 @@
 package cli
 
 import (
-	"archive/zip"
 	"fmt"
-	"io"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -93,8 +90,60 @@ func (n novice) twoSided(setting map[printer.FlipEdge]*virtual.Printer[printtest
 	return book
 }
 
+// oneFace does the part of a book that is printed on one face only.
+func (n novice) oneFace(p *virtual.Printer[printtest.Page]) []virtual.Finished[printtest.Page] {
+	n.t.Helper()
+	top := printtest.TryFronts(n.t, n.reader, n.folder, n.paper, p).FrontsUp(n.t)
+	var book []virtual.Finished[printtest.Page]
+	for _, run := range n.start.Runs {
+		file := n.pages(chosen(n.t, run.Front, top))
+		stack, err := p.PrintOneFace(virtual.Blank[printtest.Page](run.Sheets), file)
+		if err != nil {
+			n.t.Fatal(err)
+		}
+		done, err := virtual.Finish(stack)
+		if err != nil {
+			n.t.Fatal(err)
+		}
+		book = append(book, done...)
+	}
+	return book
+}
+
 func (n novice) pages(file string) []printtest.Page {
 	return n.reader.Pages(n.t, filepath.Join(n.folder, file))
+}
+
+// kitAndJob makes a kit and, with the same options, a job that tells how the
+// book has to read.
+func kitAndJob(t *testing.T, source string, options ...string) (novice, printtest.Job) {
+	t.Helper()
+	folder, plan := filepath.Join(t.TempDir(), "kit"), filepath.Join(t.TempDir(), "job")
+	run(t, append([]string{"kit", source, "--paper", "a4", "--quiet", "--out", folder}, options...)...)
+	run(t, append([]string{"prepare", source, "--paper", "a4", "--quiet", "--out", plan}, options...)...)
+	record, err := job.ReadKit(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a4, err := reorder.ParsePaper("a4")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return novice{t, new(printtest.Reader), folder, record.Start, a4}, printtest.Load(t, plan)
+}
+
+// inOrder takes the sheets of a finished book in which sheet after sheet lies
+// in its place.
+func inOrder(t *testing.T, facts printer.Facts, size reorder.Size, book []virtual.Finished[printtest.Page]) []paper.Sheet {
+	t.Helper()
+	var stack []paper.Sheet
+	for i, s := range book {
+		if got := s.Front.Image.Name(); got != fmt.Sprintf("sheet %d, front", i+1) {
+			t.Fatalf("%+v: %q lies in place %d", facts, got, i+1)
+		}
+		stack = append(stack, printtest.Printed(size, s))
+	}
+	return stack
 }
 
 // TestKitServesEveryPrinter gives a kit to the owners of all 144 printers. They
@@ -104,124 +153,128 @@ func (n novice) pages(file string) []printtest.Page {
 // are defined to differ (PWG 5100.1, sides).
 func TestKitServesEveryPrinter(t *testing.T) {
 	source := printtest.Book(t, 29)
-	dir := t.TempDir()
-	for _, runs := range []string{"book", "5"} {
-		folder := filepath.Join(dir, "kit-"+runs)
-		run(t, "kit", source, "--sheets", "3", "--run", runs, "--paper", "a4", "--out", folder, "--quiet")
-		plan := filepath.Join(dir, "job-"+runs)
-		run(t, "prepare", source, "--sheets", "3", "--run", runs, "--paper", "a4", "--out", plan, "--quiet")
-		record, err := job.ReadKit(folder)
-		if err != nil {
-			t.Fatal(err)
-		}
-		a4, err := reorder.ParsePaper("a4")
-		if err != nil {
-			t.Fatal(err)
-		}
-		n := novice{t, new(printtest.Reader), folder, record.Start, a4}
-		j := printtest.Load(t, plan)
+	for _, runs := range []string{"book", "5", "1"} {
+		n, j := kitAndJob(t, source, "--sheets", "3", "--run", runs)
 		for _, facts := range virtual.All() {
 			var book []virtual.Finished[printtest.Page]
 			if facts.TwoSided == printer.ByHand {
 				book = n.byHand(printtest.Printer(t, facts))
 			} else {
 				other := facts
-				other.FlipEdge = printer.LongEdge + printer.ShortEdge - facts.FlipEdge
+				other.FlipEdge = facts.FlipEdge.Other()
 				book = n.twoSided(map[printer.FlipEdge]*virtual.Printer[printtest.Page]{
 					printer.LongEdge: printtest.Printer(t, facts), printer.ShortEdge: printtest.Printer(t, other),
 				})
 			}
-			var stack []paper.Sheet
-			for i, s := range book {
-				if got := s.Front.Image.Name(); got != fmt.Sprintf("sheet %d, front", i+1) {
-					t.Fatalf("%+v: %q lies in place %d", facts, got, i+1)
-				}
-				stack = append(stack, printtest.Printed(j.Size(), s))
+			j.Read(t, inOrder(t, facts, j.Size(), book), 0.1)
+		}
+	}
+}
+
+// TestKitOfOneFaceServesEveryPrinter does the same for books whose backs stay
+// blank: one numeral is read, and one file of two printed. What hands do with
+// the sheets is the job's.
+func TestKitOfOneFaceServesEveryPrinter(t *testing.T) {
+	source := printtest.Book(t, 29)
+	for _, fold := range []string{"pouch", "concertina"} {
+		for _, runs := range []string{"book", "5"} {
+			n, j := kitAndJob(t, source, "--fold", fold, "--run", runs)
+			plan, err := job.ReadPlan(j.Folder)
+			if err != nil {
+				t.Fatal(err)
 			}
-			j.Read(t, stack, 0.1)
+			d, err := job.Redraft(t.Context(), j.Folder, plan, source, job.Setting{Version: Version, Engine: new(job.Engine)})
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer d.Close()
+			var pages []int
+			for _, g := range j.Gatherings {
+				pages = append(pages, g.Pages...)
+			}
+			for _, facts := range virtual.All() {
+				stack := inOrder(t, facts, j.Size(), n.oneFace(printtest.Printer(t, facts)))
+				books, err := paper.Follow(stack, d.Handwork)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if err := paper.Check(books[0], paper.Labels(pages)); err != nil {
+					t.Fatalf("%s, %+v: %v", fold, facts, err)
+				}
+			}
 		}
 	}
 }
 
 // TestKitHoldsWhatItTells: the files that start-here tells of are those in the
-// kit, six for each run, and every one of its values stands on the page.
+// kit: six for each run, three for a run of one sheet, two or one of a book on
+// one face, and no two of them are alike. Every value stands on the page.
 func TestKitHoldsWhatItTells(t *testing.T) {
-	dir := t.TempDir()
-	folder := filepath.Join(dir, "kit")
-	run(t, "kit", printtest.Book(t, 29), "--sheets", "3", "--run", "5", "--out", folder, "--quiet")
-	record, err := job.ReadKit(folder)
-	if err != nil {
-		t.Fatal(err)
-	}
-	page, err := os.ReadFile(filepath.Join(folder, job.StartFile))
-	if err != nil {
-		t.Fatal(err)
-	}
-	told := []string{record.Start.TestFront, record.Start.TestBack, record.Start.TestBoth}
-	for _, r := range record.Start.Runs {
-		told = append(told, r.Front.One, r.Front.Three, r.Back.One, r.Back.Three, r.Both.One, r.Both.Three)
-	}
-	entries, err := os.ReadDir(folder)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var names []string
-	for _, e := range entries {
-		names = append(names, e.Name())
-	}
-	want := append(slices.Clone(told), job.KitFile, job.StartFile, job.StartPrint)
-	slices.Sort(want)
-	if !slices.Equal(names, want) {
-		t.Errorf("the kit holds %v, want %v", names, want)
-	}
-	for _, e := range record.Start.PutBack {
-		told = append(told, e.Reading)
-	}
-	for _, text := range told {
-		if !strings.Contains(string(page), text) {
-			t.Errorf("%s does not tell of %s", job.StartFile, text)
+	source := printtest.Book(t, 29)
+	for _, c := range []struct {
+		options []string
+		tests   int
+		files   int
+	}{
+		{[]string{"--sheets", "3", "--run", "5"}, 3, 2 * 6},
+		{[]string{"--sheets", "1", "--run", "1"}, 3, 8 * 3},
+		{[]string{"--fold", "pouch"}, 1, 2},
+		{[]string{"--fold", "concertina", "--run", "14"}, 1, 3},
+	} {
+		folder := filepath.Join(t.TempDir(), "kit")
+		run(t, append([]string{"kit", source, "--paper", "a4", "--out", folder, "--quiet"}, c.options...)...)
+		record, err := job.ReadKit(folder)
+		if err != nil {
+			t.Fatal(err)
+		}
+		page, err := os.ReadFile(filepath.Join(folder, job.StartFile))
+		if err != nil {
+			t.Fatal(err)
+		}
+		tests := given(record.Start.TestFront, record.Start.TestBack, record.Start.TestBoth)
+		var files []string
+		for _, r := range record.Start.Runs {
+			files = append(files, given(r.Front.One, r.Front.Three, r.Back.One, r.Back.Three, r.Both.One, r.Both.Three)...)
+		}
+		if len(tests) != c.tests || len(files) != c.files {
+			t.Errorf("%v: %d tests and %d files, want %d and %d", c.options, len(tests), len(files), c.tests, c.files)
+		}
+		want := slices.Concat(tests, files, []string{job.KitFile, job.StartFile, job.StartPrint})
+		slices.Sort(want)
+		entries, err := os.ReadDir(folder)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var names []string
+		once := map[string]string{}
+		for _, e := range entries {
+			data, err := os.ReadFile(filepath.Join(folder, e.Name()))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if twin, twice := once[string(data)]; twice {
+				t.Errorf("%v: %s and %s are the same", c.options, twin, e.Name())
+			}
+			once[string(data)] = e.Name()
+			names = append(names, e.Name())
+		}
+		if !slices.Equal(names, want) {
+			t.Errorf("%v: the kit holds %v, want %v", c.options, names, want)
+		}
+		told := slices.Concat(tests, files)
+		for _, e := range record.Start.PutBack {
+			told = append(told, e.Reading)
+		}
+		for _, text := range told {
+			if !strings.Contains(string(page), text) {
+				t.Errorf("%v: %s does not tell of %s", c.options, job.StartFile, text)
+			}
 		}
 	}
 }
 
-// TestZippedKit opens a zipped kit with another reader and finds the files of
-// the folder in it, and with unzip where that is installed.
-func TestZippedKit(t *testing.T) {
-	dir := t.TempDir()
-	source := printtest.Book(t, 9)
-	folder, packed := filepath.Join(dir, "kit"), filepath.Join(dir, "kit.zip")
-	run(t, "kit", source, "--out", folder, "--quiet")
-	run(t, "kit", source, "--out", packed, "--zip", "--quiet")
-	run(t, "kit", source, "--out", packed, "--zip", "--quiet", "--replace")
-	z, err := zip.OpenReader(packed)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer z.Close()
-	if entries, err := os.ReadDir(folder); err != nil || len(entries) != len(z.File) {
-		t.Errorf("%d files of %d (%v)", len(z.File), len(entries), err)
-	}
-	for _, f := range z.File {
-		r, err := f.Open()
-		if err != nil {
-			t.Fatal(err)
-		}
-		got, err := io.ReadAll(r)
-		if err != nil {
-			t.Fatal(err)
-		}
-		want, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(f.Name)))
-		if err != nil || string(got) != string(want) {
-			t.Errorf("%s differs (%v)", f.Name, err)
-		}
-	}
-	if unzip, err := exec.LookPath("unzip"); err == nil {
-		if out, err := exec.Command(unzip, "-tq", packed).CombinedOutput(); err != nil {
-			t.Errorf("unzip: %v: %s", err, out)
-		}
-	}
-	left, err := os.ReadDir(dir)
-	if err != nil || len(left) != 2 {
-		t.Errorf("beside the kits lie %v (%v)", left, err)
-	}
+// given is the names that are not empty, each once.
+func given(names ...string) []string {
+	slices.Sort(names)
+	return slices.DeleteFunc(slices.Compact(names), func(s string) bool { return s == "" })
 }

@@ -1,17 +1,15 @@
 package job
 
 import (
-	"archive/zip"
 	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
+	"strings"
 
 	"golang.org/x/sync/errgroup"
 
@@ -77,25 +75,29 @@ func KitOptions(o Options) (Options, error) {
 	return o, nil
 }
 
-// Kit plans the files of a kit. The draft has to be made with [KitOptions]. A
-// book whose backs stay blank is refused with a [*UseError].
+// Kit plans the files of a kit. The draft has to be made with [KitOptions]. The
+// error is a [*reorder.PaperError] for paper on which no test sheet has room.
 func (d *Draft) Kit() (*Kit, error) {
-	if !d.Book.Form.TwoSided() {
-		return nil, &UseError{"a kit holds books that are printed on both faces", "with --fold pouch or concertina use prepare"}
-	}
 	if err := testsheet.Check(d.Paper); err != nil {
-		return nil, err
+		return nil, &reorder.PaperError{
+			Paper:  d.Paper.Name,
+			Why:    fmt.Sprintf("is too small for a kit, whose test sheet needs %s", testsheet.Smallest),
+			Advice: "take larger paper, or for a printer that is known use prepare",
+		}
 	}
-	k := &Kit{Draft: d, start: runsheet.Start{
-		TestFront: testsheet.FrontFile, TestBack: testsheet.BackFile, TestBoth: testsheet.BothFile,
-		PutBack: []runsheet.PutBackRead{
+	k := &Kit{Draft: d, start: runsheet.Start{TestFront: testsheet.FrontFile}}
+	if k.twoFaces() {
+		k.start.TestBack, k.start.TestBoth = testsheet.BackFile, testsheet.BothFile
+		k.start.PutBack = []runsheet.PutBackRead{
 			{Reading: "A2", Reload: printer.AsDelivered}, {Reading: "A4", Reload: printer.RotateHalf},
 			{Reading: "A1", Reload: printer.TurnLong}, {Reading: "A3", Reload: printer.TurnShort},
-		},
-		Edges: []runsheet.EdgeRead{{Reading: "A2", Edge: printer.LongEdge}, {Reading: "A4", Edge: printer.ShortEdge}},
-	}}
+		}
+		k.start.Edges = []runsheet.EdgeRead{{Reading: "A2", Edge: printer.LongEdge}, {Reading: "A4", Edge: printer.ShortEdge}}
+	}
 	for _, f := range testsheet.Files(d.Paper, true) {
-		k.files = append(k.files, kitFile{f.Name, len(f.Sides), f.Encode})
+		if k.twoFaces() || f.Name == k.start.TestFront {
+			k.files = append(k.files, kitFile{f.Name, len(f.Sides), f.Encode})
+		}
 	}
 	for _, run := range d.Runs {
 		k.addRun(run)
@@ -103,36 +105,61 @@ func (d *Draft) Kit() (*Kit, error) {
 	return k, nil
 }
 
+// twoFaces tells whether the backs of the sheets are printed.
+func (k *Kit) twoFaces() bool { return k.Book.Form.TwoSided() }
+
 // addRun adds the files of a run. The test sheets are printed in rising order.
 // Where the last of them, III, lies on top with its back up, rising order is
-// right for the book too: turned fronts up, its first sheet lies on top.
+// right for the book too: turned fronts up, its first sheet lies on top. Of a
+// book on one face the fronts are looked at, and rising order is right where I
+// lies on top. A run of one sheet has no order.
 func (k *Kit) addRun(run RunFiles) {
 	out := runsheet.StartRun{Number: run.Number, Sheets: run.Sheets()}
 	if !k.Options.NoSideNames {
 		out.First, out.Last = k.sideName(run, 1, reorder.Front), k.sideName(run, run.Sheets(), reorder.Front)
 	}
-	names := map[printer.Pass]*runsheet.ByTop{printer.FrontPass: &out.Front, printer.BackPass: &out.Back, printer.BothPass: &out.Both}
-	for _, s := range printer.SharedFiles(run.Sheets(), true) {
-		name := fmt.Sprintf("by-hand-%s", s.Pass)
-		if s.Pass == printer.BothPass {
-			name = "two-sided"
+	byTop := map[printer.Pass]*runsheet.ByTop{printer.FrontPass: &out.Front, printer.BackPass: &out.Back, printer.BothPass: &out.Both}
+	for _, s := range printer.SharedFiles(run.Sheets(), k.twoFaces()) {
+		stem, names := k.fileStem(run, s.Pass), byTop[s.Pass]
+		switch {
+		case run.Sheets() == 1 && s.Descending:
+			continue
+		case run.Sheets() == 1:
+			names.One, names.Three = stem+".pdf", stem+".pdf"
+			k.addFile(run, names.One, s)
+		case s.Descending == k.twoFaces():
+			names.One = stem + "-top-I.pdf"
+			k.addFile(run, names.One, s)
+		default:
+			names.Three = stem + "-top-III.pdf"
+			k.addFile(run, names.Three, s)
 		}
-		if len(k.Runs) > 1 {
-			name = fmt.Sprintf("run-%0*d-%s", max(2, len(fmt.Sprint(len(k.Runs)))), run.Number, name)
-		}
-		if s.Descending {
-			name += "-top-I.pdf"
-			names[s.Pass].One = name
-		} else {
-			name += "-top-III.pdf"
-			names[s.Pass].Three = name
-		}
-		content := k.printFile(run, PassFile{name, s.File})
-		k.files = append(k.files, kitFile{name, len(s.Images), func(ctx context.Context, w io.Writer) error {
-			return k.Source.Write(ctx, w, content)
-		}})
 	}
 	k.start.Runs = append(k.start.Runs, out)
+}
+
+// fileStem is how the names of the files of a pass begin.
+func (k *Kit) fileStem(run RunFiles, pass printer.Pass) string {
+	stem := fmt.Sprintf("by-hand-%s", pass)
+	switch {
+	case pass == printer.BothPass:
+		stem = "two-sided"
+	case !k.twoFaces():
+		stem = "book"
+	}
+	if len(k.Runs) > 1 {
+		stem = fmt.Sprintf("run-%0*d-%s", max(2, len(fmt.Sprint(len(k.Runs)))), run.Number, stem)
+	}
+	return stem
+}
+
+// addFile adds a print file. Its title says its name: print queues show it.
+func (k *Kit) addFile(run RunFiles, name string, s printer.Shared) {
+	content := k.printFile(run, PassFile{name, s.File})
+	content.Title = fmt.Sprintf("%s, %s", k.SourceName, strings.TrimSuffix(name, ".pdf"))
+	k.files = append(k.files, kitFile{name, len(s.Images), func(ctx context.Context, w io.Writer) error {
+		return k.Source.Write(ctx, w, content)
+	}})
 }
 
 // Sides is the number of sides that the files hold together.
@@ -146,27 +173,59 @@ func (k *Kit) Sides() (n int) {
 // page is what start-here tells.
 func (k *Kit) page() runsheet.Kit { return runsheet.Kit{Job: k.runSheet(), Start: k.start} }
 
-// Write writes the kit to place, as a folder or as a zip file with that folder
-// in it, complete or not at all.
-func (k *Kit) Write(ctx context.Context, place string, zipped, replace bool, progress Progress) error {
-	o := publish.Options{Replace: replace, Ours: IsKit}
-	build := func(ctx context.Context, dir string) error { return k.build(ctx, dir, progress) }
-	if !zipped {
-		return publish.Folder(ctx, place, o, build)
+// pages are the files that a person begins with.
+func (k *Kit) pages() []kitFile {
+	return []kitFile{
+		{StartFile, 0, func(_ context.Context, w io.Writer) error { return runsheet.WriteKit(w, k.page()) }},
+		{StartPrint, 0, func(ctx context.Context, w io.Writer) error {
+			return pdf.WriteDrawings(ctx, w, typeset(k.SourceName, k.Paper.Size, runsheet.Lines(runsheet.KitParts(k.page()))))
+		}},
 	}
-	return publishZip(ctx, place, o, build)
 }
 
-// CheckKit refuses an output that could not be written.
-func CheckKit(place string, replace bool) error {
-	return publish.Check(place, publish.Options{Replace: replace, Ours: IsKit})
+// record is what kit.json holds, with the given entries of the other files.
+func (k *Kit) record(entries []PlanFileEntry) ([]byte, error) {
+	plan := k.Plan()
+	data, err := json.MarshalIndent(KitRecord{
+		kitKind, kitFormat, k.version, plan.Source, plan.Paper, plan.Sheets, plan.Gatherings, k.start, entries,
+	}, "", "  ")
+	return append(data, '\n'), err
 }
 
+// Write writes the kit to place, as a folder or as a zip file with that folder
+// in it, complete or not at all. The errors are those of the source and of
+// package publish.
+func (k *Kit) Write(ctx context.Context, place string, zipped, replace bool, progress Progress) error {
+	o := kitPlace(zipped, replace)
+	if zipped {
+		return publish.Write(ctx, place, o, func(ctx context.Context, w io.Writer) error {
+			return k.pack(ctx, w, strings.TrimSuffix(filepath.Base(place), filepath.Ext(place)), progress)
+		})
+	}
+	return publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error { return k.build(ctx, dir, progress) })
+}
+
+// CheckKit refuses, before the source is read, an output that could not be written.
+func CheckKit(place string, zipped, replace bool) error {
+	return publish.Check(place, kitPlace(zipped, replace))
+}
+
+// kitPlace is how a kit is published: a zip file takes the place of a zip file
+// only, a folder that of a folder.
+func kitPlace(zipped, replace bool) publish.Options {
+	return publish.Options{Replace: replace, Ours: func(place string) bool {
+		info, err := os.Stat(place)
+		return err == nil && info.IsDir() != zipped && IsKit(place)
+	}}
+}
+
+// build writes the files of the kit into an empty folder, side by side on the cores.
 func (k *Kit) build(ctx context.Context, dir string, progress Progress) error {
-	entries := make([]PlanFileEntry, len(k.files))
+	files := slices.Concat(k.pages(), k.files)
+	entries := make([]PlanFileEntry, len(files))
 	group, inner := errgroup.WithContext(ctx)
 	group.SetLimit(runtime.GOMAXPROCS(0))
-	for i, f := range k.files {
+	for i, f := range files {
 		group.Go(func() (err error) {
 			entries[i], err = writeFile(filepath.Join(dir, f.name), func(w io.Writer) error { return f.write(inner, w) })
 			progress.Step(f.sides)
@@ -176,26 +235,14 @@ func (k *Kit) build(ctx context.Context, dir string, progress Progress) error {
 	if err := group.Wait(); err != nil {
 		return err
 	}
-	for _, f := range []kitFile{
-		{StartFile, 0, func(_ context.Context, w io.Writer) error { return runsheet.WriteKit(w, k.page()) }},
-		{StartPrint, 0, func(ctx context.Context, w io.Writer) error {
-			return pdf.WriteDrawings(ctx, w, typeset(k.SourceName, k.Paper.Size, runsheet.Lines(runsheet.KitParts(k.page()))))
-		}},
-	} {
-		entry, err := writeFile(filepath.Join(dir, f.name), func(w io.Writer) error { return f.write(ctx, w) })
-		if err != nil {
-			return err
-		}
-		entries = append(entries, entry)
+	if err := k.Source.Unchanged(); err != nil {
+		return err
 	}
-	plan := k.Plan()
-	data, err := json.MarshalIndent(KitRecord{
-		kitKind, kitFormat, k.version, plan.Source, plan.Paper, plan.Sheets, plan.Gatherings, k.start, entries,
-	}, "", "  ")
+	data, err := k.record(entries)
 	if err != nil {
 		return err
 	}
-	return os.WriteFile(filepath.Join(dir, KitFile), append(data, '\n'), 0o666)
+	return os.WriteFile(filepath.Join(dir, KitFile), data, 0o666)
 }
 
 // ReadKit reads the record of a kit's folder or of its zip file.
@@ -224,31 +271,12 @@ func IsKit(place string) bool {
 	return err == nil
 }
 
-func recordInZip(path string) (_ []byte, err error) {
-	z, err := zip.OpenReader(path)
-	if err != nil {
-		return nil, err
-	}
-	defer func() { err = errors.Join(err, z.Close()) }()
-	i := slices.IndexFunc(z.File, func(f *zip.File) bool { return filepath.Base(f.Name) == KitFile })
-	if i < 0 {
-		return nil, &fs.PathError{Op: "read", Path: path, Err: fs.ErrNotExist}
-	}
-	f, err := z.File[i].Open()
-	if err != nil {
-		return nil, err
-	}
-	const most = 1 << 26
-	return io.ReadAll(io.LimitReader(f, most))
-}
-
 // KitPlace is where a kit is written unless somebody says otherwise: NAME-kit
 // or NAME-kit.zip in the current folder.
 func KitPlace(source string, zipped bool) string {
-	base := OutputFolder(source)
-	base = base[:len(base)-len("-print")] + "-kit"
+	place := strings.TrimSuffix(OutputFolder(source), "-print") + "-kit"
 	if zipped {
-		base += ".zip"
+		place += zipSuffix
 	}
-	return base
+	return place
 }

@@ -3,78 +3,103 @@ package job
 import (
 	"archive/zip"
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"io"
-	"os"
+	"io/fs"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
-
-	"foldwright/cmd/internal/publish"
 )
 
-// publishZip builds a folder beside the place, packs it, and renames the
-// packed file into its place.
-func publishZip(ctx context.Context, place string, o publish.Options, build func(context.Context, string) error) (err error) {
-	if err := publish.Check(place, o); err != nil {
-		return err
-	}
-	work, err := os.MkdirTemp(filepath.Dir(place), ".kit-*.part")
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, os.RemoveAll(work)) }()
-	inner := filepath.Join(work, "kit")
-	if err := os.Mkdir(inner, 0o777); err != nil {
-		return err
-	}
-	if err := build(ctx, inner); err != nil {
-		return err
-	}
-	packed := filepath.Join(work, "kit.zip")
-	name := strings.TrimSuffix(filepath.Base(place), filepath.Ext(place))
-	if err := pack(inner, name, packed); err != nil {
-		return err
-	}
-	if err := ctx.Err(); err != nil {
-		return err
-	}
-	return os.Rename(packed, place)
-}
+// zipSuffix is how the names of zip files end.
+const zipSuffix = ".zip"
 
-// pack writes the files of a folder into a zip file, within a folder of the
-// given name. All bear the earliest time that zip files know, so that the same
-// files give the same bytes.
-func pack(dir, name, file string) (err error) {
-	entries, err := os.ReadDir(dir)
-	if err != nil {
-		return err
-	}
-	out, err := os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, out.Close()) }()
-	z := zip.NewWriter(out)
-	for _, e := range entries {
-		w, err := z.CreateHeader(&zip.FileHeader{Name: path.Join(name, e.Name()), Method: zip.Deflate, Modified: time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)})
-		if err != nil {
-			return err
-		}
-		if err := copyInto(w, filepath.Join(dir, e.Name())); err != nil {
-			return err
-		}
-	}
-	return z.Close()
-}
+// NamesZip tells whether a place is named like a zip file.
+func NamesZip(place string) bool { return strings.EqualFold(filepath.Ext(place), zipSuffix) }
 
-func copyInto(w io.Writer, file string) (err error) {
-	f, err := os.Open(file)
-	if err != nil {
-		return err
+// pack writes the kit as a zip file with a folder of the given name in it. What
+// a person begins with comes first in it.
+func (k *Kit) pack(ctx context.Context, w io.Writer, folder string, progress Progress) error {
+	out := &output{Writer: w}
+	p := packing{zip.NewWriter(out), folder, nil}
+	err := k.packInto(ctx, &p, progress)
+	if out.err != nil {
+		return out.err // whatever was made of it: the output failed
 	}
-	defer func() { err = errors.Join(err, f.Close()) }()
-	_, err = io.Copy(w, f)
 	return err
+}
+
+func (k *Kit) packInto(ctx context.Context, p *packing, progress Progress) error {
+	for _, f := range slices.Concat(k.pages(), k.files) {
+		if err := p.put(f.name, func(w io.Writer) error { return f.write(ctx, w) }); err != nil {
+			return err
+		}
+		progress.Step(f.sides)
+	}
+	if err := k.Source.Unchanged(); err != nil {
+		return err
+	}
+	data, err := k.record(p.entries)
+	if err != nil {
+		return err
+	}
+	if err := p.put(KitFile, func(w io.Writer) error { _, err := w.Write(data); return err }); err != nil {
+		return err
+	}
+	return p.zip.Close()
+}
+
+// packing is a zip file on its way out.
+type packing struct {
+	zip     *zip.Writer
+	folder  string
+	entries []PlanFileEntry
+}
+
+// put adds a file. All bear the earliest time that zip files know, so that the
+// same input gives the same bytes.
+func (p *packing) put(name string, write func(io.Writer) error) error {
+	w, err := p.zip.CreateHeader(&zip.FileHeader{
+		Name: path.Join(p.folder, name), Method: zip.Deflate, Modified: time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC),
+	})
+	if err != nil {
+		return err
+	}
+	digest, size := sha256.New(), new(counter)
+	if err := write(io.MultiWriter(w, digest, size)); err != nil {
+		return err
+	}
+	p.entries = append(p.entries, PlanFileEntry{name, hex.EncodeToString(digest.Sum(nil)), int64(*size)})
+	return nil
+}
+
+// counter counts the bytes that are written to it.
+type counter int64
+
+func (c *counter) Write(p []byte) (int, error) {
+	*c += counter(len(p))
+	return len(p), nil
+}
+
+// recordInZip is kit.json as it lies in a zip file.
+func recordInZip(file string) (_ []byte, err error) {
+	z, err := zip.OpenReader(file)
+	if err != nil {
+		return nil, err
+	}
+	defer func() { err = errors.Join(err, z.Close()) }()
+	i := slices.IndexFunc(z.File, func(f *zip.File) bool { return path.Base(f.Name) == KitFile })
+	if i < 0 {
+		return nil, &fs.PathError{Op: "read", Path: file, Err: fs.ErrNotExist}
+	}
+	f, err := z.File[i].Open()
+	if err != nil {
+		return nil, err
+	}
+	const most = 1 << 26
+	return io.ReadAll(io.LimitReader(f, most))
 }

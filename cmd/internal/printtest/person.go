@@ -51,6 +51,17 @@ func Try(t testing.TB, r *Reader, folder string, paper reorder.Paper, p *virtual
 	return out
 }
 
+// TryFronts prints the fronts of the test sheets on a printer, and nothing else.
+func TryFronts(t testing.TB, r *Reader, folder string, paper reorder.Paper, p *virtual.Printer[Page]) Trial {
+	t.Helper()
+	out := Trial{paper: paper}
+	var err error
+	if out.stack, err = p.PrintOneFace(virtual.Blank[Page](3), r.Pages(t, filepath.Join(folder, testsheet.FrontFile))); err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
 // word finds a word of a page by its text; of several, the one in the largest letters.
 func word(p Page, texts ...string) (render.Word, bool) {
 	var best render.Word
@@ -216,6 +227,20 @@ func (tr Trial) Mark() string {
 	front, _, _ := tr.faces(0)
 	at := front.Place(testsheet.Corner(tr.paper, 3), tr.paper.Size)
 	return quarter(at.X) + "," + quarter(at.Y)
+}
+
+// FrontsUp lays the stack with the fronts up, turning it as a whole if it has
+// to, and reads the numeral on the sheet on top.
+func (tr Trial) FrontsUp(t testing.TB) string {
+	t.Helper()
+	stack := tr.stack
+	if up := stack[0].Upper(); !up.Printed || face(up.Image) != "front" {
+		var err error
+		if stack, err = virtual.Reload(stack, printer.TurnLong); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return numeral(stack[0].Upper().Image)
 }
 
 // BacksUp lays the stack with the backs up, turning it as a whole if it has

@@ -12,22 +12,28 @@ import (
 // Staged is a finished file that lies beside its place.
 type Staged struct {
 	place string
+	made  []string // folders above it, the innermost first
 	lock  *lock
 }
 
 // Stage writes a file beside its place, from where [Staged.Publish] brings it
-// there and [Staged.Discard] throws it away. On an error nothing is left. The
-// errors are those of [Check] and of write.
+// there and [Staged.Discard] throws it away. Folders above it are made. On an
+// error nothing is left. The errors are those of [Check] and of write.
 func Stage(ctx context.Context, place string, o Options, write func(ctx context.Context, w io.Writer) error) (_ *Staged, err error) {
 	place, err = filepath.Abs(place)
 	if err != nil {
 		return nil, err
 	}
-	held, err := acquireFor(place)
+	made, err := makeParents(filepath.Dir(place))
 	if err != nil {
 		return nil, err
 	}
-	s := &Staged{place, held}
+	held, err := acquireFor(place)
+	if err != nil {
+		removeEmpty(made)
+		return nil, err
+	}
+	s := &Staged{place, made, held}
 	defer func() {
 		if err != nil {
 			err = errors.Join(inPlace(err, place), s.Discard())
@@ -53,10 +59,13 @@ func Stage(ctx context.Context, place string, o Options, write func(ctx context.
 
 func (s *Staged) part() string { return beside(s.place, partSuffix) }
 
-// Publish brings the file to its place, over what it replaces.
+// Publish brings the file to its place, over what it replaces. On an error
+// nothing is left.
 func (s *Staged) Publish() error {
-	err := os.Rename(s.part(), s.place)
-	return errors.Join(inPlace(err, s.place), s.lock.release())
+	if err := os.Rename(s.part(), s.place); err != nil {
+		return errors.Join(inPlace(err, s.place), s.Discard())
+	}
+	return s.lock.release()
 }
 
 // Discard removes the file.
@@ -65,7 +74,9 @@ func (s *Staged) Discard() error {
 	if errors.Is(err, os.ErrNotExist) {
 		err = nil
 	}
-	return errors.Join(err, s.lock.release())
+	err = errors.Join(err, s.lock.release())
+	removeEmpty(s.made)
+	return err
 }
 
 // Write is [Stage] and [Staged.Publish] at once.

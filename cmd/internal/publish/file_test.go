@@ -79,3 +79,28 @@ func TestFileIsCompleteOrAbsent(t *testing.T) {
 	}
 	holds("foreign")
 }
+
+// TestFoldersAboveAFile are made for a file, and taken back if none comes of it.
+func TestFoldersAboveAFile(t *testing.T) {
+	dir := t.TempDir()
+	place := filepath.Join(dir, "gifts", "far", "kit.zip")
+	above := filepath.Join(dir, "gifts")
+	failed := errors.New("a reason")
+	if err := Write(t.Context(), place, Options{}, func(context.Context, io.Writer) error { return failed }); !errors.Is(err, failed) {
+		t.Errorf("got %v", err)
+	}
+	if _, err := os.Lstat(above); !errors.Is(err, os.ErrNotExist) {
+		t.Errorf("%s is left (%v)", above, err)
+	}
+	if err := Write(t.Context(), place, Options{}, func(context.Context, io.Writer) error { return nil }); err != nil {
+		t.Error(err)
+	}
+	entries, err := os.ReadDir(filepath.Dir(place))
+	if err != nil || len(entries) != 1 {
+		t.Errorf("%v, %v", entries, err)
+	}
+	blocked := filepath.Join(place, "within", "kit.zip")
+	if err := Write(t.Context(), blocked, Options{}, func(context.Context, io.Writer) error { return nil }); err == nil {
+		t.Error("a file was taken for a folder")
+	}
+}

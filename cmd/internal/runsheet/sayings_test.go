@@ -71,10 +71,11 @@ func TestEachValueHasItsWords(t *testing.T) {
 	differ(t, LoadScrap{FeedFace: printer.FeedUp}, LoadScrap{FeedFace: printer.FeedDown}, PrintGuide{"guide"}, PutInPlace{"7", true}, PutInPlace{"7", false}, PutInPlace{"8", true})
 	differ(t, LayLike{Pile{1, "a", "a", LooksUp}}, LayLike{Pile{1, "a", "a", LooksDown}}, LayLike{Pile{2, "a", "b", LooksUp}}, LayLike{Pile{2, "b", "a", LooksUp}}, LayLike{Pile{2, "a", "b", LooksDown}})
 	differ(t, Interrupted{3, "a", "f"}, Interrupted{3, "", "f"}, PutAway{3, "a"}, PutAway{4, "a"}, PutAway{3, ""}, SetAside{}, StayInTray{""}, StayInTray{"4"})
-	differ(t, LoadTest{}, TestFile{"a", printer.FrontPass}, TestFile{"a", printer.BackPass}, TestFile{"a", printer.BothPass}, ReadTop{}, LoadBook{}, PileCount{3}, PileCount{4}, PutBackAsFound{}, FrontsUp{}, FrontsUp{"a", "b"})
+	differ(t, LoadTest{}, TestFile{"a", printer.FrontPass}, TestFile{"a", printer.BackPass}, TestFile{"a", printer.BothPass}, ReadTop{}, ReadTopFront{}, LoadBook{}, PileCount{3}, PileCount{4}, PutBackAsFound{})
+	differ(t, FrontsUp{}, FrontsUp{"a", "b", false}, FrontsUp{"a", "a", false}, FrontsUp{"a", "b", true}, FrontsUp{"a", "a", true}, FrontsUp{"", "", true})
 	differ(t, ReadPin{[]PutBackRead{{"A2", printer.AsDelivered}}}, ReadPin{[]PutBackRead{{"A1", printer.AsDelivered}}}, ReadPin{[]PutBackRead{{"A1", printer.TurnLong}}}, ReadPin{[]PutBackRead{{"A1", printer.TurnShort}}})
 	differ(t, ReadPinEdge{[]EdgeRead{{"A2", printer.LongEdge}}}, ReadPinEdge{[]EdgeRead{{"A4", printer.LongEdge}}}, ReadPinEdge{[]EdgeRead{{"A4", printer.ShortEdge}}})
-	differ(t, PrintChosen{ByTop{"a", "b"}, printer.FrontPass}, PrintChosen{ByTop{"a", "b"}, printer.BackPass}, PrintChosen{ByTop{"b", "a"}, printer.BackPass})
+	differ(t, PrintChosen{ByTop{"a", "b"}, "the front"}, PrintChosen{ByTop{"a", "b"}, "the back"}, PrintChosen{ByTop{"b", "a"}, "the back"}, PrintChosen{ByTop{"a", "a"}, "the back"})
 	if on := (JoinGood{printer.OnTop}).Text().Lead.String(); !strings.Contains(on, "onto") {
 		t.Error(on)
 	}

@@ -11,14 +11,18 @@ import (
 
 // Start is what a person with a printer that nobody has seen looks for on the
 // test sheets, and what follows from it. The page start-here is written from it.
+// Of a book that is printed on one face only the fronts are tested.
 type Start struct {
 	TestFront string        `json:"test_front"`
-	TestBack  string        `json:"test_back"`
-	TestBoth  string        `json:"test_both"`
-	PutBack   []PutBackRead `json:"put_back"` // by hand; the first is tried first
-	Edges     []EdgeRead    `json:"edges"`    // two-sided; the first is tried first
+	TestBack  string        `json:"test_back,omitzero"`
+	TestBoth  string        `json:"test_both,omitzero"`
+	PutBack   []PutBackRead `json:"put_back,omitempty"` // by hand; the first is tried first
+	Edges     []EdgeRead    `json:"edges,omitempty"`    // two-sided; the first is tried first
 	Runs      []StartRun    `json:"runs"`
 }
+
+// oneFace tells whether the backs of the book stay blank.
+func (s Start) oneFace() bool { return s.TestBack == "" }
 
 // PutBackRead is how the stack is put back after a reading of the pin.
 type PutBackRead struct {
@@ -44,7 +48,8 @@ type StartRun struct {
 	Both   ByTop  `json:"both,omitzero"`
 }
 
-// ByTop is a file for each numeral that can stand on the top test sheet.
+// ByTop is a file for each numeral that can stand on the top test sheet: one and
+// the same for a run of one sheet, which has no order.
 type ByTop struct {
 	One   string `json:"I"`
 	Three string `json:"III"`
@@ -61,40 +66,57 @@ const right = "A2"
 
 // KitParts is the whole page start-here.
 func KitParts(k Kit) []Part {
-	begin := Part{Anchor: "begin", Heading: "Before you begin", Stages: []Stage{
-		{Notes: []Note{AnyPrinter{len(k.Start.Runs[0].Back.One) > 0}, newOutcome(k.Job)}},
-	}}
+	parts := []Part{{Anchor: "begin", Heading: "Before you begin", Stages: []Stage{
+		{Notes: []Note{AnyPrinter{k.Start.oneFace()}, newOutcome(k.Job)}},
+		{Heading: "Take care at the printer", Notes: []Note{HandbookFirst, CleanSheets, HotParts}},
+	}}}
 	s := Stage{Notes: []Note{EveryFile{}}, Steps: []Step{
-		ActualSize, NoFitting, NoCentring, PaperChoice{k.Paper}, OnePerSheet, OneCopy, AllPages, SameOrder, KeepBlanks, NoTurning, NoBooklet, NoHandHelp,
+		ActualSize, NoFitting, NoCentring, PaperChoice{k.Paper}, OnePerSheet, OneCopy, AllPages, SameOrder, KeepBlanks, NoTurning, NoBooklet,
 	}}
-	parts := []Part{begin, {Anchor: "dialog", Heading: "Set up the print dialog", Stages: []Stage{s}}}
-	parts = append(parts, byHandPart(k), twoSidedPart(k))
+	if k.Start.oneFace() {
+		s.Steps = append(s.Steps, TwoSided{false})
+	} else {
+		s.Steps = append(s.Steps, NoHandHelp)
+	}
+	parts = append(parts, Part{Anchor: "dialog", Heading: "Set up the print dialog", Stages: []Stage{s}})
+	if k.Start.oneFace() {
+		parts = append(parts, oneFacePart(k))
+	} else {
+		parts = append(parts, byHandPart(k), twoSidedPart(k))
+	}
 	return append(parts, makingPart(k.Job))
 }
 
 func byHandPart(k Kit) Part {
-	p := Part{Anchor: "by-hand", Heading: "If you put the paper back yourself", Stages: []Stage{
-		{Heading: "Find out about your printer", Steps: []Step{
-			TwoSided{false}, LoadTest{k.Paper},
-			TestFile{k.Start.TestFront, printer.FrontPass}, PutBack{k.Start.PutBack[0].Reload}, TestFile{k.Start.TestBack, printer.BackPass},
-			ReadPin{k.Start.PutBack}, ReadTop{},
-		}},
-	}}
-	for _, r := range k.Start.Runs {
-		steps := []Step{EmptyTray{}, LoadBook{r.Sheets, k.Paper}, PrintChosen{r.Front, printer.FrontPass}, PileCount{r.Sheets}, PutBackAsFound{}, PrintChosen{r.Back, printer.BackPass}, FrontsUp{r.First, r.Last}}
-		p.Stages = append(p.Stages, Stage{Heading: runHeading(k, r), Steps: steps})
-	}
-	return p
+	return kitPart(k, Part{Anchor: "by-hand", Heading: "If you put the paper back yourself"}, []Step{
+		TwoSided{false}, LoadTest{k.Paper},
+		TestFile{k.Start.TestFront, printer.FrontPass}, PutBack{k.Start.PutBack[0].Reload}, TestFile{k.Start.TestBack, printer.BackPass},
+		ReadPin{k.Start.PutBack}, ReadTop{},
+	}, func(r StartRun) []Step {
+		return []Step{
+			PrintChosen{r.Front, "the front"}, PileCount{r.Sheets}, PutBackAsFound{}, PrintChosen{r.Back, "the back"},
+		}
+	})
 }
 
 func twoSidedPart(k Kit) Part {
-	p := Part{Anchor: "two-sided", Heading: "If the printer turns the paper itself", Stages: []Stage{
-		{Heading: "Find out about your printer", Steps: []Step{
-			TwoSided{true}, LoadTest{k.Paper}, TestFile{k.Start.TestBoth, printer.BothPass}, ReadPinEdge{k.Start.Edges}, ReadTop{},
-		}},
-	}}
+	return kitPart(k, Part{Anchor: "two-sided", Heading: "If the printer turns the paper itself"}, []Step{
+		TwoSided{true}, LoadTest{k.Paper}, TestFile{k.Start.TestBoth, printer.BothPass}, ReadPinEdge{k.Start.Edges}, ReadTop{},
+	}, func(r StartRun) []Step { return []Step{PrintChosen{r.Both, "the back"}} })
+}
+
+func oneFacePart(k Kit) Part {
+	return kitPart(k, Part{Anchor: "print", Heading: "Print on one face"}, []Step{
+		LoadTest{k.Paper}, TestFile{k.Start.TestFront, printer.FrontPass}, ReadTopFront{},
+	}, func(r StartRun) []Step { return []Step{PrintChosen{r.Front, "the top sheet"}} })
+}
+
+// kitPart is a part that begins with the test and prints every run.
+func kitPart(k Kit, p Part, test []Step, passes func(StartRun) []Step) Part {
+	p.Stages = []Stage{{Heading: "Find out about your printer", Steps: test}}
 	for _, r := range k.Start.Runs {
-		steps := []Step{EmptyTray{}, LoadBook{r.Sheets, k.Paper}, PrintChosen{r.Both, printer.BothPass}, FrontsUp{r.First, r.Last}}
+		steps := append([]Step{EmptyTray{}, LoadBook{r.Sheets, k.Paper}}, passes(r)...)
+		steps = append(steps, FrontsUp{r.First, r.Last, k.Start.oneFace()})
 		p.Stages = append(p.Stages, Stage{Heading: runHeading(k, r), Steps: steps})
 	}
 	return p
@@ -108,15 +130,25 @@ func runHeading(k Kit, r StartRun) string {
 }
 
 // AnyPrinter says what the folder is.
-type AnyPrinter struct{ Backs bool }
+type AnyPrinter struct {
+	OneFace bool // of every sheet is printed
+}
 
 func (a AnyPrinter) Text() Text {
+	if a.OneFace {
+		return Text{
+			Lead: say("These files make a book on any printer. Three sheets of paper tell which of them are right for yours."),
+			More: []Sentence{say("Every file for the book has a numeral in its name, {} or {}: the numeral that you will read on the top test sheet. The book is printed on one face of its paper.",
+				literal("I"), literal("III"))},
+		}
+	}
 	return Text{
 		Lead: say("These files make a book on any printer. Three sheets of paper tell which of them are right for yours."),
 		More: []Sentence{
-			say("Every file for the book has a numeral in its name, {} or {}: the numeral that you will read on the top test sheet. Those that begin with {} are for printers that print one face at a time, those with {} for printers that turn the paper themselves.",
-				literal("I"), literal("III"), literal("by-hand"), literal("two-sided")),
-			say("Do either {} or {}, not both.", link{"If you put the paper back yourself", "by-hand"}, link{"If the printer turns the paper itself", "two-sided"}),
+			say("Every file for the book has a numeral in its name, {} or {}: the numeral that you will read on the top test sheet.",
+				literal("I"), literal("III")),
+			say("Look whether your {} offers to print on both faces: it may be called two-sided, double-sided or duplex. If it does, follow the part {}. If it does not, or if it only tells you to turn the paper, follow the part {}. Do not mix the two.",
+				wPrintDialog, link{"If the printer turns the paper itself", "two-sided"}, link{"If you put the paper back yourself", "by-hand"}),
 		},
 	}
 }
@@ -125,7 +157,10 @@ func (a AnyPrinter) Text() Text {
 type LoadTest struct{ Paper reorder.Paper }
 
 func (l LoadTest) Text() Text {
-	return Text{Lead: say("Lay three sheets of {} paper into the {}, and take all other paper out of it and out of the {}.", paperWord(l.Paper), wTray, wDelivery)}
+	return Text{
+		Lead: say("Lay three sheets of {} paper into the {}, and take all other paper out of it and out of the {}.", paperWord(l.Paper), wTray, wDelivery),
+		More: []Sentence{say("The test sheets bear more than is needed here: rules, scales, hints for a pencil and a light. Do what this page says, and leave the rest.")},
+	}
 }
 
 // TestFile prints a file of the test.
@@ -177,7 +212,7 @@ func (r ReadPinEdge) Text() Text {
 			t.List = append(t.List, say("{}: the setting is right. Keep it.", literal(row.Reading)))
 			continue
 		}
-		t.List = append(t.List, say("{}: from now on choose in the dialog that pages are turned about the {} edge.", literal(row.Reading), row.Edge))
+		t.List = append(t.List, say("{}: from now on choose the {} edge in the dialog, not the {} edge.", literal(row.Reading), row.Edge, row.Edge.Other()))
 	}
 	t.More = append(t.More, say("If you did not read {}, print the test again on three fresh sheets with the new setting. Now you must read {}. If you do not, turn two-sided off and do {}.",
 		literal(right), literal(right), link{"If you put the paper back yourself", "by-hand"}))
@@ -198,6 +233,19 @@ func (ReadTop) Text() Text {
 	}
 }
 
+// ReadTopFront reads the order off test sheets that are printed on one face.
+type ReadTopFront struct{}
+
+func (ReadTopFront) Text() Text {
+	return Text{
+		Lead: say("Lay the three sheets as one stack before you so that the large word {} looks up, and read the numeral on the top sheet.", literal("front")),
+		More: []Sentence{
+			say("Keep their order: turn them over as a whole, if at all."),
+			say("The numeral is {} or {}. Write it down.", literal("I"), literal("III")),
+		},
+	}
+}
+
 // LoadBook loads the paper for the book.
 type LoadBook struct {
 	Sheets int
@@ -213,17 +261,16 @@ func (l LoadBook) Text() Text {
 
 // PrintChosen prints the file that the numeral names.
 type PrintChosen struct {
-	Files ByTop
-	Pass  printer.Pass
+	Files   ByTop
+	Numeral string // where it was read: the front, the back
 }
 
 func (p PrintChosen) Text() Text {
-	which := "of the " + p.Pass.String()
-	if p.Pass == printer.BothPass {
-		which = "of the back"
+	if p.Files.One == p.Files.Three {
+		return Text{Lead: say("Look at {} and print {}.", dialogLink, literal(p.Files.One))}
 	}
 	return Text{
-		Lead: say("Look at {} and print one of two files, by the numeral {}:", dialogLink, which),
+		Lead: say("Look at {} and print one of two files, by the numeral of {}:", dialogLink, p.Numeral),
 		List: []Sentence{
 			say("{}: {}", literal("I"), literal(p.Files.One)),
 			say("{}: {}", literal("III"), literal(p.Files.Three)),
@@ -246,15 +293,28 @@ func (PutBackAsFound) Text() Text {
 }
 
 // FrontsUp looks at the finished stack.
-type FrontsUp struct{ First, Last string }
+type FrontsUp struct {
+	First, Last string
+	OneFace     bool
+}
 
 func (f FrontsUp) Text() Text {
 	t := Text{Lead: say("Take the stack out and turn it, as a whole and only if it has to be, so that the fronts lie up and the first sheet on top.")}
-	if f.First != "" {
+	if f.OneFace {
+		t.Lead = say("Take the stack out and lay it before you with the printed faces up: the first sheet must lie on top.")
+	}
+	if f.First != "" && f.First == f.Last {
+		t.List = []Sentence{say("the sheet's {}: {}", wSideName, literal(f.First))}
+	} else if f.First != "" {
 		t.List = []Sentence{
 			say("the top sheet's {}: {}", wSideName, literal(f.First)),
 			say("the bottom sheet's {}: {}", wSideName, literal(f.Last)),
 		}
+	}
+	switch {
+	case f.OneFace:
+		t.More = []Sentence{say("If it lies at the bottom, a file was taken for the wrong numeral. Nothing is lost: lay the sheets over one by one, and their order is turned round.")}
+	case f.First != "":
 		t.More = []Sentence{say("On every sheet both names must begin with the same sheet number. If they do not, a file was taken for the wrong numeral, or the stack was put back otherwise than in the test.")}
 	}
 	return t
