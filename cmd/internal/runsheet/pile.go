@@ -27,6 +27,7 @@ type Pile struct {
 	// sheet bear; empty without side names.
 	Top, Bottom string
 	Fronts      Face // the way the fronts look
+	Backs       bool // are printed too
 }
 
 // out is a pile as it comes out of the printer, its sheets named in the order
@@ -35,7 +36,7 @@ func out(f printer.Facts, sheets int, first, last string, fronts Face) Pile {
 	if f.Stacks == printer.OnTop {
 		first, last = last, first
 	}
-	return Pile{sheets, first, last, fronts}
+	return Pile{Sheets: sheets, Top: first, Bottom: last, Fronts: fronts}
 }
 
 // printedOnce is the pile that lies in the delivery after its fronts were
@@ -45,7 +46,9 @@ func printedOnce(f printer.Facts, sheets int, file File) Pile {
 	if f.Lands == printer.FaceUp {
 		fronts = LooksUp
 	}
-	return out(f, sheets, file.FirstOut, file.LastOut, fronts)
+	p := out(f, sheets, file.FirstOut, file.LastOut, fronts)
+	p.Backs = file.Pass == printer.BothPass
+	return p
 }
 
 // reloaded is the pile as it lies in the tray again.
@@ -67,7 +70,9 @@ func (p Pile) printedTwice(f printer.Facts) Pile {
 	if f.Lands == printer.FaceUp {
 		fronts = LooksDown
 	}
-	return out(f, p.Sheets, first, last, fronts)
+	p = out(f, p.Sheets, first, last, fronts)
+	p.Backs = true
+	return p
 }
 
-func (p Pile) turnedOver() Pile { return Pile{p.Sheets, p.Bottom, p.Top, p.Fronts.other()} }
+func (p Pile) turnedOver() Pile { return Pile{p.Sheets, p.Bottom, p.Top, p.Fronts.other(), p.Backs} }

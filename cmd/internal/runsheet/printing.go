@@ -199,7 +199,10 @@ func (r Rest) Text() Text {
 }
 
 // PutBack takes the whole stack from the delivery back into the tray.
-type PutBack struct{ Reload printer.Reload }
+type PutBack struct {
+	Reload printer.Reload
+	Pile   Pile // as it lies in the delivery; without sheets: not known
+}
 
 func (p PutBack) Text() Text {
 	switch p.Reload {
@@ -226,11 +229,14 @@ func (p PutBack) Text() Text {
 }
 
 // TakeOut takes the printed stack from the delivery and lays it before the person.
-type TakeOut struct{ TurnOver bool }
+type TakeOut struct {
+	TurnOver bool
+	Pile     Pile // as it lies in the delivery
+}
 
 func (t TakeOut) Text() Text {
 	if t.TurnOver {
-		return Text{Lead: say("Take the stack out and turn it over as a whole, so that the fronts lie up.")}
+		return Text{Lead: say("Take the stack out and turn it over as a whole, like the page of a book, so that the fronts lie up.")}
 	}
 	return Text{Lead: say("Take the stack out as it lies. The fronts already lie up: do not turn it over.")}
 }
@@ -264,6 +270,7 @@ func (l LookThrough) Text() Text {
 type LayAside struct {
 	Run   int
 	Split bool
+	Pile  Pile // fronts up
 }
 
 func (l LayAside) Text() Text {

@@ -36,6 +36,7 @@ func RemainderParts(r Remainder) []Part {
 	rest := Part{Anchor: "rest", Heading: "Print what is left: " + reorder.Count(r.Left.Sheets, "sheet")}
 	fronts := frontsAfter(r.Profile.Facts, r.Pass)
 	good := out(r.Profile.Facts, r.Good.Sheets, r.Good.First, r.Good.Last, fronts)
+	good.Backs = r.Pass != printer.FrontPass
 	rest.Stages = append(rest.Stages, Stage{Heading: "Keep what is good", Steps: []Step{
 		PutAway{r.After, r.LastOut}, SetAside{}, LookAt{Aside, good, false},
 	}})
@@ -55,7 +56,9 @@ func RemainderParts(r Remainder) []Part {
 	} else {
 		whole := r.Run
 		whole.Sheets = r.Good.Sheets + r.Left.Sheets
-		rest.Stages = append(rest.Stages, finish(r.Job, whole, out(r.Profile.Facts, whole.Sheets, r.Good.First, r.Left.Last, fronts)))
+		done := out(r.Profile.Facts, whole.Sheets, r.Good.First, r.Left.Last, fronts)
+		done.Backs = good.Backs
+		rest.Stages = append(rest.Stages, finish(r.Job, whole, done))
 	}
 	parts := []Part{begin, dialogPart(r.Job), rest}
 	if r.Without != "" {
@@ -86,7 +89,7 @@ func (r Remainder) stillLoaded() Pile {
 	if r.Profile.FeedFrom == printer.FromBottom {
 		first, last = last, first
 	}
-	return Pile{r.Left.Sheets, first, last, fronts}
+	return Pile{Sheets: r.Left.Sheets, Top: first, Bottom: last, Fronts: fronts}
 }
 
 // Interrupted says what this run sheet is for.

@@ -57,7 +57,7 @@ func passes(j Job, r Run) []Stage {
 		{Heading: "Put the stack back", Steps: []Step{
 			LookAt{InDelivery, once, r.Gaps},
 			Rest{j.Profile.Process},
-			PutBack{j.Profile.Reload},
+			PutBack{j.Profile.Reload, once},
 			LookAt{InTray, loaded, r.Gaps},
 		}},
 		{Heading: printHeading(back.Pass), Steps: []Step{
@@ -81,16 +81,16 @@ func printHeading(p printer.Pass) string {
 
 // finish makes the delivered pile the finished stack.
 func finish(j Job, r Run, delivered Pile) Stage {
-	turn := delivered.Fronts == LooksDown
-	if turn {
+	take := TakeOut{delivered.Fronts == LooksDown, delivered}
+	if take.TurnOver {
 		delivered = delivered.turnedOver()
 	}
-	s := Stage{Heading: "Check the finished stack", Steps: []Step{TakeOut{turn}, LookAt{OnTable, delivered, r.Gaps}}}
+	s := Stage{Heading: "Check the finished stack", Steps: []Step{take, LookAt{OnTable, delivered, r.Gaps}}}
 	if r.Files[len(r.Files)-1].Pass != printer.FrontPass {
 		s.Steps = append(s.Steps, LookThrough{r.Sheets, j.SideNames, headsAt(j.Form)})
 	}
 	if len(j.Runs) > 1 {
-		s.Steps = append(s.Steps, LayAside{r.Number, r.Split})
+		s.Steps = append(s.Steps, LayAside{r.Number, r.Split, delivered})
 	}
 	return s
 }

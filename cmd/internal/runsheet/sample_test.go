@@ -120,6 +120,9 @@ func partText(parts []Part) string {
 			for m, x := range s.Steps {
 				line("  %2d. %s    [%T]", x.Number, x.Lead, parts[i].Stages[k].Steps[m])
 				rest(x)
+				if d := DrawingOf(parts[i].Stages[k].Steps[m]); d != nil {
+					line("     (drawn: %s. %s)", d.Title(), d.Desc())
+				}
 			}
 		}
 	}

@@ -52,24 +52,24 @@ func TestEachValueHasItsWords(t *testing.T) {
 	if a, b := automaticLands["face-up"].String(), automaticLands["face-down"].String(); a == b || a == "" {
 		t.Errorf("an automatic printer's sheets land %q and %q", a, b)
 	}
-	differ(t, PutBack{printer.AsDelivered}, PutBack{printer.RotateHalf}, PutBack{printer.TurnLong}, PutBack{printer.TurnShort})
+	differ(t, PutBack{Reload: printer.AsDelivered}, PutBack{Reload: printer.RotateHalf}, PutBack{Reload: printer.TurnLong}, PutBack{Reload: printer.TurnShort})
 	differ(t, LoadFresh{Sheets: 3}, LoadFresh{Sheets: 3, FeedFace: printer.FeedUp}, LoadFresh{Sheets: 3, FeedFace: printer.FeedDown}, LoadFresh{Sheets: 4})
 	differ(t, PageOrder{printer.FirstPageFirst}, PageOrder{printer.LastPageFirst})
 	differ(t, PrintOne{Pass: printer.FrontPass}, PrintOne{Pass: printer.BackPass}, PrintOne{Pass: printer.BothPass})
 	differ(t, MeasureRule{100}, MeasureRule{50}, PushPin{[]string{"A"}}, PushPin{[]string{"A", "B"}}, WhyTrial{}, LoadOne{}, OneAsStack{}, ElseStop{})
 	differ(t, TwoSided{false}, TwoSided{true})
-	differ(t, TakeOut{false}, TakeOut{true})
+	differ(t, TakeOut{TurnOver: false}, TakeOut{TurnOver: true})
 	differ(t, PrintFile{Pass: printer.FrontPass}, PrintFile{Pass: printer.BackPass}, PrintFile{Pass: printer.BothPass})
 	var looks []Step
 	for place := InDelivery; place <= Aside; place++ {
 		for _, fronts := range []Face{LooksUp, LooksDown} {
-			looks = append(looks, LookAt{place, Pile{2, "a", "b", fronts}, false}, LookAt{place, Pile{2, "b", "a", fronts}, false}, LookAt{place, Pile{2, "", "", fronts}, false}, LookAt{place, Pile{1, "a", "a", fronts}, false})
+			looks = append(looks, LookAt{place, Pile{2, "a", "b", fronts, false}, false}, LookAt{place, Pile{2, "b", "a", fronts, false}, false}, LookAt{place, Pile{2, "", "", fronts, false}, false}, LookAt{place, Pile{1, "a", "a", fronts, false}, false})
 		}
 	}
 	differ(t, looks...)
-	differ(t, LookAt{OnTable, Pile{2, "a", "b", LooksUp}, true}, LookAt{OnTable, Pile{2, "a", "b", LooksUp}, false})
+	differ(t, LookAt{OnTable, Pile{2, "a", "b", LooksUp, false}, true}, LookAt{OnTable, Pile{2, "a", "b", LooksUp, false}, false})
 	differ(t, LoadScrap{FeedFace: printer.FeedUp}, LoadScrap{FeedFace: printer.FeedDown}, PrintGuide{"guide"}, PutInPlace{"7", true}, PutInPlace{"7", false}, PutInPlace{"8", true})
-	differ(t, LayLike{Pile{1, "a", "a", LooksUp}}, LayLike{Pile{1, "a", "a", LooksDown}}, LayLike{Pile{2, "a", "b", LooksUp}}, LayLike{Pile{2, "b", "a", LooksUp}}, LayLike{Pile{2, "a", "b", LooksDown}})
+	differ(t, LayLike{Pile{1, "a", "a", LooksUp, false}}, LayLike{Pile{1, "a", "a", LooksDown, false}}, LayLike{Pile{2, "a", "b", LooksUp, false}}, LayLike{Pile{2, "b", "a", LooksUp, false}}, LayLike{Pile{2, "a", "b", LooksDown, false}})
 	differ(t, Interrupted{3, "a", "f"}, Interrupted{3, "", "f"}, PutAway{3, "a"}, PutAway{4, "a"}, PutAway{3, ""}, SetAside{}, StayInTray{""}, StayInTray{"4"})
 	differ(t, LoadTest{}, TestFile{"a", printer.FrontPass}, TestFile{"a", printer.BackPass}, TestFile{"a", printer.BothPass}, ReadTop{}, ReadTopFront{}, LoadBook{}, PileCount{3}, PileCount{4}, PutBackAsFound{})
 	differ(t, FrontsUp{}, FrontsUp{"a", "b", false}, FrontsUp{"a", "a", false}, FrontsUp{"a", "b", true}, FrontsUp{"a", "a", true}, FrontsUp{"", "", true})

@@ -90,7 +90,7 @@ func KitParts(k Kit) []Part {
 func byHandPart(k Kit) Part {
 	return kitPart(k, Part{Anchor: "by-hand", Heading: "If you put the paper back yourself"}, []Step{
 		TwoSided{false}, LoadTest{k.Paper},
-		TestFile{k.Start.TestFront, printer.FrontPass}, PutBack{k.Start.PutBack[0].Reload}, TestFile{k.Start.TestBack, printer.BackPass},
+		TestFile{k.Start.TestFront, printer.FrontPass}, PutBack{Reload: k.Start.PutBack[0].Reload}, TestFile{k.Start.TestBack, printer.BackPass},
 		ReadPin{k.Start.PutBack}, ReadTop{},
 	}, func(r StartRun) []Step {
 		return []Step{
@@ -185,7 +185,7 @@ type ReadPin struct{ Table []PutBackRead }
 func (r ReadPin) Text() Text {
 	t := pin()
 	for _, row := range r.Table {
-		how := PutBack{row.Reload}.Text().Lead.String()
+		how := PutBack{Reload: row.Reload}.Text().Lead.String()
 		if row.Reading == right {
 			t.List = append(t.List, say("{}: your way of putting the stack back is right. Keep it.", literal(row.Reading)))
 			continue

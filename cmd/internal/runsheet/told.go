@@ -1,6 +1,7 @@
 package runsheet
 
 import (
+	"html/template"
 	"slices"
 	"unicode/utf8"
 )
@@ -20,7 +21,8 @@ type toldStage struct {
 // toldText is a text with the trade words to be explained below it.
 type toldText struct {
 	Text
-	Number   int // of a step within its part
+	Number   int           // of a step within its part
+	Drawing  template.HTML // of a step
 	Meanings []meaning
 }
 
@@ -31,6 +33,7 @@ type meaning struct{ Word, Says string }
 func told(parts []Part) []toldPart {
 	t := teller{known: map[string]bool{}}
 	out := make([]toldPart, len(parts))
+	drawings := 0
 	for i, p := range parts {
 		out[i] = toldPart{Part: p}
 		number := 0
@@ -42,7 +45,7 @@ func told(parts []Part) []toldPart {
 			for _, step := range s.Steps {
 				number++
 				text := t.tell(step.Text())
-				text.Number = number
+				text.Number, text.Drawing = number, drawn(step, &drawings)
 				stage.Steps = append(stage.Steps, text)
 			}
 			out[i].Stages = append(out[i].Stages, stage)

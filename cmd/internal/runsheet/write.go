@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"io"
 
+	"foldwright/cmd/internal/drawing"
 	"foldwright/reorder"
 )
 
@@ -38,3 +39,6 @@ type page struct {
 	Figures []string
 	Parts   []toldPart
 }
+
+// DrawingStyle is what the page says of how drawings look.
+func (page) DrawingStyle() template.CSS { return drawing.Style }

@@ -1,0 +1,112 @@
+package runsheet
+
+import (
+	"fmt"
+	"html/template"
+
+	"foldwright/cmd/internal/drawing"
+	"foldwright/printer"
+)
+
+// Drawn is a step that is drawn as well as told. The drawing follows from the
+// same facts as the text.
+type Drawn interface {
+	Step
+	// Drawing is nil if what there is to draw is not known.
+	Drawing() drawing.Drawing
+}
+
+// DrawingOf is the drawing of a step, nil if it has none.
+func DrawingOf(s Step) drawing.Drawing {
+	if d, ok := s.(Drawn); ok {
+		return d.Drawing()
+	}
+	return nil
+}
+
+// drawn is the drawing of a step for the page, empty if there is none. number
+// counts the drawings of the page.
+func drawn(s Step, number *int) template.HTML {
+	d := DrawingOf(s)
+	if d == nil {
+		return ""
+	}
+	*number++
+	return template.HTML(drawing.Append(nil, d, fmt.Sprintf("drawing-%d", *number)))
+}
+
+// drawn is the pile as it is seen where it lies.
+func (p Pile) drawn(where drawing.Where) drawing.Stack {
+	s := drawing.Stack{Where: where, Sheets: p.Sheets, Up: drawing.Front, Under: drawing.Blank, Top: p.Top, Bottom: p.Bottom}
+	if p.Backs {
+		s.Under = drawing.Back
+	}
+	if p.Fronts == LooksDown {
+		s.Up, s.Under = s.Under, s.Up
+	}
+	return s
+}
+
+// drawn is the side of what lies there that a face is.
+func (f Face) drawn() drawing.Side {
+	if f == LooksUp {
+		return drawing.Upper
+	}
+	return drawing.Lower
+}
+
+func (l LoadFresh) Drawing() drawing.Drawing {
+	s := drawing.Stack{Where: drawing.Tray, Sheets: l.Sheets, Up: drawing.Blank, Under: drawing.Blank}
+	switch l.FeedFace {
+	case printer.FeedUp:
+		s.Next = drawing.Upper
+	case printer.FeedDown:
+		s.Next = drawing.Lower
+	}
+	return s
+}
+
+// drawnPlaces is where a pile is drawn that is looked at.
+var drawnPlaces = map[Place]drawing.Where{InDelivery: drawing.Delivery, InTray: drawing.Tray, OnTable: drawing.Table, Aside: drawing.Table}
+
+func (l LookAt) Drawing() drawing.Drawing {
+	s := l.Pile.drawn(drawnPlaces[l.Place])
+	if l.Place == InTray {
+		s.Next = l.Pile.Fronts.other().drawn()
+	}
+	return s
+}
+
+func (l LayLike) Drawing() drawing.Drawing { return l.Pile.drawn(drawing.Delivery) }
+
+func (l LayAside) Drawing() drawing.Drawing {
+	s := l.Pile.drawn(drawing.Table)
+	s.Slip = fmt.Sprintf("run %d", l.Run)
+	return s
+}
+
+// drawnTurns is what is done with the stack before it is loaded again.
+var drawnTurns = map[printer.Reload]drawing.Turn{
+	printer.AsDelivered: drawing.NoTurn, printer.RotateHalf: drawing.HalfFlat,
+	printer.TurnLong: drawing.OverLong, printer.TurnShort: drawing.OverShort,
+}
+
+func (p PutBack) Drawing() drawing.Drawing {
+	if p.Pile.Sheets == 0 {
+		return nil
+	}
+	return drawing.Move{
+		From: p.Pile.drawn(drawing.Delivery), Turn: drawnTurns[p.Reload],
+		To: p.Pile.reloaded(p.Reload).drawn(drawing.Tray), Mark: drawing.Corner{Face: drawing.Upper},
+	}
+}
+
+func (t TakeOut) Drawing() drawing.Drawing {
+	m := drawing.Move{From: t.Pile.drawn(drawing.Delivery), Turn: drawing.NoTurn, Mark: drawing.Corner{Face: drawing.Upper}}
+	out := t.Pile
+	if t.TurnOver {
+		m.Turn, out = drawing.OverLong, out.turnedOver()
+	}
+	m.To = out.drawn(drawing.Table)
+	return m
+}

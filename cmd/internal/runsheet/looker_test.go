@@ -1,0 +1,245 @@
+package runsheet
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"foldwright/cmd/internal/drawing"
+	"foldwright/printer"
+	"foldwright/printer/virtual"
+	"foldwright/reorder"
+)
+
+// looker does what the drawings show, and reads no word but the names of files.
+// What is not drawn is done as a person does it who has understood what printing is.
+type looker struct {
+	person
+	drawings int
+	next     drawing.Side // which face is said to be printed next
+}
+
+func (l *looker) do(s Step) (err error) {
+	d := DrawingOf(s)
+	if d != nil {
+		l.drawings++
+	}
+	switch d := d.(type) {
+	case drawing.Stack:
+		return l.see(d)
+	case drawing.Move:
+		return l.carry(d)
+	}
+	switch s := s.(type) {
+	case EmptyTray:
+		l.tray, l.out = nil, nil
+	case LoadOne:
+		l.tray = virtual.Blank[string](1)
+	case PrintOne:
+		return l.send(s.File, s.Pass)
+	case PrintFile:
+		if f := l.facts.FeedFace; l.next != 0 && (l.next == drawing.Upper) != (f == printer.FeedUp) {
+			return fmt.Errorf("the %s face is printed, says the drawing, but the printer prints %s", l.next, f)
+		}
+		return l.send(s.File, s.Pass)
+	}
+	return nil
+}
+
+// see compares a drawn stack with the one that lies there; blank paper is laid
+// into the tray as it is drawn.
+func (l *looker) see(d drawing.Stack) error {
+	l.next = d.Next
+	switch {
+	case d.Where == drawing.Tray && d.Up == drawing.Blank && d.Under == drawing.Blank:
+		l.tray = virtual.Blank[string](d.Sheets)
+		return nil
+	case d.Slip != "":
+		return l.put(d) // it has been looked at
+	case d.Where == drawing.Tray:
+		return same(d, l.tray)
+	case d.Where == drawing.Delivery:
+		return same(d, l.out)
+	}
+	return l.put(d)
+}
+
+// put looks at what lies on the table.
+func (l *looker) put(d drawing.Stack) error { return same(d, l.table) }
+
+// carry moves the stack as a dot in its corner moves in the drawing.
+func (l *looker) carry(d drawing.Move) (err error) {
+	stack := l.out
+	if d.From.Where != drawing.Delivery {
+		return fmt.Errorf("a stack is taken from %s", d.From.Where)
+	}
+	if err := same(d.From, stack); err != nil {
+		return err
+	}
+	reload, err := seenTurn(d.Mark, d.Mark.Turned(d.Turn))
+	if err != nil {
+		return err
+	}
+	if stack, err = virtual.Reload(stack, reload); err != nil {
+		return err
+	}
+	if err := same(d.To, stack); err != nil {
+		return err
+	}
+	l.out = nil
+	if d.To.Where == drawing.Tray {
+		l.tray = stack
+	} else {
+		l.table = stack
+	}
+	return nil
+}
+
+// seenTurn is the only way of turning a stack that brings a corner from one
+// place to another.
+func seenTurn(from, to drawing.Corner) (printer.Reload, error) {
+	far, right, over := from.Far != to.Far, from.Right != to.Right, from.Face != to.Face
+	switch {
+	case !far && !right && !over:
+		return printer.AsDelivered, nil
+	case far && right && !over:
+		return printer.RotateHalf, nil
+	case !far && right && over:
+		return printer.TurnLong, nil
+	case far && !right && over:
+		return printer.TurnShort, nil
+	}
+	return 0, fmt.Errorf("no stack can be turned from %+v to %+v", from, to)
+}
+
+// same compares a drawing with real sheets.
+func same(d drawing.Stack, stack virtual.Stack[string]) error {
+	if len(stack) != d.Sheets {
+		return fmt.Errorf("%d sheets are drawn and %d lie %s", d.Sheets, len(stack), d.Where)
+	}
+	for i, s := range stack {
+		up, upName := seenFace(s.Upper())
+		under, underName := seenFace(s.Lower())
+		if up != d.Up || under != d.Under {
+			return fmt.Errorf("%s, sheet %d from the top: %s up and %s down, drawn are %s and %s", d.Where, i+1, up, under, d.Up, d.Under)
+		}
+		name := upName
+		if under == drawing.Front {
+			name = underName
+		}
+		if i == 0 && d.Top != "" && name != d.Top || i == len(stack)-1 && d.Bottom != "" && name != d.Bottom {
+			return fmt.Errorf("%s, sheet %d from the top bears %q, drawn are %q and %q", d.Where, i+1, name, d.Top, d.Bottom)
+		}
+	}
+	return nil
+}
+
+// seenFace is what is to be seen of a printed face.
+func seenFace(s virtual.Seen[string]) (drawing.Face, string) {
+	switch {
+	case !s.Printed:
+		return drawing.Blank, ""
+	case strings.Contains(s.Image, "back"):
+		return drawing.Back, s.Image
+	}
+	return drawing.Front, s.Image
+}
+
+// look follows the drawings of a job to the finished runs.
+func look(t *testing.T, f printer.Facts, j Job, files map[string][]string) (*looker, error) {
+	t.Helper()
+	made, err := virtual.New[string](f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := &looker{person: person{facts: f, printer: made, files: files}}
+	for i, s := range Steps(j) {
+		if err := l.do(s); err != nil {
+			return l, fmt.Errorf("step %d, %T: %w", i+1, s, err)
+		}
+		if _, ok := s.(TakeOut); ok {
+			if looks, err := fronts(l.table); looks != LooksUp {
+				return l, fmt.Errorf("step %d: the finished stack's fronts look %s (%v)", i+1, looks, err)
+			}
+			done, err := virtual.Finish(l.table)
+			if err != nil {
+				return l, err
+			}
+			l.aside = append(l.aside, done...)
+		}
+	}
+	return l, nil
+}
+
+// Whoever only looks at the drawings puts the stack back right at every
+// printer, sees what is drawn, and ends with the right stack; with backs, and
+// for books printed on one side.
+func TestDrawingsFollowed(t *testing.T) {
+	for _, f := range virtual.All() {
+		for _, backs := range []bool{true, false} {
+			if !backs && f.TwoSided == printer.Automatic {
+				continue // printed with a file for one side, as by hand
+			}
+			for _, runs := range [][]int{{1}, {2}, {5}, {3, 1, 4}} {
+				j, files := sample(f, backs, runs...)
+				l, err := look(t, f, j, files)
+				if err != nil {
+					t.Fatalf("%+v, runs of %v: %v", f, runs, err)
+				}
+				sheet := 0
+				for run, n := range runs {
+					for range n {
+						sheet++
+						got := l.aside[sheet-1]
+						if got.Front.Image != sideName(run+1, sheet, reorder.Front) || backs && got.Back.Image != sideName(run+1, sheet, reorder.Back) {
+							t.Fatalf("%+v, runs of %v: sheet %d is %+v", f, runs, sheet, got)
+						}
+					}
+				}
+				want := 3 // loaded, taken out, looked at
+				if f.TwoSided == printer.ByHand && backs {
+					want = 6
+				}
+				if len(runs) > 1 {
+					want++ // laid aside
+				}
+				if want *= len(runs); f.TwoSided == printer.ByHand && backs {
+					want++ // the trial sheet is put back
+				}
+				if l.drawings < want {
+					t.Errorf("%+v, runs of %v: %d drawings, want %d", f, runs, l.drawings, want)
+				}
+			}
+		}
+	}
+}
+
+// What is read out to somebody who does not see a drawing says what the step
+// says: the same faces and names.
+func TestDrawingsSayWhatTheStepSays(t *testing.T) {
+	said := 0
+	for _, f := range virtual.All() {
+		j, _ := sample(f, true, 5)
+		for _, s := range Steps(j) {
+			look, ok := s.(LookAt)
+			if !ok {
+				continue
+			}
+			said++
+			desc, text := look.Drawing().Desc(), look.Text()
+			words := fmt.Sprint(text.Lead, text.List)
+			up := strings.Contains(words, "must lie up")
+			if up == strings.Contains(words, "must lie down") || up != strings.Contains(desc, "upper faces are the printed fronts") {
+				t.Errorf("%q is drawn as %q", words, desc)
+			}
+			for _, name := range []string{look.Pile.Top, look.Pile.Bottom} {
+				if !strings.Contains(words, name) || !strings.Contains(desc, name) {
+					t.Errorf("%s: %q is drawn as %q", name, words, desc)
+				}
+			}
+		}
+	}
+	if said < 144 {
+		t.Errorf("%d steps", said)
+	}
+}
