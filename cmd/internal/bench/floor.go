@@ -8,8 +8,10 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
+	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/pdf/cos"
 )
 
@@ -23,21 +25,35 @@ type floor struct {
 	pages int
 }
 
-// printFloor prints the floor of a job: PRINT-FOLDER:SOURCE.pdf.
-func printFloor(ctx context.Context, job string) error {
-	folder, source, ok := strings.Cut(job, ":")
+// most is how many bytes a kit may have: little more than its print files need,
+// and room for the test sheets and the page that tells what to do.
+func (f floor) most() int64 { return f.bytes*105/100 + 300_000 }
+
+func everything(string) bool { return true }
+
+// printFloor prints the floor of a job or a kit: PRINT-FOLDER:SOURCE.pdf. A kit
+// that is too large is an error.
+func printFloor(ctx context.Context, what string) error {
+	folder, source, ok := strings.Cut(what, ":")
 	if !ok {
-		return fmt.Errorf("%q is not PRINT-FOLDER:SOURCE.pdf", job)
+		return fmt.Errorf("%q is not PRINT-FOLDER:SOURCE.pdf", what)
 	}
 	f, err := floorOf(ctx, folder, source)
 	if err != nil {
 		return err
 	}
 	written, err := size(folder)
+	kit := job.IsKit(folder)
+	if kit {
+		written, err = sizeOf(folder, everything)
+	}
 	if err != nil {
 		return err
 	}
 	fmt.Printf("%d pages, floor %d bytes, written %d bytes, %.3f times as many\n", f.pages, f.bytes, written, float64(written)/float64(f.bytes))
+	if kit && written > f.most() {
+		return fmt.Errorf("%s: a kit of %d bytes, %d would do", folder, written, f.most())
+	}
 	return nil
 }
 
@@ -88,10 +104,26 @@ func floorOf(ctx context.Context, folder, source string) (floor, error) {
 	return out, nil
 }
 
-// pagesOfFiles is the source pages in each print file of a job in folios, as
-// its plan tells: the outer side of a sheet holds the first and the last page of
-// those that are left, the inner side the two next to them.
+// pagesOfFiles is the source pages in each print file of a job or a kit in
+// folios, in one run, as its plan or record tells.
 func pagesOfFiles(folder string) ([][]int, error) {
+	if job.IsKit(folder) {
+		record, err := job.ReadKit(folder)
+		if err != nil {
+			return nil, err
+		}
+		var outer, inner []int
+		for _, g := range record.Gatherings {
+			if outer, inner, err = sides(outer, inner, g.Sheets, g.Pages); err != nil {
+				return nil, err
+			}
+		}
+		if runs := record.Start.Runs; len(runs) != 1 || runs[0].Both.One == "" || runs[0].Both.One == runs[0].Both.Three {
+			return nil, fmt.Errorf("the floor of a kit is known for one run of two faces only")
+		}
+		both := slices.Concat(outer, inner)
+		return [][]int{outer, outer, inner, inner, both, both}, nil
+	}
 	data, err := os.ReadFile(filepath.Join(folder, "plan.json"))
 	if err != nil {
 		return nil, err
@@ -113,16 +145,26 @@ func pagesOfFiles(folder string) ([][]int, error) {
 	}
 	var outer, inner []int
 	for _, g := range plan.Gatherings {
-		if len(g.Pages) != 4*g.Sheets {
-			return nil, fmt.Errorf("a gathering of %d sheets with %d pages", g.Sheets, len(g.Pages))
-		}
-		for i := range g.Sheets {
-			last := len(g.Pages) - 1
-			outer = append(outer, real(g.Pages[2*i], g.Pages[last-2*i])...)
-			inner = append(inner, real(g.Pages[2*i+1], g.Pages[last-2*i-1])...)
+		if outer, inner, err = sides(outer, inner, g.Sheets, g.Pages); err != nil {
+			return nil, err
 		}
 	}
 	return [][]int{outer, inner}, nil
+}
+
+// sides adds the pages of a gathering: the outer side of a sheet holds the
+// first and the last page of those that are left, the inner side the two next to
+// them.
+func sides(outer, inner []int, sheets int, pages []int) ([]int, []int, error) {
+	if len(pages) != 4*sheets {
+		return nil, nil, fmt.Errorf("a gathering of %d sheets with %d pages", sheets, len(pages))
+	}
+	for i := range sheets {
+		last := len(pages) - 1
+		outer = append(outer, real(pages[2*i], pages[last-2*i])...)
+		inner = append(inner, real(pages[2*i+1], pages[last-2*i-1])...)
+	}
+	return outer, inner, nil
 }
 
 // real leaves blanks out.

@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"foldwright/cmd/internal/cli"
 )
 
 // TestFloorCountsWhatPagesUse has four pages whose streams are known: pages 1
@@ -54,6 +56,35 @@ func TestFloorCountsWhatPagesUse(t *testing.T) {
 	inner := len(contents[1]) + len(contents[2]) + len(form) + 200
 	if want := (floor{int64(outer + inner + 4*perPage), 4}); got != want {
 		t.Errorf("the floor is %v, want %v", got, want)
+	}
+}
+
+// TestKitIsSmall bounds the kit of a book of 300 pages in one run, as a folder
+// and as a zip file.
+func TestKitIsSmall(t *testing.T) {
+	dir := t.TempDir()
+	source := filepath.Join(dir, "book.pdf")
+	if err := (book{pages: 300, seed: 3}).write(source); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"kit", "kit.zip"} {
+		place := filepath.Join(dir, name)
+		var said strings.Builder
+		if status := cli.Run(t.Context(), []string{"kit", source, "--paper", "a4", "--out", place}, cli.Surroundings{Out: &said, Err: &said}); status != cli.Done {
+			t.Fatal(said.String())
+		}
+		f, err := floorOf(t.Context(), place, source)
+		if err != nil {
+			t.Fatal(err)
+		}
+		written, err := sizeOf(place, everything)
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Logf("%s: floor %d, at most %d, written %d", name, f.bytes, f.most(), written)
+		if written > f.most() || f.pages != 4*300 {
+			t.Errorf("%s has %d bytes for %d pages, at most %d", name, written, f.pages, f.most())
+		}
 	}
 }
 

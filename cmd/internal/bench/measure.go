@@ -62,8 +62,13 @@ func startMeasured(name string, args []string) error {
 
 // size is the bytes of the PDF files at a path, a file or a folder.
 func size(path string) (sum int64, err error) {
+	return sizeOf(path, func(name string) bool { return filepath.Ext(name) == ".pdf" })
+}
+
+// sizeOf is the bytes of all files that are wanted.
+func sizeOf(path string, wanted func(name string) bool) (sum int64, err error) {
 	err = filepath.WalkDir(path, func(path string, e fs.DirEntry, err error) error {
-		if err != nil || e.IsDir() || filepath.Ext(path) != ".pdf" {
+		if err != nil || e.IsDir() || !wanted(path) {
 			return err
 		}
 		info, err := e.Info()

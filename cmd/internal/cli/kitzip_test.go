@@ -48,7 +48,7 @@ func TestZippedKit(t *testing.T) {
 	if err != nil || len(record.Files) != len(z.File)-1 {
 		t.Errorf("the record names %d files (%v)", len(record.Files), err)
 	}
-	for _, opened := range [][]string{{"unzip", "-tq"}, {"bsdtar", "-tf"}, {"7z", "t"}, {"python3", "-m", "zipfile", "-t"}} {
+	for _, opened := range [][]string{{"unzip", "-tq"}, {"bsdtar", "-tf"}, {"7zz", "t"}, {"python3", "-m", "zipfile", "-t"}} {
 		if tool, err := exec.LookPath(opened[0]); err == nil {
 			if out, err := exec.Command(tool, append(opened[1:], packed)...).CombinedOutput(); err != nil {
 				t.Errorf("%v: %v: %s", opened, err, out)

@@ -125,16 +125,21 @@ func (c *copier) content(n node, resources *cos.Dict, number int) (*cos.Stream, 
 		joined.Write(data)
 		joined.WriteByte('\n')
 	}
-	var packed bytes.Buffer
-	z := zlib.NewWriter(&packed)
-	if _, err := z.Write(joined.Bytes()); err != nil {
-		return nil, nil, err
+	s, err := packed(joined.Bytes())
+	return s, mentioned(joined.Bytes()), err
+}
+
+// packed is a new stream of the given content.
+func packed(content []byte) (*cos.Stream, error) {
+	var out bytes.Buffer
+	z := zlib.NewWriter(&out)
+	if _, err := z.Write(content); err != nil {
+		return nil, err
 	}
 	if err := z.Close(); err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	s := cos.NewStream(cos.NewDict(cos.Name("Filter"), cos.Name("FlateDecode")), packed.Bytes())
-	return s, mentioned(joined.Bytes()), nil
+	return cos.NewStream(cos.NewDict(cos.Name("Filter"), cos.Name("FlateDecode")), out.Bytes()), nil
 }
 
 // allNamed tells whether the content may be taken to name all of its
