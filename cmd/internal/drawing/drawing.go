@@ -34,6 +34,7 @@ const Style = `.drawing { display: block; width: 100%; height: auto; }
 .drawing .k { stroke-width: 3; }
 .drawing .d { stroke-dasharray: 5 4; }
 .drawing .q { stroke-dasharray: 2.5 3; fill: #fff; }
+.drawing .y { stroke-width: 3; stroke-dasharray: 1.8 1.4; stroke-linecap: butt; }
 .drawing .s { fill: #000; }`
 
 // Append appends a drawing as an SVG element. id begins the ids in it and must

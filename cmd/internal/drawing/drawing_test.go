@@ -6,11 +6,16 @@ import (
 	"fmt"
 	"html"
 	"io"
+	"math"
 	"os"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
+	"unicode/utf8"
+
+	"foldwright/reorder"
 )
 
 const (
@@ -71,12 +76,58 @@ func moves() []Drawing {
 
 // all is every kind of drawing. If DRAWINGS names a file, the test writes them
 // there as a page, to be looked at.
-func all() []Drawing { return append(stacks(), moves()...) }
+func all() []Drawing {
+	more := []reorder.Size{{W: 330, H: 330}, {W: 105, H: 297}}
+	return append(values(), prints(more...)...)
+}
+
+// values is drawings that all tell something else.
+func values() []Drawing {
+	return slices.Concat(stacks(), moves(), prints(reorder.Size{W: 210, H: 297}))
+}
+
+// sides is faces of sheets divided into panels, held in every way.
+func sides(sizes ...reorder.Size) []Print {
+	var all []Print
+	for _, size := range sizes {
+		for _, cells := range [][2]int{{1, 1}, {2, 1}, {2, 2}, {4, 2}, {4, 4}, {4, 3}} {
+			for _, name := range []string{"", shortName, longName} {
+				p := Print{Size: size, Name: name}
+				w, h := size.W/float64(cells[0]), size.H/float64(cells[1])
+				for x := range cells[0] {
+					for y := range cells[1] {
+						panel := Panel{Rect: reorder.Rect{X0: w * float64(x), Y0: h * float64(y), X1: w * float64(x+1), Y1: h * float64(y+1)}, Head: reorder.Left}
+						if (x+2*y)%5 != 3 {
+							panel.Page = fmt.Sprint(1000 + 13*x + y)
+						}
+						p.Panels = append(p.Panels, panel)
+					}
+				}
+				if name != "" {
+					p.Names = []Line{{reorder.Point{X: w / 4, Y: h}, reorder.Point{X: w / 2, Y: h}}}
+				}
+				for q := range 4 {
+					all = append(all, p.Turned(q))
+				}
+			}
+		}
+	}
+	return all
+}
+
+func prints(sizes ...reorder.Size) []Drawing {
+	var all []Drawing
+	for _, p := range sides(sizes...) {
+		all = append(all, Prints{"What comes out", []string{"first sheet, front"}, []Print{p}},
+			Prints{"What comes out", []string{"first sheet, front", "last sheet, front"}, []Print{p, p.Turned(2)}})
+	}
+	return all
+}
 
 // Different values make different drawings, with different words.
 func TestEachValueIsSeen(t *testing.T) {
 	drawn, words := map[string]Drawing{}, map[string]Drawing{}
-	for _, d := range all() {
+	for _, d := range values() {
 		svg := string(Append(nil, d, "d"))
 		picture := svg[strings.Index(svg, "</desc>"):]
 		if other, ok := drawn[picture]; ok {
@@ -93,7 +144,7 @@ func TestEachValueIsSeen(t *testing.T) {
 var (
 	viewBox = regexp.MustCompile(`viewBox="0 0 ([\d.]+) ([\d.]+)"`)
 	inPath  = regexp.MustCompile(`[ML](-?[\d.]+) (-?[\d.]+)`)
-	inText  = regexp.MustCompile(`<text x="(-?[\d.]+)" y="(-?[\d.]+)"( class="[^"]*")?[^>]*>([^<]*)<`)
+	inText  = regexp.MustCompile(`<text x="(-?[\d.]+)" y="(-?[\d.]+)"( class="([^"]*)")?( transform="rotate\((-?\d+) [^"]*")?>([^<]*)<`)
 )
 
 // Drawings are well formed, have their words, and nothing stands out beyond
@@ -121,12 +172,21 @@ func TestDrawingsKeepWithinTheirEdges(t *testing.T) {
 		}
 		for _, m := range inText.FindAllStringSubmatch(svg, -1) {
 			x, y := number(m[1]), number(m[2])
-			left, right := x, x+letterWide*float64(len([]rune(html.UnescapeString(m[4]))))
-			if strings.Contains(m[3], "c") && !strings.Contains(m[3], `"b"`) { // class="b c", "c": in the middle
-				left, right = x-(right-x)/2, x+(right-x)/2
+			class, degrees, size := m[4], number(m[6]), letterHigh
+			if class == "n" {
+				size = 17
 			}
-			if strings.Contains(m[3], `class=""`) || left < 0 || right > w || y-10 < 0 || y+3 > h {
-				t.Errorf("%+v: %q stands from %v to %v, %v of %v x %v", d, m[4], left, right, y, w, h)
+			long := letterWide * size / letterHigh * float64(utf8.RuneCountInString(html.UnescapeString(m[7])))
+			from, to := 0.0, long
+			if class != "" && class != "b" { // in the middle
+				from, to = -long/2, long/2
+			}
+			sin, cos := math.Sincos(degrees * math.Pi / 180)
+			for _, corner := range [][2]float64{{from, -size * 0.8}, {to, -size * 0.8}, {from, size * 0.25}, {to, size * 0.25}} {
+				if cx, cy := x+corner[0]*cos-corner[1]*sin, y+corner[0]*sin+corner[1]*cos; cx < 0 || cx > w || cy < 0 || cy > h {
+					t.Errorf("%+v: a corner of %q stands at %v, %v of %v x %v", d, m[7], cx, cy, w, h)
+					break
+				}
 			}
 		}
 	}

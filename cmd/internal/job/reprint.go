@@ -6,6 +6,7 @@ import (
 	"io"
 	"slices"
 
+	"foldwright/cmd/internal/drawing"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
 	"foldwright/reorder"
@@ -169,6 +170,12 @@ func (r *Reprint) name(i printer.Image) string {
 	return r.draft.sideName(p.run, p.inRun, i.Side)
 }
 
+// print is what is to be seen of an image of the reprint.
+func (r *Reprint) print(i printer.Image) drawing.Print {
+	p := r.places[i.Sheet-1]
+	return r.draft.print(p.run, printer.Image{Sheet: p.inRun, Side: i.Side})
+}
+
 // RunSheet is what the person is told.
 func (r *Reprint) RunSheet() runsheet.Reprint {
 	d := r.draft
@@ -182,8 +189,11 @@ func (r *Reprint) RunSheet() runsheet.Reprint {
 	}
 	for _, f := range files {
 		first, last := d.ends(f)
-		run.Files = append(run.Files, runsheet.File{Name: f.Name, Pass: f.Pass, FirstOut: r.name(first), LastOut: r.name(last)})
+		run.Files = append(run.Files, runsheet.File{
+			Name: f.Name, Pass: f.Pass, FirstOut: r.name(first), LastOut: r.name(last), First: r.print(first), Last: r.print(last),
+		})
 	}
+	run.Top = d.faces(r.places[0].run, r.places[0].inRun)
 	out.Runs = []runsheet.Run{run}
 	return out
 }

@@ -44,13 +44,15 @@ func (d *Draft) runSheet() runsheet.Job {
 		r := runsheet.Run{Number: run.Number, Sheets: run.Sheets(), Split: run.Split}
 		for _, f := range run.Files {
 			out := runsheet.File{Name: f.Name, Pass: f.Pass}
+			first, last := d.ends(f)
+			out.First, out.Last = d.print(run, first), d.print(run, last)
 			if j.SideNames {
-				first, last := d.ends(f)
 				out.FirstOut = d.sideName(run, first.Sheet, first.Side)
 				out.LastOut = d.sideName(run, last.Sheet, last.Side)
 			}
 			r.Files = append(r.Files, out)
 		}
+		r.Top = d.faces(run, 1)
 		j.Runs = append(j.Runs, r)
 	}
 	return j

@@ -3,6 +3,7 @@ package runsheet
 import (
 	"fmt"
 	"html/template"
+	"reflect"
 
 	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
@@ -109,4 +110,29 @@ func (t TakeOut) Drawing() drawing.Drawing {
 	}
 	m.To = out.drawn(drawing.Table)
 	return m
+}
+
+// What comes out first and last is shown as a person holds it to read.
+func (p PrintFile) Drawing() drawing.Drawing {
+	if len(p.First.Panels) == 0 {
+		return nil
+	}
+	face := map[printer.Pass]string{printer.FrontPass: "front", printer.BackPass: "back", printer.BothPass: "front"}[p.Pass]
+	q := p.First.Upright()
+	d := drawing.Prints{What: "What comes out", Labels: []string{"first sheet, " + face}, Faces: []drawing.Print{p.First.Turned(q)}}
+	if !reflect.DeepEqual(p.First, p.Last) {
+		d.Labels, d.Faces = append(d.Labels, "last sheet, "+face), append(d.Faces, p.Last.Turned(q))
+	}
+	return d
+}
+
+func (l LookThrough) Drawing() drawing.Drawing {
+	if len(l.Top.Front.Panels) == 0 {
+		return nil
+	}
+	q := l.Top.Front.Upright()
+	return drawing.Prints{
+		What: "The two faces of the top sheet, turned over like the page of a book", Labels: []string{"its front", "its back"},
+		Faces: []drawing.Print{l.Top.Front.Turned(q), l.Top.Back.Turned(-q)},
+	}
 }

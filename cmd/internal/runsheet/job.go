@@ -1,6 +1,7 @@
 package runsheet
 
 import (
+	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
 	"foldwright/profiles"
 	"foldwright/reorder"
@@ -57,6 +58,7 @@ type Run struct {
 	Split  bool // begins or ends within a gathering
 	Gaps   bool // its sheets do not all follow each other in the book
 	Files  []File
+	Top    Both // of the finished stack
 }
 
 // File is one print file, in printing order within its run.
@@ -66,4 +68,10 @@ type File struct {
 	// FirstOut and LastOut are the side names of the sheets that come out
 	// first and last; empty without side names.
 	FirstOut, LastOut string
+	// First and Last are the faces of these sheets that are printed, of an
+	// automatic printer's sheets their fronts, in the plan's views.
+	First, Last drawing.Print
 }
+
+// Both is the two faces of a sheet, in the plan's views.
+type Both struct{ Front, Back drawing.Print }

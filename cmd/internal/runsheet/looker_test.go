@@ -41,7 +41,31 @@ func (l *looker) do(s Step) (err error) {
 		if f := l.facts.FeedFace; l.next != 0 && (l.next == drawing.Upper) != (f == printer.FeedUp) {
 			return fmt.Errorf("the %s face is printed, says the drawing, but the printer prints %s", l.next, f)
 		}
-		return l.send(s.File, s.Pass)
+		if err := l.send(s.File, s.Pass); err != nil {
+			return err
+		}
+		return l.watch(d.(drawing.Prints))
+	}
+	return nil
+}
+
+// watch compares the sheets that came out first and last with their pictures.
+func (l *looker) watch(d drawing.Prints) error {
+	first, last := l.out[:1], l.out[len(l.out)-1:]
+	if l.facts.Stacks == printer.OnTop {
+		first, last = last, first
+	}
+	for i, face := range d.Faces {
+		sheet := first[0]
+		if i > 0 {
+			sheet = last[0]
+		}
+		if upper, lower := sheet.Upper().Image, sheet.Lower().Image; face.Name != upper && face.Name != lower {
+			return fmt.Errorf("%s: %q is drawn, the sheet bears %q and %q", d.Labels[i], face.Name, upper, lower)
+		}
+	}
+	if len(d.Faces) != min(2, len(l.out)) {
+		return fmt.Errorf("%d faces are drawn of %d sheets", len(d.Faces), len(l.out))
 	}
 	return nil
 }
@@ -196,9 +220,12 @@ func TestDrawingsFollowed(t *testing.T) {
 						}
 					}
 				}
-				want := 3 // loaded, taken out, looked at
+				want := 4 // loaded, printed, taken out, looked at
 				if f.TwoSided == printer.ByHand && backs {
-					want = 6
+					want = 8
+				}
+				if backs {
+					want++ // both faces of the top sheet
 				}
 				if len(runs) > 1 {
 					want++ // laid aside
@@ -211,6 +238,32 @@ func TestDrawingsFollowed(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// The drawings for one printer, followed at another one, are found out on the way,
+// unless the two differ only in what no stack shows.
+func TestDrawingsFollowedAtAnotherPrinter(t *testing.T) {
+	silent := 0
+	for _, f := range virtual.All() {
+		if f.TwoSided != printer.ByHand {
+			continue
+		}
+		j, files := sample(f, true, 5)
+		_, err := look(t, printer.Usual, j, files)
+		f.FlipEdge = printer.Usual.FlipEdge
+		if f.Reload == printer.RotateHalf {
+			f.Reload = printer.AsDelivered
+		}
+		if (err == nil) != (f == printer.Usual) {
+			t.Errorf("%+v, followed at the usual printer: %v", f, err)
+		}
+		if err == nil {
+			silent++
+		}
+	}
+	if silent != 4 { // two flip-edges, with and without a half round
+		t.Errorf("%d silent, want 4", silent)
 	}
 }
 

@@ -3,6 +3,7 @@ package runsheet
 import (
 	"fmt"
 
+	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
 	"foldwright/profiles"
 	"foldwright/reorder"
@@ -77,6 +78,9 @@ type PrintFile struct {
 	// automatic printer's sheet that of its front. Other is the name on that
 	// sheet's other face, printed before. Empty without side names.
 	FirstOut, Other string
+	// First and Last are the faces that are printed of the sheets that come
+	// out first and last, in the plan's views; of one sheet alone they are one.
+	First, Last drawing.Print
 }
 
 func (p PrintFile) Text() Text {
@@ -244,6 +248,7 @@ func (t TakeOut) Text() Text {
 // LookThrough compares the two faces of the printed sheets.
 type LookThrough struct {
 	Sheets    int
+	Top       Both
 	SideNames bool
 	// Heads is the kind of edge at which the heads of all pages lie, one and
 	// the same edge on both faces; zero if they lie at more than one.

@@ -56,7 +56,7 @@ func backsPart(r Reprint, run Run) Part {
 			LayLike{once}, PutBack{r.Profile.Reload, once}, LookAt{InTray, loaded, run.Gaps},
 		}},
 		{Heading: printHeading(back.Pass), Steps: []Step{
-			PrintFile{back.Name, back.Pass, back.FirstOut, other},
+			sends(back, other),
 			CountOut{run.Sheets, false}, Rest{r.Profile.Process},
 		}},
 		finish(r.Job, run, loaded.printedTwice(r.Profile.Facts)),

@@ -37,7 +37,7 @@ func passes(j Job, r Run) []Stage {
 	first := r.Files[0]
 	once := printedOnce(j.Profile.Facts, r.Sheets, first)
 	print := Stage{Heading: printHeading(first.Pass), Steps: []Step{
-		PrintFile{first.Name, first.Pass, first.FirstOut, ""},
+		sends(first, ""),
 		CountOut{r.Sheets, len(r.Files) > 1},
 	}}
 	if len(r.Files) == 1 {
@@ -61,12 +61,17 @@ func passes(j Job, r Run) []Stage {
 			LookAt{InTray, loaded, r.Gaps},
 		}},
 		{Heading: printHeading(back.Pass), Steps: []Step{
-			PrintFile{back.Name, back.Pass, back.FirstOut, other},
+			sends(back, other),
 			CountOut{r.Sheets, false},
 			Rest{j.Profile.Process},
 		}},
 		finish(j, r, loaded.printedTwice(j.Profile.Facts)),
 	}
+}
+
+// sends is the step that prints a file.
+func sends(f File, other string) PrintFile {
+	return PrintFile{f.Name, f.Pass, f.FirstOut, other, f.First, f.Last}
 }
 
 func printHeading(p printer.Pass) string {
@@ -87,7 +92,7 @@ func finish(j Job, r Run, delivered Pile) Stage {
 	}
 	s := Stage{Heading: "Check the finished stack", Steps: []Step{take, LookAt{OnTable, delivered, r.Gaps}}}
 	if r.Files[len(r.Files)-1].Pass != printer.FrontPass {
-		s.Steps = append(s.Steps, LookThrough{r.Sheets, j.SideNames, headsAt(j.Form)})
+		s.Steps = append(s.Steps, LookThrough{r.Sheets, r.Top, j.SideNames, headsAt(j.Form)})
 	}
 	if len(j.Runs) > 1 {
 		s.Steps = append(s.Steps, LayAside{r.Number, r.Split, delivered})

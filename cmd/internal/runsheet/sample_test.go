@@ -2,8 +2,10 @@ package runsheet
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
+	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
 	"foldwright/profiles"
 	"foldwright/reorder"
@@ -40,7 +42,7 @@ func sample(f printer.Facts, backs bool, runs ...int) (Job, map[string][]string)
 			for _, image := range file.Images {
 				content[name] = append(content[name], sideName(i+1, first+image.Sheet-1, image.Side))
 			}
-			run.Files = append(run.Files, File{name, file.Pass, "", ""})
+			run.Files = append(run.Files, File{name, file.Pass, "", "", drawing.Print{}, drawing.Print{}})
 			sent := content[name]
 			last := len(sent) - 1
 			if file.Pass == printer.BothPass {
@@ -51,6 +53,11 @@ func sample(f printer.Facts, backs bool, runs ...int) (Job, map[string][]string)
 			if f.Sends == printer.LastPageFirst {
 				out.FirstOut, out.LastOut = out.LastOut, out.FirstOut
 			}
+			out.First, out.Last = printed(out.FirstOut), printed(out.LastOut)
+		}
+		run.Top.Front = printed(sideName(i+1, first, reorder.Front))
+		if backs {
+			run.Top.Back = printed(sideName(i+1, first, reorder.Back))
 		}
 		j.Runs = append(j.Runs, run)
 		j.Pages += 4 * n
@@ -60,6 +67,23 @@ func sample(f printer.Facts, backs bool, runs ...int) (Job, map[string][]string)
 	j.Blanks = 2
 	j.folds(reorder.FolioForm)
 	return j, content
+}
+
+// printed is a face of a folio of A4 as it is printed, told apart by its name.
+func printed(name string) drawing.Print {
+	var sheet int
+	fmt.Sscanf(name, "sheet %d", &sheet)
+	p := drawing.Print{Size: reorder.Size{W: 210, H: 297}, Name: name}
+	left, right, head := fmt.Sprint(4*sheet), fmt.Sprint(4*sheet-3), reorder.Left
+	if strings.Contains(name, "back") {
+		left, right, head = fmt.Sprint(4*sheet-2), fmt.Sprint(4*sheet-1), reorder.Right
+		left, right = right, left
+	}
+	p.Panels = []drawing.Panel{
+		{Rect: reorder.Rect{X1: 210, Y1: 148.5}, Head: head, Page: left}, {Rect: reorder.Rect{Y0: 148.5, X1: 210, Y1: 297}, Head: head, Page: right},
+	}
+	p.Names = []drawing.Line{{From: reorder.Point{X: 15, Y: 148.5}, To: reorder.Point{X: 60, Y: 148.5}}}
+	return p
 }
 
 func usualJob() Job {
