@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"io"
 	"os"
 	"os/exec"
 	"strconv"
@@ -15,6 +16,16 @@ const canWatch = true
 // by its parent, and lets the system end it when the parent ends.
 func isolate(cmd *exec.Cmd) {
 	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true, Pdeathsig: syscall.SIGKILL}
+}
+
+// waitable is the same input, read by the runtime's poller. A read that the
+// system waits in would hold the process's only core until the runtime notices.
+func waitable(in io.Reader) io.Reader {
+	f, ok := in.(*os.File)
+	if !ok || syscall.SetNonblock(int(f.Fd()), true) != nil {
+		return in
+	}
+	return os.NewFile(f.Fd(), f.Name())
 }
 
 // memoryOf is the memory of a process that is in use, 0 when it has ended.

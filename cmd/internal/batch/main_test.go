@@ -7,7 +7,9 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime"
 	"runtime/debug"
+	"runtime/metrics"
 	"strconv"
 	"strings"
 	"sync"
@@ -76,6 +78,13 @@ func act(ctx context.Context, what, value string) error {
 			eaten = append(eaten, b)
 			time.Sleep(time.Millisecond)
 		}
+	case "collect": // says how lazy the collector is before it has collected, and after
+		first := gogc()
+		runtime.GC()
+		for end := time.Now().Add(5 * time.Second); gogc() == first && time.Now().Before(end); {
+			time.Sleep(time.Millisecond)
+		}
+		return fmt.Errorf("GOGC %d, then %d, %s on %d cores", first, gogc(), Size(debug.SetMemoryLimit(-1)), runtime.GOMAXPROCS(0))
 	case "sleep": // ms
 		select {
 		case <-time.After(time.Duration(number) * time.Millisecond):
@@ -89,6 +98,12 @@ func act(ctx context.Context, what, value string) error {
 		return errors.Join(err, p.Kill(), errors.New("still alive"))
 	}
 	return nil
+}
+
+func gogc() uint64 {
+	sample := []metrics.Sample{{Name: "/gc/gogc:percent"}}
+	metrics.Read(sample)
+	return sample[0].Value.Uint64()
 }
 
 // writePlayed writes a print file of 10 bytes and a plan.

@@ -5,9 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"os"
-	"os/exec"
-	"runtime"
 	"slices"
 	"strings"
 	"sync"
@@ -25,74 +22,55 @@ type allowance struct {
 	time   time.Duration // 0: any
 }
 
-// process is the process of one title.
-type process struct {
-	cmd   *exec.Cmd
-	allow allowance
-	said  words
-	mu    sync.Mutex
-	cause *Failure // why it was ended by us
-}
-
-// work starts a process for a title and waits for its end. What the process
+// work gives a title to a process and waits for its end. What the process
 // says on the way goes to tell.
-func (r *run) work(ctx context.Context, t Title, allow allowance, tell func(message)) *Failure {
-	p := &process{allow: allow}
-	p.cmd = exec.Command(r.o.Program[0], r.o.Program[1:]...)
-	p.cmd.Args[0] = os.Args[0]
-	p.cmd.Stderr = &p.said
-	p.cmd.Env = append(os.Environ(),
-		fmt.Sprintf("GOMAXPROCS=%d", allow.cores),
-		// The limit concerns all memory; what Go's collector holds is most of
-		// it. Below that limit the collector runs half as often as usual.
-		fmt.Sprintf("GOMEMLIMIT=%dKiB", int64(allow.memory*3/4/KiB)), "GOGC=200")
-	isolate(p.cmd)
-	in, errIn := p.cmd.StdinPipe()
-	out, errOut := p.cmd.StdoutPipe()
-	if err := errors.Join(errIn, errOut); err != nil {
-		return p.unstarted(err)
+func (w *working) work(j *effort, tell func(message)) *Failure {
+	o := Order{
+		Source: j.Source, Place: j.Place, Password: j.Password, Profiles: w.o.Setting.Profiles.Dir, Settings: j.Settings,
+		Memory: j.allow.memory, Cores: j.allow.cores, Watch: !canWatch,
 	}
-	// The system ends the process when the thread that started it ends.
-	runtime.LockOSThread()
-	defer runtime.UnlockOSThread()
-	if err := p.cmd.Start(); err != nil {
-		return p.unstarted(err)
+	p, err := w.standby.take(j.more)
+	if err == nil && p.give(o, j.allow) != nil {
+		// Somebody ended it while it waited, which is not the title's fault.
+		p.dismiss()
+		if p, err = w.standby.take(j.more); err == nil {
+			_ = p.give(o, j.allow) // a process that ends again says so by its end
+		}
 	}
-	order := Order{Source: t.Source, Place: t.Place, Password: t.Password, Profiles: r.o.Setting.Profiles.Dir, Settings: t.Settings}
-	if !canWatch {
-		order.Memory = allow.memory
+	if err != nil {
+		return unstarted(err)
 	}
-	_ = json.NewEncoder(in).Encode(order) // a process that has ended already says so itself
 	ended := make(chan struct{})
 	watched := make(chan struct{})
 	go func() {
 		defer close(watched)
-		p.watch(ctx, ended, in.Close)
+		p.watch(w.ctx, ended)
 	}()
 	last := message{}
-	for d := json.NewDecoder(out); ; {
+	for d := json.NewDecoder(p.out); ; {
 		var m message
 		if d.Decode(&m) != nil {
 			break
 		}
 		if m.Done || m.Failure != nil {
 			last = m
+			continue
 		}
 		tell(m)
 	}
-	err := p.cmd.Wait()
+	err = p.cmd.Wait()
 	close(ended)
 	<-watched
-	return p.outcome(ctx, last, err)
+	return p.outcome(w.ctx, last, err)
 }
 
-func (p *process) unstarted(err error) *Failure {
+func unstarted(err error) *Failure {
 	return &Failure{Status: statusUnexpected, Sentence: fmt.Sprintf("its process could not be started: %v", err), Passing: true}
 }
 
 // watch ends the process when it takes more than it may, and asks it to end
 // when the context does.
-func (p *process) watch(ctx context.Context, ended <-chan struct{}, closeInput func() error) {
+func (p *process) watch(ctx context.Context, ended <-chan struct{}) {
 	tick := time.NewTicker(watchEvery)
 	defer tick.Stop()
 	var late <-chan time.Time
@@ -103,10 +81,10 @@ func (p *process) watch(ctx context.Context, ended <-chan struct{}, closeInput f
 	for {
 		select {
 		case <-ended:
-			_ = closeInput() // nobody reads it any more
+			_ = p.in.Close() // nobody reads it any more
 			return
 		case <-interrupted:
-			_ = closeInput() // the process sees the end of its input and cleans up
+			_ = p.in.Close() // the process sees the end of its input and cleans up
 			interrupted, late = nil, time.After(2*grace)
 		case <-late:
 			p.end(overtime(p.allow.time))

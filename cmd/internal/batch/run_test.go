@@ -3,6 +3,7 @@ package batch
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -77,6 +78,29 @@ func TestEveryEndCostsOnlyItsTitle(t *testing.T) {
 	o.Memory, o.Timeout = 600*MiB, 4*time.Second
 	if work(t, s, o); started(events) != 2 {
 		t.Errorf("%d processes with more room", started(events))
+	}
+}
+
+// TestTitleTakesWhatItsOrderAllows asks processes what they may take. With one
+// title left it has all cores.
+func TestTitleTakesWhatItsOrderAllows(t *testing.T) {
+	for memory, want := range map[Size]string{
+		ownShare + GiB:     "GOGC 1600, then 200, 768 MiB on ",
+		ownShare + 128*MiB: "GOGC 800, then 200, 96 MiB on ",
+	} {
+		o := options(t, nil)
+		o.Memory = memory
+		s := shelf(t, map[string]string{"a": "collect"})
+		r := &run{o: o, shelf: s, limits: newLimits(memory, 1), records: map[string]*Entry{}}
+		entries := make([]Entry, 1)
+		r.workAll(t.Context(), []task{{Title: s.Titles[0]}}, entries)
+		if f := entries[0].Failure; f == nil || f.Sentence != want+"1 cores" {
+			t.Errorf("%s: %+v", memory, f)
+		}
+	}
+	s := shelf(t, map[string]string{"a": "collect"})
+	if f := only(t, work(t, s, options(t, nil)), "a").Failure; !strings.HasSuffix(f.Sentence, fmt.Sprintf(" on %d cores", runtime.GOMAXPROCS(0))) {
+		t.Error(f.Sentence)
 	}
 }
 

@@ -6,6 +6,8 @@ import (
 	"errors"
 	"io"
 	"os"
+	"runtime"
+	"runtime/debug"
 	"runtime/metrics"
 	"sync"
 	"time"
@@ -21,9 +23,11 @@ type Order struct {
 	Password string    `json:"password_file,omitempty"`
 	Profiles string    `json:"profiles,omitempty"`
 	Settings []Setting `json:"settings"`
-	// Memory is the limit that the process sees to by itself, as far as it
-	// can; 0 where somebody outside does it better.
-	Memory Size `json:"memory,omitzero"`
+	Memory   Size      `json:"memory"` // that the title may take
+	Cores    int       `json:"cores"`  // likewise
+	// Watch is set where nobody outside can see to the memory: the process
+	// does so by itself, as far as it can.
+	Watch bool `json:"watch,omitempty"`
 }
 
 // message is what the process of a title says on its standard output.
@@ -48,6 +52,7 @@ type Teller struct {
 // Start says how many sides there are, and how many pages of the book they hold.
 func (t *Teller) Start(sides, pages int) {
 	_ = t.tell(message{Sides: sides, Pages: pages}) // whoever does not listen has ended
+	t.told = time.Now()
 }
 
 // Step says that n more sides are written. Not every step is told at once.
@@ -78,9 +83,13 @@ const grace = 5 * time.Second
 func Serve(ctx context.Context, in io.Reader, out io.Writer, make func(context.Context, Order, *Teller) error, describe func(error) Failure) error {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
+	in = waitable(in)
 	var order Order
 	decoder := json.NewDecoder(in)
-	if err := decoder.Decode(&order); err != nil {
+	switch err := decoder.Decode(&order); {
+	case errors.Is(err, io.EOF):
+		return nil // no title was left
+	case err != nil:
 		return err
 	}
 	go func() {
@@ -90,7 +99,8 @@ func Serve(ctx context.Context, in io.Reader, out io.Writer, make func(context.C
 		os.Exit(statusInterrupted)
 	}()
 	t := &Teller{out: json.NewEncoder(out)}
-	if order.Memory > 0 {
+	order.settle()
+	if order.Watch {
 		go watchOwn(order.Memory, t)
 	}
 	err := make(ctx, order, t)
@@ -99,6 +109,18 @@ func Serve(ctx context.Context, in io.Reader, out io.Writer, make func(context.C
 	}
 	f := describe(err)
 	return t.tell(message{Failure: &f, Busy: errors.Is(err, publish.ErrBusy)})
+}
+
+// settle lets the process take what the order allows and no more.
+func (o Order) settle() {
+	runtime.GOMAXPROCS(o.Cores)
+	// The limit concerns all memory; what Go's collector holds is most of it.
+	debug.SetMemoryLimit(int64(o.Memory * 3 / 4))
+	// The first 64 MiB, or quarter of the limit, are not collected, for most titles
+	// never take as much. Then the collector runs half as often as by default.
+	const smallestHeap = 4 * MiB // by default the first collection comes here
+	debug.SetGCPercent(int(100 * min(o.Memory/4, 64*MiB) / smallestHeap))
+	runtime.AddCleanup(new(*Order), func(percent int) { debug.SetGCPercent(percent) }, 200)
 }
 
 // watchOwn ends the process when the Go runtime holds more memory than the

@@ -20,6 +20,7 @@ type working struct {
 	queue   []task // the largest first, so that none of them is left for the end
 	later   []wait // another run was at work on them
 	running []*effort
+	standby *standby
 	news    chan news
 	free    Size
 	pace    Pace
@@ -39,6 +40,7 @@ type effort struct {
 	task
 	Work
 	allow allowance
+	more  bool // titles are left to be started after this one
 }
 
 // news is what a title in work sends.
@@ -62,6 +64,8 @@ func (r *run) workAll(ctx context.Context, todo []task, entries []Entry) {
 		w.pace.AllBytes += t.bytes
 	}
 	w.tell(Begin, nil)
+	w.standby = newStandby(r.o.Program)
+	defer w.standby.end()
 	for {
 		w.admit()
 		if len(w.running) == 0 && (ctx.Err() != nil || len(w.queue)+len(w.later) == 0) {
@@ -109,15 +113,15 @@ func (w *working) start(t task) {
 	// At the end of the queue the cores that are left go to the titles in work.
 	at := min(w.limits.cores, len(w.running)+1+len(w.queue))
 	j := &effort{task: t, Work: Work{Title: t.Title, Began: time.Now()},
-		allow: allowance{memory: w.limits.of(t.bytes), cores: max(1, w.limits.cores/at), time: w.o.Timeout}}
+		allow: allowance{memory: w.limits.of(t.bytes), cores: max(1, w.limits.cores/at), time: w.o.Timeout}, more: len(w.queue) > 0}
 	w.free -= j.allow.memory
 	w.running = append(w.running, j)
 	w.tell(Started, nil)
-	go func() { w.news <- w.try(w.ctx, j) }()
+	go func() { w.news <- w.try(j) }()
 }
 
 // try makes one title, unless another run has done so in the meantime.
-func (w *working) try(ctx context.Context, j *effort) news {
+func (w *working) try(j *effort) news {
 	// The other run has made it, or has found out why it cannot be made.
 	if since := changed(filepath.Join(j.Place, job.PlanFile)); !w.o.Force && (j.pause > 0 || since.After(w.run.began)) {
 		if v := w.judge(j.task.Title); v.entry != nil {
@@ -125,7 +129,7 @@ func (w *working) try(ctx context.Context, j *effort) news {
 		}
 	}
 	before := sight(j.Source)
-	f := w.work(ctx, j.task.Title, j.allow, func(m message) { w.news <- news{of: j, message: m} })
+	f := w.work(j, func(m message) { w.news <- news{of: j, message: m} })
 	e := w.entry(j.task.Title, Done, j.bytes)
 	e.Tried, e.Seconds = true, seconds(time.Since(j.Began))
 	if f == nil {
