@@ -17,9 +17,9 @@
 //
 // # What a title can cost
 //
-// Nothing but itself. Its process is ended when it grows beyond its share of
-// the memory, when it takes too long, and when the process that started it
-// ends, however that ends.
+// Nothing but itself. Its process is ended when it takes too long, when the
+// process that started it ends, however that ends, and when it grows beyond its
+// share of the memory. Then it is tried once more, alone, with all of it.
 //
 // The package knows no flags: what a title's options are called and how they
 // are read is given to it as a [Reader].

@@ -59,7 +59,7 @@ func crashed(said string) Failure {
 
 func outgrown(limit Size) Failure {
 	return Failure{
-		Status: statusUnexpected, Sentence: fmt.Sprintf("took more memory than its share of %s", limit),
+		Status: statusUnexpected, Sentence: fmt.Sprintf("took more memory than the shelf can give it, %s", limit),
 		Hint: "give the shelf more with --memory", Marks: Marks{Memory: limit},
 	}
 }

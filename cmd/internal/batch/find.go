@@ -20,11 +20,15 @@ var ErrNoTitles = errors.New("no PDF was found")
 // all with the same settings. Folders that this program wrote are not
 // searched, nor what begins with a dot.
 func FindTitles(folder, out string, settings []Setting, r Reader) (Shelf, error) {
-	password, settings := takePassword(settings)
-	options, err := r.Read(settings)
+	var t Title
+	if err := t.set(settings); err != nil {
+		return Shelf{}, err
+	}
+	options, err := r.Read(t.Settings)
 	if err != nil {
 		return Shelf{}, err
 	}
+	t.Options = &options
 	sources, err := search(folder, "**/*.pdf")
 	if err != nil {
 		return Shelf{}, err
@@ -34,10 +38,9 @@ func FindTitles(folder, out string, settings []Setting, r Reader) (Shelf, error)
 	}
 	s := Shelf{Name: filepath.Base(absolute(folder)), Out: out}
 	for _, source := range sources {
-		name := nameOf(folder, source)
-		s.Titles = append(s.Titles, Title{
-			Name: name, Source: source, Place: placeOf(out, name), Password: password, Settings: settings, Options: &options,
-		})
+		t.Source, t.Name = source, nameOf(folder, source)
+		t.Place = placeOf(out, t.Name)
+		s.Titles = append(s.Titles, t)
 	}
 	return s, s.check()
 }

@@ -47,7 +47,7 @@ func (r *run) judge(t Title) verdict {
 		return v
 	}
 	record := r.records[t.Name]
-	failed := record != nil && !r.o.RetryFailed && r.stands(t, *record, request, v.bytes)
+	failed := record != nil && !r.o.RetryFailed && r.stands(t, *record, request)
 	if !made && !failed {
 		return v
 	}
@@ -67,24 +67,33 @@ func (r *run) judge(t Title) verdict {
 
 // request is what a title asks for; titles with the same settings share the work.
 func (r *run) request(t Title) (string, error) {
-	if known, ok := r.asked.Load(t.Options); ok {
+	key := asking{t.Options, t.Proof}
+	if known, ok := r.asked.Load(key); ok {
 		return known.(job.Asked).Of(t.Source), nil
 	}
-	asked, err := job.Ask(*t.Options, r.o.Setting)
+	set := r.o.Setting
+	set.Proof = t.Proof
+	asked, err := job.Ask(*t.Options, set)
 	if err != nil {
 		return "", err
 	}
-	r.asked.Store(t.Options, asked)
+	r.asked.Store(key, asked)
 	return asked.Of(t.Source), nil
+}
+
+// asking is what titles with one request have in common.
+type asking struct {
+	options *job.Options
+	proof   bool
 }
 
 // stands tells whether a failure of the record would be met again, as far as
 // can be told without the source's bytes.
-func (r *run) stands(t Title, record Entry, request string, bytes int64) bool {
+func (r *run) stands(t Title, record Entry, request string) bool {
 	f := record.Failure
 	return f != nil && !f.Passing && f.SHA256 != "" && f.Request == request &&
 		f.Password.Equal(changed(t.Password)) &&
-		(f.Memory == 0 || f.Memory >= r.limits.of(bytes)) &&
+		(f.Memory == 0 || f.Memory >= r.limits.all) &&
 		(f.Seconds == 0 || r.o.Timeout > 0 && f.Seconds >= r.o.Timeout.Seconds())
 }
 

@@ -8,9 +8,10 @@ import (
 )
 
 // What a title's process takes, measured on text and picture books: a floor for the
-// program and the renderer, and a few times its source.
+// program and the renderer, more where each page is drawn, and a few times its source.
 const (
 	floorPerTitle Size = 96 * MiB
+	floorProved   Size = 192 * MiB
 	perSourceByte      = 3
 	// ownShare is kept for the process that watches over the titles.
 	ownShare Size = 64 * MiB
@@ -26,11 +27,17 @@ type limits struct {
 
 func newLimits(memory Size, cores int) limits { return limits{memory - ownShare, cores} }
 
-// of is the limit of a title with a source of so many bytes: an equal share
-// of the memory, or more where the source is large, but never more than all.
-func (l limits) of(bytes int64) Size {
-	need := floorPerTitle + Size(bytes)*perSourceByte
-	return min(max(l.all/Size(l.cores), need), l.all)
+// of is the limit of a title: an equal share of the memory, or more where the
+// source is large, but never more than all; and all for a title that is tried alone.
+func (l limits) of(t task) Size {
+	floor := floorPerTitle
+	if t.Proof {
+		floor = floorProved
+	}
+	if t.alone {
+		return l.all
+	}
+	return min(max(l.all/Size(l.cores), floor+Size(t.bytes)*perSourceByte), l.all)
 }
 
 // SystemMemory is half of the memory that the process may use, or 2 GiB where

@@ -26,7 +26,7 @@ type allowance struct {
 // says on the way goes to tell.
 func (w *working) work(j *effort, tell func(message)) *Failure {
 	o := Order{
-		Source: j.Source, Place: j.Place, Password: j.Password, Profiles: w.o.Setting.Profiles.Dir, Settings: j.Settings,
+		Source: j.Source, Place: j.Place, Password: j.Password, Proof: j.Proof, Profiles: w.o.Setting.Profiles.Dir, Settings: j.Settings,
 		Memory: j.allow.memory, Cores: j.allow.cores, Watch: !canWatch,
 	}
 	p, err := w.standby.take(j.more)

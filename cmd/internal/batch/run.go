@@ -38,7 +38,7 @@ type run struct {
 	limits   limits
 	records  map[string]*Entry // of an earlier report, by name
 	selected map[string]bool   // nil: all
-	asked    sync.Map          // job.Asked by *job.Options
+	asked    sync.Map          // job.Asked by asking
 	began    time.Time
 }
 
@@ -114,6 +114,7 @@ type task struct {
 	place int // in the shelf
 	bytes int64
 	pause time.Duration // since another run was at work on it; 0: none was
+	alone bool          // it has passed its share and gets all of the memory
 }
 
 // judgeAll fills in the entries of titles that need not be tried and returns the others.

@@ -31,7 +31,7 @@ func TestEveryEndCostsOnlyItsTitle(t *testing.T) {
 	for name, says := range map[string]string{
 		"b-fails":  "is no book",
 		"c-panics": "the program failed on this title: panic: the lamp is out",
-		"d-eats":   "took more memory than its share of ",
+		"d-eats":   "took more memory than the shelf can give it, 436 MiB",
 		"e-hangs":  "took longer than 3s",
 		"f-ends":   "ended without a word",
 		"g-killed": "ended from outside: signal: killed",
@@ -76,8 +76,33 @@ func TestEveryEndCostsOnlyItsTitle(t *testing.T) {
 		t.Errorf("%d processes with less room", started(events))
 	}
 	o.Memory, o.Timeout = 600*MiB, 4*time.Second
-	if work(t, s, o); started(events) != 2 {
+	if work(t, s, o); started(events) != 3 { // one of them with its share, and then with all
 		t.Errorf("%d processes with more room", started(events))
+	}
+}
+
+// TestTooLargeForItsShareIsTriedAlone has titles of which each fits into the
+// memory, but not into its share.
+func TestTooLargeForItsShareIsTriedAlone(t *testing.T) {
+	s := shelf(t, map[string]string{"a": "eat 280", "b": "eat 300", "c": ""})
+	var events []Event
+	o := options(t, &events)
+	o.Memory = 500 * MiB
+	r := &run{o: o, shelf: s, limits: newLimits(o.Memory, 2), records: map[string]*Entry{}, began: time.Now()}
+	todo := make([]task, 3)
+	for i := range todo {
+		todo[i] = task{Title: s.Titles[i], place: i}
+	}
+	entries := make([]Entry, 3)
+	r.workAll(t.Context(), todo, entries)
+	if got := states(Report{Titles: entries}); got != "a done, b done, c done" || started(events) != 5 {
+		t.Errorf("%s, %d processes", got, started(events))
+	}
+	starts := slices.DeleteFunc(events, func(e Event) bool { return e.Kind != Started })
+	for i, e := range starts {
+		if i >= 3 && len(e.Work) > 1 {
+			t.Errorf("start %d is beside %d others", i, len(e.Work)-1)
+		}
 	}
 }
 

@@ -22,6 +22,7 @@ type Order struct {
 	Place    string    `json:"place"`
 	Password string    `json:"password_file,omitempty"`
 	Profiles string    `json:"profiles,omitempty"`
+	Proof    bool      `json:"proof,omitempty"`
 	Settings []Setting `json:"settings"`
 	Memory   Size      `json:"memory"` // that the title may take
 	Cores    int       `json:"cores"`  // likewise

@@ -3,6 +3,7 @@ package batch
 import (
 	"fmt"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"foldwright/cmd/internal/job"
@@ -16,6 +17,7 @@ type Title struct {
 	Source   string // path of the PDF
 	Place    string // path of the folder to write
 	Password string // path of the file that holds it; empty: none
+	Proof    bool   // it is only made if its print files are proved to make the book
 	Settings []Setting
 	Options  *job.Options // what the settings say; titles with the same settings share it
 	line     int          // of the worklist; 0: from a folder
@@ -28,18 +30,26 @@ type Setting struct {
 	line  int    // of the worklist; 0: from elsewhere
 }
 
-// PasswordKey is the one option of a title that is none of [job.Options]: the
-// file that holds its password.
-const PasswordKey = "password-file"
+// Two options of a title are none of [job.Options].
+const (
+	PasswordKey = "password-file" // the file that holds its password
+	ProofKey    = "proof"
+)
 
-// takePassword takes the file with the password out of the settings.
-func takePassword(settings []Setting) (file string, rest []Setting) {
+// set gives the title its settings and what they say that is none of [job.Options].
+func (t *Title) set(settings []Setting) (err error) {
+	t.Settings = without(without(settings, PasswordKey), ProofKey)
 	for _, s := range settings {
-		if s.Key == PasswordKey {
-			file = s.Value
+		switch s.Key {
+		case PasswordKey:
+			t.Password = s.Value
+		case ProofKey:
+			if t.Proof, err = strconv.ParseBool(s.Value); err != nil {
+				return &SettingError{s.Key, fmt.Errorf("%q is neither true nor false", s.Value)}
+			}
 		}
 	}
-	return file, without(settings, PasswordKey)
+	return nil
 }
 
 // Reader reads a title's options.

@@ -99,7 +99,7 @@ func (w *working) admit() {
 		}
 	}
 	for w.ctx.Err() == nil && len(w.running) < w.limits.cores {
-		i := slices.IndexFunc(w.queue, func(t task) bool { return w.limits.of(t.bytes) <= w.free })
+		i := slices.IndexFunc(w.queue, func(t task) bool { return w.limits.of(t) <= w.free })
 		if i < 0 {
 			return
 		}
@@ -113,7 +113,7 @@ func (w *working) start(t task) {
 	// At the end of the queue the cores that are left go to the titles in work.
 	at := min(w.limits.cores, len(w.running)+1+len(w.queue))
 	j := &effort{task: t, Work: Work{Title: t.Title, Began: time.Now()},
-		allow: allowance{memory: w.limits.of(t.bytes), cores: max(1, w.limits.cores/at), time: w.o.Timeout}, more: len(w.queue) > 0}
+		allow: allowance{memory: w.limits.of(t), cores: max(1, w.limits.cores/at), time: w.o.Timeout}, more: len(w.queue) > 0}
 	w.free -= j.allow.memory
 	w.running = append(w.running, j)
 	w.tell(Started, nil)
@@ -176,6 +176,14 @@ func (w *working) hear(n news) {
 		t := j.task
 		t.pause = min(max(2*t.pause, 200*time.Millisecond), 5*time.Second)
 		w.later = append(w.later, wait{t, time.Now().Add(t.pause)})
+		return
+	}
+	if f := n.entry.Failure; f != nil && f.Memory > 0 && f.Memory < w.limits.all && w.ctx.Err() == nil {
+		// What its share was too small for may go well with all of the memory,
+		// when the others are done.
+		t := j.task
+		t.alone = true
+		w.queue = append(w.queue, t)
 		return
 	}
 	w.entries[j.place] = n.entry

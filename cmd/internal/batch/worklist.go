@@ -172,7 +172,7 @@ func (w worklist) scalar(key string, node *yaml.Node) (string, error) {
 	return node.Value, nil
 }
 
-func (w worklist) optionKeys() []string { return append(w.reader.Keys(), PasswordKey) }
+func (w worklist) optionKeys() []string { return append(w.reader.Keys(), PasswordKey, ProofKey) }
 
 func (w worklist) titles(root mapping, out string) ([]Title, error) {
 	if node := root.values["defaults"]; node != nil {
@@ -225,7 +225,10 @@ func (w worklist) entry(node *yaml.Node, out string) ([]Title, error) {
 	if err != nil {
 		return nil, err
 	}
-	t.Password, t.Settings = takePassword(over(settings, w.given))
+	settings = over(settings, w.given)
+	if err := t.set(settings); err != nil {
+		return nil, w.refused(m.line, settings, err)
+	}
 	if t.Options, err = w.read(m.line, t.Settings); err != nil {
 		return nil, err
 	}
@@ -322,13 +325,22 @@ func (w worklist) value(key string, node *yaml.Node) (string, error) {
 	return value, nil
 }
 
-// read makes options of settings and tells the line of the one that is refused.
+// read makes options of settings.
 func (w worklist) read(line int, settings []Setting) (*job.Options, error) {
 	key := settingsKey(settings)
 	if o := w.known[key]; o != nil {
 		return o, nil
 	}
 	o, err := w.reader.Read(settings)
+	if err != nil {
+		return nil, w.refused(line, settings, err)
+	}
+	w.known[key] = &o
+	return &o, nil
+}
+
+// refused tells the line of the setting that an error is about, else the title's.
+func (w worklist) refused(line int, settings []Setting, err error) error {
 	var one *SettingError
 	if errors.As(err, &one) {
 		for _, s := range settings {
@@ -337,9 +349,5 @@ func (w worklist) read(line int, settings []Setting) (*job.Options, error) {
 			}
 		}
 	}
-	if err != nil {
-		return nil, &WorklistError{w.file, line, err}
-	}
-	w.known[key] = &o
-	return &o, nil
+	return &WorklistError{w.file, line, err}
 }

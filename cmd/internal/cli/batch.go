@@ -40,6 +40,7 @@ func batchCommand(s Surroundings, run func(context.Context, batchOptions) error)
 	var o batchOptions
 	var given job.Options
 	var password string
+	var proof bool
 	cmd := &cobra.Command{
 		Use:   "batch WORKLIST.yaml | FOLDER",
 		Short: "prepare a shelf of titles, each failure named and nothing done twice",
@@ -84,6 +85,7 @@ prepare can be given; they come before what the worklist says.`,
 	f.BoolVar(&o.quiet, "quiet", false, "show neither progress nor summary")
 	f.StringVar(&o.profiles, "profiles", "", "folder of printer profiles (default "+profiles.Environment+", else the user's configuration)")
 	addPasswordFlag(f, &password)
+	f.BoolVar(&proof, batch.ProofKey, false, "prove the files of each title, and make none that would not make the book")
 	addJobFlags(f, &given)
 	return cmd
 }
@@ -119,8 +121,10 @@ func settingsOf(given *pflag.FlagSet) []batch.Setting {
 			out = append(out, batch.Setting{Key: f.Name, Value: f.Value.String()})
 		}
 	})
-	if f := given.Lookup(batch.PasswordKey); f.Changed {
-		out = append(out, batch.Setting{Key: f.Name, Value: f.Value.String()})
+	for _, more := range []string{batch.PasswordKey, batch.ProofKey} {
+		if f := given.Lookup(more); f.Changed {
+			out = append(out, batch.Setting{Key: f.Name, Value: f.Value.String()})
+		}
 	}
 	return out
 }

@@ -153,7 +153,7 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 		}
 	}
 	engine := new(job.Engine)
-	set := job.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version, Engine: engine}
+	set := job.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version, Engine: engine, Proof: o.proof}
 	draft, err := unlocked(ctx, s, o.source, o.password, o.job, set)
 	if err != nil {
 		return errors.Join(err, engine.Close())

@@ -3,12 +3,14 @@ package cli
 import (
 	"context"
 	"errors"
+	"io"
 
 	"github.com/spf13/cobra"
 
 	"foldwright/cmd/internal/batch"
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/proof"
 	"foldwright/profiles"
 )
 
@@ -39,6 +41,9 @@ func makeTitle(ctx context.Context, s Surroundings, o batch.Order, t *batch.Tell
 	if err != nil {
 		return err
 	}
+	if o.Proof && options.Dummy {
+		return &job.UseError{What: "--proof compares pages, and --dummy prints none"}
+	}
 	password, err := readPassword(o.Password)
 	if err != nil {
 		return err
@@ -46,15 +51,36 @@ func makeTitle(ctx context.Context, s Surroundings, o batch.Order, t *batch.Tell
 	engine := new(job.Engine)
 	set := job.Setting{
 		Profiles: profiles.Open(o.Profiles), Region: s.Region, Version: Version, Engine: engine, Password: password,
+		Proof: o.Proof,
 	}
 	draft, err := job.NewDraft(ctx, o.Source, options, set)
 	if err != nil {
 		return errors.Join(err, engine.Close())
 	}
 	defer func() { err = errors.Join(err, draft.Close(), engine.Close()) }()
+	if o.Proof {
+		draft.Inspect = func(ctx context.Context, dir string) error { return proveTitle(ctx, s, o, dir, password, engine) }
+	}
 	t.Start(draft.Sides(), draft.PagesPrinted())
 	_, err = draft.Write(ctx, o.Place, true, t)
 	return err
+}
+
+// proveTitle checks a folder that is about to be published. A shelf keeps no
+// book of the proof.
+func proveTitle(ctx context.Context, s Surroundings, o batch.Order, dir, password string, engine *job.Engine) (err error) {
+	p, err := proof.Open(ctx, dir)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, p.Close()) }()
+	p.Folder = o.Place
+	s.Out = io.Discard // where the shelf listens
+	found, err := check(ctx, s, p, engine, proof.Options{Source: o.Source, Password: password}, "", true)
+	if err != nil {
+		return err
+	}
+	return p.Fault(found)
 }
 
 // describe puts an error into the words that a report keeps.

@@ -18,6 +18,9 @@ type Setting struct {
 	Version  string // of the program, for plan.json
 	Engine   *Engine
 	Password string // of the source
+	// Proof says that Draft.Inspect will prove the folder: one that was proved
+	// is another one for a shelf than one that was not.
+	Proof bool
 }
 
 // Draft is a planned job: everything is decided and nothing is written.
@@ -82,7 +85,7 @@ func NewDraft(ctx context.Context, path string, o Options, set Setting) (_ *Draf
 	if err != nil {
 		return nil, err
 	}
-	asked, err := ask(o, profile, d.Paper, set.Version)
+	asked, err := ask(o, profile, d.Paper, set)
 	if err != nil {
 		return nil, err
 	}

@@ -32,17 +32,17 @@ func Ask(o Options, set Setting) (Asked, error) {
 	if err != nil {
 		return Asked{}, err
 	}
-	return ask(o, profile, paper, set.Version)
+	return ask(o, profile, paper, set)
 }
 
-func ask(o Options, profile profiles.Profile, paper reorder.Paper, version string) (Asked, error) {
+func ask(o Options, profile profiles.Profile, paper reorder.Paper, set Setting) (Asked, error) {
 	known, err := json.Marshal(profile)
 	if err != nil {
 		return Asked{}, err
 	}
 	// The options as given, in Go's own syntax: whether one was given is seen
 	// too, for what was assumed is said on the run sheet.
-	return sha256.Sum256(fmt.Appendf(nil, "%s\n%#v\n%s\n%s\n", version, o, paper.Name, known)), nil
+	return sha256.Sum256(fmt.Appendf(nil, "%s\n%#v\n%s\n%s\n%t\n", set.Version, o, paper.Name, known, set.Proof)), nil
 }
 
 // Of is the request for a source of this name, in lower case hexadecimal

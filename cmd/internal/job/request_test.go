@@ -60,6 +60,9 @@ func TestRequestTellsJobsApart(t *testing.T) {
 	expect("a profile", "a.pdf", Options{Printer: "desk"}, set)
 	desk("5")
 	expect("the profile, changed", "a.pdf", Options{Printer: "desk"}, set)
+	proved := set
+	proved.Proof = true
+	expect("the same, proved", "a.pdf", Options{}, proved)
 	set.Version = "2"
 	expect("another version", "a.pdf", Options{}, set)
 	set.Region = "US"
