@@ -82,13 +82,12 @@ func TestEveryEndCostsOnlyItsTitle(t *testing.T) {
 }
 
 // TestTooLargeForItsShareIsTriedAlone has titles of which each fits into the
-// memory, but not into its share.
+// memory, but not into its share of 96 MiB.
 func TestTooLargeForItsShareIsTriedAlone(t *testing.T) {
-	s := shelf(t, map[string]string{"a": "eat 280", "b": "eat 300", "c": ""})
+	s := shelf(t, map[string]string{"a": "eat 110", "b": "eat 120", "c": ""})
 	var events []Event
 	o := options(t, &events)
-	o.Memory = 500 * MiB
-	r := &run{o: o, shelf: s, limits: newLimits(o.Memory, 2), records: map[string]*Entry{}, began: time.Now()}
+	r := &run{o: o, shelf: s, limits: newLimits(o.Memory, 16), records: map[string]*Entry{}, began: time.Now()}
 	todo := make([]task, 3)
 	for i := range todo {
 		todo[i] = task{Title: s.Titles[i], place: i}

@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -54,12 +55,16 @@ func TestOneThatEndedWhileItWaitedIsReplaced(t *testing.T) {
 	if err := syscall.Kill(spare[0], syscall.SIGKILL); err != nil || len(spare) != 1 {
 		t.Fatal(spare, err)
 	}
-	for stat := "S"; stat[0] != 'Z'; { // proc_pid_stat(5): dead and not yet waited for
-		text, err := os.ReadFile("/proc/" + strconv.Itoa(spare[0]) + "/stat")
-		if err != nil {
+	// Its input is closed when its last thread has ended; a zombie shows one.
+	for threads, stat := 2, "S"; threads > 1 || stat[0] != 'Z'; {
+		of := "/proc/" + strconv.Itoa(spare[0])
+		text, errStat := os.ReadFile(of + "/stat")
+		tasks, errTasks := os.ReadDir(of + "/task")
+		if err := errors.Join(errStat, errTasks); err != nil {
 			t.Fatal(err)
 		}
-		_, stat, _ = strings.Cut(string(text), ") ")
+		_, stat, _ = strings.Cut(string(text), ") ") // proc_pid_stat(5)
+		threads = len(tasks)
 	}
 	j := &effort{task: task{Title: s.Titles[0]}, allow: allowance{memory: GiB, cores: 1}}
 	if f := w.work(j, func(message) {}); f != nil {
