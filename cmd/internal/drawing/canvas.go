@@ -63,6 +63,13 @@ func (c *canvas) along(points []point) {
 	}
 }
 
+// shift begins a group that is moved down; the caller closes it.
+func (c *canvas) shift(y float64) {
+	c.out = append(c.out, `<g transform="translate(0 `...)
+	c.out = appendTenth(c.out, y)
+	c.out = append(c.out, `)">`...)
+}
+
 // text writes a line of text, its base line through the point.
 func (c *canvas) text(class string, at point, text string) { c.turned(class, at, text, 0) }
 

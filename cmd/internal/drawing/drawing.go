@@ -31,6 +31,8 @@ const Style = `.drawing { display: block; width: 100%; height: auto; }
 .drawing .o { fill: #fff; }
 .drawing .w { fill: #fff; stroke: none; }
 .drawing .h { stroke-width: .8; }
+.drawing .e { text-anchor: end; }
+.drawing .f { stroke-width: 2.4; }
 .drawing .k { stroke-width: 3; }
 .drawing .d { stroke-dasharray: 5 4; }
 .drawing .q { stroke-dasharray: 2.5 3; fill: #fff; }

@@ -78,12 +78,12 @@ func moves() []Drawing {
 // there as a page, to be looked at.
 func all() []Drawing {
 	more := []reorder.Size{{W: 330, H: 330}, {W: 105, H: 297}}
-	return append(values(), prints(more...)...)
+	return slices.Concat(values(), prints(more...), makings(sizes[2:]...))
 }
 
 // values is drawings that all tell something else.
 func values() []Drawing {
-	return slices.Concat(stacks(), moves(), prints(reorder.Size{W: 210, H: 297}))
+	return slices.Concat(stacks(), moves(), prints(reorder.Size{W: 210, H: 297}), makings(sizes[:2]...))
 }
 
 // sides is faces of sheets divided into panels, held in every way.
@@ -118,8 +118,8 @@ func sides(sizes ...reorder.Size) []Print {
 func prints(sizes ...reorder.Size) []Drawing {
 	var all []Drawing
 	for _, p := range sides(sizes...) {
-		all = append(all, Prints{"What comes out", []string{"first sheet, front"}, []Print{p}},
-			Prints{"What comes out", []string{"first sheet, front", "last sheet, front"}, []Print{p, p.Turned(2)}})
+		all = append(all, Prints{"What comes out", []string{"first sheet, front"}, []Print{p}, false},
+			Prints{"What comes out", []string{"first sheet, front", "last sheet, front"}, []Print{p, p.Turned(2)}, false})
 	}
 	return all
 }

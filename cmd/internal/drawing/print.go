@@ -2,7 +2,6 @@ package drawing
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -25,6 +24,9 @@ type Panel struct {
 	Head reorder.Towards
 	Page string // empty: a blank
 }
+
+// AnyPage stands for a page of which it does not matter which one it is.
+const AnyPage = "page"
 
 // Line is where a side name stands, from its beginning to its end.
 type Line struct{ From, To reorder.Point }
@@ -103,18 +105,17 @@ func (p Print) held() string {
 func (p Print) Desc() string {
 	rows := p.rows()
 	var told []string
-	for i, row := range rows {
+	for _, row := range rows {
 		var pages []string
 		for _, panel := range row {
 			pages = append(pages, panel.String())
 		}
-		line := strings.Join(pages, ", ")
-		if len(rows) > 1 {
-			line = fmt.Sprintf("row %d: %s", i+1, line)
-		}
-		told = append(told, line)
+		told = append(told, strings.Join(pages, ", "))
 	}
-	out := strings.Join(told, "; ")
+	out := strings.Join(told, "; then ")
+	if len(rows) > 1 {
+		out = "in rows from the far edge, " + out
+	}
 	if len(p.Panels) == 0 {
 		out = "nothing is printed"
 	}
@@ -128,15 +129,19 @@ func (p Panel) String() string {
 	if p.Page == "" {
 		return "a blank page"
 	}
+	name := "page " + p.Page
+	if p.Page == AnyPage {
+		name = "a page"
+	}
 	switch p.Head {
 	case reorder.Left:
-		return "page " + p.Page + " with its head to the left"
+		return name + " with its head to the left"
 	case reorder.Right:
-		return "page " + p.Page + " with its head to the right"
+		return name + " with its head to the right"
 	case reorder.Down:
-		return "page " + p.Page + " upside down"
+		return name + " upside down"
 	}
-	return "page " + p.Page
+	return name
 }
 
 // rows is the panels, row by row from the top, each from the left.
@@ -172,6 +177,9 @@ func (p Print) draw(c *canvas, at point, most reorder.Size) float64 {
 	}
 	for _, panel := range p.Panels {
 		panel.draw(c, to, scale)
+	}
+	if len(p.Panels) == 0 {
+		c.tag(to(p.Size.Rect().Centre()), "blank")
 	}
 	var names [][]point
 	for _, l := range p.Names {
@@ -217,6 +225,7 @@ type Prints struct {
 	What   string // what they are, as a title
 	Labels []string
 	Faces  []Print
+	Lying  bool // on the table, not in the hand
 }
 
 func (p Prints) Title() string { return p.What }
@@ -249,6 +258,10 @@ func (p Prints) draw(c *canvas) float64 {
 			y -= lineHigh
 		}
 		low = math.Max(low, y)
+	}
+	if p.Lying {
+		low += lineHigh + 2
+		c.text("", point{1, low}, "your side is below")
 	}
 	return low + 6
 }

@@ -166,7 +166,7 @@ func (m Move) draw(c *canvas) float64 {
 	b = m.To.block(t)
 	b.mark = m.Mark.Turned(m.Turn)
 	b.draw(c, second)
-	m.Turn.draw(c, first, t)
+	m.Turn.arrow(c, first, sheetWide, sheetDeep, t)
 	y := ground - upward*sheetDeep*0.3
 	c.arrow("k", point{secondX - 46, y}, point{secondX - 16, y})
 	base := ground + 26
@@ -176,29 +176,28 @@ func (m Move) draw(c *canvas) float64 {
 	return base + lineHigh + 8
 }
 
-// draw draws the arrow of the turn on a stack of the given thickness.
-func (t Turn) draw(c *canvas, v view, thick float64) {
+// arrow draws the arrow of the turn on paper of the given measures.
+func (t Turn) arrow(c *canvas, v view, wide, deep, thick float64) {
 	const steps = 14
 	var way []point
 	switch t {
 	case HalfFlat:
+		r := 0.46 * deep
 		for i := range steps {
 			a := -0.35 + (math.Pi-0.1)*float64(i)/(steps-1)
-			way = append(way, v.at(sheetWide/2+46*math.Cos(a), sheetDeep/2+46*math.Sin(a), thick+16))
+			way = append(way, v.at(wide/2+r*math.Cos(a), deep/2+r*math.Sin(a), thick+16))
 		}
 	case OverLong:
-		axis := v.all(place{sheetWide, -16, thick}, place{sheetWide, sheetDeep + 22, thick})
-		c.line("d", axis...)
+		c.line("d", v.all(place{wide, -16, thick}, place{wide, deep + 22, thick})...)
 		for i := range steps {
 			a := math.Pi - (math.Pi-0.2)*float64(i)/(steps-1)
-			way = append(way, v.at(sheetWide+30*math.Cos(a), sheetDeep*0.8, thick+2+30*math.Sin(a)))
+			way = append(way, v.at(wide+30*math.Cos(a), deep*0.8, thick+2+30*math.Sin(a)))
 		}
 	case OverShort:
-		axis := v.all(place{-18, sheetDeep, thick}, place{sheetWide + 18, sheetDeep, thick})
-		c.line("d", axis...)
+		c.line("d", v.all(place{-18, deep, thick}, place{wide + 18, deep, thick})...)
 		for i := range steps {
 			a := math.Pi - (math.Pi-0.2)*float64(i)/(steps-1)
-			way = append(way, v.at(sheetWide*0.75, sheetDeep+38*math.Cos(a), thick+2+34*math.Sin(a)))
+			way = append(way, v.at(wide*0.75, deep+38*math.Cos(a), thick+2+34*math.Sin(a)))
 		}
 	default:
 		return

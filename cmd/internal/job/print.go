@@ -44,6 +44,7 @@ func (d *Draft) faces(run RunFiles, inRun int) runsheet.Both {
 	return runsheet.Both{
 		Front: d.print(run, printer.Image{Sheet: inRun, Side: reorder.Front}),
 		Back:  d.print(run, printer.Image{Sheet: inRun, Side: reorder.Back}),
+		Piece: d.sheet(run, inRun).Sheet.Pieces[0].Front,
 	}
 }
 

@@ -83,6 +83,7 @@ func made(t *testing.T, form reorder.Form, byRun bool) (Job, reorder.Book, bool)
 	if j.Handwork, err = form.Handwork(j.Paper.Size, stacks); err != nil {
 		t.Fatal(err)
 	}
+	j.Runs[0].Top = planned(j.Paper.Size, book.Sheets()[0])
 	return j, book, true
 }
 

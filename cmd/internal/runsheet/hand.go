@@ -17,6 +17,10 @@ type Hand struct {
 	ByRun   bool // each is that of a run, not of a gathering
 	// SideNames: the names on the paper tell whether it was done right.
 	SideNames bool
+
+	lies   lying // what lies there before
+	top    Both  // the first sheet of the stack; without panels: not known
+	pieces int   // of the largest gathering
 }
 
 func (h Hand) Text() Text {

@@ -74,4 +74,7 @@ type File struct {
 }
 
 // Both is the two faces of a sheet, in the plan's views.
-type Both struct{ Front, Back drawing.Print }
+type Both struct {
+	Front, Back drawing.Print
+	Piece       reorder.Rect // where on the front its first piece is; all of it if it is not cut
+}

@@ -59,8 +59,16 @@ func markNotes(m Marks) []Note {
 // laid together and opened.
 func (j Job) handwork() (sort, cut, fold, nest, bolts []Step) {
 	h := Hand{Form: j.Form, Several: len(j.Gatherings) > 1, SideNames: j.SideNames}
+	if len(j.Runs) > 0 {
+		h.top = j.Runs[0].Top
+	}
+	for _, g := range j.Gatherings {
+		h.pieces = max(h.pieces, j.Form.Pieces(g.Sheets))
+	}
+	next := j.begun()
 	for i, motion := range j.Handwork {
-		h.Motion, h.Last = motion, false
+		h.Motion, h.Last, h.lies = motion, false, next
+		next = next.after(motion)
 		switch m := motion.(type) {
 		case reorder.Deal:
 			if i > 0 {
@@ -73,7 +81,7 @@ func (j Job) handwork() (sort, cut, fold, nest, bolts []Step) {
 				continue
 			}
 			if len(j.Runs) > 1 {
-				sort = append(sort, JoinRuns{len(j.Runs)})
+				sort = append(sort, j.joinRuns())
 			}
 			sort = append(sort, TakeApart{j.Gatherings, j.SideNames})
 		case reorder.LayDown:
@@ -137,7 +145,18 @@ func (c CountOff) Text() Text {
 }
 
 // JoinRuns puts the stacks of all runs together.
-type JoinRuns struct{ Runs int }
+type JoinRuns struct {
+	Runs   int
+	Sheets []int // of each
+}
+
+func (j Job) joinRuns() JoinRuns {
+	out := JoinRuns{Runs: len(j.Runs)}
+	for _, r := range j.Runs {
+		out.Sheets = append(out.Sheets, r.Sheets)
+	}
+	return out
+}
 
 func (r JoinRuns) Text() Text {
 	if r.Runs == 2 {

@@ -1,0 +1,165 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+
+	"foldwright/reorder"
+)
+
+// Cut is a cut through a pile, and what is done with its two parts.
+type Cut struct {
+	Before Flat
+	Level  bool    // from left to right; else from the near edge to the far one
+	At     float64 // mm, from the near or the left edge
+	// On is which part is laid on the other; zero: both are kept apart.
+	On reorder.Over
+	// Turn: the part beneath is turned half round, flat, before.
+	Turn bool
+	// Inset: the far or right-hand part is an inset: turned half round, flat,
+	// folded by itself and laid aside.
+	Inset bool
+}
+
+func (k Cut) Title() string {
+	switch {
+	case k.Inset:
+		return "Cut the inset off"
+	case k.On == 0:
+		return "Cut the stack apart"
+	}
+	return fmt.Sprintf("Cut, and lay the %s half on the %s one", halves[k.On][0], halves[k.On][1])
+}
+
+func (k Cut) Desc() string {
+	out := fmt.Sprintf("The paper lies with %s. ", k.Before.desc())
+	if k.Level {
+		out += fmt.Sprintf("A dashed line, the way of the knife, runs from left to right, %s mm from the near edge. ", reorder.Millimetres(tenth(k.At)))
+	} else {
+		out += fmt.Sprintf("A dashed line, the way of the knife, runs from near to far, %s mm from the left edge. ", reorder.Millimetres(tenth(k.At)))
+	}
+	switch {
+	case k.Inset:
+		return out + fmt.Sprintf("Then the %s part, the inset, is turned half round, flat on the table.", k.off())
+	case k.On == 0:
+		return out + "Then the two parts lie apart: copy 1 and copy 2."
+	}
+	half := halves[k.On]
+	if k.Turn {
+		out += fmt.Sprintf("Then the %s half is turned half round, flat on the table, and then ", half[1])
+	} else {
+		out += "Then "
+	}
+	return out + fmt.Sprintf("an arrow takes the %s half onto the %s one.", half[0], half[1])
+}
+
+// off is the part beyond the line.
+func (k Cut) off() string {
+	if k.Level {
+		return "far"
+	}
+	return "right-hand"
+}
+
+// parts are what is on this side of the line and what is beyond it.
+func (k Cut) parts() (near, far Flat) {
+	near, far = k.Before, k.Before
+	if k.Level {
+		near.Size.H, far.Size.H = k.At, k.Before.Size.H-k.At
+	} else {
+		near.Size.W, far.Size.W = k.At, k.Before.Size.W-k.At
+	}
+	return near, far
+}
+
+func (k Cut) draw(c *canvas) float64 {
+	const gap = 18.0
+	scale := k.Before.scale(84)
+	t := k.Before.thick()
+	_, _, ground := pair(k.Before, scale, 46)
+	first, then := view{point{flatLeft + 4, ground}}, view{point{thenLeft - 6, ground}}
+	k.Before.draw(c, first, place{}, scale)
+	way := line(first, k.Before, k.Level, k.At, scale)
+	c.line("d", way...)
+	knife := point{way[1].x + 3, way[1].y + 4}
+	if !k.Level {
+		knife = point{way[1].x - 14, way[1].y - 5}
+	}
+	c.text("b", knife, "knife")
+	near, far := k.parts()
+	beyond := place{x: k.At*scale + gap}
+	if k.Level {
+		beyond = place{y: k.At*scale + gap}
+	}
+	far.draw(c, then, beyond, scale)
+	near.draw(c, then, place{}, scale)
+	nearAt, farAt := then.at(near.Size.W*scale/2, near.Size.H*scale/2, t), then.at(beyond.x+far.Size.W*scale/2, beyond.y+far.Size.H*scale/2, t)
+	c.arrow("k", point{thenLeft - 38, ground + 4}, point{thenLeft - 14, ground + 4})
+	switch {
+	case k.On != 0:
+		joint := k.Before
+		if k.Level {
+			joint.Size.H += gap / scale
+		} else {
+			joint.Size.W += gap / scale
+		}
+		c.arrow("k", overLine(then, joint, k.On, k.At+gap/scale/2, scale, t)...)
+		lines := []string{fmt.Sprintf("lay the %s half on the %s one", halves[k.On][0], halves[k.On][1])}
+		if k.Turn {
+			lower := nearAt
+			if k.On == reorder.LeftOverRight || k.On == reorder.NearOverFar {
+				lower = farAt
+			}
+			spin(c, point{lower.x + 14, lower.y})
+			lines = []string{fmt.Sprintf("turn the %s half half round, flat, then", halves[k.On][1]), lines[0]}
+		}
+		return captions(c, ground+6, lines...)
+	case k.Inset:
+		spin(c, farAt)
+		c.tag(point{nearAt.x, nearAt.y}, "rest")
+		return captions(c, ground+6, fmt.Sprintf("turn the %s part half round, flat:", k.off()), "it is the inset")
+	}
+	c.tag(nearAt, "1")
+	c.tag(farAt, "2")
+	return captions(c, ground+6, "two books: keep them apart")
+}
+
+// spin draws a half turn on the table.
+func spin(c *canvas, at point) {
+	var way []point
+	for i := range 11 {
+		a := -0.4 + (math.Pi+0.5)*float64(i)/10
+		way = append(way, point{at.x + 17*math.Cos(a), at.y - 9*math.Sin(a)})
+	}
+	c.arrow("k", way...)
+}
+
+// Series is several drawings that belong to one thing to do, one after the other.
+type Series struct {
+	What  string
+	Steps []Drawing
+}
+
+func (s Series) Title() string { return s.What }
+
+func (s Series) Desc() string {
+	out := ""
+	for i, d := range s.Steps {
+		if i > 0 {
+			out += " "
+		}
+		out += fmt.Sprintf("%d: %s", i+1, d.Desc())
+	}
+	return out
+}
+
+func (s Series) draw(c *canvas) float64 {
+	y := 0.0
+	for i, d := range s.Steps {
+		c.shift(y)
+		c.text("b", point{2, letterHigh}, fmt.Sprintf("%d.", i+1))
+		y += d.draw(c) + 6
+		c.out = append(c.out, "</g>"...)
+	}
+	return y
+}

@@ -1,0 +1,137 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"foldwright/reorder"
+)
+
+// Flat is paper that lies on the table to be cut or folded.
+type Flat struct {
+	Size   reorder.Size // mm, as it lies
+	Layers int          // thicknesses of paper on each other
+	Folds  []reorder.Towards
+}
+
+// Edges of what lies before the person.
+var edges = map[reorder.Towards]string{
+	reorder.Up: "far edge", reorder.Left: "left edge", reorder.Down: "near edge", reorder.Right: "right edge",
+}
+
+// Folded tells whether there is a fold at an edge.
+func (f Flat) Folded(edge reorder.Towards) bool { return slices.Contains(f.Folds, edge) }
+
+// desc is the paper in a sentence.
+func (f Flat) desc() string {
+	out := f.held()
+	if out == "" {
+		out = ", square"
+	}
+	out = out[2:]
+	var folds []string
+	for _, e := range []reorder.Towards{reorder.Up, reorder.Left, reorder.Down, reorder.Right} {
+		if f.Folded(e) {
+			folds = append(folds, edges[e])
+		}
+	}
+	switch len(folds) {
+	case 0:
+	case 1:
+		out += " and a fold at the " + folds[0]
+	default:
+		out += " and folds at the " + listed(folds)
+	}
+	if f.Layers > 1 {
+		out += fmt.Sprintf(", %d thicknesses of paper", f.Layers)
+	}
+	return out
+}
+
+func (f Flat) held() string { return Print{Size: f.Size}.held() }
+
+func listed(words []string) string {
+	if len(words) == 1 {
+		return words[0]
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// thick is how thick the paper is drawn.
+func (f Flat) thick() float64 {
+	if f.Layers < 2 {
+		return 1
+	}
+	return math.Min(15, 3+0.8*float64(f.Layers))
+}
+
+// scale is the units for a millimetre at which the larger side has the given length.
+func (f Flat) scale(long float64) float64 { return long / math.Max(f.Size.W, f.Size.H) }
+
+// draw draws the paper with its lower near left corner at a place.
+func (f Flat) draw(c *canvas, v view, at place, scale float64) {
+	w, d, t := f.Size.W*scale, f.Size.H*scale, f.thick()
+	p := func(x, y, z float64) point { return v.at(at.x+x, at.y+y, at.z+z) }
+	c.area("o", p(0, 0, 0), p(w, 0, 0), p(w, d, 0), p(w, d, t), p(0, d, t), p(0, 0, t))
+	c.line("h", p(0, 0, t), p(w, 0, t), p(w, d, t))
+	c.line("h", p(w, 0, 0), p(w, 0, t))
+	var open [][]point
+	for i := range min(f.Layers-1, 4) {
+		z := t * float64(i+1) / float64(min(f.Layers, 5))
+		if !f.Folded(reorder.Down) {
+			open = append(open, []point{p(0, 0, z), p(w, 0, z)})
+		}
+		if !f.Folded(reorder.Right) {
+			open = append(open, []point{p(w, 0, z), p(w, d, z)})
+		}
+	}
+	c.lines("h", open)
+	for _, e := range f.Folds {
+		c.line("f", f.edge(p, e, w, d, t)...)
+	}
+}
+
+// edge is an edge of the upper face.
+func (f Flat) edge(p func(x, y, z float64) point, e reorder.Towards, w, d, t float64) []point {
+	switch e {
+	case reorder.Up:
+		return []point{p(0, d, t), p(w, d, t)}
+	case reorder.Left:
+		return []point{p(0, 0, t), p(0, d, t)}
+	case reorder.Down:
+		return []point{p(0, 0, t), p(w, 0, t)}
+	}
+	return []point{p(w, 0, t), p(w, d, t)}
+}
+
+// Lengths of drawings of two states side by side.
+const (
+	flatLong = 100.0 // the larger side of what lies there first
+	flatLeft = 10.0  // where it lies
+	thenLeft = 164.0 // where it lies afterwards
+)
+
+// pair is a view of what lies there first and one of what becomes of it. far is
+// the room above the ground that they take.
+func pair(f Flat, scale, rise float64) (first, then view, ground float64) {
+	ground = upward*f.Size.H*scale + f.thick() + rise
+	return view{point{flatLeft, ground}}, view{point{thenLeft, ground}}, ground
+}
+
+// goes draws the arrow from what lies there first to what becomes of it.
+func goes(c *canvas, ground float64) {
+	c.arrow("k", point{thenLeft - 34, ground - 8}, point{thenLeft - 10, ground - 8})
+}
+
+// captions writes lines of text below a drawing of which the ground is given,
+// and returns the height of all.
+func captions(c *canvas, ground float64, lines ...string) float64 {
+	y := ground + 8
+	for _, l := range lines {
+		y += lineHigh
+		c.text("", point{2, y}, l)
+	}
+	return y + 6
+}

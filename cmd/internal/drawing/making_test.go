@@ -1,0 +1,116 @@
+package drawing
+
+import (
+	"strings"
+	"testing"
+
+	"foldwright/reorder"
+)
+
+var sizes = []reorder.Size{{W: 210, H: 297}, {W: 297, H: 210}, {W: 148.5, H: 210}, {W: 74.25, H: 105}, {W: 210, H: 99}, {W: 330, H: 330}}
+
+// makings is what hands do with paper of the first sizes, or of more of them.
+func makings(sizes ...reorder.Size) []Drawing {
+	var all []Drawing
+	towards := []reorder.Towards{reorder.Up, reorder.Left, reorder.Down, reorder.Right}
+	for _, size := range sizes {
+		for _, layers := range []int{1, 4, 60} {
+			for _, folds := range [][]reorder.Towards{nil, {reorder.Right}, {reorder.Up, reorder.Right}, {reorder.Up, reorder.Left}} {
+				f := Flat{size, layers, folds}
+				for over := reorder.RightOverLeft; over <= reorder.NearOverFar; over++ {
+					for _, sewn := range []bool{false, true} {
+						fold := Fold{Before: f, Over: over, At: size.W / 2, After: f, Sewn: sewn}
+						fold.After.Size.W /= 2
+						if level(over) {
+							fold.At, fold.After.Size = size.H/2, reorder.Size{W: size.W, H: size.H / 2}
+						}
+						fold.After.Folds = append(fold.After.Folds[:len(folds):len(folds)], fold.made())
+						all = append(all, fold)
+					}
+					for _, turn := range []bool{false, true} {
+						cut := Cut{Before: f, Level: level(over), At: size.W / 2, On: over, Turn: turn}
+						if cut.Level {
+							cut.At = size.H / 2
+						}
+						all = append(all, cut)
+					}
+				}
+				for _, e := range towards {
+					for _, from := range towards {
+						if (e == reorder.Up || e == reorder.Down) == (from == reorder.Left || from == reorder.Right) {
+							all = append(all, Slit{Lies: f, Edge: e, From: from, To: size.W / 3})
+						}
+					}
+					all = append(all, Present{Before: f, After: f, Spine: e}, Present{Before: f, TurnOver: true, After: f, Spine: e}, Present{Before: f, Half: true, After: f, Spine: e})
+					all = append(all, Bolts{Lies: f, Spine: e, Edges: []reorder.Towards{reorder.Up}}, Bolts{Lies: f, Spine: e, Edges: []reorder.Towards{reorder.Down, reorder.Right}})
+				}
+				for _, lvl := range []bool{false, true} {
+					at := size.W / 2
+					if lvl {
+						at = size.H / 2
+					}
+					inset := Cut{Before: f, Level: lvl, At: at * 4 / 3, Inset: true}
+					all = append(all, Cut{Before: f, Level: lvl, At: at}, inset, Series{"Cut the inset off and fold it", []Drawing{inset, inset}})
+				}
+			}
+		}
+		for _, to := range towards[1:] {
+			at := size.W - 10
+			if to == reorder.Down {
+				at = size.H - 10
+			}
+			all = append(all, Join{size, to, at})
+		}
+	}
+	for _, to := range towards[1:] {
+		all = append(all, Pleat{to, 143.5, 3}, Pleat{to, 143.5, 60})
+	}
+	for _, n := range []int{2, 4, 70} {
+		names := []string{"run 10", "run 2", "number 13", "number 4", "run 5"}[:min(n, 5)]
+		counts := []int{130, 1, 13, 2, 3}[:min(n, 5)]
+		all = append(all, Piles{names, counts, "sheet", false}, Piles{names, counts, "piece", false}, Piles{names, counts, "sheet", true}, Backs{n})
+	}
+	return append(all,
+		Nest{[]string{"the first", "the second"}, false}, Nest{[]string{"the first", "the second", "the third", "the fourth"}, true},
+		Nest{[]string{"the rest", "the inset"}, false}, Press{"gatherings"}, Press{"leaves"})
+}
+
+// The crease of a fold and the line of a cut are drawn where the values say: the
+// share of the paper's width or height to either side of it is theirs.
+func TestLinesAreDrawnWhereTheyAre(t *testing.T) {
+	for _, d := range makings(sizes[:2]...) {
+		var before Flat
+		var at float64
+		var lvl bool
+		switch d := d.(type) {
+		case Fold:
+			before, at, lvl = d.Before, d.At, level(d.Over)
+		case Cut:
+			before, at, lvl = d.Before, d.At, d.Level
+		default:
+			continue
+		}
+		svg := string(Append(nil, d, "d"))
+		dashed := inPath.FindAllStringSubmatch(svg[strings.Index(svg, `class="d"`):], 2)
+		sheet := inPath.FindAllStringSubmatch(svg[strings.Index(svg, `class="o"`):], 6)
+		near, far := point{number(sheet[0][1]), number(sheet[0][2])}, point{number(sheet[4][1]), number(sheet[4][2])}
+		right := point{number(sheet[1][1]), number(sheet[1][2])}
+		from := point{number(dashed[0][1]), number(dashed[0][2])}
+		to := point{number(dashed[1][1]), number(dashed[1][2])}
+		if lvl {
+			if from.y != to.y {
+				t.Errorf("%+v: not level", d)
+			}
+			share := (near.y - before.thick() - from.y) / (near.y - before.thick() - far.y)
+			if want := at / before.Size.H; share-want > 0.02 || want-share > 0.02 {
+				t.Errorf("%+v: drawn at %v of the height, is at %v", d, share, want)
+			}
+			continue
+		}
+		// Beyond the near edge by 7 units of depth.
+		share := (from.x + 7*aslant - near.x) / (right.x - near.x)
+		if want := at / before.Size.W; share-want > 0.02 || want-share > 0.02 {
+			t.Errorf("%+v: drawn at %v of the width, is at %v", d, share, want)
+		}
+	}
+}

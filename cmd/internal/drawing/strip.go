@@ -1,0 +1,111 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+
+	"foldwright/reorder"
+)
+
+// Join is two sheets of a strip, the second over the bare end of the first.
+type Join struct {
+	Sheet reorder.Size // mm, as it lies
+	To    reorder.Towards
+	At    float64 // mm, from the edge of the first where the strip begins
+}
+
+func (j Join) Title() string { return "Join the sheets" }
+
+func (j Join) Desc() string {
+	where := map[reorder.Towards]string{reorder.Right: "to the right of", reorder.Left: "to the left of", reorder.Down: "on the near side of"}[j.To]
+	return fmt.Sprintf("The second sheet lies %s the first, over its bare end, which is hatched: there is the glue. From the beginning of the first to that of the second are %s mm.",
+		where, reorder.Millimetres(tenth(j.At)))
+}
+
+func (j Join) draw(c *canvas) float64 {
+	whole := reorder.Size{W: j.Sheet.W + j.At, H: j.Sheet.H}
+	if j.To == reorder.Down {
+		whole = reorder.Size{W: j.Sheet.W, H: j.Sheet.H + j.At}
+	}
+	scale := math.Min(210/whole.W, 190/whole.H)
+	w, d := j.Sheet.W*scale, j.Sheet.H*scale
+	ground := upward*whole.H*scale + 44
+	v := view{point{10, ground}}
+	first, second := place{}, place{x: j.At * scale, z: 20}
+	glue := reorder.Rect{X0: j.At * scale, X1: w, Y1: d}
+	switch j.To {
+	case reorder.Left:
+		first, second = place{x: j.At * scale}, place{z: 20}
+		glue.X0, glue.X1 = 0, w-j.At*scale
+	case reorder.Down:
+		first, second = place{y: j.At * scale}, place{z: 20}
+		glue = reorder.Rect{X1: w, Y1: d - j.At*scale}
+	}
+	paper := Flat{Size: j.Sheet, Layers: 1}
+	paper.draw(c, v, first, scale)
+	var hatch [][]point
+	if j.To == reorder.Down {
+		for x := 4.0; x < w; x += 6 {
+			hatch = append(hatch, v.all(place{first.x + x, first.y + glue.Y0, 1}, place{first.x + x, first.y + glue.Y1, 1}))
+		}
+	} else {
+		for y := 4.0; y < d; y += 6 {
+			hatch = append(hatch, v.all(place{first.x + glue.X0, y, 1}, place{first.x + glue.X1, y, 1}))
+		}
+	}
+	c.lines("h", hatch)
+	c.tag(v.at(first.x+w*0.5, first.y+d*0.5, 0), "first")
+	paper.draw(c, v, second, scale)
+	c.tag(v.at(second.x+w*0.5, second.y+d*0.5, second.z), "second")
+	at := v.at(second.x+w/2, second.y, second.z)
+	c.arrow("k", point{at.x, at.y + 3}, point{at.x, at.y + 17})
+	return captions(c, ground, fmt.Sprintf("glue on the hatched end, %s mm from", reorder.Millimetres(tenth(j.At))), "where the first sheet begins")
+}
+
+// Pleat is a strip folded to and fro, seen from its side.
+type Pleat struct {
+	To    reorder.Towards // where the strip goes on from its first page
+	Width float64         // mm, of a page
+	Pages int
+}
+
+func (p Pleat) Title() string { return "Fold the strip to and fro" }
+
+func (p Pleat) Desc() string {
+	side := map[reorder.Towards]string{reorder.Right: "right", reorder.Left: "left", reorder.Down: "near side"}[p.To]
+	return fmt.Sprintf("Seen from the side: %s of %s mm, folded to and fro. Page 1 lies on top, the first fold is at the %s, and the second page goes back beneath it.",
+		reorder.Count(p.Pages, "page"), reorder.Millimetres(tenth(p.Width)), side)
+}
+
+func (p Pleat) draw(c *canvas) float64 {
+	const left, right, step, top = 70.0, 190.0, 15.0, 22.0
+	n := min(p.Pages, 6)
+	var zigzag []point
+	for i := range n + 1 {
+		x := left
+		if i%2 == 1 {
+			x = right
+		}
+		if p.To == reorder.Left {
+			x = left + right - x
+		}
+		zigzag = append(zigzag, point{x, top + step*float64(i)})
+	}
+	c.line("f", zigzag...)
+	if p.Pages > n {
+		last := zigzag[n]
+		c.text("", point{last.x - 6, last.y + 12}, "...")
+	}
+	c.text("b", point{left + 30, top - 4}, "page 1")
+	fold := "first fold"
+	if p.To == reorder.Left {
+		c.text("e", point{left - 6, zigzag[1].y + 4}, fold)
+	} else {
+		c.text("", point{right + 6, zigzag[1].y + 4}, fold)
+	}
+	where := "seen from the side"
+	if p.To == reorder.Down {
+		where = "seen from the side, you stand at the right"
+	}
+	return captions(c, top+step*float64(n)+8, where)
+}
