@@ -17,7 +17,7 @@ var allowed = map[string][]string{
 	"reorder": {
 		"Size", "Rect", "Point", "Matrix", "Identity", "Translate", "Enlarge", "Rotate", "HalfTurn",
 		"Side", "Front", "Back", "Towards", "Up", "Left", "Down", "Right",
-		"Form", "Fold", "Loose", "Pouch", "Concertina", "Nest", "Bind", "BindLeft", "BindRight", "BindTop",
+		"Form", "Fold", "Sixteenmo", "Loose", "Pouch", "Concertina", "Nest", "Bind", "BindLeft", "BindRight", "BindTop",
 		"Centred", "Classic", "ScaleFit", "WideTurn", "Pad", "PadBefore", "PadSplit",
 		"Count", "PagesText",
 	},

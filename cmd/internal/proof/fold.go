@@ -24,12 +24,35 @@ type Place struct {
 	depth int // thicknesses of paper outside the leaf in its gathering
 }
 
-// Every side carries marks on a grid whose lines meet no fold: halves, thirds
-// and what they are halved into lie between them.
-const (
-	gridColumns = 16
-	gridRows    = 24
-)
+// grid is how many marks stand on a side, across and along. No fold meets one:
+// halves, thirds and what they are halved into lie between them.
+type grid struct{ columns, rows int }
+
+// grid is fine enough for every page to have a mark, and no finer, for a book
+// can have thousands of sheets.
+func (p *Print) grid() grid {
+	if p.plan.Cut > 1 || p.plan.Fold == reorder.Sixteenmo {
+		return grid{16, 24}
+	}
+	return grid{8, 12}
+}
+
+// at is where a mark stands on a sheet.
+func (g grid) at(size reorder.Size, x, y int) reorder.Point {
+	return reorder.Point{X: (float64(x) + 0.5) / float64(g.columns) * size.W, Y: (float64(y) + 0.5) / float64(g.rows) * size.H}
+}
+
+// marks is those of one side, upright, each labelled with the sheet, the side and its place.
+func (g grid) marks(size reorder.Size, sheet int, side reorder.Side) []paper.Mark {
+	out := make([]paper.Mark, 0, g.columns*g.rows)
+	label := strconv.Itoa(sheet) + " " + side.String() + " "
+	for y := range g.rows {
+		for x := range g.columns {
+			out = append(out, paper.Mark{Label: label + strconv.Itoa(x) + " " + strconv.Itoa(y), At: g.at(size, x, y), Head: reorder.Point{Y: 1}})
+		}
+	}
+	return out
+}
 
 // fold cuts, folds and nests the printed sheets as the binder is told to, turns
 // the leaves and finds out which part of which side each page is.
@@ -40,11 +63,8 @@ func (p *Print) fold() error {
 	}
 	stack := make([]paper.Sheet, len(p.Sheets))
 	for i := range stack {
-		stack[i] = paper.Sheet{
-			Size:  p.plan.paper(),
-			Front: grid(p.plan.paper(), strconv.Itoa(i)+" "+reorder.Front.String()),
-			Back:  grid(p.plan.paper(), strconv.Itoa(i)+" "+reorder.Back.String()),
-		}
+		size := p.plan.paper()
+		stack[i] = paper.Sheet{Size: size, Front: p.grid().marks(size, i, reorder.Front), Back: p.grid().marks(size, i, reorder.Back)}
 	}
 	books, err := paper.Follow(stack, work)
 	if err != nil {
@@ -102,18 +122,6 @@ func (p *Print) oneSided() bool {
 // sewn tells whether thread through folds holds the leaves.
 func (p *Print) sewn() bool { return !p.oneSided() && p.plan.Fold != reorder.Loose }
 
-// grid is marks on one side of a sheet, upright, all of one label.
-func grid(size reorder.Size, label string) []paper.Mark {
-	var out []paper.Mark
-	for y := range gridRows {
-		for x := range gridColumns {
-			at := reorder.Point{X: (float64(x) + 0.5) / gridColumns * size.W, Y: (float64(y) + 0.5) / gridRows * size.H}
-			out = append(out, paper.Mark{Label: label + " " + strconv.Itoa(x) + " " + strconv.Itoa(y), At: at, Head: reorder.Point{Y: 1}})
-		}
-	}
-	return out
-}
-
 // place finds out from one mark of the grid on a face how the side lies there:
 // paper is turned and moved, never stretched.
 func (p *Print) place(f paper.Face) (Place, error) {
@@ -134,8 +142,7 @@ func (p *Print) place(f paper.Face) (Place, error) {
 	if words[1] == reorder.Back.String() {
 		side = reorder.Back
 	}
-	size := p.plan.paper()
-	at := reorder.Point{X: (float64(numbers[1]) + 0.5) / gridColumns * size.W, Y: (float64(numbers[2]) + 0.5) / gridRows * size.H}
+	at := p.grid().at(p.plan.paper(), numbers[1], numbers[2])
 	turn := reorder.Rotate(quarters(seen.Head))
 	turned := turn.Apply(at)
 	return Place{
