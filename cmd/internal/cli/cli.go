@@ -20,6 +20,7 @@ import (
 	"io/fs"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"strings"
 	"syscall"
 
@@ -46,6 +47,11 @@ type Surroundings struct {
 
 // Main runs the program with the process's arguments and returns its exit status.
 func Main() int {
+	if os.Getenv("GOGC") == "" {
+		// Most jobs are done before the first collection would pay: at the
+		// usual 100 a book of 200 pages spends a fifth of its time on it.
+		debug.SetGCPercent(400)
+	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	// The first interrupt ends the work in order; with the handler gone, a

@@ -109,7 +109,7 @@ func NewDraft(ctx context.Context, path string, o Options, set Setting) (_ *Draf
 }
 
 func (d *Draft) open(ctx context.Context, engine *Engine) (err error) {
-	d.Source, err = pdf.Open(ctx, d.path, pdf.Options{Password: d.password, Rescue: engine.Rescue})
+	d.Source, err = pdf.Open(ctx, d.path, pdf.Options{Password: d.password, Rescue: engine.Rescue, Sum: true})
 	return err
 }
 

@@ -103,8 +103,8 @@ func writeFile(path string, write func(io.Writer) error) (entry PlanFileEntry, e
 	defer func() { err = errors.Join(err, f.Close()) }()
 	digest := sha256.New()
 	out := &output{Writer: f}
-	buffered := bufio.NewWriterSize(out, 1<<18)
-	err = write(io.MultiWriter(buffered, digest))
+	buffered := bufio.NewWriterSize(io.MultiWriter(out, digest), 64<<10)
+	err = write(buffered)
 	if err == nil {
 		err = buffered.Flush()
 	}

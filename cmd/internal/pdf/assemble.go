@@ -129,11 +129,6 @@ func (a *assembly) identity(f PrintFile) cos.Array {
 	return cos.Array{cos.String(source[:16]), cos.String(h.Sum(nil)[:16])}
 }
 
-// longContent is how many bytes of a side's own content are packed: those of
-// drawings, which packing makes much shorter. A side that only places pages stays
-// as it can be read.
-const longContent = 4096
-
 // side writes a page of the print file and returns its number.
 func (a *assembly) side(s Side, paper reorder.Size, parent int) (int, error) {
 	var content []byte
@@ -167,12 +162,9 @@ func (a *assembly) side(s Side, paper reorder.Size, parent int) (int, error) {
 		resources.Set("Font", fonts)
 	}
 	a.id = append(a.id, content...)
-	shows := cos.NewStream(&cos.Dict{}, content)
-	if len(content) > longContent {
-		var err error
-		if shows, err = packed(content); err != nil {
-			return 0, err
-		}
+	shows, err := cos.Packed(content)
+	if err != nil {
+		return 0, err
 	}
 	stream := a.w.Reserve()
 	if err := a.w.PutStream(stream, shows.Dict, nil, shows, own); err != nil {

@@ -12,15 +12,16 @@ type copier struct {
 	doc     *Document
 	src     *cos.File
 	w       *cos.Writer
-	numbers map[int]int    // of the source's objects in the new file
-	waiting []int          // source objects that are numbered but not written
-	made    map[string]int // objects made for the new file, by what they say
-	blended map[int]bool   // whether a form of the source has blend modes
-	groups  []group        // optional content groups, in the order of their mention
+	numbers map[int]int                    // of the source's objects in the new file
+	waiting []int                          // source objects that are numbered but not written
+	places  map[*cos.Dict]map[cos.Name]int // of the keys in large dictionaries of resources
+	made    map[string]int                 // objects made for the new file, by what they say
+	blended map[int]bool                   // whether a form of the source has blend modes
+	groups  []group                        // optional content groups, in the order of their mention
 }
 
 func newCopier(ctx context.Context, doc *Document, w *cos.Writer) *copier {
-	return &copier{ctx: ctx, doc: doc, src: doc.file, w: w, numbers: map[int]int{}, made: map[string]int{}, blended: map[int]bool{}}
+	return &copier{ctx: ctx, doc: doc, src: doc.file, w: w, numbers: map[int]int{}, places: map[*cos.Dict]map[cos.Name]int{}, made: map[string]int{}, blended: map[int]bool{}}
 }
 
 // here marks a number of the new file among references to the source.

@@ -25,6 +25,9 @@ type Options struct {
 	// means of another reader, and returns the copy's bytes. It is asked
 	// once, after everything else has failed. Nil: no rescue.
 	Rescue func(ctx context.Context, path, password string) ([]byte, error)
+	// Sum begins to work out SHA256 at once, beside reading: every print
+	// file needs it in the end, and a scan takes as long to sum up as to copy.
+	Sum bool
 }
 
 // Page is one page of the source, as it is seen.
@@ -89,6 +92,9 @@ func Open(ctx context.Context, path string, o Options) (d *Document, err error) 
 			return nil, err
 		}
 	}
+	if o.Sum {
+		go d.digest()
+	}
 	err = d.load(ctx, f, info.Size(), o.Password)
 	if err != nil && o.Rescue != nil && rescuable(err) {
 		err = d.rescue(ctx, o, err)
@@ -101,7 +107,11 @@ func Open(ctx context.Context, path string, o Options) (d *Document, err error) 
 
 func digest(r io.ReaderAt, size int64) (string, error) {
 	h := sha256.New()
-	if _, err := io.Copy(h, io.NewSectionReader(r, 0, size)); err != nil {
+	err := cos.View(r, 0, size, func(piece []byte) error {
+		_, err := h.Write(piece)
+		return err
+	})
+	if err != nil {
 		return "", err
 	}
 	return hex.EncodeToString(h.Sum(nil)), nil

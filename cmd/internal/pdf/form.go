@@ -2,7 +2,6 @@ package pdf
 
 import (
 	"bytes"
-	"compress/zlib"
 	"errors"
 	"fmt"
 
@@ -125,21 +124,8 @@ func (c *copier) content(n node, resources *cos.Dict, number int) (*cos.Stream, 
 		joined.Write(data)
 		joined.WriteByte('\n')
 	}
-	s, err := packed(joined.Bytes())
+	s, err := cos.Packed(joined.Bytes())
 	return s, mentioned(joined.Bytes()), err
-}
-
-// packed is a new stream of the given content.
-func packed(content []byte) (*cos.Stream, error) {
-	var out bytes.Buffer
-	z := zlib.NewWriter(&out)
-	if _, err := z.Write(content); err != nil {
-		return nil, err
-	}
-	if err := z.Close(); err != nil {
-		return nil, err
-	}
-	return cos.NewStream(cos.NewDict(cos.Name("Filter"), cos.Name("FlateDecode")), out.Bytes()), nil
 }
 
 // allNamed tells whether the content may be taken to name all of its

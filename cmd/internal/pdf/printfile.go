@@ -64,7 +64,6 @@ type Placed struct {
 // same bytes. Errors name the source page.
 func (d *Document) Write(ctx context.Context, w io.Writer, f PrintFile) (err error) {
 	defer named(&err, d.path)
-	go d.digest() // the file's ID needs it in the end; a scan takes as long to sum up as to copy
 	return write(ctx, w, d, f)
 }
 

@@ -2,6 +2,8 @@ package pdf
 
 import (
 	"bytes"
+	"maps"
+	"slices"
 	"strconv"
 
 	"foldwright/cmd/internal/pdf/cos"
@@ -36,6 +38,55 @@ func mentioned(content []byte) names {
 }
 
 func (n names) has(name cos.Name) bool { return n == nil || n[name] }
+
+// and are these names and others.
+func (n names) and(others names) names {
+	if n == nil || len(others) == 0 {
+		return n
+	}
+	out := maps.Clone(n)
+	maps.Copy(out, others)
+	return out
+}
+
+// named are the entries of a dictionary whose keys are among the names, in the
+// order of the file. Books whose pages share one dictionary of all
+// their pictures would take time by the square of their pages, so such a
+// dictionary is looked through once.
+func (c *copier) named(d *cos.Dict, used names) []cos.Entry {
+	if used == nil {
+		return d.Entries
+	}
+	if len(d.Entries) <= 4*len(used) {
+		var out []cos.Entry
+		for _, e := range d.Entries {
+			if used[e.Key] {
+				out = append(out, e)
+			}
+		}
+		return out
+	}
+	places, ok := c.places[d]
+	if !ok {
+		places = make(map[cos.Name]int, len(d.Entries))
+		for i, e := range d.Entries {
+			places[e.Key] = i
+		}
+		c.places[d] = places
+	}
+	var found []int
+	for name := range used {
+		if i, ok := places[name]; ok {
+			found = append(found, i)
+		}
+	}
+	slices.Sort(found)
+	out := make([]cos.Entry, len(found))
+	for i, at := range found {
+		out[i] = d.Entries[at]
+	}
+	return out
+}
 
 var endsName = func() (t [256]bool) {
 	for _, c := range []byte("\x00\t\n\f\r ()<>[]{}/%") {
@@ -79,10 +130,7 @@ func (c *copier) pruneAt(resources *cos.Dict, used names, level int) *cos.Dict {
 	out := &cos.Dict{}
 	spaces := names{}
 	if d, ok := c.src.Resolve(resources.Get("XObject")).(*cos.Dict); ok {
-		for _, e := range d.Entries {
-			if !used.has(e.Key) {
-				continue
-			}
+		for _, e := range c.named(d, used) {
 			if s, ok := c.src.Resolve(e.Value).(*cos.Stream); ok {
 				if space, ok := c.src.Resolve(s.Dict.Get("ColorSpace")).(cos.Name); ok {
 					spaces[space] = true
@@ -95,17 +143,19 @@ func (c *copier) pruneAt(resources *cos.Dict, used names, level int) *cos.Dict {
 		if !ok {
 			continue
 		}
+		wanted := used
+		if category == "ColorSpace" {
+			wanted = used.and(silent).and(spaces)
+		}
 		kept := &cos.Dict{}
-		for _, e := range d.Entries {
-			if used.has(e.Key) || category == "ColorSpace" && (silent[e.Key] || spaces[e.Key]) {
-				switch category {
-				case "XObject", "Pattern", "Font":
-					e.Value = c.adopt(e.Value, resources, level)
-				case "Properties":
-					e.Value = c.layerOnly(e.Value)
-				}
-				kept.Entries = append(kept.Entries, e)
+		for _, e := range c.named(d, wanted) {
+			switch category {
+			case "XObject", "Pattern", "Font":
+				e.Value = c.adopt(e.Value, resources, level)
+			case "Properties":
+				e.Value = c.layerOnly(e.Value)
 			}
+			kept.Entries = append(kept.Entries, e)
 		}
 		if len(kept.Entries) > 0 {
 			out.Set(category, kept)

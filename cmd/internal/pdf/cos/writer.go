@@ -3,7 +3,6 @@ package cos
 import (
 	"bufio"
 	"bytes"
-	"compress/zlib"
 	"fmt"
 	"io"
 	"strconv"
@@ -22,8 +21,7 @@ type Writer struct {
 	packed  []int  // their numbers
 	offsets []int  // and where they begin
 
-	deflate *zlib.Writer
-	out     bytes.Buffer
+	out bytes.Buffer
 }
 
 const (
@@ -34,7 +32,6 @@ const (
 // NewWriter begins a file.
 func NewWriter(w io.Writer) *Writer {
 	out := &Writer{w: bufio.NewWriterSize(w, 64<<10), entries: make([]entry, 1, 1024)}
-	out.deflate, _ = zlib.NewWriterLevel(&out.out, zlib.DefaultCompression)
 	out.write([]byte("%PDF-1.7\n%\xE2\xE3\xCF\xD3\n"))
 	return out
 }
@@ -91,7 +88,10 @@ func (w *Writer) PutStream(num int, d *Dict, f *File, s *Stream, number func(Ref
 	w.write(w.buf)
 	if direct {
 		if w.err == nil {
-			_, w.err = io.Copy(w.w, io.NewSectionReader(f.src, s.offset, length))
+			w.err = View(f.src, s.offset, length, func(piece []byte) error {
+				_, err := w.w.Write(piece)
+				return err
+			})
 		}
 		w.at += length
 	} else {
@@ -110,13 +110,7 @@ func (w *Writer) begin(num int) {
 // compress packs bytes; the result is good until the next call.
 func (w *Writer) compress(parts ...[]byte) []byte {
 	w.out.Reset()
-	w.deflate.Reset(&w.out)
-	for _, p := range parts {
-		if _, err := w.deflate.Write(p); err != nil && w.err == nil {
-			w.err = err
-		}
-	}
-	if err := w.deflate.Close(); err != nil && w.err == nil {
+	if err := deflate(&w.out, parts...); err != nil && w.err == nil {
 		w.err = err
 	}
 	return w.out.Bytes()
