@@ -283,7 +283,7 @@ func (d *Draft) side(run RunFiles, image printer.Image) pdf.Side {
 	}
 	drawMarks(&out.Drawing, marks, d.correction(image))
 	if !d.Options.NoSideNames {
-		d.drawNames(&out.Drawing, run, image)
+		d.drawNames(&out.Name, run, image)
 	}
 	return out
 }

@@ -20,9 +20,10 @@ type assembly struct {
 	ctx   context.Context
 	doc   *Document // of pages that name no other; nil: none
 	w     *cos.Writer
-	from  []*copier     // of the documents that pages come from, in the order of their first use
-	fonts [lastFont]int // numbers of the font objects; 0: not used so far
-	id    []byte        // grows into what the file's ID is made from
+	from  []*copier      // of the documents that pages come from, in the order of their first use
+	fonts [lastFont]int  // numbers of the font objects; 0: not used so far
+	id    []byte         // grows into what the file's ID is made from
+	made  map[string]int // streams that sides show, by their content
 }
 
 // write assembles a file from its first page to its trailer. An object gets its
@@ -32,7 +33,7 @@ func write(ctx context.Context, out io.Writer, doc *Document, f PrintFile) error
 	if !(f.Paper.W > 0 && f.Paper.H > 0) || math.IsInf(f.Paper.W+f.Paper.H, 0) {
 		return ErrPaper
 	}
-	a := &assembly{ctx: ctx, doc: doc, w: cos.NewWriter(out)}
+	a := &assembly{ctx: ctx, doc: doc, w: cos.NewWriter(out), made: map[string]int{}}
 	catalog, pages := a.w.Reserve(), a.w.Reserve()
 	kids := make(cos.Array, 0, len(f.Sides))
 	for _, side := range f.Sides {
@@ -145,12 +146,9 @@ func (a *assembly) side(s Side, paper reorder.Size, parent int) (int, error) {
 			return 0, err
 		}
 	}
-	if !s.Drawing.Empty() {
-		content = append(content, "q 2.8346457 0 0 2.8346457 0 0 cm\n"...)
-		content = append(append(content, s.Drawing.ops...), "Q\n"...)
-	}
+	content = s.Drawing.appendTo(content)
 	for f := Helvetica; f < lastFont; f++ {
-		if s.Drawing.fonts[f] {
+		if s.Drawing.fonts[f] || s.Name.fonts[f] {
 			fonts.Set(cos.Name(f.key()), cos.Ref{Num: a.font(f)})
 		}
 	}
@@ -161,20 +159,53 @@ func (a *assembly) side(s Side, paper reorder.Size, parent int) (int, error) {
 	if len(fonts.Entries) > 0 {
 		resources.Set("Font", fonts)
 	}
-	a.id = append(a.id, content...)
-	shows, err := cos.Packed(content)
+	contents, err := a.contents(content, s.Name.appendTo(nil))
 	if err != nil {
-		return 0, err
-	}
-	stream := a.w.Reserve()
-	if err := a.w.PutStream(stream, shows.Dict, nil, shows, own); err != nil {
 		return 0, err
 	}
 	page := a.w.Reserve()
 	whole := box{0, 0, paper.W * pointsPerMM, paper.H * pointsPerMM}
-	a.w.Put(page, cos.NewDict(cos.Name("Type"), cos.Name("Page"), cos.Name("Parent"), cos.Ref{Num: parent},
-		cos.Name("MediaBox"), whole.array(), cos.Name("Resources"), resources, cos.Name("Contents"), cos.Ref{Num: stream}), own)
+	d := cos.NewDict(cos.Name("Type"), cos.Name("Page"), cos.Name("Parent"), cos.Ref{Num: parent},
+		cos.Name("MediaBox"), whole.array(), cos.Name("Resources"), resources)
+	if len(contents) > 0 {
+		d.Set("Contents", contents)
+	}
+	a.w.Put(page, d, own)
 	return page, a.w.Err()
+}
+
+// longContent is how many bytes of a side's own content are packed: those of
+// drawings, which packing makes much shorter. A side that only places pages stays
+// as it can be read.
+const longContent = 4096
+
+// contents writes what a side shows, each part once, however many sides show
+// it: most sides of a book differ in their name and the pages' objects only.
+func (a *assembly) contents(parts ...[]byte) (cos.Array, error) {
+	var out cos.Array
+	for _, content := range parts {
+		if len(content) == 0 {
+			continue
+		}
+		a.id = append(a.id, content...)
+		num, ok := a.made[string(content)]
+		if !ok {
+			shows := cos.NewStream(&cos.Dict{}, content)
+			if len(content) > longContent {
+				var err error
+				if shows, err = cos.Packed(content); err != nil {
+					return nil, err
+				}
+			}
+			num = a.w.Reserve()
+			a.made[string(content)] = num
+			if err := a.w.PutStream(num, shows.Dict, nil, shows, own); err != nil {
+				return nil, err
+			}
+		}
+		out = append(out, cos.Ref{Num: num})
+	}
+	return out, nil
 }
 
 // font is the number of a font's object.

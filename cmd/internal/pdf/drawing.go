@@ -25,6 +25,15 @@ type Drawing struct {
 // Empty tells whether nothing has been drawn.
 func (d *Drawing) Empty() bool { return len(d.ops) == 0 }
 
+// appendTo adds the drawing to a side's content.
+func (d *Drawing) appendTo(content []byte) []byte {
+	if d.Empty() {
+		return content
+	}
+	content = append(content, "q 2.8346457 0 0 2.8346457 0 0 cm\n"...)
+	return append(append(content, d.ops...), "Q\n"...)
+}
+
 // Line draws a straight line.
 func (d *Drawing) Line(from, to reorder.Point, p Pen) { d.Polyline([]reorder.Point{from, to}, p) }
 

@@ -42,6 +42,7 @@ type PrintFile struct {
 type Side struct {
 	Pages   []Placed
 	Drawing Drawing // drawn over the pages
+	Name    Drawing // drawn last: what no other side bears
 }
 
 // Placed is a source page on a side.

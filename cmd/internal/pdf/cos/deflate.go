@@ -13,13 +13,8 @@ import (
 // the time of a small book. Here the tables exist before Reset, which writes them.
 func packers(level int) *sync.Pool {
 	return &sync.Pool{New: func() any {
-		z, err := zlib.NewWriterLevel(io.Discard, level)
-		if err == nil {
-			_, err = z.Write(nil) // makes the tables
-		}
-		if err != nil {
-			return err
-		}
+		z, _ := zlib.NewWriterLevel(io.Discard, level) // the levels below exist
+		_, _ = z.Write(nil)                            // makes the tables
 		return z
 	}}
 }
@@ -56,10 +51,7 @@ func deflate(out *bytes.Buffer, parts ...[]byte) error {
 	if length <= quickUpTo {
 		pool = quick
 	}
-	z, ok := pool.Get().(*zlib.Writer)
-	if !ok {
-		return ErrPacking
-	}
+	z := pool.Get().(*zlib.Writer)
 	defer pool.Put(z)
 	z.Reset(out)
 	for _, p := range parts {
