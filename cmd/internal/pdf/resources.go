@@ -37,8 +37,6 @@ func mentioned(content []byte) names {
 	}
 }
 
-func (n names) has(name cos.Name) bool { return n == nil || n[name] }
-
 // and are these names and others.
 func (n names) and(others names) names {
 	if n == nil || len(others) == 0 {
