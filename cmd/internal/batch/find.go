@@ -13,8 +13,12 @@ import (
 	"foldwright/cmd/internal/job"
 )
 
-// ErrNoTitles says that there is nothing to prepare.
-var ErrNoTitles = errors.New("no PDF was found")
+// Why there is nothing to prepare in a folder. The [*fs.PathError] around it
+// names the folder.
+var (
+	ErrNoTitles = errors.New("holds no PDF, nor do its subfolders")
+	ErrMade     = errors.New("was written by foldwright, so it is not searched for titles")
+)
 
 // FindTitles makes a shelf of every PDF in a folder and in its subfolders,
 // all with the same settings. Folders that this program wrote are not
@@ -29,6 +33,9 @@ func FindTitles(folder, out string, settings []Setting, r Reader) (Shelf, error)
 		return Shelf{}, err
 	}
 	t.Options = &options
+	if job.Ours(folder) {
+		return Shelf{}, &fs.PathError{Op: "search", Path: folder, Err: ErrMade}
+	}
 	sources, err := search(folder, "**/*.pdf")
 	if err != nil {
 		return Shelf{}, err
@@ -135,11 +142,12 @@ func list(dir string) ([]fs.DirEntry, error) {
 	return slices.DeleteFunc(entries, func(e fs.DirEntry) bool { return strings.HasPrefix(e.Name(), ".") }), err
 }
 
-// isFile follows a link, but only to a file: links to folders can go in circles.
+// isFile follows a link, but only to a file: links to folders can go in
+// circles. A link that leads nowhere counts too, so that it is named as a failure.
 func isFile(p string, e fs.DirEntry) bool {
 	if e.Type()&fs.ModeSymlink == 0 {
 		return e.Type().IsRegular()
 	}
 	info, err := os.Stat(p)
-	return err == nil && info.Mode().IsRegular()
+	return err != nil || info.Mode().IsRegular()
 }

@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"errors"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -14,7 +15,8 @@ import (
 // has to be tried.
 type verdict struct {
 	entry *Entry
-	bytes int64 // of the source
+	bytes int64  // of the source
+	again string // why a title that lies there is made again
 }
 
 // judge tells whether a title is complete, failed already, or has to be tried.
@@ -32,14 +34,16 @@ func (r *run) judge(t Title) verdict {
 	if _, err := publish.Recover(t.Place); err != nil {
 		return v // another run is at work there, or the title cannot be written: it will be told when tried
 	}
-	set := r.o.Setting
 	request, err := r.request(t)
 	if err != nil {
 		return r.refuse(t, v, err)
 	}
 	plan, planErr := job.ReadMade(t.Place)
-	made := planErr == nil && plan.Request == request && plan.ProgramVersion == set.Version &&
-		plan.Source.File == filepath.Base(t.Source) && plan.Whole(t.Place, r.o.Verify) == nil
+	made := planErr == nil
+	if made {
+		v.again = r.outdated(t, plan, request)
+		made = v.again == ""
+	}
 	if _, err := os.Lstat(t.Place); planErr != nil && err == nil {
 		return r.refuse(t, v, &fs.PathError{Op: "replace", Path: t.Place, Err: publish.ErrForeign})
 	}
@@ -58,11 +62,33 @@ func (r *run) judge(t Title) verdict {
 	case made && sum == plan.Source.SHA256:
 		v.entry = new(r.entry(t, Complete, v.bytes))
 		v.entry.take(plan)
+	case made:
+		v.again = "its source has changed"
 	case failed && sum == record.Failure.SHA256:
 		v.entry = new(*record)
 		v.entry.Source, v.entry.Folder, v.entry.Bytes, v.entry.Tried = t.Source, r.folder(t), v.bytes, false
 	}
 	return v
+}
+
+// outdated says why what lies in a title's place is not what would be written
+// again, as far as can be told without the source's bytes; empty if it is.
+func (r *run) outdated(t Title, plan job.Made, request string) string {
+	if plan.ProgramVersion != r.o.Setting.Version {
+		return "it was made by version " + plan.ProgramVersion
+	}
+	if plan.Request != request || plan.Source.File != filepath.Base(t.Source) {
+		return "its options or its printer have changed"
+	}
+	err := plan.Whole(t.Place, r.o.Verify)
+	var damage *job.PlanError
+	switch {
+	case err == nil:
+		return ""
+	case errors.As(err, &damage):
+		return damage.Err.Error()
+	}
+	return err.Error()
 }
 
 // request is what a title asks for; titles with the same settings share the work.

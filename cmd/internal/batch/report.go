@@ -68,6 +68,8 @@ type Entry struct {
 	Seconds  float64  `json:"seconds,omitempty"` // that the title took, when it was tried
 	Warnings []string `json:"warnings,omitempty"`
 	Failure  *Failure `json:"failure,omitempty"`
+	// Again is why a title that was there before is made again.
+	Again string `json:"again,omitempty"`
 	// Tried is false for a failure that is reported from the record.
 	Tried bool `json:"tried,omitempty"`
 	// aside is set for a title that was not among those the run was to make.

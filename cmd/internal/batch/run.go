@@ -82,7 +82,7 @@ func (r *run) choose(shelf Shelf) error {
 	for _, name := range r.o.Only {
 		t, ok := shelf.Find(name)
 		if !ok {
-			return &job.ChoiceError{What: "--only " + name + ": the shelf has no title of this name"}
+			return &job.ChoiceError{What: "--only " + name + ": the shelf has no title of this name, " + shelf.guess(name)}
 		}
 		if r.selected == nil {
 			r.selected = map[string]bool{}
@@ -113,6 +113,7 @@ type task struct {
 	Title
 	place int // in the shelf
 	bytes int64
+	again string        // why it is made again; empty: nothing lies in its place
 	pause time.Duration // since another run was at work on it; 0: none was
 	alone bool          // it has passed its share and gets all of the memory
 }
@@ -149,7 +150,7 @@ func (r *run) judgeAll(ctx context.Context, entries []Entry) ([]task, error) {
 			r.o.Tell(Event{Kind: Ended, Pace: pace, Entry: v.entry})
 		case err == nil && r.wanted(t):
 			entries[i] = r.waiting(t)
-			todo = append(todo, task{Title: t, place: i, bytes: v.bytes})
+			todo = append(todo, task{Title: t, place: i, bytes: v.bytes, again: v.again})
 		default:
 			entries[i] = r.waiting(t)
 		}

@@ -31,6 +31,22 @@ func (s Shelf) Find(name string) (Title, bool) {
 	return s.Titles[i], true
 }
 
+// guess says which title was likely meant by a name that none has.
+func (s Shelf) guess(name string) string {
+	var names []string
+	for _, t := range s.Titles {
+		names = append(names, t.Name)
+	}
+	if near := nearest(name, names); near != "" {
+		return fmt.Sprintf("did you mean %q?", near)
+	}
+	const shown = 5
+	if more := len(names) - shown; more > 0 {
+		return fmt.Sprintf("its titles are %s and %d more", strings.Join(names[:shown], ", "), more)
+	}
+	return "its titles are " + strings.Join(names, ", ")
+}
+
 // PlaceError says that two titles of a shelf, or a title and a source, would
 // be in each other's way.
 type PlaceError struct {

@@ -131,7 +131,7 @@ func (w *working) try(j *effort) news {
 	before := sight(j.Source)
 	f := w.work(j, func(m message) { w.news <- news{of: j, message: m} })
 	e := w.entry(j.task.Title, Done, j.bytes)
-	e.Tried, e.Seconds = true, seconds(time.Since(j.Began))
+	e.Tried, e.Seconds, e.Again = true, seconds(time.Since(j.Began)), j.again
 	if f == nil {
 		plan, err := job.ReadMade(j.Place)
 		if err == nil {

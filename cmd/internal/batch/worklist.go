@@ -103,7 +103,7 @@ func (w worklist) document(data []byte) (mapping, error) {
 		if errors.Is(err, io.EOF) {
 			return mapping{}, w.fault(0, "is empty")
 		}
-		return mapping{}, w.fault(0, "%s", strings.TrimPrefix(err.Error(), "yaml: "))
+		return mapping{}, w.syntax(err)
 	}
 	if err := decoder.Decode(new(yaml.Node)); !errors.Is(err, io.EOF) {
 		return mapping{}, w.fault(0, "holds more than one document")
@@ -113,9 +113,18 @@ func (w worklist) document(data []byte) (mapping, error) {
 		return top, err
 	}
 	if f := top.values["format"]; f == nil || f.Value != strconv.Itoa(worklistFormat) {
-		return top, w.fault(top.line, "has to begin with format: %d", worklistFormat)
+		return top, w.fault(top.line, "a worklist has to begin with format: %d", worklistFormat)
 	}
 	return top, nil
+}
+
+// syntax is what the reader of YAML says, with its line where it names one.
+func (w worklist) syntax(err error) error {
+	says, line := strings.TrimPrefix(err.Error(), "yaml: "), 0
+	if n, _ := fmt.Sscanf(says, "line %d:", &line); n == 1 {
+		_, says, _ = strings.Cut(says, ": ")
+	}
+	return w.fault(line, "%s", says)
 }
 
 // mapping refuses keys that are not known or stand twice.
@@ -130,7 +139,7 @@ func (w worklist) mapping(node *yaml.Node, known []string) (mapping, error) {
 	for i := 0; i+1 < len(node.Content); i += 2 {
 		key, value := node.Content[i], node.Content[i+1]
 		if !slices.Contains(known, key.Value) {
-			return m, w.fault(key.Line, "key %q is not known, known keys are %s", key.Value, strings.Join(known, ", "))
+			return m, w.unknown(key, known)
 		}
 		if m.values[key.Value] != nil {
 			return m, w.fault(key.Line, "key %q stands twice", key.Value)
@@ -142,6 +151,20 @@ func (w worklist) mapping(node *yaml.Node, known []string) (mapping, error) {
 		m.values[key.Value] = value
 	}
 	return m, nil
+}
+
+// unknown says what a key that is refused was likely meant to be.
+func (w worklist) unknown(key *yaml.Node, known []string) error {
+	near := nearest(key.Value, known)
+	switch {
+	case slices.Contains(titleKeys, key.Value):
+		return w.fault(key.Line, "key %q belongs to a title", key.Value)
+	case slices.Contains(w.optionKeys(), key.Value):
+		return w.fault(key.Line, "key %q belongs to a title or to the defaults", key.Value)
+	case near != "":
+		return w.fault(key.Line, "key %q is not known, did you mean %q?", key.Value, near)
+	}
+	return w.fault(key.Line, "key %q is not known, known keys are %s", key.Value, strings.Join(known, ", "))
 }
 
 func (w worklist) output(root mapping, out string) (string, error) {
@@ -185,8 +208,13 @@ func (w worklist) titles(root mapping, out string) ([]Title, error) {
 		}
 	}
 	list := root.values["titles"]
-	if list == nil || list.Kind != yaml.SequenceNode || len(list.Content) == 0 {
-		return nil, w.fault(root.line, "has no titles")
+	switch {
+	case list == nil:
+		return nil, w.fault(root.line, "the worklist has no titles")
+	case list.Kind != yaml.SequenceNode:
+		return nil, w.fault(list.Line, "titles has to be a list, each with a dash before it")
+	case len(list.Content) == 0:
+		return nil, w.fault(list.Line, "the list of titles is empty")
 	}
 	var titles []Title
 	for _, node := range list.Content {

@@ -91,15 +91,19 @@ func TestFlagsComeBeforeTheWorklist(t *testing.T) {
 
 func TestWorklistIsStrict(t *testing.T) {
 	for text, want := range map[string]string{
-		"":                            "is empty",
-		"- tides.pdf":                 "line 1: a list of keys and values is wanted here",
-		"titles: [tides.pdf]":         "line 1: has to begin with format: 1",
-		"format: 2\ntitles: []":       "line 1: has to begin with format: 1",
-		"format: 1":                   "line 1: has no titles",
-		"format: 1\ntitles: []":       "line 1: has no titles",
-		"format: 1\ntitels: []":       `line 2: key "titels" is not known, known keys are format, out, defaults, titles`,
-		"format: 1\ntitles:\n - x: 1": `line 3: key "x" is not known, known keys are source, name, out, sheets, printer, gatherings, clip, margin, box, password-file, proof`,
-		"format: 1\ndefaults:\n  source: x\ntitles: [a.pdf]":                                                            `line 3: key "source" is not known`,
+		"":                         "is empty",
+		"- tides.pdf":              "line 1: a list of keys and values is wanted here",
+		"titles: [tides.pdf]":      "line 1: a worklist has to begin with format: 1",
+		"format: 2\ntitles: []":    "line 1: a worklist has to begin with format: 1",
+		"format: 1":                "line 1: the worklist has no titles",
+		"format: 1\ntitles: []":    "line 2: the list of titles is empty",
+		"format: 1\ntitles: a.pdf": "line 2: titles has to be a list, each with a dash before it",
+		"format: 1\ntitels: []":    `line 2: key "titels" is not known, did you mean "titles"?`,
+		"format: 1\nbooks: []":     `line 2: key "books" is not known, known keys are format, out, defaults, titles`,
+		"format: 1\nsheets: 4":     `line 2: key "sheets" belongs to a title or to the defaults`,
+		"format: 1\ntitles:\n - {source: a.pdf, shetes: 4}":                                                             `line 3: key "shetes" is not known, did you mean "sheets"?`,
+		"format: 1\ntitles:\n - x: 1":                                                                                   `line 3: key "x" is not known, known keys are source, name, out, sheets, printer, gatherings, clip, margin, box, password-file, proof`,
+		"format: 1\ndefaults:\n  source: x\ntitles: [a.pdf]":                                                            `line 3: key "source" belongs to a title`,
 		"format: 1\ntitles:\n - source: a.pdf\n   sheets: 4\n   sheets: 5":                                              `line 5: key "sheets" stands twice`,
 		"format: 1\ntitles:\n - source: a.pdf\n   sheets: many":                                                         "line 4: sheets: ",
 		"format: 1\ntitles:\n - source: a.pdf\n   sheets: {a: 1}":                                                       "line 4: sheets has no value",
@@ -117,7 +121,7 @@ func TestWorklistIsStrict(t *testing.T) {
 		"format: 1\ntitles:\n - {source: a.pdf, name: same}\n - {source: b.pdf, name: same}":                            "would both be written to",
 		"format: 1\ntitles:\n - {source: a.pdf, out: x}\n - {source: b.pdf, out: x/y/z}":                                "line 4: ",
 		"format: 1\ntitles:\n - {source: c.pdf, out: x}\n - {source: x/b.pdf}":                                          "lies in",
-		"format: 1\ntitles: [a.pdf\n":                                                                                   "did not find expected",
+		"format: 1\ntitles: [a.pdf\n":                                                                                   "line 1: did not find expected",
 		"format: 1\ntitles: [a.pdf]\n---\nformat: 1":                                                                    "holds more than one document",
 		"format: 1\ntitles:\n - a.pdf\n - ../elsewhere/a.pdf":                                                           "would both be written to",
 		"format: 1\ntitles:\n - [a.pdf]":                                                                                "line 3: a list of keys and values is wanted here",
@@ -172,8 +176,19 @@ func TestFindTitles(t *testing.T) {
 	if got := told(s, dir); err != nil || got != want {
 		t.Errorf("got\n%s\n%v", got, err)
 	}
-	if _, err := FindTitles(filepath.Join(dir, "old-print"), "out", nil, plain{}); !errors.Is(err, ErrNoTitles) {
+	if _, err := FindTitles(filepath.Join(dir, "old-print"), "out", nil, plain{}); !errors.Is(err, ErrMade) {
 		t.Errorf("a folder of ours was searched: %v", err)
+	}
+	if err := os.Mkdir(filepath.Join(dir, "nothing"), 0o777); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := FindTitles(filepath.Join(dir, "nothing"), "out", nil, plain{}); !errors.Is(err, ErrNoTitles) {
+		t.Errorf("titles in an empty folder: %v", err)
+	}
+	if os.Symlink("moon", filepath.Join(dir, "nothing", "gone.pdf")) == nil {
+		if s, err := FindTitles(filepath.Join(dir, "nothing"), "out", nil, plain{}); err != nil || len(s.Titles) != 1 {
+			t.Errorf("a link that leads nowhere is overlooked: %v, %v", s.Titles, err)
+		}
 	}
 	write(t, filepath.Join(dir, "tides.PDF"), "")
 	var clash *PlaceError

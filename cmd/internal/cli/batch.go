@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -77,7 +78,7 @@ prepare can be given; they come before what the worklist says.`,
 	f.BoolVar(&o.run.Verify, "verify", false, "read the files of complete titles, not only their sizes")
 	f.BoolVar(&o.run.Force, "force", false, "make every title again, whatever lies there")
 	f.StringArrayVar(&o.run.Only, "only", nil, "only the title of this name; can be given several times")
-	f.DurationVar(&o.run.Timeout, "title-timeout", 0, "end a title that takes longer, such as 90s or 10m (default none)")
+	text(f, (*patience)(&o.run.Timeout), "title-timeout", "TIME", "end a title that takes longer, such as 90s or 10m (default none)")
 	text(f, &o.run.Memory, "memory", "SIZE", "memory for all titles together, such as 2GiB (default half of this computer's)")
 	text(f, &o.run.Share, "share", "K/N", "only part K of N of the shelf, chosen by the titles' names: one part for each machine")
 	f.BoolVar(&o.report, "report", false, "join the reports of the shares in --out")
@@ -88,6 +89,19 @@ prepare can be given; they come before what the worklist says.`,
 	f.BoolVar(&proof, batch.ProofKey, false, "prove the files of each title, and make none that would not make the book")
 	addJobFlags(f, &given)
 	return cmd
+}
+
+// patience is how long a title may take.
+type patience time.Duration
+
+// UnmarshalText reads a duration such as 90s, 10m or 1h30m.
+func (p *patience) UnmarshalText(text []byte) error {
+	d, err := time.ParseDuration(string(text))
+	if err != nil || d <= 0 {
+		return &job.ValueError{Text: string(text), Why: "is no time, write such as 90s, 10m or 2h"}
+	}
+	*p = patience(d)
+	return nil
 }
 
 // argument takes the worklist or folder where one is needed.
@@ -198,10 +212,10 @@ func openShelf(o batchOptions) (batch.Shelf, error) {
 	info, err := os.Stat(o.shelf)
 	switch {
 	case err != nil:
-		return batch.Shelf{}, &shelfError{err, ""}
+		return batch.Shelf{}, &shelfError{err, "name a worklist or a folder; foldwright batch --example prints a worklist to begin with"}
 	case info.IsDir():
 		shelf, err := batch.FindTitles(o.shelf, orHere(o.out), o.settings, titleReader{})
-		if errors.Is(err, batch.ErrNoTitles) {
+		if errors.Is(err, batch.ErrNoTitles) || errors.Is(err, batch.ErrMade) {
 			err = &shelfError{err, "foldwright batch --example shows a worklist, which can name titles in several folders"}
 		}
 		return shelf, err
@@ -238,7 +252,11 @@ func concludeBatch(s Surroundings, o batchOptions, out string, r batch.Report, e
 	}
 	r = r.Chosen()
 	if !o.quiet {
-		fmt.Fprintf(s.Err, "%s: %s, in %s\n", r.Shelf, strings.Join(r.Figures(), ", "), batch.Took(time.Duration(r.Seconds*float64(time.Second))))
+		shelf := r.Shelf
+		if r.Share.N > 0 {
+			shelf += ", share " + r.Share.String()
+		}
+		fmt.Fprintf(s.Err, "%s: %s, in %s\n", shelf, strings.Join(r.Figures(), ", "), batch.Took(time.Duration(r.Seconds*float64(time.Second))))
 		for _, p := range r.Papers {
 			fmt.Fprintf(s.Err, "%s for %s of %s\n", reorder.Count(p.Sheets, "sheet"), p.Printer, p.Paper)
 		}
@@ -298,6 +316,15 @@ type shelfError struct {
 	advice string
 }
 
-func (e *shelfError) Error() string { return e.err.Error() }
+func (e *shelfError) Error() string {
+	var path *fs.PathError
+	if !errors.As(e.err, &path) {
+		return e.err.Error()
+	}
+	if errors.Is(path.Err, fs.ErrNotExist) || errors.Is(path.Err, fs.ErrPermission) {
+		return path.Path + ": " + path.Err.Error()
+	}
+	return path.Path + " " + path.Err.Error()
+}
 func (e *shelfError) Unwrap() error { return e.err }
 func (e *shelfError) Hint() string  { return e.advice }

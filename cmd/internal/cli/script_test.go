@@ -58,6 +58,7 @@ func TestScripts(t *testing.T) {
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"status": expectStatus,
 			"cut":    cutFile,
+			"flip":   flipByte,
 		},
 	})
 }
@@ -91,6 +92,15 @@ func cutFile(ts *testscript.TestScript, _ bool, args []string) {
 	data, err := io.ReadAll(io.LimitReader(from, n))
 	ts.Check(err)
 	ts.Check(os.WriteFile(ts.MkAbs(args[1]), data, 0o600))
+}
+
+// flipByte is flip FILE: the byte in its middle becomes another one.
+func flipByte(ts *testscript.TestScript, _ bool, args []string) {
+	path := ts.MkAbs(args[0])
+	data, err := os.ReadFile(path)
+	ts.Check(err)
+	data[len(data)/2] ^= 1
+	ts.Check(os.WriteFile(path, data, 0o600))
 }
 
 func copyFile(from, to string) error {

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"time"
 
@@ -27,7 +28,7 @@ func newShelfTeller(s Surroundings, o batchOptions) (*shelfTeller, error) {
 	if o.log != "" {
 		f, err := os.OpenFile(o.log, os.O_WRONLY|os.O_CREATE|os.O_APPEND, 0o666)
 		if err != nil {
-			return nil, err
+			return nil, &logError{o.log, err}
 		}
 		t.log = f
 	}
@@ -41,8 +42,29 @@ func (t *shelfTeller) close() error {
 	if t.log == nil {
 		return nil
 	}
-	return errors.Join(t.err, t.log.Close())
+	if err := errors.Join(t.err, t.log.Close()); err != nil {
+		return &logError{t.log.Name(), err}
+	}
+	return nil
 }
+
+// logError says that the log could not be written.
+type logError struct {
+	file string
+	err  error
+}
+
+func (e *logError) Error() string {
+	var path *fs.PathError
+	if errors.As(e.err, &path) {
+		return fmt.Sprintf("--log %s: %v", e.file, path.Err)
+	}
+	return fmt.Sprintf("--log %s: %v", e.file, e.err)
+}
+func (e *logError) Unwrap() error { return e.err }
+
+// Hint says what can be done about it.
+func (e *logError) Hint() string { return "choose another file with --log; its folder has to exist" }
 
 func (t *shelfTeller) hear(e batch.Event) {
 	if t.panel != nil {
@@ -89,8 +111,12 @@ func (t *shelfTeller) ended(e batch.Event) {
 			t.panel.Print("  hint: " + x.Failure.Hint)
 		}
 	case x.State == batch.Done && !t.panel.Drawn():
-		t.panel.Print(fmt.Sprintf("done     %s: %s on %s, %s (%s)", x.Name,
-			reorder.Count(x.Pages, "page"), reorder.Count(x.Sheets, "sheet"), batch.Took(time.Duration(x.Seconds*float64(time.Second))), paceText(e.Pace)))
+		again := ""
+		if x.Again != "" {
+			again = "; made again: " + x.Again
+		}
+		t.panel.Print(fmt.Sprintf("done     %s: %s on %s, %s (%s)%s", x.Name,
+			reorder.Count(x.Pages, "page"), reorder.Count(x.Sheets, "sheet"), batch.Took(time.Duration(x.Seconds*float64(time.Second))), paceText(e.Pace), again))
 	}
 }
 

@@ -111,6 +111,14 @@ func (b *bar) draw(what string, total int64, stop <-chan struct{}) {
 	}
 }
 
+// printed is the letter, or ? for what would move the cursor or do something else.
+func printed(r rune) rune {
+	if !unicode.IsPrint(r) {
+		return '?'
+	}
+	return r
+}
+
 // label shortens the text to the columns left for it and takes out what would
 // move the cursor: names of files can hold anything.
 func label(what string, columns int) string {
@@ -118,9 +126,7 @@ func label(what string, columns int) string {
 	var ends []int // columns taken up to and with each rune
 	taken := 0
 	for _, r := range what {
-		if !unicode.IsPrint(r) {
-			r = '?'
-		}
+		r = printed(r)
 		taken++
 		if r >= 0x1100 {
 			taken++ // where wide letters begin; some of them are narrow

@@ -82,8 +82,10 @@ func (p *Panel) Show(v View) {
 	_, _ = io.WriteString(p.w, out.String())
 }
 
-// Print writes a line that stays, above the panel.
+// Print writes a line that stays, above the panel. Names of files can hold
+// anything; what would move the cursor is not printed.
 func (p *Panel) Print(line string) {
+	line = strings.Map(printed, line)
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	var out strings.Builder
