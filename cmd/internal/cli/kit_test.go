@@ -55,9 +55,13 @@ func (n novice) byHand(p *virtual.Printer[printtest.Page]) []virtual.Finished[pr
 	front, back := seen.BacksUp(n.t)
 	var book []virtual.Finished[printtest.Page]
 	for _, run := range n.start.Runs {
-		done, err := p.PuttingBack(reload).Make(n.pages(chosen(n.t, run.Front, front)), n.pages(chosen(n.t, run.Back, back)))
+		files := []string{chosen(n.t, run.Front, front), chosen(n.t, run.Back, back)}
+		done, err := p.PuttingBack(reload).Make(n.pages(files[0]), n.pages(files[1]))
 		if err != nil {
 			n.t.Fatal(err)
+		}
+		if run.Sheets > 3 { // the second and the third are spoiled
+			copy(done[1:], n.fromPages(p.PuttingBack(reload), run, 2, 3, files...))
 		}
 		book = append(book, done...)
 	}
@@ -81,13 +85,49 @@ func (n novice) twoSided(setting map[printer.FlipEdge]*virtual.Printer[printtest
 	_, back := seen.BacksUp(n.t)
 	var book []virtual.Finished[printtest.Page]
 	for _, run := range n.start.Runs {
-		done, err := p.Make(n.pages(chosen(n.t, run.Both, back)))
+		file := chosen(n.t, run.Both, back)
+		done, err := p.Make(n.pages(file))
 		if err != nil {
 			n.t.Fatal(err)
+		}
+		if run.Sheets > 3 { // the second and the third are spoiled
+			copy(done[1:], n.fromPages(p, run, 2, 3, file))
 		}
 		book = append(book, done...)
 	}
 	return book
+}
+
+// fromPages makes the sheets at the given places of a run once more, out of the files
+// that were chosen, with the pages that start-here names for them.
+func (n novice) fromPages(p *virtual.Printer[printtest.Page], run runsheet.StartRun, from, to int, files ...string) []virtual.Finished[printtest.Page] {
+	n.t.Helper()
+	var passes [][]printtest.Page
+	for _, name := range files {
+		wanted := printer.FrontPass
+		if len(files) == 1 {
+			wanted = printer.BothPass
+		}
+		numeral := "I"
+		if strings.Contains(name, "III") {
+			numeral = "III"
+		}
+		var pages []int
+		for _, w := range (runsheet.PrintMissing{Start: n.start}).Ways() {
+			if w.Numeral == numeral && w.Order.Pass == wanted {
+				for k := from; k <= to; k++ {
+					first, last := w.Order.Of(k, run.Sheets)
+					pages = append(pages, first, last)
+				}
+			}
+		}
+		passes = append(passes, n.pages(name)[slices.Min(pages)-1:slices.Max(pages)])
+	}
+	done, err := p.Make(passes...)
+	if err != nil {
+		n.t.Fatal(err)
+	}
+	return done
 }
 
 // oneFace does the part of a book that is printed on one face only.

@@ -43,6 +43,7 @@ type Draft struct {
 	// error keeps the folder from being.
 	Inspect func(ctx context.Context, dir string) error
 
+	folder    string  // the name of the job's folder, as soon as it is known
 	shown     []Shown // by pages of the book, see Shown
 	path      string  // of the source
 	password  string

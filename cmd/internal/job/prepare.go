@@ -30,6 +30,7 @@ type Progress interface{ Step(sides int) }
 func (d *Draft) Write(ctx context.Context, place string, replace bool, progress Progress) (Plan, error) {
 	var plan Plan
 	o := publish.Options{Replace: replace, Ours: IsJobFolder}
+	d.folder = folderName(place)
 	err := publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error {
 		files, err := d.writePrintFiles(ctx, dir, progress)
 		if err != nil {
@@ -61,6 +62,15 @@ func (d *Draft) Write(ctx context.Context, place string, replace bool, progress 
 		return err
 	})
 	return plan, err
+}
+
+// folderName is the name by which a command line calls a folder from the one
+// above it.
+func folderName(place string) string {
+	if abs, err := filepath.Abs(place); err == nil {
+		place = abs
+	}
+	return filepath.Base(place)
 }
 
 // writePrintFiles writes the print files, and those of the trial sheet, side by

@@ -53,7 +53,7 @@ func FindSource(folder string, plan Plan) (string, error) {
 // source is another file, and a [*PlanError] if this program would plan the
 // book differently.
 func Redraft(ctx context.Context, folder string, plan Plan, path string, set Setting) (_ *Draft, err error) {
-	d := &Draft{SourceName: plan.Source.File, Options: plan.Options, Profile: plan.Profile, version: set.Version, path: path, password: set.Password}
+	d := &Draft{SourceName: plan.Source.File, Options: plan.Options, Profile: plan.Profile, version: set.Version, path: path, password: set.Password, folder: folderName(folder)}
 	d.PaperBecause = "as it was"
 	if d.Paper, err = reorder.ParsePaper(plan.Options.Paper); err != nil {
 		return nil, &PlanError{folder, err}

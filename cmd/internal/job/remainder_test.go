@@ -58,6 +58,9 @@ func TestEveryRunCanBeContinued(t *testing.T) {
 					if err != nil {
 						t.Fatal(err)
 					}
+					if from, to := orderOf(facts, f.Pass).After(sent[stop-1], run.Sheets()); lost == 0 && !slices.Equal(rest.pages, Pages{{from, to}}) {
+						t.Fatalf("%+v: the run sheet of the job says pages %d to %d, not %s", facts, from, to, rest.Pages())
+					}
 					place := filepath.Join(folder, rest.Folder())
 					if err := rest.Write(t.Context(), place, true); err != nil {
 						t.Fatal(err)
@@ -81,6 +84,12 @@ func TestEveryRunCanBeContinued(t *testing.T) {
 		}
 	}
 	t.Logf("%d runs continued, %d different files", continued, r.Files())
+}
+
+// orderOf is what the job's run sheet knows of the order of a file.
+func orderOf(facts printer.Facts, pass printer.Pass) runsheet.FileOrder {
+	orders := runsheet.OrdersOf(facts, true)
+	return orders[slices.IndexFunc(orders, func(o runsheet.FileOrder) bool { return o.Pass == pass })]
 }
 
 // reprinted is sheets that were lost, printed again.

@@ -115,6 +115,43 @@ func TestEverySheetCanBeReprinted(t *testing.T) {
 	t.Logf("%d reprints, %d different files", reprints, r.Files())
 }
 
+// TestEverySheetCanBePrintedFromTheFilesOfTheJob: without the program a person
+// prints a sheet's pages of the job's own files, which the job's run sheet names, and
+// puts the sheet back as always.
+func TestEverySheetCanBePrintedFromTheFilesOfTheJob(t *testing.T) {
+	source := printtest.Book(t, 21)
+	set := setting(t)
+	r := new(printtest.Reader)
+	for at, facts := range virtual.All() {
+		if testing.Short() && at%12 != 0 {
+			continue // a sample, for the race detector
+		}
+		folder, _ := prepared(t, source, Options{Printer: profileFile(t, facts), Sheets: 2, Run: Run{Most: 4}}, set)
+		j := printtest.Load(t, folder)
+		p := printtest.Printer(t, facts)
+		stack := j.Print(t, r, p)
+		number := 0
+		for _, run := range j.Runs {
+			for place := 1; place <= run.Sheets; place++ {
+				number++
+				var files [][]printtest.Page
+				for i, o := range runsheet.OrdersOf(facts, true) {
+					first, last := o.Of(place, run.Sheets)
+					files = append(files, r.Pages(t, filepath.Join(folder, run.Files[i]))[first-1:last])
+				}
+				done, err := p.Make(files...)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if got := done[0].Front.Image.Name(); got != fmt.Sprintf("sheet %d, front", number) {
+					t.Fatalf("%+v: %q was printed for sheet %d", facts, got, number)
+				}
+				j.Read(t, replaced(t, stack, map[int]paper.Sheet{number: printtest.Printed(j.Size(), done[0])}, number), 0.1)
+			}
+		}
+	}
+}
+
 // goodFronts are fronts of the job that lie about, turned in one way or another.
 func goodFronts(t *testing.T, r *printtest.Reader, j printtest.Job, sheets []int, turned printer.Reload) virtual.Stack[printtest.Page] {
 	t.Helper()

@@ -11,6 +11,7 @@ import (
 func (d *Draft) runSheet() runsheet.Job {
 	j := runsheet.Job{
 		Title:     d.SourceName,
+		Folder:    d.folder,
 		Version:   d.version,
 		Pages:     d.PagesPrinted(),
 		Blanks:    d.BlanksPrinted(),

@@ -15,6 +15,7 @@ const (
 	markSpace = 8.0 // for the number of a step
 	bodySize  = 3.4
 	leading   = 1.35 // of the size
+	afterBody = 1.2
 )
 
 // typeset sets paragraphs on as many pages of the paper as they need.
@@ -23,7 +24,7 @@ func typeset(title string, paper reorder.Size, lines []runsheet.Line) pdf.PrintF
 	s.turn()
 	s.paragraph("Start here", pdf.HelveticaBold, 8, edgeSpace, 0)
 	s.paragraph(title, pdf.Helvetica, 4.5, edgeSpace, 3)
-	for _, l := range lines {
+	for i, l := range lines {
 		switch {
 		case l.Heading == 1:
 			s.room(30)
@@ -36,11 +37,38 @@ func typeset(title string, paper reorder.Size, lines []runsheet.Line) pdf.PrintF
 			s.y -= 2.5
 			s.paragraph(l.Text, pdf.HelveticaBold, 4, edgeSpace, 1)
 		default:
+			if l.Bold {
+				s.keep(lines[i:])
+			}
 			s.body(l)
 		}
 	}
 	s.file.Sides = append(s.file.Sides, pdf.Side{Drawing: s.page})
+	for i := range s.file.Sides {
+		page := &s.file.Sides[i].Drawing
+		foot := func(x float64, anchor pdf.Anchor, text string) {
+			page.Text(reorder.Point{X: x, Y: edgeSpace / 2}, pdf.Text{Text: text, Font: pdf.Helvetica, Size: bodySize * 0.9, Anchor: anchor})
+		}
+		foot(edgeSpace, pdf.AnchorLeft, "Start here: "+title)
+		foot(paper.W-edgeSpace, pdf.AnchorRight, fmt.Sprintf("page %d of %d", i+1, len(s.file.Sides)))
+	}
 	return s.file
+}
+
+// keep begins a page if the step that the lines begin with fits on one, but not
+// on what is left of this one.
+func (s *setter) keep(lines []runsheet.Line) {
+	high := 0.0
+	for i, l := range lines {
+		if i > 0 && (l.Bold || l.Heading > 0 || l.Mark == "" && !l.Inset) {
+			break
+		}
+		font, left := s.face(l)
+		high += float64(len(s.broken(l.Text, font, bodySize, left)))*bodySize*leading + afterBody
+	}
+	if high < s.size.H-2*edgeSpace {
+		s.room(high)
+	}
 }
 
 type setter struct {
@@ -66,8 +94,9 @@ func (s *setter) room(mm float64) {
 	}
 }
 
-func (s *setter) body(l runsheet.Line) {
-	font, left := pdf.Helvetica, edgeSpace
+// face is the font of a paragraph and where it begins.
+func (s *setter) face(l runsheet.Line) (font pdf.Font, left float64) {
+	font, left = pdf.Helvetica, edgeSpace
 	if l.Bold {
 		font = pdf.HelveticaBold
 	}
@@ -77,6 +106,11 @@ func (s *setter) body(l runsheet.Line) {
 	if l.Inset && l.Mark != "" {
 		left += markSpace / 2
 	}
+	return font, left
+}
+
+func (s *setter) body(l runsheet.Line) {
+	font, left := s.face(l)
 	s.room(bodySize * leading * 2)
 	if l.Mark != "" {
 		mark, at := l.Mark, edgeSpace
@@ -87,28 +121,33 @@ func (s *setter) body(l runsheet.Line) {
 		}
 		s.page.Text(reorder.Point{X: at, Y: s.y - bodySize}, pdf.Text{Text: mark, Font: font, Size: bodySize, Anchor: pdf.AnchorLeft})
 	}
-	s.paragraph(l.Text, font, bodySize, left, 1.2)
+	s.paragraph(l.Text, font, bodySize, left, afterBody)
 }
 
-// paragraph breaks a text into lines at its spaces.
+// paragraph sets a text.
 func (s *setter) paragraph(text string, font pdf.Font, size, left, after float64) {
-	width := s.size.W - edgeSpace - left
-	line := ""
-	flush := func() {
+	for _, line := range s.broken(text, font, size, left) {
 		s.room(size * leading)
 		s.page.Text(reorder.Point{X: left, Y: s.y - size}, pdf.Text{Text: line, Font: font, Size: size, Anchor: pdf.AnchorLeft})
 		s.y -= size * leading
-		line = ""
 	}
-	for _, word := range strings.Fields(text) {
-		if line != "" && pdf.TextWidth(line+" "+word, font, size) > width {
-			flush()
-		}
-		if line != "" {
-			line += " "
-		}
-		line += word
-	}
-	flush()
 	s.y -= after
+}
+
+// broken is a text in lines that end at its spaces; at least one.
+func (s *setter) broken(text string, font pdf.Font, size, left float64) []string {
+	width := s.size.W - edgeSpace - left
+	lines := []string{""}
+	for _, word := range strings.Fields(text) {
+		last := &lines[len(lines)-1]
+		switch {
+		case *last == "":
+			*last = word
+		case pdf.TextWidth(*last+" "+word, font, size) > width:
+			lines = append(lines, word)
+		default:
+			*last += " " + word
+		}
+	}
+	return lines
 }

@@ -82,8 +82,8 @@ type TwoSided struct{ On bool }
 func (s TwoSided) Text() Text {
 	if s.On {
 		return Text{
-			Lead: say("{}: on, turned about the long edge.", wTwoSided.as("Two-sided")),
-			More: []Sentence{say("Choose the long edge, also where pages lie sideways in the file: the files are made for that setting.")},
+			Lead: say("{}: on, {}.", wTwoSided.as("Two-sided"), wFlipLong),
+			More: []Sentence{say("Choose it also where pages lie sideways in the file: the files are made for that setting.")},
 		}
 	}
 	return Text{Lead: say("{}: off.", wTwoSided.as("Two-sided"))}

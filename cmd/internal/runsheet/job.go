@@ -10,6 +10,7 @@ import (
 // Job is what the run sheet tells about.
 type Job struct {
 	Title      string // the source's file name
+	Folder     string // the name of the job's folder; empty: it is for people who do not have the program
 	Version    string // of the program
 	Pages      int    // source pages that are printed
 	Blanks     int    // blank pages added

@@ -39,7 +39,7 @@ func makingPart(j Job) Part {
 	}
 	add(Stage{Heading: "Press and check", Steps: check})
 	add(Stage{Heading: "Open the bolts", Steps: bolts})
-	after := Stage{Heading: "What comes after", Notes: []Note{OrderOfWork{j.Form.Fold, j.Form.Bind}}}
+	after := Stage{Heading: "What comes after", Notes: []Note{OrderOfWork{j.Form.Fold, j.Form.Bind, j.Folder}}}
 	if len(cut) == 0 && scheme.CutOff == nil {
 		after.Notes = append(after.Notes, Knives)
 	}
@@ -282,8 +282,9 @@ func (v Volume) sentence() Sentence {
 
 // OrderOfWork is what a binder does with the gatherings, in its order.
 type OrderOfWork struct {
-	Fold reorder.Fold
-	Bind reorder.Bind
+	Fold   reorder.Fold
+	Bind   reorder.Bind
+	Folder string // of the job; empty: nobody who reads this has the program
 }
 
 func (o OrderOfWork) Text() Text {
@@ -299,12 +300,15 @@ func (o OrderOfWork) Text() Text {
 	case reorder.Concertina:
 		return Text{Lead: say("The order of work from here: press the folded strip, cut two boards and cover them, and glue them to its first and its last page or to blank leaves there.")}
 	}
-	return Text{
+	t := Text{
 		Lead: say("The order of work from here: {} the folds, sew, glue up the {}, {}, {}, {} the spine, measure, cut boards and cloth, make the {}, hang the book into it, press.",
 			wPierce, wSpine, wTrim, wRound, wLine, wCase),
 		More: []Sentence{
 			say("Cut boards and cloth only when the sewn and pressed book has been measured."),
-			say("All measures, from the holes in the folds to the cloth, are given by the command foldwright measure, followed by the name of this folder."),
 		},
 	}
+	if o.Folder != "" {
+		t.More = append(t.More, say("All measures, from the holes in the folds to the cloth, are given by {}.", literal("foldwright measure "+quoted(o.Folder))))
+	}
+	return t
 }

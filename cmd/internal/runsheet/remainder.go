@@ -62,7 +62,7 @@ func RemainderParts(r Remainder) []Part {
 	}
 	parts := []Part{begin, dialogPart(r.Job), rest}
 	if r.Without != "" {
-		parts = append(parts, Part{Anchor: "lost", Heading: "Print the lost sheets", Stages: []Stage{{Steps: []Step{ReprintLost{r.Without}}}}})
+		parts = append(parts, Part{Anchor: "lost", Heading: "Print the lost sheets", Stages: []Stage{{Steps: []Step{ReprintLost{r.Without, r.Folder}}}}})
 	}
 	return append(parts, troublePart(r.Job))
 }
@@ -187,12 +187,12 @@ func (j JoinGood) Text() Text {
 }
 
 // ReprintLost prints what was left out.
-type ReprintLost struct{ Numbers string }
+type ReprintLost struct{ Numbers, Folder string }
 
 func (r ReprintLost) Text() Text {
 	return Text{
-		Lead: say("Print {} once more, and put them into their places: {} with {} and the folder of the job makes the files and says how.",
-			literal(sheetsNamed(r.Numbers)), literal("foldwright reprint"), literal("--sheet "+r.Numbers)),
+		Lead: say("Print {} once more, and put them into their places: {} makes the files and says how.",
+			literal(sheetsNamed(r.Numbers)), literal("foldwright reprint "+quoted(r.Folder)+" --sheet "+r.Numbers)),
 	}
 }
 

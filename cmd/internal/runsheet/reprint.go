@@ -34,7 +34,7 @@ func ReprintParts(r Reprint) []Part {
 	put := Part{Anchor: "place", Heading: "Put the new sheets in their places", Stages: []Stage{{
 		Steps: []Step{PutInPlace{r.Numbers, r.SideNames}},
 	}}}
-	return append(parts, put, troublePart(r.Job))
+	return append(parts, put, mendingTrouble(r.Job))
 }
 
 // backsPart prints backs on fronts that are at hand. How they must be laid in

@@ -75,11 +75,11 @@ func TestEachValueHasItsWords(t *testing.T) {
 	differ(t, FrontsUp{}, FrontsUp{"a", "b", false}, FrontsUp{"a", "a", false}, FrontsUp{"a", "b", true}, FrontsUp{"a", "a", true}, FrontsUp{"", "", true})
 	differ(t, ReadPin{[]PutBackRead{{"A2", printer.AsDelivered}}}, ReadPin{[]PutBackRead{{"A1", printer.AsDelivered}}}, ReadPin{[]PutBackRead{{"A1", printer.TurnLong}}}, ReadPin{[]PutBackRead{{"A1", printer.TurnShort}}})
 	differ(t, ReadPinEdge{[]EdgeRead{{"A2", printer.LongEdge}}}, ReadPinEdge{[]EdgeRead{{"A4", printer.LongEdge}}}, ReadPinEdge{[]EdgeRead{{"A4", printer.ShortEdge}}})
-	differ(t, PrintChosen{ByTop{"a", "b"}, "the front"}, PrintChosen{ByTop{"a", "b"}, "the back"}, PrintChosen{ByTop{"b", "a"}, "the back"}, PrintChosen{ByTop{"a", "a"}, "the back"})
+	differ(t, PrintChosen{ByTop{"a", "b"}, "the front", false}, PrintChosen{ByTop{"a", "b"}, "the back", false}, PrintChosen{ByTop{"a", "b"}, "the back", true}, PrintChosen{ByTop{"b", "a"}, "the back", true}, PrintChosen{ByTop{"a", "a"}, "the back", true})
 	if on := (JoinGood{printer.OnTop}).Text().Lead.String(); !strings.Contains(on, "onto") {
 		t.Error(on)
 	}
-	differ(t, JoinGood{printer.OnTop}, JoinGood{printer.Beneath}, ReprintLost{"4"}, ReprintLost{"4,5"})
+	differ(t, JoinGood{printer.OnTop}, JoinGood{printer.Beneath}, ReprintLost{"4", "a"}, ReprintLost{"4,5", "a"}, ReprintLost{"4", "b"})
 	differ(t, PrintRemainder{"a", "b", "2-3", printer.FrontPass, ""}, PrintRemainder{"a", "b", "2-3", printer.BackPass, ""}, PrintRemainder{"a", "b", "2-3", printer.BothPass, ""}, PrintRemainder{"a", "b", "2-4", printer.BothPass, ""})
 	differ(t, Spoiled{"7", true}, Spoiled{"7", false}, Spoiled{"7,8", false})
 	differ(t, ActualSize, NoFitting, NoCentring, OnePerSheet, OneCopy, AllPages, KeepBlanks, NoTurning, NoBooklet, SameOrder, NoHandHelp)
@@ -200,10 +200,11 @@ func TestTradeWords(t *testing.T) {
 	octavo.folds(reorder.Form{Fold: reorder.Octavo, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft})
 	loose.Gatherings = loose.Gatherings[:1]
 	loose.folds(reorder.Form{Fold: reorder.Loose, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft})
-	for name, j := range map[string]Job{
-		"octavo": octavo, "loose": loose,
-		"usual": usualJob(), "automatic": automaticJob(), "no side names": late, "split": split} {
-		parts := Parts(j)
+	for name, parts := range map[string][]Part{
+		"octavo": Parts(octavo), "loose": Parts(loose),
+		"usual": Parts(usualJob()), "automatic": Parts(automaticJob()), "no side names": Parts(late), "split": Parts(split),
+		"kit": KitParts(kitSample(false)), "kit of one face": KitParts(kitSample(true)),
+	} {
 		var texts []toldText
 		for _, p := range told(parts) {
 			for _, s := range p.Stages {
@@ -250,5 +251,5 @@ func plain(x Text) string {
 		}
 		b.WriteString(" ")
 	}
-	return strings.NewReplacer("leaf of a wall calendar", "", "usual case", "", "In every other case", "", "Leaf through", "", "leaf through", "", "run the crease", "", "runs across", "", "runs along", "", "runs straighter", "", "run along", "").Replace(b.String())
+	return strings.NewReplacer("leaf of a wall calendar", "", "usual case", "", "In every other case", "", "Leaf through", "", "leaf through", "", "run the crease", "", "runs across", "", "runs along", "", "runs straighter", "", "run along", "", "even line of glue", "").Replace(b.String())
 }

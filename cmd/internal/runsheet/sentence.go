@@ -97,3 +97,11 @@ func listed(items []string) Sentence {
 	}
 	return out
 }
+
+// capital is the sentence with its first letter in upper case.
+func (s Sentence) capital() Sentence {
+	if len(s) > 0 && s[0].Mark == Plain {
+		s[0].Text = strings.ToUpper(s[0].Text[:1]) + s[0].Text[1:]
+	}
+	return s
+}

@@ -23,6 +23,7 @@ var (
 	wRun         = word("run")
 	wPrintDialog = word("print dialog")
 	wTwoSided    = word("two-sided")
+	wFlipLong    = word("flip on long edge")
 	wFan         = word("fan")
 	wSideName    = word("side name")
 	wDoubleFeed  = word("double feed")
@@ -57,6 +58,8 @@ var meanings = map[string]string{
 	wPrintDialog.word: "the window in which the computer asks how to print.",
 	wTwoSided.word:    "the printer turns each sheet and prints both its faces by itself. Many dialogs call it duplex.",
 	wFan.word:         "bend the stack to and fro and let its edges slip over each other, so that no two sheets cling together.",
+	wFlipLong.word: "the setting with which a sheet is turned over like the page of a book, about one of the two longer edges of the paper. " +
+		"Its other setting is flip on short edge. Some dialogs say long-edge binding and short-edge binding, or show pictures of it.",
 	wSideName.word: "a line of small grey text along the fold, in the middle between the pages, or at the edge where no fold is sewn. " +
 		"It says which sheet this is, and whether you look at its front or its back.",
 	wDoubleFeed.word: "the printer takes two sheets from the tray at once, and one of them stays blank.",

@@ -3,6 +3,7 @@ package runsheet
 import (
 	"html/template"
 	"slices"
+	"strings"
 	"unicode/utf8"
 )
 
@@ -77,4 +78,11 @@ func (s Span) IsWord() bool    { return s.Mark == Word }
 func (s Span) IsLink() bool    { return s.Mark == Link }
 
 // Unbroken tells whether the span is short enough to keep in one line of a phone.
-func (s Span) Unbroken() bool { return utf8.RuneCountInString(s.Text) <= 24 }
+func (s Span) Unbroken() bool { return utf8.RuneCountInString(s.Text) <= 26 }
+
+// IsCommand tells whether the span is a line for a terminal. Its options are kept
+// in one line each.
+func (s Span) IsCommand() bool { return s.Mark == Literal && strings.Contains(s.Text, " --") }
+
+// Words is what stands between its spaces.
+func (s Span) Words() []string { return strings.Fields(s.Text) }

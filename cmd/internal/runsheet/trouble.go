@@ -5,29 +5,36 @@ const troubleAnchor = "trouble"
 var troubleLink = link{"If something is wrong", troubleAnchor}
 
 func troublePart(j Job) Part {
-	part := Part{Anchor: troubleAnchor, Heading: "If something is wrong"}
-	hand := false
-	for _, r := range j.Runs {
-		hand = hand || len(r.Files) > 1
-	}
+	r := rescueOf(j)
 	count := Stage{
 		Heading: "A sheet is missing or left over, or the paper jams",
 		Notes:   []Note{AskedEarly, LeftOver, Jam},
-		Steps:   []Step{Stop{hand}},
+		Steps:   []Step{Stop{r.byHand()}},
 	}
+	stages := []Stage{count}
 	if j.SideNames {
-		count.Steps = append(count.Steps, ReadNames{}, SortOut{hand})
-		if hand {
-			count.Steps = append(count.Steps, SortOutBacks{})
+		stages[0].Steps = append(count.Steps, ReadNames{}, SortOut{r.byHand()})
+		if r.Of >= fewest {
+			stages = append(stages, r.restStage(j.Profile.Stacks))
 		}
+		stages = append(stages, r.sheetStage())
 	} else {
-		count.Steps = append(count.Steps, StartAgain{})
+		stages[0].Steps = append(count.Steps, StartAgain{})
 	}
-	part.Stages = append(part.Stages, count, Stage{
+	stages = append(stages, Stage{
 		Heading: "The count is right, but names, order or faces are not",
 		Notes:   []Note{Misfit},
 	})
-	return part
+	return Part{Anchor: troubleAnchor, Heading: troubleLink.text, Stages: stages}
+}
+
+// mendingTrouble is the same for sheets that are printed once more: their files
+// hold nothing else.
+func mendingTrouble(j Job) Part {
+	return Part{Anchor: troubleAnchor, Heading: troubleLink.text, Stages: []Stage{
+		{Notes: []Note{AskedEarly, LeftOver, Jam}, Steps: []Step{Stop{rescueOf(j).byHand()}, MendAgain{j.Folder}}},
+		{Heading: "The count is right, but names, order or faces are not", Notes: []Note{Misfit}},
+	}}
 }
 
 // Trouble is what a fault means.
@@ -75,27 +82,21 @@ func (ReadNames) Text() Text {
 	}
 }
 
-// SortOut mends a stack of which one face is printed, or begins again.
+// SortOut keeps what is good.
 type SortOut struct{ ByHand bool }
 
 func (s SortOut) Text() Text {
 	if !s.ByHand {
 		return Text{
-			Lead: say("Keep the sheets that bear the same sheet number on both faces. Print the {} again and take from it what is missing.", wRun),
+			Lead: say("Keep the sheets that bear the same sheet number on both faces, in their order. What is missing is printed as it says below."),
 		}
 	}
 	return Text{
 		Lead: say("If it happened while the fronts were printed: take out every sheet without a name. If each number is now there once, and in order, the stack is good and you may go on."),
-		More: []Sentence{say("In every other case begin the {} again, with fresh paper counted anew.", wRun)},
-	}
-}
-
-// SortOutBacks saves what is good of a stack that went wrong in its second pass.
-type SortOutBacks struct{}
-
-func (SortOutBacks) Text() Text {
-	return Text{
-		Lead: say("If it happened while the backs were printed: keep the sheets that bear the same sheet number on both faces. Print the {} again and take from it what is missing.", wRun),
+		More: []Sentence{
+			say("If it happened while the backs were printed: keep the sheets that bear the same sheet number on both faces, in their order."),
+			say("What is missing is printed as it says below. Only if nothing is in order any more begin the {} again, with fresh paper counted anew.", wRun),
+		},
 	}
 }
 

@@ -36,6 +36,7 @@ func Write(w io.Writer, j Job) error {
 // page is what the template sets.
 type page struct {
 	Job
+	Kind    string // of the page; empty: a run sheet
 	Figures []string
 	Parts   []toldPart
 }
