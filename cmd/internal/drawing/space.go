@@ -47,7 +47,7 @@ func (b block) draw(c *canvas, v view) {
 	w, d, t := b.wide, b.deep, b.thick
 	c.area("o", v.all(place{0, 0, 0}, place{w, 0, 0}, place{w, d, 0}, place{w, d, t}, place{0, d, t}, place{0, 0, t})...)
 	var edges [][]point
-	n := min(b.sheets-1, int(t/3))
+	n := min(b.sheets-1, int(t/4.5))
 	for i := range n {
 		z := t * float64(i+1) / float64(n+1)
 		edges = append(edges, v.all(place{0, 0, z}, place{w, 0, z}, place{w, d, z}))

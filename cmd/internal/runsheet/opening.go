@@ -19,8 +19,9 @@ func openingPart(j Job) Part {
 	printer.Notes = append(printer.Notes, Changed{})
 	out := Stage{Heading: "What comes out", Notes: []Note{newOutcome(j)}}
 	grain := Stage{Heading: "Your paper", Notes: []Note{newGrain(j), FindGrain{}}}
+	drawings := Stage{Heading: "The drawings", Notes: []Note{Legend{j.SideNames}}}
 	care := Stage{Heading: "Take care at the printer", Notes: []Note{HandbookFirst, CleanSheets, HotParts}}
-	part := Part{Anchor: "begin", Heading: "Before you begin", Stages: []Stage{printer, out, grain, care}}
+	part := Part{Anchor: "begin", Heading: "Before you begin", Stages: []Stage{printer, out, grain, drawings, care}}
 	if len(j.Warnings) > 0 {
 		part.Stages = slices.Insert(part.Stages, 2, Stage{Heading: "Warnings", Notes: []Note{Warned{j.Warnings}}})
 	}
@@ -77,6 +78,25 @@ func (Changed) Text() Text {
 		Lead: say("Has anything changed: another {}, another {}, another kind of paper, another computer? Then print the {} again before you print these files.",
 			wTray, wDelivery, wPrinterTest),
 	}
+}
+
+// Legend says how the drawings are to be read.
+type Legend struct{ SideNames bool }
+
+func (l Legend) Text() Text {
+	t := Text{
+		Lead: say("In the drawings you stand at the lower edge: what is drawn low is near you."),
+		List: []Sentence{
+			say("A blank face is plain, a printed one is striped. A corner of the top sheet is lifted, so that you see its underside."),
+			say("A black dot marks a corner of a stack, to show how it is turned. Dashed, the dot is on the underside."),
+			say("In pictures of sheets a thick bar stands at the head of each page, and the number is the page's in the PDF."),
+			say("A dashed stroke across paper is a crease, or the way of a knife."),
+		},
+	}
+	if l.SideNames {
+		t.List = append(t.List, say("A row of fine dots on a sheet is where the small grey text stands that names the sheet."))
+	}
+	return t
 }
 
 // Outcome is what the job makes.
