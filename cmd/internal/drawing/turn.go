@@ -107,6 +107,9 @@ type Move struct {
 }
 
 func (m Move) Title() string {
+	if m.From.Where == m.To.Where {
+		return fmt.Sprintf("The stack, %s", m.Turn.done())
+	}
 	return fmt.Sprintf("From %s to %s, %s", m.From.Where.short(), m.To.Where.short(), m.Turn.done())
 }
 

@@ -68,11 +68,11 @@ func (l LoadFresh) Drawing() drawing.Drawing {
 }
 
 // drawnPlaces is where a pile is drawn that is looked at.
-var drawnPlaces = map[Place]drawing.Where{InDelivery: drawing.Delivery, InTray: drawing.Tray, OnTable: drawing.Table, Aside: drawing.Table}
+var drawnPlaces = map[Place]drawing.Where{InDelivery: drawing.Delivery, InTray: drawing.Tray, OnTable: drawing.Table, Aside: drawing.Table, BesideTray: drawing.Table}
 
 func (l LookAt) Drawing() drawing.Drawing {
 	s := l.Pile.drawn(drawnPlaces[l.Place])
-	if l.Place == InTray {
+	if l.Place == InTray || l.Place == BesideTray {
 		s.Next = l.Pile.Fronts.other().drawn()
 	}
 	return s
@@ -96,9 +96,13 @@ func (p PutBack) Drawing() drawing.Drawing {
 	if p.Pile.Sheets == 0 {
 		return nil
 	}
+	from, to := drawing.Delivery, drawing.Tray
+	if p.Beside {
+		from, to = drawing.Table, drawing.Table
+	}
 	return drawing.Move{
-		From: p.Pile.drawn(drawing.Delivery), Turn: drawnTurns[p.Reload],
-		To: p.Pile.reloaded(p.Reload).drawn(drawing.Tray), Mark: drawing.Corner{Face: drawing.Upper},
+		From: p.Pile.drawn(from), Turn: drawnTurns[p.Reload],
+		To: p.Pile.reloaded(p.Reload).drawn(to), Mark: drawing.Corner{Face: drawing.Upper},
 	}
 }
 

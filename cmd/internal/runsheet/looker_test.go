@@ -28,6 +28,9 @@ func (l *looker) do(s Step) (err error) {
 	case drawing.Stack:
 		return l.see(d)
 	case drawing.Move:
+		if back, ok := s.(PutBack); ok && back.Beside {
+			return l.turnBeside(d)
+		}
 		return l.carry(d)
 	}
 	switch s := s.(type) {
@@ -37,6 +40,15 @@ func (l *looker) do(s Step) (err error) {
 		l.tray = virtual.Blank[string](1)
 	case PrintOne:
 		return l.send(s.File, s.Pass)
+	case JoinPortion:
+		l.join(s)
+	case TakePortion:
+		return l.take(s)
+	case PrintPortion:
+		if err := l.sendPages(s.File, s.Pass, s.Pages); err != nil || d == nil {
+			return err
+		}
+		return l.watchFirst(d.(drawing.Prints))
 	case PrintFile:
 		if f := l.facts.FeedFace; l.next != 0 && (l.next == drawing.Upper) != (f == printer.FeedUp) {
 			return fmt.Errorf("the %s face is printed, says the drawing, but the printer prints %s", l.next, f)
@@ -47,6 +59,27 @@ func (l *looker) do(s Step) (err error) {
 		return l.watch(d.(drawing.Prints))
 	}
 	return nil
+}
+
+// turnBeside turns the stack where it is.
+func (l *looker) turnBeside(d drawing.Move) error {
+	tray := d
+	tray.From.Where, tray.To.Where = drawing.Delivery, drawing.Tray
+	err := l.carry(tray)
+	l.beside, l.tray = l.tray, nil
+	return err
+}
+
+// watchFirst compares the first sheet that came out with its picture.
+func (l *looker) watchFirst(d drawing.Prints) error {
+	out := l.out
+	defer func() { l.out = out }()
+	if l.facts.Stacks == printer.OnTop {
+		l.out = out[len(out)-1:]
+	} else {
+		l.out = out[:1]
+	}
+	return l.watch(d)
 }
 
 // watch compares the sheets that came out first and last with their pictures.
@@ -88,8 +121,16 @@ func (l *looker) see(d drawing.Stack) error {
 	return l.put(d)
 }
 
-// put looks at what lies on the table.
-func (l *looker) put(d drawing.Stack) error { return same(d, l.table) }
+// put looks at what lies on the table: the stack that waits for its backs, the
+// joined portions, or the finished stack.
+func (l *looker) put(d drawing.Stack) error {
+	for _, stack := range []virtual.Stack[string]{l.beside, l.out} {
+		if len(stack) > 0 {
+			return same(d, stack)
+		}
+	}
+	return same(d, l.table)
+}
 
 // carry moves the stack as a dot in its corner moves in the drawing.
 func (l *looker) carry(d drawing.Move) (err error) {

@@ -22,6 +22,8 @@ type person struct {
 	looked  map[Place]int
 	tried   []virtual.Finished[string] // the trial sheet
 	aside   []virtual.Finished[string]
+	joined  virtual.Stack[string] // portions of a pass, beside the printer
+	beside  virtual.Stack[string] // waits to be loaded
 }
 
 func (p *person) do(s Step) (err error) {
@@ -46,8 +48,24 @@ func (p *person) do(s Step) (err error) {
 			return fmt.Errorf("%d sheets came out, %d should", len(p.out), s.Sheets)
 		}
 	case PutBack:
-		p.tray, err = virtual.Reload(p.out, s.Reload)
-		p.out = nil
+		turned, err := virtual.Reload(p.out, s.Reload)
+		if p.out = nil; s.Beside {
+			p.beside = turned
+		} else {
+			p.tray = turned
+		}
+		return err
+	case PrintPortion:
+		if err := p.sendPages(s.File, s.Pass, s.Pages); err != nil {
+			return err
+		}
+		if s.FirstOut != "" {
+			return p.watch(PrintFile{Pass: s.Pass, FirstOut: s.FirstOut, Other: s.Other})
+		}
+	case JoinPortion:
+		p.join(s)
+	case TakePortion:
+		return p.take(s)
 	case TakeOut:
 		p.table, p.out = p.out, nil
 		if s.TurnOver {
@@ -55,11 +73,54 @@ func (p *person) do(s Step) (err error) {
 		}
 	case LookAt:
 		p.looked[s.Place]++
-		return s.compare(map[Place]virtual.Stack[string]{InDelivery: p.out, InTray: p.tray, OnTable: p.table}[s.Place])
+		return s.compare(map[Place]virtual.Stack[string]{InDelivery: p.out, InTray: p.tray, OnTable: p.table, Aside: p.out, BesideTray: p.beside}[s.Place])
 	case JoinRuns, TakeApart:
 		return nil
 	}
 	return err
+}
+
+// sendPages prints some pages of a file on what lies in the tray.
+func (p *person) sendPages(file string, pass printer.Pass, pages string) error {
+	var from, to int
+	if n, _ := fmt.Sscanf(pages, "%d-%d", &from, &to); n == 1 {
+		to = from
+	}
+	all := p.files[file]
+	if from < 1 || to > len(all) || from > to {
+		return fmt.Errorf("pages %q of %d", pages, len(all))
+	}
+	p.files["portion"] = all[from-1 : to]
+	return p.send("portion", pass)
+}
+
+// join lays a portion to those before it. Once all are there the stack counts as
+// the one in the delivery.
+func (p *person) join(s JoinPortion) {
+	switch {
+	case s.First:
+		p.joined = p.out
+	case s.Stacks == printer.OnTop:
+		p.joined = slices.Concat(p.out, p.joined)
+	default:
+		p.joined = slices.Concat(p.joined, p.out)
+	}
+	if p.out = nil; s.Last {
+		p.out, p.joined = p.joined, nil
+	}
+}
+
+// take loads a part of the stack beside the tray.
+func (p *person) take(s TakePortion) error {
+	switch n := len(p.beside); {
+	case len(p.tray) > 0 || s.Sheets > n || s.Last && s.Sheets != n:
+		return fmt.Errorf("%d sheets of %d are to be laid on %d", s.Sheets, n, len(p.tray))
+	case s.From == printer.FromTop:
+		p.tray, p.beside = p.beside[:s.Sheets], p.beside[s.Sheets:]
+	default:
+		p.tray, p.beside = p.beside[n-s.Sheets:], p.beside[:n-s.Sheets]
+	}
+	return nil
 }
 
 // send prints a file on what lies in the tray.

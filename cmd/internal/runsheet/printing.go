@@ -37,7 +37,7 @@ func (l LoadFresh) Text() Text {
 		More: []Sentence{say("Count twice. An exact number is what shows you later that no two sheets went through together.")},
 	}
 	if l.Tray == 0 {
-		t.More = append(t.More, say("If your tray or your delivery does not hold so many, prepare the book again with {} and a smaller number.", literal("--run")))
+		t.More = append(t.More, say("If your tray or your delivery does not hold so many, prepare the book again with {} and a smaller number, or say in the {} how many it holds.", literal("--run"), wProfile))
 	}
 	switch l.FeedFace {
 	case printer.FeedUp:
@@ -46,17 +46,6 @@ func (l LoadFresh) Text() Text {
 		t.More = append(t.More, say("The face that lies down in the tray gets printed. If your paper has a better face, that face lies down."))
 	}
 	return t
-}
-
-// TooMany says that the run is larger than the tray.
-type TooMany struct{ Sheets, Tray int }
-
-func (n TooMany) Text() Text {
-	return Text{
-		Important: true,
-		Lead:      say("This {} has {}, and the tray takes {}.", wRun, reorder.Count(n.Sheets, "sheet"), n.Tray),
-		More:      []Sentence{say("Do not add sheets while it prints. Prepare the book again with {}.", literal(fmt.Sprintf("--run %d", n.Tray)))},
-	}
 }
 
 // SplitRun says that the run holds a part of a gathering.
@@ -129,7 +118,8 @@ const (
 	InDelivery Place = iota + 1
 	InTray
 	OnTable
-	Aside // beside the printer
+	Aside      // beside the printer
+	BesideTray // waiting to be loaded, as it would lie in the tray
 )
 
 // LookAt compares a pile with what it must be.
@@ -141,7 +131,7 @@ type LookAt struct {
 
 func (l LookAt) Text() Text {
 	t := Text{Lead: l.faces(), List: l.names()}
-	if l.Place == InTray {
+	if l.Place == InTray || l.Place == BesideTray {
 		t.More = append(t.More, say("The blank faces lie {}. They are printed next.", l.Pile.Fronts.other()))
 	}
 	if l.Pile.Top == "" {
@@ -157,7 +147,7 @@ func (l LookAt) Text() Text {
 	default:
 		t.More = append(t.More, say("From the top down the sheets count up one by one."))
 	}
-	if l.Place != InTray {
+	if l.Place != InTray && l.Place != BesideTray {
 		t.More = append(t.More, say("If something differs, stop and read {}.", troubleLink))
 	}
 	return t
@@ -169,6 +159,8 @@ func (l LookAt) faces() Sentence {
 		return say("Look at the stack in the {}: the printed faces must lie {}.", wDelivery, l.Pile.Fronts)
 	case InTray:
 		return say("Look at the stack in the {}: the printed faces must lie {}.", wTray, l.Pile.Fronts)
+	case BesideTray:
+		return say("Look at the stack beside the {}: the printed faces must lie {}.", wTray, l.Pile.Fronts)
 	case Aside:
 		return say("Look at the stack that you laid aside: the fronts must lie {}.", l.Pile.Fronts)
 	}
@@ -206,28 +198,37 @@ func (r Rest) Text() Text {
 type PutBack struct {
 	Reload printer.Reload
 	Pile   Pile // as it lies in the delivery; without sheets: not known
+	Beside bool // the tray does not hold it: it is laid beside the tray
 }
 
 func (p PutBack) Text() Text {
+	where := "into the tray"
+	if p.Beside {
+		where = "beside the tray, as it would lie in it"
+	}
 	switch p.Reload {
 	case printer.RotateHalf:
 		return Text{
-			Lead: say("Turn the whole stack half round, flat on the table, and lay it into the tray."),
+			Lead: say("Turn the whole stack half round, flat on the table, and lay it {}.", where),
 			More: []Sentence{say("What lies up stays up. The edge that was nearest you is now the one farthest from you. Keep the sheets in their order.")},
 		}
 	case printer.TurnLong:
 		return Text{
-			Lead: say("Turn the whole stack over like the page of a book, about its long edge, and lay it into the tray."),
+			Lead: say("Turn the whole stack over like the page of a book, about its long edge, and lay it {}.", where),
 			More: []Sentence{say("What lay up now lies down. The long edges change places; each short edge stays at its end. The whole stack is turned as one block, not sheet by sheet.")},
 		}
 	case printer.TurnShort:
 		return Text{
-			Lead: say("Turn the whole stack over like the leaf of a wall calendar, about its short edge, and lay it into the tray."),
+			Lead: say("Turn the whole stack over like the leaf of a wall calendar, about its short edge, and lay it {}.", where),
 			More: []Sentence{say("What lay up now lies down. The short edges change places; each long edge stays on its side. The whole stack is turned as one block, not sheet by sheet.")},
 		}
 	}
+	lead := say("Lift the whole stack over into the tray just as it lies, without any turn.")
+	if p.Beside {
+		lead = say("Let the whole stack lie beside the tray just as it lies, without any turn.")
+	}
 	return Text{
-		Lead: say("Lift the whole stack over into the tray just as it lies, without any turn."),
+		Lead: lead,
 		More: []Sentence{say("What lies up stays up. The edge nearest you stays nearest you. Keep the sheets in their order.")},
 	}
 }

@@ -53,7 +53,7 @@ func backsPart(r Reprint, run Run) Part {
 			EmptyTray{}, LoadScrap{r.Paper, r.Profile.FeedFace}, PrintGuide{r.Guide},
 		}},
 		{Heading: "Lay the good fronts in", Steps: []Step{
-			LayLike{once}, PutBack{r.Profile.Reload, once}, LookAt{InTray, loaded, run.Gaps},
+			LayLike{once}, PutBack{Reload: r.Profile.Reload, Pile: once}, LookAt{InTray, loaded, run.Gaps},
 		}},
 		{Heading: printHeading(back.Pass), Steps: []Step{
 			sends(back, other),

@@ -15,12 +15,13 @@ func runPart(j Job, r Run) Part {
 	if len(j.Runs) == 1 {
 		part.Heading = "Print " + reorder.Count(r.Sheets, "sheet")
 	}
+	if portions := j.portions(r); len(portions) > 1 && len(r.Files) > 0 {
+		part.Stages = portionStages(j, r, portions)
+		return part
+	}
 	load := Stage{Heading: "Load the paper", Steps: []Step{
 		EmptyTray{}, Fan{}, LoadFresh{r.Sheets, j.Paper, j.Profile.FeedFace, j.Profile.TraySheets},
 	}}
-	if tray := j.Profile.TraySheets; tray > 0 && r.Sheets > tray {
-		load.Notes = append(load.Notes, TooMany{r.Sheets, tray})
-	}
 	if r.Split {
 		load.Notes = append(load.Notes, SplitRun{})
 	}
@@ -57,7 +58,7 @@ func passes(j Job, r Run) []Stage {
 		{Heading: "Put the stack back", Steps: []Step{
 			LookAt{InDelivery, once, r.Gaps},
 			Rest{j.Profile.Process},
-			PutBack{j.Profile.Reload, once},
+			PutBack{Reload: j.Profile.Reload, Pile: once},
 			LookAt{InTray, loaded, r.Gaps},
 		}},
 		{Heading: printHeading(back.Pass), Steps: []Step{

@@ -26,7 +26,7 @@ func trialPart(j Job) Part {
 	}
 	if len(j.Trial.Files) > 1 {
 		back := j.Trial.Files[1]
-		print.Steps = append(print.Steps, OneAsStack{}, PutBack{j.Profile.Reload, printedOnce(j.Profile.Facts, 1, first)}, PrintOne{back.Name, back.Pass})
+		print.Steps = append(print.Steps, OneAsStack{}, PutBack{Reload: j.Profile.Reload, Pile: printedOnce(j.Profile.Facts, 1, first)}, PrintOne{back.Name, back.Pass})
 	}
 	look := Stage{Heading: "Look at it", Steps: []Step{MeasureRule{j.Trial.Rule}}}
 	if len(j.Trial.Files) > 1 || first.Pass == printer.BothPass {

@@ -1,0 +1,106 @@
+package runsheet
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"foldwright/printer"
+	"foldwright/printer/virtual"
+	"foldwright/reorder"
+)
+
+// A run that the tray does not hold is printed in portions, and whoever follows
+// the steps, or only the drawings and the pages that are named, ends with the right stack at
+// every printer.
+func TestPortionsFollowed(t *testing.T) {
+	for _, f := range virtual.All() {
+		for _, tray := range []int{1, 2, 4} {
+			for _, backs := range []bool{true, false} {
+				if !backs && f.TwoSided == printer.Automatic {
+					continue
+				}
+				j, files := sample(f, backs, 5, 2)
+				j.Profile.TraySheets = tray
+				for _, s := range Steps(j) {
+					if load, ok := s.(LoadFresh); ok && load.Sheets > tray {
+						t.Fatalf("%d sheets for a tray of %d", load.Sheets, tray)
+					}
+				}
+				p, err := follow(t, f, j, files)
+				if err != nil {
+					t.Fatalf("%+v, tray of %d: %v", f, tray, err)
+				}
+				l, err := look(t, f, j, files)
+				if err != nil {
+					t.Fatalf("%+v, tray of %d, by the drawings: %v", f, tray, err)
+				}
+				for i, done := range [][]virtual.Finished[string]{p.aside, l.aside} {
+					for sheet := range 7 {
+						run := 1 + sheet/5
+						got := done[sheet]
+						if got.Front.Image != sideName(run, sheet+1, reorder.Front) || backs && got.Back.Image != sideName(run, sheet+1, reorder.Back) {
+							t.Fatalf("%+v, tray of %d, way %d: sheet %d is %+v", f, tray, i, sheet+1, got)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// The words of a run in portions, at the usual printer.
+func TestPortionsTold(t *testing.T) {
+	j, _ := sample(printer.Usual, true, 5)
+	j.Profile.TraySheets = 2
+	text := partText(Parts(j))
+	for _, want := range []string{
+		"This run has 5 sheets, and the tray takes 2: each file is printed in 3 portions.",
+		"Portion 1 of 3: look at the settings and print of run-01-front.pdf only page 1, instead of all pages.",
+		"Portion 2 of 3: look at the settings and print of run-01-front.pdf only pages 2-3, instead of all pages.",
+		"Portion 3 of 3: look at the settings and print of run-01-back.pdf only pages 4-5, instead of all pages.",
+		"Count exactly 2 sheets of A4 paper",
+		"Lay the top sheet of the stack into the tray",
+		"Let the whole stack lie beside the tray just as it lies, without any turn.",
+		"Lay the rest of the stack, 2 sheets, into the tray",
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("it does not say: %s", want)
+		}
+	}
+	differ(t, TakePortion{2, printer.FromTop, false}, TakePortion{2, printer.FromBottom, false}, TakePortion{2, printer.FromTop, true},
+		JoinPortion{printer.OnTop, true, false, false}, JoinPortion{printer.OnTop, true, false, true}, JoinPortion{printer.OnTop, false, false, false}, JoinPortion{printer.Beneath, false, false, false}, JoinPortion{printer.OnTop, false, true, false},
+		InPortions{5, 2, 3}, InPortions{5, 3, 2}, PutBack{Reload: printer.AsDelivered}, PutBack{Reload: printer.AsDelivered, Beside: true}, PutBack{Reload: printer.TurnLong}, PutBack{Reload: printer.TurnLong, Beside: true})
+}
+
+// The pages of a portion are those of the file's other end if it is sent from there.
+func TestPagesOfPortions(t *testing.T) {
+	for _, c := range []struct {
+		p     portion
+		pass  printer.Pass
+		sends printer.Sends
+		want  string
+	}{
+		{portion{0, 4}, printer.FrontPass, printer.FirstPageFirst, "1-4"},
+		{portion{4, 10}, printer.BackPass, printer.FirstPageFirst, "5-10"},
+		{portion{0, 4}, printer.FrontPass, printer.LastPageFirst, "7-10"},
+		{portion{4, 10}, printer.FrontPass, printer.LastPageFirst, "1-6"},
+		{portion{0, 4}, printer.BothPass, printer.FirstPageFirst, "1-8"},
+		{portion{4, 10}, printer.BothPass, printer.LastPageFirst, "1-12"},
+		{portion{9, 10}, printer.FrontPass, printer.FirstPageFirst, "10"},
+	} {
+		if got := c.p.pages(10, c.pass, c.sends); got != c.want {
+			t.Errorf("%+v: %s", c, got)
+		}
+	}
+	var j Job
+	for _, c := range []struct {
+		tray, sheets int
+		want         string
+	}{{0, 30, "[{0 30}]"}, {30, 30, "[{0 30}]"}, {29, 30, "[{0 15} {15 30}]"}, {4, 10, "[{0 3} {3 6} {6 10}]"}} {
+		j.Profile.TraySheets = c.tray
+		if got := fmt.Sprint(j.portions(Run{Sheets: c.sheets})); got != c.want {
+			t.Errorf("%+v: %s", c, got)
+		}
+	}
+}
