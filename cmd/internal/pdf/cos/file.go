@@ -42,6 +42,8 @@ type File struct {
 	held     int // bytes of unpacked object streams
 	warnings []string
 
+	whole *File // see flat; nil for the file itself
+
 	lookOnce sync.Once
 	looked   *found // what a look through the whole file brought to light
 	rebuilt  bool   // and the table was made from it
@@ -117,6 +119,10 @@ func (f *File) hasPages() bool {
 
 // Warn records a sentence about something that had to be repaired or left out.
 func (f *File) Warn(sentence string) {
+	if f.whole != nil {
+		f.whole.Warn(sentence)
+		return
+	}
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	for _, w := range f.warnings {
@@ -212,6 +218,9 @@ func (f *File) read(num int) Object {
 		}
 		return f.lookFor(num)
 	case packed:
+		if f.whole != nil {
+			return nil
+		}
 		if o, ok := f.unpack(int(e.at), num); ok {
 			return o
 		}
@@ -291,7 +300,7 @@ func (f *File) indirect(p *parser, offset int64, num int) (Object, bool) {
 
 // streamLength is what Length says if the stream ends there, else where it ends.
 func (f *File) streamLength(d *Dict, start int64) int64 {
-	stated, ok := f.Resolve(d.Get("Length")).(Int)
+	stated, ok := f.statedLength(d)
 	if n := int64(stated); ok && n >= 0 && start+n <= f.size {
 		tail, _ := f.window(start+n, 32)
 		tail = bytes.TrimLeft(tail, "\x00\t\n\f\r ")
@@ -304,6 +313,43 @@ func (f *File) streamLength(d *Dict, start int64) int64 {
 		return max(0, f.size-start)
 	}
 	return n
+}
+
+// statedLength is what Length says. Where it refers to an object of the file it
+// is read without reading streams: a damaged file can refer from the length of one to
+// another, and back.
+func (f *File) statedLength(d *Dict) (Int, bool) {
+	o := d.Get("Length")
+	for range maxLinks {
+		ref, ok := o.(Ref)
+		if !ok {
+			n, ok := o.(Int)
+			return n, ok
+		}
+		if ref.Num < 0 || ref.Num >= len(f.xref) {
+			return 0, false
+		}
+		if e := f.xref[ref.Num]; e.kind == plain {
+			o = f.plainAt(e.at, ref.Num)
+		} else {
+			o = f.Get(ref.Num)
+		}
+	}
+	return 0, false
+}
+
+// plainAt is the object of a number at an offset, if it is no stream; of a stream it is
+// the dictionary.
+func (f *File) plainAt(offset int64, num int) (o Object) {
+	f.widen(offset, func(p *parser) {
+		n, isNum := p.object(0).(Int)
+		_, isGen := p.object(0).(Int)
+		k, _ := p.object(0).(keyword)
+		if o = nil; isNum && isGen && int(n) == num && k == "obj" {
+			o = p.object(0)
+		}
+	})
+	return o
 }
 
 // findEndstream is the distance to the next endstream, less its end of line; -1 if there is none.

@@ -161,6 +161,52 @@ func TestOneObjectElsewhere(t *testing.T) {
 	}
 }
 
+// Lengths and filters that lead back to the stream they belong to end somewhere.
+func TestStreamsThatLeadBackToThemselves(t *testing.T) {
+	const head = "%PDF-1.5\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n2 0 obj<</Kids[]>>endobj\n"
+	for name, c := range map[string]string{
+		"its own length":             "3 0 obj<</Length 3 0 R>>stream\ntide\nendstream endobj\n",
+		"two lengths, crosswise":     "3 0 obj<</Length 4 0 R>>stream\ntide\nendstream endobj\n4 0 obj<</Length 3 0 R>>stream\nebb\nendstream endobj\n",
+		"a length in a chain":        "3 0 obj<</Length 4 0 R>>stream\ntide\nendstream endobj\n4 0 obj 5 0 R endobj 5 0 obj 4 0 R endobj\n",
+		"its length is packed in it": "3 0 obj<</Type/ObjStm/N 2/First 8/Length 4 0 R>>stream\n4 0 5 2 9 8\nendstream endobj\n",
+		"its filter is packed in it": "3 0 obj<</Type/ObjStm/N 2/First 8/Length 11/Filter 4 0 R/DecodeParms 5 0 R>>stream\n4 0 5 2 9 8\nendstream endobj\n",
+		"two that hold each other":   "3 0 obj<</Type/ObjStm/N 1/First 4/Length 5 0 R>>stream\n4 0 7\nendstream endobj\n6 0 obj<</Type/ObjStm/N 1/First 4/Length 4 0 R>>stream\n5 0 5\nendstream endobj\n",
+	} {
+		data := []byte(head + c)
+		at := len(data)
+		// 3 and 6 are where they are; 4 and 5 are said to lie in an object stream if one is there.
+		rows := "\x00\x00\x00\x00"
+		for num := 1; num <= 6; num++ {
+			if i := bytes.Index(data, fmt.Appendf(nil, "%d 0 obj", num)); i >= 0 {
+				rows += string([]byte{1, byte(i >> 8), byte(i), 0})
+			} else if num == 5 && bytes.Contains(data, []byte("6 0 obj")) {
+				rows += "\x02\x00\x06\x00"
+			} else {
+				rows += "\x02\x00\x03\x00"
+			}
+		}
+		data = fmt.Appendf(data, "7 0 obj<</Type/XRef/Size 7/W[1 2 1]/Root 1 0 R/Length %d>>stream\n%s\nendstream endobj\nstartxref\n%d\n%%%%EOF", len(rows), rows, at)
+		for _, f := range []*File{mustOpen(t, data), windowed(t, data)} {
+			if len(f.Warnings()) > 0 {
+				t.Fatalf("%s: %q", name, f.Warnings())
+			}
+			s, ok := f.Get(3).(*Stream)
+			if !ok {
+				t.Fatalf("%s: %v", name, f.Get(3))
+			}
+			want := "tide"
+			if s.Dict.Get("Type") != nil {
+				want = string(data[s.offset:][:s.length])
+			}
+			if got, err := f.Raw(s); err != nil || string(got) != want {
+				t.Errorf("%s: %q, %v", name, got, err)
+			}
+			f.Get(4)
+			f.Get(5)
+		}
+	}
+}
+
 func TestWriterErrors(t *testing.T) {
 	full := errors.New("disk full")
 	w := NewWriter(broken{full})

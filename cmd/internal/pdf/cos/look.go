@@ -22,6 +22,9 @@ type placedStream struct {
 
 // look goes through the whole file once and notes every object.
 func (f *File) look(ctx context.Context) *found {
+	if f.whole != nil {
+		return f.whole.look(ctx)
+	}
 	f.lookOnce.Do(func() {
 		f.looked = &found{trailer: &Dict{}}
 		f.looked.through(ctx, f)

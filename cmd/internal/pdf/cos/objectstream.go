@@ -46,7 +46,15 @@ func (f *File) packedAt(container, num int) (*parser, bool) {
 	return &parser{buf: os.data, pos: at}, true
 }
 
+// flat is the file without what lies in object streams. With it they are opened
+// themselves: a damaged file can say that the filter of an object stream is packed in it.
+func (f *File) flat() *File {
+	return &File{src: f.src, size: f.size, mem: f.mem, shift: f.shift, xref: f.xref, Trailer: f.Trailer,
+		crypt: f.crypt, cache: map[int]Object{}, unpacked: map[int]*objectStream{}, whole: f}
+}
+
 func (f *File) openObjectStream(container int) *objectStream {
+	f = f.flat()
 	if container < 0 || container >= len(f.xref) || f.xref[container].kind != plain {
 		return nil
 	}
