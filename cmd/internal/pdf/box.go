@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"fmt"
 	"math"
 
 	"foldwright/cmd/internal/pdf/cos"
@@ -51,9 +52,10 @@ type frame struct {
 	media, visible box
 	quarters       int     // clockwise quarter turns for showing
 	unit           float64 // points in one unit of user space
+	repaired       string  // what was wrong with the boxes and what is shown instead
 }
 
-// letter is what readers take where there is no MediaBox at all.
+// letter is what readers take where there is no MediaBox, or one without extent.
 var letter = box{0, 0, 612, 792}
 
 func (n node) frame(f *cos.File) (frame, error) {
@@ -61,10 +63,10 @@ func (n node) frame(f *cos.File) (frame, error) {
 		return frame{}, ErrDamaged
 	}
 	fr := frame{media: letter, unit: 1}
-	if b, ok := readBox(f, n.media); ok {
-		if b.empty() {
-			return frame{}, ErrZeroSize
-		}
+	switch b, ok := readBox(f, n.media); {
+	case ok && b.empty():
+		fr.repaired = "its MediaBox has no extent; a letter page is taken, as viewers do"
+	case ok:
 		fr.media = b
 	}
 	fr.visible = fr.media
@@ -72,7 +74,8 @@ func (n node) frame(f *cos.File) (frame, error) {
 		fr.visible = b.cut(fr.media)
 	}
 	if fr.visible.empty() {
-		return frame{}, ErrZeroSize
+		fr.visible = fr.media
+		fr.repaired = "its CropBox lies outside its MediaBox; the MediaBox is shown"
 	}
 	if turn, ok := cos.Float(f.Resolve(n.rotateObj)); ok && math.Abs(turn) < 1e9 {
 		fr.quarters = (int(math.Round(turn/90))%4 + 4) % 4
@@ -110,6 +113,9 @@ func (n node) describe(f *cos.File, number int) Page {
 	fr, err := n.frame(f)
 	if err != nil {
 		return Page{Number: number, Problem: err}
+	}
+	if fr.repaired != "" {
+		f.Warn(fmt.Sprintf("page %d: %s", number, fr.repaired))
 	}
 	other := func(key cos.Name) reorder.Rect {
 		b, ok := readBox(f, n.dict.Get(key))

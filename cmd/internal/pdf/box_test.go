@@ -1,9 +1,9 @@
 package pdf
 
 import (
-	"errors"
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"foldwright/reorder"
@@ -14,7 +14,7 @@ func TestVisibleBox(t *testing.T) {
 	for _, c := range []struct {
 		name, tree, page string
 		w, h             float64 // points
-		problem          error
+		warning          string
 	}{
 		{name: "media", page: "/MediaBox [0 0 300 500]", w: 300, h: 500},
 		{name: "origin elsewhere", page: "/MediaBox [-100 50 200 550]", w: 300, h: 500},
@@ -35,14 +35,18 @@ func TestVisibleBox(t *testing.T) {
 		{name: "user unit", page: "/MediaBox [0 0 300 500] /UserUnit 72", w: 300 * 72, h: 500 * 72},
 		{name: "user unit of nought", page: "/MediaBox [0 0 300 500] /UserUnit 0", w: 300, h: 500},
 		{name: "a long page", page: "/MediaBox [0 0 300 14400]", w: 300, h: 14400},
-		{name: "media without extent", page: "/MediaBox [0 0 0 500]", problem: ErrZeroSize},
-		{name: "crop outside media", page: "/MediaBox [0 0 300 500] /CropBox [400 0 500 100]", problem: ErrZeroSize},
+		{name: "media without extent", page: "/MediaBox [0 0 0 500]", w: 612, h: 792, warning: "page 1: its MediaBox has no extent; a letter page is taken, as viewers do"},
+		{name: "crop outside media", page: "/MediaBox [0 0 300 500] /CropBox [400 0 500 100]", w: 300, h: 500, warning: "page 1: its CropBox lies outside its MediaBox; the MediaBox is shown"},
 	} {
 		s := &source{tree: c.tree}
 		s.page("%s", c.page)
-		p := mustOpen(t, s.bytes()).Pages()[0]
-		if !errors.Is(p.Problem, c.problem) || math.Abs(p.Size.W-c.w*mm) > 1e-9 || math.Abs(p.Size.H-c.h*mm) > 1e-9 {
-			t.Errorf("%s: %v, %v, want %v, %v", c.name, p.Size, p.Problem, reorder.Size{W: c.w * mm, H: c.h * mm}, c.problem)
+		d := mustOpen(t, s.bytes())
+		p := d.Pages()[0]
+		if p.Problem != nil || math.Abs(p.Size.W-c.w*mm) > 1e-9 || math.Abs(p.Size.H-c.h*mm) > 1e-9 {
+			t.Errorf("%s: %v, %v, want %v", c.name, p.Size, p.Problem, reorder.Size{W: c.w * mm, H: c.h * mm})
+		}
+		if got := strings.Join(d.Warnings(), "\n"); got != c.warning {
+			t.Errorf("%s: warned %q, want %q", c.name, got, c.warning)
 		}
 	}
 }
