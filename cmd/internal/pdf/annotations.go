@@ -9,8 +9,9 @@ import (
 
 // Flags of an annotation (ISO 32000-1, table 165).
 const (
-	flagHidden = 1 << 1
-	flagPrint  = 1 << 2
+	flagHidden   = 1 << 1
+	flagPrint    = 1 << 2
+	flagNoRotate = 1 << 4
 )
 
 // annotation is one that is printed, with what the drawing of it needs.
@@ -42,6 +43,9 @@ func (c *copier) annotations(n node, fr frame, resources *cos.Dict) []mark {
 		if !ok {
 			continue
 		}
+		if flags, _ := cos.Float(c.src.Resolve(d.Get("F"))); int64(flags)&flagNoRotate != 0 {
+			m.matrix = m.matrix.Then(turnedBack(a.rect, fr.quarters))
+		}
 		m.matrix = m.matrix.Then(fr.upright())
 		if a.subtype == "Widget" { // readers draw fields over everything else
 			fields = append(fields, m)
@@ -50,6 +54,16 @@ func (c *copier) annotations(n node, fr frame, resources *cos.Dict) []mark {
 		}
 	}
 	return append(below, fields...)
+}
+
+// turnedBack keeps an annotation upright on a page that is shown turned: its
+// upper left corner stays where it is (ISO 32000-1, table 165, NoRotate).
+func turnedBack(rect box, quarters int) reorder.Matrix {
+	back := reorder.Translate(-rect.x0, -rect.y1)
+	for range quarters {
+		back = back.Then(reorder.Matrix{0, 1, -1, 0, 0, 0})
+	}
+	return back.Then(reorder.Translate(rect.x0, rect.y1))
 }
 
 // annotationPrints tells whether an annotation is meant for paper. Links and

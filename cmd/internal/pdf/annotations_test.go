@@ -55,6 +55,12 @@ func TestAnnotationsThatArePrinted(t *testing.T) {
 		{name: "on a turned page", spots: map[int][]spot{1: {{10, 190, "black"}, {10, 10, "white"}, {190, 190, "white"}}}, build: func(s *source) {
 			s.annotated("/Rotate 90", fmt.Sprintf("/Rect [0 0 50 50] /Subtype /Stamp /F 4 /AP << /N %d 0 R >>", s.stamp("/BBox [0 0 10 10]")))
 		}},
+		{name: "that doesn't turn with its page", spots: map[int][]spot{1: {{140, 140, "black"}, {110, 130, "white"}, {140, 155, "white"}}}, build: func(s *source) {
+			s.annotated("/Rotate 90", fmt.Sprintf("/Rect [50 100 90 120] /Subtype /Stamp /F 20 /AP << /N %d 0 R >>", s.stamp("/BBox [0 0 10 10]")))
+		}},
+		{name: "that doesn't turn on its head", spots: map[int][]spot{1: {{170, 70, "black"}, {130, 90, "white"}}}, build: func(s *source) {
+			s.annotated("/Rotate 180", fmt.Sprintf("/Rect [50 100 90 120] /Subtype /Stamp /F 20 /AP << /N %d 0 R >>", s.stamp("/BBox [0 0 10 10]")))
+		}},
 		{name: "on a page whose origin lies elsewhere", spots: map[int][]spot{1: {{10, 10, "black"}, {60, 60, "white"}}}, build: func(s *source) {
 			s.annotated("/CropBox [100 100 200 200]", fmt.Sprintf("/Rect [100 100 150 150] /Subtype /Stamp /F 4 /AP << /N %d 0 R >>", s.stamp("/BBox [0 0 10 10]")))
 		}},
