@@ -33,12 +33,16 @@ func OtherSource(path string) error {
 // FindSource finds the PDF of a job: beside its folder, else in the current
 // folder. The error is a [*SourceError].
 func FindSource(folder string, plan Plan) (string, error) {
-	abs, err := filepath.Abs(folder)
-	if err != nil {
-		return "", err
+	folder = filepath.Clean(folder)
+	if base := filepath.Base(folder); base == "." || base == ".." {
+		abs, err := filepath.Abs(folder)
+		if err != nil {
+			return "", err
+		}
+		folder = abs
 	}
 	name := filepath.Base(plan.Source.File)
-	for _, dir := range []string{filepath.Dir(abs), "."} {
+	for _, dir := range []string{filepath.Dir(folder), "."} {
 		path := filepath.Join(dir, name)
 		if info, err := os.Stat(path); err == nil && !info.IsDir() {
 			return path, nil
