@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -73,21 +72,10 @@ func runContinue(ctx context.Context, s Surroundings, o continueOptions) error {
 		if err != nil {
 			return err
 		}
-		place, err := o.place(r.Folder())
-		if err != nil {
-			return err
+		says := []string{fmt.Sprintf("%s left: pages %s of %s", reorder.Count(r.Sheets(), "sheet"), r.Pages(), r.From())}
+		if lost := r.Lost(); lost != "" {
+			says = append(says, fmt.Sprintf("afterwards: foldwright reprint %s --sheet %s", o.folder, lost))
 		}
-		if err := r.Write(ctx, place, o.replace); err != nil {
-			return err
-		}
-		if !o.quiet {
-			fmt.Fprintf(s.Err, "%s left: pages %s of %s\n", reorder.Count(r.Sheets(), "sheet"), r.Pages(), r.From())
-			if lost := r.Lost(); lost != "" {
-				fmt.Fprintf(s.Err, "afterwards: foldwright reprint %s --sheet %s\n", o.folder, lost)
-			}
-			fmt.Fprintf(s.Err, "next: open %s and follow it\n", filepath.Join(place, job.RunSheetFile))
-		}
-		_, err = fmt.Fprintln(s.Out, place)
-		return err
+		return o.write(ctx, s, r, says...)
 	})
 }

@@ -55,13 +55,31 @@ func mended(ctx context.Context, s Surroundings, o mendOptions, mend func(*job.D
 	return mend(draft)
 }
 
-// place is where the files go.
-func (o mendOptions) place(usual string) (string, error) {
+// mending is sheets of a job that are printed again, or what is left of a run.
+type mending interface {
+	Folder() string
+	Write(ctx context.Context, place string, replace bool) error
+}
+
+// write writes the folder of a mending and says what was made.
+func (o mendOptions) write(ctx context.Context, s Surroundings, m mending, says ...string) error {
 	place := o.out
 	if place == "" {
-		place = filepath.Join(o.folder, usual)
+		place = filepath.Join(o.folder, m.Folder())
 	}
-	return place, job.CheckMending(place, o.replace)
+	if err := job.CheckMending(place, o.replace); err != nil {
+		return err
+	}
+	if err := m.Write(ctx, place, o.replace); err != nil {
+		return err
+	}
+	if !o.quiet {
+		for _, line := range append(says, fmt.Sprintf("next: open %s and follow it", filepath.Join(place, job.RunSheetFile))) {
+			fmt.Fprintln(s.Err, line)
+		}
+	}
+	_, err := fmt.Fprintln(s.Out, place)
+	return err
 }
 
 // reprintOptions is what the command line says.
@@ -119,18 +137,6 @@ func runReprint(ctx context.Context, s Surroundings, o reprintOptions) error {
 		if err != nil {
 			return err
 		}
-		place, err := o.place(r.Folder())
-		if err != nil {
-			return err
-		}
-		if err := r.Write(ctx, place, o.replace); err != nil {
-			return err
-		}
-		if !o.quiet {
-			fmt.Fprintf(s.Err, "%s once more: %s\n", reorder.Count(r.Sheets(), "sheet"), r.Numbers())
-			fmt.Fprintf(s.Err, "next: open %s and follow it\n", filepath.Join(place, job.RunSheetFile))
-		}
-		_, err = fmt.Fprintln(s.Out, place)
-		return err
+		return o.write(ctx, s, r, fmt.Sprintf("%s once more: %s", reorder.Count(r.Sheets(), "sheet"), r.Numbers()))
 	})
 }

@@ -14,37 +14,16 @@ import (
 	"foldwright/reorder/paper"
 )
 
-func stepsOf(parts []runsheet.Part) (steps []runsheet.Step) {
-	for _, p := range parts {
-		if p.Anchor != "trouble" {
-			for _, s := range p.Stages {
-				steps = append(steps, s.Steps...)
-			}
-		}
-	}
-	return steps
-}
-
 // TestEveryRunCanBeContinued stops every pass of a run after every sheet, on
 // all 144 printers. A person follows the run sheet of what is left, with the
 // file of its own or the page range in turn, and has the stack of the run; with
 // the next sheet lost in the back pass too, which is printed again.
 func TestEveryRunCanBeContinued(t *testing.T) {
-	source := printtest.Book(t, 29)
-	set := setting(t)
-	r := new(printtest.Reader)
 	continued := 0
-	for at, facts := range virtual.All() {
-		if testing.Short() && at%12 != 0 {
-			continue // a sample, for the race detector
-		}
-		folder, _ := prepared(t, source, Options{Printer: profileFile(t, facts), Sheets: 2, Run: Run{Most: 4}}, set)
-		j := printtest.Load(t, folder)
-		stack := j.Print(t, r, printtest.Printer(t, facts))
-		d := redrafted(t, folder, source, set)
-		run := d.Runs[1]
+	onEveryPrinter(t, 29, func(m mendable) {
+		run := m.draft.Runs[1]
 		for _, f := range run.Files {
-			sent := d.sent(f)
+			sent := m.draft.sent(f)
 			for stop := 1; stop < len(sent); stop++ {
 				for lost := range 2 {
 					if lost > 0 && (f.Pass != printer.BackPass || stop+1 == len(sent)) {
@@ -54,36 +33,36 @@ func TestEveryRunCanBeContinued(t *testing.T) {
 					if lost > 0 {
 						without = only(run.First + sent[stop] - 1)
 					}
-					rest, err := d.Remainder(run.First+sent[stop-1]-1, f.Pass, without)
+					rest, err := m.draft.Remainder(run.First+sent[stop-1]-1, f.Pass, without)
 					if err != nil {
 						t.Fatal(err)
 					}
-					if from, to := orderOf(facts, f.Pass).After(sent[stop-1], run.Sheets()); lost == 0 && !slices.Equal(rest.pages, Pages{{from, to}}) {
-						t.Fatalf("%+v: the run sheet of the job says pages %d to %d, not %s", facts, from, to, rest.Pages())
+					if from, to := orderOf(m.facts, f.Pass).After(sent[stop-1], run.Sheets()); lost == 0 && !slices.Equal(rest.pages, Pages{{from, to}}) {
+						t.Fatalf("%+v: the run sheet of the job says pages %d to %d, not %s", m.facts, from, to, rest.Pages())
 					}
-					place := filepath.Join(folder, rest.Folder())
+					place := filepath.Join(m.Folder, rest.Folder())
 					if err := rest.Write(t.Context(), place, true); err != nil {
 						t.Fatal(err)
 					}
-					hands := &printtest.Hands{T: t, Reader: r, Folder: place, Printer: printtest.Printer(t, facts), ByRange: continued%2 == 0}
-					jammed(t, hands, j, f.Pass, stop, lost)
+					hands := &printtest.Hands{T: t, Reader: m.reader, Folder: place, Printer: m.printer, ByRange: continued%2 == 0}
+					m.jammed(t, hands, f.Pass, stop, lost)
 					if err := hands.Follow(stepsOf(runsheet.RemainderParts(rest.RunSheet()))); err != nil {
-						t.Fatalf("%+v, %s after %d sheets, %d lost: %v", facts, f.Pass, stop, lost, err)
+						t.Fatalf("%+v, %s after %d sheets, %d lost: %v", m.facts, f.Pass, stop, lost, err)
 					}
-					fresh, err := hands.Finished(j.Size())
+					fresh, err := hands.Finished(m.Size())
 					if err != nil {
 						t.Fatal(err)
 					}
 					if lost > 0 {
-						maps.Copy(fresh, reprinted(t, r, d, folder, facts, j, without))
+						maps.Copy(fresh, m.reprinted(t, without))
 					}
-					j.Read(t, replaced(t, stack, fresh, 5, 6, 7, 8), 0.1)
+					m.Read(t, replaced(t, m.stack, fresh, 5, 6, 7, 8), 0.1)
 					continued++
 				}
 			}
 		}
-	}
-	t.Logf("%d runs continued, %d different files", continued, r.Files())
+	})
+	t.Logf("%d runs continued", continued)
 }
 
 // orderOf is what the job's run sheet knows of the order of a file.
@@ -93,21 +72,21 @@ func orderOf(facts printer.Facts, pass printer.Pass) runsheet.FileOrder {
 }
 
 // reprinted is sheets that were lost, printed again.
-func reprinted(t *testing.T, r *printtest.Reader, d *Draft, folder string, facts printer.Facts, j printtest.Job, sheets Pages) map[int]paper.Sheet {
+func (m mendable) reprinted(t *testing.T, sheets Pages) map[int]paper.Sheet {
 	t.Helper()
-	rep, err := d.Reprint(Choice{Sheets: sheets}, false)
+	rep, err := m.draft.Reprint(Choice{Sheets: sheets}, false)
 	if err != nil {
 		t.Fatal(err)
 	}
-	place := filepath.Join(folder, rep.Folder())
+	place := filepath.Join(m.Folder, rep.Folder())
 	if err := rep.Write(t.Context(), place, true); err != nil {
 		t.Fatal(err)
 	}
-	hands := &printtest.Hands{T: t, Reader: r, Folder: place, Printer: printtest.Printer(t, facts)}
-	if err := hands.Follow(reprintSteps(rep)); err != nil {
+	hands := &printtest.Hands{T: t, Reader: m.reader, Folder: place, Printer: m.printer}
+	if err := hands.Follow(stepsOf(runsheet.ReprintParts(rep.RunSheet()))); err != nil {
 		t.Fatal(err)
 	}
-	fresh, err := hands.Finished(j.Size())
+	fresh, err := hands.Finished(m.Size())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -116,11 +95,10 @@ func reprinted(t *testing.T, r *printtest.Reader, d *Draft, folder string, facts
 
 // jammed prints the second run of a job until so many sheets of a pass have
 // come out, and takes sheets that were lost out of the tray.
-func jammed(t *testing.T, h *printtest.Hands, j printtest.Job, pass printer.Pass, stop, lost int) {
+func (m mendable) jammed(t *testing.T, h *printtest.Hands, pass printer.Pass, stop, lost int) {
 	t.Helper()
-	facts, run := j.Profile, j.Runs[1]
-	file := func(i int) []printtest.Page { return h.Reader.Pages(t, filepath.Join(j.Folder, run.Files[i])) }
-	p := printtest.Printer(t, facts)
+	facts, run, p := m.facts, m.Runs[1], m.printer
+	file := func(i int) []printtest.Page { return m.pages(t, run.Files[i]) }
 	loaded, sheetPages := virtual.Blank[printtest.Page](run.Sheets), 1
 	var err error
 	sends := file(0)

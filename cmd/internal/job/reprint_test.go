@@ -15,66 +15,17 @@ import (
 	"foldwright/reorder/paper"
 )
 
-// redrafted plans the job of a folder once more.
-func redrafted(t *testing.T, folder, source string, set Setting) *Draft {
-	t.Helper()
-	plan, err := ReadPlan(folder)
-	if err != nil {
-		t.Fatal(err)
-	}
-	d, err := Redraft(t.Context(), folder, plan, source, set)
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { d.Close() })
-	return d
-}
-
-func only(n int) Pages { return Pages{{n, n}} }
-
-// reprintSteps is what the person does, from the values that the run sheet
-// is printed from.
-func reprintSteps(r *Reprint) []runsheet.Step {
-	return stepsOf(runsheet.ReprintParts(r.RunSheet()))
-}
-
-// replaced is the stack of the book with new sheets in the places of spoiled ones.
-func replaced(t *testing.T, stack []paper.Sheet, fresh map[int]paper.Sheet, want ...int) []paper.Sheet {
-	t.Helper()
-	out := append([]paper.Sheet{}, stack...)
-	for _, n := range want {
-		out[n-1] = paper.Sheet{}
-	}
-	if len(fresh) != len(want) {
-		t.Fatalf("%d new sheets, want %v", len(fresh), want)
-	}
-	for n, s := range fresh {
-		out[n-1] = s
-	}
-	return out
-}
-
 // TestEverySheetCanBeReprinted spoils every sheet of a book on all 144
 // printers. A person follows the reprint's run sheet, puts the new sheet in the
 // place of the spoiled one, and has the book. By hand the same is done where
 // only the back was spoiled and the good front lies about in any of the four
 // ways.
 func TestEverySheetCanBeReprinted(t *testing.T) {
-	source := printtest.Book(t, 21)
-	set := setting(t)
-	r := new(printtest.Reader)
 	reprints := 0
-	for at, facts := range virtual.All() {
-		if testing.Short() && at%12 != 0 {
-			continue // a sample, for the race detector
-		}
-		folder, plan := prepared(t, source, Options{Printer: profileFile(t, facts), Sheets: 2, Run: Run{Most: 4}}, set)
-		j := printtest.Load(t, folder)
-		stack := j.Print(t, r, printtest.Printer(t, facts))
-		j.Read(t, stack, 0.1)
-		d := redrafted(t, folder, source, set)
+	onEveryPrinter(t, 21, func(m mendable) {
+		m.Read(t, m.stack, 0.1)
 		chosen := []Pages{{{2, 4}}, {{1, 1}, {3, 3}, {6, 6}}}
-		for n := 1; n <= plan.Sheets; n++ {
+		for n := 1; n <= len(m.stack); n++ {
 			chosen = append(chosen, only(n))
 		}
 		for i, sheets := range chosen {
@@ -85,80 +36,70 @@ func TestEverySheetCanBeReprinted(t *testing.T) {
 				}
 			}
 			for _, backs := range []bool{false, true} {
-				if backs && facts.TwoSided == printer.Automatic {
+				if backs && m.facts.TwoSided == printer.Automatic {
 					continue
 				}
-				rep, err := d.Reprint(Choice{Sheets: sheets}, backs)
+				rep, err := m.draft.Reprint(Choice{Sheets: sheets}, backs)
 				if err != nil {
 					t.Fatal(err)
 				}
-				place := filepath.Join(folder, rep.Folder())
+				place := filepath.Join(m.Folder, rep.Folder())
 				if err := rep.Write(t.Context(), place, false); err != nil {
 					t.Fatal(err)
 				}
-				hands := &printtest.Hands{T: t, Reader: r, Folder: place, Printer: printtest.Printer(t, facts)}
+				hands := &printtest.Hands{T: t, Reader: m.reader, Folder: place, Printer: m.printer}
 				if backs {
-					hands.Held = goodFronts(t, r, j, want, printer.Reload(1+(at+i)%4))
+					hands.Held = m.goodFronts(t, want, printer.Reload(1+(m.at+i)%4))
 				}
-				if err := hands.Follow(reprintSteps(rep)); err != nil {
-					t.Fatalf("%+v, sheets %v, only backs %v: %v", facts, sheets, backs, err)
+				if err := hands.Follow(stepsOf(runsheet.ReprintParts(rep.RunSheet()))); err != nil {
+					t.Fatalf("%+v, sheets %v, only backs %v: %v", m.facts, sheets, backs, err)
 				}
-				fresh, err := hands.Finished(j.Size())
+				fresh, err := hands.Finished(m.Size())
 				if err != nil {
 					t.Fatal(err)
 				}
-				j.Read(t, replaced(t, stack, fresh, want...), 0.1)
+				m.Read(t, replaced(t, m.stack, fresh, want...), 0.1)
 				reprints++
 			}
 		}
-	}
-	t.Logf("%d reprints, %d different files", reprints, r.Files())
+	})
+	t.Logf("%d reprints", reprints)
 }
 
 // TestEverySheetCanBePrintedFromTheFilesOfTheJob: without the program a person
 // prints a sheet's pages of the job's own files, which the job's run sheet names, and
 // puts the sheet back as always.
 func TestEverySheetCanBePrintedFromTheFilesOfTheJob(t *testing.T) {
-	source := printtest.Book(t, 21)
-	set := setting(t)
-	r := new(printtest.Reader)
-	for at, facts := range virtual.All() {
-		if testing.Short() && at%12 != 0 {
-			continue // a sample, for the race detector
-		}
-		folder, _ := prepared(t, source, Options{Printer: profileFile(t, facts), Sheets: 2, Run: Run{Most: 4}}, set)
-		j := printtest.Load(t, folder)
-		p := printtest.Printer(t, facts)
-		stack := j.Print(t, r, p)
+	onEveryPrinter(t, 21, func(m mendable) {
 		number := 0
-		for _, run := range j.Runs {
+		for _, run := range m.Runs {
 			for place := 1; place <= run.Sheets; place++ {
 				number++
 				var files [][]printtest.Page
-				for i, o := range runsheet.OrdersOf(facts, true) {
+				for i, o := range runsheet.OrdersOf(m.facts, true) {
 					first, last := o.Of(place, run.Sheets)
-					files = append(files, r.Pages(t, filepath.Join(folder, run.Files[i]))[first-1:last])
+					files = append(files, m.pages(t, run.Files[i])[first-1:last])
 				}
-				done, err := p.Make(files...)
+				done, err := m.printer.Make(files...)
 				if err != nil {
 					t.Fatal(err)
 				}
 				if got := done[0].Front.Image.Name(); got != fmt.Sprintf("sheet %d, front", number) {
-					t.Fatalf("%+v: %q was printed for sheet %d", facts, got, number)
+					t.Fatalf("%+v: %q was printed for sheet %d", m.facts, got, number)
 				}
-				j.Read(t, replaced(t, stack, map[int]paper.Sheet{number: printtest.Printed(j.Size(), done[0])}, number), 0.1)
+				m.Read(t, replaced(t, m.stack, map[int]paper.Sheet{number: printtest.Printed(m.Size(), done[0])}, number), 0.1)
 			}
 		}
-	}
+	})
 }
 
 // goodFronts are fronts of the job that lie about, turned in one way or another.
-func goodFronts(t *testing.T, r *printtest.Reader, j printtest.Job, sheets []int, turned printer.Reload) virtual.Stack[printtest.Page] {
+func (m mendable) goodFronts(t *testing.T, sheets []int, turned printer.Reload) virtual.Stack[printtest.Page] {
 	t.Helper()
 	var out virtual.Stack[printtest.Page]
-	for _, run := range j.Runs {
-		pages := r.Pages(t, filepath.Join(j.Folder, run.Files[0]))
-		done, err := printtest.Printer(t, j.Profile).Print(virtual.Blank[printtest.Page](len(pages)), pages)
+	for _, run := range m.Runs {
+		pages := m.pages(t, run.Files[0])
+		done, err := m.printer.Print(virtual.Blank[printtest.Page](len(pages)), pages)
 		if err != nil {
 			t.Fatal(err)
 		}

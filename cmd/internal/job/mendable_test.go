@@ -1,0 +1,95 @@
+package job
+
+import (
+	"path/filepath"
+	"testing"
+
+	"foldwright/cmd/internal/printtest"
+	"foldwright/cmd/internal/runsheet"
+	"foldwright/printer"
+	"foldwright/printer/virtual"
+	"foldwright/reorder/paper"
+)
+
+// mendable is a job that has been printed, on one of the 144 printers, in runs
+// of at most four sheets.
+type mendable struct {
+	printtest.Job
+	at      int // which printer
+	facts   printer.Facts
+	printer *virtual.Printer[printtest.Page]
+	reader  *printtest.Reader
+	stack   []paper.Sheet // of the finished book
+	draft   *Draft        // planned once more
+}
+
+// pages are those of a file of the job.
+func (m mendable) pages(t *testing.T, file string) []printtest.Page {
+	t.Helper()
+	return m.reader.Pages(t, filepath.Join(m.Folder, file))
+}
+
+// onEveryPrinter prepares and prints a book on every printer.
+func onEveryPrinter(t *testing.T, pages int, do func(mendable)) {
+	t.Helper()
+	source := printtest.Book(t, pages)
+	set := setting(t)
+	m := mendable{reader: new(printtest.Reader)}
+	for m.at, m.facts = range virtual.All() {
+		if testing.Short() && m.at%12 != 0 {
+			continue // a sample, for the race detector
+		}
+		folder, _ := prepared(t, source, Options{Printer: profileFile(t, m.facts), Sheets: 2, Run: Run{Most: 4}}, set)
+		m.Job = printtest.Load(t, folder)
+		m.printer = printtest.Printer(t, m.facts)
+		m.stack = m.Print(t, m.reader, m.printer)
+		m.draft = redrafted(t, folder, source, set)
+		do(m)
+	}
+}
+
+// stepsOf is what the person does, from the values that a run sheet is printed
+// from, if nothing goes wrong once more.
+func stepsOf(parts []runsheet.Part) (steps []runsheet.Step) {
+	for _, p := range parts {
+		if p.Anchor != "trouble" {
+			for _, s := range p.Stages {
+				steps = append(steps, s.Steps...)
+			}
+		}
+	}
+	return steps
+}
+
+// redrafted plans the job of a folder once more.
+func redrafted(t *testing.T, folder, source string, set Setting) *Draft {
+	t.Helper()
+	plan, err := ReadPlan(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := Redraft(t.Context(), folder, plan, source, set)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { d.Close() })
+	return d
+}
+
+func only(n int) Pages { return Pages{{n, n}} }
+
+// replaced is the stack of the book with new sheets in the places of spoiled ones.
+func replaced(t *testing.T, stack []paper.Sheet, fresh map[int]paper.Sheet, want ...int) []paper.Sheet {
+	t.Helper()
+	out := append([]paper.Sheet{}, stack...)
+	for _, n := range want {
+		out[n-1] = paper.Sheet{}
+	}
+	if len(fresh) != len(want) {
+		t.Fatalf("%d new sheets, want %v", len(fresh), want)
+	}
+	for n, s := range fresh {
+		out[n-1] = s
+	}
+	return out
+}
