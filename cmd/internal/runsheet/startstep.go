@@ -89,7 +89,7 @@ func (r ReadPinEdge) Text() Text {
 		}
 		t.List = append(t.List, say("{}: from now on choose flip on {} edge in the dialog instead of flip on {} edge.", literal(row.Reading), row.Edge, row.Edge.Other()))
 	}
-	t.More = append(t.More, say("If you did not read {}, print the test again on three fresh sheets with the new setting. Now you must read {}. If you do not, turn two-sided off and do {}.",
+	t.More = append(t.More, say("If you did not read {}, print the test again on three fresh sheets with the new setting. Now you must read {}. If you do not, turn two-sided off and follow the part {}.",
 		literal(right), literal(right), link{"If you put the paper back yourself", "by-hand"}))
 	return t
 }
