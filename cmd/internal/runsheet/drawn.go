@@ -97,6 +97,9 @@ func (p PutBack) Drawing() drawing.Drawing {
 		return nil
 	}
 	from, to := drawing.Delivery, drawing.Tray
+	if p.Beside && p.Reload == printer.AsDelivered {
+		return nil // nothing moves
+	}
 	if p.Beside {
 		from, to = drawing.Table, drawing.Table
 	}

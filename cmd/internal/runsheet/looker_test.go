@@ -40,6 +40,8 @@ func (l *looker) do(s Step) (err error) {
 		l.tray = virtual.Blank[string](1)
 	case PrintOne:
 		return l.send(s.File, s.Pass)
+	case PutBack: // not drawn: nothing moves
+		l.beside, l.out = l.out, nil
 	case JoinPortion:
 		l.join(s)
 	case TakePortion:
