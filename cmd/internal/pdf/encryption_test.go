@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"strings"
 	"sync"
 	"testing"
 
@@ -74,6 +75,27 @@ func TestEncryptedSources(t *testing.T) {
 				}
 				look(t, "the print file", out, 1, spots)
 			})
+		}
+	}
+}
+
+// Where only attachments are encrypted (ISO 32000-1, table 20, EFF) no
+// password is needed for the pages; what the owner permits still counts.
+func TestOnlyAttachmentsAreEncrypted(t *testing.T) {
+	digest := func(n int) string { return "<" + strings.Repeat("5A", n) + ">" }
+	for permissions, want := range map[int]error{-4: nil, -8: ErrNoPrinting} {
+		s := &source{trailer: fmt.Sprintf("/ID [(a) (b)] /Encrypt << /Filter /Standard /V 5 /R 6 /Length 256 /P %d /O %s /U %s /OE %s /UE %s "+
+			"/CF << /StdCF << /CFM /AESV3 /AuthEvent /EFOpen >> >> /StmF /Identity /StrF /Identity /EFF /StdCF >>",
+			permissions, digest(48), digest(48), digest(32), digest(32))}
+		s.square(blackSquare, "")
+		data := s.bytes()
+		d, err := opened(t, data, Options{})
+		if !errors.Is(err, want) {
+			t.Fatalf("permissions %d: %v, want %v", permissions, err, want)
+		}
+		if err == nil {
+			look(t, "the source", data, 1, []spot{{100, 100, "black"}})
+			look(t, "the print file", asIs(t, d, 1), 1, []spot{{100, 100, "black"}})
 		}
 	}
 }

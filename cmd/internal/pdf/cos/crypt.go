@@ -61,10 +61,16 @@ func (f *File) Unlock(password string) error {
 	c := h.crypt
 	for _, pw := range spellings(password) {
 		if c.key, c.owner = h.open(pw); c.key != nil {
+			// Who restricted printing and set no password is not the one who reads.
+			c.owner = c.owner && len(pw) > 0
 			break
 		}
 	}
-	if c.key == nil {
+	switch {
+	case c.key != nil:
+	case h.strings == identity && h.streams == identity:
+		c.key = []byte{} // nothing is encrypted but attachments
+	default:
 		return ErrPassword
 	}
 	f.mu.Lock()

@@ -24,3 +24,20 @@ func TestHashOfRevision6(t *testing.T) {
 		}
 	}
 }
+
+// What qpdf 11.3.0 wrote for no passwords at all and no printing (qpdf
+// --encrypt "" "" 40 --print=n). The empty password is the owner's as well,
+// but nobody has given it.
+func TestNoPasswordIsNotTheOwners(t *testing.T) {
+	data := []byte("%PDF-1.4\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n2 0 obj<</Type/Pages/Kids[]/Count 0>>endobj\n" +
+		"3 0 obj<</Filter/Standard/Length 40/R 2/V 1/P -8" +
+		"/O<2055c756c72e1ad702608e8196acad447ad32d17cff583235f6dd15fed7dab67>" +
+		"/U<313a300753148c7b99649f4b29814757e77a055d8e8f2e4e0eee3cd7bcd5663f>>>endobj\n" +
+		"trailer<</Root 1 0 R/ID[<132a45fafdcad144e4a43cb48cc9c379><31415926535897932384626433832795>]/Encrypt 3 0 R>>\n%%EOF")
+	for _, given := range []string{"", "tern"} {
+		f := mustOpen(t, data)
+		if err := f.Unlock(given); err != nil || f.MayPrint() {
+			t.Errorf("%q: %v, may print: %v", given, err, f.MayPrint())
+		}
+	}
+}
