@@ -35,7 +35,7 @@ type LoadTest struct{ Paper reorder.Paper }
 func (l LoadTest) Text() Text {
 	return Text{
 		Lead: say("Lay three sheets of {} paper into the {}, and take all other paper out of it and out of the {}.", paperWord(l.Paper), wTray, wDelivery),
-		More: []Sentence{say("The test sheets bear more than is needed here: rules, scales, hints for a pencil and a light. Do what this page says, and leave the rest.")},
+		More: []Sentence{say("The test sheets bear more than is needed here, such as rules, scales and further steps. Do what this page says, and leave the rest.")},
 	}
 }
 
