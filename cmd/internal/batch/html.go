@@ -22,7 +22,6 @@ var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
 	"count":    reorder.Count,
 	"took":     func(s float64) string { return Took(duration(s)) },
 	"runsheet": runSheet,
-	"warned":   func(all []Entry) []Entry { return having(all, func(e Entry) bool { return len(e.Warnings) > 0 }) },
 	"waiting":  func(all []Entry) []Entry { return having(all, func(e Entry) bool { return e.State == Waiting }) },
 	"made":     func(all []Entry) []Entry { return having(all, Entry.made) },
 	"when":     func(t time.Time) string { return t.Local().Format("2 January 2006, 15:04") },
@@ -49,6 +48,34 @@ func (e Entry) Where() string {
 		parts = append(parts, "found before it was tried")
 	}
 	return strings.Join(parts, ", ")
+}
+
+// Warning is what is said of one title or more.
+type Warning struct {
+	Text   string
+	Titles []string
+	All    bool // it is said of all that are ready to print, and those are several
+}
+
+// Warnings are those of all titles, each once, in the order in which they are met.
+func (r Report) Warnings() []Warning {
+	var out []Warning
+	at := map[string]int{}
+	for _, e := range r.Titles {
+		for _, text := range e.Warnings {
+			i, known := at[text]
+			if !known {
+				i, at[text] = len(out), len(out)
+				out = append(out, Warning{Text: text})
+			}
+			out[i].Titles = append(out[i].Titles, e.Name)
+		}
+	}
+	made := len(having(r.Titles, Entry.made))
+	for i := range out {
+		out[i].All = made > 1 && len(out[i].Titles) == made
+	}
+	return out
 }
 
 func having(all []Entry, what func(Entry) bool) []Entry {
