@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"strings"
 	"time"
 
 	"foldwright/cmd/internal/batch"
@@ -82,7 +83,7 @@ func (t *shelfTeller) show(e batch.Event) {
 	case batch.Judging:
 		t.panel.Show(progress.View{
 			Done: int64(e.Pace.Ended), Total: int64(e.Pace.Titles),
-			Beside: fmt.Sprintf("%d/%d, looking at what is there", e.Pace.Ended, e.Pace.Titles),
+			Beside: []string{fmt.Sprintf("%d/%d", e.Pace.Ended, e.Pace.Titles), "looking at what is there"},
 		})
 		return
 	case batch.Begin:
@@ -95,7 +96,8 @@ func (t *shelfTeller) show(e batch.Event) {
 		t.ended(e)
 	}
 	if len(e.Work) > 0 {
-		t.panel.Show(progress.View{Done: e.Pace.Bytes, Total: e.Pace.AllBytes, Beside: paceText(e.Pace), Below: workText(e.Work)})
+		name, after := workText(e.Work)
+		t.panel.Show(progress.View{Done: e.Pace.Bytes, Total: e.Pace.AllBytes, Beside: paceWords(e.Pace), Name: name, After: after})
 	}
 }
 
@@ -116,37 +118,37 @@ func (t *shelfTeller) ended(e batch.Event) {
 			again = "; made again: " + x.Again
 		}
 		t.panel.Print(fmt.Sprintf("done     %s: %s on %s, %s (%s)%s", x.Name,
-			reorder.Count(x.Pages, "page"), reorder.Count(x.Sheets, "sheet"), batch.Took(time.Duration(x.Seconds*float64(time.Second))), paceText(e.Pace), again))
+			reorder.Count(x.Pages, "page"), reorder.Count(x.Sheets, "sheet"), batch.Took(time.Duration(x.Seconds*float64(time.Second))), strings.Join(paceWords(e.Pace), ", "), again))
 	}
 }
 
-// paceText is how far the shelf has come, how fast, and how long it will take.
-func paceText(p batch.Pace) string {
-	text := fmt.Sprintf("%d/%d titles", p.Ended, p.Titles)
+// paceWords is how far the shelf has come, how long it will take, and how fast
+// it is; what is missed least comes last.
+func paceWords(p batch.Pace) []string {
+	words := []string{fmt.Sprintf("%d/%d titles", p.Ended, p.Titles)}
 	if p.Failed > 0 {
-		text += fmt.Sprintf(", %d failed", p.Failed)
-	}
-	pages, bytes := p.PerSecond()
-	if pages > 0 {
-		text += fmt.Sprintf(", %.0f pages/s, %s/s", pages, bytes)
+		words = append(words, fmt.Sprintf("%d failed", p.Failed))
 	}
 	if left, ok := p.Left(); ok && left > time.Second {
-		text += ", about " + batch.Took(left.Round(time.Second)) + " left"
+		words = append(words, "about "+batch.Took(left.Round(time.Second))+" left")
 	}
-	return text
+	if pages, bytes := p.PerSecond(); pages > 0 {
+		words = append(words, fmt.Sprintf("%.0f pages/s", pages), fmt.Sprintf("%s/s", bytes))
+	}
+	return words
 }
 
-// workText is the title that has been longest in work.
-func workText(work []batch.Work) string {
+// workText is the title that has been longest in work, and how far it has come.
+func workText(work []batch.Work) (name, after string) {
 	w := work[0]
-	text := w.Title.Name + ": reading"
+	after = ": reading"
 	if w.Sides > 0 {
-		text = fmt.Sprintf("%s: %d of %s", w.Title.Name, w.Share(int64(w.Pages)), reorder.Count(w.Pages, "page"))
+		after = fmt.Sprintf(": %d of %s", w.Share(int64(w.Pages)), reorder.Count(w.Pages, "page"))
 	}
 	if others := len(work) - 1; others > 0 {
-		text += fmt.Sprintf(", and %s more", reorder.Count(others, "title"))
+		after += fmt.Sprintf(", and %d more", others)
 	}
-	return text
+	return w.Title.Name, after
 }
 
 // logLine is one line of --log.

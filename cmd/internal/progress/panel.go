@@ -29,8 +29,12 @@ type Panel struct {
 // View is what a panel shows.
 type View struct {
 	Done, Total int64
-	Beside      string // right of the bar
-	Below       string // the line below it
+	// Beside stands right of the bar, with commas between; on a narrow terminal
+	// the last ones are left out.
+	Beside []string
+	// Below is the line below it. Where there is not enough room Name is cut
+	// short, and what comes After it is not.
+	Name, After string
 }
 
 // NewPanel makes a panel on w. Where w is no terminal only printed lines appear.
@@ -133,12 +137,27 @@ func (p *Panel) clear(out *strings.Builder) {
 
 // lines are the view on so many columns.
 func (v View) lines(columns int) []string {
-	first := label(v.bar(min(columns/3, longestBar))+" "+v.Beside, columns)
-	if v.Below == "" {
+	width := min(max(shortestBar, columns/2-30), longestBar)
+	beside := v.Beside
+	for len(beside) > 1 && len("100%  ")+width+len(strings.Join(beside, ", ")) > columns {
+		beside = beside[:len(beside)-1]
+	}
+	first := label(v.bar(width)+" "+strings.Join(beside, ", "), columns)
+	if v.Name == "" {
 		return []string{first}
 	}
-	return []string{first, label(v.Below, columns)}
+	room := columns - len(v.After)
+	if room < shortestName {
+		return []string{first, label(v.Name+v.After, columns)}
+	}
+	return []string{first, label(v.Name, room) + label(v.After, columns)}
 }
+
+// The least columns that are given to the bar and to a name.
+const (
+	shortestBar  = 8
+	shortestName = 12
+)
 
 // bar is the bar as text.
 func (v View) bar(width int) string {
