@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 	"syscall"
+	"unsafe"
 )
 
 // canWatch tells whether the memory of another process can be seen.
@@ -16,6 +17,16 @@ const canWatch = true
 // by its parent, and lets the system end it when the parent ends.
 func isolate(cmd *exec.Cmd) {
 	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true, Pdeathsig: syscall.SIGKILL}
+}
+
+// unhurried puts this thread, and the processes that it will start, among those
+// that take the processor from nobody the moment they could go on (sched(7),
+// SCHED_BATCH). The threads of one title then disturb each other less, too.
+func unhurried() {
+	const schedBatch = 3 // <linux/sched.h>
+	priority := int32(0) // the only one there is
+	// Without it the work goes on all the same.
+	_, _, _ = syscall.RawSyscall(syscall.SYS_SCHED_SETSCHEDULER, 0, schedBatch, uintptr(unsafe.Pointer(&priority)))
 }
 
 // waitable is the same input, read by the runtime's poller. A read that the

@@ -1,13 +1,14 @@
 package batch
 
 import (
+	"bufio"
+	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"slices"
 	"strings"
-	"sync"
 	"time"
 )
 
@@ -23,10 +24,10 @@ type allowance struct {
 }
 
 // work gives a title to a process and waits for its end. What the process
-// says on the way goes to tell.
-func (w *working) work(j *effort, tell func(message)) *Failure {
+// says on the way goes to tell; the last message comes back.
+func (w *working) work(j *effort, tell func(message)) (message, *Failure) {
 	o := Order{
-		Source: j.Source, Place: j.Place, Password: j.Password, Proof: j.Proof, Profiles: w.o.Setting.Profiles.Dir, Settings: j.Settings,
+		Source: j.Source, Place: j.Place, Password: j.Password, Proof: j.Proof, Profiles: w.o.Setting.Profiles.Dir, Region: w.o.Setting.Region, Settings: j.Settings,
 		Memory: j.allow.memory, Cores: j.allow.cores, Watch: !canWatch,
 	}
 	p, err := w.standby.take(j.more)
@@ -38,7 +39,7 @@ func (w *working) work(j *effort, tell func(message)) *Failure {
 		}
 	}
 	if err != nil {
-		return unstarted(err)
+		return message{}, unstarted(err)
 	}
 	ended := make(chan struct{})
 	watched := make(chan struct{})
@@ -47,21 +48,24 @@ func (w *working) work(j *effort, tell func(message)) *Failure {
 		p.watch(w.ctx, ended)
 	}()
 	last := message{}
-	for d := json.NewDecoder(p.out); ; {
+	lines := bufio.NewReader(p.out)
+	for more := error(nil); more == nil; {
+		var line []byte
+		line, more = lines.ReadBytes('\n')
 		var m message
-		if d.Decode(&m) != nil {
-			break
-		}
-		if m.Done || m.Failure != nil {
+		switch {
+		case !bytes.HasPrefix(line, []byte("{")) || json.Unmarshal(line, &m) != nil:
+			p.said.add(line)
+		case m.Done || m.Failure != nil:
 			last = m
-			continue
+		default:
+			tell(m)
 		}
-		tell(m)
 	}
-	err = p.cmd.Wait()
+	err = p.wait()
 	close(ended)
 	<-watched
-	return p.outcome(w.ctx, last, err)
+	return last, p.outcome(w.ctx, last, err)
 }
 
 func unstarted(err error) *Failure {
@@ -107,7 +111,7 @@ func (p *process) end(cause Failure) {
 
 // outcome is what became of the title; nil: it is made.
 func (p *process) outcome(ctx context.Context, last message, err error) *Failure {
-	said := p.said.String()
+	said := string(p.said)
 	switch {
 	case last.Done:
 		return nil
@@ -141,23 +145,9 @@ func firstCause(said string) string {
 	return ""
 }
 
-// words keeps the beginning of what is written to it: the cause comes first.
-type words struct {
-	mu   sync.Mutex
-	text []byte
-}
+// words is the beginning of what is said: the cause comes first.
+type words []byte
 
 const mostWords = 16 << 10
 
-func (t *words) Write(p []byte) (int, error) {
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	t.text = append(t.text, p[:min(len(p), mostWords-len(t.text))]...)
-	return len(p), nil
-}
-
-func (t *words) String() string {
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	return string(t.text)
-}
+func (t *words) add(line []byte) { *t = append(*t, line[:min(len(line), mostWords-len(*t))]...) }

@@ -12,20 +12,22 @@ import (
 	"sync"
 	"time"
 
+	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/publish"
 )
 
 // Order is what the process of one title is told, as the first thing on its
 // standard input. It ends when that is closed.
 type Order struct {
-	Source   string    `json:"source"`
-	Place    string    `json:"place"`
-	Password string    `json:"password_file,omitempty"`
-	Profiles string    `json:"profiles,omitempty"`
-	Proof    bool      `json:"proof,omitempty"`
-	Settings []Setting `json:"settings"`
-	Memory   Size      `json:"memory"` // that the title may take
-	Cores    int       `json:"cores"`  // likewise
+	Source   string     `json:"source"`
+	Place    string     `json:"place"`
+	Password string     `json:"password_file,omitempty"`
+	Profiles string     `json:"profiles,omitempty"`
+	Region   job.Region `json:"region,omitempty"`
+	Proof    bool       `json:"proof,omitempty"`
+	Settings []Setting  `json:"settings"`
+	Memory   Size       `json:"memory"` // that the title may take
+	Cores    int        `json:"cores"`  // likewise
 	// Watch is set where nobody outside can see to the memory: the process
 	// does so by itself, as far as it can.
 	Watch bool `json:"watch,omitempty"`
@@ -41,38 +43,45 @@ type message struct {
 	Done    bool     `json:"done,omitempty"`
 }
 
-// Teller tells the shelf how far a title has come. Its methods may be called
+// Teller tells the shelf how far a title has come, a few times a second: a
+// short title is told of only once, when it is done. Its methods may be called
 // from several goroutines.
 type Teller struct {
-	mu   sync.Mutex
-	out  *json.Encoder
-	held int // sides written and not yet told
-	told time.Time
+	mu    sync.Mutex
+	out   *json.Encoder
+	held  message // not yet told
+	timer *time.Timer
 }
+
+// tellEvery is how long what happens may wait to be told.
+const tellEvery = 100 * time.Millisecond
 
 // Start says how many sides there are, and how many pages of the book they hold.
-func (t *Teller) Start(sides, pages int) {
-	_ = t.tell(message{Sides: sides, Pages: pages}) // whoever does not listen has ended
-	t.told = time.Now()
-}
+func (t *Teller) Start(sides, pages int) { t.hold(message{Sides: sides, Pages: pages}) }
 
-// Step says that n more sides are written. Not every step is told at once.
-func (t *Teller) Step(n int) {
+// Step says that n more sides are written.
+func (t *Teller) Step(n int) { t.hold(message{Step: n}) }
+
+func (t *Teller) hold(m message) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	t.held += n
-	if time.Since(t.told) < 100*time.Millisecond {
-		return
+	t.held.add(m)
+	if t.timer == nil {
+		t.timer = time.AfterFunc(tellEvery, func() { _ = t.tell(message{}) }) // whoever does not listen has ended
 	}
-	t.told = time.Now()
-	_ = t.out.Encode(message{Step: t.held}) // whoever does not listen has ended
-	t.held = 0
 }
 
+// tell tells it now, with all that was held back.
 func (t *Teller) tell(m message) error {
 	t.mu.Lock()
 	defer t.mu.Unlock()
+	m.add(t.held)
+	t.held, t.timer = message{}, nil
 	return t.out.Encode(m)
+}
+
+func (m *message) add(more message) {
+	m.Sides, m.Pages, m.Step = m.Sides+more.Sides, m.Pages+more.Pages, m.Step+more.Step
 }
 
 // grace is how long a process may take to clean up after it was told to end.

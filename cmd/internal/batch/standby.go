@@ -2,7 +2,6 @@ package batch
 
 import (
 	"encoding/json"
-	"errors"
 	"io"
 	"os"
 	"os/exec"
@@ -14,25 +13,40 @@ import (
 // in work the next process starts and waits for its order.
 type standby struct {
 	program []string
-	asks    chan bool // whether another process will be wanted after this one
+	asks    chan struct{} // a process each
 	ready   chan arrival
 	over    chan struct{}
+	mu      sync.Mutex
+	ahead   int // processes asked for and not taken
 }
 
+// arrival is a process that waits for its order, or why there is none.
 type arrival struct {
 	p   *process
 	err error
 }
 
+// mostAhead is more processes than are ever asked for before they are taken.
+const mostAhead = 1024
+
 func newStandby(program []string) *standby {
-	s := &standby{program, make(chan bool), make(chan arrival), make(chan struct{})}
+	s := &standby{program: program, asks: make(chan struct{}, mostAhead), ready: make(chan arrival, mostAhead), over: make(chan struct{})}
 	go s.serve()
 	return s
 }
 
 // take is a process that waits for its order. If more will be wanted, the next one is started.
 func (s *standby) take(more bool) (*process, error) {
-	s.asks <- more
+	need := 1
+	if more {
+		need = 2
+	}
+	s.mu.Lock()
+	for ; s.ahead < need; s.ahead++ {
+		s.asks <- struct{}{}
+	}
+	s.ahead--
+	s.mu.Unlock()
 	got := <-s.ready
 	return got.p, got.err
 }
@@ -45,23 +59,19 @@ func (s *standby) end() {
 
 func (s *standby) serve() {
 	defer close(s.over)
-	// On Linux the system ends a process when the thread that started it ends.
+	// On Linux the system ends a process when the thread that started it ends,
+	// and a process has the scheduling of that thread, which is for nothing else.
 	runtime.LockOSThread()
-	defer runtime.UnlockOSThread()
-	var spare *process
-	for more := range s.asks {
-		var err error
-		if spare == nil {
-			spare, err = start(s.program)
-		}
-		s.ready <- arrival{spare, err}
-		spare = nil
-		if more {
-			spare, _ = start(s.program) // if it cannot be started, that is told to who takes it
-		}
+	unhurried()
+	for range s.asks {
+		p, err := start(s.program)
+		s.ready <- arrival{p, err}
 	}
-	if spare != nil {
-		spare.dismiss()
+	close(s.ready)
+	for got := range s.ready {
+		if got.err == nil {
+			got.p.dismiss()
+		}
 	}
 }
 
@@ -69,7 +79,7 @@ func (s *standby) serve() {
 type process struct {
 	cmd   *exec.Cmd
 	in    io.WriteCloser
-	out   io.Reader
+	out   *os.File // what it says: messages and, should it go wrong, anything
 	said  words
 	allow allowance
 	mu    sync.Mutex
@@ -79,16 +89,23 @@ type process struct {
 func start(program []string) (*process, error) {
 	p := &process{cmd: exec.Command(program[0], program[1:]...)}
 	p.cmd.Args[0] = os.Args[0]
-	p.cmd.Stderr = &p.said
 	p.cmd.Env = append(os.Environ(), "GOMAXPROCS=1") // until the order says otherwise
 	isolate(p.cmd)
-	var errIn, errOut error
-	p.in, errIn = p.cmd.StdinPipe()
-	p.out, errOut = p.cmd.StdoutPipe()
-	if err := errors.Join(errIn, errOut); err != nil {
+	out, says, err := os.Pipe()
+	if err != nil {
 		return nil, err
 	}
-	return p, p.cmd.Start()
+	defer says.Close()
+	p.out, p.cmd.Stdout, p.cmd.Stderr = out, says, says
+	p.in, err = p.cmd.StdinPipe()
+	if err == nil {
+		err = p.cmd.Start()
+	}
+	if err != nil {
+		out.Close()
+		return nil, err
+	}
+	return p, nil
 }
 
 // give gives the process its order. On an error the process has ended before
@@ -98,8 +115,14 @@ func (p *process) give(o Order, allow allowance) error {
 	return json.NewEncoder(p.in).Encode(o)
 }
 
+// wait waits for the end of a process that has said everything.
+func (p *process) wait() error {
+	defer p.out.Close()
+	return p.cmd.Wait()
+}
+
 // dismiss ends a process that has got no order.
 func (p *process) dismiss() {
 	_ = p.in.Close()
-	_ = p.cmd.Wait() // how it ends is nobody's concern
+	_ = p.wait() // how it ends is nobody's concern
 }

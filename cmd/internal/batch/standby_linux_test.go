@@ -67,7 +67,7 @@ func TestOneThatEndedWhileItWaitedIsReplaced(t *testing.T) {
 		threads = len(tasks)
 	}
 	j := &effort{task: task{Title: s.Titles[0]}, allow: allowance{memory: GiB, cores: 1}}
-	if f := w.work(j, func(message) {}); f != nil {
+	if _, f := w.work(j, func(message) {}); f != nil {
 		t.Errorf("%+v", f)
 	}
 }

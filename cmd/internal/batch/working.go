@@ -129,14 +129,14 @@ func (w *working) try(j *effort) news {
 		}
 	}
 	before := sight(j.Source)
-	f := w.work(j, func(m message) { w.news <- news{of: j, message: m} })
+	last, f := w.work(j, func(m message) { w.news <- news{of: j, message: m} })
 	e := w.entry(j.task.Title, Done, j.bytes)
 	e.Tried, e.Seconds, e.Again = true, seconds(time.Since(j.Began)), j.again
 	if f == nil {
 		plan, err := job.ReadMade(j.Place)
 		if err == nil {
 			e.take(plan)
-			return news{of: j, ended: true, entry: e}
+			return news{of: j, message: last, ended: true, entry: e}
 		}
 		f = new(w.o.Describe(err))
 		f.Passing = true
@@ -159,11 +159,8 @@ func (w *working) try(j *effort) news {
 // hear takes in what a title in work sends.
 func (w *working) hear(n news) {
 	j := n.of
+	j.Sides, j.Pages, j.Done = j.Sides+n.message.Sides, j.Pages+n.message.Pages, j.Done+n.message.Step
 	if !n.ended {
-		if n.message.Sides > 0 {
-			j.Sides, j.Pages = n.message.Sides, n.message.Pages
-		}
-		j.Done += n.message.Step
 		w.tell(Step, nil)
 		return
 	}

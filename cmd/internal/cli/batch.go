@@ -199,7 +199,7 @@ func runBatch(ctx context.Context, s Surroundings, o batchOptions) error {
 		return errors.Join(err, teller.close())
 	}
 	o.run.Setting = job.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version}
-	o.run.Program = []string{program, titleCommand, "--region", string(s.Region)}
+	o.run.Program = []string{program, titleCommand}
 	o.run.Describe = describe
 	o.run.Tell = teller.hear
 	report, err := batch.Run(ctx, shelf, o.run)

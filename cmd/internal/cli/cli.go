@@ -65,6 +65,9 @@ func Main() int {
 
 // Run runs the program once.
 func Run(ctx context.Context, args []string, s Surroundings) Status {
+	if len(args) == 1 && args[0] == titleCommand {
+		return serveTitle(ctx, s)
+	}
 	root := newRoot(s)
 	root.SetArgs(args)
 	cmd, err := root.ExecuteContextC(ctx)
@@ -100,7 +103,7 @@ that says what to do with the paper.`,
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return &useError{flagError(err)} })
 	root.SetUsageTemplate(root.UsageTemplate() + statusTable())
-	root.AddCommand(newPrepare(s), newInspect(s), newProof(s), newPreview(s), newReprint(s), newContinue(s), newKit(s), newTestSheet(s), newLearn(s), newPrinters(s), newSimulate(s), newMeasure(s), newStructures(s), newBatch(s), newVersion(s), newTitle(s))
+	root.AddCommand(newPrepare(s), newInspect(s), newProof(s), newPreview(s), newReprint(s), newContinue(s), newKit(s), newTestSheet(s), newLearn(s), newPrinters(s), newSimulate(s), newMeasure(s), newStructures(s), newBatch(s), newVersion(s))
 	argumentsAsUse(root)
 	return root
 }

@@ -3,9 +3,8 @@ package cli
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io"
-
-	"github.com/spf13/cobra"
 
 	"foldwright/cmd/internal/batch"
 	"foldwright/cmd/internal/job"
@@ -14,26 +13,21 @@ import (
 	"foldwright/profiles"
 )
 
-// titleCommand is the command of the process that a shelf starts for one title.
+// titleCommand is the argument of the process that a shelf starts for one title.
 const titleCommand = "title-of-shelf"
 
-// newTitle is the other end of batch: it reads one order and makes the title.
-func newTitle(s Surroundings) *cobra.Command {
-	var region string
-	cmd := &cobra.Command{
-		Use:    titleCommand,
-		Short:  "make one title of a shelf; batch starts it",
-		Hidden: true,
-		Args:   cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			s.Region = job.Region(region)
-			return batch.Serve(cmd.Context(), s.In, s.Out, func(ctx context.Context, o batch.Order, t *batch.Teller) error {
-				return makeTitle(ctx, s, o, t)
-			}, describe)
-		},
+// serveTitle is the other end of batch: it reads one order and makes the
+// title. It is no command of the command line, which takes half a millisecond
+// to set up, and there is one process for each title.
+func serveTitle(ctx context.Context, s Surroundings) Status {
+	err := batch.Serve(ctx, s.In, s.Out, func(ctx context.Context, o batch.Order, t *batch.Teller) error {
+		return makeTitle(ctx, s, o, t)
+	}, describe)
+	if err != nil {
+		fmt.Fprintf(s.Err, "foldwright: %s\n", message(err))
+		return statusOf(err)
 	}
-	cmd.Flags().StringVar(&region, "region", "", "as the shelf found it")
-	return cmd
+	return Done
 }
 
 func makeTitle(ctx context.Context, s Surroundings, o batch.Order, t *batch.Teller) (err error) {
@@ -50,7 +44,7 @@ func makeTitle(ctx context.Context, s Surroundings, o batch.Order, t *batch.Tell
 	}
 	engine := new(job.Engine)
 	set := job.Setting{
-		Profiles: profiles.Open(o.Profiles), Region: s.Region, Version: Version, Engine: engine, Password: password,
+		Profiles: profiles.Open(o.Profiles), Region: o.Region, Version: Version, Engine: engine, Password: password,
 		Proof: o.Proof,
 	}
 	draft, err := job.NewDraft(ctx, o.Source, options, set)
