@@ -28,11 +28,20 @@ func TestSign(t *testing.T) {
 	}
 }
 
+// someStations is six holes along a back, in pairs as for tapes.
+func someStations(height float64) []float64 {
+	var out []float64
+	for _, share := range []float64{0.06, 0.3, 0.35, 0.65, 0.7, 0.94} {
+		out = append(out, share*height)
+	}
+	return out
+}
+
 // everyMark is a marking with all there is.
 func everyMark(leaf Size, trim Trim, bind Bind) Marking {
 	return Marking{
 		Folds: true, Cuts: true, Steps: true, Corners: true, Signing: Letters,
-		Stations: EvenStations(bind.Beside(trim.Of(leaf, bind)).H), Trim: trim, Creep: 0.1, Margin: 4.5, CornerMargin: 0, Taken: 0,
+		Stations: someStations(bind.Beside(trim.Of(leaf, bind)).H), Trim: trim, Creep: 0.1, Margin: 4.5, CornerMargin: 0, Taken: 0,
 	}
 }
 
@@ -305,26 +314,6 @@ func TestStationsInTheInnermostFold(t *testing.T) {
 			}
 		}
 	})
-}
-
-// Gaps at most about 60 mm: 2 supports below 130 mm, 3 to 210, 4 to 280;
-// linking stitches 10 to 15 mm from the ends (common practice, no source).
-func TestEvenStations(t *testing.T) {
-	for height, supports := range map[float64]int{105: 2, 129: 2, 130: 3, 210: 3, 211: 4, 280: 4, 297: 4, 420: 6, 60: 2, 40: 1} {
-		s := EvenStations(height)
-		if len(s) != supports+2 {
-			t.Errorf("%g mm: %d supports, want %d", height, len(s)-2, supports)
-		}
-		for i := range s {
-			before := 0.0
-			if i > 0 {
-				before = s[i-1]
-			}
-			if s[i] <= before || s[i]-before > 60 || s[i] >= height || !near(s[i]+s[len(s)-1-i], height) {
-				t.Errorf("%g mm: stations %v", height, s)
-			}
-		}
-	}
 }
 
 // TestTicks of a quarto cut in two: one cut across the sheet, each piece with

@@ -155,33 +155,3 @@ func (d *marker) stations(f fold) {
 		f.at(tip, 0), f.at(tip+headHigh, headWide), f.at(tip+headHigh, -headWide),
 	}})
 }
-
-// kettle is the distance of the linking stitches from the trimmed ends, and
-// widest the largest gap between stations, in mm (common practice, no source).
-const (
-	kettle = 12.0
-	widest = 60.0
-)
-
-// EvenStations is stations for a leaf of the given trimmed height: the linking
-// stitches near the ends and between them supports in equal gaps, 2 below
-// 130 mm, 3 up to 210, 4 up to 280 (common practice, no source).
-func EvenStations(height float64) []float64 {
-	if height < 4*kettle {
-		return []float64{height / 4, height / 2, height * 3 / 4}
-	}
-	supports := 2
-	switch {
-	case height > 280:
-		supports = int(math.Ceil((height-2*kettle)/widest)) - 1
-	case height > 210:
-		supports = 4
-	case height >= 130:
-		supports = 3
-	}
-	stations := make([]float64, supports+2)
-	for i := range stations {
-		stations[i] = kettle + (height-2*kettle)*float64(i)/float64(supports+1)
-	}
-	return stations
-}

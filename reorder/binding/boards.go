@@ -57,19 +57,19 @@ func (w *worker) boards() error {
 	}
 	size := BoardSize(leaf, float64(s.Joint), float64(s.Square))
 	if size.H < leaf.H || size.W < leaf.W/2 || size.W+float64(s.Joint) < leaf.W {
-		return refuse("look at square and joint of the structure", "boards of %s with a joint of %s mm would be smaller than the leaves of %s",
-			size, reorder.Millimetres(float64(s.Joint)), leaf)
+		return refuse("look at square and joint of the structure", because("boards of {} x {} with a joint of {} would be smaller than the leaves of {} x {}",
+			Exactly(size.W), Exactly(size.H), s.Joint.Exactly(), Exactly(leaf.W), Exactly(leaf.H)))
 	}
 	w.BoardW, w.BoardH = Exactly(size.W), Exactly(size.H)
 	w.after(length("board, thickness", w.Board, from))
-	words, lengths := "leaf of {} x {}; a square of {} at head, tail and fore-edge", []Range{Exactly(leaf.W), Exactly(leaf.H), s.Square.mm()}
+	words, lengths := "leaf of {} x {}; a square of {} at "+w.ends()+" and fore-edge", []Range{Exactly(leaf.W), Exactly(leaf.H), s.Square.Exactly()}
 	if s.Joint > 0 {
-		words, lengths = words+"; a joint of {} at the back", append(lengths, s.Joint.mm())
+		words, lengths = words+"; a joint of {} at the back", append(lengths, s.Joint.Exactly())
 	}
-	w.after(piece("boards, width x height", 2, w.BoardW, w.BoardH, Reason{words, lengths}))
-	w.after(length("square", s.Square.mm(), because("the structure's rule")))
+	w.after(piece("boards, "+w.Book.Size(), 2, w.BoardW, w.BoardH, Reason{words, lengths}))
+	w.after(length("square", s.Square.Exactly(), because("the structure's rule")))
 	if s.Joint > 0 {
-		w.after(length("joint", s.Joint.mm(), because("the structure's rule")))
+		w.after(length("joint", s.Joint.Exactly(), because("the structure's rule")))
 	}
 	if s.Back == Rounded {
 		w.after(length("backing shoulder", w.Board, because("about the board's thickness: so far the block stands out of the press")))
@@ -105,10 +105,10 @@ func (w *worker) cloth() {
 	if s.Cover == Case {
 		w.after(piece("spine strip", 1, spine, w.BoardH, why))
 	}
-	turn := s.TurnIn.mm()
+	turn := s.TurnIn.Exactly()
 	whole := because("two boards, {} across the back, {} turned in all round", spine, turn)
 	if s.Joint > 0 {
-		whole = because("two boards, {} across the back, two joints of {}, {} turned in all round", spine, s.Joint.mm(), turn)
+		whole = because("two boards, {} across the back, two joints of {}, {} turned in all round", spine, s.Joint.Exactly(), turn)
 	}
 	w.after(piece("cover, whole", 1, w.ClothW, w.ClothH, whole))
 	w.after(length("cover, corners cut off", w.Board, because("about the board's thickness from its corner")))
@@ -116,10 +116,10 @@ func (w *worker) cloth() {
 		return
 	}
 	onto := w.BoardW.Times(float64(s.Quarter))
-	w.after(piece("or quarter cover, back only", 1, spine.Plus(s.Joint.mm().Times(2)).Plus(onto.Times(2)), w.ClothH,
+	w.after(piece("or quarter cover, back only", 1, spine.Plus(s.Joint.Exactly().Times(2)).Plus(onto.Times(2)), w.ClothH,
 		because(fmt.Sprintf("%s percent of the board's width on each side", percent(float64(s.Quarter))))))
-	w.after(piece("with paper sides", 2, w.BoardW.Minus(onto).Plus(s.Lap.mm()).Plus(turn), w.ClothH,
-		because("the rest of the board, {} over the cloth, {} turned in", s.Lap.mm(), turn)))
+	w.after(piece("with paper sides", 2, w.BoardW.Minus(onto).Plus(s.Lap.Exactly()).Plus(turn), w.ClothH,
+		because("the rest of the board, {} over the cloth, {} turned in", s.Lap.Exactly(), turn)))
 	corner := onto.Plus(turn.Times(2))
 	w.after(piece("half cover, corner squares", 2, corner, corner,
 		because("each cut across into two corners: as much of the board as the cloth at the back covers, and the turn-ins")))
@@ -137,11 +137,11 @@ func (w *worker) wrapper() {
 	}
 	from := because("two leaves of {} x {} and the back of {}", Exactly(leaf.W), Exactly(leaf.H), thick)
 	if s.Square > 0 {
-		from = because("two leaves of {} x {} and the back of {}; a square of {}", Exactly(leaf.W), Exactly(leaf.H), thick, s.Square.mm())
+		from = because("two leaves of {} x {} and the back of {}; a square of {}", Exactly(leaf.W), Exactly(leaf.H), thick, s.Square.Exactly())
 	}
 	w.after(piece("paper cover, flat", 1, width, Exactly(leaf.H+2*float64(s.Square)), from))
 	if s.TurnIn > 0 {
-		w.after(length("flaps of the paper cover, each", s.TurnIn.mm(), because("the structure's rule; they come to its width")))
+		w.after(length("flaps of the paper cover, each", s.TurnIn.Exactly(), because("the structure's rule; they come to its width")))
 	}
 }
 
@@ -151,20 +151,20 @@ func (w *worker) linings() {
 	if s.Sewn == Folds {
 		short := leaf.H - 2*float64(s.LiningEnd)
 		if s.Wings > 0 {
-			w.after(piece("first lining, of open cloth", 1, w.BackOver.Plus(s.Wings.mm().Times(2)), Exactly(short),
-				because("back of {} and {} onto each side; {} short of head and tail", w.BackOver, s.Wings.mm(), s.LiningEnd.mm())))
+			w.after(piece("first lining, of open cloth", 1, w.BackOver.Plus(s.Wings.Exactly().Times(2)), Exactly(short),
+				because("back of {} and {} onto each side; {} short of both ends", w.BackOver, s.Wings.Exactly(), s.LiningEnd.Exactly())))
 		}
-		paper := because("the back, from head to tail")
+		paper := because("the back, from end to end")
 		if s.LiningEnd > 0 {
-			paper = because("the back; {} short of head and tail", s.LiningEnd.mm())
+			paper = because("the back; {} short of both ends", s.LiningEnd.Exactly())
 		}
 		w.after(piece("second lining, of paper", 1, w.BackOver, Exactly(short), paper))
-		headbands := length("headbands", w.BackOver, because("the back, one at head and one at tail"))
+		headbands := length("headbands", w.BackOver, because("the back, one at each end"))
 		headbands.Number = 2
 		w.after(headbands)
 	}
 	if s.Cover != Paper {
-		full := reorder.Size{W: leaf.W + w.Book.Trim.ForeEdge, H: leaf.H + w.Book.Trim.Head + w.Book.Trim.Tail}
+		full := w.Book.Untrimmed()
 		w.before(piece("end-papers, before folding", 2, Exactly(2*full.W), Exactly(full.H), because("one folded sheet at each end, as large as two leaves before trimming")))
 	}
 }

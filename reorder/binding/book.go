@@ -9,6 +9,7 @@ import (
 // Book is what is known of a text block before it is sewn.
 type Book struct {
 	Leaf        reorder.Size // trimmed, its spine at the side
+	Bind        reorder.Bind // where the spine lies as the pages are read; zero is the left
 	Trim        reorder.Trim // what the trimmed leaf has lost
 	Leaves      int
 	Thicknesses int // of paper in a leaf: 2 where it is closed at its fore-edge
@@ -53,21 +54,45 @@ var bounds = []struct {
 func (m Measured) check() error {
 	for _, b := range bounds {
 		if v := b.of(m); v != 0 && !(v >= b.least && v <= b.most) {
-			return refuse("", "%s of %s mm cannot be, it lies between %g and %g mm", b.what, reorder.Millimetres(v), b.least, b.most)
+			return refuse("", because(b.what+" of {} cannot be, it lies between {} and {}", Exactly(v), Exactly(b.least), Exactly(b.most)))
 		}
 	}
 	if m.Supports < 0 || m.Supports > 20 {
-		return refuse("", "%d supports cannot be, there are at most 20", m.Supports)
+		return refuse("", because(fmt.Sprintf("%d supports cannot be, there are at most 20", m.Supports)))
 	}
 	if m.Stack != 0 {
+		const advice = "measure 40 leaves under light pressure"
 		if m.StackLeaves < 2 {
-			return refuse("measure 40 leaves under light pressure", "a stack of %s is too thin to be measured", leavesText(m.StackLeaves))
+			return refuse(advice, because(fmt.Sprintf("a stack of %s is too thin to be measured", leavesText(m.StackLeaves))))
 		}
 		if one := m.Stack / float64(m.StackLeaves); one < 0.02 || one > 1 {
-			return refuse("measure 40 leaves under light pressure", "a leaf would be %.3f mm thick, paper for books lies between 0.02 and 1 mm", one)
+			return refuse(advice, because("a leaf would be {} thick, paper for books lies between {} and {}", Exactly(one), Exactly(0.02), Exactly(1)))
 		}
 	}
 	return nil
+}
+
+// Untrimmed is the leaf before trimming, in mm, its spine at the side.
+func (b Book) Untrimmed() reorder.Size {
+	return reorder.Size{W: b.Leaf.W + b.Trim.ForeEdge, H: b.Leaf.H + b.Trim.Head + b.Trim.Tail}
+}
+
+// Ends is what the ends of the back are called, the one from which stations
+// count and the other.
+func (b Book) Ends() (first, last string) {
+	if b.Bind == reorder.BindTop {
+		return "left end", "right end"
+	}
+	return "head", "tail"
+}
+
+// Size is what the two lengths of a piece are called, the one across the
+// spine first.
+func (b Book) Size() string {
+	if b.Bind == reorder.BindTop {
+		return "across x along the spine"
+	}
+	return "width x height"
 }
 
 func leavesText(n int) string {
@@ -81,11 +106,12 @@ func leavesText(n int) string {
 func (s Structure) holds(b Book, edges bool) error {
 	switch {
 	case b.Leaves < 1 || b.Gatherings < 1:
-		return refuse("", "a book without leaves has no measures")
+		return refuse("", because("a book without leaves has no measures"))
 	case edges && s.Sewn != Side:
-		return refuse("take --structure stab", "%s is sewn through folds, and this book has loose leaves", s.Title)
+		return refuse("take --structure stab", because(s.Title+" is sewn through folds, and this book has loose leaves"))
 	case s.Sewn == OneFold && b.Gatherings > 1:
-		return refuse("take a structure for several gatherings, such as case or long-stitch", "%s is one gathering, and this book has %d", s.Title, b.Gatherings)
+		return refuse("take a structure for several gatherings, such as case or long-stitch",
+			because(fmt.Sprintf("%s is one gathering, and this book has %d", s.Title, b.Gatherings)))
 	}
 	return nil
 }

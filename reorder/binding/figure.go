@@ -39,7 +39,7 @@ func (f Figure) Value(u Units) string {
 	case f.Kind == Grams:
 		return outwards(f.Amount, 2) + " g"
 	case f.Kind == Percent:
-		return outwards(f.Amount.Times(100), 2) + " percent"
+		return PercentText(f.Amount)
 	case f.Kind == Pieces:
 		return number + fmt.Sprintf("%.0f", f.Amount.Most)
 	case f.Height != Range{}:
@@ -49,6 +49,9 @@ func (f Figure) Value(u Units) string {
 	}
 	return number + u.Length(f.Amount)
 }
+
+// PercentText writes a share to two digits.
+func PercentText(share Range) string { return outwards(share.Times(100), 2) + " percent" }
 
 const metre = 1000
 

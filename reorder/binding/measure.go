@@ -1,8 +1,10 @@
 package binding
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"foldwright/reorder"
 )
@@ -42,10 +44,18 @@ var (
 // Measure works out the figures of a book. What cannot be is refused with an
 // [*Error].
 func Measure(b Book, o Options) (Sheet, error) {
-	m := o.Measured
 	if o.Units == 0 {
 		o.Units = MM
 	}
+	sheet, err := measure(b, o)
+	if e := (*Error)(nil); errors.As(err, &e) {
+		e.Units = o.Units
+	}
+	return sheet, err
+}
+
+func measure(b Book, o Options) (Sheet, error) {
+	m := o.Measured
 	if err := m.check(); err != nil {
 		return Sheet{}, err
 	}
@@ -53,12 +63,15 @@ func Measure(b Book, o Options) (Sheet, error) {
 		return Sheet{}, err
 	}
 	w := &worker{Sheet: Sheet{Book: b, Structure: o.Structure}, Measured: m, units: o.Units}
-	w.leaf()
-	w.block()
-	w.paper()
+	// The folds are pierced before anything is trimmed and measured.
 	if err := w.stations(); err != nil {
 		return Sheet{}, err
 	}
+	if err := w.leaf(); err != nil {
+		return Sheet{}, err
+	}
+	w.block()
+	w.paper()
 	w.swelling()
 	w.thread()
 	w.supports()
@@ -96,20 +109,44 @@ func piece(name string, number int, width, height Range, from Reason) Figure {
 	return Figure{Name: name, Kind: Lengths, Amount: width, Height: height, Number: number, From: from}
 }
 
-func (w *worker) leaf() {
+// ends is the ends of the back in a list.
+func (w *worker) ends() string {
+	first, last := w.Book.Ends()
+	return first + ", " + last
+}
+
+func (w *worker) leaf() error {
 	from := because("the plan, nothing is trimmed off")
 	if w.Book.Trim != (reorder.Trim{}) {
-		from = because("the plan: {}, {} and {} are trimmed off head, tail and fore-edge",
+		from = because("the plan: {}, {} and {} are trimmed off "+w.ends()+" and fore-edge",
 			Exactly(w.Book.Trim.Head), Exactly(w.Book.Trim.Tail), Exactly(w.Book.Trim.ForeEdge))
 	}
 	if m := w.Measured.Leaf; m.W > 0 {
 		w.ask("the leaf's width", m.W, Exactly(w.Book.Leaf.W))
 		w.ask("the leaf's height", m.H, Exactly(w.Book.Leaf.H))
-		w.Book.Leaf = m
+		full := w.Book.Untrimmed()
+		if m.W > full.W+paperTolerance || m.H > full.H+paperTolerance {
+			return refuse("measure one leaf of the folded book, not the sheet",
+				because("a leaf of {} x {} cannot be: before trimming it is {} x {}", Exactly(m.W), Exactly(m.H), Exactly(full.W), Exactly(full.H)))
+		}
+		w.Book.Leaf, w.Book.Trim = m, trimLeft(w.Book.Trim, full, m)
 		from = because("measured")
 	}
-	w.before(piece("leaf, width x height", 1, Exactly(w.Book.Leaf.W), Exactly(w.Book.Leaf.H), from))
+	w.before(piece("leaf, "+w.Book.Size(), 1, Exactly(w.Book.Leaf.W), Exactly(w.Book.Leaf.H), from))
+	return nil
 }
+
+// trimLeft is what was trimmed off where a leaf was measured: at the head what
+// was planned, if it can be, and the rest elsewhere.
+func trimLeft(planned reorder.Trim, full, left reorder.Size) reorder.Trim {
+	lost := max(0, full.H-left.H)
+	head := min(planned.Head, lost)
+	return reorder.Trim{Head: head, Tail: lost - head, ForeEdge: max(0, full.W-left.W)}
+}
+
+// paperTolerance is by how much, in mm, paper may be larger than it is called:
+// the largest of ISO 216.
+const paperTolerance = 3
 
 // block is the thickness of the text block, without thread and end-papers.
 func (w *worker) block() {
@@ -149,21 +186,21 @@ func (w *worker) paper() {
 		From: because(fmt.Sprintf("%d printed, and at least two, or one in %.0f, to spare", b.Sheets, 1/math.Max(spares.Most, 0.001)))})
 }
 
-// stations decides where holes stand. What is printed in the folds wins.
+// stations decides where holes stand. What was asked for by its places wins.
 func (w *worker) stations() error {
 	s, height := w.Structure, w.Book.Leaf.H
-	if printed := w.Measured.Stations; len(printed) > 0 {
-		for i, at := range printed {
+	if chosen := w.Measured.Stations; len(chosen) > 0 {
+		for i, at := range chosen {
 			kind := Hole
-			if i == 0 || i == len(printed)-1 {
+			if i == 0 || i == len(chosen)-1 {
 				kind = s.endKind()
 			}
-			if at <= 0 || at >= height || i > 0 && at-printed[i-1] < 1 {
-				return refuse("", "stations at %s mm do not fit on a back of %s mm", lengthsText(printed), reorder.Millimetres(height))
+			if !(at > 0 && at < height) || i > 0 && at-chosen[i-1] < 1 {
+				return refuse("", stationsText("stations at ", chosen, " do not fit on a back of {}", Exactly(height)))
 			}
 			w.Stations.Holes = append(w.Stations.Holes, Station{at, kind, 0})
 		}
-		w.Stations.Notes = []string{"they are those of --stations, which are printed in the folds"}
+		w.Stations.Notes = []Reason{because("they are those that --stations named")}
 		return nil
 	}
 	var err error
@@ -171,15 +208,14 @@ func (w *worker) stations() error {
 	return err
 }
 
-func lengthsText(list []float64) string {
-	out := ""
-	for i, v := range list {
-		if i > 0 {
-			out += ", "
-		}
-		out += reorder.Millimetres(v)
+// stationsText is words with places between them.
+func stationsText(before string, places []float64, after string, more ...Range) Reason {
+	r := Reason{Words: before + strings.TrimSuffix(strings.Repeat("{}, ", len(places)), ", ") + after}
+	for _, at := range places {
+		r.Lengths = append(r.Lengths, Exactly(at))
 	}
-	return out
+	r.Lengths = append(r.Lengths, more...)
+	return r
 }
 
 // swelling is what the thread adds at the back.
@@ -250,9 +286,9 @@ func (w *worker) thread() {
 	if s.TwoOn {
 		rows, how = math.Ceil(rows/2), "sewn two on"
 	}
-	total := s.Over.Plus(Exactly(rows)).Times(run).Plus(s.Start.mm())
+	total := s.Over.Plus(Exactly(rows)).Times(run).Plus(s.Start.Exactly())
 	w.before(length("thread, length", total,
-		because(fmt.Sprintf("{} from end station to end station, %s %s; %s lengths over and {} to begin with", reorder.Count(w.Book.Gatherings, "gathering"), how, s.Over), Exactly(run), s.Start.mm())))
+		because(fmt.Sprintf("{} from end station to end station, %s %s; %s lengths over and {} to begin with", reorder.Count(w.Book.Gatherings, "gathering"), how, s.Over), Exactly(run), s.Start.Exactly())))
 }
 
 func (w *worker) threadShown() Range {
@@ -291,16 +327,16 @@ func (w *worker) supports() {
 		return
 	}
 	thick := w.Block.Plus(w.Swelling)
-	slips := thick.Plus(s.Slip.mm().Times(2))
-	from := because("back of {} and a slip of {} on each side; and what your frame needs", thick, s.Slip.mm())
+	slips := thick.Plus(s.Slip.Exactly().Times(2))
+	from := because("back of {} and a slip of {} on each side; and what your frame needs", thick, s.Slip.Exactly())
 	if times := thick.By(s.CordTimes); times.Most > slips.Most {
 		slips = Range{math.Max(times.Least, slips.Least), times.Most}
-		from = because(fmt.Sprintf("%s times the back of {}, which is more than two slips of {}; and what your frame needs", s.CordTimes), thick, s.Slip.mm())
+		from = because(fmt.Sprintf("%s times the back of {}, which is more than two slips of {}; and what your frame needs", s.CordTimes), thick, s.Slip.Exactly())
 	}
 	f := length(s.Support.String(), slips, from)
 	f.Number = n
 	w.before(f)
 	if s.LacingHoles > 0 {
-		w.after(length("lacing holes, from the back edge of the board", s.LacingHoles.mm(), because("the structure's rule")))
+		w.after(length("lacing holes, from the back edge of the board", s.LacingHoles.Exactly(), because("the structure's rule")))
 	}
 }

@@ -15,7 +15,7 @@ func plain() binding.Structure {
 		Format: 1, Name: "plain", Title: "plain", Sewn: binding.Folds, Support: binding.NoSupport, Spacing: binding.Between,
 		Heights: []binding.Length{130, 210, 280}, Numbers: []int{2, 3, 4}, Step: 1, EndHead: 12, EndTail: 12, WidestGap: 60, NarrowGap: 10,
 		Thread: binding.Range{Least: 0.4, Most: 0.6}, Over: binding.Exactly(1), Pressed: binding.Range{Least: 0.4, Most: 0.7},
-		SwellWanted: binding.Range{Least: 0, Most: 9}, Back: binding.Flat, Cover: binding.Paper,
+		SwellWanted: binding.Range{Least: 0, Most: 1}, Back: binding.Flat, Cover: binding.Paper,
 	}
 }
 
@@ -183,11 +183,11 @@ func TestNonsenseIsRefused(t *testing.T) {
 	}{
 		"the block's thickness of -3 mm cannot be":    {good, binding.Options{Structure: cased(), Measured: binding.Measured{Block: -3}}},
 		"the board's thickness of 40 mm cannot be":    {good, binding.Options{Structure: cased(), Measured: binding.Measured{Board: 40}}},
-		"a leaf would be 2.000 mm thick":              {good, binding.Options{Structure: cased(), Measured: binding.Measured{StackLeaves: 4, Stack: 8}}},
+		"a leaf would be 2 mm thick":                  {good, binding.Options{Structure: cased(), Measured: binding.Measured{StackLeaves: 4, Stack: 8}}},
 		"a stack of 0 leaves is too thin":             {good, binding.Options{Structure: cased(), Measured: binding.Measured{Stack: 8}}},
 		"would be smaller than the leaves":            {good, binding.Options{Structure: wide}},
 		"stations with 19 inner holes collide":        {good, binding.Options{Structure: cased(), Measured: binding.Measured{Supports: 19}}},
-		"stations at 12, 300 mm do not fit":           {good, binding.Options{Structure: cased(), Measured: binding.Measured{Stations: []float64{12, 300}}}},
+		"stations at 12 mm, 300 mm do not fit":        {good, binding.Options{Structure: cased(), Measured: binding.Measured{Stations: []float64{12, 300}}}},
 		"is one gathering, and this book has 20":      {good, binding.Options{Structure: pamphlet}},
 		"is sewn through folds, and this book has":    {good, binding.Options{Structure: cased(), Edges: true}},
 		"a book without leaves has no measures":       {binding.Book{}, binding.Options{Structure: cased()}},

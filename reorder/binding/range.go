@@ -3,6 +3,7 @@ package binding
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"foldwright/reorder"
@@ -44,7 +45,7 @@ func (r Range) String() string {
 type RangeError struct{ Text string }
 
 func (e *RangeError) Error() string {
-	return fmt.Sprintf("%q is no number or range, write such as 6mm, 1/8in, 1/8 to 3/16 in or 0.4 to 0.7", e.Text)
+	return fmt.Sprintf("%q is no number or range, write such as 6mm, 1/8in, 1/8 to 3/16 in or 0.4 to 0.7; units are mm, in and pt", e.Text)
 }
 
 // UnmarshalText reads a number or two with "to" between them; the unit of the
@@ -65,6 +66,18 @@ func (r *Range) UnmarshalText(text []byte) error {
 	return nil
 }
 
+// MarshalText writes the range so that it is read as the same one.
+func (r Range) MarshalText() ([]byte, error) {
+	text := exactly(r.Least)
+	if !r.Exact() {
+		text += " to " + exactly(r.Most)
+	}
+	return []byte(text), nil
+}
+
+// exactly writes all digits of a number.
+func exactly(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
 // Length is a length of a rule in millimetres.
 type Length float64
 
@@ -79,5 +92,8 @@ func (l *Length) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// mm is the length as a range.
-func (l Length) mm() Range { return Exactly(float64(l)) }
+// MarshalText writes the length so that it is read as the same one.
+func (l Length) MarshalText() ([]byte, error) { return []byte(exactly(float64(l))), nil }
+
+// Exactly is the length as a range that is known.
+func (l Length) Exactly() Range { return Exactly(float64(l)) }

@@ -38,20 +38,51 @@ type Station struct {
 	Support int // number of the support from the head, 0: none
 }
 
+// String is the station's kind and, at a support, its number.
+func (h Station) String() string {
+	if h.Support > 0 {
+		return fmt.Sprintf("%s %d", h.Kind, h.Support)
+	}
+	return h.Kind.String()
+}
+
 // Stations is the holes of a book.
 type Stations struct {
 	Holes    []Station
 	Supports []float64 // their middles, mm from the trimmed head
-	Notes    []string  // what was changed so that they fit, and what does not
+	Notes    []Reason  // what was changed so that they fit, and what does not
+}
+
+// Places is where the holes are, in mm from the trimmed head.
+func (s Stations) Places() []float64 {
+	var out []float64
+	for _, h := range s.Holes {
+		out = append(out, h.At)
+	}
+	return out
 }
 
 // near is how far, in mm, gaps may miss what is asked for by rounding.
 const near = 1e-6
 
+// endsAt is the largest share of the back's height at which an end station lies
+// from its end, and narrowAt that which the narrowest gap has, so that small
+// books have stations too (common practice, no source).
+const (
+	endsAt   = 0.25
+	narrowAt = 0.2
+)
+
+// narrowest is the narrowest gap that is borne, in mm.
+func (s Structure) narrowest(height float64) float64 {
+	return min(float64(s.NarrowGap), height*narrowAt)
+}
+
 // places is the stations of a back with so many supports, from its ends and
 // the middles of the supports.
 func (s Structure) places(height float64, n int) (ends [2]float64, middles []float64) {
-	ends = [2]float64{float64(s.EndHead), height - float64(s.EndTail)}
+	most := height * endsAt
+	ends = [2]float64{min(float64(s.EndHead), most), height - min(float64(s.EndTail), most)}
 	first, step := 0.0, 0.0
 	switch s.Spacing {
 	case Between:
@@ -109,21 +140,24 @@ func (s Structure) Stations(height float64, asked int) (Stations, error) {
 	var out Stations
 	what := s.word()
 	n := asked
+	if usual := s.Numbers[0]; asked > 0 && (asked-usual)%s.Step != 0 {
+		return out, refuse("", because(fmt.Sprintf("%s takes %d, %d and so on, not %d", s.Title, usual, usual+s.Step, asked)+" "+what+"s"))
+	}
 	if asked == 0 {
 		n = s.number(height)
 		for was := n; ; {
 			narrow, wide := s.gaps(s.places(height, n))
 			switch {
-			case narrow < float64(s.NarrowGap)-near && n >= s.Step && n > 0:
+			case narrow < s.narrowest(height)-near && n >= s.Step && n > 0:
 				n -= s.Step
 				if n < was {
-					out.Notes = []string{fmt.Sprintf("%s would collide, so there are %d", reorder.Count(was, what), n)}
+					out.Notes = []Reason{because(fmt.Sprintf("%s would collide, so there are %d", reorder.Count(was, what), n))}
 				}
 				continue
 			case wide > float64(s.WidestGap)+near && n >= was:
-				if more, _ := s.gaps(s.places(height, n+s.Step)); more >= float64(s.NarrowGap)-near {
+				if more, _ := s.gaps(s.places(height, n+s.Step)); more >= s.narrowest(height)-near {
 					n += s.Step
-					out.Notes = []string{fmt.Sprintf("with %s gaps would be wider than %s mm, so there are %d", reorder.Count(was, what), reorder.Millimetres(float64(s.WidestGap)), n)}
+					out.Notes = []Reason{because(fmt.Sprintf("with %s gaps would be wider than {}, so there are %d", reorder.Count(was, what), n), s.WidestGap.Exactly())}
 					continue
 				}
 			}
@@ -132,15 +166,17 @@ func (s Structure) Stations(height float64, asked int) (Stations, error) {
 	}
 	ends, middles := s.places(height, n)
 	narrow, wide := s.gaps(ends, middles)
-	if narrow < float64(s.NarrowGap)-near {
+	if narrow < s.narrowest(height)-near {
 		advice := "take another structure, or pierce by eye"
-		if fits, err := s.Stations(height, 0); asked > 0 && err == nil {
-			advice = fmt.Sprintf("%d would fit", len(fits.Supports))
+		if asked > 0 {
+			if fits, err := s.Stations(height, 0); err == nil {
+				advice = fmt.Sprintf("%d would fit", len(fits.Supports))
+			}
 		}
-		return Stations{}, refuse(advice, "on a back of %s mm stations with %s collide", reorder.Millimetres(height), reorder.Count(n, what))
+		return Stations{}, refuse(advice, because("on a back of {} stations with "+reorder.Count(n, what)+" collide", Exactly(height)))
 	}
 	if wide > float64(s.WidestGap)+near {
-		out.Notes = append(out.Notes, fmt.Sprintf("a gap of %.0f mm is wide: %.0f mm are usual at most", wide, float64(s.WidestGap)))
+		out.Notes = append(out.Notes, because("a gap of {} is wide, {} are usual at most", Exactly(wide), s.WidestGap.Exactly()))
 	}
 	out.Supports = middles
 	out.Holes = append(out.Holes, Station{ends[0], s.endKind(), 0})

@@ -19,6 +19,7 @@ const (
 var sewnWords = enum.Words{What: "sewn", List: []string{"folds", "through-cover", "one-fold", "side"}}
 
 func (s Sewn) String() string                   { return sewnWords.Of(int(s)) }
+func (s Sewn) MarshalText() ([]byte, error)     { return []byte(s.String()), nil }
 func (s *Sewn) UnmarshalText(text []byte) error { return enum.Parse(s, sewnWords, string(text)) }
 
 // Support is what gatherings are sewn on.
@@ -33,6 +34,7 @@ const (
 var supportWords = enum.Words{What: "supports", List: []string{"none", "cords", "tapes"}}
 
 func (s Support) String() string                   { return supportWords.Of(int(s)) }
+func (s Support) MarshalText() ([]byte, error)     { return []byte(s.String()), nil }
 func (s *Support) UnmarshalText(text []byte) error { return enum.Parse(s, supportWords, string(text)) }
 
 // Spacing is how supports are shared out along the back.
@@ -47,6 +49,7 @@ const (
 var spacingWords = enum.Words{What: "spacing", List: []string{"between", "portions", "ends"}}
 
 func (s Spacing) String() string                   { return spacingWords.Of(int(s)) }
+func (s Spacing) MarshalText() ([]byte, error)     { return []byte(s.String()), nil }
 func (s *Spacing) UnmarshalText(text []byte) error { return enum.Parse(s, spacingWords, string(text)) }
 
 // Back is the shape of the back.
@@ -60,6 +63,7 @@ const (
 var backWords = enum.Words{What: "back", List: []string{"flat", "rounded"}}
 
 func (b Back) String() string                   { return backWords.Of(int(b)) }
+func (b Back) MarshalText() ([]byte, error)     { return []byte(b.String()), nil }
 func (b *Back) UnmarshalText(text []byte) error { return enum.Parse(b, backWords, string(text)) }
 
 // Cover is what the book is covered with.
@@ -74,114 +78,122 @@ const (
 var coverWords = enum.Words{What: "cover", List: []string{"paper", "case", "boards"}}
 
 func (c Cover) String() string                   { return coverWords.Of(int(c)) }
+func (c Cover) MarshalText() ([]byte, error)     { return []byte(c.String()), nil }
 func (c *Cover) UnmarshalText(text []byte) error { return enum.Parse(c, coverWords, string(text)) }
 
 // Structure is the rules of one way of binding.
 type Structure struct {
-	Format int    `yaml:"format"`
-	Name   string `yaml:"name"`
-	Title  string `yaml:"title"`
+	Format int    `yaml:"format" json:"format"`
+	Name   string `yaml:"name" json:"name"`
+	Title  string `yaml:"title" json:"title"`
 
-	Sewn    Sewn    `yaml:"sewn"`
-	Support Support `yaml:"supports"`
-	Width   Length  `yaml:"support-width"` // of a tape; 0 with cords
+	Sewn    Sewn    `yaml:"sewn" json:"sewn"`
+	Support Support `yaml:"supports" json:"supports"`
+	Width   Length  `yaml:"support-width" json:"support-width"` // of a tape; 0 with cords
 
 	// Stations, from the trimmed head and tail.
-	Spacing     Spacing  `yaml:"spacing"`
-	Heights     []Length `yaml:"heights"` // up to Heights[i] the back has Numbers[i] supports, or inner holes
-	Numbers     []int    `yaml:"numbers"`
-	Step        int      `yaml:"step"` // by which their number changes
-	EndHead     Length   `yaml:"end-head"`
-	EndTail     Length   `yaml:"end-tail"`
-	TailLonger  Length   `yaml:"tail-longer"`  // with portions
-	FirstHead   Length   `yaml:"first-head"`   // with ends
-	LastTail    Length   `yaml:"last-tail"`    // with ends
-	WidestGap   Length   `yaml:"widest-gap"`   // else there is a support more
-	NarrowGap   Length   `yaml:"narrow-gap"`   // else there is a support less
-	FromBack    Length   `yaml:"from-back"`    // of holes through the side
-	LacingHoles Length   `yaml:"lacing-holes"` // in boards, from the back; 0: none
+	Spacing     Spacing  `yaml:"spacing" json:"spacing"`
+	Heights     []Length `yaml:"heights" json:"heights"` // up to Heights[i] the back has Numbers[i] supports, or inner holes
+	Numbers     []int    `yaml:"numbers" json:"numbers"`
+	Step        int      `yaml:"step" json:"step"` // by which their number changes
+	EndHead     Length   `yaml:"end-head" json:"end-head"`
+	EndTail     Length   `yaml:"end-tail" json:"end-tail"`
+	TailLonger  Length   `yaml:"tail-longer" json:"tail-longer"`   // with portions
+	FirstHead   Length   `yaml:"first-head" json:"first-head"`     // with ends
+	LastTail    Length   `yaml:"last-tail" json:"last-tail"`       // with ends
+	WidestGap   Length   `yaml:"widest-gap" json:"widest-gap"`     // else there is a support more
+	NarrowGap   Length   `yaml:"narrow-gap" json:"narrow-gap"`     // else there is a support less
+	FromBack    Length   `yaml:"from-back" json:"from-back"`       // of holes through the side
+	LacingHoles Length   `yaml:"lacing-holes" json:"lacing-holes"` // in boards, from the back; 0: none
 
 	// Thread and swelling.
-	Thread      Range  `yaml:"thread"`       // diameter
-	Over        Range  `yaml:"thread-over"`  // lengths over, in gatherings
-	Start       Length `yaml:"thread-start"` // the tail one begins with
-	Times       Range  `yaml:"thread-times"` // of the back: of what is sewn in one go
-	TwoOn       bool   `yaml:"two-on"`
-	Pressed     Range  `yaml:"pressed"`         // what is left of the swelling
-	SwellWanted Range  `yaml:"swelling-wanted"` // of the block, pressed
-	Slip        Length `yaml:"slip"`            // of a support, each side
-	CordTimes   Range  `yaml:"cord-times"`      // the block's thickness; 0: slips say it
+	Thread      Range  `yaml:"thread" json:"thread"`             // diameter
+	Over        Range  `yaml:"thread-over" json:"thread-over"`   // lengths over, in gatherings
+	Start       Length `yaml:"thread-start" json:"thread-start"` // the tail one begins with
+	Times       Range  `yaml:"thread-times" json:"thread-times"` // of the back: of what is sewn in one go
+	TwoOn       bool   `yaml:"two-on" json:"two-on"`
+	Pressed     Range  `yaml:"pressed" json:"pressed"`                 // what is left of the swelling
+	SwellWanted Range  `yaml:"swelling-wanted" json:"swelling-wanted"` // of the block, pressed
+	Slip        Length `yaml:"slip" json:"slip"`                       // of a support, each side
+	CordTimes   Range  `yaml:"cord-times" json:"cord-times"`           // the block's thickness; 0: slips say it
 
 	// Boards, cloth and what lies on the back.
-	Back      Back   `yaml:"back"`
-	Cover     Cover  `yaml:"cover"`
-	Board     Range  `yaml:"board"` // thickness
-	Joint     Length `yaml:"joint"`
-	Square    Length `yaml:"square"`
-	TurnIn    Length `yaml:"turn-in"`
-	Quarter   Length `yaml:"quarter"`      // the share of the board's width that quarter cloth covers
-	Lap       Length `yaml:"lap"`          // of paper sides on the cloth
-	LiningEnd Length `yaml:"lining-short"` // by how much linings end before head and tail
-	Wings     Length `yaml:"wings"`        // of the first lining onto each side
-	Spares    Range  `yaml:"spares"`       // share of the sheets
+	Back      Back   `yaml:"back" json:"back"`
+	Cover     Cover  `yaml:"cover" json:"cover"`
+	Board     Range  `yaml:"board" json:"board"` // thickness
+	Joint     Length `yaml:"joint" json:"joint"`
+	Square    Length `yaml:"square" json:"square"`
+	TurnIn    Length `yaml:"turn-in" json:"turn-in"`
+	Quarter   Length `yaml:"quarter" json:"quarter"`           // the share of the board's width that quarter cloth covers
+	Lap       Length `yaml:"lap" json:"lap"`                   // of paper sides on the cloth
+	LiningEnd Length `yaml:"lining-short" json:"lining-short"` // by how much linings end before head and tail
+	Wings     Length `yaml:"wings" json:"wings"`               // of the first lining onto each side
+	Spares    Range  `yaml:"spares" json:"spares"`             // share of the sheets
 }
 
-// Error says why figures or rules are refused.
-type Error struct{ What, Advice string }
+// bound is what a rule may be, in mm or as a share.
+type bound struct {
+	key         string
+	of          Range
+	least, most float64
+}
 
-func (e *Error) Error() string { return e.What }
-
-// Hint is what can be done about it.
-func (e *Error) Hint() string { return e.Advice }
-
-func refuse(advice, format string, args ...any) error {
-	return &Error{fmt.Sprintf(format, args...), advice}
+// bounds is what is believed of rules: a slip of the pen is found, and no craft
+// is forbidden.
+func (s Structure) bounds() []bound {
+	return []bound{
+		{"support-width", s.Width.Exactly(), 0, 60}, {"end-head", s.EndHead.Exactly(), 0, 150}, {"end-tail", s.EndTail.Exactly(), 0, 150},
+		{"tail-longer", s.TailLonger.Exactly(), 0, 100}, {"first-head", s.FirstHead.Exactly(), 0, 200}, {"last-tail", s.LastTail.Exactly(), 0, 200},
+		{"widest-gap", s.WidestGap.Exactly(), 0, 300}, {"narrow-gap", s.NarrowGap.Exactly(), 0, 100}, {"from-back", s.FromBack.Exactly(), 0, 40},
+		{"lacing-holes", s.LacingHoles.Exactly(), 0, 60}, {"thread", s.Thread, 0, 3}, {"thread-over", s.Over, 0, 20},
+		{"thread-start", s.Start.Exactly(), 0, 500}, {"thread-times", s.Times, 0, 20}, {"pressed", s.Pressed, 0, 1},
+		{"swelling-wanted", s.SwellWanted, 0, 1}, {"slip", s.Slip.Exactly(), 0, 200}, {"cord-times", s.CordTimes, 0, 20},
+		{"board", s.Board, 0, 10}, {"joint", s.Joint.Exactly(), 0, 30}, {"square", s.Square.Exactly(), 0, 30}, {"turn-in", s.TurnIn.Exactly(), 0, 150},
+		{"quarter", s.Quarter.Exactly(), 0, 0.5}, {"lap", s.Lap.Exactly(), 0, 50}, {"lining-short", s.LiningEnd.Exactly(), 0, 100},
+		{"wings", s.Wings.Exactly(), 0, 100}, {"spares", s.Spares, 0, 1},
+	}
 }
 
 // Check refuses rules that contradict each other with an [*Error].
 func (s Structure) Check() error {
-	for _, r := range []struct {
-		key string
-		v   Range
-	}{
-		{"thread", s.Thread}, {"board", s.Board}, {"joint", s.Joint.mm()}, {"square", s.Square.mm()}, {"turn-in", s.TurnIn.mm()},
-		{"pressed", s.Pressed}, {"swelling-wanted", s.SwellWanted}, {"slip", s.Slip.mm()}, {"end-head", s.EndHead.mm()},
-		{"end-tail", s.EndTail.mm()}, {"first-head", s.FirstHead.mm()}, {"last-tail", s.LastTail.mm()}, {"spares", s.Spares},
-		{"support-width", s.Width.mm()}, {"tail-longer", s.TailLonger.mm()}, {"from-back", s.FromBack.mm()}, {"quarter", s.Quarter.mm()},
-		{"lap", s.Lap.mm()}, {"lining-short", s.LiningEnd.mm()}, {"wings", s.Wings.mm()}, {"thread-over", s.Over},
-		{"thread-times", s.Times}, {"thread-start", s.Start.mm()}, {"cord-times", s.CordTimes}, {"lacing-holes", s.LacingHoles.mm()},
-	} {
-		if r.v.Least < 0 {
-			return refuse("", "%s cannot be below nought", r.key)
+	for _, b := range s.bounds() {
+		if b.of.Least < b.least || b.of.Most > b.most {
+			return &Error{Rule: b.key, What: because(fmt.Sprintf("%s of %s cannot be, it lies between %g and %g", b.key, b.of, b.least, b.most))}
 		}
 	}
+	rule := func(key, words string) error { return &Error{Rule: key, What: because(words)} }
 	switch {
 	case s.Format != 1:
-		return refuse("", "format has to be 1")
+		return rule("format", "format has to be 1")
 	case s.Name == "" || s.Title == "":
-		return refuse("", "name and title have to be given")
+		return rule("name", "name and title have to be given")
 	case s.Sewn == 0 || s.Support == 0 || s.Spacing == 0 || s.Back == 0 || s.Cover == 0:
-		return refuse("", "sewn, supports, spacing, back and cover have to be given")
+		return rule("", "sewn, supports, spacing, back and cover have to be given")
 	case len(s.Heights) == 0 || len(s.Heights) != len(s.Numbers):
-		return refuse("", "heights and numbers have to be lists of the same length")
+		return rule("heights", "heights and numbers have to be lists of the same length")
 	case s.Thread.Least <= 0:
-		return refuse("", "thread has to be given: its diameter")
+		return rule("thread", "thread has to be given: its diameter")
 	case s.NarrowGap <= 0 || s.WidestGap < 2*s.NarrowGap:
-		return refuse("", "widest-gap has to be at least twice narrow-gap, and that above nought")
+		return rule("widest-gap", "widest-gap has to be at least twice narrow-gap, and that above nought")
 	case s.Step < 1:
-		return refuse("", "step has to be at least 1")
+		return rule("step", "step has to be at least 1")
 	case s.Cover != Paper && (s.Board.Least <= 0 || s.TurnIn <= 0 || s.Square <= 0):
-		return refuse("", "with boards, board, turn-in and square have to be given")
+		return rule("", "with boards, board, turn-in and square have to be given")
 	case s.Support == Tapes && s.Width <= 0:
-		return refuse("", "of tapes, support-width has to be given")
+		return rule("support-width", "of tapes, support-width has to be given")
 	case s.Sewn == Folds && s.Over.Least <= 0, s.Sewn != Folds && s.Times.Least <= 0:
-		return refuse("", "how much thread is needed has to be given: thread-over for gatherings on supports, thread-times for others")
+		return rule("", "how much thread is needed has to be given: thread-over for gatherings on supports, thread-times for others")
 	case s.Sewn == Folds && s.Pressed.Least <= 0:
-		return refuse("", "pressed has to be given")
+		return rule("pressed", "pressed has to be given")
+	case s.Sewn != Folds && s.TwoOn:
+		return &Error{Rule: "two-on", What: because(s.Title + " is not sewn two on: thread that runs in the folds alone has no other gathering to go to"),
+			Advice: "two gatherings are sewn on with one length of thread only where kettle stitches link them: case, cords, tapes"}
+	case s.Sewn == Side && s.FromBack <= 0:
+		return rule("from-back", "from-back has to be given: how far from the back the holes go through the side")
 	}
 	for i, h := range s.Heights {
 		if h <= 0 || s.Numbers[i] < 0 || i > 0 && (h <= s.Heights[i-1] || s.Numbers[i] < s.Numbers[i-1]) {
-			return refuse("", "heights have to rise, and numbers not to fall")
+			return rule("heights", "heights have to rise, and numbers not to fall")
 		}
 	}
 	return nil

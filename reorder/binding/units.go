@@ -20,13 +20,15 @@ var unitsWords = enum.Words{What: "units", List: []string{"mm", "in"}}
 
 func (u Units) String() string { return unitsWords.Of(int(u)) }
 
+func (u Units) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
+
 func (u *Units) UnmarshalText(text []byte) error { return enum.Parse(u, unitsWords, string(text)) }
 
 const inch = 25.4
 
 // Length writes a length with its unit, and no finer than hands can make it: a
 // tenth of a millimetre below 10 mm, half a millimetre above; inches to 1/32.
-// Ranges are rounded outwards.
+// Ranges are rounded outwards, and no finer than a quarter of their width.
 func (u Units) Length(r Range) string {
 	if u == Inches {
 		return u.Bare(r) + " in"
@@ -40,8 +42,9 @@ func (u Units) Bare(r Range) string {
 	if !r.Exact() {
 		down, up = math.Floor, math.Ceil
 	}
+	coarse := (r.Most - r.Least) / 4
 	small := math.Abs(r.Most) < thin
-	least, most := u.bare(r.Least, small, down), u.bare(r.Most, small, up)
+	least, most := u.bare(r.Least, small, coarse, down), u.bare(r.Most, small, coarse, up)
 	if least == most {
 		return least
 	}
@@ -55,7 +58,9 @@ func (u Units) Sheetlike(w, h Range) string { return u.Bare(w) + " x " + u.Lengt
 // are written as decimals of an inch.
 const thin = 1.5
 
-func (u Units) bare(mm float64, small bool, round func(float64) float64) string {
+// bare writes a length that may be rounded to steps of so many mm, if they are
+// coarser than hands work.
+func (u Units) bare(mm float64, small bool, coarse float64, round func(float64) float64) string {
 	if mm == 0 {
 		return "0"
 	}
@@ -63,15 +68,27 @@ func (u Units) bare(mm float64, small bool, round func(float64) float64) string 
 		if small {
 			return fmt.Sprintf("%.3f", steps(mm/inch, 1000, round))
 		}
-		return fraction(steps(mm/inch, 32, round))
+		return fraction(steps(mm/inch, coarsest(coarse/inch, 32, 16, 8, 4, 2, 1), round))
 	}
 	switch {
 	case math.Abs(mm) < 1:
-		return fmt.Sprintf("%.2f", steps(mm, 100, round))
+		return fmt.Sprintf("%.2f", steps(mm, coarsest(coarse, 100, 20), round))
 	case math.Abs(mm) < 10:
-		return trimNoughts(fmt.Sprintf("%.1f", steps(mm, 10, round)))
+		return trimNoughts(fmt.Sprintf("%.1f", steps(mm, coarsest(coarse, 10, 2, 1), round)))
 	}
-	return trimNoughts(fmt.Sprintf("%.1f", steps(mm, 2, round)))
+	return trimNoughts(fmt.Sprintf("%.1f", steps(mm, coarsest(coarse, 2, 1, 0.2), round)))
+}
+
+// coarsest is the parts of one, which are given from many to few, that are
+// still no coarser than a step; the first if all are.
+func coarsest(step float64, parts ...float64) float64 {
+	best := parts[0]
+	for _, p := range parts {
+		if 1/p <= step {
+			best = p
+		}
+	}
+	return best
 }
 
 // steps rounds to a part of one. What lies within a millionth of a step is on it.

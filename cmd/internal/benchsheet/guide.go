@@ -149,12 +149,8 @@ func (g Guide) cradle(p *page, part Part, i, n int) {
 
 // place is a station's place before trimming, and its name.
 func (g Guide) place(h binding.Station) string {
-	name := h.Kind.String()
-	if h.Support > 0 {
-		name = fmt.Sprintf("%s %d", name, h.Support)
-	}
 	_, head := g.back()
-	return fmt.Sprintf("%s, %s", g.Units.Length(binding.Exactly(h.At+head)), name)
+	return fmt.Sprintf("%s, %s", g.Units.Length(binding.Exactly(h.At+head)), h)
 }
 
 // each visits the stations of a part.

@@ -39,7 +39,9 @@ func (b BenchSheet) Sides() []pdf.Side {
 	f.stage(heading)
 	f.figures(b.Sheet.Before)
 	f.backDrawing()
-	f.notes(b.Sheet.Stations.Notes)
+	for _, n := range b.Sheet.Stations.Notes {
+		f.notes([]string{n.In(b.Units)})
+	}
 	f.notes(b.Sheet.Advice)
 	f.notes(b.Sheet.Questions)
 	if b.Sheet.Structure.Cover == binding.Paper {

@@ -7,7 +7,6 @@ import (
 	"text/tabwriter"
 
 	"foldwright/cmd/internal/job"
-	"foldwright/cmd/internal/structure"
 	"foldwright/reorder"
 )
 
@@ -26,9 +25,9 @@ func printDraft(w io.Writer, d *job.Draft) error {
 	}
 	row("thickness", "%s", d.Thickness())
 	row("creep", "%s", d.Creep())
-	remedy, err := swellingRow(d, row)
-	if err != nil {
-		return err
+	swelling, remedies := d.Swelling()
+	for _, text := range swelling {
+		row("swelling", "%s", text)
 	}
 	row("scale", "%s percent of %s", job.Percent(d.Placement.Scale), d.Placement.Most)
 	row("runs", "%s", runsText(d))
@@ -47,28 +46,14 @@ func printDraft(w io.Writer, d *job.Draft) error {
 	for _, advice := range d.Advice() {
 		fmt.Fprintf(&out, "\nadvice: %s", advice)
 	}
-	if remedy != "" {
+	for _, remedy := range remedies {
 		fmt.Fprintf(&out, "\nadvice: %s", remedy)
 	}
 	if out.Len() > 0 {
 		fmt.Fprintln(&out)
 	}
-	_, err = io.WriteString(w, out.String())
+	_, err := io.WriteString(w, out.String())
 	return err
-}
-
-// swellingRow says how much sewing swells the back of the usual structure, and
-// returns what can be done where it is too much.
-func swellingRow(d *job.Draft, row func(what, format string, args ...any)) (remedy string, err error) {
-	rules, err := structure.Find(structure.Usual)
-	if err != nil {
-		return "", err
-	}
-	text, remedy := d.Swelling(rules)
-	if text != "" {
-		row("swelling", "%s", text)
-	}
-	return remedy, nil
 }
 
 // formText names how sheets become gatherings, as far as it is not the usual way.

@@ -1,15 +1,19 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io"
 	"math"
+	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 	"text/tabwriter"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"foldwright/cmd/internal/benchsheet"
 	"foldwright/cmd/internal/job"
@@ -75,23 +79,26 @@ measured: it wins over every estimate. Lengths may be fractions of inches: 3/32i
   foldwright measure BOOK-print --block-thickness 5/8in --back 1in --board 3/32in`,
 		Args: one("FOLDER"),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := o.checkGiven(cmd.Flags()); err != nil {
+				return err
+			}
 			o.folder = args[0]
 			return run(cmd.Context(), o)
 		},
 	}
 	f := cmd.Flags()
 	f.SortFlags = false
-	f.StringVar(&o.structure, "structure", "", strings.Join(structure.Names(), ", ")+", or a YAML file (default by what the book is)")
+	f.StringVar(&o.structure, "structure", "", strings.Join(structure.Names(), ", ")+", or a YAML file (default that of the plan)")
 	text(f, &o.stack, "stack", "N=LENGTH", "measured stack of N leaves of this paper, under light pressure: 40=4.1mm")
 	text(f, &o.block, "block-thickness", "LENGTH", "measured thickness of the sewn and pressed block at its fore-edge")
 	text(f, &o.leaf, "leaf-size", "SIZE", "measured width and height of the trimmed leaf: 146x207mm, 5 3/4x8 1/4in")
 	text(f, &o.back, "back", "LENGTH", "measured back of the sewn and rounded block, over its curve")
 	text(f, &o.board, "board", "LENGTH", "measured thickness of the board")
 	text(f, &o.thread, "thread", "LENGTH", "measured thickness of the thread")
-	f.IntVar(&o.supports, "supports", 0, "so many cords, tapes or inner holes (default by the height of the back)")
+	f.IntVar(&o.supports, "supports", 0, "so many cords, tapes or inner holes (default those of the plan)")
 	f.BoolVar(&o.twoOn, "two-on", false, "two gatherings are sewn on with one length of thread")
 	f.IntVar(&o.volume, "volume", 0, "only the volume of this number")
-	text(f, &o.units, "units", "UNITS", "mm or in (default by the paper's name)")
+	text(f, &o.units, "units", "UNITS", "mm or in (default those of the plan)")
 	f.StringVar(&o.out, "out", "", "folder to write, with "+benchsheet.SheetFile+" and "+benchsheet.GuideFile+" to print")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing folder that measure has written")
 	return cmd
@@ -132,13 +139,25 @@ func (o measureOptions) write(ctx context.Context, sheets []binding.Sheet, units
 	})
 }
 
-// sheets works out the figures of each volume.
-func (o measureOptions) sheets() ([]binding.Sheet, binding.Units, error) {
-	for flag, v := range map[string]job.Length{"block-thickness": o.block, "board": o.board, "thread": o.thread, "back": o.back} {
-		if v < 0 {
-			return nil, 0, &job.UseError{What: fmt.Sprintf("--%s cannot be negative", flag)}
+// checkGiven refuses measures of nought and less, which would pass for not given.
+func (o measureOptions) checkGiven(f *pflag.FlagSet) error {
+	for _, m := range []struct {
+		flag  string
+		least float64
+	}{
+		{"stack", float64(o.stack.thick)}, {"block-thickness", float64(o.block)}, {"leaf-size", float64(min(o.leaf.W, o.leaf.H))},
+		{"back", float64(o.back)}, {"board", float64(o.board)}, {"thread", float64(o.thread)},
+		{"supports", float64(o.supports)}, {"volume", float64(o.volume)},
+	} {
+		if f.Changed(m.flag) && m.least <= 0 {
+			return &job.UseError{What: fmt.Sprintf("--%s %s cannot be, it has to be above nought", m.flag, f.Lookup(m.flag).Value)}
 		}
 	}
+	return nil
+}
+
+// sheets works out the figures of each volume.
+func (o measureOptions) sheets() ([]binding.Sheet, binding.Units, error) {
 	plan, err := job.ReadPlan(o.folder)
 	if err != nil {
 		return nil, 0, err
@@ -147,87 +166,83 @@ func (o measureOptions) sheets() ([]binding.Sheet, binding.Units, error) {
 	if err != nil {
 		return nil, 0, err
 	}
-	if o.volume < 0 || o.volume > len(books) {
+	if o.volume > len(books) {
 		return nil, 0, &job.ChoiceError{What: fmt.Sprintf("--volume %d: the book has %s", o.volume, reorder.Count(len(books), "volume"))}
 	}
 	if o.volume > 0 {
 		books = books[o.volume-1 : o.volume]
 	}
-	edges := plan.Fold.Scheme().Held == reorder.Edges
 	if plan.Fold.Scheme().Strip {
-		return nil, 0, &binding.Error{What: "a concertina is not sewn: glue its ends to two boards, each 3 mm larger than the leaf"}
-	}
-	options := binding.Options{Measured: o.measured(plan), Units: o.units, Edges: edges}
-	if options.Units == 0 {
-		options.Units = binding.MM
-		if strings.HasSuffix(plan.Paper.Name, "in") {
-			options.Units = binding.Inches
+		return nil, 0, &binding.Error{
+			What: binding.Reason{Words: "a concertina is not sewn"}, Advice: "glue its ends to two boards, each a little larger than the leaf",
 		}
+	}
+	options, err := o.rules(plan)
+	if err != nil {
+		return nil, 0, err
 	}
 	var out []binding.Sheet
 	for _, b := range books {
-		b.Paper = plan.Paper.Name
-		options.Structure, err = structure.Find(o.structureOf(b, edges))
-		if err != nil {
-			return nil, 0, err
-		}
-		options.Structure.TwoOn = options.Structure.TwoOn || o.twoOn
 		sheet, err := binding.Measure(b, options)
 		if err != nil {
 			return nil, 0, err
 		}
 		if note := printedElsewhere(plan, sheet); note != "" {
-			sheet.Stations.Notes = append(sheet.Stations.Notes, note)
+			sheet.Advice = append(sheet.Advice, note)
 		}
 		out = append(out, sheet)
 	}
 	return out, options.Units, nil
 }
 
-// printedElsewhere says so where the marks printed in the folds are not the
-// stations of the structure; empty where they are, or where there are none.
-func printedElsewhere(plan job.Plan, sheet binding.Sheet) string {
-	if !plan.Options.Marks.Stations || plan.Options.Stations != nil || sheet.Structure.Sewn == binding.Side {
-		return ""
+// rules is how the book is bound: as the plan has it unless something else was
+// asked for.
+func (o measureOptions) rules(plan job.Plan) (binding.Options, error) {
+	options := binding.Options{
+		Structure: plan.Structure, Measured: o.measured(plan),
+		Units: cmp.Or(o.units, plan.Options.Units, job.UnitsOf(plan.Paper.Name)), Edges: plan.Fold.Scheme().Held == reorder.Edges,
 	}
-	printed := reorder.EvenStations(sheet.Book.Leaf.H)
-	var words []string
-	same := len(printed) == len(sheet.Stations.Holes)
-	for i, h := range sheet.Stations.Holes {
-		words = append(words, reorder.Millimetres(math.Round(h.At*10)/10))
-		same = same && math.Abs(h.At-printed[i]) < 0.5
+	name := o.structure
+	if name == "" && plan.Structure.Name == "" {
+		name = structure.Usual // there is none in the plan, where its stations did not fit
 	}
-	if same {
-		return ""
+	if name != "" {
+		var err error
+		if options.Structure, err = structure.Find(name); err != nil {
+			return options, err
+		}
 	}
-	return fmt.Sprintf("the marks printed in the folds stand elsewhere, do not pierce by them; prepare --stations %smm prints these", strings.Join(words, ","))
+	// The plan's places are those of its own structure.
+	if o.supports == 0 && reflect.DeepEqual(options.Structure, plan.Structure) {
+		options.Measured.Supports = plan.Options.Supports
+		for _, at := range plan.Options.Stations {
+			options.Measured.Stations = append(options.Measured.Stations, float64(at))
+		}
+	}
+	options.Structure.TwoOn = options.Structure.TwoOn || o.twoOn
+	return options, options.Structure.Check()
 }
 
-// structureOf is the structure that was asked for, or the one that suits the book.
-func (o measureOptions) structureOf(b binding.Book, edges bool) string {
-	switch {
-	case o.structure != "":
-		return o.structure
-	case edges:
-		return structure.Leaves
-	case b.Gatherings == 1:
-		return structure.Single
+// printedElsewhere says so where the marks printed in the folds are not the
+// stations of the sheet; empty where they are, or where there are none.
+func printedElsewhere(plan job.Plan, sheet binding.Sheet) string {
+	if !plan.Options.Marks.Stations || plan.Structure.Sewn == binding.Side || len(plan.Stations) == 0 {
+		return ""
 	}
-	return structure.Usual
+	same := func(a, b float64) bool { return math.Abs(a-b) < 0.05 }
+	if slices.EqualFunc(plan.Stations, sheet.Stations.Places(), same) {
+		return ""
+	}
+	return fmt.Sprintf("the marks printed in the folds are others, those of %s: do not pierce by them. "+
+		"To have these printed, prepare the book again with the same --structure and --supports", plan.Structure.Title)
 }
 
 func (o measureOptions) measured(plan job.Plan) binding.Measured {
 	leaf := plan.Bind.Beside(reorder.Size{W: float64(o.leaf.W), H: float64(o.leaf.H)})
-	m := binding.Measured{
+	return binding.Measured{
 		Block: float64(o.block), Leaf: leaf, Board: float64(o.board), Thread: float64(o.thread), Back: float64(o.back),
 		StackLeaves: o.stack.leaves, Stack: float64(o.stack.thick), Supports: o.supports,
 	}
-	if o.supports == 0 {
-		for _, at := range plan.Options.Stations {
-			m.Stations = append(m.Stations, float64(at))
-		}
-	}
-	return m
 }
 
 // printMeasures writes the figures as tables that a person can read.
@@ -268,23 +283,20 @@ func printFigures(w io.Writer, figures []binding.Figure, u binding.Units) {
 // another edge: piercing comes before trimming.
 func printStations(w io.Writer, sheet binding.Sheet, u binding.Units) {
 	head := sheet.Book.Trim.Head
-	from, pierce := "from the head", ""
+	end, _ := sheet.Book.Ends()
+	from, pierce := "from the "+end, ""
 	if head > 0 {
-		from, pierce = "from the trimmed head", "\tpierce, from the untrimmed head"
+		from, pierce = "from the trimmed "+end, "\tpierce, from the untrimmed "+end
 	}
 	fmt.Fprintf(w, "\nstations\t%s%s\n", from, pierce)
 	for _, h := range sheet.Stations.Holes {
-		name := h.Kind.String()
-		if h.Support > 0 {
-			name = fmt.Sprintf("%s %d", name, h.Support)
-		}
-		fmt.Fprintf(w, "  %s\t%s", name, u.Length(binding.Exactly(h.At)))
+		fmt.Fprintf(w, "  %s\t%s", h, u.Length(binding.Exactly(h.At)))
 		if head > 0 {
 			fmt.Fprintf(w, "\t%s", u.Length(binding.Exactly(h.At+head)))
 		}
 		fmt.Fprintln(w)
 	}
 	for _, n := range sheet.Stations.Notes {
-		fmt.Fprintf(w, "  note: %s\n", n)
+		fmt.Fprintf(w, "  note: %s\n", n.In(u))
 	}
 }

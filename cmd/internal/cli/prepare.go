@@ -14,6 +14,7 @@ import (
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/publish"
+	"foldwright/cmd/internal/structure"
 	"foldwright/profiles"
 	"foldwright/reorder"
 )
@@ -115,7 +116,10 @@ func addJobFlags(f *pflag.FlagSet, o *job.Options) {
 	f.IntVar(&o.OnlyGathering, "only-gathering", 0, "print only the gathering of this number, as a trial")
 	f.BoolVar(&o.Dummy, "dummy", false, "large page numbers instead of the pages, to try printing and folding on scrap paper")
 	text(f, &o.Marks, "marks", "MARKS", "marks on the sheets: none, or some of fold,cut,collation,stations,corners and letter or number (default all, letter)")
-	text(f, &o.Stations, "stations", "LENGTHS", "holes in the fold, measured from the trimmed head: 12,60,105mm (default by the leaf's height)")
+	f.StringVar(&o.Structure, "structure", "", "how the book is bound, for stations and figures: "+strings.Join(structure.Names(), ", ")+", or a YAML file (default by what the book is)")
+	f.IntVar(&o.Supports, "supports", 0, "so many cords, tapes or inner holes (default by the structure and the height of the back)")
+	text(f, &o.Stations, "stations", "LENGTHS", "holes in the fold, measured from the trimmed head: 12,60,105mm (default the structure's)")
+	text(f, &o.Units, "units", "UNITS", "of figures for the bench: mm or in (default by the paper's name)")
 	f.BoolVar(&o.NoSideNames, "no-side-names", false, "print no sheet numbers along the folds")
 }
 

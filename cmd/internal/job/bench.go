@@ -2,10 +2,116 @@ package job
 
 import (
 	"fmt"
+	"strings"
 
+	"foldwright/cmd/internal/structure"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
 )
+
+// UnitsOf is the units in which people measure who use a paper, by its PWG
+// 5101.1 name: inches where its size is given in inches.
+func UnitsOf(paperName string) binding.Units {
+	if strings.HasSuffix(paperName, "in") {
+		return binding.Inches
+	}
+	return binding.MM
+}
+
+// checkBench refuses what contradicts itself in how the book is bound.
+func (o Options) checkBench() error {
+	switch {
+	case o.Supports < 0 || o.Supports > 20:
+		return &UseError{fmt.Sprintf("--supports is at most 20, not %d", o.Supports), "it is how many cords, tapes or inner holes there are"}
+	case o.Supports > 0 && o.Stations != nil:
+		return &UseError{"--supports and --stations both say where holes are", "give one of them"}
+	case o.Fold.Scheme().Strip && (o.Structure != "" || o.Supports > 0 || o.Stations != nil):
+		return &UseError{"a concertina is not sewn", "leave out --structure, --supports and --stations"}
+	}
+	return nil
+}
+
+// rules is the structure that was asked for, the zero value if none was.
+func (o Options) rules() (binding.Structure, error) {
+	if o.Structure == "" {
+		return binding.Structure{}, nil
+	}
+	return structure.Find(o.Structure)
+}
+
+// suits is the structure of a book of which nobody has said how it is bound.
+func (d *Draft) suits() string {
+	if d.Book.Form.Fold.Scheme().Held == reorder.Edges {
+		return structure.Leaves
+	}
+	for _, v := range d.Volumes {
+		if v.Last > v.First {
+			return structure.Usual
+		}
+	}
+	return structure.Single
+}
+
+// measure works out what is known before sewing. A structure that was asked
+// for and does not hold the book is refused with a [*binding.Error]; of the
+// usual one that is a warning, and nothing is marked.
+func (d *Draft) measure() (err error) {
+	form, o := d.Book.Form, d.Options
+	if form.Fold.Scheme().Strip {
+		return nil
+	}
+	panel := form.Bind.Beside(d.Book.PanelSize())
+	if height := panel.H - d.Trim.Head - d.Trim.Tail; len(o.Stations) > 0 && float64(o.Stations[len(o.Stations)-1]) >= height {
+		return &ChoiceError{fmt.Sprintf("--stations %s: the back is only %s long", o.Stations, o.Units.Length(binding.Exactly(height)))}
+	}
+	rules := d.Structure
+	if rules.Name == "" {
+		if rules, err = structure.Find(d.suits()); err != nil {
+			return err
+		}
+	}
+	for _, v := range d.Volumes {
+		leaves := 0
+		for _, g := range d.Book.Gatherings[v.First-1 : v.Last] {
+			leaves += len(g.Pages) / 2
+		}
+		b := textBlock(o, d.Trim, panel, leaves, v.Last-v.First+1, v.Sheets)
+		b.Paper = d.Paper.Name
+		sheet, err := binding.Measure(b, binding.Options{
+			Structure: rules, Units: o.Units, Edges: form.Fold.Scheme().Held == reorder.Edges,
+			Measured: binding.Measured{Supports: o.Supports, Stations: o.Stations.mm()},
+		})
+		if err != nil && (d.Structure.Name != "" || o.Supports > 0) {
+			return err
+		}
+		if err != nil {
+			d.say("where holes are pierced is not marked: %v", err)
+			d.Measures = nil
+			return nil
+		}
+		d.Measures = append(d.Measures, sheet)
+	}
+	d.Structure, d.Options.Structure = rules, rules.Name
+	return nil
+}
+
+// stations is where the holes are, in mm from the trimmed head; nil where
+// nothing is pierced. They are those of every volume.
+func (d *Draft) stations() []float64 {
+	if len(d.Measures) == 0 {
+		return nil
+	}
+	return d.Measures[0].Stations.Places()
+}
+
+// mm is the lengths in millimetres.
+func (l Lengths) mm() []float64 {
+	var out []float64
+	for _, v := range l {
+		out = append(out, float64(v))
+	}
+	return out
+}
 
 // Bench is what the plan tells a binder: a text block for each volume. A plan
 // whose options give no leaf is refused with a [*PlanError]; folder names it.
@@ -19,7 +125,7 @@ func (p Plan) Bench(folder string) ([]binding.Book, error) {
 		return nil, &PlanError{folder, err}
 	}
 	volumes := p.Volumes
-	if len(volumes) == 0 {
+	if len(volumes) == 0 || p.Options.OnlyGathering > 0 {
 		volumes = []PlanVolume{{FirstGathering: 1, Gatherings: len(p.Gatherings), Sheets: p.Sheets}}
 		if len(p.Gatherings) > 0 {
 			volumes[0].FirstGathering = p.Gatherings[0].Number // another one where only a part is printed
@@ -33,16 +139,18 @@ func (p Plan) Bench(folder string) ([]binding.Book, error) {
 				leaves += (len(g.Pages) + 1) / 2
 			}
 		}
-		out = append(out, textBlock(p.Options, trim, p.Bind.Beside(leaf), p.Options.form().LeafThicknesses(), leaves, v.Gatherings, v.Sheets))
+		b := textBlock(p.Options, trim, p.Bind.Beside(leaf), leaves, v.Gatherings, v.Sheets)
+		b.Paper = p.Paper.Name
+		out = append(out, b)
 	}
 	return out, nil
 }
 
 // textBlock is a text block of untrimmed leaves with the spine at the side.
-func textBlock(o Options, trim reorder.Trim, leaf reorder.Size, thicknesses, leaves, gatherings, sheets int) binding.Book {
+func textBlock(o Options, trim reorder.Trim, leaf reorder.Size, leaves, gatherings, sheets int) binding.Book {
 	b := binding.Book{
-		Leaf: reorder.Size{W: leaf.W - trim.ForeEdge, H: leaf.H - trim.Head - trim.Tail}, Trim: trim,
-		Leaves: leaves, Thicknesses: thicknesses, Gatherings: gatherings, Sheets: sheets,
+		Leaf: reorder.Size{W: leaf.W - trim.ForeEdge, H: leaf.H - trim.Head - trim.Tail}, Trim: trim, Bind: o.Bind,
+		Leaves: leaves, Thicknesses: o.form().LeafThicknesses(), Gatherings: gatherings, Sheets: sheets,
 	}
 	b.Caliper, b.CaliperOf = o.caliper()
 	b.GSM, b.GSMOf = officeWeight, "office paper"
@@ -59,25 +167,24 @@ func textBlock(o Options, trim reorder.Trim, leaf reorder.Size, thicknesses, lea
 // (common practice, no source).
 var officeWeight = binding.Range{Least: 75, Most: 90}
 
-// Swelling says how much sewing swells the back and, where it is more than the
-// structure's back bears, what can be done; empty where nothing is sewn.
-func (d *Draft) Swelling(s binding.Structure) (text, remedy string) {
-	gatherings, leaves := len(d.Gatherings()), 0
-	if gatherings < 2 || d.Book.Form.Fold.Scheme().Held != reorder.Sewn {
-		return "", ""
+// Swelling says of each volume how much sewing swells the back and, where it
+// is more than the structure's back bears, what can be done; empty where
+// nothing swells.
+func (d *Draft) Swelling() (texts, remedies []string) {
+	for i, sheet := range d.Measures {
+		if sheet.Swelling == (binding.Range{}) || sheet.Book.Gatherings < 2 {
+			continue
+		}
+		of := ""
+		if len(d.Measures) > 1 {
+			of = fmt.Sprintf("volume %d: ", i+1)
+		}
+		u := d.Options.Units
+		texts = append(texts, fmt.Sprintf("%sabout %s at the back when sewn and pressed, %s of the block (%s, thread of %s)",
+			of, u.Length(sheet.Swelling), binding.PercentText(sheet.Swelling.Over(sheet.Block)), sheet.Structure.Title, u.Length(sheet.Structure.Thread)))
+		for _, a := range sheet.Advice {
+			remedies = append(remedies, of+a)
+		}
 	}
-	for _, g := range d.Gatherings() {
-		leaves += len(g.Pages) / 2
-	}
-	o := d.Options
-	panel := d.Book.Form.Bind.Beside(d.Book.PanelSize())
-	b := textBlock(o, d.Trim, panel, d.Book.Form.LeafThicknesses(), leaves, gatherings, len(d.Printed))
-	sheet, err := binding.Measure(b, binding.Options{Structure: s})
-	if err != nil || sheet.Swelling == (binding.Range{}) {
-		return "", ""
-	}
-	share := sheet.Swelling.Over(sheet.Block).Times(100)
-	text = fmt.Sprintf("about %.1f to %.1f mm at the back when sewn and pressed, %.0f to %.0f percent of the block (%s, thread of %s mm)",
-		sheet.Swelling.Least, sheet.Swelling.Most, share.Least, share.Most, s.Title, s.Thread)
-	return text, binding.SwellingAdvice(sheet.Swelling.Over(sheet.Block), s)
+	return texts, remedies
 }

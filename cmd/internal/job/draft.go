@@ -9,6 +9,7 @@ import (
 	"foldwright/printer"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/binding"
 )
 
 // Setting is what a job finds around it and does not choose.
@@ -34,6 +35,8 @@ type Draft struct {
 	PaperBecause string
 	Book         reorder.Book // the whole book, also where only a part is printed
 	Trim         reorder.Trim
+	Structure    binding.Structure // rules of how the book is bound; zero: it is neither sewn nor pierced
+	Measures     []binding.Sheet   // of each volume, what is known before sewing; none without a structure
 	Placement    reorder.Placement
 	Printed      []reorder.PlacedSheet // the sheets to be printed, from the top of the finished stack
 	Volumes      []Volume              // at least one
@@ -86,7 +89,11 @@ func NewDraft(ctx context.Context, path string, o Options, set Setting) (_ *Draf
 	if err != nil {
 		return nil, err
 	}
-	asked, err := ask(o, profile, d.Paper, set)
+	if d.Structure, err = o.rules(); err != nil {
+		return nil, err
+	}
+	d.Options.Structure = d.Structure.Name
+	asked, err := ask(o, profile, d.Structure, d.Paper, set)
 	if err != nil {
 		return nil, err
 	}
@@ -182,6 +189,9 @@ func (d *Draft) plan(pages []int) (err error) {
 	if err != nil {
 		return err
 	}
+	if err := d.measure(); err != nil {
+		return err
+	}
 	placing := o.placing()
 	placing.Creep, placing.Trim = o.creep(d.Book), d.Trim
 	d.Placement, err = placing.Place(d.Book, func(page int) reorder.Size { return d.Shown(page).Box.Size() })
@@ -193,24 +203,20 @@ func (d *Draft) plan(pages []int) (err error) {
 		first := d.Book.Gatherings[g-1].Sheets[0].Number
 		d.Printed = d.Printed[first-1 : first-1+sizes[g-1]]
 		d.Runs = d.runs([][]int{sizes[g-1 : g]})
-		return d.mark()
+		d.mark()
+		return nil
 	}
 	var byVolume [][]int
 	for _, v := range d.Volumes {
 		byVolume = append(byVolume, sizes[v.First-1:v.Last])
 	}
 	d.Runs = d.runs(byVolume)
-	return d.mark()
+	d.mark()
+	return nil
 }
 
 // mark decides which marks stand on the sheets.
-func (d *Draft) mark() error {
-	m, err := d.marking()
-	if err == nil {
-		d.marks = m.Marks(d.Book)
-	}
-	return err
-}
+func (d *Draft) mark() { d.marks = d.marking().Marks(d.Book) }
 
 // runs shares the printed gatherings of each volume out among runs and names
 // their files.

@@ -6,6 +6,7 @@ import (
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
+	"foldwright/reorder/binding"
 )
 
 // Marks is which marks are printed on the sheets.
@@ -126,7 +127,7 @@ const assumedMargin = 4.5
 
 // marking is where the marks of the book stand. What is written along the
 // folds is known only when the runs are.
-func (d *Draft) marking() (reorder.Marking, error) {
+func (d *Draft) marking() reorder.Marking {
 	o := d.Options
 	m := reorder.Marking{
 		Folds: o.Marks.Fold, Cuts: o.Marks.Cut, Steps: o.Marks.Collation, Corners: o.Marks.Corners,
@@ -139,21 +140,10 @@ func (d *Draft) marking() (reorder.Marking, error) {
 	for _, v := range d.Volumes {
 		m.Volumes = append(m.Volumes, v.Volume)
 	}
-	bind := d.Book.Form.Bind
-	height := bind.Beside(d.Trim.Of(d.Book.PanelSize(), bind)).H // along the spine
-	for _, s := range o.Stations {
-		if float64(s) >= height {
-			return m, &ChoiceError{"--stations " + o.Stations.String() + ": the leaf is only " + reorder.Millimetres(height) + " mm high"}
-		}
-		m.Stations = append(m.Stations, float64(s))
+	if o.Marks.Stations && d.Structure.Sewn != binding.Side {
+		m.Stations = d.stations()
 	}
-	switch {
-	case !o.Marks.Stations:
-		m.Stations = nil
-	case m.Stations == nil:
-		m.Stations = reorder.EvenStations(height)
-	}
-	return m, nil
+	return m
 }
 
 // drawMarks draws marks; m is the correction that the whole image goes through.

@@ -233,8 +233,8 @@ func TestHeadMarkLiesAtTheHead(t *testing.T) {
 			if d := math.Abs(heads[0][0] - head); d > 8 {
 				t.Errorf("%s: the head mark lies %.1f mm from the head", name, d)
 			}
-			// Linking stitches 12 mm from the ends, three supports in equal gaps.
-			for k, want := range []float64{12, 58.5, 105, 151.5, 198} {
+			// One gathering is a pamphlet: five holes in equal gaps, 25 mm from the ends.
+			for k, want := range []float64{25, 65, 105, 145, 185} {
 				if at := (stations[k][0] + stations[k][1]) / 2; math.Abs(at-want) > 0.2 {
 					t.Errorf("%s: station %d at %.2f mm, want %.1f", name, k+1, at, want)
 				}
@@ -274,7 +274,7 @@ func TestLettersInPrintFiles(t *testing.T) {
 
 func TestStationsThatCannotBe(t *testing.T) {
 	o := Options{Stations: Lengths{20, 205}, Trim: Trim{true, 5, 5, 5}}
-	want := "--stations 20mm,205mm: the leaf is only 200 mm high"
+	want := "--stations 20mm,205mm: the back is only 200 mm long"
 	if _, err := NewDraft(t.Context(), printtest.Book(t, 8), o, setting(t)); err == nil || err.Error() != want {
 		t.Errorf("got %v, want %q", err, want)
 	}

@@ -6,6 +6,7 @@ import (
 
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/binding"
 )
 
 // Options is what a person can choose. A zero field is not given: its value
@@ -33,7 +34,10 @@ type Options struct {
 	Bind               reorder.Bind   `json:"bind"`                         // left
 	OnlyGathering      int            `json:"only-gathering,omitempty"`     // all
 	Marks              Marks          `json:"marks"`                        // all, gatherings by letters
-	Stations           Lengths        `json:"stations,omitempty"`           // linking stitches near the ends, supports in equal gaps
+	Stations           Lengths        `json:"stations,omitempty"`           // those of the structure
+	Structure          string         `json:"structure,omitzero"`           // case, of one gathering pamphlet, of loose leaves stab
+	Supports           int            `json:"supports,omitzero"`            // by the structure's rules
+	Units              binding.Units  `json:"units,omitzero"`               // of figures for the bench: by the paper's name
 	NoSideNames        bool           `json:"no-side-names"`                // side names are printed
 	Dummy              bool           `json:"dummy"`                        // pages are printed, not their numbers
 
@@ -90,7 +94,7 @@ func (o Options) Check() error {
 	case (o.SplitAt != SplitAt{} || o.SplitFirst != 0) && o.Split != SplitSpreads:
 		return &UseError{"--split-at and --split-first go with --split spreads", ""}
 	}
-	return cmp.Or(o.checkForm(), o.checkBlock(), o.checkPaper(), o.checkTrim())
+	return cmp.Or(o.checkBench(), o.checkForm(), o.checkBlock(), o.checkPaper(), o.checkTrim())
 }
 
 // resolved is the options with every value that was not given filled in.
@@ -110,6 +114,9 @@ func (o Options) resolved(profile profiles.Profile, region Region) (Options, reo
 		return o, paper, "", err
 	}
 	o.Paper = paper.Name
+	if o.Units == 0 {
+		o.Units = UnitsOf(paper.Name)
+	}
 	o.Printer = profile.Name
 	if o.Run == (Run{}) {
 		o.Run = Run{Book: true}

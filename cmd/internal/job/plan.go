@@ -10,6 +10,7 @@ import (
 
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/binding"
 )
 
 const (
@@ -24,26 +25,30 @@ const (
 // Plan is what plan.json holds: the whole plan of a job, from which
 // everything else can be derived. It holds no times and no absolute paths.
 type Plan struct {
-	Kind           string           `json:"kind"`
-	Format         int              `json:"format"`
-	ProgramVersion string           `json:"program_version"`
-	Source         PlanSource       `json:"source"`
-	Request        string           `json:"request_sha256"` // see [Asked]
-	Options        Options          `json:"options"`        // all, resolved
-	Paper          PlanPaper        `json:"paper"`
-	Fold           reorder.Fold     `json:"fold"`
-	Cut            int              `json:"cut"` // pieces per sheet
-	Nest           reorder.Nest     `json:"nest"`
-	Bind           reorder.Bind     `json:"bind"`
-	Leaf           reorder.Leaf     `json:"leaf"`
-	Scale          float64          `json:"scale"`  // of the book, 1 is 100 percent
-	Sheets         int              `json:"sheets"` // printed sheets in the book
-	Gatherings     []PlanGathering  `json:"gatherings"`
-	Volumes        []PlanVolume     `json:"volumes,omitempty"` // only if there are several
-	Runs           []PlanRun        `json:"runs"`
-	Profile        profiles.Profile `json:"profile"`
-	Warnings       []string         `json:"warnings"`
-	Files          []PlanFileEntry  `json:"files"`
+	Kind           string          `json:"kind"`
+	Format         int             `json:"format"`
+	ProgramVersion string          `json:"program_version"`
+	Source         PlanSource      `json:"source"`
+	Request        string          `json:"request_sha256"` // see [Asked]
+	Options        Options         `json:"options"`        // all, resolved
+	Paper          PlanPaper       `json:"paper"`
+	Fold           reorder.Fold    `json:"fold"`
+	Cut            int             `json:"cut"` // pieces per sheet
+	Nest           reorder.Nest    `json:"nest"`
+	Bind           reorder.Bind    `json:"bind"`
+	Leaf           reorder.Leaf    `json:"leaf"`
+	Scale          float64         `json:"scale"`  // of the book, 1 is 100 percent
+	Sheets         int             `json:"sheets"` // printed sheets in the book
+	Gatherings     []PlanGathering `json:"gatherings"`
+	Volumes        []PlanVolume    `json:"volumes,omitempty"` // only if there are several
+	Runs           []PlanRun       `json:"runs"`
+	// Structure is the rules by which the book is bound, Stations where its
+	// holes are in mm from the trimmed head; both are left out where nothing is sewn.
+	Structure binding.Structure `json:"structure,omitzero"`
+	Stations  []float64         `json:"stations_mm,omitempty"`
+	Profile   profiles.Profile  `json:"profile"`
+	Warnings  []string          `json:"warnings"`
+	Files     []PlanFileEntry   `json:"files"`
 }
 
 // PlanSource is the PDF that the job was made from.
@@ -112,6 +117,8 @@ func (d *Draft) Plan() Plan {
 		Bind:           d.Book.Form.Bind,
 		Leaf:           d.Options.Leaf,
 		Scale:          d.Placement.Scale,
+		Structure:      d.Structure,
+		Stations:       d.stations(),
 		Sheets:         len(d.Printed),
 		Profile:        d.Profile,
 		Warnings:       append([]string{}, d.Warnings()...),

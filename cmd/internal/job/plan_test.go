@@ -6,6 +6,7 @@ import (
 
 	"foldwright/cmd/internal/printtest"
 	"foldwright/reorder"
+	"foldwright/reorder/binding"
 )
 
 // TestOptionsAreReadBackFromThePlan for a job with all that concerns the text
@@ -18,6 +19,7 @@ func TestOptionsAreReadBackFromThePlan(t *testing.T) {
 			Recto: Starts{Pages: []int{5, 23}}, Verso: Starts{Pages: []int{12}},
 			Caliper: 0.12, Weight: reorder.Weight{GSM: 90}, CreepMeasured: 0.4,
 			Trim: Trim{true, 3, 4, 5}, Marks: Marks{Given: true, Fold: true, Signing: reorder.Numbers}, Stations: Lengths{12, 60},
+			Structure: "cords", Units: binding.Inches,
 		},
 		"worked out": {
 			GatheringThickness: Thickness{0.8, 1.2}, Weight: reorder.Weight{GSM: reorder.BookText.GSM(60), Pounds: 60, Basis: reorder.BookText},
@@ -29,6 +31,9 @@ func TestOptionsAreReadBackFromThePlan(t *testing.T) {
 		if err != nil {
 			t.Errorf("%s: %v", name, err)
 			continue
+		}
+		if !reflect.DeepEqual(read.Structure, plan.Structure) || read.Structure.Name == "" || !reflect.DeepEqual(read.Stations, plan.Stations) || len(read.Stations) == 0 {
+			t.Errorf("%s: read %+v, %v", name, read.Structure, read.Stations)
 		}
 		if !reflect.DeepEqual(read.Options, plan.Options) {
 			t.Errorf("%s:\nread    %+v\nwritten %+v", name, read.Options, plan.Options)

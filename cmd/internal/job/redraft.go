@@ -52,13 +52,13 @@ func FindSource(folder string, plan Plan) (string, error) {
 }
 
 // Redraft plans a job once more from its plan and its source, so that every
-// side is what it was. The profile is the plan's own copy. The caller closes
+// side is what it was. Profile and structure are the plan's own copies. The caller closes
 // the draft's source. The errors are those of pdf.Open, a [*SourceError] if the
 // source is another file, and a [*PlanError] if this program would plan the
 // book differently.
 func Redraft(ctx context.Context, folder string, plan Plan, path string, set Setting) (_ *Draft, err error) {
 	d := &Draft{SourceName: plan.Source.File, Options: plan.Options, Profile: plan.Profile, version: set.Version, path: path, password: set.Password, folder: folderName(folder)}
-	d.PaperBecause = "as it was"
+	d.PaperBecause, d.Structure = "as it was", plan.Structure
 	if d.Paper, err = reorder.ParsePaper(plan.Options.Paper); err != nil {
 		return nil, &PlanError{folder, err}
 	}
@@ -91,5 +91,5 @@ var errOtherPlan = errors.New("this program would plan the book differently")
 // same runs.
 func (p Plan) sameSheets(q Plan) bool {
 	return p.Sheets == q.Sheets && p.Paper == q.Paper && math.Abs(p.Scale-q.Scale) < 1e-9 &&
-		reflect.DeepEqual(p.Gatherings, q.Gatherings) && reflect.DeepEqual(p.Runs, q.Runs)
+		reflect.DeepEqual(p.Stations, q.Stations) && reflect.DeepEqual(p.Gatherings, q.Gatherings) && reflect.DeepEqual(p.Runs, q.Runs)
 }

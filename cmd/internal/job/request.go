@@ -12,10 +12,12 @@ import (
 
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/binding"
 )
 
 // Asked is the digest of what a folder follows from besides its source: the
-// options, a full copy of the printer's profile, and the program's version.
+// options, full copies of the printer's profile and of the structure that was
+// asked for, and the program's version.
 type Asked [sha256.Size]byte
 
 // Ask works it out without opening a source. Its errors are those of
@@ -32,11 +34,18 @@ func Ask(o Options, set Setting) (Asked, error) {
 	if err != nil {
 		return Asked{}, err
 	}
-	return ask(o, profile, paper, set)
+	rules, err := o.rules()
+	if err != nil {
+		return Asked{}, err
+	}
+	return ask(o, profile, rules, paper, set)
 }
 
-func ask(o Options, profile profiles.Profile, paper reorder.Paper, set Setting) (Asked, error) {
-	known, err := json.Marshal(profile)
+func ask(o Options, profile profiles.Profile, rules binding.Structure, paper reorder.Paper, set Setting) (Asked, error) {
+	known, err := json.Marshal(struct {
+		Profile   profiles.Profile  `json:"profile"`
+		Structure binding.Structure `json:"structure,omitzero"`
+	}{profile, rules})
 	if err != nil {
 		return Asked{}, err
 	}

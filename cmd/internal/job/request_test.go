@@ -1,11 +1,13 @@
 package job
 
 import (
+	"bytes"
 	"os"
 	"path/filepath"
 	"reflect"
 	"testing"
 
+	"foldwright/cmd/internal/structure"
 	"foldwright/profiles"
 )
 
@@ -63,6 +65,20 @@ func TestRequestTellsJobsApart(t *testing.T) {
 	proved := set
 	proved.Proof = true
 	expect("the same, proved", "a.pdf", Options{}, proved)
+	rules := func(square string) {
+		text, err := structure.Text("case")
+		if err != nil {
+			t.Fatal(err)
+		}
+		text = bytes.Replace(text, []byte("square: 1/8in"), []byte("square: "+square), 1)
+		if err := os.WriteFile(filepath.Join(dir, "mine.yaml"), text, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	rules("3mm")
+	expect("a structure", "a.pdf", Options{Structure: filepath.Join(dir, "mine.yaml")}, set)
+	rules("4mm")
+	expect("the structure, changed", "a.pdf", Options{Structure: filepath.Join(dir, "mine.yaml")}, set)
 	set.Version = "2"
 	expect("another version", "a.pdf", Options{}, set)
 	set.Region = "US"

@@ -41,6 +41,15 @@ func (d *Draft) runSheet() runsheet.Job {
 			j.Volumes = append(j.Volumes, runsheet.Volume{Number: v.Number, First: v.First, Last: v.Last, FirstPage: v.FirstPage})
 		}
 	}
+	if d.Options.OnlyGathering == 0 {
+		for i, sheet := range d.Measures {
+			b := runsheet.Bench{Sheet: sheet, Units: d.Options.Units}
+			if len(d.Measures) > 1 {
+				b.Volume = i + 1
+			}
+			j.Bench = append(j.Bench, b)
+		}
+	}
 	for _, run := range d.Runs {
 		r := runsheet.Run{Number: run.Number, Sheets: run.Sheets(), Split: run.Split}
 		for _, f := range run.Files {

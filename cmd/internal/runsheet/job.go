@@ -28,7 +28,8 @@ type Job struct {
 	Profile    profiles.Profile
 	Guessed    bool // nobody named the printer: the profile is the usual case
 	Marks      Marks
-	SideNames  bool // side names are printed along the folds
+	Bench      []Bench // of each volume; empty: nothing is sewn, or only a part is printed
+	SideNames  bool    // side names are printed along the folds
 	Warnings   []string
 }
 

@@ -39,7 +39,7 @@ func makingPart(j Job) Part {
 	}
 	add(Stage{Heading: "Press and check", Steps: check})
 	add(Stage{Heading: "Open the bolts", Steps: bolts})
-	after := Stage{Heading: "What comes after", Notes: []Note{OrderOfWork{j.Form.Fold, j.Form.Bind, j.Folder}}}
+	after := Stage{Heading: "What comes after", Notes: []Note{OrderOfWork{j.Form.Fold, j.Form.Bind, j.Folder, len(j.Bench) > 0}}}
 	if len(cut) == 0 && scheme.CutOff == nil {
 		after.Notes = append(after.Notes, Knives)
 	}
@@ -282,9 +282,10 @@ func (v Volume) sentence() Sentence {
 
 // OrderOfWork is what a binder does with the gatherings, in its order.
 type OrderOfWork struct {
-	Fold   reorder.Fold
-	Bind   reorder.Bind
-	Folder string // of the job; empty: nobody who reads this has the program
+	Fold    reorder.Fold
+	Bind    reorder.Bind
+	Folder  string // of the job; empty: nobody who reads this has the program
+	Figures bool   // the sheet has figures for the bench
 }
 
 func (o OrderOfWork) Text() Text {
@@ -307,7 +308,10 @@ func (o OrderOfWork) Text() Text {
 			say("Cut boards and cloth only when the sewn and pressed book has been measured."),
 		},
 	}
-	if o.Folder != "" {
+	switch {
+	case o.Figures:
+		t.More = append(t.More, say("What is known of measures before sewing stands under {}.", link{"Figures for the bench", benchAnchor}))
+	case o.Folder != "":
 		t.More = append(t.More, say("All measures, from the holes in the folds to the cloth, are given by {}.", literal("foldwright measure "+quoted(o.Folder))))
 	}
 	return t

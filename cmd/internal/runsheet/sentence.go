@@ -12,6 +12,7 @@ const (
 	Plain   Mark = iota + 1
 	Literal      // stands somewhere exactly so: a file's name, a side name, an option
 	Word         // a trade word, explained where it first stands
+	Value        // a measure
 	Link         // leads to another part of the sheet
 )
 
@@ -35,6 +36,9 @@ func (s Sentence) String() string {
 
 // literal is text that stands somewhere exactly so.
 type literal string
+
+// amount is a measure of the book.
+type amount string
 
 // link is the heading of another part and its anchor.
 type link struct{ text, to string }
@@ -61,6 +65,8 @@ func (s Sentence) add(arg any) Sentence {
 	switch v := arg.(type) {
 	case literal:
 		return append(s, Span{Literal, string(v), ""})
+	case amount:
+		return append(s, Span{Value, string(v), ""})
 	case term:
 		return append(s, Span{Word, v.shown, v.word})
 	case link:

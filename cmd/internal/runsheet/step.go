@@ -38,7 +38,11 @@ func Parts(j Job) []Part {
 	for _, r := range j.Runs {
 		parts = append(parts, runPart(j, r))
 	}
-	return append(parts, troublePart(j), makingPart(j))
+	parts = append(parts, troublePart(j), makingPart(j))
+	if len(j.Bench) > 0 {
+		parts = append(parts, figuresPart(j.Bench))
+	}
+	return parts
 }
 
 // Steps is what the person does if nothing goes wrong, in order.

@@ -74,6 +74,7 @@ func (t teller) tell(text Text) toldText {
 // The template asks spans what they are.
 
 func (s Span) IsLiteral() bool { return s.Mark == Literal }
+func (s Span) IsValue() bool   { return s.Mark == Value }
 func (s Span) IsWord() bool    { return s.Mark == Word }
 func (s Span) IsLink() bool    { return s.Mark == Link }
 

@@ -55,6 +55,10 @@ func (e *Error) Hint() string {
 	if errors.Is(e.Err, errUnknown) {
 		return "known structures are " + strings.Join(Names(), ", ") + "; a value with a path separator or ending in .yaml is taken for a file"
 	}
+	var rule *binding.Error
+	if errors.As(e.Err, &rule) {
+		return rule.Hint()
+	}
 	return ""
 }
 
@@ -109,9 +113,24 @@ func Parse(data []byte, source string) (binding.Structure, error) {
 		return s, &Error{source, line, err}
 	}
 	if err := s.Check(); err != nil {
-		return s, &Error{source, 0, err}
+		return s, &Error{source, lineOf(data, err), err}
 	}
 	return s, nil
+}
+
+// lineOf is the line of the rule that an error is about, 0 if it is about none
+// that stands there.
+func lineOf(data []byte, err error) int {
+	var rule *binding.Error
+	if !errors.As(err, &rule) || rule.Rule == "" {
+		return 0
+	}
+	for i, line := range strings.Split(string(data), "\n") {
+		if strings.HasPrefix(line, rule.Rule+":") {
+			return i + 1
+		}
+	}
+	return 0
 }
 
 // known is the keys of a structure.

@@ -1,0 +1,54 @@
+package runsheet
+
+import (
+	"strings"
+	"testing"
+
+	"foldwright/cmd/internal/structure"
+	"foldwright/reorder"
+	"foldwright/reorder/binding"
+)
+
+// bench is the figures of 30 sheets in 8 gatherings of office paper.
+func bench(name string, units binding.Units, trim reorder.Trim) Bench {
+	rules, err := structure.Find(name)
+	if err != nil {
+		panic(err) // a sample that cannot be
+	}
+	b := binding.Book{
+		Leaf: reorder.Size{W: 148.5 - trim.ForeEdge, H: 210 - trim.Head - trim.Tail}, Trim: trim, Leaves: 60, Gatherings: 8, Sheets: 30,
+		Caliper: reorder.OfficeCaliper, CaliperOf: "office paper",
+	}
+	if rules.Sewn == binding.OneFold {
+		b.Gatherings = 1
+	}
+	sheet, err := binding.Measure(b, binding.Options{Structure: rules, Units: units})
+	if err != nil {
+		panic(err)
+	}
+	return Bench{Sheet: sheet, Units: units}
+}
+
+// Every figure and every station of the bench stands on the run sheet, in the
+// units that were chosen and in no others.
+func TestFiguresStandOnTheSheet(t *testing.T) {
+	for _, name := range structure.Names() {
+		for _, u := range []binding.Units{binding.MM, binding.Inches} {
+			b := bench(name, u, reorder.Trim{Head: 3, Tail: 4, ForeEdge: 5})
+			got := partText([]Part{figuresPart([]Bench{b})})
+			for _, f := range b.Sheet.Before {
+				if !strings.Contains(got, f.Name+": "+f.Value(u)+" (") || !strings.Contains(got, f.From.In(u)) {
+					t.Errorf("%s in %s: %s is not on the sheet", name, u, f.Name)
+				}
+			}
+			for _, h := range b.Sheet.Stations.Holes {
+				if want := h.String() + ": " + u.Length(binding.Exactly(h.At+3)); !strings.Contains(got, want) {
+					t.Errorf("%s in %s: %q is not on the sheet", name, u, want)
+				}
+			}
+			if strings.Contains(got, " mm") == (u == binding.Inches) {
+				t.Errorf("%s in %s:\n%s", name, u, got)
+			}
+		}
+	}
+}
