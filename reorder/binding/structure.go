@@ -131,35 +131,41 @@ type Structure struct {
 	Spares    Range  `yaml:"spares" json:"spares"`             // share of the sheets
 }
 
-// bound is what a rule may be, in mm or as a share.
+// bound is what a rule may be at most, in mm, or as a number if it counts or is
+// a share. None is below nought.
 type bound struct {
-	key         string
-	of          Range
-	least, most float64
+	key    string
+	of     Range
+	most   float64
+	number bool
 }
 
 // bounds is what is believed of rules: a slip of the pen is found, and no craft
 // is forbidden.
 func (s Structure) bounds() []bound {
 	return []bound{
-		{"support-width", s.Width.Exactly(), 0, 60}, {"end-head", s.EndHead.Exactly(), 0, 150}, {"end-tail", s.EndTail.Exactly(), 0, 150},
-		{"tail-longer", s.TailLonger.Exactly(), 0, 100}, {"first-head", s.FirstHead.Exactly(), 0, 200}, {"last-tail", s.LastTail.Exactly(), 0, 200},
-		{"widest-gap", s.WidestGap.Exactly(), 0, 300}, {"narrow-gap", s.NarrowGap.Exactly(), 0, 100}, {"from-back", s.FromBack.Exactly(), 0, 40},
-		{"lacing-holes", s.LacingHoles.Exactly(), 0, 60}, {"thread", s.Thread, 0, 3}, {"thread-over", s.Over, 0, 20},
-		{"thread-start", s.Start.Exactly(), 0, 500}, {"thread-times", s.Times, 0, 20}, {"pressed", s.Pressed, 0, 1},
-		{"swelling-wanted", s.SwellWanted, 0, 1}, {"slip", s.Slip.Exactly(), 0, 200}, {"cord-times", s.CordTimes, 0, 20},
-		{"board", s.Board, 0, 10}, {"joint", s.Joint.Exactly(), 0, 30}, {"square", s.Square.Exactly(), 0, 30}, {"turn-in", s.TurnIn.Exactly(), 0, 150},
-		{"quarter", s.Quarter.Exactly(), 0, 0.5}, {"lap", s.Lap.Exactly(), 0, 50}, {"lining-short", s.LiningEnd.Exactly(), 0, 100},
-		{"wings", s.Wings.Exactly(), 0, 100}, {"spares", s.Spares, 0, 1},
+		{"support-width", s.Width.Exactly(), 60, false}, {"end-head", s.EndHead.Exactly(), 150, false}, {"end-tail", s.EndTail.Exactly(), 150, false},
+		{"tail-longer", s.TailLonger.Exactly(), 100, false}, {"first-head", s.FirstHead.Exactly(), 200, false}, {"last-tail", s.LastTail.Exactly(), 200, false},
+		{"widest-gap", s.WidestGap.Exactly(), 300, false}, {"narrow-gap", s.NarrowGap.Exactly(), 100, false}, {"from-back", s.FromBack.Exactly(), 40, false},
+		{"lacing-holes", s.LacingHoles.Exactly(), 60, false}, {"thread", s.Thread, 3, false}, {"thread-over", s.Over, 20, true},
+		{"thread-start", s.Start.Exactly(), 500, false}, {"thread-times", s.Times, 20, true}, {"pressed", s.Pressed, 1, true},
+		{"swelling-wanted", s.SwellWanted, 1, true}, {"slip", s.Slip.Exactly(), 200, false}, {"cord-times", s.CordTimes, 20, true},
+		{"board", s.Board, 10, false}, {"joint", s.Joint.Exactly(), 30, false}, {"square", s.Square.Exactly(), 30, false}, {"turn-in", s.TurnIn.Exactly(), 150, false},
+		{"quarter", s.Quarter.Exactly(), 0.5, true}, {"lap", s.Lap.Exactly(), 50, false}, {"lining-short", s.LiningEnd.Exactly(), 100, false},
+		{"wings", s.Wings.Exactly(), 100, false}, {"spares", s.Spares, 1, true},
 	}
 }
 
 // Check refuses rules that contradict each other with an [*Error].
 func (s Structure) Check() error {
 	for _, b := range s.bounds() {
-		if b.of.Least < b.least || b.of.Most > b.most {
-			return &Error{Rule: b.key, What: because(fmt.Sprintf("%s of %s cannot be, it lies between %g and %g", b.key, b.of, b.least, b.most))}
+		if b.of.Least >= 0 && b.of.Most <= b.most {
+			continue
 		}
+		if b.number {
+			return &Error{Rule: b.key, What: because(fmt.Sprintf("%s of %s cannot be, it lies between 0 and %g", b.key, b.of, b.most))}
+		}
+		return &Error{Rule: b.key, What: because(b.key+" of {} cannot be, it lies between 0 and {}", b.of, Exactly(b.most))}
 	}
 	rule := func(key, words string) error { return &Error{Rule: key, What: because(words)} }
 	switch {
@@ -186,8 +192,8 @@ func (s Structure) Check() error {
 	case s.Sewn == Folds && s.Pressed.Least <= 0:
 		return rule("pressed", "pressed has to be given")
 	case s.Sewn != Folds && s.TwoOn:
-		return &Error{Rule: "two-on", What: because(s.Title + " is not sewn two on: thread that runs in the folds alone has no other gathering to go to"),
-			Advice: "two gatherings are sewn on with one length of thread only where kettle stitches link them: case, cords, tapes"}
+		return &Error{Rule: "two-on", What: because(s.Title + " cannot be sewn two on"),
+			Advice: "two gatherings are sewn on with one length of thread only where kettle stitches link them: in case, cords and tapes"}
 	case s.Sewn == Side && s.FromBack <= 0:
 		return rule("from-back", "from-back has to be given: how far from the back the holes go through the side")
 	}

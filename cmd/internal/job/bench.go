@@ -18,6 +18,14 @@ func UnitsOf(paperName string) binding.Units {
 	return binding.MM
 }
 
+// paperText is what a paper is called, or its size if it has no name.
+func paperText(p reorder.Paper, u binding.Units) string {
+	if word := p.Word(); word != p.Size.String() {
+		return word
+	}
+	return u.Sheetlike(binding.Exactly(p.Size.W), binding.Exactly(p.Size.H))
+}
+
 // checkBench refuses what contradicts itself in how the book is bound.
 func (o Options) checkBench() error {
 	switch {
@@ -76,7 +84,7 @@ func (d *Draft) measure() (err error) {
 			leaves += len(g.Pages) / 2
 		}
 		b := textBlock(o, d.Trim, panel, leaves, v.Last-v.First+1, v.Sheets)
-		b.Paper = d.Paper.Name
+		b.Paper = paperText(d.Paper, o.Units)
 		sheet, err := binding.Measure(b, binding.Options{
 			Structure: rules, Units: o.Units, Edges: form.Fold.Scheme().Held == reorder.Edges,
 			Measured: binding.Measured{Supports: o.Supports, Stations: o.Stations.mm()},
@@ -140,7 +148,7 @@ func (p Plan) Bench(folder string) ([]binding.Book, error) {
 			}
 		}
 		b := textBlock(p.Options, trim, p.Bind.Beside(leaf), leaves, v.Gatherings, v.Sheets)
-		b.Paper = p.Paper.Name
+		b.Paper = paperText(reorder.Paper{Name: p.Paper.Name, Size: reorder.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM}}, p.Options.Units)
 		out = append(out, b)
 	}
 	return out, nil

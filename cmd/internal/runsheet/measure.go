@@ -20,31 +20,8 @@ func percent(scale float64) string { return trimmed(fmt.Sprintf("%.1f", scale*10
 // trimmed is a decimal number without noughts at its end.
 func trimmed(s string) string { return strings.TrimRight(strings.TrimRight(s, "0"), ".") }
 
-// paperWords are what print dialogs call papers whose PWG 5101.1 name does not
-// show it.
-var paperWords = map[string]string{
-	"na_letter":    "Letter",
-	"na_legal":     "Legal",
-	"na_ledger":    "Ledger (Tabloid)",
-	"na_invoice":   "Half Letter (Statement, Invoice)",
-	"na_executive": "Executive",
-}
-
 // paperWord is what a paper is called, or its size if it has no name.
-func paperWord(p reorder.Paper) string {
-	maker, rest, _ := strings.Cut(p.Name, "_")
-	class, _, _ := strings.Cut(rest, "_")
-	if w, ok := paperWords[maker+"_"+class]; ok {
-		return w
-	}
-	switch {
-	case maker == "custom" || class == "":
-		return p.Size.String()
-	case maker == "jis" || strings.HasPrefix(class, "b"):
-		return strings.ToUpper(maker + " " + class)
-	}
-	return strings.ToUpper(class)
-}
+func paperWord(p reorder.Paper) string { return p.Word() }
 
 // paperAndSize is a paper's name and its size in both units.
 func paperAndSize(p reorder.Paper) string {

@@ -62,11 +62,11 @@ func TestStructuresAreReadStrictly(t *testing.T) {
 	for what, c := range map[string]struct{ text, says string }{
 		"unknown key":   {changed("square:", "squares:"), `structure x, line 30: key "squares" is not known`},
 		"wrong unit":    {changed("joint: 7mm", "joint: 7cm"), `line 29: "7cm" is no number or range, write such as 6mm, 1/8in, 1/8 to 3/16 in or 0.4 to 0.7; units are mm, in and pt`},
-		"other unit":    {changed("joint: 7mm", "joint: 7in"), "line 29: joint of 177.8 cannot be, it lies between 0 and 30"},
+		"other unit":    {changed("joint: 7mm", "joint: 7in"), "line 29: joint of 178 mm cannot be, it lies between 0 and 30 mm"},
 		"no share":      {changed("pressed: 0.4 to 0.7", "pressed: 40 to 70"), "line 23: pressed of 40 to 70 cannot be, it lies between 0 and 1"},
 		"no thread":     {changed("thread: 0.4 to 0.6 mm", "thread: 0.4 to 3/0 mm"), `"0.4 to 3/0 mm" is no number or range`},
 		"no length":     {changed("joint: 7mm", "joint: wide"), `line 29: "wide" is no number or range`},
-		"below nought":  {changed("joint: 7mm", "joint: -7mm"), "structure x, line 29: joint of -7 cannot be, it lies between 0 and 30"},
+		"below nought":  {changed("joint: 7mm", "joint: -7mm"), "structure x, line 29: joint of -7 mm cannot be, it lies between 0 and 30 mm"},
 		"no such word":  {changed("supports: tapes", "supports: wires"), `supports cannot be "wires", it is one of none, cords, tapes`},
 		"range upside":  {changed("2 to 2.5 mm", "3 to 2 mm"), `"3 to 2 mm" is no number or range`},
 		"falls":         {changed("130mm, 210mm", "210mm, 130mm"), "heights have to rise"},
