@@ -77,13 +77,12 @@ func (w *worker) boards() error {
 	return nil
 }
 
-// spine is what the cover needs across the back.
-func (w *worker) spine() (Range, Reason) {
-	if w.Structure.Back == Flat && w.Measured.Back == 0 {
-		thick := w.Block.Plus(w.Swelling)
-		return thick.Plus(w.Board.Times(2)), because("flat back of {} and two boards of {}", thick, w.Board)
+// Across is what the cover needs across the back, and what follows from what.
+func (s Sheet) Across() (Range, Reason) {
+	if s.Structure.Back == Flat {
+		return s.BackOver.Plus(s.Board.Times(2)), because("flat back of {} and two boards of {}", s.BackOver, s.Board)
 	}
-	return w.BackOver, because("back of {}", w.BackOver)
+	return s.BackOver, because("back of {}", s.BackOver)
 }
 
 // ClothSize is the size of a case's cloth: the two boards, the back and two
@@ -98,7 +97,7 @@ func (w *worker) cloth() {
 		w.wrapper()
 		return
 	}
-	spine, why := w.spine()
+	spine, why := w.Across()
 	low := ClothSize(reorder.Size{W: w.BoardW.Least, H: w.BoardH.Least}, spine.Least, float64(s.Joint), float64(s.TurnIn))
 	high := ClothSize(reorder.Size{W: w.BoardW.Most, H: w.BoardH.Most}, spine.Most, float64(s.Joint), float64(s.TurnIn))
 	w.ClothW, w.ClothH = Range{low.W, high.W}, Range{low.H, high.H}
@@ -116,12 +115,12 @@ func (w *worker) cloth() {
 		return
 	}
 	onto := w.BoardW.Times(float64(s.Quarter))
-	w.after(piece("or quarter cover, back only", 1, spine.Plus(s.Joint.Exactly().Times(2)).Plus(onto.Times(2)), w.ClothH,
+	w.after(loose("or quarter cover, back only", 1, spine.Plus(s.Joint.Exactly().Times(2)).Plus(onto.Times(2)), w.ClothH,
 		because(fmt.Sprintf("%s percent of the board's width on each side", percent(float64(s.Quarter))))))
-	w.after(piece("with paper sides", 2, w.BoardW.Minus(onto).Plus(s.Lap.Exactly()).Plus(turn), w.ClothH,
+	w.after(loose("with paper sides", 2, w.BoardW.Minus(onto).Plus(s.Lap.Exactly()).Plus(turn), w.ClothH,
 		because("the rest of the board, {} over the cloth, {} turned in", s.Lap.Exactly(), turn)))
 	corner := onto.Plus(turn.Times(2))
-	w.after(piece("half cover, corner squares", 2, corner, corner,
+	w.after(loose("half cover, corner squares", 2, corner, corner,
 		because("each cut across into two corners: as much of the board as the cloth at the back covers, and the turn-ins")))
 }
 
@@ -151,20 +150,20 @@ func (w *worker) linings() {
 	if s.Sewn == Folds {
 		short := leaf.H - 2*float64(s.LiningEnd)
 		if s.Wings > 0 {
-			w.after(piece("first lining, of open cloth", 1, w.BackOver.Plus(s.Wings.Exactly().Times(2)), Exactly(short),
+			w.after(loose("first lining, of open cloth", 1, w.BackOver.Plus(s.Wings.Exactly().Times(2)), Exactly(short),
 				because("back of {} and {} onto each side; {} short of both ends", w.BackOver, s.Wings.Exactly(), s.LiningEnd.Exactly())))
 		}
 		paper := because("the back, from end to end")
 		if s.LiningEnd > 0 {
 			paper = because("the back; {} short of both ends", s.LiningEnd.Exactly())
 		}
-		w.after(piece("second lining, of paper", 1, w.BackOver, Exactly(short), paper))
+		w.after(loose("second lining, of paper", 1, w.BackOver, Exactly(short), paper))
 		headbands := length("headbands", w.BackOver, because("the back, one at each end"))
 		headbands.Number = 2
 		w.after(headbands)
 	}
 	if s.Cover != Paper {
 		full := w.Book.Untrimmed()
-		w.before(piece("end-papers, before folding", 2, Exactly(2*full.W), Exactly(full.H), because("one folded sheet at each end, as large as two leaves before trimming")))
+		w.before(loose("end-papers, before folding", 2, Exactly(2*full.W), Exactly(full.H), because("one folded sheet at each end, as large as two leaves before trimming")))
 	}
 }

@@ -24,10 +24,17 @@ type Figure struct {
 	Height Range // of a piece that has width and height; else zero
 	Number int   // how many of them; 0: one
 	From   Reason
+	Loose  bool // a piece of paper or cloth that is cut by itself, besides boards and cover
 }
 
 // Estimate tells whether the figure is only estimated.
 func (f Figure) Estimate() bool { return !f.Amount.Exact() || !f.Height.Exact() }
+
+// Short is the figure's name without what its lengths are.
+func (f Figure) Short() string {
+	name, _, _ := strings.Cut(f.Name, ",")
+	return name
+}
 
 // Value writes the figure in the given units.
 func (f Figure) Value(u Units) string {

@@ -115,6 +115,12 @@ func (w *worker) ends() string {
 	return first + ", " + last
 }
 
+func loose(name string, number int, width, height Range, from Reason) Figure {
+	f := piece(name, number, width, height, from)
+	f.Loose = true
+	return f
+}
+
 func (w *worker) leaf() error {
 	from := because("the plan, nothing is trimmed off")
 	if w.Book.Trim != (reorder.Trim{}) {

@@ -28,7 +28,7 @@ const inch = 25.4
 
 // Length writes a length with its unit, and no finer than hands can make it: a
 // tenth of a millimetre below 10 mm, half a millimetre above; inches to 1/32.
-// Ranges are rounded outwards, and no finer than a quarter of their width.
+// Ranges are rounded outwards, and no finer than a third of their width.
 func (u Units) Length(r Range) string {
 	if u == Inches {
 		return u.Bare(r) + " in"
@@ -42,7 +42,7 @@ func (u Units) Bare(r Range) string {
 	if !r.Exact() {
 		down, up = math.Floor, math.Ceil
 	}
-	coarse := (r.Most - r.Least) / 4
+	coarse := (r.Most - r.Least) / 3
 	small := math.Abs(r.Most) < thin
 	least, most := u.bare(r.Least, small, coarse, down), u.bare(r.Most, small, coarse, up)
 	if least == most {

@@ -85,7 +85,7 @@ func (g Guide) Sides() []pdf.Side {
 		if !g.side() {
 			g.cradle(p, part, i, len(parts))
 		}
-		p.rule(margin, margin+8)
+		p.rule(margin, margin+8, g.Units)
 		out = append(out, pdf.Side{Drawing: p.Drawing})
 	}
 	return out
@@ -99,11 +99,22 @@ func (g Guide) heading(p *page, i, n int) {
 	}
 	p.strong(margin, y, large, name)
 	p.say(margin, y-5, small, fmt.Sprintf("%s, %s", g.Title, g.Sheet.Structure.Title))
-	words := "Pierce before trimming. Lay the end HEAD to the head of the open gathering, the notch to the fold. Needles and awls: stuck into a cork, counted before and after, no finger behind the fold."
+	first, _ := g.Sheet.Book.Ends()
+	mark, _ := endMarks(g.Sheet.Book)
+	words := "Pierce before trimming. Lay the end " + mark + " to the " + first + " of the fold in the open gathering, the notch to the fold. Needles and awls: stuck into a cork, counted before and after, no finger behind the fold."
 	if g.side() {
-		words = "Lay the end HEAD to the head of the leaves and fold the dashed line over their back edge. Awls: stuck into a cork, counted before and after, no hand under the leaves."
+		words = "Lay the end " + mark + " to the " + first + " of the leaves and fold the dashed line over their back edge. Awls: stuck into a cork, counted before and after, no hand under the leaves."
 	}
 	p.paragraph(margin, y-10, small, g.Paper.W-2*margin, words)
+}
+
+// endMarks is what stands at the two ends of the back: of a book with its spine
+// at the top they lie at the left and the right.
+func endMarks(b binding.Book) (first, last string) {
+	if b.Bind == reorder.BindTop {
+		return "LEFT", "RIGHT"
+	}
+	return "HEAD", "TAIL"
 }
 
 func (g Guide) side() bool { return g.Sheet.Structure.Sewn == binding.Side }
@@ -181,13 +192,14 @@ func (g Guide) outline(p *page, part Part, left, right float64, i, n int) {
 	p.line(left, top, right, top, thin)
 	p.line(left, bottom, right, bottom, thin)
 	middle := left + (right-left)*0.3
+	first, last := endMarks(g.Sheet.Book)
 	if i == 0 {
-		p.strong(left+7, top-6, 4, "HEAD")
+		p.strong(left+7, top-6, 4, first)
 	} else {
 		joint(p, middle, top, -1, i)
 	}
 	if i == n-1 {
-		p.strong(left+7, bottom+3, 4, "TAIL")
+		p.strong(left+7, bottom+3, 4, last)
 		return
 	}
 	joint(p, middle, bottom, 1, i+1)

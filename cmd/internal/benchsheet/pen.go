@@ -1,10 +1,12 @@
 package benchsheet
 
 import (
+	"math"
 	"strings"
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
+	"foldwright/reorder/binding"
 )
 
 // Widths of lines and sizes of letters in mm.
@@ -83,16 +85,70 @@ func (p *page) paragraph(x, y, size, width float64, text string) float64 {
 	return y
 }
 
-// rule is 100 mm and 4 in long, to be held against a ruler.
-func (p *page) rule(x, y float64) {
-	p.line(x, y, x+100, y, thin)
-	for i := range 11 {
-		p.line(x+float64(i)*10, y, x+float64(i)*10, y+2, thin)
+// rule is 100 mm or 4 in long, to be held against a ruler: the scale bar of a
+// page that is drawn at exact size.
+func (p *page) rule(x, y float64, u binding.Units) {
+	step, long, parts, name := 10.0, 100.0, 10, "100 mm"
+	if u == binding.Inches {
+		step, long, parts, name = inch/2, 4*inch, 8, "4 in"
 	}
-	p.say(x, y+3, small, "100 mm: if it is not, print again at actual size (100 percent)")
-	for i := range 5 {
-		p.line(x+float64(i)*25.4, y, x+float64(i)*25.4, y-2, thin)
+	p.line(x, y, x+long, y, thin)
+	for i := range parts + 1 {
+		p.line(x+float64(i)*step, y, x+float64(i)*step, y+2, thin)
 	}
-	p.line(x+100, y, x+101.6, y, thin)
-	p.say(x, y-4.8, small, "4 in")
+	p.say(x, y-4, small, "Exact size. This rule is "+name+" long: if it is not, print again at actual size (100 percent).")
+}
+
+const inch = 25.4
+
+// grain is an arrow with two heads along the grain.
+func (p *page) grain(x, top, bottom float64) {
+	p.line(x, top, x, bottom, thin)
+	p.FillPolygon([]reorder.Point{pt(x, top), pt(x-1, top-2.4), pt(x+1, top-2.4)}, 0)
+	p.FillPolygon([]reorder.Point{pt(x, bottom), pt(x-1, bottom+2.4), pt(x+1, bottom+2.4)}, 0)
+}
+
+// across and down are dimension lines, from mark to mark, each stretch with its
+// text. A text that is wider than its stretch stands beyond the line.
+func (p *page) across(y float64, marks []float64, texts ...string) {
+	p.line(marks[0], y, marks[len(marks)-1], y, hair)
+	for _, x := range marks {
+		p.line(x, y-1.2, x, y+1.2, hair)
+	}
+	for i, text := range texts {
+		x := (marks[i] + marks[i+1]) / 2
+		if pdf.TextWidth(text, pdf.Helvetica, small)+3 > math.Abs(marks[i+1]-marks[i]) {
+			p.middle(x, y-4, small, text)
+			continue
+		}
+		p.label(x, y, text, 0)
+	}
+}
+
+func (p *page) down(x float64, marks []float64, texts ...string) {
+	p.line(x, marks[0], x, marks[len(marks)-1], hair)
+	for _, y := range marks {
+		p.line(x-1.2, y, x+1.2, y, hair)
+	}
+	for i, text := range texts {
+		y := (marks[i] + marks[i+1]) / 2
+		if pdf.TextWidth(text, pdf.Helvetica, small)+3 > math.Abs(marks[i+1]-marks[i]) {
+			p.Text(pt(x-1.8, y-small*0.35), pdf.Text{Text: text, Font: pdf.Helvetica, Size: small, Anchor: pdf.AnchorRight})
+			continue
+		}
+		p.label(x, y, text, 90)
+	}
+}
+
+// label stands in the middle of a line, which is broken for it.
+func (p *page) label(x, y float64, text string, angle float64) {
+	half := pdf.TextWidth(text, pdf.Helvetica, small)/2 + 1
+	r := reorder.Rect{X0: x - half, Y0: y - 1.3, X1: x + half, Y1: y + 1.3}
+	at := pt(x, y-small*0.35)
+	if angle != 0 {
+		r = reorder.Rect{X0: x - 1.3, Y0: y - half, X1: x + 1.3, Y1: y + half}
+		at = pt(x+small*0.35, y)
+	}
+	p.FillRect(r, 1)
+	p.Text(at, pdf.Text{Text: text, Font: pdf.Helvetica, Size: small, Anchor: pdf.AnchorCentre, Angle: angle})
 }

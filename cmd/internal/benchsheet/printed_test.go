@@ -4,6 +4,7 @@ import (
 	"image"
 	"math"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"foldwright/cmd/internal/job"
@@ -28,7 +29,9 @@ func linesAlong(picture *image.Gray, y float64) []float64 {
 	for x := range b.Dx() {
 		turned.SetGray(0, b.Dx()-1-x, picture.GrayAt(x, row))
 	}
-	return linesAcross(turned, 0)
+	lines := linesAcross(turned, 0)
+	slices.Sort(lines)
+	return lines
 }
 
 // printedMarks is the stations that are printed in the innermost folds of a
@@ -59,6 +62,7 @@ func printedMarks(t *testing.T, folder string, plan job.Plan) (all [][]float64) 
 					}
 					places = append(places, x)
 				}
+				slices.Sort(places)
 				all = append(all, places)
 			}
 		}

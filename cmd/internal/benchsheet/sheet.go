@@ -47,6 +47,7 @@ func (b BenchSheet) Sides() []pdf.Side {
 	if b.Sheet.Structure.Cover == binding.Paper {
 		f.heading("The cover" + b.firmness())
 		f.figures(b.Sheet.After)
+		f.coverDrawing()
 	}
 	f.list("Order of work", b.firstWork())
 	f.list("Take care", firstCares)
@@ -54,10 +55,12 @@ func (b BenchSheet) Sides() []pdf.Side {
 		f.stage("Bench sheet 2: boards and cover")
 		f.sums()
 		f.coverDrawing()
+		f.pieces()
 		f.list("Order of work", b.secondWork())
 		f.list("Take care", secondCares)
 		f.heading("All figures" + b.firmness())
 		f.figures(b.Sheet.After)
+		f.pages = append(f.pages, b.gaugePage())
 	}
 	var out []pdf.Side
 	for _, p := range f.pages {
@@ -159,17 +162,19 @@ func (f *flow) backDrawing() {
 	f.need(52)
 	head := f.Sheet.Book.Trim.Head
 	length := f.Sheet.Book.Leaf.H + head + f.Sheet.Book.Trim.Tail
-	heading := "Stations: from the head, above"
+	end, _ := f.Sheet.Book.Ends()
+	first, last := endMarks(f.Sheet.Book)
+	heading := "Stations, from the " + end
 	if head > 0 {
-		heading = "Stations: from the trimmed head above, from the untrimmed head, where you pierce, below"
+		heading = fmt.Sprintf("Stations: above from the trimmed %s, below from the untrimmed %s, by which you pierce", end, end)
 	}
 	f.heading(heading)
 	scale := (f.right() - margin - 24) / length
 	x := func(at float64) float64 { return margin + 12 + (at+head)*scale }
 	middle := f.y - 17
 	f.Rect(reorder.Rect{X0: x(-head), Y0: middle - 2.5, X1: x(length - head), Y1: middle + 2.5}, pdf.Pen{Width: thin})
-	f.strong(margin, middle-1, small, "HEAD")
-	f.strong(f.right()-9, middle-1, small, "TAIL")
+	f.strong(margin, middle-1, small, first)
+	f.strong(f.right()-10, middle-1, small, last)
 	if head > 0 {
 		f.dashed(x(0), middle-2.5, x(0), middle+2.5)
 		f.dashed(x(f.Sheet.Book.Leaf.H), middle-2.5, x(f.Sheet.Book.Leaf.H), middle+2.5)
@@ -190,8 +195,7 @@ func (f *flow) backDrawing() {
 	if head > 0 {
 		f.y -= 13
 	}
-	f.say(margin, f.y, small, f.key())
-	f.y -= 5
+	f.y = f.paragraph(margin, f.y, small, f.right()-margin, f.key()+fmt.Sprintf(". Drawn to scale, about 1 : %.1f: pierce by the piercing guide, which is at exact size.", 1/scale)) - 1
 }
 
 // key says what the ticks are.

@@ -1,0 +1,88 @@
+package benchsheet
+
+import (
+	"fmt"
+
+	"foldwright/cmd/internal/pdf"
+	"foldwright/reorder"
+	"foldwright/reorder/binding"
+)
+
+// Where the gauges stand on their page, in mm: strips as wide as what they
+// measure, and a corner of the cloth.
+const (
+	gaugeTop  = 62.0 // from the page's upper edge
+	gaugeHigh = 72.0
+	gaugeStep = 44.0 // from strip to strip
+	cornerTop = gaugeTop + gaugeHigh + 26
+	boardSeen = 40.0 // of the board at the corner
+)
+
+// gauge is a strip of exact width.
+type gauge struct {
+	name, use string
+	width     float64 // mm
+}
+
+// gauges is the strips that are better laid on than read.
+func (b BenchSheet) gauges() []gauge {
+	s := b.Sheet.Structure
+	var out []gauge
+	for _, g := range []gauge{
+		{"square", "lay it along the edge of the leaves: so far the board stands out", float64(s.Square)},
+		{"joint", "lay it between board and spine strip", float64(s.Joint)},
+		{"turn-in", "lay it along the boards and draw the edge of the cloth", float64(s.TurnIn)},
+		{"lacing holes", "lay it along the back edge of the board: the holes stand at its other side", float64(s.LacingHoles)},
+	} {
+		if g.width > 0 {
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
+// gaugeX is the left edge of a strip.
+func gaugeX(i int) float64 { return margin + 6 + float64(i)*gaugeStep }
+
+// corner is the corner of the cloth as the gauge has it, and where on its edges
+// the cut begins, in mm.
+func (b BenchSheet) corner() (at reorder.Point, cut float64) {
+	at = pt(margin+6, b.Paper.H-cornerTop)
+	return at, cornerCut(float64(b.Sheet.Structure.TurnIn), b.Sheet.Board.Most)
+}
+
+// gaugePage is a page of gauges at exact size.
+func (b BenchSheet) gaugePage() *page {
+	p := &page{size: b.Paper}
+	y := b.Paper.H - margin - large*0.72
+	p.strong(margin, y, large, "Gauges, at exact size")
+	p.say(margin, y-5, small, fmt.Sprintf("%s: %s", b.Title, b.Sheet.Structure.Title))
+	p.paragraph(margin, y-11, small, b.Paper.W-2*margin, "Glue this page to card and cut the gauges out. A strip is as wide as what it is called after: lay it on instead of measuring.")
+	top := b.Paper.H - gaugeTop
+	for i, g := range b.gauges() {
+		x := gaugeX(i)
+		r := reorder.Rect{X0: x, Y0: top - gaugeHigh, X1: x + g.width, Y1: top}
+		p.Rect(r, pdf.Pen{Width: thin})
+		p.strong(x, top+3, usual, g.name)
+		p.say(x, top-gaugeHigh-4.5, small, b.Units.Length(binding.Exactly(g.width)))
+		words, room := x+g.width+2, gaugeStep-g.width-6
+		if room < 12 {
+			words, room = x+2, g.width-4
+		}
+		p.paragraph(words, top-6, small, room, g.use)
+	}
+	at, cut := b.corner()
+	turn := float64(b.Sheet.Structure.TurnIn)
+	size := turn + boardSeen
+	p.strong(at.X, at.Y+3, usual, "corner of the cloth")
+	p.FillRect(reorder.Rect{X0: at.X + turn, Y0: at.Y - size, X1: at.X + size, Y1: at.Y - turn}, 0.9)
+	p.Polyline([]reorder.Point{pt(at.X+turn, at.Y-size), pt(at.X+turn, at.Y-turn), pt(at.X+size, at.Y-turn)}, pdf.Pen{Width: thin})
+	p.middle(at.X+turn+boardSeen/2, at.Y-turn-boardSeen/2, usual, "board")
+	p.Polyline([]reorder.Point{pt(at.X, at.Y-size), pt(at.X, at.Y), pt(at.X+size, at.Y)}, pdf.Pen{Width: thin})
+	p.Line(pt(at.X+cut, at.Y), pt(at.X, at.Y-cut), pdf.Pen{Width: thin})
+	p.paragraph(at.X+size+6, at.Y-6, small, b.Paper.W-margin-at.X-size-6, fmt.Sprintf(
+		"Cut out along the slanting line and the other edges, lay the grey corner on a corner of the board: its outer edges are those of the cloth, "+
+			"and along the slant the corner of the cloth is cut off, %s from the board.", b.Units.Length(binding.Exactly(b.Sheet.Board.Most))))
+	p.rule(margin, margin+8, b.Units)
+	return p
+}
