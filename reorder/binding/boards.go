@@ -66,7 +66,7 @@ func (w *worker) boards() error {
 	if s.Joint > 0 {
 		words, lengths = words+"; a joint of {} at the back", append(lengths, s.Joint.Exactly())
 	}
-	w.after(piece("boards, "+w.Book.Size(), 2, w.BoardW, w.BoardH, Reason{words, lengths}))
+	w.after(piece("boards, "+w.Book.size(), 2, w.BoardW, w.BoardH, Reason{words, lengths}))
 	w.after(length("square", s.Square.Exactly(), because("the structure's rule")))
 	if s.Joint > 0 {
 		w.after(length("joint", s.Joint.Exactly(), because("the structure's rule")))
@@ -115,12 +115,12 @@ func (w *worker) cloth() {
 		return
 	}
 	onto := w.BoardW.Times(float64(s.Quarter))
-	w.after(loose("or quarter cover, back only", 1, spine.Plus(s.Joint.Exactly().Times(2)).Plus(onto.Times(2)), w.ClothH,
+	w.after(loose("quarter cover, back only", 1, spine.Plus(s.Joint.Exactly().Times(2)).Plus(onto.Times(2)), w.ClothH,
 		because(fmt.Sprintf("%s percent of the board's width on each side", percent(float64(s.Quarter))))))
-	w.after(loose("with paper sides", 2, w.BoardW.Minus(onto).Plus(s.Lap.Exactly()).Plus(turn), w.ClothH,
+	w.after(loose("paper sides of quarter or half cover", 2, w.BoardW.Minus(onto).Plus(s.Lap.Exactly()).Plus(turn), w.ClothH,
 		because("the rest of the board, {} over the cloth, {} turned in", s.Lap.Exactly(), turn)))
 	corner := onto.Plus(turn.Times(2))
-	w.after(loose("half cover, corner squares", 2, corner, corner,
+	w.after(loose("corner squares of half cover", 2, corner, corner,
 		because("each cut across into two corners: as much of the board as the cloth at the back covers, and the turn-ins")))
 }
 

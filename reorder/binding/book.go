@@ -86,13 +86,19 @@ func (b Book) Ends() (first, last string) {
 	return "head", "tail"
 }
 
-// Size is what the two lengths of a piece are called, the one across the
-// spine first.
-func (b Book) Size() string {
+// Axes is what the two lengths of a piece are called, that across the spine and
+// that along it.
+func (b Book) Axes() (across, along string) {
 	if b.Bind == reorder.BindTop {
-		return "across x along the spine"
+		return "across", "along the spine"
 	}
-	return "width x height"
+	return "width", "height"
+}
+
+// size is both lengths of a piece.
+func (b Book) size() string {
+	across, along := b.Axes()
+	return across + " x " + along
 }
 
 func leavesText(n int) string {

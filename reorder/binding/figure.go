@@ -43,6 +43,8 @@ func (f Figure) Value(u Units) string {
 		number = fmt.Sprintf("%d of ", f.Number)
 	}
 	switch {
+	case f.Kind == Grams && u == Inches:
+		return outwards(f.Amount.Times(1/ounce), 2) + " oz"
 	case f.Kind == Grams:
 		return outwards(f.Amount, 2) + " g"
 	case f.Kind == Percent:
@@ -59,6 +61,9 @@ func (f Figure) Value(u Units) string {
 
 // PercentText writes a share to two digits.
 func PercentText(share Range) string { return outwards(share.Times(100), 2) + " percent" }
+
+// ounce is an avoirdupois ounce in grams, a sixteenth of 453.59237 g.
+const ounce = 28.349523125
 
 const metre = 1000
 

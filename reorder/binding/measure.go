@@ -138,7 +138,7 @@ func (w *worker) leaf() error {
 		w.Book.Leaf, w.Book.Trim = m, trimLeft(w.Book.Trim, full, m)
 		from = because("measured")
 	}
-	w.before(piece("leaf, "+w.Book.Size(), 1, Exactly(w.Book.Leaf.W), Exactly(w.Book.Leaf.H), from))
+	w.before(piece("leaf, "+w.Book.size(), 1, Exactly(w.Book.Leaf.W), Exactly(w.Book.Leaf.H), from))
 	return nil
 }
 
@@ -261,17 +261,18 @@ func (w *worker) threadThickness() Range {
 // surely more, or surely less, than the back of the structure wants; empty
 // where it may be right.
 func SwellingAdvice(share Range, s Structure) string {
+	least, most := percent(share.Least), percent(share.Most)
 	switch {
-	case share.Least > s.SwellWanted.Most:
+	case share.Least > s.SwellWanted.Most && least != percent(s.SwellWanted.Most):
 		remedy := "take thinner thread, more sheets per gathering, or sew two gatherings on at a time"
 		if s.TwoOn {
 			remedy = "take thinner thread or more sheets per gathering"
 		}
 		return fmt.Sprintf("the thread will swell the back by at least %s percent of the block, more than the %s that a %s back bears: %s",
-			percent(share.Least), percent(s.SwellWanted.Most), s.Back, remedy)
-	case share.Most < s.SwellWanted.Least:
+			least, percent(s.SwellWanted.Most), s.Back, remedy)
+	case share.Most < s.SwellWanted.Least && most != percent(s.SwellWanted.Least):
 		return fmt.Sprintf("the thread will swell the back by at most %s percent of the block, less than the %s that a %s back needs: take thicker thread or fewer sheets per gathering",
-			percent(share.Most), percent(s.SwellWanted.Least), s.Back)
+			most, percent(s.SwellWanted.Least), s.Back)
 	}
 	return ""
 }

@@ -43,7 +43,7 @@ func (u Units) Bare(r Range) string {
 		down, up = math.Floor, math.Ceil
 	}
 	coarse := (r.Most - r.Least) / 3
-	small := math.Abs(r.Most) < thin
+	small := math.Abs(r.Most) < thin && math.Abs(r.Least) < 1
 	least, most := u.bare(r.Least, small, coarse, down), u.bare(r.Most, small, coarse, up)
 	if least == most {
 		return least
@@ -54,8 +54,8 @@ func (u Units) Bare(r Range) string {
 // Sheetlike writes width and height of a piece.
 func (u Units) Sheetlike(w, h Range) string { return u.Bare(w) + " x " + u.Length(h) }
 
-// thin is, in mm, what no ruler measures well: figures that are all below it
-// are written as decimals of an inch.
+// thin is, in mm, what no ruler measures well: figures that are all below it,
+// and do not begin at 1 mm, are written as decimals of an inch.
 const thin = 1.5
 
 // bare writes a length that may be rounded to steps of so many mm, if they are
@@ -66,7 +66,8 @@ func (u Units) bare(mm float64, small bool, coarse float64, round func(float64) 
 	}
 	if u == Inches {
 		if small {
-			return fmt.Sprintf("%.3f", steps(mm/inch, 1000, round))
+			parts := coarsest(coarse/inch, 1000, 100)
+			return fmt.Sprintf("%.*f", int(math.Log10(parts)), steps(mm/inch, parts, round))
 		}
 		return fraction(steps(mm/inch, coarsest(coarse/inch, 32, 16, 8, 4, 2, 1), round))
 	}

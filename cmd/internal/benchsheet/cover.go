@@ -19,32 +19,33 @@ func (f *flow) sums() {
 	if flat {
 		back = "C  back, across"
 	}
-	f.measured("A  height of the leaves", binding.Exactly(leaf.H))
-	f.measured("B  width of the leaves, from the back", binding.Exactly(leaf.W))
+	across, along := f.Sheet.Book.Axes()
+	f.measured("A  leaves, "+along, binding.Exactly(leaf.H))
+	f.measured("B  leaves, "+across+", from the back", binding.Exactly(leaf.W))
 	f.measured(back, f.Sheet.BackOver)
 	f.measured("D  thickness of the board", f.Sheet.Board)
 	f.heading("Then reckon")
 	part := func(v binding.Length, times float64) string {
 		return f.Units.Bare(binding.Exactly(float64(v) * times))
 	}
-	width, spine := "E  board, width = B + "+part(s.Square, 1), "C"
+	width, spine := fmt.Sprintf("E  board, %s = B + %s square", across, part(s.Square, 1)), "C"
 	if s.Joint > 0 {
-		width = fmt.Sprintf("E  board, width = B - %s joint + %s square", part(s.Joint, 1), part(s.Square, 1))
+		width = fmt.Sprintf("E  board, %s = B - %s joint + %s square", across, part(s.Joint, 1), part(s.Square, 1))
 	}
 	if flat {
 		spine = "C + 2 D"
 	}
 	f.sum(width)
-	f.sum(fmt.Sprintf("F  board, height = A + %s, two squares", part(s.Square, 2)))
+	f.sum(fmt.Sprintf("F  board, %s = A + %s, two squares", along, part(s.Square, 2)))
 	if s.Cover == binding.Case {
-		f.sum("G  spine strip, width = " + spine + "; as high as the boards")
+		f.sum("G  spine strip, " + across + " = " + spine + "; as long as the boards")
 	}
-	cloth := fmt.Sprintf("H  cover, width = 2 E + %s + %s, the turn-ins", spine, part(s.TurnIn, 2))
+	cloth := fmt.Sprintf("H  cover, %s = 2 E + %s + %s, the turn-ins", across, spine, part(s.TurnIn, 2))
 	if s.Joint > 0 {
-		cloth = fmt.Sprintf("H  cover, width = 2 E + %s + %s, two joints and the turn-ins", spine, f.Units.Bare(binding.Exactly(2*float64(s.Joint)+2*float64(s.TurnIn))))
+		cloth = fmt.Sprintf("H  cover, %s = 2 E + %s + %s, two joints and the turn-ins", across, spine, f.Units.Bare(binding.Exactly(2*float64(s.Joint)+2*float64(s.TurnIn))))
 	}
 	f.sum(cloth)
-	f.sum(fmt.Sprintf("I  cover, height = F + %s, the turn-ins", part(s.TurnIn, 2)))
+	f.sum(fmt.Sprintf("I  cover, %s = F + %s, the turn-ins", along, part(s.TurnIn, 2)))
 }
 
 // boxAt is where boxes begin, as a share of the line.

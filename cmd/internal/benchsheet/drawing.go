@@ -17,12 +17,12 @@ func scaleText(scale float64) string {
 // coverDrawing is the cover from within with its boards, to scale.
 func (f *flow) coverDrawing() {
 	const room = 92.0
-	f.need(room + 22)
-	f.heading("The cover from within; the letters are those above")
 	if f.Sheet.Structure.Cover == binding.Paper {
-		f.paperCover(room)
+		f.paperCover()
 		return
 	}
+	f.need(room + 22)
+	f.heading("The cover from within; the letters are those above")
 	s := f.Sheet
 	w, h := s.ClothW.Middle(), s.ClothH.Middle()
 	scale := min((f.right()-margin-44)/w, (room-22)/h)
@@ -47,11 +47,12 @@ func (f *flow) coverDrawing() {
 	d.down(d.x(0)-5, []float64{d.y(0), d.y(turn), d.y(turn + bh), d.y(h)}, "K", "F", "K")
 	d.down(d.x(w)+5, []float64{d.y(0), d.y(h)}, "I  "+f.Units.Length(s.ClothH))
 	f.y = d.y(h) - 13
-	legend := fmt.Sprintf("E board, width %s.  F board, height %s.", f.Units.Length(s.BoardW), f.Units.Length(s.BoardH))
+	across, along := s.Book.Axes()
+	legend := fmt.Sprintf("E board, %s %s.  F board, %s %s.", across, f.Units.Length(s.BoardW), along, f.Units.Length(s.BoardH))
 	back, why := s.Across()
 	switch {
 	case s.Structure.Cover == binding.Case:
-		legend += fmt.Sprintf("  G spine strip, width %s (%s).", f.Units.Length(back), why.In(f.Units))
+		legend += fmt.Sprintf("  G spine strip, %s %s (%s).", across, f.Units.Length(back), why.In(f.Units))
 	default:
 		legend += fmt.Sprintf("  C back %s.", f.Units.Length(back))
 	}
@@ -68,7 +69,10 @@ func (f *flow) coverDrawing() {
 func cornerCut(turnIn, distance float64) float64 { return 2*turnIn - math.Sqrt2*distance }
 
 // paperCover is a cover without boards, flat, with its folds.
-func (f *flow) paperCover(room float64) {
+func (f *flow) paperCover() {
+	const room = 72.0
+	f.need(room + 12)
+	f.heading("The cover, flat")
 	s := f.Sheet
 	leaf, square, flap := s.Book.Leaf, float64(s.Structure.Square), float64(s.Structure.TurnIn)
 	half, h := leaf.W+square, leaf.H+2*square
@@ -97,10 +101,10 @@ func (f *flow) paperCover(room float64) {
 	for _, at := range marks[1 : len(marks)-1] {
 		d.dashed(d.x(at), d.y(0), d.x(at), d.y(h))
 	}
-	middle := len(marks) / 2
-	d.grain((marks[middle-1]+marks[middle])/2, h/2)
-	if len(marks) > 2 {
-		d.grain((marks[1]+marks[0])/2, h/2)
+	for i := range len(marks) - 1 {
+		if marks[i+1]-marks[i] >= half {
+			d.grain((marks[i]+marks[i+1])/2, h/2)
+		}
 	}
 	for i := range marks {
 		marks[i] = d.x(marks[i])

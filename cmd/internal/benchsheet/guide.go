@@ -2,6 +2,7 @@ package benchsheet
 
 import (
 	"fmt"
+	"math"
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
@@ -25,8 +26,8 @@ const tab = 10.0
 
 // Above and below the strips stand a heading and the rule.
 const (
-	headRoom = 30.0
-	footRoom = 22.0
+	headRoom = 25.0
+	footRoom = 12.0
 )
 
 // Guide is the piercing guide of a book: a strip to fold into a gathering and a
@@ -59,7 +60,8 @@ func (g Guide) Parts() []Part {
 	var out []Part
 	from := 0.0
 	for length-from > room {
-		to := from + room - tab
+		// What is left is shared out evenly, with a tab on all but the last.
+		to := from + min(room-tab, (length-from)/math.Ceil((length-from-tab)/(room-tab)))
 		for i := len(g.Sheet.Stations.Holes) - 1; i >= 0; i-- {
 			if at := g.Sheet.Stations.Holes[i].At + head; at > to-jointClear && at < to+jointClear && at-jointClear > from {
 				to = at - jointClear
@@ -129,7 +131,7 @@ func (g Guide) strip(p *page, part Part, i, n int) {
 	if g.side() {
 		what = "strip: cut out, fold the dashed line over the back edge"
 	}
-	p.upright(left+4, (part.Top+part.Y(part.To))/2, small, pdf.Helvetica, what)
+	p.along(left+4, part, what)
 	g.each(part, func(y float64, h binding.Station) {
 		if g.side() {
 			x := foldX + float64(g.Sheet.Structure.FromBack)
@@ -151,11 +153,18 @@ func (g Guide) cradle(p *page, part Part, i, n int) {
 		// The notch is cut out of the edge that lies along the fold, at its head.
 		p.FillPolygon([]reorder.Point{pt(right, part.Top), pt(right-5, part.Top), pt(right, part.Top-5)}, 0.25)
 	}
-	p.upright(left+4, (part.Top+part.Y(part.To))/2, small, pdf.Helvetica, "template for a cradle: this side up, right edge to the fold")
+	p.along(left+4, part, "template for a cradle: this side up, right edge to the fold")
 	g.each(part, func(y float64, h binding.Station) {
 		p.line(right-tickReach, y, right, y, thin)
 		p.say(right+1.5, y-small*0.35, small, g.place(h))
 	})
+}
+
+// along writes a line upwards in the middle of a part that is long enough.
+func (p *page) along(x float64, part Part, text string) {
+	if pdf.TextWidth(text, pdf.Helvetica, small) < part.To-part.From-20 {
+		p.upright(x, (part.Top+part.Y(part.To))/2, small, pdf.Helvetica, text)
+	}
 }
 
 // place is a station's place before trimming, and its name.

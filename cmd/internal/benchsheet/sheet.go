@@ -74,6 +74,9 @@ func (b BenchSheet) firmness() string {
 	if b.Sheet.Firm {
 		return ", from the measured block"
 	}
+	if b.Sheet.Structure.Cover == binding.Paper {
+		return ", estimated: measure the pressed block before you cut"
+	}
 	return ", estimated: cut nothing before the block is sewn, pressed and measured"
 }
 

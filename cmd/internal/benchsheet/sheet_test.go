@@ -66,7 +66,7 @@ func TestBoxesSayTheRule(t *testing.T) {
 	for _, rule := range []string{
 		"board, width = B - 9/32 joint + 1/8 square",
 		"board, height = A + 1/4, two squares",
-		"spine strip, width = C; as high as the boards",
+		"spine strip, width = C; as long as the boards",
 		"cover, width = 2 E + C + 2 1/16, two joints and the turn-ins",
 		"cover, height = F + 1 1/2, the turn-ins",
 		"reckoned with 9 in", "reckoned with 1 in", // the block was measured

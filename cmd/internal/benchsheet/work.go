@@ -11,13 +11,13 @@ func (b BenchSheet) firstWork() []string {
 		return []string{
 			"Knock the leaves even at the back and clamp them between boards.",
 			"Pierce through all leaves and the covers, by the piercing guide.",
-			"Sew through the holes, around the back and around head and tail; tie off.",
+			"Sew through the holes, around the back and around both its ends; tie off.",
 			"Press.",
 		}
 	case s.Cover == binding.Paper:
 		return []string{
 			"Press the folded gatherings, best over night. Check that the pages follow each other.",
-			"Cut the cover, its grain from head to tail. Score and fold it.",
+			"Cut the cover, its grain along the back. Score and fold it.",
 			"Pierce the folds and the cover, by the piercing guide.",
 			"Sew; tie off. Press.",
 			"Trim, if anything is to be trimmed.",
