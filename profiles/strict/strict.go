@@ -1,6 +1,6 @@
 // Package strict reads YAML files that people write: one document, one mapping,
 // no key that is not known or stands twice, and errors that know their line.
-// [Decode] is all there is.
+// [Decode] does it; [Nearest] is the word that a mistyped one was meant to be.
 package strict
 
 import (

@@ -72,7 +72,11 @@ func (w *worker) boards() error {
 		w.after(length("joint", s.Joint.Exactly(), because("the structure's rule")))
 	}
 	if s.Back == Rounded {
-		w.after(length("backing shoulder", w.Board, because("about the board's thickness: so far the block stands out of the press")))
+		shoulder := because("about the board's thickness: so far the block stands out of the press")
+		if w.Swelling != (Range{}) {
+			shoulder = because("about the board's thickness: so far the block stands out of the press; half of the pressed swelling, {}, goes to each side", w.Swelling.Times(0.5))
+		}
+		w.after(length("backing shoulder", w.Board, shoulder))
 	}
 	return nil
 }

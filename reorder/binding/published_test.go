@@ -2,6 +2,7 @@ package binding_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"foldwright/reorder"
@@ -69,6 +70,12 @@ func TestPublishedStations(t *testing.T) {
 		{"BEAN: three tapes, one in the middle, one 1 in from each end, kettles 1/2 in", func(s *binding.Structure) {
 			s.Spacing, s.FirstHead, s.LastTail, s.EndHead, s.EndTail = binding.Ends, in, in, in/2, in/2
 		}, 7 * in, 3, [2]float64{12.7, 165.1}, []float64{25.4, 88.9, 152.4}},
+		{"BEAN: three tapes, one in the middle, one 1 1/2 in from each end, kettles 1/2 in", func(s *binding.Structure) {
+			s.Spacing, s.FirstHead, s.LastTail, s.EndHead, s.EndTail = binding.Ends, 1.5*in, 1.5*in, in/2, in/2
+		}, 8 * in, 3, [2]float64{12.7, 190.5}, []float64{38.1, 101.6, 165.1}},
+		{"VAUGHN pp. 112, 124: top 1 in, bottom 1 1/2 in", func(s *binding.Structure) {
+			s.Spacing, s.FirstHead, s.LastTail, s.EndHead, s.EndTail = binding.Ends, in, 1.5*in, 0.25*in, 0.25*in
+		}, 8 * in, 2, [2]float64{6.35, 196.85}, []float64{25.4, 165.1}},
 		{"VAUGHN pp. 112, 124: top 3/4 in, bottom 1 1/4 in", func(s *binding.Structure) {
 			s.Spacing, s.FirstHead, s.LastTail, s.EndHead, s.EndTail = binding.Ends, 0.75*in, 1.25*in, 0.25*in, 0.25*in
 		}, 8 * in, 2, [2]float64{6.35, 196.85}, []float64{19.05, 171.45}},
@@ -152,6 +159,13 @@ func TestPublishedSwelling(t *testing.T) {
 	// COCKERELL p. 107: two sheets on halves it.
 	s.TwoOn = true
 	near(t, "two on", measure(t, b, s, binding.Measured{Thread: 0.5}).Swelling.Most, 3.5, 1e-9)
+	// Half of it on each side makes the shoulder (common practice, no source).
+	s.TwoOn = false
+	s.Back, s.Cover, s.Board, s.Square, s.TurnIn = binding.Rounded, binding.Case, binding.Range{Least: 2, Most: 2.5}, in/8, 0.75*in
+	from := figure(t, measure(t, b, s, binding.Measured{Thread: 0.5}).After, "backing shoulder").From
+	if want := "half of the pressed swelling, 2 to 3.5 mm, goes to each side"; !strings.Contains(from.In(binding.MM), want) {
+		t.Errorf("the shoulder is worked out from %q, which does not say %q", from.In(binding.MM), want)
+	}
 	// Wanted for a rounded back: 1/4 to 1/3 (common practice, no source).
 	s.SwellWanted = binding.Range{Least: 0.25, Most: 1.0 / 3}
 	for share, speaks := range map[float64]bool{0.2: true, 0.26: false, 0.33: false, 0.4: true} {
@@ -175,6 +189,13 @@ func TestPublishedBoardsAndCloth(t *testing.T) {
 	cloth := binding.ClothSize(reorder.Size{W: 6 * in, H: 9 * in}, in, in/4, 0.75*in)
 	near(t, "cloth, width", cloth.W/in, 12+1+0.5+1.5, 1e-9)
 	near(t, "cloth, height", cloth.H/in, 10.5, 1e-9)
+	// A flat back is covered over its thickness and two boards (common practice,
+	// no source): 25 leaves of 0.4 mm, 2 mm boards, nothing swells.
+	flat := cased()
+	flat.Back, flat.Pressed = binding.Flat, binding.Exactly(1e-9)
+	sheet := measure(t, binding.Book{Leaf: reorder.Size{W: 148, H: 210}, Leaves: 25, Gatherings: 2, Sheets: 13, Caliper: reorder.MeasuredCaliper(0.4)},
+		flat, binding.Measured{Board: 2})
+	near(t, "flat back", amount(t, sheet.After, "spine strip").Most, 10+2*2, 1e-6)
 	// Leather turned in "about an inch all round": COCKERELL p. 154.
 	leather := binding.ClothSize(reorder.Size{W: 6 * in, H: 9 * in}, in, 0, in)
 	near(t, "leather, height", leather.H/in, 11, 1e-9)

@@ -43,7 +43,10 @@ func (u Units) Bare(r Range) string {
 		down, up = math.Floor, math.Ceil
 	}
 	coarse := (r.Most - r.Least) / 3
-	small := math.Abs(r.Most) < thin && math.Abs(r.Least) < 1
+	small := math.Abs(r.Least) < thin
+	if small && r.Exact() && r.Least >= 1 {
+		coarse = inch / 100
+	}
 	least, most := u.bare(r.Least, small, coarse, down), u.bare(r.Most, small, coarse, up)
 	if least == most {
 		return least
@@ -54,8 +57,8 @@ func (u Units) Bare(r Range) string {
 // Sheetlike writes width and height of a piece.
 func (u Units) Sheetlike(w, h Range) string { return u.Bare(w) + " x " + u.Length(h) }
 
-// thin is, in mm, what no ruler measures well: figures that are all below it,
-// and do not begin at 1 mm, are written as decimals of an inch.
+// thin is, in mm, what no ruler measures well: what begins below it is written
+// as decimals of an inch.
 const thin = 1.5
 
 // bare writes a length that may be rounded to steps of so many mm, if they are

@@ -6,6 +6,8 @@ import (
 	"runtime"
 	"slices"
 	"strings"
+
+	"foldwright/profiles/strict"
 )
 
 // Shelf is the titles that are prepared together.
@@ -37,7 +39,7 @@ func (s Shelf) guess(name string) string {
 	for _, t := range s.Titles {
 		names = append(names, t.Name)
 	}
-	if near := nearest(name, names); near != "" {
+	if near := strict.Nearest(name, names); near != "" {
 		return fmt.Sprintf("did you mean %q?", near)
 	}
 	const shown = 5

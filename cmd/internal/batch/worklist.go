@@ -16,6 +16,8 @@ import (
 
 	"foldwright/cmd/internal/job"
 	"foldwright/profiles"
+
+	"foldwright/profiles/strict"
 )
 
 // Example is a worklist with comments, to begin with.
@@ -155,7 +157,7 @@ func (w worklist) mapping(node *yaml.Node, known []string) (mapping, error) {
 
 // unknown says what a key that is refused was likely meant to be.
 func (w worklist) unknown(key *yaml.Node, known []string) error {
-	near := nearest(key.Value, known)
+	near := strict.Nearest(key.Value, known)
 	switch {
 	case slices.Contains(titleKeys, key.Value):
 		return w.fault(key.Line, "key %q belongs to a title", key.Value)

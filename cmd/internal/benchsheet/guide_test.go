@@ -155,6 +155,15 @@ func TestGuideStaysOnItsPages(t *testing.T) {
 				if err != nil || !ink.Within(a5.Rect().Inset(margin, margin, margin, margin), 1.5) {
 					t.Errorf("%s in %s, page %d: ink in %v, %v", name, u, page, ink, err)
 				}
+				words, err := doc.Words(t.Context(), page)
+				if err != nil {
+					t.Fatal(err)
+				}
+				for _, w := range words {
+					if u == binding.Inches && w.Text == "mm" {
+						t.Errorf("%s in inches, page %d: %q", name, page, w.Text)
+					}
+				}
 			}
 		}
 	}

@@ -37,6 +37,9 @@ func TestBenchSheetStaysOnItsPages(t *testing.T) {
 						t.Errorf("%s in %s: %s, %s, is not on the sheet", name, u, f.Name, f.Value(u))
 					}
 				}
+				if u == binding.Inches && (strings.Contains(text.String(), " mm ") || strings.Contains(text.String(), "millimetres")) {
+					t.Errorf("%s in inches speaks of millimetres: %s", name, text.String())
+				}
 				boxes := strings.Contains(text.String(), "Measure the sewn and pressed block")
 				if boxes != (sheet.Structure.Cover != binding.Paper) {
 					t.Errorf("%s: boxes to fill in: %t", name, boxes)

@@ -50,7 +50,7 @@ type stackValue struct {
 func (v *stackValue) UnmarshalText(text []byte) error {
 	leaves, thick, two := strings.Cut(string(text), "=")
 	n, err := strconv.Atoi(strings.TrimSpace(leaves))
-	if !two || err != nil {
+	if !two || err != nil || n < 1 {
 		return &job.ValueError{Text: string(text), Why: "is no measured stack, write its leaves and its thickness, such as 40=4.1mm"}
 	}
 	v.leaves = n

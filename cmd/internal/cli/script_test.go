@@ -10,6 +10,7 @@ import (
 	"os/signal"
 	"path/filepath"
 	"strconv"
+	"strings"
 	"testing"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -56,9 +57,10 @@ func TestScripts(t *testing.T) {
 				copyFile(demo, filepath.Join(env.WorkDir, "book.pdf")))
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"status": expectStatus,
-			"cut":    cutFile,
-			"flip":   flipByte,
+			"status":  expectStatus,
+			"cut":     cutFile,
+			"flip":    flipByte,
+			"replace": replaceText,
 		},
 	})
 }
@@ -101,6 +103,15 @@ func flipByte(ts *testscript.TestScript, _ bool, args []string) {
 	ts.Check(err)
 	data[len(data)/2] ^= 1
 	ts.Check(os.WriteFile(path, data, 0o600))
+}
+
+// replaceText is replace FILE OLD NEW: the first OLD in the file, which must be there.
+func replaceText(ts *testscript.TestScript, _ bool, args []string) {
+	text := ts.ReadFile(args[0])
+	if !strings.Contains(text, args[1]) {
+		ts.Fatalf("%q is not in %s", args[1], args[0])
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.Replace(text, args[1], args[2], 1)), 0o600))
 }
 
 func copyFile(from, to string) error {

@@ -10,10 +10,12 @@ import (
 )
 
 // UnitsOf is the units in which people measure who use a paper, by its PWG
-// 5101.1 name: inches where its size is given in inches.
-func UnitsOf(paperName string) binding.Units {
-	if strings.HasSuffix(paperName, "in") {
-		return binding.Inches
+// 5101.1 name, and by what they call it: inches where its size is in inches.
+func UnitsOf(names ...string) binding.Units {
+	for _, name := range names {
+		if strings.HasSuffix(name, "in") {
+			return binding.Inches
+		}
 	}
 	return binding.MM
 }
@@ -30,7 +32,7 @@ func paperText(p reorder.Paper, u binding.Units) string {
 func (o Options) checkBench() error {
 	switch {
 	case o.Supports < 0 || o.Supports > 20:
-		return &UseError{fmt.Sprintf("--supports is at most 20, not %d", o.Supports), "it is how many cords, tapes or inner holes there are"}
+		return &UseError{fmt.Sprintf("--supports lies between 1 and 20, not %d", o.Supports), "it is how many cords, tapes or inner holes there are"}
 	case o.Supports > 0 && o.Stations != nil:
 		return &UseError{"--supports and --stations both say where holes are", "give one of them"}
 	case o.Fold.Scheme().Strip && (o.Structure != "" || o.Supports > 0 || o.Stations != nil):

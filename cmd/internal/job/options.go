@@ -115,7 +115,7 @@ func (o Options) resolved(profile profiles.Profile, region Region) (Options, reo
 	}
 	o.Paper = paper.Name
 	if o.Units == 0 {
-		o.Units = UnitsOf(paper.Name)
+		o.Units = UnitsOf(choice, paper.Name)
 	}
 	o.Printer = profile.Name
 	if o.Run == (Run{}) {

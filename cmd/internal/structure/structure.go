@@ -55,6 +55,12 @@ func (e *Error) Hint() string {
 	if errors.Is(e.Err, errUnknown) {
 		return "known structures are " + strings.Join(Names(), ", ") + "; a value with a path separator or ending in .yaml is taken for a file"
 	}
+	var key *strict.KeyError
+	if errors.As(e.Err, &key) {
+		if near := strict.Nearest(key.Key, key.Known); near != "" {
+			return "is " + near + " meant?"
+		}
+	}
 	var rule *binding.Error
 	if errors.As(e.Err, &rule) {
 		return rule.Hint()

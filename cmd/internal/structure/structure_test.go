@@ -80,6 +80,12 @@ func TestStructuresAreReadStrictly(t *testing.T) {
 			t.Errorf("%s: %v", what, err)
 		}
 	}
+	for key, want := range map[string]string{"squares": "square", "sqare": "square", "turnin": "turn-in", "bord": "board", "colour": ""} {
+		_, err := Parse([]byte(key+": 1\n"), "x")
+		if hint := err.(*Error).Hint(); hint != map[bool]string{true: "is " + want + " meant?"}[want != ""] {
+			t.Errorf("%s: %q, want %s", key, hint, want)
+		}
+	}
 	var key *strict.KeyError
 	if _, err := Parse([]byte("colour: red\n"), "x"); !errors.As(err, &key) || key.Key != "colour" {
 		t.Errorf("an unknown key: %v", err)

@@ -1,9 +1,9 @@
-package batch
+package strict
 
-// nearest is the word that a mistyped one was likely meant to be, empty if
+// Nearest is the word that a mistyped one was likely meant to be, empty if
 // none is near: a third of its letters may be wrong, missing, too many, or changed
 // places with their neighbours.
-func nearest(word string, known []string) string {
+func Nearest(word string, known []string) string {
 	best, least := "", len(word)/3+1
 	for _, k := range known {
 		if d := distance([]rune(word), []rune(k)); d < least {

@@ -1,4 +1,4 @@
-package batch
+package strict
 
 import "testing"
 
@@ -8,7 +8,7 @@ func TestNearest(t *testing.T) {
 		"pappr": "paper", "papr": "paper", "paepr": "paper", "pagse": "pages", "printr": "printer",
 		"paper": "paper", "moon": "", "x": "", "": "", "ouut": "out",
 	} {
-		if got := nearest(word, known); got != want {
+		if got := Nearest(word, known); got != want {
 			t.Errorf("%q is taken for %q, want %q", word, got, want)
 		}
 	}

@@ -1,0 +1,32 @@
+package benchsheet
+
+import (
+	"strings"
+	"testing"
+
+	"foldwright/reorder"
+	"foldwright/reorder/binding"
+)
+
+// The order of work (common practice, no source): fold, press, collate, pierce,
+// sew, glue up, trim, round, back, line, measure, boards, cloth, make the case,
+// case in, press. Boards and cloth come after the sewn block is measured.
+func TestOrderOfWork(t *testing.T) {
+	b := BenchSheet{Sheet: sheetOf(t, "case", reorder.Size{W: 145.5, H: 204}, reorder.Trim{}, binding.Measured{})}
+	first, second := strings.Join(b.firstWork(), " "), strings.Join(b.secondWork(), " ")
+	all := first + " " + second
+	at := 0
+	for _, step := range []string{
+		"Press the folded", "Check that the pages follow", "Pierce", "sew.", "Glue up", "Trim", "round it", "back it", "Line the back", "Measure the block",
+		"Cut boards", "Cut the cloth", "Make the case", "Hang the block in", "press until dry",
+	} {
+		i := strings.Index(all[at:], step)
+		if i < 0 {
+			t.Fatalf("%q does not follow in %q", step, all[at:])
+		}
+		at += i + len(step)
+	}
+	if strings.Contains(first, "Cut boards") || !strings.HasSuffix(first, "Measure the block, and go on with the second sheet.") {
+		t.Errorf("boards are cut before the block is measured: %s", first)
+	}
+}
