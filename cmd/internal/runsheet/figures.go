@@ -18,7 +18,7 @@ const benchAnchor = "bench"
 
 // figuresPart is the figures that a binder needs before sewing, and what is
 // left to be measured.
-func figuresPart(bench []Bench) Part {
+func figuresPart(bench []Bench, folder string) Part {
 	part := Part{Anchor: benchAnchor, Heading: "Figures for the bench"}
 	for _, b := range bench {
 		known := Stage{Heading: "Known before sewing", Notes: []Note{BenchFigures{b}, StationList{b}}}
@@ -31,7 +31,7 @@ func figuresPart(bench []Bench) Part {
 		part.Stages = append(part.Stages, known)
 	}
 	if len(bench) > 0 {
-		part.Stages = append(part.Stages, Stage{Heading: "To be measured later", Notes: []Note{MeasureLater{bench[0].Sheet.Structure}}})
+		part.Stages = append(part.Stages, Stage{Heading: "To be measured later", Notes: []Note{MeasureLater{bench[0].Sheet.Structure, folder}}})
 	}
 	return part
 }
@@ -94,7 +94,10 @@ type BenchAdvice struct{ Advice string }
 func (a BenchAdvice) Text() Text { return Text{Lead: say("Advice: {}.", a.Advice)} }
 
 // MeasureLater is what a person measures of the sewn block.
-type MeasureLater struct{ Structure binding.Structure }
+type MeasureLater struct {
+	Structure binding.Structure
+	Folder    string // of the job
+}
 
 func (m MeasureLater) Text() Text {
 	lead := say("Cut no board and no cloth by estimates. When the block is sewn and pressed, measure how thick it is at the edge across from the spine, the width and height of a leaf, the spine over its curve and the board.")
@@ -110,7 +113,7 @@ func (m MeasureLater) Text() Text {
 	return Text{
 		Lead: lead,
 		More: []Sentence{
-			say("Tell what you have measured to {}, followed by the name of this folder, with {}. It then gives every further measure.", literal("foldwright measure"), listed(flags)),
+			say("Tell what you have measured to {}, with {}. It then gives every further measure.", literal("foldwright measure "+quoted(m.Folder)), listed(flags)),
 			say("With {} and the name of a new folder it also writes {} and {}, to be printed and laid beside the work.", literal("--out"), literal("bench-sheet.pdf"), literal("piercing-guide.pdf")),
 		},
 	}

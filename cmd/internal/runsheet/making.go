@@ -309,9 +309,10 @@ func (o OrderOfWork) Text() Text {
 		},
 	}
 	switch {
+	case o.Folder == "":
 	case o.Figures:
 		t.More = append(t.More, say("What is known of measures before sewing stands under {}.", link{"Figures for the bench", benchAnchor}))
-	case o.Folder != "":
+	default:
 		t.More = append(t.More, say("All measures, from the holes in the folds to the cloth, are given by {}.", literal("foldwright measure "+quoted(o.Folder))))
 	}
 	return t

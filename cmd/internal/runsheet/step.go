@@ -40,7 +40,7 @@ func Parts(j Job) []Part {
 	}
 	parts = append(parts, troublePart(j), makingPart(j))
 	if len(j.Bench) > 0 {
-		parts = append(parts, figuresPart(j.Bench))
+		parts = append(parts, figuresPart(j.Bench, j.Folder))
 	}
 	return parts
 }
