@@ -28,7 +28,7 @@ func TestRunSheetsCommandLines(t *testing.T) {
 	}{
 		{"tides-print", nil, 5},
 		{"tides of the north & south-print", []string{"--run", "gathering", "--printer", "automatic-short"}, 3},
-		{"pouch", []string{"--fold", "pouch"}, 2},
+		{"pouch", []string{"--fold", "pouch"}, 3},
 		{"trial", []string{"--only-gathering", "3", "--printer", "by-hand-face-up-long"}, 5},
 		{"singles", []string{"--only-gathering", "2", "--gatherings", "12,1,10"}, 3},
 	} {
