@@ -116,6 +116,6 @@ func labelFold(c *canvas, v view, f Flat, e reorder.Towards, scale float64, word
 		c.text("", v.at(4, 0, -14), word)
 	case reorder.Right:
 		at := v.at(w, d*0.45, t)
-		c.text("", point{at.x + 6, at.y + 6}, word)
+		c.text("", point{at.x + 6, at.y + 11}, word)
 	}
 }

@@ -82,6 +82,7 @@ func (l LayLike) Drawing() drawing.Drawing { return l.Pile.drawn(drawing.Deliver
 
 func (l LayAside) Drawing() drawing.Drawing {
 	s := l.Pile.drawn(drawing.Table)
+	s.Top, s.Bottom = "", "" // seen a moment ago
 	s.Slip = fmt.Sprintf("run %d", l.Run)
 	return s
 }
