@@ -9,6 +9,8 @@ import (
 	"foldwright/reorder"
 )
 
+// MediaBox, CropBox and Rotate are inherited, UserUnit and the other boxes are not
+// (ISO 32000-1, table 30; boxes: 14.11.2).
 func TestVisibleBox(t *testing.T) {
 	const mm = 25.4 / 72
 	for _, c := range []struct {
@@ -34,6 +36,7 @@ func TestVisibleBox(t *testing.T) {
 		{name: "turned by no multiple of 90", page: "/MediaBox [0 0 300 500] /Rotate 89.9", w: 500, h: 300},
 		{name: "user unit", page: "/MediaBox [0 0 300 500] /UserUnit 72", w: 300 * 72, h: 500 * 72},
 		{name: "user unit of nought", page: "/MediaBox [0 0 300 500] /UserUnit 0", w: 300, h: 500},
+		{name: "user unit, which isn't inherited", tree: "/UserUnit 72", page: "/MediaBox [0 0 300 500]", w: 300, h: 500},
 		{name: "a long page", page: "/MediaBox [0 0 300 14400]", w: 300, h: 14400},
 		{name: "media without extent", page: "/MediaBox [0 0 0 500]", w: 612, h: 792, warning: "page 1: its MediaBox has no extent; a letter page is taken, as viewers do"},
 		{name: "crop outside media", page: "/MediaBox [0 0 300 500] /CropBox [400 0 500 100]", w: 300, h: 500, warning: "page 1: its CropBox lies outside its MediaBox; the MediaBox is shown"},
@@ -79,9 +82,11 @@ func TestUserUnitScalesThePage(t *testing.T) {
 	look(t, "the print file", asIs(t, d, 1), 1, []spot{{95, 95, "black"}, {105, 105, "white"}, {195, 195, "white"}})
 }
 
-// The other boxes are given in the frame of the visible one, as it is turned.
+// The other boxes are given in the frame of the visible one, as it is turned; they
+// default to it (ISO 32000-1, 14.11.2).
 func TestOtherBoxes(t *testing.T) {
 	s := &source{}
+	s.tree = "/ArtBox [100 100 200 200]" // not inherited
 	s.page("/MediaBox [0 0 400 300] /CropBox [50 50 350 250] /TrimBox [60 70 340 230] /BleedBox [-9 -9 999 999] /Rotate 90")
 	p := mustOpen(t, s.bytes()).Pages()[0]
 	const mm = 25.4 / 72
