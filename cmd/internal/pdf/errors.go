@@ -78,6 +78,7 @@ func translate(err error) error {
 	for from, to := range map[error]error{
 		cos.ErrNotPDF: ErrNotPDF, cos.ErrTruncated: ErrTruncated, cos.ErrDamaged: ErrDamaged,
 		cos.ErrPassword: ErrPassword, cos.ErrEncryption: ErrEncryption, cos.ErrTooLarge: ErrTooLarge,
+		cos.ErrShorter: ErrChanged,
 	} {
 		if errors.Is(err, from) {
 			return to
