@@ -164,6 +164,9 @@ func textBlock(o Options, trim reorder.Trim, leaf reorder.Size, leaves, gatherin
 	}
 	b.Caliper, b.CaliperOf = o.caliper()
 	b.GSM, b.GSMOf = officeWeight, "office paper"
+	if o.Caliper > 0 {
+		b.CaliperOf = measuredPaper
+	}
 	switch {
 	case o.Weight.GSM > 0:
 		b.GSM, b.GSMOf = binding.Exactly(o.Weight.GSM), o.Weight.String()
@@ -172,6 +175,9 @@ func textBlock(o Options, trim reorder.Trim, leaf reorder.Size, leaves, gatherin
 	}
 	return b
 }
+
+// measuredPaper is what paper is called whose thickness was measured.
+const measuredPaper = "measured paper"
 
 // officeWeight is that of the paper that lies in most printers, in g/m2
 // (common practice, no source).

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"foldwright/reorder"
+	"foldwright/reorder/binding"
 )
 
 // Leaves between these bounds, in mm, can be folded and sewn.
@@ -54,6 +55,14 @@ func (d *Draft) Thickness() string {
 	all := caliper.Times(leaves * d.Book.Form.LeafThicknesses())
 	if d.Book.Form.LeafThicknesses() == 2 {
 		of += ", folded double"
+	}
+	if u := d.Options.Units; u == binding.Inches {
+		paper := of
+		if d.Options.Caliper > 0 {
+			paper = measuredPaper
+		}
+		block := u.Length(binding.Range{Least: all.Least, Most: all.Most})
+		return fmt.Sprintf("%s, %s each: %s, without the thread", leavesText(leaves)+" of "+paper, u.Length(binding.Range{Least: caliper.Least, Most: caliper.Most}), block)
 	}
 	if caliper.Exact() {
 		return fmt.Sprintf("%s of %s, %.1f mm, without the thread", leavesText(leaves), of, all.Usual)
