@@ -52,10 +52,17 @@ func (c *canvas) close() { c.out = append(c.out, `"/>`...) }
 
 func (c *canvas) along(points []point) {
 	for i, p := range points {
-		if i == 0 {
-			c.out = append(c.out, 'M')
-		} else {
+		switch {
+		case i > 0 && math.Round(10*p.y) == math.Round(10*points[i-1].y):
+			c.out = appendTenth(append(c.out, 'H'), p.x)
+			continue
+		case i > 0 && math.Round(10*p.x) == math.Round(10*points[i-1].x):
+			c.out = appendTenth(append(c.out, 'V'), p.y)
+			continue
+		case i > 0:
 			c.out = append(c.out, 'L')
+		default:
+			c.out = append(c.out, 'M')
 		}
 		c.out = appendTenth(c.out, p.x)
 		c.out = append(c.out, ' ')

@@ -91,12 +91,10 @@ func TestLinesAreDrawnWhereTheyAre(t *testing.T) {
 			continue
 		}
 		svg := string(Append(nil, d, "d"))
-		dashed := inPath.FindAllStringSubmatch(svg[strings.Index(svg, `class="d"`):], 2)
-		sheet := inPath.FindAllStringSubmatch(svg[strings.Index(svg, `class="o"`):], 6)
-		near, far := point{number(sheet[0][1]), number(sheet[0][2])}, point{number(sheet[4][1]), number(sheet[4][2])}
-		right := point{number(sheet[1][1]), number(sheet[1][2])}
-		from := point{number(dashed[0][1]), number(dashed[0][2])}
-		to := point{number(dashed[1][1]), number(dashed[1][2])}
+		dashed := points(path.FindStringSubmatch(svg[strings.Index(svg, `<path class="d"`):])[1])
+		sheet := points(path.FindStringSubmatch(svg[strings.Index(svg, `<path class="o"`):])[1])
+		near, right, far := sheet[0], sheet[1], sheet[4]
+		from, to := dashed[0], dashed[1]
 		if lvl {
 			if from.y != to.y {
 				t.Errorf("%+v: not level", d)

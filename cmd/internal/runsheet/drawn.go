@@ -33,7 +33,7 @@ func drawn(s Step, number *int) template.HTML {
 		return ""
 	}
 	*number++
-	return template.HTML(drawing.Append(nil, d, fmt.Sprintf("drawing-%d", *number)))
+	return template.HTML(drawing.Append(nil, d, fmt.Sprintf("d%d", *number)))
 }
 
 // drawn is the pile as it is seen where it lies.

@@ -339,3 +339,19 @@ func TestDrawingsSayWhatTheStepSays(t *testing.T) {
 		t.Errorf("%d steps", said)
 	}
 }
+
+// The ways of putting a stack back are told in words that the drawing has too.
+func TestTurnsAreDrawnAsTheyAreTold(t *testing.T) {
+	words := map[printer.Reload]string{
+		printer.AsDelivered: "without a", printer.RotateHalf: "half round, flat", printer.TurnLong: "like the page of a book", printer.TurnShort: "like the leaf of a wall calendar",
+	}
+	for reload, want := range words {
+		back := PutBack{Reload: reload, Pile: Pile{Sheets: 3, Fronts: LooksDown}}
+		told, drawn := back.Text().Lead.String(), back.Drawing().Desc()
+		for other, word := range words {
+			if strings.Contains(told, word) != (other == reload) || strings.Contains(drawn, word) != (other == reload) {
+				t.Errorf("%s, %q: %q is drawn as %q", reload, want, told, drawn)
+			}
+		}
+	}
+}
