@@ -25,6 +25,9 @@ func printDraft(w io.Writer, d *job.Draft) error {
 	}
 	row("thickness", "%s", d.Thickness())
 	row("creep", "%s", d.Creep())
+	if len(d.Measures) > 0 {
+		row("structure", "%s, %s", d.Structure.Title, reorder.Count(len(d.Measures[0].Stations.Holes), "station"))
+	}
 	swelling, remedies := d.Swelling()
 	for _, text := range swelling {
 		row("swelling", "%s", text)
