@@ -33,8 +33,6 @@ var ways = []way{
 	{"missing", nil, ""},
 	{"folder", nil, ""},
 	{"no-pages", as(file("<< /Type /Catalog /Pages 2 0 R >>", "<< /Type /Pages /Kids [] /Count 0 >>")), ""},
-	{"flat-page", as(file("<< /Type /Catalog /Pages 2 0 R >>", "<< /Type /Pages /Kids [3 0 R] /Count 1 >>",
-		"<< /Type /Page /Parent 2 0 R /MediaBox [0 0 0 0] >>")), ""},
 	{"unknown-lock", func(whole []byte) ([]byte, error) {
 		return bytes.Replace(whole, []byte("/Root"), []byte("/Encrypt << /Filter /Lighthouse /V 9 >> /Root"), 1), nil
 	}, ""},
@@ -43,6 +41,7 @@ var ways = []way{
 	{"not-for-print", func([]byte) ([]byte, error) { return locked("", "keeper", fpdf.CnProtectCopy) }, ""},
 	{"page-999", sound, "pages: 999"},
 	{"gathering-99", sound, "only-gathering: 99"},
+	{"stations-500", sound, "stations: 500mm"},
 	{"few-sheets", sound, "gatherings: [1, 1]"},
 	{"too-large", sound, "scale: 300%"},
 	{"no-printer", sound, "printer: nobodys"},
