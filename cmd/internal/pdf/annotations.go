@@ -86,7 +86,7 @@ func (c *copier) annotationPrints(o cos.Object) bool {
 func (c *copier) appearance(a annotation) (mark, bool) {
 	s, o := c.normalAppearance(a.dict)
 	if a.subtype == "Widget" && (s == nil || c.needAppearances()) {
-		if m, ok := c.field(a); ok {
+		if m, ok := c.field(a, s != nil); ok {
 			return m, true
 		}
 	}

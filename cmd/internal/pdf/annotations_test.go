@@ -133,7 +133,22 @@ func TestFormFields(t *testing.T) {
 		}},
 		{name: "a choice", spots: full, odd: true, build: func(s *source) {
 			form(s, "")
-			s.annotated("", "/Subtype /Widget /F 4 /Rect [50 50 150 150] /FT /Ch /V (one) /Opt [[(one) (A)] [(two) (C)]]")
+			s.annotated("", "/Subtype /Widget /F 4 /Rect [50 50 150 150] /FT /Ch /Ff 131072 /V (one) /Opt [[(one) (A)] [(two) (C)]]")
+		}},
+		{name: "letters that the font lacks", spots: full, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", block+"/V <FEFF004103C0> /DA (/Block 100 Tf 0 g)")
+		}},
+		{name: "letters that only its own appearance has", spots: map[int][]spot{1: {{100, 100, "white"}}}, odd: true, build: func(s *source) {
+			form(s, "/NeedAppearances true")
+			own := s.stream("/Type /XObject /Subtype /Form /BBox [0 0 100 100]", "")
+			s.annotated("", block+fmt.Sprintf("/V <FEFF004103C0> /AP << /N %d 0 R >>", own))
+		}},
+		{name: "a list from its third option on, one of them selected", odd: true, spots: map[int][]spot{1: {
+			{60, 140, "black"}, {90, 140, "white"}, {60, 117, "black"}, {90, 117, "grey"}, {60, 94, "white"},
+		}}, build: func(s *source) {
+			form(s, "")
+			s.annotated("", "/Subtype /Widget /F 4 /Rect [50 50 150 150] /FT /Ch /V [(two)] /TI 2 /DA (/Block 20 Tf 0 g) /Opt [(A) (A) [(one) (A)] [(two) (A)]]")
 		}},
 		{name: "ranged right", spots: map[int][]spot{1: {{140, 100, "black"}, {60, 100, "white"}}}, odd: true, build: func(s *source) {
 			form(s, "")
@@ -147,11 +162,38 @@ func TestFormFields(t *testing.T) {
 			form(s, "")
 			s.annotated("", block+"/V (A B) /Ff 4096 /DA (/Block 50 Tf 0 g)")
 		}},
+		{name: "lines and columns of the value itself", spots: map[int][]spot{1: {{60, 138, "black"}, {60, 92, "black"}, {140, 138, "white"}}}, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", block+"/V (A\\n\\tB) /Ff 4096 /DA (/Block 50 Tf 0 g)")
+		}},
 		{name: "a background and no value", spots: map[int][]spot{1: {{100, 100, "grey"}}}, odd: true, build: func(s *source) {
 			form(s, "")
 			s.annotated("", block+"/MK << /BG [0.5] >>")
 		}},
 	} {
 		c.run(t)
+	}
+}
+
+// Buttons without an appearance of their own show their frame and, if they are
+// on, their sign.
+func TestButtonsWithoutAppearance(t *testing.T) {
+	const rect = "/Subtype /Widget /F 4 /Rect [50 50 150 150] /FT /Btn "
+	for _, c := range []struct {
+		name, entries string
+		spots         []spot
+	}{
+		{"a box that is off", "/AS /Off /MK << /BC [0] /BG [0.5] >> /BS << /W 10 >>", []spot{{55, 55, "black"}, {100, 100, "grey"}, {40, 40, "white"}}},
+		{"a box that is on", "/AS /Yes /MK << /CA (n) >>", []spot{{100, 100, "black"}, {55, 55, "white"}}},
+		{"a box whose value says that it is on", "/V /Yes /MK << /CA (n) >>", []spot{{100, 100, "black"}}},
+		{"a box without a sign of its own", "/AS /Yes", []spot{{55, 55, "white"}, {84, 80, "black"}}},
+		{"a radio button that is off", "/Ff 32768 /AS /Off /MK << /BC [0] >> /BS << /W 10 >>", []spot{{55, 100, "black"}, {55, 55, "white"}, {100, 100, "white"}}},
+		{"a radio button that is on", "/Ff 32768 /AS /a", []spot{{100, 100, "black"}, {55, 55, "white"}}},
+		{"a push button", "/Ff 65536 /MK << /BG [0.5] /CA () >>", []spot{{100, 100, "grey"}}},
+	} {
+		faithful{name: c.name, odd: true, spots: map[int][]spot{1: c.spots}, build: func(s *source) {
+			s.catalog = "/AcroForm << /Fields [] >>"
+			s.annotated("", rect+c.entries)
+		}}.run(t)
 	}
 }

@@ -3,6 +3,7 @@ package pdf
 import (
 	"bytes"
 	"encoding/binary"
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -18,7 +19,9 @@ import (
 const (
 	fieldMultiline = 1 << 12
 	fieldPassword  = 1 << 13
+	fieldRadio     = 1 << 15
 	fieldPush      = 1 << 16
+	fieldCombo     = 1 << 17
 	fieldComb      = 1 << 24
 )
 
@@ -33,26 +36,40 @@ type letters struct {
 
 // field draws a form field's value (ISO 32000-1, 12.7.3.3); not ok if there is nothing to draw
 // or the file's own appearance shows it better.
-func (c *copier) field(a annotation) (mark, bool) {
+func (c *copier) field(a annotation, hasOwn bool) (mark, bool) {
 	kind, _ := c.inherited(a.dict, "FT").(cos.Name)
 	v, _ := cos.Float(c.inherited(a.dict, "Ff"))
 	flags := int64(v)
-	var value string
-	switch kind {
-	case "Tx":
-		value = c.fieldText(c.inherited(a.dict, "V"))
-	case "Ch":
-		value = c.chosen(a.dict)
-	default:
-		return mark{}, false
-	}
-	text := encodeLines(value)
-	if bytes.IndexByte(text, '?') >= 0 && !strings.Contains(value, "?") || flags&fieldPassword != 0 {
-		return mark{}, false
-	}
 	s := &sketch{}
-	r := box{0, 0, a.rect.width(), a.rect.height()}
-	quarters, extent := c.turned(a.dict, r)
+	quarters, extent := c.turned(a.dict, box{0, 0, a.rect.width(), a.rect.height()})
+	var l letters
+	var ok bool
+	switch {
+	case kind == "Btn":
+		l, ok = c.button(s, a, extent, flags)
+		ok = ok && !hasOwn
+	case kind == "Ch" && flags&fieldCombo == 0:
+		l, ok = c.list(s, a, extent)
+	case kind == "Ch":
+		l, ok = c.value(s, a, extent, 0, c.chosen(a.dict))
+	case kind == "Tx":
+		l, ok = c.value(s, a, extent, flags, c.fieldText(c.inherited(a.dict, "V")))
+	}
+	if !ok {
+		return mark{}, false
+	}
+	m := reorder.Rotate(quarters)
+	turned := m.Bounds(reorder.Rect{X1: extent.x1, Y1: extent.y1})
+	m = m.Then(reorder.Translate(a.rect.x0-turned.X0, a.rect.y0-turned.Y0))
+	return c.sketched(s, extent, l.resources(), m)
+}
+
+// value draws the text of a field; not ok if the standard fonts lack a letter, or nobody may read it.
+func (c *copier) value(s *sketch, a annotation, extent box, flags int64, value string) (letters, bool) {
+	text, ok := c.encoded(a, value)
+	if !ok || flags&fieldPassword != 0 {
+		return letters{}, false
+	}
 	border := c.decorate(s, a.dict, extent)
 	l := c.letters(a.dict)
 	s.op("/Tx BMC q")
@@ -60,18 +77,34 @@ func (c *copier) field(a annotation) (mark, bool) {
 	align, _ := cos.Float(c.inherited(a.dict, "Q"))
 	limit, _ := cos.Float(c.inherited(a.dict, "MaxLen"))
 	switch {
-	case flags&fieldComb != 0 && limit >= 1 && kind == "Tx":
+	case flags&fieldComb != 0 && limit >= 1:
 		c.comb(s, l, text, extent, int(limit))
-	case flags&fieldMultiline != 0 && kind == "Tx":
+	case flags&fieldMultiline != 0:
 		c.paragraph(s, l, text, extent, 2*border+1, int(align))
 	default:
 		c.oneLine(s, l, text, extent, 2*border+1, int(align))
 	}
 	s.op("Q EMC")
-	m := reorder.Rotate(quarters)
-	turned := m.Bounds(reorder.Rect{X1: extent.x1, Y1: extent.y1})
-	m = m.Then(reorder.Translate(a.rect.x0-turned.X0, a.rect.y0-turned.Y0))
-	return c.sketched(s, extent, l.resources(), m)
+	return l, true
+}
+
+// encoded is a text for a standard font. Letters that it lacks are left out
+// with a warning, unless the file's own appearance can be shown instead.
+func (c *copier) encoded(a annotation, text string) ([]byte, bool) {
+	text = strings.ReplaceAll(text, "\t", " ")
+	known := strings.Map(func(r rune) rune {
+		if !strings.ContainsRune("?\r\n", r) && string(winAnsi(string(r))) == "?" {
+			return -1
+		}
+		return r
+	}, text)
+	if known != text {
+		if s, _ := c.normalAppearance(a.dict); s != nil {
+			return nil, false
+		}
+		c.src.Warn(fmt.Sprintf("of the form field's text %q only %q can be printed: it has no appearance of its own", text, known))
+	}
+	return encodeLines(known), true
 }
 
 // turned is the field's rotation and the box to write in.
@@ -143,29 +176,6 @@ func decodeText(s string) string {
 		r = append(r, rune(s[i]))
 	}
 	return string(r)
-}
-
-// chosen is the text of a choice field: the selected options as they are shown.
-func (c *copier) chosen(d *cos.Dict) string {
-	shown := func(v string) string {
-		options, _ := c.inherited(d, "Opt").(cos.Array)
-		for _, o := range options {
-			if pair, ok := c.src.Resolve(o).(cos.Array); ok && len(pair) > 1 && c.fieldText(pair[0]) == v {
-				return c.fieldText(pair[1])
-			}
-		}
-		return v
-	}
-	v := c.inherited(d, "V")
-	list, ok := v.(cos.Array)
-	if !ok {
-		return shown(c.fieldText(v))
-	}
-	var out []string
-	for _, o := range list {
-		out = append(out, shown(c.fieldText(o)))
-	}
-	return strings.Join(out, ", ")
 }
 
 // letters reads a default appearance string: a font, its size and a colour.
