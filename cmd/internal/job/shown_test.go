@@ -1,6 +1,7 @@
 package job
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -293,7 +294,16 @@ func TestDroppedPages(t *testing.T) {
 // TestPageThatCannotBePlaced names the page, unless it is left out.
 func TestPageThatCannotBePlaced(t *testing.T) {
 	ok := [2]string{"/MediaBox[0 0 400 600]", word("x", 50, 50)}
-	source := rawBook(t, "", ok, [2]string{"/MediaBox[0 0 0 600]", ""}, ok)
+	source := rawBook(t, "", ok, ok, ok)
+	data, err := os.ReadFile(source)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Where the second page was, its number in the tree leads to no page any more.
+	data = bytes.Replace(data, []byte("6 0 obj\n<<"), []byte("6 0 obj\n9 "), 1)
+	if err := os.WriteFile(source, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
 	var bad *pdf.Error
 	if _, err := NewDraft(t.Context(), source, Options{}, setting(t)); !errors.As(err, &bad) || bad.Page != 2 {
 		t.Errorf("got %v", err)
