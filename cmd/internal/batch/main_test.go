@@ -139,7 +139,7 @@ func writePlayed(o Order, dir string) error {
 type plain struct{}
 
 func (plain) Keys() []string {
-	return []string{"sheets", "printer", "gatherings", "clip", "margin", "box"}
+	return []string{"sheets", "printer", "gatherings", "clip", "margin", "box", "structure"}
 }
 
 func (plain) Read(settings []Setting) (o job.Options, err error) {
@@ -155,6 +155,8 @@ func (plain) Read(settings []Setting) (o job.Options, err error) {
 			o.Clip, err = strconv.ParseBool(s.Value)
 		case "margin":
 			err = o.Margin.UnmarshalText([]byte(s.Value))
+		case "structure":
+			o.Structure = s.Value
 		case "box":
 			err = o.Box.UnmarshalText([]byte(s.Value))
 		}

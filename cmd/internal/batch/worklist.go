@@ -15,6 +15,7 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/structure"
 	"foldwright/profiles"
 
 	"foldwright/profiles/strict"
@@ -349,7 +350,7 @@ func (w worklist) value(key string, node *yaml.Node) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	if key == PasswordKey || key == "printer" && profiles.IsFile(value) {
+	if key == PasswordKey || key == "printer" && profiles.IsFile(value) || key == "structure" && structure.IsFile(value) {
 		return w.path(value), nil
 	}
 	return value, nil

@@ -160,14 +160,39 @@ func (d *Draft) planGathering(g reorder.Gathering) PlanGathering {
 	return out
 }
 
-// encode writes the plan as text that people can read too.
+// encode writes the plan as text that people can read too: a list of numbers
+// on one line. A shelf reads the plans of all its titles to see that nothing is to be done.
 func (p Plan) encode() ([]byte, error) {
 	var out bytes.Buffer
 	e := json.NewEncoder(&out)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
 	err := e.Encode(p)
-	return out.Bytes(), err
+	return numbersInLine(out.Bytes()), err
+}
+
+// numbersInLine takes the ends of lines out of lists of numbers. Within strings of
+// JSON there are none.
+func numbersInLine(text []byte) []byte {
+	out := make([]byte, 0, len(text))
+	for i := 0; i < len(text); i++ {
+		out = append(out, text[i])
+		if text[i] != '[' || i+1 == len(text) || text[i+1] != '\n' {
+			continue
+		}
+		end := bytes.IndexFunc(text[i+1:], func(r rune) bool { return !strings.ContainsRune(" \n0123456789-+.eE,", r) })
+		if end < 0 || text[i+1+end] != ']' {
+			continue
+		}
+		for j, number := range strings.Fields(string(text[i+1 : i+1+end])) {
+			if j > 0 {
+				out = append(out, ' ')
+			}
+			out = append(out, number...)
+		}
+		i += end
+	}
+	return out
 }
 
 // PlanError says why a folder's plan cannot be used.

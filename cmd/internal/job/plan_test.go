@@ -1,6 +1,9 @@
 package job
 
 import (
+	"bytes"
+	"os"
+	"path/filepath"
 	"reflect"
 	"testing"
 
@@ -38,5 +41,25 @@ func TestOptionsAreReadBackFromThePlan(t *testing.T) {
 		if !reflect.DeepEqual(read.Options, plan.Options) {
 			t.Errorf("%s:\nread    %+v\nwritten %+v", name, read.Options, plan.Options)
 		}
+	}
+}
+
+// Lists of numbers stand on one line; the plan says what it said.
+func TestPlanHasItsNumbersInLine(t *testing.T) {
+	for text, want := range map[string]string{
+		"{\n  \"a\": [\n    1,\n    -2.5e3\n  ]\n}":         "{\n  \"a\": [1, -2.5e3]\n}",
+		"[\n  [\n    1\n  ],\n  []\n]":                      "[\n  [1],\n  []\n]",
+		"[\n  \"tide [ 1,  2 ].pdf\",\n  \"[\\n 3\\n]\"\n]": "[\n  \"tide [ 1,  2 ].pdf\",\n  \"[\\n 3\\n]\"\n]",
+		"[\n  1,\n  null\n]":                                "[\n  1,\n  null\n]",
+		"[\n":                                               "[\n",
+	} {
+		if got := string(numbersInLine([]byte(text))); got != want {
+			t.Errorf("%q became %q, want %q", text, got, want)
+		}
+	}
+	folder, _ := prepared(t, printtest.Book(t, 40), Options{}, setting(t))
+	data, err := os.ReadFile(filepath.Join(folder, PlanFile))
+	if err != nil || !bytes.Contains(data, []byte("\"pages\": [1, 2, 3, 4, ")) {
+		t.Errorf("%s, %v", data, err)
 	}
 }

@@ -90,10 +90,15 @@ func Text(name string) ([]byte, error) {
 	return data, nil
 }
 
-// Find reads the structure of a name, or in a file if the value holds a path
-// separator or ends in .yaml. Its errors are an [*Error].
+// IsFile tells whether [Find] takes a value for a file: it holds a path
+// separator or ends in .yaml.
+func IsFile(value string) bool {
+	return strings.ContainsAny(value, `/`+string(filepath.Separator)) || strings.HasSuffix(value, extension)
+}
+
+// Find reads the structure of a name, or in a file. Its errors are an [*Error].
 func Find(value string) (binding.Structure, error) {
-	if !strings.ContainsAny(value, `/`+string(filepath.Separator)) && !strings.HasSuffix(value, extension) {
+	if !IsFile(value) {
 		data, err := Text(value)
 		if err != nil {
 			return binding.Structure{}, err
