@@ -92,14 +92,7 @@ func (p Piles) together(c *canvas, n int) float64 {
 // plain draws the block without saying what is on its faces.
 func (b block) plain(c *canvas, v view) {
 	w, d, t := b.wide, b.deep, b.thick
-	c.area("o", v.all(place{0, 0, 0}, place{w, 0, 0}, place{w, d, 0}, place{w, d, t}, place{0, d, t}, place{0, 0, t})...)
-	var edges [][]point
-	n := min(b.sheets-1, int(t/4.5))
-	for i := range n {
-		z := t * float64(i+1) / float64(n+1)
-		edges = append(edges, v.all(place{0, 0, z}, place{w, 0, z}, place{w, d, z}))
-	}
-	c.lines("h", edges)
+	b.body(c, v)
 	c.line("h", v.all(place{0, 0, t}, place{w, 0, t}, place{w, d, t})...)
 	c.line("h", v.all(place{w, 0, 0}, place{w, 0, t})...)
 }

@@ -42,8 +42,8 @@ const (
 	cornerY   = 40.0
 )
 
-// draw draws the pile with the near right corner of its top sheet lifted.
-func (b block) draw(c *canvas, v view) {
+// body draws the block's outline and the edges of its sheets.
+func (b block) body(c *canvas, v view) {
 	w, d, t := b.wide, b.deep, b.thick
 	c.area("o", v.all(place{0, 0, 0}, place{w, 0, 0}, place{w, d, 0}, place{w, d, t}, place{0, d, t}, place{0, 0, t})...)
 	var edges [][]point
@@ -53,6 +53,12 @@ func (b block) draw(c *canvas, v view) {
 		edges = append(edges, v.all(place{0, 0, z}, place{w, 0, z}, place{w, d, z}))
 	}
 	c.lines("h", edges)
+}
+
+// draw draws the pile with the near right corner of its top sheet lifted.
+func (b block) draw(c *canvas, v view) {
+	w, d, t := b.wide, b.deep, b.thick
+	b.body(c, v)
 	// The sheet below the lifted corner shows the same face.
 	c.area("o", v.all(place{0, 0, t}, place{w, 0, t}, place{w, d, t}, place{0, d, t})...)
 	c.lines("h", v.print(b.up, w, d, t))

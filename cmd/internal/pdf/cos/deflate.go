@@ -19,8 +19,8 @@ func packers(level int) *sync.Pool {
 	}}
 }
 
-// Thorough is for what is long, quick for the few hundred bytes that place the
-// pages on a side: there clearing the tables of the other costs more than packing.
+// Thorough is for what is long, quick for the objects and tables of short files:
+// there clearing the tables of the other costs more than packing.
 var (
 	thorough = packers(zlib.DefaultCompression)
 	quick    = packers(zlib.BestSpeed)
