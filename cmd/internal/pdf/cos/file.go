@@ -345,9 +345,11 @@ func (f *File) plainAt(offset int64, num int) (o Object) {
 		n, isNum := p.object(0).(Int)
 		_, isGen := p.object(0).(Int)
 		k, _ := p.object(0).(keyword)
-		if o = nil; isNum && isGen && int(n) == num && k == "obj" {
-			o = p.object(0)
+		if o = nil; !isNum || !isGen || int(n) != num || len(k) < 3 || k[:3] != "obj" {
+			return
 		}
+		p.pos -= len(k) - 3 // "obj" without a space before the number
+		o = p.object(0)
 	})
 	return o
 }

@@ -161,6 +161,27 @@ func TestOneObjectElsewhere(t *testing.T) {
 	}
 }
 
+// A Length elsewhere counts although its number follows "obj" without a space.
+func TestLengthWithoutASpace(t *testing.T) {
+	const shown = "tide\nendstream ebb"
+	data := []byte("%PDF-1.5\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n2 0 obj<</Kids[]>>endobj\n" +
+		"3 0 obj<</Length 4 0 R>>stream\n" + shown + "\nendstream endobj\n4 0 obj18 endobj\n")
+	at := len(data)
+	data = append(data, "xref\n0 5\n0000000000 65535 f \n"...)
+	for num := 1; num <= 4; num++ {
+		data = fmt.Appendf(data, "%010d 00000 n \n", bytes.Index(data, fmt.Appendf(nil, "%d 0 obj", num)))
+	}
+	data = fmt.Appendf(data, "trailer<</Size 5/Root 1 0 R>>\nstartxref\n%d\n%%%%EOF", at)
+	f := mustOpen(t, data)
+	s, ok := f.Get(3).(*Stream)
+	if !ok {
+		t.Fatal(f.Get(3))
+	}
+	if got, err := f.Raw(s); err != nil || string(got) != shown {
+		t.Errorf("%q, %v", got, err)
+	}
+}
+
 // Lengths and filters that lead back to the stream they belong to end somewhere.
 func TestStreamsThatLeadBackToThemselves(t *testing.T) {
 	const head = "%PDF-1.5\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n2 0 obj<</Kids[]>>endobj\n"
