@@ -67,7 +67,7 @@ func TestKitStandsByItself(t *testing.T) {
 				for _, x := range slices.Concat(s.Notes, s.Steps) {
 					for _, sentence := range slices.Concat([]Sentence{x.Lead}, x.List, x.More) {
 						for _, span := range sentence {
-							if span.IsLink() && !slices.Contains(anchors, span.To) {
+							if span.Mark == Link && !slices.Contains(anchors, span.To) {
 								t.Errorf("%q leads nowhere", span.Text)
 							}
 						}

@@ -3,8 +3,6 @@ package runsheet
 import (
 	"html/template"
 	"slices"
-	"strings"
-	"unicode/utf8"
 )
 
 // toldPart is a part whose notes and steps have been put into words.
@@ -22,6 +20,7 @@ type toldStage struct {
 // toldText is a text with the trade words to be explained below it.
 type toldText struct {
 	Text
+	HTML     setText
 	Number   int           // of a step within its part
 	Drawing  template.HTML // of a step
 	Meanings []meaning
@@ -59,7 +58,7 @@ func told(parts []Part) []toldPart {
 type teller struct{ known map[string]bool }
 
 func (t teller) tell(text Text) toldText {
-	out := toldText{Text: text}
+	out := toldText{Text: text, HTML: set(text)}
 	for _, s := range slices.Concat([]Sentence{text.Lead}, text.List, text.More) {
 		for _, span := range s {
 			if span.Mark == Word && !t.known[span.To] {
@@ -70,20 +69,3 @@ func (t teller) tell(text Text) toldText {
 	}
 	return out
 }
-
-// The template asks spans what they are.
-
-func (s Span) IsLiteral() bool { return s.Mark == Literal }
-func (s Span) IsValue() bool   { return s.Mark == Value }
-func (s Span) IsWord() bool    { return s.Mark == Word }
-func (s Span) IsLink() bool    { return s.Mark == Link }
-
-// Unbroken tells whether the span is short enough to keep in one line of a phone.
-func (s Span) Unbroken() bool { return utf8.RuneCountInString(s.Text) <= 26 }
-
-// IsCommand tells whether the span is a line for a terminal. Its options are kept
-// in one line each.
-func (s Span) IsCommand() bool { return s.Mark == Literal && strings.Contains(s.Text, " --") }
-
-// Words is what stands between its spaces.
-func (s Span) Words() []string { return strings.Fields(s.Text) }
