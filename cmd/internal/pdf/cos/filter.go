@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"sync"
 )
 
@@ -149,7 +150,7 @@ func inflate(data []byte, limit int64) ([]byte, error) {
 			return nil, ErrTooLarge
 		}
 		if len(out) == cap(out) {
-			out = append(out, 0)[:len(out)]
+			out = slices.Grow(out, len(out)) // append would copy it more often
 		}
 	}
 }

@@ -255,57 +255,65 @@ func (k keyword) ends() bool {
 	return k == "" || k == "endobj" || k == "stream" || k == "endstream" || k == "obj" || k == "xref" || k == "trailer"
 }
 
+// usual is how many members most arrays and dictionaries have at most. So many
+// are gathered on the stack; what is kept is exactly as long as it has to be.
+const usual = 8
+
 func (p *parser) array(depth int) Object {
-	a := Array{}
+	var few [usual]Object
+	a := few[:0]
 	for depth < maxDepth {
 		from := p.pos
 		o := p.object(depth + 1)
 		if k, ok := o.(keyword); ok {
 			if k == "]" {
-				return a
+				break
 			}
 			if k.ends() || k == ">>" {
 				p.pos = from
-				return a
+				break
 			}
 			continue
 		}
 		a = append(a, o)
 	}
-	return a
+	return Array(append(make([]Object, 0, len(a)), a...))
 }
 
 func (p *parser) dict(depth int) Object {
-	d := &Dict{Entries: make([]Entry, 0, 6)}
-	defer d.unique()
+	var few [usual]Entry
+	entries := few[:0]
+reading:
 	for depth < maxDepth {
 		from := p.pos
 		switch key := p.object(depth + 1).(type) {
 		case keyword:
 			if key == ">>" {
-				return d
+				break reading
 			}
 			if key.ends() {
 				p.pos = from
-				return d
+				break reading
 			}
 		case Name:
 			from = p.pos
 			value := p.object(depth + 1)
 			if k, ok := value.(keyword); ok {
 				if k == ">>" {
-					return d
+					break reading
 				}
 				if k.ends() {
 					p.pos = from
-					return d
+					break reading
 				}
 				continue
 			}
 			if value != nil {
-				d.Entries = append(d.Entries, Entry{key, value})
+				entries = append(entries, Entry{key, value})
 			}
 		}
 	}
+	d := &Dict{Entries: append(make([]Entry, 0, len(entries)), entries...)}
+	d.unique()
 	return d
 }
