@@ -25,30 +25,32 @@ const (
 // Plan is what plan.json holds: the whole plan of a job, from which
 // everything else can be derived. It holds no times and no absolute paths.
 type Plan struct {
-	Kind           string          `json:"kind"`
-	Format         int             `json:"format"`
-	ProgramVersion string          `json:"program_version"`
-	Source         PlanSource      `json:"source"`
-	Request        string          `json:"request_sha256"` // see [Asked]
-	Options        Options         `json:"options"`        // all, resolved
-	Paper          PlanPaper       `json:"paper"`
-	Fold           reorder.Fold    `json:"fold"`
-	Cut            int             `json:"cut"` // pieces per sheet
-	Nest           reorder.Nest    `json:"nest"`
-	Bind           reorder.Bind    `json:"bind"`
-	Leaf           reorder.Leaf    `json:"leaf"`
-	Scale          float64         `json:"scale"`  // of the book, 1 is 100 percent
-	Sheets         int             `json:"sheets"` // printed sheets in the book
-	Gatherings     []PlanGathering `json:"gatherings"`
-	Volumes        []PlanVolume    `json:"volumes,omitempty"` // only if there are several
-	Runs           []PlanRun       `json:"runs"`
+	// What a shelf asks of the plans of all its titles comes first, see [Made].
+	Kind           string           `json:"kind"`
+	Format         int              `json:"format"`
+	ProgramVersion string           `json:"program_version"`
+	Source         PlanSource       `json:"source"`
+	Request        string           `json:"request_sha256"` // see [Asked]
+	Paper          PlanPaper        `json:"paper"`
+	Sheets         int              `json:"sheets"` // printed sheets in the book
+	Profile        profiles.Profile `json:"profile"`
+	Warnings       []string         `json:"warnings"`
+	Files          []PlanFileEntry  `json:"files"`
+
+	Options    Options         `json:"options"` // all, resolved
+	Fold       reorder.Fold    `json:"fold"`
+	Cut        int             `json:"cut"` // pieces per sheet
+	Nest       reorder.Nest    `json:"nest"`
+	Bind       reorder.Bind    `json:"bind"`
+	Leaf       reorder.Leaf    `json:"leaf"`
+	Scale      float64         `json:"scale"` // of the book, 1 is 100 percent
+	Gatherings []PlanGathering `json:"gatherings"`
+	Volumes    []PlanVolume    `json:"volumes,omitempty"` // only if there are several
+	Runs       []PlanRun       `json:"runs"`
 	// Structure is the rules by which the book is bound, Stations where its
 	// holes are in mm from the trimmed head; both are left out where nothing is sewn.
 	Structure binding.Structure `json:"structure,omitzero"`
 	Stations  []float64         `json:"stations_mm,omitempty"`
-	Profile   profiles.Profile  `json:"profile"`
-	Warnings  []string          `json:"warnings"`
-	Files     []PlanFileEntry   `json:"files"`
 }
 
 // PlanSource is the PDF that the job was made from.
@@ -214,14 +216,26 @@ func ReadPlan(folder string) (Plan, error) {
 }
 
 func readPlan(folder string, into any) error {
-	data, err := os.ReadFile(filepath.Join(folder, PlanFile))
+	data, err := planBytes(folder)
 	if err != nil {
-		return &PlanError{folder, fmt.Errorf("holds no plan that can be read: %w", err)}
+		return err
 	}
 	if err := json.Unmarshal(data, into); err != nil {
-		return &PlanError{folder, fmt.Errorf("%s is damaged: %w", PlanFile, err)}
+		return damaged(folder, err)
 	}
 	return nil
+}
+
+func planBytes(folder string) ([]byte, error) {
+	data, err := os.ReadFile(filepath.Join(folder, PlanFile))
+	if err != nil {
+		return nil, &PlanError{folder, fmt.Errorf("holds no plan that can be read: %w", err)}
+	}
+	return data, nil
+}
+
+func damaged(folder string, err error) error {
+	return &PlanError{folder, fmt.Errorf("%s is damaged: %w", PlanFile, err)}
 }
 
 func checkPlan(folder, kind string, format int) error {

@@ -1,9 +1,12 @@
 package job
 
 import (
+	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -64,26 +67,62 @@ func (a Asked) Of(source string) string {
 
 // Made is what a plan says of how its folder was made, and of what it takes.
 type Made struct {
-	Kind           string                `json:"kind"`
-	Format         int                   `json:"format"`
-	ProgramVersion string                `json:"program_version"`
-	Source         PlanSource            `json:"source"`
-	Request        string                `json:"request_sha256"`
-	Paper          PlanPaper             `json:"paper"`
-	Sheets         int                   `json:"sheets"`
-	Profile        struct{ Name string } `json:"profile"`
-	Warnings       []string              `json:"warnings"`
-	Files          []PlanFileEntry       `json:"files"`
+	Kind           string
+	Format         int
+	ProgramVersion string
+	Source         PlanSource
+	Request        string
+	Paper          PlanPaper
+	Sheets         int
+	Profile        struct{ Name string }
+	Warnings       []string
+	Files          []PlanFileEntry
 }
 
-// ReadMade reads that much of the plan in a folder, which is far less than all
-// of it. Its errors are a [*PlanError].
+// ReadMade reads that much of the plan in a folder, which stands at its
+// beginning and is far less than all of it. Its errors are a [*PlanError].
 func ReadMade(folder string) (Made, error) {
-	var m Made
-	if err := readPlan(folder, &m); err != nil {
+	data, err := planBytes(folder)
+	if err != nil {
 		return Made{}, err
 	}
+	var m Made
+	if err := m.read(data); err != nil {
+		return Made{}, damaged(folder, err)
+	}
 	return m, checkPlan(folder, m.Kind, m.Format)
+}
+
+// read takes the fields from the text of a plan and leaves the rest unread, but
+// for its end.
+func (m *Made) read(text []byte) error {
+	wanted := map[string]any{
+		"kind": &m.Kind, "format": &m.Format, "program_version": &m.ProgramVersion, "source": &m.Source, "request_sha256": &m.Request,
+		"paper": &m.Paper, "sheets": &m.Sheets, "profile": &m.Profile, "warnings": &m.Warnings, "files": &m.Files,
+	}
+	if !bytes.HasSuffix(bytes.TrimSpace(text), []byte("}")) {
+		return io.ErrUnexpectedEOF
+	}
+	d := json.NewDecoder(bytes.NewReader(text))
+	if t, err := d.Token(); err != nil || t != json.Delim('{') {
+		return cmp.Or(err, errors.New("it is no object"))
+	}
+	for len(wanted) > 0 && d.More() {
+		key, err := d.Token()
+		if err != nil {
+			return err
+		}
+		name, _ := key.(string)
+		into, ok := wanted[name]
+		if !ok {
+			into = new(json.RawMessage)
+		}
+		if err := d.Decode(into); err != nil {
+			return err
+		}
+		delete(wanted, name)
+	}
+	return nil
 }
 
 // Whole tells whether the folder has all files of its plan, by name and size;

@@ -2,6 +2,8 @@ package job
 
 import (
 	"bytes"
+	"encoding/json"
+	"errors"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -111,5 +113,57 @@ func TestOurs(t *testing.T) {
 	}
 	if Ours(t.TempDir()) {
 		t.Error("an empty folder is ours")
+	}
+}
+
+// TestMadeIsReadFromAnyPlan reads plans in their own order and in another, and
+// plans that are damaged.
+func TestMadeIsReadFromAnyPlan(t *testing.T) {
+	dir := t.TempDir()
+	p := Plan{
+		Kind: planKind, Format: PlanFormat, ProgramVersion: "1", Source: PlanSource{"tides.pdf", "ab", 9}, Request: "cd",
+		Paper: PlanPaper{"iso_a4_210x297mm", 210, 297}, Sheets: 3, Warnings: []string{"} is no end"},
+		Files: []PlanFileEntry{{"run-01-front.pdf", "ef", 7}}, Gatherings: []PlanGathering{{Number: 1, Pages: []int{1, 2}}},
+	}
+	p.Profile.Name = "desk"
+	text, err := p.encode()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var loose map[string]any
+	if err := json.Unmarshal(text, &loose); err != nil {
+		t.Fatal(err)
+	}
+	sorted, err := json.Marshal(loose) // by key
+	if err != nil {
+		t.Fatal(err)
+	}
+	read := func(text []byte) (Made, error) {
+		if err := os.WriteFile(filepath.Join(dir, PlanFile), text, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return ReadMade(dir)
+	}
+	want := Made{planKind, PlanFormat, "1", p.Source, "cd", p.Paper, 3, struct{ Name string }{"desk"}, p.Warnings, p.Files}
+	for order, text := range map[string][]byte{"its own": text, "another": sorted} {
+		if got, err := read(text); err != nil || !reflect.DeepEqual(got, want) {
+			t.Errorf("in %s order: %+v, %v", order, got, err)
+		}
+	}
+	for what, text := range map[string][]byte{
+		"empty":           nil,
+		"a list":          []byte("[]"),
+		"cut":             text[:len(text)-3],
+		"cut early":       text[:100],
+		"another kind":    bytes.Replace(text, []byte(planKind), []byte("a plan"), 1),
+		"another type":    bytes.Replace(text, []byte(`"sheets": 3`), []byte(`"sheets": "3"`), 1),
+		"no object":       []byte("} {}"),
+		"nothing in it":   []byte("{}"),
+		"a key too short": []byte(`{"kind": "` + planKind + `", "format" 1}`),
+	} {
+		var damage *PlanError
+		if got, err := read(text); !errors.As(err, &damage) {
+			t.Errorf("%s: %+v, %v", what, got, err)
+		}
 	}
 }

@@ -136,6 +136,25 @@ func Recover(place string) (left bool, err error) {
 	return true, errors.Join(inPlace(err, place), lock.release())
 }
 
+// Leftovers is the places in a folder beside which something lies that a killed
+// call has left, or one at work. A folder that is not there has none.
+func Leftovers(dir string) (map[string]bool, error) {
+	entries, err := os.ReadDir(dir)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, err
+	}
+	places := map[string]bool{}
+	for _, e := range entries {
+		name, hidden := strings.CutPrefix(e.Name(), ".")
+		for _, suffix := range []string{lockSuffix, partSuffix, oldSuffix} {
+			if base, ok := strings.CutSuffix(name, suffix); ok && hidden {
+				places[filepath.Join(dir, base)] = true
+			}
+		}
+	}
+	return places, nil
+}
+
 // inPlace names the place instead of what beside it could not be written: the
 // person never sees those names.
 func inPlace(err error, place string) error {

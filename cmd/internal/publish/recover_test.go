@@ -33,6 +33,10 @@ func TestRecover(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
+		seen, err := Leftovers(dir)
+		if err != nil || seen[place] != c.left || len(seen) > 1 {
+			t.Errorf("%s: left over are %v, %v", name, seen, err)
+		}
 		left, err := Recover(place)
 		if err != nil || left != c.left {
 			t.Errorf("%s: %t, %v", name, left, err)
@@ -41,6 +45,19 @@ func TestRecover(t *testing.T) {
 		if len(names) != len(c.want) || len(names) == 1 && names[0] != c.want[0] {
 			t.Errorf("%s: there lie %v, want %v", name, names, c.want)
 		}
+	}
+}
+
+func TestLeftoversOfNoFolder(t *testing.T) {
+	if seen, err := Leftovers(filepath.Join(t.TempDir(), "none")); err != nil || seen == nil || len(seen) > 0 {
+		t.Errorf("a folder that is not there: %v, %v", seen, err)
+	}
+	file := filepath.Join(t.TempDir(), "file")
+	if err := os.WriteFile(file, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if seen, err := Leftovers(file); err == nil || seen != nil {
+		t.Errorf("a file: %v, %v", seen, err)
 	}
 }
 
