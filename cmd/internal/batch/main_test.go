@@ -33,7 +33,10 @@ func TestMain(m *testing.M) {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
+	time.Sleep(linger)
 }
+
+var linger time.Duration // that a process takes to end, after all is said
 
 // play does what the source says, one word per line, and then writes a folder
 // with a plan, as a real title does.
@@ -91,6 +94,8 @@ func act(ctx context.Context, what, value string) error {
 		case <-ctx.Done():
 			return ctx.Err()
 		}
+	case "linger": // ms
+		linger = time.Duration(number) * time.Millisecond
 	case "hang":
 		select {}
 	case "kill":

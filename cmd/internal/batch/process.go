@@ -56,9 +56,10 @@ func (w *working) work(j *effort, tell func(message)) (message, *Failure) {
 		switch {
 		case !bytes.HasPrefix(line, []byte("{")) || json.Unmarshal(line, &m) != nil:
 			p.said.add(line)
-		case m.Done || m.Failure != nil:
+		case m.Failure != nil:
 			last = m
 		default:
+			last.Done = last.Done || m.Done
 			tell(m)
 		}
 	}

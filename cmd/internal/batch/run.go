@@ -39,6 +39,7 @@ type run struct {
 	records  map[string]*Entry // of an earlier report, by name
 	selected map[string]bool   // nil: all
 	asked    sync.Map          // job.Asked by asking
+	left     leftovers
 	began    time.Time
 }
 
@@ -122,6 +123,7 @@ type task struct {
 func (r *run) judgeAll(ctx context.Context, entries []Entry) ([]task, error) {
 	titles := r.shelf.Titles
 	verdicts := make([]verdict, len(titles))
+	r.left = look(titles)
 	var mu sync.Mutex // of what is told
 	pace := Pace{Titles: len(titles)}
 	var next atomic.Int64

@@ -105,6 +105,33 @@ func TestTooLargeForItsShareIsTriedAlone(t *testing.T) {
 	}
 }
 
+// TestNextTitleDoesNotWaitForAProcessToEnd has one core, and a first title whose
+// process takes long to end when its work is done.
+func TestNextTitleDoesNotWaitForAProcessToEnd(t *testing.T) {
+	var events []Event
+	o := options(t, &events)
+	s := shelf(t, map[string]string{"a": "linger 1000", "b": "", "c": ""})
+	r := &run{o: o, shelf: s, limits: newLimits(o.Memory, 1), records: map[string]*Entry{}, began: time.Now()}
+	todo := make([]task, 3)
+	for i := range todo {
+		todo[i] = task{Title: s.Titles[i], place: i}
+	}
+	entries := make([]Entry, 3)
+	r.workAll(t.Context(), todo, entries)
+	var told []string
+	for _, e := range events {
+		switch e.Kind {
+		case Started:
+			told = append(told, "start "+e.Work[len(e.Work)-1].Title.Name)
+		case Ended:
+			told = append(told, "end "+e.Entry.Name)
+		}
+	}
+	if got := strings.Join(told, ", "); got != "start a, start b, start c, end b, end c, end a" && got != "start a, start b, end b, start c, end c, end a" {
+		t.Errorf("%s: %s", states(Report{Titles: entries}), got)
+	}
+}
+
 // TestTitleTakesWhatItsOrderAllows asks processes what they may take. With one
 // title left it has all cores.
 func TestTitleTakesWhatItsOrderAllows(t *testing.T) {

@@ -41,6 +41,7 @@ type effort struct {
 	Work
 	allow allowance
 	more  bool // titles are left to be started after this one
+	done  bool // it is made, and its process about to end
 }
 
 // news is what a title in work sends.
@@ -98,8 +99,8 @@ func (w *working) admit() {
 			w.queue = slices.Insert(w.queue, 0, l.task)
 		}
 	}
-	for w.ctx.Err() == nil && len(w.running) < w.limits.cores {
-		i := slices.IndexFunc(w.queue, func(t task) bool { return w.limits.of(t) <= w.free })
+	for w.ctx.Err() == nil && w.busy() < w.limits.cores {
+		i := slices.IndexFunc(w.queue, w.fits)
 		if i < 0 {
 			return
 		}
@@ -109,9 +110,24 @@ func (w *working) admit() {
 	}
 }
 
+func (w *working) fits(t task) bool {
+	return w.limits.of(t) <= w.free && (!t.alone || len(w.running) == 0)
+}
+
+// busy is how many titles take a core.
+func (w *working) busy() int {
+	n := 0
+	for _, j := range w.running {
+		if !j.done {
+			n++
+		}
+	}
+	return n
+}
+
 func (w *working) start(t task) {
 	// At the end of the queue the cores that are left go to the titles in work.
-	at := min(w.limits.cores, len(w.running)+1+len(w.queue))
+	at := min(w.limits.cores, w.busy()+1+len(w.queue))
 	j := &effort{task: t, Work: Work{Title: t.Title, Began: time.Now()},
 		allow: allowance{memory: w.limits.of(t), cores: max(1, w.limits.cores/at), time: w.o.Timeout}, more: len(w.queue) > 0}
 	w.free -= j.allow.memory
@@ -160,12 +176,20 @@ func (w *working) try(j *effort) news {
 func (w *working) hear(n news) {
 	j := n.of
 	j.Sides, j.Pages, j.Done = j.Sides+n.message.Sides, j.Pages+n.message.Pages, j.Done+n.message.Step
+	if n.message.Done && !j.done {
+		// The next title needn't wait until the system has taken away the process of
+		// this one. What it held goes faster than the next can take it.
+		j.done = true
+		w.free += j.allow.memory
+	}
 	if !n.ended {
 		w.tell(Step, nil)
 		return
 	}
 	w.running = slices.DeleteFunc(w.running, func(other *effort) bool { return other == j })
-	w.free += j.allow.memory
+	if !j.done {
+		w.free += j.allow.memory
+	}
 	if n.busy && w.ctx.Err() == nil {
 		if j.pause == 0 {
 			w.tell(Waits, &n.entry)
