@@ -13,6 +13,7 @@ import (
 type benchmark struct {
 	program string // foldwright
 	books   string // folder
+	kept    string // folder of what a shelf's race writes; empty: nothing is kept
 	rounds  int
 	only    string
 	further string // a book that was not generated
@@ -57,6 +58,14 @@ type result struct {
 // one batch against a loop of the other program.
 func (b *benchmark) race(ctx context.Context, name string, sources ...string) (result, error) {
 	res := result{name: name, byName: map[string]cost{}}
+	if len(sources) > 1 {
+		kept, err := os.MkdirTemp(b.books, "out")
+		if err != nil {
+			return res, err
+		}
+		b.kept = kept
+		defer func() { b.kept = ""; os.RemoveAll(kept) }()
+	}
 	for _, s := range sources {
 		n, err := size(s)
 		if err != nil {
@@ -128,8 +137,17 @@ func (b *benchmark) batch(ctx context.Context, sources []string, res *result, su
 	})
 }
 
-// in runs do with a folder that is gone afterwards.
+// in runs do with a folder of its own, which is gone afterwards. The many folders of
+// a shelf stay until its race is over: some file systems look for room for every new file
+// among what was deleted in the last minutes, and the program that makes most files suffers most.
 func (b *benchmark) in(do func(scratch string) (cost, error)) (cost, error) {
+	if b.kept != "" {
+		scratch, err := os.MkdirTemp(b.kept, "")
+		if err != nil {
+			return cost{}, err
+		}
+		return do(scratch)
+	}
 	scratch, err := os.MkdirTemp(b.books, "out")
 	if err != nil {
 		return cost{}, err
