@@ -157,25 +157,10 @@ func (titleReader) Read(settings []batch.Setting) (job.Options, error) {
 	f := titleFlags(&o)
 	for _, s := range settings {
 		if err := f.Set(s.Key, s.Value); err != nil {
-			return o, &batch.SettingError{Key: s.Key, Err: settingError(err)}
+			return o, &batch.SettingError{Key: s.Key, Err: valueError(err)}
 		}
 	}
 	return o, o.Check()
-}
-
-// settingError is what is wrong with a value, without the flag's name.
-func settingError(err error) error {
-	var invalid *pflag.InvalidValueError
-	if !errors.As(err, &invalid) {
-		return err
-	}
-	switch invalid.GetFlag().Value.Type() {
-	case "bool":
-		return fmt.Errorf("%q is neither true nor false", invalid.GetValue())
-	case "int":
-		return fmt.Errorf("%q is no number", invalid.GetValue())
-	}
-	return errors.Unwrap(invalid)
 }
 
 func runBatch(ctx context.Context, s Surroundings, o batchOptions) error {

@@ -21,6 +21,7 @@ import (
 	"os"
 	"os/signal"
 	"runtime/debug"
+	"strconv"
 	"strings"
 	"syscall"
 
@@ -121,9 +122,25 @@ func argumentsAsUse(cmd *cobra.Command) {
 func flagError(err error) error {
 	var invalid *pflag.InvalidValueError
 	if errors.As(err, &invalid) && invalid.GetFlag() != nil {
-		return fmt.Errorf("--%s: %w", invalid.GetFlag().Name, errors.Unwrap(invalid))
+		return fmt.Errorf("--%s: %w", invalid.GetFlag().Name, valueError(err))
 	}
 	return err
+}
+
+// valueError is what is wrong with a flag's value, without the flag's name.
+func valueError(err error) error {
+	var invalid *pflag.InvalidValueError
+	if !errors.As(err, &invalid) {
+		return err
+	}
+	kind := map[string]string{"bool": "neither true nor false", "int": "no whole number", "float64": "no number"}[invalid.GetFlag().Value.Type()]
+	switch {
+	case kind == "":
+		return errors.Unwrap(invalid) // our own values have words of their own
+	case errors.Is(err, strconv.ErrRange):
+		kind = "out of range"
+	}
+	return fmt.Errorf("%q is %s", invalid.GetValue(), kind)
 }
 
 // asUse marks what is wrong with a command's arguments as wrong use.
