@@ -54,7 +54,7 @@ type File struct {
 func Open(ctx context.Context, src io.ReaderAt, size int64) (*File, error) {
 	f := &File{src: src, size: size, cache: map[int]Object{}, unpacked: map[int]*objectStream{}}
 	if size <= wholeFile {
-		f.mem = make([]byte, size)
+		f.mem = hold(size)
 		if _, err := src.ReadAt(f.mem, 0); err != nil && err != io.EOF {
 			return nil, err
 		}
