@@ -39,6 +39,22 @@ func byPerson(r printer.Reload) Motion {
 	return Still
 }
 
+// With is the stack with sheets laid to it that came out later, onto it or beneath it.
+func (st Stack[I]) With(later Stack[I], s printer.Stacks) Stack[I] {
+	if s == printer.OnTop {
+		return slices.Concat(later, st)
+	}
+	return slices.Concat(st, later)
+}
+
+// Parted is the n sheets at the end that is fed first, and the others.
+func (st Stack[I]) Parted(n int, from printer.FeedFrom) (first, rest Stack[I]) {
+	if from == printer.FromTop {
+		return st[:n], st[n:]
+	}
+	return st[len(st)-n:], st[:len(st)-n]
+}
+
 // Seen is one side of a finished sheet as it is looked at.
 type Seen[I any] struct {
 	Image   I

@@ -17,9 +17,10 @@ import (
 // TestEveryRunCanBeContinued stops every pass of a run after every sheet, on
 // all 144 printers. A person follows the run sheet of what is left, with the
 // file of its own or the page range in turn, and has the stack of the run; with
-// the next sheet lost in the back pass too, which is printed again.
+// the next sheet lost in the back pass too, which is printed again. Trays of all
+// sizes are tried in turn; what they do not hold is printed in portions.
 func TestEveryRunCanBeContinued(t *testing.T) {
-	continued := 0
+	continued, portioned := 0, 0
 	onEveryPrinter(t, 29, func(m mendable) {
 		run := m.draft.Runs[1]
 		for _, f := range run.Files {
@@ -33,6 +34,8 @@ func TestEveryRunCanBeContinued(t *testing.T) {
 					if lost > 0 {
 						without = only(run.First + sent[stop] - 1)
 					}
+					tray := (continued + m.at) % (run.Sheets() + 1) // 0: nobody knows what it holds
+					m.draft.Profile.TraySheets = tray
 					rest, err := m.draft.Remainder(run.First+sent[stop-1]-1, f.Pass, without)
 					if err != nil {
 						t.Fatal(err)
@@ -44,10 +47,14 @@ func TestEveryRunCanBeContinued(t *testing.T) {
 					if err := rest.Write(t.Context(), place, true); err != nil {
 						t.Fatal(err)
 					}
-					hands := &printtest.Hands{T: t, Reader: m.reader, Folder: place, Printer: m.printer, ByRange: continued%2 == 0}
+					hands := &printtest.Hands{T: t, Reader: m.reader, Folder: place, Printer: m.printer, ByRange: continued%2 == 0, Holds: tray}
 					m.jammed(t, hands, f.Pass, stop, lost)
-					if err := hands.Follow(stepsOf(runsheet.RemainderParts(rest.RunSheet()))); err != nil {
-						t.Fatalf("%+v, %s after %d sheets, %d lost: %v", m.facts, f.Pass, stop, lost, err)
+					steps := stepsOf(runsheet.RemainderParts(rest.RunSheet()))
+					if err := hands.Follow(steps); err != nil {
+						t.Fatalf("%+v, %s after %d sheets, %d lost, tray of %d: %v", m.facts, f.Pass, stop, lost, tray, err)
+					}
+					if slices.ContainsFunc(steps, func(s runsheet.Step) bool { _, ok := s.(runsheet.PrintPortion); return ok }) {
+						portioned++
 					}
 					fresh, err := hands.Finished(m.Size())
 					if err != nil {
@@ -62,7 +69,10 @@ func TestEveryRunCanBeContinued(t *testing.T) {
 			}
 		}
 	})
-	t.Logf("%d runs continued", continued)
+	t.Logf("%d runs continued, %d in portions", continued, portioned)
+	if portioned < continued/5 {
+		t.Errorf("%d of %d runs were continued in portions", portioned, continued)
+	}
 }
 
 // orderOf is what the job's run sheet knows of the order of a file.
@@ -94,7 +104,8 @@ func (m mendable) reprinted(t *testing.T, sheets Pages) map[int]paper.Sheet {
 }
 
 // jammed prints the second run of a job until so many sheets of a pass have
-// come out, and takes sheets that were lost out of the tray.
+// come out, and takes sheets that were lost out of the tray. A tray that does not hold
+// the run was filled as often as could be.
 func (m mendable) jammed(t *testing.T, h *printtest.Hands, pass printer.Pass, stop, lost int) {
 	t.Helper()
 	facts, run, p := m.facts, m.Runs[1], m.printer
@@ -117,26 +128,31 @@ func (m mendable) jammed(t *testing.T, h *printtest.Hands, pass printer.Pass, st
 		t.Fatal(err)
 	}
 	// The printer got through so many sheets: the pages sent first, the sheets fed first.
-	first, tray, left := sends[:stop*sheetPages], loaded[:stop], loaded[stop:]
+	first := sends[:stop*sheetPages]
 	if facts.Sends == printer.LastPageFirst {
 		first = sends[len(sends)-stop*sheetPages:]
 	}
-	if facts.FeedFrom == printer.FromBottom {
-		tray, left = loaded[len(loaded)-stop:], loaded[:len(loaded)-stop]
-	}
+	tray, left := loaded.Parted(stop, facts.FeedFrom)
+	print := p.Print
 	if pass == printer.BothPass {
-		h.Out, err = p.PrintBoth(tray, first)
-	} else {
-		h.Out, err = p.Print(tray, first)
+		print = p.PrintBoth
 	}
-	if err != nil {
+	if h.Out, err = print(tray, first); err != nil {
 		t.Fatal(err)
 	}
-	if facts.FeedFrom == printer.FromBottom {
-		h.Tray = slices.Clone(left[:len(left)-lost])
-	} else {
-		h.Tray = slices.Clone(left[lost:])
+	if h.Holds > 0 && h.Holds < run.Sheets {
+		before := stop / h.Holds * h.Holds // came out in portions that are done
+		if facts.Stacks == printer.OnTop {
+			h.Out, h.Aside = h.Out[:stop-before], h.Out[stop-before:]
+		} else {
+			h.Aside, h.Out = h.Out[:before], h.Out[before:]
+		}
+		left, h.Waiting = left.Parted(min(before+h.Holds, run.Sheets)-stop, facts.FeedFrom)
+		if pass != printer.BackPass {
+			h.Waiting = nil // fresh paper
+		}
 	}
+	_, h.Tray = left.Parted(lost, facts.FeedFrom)
 }
 
 // TestNothingToContinue refuses what a job does not have.

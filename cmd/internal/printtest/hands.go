@@ -30,9 +30,11 @@ type Hands struct {
 	Tray    virtual.Stack[Page]
 	Out     virtual.Stack[Page] // in the delivery
 	Table   virtual.Stack[Page]
+	Aside   virtual.Stack[Page] // beside the printer: came out before
+	Waiting virtual.Stack[Page] // beside the tray: to be loaded
+	Holds   int                 // how many sheets the tray takes; 0: any
 	// ByRange: of two ways to print what is left of a file, the page range is taken.
 	ByRange bool
-	good    virtual.Stack[Page] // laid aside
 }
 
 // Follow does the steps.
@@ -60,13 +62,29 @@ func (h *Hands) do(s runsheet.Step) (err error) {
 	case runsheet.PrintFile:
 		return h.print(s.File, s.Pass)
 	case runsheet.SetAside:
-		h.good, h.Out = h.Out, nil
+		h.Aside, h.Out = h.Aside.With(h.Out, s.Stacks), nil
 	case runsheet.JoinGood:
-		if s.Stacks == printer.OnTop {
-			h.Out = slices.Concat(h.Out, h.good)
+		h.Out, h.Aside = h.Aside.With(h.Out, s.Stacks), nil
+	case runsheet.TakeFromTray:
+		if s.From == printer.FromTop {
+			h.Waiting = slices.Concat(h.Tray, h.Waiting)
 		} else {
-			h.Out = slices.Concat(h.good, h.Out)
+			h.Waiting = slices.Concat(h.Waiting, h.Tray)
 		}
+		h.Tray = nil
+	case runsheet.TakePortion:
+		if len(h.Tray) > 0 || s.Sheets > len(h.Waiting) || s.Last && s.Sheets < len(h.Waiting) {
+			return fmt.Errorf("%d sheets of %d are to be laid on %d", s.Sheets, len(h.Waiting), len(h.Tray))
+		}
+		h.Tray, h.Waiting = h.Waiting.Parted(s.Sheets, s.From)
+	case runsheet.PrintPortion:
+		pages, err := chosenPages(h.pages(s.File), s.Pages)
+		if err != nil {
+			return err
+		}
+		return h.send(pages, s.Pass)
+	case runsheet.JoinPortion:
+		h.join(s)
 	case runsheet.PrintRemainder:
 		pages := h.pages(s.File)
 		if h.ByRange {
@@ -80,8 +98,13 @@ func (h *Hands) do(s runsheet.Step) (err error) {
 			return fmt.Errorf("%d sheets came out, %d should", len(h.Out), s.Sheets)
 		}
 	case runsheet.PutBack:
-		h.Tray, err = virtual.Reload(h.Out, s.Reload)
-		h.Out = nil
+		turned, err := virtual.Reload(h.Out, s.Reload)
+		if h.Out = nil; s.Beside {
+			h.Waiting = turned
+		} else {
+			h.Tray = turned
+		}
+		return err
 	case runsheet.TakeOut:
 		h.Table, h.Out = h.Out, nil
 		if s.TurnOver {
@@ -89,10 +112,22 @@ func (h *Hands) do(s runsheet.Step) (err error) {
 		}
 	case runsheet.LookAt:
 		return compare(map[runsheet.Place]virtual.Stack[Page]{
-			runsheet.InDelivery: h.Out, runsheet.InTray: h.Tray, runsheet.OnTable: h.Table, runsheet.Aside: h.good,
+			runsheet.InDelivery: h.Out, runsheet.InTray: h.Tray, runsheet.OnTable: h.Table, runsheet.Aside: h.Aside, runsheet.BesideTray: h.Waiting,
 		}[s.Place], s.Pile)
 	}
 	return err
+}
+
+// join lays what came out to the portions before it. Once all are there the stack
+// counts as the one in the delivery, though it lies aside.
+func (h *Hands) join(s runsheet.JoinPortion) {
+	if s.First {
+		h.Aside = nil
+	}
+	h.Aside, h.Out = h.Aside.With(h.Out, s.Stacks), nil
+	if s.Last {
+		h.Out = h.Aside
+	}
 }
 
 // pages are those of a file in the folder, or else in the one above it.
@@ -107,6 +142,9 @@ func (h *Hands) pages(file string) []Page {
 func (h *Hands) print(file string, pass printer.Pass) error { return h.send(h.pages(file), pass) }
 
 func (h *Hands) send(pages []Page, pass printer.Pass) (err error) {
+	if h.Holds > 0 && len(h.Tray) > h.Holds {
+		return fmt.Errorf("%d sheets lie in a tray for %d", len(h.Tray), h.Holds)
+	}
 	if pass == printer.BothPass {
 		h.Out, err = h.Printer.PrintBoth(h.Tray, pages)
 	} else {

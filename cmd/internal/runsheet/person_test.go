@@ -97,14 +97,10 @@ func (p *person) sendPages(file string, pass printer.Pass, pages string) error {
 // join lays a portion to those before it. Once all are there the stack counts as
 // the one in the delivery.
 func (p *person) join(s JoinPortion) {
-	switch {
-	case s.First:
-		p.joined = p.out
-	case s.Stacks == printer.OnTop:
-		p.joined = slices.Concat(p.out, p.joined)
-	default:
-		p.joined = slices.Concat(p.joined, p.out)
+	if s.First {
+		p.joined = nil
 	}
+	p.joined = p.joined.With(p.out, s.Stacks)
 	if p.out = nil; s.Last {
 		p.out, p.joined = p.joined, nil
 	}
@@ -112,14 +108,10 @@ func (p *person) join(s JoinPortion) {
 
 // take loads a part of the stack beside the tray.
 func (p *person) take(s TakePortion) error {
-	switch n := len(p.beside); {
-	case len(p.tray) > 0 || s.Sheets > n || s.Last && s.Sheets != n:
+	if n := len(p.beside); len(p.tray) > 0 || s.Sheets > n || s.Last && s.Sheets != n {
 		return fmt.Errorf("%d sheets of %d are to be laid on %d", s.Sheets, n, len(p.tray))
-	case s.From == printer.FromTop:
-		p.tray, p.beside = p.beside[:s.Sheets], p.beside[s.Sheets:]
-	default:
-		p.tray, p.beside = p.beside[n-s.Sheets:], p.beside[:n-s.Sheets]
 	}
+	p.tray, p.beside = p.beside.Parted(s.Sheets, s.From)
 	return nil
 }
 

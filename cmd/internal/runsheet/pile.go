@@ -59,6 +59,14 @@ func (p Pile) reloaded(r printer.Reload) Pile {
 	return p
 }
 
+// fedFirst is the name on the sheet of a loaded pile that is printed first.
+func (p Pile) fedFirst(f printer.Facts) string {
+	if f.FeedFrom == printer.FromBottom {
+		return p.Bottom
+	}
+	return p.Top
+}
+
 // printedTwice is what lies in the delivery once the loaded pile has got its
 // backs: lands is then about the backs.
 func (p Pile) printedTwice(f printer.Facts) Pile {

@@ -53,32 +53,16 @@ func (p portion) pages(sheets int, pass printer.Pass, sends printer.Sends) strin
 func portionStages(j Job, r Run, portions []portion) []Stage {
 	first := r.Files[0]
 	once := printedOnce(j.Profile.Facts, r.Sheets, first)
-	fresh := Stage{Heading: printHeading(first.Pass), Notes: []Note{InPortions{r.Sheets, j.Profile.TraySheets, len(portions)}}}
+	fresh := Stage{Heading: printHeading(first.Pass), Notes: []Note{InPortions{r.Sheets, j.Profile.TraySheets, len(portions), false}}}
 	if r.Split {
 		fresh.Notes = append(fresh.Notes, SplitRun{})
 	}
-	for i, p := range portions {
-		fresh.Steps = append(fresh.Steps, EmptyTray{})
-		if i == 0 {
-			fresh.Steps = append(fresh.Steps, Fan{})
-		}
-		fresh.Steps = append(fresh.Steps, LoadFresh{p.sheets(), j.Paper, j.Profile.FeedFace, j.Profile.TraySheets})
-		fresh.Steps = append(fresh.Steps, printPortion(j, r, first, portions, i, "")...)
-	}
+	fresh.Steps = feed{Job: j, file: first, portions: portions}.steps()
 	if len(r.Files) == 1 {
 		return []Stage{fresh, finish(j, r, once)}
 	}
 	back := r.Files[1]
 	loaded := once.reloaded(j.Profile.Reload)
-	other := loaded.Top
-	if j.Profile.FeedFrom == printer.FromBottom {
-		other = loaded.Bottom
-	}
-	backs := Stage{Heading: printHeading(back.Pass)}
-	for i, p := range portions {
-		backs.Steps = append(backs.Steps, TakePortion{p.sheets(), j.Profile.FeedFrom, i == len(portions)-1})
-		backs.Steps = append(backs.Steps, printPortion(j, r, back, portions, i, other)...)
-	}
 	return []Stage{
 		fresh,
 		{Heading: "Turn the stack for the backs", Steps: []Step{
@@ -86,30 +70,71 @@ func portionStages(j Job, r Run, portions []portion) []Stage {
 			PutBack{Reload: j.Profile.Reload, Pile: once, Beside: true},
 			LookAt{BesideTray, loaded, r.Gaps},
 		}},
-		backs,
+		{Heading: printHeading(back.Pass), Steps: feed{Job: j, file: back, portions: portions, other: loaded.fedFirst(j.Profile.Facts)}.steps()},
 		finish(j, r, loaded.printedTwice(j.Profile.Facts)),
 	}
 }
 
-// printPortion prints a portion that is loaded, and lays it to those before it.
-func printPortion(j Job, r Run, f File, portions []portion, i int, other string) []Step {
-	p := portions[i]
-	print := PrintPortion{File: f.Name, Pass: f.Pass, Pages: p.pages(r.Sheets, f.Pass, j.Profile.Sends), Number: i + 1, Of: len(portions)}
-	if i == 0 {
-		print.FirstOut, print.Other, print.First = f.FirstOut, other, f.First
-	}
-	return []Step{print, CountOut{p.sheets(), false}, Rest{j.Profile.Process}, JoinPortion{j.Profile.Stacks, i == 0, i == len(portions)-1, f.Pass == printer.BackPass}}
+// feed is a file that is printed portion by portion.
+type feed struct {
+	Job
+	file     File
+	portions []portion
+	other    string // the side name on the other face of the first sheet to come out
+	whole    Step   // prints the file where it is one portion
+	onto     bool   // sheets that came out before lie beside the printer
 }
 
-// InPortions says that the run is larger than the tray.
-type InPortions struct{ Sheets, Tray, Portions int }
+// steps are from the first load to the stack beside the printer. Fronts, and files
+// with both faces, take fresh sheets, backs what waits beside the tray.
+func (f feed) steps() []Step {
+	var steps []Step
+	sheets := f.portions[len(f.portions)-1].to
+	for i, p := range f.portions {
+		first, last := i == 0, i == len(f.portions)-1
+		if f.file.Pass == printer.BackPass {
+			steps = append(steps, TakePortion{p.sheets(), f.Profile.FeedFrom, last})
+		} else {
+			steps = append(steps, EmptyTray{})
+			if first {
+				steps = append(steps, Fan{})
+			}
+			steps = append(steps, LoadFresh{p.sheets(), f.Paper, f.Profile.FeedFace, f.Profile.TraySheets})
+		}
+		steps = append(steps, f.print(i, sheets), CountOut{p.sheets(), false}, Rest{f.Profile.Process},
+			JoinPortion{f.Profile.Stacks, first && !f.onto, last, f.file.Pass == printer.BackPass})
+	}
+	return steps
+}
+
+// print is the step that prints a portion of the sheets.
+func (f feed) print(i, sheets int) Step {
+	if len(f.portions) == 1 {
+		return f.whole
+	}
+	p := PrintPortion{File: f.file.Name, Pass: f.file.Pass, Pages: f.portions[i].pages(sheets, f.file.Pass, f.Profile.Sends), Number: i + 1, Of: len(f.portions)}
+	if i == 0 {
+		p.FirstOut, p.Other, p.First = f.file.FirstOut, f.other, f.file.First
+	}
+	return p
+}
+
+// InPortions says that the run, or the rest of it, is larger than the tray.
+type InPortions struct {
+	Sheets, Tray, Portions int
+	Rest                   bool
+}
 
 func (n InPortions) Text() Text {
-	return Text{
+	t := Text{
 		Important: true,
 		Lead:      say("This {} has {}, and the tray takes {}: each file is printed in {} portions.", wRun, reorder.Count(n.Sheets, "sheet"), n.Tray, n.Portions),
 		More:      []Sentence{say("Print of the file only the pages that each step names, and do not add sheets while it prints.")},
 	}
+	if n.Rest {
+		t.Lead = say("{} are left, and the tray takes {}: they are printed in {} portions.", reorder.Count(n.Sheets, "sheet"), n.Tray, n.Portions)
+	}
+	return t
 }
 
 // PrintPortion sends some pages of a file.
@@ -142,19 +167,25 @@ type JoinPortion struct {
 	Waiting     bool // a stack waits beside the tray
 }
 
+var keepApart = say("Keep them apart from the stack that waits to be printed.")
+
+// toThose says where sheets come to rest that come out after others.
+func toThose(s printer.Stacks) string {
+	if s == printer.Beneath {
+		return "beneath"
+	}
+	return "onto"
+}
+
 func (j JoinPortion) Text() Text {
 	var t Text
-	where := "onto"
-	if j.Stacks == printer.Beneath {
-		where = "beneath"
-	}
 	if j.First {
 		t.Lead = say("Take the sheets out of the {} and lay them beside the printer just as they lie, without turning them: the edge nearest you stays nearest you.", wDelivery)
 		if j.Waiting {
-			t.More = append(t.More, say("Keep them apart from the stack that waits to be printed."))
+			t.More = append(t.More, keepApart)
 		}
 	} else {
-		t.Lead = say("Take the sheets out of the {} and lay them {} those beside the printer, just as they lie, without turning anything.", wDelivery, where)
+		t.Lead = say("Take the sheets out of the {} and lay them {} those beside the printer, just as they lie, without turning anything.", wDelivery, toThose(j.Stacks))
 	}
 	if j.Last {
 		t.More = append(t.More, say("It is one stack now, as it would lie in the {}. Where a step speaks of the stack there, it is this one.", wDelivery))

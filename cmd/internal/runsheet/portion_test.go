@@ -70,7 +70,38 @@ func TestPortionsTold(t *testing.T) {
 	}
 	differ(t, TakePortion{2, printer.FromTop, false}, TakePortion{2, printer.FromBottom, false}, TakePortion{2, printer.FromTop, true},
 		JoinPortion{printer.OnTop, true, false, false}, JoinPortion{printer.OnTop, true, false, true}, JoinPortion{printer.OnTop, false, false, false}, JoinPortion{printer.Beneath, false, false, false}, JoinPortion{printer.OnTop, false, true, false},
-		InPortions{5, 2, 3}, InPortions{5, 3, 2}, PutBack{Reload: printer.AsDelivered}, PutBack{Reload: printer.AsDelivered, Beside: true}, PutBack{Reload: printer.TurnLong}, PutBack{Reload: printer.TurnLong, Beside: true})
+		InPortions{5, 2, 3, false}, InPortions{5, 3, 2, false}, InPortions{5, 2, 3, true}, InPortions{5, 3, 2, true}, PutBack{Reload: printer.AsDelivered}, PutBack{Reload: printer.AsDelivered, Beside: true}, PutBack{Reload: printer.TurnLong}, PutBack{Reload: printer.TurnLong, Beside: true})
+}
+
+// The words of the rest of a run in portions, for a jam after the second of five backs.
+func TestRestInPortionsTold(t *testing.T) {
+	j, _ := sample(printer.Usual, true, 5)
+	j.Profile.TraySheets = 2
+	r := Remainder{
+		Job: j, Run: j.Runs[0], Pass: printer.BackPass, After: 2, NextOut: "sheet 3, back", File: "rest.pdf", From: "run-01-back.pdf", Pages: "3-5",
+		Good: Ends{2, "sheet 1, front", "sheet 2, front"}, Left: Ends{3, "sheet 3, front", "sheet 5, front"},
+	}
+	text := partText(RemainderParts(r))
+	for _, want := range []string{
+		"Lay the good sheets onto those of this file that already lie beside the printer, just as they lie",
+		"Take the sheets that still want their backs out of the tray, and lay them onto the stack that waits beside it, just as they lie",
+		"3 sheets are left, and the tray takes 2: they are printed in 2 portions.",
+		"Lay the top sheet of the stack into the tray",
+		"Portion 1 of 2: look at the settings and print of rest.pdf only page 1, instead of all pages.",
+		"Lay the rest of the stack, 2 sheets, into the tray",
+		"Portion 2 of 2: look at the settings and print of rest.pdf only pages 2-3, instead of all pages.",
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("it does not say: %s", want)
+		}
+	}
+	if strings.Contains(text, "Take the sheets out of the delivery and lay them beside the printer") {
+		t.Error("the good sheets are forgotten")
+	}
+	r.After, r.Good.Sheets, r.Left = 3, 3, Ends{2, "sheet 4, front", "sheet 5, front"}
+	if text := partText(RemainderParts(r)); strings.Contains(text, "Portion 1") || !strings.Contains(text, "look at the settings and print rest.pdf") && !strings.Contains(text, "Look at the settings and print rest.pdf") {
+		t.Error("two sheets are not printed as one portion")
+	}
 }
 
 // The pages of a portion are those of the file's other end if it is sent from there.

@@ -37,22 +37,15 @@ func RemainderParts(r Remainder) []Part {
 	fronts := frontsAfter(r.Profile.Facts, r.Pass)
 	good := out(r.Profile.Facts, r.Good.Sheets, r.Good.First, r.Good.Last, fronts)
 	good.Backs = r.Pass != printer.FrontPass
-	rest.Stages = append(rest.Stages, Stage{Heading: "Keep what is good", Steps: []Step{
-		PutAway{r.After, r.LastOut}, SetAside{}, LookAt{Aside, good, false},
-	}})
-	print := PrintRemainder{r.File, r.From, r.Pages, r.Pass, r.NextOut}
-	ready := Stage{Heading: "Load the paper", Steps: []Step{
-		EmptyTray{}, LoadFresh{r.Left.Sheets, r.Paper, r.Profile.FeedFace, r.Profile.TraySheets},
-	}}
-	if r.Pass == printer.BackPass {
-		ready = Stage{Heading: "Look into the tray", Steps: []Step{StayInTray{r.Without}, LookAt{InTray, r.stillLoaded(), r.Run.Gaps}}}
+	keep := Stage{Heading: "Keep what is good", Steps: []Step{PutAway{r.After, r.LastOut}, SetAside{}, LookAt{Aside, good, false}}}
+	left, after := r.atOnce(), passes(r.Job, r.Run)
+	if portions := r.portions(r.Run); len(portions) > 1 {
+		keep.Steps[1] = SetAside{r.Profile.Stacks, r.Pass == printer.BackPass}
+		left, after = r.portioned(), portionStages(r.Job, r.Run, portions)
 	}
-	rest.Stages = append(rest.Stages, ready,
-		Stage{Heading: printHeading(r.Pass), Steps: []Step{
-			print, CountOut{r.Left.Sheets, r.Pass == printer.FrontPass}, Rest{r.Profile.Process}, JoinGood{r.Profile.Stacks},
-		}})
+	rest.Stages = append([]Stage{keep}, left...)
 	if r.Pass == printer.FrontPass && len(r.Run.Files) > 1 {
-		rest.Stages = append(rest.Stages, passes(r.Job, r.Run)[1:]...)
+		rest.Stages = append(rest.Stages, after[1:]...)
 	} else {
 		whole := r.Run
 		whole.Sheets = r.Good.Sheets + r.Left.Sheets
@@ -65,6 +58,40 @@ func RemainderParts(r Remainder) []Part {
 		parts = append(parts, Part{Anchor: "lost", Heading: "Print the lost sheets", Stages: []Stage{{Steps: []Step{ReprintLost{r.Without, r.Folder}}}}})
 	}
 	return append(parts, troublePart(r.Job))
+}
+
+// atOnce prints what is left, from the loaded tray to the whole stack.
+func (r Remainder) atOnce() []Stage {
+	ready := Stage{Heading: "Load the paper", Steps: []Step{
+		EmptyTray{}, LoadFresh{r.Left.Sheets, r.Paper, r.Profile.FeedFace, r.Profile.TraySheets},
+	}}
+	if r.Pass == printer.BackPass {
+		ready = Stage{Heading: "Look into the tray", Steps: []Step{StayInTray{r.Without}, LookAt{InTray, r.stillLoaded(), r.Run.Gaps}}}
+	}
+	return []Stage{ready, {Heading: printHeading(r.Pass), Steps: []Step{
+		r.print(), CountOut{r.Left.Sheets, r.Pass == printer.FrontPass}, Rest{r.Profile.Process}, JoinGood{r.Profile.Stacks},
+	}}}
+}
+
+// portioned does the same where the tray does not hold the run. What is good
+// lies beside the printer like a portion that came before.
+func (r Remainder) portioned() []Stage {
+	left := Run{Sheets: r.Left.Sheets}
+	f := feed{Job: r.Job, file: File{Name: r.File, Pass: r.Pass, FirstOut: r.NextOut}, portions: r.portions(left), whole: r.print(), onto: true}
+	print := Stage{Heading: printHeading(r.Pass), Steps: f.steps()}
+	if n := len(f.portions); n > 1 {
+		print.Notes = append(print.Notes, InPortions{left.Sheets, r.Profile.TraySheets, n, true})
+	}
+	if r.Pass != printer.BackPass {
+		return []Stage{print}
+	}
+	return []Stage{{Heading: "Look at what waits", Steps: []Step{
+		TakeFromTray{r.Profile.FeedFrom, r.Without}, LookAt{BesideTray, r.stillLoaded(), r.Run.Gaps},
+	}}, print}
+}
+
+func (r Remainder) print() PrintRemainder {
+	return PrintRemainder{r.File, r.From, r.Pages, r.Pass, r.NextOut}
 }
 
 // frontsAfter is how the fronts look in the delivery after a pass.
@@ -125,23 +152,61 @@ func (p PutAway) Text() Text {
 	return t
 }
 
-// SetAside takes the good sheets out of the delivery.
-type SetAside struct{}
+// SetAside takes the good sheets out of the delivery. Where the run is printed in portions
+// Stacks tells how they come to those before them.
+type SetAside struct {
+	Stacks  printer.Stacks // zero: the run is one portion
+	Waiting bool           // a stack waits beside the tray
+}
 
-func (SetAside) Text() Text {
-	return Text{Lead: say("Lay the good sheets beside the printer just as they lie, without turning them: the edge nearest you stays nearest you.")}
+func (s SetAside) Text() Text {
+	if s.Stacks == 0 {
+		return Text{Lead: say("Lay the good sheets beside the printer just as they lie, without turning them: the edge nearest you stays nearest you.")}
+	}
+	t := Text{
+		Lead: say("Lay the good sheets {} those of this file that already lie beside the printer, just as they lie, without turning them: the edge nearest you stays nearest you.", toThose(s.Stacks)),
+		More: []Sentence{say("If none lie there yet, lay them down there.")},
+	}
+	if s.Waiting {
+		t.More = append(t.More, keepApart)
+	}
+	return t
 }
 
 // StayInTray leaves the sheets that still want their backs as they are.
 type StayInTray struct{ Without string }
 
+var intoItsPlace = say("A sheet that came out with its back still blank goes back to them, into its place by its number, laid like its neighbours: printed face to the same side, print the same way round.")
+
 func (s StayInTray) Text() Text {
 	t := Text{
 		Lead: say("Leave the sheets that still want their backs in the {} just as they lie. If you have to take them out, lay them back the same way.", wTray),
-		More: []Sentence{say("A sheet that came out with its back still blank goes back to them, into its place by its number, laid like its neighbours: printed face to the same side, print the same way round.")},
+		More: []Sentence{intoItsPlace},
 	}
 	if s.Without != "" {
 		t.Lead = say("Leave the sheets that still want their backs in the {} just as they lie, but take {} out: they are printed later.", wTray, literal(sheetsNamed(s.Without)))
+	}
+	return t
+}
+
+// TakeFromTray lays the sheets of a portion that still want their backs to those that wait
+// beside the tray.
+type TakeFromTray struct {
+	From    printer.FeedFrom
+	Without string // as in [Remainder]
+}
+
+func (f TakeFromTray) Text() Text {
+	where := "onto"
+	if f.From == printer.FromBottom {
+		where = "beneath"
+	}
+	t := Text{
+		Lead: say("Take the sheets that still want their backs out of the {}, and lay them {} the stack that waits beside it, just as they lie, without turning anything.", wTray, where),
+		More: []Sentence{say("If no stack waits there any more, lay them down there."), intoItsPlace},
+	}
+	if f.Without != "" {
+		t.More = append(t.More, say("Take {} out of the stack: they are printed later.", literal(sheetsNamed(f.Without))))
 	}
 	return t
 }
@@ -176,12 +241,8 @@ func (p PrintRemainder) Text() Text {
 type JoinGood struct{ Stacks printer.Stacks }
 
 func (j JoinGood) Text() Text {
-	where := "onto the good ones that you laid aside"
-	if j.Stacks == printer.Beneath {
-		where = "beneath the good ones that you laid aside"
-	}
 	return Text{
-		Lead: say("Lay the new sheets {}, just as they lie in the {}, without turning anything.", where, wDelivery),
+		Lead: say("Lay the new sheets {} the good ones that you laid aside, just as they lie in the {}, without turning anything.", toThose(j.Stacks), wDelivery),
 		More: []Sentence{say("It is one stack now, as if nothing had happened. Lay it back into the {}.", wDelivery)},
 	}
 }

@@ -44,10 +44,6 @@ func backsPart(r Reprint, run Run) Part {
 	fronts, back := run.Files[0], run.Files[1]
 	once := printedOnce(r.Profile.Facts, run.Sheets, fronts)
 	loaded := once.reloaded(r.Profile.Reload)
-	other := loaded.Top
-	if r.Profile.FeedFrom == printer.FromBottom {
-		other = loaded.Bottom
-	}
 	return Part{Anchor: "run-1", Heading: "Print " + reorder.Count(run.Sheets, "back"), Stages: []Stage{
 		{Heading: "See how a front comes out", Steps: []Step{
 			EmptyTray{}, LoadScrap{r.Paper, r.Profile.FeedFace}, PrintGuide{r.Guide},
@@ -56,7 +52,7 @@ func backsPart(r Reprint, run Run) Part {
 			LayLike{once}, PutBack{Reload: r.Profile.Reload, Pile: once}, LookAt{InTray, loaded, run.Gaps},
 		}},
 		{Heading: printHeading(back.Pass), Steps: []Step{
-			sends(back, other),
+			sends(back, loaded.fedFirst(r.Profile.Facts)),
 			CountOut{run.Sheets, false}, Rest{r.Profile.Process},
 		}},
 		finish(r.Job, run, loaded.printedTwice(r.Profile.Facts)),

@@ -49,10 +49,6 @@ func passes(j Job, r Run) []Stage {
 	}
 	back := r.Files[1]
 	loaded := once.reloaded(j.Profile.Reload)
-	other := loaded.Top
-	if j.Profile.FeedFrom == printer.FromBottom {
-		other = loaded.Bottom
-	}
 	return []Stage{
 		print,
 		{Heading: "Put the stack back", Steps: []Step{
@@ -62,7 +58,7 @@ func passes(j Job, r Run) []Stage {
 			LookAt{InTray, loaded, r.Gaps},
 		}},
 		{Heading: printHeading(back.Pass), Steps: []Step{
-			sends(back, other),
+			sends(back, loaded.fedFirst(j.Profile.Facts)),
 			CountOut{r.Sheets, false},
 			Rest{j.Profile.Process},
 		}},

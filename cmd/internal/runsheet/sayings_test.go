@@ -70,7 +70,8 @@ func TestEachValueHasItsWords(t *testing.T) {
 	differ(t, LookAt{OnTable, Pile{2, "a", "b", LooksUp, false}, true}, LookAt{OnTable, Pile{2, "a", "b", LooksUp, false}, false})
 	differ(t, LoadScrap{FeedFace: printer.FeedUp}, LoadScrap{FeedFace: printer.FeedDown}, PrintGuide{"guide"}, PutInPlace{"7", true}, PutInPlace{"7", false}, PutInPlace{"8", true})
 	differ(t, LayLike{Pile{1, "a", "a", LooksUp, false}}, LayLike{Pile{1, "a", "a", LooksDown, false}}, LayLike{Pile{2, "a", "b", LooksUp, false}}, LayLike{Pile{2, "b", "a", LooksUp, false}}, LayLike{Pile{2, "a", "b", LooksDown, false}})
-	differ(t, Interrupted{3, "a", "f"}, Interrupted{3, "", "f"}, PutAway{3, "a"}, PutAway{4, "a"}, PutAway{3, ""}, SetAside{}, StayInTray{""}, StayInTray{"4"})
+	differ(t, Interrupted{3, "a", "f"}, Interrupted{3, "", "f"}, PutAway{3, "a"}, PutAway{4, "a"}, PutAway{3, ""}, SetAside{}, SetAside{printer.OnTop, false}, SetAside{printer.Beneath, false}, SetAside{printer.OnTop, true},
+		StayInTray{""}, StayInTray{"4"}, TakeFromTray{printer.FromTop, ""}, TakeFromTray{printer.FromBottom, ""}, TakeFromTray{printer.FromTop, "4"})
 	differ(t, LoadTest{}, TestFile{"a", printer.FrontPass}, TestFile{"a", printer.BackPass}, TestFile{"a", printer.BothPass}, ReadTop{}, ReadTopFront{}, LoadBook{}, PileCount{3}, PileCount{4}, PutBackAsFound{})
 	differ(t, FrontsUp{}, FrontsUp{"a", "b", false}, FrontsUp{"a", "a", false}, FrontsUp{"a", "b", true}, FrontsUp{"a", "a", true}, FrontsUp{"", "", true})
 	differ(t, ReadPin{[]PutBackRead{{"A2", printer.AsDelivered}}}, ReadPin{[]PutBackRead{{"A1", printer.AsDelivered}}}, ReadPin{[]PutBackRead{{"A1", printer.TurnLong}}}, ReadPin{[]PutBackRead{{"A1", printer.TurnShort}}})
