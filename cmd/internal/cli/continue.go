@@ -33,7 +33,8 @@ func continueCommand(s Surroundings, run func(context.Context, continueOptions) 
 		Long: `Continue takes the number in the book of the last good sheet that came out, and
 the pass in which it was. It writes what follows in that file as a file of its
 own, names the page range for the print dialog, and writes a run sheet that says
-how the stacks have to lie.
+how the stacks have to lie. Where the profile's tray does not hold what is left,
+the run sheet prints it in portions.
 
 Sheets that were lost in the back pass have lost their fronts too. Name them
 with --without: they are left out, and reprint prints them afterwards.`,

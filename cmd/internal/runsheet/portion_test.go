@@ -63,10 +63,15 @@ func TestPortionsTold(t *testing.T) {
 		"Lay the top sheet of the stack into the tray",
 		"Let the whole stack lie beside the tray just as it lies, without any turn.",
 		"Lay the rest of the stack, 2 sheets, into the tray",
+		"only the portion that was interrupted is brought to its end here",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("it does not say: %s", want)
 		}
+	}
+	differ(t, OnePortion{printer.OnTop}, OnePortion{printer.Beneath})
+	if strings.Contains(text, "It is one stack now, as if nothing had happened.") {
+		t.Error("a portion is taken for the whole stack")
 	}
 	differ(t, TakePortion{2, printer.FromTop, false}, TakePortion{2, printer.FromBottom, false}, TakePortion{2, printer.FromTop, true},
 		JoinPortion{printer.OnTop, true, false, false}, JoinPortion{printer.OnTop, true, false, true}, JoinPortion{printer.OnTop, false, false, false}, JoinPortion{printer.Beneath, false, false, false}, JoinPortion{printer.OnTop, false, true, false},

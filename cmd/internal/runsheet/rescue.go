@@ -12,6 +12,8 @@ type rescue struct {
 	Folder string // of the job; empty: nobody who reads this has the program
 	Orders []FileOrder
 	Files  []File // of the only run; empty: there are several
+	// Portioned is set where the tray does not hold the example's run.
+	Portioned bool
 	// A sheet that is taken as an example: its number in the book, its run, its
 	// place there, and how many sheets that run has.
 	Number, Run, Place, Of int
@@ -39,6 +41,7 @@ func rescueOf(j Job) rescue {
 		}
 		first += run.Sheets
 	}
+	r.Portioned = len(j.portions(Run{Sheets: r.Of})) > 1
 	if len(j.Runs) == 1 {
 		r.Files = j.Runs[0].Files
 	}
@@ -58,7 +61,13 @@ func (r rescue) restStage(stacks printer.Stacks) Stage {
 	if r.Folder != "" {
 		s.Steps = append(s.Steps, ContinueWith{r})
 	}
-	s.Steps = append(s.Steps, ClearAway{r.Folder != ""}, LoadRest{r.byHand()}, PrintRest{r}, JoinGood{stacks})
+	s.Steps = append(s.Steps, ClearAway{r.Folder != ""}, LoadRest{r.byHand()}, PrintRest{r})
+	if r.Portioned {
+		s.Notes = append(s.Notes, OnePortion{stacks})
+		s.Steps = append(s.Steps, JoinPortion{Stacks: stacks})
+	} else {
+		s.Steps = append(s.Steps, JoinGood{stacks})
+	}
 	return s
 }
 
@@ -83,6 +92,16 @@ func (l LastGood) Text() Text {
 		Lead: say("The last good sheet is the one that came out last of all that are printed as they should be, with none missing before it. Read the {} on it.", wSideName),
 		More: []Sentence{say("The number after the word sheet is its number in the book, the last two numbers are its place in the {}. The steps below take sheet {} as an example, with {}.",
 			wRun, l.Number, l.Place)},
+	}
+}
+
+// OnePortion says that a run in portions goes on within the portion that was interrupted.
+type OnePortion struct{ Stacks printer.Stacks }
+
+func (o OnePortion) Text() Text {
+	return Text{
+		Lead: say("Where the {} is printed in portions, only the portion that was interrupted is brought to its end here: count in what is missing of it, and print up to its last page. Then go on with the next portion.", wRun),
+		More: []Sentence{say("Its good sheets come {} the portions before it that lie beside the printer.", toThose(o.Stacks))},
 	}
 }
 
