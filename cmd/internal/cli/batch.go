@@ -55,8 +55,8 @@ a printer's profile, the program. A title that failed is tried again when one of
 these has changed, or with --retry-failed. The folders of titles that have
 changed are replaced.
 
-Each title has a process of its own and cannot harm the others. All options of
-prepare can be given; they come before what the worklist says.`,
+Each title has a process of its own and cannot harm the others. Options of prepare
+that are given here hold for all titles, whatever the worklist says.`,
 		Example: `  foldwright batch --example > shelf.yaml
   foldwright batch shelf.yaml
   foldwright batch books --out prepared --printer workroom
@@ -84,7 +84,7 @@ prepare can be given; they come before what the worklist says.`,
 	f.BoolVar(&o.report, "report", false, "join the reports of the shares in --out")
 	f.StringVar(&o.log, "log", "", "append what happens to a file, in JSON lines")
 	f.BoolVar(&o.quiet, "quiet", false, "show neither progress nor summary")
-	f.StringVar(&o.profiles, "profiles", "", "folder of printer profiles (default "+profiles.Environment+", else the user's configuration)")
+	addProfilesFlag(f, &o.profiles)
 	addPasswordFlag(f, &password)
 	f.BoolVar(&proof, batch.ProofKey, false, "prove the files of each title, and make none that would not make the book")
 	addJobFlags(f, &given)

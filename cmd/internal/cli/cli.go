@@ -87,8 +87,8 @@ func newRoot(s Surroundings) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "foldwright",
 		Short: "turn a finished PDF into print files for a hand-sewn book",
-		Long: `Foldwright takes a finished, linear PDF and writes the print files that turn it
-into a hand-sewn book on whatever printer stands on the desk, with a run sheet
+		Long: `Foldwright takes a finished PDF and writes the print files that turn it into
+a hand-sewn book on whatever printer stands on the desk, with a run sheet
 that says what to do with the paper.`,
 		Example:       "  foldwright prepare BOOK.pdf\n  foldwright prepare BOOK.pdf --dry-run",
 		SilenceErrors: true,

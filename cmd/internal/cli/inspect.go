@@ -53,7 +53,7 @@ annotations, spreads, and what prepare would warn about with the same flags.`,
 	f.BoolVar(&o.json, "json", false, "write what was found as JSON")
 	addPasswordFlag(f, &o.password)
 	f.BoolVar(&o.quiet, "quiet", false, "show no progress")
-	f.StringVar(&o.profiles, "profiles", "", "folder of printer profiles (default "+profiles.Environment+", else the user's configuration)")
+	addProfilesFlag(f, &o.profiles)
 	addJobFlags(f, &o.job)
 	return cmd
 }

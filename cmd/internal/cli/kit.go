@@ -5,8 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/progress"
@@ -68,6 +70,8 @@ and --profiles, and --proof, which tries the files on it.`,
 	f.BoolVar(&o.quiet, "quiet", false, "show neither progress nor summary nor warnings")
 	f.String("profiles", "", "")
 	f.Bool("proof", false, "")
+	noProfile := strings.NewReplacer("the profile's, else ", "", "the profile's tray, else ", "", " (default the profile's)", "")
+	f.VisitAll(func(f *pflag.Flag) { f.Usage = noProfile.Replace(f.Usage) })
 	for _, r := range notInKits {
 		f.Lookup(r.flag).Hidden = true
 	}

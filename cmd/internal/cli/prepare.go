@@ -43,10 +43,10 @@ func prepareCommand(s Surroundings, run func(context.Context, prepareOptions) er
 		Short: "write the print files and the run sheet of a book",
 		Long: `Prepare plans the gatherings of a book and writes a folder with a front and a
 back file for each run (or one file for a printer that turns the paper itself),
-run-sheet.html, which says what to do at the printer and at the table, and
-plan.json, which holds the whole plan.
+the same for a single sheet to try first, run-sheet.html, which says what to do
+at the printer and at the table, and plan.json, which holds the whole plan.
 
-Lengths are in mm unless they end in in or pt.`,
+Lengths are in mm, or with a unit: 5mm, 0.2in, 14pt.`,
 		Example: `  foldwright prepare BOOK.pdf
   foldwright prepare BOOK.pdf --paper letter --sheets 5 --printer automatic-long
   foldwright prepare BOOK.pdf --only-gathering 1 --out trial
@@ -60,7 +60,7 @@ Lengths are in mm unless they end in in or pt.`,
 	f := cmd.Flags()
 	f.SortFlags = false
 	addJobFlags(f, &o.job)
-	f.StringVar(&o.profiles, "profiles", "", "folder of printer profiles (default "+profiles.Environment+", else the user's configuration)")
+	addProfilesFlag(f, &o.profiles)
 	addPasswordFlag(f, &o.password)
 	f.StringVar(&o.out, "out", "", "folder to write (default NAME-print in the current folder)")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing folder that holds a plan of this program")
@@ -81,16 +81,16 @@ func addJobFlags(f *pflag.FlagSet, o *job.Options) {
 	text(f, &o.Run, "run", "RUN", "sheets printed together: book, gathering or a number of sheets (default the profile's tray, else book)")
 	text(f, &o.Scale, "scale", "SCALE", "fit, none or NN% (default fit)")
 	f.BoolVar(&o.ScaleEach, "scale-each", false, "fit every page by itself")
-	text(f, &o.Place, "place", "PLACE", "where a page stands on its panel: fold, centre or classic (default fold)")
+	text(f, &o.Place, "place", "PLACE", "where a page stands on its leaf: fold (against it), centre or classic (default fold)")
 	text(f, &o.Gutter, "gutter", "LENGTH", "room between the fold and the page")
 	text(f, &o.Trim, "trim", "LENGTH", "cut off the folded leaves: one length, or head,tail,fore-edge; pages are fitted to what is left")
 	text(f, &o.TrimTo, "trim-to", "SIZE", "width and height of the trimmed leaf instead: 152x229mm, 6x9in")
-	text(f, &o.Caliper, "caliper", "LENGTH", "measured thickness of one leaf: pages of inner leaves are moved towards the spine")
+	text(f, &o.Caliper, "caliper", "LENGTH", "measured thickness of one leaf, 0.1mm: pages of inner leaves are moved towards the spine")
 	text(f, &o.Weight, "weight", "WEIGHT", "weight of the paper instead: 80 (g/m2), 20lb-bond, 60lb-text, 65lb-cover, 110lb-index")
 	text(f, &o.CreepMeasured, "creep-measured", "LENGTH", "how far the innermost leaf of the thickest gathering was seen to stand out")
 	text(f, &o.Landscape, "landscape", "HOW", "what happens to pages wider than high: turn or shrink (default turn)")
-	f.BoolVar(&o.Clip, "clip", false, "cut off what leaves its panel instead of refusing it")
-	text(f, &o.KeepClear, "keep-clear", "LENGTH", "edge that the printer cannot reach, or head,tail,left,right: warns about ink")
+	f.BoolVar(&o.Clip, "clip", false, "cut off what leaves its place instead of refusing it")
+	text(f, &o.KeepClear, "keep-clear", "LENGTH", "edge that the printer cannot reach, or head,tail,left,right: warns about ink (default the profile's)")
 	text(f, &o.Bind, "bind", "EDGE", "edge of the book with the spine: left, right or top (default left)")
 	text(f, &o.Fold, "fold", "FOLD", "folio, quarto, octavo, sixteenmo, duodecimo, loose, pouch or concertina (default folio)")
 	f.IntVar(&o.Cut, "cut", 0, "pieces that a printed sheet is cut into before folding: 1, 2 or 4 (default 1)")
@@ -100,8 +100,8 @@ func addJobFlags(f *pflag.FlagSet, o *job.Options) {
 	text(f, &o.Leaf, "leaf", "LEAF", "portrait or landscape pages: the cut or fold on the other axis (default what the fold gives)")
 	f.BoolVar(&o.CopiesAcross, "copies-across", false, "loose leaves: print two books side by side, to be cut apart")
 	text(f, &o.Overlap, "overlap", "LENGTH", "concertina: what its sheets are glued by (default 10mm)")
-	text(f, &o.Box, "box", "BOX", "what of a page is placed: crop (what a viewer shows), trim, media, or content, what is printed on the pages (default crop)")
-	text(f, &o.Margin, "margin", "LENGTH", "room around the content box")
+	text(f, &o.Box, "box", "BOX", "what of a page is placed: crop (what a viewer shows), trim, media, or content, what is printed on the pages (default crop; trim where something is trimmed off)")
+	text(f, &o.Margin, "margin", "LENGTH", "with --box content: room around what is printed")
 	text(f, &o.Split, "split", "WHAT", "spreads: a page that holds two pages side by side becomes two (default none)")
 	text(f, &o.SplitAt, "split-at", "PLACE", "where spreads are split, from their left edge: a length or NN% (default the middle)")
 	text(f, &o.SplitFirst, "split-first", "HOW", "the first page of spreads: single, double or by-width (default by-width)")

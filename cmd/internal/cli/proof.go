@@ -56,7 +56,7 @@ two pages side by side with the fold between them. The folder stays as it is.`,
 	}
 	f := cmd.Flags()
 	f.SortFlags = false
-	f.StringVar(&o.source, "source", "", "the PDF that the folder was made from (default where its name lies here or beside the folder)")
+	addSourceFlag(f, &o.source)
 	addPasswordFlag(f, &o.password)
 	f.Float64Var(&o.dpi, "dpi", 60, "resolution at which pages are compared")
 	f.StringVar(&o.out, "out", "", "file to write (default NAME-proof.pdf beside the folder)")

@@ -25,11 +25,15 @@ type mendOptions struct {
 }
 
 func addMendFlags(f *pflag.FlagSet, o *mendOptions) {
-	f.StringVar(&o.source, "source", "", "the PDF that the folder was prepared from (default beside the folder, else in the current one)")
+	addSourceFlag(f, &o.source)
 	addPasswordFlag(f, &o.password)
 	f.StringVar(&o.out, "out", "", "folder to write (default one within FOLDER, named after the sheets)")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing folder that this command has written")
 	f.BoolVar(&o.quiet, "quiet", false, "do not say what was made")
+}
+
+func addSourceFlag(f *pflag.FlagSet, file *string) {
+	f.StringVar(file, "source", "", "the PDF that the folder was prepared from (default beside the folder, else in the current one)")
 }
 
 // mended plans the folder's job once more, lets mend write, and closes.

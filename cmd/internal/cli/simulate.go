@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -25,7 +26,7 @@ type simulateOptions struct {
 	three     bool
 	paper     string
 	printer   string
-	facts     printer.Facts // those given; they come before the profile's
+	facts     printer.Facts // those given; they win over the profile's
 	putBack   printer.Reload
 	svg       string
 	replace   bool
@@ -39,12 +40,13 @@ func newSimulate(s Surroundings) *cobra.Command {
 func simulateCommand(s Surroundings, run func(context.Context, simulateOptions) error) *cobra.Command {
 	var o simulateOptions
 	cmd := &cobra.Command{
-		Use:   "simulate [FOLDER]",
+		Use:   "simulate FOLDER | --testsheet",
 		Short: "print a job or the test sheet on a printer made of code",
-		Long: `Simulate takes a job's folder, or the test sheet, through a printer that exists
-only as its facts, and tells how the stack would lie after each step and what
-would be on each face. If the result is not the planned book it says what went
-wrong, and ends with status 8.
+		Long: `Simulate takes the folder of a job or of a test sheet, or with --testsheet one
+that need not be written before, through a printer that exists only as its facts,
+and tells how the stack would lie after each step and what would be on each face.
+If the result is not the planned book it says what went wrong, and ends with
+status 8.
 
 Without --printer a job is printed on the printer that it was made for. Single
 facts of the printer can be changed by flags.`,
@@ -170,27 +172,9 @@ func (o simulateOptions) printerOf(p profiles.Profile) (string, printer.Facts) {
 			f.FeedFace, f.FeedFrom, f.Reload = 0, 0, 0
 		}
 	}
-	if given.FeedFace != 0 {
-		f.FeedFace = given.FeedFace
-	}
-	if given.FeedFrom != 0 {
-		f.FeedFrom = given.FeedFrom
-	}
-	if given.Lands != 0 {
-		f.Lands = given.Lands
-	}
-	if given.Stacks != 0 {
-		f.Stacks = given.Stacks
-	}
-	if given.Sends != 0 {
-		f.Sends = given.Sends
-	}
-	if given.Reload != 0 {
-		f.Reload = given.Reload
-	}
-	if given.FlipEdge != 0 {
-		f.FlipEdge = given.FlipEdge
-	}
+	f.FeedFace, f.FeedFrom = cmp.Or(given.FeedFace, f.FeedFace), cmp.Or(given.FeedFrom, f.FeedFrom)
+	f.Lands, f.Stacks = cmp.Or(given.Lands, f.Lands), cmp.Or(given.Stacks, f.Stacks)
+	f.Sends, f.Reload, f.FlipEdge = cmp.Or(given.Sends, f.Sends), cmp.Or(given.Reload, f.Reload), cmp.Or(given.FlipEdge, f.FlipEdge)
 	return p.Name + " with other facts", f
 }
 
