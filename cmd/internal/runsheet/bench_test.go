@@ -139,6 +139,18 @@ func TestMakingFollowed(t *testing.T) {
 
 // No two ways of making a book have the same words.
 func TestEachFormHasItsSteps(t *testing.T) {
+	eachFormHasItsOwn(t, "words", func(s Step) string {
+		text := s.Text()
+		if len(text.Lead) == 0 {
+			t.Errorf("%+v says nothing", s)
+		}
+		return fmt.Sprint(text.Lead, text.List, text.More)
+	})
+}
+
+// eachFormHasItsOwn compares what all steps of a form say, or show, at the bench.
+func eachFormHasItsOwn(t *testing.T, what string, of func(Step) string) {
+	t.Helper()
 	seen := map[string]string{}
 	for _, form := range forms() {
 		for _, byRun := range []bool{false, true} {
@@ -146,21 +158,17 @@ func TestEachFormHasItsSteps(t *testing.T) {
 			if !ok || byRun && form.Cut == 1 {
 				continue
 			}
-			said := ""
+			all := ""
 			for _, s := range Steps(j) {
-				if m, is := motion(s); is {
-					text := s.Text()
-					said += fmt.Sprint(text.Lead, text.List, text.More)
-					if len(text.Lead) == 0 {
-						t.Errorf("%T says nothing", m)
-					}
+				if _, is := motion(s); is {
+					all += of(s)
 				}
 			}
 			did := fmt.Sprintf("%+v", j.Handwork)
-			if other, ok := seen[said]; ok && other != did {
-				t.Errorf("%+v: the same words as for\n%s\nbut it is\n%s", form, other, did)
+			if other, ok := seen[all]; ok && other != did {
+				t.Errorf("%+v: the same %s as for\n%s\nbut it is\n%s", form, what, other, did)
 			}
-			seen[said] = did
+			seen[all] = did
 		}
 	}
 	if len(seen) < 40 {

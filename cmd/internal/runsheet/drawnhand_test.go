@@ -189,32 +189,13 @@ func foldedAs(m reorder.FoldOver, d drawing.Fold, before, after reorder.Size, sl
 
 // Forms that are made differently are drawn differently.
 func TestEachFormHasItsDrawings(t *testing.T) {
-	seen := map[string]string{}
-	for _, form := range forms() {
-		for _, byRun := range []bool{false, true} {
-			j, _, ok := made(t, form, byRun)
-			if !ok || byRun && form.Cut == 1 {
-				continue
-			}
-			drawn := ""
-			for _, s := range Steps(j) {
-				if _, is := motion(s); !is {
-					continue
-				}
-				if d := DrawingOf(s); d != nil {
-					drawn += string(drawing.Append(nil, d, "d"))
-				}
-			}
-			did := fmt.Sprintf("%+v", j.Handwork)
-			if other, ok := seen[drawn]; ok && other != did {
-				t.Errorf("%+v: the same drawings as for\n%s\nbut it is\n%s", form, other, did)
-			}
-			seen[drawn] = did
+	eachFormHasItsOwn(t, "drawings", func(s Step) string {
+		d := DrawingOf(s)
+		if d == nil {
+			return ""
 		}
-	}
-	if len(seen) < 40 {
-		t.Errorf("only %d ways", len(seen))
-	}
+		return string(drawing.Append(nil, d, "d"))
+	})
 }
 
 // A real plan comes from the planner only for the first sheet: without it the

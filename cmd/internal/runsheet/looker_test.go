@@ -8,7 +8,6 @@ import (
 	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
 	"foldwright/printer/virtual"
-	"foldwright/reorder"
 )
 
 // looker does what the drawings show, and reads no word but the names of files.
@@ -212,30 +211,11 @@ func seenFace(s virtual.Seen[string]) (drawing.Face, string) {
 	return drawing.Front, s.Image
 }
 
-// look follows the drawings of a job to the finished runs.
+// look does what the drawings of a job show.
 func look(t *testing.T, f printer.Facts, j Job, files map[string][]string) (*looker, error) {
 	t.Helper()
-	made, err := virtual.New[string](f)
-	if err != nil {
-		t.Fatal(err)
-	}
-	l := &looker{person: person{facts: f, printer: made, files: files}}
-	for i, s := range Steps(j) {
-		if err := l.do(s); err != nil {
-			return l, fmt.Errorf("step %d, %T: %w", i+1, s, err)
-		}
-		if _, ok := s.(TakeOut); ok {
-			if looks, err := fronts(l.table); looks != LooksUp {
-				return l, fmt.Errorf("step %d: the finished stack's fronts look %s (%v)", i+1, looks, err)
-			}
-			done, err := virtual.Finish(l.table)
-			if err != nil {
-				return l, err
-			}
-			l.aside = append(l.aside, done...)
-		}
-	}
-	return l, nil
+	l := &looker{person: newPerson(t, f, files)}
+	return l, l.walk(Steps(j), l.do)
 }
 
 // Whoever only looks at the drawings puts the stack back right at every
@@ -253,15 +233,8 @@ func TestDrawingsFollowed(t *testing.T) {
 				if err != nil {
 					t.Fatalf("%+v, runs of %v: %v", f, runs, err)
 				}
-				sheet := 0
-				for run, n := range runs {
-					for range n {
-						sheet++
-						got := l.aside[sheet-1]
-						if got.Front.Image != sideName(run+1, sheet, reorder.Front) || backs && got.Back.Image != sideName(run+1, sheet, reorder.Back) {
-							t.Fatalf("%+v, runs of %v: sheet %d is %+v", f, runs, sheet, got)
-						}
-					}
+				if err := l.wrong(backs, runs...); err != nil {
+					t.Fatalf("%+v, runs of %v: %v", f, runs, err)
 				}
 				want := 4 // loaded, printed, taken out, looked at
 				if f.TwoSided == printer.ByHand && backs {
@@ -287,27 +260,10 @@ func TestDrawingsFollowed(t *testing.T) {
 // The drawings for one printer, followed at another one, are found out on the way,
 // unless the two differ only in what no stack shows.
 func TestDrawingsFollowedAtAnotherPrinter(t *testing.T) {
-	silent := 0
-	for _, f := range virtual.All() {
-		if f.TwoSided != printer.ByHand {
-			continue
-		}
-		j, files := sample(f, true, 5)
+	atAnotherPrinter(t, func(j Job, files map[string][]string) error {
 		_, err := look(t, printer.Usual, j, files)
-		f.FlipEdge = printer.Usual.FlipEdge
-		if f.Reload == printer.RotateHalf {
-			f.Reload = printer.AsDelivered
-		}
-		if (err == nil) != (f == printer.Usual) {
-			t.Errorf("%+v, followed at the usual printer: %v", f, err)
-		}
-		if err == nil {
-			silent++
-		}
-	}
-	if silent != 4 { // two flip-edges, with and without a half round
-		t.Errorf("%d silent, want 4", silent)
-	}
+		return err
+	})
 }
 
 // What is read out to somebody who does not see a drawing says what the step

@@ -188,31 +188,61 @@ func fronts(stack virtual.Stack[string]) (Face, error) {
 	return LooksUp, err
 }
 
-// follow does all steps of a job and returns the finished runs.
-func follow(t *testing.T, f printer.Facts, j Job, files map[string][]string) (*person, error) {
+// newPerson stands before an empty printer.
+func newPerson(t *testing.T, f printer.Facts, files map[string][]string) person {
 	t.Helper()
 	made, err := virtual.New[string](f)
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := &person{facts: f, printer: made, files: files, looked: map[Place]int{}}
-	steps := Steps(j)
+	return person{facts: f, printer: made, files: files, looked: map[Place]int{}}
+}
+
+// walk does all steps in one way or another, and lays the finished runs aside.
+func (p *person) walk(steps []Step, do func(Step) error) error {
 	for i, s := range steps {
-		if err := p.do(s); err != nil {
-			return p, fmt.Errorf("step %d, %T: %w", i+1, s, err)
+		if err := do(s); err != nil {
+			return fmt.Errorf("step %d, %T: %w", i+1, s, err)
 		}
 		if _, ok := s.(TakeOut); ok {
 			if looks, err := fronts(p.table); looks != LooksUp {
-				return p, fmt.Errorf("step %d: the finished stack's fronts look %s (%v)", i+1, looks, err)
+				return fmt.Errorf("step %d: the finished stack's fronts look %s (%v)", i+1, looks, err)
 			}
 			done, err := virtual.Finish(p.table)
 			if err != nil {
-				return p, err
+				return err
 			}
 			p.aside = append(p.aside, done...)
 		}
 	}
-	return p, nil
+	return nil
+}
+
+// follow does what the steps of a job say.
+func follow(t *testing.T, f printer.Facts, j Job, files map[string][]string) (*person, error) {
+	t.Helper()
+	p := newPerson(t, f, files)
+	err := p.walk(Steps(j), p.do)
+	return &p, err
+}
+
+// wrong says which of the finished sheets is not what the runs should hold.
+func (p *person) wrong(backs bool, runs ...int) error {
+	sheet := 0
+	for run, n := range runs {
+		for range n {
+			sheet++
+			got := p.aside[sheet-1]
+			if got.Front.Image != sideName(run+1, sheet, reorder.Front) || got.Back.Printed != backs ||
+				backs && got.Back.Image != sideName(run+1, sheet, reorder.Back) {
+				return fmt.Errorf("sheet %d is %+v", sheet, got)
+			}
+		}
+	}
+	if len(p.aside) != sheet {
+		return fmt.Errorf("%d sheets are finished, not %d", len(p.aside), sheet)
+	}
+	return nil
 }
 
 // Whoever does what the steps say sees what they say at every printer, and
@@ -232,15 +262,8 @@ func TestFollowed(t *testing.T) {
 			if len(p.tried) != 1 || p.tried[0].Front.Image != "check front" || p.tried[0].Back.Image != "check back" {
 				t.Errorf("%+v: the trial sheet is %+v", f, p.tried)
 			}
-			sheet := 0
-			for run, n := range runs {
-				for range n {
-					sheet++
-					got := p.aside[sheet-1]
-					if got.Front.Image != sideName(run+1, sheet, reorder.Front) || got.Back.Image != sideName(run+1, sheet, reorder.Back) {
-						t.Fatalf("%+v, runs of %v: sheet %d is %+v", f, runs, sheet, got)
-					}
-				}
+			if err := p.wrong(true, runs...); err != nil {
+				t.Fatalf("%+v, runs of %v: %v", f, runs, err)
 			}
 			want := map[Place]int{OnTable: len(runs)}
 			if f.TwoSided == printer.ByHand {
@@ -264,10 +287,8 @@ func TestFollowedFrontsOnly(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%+v: %v", f, err)
 		}
-		for i, got := range p.aside {
-			if got.Front.Image != sideName(1, i+1, reorder.Front) || got.Back.Printed {
-				t.Fatalf("%+v: sheet %d is %+v", f, i+1, got)
-			}
+		if err := p.wrong(false, 4); err != nil {
+			t.Fatalf("%+v: %v", f, err)
 		}
 	}
 }
@@ -276,13 +297,22 @@ func TestFollowedFrontsOnly(t *testing.T) {
 // way, unless the two differ only in what no stack shows: which end of the
 // paper an image's head lies at.
 func TestFollowedAtAnotherPrinter(t *testing.T) {
+	atAnotherPrinter(t, func(j Job, files map[string][]string) error {
+		_, err := follow(t, printer.Usual, j, files)
+		return err
+	})
+}
+
+// atAnotherPrinter takes the jobs of all printers to the usual one.
+func atAnotherPrinter(t *testing.T, follow func(Job, map[string][]string) error) {
+	t.Helper()
 	silent := 0
 	for _, f := range virtual.All() {
 		if f.TwoSided != printer.ByHand {
 			continue
 		}
 		j, files := sample(f, true, 5)
-		_, err := follow(t, printer.Usual, j, files)
+		err := follow(j, files)
 		f.FlipEdge = printer.Usual.FlipEdge
 		if f.Reload == printer.RotateHalf {
 			f.Reload = printer.AsDelivered

@@ -1,13 +1,13 @@
 package runsheet
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 	"testing"
 
 	"foldwright/printer"
 	"foldwright/printer/virtual"
-	"foldwright/reorder"
 )
 
 // A run that the tray does not hold is printed in portions, and whoever follows
@@ -35,14 +35,8 @@ func TestPortionsFollowed(t *testing.T) {
 				if err != nil {
 					t.Fatalf("%+v, tray of %d, by the drawings: %v", f, tray, err)
 				}
-				for i, done := range [][]virtual.Finished[string]{p.aside, l.aside} {
-					for sheet := range 7 {
-						run := 1 + sheet/5
-						got := done[sheet]
-						if got.Front.Image != sideName(run, sheet+1, reorder.Front) || backs && got.Back.Image != sideName(run, sheet+1, reorder.Back) {
-							t.Fatalf("%+v, tray of %d, way %d: sheet %d is %+v", f, tray, i, sheet+1, got)
-						}
-					}
+				if err := errors.Join(p.wrong(backs, 5, 2), l.wrong(backs, 5, 2)); err != nil {
+					t.Fatalf("%+v, tray of %d: %v", f, tray, err)
 				}
 			}
 		}
