@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"foldwright/profiles/strict"
 )
 
 //go:embed builtin/*.yaml
@@ -21,10 +23,8 @@ const Guess = "by-hand-short"
 // Environment is the variable that names the folder of profiles.
 const Environment = "FOLDWRIGHT_PROFILES"
 
-const (
-	extension   = ".yaml"
-	defaultFile = "default-printer" // holds the name of the user's default printer
-)
+// defaultFile holds the name of the user's default printer.
+const defaultFile = "default-printer"
 
 // ErrUnknown says that there is no profile of a name.
 var ErrUnknown = errors.New("no printer profile of this name")
@@ -63,11 +63,8 @@ func Open(dir string) Store {
 	return Store{dir}
 }
 
-// IsFile tells whether [Store.Find] takes a value for a file: it holds a path
-// separator or ends in .yaml.
-func IsFile(value string) bool {
-	return strings.ContainsAny(value, `/`+string(filepath.Separator)) || strings.HasSuffix(value, extension)
-}
+// IsFile tells whether [Store.Find] takes a value for a file and not for a name.
+func IsFile(value string) bool { return strict.IsFile(value) }
 
 // Find reads the profile of a name, or in a file if the value holds a path
 // separator or ends in .yaml. An empty value is the user's default printer,
@@ -83,11 +80,11 @@ func (s Store) Find(value string) (Profile, error) {
 	if IsFile(value) {
 		return readFile(value)
 	}
-	if data, err := builtin.ReadFile("builtin/" + value + extension); err == nil {
+	if data, err := builtin.ReadFile("builtin/" + value + strict.Extension); err == nil {
 		return Parse(data, value)
 	}
 	if s.Dir != "" {
-		p, err := readFile(filepath.Join(s.Dir, value+extension))
+		p, err := readFile(filepath.Join(s.Dir, value+strict.Extension))
 		if !errors.Is(err, fs.ErrNotExist) {
 			return p, err
 		}
@@ -127,15 +124,7 @@ func (s Store) Default() (string, error) {
 
 // Builtin is the names of the built-in profiles, sorted.
 func Builtin() []string {
-	files, err := builtin.ReadDir("builtin")
-	if err != nil {
-		return nil
-	}
-	var names []string
-	for _, f := range files {
-		names = append(names, strings.TrimSuffix(f.Name(), extension))
-	}
-	return names
+	return strict.Names(builtin, "builtin")
 }
 
 // Names is the names of all profiles, the built-in ones first.
@@ -149,7 +138,7 @@ func (s Store) Names() ([]string, error) {
 		return nil, err
 	}
 	for _, f := range files {
-		name, ok := strings.CutSuffix(f.Name(), extension)
+		name, ok := strings.CutSuffix(f.Name(), strict.Extension)
 		if ok && !slices.Contains(names, name) {
 			names = append(names, name)
 		}

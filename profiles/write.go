@@ -10,6 +10,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"foldwright/profiles/strict"
 )
 
 // ErrExists says that a profile of this name exists and is not to be replaced.
@@ -47,8 +49,8 @@ func CheckName(name string) error {
 		why = "it holds a path separator, which would make a file of it"
 	case strings.ContainsAny(name, `<>:"|?*`):
 		why = `it holds one of < > : " | ? *, which not every computer takes`
-	case strings.HasSuffix(strings.ToLower(name), extension):
-		why = "it ends in " + extension + ", which would make a file of it"
+	case strings.HasSuffix(strings.ToLower(name), strict.Extension):
+		why = "it ends in " + strict.Extension + ", which would make a file of it"
 	case strings.HasPrefix(name, ".") || strings.HasPrefix(name, "-") || strings.HasPrefix(name, " "):
 		why = "it begins with a dot, a dash or a space"
 	case strings.HasSuffix(name, ".") || strings.HasSuffix(name, " "):
@@ -65,7 +67,7 @@ func CheckName(name string) error {
 }
 
 // path is the file of the user's profile of a name.
-func (s Store) path(name string) string { return filepath.Join(s.Dir, name+extension) }
+func (s Store) path(name string) string { return filepath.Join(s.Dir, name+strict.Extension) }
 
 // Free tells, before any question is asked, whether a profile may be saved
 // under a name: nil, a [*NameError], or a [*fs.PathError] with [ErrExists].

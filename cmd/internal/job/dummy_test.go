@@ -48,22 +48,7 @@ func TestDummyMakesTheBook(t *testing.T) {
 					stack = append(stack, paper.Sheet{Size: size, Front: seenMarks(s.Front, size), Back: seenMarks(s.Back, size)})
 				}
 			}
-			how := paper.Instructions{Cut: plan.Cut, Folds: 1, Nest: paper.Inset, Bind: paper.BindLeft}
-			if bind == reorder.BindRight {
-				how.Bind = paper.BindRight
-			}
-			var sizes, pages []int
-			for _, g := range plan.Gatherings {
-				sizes = append(sizes, g.Sheets)
-				pages = append(pages, g.Pages...)
-			}
-			faces, err := paper.ReadBook(stack, sizes, how)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if err := paper.Check(faces, paper.Labels(pages)); err != nil {
-				t.Errorf("%s, %s: %v", name, bind, err)
-			}
+			printtest.Load(t, folder).Faces(t, stack)
 		}
 	}
 }

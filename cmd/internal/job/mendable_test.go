@@ -1,6 +1,7 @@
 package job
 
 import (
+	"context"
 	"path/filepath"
 	"testing"
 
@@ -46,6 +47,27 @@ func onEveryPrinter(t *testing.T, pages int, do func(mendable)) {
 		m.draft = redrafted(t, folder, source, set)
 		do(m)
 	}
+}
+
+// hands writes the folder of a reprint or of the rest of a run, and are ready to follow it.
+func (m mendable) hands(t *testing.T, mending interface {
+	Folder() string
+	Write(ctx context.Context, place string, replace bool) error
+}) *printtest.Hands {
+	t.Helper()
+	place := filepath.Join(m.Folder, mending.Folder())
+	if err := mending.Write(t.Context(), place, true); err != nil {
+		t.Fatal(err)
+	}
+	return &printtest.Hands{T: t, Reader: m.reader, Folder: place, Printer: m.printer}
+}
+
+// follow is the sheets, by their numbers in the book, that come of steps.
+func (m mendable) follow(hands *printtest.Hands, steps []runsheet.Step) (map[int]paper.Sheet, error) {
+	if err := hands.Follow(steps); err != nil {
+		return nil, err
+	}
+	return hands.Finished(m.Size())
 }
 
 // stepsOf is what the person does, from the values that a run sheet is printed

@@ -3,7 +3,6 @@ package job
 import (
 	"errors"
 	"maps"
-	"path/filepath"
 	"slices"
 	"testing"
 
@@ -43,22 +42,16 @@ func TestEveryRunCanBeContinued(t *testing.T) {
 					if from, to := orderOf(m.facts, f.Pass).After(sent[stop-1], run.Sheets()); lost == 0 && !slices.Equal(rest.pages, Pages{{from, to}}) {
 						t.Fatalf("%+v: the run sheet of the job says pages %d to %d, not %s", m.facts, from, to, rest.Pages())
 					}
-					place := filepath.Join(m.Folder, rest.Folder())
-					if err := rest.Write(t.Context(), place, true); err != nil {
-						t.Fatal(err)
-					}
-					hands := &printtest.Hands{T: t, Reader: m.reader, Folder: place, Printer: m.printer, ByRange: continued%2 == 0, Holds: tray}
+					hands := m.hands(t, rest)
+					hands.ByRange, hands.Holds = continued%2 == 0, tray
 					m.jammed(t, hands, f.Pass, stop, lost)
 					steps := stepsOf(runsheet.RemainderParts(rest.RunSheet()))
-					if err := hands.Follow(steps); err != nil {
+					fresh, err := m.follow(hands, steps)
+					if err != nil {
 						t.Fatalf("%+v, %s after %d sheets, %d lost, tray of %d: %v", m.facts, f.Pass, stop, lost, tray, err)
 					}
 					if slices.ContainsFunc(steps, func(s runsheet.Step) bool { _, ok := s.(runsheet.PrintPortion); return ok }) {
 						portioned++
-					}
-					fresh, err := hands.Finished(m.Size())
-					if err != nil {
-						t.Fatal(err)
 					}
 					if lost > 0 {
 						maps.Copy(fresh, m.reprinted(t, without))
@@ -88,15 +81,7 @@ func (m mendable) reprinted(t *testing.T, sheets Pages) map[int]paper.Sheet {
 	if err != nil {
 		t.Fatal(err)
 	}
-	place := filepath.Join(m.Folder, rep.Folder())
-	if err := rep.Write(t.Context(), place, true); err != nil {
-		t.Fatal(err)
-	}
-	hands := &printtest.Hands{T: t, Reader: m.reader, Folder: place, Printer: m.printer}
-	if err := hands.Follow(stepsOf(runsheet.ReprintParts(rep.RunSheet()))); err != nil {
-		t.Fatal(err)
-	}
-	fresh, err := hands.Finished(m.Size())
+	fresh, err := m.follow(m.hands(t, rep), stepsOf(runsheet.ReprintParts(rep.RunSheet())))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -43,20 +43,13 @@ func TestEverySheetCanBeReprinted(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				place := filepath.Join(m.Folder, rep.Folder())
-				if err := rep.Write(t.Context(), place, false); err != nil {
-					t.Fatal(err)
-				}
-				hands := &printtest.Hands{T: t, Reader: m.reader, Folder: place, Printer: m.printer}
+				hands := m.hands(t, rep)
 				if backs {
 					hands.Held = m.goodFronts(t, want, printer.Reload(1+(m.at+i)%4))
 				}
-				if err := hands.Follow(stepsOf(runsheet.ReprintParts(rep.RunSheet()))); err != nil {
-					t.Fatalf("%+v, sheets %v, only backs %v: %v", m.facts, sheets, backs, err)
-				}
-				fresh, err := hands.Finished(m.Size())
+				fresh, err := m.follow(hands, stepsOf(runsheet.ReprintParts(rep.RunSheet())))
 				if err != nil {
-					t.Fatal(err)
+					t.Fatalf("%+v, sheets %v, only backs %v: %v", m.facts, sheets, backs, err)
 				}
 				m.Read(t, replaced(t, m.stack, fresh, want...), 0.1)
 				reprints++

@@ -121,10 +121,9 @@ func marks(side virtual.Seen[Page]) []paper.Mark {
 	return out
 }
 
-// Read cuts and folds the stack and checks that the book reads as planned:
-// every page once, upright, in its place, and its mark within the given
-// millimetres of where the page has it.
-func (j Job) Read(t testing.TB, stack []paper.Sheet, within float64) {
+// Faces cuts and folds the stack and checks that the book reads as planned:
+// every page once, upright, in its place.
+func (j Job) Faces(t testing.TB, stack []paper.Sheet) []paper.Face {
 	t.Helper()
 	how := paper.Instructions{Cut: j.Cut, Folds: 1, Nest: paper.Inset, Bind: paper.BindLeft}
 	if j.Bind == "right" {
@@ -142,7 +141,14 @@ func (j Job) Read(t testing.TB, stack []paper.Sheet, within float64) {
 	if err := paper.Check(faces, paper.Labels(pages)); err != nil {
 		t.Fatalf("%+v: %v", j.Profile, err)
 	}
-	for i, f := range faces {
+	return faces
+}
+
+// Read does what [Job.Faces] does, and checks that every page's mark stands within the
+// given millimetres of where the page has it.
+func (j Job) Read(t testing.TB, stack []paper.Sheet, within float64) {
+	t.Helper()
+	for i, f := range j.Faces(t, stack) {
 		for _, m := range f.Marks {
 			// The page's spine edge lies on the fold: the mark's base line
 			// begins at MarkX from the left edge, which is the spine edge of

@@ -10,7 +10,6 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"reflect"
 	"strings"
 
@@ -20,8 +19,6 @@ import (
 
 //go:embed builtin/*.yaml
 var builtin embed.FS
-
-const extension = ".yaml"
 
 // Usual is the structure of a book of several gatherings of which nobody has
 // said how it is bound, Single that of one gathering, Leaves that of loose leaves.
@@ -70,31 +67,20 @@ func (e *Error) Hint() string {
 
 // Names is the names of the built-in structures, sorted.
 func Names() []string {
-	files, err := builtin.ReadDir("builtin")
-	if err != nil {
-		return nil
-	}
-	var names []string
-	for _, f := range files {
-		names = append(names, strings.TrimSuffix(f.Name(), extension))
-	}
-	return names
+	return strict.Names(builtin, "builtin")
 }
 
 // Text is a built-in structure as it is written, with the sources of its rules.
 func Text(name string) ([]byte, error) {
-	data, err := builtin.ReadFile("builtin/" + name + extension)
+	data, err := builtin.ReadFile("builtin/" + name + strict.Extension)
 	if err != nil {
 		return nil, &Error{name, 0, errUnknown}
 	}
 	return data, nil
 }
 
-// IsFile tells whether [Find] takes a value for a file: it holds a path
-// separator or ends in .yaml.
-func IsFile(value string) bool {
-	return strings.ContainsAny(value, `/`+string(filepath.Separator)) || strings.HasSuffix(value, extension)
-}
+// IsFile tells whether [Find] takes a value for a file and not for a name.
+func IsFile(value string) bool { return strict.IsFile(value) }
 
 // Find reads the structure of a name, or in a file. Its errors are an [*Error].
 func Find(value string) (binding.Structure, error) {
