@@ -39,17 +39,20 @@ func TestEverySheetCanBeReprinted(t *testing.T) {
 				if backs && m.facts.TwoSided == printer.Automatic {
 					continue
 				}
+				tray := (reprints + m.at) % 3 // 0: nobody knows what it holds
+				m.draft.Profile.TraySheets = tray
 				rep, err := m.draft.Reprint(Choice{Sheets: sheets}, backs)
 				if err != nil {
 					t.Fatal(err)
 				}
 				hands := m.hands(t, rep)
+				hands.Holds = tray
 				if backs {
 					hands.Held = m.goodFronts(t, want, printer.Reload(1+(m.at+i)%4))
 				}
 				fresh, err := m.follow(hands, stepsOf(runsheet.ReprintParts(rep.RunSheet())))
 				if err != nil {
-					t.Fatalf("%+v, sheets %v, only backs %v: %v", m.facts, sheets, backs, err)
+					t.Fatalf("%+v, sheets %v, only backs %v, tray of %d: %v", m.facts, sheets, backs, tray, err)
 				}
 				m.Read(t, replaced(t, m.stack, fresh, want...), 0.1)
 				reprints++

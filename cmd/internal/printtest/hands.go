@@ -98,13 +98,13 @@ func (h *Hands) do(s runsheet.Step) (err error) {
 			return fmt.Errorf("%d sheets came out, %d should", len(h.Out), s.Sheets)
 		}
 	case runsheet.PutBack:
-		turned, err := virtual.Reload(h.Out, s.Reload)
-		if h.Out = nil; s.Beside {
-			h.Waiting = turned
-		} else {
-			h.Tray = turned
+		if s.Beside {
+			h.Waiting, err = virtual.Reload(h.Aside, s.Reload)
+			h.Aside, h.Out = nil, nil
+			return err
 		}
-		return err
+		h.Tray, err = virtual.Reload(h.Out, s.Reload)
+		h.Out = nil
 	case runsheet.TakeOut:
 		h.Table, h.Out = h.Out, nil
 		if s.TurnOver {

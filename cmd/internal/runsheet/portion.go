@@ -119,10 +119,10 @@ func (f feed) print(i, sheets int) Step {
 	return p
 }
 
-// InPortions says that the run, or the rest of it, is larger than the tray.
+// InPortions says that the tray does not hold what is printed.
 type InPortions struct {
 	Sheets, Tray, Portions int
-	Rest                   bool
+	Again                  bool // only one file of a run, or a part of it
 }
 
 func (n InPortions) Text() Text {
@@ -131,8 +131,8 @@ func (n InPortions) Text() Text {
 		Lead:      say("This {} has {}, and the tray takes {}: each file is printed in {} portions.", wRun, reorder.Count(n.Sheets, "sheet"), n.Tray, n.Portions),
 		More:      []Sentence{say("Print of the file only the pages that each step names, and do not add sheets while it prints.")},
 	}
-	if n.Rest {
-		t.Lead = say("{} are left, and the tray takes {}: they are printed in {} portions.", reorder.Count(n.Sheets, "sheet"), n.Tray, n.Portions)
+	if n.Again {
+		t.Lead = say("{} are to be printed here, and the tray takes {}: that is done in {} portions.", reorder.Count(n.Sheets, "sheet"), n.Tray, n.Portions)
 	}
 	return t
 }

@@ -84,7 +84,7 @@ func TestRestInPortionsTold(t *testing.T) {
 	for _, want := range []string{
 		"Lay the good sheets onto those of this file that already lie beside the printer, just as they lie",
 		"Take the sheets that still want their backs out of the tray, and lay them onto the stack that waits beside it, just as they lie",
-		"3 sheets are left, and the tray takes 2: they are printed in 2 portions.",
+		"3 sheets are to be printed here, and the tray takes 2: that is done in 2 portions.",
 		"Lay the top sheet of the stack into the tray",
 		"Portion 1 of 2: look at the settings and print of rest.pdf only page 1, instead of all pages.",
 		"Lay the rest of the stack, 2 sheets, into the tray",

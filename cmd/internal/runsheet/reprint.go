@@ -44,17 +44,20 @@ func backsPart(r Reprint, run Run) Part {
 	fronts, back := run.Files[0], run.Files[1]
 	once := printedOnce(r.Profile.Facts, run.Sheets, fronts)
 	loaded := once.reloaded(r.Profile.Reload)
+	in := []Step{LayLike{once}, PutBack{Reload: r.Profile.Reload, Pile: once}, LookAt{InTray, loaded, run.Gaps}}
+	print := []Step{sends(back, loaded.fedFirst(r.Profile.Facts)), CountOut{run.Sheets, false}, Rest{r.Profile.Process}}
+	var notes []Note
+	if portions := r.portions(run); len(portions) > 1 {
+		notes = []Note{InPortions{run.Sheets, r.Profile.TraySheets, len(portions), true}}
+		in = []Step{LayLike{once}, SetAside{}, PutBack{Reload: r.Profile.Reload, Pile: once, Beside: true}, LookAt{BesideTray, loaded, run.Gaps}}
+		print = feed{Job: r.Job, file: back, portions: portions, other: loaded.fedFirst(r.Profile.Facts)}.steps()
+	}
 	return Part{Anchor: "run-1", Heading: "Print " + reorder.Count(run.Sheets, "back"), Stages: []Stage{
 		{Heading: "See how a front comes out", Steps: []Step{
 			EmptyTray{}, LoadScrap{r.Paper, r.Profile.FeedFace}, PrintGuide{r.Guide},
 		}},
-		{Heading: "Lay the good fronts in", Steps: []Step{
-			LayLike{once}, PutBack{Reload: r.Profile.Reload, Pile: once}, LookAt{InTray, loaded, run.Gaps},
-		}},
-		{Heading: printHeading(back.Pass), Steps: []Step{
-			sends(back, loaded.fedFirst(r.Profile.Facts)),
-			CountOut{run.Sheets, false}, Rest{r.Profile.Process},
-		}},
+		{Heading: "Lay the good fronts in", Steps: in},
+		{Heading: printHeading(back.Pass), Notes: notes, Steps: print},
 		finish(r.Job, run, loaded.printedTwice(r.Profile.Facts)),
 	}}
 }
