@@ -9,6 +9,7 @@ import (
 
 	"foldwright/reorder"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/reordertest"
 )
 
 var a4 = reorder.Size{W: 210, H: 297}
@@ -168,7 +169,7 @@ var papers = []reorder.Size{a4, {W: 215.9, H: 279.4}, {W: 215.9, H: 355.6}, {W: 
 // on A4 with 1 to 6 sheets in a gathering; what is refused is counted.
 func TestEveryFormReadsInOrder(t *testing.T) {
 	made, refused := map[reorder.Fold]int{}, map[reorder.Fold]int{}
-	for _, form := range forms() {
+	for _, form := range reordertest.Forms() {
 		for _, sheet := range papers {
 			if _, err := form.Handwork(sheet, [][]int{{1}}); err != nil {
 				var no *reorder.FormError
@@ -203,7 +204,7 @@ func TestEveryFormReadsInOrder(t *testing.T) {
 
 // TestEveryNumberOfPages is the law for 1 to 100 pages.
 func TestEveryNumberOfPages(t *testing.T) {
-	for _, form := range forms() {
+	for _, form := range reordertest.Forms() {
 		if form.Leaf != 0 || form.Nest == reorder.Together && form.Fold != reorder.Quarto {
 			continue
 		}
@@ -223,7 +224,7 @@ func TestEveryNumberOfPages(t *testing.T) {
 
 // TestCutByTheRun cuts several gatherings as one stack.
 func TestCutByTheRun(t *testing.T) {
-	for _, form := range forms() {
+	for _, form := range reordertest.Forms() {
 		if _, err := form.Handwork(a4, [][]int{{1}}); err != nil || form.Cut == 1 {
 			continue
 		}

@@ -7,6 +7,7 @@ import (
 	"foldwright/printer"
 	"foldwright/reorder"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/reordertest"
 )
 
 // motion is what a step of the making asks of the hands with the paper.
@@ -28,30 +29,38 @@ func motion(s Step) (reorder.Motion, bool) {
 	return nil, false
 }
 
-// forms is the ways of making a book that have a run sheet of their own kind.
-func forms() []reorder.Form {
-	var all []reorder.Form
-	for _, fold := range reorder.Folds() {
-		for _, cut := range []int{1, 2, 4} {
-			for _, nest := range []reorder.Nest{reorder.Inset, reorder.Together} {
-				for _, bind := range []reorder.Bind{reorder.BindLeft, reorder.BindRight, reorder.BindTop} {
-					for _, leaf := range []reorder.Leaf{reorder.Portrait, reorder.Landscape} {
-						for _, edge := range []reorder.CutEdge{reorder.AnyEdge, reorder.TailEdge} {
-							f := reorder.Form{Fold: fold, Cut: cut, Nest: nest, Bind: bind, Leaf: leaf, CutEdge: edge}
-							if fold == reorder.Concertina {
-								f.Overlap = 10
-							}
-							all = append(all, f)
-							if f.Copies = true; fold == reorder.Loose {
-								all = append(all, f)
-							}
-						}
-					}
-				}
+// madeJob is a job with the book that its form makes.
+type madeJob struct {
+	Job
+	book reorder.Book
+}
+
+// everyForm is jobs of all forms that A4 can be given, cut by the gathering and by the run.
+func everyForm(t *testing.T) []madeJob {
+	t.Helper()
+	var all []madeJob
+	for _, form := range reordertest.Forms() {
+		for _, byRun := range []bool{false, true} {
+			if j, book, ok := made(t, form, byRun); ok && (!byRun || form.Cut > 1) {
+				all = append(all, madeJob{j, book})
 			}
 		}
 	}
 	return all
+}
+
+// table is the planned sheets as they lie before the person.
+func (m madeJob) table(t *testing.T) *paper.Table {
+	t.Helper()
+	var stack []paper.Sheet
+	for _, s := range m.book.Sheets() {
+		stack = append(stack, paper.FromPlan(m.Paper.Size, s))
+	}
+	table, err := paper.NewTable(stack)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return table
 }
 
 // made is a job of the given form with a book for it, cut by the gathering or
@@ -91,43 +100,30 @@ func made(t *testing.T, form reorder.Form, byRun bool) (Job, reorder.Book, bool)
 // their order, and nothing else, has the book.
 func TestMakingFollowed(t *testing.T) {
 	books := 0
-	for _, form := range forms() {
-		for _, byRun := range []bool{false, true} {
-			j, book, ok := made(t, form, byRun)
-			if !ok || byRun && form.Cut == 1 {
-				continue
-			}
-			var stack []paper.Sheet
-			for _, s := range book.Sheets() {
-				stack = append(stack, paper.FromPlan(j.Paper.Size, s))
-			}
-			table, err := paper.NewTable(stack)
-			if err != nil {
-				t.Fatal(err)
-			}
-			for i, s := range Steps(j) {
-				if m, is := motion(s); is {
-					if err := table.Do(m); err != nil {
-						t.Fatalf("%+v: step %d, %T: %v", form, i+1, m, err)
-					}
+	for _, j := range everyForm(t) {
+		table := j.table(t)
+		for i, s := range Steps(j.Job) {
+			if m, is := motion(s); is {
+				if err := table.Do(m); err != nil {
+					t.Fatalf("%+v: step %d, %T: %v", j.Form, i+1, m, err)
 				}
 			}
-			read, err := table.Read()
-			if err != nil {
-				t.Fatalf("%+v: %v", form, err)
-			}
-			var pages []int
-			for _, g := range book.Gatherings {
-				pages = append(pages, g.Pages...)
-			}
-			if len(pages)%2 == 1 {
-				pages = append(pages, 0) // the back of a strip's last panel
-			}
-			for _, faces := range read {
-				books++
-				if err := paper.Check(faces, paper.Labels(pages)); err != nil {
-					t.Fatalf("%+v: %v", form, err)
-				}
+		}
+		read, err := table.Read()
+		if err != nil {
+			t.Fatalf("%+v: %v", j.Form, err)
+		}
+		var pages []int
+		for _, g := range j.book.Gatherings {
+			pages = append(pages, g.Pages...)
+		}
+		if len(pages)%2 == 1 {
+			pages = append(pages, 0) // the back of a strip's last panel
+		}
+		for _, faces := range read {
+			books++
+			if err := paper.Check(faces, paper.Labels(pages)); err != nil {
+				t.Fatalf("%+v: %v", j.Form, err)
 			}
 		}
 	}
@@ -152,24 +148,18 @@ func TestEachFormHasItsSteps(t *testing.T) {
 func eachFormHasItsOwn(t *testing.T, what string, of func(Step) string) {
 	t.Helper()
 	seen := map[string]string{}
-	for _, form := range forms() {
-		for _, byRun := range []bool{false, true} {
-			j, _, ok := made(t, form, byRun)
-			if !ok || byRun && form.Cut == 1 {
-				continue
+	for _, j := range everyForm(t) {
+		all := ""
+		for _, s := range Steps(j.Job) {
+			if _, is := motion(s); is {
+				all += of(s)
 			}
-			all := ""
-			for _, s := range Steps(j) {
-				if _, is := motion(s); is {
-					all += of(s)
-				}
-			}
-			did := fmt.Sprintf("%+v", j.Handwork)
-			if other, ok := seen[all]; ok && other != did {
-				t.Errorf("%+v: the same %s as for\n%s\nbut it is\n%s", form, what, other, did)
-			}
-			seen[all] = did
 		}
+		did := fmt.Sprintf("%+v", j.Handwork)
+		if other, ok := seen[all]; ok && other != did {
+			t.Errorf("%+v: the same %s as for\n%s\nbut it is\n%s", j.Form, what, other, did)
+		}
+		seen[all] = did
 	}
 	if len(seen) < 40 {
 		t.Errorf("only %d ways", len(seen))

@@ -9,7 +9,6 @@ import (
 	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
 	"foldwright/reorder"
-	"foldwright/reorder/paper"
 )
 
 // planned is the two faces of a sheet of a plan.
@@ -32,39 +31,25 @@ func alike(a, b reorder.Size) bool { return math.Abs(a.W-b.W) < 1e-6 && math.Abs
 // with its pages upright where the hand is told to look.
 func TestMotionsAreDrawnAsTheyAre(t *testing.T) {
 	kinds := map[string]int{}
-	for _, form := range forms() {
-		for _, byRun := range []bool{false, true} {
-			j, book, ok := made(t, form, byRun)
-			if !ok || byRun && form.Cut == 1 {
+	for _, j := range everyForm(t) {
+		table, slit := j.table(t), map[reorder.Towards]bool{}
+		for _, s := range Steps(j.Job) {
+			m, is := motion(s)
+			if !is {
 				continue
 			}
-			var stack []paper.Sheet
-			for _, s := range book.Sheets() {
-				stack = append(stack, paper.FromPlan(j.Paper.Size, s))
-			}
-			table, err := paper.NewTable(stack)
-			if err != nil {
+			before := table.Piles()[0].Size()
+			if err := table.Do(m); err != nil {
 				t.Fatal(err)
 			}
-			slit := map[reorder.Towards]bool{}
-			for _, s := range Steps(j) {
-				m, is := motion(s)
-				if !is {
-					continue
+			if hand, ok := s.(Hand); ok {
+				d := DrawingOf(hand)
+				if d == nil {
+					t.Fatalf("%+v: %T is not drawn", j.Form, m)
 				}
-				before := table.Piles()[0].Size()
-				if err := table.Do(m); err != nil {
-					t.Fatal(err)
-				}
-				if hand, ok := s.(Hand); ok {
-					d := DrawingOf(hand)
-					if d == nil {
-						t.Fatalf("%+v: %T is not drawn", form, m)
-					}
-					kinds[fmt.Sprintf("%T", m)]++
-					if err := asDone(m, d, before, table.Piles()[0].Size(), form, slit); err != nil {
-						t.Fatalf("%+v: %T: %v", form, m, err)
-					}
+				kinds[fmt.Sprintf("%T", m)]++
+				if err := asDone(m, d, before, table.Piles()[0].Size(), j.Form, slit); err != nil {
+					t.Fatalf("%+v: %T: %v", j.Form, m, err)
 				}
 			}
 		}
