@@ -103,6 +103,16 @@ func TestRestInPortionsTold(t *testing.T) {
 	}
 }
 
+// Of a single sheet nobody asks whether the tray holds so many.
+func TestOneSheetFitsEveryTray(t *testing.T) {
+	for sheets, want := range map[int]bool{1: false, 2: true} {
+		j, _ := sample(printer.Usual, true, sheets)
+		if got := strings.Contains(partText(Parts(j)), "does not hold so many"); got != want {
+			t.Errorf("%d sheets: the tray is asked about: %v", sheets, got)
+		}
+	}
+}
+
 // The pages of a portion are those of the file's other end if it is sent from there.
 func TestPagesOfPortions(t *testing.T) {
 	for _, c := range []struct {

@@ -36,7 +36,7 @@ func (l LoadFresh) Text() Text {
 		Lead: say("Count exactly {} of {} paper, and lay what you counted into the tray.", reorder.Count(l.Sheets, "sheet"), paperWord(l.Paper)),
 		More: []Sentence{say("Count twice. An exact number is what shows you later that no two sheets went through together.")},
 	}
-	if l.Tray == 0 {
+	if l.Tray == 0 && l.Sheets > 1 {
 		t.More = append(t.More, say("If your tray or your delivery does not hold so many, prepare the book again with {} and a smaller number, or say in the {} how many it holds.", literal("--run"), wProfile))
 	}
 	switch l.FeedFace {
