@@ -78,3 +78,14 @@ func TestDeepNestingEnds(t *testing.T) {
 		_ = fmt.Sprint(o)
 	}
 }
+
+// TestEveryEndIsWithin reads what is cut off anywhere: no object reaches beyond the end.
+func TestEveryEndIsWithin(t *testing.T) {
+	const text = "<< /A#20 (a(b)\\)\\\r\n\\101\\\\) /B [1 0 R -.5 <4f2> true] /C << /D null % not a string\n/E [<</F (\\" + "\r\n)>>] >> >>"
+	for n := range len(text) + 1 {
+		p := &parser{buf: []byte(text[:n])}
+		if p.object(0); p.pos > n {
+			t.Errorf("%q: stands at %d of %d", text[:n], p.pos, n)
+		}
+	}
+}

@@ -34,11 +34,11 @@ func (p *parser) literal() String {
 // escape reads what follows a backslash and leaves pos on its last byte; not
 // ok means that it stands for nothing.
 func (p *parser) escape() (byte, bool) {
-	p.pos++
-	if p.pos >= len(p.buf) {
+	if p.pos+1 >= len(p.buf) {
 		p.ended = true
 		return 0, false
 	}
+	p.pos++
 	c := p.buf[p.pos]
 	switch c {
 	case 'n':
