@@ -158,23 +158,20 @@ func (c *copier) normalAppearance(d *cos.Dict) (*cos.Stream, cos.Object) {
 
 // appearanceForm brings an appearance stream along, as a form even if it doesn't say that it is one.
 func (c *copier) appearanceForm(o cos.Object, s *cos.Stream, bbox box, page *cos.Dict) int {
-	resources, hasOwn := c.src.Resolve(s.Dict.Get("Resources")).(*cos.Dict)
 	ref, isRef := o.(cos.Ref)
-	if isRef && hasOwn && s.Dict.Get("Subtype") == cos.Name("Form") && s.Dict.Get("BBox") != nil {
+	if page == nil {
+		page = &cos.Dict{}
+	}
+	resources, lent := c.completeResources(s, page, page, 0)
+	own, hasOwn := c.src.Resolve(s.Dict.Get("Resources")).(*cos.Dict)
+	if isRef && hasOwn && !lent && s.Dict.Get("Subtype") == cos.Name("Form") && s.Dict.Get("BBox") != nil {
 		return c.number(ref)
 	}
-	if !hasOwn {
-		resources = page
+	if hasOwn && !lent {
+		resources = c.prune(own, c.namesOf(s))
 	}
-	d := s.Dict.Without(aside...)
-	c.unlockFilters(d)
-	d.Set("Type", cos.Name("XObject"))
-	d.Set("Subtype", cos.Name("Form"))
-	d.Set("BBox", bbox.array())
-	if resources != nil {
-		d.Set("Resources", c.prune(resources, c.namesOf(s)))
-	}
-	made, _ := c.variant(ref, d, s).(cos.Ref)
+	made, _ := c.variant(ref, s, 0, cos.Entry{Key: "Type", Value: cos.Name("XObject")}, cos.Entry{Key: "Subtype", Value: cos.Name("Form")},
+		cos.Entry{Key: "BBox", Value: bbox.array()}, cos.Entry{Key: "Resources", Value: resources}).(cos.Ref)
 	return c.number(made)
 }
 

@@ -16,12 +16,14 @@ type copier struct {
 	waiting []int                          // source objects that are numbered but not written
 	places  map[*cos.Dict]map[cos.Name]int // of the keys in large dictionaries of resources
 	made    map[string]int                 // objects made for the new file, by what they say
+	spoken  map[cos.Ref]names              // in streams of the source
+	lent    map[lending]*lent              // what lacks resources of its own, on the page in work
 	blended map[int]bool                   // whether a form of the source has blend modes
 	groups  []group                        // optional content groups, in the order of their mention
 }
 
 func newCopier(ctx context.Context, doc *Document, w *cos.Writer) *copier {
-	return &copier{ctx: ctx, doc: doc, src: doc.file, w: w, numbers: map[int]int{}, places: map[*cos.Dict]map[cos.Name]int{}, made: map[string]int{}, blended: map[int]bool{}}
+	return &copier{ctx: ctx, doc: doc, src: doc.file, w: w, numbers: map[int]int{}, places: map[*cos.Dict]map[cos.Name]int{}, made: map[string]int{}, spoken: map[cos.Ref]names{}, lent: map[lending]*lent{}, blended: map[int]bool{}}
 }
 
 // here marks a number of the new file among references to the source.

@@ -37,6 +37,7 @@ func (c *copier) page(number int, whole bool) ([]mark, error) {
 		return nil, err
 	}
 	marks := append([]mark{{object, reorder.Identity}}, c.annotations(n, fr, resources)...)
+	defer clear(c.lent)
 	return marks, c.finish()
 }
 

@@ -115,27 +115,15 @@ var byName = []cos.Name{"ExtGState", "ColorSpace", "Pattern", "Shading", "XObjec
 // silent are colour spaces that are used without being named (ISO 32000-1, 8.6.5.6).
 var silent = names{"DefaultGray": true, "DefaultRGB": true, "DefaultCMYK": true}
 
-// maxNesting is how deeply forms without resources of their own may nest.
-const maxNesting = 12
-
 // prune is the resources less what the content doesn't name. What has to make do
 // with these resources for want of its own gets a copy of what it needs.
 func (c *copier) prune(resources *cos.Dict, used names) *cos.Dict {
-	return c.pruneAt(resources, used, 0)
+	return c.pruneAt(resources, resources, used, 0)
 }
 
-func (c *copier) pruneAt(resources *cos.Dict, used names, level int) *cos.Dict {
+// pruneAt is prune for content below the page's whose resources are given as well.
+func (c *copier) pruneAt(resources, page *cos.Dict, used names, level int) *cos.Dict {
 	out := &cos.Dict{}
-	spaces := names{}
-	if d, ok := c.src.Resolve(resources.Get("XObject")).(*cos.Dict); ok {
-		for _, e := range c.named(d, used) {
-			if s, ok := c.src.Resolve(e.Value).(*cos.Stream); ok {
-				if space, ok := c.src.Resolve(s.Dict.Get("ColorSpace")).(cos.Name); ok {
-					spaces[space] = true
-				}
-			}
-		}
-	}
 	for _, category := range byName {
 		d, ok := c.src.Resolve(resources.Get(category)).(*cos.Dict)
 		if !ok {
@@ -143,13 +131,15 @@ func (c *copier) pruneAt(resources *cos.Dict, used names, level int) *cos.Dict {
 		}
 		wanted := used
 		if category == "ColorSpace" {
-			wanted = used.and(silent).and(spaces)
+			wanted = used.and(silent)
 		}
 		kept := &cos.Dict{}
 		for _, e := range c.named(d, wanted) {
 			switch category {
 			case "XObject", "Pattern", "Font":
-				e.Value = c.adopt(e.Value, resources, level)
+				e.Value = c.adopt(e.Value, resources, page, level)
+			case "ExtGState":
+				e.Value = c.adoptMask(e.Value, resources, page, level)
 			case "Properties":
 				e.Value = c.layerOnly(e.Value)
 			}
@@ -173,71 +163,54 @@ func (c *copier) layerOnly(o cos.Object) cos.Object {
 	return &cos.Dict{}
 }
 
-// adopt gives a form, pattern or Type 3 font without Resources a copy of those
-// of the content that draws it, for the old rule that it uses its page's (ISO 32000-1, table 95)
-// is understood differently by every reader once the page is a form itself.
-func (c *copier) adopt(o cos.Object, resources *cos.Dict, level int) cos.Object {
-	if level >= maxNesting {
-		return o
-	}
-	switch v := c.src.Resolve(o).(type) {
-	case *cos.Stream:
-		if v.Dict.Get("Subtype") == cos.Name("Image") || v.Dict.Get("PatternType") == cos.Int(2) || c.src.Resolve(v.Dict.Get("Resources")) != nil {
-			return o
-		}
-		own := c.pruneAt(resources, c.namesOf(v), level+1)
-		if len(own.Entries) == 0 {
-			return o
-		}
-		d := v.Dict.Without(aside...)
-		d.Set("Resources", own)
-		return c.variant(o, d, v)
-	case *cos.Dict:
-		if v.Get("Subtype") != cos.Name("Type3") || c.src.Resolve(v.Get("Resources")) != nil {
-			return o
-		}
-		used := names{}
-		glyphs, _ := c.src.Resolve(v.Get("CharProcs")).(*cos.Dict)
-		if glyphs == nil {
-			return o
-		}
-		for _, g := range glyphs.Entries {
-			if s, ok := c.src.Resolve(g.Value).(*cos.Stream); ok {
-				for name := range c.namesOf(s) {
-					used[name] = true
-				}
-			}
-		}
-		own := c.pruneAt(resources, used, level+1)
-		if len(own.Entries) == 0 {
-			return o
-		}
-		d := v.Without(aside...)
-		d.Set("Resources", own)
-		return here(c.shared(d))
-	}
-	return o
-}
-
 // namesOf are the names in a stream; all names if it can't be unpacked to its end.
 func (c *copier) namesOf(s *cos.Stream) names {
-	data, err := c.src.Decode(s, maxContent)
-	if err != nil {
-		return nil
+	n, ok := c.spoken[s.Ref]
+	if ok {
+		return n
 	}
-	return mentioned(data)
+	if data, err := c.src.Decode(s, maxContent); err == nil {
+		n = mentioned(data)
+	}
+	c.spoken[s.Ref] = n
+	return n
 }
 
-// variant writes a stream with another dictionary, once for each such dictionary.
-func (c *copier) variant(o cos.Object, d *cos.Dict, s *cos.Stream) cos.Object {
-	key := "variant " + strconv.Itoa(s.Ref.Num) + string(cos.Append(nil, d, c.number))
-	n, ok := c.made[key]
-	if !ok {
+// namesOfGlyphs are the names in the glyphs of a Type 3 font.
+func (c *copier) namesOfGlyphs(font *cos.Dict) names {
+	used := names{}
+	glyphs, _ := c.src.Resolve(font.Get("CharProcs")).(*cos.Dict)
+	if glyphs == nil {
+		return used
+	}
+	for _, g := range glyphs.Entries {
+		if s, ok := c.src.Resolve(g.Value).(*cos.Stream); ok {
+			maps.Copy(used, c.namesOf(s))
+		}
+	}
+	return used
+}
+
+// variant writes a stream with other entries in its dictionary: under a number that is
+// reserved for it, or once for each such dictionary.
+func (c *copier) variant(o cos.Object, s *cos.Stream, reserved int, entries ...cos.Entry) cos.Object {
+	d := s.Dict.Without(aside...)
+	c.unlockFilters(d)
+	for _, e := range entries {
+		d.Set(e.Key, e.Value)
+	}
+	n := reserved
+	if n == 0 {
+		key := "variant " + strconv.Itoa(s.Ref.Num) + string(cos.Append(nil, d, c.number))
+		made, ok := c.made[key]
+		if ok {
+			return here(made)
+		}
 		n = c.w.Reserve()
 		c.made[key] = n
-		if err := c.w.PutStream(n, d, c.src, s, c.number); err != nil {
-			return o
-		}
+	}
+	if err := c.w.PutStream(n, d, c.src, s, c.number); err != nil {
+		return o
 	}
 	return here(n)
 }
