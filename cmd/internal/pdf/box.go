@@ -68,6 +68,8 @@ func (n node) frame(f *cos.File) (frame, error) {
 		fr.repaired = "its MediaBox has no extent; a letter page is taken, as viewers do"
 	case ok:
 		fr.media = b
+	default:
+		fr.repaired = "it has no MediaBox; a letter page is taken, as viewers do"
 	}
 	fr.visible = fr.media
 	if b, ok := readBox(f, n.crop); ok && !b.empty() {

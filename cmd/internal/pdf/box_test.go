@@ -25,8 +25,15 @@ func TestVisibleBox(t *testing.T) {
 		{name: "crop inherited, media its own", tree: "/CropBox [50 50 150 250]", page: "/MediaBox [0 0 300 500]", w: 100, h: 200},
 		{name: "crop beyond media", page: "/MediaBox [0 0 300 500] /CropBox [-50 100 900 400]", w: 300, h: 300},
 		{name: "crop without extent", page: "/MediaBox [0 0 300 500] /CropBox [0 0 0 0]", w: 300, h: 500},
-		{name: "crop that is no box", page: "/MediaBox [0 0 300 500] /CropBox [0 0 (x) 9]", w: 300, h: 500},
-		{name: "no media at all", page: "", w: 612, h: 792},
+		{name: "crop that is no box", page: "/MediaBox [0 0 300 500] /CropBox [9 9 (x) 99]", w: 300, h: 500},
+		{name: "crop of a hair's breadth", page: "/MediaBox [0 0 300 500] /CropBox [9 9 9.005 99]", w: 300, h: 500},
+		{name: "no media at all", page: "", w: 612, h: 792, warning: "page 1: it has no MediaBox; a letter page is taken, as viewers do"},
+		{name: "media of three numbers", page: "/MediaBox [0 0 300]", w: 612, h: 792, warning: "page 1: it has no MediaBox; a letter page is taken, as viewers do"},
+		{name: "media beyond belief", page: "/MediaBox [0 0 300 20000000]", w: 612, h: 792, warning: "page 1: it has no MediaBox; a letter page is taken, as viewers do"},
+		{name: "crop of three numbers", page: "/MediaBox [0 0 300 500] /CropBox [9 9 99]", w: 300, h: 500},
+		{name: "media and turn that are null", tree: "/MediaBox [0 0 300 500] /Rotate 90", page: "/MediaBox null /Rotate null", w: 500, h: 300},
+		// Objects 1 to 3: a number, a turn and a box.
+		{name: "all by reference", tree: "/MediaBox 3 0 R /Rotate 2 0 R", page: "/CropBox [0 0 1 0 R 50] /UserUnit 1 0 R", w: 150, h: 9},
 		{name: "turned", page: "/MediaBox [0 0 300 500] /Rotate 90", w: 500, h: 300},
 		{name: "turned back", page: "/MediaBox [0 0 300 500] /Rotate -90", w: 500, h: 300},
 		{name: "turned more than once", page: "/MediaBox [0 0 300 500] /Rotate 450", w: 500, h: 300},
@@ -36,12 +43,13 @@ func TestVisibleBox(t *testing.T) {
 		{name: "turned by no multiple of 90", page: "/MediaBox [0 0 300 500] /Rotate 89.9", w: 500, h: 300},
 		{name: "user unit", page: "/MediaBox [0 0 300 500] /UserUnit 72", w: 300 * 72, h: 500 * 72},
 		{name: "user unit of nought", page: "/MediaBox [0 0 300 500] /UserUnit 0", w: 300, h: 500},
+		{name: "user unit beyond belief", page: "/MediaBox [0 0 300 500] /UserUnit 2000000", w: 300, h: 500},
 		{name: "user unit, which isn't inherited", tree: "/UserUnit 72", page: "/MediaBox [0 0 300 500]", w: 300, h: 500},
 		{name: "a long page", page: "/MediaBox [0 0 300 14400]", w: 300, h: 14400},
 		{name: "media without extent", page: "/MediaBox [0 0 0 500]", w: 612, h: 792, warning: "page 1: its MediaBox has no extent; a letter page is taken, as viewers do"},
 		{name: "crop outside media", page: "/MediaBox [0 0 300 500] /CropBox [400 0 500 100]", w: 300, h: 500, warning: "page 1: its CropBox lies outside its MediaBox; the MediaBox is shown"},
 	} {
-		s := &source{tree: c.tree}
+		s := &source{tree: c.tree, objects: []string{"3", "90", "[0 0 300 500]"}}
 		s.page("%s", c.page)
 		d := mustOpen(t, s.bytes())
 		p := d.Pages()[0]
