@@ -2,11 +2,13 @@ package pdf
 
 import (
 	"bytes"
+	"compress/zlib"
 	"fmt"
 	"strings"
 	"testing"
 
 	"foldwright/cmd/internal/pdf/cos"
+	"foldwright/reorder"
 )
 
 // faithful is a source with one oddity, and what its pages show. The spots are looked
@@ -25,6 +27,12 @@ func (c faithful) run(t *testing.T) {
 		c.build(s)
 		data := s.bytes()
 		d := mustOpen(t, data)
+		if len(c.spots) > 1 {
+			all := together(t, d)
+			for page, spots := range c.spots {
+				look(t, "the print file of all pages", all, page, spots)
+			}
+		}
 		for page, spots := range c.spots {
 			if !c.odd {
 				look(t, "the source", data, page, spots)
@@ -32,6 +40,16 @@ func (c faithful) run(t *testing.T) {
 			look(t, "the print file", asIs(t, d, page), 1, spots)
 		}
 	})
+}
+
+// together writes all pages, of at most 200 by 200 points, into one print file, whose
+// sides share what is the same.
+func together(t *testing.T, d *Document) []byte {
+	f := PrintFile{Paper: reorder.Size{W: 200 * mmPerPoint, H: 200 * mmPerPoint}}
+	for _, p := range d.Pages() {
+		f.Sides = append(f.Sides, Side{Pages: []Placed{{Page: p.Number, Matrix: reorder.Identity, Clip: p.Visible()}}})
+	}
+	return written(t, d, f)
 }
 
 const blackSquare = "0 g 50 50 100 100 re f"
@@ -66,6 +84,25 @@ func TestContents(t *testing.T) {
 			n := s.stream("/Filter [/ASCIIHexDecode /ASCII85Decode]", fmt.Sprintf("%X>", ascii85(blackSquare)))
 			s.page("/MediaBox [0 0 200 200] /Contents %d 0 R", n)
 		}},
+		{name: "packed with a predictor", spots: square, build: func(s *source) {
+			const row = 10
+			content := fmt.Sprintf("%-40s", blackSquare)
+			var packed bytes.Buffer
+			z := zlib.NewWriter(&packed)
+			for at := 0; at < len(content); at += row {
+				line := []byte{2} // PNG's predictor Up
+				for i := at; i < at+row; i++ {
+					before := byte(0)
+					if i >= row {
+						before = content[i-row]
+					}
+					line = append(line, content[i]-before)
+				}
+				z.Write(line)
+			}
+			z.Close()
+			s.page("/MediaBox [0 0 200 200] /Contents %d 0 R", s.stream(fmt.Sprintf("/Filter /FlateDecode /DecodeParms << /Predictor 12 /Columns %d >>", row), packed.String()))
+		}},
 		{name: "too many Q and too few", spots: square, build: func(s *source) {
 			s.square("Q Q q q 1 0 0 1 50 50 cm 0 0 100 100 re f", "")
 		}},
@@ -81,6 +118,17 @@ func TestContents(t *testing.T) {
 			content := s.stream("", "/X Do")
 			for _, x := range []int{big, corner} {
 				s.page("/MediaBox [0 0 200 200] /Contents %d 0 R /Resources << /XObject << /X %d 0 R >> >>", content, x)
+			}
+		}},
+		{name: "shared by pages of other boxes and turns", spots: map[int][]spot{
+			1: {{80, 80, "black"}},
+			2: {{100, 100, "black"}, {20, 20, "white"}, {140, 100, "black"}, {30, 100, "white"}},
+			3: {{60, 60, "black"}, {120, 60, "white"}, {60, 120, "white"}},
+			4: {{30, 100, "black"}, {140, 100, "white"}},
+		}, build: func(s *source) {
+			content := s.stream("", "0 g 50 20 100 100 re f")
+			for _, entries := range []string{"/MediaBox [0 0 200 200] /CropBox [0 0 100 100]", "/MediaBox [0 0 200 200]", "/MediaBox [40 40 240 240]", "/MediaBox [0 0 200 200] /Rotate 90"} {
+				s.page("%s /Contents %d 0 R", entries, content)
 			}
 		}},
 	} {
@@ -159,6 +207,33 @@ func TestResources(t *testing.T) {
 			gs := s.add("<< /SMask << /S /Luminosity /G %d 0 R >> >>", mask)
 			s.square("/M gs 0 g 0 0 200 200 re f", fmt.Sprintf("/Resources << /ExtGState << /M %d 0 R >> >>", gs))
 		}},
+		{name: "a soft mask without resources", spots: map[int][]spot{1: {{50, 100, "black"}, {150, 100, "white"}}}, build: func(s *source) {
+			x := form(s, "/Resources << >>", "1 g 0 0 100 200 re f")
+			mask := form(s, "/Group << /S /Transparency /CS /DeviceGray >>", "/X Do")
+			gs := s.add("<< /SMask << /S /Luminosity /G %d 0 R >> >>", mask)
+			s.square("/M gs 0 g 0 0 200 200 re f", fmt.Sprintf("/Resources << /ExtGState << /M %d 0 R >> /XObject << /X %d 0 R >> >>", gs, x))
+		}},
+		{name: "a pattern without resources", odd: true, spots: map[int][]spot{1: {{25, 25, "black"}, {75, 75, "white"}, {125, 25, "black"}, {175, 25, "white"}}}, build: func(s *source) {
+			x := form(s, "/Resources << >>", "0 g 0 0 50 50 re f")
+			p := s.stream("/Type /Pattern /PatternType 1 /PaintType 1 /TilingType 1 /BBox [0 0 50 50] /XStep 100 /YStep 100", "/X Do")
+			s.square("/Pattern cs /P scn 0 0 200 200 re f", fmt.Sprintf("/Resources << /Pattern << /P %d 0 R >> /XObject << /X %d 0 R >> >>", p, x))
+		}},
+		{name: "a form whose own resources lack a category that the page has", spots: square, build: func(s *source) {
+			within := form(s, "/Resources << /ProcSet [/PDF] >>", "/X Do")
+			around := form(s, fmt.Sprintf("/Resources << /Properties << >> /ExtGState << /G << /BM /Normal >> >> /XObject << /In %d 0 R >> >>", within), "/G gs /In Do")
+			s.square("/Out Do", fmt.Sprintf("/Resources << /XObject << /Out %d 0 R /X %d 0 R >> >>", within, form(s, "/Resources << >>", blackSquare)))
+			s.square("/Out Do", fmt.Sprintf("/Resources << /XObject << /Out %d 0 R >> >>", around))
+		}},
+		{name: "forms without resources that draw each other", spots: square, build: func(s *source) {
+			n := len(s.objects) + 1
+			form(s, "", "/B Do")
+			form(s, "", "/A Do "+blackSquare)
+			s.square("/A Do", fmt.Sprintf("/Resources << /XObject << /A %d 0 R /B %d 0 R >> >>", n, n+1))
+		}},
+		{name: "a picture in a colour space of the page's", spots: square, build: func(s *source) {
+			x := s.stream("/Type /XObject /Subtype /Image /Width 1 /Height 1 /BitsPerComponent 8 /ColorSpace /I", "\x01")
+			s.square("100 0 0 100 50 50 cm /X Do", fmt.Sprintf("/Resources << /ColorSpace << /I [/Indexed /DeviceGray 1 <FF00>] >> /XObject << /X %d 0 R >> >>", x))
+		}},
 	} {
 		c.run(t)
 	}
@@ -174,6 +249,40 @@ func TestOnlyWhatThePageNamesIsTaken(t *testing.T) {
 	out := asIs(t, mustOpen(t, s.bytes()), 1)
 	if !bytes.Contains(out, []byte("this one is used")) || bytes.Contains(out, []byte("this one is not")) {
 		t.Error("the file should hold the form that its page draws, and not the other")
+	}
+}
+
+// The same for a dictionary that is large beside what is named of it, for what forms
+// name, and for the data of marked content.
+func TestOnlyWhatIsNamedIsTakenOfMuch(t *testing.T) {
+	s := &source{}
+	form := func(content, entries string) int {
+		return s.stream("/Type /XObject /Subtype /Form /BBox [0 0 9 9] "+entries, content)
+	}
+	within := form("% within", "")
+	data := s.add("<< /Data %d 0 R >>", form("% no data", ""))
+	many := ""
+	for i := range 9 {
+		many += fmt.Sprintf("/X%d %d 0 R ", i, form(fmt.Sprintf("%% form %d, draws /A", i), fmt.Sprintf("/Resources << /XObject << /A %d 0 R /B %d 0 R >> >>", within, form(fmt.Sprintf("%% unused by %d", i), ""))))
+	}
+	s.square("/X0 Do /Span /MC BDC /X8 Do EMC", fmt.Sprintf("/Resources << /XObject << %s >> /Properties << /MC %d 0 R >> >>", many, data))
+	out := string(asIs(t, mustOpen(t, s.bytes()), 1))
+	for text, want := range map[string]bool{"form 0,": true, "form 8,": true, "within": true, "form 1,": false, "form 7,": false, "unused": false, "no data": false} {
+		if strings.Contains(out, text) != want {
+			t.Errorf("%q is in the file: %v", text, !want)
+		}
+	}
+}
+
+// Pages made of the same objects are one form.
+func TestPagesThatAreTheSameAreWrittenOnce(t *testing.T) {
+	s := &source{}
+	content := s.stream("", blackSquare)
+	for range 3 {
+		s.page("/MediaBox [0 0 200 200] /Contents %d 0 R", content)
+	}
+	if n := bytes.Count(together(t, mustOpen(t, s.bytes())), []byte(blackSquare)); n != 1 {
+		t.Errorf("the content stands in the file %d times", n)
 	}
 }
 
@@ -207,6 +316,45 @@ func TestPicturesPass(t *testing.T) {
 	}
 }
 
+// What a picture says of itself passes as well, with the streams that it leads to.
+func TestWhatBelongsToAPicturePasses(t *testing.T) {
+	s := &source{}
+	globals := s.stream("/Filter /LZWDecode", "bytes of globals")
+	profile := s.stream("/N 4 /Alternate /DeviceCMYK /Range [0 1 0 1 0 1 0 1] /Filter /FlateDecode", "bytes of a profile")
+	mask := s.stream("/Subtype /Image /Width 1 /Height 1 /BitsPerComponent 8 /ColorSpace /DeviceGray /Matte [0 0 0 0] /Filter /JPXDecode", "bytes of a mask")
+	said := "/BitsPerComponent 2/ColorSpace[/ICCBased %d 0 R]/Decode[1 0 1 0 1 0 1 0]/Intent/Perceptual/Interpolate true/SMask %d 0 R/SMaskInData 1/Filter[/ASCII85Decode/JBIG2Decode]/DecodeParms[null<</JBIG2Globals %d 0 R>>]"
+	x := s.stream("/Subtype /Image /Width 1 /Height 1 "+fmt.Sprintf(said, profile, mask, globals), "bytes of a picture")
+	spaces := "/ColorSpace << /Spots [/DeviceN [/Gold /Teal] /DeviceCMYK << /FunctionType 2 /N 1 /Domain [0 1 0 1] /C0 [0 0 0 0] /C1 [0 0.2 1 0] >> << /Subtype /NChannel >>] /Lab [/Lab << /WhitePoint [0.9 1 0.8] >>] >>"
+	s.square("/Spots cs 1 1 scn /Lab CS /X Do", fmt.Sprintf("/Resources << /XObject << /X %d 0 R >> %s >>", x, spaces))
+	d := mustOpen(t, asIs(t, mustOpen(t, s.bytes()), 1))
+	all := ""
+	numbers := map[string]int{}
+	for num := range 40 {
+		o := d.file.Resolve(cos.Ref{Num: num})
+		text := string(cos.Append(nil, o, own))
+		if stream, ok := o.(*cos.Stream); ok {
+			raw, err := d.file.Raw(stream)
+			if err != nil {
+				t.Fatal(err)
+			}
+			numbers[string(raw)] = num
+			text = string(cos.Append(nil, stream.Dict, own)) + string(raw)
+		}
+		all += text + "\n"
+	}
+	for _, want := range []string{
+		fmt.Sprintf(said, numbers["bytes of a profile"], numbers["bytes of a mask"], numbers["bytes of globals"]),
+		"/N 4/Alternate/DeviceCMYK/Range[0 1 0 1 0 1 0 1]/Filter/FlateDecode",
+		"/ColorSpace/DeviceGray/Matte[0 0 0 0]/Filter/JPXDecode",
+		"/Spots[/DeviceN[/Gold/Teal]/DeviceCMYK<</FunctionType 2/N 1/Domain[0 1 0 1]/C0[0 0 0 0]/C1[0 0.2 1 0]>><</Subtype/NChannel>>]",
+		"/Lab[/Lab<</WhitePoint[0.9 1 0.8]>>]",
+	} {
+		if !strings.Contains(all, want) {
+			t.Errorf("%s is not in the print file:\n%q", want, all)
+		}
+	}
+}
+
 func TestContentThatPassesIsNotPackedAgain(t *testing.T) {
 	s := &source{}
 	s.square(blackSquare+" % a comment that packing would hide", "")
@@ -227,8 +375,17 @@ func TestTransparencyGroup(t *testing.T) {
 		{"nothing blends", blackSquare, group, false},
 		{"parts that knock each other out", blackSquare, "/Group << /S /Transparency /K true >>", true},
 		{"no group", "/G gs " + blackSquare, blend, false},
+		{"another kind of group", "/G gs " + blackSquare, "/Group << /S /Tides >>" + blend, false},
+		{"the normal blend mode by its old name", "/G gs " + blackSquare, group + "/Resources << /ExtGState << /G << /BM /Compatible >> >> >>", false},
+		{"blending in a form's form", "/X1 Do " + blackSquare, group + "/Resources << /XObject << /X1 2 0 R >> >>", true},
+		{"blending in a pattern", "/Pattern cs /P scn 0 0 9 9 re f " + blackSquare, group + "/Resources << /Pattern << /P 3 0 R >> >>", true},
+		{"no blending in a form", "/X3 Do " + blackSquare, group + "/Resources << /XObject << /X3 4 0 R >> >>", false},
 	} {
 		s := &source{}
+		s.stream("/Type /XObject /Subtype /Form /BBox [0 0 9 9] "+blend, "/G gs 0 0 9 9 re f")
+		s.stream("/Type /XObject /Subtype /Form /BBox [0 0 9 9] /Resources << /XObject << /X 1 0 R >> >>", "/X Do")
+		s.stream("/Type /Pattern /PatternType 1 /PaintType 1 /TilingType 1 /BBox [0 0 9 9] /XStep 9 /YStep 9 "+blend, "/G gs 0 0 9 9 re f")
+		s.stream("/Type /XObject /Subtype /Form /BBox [0 0 9 9] /Resources << >>", "0 0 9 9 re f")
 		s.square(c.content, c.entries)
 		out := asIs(t, mustOpen(t, s.bytes()), 1)
 		copied := mustOpen(t, out)
@@ -239,5 +396,15 @@ func TestTransparencyGroup(t *testing.T) {
 			t.Errorf("%s: the form's group is %s", c.name, form)
 		}
 		look(t, c.name, out, 1, []spot{{100, 100, "black"}, {20, 20, "white"}})
+	}
+	// Of two pages that differ in nothing else one has a group.
+	s := &source{}
+	content := s.stream("", "/G gs "+blackSquare)
+	for _, entries := range []string{"", group} {
+		s.page("/MediaBox [0 0 200 200] /Contents %d 0 R %s %s", content, blend, entries)
+	}
+	out := together(t, mustOpen(t, s.bytes()))
+	if n := bytes.Count(out, []byte("/Group ")); n != 1 {
+		t.Errorf("%d of the two forms have a group", n)
 	}
 }

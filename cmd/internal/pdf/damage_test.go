@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -74,6 +75,25 @@ func TestDamagedSourcesAreRead(t *testing.T) {
 				t.Errorf("warnings: %q", d.Warnings())
 			}
 		})
+	}
+}
+
+// What is left of content that is packed in a damaged way is shown, with a warning.
+func TestDamagedContentIsWarnedOf(t *testing.T) {
+	var b bytes.Buffer
+	z := zlib.NewWriter(&b)
+	z.Write([]byte(blackSquare + " "))
+	z.Flush()
+	s := &source{}
+	s.page("/MediaBox [0 0 200 200] /Contents [%d 0 R %d 0 R]", s.stream("/Filter /FlateDecode", b.String()), s.stream("", "0 0 9 9 re f"))
+	s.page("/MediaBox [0 0 200 200] /Contents [%d 0 R %d 0 R]", s.stream("/Filter /DCTDecode", "\xFF\xD8"), s.stream("", blackSquare))
+	d := mustOpen(t, s.bytes())
+	out := together(t, d)
+	look(t, "packed badly", out, 1, []spot{{100, 100, "black"}, {4, 4, "black"}})
+	look(t, "packed as a picture", out, 2, []spot{{100, 100, "black"}})
+	want := []string{"page 1: a part of its content is packed in a damaged or unknown way", "page 2: a part of its content is packed as a picture"}
+	if got := d.Warnings(); !slices.Equal(got, want) {
+		t.Errorf("warnings %q, want %q", got, want)
 	}
 }
 
@@ -193,6 +213,13 @@ func TestBombsAndLoops(t *testing.T) {
 		{"content that unpacks without end", func(s *source) {
 			s.page("/MediaBox [0 0 9 9] /Contents %d 0 R", s.stream("/Filter /FlateDecode", deflated(129<<20)))
 		}, ErrTooLarge},
+		{"content that is packed twice and unpacks without end", func(s *source) {
+			var twice bytes.Buffer
+			z := zlib.NewWriter(&twice)
+			z.Write([]byte(deflated(129 << 20)))
+			z.Close()
+			s.page("/MediaBox [0 0 9 9] /Contents %d 0 R", s.stream("/Filter [/FlateDecode /FlateDecode]", twice.String()))
+		}, ErrTooLarge},
 		{"many contents that unpack to much", func(s *source) {
 			n := s.stream("/Filter /FlateDecode", deflated(70<<20))
 			s.page("/MediaBox [0 0 9 9] /Contents [%[1]d 0 R %[1]d 0 R]", n)
@@ -218,6 +245,16 @@ func TestBombsAndLoops(t *testing.T) {
 		{"a form without resources that draws itself", func(s *source) {
 			n := s.stream("/Type /XObject /Subtype /Form /BBox [0 0 9 9]", "/X Do /Y Do")
 			s.square("/X Do", fmt.Sprintf("/Resources << /XObject << /X %d 0 R /Y %[1]d 0 R >> >>", n))
+		}, nil},
+		{"forms without resources that draw each other", func(s *source) {
+			all, draw := "", ""
+			for i := range 12 {
+				draw += fmt.Sprintf("/X%d Do ", i)
+			}
+			for i := range 12 {
+				all += fmt.Sprintf("/X%d %d 0 R ", i, s.stream("/Type /XObject /Subtype /Form /BBox [0 0 9 9]", draw))
+			}
+			s.square(draw, "/Resources << /XObject << "+all+" >> >>")
 		}, nil},
 		{"references that lead round", func(s *source) {
 			n := len(s.objects) + 1
