@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 )
 
@@ -46,6 +47,28 @@ func TestAnnotationsThatArePrinted(t *testing.T) {
 		{name: "an appearance that doesn't say that it is a form", spots: black, build: func(s *source) {
 			n := s.stream("/BBox [0 0 10 10]", "0 g 0 0 10 10 re f")
 			s.annotated("", fmt.Sprintf(rect+" /Subtype /Stamp /F 4 /AP << /N %d 0 R >>", n))
+		}},
+		{name: "an appearance with resources that doesn't say that it is a form", spots: black, build: func(s *source) {
+			n := s.stream("/BBox [0 0 10 10] /Resources << >>", "0 g 0 0 10 10 re f")
+			s.annotated("", fmt.Sprintf(rect+" /Subtype /Stamp /F 4 /AP << /N %d 0 R >>", n))
+		}},
+		{name: "an appearance without a box", spots: black, odd: true, build: func(s *source) {
+			n := s.stream("/Subtype /Form /Resources << >>", "0 g 0 0 100 100 re f")
+			s.annotated("", fmt.Sprintf(rect+" /Subtype /Stamp /F 4 /AP << /N %d 0 R >>", n))
+		}},
+		{name: "the state Off where none is named", spots: black, odd: true, build: one(rect + " /Subtype /Widget /FT /Btn /F 4 /AP << /N << /Off %d 0 R >> >>")},
+		{name: "the state Off where the value names one that isn't there", spots: black, odd: true, build: one(rect + " /Subtype /Widget /FT /Btn /F 4 /V /Yes /AP << /N << /Off %d 0 R >> >>")},
+		{name: "by references and directly", spots: map[int][]spot{1: {{100, 100, "black"}, {180, 180, "black"}, {20, 20, "white"}}}, build: func(s *source) {
+			n := s.stamp("/BBox [0 0 10 10]")
+			flags := s.add("4")
+			corner := fmt.Sprintf("<< /Subtype /Stamp /Rect [170 170 190 190] /F 4 /AP << /N %d 0 R >> >>", n)
+			list := s.add("[<< /Subtype /Stamp %s /F %d 0 R /AP << /N %d 0 R >> >> %s 99 0 R (tide)]", rect, flags, n, corner)
+			s.square("", fmt.Sprintf("/Annots %d 0 R", list))
+		}},
+		{name: "an appearance whose resources lack a category that the page has", spots: black, build: func(s *source) {
+			x := s.stamp("/BBox [0 0 10 10]")
+			n := s.stream("/Type /XObject /Subtype /Form /BBox [0 0 10 10] /Resources << /ProcSet [/PDF] >>", "/X Do")
+			s.annotated(fmt.Sprintf("/Resources << /XObject << /X %d 0 R >> >>", x), fmt.Sprintf(rect+" /Subtype /Stamp /F 4 /AP << /N %d 0 R >>", n))
 		}},
 		{name: "an appearance that uses the page's resources", spots: black, build: func(s *source) {
 			x := s.stamp("/BBox [0 0 10 10]")
@@ -94,12 +117,33 @@ func TestShapesWithoutAppearance(t *testing.T) {
 		{"polyline", "/Subtype /PolyLine /Rect [50 50 150 150] /C [0 0 0] /BS << /W 10 >> /Vertices [50 50 150 50 150 150]", []spot{{100, 100, "white"}, {150, 100, "black"}}, true},
 		{"free text", "/Subtype /FreeText /Rect [50 50 150 150] /C [0.5 0.5 0.5] /Contents (tide) /DA (0 g /Helv 12 Tf)", []spot{{100, 70, "grey"}}, true},
 		{"note", "/Subtype /Text /Rect [50 130 70 150] /Contents (tide)", []spot{{54, 140, "grey"}}, true},
+		{"dashes", "/Subtype /Square /Rect [50 50 150 150] /C [0] /BS << /W 10 /S /D /D [50 50] >>", []spot{{80, 55, "black"}, {125, 55, "white"}}, false},
+		{"dashes that don't say how long", "/Subtype /Square /Rect [50 50 150 150] /C [0] /BS << /W 10 /S /D >>", []spot{{56, 55, "black"}, {59, 55, "white"}}, true},
+		{"dashes by the older entry", "/Subtype /Square /Rect [50 50 150 150] /C [0] /Border [0 0 10 [50 50]]", []spot{{80, 55, "black"}, {125, 55, "white"}}, false},
+		{"square that is smaller than its rectangle", "/Subtype /Square /Rect [50 50 150 150] /C [0] /RD [20 20 20 20] /BS << /W 10 >>", []spot{{75, 100, "black"}, {55, 100, "white"}}, true},
+		{"square of process colours", "/Subtype /Square /Rect [50 50 150 150] /IC [0 0 0 1] /C [0 0 0 1]", []spot{{100, 100, "black"}}, false},
+		{"square without a line", "/Subtype /Square /Rect [50 50 150 150] /C [0] /BS << /W 0 >>", []spot{{50, 100, "white"}, {100, 50, "white"}, {100, 100, "white"}}, false},
+		{"highlight without points or colour", "/Subtype /Highlight /Rect [50 90 150 110]", []spot{{100, 100, "grey"}, {100, 120, "white"}}, true},
+		{"underline without points", "/Subtype /Underline /Rect [50 90 150 110]", []spot{{100, 91, "grey"}, {100, 105, "white"}}, true},
+		{"squiggly", "/Subtype /Squiggly /Rect [50 90 150 110] /C [0] /QuadPoints [50 110 150 110 50 90 150 90]", []spot{{52, 92, "black"}, {54, 90, "grey"}, {54, 93, "white"}}, true},
+		{"line with an arrow", "/Subtype /Line /Rect [50 50 150 150] /C [0] /BS << /W 10 >> /L [50 100 150 100] /LE [/None /OpenArrow]", []spot{{100, 129, "black"}, {72, 120, "white"}}, true},
+		{"line with a closed arrow", "/Subtype /Line /Rect [50 50 150 150] /C [0] /BS << /W 10 >> /L [50 100 150 100] /LE [/None /ClosedArrow]", []spot{{100, 129, "black"}, {72, 120, "black"}}, true},
+		{"line with an arrow at its start", "/Subtype /Line /Rect [50 50 150 150] /C [0] /BS << /W 10 >> /L [50 100 150 100] /LE [/OpenArrow /Diamond]", []spot{{100, 129, "black"}, {128, 120, "white"}}, true},
+		{"free text with a border", "/Subtype /FreeText /Rect [50 50 150 150] /Contents (tide) /DA (0 g /Helv 0 Tf) /BS << /W 10 >>", []spot{{55, 100, "black"}, {100, 60, "white"}}, true},
 		{"a stamp can't be guessed", "/Subtype /Stamp /Rect [50 50 150 150]", []spot{{100, 100, "white"}}, false},
 	} {
 		faithful{name: c.name, odd: c.odd, spots: map[int][]spot{1: c.spots}, build: func(s *source) {
 			s.annotated("", "/F 4 "+c.entries)
 		}}.run(t)
 	}
+}
+
+// Where it marks nothing a highlight lets what lies below it show.
+func TestHighlightIsSeenThrough(t *testing.T) {
+	faithful{name: "highlight", spots: map[int][]spot{1: {{100, 100, "black"}, {60, 100, "grey"}}}, build: func(s *source) {
+		n := s.add("<< /Subtype /Highlight /F 4 /Rect [50 90 150 110] /C [0.5 0.5 0.5] /QuadPoints [50 110 150 110 50 90 150 90] >>")
+		s.square("80 80 40 40 re f", fmt.Sprintf("/Annots [%d 0 R]", n))
+	}}.run(t)
 }
 
 func TestFormFields(t *testing.T) {
@@ -170,8 +214,80 @@ func TestFormFields(t *testing.T) {
 			form(s, "")
 			s.annotated("", block+"/MK << /BG [0.5] >>")
 		}},
+		{name: "a password", spots: map[int][]spot{1: {{100, 100, "white"}}}, build: func(s *source) {
+			form(s, "")
+			s.annotated("", block+"/V (A) /Ff 8192")
+		}},
+		{name: "centred", spots: map[int][]spot{1: {{100, 100, "black"}, {60, 100, "white"}, {140, 100, "white"}}}, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", block+"/V (A) /Q 1 /DA (/Block 40 Tf 0 g)")
+		}},
+		{name: "turned by a quarter", spots: map[int][]spot{1: {{100, 60, "black"}, {60, 100, "white"}, {100, 140, "white"}}}, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", block+"/V (A) /MK << /R 90 >> /DA (/Block 40 Tf 0 g)")
+		}},
+		{name: "turned, in a field that isn't square", spots: map[int][]spot{1: {{100, 60, "black"}, {100, 140, "black"}, {70, 100, "white"}}}, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", "/Subtype /Widget /F 4 /Rect [80 40 120 160] /FT /Tx /V (AAA) /MK << /R 270 >> /DA (/Block 38 Tf 0 g)")
+		}},
+		{name: "a border", spots: map[int][]spot{1: {{55, 100, "black"}, {100, 55, "black"}, {100, 100, "white"}, {45, 100, "white"}}}, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", block+"/MK << /BC [0] >> /BS << /W 10 >>")
+		}},
+		{name: "letters in grey", spots: map[int][]spot{1: {{100, 100, "grey"}}}, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", block+"/V (A) /DA (/Block 100 Tf 0.5 0.5 0.5 rg)")
+		}},
+		{name: "letters in process colours", spots: map[int][]spot{1: {{100, 100, "grey"}}}, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", block+"/V (A) /DA (0 0 0 0.5 k/Block 100 Tf)")
+		}},
+		{name: "letters said in the field above, in grey", spots: map[int][]spot{1: {{100, 100, "grey"}}}, odd: true, build: func(s *source) {
+			form(s, "")
+			parent := s.add("<< /FT /Tx /V (A) /T (keeper) /DA (0.5 g /Block 100 Tf) >>")
+			s.annotated("", fmt.Sprintf("/Subtype /Widget /F 4 /Rect [50 50 150 150] /Parent %d 0 R", parent))
+		}},
+		{name: "as large as fits", spots: map[int][]spot{1: {{54, 100, "black"}, {145, 100, "black"}, {100, 112, "white"}}}, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", block+"/V (AAAAAAAAAA) /DA (/Block 0 Tf 0 g)")
+		}},
+		{name: "lines as large as fit", spots: map[int][]spot{1: {{60, 140, "black"}, {60, 60, "black"}}}, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", block+"/V (AAAAAAAA AAAAAAAA AAAAAAAA AAAAAAAA AAAAAAAA AAAAAAAA AAAAAAAA AAAAAAAA AAAAAAAA AAAAAAAA) /Ff 4096 /DA (/Block 0 Tf 0 g)")
+		}},
+		{name: "a value in UTF-8", spots: full, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", block+"/V <EFBBBF41>")
+		}},
+		{name: "a value that is a stream", spots: full, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", block+fmt.Sprintf("/V %d 0 R", s.stream("", "A")))
+		}},
+		{name: "text that is longer than its field", spots: map[int][]spot{1: {{140, 100, "black"}, {160, 100, "white"}}}, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", block+"/V (AAAAAA) /DA (/Block 40 Tf 0 g)")
+		}},
+		{name: "a list's frame", spots: map[int][]spot{1: {{55, 100, "black"}, {100, 55, "black"}}}, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", "/Subtype /Widget /F 4 /Rect [50 50 150 150] /FT /Ch /Opt [] /MK << /BC [0] >> /BS << /W 10 >>")
+		}},
+		{name: "a list with two options selected", spots: map[int][]spot{1: {{90, 140, "grey"}, {90, 117, "white"}, {90, 94, "grey"}}}, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", "/Subtype /Widget /F 4 /Rect [50 50 150 150] /FT /Ch /V [(a) (c)] /DA (/Block 20 Tf 0 g) /Opt [[(a) (A)] [(b) (A)] [(c) (A)]]")
+		}},
 	} {
 		c.run(t)
+	}
+}
+
+// Letters that can't be printed are named.
+func TestLostLettersAreWarnedOf(t *testing.T) {
+	s := &source{catalog: "/AcroForm << /Fields [] >>"}
+	s.annotated("", "/Subtype /Widget /F 4 /Rect [50 50 150 150] /FT /Tx /V <FEFF004103C0> /DA (/Helv 12 Tf)")
+	d := mustOpen(t, s.bytes())
+	asIs(t, d, 1)
+	if got := strings.Join(d.Warnings(), "\n"); !strings.Contains(got, `of the form field's text "Aπ" only "A" can be printed`) {
+		t.Errorf("warned %q", got)
 	}
 }
 
@@ -189,6 +305,8 @@ func TestButtonsWithoutAppearance(t *testing.T) {
 		{"a box without a sign of its own", "/AS /Yes", []spot{{55, 55, "white"}, {84, 80, "black"}}},
 		{"a radio button that is off", "/Ff 32768 /AS /Off /MK << /BC [0] >> /BS << /W 10 >>", []spot{{55, 100, "black"}, {55, 55, "white"}, {100, 100, "white"}}},
 		{"a radio button that is on", "/Ff 32768 /AS /a", []spot{{100, 100, "black"}, {55, 55, "white"}}},
+		{"a box whose appearances lack the state", "/AS /Yes /MK << /CA (n) >> /AP << /N << /Off 99 0 R >> >>", []spot{{100, 100, "black"}}},
+		{"a push button with a caption", "/Ff 65536 /MK << /CA (A) >> /DA (/Helv 90 Tf 0 g)", []spot{{83, 95, "black"}}},
 		{"a push button", "/Ff 65536 /MK << /BG [0.5] /CA () >>", []spot{{100, 100, "grey"}}},
 	} {
 		faithful{name: c.name, odd: true, spots: map[int][]spot{1: c.spots}, build: func(s *source) {

@@ -31,7 +31,7 @@ func TestVisibleBox(t *testing.T) {
 		{name: "media of three numbers", page: "/MediaBox [0 0 300]", w: 612, h: 792, warning: "page 1: it has no MediaBox; a letter page is taken, as viewers do"},
 		{name: "media beyond belief", page: "/MediaBox [0 0 300 20000000]", w: 612, h: 792, warning: "page 1: it has no MediaBox; a letter page is taken, as viewers do"},
 		{name: "crop of three numbers", page: "/MediaBox [0 0 300 500] /CropBox [9 9 99]", w: 300, h: 500},
-		{name: "media and turn that are null", tree: "/MediaBox [0 0 300 500] /Rotate 90", page: "/MediaBox null /Rotate null", w: 500, h: 300},
+		{name: "media and turn that are null, one by reference", tree: "/MediaBox [0 0 300 500] /Rotate 90", page: "/MediaBox null /Rotate 99 0 R", w: 500, h: 300},
 		// Objects 1 to 3: a number, a turn and a box.
 		{name: "all by reference", tree: "/MediaBox 3 0 R /Rotate 2 0 R", page: "/CropBox [0 0 1 0 R 50] /UserUnit 1 0 R", w: 150, h: 9},
 		{name: "turned", page: "/MediaBox [0 0 300 500] /Rotate 90", w: 500, h: 300},
