@@ -262,12 +262,12 @@ func TestOnlyWhatIsNamedIsTakenOfMuch(t *testing.T) {
 	within := form("% within", "")
 	data := s.add("<< /Data %d 0 R >>", form("% no data", ""))
 	many := ""
-	for i := range 9 {
+	for i := range 30 {
 		many += fmt.Sprintf("/X%d %d 0 R ", i, form(fmt.Sprintf("%% form %d, draws /A", i), fmt.Sprintf("/Resources << /XObject << /A %d 0 R /B %d 0 R >> >>", within, form(fmt.Sprintf("%% unused by %d", i), ""))))
 	}
-	s.square("/X0 Do /Span /MC BDC /X8 Do EMC", fmt.Sprintf("/Resources << /XObject << %s >> /Properties << /MC %d 0 R >> >>", many, data))
+	s.square("/X0 Do /Span /MC BDC /X29 Do EMC", fmt.Sprintf("/Resources << /XObject << %s >> /Properties << /MC %d 0 R >> >>", many, data))
 	out := string(asIs(t, mustOpen(t, s.bytes()), 1))
-	for text, want := range map[string]bool{"form 0,": true, "form 8,": true, "within": true, "form 1,": false, "form 7,": false, "unused": false, "no data": false} {
+	for text, want := range map[string]bool{"form 0,": true, "form 29,": true, "within": true, "form 1,": false, "form 7,": false, "unused": false, "no data": false} {
 		if strings.Contains(out, text) != want {
 			t.Errorf("%q is in the file: %v", text, !want)
 		}
