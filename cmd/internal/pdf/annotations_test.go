@@ -123,6 +123,7 @@ func TestShapesWithoutAppearance(t *testing.T) {
 		{"square that is smaller than its rectangle", "/Subtype /Square /Rect [50 50 150 150] /C [0] /RD [20 20 20 20] /BS << /W 10 >>", []spot{{75, 100, "black"}, {55, 100, "white"}}, true},
 		{"square of process colours", "/Subtype /Square /Rect [50 50 150 150] /IC [0 0 0 1] /C [0 0 0 1]", []spot{{100, 100, "black"}}, false},
 		{"square without a line", "/Subtype /Square /Rect [50 50 150 150] /C [0] /BS << /W 0 >>", []spot{{50, 100, "white"}, {100, 50, "white"}, {100, 100, "white"}}, false},
+		{"highlight of a part of its rectangle", "/Subtype /Highlight /Rect [50 50 150 150] /C [0.5 0.5 0.5] /QuadPoints [50 110 150 110 50 90 150 90]", []spot{{100, 100, "grey"}, {100, 70, "white"}}, false},
 		{"highlight without points or colour", "/Subtype /Highlight /Rect [50 90 150 110]", []spot{{100, 100, "grey"}, {100, 120, "white"}}, true},
 		{"underline without points", "/Subtype /Underline /Rect [50 90 150 110]", []spot{{100, 91, "grey"}, {100, 105, "white"}}, true},
 		{"squiggly", "/Subtype /Squiggly /Rect [50 90 150 110] /C [0] /QuadPoints [50 110 150 110 50 90 150 90]", []spot{{52, 92, "black"}, {54, 90, "grey"}, {54, 93, "white"}}, true},

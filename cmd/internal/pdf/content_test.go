@@ -226,9 +226,10 @@ func TestResources(t *testing.T) {
 		}},
 		{name: "forms without resources that draw each other", spots: square, build: func(s *source) {
 			n := len(s.objects) + 1
-			form(s, "", "/B Do")
-			form(s, "", "/A Do "+blackSquare)
-			s.square("/A Do", fmt.Sprintf("/Resources << /XObject << /A %d 0 R /B %d 0 R >> >>", n, n+1))
+			form(s, "", "/B Do /X Do")
+			form(s, "", "/A Do")
+			form(s, "/Resources << >>", blackSquare)
+			s.square("q 0 0 9 9 re W n /A Do Q /B Do", fmt.Sprintf("/Resources << /XObject << /A %d 0 R /B %d 0 R /X %d 0 R >> >>", n, n+1, n+2))
 		}},
 		{name: "a picture in a colour space of the page's", spots: square, build: func(s *source) {
 			x := s.stream("/Type /XObject /Subtype /Image /Width 1 /Height 1 /BitsPerComponent 8 /ColorSpace /I", "\x01")

@@ -4,6 +4,9 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -75,6 +78,90 @@ func TestEncryptedSources(t *testing.T) {
 				}
 				look(t, "the print file", out, 1, spots)
 			})
+		}
+	}
+}
+
+// The files in testdata/encrypted are a page of our own that qpdf 11.3.0 encrypted with
+// the user password named here (qpdf --encrypt USER keeper BITS): rN is the revision. Of
+// r4-gen1 one object got the generation 1 and its string was encrypted by hand for it;
+// qpdf, poppler and MuPDF show the same.
+func TestEncryptedByAnotherProgram(t *testing.T) {
+	long := strings.Repeat("the lamp was lit at six and burned until the morning, ", 3)
+	var files []string
+	for _, c := range []struct {
+		file, user, owner string
+		old, new          string // what is changed in the file first
+	}{
+		{file: "r2", user: "gull", owner: "keeper"},
+		{file: "r2", user: "gull", owner: "keeper", old: "/Length 40", new: "/Length 99"}, // means nothing here
+		{file: "r3-letters", user: "Möwe", owner: "keeper"},
+		{file: "r3-long", user: long, owner: "keeper"},
+		{file: "r3-long", user: long, owner: "keeper", old: "/Length 128", new: "/Length 16 "}, // counts bytes
+		{file: "r4-cleartext", user: "gull", owner: "keeper"},                                  // --cleartext-metadata
+		{file: "r4-empty", owner: "keeper"},
+		{file: "r4-empty", owner: "keeper", old: "/StrF /StdCF", new: "/StrF /Plain"}, // strings are as they are
+		{file: "r4-gen1", owner: "keeper"},
+		{file: "r4-packed", user: "gull", owner: "keeper"}, // --object-streams=generate
+		{file: "r4-rc4", user: "gull", owner: "keeper"},    // --force-V4 --use-aes=n
+		{file: "r5", user: "gull", owner: "keeper"},        // --force-R5
+		{file: "r6-long", user: long, owner: "keeper"},     // made with its first 127 bytes, which alone count (ISO 32000-2, 7.6.4.3.3)
+		{file: "r6-packed", user: "gull", owner: "keeper"},
+	} {
+		data, err := os.ReadFile(filepath.Join("testdata", "encrypted", c.file+".pdf"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		files = append(files, c.file+".pdf")
+		if c.old != "" {
+			if !bytes.Contains(data, []byte(c.old)) {
+				t.Fatalf("%s: %s isn't there", c.file, c.old)
+			}
+			data = bytes.Replace(data, []byte(c.old), []byte(c.new), 1)
+		}
+		if c.new == "/StrF /Plain" {
+			data = bytes.Replace(data, []byte("<20d9>"), []byte("<00ff>"), 1)
+		}
+		for _, password := range []string{c.user, c.owner} {
+			d, err := opened(t, data, Options{Password: password})
+			if err != nil {
+				t.Errorf("%s %s with %q: %v", c.file, c.new, password, err)
+				continue
+			}
+			if w := d.Warnings(); len(w) > 0 {
+				t.Errorf("%s: %q", c.file, w)
+			}
+			look(t, c.file+" "+c.new, asIs(t, d, 1), 1, []spot{{100, 100, "black"}, {20, 20, "white"}})
+		}
+		if d, err := opened(t, data, Options{Password: "tern"}); c.user != "" && !errors.Is(err, ErrWrongPassword) {
+			t.Errorf("%s opens with a wrong password: %v, %v", c.file, d, err)
+		}
+	}
+	there, err := filepath.Glob(filepath.Join("testdata", "encrypted", "*.pdf"))
+	slices.Sort(files)
+	if err != nil || len(there) != len(slices.Compact(files)) {
+		t.Errorf("of the files %q some are not tried: %q", there, files)
+	}
+}
+
+// A stream can be left out of the encryption (ISO 32000-1, 7.6.5); in a print file the
+// filter that says so would lead astray. The passwords are those of r4-empty.
+func TestStreamsThatAreNotEncrypted(t *testing.T) {
+	for _, filter := range []string{"/Filter /Crypt", "/Filter [/Crypt] /DecodeParms [<< /Name /Identity >>]"} {
+		s := &source{trailer: "/Encrypt << /CF << /StdCF << /AuthEvent /DocOpen /CFM /V2 /Length 16 >> >> /Filter /Standard /Length 128 " +
+			"/O <e30980c9c379a50d357bcdbd282faf4b53590c65074dc985630572673ca059d5> /P -4 /R 4 /StmF /StdCF /StrF /StdCF " +
+			"/U <aae6966caa6ad8e956732c6beb60e5bb0122456a91bae5134273a6db134c87c4> /V 4 >> /ID [<080192d5a180bc266a1903b93839fc73><080192d5a180bc266a1903b93839fc73>]"}
+		form := func(content string) int {
+			return s.stream("/Type /XObject /Subtype /Form /BBox [0 0 200 200] "+filter, content)
+		}
+		square, around := form(blackSquare), form("/Square Do")
+		note := s.add("<< /Subtype /Stamp /F 4 /Rect [0 0 10 10] /AP << /N %d 0 R >> >>", form("0 0 200 200 re f"))
+		s.page("/MediaBox [0 0 200 200] /Contents %d 0 R /Annots [%d 0 R] /Resources << /XObject << /Around %d 0 R /Square %d 0 R >> >>",
+			s.stream(filter, "/Around Do"), note, around, square)
+		out := asIs(t, mustOpen(t, s.bytes()), 1)
+		look(t, filter, out, 1, []spot{{100, 100, "black"}, {5, 5, "black"}, {20, 20, "white"}})
+		if bytes.Contains(out, []byte("/Crypt")) {
+			t.Errorf("%s is in the print file", filter)
 		}
 	}
 }
