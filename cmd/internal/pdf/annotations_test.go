@@ -248,17 +248,17 @@ func TestFormFields(t *testing.T) {
 			parent := s.add("<< /FT /Tx /V (A) /T (keeper) /DA (0.5 g /Block 100 Tf) >>")
 			s.annotated("", fmt.Sprintf("/Subtype /Widget /F 4 /Rect [50 50 150 150] /Parent %d 0 R", parent))
 		}},
-		{name: "as large as fits", spots: map[int][]spot{1: {{54, 100, "black"}, {145, 100, "black"}, {100, 112, "white"}}}, odd: true, build: func(s *source) {
+		{name: "as large as fits", spots: map[int][]spot{1: {{54, 100, "black"}, {145, 100, "black"}, {100, 107, "white"}}}, odd: true, build: func(s *source) {
 			form(s, "")
 			s.annotated("", block+"/V (AAAAAAAAAA) /DA (/Block 0 Tf 0 g)")
 		}},
-		{name: "lines as large as fit", spots: map[int][]spot{1: {{60, 140, "black"}, {60, 60, "black"}}}, odd: true, build: func(s *source) {
+		{name: "lines as large as fit", spots: map[int][]spot{1: {{60, 140, "black"}, {60, 60, "black"}, {140, 140, "white"}}}, odd: true, build: func(s *source) {
 			form(s, "")
 			s.annotated("", block+"/V (AAAAAAAA AAAAAAAA AAAAAAAA AAAAAAAA AAAAAAAA AAAAAAAA AAAAAAAA AAAAAAAA AAAAAAAA AAAAAAAA) /Ff 4096 /DA (/Block 0 Tf 0 g)")
 		}},
-		{name: "a value in UTF-8", spots: full, odd: true, build: func(s *source) {
+		{name: "a value in UTF-8", spots: map[int][]spot{1: {{140, 100, "black"}, {60, 100, "white"}}}, odd: true, build: func(s *source) {
 			form(s, "")
-			s.annotated("", block+"/V <EFBBBF41>")
+			s.annotated("", block+"/V <EFBBBF41> /Q 2 /DA (/Block 40 Tf 0 g)")
 		}},
 		{name: "a value that is a stream", spots: full, odd: true, build: func(s *source) {
 			form(s, "")
