@@ -20,6 +20,10 @@ func (s *source) annotated(entries string, annotations ...string) {
 	s.square("", "/Annots ["+list+"] "+entries)
 }
 
+// What is printed follows from the flags (ISO 32000-1, table 165: without Print never,
+// Hidden neither shown nor printed, NoView printed), and where it stands from the
+// algorithm of 12.5.5: the appearance's box through its Matrix, the upright rectangle around
+// that scaled and moved onto Rect.
 func TestAnnotationsThatArePrinted(t *testing.T) {
 	black := map[int][]spot{1: {{100, 100, "black"}, {20, 20, "white"}, {180, 100, "white"}}}
 	white := map[int][]spot{1: {{100, 100, "white"}}}
@@ -267,6 +271,18 @@ func TestFormFields(t *testing.T) {
 		{name: "text that is longer than its field", spots: map[int][]spot{1: {{140, 100, "black"}, {160, 100, "white"}}}, odd: true, build: func(s *source) {
 			form(s, "")
 			s.annotated("", block+"/V (AAAAAA) /DA (/Block 40 Tf 0 g)")
+		}},
+		{name: "text that stays within the border", spots: map[int][]spot{1: {{135, 100, "black"}, {145, 100, "grey"}}}, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", block+"/V (AAAAAA) /DA (/Block 40 Tf 0 g) /MK << /BC [0.5] >> /BS << /W 10 >>")
+		}},
+		{name: "a button keeps its appearance", spots: map[int][]spot{1: {{55, 55, "black"}, {145, 145, "black"}}}, odd: true, build: func(s *source) {
+			form(s, "/NeedAppearances true")
+			s.annotated("", fmt.Sprintf("/Subtype /Widget /F 4 /Rect [50 50 150 150] /FT /Btn /AS /Yes /MK << /CA (n) >> /AP << /N << /Yes %d 0 R >> >>", s.stamp("/BBox [0 0 10 10]")))
+		}},
+		{name: "a note on the page", spots: map[int][]spot{1: {{70, 130, "black"}, {130, 130, "white"}, {70, 70, "white"}}}, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", "/Subtype /FreeText /F 4 /Rect [50 50 150 150] /Contents (A) /DA (/Block 40 Tf 0 g)")
 		}},
 		{name: "a list's frame", spots: map[int][]spot{1: {{55, 100, "black"}, {100, 55, "black"}}}, odd: true, build: func(s *source) {
 			form(s, "")

@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"strings"
@@ -113,6 +114,25 @@ func TestOtherBoxes(t *testing.T) {
 		if !c.got.Within(c.want, 1e-9) || !c.want.Within(c.got, 1e-9) {
 			t.Errorf("%s box: %v, want %v", c.name, c.got, c.want)
 		}
+	}
+}
+
+// A page is painted as a form (ISO 32000-1, 8.10.1): the graphics state is saved, Matrix
+// applied, BBox clipped to, the content painted, and the state restored. So the page's
+// boxes and its turn lie in the form, and nothing that it leaves behind touches what follows.
+func TestPageIsPaintedAsAForm(t *testing.T) {
+	s := &source{}
+	note := s.add("<< /Subtype /Stamp /F 4 /Rect [60 20 80 40] /AP << /N %d 0 R >> >>", s.stamp("/BBox [0 0 10 10]"))
+	s.page("/MediaBox [0 0 300 300] /CropBox [20 10 120 60] /Rotate 90 /Annots [%d 0 R] /Contents %d 0 R", note,
+		s.stream("", "0 g 20 10 20 20 re f q 0 0 5 5 re W n 0.5 0 0 0.5 99 99 cm 1 g q"))
+	d := mustOpen(t, s.bytes())
+	side := Side{Pages: []Placed{{Page: 1, Matrix: reorder.Identity, Clip: d.Pages()[0].Visible()}}}
+	const mm = 25.4 / 72
+	side.Drawing.FillRect(reorder.Rect{X0: 40 * mm, Y0: 80 * mm, X1: 50 * mm, Y1: 90 * mm}, 0)
+	out := written(t, d, PrintFile{Paper: d.Pages()[0].Size, Sides: []Side{side}})
+	look(t, "the print file", out, 1, []spot{{10, 90, "black"}, {10, 70, "white"}, {20, 50, "black"}, {45, 85, "black"}, {30, 20, "white"}})
+	if want := "/BBox[20 10 120 60]/Matrix[0 -1 1 0 -10 120]"; !bytes.Contains(out, []byte(want)) {
+		t.Errorf("the form isn't as %s says", want)
 	}
 }
 

@@ -153,6 +153,7 @@ func ascii85(s string) string {
 	return out.String() + "~>"
 }
 
+// Resources are inherited (ISO 32000-1, table 30).
 func TestResources(t *testing.T) {
 	form := func(s *source, entries, content string) int {
 		return s.stream("/Type /XObject /Subtype /Form /BBox [0 0 200 200] "+entries, content)

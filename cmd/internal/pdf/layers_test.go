@@ -5,7 +5,9 @@ import (
 	"testing"
 )
 
-// PDFium doesn't heed the layer of an annotation; the standard does (table 164, OC).
+// A layer is as BaseState says, then as ON, then as OFF (ISO 32000-1, table 101), and for
+// printing as its PrintState says (table 102, and table 103 with the event Print). PDFium
+// doesn't heed the layer of an annotation; the standard does (table 164, OC).
 func TestLayersArePrintedAsConfigured(t *testing.T) {
 	shown := map[int][]spot{1: {{100, 100, "black"}}}
 	hidden := map[int][]spot{1: {{100, 100, "white"}}}
@@ -31,6 +33,8 @@ func TestLayersArePrintedAsConfigured(t *testing.T) {
 		{"off", "", "/OFF [%[1]d 0 R]", hidden},
 		{"off as a base", "", "/BaseState /OFF", hidden},
 		{"off as a base, on by name", "", "/BaseState /OFF /ON [%[1]d 0 R]", shown},
+		{"on and off by name", "", "/BaseState /OFF /ON [%[1]d 0 R] /OFF [%[1]d 0 R]", hidden},
+		{"for viewing, in a list", "/Intent [/Design /View]", "/OFF [%[1]d 0 R]", hidden},
 		{"on the screen only", "/Usage << /Print << /PrintState /OFF >> >>", "/AS [<< /Event /Print /Category [/Print] /OCGs [%[1]d 0 R] >>]", hidden},
 		{"on paper only", "/Usage << /Print << /PrintState /ON >> /View << /ViewState /OFF >> >>", "/OFF [%[1]d 0 R] /AS [<< /Event /Print /Category [/Print] /OCGs [%[1]d 0 R] >>]", shown},
 		{"for another purpose than viewing", "/Intent /Design", "/OFF [%[1]d 0 R]", shown},

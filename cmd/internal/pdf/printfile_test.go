@@ -55,6 +55,7 @@ func valid(t *testing.T, name string, data []byte) {
 	}
 }
 
+// The viewer preferences are those of ISO 32000-1, table 150.
 func TestPrintFile(t *testing.T) {
 	d := mustOpen(t, book().bytes())
 	f := folio(d)
@@ -82,6 +83,7 @@ func TestPrintFile(t *testing.T) {
 	look(t, "the print file", data, 1, []spot{{300, 60, "black"}, {300, 200, "white"}, {300, 610, "black"}, {300, 500, "white"}})
 }
 
+// The values of Duplex are those of ISO 32000-1, table 150.
 func TestDuplex(t *testing.T) {
 	for duplex, want := range map[Duplex]string{Simplex: "/Duplex/Simplex", LongEdge: "/Duplex/DuplexFlipLongEdge", ShortEdge: "/Duplex/DuplexFlipShortEdge"} {
 		var text strings.Builder
