@@ -97,6 +97,16 @@ func TestDamagedContentIsWarnedOf(t *testing.T) {
 	}
 }
 
+// A tree of pages that is a page itself is shown as one.
+func TestTreeThatIsAPage(t *testing.T) {
+	s := &source{tree: "/MediaBox [0 0 200 200] /Contents 1 0 R"}
+	s.stream("", blackSquare)
+	data := bytes.Replace(s.bytes(), []byte("/Type /Pages /Count 0 /Kids []"), []byte("/Type /Page                   "), 1)
+	spots := []spot{{100, 100, "black"}, {20, 20, "white"}}
+	look(t, "the source", data, 1, spots)
+	look(t, "the print file", asIs(t, mustOpen(t, data), 1), 1, spots)
+}
+
 // A page that can't be read keeps its place, and no other moves up.
 func TestNoPageMovesUp(t *testing.T) {
 	s := book()

@@ -102,6 +102,7 @@ func TestEncryptedByAnotherProgram(t *testing.T) {
 		{file: "r4-empty", owner: "keeper"},
 		{file: "r4-empty", owner: "keeper", old: "/StrF /StdCF", new: "/StrF /Plain"}, // strings are as they are
 		{file: "r4-gen1", owner: "keeper"},
+		{file: "r4-noprint", owner: "keeper"},              // --print=none
 		{file: "r4-packed", user: "gull", owner: "keeper"}, // --object-streams=generate
 		{file: "r4-rc4", user: "gull", owner: "keeper"},    // --force-V4 --use-aes=n
 		{file: "r5", user: "gull", owner: "keeper"},        // --force-R5
@@ -124,6 +125,12 @@ func TestEncryptedByAnotherProgram(t *testing.T) {
 		}
 		for _, password := range []string{c.user, c.owner} {
 			d, err := opened(t, data, Options{Password: password})
+			if c.file == "r4-noprint" && password == "" {
+				if !errors.Is(err, ErrNoPrinting) {
+					t.Errorf("printing is not permitted, but %v", err)
+				}
+				continue
+			}
 			if err != nil {
 				t.Errorf("%s %s with %q: %v", c.file, c.new, password, err)
 				continue

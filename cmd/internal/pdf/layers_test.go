@@ -55,9 +55,15 @@ func TestCombinationsOfLayers(t *testing.T) {
 		{"/OCGs [%[1]d 0 R %[2]d 0 R] /P /AllOn", "white"},
 		{"/OCGs [%[1]d 0 R %[2]d 0 R] /P /AnyOff", "black"},
 		{"/OCGs [%[1]d 0 R %[2]d 0 R] /P /AllOff", "white"},
+		{"/OCGs [%[1]d 0 R] /P /AnyOff", "white"},
+		{"/OCGs [%[2]d 0 R] /P /AllOff", "black"},
+		{"/OCGs []", "black"},
+		{"/OCGs [null] /P /AnyOff", "black"},
 		{"/OCGs %[2]d 0 R", "white"},
 		{"/VE [/And %[1]d 0 R [/Not %[2]d 0 R]]", "black"},
 		{"/VE [/Or %[2]d 0 R [/Not %[1]d 0 R]]", "white"},
+		{"/VE [/Or %[2]d 0 R %[1]d 0 R]", "black"},
+		{"/VE [/And %[1]d 0 R %[2]d 0 R]", "white"},
 	} {
 		for _, way := range []string{"content", "annotation"} {
 			faithful{name: c.rule + ", " + way, odd: way == "annotation", spots: map[int][]spot{1: {{100, 100, c.want}}}, build: func(s *source) {

@@ -1,0 +1,61 @@
+package cli
+
+import (
+	"bytes"
+	"encoding/json"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/render/rendertest"
+)
+
+// TestRescuedSource prepares files whose encryption only PDFium still makes out. A copy
+// that it saved is printed, and that is said in the plan and on the screen; what the
+// owner has not permitted stays so.
+func TestRescuedSource(t *testing.T) {
+	const said = "the file is encrypted in a way that can't be read here; a copy repaired by another reader was taken"
+	dir := t.TempDir()
+	damaged := func(name string) string {
+		data, err := os.ReadFile(filepath.Join("..", "pdf", "testdata", "encrypted", name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		worse := bytes.Replace(data, []byte("/Length 16 "), []byte("/Length 16<"), 1)
+		if bytes.Equal(worse, data) {
+			t.Fatal("nothing was damaged")
+		}
+		path := filepath.Join(dir, name)
+		if err := os.WriteFile(path, worse, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	run := func(args ...string) (Status, string) {
+		var screen strings.Builder
+		status := Run(t.Context(), args, Surroundings{In: strings.NewReader(""), Out: io.Discard, Err: &screen, Region: "GB"})
+		return status, screen.String()
+	}
+	out := filepath.Join(dir, "out")
+	status, screen := run("prepare", damaged("r4-empty.pdf"), "--out", out, "--printer", "by-hand-short", "--no-side-names", "--marks", "none")
+	if status != Done || !strings.Contains(screen, said) {
+		t.Errorf("status %d, on the screen: %s", status, screen)
+	}
+	var plan job.Plan
+	data, err := os.ReadFile(filepath.Join(out, job.PlanFile))
+	if err == nil {
+		err = json.Unmarshal(data, &plan)
+	}
+	if err != nil || !strings.Contains(strings.Join(plan.Warnings, "\n"), said) {
+		t.Fatalf("in the plan: %q, %v", plan.Warnings, err)
+	}
+	if _, found, err := rendertest.Open(t, filepath.Join(out, plan.Runs[0].Files[0])).Ink(t.Context(), 1, 50, 128); err != nil || !found {
+		t.Errorf("the page is not printed: %v", err)
+	}
+	if status, screen := run("prepare", damaged("r4-noprint.pdf"), "--out", filepath.Join(dir, "no")); status == Done {
+		t.Errorf("printed without permission: %s", screen)
+	}
+}
