@@ -55,6 +55,13 @@ func TestRescuedSource(t *testing.T) {
 	if _, found, err := rendertest.Open(t, filepath.Join(out, plan.Runs[0].Files[0])).Ink(t.Context(), 1, 50, 128); err != nil || !found {
 		t.Errorf("the page is not printed: %v", err)
 	}
+	password := filepath.Join(dir, "password.txt")
+	if err := os.WriteFile(password, []byte("gull\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if status, screen := run("prepare", damaged("r4-rc4.pdf"), "--out", filepath.Join(dir, "opened"), "--password-file", password); status != Done || !strings.Contains(screen, said) {
+		t.Errorf("with a password: status %d, on the screen: %s", status, screen)
+	}
 	if status, screen := run("prepare", damaged("r4-noprint.pdf"), "--out", filepath.Join(dir, "no")); status == Done {
 		t.Errorf("printed without permission: %s", screen)
 	}

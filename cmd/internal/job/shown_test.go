@@ -169,6 +169,32 @@ func TestContentBoxIsCommon(t *testing.T) {
 	}
 }
 
+// TestContentBoxOfEachSize has pages of two sizes, of which each has a box of its own, a
+// page that cannot be drawn, which is taken whole, and print that is hardly seen.
+func TestContentBoxOfEachSize(t *testing.T) {
+	const pt = 25.4 / 72
+	small, large := "/MediaBox[0 0 400 600]", "/MediaBox[0 0 600 800]"
+	undrawn := "/Type/Pages" // PDFium doesn't load it
+	source := rawBook(t, "",
+		[2]string{small, "100 100 50 50 re f"}, [2]string{small, "0.8 g 200 300 50 50 re f"},
+		[2]string{large, "300 400 90 90 re f"}, [2]string{undrawn + "/MediaBox[0 0 300 300]", "100 100 50 50 re f"})
+	d, err := NewDraft(t.Context(), source, Options{Box: BoxContent}, setting(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer d.Close()
+	both := reorder.Rect{X0: 100, Y0: 100, X1: 250, Y1: 350}
+	for i, want := range []reorder.Rect{both, both, {X0: 300, Y0: 400, X1: 390, Y1: 490}, {X1: 300, Y1: 300}} {
+		want = reorder.Rect{X0: want.X0 * pt, Y0: want.Y0 * pt, X1: want.X1 * pt, Y1: want.Y1 * pt}
+		if got := d.Shown(i + 1).Box; !got.Within(want, 0.6) || !want.Within(got, 0.6) {
+			t.Errorf("page %d: the content box is %v, want %v", i+1, got, want)
+		}
+	}
+	if want := "page 4: what is printed there could not be measured, the whole page is taken"; !slices.Contains(d.Warnings(), want) {
+		t.Errorf("warnings: %q", d.Warnings())
+	}
+}
+
 // TestContentBoxNamesTheWidest warns of the one page that makes the box large.
 func TestContentBoxNamesTheWidest(t *testing.T) {
 	box := "/MediaBox[0 0 419.53 595.28]"
@@ -276,6 +302,7 @@ func TestDroppedPages(t *testing.T) {
 	for want, o := range map[string]Options{
 		"--drop-pages leaves no page":                                    {DropPages: Pages{{1, 0}}},
 		"--drop-pages 9 names page 9, the source has 6 pages":            {DropPages: Pages{{9, 9}}},
+		"--margin lies between -50 mm and 100 mm":                        {Box: BoxContent, Margin: 101},
 		"--margin goes with --box content":                               {Margin: 3},
 		"--split-at and --split-first go with --split spreads":           {SplitAt: SplitAt{MM: 3}},
 		"--blanks-before is a number from 0 to 1000":                     {BlanksBefore: -1},

@@ -13,6 +13,7 @@ import (
 	"strings"
 	"testing"
 
+	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/reorder"
 )
 
@@ -95,6 +96,22 @@ func TestDamagedContentIsWarnedOf(t *testing.T) {
 	if got := d.Warnings(); !slices.Equal(got, want) {
 		t.Errorf("warnings %q, want %q", got, want)
 	}
+}
+
+// A page that calls itself a tree of pages keeps its place as well.
+func TestPageThatCallsItselfATree(t *testing.T) {
+	s := book()
+	s.objects[3] = strings.Replace(s.objects[3], "/Type /Page ", "/Type /Pages ", 1)
+	data := s.bytes()
+	if n := rendertest.OpenBytes(t, "the source", data).Pages(); n != 3 {
+		t.Fatalf("PDFium counts %d pages", n)
+	}
+	d := mustOpen(t, data)
+	if len(d.Pages()) != 3 {
+		t.Fatalf("%d pages", len(d.Pages()))
+	}
+	look(t, "page 2", asIs(t, d, 2), 1, []spot{{90, 100, "black"}})
+	look(t, "page 3", asIs(t, d, 3), 1, []spot{{150, 100, "black"}})
 }
 
 // A tree of pages that is a page itself is shown as one.

@@ -62,7 +62,8 @@ type walker struct {
 func (w *walker) walk(n node, level int) error {
 	kids, ok := w.f.Resolve(n.dict.Get("Kids")).(cos.Array)
 	if !ok {
-		if n.dict.Get("Type") != cos.Name("Pages") {
+		// What has no kids is a page, as for viewers, whatever it calls itself.
+		if n.dict.Get("Type") != cos.Name("Pages") || level > 0 && n.dict.Get("Kids") == nil {
 			w.pages = append(w.pages, n)
 		}
 		return nil
