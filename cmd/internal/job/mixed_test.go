@@ -62,3 +62,20 @@ func TestMixedSizes(t *testing.T) {
 		}
 	}
 }
+
+// TestScaleIsThatOfMostPages has a larger page first, which is not the one that counts.
+func TestScaleIsThatOfMostPages(t *testing.T) {
+	const mm = 72 / 25.4
+	page := func(w, h float64) [2]string { return [2]string{fmt.Sprintf("/MediaBox[0 0 %g %g]", w*mm, h*mm), ""} }
+	d, err := NewDraft(t.Context(), rawBook(t, "", page(210, 297), page(148, 210), page(148, 210)), Options{}, setting(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.Close()
+	if math.Abs(d.Placement.Scale-1) > 0.005 {
+		t.Errorf("the book stands at %.3f", d.Placement.Scale)
+	}
+	if want := "page 1: larger than most pages, so shrunk to fit"; !strings.Contains(strings.Join(d.Warnings(), "\n"), want) {
+		t.Errorf("%q is not said, but %q", want, d.Warnings())
+	}
+}

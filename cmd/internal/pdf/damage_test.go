@@ -54,6 +54,9 @@ func TestDamagedSourcesAreRead(t *testing.T) {
 		{"no Size in the trailer", regexp.MustCompile(`/Size \d+`).ReplaceAll(sound, nil), false},
 		{"no Count in the page tree", replace("/Count 3", "        "), false},
 		{"a wrong Count", replace("/Count 3", "/Count 9"), false},
+		{"a tree of pages that the table doesn't know of", append(regexp.MustCompile(`/Kids \[[^]]*\]`).ReplaceAllFunc(sound, func(kids []byte) []byte {
+			return fmt.Appendf(nil, "%-*s", len(kids), "/Kids []")
+		}), regexp.MustCompile(`(?s)\d+ 0 obj\n<< /Type /Pages .*?endobj\n`).Find(sound)...), true},
 		{"ends of line turned into pairs", bytes.ReplaceAll(sound, []byte("\n"), []byte("\r\n")), true},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -112,6 +115,17 @@ func TestPageThatCallsItselfATree(t *testing.T) {
 	}
 	look(t, "page 2", asIs(t, d, 2), 1, []spot{{90, 100, "black"}})
 	look(t, "page 3", asIs(t, d, 3), 1, []spot{{150, 100, "black"}})
+}
+
+// What is left out of a tree that contains itself is said.
+func TestTreeThatContainsItself(t *testing.T) {
+	s := book()
+	s.pages = append(s.pages, fmt.Sprintf("%d 0 R", s.add("<< /Type /Pages /Kids [TREE] >>")))
+	d := mustOpen(t, s.bytes())
+	want := "the page tree contains itself; the repeated branch was left out"
+	if len(d.Pages()) != 3 || !slices.Contains(d.Warnings(), want) {
+		t.Errorf("%d pages, warned %q", len(d.Pages()), d.Warnings())
+	}
 }
 
 // A tree of pages that is a page itself is shown as one.
