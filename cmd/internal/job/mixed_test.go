@@ -79,3 +79,21 @@ func TestScaleIsThatOfMostPages(t *testing.T) {
 		t.Errorf("%q is not said, but %q", want, d.Warnings())
 	}
 }
+
+// TestBookOfWidePagesIsNotTurned has the pages stand as they are read, and says what helps.
+func TestBookOfWidePagesIsNotTurned(t *testing.T) {
+	wide := [2]string{"/MediaBox[0 0 800 600]", ""}
+	d, err := NewDraft(t.Context(), rawBook(t, "", wide, wide, wide, wide), Options{}, setting(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.Close()
+	for _, p := range d.Placement.Sheets[0].Front {
+		if math.Abs(p.Matrix[1]) < 1e-9 { // on a folio pages lie sideways
+			t.Errorf("page %d is turned", p.Page)
+		}
+	}
+	if want := "most pages are wider than high, their panels are higher than wide: they stand small"; !strings.Contains(strings.Join(d.Warnings(), "\n"), want) {
+		t.Errorf("%q is not said, but %q", want, d.Warnings())
+	}
+}
