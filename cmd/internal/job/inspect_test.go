@@ -140,6 +140,7 @@ func TestSpreadsAreProposed(t *testing.T) {
 		{"with a cover", [][2]string{{"/MediaBox[0 0 400 560]", "50 50 300 400 re f"}, {wide, text(60, 360, 440, 740)}, {wide, text(60, 360, 440, 740)}}, 50, "--split spreads"},
 		{"beside the middle", [][2]string{{wide, text(60, 330, 370, 740)}, {wide, text(60, 330, 370, 740)}, {wide, text(60, 330, 370, 740)}}, 44, "--split spreads --split-at 4"},
 		{"slides", [][2]string{{wide, text(60, 360, 440, 740) + " 200 480 400 30 re f"}, {wide, "200 480 400 30 re f"}, {wide, text(60, 360, 440, 740) + " 200 480 400 30 re f"}}, 0, ""},
+		{"slides of which most have no heading", [][2]string{{wide, text(60, 360, 440, 740) + " 200 480 400 30 re f"}, {wide, text(60, 360, 440, 740)}, {wide, text(60, 360, 440, 740)}, {wide, text(60, 360, 440, 740)}}, 0, ""},
 		{"two columns on upright pages", [][2]string{{a4Page, "60 100 200 500 re f 320 100 200 500 re f"}, {a4Page, "60 100 200 500 re f 320 100 200 500 re f"}}, 0, ""},
 	} {
 		in := inspected(t, rawBook(t, "", c.pages...), Options{})

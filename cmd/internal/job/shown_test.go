@@ -177,14 +177,15 @@ func TestContentBoxOfEachSize(t *testing.T) {
 	undrawn := "/Type/Pages" // PDFium doesn't load it
 	source := rawBook(t, "",
 		[2]string{small, "100 100 50 50 re f"}, [2]string{small, "0.8 g 200 300 50 50 re f"},
-		[2]string{large, "300 400 90 90 re f"}, [2]string{undrawn + "/MediaBox[0 0 300 300]", "100 100 50 50 re f"})
+		[2]string{large, "300 400 90 90 re f"}, [2]string{undrawn + "/MediaBox[0 0 300 300]", "100 100 50 50 re f"},
+		[2]string{"/MediaBox[0 0 300 300]", "100 100 50 50 re f"})
 	d, err := NewDraft(t.Context(), source, Options{Box: BoxContent}, setting(t))
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer d.Close()
 	both := reorder.Rect{X0: 100, Y0: 100, X1: 250, Y1: 350}
-	for i, want := range []reorder.Rect{both, both, {X0: 300, Y0: 400, X1: 390, Y1: 490}, {X1: 300, Y1: 300}} {
+	for i, want := range []reorder.Rect{both, both, {X0: 300, Y0: 400, X1: 390, Y1: 490}, {X1: 300, Y1: 300}, {X1: 300, Y1: 300}} {
 		want = reorder.Rect{X0: want.X0 * pt, Y0: want.Y0 * pt, X1: want.X1 * pt, Y1: want.Y1 * pt}
 		if got := d.Shown(i + 1).Box; !got.Within(want, 0.6) || !want.Within(got, 0.6) {
 			t.Errorf("page %d: the content box is %v, want %v", i+1, got, want)
@@ -237,23 +238,37 @@ func TestSpreads(t *testing.T) {
 		{Options{Split: SplitSpreads, DropPages: Pages{{1, 1}}, BlanksBefore: 1}, "[0 2 2 3 3 4 0 0]", "[- left right left right - - -]"},
 		{Options{}, "[1 2 3 4]", "[]"},
 	} {
-		_, plan := prepared(t, source, c.o, setting(t))
-		var pages []int
-		halves := []string{}
-		for _, g := range plan.Gatherings {
-			pages = append(pages, g.Pages...)
-			for _, h := range g.Halves {
-				if h == 0 {
-					halves = append(halves, "-")
-				} else {
-					halves = append(halves, h.String())
-				}
-			}
-		}
+		pages, halves := pagesAndHalves(t, source, c.o)
 		if fmt.Sprint(pages) != c.pages || fmt.Sprint(halves) != c.halves {
 			t.Errorf("%+v: pages %v halves %v, want %s %s", c.o, pages, halves, c.pages, c.halves)
 		}
 	}
+}
+
+// TestFirstSpreadIsACover has a first page as wide as the others that is one page all the same.
+func TestFirstSpreadIsACover(t *testing.T) {
+	double := [2]string{"/MediaBox[0 0 800 600]", ""}
+	pages, halves := pagesAndHalves(t, rawBook(t, "", double, double), Options{Split: SplitSpreads, SplitFirst: FirstSingle})
+	if fmt.Sprint(pages) != "[1 2 2 0]" || fmt.Sprint(halves) != "[- left right -]" {
+		t.Errorf("pages %v halves %v", pages, halves)
+	}
+}
+
+// pagesAndHalves is the source page, and which half of it, at each place of a book.
+func pagesAndHalves(t *testing.T, source string, o Options) (pages []int, halves []string) {
+	t.Helper()
+	_, plan := prepared(t, source, o, setting(t))
+	for _, g := range plan.Gatherings {
+		pages = append(pages, g.Pages...)
+		for _, h := range g.Halves {
+			if h == 0 {
+				halves = append(halves, "-")
+			} else {
+				halves = append(halves, h.String())
+			}
+		}
+	}
+	return pages, halves
 }
 
 // TestSpreadsStandOnTheirPanels reads the print files: each word stands where
@@ -264,14 +279,20 @@ func TestSpreadsStandOnTheirPanels(t *testing.T) {
 		[2]string{"/MediaBox[0 0 800 600]", word("left", 250, 500) + word("right", 400, 500)},
 		[2]string{"/MediaBox[0 0 800 600]", word("third", 10, 500) + word("fourth", 310, 500)})
 	for _, at := range []SplitAt{{Share: 0.375}, {MM: 300 * 25.4 / 72}} {
-		folder, plan := prepared(t, source, Options{Split: SplitSpreads, SplitAt: at, Scale: Scale{0.5}}, setting(t))
-		words := wordsOn(t, folder, plan)
 		const pt = 25.4 / 72 / 2 // at half the size
-		// Pages 1 and 3 are rectos, their spine edge is the left one.
-		for text, want := range map[string]float64{"left": 250 * pt, "right": (800 - 400) * pt, "third": 10 * pt, "fourth": (800 - 310) * pt} {
-			// The fold of a folio lies at half the sheet's height.
-			if !slices.ContainsFunc(words[text], func(p reorder.Point) bool { return math.Abs(math.Abs(p.Y-297.0/2)-want) < 0.1 }) {
-				t.Errorf("%s: %q stands at %v, want it %.2f mm from the fold", at, text, words[text], want)
+		for blanks, wanted := range []map[string]float64{
+			// Left halves are rectos, so that the outer edges of the spread are at the spine.
+			{"left": 250 * pt, "right": (800 - 400) * pt, "third": 10 * pt, "fourth": (800 - 310) * pt},
+			// Left halves are versos: where the spread is split, there is the spine.
+			{"left": (300 - 250) * pt, "right": (400 - 300) * pt, "third": (300 - 10) * pt, "fourth": (310 - 300) * pt},
+		} {
+			folder, plan := prepared(t, source, Options{Split: SplitSpreads, SplitAt: at, Scale: Scale{0.5}, BlanksBefore: blanks}, setting(t))
+			words := wordsOn(t, folder, plan)
+			for text, want := range wanted {
+				// The fold of a folio lies at half the sheet's height.
+				if !slices.ContainsFunc(words[text], func(p reorder.Point) bool { return math.Abs(math.Abs(p.Y-297.0/2)-want) < 0.1 }) {
+					t.Errorf("%s, %d blanks: %q stands at %v, want it %.2f mm from the fold", at, blanks, text, words[text], want)
+				}
 			}
 		}
 	}

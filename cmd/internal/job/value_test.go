@@ -91,6 +91,9 @@ func TestValuesRefused(t *testing.T) {
 		{new(Starts), []string{"", "0", "5,,6", "5-7", "toc"}, "is no list of pages"},
 		{new(Thickness), []string{"0", "2-1", "0-1mm"}, "is no thickness"},
 		{new(Thickness), []string{"", "thin", "1-", "-1", "1-2-3"}, "is no length"},
+		{new(SplitAt), []string{"0%", "100%", "-5%", "NaN%", "half%"}, "write a percentage between 0% and 100%"},
+		{new(SplitAt), []string{"", "middle", "50percent"}, "write a length or a percentage"},
+		{new(SplitAt), []string{"0", "-3mm"}, "it is measured from the left edge"},
 		{new(Edges), []string{"1,2", "1,2,3,4,5"}, "has to be one length, or four"},
 		{new(Edges), []string{"-1", "51", "1,2,3,60"}, "lies outside 0 to 50 mm"},
 	} {

@@ -199,9 +199,11 @@ func TestOnlyAttachmentsAreEncrypted(t *testing.T) {
 
 // A password is not asked for where another handler than the standard one locks the file.
 func TestUnknownEncryption(t *testing.T) {
-	s := &source{trailer: "/Encrypt << /Filter /Lighthouse /V 9 >> /ID [(a) (b)]"}
-	s.square(blackSquare, "")
-	if _, err := opened(t, s.bytes(), Options{}); !errors.Is(err, ErrEncryption) {
-		t.Error(err)
+	for _, said := range []string{"/V 9", "/V 1 /R 2 /O (12345678901234567890123456789012) /U (12345678901234567890123456789012) /P -4"} {
+		s := &source{trailer: "/Encrypt << /Filter /Lighthouse " + said + " >> /ID [(a) (b)]"}
+		s.square(blackSquare, "")
+		if _, err := opened(t, s.bytes(), Options{}); !errors.Is(err, ErrEncryption) {
+			t.Errorf("%s: %v", said, err)
+		}
 	}
 }
