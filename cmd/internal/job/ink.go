@@ -104,9 +104,11 @@ func (d *Draft) measureInk(ctx context.Context, doc *render.Document, places []p
 		onPage[p.Page] = append(onPage[p.Page], p)
 	}
 	var found []lost
+	var undrawn []int
 	err := eachPicture(ctx, doc, d.Source.Pages(), pages, inkDPI, func(page int, small picture, err error) error {
 		if err != nil {
-			return err
+			undrawn = append(undrawn, page)
+			return nil
 		}
 		for _, p := range onPage[page] {
 			if mm, into := d.intoEdge(small, p, printable); into {
@@ -115,6 +117,10 @@ func (d *Draft) measureInk(ctx context.Context, doc *render.Document, places []p
 		}
 		return nil
 	})
+	if err == nil && len(undrawn) > 0 {
+		slices.Sort(undrawn)
+		d.say("%s: whether ink falls into the edge that the printer cannot reach could not be measured there", reorder.PagesText(undrawn))
+	}
 	slices.SortFunc(found, func(a, b lost) int { return a.page - b.page })
 	return found, err
 }

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -141,6 +142,8 @@ func TestSpreadsAreProposed(t *testing.T) {
 		{"beside the middle", [][2]string{{wide, text(60, 330, 370, 740)}, {wide, text(60, 330, 370, 740)}, {wide, text(60, 330, 370, 740)}}, 44, "--split spreads --split-at 4"},
 		{"slides", [][2]string{{wide, text(60, 360, 440, 740) + " 200 480 400 30 re f"}, {wide, "200 480 400 30 re f"}, {wide, text(60, 360, 440, 740) + " 200 480 400 30 re f"}}, 0, ""},
 		{"slides of which most have no heading", [][2]string{{wide, text(60, 360, 440, 740) + " 200 480 400 30 re f"}, {wide, text(60, 360, 440, 740)}, {wide, text(60, 360, 440, 740)}, {wide, text(60, 360, 440, 740)}}, 0, ""},
+		{"print on the left half only", [][2]string{{wide, "60 100 300 350 re f"}, {wide, "60 100 300 350 re f"}}, 0, ""},
+		{"two wide pages among many", [][2]string{{wide, text(60, 360, 440, 740)}, {wide, text(60, 360, 440, 740)}, {a4Page, ""}, {a4Page, ""}, {a4Page, ""}}, 0, ""},
 		{"two columns on upright pages", [][2]string{{a4Page, "60 100 200 500 re f 320 100 200 500 re f"}, {a4Page, "60 100 200 500 re f 320 100 200 500 re f"}}, 0, ""},
 	} {
 		in := inspected(t, rawBook(t, "", c.pages...), Options{})
@@ -154,6 +157,16 @@ func TestSpreadsAreProposed(t *testing.T) {
 			said(t, c.name, in, c.said)
 		}
 	}
+}
+
+// TestSplitSpreadsAreNotProposed has spreads that are split already.
+func TestSplitSpreadsAreNotProposed(t *testing.T) {
+	spread := [2]string{"/MediaBox[0 0 800 560]", "60 100 300 350 re f 440 100 300 350 re f"}
+	in := inspected(t, rawBook(t, "", spread, spread), Options{Split: SplitSpreads})
+	if in.Spreads == nil {
+		t.Error("the spreads are not seen")
+	}
+	unsaid(t, "split already", in, "--split spreads")
 }
 
 func TestPrintedNumbersTellRectos(t *testing.T) {
@@ -213,6 +226,51 @@ func TestMarginsAndCover(t *testing.T) {
 	}
 	said(t, "a cover", in, "page 1 looks like a cover")
 	unsaid(t, "the cover left out", inspected(t, rawBook(t, "", covered...), Options{DropPages: Pages{{1, 1}}}), "cover")
+}
+
+// TestInspectionOfTheFile tells what the file says of its pages, and of layers.
+func TestInspectionOfTheFile(t *testing.T) {
+	catalog := "/OCProperties<</OCGs[12 0 R 13 0 R]/D<</OFF[13 0 R]>>>>/ViewerPreferences<</Direction/R2L>>/PageLabels<</Nums[0<</S/r>>]>>"
+	layers := []string{"<</Type/OCG/Name(tides)>>", "<</Type/OCG/Name(chart)>>"}
+	cover, page := [2]string{"/MediaBox[0 0 420 600]", ""}, [2]string{"/MediaBox[0 0 400 600]", ""}
+	undrawn := [2]string{"/Type/Pages/MediaBox[0 0 400 600]", ""} // PDFium doesn't load it
+	in := inspected(t, rawBookWith(t, layers, catalog, cover, page, undrawn, page), Options{KeepClear: Edges{true, 9, 8, 7, 6}})
+	text, err := json.Marshal(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{
+		`"pages":4,"sizes":[{"width_mm":141.1,"height_mm":211.7,"pages":"2-4"},{"width_mm":148.2,"height_mm":211.7,"pages":"1"}]`,
+		`"encrypted":false,"right_to_left":true,"numbering":{"labels":true,"printed":false`,
+		`"layers":[{"name":"tides","prints":true},{"name":"chart","prints":false}]`,
+		`"unprintable_edge_mm":[9,8,7,6],"unprintable_assumed":false`,
+		`"pages_not_drawn":"3"`,
+	} {
+		if !strings.Contains(string(text), want) {
+			t.Errorf("%s is not in %s", want, text)
+		}
+	}
+	if want := "page 3: whether ink falls into the edge that the printer cannot reach could not be measured there"; !slices.Contains(in.Warnings, want) {
+		t.Errorf("prepare would warn of %q", in.Warnings)
+	}
+	said(t, "a page that PDFium doesn't draw", in, "page 3: could not be drawn, so nothing is said about the ink there")
+}
+
+// TestPagesWithUnitsOfTheirOwn have type and pictures twice as large as they say.
+func TestPagesWithUnitsOfTheirOwn(t *testing.T) {
+	box := "/UserUnit 2/MediaBox[0 0 209.76 297.64]"
+	picture := "<</Type/XObject/Subtype/Image/Width 100/Height 100/BitsPerComponent 8/ColorSpace/DeviceGray/Filter/ASCIIHexDecode/Length 20001>>\nstream\n" + strings.Repeat("80", 100*100) + ">\nendstream"
+	pixel := "<</Type/XObject/Subtype/Image/Width 1/Height 1/BitsPerComponent 8/ColorSpace/DeviceGray/Length 1>>\nstream\n8\nendstream"
+	content := "BT /F 5.5 Tf 20 200 Td (The lamp was lit at six.) Tj ET q 50 0 0 50 20 20 cm /X1 Do Q q 50 0 0 50 120 20 cm /X2 Do Q"
+	in := inspected(t, rawBookWith(t, []string{picture, pixel}, "", [2]string{box, content}), Options{Scale: Scale{1}})
+	if in.Printed.SourcePT != 11 || in.Printed.TypePT != 11 {
+		t.Errorf("type of %g pt comes out at %g", in.Printed.SourcePT, in.Printed.TypePT)
+	}
+	// The single pixel, a tint, is not coarse however large it is.
+	if coarse := in.Printed.Coarse; in.Printed.Pictures != 2 || len(coarse) != 1 || math.Abs(coarse[0].DPI-72) > 1 {
+		t.Errorf("%d pictures, coarse %+v", in.Printed.Pictures, coarse)
+	}
+	said(t, "a coarse picture", in, "page 1: pictures of less than 150 dpi as printed, 72 dpi")
 }
 
 // TestInspectionOfExtras finds layers, annotations and fonts, and writes lists, never null.
