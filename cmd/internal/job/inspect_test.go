@@ -101,6 +101,20 @@ func TestCoarsePictures(t *testing.T) {
 	}
 }
 
+// TestPicturesAreCoarseAsPrinted has a page that is shrunk, which makes pictures finer, and an
+// ornament, whose pixels are not seen.
+func TestPicturesAreCoarseAsPrinted(t *testing.T) {
+	picture := func(pixels int) string {
+		return fmt.Sprintf("<</Type/XObject/Subtype/Image/Width %d/Height %[1]d/BitsPerComponent 8/ColorSpace/DeviceGray/Filter/ASCIIHexDecode/Length %d>>\nstream\n%s>\nendstream",
+			pixels, 2*pixels*pixels+1, strings.Repeat("80", pixels*pixels))
+	}
+	content := "q 100 0 0 100 100 100 cm /X1 Do Q q 20 0 0 20 300 300 cm /X2 Do Q"
+	in := inspected(t, rawBookWith(t, []string{picture(100), picture(10)}, "", [2]string{a4Page, content}), Options{})
+	if coarse := in.Printed.Coarse; in.Printed.Pictures != 2 || len(coarse) != 1 || math.Abs(coarse[0].DPI-72/0.7071) > 1 {
+		t.Errorf("%d pictures, coarse %+v", in.Printed.Pictures, coarse)
+	}
+}
+
 // TestInkNearEdgeAndFold puts bars at known distances. On half an A4 an A5
 // page stands at 100 percent: rectos have the fold at the left.
 func TestInkNearEdgeAndFold(t *testing.T) {
