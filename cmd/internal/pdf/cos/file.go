@@ -221,7 +221,7 @@ func (f *File) read(num int) Object {
 		if f.whole != nil {
 			return nil
 		}
-		if o, ok := f.unpack(int(e.at), num); ok {
+		if o, ok := f.unpack(e, num); ok {
 			return o
 		}
 		return f.lookFor(num)
@@ -275,67 +275,13 @@ func (f *File) indirect(p *parser, offset int64, num int) (Object, bool) {
 	if !bytes.HasPrefix(p.buf[p.pos:], []byte("stream")) {
 		return d, true
 	}
-	at := p.pos + len("stream")
-	if at < len(p.buf) && p.buf[at] == ' ' { // a blank that doesn't belong there but is seen
-		for at < len(p.buf) && p.buf[at] == ' ' {
-			at++
-		}
-		if at < len(p.buf) && p.buf[at] != '\r' && p.buf[at] != '\n' {
-			at = p.pos + len("stream")
-		}
-	}
-	if at < len(p.buf) && p.buf[at] == '\r' {
-		at++
-	}
-	if at < len(p.buf) && p.buf[at] == '\n' {
-		at++
-	}
+	at := f.afterStream(p, d, offset)
 	if at+2 >= len(p.buf) {
 		p.ended = true
 	}
 	s := &Stream{Dict: d, Ref: ref, offset: offset + int64(at)}
 	s.length = f.streamLength(d, s.offset)
 	return s, true
-}
-
-// streamLength is what Length says if the stream ends there, else where it ends.
-func (f *File) streamLength(d *Dict, start int64) int64 {
-	stated, ok := f.statedLength(d)
-	if n := int64(stated); ok && n >= 0 && start+n <= f.size {
-		tail, _ := f.window(start+n, 32)
-		tail = bytes.TrimLeft(tail, "\x00\t\n\f\r ")
-		if bytes.HasPrefix(tail, []byte("endstream")) || bytes.HasPrefix(tail, []byte("endobj")) {
-			return n
-		}
-	}
-	n := f.findEndstream(start)
-	if n < 0 {
-		return max(0, f.size-start)
-	}
-	return n
-}
-
-// statedLength is what Length says. Where it refers to an object of the file it
-// is read without reading streams: a damaged file can refer from the length of one to
-// another, and back.
-func (f *File) statedLength(d *Dict) (Int, bool) {
-	o := d.Get("Length")
-	for range maxLinks {
-		ref, ok := o.(Ref)
-		if !ok {
-			n, ok := o.(Int)
-			return n, ok
-		}
-		if ref.Num < 0 || ref.Num >= len(f.xref) {
-			return 0, false
-		}
-		if e := f.xref[ref.Num]; e.kind == plain {
-			o = f.plainAt(e.at, ref.Num)
-		} else {
-			o = f.Get(ref.Num)
-		}
-	}
-	return 0, false
 }
 
 // plainAt is the object of a number at an offset, if it is no stream; of a stream it is
@@ -352,31 +298,4 @@ func (f *File) plainAt(offset int64, num int) (o Object) {
 		o = p.object(0)
 	})
 	return o
-}
-
-// findEndstream is the distance to the next endstream, less its end of line; -1 if there is none.
-func (f *File) findEndstream(start int64) int64 {
-	const block = 1 << 16
-	for at := start; at < f.size; at += block {
-		buf, err := f.window(at, block+16)
-		if err != nil {
-			return -1
-		}
-		i := bytes.Index(buf, []byte("endstream"))
-		if i < 0 {
-			if i = bytes.Index(buf, []byte("endobj")); i < 0 {
-				continue
-			}
-		}
-		end := at + int64(i)
-		tail, _ := f.window(max(start, end-2), end-max(start, end-2))
-		switch {
-		case bytes.HasSuffix(tail, []byte("\r\n")):
-			end -= 2
-		case bytes.HasSuffix(tail, []byte("\n")), bytes.HasSuffix(tail, []byte("\r")):
-			end--
-		}
-		return end - start
-	}
-	return -1
 }

@@ -121,6 +121,12 @@ func TestSections(t *testing.T) {
 	if f.Get(3) != String("new") || f.Get(4) != Int(2) || len(f.Warnings()) > 0 {
 		t.Errorf("hybrid: %v, %v, %q", f.Get(3), f.Get(4), f.Warnings())
 	}
+	// And where the table calls it free, so that old readers don't see it.
+	hidden := bytes.Replace(next, []byte(fmt.Sprintf("/Prev %d", prev)), []byte(fmt.Sprintf("/XRefStm %d", prev)), 1)
+	f = mustOpen(t, hidden)
+	if f.Get(3) != String("new") || f.Get(4) != Int(2) || len(f.Warnings()) > 0 {
+		t.Errorf("hidden: %v, %v, %q", f.Get(3), f.Get(4), f.Warnings())
+	}
 	// A chain that leads round ends.
 	round := bytes.Replace(next, []byte(fmt.Sprintf("/Prev %d", prev)), []byte(fmt.Sprintf("/Prev %d", at)), 1)
 	if f, err := Open(t.Context(), bytes.NewReader(round), int64(len(round))); err == nil && f.Get(3) != String("new") {
@@ -158,6 +164,25 @@ func TestOneObjectElsewhere(t *testing.T) {
 	f := mustOpen(t, data)
 	if f.Get(3) != String("found") || len(f.Warnings()) != 1 {
 		t.Errorf("%v, %q", f.Get(3), f.Warnings())
+	}
+}
+
+// Of two objects of one number in an object stream the table's place decides (ISO 32000-1, table 18).
+func TestPlaceInAnObjectStream(t *testing.T) {
+	const packed = "3 0 3 5 4 10 5 15 5 90 (one)(two)(six)(odd)"
+	data := []byte("%PDF-1.5\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n2 0 obj<</Kids[]>>endobj\n")
+	data = fmt.Appendf(data, "6 0 obj<</Type/ObjStm/N 5/First 23/Length %d>>stream\n%s\nendstream endobj\n", len(packed), packed)
+	at := len(data)
+	rows := "\x00\x00\x00\xff"
+	for _, num := range []int{1, 2} {
+		rows += string([]byte{1, 0, byte(bytes.Index(data, fmt.Appendf(nil, "%d 0 obj", num))), 0})
+	}
+	rows += "\x02\x00\x06\x01" + "\x02\x00\x06\x00" + "\x02\x00\x06\x04" // the second; one that is another's; one beyond the end
+	rows += string([]byte{1, 0, byte(bytes.Index(data, []byte("6 0 obj"))), 0})
+	data = fmt.Appendf(data, "7 0 obj<</Type/XRef/Size 7/W[1 2 1]/Root 1 0 R/Length %d>>stream\n%s\nendstream endobj\nstartxref\n%d\n%%%%EOF", len(rows), rows, at)
+	f := mustOpen(t, data)
+	if got := []Object{f.Get(3), f.Get(4), f.Get(5)}; got[0] != String("two") || got[1] != String("six") || got[2] != String("odd") || len(f.Warnings()) > 0 {
+		t.Errorf("%v, %q", got, f.Warnings())
 	}
 }
 

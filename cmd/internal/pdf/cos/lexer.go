@@ -295,6 +295,8 @@ reading:
 				p.pos = from
 				break reading
 			}
+		case *Dict: // opened twice: readers pass over the second bracket
+			entries = append(entries, key.Entries...)
 		case Name:
 			from = p.pos
 			value := p.object(depth + 1)

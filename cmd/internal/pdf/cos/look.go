@@ -184,7 +184,7 @@ func (f *File) addPacked(l *found) {
 		if os == nil {
 			continue
 		}
-		for num, at := range os.offsets {
+		for num, i := range os.first {
 			if num < 0 || num > maxObjects {
 				continue
 			}
@@ -194,8 +194,8 @@ func (f *File) addPacked(l *found) {
 			if e := f.xref[num]; e.kind == plain && e.at > pack.at {
 				continue
 			}
-			f.xref[num] = entry{at: int64(pack.num), kind: packed, set: true}
-			p := &parser{buf: os.data, pos: at}
+			f.xref[num] = entry{at: int64(pack.num), kind: packed, set: true, index: i}
+			p := &parser{buf: os.data, pos: os.places[i].at}
 			if d, ok := p.object(0).(*Dict); ok && d.Get("Type") == Name("Catalog") && d.Get("Pages") != nil {
 				l.catalog = Ref{num, 0}
 			}

@@ -2,13 +2,17 @@ package cos
 
 // objectStream is an unpacked object stream (ISO 32000-1, 7.5.7).
 type objectStream struct {
-	data    []byte
-	offsets map[int]int // in data, by object number
+	data   []byte
+	places []place     // in the order of the stream
+	first  map[int]int // the first of the places of an object's number
 }
 
+// place says where an object begins in the data of its stream; -1: beyond it.
+type place struct{ num, at int }
+
 // unpack reads an object out of an object stream.
-func (f *File) unpack(container, num int) (Object, bool) {
-	p, ok := f.packedAt(container, num)
+func (f *File) unpack(e entry, num int) (Object, bool) {
+	p, ok := f.packedAt(e, num)
 	if !ok {
 		return nil, false
 	}
@@ -19,8 +23,10 @@ func (f *File) unpack(container, num int) (Object, bool) {
 	return o, true
 }
 
-// packedAt finds where an object begins in an object stream.
-func (f *File) packedAt(container, num int) (*parser, bool) {
+// packedAt finds where an object begins in an object stream. Of several of one number
+// the table says which it is.
+func (f *File) packedAt(e entry, num int) (*parser, bool) {
+	container := int(e.at)
 	if container == num {
 		return nil, false
 	}
@@ -39,11 +45,14 @@ func (f *File) packedAt(container, num int) (*parser, bool) {
 		f.unpacked[container] = os
 		f.mu.Unlock()
 	}
-	at, ok := os.offsets[num]
+	i, ok := os.first[num]
 	if !ok {
 		return nil, false
 	}
-	return &parser{buf: os.data, pos: at}, true
+	if e.index < len(os.places) && os.places[e.index].num == num && os.places[e.index].at >= 0 {
+		i = e.index
+	}
+	return &parser{buf: os.data, pos: os.places[i].at}, true
 }
 
 // flat is the file without what lies in object streams. With it they are opened
@@ -76,7 +85,7 @@ func (f *File) index(s *Stream) *objectStream {
 	if first < 0 || int64(first) > int64(len(data)) {
 		return nil
 	}
-	os := &objectStream{data: data, offsets: map[int]int{}}
+	os := &objectStream{data: data, first: map[int]int{}}
 	p := &parser{buf: data[:first]}
 	for range min(int64(count), int64(len(data))) {
 		num, ok1 := p.object(0).(Int)
@@ -85,11 +94,13 @@ func (f *File) index(s *Stream) *objectStream {
 			break
 		}
 		if at < 0 || int64(first+at) >= int64(len(data)) {
+			os.places = append(os.places, place{int(num), -1})
 			continue
 		}
-		if _, twice := os.offsets[int(num)]; !twice {
-			os.offsets[int(num)] = int(first + at)
+		if _, twice := os.first[int(num)]; !twice {
+			os.first[int(num)] = len(os.places)
 		}
+		os.places = append(os.places, place{int(num), int(first + at)})
 	}
 	return os
 }

@@ -24,7 +24,7 @@ func (f *File) Peek(o Object, keys ...Name) []Object {
 		})
 	case packed:
 		var p *parser
-		if p, ok = f.packedAt(int(e.at), ref.Num); ok {
+		if p, ok = f.packedAt(e, ref.Num); ok {
 			ok = p.peek(keys, values)
 		}
 	}

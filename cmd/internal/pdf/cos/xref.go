@@ -14,7 +14,7 @@ type entry struct {
 	at    int64
 	kind  uint8
 	set   bool // a newer section has spoken; what an older one says does not count
-	index int  // place in the object stream, when writing
+	index int  // place in the object stream
 }
 
 type table []entry
@@ -61,10 +61,6 @@ func (f *File) followXref() bool {
 		if f.Trailer == nil {
 			f.Trailer = d
 		}
-		if hybrid, ok := d.Get("XRefStm").(Int); ok && !seen[int64(hybrid)] {
-			seen[int64(hybrid)] = true
-			f.section(int64(hybrid))
-		}
 		prev, ok := Float(f.Resolve(d.Get("Prev")))
 		if !ok || prev <= 0 {
 			return f.Trailer.Get("Root") != nil
@@ -90,6 +86,17 @@ func (f *File) section(at int64) (trailer *Dict) {
 		}
 	}
 	return trailer
+}
+
+// hybrid reads the stream that belongs to a table.
+func (f *File) hybrid(at int64) {
+	for _, offset := range []int64{at + f.shift, at} {
+		var trailer *Dict
+		f.widen(offset, func(p *parser) { trailer = f.streamSection(p, offset) })
+		if trailer != nil || f.shift == 0 {
+			return
+		}
+	}
 }
 
 func (f *File) tableSection(p *parser) *Dict {
@@ -123,10 +130,23 @@ func (f *File) tableSection(p *parser) *Dict {
 				return nil
 			}
 			d, _ := p.object(0).(*Dict)
-			if d != nil && !p.ended {
-				for _, g := range got {
+			if d == nil || p.ended {
+				return d
+			}
+			hybrid, isHybrid := d.Get("XRefStm").(Int)
+			for _, g := range got {
+				if !isHybrid || g.e.kind != free {
 					f.xref.put(g.num, g.e)
 				}
+			}
+			if !isHybrid {
+				return d
+			}
+			// Objects that are free in the table may be in the stream, hidden from old
+			// readers (ISO 32000-1, 7.5.8.4).
+			f.hybrid(int64(hybrid))
+			for _, g := range got {
+				f.xref.put(g.num, g.e)
 			}
 			return d
 		default:
@@ -211,6 +231,7 @@ func (f *File) packedTable(s *Stream, t *table) bool {
 				kind = bigEndian(data[:width[0]])
 			}
 			at := bigEndian(data[width[0] : width[0]+width[1]])
+			last := bigEndian(data[width[0]+width[1] : total])
 			data = data[total:]
 			switch kind {
 			case 0:
@@ -218,7 +239,7 @@ func (f *File) packedTable(s *Stream, t *table) bool {
 			case 1:
 				t.put(int64(first)+j, entry{at: at + f.shift, kind: plain})
 			case 2:
-				t.put(int64(first)+j, entry{at: at, kind: packed})
+				t.put(int64(first)+j, entry{at: at, kind: packed, index: int(max(0, min(last, maxObjects)))})
 			}
 		}
 	}
