@@ -39,7 +39,9 @@ func TestAnnotationsThatArePrinted(t *testing.T) {
 		{name: "without flags", spots: white, build: one(rect + " /Subtype /Stamp /AP << /N %d 0 R >>")},
 		{name: "hidden", spots: white, build: one(rect + " /Subtype /Stamp /F 6 /AP << /N %d 0 R >>")},
 		{name: "for printing only", spots: black, build: one(rect + " /Subtype /Stamp /F 36 /AP << /N %d 0 R >>")},
-		{name: "a link", spots: white, odd: true, build: one(rect + " /Subtype /Link /F 4 /AP << /N %d 0 R >>")},
+		{name: "a link with an appearance", spots: black, build: one(rect + " /Subtype /Link /F 4 /AP << /N %d 0 R >>")},
+		{name: "a link that isn't marked for printing", spots: white, build: one(rect + " /Subtype /Link /AP << /N %d 0 R >>")},
+		{name: "the frame of a link", spots: map[int][]spot{1: {{55, 100, "white"}}}, build: one(rect + " /Subtype /Link /F 4 /Border [0 0 20] /C [0] /Not %d")},
 		{name: "a pop-up", spots: white, build: one(rect + " /Subtype /Popup /F 4 /Open true /AP << /N %d 0 R >>")},
 		{name: "a state", spots: black, odd: true, build: one(rect + " /Subtype /Widget /FT /Btn /F 4 /AS /Yes /AP << /N << /Yes %d 0 R >> >>")},
 		{name: "another state", spots: white, build: one(rect + " /Subtype /Widget /FT /Btn /F 4 /AS /Off /AP << /N << /Yes %d 0 R >> >>")},
@@ -115,6 +117,7 @@ func TestShapesWithoutAppearance(t *testing.T) {
 		{"highlight", "/Subtype /Highlight /Rect [50 90 150 110] /C [0.5 0.5 0.5] /QuadPoints [50 110 150 110 50 90 150 90]", []spot{{100, 100, "grey"}, {100, 120, "white"}}, false},
 		{"underline", "/Subtype /Underline /Rect [50 90 150 110] /C [0 0 0] /QuadPoints [50 110 150 110 50 90 150 90]", []spot{{100, 91, "grey"}, {100, 105, "white"}}, false},
 		{"strike out", "/Subtype /StrikeOut /Rect [50 90 150 110] /C [0 0 0] /QuadPoints [50 110 150 110 50 90 150 90]", []spot{{100, 100, "grey"}, {100, 91, "white"}}, false},
+		{"marks whose rectangle lies elsewhere", "/Subtype /Highlight /Rect [-1 -1 -1 -1] /C [0.5 0.5 0.5] /QuadPoints [50 110 150 110 50 90 150 90]", []spot{{100, 100, "grey"}, {100, 120, "white"}}, false},
 		{"ink", "/Subtype /Ink /Rect [50 50 150 150] /C [0 0 0] /BS << /W 10 >> /InkList [[50 100 150 100]]", []spot{{100, 100, "black"}, {100, 120, "white"}}, false},
 		{"line", "/Subtype /Line /Rect [50 50 150 150] /C [0 0 0] /BS << /W 10 >> /L [50 100 150 100]", []spot{{100, 100, "black"}, {100, 120, "white"}}, true},
 		{"polygon", "/Subtype /Polygon /Rect [50 50 150 150] /C [0 0 0] /IC [0.5 0.5 0.5] /BS << /W 10 >> /Vertices [50 50 150 50 150 150 50 150]", []spot{{100, 100, "grey"}, {150, 100, "black"}}, true},
@@ -206,6 +209,26 @@ func TestFormFields(t *testing.T) {
 		{name: "cells of equal width", spots: map[int][]spot{1: {{62, 100, "black"}, {87, 100, "black"}, {75, 100, "white"}, {137, 100, "white"}}}, odd: true, build: func(s *source) {
 			form(s, "")
 			s.annotated("", block+"/V (AB) /Ff 16777216 /MaxLen 4 /DA (/Block 10 Tf 0 g)")
+		}},
+		{name: "as large as the height allows", spots: map[int][]spot{1: {{60, 100, "black"}, {125, 100, "black"}, {140, 100, "white"}}}, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", block+"/V (A) /DA (/Block 0 Tf 0 g)")
+		}},
+		{name: "as large as the width allows", spots: map[int][]spot{1: {{60, 100, "black"}, {143, 100, "black"}, {100, 125, "white"}}}, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", block+"/V (ABBA) /DA (/Block 0 Tf 0 g)")
+		}},
+		{name: "as large as its cell", spots: map[int][]spot{1: {{102, 100, "black"}, {148, 100, "black"}, {75, 135, "white"}}}, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", block+"/V (AB) /Ff 16777216 /MaxLen 2 /DA (/Block 0 Tf 0 g)")
+		}},
+		{name: "a caption in the middle", spots: map[int][]spot{1: {{100, 100, "black"}, {70, 100, "white"}, {130, 100, "white"}}}, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", "/Subtype /Widget /F 4 /Rect [50 50 150 150] /FT /Btn /Ff 65536 /MK << /CA (AB) >> /DA (/Block 20 Tf 0 g)")
+		}},
+		{name: "a caption of no size", spots: map[int][]spot{1: {{100, 100, "black"}, {85, 100, "white"}, {115, 100, "white"}}}, odd: true, build: func(s *source) {
+			form(s, "")
+			s.annotated("", "/Subtype /Widget /F 4 /Rect [50 50 150 150] /FT /Btn /Ff 65536 /MK << /CA (AB) >> /DA (/Block 0 Tf 0 g)")
 		}},
 		{name: "several lines", spots: map[int][]spot{1: {{60, 138, "black"}, {60, 92, "black"}, {140, 138, "white"}}}, odd: true, build: func(s *source) {
 			form(s, "")
@@ -324,6 +347,8 @@ func TestButtonsWithoutAppearance(t *testing.T) {
 		{"a radio button that is on", "/Ff 32768 /AS /a", []spot{{100, 100, "black"}, {55, 55, "white"}}},
 		{"a box whose appearances lack the state", "/AS /Yes /MK << /CA (n) >> /AP << /N << /Off 99 0 R >> >>", []spot{{100, 100, "black"}}},
 		{"a push button with a caption", "/Ff 65536 /MK << /CA (A) >> /DA (/Helv 90 Tf 0 g)", []spot{{83, 95, "black"}}},
+		{"a radio button with another sign than a disc", "/Ff 32768 /AS /Off /MK << /BC [0] /CA (4) >> /BS << /W 10 >>", []spot{{55, 55, "black"}, {100, 100, "white"}}},
+		{"one of several buttons of a field", "/Ff 32768 /Parent << /T (tide) /V /ebb >>", []spot{{100, 100, "white"}}},
 		{"a push button", "/Ff 65536 /MK << /BG [0.5] /CA () >>", []spot{{100, 100, "grey"}}},
 	} {
 		faithful{name: c.name, odd: true, spots: map[int][]spot{1: c.spots}, build: func(s *source) {

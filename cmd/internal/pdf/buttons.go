@@ -4,23 +4,27 @@ import (
 	"foldwright/cmd/internal/pdf/cos"
 )
 
+// disc is the sign of a radio button, in ZapfDingbats.
+const disc = "l"
+
 // button draws a button that has no appearance for its state: its frame, round
-// for a radio button, and a push button's caption or, if it is on, its
+// for a radio button whose sign is a disc, and a push button's caption or, if it is on, its
 // sign (ISO 32000-1, table 189, CA).
 func (c *copier) button(s *sketch, a annotation, extent box, flags int64) (letters, bool) {
 	mk, _ := c.src.Resolve(a.dict.Get("MK")).(*cos.Dict)
 	sign := c.fieldText(mk.Get("CA"))
 	if flags&fieldPush != 0 {
-		return c.value(s, a, extent, 0, sign)
+		return c.value(s, a, extent, fieldPush, sign)
 	}
-	if flags&fieldRadio != 0 {
+	if flags&fieldRadio != 0 && (sign == "" || sign == disc) {
 		c.roundFrame(s, a.dict, mk, extent)
 	} else {
 		c.decorate(s, a.dict, extent)
 	}
 	state, ok := c.src.Resolve(a.dict.Get("AS")).(cos.Name)
 	if !ok {
-		state, _ = c.src.Resolve(c.inherited(a.dict, "V")).(cos.Name)
+		// Of several buttons of one field the value tells the state of one, and not of which.
+		state, _ = c.src.Resolve(a.dict.Get("V")).(cos.Name)
 	}
 	l := dingbats(c.letters(a.dict))
 	if state == "" || state == "Off" {
@@ -28,7 +32,7 @@ func (c *copier) button(s *sketch, a annotation, extent box, flags int64) (lette
 	}
 	switch {
 	case sign == "" && flags&fieldRadio != 0:
-		sign = "l" // a disc
+		sign = disc
 	case sign == "":
 		sign = "4" // a tick
 	}

@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/binary"
 	"fmt"
 	"math"
@@ -81,6 +82,9 @@ func (c *copier) value(s *sketch, a annotation, extent box, flags int64, value s
 		c.comb(s, l, text, extent, int(limit))
 	case flags&fieldMultiline != 0:
 		c.paragraph(s, l, text, extent, 2*border+1, int(align))
+	case flags&fieldPush != 0:
+		l.size = cmp.Or(l.size, min(12, c.largest(l, text, extent, 2*border+1)))
+		c.oneLine(s, l, text, extent, 2*border+1, 1)
 	default:
 		c.oneLine(s, l, text, extent, 2*border+1, int(align))
 	}
@@ -259,22 +263,24 @@ func aligned(align int, room, width float64) float64 {
 
 func (c *copier) oneLine(s *sketch, l letters, text []byte, r box, margin float64, align int) {
 	text = bytes.ReplaceAll(text, []byte("\n"), []byte(" "))
-	size, w, room := l.size, c.width(l, text), r.width()-2*margin
-	if size == 0 {
-		size = min(12, max(4, (r.height()-margin)*0.75))
-		if w > 0 {
-			size = min(size, max(4, room/w))
-		}
+	size := cmp.Or(l.size, c.largest(l, text, r, margin))
+	// Capitals and figures are 0.7 em high: they stand in the middle.
+	l.show(s, margin+aligned(align, r.width()-2*margin, c.width(l, text)*size), r.height()/2-size*0.35, size, text)
+}
+
+// largest is the size at which one line of text fills its field, as readers choose it where the
+// field names none.
+func (c *copier) largest(l letters, text []byte, r box, margin float64) float64 {
+	size := max(4, (r.height()-margin)*0.8)
+	if w := c.width(l, text); w > 0 {
+		size = min(size, max(4, (r.width()-2*margin)/w))
 	}
-	l.show(s, margin+aligned(align, room, w*size), r.height()/2-size*0.25-size*0.05, size, text)
+	return size
 }
 
 func (c *copier) comb(s *sketch, l letters, text []byte, r box, cells int) {
-	size := l.size
-	if size == 0 {
-		size = min(12, max(4, r.height()*0.7))
-	}
 	cell := r.width() / float64(cells)
+	size := cmp.Or(l.size, max(4, min(r.height()*0.7, cell)))
 	for i := range min(cells, len(text)) {
 		w := c.width(l, text[i:i+1]) * size
 		l.show(s, float64(i)*cell+(cell-w)/2, r.height()/2-size*0.3, size, text[i:i+1])

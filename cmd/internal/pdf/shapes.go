@@ -2,11 +2,15 @@ package pdf
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"foldwright/cmd/internal/pdf/cos"
 	"foldwright/reorder"
 )
+
+// textMarks are the annotations that mark stretches of text (ISO 32000-1, 12.5.6.10).
+var textMarks = []cos.Name{"Highlight", "Underline", "StrikeOut", "Squiggly"}
 
 // sketch collects the content of an appearance that is made here.
 type sketch struct{ ops []byte }
@@ -50,7 +54,15 @@ func (c *copier) shape(a annotation) (mark, bool) {
 	state := cos.NewDict(cos.Name("CA"), cos.Number(opacity), cos.Name("ca"), cos.Number(opacity), cos.Name("BM"), blend)
 	resources := cos.NewDict(cos.Name("ExtGState"), cos.NewDict(cos.Name("GS"), state))
 	// Lines may reach beyond the rectangle by their width; pictures of the same file show them whole.
-	limit := box{a.rect.x0 - 20, a.rect.y0 - 20, a.rect.x1 + 20, a.rect.y1 + 20}
+	limit := a.rect
+	if slices.Contains(textMarks, a.subtype) { // some programs keep only the marked stretches up to date
+		for _, q := range c.quads(a) {
+			for i := 0; i < len(q); i += 2 {
+				limit = box{min(limit.x0, q[i]), min(limit.y0, q[i+1]), max(limit.x1, q[i]), max(limit.y1, q[i+1])}
+			}
+		}
+	}
+	limit = box{limit.x0 - 20, limit.y0 - 20, limit.x1 + 20, limit.y1 + 20}
 	return c.sketched(s, limit, resources, reorder.Identity)
 }
 
