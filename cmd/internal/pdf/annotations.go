@@ -89,7 +89,8 @@ func (c *copier) annotationPrints(o cos.Object) bool {
 // one made here as readers do where there is none.
 func (c *copier) appearance(a annotation) (mark, bool) {
 	s, o := c.normalAppearance(a.dict)
-	if a.subtype == "Widget" && (s == nil || c.needAppearances()) {
+	// Without a form a widget is no field; readers show what appearance it has.
+	if a.subtype == "Widget" && c.acroForm() != nil && (s == nil || c.needAppearances()) {
 		if m, ok := c.field(a, s != nil); ok {
 			return m, true
 		}

@@ -230,6 +230,9 @@ func TestFormFields(t *testing.T) {
 			form(s, "")
 			s.annotated("", "/Subtype /Widget /F 4 /Rect [50 50 150 150] /FT /Btn /Ff 65536 /MK << /CA (AB) >> /DA (/Block 0 Tf 0 g)")
 		}},
+		{name: "a value in a file without a form", spots: map[int][]spot{1: {{100, 100, "white"}}}, build: func(s *source) {
+			s.annotated("", block+"/V (l) /MK << /BG [0] >>")
+		}},
 		{name: "several lines", spots: map[int][]spot{1: {{60, 138, "black"}, {60, 92, "black"}, {140, 138, "white"}}}, odd: true, build: func(s *source) {
 			form(s, "")
 			s.annotated("", block+"/V (A B) /Ff 4096 /DA (/Block 50 Tf 0 g)")
