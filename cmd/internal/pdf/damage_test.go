@@ -165,6 +165,22 @@ func TestNoPageMovesUp(t *testing.T) {
 	}
 }
 
+// Where the tree leads to no page, all pages are taken that there are, with what
+// they inherit from above.
+func TestPagesThatNoTreeLeadsTo(t *testing.T) {
+	for _, kids := range []string{"[]", "7", "[7 0 Ra]", "[99 0 R]"} {
+		s := book()
+		s.tree = "/Kids " + kids + " /Rotate 90"
+		d := mustOpen(t, s.bytes())
+		if len(d.Pages()) != 3 || !slices.ContainsFunc(d.Warnings(), func(w string) bool { return strings.Contains(w, "tree of pages") }) {
+			t.Fatalf("%q: %d pages, warnings %q", kids, len(d.Pages()), d.Warnings())
+		}
+		for i := range 3 {
+			look(t, "the print file", asIs(t, d, i+1), 1, []spot{{100, 170 - 60*i, "black"}, {100, 170 - 60*((i+1)%3), "white"}})
+		}
+	}
+}
+
 func TestSourcesThatCannotBeRead(t *testing.T) {
 	sound := book().bytes()
 	folder := t.TempDir()

@@ -95,9 +95,12 @@ func Open(ctx context.Context, path string, o Options) (d *Document, err error) 
 	if o.Sum {
 		go d.digest()
 	}
-	err = d.load(ctx, f, info.Size(), o.Password)
+	err = d.load(ctx, f, info.Size(), o.Password, pageTree)
 	if err != nil && o.Rescue != nil && rescuable(err) {
 		err = d.rescue(ctx, o, err)
+	}
+	if errors.Is(err, ErrNoPages) && d.load(ctx, f, info.Size(), o.Password, strayPages) == nil {
+		err = nil
 	}
 	if err != nil {
 		return nil, err
@@ -135,15 +138,15 @@ func (d *Document) rescue(ctx context.Context, o Options, cause error) error {
 	if err != nil {
 		return cause
 	}
-	if err := d.load(ctx, bytes.NewReader(copied), int64(len(copied)), ""); err != nil {
+	if err := d.load(ctx, bytes.NewReader(copied), int64(len(copied)), "", pageTree); err != nil {
 		return cause
 	}
 	d.file.Warn(fmt.Sprintf("the file %v; a copy repaired by another reader was taken", cause))
 	return nil
 }
 
-// load finds the objects and the pages.
-func (d *Document) load(ctx context.Context, r io.ReaderAt, size int64, password string) error {
+// load finds the objects and, in the given way, the pages.
+func (d *Document) load(ctx context.Context, r io.ReaderAt, size int64, password string, find func(context.Context, *cos.File) ([]node, error)) error {
 	f, err := cos.Open(ctx, r, size)
 	if err != nil {
 		return translate(err)
@@ -158,12 +161,12 @@ func (d *Document) load(ctx context.Context, r io.ReaderAt, size int64, password
 		return ErrNoPrinting
 	}
 	d.file = f
-	d.tree, err = pageTree(ctx, f)
+	d.tree, err = find(ctx, f)
 	if err != nil && ctx.Err() == nil {
 		if again := f.Rebuild(ctx); again != nil {
 			return err
 		}
-		d.tree, err = pageTree(ctx, f)
+		d.tree, err = find(ctx, f)
 	}
 	if err != nil {
 		return err

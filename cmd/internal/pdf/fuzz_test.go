@@ -40,7 +40,7 @@ func FuzzSource(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		d := &Document{path: "fuzz", digest: func() (string, error) { return "", nil }}
-		if d.load(t.Context(), bytes.NewReader(data), int64(len(data)), "") != nil {
+		if d.load(t.Context(), bytes.NewReader(data), int64(len(data)), "", pageTree) != nil {
 			return
 		}
 		for _, p := range d.Pages()[:min(len(d.Pages()), 20)] {

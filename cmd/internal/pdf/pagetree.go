@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"context"
+	"slices"
 
 	"foldwright/cmd/internal/pdf/cos"
 )
@@ -45,10 +46,43 @@ func pageTree(ctx context.Context, f *cos.File) ([]node, error) {
 	if err := w.walk(node{}.inherit(f, top), 0); err != nil {
 		return nil, err
 	}
-	if len(w.pages) == 0 {
+	if !slices.ContainsFunc(w.pages, func(n node) bool { return n.dict != nil }) {
 		return nil, ErrNoPages
 	}
 	return w.pages, nil
+}
+
+// strayPages are the pages of a file whose tree leads to none, in the order of their
+// numbers, which is the order in which most programs write them.
+func strayPages(ctx context.Context, f *cos.File) ([]node, error) {
+	var pages []node
+	for num := range f.Objects() {
+		if num&1023 == 0 && ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		d, ok := f.Get(num).(*cos.Dict)
+		if !ok || f.Resolve(d.Get("Type")) != cos.Name("Page") {
+			continue
+		}
+		above := []*cos.Dict{d}
+		for range maxLevel {
+			parent, ok := f.Resolve(above[len(above)-1].Get("Parent")).(*cos.Dict)
+			if !ok {
+				break
+			}
+			above = append(above, parent)
+		}
+		n := node{num: num}
+		for _, d := range slices.Backward(above) {
+			n = n.inherit(f, d)
+		}
+		pages = append(pages, n)
+	}
+	if len(pages) == 0 {
+		return nil, ErrNoPages
+	}
+	f.Warn("the tree of pages is damaged: all pages of the file were taken, in the order of their numbers")
+	return pages, nil
 }
 
 type walker struct {

@@ -189,6 +189,9 @@ func (f *File) Resolve(o Object) Object {
 	return nil
 }
 
+// Objects is one more than the highest number of an object.
+func (f *File) Objects() int { return len(f.xref) }
+
 // Get reads the indirect object of a number; what is missing or free is nil.
 func (f *File) Get(num int) Object {
 	f.mu.Lock()

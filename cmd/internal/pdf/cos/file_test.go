@@ -184,6 +184,10 @@ func TestPlaceInAnObjectStream(t *testing.T) {
 	if got := []Object{f.Get(3), f.Get(4), f.Get(5)}; got[0] != String("two") || got[1] != String("six") || got[2] != String("odd") || len(f.Warnings()) > 0 {
 		t.Errorf("%v, %q", got, f.Warnings())
 	}
+	f = mustOpen(t, bytes.Replace(data, []byte("startxref"), []byte("startxxxx"), 1))
+	if got := []Object{f.Get(3), f.Get(4), f.Get(5)}; got[0] != String("two") || got[1] != String("six") || got[2] != String("odd") || len(f.Warnings()) != 1 {
+		t.Errorf("without the table: %v, %q", got, f.Warnings())
+	}
 }
 
 // A Length elsewhere counts although its number follows "obj" without a space.

@@ -184,8 +184,9 @@ func (f *File) addPacked(l *found) {
 		if os == nil {
 			continue
 		}
-		for num, i := range os.first {
-			if num < 0 || num > maxObjects {
+		for i, place := range os.places { // of several of one number the last counts, as in the file itself
+			num := place.num
+			if place.at < 0 || num < 0 || num > maxObjects {
 				continue
 			}
 			for len(f.xref) <= num {
@@ -195,7 +196,7 @@ func (f *File) addPacked(l *found) {
 				continue
 			}
 			f.xref[num] = entry{at: int64(pack.num), kind: packed, set: true, index: i}
-			p := &parser{buf: os.data, pos: os.places[i].at}
+			p := &parser{buf: os.data, pos: place.at}
 			if d, ok := p.object(0).(*Dict); ok && d.Get("Type") == Name("Catalog") && d.Get("Pages") != nil {
 				l.catalog = Ref{num, 0}
 			}
