@@ -35,7 +35,7 @@ func (f *File) afterStream(p *parser, d *Dict, offset int64) int {
 			return at
 		}
 	}
-	if stated, ok := f.statedLength(d); ok && f.endsAt(offset+int64(at), int64(stated)) || bytes.Contains(rest, []byte("endstream")) {
+	if stated, ok := f.statedLength(d); ok && f.endsAt(offset+int64(at), int64(stated), "endstream") || bytes.Contains(rest, []byte("endstream")) {
 		return at
 	}
 	return next
@@ -44,22 +44,25 @@ func (f *File) afterStream(p *parser, d *Dict, offset int64) int {
 // maxRemark is how long a line behind "stream" is looked at.
 const maxRemark = 256
 
-// endsAt tells whether a stream that starts somewhere ends after n bytes.
-func (f *File) endsAt(start, n int64) bool {
+// endsAt tells whether a word stands where a stream that starts somewhere ends after n bytes.
+func (f *File) endsAt(start, n int64, word string) bool {
 	if n < 0 || start+n > f.size {
 		return false
 	}
 	tail, _ := f.window(start+n, 32)
-	tail = bytes.TrimLeft(tail, "\x00\t\n\f\r ")
-	return bytes.HasPrefix(tail, []byte("endstream")) || bytes.HasPrefix(tail, []byte("endobj"))
+	return bytes.HasPrefix(bytes.TrimLeft(tail, "\x00\t\n\f\r "), []byte(word))
 }
 
 // streamLength is what Length says if the stream ends there, else where it ends.
 func (f *File) streamLength(d *Dict, start int64) int64 {
-	if stated, ok := f.statedLength(d); ok && f.endsAt(start, int64(stated)) {
+	stated, ok := f.statedLength(d)
+	if ok && f.endsAt(start, int64(stated), "endstream") {
 		return int64(stated)
 	}
 	n := f.findEndstream(start)
+	if ok && f.endsAt(start, int64(stated), "endobj") && (n < 0 || n+2 >= int64(stated)) {
+		return int64(stated) // else it is the end of the next object
+	}
 	if n < 0 {
 		return max(0, f.size-start)
 	}

@@ -20,6 +20,8 @@ func TestExtentOfStreams(t *testing.T) {
 		"both ends in one word":         {"stream\ntide\nendstreamendobj\n", "tide"},
 		"one line":                      {"stream\ntide endstream endobj\n", "tide "},
 		"no endstream":                  {"stream\ntide\nendobj\n4 0 obj<<>>stream\nebb\nendstream\nendobj\n", "tide"},
+		"the end of the next object":    {"stream\ntide\nendstream\nendobj\n4 0 obj(" + strings.Repeat("x", 99-31) + ")\nendobj\n", "tide"},
+		"a length and no endstream":     {"stream\n" + strings.Repeat("tide ", 19) + "ebb\nendobj\n", strings.Repeat("tide ", 19) + "ebb\n"},
 		"no end at all":                 {"stream\ntide\nendstream+\n", "tide"},
 		"beyond a block":                {"stream\n" + long + "(endstream is text)\r\nendstream\r\nendobj\n", long + "(endstream is text)"},
 		"the end across blocks":         {"stream\n" + strings.Repeat("x", 1<<16-4) + "\nendstream\nendobj\n", strings.Repeat("x", 1<<16-4)},
