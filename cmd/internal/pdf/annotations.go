@@ -66,21 +66,18 @@ func turnedBack(rect box, quarters int) reorder.Matrix {
 	return back.Then(reorder.Translate(rect.x0, rect.y1))
 }
 
-// annotationPrints tells whether an annotation is meant for paper. Pop-ups are for the screen, whatever their
-// flags, and so are the frames that readers draw around links; an appearance that a link has is its own.
+// annotationPrints tells whether an annotation is meant for paper. Links and
+// pop-ups are for the screen, whatever their flags. (An appearance that a link has is drawn by some
+// readers and passed over by most.)
 func (c *copier) annotationPrints(o cos.Object) bool {
-	entries := c.src.Peek(o, "F", "Subtype", "OC", "AP")
+	entries := c.src.Peek(o, "F", "Subtype", "OC")
 	flags, _ := cos.Float(c.src.Resolve(entries[0]))
 	if f := int64(flags); f&flagHidden != 0 || f&flagPrint == 0 {
 		return false
 	}
 	switch c.src.Resolve(entries[1]) {
-	case cos.Name("Popup"):
+	case cos.Name("Link"), cos.Name("Popup"):
 		return false
-	case cos.Name("Link"):
-		if entries[3] == nil {
-			return false
-		}
 	}
 	return entries[2] == nil || c.doc.printed(entries[2])
 }
