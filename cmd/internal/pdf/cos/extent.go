@@ -93,11 +93,17 @@ func (f *File) statedLength(d *Dict) (Int, bool) {
 }
 
 // findEndstream is the distance to the next endstream, less its end of line; -1 if there is none.
-// The word can stand in the data as well, so one that looks like the end is preferred.
+// The word can stand in the data as well, so one that looks like the end is preferred, if it is not
+// far off: a file can hold thousands of streams and no such end.
 func (f *File) findEndstream(start int64) int64 {
-	const block, around = 1 << 16, 64
+	const block, around, far = 1 << 16, 64, 8 << 10
 	loose := [2]int64{-1, -1} // the first endstream and the first endobj of any kind
-	for at := start; at < f.size; at += block {
+	beyond := f.size          // nothing is to be found from there on
+	if e := f.endless.Load(); e > 0 {
+		beyond = e - 1
+	}
+search:
+	for at := start; at < beyond; at += block {
 		from := max(start, at-around)
 		buf, err := f.window(from, at-from+block+around)
 		if err != nil {
@@ -117,6 +123,9 @@ func (f *File) findEndstream(start int64) int64 {
 				}
 			}
 			end := from + int64(i) - int64(lineBefore(buf[:i]))
+			if first := max(loose[0], loose[1]); first >= 0 && end-start-first > far {
+				break search
+			}
 			if looksLikeEnd(buf, i) {
 				return end - start
 			}
@@ -124,6 +133,9 @@ func (f *File) findEndstream(start int64) int64 {
 				loose[kind] = end - start
 			}
 		}
+	}
+	if loose[0] < 0 && loose[1] < 0 && start < beyond {
+		f.endless.Store(start + 1)
 	}
 	if loose[0] >= 0 {
 		return loose[0]
@@ -156,7 +168,7 @@ func looksLikeEnd(buf []byte, i int) bool {
 	if closes && apart || opens && class[rest[0]] == space {
 		return true
 	}
-	p := &parser{buf: bytes.TrimLeft(rest, "\x00\t\n\f\r ")}
+	p := &parser{buf: bytes.TrimLeft(rest[:min(len(rest), 64)], "\x00\t\n\f\r ")}
 	if bytes.HasPrefix(p.buf, []byte("endobj")) {
 		return true
 	}

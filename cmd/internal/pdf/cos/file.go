@@ -7,6 +7,7 @@ import (
 	"io"
 	"strconv"
 	"sync"
+	"sync/atomic"
 )
 
 // What can be wrong with a file as a whole.
@@ -43,6 +44,8 @@ type File struct {
 	warnings []string
 
 	whole *File // see flat; nil for the file itself
+
+	endless atomic.Int64 // one more than where a stream begins after which no end of any stands; 0: not known
 
 	lookOnce sync.Once
 	looked   *found // what a look through the whole file brought to light
