@@ -140,6 +140,34 @@ func TestInkNearEdgeAndFold(t *testing.T) {
 	}
 }
 
+// TestInkNearUprightFolds has pages of A6 on A4 that is folded twice: the fold that is sewn
+// through runs along the sheet, at the left of one leaf and at the right of another.
+func TestInkNearUprightFolds(t *testing.T) {
+	const mm = 72 / 25.4
+	// The bars of rectos are 6 mm from the fold, those of versos 4 mm.
+	bars := [2]string{
+		fmt.Sprintf("%g %g %g 20 re f", 6*mm, 70*mm, (105-6-20)*mm),
+		fmt.Sprintf("%g %g %g 20 re f", 20*mm, 70*mm, (105-20-4)*mm),
+	}
+	var pages [][2]string
+	for i := range 8 {
+		pages = append(pages, [2]string{fmt.Sprintf("/MediaBox[0 0 %g %g]", 105*mm, 148*mm), bars[i%2]})
+	}
+	in := inspected(t, rawBook(t, "", pages...), Options{Scale: Scale{1}, Fold: reorder.Quarto})
+	if len(in.Printed.Fold) != 8 {
+		t.Errorf("near the fold: %v", in.Printed.Fold)
+	}
+	for _, got := range in.Printed.Fold {
+		want := 6.0
+		if got.Page%2 == 0 {
+			want = 4
+		}
+		if math.Abs(got.MM-want) > 0.6 {
+			t.Errorf("page %d: %g mm from the fold, want %g", got.Page, got.MM, want)
+		}
+	}
+}
+
 func TestSpreadsAreProposed(t *testing.T) {
 	wide := "/MediaBox[0 0 800 560]"
 	text := func(x0, x1, x2, x3 float64) string {
@@ -183,17 +211,22 @@ func TestSplitSpreadsAreNotProposed(t *testing.T) {
 	unsaid(t, "split already", in, "--split spreads")
 }
 
+// numberedPages have a bar for their text and, where number gives one, a number at a height in points.
+func numberedPages(count int, y float64, number func(page int) int) [][2]string {
+	var pages [][2]string
+	for i := 1; i <= count; i++ {
+		content := "60 150 280 350 re f "
+		if n := number(i); n > 0 {
+			content += word(fmt.Sprint(n), 195, y)
+		}
+		pages = append(pages, [2]string{"/MediaBox[0 0 400 600]", content})
+	}
+	return pages
+}
+
 func TestPrintedNumbersTellRectos(t *testing.T) {
 	numbered := func(offset int) [][2]string {
-		var pages [][2]string
-		for i := 1; i <= 14; i++ {
-			content := "60 150 280 350 re f "
-			if i+offset > 0 {
-				content += word(fmt.Sprint(i+offset), 195, 40)
-			}
-			pages = append(pages, [2]string{"/MediaBox[0 0 400 600]", content})
-		}
-		return pages
+		return numberedPages(14, 40, func(page int) int { return page + offset })
 	}
 	in := inspected(t, rawBook(t, "", numbered(-3)...), Options{})
 	if !in.Numbering.Printed || in.Numbering.Offset != -3 {
@@ -209,6 +242,47 @@ func TestPrintedNumbersTellRectos(t *testing.T) {
 	in = inspected(t, rawBook(t, "", numbered(-20)...), Options{})
 	if in.Numbering.Printed {
 		t.Errorf("no numbers, but %+v", in.Numbering)
+	}
+	// What the file itself says of its pages counts more, whether the plan fits it or not.
+	for _, labels := range []string{"/PageLabels<</Nums[0<</S/D>>]>>", "/PageLabels<</Nums[0<</S/r>>1<</S/D>>]>>"} {
+		in := inspected(t, rawBook(t, labels, numbered(-3)...), Options{})
+		if !in.Numbering.Labels || !in.Numbering.Printed {
+			t.Errorf("numbering %+v", in.Numbering)
+		}
+		unsaid(t, labels, in, "falls on")
+	}
+}
+
+// TestWhatIsTakenForPageNumbers has numbers that rise with the pages, in the text, and on few pages.
+func TestWhatIsTakenForPageNumbers(t *testing.T) {
+	each := func(page int) int { return page + 2 }
+	upTo := func(last int) func(int) int {
+		return func(page int) int {
+			if page > last {
+				return 0
+			}
+			return page + 2
+		}
+	}
+	for _, c := range []struct {
+		name  string
+		pages [][2]string
+		agree int // 0: they are none
+	}{
+		{"in the tail", numberedPages(14, 40, each), 14},
+		{"in the head", numberedPages(14, 560, each), 14},
+		{"at the foot of the text", numberedPages(14, 100, each), 0},
+		{"on half of the pages", numberedPages(10, 40, upTo(5)), 5},
+		{"on less than half of them", numberedPages(11, 40, upTo(5)), 0},
+		{"on four pages of six", numberedPages(6, 40, upTo(4)), 0},
+	} {
+		want := Numbering{Sampled: len(c.pages)}
+		if c.agree > 0 {
+			want.Printed, want.Offset, want.Agree = true, 2, c.agree
+		}
+		if got := inspected(t, rawBook(t, "", c.pages...), Options{}).Numbering; got != want {
+			t.Errorf("%s: %+v, want %+v", c.name, got, want)
+		}
 	}
 }
 
@@ -227,6 +301,16 @@ func TestMarginsAndCover(t *testing.T) {
 	}
 	unsaid(t, "the narrow margin at the spine", in, "margins alternate")
 	said(t, "the wide margin at the spine", inspected(t, rawBook(t, "", outer...), Options{}), "the margins alternate, and the wider one (24 mm, the other has 11 mm) lies at the spine")
+	numbered := slices.Clone(outer)
+	for i := range numbered {
+		numbered[i][1] += " " + word(fmt.Sprint(i+1), 195, 40)
+	}
+	in = inspected(t, rawBook(t, "", numbered...), Options{})
+	if in.Margins == nil || !in.Margins.Alternate || !in.Numbering.Printed {
+		t.Errorf("margins %+v, numbering %+v", in.Margins, in.Numbering)
+	}
+	unsaid(t, "numbers that are right", in, "margins alternate")
+	unsaid(t, "labels that are right", inspected(t, rawBook(t, "/PageLabels<</Nums[0<</S/D>>]>>", outer...), Options{}), "margins alternate")
 	unsaid(t, "bound at the right", inspected(t, rawBook(t, "", outer...), Options{Bind: reorder.BindRight}), "margins alternate")
 
 	var covered [][2]string
@@ -240,6 +324,14 @@ func TestMarginsAndCover(t *testing.T) {
 	}
 	said(t, "a cover", in, "page 1 looks like a cover")
 	unsaid(t, "the cover left out", inspected(t, rawBook(t, "", covered...), Options{DropPages: Pages{{1, 1}}}), "cover")
+	for i := range 3 {
+		covered[i][1] = covered[0][1]
+	}
+	in = inspected(t, rawBook(t, "", covered...), Options{})
+	if in.Cover {
+		t.Error("a page like the two after it is taken for a cover")
+	}
+	unsaid(t, "a book with print to the edges", in, "cover")
 }
 
 // TestInspectionOfTheFile tells what the file says of its pages, and of layers.
