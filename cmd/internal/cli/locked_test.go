@@ -2,12 +2,16 @@ package cli
 
 import (
 	"context"
+	"errors"
 	"io"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
 	"codeberg.org/go-pdf/fpdf"
+
+	"foldwright/cmd/internal/job"
 )
 
 // lockedBook writes a book of three pages; no permissions permits everything.
@@ -30,21 +34,31 @@ func lockedBook(path, user, owner string, permissions ...byte) error {
 func TestPasswordIsAskedFor(t *testing.T) {
 	dir := t.TempDir()
 	book := filepath.Join(dir, "locked.pdf")
-	if err := lockedBook(book, "gull", "keeper"); err != nil {
+	wrong := filepath.Join(dir, "wrong.txt")
+	unprintable := filepath.Join(dir, "unprintable.pdf")
+	if err := errors.Join(
+		lockedBook(book, "gull", "keeper"), lockedBook(unprintable, "", "keeper", fpdf.CnProtectCopy),
+		os.WriteFile(wrong, []byte("tern\n"), 0o600),
+	); err != nil {
 		t.Fatal(err)
 	}
 	for _, c := range []struct {
+		args   []string
 		typed  []string
 		status Status
 		asked  int
+		again  int // how often an answer is called wrong
 	}{
-		{[]string{"gull"}, Done, 1},
-		{[]string{"tern", "", "gull"}, Done, 3},
-		{[]string{"tern", "tern", "tern", "gull"}, Locked, 3},
+		{[]string{book}, []string{"gull"}, Done, 1, 0},
+		{[]string{book}, []string{"tern", "", "gull"}, Done, 3, 1},
+		{[]string{book}, []string{"tern", "tern", "tern", "gull"}, Locked, 3, 2},
+		{[]string{book, "--password-file", wrong}, []string{"gull"}, Locked, 0, 0},
+		{[]string{unprintable}, []string{"gull"}, Locked, 0, 0},
+		{[]string{filepath.Join(dir, "nowhere.pdf")}, []string{"gull"}, Unreadable, 0, 0},
 	} {
 		asked := 0
 		var said strings.Builder
-		status := Run(t.Context(), []string{"prepare", book, "--dry-run"}, Surroundings{
+		status := Run(t.Context(), append([]string{"prepare", "--dry-run"}, c.args...), Surroundings{
 			In: strings.NewReader(""), Out: io.Discard, Err: &said, Region: "GB",
 			Secret: func(_ context.Context, question string) (string, error) {
 				if question != "password of locked.pdf: " {
@@ -55,7 +69,10 @@ func TestPasswordIsAskedFor(t *testing.T) {
 			},
 		})
 		if status != c.status || asked != c.asked {
-			t.Errorf("typed %q: status %d after %d questions, want %d after %d: %s", c.typed, status, asked, c.status, c.asked, said.String())
+			t.Errorf("%q, typed %q: status %d after %d questions, want %d after %d: %s", c.args, c.typed, status, asked, c.status, c.asked, said.String())
+		}
+		if again := strings.Count(said.String(), "that is not the password\n"); again != c.again {
+			t.Errorf("%q, typed %q: called wrong %d times, want %d: %s", c.args, c.typed, again, c.again, said.String())
 		}
 		if strings.Contains(said.String(), "gull") {
 			t.Error("the password is shown")
@@ -67,5 +84,23 @@ func TestPasswordIsAskedFor(t *testing.T) {
 	})
 	if status != Interrupted {
 		t.Errorf("an interrupted question ends with status %d", status)
+	}
+}
+
+// TestPasswordFile reads first lines as editors of other systems write them.
+func TestPasswordFile(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "password.txt")
+	for text, want := range map[string]string{
+		"gull": "gull", "gull\n": "gull", "gull\r\ntern\r\n": "gull", "\ufeffgull\n": "gull", " gull \n": " gull ",
+		"\ngull\n": "", "\r\n": "", "": "",
+	} {
+		if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		var use *job.UseError
+		got, err := readPassword(file)
+		if got != want || errors.As(err, &use) != (want == "") || want != "" && err != nil {
+			t.Errorf("%q: %q, %v; want %q", text, got, err, want)
+		}
 	}
 }

@@ -25,7 +25,7 @@ func TestMain(m *testing.M) {
 			defer stop()
 			os.Exit(int(Run(ctx, os.Args[1:], Surroundings{
 				In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Region: "GB",
-				Person: term.IsTerminal(int(os.Stdin.Fd())),
+				Secret: terminalSecret(os.Stdin, os.Stderr), Person: term.IsTerminal(int(os.Stdin.Fd())),
 			})))
 		},
 	})

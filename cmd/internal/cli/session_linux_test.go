@@ -6,10 +6,14 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"reflect"
 	"regexp"
 	"strings"
 	"syscall"
 	"testing"
+	"time"
+
+	"golang.org/x/term"
 
 	"foldwright/cmd/internal/ptytest"
 )
@@ -121,4 +125,64 @@ func TestShelfInterruptedAtATerminal(t *testing.T) {
 	}
 	want := finish(t, worklist, filepath.Join(t.TempDir(), "quiet"))
 	finish(t, worklist, out).same(t, want, "after an interrupt")
+}
+
+// TestPasswordAtATerminal has a person type a wrong password and the right one, which are not shown, and
+// press Ctrl-C at the question, which leaves the terminal as it was.
+func TestPasswordAtATerminal(t *testing.T) {
+	book := filepath.Join(t.TempDir(), "locked.pdf")
+	if err := lockedBook(book, "gull", "keeper"); err != nil {
+		t.Fatal(err)
+	}
+	const question = "password of locked.pdf:"
+	state := func(terminal *os.File) *term.State {
+		now, err := term.GetState(int(terminal.Fd()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return now
+	}
+	untouched, _ := ptytest.Open(t, 100)
+	fresh := state(untouched)
+	// types answers the question when what is typed is no longer shown.
+	types := func(person *os.File, keys string) {
+		t.Helper()
+		end := time.Now().Add(20 * time.Second)
+		for reflect.DeepEqual(state(person), fresh) {
+			if time.Now().After(end) {
+				t.Fatal("what is typed is shown all the time")
+			}
+			time.Sleep(time.Millisecond)
+		}
+		if _, err := person.WriteString(keys); err != nil {
+			t.Fatal(err)
+		}
+	}
+
+	s, person, status := session(t, 100, "prepare", book, "--dry-run")
+	s.Shows(t, question)
+	types(person, "tern\n")
+	s.Shows(t, question+"\nthat is not the password\n"+question)
+	types(person, "gull\n")
+	if got := <-status; got != int(Done) {
+		t.Errorf("status %d", got)
+	}
+	for _, typed := range []string{"tern", "gull"} {
+		if strings.Contains(s.Written(), typed) {
+			t.Errorf("%q is shown", typed)
+		}
+	}
+	if t.Failed() {
+		t.Log("the screen:\n" + s.Text())
+	}
+
+	s, person, status = session(t, 100, "prepare", book, "--dry-run")
+	s.Shows(t, question)
+	types(person, "\x03")
+	if got := <-status; got != int(Interrupted) {
+		t.Errorf("interrupted: status %d, the screen:\n%s", got, s.Text())
+	}
+	if !reflect.DeepEqual(state(person), fresh) {
+		t.Error("the terminal is not as it was")
+	}
 }
