@@ -198,6 +198,8 @@ func fontsText(in job.Inspection) string {
 		return "none"
 	case len(missing) == 0:
 		return fmt.Sprintf("%d, all in the file", len(names))
+	case len(missing) == len(names):
+		return fmt.Sprintf("%d, none in the file", len(names))
 	}
 	return fmt.Sprintf("%d, %d of them not in the file", len(names), len(missing))
 }

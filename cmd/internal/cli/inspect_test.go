@@ -30,6 +30,7 @@ func TestInspectionInWords(t *testing.T) {
 		{fonts(), "none"},
 		{fonts(job.FontFound{Name: "Gull", Kind: "Type1", Embedded: true}, job.FontFound{Name: "Gull", Kind: "Type1", Embedded: true}), "1, all in the file"},
 		{fonts(job.FontFound{Name: "Gull", Kind: "Type1", Embedded: true}, job.FontFound{Name: "Gull", Kind: "TrueType"}, job.FontFound{Name: "Tern", Kind: "TrueType"}), "3, 2 of them not in the file"},
+		{fonts(job.FontFound{Name: "Gull", Kind: "Type1"}), "1, none in the file"},
 		{annotationsText(job.Inspection{Annotations: []pdf.AnnotationFact{{Kind: "Stamp", Printed: 3}}}), "3 Stamp (printed)"},
 		{typeText(job.PrintedFacts{}), "no text, the pages are pictures or drawings"},
 		{picturesText(job.PrintedFacts{}), "none"},
