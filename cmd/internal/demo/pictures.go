@@ -15,15 +15,16 @@ const (
 	pictureHigh = 1180
 )
 
-// picture renders a tone, 0 black to 1 white, at every dot and adds grain and darker corners.
-func picture(seed uint64, tone func(x, y float64, n *noise) float64) ([]byte, error) {
+// picture renders a tone, 0 black to 1 white, at every dot and adds grain and darker corners. No two
+// pictures may be equally wide: fpdf writes those of one width in the order of chance.
+func picture(seed uint64, wide int, tone func(x, y float64, n *noise) float64) ([]byte, error) {
 	n := newNoise(seed)
 	grain := rand.New(rand.NewPCG(seed, 0x9a1))
-	img := image.NewGray(image.Rect(0, 0, pictureWide, pictureHigh))
+	img := image.NewGray(image.Rect(0, 0, wide, pictureHigh))
 	last := 0.0
 	for j := range pictureHigh {
-		for i := range pictureWide {
-			x, y := float64(i)/pictureWide, float64(j)/pictureHigh
+		for i := range wide {
+			x, y := float64(i)/float64(wide), float64(j)/pictureHigh
 			v := tone(x, y, n)
 			dx, dy := x-0.5, y-0.5
 			v *= 1 - 0.55*math.Pow(dx*dx+dy*dy, 1.3)
@@ -109,7 +110,7 @@ func tower(px, py, x, foot, height, softness float64) (cover, across float64) {
 
 // mistPicture is the tower on a still day, half drowned in mist: light sea, a soft horizon, a rock.
 func mistPicture() ([]byte, error) {
-	return picture(11, func(x, y float64, n *noise) float64 {
+	return picture(11, pictureWide, func(x, y float64, n *noise) float64 {
 		const horizon = 0.66
 		sky := mix(0.60, 0.86, step(0, horizon, y)) + 0.10*(n.cloud(x*3, y*5)-0.5)
 		sun := math.Hypot((x-0.78)*0.76, y-0.30)
@@ -150,7 +151,7 @@ func mistPicture() ([]byte, error) {
 
 // beamPicture is the night: the lamp, two beams with drizzle in them, and its path on the water.
 func beamPicture() ([]byte, error) {
-	return picture(23, func(x, y float64, n *noise) float64 {
+	return picture(23, pictureWide+1, func(x, y float64, n *noise) float64 {
 		const horizon = 0.72
 		const lampX, lampY = 0.36, 0.375
 		v := 0.10 + 0.05*step(0, horizon, y) + 0.06*(n.cloud(x*3, y*4)-0.4)
