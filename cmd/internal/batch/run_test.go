@@ -97,19 +97,26 @@ func TestEveryEndCostsOnlyItsTitle(t *testing.T) {
 	}
 }
 
+// workOnCores tries every title of a shelf on a machine with so many cores.
+func workOnCores(t *testing.T, s Shelf, o Options, cores int) []Entry {
+	t.Helper()
+	r := &run{o: o, shelf: s, limits: newLimits(o.Memory, cores), records: map[string]*Entry{}, began: time.Now()}
+	var todo []task
+	for i, title := range s.Titles {
+		todo = append(todo, task{Title: title, place: i})
+	}
+	entries := make([]Entry, len(todo))
+	r.workAll(t.Context(), todo, entries)
+	return entries
+}
+
 // TestTooLargeForItsShareIsTriedAlone has titles of which each fits into the
 // memory, but not into its share of 96 MiB.
 func TestTooLargeForItsShareIsTriedAlone(t *testing.T) {
 	s := shelf(t, map[string]string{"a": "eat 110", "b": "eat 120", "c": ""})
 	var events []Event
 	o := options(t, &events)
-	r := &run{o: o, shelf: s, limits: newLimits(o.Memory, 16), records: map[string]*Entry{}, began: time.Now()}
-	todo := make([]task, 3)
-	for i := range todo {
-		todo[i] = task{Title: s.Titles[i], place: i}
-	}
-	entries := make([]Entry, 3)
-	r.workAll(t.Context(), todo, entries)
+	entries := workOnCores(t, s, o, 16)
 	if got := states(Report{Titles: entries}); got != "a done, b done, c done" || started(events) != 5 {
 		t.Errorf("%s, %d processes", got, started(events))
 	}
@@ -127,13 +134,7 @@ func TestNextTitleDoesNotWaitForAProcessToEnd(t *testing.T) {
 	var events []Event
 	o := options(t, &events)
 	s := shelf(t, map[string]string{"a": "linger 1000", "b": "", "c": ""})
-	r := &run{o: o, shelf: s, limits: newLimits(o.Memory, 1), records: map[string]*Entry{}, began: time.Now()}
-	todo := make([]task, 3)
-	for i := range todo {
-		todo[i] = task{Title: s.Titles[i], place: i}
-	}
-	entries := make([]Entry, 3)
-	r.workAll(t.Context(), todo, entries)
+	entries := workOnCores(t, s, o, 1)
 	var told []string
 	for _, e := range events {
 		switch e.Kind {
@@ -158,9 +159,7 @@ func TestTitleTakesWhatItsOrderAllows(t *testing.T) {
 		o := options(t, nil)
 		o.Memory = memory
 		s := shelf(t, map[string]string{"a": "collect"})
-		r := &run{o: o, shelf: s, limits: newLimits(memory, 1), records: map[string]*Entry{}}
-		entries := make([]Entry, 1)
-		r.workAll(t.Context(), []task{{Title: s.Titles[0]}}, entries)
+		entries := workOnCores(t, s, o, 1)
 		if f := entries[0].Failure; f == nil || f.Sentence != want+"1 cores" {
 			t.Errorf("%s: %+v", memory, f)
 		}

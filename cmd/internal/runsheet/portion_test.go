@@ -48,7 +48,7 @@ func TestPortionsTold(t *testing.T) {
 	j, _ := sample(printer.Usual, true, 5)
 	j.Profile.TraySheets = 2
 	text := partText(Parts(j))
-	for _, want := range []string{
+	expectSaid(t, text,
 		"This run has 5 sheets, and the tray takes 2: each file is printed in 3 portions.",
 		"Portion 1 of 3: look at the settings and print of run-01-front.pdf only page 1, instead of all pages.",
 		"Portion 2 of 3: look at the settings and print of run-01-front.pdf only pages 2-3, instead of all pages.",
@@ -58,11 +58,7 @@ func TestPortionsTold(t *testing.T) {
 		"Let the whole stack lie beside the tray just as it lies, without any turn.",
 		"Lay the rest of the stack, 2 sheets, into the tray",
 		"only the portion that was interrupted is brought to its end here",
-	} {
-		if !strings.Contains(text, want) {
-			t.Errorf("it does not say: %s", want)
-		}
-	}
+	)
 	differ(t, OnePortion{printer.OnTop}, OnePortion{printer.Beneath})
 	if strings.Contains(text, "It is one stack now, as if nothing had happened.") {
 		t.Error("a portion is taken for the whole stack")
@@ -81,7 +77,7 @@ func TestRestInPortionsTold(t *testing.T) {
 		Good: Ends{2, "sheet 1, front", "sheet 2, front"}, Left: Ends{3, "sheet 3, front", "sheet 5, front"},
 	}
 	text := partText(RemainderParts(r))
-	for _, want := range []string{
+	expectSaid(t, text,
 		"Lay the good sheets onto those of this file that already lie beside the printer, just as they lie",
 		"Take the sheets that still want their backs out of the tray, and lay them onto the stack that waits beside it, just as they lie",
 		"3 sheets are to be printed here, and the tray takes 2: that is done in 2 portions.",
@@ -89,11 +85,7 @@ func TestRestInPortionsTold(t *testing.T) {
 		"Portion 1 of 2: look at the settings and print of rest.pdf only page 1, instead of all pages.",
 		"Lay the rest of the stack, 2 sheets, into the tray",
 		"Portion 2 of 2: look at the settings and print of rest.pdf only pages 2-3, instead of all pages.",
-	} {
-		if !strings.Contains(text, want) {
-			t.Errorf("it does not say: %s", want)
-		}
-	}
+	)
 	if strings.Contains(text, "Take the sheets out of the delivery and lay them beside the printer") {
 		t.Error("the good sheets are forgotten")
 	}
@@ -141,6 +133,16 @@ func TestPagesOfPortions(t *testing.T) {
 		j.Profile.TraySheets = c.tray
 		if got := fmt.Sprint(j.portions(Run{Sheets: c.sheets})); got != c.want {
 			t.Errorf("%+v: %s", c, got)
+		}
+	}
+}
+
+// expectSaid looks for each of the wanted words in a run sheet's.
+func expectSaid(t *testing.T, text string, wanted ...string) {
+	t.Helper()
+	for _, want := range wanted {
+		if !strings.Contains(text, want) {
+			t.Errorf("it does not say: %s", want)
 		}
 	}
 }
