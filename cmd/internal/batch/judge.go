@@ -118,16 +118,16 @@ func (r *run) outdated(t Title, plan job.Made, request string) string {
 func (r *run) request(t Title) (string, error) {
 	key := asking{t.Options, t.Proof}
 	if known, ok := r.asked.Load(key); ok {
-		return known.(job.Asked).Of(t.Source), nil
+		return known.(job.Request).Of(t.Source), nil
 	}
 	set := r.o.Setting
 	set.Proof = t.Proof
-	asked, err := job.Ask(*t.Options, set)
+	resolved, err := t.Options.Resolve(set)
 	if err != nil {
 		return "", err
 	}
-	r.asked.Store(key, asked)
-	return asked.Of(t.Source), nil
+	r.asked.Store(key, resolved.Request)
+	return resolved.Request.Of(t.Source), nil
 }
 
 // asking is what titles with one request have in common.

@@ -117,7 +117,7 @@ func writePlayed(o Order, dir string) error {
 	if err != nil {
 		return err
 	}
-	asked, err := job.Ask(options, setting(o.Profiles))
+	resolved, err := options.Resolve(setting(o.Profiles))
 	if err != nil {
 		return err
 	}
@@ -126,7 +126,7 @@ func writePlayed(o Order, dir string) error {
 		return err
 	}
 	plan := map[string]any{
-		"kind": "foldwright plan", "format": job.PlanFormat, "program_version": "1.2.3", "request_sha256": asked.Of(o.Source),
+		"kind": "foldwright plan", "format": job.PlanFormat, "program_version": "1.2.3", "request_sha256": resolved.Request.Of(o.Source),
 		"source": job.PlanSource{File: filepath.Base(o.Source), SHA256: sum, Pages: 20},
 		"paper":  job.PlanPaper{Name: "iso_a4_210x297mm"}, "sheets": 5,
 		"profile": profiles.Profile{Name: "desk"},

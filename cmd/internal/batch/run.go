@@ -13,7 +13,7 @@ import (
 
 // Options is how a shelf is worked off.
 type Options struct {
-	Setting job.Setting // as for one title; Engine is not used
+	Setting job.Setting // as for one title
 	Share   Share
 	// Program is how the process of one title is started: a program and its
 	// arguments, which has to call [Serve].
@@ -38,7 +38,7 @@ type run struct {
 	limits   limits
 	records  map[string]*Entry // of an earlier report, by name
 	selected map[string]bool   // nil: all
-	asked    sync.Map          // job.Asked by asking
+	asked    sync.Map          // job.Request by asking
 	left     leftovers
 	began    time.Time
 }

@@ -11,6 +11,7 @@ import (
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/cmd/internal/structure"
+	"foldwright/cmd/internal/testkit/written"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
 )
@@ -97,16 +98,7 @@ func TestPrintedMarksAreTheGuides(t *testing.T) {
 				Structure: name, Paper: paper, Printer: "by-hand-long", Sheets: sheets, Marks: marks, NoSideNames: true, Dummy: true,
 				Trim: job.Trim{Given: true, Head: 4, Tail: 3, ForeEdge: 2},
 			}
-			d, err := job.NewDraft(t.Context(), printtest.Book(t, 24), o, job.Setting{Version: "1", Engine: engine})
-			if err != nil {
-				t.Fatalf("%s: %v", name, err)
-			}
-			defer d.Close()
-			folder := filepath.Join(t.TempDir(), "out")
-			plan, err := d.Write(t.Context(), folder, false, silent{})
-			if err != nil {
-				t.Fatal(err)
-			}
+			folder, plan := written.Folder(t, printtest.Book(t, 24), o)
 			printed := printedMarks(t, folder, plan)
 			if plan.Structure.Sewn == binding.Side {
 				if len(printed) > 0 {

@@ -68,7 +68,7 @@ with --without: they are left out, and reprint prints them afterwards.`,
 }
 
 func runContinue(ctx context.Context, s Surroundings, o continueOptions) error {
-	return mended(ctx, s, o.mendOptions, func(d *job.Draft) error {
+	return mended(ctx, s, o.mendOptions, func(d job.Job) error {
 		r, err := d.Remainder(o.after, o.pass, o.without)
 		if err != nil {
 			return err

@@ -14,7 +14,7 @@ import (
 func printDraft(w io.Writer, d *job.Draft) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	row := func(what, format string, args ...any) { fmt.Fprintf(t, "%s\t%s\n", what, fmt.Sprintf(format, args...)) }
-	row("source", "%s, %s", d.SourceName, reorder.Count(len(d.Source.Pages()), "page"))
+	row("source", "%s, %s", d.Name, reorder.Count(len(d.Pages()), "page"))
 	row("printer", "%s", d.Profile.Name)
 	row("paper", "%s, %s (%s)", d.Paper.Name, d.Paper.Size, d.PaperBecause)
 	row("leaf", "%s, %s, bound at the %s", d.LeafText(), formText(d.Book.Form), d.Book.Form.Bind)

@@ -60,18 +60,18 @@ annotations, spreads, and what prepare would warn about with the same flags.`,
 
 func runInspect(ctx context.Context, s Surroundings, o inspectOptions) (err error) {
 	engine := new(job.Engine)
-	set := job.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version, Engine: engine}
-	draft, err := unlocked(ctx, s, o.source, o.password, o.job, set)
+	set := job.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version}
+	d, err := draft(ctx, s, o.source, o.password, o.job, set, engine)
 	if err != nil {
 		return errors.Join(err, engine.Close())
 	}
-	defer func() { err = errors.Join(err, draft.Close(), engine.Close()) }()
+	defer func() { err = errors.Join(err, d.Close(), engine.Close()) }()
 	var bar progress.Reporter = progress.Silent
 	if !o.quiet {
 		bar = progress.Bar(s.Err)
 	}
-	bar.Start("looking at "+draft.SourceName, draft.PagesPrinted())
-	found, err := job.Inspect(ctx, draft, engine, bar)
+	bar.Start("looking at "+d.Name, d.PagesPrinted())
+	found, err := job.Inspect(ctx, d, bar)
 	bar.Done()
 	if err != nil {
 		return err
@@ -82,7 +82,7 @@ func runInspect(ctx context.Context, s Surroundings, o inspectOptions) (err erro
 		e.SetIndent("", "  ")
 		return e.Encode(found)
 	}
-	return printInspection(s.Out, draft, found)
+	return printInspection(s.Out, d, found)
 }
 
 // printInspection writes what was found for a person.

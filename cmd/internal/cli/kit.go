@@ -114,18 +114,18 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 		return err
 	}
 	engine := new(job.Engine)
-	set := job.Setting{Profiles: profiles.Store{}, Region: s.Region, Version: Version, Engine: engine}
-	draft, err := unlocked(ctx, s, o.source, o.password, options, set)
+	set := job.Setting{Profiles: profiles.Store{}, Region: s.Region, Version: Version}
+	d, err := draft(ctx, s, o.source, o.password, options, set, engine)
 	if err != nil {
 		return errors.Join(err, engine.Close())
 	}
-	defer func() { err = errors.Join(err, draft.Close(), engine.Close()) }()
-	kit, err := draft.Kit()
+	defer func() { err = errors.Join(err, d.Close(), engine.Close()) }()
+	kit, err := job.Job{Draft: d}.Kit()
 	if err != nil {
 		return err
 	}
 	if o.dryRun {
-		return printDraft(s.Out, draft)
+		return printDraft(s.Out, d)
 	}
 	var bar progress.Reporter = progress.Silent
 	if !o.quiet {
@@ -138,14 +138,14 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 		return err
 	}
 	if !o.quiet {
-		for _, w := range draft.Warnings() {
+		for _, w := range d.Warnings() {
 			fmt.Fprintf(s.Err, "warning: %s\n", w)
 		}
-		for _, a := range draft.Advice() {
+		for _, a := range d.Advice() {
 			fmt.Fprintf(s.Err, "advice: %s\n", a)
 		}
-		fmt.Fprintf(s.Err, "%s on %s of %s (%s), for any printer\n", reorder.Count(draft.PagesPrinted(), "page"),
-			reorder.Count(len(draft.Printed), "sheet"), draft.Paper.Name, draft.PaperBecause)
+		fmt.Fprintf(s.Err, "%s on %s of %s (%s), for any printer\n", reorder.Count(d.PagesPrinted(), "page"),
+			reorder.Count(len(d.Printed), "sheet"), d.Paper.Name, d.PaperBecause)
 		fmt.Fprintf(s.Err, "next: whoever prints it opens %s\n", job.StartFile)
 	}
 	_, err = fmt.Fprintln(s.Out, place)

@@ -223,7 +223,11 @@ func TestKitOfOneFaceServesEveryPrinter(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			d, err := job.Redraft(t.Context(), j.Folder, plan, source, job.Setting{Version: Version, Engine: new(job.Engine)})
+			opened, err := job.OpenSource(t.Context(), source, "", new(job.Engine))
+			if err != nil {
+				t.Fatal(err)
+			}
+			d, err := job.Redraft(t.Context(), j.Folder, plan, opened, Version)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -87,18 +87,28 @@ func readPassword(file string) (string, error) {
 // attempts is how often a password is asked for.
 const attempts = 3
 
-// unlocked plans a job, asking for the password of its source as [withPassword] does.
-func unlocked(ctx context.Context, s Surroundings, source, passwordFile string, o job.Options, set job.Setting) (*job.Draft, error) {
-	return unlock(ctx, s, source, passwordFile, set, func(set job.Setting) (*job.Draft, error) {
-		return job.NewDraft(ctx, source, o, set)
-	})
+// draft plans a job, asking for the password of its source as [withPassword] does.
+// The caller closes it.
+func draft(ctx context.Context, s Surroundings, source, passwordFile string, o job.Options, set job.Setting, engine *job.Engine) (*job.Draft, error) {
+	resolved, err := o.Resolve(set)
+	if err != nil {
+		return nil, err
+	}
+	opened, err := openSource(ctx, s, source, passwordFile, engine)
+	if err != nil {
+		return nil, err
+	}
+	d, err := job.NewDraft(ctx, resolved, opened)
+	if err != nil {
+		return nil, errors.Join(err, opened.Close())
+	}
+	return d, nil
 }
 
-// unlock is the same for any way of planning.
-func unlock(ctx context.Context, s Surroundings, source, passwordFile string, set job.Setting, plan func(job.Setting) (*job.Draft, error)) (*job.Draft, error) {
-	return withPassword(ctx, s, source, passwordFile, func(password string) (*job.Draft, error) {
-		set.Password = password
-		return plan(set)
+// openSource opens the source of a job, asking for its password as [withPassword] does.
+func openSource(ctx context.Context, s Surroundings, source, passwordFile string, engine *job.Engine) (*job.Source, error) {
+	return withPassword(ctx, s, source, passwordFile, func(password string) (*job.Source, error) {
+		return job.OpenSource(ctx, source, password, engine)
 	})
 }
 

@@ -157,29 +157,30 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 		}
 	}
 	engine := new(job.Engine)
-	set := job.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version, Engine: engine, Proof: o.proof}
-	draft, err := unlocked(ctx, s, o.source, o.password, o.job, set)
+	set := job.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version, Proof: o.proof}
+	d, err := draft(ctx, s, o.source, o.password, o.job, set, engine)
 	if err != nil {
 		return errors.Join(err, engine.Close())
 	}
-	defer func() { err = errors.Join(err, draft.Close(), engine.Close()) }()
+	defer func() { err = errors.Join(err, d.Close(), engine.Close()) }()
 	if o.dryRun {
-		return printDraft(s.Out, draft)
+		return printDraft(s.Out, d)
 	}
 	var bar progress.Reporter = progress.Silent
 	if !o.quiet {
 		bar = progress.Bar(s.Err)
 	}
 	var book *publish.Staged
+	written := job.Job{Draft: d}
 	if o.proof {
-		draft.Inspect = func(ctx context.Context, dir string) (err error) {
+		written.Inspect = func(ctx context.Context, dir string) (err error) {
 			bar.Done()
-			book, err = stageProof(ctx, s, o, dir, place, draft.Password(), engine)
+			book, err = stageProof(ctx, s, o, dir, place, d.Password, engine)
 			return err
 		}
 	}
-	bar.Start("writing "+filepath.Base(place), draft.Sides())
-	plan, err := draft.Write(ctx, place, o.replace, bar)
+	bar.Start("writing "+filepath.Base(place), written.Sides())
+	plan, err := written.Write(ctx, place, o.replace, bar)
 	bar.Done()
 	if book != nil {
 		if err != nil {
@@ -194,10 +195,10 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 		for _, w := range plan.Warnings {
 			fmt.Fprintf(s.Err, "warning: %s\n", w)
 		}
-		for _, a := range draft.Advice() {
+		for _, a := range d.Advice() {
 			fmt.Fprintf(s.Err, "advice: %s\n", a)
 		}
-		summarise(s, draft, place)
+		summarise(s, d, place)
 	}
 	_, err = fmt.Fprintln(s.Out, place)
 	return err

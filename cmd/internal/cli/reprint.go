@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"foldwright/cmd/internal/job"
-	"foldwright/profiles"
 	"foldwright/reorder"
 )
 
@@ -37,7 +36,7 @@ func addSourceFlag(f *pflag.FlagSet, file *string) {
 }
 
 // mended plans the folder's job once more, lets mend write, and closes.
-func mended(ctx context.Context, s Surroundings, o mendOptions, mend func(*job.Draft) error) (err error) {
+func mended(ctx context.Context, s Surroundings, o mendOptions, mend func(job.Job) error) (err error) {
 	plan, err := job.ReadPlan(o.folder)
 	if err != nil {
 		return err
@@ -48,15 +47,16 @@ func mended(ctx context.Context, s Surroundings, o mendOptions, mend func(*job.D
 		}
 	}
 	engine := new(job.Engine)
-	set := job.Setting{Profiles: profiles.Open(""), Region: s.Region, Version: Version, Engine: engine}
-	draft, err := unlock(ctx, s, o.source, o.password, set, func(set job.Setting) (*job.Draft, error) {
-		return job.Redraft(ctx, o.folder, plan, o.source, set)
-	})
+	source, err := openSource(ctx, s, o.source, o.password, engine)
 	if err != nil {
 		return errors.Join(err, engine.Close())
 	}
-	defer func() { err = errors.Join(err, draft.Close(), engine.Close()) }()
-	return mend(draft)
+	defer func() { err = errors.Join(err, source.Close(), engine.Close()) }()
+	draft, err := job.Redraft(ctx, o.folder, plan, source, Version)
+	if err != nil {
+		return err
+	}
+	return mend(job.Job{Draft: draft, Folder: job.FolderName(o.folder)})
 }
 
 // mending is sheets of a job that are printed again, or what is left of a run.
@@ -136,7 +136,7 @@ the back onto it; the run sheet says which way to lay it in.`,
 }
 
 func runReprint(ctx context.Context, s Surroundings, o reprintOptions) error {
-	return mended(ctx, s, o.mendOptions, func(d *job.Draft) error {
+	return mended(ctx, s, o.mendOptions, func(d job.Job) error {
 		r, err := d.Reprint(o.choice, o.side == "back")
 		if err != nil {
 			return err

@@ -43,20 +43,26 @@ func makeTitle(ctx context.Context, s Surroundings, o batch.Order, t *batch.Tell
 		return err
 	}
 	engine := new(job.Engine)
-	set := job.Setting{
-		Profiles: profiles.Open(o.Profiles), Region: o.Region, Version: Version, Engine: engine, Password: password,
-		Proof: o.Proof,
+	set := job.Setting{Profiles: profiles.Open(o.Profiles), Region: o.Region, Version: Version, Proof: o.Proof}
+	resolved, err := options.Resolve(set)
+	if err != nil {
+		return err
 	}
-	draft, err := job.NewDraft(ctx, o.Source, options, set)
+	source, err := job.OpenSource(ctx, o.Source, password, engine)
 	if err != nil {
 		return errors.Join(err, engine.Close())
 	}
-	defer func() { err = errors.Join(err, draft.Close(), engine.Close()) }()
-	if o.Proof {
-		draft.Inspect = func(ctx context.Context, dir string) error { return proveTitle(ctx, s, o, dir, password, engine) }
+	defer func() { err = errors.Join(err, source.Close(), engine.Close()) }()
+	draft, err := job.NewDraft(ctx, resolved, source)
+	if err != nil {
+		return err
 	}
-	t.Start(draft.Sides(), draft.PagesPrinted())
-	_, err = draft.Write(ctx, o.Place, true, t)
+	title := job.Job{Draft: draft}
+	if o.Proof {
+		title.Inspect = func(ctx context.Context, dir string) error { return proveTitle(ctx, s, o, dir, password, engine) }
+	}
+	t.Start(title.Sides(), draft.PagesPrinted())
+	_, err = title.Write(ctx, o.Place, true, t)
 	return err
 }
 

@@ -2,23 +2,11 @@ package job
 
 import (
 	"fmt"
-	"strings"
 
 	"foldwright/cmd/internal/structure"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
 )
-
-// UnitsOf is the units in which people measure who use a paper, by its PWG
-// 5101.1 name, and by what they call it: inches where its size is in inches.
-func UnitsOf(names ...string) binding.Units {
-	for _, name := range names {
-		if strings.HasSuffix(name, "in") {
-			return binding.Inches
-		}
-	}
-	return binding.MM
-}
 
 // paperText is what a paper is called, or its size if it has no name.
 func paperText(p reorder.Paper, u binding.Units) string {
@@ -28,29 +16,8 @@ func paperText(p reorder.Paper, u binding.Units) string {
 	return u.Sheetlike(binding.Exactly(p.Size.W), binding.Exactly(p.Size.H))
 }
 
-// checkBench refuses what contradicts itself in how the book is bound.
-func (o Options) checkBench() error {
-	switch {
-	case o.Supports < 0 || o.Supports > 20:
-		return &UseError{fmt.Sprintf("--supports lies between 1 and 20, not %d", o.Supports), "it is how many cords, tapes or inner holes there are"}
-	case o.Supports > 0 && o.Stations != nil:
-		return &UseError{"--supports and --stations both say where holes are", "give one of them"}
-	case o.Fold.Scheme().Strip && (o.Structure != "" || o.Supports > 0 || o.Stations != nil):
-		return &UseError{"a concertina is not sewn", "leave out --structure, --supports and --stations"}
-	}
-	return nil
-}
-
-// rules is the structure that was asked for, the zero value if none was.
-func (o Options) rules() (binding.Structure, error) {
-	if o.Structure == "" {
-		return binding.Structure{}, nil
-	}
-	return structure.Find(o.Structure)
-}
-
-// suits is the structure of a book of which nobody has said how it is bound.
-func (d *Draft) suits() string {
+// usualStructure is the structure of a book of which nobody has said how it is bound.
+func (d *Draft) usualStructure() string {
 	if d.Book.Form.Fold.Scheme().Held == reorder.Edges {
 		return structure.Leaves
 	}
@@ -76,7 +43,7 @@ func (d *Draft) measure() (err error) {
 	}
 	rules := d.Structure
 	if rules.Name == "" {
-		if rules, err = structure.Find(d.suits()); err != nil {
+		if rules, err = structure.Find(d.usualStructure()); err != nil {
 			return err
 		}
 	}
@@ -101,7 +68,7 @@ func (d *Draft) measure() (err error) {
 		}
 		d.Measures = append(d.Measures, sheet)
 	}
-	d.Structure, d.Options.Structure = rules, rules.Name
+	d.Structure = rules
 	return nil
 }
 
@@ -114,23 +81,14 @@ func (d *Draft) stations() []float64 {
 	return d.Measures[0].Stations.Places()
 }
 
-// mm is the lengths in millimetres.
-func (l Lengths) mm() []float64 {
-	var out []float64
-	for _, v := range l {
-		out = append(out, float64(v))
-	}
-	return out
-}
-
 // Bench is what the plan tells a binder: a text block for each volume. A plan
 // whose options give no leaf is refused with a [*PlanError]; folder names it.
 func (p Plan) Bench(folder string) ([]binding.Book, error) {
-	leaf, err := p.Options.form().PanelSize(reorder.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM})
+	leaf, err := p.Options.Form().PanelSize(reorder.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM})
 	if err != nil {
 		return nil, &PlanError{folder, err}
 	}
-	trim, err := p.Options.trim(leaf)
+	trim, err := p.Options.TrimOf(leaf)
 	if err != nil {
 		return nil, &PlanError{folder, err}
 	}
@@ -160,9 +118,9 @@ func (p Plan) Bench(folder string) ([]binding.Book, error) {
 func textBlock(o Options, trim reorder.Trim, leaf reorder.Size, leaves, gatherings, sheets int) binding.Book {
 	b := binding.Book{
 		Leaf: reorder.Size{W: leaf.W - trim.ForeEdge, H: leaf.H - trim.Head - trim.Tail}, Trim: trim, Bind: o.Bind,
-		Leaves: leaves, Thicknesses: o.form().LeafThicknesses(), Gatherings: gatherings, Sheets: sheets,
+		Leaves: leaves, Thicknesses: o.Form().LeafThicknesses(), Gatherings: gatherings, Sheets: sheets,
 	}
-	b.Caliper, b.CaliperOf = o.caliper()
+	b.Caliper, b.CaliperOf = o.LeafCaliper()
 	b.GSM, b.GSMOf = officeWeight, "office paper"
 	if o.Caliper > 0 {
 		b.CaliperOf = measuredPaper

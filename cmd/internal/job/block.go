@@ -1,79 +1,17 @@
 package job
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
 	"foldwright/reorder"
 )
 
-// mostBlanks is more than anybody wants before or after a book.
-const mostBlanks = 1000
-
-// checkBlock refuses what contradicts itself in the plan of the text block.
-func (o Options) checkBlock() error {
-	exact := len(o.Gatherings) > 0
-	switch {
-	case o.Sheets < 0:
-		return &UseError{"--sheets is a number of sheets from 1", ""}
-	case o.Fewest < 0:
-		return &UseError{"--fewest is a number of sheets from 1", ""}
-	case o.Sheets > 0 && exact:
-		return &UseError{"--sheets and --gatherings exclude each other", "--gatherings gives the exact sizes, --sheets the most"}
-	case o.Fewest > 0 && exact:
-		return &UseError{"--fewest and --gatherings exclude each other", "--gatherings gives the exact sizes, --fewest the fewest sheets"}
-	case o.Sheets > 0 && o.Fewest > o.Sheets:
-		return &UseError{fmt.Sprintf("--fewest %d is more than --sheets %d", o.Fewest, o.Sheets), "--fewest is the fewest sheets of a gathering, --sheets the most"}
-	case o.GatheringThickness != (Thickness{}) && (exact || o.Sheets > 0 || o.Fewest > 0):
-		return &UseError{"--gathering-thickness excludes --sheets, --fewest and --gatherings", "it works out the number of sheets"}
-	case o.GatheringThickness != (Thickness{}) && o.Caliper == 0 && o.Weight.GSM == 0:
-		return &UseError{"--gathering-thickness needs the paper's thickness", "give it with --caliper, or let it be estimated with --weight"}
-	case o.BlanksBefore < 0 || o.BlanksBefore > mostBlanks:
-		return &UseError{fmt.Sprintf("--blanks-before is a number from 0 to %d", mostBlanks), ""}
-	case o.BlanksAfter < 0 || o.BlanksAfter > mostBlanks:
-		return &UseError{fmt.Sprintf("--blanks-after is a number from 0 to %d", mostBlanks), ""}
-	case o.Volumes < 0:
-		return &UseError{"--volumes is a number from 1", ""}
-	}
-	return nil
-}
-
-// resolveSheets fills in the fewest and the most sheets of a gathering.
-func (o *Options) resolveSheets() error {
-	s := o.Fold.Scheme()
-	if len(o.Gatherings) > 0 || s.OneStack {
-		return nil
-	}
-	if s.Alone {
-		o.Fewest, o.Sheets = 1, 1
-		return nil
-	}
-	form := o.form()
-	caliper, _ := o.caliper()
-	thin, thick := float64(o.GatheringThickness.Thin), float64(o.GatheringThickness.Thick)
-	switch {
-	case thick == 0:
-		if o.Sheets == 0 {
-			o.Sheets = max(o.Fewest, reorder.SheetsOfThickness(form, caliper.Usual, reorder.UsualThickness))
-		}
-	case thin == thick:
-		o.Sheets = reorder.SheetsOfThickness(form, caliper.Usual, thick)
-	default:
-		fewest, most, ok := reorder.SheetsWithin(form, caliper.Usual, thin, thick)
-		if !ok {
-			one := caliper.Usual * float64(form.PagesPerSheet()/2)
-			return &ChoiceError{fmt.Sprintf("--gathering-thickness %s: no number of sheets makes it, folded sheets of this paper are %.2f mm thick each", o.GatheringThickness, one)}
-		}
-		o.Fewest, o.Sheets = fewest, most
-	}
-	o.Fewest = max(1, o.Fewest)
-	return nil
-}
-
 // textBlock is the pages of the book with the blanks that were asked for
 // before and after them, and before those that shall be rectos or versos.
-func (d *Draft) textBlock(pages []int) ([]int, error) {
-	o := d.Options
+func (d *Draft) textBlock() ([]int, error) {
+	o, pages := d.Options, d.Chosen
 	rectos, err := d.startPages("--recto", o.Recto, pages)
 	if err != nil {
 		return nil, err
@@ -97,7 +35,7 @@ func (d *Draft) textBlock(pages []int) ([]int, error) {
 func (d *Draft) startPages(flag string, s Starts, pages []int) ([]int, error) {
 	wanted := s.Pages
 	if s.Outline {
-		wanted = d.Source.OutlinePages()
+		wanted = d.OutlinePages()
 		if len(wanted) == 0 {
 			return nil, &ChoiceError{flag + " outline: the source has no outline that leads to its pages"}
 		}
@@ -113,17 +51,6 @@ func (d *Draft) startPages(flag string, s Starts, pages []int) ([]int, error) {
 		}
 	}
 	return out, nil
-}
-
-// sizes is the printed sheets of each gathering for a text of so many places.
-func (o Options) sizes(places int) []int {
-	if len(o.Gatherings) > 0 {
-		return o.Gatherings
-	}
-	if sizes, ok := o.formSizes(places); ok {
-		return sizes
-	}
-	return reorder.SizesBetween(reorder.SheetsFor(places, o.form()), o.Fewest, o.Sheets)
 }
 
 // padding is the blanks that fill gatherings of the given sizes.
@@ -164,4 +91,13 @@ func (d *Draft) volumes(sizes []int) ([]Volume, error) {
 		out = append(out, volume)
 	}
 	return out, nil
+}
+
+// asSource names pages in an error as the source counts them.
+func (d *Draft) asSource(err error) error {
+	var leaves *reorder.LeavesPanelError
+	if errors.As(err, &leaves) {
+		leaves.Pages = d.SourcePages(leaves.Pages)
+	}
+	return err
 }

@@ -13,7 +13,7 @@ import (
 )
 
 // sheetsOf is the sizes of a draft's gatherings.
-func sheetsOf(d *Draft) string {
+func sheetsOf(d Job) string {
 	var sizes Sizes
 	for _, g := range d.Book.Gatherings {
 		sizes = append(sizes, len(g.Sheets))
@@ -102,7 +102,7 @@ func TestRectoOutline(t *testing.T) {
 	if err := doc.OutputFileAndClose(source); err != nil {
 		t.Fatal(err)
 	}
-	d, err := NewDraft(t.Context(), source, Options{Recto: Starts{Outline: true}}, setting(t))
+	d, err := draftOf(t.Context(), source, Options{Recto: Starts{Outline: true}}, setting(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -138,7 +138,7 @@ func TestVolumes(t *testing.T) {
 	}
 	readBook(t, new(printtest.Reader), folder)
 	// The run sheet says where each begins.
-	d, err := NewDraft(t.Context(), source, o, setting(t))
+	d, err := draftOf(t.Context(), source, o, setting(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -175,7 +175,7 @@ func TestWarningsOnTheBlock(t *testing.T) {
 		}
 	}
 	// Nothing is said where there is no cause, nor advised where the person has chosen.
-	for _, d := range []*Draft{drafted(t, 40, Options{Sheets: 5}), drafted(t, 52, Options{}), drafted(t, 16, Options{})} {
+	for _, d := range []Job{drafted(t, 40, Options{Sheets: 5}), drafted(t, 52, Options{}), drafted(t, 16, Options{})} {
 		if len(d.bookWarnings())+len(d.Advice()) > 0 {
 			t.Errorf("%s: %q %q", sheetsOf(d), d.bookWarnings(), d.Advice())
 		}
@@ -199,7 +199,7 @@ func TestRefusedBlocks(t *testing.T) {
 		"--recto outline: the source has no outline that leads to its pages": {Recto: Starts{Outline: true}},
 		"--gathering-thickness 0.9mm-0.95mm: no number of sheets makes it, folded sheets of this paper are 0.20 mm thick each": {GatheringThickness: Thickness{0.9, 0.95}, Caliper: 0.1},
 	} {
-		if _, err := NewDraft(t.Context(), printtest.Book(t, 8), o, setting(t)); err == nil || err.Error() != want {
+		if _, err := draftOf(t.Context(), printtest.Book(t, 8), o, setting(t)); err == nil || err.Error() != want {
 			t.Errorf("%+v: got %v, want %q", o, err, want)
 		}
 	}

@@ -12,7 +12,7 @@ import (
 
 // checkFiles are the files of the trial sheet, in printing order: it goes the
 // way of every sheet of the job.
-func (d *Draft) checkFiles() []PassFile {
+func (d Job) checkFiles() []PassFile {
 	var out []PassFile
 	for _, f := range d.Profile.Files(1, d.printsBacks()) {
 		out = append(out, PassFile{fmt.Sprintf("check-%s.pdf", f.Pass), f})
@@ -21,7 +21,7 @@ func (d *Draft) checkFiles() []PassFile {
 }
 
 // printsBacks tells whether any run prints the backs of its sheets.
-func (d *Draft) printsBacks() bool {
+func (d Job) printsBacks() bool {
 	for _, run := range d.Runs {
 		for _, f := range run.Files {
 			if f.Pass != printer.FrontPass {
@@ -32,19 +32,19 @@ func (d *Draft) printsBacks() bool {
 	return false
 }
 
-func (d *Draft) checkSheet() testsheet.CheckSheet {
+func (d Job) checkSheet() testsheet.CheckSheet {
 	return testsheet.CheckSheet{
 		Paper: d.Paper,
-		Title: fmt.Sprintf("Check sheet of %s, for the profile %s", d.SourceName, d.Profile.Name),
+		Title: fmt.Sprintf("Check sheet of %s, for the profile %s", d.Name, d.Profile.Name),
 		Backs: d.printsBacks(),
 	}
 }
 
 // writeCheck writes one file of the trial sheet.
-func (d *Draft) writeCheck(ctx context.Context, w io.Writer, f PassFile) error {
+func (d Job) writeCheck(ctx context.Context, w io.Writer, f PassFile) error {
 	out := pdf.PrintFile{
 		Paper:  d.Paper.Size,
-		Title:  fmt.Sprintf("%s, check sheet, %s", d.SourceName, f.Pass),
+		Title:  fmt.Sprintf("%s, check sheet, %s", d.Name, f.Pass),
 		Duplex: duplex(f.Pass),
 	}
 	for _, image := range f.Images {

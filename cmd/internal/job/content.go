@@ -2,42 +2,39 @@ package job
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 
-	"foldwright/cmd/internal/render"
 	"foldwright/reorder"
 )
 
 // What is printed on a page may be faint, so hardly anything passes for white;
 // but the grain of scanned paper should.
-const (
-	contentDPI       = 50
-	contentThreshold = 235 // of 255
-)
+const contentThreshold = 235 // of 255
 
 // fitContent shrinks the boxes of the chosen pages to what is printed on them:
 // pages of one size get one box, so that they keep their places among each
 // other. What lies outside still shows where the panel has room for it.
-func (d *Draft) fitContent(ctx context.Context, doc *render.Document, chosen []int) error {
+func (v *Survey) fitContent(ctx context.Context, o Options) error {
 	ink := map[int]reorder.Rect{} // of pages of the book, from the lower left corner of their boxes
 	bySource := map[int][]int{}
-	for _, page := range chosen {
-		s := d.shown[page-1]
+	for _, page := range v.Chosen {
+		s := v.shown[page-1]
 		bySource[s.Page] = append(bySource[s.Page], page)
 	}
 	var undrawn []int
-	err := eachPicture(ctx, doc, d.Source.Pages(), d.sourcePages(chosen), contentDPI, func(source int, p picture, err error) error {
+	err := v.EachPicture(ctx, v.SourcePages(v.Chosen), func(source int, p Picture, err error) error {
 		if err != nil {
 			undrawn = append(undrawn, source)
 		}
 		for _, page := range bySource[source] {
-			box := d.shown[page-1].Box
+			box := v.shown[page-1].Box
 			if err != nil {
 				ink[page] = box.Size().Rect()
 				continue
 			}
-			if r, found := p.ink(box, contentThreshold); found {
+			if r, found := p.Faint(box); found {
 				ink[page] = moved(r, -box.X0, -box.Y0)
 			}
 		}
@@ -48,24 +45,24 @@ func (d *Draft) fitContent(ctx context.Context, doc *render.Document, chosen []i
 	}
 	if len(undrawn) > 0 {
 		slices.Sort(undrawn)
-		d.say("%s: what is printed there could not be measured, the whole page is taken", reorder.PagesText(undrawn))
+		v.say("%s: what is printed there could not be measured, the whole page is taken", reorder.PagesText(undrawn))
 	}
 	if len(ink) == 0 {
 		return &ChoiceError{"--box content: nothing is printed on the pages"}
 	}
-	for _, class := range d.sizeClasses(chosen) {
-		d.shareBox(class, ink)
+	for _, class := range v.sizeClasses(v.Chosen) {
+		v.shareBox(class, ink, float64(o.Margin))
 	}
 	return nil
 }
 
 // sizeClasses groups pages whose boxes have the same size, to a millimetre.
-func (d *Draft) sizeClasses(pages []int) [][]int {
+func (v *Survey) sizeClasses(pages []int) [][]int {
 	type size struct{ w, h int }
 	at := map[size]int{}
 	var out [][]int
 	for _, page := range pages {
-		s := d.shown[page-1].Box.Size()
+		s := v.shown[page-1].Box.Size()
 		k := size{int(math.Round(s.W)), int(math.Round(s.H))}
 		if _, ok := at[k]; !ok {
 			at[k] = len(out)
@@ -77,7 +74,7 @@ func (d *Draft) sizeClasses(pages []int) [][]int {
 }
 
 // shareBox gives pages of one size the box around all of their ink.
-func (d *Draft) shareBox(pages []int, ink map[int]reorder.Rect) {
+func (v *Survey) shareBox(pages []int, ink map[int]reorder.Rect, margin float64) {
 	var common reorder.Rect
 	first := true
 	for _, page := range pages {
@@ -93,18 +90,17 @@ func (d *Draft) shareBox(pages []int, ink map[int]reorder.Rect) {
 	if first {
 		return
 	}
-	d.sayWide(pages, ink, common)
-	m := float64(d.Options.Margin)
-	common = common.Inset(-m, -m, -m, -m)
+	v.sayWide(pages, ink, common)
+	common = common.Inset(-margin, -margin, -margin, -margin)
 	for _, page := range pages {
-		s := &d.shown[page-1]
+		s := &v.shown[page-1]
 		s.Box = moved(common, s.Box.X0, s.Box.Y0)
 	}
 }
 
 // sayWide names pages that alone make the common box much larger, for a single
 // plate or a scanner's shadow undoes what the person wanted.
-func (d *Draft) sayWide(pages []int, ink map[int]reorder.Rect, common reorder.Rect) {
+func (v *Survey) sayWide(pages []int, ink map[int]reorder.Rect, common reorder.Rect) {
 	const much = 10 // mm
 	edges := []func(reorder.Rect) float64{
 		func(r reorder.Rect) float64 { return -r.X0 },
@@ -127,7 +123,7 @@ func (d *Draft) sayWide(pages []int, ink map[int]reorder.Rect, common reorder.Re
 	}
 	if len(alone) > 0 {
 		slices.Sort(alone)
-		d.say("%s: printed wider than the others by %d mm and more, which makes the content box of all pages larger", d.pagesText(slices.Compact(alone)), much)
+		v.say("%s: printed wider than the others by %d mm and more, which makes the content box of all pages larger", v.PagesText(slices.Compact(alone)), much)
 	}
 }
 
@@ -137,4 +133,8 @@ func moved(r reorder.Rect, x, y float64) reorder.Rect {
 
 func around(a, b reorder.Rect) reorder.Rect {
 	return reorder.Rect{X0: min(a.X0, b.X0), Y0: min(a.Y0, b.Y0), X1: max(a.X1, b.X1), Y1: max(a.Y1, b.Y1)}
+}
+
+func (v *Survey) say(format string, args ...any) {
+	v.Notes = append(v.Notes, fmt.Sprintf(format, args...))
 }

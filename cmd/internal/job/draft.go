@@ -3,60 +3,33 @@ package job
 import (
 	"context"
 	"fmt"
-	"path/filepath"
+	"slices"
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/printer"
-	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
 )
 
-// Setting is what a job finds around it and does not choose.
-type Setting struct {
-	Profiles profiles.Store
-	Region   Region
-	Version  string // of the program, for plan.json
-	Engine   *Engine
-	Password string // of the source
-	// Proof says that Draft.Inspect will prove the folder: one that was proved
-	// is another one for a shelf than one that was not.
-	Proof bool
-}
-
-// Draft is a planned job: everything is decided and nothing is written.
+// Draft is a job of which everything is decided and nothing is written. Nothing
+// changes it any more; [Plan] is what plan.json holds of it.
 type Draft struct {
-	Source       *pdf.Document
-	SourceName   string  // file name without its folder
-	Options      Options // resolved
-	Profile      profiles.Profile
-	Guessed      bool // nobody named the printer: the usual case is assumed
-	Paper        reorder.Paper
-	PaperBecause string
-	Book         reorder.Book // the whole book, also where only a part is printed
-	Trim         reorder.Trim
-	Structure    binding.Structure // rules of how the book is bound; zero: it is neither sewn nor pierced
-	Measures     []binding.Sheet   // of each volume, what is known before sewing; none without a structure
-	Placement    reorder.Placement
-	Printed      []reorder.PlacedSheet // the sheets to be printed, from the top of the finished stack
-	Volumes      []Volume              // at least one
-	Runs         []RunFiles
-	Handwork     []reorder.Motion // what the hands do with the printed sheets
-	// Inspect, if set, looks at the finished folder before it is published; its
-	// error keeps the folder from being.
-	Inspect func(ctx context.Context, dir string) error
+	Resolved
+	*Survey
+	Book      reorder.Book // the whole book, also where only a part is printed
+	Trim      reorder.Trim
+	Structure binding.Structure // rules of how the book is bound; zero: it is neither sewn nor pierced
+	Measures  []binding.Sheet   // of each volume, what is known before sewing; none without a structure
+	Placement reorder.Placement
+	Printed   []reorder.PlacedSheet // the sheets to be printed, from the top of the finished stack
+	Volumes   []Volume              // at least one
+	Runs      []RunFiles
+	Handwork  []reorder.Motion       // what the hands do with the printed sheets
+	Marks     map[int][]reorder.Mark // by the number of the sheet in the book
 
-	folder    string  // the name of the job's folder, as soon as it is known
-	shown     []Shown // by pages of the book, see Shown
-	path      string  // of the source
-	password  string
-	freeSizes bool                   // nobody said how many sheets a gathering has
-	marks     map[int][]reorder.Mark // by the number of the sheet in the book
-	padding   int                    // blanks that fill the last gathering
-	warnings  []string               // about the plan
-	advice    []string               // what could be done better
-	version   string
-	request   string // see Asked
+	padding  int      // blanks that fill the last gathering
+	warnings []string // about the plan
+	advice   []string // what could be done better
 }
 
 // RunFiles is a run with its files in printing order. First and Last count
@@ -73,103 +46,48 @@ type PassFile struct {
 	printer.File
 }
 
-// NewDraft plans a job. The caller closes the draft's source.
-func NewDraft(ctx context.Context, path string, o Options, set Setting) (_ *Draft, err error) {
-	if err := o.Check(); err != nil {
-		return nil, err
-	}
-	profile, err := set.Profiles.Find(o.Printer)
+// NewDraft surveys a source and plans a job. The errors are those of [Look] and
+// of package reorder, a [*ChoiceError], a [*binding.Error], and that of the
+// context.
+func NewDraft(ctx context.Context, r Resolved, s *Source) (*Draft, error) {
+	v, err := Look(ctx, s, r.Options)
 	if err != nil {
 		return nil, err
 	}
-	d := &Draft{SourceName: filepath.Base(path), Profile: profile, version: set.Version, path: path, password: set.Password}
-	d.Guessed = o.Printer == "" && profile.Name == profiles.Guess
-	d.freeSizes = o.Sheets == 0 && len(o.Gatherings) == 0 && o.GatheringThickness == Thickness{}
-	d.Options, d.Paper, d.PaperBecause, err = o.resolved(profile, set.Region)
+	d, err := arrange(r, v)
 	if err != nil {
-		return nil, err
-	}
-	if d.Structure, err = o.rules(); err != nil {
-		return nil, err
-	}
-	d.Options.Structure = d.Structure.Name
-	asked, err := ask(o, profile, d.Structure, d.Paper, set)
-	if err != nil {
-		return nil, err
-	}
-	d.request = asked.Of(path)
-	if err := d.open(ctx, set.Engine); err != nil {
-		return nil, err
-	}
-	defer func() {
-		if err != nil {
-			d.Source.Close()
-		}
-	}()
-	if err := d.arrange(ctx, set.Engine); err != nil {
 		return nil, err
 	}
 	d.warn()
-	if err := d.warnTrim(ctx, set.Engine); err != nil {
+	if err := d.warnTrim(ctx); err != nil {
 		return nil, err
 	}
-	return d, d.warnInk(ctx, set.Engine)
+	return d, d.warnInk(ctx)
 }
 
-func (d *Draft) open(ctx context.Context, engine *Engine) (err error) {
-	d.Source, err = pdf.Open(ctx, d.path, pdf.Options{Password: d.password, Rescue: engine.Rescue, Sum: true})
-	return err
-}
-
-// arrange plans the opened source by the resolved options.
-func (d *Draft) arrange(ctx context.Context, engine *Engine) error {
-	pages, err := d.readingOrder(ctx, engine)
-	if err != nil {
-		return err
-	}
-	if err := d.plan(pages); err != nil {
-		return d.asSource(err)
-	}
-	return nil
-}
-
-// readingOrder is the pages of the book with the blanks among them, and
-// decides what they show.
-func (d *Draft) readingOrder(ctx context.Context, engine *Engine) ([]int, error) {
-	d.show()
-	pages, err := d.chosen()
+// arrange plans without looking for what there is to warn about.
+func arrange(r Resolved, v *Survey) (*Draft, error) {
+	d := &Draft{Resolved: r, Survey: v, Structure: r.Rules, warnings: slices.Clone(v.Notes)}
+	pages, err := d.textBlock()
 	if err != nil {
 		return nil, err
 	}
-	if err := d.sound(pages); err != nil {
-		return nil, err
+	if err := d.arrange(pages); err != nil {
+		return nil, d.asSource(err)
 	}
-	if d.Options.Box == BoxContent {
-		doc, err := engine.open(ctx, d.path, d.password)
-		if err != nil {
-			return nil, err
-		}
-		defer doc.Close()
-		if err := d.fitContent(ctx, doc, pages); err != nil {
-			return nil, err
-		}
-		if err := d.sound(pages); err != nil {
-			return nil, err
-		}
-	}
-	return d.textBlock(pages)
+	return d, nil
 }
 
-// plan arranges the pages, places them and shares the sheets out among runs.
-func (d *Draft) plan(pages []int) (err error) {
+// arrange arranges the pages, places them and shares the sheets out among runs.
+func (d *Draft) arrange(pages []int) (err error) {
 	o := d.Options
-	form := o.form()
-	sizes := o.sizes(len(pages))
+	form := o.Form()
+	sizes := o.SizesFor(len(pages))
 	if o.OnlyGathering > len(sizes) {
 		return &ChoiceError{fmt.Sprintf("--only-gathering %d: the book has %s", o.OnlyGathering, reorder.Count(len(sizes), "gathering"))}
 	}
 	d.padding = padding(len(pages), form, sizes)
-	stacks, err := o.stacks(sizes)
+	stacks, err := o.Stacks(sizes)
 	if err != nil {
 		return err
 	}
@@ -180,43 +98,38 @@ func (d *Draft) plan(pages []int) (err error) {
 	if d.Handwork, err = d.handwork(); err != nil {
 		return err
 	}
-	d.Options.Leaf = reorder.LeafOf(d.Book.PanelSize())
 	d.Volumes, err = d.volumes(sizes)
 	if err != nil {
 		return err
 	}
-	d.Trim, err = o.trim(d.Book.PanelSize())
+	d.Trim, err = o.TrimOf(d.Book.PanelSize())
 	if err != nil {
 		return err
 	}
 	if err := d.measure(); err != nil {
 		return err
 	}
-	placing := o.placing()
-	placing.Creep, placing.Trim = o.creep(d.Book), d.Trim
+	placing := o.Placing()
+	placing.Creep, placing.Trim = o.CreepIn(d.Book), d.Trim
 	d.Placement, err = placing.Place(d.Book, func(page int) reorder.Size { return d.Shown(page).Box.Size() })
 	if err != nil {
 		return err
 	}
-	d.Printed = d.Placement.Sheets
+	d.Printed, d.Runs = d.Placement.Sheets, nil
 	if g := o.OnlyGathering; g > 0 {
 		first := d.Book.Gatherings[g-1].Sheets[0].Number
 		d.Printed = d.Printed[first-1 : first-1+sizes[g-1]]
 		d.Runs = d.runs([][]int{sizes[g-1 : g]})
-		d.mark()
-		return nil
+	} else {
+		var byVolume [][]int
+		for _, v := range d.Volumes {
+			byVolume = append(byVolume, sizes[v.First-1:v.Last])
+		}
+		d.Runs = d.runs(byVolume)
 	}
-	var byVolume [][]int
-	for _, v := range d.Volumes {
-		byVolume = append(byVolume, sizes[v.First-1:v.Last])
-	}
-	d.Runs = d.runs(byVolume)
-	d.mark()
+	d.Marks = d.marking().Marks(d.Book)
 	return nil
 }
-
-// mark decides which marks stand on the sheets.
-func (d *Draft) mark() { d.marks = d.marking().Marks(d.Book) }
 
 // runs shares the printed gatherings of each volume out among runs and names
 // their files.
@@ -224,7 +137,7 @@ func (d *Draft) runs(byVolume [][]int) []RunFiles {
 	var runs []reorder.Run
 	done := 0 // sheets
 	for _, sizes := range byVolume {
-		for _, run := range d.Options.runs(sizes) {
+		for _, run := range d.Options.RunsOf(sizes) {
 			run.First, run.Last = run.First+done, run.Last+done
 			runs = append(runs, run)
 		}
@@ -250,51 +163,6 @@ func (d *Draft) Gatherings() []reorder.Gathering {
 	return d.Book.Gatherings
 }
 
-// printFile is the content of one file of a run.
-func (d *Draft) printFile(run RunFiles, f PassFile) pdf.PrintFile {
-	out := pdf.PrintFile{
-		Paper:  d.Paper.Size,
-		Title:  fmt.Sprintf("%s, run %d, %s", d.SourceName, run.Number, f.Pass),
-		Duplex: duplex(f.Pass),
-	}
-	for _, image := range f.Images {
-		out.Sides = append(out.Sides, d.side(run, image))
-	}
-	return out
-}
-
-// duplex is what the file asks of the print dialog: one-sided for passes by
-// hand, and for automatic printers always the long edge, the setting under
-// which their profiles are learned. Asking for the short edge would make the
-// driver turn the backs a second time.
-func duplex(pass printer.Pass) pdf.Duplex {
-	if pass == printer.BothPass {
-		return pdf.LongEdge
-	}
-	return pdf.Simplex
-}
-
-// side is one page of a print file: the planned side, corrected for what the
-// printer does to it.
-func (d *Draft) side(run RunFiles, image printer.Image) pdf.Side {
-	out := pdf.Side{Pages: d.placed(run, image)}
-	if d.Options.Dummy {
-		out = d.dummySide(run, image)
-	}
-	var marks []reorder.Mark
-	sheet := d.sheet(run, image.Sheet).Sheet
-	for _, m := range d.marks[sheet.Number] {
-		if m.Side == image.Side {
-			marks = append(marks, m)
-		}
-	}
-	drawMarks(&out.Drawing, marks, d.correction(image))
-	if !d.Options.NoSideNames {
-		d.drawNames(&out.Name, run, image)
-	}
-	return out
-}
-
 // placed is the pages of a side where they stand in its print file.
 func (d *Draft) placed(run RunFiles, image printer.Image) []pdf.Placed {
 	m := d.correction(image)
@@ -306,7 +174,7 @@ func (d *Draft) placed(run RunFiles, image printer.Image) []pdf.Placed {
 			Matrix: reorder.Translate(-s.Box.X0, -s.Box.Y0).Then(p.Matrix).Then(m),
 			Clip:   m.Bounds(p.Clip),
 		}
-		if s.Seen != d.Source.Pages()[s.Page-1].Visible() {
+		if s.Seen != d.Pages()[s.Page-1].Visible() {
 			placed.Box = s.Seen
 		}
 		out = append(out, placed)
@@ -322,9 +190,3 @@ func (d *Draft) sheet(run RunFiles, inRun int) reorder.PlacedSheet {
 func (d *Draft) correction(image printer.Image) reorder.Matrix {
 	return printer.Correction(d.Paper.Size, image.Side, image.HalfTurn, d.Profile.Registration, d.Profile.Scale)
 }
-
-// Password is that of the source.
-func (d *Draft) Password() string { return d.password }
-
-// Close closes the source.
-func (d *Draft) Close() error { return d.Source.Close() }

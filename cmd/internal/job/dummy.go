@@ -11,7 +11,7 @@ import (
 
 // dummySide is a side of the job with the number of each source page in its
 // place, and above it an arrow to the page's head.
-func (d *Draft) dummySide(run RunFiles, image printer.Image) pdf.Side {
+func (d Job) dummySide(run RunFiles, image printer.Image) pdf.Side {
 	var out pdf.Side
 	m := d.correction(image)
 	for _, p := range d.sheet(run, image.Sheet).Sheet.Side(image.Side) {

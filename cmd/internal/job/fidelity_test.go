@@ -78,8 +78,8 @@ type verdict struct {
 func (v verdict) bad() bool { return v.err != nil || v.Mean >= mostMean || v.Worst > mostBlock }
 
 // comparePages prepares pages of a source and compares each with its panel.
-func comparePages(ctx context.Context, path string, pages Pages, set Setting, dir string, gate float64, open func(path string) (drawer, func(), error)) ([]verdict, error) {
-	d, err := NewDraft(ctx, path, Options{Pages: pages, NoSideNames: true, Marks: Marks{Given: true}}, set)
+func comparePages(ctx context.Context, path string, pages Pages, set surrounding, dir string, gate float64, open func(path string) (drawer, func(), error)) ([]verdict, error) {
+	d, err := draftOf(ctx, path, Options{Pages: pages, NoSideNames: true, Marks: Marks{Given: true}}, set)
 	if err != nil {
 		return nil, err
 	}
@@ -129,7 +129,7 @@ func comparePages(ctx context.Context, path string, pages Pages, set Setting, di
 }
 
 // compare looks at a page and, if there is cause, more closely.
-func (v *verdict) compare(ctx context.Context, d *Draft, side int, p pdf.Placed, source, printed drawer, gate float64) {
+func (v *verdict) compare(ctx context.Context, d Job, side int, p pdf.Placed, source, printed drawer, gate float64) {
 	v.look(ctx, d, side, p, source, printed, firstDPI, 1)
 	v.first = v.Difference
 	if v.err != nil || v.first.Worst <= gate && v.first.Mean < mostMean {
@@ -149,8 +149,8 @@ func (v *verdict) compare(ctx context.Context, d *Draft, side int, p pdf.Placed,
 // mostPixels keeps pages of absurd size from filling the memory.
 const mostPixels = 30e6
 
-func (v *verdict) look(ctx context.Context, d *Draft, side int, p pdf.Placed, source, printed drawer, dpi float64, finer int) {
-	page := d.Source.Pages()[p.Page-1].Size
+func (v *verdict) look(ctx context.Context, d Job, side int, p pdf.Placed, source, printed drawer, dpi float64, finer int) {
+	page := d.Pages()[p.Page-1].Size
 	scale := math.Hypot(p.Matrix[0], p.Matrix[1])
 	paper := d.Paper.Size
 	dpi = min(float64(finer)*dpi, 25.4*math.Sqrt(mostPixels/(page.W*page.H)), scale*25.4*math.Sqrt(mostPixels/(paper.W*paper.H)))

@@ -50,9 +50,9 @@ func formOptions() []Options {
 }
 
 // handworked writes a job's folder and returns it with what the hands are told.
-func handworked(t *testing.T, source string, o Options, set Setting) (folder string, d *Draft) {
+func handworked(t *testing.T, source string, o Options, set surrounding) (folder string, d Job) {
 	t.Helper()
-	d, err := NewDraft(t.Context(), source, o, set)
+	d, err := draftOf(t.Context(), source, o, set)
 	if err != nil {
 		t.Fatalf("%+v: %v", o, err)
 	}
@@ -65,7 +65,7 @@ func handworked(t *testing.T, source string, o Options, set Setting) (folder str
 }
 
 // madeBooks follows the handwork and finds every page where plan.json has it.
-func madeBooks(t *testing.T, stack []paper.Sheet, j printtest.Job, d *Draft) [][]paper.Face {
+func madeBooks(t *testing.T, stack []paper.Sheet, j printtest.Job, d Job) [][]paper.Face {
 	t.Helper()
 	books, err := paper.Follow(stack, d.Handwork)
 	if err != nil {
@@ -88,7 +88,7 @@ func madeBooks(t *testing.T, stack []paper.Sheet, j printtest.Job, d *Draft) [][
 
 // corner is where the lower left corner of a page of the given size, printed at
 // the book's scale, stands on a face, if it lies against the spine.
-func corner(f paper.Face, d *Draft, page reorder.Size) reorder.Point {
+func corner(f paper.Face, d Job, page reorder.Size) reorder.Point {
 	shown := reorder.Size{W: page.W * d.Placement.Scale, H: page.H * d.Placement.Scale}
 	x, y := (f.Size.W-shown.W)/2, (f.Size.H-shown.H)/2
 	switch bind := d.Book.Form.Bind; {
@@ -214,7 +214,7 @@ func TestFormsRefusedOrWarned(t *testing.T) {
 		{Options{Fold: reorder.Quarto, Nest: reorder.Together, Gatherings: Sizes{17, 8}}, "17 sheets folded together as quarto are 34 thicknesses at the last fold, more than the 32 that can be folded"},
 		{Options{Bind: reorder.BindTop, Place: reorder.Classic}, "classic margins are for a spine at the left or the right"},
 	} {
-		d, err := NewDraft(t.Context(), source, c.o, set)
+		d, err := draftOf(t.Context(), source, c.o, set)
 		if err == nil {
 			d.Close()
 		}
@@ -240,7 +240,7 @@ func TestFormsRefusedOrWarned(t *testing.T) {
 		{Options{Fold: reorder.Sixteenmo}, nil},
 		{Options{Fold: reorder.Sixteenmo, Nest: reorder.Together, Sheets: 3}, []string{"24 " + thick, hard}},
 	} {
-		d, err := NewDraft(t.Context(), source, c.o, set)
+		d, err := draftOf(t.Context(), source, c.o, set)
 		if err != nil {
 			t.Fatalf("%+v: %v", c.o, err)
 		}
@@ -269,7 +269,7 @@ func TestUsualSheets(t *testing.T) {
 	} {
 		var got [3]int
 		for i, cut := range []int{1, 2, 4} {
-			d, err := NewDraft(t.Context(), source, Options{Fold: c.fold, Cut: cut}, setting(t))
+			d, err := draftOf(t.Context(), source, Options{Fold: c.fold, Cut: cut}, setting(t))
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -6,18 +6,12 @@ import (
 	"slices"
 
 	"foldwright/cmd/internal/pdf"
-	"foldwright/cmd/internal/render"
 	"foldwright/printer"
 	"foldwright/reorder"
 )
 
-// Ink is looked for in small pictures: what matters is whether a line of text
-// is lost, not a hairline.
-const (
-	inkDPI       = 50
-	inkThreshold = 200  // of 255; lighter greys are paper texture in scans
-	inkLeast     = 0.55 // mm, one pixel: less is not told from nothing
-)
+// inkLeast is in mm, one pixel of a small Picture: less is not told from nothing.
+const inkLeast = 0.55
 
 // lost is how far a page's ink reaches into the edge that the printer cannot
 // reach.
@@ -28,7 +22,7 @@ type lost struct {
 
 // warnInk names the pages whose ink would fall into the edge that the printer
 // cannot reach. Only pages whose box reaches into it are looked at.
-func (d *Draft) warnInk(ctx context.Context, engine *Engine) error {
+func (d *Draft) warnInk(ctx context.Context) error {
 	if !d.Options.KeepClear.Given || d.Options.Dummy {
 		return nil
 	}
@@ -37,18 +31,15 @@ func (d *Draft) warnInk(ctx context.Context, engine *Engine) error {
 	if len(near) == 0 {
 		return nil
 	}
-	doc, err := engine.open(ctx, d.path, d.password)
+	found, err := d.measureInk(ctx, near, printable)
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}
 	if err != nil {
 		d.say("whether ink falls into the edge that the printer cannot reach could not be measured: %v", err)
-		return nil
 	}
-	defer doc.Close()
-	found, err := d.measureInk(ctx, doc, near, printable)
-	if err != nil || len(found) == 0 {
-		return err
+	if len(found) == 0 {
+		return nil
 	}
 	worst := found[0]
 	var pages []int
@@ -85,7 +76,7 @@ func (d *Draft) seen(p pdf.Placed) reorder.Rect {
 	if p.Box != (reorder.Rect{}) {
 		return p.Box
 	}
-	return d.Source.Pages()[p.Page-1].Visible()
+	return d.Pages()[p.Page-1].Visible()
 }
 
 func (d *Draft) printable(k Edges) reorder.Rect {
@@ -94,7 +85,7 @@ func (d *Draft) printable(k Edges) reorder.Rect {
 
 // measureInk draws the pages and tells, in the order of the source, whose ink leaves the
 // printable part of the paper.
-func (d *Draft) measureInk(ctx context.Context, doc *render.Document, places []pdf.Placed, printable reorder.Rect) ([]lost, error) {
+func (d *Draft) measureInk(ctx context.Context, places []pdf.Placed, printable reorder.Rect) ([]lost, error) {
 	onPage := map[int][]pdf.Placed{}
 	var pages []int
 	for _, p := range places {
@@ -105,7 +96,7 @@ func (d *Draft) measureInk(ctx context.Context, doc *render.Document, places []p
 	}
 	var found []lost
 	var undrawn []int
-	err := eachPicture(ctx, doc, d.Source.Pages(), pages, inkDPI, func(page int, small picture, err error) error {
+	err := d.EachPicture(ctx, pages, func(page int, small Picture, err error) error {
 		if err != nil {
 			undrawn = append(undrawn, page)
 			return nil
@@ -126,8 +117,8 @@ func (d *Draft) measureInk(ctx context.Context, doc *render.Document, places []p
 }
 
 // intoEdge is how far a placed page's ink leaves the printable part of the paper.
-func (d *Draft) intoEdge(small picture, p pdf.Placed, printable reorder.Rect) (mm float64, into bool) {
-	ink, any := small.ink(d.seen(p), inkThreshold)
+func (d *Draft) intoEdge(small Picture, p pdf.Placed, printable reorder.Rect) (mm float64, into bool) {
+	ink, any := small.Ink(d.seen(p))
 	b := common(p.Matrix.Bounds(ink), p.Clip)
 	if !any || b.X0 >= b.X1 || b.Y0 >= b.Y1 {
 		return 0, false // nothing there, or cut off

@@ -104,29 +104,29 @@ func (l PageLengths) sort() {
 
 // Inspect looks at everything that [Inspection] tells. The draft is the job as
 // prepare would plan it. progress is told about each page that is drawn.
-func Inspect(ctx context.Context, d *Draft, engine *Engine, progress Progress) (Inspection, error) {
+func Inspect(ctx context.Context, d *Draft, progress Progress) (Inspection, error) {
 	in := Inspection{
-		File: d.SourceName, SHA256: d.Source.SHA256(), Bytes: d.Source.Bytes(), Pages: len(d.Source.Pages()),
-		Sizes: d.sizesFound(), Encrypted: d.Source.Encrypted(), RightToLeft: d.Source.RightToLeft(),
-		Layers: d.Source.Layers(), Annotations: d.Source.Annotations(),
+		File: d.Name, SHA256: d.SHA256(), Bytes: d.Bytes(), Pages: len(d.Pages()),
+		Sizes: d.sizesFound(), Encrypted: d.Encrypted(), RightToLeft: d.RightToLeft(),
+		Layers: d.Layers(), Annotations: d.Annotations(),
 		Fonts: []FontFound{}, Findings: []string{},
 		Printed: PrintedFacts{
 			Paper: d.Paper.Name, Scale: d.Placement.Scale, Coarse: []Coarse{}, Edge: PageLengths{}, Fold: PageLengths{},
 		},
 	}
-	held, err := d.Source.Contents(ctx)
+	held, err := d.Contents(ctx)
 	if err != nil {
 		return in, err
 	}
 	for _, f := range held.Fonts {
 		in.Fonts = append(in.Fonts, FontFound{f.Name, f.Kind, f.Embedded, f.Pages})
 	}
-	doc, err := engine.open(ctx, d.path, d.password)
+	doc, err := d.Render(ctx)
 	if err != nil {
 		return in, err
 	}
 	defer doc.Close()
-	if err := d.inspectInk(ctx, doc, &in, progress); err != nil {
+	if err := d.inspectInk(ctx, &in, progress); err != nil {
 		return in, err
 	}
 	if err := d.inspectType(ctx, doc, &in); err != nil {
@@ -146,7 +146,7 @@ func Inspect(ctx context.Context, d *Draft, engine *Engine, progress Progress) (
 // sizesFound groups the source's pages by size, to a millimetre.
 func (d *Draft) sizesFound() []SizeFound {
 	var out []SizeFound
-	for _, p := range d.Source.Pages() {
+	for _, p := range d.Pages() {
 		i := slices.IndexFunc(out, func(s SizeFound) bool {
 			return near(s.WidthMM, p.Size.W, 0.5) && near(s.HeightMM, p.Size.H, 0.5)
 		})
@@ -276,7 +276,7 @@ func (d *Draft) inspectType(ctx context.Context, doc *render.Document, in *Inspe
 		if err != nil {
 			return err
 		}
-		unit := d.Source.Pages()[page-1].Size.W / drawn.W
+		unit := d.Pages()[page-1].Size.W / drawn.W
 		for mm, n := range sizes {
 			count[tenth(mm*unit/25.4*72)] += n
 		}

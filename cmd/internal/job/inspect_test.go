@@ -16,12 +16,12 @@ func inspected(t *testing.T, source string, o Options) Inspection {
 	t.Helper()
 	o.Printer = "by-hand-short"
 	set := setting(t)
-	d, err := NewDraft(t.Context(), source, o, set)
+	d, err := draftOf(t.Context(), source, o, set)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer d.Close()
-	in, err := Inspect(t.Context(), d, set.Engine, silent{})
+	in, err := Inspect(t.Context(), d.Draft, silent{})
 	if err != nil {
 		t.Fatal(err)
 	}

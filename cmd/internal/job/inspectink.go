@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"foldwright/cmd/internal/pdf"
-	"foldwright/cmd/internal/render"
 	"foldwright/reorder"
 )
 
@@ -22,7 +21,7 @@ type bySide struct {
 	left, right float64
 }
 
-// seenPages is what the small pictures of all pages tell.
+// seenPages is what the small Pictures of all pages tell.
 type seenPages struct {
 	sides   []bySide
 	bleeds  map[int]bool // source pages whose ink runs to all four edges of the page
@@ -40,7 +39,7 @@ type onPanel struct {
 }
 
 // inspectInk draws every page once, small, and measures where its ink lies.
-func (d *Draft) inspectInk(ctx context.Context, doc *render.Document, in *Inspection, progress Progress) error {
+func (d *Draft) inspectInk(ctx context.Context, in *Inspection, progress Progress) error {
 	keep := d.Options.KeepClear
 	if !keep.Given {
 		keep = Edges{true, usualEdge, usualEdge, usualEdge, usualEdge}
@@ -55,7 +54,7 @@ func (d *Draft) inspectInk(ctx context.Context, doc *render.Document, in *Inspec
 	panels := d.panels()
 	seen := seenPages{bleeds: map[int]bool{}}
 	pages := d.inspectedPages()
-	err := eachPicture(ctx, doc, d.Source.Pages(), pages, inkDPI, func(page int, small picture, err error) error {
+	err := d.EachPicture(ctx, pages, func(page int, small Picture, err error) error {
 		progress.Step(1)
 		if err != nil {
 			in.Printed.Undrawn = append(in.Printed.Undrawn, page)
@@ -70,7 +69,7 @@ func (d *Draft) inspectInk(ctx context.Context, doc *render.Document, in *Inspec
 			if mm, ok := p.fromFold(small); ok && mm < foldClear-inkLeast {
 				in.Printed.Fold = append(in.Printed.Fold, PageLength{page, tenth(math.Max(0, mm))})
 			}
-			if ink, ok := small.ink(p.shown.Box, inkThreshold); ok {
+			if ink, ok := small.Ink(p.shown.Box); ok {
 				seen.sides = append(seen.sides, bySide{p.place, ink.X0 - p.shown.Box.X0, p.shown.Box.X1 - ink.X1})
 			}
 		}
@@ -90,14 +89,14 @@ func (d *Draft) inspectInk(ctx context.Context, doc *render.Document, in *Inspec
 }
 
 // look notes what a page's picture tells about the source as a whole.
-func (s *seenPages) look(page int, small picture) {
-	box := small.size.Rect()
-	if ink, ok := small.ink(box, inkThreshold); ok && box.Within(ink, 2) {
+func (s *seenPages) look(page int, small Picture) {
+	box := small.Size().Rect()
+	if ink, ok := small.Ink(box); ok && box.Within(ink, 2) {
 		s.bleeds[page] = true
 	}
-	if small.size.W > 1.15*small.size.H {
+	if small.Size().W > 1.15*small.Size().H {
 		s.wide++
-		s.columns = append(s.columns, columnsOf(small))
+		s.columns = append(s.columns, small.Columns())
 	}
 }
 
@@ -133,8 +132,8 @@ func (d *Draft) panels() map[int][]onPanel {
 }
 
 // fromFold is how near to the fold that is sewn through the page's ink comes.
-func (p onPanel) fromFold(small picture) (float64, bool) {
-	ink, any := small.ink(p.shown.Seen, inkThreshold)
+func (p onPanel) fromFold(small Picture) (float64, bool) {
+	ink, any := small.Ink(p.shown.Seen)
 	b := common(p.matrix.Bounds(ink), p.panel.Rect)
 	if !any || b.X0 >= b.X1 || b.Y0 >= b.Y1 {
 		return 0, false

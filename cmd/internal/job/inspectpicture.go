@@ -47,7 +47,7 @@ func (d *Draft) inspectPictures(ctx context.Context, doc *render.Document, in *I
 		if err != nil {
 			return err
 		}
-		s *= d.Source.Pages()[page-1].Size.W / size.W // a page may have units of its own
+		s *= d.Pages()[page-1].Size.W / size.W // a page may have units of its own
 		for _, p := range pictures {
 			in.Printed.Pictures++
 			c := Coarse{page, tenth(p.PerMM * 25.4 / s), tenth(p.Box.Size().W * s), tenth(p.Box.Size().H * s)}

@@ -68,7 +68,7 @@ func median(sides []bySide, of func(bySide) float64) float64 {
 // inspectNumbers looks for printed page numbers in the head and the tail of a
 // sample of pages: numbers that rise with the pages.
 func (d *Draft) inspectNumbers(ctx context.Context, doc *render.Document, in *Inspection) error {
-	in.Numbering.Labels = d.Source.Labels() != nil
+	in.Numbering.Labels = d.Labels() != nil
 	votes := map[int]int{}
 	for _, page := range evenly(d.inspectedPages(), sampledPages) {
 		words, err := doc.Words(ctx, page)

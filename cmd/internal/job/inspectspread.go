@@ -24,19 +24,6 @@ func (s Spreads) Flags() string {
 // columns tells of each percent of a page's width whether there is ink.
 type columns [100]bool
 
-func columnsOf(p picture) (c columns) {
-	b := p.gray.Bounds()
-	for x := range b.Dx() {
-		for y := range b.Dy() {
-			if p.gray.Pix[p.gray.PixOffset(b.Min.X+x, b.Min.Y+y)] < inkThreshold {
-				c[x*100/b.Dx()] = true
-				break
-			}
-		}
-	}
-	return c
-}
-
 // inkIn tells whether there is ink between two percentages of the width.
 func (c columns) inkIn(from, to int) bool {
 	for _, ink := range c[from:to] {

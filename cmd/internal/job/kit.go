@@ -51,7 +51,7 @@ type KitRecord struct {
 // Kit is a book for printers that nobody has seen: the test sheets, the files
 // among which they choose, and a page that says how.
 type Kit struct {
-	*Draft
+	Job
 	start runsheet.Start
 	files []kitFile
 }
@@ -77,7 +77,7 @@ func KitOptions(o Options) (Options, error) {
 
 // Kit plans the files of a kit. The draft has to be made with [KitOptions]. The
 // error is a [*reorder.PaperError] for paper on which no test sheet has room.
-func (d *Draft) Kit() (*Kit, error) {
+func (d Job) Kit() (*Kit, error) {
 	if err := testsheet.Check(d.Paper); err != nil {
 		return nil, &reorder.PaperError{
 			Paper:  d.Paper.Name,
@@ -85,7 +85,7 @@ func (d *Draft) Kit() (*Kit, error) {
 			Advice: "take larger paper, or for a printer that is known use prepare",
 		}
 	}
-	k := &Kit{Draft: d, start: runsheet.Start{TestFront: testsheet.FrontFile}}
+	k := &Kit{Job: d, start: runsheet.Start{TestFront: testsheet.FrontFile}}
 	if k.twoFaces() {
 		k.start.TestBack, k.start.TestBoth = testsheet.BackFile, testsheet.BothFile
 		k.start.PutBack = []runsheet.PutBackRead{
@@ -156,9 +156,9 @@ func (k *Kit) fileStem(run RunFiles, pass printer.Pass) string {
 // addFile adds a print file. Its title says its name: print queues show it.
 func (k *Kit) addFile(run RunFiles, name string, s printer.Shared) {
 	content := k.printFile(run, PassFile{name, s.File})
-	content.Title = fmt.Sprintf("%s, %s", k.SourceName, strings.TrimSuffix(name, ".pdf"))
+	content.Title = fmt.Sprintf("%s, %s", k.Name, strings.TrimSuffix(name, ".pdf"))
 	k.files = append(k.files, kitFile{name, len(s.Images), func(ctx context.Context, w io.Writer) error {
-		return k.Source.Write(ctx, w, content)
+		return k.Document.Write(ctx, w, content)
 	}})
 }
 
@@ -178,7 +178,7 @@ func (k *Kit) pages() []kitFile {
 	return []kitFile{
 		{StartFile, 0, func(_ context.Context, w io.Writer) error { return runsheet.WriteKit(w, k.page()) }},
 		{StartPrint, 0, func(ctx context.Context, w io.Writer) error {
-			return pdf.WriteDrawings(ctx, w, typeset(k.SourceName, k.Paper.Size, runsheet.Lines(runsheet.KitParts(k.page()))))
+			return pdf.WriteDrawings(ctx, w, typeset(k.Name, k.Paper.Size, runsheet.Lines(runsheet.KitParts(k.page()))))
 		}},
 	}
 }
@@ -187,7 +187,7 @@ func (k *Kit) pages() []kitFile {
 func (k *Kit) record(entries []PlanFileEntry) ([]byte, error) {
 	plan := k.Plan()
 	data, err := json.MarshalIndent(KitRecord{
-		kitKind, kitFormat, k.version, plan.Source, plan.Paper, plan.Sheets, plan.Gatherings, k.start, entries,
+		kitKind, kitFormat, k.Version, plan.Source, plan.Paper, plan.Sheets, plan.Gatherings, k.start, entries,
 	}, "", "  ")
 	return append(data, '\n'), err
 }
@@ -235,7 +235,7 @@ func (k *Kit) build(ctx context.Context, dir string, progress Progress) error {
 	if err := group.Wait(); err != nil {
 		return err
 	}
-	if err := k.Source.Unchanged(); err != nil {
+	if err := k.Unchanged(); err != nil {
 		return err
 	}
 	data, err := k.record(entries)

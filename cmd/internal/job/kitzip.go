@@ -40,7 +40,7 @@ func (k *Kit) packInto(ctx context.Context, p *packing, progress Progress) error
 		}
 		progress.Step(f.sides)
 	}
-	if err := k.Source.Unchanged(); err != nil {
+	if err := k.Unchanged(); err != nil {
 		return err
 	}
 	data, err := k.record(p.entries)

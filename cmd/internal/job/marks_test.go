@@ -68,7 +68,7 @@ func marks(t *testing.T, words string) (m Marks) {
 func TestStairsOnTheSewnBack(t *testing.T) {
 	o := Options{Printer: "by-hand-long", Sheets: 2, Marks: marks(t, "collation")}
 	source := printtest.Book(t, 52)
-	d, err := NewDraft(t.Context(), source, o, setting(t))
+	d, err := draftOf(t.Context(), source, o, setting(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -154,7 +154,7 @@ func TestMarksOfEveryFormChangeNoPage(t *testing.T) {
 		bare, plan := prepared(t, source, o, setting(t))
 		o.Marks = usualMarks
 		full, _ := prepared(t, source, o, setting(t))
-		d, err := NewDraft(t.Context(), source, o, setting(t))
+		d, err := draftOf(t.Context(), source, o, setting(t))
 		if err != nil {
 			t.Fatal(name, err)
 		}
@@ -166,7 +166,7 @@ func TestMarksOfEveryFormChangeNoPage(t *testing.T) {
 				for _, mm := range different(before[i], after[i]) {
 					marked++
 					for _, panel := range pages.Sheet.Side(image.Side) {
-						r := panel.Trimmed(d.Trim, d.Options.creep(d.Book))
+						r := panel.Trimmed(d.Trim, d.Options.CreepIn(d.Book))
 						off := map[reorder.Towards]float64{panel.Spine: reorder.FoldStrip}
 						r = r.Inset(off[reorder.Left]+pixel, off[reorder.Down]+pixel, off[reorder.Right]+pixel, off[reorder.Up]+pixel)
 						if mm.X > r.X0 && mm.X < r.X1 && mm.Y > r.Y0 && mm.Y < r.Y1 {
@@ -275,7 +275,7 @@ func TestLettersInPrintFiles(t *testing.T) {
 func TestStationsThatCannotBe(t *testing.T) {
 	o := Options{Stations: Lengths{20, 205}, Trim: Trim{true, 5, 5, 5}}
 	want := "--stations 20mm,205mm: the back is only 200 mm long"
-	if _, err := NewDraft(t.Context(), printtest.Book(t, 8), o, setting(t)); err == nil || err.Error() != want {
+	if _, err := draftOf(t.Context(), printtest.Book(t, 8), o, setting(t)); err == nil || err.Error() != want {
 		t.Errorf("got %v, want %q", err, want)
 	}
 }

@@ -21,7 +21,7 @@ type mendable struct {
 	printer *virtual.Printer[printtest.Page]
 	reader  *printtest.Reader
 	stack   []paper.Sheet // of the finished book
-	draft   *Draft        // planned once more
+	draft   Job           // planned once more
 }
 
 // pages are those of a file of the job.
@@ -84,13 +84,13 @@ func stepsOf(parts []runsheet.Part) (steps []runsheet.Step) {
 }
 
 // redrafted plans the job of a folder once more.
-func redrafted(t *testing.T, folder, source string, set Setting) *Draft {
+func redrafted(t *testing.T, folder, source string, set surrounding) Job {
 	t.Helper()
 	plan, err := ReadPlan(folder)
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := Redraft(t.Context(), folder, plan, source, set)
+	d, err := redraftOf(t.Context(), folder, plan, source, set)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -48,9 +48,9 @@ func isMending(dir string) bool {
 
 // writeAgain writes a folder that mends a job: print files, a run sheet and a
 // record. The plan of the job stays as it is.
-func (d *Draft) writeAgain(ctx context.Context, place string, replace bool, record Mending, files []printedAgain, sheet func(io.Writer) error) error {
-	record.Kind, record.Format, record.ProgramVersion = mendingKind, mendingFormat, d.version
-	record.Source = PlanSource{d.SourceName, d.Source.SHA256(), len(d.Source.Pages())}
+func (d Job) writeAgain(ctx context.Context, place string, replace bool, record Mending, files []printedAgain, sheet func(io.Writer) error) error {
+	record.Kind, record.Format, record.ProgramVersion = mendingKind, mendingFormat, d.Version
+	record.Source = PlanSource{d.Name, d.SHA256(), len(d.Pages())}
 	o := publish.Options{Replace: replace, Ours: isMending}
 	return publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error {
 		put := func(name string, write func(io.Writer) error) error {
@@ -76,12 +76,12 @@ func (d *Draft) writeAgain(ctx context.Context, place string, replace bool, reco
 
 // again is one print file with sides of the job: its images count the sheets
 // of the reprint.
-func (d *Draft) again(places []place, what string, f PassFile) printedAgain {
+func (d Job) again(places []place, what string, f PassFile) printedAgain {
 	return printedAgain{d, places, what, f}
 }
 
 type printedAgain struct {
-	*Draft
+	Job
 	places []place
 	what   string
 	PassFile
@@ -89,11 +89,11 @@ type printedAgain struct {
 
 func (a printedAgain) encode(ctx context.Context, w io.Writer) error {
 	out := a.printFile(RunFiles{}, PassFile{File: printer.File{Pass: a.Pass}})
-	out.Title = fmt.Sprintf("%s, %s, %s", a.SourceName, a.what, a.Pass)
+	out.Title = fmt.Sprintf("%s, %s, %s", a.Name, a.what, a.Pass)
 	for _, image := range a.Images {
 		p := a.places[image.Sheet-1]
 		image.Sheet = p.inRun
 		out.Sides = append(out.Sides, a.side(p.run, image))
 	}
-	return a.Source.Write(ctx, w, out)
+	return a.Document.Write(ctx, w, out)
 }

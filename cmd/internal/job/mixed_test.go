@@ -34,7 +34,7 @@ func TestMixedSizes(t *testing.T) {
 		{"each by itself", Options{ScaleEach: true}, map[int]float64{1: 1, 3: 148.5 / 210, 5: 148.5 / 210, 6: 148.5 / 100},
 			[]string{turned}, "shrunk"},
 	} {
-		d, err := NewDraft(t.Context(), source, c.o, setting(t))
+		d, err := draftOf(t.Context(), source, c.o, setting(t))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -67,7 +67,7 @@ func TestMixedSizes(t *testing.T) {
 func TestScaleIsThatOfMostPages(t *testing.T) {
 	const mm = 72 / 25.4
 	page := func(w, h float64) [2]string { return [2]string{fmt.Sprintf("/MediaBox[0 0 %g %g]", w*mm, h*mm), ""} }
-	d, err := NewDraft(t.Context(), rawBook(t, "", page(210, 297), page(148, 210), page(148, 210)), Options{}, setting(t))
+	d, err := draftOf(t.Context(), rawBook(t, "", page(210, 297), page(148, 210), page(148, 210)), Options{}, setting(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -83,7 +83,7 @@ func TestScaleIsThatOfMostPages(t *testing.T) {
 // TestBookOfWidePagesIsNotTurned has the pages stand as they are read, and says what helps.
 func TestBookOfWidePagesIsNotTurned(t *testing.T) {
 	wide := [2]string{"/MediaBox[0 0 800 600]", ""}
-	d, err := NewDraft(t.Context(), rawBook(t, "", wide, wide, wide, wide), Options{}, setting(t))
+	d, err := draftOf(t.Context(), rawBook(t, "", wide, wide, wide, wide), Options{}, setting(t))
 	if err != nil {
 		t.Fatal(err)
 	}

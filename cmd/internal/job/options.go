@@ -2,9 +2,7 @@ package job
 
 import (
 	"cmp"
-	"fmt"
 
-	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
 )
@@ -95,78 +93,4 @@ func (o Options) Check() error {
 		return &UseError{"--split-at and --split-first go with --split spreads", ""}
 	}
 	return cmp.Or(o.checkBench(), o.checkForm(), o.checkBlock(), o.checkPaper(), o.checkTrim())
-}
-
-// resolved is the options with every value that was not given filled in.
-func (o Options) resolved(profile profiles.Profile, region Region) (Options, reorder.Paper, string, error) {
-	if err := o.Check(); err != nil {
-		return o, reorder.Paper{}, "", err
-	}
-	choice, because := o.Paper, "as asked for"
-	if choice == "" {
-		choice, because = profile.Paper, fmt.Sprintf("from the profile %s", profile.Name)
-	}
-	if choice == "" {
-		choice, because = region.Paper()
-	}
-	paper, err := reorder.ParsePaper(choice)
-	if err != nil {
-		return o, paper, "", err
-	}
-	o.Paper = paper.Name
-	if o.Units == 0 {
-		o.Units = UnitsOf(choice, paper.Name)
-	}
-	o.Printer = profile.Name
-	if o.Run == (Run{}) {
-		o.Run = Run{Book: true}
-		if profile.TraySheets > 0 {
-			o.Run = Run{Most: profile.TraySheets}
-		}
-	}
-	if o.Place == 0 {
-		o.Place = reorder.OnFold
-	}
-	if o.Landscape == 0 {
-		o.Landscape = reorder.WideTurn
-	}
-	if o.Box == 0 {
-		o.Box = BoxCrop
-		if o.trims() {
-			o.Box = BoxTrim // which is the visible box where a page has no other
-		}
-	}
-	if o.Split == 0 {
-		o.Split = SplitNone
-	}
-	if o.Split == SplitSpreads && o.SplitFirst == 0 {
-		o.SplitFirst = FirstByWidth
-	}
-	if o.Bind == 0 {
-		o.Bind = reorder.BindLeft
-	}
-	o.resolveForm()
-	if !o.KeepClear.Given && profile.KeepClear != nil {
-		k := profile.KeepClear
-		o.KeepClear = Edges{true, Length(k.Head), Length(k.Tail), Length(k.Left), Length(k.Right)}
-	}
-	if o.Pad == 0 {
-		o.Pad = reorder.PadAfter
-	}
-	if !o.Marks.Given {
-		o.Marks = usualMarks
-	}
-	o.Volumes = max(1, o.Volumes)
-	return o, paper, because, o.resolveSheets()
-}
-
-func (o Options) placing() reorder.Placing {
-	return reorder.Placing{
-		Scale:  o.Scale.Scale,
-		Stand:  o.Place,
-		Gutter: float64(o.Gutter),
-		Wide:   o.Landscape,
-		Clip:   o.Clip,
-		Each:   o.ScaleEach,
-	}
 }

@@ -21,7 +21,7 @@ const (
 // plan: which pages are rectos, and at which edge the spine is.
 func (d *Draft) warnReading() {
 	o := d.Options
-	if d.Source.RightToLeft() && o.Bind != reorder.BindRight {
+	if d.RightToLeft() && o.Bind != reorder.BindRight {
 		d.say("the source says that it reads from right to left, but the spine is at the left: --bind right puts it at the right")
 	}
 	stands := d.warnLabels()
@@ -45,7 +45,7 @@ func (d *Draft) labelStanding() (standing, string) {
 	if d.Options.Split == SplitSpreads {
 		return standsUnknown, "" // a label is of both halves
 	}
-	labels := d.Source.Labels()
+	labels := d.Labels()
 	isOne := func(l pdf.Label) bool { return l.Decimal && l.Number == 1 }
 	wanted := isOne
 	if !slices.ContainsFunc(labels, isOne) {

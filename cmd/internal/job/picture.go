@@ -1,28 +1,56 @@
 package job
 
 import (
+	"bytes"
+	"compress/flate"
 	"context"
 	"image"
+	"io"
 	"math"
 	"runtime"
 	"sync"
 
 	"golang.org/x/sync/errgroup"
 
-	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/render"
 	"foldwright/reorder"
 )
 
-// picture is a source page drawn small.
-type picture struct {
+// Pages are looked at in small pictures: what matters is whether a line of text
+// is lost, not a hairline.
+const (
+	pictureDPI = 50
+	morePixels = 4e6 // than any page is worth when it is only looked at for ink
+)
+
+// What counts as ink, of 255. What is printed on a page may be faint, so that
+// hardly anything passes for white but the grain of scanned paper; what is lost
+// has to be darker than the texture of paper in scans.
+const (
+	inkThreshold   = 200
+	faintThreshold = 235
+)
+
+// Picture is a source page drawn small, of which only two things are kept: where
+// there is ink, and where there is something fainter.
+type Picture struct {
 	gray *image.Gray
 	size reorder.Size // mm, of the page's visible box
 }
 
-// ink is the smallest rectangle around everything darker than threshold within
-// a part of the page, in the frame of its visible box.
-func (p picture) ink(within reorder.Rect, threshold uint8) (reorder.Rect, bool) {
+// Ink is the smallest rectangle around all ink within a part of the page, in the
+// frame of its visible box.
+func (p Picture) Ink(within reorder.Rect) (reorder.Rect, bool) { return p.dark(within, inkThreshold) }
+
+// Faint is [Picture.Ink] with what is fainter than ink.
+func (p Picture) Faint(within reorder.Rect) (reorder.Rect, bool) {
+	return p.dark(within, faintThreshold)
+}
+
+// Size is the size in mm of the page's visible box.
+func (p Picture) Size() reorder.Size { return p.size }
+
+func (p Picture) dark(within reorder.Rect, threshold uint8) (reorder.Rect, bool) {
 	all := p.gray.Bounds()
 	x, y := float64(all.Dx())/p.size.W, float64(all.Dy())/p.size.H
 	part := image.Rect(
@@ -35,27 +63,95 @@ func (p picture) ink(within reorder.Rect, threshold uint8) (reorder.Rect, bool) 
 	}, found
 }
 
-// morePixels is what no page is worth when it is only looked at for ink.
-const morePixels = 4e6
+// Columns tells of each hundredth of the width whether there is ink in it.
+func (p Picture) Columns() (columns [100]bool) {
+	b := p.gray.Bounds()
+	for x := range b.Dx() {
+		for y := range b.Dy() {
+			if p.gray.Pix[p.gray.PixOffset(b.Min.X+x, b.Min.Y+y)] < inkThreshold {
+				columns[x*100/b.Dx()] = true
+				break
+			}
+		}
+	}
+	return columns
+}
 
-// eachPicture draws source pages, as many at once as there are cores, and
-// hands them to see one by one, in no order. A page that cannot be drawn comes
-// with its error; see ends the drawing with an error of its own.
-func eachPicture(ctx context.Context, doc *render.Document, source []pdf.Page, pages []int, dpi float64, see func(page int, p picture, err error) error) error {
+// small is a picture as it is kept: a page of text takes a few kilobytes.
+type small struct {
+	bounds image.Rectangle
+	packed []byte
+	err    error // it could not be drawn
+}
+
+func keep(gray *image.Gray, err error) small {
+	if err != nil {
+		return small{err: err}
+	}
+	var out bytes.Buffer
+	w, _ := flate.NewWriter(&out, flate.BestSpeed) // the level is one that there is
+	for i, v := range gray.Pix {
+		switch {
+		case v < inkThreshold:
+			gray.Pix[i] = 0
+		case v < faintThreshold:
+			gray.Pix[i] = inkThreshold
+		default:
+			gray.Pix[i] = 255
+		}
+	}
+	_, _ = w.Write(gray.Pix) // into memory
+	_ = w.Close()
+	return small{gray.Rect, out.Bytes(), nil}
+}
+
+func (s small) unpack() *image.Gray {
+	gray := image.NewGray(s.bounds)
+	_, _ = io.ReadFull(flate.NewReader(bytes.NewReader(s.packed)), gray.Pix) // packed above
+	return gray
+}
+
+// EachPicture draws source pages, as many at once as there are cores, and
+// hands them to see one by one, in no order. No page is drawn twice: what has been drawn
+// is kept. A page that cannot be drawn comes with its error; see ends the
+// drawing with an error of its own.
+func (v *Survey) EachPicture(ctx context.Context, pages []int, see func(page int, p Picture, err error) error) error {
+	source := v.Pages()
+	var doc *render.Document
+	for _, page := range pages {
+		if _, drawn := v.small[page]; drawn || doc != nil {
+			continue
+		}
+		var err error
+		if doc, err = v.Render(ctx); err != nil {
+			return err
+		}
+		defer doc.Close()
+	}
 	var mu sync.Mutex
 	group, ctx := errgroup.WithContext(ctx)
 	group.SetLimit(runtime.GOMAXPROCS(0))
 	for _, page := range pages {
 		group.Go(func() error {
-			size := source[page-1].Size
-			pixels := size.W * size.H / (25.4 * 25.4) * dpi * dpi
-			gray, err := doc.Gray(ctx, page, dpi*math.Min(1, math.Sqrt(morePixels/pixels)))
-			if ctx.Err() != nil {
-				return ctx.Err()
+			mu.Lock()
+			kept, drawn := v.small[page]
+			mu.Unlock()
+			if !drawn {
+				size := source[page-1].Size
+				pixels := size.W * size.H / (25.4 * 25.4) * pictureDPI * pictureDPI
+				gray, err := doc.Gray(ctx, page, pictureDPI*math.Min(1, math.Sqrt(morePixels/pixels)))
+				if ctx.Err() != nil {
+					return ctx.Err()
+				}
+				kept = keep(gray, err)
 			}
 			mu.Lock()
 			defer mu.Unlock()
-			return see(page, picture{gray, size}, err)
+			v.small[page] = kept
+			if kept.err != nil {
+				return see(page, Picture{}, kept.err)
+			}
+			return see(page, Picture{kept.unpack(), source[page-1].Size}, nil)
 		})
 	}
 	return group.Wait()

@@ -3,9 +3,6 @@ package job
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 
 	"foldwright/profiles"
@@ -108,9 +105,9 @@ func (d *Draft) Plan() Plan {
 	p := Plan{
 		Kind:           planKind,
 		Format:         PlanFormat,
-		ProgramVersion: d.version,
-		Source:         PlanSource{d.SourceName, d.Source.SHA256(), len(d.Source.Pages())},
-		Request:        d.request,
+		ProgramVersion: d.Version,
+		Source:         PlanSource{d.Name, d.SHA256(), len(d.Pages())},
+		Request:        d.Request.Of(d.path),
 		Options:        d.Options,
 		Paper:          PlanPaper{d.Paper.Name, d.Paper.Size.W, d.Paper.Size.H},
 		Fold:           d.Book.Form.Fold,
@@ -195,80 +192,4 @@ func numbersInLine(text []byte) []byte {
 		i += end
 	}
 	return out
-}
-
-// PlanError says why a folder's plan cannot be used.
-type PlanError struct {
-	Folder string
-	Err    error
-}
-
-func (e *PlanError) Error() string { return fmt.Sprintf("%s: %v", e.Folder, e.Err) }
-func (e *PlanError) Unwrap() error { return e.Err }
-
-// ReadPlan reads the plan in a folder. Its errors are a [*PlanError].
-func ReadPlan(folder string) (Plan, error) {
-	var p Plan
-	if err := readPlan(folder, &p); err != nil {
-		return Plan{}, err
-	}
-	return p, checkPlan(folder, p.Kind, p.Format)
-}
-
-func readPlan(folder string, into any) error {
-	data, err := planBytes(folder)
-	if err != nil {
-		return err
-	}
-	if err := json.Unmarshal(data, into); err != nil {
-		return damaged(folder, err)
-	}
-	return nil
-}
-
-func planBytes(folder string) ([]byte, error) {
-	data, err := os.ReadFile(filepath.Join(folder, PlanFile))
-	if err != nil {
-		return nil, &PlanError{folder, fmt.Errorf("holds no plan that can be read: %w", err)}
-	}
-	return data, nil
-}
-
-func damaged(folder string, err error) error {
-	return &PlanError{folder, fmt.Errorf("%s is damaged: %w", PlanFile, err)}
-}
-
-func checkPlan(folder, kind string, format int) error {
-	if kind != planKind {
-		return &PlanError{folder, fmt.Errorf("%s is not a plan of this program", PlanFile)}
-	}
-	if format != PlanFormat {
-		return &PlanError{folder, fmt.Errorf("%s has format %d, this program reads format %d", PlanFile, format, PlanFormat)}
-	}
-	return nil
-}
-
-// IsJobFolder tells whether a folder holds a plan of this program.
-func IsJobFolder(dir string) bool {
-	_, err := ReadPlan(dir)
-	return err == nil
-}
-
-// Ours tells whether a folder was written by this program, whatever it holds:
-// a job, a test sheet, and in whatever format. It reads only the beginning of its record.
-func Ours(dir string) bool {
-	f, err := os.Open(filepath.Join(dir, PlanFile))
-	if err != nil {
-		return false
-	}
-	defer f.Close()
-	d := json.NewDecoder(f)
-	for _, want := range []json.Token{json.Delim('{'), "kind"} {
-		if t, err := d.Token(); err != nil || t != want {
-			return false
-		}
-	}
-	kind, err := d.Token()
-	text, ok := kind.(string)
-	return err == nil && ok && strings.HasPrefix(text, "foldwright ")
 }

@@ -27,16 +27,16 @@ type Progress interface{ Step(sides int) }
 // Write writes the folder of the job to place, complete or not at all, and
 // returns its plan. An existing folder is replaced only if replace is set and
 // it holds a plan of this program.
-func (d *Draft) Write(ctx context.Context, place string, replace bool, progress Progress) (Plan, error) {
+func (d Job) Write(ctx context.Context, place string, replace bool, progress Progress) (Plan, error) {
 	var plan Plan
 	o := publish.Options{Replace: replace, Ours: IsJobFolder}
-	d.folder = folderName(place)
+	d.Folder = FolderName(place)
 	err := publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error {
 		files, err := d.writePrintFiles(ctx, dir, progress)
 		if err != nil {
 			return err
 		}
-		if err := d.Source.Unchanged(); err != nil {
+		if err := d.Unchanged(); err != nil {
 			return err
 		}
 		// Only now everything is known that there is to warn about.
@@ -46,7 +46,7 @@ func (d *Draft) Write(ctx context.Context, place string, replace bool, progress 
 		if err != nil {
 			return err
 		}
-		plan = d.Plan()
+		plan = d.Draft.Plan()
 		plan.Files = append(files, sheet)
 		data, err := plan.encode()
 		if err != nil {
@@ -64,9 +64,9 @@ func (d *Draft) Write(ctx context.Context, place string, replace bool, progress 
 	return plan, err
 }
 
-// folderName is the name by which a command line calls a folder from the one
+// FolderName is the name by which a command line calls a folder from the one
 // above it.
-func folderName(place string) string {
+func FolderName(place string) string {
 	if abs, err := filepath.Abs(place); err == nil {
 		place = abs
 	}
@@ -75,7 +75,7 @@ func folderName(place string) string {
 
 // writePrintFiles writes the print files, and those of the trial sheet, side by
 // side on the cores.
-func (d *Draft) writePrintFiles(ctx context.Context, dir string, progress Progress) ([]PlanFileEntry, error) {
+func (d Job) writePrintFiles(ctx context.Context, dir string, progress Progress) ([]PlanFileEntry, error) {
 	type file struct {
 		PassFile
 		write func(ctx context.Context, w io.Writer) error
@@ -87,7 +87,7 @@ func (d *Draft) writePrintFiles(ctx context.Context, dir string, progress Progre
 	for _, run := range d.Runs {
 		for _, f := range run.Files {
 			files = append(files, file{f, func(ctx context.Context, w io.Writer) error {
-				return d.Source.Write(ctx, w, d.printFile(run, f))
+				return d.Document.Write(ctx, w, d.printFile(run, f))
 			}})
 		}
 	}
@@ -144,16 +144,6 @@ func (o *output) Write(p []byte) (int, error) {
 		o.err = err
 	}
 	return n, err
-}
-
-// OutputFolder is where a title's job is written unless somebody says
-// otherwise: NAME-print in the current folder.
-func OutputFolder(source string) string {
-	base := filepath.Base(source)
-	if ext := filepath.Ext(base); len(ext) < len(base) {
-		base = base[:len(base)-len(ext)]
-	}
-	return base + "-print"
 }
 
 // CheckOutput refuses, before the source is read, an output that could not be

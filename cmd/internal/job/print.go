@@ -12,7 +12,7 @@ import (
 
 // print is what is to be seen of a side, from the plan: nothing of the source is
 // drawn, so it costs no time.
-func (d *Draft) print(run RunFiles, image printer.Image) drawing.Print {
+func (d Job) print(run RunFiles, image printer.Image) drawing.Print {
 	s := d.sheet(run, image.Sheet).Sheet
 	out := drawing.Print{Size: d.Paper.Size}
 	byPiece := make([][]reorder.Panel, len(s.Pieces))
@@ -40,7 +40,7 @@ func (d *Draft) print(run RunFiles, image printer.Image) drawing.Print {
 }
 
 // faces is the two faces of a sheet of a run.
-func (d *Draft) faces(run RunFiles, inRun int) runsheet.Both {
+func (d Job) faces(run RunFiles, inRun int) runsheet.Both {
 	return runsheet.Both{
 		Front: d.print(run, printer.Image{Sheet: inRun, Side: reorder.Front}),
 		Back:  d.print(run, printer.Image{Sheet: inRun, Side: reorder.Back}),
@@ -50,7 +50,7 @@ func (d *Draft) faces(run RunFiles, inRun int) runsheet.Both {
 
 // pageName is what a page of the book is called in pictures: its number in the
 // source, with L or R for the halves of a spread; empty for a blank.
-func (d *Draft) pageName(page int) string {
+func (d Job) pageName(page int) string {
 	if page == 0 {
 		return ""
 	}

@@ -60,7 +60,7 @@ func TestPicturesShowWhatIsPrinted(t *testing.T) {
 }
 
 // samePrint compares a picture with a page of a print file.
-func samePrint(t *testing.T, d *Draft, p drawing.Print, page printtest.Page, image printer.Image) {
+func samePrint(t *testing.T, d Job, p drawing.Print, page printtest.Page, image printer.Image) {
 	t.Helper()
 	turn := func(at reorder.Point) reorder.Point { return at }
 	sign := 1.0

@@ -1,6 +1,8 @@
 package job
 
 import (
+	"context"
+	"errors"
 	"os"
 	"path/filepath"
 	"testing"
@@ -18,8 +20,14 @@ type silent struct{}
 
 func (silent) Step(int) {}
 
-// setting is a job's surroundings in a test.
-func setting(t *testing.T) Setting {
+// surrounding is what a job is planned with in a test.
+type surrounding struct {
+	Setting
+	engine   *Engine
+	password string
+}
+
+func setting(t *testing.T) surrounding {
 	t.Helper()
 	engine := new(Engine)
 	t.Cleanup(func() {
@@ -27,13 +35,43 @@ func setting(t *testing.T) Setting {
 			t.Error(err)
 		}
 	})
-	return Setting{Profiles: profiles.Store{}, Region: "GB", Version: "test", Engine: engine}
+	return surrounding{Setting: Setting{Profiles: profiles.Store{}, Region: "GB", Version: "test"}, engine: engine}
+}
+
+// draftOf plans a job from what a person says.
+func draftOf(ctx context.Context, path string, o Options, a surrounding) (Job, error) {
+	resolved, err := o.Resolve(a.Setting)
+	if err != nil {
+		return Job{}, err
+	}
+	source, err := OpenSource(ctx, path, a.password, a.engine)
+	if err != nil {
+		return Job{}, err
+	}
+	d, err := NewDraft(ctx, resolved, source)
+	if err != nil {
+		return Job{}, errors.Join(err, source.Close())
+	}
+	return Job{Draft: d}, nil
+}
+
+// redraftOf plans a job again from its folder.
+func redraftOf(ctx context.Context, folder string, plan Plan, path string, a surrounding) (Job, error) {
+	source, err := OpenSource(ctx, path, a.password, a.engine)
+	if err != nil {
+		return Job{}, err
+	}
+	d, err := Redraft(ctx, folder, plan, source, a.Version)
+	if err != nil {
+		return Job{}, errors.Join(err, source.Close())
+	}
+	return Job{Draft: d, Folder: FolderName(folder)}, nil
 }
 
 // prepared writes a job's folder and returns it with its plan.
-func prepared(t *testing.T, source string, o Options, set Setting) (string, Plan) {
+func prepared(t *testing.T, source string, o Options, set surrounding) (string, Plan) {
 	t.Helper()
-	d, err := NewDraft(t.Context(), source, o, set)
+	d, err := draftOf(t.Context(), source, o, set)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -52,35 +52,33 @@ func FindSource(folder string, plan Plan) (string, error) {
 }
 
 // Redraft plans a job once more from its plan and its source, so that every
-// side is what it was. Profile and structure are the plan's own copies. The caller closes
-// the draft's source. The errors are those of pdf.Open, a [*SourceError] if the
-// source is another file, and a [*PlanError] if this program would plan the
-// book differently.
-func Redraft(ctx context.Context, folder string, plan Plan, path string, set Setting) (_ *Draft, err error) {
-	d := &Draft{SourceName: plan.Source.File, Options: plan.Options, Profile: plan.Profile, version: set.Version, path: path, password: set.Password, folder: folderName(folder)}
-	d.PaperBecause, d.Structure = "as it was", plan.Structure
-	if d.Paper, err = reorder.ParsePaper(plan.Options.Paper); err != nil {
+// side is what it was. Profile and structure are the plan's own copies. version is that
+// of this program. The errors are a [*SourceError] if the source is another file, a
+// [*PlanError] if this program would plan the book differently, and those of [Look].
+func Redraft(ctx context.Context, folder string, plan Plan, s *Source, version string) (*Draft, error) {
+	r := Resolved{Options: plan.Options, Profile: plan.Profile, PaperBecause: "as it was", Rules: plan.Structure, Version: version}
+	var err error
+	if r.Paper, err = reorder.ParsePaper(plan.Options.Paper); err != nil {
 		return nil, &PlanError{folder, err}
 	}
-	if err := d.Profile.Check(); err != nil {
+	if err := r.Profile.Check(); err != nil {
 		return nil, &PlanError{folder, err}
 	}
-	if err := d.open(ctx, set.Engine); err != nil {
+	if s.SHA256() != plan.Source.SHA256 {
+		return nil, OtherSource(s.path)
+	}
+	named := *s
+	named.Name = plan.Source.File // it stands on the sheets
+	v, err := Look(ctx, &named, r.Options)
+	if err != nil {
 		return nil, err
 	}
-	defer func() {
-		if err != nil {
-			d.Source.Close()
-		}
-	}()
-	if d.Source.SHA256() != plan.Source.SHA256 {
-		return nil, OtherSource(path)
-	}
-	if err := d.arrange(ctx, set.Engine); err != nil {
+	d, err := arrange(r, v)
+	if err != nil {
 		return nil, err
 	}
 	if !plan.sameSheets(d.Plan()) {
-		return nil, &PlanError{folder, fmt.Errorf("%w: it was made by version %s, this is %s", errOtherPlan, plan.ProgramVersion, set.Version)}
+		return nil, &PlanError{folder, fmt.Errorf("%w: it was made by version %s, this is %s", errOtherPlan, plan.ProgramVersion, version)}
 	}
 	return d, nil
 }

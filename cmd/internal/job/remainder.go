@@ -13,7 +13,7 @@ import (
 
 // Remainder is what follows in a print file after the last good sheet that came out.
 type Remainder struct {
-	draft   *Draft
+	draft   Job
 	run     RunFiles
 	from    PassFile // the file that was interrupted
 	good    []int    // sheets by their places in the run, in the order in which they came out
@@ -27,7 +27,7 @@ type Remainder struct {
 // file of a pass. The pass can be zero where the run has one file only. Sheets
 // whose fronts were lost in the back pass are left out. The errors are a
 // [*ChoiceError] for what the job does not have and a [*UseError].
-func (d *Draft) Remainder(after int, pass printer.Pass, without Pages) (*Remainder, error) {
+func (d Job) Remainder(after int, pass printer.Pass, without Pages) (*Remainder, error) {
 	at, err := d.placeOf("--after-sheet", after)
 	if err != nil {
 		return nil, err
@@ -71,7 +71,7 @@ func (d *Draft) Remainder(after int, pass printer.Pass, without Pages) (*Remaind
 }
 
 // placeOf finds a sheet by its number in the book.
-func (d *Draft) placeOf(flag string, number int) (place, error) {
+func (d Job) placeOf(flag string, number int) (place, error) {
 	for _, run := range d.Runs {
 		for i := run.First; i <= run.Last; i++ {
 			if d.Printed[i-1].Sheet.Number == number {
@@ -101,7 +101,7 @@ func (r RunFiles) file(pass printer.Pass) (PassFile, error) {
 }
 
 // sent is the sheets of a file in the order in which they come out.
-func (d *Draft) sent(f PassFile) []int {
+func (d Job) sent(f PassFile) []int {
 	var out []int
 	for _, image := range f.Images {
 		if n := len(out); n == 0 || out[n-1] != image.Sheet {

@@ -18,7 +18,7 @@ type Choice struct{ Sheets, Pages, Gatherings Pages }
 
 // Reprint is sheets of a job that are printed once more, each side as it was.
 type Reprint struct {
-	draft  *Draft
+	draft  Job
 	places []place // of the sheets, from the top of the finished stack
 	backs  bool    // the fronts are good and at hand
 	files  []PassFile
@@ -35,7 +35,7 @@ type place struct {
 // their backs, on good fronts. The errors are a [*ChoiceError] for sheets that
 // the job does not have and a [*UseError] for backs that cannot be printed by
 // themselves.
-func (d *Draft) Reprint(c Choice, backsOnly bool) (*Reprint, error) {
+func (d Job) Reprint(c Choice, backsOnly bool) (*Reprint, error) {
 	places, err := d.choose(c)
 	if err != nil {
 		return nil, err
@@ -65,7 +65,7 @@ func (d *Draft) Reprint(c Choice, backsOnly bool) (*Reprint, error) {
 }
 
 // choose finds the chosen sheets and refuses what chooses none.
-func (d *Draft) choose(c Choice) ([]place, error) {
+func (d Job) choose(c Choice) ([]place, error) {
 	asked := []struct {
 		flag   string
 		ranges Pages
@@ -107,13 +107,13 @@ func (d *Draft) choose(c Choice) ([]place, error) {
 	return out, nil
 }
 
-func (d *Draft) onNoSheet(flag string, n int) error {
+func (d Job) onNoSheet(flag string, n int) error {
 	first, last := d.Printed[0].Sheet.Number, d.Printed[len(d.Printed)-1].Sheet.Number
 	return &ChoiceError{fmt.Sprintf("%s %d: it is on none of the sheets %d to %d of this job", flag, n, first, last)}
 }
 
 // shows tells whether a source page stands on a sheet.
-func (d *Draft) shows(s reorder.Sheet, page int) bool {
+func (d Job) shows(s reorder.Sheet, page int) bool {
 	return slices.ContainsFunc(slices.Concat(s.Side(reorder.Front), s.Side(reorder.Back)), func(p reorder.Panel) bool {
 		return p.Page > 0 && d.SourcePage(p.Page) == page
 	})
@@ -126,27 +126,6 @@ func (r *Reprint) Numbers() string {
 		numbers = append(numbers, r.draft.sheet(p.run, p.inRun).Sheet.Number)
 	}
 	return ranges(numbers)
-}
-
-// ranges writes rising numbers shortly. What would be too long for the name of
-// a file is told by its ends.
-func ranges(numbers []int) string {
-	const most = 40
-	if text := pageRanges(numbers).String(); len(text) <= most {
-		return text
-	}
-	return fmt.Sprintf("%d-to-%d", numbers[0], numbers[len(numbers)-1])
-}
-
-func pageRanges(rising []int) (out Pages) {
-	for _, n := range rising {
-		if last := len(out) - 1; last >= 0 && out[last].Last == n-1 {
-			out[last].Last = n
-			continue
-		}
-		out = append(out, PageRange{n, n})
-	}
-	return out
 }
 
 // Folder is where the reprint is written unless somebody says otherwise, within

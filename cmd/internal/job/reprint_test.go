@@ -219,11 +219,11 @@ func TestReprintChoosesSheets(t *testing.T) {
 		t.Errorf("the plan has changed (%v)", err)
 	}
 	var foreign *SourceError
-	if _, err := Redraft(t.Context(), folder, plan, printtest.Book(t, 30), set); !errors.As(err, &foreign) {
+	if _, err := redraftOf(t.Context(), folder, plan, printtest.Book(t, 30), set); !errors.As(err, &foreign) {
 		t.Errorf("another source: %v", err)
 	}
 	plan.Scale *= 1.001
-	if _, err := Redraft(t.Context(), folder, plan, source, set); !errors.Is(err, errOtherPlan) {
+	if _, err := redraftOf(t.Context(), folder, plan, source, set); !errors.Is(err, errOtherPlan) {
 		t.Errorf("another plan: %v", err)
 	}
 }

@@ -46,11 +46,11 @@ func TestRequestTellsJobsApart(t *testing.T) {
 	seen := map[string]string{}
 	expect := func(what, source string, o Options, set Setting) {
 		t.Helper()
-		asked, err := Ask(o, set)
+		resolved, err := o.Resolve(set)
 		if err != nil {
 			t.Fatal(err)
 		}
-		sum := asked.Of(source)
+		sum := resolved.Request.Of(source)
 		if before, ok := seen[sum]; ok {
 			t.Errorf("%s and %s are one request", what, before)
 		}
@@ -87,7 +87,7 @@ func TestRequestTellsJobsApart(t *testing.T) {
 	expect("another region's paper", "a.pdf", Options{}, set)
 
 	set = Setting{Region: "FR", Version: "1"}
-	if asked, err := Ask(Options{}, set); err != nil || seen[asked.Of(filepath.Join("elsewhere", "a.pdf"))] != "plain" {
+	if resolved, err := (Options{}).Resolve(set); err != nil || seen[resolved.Request.Of(filepath.Join("elsewhere", "a.pdf"))] != "plain" {
 		t.Errorf("the same in another folder and another land with the same paper is another request: %v", err)
 	}
 }

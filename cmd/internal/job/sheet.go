@@ -8,11 +8,11 @@ import (
 )
 
 // runSheet is what the person is told.
-func (d *Draft) runSheet() runsheet.Job {
+func (d Job) runSheet() runsheet.Job {
 	j := runsheet.Job{
-		Title:     d.SourceName,
-		Folder:    d.folder,
-		Version:   d.version,
+		Title:     d.Name,
+		Folder:    d.Folder,
+		Version:   d.Version,
 		Pages:     d.PagesPrinted(),
 		Blanks:    d.BlanksPrinted(),
 		Scale:     d.Placement.Scale,
@@ -70,9 +70,9 @@ func (d *Draft) runSheet() runsheet.Job {
 
 // marksPrinted is the marks that are on the sheets: there are no ticks on cuts
 // where nothing is cut.
-func (d *Draft) marksPrinted() runsheet.Marks {
+func (d Job) marksPrinted() runsheet.Marks {
 	m := runsheet.Marks{Signing: reorder.Unsigned}
-	for _, marks := range d.marks {
+	for _, marks := range d.Marks {
 		for _, mark := range marks {
 			switch mark.Kind {
 			case reorder.FoldTick:
@@ -95,7 +95,7 @@ func (d *Draft) marksPrinted() runsheet.Marks {
 
 // ends is the first and the last sheet of a file to come out of the printer.
 // Of an automatic printer's sheets both are told by their fronts.
-func (d *Draft) ends(f PassFile) (first, last printer.Image) {
+func (d Job) ends(f PassFile) (first, last printer.Image) {
 	first, last = f.Images[0], f.Images[len(f.Images)-1]
 	if f.Pass == printer.BothPass {
 		last = f.Images[len(f.Images)-2]

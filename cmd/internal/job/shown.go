@@ -1,7 +1,6 @@
 package job
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -48,26 +47,8 @@ func (h *Half) UnmarshalText(text []byte) error {
 	return enum.Parse(h, halfWords, string(text))
 }
 
-// Box is which box of a source page is placed.
-type Box int
-
-const (
-	BoxCrop    Box = iota + 1 // the visible box, what a viewer shows
-	BoxTrim                   // the finished page, without bleed and printer's marks
-	BoxMedia                  // all there is
-	BoxContent                // what is printed on the pages, found by drawing them
-)
-
-var boxWords = enum.Words{What: "box", List: []string{"crop", "trim", "media", "content"}}
-
-func (b Box) String() string { return boxWords.Of(int(b)) }
-
-func (b Box) MarshalText() ([]byte, error) { return []byte(b.String()), nil }
-
-func (b *Box) UnmarshalText(text []byte) error { return enum.Parse(b, boxWords, string(text)) }
-
-// of is the box of one page. The content box begins with what is visible.
-func (b Box) of(p pdf.Page) reorder.Rect {
+// boxOf is a box of one page. The content box begins with what is visible.
+func boxOf(p pdf.Page, b Box) reorder.Rect {
 	switch b {
 	case BoxTrim:
 		return p.Trim
@@ -77,44 +58,18 @@ func (b Box) of(p pdf.Page) reorder.Rect {
 	return p.Visible()
 }
 
-// Shown is what a page of the book shows. Pages of the book count the pages of
-// the source, its spreads split; without --split they are the same.
-func (d *Draft) Shown(page int) Shown { return d.shown[page-1] }
-
-// SourcePage is the source page of a page of the book, 0 for a blank.
-func (d *Draft) SourcePage(page int) int {
-	if page == 0 {
-		return 0
-	}
-	return d.shown[page-1].Page
-}
-
-// sourcePages is the source pages of pages of the book, each once where the
-// halves of a spread follow each other.
-func (d *Draft) sourcePages(pages []int) []int {
-	out := make([]int, len(pages))
-	for i, p := range pages {
-		out[i] = d.SourcePage(p)
-	}
-	return slices.Compact(out)
-}
-
-// pagesText names pages of the book as the source counts them.
-func (d *Draft) pagesText(pages []int) string { return reorder.PagesText(d.sourcePages(pages)) }
-
-// show decides what the pages of the book show, for all pages of the source.
-func (d *Draft) show() {
-	o := d.Options
-	source := d.Source.Pages()
+// showPages decides what the pages of the book show, for all pages of a source.
+func showPages(source []pdf.Page, o Options) []Shown {
+	var out []Shown
 	spread := spreads(source, o)
 	for i, p := range source {
-		box := o.Box.of(p)
-		seen := o.seen(p, box)
+		box := boxOf(p, o.Box)
+		seen := seenOf(p, o, box)
 		if !spread[i] {
-			d.shown = append(d.shown, Shown{p.Number, 0, box, seen})
+			out = append(out, Shown{p.Number, 0, box, seen})
 			continue
 		}
-		fold := box.X0 + o.SplitAt.of(box.X1-box.X0)
+		fold := box.X0 + o.SplitAt.On(box.X1-box.X0)
 		left, right := box, box
 		left.X1, right.X0 = fold, fold
 		seenLeft, seenRight := seen, seen
@@ -123,8 +78,9 @@ func (d *Draft) show() {
 		if o.Bind == reorder.BindRight {
 			slices.Reverse(halves)
 		}
-		d.shown = append(d.shown, halves...)
+		out = append(out, halves...)
 	}
+	return out
 }
 
 // spreads tells which pages are split. The pages of the commonest width are
@@ -138,7 +94,7 @@ func spreads(source []pdf.Page, o Options) []bool {
 	count := map[int]int{}
 	most := 0
 	for _, p := range source {
-		w := int(math.Round(o.Box.of(p).Size().W))
+		w := int(math.Round(boxOf(p, o.Box).Size().W))
 		count[w]++
 		if count[w] > count[most] || count[w] == count[most] && w > most {
 			most = w
@@ -146,7 +102,7 @@ func spreads(source []pdf.Page, o Options) []bool {
 	}
 	const nearly = 0.75 // between a single page, a half, and a spread
 	for i, p := range source {
-		out[i] = o.Box.of(p).Size().W >= nearly*float64(most)
+		out[i] = boxOf(p, o.Box).Size().W >= nearly*float64(most)
 	}
 	switch o.SplitFirst {
 	case FirstSingle:
@@ -157,17 +113,16 @@ func spreads(source []pdf.Page, o Options) []bool {
 	return out
 }
 
-// chosen is the pages of the book that are wanted, in reading order.
-func (d *Draft) chosen() ([]int, error) {
-	o := d.Options
-	n := len(d.Source.Pages())
+// choosePages is the pages of the book that are wanted, in reading order.
+func (v *Survey) choosePages(o Options) ([]int, error) {
+	n := len(v.Pages())
 	pages, err := o.Pages.Of(n)
 	if err != nil {
 		return nil, err
 	}
 	dropped := map[int]bool{}
 	if len(o.DropPages) > 0 {
-		list, err := o.DropPages.of("--drop-pages", n)
+		list, err := o.DropPages.named("--drop-pages", n)
 		if err != nil {
 			return nil, err
 		}
@@ -180,7 +135,7 @@ func (d *Draft) chosen() ([]int, error) {
 		wanted[p] = !dropped[p]
 	}
 	var out []int
-	for i, s := range d.shown {
+	for i, s := range v.shown {
 		if wanted[s.Page] {
 			out = append(out, i+1)
 		}
@@ -191,29 +146,29 @@ func (d *Draft) chosen() ([]int, error) {
 	return out, nil
 }
 
-// sound refuses pages that cannot be placed.
-func (d *Draft) sound(pages []int) error {
-	source := d.Source.Pages()
-	for _, page := range pages {
-		s := d.shown[page-1]
+// checkPages refuses wanted pages that cannot be placed.
+func (v *Survey) checkPages(o Options) error {
+	source := v.Pages()
+	for _, page := range v.Chosen {
+		s := v.shown[page-1]
 		if err := source[s.Page-1].Problem; err != nil {
 			return err
 		}
 		if size := s.Box.Size(); !(size.W > 0.01 && size.H > 0.01) {
 			if s.Half != 0 {
-				return &UseError{fmt.Sprintf("--split-at %s does not lie on page %d, which is %s", d.Options.SplitAt, s.Page, source[s.Page-1].Size), ""}
+				return &UseError{fmt.Sprintf("--split-at %s does not lie on page %d, which is %s", o.SplitAt, s.Page, source[s.Page-1].Size), ""}
 			}
-			return &pdf.Error{File: d.SourceName, Page: s.Page, Err: pdf.ErrZeroSize}
+			return &pdf.Error{File: v.Name, Page: s.Page, Err: pdf.ErrZeroSize}
 		}
 	}
 	return nil
 }
 
-// asSource names pages in an error as the source counts them.
-func (d *Draft) asSource(err error) error {
-	var leaves *reorder.LeavesPanelError
-	if errors.As(err, &leaves) {
-		leaves.Pages = d.sourcePages(leaves.Pages)
+// seenOf is what shows of a page whose box is placed: where leaves are trimmed,
+// the finished page shows with its bleed.
+func seenOf(p pdf.Page, o Options, box reorder.Rect) reorder.Rect {
+	if o.Trims() && o.Box == BoxTrim {
+		return p.Bleed
 	}
-	return err
+	return box
 }

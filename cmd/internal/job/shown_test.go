@@ -138,7 +138,7 @@ func TestContentBoxIsCommon(t *testing.T) {
 	box := "/MediaBox[0 0 419.53 595.28]"
 	bar := func(x, y float64) [2]string { return [2]string{box, fmt.Sprintf("%g %g 100 40 re f", x, y)} }
 	source := rawBook(t, "", bar(150, 200), bar(160, 360), [2]string{box, ""}, bar(150, 250))
-	d, err := NewDraft(t.Context(), source, Options{Box: BoxContent, Margin: 10}, setting(t))
+	d, err := draftOf(t.Context(), source, Options{Box: BoxContent, Margin: 10}, setting(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -151,7 +151,7 @@ func TestContentBoxIsCommon(t *testing.T) {
 		}
 	}
 	spread := rawBook(t, "", [2]string{"/MediaBox[0 0 800 600]", "100 200 150 100 re f 520 220 100 100 re f"})
-	halves, err := NewDraft(t.Context(), spread, Options{Box: BoxContent, Split: SplitSpreads}, setting(t))
+	halves, err := draftOf(t.Context(), spread, Options{Box: BoxContent, Split: SplitSpreads}, setting(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -164,7 +164,7 @@ func TestContentBoxIsCommon(t *testing.T) {
 	}
 	empty := rawBook(t, "", [2]string{box, ""})
 	var choice *ChoiceError
-	if _, err := NewDraft(t.Context(), empty, Options{Box: BoxContent}, setting(t)); !errors.As(err, &choice) {
+	if _, err := draftOf(t.Context(), empty, Options{Box: BoxContent}, setting(t)); !errors.As(err, &choice) {
 		t.Errorf("a book without ink: %v", err)
 	}
 }
@@ -179,7 +179,7 @@ func TestContentBoxOfEachSize(t *testing.T) {
 		[2]string{small, "100 100 50 50 re f"}, [2]string{small, "0.8 g 200 300 50 50 re f"},
 		[2]string{large, "300 400 90 90 re f"}, [2]string{undrawn + "/MediaBox[0 0 300 300]", "100 100 50 50 re f"},
 		[2]string{"/MediaBox[0 0 300 300]", "100 100 50 50 re f"})
-	d, err := NewDraft(t.Context(), source, Options{Box: BoxContent}, setting(t))
+	d, err := draftOf(t.Context(), source, Options{Box: BoxContent}, setting(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -204,7 +204,7 @@ func TestContentBoxNamesTheWidest(t *testing.T) {
 		pages = append(pages, [2]string{box, "100 100 200 400 re f"})
 	}
 	pages[6][1] = "0 0 419 595 re f"
-	d, err := NewDraft(t.Context(), rawBook(t, "", pages...), Options{Box: BoxContent}, setting(t))
+	d, err := draftOf(t.Context(), rawBook(t, "", pages...), Options{Box: BoxContent}, setting(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -329,7 +329,7 @@ func TestDroppedPages(t *testing.T) {
 		"--blanks-before is a number from 0 to 1000":                     {BlanksBefore: -1},
 		"--split-at 900mm does not lie on page 1, which is 148 x 210 mm": {Split: SplitSpreads, SplitAt: SplitAt{MM: 900}},
 	} {
-		d, err := NewDraft(t.Context(), source, o, setting(t))
+		d, err := draftOf(t.Context(), source, o, setting(t))
 		if err == nil {
 			d.Close()
 		}
@@ -353,10 +353,10 @@ func TestPageThatCannotBePlaced(t *testing.T) {
 		t.Fatal(err)
 	}
 	var bad *pdf.Error
-	if _, err := NewDraft(t.Context(), source, Options{}, setting(t)); !errors.As(err, &bad) || bad.Page != 2 {
+	if _, err := draftOf(t.Context(), source, Options{}, setting(t)); !errors.As(err, &bad) || bad.Page != 2 {
 		t.Errorf("got %v", err)
 	}
-	d, err := NewDraft(t.Context(), source, Options{DropPages: Pages{{2, 2}}}, setting(t))
+	d, err := draftOf(t.Context(), source, Options{DropPages: Pages{{2, 2}}}, setting(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -388,7 +388,7 @@ func TestRectoOrVerso(t *testing.T) {
 		{"right to left", "/ViewerPreferences<</Direction/R2L>>", Options{}, "the source says that it reads from right to left, but the spine is at the left: --bind right", ""},
 		{"right to left and bound so", "/ViewerPreferences<</Direction/R2L>>", Options{Bind: reorder.BindRight}, "", "right to left"},
 	} {
-		d, err := NewDraft(t.Context(), rawBook(t, c.catalog, page, page, page, page, page), c.o, setting(t))
+		d, err := draftOf(t.Context(), rawBook(t, c.catalog, page, page, page, page, page), c.o, setting(t))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,7 +1,6 @@
 package job
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -10,42 +9,8 @@ import (
 	"foldwright/reorder"
 )
 
-// Side names stand on the fold itself, where the sewing hides them. Where no
-// fold is sewn they stand beside the spine edge, where glue or thread goes, and
-// on a concertina on what the next sheet is glued over.
-const (
-	nameSize   = 1.7  // mm, the font's size
-	nameGrey   = 0.55 // light enough not to shine through
-	nameStart  = 15.0 // mm from the head, beyond what printers cannot reach
-	nameBeside = 5.0  // mm from a spine edge without a fold
-	nameRim    = 2.0  // mm that a name keeps from both ends of its line
-)
-
-// sideName is what is written on the first piece of a side.
-func (d *Draft) sideName(run RunFiles, inRun int, side reorder.Side) string {
-	return d.pieceName(run, inRun, side, d.sheet(run, inRun).Sheet.Pieces[0])
-}
-
-// pieceName is what is written along the fold of a piece: the sheet's number
-// in the book, the piece's place in its gathering, and the sheet's place in the
-// run, so that a double feed, a dropped stack or pieces mixed up can be seen
-// and put right.
-func (d *Draft) pieceName(run RunFiles, inRun int, side reorder.Side, p reorder.Piece) string {
-	s := d.sheet(run, inRun).Sheet
-	what := ""
-	switch {
-	case d.Book.Form.Copies:
-		return fmt.Sprintf("sheet %d, %s \u00b7 copy %d of %d \u00b7 run %d, %d of %d",
-			s.Number, side, p.Number, p.Of, run.Number, inRun, run.Sheets())
-	case len(s.Pieces) > 1:
-		what = "piece "
-	}
-	return fmt.Sprintf("sheet %d, %s \u00b7 gathering %d, %s%d of %d \u00b7 run %d, %d of %d",
-		s.Number, side, p.Gathering, what, p.Number, p.Of, run.Number, inRun, run.Sheets())
-}
-
 // drawNames names every piece of a side.
-func (d *Draft) drawNames(out *pdf.Drawing, run RunFiles, image printer.Image) {
+func (d Job) drawNames(out *pdf.Drawing, run RunFiles, image printer.Image) {
 	s := d.sheet(run, image.Sheet).Sheet
 	m := d.correction(image)
 	for i, piece := range s.Pieces {
@@ -56,74 +21,6 @@ func (d *Draft) drawNames(out *pdf.Drawing, run RunFiles, image printer.Image) {
 		head, tail := d.nameLine(panels)
 		drawName(out, d.pieceName(run, image.Sheet, image.Side, piece), m.Apply(head), m.Apply(tail))
 	}
-}
-
-// nameLine is where the name of a piece with the given panels stands.
-func (d *Draft) nameLine(panels []reorder.Panel) (head, tail reorder.Point) {
-	scheme := d.Book.Form.Fold.Scheme()
-	if scheme.Strip {
-		return d.gluedOver(panels)
-	}
-	head, tail = panels[0].SpineEdge()
-	if scheme.Held == reorder.Sewn {
-		return head, tail
-	}
-	dx, dy := 0.0, 0.0
-	switch panels[0].Spine {
-	case reorder.Up:
-		dy = -nameBeside
-	case reorder.Left:
-		dx = nameBeside
-	case reorder.Down:
-		dy = nameBeside
-	case reorder.Right:
-		dx = -nameBeside
-	}
-	return reorder.Point{X: head.X + dx, Y: head.Y + dy}, reorder.Point{X: tail.X + dx, Y: tail.Y + dy}
-}
-
-// gluedOver is the middle of the strip of a sheet that lies beyond its panels.
-func (d *Draft) gluedOver(panels []reorder.Panel) (from, to reorder.Point) {
-	low, high := d.Paper.Size.H, 0.0
-	for _, p := range panels {
-		low, high = min(low, p.Rect.Y0), max(high, p.Rect.Y1)
-	}
-	y := (high + d.Paper.Size.H) / 2
-	if low > d.Paper.Size.H-high {
-		y = low / 2
-	}
-	return reorder.Point{X: 0, Y: y}, reorder.Point{X: d.Paper.Size.W, Y: y}
-}
-
-// nameSpan is where a name begins and ends on its line, in mm from the line's
-// head, and the size of its font: smaller where the line is short.
-func nameSpan(name string, length float64) (start, end, size float64) {
-	width := pdf.TextWidth(name, pdf.Helvetica, nameSize)
-	switch {
-	case nameStart+width <= length-nameStart:
-		return nameStart, nameStart + width, nameSize
-	case width <= length-2*nameRim:
-		return (length - width) / 2, (length + width) / 2, nameSize
-	}
-	return nameRim, length - nameRim, nameSize * (length - 2*nameRim) / width
-}
-
-// nameEnd is where the longest name on a front ends, in mm from the fold's head.
-func (d *Draft) nameEnd() float64 {
-	longest := 0.0
-	if d.Options.NoSideNames {
-		return longest
-	}
-	length := d.Book.Form.Bind.Beside(d.Book.PanelSize()).H
-	for _, run := range d.Runs {
-		for i := range run.Sheets() {
-			for _, piece := range d.sheet(run, i+1).Sheet.Pieces {
-				_, end, _ := nameSpan(d.pieceName(run, i+1, reorder.Front, piece), length)
-				longest = math.Max(longest, end)
-			}
-		}
-	}
-	return longest
 }
 
 // drawName writes a name from the head of a line towards its tail.

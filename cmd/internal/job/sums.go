@@ -1,18 +1,9 @@
 package job
 
-// Sides is the number of sides that the print files hold together.
-func (d *Draft) Sides() int {
-	n := 0
-	for _, f := range d.checkFiles() {
-		n += len(f.Images)
-	}
-	for _, run := range d.Runs {
-		for _, f := range run.Files {
-			n += len(f.Images)
-		}
-	}
-	return n
-}
+import (
+	"fmt"
+	"foldwright/reorder"
+)
 
 // PagesPrinted is the number of source pages in the gatherings to be printed.
 func (d *Draft) PagesPrinted() int {
@@ -37,4 +28,13 @@ func (d *Draft) count() (pages, blanks int) {
 		}
 	}
 	return pages, blanks
+}
+
+// LeafText is the size of a leaf before trimming and, if it is trimmed, after.
+func (d *Draft) LeafText() string {
+	leaf := d.Book.PanelSize()
+	if d.Trim == (reorder.Trim{}) {
+		return leaf.String() + " before trimming"
+	}
+	return fmt.Sprintf("%s, trimmed to %s", leaf, d.Trim.Of(leaf, d.Book.Form.Bind))
 }

@@ -13,9 +13,9 @@ import (
 )
 
 // drafted plans a job of so many marked pages.
-func drafted(t *testing.T, pages int, o Options) *Draft {
+func drafted(t *testing.T, pages int, o Options) Job {
 	t.Helper()
-	d, err := NewDraft(t.Context(), printtest.Book(t, pages), o, setting(t))
+	d, err := draftOf(t.Context(), printtest.Book(t, pages), o, setting(t))
 	if err != nil {
 		t.Fatal(err)
 	}

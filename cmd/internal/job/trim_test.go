@@ -109,7 +109,7 @@ func TestWarningsOnTrimming(t *testing.T) {
 		{"cut into a picture that reaches beyond", bleeding(t, false, 0), Options{Trim: trim3, Scale: Scale{1}}, ""},
 		{"bleed, but the box without it", bleeding(t, true, 3), Options{Trim: trim3, Box: BoxCrop}, ""},
 	} {
-		d, err := NewDraft(t.Context(), c.source, c.o, setting(t))
+		d, err := draftOf(t.Context(), c.source, c.o, setting(t))
 		if err != nil {
 			t.Fatal(c.name, err)
 		}
@@ -139,7 +139,7 @@ func TestTrimmedSizes(t *testing.T) {
 		"a leaf of 148.5 x 210 mm cannot be trimmed to 152 x 229 mm":                                                {TrimTo: Dimensions{152, 229}},
 		"nothing is left of a leaf of 148.5 x 210 mm when 0, 0 and 100 mm are trimmed off head, tail and fore-edge": {Trim: Trim{true, 0, 0, 100}, Gutter: 60},
 	} {
-		if _, err := NewDraft(t.Context(), printtest.Book(t, 8), o, setting(t)); err == nil || err.Error() != want {
+		if _, err := draftOf(t.Context(), printtest.Book(t, 8), o, setting(t)); err == nil || err.Error() != want {
 			t.Errorf("got %v, want %q", err, want)
 		}
 	}

@@ -18,7 +18,7 @@ func (d *Draft) Warnings() []string {
 // bookWarnings is the warnings that do not concern the printer's profile. Those
 // about the source are sorted: its pages are read side by side.
 func (d *Draft) bookWarnings() []string {
-	source := slices.Clone(d.Source.Warnings())
+	source := slices.Clone(d.Document.Warnings())
 	slices.Sort(source)
 	return slices.Concat(slices.Compact(source), d.warnings)
 }
@@ -72,17 +72,17 @@ func (d *Draft) warnPages() {
 		}
 	}
 	if p := pages[reorder.Turned]; p != nil {
-		d.say("%s: wider than high, so turned by a quarter, the head to the left", d.pagesText(p))
+		d.say("%s: wider than high, so turned by a quarter, the head to the left", d.PagesText(p))
 	}
 	if p := pages[reorder.Shrunk]; p != nil {
 		d.say("%s: larger than most pages, so shrunk to fit (the smallest to %s percent, the book stands at %s percent)",
-			d.pagesText(p), Percent(smallest[reorder.Shrunk]), Percent(d.Placement.Scale))
+			d.PagesText(p), Percent(smallest[reorder.Shrunk]), Percent(d.Placement.Scale))
 	}
 	if p := pages[reorder.Clipped]; p != nil {
-		d.say("%s: larger than the panel, cut off at its edges", d.pagesText(p))
+		d.say("%s: larger than the panel, cut off at its edges", d.PagesText(p))
 	}
 	if p := pages[reorder.Uneven]; p != nil {
-		d.say("%s: the margins cannot rise from back over head and fore-edge to tail at this size", d.pagesText(p))
+		d.say("%s: the margins cannot rise from back over head and fore-edge to tail at this size", d.PagesText(p))
 	}
 	if most := d.Placement.Most; most.W > most.H {
 		if panel := d.Book.PanelSize(); panel.W < panel.H {
@@ -90,6 +90,3 @@ func (d *Draft) warnPages() {
 		}
 	}
 }
-
-// Percent writes a scale with at most one decimal.
-func Percent(scale float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", scale*100), ".0") }

@@ -37,7 +37,7 @@ func (d *Draft) warnBlock() {
 	}
 	d.warnThick()
 	total := len(d.Book.Sheets())
-	if d.freeSizes && d.Book.Leaves() <= thinBlock && len(d.Book.Gatherings) > 1 && len(d.Volumes) == 1 {
+	if d.FreeSizes && d.Book.Leaves() <= thinBlock && len(d.Book.Gatherings) > 1 && len(d.Volumes) == 1 {
 		d.advise("the book has only %s: --gatherings %d makes a single gathering of it, sewn with one thread", reorder.Count(total, "sheet"), total)
 	}
 }
@@ -120,7 +120,7 @@ func withoutLone(sheets, most int) (int, bool) {
 
 // warnThick proposes volumes for a block that is too thick.
 func (d *Draft) warnThick() {
-	caliper, of := d.Options.caliper()
+	caliper, of := d.Options.LeafCaliper()
 	most := 0
 	for _, v := range d.Volumes {
 		leaves := 0

@@ -29,7 +29,7 @@ func beyond(r, other reorder.Rect) [4]float64 {
 
 // warnTrim names pages that lose print to the knife, and pages whose print
 // ends at the cut, where a white rim would show.
-func (d *Draft) warnTrim(ctx context.Context, engine *Engine) error {
+func (d *Draft) warnTrim(ctx context.Context) error {
 	if d.Trim == (reorder.Trim{}) {
 		return nil
 	}
@@ -45,24 +45,17 @@ func (d *Draft) warnTrim(ctx context.Context, engine *Engine) error {
 	if len(sources) == 0 {
 		return nil
 	}
-	doc, err := engine.open(ctx, d.path, d.password)
-	if ctx.Err() != nil {
-		return ctx.Err()
-	}
-	if err != nil {
-		d.say("whether print is cut off could not be measured: %v", err)
-		return nil
-	}
-	defer doc.Close()
+	text := &textFinder{source: d.Source}
+	defer text.close()
 	var cut []lost
 	var rims, undrawn []int
-	err = eachPicture(ctx, doc, d.Source.Pages(), sources, inkDPI, func(source int, small picture, err error) error {
+	err := d.EachPicture(ctx, sources, func(source int, small Picture, err error) error {
 		if err != nil {
 			undrawn = append(undrawn, source)
 			return nil
 		}
 		for _, c := range onPage[source] {
-			mm, rim, err := d.lookAtCut(ctx, doc, small, c)
+			mm, rim, err := d.lookAtCut(ctx, text, small, c)
 			if err != nil {
 				return err
 			}
@@ -75,8 +68,12 @@ func (d *Draft) warnTrim(ctx context.Context, engine *Engine) error {
 		}
 		return nil
 	})
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
 	if err != nil {
-		return err
+		d.say("whether print is cut off could not be measured: %v", err)
+		return nil
 	}
 	d.sayCut(cut)
 	if len(rims) > 0 {
@@ -122,9 +119,9 @@ func (d *Draft) cutPages() []cutPage {
 // lookAtCut measures how much print of a page is cut off, and whether print
 // that runs to the page's edge ends too near to the cut. Print that runs to
 // the edge is meant to be cut, but text is not.
-func (d *Draft) lookAtCut(ctx context.Context, doc *render.Document, small picture, c cutPage) (mm float64, rim bool, err error) {
+func (d *Draft) lookAtCut(ctx context.Context, text *textFinder, small Picture, c cutPage) (mm float64, rim bool, err error) {
 	shown := d.Shown(c.page)
-	ink, any := small.ink(shown.Box, inkThreshold)
+	ink, any := small.Ink(shown.Box)
 	if !any {
 		return 0, false, nil
 	}
@@ -148,11 +145,11 @@ func (d *Draft) lookAtCut(ctx context.Context, doc *render.Document, small pictu
 	if !bleeds {
 		return mm, rim, nil
 	}
-	text, any, err := textBounds(ctx, doc, shown)
+	words, any, err := text.bounds(ctx, shown)
 	if err != nil || !any {
 		return mm, rim, err
 	}
-	over = beyond(common(c.matrix.Bounds(text), c.panel), c.trimmed)
+	over = beyond(common(c.matrix.Bounds(words), c.panel), c.trimmed)
 	for i := range cuts {
 		if cuts[i] > 0 {
 			mm = math.Max(mm, over[i])
@@ -161,17 +158,33 @@ func (d *Draft) lookAtCut(ctx context.Context, doc *render.Document, small pictu
 	return mm, rim, nil
 }
 
-// textBounds is the smallest rectangle around the text within a page's box.
-func textBounds(ctx context.Context, doc *render.Document, s Shown) (reorder.Rect, bool, error) {
-	glyphs, err := doc.Text(ctx, s.Page)
+// textFinder finds where text stands; the source is opened for it when it is first asked.
+type textFinder struct {
+	source *Source
+	doc    *render.Document
+}
+
+func (f *textFinder) close() {
+	if f.doc != nil {
+		_ = f.doc.Close() // it was only read
+	}
+}
+
+// bounds is the smallest rectangle around the text within a page's box.
+func (f *textFinder) bounds(ctx context.Context, s Shown) (_ reorder.Rect, found bool, err error) {
+	if f.doc == nil {
+		if f.doc, err = f.source.Render(ctx); err != nil {
+			return reorder.Rect{}, false, err
+		}
+	}
+	glyphs, err := f.doc.Text(ctx, s.Page)
 	out := reorder.Rect{X0: math.Inf(1), Y0: math.Inf(1), X1: math.Inf(-1), Y1: math.Inf(-1)}
-	any := false
 	for _, g := range glyphs {
 		b := common(g.Box, s.Box)
 		if b.X0 < b.X1 && b.Y0 < b.Y1 {
-			any = true
+			found = true
 			out = reorder.Rect{X0: math.Min(out.X0, b.X0), Y0: math.Min(out.Y0, b.Y0), X1: math.Max(out.X1, b.X1), Y1: math.Max(out.Y1, b.Y1)}
 		}
 	}
-	return out, any, err
+	return out, found, err
 }

@@ -14,6 +14,7 @@ import (
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/cmd/internal/testkit/written"
 	"foldwright/profiles"
 )
 
@@ -34,18 +35,8 @@ func prepared(t *testing.T, profile string) *proof.Print {
 	if err := doc.OutputFileAndClose(source); err != nil {
 		t.Fatal(err)
 	}
-	engine := new(job.Engine)
-	defer engine.Close()
 	o := job.Options{Printer: profile, Paper: "a4", NoSideNames: true, Marks: job.Marks{Given: true}}
-	d, err := job.NewDraft(t.Context(), source, o, job.Setting{Profiles: profiles.Store{}, Version: "test", Engine: engine})
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer d.Close()
-	folder := filepath.Join(t.TempDir(), "blocks-print")
-	if _, err := d.Write(t.Context(), folder, false, silent{}); err != nil {
-		t.Fatal(err)
-	}
+	folder, _ := written.Folder(t, source, o)
 	p, err := proof.Open(t.Context(), folder)
 	if err != nil {
 		t.Fatal(err)

@@ -79,7 +79,7 @@ func sampled(i int) bool { return testing.Short() && i%5 != 0 }
 // sound expects nothing to be found.
 func sound(t *testing.T, source string, o job.Options) {
 	t.Helper()
-	found := proved(t, prepared(t, source, o), source)
+	found := proved(t, prepare(t, source, o), source)
 	for _, f := range found.Faults {
 		t.Error(f)
 	}

@@ -51,7 +51,7 @@ func TestBookReadsInOrder(t *testing.T) {
 		"pouch":  {job.Options{Fold: reorder.Pouch}, left, right},
 	} {
 		c.o.NoSideNames, c.o.Marks = true, job.Marks{Given: true}
-		p := opened(t, prepared(t, source, c.o))
+		p := opened(t, prepare(t, source, c.o))
 		var out, again bytes.Buffer
 		if err := p.WriteBook(t.Context(), &out); err != nil {
 			t.Fatal(err)

@@ -16,6 +16,7 @@ import (
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/cmd/internal/testkit/written"
 	"foldwright/printer"
 	"foldwright/profiles"
 	"foldwright/reorder"
@@ -27,20 +28,10 @@ type silent struct{}
 
 func (silent) Step(int) {}
 
-// prepared writes the folder of a job.
-func prepared(t *testing.T, source string, o job.Options) string {
+// prepare writes the folder of a job.
+func prepare(t *testing.T, source string, o job.Options) string {
 	t.Helper()
-	engine := new(job.Engine)
-	defer engine.Close()
-	d, err := job.NewDraft(t.Context(), source, o, job.Setting{Profiles: profiles.Store{}, Region: "GB", Version: "test", Engine: engine})
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer d.Close()
-	folder := filepath.Join(t.TempDir(), "book-print")
-	if _, err := d.Write(t.Context(), folder, false, silent{}); err != nil {
-		t.Fatal(err)
-	}
+	folder, _ := written.Folder(t, source, o)
 	return folder
 }
 
@@ -288,7 +279,7 @@ func damages(t *testing.T) []damage {
 	}
 	other := func(o job.Options, names ...string) func(bench) {
 		return func(b bench) {
-			folder := prepared(t, demo, o)
+			folder := prepare(t, demo, o)
 			for _, name := range names {
 				b.copyFile(filepath.Join(folder, name), name)
 			}
@@ -395,7 +386,7 @@ func damages(t *testing.T) []damage {
 // tells, and expects exactly the pages that are wrong to be named, with what is
 // wrong with them.
 func TestDamageIsFoundAndNamed(t *testing.T) {
-	good := prepared(t, demo, demoOptions())
+	good := prepare(t, demo, demoOptions())
 	if found := proved(t, good, demo); len(found.Faults) > 0 {
 		t.Fatalf("nothing is damaged yet: %v", found.Faults)
 	}
@@ -457,7 +448,7 @@ func (d damage) compare(t *testing.T, found Result) {
 
 // TestSourceIsTheRightOne refuses another file than the job was made from.
 func TestSourceIsTheRightOne(t *testing.T) {
-	folder := prepared(t, demo, demoOptions())
+	folder := prepare(t, demo, demoOptions())
 	data, err := os.ReadFile(demo)
 	if err != nil {
 		t.Fatal(err)
@@ -480,7 +471,7 @@ func TestSourceIsTheRightOne(t *testing.T) {
 
 // TestProofLeavesTheFolderAlone compares every byte of the folder before and after.
 func TestProofLeavesTheFolderAlone(t *testing.T) {
-	folder := prepared(t, demo, demoOptions())
+	folder := prepare(t, demo, demoOptions())
 	before := contents(t, folder)
 	p := opened(t, folder)
 	if _, err := p.Check(t.Context(), Options{Renderer: rendertest.Shared(t), Source: demo}); err != nil {

@@ -11,58 +11,85 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
-
-	"foldwright/profiles"
-	"foldwright/reorder"
-	"foldwright/reorder/binding"
 )
 
-// Asked is the digest of what a folder follows from besides its source: the
-// options, full copies of the printer's profile and of the structure that was
-// asked for, and the program's version.
-type Asked [sha256.Size]byte
-
-// Ask works it out without opening a source. Its errors are those of
-// [NewDraft] about options and profiles.
-func Ask(o Options, set Setting) (Asked, error) {
-	if err := o.Check(); err != nil {
-		return Asked{}, err
-	}
-	profile, err := set.Profiles.Find(o.Printer)
-	if err != nil {
-		return Asked{}, err
-	}
-	_, paper, _, err := o.resolved(profile, set.Region)
-	if err != nil {
-		return Asked{}, err
-	}
-	rules, err := o.rules()
-	if err != nil {
-		return Asked{}, err
-	}
-	return ask(o, profile, rules, paper, set)
+// PlanError says why a folder's plan cannot be used.
+type PlanError struct {
+	Folder string
+	Err    error
 }
 
-func ask(o Options, profile profiles.Profile, rules binding.Structure, paper reorder.Paper, set Setting) (Asked, error) {
-	known, err := json.Marshal(struct {
-		Profile   profiles.Profile  `json:"profile"`
-		Structure binding.Structure `json:"structure,omitzero"`
-	}{profile, rules})
-	if err != nil {
-		return Asked{}, err
+func (e *PlanError) Error() string { return fmt.Sprintf("%s: %v", e.Folder, e.Err) }
+
+func (e *PlanError) Unwrap() error { return e.Err }
+
+// ReadPlan reads the plan in a folder. Its errors are a [*PlanError].
+func ReadPlan(folder string) (Plan, error) {
+	var p Plan
+	if err := readPlan(folder, &p); err != nil {
+		return Plan{}, err
 	}
-	// The options as given, in Go's own syntax: whether one was given is seen
-	// too, for what was assumed is said on the run sheet.
-	return sha256.Sum256(fmt.Appendf(nil, "%s\n%#v\n%s\n%s\n%t\n", set.Version, o, paper.Name, known, set.Proof)), nil
+	return p, checkPlan(folder, p.Kind, p.Format)
 }
 
-// Of is the request for a source of this name, in lower case hexadecimal
-// digits. It stands in the folder's plan, so that a shelf can tell without
-// opening a source whether a folder is what would be written again.
-func (a Asked) Of(source string) string {
-	sum := sha256.Sum256(append(a[:], filepath.Base(source)...))
-	return hex.EncodeToString(sum[:])
+func readPlan(folder string, into any) error {
+	data, err := planBytes(folder)
+	if err != nil {
+		return err
+	}
+	if err := json.Unmarshal(data, into); err != nil {
+		return damaged(folder, err)
+	}
+	return nil
+}
+
+func planBytes(folder string) ([]byte, error) {
+	data, err := os.ReadFile(filepath.Join(folder, PlanFile))
+	if err != nil {
+		return nil, &PlanError{folder, fmt.Errorf("holds no plan that can be read: %w", err)}
+	}
+	return data, nil
+}
+
+func damaged(folder string, err error) error {
+	return &PlanError{folder, fmt.Errorf("%s is damaged: %w", PlanFile, err)}
+}
+
+func checkPlan(folder, kind string, format int) error {
+	if kind != planKind {
+		return &PlanError{folder, fmt.Errorf("%s is not a plan of this program", PlanFile)}
+	}
+	if format != PlanFormat {
+		return &PlanError{folder, fmt.Errorf("%s has format %d, this program reads format %d", PlanFile, format, PlanFormat)}
+	}
+	return nil
+}
+
+// IsJobFolder tells whether a folder holds a plan of this program.
+func IsJobFolder(dir string) bool {
+	_, err := ReadPlan(dir)
+	return err == nil
+}
+
+// Ours tells whether a folder was written by this program, whatever it holds:
+// a job, a test sheet, and in whatever format. It reads only the beginning of its record.
+func Ours(dir string) bool {
+	f, err := os.Open(filepath.Join(dir, PlanFile))
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	d := json.NewDecoder(f)
+	for _, want := range []json.Token{json.Delim('{'), "kind"} {
+		if t, err := d.Token(); err != nil || t != want {
+			return false
+		}
+	}
+	kind, err := d.Token()
+	text, ok := kind.(string)
+	return err == nil && ok && strings.HasPrefix(text, "foldwright ")
 }
 
 // Made is what a plan says of how its folder was made, and of what it takes.

@@ -1,0 +1,24 @@
+package job
+
+import "fmt"
+
+func pageRanges(rising []int) (out Pages) {
+	for _, n := range rising {
+		if last := len(out) - 1; last >= 0 && out[last].Last == n-1 {
+			out[last].Last = n
+			continue
+		}
+		out = append(out, PageRange{n, n})
+	}
+	return out
+}
+
+// ranges writes rising numbers shortly. What would be too long for the name of
+// a file is told by its ends.
+func ranges(numbers []int) string {
+	const most = 40
+	if text := pageRanges(numbers).String(); len(text) <= most {
+		return text
+	}
+	return fmt.Sprintf("%d-to-%d", numbers[0], numbers[len(numbers)-1])
+}

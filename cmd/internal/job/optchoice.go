@@ -1,0 +1,203 @@
+package job
+
+import (
+	"fmt"
+	"foldwright/reorder"
+	"foldwright/reorder/enum"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// ValueError says why a value that a person wrote is refused.
+type ValueError struct {
+	Text string
+	Why  string
+}
+
+func (e *ValueError) Error() string { return fmt.Sprintf("%q %s", e.Text, e.Why) }
+
+// Scale is the enlargement of the book as it is written: fit, none or NN%.
+type Scale struct{ reorder.Scale }
+
+// UnmarshalText reads a scale between 1 and 1000 percent.
+func (s *Scale) UnmarshalText(text []byte) error {
+	switch string(text) {
+	case "fit":
+		s.Scale = reorder.ScaleFit
+		return nil
+	case "none":
+		s.Scale = 1
+		return nil
+	}
+	number, percent := strings.CutSuffix(string(text), "%")
+	v, err := strconv.ParseFloat(number, 64)
+	if !percent || err != nil || !(v >= 1 && v <= 1000) {
+		return &ValueError{string(text), "is no scale, write fit, none or a percentage between 1% and 1000%"}
+	}
+	s.Scale = reorder.Scale(v / 100)
+	return nil
+}
+
+func (s Scale) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
+// Run is how many sheets are printed together: the whole book, one gathering
+// or whole gatherings of at most N sheets. The zero value is not given.
+type Run struct {
+	Gathering bool
+	Most      int // sheets; 0 unless a number is written
+	Book      bool
+}
+
+func (r Run) String() string {
+	switch {
+	case r.Book:
+		return "book"
+	case r.Gathering:
+		return "gathering"
+	case r.Most > 0:
+		return strconv.Itoa(r.Most)
+	}
+	return ""
+}
+
+// UnmarshalText reads book, gathering or a number of sheets.
+func (r *Run) UnmarshalText(text []byte) error {
+	switch string(text) {
+	case "book":
+		*r = Run{Book: true}
+		return nil
+	case "gathering":
+		*r = Run{Gathering: true}
+		return nil
+	}
+	n, err := strconv.Atoi(string(text))
+	if err != nil || n < 1 {
+		return &ValueError{string(text), "is no run, write book, gathering or a number of sheets"}
+	}
+	*r = Run{Most: n}
+	return nil
+}
+
+func (r Run) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
+
+// CutBy is what is cut as one stack.
+type CutBy int
+
+var cutByWords = enum.Words{What: "cut-by", List: []string{"gathering", "run"}}
+
+func (c CutBy) String() string { return cutByWords.Of(int(c)) }
+
+func (c CutBy) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
+
+func (c *CutBy) UnmarshalText(text []byte) error { return enum.Parse(c, cutByWords, string(text)) }
+
+// Box is which box of a source page is placed.
+type Box int
+
+var boxWords = enum.Words{What: "box", List: []string{"crop", "trim", "media", "content"}}
+
+func (b Box) String() string { return boxWords.Of(int(b)) }
+
+func (b Box) MarshalText() ([]byte, error) { return []byte(b.String()), nil }
+
+func (b *Box) UnmarshalText(text []byte) error { return enum.Parse(b, boxWords, string(text)) }
+
+// Split is what becomes of source pages that hold two pages side by side.
+type Split int
+
+var splitWords = enum.Words{What: "split", List: []string{"none", "spreads"}}
+
+func (s Split) String() string { return splitWords.Of(int(s)) }
+
+func (s Split) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
+func (s *Split) UnmarshalText(text []byte) error { return enum.Parse(s, splitWords, string(text)) }
+
+// First is how the first page of a source of spreads is taken.
+type First int
+
+var firstWords = enum.Words{What: "split-first", List: []string{"by-width", "single", "double"}}
+
+func (f First) String() string { return firstWords.Of(int(f)) }
+
+func (f First) MarshalText() ([]byte, error) { return []byte(f.String()), nil }
+
+func (f *First) UnmarshalText(text []byte) error { return enum.Parse(f, firstWords, string(text)) }
+
+// SplitAt is where a spread is split, from its left edge: a length, or a share
+// of its width. The zero value is the middle.
+type SplitAt struct {
+	MM    float64
+	Share float64 // 0 to 1
+}
+
+// On is the place in mm on a spread of a given width.
+func (s SplitAt) On(width float64) float64 {
+	switch {
+	case s.Share > 0:
+		return s.Share * width
+	case s.MM > 0:
+		return math.Min(s.MM, width)
+	}
+	return width / 2
+}
+
+func (s SplitAt) String() string {
+	switch {
+	case s.Share > 0:
+		return Percent(s.Share) + "%"
+	case s.MM > 0:
+		return Length(s.MM).String()
+	}
+	return ""
+}
+
+// UnmarshalText reads a percentage or a length.
+func (s *SplitAt) UnmarshalText(text []byte) error {
+	if number, ok := strings.CutSuffix(string(text), "%"); ok {
+		v, err := strconv.ParseFloat(number, 64)
+		if err != nil || !(v > 0 && v < 100) {
+			return &ValueError{string(text), "is no place to split at, write a percentage between 0% and 100%"}
+		}
+		*s = SplitAt{Share: v / 100}
+		return nil
+	}
+	var l Length
+	if err := l.UnmarshalText(text); err != nil {
+		return &ValueError{string(text), "is no place to split at, write a length or a percentage"}
+	}
+	if l <= 0 {
+		return &ValueError{string(text), "is no place to split at, it is measured from the left edge"}
+	}
+	*s = SplitAt{MM: float64(l)}
+	return nil
+}
+
+func (s SplitAt) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
+// Percent writes a scale with at most one decimal.
+func Percent(scale float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", scale*100), ".0") }
+
+const (
+	CutByGathering CutBy = iota + 1 // each gathering by itself
+	CutByRun                        // all sheets of a run, its gatherings are counted off afterwards
+)
+
+const (
+	BoxCrop    Box = iota + 1 // the visible box, what a viewer shows
+	BoxTrim                   // the finished page, without bleed and printer's marks
+	BoxMedia                  // all there is
+	BoxContent                // what is printed on the pages, found by drawing them
+)
+
+const (
+	SplitNone    Split = iota + 1 // a page of the source is a page of the book
+	SplitSpreads                  // a spread becomes two pages
+)
+
+const (
+	FirstByWidth First = iota + 1 // a spread if it is as wide as the others
+	FirstSingle                   // one page, a cover or the first recto
+	FirstDouble                   // a spread like the others
+)

@@ -1,0 +1,119 @@
+package job
+
+import (
+	"fmt"
+	"foldwright/reorder"
+)
+
+// form is how the printed sheets become gatherings.
+func (o Options) Form() reorder.Form {
+	return reorder.Form{
+		Fold:    o.Fold,
+		Cut:     o.Cut,
+		Nest:    o.Nest,
+		Bind:    o.Bind,
+		Leaf:    o.Leaf,
+		CutEdge: o.CutEdge,
+		Copies:  o.CopiesAcross,
+		Overlap: float64(o.Overlap),
+	}
+}
+
+// sizes is the printed sheets of each gathering for a text of so many places.
+func (o Options) SizesFor(places int) []int {
+	if len(o.Gatherings) > 0 {
+		return o.Gatherings
+	}
+	if sizes, ok := o.formSizes(places); ok {
+		return sizes
+	}
+	return reorder.SizesBetween(reorder.SheetsFor(places, o.Form()), o.Fewest, o.Sheets)
+}
+
+// formSizes is the sizes of the gatherings where the fold leaves no choice.
+func (o Options) formSizes(places int) ([]int, bool) {
+	s := o.Fold.Scheme()
+	sheets := reorder.SheetsFor(places, o.Form())
+	switch {
+	case s.OneStack:
+		return []int{sheets}, true
+	case s.Alone:
+		return reorder.BalancedSizes(sheets, 1), true
+	}
+	return nil, false
+}
+
+// stacks groups the gatherings of each volume that are cut as one. What is cut
+// by the run must be whole in its run.
+func (o Options) Stacks(sizes []int) ([][]int, error) {
+	var stacks [][]int
+	if o.CutBy != CutByRun {
+		for i := range sizes {
+			stacks = append(stacks, sizes[i:i+1])
+		}
+		return stacks, nil
+	}
+	for _, v := range reorder.Volumes(sizes, max(1, o.Volumes)) {
+		in := sizes[v.First-1 : v.Last]
+		for _, run := range o.RunsOf(in) {
+			if run.Split {
+				return nil, &ChoiceError{fmt.Sprintf("--cut-by run: a gathering of more than %s does not fit into one run", reorder.Count(o.Run.Most, "sheet"))}
+			}
+			left, n := run.Sheets(), 0
+			for left > 0 {
+				left -= in[n]
+				n++
+			}
+			stacks = append(stacks, in[:n])
+			in = in[n:]
+		}
+	}
+	return stacks, nil
+}
+
+// runs shares gatherings of the given sizes out among runs.
+func (o Options) RunsOf(sizes []int) []reorder.Run {
+	if o.Run.Gathering {
+		return reorder.RunPerGathering(sizes)
+	}
+	runs := reorder.Runs(sizes, o.Run.Most)
+	if o.Fold.Scheme().OneStack {
+		for i := range runs {
+			runs[i].Split = false // single leaves and the sheets of a strip only keep their order
+		}
+	}
+	return runs
+}
+
+func (o Options) Placing() reorder.Placing {
+	return reorder.Placing{
+		Scale:  o.Scale.Scale,
+		Stand:  o.Place,
+		Gutter: float64(o.Gutter),
+		Wide:   o.Landscape,
+		Clip:   o.Clip,
+		Each:   o.ScaleEach,
+	}
+}
+
+// trims tells whether leaves are cut after folding.
+func (o Options) Trims() bool { return o.Trim.Given || o.TrimTo != (Dimensions{}) }
+
+// trim is what is cut off leaves of the given size.
+func (o Options) TrimOf(leaf reorder.Size) (reorder.Trim, error) {
+	t := reorder.Trim{Head: float64(o.Trim.Head), Tail: float64(o.Trim.Tail), ForeEdge: float64(o.Trim.ForeEdge)}
+	if o.TrimTo != (Dimensions{}) {
+		var err error
+		t, err = reorder.TrimTo(leaf, reorder.Size{W: float64(o.TrimTo.W), H: float64(o.TrimTo.H)}, o.Bind)
+		if err != nil {
+			return t, err
+		}
+	}
+	if s := o.Fold.Scheme(); t.ForeEdge > 0 && s.OneSided {
+		return t, &reorder.FormError{
+			What:   fmt.Sprintf("the fore-edge of a %s is a fold, which must not be cut off", o.Fold),
+			Advice: fmt.Sprintf("--trim %s,%s,0 cuts head and tail only", reorder.Millimetres(t.Head), reorder.Millimetres(t.Tail)),
+		}
+	}
+	return t, nil
+}

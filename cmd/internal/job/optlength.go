@@ -1,0 +1,216 @@
+package job
+
+import (
+	"fmt"
+	"foldwright/reorder"
+	"strings"
+)
+
+// Length is a length in millimetres. It is written in mm, in or pt, 12.7mm or
+// 1/2in; a number alone is millimetres.
+type Length float64
+
+func (l Length) String() string { return reorder.Millimetres(float64(l)) + "mm" }
+
+// UnmarshalText reads a length.
+func (l *Length) UnmarshalText(text []byte) error {
+	v, ok := reorder.ParseLength(string(text))
+	if !ok {
+		return &ValueError{string(text), "is no length, write a number with mm, in or pt"}
+	}
+	*l = Length(v)
+	return nil
+}
+
+func (l Length) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
+
+// Lengths is lengths with commas between them.
+type Lengths []Length
+
+// mm is the lengths in millimetres.
+func (l Lengths) mm() []float64 {
+	var out []float64
+	for _, v := range l {
+		out = append(out, float64(v))
+	}
+	return out
+}
+
+func (l Lengths) String() string {
+	words := make([]string, len(l))
+	for i, v := range l {
+		words[i] = v.String()
+	}
+	return strings.Join(words, ",")
+}
+
+func (l Lengths) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
+
+// UnmarshalText reads rising lengths.
+func (l *Lengths) UnmarshalText(text []byte) error {
+	var out Lengths
+	for word := range strings.SplitSeq(string(text), ",") {
+		var v Length
+		if err := v.UnmarshalText([]byte(word)); err != nil {
+			return err
+		}
+		if v <= 0 || len(out) > 0 && v <= out[len(out)-1] {
+			return &ValueError{string(text), "has to be lengths from the head that rise, such as 12,60,105mm"}
+		}
+		out = append(out, v)
+	}
+	*l = out
+	return nil
+}
+
+// Thickness is about how thick something shall be, or between what: 1.5mm or
+// 1-1.5mm. A unit after the second length holds for both.
+type Thickness struct{ Thin, Thick Length }
+
+func (t Thickness) String() string {
+	switch {
+	case t == (Thickness{}):
+		return ""
+	case t.Thin == t.Thick:
+		return t.Thick.String()
+	}
+	return t.Thin.String() + "-" + t.Thick.String()
+}
+
+func (t Thickness) MarshalText() ([]byte, error) { return []byte(t.String()), nil }
+
+// UnmarshalText reads one length or two.
+func (t *Thickness) UnmarshalText(text []byte) error {
+	first, second, two := strings.Cut(string(text), "-")
+	if !two {
+		second = first
+	}
+	var out Thickness
+	if err := out.Thick.UnmarshalText([]byte(second)); err != nil {
+		return err
+	}
+	if err := out.Thin.UnmarshalText([]byte(sameUnit(first, second))); err != nil {
+		return err
+	}
+	if !(out.Thin > 0 && out.Thick >= out.Thin) {
+		return &ValueError{string(text), "is no thickness, write such as 1.5mm or 1-1.5mm"}
+	}
+	*t = out
+	return nil
+}
+
+// Dimensions is a width and a height: 152x229mm, 6x9in.
+type Dimensions struct{ W, H Length }
+
+func (d Dimensions) String() string {
+	if d == (Dimensions{}) {
+		return ""
+	}
+	return fmt.Sprintf("%sx%s", reorder.Millimetres(float64(d.W)), d.H)
+}
+
+func (d Dimensions) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
+
+// UnmarshalText reads two lengths with an x between them; a unit after the
+// second holds for both.
+func (d *Dimensions) UnmarshalText(text []byte) error {
+	first, second, two := strings.Cut(string(text), "x")
+	var out Dimensions
+	if !two || out.H.UnmarshalText([]byte(second)) != nil || out.W.UnmarshalText([]byte(sameUnit(first, second))) != nil ||
+		!(out.W > 0 && out.H > 0) {
+		return &ValueError{string(text), "is no size, write width and height such as 152x229mm or 6x9in"}
+	}
+	*d = out
+	return nil
+}
+
+// sameUnit gives a bare number the unit of another length.
+func sameUnit(number, other string) string {
+	const digits = "0123456789./ "
+	if strings.Trim(number, digits) != "" {
+		return number
+	}
+	return number + strings.TrimLeft(other, digits)
+}
+
+// Edges is the edge that the printer cannot reach: one length for all edges,
+// or head,tail,left,right.
+type Edges struct {
+	Given                   bool
+	Head, Tail, Left, Right Length
+}
+
+func (e Edges) String() string {
+	switch {
+	case !e.Given:
+		return ""
+	case e.Head == e.Tail && e.Head == e.Left && e.Head == e.Right:
+		return e.Head.String()
+	}
+	return fmt.Sprintf("%s,%s,%s,%s", e.Head, e.Tail, e.Left, e.Right)
+}
+
+// UnmarshalText reads one length or four.
+func (e *Edges) UnmarshalText(text []byte) error {
+	words := strings.Split(string(text), ",")
+	if len(words) == 1 {
+		words = []string{words[0], words[0], words[0], words[0]}
+	}
+	if len(words) != 4 {
+		return &ValueError{string(text), "has to be one length, or four for head,tail,left,right"}
+	}
+	out := Edges{Given: true}
+	for i, l := range []*Length{&out.Head, &out.Tail, &out.Left, &out.Right} {
+		if err := l.UnmarshalText([]byte(words[i])); err != nil {
+			return err
+		}
+		if *l < 0 || *l > 50 {
+			return &ValueError{string(text), "lies outside 0 to 50 mm"}
+		}
+	}
+	*e = out
+	return nil
+}
+
+func (e Edges) MarshalText() ([]byte, error) { return []byte(e.String()), nil }
+
+// Trim is what is cut off the folded leaves: one length for head, tail and
+// fore-edge, or three.
+type Trim struct {
+	Given                bool
+	Head, Tail, ForeEdge Length
+}
+
+func (t Trim) String() string {
+	switch {
+	case !t.Given:
+		return ""
+	case t.Head == t.Tail && t.Head == t.ForeEdge:
+		return t.Head.String()
+	}
+	return fmt.Sprintf("%s,%s,%s", t.Head, t.Tail, t.ForeEdge)
+}
+
+func (t Trim) MarshalText() ([]byte, error) { return []byte(t.String()), nil }
+
+// UnmarshalText reads one length or three.
+func (t *Trim) UnmarshalText(text []byte) error {
+	words := strings.Split(string(text), ",")
+	if len(words) == 1 {
+		words = []string{words[0], words[0], words[0]}
+	}
+	if len(words) != 3 {
+		return &ValueError{string(text), "has to be one length, or three for head,tail,fore-edge"}
+	}
+	out := Trim{Given: true}
+	for i, l := range []*Length{&out.Head, &out.Tail, &out.ForeEdge} {
+		if err := l.UnmarshalText([]byte(words[i])); err != nil {
+			return err
+		}
+		if !(*l >= 0 && *l <= 100) {
+			return &ValueError{string(text), "lies outside 0 to 100 mm"}
+		}
+	}
+	*t = out
+	return nil
+}

@@ -1,0 +1,168 @@
+package job
+
+import (
+	"fmt"
+	"foldwright/reorder"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// Pages is a choice of source pages: 1-12,15,20-. Empty is all of them.
+type Pages []PageRange
+
+func (p Pages) String() string {
+	words := make([]string, len(p))
+	for i, r := range p {
+		switch {
+		case r.Last == 0:
+			words[i] = fmt.Sprintf("%d-", r.First)
+		case r.First == r.Last:
+			words[i] = strconv.Itoa(r.First)
+		default:
+			words[i] = fmt.Sprintf("%d-%d", r.First, r.Last)
+		}
+	}
+	return strings.Join(words, ",")
+}
+
+// UnmarshalText reads ascending ranges in which no page stands twice.
+func (p *Pages) UnmarshalText(text []byte) error {
+	var pages Pages
+	last := 0
+	for word := range strings.SplitSeq(string(text), ",") {
+		r, ok := parseRange(strings.TrimSpace(word))
+		if !ok {
+			return &ValueError{string(text), "is no choice of pages, write such as 1-12,15,20-"}
+		}
+		if r.First <= last || last == math.MaxInt {
+			return &ValueError{string(text), "is not in ascending order or names a page twice"}
+		}
+		last = r.Last
+		if last == 0 {
+			last = math.MaxInt
+		}
+		pages = append(pages, r)
+	}
+	*p = pages
+	return nil
+}
+
+func (p Pages) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
+
+// Of lists the chosen pages of a source that has n; pages that the source
+// does not have are refused with a [*ChoiceError].
+func (p Pages) Of(n int) ([]int, error) {
+	if len(p) == 0 {
+		p = Pages{{1, 0}}
+	}
+	return p.named("--pages", n)
+}
+
+// Named is Of for the choice of a flag; an empty one is empty.
+func (p Pages) named(flag string, n int) ([]int, error) {
+	var out []int
+	for _, r := range p {
+		last := r.Last
+		if last == 0 {
+			last = n
+		}
+		if r.First > n || last > n {
+			return nil, &ChoiceError{fmt.Sprintf("%s %s names page %d, the source has %s", flag, p, max(r.First, r.Last), reorder.Count(n, "page"))}
+		}
+		for i := r.First; i <= last; i++ {
+			out = append(out, i)
+		}
+	}
+	return slices.Clip(out), nil
+}
+
+// PageRange is the pages from First to Last; Last 0 is the end of the source.
+type PageRange struct{ First, Last int }
+
+func parseRange(word string) (PageRange, bool) {
+	first, last, dash := strings.Cut(word, "-")
+	a, err := strconv.Atoi(first)
+	if err != nil || a < 1 {
+		return PageRange{}, false
+	}
+	if !dash {
+		return PageRange{a, a}, true
+	}
+	if last == "" {
+		return PageRange{a, 0}, true
+	}
+	b, err := strconv.Atoi(last)
+	return PageRange{a, b}, err == nil && b >= a
+}
+
+// Sizes is a number of sheets for each gathering: 4,4,3.
+type Sizes []int
+
+func (s Sizes) String() string {
+	words := make([]string, len(s))
+	for i, n := range s {
+		words[i] = strconv.Itoa(n)
+	}
+	return strings.Join(words, ",")
+}
+
+// UnmarshalText reads numbers with commas between them.
+func (s *Sizes) UnmarshalText(text []byte) error {
+	var sizes Sizes
+	for word := range strings.SplitSeq(string(text), ",") {
+		n, err := strconv.Atoi(strings.TrimSpace(word))
+		if err != nil || n < 1 {
+			return &ValueError{string(text), "is no list of gatherings, write the sheets of each, such as 4,4,3"}
+		}
+		sizes = append(sizes, n)
+	}
+	*s = sizes
+	return nil
+}
+
+func (s Sizes) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
+// Starts is pages of the source that shall fall on one kind of side: 5,23, or
+// outline for those to which the top level of the outline leads.
+type Starts struct {
+	Outline bool
+	Pages   []int // in rising order
+}
+
+// IsZero tells whether none are given.
+func (s Starts) IsZero() bool { return !s.Outline && len(s.Pages) == 0 }
+
+func (s Starts) String() string {
+	if s.Outline {
+		return "outline"
+	}
+	return Sizes(s.Pages).String()
+}
+
+func (s Starts) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
+// UnmarshalText reads page numbers with commas between them, or outline.
+func (s *Starts) UnmarshalText(text []byte) error {
+	if string(text) == "outline" {
+		*s = Starts{Outline: true}
+		return nil
+	}
+	var pages []int
+	for word := range strings.SplitSeq(string(text), ",") {
+		n, err := strconv.Atoi(strings.TrimSpace(word))
+		if err != nil || n < 1 {
+			return &ValueError{string(text), "is no list of pages, write such as 5,23, or outline"}
+		}
+		pages = append(pages, n)
+	}
+	slices.Sort(pages)
+	*s = Starts{Pages: slices.Compact(pages)}
+	return nil
+}
+
+// ChoiceError says that a choice names what the book does not have.
+type ChoiceError struct{ What string }
+
+func (e *ChoiceError) Error() string { return e.What }

@@ -1,0 +1,203 @@
+package job
+
+import (
+	"fmt"
+	"foldwright/cmd/internal/structure"
+	"foldwright/profiles"
+	"foldwright/reorder"
+	"foldwright/reorder/binding"
+	"strings"
+)
+
+// Setting is what options are resolved with and do not choose.
+type Setting struct {
+	Profiles profiles.Store
+	Region   Region
+	Version  string // of the program, for plan.json
+	// Proof says that the folder will be proved before it is published: one that
+	// was proved is another one for a shelf than one that was not.
+	Proof bool
+}
+
+// Resolved is options of which none is left open, and what they were resolved
+// with. Nothing changes them afterwards.
+type Resolved struct {
+	Options      Options
+	Profile      profiles.Profile
+	Guessed      bool // nobody named the printer: the usual case is assumed
+	Paper        reorder.Paper
+	PaperBecause string
+	Rules        binding.Structure // of the structure that was asked for; zero: the one that suits the book
+	FreeSizes    bool              // nobody said how many sheets a gathering has
+	Version      string            // of the program
+	Request      Request
+}
+
+// Resolve fills in every value that was not given: from the printer's profile,
+// else the default. Its errors are those of Check, of the profile, the paper and the structure.
+func (o Options) Resolve(set Setting) (Resolved, error) {
+	if err := o.Check(); err != nil {
+		return Resolved{}, err
+	}
+	profile, err := set.Profiles.Find(o.Printer)
+	if err != nil {
+		return Resolved{}, err
+	}
+	r := Resolved{
+		Options: o, Profile: profile, Version: set.Version,
+		Guessed:   o.Printer == "" && profile.Name == profiles.Guess,
+		FreeSizes: o.Sheets == 0 && len(o.Gatherings) == 0 && o.GatheringThickness == Thickness{},
+	}
+	if err := r.resolvePaper(set.Region); err != nil {
+		return Resolved{}, err
+	}
+	if o.Structure != "" {
+		if r.Rules, err = structure.Find(o.Structure); err != nil {
+			return Resolved{}, err
+		}
+		r.Options.Structure = r.Rules.Name
+	}
+	r.Options.takeProfile(profile)
+	r.Options.resolvePages()
+	r.Options.resolveForm()
+	if err := r.Options.resolveSheets(); err != nil {
+		return Resolved{}, err
+	}
+	if leaf, err := r.Options.Form().PanelSize(r.Paper.Size); err == nil { // else the planner refuses the form
+		r.Options.Leaf = reorder.LeafOf(leaf)
+	}
+	r.Request, err = requestOf(o, r, set)
+	return r, err
+}
+
+// resolvePaper finds the paper: what was asked for, else the profile's, else the region's.
+func (r *Resolved) resolvePaper(region Region) (err error) {
+	choice, because := r.Options.Paper, "as asked for"
+	if choice == "" {
+		choice, because = r.Profile.Paper, fmt.Sprintf("from the profile %s", r.Profile.Name)
+	}
+	if choice == "" {
+		choice, because = region.Paper()
+	}
+	if r.Paper, err = reorder.ParsePaper(choice); err != nil {
+		return err
+	}
+	r.Options.Paper, r.PaperBecause = r.Paper.Name, because
+	if r.Options.Units == 0 {
+		r.Options.Units = UnitsOf(choice, r.Paper.Name)
+	}
+	return nil
+}
+
+// takeProfile takes what the printer's profile knows.
+func (o *Options) takeProfile(p profiles.Profile) {
+	o.Printer = p.Name
+	if o.Run == (Run{}) {
+		o.Run = Run{Book: true}
+		if p.TraySheets > 0 {
+			o.Run = Run{Most: p.TraySheets}
+		}
+	}
+	if k := p.KeepClear; !o.KeepClear.Given && k != nil {
+		o.KeepClear = Edges{true, Length(k.Head), Length(k.Tail), Length(k.Left), Length(k.Right)}
+	}
+}
+
+// resolvePages fills in which pages stand on their leaves, and how.
+func (o *Options) resolvePages() {
+	if o.Place == 0 {
+		o.Place = reorder.OnFold
+	}
+	if o.Landscape == 0 {
+		o.Landscape = reorder.WideTurn
+	}
+	if o.Box == 0 {
+		o.Box = BoxCrop
+		if o.Trims() {
+			o.Box = BoxTrim // which is the visible box where a page has no other
+		}
+	}
+	if o.Split == 0 {
+		o.Split = SplitNone
+	}
+	if o.Split == SplitSpreads && o.SplitFirst == 0 {
+		o.SplitFirst = FirstByWidth
+	}
+	if o.Bind == 0 {
+		o.Bind = reorder.BindLeft
+	}
+	if o.Pad == 0 {
+		o.Pad = reorder.PadAfter
+	}
+	if !o.Marks.Given {
+		o.Marks = usualMarks
+	}
+	o.Volumes = max(1, o.Volumes)
+}
+
+// resolveForm fills in how sheets become gatherings.
+func (o *Options) resolveForm() {
+	if o.Fold == 0 {
+		o.Fold = reorder.Folio
+	}
+	o.Cut = max(1, o.Cut)
+	if o.Cut > 1 && o.CutEdge == 0 {
+		o.CutEdge = reorder.AnyEdge
+	}
+	if o.Cut > 1 && o.CutBy == 0 {
+		o.CutBy = CutByGathering
+	}
+	if o.Nest == 0 {
+		o.Nest = reorder.Inset
+	}
+	if o.Fold == reorder.Concertina && o.Overlap == 0 {
+		o.Overlap = usualOverlap
+	}
+}
+
+// resolveSheets fills in the fewest and the most sheets of a gathering.
+func (o *Options) resolveSheets() error {
+	s := o.Fold.Scheme()
+	if len(o.Gatherings) > 0 || s.OneStack {
+		return nil
+	}
+	if s.Alone {
+		o.Fewest, o.Sheets = 1, 1
+		return nil
+	}
+	form := o.Form()
+	caliper, _ := o.LeafCaliper()
+	thin, thick := float64(o.GatheringThickness.Thin), float64(o.GatheringThickness.Thick)
+	switch {
+	case thick == 0:
+		if o.Sheets == 0 {
+			o.Sheets = max(o.Fewest, reorder.SheetsOfThickness(form, caliper.Usual, reorder.UsualThickness))
+		}
+	case thin == thick:
+		o.Sheets = reorder.SheetsOfThickness(form, caliper.Usual, thick)
+	default:
+		fewest, most, ok := reorder.SheetsWithin(form, caliper.Usual, thin, thick)
+		if !ok {
+			one := caliper.Usual * float64(form.PagesPerSheet()/2)
+			return &ChoiceError{fmt.Sprintf("--gathering-thickness %s: no number of sheets makes it, folded sheets of this paper are %.2f mm thick each", o.GatheringThickness, one)}
+		}
+		o.Fewest, o.Sheets = fewest, most
+	}
+	o.Fewest = max(1, o.Fewest)
+	return nil
+}
+
+// usualOverlap is what the sheets of a concertina are glued by, in mm (common
+// practice, no source).
+const usualOverlap = 10
+
+// UnitsOf is the units in which people measure who use a paper, by its PWG
+// 5101.1 name, and by what they call it: inches where its size is in inches.
+func UnitsOf(names ...string) binding.Units {
+	for _, name := range names {
+		if strings.HasSuffix(name, "in") {
+			return binding.Inches
+		}
+	}
+	return binding.MM
+}

@@ -1,0 +1,33 @@
+package job
+
+import (
+	"context"
+	"path/filepath"
+
+	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/render"
+)
+
+// Source is a PDF of which a book is made.
+type Source struct {
+	*pdf.Document
+	Name     string // of the file, without its folder
+	Password string
+	path     string
+	engine   *Engine
+}
+
+// OpenSource reads the structure of a source; nothing of it is drawn. The
+// errors are those of [pdf.Open]. The caller closes it.
+func OpenSource(ctx context.Context, path, password string, engine *Engine) (*Source, error) {
+	doc, err := pdf.Open(ctx, path, pdf.Options{Password: password, Rescue: engine.Rescue, Sum: true})
+	if err != nil {
+		return nil, err
+	}
+	return &Source{doc, filepath.Base(path), password, path, engine}, nil
+}
+
+// Render opens the source once more to be drawn. The caller closes what is returned.
+func (s *Source) Render(ctx context.Context) (*render.Document, error) {
+	return s.engine.open(ctx, s.path, s.Password)
+}

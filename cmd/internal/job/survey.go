@@ -1,0 +1,68 @@
+package job
+
+import (
+	"context"
+	"slices"
+
+	"foldwright/reorder"
+)
+
+// Survey is what is known of a source before its pages are arranged: what each
+// page of the book shows, which pages are wanted, and where ink is on them.
+//
+// Pages of the book count the pages of the source, its spreads split; without
+// a split the two count alike.
+type Survey struct {
+	*Source
+	Chosen []int    // the wanted pages of the book, in reading order
+	Notes  []string // what a person should know of them
+	shown  []Shown  // by pages of the book
+	small  map[int]small
+}
+
+// Look surveys a source for a job with the given options. The errors are a
+// [*ChoiceError] and a [*UseError] where the options don't fit the source, a
+// [*pdf.Error] of a page that cannot be placed, and those of the renderer.
+func Look(ctx context.Context, s *Source, o Options) (*Survey, error) {
+	v := &Survey{Source: s, shown: showPages(s.Pages(), o), small: map[int]small{}}
+	var err error
+	if v.Chosen, err = v.choosePages(o); err != nil {
+		return nil, err
+	}
+	if err := v.checkPages(o); err != nil {
+		return nil, err
+	}
+	if o.Box == BoxContent {
+		if err := v.fitContent(ctx, o); err != nil {
+			return nil, err
+		}
+		if err := v.checkPages(o); err != nil {
+			return nil, err
+		}
+	}
+	return v, nil
+}
+
+// Shown is what a page of the book shows.
+func (v *Survey) Shown(page int) Shown { return v.shown[page-1] }
+
+// SourcePage is the source page of a page of the book, 0 for a blank.
+func (v *Survey) SourcePage(page int) int {
+	if page == 0 {
+		return 0
+	}
+	return v.shown[page-1].Page
+}
+
+// SourcePages is the source pages of pages of the book, each once where the
+// halves of a spread follow each other.
+func (v *Survey) SourcePages(pages []int) []int {
+	out := make([]int, len(pages))
+	for i, p := range pages {
+		out[i] = v.SourcePage(p)
+	}
+	return slices.Compact(out)
+}
+
+// PagesText names pages of the book as the source counts them.
+func (v *Survey) PagesText(pages []int) string { return reorder.PagesText(v.SourcePages(pages)) }

@@ -1,0 +1,14 @@
+package job
+
+import "context"
+
+// Job is a draft that is written, as a whole or sheets of it once more.
+type Job struct {
+	*Draft
+	// Folder is the name of the job's folder, by which command lines on its run
+	// sheet call it; [Job.Write] takes it from the place.
+	Folder string
+	// Inspect, if set, looks at the finished folder before it is published; its
+	// error keeps the folder from being.
+	Inspect func(ctx context.Context, dir string) error
+}

@@ -1,0 +1,39 @@
+// Package written writes jobs for the tests of what reads them.
+package written
+
+import (
+	"path/filepath"
+	"testing"
+
+	"foldwright/cmd/internal/job"
+	"foldwright/profiles"
+)
+
+// Folder plans a job as prepare does, with the built-in profiles, and writes it.
+func Folder(t testing.TB, source string, o job.Options) (folder string, plan job.Plan) {
+	t.Helper()
+	engine := new(job.Engine)
+	defer engine.Close()
+	resolved, err := o.Resolve(job.Setting{Profiles: profiles.Store{}, Region: "GB", Version: "test"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	opened, err := job.OpenSource(t.Context(), source, "", engine)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer opened.Close()
+	d, err := job.NewDraft(t.Context(), resolved, opened)
+	if err != nil {
+		t.Fatal(err)
+	}
+	folder = filepath.Join(t.TempDir(), "book-print")
+	if plan, err = (job.Job{Draft: d}).Write(t.Context(), folder, false, silent{}); err != nil {
+		t.Fatal(err)
+	}
+	return folder, plan
+}
+
+type silent struct{}
+
+func (silent) Step(int) {}
