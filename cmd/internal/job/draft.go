@@ -27,9 +27,9 @@ type Draft struct {
 	Handwork  []reorder.Motion       // what the hands do with the printed sheets
 	Marks     map[int][]reorder.Mark // by the number of the sheet in the book
 
-	padding  int      // blanks that fill the last gathering
-	warnings []string // about the plan
-	advice   []string // what could be done better
+	padding int      // blanks that fill the last gathering
+	notes   []string // what a person should know of the plan
+	advice  []string // what could be done better
 }
 
 // RunFiles is a run with its files in printing order. First and Last count
@@ -67,7 +67,7 @@ func NewDraft(ctx context.Context, r Resolved, s *Source) (*Draft, error) {
 
 // arrange plans without looking for what there is to warn about.
 func arrange(r Resolved, v *Survey) (*Draft, error) {
-	d := &Draft{Resolved: r, Survey: v, Structure: r.Rules, warnings: slices.Clone(v.Notes)}
+	d := &Draft{Resolved: r, Survey: v, Structure: r.Rules, notes: slices.Clone(v.Notes)}
 	pages, err := d.textBlock()
 	if err != nil {
 		return nil, err

@@ -104,7 +104,8 @@ func (l PageLengths) sort() {
 
 // Inspect looks at everything that [Inspection] tells. The draft is the job as
 // prepare would plan it. progress is told about each page that is drawn.
-func Inspect(ctx context.Context, d *Draft, progress Progress) (Inspection, error) {
+func Inspect(ctx context.Context, draft *Draft, progress Progress) (Inspection, error) {
+	d := inspector{draft}
 	in := Inspection{
 		File: d.Name, SHA256: d.SHA256(), Bytes: d.Bytes(), Pages: len(d.Pages()),
 		Sizes: d.sizesFound(), Encrypted: d.Encrypted(), RightToLeft: d.RightToLeft(),
@@ -143,8 +144,11 @@ func Inspect(ctx context.Context, d *Draft, progress Progress) (Inspection, erro
 	return in, nil
 }
 
+// inspector looks at a job before it is written.
+type inspector struct{ *Draft }
+
 // sizesFound groups the source's pages by size, to a millimetre.
-func (d *Draft) sizesFound() []SizeFound {
+func (d inspector) sizesFound() []SizeFound {
 	var out []SizeFound
 	for _, p := range d.Pages() {
 		i := slices.IndexFunc(out, func(s SizeFound) bool {
@@ -161,7 +165,7 @@ func (d *Draft) sizesFound() []SizeFound {
 }
 
 // find says what is worth a thought and is no warning of prepare.
-func (in *Inspection) find(d *Draft) {
+func (in *Inspection) find(d inspector) {
 	say := func(format string, args ...any) { in.Findings = append(in.Findings, fmt.Sprintf(format, args...)) }
 	if s := in.Spreads; s != nil && d.Options.Split != SplitSpreads {
 		say("the pages look like spreads, two pages side by side: %s", s.Flags())
@@ -243,7 +247,7 @@ func evenly(pages []int, n int) []int {
 }
 
 // inspectedPages are the source pages that the book shows.
-func (d *Draft) inspectedPages() []int {
+func (d inspector) inspectedPages() []int {
 	var out []int
 	for _, page := range d.places() {
 		if page != 0 {
@@ -262,7 +266,7 @@ const smallType = 8.5
 const sampledPages = 40
 
 // inspectType finds the size that most letters of a sample of pages have.
-func (d *Draft) inspectType(ctx context.Context, doc *render.Document, in *Inspection) error {
+func (d inspector) inspectType(ctx context.Context, doc *render.Document, in *Inspection) error {
 	count := map[float64]int{}
 	for _, page := range evenly(d.inspectedPages(), sampledPages) {
 		sizes, err := doc.TypeSizes(ctx, page)

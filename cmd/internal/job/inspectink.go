@@ -39,7 +39,7 @@ type onPanel struct {
 }
 
 // inspectInk draws every page once, small, and measures where its ink lies.
-func (d *Draft) inspectInk(ctx context.Context, in *Inspection, progress Progress) error {
+func (d inspector) inspectInk(ctx context.Context, in *Inspection, progress Progress) error {
 	keep := d.Options.KeepClear
 	if !keep.Given {
 		keep = Edges{true, usualEdge, usualEdge, usualEdge, usualEdge}
@@ -101,7 +101,7 @@ func (s *seenPages) look(page int, small Picture) {
 }
 
 // panels is where the printed pages stand, by source page.
-func (d *Draft) panels() map[int][]onPanel {
+func (d inspector) panels() map[int][]onPanel {
 	first := map[int]int{} // place in the book before each gathering
 	next := 0
 	for _, g := range d.Book.Gatherings {

@@ -24,7 +24,7 @@ const (
 
 // inspectPictures finds pictures that are coarse at the scale of their pages.
 // Pictures that stand within the content itself are left aside: they are small by nature.
-func (d *Draft) inspectPictures(ctx context.Context, doc *render.Document, in *Inspection, pages []int) error {
+func (d inspector) inspectPictures(ctx context.Context, doc *render.Document, in *Inspection, pages []int) error {
 	scale := map[int]float64{}
 	for _, s := range d.Printed {
 		for _, p := range slices.Concat(s.Front, s.Back) {

@@ -67,7 +67,7 @@ func median(sides []bySide, of func(bySide) float64) float64 {
 
 // inspectNumbers looks for printed page numbers in the head and the tail of a
 // sample of pages: numbers that rise with the pages.
-func (d *Draft) inspectNumbers(ctx context.Context, doc *render.Document, in *Inspection) error {
+func (d inspector) inspectNumbers(ctx context.Context, doc *render.Document, in *Inspection) error {
 	in.Numbering.Labels = d.Labels() != nil
 	votes := map[int]int{}
 	for _, page := range evenly(d.inspectedPages(), sampledPages) {
@@ -105,7 +105,7 @@ func (d *Draft) inspectNumbers(ctx context.Context, doc *render.Document, in *In
 }
 
 // findSides says whether rectos and versos are as the source shows them.
-func (in *Inspection) findSides(d *Draft, say func(string, ...any)) {
+func (in *Inspection) findSides(d inspector, say func(string, ...any)) {
 	if in.Spreads != nil || d.Options.Split == SplitSpreads {
 		return // numbers are of both halves
 	}

@@ -113,7 +113,7 @@ func TestWarningsOnTrimming(t *testing.T) {
 		if err != nil {
 			t.Fatal(c.name, err)
 		}
-		got := strings.Join(d.warnings, "\n")
+		got := strings.Join(d.notes, "\n")
 		if got != c.want && (c.want == "" || !strings.HasPrefix(got, c.want)) {
 			t.Errorf("%s:\n got %q\nwant %q", c.name, got, c.want)
 		}

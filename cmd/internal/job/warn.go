@@ -20,7 +20,7 @@ func (d *Draft) Warnings() []string {
 func (d *Draft) bookWarnings() []string {
 	source := slices.Clone(d.Document.Warnings())
 	slices.Sort(source)
-	return slices.Concat(slices.Compact(source), d.warnings)
+	return slices.Concat(slices.Compact(source), d.notes)
 }
 
 func (d *Draft) printerWarnings() []string {
@@ -50,7 +50,7 @@ func (d *Draft) warn() {
 }
 
 func (d *Draft) say(format string, args ...any) {
-	d.warnings = append(d.warnings, fmt.Sprintf(format, args...))
+	d.notes = append(d.notes, fmt.Sprintf(format, args...))
 }
 
 func (d *Draft) warnPages() {
