@@ -1,15 +1,15 @@
 package main
 
 import (
-	"context"
-	"errors"
+	"bytes"
 	"fmt"
-	"io/fs"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"math"
 	"math/rand/v2"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"strings"
+	"time"
 
 	"codeberg.org/go-pdf/fpdf"
 	"golang.org/x/image/font/gofont/goregular"
@@ -21,43 +21,50 @@ gull harbour rope stores barrel north east fog bell morning night light watch se
 trimmed carried counted lit found wrote turned slept heard mended painted cold grey bright slow
 early late twice again before after under over by with from until almost never always`)
 
-// book is a generated PDF.
+// book is a PDF of A5 pages. Nothing in it depends on the clock or on chance, but for the
+// order in which fpdf writes pictures of the same width.
 type book struct {
-	pages   int
-	picture func(page int) []byte // a JPEG picture for the page; nil: none
-	full    bool                  // the picture fills the page and there is no text
-	seed    uint64
+	kind  string // a manual with outline and links; plain text in a font that is not in the file; pictures; a scan
+	pages int
+	seed  uint64
 }
 
-// write writes the book as A5 pages with many outline entries and links, as reference
-// manuals have them.
 func (b book) write(path string) error {
 	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: 148, Ht: 210}})
-	doc.AddUTF8FontFromBytes("Go", "", goregular.TTF)
-	doc.SetFont("Go", "", 7.8)
+	doc.SetCreationDate(time.Unix(0, 0).UTC())
+	doc.SetModificationDate(time.Unix(0, 0).UTC())
+	doc.SetCatalogSort(true)
 	doc.SetAutoPageBreak(false, 0)
 	doc.SetMargins(18, 18, 18)
+	switch b.kind {
+	case "manual", "pictures", "scan":
+		doc.AddUTF8FontFromBytes("Go", "", goregular.TTF)
+		doc.SetFont("Go", "", 7.8)
+	case "plain":
+		doc.SetFont("Times", "", 9)
+	default:
+		return fmt.Errorf("there are no books of the kind %q", b.kind)
+	}
 	random := rand.New(rand.NewPCG(b.seed, 7))
 	start := doc.AddLink()
 	for page := 1; page <= b.pages; page++ {
 		doc.AddPage()
-		if page == 1 {
-			doc.SetLink(start, 0, 1)
-		}
-		for part := range 3 {
-			doc.Bookmark(fmt.Sprintf("Watch %d, %s", 3*page+part, words[random.IntN(len(words))]), min(part, 1), 0)
-		}
 		lines := 46
-		if b.picture != nil {
-			name := fmt.Sprint("picture", page)
-			doc.RegisterImageOptionsReader(name, fpdf.ImageOptions{ImageType: "JPEG"}, strings.NewReader(string(b.picture(page))))
-			if b.full {
-				doc.ImageOptions(name, 0, 0, 148, 210, false, fpdf.ImageOptions{}, 0, "")
-				continue
-			}
-			doc.ImageOptions(name, 18, 18, 112, 75, false, fpdf.ImageOptions{}, 0, "")
+		switch b.kind {
+		case "scan":
+			drawPicture(doc, page, image.Pt(1240, 1754), 85, 0, 148)
+			continue
+		case "pictures":
+			drawPicture(doc, page, image.Pt(480, 320), 60, 18, 112)
 			doc.SetY(98)
 			lines = 24
+		}
+		linked := b.kind != "plain"
+		if page == 1 && linked {
+			doc.SetLink(start, 0, 1)
+		}
+		for part := 0; part < 3 && linked; part++ {
+			doc.Bookmark(fmt.Sprintf("Watch %d, %s", 3*page+part, words[random.IntN(len(words))]), min(part, 1), 0)
 		}
 		for i := range lines {
 			var line strings.Builder
@@ -65,101 +72,47 @@ func (b book) write(path string) error {
 				line.WriteString(words[random.IntN(len(words))])
 				line.WriteByte(' ')
 			}
-			if i%3 == 0 {
+			if i%3 == 0 && linked {
 				doc.Link(18+float64(random.IntN(80)), doc.GetY(), 20, 3.5, start)
 			}
 			doc.CellFormat(112, 3.75, line.String(), "", 1, "L", false, 0, "")
 		}
 		doc.SetXY(18, 196)
-		doc.CellFormat(112, 5, fmt.Sprint(page), "", 0, "C", false, start, "")
+		doc.CellFormat(112, 5, fmt.Sprint(page), "", 0, "C", false, 0, "")
 	}
 	return doc.OutputFileAndClose(path)
 }
 
-// made makes a file unless it is there already; make writes it under another
-// name first.
-func made(path string, make func(part string) error) (string, error) {
-	if _, err := os.Stat(path); err == nil || !errors.Is(err, fs.ErrNotExist) {
-		return path, err
-	}
-	part := path + ".part"
-	if err := make(part); err != nil {
-		return "", fmt.Errorf("%s: %w", filepath.Base(path), err)
-	}
-	return path, os.Rename(part, path)
+// drawPicture puts the photograph of this number so far from the left and upper edge.
+func drawPicture(doc *fpdf.Fpdf, number int, pixels image.Point, quality int, edge, width float64) {
+	name := fmt.Sprint("picture", number)
+	doc.RegisterImageOptionsReader(name, fpdf.ImageOptions{ImageType: "JPEG"}, bytes.NewReader(photograph(number, pixels, quality)))
+	doc.ImageOptions(name, edge, edge, width, 0, false, fpdf.ImageOptions{}, 0, "")
 }
 
-// qpdf runs qpdf.
-func qpdf(ctx context.Context, args ...string) error {
-	if out, err := exec.CommandContext(ctx, "qpdf", args...).CombinedOutput(); err != nil {
-		return fmt.Errorf("qpdf: %w: %s", err, out)
-	}
-	return nil
-}
-
-// textBook is a book of text, with object streams as most writers make them.
-func (b *benchmark) textBook(ctx context.Context, name string, pages int, seed uint64) (string, error) {
-	return made(filepath.Join(b.books, name+".pdf"), func(part string) error {
-		plain := part + ".plain"
-		defer os.Remove(plain)
-		if err := (book{pages: pages, seed: seed}).write(plain); err != nil {
-			return err
-		}
-		return qpdf(ctx, "--object-streams=generate", plain, part)
-	})
-}
-
-func (b *benchmark) pictureBook() (string, error) {
-	return made(filepath.Join(b.books, "pictures.pdf"), func(part string) error {
-		return book{pages: 900, seed: 11, picture: func(page int) []byte { return photograph(page, 480, 320, 60) }}.write(part)
-	})
-}
-
-func (b *benchmark) scan() (string, error) {
-	return made(filepath.Join(b.books, "scan.pdf"), func(part string) error {
-		return book{pages: 200, seed: 12, full: true, picture: func(page int) []byte { return photograph(page, 1240, 1754, 85) }}.write(part)
-	})
-}
-
-// joined is five text books in one, 10,000 pages.
-func (b *benchmark) joined(ctx context.Context) (string, error) {
-	return made(filepath.Join(b.books, "joined.pdf"), func(part string) error {
-		args := []string{"--object-streams=generate", "--empty", "--pages"}
-		for i := range uint64(5) {
-			path, err := b.textBook(ctx, fmt.Sprintf("part-%d", i+1), 2000, 20+i)
-			if err != nil {
-				return err
+// photograph is a picture of sea and sky with the grain of film, a different
+// one for each number. Grain is what makes photographs and scans large.
+func photograph(number int, pixels image.Point, quality int) []byte {
+	random := rand.New(rand.NewPCG(uint64(number), 3))
+	picture := image.NewRGBA(image.Rectangle{Max: pixels})
+	horizon := 0.3 + 0.4*random.Float64()
+	wave := 3 + 9*random.Float64()
+	for y := range pixels.Y {
+		v := float64(y) / float64(pixels.Y)
+		for x := range pixels.X {
+			u := float64(x) / float64(pixels.X)
+			light := 210 - 60*v
+			if v > horizon {
+				light = 90 + 30*math.Sin(u*wave*6+v*v*80)
 			}
-			args = append(args, path)
+			grain := float64(random.Uint32()>>26) - 32
+			c := uint8(max(0, min(255, light+grain)))
+			picture.SetRGBA(x, y, color.RGBA{c, c, uint8(min(255, int(c)+12)), 255})
 		}
-		return qpdf(ctx, append(args, "--", part)...)
-	})
-}
-
-// firstPages is the beginning of the joined book.
-func (b *benchmark) firstPages(ctx context.Context, pages int) (string, error) {
-	source, err := b.joined(ctx)
-	if err != nil {
-		return "", err
 	}
-	return made(filepath.Join(b.books, fmt.Sprintf("first-%d.pdf", pages)), func(part string) error {
-		return qpdf(ctx, "--object-streams=generate", source, "--pages", ".", fmt.Sprintf("1-%d", pages), "--", part)
-	})
-}
-
-// shelf is 60 small titles in a folder.
-func (b *benchmark) shelf(ctx context.Context) ([]string, error) {
-	if err := os.MkdirAll(filepath.Join(b.books, "shelf"), 0o777); err != nil {
-		return nil, err
+	var out bytes.Buffer
+	if err := jpeg.Encode(&out, picture, &jpeg.Options{Quality: quality}); err != nil {
+		return nil // a buffer takes everything, and the size is legal
 	}
-	random := rand.New(rand.NewPCG(60, 60))
-	var titles []string
-	for i := range 60 {
-		path, err := b.textBook(ctx, filepath.Join("shelf", fmt.Sprintf("title-%02d", i+1)), 8+random.IntN(72), uint64(100+i))
-		if err != nil {
-			return nil, err
-		}
-		titles = append(titles, path)
-	}
-	return titles, nil
+	return out.Bytes()
 }

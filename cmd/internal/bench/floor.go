@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -29,7 +31,20 @@ type floor struct {
 // and room for the test sheets and the page that tells what to do.
 func (f floor) most() int64 { return f.bytes*105/100 + 300_000 }
 
-func everything(string) bool { return true }
+// size is the bytes of the PDF files at a path, or of all files.
+func size(path string, all bool) (sum int64, err error) {
+	err = filepath.WalkDir(path, func(path string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() || !all && filepath.Ext(path) != ".pdf" {
+			return err
+		}
+		info, err := e.Info()
+		if err == nil {
+			sum += info.Size()
+		}
+		return err
+	})
+	return sum, err
+}
 
 // printFloor prints the floor of a job or a kit: PRINT-FOLDER:SOURCE.pdf. A kit
 // that is too large is an error.
@@ -42,11 +57,8 @@ func printFloor(ctx context.Context, what string) error {
 	if err != nil {
 		return err
 	}
-	written, err := size(folder)
 	kit := job.IsKit(folder)
-	if kit {
-		written, err = sizeOf(folder, everything)
-	}
+	written, err := size(folder, kit)
 	if err != nil {
 		return err
 	}
@@ -107,19 +119,13 @@ func floorOf(ctx context.Context, folder, source string) (floor, error) {
 // pagesOfFiles is the source pages in each print file of a job or a kit in
 // folios, in one run, as its plan or record tells.
 func pagesOfFiles(folder string) ([][]int, error) {
-	if job.IsKit(folder) {
-		record, err := job.ReadKit(folder)
-		if err != nil {
-			return nil, err
-		}
-		var outer, inner []int
+	var outer, inner []int
+	if record, err := job.ReadKit(folder); err == nil {
 		for _, g := range record.Gatherings {
-			if outer, inner, err = sides(outer, inner, g.Sheets, g.Pages); err != nil {
-				return nil, err
-			}
+			addSides(&outer, &inner, g.Pages)
 		}
 		if runs := record.Start.Runs; len(runs) != 1 || runs[0].Both.One == "" || runs[0].Both.One == runs[0].Both.Three {
-			return nil, fmt.Errorf("the floor of a kit is known for one run of two faces only")
+			return nil, errors.New("the floor of a kit is known for one run of two faces only")
 		}
 		both := slices.Concat(outer, inner)
 		return [][]int{outer, outer, inner, inner, both, both}, nil
@@ -131,51 +137,33 @@ func pagesOfFiles(folder string) ([][]int, error) {
 	var plan struct {
 		Fold       string
 		Cut        int
-		Gatherings []struct {
-			Sheets int
-			Pages  []int
-		}
-		Runs []struct{ Files []string }
+		Gatherings []struct{ Pages []int }
+		Runs       []struct{ Files []string }
 	}
 	if err := json.Unmarshal(data, &plan); err != nil {
 		return nil, err
 	}
 	if plan.Fold != "folio" || plan.Cut != 1 || len(plan.Runs) != 1 || len(plan.Runs[0].Files) != 2 {
-		return nil, fmt.Errorf("the floor is known for folios in one run by hand only")
+		return nil, errors.New("the floor is known for folios in one run by hand only")
 	}
-	var outer, inner []int
 	for _, g := range plan.Gatherings {
-		if outer, inner, err = sides(outer, inner, g.Sheets, g.Pages); err != nil {
-			return nil, err
-		}
+		addSides(&outer, &inner, g.Pages)
 	}
 	return [][]int{outer, inner}, nil
 }
 
-// sides adds the pages of a gathering: the outer side of a sheet holds the
-// first and the last page of those that are left, the inner side the two next to
-// them.
-func sides(outer, inner []int, sheets int, pages []int) ([]int, []int, error) {
-	if len(pages) != 4*sheets {
-		return nil, nil, fmt.Errorf("a gathering of %d sheets with %d pages", sheets, len(pages))
-	}
-	for i := range sheets {
-		last := len(pages) - 1
-		outer = append(outer, real(pages[2*i], pages[last-2*i])...)
-		inner = append(inner, real(pages[2*i+1], pages[last-2*i-1])...)
-	}
-	return outer, inner, nil
-}
-
-// real leaves blanks out.
-func real(pages ...int) []int {
-	var out []int
-	for _, p := range pages {
-		if p != 0 {
-			out = append(out, p)
+// addSides adds the pages of a gathering but for its blanks: the outer side of a sheet holds the
+// first page and the last of those that are left, the inner side the two next to them.
+func addSides(outer, inner *[]int, pages []int) {
+	for i, page := range pages {
+		side := inner
+		if (i%2 == 0) == (i < len(pages)/2) {
+			side = outer
+		}
+		if page != 0 {
+			*side = append(*side, page)
 		}
 	}
-	return out
 }
 
 // surveyor finds the streams that pages use.

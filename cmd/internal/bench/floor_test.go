@@ -3,8 +3,10 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"image"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -59,12 +61,21 @@ func TestFloorCountsWhatPagesUse(t *testing.T) {
 	}
 }
 
+// TestSidesOfSheets has two sheets, the last page a blank.
+func TestSidesOfSheets(t *testing.T) {
+	var outer, inner []int
+	addSides(&outer, &inner, []int{1, 2, 3, 4, 5, 6, 7, 0})
+	if !slices.Equal(outer, []int{1, 3, 6}) || !slices.Equal(inner, []int{2, 4, 5, 7}) {
+		t.Errorf("outer sides hold %v, inner sides %v", outer, inner)
+	}
+}
+
 // TestKitIsSmall bounds the kit of a book of 300 pages in one run, as a folder
 // and as a zip file.
 func TestKitIsSmall(t *testing.T) {
 	dir := t.TempDir()
 	source := filepath.Join(dir, "book.pdf")
-	if err := (book{pages: 300, seed: 3}).write(source); err != nil {
+	if err := (book{kind: "manual", pages: 300, seed: 3}).write(source); err != nil {
 		t.Fatal(err)
 	}
 	for _, name := range []string{"kit", "kit.zip"} {
@@ -77,7 +88,7 @@ func TestKitIsSmall(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		written, err := sizeOf(place, everything)
+		written, err := size(place, true)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -90,23 +101,37 @@ func TestKitIsSmall(t *testing.T) {
 
 // TestBooksAreTheSameEachTime keeps figures comparable.
 func TestBooksAreTheSameEachTime(t *testing.T) {
-	if !bytes.Equal(photograph(3, 60, 40, 60), photograph(3, 60, 40, 60)) || bytes.Equal(photograph(3, 60, 40, 60), photograph(4, 60, 40, 60)) {
-		t.Error("photographs are not one for each number")
-	}
-	dir := t.TempDir()
-	var sizes []int64
-	for i := range 2 {
-		path := filepath.Join(dir, fmt.Sprint(i, ".pdf"))
-		if err := (book{pages: 5, seed: 1}).write(path); err != nil {
+	write := func(b book) []byte {
+		path := filepath.Join(t.TempDir(), "book.pdf")
+		if err := b.write(path); err != nil {
 			t.Fatal(err)
 		}
-		n, err := size(path)
+		data, err := os.ReadFile(path)
 		if err != nil {
 			t.Fatal(err)
 		}
-		sizes = append(sizes, n)
+		return data
 	}
-	if sizes[0] != sizes[1] || sizes[0] < 5*1500 {
-		t.Errorf("sizes %v", sizes)
+	for _, c := range []struct {
+		book  book
+		least int // bytes
+	}{
+		{book{"manual", 5, 1}, 5 * 1500}, {book{"plain", 5, 1}, 5 * 1500}, {book{"pictures", 1, 1}, 20_000}, {book{"scan", 1, 1}, 500_000},
+	} {
+		one, two := write(c.book), write(c.book)
+		if !bytes.Equal(one, two) || len(one) < c.least {
+			t.Errorf("%v has %d bytes and then %d, want the same and at least %d", c.book, len(one), len(two), c.least)
+		}
+		c.book.seed = 2
+		if other := write(c.book); c.book.kind != "scan" && bytes.Equal(one, other) {
+			t.Errorf("%v is the same as with another seed", c.book)
+		}
+	}
+	small := image.Pt(60, 40)
+	if bytes.Equal(photograph(3, small, 60), photograph(4, small, 60)) {
+		t.Error("photographs are not one for each number")
+	}
+	if err := (book{"verse", 1, 1}).write(filepath.Join(t.TempDir(), "book.pdf")); err == nil {
+		t.Error("an unknown kind of book is made")
 	}
 }
