@@ -58,6 +58,9 @@ type PlanSource struct {
 	File   string `json:"file"` // its name without folders
 	SHA256 string `json:"sha256"`
 	Pages  int    `json:"pages"`
+	// Path is the way to it from the folder of the plan, see [FindSource]; only
+	// a job has it, for kits go to other people.
+	Path string `json:"path,omitempty"`
 }
 
 // PlanPaper is the paper of all sheets, in feed orientation.
@@ -109,7 +112,7 @@ func (d *Draft) Plan() Plan {
 		Kind:           planKind,
 		Format:         PlanFormat,
 		ProgramVersion: d.version,
-		Source:         PlanSource{d.SourceName, d.Source.SHA256(), len(d.Source.Pages())},
+		Source:         d.planSource(),
 		Request:        d.request,
 		Options:        d.Options,
 		Paper:          PlanPaper{d.Paper.Name, d.Paper.Size.W, d.Paper.Size.H},
@@ -142,6 +145,10 @@ func (d *Draft) Plan() Plan {
 		p.Runs = append(p.Runs, run)
 	}
 	return p
+}
+
+func (d *Draft) planSource() PlanSource {
+	return PlanSource{File: d.SourceName, SHA256: d.Source.SHA256(), Pages: len(d.Source.Pages())}
 }
 
 func (d *Draft) planGathering(g reorder.Gathering) PlanGathering {
@@ -229,6 +236,9 @@ func readPlan(folder string, into any) error {
 func planBytes(folder string) ([]byte, error) {
 	data, err := os.ReadFile(filepath.Join(folder, PlanFile))
 	if err != nil {
+		if info, e := os.Stat(folder); e == nil && !info.IsDir() {
+			return nil, &PlanError{folder, &folderError{folder}}
+		}
 		return nil, &PlanError{folder, fmt.Errorf("holds no plan that can be read: %w", err)}
 	}
 	return data, nil

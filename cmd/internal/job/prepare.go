@@ -47,6 +47,7 @@ func (d *Draft) Write(ctx context.Context, place string, replace bool, progress 
 			return err
 		}
 		plan = d.Plan()
+		plan.Source.Path = wayTo(d.path, dir) // which lies beside the place
 		plan.Files = append(files, sheet)
 		data, err := plan.encode()
 		if err != nil {
