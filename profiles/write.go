@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"slices"
@@ -152,10 +153,10 @@ func (s Store) SetDefault(name string) error {
 // certain, and renamed.
 func writeFile(path string, data []byte) (err error) {
 	dir := filepath.Dir(path)
-	if err := os.MkdirAll(dir, 0o755); err != nil {
+	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return err
 	}
-	f, err := os.CreateTemp(dir, "."+filepath.Base(path)+".*.part")
+	f, err := createBeside(path)
 	if err != nil {
 		return err
 	}
@@ -165,7 +166,7 @@ func writeFile(path string, data []byte) (err error) {
 		}
 	}()
 	_, err = f.Write(data)
-	err = errors.Join(err, f.Chmod(0o644), f.Sync())
+	err = errors.Join(err, f.Sync())
 	if err = errors.Join(err, f.Close()); err != nil {
 		return err
 	}
@@ -174,6 +175,18 @@ func writeFile(path string, data []byte) (err error) {
 	}
 	syncFolder(dir)
 	return nil
+}
+
+// createBeside makes a file of a name that is free. Unlike a temporary file
+// it is one that all may read whom the user lets read new files.
+func createBeside(path string) (*os.File, error) {
+	for {
+		name := fmt.Sprintf(".%s.%d.part", filepath.Base(path), rand.Uint32())
+		f, err := os.OpenFile(filepath.Join(filepath.Dir(path), name), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+		if !errors.Is(err, fs.ErrExist) {
+			return f, err
+		}
+	}
 }
 
 func removeIfThere(path string) error {

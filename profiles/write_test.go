@@ -6,7 +6,6 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
-	"runtime"
 	"strings"
 	"testing"
 
@@ -197,18 +196,5 @@ func TestDefaultAndRemove(t *testing.T) {
 	var e *NameError
 	if _, err := s.Remove(Guess); !errors.As(err, &e) {
 		t.Errorf("removing a built-in: %v", err)
-	}
-}
-
-func TestModeOfProfiles(t *testing.T) {
-	if runtime.GOOS == "windows" {
-		return // has no such modes
-	}
-	path, err := (Store{t.TempDir()}).Save(full(), false)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if info, err := os.Stat(path); err != nil || info.Mode().Perm() != 0o644 {
-		t.Errorf("%v, %v", info.Mode(), err)
 	}
 }

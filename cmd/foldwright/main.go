@@ -5,6 +5,7 @@ import (
 	"os"
 
 	"foldwright/cmd/internal/cli"
+	"foldwright/cmd/internal/interrupt"
 )
 
-func main() { os.Exit(cli.Main()) }
+func main() { os.Exit(cli.Main(interrupt.Context())) }

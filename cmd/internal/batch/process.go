@@ -6,7 +6,6 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -39,7 +38,7 @@ func (w *working) work(j *effort, tell func(message)) (message, *Failure) {
 		}
 	}
 	if err != nil {
-		return message{}, unstarted(err)
+		return message{}, w.unstarted(err)
 	}
 	ended := make(chan struct{})
 	watched := make(chan struct{})
@@ -69,8 +68,13 @@ func (w *working) work(j *effort, tell func(message)) (message, *Failure) {
 	return last, p.outcome(w.ctx, last, err)
 }
 
-func unstarted(err error) *Failure {
-	return &Failure{Status: statusUnexpected, Sentence: fmt.Sprintf("its process could not be started: %v", err), Passing: true}
+func (w *working) unstarted(err error) *Failure {
+	f := w.o.Describe(err)
+	if f.Status != statusUnexpected {
+		f.Hint = "" // it speaks of files of the title
+	}
+	f.Status, f.Sentence, f.Passing = statusUnexpected, "its process could not be started: "+f.Sentence, true
+	return &f
 }
 
 // watch ends the process when it takes more than it may, and asks it to end

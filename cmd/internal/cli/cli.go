@@ -19,11 +19,9 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"os/signal"
 	"runtime/debug"
 	"strconv"
 	"strings"
-	"syscall"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -46,18 +44,14 @@ type Surroundings struct {
 	Person   bool   // In is a terminal, so somebody can be asked
 }
 
-// Main runs the program with the process's arguments and returns its exit status.
-func Main() int {
+// Main runs the program with the process's arguments, until the context ends,
+// and returns its exit status.
+func Main(ctx context.Context) int {
 	if os.Getenv("GOGC") == "" {
 		// Most jobs are done before the first collection would pay: at the
 		// usual 100 a book of 200 pages spends a fifth of its time on it.
 		debug.SetGCPercent(400)
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
-	// The first interrupt ends the work in order; with the handler gone, a
-	// second one ends the process at once.
-	context.AfterFunc(ctx, stop)
 	return int(Run(ctx, os.Args[1:], Surroundings{
 		In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Region: job.SystemRegion(),
 		Secret: terminalSecret(os.Stdin, os.Stderr), Person: term.IsTerminal(int(os.Stdin.Fd())),
@@ -177,6 +171,8 @@ func message(err error) string {
 		// It says what is left and what is complete.
 	case errors.Is(err, context.Canceled):
 		return "interrupted, nothing was left behind"
+	case tooManyFiles(err):
+		return "this computer does not let the program have as many files open at once as it needs"
 	case errors.Is(err, publish.ErrExists), errors.Is(err, publish.ErrForeign), errors.Is(err, publish.ErrBusy):
 		if errors.As(err, &path) {
 			return fmt.Sprintf("%s %v", path.Path, path.Err)

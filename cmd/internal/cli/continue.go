@@ -44,7 +44,10 @@ with --without: they are left out, and reprint prints them afterwards.`,
 		Args: one("FOLDER"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.folder = args[0]
-			if o.after == 0 {
+			switch {
+			case cmd.Flags().Changed("after-sheet") && o.after == 0:
+				return &job.UseError{What: "--after-sheet 0 cannot be: sheets are counted from 1", Advice: "if no good sheet came out, print the whole file again"}
+			case o.after == 0:
 				return &useError{errors.New("--after-sheet is missing: the last good sheet that came out")}
 			}
 			for p := printer.FrontPass; p <= printer.BothPass; p++ {

@@ -61,7 +61,7 @@ printers, written into the profile as assumed, and said.`,
 	addAnswerFlags(f, &o.heard)
 	addMeasureFlags(f, &o.heard)
 	f.StringVar(&o.heard.Paper, "paper", "", "paper that lies in the tray, as for prepare (default not told; measured on the region's)")
-	f.IntVar(&o.heard.TraySheets, "tray-sheets", 0, "how many sheets the tray takes")
+	number(f, &o.heard.TraySheets, "tray-sheets", "how many sheets the tray takes")
 	text(f, &o.heard.Tray, "tray", "KIND", "kind of tray: drawer, upright or slot")
 	text(f, &o.heard.Process, "process", "KIND", "laser or inkjet: whether sheets come out hot or wet")
 	addProfilesFlag(f, &o.profiles)

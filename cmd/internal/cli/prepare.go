@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -73,8 +74,8 @@ Lengths are in mm, or with a unit: 5mm, 0.2in, 14pt.`,
 // addJobFlags are the flags of every command that prepares a book.
 func addJobFlags(f *pflag.FlagSet, o *job.Options) {
 	f.StringVar(&o.Paper, "paper", "", "a3 a4 a5 a6 iso-b5 jis-b5 letter half-letter legal ledger executive, a PWG name, or WxHmm, WxHin (default the profile's, else the region's)")
-	f.IntVar(&o.Sheets, "sheets", 0, "at most so many printed sheets per gathering (default what makes it about 0.8 mm thick, 4 of office paper)")
-	f.IntVar(&o.Fewest, "fewest", 0, "at least so many printed sheets per gathering; blank ones are added if need be")
+	number(f, &o.Sheets, "sheets", "at most so many printed sheets per gathering (default what makes it about 0.8 mm thick, 4 of office paper)")
+	number(f, &o.Fewest, "fewest", "at least so many printed sheets per gathering; blank ones are added if need be")
 	text(f, &o.GatheringThickness, "gathering-thickness", "LENGTH", "sheets per gathering from its thickness, 1.5mm or 1-1.5mm; needs --caliper or --weight")
 	text(f, &o.Gatherings, "gatherings", "SIZES", "exactly these gatherings, by their sheets: 4,4,3")
 	f.StringVar(&o.Printer, "printer", "", "name of a printer profile, or a YAML file (default your default printer, else "+profiles.Guess+", a guess)")
@@ -85,21 +86,21 @@ func addJobFlags(f *pflag.FlagSet, o *job.Options) {
 	text(f, &o.Gutter, "gutter", "LENGTH", "room between the fold and the page")
 	text(f, &o.Trim, "trim", "LENGTH", "cut off the folded leaves: one length, or head,tail,fore-edge; pages are fitted to what is left")
 	text(f, &o.TrimTo, "trim-to", "SIZE", "width and height of the trimmed leaf instead: 152x229mm, 6x9in")
-	text(f, &o.Caliper, "caliper", "LENGTH", "measured thickness of one leaf, 0.1mm: pages of inner leaves are moved towards the spine")
+	text(f, moreThanZero{&o.Caliper}, "caliper", "LENGTH", "measured thickness of one leaf, 0.1mm: pages of inner leaves are moved towards the spine")
 	text(f, &o.Weight, "weight", "WEIGHT", "weight of the paper instead: 80 (g/m2), 20lb-bond, 60lb-text, 65lb-cover, 110lb-index")
-	text(f, &o.CreepMeasured, "creep-measured", "LENGTH", "how far the innermost leaf of the thickest gathering was seen to stand out")
+	text(f, moreThanZero{&o.CreepMeasured}, "creep-measured", "LENGTH", "how far the innermost leaf of the thickest gathering was seen to stand out")
 	text(f, &o.Landscape, "landscape", "HOW", "what happens to pages wider than high: turn or shrink (default turn)")
 	f.BoolVar(&o.Clip, "clip", false, "cut off what leaves its place instead of refusing it")
 	text(f, &o.KeepClear, "keep-clear", "LENGTH", "edge that the printer cannot reach, or head,tail,left,right: warns about ink (default the profile's)")
 	text(f, &o.Bind, "bind", "EDGE", "edge of the book with the spine: left, right or top (default left)")
 	text(f, &o.Fold, "fold", "FOLD", "folio, quarto, octavo, sixteenmo, duodecimo, loose, pouch or concertina (default folio)")
-	f.IntVar(&o.Cut, "cut", 0, "pieces that a printed sheet is cut into before folding: 1, 2 or 4 (default 1)")
+	number(f, &o.Cut, "cut", "pieces that a printed sheet is cut into before folding: 1, 2 or 4 (default 1)")
 	text(f, &o.CutEdge, "cut-edge", "EDGE", "where the edges cut by hand come to lie: any or tail (default any)")
 	text(f, &o.CutBy, "cut-by", "STACK", "what is cut as one stack: gathering or run (default gathering)")
 	text(f, &o.Nest, "nest", "HOW", "sheets of a gathering are folded one by one and inset, or folded together (default inset)")
 	text(f, &o.Leaf, "leaf", "LEAF", "portrait or landscape pages: the cut or fold on the other axis (default what the fold gives)")
 	f.BoolVar(&o.CopiesAcross, "copies-across", false, "loose leaves: print two books side by side, to be cut apart")
-	text(f, &o.Overlap, "overlap", "LENGTH", "concertina: what its sheets are glued by (default 10mm)")
+	text(f, moreThanZero{&o.Overlap}, "overlap", "LENGTH", "concertina: what its sheets are glued by (default 10mm)")
 	text(f, &o.Box, "box", "BOX", "what of a page is placed: crop (what a viewer shows), trim, media, or content, what is printed on the pages (default crop; trim where something is trimmed off)")
 	text(f, &o.Margin, "margin", "LENGTH", "with --box content: room around what is printed")
 	text(f, &o.Split, "split", "WHAT", "spreads: a page that holds two pages side by side becomes two (default none)")
@@ -112,12 +113,12 @@ func addJobFlags(f *pflag.FlagSet, o *job.Options) {
 	text(f, &o.Pad, "pad", "WHERE", "where the blanks stand that fill the last gathering: after, before or split (default after)")
 	text(f, &o.Recto, "recto", "PAGES", "pages that open on a recto, with a blank before them if need be: 5,23, or outline for its top level")
 	text(f, &o.Verso, "verso", "PAGES", "pages that shall be versos")
-	f.IntVar(&o.Volumes, "volumes", 0, "bind the book in so many volumes (default 1)")
-	f.IntVar(&o.OnlyGathering, "only-gathering", 0, "print only the gathering of this number, as a trial")
+	number(f, &o.Volumes, "volumes", "bind the book in so many volumes (default 1)")
+	number(f, &o.OnlyGathering, "only-gathering", "print only the gathering of this number, as a trial")
 	f.BoolVar(&o.Dummy, "dummy", false, "large page numbers instead of the pages, to try printing and folding on scrap paper")
 	text(f, &o.Marks, "marks", "MARKS", "marks on the sheets: none, or some of fold,cut,collation,stations,corners and letter or number (default all, letter)")
 	f.StringVar(&o.Structure, "structure", "", "how the book is bound, for stations and figures: "+strings.Join(structure.Names(), ", ")+", or a YAML file (default by what the book is)")
-	f.IntVar(&o.Supports, "supports", 0, "so many cords, tapes or inner holes (default by the structure and the height of the back)")
+	number(f, &o.Supports, "supports", "so many cords, tapes or inner holes (default by the structure and the height of the back)")
 	text(f, &o.Stations, "stations", "LENGTHS", "holes in the fold, measured from the trimmed head: 12,60,105mm (default the structure's)")
 	text(f, &o.Units, "units", "UNITS", "of figures for the bench: mm or in (default by the paper's name)")
 	f.BoolVar(&o.NoSideNames, "no-side-names", false, "print no sheet numbers along the folds")
@@ -139,6 +140,46 @@ func (v *textValue) Set(s string) error {
 
 func text(f *pflag.FlagSet, target encoding.TextUnmarshaler, name, kind, usage string) {
 	f.Var(&textValue{target: target, kind: kind}, name, usage)
+}
+
+// number makes a flag of a number for which 0 means that nothing was said. A 0
+// that is written would be taken for that, so it is refused; what else cannot be
+// is refused with the other options.
+func number(f *pflag.FlagSet, target *int, name, usage string) {
+	text(f, fromOne{target}, name, "NUMBER", usage)
+}
+
+type fromOne struct{ target *int }
+
+// UnmarshalText reads a whole number other than 0.
+func (v fromOne) UnmarshalText(text []byte) error {
+	n, err := strconv.Atoi(string(text))
+	switch {
+	case errors.Is(err, strconv.ErrRange):
+		return &job.ValueError{Text: string(text), Why: "is out of range"}
+	case err != nil:
+		return &job.ValueError{Text: string(text), Why: "is no whole number"}
+	case n == 0:
+		return &job.ValueError{Text: string(text), Why: "cannot be, write a number from 1, or leave it out"}
+	}
+	*v.target = n
+	return nil
+}
+
+// moreThanZero is the same for a length.
+type moreThanZero struct{ *job.Length }
+
+// UnmarshalText reads a length other than 0.
+func (v moreThanZero) UnmarshalText(text []byte) error {
+	var l job.Length
+	if err := l.UnmarshalText(text); err != nil {
+		return err
+	}
+	if l == 0 {
+		return &job.ValueError{Text: string(text), Why: "cannot be, write a length greater than 0, or leave it out"}
+	}
+	*v.Length = l
+	return nil
 }
 
 func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err error) {

@@ -32,7 +32,7 @@ func addMendFlags(f *pflag.FlagSet, o *mendOptions) {
 }
 
 func addSourceFlag(f *pflag.FlagSet, file *string) {
-	f.StringVar(file, "source", "", "the PDF that the folder was prepared from (default beside the folder, else in the current one)")
+	f.StringVar(file, "source", "", "the PDF that the folder was prepared from (default where it was then, else beside the folder, else in the current one)")
 }
 
 // mended plans the folder's job once more, lets mend write, and closes.
@@ -42,7 +42,7 @@ func mended(ctx context.Context, s Surroundings, o mendOptions, mend func(job.Jo
 		return err
 	}
 	if o.source == "" {
-		if o.source, err = job.FindSource(o.folder, plan); err != nil {
+		if o.source, err = job.FindSource(o.folder, plan.Source); err != nil {
 			return err
 		}
 	}

@@ -87,6 +87,8 @@ func statusOf(err error) Status {
 	switch {
 	case errors.Is(err, context.Canceled):
 		return Interrupted
+	case tooManyFiles(err):
+		return Unexpected
 	case is[*partlyError](err):
 		return Partly
 	case is[*simulate.FaultError](err), is[*proof.Error](err):
@@ -124,6 +126,12 @@ func statusOf(err error) Status {
 	return Unexpected
 }
 
+// tooManyFiles tells whether the system refused to open one more file, which
+// is no fault of the file.
+func tooManyFiles(err error) bool {
+	return errors.Is(err, syscall.EMFILE) || errors.Is(err, syscall.ENFILE)
+}
+
 // hintOf is what the person can do about an error, if there is anything.
 func hintOf(err error, cmd *cobra.Command) string {
 	var hinted interface{ Hint() string }
@@ -132,6 +140,8 @@ func hintOf(err error, cmd *cobra.Command) string {
 	}
 	var leaves *reorder.LeavesPanelError
 	switch {
+	case tooManyFiles(err):
+		return "close other programs, or raise the limit, on a command line with ulimit -n 1024"
 	case errors.As(err, &leaves):
 		// Rounded down, so that what is proposed fits; the twentieth of a
 		// percent is below what is noticed.

@@ -90,6 +90,6 @@ func describe(err error) batch.Failure {
 		Status:   int(status),
 		Sentence: message(err),
 		Hint:     hintOf(err, nil),
-		Passing:  status == Output || status == Interrupted || errors.Is(err, pdf.ErrChanged),
+		Passing:  status == Output || status == Interrupted || tooManyFiles(err) || errors.Is(err, pdf.ErrChanged),
 	}
 }

@@ -50,7 +50,7 @@ func isMending(dir string) bool {
 // record. The plan of the job stays as it is.
 func (d Job) writeAgain(ctx context.Context, place string, replace bool, record Mending, files []printedAgain, sheet func(io.Writer) error) error {
 	record.Kind, record.Format, record.ProgramVersion = mendingKind, mendingFormat, d.Version
-	record.Source = PlanSource{d.Name, d.SHA256(), len(d.Pages())}
+	record.Source = d.planSource()
 	o := publish.Options{Replace: replace, Ours: isMending}
 	return publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error {
 		put := func(name string, write func(io.Writer) error) error {

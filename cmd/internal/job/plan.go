@@ -55,6 +55,9 @@ type PlanSource struct {
 	File   string `json:"file"` // its name without folders
 	SHA256 string `json:"sha256"`
 	Pages  int    `json:"pages"`
+	// Path is the way to it from the folder of the plan, see [FindSource]; only
+	// a job has it, for kits go to other people.
+	Path string `json:"path,omitempty"`
 }
 
 // PlanPaper is the paper of all sheets, in feed orientation.
@@ -106,7 +109,7 @@ func (d *Draft) Plan() Plan {
 		Kind:           planKind,
 		Format:         PlanFormat,
 		ProgramVersion: d.Version,
-		Source:         PlanSource{d.Name, d.SHA256(), len(d.Pages())},
+		Source:         d.planSource(),
 		Request:        d.Request.Of(d.path),
 		Options:        d.Options,
 		Paper:          PlanPaper{d.Paper.Name, d.Paper.Size.W, d.Paper.Size.H},
@@ -139,6 +142,10 @@ func (d *Draft) Plan() Plan {
 		p.Runs = append(p.Runs, run)
 	}
 	return p
+}
+
+func (d *Draft) planSource() PlanSource {
+	return PlanSource{File: d.Name, SHA256: d.SHA256(), Pages: len(d.Pages())}
 }
 
 func (d *Draft) planGathering(g reorder.Gathering) PlanGathering {

@@ -47,6 +47,7 @@ func (d Job) Write(ctx context.Context, place string, replace bool, progress Pro
 			return err
 		}
 		plan = d.Draft.Plan()
+		plan.Source.Path = wayTo(d.path, dir) // which lies beside the place
 		plan.Files = append(files, sheet)
 		data, err := plan.encode()
 		if err != nil {

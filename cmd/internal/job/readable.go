@@ -48,6 +48,9 @@ func readPlan(folder string, into any) error {
 func planBytes(folder string) ([]byte, error) {
 	data, err := os.ReadFile(filepath.Join(folder, PlanFile))
 	if err != nil {
+		if info, e := os.Stat(folder); e == nil && !info.IsDir() {
+			return nil, &PlanError{folder, &folderError{folder}}
+		}
 		return nil, &PlanError{folder, fmt.Errorf("holds no plan that can be read: %w", err)}
 	}
 	return data, nil

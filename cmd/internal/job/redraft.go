@@ -5,8 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"reflect"
 
 	"foldwright/reorder"
@@ -28,27 +26,6 @@ func (e *SourceError) Hint() string {
 // OtherSource is the [*SourceError] of a file whose digest is not that of the source.
 func OtherSource(path string) error {
 	return &SourceError{path, "is not the file that the folder was prepared from, or it has been changed since"}
-}
-
-// FindSource finds the PDF of a job: beside its folder, else in the current
-// folder. The error is a [*SourceError].
-func FindSource(folder string, plan Plan) (string, error) {
-	folder = filepath.Clean(folder)
-	if base := filepath.Base(folder); base == "." || base == ".." {
-		abs, err := filepath.Abs(folder)
-		if err != nil {
-			return "", err
-		}
-		folder = abs
-	}
-	name := filepath.Base(plan.Source.File)
-	for _, dir := range []string{filepath.Dir(folder), "."} {
-		path := filepath.Join(dir, name)
-		if info, err := os.Stat(path); err == nil && !info.IsDir() {
-			return path, nil
-		}
-	}
-	return "", &SourceError{name, "is neither beside the folder nor in the current one"}
 }
 
 // Redraft plans a job once more from its plan and its source, so that every

@@ -121,7 +121,7 @@ func TestOurs(t *testing.T) {
 func TestMadeIsReadFromAnyPlan(t *testing.T) {
 	dir := t.TempDir()
 	p := Plan{
-		Kind: planKind, Format: PlanFormat, ProgramVersion: "1", Source: PlanSource{"tides.pdf", "ab", 9}, Request: "cd",
+		Kind: planKind, Format: PlanFormat, ProgramVersion: "1", Source: PlanSource{"tides.pdf", "ab", 9, "../shelf/tides.pdf"}, Request: "cd",
 		Paper: PlanPaper{"iso_a4_210x297mm", 210, 297}, Sheets: 3, Warnings: []string{"} is no end"},
 		Files: []PlanFileEntry{{"run-01-front.pdf", "ef", 7}}, Gatherings: []PlanGathering{{Number: 1, Pages: []int{1, 2}}},
 	}

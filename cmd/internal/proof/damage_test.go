@@ -448,9 +448,16 @@ func (d damage) compare(t *testing.T, found Result) {
 
 // TestSourceIsTheRightOne refuses another file than the job was made from.
 func TestSourceIsTheRightOne(t *testing.T) {
-	folder := prepare(t, demo, demoOptions())
 	data, err := os.ReadFile(demo)
 	if err != nil {
+		t.Fatal(err)
+	}
+	source := filepath.Join(t.TempDir(), "larkhaven.pdf")
+	if err := os.WriteFile(source, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	folder := prepare(t, source, demoOptions())
+	if err := os.Remove(source); err != nil {
 		t.Fatal(err)
 	}
 	other := filepath.Join(t.TempDir(), "larkhaven.pdf")

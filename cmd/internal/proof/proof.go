@@ -61,7 +61,7 @@ func (p *Print) Paper() reorder.Size { return p.plan.paper() }
 // Options is how a print is checked.
 type Options struct {
 	Renderer *render.Renderer
-	Source   string  // where it lies; empty: here or beside the folder, under its name
+	Source   string  // where it lies; empty: where [job.FindSource] finds it
 	Password string  // of the source
 	DPI      float64 // of the pictures that are compared; 0: 60
 	// Rescue is made for [pdf.Options].
@@ -95,7 +95,7 @@ func (p *Print) Check(ctx context.Context, o Options) (Result, error) {
 	path := o.Source
 	if path == "" {
 		var err error
-		if path, err = job.FindSource(p.Folder, job.Plan{Source: p.plan.Source}); err != nil {
+		if path, err = job.FindSource(p.Folder, p.plan.Source); err != nil {
 			return Result{}, err
 		}
 	}

@@ -87,7 +87,7 @@ func Folder(ctx context.Context, place string, o Options, build func(ctx context
 		err = ctx.Err()
 	}
 	if err != nil {
-		return errors.Join(inPlace(err, place), os.RemoveAll(part))
+		return errors.Join(inPlace(err, place), discard(part))
 	}
 	return swap(place, part, old)
 }
@@ -187,6 +187,26 @@ func File(place string, data []byte) (err error) {
 		return inPlace(err, place)
 	}
 	return nil
+}
+
+// discard removes an unfinished folder. If os.RemoveAll cannot, it may be for
+// want of open files, of which it takes two: flat folders can be emptied with one.
+func discard(part string) error {
+	err := os.RemoveAll(part)
+	if err == nil {
+		return nil
+	}
+	entries, readErr := os.ReadDir(part)
+	if readErr != nil {
+		return err
+	}
+	for _, e := range entries {
+		_ = os.Remove(filepath.Join(part, e.Name())) // else the folder stays, and the first error is told
+	}
+	if os.Remove(part) == nil {
+		return nil
+	}
+	return err
 }
 
 // swap renames the old folder aside, the new one into its place, and removes

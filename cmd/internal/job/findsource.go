@@ -1,0 +1,130 @@
+package job
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"unicode/utf8"
+)
+
+// upwards begins every way from a folder to a source: the source never lies
+// within what is made of it.
+const upwards = "../"
+
+// wayTo is the way from a folder to a file as a plan remembers it: relative,
+// with forward slashes. It leads from one real folder to another, so that no
+// link on either side bends it, but keeps the file's name, which may be a link
+// to a store where files have other names. It is empty where there is no such
+// way, as between two drives, or where JSON could not hold it.
+func wayTo(file, folder string) string {
+	from, errFrom := realFolder(folder)
+	to, errTo := realFolder(filepath.Dir(file))
+	if errFrom != nil || errTo != nil {
+		return ""
+	}
+	way, err := filepath.Rel(from, filepath.Join(to, filepath.Base(file)))
+	if err != nil || !utf8.ValidString(way) {
+		return ""
+	}
+	return filepath.ToSlash(way)
+}
+
+func realFolder(dir string) (string, error) {
+	abs, err := filepath.Abs(dir)
+	if err != nil {
+		return "", err
+	}
+	return filepath.EvalSymlinks(abs)
+}
+
+// FindSource finds the PDF that a folder was prepared from: where it was then,
+// else beside the folder, else in the current one. If files lie at several of
+// these places, the first with the right digest is taken. The error is a
+// [*SourceError] if there is none; whether the only one is the right one is not
+// looked at.
+func FindSource(folder string, source PlanSource) (string, error) {
+	name := filepath.Base(source.File)
+	places := []string{filepath.Join(above(folder), name), name}
+	missing := &SourceError{name, "is neither beside the folder nor in the current one"}
+	if then := source.placeThen(folder); then != "" && !slices.Contains(places, then) {
+		places = slices.Insert(places, 0, then)
+		missing.Why = "is neither at " + then + " nor beside the folder nor in the current one"
+	}
+	var there []string
+	for _, path := range places {
+		if info, err := os.Stat(path); err == nil && info.Mode().IsRegular() {
+			there = append(there, path)
+		}
+	}
+	switch len(there) {
+	case 0:
+		return "", missing
+	case 1:
+		return there[0], nil
+	}
+	for _, path := range there {
+		if sum, err := FileSHA256(path); err == nil && sum == source.SHA256 {
+			return path, nil
+		}
+	}
+	return there[0], nil
+}
+
+// above is the folder in which a folder lies.
+func above(folder string) string {
+	folder = filepath.Clean(folder)
+	if base := filepath.Base(folder); base == "." || base == ".." {
+		if abs, err := filepath.Abs(folder); err == nil {
+			folder = abs
+		}
+	}
+	return filepath.Dir(folder)
+}
+
+// placeThen is where the source was when the folder was prepared, as it is
+// reached from where the folder lies now; empty if the plan does not know. A plan
+// may come from anywhere: what is no way of ours is not followed.
+func (s PlanSource) placeThen(folder string) string {
+	if !strings.HasPrefix(s.Path, upwards) {
+		return ""
+	}
+	start, err := filepath.EvalSymlinks(folder)
+	if err != nil {
+		return ""
+	}
+	return filepath.Join(start, filepath.FromSlash(s.Path))
+}
+
+// folderError says that a file was given where the folder of a job is wanted.
+type folderError struct{ file string }
+
+func (e *folderError) Error() string {
+	if isPDF(e.file) {
+		return "is a PDF, not the folder of a job"
+	}
+	return "is a file, not the folder of a job"
+}
+
+// Hint names the folder that is meant, if it is found.
+func (e *folderError) Hint() string {
+	usual := OutputFolder(e.file)
+	dir := filepath.Dir(e.file)
+	likely := []string{dir, filepath.Join(dir, usual), usual}
+	for _, made := range []string{"-proof-print", "-preview-print"} { // what lies beside a folder was made of it
+		if book, ok := strings.CutSuffix(usual, made); ok {
+			likely = append(likely, filepath.Join(dir, book+"-print"))
+		}
+	}
+	for _, folder := range likely {
+		if IsJobFolder(folder) {
+			return "give the folder " + folder
+		}
+	}
+	if isPDF(e.file) {
+		return "prepare it first, with foldwright prepare " + e.file + ", and give the folder " + usual
+	}
+	return "give the folder that foldwright prepare has written, such as BOOK-print"
+}
+
+func isPDF(path string) bool { return strings.EqualFold(filepath.Ext(path), ".pdf") }
