@@ -145,7 +145,7 @@ func (d *Draft) readingOrder(ctx context.Context, engine *Engine) ([]int, error)
 		return nil, err
 	}
 	if d.Options.Box == BoxContent {
-		doc, err := engine.open(ctx, d.path, d.password)
+		doc, err := d.draw(ctx, engine)
 		if err != nil {
 			return nil, err
 		}

@@ -37,7 +37,7 @@ func (d *Draft) warnInk(ctx context.Context, engine *Engine) error {
 	if len(near) == 0 {
 		return nil
 	}
-	doc, err := engine.open(ctx, d.path, d.password)
+	doc, err := d.draw(ctx, engine)
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}

@@ -121,7 +121,7 @@ func Inspect(ctx context.Context, d *Draft, engine *Engine, progress Progress) (
 	for _, f := range held.Fonts {
 		in.Fonts = append(in.Fonts, FontFound{f.Name, f.Kind, f.Embedded, f.Pages})
 	}
-	doc, err := engine.open(ctx, d.path, d.password)
+	doc, err := d.draw(ctx, engine)
 	if err != nil {
 		return in, err
 	}

@@ -45,7 +45,7 @@ func (d *Draft) warnTrim(ctx context.Context, engine *Engine) error {
 	if len(sources) == 0 {
 		return nil
 	}
-	doc, err := engine.open(ctx, d.path, d.password)
+	doc, err := d.draw(ctx, engine)
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}
