@@ -112,6 +112,9 @@ func (p *Print) Check(ctx context.Context, o Options) (Result, error) {
 	}
 	s := &source{ctx: ctx, doc: doc, drawing: drawing, pages: doc.Pages()}
 	result, err := p.check(ctx, o, s)
+	if err == nil {
+		err = p.askSecondReader(ctx, path, o.Password, &result)
+	}
 	return result, errors.Join(err, s.close())
 }
 
