@@ -55,6 +55,7 @@ func OpenDrawing(ctx context.Context, r *render.Renderer, source *pdf.Document, 
 		refusal = err
 	}
 	var copied bytes.Buffer
+	copied.Grow(int(source.Bytes()) + 64<<10) // or growing takes twice as much
 	err = source.Copy(ctx, &copied)
 	var d *render.Document
 	if err == nil {
