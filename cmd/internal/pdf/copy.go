@@ -71,7 +71,7 @@ func (c *copier) wholePage(n node, parent int) (int, error) {
 	if shown := c.wholeAnnotations(n, fr); len(shown) > 0 {
 		page.Set("Annots", shown)
 	}
-	clear(c.lent)
+	defer clear(c.lent)
 	num := c.w.Reserve()
 	c.w.Put(num, page, c.number)
 	return num, c.finish()
