@@ -45,6 +45,7 @@ var oracles = []oracle{
 				"Options", "Plan", "PlanSource", "PlanFile", "PlanError", "ReadPlan", "FindSource", "OtherSource",
 				"Half", "LeftHalf", "RightHalf", "Box", "BoxTrim", "BoxMedia", "BoxContent", "CutByRun", "Marks", "Dimensions", "Starts",
 				"SplitSpreads", "SplitAt", "FirstByWidth", "FirstDouble",
+				"OpenDrawing", // of the source; nothing of the plan goes into it
 			},
 		},
 		never: []string{"Arrange", "ArrangeStacks", "Place", "Trimmed", "At", "PanelSize", "Correction"},

@@ -3,8 +3,10 @@ package job
 import (
 	"bytes"
 	"context"
+	"errors"
 	"sync"
 
+	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/render"
 )
 
@@ -22,19 +24,60 @@ func (e *Engine) Renderer(ctx context.Context) (*render.Renderer, error) {
 	return e.renderer, e.err
 }
 
-// open opens a file with the renderer.
-func (e *Engine) open(ctx context.Context, path, password string) (*render.Document, error) {
-	r, err := e.Renderer(ctx)
+// OpenDrawing opens a source with a renderer that is to draw what is printed. Where
+// the renderer can't read the source, or would draw its annotations otherwise than package pdf
+// prints them, it gets that package's copy.
+func OpenDrawing(ctx context.Context, r *render.Renderer, source *pdf.Document, password string) (*render.Document, error) {
+	otherwise, err := source.DrawsAnnotations(ctx)
 	if err != nil {
 		return nil, err
 	}
-	return r.Open(ctx, path, password)
+	var refusal error
+	if !otherwise {
+		d, err := r.Open(ctx, source.Path(), password)
+		switch {
+		case err == nil && d.Pages() == len(source.Pages()):
+			return d, nil
+		case err == nil:
+			d.Close() // what the renderer calls page 3 need not be ours
+		case !unread(err):
+			return nil, err
+		}
+		refusal = err
+	}
+	var copied bytes.Buffer
+	copied.Grow(int(source.Bytes()) + 64<<10) // or growing takes twice as much
+	err = source.Copy(ctx, &copied)
+	var d *render.Document
+	if err == nil {
+		d, err = r.OpenBytes(ctx, source.Path(), copied.Bytes(), "")
+	}
+	if err != nil && refusal != nil && ctx.Err() == nil {
+		return nil, refusal
+	}
+	return d, err
+}
+
+// unread tells whether the renderer refused a file for what it is.
+func unread(err error) bool {
+	for _, e := range []error{
+		render.ErrUnreadable, render.ErrNoPages, render.ErrPassword, render.ErrWrongPassword, render.ErrEncryption, render.ErrNoPrinting,
+	} {
+		if errors.Is(err, e) {
+			return true
+		}
+	}
+	return false
 }
 
 // Rescue saves a repaired copy of a file that package pdf cannot read; it is
 // made for pdf.Options.
 func (e *Engine) Rescue(ctx context.Context, path, password string) (_ []byte, err error) {
-	d, err := e.open(ctx, path, password)
+	r, err := e.Renderer(ctx)
+	if err != nil {
+		return nil, err
+	}
+	d, err := r.Open(ctx, path, password)
 	if err != nil {
 		return nil, err
 	}

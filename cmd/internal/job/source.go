@@ -27,7 +27,11 @@ func OpenSource(ctx context.Context, path, password string, engine *Engine) (*So
 	return &Source{doc, filepath.Base(path), password, path, engine}, nil
 }
 
-// Render opens the source once more to be drawn. The caller closes what is returned.
+// Render opens the source once more to be drawn, see [OpenDrawing]. The caller closes what is returned.
 func (s *Source) Render(ctx context.Context) (*render.Document, error) {
-	return s.engine.open(ctx, s.path, s.Password)
+	r, err := s.engine.Renderer(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return OpenDrawing(ctx, r, s.Document, s.Password)
 }

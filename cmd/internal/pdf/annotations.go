@@ -27,24 +27,9 @@ func (c *copier) annotations(n node, fr frame, resources *cos.Dict) []mark {
 	list, _ := c.src.Resolve(n.dict.Get("Annots")).(cos.Array)
 	var below, fields []mark
 	for _, o := range list {
-		if !c.annotationPrints(o) {
-			continue
-		}
-		d, ok := c.src.Resolve(o).(*cos.Dict)
+		a, m, ok := c.annotation(o, fr, resources)
 		if !ok {
 			continue
-		}
-		a := annotation{dict: d, resources: resources}
-		a.subtype, _ = c.src.Resolve(d.Get("Subtype")).(cos.Name)
-		if a.rect, ok = readBox(c.src, d.Get("Rect")); !ok {
-			continue
-		}
-		m, ok := c.appearance(a)
-		if !ok {
-			continue
-		}
-		if flags, _ := cos.Float(c.src.Resolve(d.Get("F"))); int64(flags)&flagNoRotate != 0 {
-			m.matrix = m.matrix.Then(turnedBack(a.rect, fr.quarters))
 		}
 		m.matrix = m.matrix.Then(fr.upright())
 		if a.subtype == "Widget" { // readers draw fields over everything else
@@ -54,6 +39,29 @@ func (c *copier) annotations(n node, fr frame, resources *cos.Dict) []mark {
 		}
 	}
 	return append(below, fields...)
+}
+
+// annotation is an annotation that is printed and what is drawn for it, in the page's own space.
+func (c *copier) annotation(o cos.Object, fr frame, resources *cos.Dict) (a annotation, m mark, ok bool) {
+	if !c.annotationPrints(o) {
+		return a, m, false
+	}
+	d, ok := c.src.Resolve(o).(*cos.Dict)
+	if !ok {
+		return a, m, false
+	}
+	a = annotation{dict: d, resources: resources}
+	a.subtype, _ = c.src.Resolve(d.Get("Subtype")).(cos.Name)
+	if a.rect, ok = readBox(c.src, d.Get("Rect")); !ok {
+		return a, m, false
+	}
+	if m, ok = c.appearance(a); !ok {
+		return a, m, false
+	}
+	if flags, _ := cos.Float(c.src.Resolve(d.Get("F"))); int64(flags)&flagNoRotate != 0 {
+		m.matrix = m.matrix.Then(turnedBack(a.rect, fr.quarters))
+	}
+	return a, m, true
 }
 
 // turnedBack keeps an annotation upright on a page that is shown turned: its

@@ -184,6 +184,9 @@ func (d *Document) load(ctx context.Context, r io.ReaderAt, size int64, password
 // Pages are the source's pages in reading order. The slice belongs to the document.
 func (d *Document) Pages() []Page { return d.pages }
 
+// Path is the source file, as it was given.
+func (d *Document) Path() string { return d.path }
+
 // Bytes is the length of the source file.
 func (d *Document) Bytes() int64 { return d.bytes }
 

@@ -25,5 +25,8 @@
 // correction for the printer's registration is undone by the virtual printer,
 // which has the errors that the profile tells of.
 //
-// Pages that look alike cannot be told from each other.
+// Pages that look alike cannot be told from each other. Form fields, and annotations
+// without an appearance, are drawn by package pdf in both pictures: no two readers draw them alike.
+//
+// Whether the print files are sound as files is asked of package secondreader.
 package proof

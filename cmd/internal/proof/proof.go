@@ -106,12 +106,15 @@ func (p *Print) Check(ctx context.Context, o Options) (Result, error) {
 	if doc.SHA256() != p.plan.Source.SHA256 {
 		return Result{}, errors.Join(job.OtherSource(path), doc.Close())
 	}
-	drawing, err := o.Renderer.Open(ctx, path, o.Password)
+	drawing, err := job.OpenDrawing(ctx, o.Renderer, doc, o.Password)
 	if err != nil {
 		return Result{}, errors.Join(err, doc.Close())
 	}
 	s := &source{ctx: ctx, doc: doc, drawing: drawing, pages: doc.Pages()}
 	result, err := p.check(ctx, o, s)
+	if err == nil {
+		err = p.askSecondReader(ctx, path, o.Password, &result)
+	}
 	return result, errors.Join(err, s.close())
 }
 

@@ -1,0 +1,140 @@
+package pdf
+
+import (
+	"context"
+	"fmt"
+	"io"
+
+	"foldwright/cmd/internal/pdf/cos"
+)
+
+// Copy writes the whole source as this package reads it, for readers that refuse the
+// source or draw its annotations otherwise: its damage is repaired, its encryption
+// removed, every page is where it was with its content as it stands, and what is printed
+// of a form field, or drawn here because the file has no picture of it, is a picture in the copy.
+func (d *Document) Copy(ctx context.Context, w io.Writer) (err error) {
+	defer named(&err, d.path)
+	c := newCopier(ctx, d, cos.NewWriter(w))
+	catalog, pages := c.w.Reserve(), c.w.Reserve()
+	kids := make(cos.Array, 0, len(d.tree))
+	for _, n := range d.tree {
+		page, err := c.wholePage(n, pages)
+		if err != nil {
+			return translate(err)
+		}
+		kids = append(kids, here(page))
+	}
+	c.w.Put(pages, cos.NewDict(cos.Name("Type"), cos.Name("Pages"), cos.Name("Kids"), kids, cos.Name("Count"), cos.Int(len(kids))), own)
+	root := cos.NewDict(cos.Name("Type"), cos.Name("Catalog"), cos.Name("Pages"), here(pages))
+	if l := layers([]*copier{c}); l != nil {
+		root.Set("OCProperties", l)
+	}
+	c.w.Put(catalog, root, own)
+	return c.w.Close(cos.NewDict(cos.Name("Root"), here(catalog)), own)
+}
+
+// DrawsAnnotations tells whether some of what is printed beside the pages' contents
+// is drawn here, or left out here, so that other readers draw the source otherwise and [Document.Copy] alike.
+func (d *Document) DrawsAnnotations(ctx context.Context) (drawn bool, err error) {
+	defer named(&err, d.path)
+	c := newCopier(ctx, d, cos.NewWriter(io.Discard))
+	for _, n := range d.tree {
+		if err := ctx.Err(); err != nil {
+			return false, err
+		}
+		list, _ := c.src.Resolve(n.dict.Get("Annots")).(cos.Array)
+		for _, o := range list {
+			if !c.asOthersDo(o) {
+				return true, nil
+			}
+		}
+	}
+	return false, nil
+}
+
+// wholePage copies a page with what it inherits. One that can't be read keeps its place.
+func (c *copier) wholePage(n node, parent int) (int, error) {
+	fr, err := n.frame(c.src)
+	if err != nil {
+		fr, n.dict = frame{media: letter, visible: letter}, &cos.Dict{}
+	}
+	page := cos.NewDict(cos.Name("Type"), cos.Name("Page"), cos.Name("Parent"), here(parent),
+		cos.Name("MediaBox"), fr.media.array(), cos.Name("CropBox"), fr.visible.array(), cos.Name("Rotate"), cos.Int(90*fr.quarters))
+	for _, key := range []cos.Name{"Contents", "Group"} {
+		if v := n.dict.Get(key); v != nil {
+			page.Set(key, v)
+		}
+	}
+	if n.resources != nil {
+		page.Set("Resources", n.resources)
+	}
+	if shown := c.wholeAnnotations(n, fr); len(shown) > 0 {
+		page.Set("Annots", shown)
+	}
+	defer clear(c.lent)
+	num := c.w.Reserve()
+	c.w.Put(num, page, c.number)
+	return num, c.finish()
+}
+
+// screenOnly are keys of an annotation that lead away from its looks.
+var screenOnly = []cos.Name{"P", "Parent", "Popup", "A", "AA", "Dest", "IRT", "StructParent"}
+
+// wholeAnnotations are a page's annotations: those that every reader draws alike as they are, of
+// the others a picture of what is printed.
+func (c *copier) wholeAnnotations(n node, fr frame) (shown cos.Array) {
+	resources, _ := c.src.Resolve(n.resources).(*cos.Dict)
+	list, _ := c.src.Resolve(n.dict.Get("Annots")).(cos.Array)
+	var fields cos.Array
+	for _, o := range list {
+		if c.asOthersDo(o) {
+			if d, ok := c.src.Resolve(o).(*cos.Dict); ok {
+				shown = append(shown, d.Without(screenOnly...))
+			}
+			continue
+		}
+		a, m, ok := c.annotation(o, fr, resources)
+		switch {
+		case !ok:
+		case a.subtype == "Widget":
+			fields = append(fields, c.pictured(m, fr))
+		default:
+			shown = append(shown, c.pictured(m, fr))
+		}
+	}
+	return append(shown, fields...)
+}
+
+// asOthersDo tells whether the annotation is one that readers draw, or leave
+// out, as it is done here: because it isn't printed, or its appearance is beyond doubt.
+func (c *copier) asOthersDo(o cos.Object) bool {
+	d, ok := c.src.Resolve(o).(*cos.Dict)
+	if !ok {
+		return true
+	}
+	s, _ := c.normalAppearance(d)
+	if !c.annotationPrints(o) {
+		return s == nil || c.src.Resolve(d.Get("Subtype")) != cos.Name("Link")
+	}
+	if s == nil || c.src.Resolve(d.Get("Subtype")) == cos.Name("Widget") {
+		return false
+	}
+	_, bounded := readBox(c.src, s.Dict.Get("BBox"))
+	ap, _ := c.src.Resolve(d.Get("AP")).(*cos.Dict)
+	_, one := c.src.Resolve(ap.Get("N")).(*cos.Stream)
+	_, state := c.src.Resolve(d.Get("AS")).(cos.Name)
+	return bounded && (one || state)
+}
+
+// pictured is an annotation that shows a mark, which is in the page's own space.
+func (c *copier) pictured(m mark, fr frame) cos.Object {
+	form := cos.NewDict(cos.Name("Type"), cos.Name("XObject"), cos.Name("Subtype"), cos.Name("Form"), cos.Name("BBox"), fr.media.array(),
+		cos.Name("Resources"), cos.NewDict(cos.Name("XObject"), cos.NewDict(cos.Name("M"), here(m.object))))
+	num := c.w.Reserve()
+	content := fmt.Append(appendMatrix(nil, m.matrix), " cm /M Do")
+	if err := c.w.PutStream(num, form, nil, cos.NewStream(form, content), c.number); err != nil {
+		return nil // and the writer holds the error
+	}
+	return cos.NewDict(cos.Name("Type"), cos.Name("Annot"), cos.Name("Subtype"), cos.Name("Stamp"), cos.Name("F"), cos.Int(flagPrint),
+		cos.Name("Rect"), fr.media.array(), cos.Name("AP"), cos.NewDict(cos.Name("N"), here(num)))
+}
