@@ -131,7 +131,7 @@ func TestAnnotationsOfEveryKind(t *testing.T) {
 				if err := os.WriteFile(source, k.book(acroForm), 0o600); err != nil {
 					t.Fatal(err)
 				}
-				folder := prepared(t, source, job.Options{Scale: job.Scale{Scale: 1}, NoSideNames: true})
+				folder := prepare(t, source, job.Options{Scale: job.Scale{Scale: 1}, NoSideNames: true})
 				for _, f := range proved(t, folder, source).Faults {
 					t.Errorf("%s: %s", shownHow[f.Page-1].name, f)
 				}
