@@ -7,9 +7,13 @@ import (
 	"path/filepath"
 	"regexp"
 	"runtime"
+	"sync"
 	"strings"
 	"testing"
 )
+
+// madeOnce is the book, made once for all tests. Don't change it.
+var madeOnce = sync.OnceValues(makeBook)
 
 // larkhaven is the book as it is committed; go run ./cmd/internal/demo writes it.
 var larkhaven = filepath.Join("..", "..", "..", "testdata", "larkhaven.pdf")
@@ -24,7 +28,7 @@ func TestCommittedBookIsWhatTheSourceMakes(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := makeBook()
+	got, err := madeOnce()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -34,7 +38,7 @@ func TestCommittedBookIsWhatTheSourceMakes(t *testing.T) {
 }
 
 func TestBookHasTheSizeThatTheTestsOfBindingNeed(t *testing.T) {
-	book, err := makeBook()
+	book, err := madeOnce()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -54,7 +58,7 @@ func TestBookHasTheSizeThatTheTestsOfBindingNeed(t *testing.T) {
 
 // The table of offsets is rewritten by turnPages: every entry must still lead to its object.
 func TestOffsetsLeadToObjects(t *testing.T) {
-	book, err := makeBook()
+	book, err := madeOnce()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -73,7 +77,7 @@ func TestOffsetsLeadToObjects(t *testing.T) {
 }
 
 func TestOutlines(t *testing.T) {
-	book, err := makeBook()
+	book, err := madeOnce()
 	if err != nil {
 		t.Fatal(err)
 	}

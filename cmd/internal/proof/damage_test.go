@@ -19,6 +19,7 @@ import (
 	"foldwright/printer"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/sample"
 )
 
 const demo = "../../../testdata/larkhaven.pdf"
@@ -27,11 +28,13 @@ type silent struct{}
 
 func (silent) Step(int) {}
 
+// engine is the one renderer of the jobs of all tests.
+var engine = new(job.Engine)
+
 // prepared writes the folder of a job.
 func prepared(t *testing.T, source string, o job.Options) string {
 	t.Helper()
-	engine := new(job.Engine)
-	defer engine.Close()
+	rendertest.Shared(t) // translates the engine on a fresh machine, for both renderers
 	d, err := job.NewDraft(t.Context(), source, o, job.Setting{Profiles: profiles.Store{}, Region: "GB", Version: "test", Engine: engine})
 	if err != nil {
 		t.Fatal(err)
@@ -399,10 +402,9 @@ func TestDamageIsFoundAndNamed(t *testing.T) {
 	if found := proved(t, good, demo); len(found.Faults) > 0 {
 		t.Fatalf("nothing is damaged yet: %v", found.Faults)
 	}
-	for i, d := range damages(t) {
-		if sampled(i) {
-			continue
-		}
+	all := damages(t)
+	for _, d := range sample.Of(t, all, 4, hard(all, func(d damage) string { return d.name },
+		"a nearly empty page blanked", "a page shifted a little", "a page turned that is another")...) {
 		t.Run(d.name, func(t *testing.T) {
 			b := bench{t, filepath.Join(t.TempDir(), "book-print"), opened(t, good)}
 			if err := os.CopyFS(b.folder, os.DirFS(good)); err != nil {
