@@ -7,8 +7,8 @@ import (
 	"path/filepath"
 	"regexp"
 	"runtime"
-	"sync"
 	"strings"
+	"sync"
 	"testing"
 )
 
