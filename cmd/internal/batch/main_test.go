@@ -27,6 +27,9 @@ const asTitle = "BATCH_TEST_TITLE"
 
 func TestMain(m *testing.M) {
 	if os.Getenv(asTitle) == "" {
+		if err := os.Setenv(asTitle, "yes"); err != nil { // for the processes that are started
+			panic(err)
+		}
 		os.Exit(m.Run())
 	}
 	if err := Serve(context.Background(), os.Stdin, os.Stdout, play, describe); err != nil {
@@ -183,7 +186,6 @@ func describe(err error) Failure {
 // options is how the tests work a shelf off; every event is kept.
 func options(t *testing.T, events *[]Event) Options {
 	t.Helper()
-	t.Setenv(asTitle, "yes")
 	var mu sync.Mutex
 	return Options{
 		Setting: setting(""), Program: []string{os.Args[0]}, Describe: describe, Memory: GiB,

@@ -17,6 +17,7 @@ import (
 )
 
 func TestEveryEndCostsOnlyItsTitle(t *testing.T) {
+	t.Parallel() // most of its time nothing is done
 	titles := map[string]string{
 		"a-good": "sleep 50", "b-fails": "fail is no book", "c-panics": "panic the lamp is out", "d-eats": "eat 2000",
 		"e-hangs": "hang", "f-ends": "exit 0", "g-killed": "kill", "h-good": "", "i-full": "full somewhere",
@@ -334,6 +335,7 @@ func TestInterruptKeepsTheRest(t *testing.T) {
 
 // TestRecordIsKeptOnTheWay reads the record while the shelf is still in work.
 func TestRecordIsKeptOnTheWay(t *testing.T) {
+	t.Parallel() // most of its time nothing is done
 	s := shelf(t, map[string]string{"a": "fail because of much, and this file is the largest", "b": "sleep 1500", "c": "sleep 4000"})
 	o := options(t, nil)
 	o.Tell = func(e Event) {

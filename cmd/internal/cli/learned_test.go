@@ -14,9 +14,11 @@ import (
 
 	"foldwright/cmd/internal/printtest"
 	"foldwright/printer"
+	"foldwright/printer/printertest"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/sample"
 )
 
 // run runs the program once, as on a computer without a terminal, and returns
@@ -58,10 +60,12 @@ func TestEveryPrinterIsLearnedFromTheTestSheet(t *testing.T) {
 	source := printtest.Book(t, 13)
 	r := new(printtest.Reader)
 	readings := map[string]int{}
-	for i, facts := range virtual.All() {
+	byHand := 0
+	for i, facts := range printertest.Some(t, 8) {
 		tries := []printer.Reload{0}
 		if facts.TwoSided == printer.ByHand {
 			tries = []printer.Reload{facts.Reload, other[facts.Reload]}
+			byHand++
 		}
 		for _, reload := range tries {
 			name := fmt.Sprintf("printer-%d-%d", i, reload)
@@ -85,7 +89,7 @@ func TestEveryPrinterIsLearnedFromTheTestSheet(t *testing.T) {
 			j.Read(t, j.Print(t, r, p), 0.1)
 		}
 	}
-	if len(readings) != 4 || readings["A1"]+readings["A3"] != 128 {
+	if len(readings) != 4 || readings["A1"]+readings["A3"] != byHand {
 		t.Errorf("readings: %v", readings)
 	}
 	t.Logf("readings: %v, %d different files", readings, r.Files())
@@ -128,9 +132,9 @@ func TestLearnedPrintersPrintTrue(t *testing.T) {
 	}
 	source := gridBook(t, 8)
 	r := new(printtest.Reader)
-	random := rand.New(rand.NewPCG(4, 6))
+	random := sample.Random(t)
 	worst, unlearned := 0.0, 0.0
-	for i, facts := range virtual.All() {
+	for i, facts := range printertest.Some(t, 6) {
 		errors, wander := someErrors(random, facts.FlipEdge)
 		on := names[i/3%len(names)]
 		seen := printtest.Try(t, r, filepath.Join(dir, on), papers[on], printtest.Printer(t, facts).WithErrors(errors), facts.Reload)
@@ -169,7 +173,7 @@ func TestLearnedPrintersPrintTrue(t *testing.T) {
 		unlearned = max(unlearned, disagreement(t, planned, stacks[0]))
 	}
 	t.Logf("fronts and backs differ by at most the wander and %.3f mm; before learning by up to %.1f mm", worst, unlearned)
-	if unlearned < 3 {
+	if unlearned < 1.5 {
 		t.Error("the printers had hardly any errors")
 	}
 }

@@ -16,6 +16,8 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 	"github.com/rogpeppe/go-internal/testscript"
 	"golang.org/x/term"
+
+	"foldwright/cmd/internal/render/rendertest"
 )
 
 func TestMain(m *testing.M) {
@@ -46,6 +48,7 @@ func TestScripts(t *testing.T) {
 	if err != nil || len(scripts) == 0 {
 		t.Fatalf("no scripts: %v", err)
 	}
+	rendertest.Shared(t) // so that the engine is translated once, and not by several processes
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata/script",
 		Setup: func(env *testscript.Env) error {

@@ -15,6 +15,7 @@ import (
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/cmd/internal/testsheet"
 	"foldwright/printer"
+	"foldwright/printer/printertest"
 	"foldwright/printer/virtual"
 	"foldwright/profiles"
 	"foldwright/reorder"
@@ -119,7 +120,7 @@ func TestCheckSheetAgreesOnEveryPrinter(t *testing.T) {
 		folder, plan := prepared(t, source, Options{Printer: name}, set)
 		agree(t, plan, printedCheck(t, folder, plan), unspoilt, unshifted)
 	}
-	for _, f := range virtual.All() {
+	for _, f := range printertest.Some(t, 6) {
 		folder, plan := prepared(t, source, Options{Printer: profileFile(t, f)}, set)
 		agree(t, plan, printedCheck(t, folder, plan), unspoilt, unshifted)
 	}
@@ -131,7 +132,7 @@ func TestCheckSheetIsCorrected(t *testing.T) {
 	set := setting(t)
 	registration := printer.Registration{Both: printer.Shift{Right: 1.5, Up: -0.75}, Back: printer.Shift{Right: -2, Up: 1.25}}
 	scale := printer.Scalings{Front: printer.Scaling{Across: 1.004, Along: 0.997}, Back: printer.Scaling{Across: 0.994, Along: 1.006}}
-	for _, f := range virtual.All() {
+	for _, f := range printertest.Some(t, 6) {
 		if f.Reload != 0 && f != printer.Usual && f.FlipEdge == printer.ShortEdge {
 			continue // one with a turn and all without are enough
 		}

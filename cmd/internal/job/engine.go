@@ -16,6 +16,15 @@ type Engine struct {
 	once     sync.Once
 	renderer *render.Renderer
 	err      error
+	lent     bool // closed by others
+}
+
+// RunningEngine is an engine whose renderer runs already; closing it is the
+// business of whoever has started the renderer.
+func RunningEngine(r *render.Renderer) *Engine {
+	e := &Engine{renderer: r, lent: true}
+	e.once.Do(func() {})
+	return e
 }
 
 // Renderer starts the renderer or returns the one that runs.
@@ -89,7 +98,7 @@ func (e *Engine) Rescue(ctx context.Context, path, password string) (_ []byte, e
 
 // Close ends the renderer if it was started.
 func (e *Engine) Close() error {
-	if e.renderer == nil {
+	if e.renderer == nil || e.lent {
 		return nil
 	}
 	return e.renderer.Close()

@@ -13,6 +13,7 @@ import (
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/reorder"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/sample"
 )
 
 // byHand is the profiles of both flip edges.
@@ -47,6 +48,27 @@ func formOptions() []Options {
 		Options{Fold: reorder.Folio, Cut: 2, CutBy: CutByRun, Sheets: 1},
 		Options{Fold: reorder.Octavo, Cut: 2, CutBy: CutByRun, CutEdge: reorder.TailEdge, Run: Run{Most: 1}},
 	)
+}
+
+// hardForms is the last ones, which no other form is like, and the first of every fold
+// with more than one gathering cut or inset.
+func hardForms(all []Options) (places []int) {
+	seen := map[reorder.Fold]bool{}
+	for at, o := range all {
+		if alone := at >= len(all)-5; alone || !seen[o.Fold] && (o.Cut == 0 || o.Cut == 2) {
+			places = append(places, at)
+			seen[o.Fold] = true
+		}
+	}
+	return places
+}
+
+// flipEdges is the profiles of both, or of one for each form in turn.
+func flipEdges(at int) []string {
+	if sample.Full() {
+		return byHand
+	}
+	return byHand[at%2:][:1]
 }
 
 // handworked writes a job's folder and returns it with what the hands are told.
@@ -111,8 +133,9 @@ func TestPrintFilesMakeTheBookInEveryForm(t *testing.T) {
 	source := printtest.Book(t, 29)
 	set := setting(t)
 	r := new(printtest.Reader)
-	for _, o := range formOptions() {
-		for _, o.Printer = range byHand {
+	all := formOptions()
+	for at, o := range sample.Of(t, all, 6, hardForms(all)...) {
+		for _, o.Printer = range flipEdges(at) {
 			folder, d := handworked(t, source, o, set)
 			j := printtest.Load(t, folder)
 			if want := 2; !d.Book.Form.TwoSided() {

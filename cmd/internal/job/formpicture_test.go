@@ -12,6 +12,7 @@ import (
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/sample"
 )
 
 const formDPI = 50 // of a page at its own size
@@ -29,17 +30,15 @@ func TestPicturesOfFoldedSheets(t *testing.T) {
 	}
 	pictures := map[int]*image.Gray{} // of the source
 	compared := 0
-	for at, o := range []Options{
+	all := []Options{
 		{Fold: reorder.Folio}, {Fold: reorder.Folio, Cut: 2, CutEdge: reorder.TailEdge}, {Fold: reorder.Folio, Cut: 4},
 		{Fold: reorder.Quarto, Bind: reorder.BindRight}, {Fold: reorder.Quarto, Nest: reorder.Together, Bind: reorder.BindTop},
 		{Fold: reorder.Octavo}, {Fold: reorder.Sixteenmo}, {Fold: reorder.Duodecimo},
 		{Fold: reorder.Loose, CopiesAcross: true}, {Fold: reorder.Pouch}, {Fold: reorder.Concertina},
-	} {
-		if testing.Short() && at%5 != 0 {
-			continue // a sample, for the race detector
-		}
+	}
+	for at, o := range sample.Of(t, all, 2, 1, 4, 6) {
 		o.Pages, o.NoSideNames, o.Marks = pages, true, marks(t, "none")
-		for _, o.Printer = range byHand {
+		for _, o.Printer = range flipEdges(at) {
 			folder, d := handworked(t, source, o, set)
 			j := printtest.Load(t, folder)
 			printed := printPictures(t, j, d.Placement.Scale)
@@ -93,7 +92,7 @@ func TestPicturesOfFoldedSheets(t *testing.T) {
 		}
 	}
 	t.Logf("%d pages compared", compared)
-	if compared < 400 && !testing.Short() {
+	if compared < 400 && sample.Full() || compared < 50 {
 		t.Errorf("only %d pages were compared", compared)
 	}
 }

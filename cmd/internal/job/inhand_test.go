@@ -15,9 +15,11 @@ import (
 
 	"foldwright/cmd/internal/printtest"
 	"foldwright/printer"
+	"foldwright/printer/printertest"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/sample"
 )
 
 // item is a step as it stands on the page: its words, what stands in it word for
@@ -422,25 +424,25 @@ func TestOnlyTheRunSheetInHand(t *testing.T) {
 		}
 		made++
 	}
-	all := virtual.All()
-	for i, f := range all {
-		if testing.Short() && i%12 != 0 {
-			continue
-		}
+	for i, f := range printertest.Some(t, 6) {
 		o := Options{Printer: profileFile(t, f), Sheets: 3}
 		if i%3 == 1 {
 			o.Run = Run{Most: 3}
 		}
 		try(o)
 	}
+	var forms []Options
 	for _, name := range []string{"by-hand-short", "automatic-long"} {
 		for _, o := range []Options{
 			{Fold: reorder.Quarto, Sheets: 2}, {Fold: reorder.Octavo, Sheets: 1}, {Fold: reorder.Sixteenmo},
 			{Bind: reorder.BindTop}, {Bind: reorder.BindRight, Fold: reorder.Quarto}, {Sheets: 1}, {Sheets: 8}, {Fold: reorder.Octavo, Bind: reorder.BindTop},
 		} {
 			o.Printer = name
-			try(o)
+			forms = append(forms, o)
 		}
+	}
+	for _, o := range sample.Of(t, forms, 4, 2, 7, 8) {
+		try(o)
 	}
 	t.Logf("%d books", made)
 }

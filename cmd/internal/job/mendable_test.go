@@ -8,11 +8,12 @@ import (
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
+	"foldwright/printer/printertest"
 	"foldwright/printer/virtual"
 	"foldwright/reorder/paper"
 )
 
-// mendable is a job that has been printed, on one of the 144 printers, in runs
+// mendable is a job that has been printed, on a printer, in runs
 // of at most four sheets.
 type mendable struct {
 	printtest.Job
@@ -30,16 +31,13 @@ func (m mendable) pages(t *testing.T, file string) []printtest.Page {
 	return m.reader.Pages(t, filepath.Join(m.Folder, file))
 }
 
-// onEveryPrinter prepares and prints a book on every printer.
+// onEveryPrinter prepares and prints a book on every printer, or on a sample of them.
 func onEveryPrinter(t *testing.T, pages int, do func(mendable)) {
 	t.Helper()
 	source := printtest.Book(t, pages)
 	set := setting(t)
 	m := mendable{reader: new(printtest.Reader)}
-	for m.at, m.facts = range virtual.All() {
-		if testing.Short() && m.at%12 != 0 {
-			continue // a sample, for the race detector
-		}
+	for m.at, m.facts = range printertest.Some(t, 6) {
 		folder, _ := prepared(t, source, Options{Printer: profileFile(t, m.facts), Sheets: 2, Run: Run{Most: 4}}, set)
 		m.Job = printtest.Load(t, folder)
 		m.printer = printtest.Printer(t, m.facts)

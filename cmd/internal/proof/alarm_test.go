@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"fmt"
 	"maps"
 	"os/exec"
 	"path/filepath"
@@ -14,6 +15,7 @@ import (
 	"foldwright/printer/virtual"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/sample"
 )
 
 // few is the first pages of the demo book, a wide one among them.
@@ -61,10 +63,9 @@ func TestNoFalseAlarm(t *testing.T) {
 		"automatic":      {Printer: "automatic-short"},
 		"edge":           {KeepClear: job.Edges{Given: true, Head: 4, Tail: 4, Left: 4, Right: 4}, Scale: job.Scale{Scale: 0.9}},
 	}
-	for i, name := range slices.Sorted(maps.Keys(options)) {
-		if sampled(i) {
-			continue
-		}
+	names := slices.Sorted(maps.Keys(options))
+	itself := func(name string) string { return name }
+	for _, name := range sample.Of(t, names, 6, hard(names, itself, "together", "top", "copies", "split aside", "trim and creep")...) {
 		t.Run(name, func(t *testing.T) {
 			o := options[name]
 			o.Pages = few
@@ -73,8 +74,18 @@ func TestNoFalseAlarm(t *testing.T) {
 	}
 }
 
-// sampled tells what a short run leaves out: four of five.
-func sampled(i int) bool { return testing.Short() && i%5 != 0 }
+// hard is the places of the cases with these names.
+func hard[T any](all []T, name func(T) string, names ...string) (places []int) {
+	for at, c := range all {
+		if slices.Contains(names, name(c)) {
+			places = append(places, at)
+		}
+	}
+	if len(places) != len(names) {
+		panic(fmt.Sprintf("not all of %q are there", names))
+	}
+	return places
+}
 
 // sound expects nothing to be found.
 func sound(t *testing.T, source string, o job.Options) {
@@ -89,11 +100,14 @@ func sound(t *testing.T, source string, o job.Options) {
 	}
 }
 
-// TestRegistrationIsUndone proves jobs for printers that shift and stretch, on
-// a printer of every kind that does so.
+// TestRegistrationIsUndone proves jobs for printers that shift and stretch.
 func TestRegistrationIsUndone(t *testing.T) {
 	legal := virtual.All()
-	for i := 0; i < len(legal); i += 13 {
+	places := []int{0}
+	for i := 13; i < len(legal); i += 13 {
+		places = append(places, i)
+	}
+	for _, i := range sample.Of(t, places, 2, 0, len(places)-1) {
 		profile := profiles.Profile{
 			Format: profiles.Format, Name: "shifting", Facts: legal[i],
 			Registration: printer.Registration{Both: printer.Shift{Right: 1.5, Up: -2}, Back: printer.Shift{Right: -0.7, Up: 1.1}},
@@ -108,6 +122,12 @@ func TestRegistrationIsUndone(t *testing.T) {
 	}
 }
 
+// book is a file of other people's, and what a job takes of it.
+type book struct {
+	file    string
+	options job.Options
+}
+
 // TestNoFalseAlarmOnOtherPeoplesBooks takes the test files of the pdfcpu module
 // that have more than 8 pages, a part of each, and changes the form from book to book.
 func TestNoFalseAlarmOnOtherPeoplesBooks(t *testing.T) {
@@ -120,7 +140,7 @@ func TestNoFalseAlarmOnOtherPeoplesBooks(t *testing.T) {
 		t.Fatal(err)
 	}
 	forms := reorder.Folds()
-	books := 0
+	var books []book
 	for _, file := range files {
 		doc, err := pdf.Open(t.Context(), file, pdf.Options{})
 		if err != nil {
@@ -132,18 +152,15 @@ func TestNoFalseAlarmOnOtherPeoplesBooks(t *testing.T) {
 		if n <= 8 || broken {
 			continue
 		}
-		fold := forms[books%len(forms)]
-		books++
-		if sampled(books) {
-			continue
-		}
-		t.Run(filepath.Base(file)+" "+fold.String(), func(t *testing.T) {
-			const most = 12 // pages of each
-			first := 1 + (n-min(n, most))*(books%3)/2
-			sound(t, file, job.Options{Fold: fold, Pages: job.Pages{{First: first, Last: min(n, first+most-1)}}})
-		})
+		at := len(books)
+		const most = 12 // pages of each
+		first := 1 + (n-min(n, most))*((at+1)%3)/2
+		books = append(books, book{file, job.Options{Fold: forms[at%len(forms)], Pages: job.Pages{{First: first, Last: min(n, first+most-1)}}}})
 	}
-	if books < 10 {
-		t.Errorf("only %d books", books)
+	for _, b := range sample.Of(t, books, 4, 0) {
+		t.Run(filepath.Base(b.file)+" "+b.options.Fold.String(), func(t *testing.T) { sound(t, b.file, b.options) })
+	}
+	if len(books) < 10 {
+		t.Errorf("only %d books", len(books))
 	}
 }

@@ -6,14 +6,14 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/profiles"
 )
 
 // Folder plans a job as prepare does, with the built-in profiles, and writes it.
-func Folder(t testing.TB, source string, o job.Options) (folder string, plan job.Plan) {
+func Folder(t *testing.T, source string, o job.Options) (folder string, plan job.Plan) {
 	t.Helper()
-	engine := new(job.Engine)
-	defer engine.Close()
+	engine := job.RunningEngine(rendertest.Shared(t))
 	resolved, err := o.Resolve(job.Setting{Profiles: profiles.Store{}, Region: "GB", Version: "test"})
 	if err != nil {
 		t.Fatal(err)

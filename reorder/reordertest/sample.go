@@ -1,0 +1,30 @@
+package reordertest
+
+import (
+	"iter"
+	"testing"
+
+	"foldwright/reorder"
+	"foldwright/reorder/sample"
+)
+
+// Some is forms with their places among all: of every fold the first and the last
+// that paper of the given size can have, and a few more that are drawn.
+func Some(tb testing.TB, paper reorder.Size, few int) iter.Seq2[int, reorder.Form] {
+	tb.Helper()
+	var all []reorder.Form
+	var always []int
+	for _, fold := range reorder.Folds() {
+		first := len(all)
+		for _, form := range Forms() {
+			if _, err := form.Handwork(paper, [][]int{{1}}); err == nil && form.Fold == fold {
+				all = append(all, form)
+			}
+		}
+		if len(all) == first {
+			tb.Fatalf("no form of the fold %s on paper of %v", fold, paper)
+		}
+		always = append(always, first, len(all)-1)
+	}
+	return sample.Of(tb, all, few, always...)
+}
