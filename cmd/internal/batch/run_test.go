@@ -287,7 +287,7 @@ func TestAnotherRunIsWaitedFor(t *testing.T) {
 		}
 	}
 	done := make(chan Report, 1)
-	err := publish.Folder(t.Context(), s.Titles[0].Place, publish.Options{Ours: job.Ours}, func(_ context.Context, dir string) error {
+	err := publish.Folder(t.Context(), s.Titles[0].Place, publish.Options{Ours: job.Files}, func(_ context.Context, dir string) error {
 		go func() {
 			r, err := Run(context.Background(), s, o)
 			if err != nil {

@@ -177,7 +177,8 @@ func message(err error) string {
 		// It says what is left and what is complete.
 	case errors.Is(err, context.Canceled):
 		return "interrupted, nothing was left behind"
-	case errors.Is(err, publish.ErrExists), errors.Is(err, publish.ErrForeign), errors.Is(err, publish.ErrBusy):
+	case errors.Is(err, publish.ErrExists), errors.Is(err, publish.ErrForeign), errors.Is(err, publish.ErrBusy),
+		errors.Is(err, publish.ErrHere), errors.Is(err, publish.ErrNowhere):
 		if errors.As(err, &path) {
 			return fmt.Sprintf("%s %v", path.Path, path.Err)
 		}

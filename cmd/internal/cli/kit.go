@@ -105,7 +105,7 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 		return err
 	}
 	if !o.dryRun {
-		if err := job.CheckKit(place, zipped, o.replace); err != nil {
+		if err := job.CheckKit(place, o.source, zipped, o.replace); err != nil {
 			return err
 		}
 	}
@@ -144,6 +144,7 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 		for _, a := range draft.Advice() {
 			fmt.Fprintf(s.Err, "advice: %s\n", a)
 		}
+		tellKept(s, draft.Kept())
 		fmt.Fprintf(s.Err, "%s on %s of %s (%s), for any printer\n", reorder.Count(draft.PagesPrinted(), "page"),
 			reorder.Count(len(draft.Printed), "sheet"), draft.Paper.Name, draft.PaperBecause)
 		fmt.Fprintf(s.Err, "next: whoever prints it opens %s\n", job.StartFile)

@@ -147,7 +147,7 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 		place = job.OutputFolder(o.source)
 	}
 	if !o.dryRun {
-		if err := job.CheckOutput(place, o.replace); err != nil {
+		if err := job.CheckOutput(place, o.source, o.replace); err != nil {
 			return err
 		}
 	}
@@ -197,10 +197,18 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 		for _, a := range draft.Advice() {
 			fmt.Fprintf(s.Err, "advice: %s\n", a)
 		}
+		tellKept(s, draft.Kept())
 		summarise(s, draft, place)
 	}
 	_, err = fmt.Fprintln(s.Out, place)
 	return err
+}
+
+// tellKept says what a folder that was replaced held besides.
+func tellKept(s Surroundings, names []string) {
+	if len(names) > 0 {
+		fmt.Fprintln(s.Err, publish.KeptText(names))
+	}
 }
 
 // summarise says in a few lines what was made and what comes next.

@@ -63,6 +63,7 @@ func mended(ctx context.Context, s Surroundings, o mendOptions, mend func(*job.D
 type mending interface {
 	Folder() string
 	Write(ctx context.Context, place string, replace bool) error
+	Kept() []string
 }
 
 // write writes the folder of a mending and says what was made.
@@ -78,6 +79,7 @@ func (o mendOptions) write(ctx context.Context, s Surroundings, m mending, says 
 		return err
 	}
 	if !o.quiet {
+		tellKept(s, m.Kept())
 		for _, line := range append(says, fmt.Sprintf("next: open %s and follow it", filepath.Join(place, job.RunSheetFile))) {
 			fmt.Fprintln(s.Err, line)
 		}

@@ -57,6 +57,9 @@ func makeTitle(ctx context.Context, s Surroundings, o batch.Order, t *batch.Tell
 	}
 	t.Start(draft.Sides(), draft.PagesPrinted())
 	_, err = draft.Write(ctx, o.Place, true, t)
+	if kept := draft.Kept(); len(kept) > 0 {
+		t.Kept(kept)
+	}
 	return err
 }
 

@@ -47,6 +47,7 @@ type Draft struct {
 	Inspect func(ctx context.Context, dir string) error
 
 	folder    string  // the name of the job's folder, as soon as it is known
+	kept      keeping // see Kept
 	shown     []Shown // by pages of the book, see Shown
 	path      string  // of the source
 	password  string

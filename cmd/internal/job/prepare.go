@@ -26,10 +26,10 @@ type Progress interface{ Step(sides int) }
 
 // Write writes the folder of the job to place, complete or not at all, and
 // returns its plan. An existing folder is replaced only if replace is set and
-// it holds a plan of this program.
+// it holds a plan of this program; see [Draft.Kept] for what that does not name.
 func (d *Draft) Write(ctx context.Context, place string, replace bool, progress Progress) (Plan, error) {
 	var plan Plan
-	o := publish.Options{Replace: replace, Ours: IsJobFolder}
+	o := d.kept.tell(jobPlace(d.path, replace))
 	d.folder = folderName(place)
 	err := publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error {
 		files, err := d.writePrintFiles(ctx, dir, progress)
@@ -158,6 +158,24 @@ func OutputFolder(source string) string {
 
 // CheckOutput refuses, before the source is read, an output that could not be
 // written.
-func CheckOutput(place string, replace bool) error {
-	return publish.Check(place, publish.Options{Replace: replace, Ours: IsJobFolder})
+func CheckOutput(place, source string, replace bool) error {
+	return publish.Check(place, jobPlace(source, replace))
+}
+
+// jobPlace is how a job is published.
+func jobPlace(source string, replace bool) publish.Options {
+	return publish.Options{Replace: replace, Ours: Files, Reads: []string{source}}
+}
+
+// Kept names what the folder that was replaced held besides the files of its
+// record, and the new one holds too.
+func (d *Draft) Kept() []string { return d.kept }
+
+// keeping is the names that were kept.
+type keeping []string
+
+// tell lets the names be told here.
+func (k *keeping) tell(o publish.Options) publish.Options {
+	o.Kept = func(names []string) { *k = names }
+	return o
 }

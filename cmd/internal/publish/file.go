@@ -20,7 +20,7 @@ type Staged struct {
 // there and [Staged.Discard] throws it away. Folders above it are made. On an
 // error nothing is left. The errors are those of [Check] and of write.
 func Stage(ctx context.Context, place string, o Options, write func(ctx context.Context, w io.Writer) error) (_ *Staged, err error) {
-	place, err = filepath.Abs(place)
+	place, err = follow(place)
 	if err != nil {
 		return nil, err
 	}
@@ -51,6 +51,9 @@ func Stage(ctx context.Context, place string, o Options, write func(ctx context.
 	if err == nil {
 		err = buffered.Flush()
 	}
+	if err == nil {
+		err = syncOpen(f)
+	}
 	if err = errors.Join(err, f.Close()); err == nil {
 		err = ctx.Err()
 	}
@@ -65,6 +68,7 @@ func (s *Staged) Publish() error {
 	if err := os.Rename(s.part(), s.place); err != nil {
 		return errors.Join(inPlace(err, s.place), s.Discard())
 	}
+	syncParents(s.place, s.made)
 	return s.lock.release()
 }
 

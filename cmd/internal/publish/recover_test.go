@@ -37,7 +37,7 @@ func TestRecover(t *testing.T) {
 		if err != nil || seen[place] != c.left || len(seen) > 1 {
 			t.Errorf("%s: left over are %v, %v", name, seen, err)
 		}
-		left, err := Recover(place)
+		left, err := Recover(place, ours)
 		if err != nil || left != c.left {
 			t.Errorf("%s: %t, %v", name, left, err)
 		}
@@ -64,7 +64,7 @@ func TestLeftoversOfNoFolder(t *testing.T) {
 func TestRecoverLeavesALivingRunAlone(t *testing.T) {
 	place := filepath.Join(t.TempDir(), "book-print")
 	err := Folder(t.Context(), place, Options{Ours: ours}, func(ctx context.Context, dir string) error {
-		if left, err := Recover(place); !left || !errors.Is(err, ErrBusy) {
+		if left, err := Recover(place, ours); !left || !errors.Is(err, ErrBusy) {
 			t.Errorf("%t, %v", left, err)
 		}
 		return builder("new")(ctx, dir)
