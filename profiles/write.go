@@ -6,11 +6,14 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
+	"time"
 	"unicode"
 	"unicode/utf8"
 
+	"foldwright/profiles/lock"
 	"foldwright/profiles/strict"
 )
 
@@ -155,6 +158,14 @@ func writeFile(path string, data []byte) (err error) {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return err
 	}
+	held, err := lockFolder(dir)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, held.Release()) }()
+	if err := removeLeft(dir); err != nil {
+		return err
+	}
 	f, err := os.CreateTemp(dir, "."+filepath.Base(path)+".*.part")
 	if err != nil {
 		return err
@@ -173,6 +184,46 @@ func writeFile(path string, data []byte) (err error) {
 		return err
 	}
 	syncFolder(dir)
+	return nil
+}
+
+// lockName is the lock of a folder of profiles while one of its files is written.
+const lockName = ".foldwright.lock"
+
+// ErrBusy says that another run is at work in the folder and does not end.
+var ErrBusy = errors.New("is being written by another run at this moment")
+
+// lockFolder waits for another run, which takes no longer than a file takes.
+func lockFolder(dir string) (*lock.Lock, error) {
+	const patience = 10 * time.Second
+	for end := time.Now().Add(patience); ; time.Sleep(5 * time.Millisecond) {
+		l, err := lock.Acquire(filepath.Join(dir, lockName))
+		switch {
+		case !errors.Is(err, lock.ErrHeld):
+			return l, err
+		case time.Now().After(end):
+			return nil, &fs.PathError{Op: "write", Path: dir, Err: ErrBusy}
+		}
+	}
+}
+
+// half is how the names of files are made that writeFile has not yet renamed.
+var half = regexp.MustCompile(`^\.(.+\.yaml|` + defaultFile + `)\.[0-9]+\.part$`)
+
+// removeLeft removes what runs have left that were killed while they wrote.
+// The folder has to be locked: then nobody is writing.
+func removeLeft(dir string) error {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return err
+	}
+	for _, e := range entries {
+		if e.Type().IsRegular() && half.MatchString(e.Name()) {
+			if err := removeIfThere(filepath.Join(dir, e.Name())); err != nil {
+				return err
+			}
+		}
+	}
 	return nil
 }
 

@@ -7,13 +7,15 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+
+	"foldwright/profiles/lock"
 )
 
 // Staged is a finished file that lies beside its place.
 type Staged struct {
 	place string
 	made  []string // folders above it, the innermost first
-	lock  *lock
+	lock  *lock.Lock
 }
 
 // Stage writes a file beside its place, from where [Staged.Publish] brings it
@@ -69,7 +71,7 @@ func (s *Staged) Publish() error {
 		return errors.Join(inPlace(err, s.place), s.Discard())
 	}
 	syncParents(s.place, s.made)
-	return s.lock.release()
+	return s.lock.Release()
 }
 
 // Discard removes the file.
@@ -78,7 +80,7 @@ func (s *Staged) Discard() error {
 	if errors.Is(err, os.ErrNotExist) {
 		err = nil
 	}
-	err = errors.Join(err, s.lock.release())
+	err = errors.Join(err, s.lock.Release())
 	removeEmpty(s.made)
 	return err
 }

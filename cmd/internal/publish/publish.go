@@ -24,6 +24,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"foldwright/profiles/lock"
 )
 
 // What can stand in the way of a folder. Match with errors.Is; the
@@ -109,11 +111,11 @@ func Folder(ctx context.Context, place string, o Options, build func(ctx context
 			removeEmpty(made)
 		}
 	}()
-	lock, err := acquireFor(place)
+	held, err := acquireFor(place)
 	if err != nil {
 		return err
 	}
-	defer func() { err = errors.Join(err, lock.release()) }()
+	defer func() { err = errors.Join(err, held.Release()) }()
 	if err := recoverFrom(place, o.Ours); err != nil {
 		return err
 	}
@@ -156,10 +158,10 @@ func beside(place, suffix string) string {
 }
 
 // acquireFor takes the lock of a place.
-func acquireFor(place string) (*lock, error) {
-	l, err := acquire(beside(place, lockSuffix))
-	if errors.Is(err, ErrBusy) {
-		return nil, &fs.PathError{Op: "write", Path: place, Err: err}
+func acquireFor(place string) (*lock.Lock, error) {
+	l, err := lock.Acquire(beside(place, lockSuffix))
+	if errors.Is(err, lock.ErrHeld) {
+		return nil, &fs.PathError{Op: "write", Path: place, Err: ErrBusy}
 	}
 	return l, inPlace(err, place)
 }
@@ -181,12 +183,12 @@ func Recover(place string, ours func(dir string) []string) (left bool, err error
 	if !left {
 		return false, nil
 	}
-	lock, err := acquireFor(place)
+	held, err := acquireFor(place)
 	if err != nil {
 		return true, err
 	}
 	err = recoverFrom(place, ours)
-	return true, errors.Join(inPlace(err, place), lock.release())
+	return true, errors.Join(inPlace(err, place), held.Release())
 }
 
 // Leftovers is the places in a folder beside which something lies that a killed
@@ -225,11 +227,11 @@ func File(place string, data []byte) (err error) {
 	if err != nil {
 		return err
 	}
-	lock, err := acquireFor(place)
+	held, err := acquireFor(place)
 	if err != nil {
 		return err
 	}
-	defer func() { err = errors.Join(err, lock.release()) }()
+	defer func() { err = errors.Join(err, held.Release()) }()
 	part := beside(place, partSuffix)
 	err = os.WriteFile(part, data, 0o666)
 	if err == nil {

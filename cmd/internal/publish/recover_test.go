@@ -7,6 +7,8 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"foldwright/profiles/lock"
 )
 
 func TestRecover(t *testing.T) {
@@ -93,14 +95,14 @@ func TestFile(t *testing.T) {
 	if names, _ := state(t, place); len(names) != 1 {
 		t.Errorf("there lie %v", names)
 	}
-	held, err := acquire(beside(place, lockSuffix))
+	held, err := lock.Acquire(beside(place, lockSuffix))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if err := File(place, nil); !errors.Is(err, ErrBusy) {
 		t.Errorf("beside another run: %v", err)
 	}
-	if err := held.release(); err != nil {
+	if err := held.Release(); err != nil {
 		t.Fatal(err)
 	}
 
