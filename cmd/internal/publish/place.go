@@ -11,7 +11,9 @@ import (
 type SourceError struct{ Place, Source string }
 
 func (e *SourceError) Error() string {
-	if filepath.Clean(e.Place) == filepath.Clean(e.Source) {
+	place, errPlace := os.Stat(e.Place)
+	source, errSource := os.Stat(e.Source)
+	if errPlace == nil && errSource == nil && os.SameFile(place, source) {
 		return fmt.Sprintf("%s would be made from itself, so it is not replaced", e.Place)
 	}
 	return fmt.Sprintf("%s holds %s, from which it would be made, so it is not replaced", e.Place, e.Source)

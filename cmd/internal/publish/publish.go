@@ -77,14 +77,14 @@ func Check(place string, o Options) error {
 	case err != nil:
 		return err
 	}
+	if o.Replace && len(o.Ours(lies)) == 0 {
+		return &fs.PathError{Op: "replace", Path: place, Err: ErrForeign}
+	}
 	if source := within(info, o.Reads); source != "" {
 		return &SourceError{place, source}
 	}
-	switch {
-	case !o.Replace:
+	if !o.Replace {
 		return &fs.PathError{Op: "write", Path: place, Err: ErrExists}
-	case len(o.Ours(lies)) == 0:
-		return &fs.PathError{Op: "replace", Path: place, Err: ErrForeign}
 	}
 	if here, err := os.Stat("."); err == nil && os.SameFile(here, info) {
 		return &fs.PathError{Op: "replace", Path: place, Err: ErrHere}
