@@ -254,9 +254,15 @@ func TestDamageIsRecovered(t *testing.T) {
 	s := shelf(t, map[string]string{"a": "x", "b": "fail because"})
 	o := options(t, nil)
 	work(t, s, o)
-	for _, name := range []string{".a-print.lock", ".a-print.old/plan.json", ".a-print.part/run.pdf", ".b-print.lock", ".b-print.part/run.pdf", ".batch-report.json.part"} {
+	for _, name := range []string{".a-print.lock", ".a-print.old/run.pdf", ".a-print.part/run.pdf", ".b-print.lock", ".b-print.part/run.pdf", ".batch-report.json.part"} {
 		write(t, filepath.Join(s.Out, name), "half")
 	}
+	plan, err := os.ReadFile(filepath.Join(s.Out, "a-print", job.PlanFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	write(t, filepath.Join(s.Out, ".a-print.old", job.PlanFile), string(plan))
+	write(t, filepath.Join(s.Out, ".a-print.old", "notes.txt"), "of somebody else")
 	var events []Event
 	o = options(t, &events)
 	if r := work(t, s, o); states(r) != "a complete, b failed" || started(events) != 0 {
@@ -264,6 +270,9 @@ func TestDamageIsRecovered(t *testing.T) {
 	}
 	if got := inFolder(t, s.Out); !slices.Equal(got, []string{"a-print", "batch-report.html", "batch-report.json"}) {
 		t.Errorf("there lie %v", got)
+	}
+	if text, err := os.ReadFile(filepath.Join(s.Out, "a-print", "notes.txt")); string(text) != "of somebody else" {
+		t.Errorf("what was not the title's is lost: %q, %v", text, err)
 	}
 }
 
