@@ -46,7 +46,7 @@ func (r *run) judge(t Title) verdict {
 		v.again = r.outdated(t, plan, request)
 		made = v.again == ""
 	}
-	if _, err := os.Lstat(t.Place); planErr != nil && err == nil {
+	if _, err := os.Stat(t.Place); planErr != nil && err == nil {
 		return r.refuse(t, v, &fs.PathError{Op: "replace", Path: t.Place, Err: publish.ErrForeign})
 	}
 	if r.o.Force {

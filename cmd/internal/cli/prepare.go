@@ -63,7 +63,7 @@ Lengths are in mm, or with a unit: 5mm, 0.2in, 14pt.`,
 	addProfilesFlag(f, &o.profiles)
 	addPasswordFlag(f, &o.password)
 	f.StringVar(&o.out, "out", "", "folder to write (default NAME-print in the current folder)")
-	f.BoolVar(&o.replace, "replace", false, "replace an existing folder that holds a plan of this program")
+	f.BoolVar(&o.replace, "replace", false, "replace the files of an existing job of this program; what else its folder holds is kept")
 	f.BoolVar(&o.dryRun, "dry-run", false, "show the plan as a table and write nothing")
 	f.BoolVar(&o.proof, "proof", false, "also prove the files as foldwright proof does, and write nothing if they would not make the book")
 	f.BoolVar(&o.quiet, "quiet", false, "show neither progress nor summary nor warnings")
