@@ -400,3 +400,24 @@ func TestReportIsReadByPrograms(t *testing.T) {
 		t.Errorf("the report names the machine's folders:\n%s", data)
 	}
 }
+
+// TestKilledBehindALinkIsMadeAgain has a place that is a link to a folder which a
+// killed run has moved aside.
+func TestKilledBehindALinkIsMadeAgain(t *testing.T) {
+	s := shelf(t, map[string]string{"a": "x"})
+	o := options(t, nil)
+	work(t, s, o)
+	far := t.TempDir()
+	if err := os.Rename(s.Titles[0].Place, filepath.Join(far, ".there.old")); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(filepath.Join(far, "there"), s.Titles[0].Place); err != nil {
+		t.Skip(err)
+	}
+	if r := work(t, s, o); states(r) != "a done" && states(r) != "a complete" {
+		t.Errorf("%s: %+v", states(r), r.Failures())
+	}
+	if got := inFolder(t, far); !slices.Equal(got, []string{"there"}) {
+		t.Errorf("there lie %v", got)
+	}
+}
