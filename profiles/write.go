@@ -4,14 +4,16 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
+	"time"
 	"unicode"
 	"unicode/utf8"
 
+	"foldwright/profiles/lock"
 	"foldwright/profiles/strict"
 )
 
@@ -156,7 +158,16 @@ func writeFile(path string, data []byte) (err error) {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return err
 	}
-	f, err := createBeside(path)
+	held, err := lockFolder(dir)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, held.Release()) }()
+	if err := removeLeft(dir); err != nil {
+		return err
+	}
+	// Not a temporary file: all may read it whom the user lets read new files.
+	f, err := os.OpenFile(filepath.Join(dir, "."+filepath.Base(path)+".0.part"), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
 		return err
 	}
@@ -177,16 +188,44 @@ func writeFile(path string, data []byte) (err error) {
 	return nil
 }
 
-// createBeside makes a file of a name that is free. Unlike a temporary file
-// it is one that all may read whom the user lets read new files.
-func createBeside(path string) (*os.File, error) {
-	for {
-		name := fmt.Sprintf(".%s.%d.part", filepath.Base(path), rand.Uint32())
-		f, err := os.OpenFile(filepath.Join(filepath.Dir(path), name), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-		if !errors.Is(err, fs.ErrExist) {
-			return f, err
+// lockName is the lock of a folder of profiles while one of its files is written.
+const lockName = ".foldwright.lock"
+
+// ErrBusy says that another run is at work in the folder and does not end.
+var ErrBusy = errors.New("is being written by another run at this moment")
+
+// lockFolder waits for another run, which takes no longer than a file takes.
+func lockFolder(dir string) (*lock.Lock, error) {
+	const patience = 10 * time.Second
+	for end := time.Now().Add(patience); ; time.Sleep(5 * time.Millisecond) {
+		l, err := lock.Acquire(filepath.Join(dir, lockName))
+		switch {
+		case !errors.Is(err, lock.ErrHeld):
+			return l, err
+		case time.Now().After(end):
+			return nil, &fs.PathError{Op: "write", Path: dir, Err: ErrBusy}
 		}
 	}
+}
+
+// half is how the names of files are made that writeFile has not yet renamed.
+var half = regexp.MustCompile(`^\.(.+\.yaml|` + defaultFile + `)\.[0-9]+\.part$`)
+
+// removeLeft removes what runs have left that were killed while they wrote.
+// The folder has to be locked: then nobody is writing.
+func removeLeft(dir string) error {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return err
+	}
+	for _, e := range entries {
+		if e.Type().IsRegular() && half.MatchString(e.Name()) {
+			if err := removeIfThere(filepath.Join(dir, e.Name())); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 func removeIfThere(path string) error {

@@ -2,12 +2,16 @@ package profiles
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
+	"sync"
 	"testing"
+	"time"
 
 	"foldwright/printer"
 )
@@ -166,6 +170,82 @@ func TestHalfWrittenFilesAreNoProfiles(t *testing.T) {
 	names, err := s.Names()
 	if err != nil || len(names) != len(Builtin()) {
 		t.Errorf("%v, %v", names, err)
+	}
+}
+
+// TestWhatKillsLeftGoes with the next file that is written, and nothing else does.
+func TestWhatKillsLeftGoes(t *testing.T) {
+	writes := map[string]func(Store) error{
+		"a profile": func(s Store) error { _, err := s.Save(full(), false); return err },
+		"a default": func(s Store) error { return s.SetDefault(Guess) },
+	}
+	for what, write := range writes {
+		s := Store{t.TempDir()}
+		left := []string{".desk.yaml.123.part", ".workroom 2.yaml.4.part", ".default-printer.77.part", lockName}
+		stays := []string{"desk.yaml.123.part", ".desk.yaml.part", ".letter.txt.1.part", "notes.part", ".desk.yaml.12x.part"}
+		for _, name := range slices.Concat(left, stays) {
+			if err := os.WriteFile(filepath.Join(s.Dir, name), []byte("half"), 0o600); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if err := write(s); err != nil {
+			t.Fatal(err)
+		}
+		for _, name := range left {
+			if _, err := os.Lstat(filepath.Join(s.Dir, name)); !errors.Is(err, fs.ErrNotExist) {
+				t.Errorf("%s: %s is left, %v", what, name, err)
+			}
+		}
+		for _, name := range stays {
+			if _, err := os.Lstat(filepath.Join(s.Dir, name)); err != nil {
+				t.Errorf("%s: %v", what, err)
+			}
+		}
+	}
+}
+
+// TestWritersDontTakeEachOthersFiles: what is left is told from what another
+// run is just writing by the lock.
+func TestWritersDontTakeEachOthersFiles(t *testing.T) {
+	s := Store{t.TempDir()}
+	held, err := lockFolder(s.Dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	writing := filepath.Join(s.Dir, ".desk.yaml.123.part")
+	if err := os.WriteFile(writing, []byte("half"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	done := make(chan error)
+	go func() { done <- s.SetDefault(Guess) }()
+	select {
+	case err := <-done:
+		t.Fatalf("it did not wait: %v", err)
+	case <-time.After(100 * time.Millisecond):
+	}
+	if _, err := os.Lstat(writing); err != nil {
+		t.Error(err)
+	}
+	if err := held.Release(); err != nil {
+		t.Fatal(err)
+	}
+	if err := <-done; err != nil {
+		t.Error(err)
+	}
+
+	var group sync.WaitGroup
+	for i := range 20 {
+		group.Go(func() {
+			p := full()
+			p.Name = fmt.Sprint("desk", i%3)
+			if _, err := s.Save(p, true); err != nil {
+				t.Error(err)
+			}
+		})
+	}
+	group.Wait()
+	if entries, err := os.ReadDir(s.Dir); err != nil || len(entries) != 4 {
+		t.Errorf("%v, %v", entries, err)
 	}
 }
 

@@ -22,7 +22,7 @@ var only = map[string][]string{
 	"github.com/klippa-app/go-pdfium": {"foldwright/cmd/internal/render"},
 	"github.com/schollz/progressbar":  {"foldwright/cmd/internal/progress"},
 	"github.com/spf13/cobra":          {"foldwright/cmd/internal/cli"},
-	"github.com/gofrs/flock":          {"foldwright/cmd/internal/publish"},
+	"github.com/gofrs/flock":          {"foldwright/profiles/lock"},
 	"github.com/jeandeaual/go-locale": {"foldwright/cmd/internal/job"},
 }
 

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/publish"
 	"foldwright/reorder"
 )
 
@@ -62,7 +63,11 @@ func (r Report) Warnings() []Warning {
 	var out []Warning
 	at := map[string]int{}
 	for _, e := range r.Titles {
-		for _, text := range e.Warnings {
+		said := e.Warnings
+		if len(e.Kept) > 0 {
+			said = append(slices.Clone(said), publish.KeptText(e.Kept))
+		}
+		for _, text := range said {
 			i, known := at[text]
 			if !known {
 				i, at[text] = len(out), len(out)

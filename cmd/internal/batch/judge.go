@@ -32,7 +32,7 @@ func (r *run) judge(t Title) verdict {
 	}
 	v.bytes = info.Size()
 	if r.left.of(t) {
-		if _, err := publish.Recover(t.Place); err != nil {
+		if _, err := publish.Recover(t.Place, job.Files); err != nil {
 			return v // another run is at work there, or the title cannot be written: it will be told when tried
 		}
 	}
@@ -46,7 +46,7 @@ func (r *run) judge(t Title) verdict {
 		v.again = r.outdated(t, plan, request)
 		made = v.again == ""
 	}
-	if _, err := os.Lstat(t.Place); planErr != nil && err == nil {
+	if _, err := os.Stat(t.Place); planErr != nil && err == nil {
 		return r.refuse(t, v, &fs.PathError{Op: "replace", Path: t.Place, Err: publish.ErrForeign})
 	}
 	if r.o.Force {

@@ -49,7 +49,7 @@ func play(ctx context.Context, o Order, t *Teller) error {
 		return err
 	}
 	t.Start(10, 20)
-	return publish.Folder(ctx, o.Place, publish.Options{Replace: true, Ours: job.Ours}, func(ctx context.Context, dir string) error {
+	return publish.Folder(ctx, o.Place, publish.Options{Replace: true, Ours: job.Files}, func(ctx context.Context, dir string) error {
 		for line := range strings.Lines(string(text)) {
 			what, value, _ := strings.Cut(strings.TrimSpace(line), " ")
 			if err := act(ctx, what, value); err != nil {

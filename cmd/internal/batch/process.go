@@ -59,6 +59,7 @@ func (w *working) work(j *effort, tell func(message)) (message, *Failure) {
 			last = m
 		default:
 			last.Done = last.Done || m.Done
+			last.Kept = append(last.Kept, m.Kept...)
 			tell(m)
 		}
 	}

@@ -68,6 +68,8 @@ type Entry struct {
 	Seconds  float64  `json:"seconds,omitempty"` // that the title took, when it was tried
 	Warnings []string `json:"warnings,omitempty"`
 	Failure  *Failure `json:"failure,omitempty"`
+	// Kept is what the folder that was replaced held besides the title's files.
+	Kept []string `json:"kept,omitempty"`
 	// Again is why a title that was there before is made again.
 	Again string `json:"again,omitempty"`
 	// Tried is false for a failure that is reported from the record.

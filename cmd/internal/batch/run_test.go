@@ -255,9 +255,15 @@ func TestDamageIsRecovered(t *testing.T) {
 	s := shelf(t, map[string]string{"a": "x", "b": "fail because"})
 	o := options(t, nil)
 	work(t, s, o)
-	for _, name := range []string{".a-print.lock", ".a-print.old/plan.json", ".a-print.part/run.pdf", ".b-print.lock", ".b-print.part/run.pdf", ".batch-report.json.part"} {
+	for _, name := range []string{".a-print.lock", ".a-print.old/run.pdf", ".a-print.part/run.pdf", ".b-print.lock", ".b-print.part/run.pdf", ".batch-report.json.part"} {
 		write(t, filepath.Join(s.Out, name), "half")
 	}
+	plan, err := os.ReadFile(filepath.Join(s.Out, "a-print", job.PlanFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	write(t, filepath.Join(s.Out, ".a-print.old", job.PlanFile), string(plan))
+	write(t, filepath.Join(s.Out, ".a-print.old", "notes.txt"), "of somebody else")
 	var events []Event
 	o = options(t, &events)
 	if r := work(t, s, o); states(r) != "a complete, b failed" || started(events) != 0 {
@@ -265,6 +271,9 @@ func TestDamageIsRecovered(t *testing.T) {
 	}
 	if got := inFolder(t, s.Out); !slices.Equal(got, []string{"a-print", "batch-report.html", "batch-report.json"}) {
 		t.Errorf("there lie %v", got)
+	}
+	if text, err := os.ReadFile(filepath.Join(s.Out, "a-print", "notes.txt")); string(text) != "of somebody else" {
+		t.Errorf("what was not the title's is lost: %q, %v", text, err)
 	}
 }
 
@@ -288,7 +297,7 @@ func TestAnotherRunIsWaitedFor(t *testing.T) {
 		}
 	}
 	done := make(chan Report, 1)
-	err := publish.Folder(t.Context(), s.Titles[0].Place, publish.Options{Ours: job.Ours}, func(_ context.Context, dir string) error {
+	err := publish.Folder(t.Context(), s.Titles[0].Place, publish.Options{Ours: job.Files}, func(_ context.Context, dir string) error {
 		go func() {
 			r, err := Run(context.Background(), s, o)
 			if err != nil {
@@ -391,5 +400,26 @@ func TestReportIsReadByPrograms(t *testing.T) {
 	}
 	if strings.Contains(string(data), s.Out) {
 		t.Errorf("the report names the machine's folders:\n%s", data)
+	}
+}
+
+// TestKilledBehindALinkIsMadeAgain has a place that is a link to a folder which a
+// killed run has moved aside.
+func TestKilledBehindALinkIsMadeAgain(t *testing.T) {
+	s := shelf(t, map[string]string{"a": "x"})
+	o := options(t, nil)
+	work(t, s, o)
+	far := t.TempDir()
+	if err := os.Rename(s.Titles[0].Place, filepath.Join(far, ".there.old")); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(filepath.Join(far, "there"), s.Titles[0].Place); err != nil {
+		t.Skip(err)
+	}
+	if r := work(t, s, o); states(r) != "a done" && states(r) != "a complete" {
+		t.Errorf("%s: %+v", states(r), r.Failures())
+	}
+	if got := inFolder(t, far); !slices.Equal(got, []string{"there"}) {
+		t.Errorf("there lie %v", got)
 	}
 }

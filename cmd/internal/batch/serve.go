@@ -39,6 +39,7 @@ type message struct {
 	Pages   int      `json:"pages,omitempty"` // of the book, with Sides
 	Step    int      `json:"step,omitempty"`  // more sides are written
 	Failure *Failure `json:"failure,omitempty"`
+	Kept    []string `json:"kept,omitempty"` // by the folder that was replaced, see publish.Options
 	Busy    bool     `json:"busy,omitempty"` // with Failure: another run is at work on the title
 	Done    bool     `json:"done,omitempty"`
 }
@@ -62,6 +63,9 @@ func (t *Teller) Start(sides, pages int) { t.hold(message{Sides: sides, Pages: p
 // Step says that n more sides are written.
 func (t *Teller) Step(n int) { t.hold(message{Step: n}) }
 
+// Kept says what the replaced folder held besides the title's files.
+func (t *Teller) Kept(names []string) { t.hold(message{Kept: names}) }
+
 func (t *Teller) hold(m message) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
@@ -81,6 +85,7 @@ func (t *Teller) tell(m message) error {
 }
 
 func (m *message) add(more message) {
+	m.Kept = append(m.Kept, more.Kept...)
 	m.Sides, m.Pages, m.Step = m.Sides+more.Sides, m.Pages+more.Pages, m.Step+more.Step
 }
 

@@ -74,7 +74,11 @@ func (s Shelf) check() error {
 	owner := make(map[string]*Title, len(s.Titles))
 	for i := range s.Titles {
 		t := &s.Titles[i]
-		places[i] = placed{resolve(t.Place) + string(filepath.Separator), t}
+		place := t.Place
+		if real, err := filepath.EvalSymlinks(place); err == nil {
+			place = real // a link is followed
+		}
+		places[i] = placed{resolve(place) + string(filepath.Separator), t}
 		owner[places[i].key] = t
 	}
 	slices.SortStableFunc(places, func(a, b placed) int { return strings.Compare(a.key, b.key) })

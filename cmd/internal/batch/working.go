@@ -152,6 +152,7 @@ func (w *working) try(j *effort) news {
 		plan, err := job.ReadMade(j.Place)
 		if err == nil {
 			e.take(plan)
+			e.Kept = last.Kept
 			return news{of: j, message: last, ended: true, entry: e}
 		}
 		f = new(w.o.Describe(err))
@@ -160,7 +161,7 @@ func (w *working) try(j *effort) news {
 	if !f.busy {
 		// A process that was ended may have left something; if it cannot be
 		// taken away now, the next run does so.
-		_, _ = publish.Recover(j.Place)
+		_, _ = publish.Recover(j.Place, job.Files)
 	}
 	if !f.Passing && !f.busy {
 		w.mark(j.task.Title, before, f)

@@ -218,3 +218,25 @@ func TestPlacesThroughLinks(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 }
+
+// TestPlacesThatAreOneByALink are refused like two of one name.
+func TestPlacesThatAreOneByALink(t *testing.T) {
+	dir := t.TempDir()
+	s := Shelf{Titles: []Title{
+		{Source: filepath.Join(dir, "a.pdf"), Place: filepath.Join(dir, "a-print")},
+		{Source: filepath.Join(dir, "b.pdf"), Place: filepath.Join(dir, "b-print")},
+	}}
+	if err := s.check(); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Mkdir(s.Titles[0].Place, 0o777); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink("a-print", s.Titles[1].Place); err != nil {
+		t.Skip(err)
+	}
+	var clash *PlaceError
+	if err := s.check(); !errors.As(err, &clash) {
+		t.Errorf("got %v", err)
+	}
+}

@@ -21,8 +21,10 @@ type Options struct {
 	Paper     reorder.Size // of the piercing guide
 	PaperName string       // PWG 5101.1
 	Units     binding.Units
-	Figures   string // the figures as text
-	Replace   bool   // an earlier folder of ours
+	Figures   string               // the figures as text
+	Replace   bool                 // an earlier folder of ours
+	Plan      string               // the folder whose plan was read
+	Kept      func(names []string) // is told what a replaced folder held besides
 }
 
 // officePaper is the paper of the bench sheet, which is not drawn to size: A4,
@@ -43,7 +45,8 @@ const (
 // Write writes the sheets of all volumes into a folder, complete or not at
 // all. Its errors are those of package publish.
 func Write(ctx context.Context, place string, sheets []binding.Sheet, o Options) error {
-	return publish.Folder(ctx, place, publish.Options{Replace: o.Replace, Ours: IsFolder}, func(ctx context.Context, dir string) error {
+	how := publish.Options{Replace: o.Replace, Ours: files, Reads: []string{o.Plan}, Kept: o.Kept}
+	return publish.Folder(ctx, place, how, func(ctx context.Context, dir string) error {
 		guide := pdf.PrintFile{Paper: o.Paper.Portrait(), Title: o.Title + ", piercing guide", Duplex: pdf.Simplex}
 		bench := pdf.PrintFile{Paper: officePaper(o.PaperName), Title: o.Title + ", bench sheet", Duplex: pdf.Simplex}
 		for i, s := range sheets {
@@ -76,8 +79,11 @@ func create(path string, write func(io.Writer) error) (err error) {
 	return write(f)
 }
 
-// IsFolder tells whether a folder holds sheets of this program.
-func IsFolder(dir string) bool {
+// files names the files of a folder with sheets of this program.
+func files(dir string) []string {
 	data, err := os.ReadFile(filepath.Join(dir, figuresFile))
-	return err == nil && strings.HasPrefix(string(data), mark)
+	if err != nil || !strings.HasPrefix(string(data), mark) {
+		return nil
+	}
+	return []string{SheetFile, GuideFile, figuresFile}
 }

@@ -173,7 +173,8 @@ func message(err error) string {
 		return "interrupted, nothing was left behind"
 	case tooManyFiles(err):
 		return "this computer does not let the program have as many files open at once as it needs"
-	case errors.Is(err, publish.ErrExists), errors.Is(err, publish.ErrForeign), errors.Is(err, publish.ErrBusy):
+	case errors.Is(err, publish.ErrExists), errors.Is(err, publish.ErrForeign), errors.Is(err, publish.ErrBusy),
+		errors.Is(err, publish.ErrHere), errors.Is(err, publish.ErrNowhere):
 		if errors.As(err, &path) {
 			return fmt.Sprintf("%s %v", path.Path, path.Err)
 		}

@@ -105,7 +105,7 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 		return err
 	}
 	if !o.dryRun {
-		if err := job.CheckKit(place, zipped, o.replace); err != nil {
+		if err := job.CheckKit(place, o.source, zipped, o.replace); err != nil {
 			return err
 		}
 	}
@@ -120,7 +120,8 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 		return errors.Join(err, engine.Close())
 	}
 	defer func() { err = errors.Join(err, d.Close(), engine.Close()) }()
-	kit, err := job.Job{Draft: d}.Kit()
+	var kept []string
+	kit, err := job.Job{Draft: d, Kept: func(names []string) { kept = names }}.Kit()
 	if err != nil {
 		return err
 	}
@@ -144,6 +145,7 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 		for _, a := range d.Advice() {
 			fmt.Fprintf(s.Err, "advice: %s\n", a)
 		}
+		tellKept(s, kept)
 		fmt.Fprintf(s.Err, "%s on %s of %s (%s), for any printer\n", reorder.Count(d.PagesPrinted(), "page"),
 			reorder.Count(len(d.Printed), "sheet"), d.Paper.Name, d.PaperBecause)
 		fmt.Fprintf(s.Err, "next: whoever prints it opens %s\n", job.StartFile)

@@ -119,7 +119,7 @@ func runMeasure(ctx context.Context, s Surroundings, o measureOptions) error {
 		}
 	}
 	if o.out != "" {
-		if err := o.write(ctx, sheets, units, figures.String()); err != nil {
+		if err := o.write(ctx, s, sheets, units, figures.String()); err != nil {
 			return err
 		}
 	}
@@ -128,7 +128,7 @@ func runMeasure(ctx context.Context, s Surroundings, o measureOptions) error {
 }
 
 // write writes the folder with what is laid beside the work.
-func (o measureOptions) write(ctx context.Context, sheets []binding.Sheet, units binding.Units, figures string) error {
+func (o measureOptions) write(ctx context.Context, s Surroundings, sheets []binding.Sheet, units binding.Units, figures string) error {
 	plan, err := job.ReadPlan(o.folder)
 	if err != nil {
 		return err
@@ -136,6 +136,7 @@ func (o measureOptions) write(ctx context.Context, sheets []binding.Sheet, units
 	return benchsheet.Write(ctx, o.out, sheets, benchsheet.Options{
 		Title: plan.Source.File, Paper: reorder.Size{W: plan.Paper.WidthMM, H: plan.Paper.HeightMM}, PaperName: plan.Paper.Name,
 		Units: units, Figures: figures, Replace: o.replace,
+		Plan: o.folder, Kept: func(names []string) { tellKept(s, names) },
 	})
 }
 

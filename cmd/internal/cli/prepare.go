@@ -64,7 +64,7 @@ Lengths are in mm, or with a unit: 5mm, 0.2in, 14pt.`,
 	addProfilesFlag(f, &o.profiles)
 	addPasswordFlag(f, &o.password)
 	f.StringVar(&o.out, "out", "", "folder to write (default NAME-print in the current folder)")
-	f.BoolVar(&o.replace, "replace", false, "replace an existing folder that holds a plan of this program")
+	f.BoolVar(&o.replace, "replace", false, "replace the files of an existing job of this program; what else its folder holds is kept")
 	f.BoolVar(&o.dryRun, "dry-run", false, "show the plan as a table and write nothing")
 	f.BoolVar(&o.proof, "proof", false, "also prove the files as foldwright proof does, and write nothing if they would not make the book")
 	f.BoolVar(&o.quiet, "quiet", false, "show neither progress nor summary nor warnings")
@@ -188,7 +188,7 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 		place = job.OutputFolder(o.source)
 	}
 	if !o.dryRun {
-		if err := job.CheckOutput(place, o.replace); err != nil {
+		if err := job.CheckOutput(place, o.source, o.replace); err != nil {
 			return err
 		}
 	}
@@ -212,7 +212,8 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 		bar = progress.Bar(s.Err)
 	}
 	var book *publish.Staged
-	written := job.Job{Draft: d}
+	var kept []string
+	written := job.Job{Draft: d, Kept: func(names []string) { kept = names }}
 	if o.proof {
 		written.Inspect = func(ctx context.Context, dir string) (err error) {
 			bar.Done()
@@ -239,10 +240,18 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 		for _, a := range d.Advice() {
 			fmt.Fprintf(s.Err, "advice: %s\n", a)
 		}
+		tellKept(s, kept)
 		summarise(s, d, place)
 	}
 	_, err = fmt.Fprintln(s.Out, place)
 	return err
+}
+
+// tellKept says what a folder that was replaced held besides.
+func tellKept(s Surroundings, names []string) {
+	if len(names) > 0 {
+		fmt.Fprintln(s.Err, publish.KeptText(names))
+	}
 }
 
 // summarise says in a few lines what was made and what comes next.

@@ -68,7 +68,8 @@ back, and writes a folder of PNG files or one HTML page with all of them.`,
 
 func runPreview(ctx context.Context, s Surroundings, o previewOptions) (err error) {
 	out := o.out
-	place := publish.Options{Replace: o.replace, Ours: preview.IsFolder}
+	var kept []string
+	place := publish.Options{Replace: o.replace, Ours: preview.Files, Reads: []string{o.folder}, Kept: func(names []string) { kept = names }}
 	if out == "" {
 		out = proof.Beside(o.folder, "preview")
 		if o.html {
@@ -76,7 +77,7 @@ func runPreview(ctx context.Context, s Surroundings, o previewOptions) (err erro
 		}
 	}
 	if o.html {
-		place.Ours = preview.IsPage
+		place.Ours = publish.Single(preview.IsPage)
 	}
 	if err := publish.Check(out, place); err != nil {
 		return err
@@ -108,6 +109,9 @@ func runPreview(ctx context.Context, s Surroundings, o previewOptions) (err erro
 	bar.Done()
 	if err != nil {
 		return err
+	}
+	if !o.quiet {
+		tellKept(s, kept)
 	}
 	_, err = fmt.Fprintln(s.Out, out)
 	return err

@@ -77,7 +77,7 @@ func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
 	if out == "" {
 		out = proof.BookFile(o.folder)
 	}
-	place := publish.Options{Replace: o.replace, Ours: proof.IsBook}
+	place := proofPlace(o.replace, o.folder, o.source)
 	if err := publish.Check(out, place); err != nil {
 		return err
 	}
@@ -92,6 +92,7 @@ func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
 	if err != nil {
 		return err
 	}
+	place.Reads = append(place.Reads, found.Source)
 	if err := publish.Write(ctx, out, place, p.WriteBook); err != nil {
 		return err
 	}
@@ -158,7 +159,12 @@ func stageProof(ctx context.Context, s Surroundings, o prepareOptions, dir, plac
 	if err := p.Fault(found); err != nil {
 		return nil, err
 	}
-	return publish.Stage(ctx, proof.BookFile(place), publish.Options{Replace: o.replace, Ours: proof.IsBook}, p.WriteBook)
+	return publish.Stage(ctx, proof.BookFile(place), proofPlace(o.replace, o.source), p.WriteBook)
+}
+
+// proofPlace is how the book of a proof is published.
+func proofPlace(replace bool, reads ...string) publish.Options {
+	return publish.Options{Replace: replace, Ours: publish.Single(proof.IsBook), Reads: reads}
 }
 
 // checkProof refuses, before any work, a proof that could not be made.
@@ -169,5 +175,5 @@ func checkProof(place string, o prepareOptions) error {
 	case o.job.Dummy:
 		return &useError{errors.New("--proof compares pages, and --dummy prints none")}
 	}
-	return publish.Check(proof.BookFile(place), publish.Options{Replace: o.replace, Ours: proof.IsBook})
+	return publish.Check(proof.BookFile(place), proofPlace(o.replace, o.source))
 }

@@ -56,7 +56,12 @@ func mended(ctx context.Context, s Surroundings, o mendOptions, mend func(job.Jo
 	if err != nil {
 		return err
 	}
-	return mend(job.Job{Draft: draft, Folder: job.FolderName(o.folder)})
+	kept := func(names []string) {
+		if !o.quiet {
+			tellKept(s, names)
+		}
+	}
+	return mend(job.Job{Draft: draft, Folder: job.FolderName(o.folder), Kept: kept})
 }
 
 // mending is sheets of a job that are printed again, or what is left of a run.

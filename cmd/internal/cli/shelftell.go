@@ -11,6 +11,7 @@ import (
 
 	"foldwright/cmd/internal/batch"
 	"foldwright/cmd/internal/progress"
+	"foldwright/cmd/internal/publish"
 	"foldwright/reorder"
 )
 
@@ -94,6 +95,9 @@ func (t *shelfTeller) show(e batch.Event) {
 		t.panel.Print(fmt.Sprintf("waits    %s: another run is writing it", e.Entry.Name))
 	case batch.Ended:
 		t.ended(e)
+		if len(e.Entry.Kept) > 0 {
+			t.panel.Print(fmt.Sprintf("note     %s: %s", e.Entry.Name, publish.KeptText(e.Entry.Kept)))
+		}
 	}
 	if len(e.Work) > 0 {
 		name, after := workText(e.Work)

@@ -112,7 +112,8 @@ func statusOf(err error) Status {
 		is[*structure.Error](err), is[*binding.Error](err):
 		return Refused
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, publish.ErrExists),
-		errors.Is(err, publish.ErrForeign), errors.Is(err, publish.ErrBusy), errors.Is(err, profiles.ErrExists):
+		errors.Is(err, publish.ErrForeign), errors.Is(err, publish.ErrBusy), errors.Is(err, profiles.ErrExists),
+		is[*publish.SourceError](err), is[*publish.TakenError](err), is[*publish.LeftError](err):
 		return Output
 	case errors.Is(err, pdf.ErrPassword), errors.Is(err, pdf.ErrWrongPassword), errors.Is(err, pdf.ErrNoPrinting):
 		return Locked
@@ -150,6 +151,8 @@ func hintOf(err error, cmd *cobra.Command) string {
 		return "choose another place with --out, or write --replace to replace it"
 	case errors.Is(err, profiles.ErrExists):
 		return "choose another name, or write --replace to replace it"
+	case errors.Is(err, publish.ErrHere):
+		return "go to another folder, such as the one above, and give this one with --out"
 	case errors.Is(err, publish.ErrBusy):
 		return "wait until it is done"
 	case errors.Is(err, syscall.ENOSPC):

@@ -59,11 +59,15 @@ func runTestSheet(ctx context.Context, s Surroundings, o testSheetOptions) error
 	if err != nil {
 		return err
 	}
-	err = testsheet.Write(ctx, o.out, testsheet.Options{Paper: paper, Three: o.three, Version: Version, Replace: o.replace})
+	var kept []string
+	err = testsheet.Write(ctx, o.out, testsheet.Options{
+		Paper: paper, Three: o.three, Version: Version, Replace: o.replace, Kept: func(names []string) { kept = names },
+	})
 	if err != nil {
 		return err
 	}
 	if !o.quiet {
+		tellKept(s, kept)
 		fmt.Fprintf(s.Err, "the paper is %s, %s (%s)\n\n", paper.Name, paper.Size, because)
 		tellTest(s, o)
 	}

@@ -57,7 +57,7 @@ func makeTitle(ctx context.Context, s Surroundings, o batch.Order, t *batch.Tell
 	if err != nil {
 		return err
 	}
-	title := job.Job{Draft: draft}
+	title := job.Job{Draft: draft, Kept: t.Kept}
 	if o.Proof {
 		title.Inspect = func(ctx context.Context, dir string) error { return proveTitle(ctx, s, o, dir, password, engine) }
 	}

@@ -117,7 +117,7 @@ func (e *folderError) Hint() string {
 		}
 	}
 	for _, folder := range likely {
-		if IsJobFolder(folder) {
+		if len(Files(folder)) > 0 {
 			return "give the folder " + folder
 		}
 	}

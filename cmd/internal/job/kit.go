@@ -196,7 +196,8 @@ func (k *Kit) record(entries []PlanFileEntry) ([]byte, error) {
 // in it, complete or not at all. The errors are those of the source and of
 // package publish.
 func (k *Kit) Write(ctx context.Context, place string, zipped, replace bool, progress Progress) error {
-	o := kitPlace(zipped, replace)
+	o := kitPlace(k.Path(), zipped, replace)
+	o.Kept = k.Kept
 	if zipped {
 		return publish.Write(ctx, place, o, func(ctx context.Context, w io.Writer) error {
 			return k.pack(ctx, w, strings.TrimSuffix(filepath.Base(place), filepath.Ext(place)), progress)
@@ -206,17 +207,31 @@ func (k *Kit) Write(ctx context.Context, place string, zipped, replace bool, pro
 }
 
 // CheckKit refuses, before the source is read, an output that could not be written.
-func CheckKit(place string, zipped, replace bool) error {
-	return publish.Check(place, kitPlace(zipped, replace))
+func CheckKit(place, source string, zipped, replace bool) error {
+	return publish.Check(place, kitPlace(source, zipped, replace))
 }
 
 // kitPlace is how a kit is published: a zip file takes the place of a zip file
 // only, a folder that of a folder.
-func kitPlace(zipped, replace bool) publish.Options {
-	return publish.Options{Replace: replace, Ours: func(place string) bool {
-		info, err := os.Stat(place)
-		return err == nil && info.IsDir() != zipped && IsKit(place)
-	}}
+func kitPlace(source string, zipped, replace bool) publish.Options {
+	o := publish.Options{Replace: replace, Ours: kitFiles, Reads: []string{source}}
+	if zipped {
+		o.Ours = publish.Single(isKitZip)
+	}
+	return o
+}
+
+// kitFiles names the files of a kit in its folder.
+func kitFiles(dir string) []string {
+	info, err := os.Stat(dir)
+	if err != nil || !info.IsDir() {
+		return nil
+	}
+	r, err := ReadKit(dir)
+	if err != nil {
+		return nil
+	}
+	return named(r.Files, KitFile)
 }
 
 // build writes the files of the kit into an empty folder, side by side on the cores.

@@ -8,6 +8,7 @@ import (
 	"errors"
 	"io"
 	"io/fs"
+	"os"
 	"path"
 	"path/filepath"
 	"slices"
@@ -83,6 +84,26 @@ type counter int64
 func (c *counter) Write(p []byte) (int, error) {
 	*c += counter(len(p))
 	return len(p), nil
+}
+
+// isKitZip tells whether a zip file is a kit and holds nothing else: what
+// somebody has put into it would be lost with it.
+func isKitZip(file string) bool {
+	info, err := os.Stat(file)
+	if err != nil || info.IsDir() {
+		return false
+	}
+	r, err := ReadKit(file)
+	if err != nil {
+		return false
+	}
+	z, err := zip.OpenReader(file)
+	if err != nil {
+		return false
+	}
+	ours := named(r.Files, KitFile)
+	other := slices.ContainsFunc(z.File, func(f *zip.File) bool { return !slices.Contains(ours, path.Base(f.Name)) })
+	return z.Close() == nil && !other
 }
 
 // recordInZip is kit.json as it lies in a zip file.

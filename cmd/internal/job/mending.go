@@ -34,16 +34,20 @@ type Mending struct {
 
 // CheckMending refuses an output that could not be written.
 func CheckMending(place string, replace bool) error {
-	return publish.Check(place, publish.Options{Replace: replace, Ours: isMending})
+	return publish.Check(place, publish.Options{Replace: replace, Ours: mendingFiles})
 }
 
-func isMending(dir string) bool {
+// mendingFiles names the files of a reprint or of the rest of a run.
+func mendingFiles(dir string) []string {
 	data, err := os.ReadFile(filepath.Join(dir, MendingFile))
 	if err != nil {
-		return false
+		return nil
 	}
 	var m Mending
-	return json.Unmarshal(data, &m) == nil && m.Kind == mendingKind
+	if json.Unmarshal(data, &m) != nil || m.Kind != mendingKind {
+		return nil
+	}
+	return named(m.Files, MendingFile)
 }
 
 // writeAgain writes a folder that mends a job: print files, a run sheet and a
@@ -51,7 +55,7 @@ func isMending(dir string) bool {
 func (d Job) writeAgain(ctx context.Context, place string, replace bool, record Mending, files []printedAgain, sheet func(io.Writer) error) error {
 	record.Kind, record.Format, record.ProgramVersion = mendingKind, mendingFormat, d.Version
 	record.Source = d.planSource()
-	o := publish.Options{Replace: replace, Ours: isMending}
+	o := publish.Options{Replace: replace, Ours: mendingFiles, Reads: []string{d.Path()}, Kept: d.Kept}
 	return publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error {
 		put := func(name string, write func(io.Writer) error) error {
 			entry, err := writeFile(filepath.Join(dir, name), write)

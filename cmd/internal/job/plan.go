@@ -110,7 +110,7 @@ func (d *Draft) Plan() Plan {
 		Format:         PlanFormat,
 		ProgramVersion: d.Version,
 		Source:         d.planSource(),
-		Request:        d.Request.Of(d.path),
+		Request:        d.Request.Of(d.Path()),
 		Options:        d.Options,
 		Paper:          PlanPaper{d.Paper.Name, d.Paper.Size.W, d.Paper.Size.H},
 		Fold:           d.Book.Form.Fold,

@@ -26,10 +26,11 @@ type Progress interface{ Step(sides int) }
 
 // Write writes the folder of the job to place, complete or not at all, and
 // returns its plan. An existing folder is replaced only if replace is set and
-// it holds a plan of this program.
+// it holds a plan of this program; what that does not name is kept, see [Job].
 func (d Job) Write(ctx context.Context, place string, replace bool, progress Progress) (Plan, error) {
 	var plan Plan
-	o := publish.Options{Replace: replace, Ours: IsJobFolder}
+	o := jobPlace(d.Path(), replace)
+	o.Kept = d.Kept
 	d.Folder = FolderName(place)
 	err := publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error {
 		files, err := d.writePrintFiles(ctx, dir, progress)
@@ -47,7 +48,7 @@ func (d Job) Write(ctx context.Context, place string, replace bool, progress Pro
 			return err
 		}
 		plan = d.Draft.Plan()
-		plan.Source.Path = wayTo(d.path, dir) // which lies beside the place
+		plan.Source.Path = wayTo(d.Path(), dir) // which lies beside the place
 		plan.Files = append(files, sheet)
 		data, err := plan.encode()
 		if err != nil {
@@ -149,6 +150,11 @@ func (o *output) Write(p []byte) (int, error) {
 
 // CheckOutput refuses, before the source is read, an output that could not be
 // written.
-func CheckOutput(place string, replace bool) error {
-	return publish.Check(place, publish.Options{Replace: replace, Ours: IsJobFolder})
+func CheckOutput(place, source string, replace bool) error {
+	return publish.Check(place, jobPlace(source, replace))
+}
+
+// jobPlace is how a job is published.
+func jobPlace(source string, replace bool) publish.Options {
+	return publish.Options{Replace: replace, Ours: Files, Reads: []string{source}}
 }

@@ -70,10 +70,23 @@ func checkPlan(folder, kind string, format int) error {
 	return nil
 }
 
-// IsJobFolder tells whether a folder holds a plan of this program.
-func IsJobFolder(dir string) bool {
-	_, err := ReadPlan(dir)
-	return err == nil
+// Files names the files of a job in its folder, the plan last; none where there
+// is no plan of this program.
+func Files(dir string) []string {
+	plan, err := ReadMade(dir)
+	if err != nil {
+		return nil
+	}
+	return named(plan.Files, PlanFile)
+}
+
+// named is the names of the files that a record tells of, and its own.
+func named(files []PlanFileEntry, record string) []string {
+	var names []string
+	for _, f := range files {
+		names = append(names, f.Name)
+	}
+	return append(names, record)
 }
 
 // Ours tells whether a folder was written by this program, whatever it holds:

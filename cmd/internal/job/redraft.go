@@ -42,7 +42,7 @@ func Redraft(ctx context.Context, folder string, plan Plan, s *Source, version s
 		return nil, &PlanError{folder, err}
 	}
 	if s.SHA256() != plan.Source.SHA256 {
-		return nil, OtherSource(s.path)
+		return nil, OtherSource(s.Path())
 	}
 	named := *s
 	named.Name = plan.Source.File // it stands on the sheets

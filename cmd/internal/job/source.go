@@ -13,7 +13,6 @@ type Source struct {
 	*pdf.Document
 	Name     string // of the file, without its folder
 	Password string
-	path     string
 	engine   *Engine
 }
 
@@ -24,7 +23,7 @@ func OpenSource(ctx context.Context, path, password string, engine *Engine) (*So
 	if err != nil {
 		return nil, err
 	}
-	return &Source{doc, filepath.Base(path), password, path, engine}, nil
+	return &Source{doc, filepath.Base(path), password, engine}, nil
 }
 
 // Render opens the source once more to be drawn, see [OpenDrawing]. The caller closes what is returned.

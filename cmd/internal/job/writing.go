@@ -11,4 +11,7 @@ type Job struct {
 	// Inspect, if set, looks at the finished folder before it is published; its
 	// error keeps the folder from being.
 	Inspect func(ctx context.Context, dir string) error
+	// Kept, if set, is told what a folder that is replaced held besides the files
+	// of its record; the new one holds it too.
+	Kept func(names []string)
 }

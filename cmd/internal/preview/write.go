@@ -4,44 +4,70 @@ import (
 	"bufio"
 	"context"
 	"encoding/base64"
+	"encoding/json"
 	"fmt"
 	"html"
 	"io"
 	"os"
 	"path/filepath"
-	"regexp"
 	"strings"
 
 	"foldwright/cmd/internal/proof"
 	"foldwright/reorder"
 )
 
-// Folder writes a PNG file for each side, sheet-001-front.png and so on.
+// RecordFile is the name of the record in a folder of pictures.
+const RecordFile = "preview.json"
+
+const (
+	recordKind   = "foldwright preview"
+	recordFormat = 1
+)
+
+// Record is what a folder of pictures says of itself, so that they are told
+// from other pictures that somebody puts there.
+type Record struct {
+	Kind   string   `json:"kind"`
+	Format int      `json:"format"`
+	Source string   `json:"source"` // its file name without folders
+	Files  []string `json:"files"`
+}
+
+// Folder writes a PNG file for each side, sheet-001-front.png and so on, and a
+// record of them.
 func Folder(ctx context.Context, p *proof.Print, o Options, dir string) error {
 	digits := 3
 	for _, s := range p.Sheets {
 		digits = max(digits, len(fmt.Sprint(s.Number)))
 	}
-	return drawn(ctx, p, o, func(one picture) error {
+	record := Record{Kind: recordKind, Format: recordFormat, Source: p.SourceName()}
+	err := drawn(ctx, p, o, func(one picture) error {
 		name := fmt.Sprintf("sheet-%0*d-%s.png", digits, one.Sheet, one.Side)
+		record.Files = append(record.Files, name)
 		return os.WriteFile(filepath.Join(dir, name), one.PNG, 0o666)
 	})
+	if err != nil {
+		return err
+	}
+	data, err := json.MarshalIndent(record, "", "  ")
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.Join(dir, RecordFile), append(data, '\n'), 0o666)
 }
 
-var pictureName = regexp.MustCompile(`^sheet-\d+-(front|back)\.png$`)
-
-// IsFolder tells whether a folder holds what [Folder] writes and nothing else.
-func IsFolder(dir string) bool {
-	entries, err := os.ReadDir(dir)
-	if err != nil || len(entries) == 0 {
-		return false
+// Files names the files of a folder that [Folder] has written, the record last;
+// none if it has not.
+func Files(dir string) []string {
+	data, err := os.ReadFile(filepath.Join(dir, RecordFile))
+	if err != nil {
+		return nil
 	}
-	for _, e := range entries {
-		if !pictureName.MatchString(e.Name()) {
-			return false
-		}
+	var r Record
+	if json.Unmarshal(data, &r) != nil || r.Kind != recordKind || r.Format != recordFormat {
+		return nil
 	}
-	return true
+	return append(r.Files, RecordFile)
 }
 
 // generator marks pages written by this package.

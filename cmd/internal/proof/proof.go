@@ -75,7 +75,8 @@ type Options struct {
 
 // Result is what a check has found.
 type Result struct {
-	Pages  int // places that were compared, blanks too
+	Source string // where it lies
+	Pages  int    // places that were compared, blanks too
 	Faults []Fault
 	// Unseen names what could not be compared, and why.
 	Unseen []string
@@ -115,6 +116,7 @@ func (p *Print) Check(ctx context.Context, o Options) (Result, error) {
 	if err == nil {
 		err = p.askSecondReader(ctx, path, o.Password, &result)
 	}
+	result.Source = path
 	return result, errors.Join(err, s.close())
 }
 

@@ -7,20 +7,22 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+
+	"foldwright/profiles/lock"
 )
 
 // Staged is a finished file that lies beside its place.
 type Staged struct {
 	place string
 	made  []string // folders above it, the innermost first
-	lock  *lock
+	lock  *lock.Lock
 }
 
 // Stage writes a file beside its place, from where [Staged.Publish] brings it
 // there and [Staged.Discard] throws it away. Folders above it are made. On an
 // error nothing is left. The errors are those of [Check] and of write.
 func Stage(ctx context.Context, place string, o Options, write func(ctx context.Context, w io.Writer) error) (_ *Staged, err error) {
-	place, err = filepath.Abs(place)
+	place, err = follow(place)
 	if err != nil {
 		return nil, err
 	}
@@ -51,6 +53,9 @@ func Stage(ctx context.Context, place string, o Options, write func(ctx context.
 	if err == nil {
 		err = buffered.Flush()
 	}
+	if err == nil {
+		err = syncOpen(f)
+	}
 	if err = errors.Join(err, f.Close()); err == nil {
 		err = ctx.Err()
 	}
@@ -65,7 +70,8 @@ func (s *Staged) Publish() error {
 	if err := os.Rename(s.part(), s.place); err != nil {
 		return errors.Join(inPlace(err, s.place), s.Discard())
 	}
-	return s.lock.release()
+	syncParents(s.place, s.made)
+	return s.lock.Release()
 }
 
 // Discard removes the file.
@@ -74,7 +80,7 @@ func (s *Staged) Discard() error {
 	if errors.Is(err, os.ErrNotExist) {
 		err = nil
 	}
-	err = errors.Join(err, s.lock.release())
+	err = errors.Join(err, s.lock.Release())
 	removeEmpty(s.made)
 	return err
 }

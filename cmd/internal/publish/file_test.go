@@ -12,10 +12,10 @@ import (
 func TestFileIsCompleteOrAbsent(t *testing.T) {
 	dir := t.TempDir()
 	place := filepath.Join(dir, "proof.pdf")
-	ours := Options{Replace: true, Ours: func(path string) bool {
+	ours := Options{Replace: true, Ours: Single(func(path string) bool {
 		data, err := os.ReadFile(path)
 		return err == nil && string(data) != "foreign"
-	}}
+	})}
 	text := func(s string, err error) func(context.Context, io.Writer) error {
 		return func(_ context.Context, w io.Writer) error {
 			_, werr := io.WriteString(w, s)

@@ -6,6 +6,13 @@
 // only that. Two calls for one place don't meet: the second is told so. [File]
 // does the same for a single file.
 //
+// What a replaced folder holds besides the files that this program wrote is
+// kept: it moves from the old folder into the new one. Files are removed by
+// their names only, never a folder with all that is in it.
+//
+// A place that is a link is followed: what it leads to is written, and the
+// link stays.
+//
 // For a place named book-print the names used beside it are .book-print.lock,
 // .book-print.part and .book-print.old.
 package publish
@@ -17,6 +24,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"foldwright/profiles/lock"
 )
 
 // What can stand in the way of a folder. Match with errors.Is; the
@@ -25,40 +34,74 @@ var (
 	ErrExists  = errors.New("exists already")
 	ErrForeign = errors.New("exists and holds something else, so it is not replaced")
 	ErrBusy    = errors.New("is being written by another run at this moment")
+	ErrHere    = errors.New("is the folder that you are in, so it is not replaced")
+	ErrNowhere = errors.New("is a link that leads nowhere")
 )
 
-// Options is how a folder is published.
+// Options is how a folder or a file is published.
 type Options struct {
 	Replace bool
-	// Ours tells whether an existing folder is one that may be replaced.
-	Ours func(dir string) bool
+	// Ours names the files in an existing folder that this program wrote, the
+	// record that tells of them last. None: the folder is not to be replaced.
+	// Where the place is a single file, see [Single].
+	Ours func(place string) []string
+	// Reads are the files and folders that what is published is made from. A
+	// place that is or holds one of them is refused.
+	Reads []string
+	// Kept, if set, is told what a replaced folder held besides.
+	Kept func(names []string)
+}
+
+// Single is Options.Ours of a place that is one file.
+func Single(ours func(file string) bool) func(string) []string {
+	return func(file string) []string {
+		if !ours(file) {
+			return nil
+		}
+		return []string{filepath.Base(file)}
+	}
 }
 
 // Check tells, before any work is done, whether the place is free or may be
-// replaced: nil, or an error that matches ErrExists or ErrForeign.
+// replaced: nil, a [*SourceError], or an error that matches ErrExists,
+// ErrForeign, ErrHere or ErrNowhere.
 func Check(place string, o Options) error {
-	switch _, err := os.Lstat(place); {
+	lies, err := follow(place)
+	if err != nil {
+		return err
+	}
+	info, err := os.Lstat(lies)
+	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil
 	case err != nil:
 		return err
-	case !o.Replace:
-		return &fs.PathError{Op: "write", Path: place, Err: ErrExists}
-	case !o.Ours(place):
+	}
+	if o.Replace && len(o.Ours(lies)) == 0 {
 		return &fs.PathError{Op: "replace", Path: place, Err: ErrForeign}
+	}
+	if source := within(info, o.Reads); source != "" {
+		return &SourceError{place, source}
+	}
+	if !o.Replace {
+		return &fs.PathError{Op: "write", Path: place, Err: ErrExists}
+	}
+	if here, err := os.Stat("."); err == nil && os.SameFile(here, info) {
+		return &fs.PathError{Op: "replace", Path: place, Err: ErrHere}
 	}
 	return nil
 }
 
 // Folder calls build with an empty folder and, if it returns without error
 // and the context is alive, renames that folder to place. On any error the
-// place is as it was and nothing lies beside it.
+// place is as it was and nothing lies beside it. The errors are those of
+// [Check] and of build, a [*TakenError] and a [*LeftError].
 func Folder(ctx context.Context, place string, o Options, build func(ctx context.Context, dir string) error) (err error) {
-	place, err = filepath.Abs(place)
+	place, err = follow(place)
 	if err != nil {
 		return err
 	}
-	part, old := beside(place, partSuffix), beside(place, oldSuffix)
+	part := beside(place, partSuffix)
 	made, err := makeParents(filepath.Dir(place))
 	if err != nil {
 		return err
@@ -68,12 +111,12 @@ func Folder(ctx context.Context, place string, o Options, build func(ctx context
 			removeEmpty(made)
 		}
 	}()
-	lock, err := acquireFor(place)
+	held, err := acquireFor(place)
 	if err != nil {
 		return err
 	}
-	defer func() { err = errors.Join(err, lock.release()) }()
-	if err := recoverFrom(place, part, old); err != nil {
+	defer func() { err = errors.Join(err, held.Release()) }()
+	if err := recoverFrom(place, o.Ours); err != nil {
 		return err
 	}
 	if err := Check(place, o); err != nil {
@@ -84,12 +127,23 @@ func Folder(ctx context.Context, place string, o Options, build func(ctx context
 	}
 	err = build(ctx, part)
 	if err == nil {
+		err = syncTree(part)
+	}
+	if err == nil {
 		err = ctx.Err()
 	}
 	if err != nil {
 		return errors.Join(inPlace(err, place), discard(part))
 	}
-	return swap(place, part, old)
+	kept, err := swap(place, o.Ours)
+	if err != nil {
+		return inPlace(err, place)
+	}
+	if len(kept) > 0 && o.Kept != nil {
+		o.Kept(kept)
+	}
+	syncParents(place, made)
+	return nil
 }
 
 // The names beside a place.
@@ -104,19 +158,20 @@ func beside(place, suffix string) string {
 }
 
 // acquireFor takes the lock of a place.
-func acquireFor(place string) (*lock, error) {
-	l, err := acquire(beside(place, lockSuffix))
-	if errors.Is(err, ErrBusy) {
-		return nil, &fs.PathError{Op: "write", Path: place, Err: err}
+func acquireFor(place string) (*lock.Lock, error) {
+	l, err := lock.Acquire(beside(place, lockSuffix))
+	if errors.Is(err, lock.ErrHeld) {
+		return nil, &fs.PathError{Op: "write", Path: place, Err: ErrBusy}
 	}
 	return l, inPlace(err, place)
 }
 
 // Recover finishes or undoes what a killed call for the place has left, and
 // does nothing where nothing was left. It tells whether there was something.
-// Where another run is at work at the place it is ErrBusy.
-func Recover(place string) (left bool, err error) {
-	place, err = filepath.Abs(place)
+// Where another run is at work at the place it is ErrBusy. Ours is that of
+// [Options].
+func Recover(place string, ours func(dir string) []string) (left bool, err error) {
+	place, err = follow(place)
 	if err != nil {
 		return false, err
 	}
@@ -128,12 +183,12 @@ func Recover(place string) (left bool, err error) {
 	if !left {
 		return false, nil
 	}
-	lock, err := acquireFor(place)
+	held, err := acquireFor(place)
 	if err != nil {
 		return true, err
 	}
-	err = recoverFrom(place, beside(place, partSuffix), beside(place, oldSuffix))
-	return true, errors.Join(inPlace(err, place), lock.release())
+	err = recoverFrom(place, ours)
+	return true, errors.Join(inPlace(err, place), held.Release())
 }
 
 // Leftovers is the places in a folder beside which something lies that a killed
@@ -168,17 +223,20 @@ func inPlace(err error, place string) error {
 // File writes a file whole or not at all. What lies at the place is replaced,
 // without asking; the folders above it must exist.
 func File(place string, data []byte) (err error) {
-	place, err = filepath.Abs(place)
+	place, err = follow(place)
 	if err != nil {
 		return err
 	}
-	lock, err := acquireFor(place)
+	held, err := acquireFor(place)
 	if err != nil {
 		return err
 	}
-	defer func() { err = errors.Join(err, lock.release()) }()
+	defer func() { err = errors.Join(err, held.Release()) }()
 	part := beside(place, partSuffix)
 	err = os.WriteFile(part, data, 0o666)
+	if err == nil {
+		err = syncFile(part)
+	}
 	if err == nil {
 		err = os.Rename(part, place)
 	}
@@ -186,6 +244,7 @@ func File(place string, data []byte) (err error) {
 		_ = os.Remove(part) // what stands in the way of writing is the news
 		return inPlace(err, place)
 	}
+	syncFolder(filepath.Dir(place))
 	return nil
 }
 
@@ -207,37 +266,6 @@ func discard(part string) error {
 		return nil
 	}
 	return err
-}
-
-// swap renames the old folder aside, the new one into its place, and removes
-// the old one.
-func swap(place, part, old string) error {
-	err := os.Rename(place, old)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return errors.Join(err, os.RemoveAll(part))
-	}
-	replaced := err == nil
-	if err := os.Rename(part, place); err != nil {
-		if replaced {
-			err = errors.Join(err, os.Rename(old, place))
-		}
-		return errors.Join(err, os.RemoveAll(part))
-	}
-	return os.RemoveAll(old)
-}
-
-// recoverFrom finishes or undoes what a killed call left.
-func recoverFrom(place, part, old string) error {
-	if err := os.RemoveAll(part); err != nil {
-		return err
-	}
-	if _, err := os.Lstat(place); errors.Is(err, fs.ErrNotExist) {
-		if err := os.Rename(old, place); err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return err
-		}
-		return nil
-	}
-	return os.RemoveAll(old)
 }
 
 // makeParents makes the folders above the place that don't exist yet and

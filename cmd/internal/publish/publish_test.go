@@ -12,9 +12,14 @@ import (
 
 const mark = "ours"
 
-func ours(dir string) bool {
-	_, err := os.Stat(filepath.Join(dir, mark))
-	return err == nil
+// more is a file of ours beside the one that marks a folder.
+const more = "front.pdf"
+
+func ours(dir string) []string {
+	if _, err := os.Stat(filepath.Join(dir, mark)); err != nil {
+		return nil
+	}
+	return []string{more, mark}
 }
 
 func folderWith(t *testing.T, dir, text string) {

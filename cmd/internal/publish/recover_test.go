@@ -7,6 +7,8 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"foldwright/profiles/lock"
 )
 
 func TestRecover(t *testing.T) {
@@ -37,7 +39,7 @@ func TestRecover(t *testing.T) {
 		if err != nil || seen[place] != c.left || len(seen) > 1 {
 			t.Errorf("%s: left over are %v, %v", name, seen, err)
 		}
-		left, err := Recover(place)
+		left, err := Recover(place, ours)
 		if err != nil || left != c.left {
 			t.Errorf("%s: %t, %v", name, left, err)
 		}
@@ -64,7 +66,7 @@ func TestLeftoversOfNoFolder(t *testing.T) {
 func TestRecoverLeavesALivingRunAlone(t *testing.T) {
 	place := filepath.Join(t.TempDir(), "book-print")
 	err := Folder(t.Context(), place, Options{Ours: ours}, func(ctx context.Context, dir string) error {
-		if left, err := Recover(place); !left || !errors.Is(err, ErrBusy) {
+		if left, err := Recover(place, ours); !left || !errors.Is(err, ErrBusy) {
 			t.Errorf("%t, %v", left, err)
 		}
 		return builder("new")(ctx, dir)
@@ -93,14 +95,14 @@ func TestFile(t *testing.T) {
 	if names, _ := state(t, place); len(names) != 1 {
 		t.Errorf("there lie %v", names)
 	}
-	held, err := acquire(beside(place, lockSuffix))
+	held, err := lock.Acquire(beside(place, lockSuffix))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if err := File(place, nil); !errors.Is(err, ErrBusy) {
 		t.Errorf("beside another run: %v", err)
 	}
-	if err := held.release(); err != nil {
+	if err := held.Release(); err != nil {
 		t.Fatal(err)
 	}
 

@@ -43,7 +43,8 @@ type Options struct {
 	Paper   reorder.Paper
 	Three   bool // three sheets, not one
 	Version string
-	Replace bool // an earlier folder with a test sheet of ours
+	Replace bool                 // an earlier folder with a test sheet of ours
+	Kept    func(names []string) // is told what that held besides
 }
 
 // Write writes the print files and their record to place, complete or not at
@@ -52,7 +53,7 @@ func Write(ctx context.Context, place string, o Options) error {
 	if err := Check(o.Paper); err != nil {
 		return err
 	}
-	return publish.Folder(ctx, place, publish.Options{Replace: o.Replace, Ours: IsFolder}, func(ctx context.Context, dir string) error {
+	return publish.Folder(ctx, place, publish.Options{Replace: o.Replace, Ours: files, Kept: o.Kept}, func(ctx context.Context, dir string) error {
 		record := Record{
 			Kind: recordKind, Format: recordFormat, ProgramVersion: o.Version,
 			Paper: RecordPaper{o.Paper.Name, o.Paper.Size.W, o.Paper.Size.H}, Three: o.Three,
@@ -94,6 +95,15 @@ func Read(folder string) (Record, error) {
 		return r, fmt.Errorf("%s: %s tells of no test sheet of this program", folder, recordFile)
 	}
 	return r, nil
+}
+
+// files names the files of a test sheet in its folder.
+func files(dir string) []string {
+	r, err := Read(dir)
+	if err != nil {
+		return nil
+	}
+	return append(r.Files, recordFile)
 }
 
 // IsFolder tells whether a folder holds a test sheet of this program.
