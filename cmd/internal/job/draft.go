@@ -110,6 +110,9 @@ func NewDraft(ctx context.Context, path string, o Options, set Setting) (_ *Draf
 		return nil, err
 	}
 	d.warn()
+	if err := d.Source.Err(); err != nil {
+		return nil, err
+	}
 	if err := d.warnTrim(ctx, set.Engine); err != nil {
 		return nil, err
 	}

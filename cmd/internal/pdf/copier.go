@@ -23,6 +23,7 @@ type copier struct {
 }
 
 func newCopier(ctx context.Context, doc *Document, w *cos.Writer) *copier {
+	doc.file.Again()
 	return &copier{ctx: ctx, doc: doc, src: doc.file, w: w, numbers: map[int]int{}, places: map[*cos.Dict]map[cos.Name]int{}, made: map[string]int{}, spoken: map[cos.Ref]names{}, lent: map[lending]*lent{}, blended: map[int]bool{}}
 }
 
@@ -83,6 +84,7 @@ func (c *copier) object(num, to int) error {
 // shared writes an object once, however often it is made.
 func (c *copier) shared(o cos.Object) int {
 	key := string(cos.Append(nil, o, c.number))
+	_ = c.src.Spend(int64(len(key))) // over it, page is an error
 	n, ok := c.made[key]
 	if !ok {
 		n = c.w.Reserve()

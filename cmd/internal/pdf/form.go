@@ -38,7 +38,10 @@ func (c *copier) page(number int, whole bool) ([]mark, error) {
 	}
 	marks := append([]mark{{object, reorder.Identity}}, c.annotations(n, fr, resources)...)
 	defer clear(c.lent)
-	return marks, c.finish()
+	if err := c.finish(); err != nil {
+		return nil, err
+	}
+	return marks, c.src.Err()
 }
 
 // pageForm is the form of a page's content. Pages that are made of the same
@@ -53,6 +56,9 @@ func (c *copier) pageForm(n node, fr frame, limit box, resources *cos.Dict, numb
 	}
 	body, used, err := c.content(n, resources, number)
 	if err != nil {
+		return 0, err
+	}
+	if err := c.src.Spend(body.Len()); err != nil {
 		return 0, err
 	}
 	form := cos.NewDict(cos.Name("Type"), cos.Name("XObject"), cos.Name("Subtype"), cos.Name("Form"),

@@ -18,6 +18,10 @@ type parser struct {
 	pos     int
 	ended   bool // the end of buf was met: with more bytes the outcome might differ
 	decrypt func(String) String
+
+	from    int     // what was read before has been paid for
+	members int     // values of arrays and dictionaries that were read
+	budget  *budget // ended by an object of too many; nil: none
 }
 
 const (
@@ -259,6 +263,16 @@ func (k keyword) ends() bool {
 // are gathered on the stack; what is kept is exactly as long as it has to be.
 const usual = 8
 
+// tooMany counts one more member, and ends the reading of a file at one that no sound one has.
+func (p *parser) tooMany() bool {
+	if p.members++; p.members <= maxMembers {
+		return false
+	}
+	p.pos = len(p.buf)
+	p.budget.giveUp()
+	return true
+}
+
 func (p *parser) array(depth int) Object {
 	var few [usual]Object
 	a := few[:0]
@@ -276,6 +290,9 @@ func (p *parser) array(depth int) Object {
 			continue
 		}
 		a = append(a, o)
+		if p.tooMany() {
+			break
+		}
 	}
 	return Array(append(make([]Object, 0, len(a)), a...))
 }
@@ -312,6 +329,9 @@ reading:
 			}
 			if value != nil {
 				entries = append(entries, Entry{key, value})
+			}
+			if p.tooMany() {
+				break reading
 			}
 		}
 	}

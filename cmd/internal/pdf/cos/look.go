@@ -1,9 +1,6 @@
 package cos
 
-import (
-	"bytes"
-	"context"
-)
+import "bytes"
 
 // found is what a look through the whole file brought to light.
 type found struct {
@@ -21,21 +18,21 @@ type placedStream struct {
 }
 
 // look goes through the whole file once and notes every object.
-func (f *File) look(ctx context.Context) *found {
+func (f *File) look() *found {
 	if f.whole != nil {
-		return f.whole.look(ctx)
+		return f.whole.look()
 	}
 	f.lookOnce.Do(func() {
 		f.looked = &found{trailer: &Dict{}}
-		f.looked.through(ctx, f)
+		f.looked.through(f)
 	})
 	return f.looked
 }
 
-func (l *found) through(ctx context.Context, f *File) {
+func (l *found) through(f *File) {
 	const block, overlap = 1 << 20, 64
 	at := int64(0)
-	for at < f.size && ctx.Err() == nil {
+	for at < f.size && f.budget.spend(block/scannedFor) == nil {
 		buf, err := f.window(at, block+overlap)
 		if err != nil {
 			return
@@ -125,9 +122,7 @@ func (l *found) noteObject(f *File, at int64) int64 {
 			return
 		}
 		l.objects++
-		for len(l.xref) <= int(n) {
-			l.xref = append(l.xref, entry{})
-		}
+		l.xref.reach(int(n))
 		l.xref[n] = entry{at: at, kind: plain, set: true}
 		d, _ := o.(*Dict)
 		if s, ok := o.(*Stream); ok {
@@ -148,7 +143,7 @@ func (l *found) noteObject(f *File, at int64) int64 {
 
 // noted is indirect without following a Length that is a reference: the table isn't known yet.
 func (f *File) noted(p *parser, at int64, num int) (Object, bool) {
-	blind := &File{src: f.src, size: f.size, mem: f.mem, cache: map[int]Object{}}
+	blind := &File{src: f.src, size: f.size, mem: f.mem, budget: f.budget, cache: map[int]known{}}
 	return blind.indirect(p, at, num)
 }
 
@@ -176,7 +171,7 @@ func (l *found) merge(d *Dict) {
 // file after the stream is newer and stays.
 func (f *File) addPacked(l *found) {
 	for _, pack := range l.packs {
-		s, ok := f.read(pack.num).(*Stream)
+		s, ok := f.read(pack.num).object.(*Stream)
 		if !ok {
 			continue
 		}
@@ -189,13 +184,11 @@ func (f *File) addPacked(l *found) {
 			if place.at < 0 || num < 0 || num > maxObjects {
 				continue
 			}
-			for len(f.xref) <= num {
-				f.xref = append(f.xref, entry{})
-			}
+			f.xref.reach(num)
 			if e := f.xref[num]; e.kind == plain && e.at > pack.at {
 				continue
 			}
-			f.xref[num] = entry{at: int64(pack.num), kind: packed, set: true, index: i}
+			f.xref[num] = entry{at: int64(pack.num), kind: packed, set: true, index: int32(i)}
 			p := &parser{buf: os.data, pos: place.at}
 			if d, ok := p.object(0).(*Dict); ok && d.Get("Type") == Name("Catalog") && d.Get("Pages") != nil {
 				l.catalog = Ref{num, 0}
