@@ -3,6 +3,7 @@ package cos
 import (
 	"context"
 	"errors"
+	"sync"
 	"sync/atomic"
 )
 
@@ -19,6 +20,8 @@ type budget struct {
 	once int64 // what the file is worth for one reading
 	left atomic.Int64
 	over atomic.Bool
+
+	large sync.Mutex // held by whoever unpacks what is large: two at a time would take too much memory
 }
 
 // What things cost is roughly their time, and for members, the values in arrays and dictionaries, their memory. What a file
@@ -26,7 +29,7 @@ type budget struct {
 const (
 	worthAtLeast  = 512 << 20
 	worthPerByte  = 64
-	costPerGet    = 16
+	costPerGet    = 128
 	costPerMember = 32 // when it is read
 	costPerByte   = 4  // that is read as objects
 	seenPerCost   = 4  // members of an object that was read before
@@ -86,6 +89,7 @@ type gauge struct {
 	budget *budget
 	limit  int64
 	paid   int64
+	alone  bool // no other filter makes as much at this time
 }
 
 // gaugeStep is how many bytes are made between two looks at the budget.
@@ -100,12 +104,25 @@ func (g *gauge) pass(made int) error {
 	if n-g.paid < gaugeStep {
 		return nil
 	}
-	return g.settle(made)
+	if n > largeFrom && !g.alone && g.budget != nil {
+		g.alone = true
+		g.budget.large.Lock()
+	}
+	return g.pay(n)
 }
 
-// settle pays for all bytes that have been made.
-func (g *gauge) settle(made int) error {
-	cost := max(0, int64(made)-g.paid)
+// largeFrom is from how many bytes on what is unpacked is large.
+const largeFrom = 16 << 20
+
+func (g *gauge) pay(made int64) error {
+	cost := max(0, made-g.paid)
 	g.paid += cost
 	return g.budget.spend(cost)
+}
+
+// release lets others unpack what is large.
+func (g *gauge) release() {
+	if g.alone {
+		g.budget.large.Unlock()
+	}
 }

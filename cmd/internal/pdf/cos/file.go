@@ -55,6 +55,8 @@ type File struct {
 	lookOnce sync.Once
 	looked   *found // what a look through the whole file brought to light
 	rebuilt  bool   // and the table was made from it
+	packOnce sync.Once
+	packs    *File // the file as it would be if the table were made from it
 }
 
 // known is an object that has been read, and how many members it has.
@@ -84,7 +86,8 @@ func Open(ctx context.Context, src io.ReaderAt, size int64) (*File, error) {
 		return nil, err
 	}
 	if f.followXref() && f.hasPages() {
-		return f, nil
+		f.correct()
+		return f, f.Err()
 	}
 	if err := f.Err(); err != nil {
 		return nil, err
@@ -123,6 +126,40 @@ func (f *File) Rebuild() error {
 		return ErrTruncated
 	}
 	return ErrDamaged
+}
+
+// correct rebuilds a table that leads from a number to an object of another one. Such a table is
+// out of step with its file, often by one object: others that it leaves out or calls
+// free would be missing in silence.
+func (f *File) correct() {
+	if !f.outOfStep() {
+		return
+	}
+	table, trailer := f.xref, f.Trailer
+	if f.Rebuild() == nil && f.hasPages() || f.Err() != nil {
+		return
+	}
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	f.xref, f.Trailer, f.rebuilt = table, trailer, false
+	f.forget()
+}
+
+// outOfStep tells whether any entry of the table leads to an object that bears another number.
+func (f *File) outOfStep() bool {
+	for num, e := range f.xref {
+		if e.kind != plain {
+			continue
+		}
+		head, err := f.window(e.at, longestHeader)
+		if err != nil {
+			return false
+		}
+		if n, ok := numberAt(head); ok && n != num {
+			return true
+		}
+	}
+	return false
 }
 
 // hasPages tells whether the catalog and its page tree can be reached. An encrypted
@@ -234,6 +271,11 @@ func (f *File) Resolve(o Object) Object {
 	return nil
 }
 
+// Has tells whether the table knows of an object. What it knows of can still be damaged.
+func (f *File) Has(num int) bool {
+	return num >= 0 && num < len(f.xref) && f.xref[num].kind != free
+}
+
 // Objects is one more than the highest number of an object.
 func (f *File) Objects() int { return len(f.xref) }
 
@@ -287,10 +329,14 @@ func (f *File) read(num int) known {
 // lookFor finds an object that isn't where the table says.
 func (f *File) lookFor(num int) known {
 	looked := f.look()
-	if num >= len(looked.xref) || looked.xref[num].kind != plain {
-		return known{}
+	var k known
+	ok := false
+	switch {
+	case num < len(looked.xref) && looked.xref[num].kind == plain:
+		k, ok = f.parseAt(looked.xref[num].at, num)
+	case f.whole == nil && (f.crypt != nil || !f.Encrypted()):
+		k, ok = f.lookInPacks(num)
 	}
-	k, ok := f.parseAt(looked.xref[num].at, num)
 	if ok {
 		f.Warn("object " + strconv.Itoa(num) + " isn't where the file says it is; it was found by looking through the file")
 	}

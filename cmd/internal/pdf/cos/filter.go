@@ -86,34 +86,17 @@ func (f *File) Decode(s *Stream, limit int64) ([]byte, error) {
 	var damage error
 	for i, name := range names {
 		var err error
-		g := &gauge{budget: f.budget, limit: limit}
 		switch name {
-		case "FlateDecode", "Fl":
-			data, err = inflate(data, g)
-		case "LZWDecode", "LZW":
-			early := int64(1)
-			if v, ok := f.Resolve(parms[i].Get("EarlyChange")).(Int); ok {
-				early = int64(v)
-			}
-			data, err = unlzw(data, int(early), g)
-		case "ASCII85Decode", "A85":
-			data, err = unascii85(data, g)
-		case "ASCIIHexDecode", "AHx":
-			p := &parser{buf: data} // which makes one byte of two
-			data = []byte(p.hex())
-		case "RunLengthDecode", "RL":
-			data, err = unrunlength(data, g)
 		case "Crypt":
 			continue
 		case "DCTDecode", "DCT", "JPXDecode", "JBIG2Decode", "CCITTFaxDecode", "CCF":
 			return data, ErrPicture
-		default:
-			return nil, fmt.Errorf("%w: %s", ErrPacking, name)
 		}
-		if errors.Is(err, ErrTooLarge) {
-			return nil, err
+		data, err = f.unfilter(name, parms[i], data, limit)
+		if gaveUp := f.Err(); gaveUp != nil {
+			return nil, gaveUp
 		}
-		if err := g.settle(len(data)); err != nil {
+		if errors.Is(err, ErrTooLarge) || errors.Is(err, errUnknown) {
 			return nil, err
 		}
 		if err != nil {
@@ -127,6 +110,38 @@ func (f *File) Decode(s *Stream, limit int64) ([]byte, error) {
 		}
 	}
 	return data, damage
+}
+
+// errUnknown is that of a filter that doesn't exist.
+var errUnknown = fmt.Errorf("%w: there is no such filter", ErrPacking)
+
+// unfilter undoes one filter.
+func (f *File) unfilter(name Name, parms *Dict, data []byte, limit int64) (out []byte, err error) {
+	early := int64(1)
+	if v, ok := f.Resolve(parms.Get("EarlyChange")).(Int); ok {
+		early = int64(v)
+	}
+	g := &gauge{budget: f.budget, limit: limit}
+	defer g.release()
+	switch name {
+	case "FlateDecode", "Fl":
+		out, err = inflate(data, g)
+	case "LZWDecode", "LZW":
+		out, err = unlzw(data, int(early), g)
+	case "ASCII85Decode", "A85":
+		out, err = unascii85(data, g)
+	case "ASCIIHexDecode", "AHx":
+		p := &parser{buf: data} // which makes one byte of two
+		out = []byte(p.hex())
+	case "RunLengthDecode", "RL":
+		out, err = unrunlength(data, g)
+	default:
+		return nil, errUnknown
+	}
+	if gaveUp := g.pay(int64(len(out))); gaveUp != nil {
+		return nil, gaveUp
+	}
+	return out, err
 }
 
 var inflaters = sync.Pool{New: func() any { return flate.NewReader(bytes.NewReader(nil)) }}

@@ -1,6 +1,9 @@
 package cos
 
-import "bytes"
+import (
+	"bytes"
+	"slices"
+)
 
 // found is what a look through the whole file brought to light.
 type found struct {
@@ -104,6 +107,35 @@ func header(b []byte) int {
 	return i
 }
 
+// longestHeader is how many bytes "num gen obj" takes, with some white space.
+const longestHeader = 40
+
+// numberAt is the number of the object that begins with these bytes.
+func numberAt(head []byte) (num int, ok bool) {
+	i := 0
+	blanks := func() bool {
+		from := i
+		for i < len(head) && class[head[i]] == space {
+			i++
+		}
+		return i > from
+	}
+	digits := func() (n int, ok bool) {
+		from := i
+		for i < len(head) && head[i] >= '0' && head[i] <= '9' && i-from < 10 {
+			n = n*10 + int(head[i]-'0')
+			i++
+		}
+		return n, i > from
+	}
+	blanks()
+	num, ok1 := digits()
+	ok2 := blanks()
+	_, ok3 := digits()
+	blanks()
+	return num, ok1 && ok2 && ok3 && bytes.HasPrefix(head[i:], []byte("obj"))
+}
+
 // noteObject reads the object at an offset and returns where it ends.
 func (l *found) noteObject(f *File, at int64) int64 {
 	after := at
@@ -196,6 +228,21 @@ func (f *File) addPacked(l *found) {
 		}
 	}
 	f.findRoot(l)
+}
+
+// lookInPacks looks for an object in all object streams of the file.
+func (f *File) lookInPacks(num int) (known, bool) {
+	f.packOnce.Do(func() {
+		looked := *f.look()
+		g := f.flat()
+		g.xref, g.Trailer = slices.Clone(looked.xref), &Dict{}
+		g.addPacked(&looked)
+		f.packs = g
+	})
+	if g := f.packs; num < len(g.xref) && g.xref[num].kind == packed {
+		return g.unpack(g.xref[num], num)
+	}
+	return known{}, false
 }
 
 // findRoot falls back to a catalog that the trailer doesn't name.
