@@ -10,7 +10,8 @@ import (
 )
 
 // maxContent is the length of unpacked content beyond which a stream is taken for an attack.
-const maxContent = 128 << 20
+// Two pages that are made at the same time must not take more than a common computer's memory.
+const maxContent = 64 << 20
 
 // mark is something that is drawn of a page: a form, and the matrix from its
 // own space to the page's upright visible box in points.

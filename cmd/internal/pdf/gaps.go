@@ -28,9 +28,12 @@ func (c *copier) warnOfGaps(resources *cos.Dict, used names, content *cos.Stream
 		if len(gaps) > 0 && used == nil {
 			used = c.namesOf(content)
 		}
-		for _, name := range gaps {
-			if used != nil && !used[name] {
+		for _, gap := range gaps {
+			if used != nil && !used[gap.Key] {
 				continue
+			}
+			if ref, ok := gap.Value.(cos.Ref); ok {
+				c.told[ref.Num] = true
 			}
 			what := kinds[category]
 			if what == "" {
@@ -41,14 +44,14 @@ func (c *copier) warnOfGaps(resources *cos.Dict, used names, content *cos.Stream
 	}
 }
 
-// gapsIn are the keys of a dictionary that lead to no object, looked for once: a book's pages can share
+// gapsIn are the entries of a dictionary that lead to no object, looked for once: a book's pages can share
 // a large one.
-func (c *copier) gapsIn(d *cos.Dict) []cos.Name {
+func (c *copier) gapsIn(d *cos.Dict) []cos.Entry {
 	gaps, ok := c.gaps[d]
 	if !ok {
 		for _, e := range d.Entries {
 			if ref, isRef := e.Value.(cos.Ref); isRef && !c.src.Has(ref.Num) {
-				gaps = append(gaps, e.Key)
+				gaps = append(gaps, e)
 			}
 		}
 		c.gaps[d] = gaps

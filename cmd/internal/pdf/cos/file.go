@@ -24,7 +24,7 @@ const (
 	maxLinks    = 64   // references that lead to references
 	cacheLimit  = 4096 // parsed objects that are kept
 	cacheWeight = maxMembers
-	unpackLimit = 128 << 20 // bytes of one unpacked object stream or table
+	unpackLimit = 64 << 20 // bytes of one unpacked object stream or table
 	objStmCache = 24 << 20
 )
 

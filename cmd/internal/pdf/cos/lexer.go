@@ -276,7 +276,7 @@ func (p *parser) tooMany() bool {
 func (p *parser) array(depth int) Object {
 	var few [usual]Object
 	a := few[:0]
-	for depth < maxDepth {
+	for depth < maxDepth && !p.tooMany() {
 		from := p.pos
 		o := p.object(depth + 1)
 		if k, ok := o.(keyword); ok {
@@ -290,9 +290,6 @@ func (p *parser) array(depth int) Object {
 			continue
 		}
 		a = append(a, o)
-		if p.tooMany() {
-			break
-		}
 	}
 	return Array(append(make([]Object, 0, len(a)), a...))
 }
@@ -301,7 +298,7 @@ func (p *parser) dict(depth int) Object {
 	var few [usual]Entry
 	entries := few[:0]
 reading:
-	for depth < maxDepth {
+	for depth < maxDepth && !p.tooMany() {
 		from := p.pos
 		switch key := p.object(depth + 1).(type) {
 		case keyword:
@@ -329,9 +326,6 @@ reading:
 			}
 			if value != nil {
 				entries = append(entries, Entry{key, value})
-			}
-			if p.tooMany() {
-				break reading
 			}
 		}
 	}
