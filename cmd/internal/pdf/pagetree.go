@@ -7,7 +7,7 @@ import (
 )
 
 const (
-	maxPages = 1 << 17
+	maxPages = 1 << 16
 	maxLevel = 200     // levels of the page tree
 	maxHeld  = 1 << 23 // values in the dictionaries of all pages, which are held in memory
 )

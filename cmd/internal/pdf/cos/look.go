@@ -41,12 +41,11 @@ func (l *found) through(f *File) {
 			return
 		}
 		next := at + block
-		for i := 0; i < len(buf); {
-			j := nextMark(buf[i:])
-			if j < 0 {
+		marks := marks{buf: buf}
+		for i := 0; f.Err() == nil; {
+			if i = marks.next(i); i == len(buf) {
 				break
 			}
-			i += j
 			after := at + int64(i) + 3
 			switch {
 			case bytes.HasPrefix(buf[i:], []byte("trailer")):
@@ -73,17 +72,26 @@ func (l *found) through(f *File) {
 	}
 }
 
-// nextMark finds the next obj, trailer or %%EOF.
-func nextMark(b []byte) int {
-	best := -1
-	for _, mark := range []string{"obj", "trailer", "%%EOF"} {
-		n := len(b)
-		if best >= 0 {
-			n = min(n, best+len(mark))
+// marks finds what objects and trailers are told by. Where each mark stands next is remembered: looking for one
+// that is far off again at every other would take time by the square of their number.
+type marks struct {
+	buf []byte
+	at  [len(markWords)]int // where each stands next, from the last place asked for on; the end: nowhere
+}
+
+var markWords = [...]string{"obj", "trailer", "%%EOF"}
+
+// next is where the next mark stands, from a place on; the end of the bytes if there is none.
+func (m *marks) next(from int) int {
+	best := len(m.buf)
+	for k, word := range markWords {
+		if m.at[k] < from || m.at[k] == 0 {
+			m.at[k] = len(m.buf)
+			if i := bytes.Index(m.buf[min(from, len(m.buf)):], []byte(word)); i >= 0 {
+				m.at[k] = from + i
+			}
 		}
-		if i := bytes.Index(b[:n], []byte(mark)); i >= 0 && (best < 0 || i < best) {
-			best = i
-		}
+		best = min(best, m.at[k])
 	}
 	return best
 }
