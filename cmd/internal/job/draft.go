@@ -59,6 +59,9 @@ func NewDraft(ctx context.Context, r Resolved, s *Source) (*Draft, error) {
 		return nil, err
 	}
 	d.warn()
+	if err := s.Err(); err != nil {
+		return nil, err
+	}
 	if err := d.warnTrim(ctx); err != nil {
 		return nil, err
 	}

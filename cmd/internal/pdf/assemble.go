@@ -228,6 +228,9 @@ func (a *assembly) place(content []byte, objects *cos.Dict, p Placed, name strin
 		if a.ctx.Err() != nil {
 			return nil, a.ctx.Err()
 		}
+		if err := doc.Err(); err != nil {
+			return nil, err // which concerns no page in particular
+		}
 		return nil, &Error{File: doc.path, Page: p.Page, Err: translate(err)}
 	}
 	if flat(p.Matrix) {

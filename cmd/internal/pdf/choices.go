@@ -1,7 +1,6 @@
 package pdf
 
 import (
-	"slices"
 	"strings"
 
 	"foldwright/cmd/internal/pdf/cos"
@@ -40,12 +39,15 @@ func (c *copier) selected(d *cos.Dict) []string {
 // chosen is the text of a choice field: the selected options as they are shown.
 func (c *copier) chosen(d *cos.Dict) string {
 	out := c.selected(d)
+	shown := map[string]string{}
+	for _, o := range c.options(d) {
+		if _, twice := shown[o.value]; !twice {
+			shown[o.value] = o.shown
+		}
+	}
 	for i, v := range out {
-		for _, o := range c.options(d) {
-			if o.value == v {
-				out[i] = o.shown
-				break
-			}
+		if s, ok := shown[v]; ok {
+			out[i] = s
 		}
 	}
 	return strings.Join(out, ", ")
@@ -63,7 +65,10 @@ func (c *copier) list(s *sketch, a annotation, extent box) (letters, bool) {
 	leading := 1.15 * size
 	s.op("/Tx BMC q")
 	s.op("re W n", border, border, max(0, extent.width()-2*border), max(0, extent.height()-2*border))
-	options, selected := c.options(a.dict), c.selected(a.dict)
+	options, selected := c.options(a.dict), map[string]bool{}
+	for _, v := range c.selected(a.dict) {
+		selected[v] = true
+	}
 	first, _ := cos.Float(c.inherited(a.dict, "TI"))
 	if int(first) > 0 && int(first) < len(options) {
 		options = options[int(first):]
@@ -77,7 +82,7 @@ func (c *copier) list(s *sketch, a annotation, extent box) (letters, bool) {
 		if y -= leading; y < -leading {
 			break
 		}
-		if slices.Contains(selected, o.value) {
+		if selected[o.value] {
 			s.op("q")
 			s.op("g", 0.75)
 			s.op("re f Q", extent.x0, y, extent.width(), leading)

@@ -20,10 +20,14 @@ type copier struct {
 	lent    map[lending]*lent              // what lacks resources of its own, on the page in work
 	blended map[int]bool                   // whether a form of the source has blend modes
 	groups  []group                        // optional content groups, in the order of their mention
+	at      int                            // the page in work
+	gaps    map[*cos.Dict][]cos.Entry      // those in dictionaries of resources that lead to nothing
+	told    map[int]bool                   // missing objects that have been warned of by what they are
 }
 
 func newCopier(ctx context.Context, doc *Document, w *cos.Writer) *copier {
-	return &copier{ctx: ctx, doc: doc, src: doc.file, w: w, numbers: map[int]int{}, places: map[*cos.Dict]map[cos.Name]int{}, made: map[string]int{}, spoken: map[cos.Ref]names{}, lent: map[lending]*lent{}, blended: map[int]bool{}}
+	doc.file.Again()
+	return &copier{ctx: ctx, doc: doc, src: doc.file, w: w, numbers: map[int]int{}, places: map[*cos.Dict]map[cos.Name]int{}, made: map[string]int{}, spoken: map[cos.Ref]names{}, lent: map[lending]*lent{}, blended: map[int]bool{}, gaps: map[*cos.Dict][]cos.Entry{}, told: map[int]bool{}}
 }
 
 // here marks a number of the new file among references to the source.
@@ -67,6 +71,9 @@ func (c *copier) object(num, to int) error {
 		return c.w.PutStream(to, c.streamDict(s), c.src, s, c.number)
 	}
 	if !ok {
+		if o == nil && !c.told[num] {
+			c.lacks("something that it draws")
+		}
 		c.w.Put(to, o, c.number)
 		return nil
 	}
@@ -83,6 +90,7 @@ func (c *copier) object(num, to int) error {
 // shared writes an object once, however often it is made.
 func (c *copier) shared(o cos.Object) int {
 	key := string(cos.Append(nil, o, c.number))
+	_ = c.src.Spend(int64(len(key))) // over it, page is an error
 	n, ok := c.made[key]
 	if !ok {
 		n = c.w.Reserve()

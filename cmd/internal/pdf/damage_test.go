@@ -287,7 +287,7 @@ func TestBombsAndLoops(t *testing.T) {
 				kid = fmt.Sprintf("%d 0 R", s.add("<< /Type /Pages /Kids [%s %[1]s] >>", kid))
 			}
 			s.pages = []string{kid}
-		}, ErrTooLarge},
+		}, ErrTooManyPages},
 		{"a page tree that contains itself", func(s *source) {
 			n := len(s.objects) + 1
 			s.square("", "")

@@ -63,7 +63,8 @@ type Document struct {
 
 // Open reads the structure of a PDF file: what a page needs is read when the
 // page is written. Its errors match one of the sentinels of this package and
-// are of type *Error; for a cancelled context they match the context's error.
+// are of type *Error; for a cancelled context they match the context's error. The context
+// is that of all reading, up to Close: see Document.Err.
 func Open(ctx context.Context, path string, o Options) (d *Document, err error) {
 	defer named(&err, path)
 	f, err := os.Open(path)
@@ -146,7 +147,7 @@ func (d *Document) rescue(ctx context.Context, o Options, cause error) error {
 }
 
 // load finds the objects and, in the given way, the pages.
-func (d *Document) load(ctx context.Context, r io.ReaderAt, size int64, password string, find func(context.Context, *cos.File) ([]node, error)) error {
+func (d *Document) load(ctx context.Context, r io.ReaderAt, size int64, password string, find func(*cos.File) ([]node, error)) error {
 	f, err := cos.Open(ctx, r, size)
 	if err != nil {
 		return translate(err)
@@ -161,12 +162,15 @@ func (d *Document) load(ctx context.Context, r io.ReaderAt, size int64, password
 		return ErrNoPrinting
 	}
 	d.file = f
-	d.tree, err = find(ctx, f)
-	if err != nil && ctx.Err() == nil {
-		if again := f.Rebuild(ctx); again != nil {
+	d.tree, err = find(f)
+	if err != nil && f.Err() == nil && !errors.Is(err, ErrTooManyPages) {
+		if again := f.Rebuild(); again != nil && f.Err() == nil {
 			return err
 		}
-		d.tree, err = find(ctx, f)
+		d.tree, err = find(f)
+	}
+	if gaveUp := d.Err(); gaveUp != nil {
+		return gaveUp
 	}
 	if err != nil {
 		return err
@@ -178,7 +182,14 @@ func (d *Document) load(ctx context.Context, r io.ReaderAt, size int64, password
 			d.pages[i].Problem = &Error{File: d.path, Page: i + 1, Err: e}
 		}
 	}
-	return nil
+	return d.Err()
+}
+
+// Err tells whether the file was given up on: ErrTooMuch, or the error of the context that it was opened
+// with. What was read since is not to be believed then.
+func (d *Document) Err() (err error) {
+	defer named(&err, d.path)
+	return translate(d.file.Err())
 }
 
 // Pages are the source's pages in reading order. The slice belongs to the document.

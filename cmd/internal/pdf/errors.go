@@ -26,6 +26,8 @@ var (
 	ErrEncryption    = errors.New("is encrypted in a way that can't be read here")
 	ErrNoPrinting    = errors.New("may not be printed: its owner has not permitted it")
 	ErrTooLarge      = errors.New("unpacks to more than can be believed")
+	ErrTooMuch       = errors.New("takes far more work to read than a file of its size should: it is damaged, or made to do harm")
+	ErrTooManyPages  = errors.New(fmt.Sprintf("has more than %d pages, which is more than can be planned as one book", maxPages))
 	ErrNoSuchPage    = errors.New("is not in the file")
 	ErrSourcePage    = errors.New("a file of drawings can't hold a source page")
 	ErrUnplaceable   = errors.New("can't be placed: the matrix has no extent")
@@ -78,7 +80,7 @@ func translate(err error) error {
 	for from, to := range map[error]error{
 		cos.ErrNotPDF: ErrNotPDF, cos.ErrTruncated: ErrTruncated, cos.ErrDamaged: ErrDamaged,
 		cos.ErrPassword: ErrPassword, cos.ErrEncryption: ErrEncryption, cos.ErrTooLarge: ErrTooLarge,
-		cos.ErrShorter: ErrChanged,
+		cos.ErrTooMuch: ErrTooMuch, cos.ErrShorter: ErrChanged,
 	} {
 		if errors.Is(err, from) {
 			return to

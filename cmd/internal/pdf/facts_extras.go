@@ -22,6 +22,9 @@ func (d *Document) Layers() []LayerFact {
 		ref, _ := o.(cos.Ref)
 		if ocg, ok := d.file.Resolve(o).(*cos.Dict); ok {
 			name, _ := d.file.Resolve(ocg.Get("Name")).(cos.String)
+			if d.file.Spend(textCost*int64(len(name))) != nil {
+				break
+			}
 			out = append(out, LayerFact{readable(name), d.layerPrints(ref.Num, ocg)})
 		}
 	}

@@ -87,17 +87,23 @@ func (o *outlineReader) destination(dest cos.Object, level int) int {
 		if o.names == nil {
 			o.names = map[cos.String]cos.Object{}
 			names, _ := o.file.Resolve(o.root.Get("Names")).(*cos.Dict)
-			o.read(names.Get("Dests"), new(int), 0)
+			o.read(names.Get("Dests"), map[cos.Ref]bool{}, 0)
 		}
 		return o.destination(o.file.Resolve(o.names[dest]), level+1)
 	}
 	return 0
 }
 
-// read collects a name tree (7.9.6), as far as one can be believed.
-func (o *outlineReader) read(at cos.Object, branches *int, level int) {
+// read collects a name tree (7.9.6). What has been read adds nothing more, wherever it stands.
+func (o *outlineReader) read(at cos.Object, seen map[cos.Ref]bool, level int) {
+	if ref, ok := at.(cos.Ref); ok {
+		if seen[ref] {
+			return
+		}
+		seen[ref] = true
+	}
 	tree, ok := o.file.Resolve(at).(*cos.Dict)
-	if *branches++; !ok || *branches > maxPages || level > maxLevel {
+	if !ok || level > maxLevel {
 		return
 	}
 	pairs, _ := o.file.Resolve(tree.Get("Names")).(cos.Array)
@@ -108,6 +114,6 @@ func (o *outlineReader) read(at cos.Object, branches *int, level int) {
 	}
 	kids, _ := o.file.Resolve(tree.Get("Kids")).(cos.Array)
 	for _, kid := range kids {
-		o.read(kid, branches, level+1)
+		o.read(kid, seen, level+1)
 	}
 }

@@ -37,12 +37,8 @@ func (d *Document) Own() (title string, own bool) {
 
 // Labels are the labels of the pages, nil if the source has none.
 func (d *Document) Labels() []Label {
-	tree, ok := d.file.Resolve(d.catalog().Get("PageLabels")).(*cos.Dict)
-	if !ok {
-		return nil
-	}
 	ranges := map[int]*cos.Dict{}
-	d.labelRanges(tree, ranges, 0)
+	d.labelRanges(d.catalog().Get("PageLabels"), ranges, map[cos.Ref]bool{}, 0)
 	if len(ranges) == 0 {
 		return nil
 	}
@@ -57,15 +53,26 @@ func (d *Document) Labels() []Label {
 				number = int(start)
 			}
 		}
+		if d.file.Spend(int64(len(prefix))) != nil {
+			return nil
+		}
 		labels[i] = Label{prefix + numeral(style, number), number, style == "D"}
 		number++
 	}
 	return labels
 }
 
-// labelRanges reads a number tree (ISO 32000-1, 7.9.7).
-func (d *Document) labelRanges(tree *cos.Dict, ranges map[int]*cos.Dict, level int) {
-	if level > maxLevel || len(ranges) > len(d.pages) {
+// labelRanges reads a number tree (ISO 32000-1, 7.9.7). What has been read adds nothing more, wherever
+// it stands.
+func (d *Document) labelRanges(at cos.Object, ranges map[int]*cos.Dict, seen map[cos.Ref]bool, level int) {
+	if ref, ok := at.(cos.Ref); ok {
+		if seen[ref] {
+			return
+		}
+		seen[ref] = true
+	}
+	tree, ok := d.file.Resolve(at).(*cos.Dict)
+	if !ok || level > maxLevel {
 		return
 	}
 	nums, _ := d.file.Resolve(tree.Get("Nums")).(cos.Array)
@@ -77,10 +84,8 @@ func (d *Document) labelRanges(tree *cos.Dict, ranges map[int]*cos.Dict, level i
 		}
 	}
 	kids, _ := d.file.Resolve(tree.Get("Kids")).(cos.Array)
-	for _, o := range kids {
-		if kid, ok := d.file.Resolve(o).(*cos.Dict); ok && len(kids) <= len(d.pages) {
-			d.labelRanges(kid, ranges, level+1)
-		}
+	for _, kid := range kids {
+		d.labelRanges(kid, ranges, seen, level+1)
 	}
 }
 

@@ -35,6 +35,17 @@ type fontKey struct {
 	embedded   bool
 }
 
+func (k fontKey) compare(with fontKey) int {
+	embedded := 0
+	if k.embedded != with.embedded {
+		embedded = 1
+		if with.embedded {
+			embedded = -1
+		}
+	}
+	return cmp.Or(cmp.Compare(k.name, with.name), cmp.Compare(k.kind, with.kind), embedded)
+}
+
 // Contents looks through the resources of all pages.
 func (d *Document) Contents(ctx context.Context) (c Contents, err error) {
 	defer named(&err, d.path)
@@ -48,6 +59,9 @@ func (d *Document) Contents(ctx context.Context) (c Contents, err error) {
 		if h.pictures {
 			c.Pictures = append(c.Pictures, i+1)
 		}
+		if err := d.file.Spend(int64(len(h.fonts)) * factCost); err != nil {
+			return Contents{}, translate(err)
+		}
 		for _, f := range h.fonts {
 			if p := pages[f]; len(p) == 0 || p[len(p)-1] != i+1 {
 				pages[f] = append(p, i+1)
@@ -60,8 +74,11 @@ func (d *Document) Contents(ctx context.Context) (c Contents, err error) {
 	slices.SortFunc(c.Fonts, func(a, b FontFact) int {
 		return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Pages[0], b.Pages[0]))
 	})
-	return c, nil
+	return c, d.Err()
 }
+
+// factCost is what it costs to note that a page has a font.
+const factCost = 32
 
 // heldBy looks through resources and the forms and patterns among them.
 func (d *Document) heldBy(o cos.Object, known map[int]held, level int) held {
@@ -95,15 +112,32 @@ func (d *Document) heldBy(o cos.Object, known map[int]held, level int) held {
 			case f.Resolve(s.Dict.Get("Subtype")) == cos.Name("Image"):
 				h.pictures = true
 			case level < maxNesting && s.Dict.Get("Resources") != nil:
-				below := d.heldBy(s.Dict.Get("Resources"), known, level+1)
+				below := d.heldBelow(s, known, level+1)
 				h.fonts = append(h.fonts, below.fonts...)
 				h.pictures = h.pictures || below.pictures
 			}
 		}
 	}
+	slices.SortFunc(h.fonts, fontKey.compare)
 	h.fonts = slices.Compact(h.fonts)
 	if shared {
 		known[ref.Num] = h
+	}
+	return h
+}
+
+// heldBelow is held by a form or a pattern, which is looked through once even if its resources
+// are no object of their own.
+func (d *Document) heldBelow(s *cos.Stream, known map[int]held, level int) held {
+	o := s.Dict.Get("Resources")
+	if _, shared := o.(cos.Ref); shared || s.Ref.Num == 0 {
+		return d.heldBy(o, known, level)
+	}
+	h, ok := known[s.Ref.Num]
+	if !ok {
+		known[s.Ref.Num] = held{} // a loop ends here
+		h = d.heldBy(o, known, level)
+		known[s.Ref.Num] = h
 	}
 	return h
 }

@@ -96,8 +96,14 @@ func (c *copier) value(s *sketch, a annotation, extent box, flags int64, value s
 // with a warning, unless the file's own appearance can be shown instead.
 func (c *copier) encoded(a annotation, text string) ([]byte, bool) {
 	text = strings.ReplaceAll(text, "\t", " ")
+	lacking := map[rune]bool{'?': false, '\r': false, '\n': false}
 	known := strings.Map(func(r rune) rune {
-		if !strings.ContainsRune("?\r\n", r) && string(winAnsi(string(r))) == "?" {
+		lacks, asked := lacking[r]
+		if !asked {
+			lacks = string(winAnsi(string(r))) == "?"
+			lacking[r] = lacks
+		}
+		if lacks {
 			return -1
 		}
 		return r
@@ -137,11 +143,15 @@ func (c *copier) decorate(s *sketch, d *cos.Dict, r box) float64 {
 	return max(0, width)
 }
 
+// textCost is what a byte of text costs that is set in lines.
+const textCost = 64
+
 // fieldText is a value as text: strings in their three encodings, streams, names.
 func (c *copier) fieldText(o cos.Object) string {
+	var text string
 	switch v := c.src.Resolve(o).(type) {
 	case cos.String:
-		return decodeText(string(v))
+		text = string(v)
 	case cos.Name:
 		return string(v)
 	case *cos.Stream:
@@ -149,9 +159,12 @@ func (c *copier) fieldText(o cos.Object) string {
 		if err != nil {
 			return ""
 		}
-		return decodeText(string(data))
+		text = string(data)
 	}
-	return ""
+	if c.src.Spend(textCost*int64(len(text))) != nil {
+		return ""
+	}
+	return decodeText(text)
 }
 
 // encodeLines encodes text for a standard font and keeps its lines apart.
@@ -190,6 +203,9 @@ func (c *copier) letters(d *cos.Dict) letters {
 		da, _ = c.src.Resolve(form.Get("DA")).(cos.String)
 	}
 	l := letters{colour: "0 g"}
+	if c.src.Spend(textCost*int64(len(da))) != nil {
+		da = ""
+	}
 	words := strings.Fields(strings.ReplaceAll(string(da), "/", " /"))
 	for i, w := range words {
 		switch {
@@ -226,20 +242,37 @@ func (l letters) resources() *cos.Dict {
 
 // width is how long a text is at one point of size.
 func (c *copier) width(l letters, text []byte) float64 {
-	widths := c.floats(l.dict.Get("Widths"))
+	return c.widths(l).of(text)
+}
+
+// widths are those of a font's letters, in thousandths of its size.
+type widths [256]float64
+
+// of is how long a text is at one point of size.
+func (w *widths) of(text []byte) float64 { return w.after(0, text) / 1000 }
+
+// after is the sum of the widths of what was set before and of a text.
+func (w *widths) after(sum float64, text []byte) float64 {
+	for _, b := range text {
+		sum += w[b]
+	}
+	return sum
+}
+
+func (c *copier) widths(l letters) *widths {
+	var w widths
+	stated := c.floats(l.dict.Get("Widths"))
 	first, _ := cos.Float(c.src.Resolve(l.dict.Get("FirstChar")))
 	base, _ := c.src.Resolve(l.dict.Get("BaseFont")).(cos.Name)
-	total := 0.0
-	for _, b := range text {
-		if i := int(b) - int(first); i >= 0 && i < len(widths) {
-			total += widths[i]
-		} else if w, err := font.CharWidth(string(base), rune(b)); err == nil && font.IsCoreFont(string(base)) {
-			total += float64(w)
-		} else {
-			total += 500
+	for b := range w {
+		w[b] = 500
+		if i := b - int(first); i >= 0 && i < len(stated) {
+			w[b] = stated[i]
+		} else if v, err := font.CharWidth(string(base), rune(b)); err == nil && font.IsCoreFont(string(base)) {
+			w[b] = float64(v)
 		}
 	}
-	return total / 1000
+	return &w
 }
 
 func (l letters) show(s *sketch, x, y, size float64, text []byte) {
@@ -294,33 +327,38 @@ func (c *copier) paragraph(s *sketch, l letters, text []byte, r box, margin floa
 		size = 12
 	}
 	room := r.width() - 2*margin
-	lines := c.broken(l, text, room/size)
+	w := c.widths(l)
+	lines := w.broken(text, room/size)
 	for l.size == 0 && size > 4 && float64(len(lines))*size*1.15 > r.height()-2*margin {
 		size--
-		lines = c.broken(l, text, room/size)
+		lines = w.broken(text, room/size)
 	}
 	y := r.y1 - margin - size*0.95
 	for _, line := range lines {
-		l.show(s, r.x0+margin+aligned(align, room, c.width(l, line)*size), y, size, line)
+		l.show(s, r.x0+margin+aligned(align, room, w.of(line)*size), y, size, line)
 		y -= size * 1.15
 	}
 }
 
 // broken breaks text at blanks, given the room at one point of size.
-func (c *copier) broken(l letters, text []byte, room float64) [][]byte {
+func (w *widths) broken(text []byte, room float64) [][]byte {
 	var lines [][]byte
 	for _, part := range bytes.Split(text, []byte("\n")) {
 		var line []byte
+		sum := 0.0 // of the widths in the line
 		for _, word := range bytes.Fields(part) {
-			longer := append(append(append([]byte(nil), line...), ' '), word...)
-			if len(line) == 0 {
-				longer = word
+			longer := w.after(sum, word)
+			if len(line) > 0 {
+				longer = w.after(sum+w[' '], word)
 			}
-			if len(line) > 0 && c.width(l, longer) > room {
+			if len(line) > 0 && longer/1000 > room {
 				lines = append(lines, line)
-				longer = word
+				line, longer = nil, w.after(0, word)
 			}
-			line = longer
+			if len(line) > 0 {
+				line = append(line, ' ')
+			}
+			line, sum = append(line, word...), longer
 		}
 		lines = append(lines, line)
 	}

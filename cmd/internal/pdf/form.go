@@ -1,16 +1,17 @@
 package pdf
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
+	"maps"
 
 	"foldwright/cmd/internal/pdf/cos"
 	"foldwright/reorder"
 )
 
 // maxContent is the length of unpacked content beyond which a stream is taken for an attack.
-const maxContent = 128 << 20
+// Two pages that are made at the same time must not take more than a common computer's memory.
+const maxContent = 64 << 20
 
 // mark is something that is drawn of a page: a form, and the matrix from its
 // own space to the page's upright visible box in points.
@@ -23,6 +24,7 @@ type mark struct {
 // the visible box) and returns what is to be drawn, from the bottom up.
 func (c *copier) page(number int, whole bool) ([]mark, error) {
 	n := c.doc.tree[number-1]
+	c.at = number
 	fr, err := n.frame(c.src)
 	if err != nil {
 		return nil, err
@@ -38,7 +40,10 @@ func (c *copier) page(number int, whole bool) ([]mark, error) {
 	}
 	marks := append([]mark{{object, reorder.Identity}}, c.annotations(n, fr, resources)...)
 	defer clear(c.lent)
-	return marks, c.finish()
+	if err := c.finish(); err != nil {
+		return nil, err
+	}
+	return marks, c.src.Err()
 }
 
 // pageForm is the form of a page's content. Pages that are made of the same
@@ -55,6 +60,9 @@ func (c *copier) pageForm(n node, fr frame, limit box, resources *cos.Dict, numb
 	if err != nil {
 		return 0, err
 	}
+	if err := c.src.Spend(body.Len()); err != nil {
+		return 0, err
+	}
 	form := cos.NewDict(cos.Name("Type"), cos.Name("XObject"), cos.Name("Subtype"), cos.Name("Form"),
 		cos.Name("BBox"), limit.array())
 	if m := fr.upright(); m != reorder.Identity {
@@ -62,6 +70,7 @@ func (c *copier) pageForm(n node, fr frame, limit box, resources *cos.Dict, numb
 	}
 	pruned := &cos.Dict{}
 	if resources != nil {
+		c.warnOfGaps(resources, used, body)
 		pruned = c.prune(resources, used)
 	}
 	if g := c.isolated(n.dict, pruned); g != nil {
@@ -95,10 +104,24 @@ func (c *copier) content(n node, resources *cos.Dict, number int) (*cos.Stream, 
 	case *cos.Stream:
 		parts = append(parts, o)
 	case cos.Array:
+		gone := 0
 		for _, e := range o {
-			if s, ok := c.src.Resolve(e).(*cos.Stream); ok && s.Len() > 0 {
+			s, ok := c.src.Resolve(e).(*cos.Stream)
+			if !ok && e != nil {
+				gone++
+			}
+			if ok && s.Len() > 0 {
 				parts = append(parts, s)
 			}
+		}
+		if gone > 0 && gone < len(o) {
+			c.lacks("a part of its content")
+		} else if gone > 0 {
+			c.lacks("all of its content")
+		}
+	default:
+		if n.dict.Get("Contents") != nil {
+			c.lacks("all of its content")
 		}
 	}
 	if len(parts) == 0 {
@@ -107,10 +130,12 @@ func (c *copier) content(n node, resources *cos.Dict, number int) (*cos.Stream, 
 	if len(parts) == 1 && c.allNamed(n, resources, parts[0]) {
 		return parts[0], nil, nil
 	}
-	var joined bytes.Buffer
+	var joined [][]byte
+	length := 0
+	used := names{}
 	for _, s := range parts {
 		data, err := c.src.Decode(s, maxContent)
-		if errors.Is(err, cos.ErrTooLarge) || joined.Len()+len(data) > maxContent {
+		if errors.Is(err, cos.ErrTooLarge) || length+len(data) > maxContent {
 			return nil, nil, ErrTooLarge
 		}
 		if err != nil {
@@ -122,11 +147,16 @@ func (c *copier) content(n node, resources *cos.Dict, number int) (*cos.Stream, 
 		if len(parts) == 1 {
 			return s, mentioned(data), nil
 		}
-		joined.Write(data)
-		joined.WriteByte('\n')
+		length += len(data) + 1
+		joined = append(joined, data, []byte{'\n'})
+		if n := mentioned(data); n == nil || used == nil {
+			used = nil
+		} else {
+			maps.Copy(used, n)
+		}
 	}
-	s, err := cos.Packed(joined.Bytes())
-	return s, mentioned(joined.Bytes()), err
+	s, err := cos.Packed(joined...)
+	return s, used, err
 }
 
 // allNamed tells whether the content may be taken to name all of its

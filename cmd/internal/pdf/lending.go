@@ -65,6 +65,10 @@ func (c *copier) adopt(o cos.Object, resources, page *cos.Dict, level int) cos.O
 
 // completed is a form, pattern or font with all the resources that it needs.
 func (c *copier) completed(o, v cos.Object, known *lent, resources, page *cos.Dict, level int) cos.Object {
+	const cost = 4 << 10 // forms that lack some resources can branch, and each branch is written
+	if c.src.Spend(cost) != nil {
+		return o
+	}
 	if font, ok := v.(*cos.Dict); ok {
 		own := c.pruneAt(resources, page, c.namesOfGlyphs(font), level+1)
 		if len(own.Entries) == 0 {

@@ -1,15 +1,15 @@
 package pdf
 
 import (
-	"context"
 	"slices"
 
 	"foldwright/cmd/internal/pdf/cos"
 )
 
 const (
-	maxPages = 1 << 20
-	maxLevel = 200 // levels of the page tree
+	maxPages = 1 << 16
+	maxLevel = 200     // levels of the page tree
+	maxHeld  = 1 << 23 // values in the dictionaries of all pages, which are held in memory
 )
 
 // node is a page as it stands in the page tree, with what it inherits.
@@ -33,13 +33,13 @@ func (n node) inherit(f *cos.File, d *cos.Dict) node {
 }
 
 // pageTree walks the tree once. A kid that can't be read keeps its place.
-func pageTree(ctx context.Context, f *cos.File) ([]node, error) {
+func pageTree(f *cos.File) ([]node, error) {
 	root, _ := f.Resolve(f.Trailer.Get("Root")).(*cos.Dict)
 	top, ok := f.Resolve(root.Get("Pages")).(*cos.Dict)
 	if !ok {
 		return nil, ErrDamaged
 	}
-	w := walker{ctx: ctx, f: f, above: map[int]bool{}}
+	w := walker{f: f, above: map[int]bool{}}
 	if ref, ok := root.Get("Pages").(cos.Ref); ok {
 		w.above[ref.Num] = true
 	}
@@ -54,11 +54,11 @@ func pageTree(ctx context.Context, f *cos.File) ([]node, error) {
 
 // strayPages are the pages of a file whose tree leads to none, in the order of their
 // numbers, which is the order in which most programs write them.
-func strayPages(ctx context.Context, f *cos.File) ([]node, error) {
-	var pages []node
+func strayPages(f *cos.File) ([]node, error) {
+	w := walker{f: f}
 	for num := range f.Objects() {
-		if num&1023 == 0 && ctx.Err() != nil {
-			return nil, ctx.Err()
+		if err := f.Err(); err != nil {
+			return nil, translate(err)
 		}
 		d, ok := f.Get(num).(*cos.Dict)
 		if !ok || f.Resolve(d.Get("Type")) != cos.Name("Page") {
@@ -76,21 +76,54 @@ func strayPages(ctx context.Context, f *cos.File) ([]node, error) {
 		for _, d := range slices.Backward(above) {
 			n = n.inherit(f, d)
 		}
-		pages = append(pages, n)
+		if err := w.take(n); err != nil {
+			return nil, err
+		}
 	}
-	if len(pages) == 0 {
+	if len(w.pages) == 0 {
 		return nil, ErrNoPages
 	}
 	f.Warn("the tree of pages is damaged: all pages of the file were taken, in the order of their numbers")
-	return pages, nil
+	return w.pages, nil
 }
 
 type walker struct {
-	ctx   context.Context
 	f     *cos.File
 	above map[int]bool // nodes between the root and here: one of them below itself is a loop
 	pages []node
 	nodes int
+	held  int
+}
+
+// take adds a page.
+func (w *walker) take(n node) error {
+	w.held += values(n.dict)
+	if w.held > maxHeld {
+		return ErrTooMuch
+	}
+	if len(w.pages) >= maxPages {
+		return ErrTooManyPages
+	}
+	w.pages = append(w.pages, n)
+	return nil
+}
+
+// values is how many values are in an object itself.
+func values(o cos.Object) (n int) {
+	switch o := o.(type) {
+	case cos.Array:
+		for _, e := range o {
+			n += 1 + values(e)
+		}
+	case *cos.Dict:
+		if o == nil {
+			return 0
+		}
+		for _, e := range o.Entries {
+			n += 1 + values(e.Value)
+		}
+	}
+	return n
 }
 
 func (w *walker) walk(n node, level int) error {
@@ -98,21 +131,23 @@ func (w *walker) walk(n node, level int) error {
 	if !ok {
 		// What has no kids is a page, as for viewers, whatever it calls itself.
 		if n.dict.Get("Type") != cos.Name("Pages") || level > 0 && n.dict.Get("Kids") == nil {
-			w.pages = append(w.pages, n)
+			return w.take(n)
 		}
 		return nil
 	}
 	for _, kid := range kids {
 		w.nodes++
-		if w.nodes&1023 == 0 && w.ctx.Err() != nil {
-			return w.ctx.Err()
+		if err := w.f.Err(); err != nil {
+			return translate(err)
 		}
-		if len(w.pages) >= maxPages || w.nodes >= 2*maxPages || level > maxLevel {
-			return ErrTooLarge
+		if w.nodes >= 4*maxPages || level > maxLevel {
+			return ErrTooMuch
 		}
 		d, _ := w.f.Resolve(kid).(*cos.Dict)
 		if d == nil {
-			w.pages = append(w.pages, node{})
+			if err := w.take(node{}); err != nil {
+				return err
+			}
 			continue
 		}
 		child := n.inherit(w.f, d)

@@ -12,6 +12,9 @@ import (
 // names are the names that a content mentions; nil stands for all names.
 type names map[cos.Name]bool
 
+// maxNames is how many are told apart.
+const maxNames = 1 << 17
+
 // mentioned are the names that stand in a content stream. It looks for slashes and nothing
 // else: what merely looks like a name, in a string or in a picture's bytes, keeps a
 // resource too many at worst; a name can't be missed.
@@ -21,6 +24,9 @@ func mentioned(content []byte) names {
 		i := bytes.IndexByte(content, '/')
 		if i < 0 {
 			return n
+		}
+		if len(n) > maxNames {
+			return nil
 		}
 		content = content[i+1:]
 		end, escaped := 0, false
@@ -208,6 +214,10 @@ func (c *copier) variant(o cos.Object, s *cos.Stream, reserved int, entries ...c
 		}
 		n = c.w.Reserve()
 		c.made[key] = n
+	}
+	const perStream = 1 << 10 // for its dictionary
+	if c.src.Spend(perStream+s.Len()) != nil {
+		return o
 	}
 	if err := c.w.PutStream(n, d, c.src, s, c.number); err != nil {
 		return o

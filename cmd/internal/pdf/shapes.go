@@ -229,6 +229,9 @@ func (c *copier) highlight(s *sketch, a annotation) bool {
 	return true
 }
 
+// costOfLines is what a byte of lines costs that are drawn where the source only says what kind they are of.
+const costOfLines = 4
+
 // textLines draws a line under or through stretches of text.
 func (c *copier) textLines(s *sketch, a annotation) bool {
 	if !c.colour(s, a.dict.Get("C"), stroking) {
@@ -237,6 +240,7 @@ func (c *copier) textLines(s *sketch, a annotation) bool {
 	s.op("w", 1)
 	for _, q := range c.quads(a) {
 		up := 0.5 // how far up from the lower edge, as a part of the height
+		before := len(s.ops)
 		height := math.Hypot(q[0]-q[4], q[1]-q[5])
 		if a.subtype != "StrikeOut" {
 			up = min(1, 1/max(height, 1e-6))
@@ -255,6 +259,9 @@ func (c *copier) textLines(s *sketch, a annotation) bool {
 		}
 		s.op("l", x1, y1)
 		s.op("S")
+		if c.src.Spend(int64(len(s.ops)-before)*costOfLines) != nil {
+			return false
+		}
 	}
 	return true
 }

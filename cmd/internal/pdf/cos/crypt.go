@@ -75,8 +75,7 @@ func (f *File) Unlock(password string) error {
 	}
 	f.mu.Lock()
 	f.crypt = &c
-	clear(f.cache)
-	clear(f.unpacked)
+	f.forget()
 	f.mu.Unlock()
 	if f.rebuilt {
 		f.addPacked(f.looked)

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"compress/zlib"
 	"io"
+	"slices"
 	"sync"
 )
 
@@ -29,13 +30,13 @@ var (
 // quickUpTo is the length up to which quick packs as well, within 3 percent.
 const quickUpTo = 4096
 
-// Packed is a new stream of the given bytes.
-func Packed(data []byte) (*Stream, error) {
-	if len(data) == 0 {
+// Packed is a new stream of the given bytes, one part after the other.
+func Packed(parts ...[]byte) (*Stream, error) {
+	if !slices.ContainsFunc(parts, func(p []byte) bool { return len(p) > 0 }) {
 		return NewStream(&Dict{}, nil), nil
 	}
 	var out bytes.Buffer
-	if err := deflate(&out, data); err != nil {
+	if err := deflate(&out, parts...); err != nil {
 		return nil, err
 	}
 	return NewStream(NewDict(Name("Filter"), Name("FlateDecode")), out.Bytes()), nil

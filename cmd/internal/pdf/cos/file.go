@@ -21,9 +21,10 @@ const (
 	maxObjects  = 1 << 23 // object numbers beyond are taken for damage, as in common readers
 	wholeFile   = 96 << 20
 	firstWindow = 4 << 10
-	maxLinks    = 64        // references that lead to references
-	cacheLimit  = 4096      // parsed objects that are kept
-	unpackLimit = 128 << 20 // bytes of one unpacked object stream or table
+	maxLinks    = 64   // references that lead to references
+	cacheLimit  = 4096 // parsed objects that are kept
+	cacheWeight = maxMembers
+	unpackLimit = 64 << 20 // bytes of one unpacked object stream or table
 	objStmCache = 24 << 20
 )
 
@@ -37,11 +38,15 @@ type File struct {
 	Trailer *Dict
 	crypt   *crypt // nil: not encrypted
 
+	budget *budget
+
 	mu       sync.Mutex
-	cache    map[int]Object
+	cache    map[int]known
+	weight   int // members of the objects in it
 	unpacked map[int]*objectStream
 	held     int // bytes of unpacked object streams
 	warnings []string
+	warned   map[string]bool
 
 	whole *File // see flat; nil for the file itself
 
@@ -50,12 +55,20 @@ type File struct {
 	lookOnce sync.Once
 	looked   *found // what a look through the whole file brought to light
 	rebuilt  bool   // and the table was made from it
+	packOnce sync.Once
+	packs    *File // the file as it would be if the table were made from it
+}
+
+// known is an object that has been read, and how many members it has.
+type known struct {
+	object  Object
+	members int
 }
 
 // Open reads the cross-reference data of a file. It decides nothing about
-// encryption: see File.Unlock.
+// encryption: see File.Unlock. The context is that of all reading, not only of this: see File.Err.
 func Open(ctx context.Context, src io.ReaderAt, size int64) (*File, error) {
-	f := &File{src: src, size: size, cache: map[int]Object{}, unpacked: map[int]*objectStream{}}
+	f := &File{src: src, size: size, budget: newBudget(ctx, size), cache: map[int]known{}, unpacked: map[int]*objectStream{}}
 	if size <= wholeFile {
 		f.mem = hold(size)
 		if _, err := src.ReadAt(f.mem, 0); err != nil && err != io.EOF {
@@ -73,27 +86,35 @@ func Open(ctx context.Context, src io.ReaderAt, size int64) (*File, error) {
 		return nil, err
 	}
 	if f.followXref() && f.hasPages() {
-		return f, nil
+		f.correct()
+		return f, f.Err()
 	}
-	if err := f.Rebuild(ctx); err != nil {
+	if err := f.Err(); err != nil {
+		return nil, err
+	}
+	if err := f.Rebuild(); err != nil {
 		return nil, err
 	}
 	return f, nil
 }
 
 // Rebuild puts the cross-reference data together by looking through the whole file.
-func (f *File) Rebuild(ctx context.Context) error {
-	looked := f.look(ctx)
-	if err := ctx.Err(); err != nil {
+func (f *File) Rebuild() error {
+	looked := f.look()
+	if err := f.Err(); err != nil {
 		return err
 	}
 	f.mu.Lock()
-	f.xref, f.cache, f.unpacked, f.held = looked.xref, map[int]Object{}, map[int]*objectStream{}, 0
+	f.xref = looked.xref
+	f.forget()
 	f.mu.Unlock()
 	f.Trailer = looked.trailer
 	f.rebuilt = true
 	if looked.trailer.Get("Encrypt") == nil {
 		f.addPacked(looked)
+	}
+	if err := f.Err(); err != nil {
+		return err
 	}
 	switch {
 	case f.Trailer.Get("Root") != nil:
@@ -105,6 +126,40 @@ func (f *File) Rebuild(ctx context.Context) error {
 		return ErrTruncated
 	}
 	return ErrDamaged
+}
+
+// correct rebuilds a table that leads from a number to an object of another one. Such a table is
+// out of step with its file, often by one object: others that it leaves out or calls
+// free would be missing in silence.
+func (f *File) correct() {
+	if !f.outOfStep() {
+		return
+	}
+	table, trailer := f.xref, f.Trailer
+	if f.Rebuild() == nil && f.hasPages() || f.Err() != nil {
+		return
+	}
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	f.xref, f.Trailer, f.rebuilt = table, trailer, false
+	f.forget()
+}
+
+// outOfStep tells whether any entry of the table leads to an object that bears another number.
+func (f *File) outOfStep() bool {
+	for num, e := range f.xref {
+		if e.kind != plain {
+			continue
+		}
+		head, err := f.window(e.at, longestHeader)
+		if err != nil {
+			return false
+		}
+		if n, ok := numberAt(head); ok && n != num {
+			return true
+		}
+	}
+	return false
 }
 
 // hasPages tells whether the catalog and its page tree can be reached. An encrypted
@@ -128,11 +183,13 @@ func (f *File) Warn(sentence string) {
 	}
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	for _, w := range f.warnings {
-		if w == sentence {
-			return
-		}
+	if f.warned[sentence] {
+		return
 	}
+	if f.warned == nil {
+		f.warned = map[string]bool{}
+	}
+	f.warned[sentence] = true
 	f.warnings = append(f.warnings, sentence)
 }
 
@@ -171,13 +228,35 @@ func (f *File) widen(offset int64, read func(p *parser)) {
 		if err != nil || len(buf) == 0 {
 			return
 		}
-		p := &parser{buf: buf}
+		p := f.parser(buf, 0)
 		read(p)
+		if f.pay(p) != nil {
+			return
+		}
 		if !p.ended || offset+n >= f.size {
 			return
 		}
 		n *= 8
 	}
+}
+
+// parser reads from bytes of the file or of one of its streams; what it reads has to be paid for.
+func (f *File) parser(buf []byte, pos int) *parser {
+	return &parser{buf: buf, pos: pos, from: pos, budget: f.budget}
+}
+
+// pay is an error if the file isn't worth what the parser has read.
+func (f *File) pay(p *parser) error {
+	cost := costPerByte*int64(max(0, p.pos-p.from)) + costPerMember*int64(p.members)
+	p.from = p.pos
+	return f.budget.spend(cost)
+}
+
+// forget empties the caches; the lock is held.
+func (f *File) forget() {
+	clear(f.cache)
+	clear(f.unpacked)
+	f.weight, f.held = 0, 0
 }
 
 // Resolve follows references until something else is reached; what is missing is nil.
@@ -192,68 +271,85 @@ func (f *File) Resolve(o Object) Object {
 	return nil
 }
 
+// Has tells whether the table knows of an object. What it knows of can still be damaged.
+func (f *File) Has(num int) bool {
+	return num >= 0 && num < len(f.xref) && f.xref[num].kind != free
+}
+
 // Objects is one more than the highest number of an object.
 func (f *File) Objects() int { return len(f.xref) }
 
 // Get reads the indirect object of a number; what is missing or free is nil.
 func (f *File) Get(num int) Object {
 	f.mu.Lock()
-	o, ok := f.cache[num]
+	k, ok := f.cache[num]
 	f.mu.Unlock()
+	if f.budget.spend(costPerGet+int64(k.members/seenPerCost)) != nil {
+		return nil
+	}
 	if ok {
-		return o
+		return k.object
 	}
-	o = f.read(num)
+	k = f.read(num)
+	if f.Err() != nil {
+		return nil
+	}
 	f.mu.Lock()
-	if len(f.cache) >= cacheLimit {
+	if f.weight += k.members; len(f.cache) >= cacheLimit || f.weight > cacheWeight {
 		clear(f.cache)
+		f.weight = k.members
 	}
-	f.cache[num] = o
+	f.cache[num] = k
 	f.mu.Unlock()
-	return o
+	return k.object
 }
 
-func (f *File) read(num int) Object {
+func (f *File) read(num int) known {
 	if num < 0 || num >= len(f.xref) {
-		return nil
+		return known{}
 	}
 	switch e := f.xref[num]; e.kind {
 	case plain:
-		if o, ok := f.parseAt(e.at, num); ok {
-			return o
+		if k, ok := f.parseAt(e.at, num); ok {
+			return k
 		}
 		return f.lookFor(num)
 	case packed:
 		if f.whole != nil {
-			return nil
+			return known{}
 		}
-		if o, ok := f.unpack(e, num); ok {
-			return o
+		if k, ok := f.unpack(e, num); ok {
+			return k
 		}
 		return f.lookFor(num)
 	}
-	return nil
+	return known{}
 }
 
 // lookFor finds an object that isn't where the table says.
-func (f *File) lookFor(num int) Object {
-	looked := f.look(context.Background())
-	if num >= len(looked.xref) || looked.xref[num].kind != plain {
-		return nil
+func (f *File) lookFor(num int) known {
+	looked := f.look()
+	var k known
+	ok := false
+	switch {
+	case num < len(looked.xref) && looked.xref[num].kind == plain:
+		k, ok = f.parseAt(looked.xref[num].at, num)
+	case f.whole == nil && (f.crypt != nil || !f.Encrypted()):
+		k, ok = f.lookInPacks(num)
 	}
-	o, ok := f.parseAt(looked.xref[num].at, num)
 	if ok {
 		f.Warn("object " + strconv.Itoa(num) + " isn't where the file says it is; it was found by looking through the file")
 	}
-	return o
+	return k
 }
 
 // parseAt reads the object that starts at an offset, which must bear the number.
-func (f *File) parseAt(offset int64, num int) (o Object, ok bool) {
+func (f *File) parseAt(offset int64, num int) (k known, ok bool) {
 	f.widen(offset, func(p *parser) {
-		o, ok = f.indirect(p, offset, num)
+		k.object, ok = f.indirect(p, offset, num)
+		k.members = p.members
 	})
-	return o, ok
+	return k, ok
 }
 
 // indirect reads "num gen obj" and what follows.

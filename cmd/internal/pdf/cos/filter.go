@@ -87,45 +87,67 @@ func (f *File) Decode(s *Stream, limit int64) ([]byte, error) {
 	for i, name := range names {
 		var err error
 		switch name {
-		case "FlateDecode", "Fl":
-			data, err = inflate(data, limit)
-		case "LZWDecode", "LZW":
-			early := int64(1)
-			if v, ok := f.Resolve(parms[i].Get("EarlyChange")).(Int); ok {
-				early = int64(v)
-			}
-			data, err = unlzw(data, int(early), limit)
-		case "ASCII85Decode", "A85":
-			data = unascii85(data)
-		case "ASCIIHexDecode", "AHx":
-			p := &parser{buf: data}
-			data = []byte(p.hex())
-		case "RunLengthDecode", "RL":
-			data, err = unrunlength(data, limit)
 		case "Crypt":
 			continue
 		case "DCTDecode", "DCT", "JPXDecode", "JBIG2Decode", "CCITTFaxDecode", "CCF":
 			return data, ErrPicture
-		default:
-			return nil, fmt.Errorf("%w: %s", ErrPacking, name)
 		}
-		if errors.Is(err, ErrTooLarge) {
+		data, err = f.unfilter(name, parms[i], data, limit)
+		if gaveUp := f.Err(); gaveUp != nil {
+			return nil, gaveUp
+		}
+		if errors.Is(err, ErrTooLarge) || errors.Is(err, errUnknown) {
 			return nil, err
 		}
 		if err != nil {
 			damage = err
 		}
 		if name == "FlateDecode" || name == "Fl" || name == "LZWDecode" || name == "LZW" {
+			if err := f.budget.spend(int64(len(data))); err != nil {
+				return nil, err
+			}
 			data = f.unpredict(data, parms[i])
 		}
 	}
 	return data, damage
 }
 
+// errUnknown is that of a filter that doesn't exist.
+var errUnknown = fmt.Errorf("%w: there is no such filter", ErrPacking)
+
+// unfilter undoes one filter.
+func (f *File) unfilter(name Name, parms *Dict, data []byte, limit int64) (out []byte, err error) {
+	early := int64(1)
+	if v, ok := f.Resolve(parms.Get("EarlyChange")).(Int); ok {
+		early = int64(v)
+	}
+	g := &gauge{budget: f.budget, limit: limit}
+	defer g.release()
+	switch name {
+	case "FlateDecode", "Fl":
+		out, err = inflate(data, g)
+	case "LZWDecode", "LZW":
+		out, err = unlzw(data, int(early), g)
+	case "ASCII85Decode", "A85":
+		out, err = unascii85(data, g)
+	case "ASCIIHexDecode", "AHx":
+		p := &parser{buf: data} // which makes one byte of two
+		out = []byte(p.hex())
+	case "RunLengthDecode", "RL":
+		out, err = unrunlength(data, g)
+	default:
+		return nil, errUnknown
+	}
+	if gaveUp := g.pay(int64(len(out))); gaveUp != nil {
+		return nil, gaveUp
+	}
+	return out, err
+}
+
 var inflaters = sync.Pool{New: func() any { return flate.NewReader(bytes.NewReader(nil)) }}
 
 // inflate ignores zlib's checksum, which viewers don't look at either.
-func inflate(data []byte, limit int64) ([]byte, error) {
+func inflate(data []byte, g *gauge) ([]byte, error) {
 	if len(data) < 2 {
 		return nil, nil
 	}
@@ -137,7 +159,7 @@ func inflate(data []byte, limit int64) ([]byte, error) {
 	if err := r.(flate.Resetter).Reset(bytes.NewReader(data), nil); err != nil {
 		return nil, err
 	}
-	out := make([]byte, 0, min(int64(len(data))*4+512, limit+1))
+	out := make([]byte, 0, min(int64(len(data))*4+512, g.limit+1))
 	for {
 		n, err := r.Read(out[len(out):cap(out)])
 		out = out[:len(out)+n]
@@ -146,16 +168,17 @@ func inflate(data []byte, limit int64) ([]byte, error) {
 			return out, nil
 		case err != nil:
 			return out, fmt.Errorf("%w: %w", ErrPacking, err)
-		case int64(len(out)) > limit:
-			return nil, ErrTooLarge
+		}
+		if err := g.pass(len(out)); err != nil {
+			return nil, err
 		}
 		if len(out) == cap(out) {
-			out = slices.Grow(out, len(out)) // append would copy it more often
+			out = slices.Grow(out, int(min(int64(len(out)), g.limit+1-int64(len(out))))) // append would copy it more often
 		}
 	}
 }
 
-func unlzw(data []byte, early int, limit int64) ([]byte, error) {
+func unlzw(data []byte, early int, g *gauge) ([]byte, error) {
 	const clear, eod = 256, 257
 	var prefix [4096]int16
 	var suffix [4096]byte
@@ -211,8 +234,8 @@ func unlzw(data []byte, early int, limit int64) ([]byte, error) {
 			}
 		}
 		prev = code
-		if int64(len(out)) > limit {
-			return nil, ErrTooLarge
+		if err := g.pass(len(out)); err != nil {
+			return nil, err
 		}
 		if next+early >= 1<<width && width < 12 {
 			width++
@@ -221,7 +244,7 @@ func unlzw(data []byte, early int, limit int64) ([]byte, error) {
 	return out, nil
 }
 
-func unascii85(data []byte) []byte {
+func unascii85(data []byte, g *gauge) ([]byte, error) {
 	var out []byte
 	var group [5]uint32
 	n := 0
@@ -239,7 +262,7 @@ func unascii85(data []byte) []byte {
 			if n > 1 {
 				flush(n)
 			}
-			return out
+			return out, nil
 		case c == 'z' && n == 0:
 			out = append(out, 0, 0, 0, 0)
 		case c >= '!' && c <= 'u':
@@ -249,14 +272,17 @@ func unascii85(data []byte) []byte {
 				n = 0
 			}
 		}
+		if err := g.pass(len(out)); err != nil {
+			return nil, err
+		}
 	}
 	if n > 1 {
 		flush(n)
 	}
-	return out
+	return out, nil
 }
 
-func unrunlength(data []byte, limit int64) ([]byte, error) {
+func unrunlength(data []byte, g *gauge) ([]byte, error) {
 	var out []byte
 	for i := 0; i < len(data); {
 		n := int(data[i])
@@ -272,8 +298,8 @@ func unrunlength(data []byte, limit int64) ([]byte, error) {
 			out = append(out, bytes.Repeat(data[i:i+1], 257-n)...)
 			i++
 		}
-		if int64(len(out)) > limit {
-			return nil, ErrTooLarge
+		if err := g.pass(len(out)); err != nil {
+			return nil, err
 		}
 	}
 	return out, nil

@@ -18,6 +18,10 @@ type parser struct {
 	pos     int
 	ended   bool // the end of buf was met: with more bytes the outcome might differ
 	decrypt func(String) String
+
+	from    int     // what was read before has been paid for
+	members int     // values of arrays and dictionaries that were read
+	budget  *budget // ended by an object of too many; nil: none
 }
 
 const (
@@ -259,10 +263,20 @@ func (k keyword) ends() bool {
 // are gathered on the stack; what is kept is exactly as long as it has to be.
 const usual = 8
 
+// tooMany counts one more member, and ends the reading of a file at one that no sound one has.
+func (p *parser) tooMany() bool {
+	if p.members++; p.members <= maxMembers {
+		return false
+	}
+	p.pos = len(p.buf)
+	p.budget.giveUp()
+	return true
+}
+
 func (p *parser) array(depth int) Object {
 	var few [usual]Object
 	a := few[:0]
-	for depth < maxDepth {
+	for depth < maxDepth && !p.tooMany() {
 		from := p.pos
 		o := p.object(depth + 1)
 		if k, ok := o.(keyword); ok {
@@ -284,7 +298,7 @@ func (p *parser) dict(depth int) Object {
 	var few [usual]Entry
 	entries := few[:0]
 reading:
-	for depth < maxDepth {
+	for depth < maxDepth && !p.tooMany() {
 		from := p.pos
 		switch key := p.object(depth + 1).(type) {
 		case keyword:

@@ -2,7 +2,7 @@ package cos
 
 import (
 	"bytes"
-	"context"
+	"slices"
 )
 
 // found is what a look through the whole file brought to light.
@@ -21,32 +21,31 @@ type placedStream struct {
 }
 
 // look goes through the whole file once and notes every object.
-func (f *File) look(ctx context.Context) *found {
+func (f *File) look() *found {
 	if f.whole != nil {
-		return f.whole.look(ctx)
+		return f.whole.look()
 	}
 	f.lookOnce.Do(func() {
 		f.looked = &found{trailer: &Dict{}}
-		f.looked.through(ctx, f)
+		f.looked.through(f)
 	})
 	return f.looked
 }
 
-func (l *found) through(ctx context.Context, f *File) {
+func (l *found) through(f *File) {
 	const block, overlap = 1 << 20, 64
 	at := int64(0)
-	for at < f.size && ctx.Err() == nil {
+	for at < f.size && f.budget.spend(block/scannedFor) == nil {
 		buf, err := f.window(at, block+overlap)
 		if err != nil {
 			return
 		}
 		next := at + block
-		for i := 0; i < len(buf); {
-			j := nextMark(buf[i:])
-			if j < 0 {
+		marks := marks{buf: buf}
+		for i := 0; f.Err() == nil; {
+			if i = marks.next(i); i == len(buf) {
 				break
 			}
-			i += j
 			after := at + int64(i) + 3
 			switch {
 			case bytes.HasPrefix(buf[i:], []byte("trailer")):
@@ -73,17 +72,26 @@ func (l *found) through(ctx context.Context, f *File) {
 	}
 }
 
-// nextMark finds the next obj, trailer or %%EOF.
-func nextMark(b []byte) int {
-	best := -1
-	for _, mark := range []string{"obj", "trailer", "%%EOF"} {
-		n := len(b)
-		if best >= 0 {
-			n = min(n, best+len(mark))
+// marks finds what objects and trailers are told by. Where each mark stands next is remembered: looking for one
+// that is far off again at every other would take time by the square of their number.
+type marks struct {
+	buf []byte
+	at  [len(markWords)]int // where each stands next, from the last place asked for on; the end: nowhere
+}
+
+var markWords = [...]string{"obj", "trailer", "%%EOF"}
+
+// next is where the next mark stands, from a place on; the end of the bytes if there is none.
+func (m *marks) next(from int) int {
+	best := len(m.buf)
+	for k, word := range markWords {
+		if m.at[k] < from || m.at[k] == 0 {
+			m.at[k] = len(m.buf)
+			if i := bytes.Index(m.buf[min(from, len(m.buf)):], []byte(word)); i >= 0 {
+				m.at[k] = from + i
+			}
 		}
-		if i := bytes.Index(b[:n], []byte(mark)); i >= 0 && (best < 0 || i < best) {
-			best = i
-		}
+		best = min(best, m.at[k])
 	}
 	return best
 }
@@ -107,6 +115,35 @@ func header(b []byte) int {
 	return i
 }
 
+// longestHeader is how many bytes "num gen obj" takes, with some white space.
+const longestHeader = 40
+
+// numberAt is the number of the object that begins with these bytes.
+func numberAt(head []byte) (num int, ok bool) {
+	i := 0
+	blanks := func() bool {
+		from := i
+		for i < len(head) && class[head[i]] == space {
+			i++
+		}
+		return i > from
+	}
+	digits := func() (n int, ok bool) {
+		from := i
+		for i < len(head) && head[i] >= '0' && head[i] <= '9' && i-from < 10 {
+			n = n*10 + int(head[i]-'0')
+			i++
+		}
+		return n, i > from
+	}
+	blanks()
+	num, ok1 := digits()
+	ok2 := blanks()
+	_, ok3 := digits()
+	blanks()
+	return num, ok1 && ok2 && ok3 && bytes.HasPrefix(head[i:], []byte("obj"))
+}
+
 // noteObject reads the object at an offset and returns where it ends.
 func (l *found) noteObject(f *File, at int64) int64 {
 	after := at
@@ -125,9 +162,7 @@ func (l *found) noteObject(f *File, at int64) int64 {
 			return
 		}
 		l.objects++
-		for len(l.xref) <= int(n) {
-			l.xref = append(l.xref, entry{})
-		}
+		l.xref.reach(int(n))
 		l.xref[n] = entry{at: at, kind: plain, set: true}
 		d, _ := o.(*Dict)
 		if s, ok := o.(*Stream); ok {
@@ -148,7 +183,7 @@ func (l *found) noteObject(f *File, at int64) int64 {
 
 // noted is indirect without following a Length that is a reference: the table isn't known yet.
 func (f *File) noted(p *parser, at int64, num int) (Object, bool) {
-	blind := &File{src: f.src, size: f.size, mem: f.mem, cache: map[int]Object{}}
+	blind := &File{src: f.src, size: f.size, mem: f.mem, budget: f.budget, cache: map[int]known{}}
 	return blind.indirect(p, at, num)
 }
 
@@ -176,7 +211,7 @@ func (l *found) merge(d *Dict) {
 // file after the stream is newer and stays.
 func (f *File) addPacked(l *found) {
 	for _, pack := range l.packs {
-		s, ok := f.read(pack.num).(*Stream)
+		s, ok := f.read(pack.num).object.(*Stream)
 		if !ok {
 			continue
 		}
@@ -189,13 +224,11 @@ func (f *File) addPacked(l *found) {
 			if place.at < 0 || num < 0 || num > maxObjects {
 				continue
 			}
-			for len(f.xref) <= num {
-				f.xref = append(f.xref, entry{})
-			}
+			f.xref.reach(num)
 			if e := f.xref[num]; e.kind == plain && e.at > pack.at {
 				continue
 			}
-			f.xref[num] = entry{at: int64(pack.num), kind: packed, set: true, index: i}
+			f.xref[num] = entry{at: int64(pack.num), kind: packed, set: true, index: int32(i)}
 			p := &parser{buf: os.data, pos: place.at}
 			if d, ok := p.object(0).(*Dict); ok && d.Get("Type") == Name("Catalog") && d.Get("Pages") != nil {
 				l.catalog = Ref{num, 0}
@@ -203,6 +236,21 @@ func (f *File) addPacked(l *found) {
 		}
 	}
 	f.findRoot(l)
+}
+
+// lookInPacks looks for an object in all object streams of the file.
+func (f *File) lookInPacks(num int) (known, bool) {
+	f.packOnce.Do(func() {
+		looked := *f.look()
+		g := f.flat()
+		g.xref, g.Trailer = slices.Clone(looked.xref), &Dict{}
+		g.addPacked(&looked)
+		f.packs = g
+	})
+	if g := f.packs; num < len(g.xref) && g.xref[num].kind == packed {
+		return g.unpack(g.xref[num], num)
+	}
+	return known{}, false
 }
 
 // findRoot falls back to a catalog that the trailer doesn't name.

@@ -10,17 +10,20 @@ type objectStream struct {
 // place says where an object begins in the data of its stream; -1: beyond it.
 type place struct{ num, at int }
 
+// weight is about how many bytes of memory it takes.
+func (os *objectStream) weight() int { return len(os.data) + costPerMember*len(os.places) }
+
 // unpack reads an object out of an object stream.
-func (f *File) unpack(e entry, num int) (Object, bool) {
+func (f *File) unpack(e entry, num int) (known, bool) {
 	p, ok := f.packedAt(e, num)
 	if !ok {
-		return nil, false
+		return known{}, false
 	}
 	o := p.object(0)
-	if _, ok := o.(keyword); ok {
-		return nil, true
+	if _, ok := o.(keyword); ok || f.pay(p) != nil {
+		return known{}, true
 	}
-	return o, true
+	return known{o, p.members}, true
 }
 
 // packedAt finds where an object begins in an object stream. Of several of one number
@@ -38,9 +41,9 @@ func (f *File) packedAt(e entry, num int) (*parser, bool) {
 			return nil, false
 		}
 		f.mu.Lock()
-		if f.held += len(os.data); f.held > objStmCache {
+		if f.held += os.weight(); f.held > objStmCache {
 			clear(f.unpacked)
-			f.held = len(os.data)
+			f.held = os.weight()
 		}
 		f.unpacked[container] = os
 		f.mu.Unlock()
@@ -49,17 +52,17 @@ func (f *File) packedAt(e entry, num int) (*parser, bool) {
 	if !ok {
 		return nil, false
 	}
-	if e.index < len(os.places) && os.places[e.index].num == num && os.places[e.index].at >= 0 {
-		i = e.index
+	if int(e.index) < len(os.places) && os.places[e.index].num == num && os.places[e.index].at >= 0 {
+		i = int(e.index)
 	}
-	return &parser{buf: os.data, pos: os.places[i].at}, true
+	return f.parser(os.data, os.places[i].at), true
 }
 
 // flat is the file without what lies in object streams. With it they are opened
 // themselves: a damaged file can say that the filter of an object stream is packed in it.
 func (f *File) flat() *File {
 	return &File{src: f.src, size: f.size, mem: f.mem, shift: f.shift, xref: f.xref, Trailer: f.Trailer,
-		crypt: f.crypt, cache: map[int]Object{}, unpacked: map[int]*objectStream{}, whole: f}
+		crypt: f.crypt, budget: f.budget, cache: map[int]known{}, unpacked: map[int]*objectStream{}, whole: f}
 }
 
 func (f *File) openObjectStream(container int) *objectStream {
@@ -67,7 +70,7 @@ func (f *File) openObjectStream(container int) *objectStream {
 	if container < 0 || container >= len(f.xref) || f.xref[container].kind != plain {
 		return nil
 	}
-	s, ok := f.read(container).(*Stream)
+	s, ok := f.read(container).object.(*Stream)
 	if !ok {
 		return nil
 	}
@@ -86,14 +89,14 @@ func (f *File) index(s *Stream) *objectStream {
 		return nil
 	}
 	os := &objectStream{data: data, first: map[int]int{}}
-	p := &parser{buf: data[:first]}
+	p := f.parser(data[:first], 0)
 	for range min(int64(count), int64(len(data))) {
 		num, ok1 := p.object(0).(Int)
 		at, ok2 := p.object(0).(Int)
-		if !ok1 || !ok2 {
+		if !ok1 || !ok2 || p.tooMany() {
 			break
 		}
-		if at < 0 || int64(first+at) >= int64(len(data)) {
+		if at < 0 || int64(at) >= int64(len(data))-int64(first) {
 			os.places = append(os.places, place{int(num), -1})
 			continue
 		}
@@ -101,6 +104,9 @@ func (f *File) index(s *Stream) *objectStream {
 			os.first[int(num)] = len(os.places)
 		}
 		os.places = append(os.places, place{int(num), int(first + at)})
+	}
+	if f.pay(p) != nil {
+		return nil
 	}
 	return os
 }

@@ -26,6 +26,7 @@ func (f *File) Peek(o Object, keys ...Name) []Object {
 		var p *parser
 		if p, ok = f.packedAt(e, ref.Num); ok {
 			ok = p.peek(keys, values)
+			_ = f.pay(p) // over it, the long way below gives nothing
 		}
 	}
 	if !ok { // damage: the long way knows what to do about it

@@ -16,7 +16,7 @@ func (f *File) unpredict(data []byte, parms *Dict) []byte {
 	if colours > 1<<10 || bits > 32 {
 		return data
 	}
-	row := (colours*bits*columns + 7) / 8
+	row := min((colours*bits*columns+7)/8, max(1, len(data)))
 	pixel := max(1, (colours*bits+7)/8)
 	if predictor == 2 {
 		return untiff(data, row, colours, bits)

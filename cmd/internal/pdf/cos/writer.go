@@ -125,7 +125,7 @@ func (w *Writer) flushPack() {
 	for i, num := range w.packed {
 		head = append(strconv.AppendInt(head, int64(num), 10), ' ')
 		head = append(strconv.AppendInt(head, int64(w.offsets[i]), 10), ' ')
-		w.entries[num] = entry{at: int64(container), kind: packed, index: i}
+		w.entries[num] = entry{at: int64(container), kind: packed, index: int32(i)}
 	}
 	data := w.compress(head, w.pack)
 	d := NewDict(Name("Type"), Name("ObjStm"), Name("N"), Int(len(w.packed)), Name("First"), Int(len(head)),

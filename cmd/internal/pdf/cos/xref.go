@@ -12,21 +12,26 @@ const (
 // entry says where an object is: its offset, or the number of its object stream.
 type entry struct {
 	at    int64
+	index int32 // place in the object stream
 	kind  uint8
 	set   bool // a newer section has spoken; what an older one says does not count
-	index int  // place in the object stream
 }
 
 type table []entry
+
+// reach makes room for a number.
+func (t *table) reach(num int) {
+	if more := num + 1 - len(*t); more > 0 {
+		*t = append(*t, make([]entry, more)...)
+	}
+}
 
 // put records an entry unless a newer section has one.
 func (t *table) put(num int64, e entry) {
 	if num < 0 || num > maxObjects {
 		return
 	}
-	for int64(len(*t)) <= num {
-		*t = append(*t, entry{})
-	}
+	t.reach(int(num))
 	if !(*t)[num].set {
 		e.set = true
 		(*t)[num] = e
@@ -99,11 +104,11 @@ func (f *File) hybrid(at int64) {
 	}
 }
 
+// stretch is a part of a table: consecutive numbers.
+type stretch struct{ first, count, at int64 }
+
 func (f *File) tableSection(p *parser) *Dict {
-	var got []struct {
-		num int64
-		e   entry
-	}
+	var stretches []stretch
 	for {
 		switch first := p.object(0).(type) {
 		case Int:
@@ -111,20 +116,13 @@ func (f *File) tableSection(p *parser) *Dict {
 			if !ok || count < 0 || int64(count) > int64(len(p.buf)) {
 				return nil
 			}
-			for i := range int64(count) {
-				at, kind, ok := p.tableEntry()
-				if !ok {
+			s := stretch{first: int64(first), at: int64(p.pos)}
+			for ; s.count < int64(count); s.count++ {
+				if _, _, ok := p.tableEntry(); !ok {
 					break
 				}
-				e := entry{at: at + f.shift, kind: free}
-				if kind == 'n' && at > 0 {
-					e.kind = plain
-				}
-				got = append(got, struct {
-					num int64
-					e   entry
-				}{int64(first) + i, e})
 			}
+			stretches = append(stretches, s)
 		case keyword:
 			if first != "trailer" {
 				return nil
@@ -134,23 +132,34 @@ func (f *File) tableSection(p *parser) *Dict {
 				return d
 			}
 			hybrid, isHybrid := d.Get("XRefStm").(Int)
-			for _, g := range got {
-				if !isHybrid || g.e.kind != free {
-					f.xref.put(g.num, g.e)
-				}
-			}
+			f.put(p.buf, stretches, isHybrid)
 			if !isHybrid {
 				return d
 			}
 			// Objects that are free in the table may be in the stream, hidden from old
 			// readers (ISO 32000-1, 7.5.8.4).
 			f.hybrid(int64(hybrid))
-			for _, g := range got {
-				f.xref.put(g.num, g.e)
-			}
+			f.put(p.buf, stretches, false)
 			return d
 		default:
 			return nil
+		}
+	}
+}
+
+// put records the entries of a table, without those that are free if need be.
+func (f *File) put(buf []byte, stretches []stretch, used bool) {
+	for _, s := range stretches {
+		p := &parser{buf: buf, pos: int(s.at)}
+		for i := range s.count {
+			at, kind, _ := p.tableEntry()
+			e := entry{at: at + f.shift, kind: free}
+			if kind == 'n' && at > 0 {
+				e.kind = plain
+			}
+			if e.kind != free || !used {
+				f.xref.put(s.first+i, e)
+			}
 		}
 	}
 }
@@ -239,7 +248,7 @@ func (f *File) packedTable(s *Stream, t *table) bool {
 			case 1:
 				t.put(int64(first)+j, entry{at: at + f.shift, kind: plain})
 			case 2:
-				t.put(int64(first)+j, entry{at: at, kind: packed, index: int(max(0, min(last, maxObjects)))})
+				t.put(int64(first)+j, entry{at: at, kind: packed, index: int32(max(0, min(last, maxObjects)))})
 			}
 		}
 	}
