@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -30,6 +31,7 @@ type prepareOptions struct {
 	quiet    bool
 	profiles string
 	password string // name of the file that holds it
+	pageTime time.Duration
 }
 
 func newPrepare(s Surroundings) *cobra.Command {
@@ -62,10 +64,11 @@ Lengths are in mm, or with a unit: 5mm, 0.2in, 14pt.`,
 	addJobFlags(f, &o.job)
 	addProfilesFlag(f, &o.profiles)
 	addPasswordFlag(f, &o.password)
+	addPageTimeoutFlag(f, &o.pageTime)
 	f.StringVar(&o.out, "out", "", "folder to write (default NAME-print in the current folder)")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing folder that holds a plan of this program")
 	f.BoolVar(&o.dryRun, "dry-run", false, "show the plan as a table and write nothing")
-	f.BoolVar(&o.proof, "proof", false, "also prove the files as foldwright proof does, and write nothing if they would not make the book")
+	f.BoolVar(&o.proof, "proof", false, "also prove the files as foldwright proof does, and write nothing if they would not make the book or cannot be checked")
 	f.BoolVar(&o.quiet, "quiet", false, "show neither progress nor summary nor warnings")
 	return cmd
 }
@@ -156,7 +159,7 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 			return err
 		}
 	}
-	engine := new(job.Engine)
+	engine := &job.Engine{PageTime: o.pageTime}
 	set := job.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version, Engine: engine, Proof: o.proof}
 	draft, err := unlocked(ctx, s, o.source, o.password, o.job, set)
 	if err != nil {

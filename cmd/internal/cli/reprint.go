@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"time"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -22,11 +23,13 @@ type mendOptions struct {
 	replace  bool
 	quiet    bool
 	password string // name of the file that holds it
+	pageTime time.Duration
 }
 
 func addMendFlags(f *pflag.FlagSet, o *mendOptions) {
 	addSourceFlag(f, &o.source)
 	addPasswordFlag(f, &o.password)
+	addPageTimeoutFlag(f, &o.pageTime)
 	f.StringVar(&o.out, "out", "", "folder to write (default one within FOLDER, named after the sheets)")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing folder that this command has written")
 	f.BoolVar(&o.quiet, "quiet", false, "do not say what was made")
@@ -47,7 +50,7 @@ func mended(ctx context.Context, s Surroundings, o mendOptions, mend func(*job.D
 			return err
 		}
 	}
-	engine := new(job.Engine)
+	engine := &job.Engine{PageTime: o.pageTime}
 	set := job.Setting{Profiles: profiles.Open(""), Region: s.Region, Version: Version, Engine: engine}
 	draft, err := unlock(ctx, s, o.source, o.password, set, func(set job.Setting) (*job.Draft, error) {
 		return job.Redraft(ctx, o.folder, plan, o.source, set)

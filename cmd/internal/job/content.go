@@ -26,10 +26,10 @@ func (d *Draft) fitContent(ctx context.Context, doc *render.Document, chosen []i
 		s := d.shown[page-1]
 		bySource[s.Page] = append(bySource[s.Page], page)
 	}
-	var undrawn []int
+	failed := undrawn{}
 	err := eachPicture(ctx, doc, d.Source.Pages(), d.sourcePages(chosen), contentDPI, func(source int, p picture, err error) error {
 		if err != nil {
-			undrawn = append(undrawn, source)
+			failed.add(source, err)
 		}
 		for _, page := range bySource[source] {
 			box := d.shown[page-1].Box
@@ -46,10 +46,9 @@ func (d *Draft) fitContent(ctx context.Context, doc *render.Document, chosen []i
 	if err != nil {
 		return err
 	}
-	if len(undrawn) > 0 {
-		slices.Sort(undrawn)
-		d.say("%s: what is printed there could not be measured, the whole page is taken", reorder.PagesText(undrawn))
-	}
+	failed.each(func(what string) {
+		d.say("%s: what is printed there could not be measured, the whole page is taken", what)
+	})
 	if len(ink) == 0 {
 		return &ChoiceError{"--box content: nothing is printed on the pages"}
 	}

@@ -59,6 +59,7 @@ func (d *Draft) inspectInk(ctx context.Context, doc *render.Document, in *Inspec
 		progress.Step(1)
 		if err != nil {
 			in.Printed.Undrawn = append(in.Printed.Undrawn, page)
+			in.undrawn.add(page, err)
 			return nil
 		}
 		for _, p := range inFiles[page] {

@@ -2,9 +2,12 @@ package job
 
 import (
 	"context"
+	"errors"
 	"image"
+	"maps"
 	"math"
 	"runtime"
+	"slices"
 	"sync"
 
 	"golang.org/x/sync/errgroup"
@@ -33,6 +36,27 @@ func (p picture) ink(within reorder.Rect, threshold uint8) (reorder.Rect, bool) 
 		X0: float64(dark.Min.X) / x, X1: float64(dark.Max.X) / x,
 		Y0: float64(all.Max.Y-dark.Max.Y) / y, Y1: float64(all.Max.Y-dark.Min.Y) / y,
 	}, found
+}
+
+// undrawn are pages that could not be drawn or read, by the reason.
+type undrawn map[string][]int
+
+func (u undrawn) add(page int, err error) {
+	why := err.Error()
+	var drawing *render.Error
+	if errors.As(err, &drawing) {
+		why = drawing.Why()
+	}
+	u[why] = append(u[why], page)
+}
+
+// each hands out the pages of one reason after the other, named with it: page
+// 3 could not be drawn in 20 s.
+func (u undrawn) each(say func(what string)) {
+	for _, why := range slices.Sorted(maps.Keys(u)) {
+		pages := slices.Compact(slices.Sorted(slices.Values(u[why])))
+		say(reorder.PagesText(pages) + " " + why)
+	}
 }
 
 // morePixels is what no page is worth when it is only looked at for ink.

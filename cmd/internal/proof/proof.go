@@ -77,8 +77,9 @@ type Options struct {
 type Result struct {
 	Pages  int // places that were compared, blanks too
 	Faults []Fault
-	// Unseen names what could not be compared, and why.
-	Unseen []string
+	// Unseen is what could not be compared, and Why names it, with the reasons.
+	Unseen int
+	Why    []string
 	// Mean and Worst are the largest differences, in percent of the step from
 	// black to white, of a right page and of a block of 8 x 8 pixels on one.
 	Mean, Worst float64
@@ -110,7 +111,7 @@ func (p *Print) Check(ctx context.Context, o Options) (Result, error) {
 	if err != nil {
 		return Result{}, errors.Join(err, doc.Close())
 	}
-	s := &source{ctx: ctx, doc: doc, drawing: drawing, pages: doc.Pages()}
+	s := &source{ctx: ctx, path: path, doc: doc, drawing: drawing, pages: doc.Pages()}
 	result, err := p.check(ctx, o, s)
 	return result, errors.Join(err, s.close())
 }
