@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -206,17 +207,27 @@ type PlanError struct {
 func (e *PlanError) Error() string { return fmt.Sprintf("%s: %v", e.Folder, e.Err) }
 func (e *PlanError) Unwrap() error { return e.Err }
 
-// ReadPlan reads the plan in a folder. Its errors are a [*PlanError].
+// ReadPlan reads and checks the plan in a folder. Its errors are a [*PlanError].
 func ReadPlan(folder string) (Plan, error) {
 	var p Plan
-	if err := readPlan(folder, &p); err != nil {
+	_, err := readPlan(folder, &p)
+	if err == nil {
+		err = p.checkIn(folder)
+	}
+	if err != nil {
 		return Plan{}, err
 	}
-	return p, checkPlan(folder, p.Kind, p.Format)
+	return p, nil
 }
 
-func readPlan(folder string, into any) error {
-	data, err := planBytes(folder)
+// ReadPlanAs is ReadPlan for whoever wants to see no more of the plan than
+// into has fields for.
+func ReadPlanAs(folder string, into any) error {
+	var p Plan
+	data, err := readPlan(folder, &p)
+	if err == nil {
+		err = p.checkIn(folder)
+	}
 	if err != nil {
 		return err
 	}
@@ -226,12 +237,46 @@ func readPlan(folder string, into any) error {
 	return nil
 }
 
+func (p Plan) checkIn(folder string) error {
+	if err := p.check(); err != nil {
+		return damaged(folder, err)
+	}
+	if err := p.Profile.Check(); err != nil {
+		return &PlanError{folder, err}
+	}
+	return nil
+}
+
+// readPlan reads a plan of this program, and returns its text too.
+func readPlan(folder string, p *Plan) ([]byte, error) {
+	data, err := planBytes(folder)
+	if err != nil {
+		return nil, err
+	}
+	if err := json.Unmarshal(data, p); err != nil {
+		return nil, damaged(folder, err)
+	}
+	return data, checkPlan(folder, p.Kind, p.Format)
+}
+
 func planBytes(folder string) ([]byte, error) {
-	data, err := os.ReadFile(filepath.Join(folder, PlanFile))
+	data, err := limitedFile(filepath.Join(folder, PlanFile))
 	if err != nil {
 		return nil, &PlanError{folder, fmt.Errorf("holds no plan that can be read: %w", err)}
 	}
 	return data, nil
+}
+
+func limitedFile(path string) (data []byte, err error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	if data, err = io.ReadAll(io.LimitReader(f, mostPlanBytes+1)); err == nil && len(data) > mostPlanBytes {
+		err = fmt.Errorf("%s is larger than any plan", PlanFile)
+	}
+	return data, err
 }
 
 func damaged(folder string, err error) error {
@@ -250,8 +295,9 @@ func checkPlan(folder, kind string, format int) error {
 
 // IsJobFolder tells whether a folder holds a plan of this program.
 func IsJobFolder(dir string) bool {
-	_, err := ReadPlan(dir)
-	return err == nil
+	var p Plan
+	_, err := readPlan(dir, &p)
+	return err == nil // damaged counts do not make it another's
 }
 
 // Ours tells whether a folder was written by this program, whatever it holds:

@@ -90,7 +90,13 @@ func ReadMade(folder string) (Made, error) {
 	if err := m.read(data); err != nil {
 		return Made{}, damaged(folder, err)
 	}
-	return m, checkPlan(folder, m.Kind, m.Format)
+	if err := checkPlan(folder, m.Kind, m.Format); err != nil {
+		return m, err
+	}
+	if !counts(m.Sheets) || m.Source.Pages < 0 || m.Source.Pages > mostCount {
+		return Made{}, damaged(folder, fmt.Errorf("it counts %d sheets and %d pages", m.Sheets, m.Source.Pages))
+	}
+	return m, nil
 }
 
 // read takes the fields from the text of a plan and leaves the rest unread, but

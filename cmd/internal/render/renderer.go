@@ -23,7 +23,8 @@ type Options struct {
 	// which A3 scans in colour of 600 dpi can be drawn. Only one worker at a
 	// time may have more than a small part of it.
 	WorkerMemory int64
-	// PageTime is how long one page may take. 0: as long as it likes.
+	// PageTime is how long one page may take. 0: as long as it likes, and a page
+	// under way is not interrupted either; the engine is several times as fast.
 	PageTime time.Duration
 	// MaxPixels is the largest picture. 0: 40 million, A3 at 400 dpi.
 	MaxPixels int

@@ -83,7 +83,7 @@ func TestASlowPageIsGivenUp(t *testing.T) {
 }
 
 func TestDrawingCanBeInterrupted(t *testing.T) {
-	r := patient(t, 0)
+	r := patient(t, time.Hour)
 	d, err := r.OpenBytes(t.Context(), "slow.pdf", slow(), "")
 	if err != nil {
 		t.Fatal(err)

@@ -66,10 +66,10 @@ func (w *worker) closeUnused() {
 // within runs do and stops the engine if the context ends or the time is up.
 // It gives the worker up if that, or the error, leaves it in doubt.
 func (w *worker) within(ctx context.Context, late *TimeError, do func() error) error {
-	limited, cancel := ctx, context.CancelFunc(func() {})
-	if late.Limit > 0 {
-		limited, cancel = context.WithTimeoutCause(ctx, late.Limit, late)
+	if late.Limit <= 0 {
+		return w.failed(do()) // such an engine cannot be stopped
 	}
+	limited, cancel := context.WithTimeoutCause(ctx, late.Limit, late)
 	defer cancel()
 	engine, stopped := w.engine, make(chan struct{})
 	unwatch := context.AfterFunc(limited, func() {
