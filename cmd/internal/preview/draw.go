@@ -148,7 +148,7 @@ func draw(ctx context.Context, p *proof.Print, files map[*proof.File]*render.Doc
 		case ctx.Err() == nil && errors.As(err, &failed):
 			size := p.Paper()
 			img = crossed(int(size.W/25.4*dpi+0.5), int(size.H/25.4*dpi+0.5))
-			out.Failed = fmt.Sprintf("%s, page %d, %s", side.File.Name, side.Page, failed.Why())
+			out.Failed = fmt.Sprintf("%s: page %d %s", side.File.Name, side.Page, failed.Why())
 		default:
 			return out, err
 		}
