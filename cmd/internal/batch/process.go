@@ -26,7 +26,7 @@ type allowance struct {
 // says on the way goes to tell; the last message comes back.
 func (w *working) work(j *effort, tell func(message)) (message, *Failure) {
 	o := Order{
-		Source: j.Source, Place: j.Place, Password: j.Password, Proof: j.Proof, Profiles: w.o.Setting.Profiles.Dir, Region: w.o.Setting.Region, Settings: j.Settings,
+		Source: j.Source, Place: j.Place, Password: j.Password, Proof: j.Proof, Profiles: w.o.Setting.Profiles.Dir, Region: w.o.Setting.Region, Settings: j.Settings, PageTime: w.o.PageTime,
 		Memory: j.allow.memory, Cores: j.allow.cores, Watch: !canWatch,
 	}
 	p, err := w.standby.take(j.more)

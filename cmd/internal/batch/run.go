@@ -22,6 +22,7 @@ type Options struct {
 	Describe func(error) Failure
 	Memory   Size          // for all titles together and this process; 0: [SystemMemory]
 	Timeout  time.Duration // for each title; 0: any
+	PageTime time.Duration // for each page that is drawn; 0: any
 	Only     []string      // names of titles; empty: all
 
 	Force       bool // titles are made again, whatever lies there

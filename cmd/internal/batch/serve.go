@@ -25,9 +25,11 @@ type Order struct {
 	Profiles string     `json:"profiles,omitempty"`
 	Region   job.Region `json:"region,omitempty"`
 	Proof    bool       `json:"proof,omitempty"`
-	Settings []Setting  `json:"settings"`
-	Memory   Size       `json:"memory"` // that the title may take
-	Cores    int        `json:"cores"`  // likewise
+	// PageTime is how long each page that is drawn may take.
+	PageTime time.Duration `json:"page_time,omitempty"`
+	Settings []Setting     `json:"settings"`
+	Memory   Size          `json:"memory"` // that the title may take
+	Cores    int           `json:"cores"`  // likewise
 	// Watch is set where nobody outside can see to the memory: the process
 	// does so by itself, as far as it can.
 	Watch bool `json:"watch,omitempty"`

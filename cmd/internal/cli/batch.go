@@ -78,7 +78,9 @@ that are given here hold for all titles, whatever the worklist says.`,
 	f.BoolVar(&o.run.Verify, "verify", false, "read the files of complete titles, not only their sizes")
 	f.BoolVar(&o.run.Force, "force", false, "make every title again, whatever lies there")
 	f.StringArrayVar(&o.run.Only, "only", nil, "only the title of this name; can be given several times")
-	text(f, (*patience)(&o.run.Timeout), "title-timeout", "TIME", "end a title that takes longer, such as 90s or 10m (default none)")
+	o.run.Timeout = usualTitleTime
+	text(f, (*patience)(&o.run.Timeout), "title-timeout", "TIME", "end a title that takes longer, such as 90s or 10m, or none (default 12h)")
+	addPageTimeoutFlag(f, &o.run.PageTime)
 	text(f, &o.run.Memory, "memory", "SIZE", "memory for all titles together, such as 2GiB (default half of this computer's)")
 	text(f, &o.run.Share, "share", "K/N", "only part K of N of the shelf, chosen by the titles' names: one part for each machine")
 	f.BoolVar(&o.report, "report", false, "join the reports of the shares in --out")
@@ -86,22 +88,9 @@ that are given here hold for all titles, whatever the worklist says.`,
 	f.BoolVar(&o.quiet, "quiet", false, "show neither progress nor summary")
 	addProfilesFlag(f, &o.profiles)
 	addPasswordFlag(f, &password)
-	f.BoolVar(&proof, batch.ProofKey, false, "prove the files of each title, and make none that would not make the book")
+	f.BoolVar(&proof, batch.ProofKey, false, "prove the files of each title, and make none that would not make the book or cannot be checked")
 	addJobFlags(f, &given)
 	return cmd
-}
-
-// patience is how long a title may take.
-type patience time.Duration
-
-// UnmarshalText reads a duration such as 90s, 10m or 1h30m.
-func (p *patience) UnmarshalText(text []byte) error {
-	d, err := time.ParseDuration(string(text))
-	if err != nil || d <= 0 {
-		return &job.ValueError{Text: string(text), Why: "is no time, write such as 90s, 10m or 2h"}
-	}
-	*p = patience(d)
-	return nil
 }
 
 // argument takes the worklist or folder where one is needed.

@@ -8,6 +8,7 @@ import (
 	"io"
 	"strings"
 	"text/tabwriter"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -25,6 +26,7 @@ type inspectOptions struct {
 	password string // name of the file that holds it
 	json     bool
 	quiet    bool
+	pageTime time.Duration
 }
 
 func newInspect(s Surroundings) *cobra.Command {
@@ -53,13 +55,14 @@ annotations, spreads, and what prepare would warn about with the same flags.`,
 	f.BoolVar(&o.json, "json", false, "write what was found as JSON")
 	addPasswordFlag(f, &o.password)
 	f.BoolVar(&o.quiet, "quiet", false, "show no progress")
+	addPageTimeoutFlag(f, &o.pageTime)
 	addProfilesFlag(f, &o.profiles)
 	addJobFlags(f, &o.job)
 	return cmd
 }
 
 func runInspect(ctx context.Context, s Surroundings, o inspectOptions) (err error) {
-	engine := new(job.Engine)
+	engine := &job.Engine{PageTime: o.pageTime}
 	set := job.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version}
 	d, err := draft(ctx, s, o.source, o.password, o.job, set, engine)
 	if err != nil {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -26,6 +27,7 @@ type kitOptions struct {
 	dryRun   bool
 	quiet    bool
 	password string // name of the file that holds it
+	pageTime time.Duration
 }
 
 func newKit(s Surroundings) *cobra.Command {
@@ -64,6 +66,7 @@ and --profiles, and --proof, which tries the files on it.`,
 	f.BoolVar(&o.zip, "zip", false, "write one zip file, NAME-kit.zip")
 	addJobFlags(f, &o.job)
 	addPasswordFlag(f, &o.password)
+	addPageTimeoutFlag(f, &o.pageTime)
 	f.StringVar(&o.out, "out", "", "folder to write, or zip file if its name ends in .zip (default NAME-kit in the current folder)")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing kit of this program")
 	f.BoolVar(&o.dryRun, "dry-run", false, "show the plan as a table and write nothing")
@@ -113,7 +116,7 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 	if err != nil {
 		return err
 	}
-	engine := new(job.Engine)
+	engine := &job.Engine{PageTime: o.pageTime}
 	set := job.Setting{Profiles: profiles.Store{}, Region: s.Region, Version: Version}
 	d, err := draft(ctx, s, o.source, o.password, options, set, engine)
 	if err != nil {

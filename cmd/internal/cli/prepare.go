@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -31,6 +32,7 @@ type prepareOptions struct {
 	quiet    bool
 	profiles string
 	password string // name of the file that holds it
+	pageTime time.Duration
 }
 
 func newPrepare(s Surroundings) *cobra.Command {
@@ -63,10 +65,11 @@ Lengths are in mm, or with a unit: 5mm, 0.2in, 14pt.`,
 	addJobFlags(f, &o.job)
 	addProfilesFlag(f, &o.profiles)
 	addPasswordFlag(f, &o.password)
+	addPageTimeoutFlag(f, &o.pageTime)
 	f.StringVar(&o.out, "out", "", "folder to write (default NAME-print in the current folder)")
 	f.BoolVar(&o.replace, "replace", false, "replace the files of an existing job of this program; what else its folder holds is kept")
 	f.BoolVar(&o.dryRun, "dry-run", false, "show the plan as a table and write nothing")
-	f.BoolVar(&o.proof, "proof", false, "also prove the files as foldwright proof does, and write nothing if they would not make the book")
+	f.BoolVar(&o.proof, "proof", false, "also prove the files as foldwright proof does, and write nothing if they would not make the book or cannot be checked")
 	f.BoolVar(&o.quiet, "quiet", false, "show neither progress nor summary nor warnings")
 	return cmd
 }
@@ -197,7 +200,7 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 			return err
 		}
 	}
-	engine := new(job.Engine)
+	engine := &job.Engine{PageTime: o.pageTime}
 	set := job.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version, Proof: o.proof}
 	d, err := draft(ctx, s, o.source, o.password, o.job, set, engine)
 	if err != nil {

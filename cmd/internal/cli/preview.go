@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -17,13 +18,14 @@ import (
 
 // previewOptions is what the command line says.
 type previewOptions struct {
-	folder  string
-	dpi     float64
-	width   int
-	html    bool
-	out     string
-	replace bool
-	quiet   bool
+	folder   string
+	dpi      float64
+	width    int
+	html     bool
+	out      string
+	replace  bool
+	quiet    bool
+	pageTime time.Duration
 }
 
 func newPreview(s Surroundings) *cobra.Command {
@@ -36,7 +38,8 @@ func previewCommand(run func(context.Context, previewOptions) error) *cobra.Comm
 		Use:   "preview FOLDER",
 		Short: "draw all sheets of a job, fronts and backs",
 		Long: `Preview draws each sheet of a job as it comes out of the printer, front and
-back, and writes a folder of PNG files or one HTML page with all of them.`,
+back, and writes a folder of PNG files or one HTML page with all of them. A side that
+cannot be drawn is named, a grey cross stands for it, and the status is 3.`,
 		Example: `  foldwright preview BOOK-print
   foldwright preview BOOK-print --html --width 300
   foldwright preview BOOK-print --dpi 150 --out sheets`,
@@ -59,6 +62,7 @@ back, and writes a folder of PNG files or one HTML page with all of them.`,
 	f.SortFlags = false
 	f.Float64Var(&o.dpi, "dpi", 60, "resolution of the pictures")
 	f.IntVar(&o.width, "width", 0, "width of a picture in pixels instead")
+	addPageTimeoutFlag(f, &o.pageTime)
 	f.BoolVar(&o.html, "html", false, "write one HTML page instead of a folder")
 	f.StringVar(&o.out, "out", "", "folder or page to write (default NAME-preview or NAME-preview.html beside the folder)")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing preview")
@@ -86,7 +90,7 @@ func runPreview(ctx context.Context, s Surroundings, o previewOptions) (err erro
 	if err != nil {
 		return err
 	}
-	engine := new(job.Engine)
+	engine := &job.Engine{PageTime: o.pageTime}
 	defer func() { err = errors.Join(err, p.Close(), engine.Close()) }()
 	renderer, err := engine.Renderer(ctx)
 	if err != nil {
@@ -96,7 +100,11 @@ func runPreview(ctx context.Context, s Surroundings, o previewOptions) (err erro
 	if !o.quiet {
 		bar = progress.Bar(s.Err)
 	}
-	how := preview.Options{Renderer: renderer, DPI: o.dpi, Progress: bar}
+	undrawn := new(preview.UndrawnError)
+	how := preview.Options{
+		Renderer: renderer, DPI: o.dpi, Progress: bar,
+		Undrawn: func(side string) { undrawn.Sides = append(undrawn.Sides, side) },
+	}
 	if o.width > 0 {
 		how.DPI = float64(o.width) * 25.4 / p.Paper().W
 	}
@@ -113,6 +121,8 @@ func runPreview(ctx context.Context, s Surroundings, o previewOptions) (err erro
 	if !o.quiet {
 		tellKept(s, kept)
 	}
-	_, err = fmt.Fprintln(s.Out, out)
-	return err
+	if _, err = fmt.Fprintln(s.Out, out); err != nil || len(undrawn.Sides) == 0 {
+		return err
+	}
+	return undrawn
 }

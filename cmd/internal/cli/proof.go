@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -23,6 +25,7 @@ type proofOptions struct {
 	out      string
 	replace  bool
 	quiet    bool
+	pageTime time.Duration
 }
 
 func newProof(s Surroundings) *cobra.Command {
@@ -38,7 +41,9 @@ func proofCommand(run func(context.Context, proofOptions) error) *cobra.Command 
 a printer made of code that does what the job's profile says, cuts, folds and
 nests the sheets, and compares each page of the book that comes out with the
 source. It names what is wrong, page by page, with sheet and side, and ends with
-status 8 if anything is.
+status 8 if anything is. If nothing is wrong but pages could not be checked, such as
+pages that cannot be drawn in the time they may take, it names them and ends with
+status 3.
 
 It also writes NAME-proof.pdf beside the folder: the book as one will read it,
 two pages side by side with the fold between them. The folder stays as it is.`,
@@ -59,6 +64,7 @@ two pages side by side with the fold between them. The folder stays as it is.`,
 	addSourceFlag(f, &o.source)
 	addPasswordFlag(f, &o.password)
 	f.Float64Var(&o.dpi, "dpi", 60, "resolution at which pages are compared")
+	addPageTimeoutFlag(f, &o.pageTime)
 	f.StringVar(&o.out, "out", "", "file to write (default NAME-proof.pdf beside the folder)")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing proof")
 	f.BoolVar(&o.quiet, "quiet", false, "show neither progress nor summary")
@@ -81,7 +87,7 @@ func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
 	if err := publish.Check(out, place); err != nil {
 		return err
 	}
-	engine := new(job.Engine)
+	engine := &job.Engine{PageTime: o.pageTime}
 	defer func() { err = errors.Join(err, engine.Close()) }()
 	p, err := proof.Open(ctx, o.folder)
 	if err != nil {
@@ -130,13 +136,15 @@ func check(ctx context.Context, s Surroundings, p *proof.Print, engine *job.Engi
 	if quiet {
 		return found, nil
 	}
-	for _, u := range found.Unseen {
-		fmt.Fprintf(s.Err, "warning: %s\n", u)
+	if len(found.Faults) > 0 { // else the error says it
+		for _, why := range slices.Concat(found.Why, found.Notes) {
+			fmt.Fprintf(s.Err, "warning: %s\n", why)
+		}
 	}
 	for _, line := range p.Summary(found) {
 		fmt.Fprintln(s.Err, line)
 	}
-	if len(found.Faults) == 0 {
+	if len(found.Faults) == 0 && len(found.Why) == 0 {
 		fmt.Fprintf(s.Err, "proof: %s compared with %s, nothing is wrong (largest difference of a page %.3f percent, of a spot %.1f)\n",
 			reorder.Count(found.Pages, "page"), p.SourceName(), found.Mean, found.Worst)
 	}

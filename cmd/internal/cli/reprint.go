@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"time"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -21,11 +22,13 @@ type mendOptions struct {
 	replace  bool
 	quiet    bool
 	password string // name of the file that holds it
+	pageTime time.Duration
 }
 
 func addMendFlags(f *pflag.FlagSet, o *mendOptions) {
 	addSourceFlag(f, &o.source)
 	addPasswordFlag(f, &o.password)
+	addPageTimeoutFlag(f, &o.pageTime)
 	f.StringVar(&o.out, "out", "", "folder to write (default one within FOLDER, named after the sheets)")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing folder that this command has written")
 	f.BoolVar(&o.quiet, "quiet", false, "do not say what was made")
@@ -46,7 +49,7 @@ func mended(ctx context.Context, s Surroundings, o mendOptions, mend func(job.Jo
 			return err
 		}
 	}
-	engine := new(job.Engine)
+	engine := &job.Engine{PageTime: o.pageTime}
 	source, err := openSource(ctx, s, o.source, o.password, engine)
 	if err != nil {
 		return errors.Join(err, engine.Close())

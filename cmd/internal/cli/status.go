@@ -14,6 +14,7 @@ import (
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/lesson"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/preview"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/render"
@@ -50,7 +51,7 @@ var statusMeanings = []struct {
 	{Done, "done, perhaps with warnings"},
 	{Unexpected, "something unexpected went wrong"},
 	{WrongUse, "wrong use: flags or arguments"},
-	{Partly, "partly done: a shelf with titles that failed"},
+	{Partly, "partly done: a shelf with titles that failed, or pages that could not be drawn"},
 	{Unreadable, "the input cannot be read"},
 	{Locked, "a password or a permission is needed"},
 	{Output, "the output exists, cannot be written, or the disk is full"},
@@ -89,7 +90,7 @@ func statusOf(err error) Status {
 		return Interrupted
 	case tooManyFiles(err):
 		return Unexpected
-	case is[*partlyError](err):
+	case is[*partlyError](err), is[*proof.UncheckedError](err), is[*preview.UndrawnError](err):
 		return Partly
 	case is[*simulate.FaultError](err), is[*proof.Error](err):
 		return Faults

@@ -42,7 +42,7 @@ func makeTitle(ctx context.Context, s Surroundings, o batch.Order, t *batch.Tell
 	if err != nil {
 		return err
 	}
-	engine := new(job.Engine)
+	engine := &job.Engine{PageTime: o.PageTime}
 	set := job.Setting{Profiles: profiles.Open(o.Profiles), Region: o.Region, Version: Version, Proof: o.Proof}
 	resolved, err := options.Resolve(set)
 	if err != nil {

@@ -23,10 +23,10 @@ func (v *Survey) fitContent(ctx context.Context, o Options) error {
 		s := v.shown[page-1]
 		bySource[s.Page] = append(bySource[s.Page], page)
 	}
-	var undrawn []int
+	failed := undrawn{}
 	err := v.EachPicture(ctx, v.SourcePages(v.Chosen), func(source int, p Picture, err error) error {
 		if err != nil {
-			undrawn = append(undrawn, source)
+			failed.add(source, err)
 		}
 		for _, page := range bySource[source] {
 			box := v.shown[page-1].Box
@@ -43,10 +43,9 @@ func (v *Survey) fitContent(ctx context.Context, o Options) error {
 	if err != nil {
 		return err
 	}
-	if len(undrawn) > 0 {
-		slices.Sort(undrawn)
-		v.say("%s: what is printed there could not be measured, the whole page is taken", reorder.PagesText(undrawn))
-	}
+	failed.each(func(what string) {
+		v.say("%s: what is printed there could not be measured, the whole page is taken", what)
+	})
 	if len(ink) == 0 {
 		return &ChoiceError{"--box content: nothing is printed on the pages"}
 	}

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"sync"
+	"time"
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/render"
@@ -13,6 +14,8 @@ import (
 // Engine is a renderer that is started when it is first needed, which for
 // most jobs is never. The zero value is ready; Close it when done.
 type Engine struct {
+	PageTime time.Duration // how long a page may take to be drawn; 0: as long as it likes
+
 	once     sync.Once
 	renderer *render.Renderer
 	err      error
@@ -29,7 +32,7 @@ func RunningEngine(r *render.Renderer) *Engine {
 
 // Renderer starts the renderer or returns the one that runs.
 func (e *Engine) Renderer(ctx context.Context) (*render.Renderer, error) {
-	e.once.Do(func() { e.renderer, e.err = render.Start(ctx, render.Options{}) })
+	e.once.Do(func() { e.renderer, e.err = render.Start(ctx, render.Options{PageTime: e.PageTime}) })
 	return e.renderer, e.err
 }
 

@@ -95,10 +95,10 @@ func (d *Draft) measureInk(ctx context.Context, places []pdf.Placed, printable r
 		onPage[p.Page] = append(onPage[p.Page], p)
 	}
 	var found []lost
-	var undrawn []int
+	failed := undrawn{}
 	err := d.EachPicture(ctx, pages, func(page int, small Picture, err error) error {
 		if err != nil {
-			undrawn = append(undrawn, page)
+			failed.add(page, err)
 			return nil
 		}
 		for _, p := range onPage[page] {
@@ -108,9 +108,10 @@ func (d *Draft) measureInk(ctx context.Context, places []pdf.Placed, printable r
 		}
 		return nil
 	})
-	if err == nil && len(undrawn) > 0 {
-		slices.Sort(undrawn)
-		d.say("%s: whether ink falls into the edge that the printer cannot reach could not be measured there", reorder.PagesText(undrawn))
+	if err == nil {
+		failed.each(func(what string) {
+			d.say("%s: whether ink falls into the edge that the printer cannot reach could not be measured there", what)
+		})
 	}
 	slices.SortFunc(found, func(a, b lost) int { return a.page - b.page })
 	return found, err

@@ -33,6 +33,8 @@ type Inspection struct {
 	Cover       bool                 `json:"cover"`             // the first page looks like one
 	Warnings    []string             `json:"warnings"`          // of prepare with the same options
 	Findings    []string             `json:"findings"`          // what prepare does not look for
+
+	undrawn, unread undrawn
 }
 
 // SizeFound is a size of pages, as they are seen.
@@ -111,6 +113,7 @@ func Inspect(ctx context.Context, draft *Draft, progress Progress) (Inspection, 
 		Sizes: d.sizesFound(), Encrypted: d.Encrypted(), RightToLeft: d.RightToLeft(),
 		Layers: d.Layers(), Annotations: d.Annotations(),
 		Fonts: []FontFound{}, Findings: []string{},
+		undrawn: undrawn{}, unread: undrawn{},
 		Printed: PrintedFacts{
 			Paper: d.Paper.Name, Scale: d.Placement.Scale, Coarse: []Coarse{}, Edge: PageLengths{}, Fold: PageLengths{},
 		},
@@ -164,6 +167,14 @@ func (d inspector) sizesFound() []SizeFound {
 	return out
 }
 
+// skip notes a page that could not be read, unless it is said already that it
+// could not be drawn.
+func (in *Inspection) skip(page int, err error) {
+	if !slices.Contains(in.Printed.Undrawn, page) {
+		in.unread.add(page, err)
+	}
+}
+
 // find says what is worth a thought and is no warning of prepare.
 func (in *Inspection) find(d inspector) {
 	say := func(format string, args ...any) { in.Findings = append(in.Findings, fmt.Sprintf(format, args...)) }
@@ -189,9 +200,8 @@ func (in *Inspection) find(d inspector) {
 		worst := slices.MinFunc(p.Fold, func(a, b PageLength) int { return cmp.Compare(a.MM, b.MM) })
 		say("%s: ink nearer than %d mm to the fold, where it is hard to read, %.1f mm%s: --gutter moves it away", in.name(p.Fold.Pages()), foldClear, worst.MM, in.worstOn(p.Fold.Pages(), worst.Page))
 	}
-	if len(p.Undrawn) > 0 {
-		say("%s: could not be drawn, so nothing is said about the ink there", in.name(p.Undrawn))
-	}
+	in.undrawn.each(func(what string) { say("%s, so nothing is said about the ink there", what) })
+	in.unread.each(func(what string) { say("%s, so its type, pictures and number are left out here", what) })
 	in.findSides(d, say)
 }
 
@@ -273,12 +283,10 @@ func (d inspector) inspectType(ctx context.Context, doc *render.Document, in *In
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}
-		if err != nil {
-			continue // it is said that the page cannot be drawn
-		}
-		drawn, err := doc.Size(ctx, page)
-		if err != nil {
-			return err
+		drawn, sizeErr := doc.Size(ctx, page)
+		if err := cmp.Or(err, sizeErr); err != nil {
+			in.skip(page, err)
+			continue
 		}
 		unit := d.Pages()[page-1].Size.W / drawn.W
 		for mm, n := range sizes {

@@ -356,10 +356,10 @@ func TestInspectionOfTheFile(t *testing.T) {
 			t.Errorf("%s is not in %s", want, text)
 		}
 	}
-	if want := "page 3: whether ink falls into the edge that the printer cannot reach could not be measured there"; !slices.Contains(in.Warnings, want) {
+	if want := "page 3 can't be loaded: whether ink falls into the edge that the printer cannot reach could not be measured there"; !slices.Contains(in.Warnings, want) {
 		t.Errorf("prepare would warn of %q", in.Warnings)
 	}
-	said(t, "a page that PDFium doesn't draw", in, "page 3: could not be drawn, so nothing is said about the ink there")
+	said(t, "a page that PDFium doesn't draw", in, "page 3 can't be loaded, so nothing is said about the ink there")
 }
 
 // TestPagesWithUnitsOfTheirOwn have type and pictures twice as large as they say.

@@ -58,6 +58,7 @@ func (d inspector) inspectInk(ctx context.Context, in *Inspection, progress Prog
 		progress.Step(1)
 		if err != nil {
 			in.Printed.Undrawn = append(in.Printed.Undrawn, page)
+			in.undrawn.add(page, err)
 			return nil
 		}
 		for _, p := range inFiles[page] {

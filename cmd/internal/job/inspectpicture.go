@@ -40,12 +40,10 @@ func (d inspector) inspectPictures(ctx context.Context, doc *render.Document, in
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}
-		if err != nil {
-			continue // it is said that the page cannot be drawn
-		}
-		size, err := doc.Size(ctx, page)
-		if err != nil {
-			return err
+		size, sizeErr := doc.Size(ctx, page)
+		if err := cmp.Or(err, sizeErr); err != nil {
+			in.skip(page, err)
+			continue
 		}
 		s *= d.Pages()[page-1].Size.W / size.W // a page may have units of its own
 		for _, p := range pictures {

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -76,8 +77,9 @@ func (d inspector) inspectNumbers(ctx context.Context, doc *render.Document, in 
 			return ctx.Err()
 		}
 		size, sizeErr := doc.Size(ctx, page)
-		if err != nil || sizeErr != nil {
-			continue // it is said that the page cannot be drawn
+		if err := cmp.Or(err, sizeErr); err != nil {
+			in.skip(page, err)
+			continue
 		}
 		in.Numbering.Sampled++
 		found := map[int]bool{}

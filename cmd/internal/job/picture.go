@@ -4,10 +4,13 @@ import (
 	"bytes"
 	"compress/flate"
 	"context"
+	"errors"
 	"image"
 	"io"
+	"maps"
 	"math"
 	"runtime"
+	"slices"
 	"sync"
 
 	"golang.org/x/sync/errgroup"
@@ -75,6 +78,27 @@ func (p Picture) Columns() (columns [100]bool) {
 		}
 	}
 	return columns
+}
+
+// undrawn are pages that could not be drawn or read, by the reason.
+type undrawn map[string][]int
+
+func (u undrawn) add(page int, err error) {
+	why := err.Error()
+	var drawing *render.Error
+	if errors.As(err, &drawing) {
+		why = drawing.Why()
+	}
+	u[why] = append(u[why], page)
+}
+
+// each hands out the pages of one reason after the other, named with it: page
+// 3 could not be drawn in 20 s.
+func (u undrawn) each(say func(what string)) {
+	for _, why := range slices.Sorted(maps.Keys(u)) {
+		pages := slices.Compact(slices.Sorted(slices.Values(u[why])))
+		say(reorder.PagesText(pages) + " " + why)
+	}
 }
 
 // small is a picture as it is kept: a page of text takes a few kilobytes.

@@ -25,17 +25,27 @@ func (e *PlanError) Error() string { return fmt.Sprintf("%s: %v", e.Folder, e.Er
 
 func (e *PlanError) Unwrap() error { return e.Err }
 
-// ReadPlan reads the plan in a folder. Its errors are a [*PlanError].
+// ReadPlan reads and checks the plan in a folder. Its errors are a [*PlanError].
 func ReadPlan(folder string) (Plan, error) {
 	var p Plan
-	if err := readPlan(folder, &p); err != nil {
+	_, err := readPlan(folder, &p)
+	if err == nil {
+		err = p.checkIn(folder)
+	}
+	if err != nil {
 		return Plan{}, err
 	}
-	return p, checkPlan(folder, p.Kind, p.Format)
+	return p, nil
 }
 
-func readPlan(folder string, into any) error {
-	data, err := planBytes(folder)
+// ReadPlanAs is ReadPlan for whoever wants to see no more of the plan than
+// into has fields for.
+func ReadPlanAs(folder string, into any) error {
+	var p Plan
+	data, err := readPlan(folder, &p)
+	if err == nil {
+		err = p.checkIn(folder)
+	}
 	if err != nil {
 		return err
 	}
@@ -45,8 +55,30 @@ func readPlan(folder string, into any) error {
 	return nil
 }
 
+func (p Plan) checkIn(folder string) error {
+	if err := p.check(); err != nil {
+		return damaged(folder, err)
+	}
+	if err := p.Profile.Check(); err != nil {
+		return &PlanError{folder, err}
+	}
+	return nil
+}
+
+// readPlan reads a plan of this program, and returns its text too.
+func readPlan(folder string, p *Plan) ([]byte, error) {
+	data, err := planBytes(folder)
+	if err != nil {
+		return nil, err
+	}
+	if err := json.Unmarshal(data, p); err != nil {
+		return nil, damaged(folder, err)
+	}
+	return data, checkPlan(folder, p.Kind, p.Format)
+}
+
 func planBytes(folder string) ([]byte, error) {
-	data, err := os.ReadFile(filepath.Join(folder, PlanFile))
+	data, err := limitedFile(filepath.Join(folder, PlanFile))
 	if err != nil {
 		if info, e := os.Stat(folder); e == nil && !info.IsDir() {
 			return nil, &PlanError{folder, &folderError{folder}}
@@ -54,6 +86,18 @@ func planBytes(folder string) ([]byte, error) {
 		return nil, &PlanError{folder, fmt.Errorf("holds no plan that can be read: %w", err)}
 	}
 	return data, nil
+}
+
+func limitedFile(path string) (data []byte, err error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	if data, err = io.ReadAll(io.LimitReader(f, mostPlanBytes+1)); err == nil && len(data) > mostPlanBytes {
+		err = fmt.Errorf("%s is larger than any plan", PlanFile)
+	}
+	return data, err
 }
 
 func damaged(folder string, err error) error {
@@ -71,9 +115,9 @@ func checkPlan(folder, kind string, format int) error {
 }
 
 // Files names the files of a job in its folder, the plan last; none where there
-// is no plan of this program.
+// is no plan of this program. Damaged counts don't make it another's.
 func Files(dir string) []string {
-	plan, err := ReadMade(dir)
+	plan, err := readMade(dir)
 	if err != nil {
 		return nil
 	}
@@ -125,6 +169,18 @@ type Made struct {
 // ReadMade reads that much of the plan in a folder, which stands at its
 // beginning and is far less than all of it. Its errors are a [*PlanError].
 func ReadMade(folder string) (Made, error) {
+	m, err := readMade(folder)
+	if err == nil && (!counts(m.Sheets) || m.Source.Pages < 0 || m.Source.Pages > mostCount) {
+		err = damaged(folder, fmt.Errorf("it counts %d sheets and %d pages", m.Sheets, m.Source.Pages))
+	}
+	if err != nil {
+		return Made{}, err
+	}
+	return m, nil
+}
+
+// readMade is ReadMade of a plan whose counts may be damaged.
+func readMade(folder string) (Made, error) {
 	data, err := planBytes(folder)
 	if err != nil {
 		return Made{}, err

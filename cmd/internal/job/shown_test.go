@@ -191,7 +191,7 @@ func TestContentBoxOfEachSize(t *testing.T) {
 			t.Errorf("page %d: the content box is %v, want %v", i+1, got, want)
 		}
 	}
-	if want := "page 4: what is printed there could not be measured, the whole page is taken"; !slices.Contains(d.Warnings(), want) {
+	if want := "page 4 can't be loaded: what is printed there could not be measured, the whole page is taken"; !slices.Contains(d.Warnings(), want) {
 		t.Errorf("warnings: %q", d.Warnings())
 	}
 }

@@ -48,16 +48,21 @@ func (d *Draft) warnTrim(ctx context.Context) error {
 	text := &textFinder{source: d.Source}
 	defer text.close()
 	var cut []lost
-	var rims, undrawn []int
+	var rims []int
+	failed := undrawn{}
 	err := d.EachPicture(ctx, sources, func(source int, small Picture, err error) error {
 		if err != nil {
-			undrawn = append(undrawn, source)
+			failed.add(source, err)
 			return nil
 		}
 		for _, c := range onPage[source] {
 			mm, rim, err := d.lookAtCut(ctx, text, small, c)
+			if ctx.Err() != nil {
+				return ctx.Err()
+			}
 			if err != nil {
-				return err
+				failed.add(source, err)
+				continue
 			}
 			if mm >= inkLeast {
 				cut = append(cut, lost{source, mm})
@@ -80,10 +85,9 @@ func (d *Draft) warnTrim(ctx context.Context) error {
 		slices.Sort(rims)
 		d.say("%s: print runs to the edge of the page and ends less than %g mm beyond the cut: a white rim may show", reorder.PagesText(slices.Compact(rims)), bleedLeast)
 	}
-	if len(undrawn) > 0 {
-		slices.Sort(undrawn)
-		d.say("%s: whether print is cut off there could not be measured", reorder.PagesText(undrawn))
-	}
+	failed.each(func(what string) {
+		d.say("%s: whether print is cut off there could not be measured", what)
+	})
 	return nil
 }
 

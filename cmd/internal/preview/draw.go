@@ -3,6 +3,7 @@ package preview
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"image"
 	"image/color"
@@ -21,6 +22,7 @@ type Options struct {
 	Renderer *render.Renderer
 	DPI      float64 // of the pictures
 	Progress interface{ Step(n int) }
+	Undrawn  func(side string) // is told of each side that could not be drawn, and why
 }
 
 // picture is one side of a sheet.
@@ -28,12 +30,39 @@ type picture struct {
 	Sheet  int
 	Side   reorder.Side
 	Holds  string // what stands on it, in words
+	Failed string // why it could not be drawn, then the picture is a grey cross; empty: it was
 	PNG    []byte
 	Pixels image.Point
 }
 
+// failedText is to be said after what stands on the side.
+func (p picture) failedText() string {
+	if p.Failed == "" {
+		return ""
+	}
+	return " (" + p.Failed + ")"
+}
+
 // Sides is the number of pictures.
 func Sides(p *proof.Print) int { return 2 * len(p.Sheets) }
+
+// UndrawnError says that a preview has been written, but for sides that could not be
+// drawn.
+type UndrawnError struct{ Sides []string }
+
+func (e *UndrawnError) Error() string {
+	const most = 3
+	what := strings.Join(e.Sides[:min(most, len(e.Sides))], "; ")
+	if more := len(e.Sides) - most; more > 0 {
+		what += fmt.Sprintf("; and %d more", more)
+	}
+	return what
+}
+
+// Hint is what to do about it.
+func (e *UndrawnError) Hint() string {
+	return "a grey cross stands for each of them; --page-timeout gives a page more time"
+}
 
 // drawn draws all sides, side by side on the renderer's workers, and hands
 // them to each in their order.
@@ -87,6 +116,9 @@ func drawn(ctx context.Context, p *proof.Print, o Options, each func(picture) er
 				if err := each(one); err != nil {
 					return err
 				}
+				if one.Failed != "" {
+					o.Undrawn(fmt.Sprintf("sheet %d, %s: %s", one.Sheet, one.Side, one.Failed))
+				}
 				o.Progress.Step(1)
 			case <-ctx.Done():
 				return ctx.Err()
@@ -106,13 +138,20 @@ func draw(ctx context.Context, p *proof.Print, files map[*proof.File]*render.Doc
 		img = blank(int(size.W/25.4*dpi+0.5), int(size.H/25.4*dpi+0.5))
 	} else {
 		drawn, err := files[side.File].RGBA(ctx, side.Page, dpi)
-		if err != nil {
+		var failed *render.Error
+		switch {
+		case err == nil:
+			if side.View[0] < 0 {
+				turn(drawn)
+			}
+			img = smaller(drawn)
+		case ctx.Err() == nil && errors.As(err, &failed):
+			size := p.Paper()
+			img = crossed(int(size.W/25.4*dpi+0.5), int(size.H/25.4*dpi+0.5))
+			out.Failed = fmt.Sprintf("%s: page %d %s", side.File.Name, side.Page, failed.Why())
+		default:
 			return out, err
 		}
-		if side.View[0] < 0 {
-			turn(drawn)
-		}
-		img = smaller(drawn)
 	}
 	var data bytes.Buffer
 	err := png.Encode(&data, img)
@@ -154,6 +193,28 @@ func blank(w, h int) image.Image {
 	}
 	return g
 }
+
+// mostCrossed is the longest edge of a picture that stands for another, in pixels.
+const mostCrossed = 2000
+
+// crossed stands for a side that could not be drawn: grey, with a cross.
+func crossed(w, h int) image.Image {
+	shrink := max(1, float64(max(w, h))/mostCrossed)
+	w, h = max(1, int(float64(w)/shrink)), max(1, int(float64(h)/shrink))
+	g := image.NewGray(image.Rect(0, 0, w, h))
+	for y := range h {
+		for x := range w {
+			v := color.Gray{Y: 0xd0}
+			if at := x * h; abs(at-y*w) < 2*h || abs(at-(h-1-y)*w) < 2*h {
+				v.Y = 0x80
+			}
+			g.SetGray(x, y, v)
+		}
+	}
+	return g
+}
+
+func abs(n int) int { return max(n, -n) }
 
 // turn turns a picture by half a turn.
 func turn(p *image.RGBA) {

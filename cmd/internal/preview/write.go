@@ -123,7 +123,7 @@ func Page(ctx context.Context, p *proof.Print, o Options, w io.Writer) error {
 		if err := encoder.Close(); err != nil {
 			return err
 		}
-		fmt.Fprintf(out, "\">\n<figcaption>%s: %s</figcaption>\n</figure>\n", one.Side, one.Holds)
+		fmt.Fprintf(out, "\">\n<figcaption>%s: %s%s</figcaption>\n</figure>\n", one.Side, one.Holds, html.EscapeString(one.failedText()))
 		if one.Side == reorder.Back {
 			fmt.Fprint(out, "</section>\n")
 		}

@@ -26,8 +26,9 @@ type checker struct {
 
 	mu          sync.Mutex // guards what follows
 	found       map[*expectation]Fault
-	unseen      []string
-	mean, worst float64 // see Result
+	unseen      map[*expectation]bool
+	why         []string // see Result
+	mean, worst float64  // see Result
 }
 
 // unit is a page of a print file and the places on it.
@@ -60,7 +61,7 @@ func (c *checker) units() []*unit {
 // run compares all units, side by side on the renderer's workers, and then
 // looks closer at what is wrong.
 func (c *checker) run(ctx context.Context) error {
-	c.found = map[*expectation]Fault{}
+	c.found, c.unseen = map[*expectation]Fault{}, map[*expectation]bool{}
 	units := c.units()
 	if c.Progress != nil {
 		c.Progress.Start("proof of "+c.plan.Source.File, len(units))
@@ -100,6 +101,10 @@ func (c *checker) glance(ctx context.Context, u *unit) error {
 		}
 		alone := render.Placed{Page: e.Page, Matrix: e.stands, Clip: common(e.Size.Rect(), e.stands.Bounds(e.seen))}
 		picture, err := c.source.drawing.Compose(ctx, e.Size, c.DPI, []render.Placed{alone})
+		var drawing *render.Error
+		if ctx.Err() == nil && errors.As(err, &drawing) {
+			continue // then it cannot be known
+		}
 		if err != nil {
 			return err
 		}
@@ -122,11 +127,24 @@ func (c *checker) each(ctx context.Context, units []*unit, do func(context.Conte
 			}
 			c.mu.Lock()
 			defer c.mu.Unlock()
-			c.unseen = append(c.unseen, fmt.Sprintf("%s could not be compared: %v", u.what(), err))
+			c.skip(u, drawing)
 			return nil
 		})
 	}
 	return group.Wait()
+}
+
+// skip notes that a unit could not be compared. The file is named only if it is
+// one of the print files: pages are the source's.
+func (c *checker) skip(u *unit, why *render.Error) {
+	for _, e := range u.places {
+		c.unseen[e] = true
+	}
+	reason := why.Error()
+	if why.Page > 0 && why.File == c.source.path {
+		reason = fmt.Sprintf("page %d %s", why.Page, why.Why())
+	}
+	c.why = append(c.why, fmt.Sprintf("%s could not be compared: %s", u.what(), reason))
 }
 
 // what names the source pages of a unit, or its page of the file.
@@ -200,11 +218,12 @@ func (c *checker) compare(ctx context.Context, u *unit) (bad []*expectation, err
 		}
 		return bad, nil
 	}
-	got, err := c.print(ctx, u)
+	// The source first: if one of its pages cannot be drawn, it is named.
+	want, err := c.want(ctx, u)
 	if err != nil {
 		return nil, err
 	}
-	want, err := c.want(ctx, u)
+	got, err := c.print(ctx, u)
 	if err != nil {
 		return nil, err
 	}
@@ -277,6 +296,13 @@ func (c *checker) marked(e *expectation) []reorder.Rect {
 	}
 }
 
+func (c *checker) reported(e *expectation) bool {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	_, ok := c.found[e]
+	return ok
+}
+
 // report notes what is wrong at a place.
 func (c *checker) report(e *expectation, kind Kind, format string, a ...any) {
 	f := Fault{Kind: kind, Page: e.Page, Place: e.Place, Sheet: c.Sheets[e.Sheet].Number, What: fmt.Sprintf(format, a...)}
@@ -299,7 +325,7 @@ func (c *checker) result() Result {
 			out.Faults = append(out.Faults, f)
 		}
 	}
-	slices.Sort(c.unseen)
-	out.Unseen = c.unseen
+	slices.Sort(c.why)
+	out.Unseen, out.Why = len(c.unseen), slices.Compact(c.why)
 	return out
 }

@@ -2,6 +2,7 @@ package proof
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"image"
 	"math"
@@ -12,7 +13,22 @@ import (
 )
 
 // explain finds out what is wrong at the places of a unit that do not agree.
+// Where the renderer gives up over it, they still do not agree.
 func (c *checker) explain(ctx context.Context, u *unit) error {
+	err := c.explainPlaces(ctx, u)
+	var drawing *render.Error
+	if ctx.Err() != nil || !errors.As(err, &drawing) {
+		return err
+	}
+	for _, e := range u.places {
+		if !c.reported(e) {
+			c.report(e, Differs, "it differs from the source")
+		}
+	}
+	return nil
+}
+
+func (c *checker) explainPlaces(ctx context.Context, u *unit) error {
 	got, err := c.print(ctx, u)
 	if err != nil {
 		return err

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"foldwright/reorder"
 )
@@ -57,12 +58,39 @@ type Error struct {
 	Pages  int // that were compared
 }
 
-// Fault is an [*Error] if a check has found anything wrong.
-func (p *Print) Fault(r Result) error {
-	if len(r.Faults) == 0 {
-		return nil
+// UncheckedError says that a proof has found no fault but could not look at
+// all pages: so nobody knows.
+type UncheckedError struct {
+	Folder string
+	Why    []string // as in [Result]
+	Unseen int
+	Pages  int // of the book, with those unseen
+}
+
+func (e *UncheckedError) Error() string {
+	const most = 3
+	why := strings.Join(e.Why[:min(most, len(e.Why))], "; ")
+	if more := len(e.Why) - most; more > 0 {
+		why += fmt.Sprintf("; and %d more", more)
 	}
-	return &Error{p.Folder, r.Faults, r.Pages}
+	return fmt.Sprintf("%s: %d of %s could not be checked: %s", e.Folder, e.Unseen, reorder.Count(e.Pages, "page"), why)
+}
+
+// Hint is what to do about it.
+func (e *UncheckedError) Hint() string {
+	return "look at these pages in the print files yourself, or give each page more time with --page-timeout; without --proof the files are written unchecked"
+}
+
+// Fault is an [*Error] if a check has found anything wrong, else an
+// [*UncheckedError] if it has left out a page.
+func (p *Print) Fault(r Result) error {
+	switch {
+	case len(r.Faults) > 0:
+		return &Error{p.Folder, r.Faults, r.Pages}
+	case len(r.Why) > 0:
+		return &UncheckedError{p.Folder, r.Why, r.Unseen, r.Pages}
+	}
+	return nil
 }
 
 func (e *Error) Error() string {

@@ -1,11 +1,6 @@
 package proof
 
 import (
-	"encoding/json"
-	"fmt"
-	"os"
-	"path/filepath"
-
 	"foldwright/cmd/internal/job"
 	"foldwright/profiles"
 	"foldwright/reorder"
@@ -34,20 +29,7 @@ type plan struct {
 
 // readPlan reads the plan in a folder. Its errors are a [*job.PlanError].
 func readPlan(folder string) (p plan, err error) {
-	if _, err := job.ReadPlan(folder); err != nil {
-		return p, err
-	}
-	data, err := os.ReadFile(filepath.Join(folder, job.PlanFile))
-	if err == nil {
-		err = json.Unmarshal(data, &p)
-	}
-	switch size := p.paper(); {
-	case err != nil:
-		return p, &job.PlanError{Folder: folder, Err: err}
-	case !(size.W > 0 && size.W <= size.H && size.H < 10000):
-		return p, &job.PlanError{Folder: folder, Err: fmt.Errorf("%s names paper of %s", job.PlanFile, size)}
-	}
-	return p, p.Profile.Check()
+	return p, job.ReadPlanAs(folder, &p)
 }
 
 func (p plan) paper() reorder.Size { return reorder.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM} }

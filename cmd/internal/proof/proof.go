@@ -78,8 +78,10 @@ type Result struct {
 	Source string // where it lies
 	Pages  int    // places that were compared, blanks too
 	Faults []Fault
-	// Unseen names what could not be compared, and why.
-	Unseen []string
+	// Unseen is what could not be compared, and Why names it, with the reasons.
+	Unseen int
+	Why    []string
+	Notes  []string // what a second reader said that is no fault
 	// Mean and Worst are the largest differences, in percent of the step from
 	// black to white, of a right page and of a block of 8 x 8 pixels on one.
 	Mean, Worst float64
@@ -111,7 +113,7 @@ func (p *Print) Check(ctx context.Context, o Options) (Result, error) {
 	if err != nil {
 		return Result{}, errors.Join(err, doc.Close())
 	}
-	s := &source{ctx: ctx, doc: doc, drawing: drawing, pages: doc.Pages()}
+	s := &source{ctx: ctx, path: path, doc: doc, drawing: drawing, pages: doc.Pages()}
 	result, err := p.check(ctx, o, s)
 	if err == nil {
 		err = p.askSecondReader(ctx, path, o.Password, &result)

@@ -21,7 +21,7 @@ func (p *Print) askSecondReader(ctx context.Context, source, password string, r 
 		case err == nil:
 			continue
 		case errors.Is(err, secondreader.ErrTooLarge):
-			r.Unseen = append(r.Unseen, fmt.Sprintf("%s was not shown to a second reader of PDF, which reads no files of more than %d MB", f.Name, secondreader.MostBytes>>20))
+			r.Notes = append(r.Notes, fmt.Sprintf("%s was not shown to a second reader of PDF, which reads no files of more than %d MB", f.Name, secondreader.MostBytes>>20))
 			continue
 		case !errors.As(err, &refusal):
 			return err
@@ -34,7 +34,7 @@ func (p *Print) askSecondReader(ctx context.Context, source, password string, r 
 			return ctx.Err()
 		}
 		if errors.As(inherited, new(*secondreader.Refusal)) {
-			r.Unseen = append(r.Unseen, fmt.Sprintf("a second reader of PDF refuses %s, and the source too: %v", f.Name, refusal))
+			r.Notes = append(r.Notes, fmt.Sprintf("a second reader of PDF refuses %s, and the source too: %v", f.Name, refusal))
 			continue
 		}
 		r.Faults = append(r.Faults, Fault{File: f.Name, What: fmt.Sprintf("%s is refused by a second reader of PDF: %v", f.Name, refusal)})

@@ -74,7 +74,7 @@ func TestSecondReader(t *testing.T) {
 					t.Errorf("page %d of %q is wrong", f.Page, f.File)
 				}
 			}
-			noted := strings.Join(found.Unseen, "")
+			noted := strings.Join(found.Notes, "")
 			if !strings.HasPrefix(said, c.fault) || (said == "") != (c.fault == "") || !strings.HasPrefix(noted, c.noted) || (noted == "") != (c.noted == "") {
 				t.Errorf("faults %q, noted %q", said, noted)
 			}

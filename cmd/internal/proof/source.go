@@ -17,6 +17,7 @@ import (
 // source is the PDF that the job was made from.
 type source struct {
 	ctx     context.Context // of the proof, for pictures needed to find the text
+	path    string
 	doc     *pdf.Document
 	drawing *render.Document
 	pages   []pdf.Page

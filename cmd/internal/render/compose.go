@@ -40,7 +40,7 @@ func (d *Document) Compose(ctx context.Context, size reorder.Size, dpi float64, 
 	}
 	toPixels := reorder.Matrix{float64(pixels.X) / size.W, 0, 0, -float64(pixels.Y) / size.H, 0, float64(pixels.Y)}
 	for _, p := range pages {
-		err := d.usePage(ctx, p.Page, func(l leaf) error {
+		err := d.drawPage(ctx, p.Page, func(l leaf) error {
 			return l.compose(picture, p.Matrix.Then(toPixels), toPixels.Bounds(p.Clip))
 		})
 		if err != nil {

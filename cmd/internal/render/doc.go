@@ -31,10 +31,18 @@
 //
 // A worker never has more than Options.WorkerMemory of memory, whatever the
 // page demands; such a page fails with ErrMemory. A picture of more than
-// Options.MaxPixels is refused before it is drawn. Together with the machine
-// code a renderer stays below [Renderer.Bound] (for moments up to twice that on Windows,
+// Options.MaxPixels is refused before it is drawn. A page is first tried in a
+// small part of that memory, which is enough for nearly all; what needs more is
+// tried once more, one page at a time. Together with the machine
+// code a renderer so stays below [Renderer.Bound] (for moments up to twice that on Windows,
 // where memory is moved as it grows); a worker that has grown beyond
-// a quarter of its limit is given up after its page and its memory returned.
+// the small part is given up after its page and its memory returned.
+//
+// With Options.PageTime a page that takes longer fails with a [TimeError], its
+// engine is given up, and so it is when the context of a call ends. What was too slow
+// once is not tried again. Stopping a call costs speed: wazero then leaves the
+// engine's machine code at each turn of each loop, and drawing a book takes four
+// times as much of the processor. Without a PageTime nothing of that is so.
 //
 // # Frames
 //

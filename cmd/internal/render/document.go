@@ -6,6 +6,7 @@ import (
 	"errors"
 	"io"
 	"os"
+	"sync"
 	"sync/atomic"
 
 	"github.com/klippa-app/go-pdfium"
@@ -25,6 +26,7 @@ type Document struct {
 	closer   io.Closer // nil for bytes
 	password string
 	pages    int
+	slow     sync.Map // the *TimeError of each task that has taken too long once
 	closed   atomic.Bool
 }
 
@@ -70,7 +72,7 @@ func (d *Document) begin(ctx context.Context) error {
 	if d.size == 0 {
 		return &Error{File: d.name, Err: ErrEmpty}
 	}
-	return d.use(ctx, 0, func(e pdfium.Pdfium, doc references.FPDF_DOCUMENT) error {
+	return d.use(ctx, task{done: read}, func(e pdfium.Pdfium, doc references.FPDF_DOCUMENT) error {
 		count, err := e.FPDF_GetPageCount(&requests.FPDF_GetPageCount{Document: doc})
 		if err != nil {
 			return err
@@ -112,28 +114,70 @@ func (d *Document) Close() error {
 }
 
 // use runs do with the document open in a worker, and puts file and page
-// around its error.
-func (d *Document) use(ctx context.Context, page int, do func(pdfium.Pdfium, references.FPDF_DOCUMENT) error) error {
-	if d.closed.Load() {
-		return &Error{d.name, page, ErrClosed}
+// around its error. What needs more memory than the small part is done once more
+// with all of it, so do must not mind.
+func (d *Document) use(ctx context.Context, t task, do func(pdfium.Pdfium, references.FPDF_DOCUMENT) error) error {
+	if slow, ok := d.slow.Load(t); ok {
+		return &Error{d.name, t.page, slow.(*TimeError)} // it would be as slow again
 	}
-	w, err := d.renderer.borrow(ctx, d)
+	err := d.useWith(ctx, smallShare, t, do)
+	if errors.Is(err, ErrMemory) {
+		err = d.useWith(ctx, wholeShare, t, do)
+	}
+	var late *TimeError
+	if errors.As(err, &late) {
+		d.slow.Store(t, late)
+	}
+	return err
+}
+
+// useWith is use with a share of the memory.
+func (d *Document) useWith(ctx context.Context, share share, t task, do func(pdfium.Pdfium, references.FPDF_DOCUMENT) error) error {
+	if d.closed.Load() {
+		return &Error{d.name, t.page, ErrClosed}
+	}
+	w, err := d.renderer.borrow(ctx, d, share)
 	if err != nil {
 		if ctx.Err() != nil {
 			return err
 		}
-		return &Error{d.name, page, err}
+		return &Error{d.name, t.page, err}
 	}
-	defer d.renderer.giveBack(w)
-	doc, err := w.document(d)
+	defer d.renderer.giveBack(w, share)
+	var doc references.FPDF_DOCUMENT
+	limit := d.renderer.options.PageTime
+	err = w.within(ctx, &TimeError{"opened", filePages * limit}, func() error {
+		doc, err = w.document(d)
+		return err
+	})
 	if err == nil {
-		err = do(w.engine, doc)
+		if t.page == 0 {
+			limit *= filePages
+		}
+		err = w.within(ctx, &TimeError{t.done, limit}, func() error { return do(w.engine, doc) })
 	}
-	if err = w.failed(err); err != nil {
-		return &Error{d.name, page, err}
+	if err != nil && ctx.Err() != nil {
+		return ctx.Err()
+	}
+	if err != nil {
+		return &Error{d.name, t.page, err}
 	}
 	return nil
 }
+
+// task is what a worker is wanted for.
+type task struct {
+	page int    // 0: the whole file
+	done string // what is done with it
+}
+
+const (
+	drawn = "drawn"
+	read  = "read"
+)
+
+// filePages is how many pages' time a whole file may take to be opened, or saved.
+const filePages = 10
 
 // leaf is a page that is loaded in a worker.
 type leaf struct {
@@ -144,13 +188,22 @@ type leaf struct {
 	toFrame  reorder.Matrix // from the page's own space in points to our frame in mm
 }
 
-// usePage runs do with the page loaded in a worker.
-func (d *Document) usePage(ctx context.Context, page int, do func(leaf) error) error {
-	if page < 1 || page > d.pages {
-		return &Error{d.name, page, ErrNoSuchPage}
+// drawPage runs do, which draws the page, with the page loaded in a worker.
+func (d *Document) drawPage(ctx context.Context, page int, do func(leaf) error) error {
+	return d.usePage(ctx, task{page, drawn}, do)
+}
+
+// readPage is drawPage for what is read off a page and not drawn.
+func (d *Document) readPage(ctx context.Context, page int, do func(leaf) error) error {
+	return d.usePage(ctx, task{page, read}, do)
+}
+
+func (d *Document) usePage(ctx context.Context, t task, do func(leaf) error) error {
+	if t.page < 1 || t.page > d.pages {
+		return &Error{d.name, t.page, ErrNoSuchPage}
 	}
-	return d.use(ctx, page, func(e pdfium.Pdfium, doc references.FPDF_DOCUMENT) error {
-		loaded, err := e.FPDF_LoadPage(&requests.FPDF_LoadPage{Document: doc, Index: page - 1})
+	return d.use(ctx, t, func(e pdfium.Pdfium, doc references.FPDF_DOCUMENT) error {
+		loaded, err := e.FPDF_LoadPage(&requests.FPDF_LoadPage{Document: doc, Index: t.page - 1})
 		if err != nil {
 			return loadError(err)
 		}
@@ -197,7 +250,7 @@ func (l *leaf) measure() error {
 
 // Size is the size of a page in mm as it is seen upright.
 func (d *Document) Size(ctx context.Context, page int) (size reorder.Size, err error) {
-	err = d.usePage(ctx, page, func(l leaf) error {
+	err = d.readPage(ctx, page, func(l leaf) error {
 		size = l.size
 		return nil
 	})

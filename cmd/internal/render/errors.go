@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"slices"
+	"time"
 
 	engine "github.com/klippa-app/go-pdfium/errors"
 )
@@ -24,10 +25,20 @@ var (
 	ErrNoSuchPage    = errors.New("is not in the file")
 	ErrPage          = errors.New("can't be loaded")
 	ErrTooLarge      = errors.New("would make too large a picture")
-	ErrMemory        = errors.New("needs more memory than a worker may have")
+	ErrMemory        = errors.New("could not be drawn in the memory that a page may have")
 	ErrEngine        = errors.New("led the drawing engine astray")
 	ErrClosed        = errors.New("renderer or document is closed")
 )
+
+// TimeError says that a page, or a file, took longer than it may.
+type TimeError struct {
+	Done  string // what could not be done
+	Limit time.Duration
+}
+
+func (e *TimeError) Error() string {
+	return fmt.Sprintf("could not be %s in %g s", e.Done, e.Limit.Seconds())
+}
 
 // Error says which file, and which page of it, the trouble is with.
 type Error struct {
@@ -48,6 +59,14 @@ func (e *Error) Error() string {
 }
 
 func (e *Error) Unwrap() error { return e.Err }
+
+// Why is what is wrong, to be said after the name of the page or the file.
+func (e *Error) Why() string {
+	if errors.Is(e.Err, ErrEngine) {
+		return ErrEngine.Error() // what follows are the engine's own words
+	}
+	return e.Err.Error()
+}
 
 // refusals are errors after which the worker is as good as before.
 var refusals = []error{

@@ -6,10 +6,19 @@ import (
 	"github.com/tetratelabs/wazero/experimental"
 )
 
+// share says how much memory a worker may have for a call.
+type share int
+
+const (
+	smallShare share = iota // what is enough for nearly every page
+	wholeShare
+)
+
 // memory is the linear memory of one worker.
 type memory struct {
 	reserved []byte
-	limit    uint64
+	most     uint64        // bytes that are ever lent
+	limit    atomic.Uint64 // bytes that may be in use now
 	size     atomic.Uint64 // bytes in use; a worker's memory never shrinks
 	refused  atomic.Bool   // the worker has asked for more than the limit
 }
@@ -22,16 +31,17 @@ type allocator struct {
 }
 
 func (a *allocator) Allocate(_, most uint64) experimental.LinearMemory {
-	a.last = &memory{limit: min(a.limit, most)}
+	a.last = &memory{most: min(a.limit, most)}
+	a.last.limit.Store(a.last.most)
 	return a.last
 }
 
 func (m *memory) Reallocate(size uint64) []byte {
-	if size > m.limit {
+	if size > min(m.limit.Load(), m.most) {
 		m.refused.Store(true)
 		return nil
 	}
-	reserved := reserve(m.reserved, size, m.limit)
+	reserved := reserve(m.reserved, size, m.most)
 	if reserved == nil {
 		m.refused.Store(true)
 		return nil
@@ -41,7 +51,12 @@ func (m *memory) Reallocate(size uint64) []byte {
 	return m.reserved[:size]
 }
 
-func (m *memory) Free() {
+// Free keeps the memory: an engine that is stopped in the middle of a call
+// gives it back while its library may still look into it.
+func (m *memory) Free() {}
+
+// release gives the memory back, when nobody can look into it any more.
+func (m *memory) release() {
 	if reserved := m.reserved; reserved != nil {
 		m.reserved = nil
 		release(reserved)

@@ -154,3 +154,23 @@ func TestAWorkerThatHasGrownIsGivenUp(t *testing.T) {
 		t.Errorf("the next page: %v", err)
 	}
 }
+
+// A page that is larger than the small part of the memory gets all of it.
+func TestALargePageGetsTheWholeShare(t *testing.T) {
+	r := small(t, 256<<20)
+	if r.options.smallMemory() != 64<<20 {
+		t.Fatalf("the small part is %d bytes", r.options.smallMemory())
+	}
+	d, err := r.OpenBytes(t.Context(), "large.pdf", twoPages(5000, "", []byte("0 0 50 50 re f")), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer d.Close()
+	picture, err := d.Gray(t.Context(), 1, 72) // 95 MB
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := picture.GrayAt(10, 4990).Y; got != 0 {
+		t.Errorf("the square has grey %d, want 0", got)
+	}
+}

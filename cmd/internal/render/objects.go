@@ -27,7 +27,8 @@ const mostObjects = 5000
 // Pictures are the pictures on a page, in the order in which they are drawn; of a
 // page of more than 5000 objects those among the first.
 func (d *Document) Pictures(ctx context.Context, page int) (out []Picture, err error) {
-	err = d.usePage(ctx, page, func(l leaf) error {
+	err = d.readPage(ctx, page, func(l leaf) error {
+		out = nil
 		count, err := l.engine.FPDFPage_CountObjects(&requests.FPDFPage_CountObjects{Page: l.page})
 		if err != nil {
 			return err
@@ -94,8 +95,8 @@ func matrix(m structs.FPDF_FS_MATRIX) reorder.Matrix {
 // TypeSizes counts the letters of a page by the size of their type in mm, to a
 // hundredth.
 func (d *Document) TypeSizes(ctx context.Context, page int) (count map[float64]int, err error) {
-	count = map[float64]int{}
-	err = d.usePage(ctx, page, func(l leaf) error {
+	err = d.readPage(ctx, page, func(l leaf) error {
+		count = map[float64]int{}
 		loaded, err := l.engine.FPDFText_LoadPage(&requests.FPDFText_LoadPage{Page: l.page})
 		if err != nil {
 			return err

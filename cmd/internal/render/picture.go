@@ -15,7 +15,7 @@ import (
 // Gray draws a page on white in shades of grey. The whole page is fitted to
 // the nearest whole number of pixels for dpi.
 func (d *Document) Gray(ctx context.Context, page int, dpi float64) (picture *image.Gray, err error) {
-	err = d.usePage(ctx, page, func(l leaf) error {
+	err = d.drawPage(ctx, page, func(l leaf) error {
 		picture, err = l.gray(dpi, d.renderer.options.MaxPixels)
 		return err
 	})
@@ -25,7 +25,7 @@ func (d *Document) Gray(ctx context.Context, page int, dpi float64) (picture *im
 // RGBA draws a page on white in colour, opaque. The whole page is fitted to
 // the nearest whole number of pixels for dpi.
 func (d *Document) RGBA(ctx context.Context, page int, dpi float64) (picture *image.RGBA, err error) {
-	err = d.usePage(ctx, page, func(l leaf) error {
+	err = d.drawPage(ctx, page, func(l leaf) error {
 		size, err := l.pixels(dpi, d.renderer.options.MaxPixels)
 		if err != nil {
 			return err
@@ -45,7 +45,7 @@ func (d *Document) RGBA(ctx context.Context, page int, dpi float64) (picture *im
 // darker than threshold (0 black, 255 white), as far as the pixels of dpi
 // show it; found is false on a page without.
 func (d *Document) Ink(ctx context.Context, page int, dpi float64, threshold uint8) (bounds reorder.Rect, found bool, err error) {
-	err = d.usePage(ctx, page, func(l leaf) error {
+	err = d.drawPage(ctx, page, func(l leaf) error {
 		picture, err := l.gray(dpi, d.renderer.options.MaxPixels)
 		if err != nil {
 			return err

@@ -2,8 +2,6 @@ package render
 
 import (
 	"context"
-	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -11,11 +9,7 @@ import (
 	"sync"
 	"time"
 
-	"github.com/klippa-app/go-pdfium"
-	"github.com/klippa-app/go-pdfium/webassembly"
 	"github.com/tetratelabs/wazero"
-	"github.com/tetratelabs/wazero/api"
-	"github.com/tetratelabs/wazero/experimental"
 )
 
 // Options is how a renderer is started; the zero value is right for a program
@@ -26,8 +20,12 @@ type Options struct {
 	// not bound for a job that waits for its disk.
 	Workers int
 	// WorkerMemory is the most memory in bytes that one worker may have. 0: 512 MB, with
-	// which A3 scans in colour of 600 dpi can be drawn.
+	// which A3 scans in colour of 600 dpi can be drawn. Only one worker at a
+	// time may have more than a small part of it.
 	WorkerMemory int64
+	// PageTime is how long one page may take. 0: as long as it likes, and a page
+	// under way is not interrupted either; the engine is several times as fast.
+	PageTime time.Duration
 	// MaxPixels is the largest picture. 0: 40 million, A3 at 400 dpi.
 	MaxPixels int
 	// CacheDir is the folder for the translated engine, of which a subfolder is
@@ -46,10 +44,9 @@ const cacheFolder = "pdf-engine"
 // Renderer is a pool of workers that draw pages. Close it when done.
 type Renderer struct {
 	options Options
-	pool    pdfium.Pool
-	cache   wazero.CompilationCache // nil: none
-	memory  *allocator
+	engines *engines
 	seats   chan struct{} // one for each worker in use
+	large   chan struct{} // holds something while a worker may have all of its memory
 	over    chan struct{} // closed by Close
 
 	mu     sync.Mutex // guards what follows and the making of workers
@@ -141,26 +138,14 @@ func (o Options) cacheDir() string {
 }
 
 func startWith(o Options, cache wazero.CompilationCache) (*Renderer, error) {
-	memory := &allocator{limit: uint64(o.WorkerMemory)}
-	ctx := experimental.WithMemoryAllocator(context.Background(), memory)
-	ctx = experimental.WithCompilationWorkers(ctx, runtime.GOMAXPROCS(0))
-	// PDFium's error handling is compiled to WebAssembly exceptions.
-	config := wazero.NewRuntimeConfig().WithCoreFeatures(api.CoreFeaturesV2 | experimental.CoreFeaturesExceptionHandling)
-	if cache != nil {
-		config = config.WithCompilationCache(cache)
-	}
-	pool, err := webassembly.Init(webassembly.Config{
-		Context:       ctx,
-		MaxTotal:      o.Workers,
-		FSConfig:      wazero.NewFSConfig(),
-		RuntimeConfig: config,
-		Stdout:        io.Discard,
-		Stderr:        io.Discard,
-	})
+	engines, err := newEngines(o, cache)
 	if err != nil {
-		return nil, fmt.Errorf("the drawing engine can't be started: %w", err)
+		return nil, err
 	}
-	r := &Renderer{options: o, pool: pool, cache: cache, memory: memory, seats: make(chan struct{}, o.Workers), over: make(chan struct{})}
+	r := &Renderer{
+		options: o, engines: engines, seats: make(chan struct{}, o.Workers),
+		large: make(chan struct{}, 1), over: make(chan struct{}),
+	}
 	for range o.Workers {
 		r.idle = append(r.idle, &worker{})
 	}
@@ -169,7 +154,12 @@ func startWith(o Options, cache wazero.CompilationCache) (*Renderer, error) {
 
 // Bound is the most memory in bytes that the renderer takes, pictures handed out left aside.
 func (r *Renderer) Bound() int64 {
-	return int64(r.options.Workers)*r.options.WorkerMemory + engineSize
+	return int64(r.options.Workers-1)*r.options.smallMemory() + r.options.WorkerMemory + engineSize
+}
+
+// smallMemory is what a worker may have while another has more.
+func (o Options) smallMemory() int64 {
+	return o.WorkerMemory / int64(max(4, o.Workers))
 }
 
 // Workers is how many pages are drawn at once.
@@ -192,17 +182,28 @@ func (r *Renderer) Close() error {
 	for _, w := range r.idle {
 		w.end()
 	}
-	err := r.pool.Close()
-	if r.cache != nil {
-		r.cache.Close(context.Background())
-	}
-	return err
+	return r.engines.close()
 }
 
 // borrow waits for a free worker, if possible one that has the document open.
-func (r *Renderer) borrow(ctx context.Context, d *Document) (*worker, error) {
+// No two may have all of their memory at once.
+func (r *Renderer) borrow(ctx context.Context, d *Document, share share) (_ *worker, err error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
+	}
+	if share == wholeShare {
+		select {
+		case r.large <- struct{}{}:
+		case <-r.over:
+			return nil, ErrClosed
+		case <-ctx.Done():
+			return nil, ctx.Err()
+		}
+		defer func() {
+			if err != nil {
+				<-r.large
+			}
+		}()
 	}
 	select {
 	case r.seats <- struct{}{}:
@@ -232,27 +233,39 @@ func (r *Renderer) borrow(ctx context.Context, d *Document) (*worker, error) {
 			return nil, err
 		}
 	}
+	w.memory.limit.Store(uint64(r.memoryOf(share)))
 	return w, nil
+}
+
+func (r *Renderer) memoryOf(s share) int64 {
+	if s == wholeShare {
+		return r.options.WorkerMemory
+	}
+	return r.options.smallMemory()
 }
 
 // revive gives the worker a new engine.
 func (r *Renderer) revive(w *worker) error {
-	engine, err := r.pool.GetInstance(time.Minute)
+	made, err := r.engines.make()
 	if err != nil {
-		return fmt.Errorf("a worker can't be started: %w", err)
+		return err
 	}
-	*w = worker{engine: engine, memory: r.memory.last, open: map[*Document]*handle{}}
+	*w = made
 	return nil
 }
 
-// giveBack returns a worker after a call.
-func (r *Renderer) giveBack(w *worker) {
+// giveBack returns a worker after a call. One that has had more than the
+// small part of its memory is ended, so that another may.
+func (r *Renderer) giveBack(w *worker, share share) {
 	w.closeUnused()
-	if w.memory != nil && w.memory.size.Load() > uint64(r.options.WorkerMemory)/4 {
+	if w.memory != nil && w.memory.size.Load() > uint64(r.options.smallMemory()) {
 		w.end()
 	}
 	r.mu.Lock()
 	r.idle = append(r.idle, w)
 	r.mu.Unlock()
 	<-r.seats
+	if share == wholeShare {
+		<-r.large
+	}
 }

@@ -15,7 +15,8 @@ import (
 // An error of w is returned as it is.
 func (d *Document) Save(ctx context.Context, w io.Writer) error {
 	to := &steady{to: w}
-	err := d.use(ctx, 0, func(e pdfium.Pdfium, doc references.FPDF_DOCUMENT) error {
+	// It can be written only once.
+	err := d.useWith(ctx, wholeShare, task{done: "saved"}, func(e pdfium.Pdfium, doc references.FPDF_DOCUMENT) error {
 		_, err := e.FPDF_SaveAsCopy(&requests.FPDF_SaveAsCopy{
 			Document: doc, Flags: requests.SaveFlagRemoveSecurity, FileWriter: to,
 		})

@@ -34,7 +34,7 @@ type Word struct {
 // read it. Characters that the engine only infers, such as the space between
 // two columns, are left out; invisible text is in.
 func (d *Document) Text(ctx context.Context, page int) (glyphs []Glyph, err error) {
-	err = d.usePage(ctx, page, func(l leaf) error {
+	err = d.readPage(ctx, page, func(l leaf) error {
 		glyphs, err = l.glyphs()
 		return err
 	})

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -11,7 +12,7 @@ import (
 )
 
 // worker is one engine and the documents it has open. It is used by one
-// goroutine at a time.
+// goroutine at a time; only its engine may be stopped by another.
 type worker struct {
 	engine pdfium.Pdfium // nil: not yet started, or given up
 	memory *memory
@@ -62,21 +63,51 @@ func (w *worker) closeUnused() {
 	}
 }
 
+// within runs do and stops the engine if the context ends or the time is up.
+// It gives the worker up if that, or the error, leaves it in doubt.
+func (w *worker) within(ctx context.Context, late *TimeError, do func() error) error {
+	if late.Limit <= 0 {
+		return w.failed(do()) // such an engine cannot be stopped
+	}
+	limited, cancel := context.WithTimeoutCause(ctx, late.Limit, late)
+	defer cancel()
+	engine, stopped := w.engine, make(chan struct{})
+	unwatch := context.AfterFunc(limited, func() {
+		stop(engine)
+		close(stopped)
+	})
+	err := do()
+	if unwatch() {
+		return w.failed(err)
+	}
+	<-stopped
+	w.end()
+	return context.Cause(limited) // even if it came to its end in that moment
+}
+
 // failed gives the worker up if the error leaves it in doubt, and returns the
 // error that the caller gets.
 func (w *worker) failed(err error) error {
-	if err == nil || harmless(err) {
+	refused := w.memory.refused.Load()
+	if !refused && (err == nil || harmless(err)) {
 		return err
 	}
-	refused := w.memory.refused.Load()
 	w.end()
 	switch {
 	case errors.Is(err, ErrMemory):
 		return err
 	case refused:
+		// The engine leaves out what it has no memory for, and does not always say so.
 		return ErrMemory
 	}
 	return fmt.Errorf("%w: %w", ErrEngine, err)
+}
+
+// stop ends the engine in the middle of a call, which then fails.
+func stop(engine pdfium.Pdfium) {
+	// Killing asks nothing of an engine that may be broken; an error would
+	// say that it has been ended before.
+	_ = engine.Kill()
 }
 
 // end gives up the engine and its memory.
@@ -84,11 +115,10 @@ func (w *worker) end() {
 	if w.engine == nil {
 		return
 	}
-	// Killing asks nothing of an engine that may be broken; an error would
-	// say that it has been ended before.
-	_ = w.engine.Kill()
+	stop(w.engine)
 	for _, h := range w.open {
 		h.window.ReadSeeker = nil
 	}
+	w.memory.release()
 	*w = worker{}
 }

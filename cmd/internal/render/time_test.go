@@ -1,0 +1,103 @@
+package render_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"image"
+	"strings"
+	"testing"
+	"time"
+
+	"foldwright/cmd/internal/render"
+)
+
+// slow is a file of three pages. The second shades itself so often that no machine
+// draws it in minutes; the others bear a black square.
+func slow() []byte {
+	var f pdfFile
+	shading := f.add("<< /ShadingType 2 /ColorSpace /DeviceGray /Coords [0 0 200 200] /Extend [true true] " +
+		"/Function << /FunctionType 2 /Domain [0 1] /C0 [0] /C1 [1] /N 1.7 >> >>")
+	square := f.stream("", "0 0 50 50 re f")
+	shades := f.stream("", strings.Repeat("/S sh\n", 2_000_000))
+	const tree = 4
+	var kids []string
+	for i, content := range []int{square, shades, square} {
+		n := f.add("<< /Type /Page /Parent %d 0 R /MediaBox [0 0 200 200] /Contents %d 0 R /Resources << /Shading << /S %d 0 R >> >> >>", tree+3, content, shading)
+		if n != tree+i {
+			panic("the tree of pages lies elsewhere")
+		}
+		kids = append(kids, fmt.Sprintf("%d 0 R", n))
+	}
+	f.add("<< /Type /Pages /Count 3 /Kids [%s] >>", strings.Join(kids, " "))
+	return f.bytes(f.add("<< /Type /Catalog /Pages %d 0 R >>", tree+3), "")
+}
+
+// patient starts a renderer of one worker.
+func patient(t *testing.T, limit time.Duration) *render.Renderer {
+	t.Helper()
+	r, err := render.Start(t.Context(), render.Options{Workers: 1, PageTime: limit})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { r.Close() })
+	return r
+}
+
+func expectSquare(t *testing.T, picture *image.Gray, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := picture.GrayAt(10, 190).Y; got != 0 {
+		t.Errorf("the square has grey %d, want 0", got)
+	}
+}
+
+func TestASlowPageIsGivenUp(t *testing.T) {
+	const limit = 2 * time.Second
+	r := patient(t, limit)
+	d, err := r.OpenBytes(t.Context(), "slow.pdf", slow(), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer d.Close()
+	began := time.Now()
+	_, err = d.Gray(t.Context(), 2, 72)
+	var late *render.TimeError
+	if !errors.As(err, &late) || err.Error() != "slow.pdf: page 2 could not be drawn in 2 s" {
+		t.Errorf("got %v", err)
+	}
+	if took := time.Since(began); took < limit || took > 3*limit {
+		t.Errorf("giving it up took %v", took)
+	}
+	for _, page := range []int{1, 3} {
+		picture, err := d.Gray(t.Context(), page, 72)
+		expectSquare(t, picture, err)
+	}
+	// What has been too slow once is not waited for again.
+	began = time.Now()
+	if _, err = d.RGBA(t.Context(), 2, 72); !errors.As(err, &late) || time.Since(began) > limit/2 {
+		t.Errorf("once more: %v after %v", err, time.Since(began))
+	}
+}
+
+func TestDrawingCanBeInterrupted(t *testing.T) {
+	r := patient(t, time.Hour)
+	d, err := r.OpenBytes(t.Context(), "slow.pdf", slow(), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer d.Close()
+	ctx, cancel := context.WithTimeout(t.Context(), time.Second)
+	defer cancel()
+	began := time.Now()
+	if _, err := d.Gray(ctx, 2, 72); err != context.DeadlineExceeded {
+		t.Errorf("got %v", err)
+	}
+	if took := time.Since(began); took > 4*time.Second {
+		t.Errorf("it took %v", took)
+	}
+	picture, err := d.Gray(t.Context(), 1, 72)
+	expectSquare(t, picture, err)
+}
