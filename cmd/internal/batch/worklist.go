@@ -61,12 +61,17 @@ func ReadWorklist(file, out string, settings []Setting, r Reader) (Shelf, error)
 	if err != nil {
 		return Shelf{}, err
 	}
-	w := worklist{file: file, folder: filepath.Dir(file), given: settings, reader: r, known: map[string]*job.Options{}}
+	w := worklist{file: file, folder: filepath.Dir(file), given: settings, reader: r, known: map[string]*job.Options{}, search: search}
+	return w.shelf(data, out)
+}
+
+// shelf is what the text of a worklist means.
+func (w worklist) shelf(data []byte, out string) (Shelf, error) {
 	root, err := w.document(data)
 	if err != nil {
 		return Shelf{}, err
 	}
-	s := Shelf{Name: filepath.Base(file), file: file}
+	s := Shelf{Name: filepath.Base(w.file), file: w.file}
 	s.Out, err = w.output(root, out)
 	if err != nil {
 		return Shelf{}, err
@@ -86,6 +91,7 @@ type worklist struct {
 	reader   Reader
 	defaults []Setting
 	known    map[string]*job.Options // by settings: most titles of a long list share theirs
+	search   func(folder, pattern string) ([]string, error)
 }
 
 func (w worklist) fault(line int, format string, args ...any) error {
@@ -301,7 +307,7 @@ func (w worklist) sources(line int, value string) ([]string, error) {
 		folder = filepath.VolumeName(value) + string(filepath.Separator)
 		pattern = strings.TrimPrefix(filepath.ToSlash(strings.TrimPrefix(value, filepath.VolumeName(value))), "/")
 	}
-	found, err := search(folder, pattern)
+	found, err := w.search(folder, pattern)
 	if err != nil {
 		return nil, w.fault(line, "%w", err)
 	}
