@@ -18,6 +18,7 @@ import (
 	"foldwright/cmd/internal/structure"
 	"foldwright/profiles"
 
+	"foldwright/profiles/regular"
 	"foldwright/profiles/strict"
 )
 
@@ -25,6 +26,9 @@ import (
 //
 //go:embed example.yaml
 var Example string
+
+// mostWorklist is more than a list of a million titles takes.
+const mostWorklist = 256_000_000
 
 // worklistFormat is the version of the format that this program reads.
 const worklistFormat = 1
@@ -57,7 +61,7 @@ func (e *WorklistError) Unwrap() error { return e.Err }
 // wrong in the file is a [*WorklistError]; whether sources and printers exist
 // is found out title by title, when they are prepared.
 func ReadWorklist(file, out string, settings []Setting, r Reader) (Shelf, error) {
-	data, err := os.ReadFile(file)
+	data, err := regular.Read(file, mostWorklist)
 	if err != nil {
 		return Shelf{}, err
 	}

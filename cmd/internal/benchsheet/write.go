@@ -11,6 +11,7 @@ import (
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/publish"
+	"foldwright/profiles/regular"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
 )
@@ -78,6 +79,6 @@ func create(path string, write func(io.Writer) error) (err error) {
 
 // IsFolder tells whether a folder holds sheets of this program.
 func IsFolder(dir string) bool {
-	data, err := os.ReadFile(filepath.Join(dir, figuresFile))
+	data, err := regular.Read(filepath.Join(dir, figuresFile), 10_000_000)
 	return err == nil && strings.HasPrefix(string(data), mark)
 }

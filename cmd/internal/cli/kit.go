@@ -12,6 +12,7 @@ import (
 
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/progress"
+	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/reorder"
 )
@@ -139,15 +140,15 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 	}
 	if !o.quiet {
 		for _, w := range draft.Warnings() {
-			fmt.Fprintf(s.Err, "warning: %s\n", w)
+			visible.Fprintf(s.Err, "warning: %s\n", w)
 		}
 		for _, a := range draft.Advice() {
-			fmt.Fprintf(s.Err, "advice: %s\n", a)
+			visible.Fprintf(s.Err, "advice: %s\n", a)
 		}
-		fmt.Fprintf(s.Err, "%s on %s of %s (%s), for any printer\n", reorder.Count(draft.PagesPrinted(), "page"),
+		visible.Fprintf(s.Err, "%s on %s of %s (%s), for any printer\n", reorder.Count(draft.PagesPrinted(), "page"),
 			reorder.Count(len(draft.Printed), "sheet"), draft.Paper.Name, draft.PaperBecause)
-		fmt.Fprintf(s.Err, "next: whoever prints it opens %s\n", job.StartFile)
+		visible.Fprintf(s.Err, "next: whoever prints it opens %s\n", job.StartFile)
 	}
-	_, err = fmt.Fprintln(s.Out, place)
+	_, err = visible.Fprintln(s.Out, place)
 	return err
 }

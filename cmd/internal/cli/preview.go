@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 
 	"github.com/spf13/cobra"
@@ -13,6 +12,7 @@ import (
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/publish"
+	"foldwright/cmd/internal/visible"
 )
 
 // previewOptions is what the command line says.
@@ -109,6 +109,6 @@ func runPreview(ctx context.Context, s Surroundings, o previewOptions) (err erro
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(s.Out, out)
+	_, err = visible.Fprintln(s.Out, out)
 	return err
 }

@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"errors"
-	"fmt"
 
 	"github.com/spf13/cobra"
 
@@ -11,6 +10,7 @@ import (
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/publish"
+	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 )
 
@@ -95,7 +95,7 @@ func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
 	if err := publish.Write(ctx, out, place, p.WriteBook); err != nil {
 		return err
 	}
-	if _, err := fmt.Fprintln(s.Out, out); err != nil {
+	if _, err := visible.Fprintln(s.Out, out); err != nil {
 		return err
 	}
 	return p.Fault(found)
@@ -122,7 +122,7 @@ func check(ctx context.Context, s Surroundings, p *proof.Print, engine *job.Engi
 		return found, err
 	}
 	for _, f := range found.Faults {
-		if _, err := fmt.Fprintln(s.Out, f); err != nil {
+		if _, err := visible.Fprintln(s.Out, f); err != nil {
 			return found, err
 		}
 	}
@@ -130,13 +130,13 @@ func check(ctx context.Context, s Surroundings, p *proof.Print, engine *job.Engi
 		return found, nil
 	}
 	for _, u := range found.Unseen {
-		fmt.Fprintf(s.Err, "warning: %s\n", u)
+		visible.Fprintf(s.Err, "warning: %s\n", u)
 	}
 	for _, line := range p.Summary(found) {
-		fmt.Fprintln(s.Err, line)
+		visible.Fprintln(s.Err, line)
 	}
 	if len(found.Faults) == 0 {
-		fmt.Fprintf(s.Err, "proof: %s compared with %s, nothing is wrong (largest difference of a page %.3f percent, of a spot %.1f)\n",
+		visible.Fprintf(s.Err, "proof: %s compared with %s, nothing is wrong (largest difference of a page %.3f percent, of a spot %.1f)\n",
 			reorder.Count(found.Pages, "page"), p.SourceName(), found.Mean, found.Worst)
 	}
 	return found, nil

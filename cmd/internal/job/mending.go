@@ -10,6 +10,7 @@ import (
 
 	"foldwright/cmd/internal/publish"
 	"foldwright/printer"
+	"foldwright/profiles/regular"
 )
 
 // MendingFile is the name of the record in the folder of a reprint or of the
@@ -38,7 +39,7 @@ func CheckMending(place string, replace bool) error {
 }
 
 func isMending(dir string) bool {
-	data, err := os.ReadFile(filepath.Join(dir, MendingFile))
+	data, err := regular.Read(filepath.Join(dir, MendingFile), MostRecord)
 	if err != nil {
 		return false
 	}

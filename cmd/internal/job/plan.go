@@ -4,11 +4,11 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 
 	"foldwright/profiles"
+	"foldwright/profiles/regular"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
 )
@@ -18,6 +18,8 @@ const (
 	PlanFile = "plan.json"
 	// PlanFormat is the version of its format; a reader refuses others.
 	PlanFormat = 1
+	// MostRecord is more bytes than the plan of any book takes, or another record of ours.
+	MostRecord = 256_000_000
 	// planKind marks a plan as one of this program's.
 	planKind = "foldwright plan"
 )
@@ -227,7 +229,7 @@ func readPlan(folder string, into any) error {
 }
 
 func planBytes(folder string) ([]byte, error) {
-	data, err := os.ReadFile(filepath.Join(folder, PlanFile))
+	data, err := regular.Read(filepath.Join(folder, PlanFile), MostRecord)
 	if err != nil {
 		return nil, &PlanError{folder, fmt.Errorf("holds no plan that can be read: %w", err)}
 	}
@@ -257,7 +259,7 @@ func IsJobFolder(dir string) bool {
 // Ours tells whether a folder was written by this program, whatever it holds:
 // a job, a test sheet, and in whatever format. It reads only the beginning of its record.
 func Ours(dir string) bool {
-	f, err := os.Open(filepath.Join(dir, PlanFile))
+	f, err := regular.Open(filepath.Join(dir, PlanFile))
 	if err != nil {
 		return false
 	}

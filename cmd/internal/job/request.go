@@ -14,6 +14,7 @@ import (
 	"sync"
 
 	"foldwright/profiles"
+	"foldwright/profiles/regular"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
 )
@@ -158,7 +159,7 @@ var buffers = sync.Pool{New: func() any { return new(make([]byte, 64<<10)) }}
 
 // FileSHA256 is the digest of a file in lower case hexadecimal digits.
 func FileSHA256(path string) (sum string, err error) {
-	f, err := os.Open(path)
+	f, err := regular.Open(path)
 	if err != nil {
 		return "", err
 	}

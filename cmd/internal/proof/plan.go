@@ -3,11 +3,11 @@ package proof
 import (
 	"encoding/json"
 	"fmt"
-	"os"
 	"path/filepath"
 
 	"foldwright/cmd/internal/job"
 	"foldwright/profiles"
+	"foldwright/profiles/regular"
 	"foldwright/reorder"
 )
 
@@ -37,7 +37,7 @@ func readPlan(folder string) (p plan, err error) {
 	if _, err := job.ReadPlan(folder); err != nil {
 		return p, err
 	}
-	data, err := os.ReadFile(filepath.Join(folder, job.PlanFile))
+	data, err := regular.Read(filepath.Join(folder, job.PlanFile), job.MostRecord)
 	if err == nil {
 		err = json.Unmarshal(data, &p)
 	}
