@@ -1,7 +1,6 @@
 package cli
 
 import (
-
 	"github.com/spf13/cobra"
 
 	"foldwright/cmd/internal/structure"
