@@ -252,7 +252,7 @@ func ReadKit(place string) (r KitRecord, err error) {
 	if info, e := os.Stat(place); e == nil && !info.IsDir() {
 		data, err = recordInZip(place)
 	} else {
-		data, err = regular.Read(filepath.Join(place, KitFile), MostRecord)
+		data, err = regular.Read(filepath.Join(place, KitFile), mostRecord)
 	}
 	if err != nil {
 		return r, err

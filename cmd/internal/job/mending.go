@@ -39,7 +39,7 @@ func CheckMending(place string, replace bool) error {
 }
 
 func isMending(dir string) bool {
-	data, err := regular.Read(filepath.Join(dir, MendingFile), MostRecord)
+	data, err := regular.Read(filepath.Join(dir, MendingFile), mostRecord)
 	if err != nil {
 		return false
 	}

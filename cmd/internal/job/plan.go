@@ -18,8 +18,8 @@ const (
 	PlanFile = "plan.json"
 	// PlanFormat is the version of its format; a reader refuses others.
 	PlanFormat = 1
-	// MostRecord is more bytes than the plan of any book takes, or another record of ours.
-	MostRecord = 256_000_000
+	// mostRecord is more bytes than the plan of any book takes, or another record of ours.
+	mostRecord = 256_000_000
 	// planKind marks a plan as one of this program's.
 	planKind = "foldwright plan"
 )
@@ -229,7 +229,7 @@ func readPlan(folder string, into any) error {
 }
 
 func planBytes(folder string) ([]byte, error) {
-	data, err := regular.Read(filepath.Join(folder, PlanFile), MostRecord)
+	data, err := regular.Read(filepath.Join(folder, PlanFile), mostRecord)
 	if err != nil {
 		return nil, &PlanError{folder, fmt.Errorf("holds no plan that can be read: %w", err)}
 	}

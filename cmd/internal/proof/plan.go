@@ -32,12 +32,15 @@ type plan struct {
 	Profile profiles.Profile `json:"profile"`
 }
 
+// mostPlan is more bytes than the plan of any book takes.
+const mostPlan = 256_000_000
+
 // readPlan reads the plan in a folder. Its errors are a [*job.PlanError].
 func readPlan(folder string) (p plan, err error) {
 	if _, err := job.ReadPlan(folder); err != nil {
 		return p, err
 	}
-	data, err := regular.Read(filepath.Join(folder, job.PlanFile), job.MostRecord)
+	data, err := regular.Read(filepath.Join(folder, job.PlanFile), mostPlan)
 	if err == nil {
 		err = json.Unmarshal(data, &p)
 	}
