@@ -9,7 +9,9 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
+	"foldwright/profiles/regular"
 	"foldwright/profiles/strict"
 )
 
@@ -22,6 +24,9 @@ const Guess = "by-hand-short"
 
 // Environment is the variable that names the folder of profiles.
 const Environment = "FOLDWRIGHT_PROFILES"
+
+// mostBytes is far more than a profile needs.
+const mostBytes = 1_000_000
 
 // defaultFile holds the name of the user's default printer.
 const defaultFile = "default-printer"
@@ -77,6 +82,9 @@ func (s Store) Find(value string) (Profile, error) {
 		}
 		value = name
 	}
+	if !utf8.ValidString(value) {
+		return Profile{}, &NameError{value, "it is not in UTF-8"}
+	}
 	if IsFile(value) {
 		return readFile(value)
 	}
@@ -97,7 +105,7 @@ func (s Store) Find(value string) (Profile, error) {
 }
 
 func readFile(path string) (Profile, error) {
-	data, err := os.ReadFile(path)
+	data, err := regular.Read(path, mostBytes)
 	var plain *fs.PathError
 	if errors.As(err, &plain) {
 		err = plain.Err // the path is named already
@@ -111,7 +119,7 @@ func readFile(path string) (Profile, error) {
 // Default is the name of the user's default printer, or of the guess.
 func (s Store) Default() (string, error) {
 	if s.Dir != "" {
-		data, err := os.ReadFile(filepath.Join(s.Dir, defaultFile))
+		data, err := regular.Read(filepath.Join(s.Dir, defaultFile), mostBytes)
 		if err == nil {
 			return strings.TrimSpace(string(data)), nil
 		}

@@ -72,6 +72,8 @@ func search(folder, pattern string) ([]string, error) {
 			return nil, fmt.Errorf("%q is no pattern: %w", pattern, err)
 		}
 	}
+	// ** twice means what it means once, and would be looked for in every pair of folders.
+	parts = slices.CompactFunc(parts, func(a, b string) bool { return a == "**" && b == "**" })
 	var found []string
 	if err := expand(folder, parts, &found); err != nil {
 		return nil, err

@@ -13,6 +13,7 @@ import (
 
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/publish"
+	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 )
 
@@ -29,7 +30,7 @@ var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
 }).Parse(pageHTML))
 
 // writeHTML writes the report as one self-contained page.
-func (r Report) writeHTML(w io.Writer) error { return pageTemplate.Execute(w, r) }
+func (r Report) writeHTML(w io.Writer) error { return pageTemplate.Execute(visible.NewWriter(w), r) }
 
 func (e Entry) made() bool { return e.State == Done || e.State == Complete }
 

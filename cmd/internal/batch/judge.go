@@ -5,10 +5,12 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"unicode/utf8"
 
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/publish"
+	"foldwright/cmd/internal/visible"
 )
 
 // verdict is what is known of a title before it is tried. Without an entry it
@@ -23,12 +25,12 @@ type verdict struct {
 // No process is started.
 func (r *run) judge(t Title) verdict {
 	v := verdict{}
-	info, err := os.Stat(t.Source)
-	if err == nil && !info.Mode().IsRegular() {
-		err = pdf.ErrFolder
+	if err := job.CheckName(t.Source); err != nil {
+		return r.refuse(t, v, err)
 	}
+	info, err := pdf.Stat(t.Source)
 	if err != nil {
-		return r.refuse(t, v, &pdf.Error{File: t.Source, Err: err})
+		return r.refuse(t, v, err)
 	}
 	v.bytes = info.Size()
 	if r.left.of(t) {
@@ -52,7 +54,7 @@ func (r *run) judge(t Title) verdict {
 	if r.o.Force {
 		return v
 	}
-	record := r.records[t.Name]
+	record := r.records[recordable(t.Name)]
 	failed := record != nil && !r.o.RetryFailed && r.stands(t, *record, request)
 	if !made && !failed {
 		return v
@@ -156,7 +158,15 @@ func (r *run) refuse(t Title, v verdict, err error) verdict {
 }
 
 func (r *run) entry(t Title, s State, bytes int64) Entry {
-	return Entry{Name: t.Name, Source: t.Source, Folder: r.folder(t), State: s, Bytes: bytes}
+	return Entry{Name: recordable(t.Name), Source: recordable(t.Source), Folder: recordable(r.folder(t)), State: s, Bytes: bytes}
+}
+
+// recordable is a name as a report can hold it, for JSON knows letters of UTF-8 only.
+func recordable(name string) string {
+	if utf8.ValidString(name) {
+		return name
+	}
+	return visible.Text(name)
 }
 
 // folder is a title's place as the report names it.

@@ -13,7 +13,11 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/publish"
+	"foldwright/profiles/regular"
 )
+
+// mostReport is more than any report takes that one computer can join.
+const mostReport = 2_000_000_000
 
 const (
 	reportKind   = "foldwright batch report"
@@ -145,7 +149,7 @@ func (e *ReportError) Unwrap() error { return e.Err }
 
 // readReport reads a report; its errors are a [*ReportError].
 func readReport(file string) (Report, error) {
-	data, err := os.ReadFile(file)
+	data, err := regular.Read(file, mostReport)
 	var path *fs.PathError
 	if errors.As(err, &path) {
 		err = fmt.Errorf("cannot be read: %w", path.Err)

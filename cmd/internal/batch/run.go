@@ -164,7 +164,7 @@ func (r *run) judgeAll(ctx context.Context, entries []Entry) ([]task, error) {
 // waiting is the entry of a title that this run has not reached or does not
 // want: what an earlier report says of it, else that it waits.
 func (r *run) waiting(t Title) Entry {
-	if e := r.records[t.Name]; e != nil && (e.State == Failed || !r.wanted(t)) {
+	if e := r.records[recordable(t.Name)]; e != nil && (e.State == Failed || !r.wanted(t)) {
 		old := *e
 		old.Tried, old.aside = false, !r.wanted(t)
 		if old.State == Done {

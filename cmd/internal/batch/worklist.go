@@ -18,6 +18,7 @@ import (
 	"foldwright/cmd/internal/structure"
 	"foldwright/profiles"
 
+	"foldwright/profiles/regular"
 	"foldwright/profiles/strict"
 )
 
@@ -25,6 +26,9 @@ import (
 //
 //go:embed example.yaml
 var Example string
+
+// mostWorklist is more than a list of a million titles takes.
+const mostWorklist = 256_000_000
 
 // worklistFormat is the version of the format that this program reads.
 const worklistFormat = 1
@@ -57,16 +61,21 @@ func (e *WorklistError) Unwrap() error { return e.Err }
 // wrong in the file is a [*WorklistError]; whether sources and printers exist
 // is found out title by title, when they are prepared.
 func ReadWorklist(file, out string, settings []Setting, r Reader) (Shelf, error) {
-	data, err := os.ReadFile(file)
+	data, err := regular.Read(file, mostWorklist)
 	if err != nil {
 		return Shelf{}, err
 	}
-	w := worklist{file: file, folder: filepath.Dir(file), given: settings, reader: r, known: map[string]*job.Options{}}
+	w := worklist{file: file, folder: filepath.Dir(file), given: settings, reader: r, known: map[string]*job.Options{}, search: search}
+	return w.shelf(data, out)
+}
+
+// shelf is what the text of a worklist means.
+func (w worklist) shelf(data []byte, out string) (Shelf, error) {
 	root, err := w.document(data)
 	if err != nil {
 		return Shelf{}, err
 	}
-	s := Shelf{Name: filepath.Base(file), file: file}
+	s := Shelf{Name: filepath.Base(w.file), file: w.file}
 	s.Out, err = w.output(root, out)
 	if err != nil {
 		return Shelf{}, err
@@ -86,6 +95,7 @@ type worklist struct {
 	reader   Reader
 	defaults []Setting
 	known    map[string]*job.Options // by settings: most titles of a long list share theirs
+	search   func(folder, pattern string) ([]string, error)
 }
 
 func (w worklist) fault(line int, format string, args ...any) error {
@@ -301,7 +311,7 @@ func (w worklist) sources(line int, value string) ([]string, error) {
 		folder = filepath.VolumeName(value) + string(filepath.Separator)
 		pattern = strings.TrimPrefix(filepath.ToSlash(strings.TrimPrefix(value, filepath.VolumeName(value))), "/")
 	}
-	found, err := search(folder, pattern)
+	found, err := w.search(folder, pattern)
 	if err != nil {
 		return nil, w.fault(line, "%w", err)
 	}

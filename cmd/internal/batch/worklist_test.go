@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 )
 
 // lay writes a worklist beside a few sources and reads it.
@@ -238,5 +239,17 @@ func TestPlacesThatAreOneByALink(t *testing.T) {
 	var clash *PlaceError
 	if err := s.check(); !errors.As(err, &clash) {
 		t.Errorf("got %v", err)
+	}
+}
+
+// TestFoldersAreSearchedOnce writes ** again and again: it means what it means once.
+func TestFoldersAreSearchedOnce(t *testing.T) {
+	dir := t.TempDir()
+	deep := strings.Repeat("a/", 24)
+	write(t, filepath.Join(dir, deep, "tides.pdf"), "")
+	began := time.Now()
+	found, err := search(dir, strings.Repeat("**/", 24)+"*.pdf")
+	if err != nil || len(found) != 1 || time.Since(began) > 20*time.Second {
+		t.Errorf("found %q, %v, in %v", found, err, time.Since(began))
 	}
 }

@@ -11,6 +11,7 @@ import (
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/publish"
+	"foldwright/profiles/regular"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
 )
@@ -81,7 +82,7 @@ func create(path string, write func(io.Writer) error) (err error) {
 
 // files names the files of a folder with sheets of this program.
 func files(dir string) []string {
-	data, err := os.ReadFile(filepath.Join(dir, figuresFile))
+	data, err := regular.Read(filepath.Join(dir, figuresFile), 10_000_000)
 	if err != nil || !strings.HasPrefix(string(data), mark) {
 		return nil
 	}

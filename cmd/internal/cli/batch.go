@@ -16,7 +16,9 @@ import (
 
 	"foldwright/cmd/internal/batch"
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
+	"foldwright/profiles/regular"
 	"foldwright/reorder"
 )
 
@@ -196,7 +198,11 @@ func openShelf(o batchOptions) (batch.Shelf, error) {
 	case strings.EqualFold(filepath.Ext(o.shelf), ".pdf"):
 		return batch.Shelf{}, &useError{fmt.Errorf("%s is a single title: foldwright prepare makes it", o.shelf)}
 	}
-	return batch.ReadWorklist(o.shelf, o.out, o.settings, titleReader{})
+	shelf, err := batch.ReadWorklist(o.shelf, o.out, o.settings, titleReader{})
+	if is[*regular.KindError](err) || is[*regular.LargeError](err) {
+		err = &shelfError{err, "name a worklist or a folder; foldwright batch --example prints a worklist to begin with"}
+	}
+	return shelf, err
 }
 
 func orHere(out string) string {
@@ -230,12 +236,12 @@ func concludeBatch(s Surroundings, o batchOptions, out string, r batch.Report, e
 		if r.Share.N > 0 {
 			shelf += ", share " + r.Share.String()
 		}
-		fmt.Fprintf(s.Err, "%s: %s, in %s\n", shelf, strings.Join(r.Figures(), ", "), batch.Took(time.Duration(r.Seconds*float64(time.Second))))
+		visible.Fprintf(s.Err, "%s: %s, in %s\n", shelf, strings.Join(r.Figures(), ", "), batch.Took(time.Duration(r.Seconds*float64(time.Second))))
 		for _, p := range r.Papers {
-			fmt.Fprintf(s.Err, "%s for %s of %s\n", reorder.Count(p.Sheets, "sheet"), p.Printer, p.Paper)
+			visible.Fprintf(s.Err, "%s for %s of %s\n", reorder.Count(p.Sheets, "sheet"), p.Printer, p.Paper)
 		}
 	}
-	if _, err := fmt.Fprintln(s.Out, filepath.Join(out, batch.ReportName(r.Share)+".html")); err != nil {
+	if _, err := visible.Fprintln(s.Out, filepath.Join(out, batch.ReportName(r.Share)+".html")); err != nil {
 		return err
 	}
 	switch {

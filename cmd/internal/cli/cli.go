@@ -29,6 +29,7 @@ import (
 
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/publish"
+	"foldwright/cmd/internal/visible"
 )
 
 // Version is the version of the program. It stands in every plan, and a shelf
@@ -38,7 +39,7 @@ const Version = "0.1.0"
 // Surroundings are what a command sees of the world.
 type Surroundings struct {
 	In       io.Reader
-	Out, Err io.Writer
+	Out, Err io.Writer // Run cleans what goes to Err, and to Out if that is a terminal; see package visible
 	Region   job.Region
 	Secret   Secret // nil: nobody can be asked
 	Person   bool   // In is a terminal, so somebody can be asked
@@ -58,23 +59,46 @@ func Main(ctx context.Context) int {
 	}))
 }
 
+// careful is the same with nothing reaching a person's terminal that does more than be read.
+func (s Surroundings) careful() Surroundings {
+	s.Err = visible.NewWriter(s.Err)
+	if f, ok := s.Out.(interface{ Fd() uintptr }); ok && term.IsTerminal(int(f.Fd())) {
+		s.Out = visible.NewWriter(s.Out)
+	}
+	return s
+}
+
 // Run runs the program once.
 func Run(ctx context.Context, args []string, s Surroundings) Status {
+	s = s.careful()
 	if len(args) == 1 && args[0] == titleCommand {
 		return serveTitle(ctx, s)
 	}
 	root := newRoot(s)
 	root.SetArgs(args)
-	cmd, err := root.ExecuteContextC(ctx)
+	cmd, err := root, checkNames(args)
+	if err == nil {
+		cmd, err = root.ExecuteContextC(ctx)
+	}
 	if err == nil {
 		return Done
 	}
 	status := statusOf(err)
-	fmt.Fprintf(s.Err, "foldwright: %s\n", message(err))
+	visible.Fprintf(s.Err, "foldwright: %s\n", message(err))
 	if hint := hintOf(err, cmd); hint != "" {
-		fmt.Fprintf(s.Err, "hint: %s\n", hint)
+		visible.Fprintf(s.Err, "hint: %s\n", hint)
 	}
 	return status
+}
+
+// checkNames refuses names that no plan, report or run sheet could hold, whatever the command.
+func checkNames(args []string) error {
+	for _, arg := range args {
+		if err := job.CheckName(arg); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func newRoot(s Surroundings) *cobra.Command {
@@ -179,5 +203,23 @@ func message(err error) string {
 			return fmt.Sprintf("%s %v", path.Path, path.Err)
 		}
 	}
-	return strings.ReplaceAll(strings.TrimSpace(err.Error()), "\n", "; ")
+	return strings.TrimSpace(oneLine(err, err.Error()))
+}
+
+// oneLine puts errors that were joined with ends of lines between them side by
+// side. Ends of lines within a name stay what they are.
+func oneLine(err error, text string) string {
+	switch e := err.(type) {
+	case interface{ Unwrap() error }:
+		if inner := e.Unwrap(); inner != nil {
+			return oneLine(inner, text)
+		}
+	case interface{ Unwrap() []error }:
+		var parts, lines []string
+		for _, inner := range e.Unwrap() {
+			parts, lines = append(parts, inner.Error()), append(lines, oneLine(inner, inner.Error()))
+		}
+		return strings.Replace(text, strings.Join(parts, "\n"), strings.Join(lines, "; "), 1)
+	}
+	return text
 }

@@ -3,17 +3,20 @@ package cli
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
-	"text/tabwriter"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 )
 
 // printDraft writes the plan as a table that a person can read.
 func printDraft(w io.Writer, d *job.Draft) error {
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	row := func(what, format string, args ...any) { fmt.Fprintf(t, "%s\t%s\n", what, fmt.Sprintf(format, args...)) }
+	t := visible.NewTable(w)
+	row := func(what, format string, args ...any) {
+		visible.Fprintf(t, "%s\t%s\n", what, fmt.Sprintf(format, args...))
+	}
 	row("source", "%s, %s", d.Name, reorder.Count(len(d.Pages()), "page"))
 	row("printer", "%s", d.Profile.Name)
 	row("paper", "%s, %s (%s)", d.Paper.Name, d.Paper.Size, d.PaperBecause)
@@ -34,29 +37,30 @@ func printDraft(w io.Writer, d *job.Draft) error {
 	}
 	row("scale", "%s percent of %s", job.Percent(d.Placement.Scale), d.Placement.Most)
 	row("runs", "%s", runsText(d))
-	fmt.Fprintf(t, "\ngathering\tsheets\tsheet numbers\tpages\n")
+	visible.Fprintf(t, "\ngathering\tsheets\tsheet numbers\tpages\n")
 	for _, g := range d.Gatherings() {
 		first, last := g.Sheets[0].Number, g.Sheets[len(g.Sheets)-1].Number
-		fmt.Fprintf(t, "%d\t%d\t%s\t%s\n", g.Number, len(g.Sheets), span(first, last), pagesOf(d, g))
+		visible.Fprintf(t, "%d\t%d\t%s\t%s\n", g.Number, len(g.Sheets), span(first, last), pagesOf(d, g))
 	}
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	var out strings.Builder
+	var says []string
 	for _, warning := range d.Warnings() {
-		fmt.Fprintf(&out, "\nwarning: %s", warning)
+		says = append(says, "warning: "+warning)
 	}
-	for _, advice := range d.Advice() {
-		fmt.Fprintf(&out, "\nadvice: %s", advice)
+	for _, advice := range slices.Concat(d.Advice(), remedies) {
+		says = append(says, "advice: "+advice)
 	}
-	for _, remedy := range remedies {
-		fmt.Fprintf(&out, "\nadvice: %s", remedy)
+	if len(says) > 0 {
+		says = append([]string{""}, says...)
 	}
-	if out.Len() > 0 {
-		fmt.Fprintln(&out)
+	for _, line := range says {
+		if _, err := visible.Fprintln(w, line); err != nil {
+			return err
+		}
 	}
-	_, err := io.WriteString(w, out.String())
-	return err
+	return nil
 }
 
 // formText names how sheets become gatherings, as far as it is not the usual way.

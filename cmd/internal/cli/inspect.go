@@ -7,13 +7,13 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"text/tabwriter"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/progress"
+	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/reorder"
 )
@@ -90,8 +90,8 @@ func runInspect(ctx context.Context, s Surroundings, o inspectOptions) (err erro
 
 // printInspection writes what was found for a person.
 func printInspection(w io.Writer, d *job.Draft, in job.Inspection) error {
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	row := func(what, text string) { fmt.Fprintf(t, "%s\t%s\n", what, text) }
+	t := visible.NewTable(w)
+	row := func(what, text string) { visible.Fprintf(t, "%s\t%s\n", what, text) }
 	row("source", fmt.Sprintf("%s, %s, %s", in.File, reorder.Count(in.Pages, "page"), bytesText(in.Bytes)))
 	row("sizes", sizesFoundText(in.Sizes))
 	row("protection", protectionText(in.Encrypted))
@@ -102,7 +102,7 @@ func printInspection(w io.Writer, d *job.Draft, in job.Inspection) error {
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	fmt.Fprintf(w, "\non %s, %s, each leaf %s before trimming\n", d.Paper.Name, d.Paper.Size, d.Book.PanelSize())
+	visible.Fprintf(w, "\non %s, %s, each leaf %s before trimming\n", d.Paper.Name, d.Paper.Size, d.Book.PanelSize())
 	p := in.Printed
 	row("scale", job.Percent(p.Scale)+" percent")
 	row("type", typeText(p))
@@ -113,24 +113,24 @@ func printInspection(w io.Writer, d *job.Draft, in job.Inspection) error {
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	var out strings.Builder
-	list(&out, "what prepare would warn about", in.Warnings)
-	list(&out, "what else was noticed", in.Findings)
-	if out.Len() == 0 {
-		out.WriteString("\nnothing to worry about was found\n")
+	if len(in.Warnings)+len(in.Findings) == 0 {
+		_, err := io.WriteString(w, "\nnothing to worry about was found\n")
+		return err
 	}
-	_, err := io.WriteString(w, out.String())
-	return err
+	return errors.Join(list(w, "what prepare would warn about", in.Warnings), list(w, "what else was noticed", in.Findings))
 }
 
-func list(out *strings.Builder, head string, sentences []string) {
+func list(w io.Writer, head string, sentences []string) error {
 	if len(sentences) == 0 {
-		return
+		return nil
 	}
-	fmt.Fprintf(out, "\n%s\n", head)
+	_, err := visible.Fprintf(w, "\n%s\n", head)
 	for _, s := range sentences {
-		fmt.Fprintf(out, "- %s\n", s)
+		if err == nil {
+			_, err = visible.Fprintf(w, "- %s\n", s)
+		}
 	}
+	return err
 }
 
 func bytesText(n int64) string {

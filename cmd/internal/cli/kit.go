@@ -13,6 +13,7 @@ import (
 
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/progress"
+	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/reorder"
 )
@@ -143,16 +144,16 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 	}
 	if !o.quiet {
 		for _, w := range d.Warnings() {
-			fmt.Fprintf(s.Err, "warning: %s\n", w)
+			visible.Fprintf(s.Err, "warning: %s\n", w)
 		}
 		for _, a := range d.Advice() {
-			fmt.Fprintf(s.Err, "advice: %s\n", a)
+			visible.Fprintf(s.Err, "advice: %s\n", a)
 		}
 		tellKept(s, kept)
-		fmt.Fprintf(s.Err, "%s on %s of %s (%s), for any printer\n", reorder.Count(d.PagesPrinted(), "page"),
+		visible.Fprintf(s.Err, "%s on %s of %s (%s), for any printer\n", reorder.Count(d.PagesPrinted(), "page"),
 			reorder.Count(len(d.Printed), "sheet"), d.Paper.Name, d.PaperBecause)
-		fmt.Fprintf(s.Err, "next: whoever prints it opens %s\n", job.StartFile)
+		visible.Fprintf(s.Err, "next: whoever prints it opens %s\n", job.StartFile)
 	}
-	_, err = fmt.Fprintln(s.Out, place)
+	_, err = visible.Fprintln(s.Out, place)
 	return err
 }

@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"errors"
-	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -11,6 +10,7 @@ import (
 
 	"foldwright/cmd/internal/lesson"
 	"foldwright/cmd/internal/testsheet"
+	"foldwright/cmd/internal/visible"
 	"foldwright/printer/learning"
 	"foldwright/profiles"
 	"foldwright/reorder"
@@ -159,21 +159,21 @@ func runLearn(ctx context.Context, s Surroundings, o learnOptions) error {
 	if !o.quiet {
 		tellLearned(s, o, learned)
 	}
-	_, err = fmt.Fprintln(s.Out, path)
+	_, err = visible.Fprintln(s.Out, path)
 	return err
 }
 
 // tellLearned says what is known now and what comes next.
 func tellLearned(s Surroundings, o learnOptions, c lesson.Conclusion) {
-	fmt.Fprintf(s.Err, "the printer %s:\n", o.name)
+	visible.Fprintf(s.Err, "the printer %s:\n", o.name)
 	for _, says := range c.Report() {
-		fmt.Fprintf(s.Err, "  %s\n", says)
+		visible.Fprintf(s.Err, "  %s\n", says)
 	}
 	next := "foldwright prepare BOOK.pdf --printer " + o.name
 	if o.makeDefault {
 		next = "foldwright prepare BOOK.pdf"
 	}
-	fmt.Fprintf(s.Err, "next: %s\n", next)
+	visible.Fprintf(s.Err, "next: %s\n", next)
 }
 
 // sheetOn is where what is measured stands on the test sheet of a paper.

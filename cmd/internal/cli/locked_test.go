@@ -98,7 +98,7 @@ func TestPasswordFile(t *testing.T) {
 			t.Fatal(err)
 		}
 		var use *job.UseError
-		got, err := readPassword(file)
+		got, err := readPassword(t.Context(), file)
 		if got != want || errors.As(err, &use) != (want == "") || want != "" && err != nil {
 			t.Errorf("%q: %q, %v; want %q", text, got, err, want)
 		}

@@ -10,7 +10,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -18,6 +17,7 @@ import (
 	"foldwright/cmd/internal/benchsheet"
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/structure"
+	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
 )
@@ -109,22 +109,29 @@ func runMeasure(ctx context.Context, s Surroundings, o measureOptions) error {
 	if err != nil {
 		return err
 	}
-	var figures strings.Builder
-	for i, sheet := range sheets {
-		if len(sheets) > 1 {
-			fmt.Fprintf(&figures, "volume %d\n\n", i+1)
-		}
-		if err := printMeasures(&figures, sheet, units); err != nil {
+	if o.out != "" {
+		var figures strings.Builder
+		if err := printVolumes(visible.NewWriter(&figures), sheets, units); err != nil {
 			return err
 		}
-	}
-	if o.out != "" {
 		if err := o.write(ctx, s, sheets, units, figures.String()); err != nil {
 			return err
 		}
 	}
-	_, err = io.WriteString(s.Out, figures.String())
-	return err
+	return printVolumes(s.Out, sheets, units)
+}
+
+// printVolumes writes the figures of each volume.
+func printVolumes(w io.Writer, sheets []binding.Sheet, units binding.Units) error {
+	for i, sheet := range sheets {
+		if len(sheets) > 1 {
+			visible.Fprintf(w, "volume %d\n\n", i+1)
+		}
+		if err := printMeasures(w, sheet, units); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // write writes the folder with what is laid beside the work.
@@ -134,7 +141,7 @@ func (o measureOptions) write(ctx context.Context, s Surroundings, sheets []bind
 		return err
 	}
 	return benchsheet.Write(ctx, o.out, sheets, benchsheet.Options{
-		Title: plan.Source.File, Paper: reorder.Size{W: plan.Paper.WidthMM, H: plan.Paper.HeightMM}, PaperName: plan.Paper.Name,
+		Title: visible.Text(plan.Source.File), Paper: reorder.Size{W: plan.Paper.WidthMM, H: plan.Paper.HeightMM}, PaperName: plan.Paper.Name,
 		Units: units, Figures: figures, Replace: o.replace,
 		Plan: o.folder, Kept: func(names []string) { tellKept(s, names) },
 	})
@@ -248,9 +255,9 @@ func (o measureOptions) measured(plan job.Plan) binding.Measured {
 
 // printMeasures writes the figures as tables that a person can read.
 func printMeasures(w io.Writer, sheet binding.Sheet, u binding.Units) error {
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintf(t, "structure\t%s, %s, %s of %s\n", sheet.Structure.Title, reorder.Count(sheet.Book.Gatherings, "gathering"), reorder.Count(sheet.Book.Sheets, "sheet"), sheet.Book.Paper)
-	fmt.Fprintf(t, "\nbefore sewing\n")
+	t := visible.NewTable(w)
+	visible.Fprintf(t, "structure\t%s, %s, %s of %s\n", sheet.Structure.Title, reorder.Count(sheet.Book.Gatherings, "gathering"), reorder.Count(sheet.Book.Sheets, "sheet"), sheet.Book.Paper)
+	visible.Fprintf(t, "\nbefore sewing\n")
 	printFigures(t, sheet.Before, u)
 	printStations(t, sheet, u)
 	heading := "when the block is sewn, pressed and measured (these are ESTIMATES, cut nothing by them)"
@@ -258,14 +265,14 @@ func printMeasures(w io.Writer, sheet binding.Sheet, u binding.Units) error {
 		heading = "boards and cover, from the measured block"
 	}
 	if len(sheet.After) > 0 {
-		fmt.Fprintf(t, "\n%s\n", heading)
+		visible.Fprintf(t, "\n%s\n", heading)
 		printFigures(t, sheet.After, u)
 	}
 	for _, q := range sheet.Questions {
-		fmt.Fprintf(t, "\nquestion: %s\n", q)
+		visible.Fprintf(t, "\nquestion: %s\n", q)
 	}
 	for _, a := range sheet.Advice {
-		fmt.Fprintf(t, "\nadvice: %s\n", a)
+		visible.Fprintf(t, "\nadvice: %s\n", a)
 	}
 	return t.Flush()
 }
@@ -276,7 +283,7 @@ func printFigures(w io.Writer, figures []binding.Figure, u binding.Units) {
 		if f.Estimate() {
 			from = "estimate: " + from
 		}
-		fmt.Fprintf(w, "  %s\t%s\t%s\n", f.Name, f.Value(u), from)
+		visible.Fprintf(w, "  %s\t%s\t%s\n", f.Name, f.Value(u), from)
 	}
 }
 
@@ -289,15 +296,15 @@ func printStations(w io.Writer, sheet binding.Sheet, u binding.Units) {
 	if head > 0 {
 		from, pierce = "from the trimmed "+end, "\tpierce, from the untrimmed "+end
 	}
-	fmt.Fprintf(w, "\nstations\t%s%s\n", from, pierce)
+	visible.Fprintf(w, "\nstations\t%s%s\n", from, pierce)
 	for _, h := range sheet.Stations.Holes {
-		fmt.Fprintf(w, "  %s\t%s", h, u.Length(binding.Exactly(h.At)))
+		visible.Fprintf(w, "  %s\t%s", h, u.Length(binding.Exactly(h.At)))
 		if head > 0 {
-			fmt.Fprintf(w, "\t%s", u.Length(binding.Exactly(h.At+head)))
+			visible.Fprintf(w, "\t%s", u.Length(binding.Exactly(h.At+head)))
 		}
 		fmt.Fprintln(w)
 	}
 	for _, n := range sheet.Stations.Notes {
-		fmt.Fprintf(w, "  note: %s\n", n.In(u))
+		visible.Fprintf(w, "  note: %s\n", n.In(u))
 	}
 }

@@ -15,6 +15,8 @@ import (
 
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/visible"
+	"foldwright/profiles/regular"
 )
 
 // Secret asks a person for something that nobody else should see.
@@ -37,7 +39,7 @@ func terminalSecret(in *os.File, out io.Writer) Secret {
 			err  error
 		}
 		got := make(chan answer, 1)
-		fmt.Fprint(out, question)
+		visible.Fprintf(visible.NewWriter(out), "%s", question)
 		go func() {
 			text, err := term.ReadPassword(fd)
 			got <- answer{text, err}
@@ -59,14 +61,43 @@ func addPasswordFlag(f *pflag.FlagSet, file *string) {
 	f.StringVar(file, "password-file", "", "file whose first line is the source's password (default asked for on a terminal)")
 }
 
-// readPassword is the first line of a file.
-func readPassword(file string) (string, error) {
+// readPassword is the first line of a file, or of a pipe: what keeps a person's
+// passwords can write into one that lasts no longer than the command. It is waited for until the
+// context ends.
+func readPassword(ctx context.Context, file string) (string, error) {
+	info, err := os.Stat(file)
+	if err != nil || info.Mode()&fs.ModeNamedPipe == 0 {
+		return passwordIn(file, regular.Open)
+	}
+	type answer struct {
+		text string
+		err  error
+	}
+	got := make(chan answer, 1)
+	go func() {
+		text, err := passwordIn(file, os.Open)
+		got <- answer{text, err}
+	}()
+	select {
+	case a := <-got:
+		return a.text, a.err
+	case <-ctx.Done():
+		return "", ctx.Err()
+	}
+}
+
+// passwordIn is the first line of what open opens.
+func passwordIn(file string, open func(string) (*os.File, error)) (string, error) {
 	if file == "" {
 		return "", nil
 	}
 	refuse := func(why any) error { return &job.UseError{What: fmt.Sprintf("--password-file %s: %v", file, why)} }
-	f, err := os.Open(file)
+	f, err := open(file)
 	var path *fs.PathError
+	var kind *regular.KindError
+	if errors.As(err, &kind) {
+		return "", fmt.Errorf("--password-file %s: %w", file, kind)
+	}
 	if errors.As(err, &path) {
 		return "", refuse(path.Err)
 	}
@@ -115,7 +146,7 @@ func openSource(ctx context.Context, s Surroundings, source, passwordFile string
 // withPassword opens a source and, where there is a terminal and no file with
 // the password, asks for the password that it needs.
 func withPassword[T any](ctx context.Context, s Surroundings, source, passwordFile string, open func(password string) (T, error)) (T, error) {
-	password, err := readPassword(passwordFile)
+	password, err := readPassword(ctx, passwordFile)
 	if err != nil {
 		var none T
 		return none, err
@@ -129,7 +160,7 @@ func withPassword[T any](ctx context.Context, s Surroundings, source, passwordFi
 			break
 		}
 		if errors.Is(err, pdf.ErrWrongPassword) {
-			fmt.Fprintln(s.Err, "that is not the password")
+			visible.Fprintln(s.Err, "that is not the password")
 		}
 		password, err = s.Secret(ctx, fmt.Sprintf("password of %s: ", filepath.Base(source)))
 		if err != nil {

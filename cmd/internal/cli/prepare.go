@@ -17,6 +17,7 @@ import (
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/structure"
+	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/reorder"
 )
@@ -238,31 +239,31 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 	}
 	if !o.quiet {
 		for _, w := range plan.Warnings {
-			fmt.Fprintf(s.Err, "warning: %s\n", w)
+			visible.Fprintf(s.Err, "warning: %s\n", w)
 		}
 		for _, a := range d.Advice() {
-			fmt.Fprintf(s.Err, "advice: %s\n", a)
+			visible.Fprintf(s.Err, "advice: %s\n", a)
 		}
 		tellKept(s, kept)
 		summarise(s, d, place)
 	}
-	_, err = fmt.Fprintln(s.Out, place)
+	_, err = visible.Fprintln(s.Out, place)
 	return err
 }
 
 // tellKept says what a folder that was replaced held besides.
 func tellKept(s Surroundings, names []string) {
 	if len(names) > 0 {
-		fmt.Fprintln(s.Err, publish.KeptText(names))
+		visible.Fprintln(s.Err, publish.KeptText(names))
 	}
 }
 
 // summarise says in a few lines what was made and what comes next.
 func summarise(s Surroundings, d *job.Draft, place string) {
-	fmt.Fprintf(s.Err, "%s on %s of %s (%s), %s: %s\n",
+	visible.Fprintf(s.Err, "%s on %s of %s (%s), %s: %s\n",
 		reorder.Count(d.PagesPrinted(), "page"), reorder.Count(len(d.Printed), "sheet"),
 		d.Paper.Name, d.PaperBecause, reorder.Count(len(d.Gatherings()), "gathering"), sizesText(d))
-	fmt.Fprintf(s.Err, "next: open %s and follow it\n", filepath.Join(place, job.RunSheetFile))
+	visible.Fprintf(s.Err, "next: open %s and follow it\n", filepath.Join(place, job.RunSheetFile))
 }
 
 func sizesText(d *job.Draft) string {

@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"time"
 
@@ -14,6 +13,7 @@ import (
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/publish"
+	"foldwright/cmd/internal/visible"
 )
 
 // previewOptions is what the command line says.
@@ -121,7 +121,7 @@ func runPreview(ctx context.Context, s Surroundings, o previewOptions) (err erro
 	if !o.quiet {
 		tellKept(s, kept)
 	}
-	if _, err = fmt.Fprintln(s.Out, out); err != nil || len(undrawn.Sides) == 0 {
+	if _, err = visible.Fprintln(s.Out, out); err != nil || len(undrawn.Sides) == 0 {
 		return err
 	}
 	return undrawn

@@ -3,13 +3,14 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"io"
 	"slices"
 	"strings"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
 	"foldwright/cmd/internal/lesson"
+	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/reorder"
 )
@@ -53,9 +54,9 @@ func newPrintersList(s Surroundings, store func() profiles.Store) *cobra.Command
 			if err != nil {
 				return err
 			}
-			t := tabwriter.NewWriter(s.Out, 0, 0, 2, ' ', 0)
+			t := visible.NewTable(s.Out)
 			for _, name := range names {
-				fmt.Fprintf(t, "%s\t%s\n", name, aboutProfile(store(), name, chosen))
+				visible.Fprintf(t, "%s\t%s\n", name, aboutProfile(store(), name, chosen))
 			}
 			return t.Flush()
 		},
@@ -97,14 +98,13 @@ func newPrintersShow(s Surroundings, store func() profiles.Store) *cobra.Command
 			if err != nil {
 				return err
 			}
-			var out strings.Builder
-			out.Write(data)
-			fmt.Fprintf(&out, "\n# What this means:\n")
-			for _, says := range lesson.Sentences(p) {
-				fmt.Fprintf(&out, "#   %s\n", says)
+			if _, err := fmt.Fprintf(s.Out, "%s\n# What this means:\n", data); err != nil {
+				return err
 			}
-			fmt.Fprintf(&out, "# Has anything changed: another tray, another delivery, another kind of paper,\n# another computer? Then print the test sheet again.\n")
-			_, err = fmt.Fprint(s.Out, out.String())
+			for _, says := range lesson.Sentences(p) {
+				visible.Fprintf(s.Out, "#   %s\n", says)
+			}
+			_, err = io.WriteString(s.Out, "# Has anything changed: another tray, another delivery, another kind of paper,\n# another computer? Then print the test sheet again.\n")
 			return err
 		},
 	}
@@ -141,7 +141,7 @@ func (e *refusedError) Error() string {
 func checkProfiles(s Surroundings, store profiles.Store, names []string) error {
 	refused := 0
 	for _, name := range names {
-		says := "sound"
+		says, hint := "sound", ""
 		p, err := store.Find(name)
 		if err == nil && len(p.Assumed) > 0 {
 			says += ", assumed: " + strings.Join(p.Assumed, ", ")
@@ -151,11 +151,14 @@ func checkProfiles(s Surroundings, store profiles.Store, names []string) error {
 			says = "refused: " + message(err)
 			var hinted interface{ Hint() string }
 			if errors.As(err, &hinted) {
-				says += "\n  hint: " + hinted.Hint()
+				hint = hinted.Hint()
 			}
 		}
-		if _, err := fmt.Fprintf(s.Out, "%s: %s\n", name, says); err != nil {
+		if _, err := visible.Fprintf(s.Out, "%s: %s\n", name, says); err != nil {
 			return err
+		}
+		if hint != "" {
+			visible.Fprintf(s.Out, "  hint: %s\n", hint)
 		}
 	}
 	if refused > 0 {
@@ -181,7 +184,7 @@ func newPrintersCopy(s Surroundings, store func() profiles.Store) *cobra.Command
 			if err != nil {
 				return err
 			}
-			_, err = fmt.Fprintln(s.Out, path)
+			_, err = visible.Fprintln(s.Out, path)
 			return err
 		},
 	}
@@ -201,7 +204,7 @@ func newPrintersRemove(s Surroundings, store func() profiles.Store) *cobra.Comma
 				return err
 			}
 			if cleared {
-				fmt.Fprintf(s.Err, "it was taken where none is named; now %s is, which is a guess\n", profiles.Guess)
+				visible.Fprintf(s.Err, "it was taken where none is named; now %s is, which is a guess\n", profiles.Guess)
 			}
 			return nil
 		},
@@ -222,7 +225,7 @@ func newPrintersDefault(s Surroundings, store func() profiles.Store) *cobra.Comm
 			if err != nil {
 				return err
 			}
-			_, err = fmt.Fprintln(s.Out, name)
+			_, err = visible.Fprintln(s.Out, name)
 			return err
 		},
 	}

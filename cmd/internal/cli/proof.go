@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"errors"
-	"fmt"
 	"slices"
 	"time"
 
@@ -13,6 +12,7 @@ import (
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/publish"
+	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 )
 
@@ -102,7 +102,7 @@ func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
 	if err := publish.Write(ctx, out, place, p.WriteBook); err != nil {
 		return err
 	}
-	if _, err := fmt.Fprintln(s.Out, out); err != nil {
+	if _, err := visible.Fprintln(s.Out, out); err != nil {
 		return err
 	}
 	return p.Fault(found)
@@ -129,7 +129,7 @@ func check(ctx context.Context, s Surroundings, p *proof.Print, engine *job.Engi
 		return found, err
 	}
 	for _, f := range found.Faults {
-		if _, err := fmt.Fprintln(s.Out, f); err != nil {
+		if _, err := visible.Fprintln(s.Out, f); err != nil {
 			return found, err
 		}
 	}
@@ -138,14 +138,14 @@ func check(ctx context.Context, s Surroundings, p *proof.Print, engine *job.Engi
 	}
 	if len(found.Faults) > 0 { // else the error says it
 		for _, why := range slices.Concat(found.Why, found.Notes) {
-			fmt.Fprintf(s.Err, "warning: %s\n", why)
+			visible.Fprintf(s.Err, "warning: %s\n", why)
 		}
 	}
 	for _, line := range p.Summary(found) {
-		fmt.Fprintln(s.Err, line)
+		visible.Fprintln(s.Err, line)
 	}
 	if len(found.Faults) == 0 && len(found.Why) == 0 {
-		fmt.Fprintf(s.Err, "proof: %s compared with %s, nothing is wrong (largest difference of a page %.3f percent, of a spot %.1f)\n",
+		visible.Fprintf(s.Err, "proof: %s compared with %s, nothing is wrong (largest difference of a page %.3f percent, of a spot %.1f)\n",
 			reorder.Count(found.Pages, "page"), p.SourceName(), found.Mean, found.Worst)
 	}
 	return found, nil

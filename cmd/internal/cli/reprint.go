@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 )
 
@@ -87,10 +88,10 @@ func (o mendOptions) write(ctx context.Context, s Surroundings, m mending, says 
 	}
 	if !o.quiet {
 		for _, line := range append(says, fmt.Sprintf("next: open %s and follow it", filepath.Join(place, job.RunSheetFile))) {
-			fmt.Fprintln(s.Err, line)
+			visible.Fprintln(s.Err, line)
 		}
 	}
-	_, err := fmt.Fprintln(s.Out, place)
+	_, err := visible.Fprintln(s.Out, place)
 	return err
 }
 

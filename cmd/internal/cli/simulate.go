@@ -14,6 +14,7 @@ import (
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/simulate"
 	"foldwright/cmd/internal/testsheet"
+	"foldwright/cmd/internal/visible"
 	"foldwright/printer"
 	"foldwright/profiles"
 	"foldwright/reorder"
@@ -93,6 +94,7 @@ func runSimulate(_ context.Context, s Surroundings, o simulateOptions) error {
 		return err
 	}
 	name, facts := o.printerOf(profile)
+	name, task = visible.Text(name), told(task)
 	putBack := facts.Reload
 	if !task.Test && task.Printer.Reload != 0 {
 		putBack = task.Printer.Reload // what the run sheet says
@@ -113,6 +115,17 @@ func runSimulate(_ context.Context, s Surroundings, o simulateOptions) error {
 		}
 	}
 	return outcome.Fault()
+}
+
+// told is the task with its names as they may stand in a text and in a picture.
+func told(t simulate.Task) simulate.Task {
+	t.Name, t.Paper.Name = visible.Text(t.Name), visible.Text(t.Paper.Name)
+	for _, run := range t.Runs {
+		for i := range run.Files {
+			run.Files[i].Name = visible.Text(run.Files[i].Name)
+		}
+	}
+	return t
 }
 
 // task is what is printed, and the profile of the printer on which.

@@ -23,6 +23,7 @@ import (
 	"foldwright/printer"
 	"foldwright/printer/learning"
 	"foldwright/profiles"
+	"foldwright/profiles/regular"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
 	"foldwright/reorder/enum"
@@ -92,13 +93,15 @@ func statusOf(err error) Status {
 		return Unexpected
 	case is[*partlyError](err), is[*proof.UncheckedError](err), is[*preview.UndrawnError](err):
 		return Partly
+	case is[*regular.KindError](err):
+		return Unreadable // whatever it was to be read as
 	case is[*simulate.FaultError](err), is[*proof.Error](err):
 		return Faults
 	case is[*simulate.MismatchError](err):
 		return Refused
 	case is[*pictureError](err):
 		return Output
-	case is[*useError](err), is[*job.UseError](err),
+	case is[*useError](err), is[*job.UseError](err), is[*job.NameError](err),
 		is[*learning.MissingError](err), is[*profiles.NameError](err), errors.Is(err, lesson.ErrEnded):
 		return WrongUse
 	case is[*shelfError](err), is[*batch.ReportError](err):

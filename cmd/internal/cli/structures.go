@@ -1,12 +1,10 @@
 package cli
 
 import (
-	"fmt"
-	"text/tabwriter"
-
 	"github.com/spf13/cobra"
 
 	"foldwright/cmd/internal/structure"
+	"foldwright/cmd/internal/visible"
 )
 
 func newStructures(s Surroundings) *cobra.Command {
@@ -32,13 +30,13 @@ func runStructures(s Surroundings, args []string) error {
 		}
 		return err
 	}
-	t := tabwriter.NewWriter(s.Out, 0, 0, 2, ' ', 0)
+	t := visible.NewTable(s.Out)
 	for _, name := range structure.Names() {
 		rules, err := structure.Find(name)
 		if err != nil {
 			return err
 		}
-		fmt.Fprintf(t, "%s\t%s\n", name, rules.Title)
+		visible.Fprintf(t, "%s\t%s\n", name, rules.Title)
 	}
 	return t.Flush()
 }

@@ -2,11 +2,11 @@ package cli
 
 import (
 	"context"
-	"fmt"
 
 	"github.com/spf13/cobra"
 
 	"foldwright/cmd/internal/testsheet"
+	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 )
 
@@ -68,10 +68,10 @@ func runTestSheet(ctx context.Context, s Surroundings, o testSheetOptions) error
 	}
 	if !o.quiet {
 		tellKept(s, kept)
-		fmt.Fprintf(s.Err, "the paper is %s, %s (%s)\n\n", paper.Name, paper.Size, because)
+		visible.Fprintf(s.Err, "the paper is %s, %s (%s)\n\n", paper.Name, paper.Size, because)
 		tellTest(s, o)
 	}
-	_, err = fmt.Fprintln(s.Out, o.out)
+	_, err = visible.Fprintln(s.Out, o.out)
 	return err
 }
 
@@ -85,7 +85,7 @@ func tellTest(s Surroundings, o testSheetOptions) {
      Watch whether each sheet comes to lie on top of the one before it or
      beneath it, and note which one lies on top in the end.`
 	}
-	fmt.Fprintf(s.Err, `If you put the paper back yourself for its second face:
+	visible.Fprintf(s.Err, `If you put the paper back yourself for its second face:
   1  Pencil a cross into the middle of the upper face of %[1]s, and
      load %[2]s that way up. In an upright tray the face that looks at you counts
      as the upper one.

@@ -3,14 +3,15 @@ package cli
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 
 	"foldwright/cmd/internal/batch"
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/proof"
+	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
+	"foldwright/profiles/regular"
 )
 
 // titleCommand is the argument of the process that a shelf starts for one title.
@@ -24,7 +25,7 @@ func serveTitle(ctx context.Context, s Surroundings) Status {
 		return makeTitle(ctx, s, o, t)
 	}, describe)
 	if err != nil {
-		fmt.Fprintf(s.Err, "foldwright: %s\n", message(err))
+		visible.Fprintf(s.Err, "foldwright: %s\n", message(err))
 		return statusOf(err)
 	}
 	return Done
@@ -38,7 +39,7 @@ func makeTitle(ctx context.Context, s Surroundings, o batch.Order, t *batch.Tell
 	if o.Proof && options.Dummy {
 		return &job.UseError{What: "--proof compares pages, and --dummy prints none"}
 	}
-	password, err := readPassword(o.Password)
+	password, err := passwordIn(o.Password, regular.Open) // which every title reads anew
 	if err != nil {
 		return err
 	}

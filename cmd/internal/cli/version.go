@@ -1,10 +1,11 @@
 package cli
 
 import (
-	"fmt"
 	"runtime"
 
 	"github.com/spf13/cobra"
+
+	"foldwright/cmd/internal/visible"
 )
 
 func newVersion(s Surroundings) *cobra.Command {
@@ -14,7 +15,7 @@ func newVersion(s Surroundings) *cobra.Command {
 		Example: "  foldwright version",
 		Args:    cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {
-			_, err := fmt.Fprintf(s.Out, "foldwright %s (%s, %s/%s)\n", Version, runtime.Version(), runtime.GOOS, runtime.GOARCH)
+			_, err := visible.Fprintf(s.Out, "foldwright %s (%s, %s/%s)\n", Version, runtime.Version(), runtime.GOOS, runtime.GOARCH)
 			return err
 		},
 	}

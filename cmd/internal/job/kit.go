@@ -18,6 +18,7 @@ import (
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/cmd/internal/testsheet"
 	"foldwright/printer"
+	"foldwright/profiles/regular"
 	"foldwright/reorder"
 )
 
@@ -266,7 +267,7 @@ func ReadKit(place string) (r KitRecord, err error) {
 	if info, e := os.Stat(place); e == nil && !info.IsDir() {
 		data, err = recordInZip(place)
 	} else {
-		data, err = os.ReadFile(filepath.Join(place, KitFile))
+		data, err = regular.Read(filepath.Join(place, KitFile), mostRecord)
 	}
 	if err != nil {
 		return r, err

@@ -10,6 +10,7 @@ import (
 
 	"foldwright/cmd/internal/publish"
 	"foldwright/printer"
+	"foldwright/profiles/regular"
 )
 
 // MendingFile is the name of the record in the folder of a reprint or of the
@@ -39,7 +40,7 @@ func CheckMending(place string, replace bool) error {
 
 // mendingFiles names the files of a reprint or of the rest of a run.
 func mendingFiles(dir string) []string {
-	data, err := os.ReadFile(filepath.Join(dir, MendingFile))
+	data, err := regular.Read(filepath.Join(dir, MendingFile), mostRecord)
 	if err != nil {
 		return nil
 	}

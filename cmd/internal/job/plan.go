@@ -15,6 +15,9 @@ const (
 	PlanFile = "plan.json"
 	// PlanFormat is the version of its format; a reader refuses others.
 	PlanFormat = 1
+	// mostRecord is several times the bytes of the plan of a book of a million pages,
+	// and of any other record of ours.
+	mostRecord = 64 << 20
 	// planKind marks a plan as one of this program's.
 	planKind = "foldwright plan"
 )

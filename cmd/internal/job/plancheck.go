@@ -8,8 +8,6 @@ import (
 )
 
 const (
-	// mostPlanBytes is several times the plan of a book of a million pages.
-	mostPlanBytes = 64 << 20
 	// mostCount is beyond any number that stands in a plan for itself, without a
 	// list that bears it out.
 	mostCount = 1_000_000

@@ -8,6 +8,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"foldwright/profiles/regular"
 	"io"
 	"os"
 	"path/filepath"
@@ -78,7 +79,7 @@ func readPlan(folder string, p *Plan) ([]byte, error) {
 }
 
 func planBytes(folder string) ([]byte, error) {
-	data, err := limitedFile(filepath.Join(folder, PlanFile))
+	data, err := regular.Read(filepath.Join(folder, PlanFile), mostRecord)
 	if err != nil {
 		if info, e := os.Stat(folder); e == nil && !info.IsDir() {
 			return nil, &PlanError{folder, &folderError{folder}}
@@ -86,18 +87,6 @@ func planBytes(folder string) ([]byte, error) {
 		return nil, &PlanError{folder, fmt.Errorf("holds no plan that can be read: %w", err)}
 	}
 	return data, nil
-}
-
-func limitedFile(path string) (data []byte, err error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	if data, err = io.ReadAll(io.LimitReader(f, mostPlanBytes+1)); err == nil && len(data) > mostPlanBytes {
-		err = fmt.Errorf("%s is larger than any plan", PlanFile)
-	}
-	return data, err
 }
 
 func damaged(folder string, err error) error {
@@ -136,7 +125,7 @@ func named(files []PlanFileEntry, record string) []string {
 // Ours tells whether a folder was written by this program, whatever it holds:
 // a job, a test sheet, and in whatever format. It reads only the beginning of its record.
 func Ours(dir string) bool {
-	f, err := os.Open(filepath.Join(dir, PlanFile))
+	f, err := regular.Open(filepath.Join(dir, PlanFile))
 	if err != nil {
 		return false
 	}
@@ -257,7 +246,7 @@ var buffers = sync.Pool{New: func() any { return new(make([]byte, 64<<10)) }}
 
 // FileSHA256 is the digest of a file in lower case hexadecimal digits.
 func FileSHA256(path string) (sum string, err error) {
-	f, err := os.Open(path)
+	f, err := regular.Open(path)
 	if err != nil {
 		return "", err
 	}

@@ -8,11 +8,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"sync"
 	"time"
 
 	"foldwright/cmd/internal/pdf/cos"
+	"foldwright/profiles/regular"
 	"foldwright/reorder"
 )
 
@@ -67,7 +69,7 @@ type Document struct {
 // is that of all reading, up to Close: see Document.Err.
 func Open(ctx context.Context, path string, o Options) (d *Document, err error) {
 	defer named(&err, path)
-	f, err := os.Open(path)
+	f, err := openFile(path)
 	if err != nil {
 		return nil, err
 	}
@@ -80,8 +82,6 @@ func Open(ctx context.Context, path string, o Options) (d *Document, err error) 
 	switch {
 	case err != nil:
 		return nil, err
-	case info.IsDir():
-		return nil, ErrFolder
 	case info.Size() == 0:
 		return nil, ErrEmpty
 	}
@@ -107,6 +107,37 @@ func Open(ctx context.Context, path string, o Options) (d *Document, err error) 
 		return nil, err
 	}
 	return d, nil
+}
+
+// openFile opens a file, and nothing else that has a path.
+func openFile(path string) (*os.File, error) {
+	f, err := regular.Open(path)
+	return f, noFile(err)
+}
+
+// Stat is what the system says of a source. It refuses, with an [*Error], what [Open] would
+// refuse before it is opened.
+func Stat(path string) (fs.FileInfo, error) {
+	info, err := os.Stat(path)
+	if err == nil {
+		err = noFile(regular.Check(path))
+	}
+	if err != nil {
+		return nil, &Error{File: path, Err: err}
+	}
+	return info, nil
+}
+
+// noFile takes the path from an error about what is no file; [*Error] has it.
+func noFile(err error) error {
+	var kind *regular.KindError
+	switch {
+	case !errors.As(err, &kind):
+		return err
+	case kind.Mode.IsDir():
+		return ErrFolder
+	}
+	return kind
 }
 
 func digest(r io.ReaderAt, size int64) (string, error) {

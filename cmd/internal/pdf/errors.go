@@ -6,8 +6,10 @@ import (
 	"fmt"
 	"io/fs"
 	"runtime/debug"
+	"strings"
 
 	"foldwright/cmd/internal/pdf/cos"
+	"foldwright/profiles/regular"
 )
 
 // What can be wrong with a file. Match with errors.Is; the *Error around it
@@ -67,12 +69,19 @@ func (e *Error) Hint() string {
 		return "download or copy the file again"
 	case errors.Is(e.Err, ErrChanged):
 		return "try again when nobody writes the file any more"
+	case isKind(e.Err):
+		return "save what it gives as a file, and name that file"
 	case errors.Is(e.Err, ErrFolder):
 		return "name a PDF file within it"
 	case errors.Is(e.Err, ErrZeroSize), errors.Is(e.Err, ErrDamaged) && e.Page > 0:
 		return "leave the page out with --pages"
 	}
 	return ""
+}
+
+func isKind(err error) bool {
+	var kind *regular.KindError
+	return errors.As(err, &kind)
 }
 
 // translate turns what package cos says into the sentinels of this package.
@@ -93,7 +102,7 @@ func translate(err error) error {
 // file, and that no input can end the program: a panic becomes ErrInternal.
 func named(err *error, path string) {
 	if r := recover(); r != nil {
-		*err = fmt.Errorf("%w (%v at %s)", ErrInternal, r, debug.Stack())
+		*err = fmt.Errorf("%w (%v at %s)", ErrInternal, r, strings.ReplaceAll(strings.TrimSpace(string(debug.Stack())), "\n", "; "))
 	}
 	var known *Error
 	if *err == nil || errors.As(*err, &known) || errors.Is(*err, context.Canceled) || errors.Is(*err, context.DeadlineExceeded) {

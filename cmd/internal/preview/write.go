@@ -13,6 +13,8 @@ import (
 	"strings"
 
 	"foldwright/cmd/internal/proof"
+	"foldwright/cmd/internal/visible"
+	"foldwright/profiles/regular"
 	"foldwright/reorder"
 )
 
@@ -75,7 +77,7 @@ const generator = `<meta name="generator" content="foldwright preview">`
 
 // IsPage tells whether a file is a page that [Page] has written.
 func IsPage(path string) bool {
-	f, err := os.Open(path)
+	f, err := regular.Open(path)
 	if err != nil {
 		return false
 	}
@@ -107,7 +109,7 @@ img { display: block; max-width: 100%%; height: auto; border: 1px solid #777; ba
 
 // Page writes one HTML page that holds all pictures and needs nothing else.
 func Page(ctx context.Context, p *proof.Print, o Options, w io.Writer) error {
-	out := bufio.NewWriter(w)
+	out := bufio.NewWriter(visible.NewWriter(w))
 	title := html.EscapeString("The sheets of " + p.SourceName())
 	fmt.Fprintf(out, head, generator, title, title)
 	err := drawn(ctx, p, o, func(one picture) error {

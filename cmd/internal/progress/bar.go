@@ -8,14 +8,16 @@ import (
 	"sync"
 	"sync/atomic"
 	"time"
-	"unicode"
 
 	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
+
+	"foldwright/cmd/internal/visible"
 )
 
 // Bar draws a bar on w if that is a terminal; otherwise it is Silent.
 func Bar(w io.Writer) Reporter {
+	w = bare(w)
 	f, ok := w.(interface{ Fd() uintptr })
 	if !ok || !term.IsTerminal(int(f.Fd())) {
 		return Silent
@@ -111,22 +113,21 @@ func (b *bar) draw(what string, total int64, stop <-chan struct{}) {
 	}
 }
 
-// printed is the letter, or ? for what would move the cursor or do something else.
-func printed(r rune) rune {
-	if !unicode.IsPrint(r) {
-		return '?'
+// bare is where the cursor can be moved: what is drawn here is clean already.
+func bare(w io.Writer) io.Writer {
+	if v, ok := w.(*visible.Writer); ok {
+		return v.Raw()
 	}
-	return r
+	return w
 }
 
-// label shortens the text to the columns left for it and takes out what would
-// move the cursor: names of files can hold anything.
+// label shortens the text to the columns left for it. What would move the cursor is
+// shown instead: names of files can hold anything.
 func label(what string, columns int) string {
 	var out []rune
 	var ends []int // columns taken up to and with each rune
 	taken := 0
-	for _, r := range what {
-		r = printed(r)
+	for _, r := range visible.Text(what) {
 		taken++
 		if r >= 0x1100 {
 			taken++ // where wide letters begin; some of them are narrow

@@ -141,7 +141,7 @@ func TestLabel(t *testing.T) {
 		{"\u706f\u53f0\u65e5\u8a8c", 8, "\u706f\u53f0\u65e5\u8a8c"},
 		{"\u706f\u53f0\u65e5\u8a8c", 7, "\u706f\u53f0..."},
 		{"\u706f\u53f0\u65e5\u8a8c", 6, "\u706f..."},
-		{"a\tb\u202ec\x1b[m", 20, "a?b?c?[m"},
+		{"a\tb\u202ec\x1b[m", 40, `a\u0009b\u202ec\u001b[m`},
 	} {
 		if got := label(c.what, c.columns); got != c.want {
 			t.Errorf("label(%q, %d) = %q, want %q", c.what, c.columns, got, c.want)
@@ -153,7 +153,7 @@ func TestBarShowsNoControlCharacters(t *testing.T) {
 	s := new(screen)
 	b := on(s, 80)
 	b.Start("writing \x1b[2J\nleuchtturm é", 2)
-	s.shows(t, "writing ?[2J?leuchtturm é")
+	s.shows(t, `writing \u001b[2J\u000aleuchtturm é`)
 	b.Done()
 	expectClean(t, s, 80)
 }

@@ -11,6 +11,8 @@ import (
 
 	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
+
+	"foldwright/cmd/internal/visible"
 )
 
 // Panel is a bar for much work and a line below it for what is being done
@@ -39,6 +41,7 @@ type View struct {
 
 // NewPanel makes a panel on w. Where w is no terminal only printed lines appear.
 func NewPanel(w io.Writer) *Panel {
+	w = bare(w)
 	p := &Panel{w: w, every: 100 * time.Millisecond, escapes: runtime.GOOS != "windows" && os.Getenv("TERM") != "dumb"}
 	if f, ok := w.(interface{ Fd() uintptr }); ok && term.IsTerminal(int(f.Fd())) {
 		p.columns = func() int {
@@ -87,9 +90,9 @@ func (p *Panel) Show(v View) {
 }
 
 // Print writes a line that stays, above the panel. Names of files can hold
-// anything; what would move the cursor is not printed.
+// anything; what would move the cursor is shown instead.
 func (p *Panel) Print(line string) {
-	line = strings.Map(printed, line)
+	line = visible.Text(line)
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	var out strings.Builder

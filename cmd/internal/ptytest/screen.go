@@ -46,8 +46,9 @@ func (s *Screen) put(r rune) {
 	if s.escape != "" || r == '\x1b' {
 		s.escape += string(r)
 		if s.escape != "\x1b" && s.escape != "\x1b[" {
-			s.obey(s.escape)
-			s.escape = ""
+			sequence := s.escape
+			s.escape = "" // what is not known is put onto the screen
+			s.obey(sequence)
 		}
 		return
 	}

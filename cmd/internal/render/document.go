@@ -5,7 +5,6 @@ import (
 	"context"
 	"errors"
 	"io"
-	"os"
 	"sync"
 	"sync/atomic"
 
@@ -13,6 +12,7 @@ import (
 	"github.com/klippa-app/go-pdfium/references"
 	"github.com/klippa-app/go-pdfium/requests"
 
+	"foldwright/profiles/regular"
 	"foldwright/reorder"
 )
 
@@ -34,8 +34,14 @@ type Document struct {
 // the user's; an empty one opens what is not encrypted or has an empty user
 // password. All errors are of type *Error, but those of a cancelled context.
 func (r *Renderer) Open(ctx context.Context, path, password string) (*Document, error) {
-	f, err := os.Open(path)
-	if err != nil {
+	f, err := regular.Open(path)
+	var kind *regular.KindError
+	switch {
+	case errors.As(err, &kind) && kind.Mode.IsDir():
+		return nil, &Error{File: path, Err: ErrFolder}
+	case errors.As(err, &kind):
+		return nil, &Error{File: path, Err: kind}
+	case err != nil:
 		return nil, &Error{File: path, Err: err}
 	}
 	d := &Document{renderer: r, name: path, source: f, closer: f, password: password}
@@ -43,8 +49,6 @@ func (r *Renderer) Open(ctx context.Context, path, password string) (*Document, 
 	switch {
 	case err != nil:
 		err = &Error{File: path, Err: err}
-	case info.IsDir():
-		err = &Error{File: path, Err: ErrFolder}
 	default:
 		d.size = info.Size()
 		err = d.begin(ctx)

@@ -260,7 +260,7 @@ func (r ReprintLost) Text() Text {
 // WriteRemainder writes the run sheet of the rest of a run as one self-contained
 // HTML page. The errors are those of w.
 func WriteRemainder(w io.Writer, r Remainder) error {
-	return pageTemplate.Execute(w, page{Job: r.Job, Parts: told(RemainderParts(r)), Figures: []string{
+	return write(w, page{Job: r.Job, Parts: told(RemainderParts(r)), Figures: []string{
 		fmt.Sprintf("what follows sheet %d in %s", r.After, r.From),
 		reorder.Count(r.Left.Sheets, "sheet") + " of " + paperWord(r.Paper),
 	}})

@@ -159,5 +159,5 @@ func WriteReprint(w io.Writer, r Reprint) error {
 	if r.OnFronts {
 		figures[0] = "backs of " + sheetsNamed(r.Numbers)
 	}
-	return pageTemplate.Execute(w, page{Job: r.Job, Figures: figures, Parts: told(ReprintParts(r))})
+	return write(w, page{Job: r.Job, Figures: figures, Parts: told(ReprintParts(r))})
 }

@@ -136,7 +136,7 @@ func WriteKit(w io.Writer, k Kit) error {
 	for _, r := range k.Runs {
 		sheets += r.Sheets
 	}
-	return pageTemplate.Execute(w, page{Job: k.Job, Kind: "Start here", Parts: told(KitParts(k)), Figures: []string{
+	return write(w, page{Job: k.Job, Kind: "Start here", Parts: told(KitParts(k)), Figures: []string{
 		"a book for any printer", reorder.Count(k.Pages, "page") + ", " + reorder.Count(sheets, "sheet") + " of " + paperWord(k.Paper),
 	}})
 }

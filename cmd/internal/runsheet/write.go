@@ -6,6 +6,7 @@ import (
 	"io"
 
 	"foldwright/cmd/internal/drawing"
+	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 )
 
@@ -21,7 +22,7 @@ func Write(w io.Writer, j Job) error {
 	for _, r := range j.Runs {
 		sheets += r.Sheets
 	}
-	return pageTemplate.Execute(w, page{
+	return write(w, page{
 		Job: j,
 		Figures: []string{
 			reorder.Count(j.Pages, "page"),
@@ -40,6 +41,9 @@ type page struct {
 	Figures []string
 	Parts   []toldPart
 }
+
+// write sets a page. Names in it are of the source's maker, and must not turn round or hide what stands beside them.
+func write(w io.Writer, p page) error { return pageTemplate.Execute(visible.NewWriter(w), p) }
 
 // DrawingStyle is what the page says of how drawings look.
 func (page) DrawingStyle() template.CSS { return drawing.Style }

@@ -9,16 +9,19 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"reflect"
 	"strings"
 
+	"foldwright/profiles/regular"
 	"foldwright/profiles/strict"
 	"foldwright/reorder/binding"
 )
 
 //go:embed builtin/*.yaml
 var builtin embed.FS
+
+// mostBytes is far more than a structure needs.
+const mostBytes = 1_000_000
 
 // Usual is the structure of a book of several gatherings of which nobody has
 // said how it is bound, Single that of one gathering, Leaves that of loose leaves.
@@ -91,7 +94,7 @@ func Find(value string) (binding.Structure, error) {
 		}
 		return Parse(data, value)
 	}
-	data, err := os.ReadFile(value)
+	data, err := regular.Read(value, mostBytes)
 	var plain *fs.PathError
 	if errors.As(err, &plain) {
 		err = plain.Err // the path is named already

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 
 	"foldwright/cmd/internal/publish"
+	"foldwright/profiles/regular"
 	"foldwright/reorder"
 )
 
@@ -84,7 +85,7 @@ func (f File) create(ctx context.Context, dir string) (err error) {
 // Read reads the record of a folder.
 func Read(folder string) (Record, error) {
 	var r Record
-	data, err := os.ReadFile(filepath.Join(folder, recordFile))
+	data, err := regular.Read(filepath.Join(folder, recordFile), 1_000_000)
 	if err != nil {
 		return r, err
 	}

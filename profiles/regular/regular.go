@@ -1,0 +1,111 @@
+// Package regular opens files that are files, and nothing else: opening a named
+// pipe waits until somebody writes into it, a device can do anything, and neither
+// can be read from any place. [Open] and [Read] refuse them with a [*KindError]
+// before they are opened.
+package regular
+
+import (
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+)
+
+// KindError says what there is where a file was wanted. The [*fs.PathError]
+// around it has the path.
+type KindError struct{ Mode fs.FileMode }
+
+func (e *KindError) Error() string {
+	return fmt.Sprintf("is %s, not a regular file", e.kind())
+}
+
+func (e *KindError) kind() string {
+	switch mode := e.Mode; {
+	case mode.IsDir():
+		return "a folder"
+	case mode&fs.ModeNamedPipe != 0:
+		return "a named pipe"
+	case mode&fs.ModeSocket != 0:
+		return "a socket"
+	case mode&fs.ModeDevice != 0:
+		return "a device"
+	}
+	return "something else"
+}
+
+// LargeError says that a file is larger than any of its kind.
+type LargeError struct{ Most int64 }
+
+func (e *LargeError) Error() string {
+	return fmt.Sprintf("is larger than %d MB, so it is something else", e.Most/1_000_000)
+}
+
+// Check refuses what is no regular file. It follows links.
+func Check(path string) error {
+	info, err := os.Stat(path)
+	if err != nil {
+		return err
+	}
+	return check(path, info)
+}
+
+func check(path string, info fs.FileInfo) error {
+	if info.Mode().IsRegular() {
+		return nil
+	}
+	return &fs.PathError{Op: "open", Path: path, Err: &KindError{info.Mode()}}
+}
+
+// Open opens a regular file for reading. It looks before, because opening alone can do
+// something to a device, and at what it has opened, which may be another by then.
+func Open(path string) (*os.File, error) {
+	if err := Check(path); err != nil {
+		return nil, err
+	}
+	f, err := open(path)
+	if err != nil {
+		return nil, err
+	}
+	info, err := f.Stat()
+	if err == nil {
+		err = check(path, info)
+	}
+	if err != nil {
+		f.Close()
+		return nil, err
+	}
+	return f, nil
+}
+
+// Read reads all of a regular file that has at most so many bytes, else the
+// error is a [*LargeError].
+func Read(path string, most int64) ([]byte, error) {
+	f, err := Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return nil, err
+	}
+	if info.Size() > most {
+		return nil, &fs.PathError{Op: "read", Path: path, Err: &LargeError{most}}
+	}
+	// One byte more shows a file that grows, or whose size the system does not tell.
+	data := make([]byte, 0, info.Size()+512)
+	for int64(len(data)) <= most {
+		n, err := f.Read(data[len(data):cap(data)])
+		data = data[:len(data)+n]
+		if err == io.EOF {
+			return data, nil
+		}
+		if err != nil {
+			return nil, err
+		}
+		if len(data) == cap(data) {
+			data = append(data, 0)[:len(data)]
+		}
+	}
+	return nil, &fs.PathError{Op: "read", Path: path, Err: &LargeError{most}}
+}
