@@ -11,7 +11,7 @@ import (
 func TestJoin(t *testing.T) {
 	s := shelf(t, map[string]string{"a": "", "b": "fail because", "c": "", "d": "", "e": ""})
 	for k := 1; k <= 3; k++ {
-		o := options(t, nil)
+		o := shelfOptions(t, nil)
 		o.Share = Share{k, 3}
 		r := work(t, s, o)
 		if len(r.Titles) == len(s.Titles) {
@@ -28,7 +28,7 @@ func TestJoin(t *testing.T) {
 
 	// The whole shelf knows the joined record: nothing is left to do.
 	var events []Event
-	if again := work(t, s, options(t, &events)); started(events) != 0 || again.Count(Failed) != 1 {
+	if again := work(t, s, shelfOptions(t, &events)); started(events) != 0 || again.Count(Failed) != 1 {
 		t.Errorf("%d processes, %s", started(events), states(again))
 	}
 

@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/visible"
@@ -120,7 +121,7 @@ func (r *run) outdated(t Title, plan job.Made, request string) string {
 func (r *run) request(t Title) (string, error) {
 	key := asking{t.Options, t.Proof}
 	if known, ok := r.asked.Load(key); ok {
-		return known.(job.Request).Of(t.Source), nil
+		return known.(options.Request).Of(t.Source), nil
 	}
 	set := r.o.Setting
 	set.Proof = t.Proof
@@ -134,7 +135,7 @@ func (r *run) request(t Title) (string, error) {
 
 // asking is what titles with one request have in common.
 type asking struct {
-	options *job.Options
+	options *options.Options
 	proof   bool
 }
 

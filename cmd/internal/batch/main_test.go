@@ -18,6 +18,7 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/publish"
 	"foldwright/profiles"
 )
@@ -116,11 +117,11 @@ func gogc() uint64 {
 
 // writePlayed writes a print file of 10 bytes and a plan.
 func writePlayed(o Order, dir string) error {
-	options, err := plain{}.Read(o.Settings)
+	asked, err := plain{}.Read(o.Settings)
 	if err != nil {
 		return err
 	}
-	resolved, err := options.Resolve(setting(o.Profiles))
+	resolved, err := asked.Resolve(setting(o.Profiles))
 	if err != nil {
 		return err
 	}
@@ -150,7 +151,7 @@ func (plain) Keys() []string {
 	return []string{"sheets", "printer", "gatherings", "clip", "margin", "box", "structure"}
 }
 
-func (plain) Read(settings []Setting) (o job.Options, err error) {
+func (plain) Read(settings []Setting) (o options.Options, err error) {
 	for _, s := range settings {
 		switch s.Key {
 		case "sheets":
@@ -175,8 +176,8 @@ func (plain) Read(settings []Setting) (o job.Options, err error) {
 	return o, o.Check()
 }
 
-func setting(dir string) job.Setting {
-	return job.Setting{Profiles: profiles.Store{Dir: dir}, Region: "GB", Version: "1.2.3"}
+func setting(dir string) options.Setting {
+	return options.Setting{Profiles: profiles.Store{Dir: dir}, Region: "GB", Version: "1.2.3"}
 }
 
 func describe(err error) Failure {
@@ -184,7 +185,7 @@ func describe(err error) Failure {
 }
 
 // options is how the tests work a shelf off; every event is kept.
-func options(t *testing.T, events *[]Event) Options {
+func shelfOptions(t *testing.T, events *[]Event) Options {
 	t.Helper()
 	var mu sync.Mutex
 	return Options{

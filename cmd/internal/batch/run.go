@@ -8,12 +8,12 @@ import (
 	"sync/atomic"
 	"time"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 )
 
 // Options is how a shelf is worked off.
 type Options struct {
-	Setting job.Setting // as for one title
+	Setting options.Setting // as for one title
 	Share   Share
 	// Program is how the process of one title is started: a program and its
 	// arguments, which has to call [Serve].
@@ -56,7 +56,7 @@ func Run(ctx context.Context, shelf Shelf, o Options) (Report, error) {
 		r.o.Tell = func(Event) {}
 	}
 	if r.o.Memory < LeastMemory {
-		return Report{}, &job.UseError{What: "--memory " + r.o.Memory.String() + " is too little, a shelf needs at least " + LeastMemory.String()}
+		return Report{}, &options.UseError{What: "--memory " + r.o.Memory.String() + " is too little, a shelf needs at least " + LeastMemory.String()}
 	}
 	r.limits = newLimits(r.o.Memory, runtime.GOMAXPROCS(0))
 	if err := r.choose(shelf); err != nil {
@@ -84,7 +84,7 @@ func (r *run) choose(shelf Shelf) error {
 	for _, name := range r.o.Only {
 		t, ok := shelf.Find(name)
 		if !ok {
-			return &job.ChoiceError{What: "--only " + name + ": the shelf has no title of this name, " + shelf.guess(name)}
+			return &options.ChoiceError{What: "--only " + name + ": the shelf has no title of this name, " + shelf.guess(name)}
 		}
 		if r.selected == nil {
 			r.selected = map[string]bool{}

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/publish"
 )
 
@@ -28,7 +29,7 @@ func TestEveryEndCostsOnlyItsTitle(t *testing.T) {
 	limit := 3 * time.Second
 	for ; ; limit *= 2 {
 		s = shelf(t, titles)
-		o := options(t, nil)
+		o := shelfOptions(t, nil)
 		o.Memory, o.Timeout = 500*MiB, limit
 		r = work(t, s, o)
 		slow := slices.ContainsFunc(r.Titles, func(e Entry) bool { return e.Name != "e-hangs" && e.Failure != nil && e.Failure.Seconds > 0 })
@@ -64,7 +65,7 @@ func TestEveryEndCostsOnlyItsTitle(t *testing.T) {
 
 	// Again: what follows from the title is not tried again, what does not is.
 	var events []Event
-	o := options(t, &events)
+	o := shelfOptions(t, &events)
 	o.Memory, o.Timeout = 500*MiB, limit
 	again := work(t, s, o)
 	tried := map[string]bool{}
@@ -116,7 +117,7 @@ func workOnCores(t *testing.T, s Shelf, o Options, cores int) []Entry {
 func TestTooLargeForItsShareIsTriedAlone(t *testing.T) {
 	s := shelf(t, map[string]string{"a": "eat 110", "b": "eat 120", "c": ""})
 	var events []Event
-	o := options(t, &events)
+	o := shelfOptions(t, &events)
 	entries := workOnCores(t, s, o, 16)
 	if got := states(Report{Titles: entries}); got != "a done, b done, c done" || started(events) != 5 {
 		t.Errorf("%s, %d processes", got, started(events))
@@ -133,7 +134,7 @@ func TestTooLargeForItsShareIsTriedAlone(t *testing.T) {
 // process takes long to end when its work is done.
 func TestNextTitleDoesNotWaitForAProcessToEnd(t *testing.T) {
 	var events []Event
-	o := options(t, &events)
+	o := shelfOptions(t, &events)
 	s := shelf(t, map[string]string{"a": "linger 1000", "b": "", "c": ""})
 	entries := workOnCores(t, s, o, 1)
 	var told []string
@@ -157,7 +158,7 @@ func TestTitleTakesWhatItsOrderAllows(t *testing.T) {
 		ownShare + GiB:     "GOGC 1600, then 200, 768 MiB on ",
 		ownShare + 128*MiB: "GOGC 800, then 200, 96 MiB on ",
 	} {
-		o := options(t, nil)
+		o := shelfOptions(t, nil)
 		o.Memory = memory
 		s := shelf(t, map[string]string{"a": "collect"})
 		entries := workOnCores(t, s, o, 1)
@@ -166,7 +167,7 @@ func TestTitleTakesWhatItsOrderAllows(t *testing.T) {
 		}
 	}
 	s := shelf(t, map[string]string{"a": "collect"})
-	if f := only(t, work(t, s, options(t, nil)), "a").Failure; !strings.HasSuffix(f.Sentence, fmt.Sprintf(" on %d cores", runtime.GOMAXPROCS(0))) {
+	if f := only(t, work(t, s, shelfOptions(t, nil)), "a").Failure; !strings.HasSuffix(f.Sentence, fmt.Sprintf(" on %d cores", runtime.GOMAXPROCS(0))) {
 		t.Error(f.Sentence)
 	}
 }
@@ -191,7 +192,7 @@ func TestResume(t *testing.T) {
 			}
 		}, 0},
 		"an option": {func(t *testing.T, s *Shelf, o *Options) {
-			s.Titles[0].Options, s.Titles[0].Settings = &job.Options{Sheets: 5}, []Setting{{Key: "sheets", Value: "5"}}
+			s.Titles[0].Options, s.Titles[0].Settings = &options.Options{Sheets: 5}, []Setting{{Key: "sheets", Value: "5"}}
 		}, 1},
 		"the version":     {func(t *testing.T, s *Shelf, o *Options) { o.Setting.Version = "1.2.4" }, 3},
 		"the region":      {func(t *testing.T, s *Shelf, o *Options) { o.Setting.Region = "US" }, 3},
@@ -224,7 +225,7 @@ func TestResume(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			s := shelf(t, sources)
 			var events []Event
-			o := options(t, &events)
+			o := shelfOptions(t, &events)
 			first := work(t, s, o)
 			if states(first) != "a done, b failed, sub/c done" || started(events) != 3 {
 				t.Fatalf("at first: %s, %d processes", states(first), started(events))
@@ -253,7 +254,7 @@ func TestResume(t *testing.T) {
 // titles that are complete, failed, or still to be made.
 func TestDamageIsRecovered(t *testing.T) {
 	s := shelf(t, map[string]string{"a": "x", "b": "fail because"})
-	o := options(t, nil)
+	o := shelfOptions(t, nil)
 	work(t, s, o)
 	for _, name := range []string{".a-print.lock", ".a-print.old/run.pdf", ".a-print.part/run.pdf", ".b-print.lock", ".b-print.part/run.pdf", ".batch-report.json.part"} {
 		write(t, filepath.Join(s.Out, name), "half")
@@ -265,7 +266,7 @@ func TestDamageIsRecovered(t *testing.T) {
 	write(t, filepath.Join(s.Out, ".a-print.old", job.PlanFile), string(plan))
 	write(t, filepath.Join(s.Out, ".a-print.old", "notes.txt"), "of somebody else")
 	var events []Event
-	o = options(t, &events)
+	o = shelfOptions(t, &events)
 	if r := work(t, s, o); states(r) != "a complete, b failed" || started(events) != 0 {
 		t.Errorf("%s, %d processes", states(r), started(events))
 	}
@@ -280,14 +281,14 @@ func TestDamageIsRecovered(t *testing.T) {
 // TestAnotherRunIsWaitedFor meets a title that another run is writing.
 func TestAnotherRunIsWaitedFor(t *testing.T) {
 	s := shelf(t, map[string]string{"a": "x", "b": "y"})
-	o := options(t, nil)
+	o := shelfOptions(t, nil)
 	work(t, s, o) // the other run's folder, to be put in place later
 	elsewhere := filepath.Join(t.TempDir(), "made")
 	if err := os.Rename(s.Titles[0].Place, elsewhere); err != nil {
 		t.Fatal(err)
 	}
 	var events []Event
-	o = options(t, &events)
+	o = shelfOptions(t, &events)
 	waits := make(chan struct{}, 100)
 	tell := o.Tell
 	o.Tell = func(e Event) {
@@ -318,7 +319,7 @@ func TestAnotherRunIsWaitedFor(t *testing.T) {
 
 func TestInterruptKeepsTheRest(t *testing.T) {
 	s := shelf(t, map[string]string{"a": "sleep 60000", "b": "sleep 60000", "c": "sleep 60000", "d": "sleep 60000"})
-	o := options(t, nil)
+	o := shelfOptions(t, nil)
 	ctx, cancel := context.WithCancel(t.Context())
 	n := 0
 	o.Tell = func(e Event) {
@@ -346,7 +347,7 @@ func TestInterruptKeepsTheRest(t *testing.T) {
 func TestRecordIsKeptOnTheWay(t *testing.T) {
 	t.Parallel() // most of its time nothing is done
 	s := shelf(t, map[string]string{"a": "fail because of much, and this file is the largest", "b": "sleep 1500", "c": "sleep 4000"})
-	o := options(t, nil)
+	o := shelfOptions(t, nil)
 	o.Tell = func(e Event) {
 		if e.Kind != Ended || e.Entry.Name != "b" {
 			return
@@ -365,14 +366,14 @@ func TestUnwritableOutputIsToldAtOnce(t *testing.T) {
 	s := shelf(t, map[string]string{"a": "x"})
 	write(t, s.Out, "a file where the folder should be")
 	var events []Event
-	if _, err := Run(t.Context(), s, options(t, &events)); err == nil || started(events) != 0 {
+	if _, err := Run(t.Context(), s, shelfOptions(t, &events)); err == nil || started(events) != 0 {
 		t.Errorf("%v, %d processes", err, started(events))
 	}
 }
 
 func TestReportIsReadByPrograms(t *testing.T) {
 	s := shelf(t, map[string]string{"a": "", "b": "fail because"})
-	work(t, s, options(t, nil))
+	work(t, s, shelfOptions(t, nil))
 	data, err := os.ReadFile(filepath.Join(s.Out, "batch-report.json"))
 	if err != nil {
 		t.Fatal(err)
@@ -407,7 +408,7 @@ func TestReportIsReadByPrograms(t *testing.T) {
 // killed run has moved aside.
 func TestKilledBehindALinkIsMadeAgain(t *testing.T) {
 	s := shelf(t, map[string]string{"a": "x"})
-	o := options(t, nil)
+	o := shelfOptions(t, nil)
 	work(t, s, o)
 	far := t.TempDir()
 	if err := os.Rename(s.Titles[0].Place, filepath.Join(far, ".there.old")); err != nil {

@@ -12,19 +12,19 @@ import (
 	"sync"
 	"time"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/publish"
 )
 
 // Order is what the process of one title is told, as the first thing on its
 // standard input. It ends when that is closed.
 type Order struct {
-	Source   string     `json:"source"`
-	Place    string     `json:"place"`
-	Password string     `json:"password_file,omitempty"`
-	Profiles string     `json:"profiles,omitempty"`
-	Region   job.Region `json:"region,omitempty"`
-	Proof    bool       `json:"proof,omitempty"`
+	Source   string         `json:"source"`
+	Place    string         `json:"place"`
+	Password string         `json:"password_file,omitempty"`
+	Profiles string         `json:"profiles,omitempty"`
+	Region   options.Region `json:"region,omitempty"`
+	Proof    bool           `json:"proof,omitempty"`
 	// PageTime is how long each page that is drawn may take.
 	PageTime time.Duration `json:"page_time,omitempty"`
 	Settings []Setting     `json:"settings"`

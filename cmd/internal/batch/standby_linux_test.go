@@ -39,7 +39,7 @@ func children(t *testing.T) []int {
 // ahead: the title that it would have made is made all the same.
 func TestOneThatEndedWhileItWaitedIsReplaced(t *testing.T) {
 	s := shelf(t, map[string]string{"a": ""})
-	o := options(t, nil)
+	o := shelfOptions(t, nil)
 	r := &run{o: o, shelf: s}
 	w := &working{run: r, ctx: t.Context(), standby: newStandby(o.Program)}
 	defer w.standby.end()
@@ -77,14 +77,14 @@ func TestOneThatEndedWhileItWaitedIsReplaced(t *testing.T) {
 func TestNoProcessIsLeft(t *testing.T) {
 	s := shelf(t, map[string]string{"a": "", "b": "fail because", "c": "panic", "d": "sleep 100"})
 	for _, again := range []bool{false, true} {
-		o := options(t, nil)
+		o := shelfOptions(t, nil)
 		o.Force = again
 		work(t, s, o)
 		if left := children(t); len(left) > 0 {
 			t.Errorf("processes %v are left", left)
 		}
 	}
-	standby := newStandby(options(t, nil).Program)
+	standby := newStandby(shelfOptions(t, nil).Program)
 	p, err := standby.take(true)
 	if err != nil {
 		t.Fatal(err)

@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 )
 
 // Title is one book of a shelf.
@@ -19,8 +19,8 @@ type Title struct {
 	Password string // path of the file that holds it; empty: none
 	Proof    bool   // it is only made if its print files are proved to make the book
 	Settings []Setting
-	Options  *job.Options // what the settings say; titles with the same settings share it
-	line     int          // of the worklist; 0: from a folder
+	Options  *options.Options // what the settings say; titles with the same settings share it
+	line     int              // of the worklist; 0: from a folder
 }
 
 // Setting is one option as it was written.
@@ -57,7 +57,7 @@ type Reader interface {
 	// Keys are the options that a title can have.
 	Keys() []string
 	// Read makes options of settings. An error about one of them is a [*SettingError].
-	Read([]Setting) (job.Options, error)
+	Read([]Setting) (options.Options, error)
 }
 
 // SettingError says which setting of a title is refused.

@@ -14,7 +14,7 @@ import (
 
 	"go.yaml.in/yaml/v3"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/structure"
 	"foldwright/profiles"
 
@@ -65,7 +65,7 @@ func ReadWorklist(file, out string, settings []Setting, r Reader) (Shelf, error)
 	if err != nil {
 		return Shelf{}, err
 	}
-	w := worklist{file: file, folder: filepath.Dir(file), given: settings, reader: r, known: map[string]*job.Options{}, search: search}
+	w := worklist{file: file, folder: filepath.Dir(file), given: settings, reader: r, known: map[string]*options.Options{}, search: search}
 	return w.shelf(data, out)
 }
 
@@ -94,7 +94,7 @@ type worklist struct {
 	given    []Setting
 	reader   Reader
 	defaults []Setting
-	known    map[string]*job.Options // by settings: most titles of a long list share theirs
+	known    map[string]*options.Options // by settings: most titles of a long list share theirs
 	search   func(folder, pattern string) ([]string, error)
 }
 
@@ -367,7 +367,7 @@ func (w worklist) value(key string, node *yaml.Node) (string, error) {
 }
 
 // read makes options of settings.
-func (w worklist) read(line int, settings []Setting) (*job.Options, error) {
+func (w worklist) read(line int, settings []Setting) (*options.Options, error) {
 	key := settingsKey(settings)
 	if o := w.known[key]; o != nil {
 		return o, nil

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/cmd/internal/structure"
@@ -88,13 +89,13 @@ func TestPrintedMarksAreTheGuides(t *testing.T) {
 		if name == "pamphlet" {
 			sheets = 6
 		}
-		var marks job.Marks
+		var marks options.Marks
 		if err := marks.UnmarshalText([]byte("stations")); err != nil {
 			t.Fatal(err)
 		}
-		o := job.Options{
+		o := options.Options{
 			Structure: name, Paper: paper, Printer: "by-hand-long", Sheets: sheets, Marks: marks, NoSideNames: true, Dummy: true,
-			Trim: job.Trim{Given: true, Head: 4, Tail: 3, ForeEdge: 2},
+			Trim: options.Trim{Given: true, Head: 4, Tail: 3, ForeEdge: 2},
 		}
 		folder, plan := written.Folder(t, printtest.Book(t, 24), o)
 		printed := printedMarks(t, folder, plan)

@@ -15,7 +15,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"foldwright/cmd/internal/batch"
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/profiles/regular"
@@ -41,7 +41,7 @@ func newBatch(s Surroundings) *cobra.Command {
 
 func batchCommand(s Surroundings, run func(context.Context, batchOptions) error) *cobra.Command {
 	var o batchOptions
-	var given job.Options
+	var given options.Options
 	var password string
 	var proof bool
 	cmd := &cobra.Command{
@@ -111,7 +111,7 @@ func (o *batchOptions) argument(args []string) error {
 }
 
 // titleFlags are the options of a title: those of prepare that plan a book.
-func titleFlags(o *job.Options) *pflag.FlagSet {
+func titleFlags(o *options.Options) *pflag.FlagSet {
 	f := pflag.NewFlagSet("title", pflag.ContinueOnError)
 	f.SortFlags = false
 	addJobFlags(f, o)
@@ -121,7 +121,7 @@ func titleFlags(o *job.Options) *pflag.FlagSet {
 // settingsOf are the options of a title that were given as flags.
 func settingsOf(given *pflag.FlagSet) []batch.Setting {
 	var out []batch.Setting
-	titleFlags(new(job.Options)).VisitAll(func(known *pflag.Flag) {
+	titleFlags(new(options.Options)).VisitAll(func(known *pflag.Flag) {
 		if f := given.Lookup(known.Name); f.Changed {
 			out = append(out, batch.Setting{Key: f.Name, Value: f.Value.String()})
 		}
@@ -139,12 +139,12 @@ type titleReader struct{}
 
 func (titleReader) Keys() []string {
 	var keys []string
-	titleFlags(new(job.Options)).VisitAll(func(f *pflag.Flag) { keys = append(keys, f.Name) })
+	titleFlags(new(options.Options)).VisitAll(func(f *pflag.Flag) { keys = append(keys, f.Name) })
 	return keys
 }
 
-func (titleReader) Read(settings []batch.Setting) (job.Options, error) {
-	var o job.Options
+func (titleReader) Read(settings []batch.Setting) (options.Options, error) {
+	var o options.Options
 	f := titleFlags(&o)
 	for _, s := range settings {
 		if err := f.Set(s.Key, s.Value); err != nil {
@@ -174,7 +174,7 @@ func runBatch(ctx context.Context, s Surroundings, o batchOptions) error {
 	if err != nil {
 		return errors.Join(err, teller.close())
 	}
-	o.run.Setting = job.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version}
+	o.run.Setting = options.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version}
 	o.run.Program = []string{program, titleCommand}
 	o.run.Describe = describe
 	o.run.Tell = teller.hear

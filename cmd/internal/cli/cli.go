@@ -28,6 +28,7 @@ import (
 	"golang.org/x/term"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/visible"
 )
@@ -40,7 +41,7 @@ const Version = "0.1.0"
 type Surroundings struct {
 	In       io.Reader
 	Out, Err io.Writer // Run cleans what goes to Err, and to Out if that is a terminal; see package visible
-	Region   job.Region
+	Region   options.Region
 	Secret   Secret // nil: nobody can be asked
 	Person   bool   // In is a terminal, so somebody can be asked
 }
@@ -54,7 +55,7 @@ func Main(ctx context.Context) int {
 		debug.SetGCPercent(400)
 	}
 	return int(Run(ctx, os.Args[1:], Surroundings{
-		In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Region: job.SystemRegion(),
+		In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Region: options.SystemRegion(),
 		Secret: terminalSecret(os.Stdin, os.Stderr), Person: term.IsTerminal(int(os.Stdin.Fd())),
 	}))
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/printer"
 	"foldwright/reorder"
 )
@@ -17,7 +18,7 @@ type continueOptions struct {
 	mendOptions
 	after   int
 	pass    printer.Pass
-	without job.Pages
+	without options.Pages
 }
 
 func newContinue(s Surroundings) *cobra.Command {
@@ -46,7 +47,7 @@ with --without: they are left out, and reprint prints them afterwards.`,
 			o.folder = args[0]
 			switch {
 			case cmd.Flags().Changed("after-sheet") && o.after == 0:
-				return &job.UseError{What: "--after-sheet 0 cannot be: sheets are counted from 1", Advice: "if no good sheet came out, print the whole file again"}
+				return &options.UseError{What: "--after-sheet 0 cannot be: sheets are counted from 1", Advice: "if no good sheet came out, print the whole file again"}
 			case o.after == 0:
 				return &useError{errors.New("--after-sheet is missing: the last good sheet that came out")}
 			}

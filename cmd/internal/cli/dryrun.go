@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 )
@@ -35,7 +36,7 @@ func printDraft(w io.Writer, d *job.Draft) error {
 	for _, text := range swelling {
 		row("swelling", "%s", text)
 	}
-	row("scale", "%s percent of %s", job.Percent(d.Placement.Scale), d.Placement.Most)
+	row("scale", "%s percent of %s", options.Percent(d.Placement.Scale), d.Placement.Most)
 	row("runs", "%s", runsText(d))
 	visible.Fprintf(t, "\ngathering\tsheets\tsheet numbers\tpages\n")
 	for _, g := range d.Gatherings() {

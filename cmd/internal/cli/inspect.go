@@ -12,7 +12,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/progress"
+	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/reorder"
@@ -20,7 +22,7 @@ import (
 
 // inspectOptions is what the command line says.
 type inspectOptions struct {
-	job      job.Options
+	job      options.Options
 	source   string
 	profiles string
 	password string // name of the file that holds it
@@ -62,8 +64,8 @@ annotations, spreads, and what prepare would warn about with the same flags.`,
 }
 
 func runInspect(ctx context.Context, s Surroundings, o inspectOptions) (err error) {
-	engine := &job.Engine{PageTime: o.pageTime}
-	set := job.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version}
+	engine := &survey.Engine{PageTime: o.pageTime}
+	set := options.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version}
 	d, err := draft(ctx, s, o.source, o.password, o.job, set, engine)
 	if err != nil {
 		return errors.Join(err, engine.Close())
@@ -104,7 +106,7 @@ func printInspection(w io.Writer, d *job.Draft, in job.Inspection) error {
 	}
 	visible.Fprintf(w, "\non %s, %s, each leaf %s before trimming\n", d.Paper.Name, d.Paper.Size, d.Book.PanelSize())
 	p := in.Printed
-	row("scale", job.Percent(p.Scale)+" percent")
+	row("scale", options.Percent(p.Scale)+" percent")
 	row("type", typeText(p))
 	row("pictures", picturesText(p))
 	row("edge", edgeText(p))

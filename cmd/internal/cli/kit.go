@@ -12,7 +12,9 @@ import (
 	"github.com/spf13/pflag"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/progress"
+	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/reorder"
@@ -20,7 +22,7 @@ import (
 
 // kitOptions is what the command line says.
 type kitOptions struct {
-	job      job.Options
+	job      options.Options
 	source   string
 	out      string
 	zip      bool
@@ -56,7 +58,7 @@ and --profiles, and --proof, which tries the files on it.`,
 			o.source = args[0]
 			for _, r := range notInKits {
 				if cmd.Flags().Changed(r.flag) {
-					return &job.UseError{What: r.why, Advice: r.instead}
+					return &options.UseError{What: r.why, Advice: r.instead}
 				}
 			}
 			return run(cmd.Context(), o)
@@ -95,7 +97,7 @@ func (o kitOptions) place() (place string, zipped bool, err error) {
 	case o.out == "":
 		return job.KitPlace(o.source, o.zip), o.zip, nil
 	case o.zip && !job.NamesZip(o.out):
-		return "", false, &job.UseError{
+		return "", false, &options.UseError{
 			What:   fmt.Sprintf("--out %s: with --zip it is the name of a zip file, and ends in .zip", o.out),
 			Advice: fmt.Sprintf("write --out %s", filepath.Join(o.out, filepath.Base(job.KitPlace(o.source, true)))),
 		}
@@ -113,13 +115,13 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 			return err
 		}
 	}
-	options, err := job.KitOptions(o.job)
+	asked, err := job.KitOptions(o.job)
 	if err != nil {
 		return err
 	}
-	engine := &job.Engine{PageTime: o.pageTime}
-	set := job.Setting{Profiles: profiles.Store{}, Region: s.Region, Version: Version}
-	d, err := draft(ctx, s, o.source, o.password, options, set, engine)
+	engine := &survey.Engine{PageTime: o.pageTime}
+	set := options.Setting{Profiles: profiles.Store{}, Region: s.Region, Version: Version}
+	d, err := draft(ctx, s, o.source, o.password, asked, set, engine)
 	if err != nil {
 		return errors.Join(err, engine.Close())
 	}

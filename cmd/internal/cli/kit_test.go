@@ -11,6 +11,7 @@ import (
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/runsheet"
+	"foldwright/cmd/internal/survey"
 	"foldwright/printer"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
@@ -156,11 +157,11 @@ func (n novice) pages(file string) []printtest.Page {
 
 // kitAndJob makes a kit and, with the same options, a job that tells how the
 // book has to read.
-func kitAndJob(t *testing.T, source string, options ...string) (novice, printtest.Job) {
+func kitAndJob(t *testing.T, source string, args ...string) (novice, printtest.Job) {
 	t.Helper()
 	folder, plan := filepath.Join(t.TempDir(), "kit"), filepath.Join(t.TempDir(), "job")
-	run(t, append([]string{"kit", source, "--paper", "a4", "--quiet", "--out", folder}, options...)...)
-	run(t, append([]string{"prepare", source, "--paper", "a4", "--quiet", "--out", plan}, options...)...)
+	run(t, append([]string{"kit", source, "--paper", "a4", "--quiet", "--out", folder}, args...)...)
+	run(t, append([]string{"prepare", source, "--paper", "a4", "--quiet", "--out", plan}, args...)...)
 	record, err := job.ReadKit(folder)
 	if err != nil {
 		t.Fatal(err)
@@ -223,7 +224,7 @@ func TestKitOfOneFaceServesEveryPrinter(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			opened, err := job.OpenSource(t.Context(), source, "", new(job.Engine))
+			opened, err := survey.Open(t.Context(), source, "", new(survey.Engine))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -256,9 +257,9 @@ func TestKitOfOneFaceServesEveryPrinter(t *testing.T) {
 func TestKitHoldsWhatItTells(t *testing.T) {
 	source := printtest.Book(t, 29)
 	for _, c := range []struct {
-		options []string
-		tests   int
-		files   int
+		args  []string
+		tests int
+		files int
 	}{
 		{[]string{"--sheets", "3", "--run", "5"}, 3, 2 * 6},
 		{[]string{"--sheets", "1", "--run", "1"}, 3, 8 * 3},
@@ -266,7 +267,7 @@ func TestKitHoldsWhatItTells(t *testing.T) {
 		{[]string{"--fold", "concertina", "--run", "14"}, 1, 3},
 	} {
 		folder := filepath.Join(t.TempDir(), "kit")
-		run(t, append([]string{"kit", source, "--paper", "a4", "--out", folder, "--quiet"}, c.options...)...)
+		run(t, append([]string{"kit", source, "--paper", "a4", "--out", folder, "--quiet"}, c.args...)...)
 		record, err := job.ReadKit(folder)
 		if err != nil {
 			t.Fatal(err)
@@ -281,7 +282,7 @@ func TestKitHoldsWhatItTells(t *testing.T) {
 			files = append(files, given(r.Front.One, r.Front.Three, r.Back.One, r.Back.Three, r.Both.One, r.Both.Three)...)
 		}
 		if len(tests) != c.tests || len(files) != c.files {
-			t.Errorf("%v: %d tests and %d files, want %d and %d", c.options, len(tests), len(files), c.tests, c.files)
+			t.Errorf("%v: %d tests and %d files, want %d and %d", c.args, len(tests), len(files), c.tests, c.files)
 		}
 		want := slices.Concat(tests, files, []string{job.KitFile, job.StartFile, job.StartPrint})
 		slices.Sort(want)
@@ -297,13 +298,13 @@ func TestKitHoldsWhatItTells(t *testing.T) {
 				t.Fatal(err)
 			}
 			if twin, twice := once[string(data)]; twice {
-				t.Errorf("%v: %s and %s are the same", c.options, twin, e.Name())
+				t.Errorf("%v: %s and %s are the same", c.args, twin, e.Name())
 			}
 			once[string(data)] = e.Name()
 			names = append(names, e.Name())
 		}
 		if !slices.Equal(names, want) {
-			t.Errorf("%v: the kit holds %v, want %v", c.options, names, want)
+			t.Errorf("%v: the kit holds %v, want %v", c.args, names, want)
 		}
 		told := slices.Concat(tests, files)
 		for _, e := range record.Start.PutBack {
@@ -311,7 +312,7 @@ func TestKitHoldsWhatItTells(t *testing.T) {
 		}
 		for _, text := range told {
 			if !strings.Contains(string(page), text) {
-				t.Errorf("%v: %s does not tell of %s", c.options, job.StartFile, text)
+				t.Errorf("%v: %s does not tell of %s", c.args, job.StartFile, text)
 			}
 		}
 	}

@@ -23,8 +23,8 @@ func TestKilledZipIsWholeOrAbsent(t *testing.T) {
 	source := printtest.Book(t, 200)
 	dir := t.TempDir()
 	place := filepath.Join(dir, "kit.zip")
-	command := func(options ...string) *exec.Cmd {
-		return program(t, new(bytes.Buffer), append([]string{"kit", source, "--quiet", "--out", place}, options...)...)
+	command := func(args ...string) *exec.Cmd {
+		return program(t, new(bytes.Buffer), append([]string{"kit", source, "--quiet", "--out", place}, args...)...)
 	}
 	whole := func() []byte {
 		t.Helper()
@@ -52,17 +52,17 @@ func TestKilledZipIsWholeOrAbsent(t *testing.T) {
 	ends := map[string]int{}
 	for i := range moments {
 		replaces := i%2 == 1
-		var options []string
+		var args []string
 		if err := os.RemoveAll(place); err != nil {
 			t.Fatal(err)
 		}
 		if replaces {
-			options = []string{"--replace"}
+			args = []string{"--replace"}
 			if err := os.WriteFile(place, earlier, 0o600); err != nil {
 				t.Fatal(err)
 			}
 		}
-		cmd := command(options...)
+		cmd := command(args...)
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
 		}

@@ -16,6 +16,7 @@ import (
 
 	"foldwright/cmd/internal/benchsheet"
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/structure"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
@@ -27,11 +28,11 @@ type measureOptions struct {
 	folder    string
 	structure string
 	units     binding.Units
-	block     job.Length
-	leaf      job.Dimensions
-	board     job.Length
-	thread    job.Length
-	back      job.Length
+	block     options.Length
+	leaf      options.Dimensions
+	board     options.Length
+	thread    options.Length
+	back      options.Length
 	stack     stackValue
 	supports  int
 	twoOn     bool
@@ -43,7 +44,7 @@ type measureOptions struct {
 // stackValue is a measured stack of leaves: 40=4.1mm.
 type stackValue struct {
 	leaves int
-	thick  job.Length
+	thick  options.Length
 }
 
 // UnmarshalText reads a number of leaves, =, and a length.
@@ -51,7 +52,7 @@ func (v *stackValue) UnmarshalText(text []byte) error {
 	leaves, thick, two := strings.Cut(string(text), "=")
 	n, err := strconv.Atoi(strings.TrimSpace(leaves))
 	if !two || err != nil || n < 1 {
-		return &job.ValueError{Text: string(text), Why: "is no measured stack, write its leaves and its thickness, such as 40=4.1mm"}
+		return &options.ValueError{Text: string(text), Why: "is no measured stack, write its leaves and its thickness, such as 40=4.1mm"}
 	}
 	v.leaves = n
 	return v.thick.UnmarshalText([]byte(thick))
@@ -158,7 +159,7 @@ func (o measureOptions) checkGiven(f *pflag.FlagSet) error {
 		{"supports", float64(o.supports)}, {"volume", float64(o.volume)},
 	} {
 		if f.Changed(m.flag) && m.least <= 0 {
-			return &job.UseError{What: fmt.Sprintf("--%s %s cannot be, it has to be above nought", m.flag, f.Lookup(m.flag).Value)}
+			return &options.UseError{What: fmt.Sprintf("--%s %s cannot be, it has to be above nought", m.flag, f.Lookup(m.flag).Value)}
 		}
 	}
 	return nil
@@ -175,7 +176,7 @@ func (o measureOptions) sheets() ([]binding.Sheet, binding.Units, error) {
 		return nil, 0, err
 	}
 	if o.volume > len(books) {
-		return nil, 0, &job.ChoiceError{What: fmt.Sprintf("--volume %d: the book has %s", o.volume, reorder.Count(len(books), "volume"))}
+		return nil, 0, &options.ChoiceError{What: fmt.Sprintf("--volume %d: the book has %s", o.volume, reorder.Count(len(books), "volume"))}
 	}
 	if o.volume > 0 {
 		books = books[o.volume-1 : o.volume]
@@ -208,7 +209,7 @@ func (o measureOptions) sheets() ([]binding.Sheet, binding.Units, error) {
 func (o measureOptions) rules(plan job.Plan) (binding.Options, error) {
 	options := binding.Options{
 		Structure: plan.Structure, Measured: o.measured(plan),
-		Units: cmp.Or(o.units, plan.Options.Units, job.UnitsOf(plan.Paper.Name)), Edges: plan.Fold.Scheme().Held == reorder.Edges,
+		Units: cmp.Or(o.units, plan.Options.Units, options.UnitsOf(plan.Paper.Name)), Edges: plan.Fold.Scheme().Held == reorder.Edges,
 	}
 	name := o.structure
 	if name == "" && plan.Structure.Name == "" {

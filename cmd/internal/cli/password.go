@@ -14,7 +14,9 @@ import (
 	"golang.org/x/term"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles/regular"
 )
@@ -91,7 +93,7 @@ func passwordIn(file string, open func(string) (*os.File, error)) (string, error
 	if file == "" {
 		return "", nil
 	}
-	refuse := func(why any) error { return &job.UseError{What: fmt.Sprintf("--password-file %s: %v", file, why)} }
+	refuse := func(why any) error { return &options.UseError{What: fmt.Sprintf("--password-file %s: %v", file, why)} }
 	f, err := open(file)
 	var path *fs.PathError
 	var kind *regular.KindError
@@ -120,7 +122,7 @@ const attempts = 3
 
 // draft plans a job, asking for the password of its source as [withPassword] does.
 // The caller closes it.
-func draft(ctx context.Context, s Surroundings, source, passwordFile string, o job.Options, set job.Setting, engine *job.Engine) (*job.Draft, error) {
+func draft(ctx context.Context, s Surroundings, source, passwordFile string, o options.Options, set options.Setting, engine *survey.Engine) (*job.Draft, error) {
 	resolved, err := o.Resolve(set)
 	if err != nil {
 		return nil, err
@@ -137,9 +139,9 @@ func draft(ctx context.Context, s Surroundings, source, passwordFile string, o j
 }
 
 // openSource opens the source of a job, asking for its password as [withPassword] does.
-func openSource(ctx context.Context, s Surroundings, source, passwordFile string, engine *job.Engine) (*job.Source, error) {
-	return withPassword(ctx, s, source, passwordFile, func(password string) (*job.Source, error) {
-		return job.OpenSource(ctx, source, password, engine)
+func openSource(ctx context.Context, s Surroundings, source, passwordFile string, engine *survey.Engine) (*survey.Source, error) {
+	return withPassword(ctx, s, source, passwordFile, func(password string) (*survey.Source, error) {
+		return survey.Open(ctx, source, password, engine)
 	})
 }
 

@@ -5,7 +5,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 )
 
 // patience is how long something may take; 0: as long as it likes.
@@ -21,7 +21,7 @@ func (p *patience) UnmarshalText(text []byte) error {
 	}
 	d, err := time.ParseDuration(string(text))
 	if err != nil || d <= 0 {
-		return &job.ValueError{Text: string(text), Why: "is no time, write such as 90s, 10m or 2h, or none for no limit"}
+		return &options.ValueError{Text: string(text), Why: "is no time, write such as 90s, 10m or 2h, or none for no limit"}
 	}
 	*p = patience(d)
 	return nil

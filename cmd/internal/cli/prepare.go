@@ -14,9 +14,11 @@ import (
 	"github.com/spf13/pflag"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/structure"
+	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/reorder"
@@ -24,7 +26,7 @@ import (
 
 // prepareOptions is what the command line says.
 type prepareOptions struct {
-	job      job.Options
+	job      options.Options
 	source   string
 	out      string
 	replace  bool
@@ -76,7 +78,7 @@ Lengths are in mm, or with a unit: 5mm, 0.2in, 14pt.`,
 }
 
 // addJobFlags are the flags of every command that prepares a book.
-func addJobFlags(f *pflag.FlagSet, o *job.Options) {
+func addJobFlags(f *pflag.FlagSet, o *options.Options) {
 	f.StringVar(&o.Paper, "paper", "", "a3 a4 a5 a6 iso-b5 jis-b5 letter half-letter legal ledger executive, a PWG name, or WxHmm, WxHin (default the profile's, else the region's)")
 	number(f, &o.Sheets, "sheets", "at most so many printed sheets per gathering (default what makes it about 0.8 mm thick, 4 of office paper)")
 	number(f, &o.Fewest, "fewest", "at least so many printed sheets per gathering; blank ones are added if need be")
@@ -160,27 +162,27 @@ func (v fromOne) UnmarshalText(text []byte) error {
 	n, err := strconv.Atoi(string(text))
 	switch {
 	case errors.Is(err, strconv.ErrRange):
-		return &job.ValueError{Text: string(text), Why: "is out of range"}
+		return &options.ValueError{Text: string(text), Why: "is out of range"}
 	case err != nil:
-		return &job.ValueError{Text: string(text), Why: "is no whole number"}
+		return &options.ValueError{Text: string(text), Why: "is no whole number"}
 	case n == 0:
-		return &job.ValueError{Text: string(text), Why: "cannot be, write a number from 1, or leave it out"}
+		return &options.ValueError{Text: string(text), Why: "cannot be, write a number from 1, or leave it out"}
 	}
 	*v.target = n
 	return nil
 }
 
 // moreThanZero is the same for a length.
-type moreThanZero struct{ *job.Length }
+type moreThanZero struct{ *options.Length }
 
 // UnmarshalText reads a length other than 0.
 func (v moreThanZero) UnmarshalText(text []byte) error {
-	var l job.Length
+	var l options.Length
 	if err := l.UnmarshalText(text); err != nil {
 		return err
 	}
 	if l == 0 {
-		return &job.ValueError{Text: string(text), Why: "cannot be, write a length greater than 0, or leave it out"}
+		return &options.ValueError{Text: string(text), Why: "cannot be, write a length greater than 0, or leave it out"}
 	}
 	*v.Length = l
 	return nil
@@ -201,8 +203,8 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 			return err
 		}
 	}
-	engine := &job.Engine{PageTime: o.pageTime}
-	set := job.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version, Proof: o.proof}
+	engine := &survey.Engine{PageTime: o.pageTime}
+	set := options.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version, Proof: o.proof}
 	d, err := draft(ctx, s, o.source, o.password, o.job, set, engine)
 	if err != nil {
 		return errors.Join(err, engine.Close())

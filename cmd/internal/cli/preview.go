@@ -8,11 +8,11 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/preview"
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/publish"
+	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 )
 
@@ -90,7 +90,7 @@ func runPreview(ctx context.Context, s Surroundings, o previewOptions) (err erro
 	if err != nil {
 		return err
 	}
-	engine := &job.Engine{PageTime: o.pageTime}
+	engine := &survey.Engine{PageTime: o.pageTime}
 	defer func() { err = errors.Join(err, p.Close(), engine.Close()) }()
 	renderer, err := engine.Renderer(ctx)
 	if err != nil {

@@ -8,10 +8,10 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/publish"
+	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 )
@@ -87,7 +87,7 @@ func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
 	if err := publish.Check(out, place); err != nil {
 		return err
 	}
-	engine := &job.Engine{PageTime: o.pageTime}
+	engine := &survey.Engine{PageTime: o.pageTime}
 	defer func() { err = errors.Join(err, engine.Close()) }()
 	p, err := proof.Open(ctx, o.folder)
 	if err != nil {
@@ -109,7 +109,7 @@ func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
 }
 
 // check compares a print with its source and says what it has found.
-func check(ctx context.Context, s Surroundings, p *proof.Print, engine *job.Engine, o proof.Options, passwordFile string, quiet bool) (found proof.Result, err error) {
+func check(ctx context.Context, s Surroundings, p *proof.Print, engine *survey.Engine, o proof.Options, passwordFile string, quiet bool) (found proof.Result, err error) {
 	o.Renderer, err = engine.Renderer(ctx)
 	if err != nil {
 		return found, err
@@ -153,7 +153,7 @@ func check(ctx context.Context, s Surroundings, p *proof.Print, engine *job.Engi
 
 // stageProof checks a folder that is about to be published, and writes its
 // book beside that place; nothing is left of it if there are faults.
-func stageProof(ctx context.Context, s Surroundings, o prepareOptions, dir, place string, password string, engine *job.Engine) (_ *publish.Staged, err error) {
+func stageProof(ctx context.Context, s Surroundings, o prepareOptions, dir, place string, password string, engine *survey.Engine) (_ *publish.Staged, err error) {
 	p, err := proof.Open(ctx, dir)
 	if err != nil {
 		return nil, err

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 )
@@ -50,7 +51,7 @@ func mended(ctx context.Context, s Surroundings, o mendOptions, mend func(job.Jo
 			return err
 		}
 	}
-	engine := &job.Engine{PageTime: o.pageTime}
+	engine := &survey.Engine{PageTime: o.pageTime}
 	source, err := openSource(ctx, s, o.source, o.password, engine)
 	if err != nil {
 		return errors.Join(err, engine.Close())

@@ -23,7 +23,7 @@ func TestRunSheetsCommandLines(t *testing.T) {
 	source := printtest.Book(t, 90)
 	for _, c := range []struct {
 		folder  string
-		options []string
+		args []string
 		lines   int
 	}{
 		{"tides-print", nil, 5},
@@ -34,7 +34,7 @@ func TestRunSheetsCommandLines(t *testing.T) {
 	} {
 		above := t.TempDir()
 		place := filepath.Join(above, c.folder)
-		run(t, append([]string{"prepare", source, "--paper", "a4", "--quiet", "--out", place}, c.options...)...)
+		run(t, append([]string{"prepare", source, "--paper", "a4", "--quiet", "--out", place}, c.args...)...)
 		page, err := os.ReadFile(filepath.Join(place, job.RunSheetFile))
 		if err != nil {
 			t.Fatal(err)

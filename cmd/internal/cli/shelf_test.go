@@ -28,7 +28,7 @@ func bookshelf(t *testing.T) (worklist string) {
 	}
 	dir := t.TempDir()
 	list := "format: 1\ndefaults: {run: gathering}\ntitles:\n"
-	put := func(name string, data []byte, options string) {
+	put := func(name string, data []byte, args string) {
 		if err := os.WriteFile(filepath.Join(dir, name), data, 0o600); err != nil {
 			t.Fatal(err)
 		}
@@ -37,7 +37,7 @@ func bookshelf(t *testing.T) (worklist string) {
 		if err := os.Chtimes(filepath.Join(dir, name), then, then); err != nil {
 			t.Fatal(err)
 		}
-		list += fmt.Sprintf(" - {source: %s%s}\n", name, options)
+		list += fmt.Sprintf(" - {source: %s%s}\n", name, args)
 	}
 	put("journal.pdf", demo, "")
 	put("tides.pdf", demo, ", printer: automatic-long, sheets: 2")

@@ -13,6 +13,7 @@ import (
 	"foldwright/cmd/internal/batch"
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/lesson"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/preview"
 	"foldwright/cmd/internal/proof"
@@ -101,7 +102,7 @@ func statusOf(err error) Status {
 		return Refused
 	case is[*pictureError](err):
 		return Output
-	case is[*useError](err), is[*job.UseError](err), is[*job.NameError](err),
+	case is[*useError](err), is[*options.UseError](err), is[*job.NameError](err),
 		is[*learning.MissingError](err), is[*profiles.NameError](err), errors.Is(err, lesson.ErrEnded):
 		return WrongUse
 	case is[*shelfError](err), is[*batch.ReportError](err):
@@ -110,7 +111,7 @@ func statusOf(err error) Status {
 		return WrongUse
 	case is[*profiles.Error](err), errors.Is(err, profiles.ErrUnknown),
 		is[*reorder.PaperError](err), is[*reorder.CapacityError](err), is[*reorder.FormError](err),
-		is[*reorder.LeavesPanelError](err), is[*job.PlanError](err), is[*job.ChoiceError](err),
+		is[*reorder.LeavesPanelError](err), is[*job.PlanError](err), is[*options.ChoiceError](err),
 		is[*printer.FactError](err), is[*printer.ContradictionError](err),
 		is[*learning.Contradiction](err), is[*learning.DialogError](err), is[*refusedError](err),
 		is[*structure.Error](err), is[*binding.Error](err):
@@ -123,7 +124,7 @@ func statusOf(err error) Status {
 		return Locked
 	case is[*pdf.Error](err), is[*render.Error](err), is[*job.SourceError](err):
 		return Unreadable
-	case is[*job.ValueError](err), is[*enum.Error](err), is[*reorder.WeightError](err):
+	case is[*options.ValueError](err), is[*enum.Error](err), is[*reorder.WeightError](err):
 		return WrongUse
 	case is[*fs.PathError](err):
 		return Output

@@ -7,8 +7,10 @@ import (
 
 	"foldwright/cmd/internal/batch"
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/proof"
+	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/profiles/regular"
@@ -32,24 +34,24 @@ func serveTitle(ctx context.Context, s Surroundings) Status {
 }
 
 func makeTitle(ctx context.Context, s Surroundings, o batch.Order, t *batch.Teller) (err error) {
-	options, err := titleReader{}.Read(o.Settings)
+	asked, err := titleReader{}.Read(o.Settings)
 	if err != nil {
 		return err
 	}
-	if o.Proof && options.Dummy {
-		return &job.UseError{What: "--proof compares pages, and --dummy prints none"}
+	if o.Proof && asked.Dummy {
+		return &options.UseError{What: "--proof compares pages, and --dummy prints none"}
 	}
 	password, err := passwordIn(o.Password, regular.Open) // which every title reads anew
 	if err != nil {
 		return err
 	}
-	engine := &job.Engine{PageTime: o.PageTime}
-	set := job.Setting{Profiles: profiles.Open(o.Profiles), Region: o.Region, Version: Version, Proof: o.Proof}
-	resolved, err := options.Resolve(set)
+	engine := &survey.Engine{PageTime: o.PageTime}
+	set := options.Setting{Profiles: profiles.Open(o.Profiles), Region: o.Region, Version: Version, Proof: o.Proof}
+	resolved, err := asked.Resolve(set)
 	if err != nil {
 		return err
 	}
-	source, err := job.OpenSource(ctx, o.Source, password, engine)
+	source, err := survey.Open(ctx, o.Source, password, engine)
 	if err != nil {
 		return errors.Join(err, engine.Close())
 	}
@@ -69,7 +71,7 @@ func makeTitle(ctx context.Context, s Surroundings, o batch.Order, t *batch.Tell
 
 // proveTitle checks a folder that is about to be published. A shelf keeps no
 // book of the proof.
-func proveTitle(ctx context.Context, s Surroundings, o batch.Order, dir, password string, engine *job.Engine) (err error) {
+func proveTitle(ctx context.Context, s Surroundings, o batch.Order, dir, password string, engine *survey.Engine) (err error) {
 	p, err := proof.Open(ctx, dir)
 	if err != nil {
 		return err

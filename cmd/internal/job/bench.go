@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/structure"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
@@ -39,7 +40,7 @@ func (d *Draft) measure() (err error) {
 	}
 	panel := form.Bind.Beside(d.Book.PanelSize())
 	if height := panel.H - d.Trim.Head - d.Trim.Tail; len(o.Stations) > 0 && float64(o.Stations[len(o.Stations)-1]) >= height {
-		return &ChoiceError{fmt.Sprintf("--stations %s: the back is only %s long", o.Stations, o.Units.Length(binding.Exactly(height)))}
+		return &options.ChoiceError{What: fmt.Sprintf("--stations %s: the back is only %s long", o.Stations, o.Units.Length(binding.Exactly(height)))}
 	}
 	rules := d.Structure
 	if rules.Name == "" {
@@ -56,7 +57,7 @@ func (d *Draft) measure() (err error) {
 		b.Paper = paperText(d.Paper, o.Units)
 		sheet, err := binding.Measure(b, binding.Options{
 			Structure: rules, Units: o.Units, Edges: form.Fold.Scheme().Held == reorder.Edges,
-			Measured: binding.Measured{Supports: o.Supports, Stations: o.Stations.mm()},
+			Measured: binding.Measured{Supports: o.Supports, Stations: o.Stations.Mm()},
 		})
 		if err != nil && (d.Structure.Name != "" || o.Supports > 0) {
 			return err
@@ -115,7 +116,7 @@ func (p Plan) Bench(folder string) ([]binding.Book, error) {
 }
 
 // textBlock is a text block of untrimmed leaves with the spine at the side.
-func textBlock(o Options, trim reorder.Trim, leaf reorder.Size, leaves, gatherings, sheets int) binding.Book {
+func textBlock(o options.Options, trim reorder.Trim, leaf reorder.Size, leaves, gatherings, sheets int) binding.Book {
 	b := binding.Book{
 		Leaf: reorder.Size{W: leaf.W - trim.ForeEdge, H: leaf.H - trim.Head - trim.Tail}, Trim: trim, Bind: o.Bind,
 		Leaves: leaves, Thicknesses: o.Form().LeafThicknesses(), Gatherings: gatherings, Sheets: sheets,

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
 )
 
@@ -22,7 +23,7 @@ func (d *Draft) textBlock() ([]int, error) {
 	}
 	for _, p := range rectos {
 		if slices.Contains(versos, p) {
-			return nil, &ChoiceError{fmt.Sprintf("page %d cannot be a recto and a verso", d.SourcePage(p))}
+			return nil, &options.ChoiceError{What: fmt.Sprintf("page %d cannot be a recto and a verso", d.SourcePage(p))}
 		}
 	}
 	text := append(make([]int, o.BlanksBefore), pages...)
@@ -32,12 +33,12 @@ func (d *Draft) textBlock() ([]int, error) {
 
 // startPages is the pages of the book that are named as a recto or a verso. Of
 // the pages to which an outline leads those left out of the book do not count.
-func (d *Draft) startPages(flag string, s Starts, pages []int) ([]int, error) {
+func (d *Draft) startPages(flag string, s options.Starts, pages []int) ([]int, error) {
 	wanted := s.Pages
 	if s.Outline {
 		wanted = d.OutlinePages()
 		if len(wanted) == 0 {
-			return nil, &ChoiceError{flag + " outline: the source has no outline that leads to its pages"}
+			return nil, &options.ChoiceError{What: flag + " outline: the source has no outline that leads to its pages"}
 		}
 	}
 	var out []int
@@ -47,7 +48,7 @@ func (d *Draft) startPages(flag string, s Starts, pages []int) ([]int, error) {
 		case i >= 0:
 			out = append(out, pages[i])
 		case !s.Outline:
-			return nil, &ChoiceError{fmt.Sprintf("%s %d: that page is not in the book", flag, source)}
+			return nil, &options.ChoiceError{What: fmt.Sprintf("%s %d: that page is not in the book", flag, source)}
 		}
 	}
 	return out, nil
@@ -75,7 +76,7 @@ type Volume struct {
 func (d *Draft) volumes(sizes []int) ([]Volume, error) {
 	n := max(1, d.Options.Volumes)
 	if n > len(sizes) {
-		return nil, &ChoiceError{fmt.Sprintf("--volumes %d: the book has only %s", n, reorder.Count(len(sizes), "gathering"))}
+		return nil, &options.ChoiceError{What: fmt.Sprintf("--volumes %d: the book has only %s", n, reorder.Count(len(sizes), "gathering"))}
 	}
 	var out []Volume
 	for i, v := range reorder.Volumes(sizes, n) {

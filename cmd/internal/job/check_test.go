@@ -9,6 +9,7 @@ import (
 
 	"go.yaml.in/yaml/v3"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/render"
@@ -117,11 +118,11 @@ func TestCheckSheetAgreesOnEveryPrinter(t *testing.T) {
 	source := printtest.Book(t, 4)
 	set := setting(t)
 	for _, name := range profiles.Builtin() {
-		folder, plan := prepared(t, source, Options{Printer: name}, set)
+		folder, plan := prepared(t, source, options.Options{Printer: name}, set)
 		agree(t, plan, printedCheck(t, folder, plan), unspoilt, unshifted)
 	}
 	for _, f := range printertest.Some(t, 6) {
-		folder, plan := prepared(t, source, Options{Printer: profileFile(t, f)}, set)
+		folder, plan := prepared(t, source, options.Options{Printer: profileFile(t, f)}, set)
 		agree(t, plan, printedCheck(t, folder, plan), unspoilt, unshifted)
 	}
 }
@@ -144,7 +145,7 @@ func TestCheckSheetIsCorrected(t *testing.T) {
 		if err := os.WriteFile(path, data, 0o600); err != nil {
 			t.Fatal(err)
 		}
-		folder, plan := prepared(t, source, Options{Printer: path}, set)
+		folder, plan := prepared(t, source, options.Options{Printer: path}, set)
 		centre := reorder.Point{X: plan.Paper.WidthMM / 2, Y: plan.Paper.HeightMM / 2}
 		spoil := func(side reorder.Side, p reorder.Point) reorder.Point {
 			by := scale.Front

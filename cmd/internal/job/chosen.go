@@ -1,14 +1,17 @@
 package job
 
-import "fmt"
+import (
+	"fmt"
+	"foldwright/cmd/internal/options"
+)
 
-func pageRanges(rising []int) (out Pages) {
+func pageRanges(rising []int) (out options.Pages) {
 	for _, n := range rising {
 		if last := len(out) - 1; last >= 0 && out[last].Last == n-1 {
 			out[last].Last = n
 			continue
 		}
-		out = append(out, PageRange{n, n})
+		out = append(out, options.PageRange{First: n, Last: n})
 	}
 	return out
 }

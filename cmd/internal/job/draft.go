@@ -5,7 +5,9 @@ import (
 	"fmt"
 	"slices"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/survey"
 	"foldwright/printer"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
@@ -14,8 +16,8 @@ import (
 // Draft is a job of which everything is decided and nothing is written. Nothing
 // changes it any more; [Plan] is what plan.json holds of it.
 type Draft struct {
-	Resolved
-	*Survey
+	options.Resolved
+	*survey.Survey
 	Book      reorder.Book // the whole book, also where only a part is printed
 	Trim      reorder.Trim
 	Structure binding.Structure // rules of how the book is bound; zero: it is neither sewn nor pierced
@@ -49,8 +51,8 @@ type PassFile struct {
 // NewDraft surveys a source and plans a job. The errors are those of [Look] and
 // of package reorder, a [*ChoiceError], a [*binding.Error], and that of the
 // context.
-func NewDraft(ctx context.Context, r Resolved, s *Source) (*Draft, error) {
-	v, err := Look(ctx, s, r.Options)
+func NewDraft(ctx context.Context, r options.Resolved, s *survey.Source) (*Draft, error) {
+	v, err := survey.Look(ctx, s, r.Options)
 	if err != nil {
 		return nil, err
 	}
@@ -69,7 +71,7 @@ func NewDraft(ctx context.Context, r Resolved, s *Source) (*Draft, error) {
 }
 
 // arrange plans without looking for what there is to warn about.
-func arrange(r Resolved, v *Survey) (*Draft, error) {
+func arrange(r options.Resolved, v *survey.Survey) (*Draft, error) {
 	d := &Draft{Resolved: r, Survey: v, Structure: r.Rules, notes: slices.Clone(v.Notes)}
 	pages, err := d.textBlock()
 	if err != nil {
@@ -87,7 +89,7 @@ func (d *Draft) arrange(pages []int) (err error) {
 	form := o.Form()
 	sizes := o.SizesFor(len(pages))
 	if o.OnlyGathering > len(sizes) {
-		return &ChoiceError{fmt.Sprintf("--only-gathering %d: the book has %s", o.OnlyGathering, reorder.Count(len(sizes), "gathering"))}
+		return &options.ChoiceError{What: fmt.Sprintf("--only-gathering %d: the book has %s", o.OnlyGathering, reorder.Count(len(sizes), "gathering"))}
 	}
 	d.padding = padding(len(pages), form, sizes)
 	stacks, err := o.Stacks(sizes)

@@ -9,6 +9,7 @@ import (
 
 	"codeberg.org/go-pdf/fpdf"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/printer/virtual"
@@ -24,7 +25,7 @@ func TestDummyMakesTheBook(t *testing.T) {
 	source := printtest.Book(t, 29)
 	for _, name := range profiles.Builtin() {
 		for _, bind := range []reorder.Bind{reorder.BindLeft, reorder.BindRight} {
-			o := Options{Printer: name, Bind: bind, Sheets: 3, Dummy: true}
+			o := options.Options{Printer: name, Bind: bind, Sheets: 3, Dummy: true}
 			folder, plan := prepared(t, source, o, setting(t))
 			if !plan.Options.Dummy {
 				t.Error("the plan does not say that it is a dummy")
@@ -97,7 +98,7 @@ func TestDummyNamesHalves(t *testing.T) {
 	if err := spreads.OutputFileAndClose(source); err != nil {
 		t.Fatal(err)
 	}
-	folder, plan := prepared(t, source, Options{Split: SplitSpreads, Dummy: true}, setting(t))
+	folder, plan := prepared(t, source, options.Options{Split: options.SplitSpreads, Dummy: true}, setting(t))
 	doc := rendertest.Open(t, filepath.Join(folder, plan.Runs[0].Files[0]))
 	words, err := doc.Words(t.Context(), 1)
 	if err != nil {

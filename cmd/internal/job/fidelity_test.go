@@ -22,6 +22,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/render/rendertest"
@@ -78,8 +79,8 @@ type verdict struct {
 func (v verdict) bad() bool { return v.err != nil || v.Mean >= mostMean || v.Worst > mostBlock }
 
 // comparePages prepares pages of a source and compares each with its panel.
-func comparePages(ctx context.Context, path string, pages Pages, set surrounding, dir string, gate float64, open func(path string) (drawer, func(), error)) ([]verdict, error) {
-	d, err := draftOf(ctx, path, Options{Pages: pages, NoSideNames: true, Marks: Marks{Given: true}}, set)
+func comparePages(ctx context.Context, path string, pages options.Pages, set surrounding, dir string, gate float64, open func(path string) (drawer, func(), error)) ([]verdict, error) {
+	d, err := draftOf(ctx, path, options.Options{Pages: pages, NoSideNames: true, Marks: options.Marks{Given: true}}, set)
 	if err != nil {
 		return nil, err
 	}
@@ -217,13 +218,13 @@ func hardBooks(t *testing.T, books []string) (places []int) {
 }
 
 // sampled takes a few pages of each book, always the same ones.
-func sampled(pages, most int) Pages {
+func sampled(pages, most int) options.Pages {
 	random := rand.New(rand.NewPCG(1, uint64(pages)))
 	picked := random.Perm(pages)[:min(most, pages)]
 	slices.Sort(picked)
-	var out Pages
+	var out options.Pages
 	for _, p := range picked {
-		out = append(out, PageRange{p + 1, p + 1})
+		out = append(out, options.PageRange{First: p + 1, Last: p + 1})
 	}
 	return out
 }

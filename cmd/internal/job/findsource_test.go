@@ -8,6 +8,7 @@ import (
 	"runtime"
 	"testing"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/printtest"
 )
 
@@ -24,7 +25,7 @@ func tree(t *testing.T, set surrounding) (root string, plan []byte) {
 	if err := errors.Join(os.MkdirAll(filepath.Dir(source), 0o777), os.WriteFile(source, data, 0o600)); err != nil {
 		t.Fatal(err)
 	}
-	d, err := draftOf(t.Context(), source, Options{}, set)
+	d, err := draftOf(t.Context(), source, options.Options{}, set)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -111,7 +112,7 @@ func TestSourceIsFoundThroughLinks(t *testing.T) {
 		t.Fatal(err)
 	}
 	set := setting(t)
-	d, err := draftOf(t.Context(), at("books", "tides.pdf"), Options{}, set)
+	d, err := draftOf(t.Context(), at("books", "tides.pdf"), options.Options{}, set)
 	if err != nil {
 		t.Fatal(err)
 	}

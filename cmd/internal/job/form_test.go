@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/reorder"
@@ -21,12 +22,12 @@ var byHand = []string{"by-hand-long", "by-hand-short"}
 
 // formOptions is a job in every fold with every cut and nest, and in the ways
 // of binding, cutting and turning that differ.
-func formOptions() []Options {
-	var all []Options
+func formOptions() []options.Options {
+	var all []options.Options
 	for _, fold := range []reorder.Fold{reorder.Folio, reorder.Quarto, reorder.Octavo, reorder.Sixteenmo} {
 		for _, cut := range []int{1, 2, 4} {
 			for _, nest := range []reorder.Nest{reorder.Inset, reorder.Together} {
-				o := Options{Fold: fold, Cut: cut, Nest: nest}
+				o := options.Options{Fold: fold, Cut: cut, Nest: nest}
 				all = append(all, o)
 				if nest == reorder.Inset && cut < 4 {
 					o.Bind = reorder.BindTop
@@ -34,25 +35,25 @@ func formOptions() []Options {
 				}
 			}
 		}
-		all = append(all, Options{Fold: fold, Cut: 2, Bind: reorder.BindRight, Leaf: reorder.Landscape})
+		all = append(all, options.Options{Fold: fold, Cut: 2, Bind: reorder.BindRight, Leaf: reorder.Landscape})
 	}
 	for _, fold := range []reorder.Fold{reorder.Duodecimo, reorder.Loose, reorder.Pouch, reorder.Concertina} {
 		for _, bind := range []reorder.Bind{reorder.BindLeft, reorder.BindRight, reorder.BindTop} {
-			all = append(all, Options{Fold: fold, Bind: bind})
+			all = append(all, options.Options{Fold: fold, Bind: bind})
 		}
 	}
 	return append(all,
-		Options{Fold: reorder.Loose, CopiesAcross: true},
-		Options{Fold: reorder.Concertina, Leaf: reorder.Landscape, Overlap: 15},
-		Options{Fold: reorder.Folio, Cut: 2, CutEdge: reorder.TailEdge},
-		Options{Fold: reorder.Folio, Cut: 2, CutBy: CutByRun, Sheets: 1},
-		Options{Fold: reorder.Octavo, Cut: 2, CutBy: CutByRun, CutEdge: reorder.TailEdge, Run: Run{Most: 1}},
+		options.Options{Fold: reorder.Loose, CopiesAcross: true},
+		options.Options{Fold: reorder.Concertina, Leaf: reorder.Landscape, Overlap: 15},
+		options.Options{Fold: reorder.Folio, Cut: 2, CutEdge: reorder.TailEdge},
+		options.Options{Fold: reorder.Folio, Cut: 2, CutBy: options.CutByRun, Sheets: 1},
+		options.Options{Fold: reorder.Octavo, Cut: 2, CutBy: options.CutByRun, CutEdge: reorder.TailEdge, Run: options.Run{Most: 1}},
 	)
 }
 
 // hardForms is the last ones, which no other form is like, and the first of every fold
 // with more than one gathering cut or inset.
-func hardForms(all []Options) (places []int) {
+func hardForms(all []options.Options) (places []int) {
 	seen := map[reorder.Fold]bool{}
 	for at, o := range all {
 		if alone := at >= len(all)-5; alone || !seen[o.Fold] && (o.Cut == 0 || o.Cut == 2) {
@@ -72,7 +73,7 @@ func flipEdges(at int) []string {
 }
 
 // handworked writes a job's folder and returns it with what the hands are told.
-func handworked(t *testing.T, source string, o Options, set surrounding) (folder string, d Job) {
+func handworked(t *testing.T, source string, o options.Options, set surrounding) (folder string, d Job) {
 	t.Helper()
 	d, err := draftOf(t.Context(), source, o, set)
 	if err != nil {
@@ -169,21 +170,21 @@ func TestPrintFilesMakeTheBookInEveryForm(t *testing.T) {
 func TestPiecesAreNamed(t *testing.T) {
 	source := printtest.Book(t, 24)
 	for _, c := range []struct {
-		o    Options
+		o    options.Options
 		want []string
 	}{
-		{Options{Cut: 2, Gatherings: Sizes{3}}, []string{
+		{options.Options{Cut: 2, Gatherings: options.Sizes{3}}, []string{
 			"sheet 2, front · gathering 1, piece 2 of 6 · run 1, 2 of 3", "sheet 2, front · gathering 1, piece 5 of 6 · run 1, 2 of 3",
 		}},
-		{Options{Cut: 2, CutBy: CutByRun, Gatherings: Sizes{1, 2}}, []string{
+		{options.Options{Cut: 2, CutBy: options.CutByRun, Gatherings: options.Sizes{1, 2}}, []string{
 			"sheet 2, front · gathering 1, piece 2 of 2 · run 1, 2 of 3", "sheet 2, front · gathering 2, piece 3 of 4 · run 1, 2 of 3",
 		}},
-		{Options{Fold: reorder.Loose, CopiesAcross: true}, []string{
+		{options.Options{Fold: reorder.Loose, CopiesAcross: true}, []string{
 			"sheet 2, front · copy 1 of 2 · run 1, 2 of 12", "sheet 2, front · copy 2 of 2 · run 1, 2 of 12",
 		}},
-		{Options{Fold: reorder.Pouch}, []string{"sheet 2, front · gathering 2, 1 of 1 · run 1, 2 of 12"}},
-		{Options{Fold: reorder.Concertina}, []string{"sheet 2, front · gathering 1, 2 of 12 · run 1, 2 of 12"}},
-		{Options{Fold: reorder.Quarto}, []string{"sheet 2, front · gathering 1, 2 of 2 · run 1, 2 of 3"}},
+		{options.Options{Fold: reorder.Pouch}, []string{"sheet 2, front · gathering 2, 1 of 1 · run 1, 2 of 12"}},
+		{options.Options{Fold: reorder.Concertina}, []string{"sheet 2, front · gathering 1, 2 of 12 · run 1, 2 of 12"}},
+		{options.Options{Fold: reorder.Quarto}, []string{"sheet 2, front · gathering 1, 2 of 2 · run 1, 2 of 3"}},
 	} {
 		c.o.Printer = "by-hand-long"
 		folder, d := handworked(t, source, c.o, setting(t))
@@ -212,37 +213,37 @@ func TestFormsRefusedOrWarned(t *testing.T) {
 	source := printtest.Book(t, 200)
 	set := setting(t)
 	for _, c := range []struct {
-		o    Options
+		o    options.Options
 		want string
 	}{
-		{Options{Cut: 3}, "--cut is 1, 2 or 4, not 3"},
-		{Options{Fold: reorder.Loose, Cut: 2}, "--fold loose takes no --cut"},
-		{Options{Fold: reorder.Pouch, Cut: 2}, "--fold pouch takes no --cut"},
-		{Options{Fold: reorder.Concertina, Cut: 2}, "--fold concertina takes no --cut"},
-		{Options{Fold: reorder.Duodecimo, Cut: 2}, "--fold duodecimo takes no --cut"},
-		{Options{Fold: reorder.Duodecimo, Sheets: 2}, "--fold duodecimo is folded one sheet at a time"},
-		{Options{Fold: reorder.Pouch, Sheets: 2}, "--fold pouch is folded one sheet at a time"},
-		{Options{Fold: reorder.Pouch, Gatherings: Sizes{60, 40}}, "of the fold pouch a gathering is one sheet, not 60"},
-		{Options{Fold: reorder.Loose, Sheets: 2}, "--fold loose makes one gathering of all sheets"},
-		{Options{Fold: reorder.Concertina, Gatherings: Sizes{3}}, "--fold concertina makes one gathering of all sheets"},
-		{Options{Fold: reorder.Loose, Nest: reorder.Inset}, "--nest goes with folio, quarto, octavo and sixteenmo, not with --fold loose"},
-		{Options{CopiesAcross: true}, "--copies-across goes with --fold loose"},
-		{Options{Overlap: 10}, "--overlap goes with --fold concertina"},
-		{Options{CutEdge: reorder.TailEdge}, "--cut-edge goes with --cut 2"},
-		{Options{Cut: 4, CutEdge: reorder.TailEdge}, "with this fold and cut a cut edge falls elsewhere than at the tail"},
-		{Options{CutBy: CutByRun}, "--cut-by goes with --cut 2 or --cut 4"},
-		{Options{Cut: 2, CutBy: CutByRun, OnlyGathering: 1}, "--only-gathering goes with --cut-by gathering"},
-		{Options{Cut: 2, CutBy: CutByRun, Sheets: 3, Run: Run{Most: 2}}, "--cut-by run: a gathering of more than 2 sheets does not fit into one run"},
-		{Options{Leaf: reorder.Landscape}, "the fold folio, bound at the left, gives no landscape leaf of a sheet of 210 x 297 mm"},
-		{Options{Fold: reorder.Quarto, Nest: reorder.Together, Gatherings: Sizes{17, 8}}, "17 sheets folded together as quarto are 34 thicknesses at the last fold, more than the 32 that can be folded"},
-		{Options{Bind: reorder.BindTop, Place: reorder.Classic}, "classic margins are for a spine at the left or the right"},
+		{options.Options{Cut: 3}, "--cut is 1, 2 or 4, not 3"},
+		{options.Options{Fold: reorder.Loose, Cut: 2}, "--fold loose takes no --cut"},
+		{options.Options{Fold: reorder.Pouch, Cut: 2}, "--fold pouch takes no --cut"},
+		{options.Options{Fold: reorder.Concertina, Cut: 2}, "--fold concertina takes no --cut"},
+		{options.Options{Fold: reorder.Duodecimo, Cut: 2}, "--fold duodecimo takes no --cut"},
+		{options.Options{Fold: reorder.Duodecimo, Sheets: 2}, "--fold duodecimo is folded one sheet at a time"},
+		{options.Options{Fold: reorder.Pouch, Sheets: 2}, "--fold pouch is folded one sheet at a time"},
+		{options.Options{Fold: reorder.Pouch, Gatherings: options.Sizes{60, 40}}, "of the fold pouch a gathering is one sheet, not 60"},
+		{options.Options{Fold: reorder.Loose, Sheets: 2}, "--fold loose makes one gathering of all sheets"},
+		{options.Options{Fold: reorder.Concertina, Gatherings: options.Sizes{3}}, "--fold concertina makes one gathering of all sheets"},
+		{options.Options{Fold: reorder.Loose, Nest: reorder.Inset}, "--nest goes with folio, quarto, octavo and sixteenmo, not with --fold loose"},
+		{options.Options{CopiesAcross: true}, "--copies-across goes with --fold loose"},
+		{options.Options{Overlap: 10}, "--overlap goes with --fold concertina"},
+		{options.Options{CutEdge: reorder.TailEdge}, "--cut-edge goes with --cut 2"},
+		{options.Options{Cut: 4, CutEdge: reorder.TailEdge}, "with this fold and cut a cut edge falls elsewhere than at the tail"},
+		{options.Options{CutBy: options.CutByRun}, "--cut-by goes with --cut 2 or --cut 4"},
+		{options.Options{Cut: 2, CutBy: options.CutByRun, OnlyGathering: 1}, "--only-gathering goes with --cut-by gathering"},
+		{options.Options{Cut: 2, CutBy: options.CutByRun, Sheets: 3, Run: options.Run{Most: 2}}, "--cut-by run: a gathering of more than 2 sheets does not fit into one run"},
+		{options.Options{Leaf: reorder.Landscape}, "the fold folio, bound at the left, gives no landscape leaf of a sheet of 210 x 297 mm"},
+		{options.Options{Fold: reorder.Quarto, Nest: reorder.Together, Gatherings: options.Sizes{17, 8}}, "17 sheets folded together as quarto are 34 thicknesses at the last fold, more than the 32 that can be folded"},
+		{options.Options{Bind: reorder.BindTop, Place: reorder.Classic}, "classic margins are for a spine at the left or the right"},
 	} {
 		d, err := draftOf(t.Context(), source, c.o, set)
 		if err == nil {
 			d.Close()
 		}
-		var use *UseError
-		var choice *ChoiceError
+		var use *options.UseError
+		var choice *options.ChoiceError
 		var form *reorder.FormError
 		if err == nil || err.Error() != c.want || !errors.As(err, &use) && !errors.As(err, &choice) && !errors.As(err, &form) {
 			t.Errorf("%+v: got %v, want %q", c.o, err, c.want)
@@ -250,18 +251,18 @@ func TestFormsRefusedOrWarned(t *testing.T) {
 	}
 	const thick, hard = "thicknesses of paper are bent at once", "hard to fold by hand"
 	for _, c := range []struct {
-		o    Options
+		o    options.Options
 		want []string
 	}{
-		{Options{Fold: reorder.Folio, Nest: reorder.Together, Gatherings: Sizes{16, 16, 18}}, []string{"18 " + thick}},
-		{Options{Fold: reorder.Folio, Nest: reorder.Together, Gatherings: Sizes{16, 16, 16, 2}}, nil},
-		{Options{Fold: reorder.Folio, Gatherings: Sizes{25, 25}}, nil}, // inset: each is folded by itself
-		{Options{Fold: reorder.Quarto, Nest: reorder.Together, Gatherings: Sizes{16, 9}}, []string{"32 " + thick}},
-		{Options{Fold: reorder.Octavo, Sheets: 3}, []string{hard}},
-		{Options{Fold: reorder.Octavo, Sheets: 2}, nil},
-		{Options{Fold: reorder.Sixteenmo, Sheets: 2}, []string{hard}},
-		{Options{Fold: reorder.Sixteenmo}, nil},
-		{Options{Fold: reorder.Sixteenmo, Nest: reorder.Together, Sheets: 3}, []string{"24 " + thick, hard}},
+		{options.Options{Fold: reorder.Folio, Nest: reorder.Together, Gatherings: options.Sizes{16, 16, 18}}, []string{"18 " + thick}},
+		{options.Options{Fold: reorder.Folio, Nest: reorder.Together, Gatherings: options.Sizes{16, 16, 16, 2}}, nil},
+		{options.Options{Fold: reorder.Folio, Gatherings: options.Sizes{25, 25}}, nil}, // inset: each is folded by itself
+		{options.Options{Fold: reorder.Quarto, Nest: reorder.Together, Gatherings: options.Sizes{16, 9}}, []string{"32 " + thick}},
+		{options.Options{Fold: reorder.Octavo, Sheets: 3}, []string{hard}},
+		{options.Options{Fold: reorder.Octavo, Sheets: 2}, nil},
+		{options.Options{Fold: reorder.Sixteenmo, Sheets: 2}, []string{hard}},
+		{options.Options{Fold: reorder.Sixteenmo}, nil},
+		{options.Options{Fold: reorder.Sixteenmo, Nest: reorder.Together, Sheets: 3}, []string{"24 " + thick, hard}},
 	} {
 		d, err := draftOf(t.Context(), source, c.o, set)
 		if err != nil {
@@ -292,7 +293,7 @@ func TestUsualSheets(t *testing.T) {
 	} {
 		var got [3]int
 		for i, cut := range []int{1, 2, 4} {
-			d, err := draftOf(t.Context(), source, Options{Fold: c.fold, Cut: cut}, setting(t))
+			d, err := draftOf(t.Context(), source, options.Options{Fold: c.fold, Cut: cut}, setting(t))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -314,7 +315,7 @@ func TestPlanOfHiddenFaces(t *testing.T) {
 		reorder.Concertina: "[1 2 3 4 5 6 7 8 9 0]",
 		reorder.Loose:      "[1 2 3 4 5 6 7 8 9 0]",
 	} {
-		_, plan := prepared(t, source, Options{Fold: fold, Printer: "automatic-long"}, setting(t))
+		_, plan := prepared(t, source, options.Options{Fold: fold, Printer: "automatic-long"}, setting(t))
 		var got []string
 		for _, g := range plan.Gatherings {
 			got = append(got, fmt.Sprint(g.Pages))

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/render/rendertest"
@@ -24,13 +25,13 @@ func TestPicturesOfFoldedSheets(t *testing.T) {
 	source := filepath.Join("..", "..", "..", "testdata", "larkhaven.pdf")
 	doc := rendertest.Open(t, source)
 	set := setting(t)
-	var pages Pages
+	var pages options.Pages
 	if err := pages.UnmarshalText([]byte("1-24")); err != nil {
 		t.Fatal(err)
 	}
 	pictures := map[int]*image.Gray{} // of the source
 	compared := 0
-	all := []Options{
+	all := []options.Options{
 		{Fold: reorder.Folio}, {Fold: reorder.Folio, Cut: 2, CutEdge: reorder.TailEdge}, {Fold: reorder.Folio, Cut: 4},
 		{Fold: reorder.Quarto, Bind: reorder.BindRight}, {Fold: reorder.Quarto, Nest: reorder.Together, Bind: reorder.BindTop},
 		{Fold: reorder.Octavo}, {Fold: reorder.Sixteenmo}, {Fold: reorder.Duodecimo},

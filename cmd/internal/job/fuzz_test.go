@@ -6,18 +6,20 @@ import (
 	"path/filepath"
 	"testing"
 
+	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/survey"
 	"foldwright/profiles/strict/stricttest"
 	"foldwright/reorder"
 )
 
 // FuzzPlan reads whatever comes as a plan, in each way in which plans are read.
 func FuzzPlan(f *testing.F) {
-	for _, o := range []Options{
+	for _, o := range []options.Options{
 		{},
-		{Fold: reorder.Octavo, OnlyGathering: 1, Split: SplitSpreads, Weight: reorder.Weight{GSM: 80}},
+		{Fold: reorder.Octavo, OnlyGathering: 1, Split: options.SplitSpreads, Weight: reorder.Weight{GSM: 80}},
 		{Sheets: 2, Volumes: 2, NoSideNames: true},
 	} {
-		draft, err := draftOf(f.Context(), "../../../testdata/larkhaven.pdf", o, surrounding{Setting: Setting{Region: "GB", Version: "fuzz"}, engine: new(Engine)})
+		draft, err := draftOf(f.Context(), "../../../testdata/larkhaven.pdf", o, surrounding{Setting: options.Setting{Region: "GB", Version: "fuzz"}, engine: new(survey.Engine)})
 		if err != nil {
 			f.Fatal(err)
 		}

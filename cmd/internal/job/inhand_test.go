@@ -13,6 +13,7 @@ import (
 	"strings"
 	"testing"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/printer"
 	"foldwright/printer/printertest"
@@ -403,7 +404,7 @@ func TestOnlyTheRunSheetInHand(t *testing.T) {
 	set := setting(t)
 	r := new(printtest.Reader)
 	made := 0
-	try := func(o Options) {
+	try := func(o options.Options) {
 		folder, d := handworked(t, source, o, set)
 		b := &beginner{t: t, folder: folder, reader: r, printer: printtest.Printer(t, d.Profile.Facts), size: d.Paper.Size}
 		if err := b.follow(items(t, filepath.Join(folder, RunSheetFile))); err != nil {
@@ -425,15 +426,15 @@ func TestOnlyTheRunSheetInHand(t *testing.T) {
 		made++
 	}
 	for i, f := range printertest.Some(t, 6) {
-		o := Options{Printer: profileFile(t, f), Sheets: 3}
+		o := options.Options{Printer: profileFile(t, f), Sheets: 3}
 		if i%3 == 1 {
-			o.Run = Run{Most: 3}
+			o.Run = options.Run{Most: 3}
 		}
 		try(o)
 	}
-	var forms []Options
+	var forms []options.Options
 	for _, name := range []string{"by-hand-short", "automatic-long"} {
-		for _, o := range []Options{
+		for _, o := range []options.Options{
 			{Fold: reorder.Quarto, Sheets: 2}, {Fold: reorder.Octavo, Sheets: 1}, {Fold: reorder.Sixteenmo},
 			{Bind: reorder.BindTop}, {Bind: reorder.BindRight, Fold: reorder.Quarto}, {Sheets: 1}, {Sheets: 8}, {Fold: reorder.Octavo, Bind: reorder.BindTop},
 		} {

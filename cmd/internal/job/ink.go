@@ -5,7 +5,9 @@ import (
 	"math"
 	"slices"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/survey"
 	"foldwright/printer"
 	"foldwright/reorder"
 )
@@ -79,7 +81,7 @@ func (d *Draft) seen(p pdf.Placed) reorder.Rect {
 	return d.Pages()[p.Page-1].Visible()
 }
 
-func (d *Draft) printable(k Edges) reorder.Rect {
+func (d *Draft) printable(k options.Edges) reorder.Rect {
 	return printer.KeepClear{Head: float64(k.Head), Tail: float64(k.Tail), Left: float64(k.Left), Right: float64(k.Right)}.Printable(d.Paper.Size)
 }
 
@@ -95,10 +97,10 @@ func (d *Draft) measureInk(ctx context.Context, places []pdf.Placed, printable r
 		onPage[p.Page] = append(onPage[p.Page], p)
 	}
 	var found []lost
-	failed := undrawn{}
-	err := d.EachPicture(ctx, pages, func(page int, small Picture, err error) error {
+	failed := survey.Undrawn{}
+	err := d.EachPicture(ctx, pages, func(page int, small survey.Picture, err error) error {
 		if err != nil {
-			failed.add(page, err)
+			failed.Add(page, err)
 			return nil
 		}
 		for _, p := range onPage[page] {
@@ -109,7 +111,7 @@ func (d *Draft) measureInk(ctx context.Context, places []pdf.Placed, printable r
 		return nil
 	})
 	if err == nil {
-		failed.each(func(what string) {
+		failed.Each(func(what string) {
 			d.say("%s: whether ink falls into the edge that the printer cannot reach could not be measured there", what)
 		})
 	}
@@ -118,7 +120,7 @@ func (d *Draft) measureInk(ctx context.Context, places []pdf.Placed, printable r
 }
 
 // intoEdge is how far a placed page's ink leaves the printable part of the paper.
-func (d *Draft) intoEdge(small Picture, p pdf.Placed, printable reorder.Rect) (mm float64, into bool) {
+func (d *Draft) intoEdge(small survey.Picture, p pdf.Placed, printable reorder.Rect) (mm float64, into bool) {
 	ink, any := small.Ink(d.seen(p))
 	b := common(p.Matrix.Bounds(ink), p.Clip)
 	if !any || b.X0 >= b.X1 || b.Y0 >= b.Y1 {

@@ -7,8 +7,10 @@ import (
 	"slices"
 	"strings"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
 )
 
@@ -34,7 +36,7 @@ type Inspection struct {
 	Warnings    []string             `json:"warnings"`          // of prepare with the same options
 	Findings    []string             `json:"findings"`          // what prepare does not look for
 
-	undrawn, unread undrawn
+	undrawn, unread survey.Undrawn
 }
 
 // SizeFound is a size of pages, as they are seen.
@@ -71,12 +73,12 @@ type PrintedFacts struct {
 type PageList []int
 
 func (l PageList) MarshalText() ([]byte, error) {
-	var ranges Pages
+	var ranges options.Pages
 	for _, p := range l {
 		if n := len(ranges); n > 0 && ranges[n-1].Last == p-1 {
 			ranges[n-1].Last = p
 		} else {
-			ranges = append(ranges, PageRange{p, p})
+			ranges = append(ranges, options.PageRange{First: p, Last: p})
 		}
 	}
 	return ranges.MarshalText()
@@ -113,7 +115,7 @@ func Inspect(ctx context.Context, draft *Draft, progress Progress) (Inspection, 
 		Sizes: d.sizesFound(), Encrypted: d.Encrypted(), RightToLeft: d.RightToLeft(),
 		Layers: d.Layers(), Annotations: d.Annotations(),
 		Fonts: []FontFound{}, Findings: []string{},
-		undrawn: undrawn{}, unread: undrawn{},
+		undrawn: survey.Undrawn{}, unread: survey.Undrawn{},
 		Printed: PrintedFacts{
 			Paper: d.Paper.Name, Scale: d.Placement.Scale, Coarse: []Coarse{}, Edge: PageLengths{}, Fold: PageLengths{},
 		},
@@ -171,21 +173,21 @@ func (d inspector) sizesFound() []SizeFound {
 // could not be drawn.
 func (in *Inspection) skip(page int, err error) {
 	if !slices.Contains(in.Printed.Undrawn, page) {
-		in.unread.add(page, err)
+		in.unread.Add(page, err)
 	}
 }
 
 // find says what is worth a thought and is no warning of prepare.
 func (in *Inspection) find(d inspector) {
 	say := func(format string, args ...any) { in.Findings = append(in.Findings, fmt.Sprintf(format, args...)) }
-	if s := in.Spreads; s != nil && d.Options.Split != SplitSpreads {
+	if s := in.Spreads; s != nil && d.Options.Split != options.SplitSpreads {
 		say("the pages look like spreads, two pages side by side: %s", s.Flags())
 	}
 	if missing := in.MissingFonts(); len(missing) > 0 {
 		say("%s not in the file, so that others may be printed instead: %s", countAre(len(missing), "font"), strings.Join(missing, ", "))
 	}
 	p := in.Printed
-	if split := in.Spreads == nil || d.Options.Split == SplitSpreads; split && p.TypePT > 0 && p.TypePT < smallType {
+	if split := in.Spreads == nil || d.Options.Split == options.SplitSpreads; split && p.TypePT > 0 && p.TypePT < smallType {
 		say("most type comes out at %g pt, which is small to read (below %g pt): larger paper or --box content helps", p.TypePT, smallType)
 	}
 	if len(p.Coarse) > 0 {
@@ -200,8 +202,8 @@ func (in *Inspection) find(d inspector) {
 		worst := slices.MinFunc(p.Fold, func(a, b PageLength) int { return cmp.Compare(a.MM, b.MM) })
 		say("%s: ink nearer than %d mm to the fold, where it is hard to read, %.1f mm%s: --gutter moves it away", in.name(p.Fold.Pages()), foldClear, worst.MM, in.worstOn(p.Fold.Pages(), worst.Page))
 	}
-	in.undrawn.each(func(what string) { say("%s, so nothing is said about the ink there", what) })
-	in.unread.each(func(what string) { say("%s, so its type, pictures and number are left out here", what) })
+	in.undrawn.Each(func(what string) { say("%s, so nothing is said about the ink there", what) })
+	in.unread.Each(func(what string) { say("%s, so its type, pictures and number are left out here", what) })
 	in.findSides(d, say)
 }
 

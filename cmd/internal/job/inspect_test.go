@@ -8,11 +8,12 @@ import (
 	"strings"
 	"testing"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
 )
 
 // inspected plans a job with a named printer and inspects its source.
-func inspected(t *testing.T, source string, o Options) Inspection {
+func inspected(t *testing.T, source string, o options.Options) Inspection {
 	t.Helper()
 	o.Printer = "by-hand-short"
 	set := setting(t)
@@ -59,17 +60,17 @@ func TestTypeSize(t *testing.T) {
 	source := rawBook(t, "",
 		[2]string{a4Page, "BT /F 11 Tf 100 700 Td " + line + "0 -20 Td " + line + "ET BT /F 30 Tf 100 500 Td (Night) Tj ET"},
 		[2]string{a4Page, "q 2 0 0 2 0 0 cm BT /F 1 Tf 5.5 0 0 5.5 50 300 Tm " + line + "ET Q"})
-	in := inspected(t, source, Options{})
+	in := inspected(t, source, options.Options{})
 	if in.Printed.SourcePT != 11 || math.Abs(in.Printed.TypePT-11*0.7071) > 0.06 {
 		t.Errorf("type of %g pt comes out at %g", in.Printed.SourcePT, in.Printed.TypePT)
 	}
 	said(t, "small type", in, "most type comes out at 7.8 pt, which is small to read (below 8.5 pt)")
-	in = inspected(t, source, Options{Paper: "a3"})
+	in = inspected(t, source, options.Options{Paper: "a3"})
 	if math.Abs(in.Printed.TypePT-11) > 0.06 {
 		t.Errorf("on A3 type comes out at %g", in.Printed.TypePT)
 	}
 	unsaid(t, "type of 11 pt", in, "small to read")
-	if in := inspected(t, rawBook(t, "", [2]string{a4Page, "100 100 50 50 re f"}), Options{}); in.Printed.SourcePT != 0 {
+	if in := inspected(t, rawBook(t, "", [2]string{a4Page, "100 100 50 50 re f"}), options.Options{}); in.Printed.SourcePT != 0 {
 		t.Errorf("a page without text has type of %g pt", in.Printed.SourcePT)
 	}
 }
@@ -88,7 +89,7 @@ func TestCoarsePictures(t *testing.T) {
 		draw := fmt.Sprintf("q %g 0 0 %g 100 100 cm /X Do Q", 2*c.size, 2*c.size)
 		objects := []string{picture, fmt.Sprintf(form, len(draw), draw)}
 		for _, content := range []string{fmt.Sprintf("q %g 0 0 %g 100 100 cm /X1 Do Q", c.size, c.size), "/X2 Do"} {
-			in := inspected(t, rawBookWith(t, objects, "", [2]string{a5, content}), Options{Scale: Scale{1}})
+			in := inspected(t, rawBookWith(t, objects, "", [2]string{a5, content}), options.Options{Scale: options.Scale{Scale: 1}})
 			switch coarse := in.Printed.Coarse; {
 			case in.Printed.Pictures != 1:
 				t.Errorf("%s: %d pictures", content, in.Printed.Pictures)
@@ -109,7 +110,7 @@ func TestPicturesAreCoarseAsPrinted(t *testing.T) {
 			pixels, 2*pixels*pixels+1, strings.Repeat("80", pixels*pixels))
 	}
 	content := "q 100 0 0 100 100 100 cm /X1 Do Q q 20 0 0 20 300 300 cm /X2 Do Q"
-	in := inspected(t, rawBookWith(t, []string{picture(100), picture(10)}, "", [2]string{a4Page, content}), Options{})
+	in := inspected(t, rawBookWith(t, []string{picture(100), picture(10)}, "", [2]string{a4Page, content}), options.Options{})
 	if coarse := in.Printed.Coarse; in.Printed.Pictures != 2 || len(coarse) != 1 || math.Abs(coarse[0].DPI-72/0.7071) > 1 {
 		t.Errorf("%d pictures, coarse %+v", in.Printed.Pictures, coarse)
 	}
@@ -124,7 +125,7 @@ func TestInkNearEdgeAndFold(t *testing.T) {
 		return fmt.Sprintf("%g %g %g 20 re f", left*mm, 100*mm, (148-left-right)*mm)
 	}
 	source := rawBook(t, "", [2]string{a5, bar(20, 20)}, [2]string{a5, bar(20, 4)}, [2]string{a5, bar(6, 20)}, [2]string{a5, bar(2, 20)})
-	in := inspected(t, source, Options{Scale: Scale{1}})
+	in := inspected(t, source, options.Options{Scale: options.Scale{Scale: 1}})
 	// Page 4 is a verso: 2 mm from its outer edge, half a millimetre of spare
 	// panel beyond it.
 	if got := in.Printed.Edge; len(got) != 1 || got[0].Page != 4 || math.Abs(got[0].MM-1.7) > 0.6 {
@@ -134,7 +135,7 @@ func TestInkNearEdgeAndFold(t *testing.T) {
 		t.Errorf("near the fold: %v", got)
 	}
 	said(t, "edge and fold", in, "page 4: ink in the outermost 4.2 mm", "pages 2, 3: ink nearer than 10 mm to the fold")
-	in = inspected(t, source, Options{Scale: Scale{1}, Bind: reorder.BindRight})
+	in = inspected(t, source, options.Options{Scale: options.Scale{Scale: 1}, Bind: reorder.BindRight})
 	if got := in.Printed.Fold; len(got) != 1 || got[0].Page != 4 {
 		t.Errorf("bound at the right, near the fold: %v", got)
 	}
@@ -153,7 +154,7 @@ func TestInkNearUprightFolds(t *testing.T) {
 	for i := range 8 {
 		pages = append(pages, [2]string{fmt.Sprintf("/MediaBox[0 0 %g %g]", 105*mm, 148*mm), bars[i%2]})
 	}
-	in := inspected(t, rawBook(t, "", pages...), Options{Scale: Scale{1}, Fold: reorder.Quarto})
+	in := inspected(t, rawBook(t, "", pages...), options.Options{Scale: options.Scale{Scale: 1}, Fold: reorder.Quarto})
 	if len(in.Printed.Fold) != 8 {
 		t.Errorf("near the fold: %v", in.Printed.Fold)
 	}
@@ -188,7 +189,7 @@ func TestSpreadsAreProposed(t *testing.T) {
 		{"two wide pages among many", [][2]string{{wide, text(60, 360, 440, 740)}, {wide, text(60, 360, 440, 740)}, {a4Page, ""}, {a4Page, ""}, {a4Page, ""}}, 0, ""},
 		{"two columns on upright pages", [][2]string{{a4Page, "60 100 200 500 re f 320 100 200 500 re f"}, {a4Page, "60 100 200 500 re f 320 100 200 500 re f"}}, 0, ""},
 	} {
-		in := inspected(t, rawBook(t, "", c.pages...), Options{})
+		in := inspected(t, rawBook(t, "", c.pages...), options.Options{})
 		switch {
 		case c.percent == 0 && in.Spreads != nil:
 			t.Errorf("%s: taken for spreads: %+v", c.name, in.Spreads)
@@ -204,7 +205,7 @@ func TestSpreadsAreProposed(t *testing.T) {
 // TestSplitSpreadsAreNotProposed has spreads that are split already.
 func TestSplitSpreadsAreNotProposed(t *testing.T) {
 	spread := [2]string{"/MediaBox[0 0 800 560]", "60 100 300 350 re f 440 100 300 350 re f"}
-	in := inspected(t, rawBook(t, "", spread, spread), Options{Split: SplitSpreads})
+	in := inspected(t, rawBook(t, "", spread, spread), options.Options{Split: options.SplitSpreads})
 	if in.Spreads == nil {
 		t.Error("the spreads are not seen")
 	}
@@ -228,24 +229,24 @@ func TestPrintedNumbersTellRectos(t *testing.T) {
 	numbered := func(offset int) [][2]string {
 		return numberedPages(14, 40, func(page int) int { return page + offset })
 	}
-	in := inspected(t, rawBook(t, "", numbered(-3)...), Options{})
+	in := inspected(t, rawBook(t, "", numbered(-3)...), options.Options{})
 	if !in.Numbering.Printed || in.Numbering.Offset != -3 {
 		t.Errorf("numbering %+v", in.Numbering)
 	}
 	said(t, "three pages before page 1", in, "page 4, numbered 1, falls on a verso, in books it is a recto: --drop-pages 1 leaves a page out, --blanks-before 1 adds a blank")
 	for what, in := range map[string]Inspection{
-		"two pages before page 1": inspected(t, rawBook(t, "", numbered(-2)...), Options{}),
-		"a blank before them":     inspected(t, rawBook(t, "", numbered(-3)...), Options{BlanksBefore: 1}),
+		"two pages before page 1": inspected(t, rawBook(t, "", numbered(-2)...), options.Options{}),
+		"a blank before them":     inspected(t, rawBook(t, "", numbered(-3)...), options.Options{BlanksBefore: 1}),
 	} {
 		unsaid(t, what, in, "falls on")
 	}
-	in = inspected(t, rawBook(t, "", numbered(-20)...), Options{})
+	in = inspected(t, rawBook(t, "", numbered(-20)...), options.Options{})
 	if in.Numbering.Printed {
 		t.Errorf("no numbers, but %+v", in.Numbering)
 	}
 	// What the file itself says of its pages counts more, whether the plan fits it or not.
 	for _, labels := range []string{"/PageLabels<</Nums[0<</S/D>>]>>", "/PageLabels<</Nums[0<</S/r>>1<</S/D>>]>>"} {
-		in := inspected(t, rawBook(t, labels, numbered(-3)...), Options{})
+		in := inspected(t, rawBook(t, labels, numbered(-3)...), options.Options{})
 		if !in.Numbering.Labels || !in.Numbering.Printed {
 			t.Errorf("numbering %+v", in.Numbering)
 		}
@@ -280,7 +281,7 @@ func TestWhatIsTakenForPageNumbers(t *testing.T) {
 		if c.agree > 0 {
 			want.Printed, want.Offset, want.Agree = true, 2, c.agree
 		}
-		if got := inspected(t, rawBook(t, "", c.pages...), Options{}).Numbering; got != want {
+		if got := inspected(t, rawBook(t, "", c.pages...), options.Options{}).Numbering; got != want {
 			t.Errorf("%s: %+v, want %+v", c.name, got, want)
 		}
 	}
@@ -295,39 +296,39 @@ func TestMarginsAndCover(t *testing.T) {
 		inner = append(inner, page(30), page(70)) // rectos have 30 at the spine
 		outer = append(outer, page(70), page(30))
 	}
-	in := inspected(t, rawBook(t, "", inner...), Options{})
+	in := inspected(t, rawBook(t, "", inner...), options.Options{})
 	if in.Margins == nil || !in.Margins.Alternate || in.Margins.InnerMM >= in.Margins.ForeEdgeMM {
 		t.Errorf("margins %+v", in.Margins)
 	}
 	unsaid(t, "the narrow margin at the spine", in, "margins alternate")
-	said(t, "the wide margin at the spine", inspected(t, rawBook(t, "", outer...), Options{}), "the margins alternate, and the wider one (24 mm, the other has 11 mm) lies at the spine")
+	said(t, "the wide margin at the spine", inspected(t, rawBook(t, "", outer...), options.Options{}), "the margins alternate, and the wider one (24 mm, the other has 11 mm) lies at the spine")
 	numbered := slices.Clone(outer)
 	for i := range numbered {
 		numbered[i][1] += " " + word(fmt.Sprint(i+1), 195, 40)
 	}
-	in = inspected(t, rawBook(t, "", numbered...), Options{})
+	in = inspected(t, rawBook(t, "", numbered...), options.Options{})
 	if in.Margins == nil || !in.Margins.Alternate || !in.Numbering.Printed {
 		t.Errorf("margins %+v, numbering %+v", in.Margins, in.Numbering)
 	}
 	unsaid(t, "numbers that are right", in, "margins alternate")
-	unsaid(t, "labels that are right", inspected(t, rawBook(t, "/PageLabels<</Nums[0<</S/D>>]>>", outer...), Options{}), "margins alternate")
-	unsaid(t, "bound at the right", inspected(t, rawBook(t, "", outer...), Options{Bind: reorder.BindRight}), "margins alternate")
+	unsaid(t, "labels that are right", inspected(t, rawBook(t, "/PageLabels<</Nums[0<</S/D>>]>>", outer...), options.Options{}), "margins alternate")
+	unsaid(t, "bound at the right", inspected(t, rawBook(t, "", outer...), options.Options{Bind: reorder.BindRight}), "margins alternate")
 
 	var covered [][2]string
 	for range 7 {
 		covered = append(covered, page(50))
 	}
 	covered[0][1] = "0 0 400 600 re f"
-	in = inspected(t, rawBook(t, "", covered...), Options{})
+	in = inspected(t, rawBook(t, "", covered...), options.Options{})
 	if !in.Cover {
 		t.Error("the cover is not seen")
 	}
 	said(t, "a cover", in, "page 1 looks like a cover")
-	unsaid(t, "the cover left out", inspected(t, rawBook(t, "", covered...), Options{DropPages: Pages{{1, 1}}}), "cover")
+	unsaid(t, "the cover left out", inspected(t, rawBook(t, "", covered...), options.Options{DropPages: options.Pages{{First: 1, Last: 1}}}), "cover")
 	for i := range 3 {
 		covered[i][1] = covered[0][1]
 	}
-	in = inspected(t, rawBook(t, "", covered...), Options{})
+	in = inspected(t, rawBook(t, "", covered...), options.Options{})
 	if in.Cover {
 		t.Error("a page like the two after it is taken for a cover")
 	}
@@ -340,7 +341,7 @@ func TestInspectionOfTheFile(t *testing.T) {
 	layers := []string{"<</Type/OCG/Name(tides)>>", "<</Type/OCG/Name(chart)>>"}
 	cover, page := [2]string{"/MediaBox[0 0 420 600]", ""}, [2]string{"/MediaBox[0 0 400 600]", ""}
 	undrawn := [2]string{"/Type/Pages/MediaBox[0 0 400 600]", ""} // PDFium doesn't load it
-	in := inspected(t, rawBookWith(t, layers, catalog, cover, page, undrawn, page), Options{KeepClear: Edges{true, 9, 8, 7, 6}})
+	in := inspected(t, rawBookWith(t, layers, catalog, cover, page, undrawn, page), options.Options{KeepClear: options.Edges{Given: true, Head: 9, Tail: 8, Left: 7, Right: 6}})
 	text, err := json.Marshal(in)
 	if err != nil {
 		t.Fatal(err)
@@ -368,7 +369,7 @@ func TestPagesWithUnitsOfTheirOwn(t *testing.T) {
 	picture := "<</Type/XObject/Subtype/Image/Width 100/Height 100/BitsPerComponent 8/ColorSpace/DeviceGray/Filter/ASCIIHexDecode/Length 20001>>\nstream\n" + strings.Repeat("80", 100*100) + ">\nendstream"
 	pixel := "<</Type/XObject/Subtype/Image/Width 1/Height 1/BitsPerComponent 8/ColorSpace/DeviceGray/Length 1>>\nstream\n8\nendstream"
 	content := "BT /F 5.5 Tf 20 200 Td (The lamp was lit at six.) Tj ET q 50 0 0 50 20 20 cm /X1 Do Q q 50 0 0 50 120 20 cm /X2 Do Q"
-	in := inspected(t, rawBookWith(t, []string{picture, pixel}, "", [2]string{box, content}), Options{Scale: Scale{1}})
+	in := inspected(t, rawBookWith(t, []string{picture, pixel}, "", [2]string{box, content}), options.Options{Scale: options.Scale{Scale: 1}})
 	if in.Printed.SourcePT != 11 || in.Printed.TypePT != 11 {
 		t.Errorf("type of %g pt comes out at %g", in.Printed.SourcePT, in.Printed.TypePT)
 	}
@@ -383,7 +384,7 @@ func TestPagesWithUnitsOfTheirOwn(t *testing.T) {
 func TestInspectionOfExtras(t *testing.T) {
 	annots := "/Annots[<</Type/Annot/Subtype/Square/Rect[10 10 50 50]/F 4>><</Type/Annot/Subtype/Link/Rect[10 10 50 50]/F 4>><</Type/Annot/Subtype/Square/Rect[10 10 50 50]>>]"
 	source := rawBook(t, "/OCProperties<</OCGs[4 0 R 5 0 R]/D<</OFF[5 0 R]>>>>", [2]string{a4Page + annots, word("lamp", 100, 100)})
-	in := inspected(t, source, Options{})
+	in := inspected(t, source, options.Options{})
 	text, err := json.Marshal(in)
 	if err != nil {
 		t.Fatal(err)

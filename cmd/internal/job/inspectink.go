@@ -5,7 +5,9 @@ import (
 	"math"
 	"slices"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
 )
 
@@ -33,7 +35,7 @@ type seenPages struct {
 // correction.
 type onPanel struct {
 	place  int
-	shown  Shown
+	shown  survey.Shown
 	matrix reorder.Matrix // from the source page's visible box
 	panel  reorder.Panel
 }
@@ -42,7 +44,7 @@ type onPanel struct {
 func (d inspector) inspectInk(ctx context.Context, in *Inspection, progress Progress) error {
 	keep := d.Options.KeepClear
 	if !keep.Given {
-		keep = Edges{true, usualEdge, usualEdge, usualEdge, usualEdge}
+		keep = options.Edges{Given: true, Head: usualEdge, Tail: usualEdge, Left: usualEdge, Right: usualEdge}
 		in.Printed.Assumed = true
 	}
 	in.Printed.KeepMM = [4]float64{float64(keep.Head), float64(keep.Tail), float64(keep.Left), float64(keep.Right)}
@@ -54,11 +56,11 @@ func (d inspector) inspectInk(ctx context.Context, in *Inspection, progress Prog
 	panels := d.panels()
 	seen := seenPages{bleeds: map[int]bool{}}
 	pages := d.inspectedPages()
-	err := d.EachPicture(ctx, pages, func(page int, small Picture, err error) error {
+	err := d.EachPicture(ctx, pages, func(page int, small survey.Picture, err error) error {
 		progress.Step(1)
 		if err != nil {
 			in.Printed.Undrawn = append(in.Printed.Undrawn, page)
-			in.undrawn.add(page, err)
+			in.undrawn.Add(page, err)
 			return nil
 		}
 		for _, p := range inFiles[page] {
@@ -90,7 +92,7 @@ func (d inspector) inspectInk(ctx context.Context, in *Inspection, progress Prog
 }
 
 // look notes what a page's picture tells about the source as a whole.
-func (s *seenPages) look(page int, small Picture) {
+func (s *seenPages) look(page int, small survey.Picture) {
 	box := small.Size().Rect()
 	if ink, ok := small.Ink(box); ok && box.Within(ink, 2) {
 		s.bleeds[page] = true
@@ -133,7 +135,7 @@ func (d inspector) panels() map[int][]onPanel {
 }
 
 // fromFold is how near to the fold that is sewn through the page's ink comes.
-func (p onPanel) fromFold(small Picture) (float64, bool) {
+func (p onPanel) fromFold(small survey.Picture) (float64, bool) {
 	ink, any := small.Ink(p.shown.Seen)
 	b := common(p.matrix.Bounds(ink), p.panel.Rect)
 	if !any || b.X0 >= b.X1 || b.Y0 >= b.Y1 {

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/render"
 	"foldwright/reorder"
 )
@@ -108,7 +109,7 @@ func (d inspector) inspectNumbers(ctx context.Context, doc *render.Document, in 
 
 // findSides says whether rectos and versos are as the source shows them.
 func (in *Inspection) findSides(d inspector, say func(string, ...any)) {
-	if in.Spreads != nil || d.Options.Split == SplitSpreads {
+	if in.Spreads != nil || d.Options.Split == options.SplitSpreads {
 		return // numbers are of both halves
 	}
 	stands, _ := d.labelStanding()

@@ -13,6 +13,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/runsheet"
@@ -65,12 +66,12 @@ type kitFile struct {
 
 // KitOptions are the options with which the draft of a kit is made. A printer
 // is refused with a [*UseError].
-func KitOptions(o Options) (Options, error) {
+func KitOptions(o options.Options) (options.Options, error) {
 	if o.Printer != "" {
-		return o, &UseError{"a kit serves every printer, so it takes no --printer", "for a printer that is known, use prepare"}
+		return o, &options.UseError{What: "a kit serves every printer, so it takes no --printer", Advice: "for a printer that is known, use prepare"}
 	}
-	if o.Run == (Run{}) {
-		o.Run = Run{Book: true}
+	if o.Run == (options.Run{}) {
+		o.Run = options.Run{Book: true}
 	}
 	o.Printer = kitPrinter
 	return o, nil

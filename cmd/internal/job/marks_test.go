@@ -9,6 +9,7 @@ import (
 	"slices"
 	"testing"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/render/rendertest"
@@ -56,7 +57,7 @@ func darkAlong(g *image.Gray, low, high float64) (spans [][2]float64) {
 	return spans
 }
 
-func marks(t *testing.T, words string) (m Marks) {
+func marks(t *testing.T, words string) (m options.Marks) {
 	t.Helper()
 	if err := m.UnmarshalText([]byte(words)); err != nil {
 		t.Fatal(err)
@@ -68,7 +69,7 @@ func marks(t *testing.T, words string) (m Marks) {
 // they lie on a sewn back, and finds stairs: each block begins where the one
 // before it ends. A pair that is swapped breaks them.
 func TestStairsOnTheSewnBack(t *testing.T) {
-	o := Options{Printer: "by-hand-long", Sheets: 2, Marks: marks(t, "collation")}
+	o := options.Options{Printer: "by-hand-long", Sheets: 2, Marks: marks(t, "collation")}
 	source := printtest.Book(t, 52)
 	d, err := draftOf(t.Context(), source, o, setting(t))
 	if err != nil {
@@ -108,9 +109,9 @@ func TestStairsOnTheSewnBack(t *testing.T) {
 func TestMarksChangeNoPage(t *testing.T) {
 	source := printtest.Book(t, 16)
 	for _, name := range []string{"by-hand-short", "by-hand-long"} {
-		o := Options{Printer: name, Trim: Trim{true, 6, 7, 8}, Caliper: 0.1, Marks: marks(t, "none")}
+		o := options.Options{Printer: name, Trim: options.Trim{Given: true, Head: 6, Tail: 7, ForeEdge: 8}, Caliper: 0.1, Marks: marks(t, "none")}
 		bare, plan := prepared(t, source, o, setting(t))
-		o.Marks = usualMarks
+		o.Marks = options.UsualMarks
 		full, _ := prepared(t, source, o, setting(t))
 		for _, file := range plan.Runs[0].Files {
 			before, after := drawn(t, bare, file), drawn(t, full, file)
@@ -138,23 +139,23 @@ func TestMarksChangeNoPage(t *testing.T) {
 func TestMarksOfEveryFormChangeNoPage(t *testing.T) {
 	source := printtest.Book(t, 30)
 	const pixel = 0.2
-	forms := map[string]Options{
+	forms := map[string]options.Options{
 		"quarto":            {Fold: reorder.Quarto},
 		"octavo, cut in 2":  {Fold: reorder.Octavo, Cut: 2},
 		"sixteenmo":         {Fold: reorder.Sixteenmo},
 		"duodecimo":         {Fold: reorder.Duodecimo},
 		"folio, cut in 4":   {Fold: reorder.Folio, Cut: 4, Bind: reorder.BindRight},
 		"quarto at the top": {Fold: reorder.Quarto, Bind: reorder.BindTop},
-		"cut by the run":    {Fold: reorder.Folio, Cut: 2, Sheets: 1, CutBy: CutByRun},
+		"cut by the run":    {Fold: reorder.Folio, Cut: 2, Sheets: 1, CutBy: options.CutByRun},
 		"loose":             {Fold: reorder.Loose},
 	}
 	names := slices.Sorted(maps.Keys(forms))
 	for _, name := range sample.Of(t, names, 2, slices.Index(names, "octavo, cut in 2")) {
 		o := forms[name]
-		o.Printer, o.Paper, o.Trim, o.Caliper = "by-hand-long", "a3", Trim{true, 4, 3, 5}, 0.1
+		o.Printer, o.Paper, o.Trim, o.Caliper = "by-hand-long", "a3", options.Trim{Given: true, Head: 4, Tail: 3, ForeEdge: 5}, 0.1
 		o.Marks = marks(t, "none")
 		bare, plan := prepared(t, source, o, setting(t))
-		o.Marks = usualMarks
+		o.Marks = options.UsualMarks
 		full, _ := prepared(t, source, o, setting(t))
 		d, err := draftOf(t.Context(), source, o, setting(t))
 		if err != nil {
@@ -203,7 +204,7 @@ func different(a, b *image.Gray) (at []reorder.Point) {
 func TestHeadMarkLiesAtTheHead(t *testing.T) {
 	source := printtest.Book(t, 16)
 	for _, name := range []string{"by-hand-short", "by-hand-long", "automatic-short", "automatic-long"} {
-		o := Options{Printer: name, Sheets: 4, Marks: marks(t, "stations"), NoSideNames: true}
+		o := options.Options{Printer: name, Sheets: 4, Marks: marks(t, "stations"), NoSideNames: true}
 		folder, plan := prepared(t, source, o, setting(t))
 		files := plan.Runs[0].Files
 		file := files[len(files)-1]
@@ -253,7 +254,7 @@ func TestHeadMarkLiesAtTheHead(t *testing.T) {
 func TestLettersInPrintFiles(t *testing.T) {
 	source := printtest.Book(t, 40)
 	for words, want := range map[string]string{"letter": "[A B C D E]", "number": "[1 2 3 4 5]", "none": "[]", "fold,collation": "[]"} {
-		folder, plan := prepared(t, source, Options{Printer: "by-hand-long", Sheets: 2, Marks: marks(t, words)}, setting(t))
+		folder, plan := prepared(t, source, options.Options{Printer: "by-hand-long", Sheets: 2, Marks: marks(t, words)}, setting(t))
 		doc := rendertest.Open(t, filepath.Join(folder, plan.Runs[0].Files[0]))
 		found := []string{}
 		for page := 1; page <= doc.Pages(); page++ {
@@ -275,7 +276,7 @@ func TestLettersInPrintFiles(t *testing.T) {
 }
 
 func TestStationsThatCannotBe(t *testing.T) {
-	o := Options{Stations: Lengths{20, 205}, Trim: Trim{true, 5, 5, 5}}
+	o := options.Options{Stations: options.Lengths{20, 205}, Trim: options.Trim{Given: true, Head: 5, Tail: 5, ForeEdge: 5}}
 	want := "--stations 20mm,205mm: the back is only 200 mm long"
 	if _, err := draftOf(t.Context(), printtest.Book(t, 8), o, setting(t)); err == nil || err.Error() != want {
 		t.Errorf("got %v, want %q", err, want)
@@ -288,7 +289,7 @@ func TestMarksAreExplained(t *testing.T) {
 		"none": "{false false false false false 0}", "cut,corners": "{false false false false false 0}",
 		"fold,number": "{true false false false false 2}", "fold,cut,collation,stations,corners,letter": "{true false true true false 1}",
 	} {
-		if got := fmt.Sprint(drafted(t, 8, Options{Marks: marks(t, words)}).runSheet().Marks); got != want {
+		if got := fmt.Sprint(drafted(t, 8, options.Options{Marks: marks(t, words)}).runSheet().Marks); got != want {
 			t.Errorf("%s: %s, want %s", words, got, want)
 		}
 	}

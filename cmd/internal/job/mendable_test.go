@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
@@ -38,7 +39,7 @@ func onEveryPrinter(t *testing.T, pages int, do func(mendable)) {
 	set := setting(t)
 	m := mendable{reader: new(printtest.Reader)}
 	for m.at, m.facts = range printertest.Some(t, 6) {
-		folder, _ := prepared(t, source, Options{Printer: profileFile(t, m.facts), Sheets: 2, Run: Run{Most: 4}}, set)
+		folder, _ := prepared(t, source, options.Options{Printer: profileFile(t, m.facts), Sheets: 2, Run: options.Run{Most: 4}}, set)
 		m.Job = printtest.Load(t, folder)
 		m.printer = printtest.Printer(t, m.facts)
 		m.stack = m.Print(t, m.reader, m.printer)
@@ -96,7 +97,7 @@ func redrafted(t *testing.T, folder, source string, set surrounding) Job {
 	return d
 }
 
-func only(n int) Pages { return Pages{{n, n}} }
+func only(n int) options.Pages { return options.Pages{{First: n, Last: n}} }
 
 // replaced is the stack of the book with new sheets in the places of spoiled ones.
 func replaced(t *testing.T, stack []paper.Sheet, fresh map[int]paper.Sheet, want ...int) []paper.Sheet {

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
 )
 
@@ -22,16 +23,16 @@ func TestMixedSizes(t *testing.T) {
 	turned := "pages 4, 5: wider than high, so turned by a quarter, the head to the left"
 	for _, c := range []struct {
 		name   string
-		o      Options
+		o      options.Options
 		scales map[int]float64 // by page
 		said   []string
 		unsaid string
 	}{
-		{"one scale", Options{}, map[int]float64{1: 1, 3: 148.5 / 210, 4: 1, 5: 148.5 / 210, 6: 1},
+		{"one scale", options.Options{}, map[int]float64{1: 1, 3: 148.5 / 210, 4: 1, 5: 148.5 / 210, 6: 1},
 			[]string{turned, "pages 3, 5: larger than most pages, so shrunk to fit (the smallest to 70.7 percent, the book stands at 100 percent)"}, ""},
-		{"shrunk", Options{Landscape: reorder.WideShrink}, map[int]float64{1: 1, 3: 148.5 / 210, 4: 148.5 / 210, 5: 0.5, 6: 1},
+		{"shrunk", options.Options{Landscape: reorder.WideShrink}, map[int]float64{1: 1, 3: 148.5 / 210, 4: 148.5 / 210, 5: 0.5, 6: 1},
 			[]string{"pages 3, 4, 5: larger than most pages, so shrunk to fit (the smallest to 50 percent"}, "turned"},
-		{"each by itself", Options{ScaleEach: true}, map[int]float64{1: 1, 3: 148.5 / 210, 5: 148.5 / 210, 6: 148.5 / 100},
+		{"each by itself", options.Options{ScaleEach: true}, map[int]float64{1: 1, 3: 148.5 / 210, 5: 148.5 / 210, 6: 148.5 / 100},
 			[]string{turned}, "shrunk"},
 	} {
 		d, err := draftOf(t.Context(), source, c.o, setting(t))
@@ -67,7 +68,7 @@ func TestMixedSizes(t *testing.T) {
 func TestScaleIsThatOfMostPages(t *testing.T) {
 	const mm = 72 / 25.4
 	page := func(w, h float64) [2]string { return [2]string{fmt.Sprintf("/MediaBox[0 0 %g %g]", w*mm, h*mm), ""} }
-	d, err := draftOf(t.Context(), rawBook(t, "", page(210, 297), page(148, 210), page(148, 210)), Options{}, setting(t))
+	d, err := draftOf(t.Context(), rawBook(t, "", page(210, 297), page(148, 210), page(148, 210)), options.Options{}, setting(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -83,7 +84,7 @@ func TestScaleIsThatOfMostPages(t *testing.T) {
 // TestBookOfWidePagesIsNotTurned has the pages stand as they are read, and says what helps.
 func TestBookOfWidePagesIsNotTurned(t *testing.T) {
 	wide := [2]string{"/MediaBox[0 0 800 600]", ""}
-	d, err := draftOf(t.Context(), rawBook(t, "", wide, wide, wide, wide), Options{}, setting(t))
+	d, err := draftOf(t.Context(), rawBook(t, "", wide, wide, wide, wide), options.Options{}, setting(t))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
 )
@@ -42,7 +43,7 @@ func (d *Draft) warnLabels() standing {
 // or, in a source without one, the first that has an arabic number. If that
 // is the wrong side, it comes with a sentence.
 func (d *Draft) labelStanding() (standing, string) {
-	if d.Options.Split == SplitSpreads {
+	if d.Options.Split == options.SplitSpreads {
 		return standsUnknown, "" // a label is of both halves
 	}
 	labels := d.Labels()

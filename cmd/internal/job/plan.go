@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"strings"
 
+	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/survey"
 	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
@@ -37,7 +39,7 @@ type Plan struct {
 	Warnings       []string         `json:"warnings"`
 	Files          []PlanFileEntry  `json:"files"`
 
-	Options    Options         `json:"options"` // all, resolved
+	Options    options.Options `json:"options"` // all, resolved
 	Fold       reorder.Fold    `json:"fold"`
 	Cut        int             `json:"cut"` // pieces per sheet
 	Nest       reorder.Nest    `json:"nest"`
@@ -78,7 +80,7 @@ type PlanGathering struct {
 	Pages      []int `json:"pages"`       // the source page at each place in reading order, 0 for a blank
 	// Halves is, where spreads are split, for each of Pages which half of it
 	// stands there; empty: all of it. It is left out of plans without a split.
-	Halves []Half `json:"halves,omitempty"`
+	Halves []survey.Half `json:"halves,omitempty"`
 }
 
 // PlanVolume is the gatherings that are bound in one cover.
@@ -153,8 +155,8 @@ func (d *Draft) planSource() PlanSource {
 
 func (d *Draft) planGathering(g reorder.Gathering) PlanGathering {
 	out := PlanGathering{Number: g.Number, FirstSheet: g.Sheets[0].Number, Sheets: len(g.Sheets), Pages: make([]int, len(g.Pages))}
-	if d.Options.Split == SplitSpreads {
-		out.Halves = make([]Half, len(g.Pages))
+	if d.Options.Split == options.SplitSpreads {
+		out.Halves = make([]survey.Half, len(g.Pages))
 	}
 	for i, page := range g.Pages {
 		if page == 0 {

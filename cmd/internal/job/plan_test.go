@@ -7,6 +7,7 @@ import (
 	"reflect"
 	"testing"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
@@ -15,18 +16,18 @@ import (
 // TestOptionsAreReadBackFromThePlan for a job with all that concerns the text
 // block, so that it can be prepared again from its plan.
 func TestOptionsAreReadBackFromThePlan(t *testing.T) {
-	for name, o := range map[string]Options{
+	for name, o := range map[string]options.Options{
 		"nothing given": {},
 		"the text block": {
 			Sheets: 3, Fewest: 2, BlanksBefore: 2, BlanksAfter: 1, Pad: reorder.PadSplit, Volumes: 2,
-			Recto: Starts{Pages: []int{5, 23}}, Verso: Starts{Pages: []int{12}},
+			Recto: options.Starts{Pages: []int{5, 23}}, Verso: options.Starts{Pages: []int{12}},
 			Caliper: 0.12, Weight: reorder.Weight{GSM: 90}, CreepMeasured: 0.4,
-			Trim: Trim{true, 3, 4, 5}, Marks: Marks{Given: true, Fold: true, Signing: reorder.Numbers}, Stations: Lengths{12, 60},
+			Trim: options.Trim{Given: true, Head: 3, Tail: 4, ForeEdge: 5}, Marks: options.Marks{Given: true, Fold: true, Signing: reorder.Numbers}, Stations: options.Lengths{12, 60},
 			Structure: "cords", Units: binding.Inches,
 		},
 		"worked out": {
-			GatheringThickness: Thickness{0.8, 1.2}, Weight: reorder.Weight{GSM: reorder.BookText.GSM(60), Pounds: 60, Basis: reorder.BookText},
-			TrimTo: Dimensions{140, 200}, Marks: Marks{Given: true},
+			GatheringThickness: options.Thickness{Thin: 0.8, Thick: 1.2}, Weight: reorder.Weight{GSM: reorder.BookText.GSM(60), Pounds: 60, Basis: reorder.BookText},
+			TrimTo: options.Dimensions{W: 140, H: 200}, Marks: options.Marks{Given: true},
 		},
 	} {
 		folder, plan := prepared(t, printtest.Book(t, 40), o, setting(t))
@@ -57,7 +58,7 @@ func TestPlanHasItsNumbersInLine(t *testing.T) {
 			t.Errorf("%q became %q, want %q", text, got, want)
 		}
 	}
-	folder, _ := prepared(t, printtest.Book(t, 40), Options{}, setting(t))
+	folder, _ := prepared(t, printtest.Book(t, 40), options.Options{}, setting(t))
 	data, err := os.ReadFile(filepath.Join(folder, PlanFile))
 	if err != nil || !bytes.Contains(data, []byte("\"pages\": [1, 2, 3, 4, ")) {
 		t.Errorf("%s, %v", data, err)

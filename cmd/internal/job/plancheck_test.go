@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/printtest"
 )
 
@@ -44,7 +45,7 @@ func spoil(t *testing.T, data []byte, value any, way ...any) string {
 }
 
 func TestCountsWithoutListsAreRefused(t *testing.T) {
-	folder, _ := prepared(t, printtest.Book(t, 40), Options{}, setting(t))
+	folder, _ := prepared(t, printtest.Book(t, 40), options.Options{}, setting(t))
 	data, err := os.ReadFile(filepath.Join(folder, PlanFile))
 	if err != nil {
 		t.Fatal(err)

@@ -6,6 +6,7 @@ import (
 
 	"foldwright/cmd/internal/drawing"
 	"foldwright/cmd/internal/runsheet"
+	"foldwright/cmd/internal/survey"
 	"foldwright/printer"
 	"foldwright/reorder"
 )
@@ -56,9 +57,9 @@ func (d Job) pageName(page int) string {
 	}
 	s := d.Shown(page)
 	switch s.Half {
-	case LeftHalf:
+	case survey.LeftHalf:
 		return fmt.Sprintf("%dL", s.Page)
-	case RightHalf:
+	case survey.RightHalf:
 		return fmt.Sprintf("%dR", s.Page)
 	}
 	return fmt.Sprint(s.Page)

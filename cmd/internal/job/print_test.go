@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/drawing"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/printer"
 	"foldwright/reorder"
@@ -19,9 +20,9 @@ func TestPicturesShowWhatIsPrinted(t *testing.T) {
 	set := setting(t)
 	r := new(printtest.Reader)
 	compared := 0
-	for _, o := range []Options{
+	for _, o := range []options.Options{
 		{Sheets: 3},
-		{Fold: reorder.Quarto, Cut: 2, Run: Run{Most: 2}},
+		{Fold: reorder.Quarto, Cut: 2, Run: options.Run{Most: 2}},
 		{Fold: reorder.Octavo, Bind: reorder.BindTop},
 		{Fold: reorder.Sixteenmo, Bind: reorder.BindRight},
 		{Fold: reorder.Duodecimo},

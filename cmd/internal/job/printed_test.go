@@ -9,8 +9,10 @@ import (
 
 	"go.yaml.in/yaml/v3"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/cmd/internal/survey"
 	"foldwright/printer"
 	"foldwright/printer/printertest"
 	"foldwright/profiles"
@@ -23,24 +25,24 @@ func (silent) Step(int) {}
 
 // surrounding is what a job is planned with in a test.
 type surrounding struct {
-	Setting
-	engine   *Engine
+	options.Setting
+	engine   *survey.Engine
 	password string
 }
 
 func setting(t *testing.T) surrounding {
 	t.Helper()
-	engine := RunningEngine(rendertest.Shared(t))
-	return surrounding{Setting: Setting{Profiles: profiles.Store{}, Region: "GB", Version: "test"}, engine: engine}
+	engine := survey.RunningEngine(rendertest.Shared(t))
+	return surrounding{Setting: options.Setting{Profiles: profiles.Store{}, Region: "GB", Version: "test"}, engine: engine}
 }
 
 // draftOf plans a job from what a person says.
-func draftOf(ctx context.Context, path string, o Options, a surrounding) (Job, error) {
+func draftOf(ctx context.Context, path string, o options.Options, a surrounding) (Job, error) {
 	resolved, err := o.Resolve(a.Setting)
 	if err != nil {
 		return Job{}, err
 	}
-	source, err := OpenSource(ctx, path, a.password, a.engine)
+	source, err := survey.Open(ctx, path, a.password, a.engine)
 	if err != nil {
 		return Job{}, err
 	}
@@ -53,7 +55,7 @@ func draftOf(ctx context.Context, path string, o Options, a surrounding) (Job, e
 
 // redraftOf plans a job again from its folder.
 func redraftOf(ctx context.Context, folder string, plan Plan, path string, a surrounding) (Job, error) {
-	source, err := OpenSource(ctx, path, a.password, a.engine)
+	source, err := survey.Open(ctx, path, a.password, a.engine)
 	if err != nil {
 		return Job{}, err
 	}
@@ -65,7 +67,7 @@ func redraftOf(ctx context.Context, folder string, plan Plan, path string, a sur
 }
 
 // prepared writes a job's folder and returns it with its plan.
-func prepared(t *testing.T, source string, o Options, set surrounding) (string, Plan) {
+func prepared(t *testing.T, source string, o options.Options, set surrounding) (string, Plan) {
 	t.Helper()
 	d, err := draftOf(t.Context(), source, o, set)
 	if err != nil {
@@ -112,7 +114,7 @@ func TestPrintFilesMakeTheBookOnEveryPrinter(t *testing.T) {
 	printers := 0
 	for _, facts := range printertest.Some(t, 6) {
 		printers++
-		o := Options{Printer: profileFile(t, facts), Sheets: 3, Run: Run{Most: 6}}
+		o := options.Options{Printer: profileFile(t, facts), Sheets: 3, Run: options.Run{Most: 6}}
 		folder, plan := prepared(t, source, o, set)
 		if len(plan.Runs) != 2 || plan.Sheets != 8 {
 			t.Fatalf("%d runs with %d sheets, want 2 with 8", len(plan.Runs), plan.Sheets)
@@ -128,7 +130,7 @@ func TestPrintFilesMakeTheBookOnEveryPrinter(t *testing.T) {
 func TestBookBoundAtTheRight(t *testing.T) {
 	source := printtest.Book(t, 16)
 	for _, name := range profiles.Builtin() {
-		folder, _ := prepared(t, source, Options{Printer: name, Bind: reorder.BindRight}, setting(t))
+		folder, _ := prepared(t, source, options.Options{Printer: name, Bind: reorder.BindRight}, setting(t))
 		readBook(t, new(printtest.Reader), folder)
 	}
 }
@@ -136,7 +138,7 @@ func TestBookBoundAtTheRight(t *testing.T) {
 // TestTrialGathering prints one gathering and finds it to be that of the book.
 func TestTrialGathering(t *testing.T) {
 	source := printtest.Book(t, 40)
-	folder, plan := prepared(t, source, Options{OnlyGathering: 2, Sheets: 4}, setting(t))
+	folder, plan := prepared(t, source, options.Options{OnlyGathering: 2, Sheets: 4}, setting(t))
 	if len(plan.Gatherings) != 1 || plan.Gatherings[0].Number != 2 || plan.Gatherings[0].FirstSheet != 5 {
 		t.Fatalf("the plan holds %+v", plan.Gatherings)
 	}

@@ -7,6 +7,8 @@ import (
 	"math"
 	"reflect"
 
+	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
 )
 
@@ -32,8 +34,8 @@ func OtherSource(path string) error {
 // side is what it was. Profile and structure are the plan's own copies. version is that
 // of this program. The errors are a [*SourceError] if the source is another file, a
 // [*PlanError] if this program would plan the book differently, and those of [Look].
-func Redraft(ctx context.Context, folder string, plan Plan, s *Source, version string) (*Draft, error) {
-	r := Resolved{Options: plan.Options, Profile: plan.Profile, PaperBecause: "as it was", Rules: plan.Structure, Version: version}
+func Redraft(ctx context.Context, folder string, plan Plan, s *survey.Source, version string) (*Draft, error) {
+	r := options.Resolved{Options: plan.Options, Profile: plan.Profile, PaperBecause: "as it was", Rules: plan.Structure, Version: version}
 	var err error
 	if r.Paper, err = reorder.ParsePaper(plan.Options.Paper); err != nil {
 		return nil, &PlanError{folder, err}
@@ -46,7 +48,7 @@ func Redraft(ctx context.Context, folder string, plan Plan, s *Source, version s
 	}
 	named := *s
 	named.Name = plan.Source.File // it stands on the sheets
-	v, err := Look(ctx, &named, r.Options)
+	v, err := survey.Look(ctx, &named, r.Options)
 	if err != nil {
 		return nil, err
 	}

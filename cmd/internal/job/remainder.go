@@ -6,6 +6,7 @@ import (
 	"io"
 	"slices"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
 	"foldwright/reorder"
@@ -15,19 +16,19 @@ import (
 type Remainder struct {
 	draft   Job
 	run     RunFiles
-	from    PassFile // the file that was interrupted
-	good    []int    // sheets by their places in the run, in the order in which they came out
-	left    []int    // those still to come, likewise
-	without []int    // numbers in the book of sheets that were lost, in order
-	pages   Pages    // of the file
-	file    PassFile // what is left, as a file
+	from    PassFile      // the file that was interrupted
+	good    []int         // sheets by their places in the run, in the order in which they came out
+	left    []int         // those still to come, likewise
+	without []int         // numbers in the book of sheets that were lost, in order
+	pages   options.Pages // of the file
+	file    PassFile      // what is left, as a file
 }
 
 // Remainder plans to print what follows a sheet, by its number in the book, in the
 // file of a pass. The pass can be zero where the run has one file only. Sheets
 // whose fronts were lost in the back pass are left out. The errors are a
 // [*ChoiceError] for what the job does not have and a [*UseError].
-func (d Job) Remainder(after int, pass printer.Pass, without Pages) (*Remainder, error) {
+func (d Job) Remainder(after int, pass printer.Pass, without options.Pages) (*Remainder, error) {
 	at, err := d.placeOf("--after-sheet", after)
 	if err != nil {
 		return nil, err
@@ -37,7 +38,7 @@ func (d Job) Remainder(after int, pass printer.Pass, without Pages) (*Remainder,
 		return nil, err
 	}
 	if len(without) > 0 && r.from.Pass != printer.BackPass {
-		return nil, &UseError{"--without goes with --pass back", "in the first pass a lost sheet is a fresh sheet of paper"}
+		return nil, &options.UseError{What: "--without goes with --pass back", Advice: "in the first pass a lost sheet is a fresh sheet of paper"}
 	}
 	sent := d.sent(r.from)
 	i := slices.Index(sent, at.inRun) + 1
@@ -49,14 +50,14 @@ func (d Job) Remainder(after int, pass printer.Pass, without Pages) (*Remainder,
 				return nil, err
 			}
 			if lost.run.Number != at.run.Number || !slices.Contains(r.left, lost.inRun) {
-				return nil, &ChoiceError{fmt.Sprintf("--without %d: the sheet does not come after sheet %d in %s", n, after, r.from.Name)}
+				return nil, &options.ChoiceError{What: fmt.Sprintf("--without %d: the sheet does not come after sheet %d in %s", n, after, r.from.Name)}
 			}
 			r.left = slices.DeleteFunc(slices.Clone(r.left), func(s int) bool { return s == lost.inRun })
 			r.without = append(r.without, n)
 		}
 	}
 	if len(r.left) == 0 {
-		return nil, &ChoiceError{fmt.Sprintf("--after-sheet %d: nothing follows it in %s", after, r.from.Name)}
+		return nil, &options.ChoiceError{What: fmt.Sprintf("--after-sheet %d: nothing follows it in %s", after, r.from.Name)}
 	}
 	r.file = PassFile{fmt.Sprintf("rest-of-%s", r.from.Name), printer.File{Pass: r.from.Pass}}
 	var numbers []int
@@ -97,7 +98,7 @@ func (r RunFiles) file(pass printer.Pass) (PassFile, error) {
 		}
 		passes += f.Pass.String()
 	}
-	return PassFile{}, &UseError{fmt.Sprintf("run %d needs --pass %s", r.Number, passes), "the pass whose file did not come to its end"}
+	return PassFile{}, &options.UseError{What: fmt.Sprintf("run %d needs --pass %s", r.Number, passes), Advice: "the pass whose file did not come to its end"}
 }
 
 // sent is the sheets of a file in the order in which they come out.

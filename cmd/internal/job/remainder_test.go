@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
@@ -29,7 +30,7 @@ func TestEveryRunCanBeContinued(t *testing.T) {
 					if lost > 0 && (f.Pass != printer.BackPass || stop+1 == len(sent)) {
 						continue
 					}
-					var without Pages
+					var without options.Pages
 					if lost > 0 {
 						without = only(run.First + sent[stop] - 1)
 					}
@@ -39,7 +40,7 @@ func TestEveryRunCanBeContinued(t *testing.T) {
 					if err != nil {
 						t.Fatal(err)
 					}
-					if from, to := orderOf(m.facts, f.Pass).After(sent[stop-1], run.Sheets()); lost == 0 && !slices.Equal(rest.pages, Pages{{from, to}}) {
+					if from, to := orderOf(m.facts, f.Pass).After(sent[stop-1], run.Sheets()); lost == 0 && !slices.Equal(rest.pages, options.Pages{{First: from, Last: to}}) {
 						t.Fatalf("%+v: the run sheet of the job says pages %d to %d, not %s", m.facts, from, to, rest.Pages())
 					}
 					hands := m.hands(t, rest)
@@ -75,7 +76,7 @@ func orderOf(facts printer.Facts, pass printer.Pass) runsheet.FileOrder {
 }
 
 // reprinted is sheets that were lost, printed again.
-func (m mendable) reprinted(t *testing.T, sheets Pages) map[int]paper.Sheet {
+func (m mendable) reprinted(t *testing.T, sheets options.Pages) map[int]paper.Sheet {
 	t.Helper()
 	rep, err := m.draft.Reprint(Choice{Sheets: sheets}, false)
 	if err != nil {
@@ -144,10 +145,10 @@ func (m mendable) jammed(t *testing.T, h *printtest.Hands, pass printer.Pass, st
 func TestNothingToContinue(t *testing.T) {
 	source := printtest.Book(t, 29)
 	set := setting(t)
-	folder, _ := prepared(t, source, Options{Sheets: 4}, set)
+	folder, _ := prepared(t, source, options.Options{Sheets: 4}, set)
 	d := redrafted(t, folder, source, set)
-	var choice *ChoiceError
-	var use *UseError
+	var choice *options.ChoiceError
+	var use *options.UseError
 	if _, err := d.Remainder(9, printer.BackPass, nil); !errors.As(err, &choice) {
 		t.Error(err)
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"foldwright/cmd/internal/drawing"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
 	"foldwright/reorder"
@@ -14,7 +15,7 @@ import (
 
 // Choice is which sheets of a job are printed once more: by their numbers in
 // the book, by the source pages on them, or by their gatherings.
-type Choice struct{ Sheets, Pages, Gatherings Pages }
+type Choice struct{ Sheets, Pages, Gatherings options.Pages }
 
 // Reprint is sheets of a job that are printed once more, each side as it was.
 type Reprint struct {
@@ -45,11 +46,11 @@ func (d Job) Reprint(c Choice, backsOnly bool) (*Reprint, error) {
 	if backsOnly {
 		switch {
 		case d.Profile.TwoSided == printer.Automatic:
-			return nil, &UseError{"this printer prints both faces in one pass, so a back cannot be printed by itself", "leave out --side: the whole sheet is printed again"}
+			return nil, &options.UseError{What: "this printer prints both faces in one pass, so a back cannot be printed by itself", Advice: "leave out --side: the whole sheet is printed again"}
 		case len(files) < 2:
-			return nil, &UseError{"the backs of this book stay blank", "leave out --side"}
+			return nil, &options.UseError{What: "the backs of this book stay blank", Advice: "leave out --side"}
 		case d.Options.NoSideNames && len(places) > 1:
-			return nil, &UseError{"without names on the sheets backs are printed again one at a time", "choose one --sheet"}
+			return nil, &options.UseError{What: "without names on the sheets backs are printed again one at a time", Advice: "choose one --sheet"}
 		}
 		_, last := d.ends(PassFile{File: files[0]})
 		if d.Profile.Stacks == printer.Beneath {
@@ -68,7 +69,7 @@ func (d Job) Reprint(c Choice, backsOnly bool) (*Reprint, error) {
 func (d Job) choose(c Choice) ([]place, error) {
 	asked := []struct {
 		flag   string
-		ranges Pages
+		ranges options.Pages
 		has    func(s reorder.Sheet, n int) bool
 	}{
 		{"--sheet", c.Sheets, func(s reorder.Sheet, n int) bool { return s.Number == n }},
@@ -81,7 +82,7 @@ func (d Job) choose(c Choice) ([]place, error) {
 	for _, a := range asked {
 		for _, r := range a.ranges {
 			if r.Last == 0 {
-				return nil, &ChoiceError{fmt.Sprintf("%s %s has no end", a.flag, a.ranges)}
+				return nil, &options.ChoiceError{What: fmt.Sprintf("%s %s has no end", a.flag, a.ranges)}
 			}
 			for n := r.First; n <= r.Last; n++ {
 				found := false
@@ -109,7 +110,7 @@ func (d Job) choose(c Choice) ([]place, error) {
 
 func (d Job) onNoSheet(flag string, n int) error {
 	first, last := d.Printed[0].Sheet.Number, d.Printed[len(d.Printed)-1].Sheet.Number
-	return &ChoiceError{fmt.Sprintf("%s %d: it is on none of the sheets %d to %d of this job", flag, n, first, last)}
+	return &options.ChoiceError{What: fmt.Sprintf("%s %d: it is on none of the sheets %d to %d of this job", flag, n, first, last)}
 }
 
 // shows tells whether a source page stands on a sheet.

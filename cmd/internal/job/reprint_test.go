@@ -8,6 +8,7 @@ import (
 	"reflect"
 	"testing"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
@@ -24,7 +25,7 @@ func TestEverySheetCanBeReprinted(t *testing.T) {
 	reprints := 0
 	onEveryPrinter(t, 21, func(m mendable) {
 		m.Read(t, m.stack, 0.1)
-		chosen := []Pages{{{2, 4}}, {{1, 1}, {3, 3}, {6, 6}}}
+		chosen := []options.Pages{{{First: 2, Last: 4}}, {{First: 1, Last: 1}, {First: 3, Last: 3}, {First: 6, Last: 6}}}
 		for n := 1; n <= len(m.stack); n++ {
 			chosen = append(chosen, only(n))
 		}
@@ -131,9 +132,9 @@ func sides(t *testing.T, r *printtest.Reader, folder string, files []string) map
 func TestReprintedSidesAreTheSame(t *testing.T) {
 	source := printtest.Book(t, 45)
 	set := setting(t)
-	for _, o := range []Options{
-		{Sheets: 2, Run: Run{Most: 5}, Trim: Trim{Given: true, Head: 2, Tail: 3, ForeEdge: 4}, Caliper: 0.137, Gutter: 3.333},
-		{Cut: 2, Sheets: 2, CutBy: CutByRun}, {OnlyGathering: 2, Sheets: 4}, {Fold: 3, Scale: Scale{0.4567}},
+	for _, o := range []options.Options{
+		{Sheets: 2, Run: options.Run{Most: 5}, Trim: options.Trim{Given: true, Head: 2, Tail: 3, ForeEdge: 4}, Caliper: 0.137, Gutter: 3.333},
+		{Cut: 2, Sheets: 2, CutBy: options.CutByRun}, {OnlyGathering: 2, Sheets: 4}, {Fold: 3, Scale: options.Scale{Scale: 0.4567}},
 		{Dummy: true, Volumes: 2, Printer: "automatic-short"},
 	} {
 		r := new(printtest.Reader)
@@ -145,7 +146,7 @@ func TestReprintedSidesAreTheSame(t *testing.T) {
 		was := sides(t, r, folder, files)
 		d := redrafted(t, folder, source, set)
 		first, last := plan.Gatherings[0].FirstSheet, plan.Gatherings[0].FirstSheet+plan.Sheets-1
-		rep, err := d.Reprint(Choice{Sheets: Pages{{first, last}}}, false)
+		rep, err := d.Reprint(Choice{Sheets: options.Pages{{First: first, Last: last}}}, false)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -169,7 +170,7 @@ func TestReprintedSidesAreTheSame(t *testing.T) {
 func TestReprintChoosesSheets(t *testing.T) {
 	source := printtest.Book(t, 29)
 	set := setting(t)
-	folder, plan := prepared(t, source, Options{Sheets: 2}, set)
+	folder, plan := prepared(t, source, options.Options{Sheets: 2}, set)
 	before, err := os.ReadFile(filepath.Join(folder, PlanFile))
 	if err != nil {
 		t.Fatal(err)
@@ -199,11 +200,11 @@ func TestReprintChoosesSheets(t *testing.T) {
 	if rep, err := d.Reprint(Choice{Gatherings: only(2)}, false); err != nil || rep.Numbers() != "3-4" || rep.Folder() != "reprint-3-4" {
 		t.Errorf("gathering 2 is %v, %v", rep, err)
 	}
-	if rep, err := d.Reprint(Choice{Sheets: Pages{{7, 7}}, Pages: only(1)}, true); err != nil || rep.Folder() != "reprint-1,7-back" {
+	if rep, err := d.Reprint(Choice{Sheets: options.Pages{{First: 7, Last: 7}}, Pages: only(1)}, true); err != nil || rep.Folder() != "reprint-1,7-back" {
 		t.Errorf("%v, %v", rep, err)
 	}
-	var choice *ChoiceError
-	for _, c := range []Choice{{Sheets: only(9)}, {Pages: only(30)}, {Gatherings: only(5)}, {Sheets: Pages{{2, 0}}}} {
+	var choice *options.ChoiceError
+	for _, c := range []Choice{{Sheets: only(9)}, {Pages: only(30)}, {Gatherings: only(5)}, {Sheets: options.Pages{{First: 2, Last: 0}}}} {
 		if _, err := d.Reprint(c, false); !errors.As(err, &choice) {
 			t.Errorf("%+v: %v", c, err)
 		}

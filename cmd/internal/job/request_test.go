@@ -9,6 +9,7 @@ import (
 	"reflect"
 	"testing"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/structure"
 	"foldwright/profiles"
 )
@@ -29,7 +30,7 @@ func TestOptionsAreValues(t *testing.T) {
 			}
 		}
 	}
-	check("Options", reflect.TypeFor[Options]())
+	check("Options", reflect.TypeFor[options.Options]())
 }
 
 // TestRequestTellsJobsApart changes each thing that a folder follows from.
@@ -42,9 +43,9 @@ func TestRequestTellsJobsApart(t *testing.T) {
 		}
 	}
 	desk("4")
-	set := Setting{Profiles: profiles.Store{Dir: dir}, Region: "GB", Version: "1"}
+	set := options.Setting{Profiles: profiles.Store{Dir: dir}, Region: "GB", Version: "1"}
 	seen := map[string]string{}
-	expect := func(what, source string, o Options, set Setting) {
+	expect := func(what, source string, o options.Options, set options.Setting) {
 		t.Helper()
 		resolved, err := o.Resolve(set)
 		if err != nil {
@@ -56,17 +57,17 @@ func TestRequestTellsJobsApart(t *testing.T) {
 		}
 		seen[sum] = what
 	}
-	expect("plain", "a.pdf", Options{}, set)
-	expect("another name", "b.pdf", Options{}, set)
-	expect("an option", "a.pdf", Options{Sheets: 5}, set)
-	expect("a switch", "a.pdf", Options{Clip: true}, set)
-	expect("the printer that is assumed, named", "a.pdf", Options{Printer: profiles.Guess}, set)
-	expect("a profile", "a.pdf", Options{Printer: "desk"}, set)
+	expect("plain", "a.pdf", options.Options{}, set)
+	expect("another name", "b.pdf", options.Options{}, set)
+	expect("an option", "a.pdf", options.Options{Sheets: 5}, set)
+	expect("a switch", "a.pdf", options.Options{Clip: true}, set)
+	expect("the printer that is assumed, named", "a.pdf", options.Options{Printer: profiles.Guess}, set)
+	expect("a profile", "a.pdf", options.Options{Printer: "desk"}, set)
 	desk("5")
-	expect("the profile, changed", "a.pdf", Options{Printer: "desk"}, set)
+	expect("the profile, changed", "a.pdf", options.Options{Printer: "desk"}, set)
 	proved := set
 	proved.Proof = true
-	expect("the same, proved", "a.pdf", Options{}, proved)
+	expect("the same, proved", "a.pdf", options.Options{}, proved)
 	rules := func(square string) {
 		text, err := structure.Text("case")
 		if err != nil {
@@ -78,16 +79,16 @@ func TestRequestTellsJobsApart(t *testing.T) {
 		}
 	}
 	rules("3mm")
-	expect("a structure", "a.pdf", Options{Structure: filepath.Join(dir, "mine.yaml")}, set)
+	expect("a structure", "a.pdf", options.Options{Structure: filepath.Join(dir, "mine.yaml")}, set)
 	rules("4mm")
-	expect("the structure, changed", "a.pdf", Options{Structure: filepath.Join(dir, "mine.yaml")}, set)
+	expect("the structure, changed", "a.pdf", options.Options{Structure: filepath.Join(dir, "mine.yaml")}, set)
 	set.Version = "2"
-	expect("another version", "a.pdf", Options{}, set)
+	expect("another version", "a.pdf", options.Options{}, set)
 	set.Region = "US"
-	expect("another region's paper", "a.pdf", Options{}, set)
+	expect("another region's paper", "a.pdf", options.Options{}, set)
 
-	set = Setting{Region: "FR", Version: "1"}
-	if resolved, err := (Options{}).Resolve(set); err != nil || seen[resolved.Request.Of(filepath.Join("elsewhere", "a.pdf"))] != "plain" {
+	set = options.Setting{Region: "FR", Version: "1"}
+	if resolved, err := (options.Options{}).Resolve(set); err != nil || seen[resolved.Request.Of(filepath.Join("elsewhere", "a.pdf"))] != "plain" {
 		t.Errorf("the same in another folder and another land with the same paper is another request: %v", err)
 	}
 }

@@ -12,6 +12,7 @@ import (
 	"strings"
 	"testing"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/render/rendertest"
@@ -109,16 +110,16 @@ func TestBoxes(t *testing.T) {
 	source := rawBook(t, "", [2]string{printersPage, content})
 	crop := reorder.Size{W: 515.28, H: 761.89}
 	for _, c := range []struct {
-		box   Box
+		box   options.Box
 		size  reorder.Size // points
 		width float64      // of the widest mark that is seen, in points
 	}{
-		{BoxCrop, crop, 515.28},
-		{BoxTrim, reorder.Size{W: 419.53, H: 595.27}, 419.53},
-		{BoxMedia, reorder.Size{W: 595.28, H: 841.89}, 550.28}, // from the corner mark to the bar's end
-		{BoxContent, reorder.Size{W: 515.28, H: 380}, 515.28},
+		{options.BoxCrop, crop, 515.28},
+		{options.BoxTrim, reorder.Size{W: 419.53, H: 595.27}, 419.53},
+		{options.BoxMedia, reorder.Size{W: 595.28, H: 841.89}, 550.28}, // from the corner mark to the bar's end
+		{options.BoxContent, reorder.Size{W: 515.28, H: 380}, 515.28},
 	} {
-		folder, plan := prepared(t, source, Options{Box: c.box, NoSideNames: true, Marks: Marks{Given: true}}, setting(t))
+		folder, plan := prepared(t, source, options.Options{Box: c.box, NoSideNames: true, Marks: options.Marks{Given: true}}, setting(t))
 		const pt = 25.4 / 72
 		want := math.Min(148.5/(c.size.W*pt), 210/(c.size.H*pt))
 		if math.Abs(plan.Scale-want) > 0.01 {
@@ -138,7 +139,7 @@ func TestContentBoxIsCommon(t *testing.T) {
 	box := "/MediaBox[0 0 419.53 595.28]"
 	bar := func(x, y float64) [2]string { return [2]string{box, fmt.Sprintf("%g %g 100 40 re f", x, y)} }
 	source := rawBook(t, "", bar(150, 200), bar(160, 360), [2]string{box, ""}, bar(150, 250))
-	d, err := draftOf(t.Context(), source, Options{Box: BoxContent, Margin: 10}, setting(t))
+	d, err := draftOf(t.Context(), source, options.Options{Box: options.BoxContent, Margin: 10}, setting(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -151,7 +152,7 @@ func TestContentBoxIsCommon(t *testing.T) {
 		}
 	}
 	spread := rawBook(t, "", [2]string{"/MediaBox[0 0 800 600]", "100 200 150 100 re f 520 220 100 100 re f"})
-	halves, err := draftOf(t.Context(), spread, Options{Box: BoxContent, Split: SplitSpreads}, setting(t))
+	halves, err := draftOf(t.Context(), spread, options.Options{Box: options.BoxContent, Split: options.SplitSpreads}, setting(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -163,8 +164,8 @@ func TestContentBoxIsCommon(t *testing.T) {
 		}
 	}
 	empty := rawBook(t, "", [2]string{box, ""})
-	var choice *ChoiceError
-	if _, err := draftOf(t.Context(), empty, Options{Box: BoxContent}, setting(t)); !errors.As(err, &choice) {
+	var choice *options.ChoiceError
+	if _, err := draftOf(t.Context(), empty, options.Options{Box: options.BoxContent}, setting(t)); !errors.As(err, &choice) {
 		t.Errorf("a book without ink: %v", err)
 	}
 }
@@ -179,7 +180,7 @@ func TestContentBoxOfEachSize(t *testing.T) {
 		[2]string{small, "100 100 50 50 re f"}, [2]string{small, "0.8 g 200 300 50 50 re f"},
 		[2]string{large, "300 400 90 90 re f"}, [2]string{undrawn + "/MediaBox[0 0 300 300]", "100 100 50 50 re f"},
 		[2]string{"/MediaBox[0 0 300 300]", "100 100 50 50 re f"})
-	d, err := draftOf(t.Context(), source, Options{Box: BoxContent}, setting(t))
+	d, err := draftOf(t.Context(), source, options.Options{Box: options.BoxContent}, setting(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -204,7 +205,7 @@ func TestContentBoxNamesTheWidest(t *testing.T) {
 		pages = append(pages, [2]string{box, "100 100 200 400 re f"})
 	}
 	pages[6][1] = "0 0 419 595 re f"
-	d, err := draftOf(t.Context(), rawBook(t, "", pages...), Options{Box: BoxContent}, setting(t))
+	d, err := draftOf(t.Context(), rawBook(t, "", pages...), options.Options{Box: options.BoxContent}, setting(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -227,16 +228,16 @@ func spreadBook(t *testing.T) string {
 func TestSpreads(t *testing.T) {
 	source := spreadBook(t)
 	for _, c := range []struct {
-		o      Options
+		o      options.Options
 		pages  string
 		halves string
 	}{
-		{Options{Split: SplitSpreads}, "[1 2 2 3 3 4 0 0]", "[- left right left right - - -]"},
-		{Options{Split: SplitSpreads, Bind: reorder.BindRight}, "[1 2 2 3 3 4 0 0]", "[- right left right left - - -]"},
-		{Options{Split: SplitSpreads, SplitFirst: FirstDouble}, "[1 1 2 2 3 3 4 0]", "[left right left right left right - -]"},
-		{Options{Split: SplitSpreads, Pages: Pages{{2, 3}}, SplitFirst: FirstSingle}, "[2 2 3 3]", "[left right left right]"},
-		{Options{Split: SplitSpreads, DropPages: Pages{{1, 1}}, BlanksBefore: 1}, "[0 2 2 3 3 4 0 0]", "[- left right left right - - -]"},
-		{Options{}, "[1 2 3 4]", "[]"},
+		{options.Options{Split: options.SplitSpreads}, "[1 2 2 3 3 4 0 0]", "[- left right left right - - -]"},
+		{options.Options{Split: options.SplitSpreads, Bind: reorder.BindRight}, "[1 2 2 3 3 4 0 0]", "[- right left right left - - -]"},
+		{options.Options{Split: options.SplitSpreads, SplitFirst: options.FirstDouble}, "[1 1 2 2 3 3 4 0]", "[left right left right left right - -]"},
+		{options.Options{Split: options.SplitSpreads, Pages: options.Pages{{First: 2, Last: 3}}, SplitFirst: options.FirstSingle}, "[2 2 3 3]", "[left right left right]"},
+		{options.Options{Split: options.SplitSpreads, DropPages: options.Pages{{First: 1, Last: 1}}, BlanksBefore: 1}, "[0 2 2 3 3 4 0 0]", "[- left right left right - - -]"},
+		{options.Options{}, "[1 2 3 4]", "[]"},
 	} {
 		pages, halves := pagesAndHalves(t, source, c.o)
 		if fmt.Sprint(pages) != c.pages || fmt.Sprint(halves) != c.halves {
@@ -248,14 +249,14 @@ func TestSpreads(t *testing.T) {
 // TestFirstSpreadIsACover has a first page as wide as the others that is one page all the same.
 func TestFirstSpreadIsACover(t *testing.T) {
 	double := [2]string{"/MediaBox[0 0 800 600]", ""}
-	pages, halves := pagesAndHalves(t, rawBook(t, "", double, double), Options{Split: SplitSpreads, SplitFirst: FirstSingle})
+	pages, halves := pagesAndHalves(t, rawBook(t, "", double, double), options.Options{Split: options.SplitSpreads, SplitFirst: options.FirstSingle})
 	if fmt.Sprint(pages) != "[1 2 2 0]" || fmt.Sprint(halves) != "[- left right -]" {
 		t.Errorf("pages %v halves %v", pages, halves)
 	}
 }
 
 // pagesAndHalves is the source page, and which half of it, at each place of a book.
-func pagesAndHalves(t *testing.T, source string, o Options) (pages []int, halves []string) {
+func pagesAndHalves(t *testing.T, source string, o options.Options) (pages []int, halves []string) {
 	t.Helper()
 	_, plan := prepared(t, source, o, setting(t))
 	for _, g := range plan.Gatherings {
@@ -278,7 +279,7 @@ func TestSpreadsStandOnTheirPanels(t *testing.T) {
 	source := rawBook(t, "",
 		[2]string{"/MediaBox[0 0 800 600]", word("left", 250, 500) + word("right", 400, 500)},
 		[2]string{"/MediaBox[0 0 800 600]", word("third", 10, 500) + word("fourth", 310, 500)})
-	for _, at := range []SplitAt{{Share: 0.375}, {MM: 300 * 25.4 / 72}} {
+	for _, at := range []options.SplitAt{{Share: 0.375}, {MM: 300 * 25.4 / 72}} {
 		const pt = 25.4 / 72 / 2 // at half the size
 		for blanks, wanted := range []map[string]float64{
 			// Left halves are rectos, so that the outer edges of the spread are at the spine.
@@ -286,7 +287,7 @@ func TestSpreadsStandOnTheirPanels(t *testing.T) {
 			// Left halves are versos: where the spread is split, there is the spine.
 			{"left": (300 - 250) * pt, "right": (400 - 300) * pt, "third": (300 - 10) * pt, "fourth": (310 - 300) * pt},
 		} {
-			folder, plan := prepared(t, source, Options{Split: SplitSpreads, SplitAt: at, Scale: Scale{0.5}, BlanksBefore: blanks}, setting(t))
+			folder, plan := prepared(t, source, options.Options{Split: options.SplitSpreads, SplitAt: at, Scale: options.Scale{Scale: 0.5}, BlanksBefore: blanks}, setting(t))
 			words := wordsOn(t, folder, plan)
 			for text, want := range wanted {
 				// The fold of a folio lies at half the sheet's height.
@@ -301,7 +302,7 @@ func TestSpreadsStandOnTheirPanels(t *testing.T) {
 func TestNothingOfTheOtherHalfIsSeen(t *testing.T) {
 	// Black on the right half only: the left page is white to its edge.
 	source := rawBook(t, "", [2]string{"/MediaBox[0 0 800 600]", "404 0 396 600 re f"})
-	folder, plan := prepared(t, source, Options{Split: SplitSpreads, Pages: Pages{{1, 1}}, NoSideNames: true, Marks: Marks{Given: true}}, setting(t))
+	folder, plan := prepared(t, source, options.Options{Split: options.SplitSpreads, Pages: options.Pages{{First: 1, Last: 1}}, NoSideNames: true, Marks: options.Marks{Given: true}}, setting(t))
 	front, found, err := rendertest.Open(t, filepath.Join(folder, plan.Runs[0].Files[0])).Ink(t.Context(), 1, 50, 128)
 	if err != nil {
 		t.Fatal(err)
@@ -316,18 +317,18 @@ func TestNothingOfTheOtherHalfIsSeen(t *testing.T) {
 
 func TestDroppedPages(t *testing.T) {
 	source := printtest.Book(t, 6)
-	_, plan := prepared(t, source, Options{DropPages: Pages{{1, 1}, {5, 0}}, BlanksBefore: 2}, setting(t))
+	_, plan := prepared(t, source, options.Options{DropPages: options.Pages{{First: 1, Last: 1}, {First: 5, Last: 0}}, BlanksBefore: 2}, setting(t))
 	if got := fmt.Sprint(plan.Gatherings[0].Pages); got != "[0 0 2 3 4 0 0 0]" {
 		t.Errorf("pages %s", got)
 	}
-	for want, o := range map[string]Options{
-		"--drop-pages leaves no page":                                    {DropPages: Pages{{1, 0}}},
-		"--drop-pages 9 names page 9, the source has 6 pages":            {DropPages: Pages{{9, 9}}},
-		"--margin lies between -50 mm and 100 mm":                        {Box: BoxContent, Margin: 101},
+	for want, o := range map[string]options.Options{
+		"--drop-pages leaves no page":                                    {DropPages: options.Pages{{First: 1, Last: 0}}},
+		"--drop-pages 9 names page 9, the source has 6 pages":            {DropPages: options.Pages{{First: 9, Last: 9}}},
+		"--margin lies between -50 mm and 100 mm":                        {Box: options.BoxContent, Margin: 101},
 		"--margin goes with --box content":                               {Margin: 3},
-		"--split-at and --split-first go with --split spreads":           {SplitAt: SplitAt{MM: 3}},
+		"--split-at and --split-first go with --split spreads":           {SplitAt: options.SplitAt{MM: 3}},
 		"--blanks-before is a number from 0 to 1000":                     {BlanksBefore: -1},
-		"--split-at 900mm does not lie on page 1, which is 148 x 210 mm": {Split: SplitSpreads, SplitAt: SplitAt{MM: 900}},
+		"--split-at 900mm does not lie on page 1, which is 148 x 210 mm": {Split: options.SplitSpreads, SplitAt: options.SplitAt{MM: 900}},
 	} {
 		d, err := draftOf(t.Context(), source, o, setting(t))
 		if err == nil {
@@ -353,10 +354,10 @@ func TestPageThatCannotBePlaced(t *testing.T) {
 		t.Fatal(err)
 	}
 	var bad *pdf.Error
-	if _, err := draftOf(t.Context(), source, Options{}, setting(t)); !errors.As(err, &bad) || bad.Page != 2 {
+	if _, err := draftOf(t.Context(), source, options.Options{}, setting(t)); !errors.As(err, &bad) || bad.Page != 2 {
 		t.Errorf("got %v", err)
 	}
-	d, err := draftOf(t.Context(), source, Options{DropPages: Pages{{2, 2}}}, setting(t))
+	d, err := draftOf(t.Context(), source, options.Options{DropPages: options.Pages{{First: 2, Last: 2}}}, setting(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -369,24 +370,24 @@ func TestRectoOrVerso(t *testing.T) {
 	const front = "/PageLabels<</Nums[0<</P(Cover)>>1<</S/D>>]>>"
 	for _, c := range []struct {
 		name, catalog string
-		o             Options
+		o             options.Options
 		want, not     string
 	}{
-		{"a cover before page 1", front, Options{}, "page 2, numbered 1, falls on a verso, in books it is a recto: --drop-pages 1 leaves a page out, --blanks-before 1 adds a blank", ""},
-		{"the first cure", front, Options{DropPages: Pages{{1, 1}}}, "", "verso"},
-		{"the second cure", front, Options{BlanksBefore: 1}, "", "verso"},
-		{"no cover", "/PageLabels<</Nums[0<</S/D>>]>>", Options{}, "", "verso"},
-		{"roman, then arabic", "/PageLabels<</Nums[0<</S/r>>3<</S/D>>]>>", Options{}, "page 4, numbered 1, falls on a verso", ""},
-		{"kids", "/PageLabels<</Kids[<</Nums[0<</S/r>>]>><</Nums[3<</S/D>>]>>]>>", Options{}, "page 4, numbered 1, falls on a verso", ""},
-		{"a part of the book", "/PageLabels<</Nums[0<</S/D>>]>>", Options{Pages: Pages{{2, 0}}}, "", "verso"},
-		{"a volume that goes on", "/PageLabels<</Nums[0<</S/D/St 312>>]>>", Options{}, "page 1, numbered 312, falls on a recto, in books it is a verso: --blanks-before 1 adds a blank", "drop"},
-		{"a blank too many", "/PageLabels<</Nums[0<</S/D>>]>>", Options{BlanksBefore: 1}, "page 1 falls on a verso, in books it is a recto: --blanks-before 0 takes a blank away", "drop"},
-		{"a prefix", "/PageLabels<</Nums[0<</P(Cover)>>1<</P(B-)/S/D>>]>>", Options{}, "page 2, numbered B-1, falls on a verso", ""},
-		{"labels of spreads", "/PageLabels<</Nums[0<</S/r>>1<</S/D>>]>>", Options{Split: SplitSpreads, SplitFirst: FirstSingle}, "", "verso"},
-		{"an odd number of blanks", "", Options{BlanksBefore: 3}, "3 blanks before the first page: an odd number turns rectos into versos", ""},
-		{"an even number of blanks", "", Options{BlanksBefore: 2}, "", "blanks before"},
-		{"right to left", "/ViewerPreferences<</Direction/R2L>>", Options{}, "the source says that it reads from right to left, but the spine is at the left: --bind right", ""},
-		{"right to left and bound so", "/ViewerPreferences<</Direction/R2L>>", Options{Bind: reorder.BindRight}, "", "right to left"},
+		{"a cover before page 1", front, options.Options{}, "page 2, numbered 1, falls on a verso, in books it is a recto: --drop-pages 1 leaves a page out, --blanks-before 1 adds a blank", ""},
+		{"the first cure", front, options.Options{DropPages: options.Pages{{First: 1, Last: 1}}}, "", "verso"},
+		{"the second cure", front, options.Options{BlanksBefore: 1}, "", "verso"},
+		{"no cover", "/PageLabels<</Nums[0<</S/D>>]>>", options.Options{}, "", "verso"},
+		{"roman, then arabic", "/PageLabels<</Nums[0<</S/r>>3<</S/D>>]>>", options.Options{}, "page 4, numbered 1, falls on a verso", ""},
+		{"kids", "/PageLabels<</Kids[<</Nums[0<</S/r>>]>><</Nums[3<</S/D>>]>>]>>", options.Options{}, "page 4, numbered 1, falls on a verso", ""},
+		{"a part of the book", "/PageLabels<</Nums[0<</S/D>>]>>", options.Options{Pages: options.Pages{{First: 2, Last: 0}}}, "", "verso"},
+		{"a volume that goes on", "/PageLabels<</Nums[0<</S/D/St 312>>]>>", options.Options{}, "page 1, numbered 312, falls on a recto, in books it is a verso: --blanks-before 1 adds a blank", "drop"},
+		{"a blank too many", "/PageLabels<</Nums[0<</S/D>>]>>", options.Options{BlanksBefore: 1}, "page 1 falls on a verso, in books it is a recto: --blanks-before 0 takes a blank away", "drop"},
+		{"a prefix", "/PageLabels<</Nums[0<</P(Cover)>>1<</P(B-)/S/D>>]>>", options.Options{}, "page 2, numbered B-1, falls on a verso", ""},
+		{"labels of spreads", "/PageLabels<</Nums[0<</S/r>>1<</S/D>>]>>", options.Options{Split: options.SplitSpreads, SplitFirst: options.FirstSingle}, "", "verso"},
+		{"an odd number of blanks", "", options.Options{BlanksBefore: 3}, "3 blanks before the first page: an odd number turns rectos into versos", ""},
+		{"an even number of blanks", "", options.Options{BlanksBefore: 2}, "", "blanks before"},
+		{"right to left", "/ViewerPreferences<</Direction/R2L>>", options.Options{}, "the source says that it reads from right to left, but the spine is at the left: --bind right", ""},
+		{"right to left and bound so", "/ViewerPreferences<</Direction/R2L>>", options.Options{Bind: reorder.BindRight}, "", "right to left"},
 	} {
 		d, err := draftOf(t.Context(), rawBook(t, c.catalog, page, page, page, page, page), c.o, setting(t))
 		if err != nil {

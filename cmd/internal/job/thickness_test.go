@@ -7,13 +7,14 @@ import (
 	"strings"
 	"testing"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/reorder"
 	"foldwright/reorder/paper"
 )
 
 // drafted plans a job of so many marked pages.
-func drafted(t *testing.T, pages int, o Options) Job {
+func drafted(t *testing.T, pages int, o options.Options) Job {
 	t.Helper()
 	d, err := draftOf(t.Context(), printtest.Book(t, pages), o, setting(t))
 	if err != nil {
@@ -29,20 +30,20 @@ func TestThicknessAndCreepAreSaid(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, c := range []struct {
-		o                Options
+		o                options.Options
 		thickness, creep string
 	}{
-		{Options{}, "16 leaves of office paper, 0.09 to 0.11 mm each: about 1.6 mm (1.4 to 1.8), without the thread",
+		{options.Options{}, "16 leaves of office paper, 0.09 to 0.11 mm each: about 1.6 mm (1.4 to 1.8), without the thread",
 			"about 0.3 mm in all with office paper, not worth moving pages for"},
-		{Options{Sheets: 8}, "16 leaves of office paper, 0.09 to 0.11 mm each: about 1.6 mm (1.4 to 1.8), without the thread",
+		{options.Options{Sheets: 8}, "16 leaves of office paper, 0.09 to 0.11 mm each: about 1.6 mm (1.4 to 1.8), without the thread",
 			"about 0.7 mm in all with office paper; --caliper or --weight moves the pages of inner leaves towards the spine"},
-		{Options{Sheets: 8, Caliper: 0.12}, "16 leaves of 0.12 mm, 1.9 mm, without the thread",
+		{options.Options{Sheets: 8, Caliper: 0.12}, "16 leaves of 0.12 mm, 1.9 mm, without the thread",
 			"0.84 mm in all with leaves of 0.12 mm (1.68 where the fold is flat at its back); inner pages are moved towards the spine"},
-		{Options{Weight: bond, Sheets: 4}, "16 leaves of 20lb-bond (75 g/m2), 0.06 to 0.14 mm each: about 1.6 mm (1.0 to 2.2), without the thread",
+		{options.Options{Weight: bond, Sheets: 4}, "16 leaves of 20lb-bond (75 g/m2), 0.06 to 0.14 mm each: about 1.6 mm (1.0 to 2.2), without the thread",
 			"about 0.29 mm in all with leaves of 20lb-bond (75 g/m2) (0.59 where the fold is flat at its back); inner pages are moved towards the spine, though below 0.5 mm it is not worth it"},
-		{Options{CreepMeasured: 0.8, Caliper: 0.12, Sheets: 4}, "16 leaves of 0.12 mm, 1.9 mm, without the thread", // what was measured wins
+		{options.Options{CreepMeasured: 0.8, Caliper: 0.12, Sheets: 4}, "16 leaves of 0.12 mm, 1.9 mm, without the thread", // what was measured wins
 			"0.80 mm in all as measured; inner pages are moved towards the spine"},
-		{Options{Sheets: 1}, "16 leaves of office paper, 0.09 to 0.11 mm each: about 1.6 mm (1.4 to 1.8), without the thread",
+		{options.Options{Sheets: 1}, "16 leaves of office paper, 0.09 to 0.11 mm each: about 1.6 mm (1.4 to 1.8), without the thread",
 			"none, no leaf lies within another"},
 	} {
 		d := drafted(t, 32, c.o)
@@ -56,14 +57,14 @@ func TestThicknessAndCreepAreSaid(t *testing.T) {
 }
 
 func TestPaperThatCannotBe(t *testing.T) {
-	for want, o := range map[string]Options{
+	for want, o := range map[string]options.Options{
 		"--caliper is the thickness of one leaf":      {Caliper: 4},
 		"--caliper is the thickness of one leaf, ":    {Caliper: 0.004},
 		"--caliper is the thickness of one leaf, b":   {Caliper: -0.1},
 		"--creep-measured lies between 0 and 20 mm":   {CreepMeasured: -1},
 		"--creep-measured lies between 0 and 20 mm, ": {CreepMeasured: 21},
 	} {
-		var use *UseError
+		var use *options.UseError
 		if err := o.Check(); !errors.As(err, &use) || !strings.HasPrefix(err.Error(), strings.TrimSuffix(want, ", ")) || use.Hint() == "" {
 			t.Errorf("%+v: %v", o, err)
 		}
@@ -74,7 +75,7 @@ func TestPaperThatCannotBe(t *testing.T) {
 // sheet k of a gathering of four lie (k-1) 0.2 mm nearer to the spine.
 func TestCreepInPrintFiles(t *testing.T) {
 	source := printtest.Book(t, 32)
-	o := Options{Printer: "by-hand-long", Sheets: 4, Scale: Scale{0.9}}
+	o := options.Options{Printer: "by-hand-long", Sheets: 4, Scale: options.Scale{Scale: 0.9}}
 	still, plan := prepared(t, source, o, setting(t))
 	o.Caliper = 0.2
 	moved, _ := prepared(t, source, o, setting(t))
@@ -110,7 +111,7 @@ func TestCreepInPrintFiles(t *testing.T) {
 func TestCreepOfTheFoldedBook(t *testing.T) {
 	source := printtest.Book(t, 16)
 	depths := []float64{0, 1, 2, 3, 3, 2, 1, 0}
-	for name, o := range map[string]Options{
+	for name, o := range map[string]options.Options{
 		"two quartos, inset":    {Fold: reorder.Quarto, Sheets: 2},
 		"two quartos, together": {Fold: reorder.Quarto, Sheets: 2, Nest: reorder.Together},
 		"octavo":                {Fold: reorder.Octavo},

@@ -8,6 +8,7 @@ import (
 
 	"codeberg.org/go-pdf/fpdf"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/reorder"
@@ -46,7 +47,7 @@ func bleeding(t *testing.T, boxes bool, bleed float64) string {
 // TestBleedReachesBeyondTheCut renders print files and finds the grey area on
 // both sides of the cut at head, tail and fore-edge.
 func TestBleedReachesBeyondTheCut(t *testing.T) {
-	o := Options{Printer: "by-hand-long", Trim: Trim{true, 4, 5, 6}, NoSideNames: true, Marks: Marks{Given: true}}
+	o := options.Options{Printer: "by-hand-long", Trim: options.Trim{Given: true, Head: 4, Tail: 5, ForeEdge: 6}, NoSideNames: true, Marks: options.Marks{Given: true}}
 	folder, plan := prepared(t, bleeding(t, true, 3), o, setting(t))
 	for _, w := range plan.Warnings {
 		if strings.Contains(w, "trim") || strings.Contains(w, "rim") {
@@ -92,22 +93,22 @@ func TestWarningsOnTrimming(t *testing.T) {
 		return path
 	}
 	const rim = "print runs to the edge of the page and ends less than 1 mm beyond the cut: a white rim may show"
-	trim3 := Trim{true, 3, 3, 3}
+	trim3 := options.Trim{Given: true, Head: 3, Tail: 3, ForeEdge: 3}
 	for _, c := range []struct {
 		name, source string
-		o            Options
+		o            options.Options
 		want         string
 	}{
-		{"text clear of the cut", text(60, 60), Options{Trim: trim3, Scale: Scale{1}}, ""},
-		{"text at the tail", text(60, 207.5), Options{Trim: trim3, Scale: Scale{1}}, "page 3: print would be cut off in trimming, on page 3 by 1."},
-		{"text at the fore-edge", text(134, 60), Options{Trim: Trim{true, 0, 0, 10}, Scale: Scale{1}}, "page 3: print would be cut off in trimming, on page 3 by"},
-		{"text at the spine is not cut", text(1, 60), Options{Trim: trim3, Scale: Scale{1}}, ""},
-		{"fitted pages keep their text", text(60, 207.5), Options{Trim: trim3}, ""},
-		{"bleed", bleeding(t, true, 3), Options{Trim: trim3}, ""},
-		{"no bleed", bleeding(t, true, 0), Options{Trim: trim3}, "pages 1, 2, 3, 4: " + rim},
-		{"no boxes", bleeding(t, false, 0), Options{Trim: trim3}, "pages 1, 2, 3, 4: " + rim},
-		{"cut into a picture that reaches beyond", bleeding(t, false, 0), Options{Trim: trim3, Scale: Scale{1}}, ""},
-		{"bleed, but the box without it", bleeding(t, true, 3), Options{Trim: trim3, Box: BoxCrop}, ""},
+		{"text clear of the cut", text(60, 60), options.Options{Trim: trim3, Scale: options.Scale{Scale: 1}}, ""},
+		{"text at the tail", text(60, 207.5), options.Options{Trim: trim3, Scale: options.Scale{Scale: 1}}, "page 3: print would be cut off in trimming, on page 3 by 1."},
+		{"text at the fore-edge", text(134, 60), options.Options{Trim: options.Trim{Given: true, Head: 0, Tail: 0, ForeEdge: 10}, Scale: options.Scale{Scale: 1}}, "page 3: print would be cut off in trimming, on page 3 by"},
+		{"text at the spine is not cut", text(1, 60), options.Options{Trim: trim3, Scale: options.Scale{Scale: 1}}, ""},
+		{"fitted pages keep their text", text(60, 207.5), options.Options{Trim: trim3}, ""},
+		{"bleed", bleeding(t, true, 3), options.Options{Trim: trim3}, ""},
+		{"no bleed", bleeding(t, true, 0), options.Options{Trim: trim3}, "pages 1, 2, 3, 4: " + rim},
+		{"no boxes", bleeding(t, false, 0), options.Options{Trim: trim3}, "pages 1, 2, 3, 4: " + rim},
+		{"cut into a picture that reaches beyond", bleeding(t, false, 0), options.Options{Trim: trim3, Scale: options.Scale{Scale: 1}}, ""},
+		{"bleed, but the box without it", bleeding(t, true, 3), options.Options{Trim: trim3, Box: options.BoxCrop}, ""},
 	} {
 		d, err := draftOf(t.Context(), c.source, c.o, setting(t))
 		if err != nil {
@@ -122,22 +123,22 @@ func TestWarningsOnTrimming(t *testing.T) {
 }
 
 func TestTrimmedSizes(t *testing.T) {
-	d := drafted(t, 8, Options{TrimTo: Dimensions{140, 200}})
+	d := drafted(t, 8, options.Options{TrimTo: options.Dimensions{W: 140, H: 200}})
 	if got := d.LeafText(); got != "148.5 x 210 mm, trimmed to 140 x 200 mm" {
 		t.Error(got)
 	}
 	if got := d.runSheet().Trim; got != (reorder.Trim{Head: 5, Tail: 5, ForeEdge: 8.5}) {
 		t.Errorf("the run sheet has %v", got)
 	}
-	if got := drafted(t, 8, Options{Fold: reorder.Pouch, Trim: Trim{true, 3, 4, 0}}).Trim; got != (reorder.Trim{Head: 3, Tail: 4}) {
+	if got := drafted(t, 8, options.Options{Fold: reorder.Pouch, Trim: options.Trim{Given: true, Head: 3, Tail: 4, ForeEdge: 0}}).Trim; got != (reorder.Trim{Head: 3, Tail: 4}) {
 		t.Errorf("a pouch is trimmed by %v", got)
 	}
-	for want, o := range map[string]Options{
-		"the fore-edge of a pouch is a fold, which must not be cut off":                                             {Fold: reorder.Pouch, Trim: Trim{true, 3, 3, 3}},
-		"the fore-edge of a concertina is a fold, which must not be cut off":                                        {Fold: reorder.Concertina, Trim: Trim{true, 0, 0, 1}},
-		"--trim and --trim-to exclude each other":                                                                   {Trim: Trim{Given: true}, TrimTo: Dimensions{1, 1}},
-		"a leaf of 148.5 x 210 mm cannot be trimmed to 152 x 229 mm":                                                {TrimTo: Dimensions{152, 229}},
-		"nothing is left of a leaf of 148.5 x 210 mm when 0, 0 and 100 mm are trimmed off head, tail and fore-edge": {Trim: Trim{true, 0, 0, 100}, Gutter: 60},
+	for want, o := range map[string]options.Options{
+		"the fore-edge of a pouch is a fold, which must not be cut off":                                             {Fold: reorder.Pouch, Trim: options.Trim{Given: true, Head: 3, Tail: 3, ForeEdge: 3}},
+		"the fore-edge of a concertina is a fold, which must not be cut off":                                        {Fold: reorder.Concertina, Trim: options.Trim{Given: true, Head: 0, Tail: 0, ForeEdge: 1}},
+		"--trim and --trim-to exclude each other":                                                                   {Trim: options.Trim{Given: true}, TrimTo: options.Dimensions{W: 1, H: 1}},
+		"a leaf of 148.5 x 210 mm cannot be trimmed to 152 x 229 mm":                                                {TrimTo: options.Dimensions{W: 152, H: 229}},
+		"nothing is left of a leaf of 148.5 x 210 mm when 0, 0 and 100 mm are trimmed off head, tail and fore-edge": {Trim: options.Trim{Given: true, Head: 0, Tail: 0, ForeEdge: 100}, Gutter: 60},
 	} {
 		if _, err := draftOf(t.Context(), printtest.Book(t, 8), o, setting(t)); err == nil || err.Error() != want {
 			t.Errorf("got %v, want %q", err, want)

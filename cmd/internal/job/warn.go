@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
 )
 
@@ -76,7 +77,7 @@ func (d *Draft) warnPages() {
 	}
 	if p := pages[reorder.Shrunk]; p != nil {
 		d.say("%s: larger than most pages, so shrunk to fit (the smallest to %s percent, the book stands at %s percent)",
-			d.PagesText(p), Percent(smallest[reorder.Shrunk]), Percent(d.Placement.Scale))
+			d.PagesText(p), options.Percent(smallest[reorder.Shrunk]), options.Percent(d.Placement.Scale))
 	}
 	if p := pages[reorder.Clipped]; p != nil {
 		d.say("%s: larger than the panel, cut off at its edges", d.PagesText(p))

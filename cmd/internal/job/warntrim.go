@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
 )
 
@@ -49,10 +50,10 @@ func (d *Draft) warnTrim(ctx context.Context) error {
 	defer text.close()
 	var cut []lost
 	var rims []int
-	failed := undrawn{}
-	err := d.EachPicture(ctx, sources, func(source int, small Picture, err error) error {
+	failed := survey.Undrawn{}
+	err := d.EachPicture(ctx, sources, func(source int, small survey.Picture, err error) error {
 		if err != nil {
-			failed.add(source, err)
+			failed.Add(source, err)
 			return nil
 		}
 		for _, c := range onPage[source] {
@@ -61,7 +62,7 @@ func (d *Draft) warnTrim(ctx context.Context) error {
 				return ctx.Err()
 			}
 			if err != nil {
-				failed.add(source, err)
+				failed.Add(source, err)
 				continue
 			}
 			if mm >= inkLeast {
@@ -85,7 +86,7 @@ func (d *Draft) warnTrim(ctx context.Context) error {
 		slices.Sort(rims)
 		d.say("%s: print runs to the edge of the page and ends less than %g mm beyond the cut: a white rim may show", reorder.PagesText(slices.Compact(rims)), bleedLeast)
 	}
-	failed.each(func(what string) {
+	failed.Each(func(what string) {
 		d.say("%s: whether print is cut off there could not be measured", what)
 	})
 	return nil
@@ -123,7 +124,7 @@ func (d *Draft) cutPages() []cutPage {
 // lookAtCut measures how much print of a page is cut off, and whether print
 // that runs to the page's edge ends too near to the cut. Print that runs to
 // the edge is meant to be cut, but text is not.
-func (d *Draft) lookAtCut(ctx context.Context, text *textFinder, small Picture, c cutPage) (mm float64, rim bool, err error) {
+func (d *Draft) lookAtCut(ctx context.Context, text *textFinder, small survey.Picture, c cutPage) (mm float64, rim bool, err error) {
 	shown := d.Shown(c.page)
 	ink, any := small.Ink(shown.Box)
 	if !any {
@@ -164,7 +165,7 @@ func (d *Draft) lookAtCut(ctx context.Context, text *textFinder, small Picture, 
 
 // textFinder finds where text stands; the source is opened for it when it is first asked.
 type textFinder struct {
-	source *Source
+	source *survey.Source
 	doc    *render.Document
 }
 
@@ -175,7 +176,7 @@ func (f *textFinder) close() {
 }
 
 // bounds is the smallest rectangle around the text within a page's box.
-func (f *textFinder) bounds(ctx context.Context, s Shown) (_ reorder.Rect, found bool, err error) {
+func (f *textFinder) bounds(ctx context.Context, s survey.Shown) (_ reorder.Rect, found bool, err error) {
 	if f.doc == nil {
 		if f.doc, err = f.source.Render(ctx); err != nil {
 			return reorder.Rect{}, false, err

@@ -12,6 +12,7 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/cmd/internal/testkit/written"
@@ -39,7 +40,7 @@ func prepared(t *testing.T, profile string) *proof.Print {
 	if err := doc.OutputFileAndClose(source); err != nil {
 		t.Fatal(err)
 	}
-	o := job.Options{Printer: profile, Paper: "a4", NoSideNames: true, Marks: job.Marks{Given: true}}
+	o := options.Options{Printer: profile, Paper: "a4", NoSideNames: true, Marks: options.Marks{Given: true}}
 	folder, _ := written.Folder(t, source, o)
 	p, err := proof.Open(t.Context(), folder)
 	if err != nil {

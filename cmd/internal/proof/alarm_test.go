@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/printer"
 	"foldwright/printer/virtual"
@@ -19,13 +19,13 @@ import (
 )
 
 // few is the first pages of the demo book, a wide one among them.
-var few = job.Pages{{First: 1, Last: 11}, {First: 60, Last: 60}, {First: 76, Last: 78}}
+var few = options.Pages{{First: 1, Last: 11}, {First: 60, Last: 60}, {First: 76, Last: 78}}
 
 // TestNoFalseAlarm prepares the demo book in every form and with every option
 // that has a say in where a page stands, and expects a proof to find nothing.
 func TestNoFalseAlarm(t *testing.T) {
-	trim := job.Trim{Given: true, Head: 3, Tail: 4, ForeEdge: 5}
-	options := map[string]job.Options{
+	trim := options.Trim{Given: true, Head: 3, Tail: 4, ForeEdge: 5}
+	options := map[string]options.Options{
 		"folio":          {Fold: reorder.Folio},
 		"quarto":         {Fold: reorder.Quarto},
 		"octavo":         {Fold: reorder.Octavo},
@@ -37,31 +37,31 @@ func TestNoFalseAlarm(t *testing.T) {
 		"cut 2":          {Cut: 2},
 		"cut 4":          {Cut: 4, Fold: reorder.Quarto},
 		"cut at tails":   {Cut: 2, CutEdge: reorder.TailEdge},
-		"cut by the run": {Cut: 2, CutBy: job.CutByRun, Run: job.Run{Most: 4}, Sheets: 2},
+		"cut by the run": {Cut: 2, CutBy: options.CutByRun, Run: options.Run{Most: 4}, Sheets: 2},
 		"together":       {Fold: reorder.Quarto, Nest: reorder.Together, Sheets: 2},
 		"landscape":      {Leaf: reorder.Landscape, Cut: 2},
 		"copies":         {Fold: reorder.Loose, CopiesAcross: true},
 		"right":          {Bind: reorder.BindRight, Gutter: 6},
 		"top":            {Bind: reorder.BindTop, Gutter: 6, Trim: trim},
 		"top octavo":     {Bind: reorder.BindTop, Fold: reorder.Octavo},
-		"centre":         {Place: reorder.Centred, Gutter: 4, Scale: job.Scale{Scale: 0.8}},
+		"centre":         {Place: reorder.Centred, Gutter: 4, Scale: options.Scale{Scale: 0.8}},
 		"classic":        {Place: reorder.Classic},
 		"trim and creep": {Trim: trim, Caliper: 0.2, Sheets: 4, Place: reorder.Centred},
-		"trim to":        {TrimTo: job.Dimensions{W: 130, H: 190}, CreepMeasured: 2},
+		"trim to":        {TrimTo: options.Dimensions{W: 130, H: 190}, CreepMeasured: 2},
 		"weight":         {Weight: reorder.Weight{GSM: 120}, Paper: "letter"},
-		"none":           {Scale: job.Scale{Scale: 1}, Paper: "a3"},
-		"clip":           {Scale: job.Scale{Scale: 1.3}, Clip: true},
+		"none":           {Scale: options.Scale{Scale: 1}, Paper: "a3"},
+		"clip":           {Scale: options.Scale{Scale: 1.3}, Clip: true},
 		"each":           {ScaleEach: true, Landscape: reorder.WideShrink, Gutter: 12},
-		"content":        {Box: job.BoxContent, Margin: 5},
-		"spreads":        {Split: job.SplitSpreads, SplitFirst: job.FirstDouble},
-		"split aside":    {Split: job.SplitSpreads, SplitAt: job.SplitAt{Share: 0.4}, Bind: reorder.BindRight},
+		"content":        {Box: options.BoxContent, Margin: 5},
+		"spreads":        {Split: options.SplitSpreads, SplitFirst: options.FirstDouble},
+		"split aside":    {Split: options.SplitSpreads, SplitAt: options.SplitAt{Share: 0.4}, Bind: reorder.BindRight},
 		"blanks":         {BlanksBefore: 1, BlanksAfter: 2, Pad: reorder.PadSplit, Fewest: 4, Sheets: 4},
-		"rectos":         {Recto: job.Starts{Pages: []int{4, 8}}, Verso: job.Starts{Pages: []int{11}}, Pad: reorder.PadBefore},
+		"rectos":         {Recto: options.Starts{Pages: []int{4, 8}}, Verso: options.Starts{Pages: []int{11}}, Pad: reorder.PadBefore},
 		"volumes":        {Volumes: 2, Sheets: 2},
 		"a gathering":    {OnlyGathering: 2, Sheets: 2, CreepMeasured: 1, Trim: trim, Pad: reorder.PadBefore},
-		"no marks":       {NoSideNames: true, Marks: job.Marks{Given: true}},
+		"no marks":       {NoSideNames: true, Marks: options.Marks{Given: true}},
 		"automatic":      {Printer: "automatic-short"},
-		"edge":           {KeepClear: job.Edges{Given: true, Head: 4, Tail: 4, Left: 4, Right: 4}, Scale: job.Scale{Scale: 0.9}},
+		"edge":           {KeepClear: options.Edges{Given: true, Head: 4, Tail: 4, Left: 4, Right: 4}, Scale: options.Scale{Scale: 0.9}},
 	}
 	names := slices.Sorted(maps.Keys(options))
 	itself := func(name string) string { return name }
@@ -88,7 +88,7 @@ func hard[T any](all []T, name func(T) string, names ...string) (places []int) {
 }
 
 // sound expects nothing to be found.
-func sound(t *testing.T, source string, o job.Options) {
+func sound(t *testing.T, source string, o options.Options) {
 	t.Helper()
 	found := proved(t, prepare(t, source, o), source)
 	for _, f := range found.Faults {
@@ -118,14 +118,14 @@ func TestRegistrationIsUndone(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		sound(t, demo, job.Options{Pages: job.Pages{{First: 5, Last: 12}}, Printer: path})
+		sound(t, demo, options.Options{Pages: options.Pages{{First: 5, Last: 12}}, Printer: path})
 	}
 }
 
 // book is a file of other people's, and what a job takes of it.
 type book struct {
 	file    string
-	options job.Options
+	options options.Options
 }
 
 // TestNoFalseAlarmOnOtherPeoplesBooks takes the test files of the pdfcpu module
@@ -155,7 +155,7 @@ func TestNoFalseAlarmOnOtherPeoplesBooks(t *testing.T) {
 		at := len(books)
 		const most = 12 // pages of each
 		first := 1 + (n-min(n, most))*((at+1)%3)/2
-		books = append(books, book{file, job.Options{Fold: forms[at%len(forms)], Pages: job.Pages{{First: first, Last: min(n, first+most-1)}}}})
+		books = append(books, book{file, options.Options{Fold: forms[at%len(forms)], Pages: options.Pages{{First: first, Last: min(n, first+most-1)}}}})
 	}
 	for _, b := range sample.Of(t, books, 4, 0) {
 		t.Run(filepath.Base(b.file)+" "+b.options.Fold.String(), func(t *testing.T) { sound(t, b.file, b.options) })

@@ -9,9 +9,10 @@ import (
 	"strings"
 	"testing"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/cmd/internal/survey"
 )
 
 // kind is a kind of annotation, without an appearance of its own.
@@ -131,7 +132,7 @@ func TestAnnotationsOfEveryKind(t *testing.T) {
 				if err := os.WriteFile(source, k.book(acroForm), 0o600); err != nil {
 					t.Fatal(err)
 				}
-				folder := prepare(t, source, job.Options{Scale: job.Scale{Scale: 1}, NoSideNames: true})
+				folder := prepare(t, source, options.Options{Scale: options.Scale{Scale: 1}, NoSideNames: true})
 				for _, f := range proved(t, folder, source).Faults {
 					t.Errorf("%s: %s", shownHow[f.Page-1].name, f)
 				}
@@ -161,7 +162,7 @@ func (k kind) compare(t *testing.T, path, folder string) {
 	if alike := len(faults) == 0; alike != k.alike {
 		t.Errorf("PDFium draws the same: %t, want %t: %v", alike, k.alike, faults)
 	}
-	shown, err := job.OpenDrawing(t.Context(), rendertest.Shared(t), doc, "")
+	shown, err := survey.OpenDrawing(t.Context(), rendertest.Shared(t), doc, "")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,7 +9,7 @@ import (
 
 	"codeberg.org/go-pdf/fpdf"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/reorder"
@@ -41,16 +41,16 @@ func TestBookReadsInOrder(t *testing.T) {
 	left := reorder.Rect{X1: 0.5, Y1: 1}
 	right := reorder.Rect{X0: 0.5, X1: 1, Y1: 1}
 	for name, c := range map[string]struct {
-		o            job.Options
+		o            options.Options
 		verso, recto reorder.Rect // as parts of the opening
 	}{
-		"left":   {job.Options{}, left, right},
-		"right":  {job.Options{Bind: reorder.BindRight}, right, left},
-		"top":    {job.Options{Bind: reorder.BindTop}, reorder.Rect{Y0: 0.5, X1: 1, Y1: 1}, reorder.Rect{X1: 1, Y1: 0.5}},
-		"octavo": {job.Options{Fold: reorder.Octavo, Printer: "automatic-long"}, left, right},
-		"pouch":  {job.Options{Fold: reorder.Pouch}, left, right},
+		"left":   {options.Options{}, left, right},
+		"right":  {options.Options{Bind: reorder.BindRight}, right, left},
+		"top":    {options.Options{Bind: reorder.BindTop}, reorder.Rect{Y0: 0.5, X1: 1, Y1: 1}, reorder.Rect{X1: 1, Y1: 0.5}},
+		"octavo": {options.Options{Fold: reorder.Octavo, Printer: "automatic-long"}, left, right},
+		"pouch":  {options.Options{Fold: reorder.Pouch}, left, right},
 	} {
-		c.o.NoSideNames, c.o.Marks = true, job.Marks{Given: true}
+		c.o.NoSideNames, c.o.Marks = true, options.Marks{Given: true}
 		p := opened(t, prepare(t, source, c.o))
 		var out, again bytes.Buffer
 		if err := p.WriteBook(t.Context(), &out); err != nil {

@@ -10,7 +10,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/render"
 	"foldwright/reorder"
 )
@@ -265,7 +265,7 @@ func (c *checker) marked(e *expectation) []reorder.Rect {
 	o := c.plan.Options
 	marks := o.Marks
 	marks.Given = false
-	if o.NoSideNames && marks == (job.Marks{}) {
+	if o.NoSideNames && marks == (options.Marks{}) {
 		return nil
 	}
 	whole := e.Size.Rect()

@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/cmd/internal/testkit/written"
@@ -30,7 +31,7 @@ type silent struct{}
 func (silent) Step(int) {}
 
 // prepare writes the folder of a job.
-func prepare(t *testing.T, source string, o job.Options) string {
+func prepare(t *testing.T, source string, o options.Options) string {
 	t.Helper()
 	folder, _ := written.Folder(t, source, o)
 	return folder
@@ -232,8 +233,8 @@ func turning(size reorder.Size) *reorder.Matrix {
 
 // Pages 1 to 24 of the demo book on six sheets: two gatherings of 12 pages, a
 // run for each. Page 2 is nearly empty.
-func demoOptions() job.Options {
-	return job.Options{Pages: job.Pages{{First: 1, Last: 24}}, Gatherings: job.Sizes{3, 3}, Run: job.Run{Gathering: true}}
+func demoOptions() options.Options {
+	return options.Options{Pages: options.Pages{{First: 1, Last: 24}}, Gatherings: options.Sizes{3, 3}, Run: options.Run{Gathering: true}}
 }
 
 const (
@@ -278,7 +279,7 @@ func damages(t *testing.T) []damage {
 			}
 		}
 	}
-	other := func(o job.Options, names ...string) func(bench) {
+	other := func(o options.Options, names ...string) func(bench) {
 		return func(b bench) {
 			folder := prepare(t, demo, o)
 			for _, name := range names {

@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
 	"foldwright/reorder/paper"
 )
@@ -92,7 +92,7 @@ func (p *Print) fold() error {
 func (p *Print) stacks() [][]int {
 	sizes := p.plan.sizes()
 	var out [][]int
-	if p.plan.Options.CutBy != job.CutByRun {
+	if p.plan.Options.CutBy != options.CutByRun {
 		for i := range sizes {
 			out = append(out, sizes[i:i+1])
 		}

@@ -3,14 +3,14 @@ package proof
 import (
 	"math"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
 )
 
 // placing is where pages should stand on their leaves, worked out from the
 // options and the size of a leaf alone.
 type placing struct {
-	o      job.Options
+	o      options.Options
 	leaf   reorder.Size // as it is read
 	room   reorder.Size // less what is trimmed off and the gutter
 	trim   trim
@@ -40,7 +40,7 @@ func spine(b reorder.Bind, recto bool) reorder.Towards {
 
 // newPlacing works for leaves of one size and all texts of the book; deepest
 // is the thicknesses of paper around the innermost leaf of the thickest gathering.
-func newPlacing(o job.Options, leaf reorder.Size, text []Shown, deepest int) placing {
+func newPlacing(o options.Options, leaf reorder.Size, text []Shown, deepest int) placing {
 	p := placing{o: o, leaf: leaf, trim: trimOf(o, leaf), scale: float64(o.Scale.Scale), fitted: o.Scale.Scale == reorder.ScaleFit}
 	p.room = p.shrunk(leaf, p.trim.foreEdge+float64(o.Gutter), p.trim.head+p.trim.tail)
 	switch {
@@ -68,8 +68,8 @@ func (p placing) shrunk(leaf reorder.Size, across, along float64) reorder.Size {
 	return reorder.Size{W: leaf.W - across, H: leaf.H - along}
 }
 
-func trimOf(o job.Options, leaf reorder.Size) trim {
-	if o.TrimTo == (job.Dimensions{}) {
+func trimOf(o options.Options, leaf reorder.Size) trim {
+	if o.TrimTo == (options.Dimensions{}) {
 		return trim{float64(o.Trim.Head), float64(o.Trim.Tail), float64(o.Trim.ForeEdge)}
 	}
 	across, along := leaf.W-float64(o.TrimTo.W), leaf.H-float64(o.TrimTo.H)

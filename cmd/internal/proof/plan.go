@@ -2,6 +2,7 @@ package proof
 
 import (
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/profiles"
 	"foldwright/reorder"
 )
@@ -23,7 +24,7 @@ type plan struct {
 		FirstSheet int `json:"first_sheet"` // its number in the book
 		Sheets     int `json:"sheets"`
 	} `json:"gatherings"`
-	Options job.Options      `json:"options"`
+	Options options.Options  `json:"options"`
 	Profile profiles.Profile `json:"profile"`
 }
 

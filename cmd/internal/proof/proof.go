@@ -8,6 +8,7 @@ import (
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
 )
 
@@ -109,7 +110,7 @@ func (p *Print) Check(ctx context.Context, o Options) (Result, error) {
 	if doc.SHA256() != p.plan.Source.SHA256 {
 		return Result{}, errors.Join(job.OtherSource(path), doc.Close())
 	}
-	drawing, err := job.OpenDrawing(ctx, o.Renderer, doc, o.Password)
+	drawing, err := survey.OpenDrawing(ctx, o.Renderer, doc, o.Password)
 	if err != nil {
 		return Result{}, errors.Join(err, doc.Close())
 	}

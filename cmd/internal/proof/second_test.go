@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/cmd/internal/secondreader"
 )
@@ -60,7 +60,7 @@ func TestSecondReader(t *testing.T) {
 				}
 			}
 			change(demo, source, c.source)
-			folder := prepare(t, source, job.Options{Pages: few})
+			folder := prepare(t, source, options.Options{Pages: few})
 			front := filepath.Join(folder, "run-01-front.pdf")
 			change(front, front, c.print)
 			found, err := opened(t, folder).Check(t.Context(), Options{Renderer: rendertest.Shared(t), Source: source})

@@ -4,8 +4,9 @@ import (
 	"math"
 	"slices"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
 )
 
@@ -13,7 +14,7 @@ import (
 // in mm in the frame of the source page's visible box.
 type Shown struct {
 	Page int // of the source, from 1; 0 is a blank
-	Half job.Half
+	Half survey.Half
 	box  reorder.Rect // what is fitted to the leaf
 	seen reorder.Rect // beyond it nothing shows
 }
@@ -21,7 +22,7 @@ type Shown struct {
 // text works out, from the options alone, what should stand at each place of
 // the book, from its first to its last page, without the blanks that fill the
 // last gathering.
-func (s *source) text(o job.Options) ([]Shown, error) {
+func (s *source) text(o options.Options) ([]Shown, error) {
 	all := s.pagesOfBook(o)
 	wanted, err := o.Pages.Of(len(s.pages))
 	if err != nil {
@@ -36,7 +37,7 @@ func (s *source) text(o job.Options) ([]Shown, error) {
 	all = slices.DeleteFunc(all, func(p Shown) bool {
 		return !slices.Contains(wanted, p.Page) || slices.Contains(dropped, p.Page)
 	})
-	if o.Box == job.BoxContent {
+	if o.Box == options.BoxContent {
 		if err := s.fitContent(all, float64(o.Margin)); err != nil {
 			return nil, err
 		}
@@ -54,7 +55,7 @@ func (s *source) text(o job.Options) ([]Shown, error) {
 	return append(out, make([]Shown, o.BlanksAfter)...), nil
 }
 
-func (s *source) starts(o job.Starts) map[int]bool {
+func (s *source) starts(o options.Starts) map[int]bool {
 	pages := o.Pages
 	if o.Outline {
 		pages = s.doc.OutlinePages()
@@ -67,24 +68,24 @@ func (s *source) starts(o job.Starts) map[int]bool {
 }
 
 // pagesOfBook is every page of the source, spreads as two pages.
-func (s *source) pagesOfBook(o job.Options) []Shown {
+func (s *source) pagesOfBook(o options.Options) []Shown {
 	boxes := make([]reorder.Rect, len(s.pages))
 	for i, p := range s.pages {
 		boxes[i] = boxOf(p, o.Box)
 	}
 	wide := math.Inf(1) // from which width on a page is a spread
-	if o.Split == job.SplitSpreads {
+	if o.Split == options.SplitSpreads {
 		wide = 0.75 * commonWidth(boxes)
 	}
 	var out []Shown
 	for i, p := range s.pages {
 		one := Shown{Page: p.Number, box: boxes[i], seen: boxes[i]}
-		if o.Box == job.BoxTrim && trims(o) {
+		if o.Box == options.BoxTrim && trims(o) {
 			one.seen = p.Bleed
 		}
 		spread := boxes[i].Size().W >= wide
-		if i == 0 && o.Split == job.SplitSpreads && o.SplitFirst != job.FirstByWidth {
-			spread = o.SplitFirst == job.FirstDouble
+		if i == 0 && o.Split == options.SplitSpreads && o.SplitFirst != options.FirstByWidth {
+			spread = o.SplitFirst == options.FirstDouble
 		}
 		if !spread {
 			out = append(out, one)
@@ -92,7 +93,7 @@ func (s *source) pagesOfBook(o job.Options) []Shown {
 		}
 		at := one.box.X0 + splitAt(o.SplitAt, one.box.Size().W)
 		left, right := one, one
-		left.Half, right.Half = job.LeftHalf, job.RightHalf
+		left.Half, right.Half = survey.LeftHalf, survey.RightHalf
 		left.box.X1, left.seen.X1, right.box.X0, right.seen.X0 = at, at, at, at
 		if o.Bind == reorder.BindRight {
 			left, right = right, left
@@ -102,19 +103,19 @@ func (s *source) pagesOfBook(o job.Options) []Shown {
 	return out
 }
 
-func boxOf(p pdf.Page, b job.Box) reorder.Rect {
+func boxOf(p pdf.Page, b options.Box) reorder.Rect {
 	switch b {
-	case job.BoxTrim:
+	case options.BoxTrim:
 		return p.Trim
-	case job.BoxMedia:
+	case options.BoxMedia:
 		return p.Media
 	}
 	return p.Visible()
 }
 
-func trims(o job.Options) bool { return o.Trim.Given || o.TrimTo != job.Dimensions{} }
+func trims(o options.Options) bool { return o.Trim.Given || o.TrimTo != options.Dimensions{} }
 
-func splitAt(s job.SplitAt, width float64) float64 {
+func splitAt(s options.SplitAt, width float64) float64 {
 	switch {
 	case s.Share > 0:
 		return s.Share * width

@@ -6,19 +6,21 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/cmd/internal/survey"
 	"foldwright/profiles"
 )
 
 // Folder plans a job as prepare does, with the built-in profiles, and writes it.
-func Folder(t *testing.T, source string, o job.Options) (folder string, plan job.Plan) {
+func Folder(t *testing.T, source string, o options.Options) (folder string, plan job.Plan) {
 	t.Helper()
-	engine := job.RunningEngine(rendertest.Shared(t))
-	resolved, err := o.Resolve(job.Setting{Profiles: profiles.Store{}, Region: "GB", Version: "test"})
+	engine := survey.RunningEngine(rendertest.Shared(t))
+	resolved, err := o.Resolve(options.Setting{Profiles: profiles.Store{}, Region: "GB", Version: "test"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	opened, err := job.OpenSource(t.Context(), source, "", engine)
+	opened, err := survey.Open(t.Context(), source, "", engine)
 	if err != nil {
 		t.Fatal(err)
 	}

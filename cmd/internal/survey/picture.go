@@ -1,4 +1,4 @@
-package job
+package survey
 
 import (
 	"bytes"
@@ -81,9 +81,9 @@ func (p Picture) Columns() (columns [100]bool) {
 }
 
 // undrawn are pages that could not be drawn or read, by the reason.
-type undrawn map[string][]int
+type Undrawn map[string][]int
 
-func (u undrawn) add(page int, err error) {
+func (u Undrawn) Add(page int, err error) {
 	why := err.Error()
 	var drawing *render.Error
 	if errors.As(err, &drawing) {
@@ -94,7 +94,7 @@ func (u undrawn) add(page int, err error) {
 
 // each hands out the pages of one reason after the other, named with it: page
 // 3 could not be drawn in 20 s.
-func (u undrawn) each(say func(what string)) {
+func (u Undrawn) Each(say func(what string)) {
 	for _, why := range slices.Sorted(maps.Keys(u)) {
 		pages := slices.Compact(slices.Sorted(slices.Values(u[why])))
 		say(reorder.PagesText(pages) + " " + why)

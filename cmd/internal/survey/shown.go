@@ -1,10 +1,11 @@
-package job
+package survey
 
 import (
 	"fmt"
 	"math"
 	"slices"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
 	"foldwright/reorder/enum"
@@ -48,18 +49,18 @@ func (h *Half) UnmarshalText(text []byte) error {
 }
 
 // boxOf is a box of one page. The content box begins with what is visible.
-func boxOf(p pdf.Page, b Box) reorder.Rect {
+func boxOf(p pdf.Page, b options.Box) reorder.Rect {
 	switch b {
-	case BoxTrim:
+	case options.BoxTrim:
 		return p.Trim
-	case BoxMedia:
+	case options.BoxMedia:
 		return p.Media
 	}
 	return p.Visible()
 }
 
 // showPages decides what the pages of the book show, for all pages of a source.
-func showPages(source []pdf.Page, o Options) []Shown {
+func showPages(source []pdf.Page, o options.Options) []Shown {
 	var out []Shown
 	spread := spreads(source, o)
 	for i, p := range source {
@@ -86,9 +87,9 @@ func showPages(source []pdf.Page, o Options) []Shown {
 // spreads tells which pages are split. The pages of the commonest width are
 // spreads, and what is nearly as wide; narrower ones, a cover or a last page,
 // are single pages.
-func spreads(source []pdf.Page, o Options) []bool {
+func spreads(source []pdf.Page, o options.Options) []bool {
 	out := make([]bool, len(source))
-	if o.Split != SplitSpreads {
+	if o.Split != options.SplitSpreads {
 		return out
 	}
 	count := map[int]int{}
@@ -105,16 +106,16 @@ func spreads(source []pdf.Page, o Options) []bool {
 		out[i] = boxOf(p, o.Box).Size().W >= nearly*float64(most)
 	}
 	switch o.SplitFirst {
-	case FirstSingle:
+	case options.FirstSingle:
 		out[0] = false
-	case FirstDouble:
+	case options.FirstDouble:
 		out[0] = true
 	}
 	return out
 }
 
 // choosePages is the pages of the book that are wanted, in reading order.
-func (v *Survey) choosePages(o Options) ([]int, error) {
+func (v *Survey) choosePages(o options.Options) ([]int, error) {
 	n := len(v.Pages())
 	pages, err := o.Pages.Of(n)
 	if err != nil {
@@ -122,7 +123,7 @@ func (v *Survey) choosePages(o Options) ([]int, error) {
 	}
 	dropped := map[int]bool{}
 	if len(o.DropPages) > 0 {
-		list, err := o.DropPages.named("--drop-pages", n)
+		list, err := o.DropPages.Named("--drop-pages", n)
 		if err != nil {
 			return nil, err
 		}
@@ -141,13 +142,13 @@ func (v *Survey) choosePages(o Options) ([]int, error) {
 		}
 	}
 	if len(out) == 0 {
-		return nil, &ChoiceError{"--drop-pages leaves no page"}
+		return nil, &options.ChoiceError{What: "--drop-pages leaves no page"}
 	}
 	return out, nil
 }
 
 // checkPages refuses wanted pages that cannot be placed.
-func (v *Survey) checkPages(o Options) error {
+func (v *Survey) checkPages(o options.Options) error {
 	source := v.Pages()
 	for _, page := range v.Chosen {
 		s := v.shown[page-1]
@@ -156,7 +157,7 @@ func (v *Survey) checkPages(o Options) error {
 		}
 		if size := s.Box.Size(); !(size.W > 0.01 && size.H > 0.01) {
 			if s.Half != 0 {
-				return &UseError{fmt.Sprintf("--split-at %s does not lie on page %d, which is %s", o.SplitAt, s.Page, source[s.Page-1].Size), ""}
+				return &options.UseError{What: fmt.Sprintf("--split-at %s does not lie on page %d, which is %s", o.SplitAt, s.Page, source[s.Page-1].Size), Advice: ""}
 			}
 			return &pdf.Error{File: v.Name, Page: s.Page, Err: pdf.ErrZeroSize}
 		}
@@ -166,8 +167,8 @@ func (v *Survey) checkPages(o Options) error {
 
 // seenOf is what shows of a page whose box is placed: where leaves are trimmed,
 // the finished page shows with its bleed.
-func seenOf(p pdf.Page, o Options, box reorder.Rect) reorder.Rect {
-	if o.Trims() && o.Box == BoxTrim {
+func seenOf(p pdf.Page, o options.Options, box reorder.Rect) reorder.Rect {
+	if o.Trims() && o.Box == options.BoxTrim {
 		return p.Bleed
 	}
 	return box

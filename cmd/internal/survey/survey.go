@@ -1,9 +1,10 @@
-package job
+package survey
 
 import (
 	"context"
 	"slices"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
 )
 
@@ -23,7 +24,7 @@ type Survey struct {
 // Look surveys a source for a job with the given options. The errors are a
 // [*ChoiceError] and a [*UseError] where the options don't fit the source, a
 // [*pdf.Error] of a page that cannot be placed, and those of the renderer.
-func Look(ctx context.Context, s *Source, o Options) (*Survey, error) {
+func Look(ctx context.Context, s *Source, o options.Options) (*Survey, error) {
 	v := &Survey{Source: s, shown: showPages(s.Pages(), o), small: map[int]small{}}
 	var err error
 	if v.Chosen, err = v.choosePages(o); err != nil {
@@ -32,7 +33,7 @@ func Look(ctx context.Context, s *Source, o Options) (*Survey, error) {
 	if err := v.checkPages(o); err != nil {
 		return nil, err
 	}
-	if o.Box == BoxContent {
+	if o.Box == options.BoxContent {
 		if err := v.fitContent(ctx, o); err != nil {
 			return nil, err
 		}

@@ -1,4 +1,4 @@
-package job
+package options
 
 import (
 	"fmt"
@@ -28,7 +28,7 @@ func (l Length) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
 type Lengths []Length
 
 // mm is the lengths in millimetres.
-func (l Lengths) mm() []float64 {
+func (l Lengths) Mm() []float64 {
 	var out []float64
 	for _, v := range l {
 		out = append(out, float64(v))

@@ -1,4 +1,4 @@
-package job
+package survey
 
 import (
 	"context"
@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
 )
 
@@ -16,17 +17,17 @@ const contentThreshold = 235 // of 255
 // fitContent shrinks the boxes of the chosen pages to what is printed on them:
 // pages of one size get one box, so that they keep their places among each
 // other. What lies outside still shows where the panel has room for it.
-func (v *Survey) fitContent(ctx context.Context, o Options) error {
+func (v *Survey) fitContent(ctx context.Context, o options.Options) error {
 	ink := map[int]reorder.Rect{} // of pages of the book, from the lower left corner of their boxes
 	bySource := map[int][]int{}
 	for _, page := range v.Chosen {
 		s := v.shown[page-1]
 		bySource[s.Page] = append(bySource[s.Page], page)
 	}
-	failed := undrawn{}
+	failed := Undrawn{}
 	err := v.EachPicture(ctx, v.SourcePages(v.Chosen), func(source int, p Picture, err error) error {
 		if err != nil {
-			failed.add(source, err)
+			failed.Add(source, err)
 		}
 		for _, page := range bySource[source] {
 			box := v.shown[page-1].Box
@@ -43,11 +44,11 @@ func (v *Survey) fitContent(ctx context.Context, o Options) error {
 	if err != nil {
 		return err
 	}
-	failed.each(func(what string) {
+	failed.Each(func(what string) {
 		v.say("%s: what is printed there could not be measured, the whole page is taken", what)
 	})
 	if len(ink) == 0 {
-		return &ChoiceError{"--box content: nothing is printed on the pages"}
+		return &options.ChoiceError{What: "--box content: nothing is printed on the pages"}
 	}
 	for _, class := range v.sizeClasses(v.Chosen) {
 		v.shareBox(class, ink, float64(o.Margin))

@@ -1,4 +1,4 @@
-package job
+package options
 
 import (
 	"fmt"
@@ -130,7 +130,7 @@ func (o *Options) resolvePages() {
 		o.Pad = reorder.PadAfter
 	}
 	if !o.Marks.Given {
-		o.Marks = usualMarks
+		o.Marks = UsualMarks
 	}
 	o.Volumes = max(1, o.Volumes)
 }

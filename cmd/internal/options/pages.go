@@ -1,4 +1,4 @@
-package job
+package options
 
 import (
 	"fmt"
@@ -57,11 +57,11 @@ func (p Pages) Of(n int) ([]int, error) {
 	if len(p) == 0 {
 		p = Pages{{1, 0}}
 	}
-	return p.named("--pages", n)
+	return p.Named("--pages", n)
 }
 
 // Named is Of for the choice of a flag; an empty one is empty.
-func (p Pages) named(flag string, n int) ([]int, error) {
+func (p Pages) Named(flag string, n int) ([]int, error) {
 	var out []int
 	for _, r := range p {
 		last := r.Last

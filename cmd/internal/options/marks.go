@@ -1,4 +1,4 @@
-package job
+package options
 
 import (
 	"foldwright/reorder"
@@ -17,7 +17,7 @@ type Marks struct {
 }
 
 // usualMarks is all that help; of the two ways of naming a gathering the trade's.
-var usualMarks = Marks{true, true, true, true, true, true, reorder.Letters}
+var UsualMarks = Marks{true, true, true, true, true, true, reorder.Letters}
 
 // switches is the marks by their words, in the order in which they are written.
 func (m *Marks) switches() []struct {

@@ -1,4 +1,4 @@
-package job
+package survey
 
 import (
 	"context"
@@ -18,7 +18,7 @@ type Source struct {
 
 // OpenSource reads the structure of a source; nothing of it is drawn. The
 // errors are those of [pdf.Open]. The caller closes it.
-func OpenSource(ctx context.Context, path, password string, engine *Engine) (*Source, error) {
+func Open(ctx context.Context, path, password string, engine *Engine) (*Source, error) {
 	doc, err := pdf.Open(ctx, path, pdf.Options{Password: password, Rescue: engine.Rescue, Sum: true})
 	if err != nil {
 		return nil, err
