@@ -53,6 +53,20 @@ func (r Rect) Inset(left, bottom, right, top float64) Rect {
 	return Rect{r.X0 + left, r.Y0 + bottom, r.X1 - right, r.Y1 - top}
 }
 
+// Common is what two rectangles have in common; its edges are crossed where they
+// have nothing.
+func (r Rect) Common(o Rect) Rect {
+	return Rect{math.Max(r.X0, o.X0), math.Max(r.Y0, o.Y0), math.Min(r.X1, o.X1), math.Min(r.Y1, o.Y1)}
+}
+
+// Around is the smallest rectangle around two.
+func (r Rect) Around(o Rect) Rect {
+	return Rect{math.Min(r.X0, o.X0), math.Min(r.Y0, o.Y0), math.Max(r.X1, o.X1), math.Max(r.Y1, o.Y1)}
+}
+
+// Moved is the rectangle moved by the given millimetres.
+func (r Rect) Moved(x, y float64) Rect { return Rect{r.X0 + x, r.Y0 + y, r.X1 + x, r.Y1 + y} }
+
 // Matrix is an affine map in the order of PDF's cm operator
 // (ISO 32000-1, 8.3.4): x' = a x + c y + e, y' = b x + d y + f.
 // Its translation is in millimetres.

@@ -10,7 +10,7 @@ import (
 	"slices"
 	"strings"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/plan"
 )
 
 // Why there is nothing to prepare in a folder. The [*fs.PathError] around it
@@ -33,7 +33,7 @@ func FindTitles(folder, out string, settings []Setting, r Reader) (Shelf, error)
 		return Shelf{}, err
 	}
 	t.Options = &options
-	if job.Ours(folder) {
+	if plan.Ours(folder) {
 		return Shelf{}, &fs.PathError{Op: "search", Path: folder, Err: ErrMade}
 	}
 	sources, err := search(folder, "**/*.pdf")
@@ -137,7 +137,7 @@ func lowerPDF(name string) string {
 // list is what a folder holds for a search: nothing in a folder of ours, and
 // nothing that begins with a dot, as folders do that are just being written.
 func list(dir string) ([]fs.DirEntry, error) {
-	if job.Ours(dir) {
+	if plan.Ours(dir) {
 		return nil, nil
 	}
 	entries, err := os.ReadDir(dir)

@@ -7,9 +7,9 @@ import (
 	"path/filepath"
 	"unicode/utf8"
 
-	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/visible"
 )
@@ -26,7 +26,7 @@ type verdict struct {
 // No process is started.
 func (r *run) judge(t Title) verdict {
 	v := verdict{}
-	if err := job.CheckName(t.Source); err != nil {
+	if err := options.CheckName(t.Source); err != nil {
 		return r.refuse(t, v, err)
 	}
 	info, err := pdf.Stat(t.Source)
@@ -35,7 +35,7 @@ func (r *run) judge(t Title) verdict {
 	}
 	v.bytes = info.Size()
 	if r.left.of(t) {
-		if _, err := publish.Recover(t.Place, job.Files); err != nil {
+		if _, err := publish.Recover(t.Place, plan.Files); err != nil {
 			return v // another run is at work there, or the title cannot be written: it will be told when tried
 		}
 	}
@@ -43,10 +43,10 @@ func (r *run) judge(t Title) verdict {
 	if err != nil {
 		return r.refuse(t, v, err)
 	}
-	plan, planErr := job.ReadMade(t.Place)
+	last, planErr := plan.ReadMade(t.Place)
 	made := planErr == nil
 	if made {
-		v.again = r.outdated(t, plan, request)
+		v.again = r.outdated(t, last, request)
 		made = v.again == ""
 	}
 	if _, err := os.Stat(t.Place); planErr != nil && err == nil {
@@ -60,13 +60,13 @@ func (r *run) judge(t Title) verdict {
 	if !made && !failed {
 		return v
 	}
-	sum, err := job.FileSHA256(t.Source)
+	sum, err := plan.FileSHA256(t.Source)
 	switch {
 	case err != nil:
 		return r.refuse(t, v, &pdf.Error{File: t.Source, Err: err})
-	case made && sum == plan.Source.SHA256:
+	case made && sum == last.Source.SHA256:
 		v.entry = new(r.entry(t, Complete, v.bytes))
-		v.entry.take(plan)
+		v.entry.take(last)
 	case made:
 		v.again = "its source has changed"
 	case failed && sum == record.Failure.SHA256:
@@ -99,15 +99,15 @@ func (l leftovers) of(t Title) bool {
 
 // outdated says why what lies in a title's place is not what would be written
 // again, as far as can be told without the source's bytes; empty if it is.
-func (r *run) outdated(t Title, plan job.Made, request string) string {
-	if plan.ProgramVersion != r.o.Setting.Version {
-		return "it was made by version " + plan.ProgramVersion
+func (r *run) outdated(t Title, made plan.Made, request string) string {
+	if made.ProgramVersion != r.o.Setting.Version {
+		return "it was made by version " + made.ProgramVersion
 	}
-	if plan.Request != request || plan.Source.File != filepath.Base(t.Source) {
+	if made.Request != request || made.Source.File != filepath.Base(t.Source) {
 		return "its options or its printer have changed"
 	}
-	err := plan.Whole(t.Place, r.o.Verify)
-	var damage *job.PlanError
+	err := made.Whole(t.Place, r.o.Verify)
+	var damage *plan.Error
 	switch {
 	case err == nil:
 		return ""
@@ -180,6 +180,6 @@ func (r *run) folder(t Title) string {
 }
 
 // take fills in what a plan says.
-func (e *Entry) take(p job.Made) {
+func (e *Entry) take(p plan.Made) {
 	e.Printer, e.Paper, e.Pages, e.Sheets, e.Warnings = p.Profile.Name, p.Paper.Name, p.Source.Pages, p.Sheets, p.Warnings
 }

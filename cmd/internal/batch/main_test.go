@@ -17,8 +17,8 @@ import (
 	"testing"
 	"time"
 
-	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/publish"
 	"foldwright/profiles"
 )
@@ -50,7 +50,7 @@ func play(ctx context.Context, o Order, t *Teller) error {
 		return err
 	}
 	t.Start(10, 20)
-	return publish.Folder(ctx, o.Place, publish.Options{Replace: true, Ours: job.Files}, func(ctx context.Context, dir string) error {
+	return publish.Folder(ctx, o.Place, publish.Options{Replace: true, Ours: plan.Files}, func(ctx context.Context, dir string) error {
 		for line := range strings.Lines(string(text)) {
 			what, value, _ := strings.Cut(strings.TrimSpace(line), " ")
 			if err := act(ctx, what, value); err != nil {
@@ -125,23 +125,23 @@ func writePlayed(o Order, dir string) error {
 	if err != nil {
 		return err
 	}
-	sum, err := job.FileSHA256(o.Source)
+	sum, err := plan.FileSHA256(o.Source)
 	if err != nil {
 		return err
 	}
-	plan := map[string]any{
-		"kind": "foldwright plan", "format": job.PlanFormat, "program_version": "1.2.3", "request_sha256": resolved.Request.Of(o.Source),
-		"source": job.PlanSource{File: filepath.Base(o.Source), SHA256: sum, Pages: 20},
-		"paper":  job.PlanPaper{Name: "iso_a4_210x297mm"}, "sheets": 5,
+	made := map[string]any{
+		"kind": "foldwright plan", "format": plan.Format, "program_version": "1.2.3", "request_sha256": resolved.Request.Of(o.Source),
+		"source": plan.Source{File: filepath.Base(o.Source), SHA256: sum, Pages: 20},
+		"paper":  plan.Paper{Name: "iso_a4_210x297mm"}, "sheets": 5,
 		"profile": profiles.Profile{Name: "desk"},
-		"files":   []job.PlanFileEntry{{Name: "run.pdf", SHA256: "c4c7b8e2", Bytes: 10}},
+		"files":   []plan.Entry{{Name: "run.pdf", SHA256: "c4c7b8e2", Bytes: 10}},
 	}
-	data, err := json.Marshal(plan)
+	data, err := json.Marshal(made)
 	// Keys are sorted by Marshal, but the kind has to come first.
 	data = append([]byte(`{"kind":"foldwright plan",`), data[1:]...)
 	return errors.Join(err,
 		os.WriteFile(filepath.Join(dir, "run.pdf"), []byte("0123456789"), 0o666),
-		os.WriteFile(filepath.Join(dir, job.PlanFile), data, 0o666))
+		os.WriteFile(filepath.Join(dir, plan.File), data, 0o666))
 }
 
 // plain reads options without a command line: sheets and printer.

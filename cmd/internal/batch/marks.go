@@ -5,7 +5,7 @@ import (
 	"os"
 	"time"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/plan"
 )
 
 // clockStep is longer than the step of any file system's clock (FAT: 2 s).
@@ -24,7 +24,7 @@ func sight(source string) sighting {
 	}
 	s := sighting{info: info}
 	if time.Since(info.ModTime()) < clockStep {
-		s.sum, _ = job.FileSHA256(source) // without a sum the file counts as changed
+		s.sum, _ = plan.FileSHA256(source) // without a sum the file counts as changed
 		if s.sum == "" {
 			s.info = nil
 		}
@@ -38,7 +38,7 @@ func (r *run) mark(t Title, before sighting, f *Failure) {
 	f.Password = changed(t.Password)
 	var errs [3]error
 	var after fs.FileInfo
-	f.SHA256, errs[0] = job.FileSHA256(t.Source)
+	f.SHA256, errs[0] = plan.FileSHA256(t.Source)
 	f.Request, errs[1] = r.request(t)
 	after, errs[2] = os.Stat(t.Source)
 	if errs != [3]error{} || before.info == nil || after.Size() != before.info.Size() ||

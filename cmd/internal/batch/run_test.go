@@ -12,8 +12,8 @@ import (
 	"testing"
 	"time"
 
-	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/publish"
 )
 
@@ -259,11 +259,11 @@ func TestDamageIsRecovered(t *testing.T) {
 	for _, name := range []string{".a-print.lock", ".a-print.old/run.pdf", ".a-print.part/run.pdf", ".b-print.lock", ".b-print.part/run.pdf", ".batch-report.json.part"} {
 		write(t, filepath.Join(s.Out, name), "half")
 	}
-	plan, err := os.ReadFile(filepath.Join(s.Out, "a-print", job.PlanFile))
+	made, err := os.ReadFile(filepath.Join(s.Out, "a-print", plan.File))
 	if err != nil {
 		t.Fatal(err)
 	}
-	write(t, filepath.Join(s.Out, ".a-print.old", job.PlanFile), string(plan))
+	write(t, filepath.Join(s.Out, ".a-print.old", plan.File), string(made))
 	write(t, filepath.Join(s.Out, ".a-print.old", "notes.txt"), "of somebody else")
 	var events []Event
 	o = shelfOptions(t, &events)
@@ -298,7 +298,7 @@ func TestAnotherRunIsWaitedFor(t *testing.T) {
 		}
 	}
 	done := make(chan Report, 1)
-	err := publish.Folder(t.Context(), s.Titles[0].Place, publish.Options{Ours: job.Files}, func(_ context.Context, dir string) error {
+	err := publish.Folder(t.Context(), s.Titles[0].Place, publish.Options{Ours: plan.Files}, func(_ context.Context, dir string) error {
 		go func() {
 			r, err := Run(context.Background(), s, o)
 			if err != nil {

@@ -7,7 +7,7 @@ import (
 	"slices"
 	"time"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/publish"
 )
 
@@ -139,7 +139,7 @@ func (w *working) start(t task) {
 // try makes one title, unless another run has done so in the meantime.
 func (w *working) try(j *effort) news {
 	// The other run has made it, or has found out why it cannot be made.
-	if since := changed(filepath.Join(j.Place, job.PlanFile)); !w.o.Force && (j.pause > 0 || since.After(w.run.began)) {
+	if since := changed(filepath.Join(j.Place, plan.File)); !w.o.Force && (j.pause > 0 || since.After(w.run.began)) {
 		if v := w.judge(j.task.Title); v.entry != nil {
 			return news{of: j, ended: true, entry: *v.entry}
 		}
@@ -149,9 +149,9 @@ func (w *working) try(j *effort) news {
 	e := w.entry(j.task.Title, Done, j.bytes)
 	e.Tried, e.Seconds, e.Again = true, seconds(time.Since(j.Began)), j.again
 	if f == nil {
-		plan, err := job.ReadMade(j.Place)
+		made, err := plan.ReadMade(j.Place)
 		if err == nil {
-			e.take(plan)
+			e.take(made)
 			e.Kept = last.Kept
 			return news{of: j, message: last, ended: true, entry: e}
 		}
@@ -161,7 +161,7 @@ func (w *working) try(j *effort) news {
 	if !f.busy {
 		// A process that was ended may have left something; if it cannot be
 		// taken away now, the next run does so.
-		_, _ = publish.Recover(j.Place, job.Files)
+		_, _ = publish.Recover(j.Place, plan.Files)
 	}
 	if !f.Passing && !f.busy {
 		w.mark(j.task.Title, before, f)

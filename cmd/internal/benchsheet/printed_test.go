@@ -7,8 +7,8 @@ import (
 	"slices"
 	"testing"
 
-	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/cmd/internal/structure"
@@ -40,9 +40,9 @@ func linesAlong(picture *image.Gray, y float64) []float64 {
 // printedMarks is the stations that are printed in the innermost folds of a
 // job, in mm from the untrimmed head, one list for each gathering. The fold of a
 // folio lies across the middle of its sheet.
-func printedMarks(t *testing.T, folder string, plan job.Plan) (all [][]float64) {
+func printedMarks(t *testing.T, folder string, made plan.Plan) (all [][]float64) {
 	t.Helper()
-	for _, run := range plan.Runs {
+	for _, run := range made.Runs {
 		for _, name := range run.Files {
 			doc := rendertest.Open(t, filepath.Join(folder, name))
 			for page := 1; page <= doc.Pages(); page++ {
@@ -50,7 +50,7 @@ func printedMarks(t *testing.T, folder string, plan job.Plan) (all [][]float64) 
 				if err != nil {
 					t.Fatal(err)
 				}
-				fold := plan.Paper.HeightMM / 2
+				fold := made.Paper.HeightMM / 2
 				if len(linesAlong(picture, fold+1.8)) == 0 {
 					continue
 				}
@@ -60,8 +60,8 @@ func printedMarks(t *testing.T, folder string, plan job.Plan) (all [][]float64) 
 				}
 				var places []float64
 				for _, x := range linesAlong(picture, fold+1.8) {
-					if point[0] > plan.Paper.WidthMM/2 { // the head lies at the right
-						x = plan.Paper.WidthMM - x
+					if point[0] > made.Paper.WidthMM/2 { // the head lies at the right
+						x = made.Paper.WidthMM - x
 					}
 					places = append(places, x)
 				}
@@ -97,26 +97,26 @@ func TestPrintedMarksAreTheGuides(t *testing.T) {
 			Structure: name, Paper: paper, Printer: "by-hand-long", Sheets: sheets, Marks: marks, NoSideNames: true, Dummy: true,
 			Trim: options.Trim{Given: true, Head: 4, Tail: 3, ForeEdge: 2},
 		}
-		folder, plan := written.Folder(t, printtest.Book(t, 24), o)
-		printed := printedMarks(t, folder, plan)
-		if plan.Structure.Sewn == binding.Side {
+		folder, made := written.Folder(t, printtest.Book(t, 24), o)
+		printed := printedMarks(t, folder, made)
+		if made.Structure.Sewn == binding.Side {
 			if len(printed) > 0 {
 				t.Errorf("%s: marks in folds that are not sewn", name)
 			}
 			continue
 		}
-		if len(printed) != len(plan.Gatherings) {
-			t.Errorf("%s on %s: %d of %d gatherings are marked", name, paper, len(printed), len(plan.Gatherings))
+		if len(printed) != len(made.Gatherings) {
+			t.Errorf("%s on %s: %d of %d gatherings are marked", name, paper, len(printed), len(made.Gatherings))
 		}
-		books, err := plan.Bench(folder)
+		books, err := made.Bench(folder)
 		if err != nil {
 			t.Fatal(err)
 		}
-		sheet, err := binding.Measure(books[0], binding.Options{Structure: plan.Structure})
+		sheet, err := binding.Measure(books[0], binding.Options{Structure: made.Structure})
 		if err != nil {
 			t.Fatal(err)
 		}
-		g := Guide{"x", reorder.Size{W: plan.Paper.WidthMM, H: plan.Paper.HeightMM}, sheet, binding.MM}
+		g := Guide{"x", reorder.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}, sheet, binding.MM}
 		doc := drawn(t, g.Paper, g.Sides())
 		var guide []float64 // without the ends of the strips
 		for i, part := range g.Parts() {
@@ -131,12 +131,12 @@ func TestPrintedMarksAreTheGuides(t *testing.T) {
 			}
 		}
 		for i, places := range printed {
-			if len(places) != len(guide) || len(guide) != len(plan.Stations) {
-				t.Fatalf("%s on %s, gathering %d: printed %.2f, guide %.2f, plan %.2f", name, paper, i+1, places, guide, plan.Stations)
+			if len(places) != len(guide) || len(guide) != len(made.Stations) {
+				t.Fatalf("%s on %s, gathering %d: printed %.2f, guide %.2f, plan %.2f", name, paper, i+1, places, guide, made.Stations)
 			}
 			for k := range places {
-				if math.Abs(places[k]-guide[k]) > 0.1 || math.Abs(places[k]-4-plan.Stations[k]) > 0.1 {
-					t.Errorf("%s on %s, gathering %d: printed at %.3f mm, on the guide at %.3f, planned at %.3f and the trim of 4", name, paper, i+1, places[k], guide[k], plan.Stations[k])
+				if math.Abs(places[k]-guide[k]) > 0.1 || math.Abs(places[k]-4-made.Stations[k]) > 0.1 {
+					t.Errorf("%s on %s, gathering %d: printed at %.3f mm, on the guide at %.3f, planned at %.3f and the trim of 4", name, paper, i+1, places[k], guide[k], made.Stations[k])
 				}
 			}
 		}

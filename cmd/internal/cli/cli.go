@@ -27,7 +27,6 @@ import (
 	"github.com/spf13/pflag"
 	"golang.org/x/term"
 
-	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/visible"
@@ -95,7 +94,7 @@ func Run(ctx context.Context, args []string, s Surroundings) Status {
 // checkNames refuses names that no plan, report or run sheet could hold, whatever the command.
 func checkNames(args []string) error {
 	for _, arg := range args {
-		if err := job.CheckName(arg); err != nil {
+		if err := options.CheckName(arg); err != nil {
 			return err
 		}
 	}

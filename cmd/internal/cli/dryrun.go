@@ -6,14 +6,14 @@ import (
 	"slices"
 	"strings"
 
-	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 )
 
 // printDraft writes the plan as a table that a person can read.
-func printDraft(w io.Writer, d *job.Draft) error {
+func printDraft(w io.Writer, d *plan.Draft) error {
 	t := visible.NewTable(w)
 	row := func(what, format string, args ...any) {
 		visible.Fprintf(t, "%s\t%s\n", what, fmt.Sprintf(format, args...))
@@ -91,7 +91,7 @@ func span(first, last int) string {
 
 // pagesOf writes the gathering's pages as spans, as the source counts them,
 // with its blanks. Both halves of a spread are one page of the source.
-func pagesOf(d *job.Draft, g reorder.Gathering) string {
+func pagesOf(d *plan.Draft, g reorder.Gathering) string {
 	var words []string
 	blanks := 0
 	for i := 0; i < len(g.Pages); {
@@ -118,7 +118,7 @@ func pagesOf(d *job.Draft, g reorder.Gathering) string {
 }
 
 // volumesText says with which gathering and page each volume begins.
-func volumesText(d *job.Draft) string {
+func volumesText(d *plan.Draft) string {
 	var words []string
 	for _, v := range d.Volumes {
 		words = append(words, fmt.Sprintf("gatherings %s from page %d", span(v.First, v.Last), v.FirstPage))
@@ -126,7 +126,7 @@ func volumesText(d *job.Draft) string {
 	return fmt.Sprintf("%d: %s", len(d.Volumes), strings.Join(words, ", "))
 }
 
-func runsText(d *job.Draft) string {
+func runsText(d *plan.Draft) string {
 	var words []string
 	for _, r := range d.Runs {
 		words = append(words, fmt.Sprint(r.Sheets()))

@@ -12,7 +12,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/plan"
 )
 
 // hostile is a name that sets a terminal's title, rings, clears, colours, turns letters round, hides one,
@@ -70,8 +70,8 @@ func layHostile(t *testing.T) hostileThings {
 		"share": "1/1", "titles": [{"name": %[1]s, "source": %[1]s, "folder": "x", "state": "done", "printer": %[1]s, "paper": %[1]s, "sheets": 3}]}`, quoted))
 	mustRun(t, "prepare", x.book, "--quiet", "--printer", x.profile, "--out", x.job)
 	// What a plan says that another has written.
-	plan := filepath.Join(x.job, job.PlanFile)
-	data, err := os.ReadFile(plan)
+	made := filepath.Join(x.job, plan.File)
+	data, err := os.ReadFile(made)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -82,7 +82,7 @@ func layHostile(t *testing.T) hostileThings {
 	all["structure"].(map[string]any)["title"] = hostile
 	all["paper"].(map[string]any)["name"] = hostile
 	all["warnings"] = []string{hostile}
-	put(plan, mustJSON(t, all))
+	put(made, mustJSON(t, all))
 	return x
 }
 

@@ -13,6 +13,7 @@ import (
 
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
@@ -91,7 +92,7 @@ func runInspect(ctx context.Context, s Surroundings, o inspectOptions) (err erro
 }
 
 // printInspection writes what was found for a person.
-func printInspection(w io.Writer, d *job.Draft, in job.Inspection) error {
+func printInspection(w io.Writer, d *plan.Draft, in job.Inspection) error {
 	t := visible.NewTable(w)
 	row := func(what, text string) { visible.Fprintf(t, "%s\t%s\n", what, text) }
 	row("source", fmt.Sprintf("%s, %s, %s", in.File, reorder.Count(in.Pages, "page"), bytesText(in.Bytes)))

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/cmd/internal/survey"
@@ -159,9 +160,9 @@ func (n novice) pages(file string) []printtest.Page {
 // book has to read.
 func kitAndJob(t *testing.T, source string, args ...string) (novice, printtest.Job) {
 	t.Helper()
-	folder, plan := filepath.Join(t.TempDir(), "kit"), filepath.Join(t.TempDir(), "job")
+	folder, made := filepath.Join(t.TempDir(), "kit"), filepath.Join(t.TempDir(), "job")
 	run(t, append([]string{"kit", source, "--paper", "a4", "--quiet", "--out", folder}, args...)...)
-	run(t, append([]string{"prepare", source, "--paper", "a4", "--quiet", "--out", plan}, args...)...)
+	run(t, append([]string{"prepare", source, "--paper", "a4", "--quiet", "--out", made}, args...)...)
 	record, err := job.ReadKit(folder)
 	if err != nil {
 		t.Fatal(err)
@@ -170,7 +171,7 @@ func kitAndJob(t *testing.T, source string, args ...string) (novice, printtest.J
 	if err != nil {
 		t.Fatal(err)
 	}
-	return novice{t, new(printtest.Reader), folder, record.Start, a4}, printtest.Load(t, plan)
+	return novice{t, new(printtest.Reader), folder, record.Start, a4}, printtest.Load(t, made)
 }
 
 // inOrder takes the sheets of a finished book in which sheet after sheet lies
@@ -220,7 +221,7 @@ func TestKitOfOneFaceServesEveryPrinter(t *testing.T) {
 	for _, fold := range []string{"pouch", "concertina"} {
 		for _, runs := range []string{"book", "5"} {
 			n, j := kitAndJob(t, source, "--fold", fold, "--run", runs)
-			plan, err := job.ReadPlan(j.Folder)
+			made, err := plan.Read(j.Folder)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -228,7 +229,7 @@ func TestKitOfOneFaceServesEveryPrinter(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			d, err := job.Redraft(t.Context(), j.Folder, plan, opened, Version)
+			d, err := plan.Redraft(t.Context(), j.Folder, made, opened, Version)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -15,8 +15,8 @@ import (
 	"github.com/spf13/pflag"
 
 	"foldwright/cmd/internal/benchsheet"
-	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/structure"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
@@ -137,12 +137,12 @@ func printVolumes(w io.Writer, sheets []binding.Sheet, units binding.Units) erro
 
 // write writes the folder with what is laid beside the work.
 func (o measureOptions) write(ctx context.Context, s Surroundings, sheets []binding.Sheet, units binding.Units, figures string) error {
-	plan, err := job.ReadPlan(o.folder)
+	made, err := plan.Read(o.folder)
 	if err != nil {
 		return err
 	}
 	return benchsheet.Write(ctx, o.out, sheets, benchsheet.Options{
-		Title: visible.Text(plan.Source.File), Paper: reorder.Size{W: plan.Paper.WidthMM, H: plan.Paper.HeightMM}, PaperName: plan.Paper.Name,
+		Title: visible.Text(made.Source.File), Paper: reorder.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}, PaperName: made.Paper.Name,
 		Units: units, Figures: figures, Replace: o.replace,
 		Plan: o.folder, Kept: func(names []string) { tellKept(s, names) },
 	})
@@ -167,11 +167,11 @@ func (o measureOptions) checkGiven(f *pflag.FlagSet) error {
 
 // sheets works out the figures of each volume.
 func (o measureOptions) sheets() ([]binding.Sheet, binding.Units, error) {
-	plan, err := job.ReadPlan(o.folder)
+	made, err := plan.Read(o.folder)
 	if err != nil {
 		return nil, 0, err
 	}
-	books, err := plan.Bench(o.folder)
+	books, err := made.Bench(o.folder)
 	if err != nil {
 		return nil, 0, err
 	}
@@ -181,12 +181,12 @@ func (o measureOptions) sheets() ([]binding.Sheet, binding.Units, error) {
 	if o.volume > 0 {
 		books = books[o.volume-1 : o.volume]
 	}
-	if plan.Fold.Scheme().Strip {
+	if made.Fold.Scheme().Strip {
 		return nil, 0, &binding.Error{
 			What: binding.Reason{Words: "a concertina is not sewn"}, Advice: "glue its ends to two boards, each a little larger than the leaf",
 		}
 	}
-	options, err := o.rules(plan)
+	options, err := o.rules(made)
 	if err != nil {
 		return nil, 0, err
 	}
@@ -196,7 +196,7 @@ func (o measureOptions) sheets() ([]binding.Sheet, binding.Units, error) {
 		if err != nil {
 			return nil, 0, err
 		}
-		if note := printedElsewhere(plan, sheet); note != "" {
+		if note := printedElsewhere(made, sheet); note != "" {
 			sheet.Advice = append(sheet.Advice, note)
 		}
 		out = append(out, sheet)
@@ -206,13 +206,13 @@ func (o measureOptions) sheets() ([]binding.Sheet, binding.Units, error) {
 
 // rules is how the book is bound: as the plan has it unless something else was
 // asked for.
-func (o measureOptions) rules(plan job.Plan) (binding.Options, error) {
+func (o measureOptions) rules(made plan.Plan) (binding.Options, error) {
 	options := binding.Options{
-		Structure: plan.Structure, Measured: o.measured(plan),
-		Units: cmp.Or(o.units, plan.Options.Units, options.UnitsOf(plan.Paper.Name)), Edges: plan.Fold.Scheme().Held == reorder.Edges,
+		Structure: made.Structure, Measured: o.measured(made),
+		Units: cmp.Or(o.units, made.Options.Units, options.UnitsOf(made.Paper.Name)), Edges: made.Fold.Scheme().Held == reorder.Edges,
 	}
 	name := o.structure
-	if name == "" && plan.Structure.Name == "" {
+	if name == "" && made.Structure.Name == "" {
 		name = structure.Usual // there is none in the plan, where its stations did not fit
 	}
 	if name != "" {
@@ -222,9 +222,9 @@ func (o measureOptions) rules(plan job.Plan) (binding.Options, error) {
 		}
 	}
 	// The plan's places are those of its own structure.
-	if o.supports == 0 && reflect.DeepEqual(options.Structure, plan.Structure) {
-		options.Measured.Supports = plan.Options.Supports
-		for _, at := range plan.Options.Stations {
+	if o.supports == 0 && reflect.DeepEqual(options.Structure, made.Structure) {
+		options.Measured.Supports = made.Options.Supports
+		for _, at := range made.Options.Stations {
 			options.Measured.Stations = append(options.Measured.Stations, float64(at))
 		}
 	}
@@ -234,20 +234,20 @@ func (o measureOptions) rules(plan job.Plan) (binding.Options, error) {
 
 // printedElsewhere says so where the marks printed in the folds are not the
 // stations of the sheet; empty where they are, or where there are none.
-func printedElsewhere(plan job.Plan, sheet binding.Sheet) string {
-	if !plan.Options.Marks.Stations || plan.Structure.Sewn == binding.Side || len(plan.Stations) == 0 {
+func printedElsewhere(made plan.Plan, sheet binding.Sheet) string {
+	if !made.Options.Marks.Stations || made.Structure.Sewn == binding.Side || len(made.Stations) == 0 {
 		return ""
 	}
 	same := func(a, b float64) bool { return math.Abs(a-b) < 0.05 }
-	if slices.EqualFunc(plan.Stations, sheet.Stations.Places(), same) {
+	if slices.EqualFunc(made.Stations, sheet.Stations.Places(), same) {
 		return ""
 	}
 	return fmt.Sprintf("the marks printed in the folds are others, those of %s: do not pierce by them. "+
-		"To have these printed, prepare the book again with the same --structure and --supports", plan.Structure.Title)
+		"To have these printed, prepare the book again with the same --structure and --supports", made.Structure.Title)
 }
 
-func (o measureOptions) measured(plan job.Plan) binding.Measured {
-	leaf := plan.Bind.Beside(reorder.Size{W: float64(o.leaf.W), H: float64(o.leaf.H)})
+func (o measureOptions) measured(made plan.Plan) binding.Measured {
+	leaf := made.Bind.Beside(reorder.Size{W: float64(o.leaf.W), H: float64(o.leaf.H)})
 	return binding.Measured{
 		Block: float64(o.block), Leaf: leaf, Board: float64(o.board), Thread: float64(o.thread), Back: float64(o.back),
 		StackLeaves: o.stack.leaves, Stack: float64(o.stack.thick), Supports: o.supports,

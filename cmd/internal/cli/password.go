@@ -13,9 +13,9 @@ import (
 	"github.com/spf13/pflag"
 	"golang.org/x/term"
 
-	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles/regular"
@@ -122,7 +122,7 @@ const attempts = 3
 
 // draft plans a job, asking for the password of its source as [withPassword] does.
 // The caller closes it.
-func draft(ctx context.Context, s Surroundings, source, passwordFile string, o options.Options, set options.Setting, engine *survey.Engine) (*job.Draft, error) {
+func draft(ctx context.Context, s Surroundings, source, passwordFile string, o options.Options, set options.Setting, engine *survey.Engine) (*plan.Draft, error) {
 	resolved, err := o.Resolve(set)
 	if err != nil {
 		return nil, err
@@ -131,7 +131,7 @@ func draft(ctx context.Context, s Surroundings, source, passwordFile string, o o
 	if err != nil {
 		return nil, err
 	}
-	d, err := job.NewDraft(ctx, resolved, opened)
+	d, err := plan.New(ctx, resolved, opened)
 	if err != nil {
 		return nil, errors.Join(err, opened.Close())
 	}

@@ -15,6 +15,7 @@ import (
 
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/structure"
@@ -191,7 +192,7 @@ func (v moreThanZero) UnmarshalText(text []byte) error {
 func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err error) {
 	place := o.out
 	if place == "" {
-		place = job.OutputFolder(o.source)
+		place = plan.OutputFolder(o.source)
 	}
 	if !o.dryRun {
 		if err := job.CheckOutput(place, o.source, o.replace); err != nil {
@@ -228,7 +229,7 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 		}
 	}
 	bar.Start("writing "+filepath.Base(place), written.Sides())
-	plan, err := written.Write(ctx, place, o.replace, bar)
+	made, err := written.Write(ctx, place, o.replace, bar)
 	bar.Done()
 	if book != nil {
 		if err != nil {
@@ -240,7 +241,7 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 		return err
 	}
 	if !o.quiet {
-		for _, w := range plan.Warnings {
+		for _, w := range made.Warnings {
 			visible.Fprintf(s.Err, "warning: %s\n", w)
 		}
 		for _, a := range d.Advice() {
@@ -261,14 +262,14 @@ func tellKept(s Surroundings, names []string) {
 }
 
 // summarise says in a few lines what was made and what comes next.
-func summarise(s Surroundings, d *job.Draft, place string) {
+func summarise(s Surroundings, d *plan.Draft, place string) {
 	visible.Fprintf(s.Err, "%s on %s of %s (%s), %s: %s\n",
 		reorder.Count(d.PagesPrinted(), "page"), reorder.Count(len(d.Printed), "sheet"),
 		d.Paper.Name, d.PaperBecause, reorder.Count(len(d.Gatherings()), "gathering"), sizesText(d))
 	visible.Fprintf(s.Err, "next: open %s and follow it\n", filepath.Join(place, job.RunSheetFile))
 }
 
-func sizesText(d *job.Draft) string {
+func sizesText(d *plan.Draft) string {
 	var words []string
 	for _, g := range d.Gatherings() {
 		words = append(words, fmt.Sprint(len(g.Sheets)))

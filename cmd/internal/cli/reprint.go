@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
@@ -42,12 +43,12 @@ func addSourceFlag(f *pflag.FlagSet, file *string) {
 
 // mended plans the folder's job once more, lets mend write, and closes.
 func mended(ctx context.Context, s Surroundings, o mendOptions, mend func(job.Job) error) (err error) {
-	plan, err := job.ReadPlan(o.folder)
+	made, err := plan.Read(o.folder)
 	if err != nil {
 		return err
 	}
 	if o.source == "" {
-		if o.source, err = job.FindSource(o.folder, plan.Source); err != nil {
+		if o.source, err = plan.FindSource(o.folder, made.Source); err != nil {
 			return err
 		}
 	}
@@ -57,7 +58,7 @@ func mended(ctx context.Context, s Surroundings, o mendOptions, mend func(job.Jo
 		return errors.Join(err, engine.Close())
 	}
 	defer func() { err = errors.Join(err, source.Close(), engine.Close()) }()
-	draft, err := job.Redraft(ctx, o.folder, plan, source, Version)
+	draft, err := plan.Redraft(ctx, o.folder, made, source, Version)
 	if err != nil {
 		return err
 	}

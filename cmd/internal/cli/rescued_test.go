@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/render/rendertest"
 )
 
@@ -44,15 +44,15 @@ func TestRescuedSource(t *testing.T) {
 	if status != Done || !strings.Contains(screen, said) {
 		t.Errorf("status %d, on the screen: %s", status, screen)
 	}
-	var plan job.Plan
-	data, err := os.ReadFile(filepath.Join(out, job.PlanFile))
+	var made plan.Plan
+	data, err := os.ReadFile(filepath.Join(out, plan.File))
 	if err == nil {
-		err = json.Unmarshal(data, &plan)
+		err = json.Unmarshal(data, &made)
 	}
-	if err != nil || !strings.Contains(strings.Join(plan.Warnings, "\n"), said) {
-		t.Fatalf("in the plan: %q, %v", plan.Warnings, err)
+	if err != nil || !strings.Contains(strings.Join(made.Warnings, "\n"), said) {
+		t.Fatalf("in the plan: %q, %v", made.Warnings, err)
 	}
-	if _, found, err := rendertest.Open(t, filepath.Join(out, plan.Runs[0].Files[0])).Ink(t.Context(), 1, 50, 128); err != nil || !found {
+	if _, found, err := rendertest.Open(t, filepath.Join(out, made.Runs[0].Files[0])).Ink(t.Context(), 1, 50, 128); err != nil || !found {
 		t.Errorf("the page is not printed: %v", err)
 	}
 	password := filepath.Join(dir, "password.txt")

@@ -22,9 +22,9 @@ var (
 func TestRunSheetsCommandLines(t *testing.T) {
 	source := printtest.Book(t, 90)
 	for _, c := range []struct {
-		folder  string
-		args []string
-		lines   int
+		folder string
+		args   []string
+		lines  int
 	}{
 		{"tides-print", nil, 5},
 		{"tides of the north & south-print", []string{"--run", "gathering", "--printer", "automatic-short"}, 3},

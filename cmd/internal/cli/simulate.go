@@ -11,7 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/simulate"
 	"foldwright/cmd/internal/testsheet"
 	"foldwright/cmd/internal/visible"
@@ -131,15 +131,15 @@ func told(t simulate.Task) simulate.Task {
 // task is what is printed, and the profile of the printer on which.
 func (o simulateOptions) task(s Surroundings, store profiles.Store) (profiles.Profile, simulate.Task, error) {
 	if !o.testSheet && !testsheet.IsFolder(o.folder) {
-		plan, err := job.ReadPlan(o.folder)
+		made, err := plan.Read(o.folder)
 		if err != nil {
 			return profiles.Profile{}, simulate.Task{}, err
 		}
-		profile := plan.Profile
+		profile := made.Profile
 		if o.printer != "" {
 			profile, err = store.Find(o.printer)
 		}
-		return profile, simulate.OfJob(filepath.Base(filepath.Clean(o.folder)), plan), err
+		return profile, simulate.OfJob(filepath.Base(filepath.Clean(o.folder)), made), err
 	}
 	profile, err := store.Find(o.printer)
 	if err != nil {

@@ -11,10 +11,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"foldwright/cmd/internal/batch"
-	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/lesson"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/preview"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/publish"
@@ -102,7 +102,7 @@ func statusOf(err error) Status {
 		return Refused
 	case is[*pictureError](err):
 		return Output
-	case is[*useError](err), is[*options.UseError](err), is[*job.NameError](err),
+	case is[*useError](err), is[*options.UseError](err), is[*options.NameError](err),
 		is[*learning.MissingError](err), is[*profiles.NameError](err), errors.Is(err, lesson.ErrEnded):
 		return WrongUse
 	case is[*shelfError](err), is[*batch.ReportError](err):
@@ -111,7 +111,7 @@ func statusOf(err error) Status {
 		return WrongUse
 	case is[*profiles.Error](err), errors.Is(err, profiles.ErrUnknown),
 		is[*reorder.PaperError](err), is[*reorder.CapacityError](err), is[*reorder.FormError](err),
-		is[*reorder.LeavesPanelError](err), is[*job.PlanError](err), is[*options.ChoiceError](err),
+		is[*reorder.LeavesPanelError](err), is[*plan.Error](err), is[*options.ChoiceError](err),
 		is[*printer.FactError](err), is[*printer.ContradictionError](err),
 		is[*learning.Contradiction](err), is[*learning.DialogError](err), is[*refusedError](err),
 		is[*structure.Error](err), is[*binding.Error](err):
@@ -122,7 +122,7 @@ func statusOf(err error) Status {
 		return Output
 	case errors.Is(err, pdf.ErrPassword), errors.Is(err, pdf.ErrWrongPassword), errors.Is(err, pdf.ErrNoPrinting):
 		return Locked
-	case is[*pdf.Error](err), is[*render.Error](err), is[*job.SourceError](err):
+	case is[*pdf.Error](err), is[*render.Error](err), is[*plan.SourceError](err):
 		return Unreadable
 	case is[*options.ValueError](err), is[*enum.Error](err), is[*reorder.WeightError](err):
 		return WrongUse

@@ -9,6 +9,7 @@ import (
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
@@ -56,7 +57,7 @@ func makeTitle(ctx context.Context, s Surroundings, o batch.Order, t *batch.Tell
 		return errors.Join(err, engine.Close())
 	}
 	defer func() { err = errors.Join(err, source.Close(), engine.Close()) }()
-	draft, err := job.NewDraft(ctx, resolved, source)
+	draft, err := plan.New(ctx, resolved, source)
 	if err != nil {
 		return err
 	}

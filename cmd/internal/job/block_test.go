@@ -65,7 +65,7 @@ func TestBlanksWhereTheyAreWanted(t *testing.T) {
 		{"a recto, padded before", 5, options.Options{Pad: reorder.PadBefore, Recto: options.Starts{Pages: []int{4}}, Gatherings: options.Sizes{3}}, "[0 0 0 0 0 0 1 2 3 0 4 5]"},
 	} {
 		d := drafted(t, c.pages, c.o)
-		if got := fmt.Sprint(d.places()); got != c.want {
+		if got := fmt.Sprint(d.Places()); got != c.want {
 			t.Errorf("%s: %s, want %s", c.name, got, c.want)
 		}
 	}
@@ -108,7 +108,7 @@ func TestRectoOutline(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer d.Close()
-	if got := fmt.Sprint(d.places()); got != "[1 2 3 0 4 5 6 7 8 9 0 0]" {
+	if got := fmt.Sprint(d.Places()); got != "[1 2 3 0 4 5 6 7 8 9 0 0]" {
 		t.Errorf("places %s", got)
 	}
 }
@@ -167,7 +167,7 @@ func TestWarningsOnTheBlock(t *testing.T) {
 		{"thicker volumes", 200, options.Options{Caliper: 1, Sheets: 3, Volumes: 2}, "the thickest volume is about 52 mm thick with leaves of 1 mm, more than 45 mm: --volumes 3 makes about 33 mm of each", ""},
 	} {
 		d := drafted(t, c.pages, c.o)
-		warned := strings.Join(d.bookWarnings(), "\n")
+		warned := strings.Join(d.BookWarnings(), "\n")
 		if warned != c.warned {
 			t.Errorf("%s:\n got %s\nwant %s", c.name, warned, c.warned)
 		}
@@ -177,8 +177,8 @@ func TestWarningsOnTheBlock(t *testing.T) {
 	}
 	// Nothing is said where there is no cause, nor advised where the person has chosen.
 	for _, d := range []Job{drafted(t, 40, options.Options{Sheets: 5}), drafted(t, 52, options.Options{}), drafted(t, 16, options.Options{})} {
-		if len(d.bookWarnings())+len(d.Advice()) > 0 {
-			t.Errorf("%s: %q %q", sheetsOf(d), d.bookWarnings(), d.Advice())
+		if len(d.BookWarnings())+len(d.Advice()) > 0 {
+			t.Errorf("%s: %q %q", sheetsOf(d), d.BookWarnings(), d.Advice())
 		}
 	}
 }

@@ -6,16 +6,17 @@ import (
 	"io"
 
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/testsheet"
 	"foldwright/printer"
 )
 
 // checkFiles are the files of the trial sheet, in printing order: it goes the
 // way of every sheet of the job.
-func (d Job) checkFiles() []PassFile {
-	var out []PassFile
+func (d Job) checkFiles() []plan.PassFile {
+	var out []plan.PassFile
 	for _, f := range d.Profile.Files(1, d.printsBacks()) {
-		out = append(out, PassFile{fmt.Sprintf("check-%s.pdf", f.Pass), f})
+		out = append(out, plan.PassFile{Name: fmt.Sprintf("check-%s.pdf", f.Pass), File: f})
 	}
 	return out
 }
@@ -41,14 +42,14 @@ func (d Job) checkSheet() testsheet.CheckSheet {
 }
 
 // writeCheck writes one file of the trial sheet.
-func (d Job) writeCheck(ctx context.Context, w io.Writer, f PassFile) error {
+func (d Job) writeCheck(ctx context.Context, w io.Writer, f plan.PassFile) error {
 	out := pdf.PrintFile{
 		Paper:  d.Paper.Size,
 		Title:  fmt.Sprintf("%s, check sheet, %s", d.Name, f.Pass),
 		Duplex: duplex(f.Pass),
 	}
 	for _, image := range f.Images {
-		out.Sides = append(out.Sides, d.checkSheet().Side(image.Side, d.correction(image)))
+		out.Sides = append(out.Sides, d.checkSheet().Side(image.Side, d.Correction(image)))
 	}
 	return pdf.WriteDrawings(ctx, w, out)
 }

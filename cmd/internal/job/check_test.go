@@ -11,6 +11,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/render/rendertest"
@@ -26,15 +27,15 @@ import (
 type checkFace map[string]render.Word
 
 // printedCheck prints the trial sheet of a folder on a printer of its profile.
-func printedCheck(t *testing.T, folder string, plan Plan) virtual.Finished[checkFace] {
+func printedCheck(t *testing.T, folder string, made plan.Plan) virtual.Finished[checkFace] {
 	t.Helper()
 	names := []string{"check-front.pdf", "check-back.pdf"}
-	if plan.Profile.TwoSided == printer.Automatic {
+	if made.Profile.TwoSided == printer.Automatic {
 		names = []string{"check-both.pdf"}
 	}
 	var files [][]checkFace
 	for _, name := range names {
-		if !slices.ContainsFunc(plan.Files, func(f PlanFileEntry) bool { return f.Name == name }) {
+		if !slices.ContainsFunc(made.Files, func(f plan.Entry) bool { return f.Name == name }) {
 			t.Fatalf("%s is not in the plan", name)
 		}
 		doc := rendertest.Open(t, filepath.Join(folder, name))
@@ -59,7 +60,7 @@ func printedCheck(t *testing.T, folder string, plan Plan) virtual.Finished[check
 		}
 		files = append(files, pages)
 	}
-	p, err := virtual.New[checkFace](plan.Profile.Facts)
+	p, err := virtual.New[checkFace](made.Profile.Facts)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -76,9 +77,9 @@ func printedCheck(t *testing.T, folder string, plan Plan) virtual.Finished[check
 // agree looks at the finished trial sheet: every mark of the front lies over
 // the same mark of the back. spoil moves a point of the file to where the
 // printer's own errors put it; shifted moves a point of the back on the sheet.
-func agree(t *testing.T, plan Plan, s virtual.Finished[checkFace], spoil func(reorder.Side, reorder.Point) reorder.Point, shifted func(reorder.Point) reorder.Point) {
+func agree(t *testing.T, made plan.Plan, s virtual.Finished[checkFace], spoil func(reorder.Side, reorder.Point) reorder.Point, shifted func(reorder.Point) reorder.Point) {
 	t.Helper()
-	paper := reorder.Paper{Name: plan.Paper.Name, Size: reorder.Size{W: plan.Paper.WidthMM, H: plan.Paper.HeightMM}}
+	paper := reorder.Paper{Name: made.Paper.Name, Size: reorder.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}}
 	check := testsheet.CheckSheet{Paper: paper, Backs: true}
 	if _, ok := s.Front.Image["front"]; !ok {
 		t.Fatalf("the front carries %v", s.Front.Image)
@@ -90,14 +91,14 @@ func agree(t *testing.T, plan Plan, s virtual.Finished[checkFace], spoil func(re
 		front := s.Front.Place(spoil(reorder.Front, middle(s.Front.Image[name])), paper.Size)
 		back := shifted(s.Back.Place(spoil(reorder.Back, middle(s.Back.Image[name])), paper.Size))
 		if math.Abs(front.X-(paper.Size.W-back.X)) > 0.05 || math.Abs(front.Y-back.Y) > 0.05 {
-			t.Errorf("%s: mark %s lies at %.2f, %.2f and on the back at %.2f, %.2f", plan.Profile.Name, name, front.X, front.Y, back.X, back.Y)
+			t.Errorf("%s: mark %s lies at %.2f, %.2f and on the back at %.2f, %.2f", made.Profile.Name, name, front.X, front.Y, back.X, back.Y)
 		}
 	}
 	// The letters stand beside their marks, so the letters' distance is the marks'.
 	a, b := spoil(reorder.Front, middle(s.Front.Image["A"])), spoil(reorder.Front, middle(s.Front.Image["B"]))
 	want := check.Mark(0, reorder.Front).Y - check.Mark(1, reorder.Front).Y
 	if got := a.Y - b.Y; math.Abs(got-want) > 0.05 {
-		t.Errorf("%s: the marks are %.2f mm apart, should be %.2f", plan.Profile.Name, got, want)
+		t.Errorf("%s: the marks are %.2f mm apart, should be %.2f", made.Profile.Name, got, want)
 	}
 }
 
@@ -118,12 +119,12 @@ func TestCheckSheetAgreesOnEveryPrinter(t *testing.T) {
 	source := printtest.Book(t, 4)
 	set := setting(t)
 	for _, name := range profiles.Builtin() {
-		folder, plan := prepared(t, source, options.Options{Printer: name}, set)
-		agree(t, plan, printedCheck(t, folder, plan), unspoilt, unshifted)
+		folder, made := prepared(t, source, options.Options{Printer: name}, set)
+		agree(t, made, printedCheck(t, folder, made), unspoilt, unshifted)
 	}
 	for _, f := range printertest.Some(t, 6) {
-		folder, plan := prepared(t, source, options.Options{Printer: profileFile(t, f)}, set)
-		agree(t, plan, printedCheck(t, folder, plan), unspoilt, unshifted)
+		folder, made := prepared(t, source, options.Options{Printer: profileFile(t, f)}, set)
+		agree(t, made, printedCheck(t, folder, made), unspoilt, unshifted)
 	}
 }
 
@@ -145,8 +146,8 @@ func TestCheckSheetIsCorrected(t *testing.T) {
 		if err := os.WriteFile(path, data, 0o600); err != nil {
 			t.Fatal(err)
 		}
-		folder, plan := prepared(t, source, options.Options{Printer: path}, set)
-		centre := reorder.Point{X: plan.Paper.WidthMM / 2, Y: plan.Paper.HeightMM / 2}
+		folder, made := prepared(t, source, options.Options{Printer: path}, set)
+		centre := reorder.Point{X: made.Paper.WidthMM / 2, Y: made.Paper.HeightMM / 2}
 		spoil := func(side reorder.Side, p reorder.Point) reorder.Point {
 			by := scale.Front
 			if side == reorder.Back {
@@ -161,6 +162,6 @@ func TestCheckSheetIsCorrected(t *testing.T) {
 		shifted := func(p reorder.Point) reorder.Point {
 			return reorder.Point{X: p.X - registration.Back.Right, Y: p.Y + registration.Back.Up}
 		}
-		agree(t, plan, printedCheck(t, folder, plan), spoil, shifted)
+		agree(t, made, printedCheck(t, folder, made), spoil, shifted)
 	}
 }

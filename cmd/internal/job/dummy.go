@@ -5,16 +5,17 @@ import (
 	"math"
 
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/plan"
 	"foldwright/printer"
 	"foldwright/reorder"
 )
 
 // dummySide is a side of the job with the number of each source page in its
 // place, and above it an arrow to the page's head.
-func (d Job) dummySide(run RunFiles, image printer.Image) pdf.Side {
+func (d Job) dummySide(run plan.RunFiles, image printer.Image) pdf.Side {
 	var out pdf.Side
-	m := d.correction(image)
-	for _, p := range d.sheet(run, image.Sheet).Sheet.Side(image.Side) {
+	m := d.Correction(image)
+	for _, p := range d.Sheet(run, image.Sheet).Sheet.Side(image.Side) {
 		up := m.Direction(headwards(p.Head))
 		length := math.Hypot(up.X, up.Y)
 		up = reorder.Point{X: up.X / length, Y: up.Y / length}

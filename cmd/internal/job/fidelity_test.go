@@ -106,7 +106,7 @@ func comparePages(ctx context.Context, path string, pages options.Pages, set sur
 			group, ctx := errgroup.WithContext(ctx)
 			group.SetLimit(4)
 			for i, img := range f.Images {
-				for _, p := range d.placed(run, img) {
+				for _, p := range d.Placed(run, img) {
 					group.Go(func() error {
 						v := verdict{file: filepath.Base(path), page: p.Page}
 						v.compare(ctx, d, i+1, p, source, printed, gate)

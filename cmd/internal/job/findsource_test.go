@@ -9,12 +9,13 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/printtest"
 )
 
 // tree is a folder with a source and a job that was prepared from it, at some
 // distance from each other.
-func tree(t *testing.T, set surrounding) (root string, plan []byte) {
+func tree(t *testing.T, set surrounding) (root string, made []byte) {
 	t.Helper()
 	data, err := os.ReadFile(printtest.Book(t, 5))
 	if err != nil {
@@ -34,22 +35,22 @@ func tree(t *testing.T, set surrounding) (root string, plan []byte) {
 	if _, err := d.Write(t.Context(), place, false, silent{}); err != nil {
 		t.Fatal(err)
 	}
-	plan, err = os.ReadFile(filepath.Join(place, PlanFile))
+	made, err = os.ReadFile(filepath.Join(place, plan.File))
 	if err != nil {
 		t.Fatal(err)
 	}
-	return root, plan
+	return root, made
 }
 
 // found is where the source of the job in a folder is found; empty if nowhere.
 func found(t *testing.T, folder string) string {
 	t.Helper()
-	plan, err := ReadPlan(folder)
+	made, err := plan.Read(folder)
 	if err != nil {
 		t.Fatal(err)
 	}
-	path, err := FindSource(folder, plan.Source)
-	if missing := new(SourceError); err != nil && !errors.As(err, &missing) {
+	path, err := plan.FindSource(folder, made.Source)
+	if missing := new(plan.SourceError); err != nil && !errors.As(err, &missing) {
 		t.Fatal(err)
 	}
 	return path
@@ -66,18 +67,18 @@ func same(t *testing.T, a, b string) bool {
 // finds each source, also when its tree has been moved.
 func TestPlanIsTheSameWhereverTheTreeLies(t *testing.T) {
 	set := setting(t)
-	one, plan := tree(t, set)
+	one, made := tree(t, set)
 	// Deeper, so that a way by the root of the file system would be another one.
 	t.Setenv("TMPDIR", filepath.Join(t.TempDir(), "a", "b"))
 	if err := os.MkdirAll(os.Getenv("TMPDIR"), 0o777); err != nil {
 		t.Fatal(err)
 	}
 	two, again := tree(t, set)
-	if string(plan) != string(again) {
-		t.Errorf("the plans differ: %s and %s", plan, again)
+	if string(made) != string(again) {
+		t.Errorf("the plans differ: %s and %s", made, again)
 	}
-	var told struct{ Source PlanSource }
-	if err := json.Unmarshal(plan, &told); err != nil || told.Source.Path != "../../shelf/far/tides.pdf" {
+	var told struct{ Source plan.Source }
+	if err := json.Unmarshal(made, &told); err != nil || told.Source.Path != "../../shelf/far/tides.pdf" {
 		t.Errorf("the way is %q, %v", told.Source.Path, err)
 	}
 	moved := filepath.Join(t.TempDir(), "moved")
@@ -117,12 +118,12 @@ func TestSourceIsFoundThroughLinks(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer d.Close()
-	plan, err := d.Write(t.Context(), at("desk", "tides-print"), false, silent{})
+	made, err := d.Write(t.Context(), at("desk", "tides-print"), false, silent{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if want := "../../../../store/deep/tides.pdf"; plan.Source.Path != want {
-		t.Errorf("the way is %q, want %q", plan.Source.Path, want)
+	if want := "../../../../store/deep/tides.pdf"; made.Source.Path != want {
+		t.Errorf("the way is %q, want %q", made.Source.Path, want)
 	}
 	if err := os.Symlink(at("work", "a", "b", "tides-print"), at("print")); err != nil {
 		t.Fatal(err)
@@ -183,7 +184,7 @@ func TestSourceIsLookedForInItsOrder(t *testing.T) {
 func TestWaysOfOthersAreNotFollowed(t *testing.T) {
 	root, _ := tree(t, setting(t))
 	folder := filepath.Join(root, "desk", "tides-print")
-	plan, err := ReadPlan(folder)
+	made, err := plan.Read(folder)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -191,8 +192,8 @@ func TestWaysOfOthersAreNotFollowed(t *testing.T) {
 	for _, way := range []string{
 		filepath.ToSlash(filepath.Join(root, "shelf", "far", "tides.pdf")), "plan.json", "./plan.json", "..", "../../shelf", "../\x00", `\\server\tides.pdf`, "C:/tides.pdf",
 	} {
-		plan.Source.Path = way
-		if path, err := FindSource(folder, plan.Source); err == nil {
+		made.Source.Path = way
+		if path, err := plan.FindSource(folder, made.Source); err == nil {
 			t.Errorf("%q leads to %s", way, path)
 		}
 	}
@@ -204,10 +205,10 @@ func TestNoWayThatJSONCannotHold(t *testing.T) {
 	if err := os.Mkdir(filepath.Join(root, "tides\xff"), 0o777); err != nil {
 		t.Skip("this file system has only names in UTF-8")
 	}
-	if way := wayTo(filepath.Join(root, "tides\xff", "tides.pdf"), root); way != "" {
+	if way := plan.WayTo(filepath.Join(root, "tides\xff", "tides.pdf"), root); way != "" {
 		t.Errorf("the way is %q", way)
 	}
-	if way := wayTo(filepath.Join(root, "nowhere", "tides.pdf"), root); way != "" {
+	if way := plan.WayTo(filepath.Join(root, "nowhere", "tides.pdf"), root); way != "" {
 		t.Errorf("to what is not there it is %q", way)
 	}
 }

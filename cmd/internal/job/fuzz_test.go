@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/survey"
 	"foldwright/profiles/strict/stricttest"
 	"foldwright/reorder"
@@ -23,9 +24,9 @@ func FuzzPlan(f *testing.F) {
 		if err != nil {
 			f.Fatal(err)
 		}
-		plan := draft.Plan()
-		plan.Files = []PlanFileEntry{{"run-01-front.pdf", plan.Source.SHA256, 99}}
-		data, err := plan.encode()
+		made := draft.Plan()
+		made.Files = []plan.Entry{{Name: "run-01-front.pdf", SHA256: made.Source.SHA256, Bytes: 99}}
+		data, err := made.Encode()
 		if err == nil {
 			err = draft.Close()
 		}
@@ -38,23 +39,23 @@ func FuzzPlan(f *testing.F) {
 	f.Add([]byte(`{"kind": "foldwright test sheet"}`))
 	folder := f.TempDir()
 	f.Fuzz(func(t *testing.T, data []byte) {
-		if err := os.WriteFile(filepath.Join(folder, PlanFile), data, 0o600); err != nil {
+		if err := os.WriteFile(filepath.Join(folder, plan.File), data, 0o600); err != nil {
 			t.Fatal(err)
 		}
 		stricttest.Bounded(t, len(data), func() {
-			Ours(folder)
-			if made, err := ReadMade(folder); err == nil {
+			plan.Ours(folder)
+			if made, err := plan.ReadMade(folder); err == nil {
 				_ = made.Whole(folder, true)
 			}
-			plan, err := ReadPlan(folder)
+			made, err := plan.Read(folder)
 			if err != nil {
 				return
 			}
-			_ = plan.Profile.Check()
-			if _, err := plan.Bench(folder); err != nil {
+			_ = made.Profile.Check()
+			if _, err := made.Bench(folder); err != nil {
 				return
 			}
-			_ = fmt.Sprint(plan.Options, plan.Structure, plan.Fold, plan.Nest, plan.Bind, plan.Leaf)
+			_ = fmt.Sprint(made.Options, made.Structure, made.Fold, made.Nest, made.Bind, made.Leaf)
 		})
 	})
 }

@@ -417,7 +417,7 @@ func TestOnlyTheRunSheetInHand(t *testing.T) {
 			}
 			faces = append(faces, piles[0].Faces(b.spine)...)
 		}
-		if err := paper.Check(faces, paper.Labels(d.places())); err != nil {
+		if err := paper.Check(faces, paper.Labels(d.Places())); err != nil {
 			t.Fatalf("%+v: %v", o, err)
 		}
 		if b.compared < 2 {

@@ -9,6 +9,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
@@ -108,7 +109,7 @@ func (l PageLengths) sort() {
 
 // Inspect looks at everything that [Inspection] tells. The draft is the job as
 // prepare would plan it. progress is told about each page that is drawn.
-func Inspect(ctx context.Context, draft *Draft, progress Progress) (Inspection, error) {
+func Inspect(ctx context.Context, draft *plan.Draft, progress Progress) (Inspection, error) {
 	d := inspector{draft}
 	in := Inspection{
 		File: d.Name, SHA256: d.SHA256(), Bytes: d.Bytes(), Pages: len(d.Pages()),
@@ -150,7 +151,7 @@ func Inspect(ctx context.Context, draft *Draft, progress Progress) (Inspection, 
 }
 
 // inspector looks at a job before it is written.
-type inspector struct{ *Draft }
+type inspector struct{ *plan.Draft }
 
 // sizesFound groups the source's pages by size, to a millimetre.
 func (d inspector) sizesFound() []SizeFound {
@@ -261,7 +262,7 @@ func evenly(pages []int, n int) []int {
 // inspectedPages are the source pages that the book shows.
 func (d inspector) inspectedPages() []int {
 	var out []int
-	for _, page := range d.places() {
+	for _, page := range d.Places() {
 		if page != 0 {
 			out = append(out, d.SourcePage(page))
 		}

@@ -7,6 +7,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
 )
@@ -48,9 +49,9 @@ func (d inspector) inspectInk(ctx context.Context, in *Inspection, progress Prog
 		in.Printed.Assumed = true
 	}
 	in.Printed.KeepMM = [4]float64{float64(keep.Head), float64(keep.Tail), float64(keep.Left), float64(keep.Right)}
-	printable := d.printable(keep)
+	printable := d.Printable(keep)
 	inFiles := map[int][]pdf.Placed{}
-	for _, p := range d.nearEdge(printable) {
+	for _, p := range d.NearEdge(printable) {
 		inFiles[p.Page] = append(inFiles[p.Page], p)
 	}
 	panels := d.panels()
@@ -64,12 +65,12 @@ func (d inspector) inspectInk(ctx context.Context, in *Inspection, progress Prog
 			return nil
 		}
 		for _, p := range inFiles[page] {
-			if mm, ok := d.intoEdge(small, p, printable); ok {
+			if mm, ok := d.IntoEdge(small, p, printable); ok {
 				in.Printed.Edge = append(in.Printed.Edge, PageLength{page, tenth(mm)})
 			}
 		}
 		for _, p := range panels[page] {
-			if mm, ok := p.fromFold(small); ok && mm < foldClear-inkLeast {
+			if mm, ok := p.fromFold(small); ok && mm < foldClear-plan.LeastInk {
 				in.Printed.Fold = append(in.Printed.Fold, PageLength{page, tenth(math.Max(0, mm))})
 			}
 			if ink, ok := small.Ink(p.shown.Box); ok {
@@ -137,7 +138,7 @@ func (d inspector) panels() map[int][]onPanel {
 // fromFold is how near to the fold that is sewn through the page's ink comes.
 func (p onPanel) fromFold(small survey.Picture) (float64, bool) {
 	ink, any := small.Ink(p.shown.Seen)
-	b := common(p.matrix.Bounds(ink), p.panel.Rect)
+	b := p.matrix.Bounds(ink).Common(p.panel.Rect)
 	if !any || b.X0 >= b.X1 || b.Y0 >= b.Y1 {
 		return 0, false
 	}

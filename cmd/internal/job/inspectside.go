@@ -9,6 +9,7 @@ import (
 	"strconv"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/render"
 	"foldwright/reorder"
 )
@@ -112,23 +113,23 @@ func (in *Inspection) findSides(d inspector, say func(string, ...any)) {
 	if in.Spreads != nil || d.Options.Split == options.SplitSpreads {
 		return // numbers are of both halves
 	}
-	stands, _ := d.labelStanding()
-	if n := in.Numbering; n.Printed && stands == standsUnknown {
-		for i, page := range d.places() {
+	stands, _ := d.LabelStanding()
+	if n := in.Numbering; n.Printed && stands == plan.StandsUnknown {
+		for i, page := range d.Places() {
 			if page == 0 || d.SourcePage(page)+n.Offset < 1 {
 				continue
 			}
 			source := d.SourcePage(page)
 			number := source + n.Offset
-			stands = standsRight
+			stands = plan.StandsRight
 			if i%2 != (number+1)%2 {
-				stands = standsWrong
-				say("%s", d.wrongSide(i+1, source, fmt.Sprint(number)))
+				stands = plan.StandsWrong
+				say("%s", d.WrongSide(i+1, source, fmt.Sprint(number)))
 			}
 			break
 		}
 	}
-	if stands != standsUnknown {
+	if stands != plan.StandsUnknown {
 		return
 	}
 	if m := in.Margins; m != nil && m.Alternate && m.InnerMM > m.ForeEdgeMM+3 {
@@ -136,7 +137,7 @@ func (in *Inspection) findSides(d inspector, say func(string, ...any)) {
 			m.InnerMM, m.ForeEdgeMM, d.Options.BlanksBefore+1)
 		return
 	}
-	if first := d.SourcePage(d.firstPage()); in.Cover {
+	if first := d.SourcePage(d.FirstPage()); in.Cover {
 		say("page %d looks like a cover, for it is printed to all four edges: if covers are made of other paper, --drop-pages %d leaves it out, and the page after it becomes a recto", first, first)
 	}
 }

@@ -15,6 +15,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/cmd/internal/testsheet"
@@ -39,15 +40,15 @@ const (
 
 // KitRecord is what kit.json holds. Start is what start-here tells.
 type KitRecord struct {
-	Kind           string          `json:"kind"`
-	Format         int             `json:"format"`
-	ProgramVersion string          `json:"program_version"`
-	Source         PlanSource      `json:"source"`
-	Paper          PlanPaper       `json:"paper"`
-	Sheets         int             `json:"sheets"`
-	Gatherings     []PlanGathering `json:"gatherings"`
-	Start          runsheet.Start  `json:"start"`
-	Files          []PlanFileEntry `json:"files"`
+	Kind           string           `json:"kind"`
+	Format         int              `json:"format"`
+	ProgramVersion string           `json:"program_version"`
+	Source         plan.Source      `json:"source"`
+	Paper          plan.Paper       `json:"paper"`
+	Sheets         int              `json:"sheets"`
+	Gatherings     []plan.Gathering `json:"gatherings"`
+	Start          runsheet.Start   `json:"start"`
+	Files          []plan.Entry     `json:"files"`
 }
 
 // Kit is a book for printers that nobody has seen: the test sheets, the files
@@ -115,10 +116,10 @@ func (k *Kit) twoFaces() bool { return k.Book.Form.TwoSided() }
 // right for the book too: turned fronts up, its first sheet lies on top. Of a
 // book on one face the fronts are looked at, and rising order is right where I
 // lies on top. A run of one sheet has no order.
-func (k *Kit) addRun(run RunFiles) {
+func (k *Kit) addRun(run plan.RunFiles) {
 	out := runsheet.StartRun{Number: run.Number, Sheets: run.Sheets()}
 	if !k.Options.NoSideNames {
-		out.First, out.Last = k.sideName(run, 1, reorder.Front), k.sideName(run, run.Sheets(), reorder.Front)
+		out.First, out.Last = k.SideName(run, 1, reorder.Front), k.SideName(run, run.Sheets(), reorder.Front)
 	}
 	byTop := map[printer.Pass]*runsheet.ByTop{printer.FrontPass: &out.Front, printer.BackPass: &out.Back, printer.BothPass: &out.Both}
 	for _, s := range printer.SharedFiles(run.Sheets(), k.twoFaces()) {
@@ -141,7 +142,7 @@ func (k *Kit) addRun(run RunFiles) {
 }
 
 // fileStem is how the names of the files of a pass begin.
-func (k *Kit) fileStem(run RunFiles, pass printer.Pass) string {
+func (k *Kit) fileStem(run plan.RunFiles, pass printer.Pass) string {
 	stem := fmt.Sprintf("by-hand-%s", pass)
 	switch {
 	case pass == printer.BothPass:
@@ -156,8 +157,8 @@ func (k *Kit) fileStem(run RunFiles, pass printer.Pass) string {
 }
 
 // addFile adds a print file. Its title says its name: print queues show it.
-func (k *Kit) addFile(run RunFiles, name string, s printer.Shared) {
-	content := k.printFile(run, PassFile{name, s.File})
+func (k *Kit) addFile(run plan.RunFiles, name string, s printer.Shared) {
+	content := k.printFile(run, plan.PassFile{Name: name, File: s.File})
 	content.Title = fmt.Sprintf("%s, %s", k.Name, strings.TrimSuffix(name, ".pdf"))
 	k.files = append(k.files, kitFile{name, len(s.Images), func(ctx context.Context, w io.Writer) error {
 		return k.Document.Write(ctx, w, content)
@@ -186,10 +187,10 @@ func (k *Kit) pages() []kitFile {
 }
 
 // record is what kit.json holds, with the given entries of the other files.
-func (k *Kit) record(entries []PlanFileEntry) ([]byte, error) {
-	plan := k.Plan()
+func (k *Kit) record(entries []plan.Entry) ([]byte, error) {
+	made := k.Plan()
 	data, err := json.MarshalIndent(KitRecord{
-		kitKind, kitFormat, k.Version, plan.Source, plan.Paper, plan.Sheets, plan.Gatherings, k.start, entries,
+		kitKind, kitFormat, k.Version, made.Source, made.Paper, made.Sheets, made.Gatherings, k.start, entries,
 	}, "", "  ")
 	return append(data, '\n'), err
 }
@@ -233,13 +234,13 @@ func kitFiles(dir string) []string {
 	if err != nil {
 		return nil
 	}
-	return named(r.Files, KitFile)
+	return plan.Named(r.Files, KitFile)
 }
 
 // build writes the files of the kit into an empty folder, side by side on the cores.
 func (k *Kit) build(ctx context.Context, dir string, progress Progress) error {
 	files := slices.Concat(k.pages(), k.files)
-	entries := make([]PlanFileEntry, len(files))
+	entries := make([]plan.Entry, len(files))
 	group, inner := errgroup.WithContext(ctx)
 	group.SetLimit(runtime.GOMAXPROCS(0))
 	for i, f := range files {
@@ -268,7 +269,7 @@ func ReadKit(place string) (r KitRecord, err error) {
 	if info, e := os.Stat(place); e == nil && !info.IsDir() {
 		data, err = recordInZip(place)
 	} else {
-		data, err = regular.Read(filepath.Join(place, KitFile), mostRecord)
+		data, err = regular.Read(filepath.Join(place, KitFile), plan.MostRecord)
 	}
 	if err != nil {
 		return r, err
@@ -291,7 +292,7 @@ func IsKit(place string) bool {
 // KitPlace is where a kit is written unless somebody says otherwise: NAME-kit
 // or NAME-kit.zip in the current folder.
 func KitPlace(source string, zipped bool) string {
-	place := strings.TrimSuffix(OutputFolder(source), "-print") + "-kit"
+	place := strings.TrimSuffix(plan.OutputFolder(source), "-print") + "-kit"
 	if zipped {
 		place += zipSuffix
 	}

@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"foldwright/cmd/internal/plan"
 	"io"
 	"io/fs"
 	"os"
@@ -58,7 +59,7 @@ func (k *Kit) packInto(ctx context.Context, p *packing, progress Progress) error
 type packing struct {
 	zip     *zip.Writer
 	folder  string
-	entries []PlanFileEntry
+	entries []plan.Entry
 }
 
 // put adds a file. All bear the earliest time that zip files know, so that the
@@ -74,7 +75,7 @@ func (p *packing) put(name string, write func(io.Writer) error) error {
 	if err := write(io.MultiWriter(w, digest, size)); err != nil {
 		return err
 	}
-	p.entries = append(p.entries, PlanFileEntry{name, hex.EncodeToString(digest.Sum(nil)), int64(*size)})
+	p.entries = append(p.entries, plan.Entry{Name: name, SHA256: hex.EncodeToString(digest.Sum(nil)), Bytes: int64(*size)})
 	return nil
 }
 
@@ -101,7 +102,7 @@ func isKitZip(file string) bool {
 	if err != nil {
 		return false
 	}
-	ours := named(r.Files, KitFile)
+	ours := plan.Named(r.Files, KitFile)
 	other := slices.ContainsFunc(z.File, func(f *zip.File) bool { return !slices.Contains(ours, path.Base(f.Name)) })
 	return z.Close() == nil && !other
 }

@@ -99,7 +99,7 @@ func TestStairsOnTheSewnBack(t *testing.T) {
 			t.Errorf("the block of gathering %d lies at %.1f to %.1f mm, of gathering %d at %.1f to %.1f", i, back[i-1][0], back[i-1][1], i+1, back[i][0], back[i][1])
 		}
 	}
-	if name := d.nameEnd(); back[0][0] < name+3 {
+	if name := d.NameEnd(); back[0][0] < name+3 {
 		t.Errorf("the stairs begin at %.1f mm, where side names reach to %.1f", back[0][0], name)
 	}
 }
@@ -165,7 +165,7 @@ func TestMarksOfEveryFormChangeNoPage(t *testing.T) {
 		for k, file := range plan.Runs[0].Files {
 			before, after := drawn(t, bare, file), drawn(t, full, file)
 			for i, image := range d.Runs[0].Files[k].Images {
-				pages := d.sheet(d.Runs[0], image.Sheet)
+				pages := d.Sheet(d.Runs[0], image.Sheet)
 				for _, mm := range different(before[i], after[i]) {
 					marked++
 					for _, panel := range pages.Sheet.Side(image.Side) {

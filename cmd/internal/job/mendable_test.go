@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
@@ -85,11 +86,11 @@ func stepsOf(parts []runsheet.Part) (steps []runsheet.Step) {
 // redrafted plans the job of a folder once more.
 func redrafted(t *testing.T, folder, source string, set surrounding) Job {
 	t.Helper()
-	plan, err := ReadPlan(folder)
+	made, err := plan.Read(folder)
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := redraftOf(t.Context(), folder, plan, source, set)
+	d, err := redraftOf(t.Context(), folder, made, source, set)
 	if err != nil {
 		t.Fatal(err)
 	}

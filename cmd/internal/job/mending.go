@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/publish"
 	"foldwright/printer"
 	"foldwright/profiles/regular"
@@ -24,13 +25,13 @@ const (
 
 // Mending is what the record of a reprint or of the rest of a run says.
 type Mending struct {
-	Kind           string          `json:"kind"`
-	Format         int             `json:"format"`
-	ProgramVersion string          `json:"program_version"`
-	What           string          `json:"what"` // reprint or rest
-	Source         PlanSource      `json:"source"`
-	Sheets         string          `json:"sheets"` // their numbers in the book
-	Files          []PlanFileEntry `json:"files"`
+	Kind           string       `json:"kind"`
+	Format         int          `json:"format"`
+	ProgramVersion string       `json:"program_version"`
+	What           string       `json:"what"` // reprint or rest
+	Source         plan.Source  `json:"source"`
+	Sheets         string       `json:"sheets"` // their numbers in the book
+	Files          []plan.Entry `json:"files"`
 }
 
 // CheckMending refuses an output that could not be written.
@@ -40,7 +41,7 @@ func CheckMending(place string, replace bool) error {
 
 // mendingFiles names the files of a reprint or of the rest of a run.
 func mendingFiles(dir string) []string {
-	data, err := regular.Read(filepath.Join(dir, MendingFile), mostRecord)
+	data, err := regular.Read(filepath.Join(dir, MendingFile), plan.MostRecord)
 	if err != nil {
 		return nil
 	}
@@ -48,14 +49,14 @@ func mendingFiles(dir string) []string {
 	if json.Unmarshal(data, &m) != nil || m.Kind != mendingKind {
 		return nil
 	}
-	return named(m.Files, MendingFile)
+	return plan.Named(m.Files, MendingFile)
 }
 
 // writeAgain writes a folder that mends a job: print files, a run sheet and a
 // record. The plan of the job stays as it is.
 func (d Job) writeAgain(ctx context.Context, place string, replace bool, record Mending, files []printedAgain, sheet func(io.Writer) error) error {
 	record.Kind, record.Format, record.ProgramVersion = mendingKind, mendingFormat, d.Version
-	record.Source = d.planSource()
+	record.Source = d.PlanSource()
 	o := publish.Options{Replace: replace, Ours: mendingFiles, Reads: []string{d.Path()}, Kept: d.Kept}
 	return publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error {
 		put := func(name string, write func(io.Writer) error) error {
@@ -81,7 +82,7 @@ func (d Job) writeAgain(ctx context.Context, place string, replace bool, record 
 
 // again is one print file with sides of the job: its images count the sheets
 // of the reprint.
-func (d Job) again(places []place, what string, f PassFile) printedAgain {
+func (d Job) again(places []place, what string, f plan.PassFile) printedAgain {
 	return printedAgain{d, places, what, f}
 }
 
@@ -89,11 +90,11 @@ type printedAgain struct {
 	Job
 	places []place
 	what   string
-	PassFile
+	plan.PassFile
 }
 
 func (a printedAgain) encode(ctx context.Context, w io.Writer) error {
-	out := a.printFile(RunFiles{}, PassFile{File: printer.File{Pass: a.Pass}})
+	out := a.printFile(plan.RunFiles{}, plan.PassFile{File: printer.File{Pass: a.Pass}})
 	out.Title = fmt.Sprintf("%s, %s, %s", a.Name, a.what, a.Pass)
 	for _, image := range a.Images {
 		p := a.places[image.Sheet-1]

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
@@ -30,17 +31,17 @@ func TestOptionsAreReadBackFromThePlan(t *testing.T) {
 			TrimTo: options.Dimensions{W: 140, H: 200}, Marks: options.Marks{Given: true},
 		},
 	} {
-		folder, plan := prepared(t, printtest.Book(t, 40), o, setting(t))
-		read, err := ReadPlan(folder)
+		folder, made := prepared(t, printtest.Book(t, 40), o, setting(t))
+		read, err := plan.Read(folder)
 		if err != nil {
 			t.Errorf("%s: %v", name, err)
 			continue
 		}
-		if !reflect.DeepEqual(read.Structure, plan.Structure) || read.Structure.Name == "" || !reflect.DeepEqual(read.Stations, plan.Stations) || len(read.Stations) == 0 {
+		if !reflect.DeepEqual(read.Structure, made.Structure) || read.Structure.Name == "" || !reflect.DeepEqual(read.Stations, made.Stations) || len(read.Stations) == 0 {
 			t.Errorf("%s: read %+v, %v", name, read.Structure, read.Stations)
 		}
-		if !reflect.DeepEqual(read.Options, plan.Options) {
-			t.Errorf("%s:\nread    %+v\nwritten %+v", name, read.Options, plan.Options)
+		if !reflect.DeepEqual(read.Options, made.Options) {
+			t.Errorf("%s:\nread    %+v\nwritten %+v", name, read.Options, made.Options)
 		}
 	}
 }
@@ -54,12 +55,12 @@ func TestPlanHasItsNumbersInLine(t *testing.T) {
 		"[\n  1,\n  null\n]":                                "[\n  1,\n  null\n]",
 		"[\n":                                               "[\n",
 	} {
-		if got := string(numbersInLine([]byte(text))); got != want {
+		if got := string(plan.NumbersInLine([]byte(text))); got != want {
 			t.Errorf("%q became %q, want %q", text, got, want)
 		}
 	}
 	folder, _ := prepared(t, printtest.Book(t, 40), options.Options{}, setting(t))
-	data, err := os.ReadFile(filepath.Join(folder, PlanFile))
+	data, err := os.ReadFile(filepath.Join(folder, plan.File))
 	if err != nil || !bytes.Contains(data, []byte("\"pages\": [1, 2, 3, 4, ")) {
 		t.Errorf("%s, %v", data, err)
 	}

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/printtest"
 )
 
@@ -15,11 +16,11 @@ import (
 // it is given by keys and places in lists.
 func spoil(t *testing.T, data []byte, value any, way ...any) string {
 	t.Helper()
-	var plan any
-	if err := json.Unmarshal(data, &plan); err != nil {
+	var made any
+	if err := json.Unmarshal(data, &made); err != nil {
 		t.Fatal(err)
 	}
-	at := plan
+	at := made
 	for _, step := range way[:len(way)-1] {
 		if key, ok := step.(string); ok {
 			at = at.(map[string]any)[key]
@@ -33,12 +34,12 @@ func spoil(t *testing.T, data []byte, value any, way ...any) string {
 	case int:
 		at.([]any)[last] = value
 	}
-	spoilt, err := json.Marshal(plan)
+	spoilt, err := json.Marshal(made)
 	if err != nil {
 		t.Fatal(err)
 	}
 	dir := t.TempDir()
-	if err := os.WriteFile(filepath.Join(dir, PlanFile), spoilt, 0o666); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, plan.File), spoilt, 0o666); err != nil {
 		t.Fatal(err)
 	}
 	return dir
@@ -46,7 +47,7 @@ func spoil(t *testing.T, data []byte, value any, way ...any) string {
 
 func TestCountsWithoutListsAreRefused(t *testing.T) {
 	folder, _ := prepared(t, printtest.Book(t, 40), options.Options{}, setting(t))
-	data, err := os.ReadFile(filepath.Join(folder, PlanFile))
+	data, err := os.ReadFile(filepath.Join(folder, plan.File))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -85,31 +86,31 @@ func TestCountsWithoutListsAreRefused(t *testing.T) {
 		{huge, way{"options", "blanks-before"}},
 	} {
 		dir := spoil(t, data, c.value, c.way...)
-		_, err := ReadPlan(dir)
-		var refused *PlanError
+		_, err := plan.Read(dir)
+		var refused *plan.Error
 		if !errors.As(err, &refused) || refused.Folder != dir {
 			t.Errorf("%v at %v: got %v", c.value, c.way, err)
 		}
-		if err := ReadPlanAs(dir, new(struct{})); !errors.As(err, &refused) {
+		if err := plan.ReadAs(dir, new(struct{})); !errors.As(err, &refused) {
 			t.Errorf("%v at %v, read as something else: got %v", c.value, c.way, err)
 		}
-		if len(Files(dir)) == 0 && c.way[0] != "options" {
+		if len(plan.Files(dir)) == 0 && c.way[0] != "options" {
 			t.Errorf("%v at %v: the folder is not ours any more", c.value, c.way)
 		}
 	}
 	for _, n := range []int{huge, -1} {
-		if m, err := ReadMade(spoil(t, data, n, "sheets")); err == nil {
+		if m, err := plan.ReadMade(spoil(t, data, n, "sheets")); err == nil {
 			t.Errorf("a shelf takes %d sheets", m.Sheets)
 		}
 	}
-	if _, err := ReadPlan(spoil(t, data, 40, "source", "pages")); err != nil {
+	if _, err := plan.Read(spoil(t, data, 40, "source", "pages")); err != nil {
 		t.Errorf("a plan without damage: %v", err)
 	}
 }
 
 func TestEndlessPlansAreRefused(t *testing.T) {
 	dir := t.TempDir()
-	f, err := os.Create(filepath.Join(dir, PlanFile))
+	f, err := os.Create(filepath.Join(dir, plan.File))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -117,8 +118,8 @@ func TestEndlessPlansAreRefused(t *testing.T) {
 	if err := f.Truncate(1 << 34); err != nil {
 		t.Fatal(err)
 	}
-	var refused *PlanError
-	if _, err := ReadPlan(dir); !errors.As(err, &refused) {
+	var refused *plan.Error
+	if _, err := plan.Read(dir); !errors.As(err, &refused) {
 		t.Errorf("a plan of 16 GB: %v", err)
 	}
 }

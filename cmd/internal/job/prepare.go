@@ -13,6 +13,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/runsheet"
 )
@@ -27,8 +28,8 @@ type Progress interface{ Step(sides int) }
 // Write writes the folder of the job to place, complete or not at all, and
 // returns its plan. An existing folder is replaced only if replace is set and
 // it holds a plan of this program; what that does not name is kept, see [Job].
-func (d Job) Write(ctx context.Context, place string, replace bool, progress Progress) (Plan, error) {
-	var plan Plan
+func (d Job) Write(ctx context.Context, place string, replace bool, progress Progress) (plan.Plan, error) {
+	var made plan.Plan
 	o := jobPlace(d.Path(), replace)
 	o.Kept = d.Kept
 	d.Folder = FolderName(place)
@@ -47,14 +48,14 @@ func (d Job) Write(ctx context.Context, place string, replace bool, progress Pro
 		if err != nil {
 			return err
 		}
-		plan = d.Draft.Plan()
-		plan.Source.Path = wayTo(d.Path(), dir) // which lies beside the place
-		plan.Files = append(files, sheet)
-		data, err := plan.encode()
+		made = d.Draft.Plan()
+		made.Source.Path = plan.WayTo(d.Path(), dir) // which lies beside the place
+		made.Files = append(files, sheet)
+		data, err := made.Encode()
 		if err != nil {
 			return err
 		}
-		_, err = writeFile(filepath.Join(dir, PlanFile), func(w io.Writer) error {
+		_, err = writeFile(filepath.Join(dir, plan.File), func(w io.Writer) error {
 			_, err := w.Write(data)
 			return err
 		})
@@ -63,7 +64,7 @@ func (d Job) Write(ctx context.Context, place string, replace bool, progress Pro
 		}
 		return err
 	})
-	return plan, err
+	return made, err
 }
 
 // FolderName is the name by which a command line calls a folder from the one
@@ -77,9 +78,9 @@ func FolderName(place string) string {
 
 // writePrintFiles writes the print files, and those of the trial sheet, side by
 // side on the cores.
-func (d Job) writePrintFiles(ctx context.Context, dir string, progress Progress) ([]PlanFileEntry, error) {
+func (d Job) writePrintFiles(ctx context.Context, dir string, progress Progress) ([]plan.Entry, error) {
 	type file struct {
-		PassFile
+		plan.PassFile
 		write func(ctx context.Context, w io.Writer) error
 	}
 	var files []file
@@ -93,7 +94,7 @@ func (d Job) writePrintFiles(ctx context.Context, dir string, progress Progress)
 			}})
 		}
 	}
-	entries := make([]PlanFileEntry, len(files))
+	entries := make([]plan.Entry, len(files))
 	group, ctx := errgroup.WithContext(ctx)
 	group.SetLimit(runtime.GOMAXPROCS(0))
 	for i, f := range files {
@@ -107,7 +108,7 @@ func (d Job) writePrintFiles(ctx context.Context, dir string, progress Progress)
 }
 
 // writeFile creates a file that must not exist and digests what is written.
-func writeFile(path string, write func(io.Writer) error) (entry PlanFileEntry, err error) {
+func writeFile(path string, write func(io.Writer) error) (entry plan.Entry, err error) {
 	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
 		return entry, err
@@ -130,7 +131,7 @@ func writeFile(path string, write func(io.Writer) error) (entry PlanFileEntry, e
 	if err != nil {
 		return entry, err
 	}
-	return PlanFileEntry{filepath.Base(path), hex.EncodeToString(digest.Sum(nil)), info.Size()}, nil
+	return plan.Entry{Name: filepath.Base(path), SHA256: hex.EncodeToString(digest.Sum(nil)), Bytes: info.Size()}, nil
 }
 
 // output remembers why it could not be written, so that a full disk is not
@@ -156,5 +157,5 @@ func CheckOutput(place, source string, replace bool) error {
 
 // jobPlace is how a job is published.
 func jobPlace(source string, replace bool) publish.Options {
-	return publish.Options{Replace: replace, Ours: Files, Reads: []string{source}}
+	return publish.Options{Replace: replace, Ours: plan.Files, Reads: []string{source}}
 }

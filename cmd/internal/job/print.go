@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"foldwright/cmd/internal/drawing"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/cmd/internal/survey"
 	"foldwright/printer"
@@ -13,8 +14,8 @@ import (
 
 // print is what is to be seen of a side, from the plan: nothing of the source is
 // drawn, so it costs no time.
-func (d Job) print(run RunFiles, image printer.Image) drawing.Print {
-	s := d.sheet(run, image.Sheet).Sheet
+func (d Job) print(run plan.RunFiles, image printer.Image) drawing.Print {
+	s := d.Sheet(run, image.Sheet).Sheet
 	out := drawing.Print{Size: d.Paper.Size}
 	byPiece := make([][]reorder.Panel, len(s.Pieces))
 	for _, p := range s.Side(image.Side) {
@@ -24,14 +25,14 @@ func (d Job) print(run RunFiles, image printer.Image) drawing.Print {
 	if d.Options.NoSideNames {
 		return out
 	}
-	out.Name = d.sideName(run, image.Sheet, image.Side)
+	out.Name = d.SideName(run, image.Sheet, image.Side)
 	for i, panels := range byPiece {
 		if len(panels) == 0 {
 			continue
 		}
-		head, tail := d.nameLine(panels)
+		head, tail := d.NameLine(panels)
 		length := math.Hypot(tail.X-head.X, tail.Y-head.Y)
-		from, to, _ := nameSpan(d.pieceName(run, image.Sheet, image.Side, s.Pieces[i]), length)
+		from, to, _ := plan.NameSpan(d.PieceName(run, image.Sheet, image.Side, s.Pieces[i]), length)
 		along := func(at float64) reorder.Point {
 			return reorder.Point{X: head.X + (tail.X-head.X)*at/length, Y: head.Y + (tail.Y-head.Y)*at/length}
 		}
@@ -41,11 +42,11 @@ func (d Job) print(run RunFiles, image printer.Image) drawing.Print {
 }
 
 // faces is the two faces of a sheet of a run.
-func (d Job) faces(run RunFiles, inRun int) runsheet.Both {
+func (d Job) faces(run plan.RunFiles, inRun int) runsheet.Both {
 	return runsheet.Both{
 		Front: d.print(run, printer.Image{Sheet: inRun, Side: reorder.Front}),
 		Back:  d.print(run, printer.Image{Sheet: inRun, Side: reorder.Back}),
-		Piece: d.sheet(run, inRun).Sheet.Pieces[0].Front,
+		Piece: d.Sheet(run, inRun).Sheet.Pieces[0].Front,
 	}
 }
 

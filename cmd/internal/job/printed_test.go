@@ -10,6 +10,7 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/cmd/internal/survey"
@@ -46,7 +47,7 @@ func draftOf(ctx context.Context, path string, o options.Options, a surrounding)
 	if err != nil {
 		return Job{}, err
 	}
-	d, err := NewDraft(ctx, resolved, source)
+	d, err := plan.New(ctx, resolved, source)
 	if err != nil {
 		return Job{}, errors.Join(err, source.Close())
 	}
@@ -54,12 +55,12 @@ func draftOf(ctx context.Context, path string, o options.Options, a surrounding)
 }
 
 // redraftOf plans a job again from its folder.
-func redraftOf(ctx context.Context, folder string, plan Plan, path string, a surrounding) (Job, error) {
+func redraftOf(ctx context.Context, folder string, made plan.Plan, path string, a surrounding) (Job, error) {
 	source, err := survey.Open(ctx, path, a.password, a.engine)
 	if err != nil {
 		return Job{}, err
 	}
-	d, err := Redraft(ctx, folder, plan, source, a.Version)
+	d, err := plan.Redraft(ctx, folder, made, source, a.Version)
 	if err != nil {
 		return Job{}, errors.Join(err, source.Close())
 	}
@@ -67,7 +68,7 @@ func redraftOf(ctx context.Context, folder string, plan Plan, path string, a sur
 }
 
 // prepared writes a job's folder and returns it with its plan.
-func prepared(t *testing.T, source string, o options.Options, set surrounding) (string, Plan) {
+func prepared(t *testing.T, source string, o options.Options, set surrounding) (string, plan.Plan) {
 	t.Helper()
 	d, err := draftOf(t.Context(), source, o, set)
 	if err != nil {
@@ -75,11 +76,11 @@ func prepared(t *testing.T, source string, o options.Options, set surrounding) (
 	}
 	defer d.Close()
 	place := filepath.Join(t.TempDir(), "out")
-	plan, err := d.Write(t.Context(), place, false, silent{})
+	made, err := d.Write(t.Context(), place, false, silent{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	return place, plan
+	return place, made
 }
 
 // profileFile writes a profile of the given facts.
@@ -115,9 +116,9 @@ func TestPrintFilesMakeTheBookOnEveryPrinter(t *testing.T) {
 	for _, facts := range printertest.Some(t, 6) {
 		printers++
 		o := options.Options{Printer: profileFile(t, facts), Sheets: 3, Run: options.Run{Most: 6}}
-		folder, plan := prepared(t, source, o, set)
-		if len(plan.Runs) != 2 || plan.Sheets != 8 {
-			t.Fatalf("%d runs with %d sheets, want 2 with 8", len(plan.Runs), plan.Sheets)
+		folder, made := prepared(t, source, o, set)
+		if len(made.Runs) != 2 || made.Sheets != 8 {
+			t.Fatalf("%d runs with %d sheets, want 2 with 8", len(made.Runs), made.Sheets)
 		}
 		readBook(t, r, folder)
 	}
@@ -138,9 +139,9 @@ func TestBookBoundAtTheRight(t *testing.T) {
 // TestTrialGathering prints one gathering and finds it to be that of the book.
 func TestTrialGathering(t *testing.T) {
 	source := printtest.Book(t, 40)
-	folder, plan := prepared(t, source, options.Options{OnlyGathering: 2, Sheets: 4}, setting(t))
-	if len(plan.Gatherings) != 1 || plan.Gatherings[0].Number != 2 || plan.Gatherings[0].FirstSheet != 5 {
-		t.Fatalf("the plan holds %+v", plan.Gatherings)
+	folder, made := prepared(t, source, options.Options{OnlyGathering: 2, Sheets: 4}, setting(t))
+	if len(made.Gatherings) != 1 || made.Gatherings[0].Number != 2 || made.Gatherings[0].FirstSheet != 5 {
+		t.Fatalf("the plan holds %+v", made.Gatherings)
 	}
 	readBook(t, new(printtest.Reader), folder)
 }

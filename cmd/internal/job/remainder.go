@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
 	"foldwright/reorder"
@@ -15,13 +16,13 @@ import (
 // Remainder is what follows in a print file after the last good sheet that came out.
 type Remainder struct {
 	draft   Job
-	run     RunFiles
-	from    PassFile      // the file that was interrupted
+	run     plan.RunFiles
+	from    plan.PassFile // the file that was interrupted
 	good    []int         // sheets by their places in the run, in the order in which they came out
 	left    []int         // those still to come, likewise
 	without []int         // numbers in the book of sheets that were lost, in order
 	pages   options.Pages // of the file
-	file    PassFile      // what is left, as a file
+	file    plan.PassFile // what is left, as a file
 }
 
 // Remainder plans to print what follows a sheet, by its number in the book, in the
@@ -34,7 +35,7 @@ func (d Job) Remainder(after int, pass printer.Pass, without options.Pages) (*Re
 		return nil, err
 	}
 	r := &Remainder{draft: d, run: at.run}
-	if r.from, err = at.run.file(pass); err != nil {
+	if r.from, err = fileOf(at.run, pass); err != nil {
 		return nil, err
 	}
 	if len(without) > 0 && r.from.Pass != printer.BackPass {
@@ -59,7 +60,7 @@ func (d Job) Remainder(after int, pass printer.Pass, without options.Pages) (*Re
 	if len(r.left) == 0 {
 		return nil, &options.ChoiceError{What: fmt.Sprintf("--after-sheet %d: nothing follows it in %s", after, r.from.Name)}
 	}
-	r.file = PassFile{fmt.Sprintf("rest-of-%s", r.from.Name), printer.File{Pass: r.from.Pass}}
+	r.file = plan.PassFile{Name: fmt.Sprintf("rest-of-%s", r.from.Name), File: printer.File{Pass: r.from.Pass}}
 	var numbers []int
 	for i, image := range r.from.Images {
 		if slices.Contains(r.left, image.Sheet) {
@@ -67,7 +68,7 @@ func (d Job) Remainder(after int, pass printer.Pass, without options.Pages) (*Re
 			numbers = append(numbers, i+1)
 		}
 	}
-	r.pages = pageRanges(numbers)
+	r.pages = plan.PageRanges(numbers)
 	return r, nil
 }
 
@@ -83,8 +84,8 @@ func (d Job) placeOf(flag string, number int) (place, error) {
 	return place{}, d.onNoSheet(flag, number)
 }
 
-// file is the file of a pass.
-func (r RunFiles) file(pass printer.Pass) (PassFile, error) {
+// fileOf is the file of a pass of a run.
+func fileOf(r plan.RunFiles, pass printer.Pass) (plan.PassFile, error) {
 	if pass == 0 && len(r.Files) == 1 {
 		return r.Files[0], nil
 	}
@@ -98,11 +99,11 @@ func (r RunFiles) file(pass printer.Pass) (PassFile, error) {
 		}
 		passes += f.Pass.String()
 	}
-	return PassFile{}, &options.UseError{What: fmt.Sprintf("run %d needs --pass %s", r.Number, passes), Advice: "the pass whose file did not come to its end"}
+	return plan.PassFile{}, &options.UseError{What: fmt.Sprintf("run %d needs --pass %s", r.Number, passes), Advice: "the pass whose file did not come to its end"}
 }
 
 // sent is the sheets of a file in the order in which they come out.
-func (d Job) sent(f PassFile) []int {
+func (d Job) sent(f plan.PassFile) []int {
 	var out []int
 	for _, image := range f.Images {
 		if n := len(out); n == 0 || out[n-1] != image.Sheet {
@@ -115,7 +116,7 @@ func (d Job) sent(f PassFile) []int {
 	return out
 }
 
-func (r *Remainder) number(inRun int) int { return r.draft.sheet(r.run, inRun).Sheet.Number }
+func (r *Remainder) number(inRun int) int { return r.draft.Sheet(r.run, inRun).Sheet.Number }
 
 // After is the number in the book of the last good sheet.
 func (r *Remainder) After() int { return r.number(r.good[len(r.good)-1]) }
@@ -135,7 +136,7 @@ func (r *Remainder) From() string { return r.from.Name }
 func (r *Remainder) Pages() string { return r.pages.String() }
 
 // Lost is the numbers in the book of the sheets that are left out.
-func (r *Remainder) Lost() string { return ranges(r.without) }
+func (r *Remainder) Lost() string { return plan.Ranges(r.without) }
 
 // RunSheet is what the person is told.
 func (r *Remainder) RunSheet() runsheet.Remainder {
@@ -143,7 +144,7 @@ func (r *Remainder) RunSheet() runsheet.Remainder {
 		if r.draft.Options.NoSideNames {
 			return ""
 		}
-		return r.draft.sideName(r.run, inRun, side)
+		return r.draft.SideName(r.run, inRun, side)
 	}
 	ends := func(sheets []int) runsheet.Ends {
 		return runsheet.Ends{Sheets: len(sheets), First: name(sheets[0], reorder.Front), Last: name(sheets[len(sheets)-1], reorder.Front)}
@@ -178,6 +179,6 @@ func (r *Remainder) Write(ctx context.Context, where string, replace bool) error
 		numbers = append(numbers, r.number(inRun))
 	}
 	file := r.draft.again(places, fmt.Sprintf("what follows sheet %d", r.After()), r.file)
-	return r.draft.writeAgain(ctx, where, replace, Mending{What: "rest", Sheets: ranges(numbers)}, []printedAgain{file},
+	return r.draft.writeAgain(ctx, where, replace, Mending{What: "rest", Sheets: plan.Ranges(numbers)}, []printedAgain{file},
 		func(w io.Writer) error { return runsheet.WriteRemainder(w, r.RunSheet()) })
 }

@@ -8,6 +8,7 @@ import (
 
 	"foldwright/cmd/internal/drawing"
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
 	"foldwright/reorder"
@@ -22,13 +23,13 @@ type Reprint struct {
 	draft  Job
 	places []place // of the sheets, from the top of the finished stack
 	backs  bool    // the fronts are good and at hand
-	files  []PassFile
-	guide  []PassFile // one, if backs
+	files  []plan.PassFile
+	guide  []plan.PassFile // one, if backs
 }
 
 // place is a sheet of the job by its run.
 type place struct {
-	run   RunFiles
+	run   plan.RunFiles
 	inRun int // from 1
 }
 
@@ -52,15 +53,15 @@ func (d Job) Reprint(c Choice, backsOnly bool) (*Reprint, error) {
 		case d.Options.NoSideNames && len(places) > 1:
 			return nil, &options.UseError{What: "without names on the sheets backs are printed again one at a time", Advice: "choose one --sheet"}
 		}
-		_, last := d.ends(PassFile{File: files[0]})
+		_, last := d.ends(plan.PassFile{File: files[0]})
 		if d.Profile.Stacks == printer.Beneath {
-			last, _ = d.ends(PassFile{File: files[0]})
+			last, _ = d.ends(plan.PassFile{File: files[0]})
 		}
-		r.guide = []PassFile{{"guide-front.pdf", printer.File{Pass: printer.FrontPass, Images: []printer.Image{last}}}}
+		r.guide = []plan.PassFile{{Name: "guide-front.pdf", File: printer.File{Pass: printer.FrontPass, Images: []printer.Image{last}}}}
 		files = files[1:]
 	}
 	for _, f := range files {
-		r.files = append(r.files, PassFile{fmt.Sprintf("sheet-%s-%s.pdf", r.Numbers(), f.Pass), f})
+		r.files = append(r.files, plan.PassFile{Name: fmt.Sprintf("sheet-%s-%s.pdf", r.Numbers(), f.Pass), File: f})
 	}
 	return r, nil
 }
@@ -124,9 +125,9 @@ func (d Job) shows(s reorder.Sheet, page int) bool {
 func (r *Reprint) Numbers() string {
 	var numbers []int
 	for _, p := range r.places {
-		numbers = append(numbers, r.draft.sheet(p.run, p.inRun).Sheet.Number)
+		numbers = append(numbers, r.draft.Sheet(p.run, p.inRun).Sheet.Number)
 	}
-	return ranges(numbers)
+	return plan.Ranges(numbers)
 }
 
 // Folder is where the reprint is written unless somebody says otherwise, within
@@ -147,7 +148,7 @@ func (r *Reprint) name(i printer.Image) string {
 		return ""
 	}
 	p := r.places[i.Sheet-1]
-	return r.draft.sideName(p.run, p.inRun, i.Side)
+	return r.draft.SideName(p.run, p.inRun, i.Side)
 }
 
 // print is what is to be seen of an image of the reprint.
@@ -164,7 +165,7 @@ func (r *Reprint) RunSheet() runsheet.Reprint {
 	run := runsheet.Run{Number: 1, Sheets: len(r.places), Gaps: !r.follow()}
 	files := r.files
 	if r.backs {
-		files = append([]PassFile{{"", d.Profile.Files(len(r.places), true)[0]}}, files...)
+		files = append([]plan.PassFile{{Name: "", File: d.Profile.Files(len(r.places), true)[0]}}, files...)
 		out.Guide = r.guide[0].Name
 	}
 	for _, f := range files {

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
@@ -138,14 +139,14 @@ func TestReprintedSidesAreTheSame(t *testing.T) {
 		{Dummy: true, Volumes: 2, Printer: "automatic-short"},
 	} {
 		r := new(printtest.Reader)
-		folder, plan := prepared(t, source, o, set)
+		folder, made := prepared(t, source, o, set)
 		var files []string
-		for _, run := range plan.Runs {
+		for _, run := range made.Runs {
 			files = append(files, run.Files...)
 		}
 		was := sides(t, r, folder, files)
 		d := redrafted(t, folder, source, set)
-		first, last := plan.Gatherings[0].FirstSheet, plan.Gatherings[0].FirstSheet+plan.Sheets-1
+		first, last := made.Gatherings[0].FirstSheet, made.Gatherings[0].FirstSheet+made.Sheets-1
 		rep, err := d.Reprint(Choice{Sheets: options.Pages{{First: first, Last: last}}}, false)
 		if err != nil {
 			t.Fatal(err)
@@ -159,7 +160,7 @@ func TestReprintedSidesAreTheSame(t *testing.T) {
 			files = append(files, f.Name)
 		}
 		now := sides(t, r, place, files)
-		if len(was) < 2*plan.Sheets || !reflect.DeepEqual(was, now) {
+		if len(was) < 2*made.Sheets || !reflect.DeepEqual(was, now) {
 			t.Errorf("%+v: the sides differ: %d and %d", o, len(was), len(now))
 		}
 	}
@@ -170,8 +171,8 @@ func TestReprintedSidesAreTheSame(t *testing.T) {
 func TestReprintChoosesSheets(t *testing.T) {
 	source := printtest.Book(t, 29)
 	set := setting(t)
-	folder, plan := prepared(t, source, options.Options{Sheets: 2}, set)
-	before, err := os.ReadFile(filepath.Join(folder, PlanFile))
+	folder, made := prepared(t, source, options.Options{Sheets: 2}, set)
+	before, err := os.ReadFile(filepath.Join(folder, plan.File))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -184,7 +185,7 @@ func TestReprintChoosesSheets(t *testing.T) {
 		// A folio gathering of s sheets: page k of 4s is on sheet min(k, 4s+1-k)/2, rounded up.
 		want := 0
 		k := page
-		for _, g := range plan.Gatherings {
+		for _, g := range made.Gatherings {
 			if n := len(g.Pages); k > n {
 				k, want = k-n, want+g.Sheets
 				continue
@@ -216,15 +217,15 @@ func TestReprintChoosesSheets(t *testing.T) {
 	if err := rep.Write(t.Context(), filepath.Join(folder, rep.Folder()), false); err != nil {
 		t.Fatal(err)
 	}
-	if after, err := os.ReadFile(filepath.Join(folder, PlanFile)); err != nil || string(after) != string(before) {
+	if after, err := os.ReadFile(filepath.Join(folder, plan.File)); err != nil || string(after) != string(before) {
 		t.Errorf("the plan has changed (%v)", err)
 	}
-	var foreign *SourceError
-	if _, err := redraftOf(t.Context(), folder, plan, printtest.Book(t, 30), set); !errors.As(err, &foreign) {
+	var foreign *plan.SourceError
+	if _, err := redraftOf(t.Context(), folder, made, printtest.Book(t, 30), set); !errors.As(err, &foreign) {
 		t.Errorf("another source: %v", err)
 	}
-	plan.Scale *= 1.001
-	if _, err := redraftOf(t.Context(), folder, plan, source, set); !errors.Is(err, errOtherPlan) {
+	made.Scale *= 1.001
+	if _, err := redraftOf(t.Context(), folder, made, source, set); !errors.Is(err, plan.ErrOtherPlan) {
 		t.Errorf("another plan: %v", err)
 	}
 }

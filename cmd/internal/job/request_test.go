@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/structure"
 	"foldwright/profiles"
 )
@@ -105,14 +106,14 @@ func TestOurs(t *testing.T) {
 		``:                                                false,
 	} {
 		dir := t.TempDir()
-		if err := os.WriteFile(filepath.Join(dir, PlanFile), []byte(text), 0o600); err != nil {
+		if err := os.WriteFile(filepath.Join(dir, plan.File), []byte(text), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		if got := Ours(dir); got != want {
+		if got := plan.Ours(dir); got != want {
 			t.Errorf("%s: %t", text, got)
 		}
 	}
-	if Ours(t.TempDir()) {
+	if plan.Ours(t.TempDir()) {
 		t.Error("an empty folder is ours")
 	}
 }
@@ -121,13 +122,13 @@ func TestOurs(t *testing.T) {
 // plans that are damaged.
 func TestMadeIsReadFromAnyPlan(t *testing.T) {
 	dir := t.TempDir()
-	p := Plan{
-		Kind: planKind, Format: PlanFormat, ProgramVersion: "1", Source: PlanSource{"tides.pdf", "ab", 9, "../shelf/tides.pdf"}, Request: "cd",
-		Paper: PlanPaper{"iso_a4_210x297mm", 210, 297}, Sheets: 3, Warnings: []string{"} is no end"},
-		Files: []PlanFileEntry{{"run-01-front.pdf", "ef", 7}}, Gatherings: []PlanGathering{{Number: 1, Pages: []int{1, 2}}},
+	p := plan.Plan{
+		Kind: plan.PlanKind, Format: plan.Format, ProgramVersion: "1", Source: plan.Source{File: "tides.pdf", SHA256: "ab", Pages: 9, Path: "../shelf/tides.pdf"}, Request: "cd",
+		Paper: plan.Paper{Name: "iso_a4_210x297mm", WidthMM: 210, HeightMM: 297}, Sheets: 3, Warnings: []string{"} is no end"},
+		Files: []plan.Entry{{Name: "run-01-front.pdf", SHA256: "ef", Bytes: 7}}, Gatherings: []plan.Gathering{{Number: 1, Pages: []int{1, 2}}},
 	}
 	p.Profile.Name = "desk"
-	text, err := p.encode()
+	text, err := p.Encode()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -139,13 +140,13 @@ func TestMadeIsReadFromAnyPlan(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	read := func(text []byte) (Made, error) {
-		if err := os.WriteFile(filepath.Join(dir, PlanFile), text, 0o600); err != nil {
+	read := func(text []byte) (plan.Made, error) {
+		if err := os.WriteFile(filepath.Join(dir, plan.File), text, 0o600); err != nil {
 			t.Fatal(err)
 		}
-		return ReadMade(dir)
+		return plan.ReadMade(dir)
 	}
-	want := Made{planKind, PlanFormat, "1", p.Source, "cd", p.Paper, 3, struct{ Name string }{"desk"}, p.Warnings, p.Files}
+	want := plan.Made{Kind: plan.PlanKind, Format: plan.Format, ProgramVersion: "1", Source: p.Source, Request: "cd", Paper: p.Paper, Sheets: 3, Profile: struct{ Name string }{"desk"}, Warnings: p.Warnings, Files: p.Files}
 	for order, text := range map[string][]byte{"its own": text, "another": sorted} {
 		if got, err := read(text); err != nil || !reflect.DeepEqual(got, want) {
 			t.Errorf("in %s order: %+v, %v", order, got, err)
@@ -156,13 +157,13 @@ func TestMadeIsReadFromAnyPlan(t *testing.T) {
 		"a list":          []byte("[]"),
 		"cut":             text[:len(text)-3],
 		"cut early":       text[:100],
-		"another kind":    bytes.Replace(text, []byte(planKind), []byte("a plan"), 1),
+		"another kind":    bytes.Replace(text, []byte(plan.PlanKind), []byte("a plan"), 1),
 		"another type":    bytes.Replace(text, []byte(`"sheets": 3`), []byte(`"sheets": "3"`), 1),
 		"no object":       []byte("} {}"),
 		"nothing in it":   []byte("{}"),
-		"a key too short": []byte(`{"kind": "` + planKind + `", "format" 1}`),
+		"a key too short": []byte(`{"kind": "` + plan.PlanKind + `", "format" 1}`),
 	} {
-		var damage *PlanError
+		var damage *plan.Error
 		if got, err := read(text); !errors.As(err, &damage) {
 			t.Errorf("%s: %+v, %v", what, got, err)
 		}

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/cmd/internal/testsheet"
 	"foldwright/printer"
@@ -26,7 +27,7 @@ func (d Job) runSheet() runsheet.Job {
 		Guessed:   d.Guessed,
 		Marks:     d.marksPrinted(),
 		SideNames: !d.Options.NoSideNames,
-		Warnings:  d.bookWarnings(), // what concerns the printer the sheet says itself
+		Warnings:  d.BookWarnings(), // what concerns the printer the sheet says itself
 	}
 	for _, g := range d.Gatherings() {
 		j.Gatherings = append(j.Gatherings, runsheet.Gathering{Number: g.Number, First: g.Sheets[0].Number, Sheets: len(g.Sheets)})
@@ -57,8 +58,8 @@ func (d Job) runSheet() runsheet.Job {
 			first, last := d.ends(f)
 			out.First, out.Last = d.print(run, first), d.print(run, last)
 			if j.SideNames {
-				out.FirstOut = d.sideName(run, first.Sheet, first.Side)
-				out.LastOut = d.sideName(run, last.Sheet, last.Side)
+				out.FirstOut = d.SideName(run, first.Sheet, first.Side)
+				out.LastOut = d.SideName(run, last.Sheet, last.Side)
 			}
 			r.Files = append(r.Files, out)
 		}
@@ -95,7 +96,7 @@ func (d Job) marksPrinted() runsheet.Marks {
 
 // ends is the first and the last sheet of a file to come out of the printer.
 // Of an automatic printer's sheets both are told by their fronts.
-func (d Job) ends(f PassFile) (first, last printer.Image) {
+func (d Job) ends(f plan.PassFile) (first, last printer.Image) {
 	first, last = f.Images[0], f.Images[len(f.Images)-1]
 	if f.Pass == printer.BothPass {
 		last = f.Images[len(f.Images)-2]

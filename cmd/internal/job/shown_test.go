@@ -14,6 +14,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/reorder"
@@ -69,10 +70,10 @@ func word(text string, x, y float64) string {
 
 // wordsOn finds where words of a prepared job stand, in mm on their side. What
 // is cut off is found as well.
-func wordsOn(t *testing.T, folder string, plan Plan) map[string][]reorder.Point {
+func wordsOn(t *testing.T, folder string, made plan.Plan) map[string][]reorder.Point {
 	t.Helper()
 	out := map[string][]reorder.Point{}
-	for _, r := range plan.Runs {
+	for _, r := range made.Runs {
 		for _, name := range r.Files {
 			doc := rendertest.Open(t, filepath.Join(folder, name))
 			for page := 1; page <= doc.Pages(); page++ {
@@ -119,15 +120,15 @@ func TestBoxes(t *testing.T) {
 		{options.BoxMedia, reorder.Size{W: 595.28, H: 841.89}, 550.28}, // from the corner mark to the bar's end
 		{options.BoxContent, reorder.Size{W: 515.28, H: 380}, 515.28},
 	} {
-		folder, plan := prepared(t, source, options.Options{Box: c.box, NoSideNames: true, Marks: options.Marks{Given: true}}, setting(t))
+		folder, made := prepared(t, source, options.Options{Box: c.box, NoSideNames: true, Marks: options.Marks{Given: true}}, setting(t))
 		const pt = 25.4 / 72
 		want := math.Min(148.5/(c.size.W*pt), 210/(c.size.H*pt))
-		if math.Abs(plan.Scale-want) > 0.01 {
-			t.Errorf("%s: the scale is %.3f, want %.3f", c.box, plan.Scale, want)
+		if math.Abs(made.Scale-want) > 0.01 {
+			t.Errorf("%s: the scale is %.3f, want %.3f", c.box, made.Scale, want)
 		}
-		ink := inked(t, folder, plan.Runs[0].Files[0])
+		ink := inked(t, folder, made.Runs[0].Files[0])
 		// The page lies sideways on its sheet: its width runs along the sheet.
-		if got, want := ink.Size().H, c.width*pt*plan.Scale; math.Abs(got-want) > 0.6 {
+		if got, want := ink.Size().H, c.width*pt*made.Scale; math.Abs(got-want) > 0.6 {
 			t.Errorf("%s: what is seen is %.1f mm wide, want %.1f", c.box, got, want)
 		}
 	}
@@ -258,8 +259,8 @@ func TestFirstSpreadIsACover(t *testing.T) {
 // pagesAndHalves is the source page, and which half of it, at each place of a book.
 func pagesAndHalves(t *testing.T, source string, o options.Options) (pages []int, halves []string) {
 	t.Helper()
-	_, plan := prepared(t, source, o, setting(t))
-	for _, g := range plan.Gatherings {
+	_, made := prepared(t, source, o, setting(t))
+	for _, g := range made.Gatherings {
 		pages = append(pages, g.Pages...)
 		for _, h := range g.Halves {
 			if h == 0 {
@@ -287,8 +288,8 @@ func TestSpreadsStandOnTheirPanels(t *testing.T) {
 			// Left halves are versos: where the spread is split, there is the spine.
 			{"left": (300 - 250) * pt, "right": (400 - 300) * pt, "third": (300 - 10) * pt, "fourth": (310 - 300) * pt},
 		} {
-			folder, plan := prepared(t, source, options.Options{Split: options.SplitSpreads, SplitAt: at, Scale: options.Scale{Scale: 0.5}, BlanksBefore: blanks}, setting(t))
-			words := wordsOn(t, folder, plan)
+			folder, made := prepared(t, source, options.Options{Split: options.SplitSpreads, SplitAt: at, Scale: options.Scale{Scale: 0.5}, BlanksBefore: blanks}, setting(t))
+			words := wordsOn(t, folder, made)
 			for text, want := range wanted {
 				// The fold of a folio lies at half the sheet's height.
 				if !slices.ContainsFunc(words[text], func(p reorder.Point) bool { return math.Abs(math.Abs(p.Y-297.0/2)-want) < 0.1 }) {
@@ -302,23 +303,23 @@ func TestSpreadsStandOnTheirPanels(t *testing.T) {
 func TestNothingOfTheOtherHalfIsSeen(t *testing.T) {
 	// Black on the right half only: the left page is white to its edge.
 	source := rawBook(t, "", [2]string{"/MediaBox[0 0 800 600]", "404 0 396 600 re f"})
-	folder, plan := prepared(t, source, options.Options{Split: options.SplitSpreads, Pages: options.Pages{{First: 1, Last: 1}}, NoSideNames: true, Marks: options.Marks{Given: true}}, setting(t))
-	front, found, err := rendertest.Open(t, filepath.Join(folder, plan.Runs[0].Files[0])).Ink(t.Context(), 1, 50, 128)
+	folder, made := prepared(t, source, options.Options{Split: options.SplitSpreads, Pages: options.Pages{{First: 1, Last: 1}}, NoSideNames: true, Marks: options.Marks{Given: true}}, setting(t))
+	front, found, err := rendertest.Open(t, filepath.Join(folder, made.Runs[0].Files[0])).Ink(t.Context(), 1, 50, 128)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if found {
 		t.Errorf("on the front, which holds the left half, there is ink: %v", front)
 	}
-	if _, found, _ := rendertest.Open(t, filepath.Join(folder, plan.Runs[0].Files[1])).Ink(t.Context(), 1, 50, 128); !found {
+	if _, found, _ := rendertest.Open(t, filepath.Join(folder, made.Runs[0].Files[1])).Ink(t.Context(), 1, 50, 128); !found {
 		t.Error("the right half is lost")
 	}
 }
 
 func TestDroppedPages(t *testing.T) {
 	source := printtest.Book(t, 6)
-	_, plan := prepared(t, source, options.Options{DropPages: options.Pages{{First: 1, Last: 1}, {First: 5, Last: 0}}, BlanksBefore: 2}, setting(t))
-	if got := fmt.Sprint(plan.Gatherings[0].Pages); got != "[0 0 2 3 4 0 0 0]" {
+	_, made := prepared(t, source, options.Options{DropPages: options.Pages{{First: 1, Last: 1}, {First: 5, Last: 0}}, BlanksBefore: 2}, setting(t))
+	if got := fmt.Sprint(made.Gatherings[0].Pages); got != "[0 0 2 3 4 0 0 0]" {
 		t.Errorf("pages %s", got)
 	}
 	for want, o := range map[string]options.Options{

@@ -3,12 +3,13 @@ package job
 import (
 	"fmt"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/plan"
 	"foldwright/printer"
 	"foldwright/reorder"
 )
 
 // printFile is the content of one file of a run.
-func (d Job) printFile(run RunFiles, f PassFile) pdf.PrintFile {
+func (d Job) printFile(run plan.RunFiles, f plan.PassFile) pdf.PrintFile {
 	out := pdf.PrintFile{
 		Paper:  d.Paper.Size,
 		Title:  fmt.Sprintf("%s, run %d, %s", d.Name, run.Number, f.Pass),
@@ -33,19 +34,19 @@ func duplex(pass printer.Pass) pdf.Duplex {
 
 // side is one page of a print file: the planned side, corrected for what the
 // printer does to it.
-func (d Job) side(run RunFiles, image printer.Image) pdf.Side {
-	out := pdf.Side{Pages: d.placed(run, image)}
+func (d Job) side(run plan.RunFiles, image printer.Image) pdf.Side {
+	out := pdf.Side{Pages: d.Placed(run, image)}
 	if d.Options.Dummy {
 		out = d.dummySide(run, image)
 	}
 	var marks []reorder.Mark
-	sheet := d.sheet(run, image.Sheet).Sheet
+	sheet := d.Sheet(run, image.Sheet).Sheet
 	for _, m := range d.Marks[sheet.Number] {
 		if m.Side == image.Side {
 			marks = append(marks, m)
 		}
 	}
-	drawMarks(&out.Drawing, marks, d.correction(image))
+	drawMarks(&out.Drawing, marks, d.Correction(image))
 	if !d.Options.NoSideNames {
 		d.drawNames(&out.Name, run, image)
 	}

@@ -5,21 +5,22 @@ import (
 	"slices"
 
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/plan"
 	"foldwright/printer"
 	"foldwright/reorder"
 )
 
 // drawNames names every piece of a side.
-func (d Job) drawNames(out *pdf.Drawing, run RunFiles, image printer.Image) {
-	s := d.sheet(run, image.Sheet).Sheet
-	m := d.correction(image)
+func (d Job) drawNames(out *pdf.Drawing, run plan.RunFiles, image printer.Image) {
+	s := d.Sheet(run, image.Sheet).Sheet
+	m := d.Correction(image)
 	for i, piece := range s.Pieces {
 		panels := slices.DeleteFunc(slices.Clone(s.Side(image.Side)), func(p reorder.Panel) bool { return p.Piece != i+1 })
 		if len(panels) == 0 {
 			continue
 		}
-		head, tail := d.nameLine(panels)
-		drawName(out, d.pieceName(run, image.Sheet, image.Side, piece), m.Apply(head), m.Apply(tail))
+		head, tail := d.NameLine(panels)
+		drawName(out, d.PieceName(run, image.Sheet, image.Side, piece), m.Apply(head), m.Apply(tail))
 	}
 }
 
@@ -28,7 +29,7 @@ func drawName(d *pdf.Drawing, name string, head, tail reorder.Point) {
 	dx, dy := tail.X-head.X, tail.Y-head.Y
 	length := math.Hypot(dx, dy)
 	dx, dy = dx/length, dy/length
-	start, _, size := nameSpan(name, length)
+	start, _, size := plan.NameSpan(name, length)
 	const middle = 0.36 // of the size: half the height of the capitals
 	d.Text(reorder.Point{
 		X: head.X + dx*start + dy*size*middle,
@@ -37,7 +38,7 @@ func drawName(d *pdf.Drawing, name string, head, tail reorder.Point) {
 		Text:   name,
 		Font:   pdf.Helvetica,
 		Size:   size,
-		Grey:   nameGrey,
+		Grey:   plan.NameGrey,
 		Angle:  math.Atan2(dy, dx) * 180 / math.Pi,
 		Anchor: pdf.AnchorLeft,
 	})

@@ -9,6 +9,7 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/reorder"
@@ -48,16 +49,16 @@ func bleeding(t *testing.T, boxes bool, bleed float64) string {
 // both sides of the cut at head, tail and fore-edge.
 func TestBleedReachesBeyondTheCut(t *testing.T) {
 	o := options.Options{Printer: "by-hand-long", Trim: options.Trim{Given: true, Head: 4, Tail: 5, ForeEdge: 6}, NoSideNames: true, Marks: options.Marks{Given: true}}
-	folder, plan := prepared(t, bleeding(t, true, 3), o, setting(t))
-	for _, w := range plan.Warnings {
+	folder, made := prepared(t, bleeding(t, true, 3), o, setting(t))
+	for _, w := range made.Warnings {
 		if strings.Contains(w, "trim") || strings.Contains(w, "rim") {
 			t.Errorf("warned: %s", w)
 		}
 	}
 	// The page fits the leaf of 142.5 x 201 mm at this scale.
 	scale := 201.0 / 210
-	if math.Abs(plan.Scale-scale) > 1e-4 {
-		t.Fatalf("scale %v, want %v", plan.Scale, scale)
+	if math.Abs(made.Scale-scale) > 1e-4 {
+		t.Fatalf("scale %v, want %v", made.Scale, scale)
 	}
 	doc := rendertest.Open(t, filepath.Join(folder, "run-01-front.pdf"))
 	ink, found, err := doc.Ink(t.Context(), 1, 200, 200)
@@ -68,7 +69,7 @@ func TestBleedReachesBeyondTheCut(t *testing.T) {
 	// and tail 5 mm are cut off, 3 mm of bleed are scaled with the page. At the
 	// fore-edge the page ends where its width does.
 	want := reorder.Rect{X0: 4 - 3*scale, X1: 205 + 3*scale, Y0: 148.5 - 148*scale - 3*scale, Y1: 148.5 + 148*scale + 3*scale}
-	for i, d := range beyond(ink, want) {
+	for i, d := range plan.Beyond(ink, want) {
 		if math.Abs(d) > 0.2 {
 			t.Errorf("edge %d of %v lies %.2f mm off %v", i, ink, d, want)
 		}
@@ -114,7 +115,7 @@ func TestWarningsOnTrimming(t *testing.T) {
 		if err != nil {
 			t.Fatal(c.name, err)
 		}
-		got := strings.Join(d.notes, "\n")
+		got := strings.Join(d.Notes, "\n")
 		if got != c.want && (c.want == "" || !strings.HasPrefix(got, c.want)) {
 			t.Errorf("%s:\n got %q\nwant %q", c.name, got, c.want)
 		}

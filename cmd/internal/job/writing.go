@@ -1,10 +1,13 @@
 package job
 
-import "context"
+import (
+	"context"
+	"foldwright/cmd/internal/plan"
+)
 
 // Job is a draft that is written, as a whole or sheets of it once more.
 type Job struct {
-	*Draft
+	*plan.Draft
 	// Folder is the name of the job's folder, by which command lines on its run
 	// sheet call it; [Job.Write] takes it from the place.
 	Folder string

@@ -13,9 +13,9 @@ import (
 	"strings"
 	"testing"
 
-	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/cmd/internal/testkit/written"
 	"foldwright/printer"
@@ -168,17 +168,17 @@ func around4(p pdf.Placed, panel reorder.Rect) []pdf.Placed {
 // plan changes plan.json.
 func (b bench) plan(change func(map[string]any)) {
 	b.t.Helper()
-	path := filepath.Join(b.folder, job.PlanFile)
+	path := filepath.Join(b.folder, plan.File)
 	data, err := os.ReadFile(path)
 	if err != nil {
 		b.t.Fatal(err)
 	}
-	var plan map[string]any
-	if err := json.Unmarshal(data, &plan); err != nil {
+	var made map[string]any
+	if err := json.Unmarshal(data, &made); err != nil {
 		b.t.Fatal(err)
 	}
-	change(plan)
-	if data, err = json.Marshal(plan); err != nil {
+	change(made)
+	if data, err = json.Marshal(made); err != nil {
 		b.t.Fatal(err)
 	}
 	if err := os.WriteFile(path, data, 0o600); err != nil {
@@ -467,12 +467,12 @@ func TestSourceIsTheRightOne(t *testing.T) {
 	}
 	p := opened(t, folder)
 	_, err = p.Check(t.Context(), Options{Renderer: rendertest.Shared(t), Source: other})
-	if wrong := new(job.SourceError); !errors.As(err, &wrong) {
+	if wrong := new(plan.SourceError); !errors.As(err, &wrong) {
 		t.Errorf("got %v, want a %T", err, wrong)
 	}
 	t.Chdir(t.TempDir())
 	_, err = p.Check(t.Context(), Options{Renderer: rendertest.Shared(t)})
-	if missing := new(job.SourceError); !errors.As(err, &missing) {
+	if missing := new(plan.SourceError); !errors.As(err, &missing) {
 		t.Errorf("got %v, want a %T", err, missing)
 	}
 }

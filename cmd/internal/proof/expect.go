@@ -68,7 +68,7 @@ func (c *checker) expect(text []Shown) {
 
 // bookSheets is the printed sheets of the whole book, of which only one
 // gathering is printed, and of its thickest gathering.
-func (p plan) bookSheets(text, perSheet int) (sheets, thickest int) {
+func (p record) bookSheets(text, perSheet int) (sheets, thickest int) {
 	o := p.Options
 	if len(o.Gatherings) > 0 {
 		for _, n := range o.Gatherings {

@@ -1,16 +1,16 @@
 package proof
 
 import (
-	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
 	"foldwright/profiles"
 	"foldwright/reorder"
 )
 
-// plan is all that a proof reads of plan.json: what the job was made from and
+// record is all that a proof reads of plan.json: what the job was made from and
 // for, never where the planner has put a page.
-type plan struct {
-	Source job.PlanSource `json:"source"`
+type record struct {
+	Source plan.Source `json:"source"`
 	Paper  struct {
 		WidthMM  float64 `json:"width_mm"`
 		HeightMM float64 `json:"height_mm"`
@@ -29,14 +29,14 @@ type plan struct {
 }
 
 // readPlan reads the plan in a folder. Its errors are a [*job.PlanError].
-func readPlan(folder string) (p plan, err error) {
-	return p, job.ReadPlanAs(folder, &p)
+func readPlan(folder string) (p record, err error) {
+	return p, plan.ReadAs(folder, &p)
 }
 
-func (p plan) paper() reorder.Size { return reorder.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM} }
+func (p record) paper() reorder.Size { return reorder.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM} }
 
 // form is what the hands are told to do with the printed sheets.
-func (p plan) form() reorder.Form {
+func (p record) form() reorder.Form {
 	return reorder.Form{
 		Fold:    p.Fold,
 		Cut:     p.Cut,
@@ -50,7 +50,7 @@ func (p plan) form() reorder.Form {
 }
 
 // sizes is the printed sheets of each gathering.
-func (p plan) sizes() []int {
+func (p record) sizes() []int {
 	out := make([]int, len(p.Gatherings))
 	for i, g := range p.Gatherings {
 		out[i] = g.Sheets
@@ -60,7 +60,7 @@ func (p plan) sizes() []int {
 
 // sheetNumbers is the number in the book of each printed sheet, from the top
 // of the finished stack.
-func (p plan) sheetNumbers() []int {
+func (p record) sheetNumbers() []int {
 	var out []int
 	for _, g := range p.Gatherings {
 		for i := range g.Sheets {

@@ -5,8 +5,8 @@ import (
 	"errors"
 	"fmt"
 
-	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
@@ -18,7 +18,7 @@ type Print struct {
 	Files  []*File // in printing order
 	Sheets []Sheet // of the finished stack, from the top
 	Places []Place // of the book, in reading order; of copies one after the other
-	plan   plan
+	plan   record
 	runs   []int   // sheets in each run
 	faults []Fault // that concern no single page
 }
@@ -94,12 +94,12 @@ type Result struct {
 // the renderer that concern no single page.
 func (p *Print) Check(ctx context.Context, o Options) (Result, error) {
 	if p.plan.Options.Dummy {
-		return Result{}, &job.PlanError{Folder: p.Folder, Err: ErrDummy}
+		return Result{}, &plan.Error{Folder: p.Folder, Err: ErrDummy}
 	}
 	path := o.Source
 	if path == "" {
 		var err error
-		if path, err = job.FindSource(p.Folder, p.plan.Source); err != nil {
+		if path, err = plan.FindSource(p.Folder, p.plan.Source); err != nil {
 			return Result{}, err
 		}
 	}
@@ -108,7 +108,7 @@ func (p *Print) Check(ctx context.Context, o Options) (Result, error) {
 		return Result{}, err
 	}
 	if doc.SHA256() != p.plan.Source.SHA256 {
-		return Result{}, errors.Join(job.OtherSource(path), doc.Close())
+		return Result{}, errors.Join(plan.OtherSource(path), doc.Close())
 	}
 	drawing, err := survey.OpenDrawing(ctx, o.Renderer, doc, o.Password)
 	if err != nil {

@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/plan"
 	"foldwright/printer"
 	"foldwright/printer/learning"
 	"foldwright/printer/virtual"
@@ -26,15 +26,15 @@ func a4(t *testing.T) reorder.Paper {
 	return paper
 }
 
-// plan is what the plan of a job of two runs says, as far as it matters here.
-func plan(facts printer.Facts) job.Plan {
-	p := job.Plan{
-		Paper:      job.PlanPaper{Name: "iso_a4_210x297mm", WidthMM: 210, HeightMM: 297},
-		Gatherings: []job.PlanGathering{{Number: 3, FirstSheet: 7, Sheets: 4}, {Number: 4, FirstSheet: 11, Sheets: 3}},
+// planFor is what the plan of a job of two runs says, as far as it matters here.
+func planFor(facts printer.Facts) plan.Plan {
+	p := plan.Plan{
+		Paper:      plan.Paper{Name: "iso_a4_210x297mm", WidthMM: 210, HeightMM: 297},
+		Gatherings: []plan.Gathering{{Number: 3, FirstSheet: 7, Sheets: 4}, {Number: 4, FirstSheet: 11, Sheets: 3}},
 		Profile:    profiles.Profile{Name: "test", Facts: facts},
 	}
 	for i, g := range p.Gatherings {
-		run := job.PlanRun{Number: i + 1, Sheets: g.Sheets}
+		run := plan.PlanRun{Number: i + 1, Sheets: g.Sheets}
 		for _, f := range facts.Files(g.Sheets, true) {
 			run.Files = append(run.Files, fmt.Sprintf("run-%02d-%s.pdf", i+1, f.Pass))
 		}
@@ -45,7 +45,7 @@ func plan(facts printer.Facts) job.Plan {
 
 func TestEveryJobComesOutRightOnItsOwnPrinter(t *testing.T) {
 	for _, f := range virtual.All() {
-		o, err := Print(OfJob("book-print", plan(f)), "test", f, f.Reload)
+		o, err := Print(OfJob("book-print", planFor(f)), "test", f, f.Reload)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -68,7 +68,7 @@ func TestAnotherPrinterIsToldOf(t *testing.T) {
 		if f.TwoSided == printer.Automatic {
 			continue
 		}
-		o, err := Print(OfJob("book-print", plan(usual)), "test", f, f.Reload)
+		o, err := Print(OfJob("book-print", planFor(usual)), "test", f, f.Reload)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -101,7 +101,7 @@ func TestFaultsAreNamed(t *testing.T) {
 	} {
 		f := other
 		c.change(&f)
-		o, err := Print(OfJob("book-print", plan(other)), "test", f, c.putBack)
+		o, err := Print(OfJob("book-print", planFor(other)), "test", f, c.putBack)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -180,7 +180,7 @@ func TestAnswersOfThreeSheets(t *testing.T) {
 
 func TestPicturesAreWellFormed(t *testing.T) {
 	for _, f := range []printer.Facts{printer.Usual, virtual.All()[143]} {
-		for _, task := range []Task{OfJob("a < b & c", plan(f)), OfTest(a4(t), true, f.TwoSided)} {
+		for _, task := range []Task{OfJob("a < b & c", planFor(f)), OfTest(a4(t), true, f.TwoSided)} {
 			o, err := Print(task, "desk", f, f.Reload)
 			if err != nil {
 				t.Fatal(err)
@@ -202,10 +202,10 @@ func TestPicturesAreWellFormed(t *testing.T) {
 func TestRefused(t *testing.T) {
 	auto := virtual.All()[143]
 	var mismatch *MismatchError
-	if _, err := Print(OfJob("book-print", plan(printer.Usual)), "desk", auto, 0); !errors.As(err, &mismatch) || mismatch.Hint() == "" {
+	if _, err := Print(OfJob("book-print", planFor(printer.Usual)), "desk", auto, 0); !errors.As(err, &mismatch) || mismatch.Hint() == "" {
 		t.Errorf("a job by hand on an automatic printer: %v", err)
 	}
-	if _, err := Print(OfJob("book-print", plan(auto)), "desk", printer.Usual, printer.AsDelivered); !errors.As(err, &mismatch) || mismatch.Error() == (&MismatchError{"book-print", "desk", printer.ByHand}).Error() {
+	if _, err := Print(OfJob("book-print", planFor(auto)), "desk", printer.Usual, printer.AsDelivered); !errors.As(err, &mismatch) || mismatch.Error() == (&MismatchError{"book-print", "desk", printer.ByHand}).Error() {
 		t.Errorf("an automatic job on a printer by hand: %v", err)
 	}
 	f := printer.Usual

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/testsheet"
 	"foldwright/printer"
 	"foldwright/reorder"
@@ -50,22 +50,22 @@ func (p Page) Name() string {
 }
 
 // OfJob is the task that a job's plan tells of.
-func OfJob(name string, plan job.Plan) Task {
+func OfJob(name string, made plan.Plan) Task {
 	t := Task{
 		Name:    name,
-		Paper:   reorder.Paper{Name: plan.Paper.Name, Size: reorder.Size{W: plan.Paper.WidthMM, H: plan.Paper.HeightMM}},
-		Printer: plan.Profile.Facts,
+		Paper:   reorder.Paper{Name: made.Paper.Name, Size: reorder.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}},
+		Printer: made.Profile.Facts,
 	}
 	var numbers []int // of the printed sheets, from the top of the finished stack
-	for _, g := range plan.Gatherings {
+	for _, g := range made.Gatherings {
 		for i := range g.Sheets {
 			numbers = append(numbers, g.FirstSheet+i)
 		}
 	}
-	for _, r := range plan.Runs {
+	for _, r := range made.Runs {
 		run := Run{Number: r.Number, Sheets: r.Sheets}
 		backs := len(r.Files) > 1 || strings.Contains(r.Files[0], printer.BothPass.String())
-		for i, f := range plan.Profile.Files(r.Sheets, backs) {
+		for i, f := range made.Profile.Files(r.Sheets, backs) {
 			file := File{Name: r.Files[i], Pass: f.Pass}
 			for _, image := range f.Images {
 				file.Pages = append(file.Pages, Page{image.Sheet, image.Side, image.HalfTurn, fmt.Sprint(numbers[image.Sheet-1])})

@@ -36,7 +36,7 @@ func (v *Survey) fitContent(ctx context.Context, o options.Options) error {
 				continue
 			}
 			if r, found := p.Faint(box); found {
-				ink[page] = moved(r, -box.X0, -box.Y0)
+				ink[page] = r.Moved(-box.X0, -box.Y0)
 			}
 		}
 		return nil
@@ -84,7 +84,7 @@ func (v *Survey) shareBox(pages []int, ink map[int]reorder.Rect, margin float64)
 		case first:
 			common, first = r, false
 		default:
-			common = around(common, r)
+			common = common.Around(r)
 		}
 	}
 	if first {
@@ -94,7 +94,7 @@ func (v *Survey) shareBox(pages []int, ink map[int]reorder.Rect, margin float64)
 	common = common.Inset(-margin, -margin, -margin, -margin)
 	for _, page := range pages {
 		s := &v.shown[page-1]
-		s.Box = moved(common, s.Box.X0, s.Box.Y0)
+		s.Box = common.Moved(s.Box.X0, s.Box.Y0)
 	}
 }
 
@@ -125,14 +125,6 @@ func (v *Survey) sayWide(pages []int, ink map[int]reorder.Rect, common reorder.R
 		slices.Sort(alone)
 		v.say("%s: printed wider than the others by %d mm and more, which makes the content box of all pages larger", v.PagesText(slices.Compact(alone)), much)
 	}
-}
-
-func moved(r reorder.Rect, x, y float64) reorder.Rect {
-	return reorder.Rect{X0: r.X0 + x, Y0: r.Y0 + y, X1: r.X1 + x, Y1: r.Y1 + y}
-}
-
-func around(a, b reorder.Rect) reorder.Rect {
-	return reorder.Rect{X0: min(a.X0, b.X0), Y0: min(a.Y0, b.Y0), X1: max(a.X1, b.X1), Y1: max(a.Y1, b.Y1)}
 }
 
 func (v *Survey) say(format string, args ...any) {

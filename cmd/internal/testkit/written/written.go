@@ -7,13 +7,14 @@ import (
 
 	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/cmd/internal/survey"
 	"foldwright/profiles"
 )
 
 // Folder plans a job as prepare does, with the built-in profiles, and writes it.
-func Folder(t *testing.T, source string, o options.Options) (folder string, plan job.Plan) {
+func Folder(t *testing.T, source string, o options.Options) (folder string, made plan.Plan) {
 	t.Helper()
 	engine := survey.RunningEngine(rendertest.Shared(t))
 	resolved, err := o.Resolve(options.Setting{Profiles: profiles.Store{}, Region: "GB", Version: "test"})
@@ -25,15 +26,15 @@ func Folder(t *testing.T, source string, o options.Options) (folder string, plan
 		t.Fatal(err)
 	}
 	defer opened.Close()
-	d, err := job.NewDraft(t.Context(), resolved, opened)
+	d, err := plan.New(t.Context(), resolved, opened)
 	if err != nil {
 		t.Fatal(err)
 	}
 	folder = filepath.Join(t.TempDir(), "book-print")
-	if plan, err = (job.Job{Draft: d}).Write(t.Context(), folder, false, silent{}); err != nil {
+	if made, err = (job.Job{Draft: d}).Write(t.Context(), folder, false, silent{}); err != nil {
 		t.Fatal(err)
 	}
-	return folder, plan
+	return folder, made
 }
 
 type silent struct{}

@@ -1,4 +1,4 @@
-package job
+package plan
 
 import (
 	"bytes"
@@ -17,17 +17,17 @@ import (
 )
 
 // PlanError says why a folder's plan cannot be used.
-type PlanError struct {
+type Error struct {
 	Folder string
 	Err    error
 }
 
-func (e *PlanError) Error() string { return fmt.Sprintf("%s: %v", e.Folder, e.Err) }
+func (e *Error) Error() string { return fmt.Sprintf("%s: %v", e.Folder, e.Err) }
 
-func (e *PlanError) Unwrap() error { return e.Err }
+func (e *Error) Unwrap() error { return e.Err }
 
 // ReadPlan reads and checks the plan in a folder. Its errors are a [*PlanError].
-func ReadPlan(folder string) (Plan, error) {
+func Read(folder string) (Plan, error) {
 	var p Plan
 	_, err := readPlan(folder, &p)
 	if err == nil {
@@ -41,7 +41,7 @@ func ReadPlan(folder string) (Plan, error) {
 
 // ReadPlanAs is ReadPlan for whoever wants to see no more of the plan than
 // into has fields for.
-func ReadPlanAs(folder string, into any) error {
+func ReadAs(folder string, into any) error {
 	var p Plan
 	data, err := readPlan(folder, &p)
 	if err == nil {
@@ -61,7 +61,7 @@ func (p Plan) checkIn(folder string) error {
 		return damaged(folder, err)
 	}
 	if err := p.Profile.Check(); err != nil {
-		return &PlanError{folder, err}
+		return &Error{folder, err}
 	}
 	return nil
 }
@@ -79,26 +79,26 @@ func readPlan(folder string, p *Plan) ([]byte, error) {
 }
 
 func planBytes(folder string) ([]byte, error) {
-	data, err := regular.Read(filepath.Join(folder, PlanFile), mostRecord)
+	data, err := regular.Read(filepath.Join(folder, File), MostRecord)
 	if err != nil {
 		if info, e := os.Stat(folder); e == nil && !info.IsDir() {
-			return nil, &PlanError{folder, &folderError{folder}}
+			return nil, &Error{folder, &folderError{folder}}
 		}
-		return nil, &PlanError{folder, fmt.Errorf("holds no plan that can be read: %w", err)}
+		return nil, &Error{folder, fmt.Errorf("holds no plan that can be read: %w", err)}
 	}
 	return data, nil
 }
 
 func damaged(folder string, err error) error {
-	return &PlanError{folder, fmt.Errorf("%s is damaged: %w", PlanFile, err)}
+	return &Error{folder, fmt.Errorf("%s is damaged: %w", File, err)}
 }
 
 func checkPlan(folder, kind string, format int) error {
-	if kind != planKind {
-		return &PlanError{folder, fmt.Errorf("%s is not a plan of this program", PlanFile)}
+	if kind != PlanKind {
+		return &Error{folder, fmt.Errorf("%s is not a plan of this program", File)}
 	}
-	if format != PlanFormat {
-		return &PlanError{folder, fmt.Errorf("%s has format %d, this program reads format %d", PlanFile, format, PlanFormat)}
+	if format != Format {
+		return &Error{folder, fmt.Errorf("%s has format %d, this program reads format %d", File, format, Format)}
 	}
 	return nil
 }
@@ -110,11 +110,11 @@ func Files(dir string) []string {
 	if err != nil {
 		return nil
 	}
-	return named(plan.Files, PlanFile)
+	return Named(plan.Files, File)
 }
 
 // named is the names of the files that a record tells of, and its own.
-func named(files []PlanFileEntry, record string) []string {
+func Named(files []Entry, record string) []string {
 	var names []string
 	for _, f := range files {
 		names = append(names, f.Name)
@@ -125,7 +125,7 @@ func named(files []PlanFileEntry, record string) []string {
 // Ours tells whether a folder was written by this program, whatever it holds:
 // a job, a test sheet, and in whatever format. It reads only the beginning of its record.
 func Ours(dir string) bool {
-	f, err := regular.Open(filepath.Join(dir, PlanFile))
+	f, err := regular.Open(filepath.Join(dir, File))
 	if err != nil {
 		return false
 	}
@@ -146,13 +146,13 @@ type Made struct {
 	Kind           string
 	Format         int
 	ProgramVersion string
-	Source         PlanSource
+	Source         Source
 	Request        string
-	Paper          PlanPaper
+	Paper          Paper
 	Sheets         int
 	Profile        struct{ Name string }
 	Warnings       []string
-	Files          []PlanFileEntry
+	Files          []Entry
 }
 
 // ReadMade reads that much of the plan in a folder, which stands at its
@@ -222,19 +222,19 @@ func (m Made) Whole(folder string, thorough bool) error {
 		info, err := os.Lstat(path)
 		switch {
 		case err != nil:
-			return &PlanError{folder, fmt.Errorf("%s is missing", f.Name)}
+			return &Error{folder, fmt.Errorf("%s is missing", f.Name)}
 		case !info.Mode().IsRegular() || info.Size() != f.Bytes:
-			return &PlanError{folder, fmt.Errorf("%s has another size than when it was written", f.Name)}
+			return &Error{folder, fmt.Errorf("%s has another size than when it was written", f.Name)}
 		}
 		if !thorough {
 			continue
 		}
 		sum, err := FileSHA256(path)
 		if err != nil {
-			return &PlanError{folder, err}
+			return &Error{folder, err}
 		}
 		if sum != f.SHA256 {
-			return &PlanError{folder, fmt.Errorf("%s has other bytes than when it was written", f.Name)}
+			return &Error{folder, fmt.Errorf("%s has other bytes than when it was written", f.Name)}
 		}
 	}
 	return nil

@@ -1,8 +1,7 @@
-package job
+package plan
 
 import (
 	"context"
-	"math"
 	"slices"
 
 	"foldwright/cmd/internal/options"
@@ -13,7 +12,7 @@ import (
 )
 
 // inkLeast is in mm, one pixel of a small Picture: less is not told from nothing.
-const inkLeast = 0.55
+const LeastInk = 0.55
 
 // lost is how far a page's ink reaches into the edge that the printer cannot
 // reach.
@@ -28,8 +27,8 @@ func (d *Draft) warnInk(ctx context.Context) error {
 	if !d.Options.KeepClear.Given || d.Options.Dummy {
 		return nil
 	}
-	printable := d.printable(d.Options.KeepClear)
-	near := d.nearEdge(printable)
+	printable := d.Printable(d.Options.KeepClear)
+	near := d.NearEdge(printable)
 	if len(near) == 0 {
 		return nil
 	}
@@ -57,12 +56,12 @@ func (d *Draft) warnInk(ctx context.Context) error {
 
 // nearEdge is the pages that could have ink outside the printable part of the
 // paper, as they are placed in their print files.
-func (d *Draft) nearEdge(printable reorder.Rect) []pdf.Placed {
+func (d *Draft) NearEdge(printable reorder.Rect) []pdf.Placed {
 	var near []pdf.Placed
 	for _, run := range d.Runs {
 		for _, f := range run.Files {
 			for _, image := range f.Images {
-				for _, p := range d.placed(run, image) {
+				for _, p := range d.Placed(run, image) {
 					if !p.Matrix.Bounds(d.seen(p)).Within(printable, 0.01) {
 						near = append(near, p)
 					}
@@ -81,7 +80,7 @@ func (d *Draft) seen(p pdf.Placed) reorder.Rect {
 	return d.Pages()[p.Page-1].Visible()
 }
 
-func (d *Draft) printable(k options.Edges) reorder.Rect {
+func (d *Draft) Printable(k options.Edges) reorder.Rect {
 	return printer.KeepClear{Head: float64(k.Head), Tail: float64(k.Tail), Left: float64(k.Left), Right: float64(k.Right)}.Printable(d.Paper.Size)
 }
 
@@ -104,7 +103,7 @@ func (d *Draft) measureInk(ctx context.Context, places []pdf.Placed, printable r
 			return nil
 		}
 		for _, p := range onPage[page] {
-			if mm, into := d.intoEdge(small, p, printable); into {
+			if mm, into := d.IntoEdge(small, p, printable); into {
 				found = append(found, lost{page, mm})
 			}
 		}
@@ -120,17 +119,12 @@ func (d *Draft) measureInk(ctx context.Context, places []pdf.Placed, printable r
 }
 
 // intoEdge is how far a placed page's ink leaves the printable part of the paper.
-func (d *Draft) intoEdge(small survey.Picture, p pdf.Placed, printable reorder.Rect) (mm float64, into bool) {
+func (d *Draft) IntoEdge(small survey.Picture, p pdf.Placed, printable reorder.Rect) (mm float64, into bool) {
 	ink, any := small.Ink(d.seen(p))
-	b := common(p.Matrix.Bounds(ink), p.Clip)
+	b := p.Matrix.Bounds(ink).Common(p.Clip)
 	if !any || b.X0 >= b.X1 || b.Y0 >= b.Y1 {
 		return 0, false // nothing there, or cut off
 	}
 	mm = max(printable.X0-b.X0, b.X1-printable.X1, printable.Y0-b.Y0, b.Y1-printable.Y1)
-	return mm, mm >= inkLeast
-}
-
-// common is what two rectangles have in common.
-func common(a, b reorder.Rect) reorder.Rect {
-	return reorder.Rect{X0: math.Max(a.X0, b.X0), Y0: math.Max(a.Y0, b.Y0), X1: math.Min(a.X1, b.X1), Y1: math.Min(a.Y1, b.Y1)}
+	return mm, mm >= LeastInk
 }

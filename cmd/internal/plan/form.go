@@ -1,4 +1,4 @@
-package job
+package plan
 
 import (
 	"foldwright/reorder"

@@ -1,4 +1,4 @@
-package job
+package plan
 
 import (
 	"bytes"
@@ -14,14 +14,14 @@ import (
 
 const (
 	// PlanFile is the name of the plan in a job's folder.
-	PlanFile = "plan.json"
+	File = "plan.json"
 	// PlanFormat is the version of its format; a reader refuses others.
-	PlanFormat = 1
+	Format = 1
 	// mostRecord is several times the bytes of the plan of a book of a million pages,
 	// and of any other record of ours.
-	mostRecord = 64 << 20
+	MostRecord = 64 << 20
 	// planKind marks a plan as one of this program's.
-	planKind = "foldwright plan"
+	PlanKind = "foldwright plan"
 )
 
 // Plan is what plan.json holds: the whole plan of a job, from which
@@ -31,13 +31,13 @@ type Plan struct {
 	Kind           string           `json:"kind"`
 	Format         int              `json:"format"`
 	ProgramVersion string           `json:"program_version"`
-	Source         PlanSource       `json:"source"`
+	Source         Source           `json:"source"`
 	Request        string           `json:"request_sha256"` // see [Asked]
-	Paper          PlanPaper        `json:"paper"`
+	Paper          Paper            `json:"paper"`
 	Sheets         int              `json:"sheets"` // printed sheets in the book
 	Profile        profiles.Profile `json:"profile"`
 	Warnings       []string         `json:"warnings"`
-	Files          []PlanFileEntry  `json:"files"`
+	Files          []Entry          `json:"files"`
 
 	Options    options.Options `json:"options"` // all, resolved
 	Fold       reorder.Fold    `json:"fold"`
@@ -46,7 +46,7 @@ type Plan struct {
 	Bind       reorder.Bind    `json:"bind"`
 	Leaf       reorder.Leaf    `json:"leaf"`
 	Scale      float64         `json:"scale"` // of the book, 1 is 100 percent
-	Gatherings []PlanGathering `json:"gatherings"`
+	Gatherings []Gathering     `json:"gatherings"`
 	Volumes    []PlanVolume    `json:"volumes,omitempty"` // only if there are several
 	Runs       []PlanRun       `json:"runs"`
 	// Structure is the rules by which the book is bound, Stations where its
@@ -56,7 +56,7 @@ type Plan struct {
 }
 
 // PlanSource is the PDF that the job was made from.
-type PlanSource struct {
+type Source struct {
 	File   string `json:"file"` // its name without folders
 	SHA256 string `json:"sha256"`
 	Pages  int    `json:"pages"`
@@ -66,14 +66,14 @@ type PlanSource struct {
 }
 
 // PlanPaper is the paper of all sheets, in feed orientation.
-type PlanPaper struct {
+type Paper struct {
 	Name     string  `json:"name"` // PWG 5101.1
 	WidthMM  float64 `json:"width_mm"`
 	HeightMM float64 `json:"height_mm"`
 }
 
 // PlanGathering is one gathering that is printed.
-type PlanGathering struct {
+type Gathering struct {
 	Number     int   `json:"number"`
 	FirstSheet int   `json:"first_sheet"` // its outermost sheet's number in the book
 	Sheets     int   `json:"sheets"`      // printed sheets; cut by the run, its share of the run's
@@ -101,7 +101,7 @@ type PlanRun struct {
 }
 
 // PlanFileEntry is a file of the folder; plan.json itself is not among them.
-type PlanFileEntry struct {
+type Entry struct {
 	Name   string `json:"name"`
 	SHA256 string `json:"sha256"`
 	Bytes  int64  `json:"bytes"`
@@ -111,13 +111,13 @@ type PlanFileEntry struct {
 // written, are added then.
 func (d *Draft) Plan() Plan {
 	p := Plan{
-		Kind:           planKind,
-		Format:         PlanFormat,
+		Kind:           PlanKind,
+		Format:         Format,
 		ProgramVersion: d.Version,
-		Source:         d.planSource(),
+		Source:         d.PlanSource(),
 		Request:        d.Request.Of(d.Path()),
 		Options:        d.Options,
-		Paper:          PlanPaper{d.Paper.Name, d.Paper.Size.W, d.Paper.Size.H},
+		Paper:          Paper{d.Paper.Name, d.Paper.Size.W, d.Paper.Size.H},
 		Fold:           d.Book.Form.Fold,
 		Cut:            d.Book.Form.Cut,
 		Nest:           d.Book.Form.Nest,
@@ -129,7 +129,7 @@ func (d *Draft) Plan() Plan {
 		Sheets:         len(d.Printed),
 		Profile:        d.Profile,
 		Warnings:       append([]string{}, d.Warnings()...),
-		Files:          []PlanFileEntry{},
+		Files:          []Entry{},
 	}
 	for _, g := range d.Gatherings() {
 		p.Gatherings = append(p.Gatherings, d.planGathering(g))
@@ -149,12 +149,12 @@ func (d *Draft) Plan() Plan {
 	return p
 }
 
-func (d *Draft) planSource() PlanSource {
-	return PlanSource{File: d.Name, SHA256: d.SHA256(), Pages: len(d.Pages())}
+func (d *Draft) PlanSource() Source {
+	return Source{File: d.Name, SHA256: d.SHA256(), Pages: len(d.Pages())}
 }
 
-func (d *Draft) planGathering(g reorder.Gathering) PlanGathering {
-	out := PlanGathering{Number: g.Number, FirstSheet: g.Sheets[0].Number, Sheets: len(g.Sheets), Pages: make([]int, len(g.Pages))}
+func (d *Draft) planGathering(g reorder.Gathering) Gathering {
+	out := Gathering{Number: g.Number, FirstSheet: g.Sheets[0].Number, Sheets: len(g.Sheets), Pages: make([]int, len(g.Pages))}
 	if d.Options.Split == options.SplitSpreads {
 		out.Halves = make([]survey.Half, len(g.Pages))
 	}
@@ -173,18 +173,18 @@ func (d *Draft) planGathering(g reorder.Gathering) PlanGathering {
 
 // encode writes the plan as text that people can read too: a list of numbers
 // on one line. A shelf reads the plans of all its titles to see that nothing is to be done.
-func (p Plan) encode() ([]byte, error) {
+func (p Plan) Encode() ([]byte, error) {
 	var out bytes.Buffer
 	e := json.NewEncoder(&out)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
 	err := e.Encode(p)
-	return numbersInLine(out.Bytes()), err
+	return NumbersInLine(out.Bytes()), err
 }
 
 // numbersInLine takes the ends of lines out of lists of numbers. Within strings of
 // JSON there are none.
-func numbersInLine(text []byte) []byte {
+func NumbersInLine(text []byte) []byte {
 	out := make([]byte, 0, len(text))
 	for i := 0; i < len(text); i++ {
 		out = append(out, text[i])

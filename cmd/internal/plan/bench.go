@@ -1,4 +1,4 @@
-package job
+package plan
 
 import (
 	"fmt"
@@ -87,11 +87,11 @@ func (d *Draft) stations() []float64 {
 func (p Plan) Bench(folder string) ([]binding.Book, error) {
 	leaf, err := p.Options.Form().PanelSize(reorder.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM})
 	if err != nil {
-		return nil, &PlanError{folder, err}
+		return nil, &Error{folder, err}
 	}
 	trim, err := p.Options.TrimOf(leaf)
 	if err != nil {
-		return nil, &PlanError{folder, err}
+		return nil, &Error{folder, err}
 	}
 	volumes := p.Volumes
 	if len(volumes) == 0 || p.Options.OnlyGathering > 0 {

@@ -1,4 +1,4 @@
-package job
+package options
 
 import "unicode/utf8"
 

@@ -1,4 +1,4 @@
-package job
+package plan
 
 import (
 	"fmt"
@@ -13,15 +13,15 @@ import (
 // the source, and the plan. Writing the print files can add to what is known
 // of the source.
 func (d *Draft) Warnings() []string {
-	return slices.Concat(d.printerWarnings(), d.bookWarnings())
+	return slices.Concat(d.printerWarnings(), d.BookWarnings())
 }
 
 // bookWarnings is the warnings that do not concern the printer's profile. Those
 // about the source are sorted: its pages are read side by side.
-func (d *Draft) bookWarnings() []string {
+func (d *Draft) BookWarnings() []string {
 	source := slices.Clone(d.Document.Warnings())
 	slices.Sort(source)
-	return slices.Concat(slices.Compact(source), d.notes)
+	return slices.Concat(slices.Compact(source), d.Notes)
 }
 
 func (d *Draft) printerWarnings() []string {
@@ -51,7 +51,7 @@ func (d *Draft) warn() {
 }
 
 func (d *Draft) say(format string, args ...any) {
-	d.notes = append(d.notes, fmt.Sprintf(format, args...))
+	d.Notes = append(d.Notes, fmt.Sprintf(format, args...))
 }
 
 func (d *Draft) warnPages() {

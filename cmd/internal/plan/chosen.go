@@ -1,11 +1,11 @@
-package job
+package plan
 
 import (
 	"fmt"
 	"foldwright/cmd/internal/options"
 )
 
-func pageRanges(rising []int) (out options.Pages) {
+func PageRanges(rising []int) (out options.Pages) {
 	for _, n := range rising {
 		if last := len(out) - 1; last >= 0 && out[last].Last == n-1 {
 			out[last].Last = n
@@ -18,9 +18,9 @@ func pageRanges(rising []int) (out options.Pages) {
 
 // ranges writes rising numbers shortly. What would be too long for the name of
 // a file is told by its ends.
-func ranges(numbers []int) string {
+func Ranges(numbers []int) string {
 	const most = 40
-	if text := pageRanges(numbers).String(); len(text) <= most {
+	if text := PageRanges(numbers).String(); len(text) <= most {
 		return text
 	}
 	return fmt.Sprintf("%d-to-%d", numbers[0], numbers[len(numbers)-1])

@@ -1,4 +1,4 @@
-package job
+package plan
 
 import (
 	"foldwright/reorder"
@@ -15,7 +15,7 @@ func (d *Draft) marking() reorder.Marking {
 	o := d.Options
 	m := reorder.Marking{
 		Folds: o.Marks.Fold, Cuts: o.Marks.Cut, Steps: o.Marks.Collation, Corners: o.Marks.Corners,
-		Signing: o.Marks.Signing, Trim: d.Trim, Creep: o.CreepIn(d.Book), Margin: assumedMargin, Taken: d.nameEnd(),
+		Signing: o.Marks.Signing, Trim: d.Trim, Creep: o.CreepIn(d.Book), Margin: assumedMargin, Taken: d.NameEnd(),
 	}
 	if k := o.KeepClear; k.Given {
 		m.CornerMargin = max(float64(k.Head), float64(k.Tail), float64(k.Left), float64(k.Right))

@@ -1,4 +1,4 @@
-package job
+package plan
 
 import (
 	"os"
@@ -17,7 +17,7 @@ const upwards = "../"
 // link on either side bends it, but keeps the file's name, which may be a link
 // to a store where files have other names. It is empty where there is no such
 // way, as between two drives, or where JSON could not hold it.
-func wayTo(file, folder string) string {
+func WayTo(file, folder string) string {
 	from, errFrom := realFolder(folder)
 	to, errTo := realFolder(filepath.Dir(file))
 	if errFrom != nil || errTo != nil {
@@ -43,7 +43,7 @@ func realFolder(dir string) (string, error) {
 // these places, the first with the right digest is taken. The error is a
 // [*SourceError] if there is none; whether the only one is the right one is not
 // looked at.
-func FindSource(folder string, source PlanSource) (string, error) {
+func FindSource(folder string, source Source) (string, error) {
 	name := filepath.Base(source.File)
 	places := []string{filepath.Join(above(folder), name), name}
 	missing := &SourceError{name, "is neither beside the folder nor in the current one"}
@@ -85,7 +85,7 @@ func above(folder string) string {
 // placeThen is where the source was when the folder was prepared, as it is
 // reached from where the folder lies now; empty if the plan does not know. A plan
 // may come from anywhere: what is no way of ours is not followed.
-func (s PlanSource) placeThen(folder string) string {
+func (s Source) placeThen(folder string) string {
 	if !strings.HasPrefix(s.Path, upwards) {
 		return ""
 	}

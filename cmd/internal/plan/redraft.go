@@ -1,4 +1,4 @@
-package job
+package plan
 
 import (
 	"context"
@@ -38,10 +38,10 @@ func Redraft(ctx context.Context, folder string, plan Plan, s *survey.Source, ve
 	r := options.Resolved{Options: plan.Options, Profile: plan.Profile, PaperBecause: "as it was", Rules: plan.Structure, Version: version}
 	var err error
 	if r.Paper, err = reorder.ParsePaper(plan.Options.Paper); err != nil {
-		return nil, &PlanError{folder, err}
+		return nil, &Error{folder, err}
 	}
 	if err := r.Profile.Check(); err != nil {
-		return nil, &PlanError{folder, err}
+		return nil, &Error{folder, err}
 	}
 	if s.SHA256() != plan.Source.SHA256 {
 		return nil, OtherSource(s.Path())
@@ -57,12 +57,12 @@ func Redraft(ctx context.Context, folder string, plan Plan, s *survey.Source, ve
 		return nil, err
 	}
 	if !plan.sameSheets(d.Plan()) {
-		return nil, &PlanError{folder, fmt.Errorf("%w: it was made by version %s, this is %s", errOtherPlan, plan.ProgramVersion, version)}
+		return nil, &Error{folder, fmt.Errorf("%w: it was made by version %s, this is %s", ErrOtherPlan, plan.ProgramVersion, version)}
 	}
 	return d, nil
 }
 
-var errOtherPlan = errors.New("this program would plan the book differently")
+var ErrOtherPlan = errors.New("this program would plan the book differently")
 
 // sameSheets tells whether another plan puts the same on every sheet, in the
 // same runs.

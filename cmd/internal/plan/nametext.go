@@ -1,4 +1,4 @@
-package job
+package plan
 
 import (
 	"fmt"
@@ -12,23 +12,23 @@ import (
 // on a concertina on what the next sheet is glued over.
 const (
 	nameSize   = 1.7  // mm, the font's size
-	nameGrey   = 0.55 // light enough not to shine through
+	NameGrey   = 0.55 // light enough not to shine through
 	nameStart  = 15.0 // mm from the head, beyond what printers cannot reach
 	nameBeside = 5.0  // mm from a spine edge without a fold
 	nameRim    = 2.0  // mm that a name keeps from both ends of its line
 )
 
 // sideName is what is written on the first piece of a side.
-func (d *Draft) sideName(run RunFiles, inRun int, side reorder.Side) string {
-	return d.pieceName(run, inRun, side, d.sheet(run, inRun).Sheet.Pieces[0])
+func (d *Draft) SideName(run RunFiles, inRun int, side reorder.Side) string {
+	return d.PieceName(run, inRun, side, d.Sheet(run, inRun).Sheet.Pieces[0])
 }
 
 // pieceName is what is written along the fold of a piece: the sheet's number
 // in the book, the piece's place in its gathering, and the sheet's place in the
 // run, so that a double feed, a dropped stack or pieces mixed up can be seen
 // and put right.
-func (d *Draft) pieceName(run RunFiles, inRun int, side reorder.Side, p reorder.Piece) string {
-	s := d.sheet(run, inRun).Sheet
+func (d *Draft) PieceName(run RunFiles, inRun int, side reorder.Side, p reorder.Piece) string {
+	s := d.Sheet(run, inRun).Sheet
 	what := ""
 	switch {
 	case d.Book.Form.Copies:
@@ -42,7 +42,7 @@ func (d *Draft) pieceName(run RunFiles, inRun int, side reorder.Side, p reorder.
 }
 
 // nameLine is where the name of a piece with the given panels stands.
-func (d *Draft) nameLine(panels []reorder.Panel) (head, tail reorder.Point) {
+func (d *Draft) NameLine(panels []reorder.Panel) (head, tail reorder.Point) {
 	scheme := d.Book.Form.Fold.Scheme()
 	if scheme.Strip {
 		return d.gluedOver(panels)
@@ -80,7 +80,7 @@ func (d *Draft) gluedOver(panels []reorder.Panel) (from, to reorder.Point) {
 
 // nameSpan is where a name begins and ends on its line, in mm from the line's
 // head, and the size of its font: smaller where the line is short.
-func nameSpan(name string, length float64) (start, end, size float64) {
+func NameSpan(name string, length float64) (start, end, size float64) {
 	width := pdf.TextWidth(name, pdf.Helvetica, nameSize)
 	switch {
 	case nameStart+width <= length-nameStart:
@@ -92,7 +92,7 @@ func nameSpan(name string, length float64) (start, end, size float64) {
 }
 
 // nameEnd is where the longest name on a front ends, in mm from the fold's head.
-func (d *Draft) nameEnd() float64 {
+func (d *Draft) NameEnd() float64 {
 	longest := 0.0
 	if d.Options.NoSideNames {
 		return longest
@@ -100,8 +100,8 @@ func (d *Draft) nameEnd() float64 {
 	length := d.Book.Form.Bind.Beside(d.Book.PanelSize()).H
 	for _, run := range d.Runs {
 		for i := range run.Sheets() {
-			for _, piece := range d.sheet(run, i+1).Sheet.Pieces {
-				_, end, _ := nameSpan(d.pieceName(run, i+1, reorder.Front, piece), length)
+			for _, piece := range d.Sheet(run, i+1).Sheet.Pieces {
+				_, end, _ := NameSpan(d.PieceName(run, i+1, reorder.Front, piece), length)
 				longest = math.Max(longest, end)
 			}
 		}

@@ -1,4 +1,4 @@
-package job
+package plan
 
 import (
 	"context"
@@ -30,7 +30,7 @@ type Draft struct {
 	Marks     map[int][]reorder.Mark // by the number of the sheet in the book
 
 	padding int      // blanks that fill the last gathering
-	notes   []string // what a person should know of the plan
+	Notes   []string // what a person should know of the plan
 	advice  []string // what could be done better
 }
 
@@ -51,7 +51,7 @@ type PassFile struct {
 // NewDraft surveys a source and plans a job. The errors are those of [Look] and
 // of package reorder, a [*ChoiceError], a [*binding.Error], and that of the
 // context.
-func NewDraft(ctx context.Context, r options.Resolved, s *survey.Source) (*Draft, error) {
+func New(ctx context.Context, r options.Resolved, s *survey.Source) (*Draft, error) {
 	v, err := survey.Look(ctx, s, r.Options)
 	if err != nil {
 		return nil, err
@@ -72,7 +72,7 @@ func NewDraft(ctx context.Context, r options.Resolved, s *survey.Source) (*Draft
 
 // arrange plans without looking for what there is to warn about.
 func arrange(r options.Resolved, v *survey.Survey) (*Draft, error) {
-	d := &Draft{Resolved: r, Survey: v, Structure: r.Rules, notes: slices.Clone(v.Notes)}
+	d := &Draft{Resolved: r, Survey: v, Structure: r.Rules, Notes: slices.Clone(v.Notes)}
 	pages, err := d.textBlock()
 	if err != nil {
 		return nil, err
@@ -169,10 +169,10 @@ func (d *Draft) Gatherings() []reorder.Gathering {
 }
 
 // placed is the pages of a side where they stand in its print file.
-func (d *Draft) placed(run RunFiles, image printer.Image) []pdf.Placed {
-	m := d.correction(image)
+func (d *Draft) Placed(run RunFiles, image printer.Image) []pdf.Placed {
+	m := d.Correction(image)
 	var out []pdf.Placed
-	for _, p := range d.sheet(run, image.Sheet).Side(image.Side) {
+	for _, p := range d.Sheet(run, image.Sheet).Side(image.Side) {
 		s := d.Shown(p.Page)
 		placed := pdf.Placed{
 			Page:   s.Page,
@@ -188,10 +188,10 @@ func (d *Draft) placed(run RunFiles, image printer.Image) []pdf.Placed {
 }
 
 // sheet is a sheet by its place in a run, from 1.
-func (d *Draft) sheet(run RunFiles, inRun int) reorder.PlacedSheet {
+func (d *Draft) Sheet(run RunFiles, inRun int) reorder.PlacedSheet {
 	return d.Printed[run.First+inRun-2]
 }
 
-func (d *Draft) correction(image printer.Image) reorder.Matrix {
+func (d *Draft) Correction(image printer.Image) reorder.Matrix {
 	return printer.Correction(d.Paper.Size, image.Side, image.HalfTurn, d.Profile.Registration, d.Profile.Scale)
 }

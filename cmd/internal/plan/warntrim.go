@@ -1,4 +1,4 @@
-package job
+package plan
 
 import (
 	"context"
@@ -24,7 +24,7 @@ type cutPage struct {
 
 // edges are the lengths by which a rectangle reaches beyond another at its
 // left, lower, right and upper edge, in mm; negative where it lies inside.
-func beyond(r, other reorder.Rect) [4]float64 {
+func Beyond(r, other reorder.Rect) [4]float64 {
 	return [4]float64{other.X0 - r.X0, other.Y0 - r.Y0, r.X1 - other.X1, r.Y1 - other.Y1}
 }
 
@@ -65,7 +65,7 @@ func (d *Draft) warnTrim(ctx context.Context) error {
 				failed.Add(source, err)
 				continue
 			}
-			if mm >= inkLeast {
+			if mm >= LeastInk {
 				cut = append(cut, lost{source, mm})
 			}
 			if rim {
@@ -132,15 +132,15 @@ func (d *Draft) lookAtCut(ctx context.Context, text *textFinder, small survey.Pi
 	}
 	box := c.matrix.Bounds(shown.Box)
 	printed := c.matrix.Bounds(ink)
-	reach := beyond(common(c.matrix.Bounds(shown.Seen), c.panel), c.trimmed)
-	short := beyond(printed, box) // of the page's edge, so not above nought
-	over := beyond(common(printed, c.panel), c.trimmed)
-	cuts := beyond(c.panel, c.trimmed) // the spine has none
+	reach := Beyond(c.matrix.Bounds(shown.Seen).Common(c.panel), c.trimmed)
+	short := Beyond(printed, box) // of the page's edge, so not above nought
+	over := Beyond(printed.Common(c.panel), c.trimmed)
+	cuts := Beyond(c.panel, c.trimmed) // the spine has none
 	bleeds := false
 	for i := range cuts {
 		switch {
 		case cuts[i] <= 0:
-		case short[i] > -inkLeast:
+		case short[i] > -LeastInk:
 			bleeds = true
 			rim = rim || reach[i] < math.Min(bleedLeast, cuts[i])
 		default:
@@ -154,7 +154,7 @@ func (d *Draft) lookAtCut(ctx context.Context, text *textFinder, small survey.Pi
 	if err != nil || !any {
 		return mm, rim, err
 	}
-	over = beyond(common(c.matrix.Bounds(words), c.panel), c.trimmed)
+	over = Beyond(c.matrix.Bounds(words).Common(c.panel), c.trimmed)
 	for i := range cuts {
 		if cuts[i] > 0 {
 			mm = math.Max(mm, over[i])
@@ -185,7 +185,7 @@ func (f *textFinder) bounds(ctx context.Context, s survey.Shown) (_ reorder.Rect
 	glyphs, err := f.doc.Text(ctx, s.Page)
 	out := reorder.Rect{X0: math.Inf(1), Y0: math.Inf(1), X1: math.Inf(-1), Y1: math.Inf(-1)}
 	for _, g := range glyphs {
-		b := common(g.Box, s.Box)
+		b := g.Box.Common(s.Box)
 		if b.X0 < b.X1 && b.Y0 < b.Y1 {
 			found = true
 			out = reorder.Rect{X0: math.Min(out.X0, b.X0), Y0: math.Min(out.Y0, b.Y0), X1: math.Max(out.X1, b.X1), Y1: math.Max(out.Y1, b.Y1)}

@@ -1,4 +1,4 @@
-package job
+package plan
 
 import (
 	"fmt"
@@ -13,9 +13,9 @@ import (
 type standing int
 
 const (
-	standsUnknown standing = iota
-	standsRight
-	standsWrong
+	StandsUnknown standing = iota
+	StandsRight
+	StandsWrong
 )
 
 // warnReading compares what the source says about its reading order with the
@@ -26,14 +26,14 @@ func (d *Draft) warnReading() {
 		d.say("the source says that it reads from right to left, but the spine is at the left: --bind right puts it at the right")
 	}
 	stands := d.warnLabels()
-	if o.BlanksBefore%2 == 1 && stands == standsUnknown {
+	if o.BlanksBefore%2 == 1 && stands == StandsUnknown {
 		d.say("%s before the first page: an odd number turns rectos into versos", reorder.Count(o.BlanksBefore, "blank"))
 	}
 }
 
 func (d *Draft) warnLabels() standing {
-	stands, sentence := d.labelStanding()
-	if stands == standsWrong {
+	stands, sentence := d.LabelStanding()
+	if stands == StandsWrong {
 		d.say("%s", sentence)
 	}
 	return stands
@@ -42,9 +42,9 @@ func (d *Draft) warnLabels() standing {
 // labelStanding looks where the page falls that the source's labels number 1
 // or, in a source without one, the first that has an arabic number. If that
 // is the wrong side, it comes with a sentence.
-func (d *Draft) labelStanding() (standing, string) {
+func (d *Draft) LabelStanding() (standing, string) {
 	if d.Options.Split == options.SplitSpreads {
-		return standsUnknown, "" // a label is of both halves
+		return StandsUnknown, "" // a label is of both halves
 	}
 	labels := d.Labels()
 	isOne := func(l pdf.Label) bool { return l.Decimal && l.Number == 1 }
@@ -53,23 +53,23 @@ func (d *Draft) labelStanding() (standing, string) {
 		wanted = func(l pdf.Label) bool { return l.Decimal }
 	}
 	if !slices.ContainsFunc(labels, wanted) {
-		return standsUnknown, ""
+		return StandsUnknown, ""
 	}
-	for i, page := range d.places() {
+	for i, page := range d.Places() {
 		if page == 0 || !wanted(labels[d.SourcePage(page)-1]) {
 			continue
 		}
 		l := labels[d.SourcePage(page)-1]
 		if i%2 == (l.Number+1)%2 {
-			return standsRight, ""
+			return StandsRight, ""
 		}
-		return standsWrong, d.wrongSide(i+1, d.SourcePage(page), l.Text)
+		return StandsWrong, d.WrongSide(i+1, d.SourcePage(page), l.Text)
 	}
-	return standsUnknown, ""
+	return StandsUnknown, ""
 }
 
 // places is the page at each place of the book in reading order; the first is a recto.
-func (d *Draft) places() []int {
+func (d *Draft) Places() []int {
 	var all []int
 	for _, g := range d.Book.Gatherings {
 		all = append(all, g.Pages...)
@@ -78,14 +78,14 @@ func (d *Draft) places() []int {
 }
 
 // firstPage is the first page of the book that is no blank.
-func (d *Draft) firstPage() int {
-	places := d.places()
+func (d *Draft) FirstPage() int {
+	places := d.Places()
 	return places[slices.IndexFunc(places, func(page int) bool { return page != 0 })]
 }
 
 // wrongSide says that a page at a place of the book falls on the other side
 // than its number wants, with the cures.
-func (d *Draft) wrongSide(place, page int, number string) string {
+func (d *Draft) WrongSide(place, page int, number string) string {
 	name := fmt.Sprintf("page %d", page)
 	if number != fmt.Sprint(page) {
 		name = fmt.Sprintf("page %d, numbered %s,", page, number)
@@ -99,7 +99,7 @@ func (d *Draft) wrongSide(place, page int, number string) string {
 	if blanks > 0 {
 		cure = fmt.Sprintf("--blanks-before %d takes a blank away", blanks-1)
 	}
-	if first := d.SourcePage(d.firstPage()); first != page {
+	if first := d.SourcePage(d.FirstPage()); first != page {
 		cure = fmt.Sprintf("--drop-pages %d leaves a page out, %s", first, cure)
 	}
 	return fmt.Sprintf("%s falls on a %s, in books it is a %s: %s", name, side, other, cure)
