@@ -11,7 +11,7 @@ import (
 	"strings"
 	"time"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
@@ -113,7 +113,7 @@ func (r Report) Sheets() int {
 
 // runSheet is the address of a title's run sheet, seen from the report.
 func runSheet(e Entry) template.URL {
-	path := e.Folder + "/" + job.RunSheetFile
+	path := e.Folder + "/" + output.RunSheetFile
 	if filepath.IsAbs(filepath.FromSlash(e.Folder)) {
 		return template.URL((&url.URL{Scheme: "file", Path: "/" + strings.TrimPrefix(path, "/")}).String())
 	}

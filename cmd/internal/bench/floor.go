@@ -13,7 +13,7 @@ import (
 	"slices"
 	"strings"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/pdf/cos"
 )
 
@@ -57,7 +57,7 @@ func printFloor(ctx context.Context, what string) error {
 	if err != nil {
 		return err
 	}
-	kit := job.IsKit(folder)
+	kit := output.IsKit(folder)
 	written, err := size(folder, kit)
 	if err != nil {
 		return err
@@ -120,7 +120,7 @@ func floorOf(ctx context.Context, folder, source string) (floor, error) {
 // folios, in one run, as its plan or record tells.
 func pagesOfFiles(folder string) ([][]int, error) {
 	var outer, inner []int
-	if record, err := job.ReadKit(folder); err == nil {
+	if record, err := output.ReadKit(folder); err == nil {
 		for _, g := range record.Gatherings {
 			addSides(&outer, &inner, g.Pages)
 		}

@@ -7,8 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/output"
 	"foldwright/printer"
 	"foldwright/reorder"
 )
@@ -72,7 +72,7 @@ with --without: they are left out, and reprint prints them afterwards.`,
 }
 
 func runContinue(ctx context.Context, s Surroundings, o continueOptions) error {
-	return mended(ctx, s, o.mendOptions, func(d job.Job) error {
+	return mended(ctx, s, o.mendOptions, func(d output.Job) error {
 		r, err := d.Remainder(o.after, o.pass, o.without)
 		if err != nil {
 			return err

@@ -11,7 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/inspect"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/progress"
@@ -77,7 +77,7 @@ func runInspect(ctx context.Context, s Surroundings, o inspectOptions) (err erro
 		bar = progress.Bar(s.Err)
 	}
 	bar.Start("looking at "+d.Name, d.PagesPrinted())
-	found, err := job.Inspect(ctx, d, bar)
+	found, err := inspect.Look(ctx, d, bar)
 	bar.Done()
 	if err != nil {
 		return err
@@ -92,7 +92,7 @@ func runInspect(ctx context.Context, s Surroundings, o inspectOptions) (err erro
 }
 
 // printInspection writes what was found for a person.
-func printInspection(w io.Writer, d *plan.Draft, in job.Inspection) error {
+func printInspection(w io.Writer, d *plan.Draft, in inspect.Findings) error {
 	t := visible.NewTable(w)
 	row := func(what, text string) { visible.Fprintf(t, "%s\t%s\n", what, text) }
 	row("source", fmt.Sprintf("%s, %s, %s", in.File, reorder.Count(in.Pages, "page"), bytesText(in.Bytes)))
@@ -146,7 +146,7 @@ func bytesText(n int64) string {
 	return reorder.Count(int(n), "byte")
 }
 
-func sizesFoundText(sizes []job.SizeFound) string {
+func sizesFoundText(sizes []inspect.SizeFound) string {
 	const shown = 4
 	var words []string
 	for i, s := range sizes {
@@ -174,7 +174,7 @@ func protectionText(encrypted bool) string {
 	return "none"
 }
 
-func numberingText(in job.Inspection) string {
+func numberingText(in inspect.Findings) string {
 	n := in.Numbering
 	labels := ""
 	if n.Labels {
@@ -193,7 +193,7 @@ func numberingText(in job.Inspection) string {
 	return "none was found"
 }
 
-func fontsText(in job.Inspection) string {
+func fontsText(in inspect.Findings) string {
 	names := map[string]bool{}
 	for _, f := range in.Fonts {
 		names[f.Name+" "+f.Kind] = true
@@ -210,7 +210,7 @@ func fontsText(in job.Inspection) string {
 	return fmt.Sprintf("%d, %d of them not in the file", len(names), len(missing))
 }
 
-func layersText(in job.Inspection) string {
+func layersText(in inspect.Findings) string {
 	var words []string
 	for _, l := range in.Layers {
 		how := "left out"
@@ -222,7 +222,7 @@ func layersText(in job.Inspection) string {
 	return orNone(words)
 }
 
-func annotationsText(in job.Inspection) string {
+func annotationsText(in inspect.Findings) string {
 	var words []string
 	for _, a := range in.Annotations {
 		if a.Printed > 0 {
@@ -242,14 +242,14 @@ func orNone(words []string) string {
 	return strings.Join(words, ", ")
 }
 
-func typeText(p job.PrintedFacts) string {
+func typeText(p inspect.PrintedFacts) string {
 	if p.SourcePT == 0 {
 		return "no text, the pages are pictures or drawings"
 	}
 	return fmt.Sprintf("%g pt, in the source %g pt", p.TypePT, p.SourcePT)
 }
 
-func picturesText(p job.PrintedFacts) string {
+func picturesText(p inspect.PrintedFacts) string {
 	switch {
 	case p.Pictures == 0:
 		return "none"
@@ -259,7 +259,7 @@ func picturesText(p job.PrintedFacts) string {
 	return fmt.Sprintf("%d, %d of them coarse", p.Pictures, len(p.Coarse))
 }
 
-func edgeText(p job.PrintedFacts) string {
+func edgeText(p inspect.PrintedFacts) string {
 	k := p.KeepMM
 	edge := fmt.Sprintf("%s mm", reorder.Millimetres(k[0]))
 	if k[1] != k[0] || k[2] != k[0] || k[3] != k[0] {
@@ -278,14 +278,14 @@ func edgeText(p job.PrintedFacts) string {
 	return fmt.Sprintf("ink on %s in %s", reorder.Count(len(p.Edge.Pages()), "page"), edge)
 }
 
-func foldText(p job.PrintedFacts) string {
+func foldText(p inspect.PrintedFacts) string {
 	if len(p.Fold) == 0 {
 		return "no ink within 10 mm"
 	}
 	return fmt.Sprintf("ink within 10 mm on %s", reorder.Count(len(p.Fold.Pages()), "page"))
 }
 
-func marginsText(m *job.Margins) string {
+func marginsText(m *inspect.Margins) string {
 	if m == nil {
 		return "too little print to tell"
 	}

@@ -11,8 +11,8 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
@@ -95,14 +95,14 @@ var notInKits = []struct{ flag, why, instead string }{
 func (o kitOptions) place() (place string, zipped bool, err error) {
 	switch {
 	case o.out == "":
-		return job.KitPlace(o.source, o.zip), o.zip, nil
-	case o.zip && !job.NamesZip(o.out):
+		return output.KitPlace(o.source, o.zip), o.zip, nil
+	case o.zip && !output.NamesZip(o.out):
 		return "", false, &options.UseError{
 			What:   fmt.Sprintf("--out %s: with --zip it is the name of a zip file, and ends in .zip", o.out),
-			Advice: fmt.Sprintf("write --out %s", filepath.Join(o.out, filepath.Base(job.KitPlace(o.source, true)))),
+			Advice: fmt.Sprintf("write --out %s", filepath.Join(o.out, filepath.Base(output.KitPlace(o.source, true)))),
 		}
 	}
-	return o.out, job.NamesZip(o.out), nil
+	return o.out, output.NamesZip(o.out), nil
 }
 
 func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
@@ -111,11 +111,11 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 		return err
 	}
 	if !o.dryRun {
-		if err := job.CheckKit(place, o.source, zipped, o.replace); err != nil {
+		if err := output.CheckKit(place, o.source, zipped, o.replace); err != nil {
 			return err
 		}
 	}
-	asked, err := job.KitOptions(o.job)
+	asked, err := output.KitOptions(o.job)
 	if err != nil {
 		return err
 	}
@@ -127,7 +127,7 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 	}
 	defer func() { err = errors.Join(err, d.Close(), engine.Close()) }()
 	var kept []string
-	kit, err := job.Job{Draft: d, Kept: func(names []string) { kept = names }}.Kit()
+	kit, err := output.Job{Draft: d, Kept: func(names []string) { kept = names }}.Kit()
 	if err != nil {
 		return err
 	}
@@ -154,7 +154,7 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 		tellKept(s, kept)
 		visible.Fprintf(s.Err, "%s on %s of %s (%s), for any printer\n", reorder.Count(d.PagesPrinted(), "page"),
 			reorder.Count(len(d.Printed), "sheet"), d.Paper.Name, d.PaperBecause)
-		visible.Fprintf(s.Err, "next: whoever prints it opens %s\n", job.StartFile)
+		visible.Fprintf(s.Err, "next: whoever prints it opens %s\n", output.StartFile)
 	}
 	_, err = visible.Fprintln(s.Out, place)
 	return err

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/printtest"
 	"foldwright/cmd/internal/runsheet"
@@ -163,7 +163,7 @@ func kitAndJob(t *testing.T, source string, args ...string) (novice, printtest.J
 	folder, made := filepath.Join(t.TempDir(), "kit"), filepath.Join(t.TempDir(), "job")
 	run(t, append([]string{"kit", source, "--paper", "a4", "--quiet", "--out", folder}, args...)...)
 	run(t, append([]string{"prepare", source, "--paper", "a4", "--quiet", "--out", made}, args...)...)
-	record, err := job.ReadKit(folder)
+	record, err := output.ReadKit(folder)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -269,11 +269,11 @@ func TestKitHoldsWhatItTells(t *testing.T) {
 	} {
 		folder := filepath.Join(t.TempDir(), "kit")
 		run(t, append([]string{"kit", source, "--paper", "a4", "--out", folder, "--quiet"}, c.args...)...)
-		record, err := job.ReadKit(folder)
+		record, err := output.ReadKit(folder)
 		if err != nil {
 			t.Fatal(err)
 		}
-		page, err := os.ReadFile(filepath.Join(folder, job.StartFile))
+		page, err := os.ReadFile(filepath.Join(folder, output.StartFile))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -285,7 +285,7 @@ func TestKitHoldsWhatItTells(t *testing.T) {
 		if len(tests) != c.tests || len(files) != c.files {
 			t.Errorf("%v: %d tests and %d files, want %d and %d", c.args, len(tests), len(files), c.tests, c.files)
 		}
-		want := slices.Concat(tests, files, []string{job.KitFile, job.StartFile, job.StartPrint})
+		want := slices.Concat(tests, files, []string{output.KitFile, output.StartFile, output.StartPrint})
 		slices.Sort(want)
 		entries, err := os.ReadDir(folder)
 		if err != nil {
@@ -313,7 +313,7 @@ func TestKitHoldsWhatItTells(t *testing.T) {
 		}
 		for _, text := range told {
 			if !strings.Contains(string(page), text) {
-				t.Errorf("%v: %s does not tell of %s", c.args, job.StartFile, text)
+				t.Errorf("%v: %s does not tell of %s", c.args, output.StartFile, text)
 			}
 		}
 	}

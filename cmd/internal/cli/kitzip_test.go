@@ -8,7 +8,7 @@ import (
 	"path/filepath"
 	"testing"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/printtest"
 )
 
@@ -44,7 +44,7 @@ func TestZippedKit(t *testing.T) {
 			t.Errorf("%s differs (%v)", f.Name, err)
 		}
 	}
-	record, err := job.ReadKit(packed)
+	record, err := output.ReadKit(packed)
 	if err != nil || len(record.Files) != len(z.File)-1 {
 		t.Errorf("the record names %d files (%v)", len(record.Files), err)
 	}

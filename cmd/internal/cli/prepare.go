@@ -13,8 +13,8 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/publish"
@@ -195,7 +195,7 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 		place = plan.OutputFolder(o.source)
 	}
 	if !o.dryRun {
-		if err := job.CheckOutput(place, o.source, o.replace); err != nil {
+		if err := output.CheckOutput(place, o.source, o.replace); err != nil {
 			return err
 		}
 	}
@@ -220,9 +220,9 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 	}
 	var book *publish.Staged
 	var kept []string
-	written := job.Job{Draft: d, Kept: func(names []string) { kept = names }}
+	written := output.Job{Draft: d, Kept: func(names []string) { kept = names }}
 	if o.proof {
-		written.Inspect = func(ctx context.Context, dir string) (err error) {
+		written.Prove = func(ctx context.Context, dir string) (err error) {
 			bar.Done()
 			book, err = stageProof(ctx, s, o, dir, place, d.Password, engine)
 			return err
@@ -266,7 +266,7 @@ func summarise(s Surroundings, d *plan.Draft, place string) {
 	visible.Fprintf(s.Err, "%s on %s of %s (%s), %s: %s\n",
 		reorder.Count(d.PagesPrinted(), "page"), reorder.Count(len(d.Printed), "sheet"),
 		d.Paper.Name, d.PaperBecause, reorder.Count(len(d.Gatherings()), "gathering"), sizesText(d))
-	visible.Fprintf(s.Err, "next: open %s and follow it\n", filepath.Join(place, job.RunSheetFile))
+	visible.Fprintf(s.Err, "next: open %s and follow it\n", filepath.Join(place, output.RunSheetFile))
 }
 
 func sizesText(d *plan.Draft) string {

@@ -10,7 +10,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
@@ -42,7 +42,7 @@ func addSourceFlag(f *pflag.FlagSet, file *string) {
 }
 
 // mended plans the folder's job once more, lets mend write, and closes.
-func mended(ctx context.Context, s Surroundings, o mendOptions, mend func(job.Job) error) (err error) {
+func mended(ctx context.Context, s Surroundings, o mendOptions, mend func(output.Job) error) (err error) {
 	made, err := plan.Read(o.folder)
 	if err != nil {
 		return err
@@ -67,7 +67,7 @@ func mended(ctx context.Context, s Surroundings, o mendOptions, mend func(job.Jo
 			tellKept(s, names)
 		}
 	}
-	return mend(job.Job{Draft: draft, Folder: job.FolderName(o.folder), Kept: kept})
+	return mend(output.Job{Draft: draft, Folder: output.FolderName(o.folder), Kept: kept})
 }
 
 // mending is sheets of a job that are printed again, or what is left of a run.
@@ -82,14 +82,14 @@ func (o mendOptions) write(ctx context.Context, s Surroundings, m mending, says 
 	if place == "" {
 		place = filepath.Join(o.folder, m.Folder())
 	}
-	if err := job.CheckMending(place, o.replace); err != nil {
+	if err := output.CheckMending(place, o.replace); err != nil {
 		return err
 	}
 	if err := m.Write(ctx, place, o.replace); err != nil {
 		return err
 	}
 	if !o.quiet {
-		for _, line := range append(says, fmt.Sprintf("next: open %s and follow it", filepath.Join(place, job.RunSheetFile))) {
+		for _, line := range append(says, fmt.Sprintf("next: open %s and follow it", filepath.Join(place, output.RunSheetFile))) {
 			visible.Fprintln(s.Err, line)
 		}
 	}
@@ -100,7 +100,7 @@ func (o mendOptions) write(ctx context.Context, s Surroundings, m mending, says 
 // reprintOptions is what the command line says.
 type reprintOptions struct {
 	mendOptions
-	choice job.Choice
+	choice output.Choice
 	side   string
 }
 
@@ -147,7 +147,7 @@ the back onto it; the run sheet says which way to lay it in.`,
 }
 
 func runReprint(ctx context.Context, s Surroundings, o reprintOptions) error {
-	return mended(ctx, s, o.mendOptions, func(d job.Job) error {
+	return mended(ctx, s, o.mendOptions, func(d output.Job) error {
 		r, err := d.Reprint(o.choice, o.side == "back")
 		if err != nil {
 			return err

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"foldwright/cmd/internal/job"
+	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/printtest"
 )
 
@@ -35,7 +35,7 @@ func TestRunSheetsCommandLines(t *testing.T) {
 		above := t.TempDir()
 		place := filepath.Join(above, c.folder)
 		run(t, append([]string{"prepare", source, "--paper", "a4", "--quiet", "--out", place}, c.args...)...)
-		page, err := os.ReadFile(filepath.Join(place, job.RunSheetFile))
+		page, err := os.ReadFile(filepath.Join(place, output.RunSheetFile))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -6,8 +6,8 @@ import (
 	"io"
 
 	"foldwright/cmd/internal/batch"
-	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/proof"
@@ -61,9 +61,9 @@ func makeTitle(ctx context.Context, s Surroundings, o batch.Order, t *batch.Tell
 	if err != nil {
 		return err
 	}
-	title := job.Job{Draft: draft, Kept: t.Kept}
+	title := output.Job{Draft: draft, Kept: t.Kept}
 	if o.Proof {
-		title.Inspect = func(ctx context.Context, dir string) error { return proveTitle(ctx, s, o, dir, password, engine) }
+		title.Prove = func(ctx context.Context, dir string) error { return proveTitle(ctx, s, o, dir, password, engine) }
 	}
 	t.Start(title.Sides(), draft.PagesPrinted())
 	_, err = title.Write(ctx, o.Place, true, t)

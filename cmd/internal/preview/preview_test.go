@@ -11,8 +11,8 @@ import (
 
 	"codeberg.org/go-pdf/fpdf"
 
-	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/cmd/internal/testkit/written"
@@ -121,7 +121,7 @@ func TestPageHoldsAllSides(t *testing.T) {
 	if err := os.WriteFile(path, out.Bytes(), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if !IsPage(path) || IsPage(filepath.Join(p.Folder, job.RunSheetFile)) {
+	if !IsPage(path) || IsPage(filepath.Join(p.Folder, output.RunSheetFile)) {
 		t.Error("a preview is not told from other pages")
 	}
 }

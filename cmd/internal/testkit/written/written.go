@@ -5,33 +5,41 @@ import (
 	"path/filepath"
 	"testing"
 
-	"foldwright/cmd/internal/job"
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/render/rendertest"
 	"foldwright/cmd/internal/survey"
 	"foldwright/profiles"
 )
 
-// Folder plans a job as prepare does, with the built-in profiles, and writes it.
-func Folder(t *testing.T, source string, o options.Options) (folder string, made plan.Plan) {
+// Draft plans a job as prepare does, with the built-in profiles. It is closed when
+// the test ends.
+func Draft(t *testing.T, source string, o options.Options) *plan.Draft {
 	t.Helper()
-	engine := survey.RunningEngine(rendertest.Shared(t))
 	resolved, err := o.Resolve(options.Setting{Profiles: profiles.Store{}, Region: "GB", Version: "test"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	opened, err := survey.Open(t.Context(), source, "", engine)
+	opened, err := survey.Open(t.Context(), source, "", survey.RunningEngine(rendertest.Shared(t)))
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer opened.Close()
+	t.Cleanup(func() { opened.Close() })
 	d, err := plan.New(t.Context(), resolved, opened)
 	if err != nil {
 		t.Fatal(err)
 	}
+	return d
+}
+
+// Folder is [Draft], written.
+func Folder(t *testing.T, source string, o options.Options) (folder string, made plan.Plan) {
+	t.Helper()
+	d := Draft(t, source, o)
 	folder = filepath.Join(t.TempDir(), "book-print")
-	if made, err = (job.Job{Draft: d}).Write(t.Context(), folder, false, silent{}); err != nil {
+	made, err := output.Job{Draft: d}.Write(t.Context(), folder, false, silent{})
+	if err != nil {
 		t.Fatal(err)
 	}
 	return folder, made

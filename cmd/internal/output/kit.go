@@ -1,0 +1,300 @@
+package output
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+
+	"golang.org/x/sync/errgroup"
+
+	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/publish"
+	"foldwright/cmd/internal/runsheet"
+	"foldwright/cmd/internal/testsheet"
+	"foldwright/printer"
+	"foldwright/profiles/regular"
+	"foldwright/reorder"
+)
+
+const (
+	// KitFile is the name of the record in a kit.
+	KitFile = "kit.json"
+	// StartFile and StartPrint are the page that a person begins with.
+	StartFile  = "start-here.html"
+	StartPrint = "start-here.pdf"
+
+	kitKind   = "foldwright kit"
+	kitFormat = 1
+	// kitPrinter is the printer for which the sides are drawn: one that turns
+	// sheets about the long edge, of which no errors are known.
+	kitPrinter = "by-hand-long"
+)
+
+// KitRecord is what kit.json holds. Start is what start-here tells.
+type KitRecord struct {
+	Kind           string           `json:"kind"`
+	Format         int              `json:"format"`
+	ProgramVersion string           `json:"program_version"`
+	Source         plan.Source      `json:"source"`
+	Paper          plan.Paper       `json:"paper"`
+	Sheets         int              `json:"sheets"`
+	Gatherings     []plan.Gathering `json:"gatherings"`
+	Start          runsheet.Start   `json:"start"`
+	Files          []plan.Entry     `json:"files"`
+}
+
+// Kit is a book for printers that nobody has seen: the test sheets, the files
+// among which they choose, and a page that says how.
+type Kit struct {
+	Job
+	start runsheet.Start
+	files []kitFile
+}
+
+type kitFile struct {
+	name  string
+	sides int
+	write func(context.Context, io.Writer) error
+}
+
+// KitOptions are the options with which the draft of a kit is made. A printer
+// is refused with a [*UseError].
+func KitOptions(o options.Options) (options.Options, error) {
+	if o.Printer != "" {
+		return o, &options.UseError{What: "a kit serves every printer, so it takes no --printer", Advice: "for a printer that is known, use prepare"}
+	}
+	if o.Run == (options.Run{}) {
+		o.Run = options.Run{Book: true}
+	}
+	o.Printer = kitPrinter
+	return o, nil
+}
+
+// Kit plans the files of a kit. The draft has to be made with [KitOptions]. The
+// error is a [*reorder.PaperError] for paper on which no test sheet has room.
+func (d Job) Kit() (*Kit, error) {
+	if err := testsheet.Check(d.Paper); err != nil {
+		return nil, &reorder.PaperError{
+			Paper:  d.Paper.Name,
+			Why:    fmt.Sprintf("is too small for a kit, whose test sheet needs %s", testsheet.Smallest),
+			Advice: "take larger paper, or for a printer that is known use prepare",
+		}
+	}
+	k := &Kit{Job: d, start: runsheet.Start{TestFront: testsheet.FrontFile}}
+	if k.twoFaces() {
+		k.start.TestBack, k.start.TestBoth = testsheet.BackFile, testsheet.BothFile
+		k.start.PutBack = []runsheet.PutBackRead{
+			{Reading: "A2", Reload: printer.AsDelivered}, {Reading: "A4", Reload: printer.RotateHalf},
+			{Reading: "A1", Reload: printer.TurnLong}, {Reading: "A3", Reload: printer.TurnShort},
+		}
+		k.start.Edges = []runsheet.EdgeRead{{Reading: "A2", Edge: printer.LongEdge}, {Reading: "A4", Edge: printer.ShortEdge}}
+	}
+	for _, f := range testsheet.Files(d.Paper, true) {
+		if k.twoFaces() || f.Name == k.start.TestFront {
+			k.files = append(k.files, kitFile{f.Name, len(f.Sides), f.Encode})
+		}
+	}
+	for _, run := range d.Runs {
+		k.addRun(run)
+	}
+	return k, nil
+}
+
+// twoFaces tells whether the backs of the sheets are printed.
+func (k *Kit) twoFaces() bool { return k.Book.Form.TwoSided() }
+
+// addRun adds the files of a run. The test sheets are printed in rising order.
+// Where the last of them, III, lies on top with its back up, rising order is
+// right for the book too: turned fronts up, its first sheet lies on top. Of a
+// book on one face the fronts are looked at, and rising order is right where I
+// lies on top. A run of one sheet has no order.
+func (k *Kit) addRun(run plan.RunFiles) {
+	out := runsheet.StartRun{Number: run.Number, Sheets: run.Sheets()}
+	if !k.Options.NoSideNames {
+		out.First, out.Last = k.SideName(run, 1, reorder.Front), k.SideName(run, run.Sheets(), reorder.Front)
+	}
+	byTop := map[printer.Pass]*runsheet.ByTop{printer.FrontPass: &out.Front, printer.BackPass: &out.Back, printer.BothPass: &out.Both}
+	for _, s := range printer.SharedFiles(run.Sheets(), k.twoFaces()) {
+		stem, names := k.fileStem(run, s.Pass), byTop[s.Pass]
+		switch {
+		case run.Sheets() == 1 && s.Descending:
+			continue
+		case run.Sheets() == 1:
+			names.One, names.Three = stem+".pdf", stem+".pdf"
+			k.addFile(run, names.One, s)
+		case s.Descending == k.twoFaces():
+			names.One = stem + "-top-I.pdf"
+			k.addFile(run, names.One, s)
+		default:
+			names.Three = stem + "-top-III.pdf"
+			k.addFile(run, names.Three, s)
+		}
+	}
+	k.start.Runs = append(k.start.Runs, out)
+}
+
+// fileStem is how the names of the files of a pass begin.
+func (k *Kit) fileStem(run plan.RunFiles, pass printer.Pass) string {
+	stem := fmt.Sprintf("by-hand-%s", pass)
+	switch {
+	case pass == printer.BothPass:
+		stem = "two-sided"
+	case !k.twoFaces():
+		stem = "book"
+	}
+	if len(k.Runs) > 1 {
+		stem = fmt.Sprintf("run-%0*d-%s", max(2, len(fmt.Sprint(len(k.Runs)))), run.Number, stem)
+	}
+	return stem
+}
+
+// addFile adds a print file. Its title says its name: print queues show it.
+func (k *Kit) addFile(run plan.RunFiles, name string, s printer.Shared) {
+	content := k.printFile(run, plan.PassFile{Name: name, File: s.File})
+	content.Title = fmt.Sprintf("%s, %s", k.Name, strings.TrimSuffix(name, ".pdf"))
+	k.files = append(k.files, kitFile{name, len(s.Images), func(ctx context.Context, w io.Writer) error {
+		return k.Document.Write(ctx, w, content)
+	}})
+}
+
+// Sides is the number of sides that the files hold together.
+func (k *Kit) Sides() (n int) {
+	for _, f := range k.files {
+		n += f.sides
+	}
+	return n
+}
+
+// page is what start-here tells.
+func (k *Kit) page() runsheet.Kit { return runsheet.Kit{Job: k.runSheet(), Start: k.start} }
+
+// pages are the files that a person begins with.
+func (k *Kit) pages() []kitFile {
+	return []kitFile{
+		{StartFile, 0, func(_ context.Context, w io.Writer) error { return runsheet.WriteKit(w, k.page()) }},
+		{StartPrint, 0, func(ctx context.Context, w io.Writer) error {
+			return pdf.WriteDrawings(ctx, w, typeset(k.Name, k.Paper.Size, runsheet.Lines(runsheet.KitParts(k.page()))))
+		}},
+	}
+}
+
+// record is what kit.json holds, with the given entries of the other files.
+func (k *Kit) record(entries []plan.Entry) ([]byte, error) {
+	made := k.Plan()
+	data, err := json.MarshalIndent(KitRecord{
+		kitKind, kitFormat, k.Version, made.Source, made.Paper, made.Sheets, made.Gatherings, k.start, entries,
+	}, "", "  ")
+	return append(data, '\n'), err
+}
+
+// Write writes the kit to place, as a folder or as a zip file with that folder
+// in it, complete or not at all. The errors are those of the source and of
+// package publish.
+func (k *Kit) Write(ctx context.Context, place string, zipped, replace bool, progress Progress) error {
+	o := kitPlace(k.Path(), zipped, replace)
+	o.Kept = k.Kept
+	if zipped {
+		return publish.Write(ctx, place, o, func(ctx context.Context, w io.Writer) error {
+			return k.pack(ctx, w, strings.TrimSuffix(filepath.Base(place), filepath.Ext(place)), progress)
+		})
+	}
+	return publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error { return k.build(ctx, dir, progress) })
+}
+
+// CheckKit refuses, before the source is read, an output that could not be written.
+func CheckKit(place, source string, zipped, replace bool) error {
+	return publish.Check(place, kitPlace(source, zipped, replace))
+}
+
+// kitPlace is how a kit is published: a zip file takes the place of a zip file
+// only, a folder that of a folder.
+func kitPlace(source string, zipped, replace bool) publish.Options {
+	o := publish.Options{Replace: replace, Ours: kitFiles, Reads: []string{source}}
+	if zipped {
+		o.Ours = publish.Single(isKitZip)
+	}
+	return o
+}
+
+// kitFiles names the files of a kit in its folder.
+func kitFiles(dir string) []string {
+	info, err := os.Stat(dir)
+	if err != nil || !info.IsDir() {
+		return nil
+	}
+	r, err := ReadKit(dir)
+	if err != nil {
+		return nil
+	}
+	return plan.Named(r.Files, KitFile)
+}
+
+// build writes the files of the kit into an empty folder, side by side on the cores.
+func (k *Kit) build(ctx context.Context, dir string, progress Progress) error {
+	files := slices.Concat(k.pages(), k.files)
+	entries := make([]plan.Entry, len(files))
+	group, inner := errgroup.WithContext(ctx)
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for i, f := range files {
+		group.Go(func() (err error) {
+			entries[i], err = writeFile(filepath.Join(dir, f.name), func(w io.Writer) error { return f.write(inner, w) })
+			progress.Step(f.sides)
+			return err
+		})
+	}
+	if err := group.Wait(); err != nil {
+		return err
+	}
+	if err := k.Unchanged(); err != nil {
+		return err
+	}
+	data, err := k.record(entries)
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.Join(dir, KitFile), data, 0o666)
+}
+
+// ReadKit reads the record of a kit's folder or of its zip file.
+func ReadKit(place string) (r KitRecord, err error) {
+	var data []byte
+	if info, e := os.Stat(place); e == nil && !info.IsDir() {
+		data, err = recordInZip(place)
+	} else {
+		data, err = regular.Read(filepath.Join(place, KitFile), plan.MostRecord)
+	}
+	if err != nil {
+		return r, err
+	}
+	if err := json.Unmarshal(data, &r); err != nil {
+		return r, fmt.Errorf("%s: %s is damaged: %w", place, KitFile, err)
+	}
+	if r.Kind != kitKind || r.Format != kitFormat {
+		return r, fmt.Errorf("%s: %s tells of no kit of this program", place, KitFile)
+	}
+	return r, nil
+}
+
+// IsKit tells whether a folder or a zip file is a kit of this program.
+func IsKit(place string) bool {
+	_, err := ReadKit(place)
+	return err == nil
+}
+
+// KitPlace is where a kit is written unless somebody says otherwise: NAME-kit
+// or NAME-kit.zip in the current folder.
+func KitPlace(source string, zipped bool) string {
+	place := strings.TrimSuffix(plan.OutputFolder(source), "-print") + "-kit"
+	if zipped {
+		place += zipSuffix
+	}
+	return place
+}

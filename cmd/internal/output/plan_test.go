@@ -1,0 +1,67 @@
+package output
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"reflect"
+	"testing"
+
+	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/printtest"
+	"foldwright/reorder"
+	"foldwright/reorder/binding"
+)
+
+// TestOptionsAreReadBackFromThePlan for a job with all that concerns the text
+// block, so that it can be prepared again from its plan.
+func TestOptionsAreReadBackFromThePlan(t *testing.T) {
+	for name, o := range map[string]options.Options{
+		"nothing given": {},
+		"the text block": {
+			Sheets: 3, Fewest: 2, BlanksBefore: 2, BlanksAfter: 1, Pad: reorder.PadSplit, Volumes: 2,
+			Recto: options.Starts{Pages: []int{5, 23}}, Verso: options.Starts{Pages: []int{12}},
+			Caliper: 0.12, Weight: reorder.Weight{GSM: 90}, CreepMeasured: 0.4,
+			Trim: options.Trim{Given: true, Head: 3, Tail: 4, ForeEdge: 5}, Marks: options.Marks{Given: true, Fold: true, Signing: reorder.Numbers}, Stations: options.Lengths{12, 60},
+			Structure: "cords", Units: binding.Inches,
+		},
+		"worked out": {
+			GatheringThickness: options.Thickness{Thin: 0.8, Thick: 1.2}, Weight: reorder.Weight{GSM: reorder.BookText.GSM(60), Pounds: 60, Basis: reorder.BookText},
+			TrimTo: options.Dimensions{W: 140, H: 200}, Marks: options.Marks{Given: true},
+		},
+	} {
+		folder, made := prepared(t, printtest.Book(t, 40), o, setting(t))
+		read, err := plan.Read(folder)
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		if !reflect.DeepEqual(read.Structure, made.Structure) || read.Structure.Name == "" || !reflect.DeepEqual(read.Stations, made.Stations) || len(read.Stations) == 0 {
+			t.Errorf("%s: read %+v, %v", name, read.Structure, read.Stations)
+		}
+		if !reflect.DeepEqual(read.Options, made.Options) {
+			t.Errorf("%s:\nread    %+v\nwritten %+v", name, read.Options, made.Options)
+		}
+	}
+}
+
+// Lists of numbers stand on one line; the plan says what it said.
+func TestPlanHasItsNumbersInLine(t *testing.T) {
+	for text, want := range map[string]string{
+		"{\n  \"a\": [\n    1,\n    -2.5e3\n  ]\n}":         "{\n  \"a\": [1, -2.5e3]\n}",
+		"[\n  [\n    1\n  ],\n  []\n]":                      "[\n  [1],\n  []\n]",
+		"[\n  \"tide [ 1,  2 ].pdf\",\n  \"[\\n 3\\n]\"\n]": "[\n  \"tide [ 1,  2 ].pdf\",\n  \"[\\n 3\\n]\"\n]",
+		"[\n  1,\n  null\n]":                                "[\n  1,\n  null\n]",
+		"[\n":                                               "[\n",
+	} {
+		if got := string(plan.NumbersInLine([]byte(text))); got != want {
+			t.Errorf("%q became %q, want %q", text, got, want)
+		}
+	}
+	folder, _ := prepared(t, printtest.Book(t, 40), options.Options{}, setting(t))
+	data, err := os.ReadFile(filepath.Join(folder, plan.File))
+	if err != nil || !bytes.Contains(data, []byte("\"pages\": [1, 2, 3, 4, ")) {
+		t.Errorf("%s, %v", data, err)
+	}
+}

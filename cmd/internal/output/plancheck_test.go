@@ -1,0 +1,125 @@
+package output
+
+import (
+	"encoding/json"
+	"errors"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/printtest"
+)
+
+// spoil writes a folder with a plan in which one value is another. The way to
+// it is given by keys and places in lists.
+func spoil(t *testing.T, data []byte, value any, way ...any) string {
+	t.Helper()
+	var made any
+	if err := json.Unmarshal(data, &made); err != nil {
+		t.Fatal(err)
+	}
+	at := made
+	for _, step := range way[:len(way)-1] {
+		if key, ok := step.(string); ok {
+			at = at.(map[string]any)[key]
+		} else {
+			at = at.([]any)[step.(int)]
+		}
+	}
+	switch last := way[len(way)-1].(type) {
+	case string:
+		at.(map[string]any)[last] = value
+	case int:
+		at.([]any)[last] = value
+	}
+	spoilt, err := json.Marshal(made)
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	if err := os.WriteFile(filepath.Join(dir, plan.File), spoilt, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	return dir
+}
+
+func TestCountsWithoutListsAreRefused(t *testing.T) {
+	folder, _ := prepared(t, printtest.Book(t, 40), options.Options{}, setting(t))
+	data, err := os.ReadFile(filepath.Join(folder, plan.File))
+	if err != nil {
+		t.Fatal(err)
+	}
+	const huge = 2_000_000_000
+	type way = []any
+	for _, c := range []struct {
+		value any
+		way   way
+	}{
+		{huge, way{"sheets"}},
+		{-1, way{"sheets"}},
+		{huge, way{"gatherings", 0, "sheets"}},
+		{-1, way{"gatherings", 0, "sheets"}},
+		{0, way{"gatherings", 0, "sheets"}},
+		{huge, way{"gatherings", 0, "first_sheet"}},
+		{-5, way{"gatherings", 0, "first_sheet"}},
+		{huge, way{"gatherings", 0, "pages", 0}},
+		{-1, way{"gatherings", 0, "pages", 0}},
+		{[]int{}, way{"gatherings", 0, "pages"}},
+		{[]int{}, way{"gatherings"}},
+		{huge, way{"runs", 0, "sheets"}},
+		{-1, way{"runs", 0, "sheets"}},
+		{[]string{}, way{"runs", 0, "files"}},
+		{[]string{"run-001-both.pdf"}, way{"runs", 0, "files"}},
+		{[]int{}, way{"runs"}},
+		{huge, way{"source", "pages"}},
+		{huge, way{"cut"}},
+		{huge, way{"options", "cut"}},
+		{huge, way{"options", "blanks-before"}},
+		{-1, way{"options", "blanks-after"}},
+		{huge, way{"options", "fewest"}},
+		{huge, way{"options", "only-gathering"}},
+		{"2000000000", way{"options", "gatherings"}},
+		{1e300, way{"paper", "width_mm"}},
+		{0, way{"paper", "width_mm"}},
+		{huge, way{"options", "blanks-before"}},
+	} {
+		dir := spoil(t, data, c.value, c.way...)
+		_, err := plan.Read(dir)
+		var refused *plan.Error
+		if !errors.As(err, &refused) || refused.Folder != dir {
+			t.Errorf("%v at %v: got %v", c.value, c.way, err)
+		}
+		if err := plan.ReadAs(dir, new(struct{})); !errors.As(err, &refused) {
+			t.Errorf("%v at %v, read as something else: got %v", c.value, c.way, err)
+		}
+		if len(plan.Files(dir)) == 0 && c.way[0] != "options" {
+			t.Errorf("%v at %v: the folder is not ours any more", c.value, c.way)
+		}
+	}
+	for _, n := range []int{huge, -1} {
+		if m, err := plan.ReadMade(spoil(t, data, n, "sheets")); err == nil {
+			t.Errorf("a shelf takes %d sheets", m.Sheets)
+		}
+	}
+	if _, err := plan.Read(spoil(t, data, 40, "source", "pages")); err != nil {
+		t.Errorf("a plan without damage: %v", err)
+	}
+}
+
+func TestEndlessPlansAreRefused(t *testing.T) {
+	dir := t.TempDir()
+	f, err := os.Create(filepath.Join(dir, plan.File))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if err := f.Truncate(1 << 34); err != nil {
+		t.Fatal(err)
+	}
+	var refused *plan.Error
+	if _, err := plan.Read(dir); !errors.As(err, &refused) {
+		t.Errorf("a plan of 16 GB: %v", err)
+	}
+}

@@ -1,0 +1,108 @@
+package output
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"foldwright/cmd/internal/drawing"
+	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/printtest"
+	"foldwright/printer"
+	"foldwright/reorder"
+)
+
+// The pictures of the first and the last sheet of each pass, and of the top sheet, show what
+// the print files hold, read back with PDFium: every page in its panel, head to
+// the same side, nothing else, and the side name where its line is drawn.
+func TestPicturesShowWhatIsPrinted(t *testing.T) {
+	source := printtest.Book(t, 29)
+	set := setting(t)
+	r := new(printtest.Reader)
+	compared := 0
+	for _, o := range []options.Options{
+		{Sheets: 3},
+		{Fold: reorder.Quarto, Cut: 2, Run: options.Run{Most: 2}},
+		{Fold: reorder.Octavo, Bind: reorder.BindTop},
+		{Fold: reorder.Sixteenmo, Bind: reorder.BindRight},
+		{Fold: reorder.Duodecimo},
+		{Fold: reorder.Loose, CopiesAcross: true},
+		{Fold: reorder.Pouch},
+		{Fold: reorder.Concertina},
+	} {
+		for _, o.Printer = range []string{"by-hand-short", "by-hand-face-up-long", "automatic-short"} {
+			folder, d := handworked(t, source, o, set)
+			sheet := d.runSheet()
+			for i, run := range d.Runs {
+				for k, f := range run.Files {
+					pages := r.Pages(t, folder+"/"+f.Name)
+					first, last := 0, len(pages)-1
+					if f.Pass == printer.BothPass {
+						last--
+					}
+					told := sheet.Runs[i].Files[k]
+					samePrint(t, d, told.First, pages[first], f.Images[first])
+					samePrint(t, d, told.Last, pages[last], f.Images[last])
+					compared += 2
+					for n, image := range f.Images {
+						if image.Sheet == 1 {
+							top := map[reorder.Side]drawing.Print{reorder.Front: sheet.Runs[i].Top.Front, reorder.Back: sheet.Runs[i].Top.Back}[image.Side]
+							samePrint(t, d, top, pages[n], image)
+							compared++
+						}
+					}
+				}
+			}
+		}
+	}
+	if compared < 100 {
+		t.Errorf("%d pictures compared", compared)
+	}
+}
+
+// samePrint compares a picture with a page of a print file.
+func samePrint(t *testing.T, d Job, p drawing.Print, page printtest.Page, image printer.Image) {
+	t.Helper()
+	turn := func(at reorder.Point) reorder.Point { return at }
+	sign := 1.0
+	if image.HalfTurn {
+		turn, sign = reorder.HalfTurn(page.Size).Apply, -1
+	}
+	marks := page.Marks()
+	found := 0
+	for _, panel := range p.Panels {
+		for _, m := range marks {
+			at := turn(m.At)
+			if at.X < panel.Rect.X0 || at.X > panel.Rect.X1 || at.Y < panel.Rect.Y0 || at.Y > panel.Rect.Y1 {
+				continue
+			}
+			found++
+			head := map[reorder.Towards]reorder.Point{reorder.Up: {Y: 1}, reorder.Left: {X: -1}, reorder.Down: {Y: -1}, reorder.Right: {X: 1}}[panel.Head]
+			if m.Label != panel.Page || sign*(head.X*m.Head.X+head.Y*m.Head.Y) < 0.99 {
+				t.Errorf("%+v: %s is drawn where page %s stands, its head along %v", d.Book.Form, panel, m.Label, m.Head)
+			}
+		}
+	}
+	drawn := 0
+	for _, panel := range p.Panels {
+		if panel.Page != "" {
+			drawn++
+		}
+	}
+	if found != len(marks) || drawn != len(marks) {
+		t.Errorf("%+v: %d pages are drawn, %d stand there, %d of them in panels", d.Book.Form, drawn, len(marks), found)
+	}
+	if name := page.Name(); len(p.Names) > 0 && !strings.HasPrefix(p.Name, name) {
+		t.Errorf("%+v: named %q, drawn as %q", d.Book.Form, name, p.Name)
+	}
+	for _, l := range p.Names {
+		near := false
+		for _, w := range page.Words {
+			at := turn(w.Origin)
+			near = near || strings.HasPrefix(w.Text, "sheet") && math.Hypot(at.X-l.From.X, at.Y-l.From.Y) < 1.5
+		}
+		if !near {
+			t.Errorf("%+v: no side name begins at %v", d.Book.Form, l.From)
+		}
+	}
+}

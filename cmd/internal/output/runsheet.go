@@ -1,0 +1,108 @@
+package output
+
+import (
+	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/runsheet"
+	"foldwright/cmd/internal/testsheet"
+	"foldwright/printer"
+	"foldwright/reorder"
+)
+
+// runSheet is what the person is told.
+func (d Job) runSheet() runsheet.Job {
+	j := runsheet.Job{
+		Title:     d.Name,
+		Folder:    d.Folder,
+		Version:   d.Version,
+		Pages:     d.PagesPrinted(),
+		Blanks:    d.BlanksPrinted(),
+		Scale:     d.Placement.Scale,
+		Paper:     d.Paper,
+		Leaf:      d.Book.PanelSize(),
+		Creep:     d.Creep(),
+		Trim:      d.Trim,
+		Form:      d.Book.Form,
+		Handwork:  d.Handwork,
+		Profile:   d.Profile,
+		Guessed:   d.Guessed,
+		Marks:     d.marksPrinted(),
+		SideNames: !d.Options.NoSideNames,
+		Warnings:  d.BookWarnings(), // what concerns the printer the sheet says itself
+	}
+	for _, g := range d.Gatherings() {
+		j.Gatherings = append(j.Gatherings, runsheet.Gathering{Number: g.Number, First: g.Sheets[0].Number, Sheets: len(g.Sheets)})
+	}
+	check := d.checkSheet()
+	j.Trial = runsheet.Trial{Rule: check.RuleLength(), Marks: testsheet.CheckMarks[:]}
+	for _, f := range d.checkFiles() {
+		j.Trial.Files = append(j.Trial.Files, runsheet.File{Name: f.Name, Pass: f.Pass})
+	}
+	if len(d.Volumes) > 1 && d.Options.OnlyGathering == 0 {
+		for _, v := range d.Volumes {
+			j.Volumes = append(j.Volumes, runsheet.Volume{Number: v.Number, First: v.First, Last: v.Last, FirstPage: v.FirstPage})
+		}
+	}
+	if d.Options.OnlyGathering == 0 {
+		for i, sheet := range d.Measures {
+			b := runsheet.Bench{Sheet: sheet, Units: d.Options.Units}
+			if len(d.Measures) > 1 {
+				b.Volume = i + 1
+			}
+			j.Bench = append(j.Bench, b)
+		}
+	}
+	for _, run := range d.Runs {
+		r := runsheet.Run{Number: run.Number, Sheets: run.Sheets(), Split: run.Split}
+		for _, f := range run.Files {
+			out := runsheet.File{Name: f.Name, Pass: f.Pass}
+			first, last := d.ends(f)
+			out.First, out.Last = d.print(run, first), d.print(run, last)
+			if j.SideNames {
+				out.FirstOut = d.SideName(run, first.Sheet, first.Side)
+				out.LastOut = d.SideName(run, last.Sheet, last.Side)
+			}
+			r.Files = append(r.Files, out)
+		}
+		r.Top = d.faces(run, 1)
+		j.Runs = append(j.Runs, r)
+	}
+	return j
+}
+
+// marksPrinted is the marks that are on the sheets: there are no ticks on cuts
+// where nothing is cut.
+func (d Job) marksPrinted() runsheet.Marks {
+	m := runsheet.Marks{Signing: reorder.Unsigned}
+	for _, marks := range d.Marks {
+		for _, mark := range marks {
+			switch mark.Kind {
+			case reorder.FoldTick:
+				m.Fold = true
+			case reorder.CutTick:
+				m.Cut = true
+			case reorder.StepMark:
+				m.Collation = true
+			case reorder.StationTick:
+				m.Stations = true
+			case reorder.CornerMark:
+				m.Corners = true
+			case reorder.SignMark:
+				m.Signing = d.Options.Marks.Signing
+			}
+		}
+	}
+	return m
+}
+
+// ends is the first and the last sheet of a file to come out of the printer.
+// Of an automatic printer's sheets both are told by their fronts.
+func (d Job) ends(f plan.PassFile) (first, last printer.Image) {
+	first, last = f.Images[0], f.Images[len(f.Images)-1]
+	if f.Pass == printer.BothPass {
+		last = f.Images[len(f.Images)-2]
+	}
+	if d.Profile.Sends == printer.LastPageFirst {
+		first, last = last, first
+	}
+	return first, last
+}

@@ -1,0 +1,153 @@
+package output
+
+import (
+	"fmt"
+	"strings"
+
+	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/runsheet"
+	"foldwright/reorder"
+)
+
+// The printed page, in mm.
+const (
+	edgeSpace = 18.0
+	markSpace = 8.0 // for the number of a step
+	bodySize  = 3.4
+	leading   = 1.35 // of the size
+	afterBody = 1.2
+)
+
+// typeset sets paragraphs on as many pages of the paper as they need.
+func typeset(title string, paper reorder.Size, lines []runsheet.Line) pdf.PrintFile {
+	s := setter{size: paper, file: pdf.PrintFile{Paper: paper, Title: "Start here: " + title, Duplex: pdf.Simplex}}
+	s.turn()
+	s.paragraph("Start here", pdf.HelveticaBold, 8, edgeSpace, 0)
+	s.paragraph(title, pdf.Helvetica, 4.5, edgeSpace, 3)
+	for i, l := range lines {
+		switch {
+		case l.Heading == 1:
+			s.room(30)
+			s.y -= 6
+			s.paragraph(l.Text, pdf.HelveticaBold, 5.2, edgeSpace, 1.5)
+			s.page.Line(reorder.Point{X: edgeSpace, Y: s.y + 1}, reorder.Point{X: paper.W - edgeSpace, Y: s.y + 1}, pdf.Pen{Width: 0.4})
+			s.y -= 1.5
+		case l.Heading == 2:
+			s.room(20)
+			s.y -= 2.5
+			s.paragraph(l.Text, pdf.HelveticaBold, 4, edgeSpace, 1)
+		default:
+			if l.Bold {
+				s.keep(lines[i:])
+			}
+			s.body(l)
+		}
+	}
+	s.file.Sides = append(s.file.Sides, pdf.Side{Drawing: s.page})
+	for i := range s.file.Sides {
+		page := &s.file.Sides[i].Drawing
+		foot := func(x float64, anchor pdf.Anchor, text string) {
+			page.Text(reorder.Point{X: x, Y: edgeSpace / 2}, pdf.Text{Text: text, Font: pdf.Helvetica, Size: bodySize * 0.9, Anchor: anchor})
+		}
+		foot(edgeSpace, pdf.AnchorLeft, "Start here: "+title)
+		foot(paper.W-edgeSpace, pdf.AnchorRight, fmt.Sprintf("page %d of %d", i+1, len(s.file.Sides)))
+	}
+	return s.file
+}
+
+// keep begins a page if the step that the lines begin with fits on one, but not
+// on what is left of this one.
+func (s *setter) keep(lines []runsheet.Line) {
+	high := 0.0
+	for i, l := range lines {
+		if i > 0 && (l.Bold || l.Heading > 0 || l.Mark == "" && !l.Inset) {
+			break
+		}
+		font, left := s.face(l)
+		high += float64(len(s.broken(l.Text, font, bodySize, left)))*bodySize*leading + afterBody
+	}
+	if high < s.size.H-2*edgeSpace {
+		s.room(high)
+	}
+}
+
+type setter struct {
+	size reorder.Size
+	file pdf.PrintFile
+	page pdf.Drawing
+	y    float64 // below which nothing stands yet
+}
+
+// turn begins a page.
+func (s *setter) turn() {
+	if !s.page.Empty() {
+		s.file.Sides = append(s.file.Sides, pdf.Side{Drawing: s.page})
+	}
+	s.page = pdf.Drawing{}
+	s.y = s.size.H - edgeSpace
+}
+
+// room begins a page where less is left on this one.
+func (s *setter) room(mm float64) {
+	if s.y-mm < edgeSpace {
+		s.turn()
+	}
+}
+
+// face is the font of a paragraph and where it begins.
+func (s *setter) face(l runsheet.Line) (font pdf.Font, left float64) {
+	font, left = pdf.Helvetica, edgeSpace
+	if l.Bold {
+		font = pdf.HelveticaBold
+	}
+	if l.Mark != "" || l.Inset {
+		left += markSpace
+	}
+	if l.Inset && l.Mark != "" {
+		left += markSpace / 2
+	}
+	return font, left
+}
+
+func (s *setter) body(l runsheet.Line) {
+	font, left := s.face(l)
+	s.room(bodySize * leading * 2)
+	if l.Mark != "" {
+		mark, at := l.Mark, edgeSpace
+		if l.Inset {
+			at = left - markSpace/2
+		} else {
+			mark = fmt.Sprintf("%s.", mark)
+		}
+		s.page.Text(reorder.Point{X: at, Y: s.y - bodySize}, pdf.Text{Text: mark, Font: font, Size: bodySize, Anchor: pdf.AnchorLeft})
+	}
+	s.paragraph(l.Text, font, bodySize, left, afterBody)
+}
+
+// paragraph sets a text.
+func (s *setter) paragraph(text string, font pdf.Font, size, left, after float64) {
+	for _, line := range s.broken(text, font, size, left) {
+		s.room(size * leading)
+		s.page.Text(reorder.Point{X: left, Y: s.y - size}, pdf.Text{Text: line, Font: font, Size: size, Anchor: pdf.AnchorLeft})
+		s.y -= size * leading
+	}
+	s.y -= after
+}
+
+// broken is a text in lines that end at its spaces; at least one.
+func (s *setter) broken(text string, font pdf.Font, size, left float64) []string {
+	width := s.size.W - edgeSpace - left
+	lines := []string{""}
+	for _, word := range strings.Fields(text) {
+		last := &lines[len(lines)-1]
+		switch {
+		case *last == "":
+			*last = word
+		case pdf.TextWidth(*last+" "+word, font, size) > width:
+			lines = append(lines, word)
+		default:
+			*last += " " + word
+		}
+	}
+	return lines
+}
