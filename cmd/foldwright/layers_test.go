@@ -23,7 +23,7 @@ var only = map[string][]string{
 	"github.com/schollz/progressbar":  {"foldwright/cmd/internal/progress"},
 	"github.com/spf13/cobra":          {"foldwright/cmd/internal/cli"},
 	"github.com/gofrs/flock":          {"foldwright/profiles/lock"},
-	"github.com/jeandeaual/go-locale": {"foldwright/cmd/internal/job"},
+	"github.com/jeandeaual/go-locale": {"foldwright/cmd/internal/options"},
 }
 
 // TestImportsOnlyGoDown keeps the shape of the code: profiles -> printer ->

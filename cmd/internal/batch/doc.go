@@ -7,7 +7,7 @@
 // # What is done again and what is not
 //
 // A title's folder is what would be written again if its plan names the same
-// bytes of the source and the same [job.Request], and if all its files are
+// bytes of the source and the same [options.Request], and if all its files are
 // there: then no process is started. A failure is kept in the report with the
 // same two marks and counts again while they are unchanged, if what failed
 // follows from them; a full disk does not, nor a process that somebody killed.

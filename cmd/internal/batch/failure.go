@@ -24,7 +24,7 @@ type Failure struct {
 // would fail again.
 type Marks struct {
 	SHA256  string `json:"source_sha256,omitempty"`  // empty: the source could not be read
-	Request string `json:"request_sha256,omitempty"` // see job.Request
+	Request string `json:"request_sha256,omitempty"` // see options.Request
 	// Password is when the file with the password was changed last.
 	Password time.Time `json:"password_changed,omitzero"`
 	// Memory and Seconds are the limit that was passed, if one was: a title is

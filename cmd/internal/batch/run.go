@@ -39,7 +39,7 @@ type run struct {
 	limits   limits
 	records  map[string]*Entry // of an earlier report, by name
 	selected map[string]bool   // nil: all
-	asked    sync.Map          // job.Request by asking
+	asked    sync.Map          // options.Request by asking
 	left     leftovers
 	began    time.Time
 }

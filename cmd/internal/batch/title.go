@@ -30,13 +30,13 @@ type Setting struct {
 	line  int    // of the worklist; 0: from elsewhere
 }
 
-// Two options of a title are none of [job.Options].
+// Two options of a title are none of [options.Options].
 const (
 	PasswordKey = "password-file" // the file that holds its password
 	ProofKey    = "proof"
 )
 
-// set gives the title its settings and what they say that is none of [job.Options].
+// set gives the title its settings and what they say that is none of [options.Options].
 func (t *Title) set(settings []Setting) (err error) {
 	t.Settings = without(without(settings, PasswordKey), ProofKey)
 	for _, s := range settings {

@@ -28,7 +28,7 @@ type record struct {
 	Profile profiles.Profile `json:"profile"`
 }
 
-// readPlan reads the plan in a folder. Its errors are a [*job.PlanError].
+// readPlan reads the plan in a folder. Its errors are a [*plan.Error].
 func readPlan(folder string) (p record, err error) {
 	return p, plan.ReadAs(folder, &p)
 }

@@ -24,7 +24,7 @@ type Print struct {
 }
 
 // Open prints and folds the files of a folder. What it cannot work with is an
-// error: a folder without a plan ([*job.PlanError]), a file that cannot be read
+// error: a folder without a plan ([*plan.Error]), a file that cannot be read
 // ([*pdf.Error]), facts or a form that cannot be. What is wrong with the print
 // is a fault, which [Print.Check] reports.
 func Open(ctx context.Context, folder string) (p *Print, err error) {
@@ -62,7 +62,7 @@ func (p *Print) Paper() reorder.Size { return p.plan.paper() }
 // Options is how a print is checked.
 type Options struct {
 	Renderer *render.Renderer
-	Source   string  // where it lies; empty: where [job.FindSource] finds it
+	Source   string  // where it lies; empty: where [plan.FindSource] finds it
 	Password string  // of the source
 	DPI      float64 // of the pictures that are compared; 0: 60
 	// Rescue is made for [pdf.Options].
@@ -90,7 +90,7 @@ type Result struct {
 
 // Check compares the book with its source, page by page.
 //
-// The errors are a [*job.SourceError], those of opening the source, and those of
+// The errors are a [*plan.SourceError], those of opening the source, and those of
 // the renderer that concern no single page.
 func (p *Print) Check(ctx context.Context, o Options) (Result, error) {
 	if p.plan.Options.Dummy {
