@@ -41,12 +41,11 @@ var oracles = []oracle{
 				"Count", "PagesText",
 			},
 			"printer": {"Facts", "Pass", "FrontPass", "BackPass", "BothPass", "Automatic", "LastPageFirst", "ShortEdge", "Registration", "Scaling", "Scalings"},
-			"job": {
-				"Options", "Plan", "PlanSource", "PlanFile", "PlanError", "ReadPlan", "FindSource", "OtherSource",
-				"Half", "LeftHalf", "RightHalf", "Box", "BoxTrim", "BoxMedia", "BoxContent", "CutByRun", "Marks", "Dimensions", "Starts",
-				"SplitSpreads", "SplitAt", "FirstByWidth", "FirstDouble",
-				"OpenDrawing", // of the source; nothing of the plan goes into it
-			},
+			"options": {"Options", "Box", "BoxTrim", "BoxMedia", "BoxContent", "CutByRun", "Marks", "Dimensions", "Starts",
+				"SplitSpreads", "SplitAt", "FirstByWidth", "FirstDouble"},
+			"survey": {"Half", "LeftHalf", "RightHalf",
+				"OpenDrawing"}, // of the source; nothing of the plan goes into it
+			"plan": {"Plan", "Source", "File", "Error", "ReadAs", "FindSource", "OtherSource"},
 		},
 		never: []string{"Arrange", "ArrangeStacks", "Place", "Trimmed", "At", "PanelSize", "Correction"},
 	},

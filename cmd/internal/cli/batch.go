@@ -14,8 +14,8 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"foldwright/cmd/internal/batch"
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/shelf"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/profiles/regular"
@@ -26,13 +26,13 @@ import (
 type batchOptions struct {
 	shelf    string // worklist or folder
 	out      string
-	settings []batch.Setting
+	settings []shelf.Setting
 	profiles string
 	log      string
 	example  bool
 	report   bool
 	quiet    bool
-	run      batch.Options
+	run      shelf.Options
 }
 
 func newBatch(s Surroundings) *cobra.Command {
@@ -90,7 +90,7 @@ that are given here hold for all titles, whatever the worklist says.`,
 	f.BoolVar(&o.quiet, "quiet", false, "show neither progress nor summary")
 	addProfilesFlag(f, &o.profiles)
 	addPasswordFlag(f, &password)
-	f.BoolVar(&proof, batch.ProofKey, false, "prove the files of each title, and make none that would not make the book or cannot be checked")
+	f.BoolVar(&proof, shelf.ProofKey, false, "prove the files of each title, and make none that would not make the book or cannot be checked")
 	addJobFlags(f, &given)
 	return cmd
 }
@@ -119,16 +119,16 @@ func titleFlags(o *options.Options) *pflag.FlagSet {
 }
 
 // settingsOf are the options of a title that were given as flags.
-func settingsOf(given *pflag.FlagSet) []batch.Setting {
-	var out []batch.Setting
+func settingsOf(given *pflag.FlagSet) []shelf.Setting {
+	var out []shelf.Setting
 	titleFlags(new(options.Options)).VisitAll(func(known *pflag.Flag) {
 		if f := given.Lookup(known.Name); f.Changed {
-			out = append(out, batch.Setting{Key: f.Name, Value: f.Value.String()})
+			out = append(out, shelf.Setting{Key: f.Name, Value: f.Value.String()})
 		}
 	})
-	for _, more := range []string{batch.PasswordKey, batch.ProofKey} {
+	for _, more := range []string{shelf.PasswordKey, shelf.ProofKey} {
 		if f := given.Lookup(more); f.Changed {
-			out = append(out, batch.Setting{Key: f.Name, Value: f.Value.String()})
+			out = append(out, shelf.Setting{Key: f.Name, Value: f.Value.String()})
 		}
 	}
 	return out
@@ -143,12 +143,12 @@ func (titleReader) Keys() []string {
 	return keys
 }
 
-func (titleReader) Read(settings []batch.Setting) (options.Options, error) {
+func (titleReader) Read(settings []shelf.Setting) (options.Options, error) {
 	var o options.Options
 	f := titleFlags(&o)
 	for _, s := range settings {
 		if err := f.Set(s.Key, s.Value); err != nil {
-			return o, &batch.SettingError{Key: s.Key, Err: valueError(err)}
+			return o, &shelf.SettingError{Key: s.Key, Err: valueError(err)}
 		}
 	}
 	return o, o.Check()
@@ -157,12 +157,12 @@ func (titleReader) Read(settings []batch.Setting) (options.Options, error) {
 func runBatch(ctx context.Context, s Surroundings, o batchOptions) error {
 	switch {
 	case o.example:
-		_, err := io.WriteString(s.Out, batch.Example)
+		_, err := io.WriteString(s.Out, shelf.Example)
 		return err
 	case o.report:
 		return joinReports(s, o)
 	}
-	shelf, err := openShelf(o)
+	titles, err := openShelf(o)
 	if err != nil {
 		return err
 	}
@@ -178,31 +178,31 @@ func runBatch(ctx context.Context, s Surroundings, o batchOptions) error {
 	o.run.Program = []string{program, titleCommand}
 	o.run.Describe = describe
 	o.run.Tell = teller.hear
-	report, err := batch.Run(ctx, shelf, o.run)
+	report, err := shelf.Run(ctx, titles, o.run)
 	err = errors.Join(err, teller.close())
-	return concludeBatch(s, o, shelf.Out, report, err)
+	return concludeBatch(s, o, titles.Out, report, err)
 }
 
 // openShelf reads the worklist or looks through the folder.
-func openShelf(o batchOptions) (batch.Shelf, error) {
+func openShelf(o batchOptions) (shelf.Shelf, error) {
 	info, err := os.Stat(o.shelf)
 	switch {
 	case err != nil:
-		return batch.Shelf{}, &shelfError{err, "name a worklist or a folder; foldwright batch --example prints a worklist to begin with"}
+		return shelf.Shelf{}, &shelfError{err, "name a worklist or a folder; foldwright batch --example prints a worklist to begin with"}
 	case info.IsDir():
-		shelf, err := batch.FindTitles(o.shelf, orHere(o.out), o.settings, titleReader{})
-		if errors.Is(err, batch.ErrNoTitles) || errors.Is(err, batch.ErrMade) {
+		titles, err := shelf.FindTitles(o.shelf, orHere(o.out), o.settings, titleReader{})
+		if errors.Is(err, shelf.ErrNoTitles) || errors.Is(err, shelf.ErrMade) {
 			err = &shelfError{err, "foldwright batch --example shows a worklist, which can name titles in several folders"}
 		}
-		return shelf, err
+		return titles, err
 	case strings.EqualFold(filepath.Ext(o.shelf), ".pdf"):
-		return batch.Shelf{}, &useError{fmt.Errorf("%s is a single title: foldwright prepare makes it", o.shelf)}
+		return shelf.Shelf{}, &useError{fmt.Errorf("%s is a single title: foldwright prepare makes it", o.shelf)}
 	}
-	shelf, err := batch.ReadWorklist(o.shelf, o.out, o.settings, titleReader{})
+	titles, err := shelf.ReadWorklist(o.shelf, o.out, o.settings, titleReader{})
 	if is[*regular.KindError](err) || is[*regular.LargeError](err) {
 		err = &shelfError{err, "name a worklist or a folder; foldwright batch --example prints a worklist to begin with"}
 	}
-	return shelf, err
+	return titles, err
 }
 
 func orHere(out string) string {
@@ -215,7 +215,7 @@ func orHere(out string) string {
 // joinReports makes one report of those that shares have written.
 func joinReports(s Surroundings, o batchOptions) error {
 	out := orHere(o.out)
-	report, err := batch.Join(out)
+	report, err := shelf.Join(out)
 	if err != nil {
 		return err
 	}
@@ -226,22 +226,22 @@ func joinReports(s Surroundings, o batchOptions) error {
 }
 
 // concludeBatch says what became of the shelf; titles that failed make it an error.
-func concludeBatch(s Surroundings, o batchOptions, out string, r batch.Report, err error) error {
+func concludeBatch(s Surroundings, o batchOptions, out string, r shelf.Report, err error) error {
 	if err != nil && !errors.Is(err, context.Canceled) {
 		return err
 	}
 	r = r.Chosen()
 	if !o.quiet {
-		shelf := r.Shelf
+		titles := r.Shelf
 		if r.Share.N > 0 {
-			shelf += ", share " + r.Share.String()
+			titles += ", share " + r.Share.String()
 		}
-		visible.Fprintf(s.Err, "%s: %s, in %s\n", shelf, strings.Join(r.Figures(), ", "), batch.Took(time.Duration(r.Seconds*float64(time.Second))))
+		visible.Fprintf(s.Err, "%s: %s, in %s\n", titles, strings.Join(r.Figures(), ", "), shelf.Took(time.Duration(r.Seconds*float64(time.Second))))
 		for _, p := range r.Papers {
 			visible.Fprintf(s.Err, "%s for %s of %s\n", reorder.Count(p.Sheets, "sheet"), p.Printer, p.Paper)
 		}
 	}
-	if _, err := visible.Fprintln(s.Out, filepath.Join(out, batch.ReportName(r.Share)+".html")); err != nil {
+	if _, err := visible.Fprintln(s.Out, filepath.Join(out, shelf.ReportName(r.Share)+".html")); err != nil {
 		return err
 	}
 	switch {
@@ -254,14 +254,14 @@ func concludeBatch(s Surroundings, o batchOptions, out string, r batch.Report, e
 }
 
 // partlyError says that titles of a shelf failed or shares of it are missing.
-type partlyError struct{ report batch.Report }
+type partlyError struct{ report shelf.Report }
 
 func (e *partlyError) Error() string {
 	var parts []string
 	if n := len(e.report.Failures()); n > 0 {
 		parts = append(parts, reorder.Count(n, "title")+" failed")
 	}
-	if n := e.report.Count(batch.Waiting); n > 0 {
+	if n := e.report.Count(shelf.Waiting); n > 0 {
 		parts = append(parts, reorder.Count(n, "title")+" not reached")
 	}
 	if n := len(e.report.Missing); n > 0 {
@@ -276,11 +276,11 @@ func (e *partlyError) Hint() string { return "the report names each and says wha
 // interruptedShelf is an interrupt that left a report.
 type interruptedShelf struct {
 	err    error
-	report batch.Report
+	report shelf.Report
 }
 
 func (e *interruptedShelf) Error() string {
-	n := e.report.Count(batch.Done) + e.report.Count(batch.Complete)
+	n := e.report.Count(shelf.Done) + e.report.Count(shelf.Complete)
 	return fmt.Sprintf("interrupted, %d of %s complete", n, reorder.Count(len(e.report.Titles), "title"))
 }
 func (e *interruptedShelf) Unwrap() error { return e.err }

@@ -10,7 +10,7 @@ import (
 
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/printtest"
+	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/cmd/internal/survey"
 	"foldwright/printer"

@@ -12,7 +12,7 @@ import (
 	"testing"
 	"time"
 
-	"foldwright/cmd/internal/printtest"
+	"foldwright/cmd/internal/testkit/printtest"
 )
 
 // TestKilledZipIsWholeOrAbsent kills the writing of a zipped kit at moments

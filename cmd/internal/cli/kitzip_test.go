@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/output"
-	"foldwright/cmd/internal/printtest"
+	"foldwright/cmd/internal/testkit/printtest"
 )
 
 // TestZippedKit opens a zipped kit with another reader and finds the files of

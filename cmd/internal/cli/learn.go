@@ -8,8 +8,8 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"foldwright/cmd/internal/lesson"
-	"foldwright/cmd/internal/testsheet"
+	"foldwright/cmd/internal/learn"
+	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/cmd/internal/visible"
 	"foldwright/printer/learning"
 	"foldwright/profiles"
@@ -19,7 +19,7 @@ import (
 // learnOptions is what the command line says.
 type learnOptions struct {
 	name        string
-	heard       lesson.Heard
+	heard       learn.Heard
 	profiles    string
 	replace     bool
 	makeDefault bool
@@ -77,7 +77,7 @@ func addProfilesFlag(f *pflag.FlagSet, dir *string) {
 }
 
 // addAnswerFlags are what is seen without a ruler.
-func addAnswerFlags(f *pflag.FlagSet, h *lesson.Heard) {
+func addAnswerFlags(f *pflag.FlagSet, h *learn.Heard) {
 	text(f, &h.TwoSided, "two-sided", "HOW", "by-hand, or automatic if the printer turns the paper itself (default by-hand)")
 	text(f, &h.Reading, "reading", "A1..A4", "the number beside the hole of a pin that was pushed through the mark A: A1, A2, A3 or A4")
 	text(f, &h.Reload, "reload", "HOW", "what was done with the sheet between the two printings: as-delivered, rotate, turn-long (like the page of a book) or turn-short (like the leaf of a wall calendar)")
@@ -91,7 +91,7 @@ func addAnswerFlags(f *pflag.FlagSet, h *lesson.Heard) {
 }
 
 // addMeasureFlags are what is measured.
-func addMeasureFlags(f *pflag.FlagSet, h *lesson.Heard) {
+func addMeasureFlags(f *pflag.FlagSet, h *learn.Heard) {
 	read := func(name, kind, usage string, set func(string) error) {
 		f.Var(&funcValue{set: set, kind: kind}, name, usage)
 	}
@@ -134,7 +134,7 @@ func runLearn(ctx context.Context, s Surroundings, o learnOptions) error {
 		return err
 	}
 	if o.heard.Reading == 0 && s.Person {
-		o.heard, paper, err = lesson.Ask(ctx, lesson.Conversation{In: s.In, Out: s.Err, Paper: paper, Sheet: sheetOn}, o.heard)
+		o.heard, paper, err = learn.Ask(ctx, learn.Conversation{In: s.In, Out: s.Err, Paper: paper, Sheet: sheetOn}, o.heard)
 		if err != nil {
 			return err
 		}
@@ -164,7 +164,7 @@ func runLearn(ctx context.Context, s Surroundings, o learnOptions) error {
 }
 
 // tellLearned says what is known now and what comes next.
-func tellLearned(s Surroundings, o learnOptions, c lesson.Conclusion) {
+func tellLearned(s Surroundings, o learnOptions, c learn.Conclusion) {
 	visible.Fprintf(s.Err, "the printer %s:\n", o.name)
 	for _, says := range c.Report() {
 		visible.Fprintf(s.Err, "  %s\n", says)

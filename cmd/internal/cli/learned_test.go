@@ -12,7 +12,7 @@ import (
 
 	"codeberg.org/go-pdf/fpdf"
 
-	"foldwright/cmd/internal/printtest"
+	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/printer"
 	"foldwright/printer/printertest"
 	"foldwright/printer/virtual"

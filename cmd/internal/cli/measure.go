@@ -14,7 +14,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"foldwright/cmd/internal/benchsheet"
+	"foldwright/cmd/internal/sheets/benchsheet"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/structure"

@@ -8,7 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"foldwright/cmd/internal/preview"
+	"foldwright/cmd/internal/proof/preview"
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/publish"

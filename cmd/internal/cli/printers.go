@@ -9,7 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"foldwright/cmd/internal/lesson"
+	"foldwright/cmd/internal/learn"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/reorder"
@@ -101,7 +101,7 @@ func newPrintersShow(s Surroundings, store func() profiles.Store) *cobra.Command
 			if _, err := fmt.Fprintf(s.Out, "%s\n# What this means:\n", data); err != nil {
 				return err
 			}
-			for _, says := range lesson.Sentences(p) {
+			for _, says := range learn.Sentences(p) {
 				visible.Fprintf(s.Out, "#   %s\n", says)
 			}
 			_, err = io.WriteString(s.Out, "# Has anything changed: another tray, another delivery, another kind of paper,\n# another computer? Then print the test sheet again.\n")

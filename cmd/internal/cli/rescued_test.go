@@ -10,7 +10,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/cmd/internal/testkit/rendertest"
 )
 
 // TestRescuedSource prepares files whose encryption only PDFium still makes out. A copy

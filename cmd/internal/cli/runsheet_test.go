@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/output"
-	"foldwright/cmd/internal/printtest"
+	"foldwright/cmd/internal/testkit/printtest"
 )
 
 var (

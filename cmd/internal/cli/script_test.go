@@ -17,7 +17,7 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 	"golang.org/x/term"
 
-	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/cmd/internal/testkit/rendertest"
 )
 
 func TestMain(m *testing.M) {

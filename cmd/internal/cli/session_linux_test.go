@@ -15,7 +15,7 @@ import (
 
 	"golang.org/x/term"
 
-	"foldwright/cmd/internal/ptytest"
+	"foldwright/cmd/internal/testkit/ptytest"
 )
 
 // session runs the program at a pseudo-terminal. What it ended with comes

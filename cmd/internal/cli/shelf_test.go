@@ -15,7 +15,7 @@ import (
 	"testing"
 	"time"
 
-	"foldwright/cmd/internal/batch"
+	"foldwright/cmd/internal/shelf"
 )
 
 // bookshelf is a folder with a worklist: several titles with many files each,
@@ -100,7 +100,7 @@ func stateOf(t *testing.T, out string) shelfState {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var r batch.Report
+	var r shelf.Report
 	if err := json.Unmarshal(data, &r); err != nil {
 		t.Fatal(err)
 	}
@@ -109,7 +109,7 @@ func stateOf(t *testing.T, out string) shelfState {
 		if e.Failure != nil {
 			sentence = e.Failure.Sentence
 		}
-		fmt.Fprintf(&text, "%s made %t, %d sheets %s\n", e.Name, e.State == batch.Done || e.State == batch.Complete, e.Sheets, sentence)
+		fmt.Fprintf(&text, "%s made %t, %d sheets %s\n", e.Name, e.State == shelf.Done || e.State == shelf.Complete, e.Sheets, sentence)
 	}
 	return shelfState(text.String())
 }

@@ -9,9 +9,9 @@ import (
 	"strings"
 	"time"
 
-	"foldwright/cmd/internal/batch"
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/publish"
+	"foldwright/cmd/internal/shelf"
 	"foldwright/reorder"
 )
 
@@ -68,7 +68,7 @@ func (e *logError) Unwrap() error { return e.err }
 // Hint says what can be done about it.
 func (e *logError) Hint() string { return "choose another file with --log; its folder has to exist" }
 
-func (t *shelfTeller) hear(e batch.Event) {
+func (t *shelfTeller) hear(e shelf.Event) {
 	if t.panel != nil {
 		t.show(e)
 	}
@@ -79,21 +79,21 @@ func (t *shelfTeller) hear(e batch.Event) {
 
 // show keeps a panel at a terminal, where only what calls for a person is
 // printed; elsewhere there is a line for each title.
-func (t *shelfTeller) show(e batch.Event) {
+func (t *shelfTeller) show(e shelf.Event) {
 	switch e.Kind {
-	case batch.Judging:
+	case shelf.Judging:
 		t.panel.Show(progress.View{
 			Done: int64(e.Pace.Ended), Total: int64(e.Pace.Titles),
 			Beside: []string{fmt.Sprintf("%d/%d", e.Pace.Ended, e.Pace.Titles), "looking at what is there"},
 		})
 		return
-	case batch.Begin:
+	case shelf.Begin:
 		if !t.panel.Drawn() {
-			t.panel.Print(fmt.Sprintf("%s to make, %s", reorder.Count(e.Pace.Titles, "title"), batch.Size(e.Pace.AllBytes)))
+			t.panel.Print(fmt.Sprintf("%s to make, %s", reorder.Count(e.Pace.Titles, "title"), shelf.Size(e.Pace.AllBytes)))
 		}
-	case batch.Waits:
+	case shelf.Waits:
 		t.panel.Print(fmt.Sprintf("waits    %s: another run is writing it", e.Entry.Name))
-	case batch.Ended:
+	case shelf.Ended:
 		t.ended(e)
 		if len(e.Entry.Kept) > 0 {
 			t.panel.Print(fmt.Sprintf("note     %s: %s", e.Entry.Name, publish.KeptText(e.Entry.Kept)))
@@ -105,9 +105,9 @@ func (t *shelfTeller) show(e batch.Event) {
 	}
 }
 
-func (t *shelfTeller) ended(e batch.Event) {
+func (t *shelfTeller) ended(e shelf.Event) {
 	switch x := e.Entry; {
-	case x.State == batch.Failed:
+	case x.State == shelf.Failed:
 		again := ""
 		if !x.Tried {
 			again = " (as before, not tried again)"
@@ -116,25 +116,25 @@ func (t *shelfTeller) ended(e batch.Event) {
 		if x.Failure.Hint != "" {
 			t.panel.Print("  hint: " + x.Failure.Hint)
 		}
-	case x.State == batch.Done && !t.panel.Drawn():
+	case x.State == shelf.Done && !t.panel.Drawn():
 		again := ""
 		if x.Again != "" {
 			again = "; made again: " + x.Again
 		}
 		t.panel.Print(fmt.Sprintf("done     %s: %s on %s, %s (%s)%s", x.Name,
-			reorder.Count(x.Pages, "page"), reorder.Count(x.Sheets, "sheet"), batch.Took(time.Duration(x.Seconds*float64(time.Second))), strings.Join(paceWords(e.Pace), ", "), again))
+			reorder.Count(x.Pages, "page"), reorder.Count(x.Sheets, "sheet"), shelf.Took(time.Duration(x.Seconds*float64(time.Second))), strings.Join(paceWords(e.Pace), ", "), again))
 	}
 }
 
 // paceWords is how far the shelf has come, how long it will take, and how fast
 // it is; what is missed least comes last.
-func paceWords(p batch.Pace) []string {
+func paceWords(p shelf.Pace) []string {
 	words := []string{fmt.Sprintf("%d/%d titles", p.Ended, p.Titles)}
 	if p.Failed > 0 {
 		words = append(words, fmt.Sprintf("%d failed", p.Failed))
 	}
 	if left, ok := p.Left(); ok && left > time.Second {
-		words = append(words, "about "+batch.Took(left.Round(time.Second))+" left")
+		words = append(words, "about "+shelf.Took(left.Round(time.Second))+" left")
 	}
 	if pages, bytes := p.PerSecond(); pages > 0 {
 		words = append(words, fmt.Sprintf("%.0f pages/s", pages), fmt.Sprintf("%s/s", bytes))
@@ -143,7 +143,7 @@ func paceWords(p batch.Pace) []string {
 }
 
 // workText is the title that has been longest in work, and how far it has come.
-func workText(work []batch.Work) (name, after string) {
+func workText(work []shelf.Work) (name, after string) {
 	w := work[0]
 	after = ": reading"
 	if w.Sides > 0 {
@@ -165,19 +165,19 @@ type logLine struct {
 	Failed int          `json:"failed,omitempty"`
 	Bytes  int64        `json:"bytes,omitempty"` // of sources worked off
 	Pages  int          `json:"pages,omitempty"`
-	Entry  *batch.Entry `json:"entry,omitempty"` // as in the report
+	Entry  *shelf.Entry `json:"entry,omitempty"` // as in the report
 }
 
 // note writes a line for all that lasts; steps within a title don't.
-func (t *shelfTeller) note(e batch.Event) {
+func (t *shelfTeller) note(e shelf.Event) {
 	line := logLine{
 		Time: time.Now().UTC(), Event: e.Kind.String(), Titles: e.Pace.Titles, Ended: e.Pace.Ended, Failed: e.Pace.Failed,
 		Bytes: e.Pace.Bytes, Pages: e.Pace.Pages, Entry: e.Entry,
 	}
 	switch e.Kind {
-	case batch.Judging, batch.Step:
+	case shelf.Judging, shelf.Step:
 		return
-	case batch.Started:
+	case shelf.Started:
 		line.Title = e.Work[len(e.Work)-1].Title.Name
 	}
 	if e.Entry != nil {

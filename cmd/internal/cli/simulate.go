@@ -12,8 +12,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/simulate"
-	"foldwright/cmd/internal/testsheet"
+	"foldwright/cmd/internal/proof/simulate"
+	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/cmd/internal/visible"
 	"foldwright/printer"
 	"foldwright/profiles"

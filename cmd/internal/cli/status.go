@@ -10,16 +10,16 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"foldwright/cmd/internal/batch"
-	"foldwright/cmd/internal/lesson"
+	"foldwright/cmd/internal/learn"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/preview"
 	"foldwright/cmd/internal/proof"
+	"foldwright/cmd/internal/proof/preview"
+	"foldwright/cmd/internal/proof/simulate"
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/render"
-	"foldwright/cmd/internal/simulate"
+	"foldwright/cmd/internal/shelf"
 	"foldwright/cmd/internal/structure"
 	"foldwright/printer"
 	"foldwright/printer/learning"
@@ -103,11 +103,11 @@ func statusOf(err error) Status {
 	case is[*pictureError](err):
 		return Output
 	case is[*useError](err), is[*options.UseError](err), is[*options.NameError](err),
-		is[*learning.MissingError](err), is[*profiles.NameError](err), errors.Is(err, lesson.ErrEnded):
+		is[*learning.MissingError](err), is[*profiles.NameError](err), errors.Is(err, learn.ErrEnded):
 		return WrongUse
-	case is[*shelfError](err), is[*batch.ReportError](err):
+	case is[*shelfError](err), is[*shelf.ReportError](err):
 		return Unreadable
-	case is[*batch.WorklistError](err), is[*batch.PlaceError](err), is[*batch.SettingError](err):
+	case is[*shelf.WorklistError](err), is[*shelf.PlaceError](err), is[*shelf.SettingError](err):
 		return WrongUse
 	case is[*profiles.Error](err), errors.Is(err, profiles.ErrUnknown),
 		is[*reorder.PaperError](err), is[*reorder.CapacityError](err), is[*reorder.FormError](err),

@@ -5,7 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"foldwright/cmd/internal/testsheet"
+	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 )

@@ -5,12 +5,12 @@ import (
 	"errors"
 	"io"
 
-	"foldwright/cmd/internal/batch"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/proof"
+	"foldwright/cmd/internal/shelf"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
@@ -24,7 +24,7 @@ const titleCommand = "title-of-shelf"
 // title. It is no command of the command line, which takes half a millisecond
 // to set up, and there is one process for each title.
 func serveTitle(ctx context.Context, s Surroundings) Status {
-	err := batch.Serve(ctx, s.In, s.Out, func(ctx context.Context, o batch.Order, t *batch.Teller) error {
+	err := shelf.Serve(ctx, s.In, s.Out, func(ctx context.Context, o shelf.Order, t *shelf.Teller) error {
 		return makeTitle(ctx, s, o, t)
 	}, describe)
 	if err != nil {
@@ -34,7 +34,7 @@ func serveTitle(ctx context.Context, s Surroundings) Status {
 	return Done
 }
 
-func makeTitle(ctx context.Context, s Surroundings, o batch.Order, t *batch.Teller) (err error) {
+func makeTitle(ctx context.Context, s Surroundings, o shelf.Order, t *shelf.Teller) (err error) {
 	asked, err := titleReader{}.Read(o.Settings)
 	if err != nil {
 		return err
@@ -72,7 +72,7 @@ func makeTitle(ctx context.Context, s Surroundings, o batch.Order, t *batch.Tell
 
 // proveTitle checks a folder that is about to be published. A shelf keeps no
 // book of the proof.
-func proveTitle(ctx context.Context, s Surroundings, o batch.Order, dir, password string, engine *survey.Engine) (err error) {
+func proveTitle(ctx context.Context, s Surroundings, o shelf.Order, dir, password string, engine *survey.Engine) (err error) {
 	p, err := proof.Open(ctx, dir)
 	if err != nil {
 		return err
@@ -88,9 +88,9 @@ func proveTitle(ctx context.Context, s Surroundings, o batch.Order, dir, passwor
 }
 
 // describe puts an error into the words that a report keeps.
-func describe(err error) batch.Failure {
+func describe(err error) shelf.Failure {
 	status := statusOf(err)
-	return batch.Failure{
+	return shelf.Failure{
 		Status:   int(status),
 		Sentence: message(err),
 		Hint:     hintOf(err, nil),

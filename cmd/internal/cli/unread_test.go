@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/render"
-	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/cmd/internal/testkit/rendertest"
 )
 
 // TestWhatPrepareReadsIsReadByAll takes files that package pdf reads, most of which PDFium

@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/options"
-	"foldwright/cmd/internal/printtest"
+	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/written"
 	"foldwright/reorder"
 )

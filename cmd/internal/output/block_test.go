@@ -9,7 +9,7 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 
 	"foldwright/cmd/internal/options"
-	"foldwright/cmd/internal/printtest"
+	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/reorder"
 )
 

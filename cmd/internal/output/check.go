@@ -7,7 +7,7 @@ import (
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/testsheet"
+	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/printer"
 )
 

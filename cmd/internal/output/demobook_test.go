@@ -10,7 +10,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/pdf"
-	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
 )
 

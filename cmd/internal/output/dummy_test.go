@@ -10,8 +10,8 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 
 	"foldwright/cmd/internal/options"
-	"foldwright/cmd/internal/printtest"
-	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/cmd/internal/testkit/printtest"
+	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/printer/virtual"
 	"foldwright/profiles"
 	"foldwright/reorder"

@@ -25,7 +25,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/render"
-	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder/sample"
 )
 

@@ -10,7 +10,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/printtest"
+	"foldwright/cmd/internal/testkit/printtest"
 )
 
 // tree is a folder with a source and a job that was prepared from it, at some

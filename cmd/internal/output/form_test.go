@@ -10,8 +10,8 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/options"
-	"foldwright/cmd/internal/printtest"
-	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/cmd/internal/testkit/printtest"
+	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
 	"foldwright/reorder/paper"
 	"foldwright/reorder/sample"

@@ -7,9 +7,9 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/options"
-	"foldwright/cmd/internal/printtest"
+	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/render"
-	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
 	"foldwright/reorder/paper"

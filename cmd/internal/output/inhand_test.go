@@ -14,7 +14,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/options"
-	"foldwright/cmd/internal/printtest"
+	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/printer"
 	"foldwright/printer/printertest"
 	"foldwright/printer/virtual"

@@ -18,7 +18,7 @@ import (
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/runsheet"
-	"foldwright/cmd/internal/testsheet"
+	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/printer"
 	"foldwright/profiles/regular"
 	"foldwright/reorder"

@@ -7,7 +7,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/printtest"
+	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
 	"foldwright/printer/printertest"

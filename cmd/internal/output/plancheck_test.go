@@ -9,7 +9,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/printtest"
+	"foldwright/cmd/internal/testkit/printtest"
 )
 
 // spoil writes a folder with a plan in which one value is another. The way to

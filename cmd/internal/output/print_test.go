@@ -7,7 +7,7 @@ import (
 
 	"foldwright/cmd/internal/drawing"
 	"foldwright/cmd/internal/options"
-	"foldwright/cmd/internal/printtest"
+	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/printer"
 	"foldwright/reorder"
 )

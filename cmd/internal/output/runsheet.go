@@ -3,7 +3,7 @@ package output
 import (
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/runsheet"
-	"foldwright/cmd/internal/testsheet"
+	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/printer"
 	"foldwright/reorder"
 )

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
 )
 

@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"foldwright/cmd/internal/ptytest"
+	"foldwright/cmd/internal/testkit/ptytest"
 )
 
 func panelOn(s *ptytest.Screen, columns int) *Panel {

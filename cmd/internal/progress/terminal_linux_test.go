@@ -5,7 +5,7 @@ import (
 	"testing"
 	"time"
 
-	"foldwright/cmd/internal/ptytest"
+	"foldwright/cmd/internal/testkit/ptytest"
 )
 
 func TestBarOnATerminal(t *testing.T) {

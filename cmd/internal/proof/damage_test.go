@@ -16,7 +16,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/cmd/internal/testkit/written"
 	"foldwright/printer"
 	"foldwright/profiles"

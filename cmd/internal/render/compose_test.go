@@ -8,7 +8,7 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 
 	"foldwright/cmd/internal/render"
-	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
 )
 

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/render"
-	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
 )
 

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/render"
-	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/cmd/internal/testkit/rendertest"
 )
 
 // marked is a file with one page of 240 x 100 points and black squares of 20 points: one per set of annotation

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/pdf"
-	"foldwright/cmd/internal/render/rendertest"
+	"foldwright/cmd/internal/testkit/rendertest"
 )
 
 // TestDrawingCountsPagesAsTheSource opens a file whose tree of pages leads in a circle, of which PDFium counts

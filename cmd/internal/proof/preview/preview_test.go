@@ -1,0 +1,127 @@
+package preview
+
+import (
+	"bytes"
+	"image"
+	"image/png"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"codeberg.org/go-pdf/fpdf"
+
+	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/output"
+	"foldwright/cmd/internal/proof"
+	"foldwright/cmd/internal/testkit/rendertest"
+	"foldwright/cmd/internal/testkit/written"
+	"foldwright/profiles"
+)
+
+type silent struct{}
+
+func (silent) Step(int) {}
+
+func never(t *testing.T) func(string) {
+	return func(side string) { t.Errorf("not drawn: %s", side) }
+}
+
+// prepared is a job of 8 pages of A5, each with a black block near its head's
+// left, printed in one gathering of two sheets.
+func prepared(t *testing.T, profile string) *proof.Print {
+	t.Helper()
+	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: 148.5, Ht: 210}})
+	for range 8 {
+		doc.AddPage()
+		doc.Rect(20, 20, 20, 10, "F")
+	}
+	source := filepath.Join(t.TempDir(), "blocks.pdf")
+	if err := doc.OutputFileAndClose(source); err != nil {
+		t.Fatal(err)
+	}
+	o := options.Options{Printer: profile, Paper: "a4", NoSideNames: true, Marks: options.Marks{Given: true}}
+	folder, _ := written.Folder(t, source, o)
+	p, err := proof.Open(t.Context(), folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { p.Close() })
+	return p
+}
+
+// TestSidesAreShownAsTheyAreLookedAt finds the blocks where a folio has its
+// heads: at the left on fronts, at the right on backs, on printers that turn
+// the sheet about either edge.
+func TestSidesAreShownAsTheyAreLookedAt(t *testing.T) {
+	for _, profile := range profiles.Builtin() {
+		p := prepared(t, profile)
+		dir := t.TempDir()
+		if err := Folder(t.Context(), p, Options{rendertest.Shared(t), 25.4, silent{}, never(t)}, dir); err != nil {
+			t.Fatal(err)
+		}
+		for name, x := range map[string]int{"sheet-001-front.png": 25, "sheet-001-back.png": 185, "sheet-002-front.png": 25, "sheet-002-back.png": 185} {
+			img := read(t, filepath.Join(dir, name))
+			if size := img.Bounds().Size(); size != image.Pt(210, 297) {
+				t.Errorf("%s is %v pixels", name, size)
+			}
+			dark := 0
+			for y := range 297 {
+				if r, _, _, _ := img.At(x, y).RGBA(); r < 0x8000 {
+					dark++
+				}
+			}
+			if dark < 36 || dark > 44 { // two blocks of 20
+				t.Errorf("%s, %s: %d dark pixels at x = %d", profile, name, dark, x)
+			}
+		}
+		if entries, err := os.ReadDir(dir); err != nil || len(entries) != Sides(p)+1 || len(Files(dir)) != len(entries) {
+			t.Errorf("%d files, %v", len(entries), err)
+		}
+	}
+}
+
+func read(t *testing.T, path string) image.Image {
+	t.Helper()
+	f, err := os.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	img, err := png.Decode(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return img
+}
+
+func TestPageHoldsAllSides(t *testing.T) {
+	p := prepared(t, "by-hand-short")
+	var out bytes.Buffer
+	if err := Page(t.Context(), p, Options{rendertest.Shared(t), 20, silent{}, never(t)}, &out); err != nil {
+		t.Fatal(err)
+	}
+	page := out.String()
+	at := 0
+	for _, want := range []string{
+		generator, "<h1>The sheets of blocks.pdf</h1>",
+		"<h2>Sheet 1</h2>", `alt="Sheet 1, front: places 1, 8 of gathering 1"`, `alt="Sheet 1, back: places 2, 7 of gathering 1"`,
+		"<h2>Sheet 2</h2>", `alt="Sheet 2, front: places 3, 6 of gathering 1"`, `alt="Sheet 2, back: places 4, 5 of gathering 1"`, "</html>",
+	} {
+		i := strings.Index(page[at:], want)
+		if i < 0 {
+			t.Fatalf("%q is not there, or not in its order", want)
+		}
+		at += i
+	}
+	if n := strings.Count(page, "<img "); n != Sides(p) || strings.Contains(page, "src=\"http") {
+		t.Errorf("%d pictures", n)
+	}
+	path := filepath.Join(t.TempDir(), "page.html")
+	if err := os.WriteFile(path, out.Bytes(), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if !IsPage(path) || IsPage(filepath.Join(p.Folder, output.RunSheetFile)) {
+		t.Error("a preview is not told from other pages")
+	}
+}

@@ -1,0 +1,99 @@
+package simulate
+
+import (
+	"fmt"
+	"strings"
+
+	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/sheets/testsheet"
+	"foldwright/printer"
+	"foldwright/reorder"
+)
+
+// Task is what is printed.
+type Task struct {
+	Name  string
+	Paper reorder.Paper
+	Test  bool // the test sheet: nothing is planned of it
+	Runs  []Run
+	// Printer is the facts for which the files were made; zero for the test sheet.
+	Printer printer.Facts
+}
+
+// Run is what is printed together.
+type Run struct {
+	Number, Sheets int
+	Files          []File // in printing order
+}
+
+// File is a print file.
+type File struct {
+	Name  string
+	Pass  printer.Pass
+	Pages []Page
+}
+
+// Page is a page of a print file.
+type Page struct {
+	Sheet  int // by its place in the finished stack of the run, from 1
+	Side   reorder.Side
+	Turned bool   // it stands on its head in the file, on purpose
+	Label  string // the sheet's number in the book, or the numeral of a test sheet
+}
+
+// Name is what the page is called in words.
+func (p Page) Name() string {
+	if p.Label == "" {
+		return "the " + p.Side.String()
+	}
+	return fmt.Sprintf("sheet %s, %s", p.Label, p.Side)
+}
+
+// OfJob is the task that a job's plan tells of.
+func OfJob(name string, made plan.Plan) Task {
+	t := Task{
+		Name:    name,
+		Paper:   reorder.Paper{Name: made.Paper.Name, Size: reorder.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}},
+		Printer: made.Profile.Facts,
+	}
+	var numbers []int // of the printed sheets, from the top of the finished stack
+	for _, g := range made.Gatherings {
+		for i := range g.Sheets {
+			numbers = append(numbers, g.FirstSheet+i)
+		}
+	}
+	for _, r := range made.Runs {
+		run := Run{Number: r.Number, Sheets: r.Sheets}
+		backs := len(r.Files) > 1 || strings.Contains(r.Files[0], printer.BothPass.String())
+		for i, f := range made.Profile.Files(r.Sheets, backs) {
+			file := File{Name: r.Files[i], Pass: f.Pass}
+			for _, image := range f.Images {
+				file.Pages = append(file.Pages, Page{image.Sheet, image.Side, image.HalfTurn, fmt.Sprint(numbers[image.Sheet-1])})
+			}
+			run.Files = append(run.Files, file)
+		}
+		numbers = numbers[r.Sheets:]
+		t.Runs = append(t.Runs, run)
+	}
+	return t
+}
+
+// OfTest is the test sheet, printed by hand or by a printer that turns the
+// paper itself.
+func OfTest(paper reorder.Paper, three bool, way printer.TwoSided) Task {
+	front := File{Name: testsheet.FrontFile, Pass: printer.FrontPass}
+	back := File{Name: testsheet.BackFile, Pass: printer.BackPass}
+	both := File{Name: testsheet.BothFile, Pass: printer.BothPass}
+	sheets := testsheet.Sheets(paper, three)
+	for i, s := range sheets {
+		f, b := Page{i + 1, reorder.Front, false, s.Numeral}, Page{i + 1, reorder.Back, false, s.Numeral}
+		front.Pages = append(front.Pages, f)
+		back.Pages = append(back.Pages, b)
+		both.Pages = append(both.Pages, f, b)
+	}
+	run := Run{Number: 1, Sheets: len(sheets), Files: []File{front, back}}
+	if way == printer.Automatic {
+		run.Files = []File{both}
+	}
+	return Task{Name: "the test sheet", Paper: paper, Test: true, Runs: []Run{run}}
+}

@@ -1,0 +1,26 @@
+// Package batch prepares a shelf of titles, each in a process of its own.
+//
+// A [Shelf] comes from a worklist ([ReadWorklist]) or from a folder
+// ([FindTitles]); [Run] works it off and returns a [Report]. [Serve] is the
+// other end: what the process does that is started for one title.
+//
+// # What is done again and what is not
+//
+// A title's folder is what would be written again if its plan names the same
+// bytes of the source and the same [options.Request], and if all its files are
+// there: then no process is started. A failure is kept in the report with the
+// same two marks and counts again while they are unchanged, if what failed
+// follows from them; a full disk does not, nor a process that somebody killed.
+// The folders themselves are made by package publish: complete or absent, and
+// locked while they are written, so that two runs that meet on a title don't
+// harm each other. The second waits, and then finds the title complete.
+//
+// # What a title can cost
+//
+// Nothing but itself. Its process is ended when it takes too long, when the
+// process that started it ends, however that ends, and when it grows beyond its
+// share of the memory. Then it is tried once more, alone, with all of it.
+//
+// The package knows no flags: what a title's options are called and how they
+// are read is given to it as a [Reader].
+package shelf

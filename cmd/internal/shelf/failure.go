@@ -1,0 +1,79 @@
+package shelf
+
+import (
+	"fmt"
+	"os"
+	"time"
+)
+
+// Failure is why a title failed and what it had been made from.
+type Failure struct {
+	Status   int    `json:"status"` // the exit status that prepare would have had
+	Sentence string `json:"sentence"`
+	Hint     string `json:"hint,omitempty"`
+	Detail   string `json:"detail,omitempty"` // where a program was led astray: what it said
+	Marks
+	// Passing is set where the cause does not lie in the marks: a full disk, a
+	// process that was killed. Such a title is tried again.
+	Passing bool `json:"passing,omitempty"`
+	// busy is set where another run was at work on the title.
+	busy bool
+}
+
+// Marks is what a failure follows from. While they are unchanged, the title
+// would fail again.
+type Marks struct {
+	SHA256  string `json:"source_sha256,omitempty"`  // empty: the source could not be read
+	Request string `json:"request_sha256,omitempty"` // see options.Request
+	// Password is when the file with the password was changed last.
+	Password time.Time `json:"password_changed,omitzero"`
+	// Memory and Seconds are the limit that was passed, if one was: a title is
+	// tried again under a wider one.
+	Memory  Size    `json:"memory_limit,omitzero"`
+	Seconds float64 `json:"seconds_limit,omitzero"`
+}
+
+// changed is when a file was changed last, zero if that is not known.
+func changed(file string) time.Time {
+	if file == "" {
+		return time.Time{}
+	}
+	info, err := os.Stat(file)
+	if err != nil {
+		return time.Time{}
+	}
+	return info.ModTime().UTC()
+}
+
+// The exit statuses that failures of a process of ours count as; the table is
+// in package cli.
+const (
+	statusUnexpected  = 1
+	statusInterrupted = 130
+)
+
+func crashed(said string) Failure {
+	return Failure{Status: statusUnexpected, Sentence: "the program failed on this title: " + firstCause(said), Detail: said,
+		Hint: "the rest of the shelf is not concerned; the report holds what the program said"}
+}
+
+func outgrown(limit Size) Failure {
+	return Failure{
+		Status: statusUnexpected, Sentence: fmt.Sprintf("took more memory than the shelf can give it, %s", limit),
+		Hint: "give the shelf more with --memory", Marks: Marks{Memory: limit},
+	}
+}
+
+func overtime(limit time.Duration) Failure {
+	return Failure{
+		Status: statusUnexpected, Sentence: fmt.Sprintf("took longer than %s", limit),
+		Hint: "give each title more time with --title-timeout", Marks: Marks{Seconds: limit.Seconds()},
+	}
+}
+
+func killed(how string) Failure {
+	return Failure{
+		Status: statusUnexpected, Sentence: "its process was ended from outside: " + how, Passing: true,
+		Hint: "start the shelf again; if the system ended it for want of memory, give the shelf less with --memory",
+	}
+}

@@ -1,0 +1,185 @@
+package shelf
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"unicode/utf8"
+
+	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/publish"
+	"foldwright/cmd/internal/visible"
+)
+
+// verdict is what is known of a title before it is tried. Without an entry it
+// has to be tried.
+type verdict struct {
+	entry *Entry
+	bytes int64  // of the source
+	again string // why a title that lies there is made again
+}
+
+// judge tells whether a title is complete, failed already, or has to be tried.
+// No process is started.
+func (r *run) judge(t Title) verdict {
+	v := verdict{}
+	if err := options.CheckName(t.Source); err != nil {
+		return r.refuse(t, v, err)
+	}
+	info, err := pdf.Stat(t.Source)
+	if err != nil {
+		return r.refuse(t, v, err)
+	}
+	v.bytes = info.Size()
+	if r.left.of(t) {
+		if _, err := publish.Recover(t.Place, plan.Files); err != nil {
+			return v // another run is at work there, or the title cannot be written: it will be told when tried
+		}
+	}
+	request, err := r.request(t)
+	if err != nil {
+		return r.refuse(t, v, err)
+	}
+	last, planErr := plan.ReadMade(t.Place)
+	made := planErr == nil
+	if made {
+		v.again = r.outdated(t, last, request)
+		made = v.again == ""
+	}
+	if _, err := os.Stat(t.Place); planErr != nil && err == nil {
+		return r.refuse(t, v, &fs.PathError{Op: "replace", Path: t.Place, Err: publish.ErrForeign})
+	}
+	if r.o.Force {
+		return v
+	}
+	record := r.records[recordable(t.Name)]
+	failed := record != nil && !r.o.RetryFailed && r.stands(t, *record, request)
+	if !made && !failed {
+		return v
+	}
+	sum, err := plan.FileSHA256(t.Source)
+	switch {
+	case err != nil:
+		return r.refuse(t, v, &pdf.Error{File: t.Source, Err: err})
+	case made && sum == last.Source.SHA256:
+		v.entry = new(r.entry(t, Complete, v.bytes))
+		v.entry.take(last)
+	case made:
+		v.again = "its source has changed"
+	case failed && sum == record.Failure.SHA256:
+		v.entry = new(*record)
+		v.entry.Source, v.entry.Folder, v.entry.Bytes, v.entry.Tried = t.Source, r.folder(t), v.bytes, false
+	}
+	return v
+}
+
+// leftovers is what killed runs have left beside titles, by folder. A folder
+// that could not be read has nil, and may have anything.
+type leftovers map[string]map[string]bool
+
+// look reads each folder that titles lie in once.
+func look(titles []Title) leftovers {
+	l := leftovers{}
+	for _, t := range titles {
+		dir := filepath.Dir(t.Place)
+		if _, seen := l[dir]; !seen {
+			l[dir], _ = publish.Leftovers(dir)
+		}
+	}
+	return l
+}
+
+func (l leftovers) of(t Title) bool {
+	places := l[filepath.Dir(t.Place)]
+	return places == nil || places[filepath.Clean(t.Place)]
+}
+
+// outdated says why what lies in a title's place is not what would be written
+// again, as far as can be told without the source's bytes; empty if it is.
+func (r *run) outdated(t Title, made plan.Made, request string) string {
+	if made.ProgramVersion != r.o.Setting.Version {
+		return "it was made by version " + made.ProgramVersion
+	}
+	if made.Request != request || made.Source.File != filepath.Base(t.Source) {
+		return "its options or its printer have changed"
+	}
+	err := made.Whole(t.Place, r.o.Verify)
+	var damage *plan.Error
+	switch {
+	case err == nil:
+		return ""
+	case errors.As(err, &damage):
+		return damage.Err.Error()
+	}
+	return err.Error()
+}
+
+// request is what a title asks for; titles with the same settings share the work.
+func (r *run) request(t Title) (string, error) {
+	key := asking{t.Options, t.Proof}
+	if known, ok := r.asked.Load(key); ok {
+		return known.(options.Request).Of(t.Source), nil
+	}
+	set := r.o.Setting
+	set.Proof = t.Proof
+	resolved, err := t.Options.Resolve(set)
+	if err != nil {
+		return "", err
+	}
+	r.asked.Store(key, resolved.Request)
+	return resolved.Request.Of(t.Source), nil
+}
+
+// asking is what titles with one request have in common.
+type asking struct {
+	options *options.Options
+	proof   bool
+}
+
+// stands tells whether a failure of the record would be met again, as far as
+// can be told without the source's bytes.
+func (r *run) stands(t Title, record Entry, request string) bool {
+	f := record.Failure
+	return f != nil && !f.Passing && f.SHA256 != "" && f.Request == request &&
+		f.Password.Equal(changed(t.Password)) &&
+		(f.Memory == 0 || f.Memory >= r.limits.all) &&
+		(f.Seconds == 0 || r.o.Timeout > 0 && f.Seconds >= r.o.Timeout.Seconds())
+}
+
+// refuse is a title that fails before it is tried.
+func (r *run) refuse(t Title, v verdict, err error) verdict {
+	f := r.o.Describe(err)
+	f.Passing = true
+	v.entry = new(r.entry(t, Failed, v.bytes))
+	v.entry.Failure, v.entry.Tried = &f, true
+	return v
+}
+
+func (r *run) entry(t Title, s State, bytes int64) Entry {
+	return Entry{Name: recordable(t.Name), Source: recordable(t.Source), Folder: recordable(r.folder(t)), State: s, Bytes: bytes}
+}
+
+// recordable is a name as a report can hold it, for JSON knows letters of UTF-8 only.
+func recordable(name string) string {
+	if utf8.ValidString(name) {
+		return name
+	}
+	return visible.Text(name)
+}
+
+// folder is a title's place as the report names it.
+func (r *run) folder(t Title) string {
+	rel, err := filepath.Rel(absolute(r.shelf.Out), absolute(t.Place))
+	if err != nil || !filepath.IsLocal(rel) {
+		return filepath.ToSlash(absolute(t.Place))
+	}
+	return filepath.ToSlash(rel)
+}
+
+// take fills in what a plan says.
+func (e *Entry) take(p plan.Made) {
+	e.Printer, e.Paper, e.Pages, e.Sheets, e.Warnings = p.Profile.Name, p.Paper.Name, p.Source.Pages, p.Sheets, p.Warnings
+}

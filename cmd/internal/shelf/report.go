@@ -1,0 +1,209 @@
+package shelf
+
+import (
+	"bytes"
+	"cmp"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"time"
+
+	"foldwright/cmd/internal/publish"
+	"foldwright/profiles/regular"
+)
+
+// mostReport is more than any report takes that one computer can join.
+const mostReport = 2_000_000_000
+
+const (
+	reportKind   = "foldwright batch report"
+	reportFormat = 1
+)
+
+// State is what has become of a title.
+type State string
+
+const (
+	Done     State = "done"     // made in this run
+	Complete State = "complete" // was complete before
+	Failed   State = "failed"   // in this run or, unless Tried, in an earlier one
+	Waiting  State = "waiting"  // not reached, for the run was interrupted
+)
+
+// Report is what became of a shelf, or of a share of it.
+type Report struct {
+	Kind           string    `json:"kind"`
+	Format         int       `json:"format"`
+	ProgramVersion string    `json:"program_version"`
+	Shelf          string    `json:"shelf"`
+	Share          Share     `json:"share,omitzero"`
+	Began          time.Time `json:"began"`
+	Seconds        float64   `json:"seconds"`
+	Papers         []Paper   `json:"papers"`
+	Titles         []Entry   `json:"titles"` // in the shelf's order
+	// Missing are the shares that have not reported; only of a joined report.
+	Missing []Share `json:"missing,omitempty"`
+}
+
+// Paper is the sheets that one printer takes of one paper, for all titles
+// that are done or complete.
+type Paper struct {
+	Printer string `json:"printer"`
+	Paper   string `json:"paper"` // PWG 5101.1
+	Titles  int    `json:"titles"`
+	Sheets  int    `json:"sheets"`
+}
+
+// Entry is one title of a report.
+type Entry struct {
+	Name     string   `json:"name"`
+	Source   string   `json:"source"`
+	Folder   string   `json:"folder"` // with slashes; relative to the report where it lies below it
+	State    State    `json:"state"`
+	Printer  string   `json:"printer,omitempty"`
+	Paper    string   `json:"paper,omitempty"`
+	Pages    int      `json:"pages,omitempty"` // of the source
+	Sheets   int      `json:"sheets,omitempty"`
+	Bytes    int64    `json:"bytes,omitempty"`   // of the source
+	Seconds  float64  `json:"seconds,omitempty"` // that the title took, when it was tried
+	Warnings []string `json:"warnings,omitempty"`
+	Failure  *Failure `json:"failure,omitempty"`
+	// Kept is what the folder that was replaced held besides the title's files.
+	Kept []string `json:"kept,omitempty"`
+	// Again is why a title that was there before is made again.
+	Again string `json:"again,omitempty"`
+	// Tried is false for a failure that is reported from the record.
+	Tried bool `json:"tried,omitempty"`
+	// aside is set for a title that was not among those the run was to make.
+	aside bool
+}
+
+// Chosen is the report without the titles that the run was not to make.
+func (r Report) Chosen() Report {
+	r.Titles = having(r.Titles, func(e Entry) bool { return !e.aside })
+	r.sum()
+	return r
+}
+
+// Count is how many titles have a state.
+func (r Report) Count(s State) int {
+	n := 0
+	for _, e := range r.Titles {
+		if e.State == s {
+			n++
+		}
+	}
+	return n
+}
+
+// Failures are the titles that failed.
+func (r Report) Failures() []Entry {
+	return having(r.Titles, func(e Entry) bool { return e.State == Failed })
+}
+
+// Whole tells whether every title is there and none failed.
+func (r Report) Whole() bool {
+	return r.Count(Done)+r.Count(Complete) == len(r.Titles) && len(r.Missing) == 0
+}
+
+// sum adds up the papers.
+func (r *Report) sum() {
+	sums := map[[2]string]Paper{}
+	for _, e := range r.Titles {
+		if e.State != Done && e.State != Complete {
+			continue
+		}
+		key := [2]string{e.Printer, e.Paper}
+		p := sums[key]
+		sums[key] = Paper{e.Printer, e.Paper, p.Titles + 1, p.Sheets + e.Sheets}
+	}
+	r.Papers = []Paper{}
+	for _, p := range sums {
+		r.Papers = append(r.Papers, p)
+	}
+	slices.SortFunc(r.Papers, func(a, b Paper) int {
+		return cmp.Or(cmp.Compare(a.Printer, b.Printer), cmp.Compare(a.Paper, b.Paper))
+	})
+}
+
+// ReportName is the name of a share's report without its extension.
+func ReportName(s Share) string {
+	if s.N == 0 {
+		return "batch-report"
+	}
+	return fmt.Sprintf("batch-report-%d-of-%d", s.K, s.N)
+}
+
+// ReportError says why a report cannot be used.
+type ReportError struct {
+	File string
+	Err  error
+}
+
+func (e *ReportError) Error() string { return fmt.Sprintf("%s %v", e.File, e.Err) }
+func (e *ReportError) Unwrap() error { return e.Err }
+
+// readReport reads a report; its errors are a [*ReportError].
+func readReport(file string) (Report, error) {
+	data, err := regular.Read(file, mostReport)
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		err = fmt.Errorf("cannot be read: %w", path.Err)
+	}
+	if err != nil {
+		return Report{}, &ReportError{file, err}
+	}
+	var r Report
+	switch err := json.Unmarshal(data, &r); {
+	case err != nil:
+		return Report{}, &ReportError{file, fmt.Errorf("is damaged: %w", err)}
+	case r.Kind != reportKind:
+		return Report{}, &ReportError{file, errors.New("is not a report of this program")}
+	case r.Format != reportFormat:
+		return Report{}, &ReportError{file, fmt.Errorf("has format %d, this program reads format %d", r.Format, reportFormat)}
+	}
+	return r, nil
+}
+
+// writeJSON writes the report's record, and makes the folder if need be.
+func (r Report) writeJSON(folder string) error {
+	if err := os.MkdirAll(folder, 0o777); err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	e := json.NewEncoder(&out)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	if err := e.Encode(r); err != nil {
+		return err
+	}
+	return publishFile(filepath.Join(folder, ReportName(r.Share)+".json"), out.Bytes())
+}
+
+// Write writes both files of the report, each whole or not at all.
+func (r Report) Write(folder string) error {
+	var out bytes.Buffer
+	page := make(chan error, 1)
+	go func() { page <- r.writeHTML(&out) }() // which takes longer than all else
+	if err := errors.Join(r.writeJSON(folder), <-page); err != nil {
+		return err
+	}
+	return publishFile(filepath.Join(folder, ReportName(r.Share)+".html"), out.Bytes())
+}
+
+// publishFile waits a little for another run that writes the same report at
+// this moment.
+func publishFile(place string, data []byte) error {
+	var err error
+	for range 100 {
+		if err = publish.File(place, data); !errors.Is(err, publish.ErrBusy) {
+			return err
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+	return err
+}

@@ -1,0 +1,190 @@
+package shelf
+
+import (
+	"context"
+	"path/filepath"
+	"runtime"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"foldwright/cmd/internal/options"
+)
+
+// Options is how a shelf is worked off.
+type Options struct {
+	Setting options.Setting // as for one title
+	Share   Share
+	// Program is how the process of one title is started: a program and its
+	// arguments, which has to call [Serve].
+	Program []string
+	// Describe puts an error into the words of the command line.
+	Describe func(error) Failure
+	Memory   Size          // for all titles together and this process; 0: [SystemMemory]
+	Timeout  time.Duration // for each title; 0: any
+	PageTime time.Duration // for each page that is drawn; 0: any
+	Only     []string      // names of titles; empty: all
+
+	Force       bool // titles are made again, whatever lies there
+	RetryFailed bool // so are those that failed
+	Verify      bool // the bytes of what lies there are read, not only its sizes
+
+	Tell func(Event) // nil: nobody is told
+}
+
+// run is a shelf being worked off.
+type run struct {
+	o        Options
+	shelf    Shelf
+	limits   limits
+	records  map[string]*Entry // of an earlier report, by name
+	selected map[string]bool   // nil: all
+	asked    sync.Map          // options.Request by asking
+	left     leftovers
+	began    time.Time
+}
+
+// Run works a shelf off and writes its report into the shelf's output folder.
+// That a title fails is no error; the report says so. The errors are those of
+// the report's files and of an interrupt, after which the report is written too.
+func Run(ctx context.Context, shelf Shelf, o Options) (Report, error) {
+	r := &run{o: o, shelf: shelf.Of(o.Share), began: time.Now(), records: map[string]*Entry{}}
+	if o.Memory == 0 {
+		r.o.Memory = SystemMemory()
+	}
+	if o.Tell == nil {
+		r.o.Tell = func(Event) {}
+	}
+	if r.o.Memory < LeastMemory {
+		return Report{}, &options.UseError{What: "--memory " + r.o.Memory.String() + " is too little, a shelf needs at least " + LeastMemory.String()}
+	}
+	r.limits = newLimits(r.o.Memory, runtime.GOMAXPROCS(0))
+	if err := r.choose(shelf); err != nil {
+		return Report{}, err
+	}
+	r.recall()
+	entries := make([]Entry, len(r.shelf.Titles))
+	todo, err := r.judgeAll(ctx, entries)
+	if err == nil && len(todo) > 0 {
+		// Better to find out now than in the morning that nothing can be written.
+		if err := r.report(entries).writeJSON(shelf.Out); err != nil {
+			return Report{}, err
+		}
+		r.workAll(ctx, todo, entries)
+	}
+	report := r.report(entries)
+	if err := report.Write(shelf.Out); err != nil {
+		return report, err
+	}
+	return report, ctx.Err()
+}
+
+// choose notes which titles are wanted; one that the whole shelf does not have is refused.
+func (r *run) choose(shelf Shelf) error {
+	for _, name := range r.o.Only {
+		t, ok := shelf.Find(name)
+		if !ok {
+			return &options.ChoiceError{What: "--only " + name + ": the shelf has no title of this name, " + shelf.guess(name)}
+		}
+		if r.selected == nil {
+			r.selected = map[string]bool{}
+		}
+		r.selected[t.Name] = true
+	}
+	return nil
+}
+
+func (r *run) wanted(t Title) bool { return r.selected == nil || r.selected[t.Name] }
+
+// recall reads what earlier reports say: that of the whole shelf and, over it,
+// the share's own. One that cannot be read is as good as none.
+func (r *run) recall() {
+	for _, s := range []Share{{}, r.o.Share} {
+		report, err := readReport(filepath.Join(r.shelf.Out, ReportName(s)+".json"))
+		if err != nil {
+			continue
+		}
+		for _, e := range report.Titles {
+			r.records[e.Name] = &e
+		}
+	}
+}
+
+// task is a title that has to be tried.
+type task struct {
+	Title
+	place int // in the shelf
+	bytes int64
+	again string        // why it is made again; empty: nothing lies in its place
+	pause time.Duration // since another run was at work on it; 0: none was
+	alone bool          // it has passed its share and gets all of the memory
+}
+
+// judgeAll fills in the entries of titles that need not be tried and returns the others.
+func (r *run) judgeAll(ctx context.Context, entries []Entry) ([]task, error) {
+	titles := r.shelf.Titles
+	verdicts := make([]verdict, len(titles))
+	r.left = look(titles)
+	var mu sync.Mutex // of what is told
+	pace := Pace{Titles: len(titles)}
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		group.Go(func() {
+			for i := next.Add(1) - 1; i < int64(len(titles)) && ctx.Err() == nil; i = next.Add(1) - 1 {
+				if r.wanted(titles[i]) {
+					verdicts[i] = r.judge(titles[i])
+				}
+				mu.Lock()
+				pace.Ended++
+				pace.Elapsed = time.Since(r.began)
+				r.o.Tell(Event{Kind: Judging, Pace: pace})
+				mu.Unlock()
+			}
+		})
+	}
+	group.Wait()
+	err := ctx.Err()
+	var todo []task
+	for i, t := range titles {
+		switch v := verdicts[i]; {
+		case v.entry != nil:
+			entries[i] = *v.entry
+			r.o.Tell(Event{Kind: Ended, Pace: pace, Entry: v.entry})
+		case err == nil && r.wanted(t):
+			entries[i] = r.waiting(t)
+			todo = append(todo, task{Title: t, place: i, bytes: v.bytes, again: v.again})
+		default:
+			entries[i] = r.waiting(t)
+		}
+	}
+	return todo, err
+}
+
+// waiting is the entry of a title that this run has not reached or does not
+// want: what an earlier report says of it, else that it waits.
+func (r *run) waiting(t Title) Entry {
+	if e := r.records[recordable(t.Name)]; e != nil && (e.State == Failed || !r.wanted(t)) {
+		old := *e
+		old.Tried, old.aside = false, !r.wanted(t)
+		if old.State == Done {
+			old.State = Complete
+		}
+		return old
+	}
+	e := r.entry(t, Waiting, 0)
+	e.aside = !r.wanted(t)
+	return e
+}
+
+func (r *run) report(entries []Entry) Report {
+	report := Report{
+		Kind: reportKind, Format: reportFormat, ProgramVersion: r.o.Setting.Version,
+		Shelf: r.shelf.Name, Share: r.o.Share,
+		Began: r.began.UTC().Truncate(time.Second), Seconds: seconds(time.Since(r.began)), Titles: entries,
+	}
+	report.sum()
+	return report
+}
+
+func seconds(d time.Duration) float64 { return d.Round(time.Millisecond).Seconds() }

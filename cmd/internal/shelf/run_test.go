@@ -1,0 +1,426 @@
+package shelf
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/publish"
+)
+
+func TestEveryEndCostsOnlyItsTitle(t *testing.T) {
+	t.Parallel() // most of its time nothing is done
+	titles := map[string]string{
+		"a-good": "sleep 50", "b-fails": "fail is no book", "c-panics": "panic the lamp is out", "d-eats": "eat 2000",
+		"e-hangs": "hang", "f-ends": "exit 0", "g-killed": "kill", "h-good": "", "i-full": "full somewhere",
+	}
+	var s Shelf
+	var r Report
+	// A time that all titles keep but the one that hangs: on a slow machine it is longer.
+	limit := 3 * time.Second
+	for ; ; limit *= 2 {
+		s = shelf(t, titles)
+		o := shelfOptions(t, nil)
+		o.Memory, o.Timeout = 500*MiB, limit
+		r = work(t, s, o)
+		slow := slices.ContainsFunc(r.Titles, func(e Entry) bool { return e.Name != "e-hangs" && e.Failure != nil && e.Failure.Seconds > 0 })
+		if !slow || limit > time.Minute {
+			break
+		}
+	}
+	want := "a-good done, b-fails failed, c-panics failed, d-eats failed, e-hangs failed, f-ends failed, g-killed failed, h-good done, i-full failed"
+	if got := states(r); got != want {
+		t.Errorf("got %s", got)
+	}
+	for name, says := range map[string]string{
+		"b-fails":  "is no book",
+		"c-panics": "the program failed on this title: panic: the lamp is out",
+		"d-eats":   "took more memory than the shelf can give it, 436 MiB",
+		"e-hangs":  "took longer than " + limit.String(),
+		"f-ends":   "ended without a word",
+		"g-killed": "ended from outside: signal: killed",
+	} {
+		if runtime.GOOS == "windows" && name == "g-killed" {
+			continue // there a killed process has a status like any other
+		}
+		if f := only(t, r, name).Failure; f == nil || !strings.Contains(f.Sentence, says) {
+			t.Errorf("%s: %+v", name, f)
+		}
+	}
+	if f := only(t, r, "c-panics").Failure; !strings.Contains(f.Detail, "goroutine") {
+		t.Errorf("the report keeps nothing of the panic: %q", f.Detail)
+	}
+	if got := inFolder(t, s.Out); !slices.Equal(got, []string{"a-good-print", "batch-report.html", "batch-report.json", "h-good-print"}) {
+		t.Errorf("there lie %v", got)
+	}
+
+	// Again: what follows from the title is not tried again, what does not is.
+	var events []Event
+	o := shelfOptions(t, &events)
+	o.Memory, o.Timeout = 500*MiB, limit
+	again := work(t, s, o)
+	tried := map[string]bool{}
+	for _, e := range again.Titles {
+		if e.Tried {
+			tried[e.Name] = true
+		}
+	}
+	if started(events) != 3 || !tried["f-ends"] || !tried["g-killed"] || !tried["i-full"] {
+		t.Errorf("tried again: %v, %d processes", tried, started(events))
+	}
+	if f := only(t, again, "c-panics").Failure; f.Detail == "" || f.Sentence != only(t, r, "c-panics").Failure.Sentence {
+		t.Errorf("the record has lost something: %+v", f)
+	}
+
+	// More room and more time are a reason to try, less is none.
+	events = nil
+	o.Memory, o.Timeout = 450*MiB, limit-time.Second
+	o.Only = []string{"d-eats", "e-hangs"}
+	if work(t, s, o); started(events) != 0 {
+		t.Errorf("%d processes with less room", started(events))
+	}
+	o.Memory, o.Timeout, o.Only = 600*MiB, 0, []string{"d-eats"}
+	if work(t, s, o); started(events) != 2 { // with its share, and then with all
+		t.Errorf("%d processes with more room", started(events))
+	}
+	events = nil
+	o.Timeout, o.Only = limit+time.Second, []string{"e-hangs"}
+	if work(t, s, o); started(events) != 1 {
+		t.Errorf("%d processes with more time", started(events))
+	}
+}
+
+// workOnCores tries every title of a shelf on a machine with so many cores.
+func workOnCores(t *testing.T, s Shelf, o Options, cores int) []Entry {
+	t.Helper()
+	r := &run{o: o, shelf: s, limits: newLimits(o.Memory, cores), records: map[string]*Entry{}, began: time.Now()}
+	var todo []task
+	for i, title := range s.Titles {
+		todo = append(todo, task{Title: title, place: i})
+	}
+	entries := make([]Entry, len(todo))
+	r.workAll(t.Context(), todo, entries)
+	return entries
+}
+
+// TestTooLargeForItsShareIsTriedAlone has titles of which each fits into the
+// memory, but not into its share of 96 MiB.
+func TestTooLargeForItsShareIsTriedAlone(t *testing.T) {
+	s := shelf(t, map[string]string{"a": "eat 110", "b": "eat 120", "c": ""})
+	var events []Event
+	o := shelfOptions(t, &events)
+	entries := workOnCores(t, s, o, 16)
+	if got := states(Report{Titles: entries}); got != "a done, b done, c done" || started(events) != 5 {
+		t.Errorf("%s, %d processes", got, started(events))
+	}
+	starts := slices.DeleteFunc(events, func(e Event) bool { return e.Kind != Started })
+	for i, e := range starts {
+		if i >= 3 && len(e.Work) > 1 {
+			t.Errorf("start %d is beside %d others", i, len(e.Work)-1)
+		}
+	}
+}
+
+// TestNextTitleDoesNotWaitForAProcessToEnd has one core, and a first title whose
+// process takes long to end when its work is done.
+func TestNextTitleDoesNotWaitForAProcessToEnd(t *testing.T) {
+	var events []Event
+	o := shelfOptions(t, &events)
+	s := shelf(t, map[string]string{"a": "linger 1000", "b": "", "c": ""})
+	entries := workOnCores(t, s, o, 1)
+	var told []string
+	for _, e := range events {
+		switch e.Kind {
+		case Started:
+			told = append(told, "start "+e.Work[len(e.Work)-1].Title.Name)
+		case Ended:
+			told = append(told, "end "+e.Entry.Name)
+		}
+	}
+	if got := strings.Join(told, ", "); got != "start a, start b, start c, end b, end c, end a" && got != "start a, start b, end b, start c, end c, end a" {
+		t.Errorf("%s: %s", states(Report{Titles: entries}), got)
+	}
+}
+
+// TestTitleTakesWhatItsOrderAllows asks processes what they may take. With one
+// title left it has all cores.
+func TestTitleTakesWhatItsOrderAllows(t *testing.T) {
+	for memory, want := range map[Size]string{
+		ownShare + GiB:     "GOGC 1600, then 200, 768 MiB on ",
+		ownShare + 128*MiB: "GOGC 800, then 200, 96 MiB on ",
+	} {
+		o := shelfOptions(t, nil)
+		o.Memory = memory
+		s := shelf(t, map[string]string{"a": "collect"})
+		entries := workOnCores(t, s, o, 1)
+		if f := entries[0].Failure; f == nil || f.Sentence != want+"1 cores" {
+			t.Errorf("%s: %+v", memory, f)
+		}
+	}
+	s := shelf(t, map[string]string{"a": "collect"})
+	if f := only(t, work(t, s, shelfOptions(t, nil)), "a").Failure; !strings.HasSuffix(f.Sentence, fmt.Sprintf(" on %d cores", runtime.GOMAXPROCS(0))) {
+		t.Error(f.Sentence)
+	}
+}
+
+func TestResume(t *testing.T) {
+	sources := map[string]string{"a": "x", "b": "fail because", "sub/c": "y"}
+	for name, c := range map[string]struct {
+		change  func(t *testing.T, s *Shelf, o *Options)
+		started int
+	}{
+		"nothing": {func(*testing.T, *Shelf, *Options) {}, 0},
+		"a source's bytes": {func(t *testing.T, s *Shelf, o *Options) {
+			write(t, s.Titles[0].Source, "z")
+		}, 1},
+		"a failed source's bytes": {func(t *testing.T, s *Shelf, o *Options) {
+			write(t, s.Titles[1].Source, "fail for another reason")
+		}, 1},
+		"a source's time only": {func(t *testing.T, s *Shelf, o *Options) {
+			then := time.Now().Add(-time.Hour)
+			if err := os.Chtimes(s.Titles[0].Source, then, then); err != nil {
+				t.Fatal(err)
+			}
+		}, 0},
+		"an option": {func(t *testing.T, s *Shelf, o *Options) {
+			s.Titles[0].Options, s.Titles[0].Settings = &options.Options{Sheets: 5}, []Setting{{Key: "sheets", Value: "5"}}
+		}, 1},
+		"the version":     {func(t *testing.T, s *Shelf, o *Options) { o.Setting.Version = "1.2.4" }, 3},
+		"the region":      {func(t *testing.T, s *Shelf, o *Options) { o.Setting.Region = "US" }, 3},
+		"another A4 land": {func(t *testing.T, s *Shelf, o *Options) { o.Setting.Region = "FR" }, 0},
+		"a file is gone": {func(t *testing.T, s *Shelf, o *Options) {
+			if err := os.Remove(filepath.Join(s.Titles[0].Place, "run.pdf")); err != nil {
+				t.Fatal(err)
+			}
+		}, 1},
+		"a file is shorter": {func(t *testing.T, s *Shelf, o *Options) {
+			write(t, filepath.Join(s.Titles[0].Place, "run.pdf"), "012345678")
+		}, 1},
+		"a file's bytes, not looked at": {func(t *testing.T, s *Shelf, o *Options) {
+			write(t, filepath.Join(s.Titles[0].Place, "run.pdf"), "9876543210")
+		}, 0},
+		"verify reads the bytes": {func(t *testing.T, s *Shelf, o *Options) { o.Verify = true }, 2}, // the played sums are wrong
+		"the folder is gone":     {func(t *testing.T, s *Shelf, o *Options) { os.RemoveAll(s.Titles[0].Place) }, 1},
+		"the plan is damaged, so nobody knows whose folder it is": {func(t *testing.T, s *Shelf, o *Options) {
+			write(t, filepath.Join(s.Titles[0].Place, "plan.json"), `{"kind":"foldwright plan"`)
+		}, 0},
+		"--force":               {func(t *testing.T, s *Shelf, o *Options) { o.Force = true }, 3},
+		"--retry-failed":        {func(t *testing.T, s *Shelf, o *Options) { o.RetryFailed = true }, 1},
+		"--force --only":        {func(t *testing.T, s *Shelf, o *Options) { o.Force, o.Only = true, []string{"sub/c"} }, 1},
+		"the report is gone":    {func(t *testing.T, s *Shelf, o *Options) { os.Remove(filepath.Join(s.Out, "batch-report.json")) }, 1},
+		"the report is damaged": {func(t *testing.T, s *Shelf, o *Options) { write(t, filepath.Join(s.Out, "batch-report.json"), "{") }, 1},
+		"another file in a folder": {func(t *testing.T, s *Shelf, o *Options) {
+			write(t, filepath.Join(s.Titles[0].Place, "notes.txt"), "sewn")
+		}, 0},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := shelf(t, sources)
+			var events []Event
+			o := shelfOptions(t, &events)
+			first := work(t, s, o)
+			if states(first) != "a done, b failed, sub/c done" || started(events) != 3 {
+				t.Fatalf("at first: %s, %d processes", states(first), started(events))
+			}
+			events = nil
+			c.change(t, &s, &o)
+			r := work(t, s, o)
+			if started(events) != c.started {
+				t.Errorf("%d processes, want %d: %s", started(events), c.started, states(r))
+			}
+			if r.Count(Failed) < 1 || len(r.Titles) != 3 {
+				t.Errorf("the report has %s", states(r))
+			}
+			for _, dir := range []string{s.Out, filepath.Join(s.Out, "sub")} {
+				for _, name := range inFolder(t, dir) {
+					if strings.HasPrefix(name, ".") {
+						t.Errorf("%s is left in %s", name, dir)
+					}
+				}
+			}
+		})
+	}
+}
+
+// TestDamageIsRecovered lets folders lie as killed runs leave them, beside
+// titles that are complete, failed, or still to be made.
+func TestDamageIsRecovered(t *testing.T) {
+	s := shelf(t, map[string]string{"a": "x", "b": "fail because"})
+	o := shelfOptions(t, nil)
+	work(t, s, o)
+	for _, name := range []string{".a-print.lock", ".a-print.old/run.pdf", ".a-print.part/run.pdf", ".b-print.lock", ".b-print.part/run.pdf", ".batch-report.json.part"} {
+		write(t, filepath.Join(s.Out, name), "half")
+	}
+	made, err := os.ReadFile(filepath.Join(s.Out, "a-print", plan.File))
+	if err != nil {
+		t.Fatal(err)
+	}
+	write(t, filepath.Join(s.Out, ".a-print.old", plan.File), string(made))
+	write(t, filepath.Join(s.Out, ".a-print.old", "notes.txt"), "of somebody else")
+	var events []Event
+	o = shelfOptions(t, &events)
+	if r := work(t, s, o); states(r) != "a complete, b failed" || started(events) != 0 {
+		t.Errorf("%s, %d processes", states(r), started(events))
+	}
+	if got := inFolder(t, s.Out); !slices.Equal(got, []string{"a-print", "batch-report.html", "batch-report.json"}) {
+		t.Errorf("there lie %v", got)
+	}
+	if text, err := os.ReadFile(filepath.Join(s.Out, "a-print", "notes.txt")); string(text) != "of somebody else" {
+		t.Errorf("what was not the title's is lost: %q, %v", text, err)
+	}
+}
+
+// TestAnotherRunIsWaitedFor meets a title that another run is writing.
+func TestAnotherRunIsWaitedFor(t *testing.T) {
+	s := shelf(t, map[string]string{"a": "x", "b": "y"})
+	o := shelfOptions(t, nil)
+	work(t, s, o) // the other run's folder, to be put in place later
+	elsewhere := filepath.Join(t.TempDir(), "made")
+	if err := os.Rename(s.Titles[0].Place, elsewhere); err != nil {
+		t.Fatal(err)
+	}
+	var events []Event
+	o = shelfOptions(t, &events)
+	waits := make(chan struct{}, 100)
+	tell := o.Tell
+	o.Tell = func(e Event) {
+		tell(e)
+		if e.Kind == Waits {
+			waits <- struct{}{}
+		}
+	}
+	done := make(chan Report, 1)
+	err := publish.Folder(t.Context(), s.Titles[0].Place, publish.Options{Ours: plan.Files}, func(_ context.Context, dir string) error {
+		go func() {
+			r, err := Run(context.Background(), s, o)
+			if err != nil {
+				t.Error(err)
+			}
+			done <- r
+		}()
+		<-waits
+		return os.CopyFS(dir, os.DirFS(elsewhere))
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a := only(t, <-done, "a"); a.State != Complete {
+		t.Errorf("a is %s", a.State)
+	}
+}
+
+func TestInterruptKeepsTheRest(t *testing.T) {
+	s := shelf(t, map[string]string{"a": "sleep 60000", "b": "sleep 60000", "c": "sleep 60000", "d": "sleep 60000"})
+	o := shelfOptions(t, nil)
+	ctx, cancel := context.WithCancel(t.Context())
+	n := 0
+	o.Tell = func(e Event) {
+		if e.Kind == Step || e.Kind == Started {
+			n++
+		}
+		if n == 2 {
+			time.AfterFunc(300*time.Millisecond, cancel)
+		}
+	}
+	began := time.Now()
+	r, err := Run(ctx, s, o)
+	if err == nil || states(r) != "a waiting, b waiting, c waiting, d waiting" {
+		t.Errorf("%v: %s", err, states(r))
+	}
+	if took := time.Since(began); took > grace {
+		t.Errorf("it took %v", took)
+	}
+	if got := inFolder(t, s.Out); !slices.Equal(got, []string{"batch-report.html", "batch-report.json"}) {
+		t.Errorf("there lie %v", got)
+	}
+}
+
+// TestRecordIsKeptOnTheWay reads the record while the shelf is still in work.
+func TestRecordIsKeptOnTheWay(t *testing.T) {
+	t.Parallel() // most of its time nothing is done
+	s := shelf(t, map[string]string{"a": "fail because of much, and this file is the largest", "b": "sleep 1500", "c": "sleep 4000"})
+	o := shelfOptions(t, nil)
+	o.Tell = func(e Event) {
+		if e.Kind != Ended || e.Entry.Name != "b" {
+			return
+		}
+		time.AfterFunc(500*time.Millisecond, func() {
+			r, err := readReport(filepath.Join(s.Out, "batch-report.json"))
+			if err != nil || r.Count(Failed) != 1 || r.Count(Waiting) != 1 {
+				t.Errorf("on the way: %v, %s", err, states(r))
+			}
+		})
+	}
+	work(t, s, o)
+}
+
+func TestUnwritableOutputIsToldAtOnce(t *testing.T) {
+	s := shelf(t, map[string]string{"a": "x"})
+	write(t, s.Out, "a file where the folder should be")
+	var events []Event
+	if _, err := Run(t.Context(), s, shelfOptions(t, &events)); err == nil || started(events) != 0 {
+		t.Errorf("%v, %d processes", err, started(events))
+	}
+}
+
+func TestReportIsReadByPrograms(t *testing.T) {
+	s := shelf(t, map[string]string{"a": "", "b": "fail because"})
+	work(t, s, shelfOptions(t, nil))
+	data, err := os.ReadFile(filepath.Join(s.Out, "batch-report.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var r struct {
+		Kind   string
+		Titles []struct {
+			Name, State, Folder string
+			Sheets              int
+			Failure             struct {
+				Sentence string
+				SHA256   string `json:"source_sha256"`
+			}
+		}
+		Papers []Paper
+	}
+	if err := json.Unmarshal(data, &r); err != nil {
+		t.Fatal(err)
+	}
+	a, b := r.Titles[0], r.Titles[1]
+	if r.Kind != "foldwright batch report" || a.State != "done" || a.Folder != "a-print" || a.Sheets != 5 ||
+		b.State != "failed" || b.Failure.Sentence != "because" || len(b.Failure.SHA256) != 64 ||
+		!slices.Equal(r.Papers, []Paper{{"desk", "iso_a4_210x297mm", 1, 5}}) {
+		t.Errorf("got %+v", r)
+	}
+	if strings.Contains(string(data), s.Out) {
+		t.Errorf("the report names the machine's folders:\n%s", data)
+	}
+}
+
+// TestKilledBehindALinkIsMadeAgain has a place that is a link to a folder which a
+// killed run has moved aside.
+func TestKilledBehindALinkIsMadeAgain(t *testing.T) {
+	s := shelf(t, map[string]string{"a": "x"})
+	o := shelfOptions(t, nil)
+	work(t, s, o)
+	far := t.TempDir()
+	if err := os.Rename(s.Titles[0].Place, filepath.Join(far, ".there.old")); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(filepath.Join(far, "there"), s.Titles[0].Place); err != nil {
+		t.Skip(err)
+	}
+	if r := work(t, s, o); states(r) != "a done" && states(r) != "a complete" {
+		t.Errorf("%s: %+v", states(r), r.Failures())
+	}
+	if got := inFolder(t, far); !slices.Equal(got, []string{"there"}) {
+		t.Errorf("there lie %v", got)
+	}
+}

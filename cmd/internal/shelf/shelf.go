@@ -1,0 +1,150 @@
+package shelf
+
+import (
+	"fmt"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+
+	"foldwright/profiles/strict"
+)
+
+// Shelf is the titles that are prepared together.
+type Shelf struct {
+	Name   string // of the worklist or folder, for the report
+	Out    string // the folder that holds the report and, usually, the titles
+	Titles []Title
+	file   string // path of the worklist, for errors; empty: none
+}
+
+// Of is the part of a shelf that belongs to a share.
+func (s Shelf) Of(share Share) Shelf {
+	s.Titles = slices.DeleteFunc(slices.Clone(s.Titles), func(t Title) bool { return !share.Has(t.Name) })
+	return s
+}
+
+// Find is the title of a name, or in a folder's case of a file in it.
+func (s Shelf) Find(name string) (Title, bool) {
+	i := slices.IndexFunc(s.Titles, func(t Title) bool { return t.Name == name || t.Name == stem(filepath.ToSlash(name)) })
+	if i < 0 {
+		return Title{}, false
+	}
+	return s.Titles[i], true
+}
+
+// guess says which title was likely meant by a name that none has.
+func (s Shelf) guess(name string) string {
+	var names []string
+	for _, t := range s.Titles {
+		names = append(names, t.Name)
+	}
+	if near := strict.Nearest(name, names); near != "" {
+		return fmt.Sprintf("did you mean %q?", near)
+	}
+	const shown = 5
+	if more := len(names) - shown; more > 0 {
+		return fmt.Sprintf("its titles are %s and %d more", strings.Join(names[:shown], ", "), more)
+	}
+	return "its titles are " + strings.Join(names, ", ")
+}
+
+// PlaceError says that two titles of a shelf, or a title and a source, would
+// be in each other's way.
+type PlaceError struct {
+	What string
+}
+
+func (e *PlaceError) Error() string { return e.What }
+
+// Hint says what can be done about it.
+func (e *PlaceError) Hint() string {
+	return "give one of them another name or out in a worklist, see foldwright batch --example"
+}
+
+// check refuses, before anything is written, titles that would write to one
+// place or into each other, and places that hold a source.
+func (s Shelf) check() error {
+	resolve := resolver()
+	type placed struct {
+		key   string // with the separator at the end, what lies in a place follows it at once
+		title *Title
+	}
+	places := make([]placed, len(s.Titles))
+	owner := make(map[string]*Title, len(s.Titles))
+	for i := range s.Titles {
+		t := &s.Titles[i]
+		place := t.Place
+		if real, err := filepath.EvalSymlinks(place); err == nil {
+			place = real // a link is followed
+		}
+		places[i] = placed{resolve(place) + string(filepath.Separator), t}
+		owner[places[i].key] = t
+	}
+	slices.SortStableFunc(places, func(a, b placed) int { return strings.Compare(a.key, b.key) })
+	for i := 1; i < len(places); i++ {
+		a, b := places[i-1], places[i]
+		if a.key == b.key {
+			return s.clash(b.title, fmt.Sprintf("%s and %s would both be written to %s", s.called(a.title), s.called(b.title), b.title.Place))
+		}
+		if strings.HasPrefix(b.key, a.key) {
+			return s.clash(b.title, fmt.Sprintf("%s would be written into %s, the folder of %s", s.called(b.title), a.title.Place, s.called(a.title)))
+		}
+	}
+	for i := range s.Titles {
+		t := &s.Titles[i]
+		for dir := filepath.Dir(resolve(t.Source)); ; dir = filepath.Dir(dir) {
+			if o := owner[dir+string(filepath.Separator)]; o != nil {
+				return s.clash(t, fmt.Sprintf("the source %s lies in %s, the folder of %s", t.Source, o.Place, s.called(o)))
+			}
+			if dir == filepath.Dir(dir) {
+				break
+			}
+		}
+	}
+	return nil
+}
+
+// called names a title by its source, and its line where there is one.
+func (s Shelf) called(t *Title) string {
+	if t.line > 0 {
+		return fmt.Sprintf("%s (line %d)", t.Source, t.line)
+	}
+	return t.Source
+}
+
+func (s Shelf) clash(t *Title, what string) error {
+	if s.file == "" {
+		return &PlaceError{what}
+	}
+	return &WorklistError{s.file, t.line, &PlaceError{what}}
+}
+
+// resolver returns a function that makes paths comparable: absolute, through
+// links, and in one case where file systems usually don't tell cases apart.
+func resolver() func(string) string {
+	known := map[string]string{}
+	var folder func(dir string) string
+	folder = func(dir string) string {
+		if real, ok := known[dir]; ok {
+			return real
+		}
+		real, err := filepath.EvalSymlinks(dir)
+		if err != nil {
+			real = dir
+			if parent := filepath.Dir(dir); parent != dir {
+				real = filepath.Join(folder(parent), filepath.Base(dir))
+			}
+		}
+		known[dir] = real
+		return real
+	}
+	return func(p string) string {
+		p = absolute(p)
+		p = filepath.Join(folder(filepath.Dir(p)), filepath.Base(p))
+		if runtime.GOOS == "windows" || runtime.GOOS == "darwin" {
+			p = strings.ToLower(p)
+		}
+		return p
+	}
+}

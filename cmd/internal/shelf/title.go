@@ -1,0 +1,120 @@
+package shelf
+
+import (
+	"fmt"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"foldwright/cmd/internal/options"
+)
+
+// Title is one book of a shelf.
+type Title struct {
+	// Name is what the shelf calls it, with slashes between folders:
+	// birds/terns. No other title of the shelf has it.
+	Name     string
+	Source   string // path of the PDF
+	Place    string // path of the folder to write
+	Password string // path of the file that holds it; empty: none
+	Proof    bool   // it is only made if its print files are proved to make the book
+	Settings []Setting
+	Options  *options.Options // what the settings say; titles with the same settings share it
+	line     int              // of the worklist; 0: from a folder
+}
+
+// Setting is one option as it was written.
+type Setting struct {
+	Key   string `json:"key"`
+	Value string `json:"value"`
+	line  int    // of the worklist; 0: from elsewhere
+}
+
+// Two options of a title are none of [options.Options].
+const (
+	PasswordKey = "password-file" // the file that holds its password
+	ProofKey    = "proof"
+)
+
+// set gives the title its settings and what they say that is none of [options.Options].
+func (t *Title) set(settings []Setting) (err error) {
+	t.Settings = without(without(settings, PasswordKey), ProofKey)
+	for _, s := range settings {
+		switch s.Key {
+		case PasswordKey:
+			t.Password = s.Value
+		case ProofKey:
+			if t.Proof, err = strconv.ParseBool(s.Value); err != nil {
+				return &SettingError{s.Key, fmt.Errorf("%q is neither true nor false", s.Value)}
+			}
+		}
+	}
+	return nil
+}
+
+// Reader reads a title's options.
+type Reader interface {
+	// Keys are the options that a title can have.
+	Keys() []string
+	// Read makes options of settings. An error about one of them is a [*SettingError].
+	Read([]Setting) (options.Options, error)
+}
+
+// SettingError says which setting of a title is refused.
+type SettingError struct {
+	Key string
+	Err error
+}
+
+func (e *SettingError) Error() string { return e.Key + ": " + e.Err.Error() }
+func (e *SettingError) Unwrap() error { return e.Err }
+
+// settingsKey is the settings as text: equal if they say the same.
+func settingsKey(settings []Setting) string {
+	var key []byte
+	for _, s := range settings {
+		key = fmt.Appendf(key, "%q %q ", s.Key, s.Value)
+	}
+	return string(key)
+}
+
+// over lays settings over others: of two with one key the upper one counts.
+func over(lower, upper []Setting) []Setting {
+	out := append([]Setting{}, lower...)
+	for _, s := range upper {
+		out = append(without(out, s.Key), s)
+	}
+	return out
+}
+
+func without(settings []Setting, key string) []Setting {
+	var out []Setting
+	for _, s := range settings {
+		if s.Key != key {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// nameOf is a source's name on a shelf: its path below the shelf's folder
+// without the extension, or only its own name if it lies elsewhere.
+func nameOf(folder, source string) string {
+	rel, err := filepath.Rel(folder, source)
+	if err != nil || !filepath.IsLocal(rel) {
+		rel = filepath.Base(source)
+	}
+	return filepath.ToSlash(stem(rel))
+}
+
+func stem(path string) string {
+	if ext := filepath.Ext(path); len(ext) < len(filepath.Base(path)) {
+		return strings.TrimSuffix(path, ext)
+	}
+	return path
+}
+
+// placeOf is where a title of this name is written, below the shelf's output.
+func placeOf(out, name string) string {
+	return filepath.Join(out, filepath.FromSlash(name)+"-print")
+}
