@@ -20,6 +20,10 @@ var passWords = enum.Words{What: "pass", List: []string{"front", "back", "both"}
 
 func (p Pass) String() string { return passWords.Of(int(p)) }
 
+func (p Pass) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
+
+func (p *Pass) UnmarshalText(text []byte) error { return enum.Parse(p, passWords, string(text)) }
+
 // Image is one page of a print file: a side of a sheet of the run.
 type Image struct {
 	Sheet    int // within the run, from 1, in the order of the finished stack

@@ -138,12 +138,12 @@ func pagesOfFiles(folder string) ([][]int, error) {
 		Fold       string
 		Cut        int
 		Gatherings []struct{ Pages []int }
-		Runs       []struct{ Files []string }
+		Runs       []struct{ Passes []struct{ File string } }
 	}
 	if err := json.Unmarshal(data, &plan); err != nil {
 		return nil, err
 	}
-	if plan.Fold != "folio" || plan.Cut != 1 || len(plan.Runs) != 1 || len(plan.Runs[0].Files) != 2 {
+	if plan.Fold != "folio" || plan.Cut != 1 || len(plan.Runs) != 1 || len(plan.Runs[0].Passes) != 2 {
 		return nil, errors.New("the floor is known for folios in one run by hand only")
 	}
 	for _, g := range plan.Gatherings {

@@ -129,11 +129,11 @@ func volumesText(d *plan.Draft) string {
 func runsText(d *plan.Draft) string {
 	var words []string
 	for _, r := range d.Runs {
-		words = append(words, fmt.Sprint(r.Sheets()))
+		words = append(words, fmt.Sprint(r.Sheets))
 	}
 	text := reorder.Count(len(d.Runs), "run") + " of " + strings.Join(words, ", ")
 	if len(d.Runs) == 1 {
-		return fmt.Sprintf("1 run of %s", reorder.Count(d.Runs[0].Sheets(), "sheet"))
+		return fmt.Sprintf("1 run of %s", reorder.Count(d.Runs[0].Sheets, "sheet"))
 	}
 	return text + " sheets"
 }

@@ -10,9 +10,9 @@ import (
 
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/cmd/internal/survey"
+	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/printer"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"

@@ -14,9 +14,9 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"foldwright/cmd/internal/sheets/benchsheet"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/sheets/benchsheet"
 	"foldwright/cmd/internal/structure"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"

@@ -8,9 +8,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"foldwright/cmd/internal/proof/preview"
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/proof"
+	"foldwright/cmd/internal/proof/preview"
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"

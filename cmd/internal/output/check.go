@@ -4,34 +4,25 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"slices"
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/sheets/testsheet"
-	"foldwright/printer"
 )
 
 // checkFiles are the files of the trial sheet, in printing order: it goes the
 // way of every sheet of the job.
-func (d Job) checkFiles() []plan.PassFile {
-	var out []plan.PassFile
+func (d Job) checkFiles() []plan.Pass {
+	var out []plan.Pass
 	for _, f := range d.Profile.Files(1, d.printsBacks()) {
-		out = append(out, plan.PassFile{Name: fmt.Sprintf("check-%s.pdf", f.Pass), File: f})
+		out = append(out, plan.PassOf(fmt.Sprintf("check-%s.pdf", f.Pass), f))
 	}
 	return out
 }
 
 // printsBacks tells whether any run prints the backs of its sheets.
-func (d Job) printsBacks() bool {
-	for _, run := range d.Runs {
-		for _, f := range run.Files {
-			if f.Pass != printer.FrontPass {
-				return true
-			}
-		}
-	}
-	return false
-}
+func (d Job) printsBacks() bool { return slices.ContainsFunc(d.Runs, plan.Run.PrintsBacks) }
 
 func (d Job) checkSheet() testsheet.CheckSheet {
 	return testsheet.CheckSheet{
@@ -42,7 +33,7 @@ func (d Job) checkSheet() testsheet.CheckSheet {
 }
 
 // writeCheck writes one file of the trial sheet.
-func (d Job) writeCheck(ctx context.Context, w io.Writer, f plan.PassFile) error {
+func (d Job) writeCheck(ctx context.Context, w io.Writer, f plan.Pass) error {
 	out := pdf.PrintFile{
 		Paper:  d.Paper.Size,
 		Title:  fmt.Sprintf("%s, check sheet, %s", d.Name, f.Pass),

@@ -12,7 +12,7 @@ import (
 
 // dummySide is a side of the job with the number of each source page in its
 // place, and above it an arrow to the page's head.
-func (d Job) dummySide(run plan.RunFiles, image printer.Image) pdf.Side {
+func (d Job) dummySide(run plan.Run, image printer.Image) pdf.Side {
 	var out pdf.Side
 	m := d.Correction(image)
 	for _, p := range d.Sheet(run, image.Sheet).Sheet.Side(image.Side) {

@@ -34,7 +34,7 @@ func TestDummyMakesTheBook(t *testing.T) {
 			var stack []paper.Sheet
 			for _, run := range plan.Runs {
 				var files [][][]paper.Mark
-				for _, file := range run.Files {
+				for _, file := range run.Files() {
 					files = append(files, dummyMarks(t, filepath.Join(folder, file)))
 				}
 				p, err := virtual.New[[]paper.Mark](plan.Profile.Facts)
@@ -99,7 +99,7 @@ func TestDummyNamesHalves(t *testing.T) {
 		t.Fatal(err)
 	}
 	folder, plan := prepared(t, source, options.Options{Split: options.SplitSpreads, Dummy: true}, setting(t))
-	doc := rendertest.Open(t, filepath.Join(folder, plan.Runs[0].Files[0]))
+	doc := rendertest.Open(t, filepath.Join(folder, plan.Runs[0].Files()[0]))
 	words, err := doc.Words(t.Context(), 1)
 	if err != nil {
 		t.Fatal(err)

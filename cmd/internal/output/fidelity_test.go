@@ -98,7 +98,7 @@ func comparePages(ctx context.Context, path string, pages options.Pages, set sur
 	var mu sync.Mutex
 	var verdicts []verdict
 	for _, run := range d.Runs {
-		for _, f := range run.Files {
+		for _, f := range run.Passes {
 			printed, closePrinted, err := open(filepath.Join(folder, f.Name))
 			if err != nil {
 				return nil, fmt.Errorf("%s: %w", f.Name, err)

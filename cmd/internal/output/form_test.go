@@ -140,11 +140,11 @@ func TestPrintFilesMakeTheBookInEveryForm(t *testing.T) {
 			folder, d := handworked(t, source, o, set)
 			j := printtest.Load(t, folder)
 			if want := 2; !d.Book.Form.TwoSided() {
-				if len(j.Runs[0].Files) != 1 {
-					t.Fatalf("%+v: files %v, want fronts only", o, j.Runs[0].Files)
+				if len(j.Runs[0].Files()) != 1 {
+					t.Fatalf("%+v: files %v, want fronts only", o, j.Runs[0].Files())
 				}
-			} else if len(j.Runs[0].Files) != want {
-				t.Fatalf("%+v: files %v", o, j.Runs[0].Files)
+			} else if len(j.Runs[0].Files()) != want {
+				t.Fatalf("%+v: files %v", o, j.Runs[0].Files())
 			}
 			books := madeBooks(t, j.Print(t, r, printtest.Printer(t, j.Profile)), j, d)
 			if copies := len(books); copies == 2 != o.CopiesAcross {
@@ -323,9 +323,9 @@ func TestPlanOfHiddenFaces(t *testing.T) {
 		if strings.Join(got, " ") != want || plan.Fold != fold {
 			t.Errorf("%s: %v, want %s", fold, got, want)
 		}
-		oneSided := slices.Equal(plan.Runs[0].Files, []string{"run-01-front.pdf"})
+		oneSided := slices.Equal(plan.Runs[0].Files(), []string{"run-01-front.pdf"})
 		if oneSided != (fold != reorder.Loose) {
-			t.Errorf("%s: files %v", fold, plan.Runs[0].Files)
+			t.Errorf("%s: files %v", fold, plan.Runs[0].Files())
 		}
 	}
 }

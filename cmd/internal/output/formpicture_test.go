@@ -7,8 +7,8 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/options"
-	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
@@ -108,7 +108,7 @@ func printPictures(t *testing.T, j printtest.Job, scale float64) []virtual.Finis
 	var stack []virtual.Finished[*image.Gray]
 	for _, run := range j.Runs {
 		var files [][]*image.Gray
-		for _, name := range run.Files {
+		for _, name := range run.Files() {
 			doc := rendertest.Open(t, filepath.Join(j.Folder, name))
 			var sides []*image.Gray
 			for page := 1; page <= doc.Pages(); page++ {

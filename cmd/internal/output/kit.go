@@ -116,18 +116,18 @@ func (k *Kit) twoFaces() bool { return k.Book.Form.TwoSided() }
 // right for the book too: turned fronts up, its first sheet lies on top. Of a
 // book on one face the fronts are looked at, and rising order is right where I
 // lies on top. A run of one sheet has no order.
-func (k *Kit) addRun(run plan.RunFiles) {
-	out := runsheet.StartRun{Number: run.Number, Sheets: run.Sheets()}
+func (k *Kit) addRun(run plan.Run) {
+	out := runsheet.StartRun{Number: run.Number, Sheets: run.Sheets}
 	if !k.Options.NoSideNames {
-		out.First, out.Last = k.SideName(run, 1, reorder.Front), k.SideName(run, run.Sheets(), reorder.Front)
+		out.First, out.Last = k.SideName(run, 1, reorder.Front), k.SideName(run, run.Sheets, reorder.Front)
 	}
 	byTop := map[printer.Pass]*runsheet.ByTop{printer.FrontPass: &out.Front, printer.BackPass: &out.Back, printer.BothPass: &out.Both}
-	for _, s := range printer.SharedFiles(run.Sheets(), k.twoFaces()) {
+	for _, s := range printer.SharedFiles(run.Sheets, k.twoFaces()) {
 		stem, names := k.fileStem(run, s.Pass), byTop[s.Pass]
 		switch {
-		case run.Sheets() == 1 && s.Descending:
+		case run.Sheets == 1 && s.Descending:
 			continue
-		case run.Sheets() == 1:
+		case run.Sheets == 1:
 			names.One, names.Three = stem+".pdf", stem+".pdf"
 			k.addFile(run, names.One, s)
 		case s.Descending == k.twoFaces():
@@ -142,7 +142,7 @@ func (k *Kit) addRun(run plan.RunFiles) {
 }
 
 // fileStem is how the names of the files of a pass begin.
-func (k *Kit) fileStem(run plan.RunFiles, pass printer.Pass) string {
+func (k *Kit) fileStem(run plan.Run, pass printer.Pass) string {
 	stem := fmt.Sprintf("by-hand-%s", pass)
 	switch {
 	case pass == printer.BothPass:
@@ -157,8 +157,8 @@ func (k *Kit) fileStem(run plan.RunFiles, pass printer.Pass) string {
 }
 
 // addFile adds a print file. Its title says its name: print queues show it.
-func (k *Kit) addFile(run plan.RunFiles, name string, s printer.Shared) {
-	content := k.printFile(run, plan.PassFile{Name: name, File: s.File})
+func (k *Kit) addFile(run plan.Run, name string, s printer.Shared) {
+	content := k.printFile(run, plan.PassOf(name, s.File))
 	content.Title = fmt.Sprintf("%s, %s", k.Name, strings.TrimSuffix(name, ".pdf"))
 	k.files = append(k.files, kitFile{name, len(s.Images), func(ctx context.Context, w io.Writer) error {
 		return k.Document.Write(ctx, w, content)

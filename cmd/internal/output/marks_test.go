@@ -10,8 +10,8 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/options"
-	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/printer"
 	"foldwright/reorder"
@@ -77,11 +77,11 @@ func TestStairsOnTheSewnBack(t *testing.T) {
 	}
 	defer d.Close()
 	folder, plan := prepared(t, source, o, setting(t))
-	sides := drawn(t, folder, plan.Runs[0].Files[0])
+	sides := drawn(t, folder, plan.Runs[0].Files()[0])
 	var back [][2]float64
 	for _, g := range d.Book.Gatherings {
 		outermost := g.Sheets[0].Number
-		page := slices.IndexFunc(d.Runs[0].Files[0].Images, func(i printer.Image) bool { return i.Sheet == outermost })
+		page := slices.IndexFunc(d.Runs[0].Passes[0].Images, func(i printer.Image) bool { return i.Sheet == outermost })
 		// The fold of a folio is the middle of its long edge; a folded gathering
 		// shows a strip of it as wide as it is thick.
 		middle := plan.Paper.HeightMM / 2
@@ -113,7 +113,7 @@ func TestMarksChangeNoPage(t *testing.T) {
 		bare, plan := prepared(t, source, o, setting(t))
 		o.Marks = options.UsualMarks
 		full, _ := prepared(t, source, o, setting(t))
-		for _, file := range plan.Runs[0].Files {
+		for _, file := range plan.Runs[0].Files() {
 			before, after := drawn(t, bare, file), drawn(t, full, file)
 			for i := range before {
 				changed := different(before[i], after[i])
@@ -162,9 +162,9 @@ func TestMarksOfEveryFormChangeNoPage(t *testing.T) {
 			t.Fatal(name, err)
 		}
 		marked := 0
-		for k, file := range plan.Runs[0].Files {
+		for k, file := range plan.Runs[0].Files() {
 			before, after := drawn(t, bare, file), drawn(t, full, file)
-			for i, image := range d.Runs[0].Files[k].Images {
+			for i, image := range d.Runs[0].Passes[k].Images {
 				pages := d.Sheet(d.Runs[0], image.Sheet)
 				for _, mm := range different(before[i], after[i]) {
 					marked++
@@ -206,7 +206,7 @@ func TestHeadMarkLiesAtTheHead(t *testing.T) {
 	for _, name := range []string{"by-hand-short", "by-hand-long", "automatic-short", "automatic-long"} {
 		o := options.Options{Printer: name, Sheets: 4, Marks: marks(t, "stations"), NoSideNames: true}
 		folder, plan := prepared(t, source, o, setting(t))
-		files := plan.Runs[0].Files
+		files := plan.Runs[0].Files()
 		file := files[len(files)-1]
 		sides := drawn(t, folder, file)
 		doc := rendertest.Open(t, filepath.Join(folder, file))
@@ -255,7 +255,7 @@ func TestLettersInPrintFiles(t *testing.T) {
 	source := printtest.Book(t, 40)
 	for words, want := range map[string]string{"letter": "[A B C D E]", "number": "[1 2 3 4 5]", "none": "[]", "fold,collation": "[]"} {
 		folder, plan := prepared(t, source, options.Options{Printer: "by-hand-long", Sheets: 2, Marks: marks(t, words)}, setting(t))
-		doc := rendertest.Open(t, filepath.Join(folder, plan.Runs[0].Files[0]))
+		doc := rendertest.Open(t, filepath.Join(folder, plan.Runs[0].Files()[0]))
 		found := []string{}
 		for page := 1; page <= doc.Pages(); page++ {
 			all, err := doc.Words(t.Context(), page)

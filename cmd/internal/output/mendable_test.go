@@ -7,8 +7,8 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/runsheet"
+	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/printer"
 	"foldwright/printer/printertest"
 	"foldwright/printer/virtual"

@@ -10,7 +10,6 @@ import (
 
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/publish"
-	"foldwright/printer"
 	"foldwright/profiles/regular"
 )
 
@@ -65,7 +64,7 @@ func (d Job) writeAgain(ctx context.Context, place string, replace bool, record 
 			return err
 		}
 		for _, f := range files {
-			if err := put(f.Name, func(w io.Writer) error { return f.encode(ctx, w) }); err != nil {
+			if err := put(f.pass.Name, func(w io.Writer) error { return f.encode(ctx, w) }); err != nil {
 				return err
 			}
 		}
@@ -82,7 +81,7 @@ func (d Job) writeAgain(ctx context.Context, place string, replace bool, record 
 
 // again is one print file with sides of the job: its images count the sheets
 // of the reprint.
-func (d Job) again(places []place, what string, f plan.PassFile) printedAgain {
+func (d Job) again(places []place, what string, f plan.Pass) printedAgain {
 	return printedAgain{d, places, what, f}
 }
 
@@ -90,13 +89,13 @@ type printedAgain struct {
 	Job
 	places []place
 	what   string
-	plan.PassFile
+	pass   plan.Pass
 }
 
 func (a printedAgain) encode(ctx context.Context, w io.Writer) error {
-	out := a.printFile(plan.RunFiles{}, plan.PassFile{File: printer.File{Pass: a.Pass}})
-	out.Title = fmt.Sprintf("%s, %s, %s", a.Name, a.what, a.Pass)
-	for _, image := range a.Images {
+	out := a.printFile(plan.Run{}, plan.Pass{Pass: a.pass.Pass})
+	out.Title = fmt.Sprintf("%s, %s, %s", a.Name, a.what, a.pass.Pass)
+	for _, image := range a.pass.Images {
 		p := a.places[image.Sheet-1]
 		image.Sheet = p.inRun
 		out.Sides = append(out.Sides, a.side(p.run, image))

@@ -14,7 +14,7 @@ import (
 
 // print is what is to be seen of a side, from the plan: nothing of the source is
 // drawn, so it costs no time.
-func (d Job) print(run plan.RunFiles, image printer.Image) drawing.Print {
+func (d Job) print(run plan.Run, image printer.Image) drawing.Print {
 	s := d.Sheet(run, image.Sheet).Sheet
 	out := drawing.Print{Size: d.Paper.Size}
 	byPiece := make([][]reorder.Panel, len(s.Pieces))
@@ -42,7 +42,7 @@ func (d Job) print(run plan.RunFiles, image printer.Image) drawing.Print {
 }
 
 // faces is the two faces of a sheet of a run.
-func (d Job) faces(run plan.RunFiles, inRun int) runsheet.Both {
+func (d Job) faces(run plan.Run, inRun int) runsheet.Both {
 	return runsheet.Both{
 		Front: d.print(run, printer.Image{Sheet: inRun, Side: reorder.Front}),
 		Back:  d.print(run, printer.Image{Sheet: inRun, Side: reorder.Back}),

@@ -80,7 +80,7 @@ func FolderName(place string) string {
 // side on the cores.
 func (d Job) writePrintFiles(ctx context.Context, dir string, progress Progress) ([]plan.Entry, error) {
 	type file struct {
-		plan.PassFile
+		plan.Pass
 		write func(ctx context.Context, w io.Writer) error
 	}
 	var files []file
@@ -88,7 +88,7 @@ func (d Job) writePrintFiles(ctx context.Context, dir string, progress Progress)
 		files = append(files, file{f, func(ctx context.Context, w io.Writer) error { return d.writeCheck(ctx, w, f) }})
 	}
 	for _, run := range d.Runs {
-		for _, f := range run.Files {
+		for _, f := range run.Passes {
 			files = append(files, file{f, func(ctx context.Context, w io.Writer) error {
 				return d.Document.Write(ctx, w, d.printFile(run, f))
 			}})

@@ -34,7 +34,7 @@ func TestPicturesShowWhatIsPrinted(t *testing.T) {
 			folder, d := handworked(t, source, o, set)
 			sheet := d.runSheet()
 			for i, run := range d.Runs {
-				for k, f := range run.Files {
+				for k, f := range run.Passes {
 					pages := r.Pages(t, folder+"/"+f.Name)
 					first, last := 0, len(pages)-1
 					if f.Pass == printer.BothPass {

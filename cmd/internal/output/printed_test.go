@@ -11,9 +11,9 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
-	"foldwright/cmd/internal/survey"
 	"foldwright/printer"
 	"foldwright/printer/printertest"
 	"foldwright/profiles"

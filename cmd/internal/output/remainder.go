@@ -16,13 +16,13 @@ import (
 // Remainder is what follows in a print file after the last good sheet that came out.
 type Remainder struct {
 	draft   Job
-	run     plan.RunFiles
-	from    plan.PassFile // the file that was interrupted
+	run     plan.Run
+	from    plan.Pass     // the file that was interrupted
 	good    []int         // sheets by their places in the run, in the order in which they came out
 	left    []int         // those still to come, likewise
 	without []int         // numbers in the book of sheets that were lost, in order
 	pages   options.Pages // of the file
-	file    plan.PassFile // what is left, as a file
+	file    plan.Pass     // what is left, as a file
 }
 
 // Remainder plans to print what follows a sheet, by its number in the book, in the
@@ -60,7 +60,7 @@ func (d Job) Remainder(after int, pass printer.Pass, without options.Pages) (*Re
 	if len(r.left) == 0 {
 		return nil, &options.ChoiceError{What: fmt.Sprintf("--after-sheet %d: nothing follows it in %s", after, r.from.Name)}
 	}
-	r.file = plan.PassFile{Name: fmt.Sprintf("rest-of-%s", r.from.Name), File: printer.File{Pass: r.from.Pass}}
+	r.file = plan.Pass{Name: fmt.Sprintf("rest-of-%s", r.from.Name), Pass: r.from.Pass}
 	var numbers []int
 	for i, image := range r.from.Images {
 		if slices.Contains(r.left, image.Sheet) {
@@ -75,7 +75,7 @@ func (d Job) Remainder(after int, pass printer.Pass, without options.Pages) (*Re
 // placeOf finds a sheet by its number in the book.
 func (d Job) placeOf(flag string, number int) (place, error) {
 	for _, run := range d.Runs {
-		for i := run.First; i <= run.Last; i++ {
+		for i := run.First; i <= run.Last(); i++ {
 			if d.Printed[i-1].Sheet.Number == number {
 				return place{run, i - run.First + 1}, nil
 			}
@@ -85,12 +85,12 @@ func (d Job) placeOf(flag string, number int) (place, error) {
 }
 
 // fileOf is the file of a pass of a run.
-func fileOf(r plan.RunFiles, pass printer.Pass) (plan.PassFile, error) {
-	if pass == 0 && len(r.Files) == 1 {
-		return r.Files[0], nil
+func fileOf(r plan.Run, pass printer.Pass) (plan.Pass, error) {
+	if pass == 0 && len(r.Passes) == 1 {
+		return r.Passes[0], nil
 	}
 	passes := ""
-	for i, f := range r.Files {
+	for i, f := range r.Passes {
 		if f.Pass == pass {
 			return f, nil
 		}
@@ -99,11 +99,11 @@ func fileOf(r plan.RunFiles, pass printer.Pass) (plan.PassFile, error) {
 		}
 		passes += f.Pass.String()
 	}
-	return plan.PassFile{}, &options.UseError{What: fmt.Sprintf("run %d needs --pass %s", r.Number, passes), Advice: "the pass whose file did not come to its end"}
+	return plan.Pass{}, &options.UseError{What: fmt.Sprintf("run %d needs --pass %s", r.Number, passes), Advice: "the pass whose file did not come to its end"}
 }
 
 // sent is the sheets of a file in the order in which they come out.
-func (d Job) sent(f plan.PassFile) []int {
+func (d Job) sent(f plan.Pass) []int {
 	var out []int
 	for _, image := range f.Images {
 		if n := len(out); n == 0 || out[n-1] != image.Sheet {
@@ -170,7 +170,7 @@ func (r *Remainder) RunSheet() runsheet.Remainder {
 
 // Write writes the folder of the rest to place, complete or not at all.
 func (r *Remainder) Write(ctx context.Context, where string, replace bool) error {
-	places := make([]place, r.run.Sheets())
+	places := make([]place, r.run.Sheets)
 	for i := range places {
 		places[i] = place{r.run, i + 1}
 	}

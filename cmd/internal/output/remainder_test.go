@@ -7,8 +7,8 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/options"
-	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/runsheet"
+	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/printer"
 	"foldwright/printer/virtual"
 	"foldwright/reorder/paper"
@@ -23,7 +23,7 @@ func TestEveryRunCanBeContinued(t *testing.T) {
 	continued, portioned := 0, 0
 	onEveryPrinter(t, 29, func(m mendable) {
 		run := m.draft.Runs[1]
-		for _, f := range run.Files {
+		for _, f := range run.Passes {
 			sent := m.draft.sent(f)
 			for stop := 1; stop < len(sent); stop++ {
 				for lost := range 2 {
@@ -34,13 +34,13 @@ func TestEveryRunCanBeContinued(t *testing.T) {
 					if lost > 0 {
 						without = only(run.First + sent[stop] - 1)
 					}
-					tray := (continued + m.at) % (run.Sheets() + 1) // 0: nobody knows what it holds
+					tray := (continued + m.at) % (run.Sheets + 1) // 0: nobody knows what it holds
 					m.draft.Profile.TraySheets = tray
 					rest, err := m.draft.Remainder(run.First+sent[stop-1]-1, f.Pass, without)
 					if err != nil {
 						t.Fatal(err)
 					}
-					if from, to := orderOf(m.facts, f.Pass).After(sent[stop-1], run.Sheets()); lost == 0 && !slices.Equal(rest.pages, options.Pages{{First: from, Last: to}}) {
+					if from, to := orderOf(m.facts, f.Pass).After(sent[stop-1], run.Sheets); lost == 0 && !slices.Equal(rest.pages, options.Pages{{First: from, Last: to}}) {
 						t.Fatalf("%+v: the run sheet of the job says pages %d to %d, not %s", m.facts, from, to, rest.Pages())
 					}
 					hands := m.hands(t, rest)
@@ -95,7 +95,7 @@ func (m mendable) reprinted(t *testing.T, sheets options.Pages) map[int]paper.Sh
 func (m mendable) jammed(t *testing.T, h *printtest.Hands, pass printer.Pass, stop, lost int) {
 	t.Helper()
 	facts, run, p := m.facts, m.Runs[1], m.printer
-	file := func(i int) []printtest.Page { return m.pages(t, run.Files[i]) }
+	file := func(i int) []printtest.Page { return m.pages(t, run.Files()[i]) }
 	loaded, sheetPages := virtual.Blank[printtest.Page](run.Sheets), 1
 	var err error
 	sends := file(0)
@@ -152,7 +152,7 @@ func TestNothingToContinue(t *testing.T) {
 	if _, err := d.Remainder(9, printer.BackPass, nil); !errors.As(err, &choice) {
 		t.Error(err)
 	}
-	last := d.sent(d.Runs[0].Files[1])
+	last := d.sent(d.Runs[0].Passes[1])
 	if _, err := d.Remainder(last[len(last)-1], printer.BackPass, nil); !errors.As(err, &choice) {
 		t.Error(err)
 	}

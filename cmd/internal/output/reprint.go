@@ -23,13 +23,13 @@ type Reprint struct {
 	draft  Job
 	places []place // of the sheets, from the top of the finished stack
 	backs  bool    // the fronts are good and at hand
-	files  []plan.PassFile
-	guide  []plan.PassFile // one, if backs
+	files  []plan.Pass
+	guide  []plan.Pass // one, if backs
 }
 
 // place is a sheet of the job by its run.
 type place struct {
-	run   plan.RunFiles
+	run   plan.Run
 	inRun int // from 1
 }
 
@@ -53,15 +53,15 @@ func (d Job) Reprint(c Choice, backsOnly bool) (*Reprint, error) {
 		case d.Options.NoSideNames && len(places) > 1:
 			return nil, &options.UseError{What: "without names on the sheets backs are printed again one at a time", Advice: "choose one --sheet"}
 		}
-		_, last := d.ends(plan.PassFile{File: files[0]})
+		_, last := d.ends(plan.PassOf("", files[0]))
 		if d.Profile.Stacks == printer.Beneath {
-			last, _ = d.ends(plan.PassFile{File: files[0]})
+			last, _ = d.ends(plan.PassOf("", files[0]))
 		}
-		r.guide = []plan.PassFile{{Name: "guide-front.pdf", File: printer.File{Pass: printer.FrontPass, Images: []printer.Image{last}}}}
+		r.guide = []plan.Pass{{Name: "guide-front.pdf", Pass: printer.FrontPass, Images: []printer.Image{last}}}
 		files = files[1:]
 	}
 	for _, f := range files {
-		r.files = append(r.files, plan.PassFile{Name: fmt.Sprintf("sheet-%s-%s.pdf", r.Numbers(), f.Pass), File: f})
+		r.files = append(r.files, plan.PassOf(fmt.Sprintf("sheet-%s-%s.pdf", r.Numbers(), f.Pass), f))
 	}
 	return r, nil
 }
@@ -100,7 +100,7 @@ func (d Job) choose(c Choice) ([]place, error) {
 	}
 	var out []place
 	for _, run := range d.Runs {
-		for i := run.First; i <= run.Last; i++ {
+		for i := run.First; i <= run.Last(); i++ {
 			if chosen[i] {
 				out = append(out, place{run, i - run.First + 1})
 			}
@@ -165,7 +165,7 @@ func (r *Reprint) RunSheet() runsheet.Reprint {
 	run := runsheet.Run{Number: 1, Sheets: len(r.places), Gaps: !r.follow()}
 	files := r.files
 	if r.backs {
-		files = append([]plan.PassFile{{Name: "", File: d.Profile.Files(len(r.places), true)[0]}}, files...)
+		files = append([]plan.Pass{plan.PassOf("", d.Profile.Files(len(r.places), true)[0])}, files...)
 		out.Guide = r.guide[0].Name
 	}
 	for _, f := range files {

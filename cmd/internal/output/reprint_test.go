@@ -10,8 +10,8 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/runsheet"
+	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/printer"
 	"foldwright/printer/virtual"
 	"foldwright/reorder/paper"
@@ -76,7 +76,7 @@ func TestEverySheetCanBePrintedFromTheFilesOfTheJob(t *testing.T) {
 				var files [][]printtest.Page
 				for i, o := range runsheet.OrdersOf(m.facts, true) {
 					first, last := o.Of(place, run.Sheets)
-					files = append(files, m.pages(t, run.Files[i])[first-1:last])
+					files = append(files, m.pages(t, run.Files()[i])[first-1:last])
 				}
 				done, err := m.printer.Make(files...)
 				if err != nil {
@@ -96,7 +96,7 @@ func (m mendable) goodFronts(t *testing.T, sheets []int, turned printer.Reload) 
 	t.Helper()
 	var out virtual.Stack[printtest.Page]
 	for _, run := range m.Runs {
-		pages := m.pages(t, run.Files[0])
+		pages := m.pages(t, run.Files()[0])
 		done, err := m.printer.Print(virtual.Blank[printtest.Page](len(pages)), pages)
 		if err != nil {
 			t.Fatal(err)
@@ -142,7 +142,7 @@ func TestReprintedSidesAreTheSame(t *testing.T) {
 		folder, made := prepared(t, source, o, set)
 		var files []string
 		for _, run := range made.Runs {
-			files = append(files, run.Files...)
+			files = append(files, run.Files()...)
 		}
 		was := sides(t, r, folder, files)
 		d := redrafted(t, folder, source, set)

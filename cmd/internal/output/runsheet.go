@@ -52,8 +52,8 @@ func (d Job) runSheet() runsheet.Job {
 		}
 	}
 	for _, run := range d.Runs {
-		r := runsheet.Run{Number: run.Number, Sheets: run.Sheets(), Split: run.Split}
-		for _, f := range run.Files {
+		r := runsheet.Run{Number: run.Number, Sheets: run.Sheets, Split: run.Split}
+		for _, f := range run.Passes {
 			out := runsheet.File{Name: f.Name, Pass: f.Pass}
 			first, last := d.ends(f)
 			out.First, out.Last = d.print(run, first), d.print(run, last)
@@ -96,7 +96,7 @@ func (d Job) marksPrinted() runsheet.Marks {
 
 // ends is the first and the last sheet of a file to come out of the printer.
 // Of an automatic printer's sheets both are told by their fronts.
-func (d Job) ends(f plan.PassFile) (first, last printer.Image) {
+func (d Job) ends(f plan.Pass) (first, last printer.Image) {
 	first, last = f.Images[0], f.Images[len(f.Images)-1]
 	if f.Pass == printer.BothPass {
 		last = f.Images[len(f.Images)-2]

@@ -26,7 +26,7 @@ func wordsOn(t *testing.T, folder string, made plan.Plan) map[string][]reorder.P
 	t.Helper()
 	out := map[string][]reorder.Point{}
 	for _, r := range made.Runs {
-		for _, name := range r.Files {
+		for _, name := range r.Files() {
 			doc := rendertest.Open(t, filepath.Join(folder, name))
 			for page := 1; page <= doc.Pages(); page++ {
 				words, err := doc.Words(context.Background(), page)
@@ -78,7 +78,7 @@ func TestBoxes(t *testing.T) {
 		if math.Abs(made.Scale-want) > 0.01 {
 			t.Errorf("%s: the scale is %.3f, want %.3f", c.box, made.Scale, want)
 		}
-		ink := inked(t, folder, made.Runs[0].Files[0])
+		ink := inked(t, folder, made.Runs[0].Files()[0])
 		// The page lies sideways on its sheet: its width runs along the sheet.
 		if got, want := ink.Size().H, c.width*pt*made.Scale; math.Abs(got-want) > 0.6 {
 			t.Errorf("%s: what is seen is %.1f mm wide, want %.1f", c.box, got, want)
@@ -256,14 +256,14 @@ func TestNothingOfTheOtherHalfIsSeen(t *testing.T) {
 	// Black on the right half only: the left page is white to its edge.
 	source := printtest.RawBook(t, "", [2]string{"/MediaBox[0 0 800 600]", "404 0 396 600 re f"})
 	folder, made := prepared(t, source, options.Options{Split: options.SplitSpreads, Pages: options.Pages{{First: 1, Last: 1}}, NoSideNames: true, Marks: options.Marks{Given: true}}, setting(t))
-	front, found, err := rendertest.Open(t, filepath.Join(folder, made.Runs[0].Files[0])).Ink(t.Context(), 1, 50, 128)
+	front, found, err := rendertest.Open(t, filepath.Join(folder, made.Runs[0].Files()[0])).Ink(t.Context(), 1, 50, 128)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if found {
 		t.Errorf("on the front, which holds the left half, there is ink: %v", front)
 	}
-	if _, found, _ := rendertest.Open(t, filepath.Join(folder, made.Runs[0].Files[1])).Ink(t.Context(), 1, 50, 128); !found {
+	if _, found, _ := rendertest.Open(t, filepath.Join(folder, made.Runs[0].Files()[1])).Ink(t.Context(), 1, 50, 128); !found {
 		t.Error("the right half is lost")
 	}
 }

@@ -9,7 +9,7 @@ import (
 )
 
 // printFile is the content of one file of a run.
-func (d Job) printFile(run plan.RunFiles, f plan.PassFile) pdf.PrintFile {
+func (d Job) printFile(run plan.Run, f plan.Pass) pdf.PrintFile {
 	out := pdf.PrintFile{
 		Paper:  d.Paper.Size,
 		Title:  fmt.Sprintf("%s, run %d, %s", d.Name, run.Number, f.Pass),
@@ -34,7 +34,7 @@ func duplex(pass printer.Pass) pdf.Duplex {
 
 // side is one page of a print file: the planned side, corrected for what the
 // printer does to it.
-func (d Job) side(run plan.RunFiles, image printer.Image) pdf.Side {
+func (d Job) side(run plan.Run, image printer.Image) pdf.Side {
 	out := pdf.Side{Pages: d.Placed(run, image)}
 	if d.Options.Dummy {
 		out = d.dummySide(run, image)
@@ -60,7 +60,7 @@ func (d Job) Sides() int {
 		n += len(f.Images)
 	}
 	for _, run := range d.Runs {
-		for _, f := range run.Files {
+		for _, f := range run.Passes {
 			n += len(f.Images)
 		}
 	}

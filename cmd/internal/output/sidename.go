@@ -11,7 +11,7 @@ import (
 )
 
 // drawNames names every piece of a side.
-func (d Job) drawNames(out *pdf.Drawing, run plan.RunFiles, image printer.Image) {
+func (d Job) drawNames(out *pdf.Drawing, run plan.Run, image printer.Image) {
 	s := d.Sheet(run, image.Sheet).Sheet
 	m := d.Correction(image)
 	for i, piece := range s.Pieces {

@@ -81,7 +81,7 @@ func TestCreepInPrintFiles(t *testing.T) {
 	moved, _ := prepared(t, source, o, setting(t))
 	r := new(printtest.Reader)
 	seen := map[int]int{}
-	for _, name := range plan.Runs[0].Files {
+	for _, name := range plan.Runs[0].Files() {
 		before, after := r.Pages(t, filepath.Join(still, name)), r.Pages(t, filepath.Join(moved, name))
 		for side := range before {
 			after := after[side].Marks()

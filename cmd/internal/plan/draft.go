@@ -25,7 +25,7 @@ type Draft struct {
 	Placement reorder.Placement
 	Printed   []reorder.PlacedSheet // the sheets to be printed, from the top of the finished stack
 	Volumes   []Volume              // at least one
-	Runs      []RunFiles
+	Runs      []Run
 	Handwork  []reorder.Motion       // what the hands do with the printed sheets
 	Marks     map[int][]reorder.Mark // by the number of the sheet in the book
 
@@ -34,21 +34,7 @@ type Draft struct {
 	advice  []string // what could be done better
 }
 
-// RunFiles is a run with its files in printing order. First and Last count
-// the sheets to be printed.
-type RunFiles struct {
-	Number int
-	reorder.Run
-	Files []PassFile
-}
-
-// PassFile is one print file.
-type PassFile struct {
-	Name string
-	printer.File
-}
-
-// NewDraft surveys a source and plans a job. The errors are those of [Look] and
+// New surveys a source and plans a job. The errors are those of [survey.Look] and
 // of package reorder, a [*ChoiceError], a [*binding.Error], and that of the
 // context.
 func New(ctx context.Context, r options.Resolved, s *survey.Source) (*Draft, error) {
@@ -137,24 +123,20 @@ func (d *Draft) arrange(pages []int) (err error) {
 }
 
 // runs shares the printed gatherings of each volume out among runs and names
-// their files.
-func (d *Draft) runs(byVolume [][]int) []RunFiles {
-	var runs []reorder.Run
+// the files of their passes.
+func (d *Draft) runs(byVolume [][]int) []Run {
+	var out []Run
 	done := 0 // sheets
 	for _, sizes := range byVolume {
-		for _, run := range d.Options.RunsOf(sizes) {
-			run.First, run.Last = run.First+done, run.Last+done
-			runs = append(runs, run)
+		for _, r := range d.Options.RunsOf(sizes) {
+			out = append(out, Run{Number: len(out) + 1, First: done + 1, Sheets: r.Sheets(), Split: r.Split})
+			done += r.Sheets()
 		}
-		done = runs[len(runs)-1].Last
 	}
-	digits := max(2, len(fmt.Sprint(len(runs))))
-	out := make([]RunFiles, len(runs))
-	for i, run := range runs {
-		out[i] = RunFiles{Number: i + 1, Run: run}
-		for _, f := range d.Profile.Files(run.Sheets(), d.Book.Form.TwoSided()) {
-			name := fmt.Sprintf("run-%0*d-%s.pdf", digits, i+1, f.Pass)
-			out[i].Files = append(out[i].Files, PassFile{name, f})
+	digits := max(2, len(fmt.Sprint(len(out))))
+	for i, run := range out {
+		for _, f := range d.Profile.Files(run.Sheets, d.Book.Form.TwoSided()) {
+			out[i].Passes = append(out[i].Passes, PassOf(fmt.Sprintf("run-%0*d-%s.pdf", digits, run.Number, f.Pass), f))
 		}
 	}
 	return out
@@ -169,7 +151,7 @@ func (d *Draft) Gatherings() []reorder.Gathering {
 }
 
 // placed is the pages of a side where they stand in its print file.
-func (d *Draft) Placed(run RunFiles, image printer.Image) []pdf.Placed {
+func (d *Draft) Placed(run Run, image printer.Image) []pdf.Placed {
 	m := d.Correction(image)
 	var out []pdf.Placed
 	for _, p := range d.Sheet(run, image.Sheet).Side(image.Side) {
@@ -188,7 +170,7 @@ func (d *Draft) Placed(run RunFiles, image printer.Image) []pdf.Placed {
 }
 
 // sheet is a sheet by its place in a run, from 1.
-func (d *Draft) Sheet(run RunFiles, inRun int) reorder.PlacedSheet {
+func (d *Draft) Sheet(run Run, inRun int) reorder.PlacedSheet {
 	return d.Printed[run.First+inRun-2]
 }
 

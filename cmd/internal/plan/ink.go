@@ -59,7 +59,7 @@ func (d *Draft) warnInk(ctx context.Context) error {
 func (d *Draft) NearEdge(printable reorder.Rect) []pdf.Placed {
 	var near []pdf.Placed
 	for _, run := range d.Runs {
-		for _, f := range run.Files {
+		for _, f := range run.Passes {
 			for _, image := range f.Images {
 				for _, p := range d.Placed(run, image) {
 					if !p.Matrix.Bounds(d.seen(p)).Within(printable, 0.01) {

@@ -19,7 +19,7 @@ const (
 )
 
 // sideName is what is written on the first piece of a side.
-func (d *Draft) SideName(run RunFiles, inRun int, side reorder.Side) string {
+func (d *Draft) SideName(run Run, inRun int, side reorder.Side) string {
 	return d.PieceName(run, inRun, side, d.Sheet(run, inRun).Sheet.Pieces[0])
 }
 
@@ -27,18 +27,18 @@ func (d *Draft) SideName(run RunFiles, inRun int, side reorder.Side) string {
 // in the book, the piece's place in its gathering, and the sheet's place in the
 // run, so that a double feed, a dropped stack or pieces mixed up can be seen
 // and put right.
-func (d *Draft) PieceName(run RunFiles, inRun int, side reorder.Side, p reorder.Piece) string {
+func (d *Draft) PieceName(run Run, inRun int, side reorder.Side, p reorder.Piece) string {
 	s := d.Sheet(run, inRun).Sheet
 	what := ""
 	switch {
 	case d.Book.Form.Copies:
 		return fmt.Sprintf("sheet %d, %s \u00b7 copy %d of %d \u00b7 run %d, %d of %d",
-			s.Number, side, p.Number, p.Of, run.Number, inRun, run.Sheets())
+			s.Number, side, p.Number, p.Of, run.Number, inRun, run.Sheets)
 	case len(s.Pieces) > 1:
 		what = "piece "
 	}
 	return fmt.Sprintf("sheet %d, %s \u00b7 gathering %d, %s%d of %d \u00b7 run %d, %d of %d",
-		s.Number, side, p.Gathering, what, p.Number, p.Of, run.Number, inRun, run.Sheets())
+		s.Number, side, p.Gathering, what, p.Number, p.Of, run.Number, inRun, run.Sheets)
 }
 
 // nameLine is where the name of a piece with the given panels stands.
@@ -99,7 +99,7 @@ func (d *Draft) NameEnd() float64 {
 	}
 	length := d.Book.Form.Bind.Beside(d.Book.PanelSize()).H
 	for _, run := range d.Runs {
-		for i := range run.Sheets() {
+		for i := range run.Sheets {
 			for _, piece := range d.Sheet(run, i+1).Sheet.Pieces {
 				_, end, _ := NameSpan(d.PieceName(run, i+1, reorder.Front, piece), length)
 				longest = math.Max(longest, end)

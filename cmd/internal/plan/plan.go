@@ -48,7 +48,7 @@ type Plan struct {
 	Scale      float64         `json:"scale"` // of the book, 1 is 100 percent
 	Gatherings []Gathering     `json:"gatherings"`
 	Volumes    []PlanVolume    `json:"volumes,omitempty"` // only if there are several
-	Runs       []PlanRun       `json:"runs"`
+	Runs       []Run           `json:"runs"`
 	// Structure is the rules by which the book is bound, Stations where its
 	// holes are in mm from the trimmed head; both are left out where nothing is sewn.
 	Structure binding.Structure `json:"structure,omitzero"`
@@ -93,13 +93,6 @@ type PlanVolume struct {
 	FirstPage      int `json:"first_page"` // the first source page in it, 0 if it is all blank
 }
 
-// PlanRun is one run and its files in printing order.
-type PlanRun struct {
-	Number int      `json:"number"`
-	Sheets int      `json:"sheets"`
-	Files  []string `json:"files"`
-}
-
 // PlanFileEntry is a file of the folder; plan.json itself is not among them.
 type Entry struct {
 	Name   string `json:"name"`
@@ -139,13 +132,7 @@ func (d *Draft) Plan() Plan {
 			p.Volumes = append(p.Volumes, PlanVolume{v.Number, v.First, v.Last - v.First + 1, v.FirstSheet, v.Sheets, v.FirstPage})
 		}
 	}
-	for _, r := range d.Runs {
-		run := PlanRun{Number: r.Number, Sheets: r.Sheets()}
-		for _, f := range r.Files {
-			run.Files = append(run.Files, f.Name)
-		}
-		p.Runs = append(p.Runs, run)
-	}
+	p.Runs = d.Runs
 	return p
 }
 

@@ -2,7 +2,7 @@ package plan
 
 import (
 	"fmt"
-	"strings"
+	"slices"
 
 	"foldwright/printer"
 )
@@ -65,8 +65,8 @@ func (p Plan) checkRuns() error {
 			return fmt.Errorf("%s counts %d sheets, and %d are left", name, r.Sheets, left)
 		}
 		left -= r.Sheets
-		byHand := p.Profile.TwoSided != printer.Automatic
-		if n := len(r.Files); n < 1 || n > 2 || n == 1 && byHand && strings.Contains(r.Files[0], printer.BothPass.String()) {
+		passes := p.Profile.Files(1, r.PrintsBacks())
+		if !slices.EqualFunc(r.Passes, passes, func(named Pass, f printer.File) bool { return named.Pass == f.Pass }) {
 			return fmt.Errorf("%s does not name the files of its passes", name)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/survey"
@@ -68,5 +69,5 @@ var ErrOtherPlan = errors.New("this program would plan the book differently")
 // same runs.
 func (p Plan) sameSheets(q Plan) bool {
 	return p.Sheets == q.Sheets && p.Paper == q.Paper && math.Abs(p.Scale-q.Scale) < 1e-9 &&
-		reflect.DeepEqual(p.Stations, q.Stations) && reflect.DeepEqual(p.Gatherings, q.Gatherings) && reflect.DeepEqual(p.Runs, q.Runs)
+		reflect.DeepEqual(p.Stations, q.Stations) && reflect.DeepEqual(p.Gatherings, q.Gatherings) && slices.EqualFunc(p.Runs, q.Runs, Run.prints)
 }

@@ -11,8 +11,8 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
-	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/cmd/internal/survey"
+	"foldwright/cmd/internal/testkit/rendertest"
 )
 
 // kind is a kind of annotation, without an appearance of its own.

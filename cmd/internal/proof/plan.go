@@ -3,6 +3,7 @@ package proof
 import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
+	"foldwright/printer"
 	"foldwright/profiles"
 	"foldwright/reorder"
 )
@@ -24,8 +25,18 @@ type record struct {
 		FirstSheet int `json:"first_sheet"` // its number in the book
 		Sheets     int `json:"sheets"`
 	} `json:"gatherings"`
+	Runs    []run            `json:"runs"`
 	Options options.Options  `json:"options"`
 	Profile profiles.Profile `json:"profile"`
+}
+
+// run is which files are printed together, one after the other.
+type run struct {
+	Number int `json:"number"`
+	Passes []struct {
+		Pass printer.Pass `json:"pass"`
+		File string       `json:"file"`
+	} `json:"passes"`
 }
 
 // readPlan reads the plan in a folder. Its errors are a [*plan.Error].

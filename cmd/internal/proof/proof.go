@@ -32,7 +32,7 @@ func Open(ctx context.Context, folder string) (p *Print, err error) {
 	if p.plan, err = readPlan(folder); err != nil {
 		return nil, err
 	}
-	if p.Files, err = openFiles(ctx, folder); err != nil {
+	if p.Files, err = openFiles(ctx, folder, p.plan.Runs); err != nil {
 		return nil, err
 	}
 	defer func() {

@@ -10,8 +10,8 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/options"
-	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/cmd/internal/secondreader"
+	"foldwright/cmd/internal/testkit/rendertest"
 )
 
 // TestSecondReader damages print files so that PDFium still draws every page, and expects that the other

@@ -34,9 +34,9 @@ func planFor(facts printer.Facts) plan.Plan {
 		Profile:    profiles.Profile{Name: "test", Facts: facts},
 	}
 	for i, g := range p.Gatherings {
-		run := plan.PlanRun{Number: i + 1, Sheets: g.Sheets}
+		run := plan.Run{Number: i + 1, Sheets: g.Sheets}
 		for _, f := range facts.Files(g.Sheets, true) {
-			run.Files = append(run.Files, fmt.Sprintf("run-%02d-%s.pdf", i+1, f.Pass))
+			run.Passes = append(run.Passes, plan.PassOf(fmt.Sprintf("run-%02d-%s.pdf", i+1, f.Pass), f))
 		}
 		p.Runs = append(p.Runs, run)
 	}

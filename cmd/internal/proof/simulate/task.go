@@ -2,7 +2,6 @@ package simulate
 
 import (
 	"fmt"
-	"strings"
 
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/sheets/testsheet"
@@ -64,9 +63,8 @@ func OfJob(name string, made plan.Plan) Task {
 	}
 	for _, r := range made.Runs {
 		run := Run{Number: r.Number, Sheets: r.Sheets}
-		backs := len(r.Files) > 1 || strings.Contains(r.Files[0], printer.BothPass.String())
-		for i, f := range made.Profile.Files(r.Sheets, backs) {
-			file := File{Name: r.Files[i], Pass: f.Pass}
+		for i, f := range made.Profile.Files(r.Sheets, r.PrintsBacks()) {
+			file := File{Name: r.Passes[i].Name, Pass: f.Pass}
 			for _, image := range f.Images {
 				file.Pages = append(file.Pages, Page{image.Sheet, image.Side, image.HalfTurn, fmt.Sprint(numbers[image.Sheet-1])})
 			}

@@ -8,8 +8,8 @@ import (
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/render"
-	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/cmd/internal/structure"
+	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
 )

@@ -9,9 +9,9 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/structure"
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
-	"foldwright/cmd/internal/structure"
 	"foldwright/cmd/internal/testkit/written"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
@@ -43,7 +43,7 @@ func linesAlong(picture *image.Gray, y float64) []float64 {
 func printedMarks(t *testing.T, folder string, made plan.Plan) (all [][]float64) {
 	t.Helper()
 	for _, run := range made.Runs {
-		for _, name := range run.Files {
+		for _, name := range run.Files() {
 			doc := rendertest.Open(t, filepath.Join(folder, name))
 			for page := 1; page <= doc.Pages(); page++ {
 				picture, err := doc.Gray(t.Context(), page, dpi)

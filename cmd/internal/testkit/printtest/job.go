@@ -28,11 +28,23 @@ type Job struct {
 		Sheets int
 		Pages  []int
 	}
-	Runs []struct {
-		Number, Sheets int
-		Files          []string
-	}
+	Runs    []Run
 	Profile printer.Facts
+}
+
+// Run is what a plan says of a run.
+type Run struct {
+	Number, Sheets int
+	Passes         []struct{ Pass, File string }
+}
+
+// Files is the names of its files, in printing order.
+func (r Run) Files() []string {
+	var names []string
+	for _, p := range r.Passes {
+		names = append(names, p.File)
+	}
+	return names
 }
 
 // Load reads a job's plan.
@@ -71,7 +83,7 @@ func (j Job) Print(t testing.TB, r *Reader, p *virtual.Printer[Page]) []paper.Sh
 	var stack []paper.Sheet
 	for _, run := range j.Runs {
 		var files [][]Page
-		for _, name := range run.Files {
+		for _, name := range run.Files() {
 			pages := r.Pages(t, filepath.Join(j.Folder, name))
 			for i, page := range pages {
 				if math.Abs(page.Size.W-j.Paper.WidthMM) > 0.01 || math.Abs(page.Size.H-j.Paper.HeightMM) > 0.01 {

@@ -8,8 +8,8 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/cmd/internal/survey"
+	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/profiles"
 )
 
