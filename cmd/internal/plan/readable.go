@@ -57,11 +57,11 @@ func ReadAs(folder string, into any) error {
 }
 
 func (p Plan) checkIn(folder string) error {
-	if err := p.check(); err != nil {
-		return damaged(folder, err)
-	}
 	if err := p.Profile.Check(); err != nil {
 		return &Error{folder, err}
+	}
+	if err := p.check(); err != nil {
+		return damaged(folder, err)
 	}
 	return nil
 }
