@@ -12,6 +12,7 @@ import (
 	"unicode/utf8"
 
 	"foldwright/cmd/internal/runsheet"
+	"foldwright/cmd/internal/visible"
 	"foldwright/printer"
 	"foldwright/printer/learning"
 	"foldwright/profiles"
@@ -91,26 +92,14 @@ const width = 78
 
 // wrapped breaks a text into lines; those after the first begin with the indent.
 func wrapped(text, indent string) string {
-	var out strings.Builder
 	start := text[:len(text)-len(strings.TrimLeft(text, " "))]
-	column := 0
-	for i, word := range strings.Fields(text) {
-		n := utf8.RuneCountInString(word)
-		switch {
-		case i == 0:
-			out.WriteString(start)
-			column = len(start)
-		case column+1+n > width:
-			out.WriteString("\n" + indent)
-			column = len(indent)
-		default:
-			out.WriteByte(' ')
-			column++
+	return start + strings.Join(visible.Lines(text, func(line string, at int) bool {
+		before := indent
+		if at == 0 {
+			before = start
 		}
-		out.WriteString(word)
-		column += n
-	}
-	return out.String()
+		return len(before)+utf8.RuneCountInString(line) <= width
+	}), "\n"+indent)
 }
 
 // lines are the lines of an input as they come. Reading goes on beside the
@@ -232,6 +221,8 @@ func (t *talk) known() printer.Facts {
 	}
 	return known
 }
+
+func (t *talk) three() bool { return t.heard.Three }
 
 func (t *talk) byHand() bool { return t.heard.TwoSided == printer.ByHand }
 

@@ -2,7 +2,6 @@ package output
 
 import (
 	"fmt"
-	"strings"
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/runsheet"
@@ -136,18 +135,5 @@ func (s *setter) paragraph(text string, font pdf.Font, size, left, after float64
 
 // broken is a text in lines that end at its spaces; at least one.
 func (s *setter) broken(text string, font pdf.Font, size, left float64) []string {
-	width := s.size.W - edgeSpace - left
-	lines := []string{""}
-	for _, word := range strings.Fields(text) {
-		last := &lines[len(lines)-1]
-		switch {
-		case *last == "":
-			*last = word
-		case pdf.TextWidth(*last+" "+word, font, size) > width:
-			lines = append(lines, word)
-		default:
-			*last += " " + word
-		}
-	}
-	return lines
+	return pdf.Text{Text: text, Font: font, Size: size}.Lines(s.size.W - edgeSpace - left)
 }

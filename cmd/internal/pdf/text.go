@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"foldwright/cmd/internal/visible"
 	"strings"
 
 	"github.com/pdfcpu/pdfcpu/pkg/font"
@@ -66,6 +67,11 @@ type Text struct {
 
 // Width is the length in mm of the line.
 func (t Text) Width() float64 { return TextWidth(t.Text, t.Font, t.Size) }
+
+// Lines breaks the text so that no line is longer than a width in mm.
+func (t Text) Lines(width float64) []string {
+	return visible.Lines(t.Text, func(line string, _ int) bool { return TextWidth(line, t.Font, t.Size) <= width })
+}
 
 // TextWidth is the width in mm of a text set in a font of the given size in mm,
 // from the font's published metrics.

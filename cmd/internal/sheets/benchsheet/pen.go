@@ -2,7 +2,6 @@ package benchsheet
 
 import (
 	"math"
-	"strings"
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
@@ -63,17 +62,7 @@ func (p *page) turned(x, y float64, anchor pdf.Anchor, text string) {
 
 // lines breaks a text so that no line is longer than a width.
 func lines(text string, size, width float64) []string {
-	var out []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		longer := strings.TrimSpace(line + " " + word)
-		if line != "" && pdf.TextWidth(longer, pdf.Helvetica, size) > width {
-			out = append(out, line)
-			longer = word
-		}
-		line = longer
-	}
-	return append(out, line)
+	return pdf.Text{Text: text, Font: pdf.Helvetica, Size: size}.Lines(width)
 }
 
 // paragraph writes a text within a width and returns where the next line stands.

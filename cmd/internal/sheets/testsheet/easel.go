@@ -2,7 +2,6 @@ package testsheet
 
 import (
 	"math"
-	"strings"
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
@@ -94,17 +93,7 @@ type writing struct {
 
 // lines breaks a text so that no line is longer than a width in mm.
 func (w writing) lines(text string, width float64) []string {
-	var out []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		longer := strings.TrimSpace(line + " " + word)
-		if line != "" && pdf.TextWidth(longer, w.font, w.size) > width {
-			out = append(out, line)
-			longer = word
-		}
-		line = longer
-	}
-	return append(out, line)
+	return pdf.Text{Text: text, Font: w.font, Size: w.size}.Lines(width)
 }
 
 // write sets a text below a point and returns where the next line would stand.
