@@ -18,10 +18,6 @@ import (
 	"foldwright/reorder/sample"
 )
 
-type silent struct{}
-
-func (silent) Step(int) {}
-
 // linesAlong is where dark lines cross the level y, in mm from the picture's
 // left edge: the middle of the darkness of each.
 func linesAlong(picture *image.Gray, y float64) []float64 {

@@ -2,10 +2,8 @@ package benchsheet
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -58,26 +56,17 @@ func Write(ctx context.Context, place string, sheets []binding.Sheet, o Options)
 			guide.Sides = append(guide.Sides, Guide{title, guide.Paper, s, o.Units}.Sides()...)
 			bench.Sides = append(bench.Sides, BenchSheet{title, bench.Paper, s, o.Units}.Sides()...)
 		}
-		if err := create(filepath.Join(dir, SheetFile), func(w io.Writer) error { return pdf.WriteDrawings(ctx, w, bench) }); err != nil {
+		if err := publish.Create(filepath.Join(dir, SheetFile), func(w io.Writer) error { return pdf.WriteDrawings(ctx, w, bench) }); err != nil {
 			return err
 		}
-		if err := create(filepath.Join(dir, GuideFile), func(w io.Writer) error { return pdf.WriteDrawings(ctx, w, guide) }); err != nil {
+		if err := publish.Create(filepath.Join(dir, GuideFile), func(w io.Writer) error { return pdf.WriteDrawings(ctx, w, guide) }); err != nil {
 			return err
 		}
-		return create(filepath.Join(dir, figuresFile), func(w io.Writer) error {
+		return publish.Create(filepath.Join(dir, figuresFile), func(w io.Writer) error {
 			_, err := io.WriteString(w, mark+o.Title+"\n\n"+o.Figures)
 			return err
 		})
 	})
-}
-
-func create(path string, write func(io.Writer) error) (err error) {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, f.Close()) }()
-	return write(f)
 }
 
 // files names the files of a folder with sheets of this program.

@@ -3,8 +3,8 @@ package testsheet
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 
@@ -60,7 +60,7 @@ func Write(ctx context.Context, place string, o Options) error {
 			Paper: RecordPaper{o.Paper.Name, o.Paper.Size.W, o.Paper.Size.H}, Three: o.Three,
 		}
 		for _, f := range Files(o.Paper, o.Three) {
-			if err := f.create(ctx, dir); err != nil {
+			if err := publish.Create(filepath.Join(dir, f.Name), func(w io.Writer) error { return f.Encode(ctx, w) }); err != nil {
 				return err
 			}
 			record.Files = append(record.Files, f.Name)
@@ -71,15 +71,6 @@ func Write(ctx context.Context, place string, o Options) error {
 		}
 		return os.WriteFile(filepath.Join(dir, recordFile), append(data, '\n'), 0o666)
 	})
-}
-
-func (f File) create(ctx context.Context, dir string) (err error) {
-	w, err := os.OpenFile(filepath.Join(dir, f.Name), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, w.Close()) }()
-	return f.Encode(ctx, w)
 }
 
 // Read reads the record of a folder.

@@ -83,9 +83,6 @@ func (v Vernier) RoughTick(mm int) reorder.Point { return v.place.at(float64(mm)
 // Pointer is the tip of the triangle on the back.
 func (v Vernier) Pointer() reorder.Point { return v.place.at(0, 0) }
 
-// Along is the direction in which the front's numbers rise.
-func (v Vernier) Along() reorder.Point { return v.place.along }
-
 // Undistorted is the shift at the middle of the edge that belongs to a reading
 // if the two faces are printed at other than their true sizes along the scale
 // (1 is true to size). With both true to size it is the reading.
