@@ -9,6 +9,7 @@ package learn
 
 import (
 	"math"
+	"strings"
 
 	"foldwright/printer"
 	"foldwright/printer/learning"
@@ -56,7 +57,7 @@ func (h Heard) Conclude(name string, sheet learning.Sheet) (Conclusion, error) {
 		Format: profiles.Format, Name: name, Facts: learned.Facts, Assumed: learned.Assumed,
 		TraySheets: h.TraySheets, Tray: h.Tray, Process: h.Process, Paper: h.Paper,
 		Registration: rounded(fit.Registration), Scale: roundedScale(fit.Scale),
-		Note: fitNote(fit),
+		Note: strings.Join(notes(fit), "; "),
 	}
 	if fit.KeepClear != nil {
 		p.KeepClear = &profiles.Clear{KeepClear: *fit.KeepClear}

@@ -3,6 +3,7 @@ package learn
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"foldwright/cmd/internal/runsheet"
@@ -64,10 +65,7 @@ func fitSays(f learning.Fit) []string {
 	if f.Sheets == 1 {
 		out = append(out, "One sheet does not tell how much the second printing differs from sheet to sheet. Three do: foldwright testsheet --three.")
 	}
-	if note := wanderSays(f); note != "" {
-		out = append(out, capital(note)+".")
-	}
-	if note := skewSays(f); note != "" {
+	for _, note := range notes(f) {
 		out = append(out, capital(note)+".")
 	}
 	if k := f.KeepClear; k != nil {
@@ -117,33 +115,25 @@ func skewSays(f learning.Fit) string {
 	return fmt.Sprintf("the back lies askew, %s mm further %s at the head than at the tail: print files cannot undo that, the tray's guides can, close to the paper", short(math.Abs(*f.Skew)), side)
 }
 
-// fitNote is what of the measured has to be known whenever the printer is used.
-func fitNote(f learning.Fit) string {
-	var notes []string
-	for _, n := range []string{wanderSays(f), skewSays(f)} {
-		if n != "" {
-			notes = append(notes, n)
-		}
-	}
-	return strings.Join(notes, "; ")
+// notes is what of the measured has to be known whenever the printer is used.
+func notes(f learning.Fit) []string {
+	return slices.DeleteFunc([]string{wanderSays(f), skewSays(f)}, func(s string) bool { return s == "" })
 }
 
 // away is a shift in words.
 func away(s printer.Shift) string {
 	var words []string
-	if v := math.Abs(s.Right); v >= hairsBreadth {
-		side := "too far right"
-		if s.Right < 0 {
-			side = "too far left"
+	for _, by := range []struct {
+		mm         float64
+		more, less string
+	}{{s.Right, "too far right", "too far left"}, {s.Up, "too high", "too low"}} {
+		side := by.more
+		if by.mm < 0 {
+			side = by.less
 		}
-		words = append(words, fmt.Sprintf("%s mm %s", short(v), side))
-	}
-	if v := math.Abs(s.Up); v >= hairsBreadth {
-		side := "too high"
-		if s.Up < 0 {
-			side = "too low"
+		if math.Abs(by.mm) >= hairsBreadth {
+			words = append(words, fmt.Sprintf("%s mm %s", short(math.Abs(by.mm)), side))
 		}
-		words = append(words, fmt.Sprintf("%s mm %s", short(v), side))
 	}
 	return strings.Join(words, " and ")
 }
