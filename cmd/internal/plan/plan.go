@@ -34,7 +34,8 @@ type Plan struct {
 	Source         Source           `json:"source"`
 	Request        string           `json:"request_sha256"` // see [Asked]
 	Paper          Paper            `json:"paper"`
-	Sheets         int              `json:"sheets"` // printed sheets in the book
+	Sheets         int              `json:"sheets"`                // printed sheets in the book
+	BookSheets     int              `json:"book_sheets,omitempty"` // of the whole book, only if one gathering is printed
 	Profile        profiles.Profile `json:"profile"`
 	Warnings       []string         `json:"warnings"`
 	Files          []Entry          `json:"files"`
@@ -45,7 +46,8 @@ type Plan struct {
 	Nest       reorder.Nest    `json:"nest"`
 	Bind       reorder.Bind    `json:"bind"`
 	Leaf       reorder.Leaf    `json:"leaf"`
-	Scale      float64         `json:"scale"` // of the book, 1 is 100 percent
+	Scale      float64         `json:"scale"`              // of the book, 1 is 100 percent
+	CreepMM    float64         `json:"creep_mm,omitempty"` // of each thickness of paper: by so much pages of inner leaves are moved
 	Gatherings []Gathering     `json:"gatherings"`
 	Volumes    []PlanVolume    `json:"volumes,omitempty"` // only if there are several
 	Runs       []Run           `json:"runs"`
@@ -53,6 +55,18 @@ type Plan struct {
 	// holes are in mm from the trimmed head; both are left out where nothing is sewn.
 	Structure binding.Structure `json:"structure,omitzero"`
 	Stations  []float64         `json:"stations_mm,omitempty"`
+}
+
+// SheetNumbers is the number in the book of each printed sheet, from the top of the
+// finished stack.
+func (p Plan) SheetNumbers() []int {
+	var out []int
+	for _, g := range p.Gatherings {
+		for i := range g.Sheets {
+			out = append(out, g.FirstSheet+i)
+		}
+	}
+	return out
 }
 
 // PlanSource is the PDF that the job was made from.
@@ -120,9 +134,13 @@ func (d *Draft) Plan() Plan {
 		Structure:      d.Structure,
 		Stations:       d.stations(),
 		Sheets:         len(d.Printed),
+		CreepMM:        d.Options.CreepIn(d.Book).At(1),
 		Profile:        d.Profile,
 		Warnings:       append([]string{}, d.Warnings()...),
 		Files:          []Entry{},
+	}
+	if d.Options.OnlyGathering > 0 {
+		p.BookSheets = len(d.Placement.Sheets)
 	}
 	for _, g := range d.Gatherings() {
 		p.Gatherings = append(p.Gatherings, d.planGathering(g))

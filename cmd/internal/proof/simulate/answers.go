@@ -1,71 +1,63 @@
 package simulate
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
 	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/printer"
+	"foldwright/printer/learning"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
 )
 
-// Answers are what a person sees on the printed test sheet, in the words in
-// which 'foldwright learn' takes them. Those that do not arise are empty.
-type Answers struct {
-	Reading string // where the pin comes out: A1 to A4
-	Pencil  string // by hand, the face with the cross: printed or unprinted
-	Lands   string
-	Stacks  string // three sheets
-	Top     string // three sheets, the one on top in the end: first or last
-	Pair    string // three sheets, the back of the sheet with the front I: same or reversed
-	PutBack string // by hand
-	Way     string
-}
-
-// Answers reads the test sheet. It is meant for the outcome of [OfTest].
-func (o Outcome) Answers() Answers {
+// Answers reads the test sheet as a person would. It is meant for the outcome of [OfTest].
+func (o Outcome) Answers() learning.Answers {
 	made := o.Runs[0]
-	a := Answers{
-		Reading: reading(o.Task.Paper, made.Sheets[0]),
-		Way:     o.Facts.TwoSided.String(),
-	}
+	a := learning.Answers{TwoSided: o.Facts.TwoSided, Reading: o.reading(), Lands: printer.FaceDown}
 	first := made.Stages[0].Stack
-	a.Lands = printer.FaceDown.String()
 	if up := first[0].Upper; up.Printed && up.Image.Side == reorder.Front {
-		a.Lands = printer.FaceUp.String()
+		a.Lands = printer.FaceUp
 	}
 	if o.Facts.TwoSided == printer.ByHand {
-		a.PutBack = o.PutBack.String()
-		a.Pencil = "unprinted"
+		a.Reload, a.Pencil = o.PutBack, learning.OnUnprinted
 		for _, face := range []virtual.Seen[Page]{first[0].Upper, first[0].Lower} {
 			if face.Printed && face.Crossed {
-				a.Pencil = "printed"
+				a.Pencil = learning.OnPrinted
 			}
 		}
 	}
-	if len(made.Sheets) > 1 {
-		a.Stacks = o.Facts.Stacks.String() // one sees it happen
-		last := made.Stages[len(made.Stages)-2].Stack
-		a.Top = map[bool]string{true: "first", false: "last"}[printedLast(last[0]).Sheet == 1]
-		for _, s := range made.Sheets {
-			if s.Front.Image.Sheet == 1 {
-				a.Pair = map[bool]string{true: "same", false: "reversed"}[behind(s).Image.Sheet == 1]
-			}
+	if len(made.Sheets) == 1 {
+		return a
+	}
+	a.Stacks, a.Top, a.Pair = o.Facts.Stacks, learning.TopLast, learning.PairReversed // the first one sees happen
+	if printedLast(made.Stages[len(made.Stages)-2].Stack[0]).Sheet == 1 {
+		a.Top = learning.TopFirst
+	}
+	for _, s := range made.Sheets {
+		if s.Front.Image.Sheet == 1 && behind(s).Image.Sheet == 1 {
+			a.Pair = learning.PairSame
 		}
 	}
 	return a
 }
 
-// Flags are the answers as flags of 'foldwright learn'.
-func (a Answers) Flags() string {
+// flags are the answers as flags of 'foldwright learn'.
+func flags(a learning.Answers) string {
 	var out []string
-	for _, f := range []struct{ name, value string }{
-		{"--two-sided", a.Way}, {"--reload", a.PutBack}, {"--reading", a.Reading}, {"--pencil", a.Pencil},
-		{"--lands", a.Lands}, {"--stacks", a.Stacks}, {"--top", a.Top}, {"--pair", a.Pair},
+	for _, f := range []struct {
+		name  learning.Question
+		value fmt.Stringer
+		given bool
+	}{
+		{learning.AskTwoSided, a.TwoSided, a.TwoSided != 0}, {learning.AskReload, a.Reload, a.Reload != 0},
+		{learning.AskReading, a.Reading, a.Reading != 0}, {learning.AskPencil, a.Pencil, a.Pencil != 0},
+		{learning.AskLands, a.Lands, a.Lands != 0}, {learning.AskStacks, a.Stacks, a.Stacks != 0},
+		{learning.AskTop, a.Top, a.Top != 0}, {learning.AskPair, a.Pair, a.Pair != 0},
 	} {
-		if f.value != "" {
-			out = append(out, f.name+" "+f.value)
+		if f.given {
+			out = append(out, fmt.Sprintf("--%s %s", f.name, f.value))
 		}
 	}
 	return strings.Join(out, " ")
@@ -92,30 +84,31 @@ func printedLast(l Lying) Page {
 }
 
 // reading pushes a pin through the mark A.
-func reading(paper reorder.Paper, s virtual.Finished[Page]) string {
+func (o Outcome) reading() (near learning.Reading) {
+	paper, s := o.Task.Paper, o.Runs[0].Sheets[0]
 	pin := s.Front.Place(testsheet.Corner(paper, 0), paper.Size)
 	second := behind(s)
 	if s.Front.Over == nil {
 		pin.X = paper.Size.W - pin.X // on the other face
 	}
-	best, near := "", math.Inf(1)
-	for i, number := range testsheet.Numbers {
+	least := math.Inf(1)
+	for i := range testsheet.Numbers {
 		at := second.Place(testsheet.NumberAt(paper, i), paper.Size)
-		if d := math.Hypot(at.X-pin.X, at.Y-pin.Y); d < near {
-			best, near = number, d
+		if d := math.Hypot(at.X-pin.X, at.Y-pin.Y); d < least {
+			near, least = learning.A1+learning.Reading(i), d
 		}
 	}
-	return testsheet.Letters[0] + best
+	return near
 }
 
 // means is what a pin reading says (design 3, the test sheet).
-func means(reading string) string {
+func means(reading learning.Reading) string {
 	switch reading {
-	case "A1":
+	case learning.A1:
 		return "both prints lie on one face, the same way up: put the stack back as you did, and then turn it over like the page of a book"
-	case "A2":
+	case learning.A2:
 		return "between its two printings the sheet was turned like the page of a book (flip-edge long)"
-	case "A3":
+	case learning.A3:
 		return "both prints lie on one face, one of them on its head: put the stack back as you did, and then turn it over like the page of a book"
 	}
 	return "between its two printings the sheet was turned like the leaf of a wall calendar (flip-edge short)"

@@ -26,7 +26,7 @@ func faults(made Made, facts printer.Facts) []string {
 				strangeBack = fmt.Sprintf("behind the front of sheet %s lies the back of sheet %s", s.Front.Image.Label, s.Back.Image.Label)
 			}
 		}
-		if s.Back.Printed && s.Back.Turned != s.Back.Image.Turned {
+		if s.Back.Printed && onHead(s.Back) {
 			turned++
 		}
 	}

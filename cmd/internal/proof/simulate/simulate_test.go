@@ -1,7 +1,6 @@
 package simulate
 
 import (
-	"encoding"
 	"encoding/xml"
 	"errors"
 	"fmt"
@@ -130,7 +129,7 @@ func TestPinReadings(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		return o.Answers().Reading
+		return o.Answers().Reading.String()
 	}
 	own := map[printer.FlipEdge]string{printer.LongEdge: "A2", printer.ShortEdge: "A4"}
 	seen := map[string]int{}
@@ -166,14 +165,14 @@ func TestAnswersOfThreeSheets(t *testing.T) {
 	// The usual printer piles face down, I lowest in its first pass; III is fed
 	// first then, and gets the back I.
 	want := "--two-sided by-hand --reload as-delivered --reading A4 --pencil printed --lands face-down --stacks on-top --top last --pair reversed"
-	if got := o.Answers().Flags(); got != want {
+	if got := flags(o.Answers()); got != want {
 		t.Errorf("%s\nwant\n%s", got, want)
 	}
 	f.FeedFace, f.Lands = printer.FeedDown, printer.FaceUp
 	if o, err = Print(OfTest(a4(t), false, f.TwoSided), "test", f, f.Reload); err != nil {
 		t.Fatal(err)
 	}
-	if a := o.Answers(); a.Pencil != "unprinted" || a.Lands != "face-up" || a.Top != "" {
+	if a := o.Answers(); a.Pencil != learning.OnUnprinted || a.Lands != printer.FaceUp || a.Top != 0 {
 		t.Errorf("%+v", a)
 	}
 }
@@ -225,22 +224,7 @@ func TestThePrinterIsLearnedFromItsSimulation(t *testing.T) {
 			t.Fatal(err)
 		}
 		a := o.Answers()
-		var heard learning.Answers
-		for _, v := range []struct {
-			into encoding.TextUnmarshaler
-			word string
-		}{
-			{&heard.TwoSided, a.Way}, {&heard.Reload, a.PutBack}, {&heard.Reading, a.Reading}, {&heard.Pencil, a.Pencil},
-			{&heard.Lands, a.Lands}, {&heard.Stacks, a.Stacks}, {&heard.Top, a.Top}, {&heard.Pair, a.Pair},
-		} {
-			if v.word == "" {
-				continue
-			}
-			if err := v.into.UnmarshalText([]byte(v.word)); err != nil {
-				t.Fatal(err)
-			}
-		}
-		learned, err := heard.Learn()
+		learned, err := a.Learn()
 		if err != nil {
 			t.Errorf("%+v, %+v: %v", f, a, err)
 			continue

@@ -34,10 +34,8 @@ type File struct {
 
 // Page is a page of a print file.
 type Page struct {
-	Sheet  int // by its place in the finished stack of the run, from 1
-	Side   reorder.Side
-	Turned bool   // it stands on its head in the file, on purpose
-	Label  string // the sheet's number in the book, or the numeral of a test sheet
+	printer.Image
+	Label string // the sheet's number in the book, or the numeral of a test sheet
 }
 
 // Name is what the page is called in words.
@@ -55,18 +53,13 @@ func OfJob(name string, made plan.Plan) Task {
 		Paper:   reorder.Paper{Name: made.Paper.Name, Size: reorder.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}},
 		Printer: made.Profile.Facts,
 	}
-	var numbers []int // of the printed sheets, from the top of the finished stack
-	for _, g := range made.Gatherings {
-		for i := range g.Sheets {
-			numbers = append(numbers, g.FirstSheet+i)
-		}
-	}
+	numbers := made.SheetNumbers()
 	for _, r := range made.Runs {
 		run := Run{Number: r.Number, Sheets: r.Sheets}
 		for i, f := range made.Profile.Files(r.Sheets, r.PrintsBacks()) {
 			file := File{Name: r.Passes[i].Name, Pass: f.Pass}
 			for _, image := range f.Images {
-				file.Pages = append(file.Pages, Page{image.Sheet, image.Side, image.HalfTurn, fmt.Sprint(numbers[image.Sheet-1])})
+				file.Pages = append(file.Pages, Page{image, fmt.Sprint(numbers[image.Sheet-1])})
 			}
 			run.Files = append(run.Files, file)
 		}
@@ -84,7 +77,8 @@ func OfTest(paper reorder.Paper, three bool, way printer.TwoSided) Task {
 	both := File{Name: testsheet.BothFile, Pass: printer.BothPass}
 	sheets := testsheet.Sheets(paper, three)
 	for i, s := range sheets {
-		f, b := Page{i + 1, reorder.Front, false, s.Numeral}, Page{i + 1, reorder.Back, false, s.Numeral}
+		f := Page{printer.Image{Sheet: i + 1, Side: reorder.Front}, s.Numeral}
+		b := Page{printer.Image{Sheet: i + 1, Side: reorder.Back}, s.Numeral}
 		front.Pages = append(front.Pages, f)
 		back.Pages = append(back.Pages, b)
 		both.Pages = append(both.Pages, f, b)

@@ -126,7 +126,7 @@ func (s Stage) lies(f virtual.Seen[Page]) string {
 
 // onHead tells whether what the page shows stands on its head in the face's
 // view: the page may have been turned, and it may stand turned in its file.
-func onHead(f virtual.Seen[Page]) bool { return f.Turned != f.Image.Turned }
+func onHead(f virtual.Seen[Page]) bool { return f.Turned != f.Image.HalfTurn }
 
 // verdict compares the run with the plan.
 func (m Made) verdict() string {
@@ -139,5 +139,5 @@ func (m Made) verdict() string {
 func (o Outcome) tellAnswers(b *strings.Builder) {
 	a := o.Answers()
 	fmt.Fprintf(b, "\npin reading %s: %s\n", a.Reading, means(a.Reading))
-	fmt.Fprintf(b, "\nthis printer would be learned with\n  foldwright learn NAME %s\n", a.Flags())
+	fmt.Fprintf(b, "\nthis printer would be learned with\n  foldwright learn NAME %s\n", flags(a))
 }
