@@ -26,6 +26,9 @@ func (p Plan) check() error {
 	if p.Sheets != sheets {
 		return fmt.Errorf("it counts %d sheets and its gatherings have %d", p.Sheets, sheets)
 	}
+	if p.BookSheets != 0 && (p.BookSheets < sheets || p.BookSheets > mostCount) {
+		return fmt.Errorf("it counts %d sheets in the whole book and prints %d", p.BookSheets, sheets)
+	}
 	if err := p.checkRuns(); err != nil {
 		return err
 	}

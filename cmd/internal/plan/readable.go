@@ -27,55 +27,24 @@ func (e *Error) Error() string { return fmt.Sprintf("%s: %v", e.Folder, e.Err) }
 func (e *Error) Unwrap() error { return e.Err }
 
 // ReadPlan reads and checks the plan in a folder. Its errors are a [*PlanError].
-func Read(folder string) (Plan, error) {
-	var p Plan
-	_, err := readPlan(folder, &p)
-	if err == nil {
-		err = p.checkIn(folder)
-	}
+func Read(folder string) (p Plan, err error) {
+	data, err := planBytes(folder)
 	if err != nil {
 		return Plan{}, err
 	}
-	return p, nil
-}
-
-// ReadPlanAs is ReadPlan for whoever wants to see no more of the plan than
-// into has fields for.
-func ReadAs(folder string, into any) error {
-	var p Plan
-	data, err := readPlan(folder, &p)
-	if err == nil {
-		err = p.checkIn(folder)
+	if err := json.Unmarshal(data, &p); err != nil {
+		return Plan{}, damaged(folder, err)
 	}
-	if err != nil {
-		return err
+	if err := checkPlan(folder, p.Kind, p.Format); err != nil {
+		return Plan{}, err
 	}
-	if err := json.Unmarshal(data, into); err != nil {
-		return damaged(folder, err)
-	}
-	return nil
-}
-
-func (p Plan) checkIn(folder string) error {
 	if err := p.Profile.Check(); err != nil {
-		return &Error{folder, err}
+		return Plan{}, &Error{folder, err}
 	}
 	if err := p.check(); err != nil {
-		return damaged(folder, err)
+		return Plan{}, damaged(folder, err)
 	}
-	return nil
-}
-
-// readPlan reads a plan of this program, and returns its text too.
-func readPlan(folder string, p *Plan) ([]byte, error) {
-	data, err := planBytes(folder)
-	if err != nil {
-		return nil, err
-	}
-	if err := json.Unmarshal(data, p); err != nil {
-		return nil, damaged(folder, err)
-	}
-	return data, checkPlan(folder, p.Kind, p.Format)
+	return p, nil
 }
 
 func planBytes(folder string) ([]byte, error) {

@@ -79,17 +79,15 @@ func (c *checker) run(ctx context.Context) error {
 			c.Progress.Step(1)
 		}
 		return err
-	})
-	if err != nil {
+	}, c.skip)
+	if err != nil || len(wrong) == 0 {
 		return err
 	}
-	if len(wrong) == 0 {
-		return nil
-	}
-	if err := c.each(ctx, units, c.glance); err != nil {
+	unknown := func(*unit, *render.Error) {} // what cannot be drawn cannot be known elsewhere
+	if err := c.each(ctx, units, c.glance, unknown); err != nil {
 		return err
 	}
-	return c.each(ctx, wrong, c.explain)
+	return c.each(ctx, wrong, c.explain, c.differ)
 }
 
 // glance draws the pages of a unit that have not been drawn so far, so that
@@ -99,7 +97,7 @@ func (c *checker) glance(ctx context.Context, u *unit) error {
 		if e.Page == 0 || e.drawn {
 			continue
 		}
-		alone := render.Placed{Page: e.Page, Matrix: e.stands, Clip: common(e.Size.Rect(), e.stands.Bounds(e.seen))}
+		alone := render.Placed{Page: e.Page, Matrix: e.stands, Clip: e.Size.Rect().Common(e.stands.Bounds(e.seen))}
 		picture, err := c.source.drawing.Compose(ctx, e.Size, c.DPI, []render.Placed{alone})
 		var drawing *render.Error
 		if ctx.Err() == nil && errors.As(err, &drawing) {
@@ -114,8 +112,8 @@ func (c *checker) glance(ctx context.Context, u *unit) error {
 }
 
 // each does something with every unit. What the renderer refuses of a single
-// page is noted and ends nothing.
-func (c *checker) each(ctx context.Context, units []*unit, do func(context.Context, *unit) error) error {
+// page ends nothing.
+func (c *checker) each(ctx context.Context, units []*unit, do func(context.Context, *unit) error, refused func(*unit, *render.Error)) error {
 	group, ctx := errgroup.WithContext(ctx)
 	group.SetLimit(max(1, c.Renderer.Workers()))
 	for _, u := range units {
@@ -125,9 +123,7 @@ func (c *checker) each(ctx context.Context, units []*unit, do func(context.Conte
 			if ctx.Err() != nil || !errors.As(err, &drawing) {
 				return err
 			}
-			c.mu.Lock()
-			defer c.mu.Unlock()
-			c.skip(u, drawing)
+			refused(u, drawing)
 			return nil
 		})
 	}
@@ -137,6 +133,8 @@ func (c *checker) each(ctx context.Context, units []*unit, do func(context.Conte
 // skip notes that a unit could not be compared. The file is named only if it is
 // one of the print files: pages are the source's.
 func (c *checker) skip(u *unit, why *render.Error) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
 	for _, e := range u.places {
 		c.unseen[e] = true
 	}
@@ -165,17 +163,14 @@ func (u *unit) what() string {
 func (c *checker) canvas() canvas { return c.canvasAt(c.DPI) }
 
 func (c *checker) canvasAt(dpi float64) canvas {
-	size := c.plan.paper()
-	w := max(1, int(size.W/25.4*dpi+0.5))
-	h := max(1, int(size.H/25.4*dpi+0.5))
-	return canvas{size, image.Pt(w, h)}
+	return canvas{c.plan.paper(), Pixels(c.plan.paper(), dpi)}
 }
 
 // print draws the page of a unit as it lies in its file; a unit without a file
 // is white.
 func (c *checker) print(ctx context.Context, u *unit) (*image.Gray, error) {
 	if u.file == nil {
-		return white(c.canvas().pixels), nil
+		return White(c.plan.paper(), c.DPI), nil
 	}
 	return c.files[u.file].Gray(ctx, u.page, c.DPI)
 }
@@ -195,7 +190,7 @@ func (c *checker) want(ctx context.Context, u *unit) (*image.Gray, error) {
 
 func (c *checker) compose(ctx context.Context, placed []render.Placed, dpi float64) (*image.Gray, error) {
 	if len(placed) == 0 {
-		return white(c.canvasAt(dpi).pixels), nil
+		return White(c.plan.paper(), dpi), nil
 	}
 	return c.source.drawing.Compose(ctx, c.plan.paper(), dpi, placed)
 }
@@ -204,7 +199,7 @@ func (c *checker) compose(ctx context.Context, placed []render.Placed, dpi float
 // certain way.
 func (c *checker) placed(at *expectation, s Shown, stands reorder.Matrix) render.Placed {
 	m := stands.Then(at.printed)
-	return render.Placed{Page: s.Page, Matrix: m, Clip: common(at.panel(), m.Bounds(s.seen))}
+	return render.Placed{Page: s.Page, Matrix: m, Clip: at.panel().Common(m.Bounds(s.seen))}
 }
 
 // compare draws a unit twice, as it is and as it should be, and returns the
@@ -273,21 +268,12 @@ func (c *checker) marked(e *expectation) []reorder.Rect {
 	if c.placing.trim != (trim{}) {
 		kept = c.placing.left(e.Place)
 	}
-	kept = common(kept, whole.Inset(markedAtEdges, markedAtEdges, markedAtEdges, markedAtEdges))
+	kept = kept.Common(whole.Inset(markedAtEdges, markedAtEdges, markedAtEdges, markedAtEdges))
 	atSpine := markedAtSpine
 	if !c.sewn() {
 		atSpine = markedBeside
 	}
-	switch spine(o.Bind, e.Recto) {
-	case reorder.Left:
-		kept.X0 = max(kept.X0, atSpine)
-	case reorder.Right:
-		kept.X1 = min(kept.X1, whole.X1-atSpine)
-	case reorder.Up:
-		kept.Y1 = min(kept.Y1, whole.Y1-atSpine)
-	default:
-		kept.Y0 = max(kept.Y0, atSpine)
-	}
+	kept = kept.Common(inset(whole, spine(o.Bind, e.Recto), atSpine, 0, trim{}))
 	return []reorder.Rect{
 		{X0: 0, Y0: 0, X1: kept.X0, Y1: whole.Y1},
 		{X0: kept.X1, Y0: 0, X1: whole.X1, Y1: whole.Y1},

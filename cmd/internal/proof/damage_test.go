@@ -26,10 +26,6 @@ import (
 
 const demo = "../../../testdata/larkhaven.pdf"
 
-type silent struct{}
-
-func (silent) Step(int) {}
-
 // prepare writes the folder of a job.
 func prepare(t *testing.T, source string, o options.Options) string {
 	t.Helper()
@@ -137,7 +133,7 @@ func (b bench) put(at, page int, change *reorder.Matrix) {
 			return sides
 		}
 		m := inverse(fromPrinted).Then(*change).Then(toPrinted)
-		clip := common(toPanel, m.Bounds(fromPrinted.Bounds(place.Size.Rect())))
+		clip := toPanel.Common(m.Bounds(fromPrinted.Bounds(place.Size.Rect())))
 		s.Pages = append(s.Pages, pdf.Placed{From: source, Page: fromPage, Matrix: m, Clip: clip})
 		return sides
 	})

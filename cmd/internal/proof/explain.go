@@ -2,7 +2,6 @@ package proof
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"image"
 	"math"
@@ -12,33 +11,23 @@ import (
 	"foldwright/reorder"
 )
 
-// explain finds out what is wrong at the places of a unit that do not agree.
-// Where the renderer gives up over it, they still do not agree.
-func (c *checker) explain(ctx context.Context, u *unit) error {
-	err := c.explainPlaces(ctx, u)
-	var drawing *render.Error
-	if ctx.Err() != nil || !errors.As(err, &drawing) {
-		return err
-	}
+// differ says of the places of a unit at which the renderer gives up that they still do
+// not agree.
+func (c *checker) differ(u *unit, _ *render.Error) {
 	for _, e := range u.places {
 		if !c.reported(e) {
 			c.report(e, Differs, "it differs from the source")
 		}
 	}
-	return nil
 }
 
-func (c *checker) explainPlaces(ctx context.Context, u *unit) error {
+// explain finds out what is wrong at the places of a unit that do not agree.
+func (c *checker) explain(ctx context.Context, u *unit) error {
 	got, err := c.print(ctx, u)
-	if err != nil {
-		return err
+	for i := 0; err == nil && i < len(u.places); i++ {
+		err = c.explainPlace(ctx, u.places[i], got)
 	}
-	for _, e := range u.places {
-		if err := c.explainPlace(ctx, e, got); err != nil {
-			return err
-		}
-	}
-	return nil
+	return err
 }
 
 func (c *checker) explainPlace(ctx context.Context, e *expectation, got *image.Gray) error {
@@ -211,7 +200,7 @@ func (c *checker) moved(ctx context.Context, e *expectation, explains func(rende
 	for _, m := range tries {
 		p := c.placed(e, e.Shown, e.stands)
 		p.Matrix = p.Matrix.Then(m)
-		p.Clip = common(e.panel(), p.Matrix.Bounds(e.seen))
+		p.Clip = e.panel().Common(p.Matrix.Bounds(e.seen))
 		ok, err := explains(p)
 		if err != nil {
 			return false, err

@@ -68,12 +68,17 @@ type UncheckedError struct {
 }
 
 func (e *UncheckedError) Error() string {
+	return fmt.Sprintf("%s: %d of %s could not be checked: %s", e.Folder, e.Unseen, reorder.Count(e.Pages, "page"), FirstFew(e.Why))
+}
+
+// FirstFew is what the first of a list say, and how many more there are.
+func FirstFew(list []string) string {
 	const most = 3
-	why := strings.Join(e.Why[:min(most, len(e.Why))], "; ")
-	if more := len(e.Why) - most; more > 0 {
-		why += fmt.Sprintf("; and %d more", more)
+	text := strings.Join(list[:min(most, len(list))], "; ")
+	if more := len(list) - most; more > 0 {
+		text += fmt.Sprintf("; and %d more", more)
 	}
-	return fmt.Sprintf("%s: %d of %s could not be checked: %s", e.Folder, e.Unseen, reorder.Count(e.Pages, "page"), why)
+	return text
 }
 
 // Hint is what to do about it.

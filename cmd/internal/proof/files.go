@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/plan"
 	"foldwright/printer"
 )
 
@@ -28,7 +29,7 @@ func (f *File) Pages() int { return len(f.doc.Pages()) }
 // openFiles opens the print files of a folder that the plan names, in printing
 // order, and takes them as they lie. One that is not there prints nothing, which
 // is found out from the book.
-func openFiles(ctx context.Context, folder string, runs []run) (files []*File, err error) {
+func openFiles(ctx context.Context, folder string, runs []plan.Run) (files []*File, err error) {
 	defer func() {
 		if err != nil {
 			err = errors.Join(err, closeFiles(files))
@@ -37,7 +38,7 @@ func openFiles(ctx context.Context, folder string, runs []run) (files []*File, e
 	}()
 	for _, r := range runs {
 		for _, pass := range r.Passes {
-			name := filepath.Base(pass.File) // wherever the plan comes from, no other folder is meant
+			name := filepath.Base(pass.Name) // wherever the plan comes from, no other folder is meant
 			f := &File{Name: name, Run: r.Number, Pass: pass.Pass, path: filepath.Join(folder, name)}
 			f.doc, err = pdf.Open(ctx, f.path, pdf.Options{})
 			if errors.Is(err, fs.ErrNotExist) {

@@ -2,8 +2,8 @@ package proof
 
 import (
 	"fmt"
+	"math"
 	"strconv"
-	"strings"
 
 	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
@@ -42,10 +42,18 @@ func (g grid) at(size reorder.Size, x, y int) reorder.Point {
 	return reorder.Point{X: (float64(x) + 0.5) / float64(g.columns) * size.W, Y: (float64(y) + 0.5) / float64(g.rows) * size.H}
 }
 
-// marks is those of one side, upright, each labelled with the sheet, the side and its place.
+// spot is where a mark stands: the sheet's place in the stack, the side, and the mark's
+// place in the grid.
+type spot struct {
+	sheet       int
+	side        reorder.Side
+	column, row int
+}
+
+// marks is those of one side, upright, each labelled with its spot.
 func (g grid) marks(size reorder.Size, sheet int, side reorder.Side) []paper.Mark {
 	out := make([]paper.Mark, 0, g.columns*g.rows)
-	label := strconv.Itoa(sheet) + " " + side.String() + " "
+	label := fmt.Sprintf("%d %d ", sheet, side)
 	for y := range g.rows {
 		for x := range g.columns {
 			out = append(out, paper.Mark{Label: label + strconv.Itoa(x) + " " + strconv.Itoa(y), At: g.at(size, x, y), Head: reorder.Point{Y: 1}})
@@ -57,7 +65,7 @@ func (g grid) marks(size reorder.Size, sheet int, side reorder.Side) []paper.Mar
 // fold cuts, folds and nests the printed sheets as the binder is told to, turns
 // the leaves and finds out which part of which side each page is.
 func (p *Print) fold() error {
-	work, err := p.plan.form().Handwork(p.plan.paper(), p.stacks())
+	work, err := p.plan.Options.Form().Handwork(p.plan.paper(), p.stacks())
 	if err != nil {
 		return err
 	}
@@ -129,44 +137,22 @@ func (p *Print) place(f paper.Face) (Place, error) {
 		return Place{}, fmt.Errorf("folding: gathering %d, place %d: no paper lies there", f.Gathering, f.Place)
 	}
 	seen := f.Marks[0]
-	words := strings.Fields(seen.Label)
-	var numbers [3]int // sheet, column, row
-	for i, at := range []int{0, 2, 3} {
-		n, err := strconv.Atoi(words[at])
-		if err != nil {
-			return Place{}, err
-		}
-		numbers[i] = n
+	var from spot
+	if _, err := fmt.Sscan(seen.Label, &from.sheet, (*int)(&from.side), &from.column, &from.row); err != nil {
+		return Place{}, err
 	}
-	side := reorder.Front
-	if words[1] == reorder.Back.String() {
-		side = reorder.Back
-	}
-	at := p.grid().at(p.plan.paper(), numbers[1], numbers[2])
-	turn := reorder.Rotate(quarters(seen.Head))
-	turned := turn.Apply(at)
+	up := reorder.Point{X: math.Round(seen.Head.X), Y: math.Round(seen.Head.Y)}
+	turn := reorder.Matrix{up.Y, -up.X, up.X, up.Y}
+	turned := turn.Apply(p.grid().at(p.plan.paper(), from.column, from.row))
 	return Place{
 		Gathering: p.plan.Gatherings[f.Gathering-1].Number,
 		Number:    f.Place,
 		Recto:     f.Recto,
-		Sheet:     numbers[0],
-		Side:      side,
+		Sheet:     from.sheet,
+		Side:      from.side,
 		Size:      f.Size,
 		Lies:      turn.Then(reorder.Translate(seen.At.X-turned.X, seen.At.Y-turned.Y)),
 	}, nil
-}
-
-// quarters is the counter-clockwise quarter turns that bring up to a direction.
-func quarters(d reorder.Point) int {
-	switch {
-	case d.Y > 0.5:
-		return 0
-	case d.X < -0.5:
-		return 1
-	case d.Y < -0.5:
-		return 2
-	}
-	return 3
 }
 
 // measureDepths counts the leaves around each leaf of a sewn gathering. Leaves

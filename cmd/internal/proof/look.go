@@ -48,9 +48,14 @@ func part(g *image.Gray, r image.Rectangle) *image.Gray {
 	return g.SubImage(r.Intersect(g.Bounds())).(*image.Gray)
 }
 
-// white is an empty picture.
-func white(size image.Point) *image.Gray {
-	g := image.NewGray(image.Rectangle{Max: size})
+// Pixels is how large a picture of paper is.
+func Pixels(paper reorder.Size, dpi float64) image.Point {
+	return image.Pt(max(1, int(paper.W/25.4*dpi+0.5)), max(1, int(paper.H/25.4*dpi+0.5)))
+}
+
+// White is an empty picture of paper.
+func White(paper reorder.Size, dpi float64) *image.Gray {
+	g := image.NewGray(image.Rectangle{Max: Pixels(paper, dpi)})
 	for i := range g.Pix {
 		g.Pix[i] = 0xff
 	}

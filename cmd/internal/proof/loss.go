@@ -45,7 +45,7 @@ func (c *checker) checkLoss(ctx context.Context, e *expectation, want *image.Gra
 		c.lost(e, ink, e.Size.Rect(), "lies beyond the leaf")
 	}
 	if kept != e.Size.Rect() {
-		c.lost(e, common(ink, e.Size.Rect()), kept, "is cut off when the leaf is trimmed")
+		c.lost(e, ink.Common(e.Size.Rect()), kept, "is cut off when the leaf is trimmed")
 	}
 	return nil
 }

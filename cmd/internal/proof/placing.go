@@ -2,6 +2,7 @@ package proof
 
 import (
 	"math"
+	"slices"
 
 	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
@@ -38,20 +39,15 @@ func spine(b reorder.Bind, recto bool) reorder.Towards {
 	return reorder.Right
 }
 
-// newPlacing works for leaves of one size and all texts of the book; deepest
-// is the thicknesses of paper around the innermost leaf of the thickest gathering.
-func newPlacing(o options.Options, leaf reorder.Size, text []Shown, deepest int) placing {
-	p := placing{o: o, leaf: leaf, trim: trimOf(o, leaf), scale: float64(o.Scale.Scale), fitted: o.Scale.Scale == reorder.ScaleFit}
-	p.room = p.shrunk(leaf, p.trim.foreEdge+float64(o.Gutter), p.trim.head+p.trim.tail)
-	switch {
-	case o.CreepMeasured > 0 && deepest > 0:
-		p.creep = float64(o.CreepMeasured) / float64(deepest)
-	case o.CreepMeasured > 0:
-	case o.Caliper > 0:
-		p.creep = float64(o.Caliper)
-	case o.Weight.GSM > 0:
-		p.creep = o.Weight.Caliper().Usual
+// newPlacing works for leaves of one size and all texts of the book.
+func newPlacing(o options.Options, leaf reorder.Size, text []Shown, creep float64) placing {
+	p := placing{o: o, leaf: leaf, creep: creep, scale: float64(o.Scale.Scale), fitted: o.Scale.Scale == reorder.ScaleFit}
+	across := p.bySpine(leaf)
+	p.trim = trim{float64(o.Trim.Head), float64(o.Trim.Tail), float64(o.Trim.ForeEdge)}
+	if to := p.bySpine(reorder.Size{W: float64(o.TrimTo.W), H: float64(o.TrimTo.H)}); to != (reorder.Size{}) {
+		p.trim = trim{max(0, (across.H-to.H)/2), max(0, (across.H-to.H)/2), max(0, across.W-to.W)}
 	}
+	p.room = p.bySpine(reorder.Size{W: across.W - p.trim.foreEdge - float64(o.Gutter), H: across.H - p.trim.head - p.trim.tail})
 	p.most = commonSize(text)
 	p.turns = o.Landscape == reorder.WideTurn && leaf.W < leaf.H && p.most.W <= p.most.H
 	if p.fitted {
@@ -60,46 +56,21 @@ func newPlacing(o options.Options, leaf reorder.Size, text []Shown, deepest int)
 	return p
 }
 
-// shrunk takes a length off a leaf across its spine and one along it.
-func (p placing) shrunk(leaf reorder.Size, across, along float64) reorder.Size {
+// bySpine is a size with its width across the spine, or such a one as it is read.
+func (p placing) bySpine(s reorder.Size) reorder.Size {
 	if p.o.Bind == reorder.BindTop {
-		across, along = along, across
+		return s.Turned()
 	}
-	return reorder.Size{W: leaf.W - across, H: leaf.H - along}
-}
-
-func trimOf(o options.Options, leaf reorder.Size) trim {
-	if o.TrimTo == (options.Dimensions{}) {
-		return trim{float64(o.Trim.Head), float64(o.Trim.Tail), float64(o.Trim.ForeEdge)}
-	}
-	across, along := leaf.W-float64(o.TrimTo.W), leaf.H-float64(o.TrimTo.H)
-	if o.Bind == reorder.BindTop {
-		across, along = along, across
-	}
-	return trim{max(0, along/2), max(0, along/2), max(0, across)}
+	return s
 }
 
 // commonSize is the size of box that most pages of the text have, to a tenth
 // of a millimetre; of equally common ones the first.
 func commonSize(text []Shown) reorder.Size {
-	count := map[reorder.Size]int{}
-	key := func(s Shown) reorder.Size {
-		size := s.box.Size()
-		return reorder.Size{W: math.Round(size.W * 10), H: math.Round(size.H * 10)}
-	}
-	for _, s := range text {
-		if s.Page != 0 {
-			count[key(s)]++
-		}
-	}
-	var best reorder.Size
-	n := 0
-	for _, s := range text {
-		if s.Page != 0 && count[key(s)] > n {
-			best, n = s.box.Size(), count[key(s)]
-		}
-	}
-	return best
+	pages := slices.DeleteFunc(slices.Clone(text), func(s Shown) bool { return s.Page == 0 })
+	return commonest(pages, func(s Shown) [2]float64 {
+		return [2]float64{math.Round(s.box.Size().W * 10), math.Round(s.box.Size().H * 10)}
+	}).box.Size()
 }
 
 // roundOff is how far a page may stand out of its room at the book's scale
@@ -154,46 +125,40 @@ func (p placing) at(s Shown, edge reorder.Towards, depth int) reorder.Matrix {
 
 // corner is where the lower left corner of a page of a given size stands.
 func (p placing) corner(edge reorder.Towards, shown reorder.Size, creep float64) reorder.Point {
-	spareW, spareH := p.room.W-shown.W, p.room.H-shown.H
-	fromSpine := float64(p.o.Gutter) - creep
-	if edge == reorder.Up || edge == reorder.Down {
-		if p.o.Place == reorder.Centred {
-			fromSpine += spareH / 2
-		}
-		x := p.trim.head + spareW/2
-		if edge == reorder.Down {
-			return reorder.Point{X: x, Y: fromSpine}
-		}
-		return reorder.Point{X: x, Y: p.leaf.H - fromSpine - shown.H}
+	spare := p.bySpine(reorder.Size{W: p.room.W - shown.W, H: p.room.H - shown.H})
+	fromSpine, head := float64(p.o.Gutter), spare.H/2
+	switch {
+	case p.o.Place == reorder.Centred:
+		fromSpine += spare.W / 2
+	case p.o.Place == reorder.Classic && p.o.Bind != reorder.BindTop:
+		// Back 2, fore-edge 4; head 3, tail 6, the head no more than half of what is spare across.
+		fromSpine += spare.W / 3
+		head = min(spare.H/3, spare.W/2)
 	}
-	y := p.trim.tail + spareH/2
-	switch p.o.Place {
-	case reorder.Centred:
-		fromSpine += spareW / 2
-	case reorder.Classic: // back 2, fore-edge 4; head 3, tail 6, the head no more than half of what is spare across
-		fromSpine += spareW / 3
-		y = p.trim.tail + spareH - min(spareH/3, spareW/2)
-	}
-	if edge == reorder.Left {
-		return reorder.Point{X: fromSpine, Y: y}
-	}
-	return reorder.Point{X: p.leaf.W - fromSpine - shown.W, Y: y}
+	foreEdge := spare.W + float64(p.o.Gutter) - fromSpine + p.trim.foreEdge
+	r := inset(p.leaf.Rect(), edge, fromSpine-creep, foreEdge+creep, trim{head: p.trim.head + head, tail: p.trim.tail + spare.H - head})
+	return reorder.Point{X: r.X0, Y: r.Y0}
 }
 
 // left is what the knife leaves of a page.
 func (p placing) left(place Place) reorder.Rect {
-	r := place.Size.Rect()
 	foreEdge := p.trim.foreEdge
 	if foreEdge > 0 {
 		foreEdge += p.creep * float64(place.depth) // all leaves are cut at one place
 	}
-	switch spine(p.o.Bind, place.Recto) {
+	return inset(place.Size.Rect(), spine(p.o.Bind, place.Recto), 0, foreEdge, p.trim)
+}
+
+// inset takes lengths off a page, as it is read, whose spine is at an edge; of the trim
+// only what goes at head and tail. A page with its spine above or below has its head, for the knife, at the left.
+func inset(r reorder.Rect, edge reorder.Towards, fromSpine, foreEdge float64, t trim) reorder.Rect {
+	switch edge {
 	case reorder.Left:
-		return r.Inset(0, p.trim.tail, foreEdge, p.trim.head)
+		return r.Inset(fromSpine, t.tail, foreEdge, t.head)
 	case reorder.Right:
-		return r.Inset(foreEdge, p.trim.tail, 0, p.trim.head)
+		return r.Inset(foreEdge, t.tail, fromSpine, t.head)
 	case reorder.Up:
-		return r.Inset(p.trim.head, foreEdge, p.trim.tail, 0)
+		return r.Inset(t.head, foreEdge, t.tail, fromSpine)
 	}
-	return r.Inset(p.trim.head, 0, p.trim.tail, foreEdge)
+	return r.Inset(t.head, fromSpine, t.tail, foreEdge)
 }

@@ -48,7 +48,7 @@ func (p *Print) press() error {
 		return err
 	}
 	device = device.WithErrors(knownErrors(p.plan.Profile.Facts, p.plan.Profile.Registration, p.plan.Profile.Scale))
-	numbers := p.plan.sheetNumbers()
+	numbers := p.plan.SheetNumbers()
 	for i := 0; i < len(p.Files); {
 		run := p.Files[i].Run
 		var files [][]imprint

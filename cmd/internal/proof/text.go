@@ -80,7 +80,7 @@ func (s *source) pagesOfBook(o options.Options) []Shown {
 	var out []Shown
 	for i, p := range s.pages {
 		one := Shown{Page: p.Number, box: boxes[i], seen: boxes[i]}
-		if o.Box == options.BoxTrim && trims(o) {
+		if o.Box == options.BoxTrim && o.Trims() {
 			one.seen = p.Bleed
 		}
 		spread := boxes[i].Size().W >= wide
@@ -91,7 +91,7 @@ func (s *source) pagesOfBook(o options.Options) []Shown {
 			out = append(out, one)
 			continue
 		}
-		at := one.box.X0 + splitAt(o.SplitAt, one.box.Size().W)
+		at := one.box.X0 + o.SplitAt.On(one.box.Size().W)
 		left, right := one, one
 		left.Half, right.Half = survey.LeftHalf, survey.RightHalf
 		left.box.X1, left.seen.X1, right.box.X0, right.seen.X0 = at, at, at, at
@@ -113,29 +113,27 @@ func boxOf(p pdf.Page, b options.Box) reorder.Rect {
 	return p.Visible()
 }
 
-func trims(o options.Options) bool { return o.Trim.Given || o.TrimTo != options.Dimensions{} }
-
-func splitAt(s options.SplitAt, width float64) float64 {
-	switch {
-	case s.Share > 0:
-		return s.Share * width
-	case s.MM > 0:
-		return min(s.MM, width)
-	}
-	return width / 2
-}
-
 // commonWidth is the width that most boxes have, to the millimetre; of equally
 // common ones the largest.
 func commonWidth(boxes []reorder.Rect) float64 {
-	count := map[float64]int{}
-	best := 0.0
+	var widths []float64
 	for _, b := range boxes {
-		count[math.Round(b.Size().W)]++
+		widths = append(widths, math.Round(b.Size().W))
 	}
-	for w, n := range count {
-		if n > count[best] || n == count[best] && w > best {
-			best = w
+	slices.Sort(widths)
+	slices.Reverse(widths)
+	return commonest(widths, func(w float64) float64 { return w })
+}
+
+// commonest is the first of those in a list whose key most of them have.
+func commonest[T any, K comparable](list []T, key func(T) K) (best T) {
+	count, most := map[K]int{}, 0
+	for _, v := range list {
+		count[key(v)]++
+	}
+	for _, v := range list {
+		if n := count[key(v)]; n > most {
+			best, most = v, n
 		}
 	}
 	return best

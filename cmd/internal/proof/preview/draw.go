@@ -8,6 +8,7 @@ import (
 	"image"
 	"image/color"
 	"image/png"
+	"slices"
 	"strings"
 
 	"golang.org/x/sync/errgroup"
@@ -50,14 +51,7 @@ func Sides(p *proof.Print) int { return 2 * len(p.Sheets) }
 // drawn.
 type UndrawnError struct{ Sides []string }
 
-func (e *UndrawnError) Error() string {
-	const most = 3
-	what := strings.Join(e.Sides[:min(most, len(e.Sides))], "; ")
-	if more := len(e.Sides) - most; more > 0 {
-		what += fmt.Sprintf("; and %d more", more)
-	}
-	return what
-}
+func (e *UndrawnError) Error() string { return proof.FirstFew(e.Sides) }
 
 // Hint is what to do about it.
 func (e *UndrawnError) Hint() string {
@@ -82,73 +76,62 @@ func drawn(ctx context.Context, p *proof.Print, o Options, each func(picture) er
 		}
 		files[f] = d
 	}
-	const ahead = 16 // pictures that wait for their turn
-	group, ctx := errgroup.WithContext(ctx)
-	queue := make(chan chan picture, ahead)
-	seats := make(chan struct{}, max(1, o.Renderer.Workers()))
-	group.Go(func() error {
-		defer close(queue)
-		for i, s := range p.Sheets {
-			for _, side := range []reorder.Side{reorder.Front, reorder.Back} {
-				turn := make(chan picture, 1)
-				select {
-				case queue <- turn:
-				case <-ctx.Done():
-					return ctx.Err()
-				}
-				group.Go(func() error {
-					seats <- struct{}{}
-					defer func() { <-seats }()
-					one, err := draw(ctx, p, files, i, s, side, o.DPI)
-					if err == nil {
-						turn <- one
-					}
-					return err
-				})
-			}
+	var all []side
+	for i, s := range p.Sheets {
+		all = append(all, side{i, s, reorder.Front}, side{i, s, reorder.Back})
+	}
+	const together = 16 // pictures that wait for each other
+	for some := range slices.Chunk(all, together) {
+		pictures := make([]picture, len(some))
+		group, ctx := errgroup.WithContext(ctx)
+		group.SetLimit(max(1, o.Renderer.Workers()))
+		for i, one := range some {
+			group.Go(func() (err error) {
+				pictures[i], err = draw(ctx, p, files, one, o.DPI)
+				return err
+			})
 		}
-		return nil
-	})
-	group.Go(func() error {
-		for turn := range queue {
-			select {
-			case one := <-turn:
-				if err := each(one); err != nil {
-					return err
-				}
-				if one.Failed != "" {
-					o.Undrawn(fmt.Sprintf("sheet %d, %s: %s", one.Sheet, one.Side, one.Failed))
-				}
-				o.Progress.Step(1)
-			case <-ctx.Done():
-				return ctx.Err()
-			}
+		if err := group.Wait(); err != nil {
+			return err
 		}
-		return nil
-	})
-	return group.Wait()
+		for _, one := range pictures {
+			if err := each(one); err != nil {
+				return err
+			}
+			if one.Failed != "" {
+				o.Undrawn(fmt.Sprintf("sheet %d, %s: %s", one.Sheet, one.Side, one.Failed))
+			}
+			o.Progress.Step(1)
+		}
+	}
+	return nil
 }
 
-func draw(ctx context.Context, p *proof.Print, files map[*proof.File]*render.Document, at int, s proof.Sheet, which reorder.Side, dpi float64) (picture, error) {
-	out := picture{Sheet: s.Number, Side: which, Holds: holds(p, at, which)}
-	side := s.Side(which)
+// side is one of a sheet, and the sheet's place in the stack.
+type side struct {
+	at    int
+	sheet proof.Sheet
+	which reorder.Side
+}
+
+func draw(ctx context.Context, p *proof.Print, files map[*proof.File]*render.Document, one side, dpi float64) (picture, error) {
+	out := picture{Sheet: one.sheet.Number, Side: one.which, Holds: holds(p, one.at, one.which)}
+	from := one.sheet.Side(one.which)
 	var img image.Image
-	if side.File == nil {
-		size := p.Paper()
-		img = blank(int(size.W/25.4*dpi+0.5), int(size.H/25.4*dpi+0.5))
+	if from.File == nil {
+		img = proof.White(p.Paper(), dpi)
 	} else {
-		drawn, err := files[side.File].RGBA(ctx, side.Page, dpi)
+		drawn, err := files[from.File].RGBA(ctx, from.Page, dpi)
 		var failed *render.Error
 		switch {
 		case err == nil:
-			if side.View[0] < 0 {
+			if from.View[0] < 0 {
 				turn(drawn)
 			}
 			img = smaller(drawn)
 		case ctx.Err() == nil && errors.As(err, &failed):
-			size := p.Paper()
-			img = crossed(int(size.W/25.4*dpi+0.5), int(size.H/25.4*dpi+0.5))
-			out.Failed = fmt.Sprintf("%s: page %d %s", side.File.Name, side.Page, failed.Why())
+			img = crossed(proof.Pixels(p.Paper(), dpi))
+			out.Failed = fmt.Sprintf("%s: page %d %s", from.File.Name, from.Page, failed.Why())
 		default:
 			return out, err
 		}
@@ -185,22 +168,13 @@ func holds(p *proof.Print, sheet int, side reorder.Side) string {
 	return strings.Join(words, ", ")
 }
 
-// blank is a side without print.
-func blank(w, h int) image.Image {
-	g := image.NewGray(image.Rect(0, 0, max(1, w), max(1, h)))
-	for i := range g.Pix {
-		g.Pix[i] = 0xff
-	}
-	return g
-}
-
 // mostCrossed is the longest edge of a picture that stands for another, in pixels.
 const mostCrossed = 2000
 
 // crossed stands for a side that could not be drawn: grey, with a cross.
-func crossed(w, h int) image.Image {
-	shrink := max(1, float64(max(w, h))/mostCrossed)
-	w, h = max(1, int(float64(w)/shrink)), max(1, int(float64(h)/shrink))
+func crossed(size image.Point) image.Image {
+	shrink := max(1, float64(max(size.X, size.Y))/mostCrossed)
+	w, h := max(1, int(float64(size.X)/shrink)), max(1, int(float64(size.Y)/shrink))
 	g := image.NewGray(image.Rect(0, 0, w, h))
 	for y := range h {
 		for x := range w {
