@@ -36,18 +36,19 @@ var oracles = []oracle{
 			"reorder": {
 				"Size", "Rect", "Point", "Matrix", "Identity", "Translate", "Enlarge", "Rotate", "HalfTurn",
 				"Side", "Front", "Back", "Towards", "Up", "Left", "Down", "Right",
-				"Form", "Fold", "Sixteenmo", "Loose", "Pouch", "Concertina", "Nest", "Bind", "BindLeft", "BindRight", "BindTop",
+				"Sixteenmo", "Loose", "Pouch", "Concertina", "Bind", "BindLeft", "BindRight", "BindTop",
 				"Centred", "Classic", "ScaleFit", "WideTurn", "Pad", "PadBefore", "PadSplit",
 				"Count", "PagesText",
 			},
-			"printer": {"Facts", "Pass", "FrontPass", "BackPass", "BothPass", "Automatic", "LastPageFirst", "ShortEdge", "Registration", "Scaling", "Scalings"},
-			"options": {"Options", "Box", "BoxTrim", "BoxMedia", "BoxContent", "CutByRun", "Marks", "Dimensions", "Starts",
-				"SplitSpreads", "SplitAt", "FirstByWidth", "FirstDouble"},
+			"printer": {"Facts", "Pass", "BackPass", "BothPass", "Automatic", "LastPageFirst", "ShortEdge", "Registration", "Scaling", "Scalings"},
+			"options": {"Options", "Box", "BoxTrim", "BoxMedia", "BoxContent", "CutByRun", "Marks", "Starts",
+				"SplitSpreads", "FirstByWidth", "FirstDouble"},
 			"survey": {"Half", "LeftHalf", "RightHalf",
 				"OpenDrawing"}, // of the source; nothing of the plan goes into it
 			"plan": {"Plan", "Run", "Read", "Error", "FindSource", "OtherSource"},
 		},
-		never: []string{"Arrange", "ArrangeStacks", "Place", "Trimmed", "At", "PanelSize", "Correction"},
+		never: []string{"Arrange", "ArrangeStacks", "Place", "Trimmed", "At", "PanelSize", "Correction",
+			"Stacks", "RunsOf", "SizesFor", "Placing", "TrimOf", "CreepIn"},
 	},
 }
 

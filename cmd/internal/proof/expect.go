@@ -2,7 +2,10 @@ package proof
 
 import (
 	"image"
+	"math"
+	"slices"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
 )
 
@@ -56,4 +59,159 @@ func (c *checker) expect(text []Shown) {
 		e.printed, e.from, _ = p.inFile(place)
 		c.expected = append(c.expected, e)
 	}
+}
+
+// placing is where pages should stand on their leaves, worked out from the
+// options and the size of a leaf alone.
+type placing struct {
+	o      options.Options
+	leaf   reorder.Size // as it is read
+	room   reorder.Size // less what is trimmed off and the gutter
+	trim   trim
+	creep  float64 // mm for each thickness of paper
+	most   reorder.Size
+	turns  bool // pages wider than high are turned
+	scale  float64
+	fitted bool
+}
+
+// trim is what the knife takes off a leaf, in mm. With the spine at the top,
+// head and tail are its left and right edge.
+type trim struct{ head, tail, foreEdge float64 }
+
+// spine is the edge of a page, as it is read, at which it is bound.
+func spine(b reorder.Bind, recto bool) reorder.Towards {
+	switch {
+	case b == reorder.BindTop && recto:
+		return reorder.Up
+	case b == reorder.BindTop:
+		return reorder.Down
+	case (b == reorder.BindLeft) == recto:
+		return reorder.Left
+	}
+	return reorder.Right
+}
+
+// newPlacing works for leaves of one size and all texts of the book.
+func newPlacing(o options.Options, leaf reorder.Size, text []Shown, creep float64) placing {
+	p := placing{o: o, leaf: leaf, creep: creep, scale: float64(o.Scale.Scale), fitted: o.Scale.Scale == reorder.ScaleFit}
+	across := p.bySpine(leaf)
+	p.trim = trim{float64(o.Trim.Head), float64(o.Trim.Tail), float64(o.Trim.ForeEdge)}
+	if to := p.bySpine(reorder.Size{W: float64(o.TrimTo.W), H: float64(o.TrimTo.H)}); to != (reorder.Size{}) {
+		p.trim = trim{max(0, (across.H-to.H)/2), max(0, (across.H-to.H)/2), max(0, across.W-to.W)}
+	}
+	p.room = p.bySpine(reorder.Size{W: across.W - p.trim.foreEdge - float64(o.Gutter), H: across.H - p.trim.head - p.trim.tail})
+	p.most = commonSize(text)
+	p.turns = o.Landscape == reorder.WideTurn && leaf.W < leaf.H && p.most.W <= p.most.H
+	if p.fitted {
+		p.scale = p.fit(p.most)
+	}
+	return p
+}
+
+// bySpine is a size with its width across the spine, or such a one as it is read.
+func (p placing) bySpine(s reorder.Size) reorder.Size {
+	if p.o.Bind == reorder.BindTop {
+		return s.Turned()
+	}
+	return s
+}
+
+// commonSize is the size of box that most pages of the text have, to a tenth
+// of a millimetre; of equally common ones the first.
+func commonSize(text []Shown) reorder.Size {
+	pages := slices.DeleteFunc(slices.Clone(text), func(s Shown) bool { return s.Page == 0 })
+	return commonest(pages, func(s Shown) [2]float64 {
+		return [2]float64{math.Round(s.box.Size().W * 10), math.Round(s.box.Size().H * 10)}
+	}).box.Size()
+}
+
+// roundOff is how far a page may stand out of its room at the book's scale
+// before it counts as too large: sizes in PDF are often rounded to a point.
+const roundOff = 0.36
+
+// scaleOf is the scale of one page whose box, as it will stand, is given.
+func (p placing) scaleOf(box reorder.Size) float64 {
+	fits := box.W*p.scale <= p.room.W+roundOff && box.H*p.scale <= p.room.H+roundOff
+	switch {
+	case !p.fitted || fits && !p.o.ScaleEach:
+		return p.scale
+	case p.o.ScaleEach:
+		return p.fit(box)
+	}
+	return min(p.room.W/box.W, p.room.H/box.H)
+}
+
+// fit is the largest scale at which a page has its place: with classic margins
+// 6/36 of the room's width are left across and 9/36 along at least, and 1.05
+// times as much along as across, so that 2 : 3 : 4 : 6 can be had.
+func (p placing) fit(box reorder.Size) float64 {
+	if p.o.Place != reorder.Classic {
+		return min(p.room.W/box.W, p.room.H/box.H)
+	}
+	w := p.room.W
+	s := min((w-w*6/36)/box.W, (p.room.H-w*9/36)/box.H)
+	if higher := box.H - 1.05*box.W; higher > 0 {
+		s = min(s, max(0.1, (p.room.H-1.05*w)/higher))
+	}
+	return s
+}
+
+// page is the map from the source page's visible box to the page of a place as
+// it is read, and what of the place is left after trimming.
+func (p placing) page(s Shown, place Place) reorder.Matrix {
+	return p.at(s, spine(p.o.Bind, place.Recto), place.depth)
+}
+
+func (p placing) at(s Shown, edge reorder.Towards, depth int) reorder.Matrix {
+	box := s.box.Size()
+	m := reorder.Translate(-s.box.X0, -s.box.Y0)
+	if p.turns && box.W > box.H {
+		m = m.Then(reorder.Rotate(1)).Then(reorder.Translate(box.H, 0)) // its head to the left
+		box = box.Turned()
+	}
+	scale := p.scaleOf(box)
+	shown := reorder.Size{W: box.W * scale, H: box.H * scale}
+	corner := p.corner(edge, shown, p.creep*float64(depth))
+	return m.Then(reorder.Enlarge(scale)).Then(reorder.Translate(corner.X, corner.Y))
+}
+
+// corner is where the lower left corner of a page of a given size stands.
+func (p placing) corner(edge reorder.Towards, shown reorder.Size, creep float64) reorder.Point {
+	spare := p.bySpine(reorder.Size{W: p.room.W - shown.W, H: p.room.H - shown.H})
+	fromSpine, head := float64(p.o.Gutter), spare.H/2
+	switch {
+	case p.o.Place == reorder.Centred:
+		fromSpine += spare.W / 2
+	case p.o.Place == reorder.Classic && p.o.Bind != reorder.BindTop:
+		// Back 2, fore-edge 4; head 3, tail 6, the head no more than half of what is spare across.
+		fromSpine += spare.W / 3
+		head = min(spare.H/3, spare.W/2)
+	}
+	foreEdge := spare.W + float64(p.o.Gutter) - fromSpine + p.trim.foreEdge
+	r := inset(p.leaf.Rect(), edge, fromSpine-creep, foreEdge+creep, trim{head: p.trim.head + head, tail: p.trim.tail + spare.H - head})
+	return reorder.Point{X: r.X0, Y: r.Y0}
+}
+
+// left is what the knife leaves of a page.
+func (p placing) left(place Place) reorder.Rect {
+	foreEdge := p.trim.foreEdge
+	if foreEdge > 0 {
+		foreEdge += p.creep * float64(place.depth) // all leaves are cut at one place
+	}
+	return inset(place.Size.Rect(), spine(p.o.Bind, place.Recto), 0, foreEdge, p.trim)
+}
+
+// inset takes lengths off a page, as it is read, whose spine is at an edge; of the trim
+// only what goes at head and tail. A page with its spine above or below has its head, for the knife, at the left.
+func inset(r reorder.Rect, edge reorder.Towards, fromSpine, foreEdge float64, t trim) reorder.Rect {
+	switch edge {
+	case reorder.Left:
+		return r.Inset(fromSpine, t.tail, foreEdge, t.head)
+	case reorder.Right:
+		return r.Inset(foreEdge, t.tail, fromSpine, t.head)
+	case reorder.Up:
+		return r.Inset(t.head, foreEdge, t.tail, fromSpine)
+	}
+	return r.Inset(t.head, fromSpine, t.tail, foreEdge)
 }

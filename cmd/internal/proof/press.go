@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -155,23 +156,15 @@ func knownErrors(facts printer.Facts, r printer.Registration, s printer.Scalings
 	if facts.FlipEdge == printer.ShortEdge {
 		second = reorder.Point{X: r.Back.Right, Y: -r.Back.Up}
 	}
+	stretch := func(s printer.Scaling) reorder.Point {
+		return reorder.Point{X: cmp.Or(s.Across, 1) - 1, Y: cmp.Or(s.Along, 1) - 1}
+	}
 	return virtual.Errors{
 		Shift:         reorder.Point{X: r.Both.Right, Y: r.Both.Up},
 		Second:        second,
 		Stretch:       stretch(s.Front),
 		SecondStretch: stretch(s.Back),
 	}
-}
-
-func stretch(s printer.Scaling) reorder.Point {
-	var out reorder.Point
-	if s.Across != 0 {
-		out.X = s.Across - 1
-	}
-	if s.Along != 0 {
-		out.Y = s.Along - 1
-	}
-	return out
 }
 
 // fault notes something that concerns no single page.

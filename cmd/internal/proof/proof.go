@@ -1,3 +1,34 @@
+// Package proof finds out, before a sheet is printed, whether the files of a
+// job make the book.
+//
+// [Open] takes the print files of a folder as they lie there, prints them on
+// the virtual printer of the job's profile, and cuts, folds and nests what comes
+// out: then it is known which part of which page of which file every place of
+// the book is. [Print.Check] draws these parts and compares each with what the
+// source shows, drawn where it should stand. [Print.WriteBook] writes the book
+// that would come out as spreads, and [Print.Sheets] are the printed sheets, for
+// pictures of them.
+//
+// What it checks it does not ask: where a page has landed is told by the
+// simulators (packages virtual and paper), and what should stand there is worked
+// out here from the options. Of plan.json only source, paper, fold, cut, nest,
+// binding, the gatherings' sizes, options and profile are read. From package
+// reorder come types, and what the hands are told to do with the paper; a test
+// keeps it so.
+//
+// # What is compared
+//
+// Both pictures are drawn by one engine with the same pixels, so they agree
+// to the last bit but for rounding, and a small difference is a fault. Where
+// the job puts marks of its own, along folds, on cuts and beyond the trimmed
+// leaf, more may be printed than the source has, but nothing may be missing. A
+// correction for the printer's registration is undone by the virtual printer,
+// which has the errors that the profile tells of.
+//
+// Pages that look alike cannot be told from each other. Form fields, and annotations
+// without an appearance, are drawn by package pdf in both pictures: no two readers draw them alike.
+//
+// Whether the print files are sound as files is asked of package secondreader.
 package proof
 
 import (
@@ -8,6 +39,7 @@ import (
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/secondreader"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
 )
@@ -147,4 +179,38 @@ func (p *Print) check(ctx context.Context, o Options, s *source) (Result, error)
 		}
 	}
 	return c.result(), err
+}
+
+// askSecondReader adds to a result what another reader says of the print files:
+// the printer's own may stumble where the renderer does not. Where it refuses the source as well, it may
+// find fault with what the source has brought along, and its word is no more than a note.
+func (p *Print) askSecondReader(ctx context.Context, source, password string, r *Result) error {
+	var inherited error // the source's refusal
+	asked := false
+	for _, f := range p.Files {
+		err := secondreader.Check(ctx, f.path, "")
+		var refusal *secondreader.Refusal
+		switch {
+		case err == nil:
+			continue
+		case errors.Is(err, secondreader.ErrTooLarge):
+			r.Notes = append(r.Notes, fmt.Sprintf("%s was not shown to a second reader of PDF, which reads no files of more than %d MB", f.Name, secondreader.MostBytes>>20))
+			continue
+		case !errors.As(err, &refusal):
+			return err
+		}
+		if !asked {
+			inherited = secondreader.Check(ctx, source, password)
+			asked = true
+		}
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		if errors.As(inherited, new(*secondreader.Refusal)) {
+			r.Notes = append(r.Notes, fmt.Sprintf("a second reader of PDF refuses %s, and the source too: %v", f.Name, refusal))
+			continue
+		}
+		r.Faults = append(r.Faults, Fault{File: f.Name, What: fmt.Sprintf("%s is refused by a second reader of PDF: %v", f.Name, refusal)})
+	}
+	return nil
 }

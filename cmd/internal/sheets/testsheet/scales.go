@@ -6,6 +6,71 @@ import (
 	"foldwright/reorder"
 )
 
+// Ruler is a line to be measured, on both faces the same. It begins and ends
+// in pin marks, and a tick stands every 10 mm.
+type Ruler struct {
+	Zero    reorder.Point
+	Towards reorder.Point // the direction, of length 1
+	Length  float64       // mm, whole centimetres
+}
+
+// End is where the ruler ends.
+func (r Ruler) End() reorder.Point { return r.At(r.Length) }
+
+// At is the point so many mm from the zero point.
+func (r Ruler) At(mm float64) reorder.Point {
+	return reorder.Point{X: r.Zero.X + r.Towards.X*mm, Y: r.Zero.Y + r.Towards.Y*mm}
+}
+
+// Rulers are the rulers that are measured: across the sheet, along its short
+// edge, from the head's left to its right; and along the sheet, from the
+// tail's left to the head's left. Two more run along the other two edges.
+func Rulers(paper reorder.Paper) (across, along Ruler) {
+	size := frame(paper).Size()
+	across = Ruler{Corner(paper, 0), reorder.Point{X: 1}, size.W}
+	along = Ruler{Corner(paper, 3), reorder.Point{Y: 1}, size.H}
+	return across, along
+}
+
+// LadderSteps is the number of steps of a ladder. Step 1 ends 1 mm from the
+// edge, step 16 ends 16 mm from it.
+const LadderSteps = 16
+
+const (
+	stepWidth = 2.2  // mm
+	stepPitch = 2.7  // mm
+	stepFoot  = 17.0 // mm from the edge: where all steps begin
+)
+
+// Ladder is a row of bars at one edge, on both faces the same. Each bar ends
+// in a black line, 1 mm further from the edge than the one before: the
+// lines that are missing tell how far the printer reaches.
+type Ladder struct {
+	Edge  Edge
+	place place
+}
+
+// Ladders are the ladders of a side, in the order of [Edges].
+func Ladders(paper reorder.Paper) [4]Ladder {
+	var out [4]Ladder
+	for i, e := range Edges {
+		out[i] = Ladder{e, placeAt(e, paper.Size.Rect())}
+	}
+	return out
+}
+
+// Step is the black line at the end of a step, 1 to [LadderSteps], which is its
+// distance from the edge in mm.
+func (l Ladder) Step(step int) Segment {
+	x := l.stepX(step)
+	return Segment{
+		l.place.at(x-stepWidth/2, -float64(step)),
+		l.place.at(x+stepWidth/2, -float64(step)),
+	}
+}
+
+func (l Ladder) stepX(step int) float64 { return (float64(step) - (LadderSteps+1)/2.0) * stepPitch }
+
 // A vernier's lines on the front and on the back stand so far apart, in mm.
 // The difference is what it resolves.
 const (
