@@ -1,4 +1,4 @@
-// Package lesson is the conversation from which a printer is learned: what a
+// Package learn is the conversation from which a printer is learned: what a
 // person is asked, one question at a time, and what is said of the answers.
 //
 // [Heard] is what a person has told, by answers or by flags; [Heard.Conclude]
