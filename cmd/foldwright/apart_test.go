@@ -40,7 +40,7 @@ var oracles = []oracle{
 				"Centred", "Classic", "ScaleFit", "WideTurn", "Pad", "PadBefore", "PadSplit",
 				"Count", "PagesText",
 			},
-			"printer": {"Facts", "Pass", "BackPass", "BothPass", "Automatic", "LastPageFirst", "ShortEdge", "Registration", "Scaling", "Scalings"},
+			"printer": {"Facts", "Pass", "FrontPass", "BackPass", "BothPass", "Automatic", "LastPageFirst", "ShortEdge", "Registration", "Scaling", "Scalings"},
 			"options": {"Options", "Box", "BoxTrim", "BoxMedia", "BoxContent", "CutByRun", "Marks", "Starts",
 				"SplitSpreads", "FirstByWidth", "FirstDouble"},
 			"survey": {"Half", "LeftHalf", "RightHalf",

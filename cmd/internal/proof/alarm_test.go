@@ -61,11 +61,12 @@ func TestNoFalseAlarm(t *testing.T) {
 		"a gathering":    {OnlyGathering: 2, Sheets: 2, CreepMeasured: 1, Trim: trim, Pad: reorder.PadBefore},
 		"no marks":       {NoSideNames: true, Marks: options.Marks{Given: true}},
 		"automatic":      {Printer: "automatic-short"},
+		"automatic once": {Printer: "automatic-short", Fold: reorder.Pouch},
 		"edge":           {KeepClear: options.Edges{Given: true, Head: 4, Tail: 4, Left: 4, Right: 4}, Scale: options.Scale{Scale: 0.9}},
 	}
 	names := slices.Sorted(maps.Keys(options))
 	itself := func(name string) string { return name }
-	for _, name := range sample.Of(t, names, 6, hard(names, itself, "together", "top", "copies", "split aside", "trim and creep")...) {
+	for _, name := range sample.Of(t, names, 6, hard(names, itself, "together", "top", "copies", "split aside", "trim and creep", "automatic once")...) {
 		t.Run(name, func(t *testing.T) {
 			o := options[name]
 			o.Pages = few

@@ -350,16 +350,6 @@ func damages(t *testing.T) []damage {
 			})
 			b.copyFile(filepath.Join(b.folder, "letter.pdf"), front1)
 		}, all(fronts1, "not as large as the paper"), []string{front1 + ", page 1: its size is 215.9 x 279.4 mm, the paper is 210 x 297 mm"}},
-		{"a profile of the other kind", func(b bench) {
-			b.plan(func(p map[string]any) {
-				profile, err := profiles.Store{}.Find("automatic-long")
-				if err != nil {
-					b.t.Fatal(err)
-				}
-				p["profile"] = profile
-			})
-		}, all([]int{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20, 21, 22, 23, 24}, "nothing is printed there"),
-			[]string{"run-01-front.pdf is for a stack that is put back by hand, and automatic-long turns the paper itself"}},
 		{"gatherings counted off wrongly", func(b bench) {
 			b.plan(func(p map[string]any) {
 				for i, g := range p["gatherings"].([]any) {
@@ -440,6 +430,22 @@ func (d damage) compare(t *testing.T, found Result) {
 		if _, ok := d.says[page]; !ok {
 			t.Errorf("page %d is right and said to be wrong: %q", page, got)
 		}
+	}
+}
+
+// TestProfileOfTheOtherKindIsRefused puts a profile that turns the paper itself into the plan
+// of a stack that is put back by hand.
+func TestProfileOfTheOtherKindIsRefused(t *testing.T) {
+	b := bench{t, prepare(t, demo, demoOptions()), nil}
+	b.plan(func(p map[string]any) {
+		profile, err := profiles.Store{}.Find("automatic-long")
+		if err != nil {
+			t.Fatal(err)
+		}
+		p["profile"] = profile
+	})
+	if _, err := Open(t.Context(), b.folder); !errors.As(err, new(*plan.Error)) {
+		t.Errorf("got %v", err)
 	}
 }
 

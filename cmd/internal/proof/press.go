@@ -63,6 +63,9 @@ func (p *Print) press() error {
 		if len(files) == 2 {
 			files[0], files[1] = p.even(p.Files[first:i], files[0], files[1])
 		}
+		if p.plan.Profile.TwoSided == printer.Automatic && p.Files[first].Pass == printer.FrontPass {
+			files[0] = withBlankBacks(files[0])
+		}
 		done, err := device.Make(files...)
 		if err != nil {
 			p.fault("%s: %v", p.Files[first].Name, err)
@@ -100,28 +103,27 @@ func (p *Print) images(f *File) []imprint {
 	return out
 }
 
-// suits tells whether the files of a run are such as the printer prints.
+// suits tells whether the files of a run can be printed. That they are such as the printer
+// prints is what a plan is checked for.
 func (p *Print) suits(files []*File) bool {
-	automatic := p.plan.Profile.TwoSided == printer.Automatic
-	for _, f := range files {
-		switch {
-		case f.Pass == printer.BothPass && !automatic:
-			p.fault("%s is for a printer that turns the paper itself, and %s does not", f.Name, p.plan.Profile.Name)
-			return false
-		case f.Pass != printer.BothPass && automatic:
-			p.fault("%s is for a stack that is put back by hand, and %s turns the paper itself", f.Name, p.plan.Profile.Name)
-			return false
-		}
-	}
-	if files[0].Pass == printer.BackPass {
-		p.fault("%s has no front file", files[0].Name)
+	switch f := files[0]; {
+	case f.Pass == printer.BackPass:
+		p.fault("%s has no front file", f.Name)
 		return false
-	}
-	if automatic && files[0].Pages()%2 != 0 {
-		p.fault("%s: the back of its last sheet is missing", files[0].Name)
+	case f.Pass == printer.BothPass && f.Pages()%2 != 0:
+		p.fault("%s: the back of its last sheet is missing", f.Name)
 		return false
 	}
 	return true
+}
+
+// withBlankBacks is what a printer that turns the paper itself prints of a file of fronts.
+func withBlankBacks(fronts []imprint) []imprint {
+	var out []imprint
+	for _, front := range fronts {
+		out = append(out, front, imprint{})
+	}
+	return out
 }
 
 // even makes the two passes equally long: a printer to which fewer pages are
