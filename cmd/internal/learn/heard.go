@@ -46,7 +46,7 @@ func (h Heard) Conclude(name string, sheet learning.Sheet) (Conclusion, error) {
 	if err != nil {
 		return Conclusion{}, err
 	}
-	if learned.Turned && h.measuredBack() {
+	if learned.Turned && h.hasMeasuredBack() {
 		return Conclusion{}, &learning.Contradiction{
 			Because: "both prints lie on one face, so nothing tells how far the back lies from the front",
 			Again:   []learning.Question{learning.AskReading, learning.AskShift},
@@ -59,7 +59,7 @@ func (h Heard) Conclude(name string, sheet learning.Sheet) (Conclusion, error) {
 	p := profiles.Profile{
 		Format: profiles.Format, Name: name, Facts: learned.Facts, Assumed: learned.Assumed,
 		TraySheets: h.TraySheets, Tray: h.Tray, Process: h.Process, Paper: h.Paper,
-		Registration: rounded(fit.Registration), Scale: roundedScale(fit.Scale),
+		Registration: roundRegistration(fit.Registration), Scale: roundScalings(fit.Scale),
 		Note: strings.Join(notes(fit), "; "),
 	}
 	if fit.KeepClear != nil {
@@ -68,28 +68,28 @@ func (h Heard) Conclude(name string, sheet learning.Sheet) (Conclusion, error) {
 	return Conclusion{p, learned, fit}, nil
 }
 
-func (h Heard) measuredBack() bool {
+func (h Heard) hasMeasuredBack() bool {
 	return len(h.Shifts) > 0 || h.Skew != nil || h.RulerBack.W != 0
 }
 
 // What is written into a profile is written as closely as it can be measured
 // and one digit more.
 
-func rounded(r printer.Registration) printer.Registration {
+func roundRegistration(r printer.Registration) printer.Registration {
 	to := func(s printer.Shift) printer.Shift {
-		return printer.Shift{Right: round(s.Right, 100), Up: round(s.Up, 100)}
+		return printer.Shift{Right: roundTo(s.Right, 100), Up: roundTo(s.Up, 100)}
 	}
 	return printer.Registration{Both: to(r.Both), Back: to(r.Back)}
 }
 
-func roundedScale(s printer.Scalings) printer.Scalings {
+func roundScalings(s printer.Scalings) printer.Scalings {
 	to := func(s printer.Scaling) printer.Scaling {
-		return printer.Scaling{Across: round(s.Across, 10000), Along: round(s.Along, 10000)}
+		return printer.Scaling{Across: roundTo(s.Across, 10000), Along: roundTo(s.Along, 10000)}
 	}
 	return printer.Scalings{Front: to(s.Front), Back: to(s.Back)}
 }
 
-func round(v, per float64) float64 { return math.Round(v*per) / per }
+func roundTo(v, per float64) float64 { return math.Round(v*per) / per }
 
 // NumbersError says that a text is not the numbers that are wanted.
 type NumbersError struct {
@@ -101,8 +101,8 @@ func (e *NumbersError) Error() string {
 	return fmt.Sprintf("%q is not %s: numbers with a point, commas between them", e.Text, e.Want)
 }
 
-// numbers reads so many numbers, with commas or spaces between them.
-func numbers(text, want string, counts ...int) ([]float64, error) {
+// parseNumbers reads so many numbers, with commas or spaces between them.
+func parseNumbers(text, want string, counts ...int) ([]float64, error) {
 	words := strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' || r == ' ' || r == '\t' })
 	var out []float64
 	for _, w := range words {
@@ -124,7 +124,7 @@ func numbers(text, want string, counts ...int) ([]float64, error) {
 // the head, the right, the tail and the left, which tell the skew too. What it
 // refuses it refuses with a [*NumbersError].
 func (h *Heard) AddShift(text string) error {
-	v, err := numbers(text, "a shift X,Y or four readings head,right,tail,left", 2, 4)
+	v, err := parseNumbers(text, "a shift X,Y or four readings head,right,tail,left", 2, 4)
 	if err != nil {
 		return err
 	}
@@ -143,7 +143,7 @@ func (h *Heard) AddShift(text string) error {
 
 // SetSkew takes how much further right the back lies at the head than at the tail.
 func (h *Heard) SetSkew(text string) error {
-	v, err := numbers(text, "one number of mm", 1)
+	v, err := parseNumbers(text, "one number of mm", 1)
 	if err != nil {
 		return err
 	}
@@ -156,7 +156,7 @@ func (h *Heard) SetRulerFront(text string) error { return setPair(text, &h.Ruler
 func (h *Heard) SetRulerBack(text string) error  { return setPair(text, &h.RulerBack) }
 
 func setPair(text string, to *reorder.Size) error {
-	v, err := numbers(text, "two lengths X,Y in mm", 2)
+	v, err := parseNumbers(text, "two lengths X,Y in mm", 2)
 	if err != nil {
 		return err
 	}
@@ -166,7 +166,7 @@ func setPair(text string, to *reorder.Size) error {
 
 // SetMark takes the distances of the mark from the left edge and the lower one.
 func (h *Heard) SetMark(text string) error {
-	v, err := numbers(text, "two distances X,Y in mm", 2)
+	v, err := parseNumbers(text, "two distances X,Y in mm", 2)
 	if err != nil {
 		return err
 	}
@@ -177,7 +177,7 @@ func (h *Heard) SetMark(text string) error {
 // AddEdges takes how far from its edges one more pass stopped: top, right,
 // bottom, left, as the image stands upright.
 func (h *Heard) AddEdges(text string) error {
-	v, err := numbers(text, "four edges T,R,B,L in mm", 4)
+	v, err := parseNumbers(text, "four edges T,R,B,L in mm", 4)
 	if err != nil {
 		return err
 	}

@@ -54,8 +54,8 @@ func about[T comparable](q question, field func(*Heard) *T, when func(*talk) boo
 	return q
 }
 
-// always is a text that doesn't change.
-func always(text string) func(*talk) string { return func(*talk) string { return text } }
+// constant is a text that doesn't change.
+func constant(text string) func(*talk) string { return func(*talk) string { return text } }
 
 // questions are all of them, in the order in which they are asked.
 func questions() []question {
@@ -71,12 +71,12 @@ func feeding() []question {
 	return []question{
 		about(question{
 			asks: learning.AskTwoSided,
-			look: always("How did you print the test sheet?"),
+			look: constant("How did you print the test sheet?"),
 		}, func(h *Heard) *printer.TwoSided { return &h.TwoSided }, nil,
 			is("test-front.pdf first; then I put the paper back and printed test-back.pdf", printer.ByHand),
 			is("test-both.pdf; the printer turned the paper over by itself", printer.Automatic)),
 		{
-			look: always("How many test sheets did you print?"),
+			look: constant("How many test sheets did you print?"),
 			picks: []pick{
 				{"one", func(*talk) {}},
 				{"three, with I, II and III on them", func(t *talk) { t.heard.Three = true }},
@@ -85,15 +85,15 @@ func feeding() []question {
 		},
 		about(question{
 			asks: learning.AskReload,
-			look: always("When the first side was printed: how did you put the paper back into the printer?"),
-		}, func(h *Heard) *printer.Reload { return &h.Reload }, (*talk).byHand,
+			look: constant("When the first side was printed: how did you put the paper back into the printer?"),
+		}, func(h *Heard) *printer.Reload { return &h.Reload }, (*talk).isByHand,
 			is("just as it came out, without turning it in any way", printer.AsDelivered),
 			is("turned half round, flat on the table: what lay up still lay up", printer.RotateHalf),
 			is("turned over sideways, like the page of a book", printer.TurnLong),
 			is("turned over lengthwise, like the leaf of a wall calendar", printer.TurnShort)),
 		about(question{
 			asks: learning.AskReading,
-			look: always(`Push a pin through the middle of the cross beside the letter A, and look where it
+			look: constant(`Push a pin through the middle of the cross beside the letter A, and look where it
 comes out. Which number stands beside the hole? (If the letters and the numbers
 are all on one side: which number stands in the corner of the A?)`),
 		}, func(h *Heard) *learning.Reading { return &h.Reading }, nil,
@@ -103,24 +103,24 @@ are all on one side: which number stands in the corner of the A?)`),
 			is("the number 4", learning.A4)),
 		about(question{
 			asks: learning.AskPencil,
-			look: always(`Before you printed, you drew a pencil cross on the side of the blank sheet that
+			look: constant(`Before you printed, you drew a pencil cross on the side of the blank sheet that
 then lay up in the tray (in an upright tray: that looked at you). Where is it now?`),
 			skip: "I drew none",
-		}, func(h *Heard) *learning.Pencil { return &h.Pencil }, (*talk).byHand,
+		}, func(h *Heard) *learning.Pencil { return &h.Pencil }, (*talk).isByHand,
 			is("on the side with the letters A B C D, in the circle", learning.OnPrinted),
 			is("on the other side", learning.OnUnprinted)),
 		about(question{
 			asks: learning.AskLands,
-			look: always("When the paper had come out, before you lifted it: on which side was the print just made?"),
+			look: constant("When the paper had come out, before you lifted it: on which side was the print just made?"),
 			skip: "I did not look",
-		}, func(h *Heard) *printer.Lands { return &h.Lands }, (*talk).byHand,
+		}, func(h *Heard) *printer.Lands { return &h.Lands }, (*talk).isByHand,
 			is("on the upper side: I could read it", printer.FaceUp),
 			is("on the lower side: I saw the other one", printer.FaceDown)),
 		about(question{
 			asks: learning.AskLands,
-			look: always("When the paper had come out, before you lifted it: which side lay up?"),
+			look: constant("When the paper had come out, before you lifted it: which side lay up?"),
 			skip: "I did not look",
-		}, func(h *Heard) *printer.Lands { return &h.Lands }, func(t *talk) bool { return !t.byHand() },
+		}, func(h *Heard) *printer.Lands { return &h.Lands }, func(t *talk) bool { return !t.isByHand() },
 			is("the letters A B C D", printer.FaceUp),
 			is("the numbers 1 2 3 4", printer.FaceDown)),
 	}
@@ -132,7 +132,7 @@ func order() []question {
 		about(question{
 			asks: learning.AskTop,
 			look: func(t *talk) string {
-				if t.byHand() {
+				if t.isByHand() {
 					return `Look at the three sheets as they lay when they came out last. Take the one on top:
 which sheet is it, on the side with the word "back"?`
 				}
@@ -145,17 +145,17 @@ which sheet is it, on the side with the word "back"?`
 		about(question{
 			asks: learning.AskPair,
 			look: func(t *talk) string {
-				if t.oneFace() {
+				if t.isOneFace() {
 					return `Take the sheet whose print with the word "front" says I. What does its other print say, the one with the word "back"?`
 				}
 				return `Take the sheet that says I on the side with the word "front". What does its other side say?`
 			},
-		}, func(h *Heard) *learning.Pair { return &h.Pair }, func(t *talk) bool { return t.three() && t.byHand() },
+		}, func(h *Heard) *learning.Pair { return &h.Pair }, func(t *talk) bool { return t.three() && t.isByHand() },
 			is("I", learning.PairSame),
 			is("III", learning.PairReversed)),
 		about(question{
 			asks: learning.AskStacks,
-			look: always("While the sheets came out: where did each one come to lie?"),
+			look: constant("While the sheets came out: where did each one come to lie?"),
 			skip: "I did not watch",
 		}, func(h *Heard) *printer.Stacks { return &h.Stacks }, func(t *talk) bool { return t.three() && t.known().Stacks == 0 },
 			is("on top of the one before it", printer.OnTop),
@@ -167,14 +167,14 @@ which sheet is it, on the side with the word "back"?`
 func stacking() []question {
 	return []question{
 		about(question{
-			look: always("What kind of tray do you feed from?"),
+			look: constant("What kind of tray do you feed from?"),
 			skip: "I'd rather not say",
 		}, func(h *Heard) *profiles.Tray { return &h.Tray }, nil,
 			is("a drawer: the paper lies inside", profiles.Drawer),
 			is("an upright one: the paper stands behind the printer", profiles.Upright),
 			is("a slot: the paper lies flat and sticks out", profiles.Slot)),
 		{
-			look: always("How many sheets of this paper does the tray take?"),
+			look: constant("How many sheets of this paper does the tray take?"),
 			read: func(t *talk, text string) error {
 				n, err := strconv.Atoi(text)
 				if err != nil || n < 1 {
@@ -187,7 +187,7 @@ func stacking() []question {
 			open: func(t *talk) bool { return t.heard.TraySheets == 0 },
 		},
 		about(question{
-			look: always("How does the printer print?"),
+			look: constant("How does the printer print?"),
 			skip: "I don't know",
 		}, func(h *Heard) *profiles.Process { return &h.Process }, nil,
 			is("with a laser: sheets come out warm", profiles.Laser),
@@ -199,7 +199,7 @@ func stacking() []question {
 func measuring() []question {
 	return []question{
 		{
-			look: always(`Do you want to measure how true your printer prints? You need a ruler and the light
+			look: constant(`Do you want to measure how true your printer prints? You need a ruler and the light
 of a window. Without it fronts and backs may lie a millimetre or two apart.`),
 			picks: []pick{
 				{"yes, I have a ruler here", func(t *talk) { t.measure = true }},
@@ -227,26 +227,26 @@ of a window. Without it fronts and backs may lie a millimetre or two apart.`),
 			skip: "the paper named here",
 			open: func(t *talk) bool { return t.measure && t.heard.Paper == "" },
 		},
-		measured(learning.AskRulerFront, func(t *talk) string {
+		numbersQuestion(learning.AskRulerFront, func(t *talk) string {
 			r := t.sheet.Ruler
 			return fmt.Sprintf(`On the side with the letters: measure from the middle of the cross at A to that at B, and from the
 one at D to the one at A, as closely as you can. They should be %s and %s mm apart. Type what you
-measure, like this: %s, %s`, short(r.W), short(r.H), short(r.W+0.5), short(r.H-0.5))
+measure, like this: %s, %s`, shortLength(r.W), shortLength(r.H), shortLength(r.W+0.5), shortLength(r.H-0.5))
 		}, (*Heard).SetRulerFront, func(t *talk) bool { return t.heard.RulerFront.W == 0 }, func(t *talk) { t.heard.RulerFront = reorder.Size{} }),
-		measured(learning.AskRulerBack, always(`On the side with the numbers: the same, from ring 1 to ring 2, and from ring 4 to ring 1.`),
-			(*Heard).SetRulerBack, onTwoFaces(func(t *talk) bool { return t.heard.RulerBack.W == 0 }), func(t *talk) { t.heard.RulerBack = reorder.Size{} }),
-		measured(learning.AskMark, func(t *talk) string {
+		numbersQuestion(learning.AskRulerBack, constant(`On the side with the numbers: the same, from ring 1 to ring 2, and from ring 4 to ring 1.`),
+			(*Heard).SetRulerBack, ifOnTwoFaces(func(t *talk) bool { return t.heard.RulerBack.W == 0 }), func(t *talk) { t.heard.RulerBack = reorder.Size{} }),
+		numbersQuestion(learning.AskMark, func(t *talk) string {
 			m := t.sheet.Mark
 			return fmt.Sprintf(`On the side with the letters, the arrow pointing up: how far does the middle of the cross at D lie from the left edge
-of the paper, and how far from the lower edge? It should be %s and %s mm. Type both.`, short(m.X), short(m.Y))
+of the paper, and how far from the lower edge? It should be %s and %s mm. Type both.`, shortLength(m.X), shortLength(m.Y))
 		}, (*Heard).SetMark, func(t *talk) bool { return t.heard.Mark == nil }, func(t *talk) { t.heard.Mark = nil }),
 		shift(0), shift(1), shift(2),
 		edges(0), edges(1),
 	}
 }
 
-// measured is a question with typed numbers that may be left out.
-func measured(asks learning.Question, look func(*talk) string, read func(*Heard, string) error, open func(*talk) bool, forget func(*talk)) question {
+// numbersQuestion is a question with typed numbers that may be left out.
+func numbersQuestion(asks learning.Question, look func(*talk) string, read func(*Heard, string) error, open func(*talk) bool, forget func(*talk)) question {
 	return question{
 		asks: asks, look: look, skip: "not measured",
 		read:   func(t *talk, text string) error { return read(&t.heard, text) },
@@ -255,14 +255,14 @@ func measured(asks learning.Question, look func(*talk) string, read func(*Heard,
 	}
 }
 
-// onTwoFaces is for what cannot be measured if both prints lie on one face.
-func onTwoFaces(open func(*talk) bool) func(*talk) bool {
-	return func(t *talk) bool { return !t.oneFace() && open(t) }
+// ifOnTwoFaces is for what cannot be measured if both prints lie on one face.
+func ifOnTwoFaces(open func(*talk) bool) func(*talk) bool {
+	return func(t *talk) bool { return !t.isOneFace() && open(t) }
 }
 
 // shift asks for the verniers of one of the sheets, from 0.
 func shift(sheet int) question {
-	return measured(learning.AskShift, func(t *talk) string {
+	return numbersQuestion(learning.AskShift, func(t *talk) string {
 		if sheet > 0 {
 			return fmt.Sprintf("The same with sheet %s: top, right, bottom, left.", []string{"I", "II", "III"}[sheet])
 		}
@@ -275,19 +275,19 @@ each edge stands a row of fine lines with numbers, and from the other side a row
 through. Which line of the numbered row runs on straight into one of the other row? The numbers
 are millimetres, each line a quarter of one: the second line after 0 is 0.5, the first one before it -0.25.
 Type the four: top, right, bottom, left. Like this: 0.5, -0.25, 0.75, 0`, which)
-	}, (*Heard).AddShift, onTwoFaces(func(t *talk) bool { return len(t.heard.Shifts) == sheet && sheet < t.sheets() }),
+	}, (*Heard).AddShift, ifOnTwoFaces(func(t *talk) bool { return len(t.heard.Shifts) == sheet && sheet < t.sheets() }),
 		func(t *talk) { t.heard.Shifts, t.heard.Skew = nil, nil })
 }
 
 // edges asks for the ladders of one of the faces, from 0.
 func edges(face int) question {
-	return measured(learning.AskEdges, func(t *talk) string {
+	return numbersQuestion(learning.AskEdges, func(t *talk) string {
 		if face > 0 {
 			return "The same on the side with the numbers: top, right, bottom, left."
 		}
 		return `On the side with the letters, the arrow pointing up: at each edge is a ladder of 16 steps, each
 a millimetre nearer to the edge than the next. Which step is the outermost one that still has its black
 end (three are numbered: 5, 10 and 15)? Type the four: top, right, bottom, left. Like this: 4, 4, 12, 4`
-	}, (*Heard).AddEdges, func(t *talk) bool { return len(t.heard.Edges) == face && (face == 0 || !t.oneFace()) },
+	}, (*Heard).AddEdges, func(t *talk) bool { return len(t.heard.Edges) == face && (face == 0 || !t.isOneFace()) },
 		func(t *talk) { t.heard.Edges = nil })
 }

@@ -48,13 +48,13 @@ func (c *checker) expect(text []Shown) {
 	places := perCopy + max(0, p.plan.BookSheets-len(p.Sheets))*perSheet
 	filled := fill(text, max(places, before+perCopy), p.plan.Options.Pad)
 	if len(filled) > places {
-		p.fault("the gatherings have %d places, the text needs %d", places, len(filled))
+		p.addFault("the gatherings have %d places, the text needs %d", places, len(filled))
 	}
 	c.placing = newPlacing(p.plan.Options, p.Places[0].Size, text, p.plan.CreepMM)
 	for i, place := range p.Places {
 		e := &expectation{Place: place, Shown: filled[before+i%perCopy]}
 		if e.Page != 0 {
-			e.stands = c.placing.page(e.Shown, place)
+			e.stands = c.placing.matrixOf(e.Shown, place)
 		}
 		e.printed, e.from, _ = p.inFile(place)
 		c.expected = append(c.expected, e)
@@ -112,7 +112,7 @@ func newPlacing(o options.Options, leaf reorder.Size, text []Shown, creep float6
 // bySpine is a size with its width across the spine, or such a one as it is read.
 func (p placing) bySpine(s reorder.Size) reorder.Size {
 	if p.o.Bind == reorder.BindTop {
-		return s.Turned()
+		return s.Turn()
 	}
 	return s
 }
@@ -157,27 +157,27 @@ func (p placing) fit(box reorder.Size) float64 {
 	return s
 }
 
-// page is the map from the source page's visible box to the page of a place as
+// matrixOf is the map from the source page's visible box to the page of a place as
 // it is read, and what of the place is left after trimming.
-func (p placing) page(s Shown, place Place) reorder.Matrix {
-	return p.at(s, spine(p.o.Bind, place.Recto), place.depth)
+func (p placing) matrixOf(s Shown, place Place) reorder.Matrix {
+	return p.matrixAt(s, spine(p.o.Bind, place.Recto), place.depth)
 }
 
-func (p placing) at(s Shown, edge reorder.Towards, depth int) reorder.Matrix {
+func (p placing) matrixAt(s Shown, edge reorder.Towards, depth int) reorder.Matrix {
 	box := s.box.Size()
 	m := reorder.Translate(-s.box.X0, -s.box.Y0)
 	if p.turns && box.W > box.H {
 		m = m.Then(reorder.Rotate(1)).Then(reorder.Translate(box.H, 0)) // its head to the left
-		box = box.Turned()
+		box = box.Turn()
 	}
 	scale := p.scaleOf(box)
 	shown := reorder.Size{W: box.W * scale, H: box.H * scale}
-	corner := p.corner(edge, shown, p.creep*float64(depth))
+	corner := p.cornerOf(edge, shown, p.creep*float64(depth))
 	return m.Then(reorder.Enlarge(scale)).Then(reorder.Translate(corner.X, corner.Y))
 }
 
-// corner is where the lower left corner of a page of a given size stands.
-func (p placing) corner(edge reorder.Towards, shown reorder.Size, creep float64) reorder.Point {
+// cornerOf is where the lower left corner of a page of a given size stands.
+func (p placing) cornerOf(edge reorder.Towards, shown reorder.Size, creep float64) reorder.Point {
 	spare := p.bySpine(reorder.Size{W: p.room.W - shown.W, H: p.room.H - shown.H})
 	fromSpine, head := float64(p.o.Gutter), spare.H/2
 	switch {
@@ -193,8 +193,8 @@ func (p placing) corner(edge reorder.Towards, shown reorder.Size, creep float64)
 	return reorder.Point{X: r.X0, Y: r.Y0}
 }
 
-// left is what the knife leaves of a page.
-func (p placing) left(place Place) reorder.Rect {
+// rectLeft is what the knife leaves of a page.
+func (p placing) rectLeft(place Place) reorder.Rect {
 	foreEdge := p.trim.foreEdge
 	if foreEdge > 0 {
 		foreEdge += p.creep * float64(place.depth) // all leaves are cut at one place

@@ -62,9 +62,9 @@ func (g grid) marks(size reorder.Size, sheet int, side reorder.Side) []paper.Mar
 	return out
 }
 
-// fold cuts, folds and nests the printed sheets as the binder is told to, turns
+// foldBook cuts, folds and nests the printed sheets as the binder is told to, turns
 // the leaves and finds out which part of which side each page is.
-func (p *Print) fold() error {
+func (p *Print) foldBook() error {
 	work, err := p.plan.Options.Form().Handwork(p.plan.paper(), p.stacks())
 	if err != nil {
 		return err
@@ -84,7 +84,7 @@ func (p *Print) fold() error {
 			if err != nil {
 				return err
 			}
-			if p.oneSided() && place.Side == reorder.Back {
+			if p.isOneSided() && place.Side == reorder.Back {
 				continue // the end of a strip: its back is no page
 			}
 			place.Copy = c + 1
@@ -122,13 +122,13 @@ func (p *Print) stacks() [][]int {
 	return out
 }
 
-// oneSided tells whether the backs are never seen.
-func (p *Print) oneSided() bool {
+// isOneSided tells whether the backs are never seen.
+func (p *Print) isOneSided() bool {
 	return p.plan.Fold == reorder.Pouch || p.plan.Fold == reorder.Concertina
 }
 
-// sewn tells whether thread through folds holds the leaves.
-func (p *Print) sewn() bool { return !p.oneSided() && p.plan.Fold != reorder.Loose }
+// isSewn tells whether thread through folds holds the leaves.
+func (p *Print) isSewn() bool { return !p.isOneSided() && p.plan.Fold != reorder.Loose }
 
 // place finds out from one mark of the grid on a face how the side lies there:
 // paper is turned and moved, never stretched.
@@ -158,7 +158,7 @@ func (p *Print) place(f paper.Face) (Place, error) {
 // measureDepths counts the leaves around each leaf of a sewn gathering. Leaves
 // that are held at their open edges lie on each other, not in each other.
 func (p *Print) measureDepths() {
-	if !p.sewn() {
+	if !p.isSewn() {
 		return
 	}
 	leaves := map[[2]int]int{}

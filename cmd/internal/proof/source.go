@@ -232,6 +232,6 @@ func (s *source) inkIn(ctx context.Context, t Shown) (reorder.Rect, bool, error)
 	if err != nil {
 		return t.box.Size().Rect(), true, nil
 	}
-	r, found := darkIn(picture, size, t.box, contentDark)
+	r, found := findDark(picture, size, t.box, contentDark)
 	return r.Moved(-t.box.X0, -t.box.Y0), found, nil
 }

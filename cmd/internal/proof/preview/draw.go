@@ -58,9 +58,9 @@ func (e *UndrawnError) Hint() string {
 	return "a grey cross stands for each of them; --page-timeout gives a page more time"
 }
 
-// drawn draws all sides, side by side on the renderer's workers, and hands
+// drawAll draws all sides, side by side on the renderer's workers, and hands
 // them to each in their order.
-func drawn(ctx context.Context, p *proof.Print, o Options, each func(picture) error) (err error) {
+func drawAll(ctx context.Context, p *proof.Print, o Options, each func(picture) error) (err error) {
 	files := map[*proof.File]*render.Document{}
 	defer func() {
 		for _, d := range files {
@@ -115,7 +115,7 @@ type side struct {
 }
 
 func draw(ctx context.Context, p *proof.Print, files map[*proof.File]*render.Document, one side, dpi float64) (picture, error) {
-	out := picture{Sheet: one.sheet.Number, Side: one.which, Holds: holds(p, one.at, one.which)}
+	out := picture{Sheet: one.sheet.Number, Side: one.which, Holds: placesOn(p, one.at, one.which)}
 	from := one.sheet.Side(one.which)
 	var img image.Image
 	if from.File == nil {
@@ -128,7 +128,7 @@ func draw(ctx context.Context, p *proof.Print, files map[*proof.File]*render.Doc
 			if from.View[0] < 0 {
 				turn(drawn)
 			}
-			img = smaller(drawn)
+			img = reduceToGrey(drawn)
 		case ctx.Err() == nil && errors.As(err, &failed):
 			img = crossed(proof.Pixels(p.Paper(), dpi))
 			out.Failed = fmt.Sprintf("%s: page %d %s", from.File.Name, from.Page, failed.Why())
@@ -142,8 +142,8 @@ func draw(ctx context.Context, p *proof.Print, files map[*proof.File]*render.Doc
 	return out, err
 }
 
-// holds names the places of the book on a side.
-func holds(p *proof.Print, sheet int, side reorder.Side) string {
+// placesOn names the places of the book on a side.
+func placesOn(p *proof.Print, sheet int, side reorder.Side) string {
 	var order []int
 	places := map[int][]string{}
 	for _, l := range p.Places {
@@ -201,8 +201,8 @@ func turn(p *image.RGBA) {
 	}
 }
 
-// smaller is the picture in greys if it has no colours.
-func smaller(p *image.RGBA) image.Image {
+// reduceToGrey is the picture in greys if it has no colours.
+func reduceToGrey(p *image.RGBA) image.Image {
 	b := p.Bounds()
 	g := image.NewGray(b)
 	for y := b.Min.Y; y < b.Max.Y; y++ {

@@ -32,11 +32,11 @@ func (o Outcome) Answers() learning.Answers {
 		return a
 	}
 	a.Stacks, a.Top, a.Pair = o.Facts.Stacks, learning.TopLast, learning.PairReversed // the first one sees happen
-	if printedLast(made.Stages[len(made.Stages)-2].Stack[0]).Sheet == 1 {
+	if pageOfBack(made.Stages[len(made.Stages)-2].Stack[0]).Sheet == 1 {
 		a.Top = learning.TopFirst
 	}
 	for _, s := range made.Sheets {
-		if s.Front.Image.Sheet == 1 && behind(s).Image.Sheet == 1 {
+		if s.Front.Image.Sheet == 1 && printBehind(s).Image.Sheet == 1 {
 			a.Pair = learning.PairSame
 		}
 	}
@@ -63,16 +63,16 @@ func flags(a learning.Answers) string {
 	return strings.Join(out, " ")
 }
 
-// behind is the print that was made second: on the back, or over the front.
-func behind(s virtual.Finished[Page]) virtual.Seen[Page] {
+// printBehind is the print that was made second: on the back, or over the front.
+func printBehind(s virtual.Finished[Page]) virtual.Seen[Page] {
 	if s.Front.Over != nil {
 		return *s.Front.Over
 	}
 	return s.Back
 }
 
-// printedLast is the page of the back file on a sheet.
-func printedLast(l Lying) Page {
+// pageOfBack is the page of the back file on a sheet.
+func pageOfBack(l Lying) Page {
 	for _, face := range []virtual.Seen[Page]{l.Upper, l.Lower} {
 		for f := &face; f != nil; f = f.Over {
 			if f.Printed && f.Image.Side == reorder.Back {
@@ -87,7 +87,7 @@ func printedLast(l Lying) Page {
 func (o Outcome) reading() (near learning.Reading) {
 	paper, s := o.Task.Paper, o.Runs[0].Sheets[0]
 	pin := s.Front.Place(testsheet.Corner(paper, 0), paper.Size)
-	second := behind(s)
+	second := printBehind(s)
 	if s.Front.Over == nil {
 		pin.X = paper.Size.W - pin.X // on the other face
 	}
@@ -101,8 +101,8 @@ func (o Outcome) reading() (near learning.Reading) {
 	return near
 }
 
-// means is what a pin reading says (design 3, the test sheet).
-func means(reading learning.Reading) string {
+// meaningOf is what a pin reading says (design 3, the test sheet).
+func meaningOf(reading learning.Reading) string {
 	switch reading {
 	case learning.A1:
 		return "both prints lie on one face, the same way up: put the stack back as you did, and then turn it over like the page of a book"
