@@ -1,58 +1,12 @@
 package shelf
 
 import (
-	"io"
-	"os"
 	"os/exec"
-	"strconv"
-	"strings"
 	"syscall"
-	"unsafe"
 )
 
-// canWatch tells whether the memory of another process can be seen.
-const canWatch = true
-
 // isolate keeps an interrupt at the terminal from the process, which is told
-// by its parent, and lets the system end it when the parent ends.
+// by its parent, and lets the system end it when the thread that starts it ends.
 func isolate(cmd *exec.Cmd) {
 	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true, Pdeathsig: syscall.SIGKILL}
-}
-
-// unhurried puts this thread, and the processes that it will start, among those
-// that take the processor from nobody the moment they could go on (sched(7),
-// SCHED_BATCH). The threads of one title then disturb each other less, too.
-func unhurried() {
-	const schedBatch = 3 // <linux/sched.h>
-	priority := int32(0) // the only one there is
-	// Without it the work goes on all the same.
-	_, _, _ = syscall.RawSyscall(syscall.SYS_SCHED_SETSCHEDULER, 0, schedBatch, uintptr(unsafe.Pointer(&priority)))
-}
-
-// waitable is the same input, read by the runtime's poller. A read that the
-// system waits in would hold the process's only core until the runtime notices.
-func waitable(in io.Reader) io.Reader {
-	f, ok := in.(*os.File)
-	if !ok || syscall.SetNonblock(int(f.Fd()), true) != nil {
-		return in
-	}
-	return os.NewFile(f.Fd(), f.Name())
-}
-
-// memoryOf is the memory of a process that is in use, 0 when it has ended.
-func memoryOf(pid int) Size {
-	// statm: size, resident, shared, ... in pages (proc_pid_statm(5)).
-	text, err := os.ReadFile("/proc/" + strconv.Itoa(pid) + "/statm")
-	if err != nil {
-		return 0
-	}
-	fields := strings.Fields(string(text))
-	if len(fields) < 2 {
-		return 0
-	}
-	pages, err := strconv.ParseInt(fields[1], 10, 64)
-	if err != nil {
-		return 0
-	}
-	return Size(pages) * Size(os.Getpagesize())
 }

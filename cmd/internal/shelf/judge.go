@@ -34,10 +34,8 @@ func (r *run) judge(t Title) verdict {
 		return r.refuse(t, v, err)
 	}
 	v.bytes = info.Size()
-	if r.left.of(t) {
-		if _, err := publish.Recover(t.Place, plan.Files); err != nil {
-			return v // another run is at work there, or the title cannot be written: it will be told when tried
-		}
+	if err := publish.Recover(t.Place, plan.Files); err != nil {
+		return v // another run is at work there, or the title cannot be written: it will be told when tried
 	}
 	request, err := r.request(t)
 	if err != nil {
@@ -74,27 +72,6 @@ func (r *run) judge(t Title) verdict {
 		v.entry.Source, v.entry.Folder, v.entry.Bytes, v.entry.Tried = t.Source, r.folder(t), v.bytes, false
 	}
 	return v
-}
-
-// leftovers is what killed runs have left beside titles, by folder. A folder
-// that could not be read has nil, and may have anything.
-type leftovers map[string]map[string]bool
-
-// look reads each folder that titles lie in once.
-func look(titles []Title) leftovers {
-	l := leftovers{}
-	for _, t := range titles {
-		dir := filepath.Dir(t.Place)
-		if _, seen := l[dir]; !seen {
-			l[dir], _ = publish.Leftovers(dir)
-		}
-	}
-	return l
-}
-
-func (l leftovers) of(t Title) bool {
-	places := l[filepath.Dir(t.Place)]
-	return places == nil || places[filepath.Clean(t.Place)]
 }
 
 // outdated says why what lies in a title's place is not what would be written

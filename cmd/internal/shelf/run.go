@@ -5,8 +5,9 @@ import (
 	"path/filepath"
 	"runtime"
 	"sync"
-	"sync/atomic"
 	"time"
+
+	"golang.org/x/sync/errgroup"
 
 	"foldwright/cmd/internal/options"
 )
@@ -40,7 +41,6 @@ type run struct {
 	records  map[string]*Entry // of an earlier report, by name
 	selected map[string]bool   // nil: all
 	asked    sync.Map          // options.Request by asking
-	left     leftovers
 	began    time.Time
 }
 
@@ -124,27 +124,24 @@ type task struct {
 func (r *run) judgeAll(ctx context.Context, entries []Entry) ([]task, error) {
 	titles := r.shelf.Titles
 	verdicts := make([]verdict, len(titles))
-	r.left = look(titles)
 	var mu sync.Mutex // of what is told
 	pace := Pace{Titles: len(titles)}
-	var next atomic.Int64
-	var group sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		group.Go(func() {
-			for i := next.Add(1) - 1; i < int64(len(titles)) && ctx.Err() == nil; i = next.Add(1) - 1 {
-				if r.wanted(titles[i]) {
-					verdicts[i] = r.judge(titles[i])
-				}
-				mu.Lock()
-				pace.Ended++
-				pace.Elapsed = time.Since(r.began)
-				r.o.Tell(Event{Kind: Judging, Pace: pace})
-				mu.Unlock()
+	group, alive := errgroup.WithContext(ctx)
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for i, t := range titles {
+		group.Go(func() error {
+			if r.wanted(t) && alive.Err() == nil {
+				verdicts[i] = r.judge(t)
 			}
+			mu.Lock()
+			defer mu.Unlock()
+			pace.Ended++
+			pace.Elapsed = time.Since(r.began)
+			r.o.Tell(Event{Kind: Judging, Pace: pace})
+			return alive.Err()
 		})
 	}
-	group.Wait()
-	err := ctx.Err()
+	err := group.Wait()
 	var todo []task
 	for i, t := range titles {
 		switch v := verdicts[i]; {
