@@ -24,11 +24,14 @@ const (
 
 // limits says how much memory a title may take.
 type limits struct {
-	all   Size // for all titles at once
-	cores int
+	all    Size // for all titles at once
+	cores  int
+	atOnce int // most titles that are in work at one time
 }
 
-func newLimits(memory Size, cores int) limits { return limits{memory - ownShare, cores} }
+// newLimits lets one title more be in work than there are cores: while one waits
+// for the disk or comes and goes, another has its core.
+func newLimits(memory Size, cores int) limits { return limits{memory - ownShare, cores, cores + 1} }
 
 // of is the limit of a title: an equal share of the memory, or more where the
 // source is large, but never more than all; and all for a title that is tried alone.
@@ -40,7 +43,7 @@ func (l limits) of(t task) Size {
 	if t.alone {
 		return l.all
 	}
-	return min(max(l.all/Size(l.cores), floor+Size(t.bytes)*perSourceByte), l.all)
+	return min(max(l.all/Size(l.atOnce), floor+Size(t.bytes)*perSourceByte), l.all)
 }
 
 // SystemMemory is half of the memory that the process may use, or 2 GiB where

@@ -133,7 +133,7 @@ func TestTooLargeForItsShareIsTriedAlone(t *testing.T) {
 // TestTitleTakesWhatItsOrderAllows asks processes what they may take. With one
 // title left it has all cores.
 func TestTitleTakesWhatItsOrderAllows(t *testing.T) {
-	for memory, want := range map[Size]string{ownShare + GiB: "768 MiB on 1 cores", ownShare + 128*MiB: "96 MiB on 1 cores"} {
+	for memory, want := range map[Size]string{ownShare + 2*GiB: "768 MiB on 1 cores", ownShare + 256*MiB: "96 MiB on 1 cores"} {
 		o := shelfOptions(t, nil)
 		o.Memory = memory
 		s := shelf(t, map[string]string{"a": "allowed"})

@@ -13,8 +13,8 @@ import (
 	"foldwright/cmd/internal/publish"
 )
 
-// working is the part of a run in which processes are started: as many
-// goroutines as there are cores take titles from one queue.
+// working is the part of a run in which processes are started: some
+// goroutines take titles from one queue.
 type working struct {
 	*run
 	ctx context.Context
@@ -57,7 +57,7 @@ func (r *run) workAll(ctx context.Context, todo []task, entries []Entry) {
 	})
 	defer stop()
 	var workers sync.WaitGroup
-	for range min(r.limits.cores, len(todo)) {
+	for range min(r.limits.atOnce, len(todo)) {
 		workers.Go(w.takeTitles)
 	}
 	workers.Wait()
@@ -95,8 +95,8 @@ func (w *working) fits(t task) bool {
 
 func (w *working) begin(t task) *effort {
 	// At the end of the queue the cores that are left go to the titles in work.
-	atOnce := min(w.limits.cores, len(w.running)+1+len(w.queue))
-	j := &effort{task: t, Work: Work{Title: t.Title, Began: time.Now()}, memory: w.limits.of(t), cores: w.limits.cores / atOnce}
+	left := min(w.limits.cores, len(w.running)+1+len(w.queue))
+	j := &effort{task: t, Work: Work{Title: t.Title, Began: time.Now()}, memory: w.limits.of(t), cores: w.limits.cores / left}
 	w.free -= j.memory
 	w.running = append(w.running, j)
 	w.tell(Started, nil)
