@@ -36,10 +36,6 @@ type batchOptions struct {
 }
 
 func newBatch(s Surroundings) *cobra.Command {
-	return batchCommand(s, func(ctx context.Context, o batchOptions) error { return runBatch(ctx, s, o) })
-}
-
-func batchCommand(s Surroundings, run func(context.Context, batchOptions) error) *cobra.Command {
 	var o batchOptions
 	var given options.Options
 	var password string
@@ -69,7 +65,7 @@ that are given here hold for all titles, whatever the worklist says.`,
 				return &useError{err}
 			}
 			o.settings = settingsOf(cmd.Flags())
-			return run(cmd.Context(), o)
+			return runBatch(cmd.Context(), s, o)
 		},
 	}
 	f := cmd.Flags()

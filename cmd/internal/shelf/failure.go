@@ -55,27 +55,27 @@ const (
 	statusInterrupted = 130
 )
 
-func crashed(said string) Failure {
-	return Failure{Status: statusUnexpected, Sentence: "the program failed on this title: " + firstCause(said), Detail: said,
+func crashed(said string) *Failure {
+	return &Failure{Status: statusUnexpected, Sentence: "the program failed on this title: " + firstCause(said), Detail: said,
 		Hint: "the rest of the shelf is not concerned; the report holds what the program said"}
 }
 
-func outgrown(limit Size) Failure {
-	return Failure{
+func outgrown(limit Size) *Failure {
+	return &Failure{
 		Status: statusUnexpected, Sentence: fmt.Sprintf("took more memory than the shelf can give it, %s", limit),
 		Hint: "give the shelf more with --memory", Marks: Marks{Memory: limit},
 	}
 }
 
-func overtime(limit time.Duration) Failure {
-	return Failure{
+func overtime(limit time.Duration) *Failure {
+	return &Failure{
 		Status: statusUnexpected, Sentence: fmt.Sprintf("took longer than %s", limit),
 		Hint: "give each title more time with --title-timeout", Marks: Marks{Seconds: limit.Seconds()},
 	}
 }
 
-func killed(how string) Failure {
-	return Failure{
+func killed(how string) *Failure {
+	return &Failure{
 		Status: statusUnexpected, Sentence: "its process was ended from outside: " + how, Passing: true,
 		Hint: "start the shelf again; if the system ended it for want of memory, give the shelf less with --memory",
 	}

@@ -104,8 +104,7 @@ func watchOwn(limit Size, t *Teller) {
 	for range time.Tick(watchEvery) {
 		metrics.Read(sample)
 		if Size(sample[0].Value.Uint64()-sample[1].Value.Uint64()) > limit {
-			f := outgrown(limit)
-			_ = t.tell(message{Failure: &f})
+			_ = t.tell(message{Failure: outgrown(limit)})
 			os.Exit(statusUnexpected)
 		}
 	}

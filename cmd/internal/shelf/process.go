@@ -12,7 +12,6 @@ import (
 	"os/exec"
 	"slices"
 	"strings"
-	"sync"
 	"time"
 )
 
@@ -24,8 +23,7 @@ type process struct {
 	said  words
 	order Order
 	limit time.Duration // that the title may take; 0: any
-	mu    sync.Mutex
-	cause *Failure // why it was ended by us
+	cause *Failure      // why it was ended by us
 }
 
 // makeInProcess gives a title to a process and waits for its end. What the
@@ -139,11 +137,9 @@ func (p *process) watch(ctx context.Context, ended <-chan struct{}) {
 	}
 }
 
-func (p *process) end(cause Failure) {
-	p.mu.Lock()
-	defer p.mu.Unlock()
+func (p *process) end(cause *Failure) {
 	if p.cause == nil {
-		p.cause = &cause
+		p.cause = cause
 		_ = p.cmd.Process.Kill() // it may just have ended by itself
 	}
 }
@@ -162,13 +158,11 @@ func (p *process) outcome(ctx context.Context, last message, err error) *Failure
 		last.Failure.busy = last.Busy
 		return last.Failure
 	case firstCause(said) != "":
-		f := crashed(said)
-		return &f
+		return crashed(said)
 	case err == nil:
 		err = errors.New("it ended without a word")
 	}
-	f := killed(err.Error())
-	return &f
+	return killed(err.Error())
 }
 
 // causes are how the Go runtime and this program begin to say why a process ends.

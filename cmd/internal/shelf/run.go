@@ -30,7 +30,7 @@ type Options struct {
 	RetryFailed bool // so are those that failed
 	Verify      bool // the bytes of what lies there are read, not only its sizes
 
-	Tell func(Event) // nil: nobody is told
+	Tell func(Event)
 }
 
 // run is a shelf being worked off.
@@ -51,9 +51,6 @@ func Run(ctx context.Context, shelf Shelf, o Options) (Report, error) {
 	r := &run{o: o, shelf: shelf.Of(o.Share), began: time.Now(), records: map[string]*Entry{}}
 	if o.Memory == 0 {
 		r.o.Memory = SystemMemory()
-	}
-	if o.Tell == nil {
-		r.o.Tell = func(Event) {}
 	}
 	if r.o.Memory < LeastMemory {
 		return Report{}, &options.UseError{What: "--memory " + r.o.Memory.String() + " is too little, a shelf needs at least " + LeastMemory.String()}

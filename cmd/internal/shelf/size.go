@@ -18,16 +18,15 @@ const (
 	GiB Size = 1 << 30
 )
 
+// sizeUnits are the units by name, the largest first, and how else they are written.
 var sizeUnits = []struct {
+	name     string
 	suffixes []string
 	unit     Size
-}{{[]string{"gib", "gb", "g"}, GiB}, {[]string{"mib", "mb", "m"}, MiB}, {[]string{"kib", "kb", "k"}, KiB}}
+}{{"GiB", []string{"gib", "gb", "g"}, GiB}, {"MiB", []string{"mib", "mb", "m"}, MiB}, {"KiB", []string{"kib", "kb", "k"}, KiB}}
 
 func (s Size) String() string {
-	for _, u := range []struct {
-		unit Size
-		name string
-	}{{GiB, "GiB"}, {MiB, "MiB"}, {KiB, "KiB"}} {
+	for _, u := range sizeUnits {
 		if s >= u.unit {
 			return strconv.FormatFloat(math.Round(float64(s)/float64(u.unit)*10)/10, 'f', -1, 64) + " " + u.name
 		}
