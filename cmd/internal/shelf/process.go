@@ -54,9 +54,9 @@ func (w *working) makeInProcess(j *effort, tell func(message)) (message, *Failur
 func (p *process) start(program []string, cores int) error {
 	p.cmd = exec.Command(program[0], program[1:]...)
 	p.cmd.Args[0] = os.Args[0]
-	// The limit concerns all memory; what Go's collector holds is most of it. Below
-	// that it may be lazy: most titles never take as much.
-	p.cmd.Env = append(os.Environ(), fmt.Sprintf("GOMAXPROCS=%d", cores), fmt.Sprintf("GOMEMLIMIT=%d", p.order.Memory*3/4), "GOGC=800")
+	// The limit concerns all memory; what Go's collector holds is most of it. There is
+	// room for it to run half as often as by default.
+	p.cmd.Env = append(os.Environ(), fmt.Sprintf("GOMAXPROCS=%d", cores), fmt.Sprintf("GOMEMLIMIT=%d", p.order.Memory*3/4), "GOGC=200")
 	isolate(p.cmd)
 	out, says, err := os.Pipe()
 	if err != nil {
