@@ -43,12 +43,12 @@ func NewPanel(w io.Writer) *Panel {
 	return &Panel{w: w, columns: columnsOf(w), every: 100 * time.Millisecond, escapes: escapes}
 }
 
-// Drawn tells whether the panel is on a terminal.
-func (p *Panel) Drawn() bool { return p.columns != nil }
+// IsDrawn tells whether the panel is on a terminal.
+func (p *Panel) IsDrawn() bool { return p.columns != nil }
 
 // Show draws the view, unless the last one was drawn just now.
 func (p *Panel) Show(v View) {
-	if !p.Drawn() {
+	if !p.IsDrawn() {
 		return
 	}
 	p.mu.Lock()
@@ -66,7 +66,7 @@ func (p *Panel) Show(v View) {
 		end = clearLine
 	}
 	// A terminal that can't be written must not end the work.
-	_, _ = io.WriteString(p.w, p.home()+strings.Join(lines, end+"\n")+end)
+	_, _ = io.WriteString(p.w, p.moveHome()+strings.Join(lines, end+"\n")+end)
 	p.lines = len(lines)
 }
 
@@ -93,8 +93,8 @@ const (
 	cursorUp  = "\x1b[A"
 )
 
-// home is what puts the cursor at the beginning of the panel.
-func (p *Panel) home() string {
+// moveHome is what puts the cursor at the beginning of the panel.
+func (p *Panel) moveHome() string {
 	if p.lines == 0 {
 		return ""
 	}
@@ -106,9 +106,9 @@ func (p *Panel) clear() string {
 	if p.lines == 0 {
 		return ""
 	}
-	out := p.home() + clearRest
+	out := p.moveHome() + clearRest
 	if !p.escapes {
-		out = p.home() + strings.Repeat(" ", max(0, p.columns()-1)) + "\r"
+		out = p.moveHome() + strings.Repeat(" ", max(0, p.columns()-1)) + "\r"
 	}
 	p.lines = 0
 	p.drawn = time.Time{}

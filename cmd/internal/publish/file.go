@@ -23,7 +23,7 @@ func Stage(ctx context.Context, place string, o Options, write func(ctx context.
 	s := &Staged{c}
 	defer func() {
 		if err != nil {
-			err = errors.Join(inPlace(err, c.place), s.Discard())
+			err = errors.Join(namePlace(err, c.place), s.Discard())
 		}
 	}()
 	if err := Check(c.place, o); err != nil {
@@ -51,7 +51,7 @@ func Stage(ctx context.Context, place string, o Options, write func(ctx context.
 // nothing is left.
 func (s *Staged) Publish() error {
 	if err := os.Rename(s.part(), s.place); err != nil {
-		return errors.Join(inPlace(err, s.place), s.Discard())
+		return errors.Join(namePlace(err, s.place), s.Discard())
 	}
 	return s.conclude()
 }

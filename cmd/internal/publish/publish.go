@@ -126,11 +126,11 @@ func (c *claim) buildFolder(ctx context.Context, o Options, build func(ctx conte
 		err = ctx.Err()
 	}
 	if err != nil {
-		return errors.Join(inPlace(err, c.place), discard(c.part()))
+		return errors.Join(namePlace(err, c.place), discard(c.part()))
 	}
 	kept, err := swap(c.place, o.Ours)
 	if err != nil {
-		return inPlace(err, c.place)
+		return namePlace(err, c.place)
 	}
 	if len(kept) > 0 && o.Kept != nil {
 		o.Kept(kept)
@@ -145,7 +145,7 @@ const (
 	oldSuffix  = ".old"
 )
 
-func beside(place, suffix string) string {
+func pathBeside(place, suffix string) string {
 	return filepath.Join(filepath.Dir(place), "."+filepath.Base(place)+suffix)
 }
 
@@ -174,7 +174,7 @@ func claimPlace(place string) (*claim, error) {
 	return &claim{place, made, held}, nil
 }
 
-func (c *claim) part() string { return beside(c.place, partSuffix) }
+func (c *claim) part() string { return pathBeside(c.place, partSuffix) }
 
 // conclude makes what was written last, and gives the place free.
 func (c *claim) conclude() error {
@@ -194,11 +194,11 @@ func (c *claim) giveUp() error {
 
 // acquireFor takes the lock of a place.
 func acquireFor(place string) (*lock.Lock, error) {
-	l, err := lock.Acquire(beside(place, lockSuffix))
+	l, err := lock.Acquire(pathBeside(place, lockSuffix))
 	if errors.Is(err, lock.ErrHeld) {
 		return nil, &fs.PathError{Op: "write", Path: place, Err: ErrBusy}
 	}
-	return l, inPlace(err, place)
+	return l, namePlace(err, place)
 }
 
 // Recover finishes or undoes what a killed call for the place has left, and
@@ -210,7 +210,7 @@ func Recover(place string, ours func(dir string) []string) error {
 		return err
 	}
 	left := slices.ContainsFunc([]string{lockSuffix, partSuffix, oldSuffix}, func(suffix string) bool {
-		_, err := os.Lstat(beside(place, suffix))
+		_, err := os.Lstat(pathBeside(place, suffix))
 		return err == nil
 	})
 	if !left {
@@ -220,14 +220,14 @@ func Recover(place string, ours func(dir string) []string) error {
 	if err != nil {
 		return err
 	}
-	return errors.Join(inPlace(recoverFrom(place, ours), place), held.Release())
+	return errors.Join(namePlace(recoverFrom(place, ours), place), held.Release())
 }
 
-// inPlace names the place instead of what beside it could not be written: the
+// namePlace names the place instead of what beside it could not be written: the
 // person never sees those names.
-func inPlace(err error, place string) error {
+func namePlace(err error, place string) error {
 	var path *fs.PathError
-	if errors.As(err, &path) && strings.HasPrefix(path.Path, beside(place, "")) {
+	if errors.As(err, &path) && strings.HasPrefix(path.Path, pathBeside(place, "")) {
 		return &fs.PathError{Op: path.Op, Path: place, Err: path.Err}
 	}
 	return err

@@ -104,7 +104,7 @@ func watchOwn(limit Size, t *Teller) {
 	for range time.Tick(watchEvery) {
 		metrics.Read(sample)
 		if Size(sample[0].Value.Uint64()-sample[1].Value.Uint64()) > limit {
-			_ = t.tell(message{Failure: outgrown(limit)})
+			_ = t.tell(message{Failure: memoryFailure(limit)})
 			os.Exit(statusUnexpected)
 		}
 	}

@@ -128,10 +128,10 @@ func (p *process) watch(ctx context.Context, ended <-chan struct{}) {
 			_ = p.in.Close() // the process sees the end of its input and cleans up
 			interrupted, late = nil, time.After(2*grace)
 		case <-late:
-			p.end(overtime(p.limit))
+			p.end(timeFailure(p.limit))
 		case <-tick.C:
 			if canWatch && memoryOf(p.cmd.Process.Pid) > p.order.Memory {
-				p.end(outgrown(p.order.Memory))
+				p.end(memoryFailure(p.order.Memory))
 			}
 		}
 	}
@@ -158,11 +158,11 @@ func (p *process) outcome(ctx context.Context, last message, err error) *Failure
 		last.Failure.busy = last.Busy
 		return last.Failure
 	case firstCause(said) != "":
-		return crashed(said)
+		return crashFailure(said)
 	case err == nil:
 		err = errors.New("it ended without a word")
 	}
-	return killed(err.Error())
+	return killFailure(err.Error())
 }
 
 // causes are how the Go runtime and this program begin to say why a process ends.

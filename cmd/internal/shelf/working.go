@@ -106,12 +106,12 @@ func (w *working) begin(t task) *effort {
 // try makes one title, unless another run has done so in the meantime.
 func (w *working) try(j *effort) Entry {
 	// The other run has made it, or has found out why it cannot be made.
-	if since := changed(filepath.Join(j.Place, plan.File)); !w.o.Force && (j.pause > 0 || since.After(w.run.began)) {
+	if since := changeTime(filepath.Join(j.Place, plan.File)); !w.o.Force && (j.pause > 0 || since.After(w.run.began)) {
 		if v := w.judge(j.task.Title); v.entry != nil {
 			return *v.entry
 		}
 	}
-	before := sight(j.Source)
+	before := sightSource(j.Source)
 	last, f := w.makeInProcess(j, func(m message) { w.hear(j, m) })
 	e := w.entry(j.task.Title, Done, j.bytes)
 	e.Tried, e.Seconds, e.Again = true, seconds(time.Since(j.Began)), j.again
@@ -134,7 +134,7 @@ func (w *working) try(j *effort) Entry {
 		w.mark(j.task.Title, before, f)
 	}
 	if f.Status == statusInterrupted {
-		return w.waiting(j.task.Title)
+		return w.waitingEntry(j.task.Title)
 	}
 	e.State, e.Failure = Failed, f
 	return e
