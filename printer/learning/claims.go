@@ -1,6 +1,10 @@
 package learning
 
-import "foldwright/printer"
+import (
+	"slices"
+
+	"foldwright/printer"
+)
 
 // claim is what one answer says of the printer.
 type claim struct {
@@ -71,9 +75,7 @@ func (a Answers) mended() printer.Reload {
 
 // topOf is the sheet of three that such a printer leaves on top.
 func topOf(f printer.Facts) Top {
-	lastPrintedOnTop := f.Stacks == printer.OnTop
-	lastPrintedIsLast := f.Sends == printer.FirstPageFirst
-	if lastPrintedOnTop == lastPrintedIsLast {
+	if printer.Deliver(f, printer.FrontPass, threeOut(f)).Sheets[0] == 3 {
 		return TopLast
 	}
 	return TopFirst
@@ -86,15 +88,15 @@ func pairOf(f printer.Facts, done printer.Reload) Pair {
 	if f.TwoSided == printer.Automatic {
 		return PairSame
 	}
-	same := f.Stacks != printer.OnTop
-	if done.Turns() {
-		same = !same
-	}
-	if f.FeedFrom == printer.FromBottom {
-		same = !same
-	}
-	if same {
+	loaded := printer.Deliver(f, printer.FrontPass, threeOut(f)).PutBack(done)
+	if slices.Equal(loaded.Feed(f.FeedFrom), threeOut(f)) {
 		return PairSame
 	}
 	return PairReversed
+}
+
+// threeOut is three test sheets in the order in which they come out.
+func threeOut(f printer.Facts) []int {
+	inOrder := printer.SharedFiles(3, false)[0]
+	return f.SheetsOut(inOrder.File)
 }
