@@ -133,3 +133,18 @@ func question(u Units, what string, measured float64, estimate Range) string {
 	}
 	return fmt.Sprintf("%s was measured as %s, and was expected at %s: is that right?", what, u.Length(Exactly(measured)), u.Length(estimate))
 }
+
+// Error says why figures or rules are refused.
+type Error struct {
+	What   Reason
+	Advice string
+	Rule   string // the key of the structure's rule that is wrong; may be empty
+	Units  Units  // in which it is told; zero is MM
+}
+
+func (e *Error) Error() string { return e.What.In(e.Units) }
+
+// Hint is what can be done about it.
+func (e *Error) Hint() string { return e.Advice }
+
+func refuse(advice string, what Reason) error { return &Error{What: what, Advice: advice} }

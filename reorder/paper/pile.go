@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 
 	"foldwright/reorder"
 )
@@ -165,3 +166,112 @@ func (l layer) holds(p reorder.Point) bool {
 }
 
 func same(a, b float64) bool { return a-b < slack && b-a < slack }
+
+// ErrSheet is returned for a sheet that is not in feed orientation, differs in
+// size from its neighbours, or has a mark beside the paper or without a head.
+var ErrSheet = errors.New("not a sheet to work with")
+
+// Mark is something printed that can be recognised: a page number, a word.
+type Mark struct {
+	Label string
+	At    reorder.Point // mm, in the view of its side
+	Head  reorder.Point // the way in which its head points, in the same view; any length but nought
+}
+
+// Sheet is a printed sheet.
+type Sheet struct {
+	Size        reorder.Size // feed orientation
+	Front, Back []Mark       // each in the view of its own side
+
+	number int // in the stack, from 0, once it lies on the table
+}
+
+// FromPlan is the planned sheet with one mark in the middle of each panel: the
+// number of its page, none for an added blank.
+func FromPlan(size reorder.Size, s reorder.Sheet) Sheet {
+	marks := func(panels []reorder.Panel) []Mark {
+		var out []Mark
+		for _, p := range panels {
+			if p.Page == 0 {
+				continue
+			}
+			ways := map[reorder.Towards]reorder.Point{
+				reorder.Up: {Y: 1}, reorder.Left: {X: -1}, reorder.Down: {Y: -1}, reorder.Right: {X: 1},
+			}
+			middle := reorder.Point{X: (p.Rect.X0 + p.Rect.X1) / 2, Y: (p.Rect.Y0 + p.Rect.Y1) / 2}
+			out = append(out, Mark{strconv.Itoa(p.Page), middle, ways[p.Head]})
+		}
+		return out
+	}
+	return Sheet{Size: size, Front: marks(s.Front), Back: marks(s.Back)}
+}
+
+// check refuses what ErrSheet tells.
+func (s Sheet) check() error {
+	if !(s.Size.W > 0 && s.Size.W <= s.Size.H) {
+		return fmt.Errorf("%w: %s is not in feed orientation", ErrSheet, s.Size)
+	}
+	for _, m := range append(s.Front[:len(s.Front):len(s.Front)], s.Back...) {
+		if !(m.At.X >= 0 && m.At.Y >= 0 && m.At.X <= s.Size.W && m.At.Y <= s.Size.H) {
+			return fmt.Errorf("%w: mark %q lies beside the paper, at %v", ErrSheet, m.Label, m.At)
+		}
+		if m.Head.X == 0 && m.Head.Y == 0 {
+			return fmt.Errorf("%w: mark %q has no head", ErrSheet, m.Label)
+		}
+	}
+	return nil
+}
+
+// through is a mark of the back as one would see it from the front if the
+// sheet were glass.
+func (s Sheet) through(m Mark) Mark {
+	m.At.X = s.Size.W - m.At.X
+	m.Head.X = -m.Head.X
+	return m
+}
+
+// lay is how a body lies on the table, seen from above: where its origin is
+// (mm) and along which ways its own axes run (unit lengths). A body whose front
+// looks down is seen through its back, so its axes are a mirror image.
+type lay struct{ origin, x, y reorder.Point }
+
+var (
+	asIs          = lay{x: reorder.Point{X: 1}, y: reorder.Point{Y: 1}}
+	quarterTurn   = lay{x: reorder.Point{Y: 1}, y: reorder.Point{X: -1}} // counter-clockwise about the origin
+	overSideways  = lay{x: reorder.Point{X: -1}, y: reorder.Point{Y: 1}} // over about the line x = 0
+	overEndForEnd = lay{x: reorder.Point{X: 1}, y: reorder.Point{Y: -1}} // over about the line y = 0
+)
+
+func (l lay) point(p reorder.Point) reorder.Point {
+	d := l.direction(p)
+	return reorder.Point{X: l.origin.X + d.X, Y: l.origin.Y + d.Y}
+}
+
+func (l lay) direction(d reorder.Point) reorder.Point {
+	return reorder.Point{X: d.X*l.x.X + d.Y*l.y.X, Y: d.X*l.x.Y + d.Y*l.y.Y}
+}
+
+// back is the point of the body that lies at q on the table.
+func (l lay) back(q reorder.Point) reorder.Point {
+	d := reorder.Point{X: q.X - l.origin.X, Y: q.Y - l.origin.Y}
+	return reorder.Point{X: d.X*l.x.X + d.Y*l.x.Y, Y: d.X*l.y.X + d.Y*l.y.Y}
+}
+
+// moved is how the body lies after a motion of the table's frame.
+func (l lay) moved(m lay) lay {
+	return lay{m.point(l.origin), m.direction(l.x), m.direction(l.y)}
+}
+
+func (l lay) shifted(x, y float64) lay {
+	l.origin.X += x
+	l.origin.Y += y
+	return l
+}
+
+// frontUp tells whether the body's front looks up.
+func (l lay) frontUp() bool { return l.x.X*l.y.Y-l.x.Y*l.y.X > 0 }
+
+// between is the upright rectangle with two points as opposite corners.
+func between(p, q reorder.Point) reorder.Rect {
+	return reorder.Rect{X0: min(p.X, q.X), Y0: min(p.Y, q.Y), X1: max(p.X, q.X), Y1: max(p.Y, q.Y)}
+}

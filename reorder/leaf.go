@@ -2,12 +2,120 @@ package reorder
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
 
 	"foldwright/reorder/enum"
 )
+
+// Trim is what is cut off the folded leaves, in millimetres. With the spine at
+// the top, Head and Tail are at its ends, at the left and the right.
+type Trim struct{ Head, Tail, ForeEdge float64 }
+
+// Of is the size of a leaf, as its page is read, after trimming.
+func (t Trim) Of(leaf Size, bind Bind) Size {
+	leaf = bind.Beside(leaf)
+	return bind.Beside(Size{leaf.W - t.ForeEdge, leaf.H - t.Head - t.Tail})
+}
+
+// Beside is the size of a leaf as if its spine stood at the side, and back.
+func (b Bind) Beside(leaf Size) Size {
+	if b == BindTop {
+		return leaf.Turned()
+	}
+	return leaf
+}
+
+// TrimTo is the trim that makes a leaf of one size one of another, both as
+// their pages are read: head and tail lose alike. What cannot be is refused
+// with a [*FormError].
+func TrimTo(leaf, to Size, bind Bind) (Trim, error) {
+	const rounding = 0.05 // mm, as far as sizes are written
+	read := [2]Size{leaf, to}
+	leaf, to = bind.Beside(leaf), bind.Beside(to)
+	t := Trim{(leaf.H - to.H) / 2, (leaf.H - to.H) / 2, leaf.W - to.W}
+	if to.W <= 0 || to.H <= 0 || t.ForeEdge < -rounding || t.Head < -rounding {
+		return Trim{}, &FormError{fmt.Sprintf("a leaf of %s cannot be trimmed to %s", read[0], read[1]), ""}
+	}
+	return Trim{max(0, t.Head), max(0, t.Tail), max(0, t.ForeEdge)}, nil
+}
+
+func (t Trim) check(leaf Size, bind Bind, gutter float64) error {
+	left := bind.Beside(t.Of(leaf, bind))
+	if t.Head < 0 || t.Tail < 0 || t.ForeEdge < 0 || left.W-gutter <= 0 || left.H <= 0 {
+		return &FormError{fmt.Sprintf("nothing is left of a leaf of %s when %s, %s and %s mm are trimmed off head, tail and fore-edge",
+			leaf, Millimetres(t.Head), Millimetres(t.Tail), Millimetres(t.ForeEdge)), ""}
+	}
+	return nil
+}
+
+// Trimmed is what is left of a panel after trimming, in the view of its side.
+// All leaves are cut together at one place, so a leaf that creeps out loses
+// as much more at its fore-edge.
+func (p Panel) Trimmed(t Trim, creep Creep) Rect {
+	foreEdge := p.Spine.opposite()
+	off := map[Towards]float64{}
+	head := p.Head
+	if head == p.Spine || head == p.Spine.opposite() {
+		head = head.turned(1) // the left as the page is read
+	}
+	off[head] = t.Head
+	off[head.opposite()] = t.Tail
+	off[foreEdge] = t.ForeEdge + creep.At(p.Depth)
+	return p.Rect.Inset(off[Left], off[Down], off[Right], off[Up])
+}
+
+// Creep is how far, in millimetres, each thickness of paper moves the next
+// leaf of a gathering out at the fore-edge.
+type Creep float64
+
+// Bend is how a fold goes round the folds inside it: models, not bounds.
+type Bend int
+
+const (
+	PinchedFold Bend = iota + 1 // sharp: each leaf lies as much further out as the one around it is thick
+	RoundFold                   // half a circle
+	SquareFold                  // a flat back, or air in the fold
+)
+
+// Creep is what a bend makes of paper of a given caliper in mm.
+func (b Bend) Creep(caliper float64) Creep {
+	return Creep(caliper * map[Bend]float64{PinchedFold: 1, RoundFold: math.Pi / 2, SquareFold: 2}[b])
+}
+
+// MeasuredCreep is the creep of a gathering whose innermost leaf, of the given
+// depth, was seen to stand out by total millimetres. Nothing creeps in a
+// gathering of depth 0.
+func MeasuredCreep(total float64, depth int) Creep {
+	if depth < 1 {
+		return 0
+	}
+	return Creep(total / float64(depth))
+}
+
+// At is how far a leaf of the given depth stands out, in millimetres, and so
+// how far its pages are moved towards the spine. The outermost never moves.
+func (c Creep) At(depth int) float64 { return float64(c) * float64(depth) }
+
+// WorthMoving is the creep in all, in millimetres, below which moving pages
+// is not worth it: a hand folds and cuts no better.
+const WorthMoving = 0.5
+
+// Depth is how many thicknesses of paper lie outside the innermost leaf of
+// the thickest gathering.
+func (b Book) Depth() int {
+	deepest := 0
+	for _, s := range b.Sheets() {
+		for _, side := range []Side{Front, Back} {
+			for _, p := range s.Side(side) {
+				deepest = max(deepest, p.Depth)
+			}
+		}
+	}
+	return deepest
+}
 
 // Basis is the sheet of which 500 weigh the pounds by which a kind of paper
 // is sold; without it a number of pounds says nothing.

@@ -75,3 +75,80 @@ func shareOut(sheets, n int) []int {
 	}
 	return sizes
 }
+
+// Run is the sheets of a book that are printed together, by their places in
+// the finished stack, from 1.
+type Run struct {
+	First, Last int
+	// Split tells that the run begins or ends within a gathering.
+	Split bool
+}
+
+// Sheets is the number of sheets in the run.
+func (r Run) Sheets() int { return r.Last - r.First + 1 }
+
+// Runs groups gatherings of the given sizes into runs of whole gatherings with
+// at most most sheets each. A gathering that alone is larger is split. most 0
+// is one run for all.
+func Runs(sizes []int, most int) []Run {
+	var runs []Run
+	next := 1
+	open := false // the last run takes whole gatherings and has room
+	for _, n := range sizes {
+		last := next + n - 1
+		switch {
+		case open && (most == 0 || last-runs[len(runs)-1].First < most):
+			runs[len(runs)-1].Last = last
+		case most == 0 || n <= most:
+			runs = append(runs, Run{next, last, false})
+			open = true
+		default:
+			for first := next; first <= last; first += most {
+				runs = append(runs, Run{first, min(first+most-1, last), true})
+			}
+			open = false
+		}
+		next = last + 1
+	}
+	return runs
+}
+
+// RunPerGathering makes every gathering a run of its own.
+func RunPerGathering(sizes []int) []Run {
+	var runs []Run
+	next := 1
+	for _, n := range sizes {
+		runs = append(runs, Run{next, next + n - 1, false})
+		next += n
+	}
+	return runs
+}
+
+// Volume is the gatherings that are bound in one cover, by their numbers.
+type Volume struct{ First, Last int }
+
+// Volumes shares gatherings of the given sizes out among n volumes, in order
+// and as evenly as whole gatherings can be. There are none if n is less than
+// one or more than the gatherings.
+func Volumes(sizes []int, n int) []Volume {
+	if n < 1 || n > len(sizes) {
+		return nil
+	}
+	sum := make([]int, len(sizes)+1) // sheets in the first gatherings
+	for i, s := range sizes {
+		sum[i+1] = sum[i] + s
+	}
+	volumes := make([]Volume, n)
+	end := 0 // gatherings in the volumes so far
+	for i := range volumes {
+		first := end + 1
+		wanted := float64(sum[len(sizes)]) * float64(i+1) / float64(n)
+		left := n - 1 - i // volumes that still need a gathering each
+		for end = first; end < len(sizes)-left && off(sum[end+1], wanted) < off(sum[end], wanted); end++ {
+		}
+		volumes[i] = Volume{first, end}
+	}
+	return volumes
+}
+
+func off(sheets int, wanted float64) float64 { return math.Abs(float64(sheets) - wanted) }
