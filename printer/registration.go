@@ -53,11 +53,11 @@ func Correction(sheet reorder.Size, side reorder.Side, halfTurn bool, r Registra
 		m = m.Then(reorder.HalfTurn(sheet))
 	}
 	m = m.Then(reorder.Translate(-r.Both.Right, -r.Both.Up))
-	return m.Then(scaling.undone(sheet))
+	return m.Then(scaling.inverse(sheet))
 }
 
-// undone scales about the sheet's centre.
-func (s Scaling) undone(sheet reorder.Size) reorder.Matrix {
+// inverse scales about the sheet's centre.
+func (s Scaling) inverse(sheet reorder.Size) reorder.Matrix {
 	x, y := factor(s.Across), factor(s.Along)
 	return reorder.Matrix{1 / x, 0, 0, 1 / y, sheet.W / 2 * (1 - 1/x), sheet.H / 2 * (1 - 1/y)}
 }

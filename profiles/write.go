@@ -72,9 +72,9 @@ func CheckName(name string) error {
 // path is the file of the user's profile of a name.
 func (s Store) path(name string) string { return filepath.Join(s.Dir, name+strict.Extension) }
 
-// Free tells, before any question is asked, whether a profile may be saved
+// CheckFree tells, before any question is asked, whether a profile may be saved
 // under a name: nil, a [*NameError], or a [*fs.PathError] with [ErrExists].
-func (s Store) Free(name string, replace bool) error {
+func (s Store) CheckFree(name string, replace bool) error {
 	if err := CheckName(name); err != nil {
 		return err
 	}
@@ -94,9 +94,9 @@ func (s Store) Free(name string, replace bool) error {
 
 // Save checks a profile and writes it, readable by people, to the file of its
 // name. A crash leaves the old file or the new one. The errors are those of
-// [Store.Free], an [*Error] for a profile that cannot be, and those of writing.
+// [Store.CheckFree], an [*Error] for a profile that cannot be, and those of writing.
 func (s Store) Save(p Profile, replace bool) (path string, err error) {
-	if err := s.Free(p.Name, replace); err != nil {
+	if err := s.CheckFree(p.Name, replace); err != nil {
 		return "", err
 	}
 	p.Format = Format

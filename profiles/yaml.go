@@ -62,7 +62,7 @@ func (p Profile) YAML() ([]byte, error) {
 		if more, ok := aboutMore[key]; ok {
 			fmt.Fprintf(&out, "\n# %s\n", more)
 		}
-		if says := p.about(key); says != "" {
+		if says := p.commentOn(key); says != "" {
 			line = fmt.Sprintf("%-25s # %s\n", strings.TrimSuffix(line, "\n"), says)
 		}
 		out.WriteString(line)
@@ -70,8 +70,8 @@ func (p Profile) YAML() ([]byte, error) {
 	return []byte(out.String()), nil
 }
 
-// about is the comment beside a fact, empty for other keys.
-func (p Profile) about(key string) string {
+// commentOn is the comment beside a fact, empty for other keys.
+func (p Profile) commentOn(key string) string {
 	says := about[key]
 	if key == "lands" && p.FeedFace == 0 {
 		says = aboutLands

@@ -141,17 +141,17 @@ func (b Book) PanelSize() Size {
 	for _, g := range b.Gatherings {
 		for _, s := range g.Sheets {
 			for _, p := range append(s.Front, s.Back...) {
-				return p.reading()
+				return p.readingSize()
 			}
 		}
 	}
 	return Size{}
 }
 
-// reading is the panel's size with the page's head up.
-func (p Panel) reading() Size {
+// readingSize is the panel's size with the page's head up.
+func (p Panel) readingSize() Size {
 	if p.Head == Left || p.Head == Right {
-		return p.Rect.Size().Turned()
+		return p.Rect.Size().Turn()
 	}
 	return p.Rect.Size()
 }
@@ -198,10 +198,10 @@ func (p Pad) Fill(pages []int, places int) []int {
 	return append(out, make([]int, blanks-before)...)
 }
 
-// OnSides puts a blank before each page that shall be a recto, or a verso, and
+// PutOnSides puts a blank before each page that shall be a recto, or a verso, and
 // would be the other: the first place of a book is a recto. Pages are named by
 // their numbers, blanks are 0.
-func OnSides(pages []int, rectos, versos []int) []int {
+func PutOnSides(pages []int, rectos, versos []int) []int {
 	var out []int
 	for _, page := range pages {
 		recto := len(out)%2 == 0

@@ -50,7 +50,7 @@ func TestOnSides(t *testing.T) {
 		{numbered(4), []int{4}, []int{1}, "[0 1 2 3 4]"},
 		{[]int{0, 5, 6}, []int{5}, nil, "[0 0 5 6]"},
 	} {
-		got := OnSides(c.pages, c.rectos, c.versos)
+		got := PutOnSides(c.pages, c.rectos, c.versos)
 		if fmt.Sprint(got) != c.want {
 			t.Errorf("%v, rectos %v, versos %v: %v, want %s", c.pages, c.rectos, c.versos, got, c.want)
 		}

@@ -35,10 +35,10 @@ func (t Towards) String() string { return towardsWords.Of(int(t)) }
 // Quarters is how many counter-clockwise quarter turns bring up to t.
 func (t Towards) Quarters() int { return int(t) - 1 }
 
-func (t Towards) opposite() Towards { return t.turned(2) }
+func (t Towards) opposite() Towards { return t.turn(2) }
 
-// turned is where t points after counter-clockwise quarter turns.
-func (t Towards) turned(quarters int) Towards { return (t-1+Towards(quarters)+4)%4 + 1 }
+// turn is where t points after counter-clockwise quarter turns.
+func (t Towards) turn(quarters int) Towards { return (t-1+Towards(quarters)+4)%4 + 1 }
 
 // Panel is the rectangle of a side that one page occupies.
 type Panel struct {
@@ -103,7 +103,7 @@ type Book struct {
 func (p Panel) SpineEdge() (head, tail Point) {
 	first := p.Head
 	if first == p.Spine || first == p.Spine.opposite() {
-		first = first.turned(1)
+		first = first.turn(1)
 	}
 	r, c := p.Rect, p.Rect.Centre()
 	at := map[Towards]Point{Up: {c.X, r.Y1}, Left: {r.X0, c.Y}, Down: {c.X, r.Y0}, Right: {r.X1, c.Y}}

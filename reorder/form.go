@@ -134,13 +134,13 @@ func (f Form) perStripSheet() int {
 	return 1
 }
 
-// TwoSided tells whether the backs of the sheets carry anything.
-func (f Form) TwoSided() bool { return !f.Fold.Scheme().OneSided }
+// IsTwoSided tells whether the backs of the sheets carry anything.
+func (f Form) IsTwoSided() bool { return !f.Fold.Scheme().OneSided }
 
 // LeafThicknesses is how many thicknesses of paper a leaf has: two where it is
 // closed at its fore-edge.
 func (f Form) LeafThicknesses() int {
-	if f.TwoSided() {
+	if f.IsTwoSided() {
 		return 1
 	}
 	return 2

@@ -144,11 +144,11 @@ func Volumes(sizes []int, n int) []Volume {
 		first := end + 1
 		wanted := float64(sum[len(sizes)]) * float64(i+1) / float64(n)
 		left := n - 1 - i // volumes that still need a gathering each
-		for end = first; end < len(sizes)-left && off(sum[end+1], wanted) < off(sum[end], wanted); end++ {
+		for end = first; end < len(sizes)-left && deviation(sum[end+1], wanted) < deviation(sum[end], wanted); end++ {
 		}
 		volumes[i] = Volume{first, end}
 	}
 	return volumes
 }
 
-func off(sheets int, wanted float64) float64 { return math.Abs(float64(sheets) - wanted) }
+func deviation(sheets int, wanted float64) float64 { return math.Abs(float64(sheets) - wanted) }

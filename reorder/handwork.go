@@ -31,7 +31,7 @@ func (f Form) Handwork(sheet Size, stacks [][]int) ([]Motion, error) {
 	// Whether the pieces stand foot to foot only if one is turned depends on
 	// how they are folded; a small gathering tells.
 	for _, turn := range []bool{false, true} {
-		if layOut(sheet, f, f.handwork(p, [][]int{{1}}, turn)).cutAtTails() {
+		if layOut(sheet, f, f.handwork(p, [][]int{{1}}, turn)).isCutAtTails() {
 			return f.handwork(p, stacks, turn), nil
 		}
 	}
@@ -91,7 +91,7 @@ func (f Form) handwork(p position, stacks [][]int, turn bool) []Motion {
 	work = append(work, LayDown{Singly: f.Nest == Inset, Face: Back, Quarters: quarters, Upright: upright, Size: p.piece()})
 	piece := p.piece()
 	if s.CutOff != nil {
-		rest := without(piece, p.cutOffAt, s.CutOff.Share)
+		rest := sizeWithout(piece, p.cutOffAt, s.CutOff.Share)
 		off := Size{piece.W, piece.H - rest.H}
 		at := rest.H
 		if p.cutOffAt == Upright {
@@ -131,9 +131,9 @@ func (p position) cutAndStack(quarters int, turn bool) []Motion {
 	var work []Motion
 	size := p.sheet
 	for _, line := range p.cuts {
-		upper := Up.turned(quarters)
+		upper := Up.turn(quarters)
 		if (line == Level) != (upper == Up || upper == Down) {
-			upper = Left.turned(quarters)
+			upper = Left.turn(quarters)
 		}
 		on := map[Towards]Over{Up: FarOverNear, Left: LeftOverRight, Down: NearOverFar, Right: RightOverLeft}[upper]
 		work = append(work, CutPile{line, middleOf(size, line), on, turn})

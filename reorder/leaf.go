@@ -16,14 +16,14 @@ type Trim struct{ Head, Tail, ForeEdge float64 }
 
 // Of is the size of a leaf, as its page is read, after trimming.
 func (t Trim) Of(leaf Size, bind Bind) Size {
-	leaf = bind.Beside(leaf)
-	return bind.Beside(Size{leaf.W - t.ForeEdge, leaf.H - t.Head - t.Tail})
+	leaf = bind.TurnToSide(leaf)
+	return bind.TurnToSide(Size{leaf.W - t.ForeEdge, leaf.H - t.Head - t.Tail})
 }
 
-// Beside is the size of a leaf as if its spine stood at the side, and back.
-func (b Bind) Beside(leaf Size) Size {
+// TurnToSide is the size of a leaf as if its spine stood at the side, and back.
+func (b Bind) TurnToSide(leaf Size) Size {
 	if b == BindTop {
-		return leaf.Turned()
+		return leaf.Turn()
 	}
 	return leaf
 }
@@ -34,7 +34,7 @@ func (b Bind) Beside(leaf Size) Size {
 func TrimTo(leaf, to Size, bind Bind) (Trim, error) {
 	const rounding = 0.05 // mm, as far as sizes are written
 	read := [2]Size{leaf, to}
-	leaf, to = bind.Beside(leaf), bind.Beside(to)
+	leaf, to = bind.TurnToSide(leaf), bind.TurnToSide(to)
 	t := Trim{(leaf.H - to.H) / 2, (leaf.H - to.H) / 2, leaf.W - to.W}
 	if to.W <= 0 || to.H <= 0 || t.ForeEdge < -rounding || t.Head < -rounding {
 		return Trim{}, &FormError{fmt.Sprintf("a leaf of %s cannot be trimmed to %s", read[0], read[1]), ""}
@@ -43,7 +43,7 @@ func TrimTo(leaf, to Size, bind Bind) (Trim, error) {
 }
 
 func (t Trim) check(leaf Size, bind Bind, gutter float64) error {
-	left := bind.Beside(t.Of(leaf, bind))
+	left := bind.TurnToSide(t.Of(leaf, bind))
 	if t.Head < 0 || t.Tail < 0 || t.ForeEdge < 0 || left.W-gutter <= 0 || left.H <= 0 {
 		return &FormError{fmt.Sprintf("nothing is left of a leaf of %s when %s, %s and %s mm are trimmed off head, tail and fore-edge",
 			leaf, Millimetres(t.Head), Millimetres(t.Tail), Millimetres(t.ForeEdge)), ""}
@@ -51,15 +51,15 @@ func (t Trim) check(leaf Size, bind Bind, gutter float64) error {
 	return nil
 }
 
-// Trimmed is what is left of a panel after trimming, in the view of its side.
+// TrimmedRect is what is left of a panel after trimming, in the view of its side.
 // All leaves are cut together at one place, so a leaf that creeps out loses
 // as much more at its fore-edge.
-func (p Panel) Trimmed(t Trim, creep Creep) Rect {
+func (p Panel) TrimmedRect(t Trim, creep Creep) Rect {
 	foreEdge := p.Spine.opposite()
 	off := map[Towards]float64{}
 	head := p.Head
 	if head == p.Spine || head == p.Spine.opposite() {
-		head = head.turned(1) // the left as the page is read
+		head = head.turn(1) // the left as the page is read
 	}
 	off[head] = t.Head
 	off[head.opposite()] = t.Tail
@@ -226,8 +226,8 @@ var OfficeCaliper = Caliper{0.09, 0.10, 0.11}
 // MeasuredCaliper is that of a paper that was measured.
 func MeasuredCaliper(mm float64) Caliper { return Caliper{mm, mm, mm} }
 
-// Exact tells whether the caliper was measured.
-func (c Caliper) Exact() bool { return c.Least == c.Most }
+// IsExact tells whether the caliper was measured.
+func (c Caliper) IsExact() bool { return c.Least == c.Most }
 
 // Times is the thickness of so many leaves.
 func (c Caliper) Times(leaves int) Caliper {

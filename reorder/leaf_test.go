@@ -71,7 +71,7 @@ func TestPagesFillTrimmedLeaves(t *testing.T) {
 					case Down:
 						want.Y0 -= c
 					}
-					if got := p.Matrix.Bounds(size.Rect()); !got.Within(want, 1e-9) || !want.Within(got, 1e-9) {
+					if got := p.Matrix.Bounds(size.Rect()); !got.IsWithin(want, 1e-9) || !want.IsWithin(got, 1e-9) {
 						t.Fatalf("%s, %s, page %d at depth %d stands at %v, want %v", fold, bind, p.Page, panel.Depth, got, want)
 					}
 				}
@@ -304,11 +304,11 @@ func TestEstimatedCaliper(t *testing.T) {
 			t.Fatal(err)
 		}
 		c := w.Caliper()
-		if math.Abs(c.Usual-want) > 0.005 || c.Least > want || c.Most < want || c.Exact() {
+		if math.Abs(c.Usual-want) > 0.005 || c.Least > want || c.Most < want || c.IsExact() {
 			t.Errorf("%s is estimated as %v, want about %.3f", text, c, want)
 		}
 	}
-	if c := MeasuredCaliper(0.1); !c.Exact() || c.Times(40).Usual != 4 {
+	if c := MeasuredCaliper(0.1); !c.IsExact() || c.Times(40).Usual != 4 {
 		t.Errorf("a measured caliper is %v", c)
 	}
 }

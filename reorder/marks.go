@@ -68,11 +68,11 @@ func (m Marking) Marks(book Book) map[int][]Mark {
 	d := marker{m, book, map[int][]Mark{}}
 	for _, s := range book.Sheets() {
 		for _, side := range []Side{Front, Back} {
-			d.ticks(s, side)
-			d.corners(s, side)
+			d.markTicks(s, side)
+			d.markCorners(s, side)
 		}
 	}
-	d.gatherings()
+	d.markGatherings()
 	return d.marks
 }
 
@@ -125,12 +125,12 @@ func (d *marker) foldAt(panels map[int]located, place, other int) (f fold, ok bo
 		sheet: p.sheet, side: p.side, head: head, tail: tail, length: distance(head, tail),
 		page: Point{(c.X - middle.X) / off, (c.Y - middle.Y) / off},
 	}
-	f.from, f.to = d.reachable(f.head, f.direction(), f.length)
+	f.from, f.to = d.reachAlong(f.head, f.direction(), f.length)
 	return f, true
 }
 
-// reachable is the part of a line, from start on, within the printer's reach.
-func (d *marker) reachable(start, dir Point, length float64) (from, to float64) {
+// reachAlong is the part of a line, from start on, within the printer's reach.
+func (d *marker) reachAlong(start, dir Point, length float64) (from, to float64) {
 	r := d.book.Sheet.Rect().Inset(d.Margin, d.Margin, d.Margin, d.Margin)
 	from, to = 0, length
 	for _, axis := range []struct{ at, dir, low, high float64 }{{start.X, dir.X, r.X0, r.X1}, {start.Y, dir.Y, r.Y0, r.Y1}} {
@@ -196,32 +196,32 @@ func (s Signing) Name(gathering int) string {
 	return ""
 }
 
-// gatherings marks the outermost and the innermost fold of each.
-func (d *marker) gatherings() {
-	panels := d.panels()
-	for _, v := range d.volumes() {
+// markGatherings marks the outermost and the innermost fold of each.
+func (d *marker) markGatherings() {
+	panels := d.panelsByPlace()
+	for _, v := range d.volumesOf() {
 		for g := v.First; g <= v.Last; g++ {
 			n := len(d.book.Gatherings[g-1].Pages)
 			if f, ok := d.foldAt(panels[g], 1, n); ok {
-				d.step(f, g-v.First, v.Last-v.First+1)
-				d.sign(f, g)
+				d.drawStep(f, g-v.First, v.Last-v.First+1)
+				d.writeSign(f, g)
 			}
 			if f, ok := d.foldAt(panels[g], n/2+1, n/2); ok && n%2 == 0 {
-				d.stations(f)
+				d.markStations(f)
 			}
 		}
 	}
 }
 
-func (d *marker) volumes() []Volume {
+func (d *marker) volumesOf() []Volume {
 	if len(d.Volumes) > 0 {
 		return d.Volumes
 	}
 	return []Volume{{1, len(d.book.Gatherings)}}
 }
 
-// panels finds the panels of each gathering by their places.
-func (d *marker) panels() map[int]map[int]located {
+// panelsByPlace finds the panels of each gathering by their places.
+func (d *marker) panelsByPlace() map[int]map[int]located {
 	all := map[int]map[int]located{}
 	for _, s := range d.book.Sheets() {
 		for _, side := range []Side{Front, Back} {
@@ -237,14 +237,14 @@ func (d *marker) panels() map[int]map[int]located {
 	return all
 }
 
-// step draws a block on the back of a gathering, so that the blocks of a sewn
+// drawStep draws a block on the back of a gathering, so that the blocks of a sewn
 // book go down its back like stairs and a gathering that is missing, doubled or
 // misplaced breaks them. i counts from 0.
-func (d *marker) step(f fold, i, gatherings int) {
+func (d *marker) drawStep(f fold, i, gatherings int) {
 	if !d.Steps {
 		return
 	}
-	top, height, flight := d.stairs(f, gatherings)
+	top, height, flight := d.stairsOn(f, gatherings)
 	a := top + float64(i%flight)*height
 	d.add(f.sheet, Mark{Kind: StepMark, Side: f.side, Points: []Point{
 		f.at(a, stepAcross), f.at(a+height, stepAcross),
@@ -252,9 +252,9 @@ func (d *marker) step(f fold, i, gatherings int) {
 	}})
 }
 
-// stairs is where on a fold the steps begin, in mm from its head, how high each
+// stairsOn is where on a fold the steps begin, in mm from its head, how high each
 // is, and how many there are before they begin again.
-func (d *marker) stairs(f fold, gatherings int) (top, height float64, flight int) {
+func (d *marker) stairsOn(f fold, gatherings int) (top, height float64, flight int) {
 	bottom := math.Min(f.to-signRoom, f.length-d.Trim.Tail-signRoom) - stepSlant
 	top = math.Max(f.from+tickLength, d.Trim.Head) + signFoot
 	if below := math.Max(top, d.Taken+stepGap); bottom-below >= stepLowest {
@@ -264,10 +264,10 @@ func (d *marker) stairs(f fold, gatherings int) (top, height float64, flight int
 	return top, math.Min(stepHighest, math.Max(stepLowest, (bottom-top)/float64(flight))), flight
 }
 
-// sign writes the gathering's name along the fold at the foot of its first
+// writeSign writes the gathering's name along the fold at the foot of its first
 // page, where it is outside when the sheet is rightly folded (Zaehnsdorf, The
 // Art of Bookbinding, 1890, p. 4).
-func (d *marker) sign(f fold, gathering int) {
+func (d *marker) writeSign(f fold, gathering int) {
 	name := d.Signing.Name(gathering)
 	if name == "" {
 		return
@@ -283,8 +283,8 @@ func (d *marker) sign(f fold, gathering int) {
 	d.add(f.sheet, Mark{Kind: SignMark, Side: f.side, Points: []Point{f.at(along, across)}, Text: name, Along: dir})
 }
 
-// stations marks the holes and the head in the innermost fold of a gathering.
-func (d *marker) stations(f fold) {
+// markStations marks the holes and the head in the innermost fold of a gathering.
+func (d *marker) markStations(f fold) {
 	if d.Stations == nil {
 		return
 	}

@@ -161,7 +161,7 @@ const slack = 0.36
 func (p Placing) Place(book Book, size func(page int) Size) (Placement, error) {
 	panel := book.PanelSize()
 	bind := book.Form.Bind
-	across := bind.Beside(panel).W
+	across := bind.TurnToSide(panel).W
 	if p.Gutter < 0 || p.Gutter >= across {
 		return Placement{}, &FormError{fmt.Sprintf("a gutter of %s mm does not lie between nothing and the panel's %s mm across the spine", Millimetres(p.Gutter), Millimetres(across)), ""}
 	}
@@ -189,7 +189,7 @@ func (p Placing) Place(book Book, size func(page int) Size) (Placement, error) {
 	}
 	out := Placement{Scale: pl.scale, Most: most}
 	for _, s := range book.Sheets() {
-		out.Sheets = append(out.Sheets, PlacedSheet{s, pl.side(s.Front), pl.side(s.Back)})
+		out.Sheets = append(out.Sheets, PlacedSheet{s, pl.placeSide(s.Front), pl.placeSide(s.Back)})
 	}
 	if len(pl.leaving) > 0 {
 		slices.Sort(pl.leaving)
@@ -214,31 +214,31 @@ type placer struct {
 	fits    float64 // the largest scale at which all of these fit
 }
 
-func (pl *placer) side(panels []Panel) []Placed {
+func (pl *placer) placeSide(panels []Panel) []Placed {
 	var placed []Placed
 	for _, panel := range panels {
 		if panel.Page != 0 {
-			placed = append(placed, Placed{panel.Page, pl.page(panel), panel.Rect, panel.Trimmed(pl.Trim, pl.Creep)})
+			placed = append(placed, Placed{panel.Page, pl.matrixOf(panel), panel.Rect, panel.TrimmedRect(pl.Trim, pl.Creep)})
 		}
 	}
 	return placed
 }
 
-// page is the map from the page's visible box to the side.
-func (pl *placer) page(panel Panel) Matrix {
+// matrixOf is the map from the page's visible box to the side.
+func (pl *placer) matrixOf(panel Panel) Matrix {
 	box := pl.size(panel.Page)
 	m := Identity
 	if pl.turning && box.W > box.H {
 		m = Rotate(1).Then(Translate(box.H, 0))
-		box = box.Turned()
-		pl.note(panel.Page, Turned, 0)
+		box = box.Turn()
+		pl.addNote(panel.Page, Turned, 0)
 	}
 	scale := pl.pageScale(panel.Page, box)
 	shown := Size{box.W * scale, box.H * scale}
-	if pl.Stand == Classic && !classicOrder(pl.room, shown) {
-		pl.note(panel.Page, Uneven, 0)
+	if pl.Stand == Classic && !isClassicOrder(pl.room, shown) {
+		pl.addNote(panel.Page, Uneven, 0)
 	}
-	at := pl.corner(panel, shown)
+	at := pl.cornerOf(panel, shown)
 	return m.Then(Enlarge(scale)).Then(Translate(at.X, at.Y)).Then(panel.fromReading())
 }
 
@@ -252,10 +252,10 @@ func (pl *placer) pageScale(page int, box Size) float64 {
 	case pl.Scale == ScaleFit && holds(pl.room, box, pl.scale), pl.Scale != ScaleFit && holds(pl.whole, box, pl.scale):
 		return pl.scale
 	case pl.Scale == ScaleFit:
-		pl.note(page, Shrunk, largest)
+		pl.addNote(page, Shrunk, largest)
 		return largest
 	case pl.Clip:
-		pl.note(page, Clipped, 0)
+		pl.addNote(page, Clipped, 0)
 	default:
 		pl.leaving = append(pl.leaving, page)
 		pl.fits = min(pl.fits, fitInto(box, pl.whole))
@@ -263,13 +263,13 @@ func (pl *placer) pageScale(page int, box Size) float64 {
 	return pl.scale
 }
 
-func (pl *placer) note(page int, kind NoteKind, scale float64) {
+func (pl *placer) addNote(page int, kind NoteKind, scale float64) {
 	pl.notes = append(pl.notes, Note{page, kind, scale})
 }
 
-// corner is where the lower left corner of a page of the given shown size
+// cornerOf is where the lower left corner of a page of the given shown size
 // stands on its panel, as the page is read.
-func (pl *placer) corner(panel Panel, shown Size) Point {
+func (pl *placer) cornerOf(panel Panel, shown Size) Point {
 	spare := Size{pl.room.W - shown.W, pl.room.H - shown.H}
 	spine := panel.spineSide()
 	if spine == Up || spine == Down {
@@ -337,9 +337,9 @@ func classicCorner(across, along float64) (atSpine, atTail float64) {
 	return across / 3, along - head
 }
 
-// classicOrder tells whether the margins rise from the back over the head and
+// isClassicOrder tells whether the margins rise from the back over the head and
 // the fore-edge to the tail.
-func classicOrder(room, shown Size) bool {
+func isClassicOrder(room, shown Size) bool {
 	across, along := room.W-shown.W, room.H-shown.H
 	back, tail := classicCorner(across, along)
 	head, foreEdge := along-tail, across-back
@@ -354,7 +354,7 @@ func (p Panel) spineSide() Towards {
 // fromReading maps the panel, as its page is read, to the side.
 func (p Panel) fromReading() Matrix {
 	turn := Rotate(p.Head.Quarters())
-	b := turn.Bounds(p.reading().Rect())
+	b := turn.Bounds(p.readingSize().Rect())
 	return turn.Then(Translate(p.Rect.X0-b.X0, p.Rect.Y0-b.Y0))
 }
 

@@ -37,7 +37,7 @@ func margins(t *testing.T, p Placement, size func(int) Size) map[int]shown {
 			to := map[Towards]float64{Up: pn.Rect.Y1 - b.Y1, Down: b.Y0 - pn.Rect.Y0, Left: b.X0 - pn.Rect.X0, Right: pn.Rect.X1 - b.X1}
 			opposite := map[Towards]Towards{Up: Down, Down: Up, Left: Right, Right: Left}
 			out[pl.Page] = shown{to[pn.Spine], to[opposite[pn.Spine]], to[pn.Head], to[opposite[pn.Head]]}
-			if up := pl.Matrix.Direction(Point{0, 1}); size(pl.Page).W < size(pl.Page).H && pointing(Point{up.X / math.Hypot(up.X, up.Y), up.Y / math.Hypot(up.X, up.Y)}) != pn.Head {
+			if up := pl.Matrix.Direction(Point{0, 1}); size(pl.Page).W < size(pl.Page).H && directionOf(Point{up.X / math.Hypot(up.X, up.Y), up.Y / math.Hypot(up.X, up.Y)}) != pn.Head {
 				t.Errorf("page %d does not stand with its head %s", pl.Page, pn.Head)
 			}
 			if pl.Clip != pn.Rect {
@@ -185,7 +185,7 @@ func TestWidePagesStandWithTheirHeadToTheLeft(t *testing.T) {
 				}
 				// As the panel is read, left is a quarter turn from its head.
 				left := Towards(side.panels[i].Head.Quarters()+1)%4 + 1
-				if up := pointing(pl.Matrix.Direction(Point{0, 1})); up != left {
+				if up := directionOf(pl.Matrix.Direction(Point{0, 1})); up != left {
 					t.Errorf("the wide page's head points %s, want %s", up, left)
 				}
 			}

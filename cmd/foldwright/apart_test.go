@@ -47,7 +47,7 @@ var oracles = []oracle{
 				"OpenDrawing"}, // of the source; nothing of the plan goes into it
 			"plan": {"Plan", "Source", "File", "Error", "ReadAs", "FindSource", "OtherSource"},
 		},
-		never: []string{"Arrange", "ArrangeStacks", "Place", "Trimmed", "At", "PanelSize", "Correction"},
+		never: []string{"Arrange", "ArrangeStacks", "Place", "TrimmedRect", "At", "PanelSize", "Correction"},
 	},
 }
 

@@ -82,10 +82,10 @@ const (
 func (m Measured) Fit(sheet Sheet, flip printer.FlipEdge) (Fit, error) {
 	out := Fit{Skew: m.Skew, Sheets: len(m.Shifts)}
 	var err error
-	if out.Scale.Front, err = scaling(m.RulerFront, sheet.Ruler, AskRulerFront); err != nil {
+	if out.Scale.Front, err = findScaling(m.RulerFront, sheet.Ruler, AskRulerFront); err != nil {
 		return Fit{}, err
 	}
-	if out.Scale.Back, err = scaling(m.RulerBack, sheet.Ruler, AskRulerBack); err != nil {
+	if out.Scale.Back, err = findScaling(m.RulerBack, sheet.Ruler, AskRulerBack); err != nil {
 		return Fit{}, err
 	}
 	both, err := m.bothShift(sheet, out.Scale.Front)
@@ -97,8 +97,8 @@ func (m Measured) Fit(sheet Sheet, flip printer.FlipEdge) (Fit, error) {
 	}
 	if len(m.Shifts) > 0 {
 		slack := out.Scatter()
-		measured := printer.Shift{Right: above(out.Shift.Right, slack), Up: above(out.Shift.Up, slack)}
-		out.Registration = printer.Registration{Both: both, Back: besides(measured, both, flip)}
+		measured := printer.Shift{Right: ignoreSlack(out.Shift.Right, slack), Up: ignoreSlack(out.Shift.Up, slack)}
+		out.Registration = printer.Registration{Both: both, Back: subtractBoth(measured, both, flip)}
 	} else {
 		out.Registration.Both = both
 	}
@@ -119,20 +119,20 @@ func (m Measured) Fit(sheet Sheet, flip printer.FlipEdge) (Fit, error) {
 // smaller shift is not corrected, for it may be the wander of a single sheet.
 func (f Fit) Scatter() float64 { return f.Wander / 2 }
 
-// above is the value if it is above the slack, else nought.
-func above(v, slack float64) float64 {
+// ignoreSlack is the value if it is above the slack, else nought.
+func ignoreSlack(v, slack float64) float64 {
 	if math.Abs(v) < slack {
 		return 0
 	}
 	return v
 }
 
-// besides is the part of the measured shift of the back that the shift of both
+// subtractBoth is the part of the measured shift of the back that the shift of both
 // faces does not explain. The latter belongs to the printer: with the sheet
 // turned about its long edge it lies to the left, seen through from the
 // front, where it lay to the right, and turned about its short edge it lies
 // below where it lay above.
-func besides(measured, both printer.Shift, flip printer.FlipEdge) printer.Shift {
+func subtractBoth(measured, both printer.Shift, flip printer.FlipEdge) printer.Shift {
 	if flip == printer.LongEdge {
 		measured.Right += 2 * both.Right
 	} else {
@@ -157,8 +157,8 @@ func (m Measured) readShifts(sheet Sheet, out *Fit) error {
 			}
 		}
 		s := printer.Shift{
-			Right: sheet.undistorted(read.Right, out.Scale.Front.Across, out.Scale.Back.Across),
-			Up:    sheet.undistorted(read.Up, out.Scale.Front.Along, out.Scale.Back.Along),
+			Right: sheet.removeDistortion(read.Right, out.Scale.Front.Across, out.Scale.Back.Across),
+			Up:    sheet.removeDistortion(read.Up, out.Scale.Front.Along, out.Scale.Back.Along),
 		}
 		low = printer.Shift{Right: min(low.Right, s.Right), Up: min(low.Up, s.Up)}
 		high = printer.Shift{Right: max(high.Right, s.Right), Up: max(high.Up, s.Up)}
@@ -168,18 +168,18 @@ func (m Measured) readShifts(sheet Sheet, out *Fit) error {
 	return nil
 }
 
-// undistorted is the shift that belongs to a vernier's reading if the faces are
+// removeDistortion is the shift that belongs to a vernier's reading if the faces are
 // printed at other than their true sizes: the line that meets another one
 // stands at its pitch times the size.
-func (s Sheet) undistorted(reading, front, back float64) float64 {
+func (s Sheet) removeDistortion(reading, front, back float64) float64 {
 	if s.FrontPitch == s.BackPitch {
 		return reading
 	}
 	lines := reading / (s.FrontPitch - s.BackPitch)
-	return lines * (s.FrontPitch*orTrue(front) - s.BackPitch*orTrue(back))
+	return lines * (s.FrontPitch*scaleOrTrue(front) - s.BackPitch*scaleOrTrue(back))
 }
 
-func orTrue(scale float64) float64 {
+func scaleOrTrue(scale float64) float64 {
 	if scale == 0 {
 		return 1
 	}
@@ -192,7 +192,7 @@ func (m Measured) bothShift(sheet Sheet, scale printer.Scaling) (printer.Shift, 
 		return printer.Shift{}, nil
 	}
 	off := func(measured, mark, length, scale float64) float64 {
-		return measured - (length/2 + (mark-length/2)*orTrue(scale))
+		return measured - (length/2 + (mark-length/2)*scaleOrTrue(scale))
 	}
 	s := printer.Shift{
 		Right: off(m.Mark.X, sheet.Mark.X, sheet.Size.W, scale.Across),
@@ -205,7 +205,7 @@ func (m Measured) bothShift(sheet Sheet, scale printer.Scaling) (printer.Shift, 
 			[]Question{AskMark},
 		}
 	}
-	return printer.Shift{Right: above(s.Right, ruleSlack), Up: above(s.Up, ruleSlack)}, nil
+	return printer.Shift{Right: ignoreSlack(s.Right, ruleSlack), Up: ignoreSlack(s.Up, ruleSlack)}, nil
 }
 
 // keepClear is the wider of the edges of all passes. Each is told in the frame
@@ -269,9 +269,9 @@ func percent(v float64) string {
 	return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0")
 }
 
-// scaling is the size of a face by its measured rulers, refusing what the
+// findScaling is the size of a face by its measured rulers, refusing what the
 // printer cannot have done.
-func scaling(measured, ruler reorder.Size, q Question) (printer.Scaling, error) {
+func findScaling(measured, ruler reorder.Size, q Question) (printer.Scaling, error) {
 	if measured == (reorder.Size{}) {
 		return printer.Scaling{}, nil
 	}

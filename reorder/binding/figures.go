@@ -31,8 +31,8 @@ type Figure struct {
 	Loose  bool // a piece of paper or cloth that is cut by itself, besides boards and cover
 }
 
-// Estimate tells whether the figure is only estimated.
-func (f Figure) Estimate() bool { return !f.Amount.Exact() || !f.Height.Exact() }
+// IsEstimate tells whether the figure is only estimated.
+func (f Figure) IsEstimate() bool { return !f.Amount.IsExact() || !f.Height.IsExact() }
 
 // Short is the figure's name without what its lengths are.
 func (f Figure) Short() string {
@@ -48,41 +48,41 @@ func (f Figure) Value(u Units) string {
 	}
 	switch {
 	case f.Kind == Grams && u == Inches:
-		return outwards(f.Amount.Times(1/ounce), 2) + " oz"
+		return writeOutwards(f.Amount.Times(1/ounce), 2) + " oz"
 	case f.Kind == Grams:
-		return outwards(f.Amount, 2) + " g"
+		return writeOutwards(f.Amount, 2) + " g"
 	case f.Kind == Percent:
 		return PercentText(f.Amount)
 	case f.Kind == Pieces:
 		return number + fmt.Sprintf("%.0f", f.Amount.Most)
 	case f.Height != Range{}:
-		return number + u.Sheetlike(f.Amount, f.Height)
+		return number + u.WidthByHeight(f.Amount, f.Height)
 	case f.Amount.Least > metre:
-		return number + long(f.Amount, u)
+		return number + threadText(f.Amount, u)
 	}
 	return number + u.Length(f.Amount)
 }
 
 // PercentText writes a share to two digits.
-func PercentText(share Range) string { return outwards(share.Times(100), 2) + " percent" }
+func PercentText(share Range) string { return writeOutwards(share.Times(100), 2) + " percent" }
 
 // ounce is an avoirdupois ounce in grams, a sixteenth of 453.59237 g.
 const ounce = 28.349523125
 
 const metre = 1000
 
-// long writes the length of thread.
-func long(r Range, u Units) string {
+// threadText writes the length of thread.
+func threadText(r Range, u Units) string {
 	if u == Inches {
-		return outwards(r.Times(1/(36*inch)), 2) + " yd"
+		return writeOutwards(r.Times(1/(36*inch)), 2) + " yd"
 	}
-	return outwards(r.Times(1.0/metre), 2) + " m"
+	return writeOutwards(r.Times(1.0/metre), 2) + " m"
 }
 
-// outwards writes a range to so many digits, the least rounded down and the
+// writeOutwards writes a range to so many digits, the least rounded down and the
 // most up where they differ.
-func outwards(r Range, digits int) string {
-	if r.Exact() {
+func writeOutwards(r Range, digits int) string {
+	if r.IsExact() {
 		return digitsOf(r.Least, digits, math.Round)
 	}
 	least, most := digitsOf(r.Least, digits, math.Floor), digitsOf(r.Most, digits, math.Ceil)
@@ -98,7 +98,7 @@ func digitsOf(v float64, digits int, round func(float64) float64) string {
 	}
 	decimals := max(0, digits-1-int(math.Floor(math.Log10(math.Abs(v)))))
 	decimals = min(decimals, digits-1)
-	return fmt.Sprintf("%.*f", decimals, steps(v, math.Pow10(decimals), round))
+	return fmt.Sprintf("%.*f", decimals, roundToSteps(v, math.Pow10(decimals), round))
 }
 
 // Reason is what a figure was worked out from: words with {} where lengths stand.
@@ -107,7 +107,7 @@ type Reason struct {
 	Lengths []Range
 }
 
-func because(words string, lengths ...Range) Reason { return Reason{words, lengths} }
+func newReason(words string, lengths ...Range) Reason { return Reason{words, lengths} }
 
 // In writes the reason in the given units.
 func (r Reason) In(u Units) string {
@@ -131,8 +131,8 @@ type Range struct{ Least, Most float64 }
 // Exactly is a figure that is known.
 func Exactly(v float64) Range { return Range{v, v} }
 
-// Exact tells whether the figure is known.
-func (r Range) Exact() bool { return r.Least == r.Most }
+// IsExact tells whether the figure is known.
+func (r Range) IsExact() bool { return r.Least == r.Most }
 
 // Middle is halfway between the ends.
 func (r Range) Middle() float64 { return (r.Least + r.Most) / 2 }
@@ -150,7 +150,7 @@ func (r Range) By(o Range) Range      { return Range{r.Least * o.Least, r.Most *
 func (r Range) Over(o Range) Range { return Range{r.Least / o.Most, r.Most / o.Least} }
 
 func (r Range) String() string {
-	if r.Exact() {
+	if r.IsExact() {
 		return reorder.Millimetres(r.Least)
 	}
 	return reorder.Millimetres(r.Least) + " to " + reorder.Millimetres(r.Most)
@@ -184,7 +184,7 @@ func (r *Range) UnmarshalText(text []byte) error {
 // MarshalText writes the range so that it is read as the same one.
 func (r Range) MarshalText() ([]byte, error) {
 	text := exactly(r.Least)
-	if !r.Exact() {
+	if !r.IsExact() {
 		text += " to " + exactly(r.Most)
 	}
 	return []byte(text), nil
@@ -244,53 +244,53 @@ func (u Units) Length(r Range) string {
 // Bare is Length without the unit.
 func (u Units) Bare(r Range) string {
 	down, up := math.Round, math.Round
-	if !r.Exact() {
+	if !r.IsExact() {
 		down, up = math.Floor, math.Ceil
 	}
 	coarse := (r.Most - r.Least) / 3
 	small := math.Abs(r.Least) < thin
-	if small && r.Exact() && r.Least >= 1 {
+	if small && r.IsExact() && r.Least >= 1 {
 		coarse = inch / 100
 	}
-	least, most := u.bare(r.Least, small, coarse, down), u.bare(r.Most, small, coarse, up)
+	least, most := u.writeBare(r.Least, small, coarse, down), u.writeBare(r.Most, small, coarse, up)
 	if least == most {
 		return least
 	}
 	return least + " to " + most
 }
 
-// Sheetlike writes width and height of a piece.
-func (u Units) Sheetlike(w, h Range) string { return u.Bare(w) + " x " + u.Length(h) }
+// WidthByHeight writes width and height of a piece.
+func (u Units) WidthByHeight(w, h Range) string { return u.Bare(w) + " x " + u.Length(h) }
 
 // thin is, in mm, what no ruler measures well: what begins below it is written
 // as decimals of an inch.
 const thin = 1.5
 
-// bare writes a length that may be rounded to steps of so many mm, if they are
+// writeBare writes a length that may be rounded to steps of so many mm, if they are
 // coarser than hands work.
-func (u Units) bare(mm float64, small bool, coarse float64, round func(float64) float64) string {
+func (u Units) writeBare(mm float64, small bool, coarse float64, round func(float64) float64) string {
 	if mm == 0 {
 		return "0"
 	}
 	if u == Inches {
 		if small {
-			parts := coarsest(coarse/inch, 1000, 100)
-			return fmt.Sprintf("%.*f", int(math.Log10(parts)), steps(mm/inch, parts, round))
+			parts := coarsestPart(coarse/inch, 1000, 100)
+			return fmt.Sprintf("%.*f", int(math.Log10(parts)), roundToSteps(mm/inch, parts, round))
 		}
-		return fraction(steps(mm/inch, coarsest(coarse/inch, 32, 16, 8, 4, 2, 1), round))
+		return writeFraction(roundToSteps(mm/inch, coarsestPart(coarse/inch, 32, 16, 8, 4, 2, 1), round))
 	}
 	switch {
 	case math.Abs(mm) < 1:
-		return fmt.Sprintf("%.2f", steps(mm, coarsest(coarse, 100, 20), round))
+		return fmt.Sprintf("%.2f", roundToSteps(mm, coarsestPart(coarse, 100, 20), round))
 	case math.Abs(mm) < 10:
-		return trimNoughts(fmt.Sprintf("%.1f", steps(mm, coarsest(coarse, 10, 2, 1), round)))
+		return trimNoughts(fmt.Sprintf("%.1f", roundToSteps(mm, coarsestPart(coarse, 10, 2, 1), round)))
 	}
-	return trimNoughts(fmt.Sprintf("%.1f", steps(mm, coarsest(coarse, 2, 1, 0.2), round)))
+	return trimNoughts(fmt.Sprintf("%.1f", roundToSteps(mm, coarsestPart(coarse, 2, 1, 0.2), round)))
 }
 
-// coarsest is the parts of one, which are given from many to few, that are
+// coarsestPart is the parts of one, which are given from many to few, that are
 // still no coarser than a step; the first if all are.
-func coarsest(step float64, parts ...float64) float64 {
+func coarsestPart(step float64, parts ...float64) float64 {
 	best := parts[0]
 	for _, p := range parts {
 		if 1/p <= step {
@@ -300,8 +300,8 @@ func coarsest(step float64, parts ...float64) float64 {
 	return best
 }
 
-// steps rounds to a part of one. What lies within a millionth of a step is on it.
-func steps(v, parts float64, round func(float64) float64) float64 {
+// roundToSteps rounds to a part of one. What lies within a millionth of a step is on it.
+func roundToSteps(v, parts float64, round func(float64) float64) float64 {
 	x := v * parts
 	if near := math.Round(x); math.Abs(x-near) < 1e-6 {
 		x = near
@@ -311,8 +311,8 @@ func steps(v, parts float64, round func(float64) float64) float64 {
 
 func trimNoughts(s string) string { return strings.TrimSuffix(s, ".0") }
 
-// fraction writes inches in the lowest terms of 1/32.
-func fraction(v float64) string {
+// writeFraction writes inches in the lowest terms of 1/32.
+func writeFraction(v float64) string {
 	sign := ""
 	if v < 0 {
 		sign, v = "-", -v

@@ -230,13 +230,13 @@ func concludeBatch(s Surroundings, o batchOptions, out string, r shelf.Report, e
 	if err != nil && !errors.Is(err, context.Canceled) {
 		return err
 	}
-	r = r.Chosen()
+	r = r.OnlyChosen()
 	if !o.quiet {
 		titles := r.Shelf
 		if r.Share.N > 0 {
 			titles += ", share " + r.Share.String()
 		}
-		visible.Fprintf(s.Err, "%s: %s, in %s\n", titles, strings.Join(r.Figures(), ", "), shelf.Took(time.Duration(r.Seconds*float64(time.Second))))
+		visible.Fprintf(s.Err, "%s: %s, in %s\n", titles, strings.Join(r.Figures(), ", "), shelf.TookText(time.Duration(r.Seconds*float64(time.Second))))
 		for _, p := range r.Papers {
 			visible.Fprintf(s.Err, "%s for %s of %s\n", reorder.Count(p.Sheets, "sheet"), p.Printer, p.Paper)
 		}
@@ -247,7 +247,7 @@ func concludeBatch(s Surroundings, o batchOptions, out string, r shelf.Report, e
 	switch {
 	case err != nil:
 		return &interruptedShelf{err, r}
-	case !r.Whole():
+	case !r.IsWhole():
 		return &partlyError{r}
 	}
 	return nil

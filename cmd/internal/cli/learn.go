@@ -119,7 +119,7 @@ func (v *funcValue) Set(s string) error {
 
 func runLearn(ctx context.Context, s Surroundings, o learnOptions) error {
 	store := profiles.Open(o.profiles)
-	if err := store.Free(o.name, o.replace); err != nil {
+	if err := store.CheckFree(o.name, o.replace); err != nil {
 		return err
 	}
 	if o.heard.TraySheets < 0 {

@@ -247,7 +247,7 @@ func printedElsewhere(made plan.Plan, sheet binding.Sheet) string {
 }
 
 func (o measureOptions) measured(made plan.Plan) binding.Measured {
-	leaf := made.Bind.Beside(reorder.Size{W: float64(o.leaf.W), H: float64(o.leaf.H)})
+	leaf := made.Bind.TurnToSide(reorder.Size{W: float64(o.leaf.W), H: float64(o.leaf.H)})
 	return binding.Measured{
 		Block: float64(o.block), Leaf: leaf, Board: float64(o.board), Thread: float64(o.thread), Back: float64(o.back),
 		StackLeaves: o.stack.leaves, Stack: float64(o.stack.thick), Supports: o.supports,
@@ -281,7 +281,7 @@ func printMeasures(w io.Writer, sheet binding.Sheet, u binding.Units) error {
 func printFigures(w io.Writer, figures []binding.Figure, u binding.Units) {
 	for _, f := range figures {
 		from := f.From.In(u)
-		if f.Estimate() {
+		if f.IsEstimate() {
 			from = "estimate: " + from
 		}
 		visible.Fprintf(w, "  %s\t%s\t%s\n", f.Name, f.Value(u), from)

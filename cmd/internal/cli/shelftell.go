@@ -88,7 +88,7 @@ func (t *shelfTeller) show(e shelf.Event) {
 		})
 		return
 	case shelf.Begin:
-		if !t.panel.Drawn() {
+		if !t.panel.IsDrawn() {
 			t.panel.Print(fmt.Sprintf("%s to make, %s", reorder.Count(e.Pace.Titles, "title"), shelf.Size(e.Pace.AllBytes)))
 		}
 	case shelf.Waits:
@@ -116,13 +116,13 @@ func (t *shelfTeller) ended(e shelf.Event) {
 		if x.Failure.Hint != "" {
 			t.panel.Print("  hint: " + x.Failure.Hint)
 		}
-	case x.State == shelf.Done && !t.panel.Drawn():
+	case x.State == shelf.Done && !t.panel.IsDrawn():
 		again := ""
 		if x.Again != "" {
 			again = "; made again: " + x.Again
 		}
 		t.panel.Print(fmt.Sprintf("done     %s: %s on %s, %s (%s)%s", x.Name,
-			reorder.Count(x.Pages, "page"), reorder.Count(x.Sheets, "sheet"), shelf.Took(time.Duration(x.Seconds*float64(time.Second))), strings.Join(paceWords(e.Pace), ", "), again))
+			reorder.Count(x.Pages, "page"), reorder.Count(x.Sheets, "sheet"), shelf.TookText(time.Duration(x.Seconds*float64(time.Second))), strings.Join(paceWords(e.Pace), ", "), again))
 	}
 }
 
@@ -134,7 +134,7 @@ func paceWords(p shelf.Pace) []string {
 		words = append(words, fmt.Sprintf("%d failed", p.Failed))
 	}
 	if left, ok := p.Left(); ok && left > time.Second {
-		words = append(words, "about "+shelf.Took(left.Round(time.Second))+" left")
+		words = append(words, "about "+shelf.TookText(left.Round(time.Second))+" left")
 	}
 	if pages, bytes := p.PerSecond(); pages > 0 {
 		words = append(words, fmt.Sprintf("%.0f pages/s", pages), fmt.Sprintf("%s/s", bytes))

@@ -43,12 +43,12 @@ func (p Print) Within(r reorder.Rect) Print {
 	out := p
 	out.Panels, out.Names = nil, nil
 	for _, panel := range p.Panels {
-		if panel.Rect.Within(r, 0.01) {
+		if panel.Rect.IsWithin(r, 0.01) {
 			out.Panels = append(out.Panels, panel)
 		}
 	}
 	for _, l := range p.Names {
-		if (reorder.Rect{X0: l.From.X, Y0: l.From.Y, X1: l.From.X, Y1: l.From.Y}).Within(r, 0.01) {
+		if (reorder.Rect{X0: l.From.X, Y0: l.From.Y, X1: l.From.X, Y1: l.From.Y}).IsWithin(r, 0.01) {
 			out.Names = append(out.Names, l)
 		}
 	}

@@ -117,12 +117,12 @@ func TestNumbers(t *testing.T) {
 
 func TestWrapped(t *testing.T) {
 	long := strings.Repeat("word ", 40)
-	for line := range strings.Lines(wrapped("  "+long, "      ")) {
+	for line := range strings.Lines(wrap("  "+long, "      ")) {
 		if n := len(strings.TrimSuffix(line, "\n")); n > width {
 			t.Errorf("%d letters: %q", n, line)
 		}
 	}
-	if got := wrapped("  1  yes\nno", ""); got != "  1 yes no" {
+	if got := wrap("  1  yes\nno", ""); got != "  1 yes no" {
 		t.Errorf("%q", got)
 	}
 }

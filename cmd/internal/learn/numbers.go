@@ -21,8 +21,8 @@ func (e *NumbersError) Error() string {
 	return fmt.Sprintf("%q is not %s: numbers with a point, commas between them", e.Text, e.Want)
 }
 
-// numbers reads so many numbers, with commas or spaces between them.
-func numbers(text, want string, counts ...int) ([]float64, error) {
+// parseNumbers reads so many numbers, with commas or spaces between them.
+func parseNumbers(text, want string, counts ...int) ([]float64, error) {
 	words := strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' || r == ' ' || r == '\t' })
 	var out []float64
 	for _, w := range words {
@@ -44,7 +44,7 @@ func numbers(text, want string, counts ...int) ([]float64, error) {
 // the head, the right, the tail and the left, which tell the skew too. What it
 // refuses it refuses with a [*NumbersError].
 func (h *Heard) AddShift(text string) error {
-	v, err := numbers(text, "a shift X,Y or four readings head,right,tail,left", 2, 4)
+	v, err := parseNumbers(text, "a shift X,Y or four readings head,right,tail,left", 2, 4)
 	if err != nil {
 		return err
 	}
@@ -63,7 +63,7 @@ func (h *Heard) AddShift(text string) error {
 
 // SetSkew takes how much further right the back lies at the head than at the tail.
 func (h *Heard) SetSkew(text string) error {
-	v, err := numbers(text, "one number of mm", 1)
+	v, err := parseNumbers(text, "one number of mm", 1)
 	if err != nil {
 		return err
 	}
@@ -76,7 +76,7 @@ func (h *Heard) SetRulerFront(text string) error { return setPair(text, &h.Ruler
 func (h *Heard) SetRulerBack(text string) error  { return setPair(text, &h.RulerBack) }
 
 func setPair(text string, to *reorder.Size) error {
-	v, err := numbers(text, "two lengths X,Y in mm", 2)
+	v, err := parseNumbers(text, "two lengths X,Y in mm", 2)
 	if err != nil {
 		return err
 	}
@@ -86,7 +86,7 @@ func setPair(text string, to *reorder.Size) error {
 
 // SetMark takes the distances of the mark from the left edge and the lower one.
 func (h *Heard) SetMark(text string) error {
-	v, err := numbers(text, "two distances X,Y in mm", 2)
+	v, err := parseNumbers(text, "two distances X,Y in mm", 2)
 	if err != nil {
 		return err
 	}
@@ -97,7 +97,7 @@ func (h *Heard) SetMark(text string) error {
 // AddEdges takes how far from its edges one more pass stopped: top, right,
 // bottom, left, as the image stands upright.
 func (h *Heard) AddEdges(text string) error {
-	v, err := numbers(text, "four edges T,R,B,L in mm", 4)
+	v, err := parseNumbers(text, "four edges T,R,B,L in mm", 4)
 	if err != nil {
 		return err
 	}

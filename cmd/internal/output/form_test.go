@@ -139,7 +139,7 @@ func TestPrintFilesMakeTheBookInEveryForm(t *testing.T) {
 		for _, o.Printer = range flipEdges(at) {
 			folder, d := handworked(t, source, o, set)
 			j := printtest.Load(t, folder)
-			if want := 2; !d.Book.Form.TwoSided() {
+			if want := 2; !d.Book.Form.IsTwoSided() {
 				if len(j.Runs[0].Files()) != 1 {
 					t.Fatalf("%+v: files %v, want fronts only", o, j.Runs[0].Files())
 				}

@@ -109,7 +109,7 @@ func (d Job) Kit() (*Kit, error) {
 }
 
 // twoFaces tells whether the backs of the sheets are printed.
-func (k *Kit) twoFaces() bool { return k.Book.Form.TwoSided() }
+func (k *Kit) twoFaces() bool { return k.Book.Form.IsTwoSided() }
 
 // addRun adds the files of a run. The test sheets are printed in rising order.
 // Where the last of them, III, lies on top with its back up, rising order is

@@ -118,7 +118,7 @@ func (m mendable) jammed(t *testing.T, h *printtest.Hands, pass printer.Pass, st
 	if facts.Sends == printer.LastPageFirst {
 		first = sends[len(sends)-stop*sheetPages:]
 	}
-	tray, left := loaded.Parted(stop, facts.FeedFrom)
+	tray, left := loaded.Split(stop, facts.FeedFrom)
 	print := p.Print
 	if pass == printer.BothPass {
 		print = p.PrintBoth
@@ -133,12 +133,12 @@ func (m mendable) jammed(t *testing.T, h *printtest.Hands, pass printer.Pass, st
 		} else {
 			h.Aside, h.Out = h.Out[:before], h.Out[before:]
 		}
-		left, h.Waiting = left.Parted(min(before+h.Holds, run.Sheets)-stop, facts.FeedFrom)
+		left, h.Waiting = left.Split(min(before+h.Holds, run.Sheets)-stop, facts.FeedFrom)
 		if pass != printer.BackPass {
 			h.Waiting = nil // fresh paper
 		}
 	}
-	_, h.Tray = left.Parted(lost, facts.FeedFrom)
+	_, h.Tray = left.Split(lost, facts.FeedFrom)
 }
 
 // TestNothingToContinue refuses what a job does not have.

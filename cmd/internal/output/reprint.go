@@ -43,7 +43,7 @@ func (d Job) Reprint(c Choice, backsOnly bool) (*Reprint, error) {
 		return nil, err
 	}
 	r := &Reprint{draft: d, places: places, backs: backsOnly}
-	files := d.Profile.Files(len(places), d.Book.Form.TwoSided())
+	files := d.Profile.Files(len(places), d.Book.Form.IsTwoSided())
 	if backsOnly {
 		switch {
 		case d.Profile.TwoSided == printer.Automatic:

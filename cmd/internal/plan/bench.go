@@ -14,7 +14,7 @@ func paperText(p reorder.Paper, u binding.Units) string {
 	if word := p.Word(); word != p.Size.String() {
 		return word
 	}
-	return u.Sheetlike(binding.Exactly(p.Size.W), binding.Exactly(p.Size.H))
+	return u.WidthByHeight(binding.Exactly(p.Size.W), binding.Exactly(p.Size.H))
 }
 
 // usualStructure is the structure of a book of which nobody has said how it is bound.
@@ -38,7 +38,7 @@ func (d *Draft) measure() (err error) {
 	if form.Fold.Scheme().Strip {
 		return nil
 	}
-	panel := form.Bind.Beside(d.Book.PanelSize())
+	panel := form.Bind.TurnToSide(d.Book.PanelSize())
 	if height := panel.H - d.Trim.Head - d.Trim.Tail; len(o.Stations) > 0 && float64(o.Stations[len(o.Stations)-1]) >= height {
 		return &options.ChoiceError{What: fmt.Sprintf("--stations %s: the back is only %s long", o.Stations, o.Units.Length(binding.Exactly(height)))}
 	}
@@ -108,7 +108,7 @@ func (p Plan) Bench(folder string) ([]binding.Book, error) {
 				leaves += (len(g.Pages) + 1) / 2
 			}
 		}
-		b := textBlock(p.Options, trim, p.Bind.Beside(leaf), leaves, v.Gatherings, v.Sheets)
+		b := textBlock(p.Options, trim, p.Bind.TurnToSide(leaf), leaves, v.Gatherings, v.Sheets)
 		b.Paper = paperText(reorder.Paper{Name: p.Paper.Name, Size: reorder.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM}}, p.Options.Units)
 		out = append(out, b)
 	}

@@ -27,7 +27,7 @@ func (d *Draft) textBlock() ([]int, error) {
 		}
 	}
 	text := append(make([]int, o.BlanksBefore), pages...)
-	text = reorder.OnSides(text, rectos, versos)
+	text = reorder.PutOnSides(text, rectos, versos)
 	return append(text, make([]int, o.BlanksAfter)...), nil
 }
 

@@ -135,7 +135,7 @@ func (d *Draft) runs(byVolume [][]int) []Run {
 	}
 	digits := max(2, len(fmt.Sprint(len(out))))
 	for i, run := range out {
-		for _, f := range d.Profile.Files(run.Sheets, d.Book.Form.TwoSided()) {
+		for _, f := range d.Profile.Files(run.Sheets, d.Book.Form.IsTwoSided()) {
 			out[i].Passes = append(out[i].Passes, PassOf(fmt.Sprintf("run-%0*d-%s.pdf", digits, run.Number, f.Pass), f))
 		}
 	}

@@ -97,7 +97,7 @@ func (d *Draft) NameEnd() float64 {
 	if d.Options.NoSideNames {
 		return longest
 	}
-	length := d.Book.Form.Bind.Beside(d.Book.PanelSize()).H
+	length := d.Book.Form.Bind.TurnToSide(d.Book.PanelSize()).H
 	for _, run := range d.Runs {
 		for i := range run.Sheets {
 			for _, piece := range d.Sheet(run, i+1).Sheet.Pieces {

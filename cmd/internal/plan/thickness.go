@@ -27,7 +27,7 @@ func (d *Draft) Thickness() string {
 		block := u.Length(binding.Range{Least: all.Least, Most: all.Most})
 		return fmt.Sprintf("%s, %s each: %s, without the thread", leavesText(leaves)+" of "+paper, u.Length(binding.Range{Least: caliper.Least, Most: caliper.Most}), block)
 	}
-	if caliper.Exact() {
+	if caliper.IsExact() {
 		return fmt.Sprintf("%s of %s, %.1f mm, without the thread", leavesText(leaves), of, all.Usual)
 	}
 	return fmt.Sprintf("%s of %s, %.2f to %.2f mm each: about %.1f mm (%.1f to %.1f), without the thread",
@@ -64,7 +64,7 @@ func (d *Draft) Creep() string {
 	} else {
 		caliper, of := d.Options.LeafCaliper()
 		text += fmt.Sprintf(" with leaves of %s", of)
-		if !caliper.Exact() {
+		if !caliper.IsExact() {
 			text = "about " + text
 		}
 		text += fmt.Sprintf(" (%s where the fold is flat at its back)", twoDecimals(reorder.SquareFold.Creep(caliper.Usual).At(depth)))

@@ -55,12 +55,12 @@ func NewPanel(w io.Writer) *Panel {
 	return p
 }
 
-// Drawn tells whether the panel is on a terminal.
-func (p *Panel) Drawn() bool { return p.columns != nil }
+// IsDrawn tells whether the panel is on a terminal.
+func (p *Panel) IsDrawn() bool { return p.columns != nil }
 
 // Show draws the view, unless the last one was drawn just now.
 func (p *Panel) Show(v View) {
-	if !p.Drawn() {
+	if !p.IsDrawn() {
 		return
 	}
 	p.mu.Lock()
@@ -74,7 +74,7 @@ func (p *Panel) Show(v View) {
 		lines = lines[:1]
 	}
 	var out strings.Builder
-	p.home(&out)
+	p.moveHome(&out)
 	for i, line := range lines {
 		if i > 0 {
 			out.WriteString("\n")
@@ -117,8 +117,8 @@ const (
 	cursorUp  = "\x1b[A"
 )
 
-// home puts the cursor at the beginning of the panel.
-func (p *Panel) home(out *strings.Builder) {
+// moveHome puts the cursor at the beginning of the panel.
+func (p *Panel) moveHome(out *strings.Builder) {
 	if p.lines > 0 {
 		out.WriteString("\r" + strings.Repeat(cursorUp, p.lines-1))
 	}
@@ -128,7 +128,7 @@ func (p *Panel) clear(out *strings.Builder) {
 	if p.lines == 0 {
 		return
 	}
-	p.home(out)
+	p.moveHome(out)
 	if p.escapes {
 		out.WriteString(clearRest)
 	} else {

@@ -137,7 +137,7 @@ func (b bench) put(at, page int, change *reorder.Matrix) {
 			return sides
 		}
 		m := inverse(fromPrinted).Then(*change).Then(toPrinted)
-		clip := common(toPanel, m.Bounds(fromPrinted.Bounds(place.Size.Rect())))
+		clip := intersect(toPanel, m.Bounds(fromPrinted.Bounds(place.Size.Rect())))
 		s.Pages = append(s.Pages, pdf.Placed{From: source, Page: fromPage, Matrix: m, Clip: clip})
 		return sides
 	})

@@ -42,12 +42,12 @@ func Open(ctx context.Context, folder string) (p *Print, err error) {
 		}
 	}()
 	if len(p.Files) == 0 {
-		p.fault("there are no print files")
+		p.addFault("there are no print files")
 	}
-	if err := p.press(); err != nil {
+	if err := p.printSheets(); err != nil {
 		return nil, err
 	}
-	return p, p.fold()
+	return p, p.foldBook()
 }
 
 // Close closes the files.
@@ -146,5 +146,5 @@ func (p *Print) check(ctx context.Context, o Options, s *source) (Result, error)
 			err = errors.Join(err, d.Close())
 		}
 	}
-	return c.result(), err
+	return c.makeResult(), err
 }

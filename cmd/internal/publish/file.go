@@ -38,7 +38,7 @@ func Stage(ctx context.Context, place string, o Options, write func(ctx context.
 	s := &Staged{place, made, held}
 	defer func() {
 		if err != nil {
-			err = errors.Join(inPlace(err, place), s.Discard())
+			err = errors.Join(namePlace(err, place), s.Discard())
 		}
 	}()
 	if err := Check(place, o); err != nil {
@@ -62,13 +62,13 @@ func Stage(ctx context.Context, place string, o Options, write func(ctx context.
 	return s, err
 }
 
-func (s *Staged) part() string { return beside(s.place, partSuffix) }
+func (s *Staged) part() string { return pathBeside(s.place, partSuffix) }
 
 // Publish brings the file to its place, over what it replaces. On an error
 // nothing is left.
 func (s *Staged) Publish() error {
 	if err := os.Rename(s.part(), s.place); err != nil {
-		return errors.Join(inPlace(err, s.place), s.Discard())
+		return errors.Join(namePlace(err, s.place), s.Discard())
 	}
 	syncParents(s.place, s.made)
 	return s.lock.Release()

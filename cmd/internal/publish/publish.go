@@ -101,7 +101,7 @@ func Folder(ctx context.Context, place string, o Options, build func(ctx context
 	if err != nil {
 		return err
 	}
-	part := beside(place, partSuffix)
+	part := pathBeside(place, partSuffix)
 	made, err := makeParents(filepath.Dir(place))
 	if err != nil {
 		return err
@@ -133,11 +133,11 @@ func Folder(ctx context.Context, place string, o Options, build func(ctx context
 		err = ctx.Err()
 	}
 	if err != nil {
-		return errors.Join(inPlace(err, place), discard(part))
+		return errors.Join(namePlace(err, place), discard(part))
 	}
 	kept, err := swap(place, o.Ours)
 	if err != nil {
-		return inPlace(err, place)
+		return namePlace(err, place)
 	}
 	if len(kept) > 0 && o.Kept != nil {
 		o.Kept(kept)
@@ -153,17 +153,17 @@ const (
 	oldSuffix  = ".old"
 )
 
-func beside(place, suffix string) string {
+func pathBeside(place, suffix string) string {
 	return filepath.Join(filepath.Dir(place), "."+filepath.Base(place)+suffix)
 }
 
 // acquireFor takes the lock of a place.
 func acquireFor(place string) (*lock.Lock, error) {
-	l, err := lock.Acquire(beside(place, lockSuffix))
+	l, err := lock.Acquire(pathBeside(place, lockSuffix))
 	if errors.Is(err, lock.ErrHeld) {
 		return nil, &fs.PathError{Op: "write", Path: place, Err: ErrBusy}
 	}
-	return l, inPlace(err, place)
+	return l, namePlace(err, place)
 }
 
 // Recover finishes or undoes what a killed call for the place has left, and
@@ -176,7 +176,7 @@ func Recover(place string, ours func(dir string) []string) (left bool, err error
 		return false, err
 	}
 	for _, suffix := range []string{lockSuffix, partSuffix, oldSuffix} {
-		if _, err := os.Lstat(beside(place, suffix)); err == nil {
+		if _, err := os.Lstat(pathBeside(place, suffix)); err == nil {
 			left = true
 		}
 	}
@@ -188,7 +188,7 @@ func Recover(place string, ours func(dir string) []string) (left bool, err error
 		return true, err
 	}
 	err = recoverFrom(place, ours)
-	return true, errors.Join(inPlace(err, place), held.Release())
+	return true, errors.Join(namePlace(err, place), held.Release())
 }
 
 // Leftovers is the places in a folder beside which something lies that a killed
@@ -210,11 +210,11 @@ func Leftovers(dir string) (map[string]bool, error) {
 	return places, nil
 }
 
-// inPlace names the place instead of what beside it could not be written: the
+// namePlace names the place instead of what beside it could not be written: the
 // person never sees those names.
-func inPlace(err error, place string) error {
+func namePlace(err error, place string) error {
 	var path *fs.PathError
-	if errors.As(err, &path) && strings.HasPrefix(path.Path, beside(place, "")) {
+	if errors.As(err, &path) && strings.HasPrefix(path.Path, pathBeside(place, "")) {
 		return &fs.PathError{Op: path.Op, Path: place, Err: path.Err}
 	}
 	return err
@@ -232,7 +232,7 @@ func File(place string, data []byte) (err error) {
 		return err
 	}
 	defer func() { err = errors.Join(err, held.Release()) }()
-	part := beside(place, partSuffix)
+	part := pathBeside(place, partSuffix)
 	err = os.WriteFile(part, data, 0o666)
 	if err == nil {
 		err = syncFile(part)
@@ -242,7 +242,7 @@ func File(place string, data []byte) (err error) {
 	}
 	if err != nil {
 		_ = os.Remove(part) // what stands in the way of writing is the news
-		return inPlace(err, place)
+		return namePlace(err, place)
 	}
 	syncFolder(filepath.Dir(place))
 	return nil

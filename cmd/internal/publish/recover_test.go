@@ -31,7 +31,7 @@ func TestRecover(t *testing.T) {
 			folderWith(t, filepath.Join(dir, f), f)
 		}
 		if c.lock {
-			if err := os.WriteFile(beside(place, lockSuffix), nil, 0o666); err != nil {
+			if err := os.WriteFile(pathBeside(place, lockSuffix), nil, 0o666); err != nil {
 				t.Fatal(err)
 			}
 		}
@@ -81,7 +81,7 @@ func TestFile(t *testing.T) {
 	dir := t.TempDir()
 	place := filepath.Join(dir, "report.json")
 	for _, text := range []string{"first", "second"} {
-		if err := os.WriteFile(beside(place, partSuffix), []byte("half of a killed one"), 0o666); err != nil {
+		if err := os.WriteFile(pathBeside(place, partSuffix), []byte("half of a killed one"), 0o666); err != nil {
 			t.Fatal(err)
 		}
 		if err := File(place, []byte(text)); err != nil {
@@ -95,7 +95,7 @@ func TestFile(t *testing.T) {
 	if names, _ := state(t, place); len(names) != 1 {
 		t.Errorf("there lie %v", names)
 	}
-	held, err := lock.Acquire(beside(place, lockSuffix))
+	held, err := lock.Acquire(pathBeside(place, lockSuffix))
 	if err != nil {
 		t.Fatal(err)
 	}

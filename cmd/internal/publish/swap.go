@@ -40,7 +40,7 @@ func (e *LeftError) Hint() string { return "move out of it what you want to keep
 // swap renames the old folder aside and the new one into its place, moves over
 // what is not ours, which it returns, and removes the rest.
 func swap(place string, ours func(dir string) []string) (kept []string, err error) {
-	part, old := beside(place, partSuffix), beside(place, oldSuffix)
+	part, old := pathBeside(place, partSuffix), pathBeside(place, oldSuffix)
 	if err := checkTaken(place, part, ours); err != nil {
 		return nil, errors.Join(err, discard(part))
 	}
@@ -67,7 +67,7 @@ func swap(place string, ours func(dir string) []string) (kept []string, err erro
 
 // swapBack undoes a swap that did not get further than having moved some names.
 func swapBack(place string, moved []string) error {
-	part, old := beside(place, partSuffix), beside(place, oldSuffix)
+	part, old := pathBeside(place, partSuffix), pathBeside(place, oldSuffix)
 	for _, name := range moved {
 		if err := os.Rename(filepath.Join(place, name), filepath.Join(old, name)); err != nil {
 			return err
@@ -148,7 +148,7 @@ func removeOurs(place, old string, ours func(dir string) []string) error {
 
 // recoverFrom finishes or undoes what a killed call left.
 func recoverFrom(place string, ours func(dir string) []string) error {
-	part, old := beside(place, partSuffix), beside(place, oldSuffix)
+	part, old := pathBeside(place, partSuffix), pathBeside(place, oldSuffix)
 	if err := discard(part); err != nil {
 		return err
 	}

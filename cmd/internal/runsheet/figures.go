@@ -43,7 +43,7 @@ func (b BenchFigures) Text() Text {
 	t := Text{Lead: say("Figures for {}. What is only an estimate is a range:", titled(b.Sheet.Structure.Title))}
 	for _, f := range b.Sheet.Before {
 		from := f.From.In(b.Units)
-		if f.Estimate() {
+		if f.IsEstimate() {
 			from = "estimate: " + from
 		}
 		t.List = append(t.List, say("{}: {} ({})", f.Name, amount(f.Value(b.Units)), from))

@@ -100,7 +100,7 @@ func (p *person) join(s JoinPortion) {
 	if s.First {
 		p.joined = nil
 	}
-	p.joined = p.joined.With(p.out, s.Stacks)
+	p.joined = p.joined.Join(p.out, s.Stacks)
 	if p.out = nil; s.Last {
 		p.out, p.joined = p.joined, nil
 	}
@@ -111,7 +111,7 @@ func (p *person) take(s TakePortion) error {
 	if n := len(p.beside); len(p.tray) > 0 || s.Sheets > n || s.Last && s.Sheets != n {
 		return fmt.Errorf("%d sheets of %d are to be laid on %d", s.Sheets, n, len(p.tray))
 	}
-	p.tray, p.beside = p.beside.Parted(s.Sheets, s.From)
+	p.tray, p.beside = p.beside.Split(s.Sheets, s.From)
 	return nil
 }
 

@@ -26,7 +26,7 @@ const fewest = 3
 // rescueOf takes the middle sheet of the first run that has so many sheets as its
 // example, else the job's first sheet.
 func rescueOf(j Job) rescue {
-	r := rescue{Folder: j.Folder, Orders: OrdersOf(j.Profile.Facts, j.Form.TwoSided())}
+	r := rescue{Folder: j.Folder, Orders: OrdersOf(j.Profile.Facts, j.Form.IsTwoSided())}
 	first := 1
 	if len(j.Gatherings) > 0 {
 		first = j.Gatherings[0].First

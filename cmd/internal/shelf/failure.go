@@ -33,8 +33,8 @@ type Marks struct {
 	Seconds float64 `json:"seconds_limit,omitzero"`
 }
 
-// changed is when a file was changed last, zero if that is not known.
-func changed(file string) time.Time {
+// changeTime is when a file was changed last, zero if that is not known.
+func changeTime(file string) time.Time {
 	if file == "" {
 		return time.Time{}
 	}
@@ -52,26 +52,26 @@ const (
 	statusInterrupted = 130
 )
 
-func crashed(said string) Failure {
+func crashFailure(said string) Failure {
 	return Failure{Status: statusUnexpected, Sentence: "the program failed on this title: " + firstCause(said), Detail: said,
 		Hint: "the rest of the shelf is not concerned; the report holds what the program said"}
 }
 
-func outgrown(limit Size) Failure {
+func memoryFailure(limit Size) Failure {
 	return Failure{
 		Status: statusUnexpected, Sentence: fmt.Sprintf("took more memory than the shelf can give it, %s", limit),
 		Hint: "give the shelf more with --memory", Marks: Marks{Memory: limit},
 	}
 }
 
-func overtime(limit time.Duration) Failure {
+func timeFailure(limit time.Duration) Failure {
 	return Failure{
 		Status: statusUnexpected, Sentence: fmt.Sprintf("took longer than %s", limit),
 		Hint: "give each title more time with --title-timeout", Marks: Marks{Seconds: limit.Seconds()},
 	}
 }
 
-func killed(how string) Failure {
+func killFailure(how string) Failure {
 	return Failure{
 		Status: statusUnexpected, Sentence: "its process was ended from outside: " + how, Passing: true,
 		Hint: "start the shelf again; if the system ended it for want of memory, give the shelf less with --memory",

@@ -43,7 +43,7 @@ func FindTitles(folder, out string, settings []Setting, r Reader) (Shelf, error)
 	if len(sources) == 0 {
 		return Shelf{}, &fs.PathError{Op: "search", Path: folder, Err: ErrNoTitles}
 	}
-	s := Shelf{Name: filepath.Base(absolute(folder)), Out: out}
+	s := Shelf{Name: filepath.Base(makeAbsolute(folder)), Out: out}
 	for _, source := range sources {
 		t.Source, t.Name = source, nameOf(folder, source)
 		t.Place = placeOf(out, t.Name)
@@ -52,7 +52,7 @@ func FindTitles(folder, out string, settings []Setting, r Reader) (Shelf, error)
 	return s, s.check()
 }
 
-func absolute(p string) string {
+func makeAbsolute(p string) string {
 	if abs, err := filepath.Abs(p); err == nil {
 		return abs
 	}
@@ -108,14 +108,14 @@ func expand(dir string, parts []string, found *[]string) error {
 	}
 	for _, e := range entries {
 		next := filepath.Join(dir, e.Name())
-		switch matches, _ := path.Match(lowerPDF(part), lowerPDF(e.Name())); {
+		switch matches, _ := path.Match(lowerExtension(part), lowerExtension(e.Name())); {
 		case part == "**":
 			if e.IsDir() {
 				err = expand(next, parts, found)
 			}
 		case matches && len(rest) > 0 && e.IsDir():
 			err = expand(next, rest, found)
-		case matches && len(rest) == 0 && isFile(next, e) && strings.HasSuffix(lowerPDF(next), ".pdf"):
+		case matches && len(rest) == 0 && isFile(next, e) && strings.HasSuffix(lowerExtension(next), ".pdf"):
 			*found = append(*found, next)
 		}
 		if err != nil {
@@ -125,8 +125,8 @@ func expand(dir string, parts []string, found *[]string) error {
 	return nil
 }
 
-// lowerPDF writes the ending of a PDF's name small: *.pdf means A.PDF too.
-func lowerPDF(name string) string {
+// lowerExtension writes the ending of a PDF's name small: *.pdf means A.PDF too.
+func lowerExtension(name string) string {
 	const ending = ".pdf"
 	if at := len(name) - len(ending); at >= 0 && strings.EqualFold(name[at:], ending) {
 		return name[:at] + ending

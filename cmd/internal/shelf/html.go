@@ -22,17 +22,17 @@ var pageHTML string
 
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
 	"count":    reorder.Count,
-	"took":     func(s float64) string { return Took(duration(s)) },
+	"took":     func(s float64) string { return TookText(duration(s)) },
 	"runsheet": runSheet,
-	"waiting":  func(all []Entry) []Entry { return having(all, func(e Entry) bool { return e.State == Waiting }) },
-	"made":     func(all []Entry) []Entry { return having(all, Entry.made) },
+	"waiting":  func(all []Entry) []Entry { return filter(all, func(e Entry) bool { return e.State == Waiting }) },
+	"made":     func(all []Entry) []Entry { return filter(all, Entry.isMade) },
 	"when":     func(t time.Time) string { return t.Local().Format("2 January 2006, 15:04") },
 }).Parse(pageHTML))
 
 // writeHTML writes the report as one self-contained page.
 func (r Report) writeHTML(w io.Writer) error { return pageTemplate.Execute(visible.NewWriter(w), r) }
 
-func (e Entry) made() bool { return e.State == Done || e.State == Complete }
+func (e Entry) isMade() bool { return e.State == Done || e.State == Complete }
 
 // Where names the source of a title that failed, unless its sentence does so
 // already, and says what was tried.
@@ -45,7 +45,7 @@ func (e Entry) Where() string {
 	case !e.Tried:
 		parts = append(parts, "failed in an earlier run, and not tried again while nothing has changed")
 	case e.Seconds > 0:
-		parts = append(parts, "tried for "+Took(duration(e.Seconds)))
+		parts = append(parts, "tried for "+TookText(duration(e.Seconds)))
 	default:
 		parts = append(parts, "found before it was tried")
 	}
@@ -77,14 +77,14 @@ func (r Report) Warnings() []Warning {
 			out[i].Titles = append(out[i].Titles, e.Name)
 		}
 	}
-	made := len(having(r.Titles, Entry.made))
+	made := len(filter(r.Titles, Entry.isMade))
 	for i := range out {
 		out[i].All = made > 1 && len(out[i].Titles) == made
 	}
 	return out
 }
 
-func having(all []Entry, what func(Entry) bool) []Entry {
+func filter(all []Entry, what func(Entry) bool) []Entry {
 	return slices.DeleteFunc(slices.Clone(all), func(e Entry) bool { return !what(e) })
 }
 
@@ -123,8 +123,8 @@ func runSheet(e Entry) template.URL {
 
 func duration(seconds float64) time.Duration { return time.Duration(seconds * float64(time.Second)) }
 
-// Took is a duration as a person says it.
-func Took(d time.Duration) string {
+// TookText is a duration as a person says it.
+func TookText(d time.Duration) string {
 	switch {
 	case d < 100*time.Millisecond:
 		return fmt.Sprintf("%.2f s", d.Seconds())

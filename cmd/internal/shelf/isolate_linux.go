@@ -19,19 +19,19 @@ func isolate(cmd *exec.Cmd) {
 	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true, Pdeathsig: syscall.SIGKILL}
 }
 
-// unhurried puts this thread, and the processes that it will start, among those
+// lowerPriority puts this thread, and the processes that it will start, among those
 // that take the processor from nobody the moment they could go on (sched(7),
 // SCHED_BATCH). The threads of one title then disturb each other less, too.
-func unhurried() {
+func lowerPriority() {
 	const schedBatch = 3 // <linux/sched.h>
 	priority := int32(0) // the only one there is
 	// Without it the work goes on all the same.
 	_, _, _ = syscall.RawSyscall(syscall.SYS_SCHED_SETSCHEDULER, 0, schedBatch, uintptr(unsafe.Pointer(&priority)))
 }
 
-// waitable is the same input, read by the runtime's poller. A read that the
+// makeWaitable is the same input, read by the runtime's poller. A read that the
 // system waits in would hold the process's only core until the runtime notices.
-func waitable(in io.Reader) io.Reader {
+func makeWaitable(in io.Reader) io.Reader {
 	f, ok := in.(*os.File)
 	if !ok || syscall.SetNonblock(int(f.Fd()), true) != nil {
 		return in

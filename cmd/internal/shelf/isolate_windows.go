@@ -17,9 +17,9 @@ func isolate(cmd *exec.Cmd) {
 	cmd.SysProcAttr = &syscall.SysProcAttr{CreationFlags: syscall.CREATE_NEW_PROCESS_GROUP}
 }
 
-// waitable is the input as it is: its end is how the process learns that its
+// makeWaitable is the input as it is: its end is how the process learns that its
 // parent has ended, and that is noticed for certain by a read that waits.
-func waitable(in io.Reader) io.Reader { return in }
+func makeWaitable(in io.Reader) io.Reader { return in }
 
-// unhurried does nothing here.
-func unhurried() {}
+// lowerPriority does nothing here.
+func lowerPriority() {}

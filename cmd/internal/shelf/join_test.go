@@ -19,7 +19,7 @@ func TestJoin(t *testing.T) {
 		}
 	}
 	r, err := Join(s.Out)
-	if err != nil || states(r) != "a done, b failed, c done, d done, e done" || len(r.Missing) != 0 || r.Whole() || r.Sheets() != 20 {
+	if err != nil || states(r) != "a done, b failed, c done, d done, e done" || len(r.Missing) != 0 || r.IsWhole() || r.Sheets() != 20 {
 		t.Errorf("got %s, %v, missing %v, %d sheets", states(r), err, r.Missing, r.Sheets())
 	}
 	if err := r.Write(s.Out); err != nil {
@@ -34,7 +34,7 @@ func TestJoin(t *testing.T) {
 
 	// A share that has not reported is named.
 	remove(t, filepath.Join(s.Out, "batch-report-2-of-3.json"))
-	if r, err = Join(s.Out); err != nil || len(r.Missing) != 1 || r.Missing[0] != (Share{2, 3}) || r.Whole() {
+	if r, err = Join(s.Out); err != nil || len(r.Missing) != 1 || r.Missing[0] != (Share{2, 3}) || r.IsWhole() {
 		t.Errorf("missing %v, %v", r.Missing, err)
 	}
 	var page bytes.Buffer

@@ -17,7 +17,7 @@ type sighting struct {
 	sum  string      // only of a file so young that its time might not show a change
 }
 
-func sight(source string) sighting {
+func sightSource(source string) sighting {
 	info, err := os.Stat(source)
 	if err != nil {
 		return sighting{}
@@ -35,7 +35,7 @@ func sight(source string) sighting {
 // mark notes what a failure follows from. If the source was not the same file
 // all the while, nobody knows, and the failure is passing.
 func (r *run) mark(t Title, before sighting, f *Failure) {
-	f.Password = changed(t.Password)
+	f.Password = changeTime(t.Password)
 	var errs [3]error
 	var after fs.FileInfo
 	f.SHA256, errs[0] = plan.FileSHA256(t.Source)

@@ -97,10 +97,10 @@ func (p *process) watch(ctx context.Context, ended <-chan struct{}) {
 			_ = p.in.Close() // the process sees the end of its input and cleans up
 			interrupted, late = nil, time.After(2*grace)
 		case <-late:
-			p.end(overtime(p.allow.time))
+			p.end(timeFailure(p.allow.time))
 		case <-tick.C:
 			if canWatch && memoryOf(p.cmd.Process.Pid) > p.allow.memory {
-				p.end(outgrown(p.allow.memory))
+				p.end(memoryFailure(p.allow.memory))
 			}
 		}
 	}
@@ -129,12 +129,12 @@ func (p *process) outcome(ctx context.Context, last message, err error) *Failure
 		last.Failure.busy = last.Busy
 		return last.Failure
 	case firstCause(said) != "":
-		f := crashed(said)
+		f := crashFailure(said)
 		return &f
 	case err == nil:
 		err = errors.New("it ended without a word")
 	}
-	f := killed(err.Error())
+	f := killFailure(err.Error())
 	return &f
 }
 

@@ -82,9 +82,9 @@ type Entry struct {
 	aside bool
 }
 
-// Chosen is the report without the titles that the run was not to make.
-func (r Report) Chosen() Report {
-	r.Titles = having(r.Titles, func(e Entry) bool { return !e.aside })
+// OnlyChosen is the report without the titles that the run was not to make.
+func (r Report) OnlyChosen() Report {
+	r.Titles = filter(r.Titles, func(e Entry) bool { return !e.aside })
 	r.sum()
 	return r
 }
@@ -102,11 +102,11 @@ func (r Report) Count(s State) int {
 
 // Failures are the titles that failed.
 func (r Report) Failures() []Entry {
-	return having(r.Titles, func(e Entry) bool { return e.State == Failed })
+	return filter(r.Titles, func(e Entry) bool { return e.State == Failed })
 }
 
-// Whole tells whether every title is there and none failed.
-func (r Report) Whole() bool {
+// IsWhole tells whether every title is there and none failed.
+func (r Report) IsWhole() bool {
 	return r.Count(Done)+r.Count(Complete) == len(r.Titles) && len(r.Missing) == 0
 }
 

@@ -94,7 +94,7 @@ func (r *run) choose(shelf Shelf) error {
 	return nil
 }
 
-func (r *run) wanted(t Title) bool { return r.selected == nil || r.selected[t.Name] }
+func (r *run) wants(t Title) bool { return r.selected == nil || r.selected[t.Name] }
 
 // recall reads what earlier reports say: that of the whole shelf and, over it,
 // the share's own. One that cannot be read is as good as none.
@@ -124,7 +124,7 @@ type task struct {
 func (r *run) judgeAll(ctx context.Context, entries []Entry) ([]task, error) {
 	titles := r.shelf.Titles
 	verdicts := make([]verdict, len(titles))
-	r.left = look(titles)
+	r.left = findLeftovers(titles)
 	var mu sync.Mutex // of what is told
 	pace := Pace{Titles: len(titles)}
 	var next atomic.Int64
@@ -132,7 +132,7 @@ func (r *run) judgeAll(ctx context.Context, entries []Entry) ([]task, error) {
 	for range runtime.GOMAXPROCS(0) {
 		group.Go(func() {
 			for i := next.Add(1) - 1; i < int64(len(titles)) && ctx.Err() == nil; i = next.Add(1) - 1 {
-				if r.wanted(titles[i]) {
+				if r.wants(titles[i]) {
 					verdicts[i] = r.judge(titles[i])
 				}
 				mu.Lock()
@@ -151,29 +151,29 @@ func (r *run) judgeAll(ctx context.Context, entries []Entry) ([]task, error) {
 		case v.entry != nil:
 			entries[i] = *v.entry
 			r.o.Tell(Event{Kind: Ended, Pace: pace, Entry: v.entry})
-		case err == nil && r.wanted(t):
-			entries[i] = r.waiting(t)
+		case err == nil && r.wants(t):
+			entries[i] = r.waitingEntry(t)
 			todo = append(todo, task{Title: t, place: i, bytes: v.bytes, again: v.again})
 		default:
-			entries[i] = r.waiting(t)
+			entries[i] = r.waitingEntry(t)
 		}
 	}
 	return todo, err
 }
 
-// waiting is the entry of a title that this run has not reached or does not
+// waitingEntry is the entry of a title that this run has not reached or does not
 // want: what an earlier report says of it, else that it waits.
-func (r *run) waiting(t Title) Entry {
-	if e := r.records[recordable(t.Name)]; e != nil && (e.State == Failed || !r.wanted(t)) {
+func (r *run) waitingEntry(t Title) Entry {
+	if e := r.records[recordable(t.Name)]; e != nil && (e.State == Failed || !r.wants(t)) {
 		old := *e
-		old.Tried, old.aside = false, !r.wanted(t)
+		old.Tried, old.aside = false, !r.wants(t)
 		if old.State == Done {
 			old.State = Complete
 		}
 		return old
 	}
 	e := r.entry(t, Waiting, 0)
-	e.aside = !r.wanted(t)
+	e.aside = !r.wants(t)
 	return e
 }
 

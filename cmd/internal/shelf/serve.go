@@ -100,7 +100,7 @@ const grace = 5 * time.Second
 func Serve(ctx context.Context, in io.Reader, out io.Writer, make func(context.Context, Order, *Teller) error, describe func(error) Failure) error {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	in = waitable(in)
+	in = makeWaitable(in)
 	var order Order
 	decoder := json.NewDecoder(in)
 	switch err := decoder.Decode(&order); {
@@ -147,7 +147,7 @@ func watchOwn(limit Size, t *Teller) {
 	for range time.Tick(watchEvery) {
 		metrics.Read(sample)
 		if Size(sample[0].Value.Uint64()-sample[1].Value.Uint64()) > limit {
-			f := outgrown(limit)
+			f := memoryFailure(limit)
 			_ = t.tell(message{Failure: &f})
 			os.Exit(statusUnexpected)
 		}

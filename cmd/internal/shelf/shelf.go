@@ -85,17 +85,17 @@ func (s Shelf) check() error {
 	for i := 1; i < len(places); i++ {
 		a, b := places[i-1], places[i]
 		if a.key == b.key {
-			return s.clash(b.title, fmt.Sprintf("%s and %s would both be written to %s", s.called(a.title), s.called(b.title), b.title.Place))
+			return s.clash(b.title, fmt.Sprintf("%s and %s would both be written to %s", s.describe(a.title), s.describe(b.title), b.title.Place))
 		}
 		if strings.HasPrefix(b.key, a.key) {
-			return s.clash(b.title, fmt.Sprintf("%s would be written into %s, the folder of %s", s.called(b.title), a.title.Place, s.called(a.title)))
+			return s.clash(b.title, fmt.Sprintf("%s would be written into %s, the folder of %s", s.describe(b.title), a.title.Place, s.describe(a.title)))
 		}
 	}
 	for i := range s.Titles {
 		t := &s.Titles[i]
 		for dir := filepath.Dir(resolve(t.Source)); ; dir = filepath.Dir(dir) {
 			if o := owner[dir+string(filepath.Separator)]; o != nil {
-				return s.clash(t, fmt.Sprintf("the source %s lies in %s, the folder of %s", t.Source, o.Place, s.called(o)))
+				return s.clash(t, fmt.Sprintf("the source %s lies in %s, the folder of %s", t.Source, o.Place, s.describe(o)))
 			}
 			if dir == filepath.Dir(dir) {
 				break
@@ -105,8 +105,8 @@ func (s Shelf) check() error {
 	return nil
 }
 
-// called names a title by its source, and its line where there is one.
-func (s Shelf) called(t *Title) string {
+// describe names a title by its source, and its line where there is one.
+func (s Shelf) describe(t *Title) string {
 	if t.line > 0 {
 		return fmt.Sprintf("%s (line %d)", t.Source, t.line)
 	}
@@ -140,7 +140,7 @@ func resolver() func(string) string {
 		return real
 	}
 	return func(p string) string {
-		p = absolute(p)
+		p = makeAbsolute(p)
 		p = filepath.Join(folder(filepath.Dir(p)), filepath.Base(p))
 		if runtime.GOOS == "windows" || runtime.GOOS == "darwin" {
 			p = strings.ToLower(p)

@@ -62,7 +62,7 @@ func (s *standby) serve() {
 	// On Linux the system ends a process when the thread that started it ends,
 	// and a process has the scheduling of that thread, which is for nothing else.
 	runtime.LockOSThread()
-	unhurried()
+	lowerPriority()
 	for range s.asks {
 		p, err := start(s.program)
 		s.ready <- arrival{p, err}

@@ -38,7 +38,7 @@ const (
 
 // set gives the title its settings and what they say that is none of [options.Options].
 func (t *Title) set(settings []Setting) (err error) {
-	t.Settings = without(without(settings, PasswordKey), ProofKey)
+	t.Settings = dropSetting(dropSetting(settings, PasswordKey), ProofKey)
 	for _, s := range settings {
 		switch s.Key {
 		case PasswordKey:
@@ -78,16 +78,16 @@ func settingsKey(settings []Setting) string {
 	return string(key)
 }
 
-// over lays settings over others: of two with one key the upper one counts.
-func over(lower, upper []Setting) []Setting {
+// overlay lays settings over others: of two with one key the upper one counts.
+func overlay(lower, upper []Setting) []Setting {
 	out := append([]Setting{}, lower...)
 	for _, s := range upper {
-		out = append(without(out, s.Key), s)
+		out = append(dropSetting(out, s.Key), s)
 	}
 	return out
 }
 
-func without(settings []Setting, key string) []Setting {
+func dropSetting(settings []Setting, key string) []Setting {
 	var out []Setting
 	for _, s := range settings {
 		if s.Key != key {

@@ -139,12 +139,12 @@ func (w *working) start(t task) {
 // try makes one title, unless another run has done so in the meantime.
 func (w *working) try(j *effort) news {
 	// The other run has made it, or has found out why it cannot be made.
-	if since := changed(filepath.Join(j.Place, plan.File)); !w.o.Force && (j.pause > 0 || since.After(w.run.began)) {
+	if since := changeTime(filepath.Join(j.Place, plan.File)); !w.o.Force && (j.pause > 0 || since.After(w.run.began)) {
 		if v := w.judge(j.task.Title); v.entry != nil {
 			return news{of: j, ended: true, entry: *v.entry}
 		}
 	}
-	before := sight(j.Source)
+	before := sightSource(j.Source)
 	last, f := w.work(j, func(m message) { w.news <- news{of: j, message: m} })
 	e := w.entry(j.task.Title, Done, j.bytes)
 	e.Tried, e.Seconds, e.Again = true, seconds(time.Since(j.Began)), j.again
@@ -168,7 +168,7 @@ func (w *working) try(j *effort) news {
 	}
 	e.State, e.Failure = Failed, f
 	if f.Status == statusInterrupted {
-		e = w.waiting(j.task.Title)
+		e = w.waitingEntry(j.task.Title)
 	}
 	return news{of: j, ended: true, entry: e, busy: f.busy}
 }

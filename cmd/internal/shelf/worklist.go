@@ -116,7 +116,7 @@ func (w worklist) document(data []byte) (mapping, error) {
 		if errors.Is(err, io.EOF) {
 			return mapping{}, w.fault(0, "is empty")
 		}
-		return mapping{}, w.syntax(err)
+		return mapping{}, w.syntaxError(err)
 	}
 	if err := decoder.Decode(new(yaml.Node)); !errors.Is(err, io.EOF) {
 		return mapping{}, w.fault(0, "holds more than one document")
@@ -131,8 +131,8 @@ func (w worklist) document(data []byte) (mapping, error) {
 	return top, nil
 }
 
-// syntax is what the reader of YAML says, with its line where it names one.
-func (w worklist) syntax(err error) error {
+// syntaxError is what the reader of YAML says, with its line where it names one.
+func (w worklist) syntaxError(err error) error {
 	says, line := strings.TrimPrefix(err.Error(), "yaml: "), 0
 	if n, _ := fmt.Sscanf(says, "line %d:", &line); n == 1 {
 		_, says, _ = strings.Cut(says, ": ")
@@ -152,7 +152,7 @@ func (w worklist) mapping(node *yaml.Node, known []string) (mapping, error) {
 	for i := 0; i+1 < len(node.Content); i += 2 {
 		key, value := node.Content[i], node.Content[i+1]
 		if !slices.Contains(known, key.Value) {
-			return m, w.unknown(key, known)
+			return m, w.unknownKey(key, known)
 		}
 		if m.values[key.Value] != nil {
 			return m, w.fault(key.Line, "key %q stands twice", key.Value)
@@ -166,8 +166,8 @@ func (w worklist) mapping(node *yaml.Node, known []string) (mapping, error) {
 	return m, nil
 }
 
-// unknown says what a key that is refused was likely meant to be.
-func (w worklist) unknown(key *yaml.Node, known []string) error {
+// unknownKey says what a key that is refused was likely meant to be.
+func (w worklist) unknownKey(key *yaml.Node, known []string) error {
 	near := strict.Nearest(key.Value, known)
 	switch {
 	case slices.Contains(titleKeys, key.Value):
@@ -266,9 +266,9 @@ func (w worklist) entry(node *yaml.Node, out string) ([]Title, error) {
 	if err != nil {
 		return nil, err
 	}
-	settings = over(settings, w.given)
+	settings = overlay(settings, w.given)
 	if err := t.set(settings); err != nil {
-		return nil, w.refused(m.line, settings, err)
+		return nil, w.refusedSetting(m.line, settings, err)
 	}
 	if t.Options, err = w.read(m.line, t.Settings); err != nil {
 		return nil, err
@@ -329,7 +329,7 @@ func (w worklist) settings(m mapping, lower []Setting) ([]Setting, error) {
 		if slices.Contains(titleKeys, key.Value) {
 			continue
 		}
-		out = without(out, key.Value)
+		out = dropSetting(out, key.Value)
 		node := m.values[key.Value]
 		if node.Tag == "!!null" {
 			continue
@@ -374,14 +374,14 @@ func (w worklist) read(line int, settings []Setting) (*options.Options, error) {
 	}
 	o, err := w.reader.Read(settings)
 	if err != nil {
-		return nil, w.refused(line, settings, err)
+		return nil, w.refusedSetting(line, settings, err)
 	}
 	w.known[key] = &o
 	return &o, nil
 }
 
-// refused tells the line of the setting that an error is about, else the title's.
-func (w worklist) refused(line int, settings []Setting, err error) error {
+// refusedSetting tells the line of the setting that an error is about, else the title's.
+func (w worklist) refusedSetting(line int, settings []Setting, err error) error {
 	var one *SettingError
 	if errors.As(err, &one) {
 		for _, s := range settings {

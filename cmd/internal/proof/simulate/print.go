@@ -79,7 +79,7 @@ func Print(t Task, name string, facts printer.Facts, putBack printer.Reload) (Ou
 		return Outcome{}, err
 	}
 	// A real printer prints on whatever it is given.
-	p = p.Overprinting()
+	p = p.WithOverprinting()
 	out := Outcome{Task: t, Printer: name, Facts: facts}
 	if facts.TwoSided == printer.ByHand {
 		out.PutBack = putBack
@@ -90,7 +90,7 @@ func Print(t Task, name string, facts printer.Facts, putBack printer.Reload) (Ou
 			return Outcome{}, err
 		}
 		if !t.Test {
-			made.Faults = faults(made, facts)
+			made.Faults = findFaults(made, facts)
 		}
 		out.Runs = append(out.Runs, made)
 	}
@@ -101,14 +101,14 @@ func printRun(run Run, p *virtual.Printer[Page], putBack printer.Reload, pencill
 	made.Run = run
 	stack := virtual.Blank[Page](run.Sheets)
 	if pencilled {
-		stack = stack.Pencilled()
+		stack = stack.MarkWithPencil()
 	}
 	for i, file := range run.Files {
 		if i > 0 {
 			if stack, err = virtual.Reload(stack, putBack); err != nil {
 				return made, err
 			}
-			made.Stages = append(made.Stages, Stage{Place: InTray, Done: putBack, Stack: lying(stack)})
+			made.Stages = append(made.Stages, Stage{Place: InTray, Done: putBack, Stack: lyingSheets(stack)})
 		}
 		send := p.Print
 		if file.Pass == printer.BothPass {
@@ -117,7 +117,7 @@ func printRun(run Run, p *virtual.Printer[Page], putBack printer.Reload, pencill
 		if stack, err = send(stack, file.Pages); err != nil {
 			return made, fmt.Errorf("%s: %w", file.Name, err)
 		}
-		made.Stages = append(made.Stages, Stage{Place: InDelivery, After: file.Name, Stack: lying(stack)})
+		made.Stages = append(made.Stages, Stage{Place: InDelivery, After: file.Name, Stack: lyingSheets(stack)})
 	}
 	made.Sheets, err = virtual.Finish(stack)
 	if err != nil {
@@ -131,7 +131,7 @@ func printRun(run Run, p *virtual.Printer[Page], putBack printer.Reload, pencill
 	return made, nil
 }
 
-func lying(stack virtual.Stack[Page]) []Lying {
+func lyingSheets(stack virtual.Stack[Page]) []Lying {
 	out := make([]Lying, len(stack))
 	for i, s := range stack {
 		out[i] = Lying{s.Upper(), s.Lower()}

@@ -62,9 +62,9 @@ func (h *Hands) do(s runsheet.Step) (err error) {
 	case runsheet.PrintFile:
 		return h.print(s.File, s.Pass)
 	case runsheet.SetAside:
-		h.Aside, h.Out = h.Aside.With(h.Out, s.Stacks), nil
+		h.Aside, h.Out = h.Aside.Join(h.Out, s.Stacks), nil
 	case runsheet.JoinGood:
-		h.Out, h.Aside = h.Aside.With(h.Out, s.Stacks), nil
+		h.Out, h.Aside = h.Aside.Join(h.Out, s.Stacks), nil
 	case runsheet.TakeFromTray:
 		if s.From == printer.FromTop {
 			h.Waiting = slices.Concat(h.Tray, h.Waiting)
@@ -76,7 +76,7 @@ func (h *Hands) do(s runsheet.Step) (err error) {
 		if len(h.Tray) > 0 || s.Sheets > len(h.Waiting) || s.Last && s.Sheets < len(h.Waiting) {
 			return fmt.Errorf("%d sheets of %d are to be laid on %d", s.Sheets, len(h.Waiting), len(h.Tray))
 		}
-		h.Tray, h.Waiting = h.Waiting.Parted(s.Sheets, s.From)
+		h.Tray, h.Waiting = h.Waiting.Split(s.Sheets, s.From)
 	case runsheet.PrintPortion:
 		pages, err := chosenPages(h.pages(s.File), s.Pages)
 		if err != nil {
@@ -124,7 +124,7 @@ func (h *Hands) join(s runsheet.JoinPortion) {
 	if s.First {
 		h.Aside = nil
 	}
-	h.Aside, h.Out = h.Aside.With(h.Out, s.Stacks), nil
+	h.Aside, h.Out = h.Aside.Join(h.Out, s.Stacks), nil
 	if s.Last {
 		h.Out = h.Aside
 	}
