@@ -37,7 +37,7 @@ func (t Towards) Quarters() int { return int(t) - 1 }
 
 func (t Towards) opposite() Towards { return t.turn(2) }
 
-// turn is where t points after counter-clockwise quarter turns.
+// turn gives where t points after counter-clockwise quarter turns.
 func (t Towards) turn(quarters int) Towards { return (t-1+Towards(quarters)+4)%4 + 1 }
 
 // Panel is the rectangle of a side that one page occupies.

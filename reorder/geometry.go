@@ -12,7 +12,7 @@ type Point struct{ X, Y float64 }
 // Size is a width and a height in millimetres.
 type Size struct{ W, H float64 }
 
-// Turn is the size after a quarter turn.
+// Turn gives the size after a quarter turn.
 func (s Size) Turn() Size { return Size{s.H, s.W} }
 
 // Portrait is the size with its short edge as the head: feed orientation.

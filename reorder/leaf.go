@@ -20,7 +20,7 @@ func (t Trim) Of(leaf Size, bind Bind) Size {
 	return bind.TurnToSide(Size{leaf.W - t.ForeEdge, leaf.H - t.Head - t.Tail})
 }
 
-// TurnToSide is the size of a leaf as if its spine stood at the side, and back.
+// TurnToSide gives the size of a leaf as if its spine stood at the side, and back.
 func (b Bind) TurnToSide(leaf Size) Size {
 	if b == BindTop {
 		return leaf.Turn()

@@ -129,7 +129,7 @@ func (d *marker) foldAt(panels map[int]located, place, other int) (f fold, ok bo
 	return f, true
 }
 
-// reachAlong is the part of a line, from start on, within the printer's reach.
+// reachAlong gives the part of a line, from start on, within the printer's reach.
 func (d *marker) reachAlong(start, dir Point, length float64) (from, to float64) {
 	r := d.book.Sheet.Rect().Inset(d.Margin, d.Margin, d.Margin, d.Margin)
 	from, to = 0, length

@@ -274,7 +274,7 @@ func (f Pleat) do(p pile) pile {
 	return pleated
 }
 
-// cutAlong is the pile on the left or near side of a line and that beyond it.
+// cutAlong gives the pile on the left or near side of a line and that beyond it.
 func (p pile) cutAlong(line Line, at float64) (low, high pile) {
 	for _, l := range p {
 		a, b := l.onTable, l.onTable
@@ -311,10 +311,10 @@ func (p pile) reverse() pile {
 
 func (p pile) rotate(n int) pile { return p.transform(Rotate(n)) }
 
-// turnOver is the pile turned over like the page of a book.
+// turnOver gives the pile turned over like the page of a book.
 func (p pile) turnOver() pile { return p.reverse().transform(Matrix{-1, 0, 0, 1, 0, 0}).moveToOrigin() }
 
-// moveToOrigin is the pile with its lower left corner at the origin.
+// moveToOrigin gives the pile with its lower left corner at the origin.
 func (p pile) moveToOrigin() pile {
 	b := p.bounds()
 	return p.transform(Translate(-b.X0, -b.Y0))

@@ -88,7 +88,7 @@ func (a Answers) explain(questions []Question) string {
 	return "no printer there can be gives all of these answers: " + a.words(questions)
 }
 
-// explainFaces is the first rule of the printer model in words.
+// explainFaces tells the first rule of the printer model in words.
 func (a Answers) explainFaces() string {
 	fed, came := "up", "up"
 	if a.Pencil == OnUnprinted {

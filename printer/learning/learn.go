@@ -111,7 +111,7 @@ func (a Answers) candidates() ([]printer.Facts, error) {
 	return left, nil
 }
 
-// findFulfilling are the printers of which all claims hold.
+// findFulfilling finds the printers of which all claims hold.
 func findFulfilling(claims []claim) []printer.Facts {
 	return slices.DeleteFunc(printer.Legal(), func(f printer.Facts) bool {
 		return slices.ContainsFunc(claims, func(c claim) bool { return !c.holds(f) })

@@ -119,7 +119,7 @@ func (m Measured) Fit(sheet Sheet, flip printer.FlipEdge) (Fit, error) {
 // smaller shift is not corrected, for it may be the wander of a single sheet.
 func (f Fit) Scatter() float64 { return f.Wander / 2 }
 
-// ignoreSlack is the value if it is above the slack, else nought.
+// ignoreSlack gives the value if it is above the slack, else nought.
 func ignoreSlack(v, slack float64) float64 {
 	if math.Abs(v) < slack {
 		return 0
@@ -127,7 +127,7 @@ func ignoreSlack(v, slack float64) float64 {
 	return v
 }
 
-// subtractBoth is the part of the measured shift of the back that the shift of both
+// subtractBoth gives the part of the measured shift of the back that the shift of both
 // faces does not explain. The latter belongs to the printer: with the sheet
 // turned about its long edge it lies to the left, seen through from the
 // front, where it lay to the right, and turned about its short edge it lies
@@ -168,7 +168,7 @@ func (m Measured) readShifts(sheet Sheet, out *Fit) error {
 	return nil
 }
 
-// removeDistortion is the shift that belongs to a vernier's reading if the faces are
+// removeDistortion gives the shift that belongs to a vernier's reading if the faces are
 // printed at other than their true sizes: the line that meets another one
 // stands at its pitch times the size.
 func (s Sheet) removeDistortion(reading, front, back float64) float64 {
@@ -269,7 +269,7 @@ func percent(v float64) string {
 	return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0")
 }
 
-// findScaling is the size of a face by its measured rulers, refusing what the
+// findScaling finds the size of a face by its measured rulers, refusing what the
 // printer cannot have done.
 func findScaling(measured, ruler reorder.Size, q Question) (printer.Scaling, error) {
 	if measured == (reorder.Size{}) {

@@ -39,7 +39,7 @@ func motionOf(r printer.Reload) Motion {
 	return Still
 }
 
-// Join is the stack with sheets laid to it that came out later, onto it or beneath it.
+// Join gives the stack with sheets laid to it that came out later, onto it or beneath it.
 func (st Stack[I]) Join(later Stack[I], s printer.Stacks) Stack[I] {
 	if s == printer.OnTop {
 		return slices.Concat(later, st)
@@ -47,7 +47,7 @@ func (st Stack[I]) Join(later Stack[I], s printer.Stacks) Stack[I] {
 	return slices.Concat(st, later)
 }
 
-// Split is the n sheets at the end that is fed first, and the others.
+// Split gives the n sheets at the end that is fed first, and the others.
 func (st Stack[I]) Split(n int, from printer.FeedFrom) (first, rest Stack[I]) {
 	if from == printer.FromTop {
 		return st[:n], st[n:]
@@ -106,7 +106,7 @@ func (s Sheet[I]) Upper() Seen[I] { return s.lookAt() }
 // Lower is its other side, seen after turning the sheet about its long edge.
 func (s Sheet[I]) Lower() Seen[I] { return s.move(AboutLong).lookAt() }
 
-// lookAt is the side that looks up, seen from the near end of the tray.
+// lookAt gives the side that looks up, seen from the near end of the tray.
 func (s Sheet[I]) lookAt() Seen[I] {
 	var over *Seen[I]
 	for _, p := range slices.Backward(*s.face(s.pose.z)) {

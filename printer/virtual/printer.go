@@ -280,7 +280,7 @@ func All() []printer.Facts {
 	return all
 }
 
-// vary is the given facts, once with every value of one more fact.
+// vary repeats the given facts with every value of one more fact.
 func vary[V any](facts []printer.Facts, fact func(*printer.Facts) *V, values ...V) []printer.Facts {
 	var out []printer.Facts
 	for _, f := range facts {

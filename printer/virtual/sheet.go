@@ -48,7 +48,7 @@ func (s *Sheet[I]) face(z int) *[]print[I] {
 	return &s.below
 }
 
-// print is the sheet after an image came to lie on the face that looks up
+// print gives the sheet after an image came to lie on the face that looks up
 // (1) or down (-1) in the tray, with its head at the tray's far end.
 func (s Sheet[I]) print(looks int, image I, lies lie) (Sheet[I], error) {
 	z := looks * s.pose.z
@@ -58,7 +58,7 @@ func (s Sheet[I]) print(looks int, image I, lies lie) (Sheet[I], error) {
 	return s.overprint(looks, image, lies), nil
 }
 
-// overprint is the same on a face that may carry prints already.
+// overprint gives the same on a face that may carry prints already.
 func (s Sheet[I]) overprint(looks int, image I, lies lie) Sheet[I] {
 	z := looks * s.pose.z
 	there := s.face(z)
@@ -70,7 +70,7 @@ func (s Sheet[I]) overprint(looks int, image I, lies lie) Sheet[I] {
 	return s
 }
 
-// MarkWithPencil is the stack with a pencil cross on the face of every sheet that
+// MarkWithPencil gives the stack with a pencil cross on the face of every sheet that
 // looks up.
 func (st Stack[I]) MarkWithPencil() Stack[I] {
 	out := slices.Clone(st)
@@ -92,7 +92,7 @@ func (s Sheet[I]) Images() []I {
 // prints is the number of prints on both faces.
 func (s Sheet[I]) prints() int { return len(s.above) + len(s.below) }
 
-// move is the sheet after a motion.
+// move gives the sheet after a motion.
 func (s Sheet[I]) move(m Motion) Sheet[I] {
 	s.pose = s.pose.turn(m)
 	return s
@@ -102,7 +102,7 @@ func (s Sheet[I]) move(m Motion) Sheet[I] {
 // the tray; 0 is a sheet without a print.
 func (s Sheet[I]) frontLooks() int { return s.front * s.pose.z }
 
-// move is the stack after a motion of the whole. Turning it over brings the
+// move gives the stack after a motion of the whole. Turning it over brings the
 // lowest sheet to the top.
 func (st Stack[I]) move(m Motion) Stack[I] {
 	out := make(Stack[I], len(st))

@@ -6,7 +6,7 @@ import (
 	"foldwright/reorder"
 )
 
-// addBack is the sewn block's back over its curve.
+// addBack adds the sewn block's back over its curve.
 func (w *worker) addBack() {
 	s := w.Structure
 	thick := w.Block.Plus(w.Swelling)
@@ -128,7 +128,7 @@ func (w *worker) addCloth() {
 		newReason("each cut across into two corners: as much of the board as the cloth at the back covers, and the turn-ins")))
 }
 
-// addWrapper is a paper cover folded around the block.
+// addWrapper adds a paper cover folded around the block.
 func (w *worker) addWrapper() {
 	s, leaf := w.Structure, w.Book.Leaf
 	thick := w.Block.Plus(w.Swelling)
@@ -148,7 +148,7 @@ func (w *worker) addWrapper() {
 	}
 }
 
-// addLinings is what lies on the back, and the end-papers.
+// addLinings adds what lies on the back, and the end-papers.
 func (w *worker) addLinings() {
 	s, leaf := w.Structure, w.Book.Leaf
 	if s.Sewn == Folds {

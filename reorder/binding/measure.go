@@ -154,7 +154,7 @@ func trimLeft(planned reorder.Trim, full, left reorder.Size) reorder.Trim {
 // the largest of ISO 216.
 const paperTolerance = 3
 
-// addBlock is the thickness of the text block, without thread and end-papers.
+// addBlock adds the thickness of the text block, without thread and end-papers.
 func (w *worker) addBlock() {
 	b, m := w.Book, w.Measured
 	leaves := float64(b.Leaves * max(1, b.Thicknesses))
@@ -178,7 +178,7 @@ func (w *worker) addBlock() {
 	w.addBefore(newLength("text block, thickness", w.Block, from))
 }
 
-// addPaper is what is weighed and bought.
+// addPaper adds what is weighed and bought.
 func (w *worker) addPaper() {
 	b := w.Book
 	if b.GSM != (Range{}) {
@@ -224,7 +224,7 @@ func stationsText(before string, places []float64, after string, more ...Range) 
 	return r
 }
 
-// addSwelling is what the thread adds at the back.
+// addSwelling adds by how much thread makes the back thicker.
 func (w *worker) addSwelling() {
 	s := w.Structure
 	if s.Sewn != Folds {
@@ -279,7 +279,7 @@ func SwellingAdvice(share Range, s Structure) string {
 
 func percent(share float64) string { return fmt.Sprintf("%.0f", share*100) }
 
-// addThread is how much is needed.
+// addThread adds how much thread is needed.
 func (w *worker) addThread() {
 	s, height := w.Structure, w.Book.Leaf.H
 	w.addBefore(newLength("thread, diameter", w.threadShown(), w.threadFrom()))
@@ -327,7 +327,7 @@ func (w *worker) passesText() string {
 	return ""
 }
 
-// addSupports is the cords or tapes with their slips.
+// addSupports adds the cords or tapes with their slips.
 func (w *worker) addSupports() {
 	s, n := w.Structure, len(w.Stations.Supports)
 	if s.Support == NoSupport || n == 0 {

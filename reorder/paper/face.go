@@ -157,14 +157,14 @@ func (l layer) rectInPiece() reorder.Rect {
 	return reorder.Rect{X0: r.X0 + o.X, Y0: r.Y0 + o.Y, X1: r.X1 + o.X, Y1: r.Y1 + o.Y}
 }
 
-// turnMark is a mark of a leaf's lower face after the leaf has been turned about
+// turnMark gives a mark of a leaf's lower face after the leaf has been turned about
 // the spine, measured from the turned leaf's lower left corner.
 func turnMark(m Mark, spine reorder.Towards, size reorder.Size) Mark {
 	over := turnAbout(spine, size)
 	return Mark{m.Label, over.point(m.At), over.direction(m.Head)}
 }
 
-// turnAbout is the motion of a leaf of the given size that is turned about the spine.
+// turnAbout gives the motion of a leaf of the given size that is turned about the spine.
 func turnAbout(spine reorder.Towards, size reorder.Size) lay {
 	if spine == reorder.Up {
 		return overEndForEnd.shift(0, size.H)

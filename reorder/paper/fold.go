@@ -48,7 +48,7 @@ func (p Pile) FoldUnder(over Over, at float64) Pile {
 	return Pile{layers: append(still, moving...)}.move(asIs)
 }
 
-// bend is the part that lies still and the other one, folded about the line.
+// bend gives the part that lies still and the other one, folded about the line.
 func (p Pile) bend(over Over, at float64) (still, moving []layer) {
 	line := Line{Level: over == FarOverNear || over == NearOverFar, At: at}
 	still, moving = p.splitAlong(line)
@@ -104,7 +104,7 @@ func (p Pile) splitAlong(line Line) (low, high []layer) {
 	return low, high
 }
 
-// clip is the part of the layer within a rectangle of the table.
+// clip gives the part of the layer within a rectangle of the table.
 func (l layer) clip(r reorder.Rect) layer {
 	l.region = rectBetween(l.lay.pointOn(reorder.Point{X: r.X0, Y: r.Y0}), l.lay.pointOn(reorder.Point{X: r.X1, Y: r.Y1}))
 	return l

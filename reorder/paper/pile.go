@@ -76,7 +76,7 @@ func (p Pile) Size() reorder.Size {
 	return reorder.Size{W: b.X1 - b.X0, H: b.Y1 - b.Y0}
 }
 
-// move is the pile after a motion, pushed back to the origin.
+// move gives the pile after a motion, pushed back to the origin.
 func (p Pile) move(m lay) Pile {
 	out := Pile{layers: slices.Clone(p.layers)}
 	for i := range out.layers {
@@ -222,7 +222,7 @@ func (s Sheet) check() error {
 	return nil
 }
 
-// seeThrough is a mark of the back as one would see it from the front if the
+// seeThrough gives a mark of the back as one would see it from the front if the
 // sheet were glass.
 func (s Sheet) seeThrough(m Mark) Mark {
 	m.At.X = s.Size.W - m.At.X
@@ -257,7 +257,7 @@ func (l lay) pointOn(q reorder.Point) reorder.Point {
 	return reorder.Point{X: d.X*l.x.X + d.Y*l.x.Y, Y: d.X*l.y.X + d.Y*l.y.Y}
 }
 
-// move is how the body lies after a motion of the table's frame.
+// move gives how the body lies after a motion of the table's frame.
 func (l lay) move(m lay) lay {
 	return lay{m.point(l.origin), m.direction(l.x), m.direction(l.y)}
 }

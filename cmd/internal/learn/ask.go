@@ -113,7 +113,7 @@ func wrap(text, indent string) string {
 	return out.String()
 }
 
-// readLines are the lines of an input as they come. Reading goes on beside the
+// readLines gives the lines of an input as they come. Reading goes on beside the
 // conversation, so that an interrupt is not held up by a question.
 func readLines(in io.Reader) <-chan string {
 	out := make(chan string)
@@ -161,7 +161,7 @@ func (t *talk) askUntilClear(ctx context.Context, q question) error {
 	}
 }
 
-// takeAnswer is one answer; what it cannot understand it answers with advice.
+// takeAnswer takes one answer; what it cannot understand it answers with advice.
 func (t *talk) takeAnswer(q question, line string) (advice string) {
 	switch {
 	case line == "" && q.skip != "":

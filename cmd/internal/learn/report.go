@@ -98,7 +98,7 @@ func describeShift(f learning.Fit) string {
 // hairsBreadth is what the verniers cannot tell from nought, in mm.
 const hairsBreadth = 0.125
 
-// describeWander is the sentence for the person who plans margins.
+// describeWander writes the sentence for the person who plans margins.
 func describeWander(f learning.Fit) string {
 	if f.Sheets < 2 || f.Wander < hairsBreadth {
 		return ""

@@ -32,7 +32,7 @@ func (c canvas) mm(r image.Rectangle) reorder.Rect {
 	}
 }
 
-// findDark is the smallest rectangle in mm around everything darker than
+// findDark finds the smallest rectangle in mm around everything darker than
 // threshold within a part of a picture of something of the given size.
 func findDark(picture *image.Gray, size reorder.Size, part reorder.Rect, threshold uint8) (reorder.Rect, bool) {
 	c := canvas{size, picture.Bounds().Size()}
@@ -43,7 +43,7 @@ func findDark(picture *image.Gray, size reorder.Size, part reorder.Rect, thresho
 	return c.mm(dark), true
 }
 
-// cropPicture is a part of a picture as a picture of its own.
+// cropPicture gives a part of a picture as a picture of its own.
 func cropPicture(g *image.Gray, r image.Rectangle) *image.Gray {
 	return g.SubImage(r.Intersect(g.Bounds())).(*image.Gray)
 }

@@ -29,7 +29,7 @@ func lowerPriority() {
 	_, _, _ = syscall.RawSyscall(syscall.SYS_SCHED_SETSCHEDULER, 0, schedBatch, uintptr(unsafe.Pointer(&priority)))
 }
 
-// makeWaitable is the same input, read by the runtime's poller. A read that the
+// makeWaitable gives the same input, read by the runtime's poller. A read that the
 // system waits in would hold the process's only core until the runtime notices.
 func makeWaitable(in io.Reader) io.Reader {
 	f, ok := in.(*os.File)

@@ -17,7 +17,7 @@ func isolate(cmd *exec.Cmd) {
 	cmd.SysProcAttr = &syscall.SysProcAttr{CreationFlags: syscall.CREATE_NEW_PROCESS_GROUP}
 }
 
-// makeWaitable is the input as it is: its end is how the process learns that its
+// makeWaitable gives the input as it is: its end is how the process learns that its
 // parent has ended, and that is noticed for certain by a read that waits.
 func makeWaitable(in io.Reader) io.Reader { return in }
 

@@ -227,7 +227,7 @@ func turn(p *image.RGBA) {
 	}
 }
 
-// reduceToGrey is the picture in greys if it has no colours.
+// reduceToGrey gives the picture in greys if it has no colours.
 func reduceToGrey(p *image.RGBA) image.Image {
 	b := p.Bounds()
 	g := image.NewGray(b)

@@ -10,7 +10,7 @@ import (
 
 var unitWord = map[binding.Units]string{binding.MM: "millimetres", binding.Inches: "inches"}
 
-// drawSums is the boxes for what is measured, and the sums that follow from them.
+// drawSums draws the boxes for what is measured, and the sums that follow from them.
 func (f *flow) drawSums() {
 	s, leaf := f.Sheet.Structure, f.Sheet.Book.Leaf
 	f.writeHeading("Measure the sewn and pressed block, and write it down, in " + unitWord[f.Units])
@@ -51,7 +51,7 @@ func (f *flow) drawSums() {
 // boxAt is where boxes begin, as a share of the line.
 const boxAt = 0.62
 
-// drawBox is a box to be filled in, with what was measured or is expected beside it.
+// drawBox draws a box to be filled in, with what was measured or is expected beside it.
 func (f *flow) drawBox(name string, expected binding.Range) {
 	f.drawSum(name)
 	word := "expected "
@@ -61,7 +61,7 @@ func (f *flow) drawBox(name string, expected binding.Range) {
 	f.write(margin+(f.right()-margin)*boxAt+30, f.y+6, small, word+f.Units.Length(expected))
 }
 
-// drawSum is a line with a box at its end.
+// drawSum draws a line with a box at its end.
 func (f *flow) drawSum(name string) {
 	f.makeRoom(8)
 	f.y -= 1.5

@@ -14,7 +14,7 @@ func scaleText(scale float64) string {
 	return fmt.Sprintf("Drawn to scale, about 1 : %.1f. Take sizes from the figures, not from the drawing. Arrows are the grain.", 1/scale)
 }
 
-// drawCover is the cover from within with its boards, to scale.
+// drawCover draws the cover from within with its boards, to scale.
 func (f *flow) drawCover() {
 	const room = 92.0
 	if f.Sheet.Structure.Cover == binding.Paper {
@@ -68,7 +68,7 @@ func (f *flow) drawCover() {
 // begins that leaves a distance to the board's corner.
 func cornerCut(turnIn, distance float64) float64 { return 2*turnIn - math.Sqrt2*distance }
 
-// drawPaperCover is a cover without boards, flat, with its folds.
+// drawPaperCover draws a cover without boards, flat, with its folds.
 func (f *flow) drawPaperCover() {
 	const room = 72.0
 	f.makeRoom(room + 12)
@@ -135,10 +135,10 @@ func (d sketch) drawPolygon(points ...reorder.Point) {
 	d.Polygon(points, pdf.Pen{Width: thin})
 }
 
-// drawGrain is an arrow with its middle at a point.
+// drawGrain draws an arrow with its middle at a point.
 func (d sketch) drawGrain(x, y float64) { d.page.drawGrain(d.x(x), d.y(y)+9, d.y(y)-9) }
 
-// drawBoard is a stiff piece with its grain, and its name if there is room.
+// drawBoard draws a stiff piece with its grain, and its name if there is room.
 func (d sketch) drawBoard(x, y, w, h float64, name string) {
 	r := reorder.Rect{X0: d.x(x), Y0: d.y(y + h), X1: d.x(x + w), Y1: d.y(y)}
 	d.FillRect(r, 0.9)
@@ -149,7 +149,7 @@ func (d sketch) drawBoard(x, y, w, h float64, name string) {
 	}
 }
 
-// drawPieces is the other pieces that are cut, to one scale, each with its grain.
+// drawPieces draws the other pieces that are cut, to one scale, each with its grain.
 func (f *flow) drawPieces() {
 	var list []binding.Figure
 	tallest := 0.0

@@ -121,7 +121,7 @@ func endMarks(b binding.Book) (first, last string) {
 
 func (g Guide) isAtSide() bool { return g.Sheet.Structure.Sewn == binding.Side }
 
-// drawStrip is the piece to be folded along its middle and laid into the gathering;
+// drawStrip draws the piece to be folded along its middle and laid into the gathering;
 // through the side, the piece whose dashed line lies on the back edge.
 func (g Guide) drawStrip(p *page, part Part, i, n int) {
 	left, right := foldX-stripHalf, foldX+stripHalf
@@ -145,7 +145,7 @@ func (g Guide) drawStrip(p *page, part Part, i, n int) {
 	})
 }
 
-// drawCradle is the template whose right edge lies along the fold in the cradle.
+// drawCradle draws the template whose right edge lies along the fold in the cradle.
 func (g Guide) drawCradle(p *page, part Part, i, n int) {
 	left, right := cradleX, cradleX+cradleW
 	g.drawOutline(p, part, left, right, i, n)
@@ -192,7 +192,7 @@ func (g Guide) short(h binding.Station) string {
 	return word
 }
 
-// drawOutline is the edges of a piece: the ends of the back, or a joint with its
+// drawOutline draws the edges of a piece: the ends of the back, or a joint with its
 // mark and the tab that is glued under the next part.
 func (g Guide) drawOutline(p *page, part Part, left, right float64, i, n int) {
 	top, bottom := part.Top, part.Y(part.To)

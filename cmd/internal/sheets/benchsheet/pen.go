@@ -85,7 +85,7 @@ func (p *page) writeParagraph(x, y, size, width float64, text string) float64 {
 	return y
 }
 
-// drawRule is 100 mm or 4 in long, to be held against a ruler: the scale bar of a
+// drawRule draws 100 mm or 4 in, to be held against a ruler: the scale bar of a
 // page that is drawn at exact size.
 func (p *page) drawRule(x, y float64, u binding.Units) {
 	step, long, parts, name := 10.0, 100.0, 10, "100 mm"
@@ -101,7 +101,7 @@ func (p *page) drawRule(x, y float64, u binding.Units) {
 
 const inch = 25.4
 
-// drawGrain is an arrow with two heads along the grain.
+// drawGrain draws an arrow with two heads along the grain.
 func (p *page) drawGrain(x, top, bottom float64) {
 	p.drawLine(x, top, x, bottom, thin)
 	p.FillPolygon([]reorder.Point{pt(x, top), pt(x-1, top-2.4), pt(x+1, top-2.4)}, 0)

@@ -114,7 +114,7 @@ func (f *flow) writeHeading(text string) {
 	f.y -= 5
 }
 
-// writeFigures is a table: name, value, and what it was worked out from.
+// writeFigures writes a table: name, value, and what it was worked out from.
 func (f *flow) writeFigures(list []binding.Figure) {
 	width := f.right() - margin
 	value, from := margin+width*0.30, margin+width*0.55
@@ -149,7 +149,7 @@ func (f *flow) writeNotes(list []string) {
 	}
 }
 
-// writeList is numbered steps, or cautions.
+// writeList writes numbered steps, or cautions.
 func (f *flow) writeList(heading string, steps []string) {
 	f.makeRoom(22)
 	f.writeHeading(heading)
@@ -160,7 +160,7 @@ func (f *flow) writeList(heading string, steps []string) {
 	}
 }
 
-// drawBackWork is the back lying on its side with its stations, to scale.
+// drawBackWork draws the back lying on its side with its stations, to scale.
 func (f *flow) drawBackWork() {
 	f.makeRoom(52)
 	head := f.Sheet.Book.Trim.Head

@@ -121,7 +121,7 @@ func letterMiddle(mark, centre reorder.Point) reorder.Point {
 	return reorder.Point{X: mark.X - letterInset, Y: mark.Y}
 }
 
-// drawFace is the name of the face and an arrow to the head.
+// drawFace draws the name of the face and an arrow to the head.
 func (c CheckSheet) drawFace(e easel, name, arrow string, half float64) {
 	middle := Circle(c.Paper)
 	e.writeWord(reorder.Point{X: middle.X - half/2, Y: middle.Y + half/2}, name, pdf.HelveticaBold, 7, black)
@@ -144,7 +144,7 @@ func (c CheckSheet) drawFace(e easel, name, arrow string, half float64) {
 	e.write(reorder.Point{X: middle.X + beside, Y: top - 10}, small, arrow, wide)
 }
 
-// writeBelow is what to look for, under the rules. On paper that has no room the
+// writeBelow writes what to look for, under the rules. On paper that has no room the
 // run sheet has to do.
 func (c CheckSheet) writeBelow(e easel, half float64, says []string) {
 	middle, wide := Circle(c.Paper), min(90, 2*half)

@@ -41,7 +41,7 @@ func NumberAt(paper reorder.Paper, corner int) reorder.Point {
 	return moveInwards(paper, corner, numberInset)
 }
 
-// moveInwards is a point so many millimetres, both ways, inwards of a pin mark.
+// moveInwards gives a point so many millimetres, both ways, inwards of a pin mark.
 func moveInwards(paper reorder.Paper, corner int, by float64) reorder.Point {
 	r := frame(paper).Inset(by, by, by, by)
 	return [4]reorder.Point{{X: r.X0, Y: r.Y1}, {X: r.X1, Y: r.Y1}, {X: r.X1, Y: r.Y0}, {X: r.X0, Y: r.Y0}}[corner]

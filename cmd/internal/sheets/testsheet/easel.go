@@ -64,20 +64,20 @@ func (e easel) drawDot(centre reorder.Point, radius, shade float64) {
 	e.drawing.FillCircle(e.through.Apply(centre), radius, shade)
 }
 
-// drawCross is a cross of two lines, each reaching so far from the middle.
+// drawCross draws a cross of two lines, each reaching so far from the middle.
 func (e easel) drawCross(at reorder.Point, reach, width float64) {
 	e.drawLine(reorder.Point{X: at.X - reach, Y: at.Y}, reorder.Point{X: at.X + reach, Y: at.Y}, width)
 	e.drawLine(reorder.Point{X: at.X, Y: at.Y - reach}, reorder.Point{X: at.X, Y: at.Y + reach}, width)
 }
 
-// writeText is one line of text by its anchor on the baseline.
+// writeText writes one line of text by its anchor on the baseline.
 func (e easel) writeText(at reorder.Point, t pdf.Text) {
 	dir := e.through.Direction(reorder.Point{X: 1})
 	t.Angle += math.Atan2(dir.Y, dir.X) * 180 / math.Pi
 	e.drawing.Text(e.through.Apply(at), t)
 }
 
-// writeWord is a word of capitals or digits with its middle at a point.
+// writeWord writes a word of capitals or digits with its middle at a point.
 func (e easel) writeWord(middle reorder.Point, text string, font pdf.Font, size, shade float64) {
 	e.writeText(reorder.Point{X: middle.X, Y: middle.Y - size*capHeight/2},
 		pdf.Text{Text: text, Font: font, Size: size, Grey: shade, Anchor: pdf.AnchorCentre})

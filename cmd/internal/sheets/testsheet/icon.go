@@ -32,7 +32,7 @@ func (s sketch) path(xy ...float64) []reorder.Point {
 
 const stroke = 0.35 // mm
 
-// drawShape is a filled outline.
+// drawShape draws a filled outline.
 func (s sketch) drawShape(shade float64, xy ...float64) {
 	s.fill(shade, s.path(xy...)...)
 	s.drawPolygon(stroke, s.path(xy...)...)
@@ -40,7 +40,7 @@ func (s sketch) drawShape(shade float64, xy ...float64) {
 
 func (s sketch) drawLines(width float64, xy ...float64) { s.drawPolyline(width, s.path(xy...)...) }
 
-// drawBow is an arc about a point, from one angle to another in degrees, with an
+// drawBow draws an arc about a point, from one angle to another in degrees, with an
 // arrow's head at its end.
 func (s sketch) drawBow(x, y, rx, ry, from, to float64) {
 	const parts = 24
@@ -54,7 +54,7 @@ func (s sketch) drawBow(x, y, rx, ry, from, to float64) {
 	s.drawTip(xy[n-2], xy[n-1], xy[n-2]-xy[n-6], xy[n-1]-xy[n-5])
 }
 
-// drawTip is an arrow's head at a point, in a direction.
+// drawTip draws an arrow's head at a point, in a direction.
 func (s sketch) drawTip(x, y, dx, dy float64) {
 	l := math.Hypot(dx, dy)
 	dx, dy = dx/l, dy/l
@@ -66,7 +66,7 @@ func (s sketch) drawArrow(x0, y0, x1, y1 float64) {
 	s.drawTip(x1, y1, x1-x0, y1-y0)
 }
 
-// drawPrinter is a box seen from the front with a tray below and a delivery on top.
+// drawPrinter draws a box seen from the front with a tray below and a delivery on top.
 func (s sketch) drawPrinter() {
 	s.drawShape(white, 3, 4, 19, 4, 19, 15, 3, 15)
 	s.drawLines(stroke, 5, 12.5, 17, 12.5)

@@ -65,7 +65,7 @@ const (
 	panelWide = 105.0
 )
 
-// drawPanel is four hints below the circle.
+// drawPanel draws four hints below the circle.
 func (s Sheet) drawPanel(e easel, hints []hint) {
 	r := s.inner()
 	top := Circle(s.Paper).Y - CircleRadius - 17

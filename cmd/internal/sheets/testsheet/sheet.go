@@ -64,7 +64,7 @@ func (s Sheet) Back() pdf.Side {
 	return side
 }
 
-// drawScaffold is what both faces have in common: ladders and rulers.
+// drawScaffold draws what both faces have in common: ladders and rulers.
 func (s Sheet) drawScaffold(e easel) {
 	for _, l := range Ladders(s.Paper) {
 		for step := 1; step <= LadderSteps; step++ {
@@ -168,7 +168,7 @@ func (s Sheet) drawArrow(e easel, shade float64, face string) {
 	}
 }
 
-// drawNumeral is the sheet's number, with bars above and below that make a
+// drawNumeral draws the sheet's number, with bars above and below that make a
 // numeral of what could be mere strokes.
 func (s Sheet) drawNumeral(e easel, at reorder.Point) {
 	w := writing{font: pdf.HelveticaBold, size: 4.2, leading: 7, shade: black, anchor: pdf.AnchorCentre}
@@ -181,7 +181,7 @@ func (s Sheet) drawNumeral(e easel, at reorder.Point) {
 	}
 }
 
-// drawCircle is where the pencil cross is looked for.
+// drawCircle draws the circle where the pencil cross is looked for.
 func (s Sheet) drawCircle(e easel, questions ...string) {
 	c := Circle(s.Paper)
 	e.drawCircle(c, CircleRadius, bold)
