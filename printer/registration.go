@@ -109,6 +109,26 @@ type KeepClear struct {
 // AllEdges is the same width at every edge.
 func AllEdges(mm float64) KeepClear { return KeepClear{mm, mm, mm, mm} }
 
+// UnmarshalYAML takes one number for all edges, or a number for each.
+func (k *KeepClear) UnmarshalYAML(read func(any) error) error {
+	var mm float64
+	if read(&mm) == nil {
+		*k = AllEdges(mm)
+		return nil
+	}
+	type edges KeepClear
+	return read((*edges)(k))
+}
+
+// MarshalYAML writes one number where all edges are alike.
+func (k KeepClear) MarshalYAML() (any, error) {
+	if k == AllEdges(k.Head) {
+		return k.Head, nil
+	}
+	type edges KeepClear
+	return edges(k), nil
+}
+
 // Printable is the part of a side that the printer reaches, as the side lies
 // in its file.
 func (k KeepClear) Printable(sheet reorder.Size) reorder.Rect {

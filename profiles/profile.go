@@ -31,16 +31,13 @@ type Profile struct {
 	Tray    Tray    `yaml:"tray,omitempty" json:"tray,omitzero"`
 	Process Process `yaml:"process,omitempty" json:"process,omitzero"`
 	// KeepClear is the edge the printer cannot reach, nil if unknown.
-	KeepClear *Clear `yaml:"keep-clear,omitempty" json:"keep-clear,omitempty"`
+	KeepClear *printer.KeepClear `yaml:"keep-clear,omitempty" json:"keep-clear,omitempty"`
 	// Paper is the paper that lies in the tray, as reorder.ParsePaper takes it.
 	Paper        string               `yaml:"paper,omitempty" json:"paper,omitempty"`
 	Registration printer.Registration `yaml:"registration,omitempty" json:"registration,omitzero"`
 	Scale        printer.Scalings     `yaml:"scale,omitempty" json:"scale,omitzero"`
 	Note         string               `yaml:"note,omitempty" json:"note,omitempty"`
 }
-
-// Clear is a KeepClear that may be written as one number for all edges.
-type Clear struct{ printer.KeepClear }
 
 // check completes an automatic printer's profile and refuses what cannot be.
 func (p *Profile) check() error {

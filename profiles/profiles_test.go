@@ -79,7 +79,7 @@ note: heavy paper through the slot
 
 func TestOneNumberKeepsAllEdgesClear(t *testing.T) {
 	p, err := Parse([]byte(usual+"keep-clear: 4.2\n"), "x")
-	if err != nil || p.KeepClear.KeepClear != printer.AllEdges(4.2) {
+	if err != nil || *p.KeepClear != printer.AllEdges(4.2) {
 		t.Errorf("%+v, %v", p.KeepClear, err)
 	}
 }

@@ -21,7 +21,7 @@ func full() Profile {
 	return Profile{
 		Format: Format, Name: "workroom", Facts: printer.Usual, Assumed: []string{"stacks", "sends"},
 		TraySheets: 50, Tray: Upright, Process: Inkjet, Paper: "a4",
-		KeepClear: &Clear{printer.KeepClear{Head: 4.2, Tail: 15, Left: 4.2, Right: 5}},
+		KeepClear: &printer.KeepClear{Head: 4.2, Tail: 15, Left: 4.2, Right: 5},
 		Registration: printer.Registration{
 			Both: printer.Shift{Right: 0.5, Up: -1}, Back: printer.Shift{Right: 0.25, Up: 0.5},
 		},

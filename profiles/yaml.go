@@ -2,14 +2,12 @@ package profiles
 
 import (
 	"bytes"
-	"encoding/json"
 	"fmt"
 	"slices"
 	"strings"
 
 	"go.yaml.in/yaml/v3"
 
-	"foldwright/printer"
 	"foldwright/profiles/strict"
 )
 
@@ -127,28 +125,3 @@ func Parse(data []byte, source string) (Profile, error) {
 	}
 	return p, nil
 }
-
-// UnmarshalYAML takes one number for all edges, or a number for each.
-func (c *Clear) UnmarshalYAML(node *yaml.Node) error {
-	if node.Kind == yaml.MappingNode {
-		return node.Decode(&c.KeepClear)
-	}
-	var mm float64
-	if err := node.Decode(&mm); err != nil {
-		return err
-	}
-	c.KeepClear = printer.AllEdges(mm)
-	return nil
-}
-
-// MarshalYAML writes one number where all edges are alike.
-func (c Clear) MarshalYAML() (any, error) {
-	if c.KeepClear == printer.AllEdges(c.Head) {
-		return c.Head, nil
-	}
-	return c.KeepClear, nil
-}
-
-// UnmarshalJSON and MarshalJSON keep to the four edges: plan.json is read by programs.
-func (c *Clear) UnmarshalJSON(data []byte) error { return json.Unmarshal(data, &c.KeepClear) }
-func (c Clear) MarshalJSON() ([]byte, error)     { return json.Marshal(c.KeepClear) }

@@ -56,10 +56,7 @@ func (h Heard) Conclude(name string, sheet learning.Sheet) (Conclusion, error) {
 		Format: profiles.Format, Name: name, Facts: learned.Facts, Assumed: learned.Assumed,
 		TraySheets: h.TraySheets, Tray: h.Tray, Process: h.Process, Paper: h.Paper,
 		Registration: roundRegistration(fit.Registration), Scale: roundScalings(fit.Scale),
-		Note: fitNote(fit),
-	}
-	if fit.KeepClear != nil {
-		p.KeepClear = &profiles.Clear{KeepClear: *fit.KeepClear}
+		Note: fitNote(fit), KeepClear: fit.KeepClear,
 	}
 	return Conclusion{p, learned, fit}, nil
 }
