@@ -14,17 +14,26 @@ type Stack[S any] struct {
 	FrontsUp bool
 }
 
-// SheetsOut is the sheets of a file in the order in which they come out of the
-// printer.
-func (f Facts) SheetsOut(file File) []int {
-	var out []int
+// ImagesOut is the images of a file in the order in which their sheets come out
+// of the printer; sheets printed on both sides in one pass are told by their fronts.
+func (f Facts) ImagesOut(file File) []Image {
+	var out []Image
 	for _, image := range file.Images {
 		if file.Pass != BothPass || image.Side == reorder.Front {
-			out = append(out, image.Sheet)
+			out = append(out, image)
 		}
 	}
 	if f.Sends == LastPageFirst {
 		slices.Reverse(out)
+	}
+	return out
+}
+
+// SheetsOut is the sheets of a file in the order in which they come out.
+func (f Facts) SheetsOut(file File) []int {
+	var out []int
+	for _, image := range f.ImagesOut(file) {
+		out = append(out, image.Sheet)
 	}
 	return out
 }
