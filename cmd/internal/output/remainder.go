@@ -41,7 +41,7 @@ func (d Job) Remainder(after int, pass printer.Pass, without options.Pages) (*Re
 	if len(without) > 0 && r.from.Pass != printer.BackPass {
 		return nil, &options.UseError{What: "--without goes with --pass back", Advice: "in the first pass a lost sheet is a fresh sheet of paper"}
 	}
-	sent := d.sent(r.from)
+	sent := d.Profile.SheetsOut(r.from.File())
 	i := slices.Index(sent, at.inRun) + 1
 	r.good, r.left = sent[:i], sent[i:]
 	for _, w := range without {
@@ -100,20 +100,6 @@ func fileOf(r plan.Run, pass printer.Pass) (plan.Pass, error) {
 		passes += f.Pass.String()
 	}
 	return plan.Pass{}, &options.UseError{What: fmt.Sprintf("run %d needs --pass %s", r.Number, passes), Advice: "the pass whose file did not come to its end"}
-}
-
-// sent is the sheets of a file in the order in which they come out.
-func (d Job) sent(f plan.Pass) []int {
-	var out []int
-	for _, image := range f.Images {
-		if n := len(out); n == 0 || out[n-1] != image.Sheet {
-			out = append(out, image.Sheet)
-		}
-	}
-	if d.Profile.Sends == printer.LastPageFirst {
-		slices.Reverse(out)
-	}
-	return out
 }
 
 func (r *Remainder) number(inRun int) int { return r.draft.Sheet(r.run, inRun).Sheet.Number }

@@ -24,7 +24,7 @@ func TestEveryRunCanBeContinued(t *testing.T) {
 	onEveryPrinter(t, 29, func(m mendable) {
 		run := m.draft.Runs[1]
 		for _, f := range run.Passes {
-			sent := m.draft.sent(f)
+			sent := m.draft.Profile.SheetsOut(f.File())
 			for stop := 1; stop < len(sent); stop++ {
 				for lost := range 2 {
 					if lost > 0 && (f.Pass != printer.BackPass || stop+1 == len(sent)) {
@@ -152,7 +152,7 @@ func TestNothingToContinue(t *testing.T) {
 	if _, err := d.Remainder(9, printer.BackPass, nil); !errors.As(err, &choice) {
 		t.Error(err)
 	}
-	last := d.sent(d.Runs[0].Passes[1])
+	last := d.Profile.SheetsOut(d.Runs[0].Passes[1].File())
 	if _, err := d.Remainder(last[len(last)-1], printer.BackPass, nil); !errors.As(err, &choice) {
 		t.Error(err)
 	}

@@ -53,11 +53,8 @@ func (d Job) Reprint(c Choice, backsOnly bool) (*Reprint, error) {
 		case d.Options.NoSideNames && len(places) > 1:
 			return nil, &options.UseError{What: "without names on the sheets backs are printed again one at a time", Advice: "choose one --sheet"}
 		}
-		_, last := d.ends(plan.PassOf("", files[0]))
-		if d.Profile.Stacks == printer.Beneath {
-			last, _ = d.ends(plan.PassOf("", files[0]))
-		}
-		r.guide = []plan.Pass{{Name: "guide-front.pdf", Pass: printer.FrontPass, Images: []printer.Image{last}}}
+		lie := printer.Deliver(d.Profile.Facts, printer.FrontPass, d.Profile.ImagesOut(files[0]))
+		r.guide = []plan.Pass{{Name: "guide-front.pdf", Pass: printer.FrontPass, Images: lie.Sheets[:1]}} // the front on top
 		files = files[1:]
 	}
 	for _, f := range files {

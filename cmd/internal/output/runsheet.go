@@ -95,14 +95,7 @@ func (d Job) marksPrinted() runsheet.Marks {
 }
 
 // ends is the first and the last sheet of a file to come out of the printer.
-// Of an automatic printer's sheets both are told by their fronts.
 func (d Job) ends(f plan.Pass) (first, last printer.Image) {
-	first, last = f.Images[0], f.Images[len(f.Images)-1]
-	if f.Pass == printer.BothPass {
-		last = f.Images[len(f.Images)-2]
-	}
-	if d.Profile.Sends == printer.LastPageFirst {
-		first, last = last, first
-	}
-	return first, last
+	out := d.Profile.ImagesOut(f.File())
+	return out[0], out[len(out)-1]
 }
