@@ -124,12 +124,22 @@ func RunPerGathering(sizes []int) []Run {
 	return runs
 }
 
-// Volume is the gatherings that are bound in one cover, by their numbers.
-type Volume struct{ First, Last int }
+// Volume is the gatherings that are bound in one cover.
+type Volume struct {
+	Number     int `json:"number"`
+	First      int `json:"first_gathering"` // its number
+	Gatherings int `json:"gatherings"`
+	FirstSheet int `json:"first_sheet"` // its number in the book
+	Sheets     int `json:"sheets"`
+	FirstPage  int `json:"first_page"` // the first source page in it, 0 if it is all blank
+}
+
+// Last is the number of the last gathering.
+func (v Volume) Last() int { return v.First + v.Gatherings - 1 }
 
 // Volumes shares gatherings of the given sizes out among n volumes, in order
 // and as evenly as whole gatherings can be. There are none if n is less than
-// one or more than the gatherings.
+// one or more than the gatherings. What stands on their sheets is not known here.
 func Volumes(sizes []int, n int) []Volume {
 	if n < 1 || n > len(sizes) {
 		return nil
@@ -146,7 +156,7 @@ func Volumes(sizes []int, n int) []Volume {
 		left := n - 1 - i // volumes that still need a gathering each
 		for end = first; end < len(sizes)-left && deviation(sum[end+1], wanted) < deviation(sum[end], wanted); end++ {
 		}
-		volumes[i] = Volume{first, end}
+		volumes[i] = Volume{Number: i + 1, First: first, Gatherings: end - first + 1, FirstSheet: sum[first-1] + 1, Sheets: sum[end] - sum[first-1]}
 	}
 	return volumes
 }

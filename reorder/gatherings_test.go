@@ -107,10 +107,10 @@ func TestVolumes(t *testing.T) {
 			volumes := Volumes(sizes, n)
 			next := 1
 			for _, v := range volumes {
-				if v.First != next || v.Last < v.First {
+				if v.First != next || v.Last() < v.First {
 					t.Fatalf("%v in %d volumes: %v", sizes, n, volumes)
 				}
-				next = v.Last + 1
+				next = v.Last() + 1
 			}
 			if len(volumes) != n || next != gatherings+1 {
 				t.Fatalf("%v in %d volumes: %v", sizes, n, volumes)

@@ -200,10 +200,10 @@ func (s Signing) Name(gathering int) string {
 func (d *marker) markGatherings() {
 	panels := d.panelsByPlace()
 	for _, v := range d.volumesOf() {
-		for g := v.First; g <= v.Last; g++ {
+		for g := v.First; g <= v.Last(); g++ {
 			n := len(d.book.Gatherings[g-1].Pages)
 			if f, ok := d.foldAt(panels[g], 1, n); ok {
-				d.drawStep(f, g-v.First, v.Last-v.First+1)
+				d.drawStep(f, g-v.First, v.Last()-v.First+1)
 				d.writeSign(f, g)
 			}
 			if f, ok := d.foldAt(panels[g], n/2+1, n/2); ok && n%2 == 0 {
@@ -217,7 +217,7 @@ func (d *marker) volumesOf() []Volume {
 	if len(d.Volumes) > 0 {
 		return d.Volumes
 	}
-	return []Volume{{1, len(d.book.Gatherings)}}
+	return []Volume{{Number: 1, First: 1, Gatherings: len(d.book.Gatherings)}}
 }
 
 // panelsByPlace finds the panels of each gathering by their places.

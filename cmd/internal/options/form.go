@@ -54,7 +54,7 @@ func (o Options) Stacks(sizes []int) ([][]int, error) {
 		return stacks, nil
 	}
 	for _, v := range reorder.Volumes(sizes, max(1, o.Volumes)) {
-		in := sizes[v.First-1 : v.Last]
+		in := sizes[v.First-1 : v.Last()]
 		for _, run := range o.RunsOf(in) {
 			if run.Split {
 				return nil, &ChoiceError{fmt.Sprintf("--cut-by run: a gathering of more than %s does not fit into one run", reorder.Count(o.Run.Most, "sheet"))}

@@ -39,7 +39,7 @@ func (d Job) runSheet() runsheet.Job {
 	}
 	if len(d.Volumes) > 1 && d.Options.OnlyGathering == 0 {
 		for _, v := range d.Volumes {
-			j.Volumes = append(j.Volumes, runsheet.Volume{Number: v.Number, First: v.First, Last: v.Last, FirstPage: v.FirstPage})
+			j.Volumes = append(j.Volumes, runsheet.Volume{Number: v.Number, First: v.First, Last: v.Last(), FirstPage: v.FirstPage})
 		}
 	}
 	if d.Options.OnlyGathering == 0 {

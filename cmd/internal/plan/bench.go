@@ -23,7 +23,7 @@ func (d *Draft) usualStructure() string {
 		return structure.Leaves
 	}
 	for _, v := range d.Volumes {
-		if v.Last > v.First {
+		if v.Last() > v.First {
 			return structure.Usual
 		}
 	}
@@ -50,10 +50,10 @@ func (d *Draft) measure() (err error) {
 	}
 	for _, v := range d.Volumes {
 		leaves := 0
-		for _, g := range d.Book.Gatherings[v.First-1 : v.Last] {
+		for _, g := range d.Book.Gatherings[v.First-1 : v.Last()] {
 			leaves += len(g.Pages) / 2
 		}
-		b := textBlock(o, d.Trim, panel, leaves, v.Last-v.First+1, v.Sheets)
+		b := textBlock(o, d.Trim, panel, leaves, v.Last()-v.First+1, v.Sheets)
 		b.Paper = paperText(d.Paper, o.Units)
 		sheet, err := binding.Measure(b, binding.Options{
 			Structure: rules, Units: o.Units, Edges: form.Fold.Scheme().Held == reorder.Edges,
@@ -95,16 +95,16 @@ func (p Plan) Bench(folder string) ([]binding.Book, error) {
 	}
 	volumes := p.Volumes
 	if len(volumes) == 0 || p.Options.OnlyGathering > 0 {
-		volumes = []PlanVolume{{FirstGathering: 1, Gatherings: len(p.Gatherings), Sheets: p.Sheets}}
+		volumes = []reorder.Volume{{First: 1, Gatherings: len(p.Gatherings), Sheets: p.Sheets}}
 		if len(p.Gatherings) > 0 {
-			volumes[0].FirstGathering = p.Gatherings[0].Number // another one where only a part is printed
+			volumes[0].First = p.Gatherings[0].Number // another one where only a part is printed
 		}
 	}
 	var out []binding.Book
 	for _, v := range volumes {
 		leaves := 0
 		for _, g := range p.Gatherings {
-			if g.Number >= v.FirstGathering && g.Number < v.FirstGathering+v.Gatherings {
+			if g.Number >= v.First && g.Number < v.First+v.Gatherings {
 				leaves += (len(g.Pages) + 1) / 2
 			}
 		}

@@ -63,33 +63,21 @@ func padding(places int, form reorder.Form, sizes []int) int {
 	return max(0, sheets*form.PagesPerSheet()-places)
 }
 
-// Volume is the gatherings that are bound in one cover.
-type Volume struct {
-	Number int
-	reorder.Volume
-	FirstSheet int // number in the book
-	Sheets     int
-	FirstPage  int // the first source page in it, 0 if it is all blank
-}
-
 // volumes shares the gatherings out among covers.
-func (d *Draft) volumes(sizes []int) ([]Volume, error) {
+func (d *Draft) volumes(sizes []int) ([]reorder.Volume, error) {
 	n := max(1, d.Options.Volumes)
 	if n > len(sizes) {
 		return nil, &options.ChoiceError{What: fmt.Sprintf("--volumes %d: the book has only %s", n, reorder.Count(len(sizes), "gathering"))}
 	}
-	var out []Volume
-	for i, v := range reorder.Volumes(sizes, n) {
-		volume := Volume{Number: i + 1, Volume: v, FirstSheet: d.Book.Gatherings[v.First-1].Sheets[0].Number}
-		for _, g := range d.Book.Gatherings[v.First-1 : v.Last] {
-			volume.Sheets += len(g.Sheets)
+	out := reorder.Volumes(sizes, n)
+	for i, v := range out {
+		for _, g := range d.Book.Gatherings[v.First-1 : v.Last()] {
 			for _, page := range g.Pages {
-				if volume.FirstPage == 0 {
-					volume.FirstPage = d.SourcePage(page)
+				if out[i].FirstPage == 0 {
+					out[i].FirstPage = d.SourcePage(page)
 				}
 			}
 		}
-		out = append(out, volume)
 	}
 	return out, nil
 }

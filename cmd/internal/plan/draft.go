@@ -24,7 +24,7 @@ type Draft struct {
 	Measures  []binding.Sheet   // of each volume, what is known before sewing; none without a structure
 	Placement reorder.Placement
 	Printed   []reorder.PlacedSheet // the sheets to be printed, from the top of the finished stack
-	Volumes   []Volume              // at least one
+	Volumes   []reorder.Volume      // at least one
 	Runs      []Run
 	Handwork  []reorder.Motion       // what the hands do with the printed sheets
 	Marks     map[int][]reorder.Mark // by the number of the sheet in the book
@@ -114,7 +114,7 @@ func (d *Draft) arrange(pages []int) (err error) {
 	} else {
 		var byVolume [][]int
 		for _, v := range d.Volumes {
-			byVolume = append(byVolume, sizes[v.First-1:v.Last])
+			byVolume = append(byVolume, sizes[v.First-1:v.Last()])
 		}
 		d.Runs = d.runs(byVolume)
 	}

@@ -21,9 +21,7 @@ func (d *Draft) marking() reorder.Marking {
 		m.CornerMargin = max(float64(k.Head), float64(k.Tail), float64(k.Left), float64(k.Right))
 		m.Margin = max(assumedMargin, m.CornerMargin)
 	}
-	for _, v := range d.Volumes {
-		m.Volumes = append(m.Volumes, v.Volume)
-	}
+	m.Volumes = d.Volumes
 	if o.Marks.Stations && d.Structure.Sewn != binding.Side {
 		m.Stations = d.stations()
 	}

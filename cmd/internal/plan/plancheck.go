@@ -78,7 +78,7 @@ func (p Plan) checkRuns() error {
 
 func (p Plan) checkVolumes() error {
 	for i, v := range p.Volumes {
-		if v.Gatherings < 1 || v.Gatherings > len(p.Gatherings) || v.Sheets < 1 || v.Sheets > p.Sheets || !counts(v.FirstGathering) || !counts(v.FirstSheet) {
+		if v.Gatherings < 1 || v.Gatherings > len(p.Gatherings) || v.Sheets < 1 || v.Sheets > p.Sheets || !counts(v.First) || !counts(v.FirstSheet) {
 			return fmt.Errorf("entry %d of its volumes counts more than there is", i+1)
 		}
 	}

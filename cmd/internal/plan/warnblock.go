@@ -124,7 +124,7 @@ func (d *Draft) warnThick() {
 	most := 0
 	for _, v := range d.Volumes {
 		leaves := 0
-		for _, g := range d.Book.Gatherings[v.First-1 : v.Last] {
+		for _, g := range d.Book.Gatherings[v.First-1 : v.Last()] {
 			leaves += len(g.Pages) / 2 * d.Book.Form.LeafThicknesses()
 		}
 		most = max(most, leaves)
