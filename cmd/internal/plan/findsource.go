@@ -128,3 +128,21 @@ func (e *folderError) Hint() string {
 }
 
 func isPDF(path string) bool { return strings.EqualFold(filepath.Ext(path), ".pdf") }
+
+// SourceError says that the PDF from which a job was made is not at hand.
+type SourceError struct {
+	Path string
+	Why  string
+}
+
+func (e *SourceError) Error() string { return e.Path + ": " + e.Why }
+
+// Hint is what to do about it.
+func (e *SourceError) Hint() string {
+	return "name the PDF that the folder was prepared from with --source, or prepare the book again"
+}
+
+// OtherSource is the [*SourceError] of a file whose digest is not that of the source.
+func OtherSource(path string) error {
+	return &SourceError{path, "is not the file that the folder was prepared from, or it has been changed since"}
+}

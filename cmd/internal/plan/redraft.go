@@ -13,24 +13,6 @@ import (
 	"foldwright/reorder"
 )
 
-// SourceError says that the PDF from which a job was made is not at hand.
-type SourceError struct {
-	Path string
-	Why  string
-}
-
-func (e *SourceError) Error() string { return e.Path + ": " + e.Why }
-
-// Hint is what to do about it.
-func (e *SourceError) Hint() string {
-	return "name the PDF that the folder was prepared from with --source, or prepare the book again"
-}
-
-// OtherSource is the [*SourceError] of a file whose digest is not that of the source.
-func OtherSource(path string) error {
-	return &SourceError{path, "is not the file that the folder was prepared from, or it has been changed since"}
-}
-
 // Redraft plans a job once more from its plan and its source, so that every
 // side is what it was. Profile and structure are the plan's own copies. version is that
 // of this program. The errors are a [*SourceError] if the source is another file, a

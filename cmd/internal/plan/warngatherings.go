@@ -147,3 +147,24 @@ func (d *Draft) warnThick() {
 	}
 	d.say("%s is about %.0f mm thick with leaves of %s, more than %g mm: --volumes %d makes about %.0f mm of each", what, thick, of, thickBlock, volumes, whole/float64(volumes))
 }
+
+// warnForm names what is hard to fold by hand.
+func (d *Draft) warnForm() {
+	form := d.Book.Form
+	s := form.Fold.Scheme()
+	thick, pieces := 0, 0
+	for _, g := range d.Gatherings() {
+		thick = max(thick, form.Thicknesses(len(g.Sheets)))
+		pieces = max(pieces, form.Pieces(len(g.Sheets)))
+	}
+	if thick > reorder.WellFolded {
+		d.say("%d thicknesses of paper are bent at once at the last fold, more than %d fold badly: take fewer sheets per gathering, or --nest inset", thick, reorder.WellFolded)
+	}
+	if s.Handy > 0 && pieces > s.Handy {
+		what := "sheets"
+		if form.Cut > 1 {
+			what = "pieces"
+		}
+		d.say("gatherings of %d %s folded as %s are hard to fold by hand: take %d, see --sheets", pieces, what, form.Fold, s.Handy)
+	}
+}

@@ -6,17 +6,30 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/publish"
+	"foldwright/cmd/internal/runsheet"
 	"io"
 	"os"
 	"path/filepath"
 	"runtime"
 
 	"golang.org/x/sync/errgroup"
-
-	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/publish"
-	"foldwright/cmd/internal/runsheet"
 )
+
+// Job is a draft that is written, as a whole or sheets of it once more.
+type Job struct {
+	*plan.Draft
+	// Folder is the name of the job's folder, by which command lines on its run
+	// sheet call it; [Job.Write] takes it from the place.
+	Folder string
+	// Inspect, if set, looks at the finished folder before it is published; its
+	// error keeps the folder from being.
+	Prove func(ctx context.Context, dir string) error
+	// Kept, if set, is told what a folder that is replaced held besides the files
+	// of its record; the new one holds it too.
+	Kept func(names []string)
+}
 
 // RunSheetFile is the name of the run sheet in a job's folder.
 const RunSheetFile = "run-sheet.html"

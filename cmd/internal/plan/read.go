@@ -8,6 +8,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"foldwright/cmd/internal/options"
 	"foldwright/profiles/regular"
 	"io"
 	"os"
@@ -258,4 +259,35 @@ func FileSHA256(path string) (sum string, err error) {
 		return "", err
 	}
 	return hex.EncodeToString(h.Sum(nil)), nil
+}
+
+// OutputFolder is where a title's job is written unless somebody says
+// otherwise: NAME-print in the current folder.
+func OutputFolder(source string) string {
+	base := filepath.Base(source)
+	if ext := filepath.Ext(base); len(ext) < len(base) {
+		base = base[:len(base)-len(ext)]
+	}
+	return base + "-print"
+}
+
+func PageRanges(rising []int) (out options.Pages) {
+	for _, n := range rising {
+		if last := len(out) - 1; last >= 0 && out[last].Last == n-1 {
+			out[last].Last = n
+			continue
+		}
+		out = append(out, options.PageRange{First: n, Last: n})
+	}
+	return out
+}
+
+// ranges writes rising numbers shortly. What would be too long for the name of
+// a file is told by its ends.
+func Ranges(numbers []int) string {
+	const most = 40
+	if text := PageRanges(numbers).String(); len(text) <= most {
+		return text
+	}
+	return fmt.Sprintf("%d-to-%d", numbers[0], numbers[len(numbers)-1])
 }
