@@ -293,11 +293,11 @@ func printFigures(w io.Writer, figures []binding.Figure, u binding.Units) {
 func printStations(w io.Writer, sheet binding.Sheet, u binding.Units) {
 	head := sheet.Book.Trim.Head
 	end, _ := sheet.Book.Ends()
-	from, pierce := "from the "+end, ""
 	if head > 0 {
-		from, pierce = "from the trimmed "+end, "\tpierce, from the untrimmed "+end
+		visible.Fprintf(w, "\nstations\tfrom the trimmed %s\tpierce, from the untrimmed %s\n", end, end)
+	} else {
+		visible.Fprintf(w, "\nstations\tfrom the %s\n", end)
 	}
-	visible.Fprintf(w, "\nstations\t%s%s\n", from, pierce)
 	for _, h := range sheet.Stations.Holes {
 		visible.Fprintf(w, "  %s\t%s", h, u.Length(binding.Exactly(h.At)))
 		if head > 0 {
