@@ -37,9 +37,9 @@ func (d Job) runSheet() runsheet.Job {
 		j.Gatherings = append(j.Gatherings, runsheet.Gathering{Number: g.Number, First: g.Sheets[0].Number, Sheets: len(g.Sheets)})
 	}
 	check := d.checkSheet()
-	j.Trial = runsheet.Trial{Rule: check.RuleLength(), Marks: testsheet.CheckMarks[:]}
+	j.CheckSheet = runsheet.CheckSheet{Rule: check.RuleLength(), Marks: testsheet.CheckMarks[:]}
 	for _, f := range d.checkFiles() {
-		j.Trial.Files = append(j.Trial.Files, runsheet.File{Name: f.Name, Pass: f.Pass})
+		j.CheckSheet.Files = append(j.CheckSheet.Files, runsheet.File{Name: f.Name, Pass: f.Pass})
 	}
 	if len(d.Volumes) > 1 && d.Options.OnlyGathering == 0 {
 		for _, v := range d.Volumes {

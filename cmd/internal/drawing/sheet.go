@@ -9,7 +9,7 @@ import (
 	"foldwright/reorder"
 )
 
-// Print is what is printed on one face of a sheet, or of a piece of it, as it
+// Print is what is printed on one side of a sheet, or of a piece of it, as it
 // is looked at. Lengths are in mm, the origin at the lower left.
 type Print struct {
 	Size   reorder.Size
@@ -31,15 +31,15 @@ const AnyPage = "page"
 // Line is where a side name stands, from its beginning to its end.
 type Line struct{ From, To reorder.Point }
 
-// Turned is the print after counter-clockwise quarter turns.
-func (p Print) Turned(quarters int) Print {
+// Turn is the print after counter-clockwise quarter turns.
+func (p Print) Turn(quarters int) Print {
 	m := reorder.Rotate(quarters)
 	b := m.Bounds(p.Size.Rect())
-	return p.moved(m.Then(reorder.Translate(-b.X0, -b.Y0)), quarters, b.Size())
+	return p.move(m.Then(reorder.Translate(-b.X0, -b.Y0)), quarters, b.Size())
 }
 
-// Within is a part of the print by itself.
-func (p Print) Within(r reorder.Rect) Print {
+// Part is a part of the print by itself.
+func (p Print) Part(r reorder.Rect) Print {
 	out := p
 	out.Panels, out.Names = nil, nil
 	for _, panel := range p.Panels {
@@ -52,14 +52,13 @@ func (p Print) Within(r reorder.Rect) Print {
 			out.Names = append(out.Names, l)
 		}
 	}
-	return out.moved(reorder.Translate(-r.X0, -r.Y0), 0, r.Size())
+	return out.move(reorder.Translate(-r.X0, -r.Y0), 0, r.Size())
 }
 
-func (p Print) moved(m reorder.Matrix, quarters int, size reorder.Size) Print {
+func (p Print) move(m reorder.Matrix, quarters int, size reorder.Size) Print {
 	out := Print{Size: size, Name: p.Name}
 	for _, panel := range p.Panels {
-		head := reorder.Towards((int(panel.Head)-1+quarters%4+4)%4 + 1)
-		out.Panels = append(out.Panels, Panel{m.Bounds(panel.Rect), head, panel.Page})
+		out.Panels = append(out.Panels, Panel{m.Bounds(panel.Rect), TurnEdge(panel.Head, quarters), panel.Page})
 	}
 	for _, l := range p.Names {
 		out.Names = append(out.Names, Line{m.Apply(l.From), m.Apply(l.To)})
@@ -67,13 +66,18 @@ func (p Print) moved(m reorder.Matrix, quarters int, size reorder.Size) Print {
 	return out
 }
 
-// Upright is how many counter-clockwise quarter turns bring most pages upright,
+// TurnEdge is where an edge lies after counter-clockwise quarter turns.
+func TurnEdge(e reorder.Towards, quarters int) reorder.Towards {
+	return reorder.Towards((int(e)-1+quarters%4+4)%4 + 1)
+}
+
+// UprightTurn is how many counter-clockwise quarter turns bring most pages upright,
 // and of two such ways those nearest the person.
-func (p Print) Upright() int {
+func (p Print) UprightTurn() int {
 	best, quarters := -1, 0
 	for q := range 4 {
 		score := 0
-		t := p.Turned(q)
+		t := p.Turn(q)
 		for _, panel := range t.Panels {
 			if panel.Head != reorder.Up {
 				continue
@@ -90,12 +94,12 @@ func (p Print) Upright() int {
 	return quarters
 }
 
-// held is which edge of the face is nearest the person.
-func (p Print) held() string {
+// nearestEdge is which edge of a side is nearest the person.
+func nearestEdge(s reorder.Size) string {
 	switch {
-	case p.Size.W > p.Size.H:
+	case s.W > s.H:
 		return ", a long edge nearest you"
-	case p.Size.W < p.Size.H:
+	case s.W < s.H:
 		return ", a short edge nearest you"
 	}
 	return ""
@@ -206,7 +210,7 @@ func (p Panel) draw(c *canvas, to func(reorder.Point) point, scale float64) {
 	degrees := -90 * (int(p.Head) - 1)
 	if p.Page == "" {
 		if w*scale > 40 {
-			c.turned("c", at(0, -4), "blank", degrees)
+			c.textTurned("c", at(0, -4), "blank", degrees)
 		}
 		return
 	}
@@ -217,14 +221,14 @@ func (p Panel) draw(c *canvas, to func(reorder.Point) point, scale float64) {
 	if w*scale < 55 || h*scale < 45 {
 		class, drop = "m", 4+math.Min(3, h*scale*0.08)
 	}
-	c.turned(class, at(0, -drop), p.Page, degrees)
+	c.textTurned(class, at(0, -drop), p.Page, degrees)
 }
 
-// Prints is faces of sheets side by side, each under its label.
+// Prints is sides of sheets side by side, each under its label.
 type Prints struct {
 	What   string // what they are, as a title
 	Labels []string
-	Faces  []Print
+	Sides  []Print
 	Lying  bool // on the table, not in the hand
 }
 
@@ -232,26 +236,26 @@ func (p Prints) Title() string { return p.What }
 
 func (p Prints) Desc() string {
 	var told []string
-	for i, face := range p.Faces {
-		told = append(told, capital(p.Labels[i])+face.held()+": "+face.Desc()+".")
+	for i, face := range p.Sides {
+		told = append(told, capitalize(p.Labels[i])+nearestEdge(face.Size)+": "+face.Desc()+".")
 	}
 	return strings.Join(told, " ")
 }
 
-// most is the room for one face of several, or for one by itself.
+// most is the room for one side of several, or for one by itself.
 var most = map[bool]reorder.Size{true: {W: 142, H: 170}, false: {W: 190, H: 170}}
 
 func (p Prints) draw(c *canvas) float64 {
 	const gap = 14.0
 	low := 0.0
-	for i, face := range p.Faces {
+	for i, face := range p.Sides {
 		x := 1 + float64(i)*(most[true].W+gap)
 		c.text("b", point{x, letterHigh}, p.Labels[i])
 		y := letterHigh + 8
-		y += face.draw(c, point{x, y}, most[len(p.Faces) > 1])
+		y += face.draw(c, point{x, y}, most[len(p.Sides) > 1])
 		if face.Name != "" {
 			y += lineHigh + 2
-			for _, line := range wrapped(face.Name, 20) {
+			for _, line := range wrap(face.Name, 20) {
 				c.text("", point{x, y}, line)
 				y += lineHigh
 			}
@@ -266,4 +270,4 @@ func (p Prints) draw(c *canvas) float64 {
 	return low + 6
 }
 
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+func capitalize(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

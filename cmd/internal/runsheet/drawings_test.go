@@ -4,15 +4,17 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
+	"foldwright/printer/virtual"
 	"foldwright/reorder"
 )
 
-// planned is the two faces of a sheet of a plan.
-func planned(size reorder.Size, s reorder.Sheet) Both {
+// planFaces is the two faces of a sheet of a plan.
+func planFaces(size reorder.Size, s reorder.Sheet) Both {
 	out := Both{Piece: s.Pieces[0].Front}
 	for side, p := range map[reorder.Side]*drawing.Print{reorder.Front: &out.Front, reorder.Back: &out.Back} {
 		p.Size = size
@@ -23,7 +25,7 @@ func planned(size reorder.Size, s reorder.Sheet) Both {
 	return out
 }
 
-func alike(a, b reorder.Size) bool { return math.Abs(a.W-b.W) < 1e-6 && math.Abs(a.H-b.H) < 1e-6 }
+func sameSize(a, b reorder.Size) bool { return math.Abs(a.W-b.W) < 1e-6 && math.Abs(a.H-b.H) < 1e-6 }
 
 // Every motion of every form is drawn, and as it is: paper of the sizes that lie
 // on a table on which the motions are really made, creases and cuts where the
@@ -48,7 +50,7 @@ func TestMotionsAreDrawnAsTheyAre(t *testing.T) {
 					t.Fatalf("%+v: %T is not drawn", j.Form, m)
 				}
 				kinds[fmt.Sprintf("%T", m)]++
-				if err := asDone(m, d, before, table.Piles()[0].Size(), j.Form, slit); err != nil {
+				if err := checkDrawn(m, d, before, table.Piles()[0].Size(), j.Form, slit); err != nil {
 					t.Fatalf("%+v: %T: %v", j.Form, m, err)
 				}
 			}
@@ -64,75 +66,75 @@ func TestMotionsAreDrawnAsTheyAre(t *testing.T) {
 	}
 }
 
-// asDone compares a drawing with a motion and the sizes of what lay on the table
+// checkDrawn compares a drawing with a motion and the sizes of what lay on the table
 // before and after it. slit is the edges slit since the last fold.
-func asDone(m reorder.Motion, d drawing.Drawing, before, after reorder.Size, form reorder.Form, slit map[reorder.Towards]bool) error {
+func checkDrawn(m reorder.Motion, d drawing.Drawing, before, after reorder.Size, form reorder.Form, slit map[reorder.Towards]bool) error {
 	switch m := m.(type) {
 	case reorder.LayDown:
-		return laidAs(m, d.(drawing.Prints).Faces[0])
+		return checkLaid(m, d.(drawing.Prints).Sides[0])
 	case reorder.CutPile:
 		d := d.(drawing.Cut)
-		if !alike(d.Before.Size, before) || d.At != m.At || d.Level != (m.Line == reorder.Level) || d.On != m.On || d.Turn != m.Turn || d.Inset {
+		if !sameSize(d.Before.Size, before) || d.CutPile != m || d.Inset {
 			return fmt.Errorf("%+v is drawn as %+v", m, d)
 		}
 	case reorder.CutApart:
 		d := d.(drawing.Cut)
-		if !alike(d.Before.Size, before) || d.At != m.At || d.Level != (m.Line == reorder.Level) || d.On != 0 || d.Inset {
+		if !sameSize(d.Before.Size, before) || d.CutPile != (reorder.CutPile{Line: m.Line, At: m.At}) || d.Inset {
 			return fmt.Errorf("%+v is drawn as %+v", m, d)
 		}
 	case reorder.CutOffInset:
 		steps := d.(drawing.Series).Steps
 		cut := steps[0].(drawing.Cut)
-		if !alike(cut.Before.Size, before) || cut.At != m.At || cut.Level != (m.Line == reorder.Level) || !cut.Inset || len(steps) != 1+len(m.Inset) {
+		if !sameSize(cut.Before.Size, before) || cut.At != m.At || cut.Line != m.Line || !cut.Inset || len(steps) != 1+len(m.Inset) {
 			return fmt.Errorf("%+v is drawn as %+v", m, d)
 		}
 		off := reorder.Size{W: before.W, H: before.H - m.At}
-		if !cut.Level {
+		if cut.Line == reorder.Upright {
 			off = reorder.Size{W: before.W - m.At, H: before.H}
 		}
 		open := map[reorder.Towards]bool{reorder.Up: true, reorder.Left: true, reorder.Down: true, reorder.Right: true}
 		for i, one := range m.Inset {
 			fold := steps[i+1].(drawing.Fold)
-			if err := asDone(one, fold, off, fold.After.Size, form, open); err != nil {
+			if err := checkDrawn(one, fold, off, fold.After.Size, form, open); err != nil {
 				return err
 			}
 			off = fold.After.Size
 		}
 	case reorder.FoldOver:
-		return foldedAs(m, d.(drawing.Fold), before, after, slit)
+		return checkFolded(m, d.(drawing.Fold), before, after, slit)
 	case reorder.SlitBolt:
 		d := d.(drawing.Slit)
-		if !alike(d.Lies.Size, before) || d.Edge != m.Edge || d.From != m.From || d.To != m.To || !d.Lies.Folded(m.Edge) {
+		if !sameSize(d.Lies.Size, before) || d.SlitBolt != m || !d.Lies.Folded(m.Edge) {
 			return fmt.Errorf("%+v is drawn as %+v", m, d)
 		}
 		slit[m.Edge] = true
 	case reorder.Join:
-		if d := d.(drawing.Join); !alike(d.Sheet, before) || d.To != m.To || d.At != m.At {
+		if d := d.(drawing.Join); !sameSize(d.Sheet, before) || d.Join != m {
 			return fmt.Errorf("%+v is drawn as %+v", m, d)
 		}
 	case reorder.Pleat:
-		if d := d.(drawing.Pleat); d.To != m.To || d.Width != m.Width || math.Abs(float64(d.Pages)*m.Width-max(before.W, before.H)) > 1e-6 {
+		if d := d.(drawing.Pleat); d.Pleat != m || math.Abs(float64(d.Pages)*m.Width-max(before.W, before.H)) > 1e-6 {
 			return fmt.Errorf("%+v of %s is drawn as %+v", m, before, d)
 		}
 	case reorder.Present:
 		d := d.(drawing.Present)
-		if !alike(d.Before.Size, before) || !alike(d.After.Size, after) || d.TurnOver != m.TurnOver || d.Half != (m.Quarters != 0) || d.Spine != m.Spine || m.Held == reorder.Sewn && !d.After.Folded(m.Spine) {
+		if !sameSize(d.Before.Size, before) || !sameSize(d.After.Size, after) || d.Present != m || m.Held == reorder.Sewn && !d.After.Folded(m.Spine) {
 			return fmt.Errorf("%+v of %s is drawn as %+v", m, before, d)
 		}
 	case reorder.OpenBolts:
 		d := d.(drawing.Bolts)
 		folds := slices.DeleteFunc(slices.Clone(d.Lies.Folds), func(e reorder.Towards) bool { return e == d.Spine })
 		slices.Sort(folds)
-		if edges := slices.Sorted(slices.Values(m.Edges)); !alike(d.Lies.Size, before) || !slices.Equal(d.Edges, m.Edges) || !slices.Equal(folds, edges) {
+		if edges := slices.Sorted(slices.Values(m.Edges)); !sameSize(d.Lies.Size, before) || !slices.Equal(d.Edges, m.Edges) || !slices.Equal(folds, edges) {
 			return fmt.Errorf("%+v is drawn as %+v", m, d)
 		}
 	}
 	return nil
 }
 
-// laidAs looks whether the first sheet is drawn as it has to lie.
-func laidAs(m reorder.LayDown, p drawing.Print) error {
-	if !alike(p.Size, m.Size) {
+// checkLaid looks whether the first sheet is drawn as it has to lie.
+func checkLaid(m reorder.LayDown, p drawing.Print) error {
+	if !sameSize(p.Size, m.Size) {
 		return fmt.Errorf("%s lies there, %s is drawn", m.Size, p.Size)
 	}
 	away := func(panel drawing.Panel) float64 {
@@ -152,8 +154,8 @@ func laidAs(m reorder.LayDown, p drawing.Print) error {
 	return nil
 }
 
-func foldedAs(m reorder.FoldOver, d drawing.Fold, before, after reorder.Size, slit map[reorder.Towards]bool) error {
-	if !alike(d.Before.Size, before) || !alike(d.After.Size, after) || d.Over != m.Over || d.At != m.At {
+func checkFolded(m reorder.FoldOver, d drawing.Fold, before, after reorder.Size, slit map[reorder.Towards]bool) error {
+	if !sameSize(d.Before.Size, before) || !sameSize(d.After.Size, after) || d.FoldOver != m {
 		return fmt.Errorf("%+v of %s to %s is drawn as %+v", m, before, after, d)
 	}
 	crossed, made := []reorder.Towards{reorder.Up, reorder.Down}, reorder.Right
@@ -205,5 +207,51 @@ func TestDrawnWithoutTheFirstSheet(t *testing.T) {
 	}
 	if down != 1 || fold != 1 {
 		t.Errorf("%d and %d", down, fold)
+	}
+}
+
+// What is read out to somebody who does not see a drawing says what the step
+// says: the same faces and names.
+func TestDrawingsSayWhatTheStepSays(t *testing.T) {
+	said := 0
+	for _, f := range virtual.All() {
+		j, _ := sample(f, true, 5)
+		for _, s := range Steps(j) {
+			look, ok := s.(LookAt)
+			if !ok {
+				continue
+			}
+			said++
+			desc, text := look.Drawing().Desc(), look.Text()
+			words := fmt.Sprint(text.Lead, text.List)
+			up := strings.Contains(words, "must lie up")
+			if up == strings.Contains(words, "must lie down") || up != strings.Contains(desc, "upper faces are the printed fronts") {
+				t.Errorf("%q is drawn as %q", words, desc)
+			}
+			for _, name := range []string{look.Stack.Top, look.Stack.Bottom} {
+				if !strings.Contains(words, name) || !strings.Contains(desc, name) {
+					t.Errorf("%s: %q is drawn as %q", name, words, desc)
+				}
+			}
+		}
+	}
+	if said < 144 {
+		t.Errorf("%d steps", said)
+	}
+}
+
+// The ways of putting a stack back are told in words that the drawing has too.
+func TestTurnsAreDrawnAsTheyAreTold(t *testing.T) {
+	words := map[printer.Reload]string{
+		printer.AsDelivered: "without a", printer.RotateHalf: "half round, flat", printer.TurnLong: "like the page of a book", printer.TurnShort: "like the leaf of a wall calendar",
+	}
+	for reload, want := range words {
+		back := PutBack{Reload: reload, Stack: drawing.Stack{Sheets: 3, Up: drawing.Blank, Under: drawing.Front}}
+		told, drawn := back.Text().Lead.String(), back.Drawing().Desc()
+		for other, word := range words {
+			if strings.Contains(told, word) != (other == reload) || strings.Contains(drawn, word) != (other == reload) {
+				t.Errorf("%s, %q: %q is drawn as %q", reload, want, told, drawn)
+			}
+		}
 	}
 }

@@ -4,26 +4,29 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
+	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
 	"foldwright/printer/virtual"
+	"foldwright/profiles"
 	"foldwright/reorder"
 )
 
-// person does what the steps say, and nothing else, at a virtual printer.
+// person does what the steps say, and nothing else, at a simulated printer.
 type person struct {
-	facts   printer.Facts
-	printer *virtual.Printer[string]
-	files   map[string][]string
-	tray    virtual.Stack[string]
-	out     virtual.Stack[string] // in the delivery
-	table   virtual.Stack[string]
-	looked  map[Place]int
-	tried   []virtual.Finished[string] // the trial sheet
-	aside   []virtual.Finished[string]
-	joined  virtual.Stack[string] // portions of a pass, beside the printer
-	beside  virtual.Stack[string] // waits to be loaded
+	facts     printer.Facts
+	printer   *virtual.Printer[string]
+	files     map[string][]string
+	tray      virtual.Stack[string]
+	out       virtual.Stack[string] // in the delivery
+	table     virtual.Stack[string]
+	looked    map[drawing.Where]int
+	tried     []virtual.Finished[string] // the check sheet
+	aside     []virtual.Finished[string]
+	joinSides virtual.Stack[string] // portions of a pass, beside the printer
+	beside    virtual.Stack[string] // waits to be loaded
 }
 
 func (p *person) do(s Step) (err error) {
@@ -36,7 +39,7 @@ func (p *person) do(s Step) (err error) {
 		p.tray = virtual.Blank[string](1)
 	case PrintOne:
 		return p.send(s.File, s.Pass)
-	case MeasureRule: // the trial is over: what came of it?
+	case MeasureRule: // the check sheet is done: what came of it?
 		p.tried, err = virtual.Finish(p.out)
 	case PrintFile:
 		if err := p.send(s.File, s.Pass); err != nil {
@@ -60,7 +63,7 @@ func (p *person) do(s Step) (err error) {
 			return err
 		}
 		if s.FirstOut != "" {
-			return p.watch(PrintFile{Pass: s.Pass, FirstOut: s.FirstOut, Other: s.Other})
+			return p.watch(s.PrintFile)
 		}
 	case JoinPortion:
 		p.join(s)
@@ -72,8 +75,8 @@ func (p *person) do(s Step) (err error) {
 			p.table, err = virtual.Reload(p.table, printer.TurnLong)
 		}
 	case LookAt:
-		p.looked[s.Place]++
-		return s.compare(map[Place]virtual.Stack[string]{InDelivery: p.out, InTray: p.tray, OnTable: p.table, Aside: p.out, BesideTray: p.beside}[s.Place])
+		p.looked[s.Stack.Where]++
+		return s.compare(map[drawing.Where]virtual.Stack[string]{drawing.Delivery: p.out, drawing.Tray: p.tray, drawing.Table: p.table, drawing.Aside: p.out, drawing.BesideTray: p.beside}[s.Stack.Where])
 	case JoinRuns, TakeApart:
 		return nil
 	}
@@ -98,11 +101,11 @@ func (p *person) sendPages(file string, pass printer.Pass, pages string) error {
 // the one in the delivery.
 func (p *person) join(s JoinPortion) {
 	if s.First {
-		p.joined = nil
+		p.joinSides = nil
 	}
-	p.joined = p.joined.Join(p.out, s.Stacks)
+	p.joinSides = p.joinSides.Join(p.out, s.Stacks)
 	if p.out = nil; s.Last {
-		p.out, p.joined = p.joined, nil
+		p.out, p.joinSides = p.joinSides, nil
 	}
 }
 
@@ -151,26 +154,26 @@ func (p *person) watch(s PrintFile) error {
 
 // compare looks at a real stack with the eyes of the step.
 func (l LookAt) compare(stack virtual.Stack[string]) error {
-	if len(stack) != l.Pile.Sheets {
-		return fmt.Errorf("%d sheets lie there, %d should", len(stack), l.Pile.Sheets)
+	if len(stack) != l.Stack.Sheets {
+		return fmt.Errorf("%d sheets lie there, %d should", len(stack), l.Stack.Sheets)
 	}
 	front := func(s virtual.Stack[string]) string {
 		one, _ := virtual.Finish(s)
 		return one[0].Front.Image
 	}
 	top, bottom := front(stack[:1]), front(stack[len(stack)-1:])
-	if top != l.Pile.Top || bottom != l.Pile.Bottom {
-		return fmt.Errorf("top %q and bottom %q, not %q and %q", top, bottom, l.Pile.Top, l.Pile.Bottom)
+	if top != l.Stack.Top || bottom != l.Stack.Bottom {
+		return fmt.Errorf("top %q and bottom %q, not %q and %q", top, bottom, l.Stack.Top, l.Stack.Bottom)
 	}
-	if looks, err := fronts(stack); err != nil || looks != l.Pile.Fronts {
-		return fmt.Errorf("the fronts look %s, not %s (%v)", looks, l.Pile.Fronts, err)
+	if looks, err := fronts(stack); err != nil || looks != l.Stack.Fronts() {
+		return fmt.Errorf("the fronts look %s, not %s (%v)", looks, l.Stack.Fronts(), err)
 	}
 	return nil
 }
 
 // fronts is the way the fronts of a stack look: Finish refuses a stack whose
 // sheets look both ways, so one sheet that looks up for certain is laid under it.
-func fronts(stack virtual.Stack[string]) (Face, error) {
+func fronts(stack virtual.Stack[string]) (drawing.Side, error) {
 	p, err := virtual.New[string](printer.Facts{
 		TwoSided: printer.Automatic, Lands: printer.FaceUp, Stacks: printer.OnTop, Sends: printer.FirstPageFirst, FlipEdge: printer.LongEdge,
 	})
@@ -183,9 +186,9 @@ func fronts(stack virtual.Stack[string]) (Face, error) {
 	}
 	_, err = virtual.Finish(slices.Concat(stack, up))
 	if errors.Is(err, virtual.ErrMixed) {
-		return LooksDown, nil
+		return drawing.Lower, nil
 	}
-	return LooksUp, err
+	return drawing.Upper, err
 }
 
 // newPerson stands before an empty printer.
@@ -195,7 +198,7 @@ func newPerson(t *testing.T, f printer.Facts, files map[string][]string) person 
 	if err != nil {
 		t.Fatal(err)
 	}
-	return person{facts: f, printer: made, files: files, looked: map[Place]int{}}
+	return person{facts: f, printer: made, files: files, looked: map[drawing.Where]int{}}
 }
 
 // walk does all steps in one way or another, and lays the finished runs aside.
@@ -205,7 +208,7 @@ func (p *person) walk(steps []Step, do func(Step) error) error {
 			return fmt.Errorf("step %d, %T: %w", i+1, s, err)
 		}
 		if _, ok := s.(TakeOut); ok {
-			if looks, err := fronts(p.table); looks != LooksUp {
+			if looks, err := fronts(p.table); looks != drawing.Upper {
 				return fmt.Errorf("step %d: the finished stack's fronts look %s (%v)", i+1, looks, err)
 			}
 			done, err := virtual.Finish(p.table)
@@ -226,8 +229,8 @@ func follow(t *testing.T, f printer.Facts, j Job, files map[string][]string) (*p
 	return &p, err
 }
 
-// wrong says which of the finished sheets is not what the runs should hold.
-func (p *person) wrong(backs bool, runs ...int) error {
+// findFault says which of the finished sheets is not what the runs should hold.
+func (p *person) findFault(backs bool, runs ...int) error {
 	sheet := 0
 	for run, n := range runs {
 		for range n {
@@ -260,14 +263,14 @@ func TestFollowed(t *testing.T) {
 				t.Fatalf("%+v, runs of %v: %v", f, runs, err)
 			}
 			if len(p.tried) != 1 || p.tried[0].Front.Image != "check front" || p.tried[0].Back.Image != "check back" {
-				t.Errorf("%+v: the trial sheet is %+v", f, p.tried)
+				t.Errorf("%+v: the check sheet is %+v", f, p.tried)
 			}
-			if err := p.wrong(true, runs...); err != nil {
+			if err := p.findFault(true, runs...); err != nil {
 				t.Fatalf("%+v, runs of %v: %v", f, runs, err)
 			}
-			want := map[Place]int{OnTable: len(runs)}
+			want := map[drawing.Where]int{drawing.Table: len(runs)}
 			if f.TwoSided == printer.ByHand {
-				want[InDelivery], want[InTray] = len(runs), len(runs)
+				want[drawing.Delivery], want[drawing.Tray] = len(runs), len(runs)
 			}
 			if fmt.Sprint(p.looked) != fmt.Sprint(want) {
 				t.Errorf("%+v: looked at %v, want %v", f, p.looked, want)
@@ -287,7 +290,7 @@ func TestFollowedFrontsOnly(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%+v: %v", f, err)
 		}
-		if err := p.wrong(false, 4); err != nil {
+		if err := p.findFault(false, 4); err != nil {
 			t.Fatalf("%+v: %v", f, err)
 		}
 	}
@@ -326,5 +329,19 @@ func atAnotherPrinter(t *testing.T, follow func(Job, map[string][]string) error)
 	}
 	if silent != 4 { // two flip-edges, with and without a half round
 		t.Errorf("%d silent, want 4", silent)
+	}
+}
+
+// TestRestKnowsTheProcess: who has a laser printer is not told of ink.
+func TestRestKnowsTheProcess(t *testing.T) {
+	for process, want := range map[profiles.Process]struct{ laser, inkjet bool }{
+		0:               {true, true},
+		profiles.Laser:  {true, false},
+		profiles.Inkjet: {false, true},
+	} {
+		text := fmt.Sprint(letRestStep(process).Text())
+		if strings.Contains(text, "laser") != want.laser || strings.Contains(text, "inkjet") != want.inkjet {
+			t.Errorf("%s: %s", process, text)
+		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
 	"foldwright/printer/virtual"
 	"foldwright/profiles"
@@ -38,10 +39,10 @@ func TestEachValueHasItsWords(t *testing.T) {
 	var facts []Step
 	told := map[string]bool{}
 	for _, f := range virtual.All() {
-		for _, fact := range knownFacts(profiles.Profile{Facts: f}, false).Facts {
+		for _, fact := range Facts(profiles.Profile{Facts: f}) {
 			if key := fact.Name + " " + fact.Value; !told[key] {
 				told[key] = true
-				facts = append(facts, Known{Facts: []Fact{fact}})
+				facts = append(facts, Text{Lead: fact.Says()})
 			}
 		}
 	}
@@ -49,45 +50,71 @@ func TestEachValueHasItsWords(t *testing.T) {
 		t.Errorf("%d values are told, want 18", len(facts))
 	}
 	differ(t, facts...)
-	if a, b := automaticLands["face-up"].String(), automaticLands["face-down"].String(); a == b || a == "" {
+	if a, b := factSays["front lands face-up"].String(), factSays["front lands face-down"].String(); a == b || a == "" {
 		t.Errorf("an automatic printer's sheets land %q and %q", a, b)
 	}
 	differ(t, PutBack{Reload: printer.AsDelivered}, PutBack{Reload: printer.RotateHalf}, PutBack{Reload: printer.TurnLong}, PutBack{Reload: printer.TurnShort})
 	differ(t, LoadFresh{Sheets: 3}, LoadFresh{Sheets: 3, FeedFace: printer.FeedUp}, LoadFresh{Sheets: 3, FeedFace: printer.FeedDown}, LoadFresh{Sheets: 4})
-	differ(t, PageOrder{printer.FirstPageFirst}, PageOrder{printer.LastPageFirst})
+	differ(t, pageOrderStep(printer.FirstPageFirst), pageOrderStep(printer.LastPageFirst))
 	differ(t, PrintOne{Pass: printer.FrontPass}, PrintOne{Pass: printer.BackPass}, PrintOne{Pass: printer.BothPass})
-	differ(t, MeasureRule{100}, MeasureRule{50}, PushPin{[]string{"A"}}, PushPin{[]string{"A", "B"}}, WhyTrial{}, LoadOne{}, OneAsStack{}, ElseStop{})
-	differ(t, TwoSided{false}, TwoSided{true})
+	differ(t, MeasureRule{100}, MeasureRule{50}, pushPinStep([]string{"A"}), pushPinStep([]string{"A", "B"}), whyCheckSheetNote, LoadOne{}, oneAsStackStep, elseStopStep)
+	differ(t, twoSidedStep(false), twoSidedStep(true))
 	differ(t, TakeOut{TurnOver: false}, TakeOut{TurnOver: true})
 	differ(t, PrintFile{Pass: printer.FrontPass}, PrintFile{Pass: printer.BackPass}, PrintFile{Pass: printer.BothPass})
+	stack := func(where drawing.Where, sheets int, top, bottom string, fronts drawing.Side) drawing.Stack {
+		s := drawing.Stack{Where: where, Sheets: sheets, Top: top, Bottom: bottom, Up: drawing.Front, Under: drawing.Blank}
+		if fronts == drawing.Lower {
+			s.Up, s.Under = s.Under, s.Up
+		}
+		return s
+	}
 	var looks []Step
-	for place := InDelivery; place <= Aside; place++ {
-		for _, fronts := range []Face{LooksUp, LooksDown} {
-			looks = append(looks, LookAt{place, Pile{2, "a", "b", fronts, false}, false}, LookAt{place, Pile{2, "b", "a", fronts, false}, false}, LookAt{place, Pile{2, "", "", fronts, false}, false}, LookAt{place, Pile{1, "a", "a", fronts, false}, false})
+	for _, where := range []drawing.Where{drawing.Delivery, drawing.Tray, drawing.Table, drawing.Aside} {
+		for _, fronts := range []drawing.Side{drawing.Upper, drawing.Lower} {
+			looks = append(looks, LookAt{stack(where, 2, "a", "b", fronts), false}, LookAt{stack(where, 2, "b", "a", fronts), false}, LookAt{stack(where, 2, "", "", fronts), false}, LookAt{stack(where, 1, "a", "a", fronts), false})
 		}
 	}
 	differ(t, looks...)
-	differ(t, LookAt{OnTable, Pile{2, "a", "b", LooksUp, false}, true}, LookAt{OnTable, Pile{2, "a", "b", LooksUp, false}, false})
-	differ(t, LoadScrap{FeedFace: printer.FeedUp}, LoadScrap{FeedFace: printer.FeedDown}, PrintGuide{"guide"}, PutInPlace{"7", true}, PutInPlace{"7", false}, PutInPlace{"8", true})
-	differ(t, LayLike{Pile{1, "a", "a", LooksUp, false}}, LayLike{Pile{1, "a", "a", LooksDown, false}}, LayLike{Pile{2, "a", "b", LooksUp, false}}, LayLike{Pile{2, "b", "a", LooksUp, false}}, LayLike{Pile{2, "a", "b", LooksDown, false}})
-	differ(t, Interrupted{3, "a", "f"}, Interrupted{3, "", "f"}, PutAway{3, "a"}, PutAway{4, "a"}, PutAway{3, ""}, SetAside{}, SetAside{printer.OnTop, false}, SetAside{printer.Beneath, false}, SetAside{printer.OnTop, true},
-		StayInTray{""}, StayInTray{"4"}, TakeFromTray{printer.FromTop, ""}, TakeFromTray{printer.FromBottom, ""}, TakeFromTray{printer.FromTop, "4"})
-	differ(t, LoadTest{}, TestFile{"a", printer.FrontPass}, TestFile{"a", printer.BackPass}, TestFile{"a", printer.BothPass}, ReadTop{}, ReadTopFront{}, LoadBook{}, PileCount{3}, PileCount{4}, PutBackAsFound{})
-	differ(t, FrontsUp{}, FrontsUp{"a", "b", false}, FrontsUp{"a", "a", false}, FrontsUp{"a", "b", true}, FrontsUp{"a", "a", true}, FrontsUp{"", "", true})
-	differ(t, ReadPin{[]PutBackRead{{"A2", printer.AsDelivered}}}, ReadPin{[]PutBackRead{{"A1", printer.AsDelivered}}}, ReadPin{[]PutBackRead{{"A1", printer.TurnLong}}}, ReadPin{[]PutBackRead{{"A1", printer.TurnShort}}})
-	differ(t, ReadPinEdge{[]EdgeRead{{"A2", printer.LongEdge}}}, ReadPinEdge{[]EdgeRead{{"A4", printer.LongEdge}}}, ReadPinEdge{[]EdgeRead{{"A4", printer.ShortEdge}}})
-	differ(t, PrintChosen{ByTop{"a", "b"}, "the front", false}, PrintChosen{ByTop{"a", "b"}, "the back", false}, PrintChosen{ByTop{"a", "b"}, "the back", true}, PrintChosen{ByTop{"b", "a"}, "the back", true}, PrintChosen{ByTop{"a", "a"}, "the back", true})
+	finished := stack(drawing.Table, 2, "a", "b", drawing.Upper)
+	differ(t, LookAt{finished, true}, LookAt{finished, false})
+	differ(t, LoadScrap{FeedFace: printer.FeedUp}, LoadScrap{FeedFace: printer.FeedDown}, PrintGuide{"guide"}, putInPlaceStep("7", true), putInPlaceStep("7", false), putInPlaceStep("8", true))
+	like := func(sheets int, top, bottom string, fronts drawing.Side) Step {
+		return LayLike{stack(drawing.Delivery, sheets, top, bottom, fronts)}
+	}
+	differ(t, like(1, "a", "a", drawing.Upper), like(1, "a", "a", drawing.Lower), like(2, "a", "b", drawing.Upper), like(2, "b", "a", drawing.Upper), like(2, "a", "b", drawing.Lower))
+	differ(t, interruptedNote(3, "a", "f"), interruptedNote(3, "", "f"), putAwayStep(3, "a"), putAwayStep(4, "a"), putAwayStep(3, ""), SetAside{}, SetAside{printer.OnTop, false}, SetAside{printer.Beneath, false}, SetAside{printer.OnTop, true},
+		stayInTrayStep(""), stayInTrayStep("4"), TakeFromTray{printer.FromTop, ""}, TakeFromTray{printer.FromBottom, ""}, TakeFromTray{printer.FromTop, "4"})
+	differ(t, loadTestStep(reorder.Paper{}), printTestStep("a", printer.FrontPass), printTestStep("a", printer.BackPass), printTestStep("a", printer.BothPass), readTopStep, readTopFrontStep, loadBookStep(0, reorder.Paper{}), countPileStep(3), countPileStep(4), putBackAsFoundStep)
+	two, one := StartRun{Sheets: 2, First: "a", Last: "b"}, StartRun{Sheets: 1, First: "a", Last: "a"}
+	differ(t, frontsUpStep(StartRun{}, false), frontsUpStep(two, false), frontsUpStep(one, false), frontsUpStep(two, true), frontsUpStep(one, true), frontsUpStep(StartRun{}, true))
+	differ(t, readPinStep([]PutBackRead{{"A2", printer.AsDelivered}}), readPinStep([]PutBackRead{{"A1", printer.AsDelivered}}), readPinStep([]PutBackRead{{"A1", printer.TurnLong}}), readPinStep([]PutBackRead{{"A1", printer.TurnShort}}))
+	differ(t, readPinEdgeStep([]EdgeRead{{"A2", printer.LongEdge}}), readPinEdgeStep([]EdgeRead{{"A4", printer.LongEdge}}), readPinEdgeStep([]EdgeRead{{"A4", printer.ShortEdge}}))
+	differ(t, printChosenStep(ByTop{"a", "b"}, "the front", false), printChosenStep(ByTop{"a", "b"}, "the back", false), printChosenStep(ByTop{"a", "b"}, "the back", true), printChosenStep(ByTop{"b", "a"}, "the back", true), printChosenStep(ByTop{"a", "a"}, "the back", true))
 	if on := (JoinGood{printer.OnTop}).Text().Lead.String(); !strings.Contains(on, "onto") {
 		t.Error(on)
 	}
-	differ(t, JoinGood{printer.OnTop}, JoinGood{printer.Beneath}, ReprintLost{"4", "a"}, ReprintLost{"4,5", "a"}, ReprintLost{"4", "b"})
+	differ(t, JoinGood{printer.OnTop}, JoinGood{printer.Beneath}, reprintLostStep("4", "a"), reprintLostStep("4,5", "a"), reprintLostStep("4", "b"))
 	differ(t, PrintRemainder{"a", "b", "2-3", printer.FrontPass, ""}, PrintRemainder{"a", "b", "2-3", printer.BackPass, ""}, PrintRemainder{"a", "b", "2-3", printer.BothPass, ""}, PrintRemainder{"a", "b", "2-4", printer.BothPass, ""})
-	differ(t, Spoiled{"7", true}, Spoiled{"7", false}, Spoiled{"7,8", false})
-	differ(t, ActualSize, NoFitting, NoCentring, OnePerSheet, OneCopy, AllPages, KeepBlanks, NoTurning, NoBooklet, SameOrder, NoHandHelp)
-	differ(t, AskedEarly, LeftOver, Jam, Misfit)
-	differ(t, HandbookFirst, CleanSheets, HotParts, Knives, Needles, Adhesives)
-	if len(settingSays) != int(NoHandHelp) || len(troubleSays) != int(Misfit) || len(cautionSays) != int(Adhesives) {
-		t.Error("a setting, a trouble or a caution is not tried here")
+	differ(t, reprintNote("7", true), reprintNote("7", false), reprintNote("7,8", false))
+	differ(t, actualSize, noFitting, noCentring, onePerSheet, oneCopy, allPages, keepBlanks, noTurning, noBooklet, sameOrder, noHandHelp)
+	differ(t, askedEarly, leftOver, jam)
+	differ(t, handbookFirst, cleanSheets, hotParts, knives, needles, adhesives)
+	for _, parts := range sampleParts() {
+		for _, p := range parts {
+			for _, s := range p.Stages {
+				var notes []Step
+				for _, n := range s.Notes {
+					notes = append(notes, n)
+				}
+				differ(t, notes...)
+				if p.Anchor == "dialog" {
+					differ(t, s.Steps...)
+				}
+				for _, step := range s.Steps {
+					differ(t, step)
+				}
+			}
+		}
 	}
 }
 
@@ -123,19 +150,17 @@ func TestGrain(t *testing.T) {
 	} {
 		j := usualJob()
 		j.Form.Fold, j.Form.Cut = c.fold, c.cut
-		g := newGrain(j)
-		if g.LongEdge != c.long {
-			t.Errorf("%s, cut %d: long %v", c.fold, c.cut, g.LongEdge)
+		if got := grainNote(j).Lead.String(); strings.Contains(got, "grain runs along its long edge it does") != c.long {
+			t.Errorf("%s, cut %d: long %v, but %s", c.fold, c.cut, c.long, got)
 		}
 	}
 	a4, _ := reorder.ParsePaper("a4")
 	a3, _ := reorder.ParsePaper("a3")
 	letter, _ := reorder.ParsePaper("letter")
 	ledger, _ := reorder.ParsePaper("ledger")
-	if (Grain{false, a4}).Larger() != a3.Size || (Grain{false, letter}).Larger() != ledger.Size {
-		t.Errorf("twice a4 is %s, twice letter %s", Grain{false, a4}.Larger(), Grain{false, letter}.Larger())
+	if doubleSize(a4.Size) != a3.Size || doubleSize(letter.Size) != ledger.Size {
+		t.Errorf("twice a4 is %s, twice letter %s", doubleSize(a4.Size), doubleSize(letter.Size))
 	}
-	differ(t, Grain{false, a4}, Grain{true, a4})
 }
 
 // LookThrough says that the heads of all pages lie at one long edge.
@@ -163,7 +188,7 @@ func TestHeadsLieAtOneLongEdge(t *testing.T) {
 	}
 	form := reorder.FolioForm
 	form.Fold = reorder.Quarto
-	if headsAt(form) != 0 || headsAt(reorder.FolioForm) != printer.LongEdge {
+	if headEdge(form) != 0 || headEdge(reorder.FolioForm) != printer.LongEdge {
 		t.Error("headsAt")
 	}
 }
@@ -187,8 +212,8 @@ func TestPaperWords(t *testing.T) {
 	}
 }
 
-// Every trade word is explained once, where it first stands.
-func TestTradeWords(t *testing.T) {
+// sampleParts is run sheets and kits that between them hold every part.
+func sampleParts() map[string][]Part {
 	late, _ := sample(printer.Usual, true, 4)
 	late.SideNames = false
 	for i := range late.Runs[0].Files {
@@ -196,18 +221,23 @@ func TestTradeWords(t *testing.T) {
 	}
 	split := usualJob()
 	split.Guessed, split.Runs[0].Split, split.Profile.TraySheets = false, true, 2
-	explained := map[string]bool{}
 	octavo, loose := automaticJob(), usualJob()
-	octavo.folds(reorder.Form{Fold: reorder.Octavo, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft})
+	octavo.setForm(reorder.Form{Fold: reorder.Octavo, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft})
 	loose.Gatherings = loose.Gatherings[:1]
-	loose.folds(reorder.Form{Fold: reorder.Loose, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft})
-	for name, parts := range map[string][]Part{
+	loose.setForm(reorder.Form{Fold: reorder.Loose, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft})
+	return map[string][]Part{
 		"octavo": Parts(octavo), "loose": Parts(loose),
 		"usual": Parts(usualJob()), "automatic": Parts(automaticJob()), "no side names": Parts(late), "split": Parts(split),
 		"kit": KitParts(kitSample(false)), "kit of one face": KitParts(kitSample(true)),
-	} {
-		var texts []toldText
-		for _, p := range told(parts) {
+	}
+}
+
+// Every trade word is explained once, where it first stands.
+func TestTradeWords(t *testing.T) {
+	explained := map[string]bool{}
+	for name, parts := range sampleParts() {
+		var texts []stepText
+		for _, p := range tell(parts) {
 			for _, s := range p.Stages {
 				texts = append(append(texts, s.Notes...), s.Steps...)
 			}
@@ -220,7 +250,7 @@ func TestTradeWords(t *testing.T) {
 				if slices.Contains(x.Meanings, meaning{w, says}) {
 					at = append(at, i)
 				}
-				if first < 0 && spoken.MatchString(plain(x.Text)) {
+				if first < 0 && spoken.MatchString(plainWords(x.Text)) {
 					first = i
 				}
 			}
@@ -228,7 +258,7 @@ func TestTradeWords(t *testing.T) {
 			case len(at) > 1:
 				t.Errorf("%s: %s is explained %d times", name, w, len(at))
 			case first >= 0 && (len(at) == 0 || at[0] != first):
-				t.Errorf("%s: %q is first spoken of, unexplained, in %q", name, w, plain(texts[first].Text))
+				t.Errorf("%s: %q is first spoken of, unexplained, in %q", name, w, plainWords(texts[first].Text))
 			}
 			explained[w] = explained[w] || len(at) == 1
 		}
@@ -240,9 +270,9 @@ func TestTradeWords(t *testing.T) {
 	}
 }
 
-// plain is what a text says without literals and without the comparisons that
+// plainWords is what a text says without literals and without the comparisons that
 // use a trade word in its everyday sense.
-func plain(x Text) string {
+func plainWords(x Text) string {
 	var b strings.Builder
 	for _, s := range slices.Concat([]Sentence{x.Lead}, x.List, x.More) {
 		for _, span := range s {
