@@ -42,9 +42,7 @@ func (d Job) runSheet() runsheet.Job {
 		j.CheckSheet.Files = append(j.CheckSheet.Files, runsheet.File{Name: f.Name, Pass: f.Pass})
 	}
 	if len(d.Volumes) > 1 && d.Options.OnlyGathering == 0 {
-		for _, v := range d.Volumes {
-			j.Volumes = append(j.Volumes, runsheet.Volume{Number: v.Number, First: v.First, Last: v.Last(), FirstPage: v.FirstPage})
-		}
+		j.Volumes = d.Volumes
 	}
 	if d.Options.OnlyGathering == 0 {
 		for i, sheet := range d.Measures {

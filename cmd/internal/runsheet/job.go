@@ -22,7 +22,7 @@ type Job struct {
 	Form       reorder.Form
 	Handwork   []reorder.Motion // what the hands do with the finished stack
 	Gatherings []Gathering
-	Volumes    []Volume // empty: one
+	Volumes    []reorder.Volume // empty: one
 	CheckSheet CheckSheet
 	Runs       []Run
 	Profile    profiles.Profile
@@ -52,13 +52,6 @@ type Gathering struct {
 	Number int
 	First  int // number in the book of its outermost sheet
 	Sheets int
-}
-
-// Volume is the gatherings that are bound in one cover.
-type Volume struct {
-	Number      int
-	First, Last int // gatherings
-	FirstPage   int // the first page of the source in it; 0: none
 }
 
 // Run is the sheets printed together.

@@ -241,17 +241,17 @@ func (c Collate) Text() Text {
 }
 
 // partVolumesStep lays the gatherings of each volume together.
-func partVolumesStep(volumes []Volume) Text {
+func partVolumesStep(volumes []reorder.Volume) Text {
 	t := Text{Lead: say("Part the pile into its {}. From here on each is a book for itself.", wVolume.as("volumes"))}
 	for _, v := range volumes {
-		t.List = append(t.List, v.sentence())
+		t.List = append(t.List, volumeSentence(v))
 	}
 	return t
 }
 
-func (v Volume) sentence() Sentence {
-	gatherings := fmt.Sprintf("gatherings %d to %d", v.First, v.Last)
-	if v.First == v.Last {
+func volumeSentence(v reorder.Volume) Sentence {
+	gatherings := fmt.Sprintf("gatherings %d to %d", v.First, v.Last())
+	if v.First == v.Last() {
 		gatherings = fmt.Sprintf("gathering %d", v.First)
 	}
 	if v.FirstPage == 0 {

@@ -104,7 +104,7 @@ func automaticJob() Job {
 	j.Profile.Assumed = []string{"lands", "stacks", "sends"}
 	j.Trim = reorder.Trim{Head: 3, Tail: 4, ForeEdge: 5}
 	j.Marks = Marks{Cut: true, Corners: true, Signing: reorder.Numbers}
-	j.Volumes = []Volume{{1, 1, 1, 1}, {2, 2, 2, 17}}
+	j.Volumes = []reorder.Volume{{Number: 1, First: 1, Gatherings: 1, FirstPage: 1}, {Number: 2, First: 2, Gatherings: 1, FirstPage: 17}}
 	first, second := bench("long-stitch", binding.Inches, j.Trim), bench("stab", binding.Inches, j.Trim)
 	first.Volume, second.Volume = 1, 2
 	j.Bench = []Bench{first, second}

@@ -15,8 +15,7 @@ type Ends struct {
 	First, Last string // empty without side names
 }
 
-// deliveredStack is the stack that lies in the delivery after a pass. The profile's
-// lands is about the face printed last, of automatic printers about the front.
+// deliveredStack is the stack that lies in the delivery after a pass.
 func deliveredStack(f printer.Facts, pass printer.Pass, e Ends) drawing.Stack {
 	lies := printer.Deliver(f, pass, []string{e.First, e.Last})
 	s := drawing.Stack{Where: drawing.Delivery, Sheets: e.Sheets, Top: lies.Sheets[0], Bottom: lies.Sheets[1], Up: drawing.Front, Under: drawing.Back}
