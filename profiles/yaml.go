@@ -46,10 +46,10 @@ func (p Profile) YAML() ([]byte, error) {
 	encoder := yaml.NewEncoder(&plain)
 	encoder.SetIndent(2)
 	if err := encoder.Encode(p); err != nil {
-		return nil, &Error{p.Name, 0, err}
+		return nil, refuse(p.Name, 0, err)
 	}
 	if err := encoder.Close(); err != nil {
-		return nil, &Error{p.Name, 0, err}
+		return nil, refuse(p.Name, 0, err)
 	}
 	var out strings.Builder
 	out.WriteString(head)

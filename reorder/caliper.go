@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"foldwright/reorder/enum"
+	"foldwright/reorder/refusal"
 )
 
 // Basis is the sheet of which 500 weigh the pounds by which a kind of paper
@@ -38,18 +39,6 @@ type Weight struct {
 	Basis  Basis   // with Pounds
 }
 
-// WeightError says why a weight is refused and what to write instead.
-type WeightError struct {
-	Weight string
-	Why    string
-	Advice string
-}
-
-func (e *WeightError) Error() string { return fmt.Sprintf("weight %q %s", e.Weight, e.Why) }
-
-// Hint is what to write instead.
-func (e *WeightError) Hint() string { return e.Advice }
-
 // Papers that are folded and sewn into books, in g/m2.
 const (
 	lightest = 20.0
@@ -69,8 +58,7 @@ func (w Weight) String() string {
 func (w Weight) MarshalText() ([]byte, error) { return []byte(w.String()), nil }
 
 // UnmarshalText reads 80 or 80g, which are g/m2, or pounds with their kind of
-// paper: 20lb-bond, 60lb-text, 65lb-cover, 110lb-index. What it refuses it
-// refuses with a [*WeightError].
+// paper: 20lb-bond, 60lb-text, 65lb-cover, 110lb-index.
 func (w *Weight) UnmarshalText(text []byte) error {
 	s := strings.ToLower(strings.TrimSpace(string(text)))
 	number, kind, pounds := strings.Cut(s, "lb")
@@ -79,19 +67,19 @@ func (w *Weight) UnmarshalText(text []byte) error {
 	}
 	v, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
 	if err != nil || !(v > 0) {
-		return &WeightError{string(text), "is no weight of paper", "write g/m2, such as 80, or pounds with their kind, such as 20lb-bond"}
+		return refusal.Use.New("weight %q is no weight of paper", text).Advise("write g/m2, such as 80, or pounds with their kind, such as 20lb-bond")
 	}
 	out := Weight{GSM: v}
 	if pounds {
 		i := slices.Index(basisWords.List, strings.TrimPrefix(kind, "-"))
 		if i < 0 || !strings.HasPrefix(kind, "-") {
-			return &WeightError{string(text), "does not say on which kind of paper the pounds are counted", poundChoices(v)}
+			return refusal.Use.New("weight %q does not say on which kind of paper the pounds are counted", text).Advise(poundChoices(v))
 		}
 		out.Basis = Basis(i + 1)
 		out.Pounds, out.GSM = v, out.Basis.GSM(v)
 	}
 	if out.GSM < lightest || out.GSM > heaviest {
-		return &WeightError{string(text), fmt.Sprintf("would be %.0f g/m2", out.GSM), fmt.Sprintf("paper for books lies between %g and %g g/m2", lightest, heaviest)}
+		return refusal.Use.New("weight %q would be %.0f g/m2", text, out.GSM).Advise(fmt.Sprintf("paper for books lies between %g and %g g/m2", lightest, heaviest))
 	}
 	*w = out
 	return nil

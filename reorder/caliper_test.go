@@ -4,6 +4,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"foldwright/reorder/refusal"
 )
 
 // Pounds of 500 sheets, derived from the basis sizes and 453.59237 g to the
@@ -49,12 +51,11 @@ func TestWeightsRefused(t *testing.T) {
 	} {
 		var w Weight
 		err := w.UnmarshalText([]byte(text))
-		e, ok := err.(*WeightError)
-		if !ok {
+		if refusal.Of(err) != refusal.Use {
 			t.Errorf("%q is taken as %v (%v)", text, w, err)
 			continue
 		}
-		if got := e.Error() + "; " + e.Hint(); !strings.Contains(got, want) {
+		if got := err.Error() + "; " + refusal.Hint(err); !strings.Contains(got, want) {
 			t.Errorf("%q: %s, want %s", text, got, want)
 		}
 	}

@@ -1,9 +1,10 @@
 package reorder
 
 import (
-	"fmt"
 	"math"
 	"slices"
+
+	"foldwright/reorder/refusal"
 )
 
 // slack is how far a page may leave its panel unnoticed, in millimetres: page
@@ -20,10 +21,10 @@ func (p Placing) Place(book Book, size func(page int) Size) (Placement, error) {
 	bind := book.Form.Bind
 	across := bind.Beside(panel).W
 	if p.Gutter < 0 || p.Gutter >= across {
-		return Placement{}, &FormError{fmt.Sprintf("a gutter of %s mm does not lie between nothing and the panel's %s mm across the spine", Millimetres(p.Gutter), Millimetres(across)), ""}
+		return Placement{}, refusal.Plan.New("a gutter of %s mm does not lie between nothing and the panel's %s mm across the spine", Millimetres(p.Gutter), Millimetres(across))
 	}
 	if p.Stand == Classic && bind == BindTop {
-		return Placement{}, &FormError{"classic margins are for a spine at the left or the right", "with the spine at the top, pages lie against the fold or in the centre"}
+		return Placement{}, refusal.Plan.New("classic margins are for a spine at the left or the right").Advise("with the spine at the top, pages lie against the fold or in the centre")
 	}
 	if err := p.Trim.check(panel, bind, p.Gutter); err != nil {
 		return Placement{}, err

@@ -1,6 +1,6 @@
 package reorder
 
-import "fmt"
+import "foldwright/reorder/refusal"
 
 // Trim is what is cut off the folded leaves, in millimetres. With the spine at
 // the top, Head and Tail are at its ends, at the left and the right.
@@ -21,15 +21,14 @@ func (b Bind) Beside(leaf Size) Size {
 }
 
 // TrimTo is the trim that makes a leaf of one size one of another, both as
-// their pages are read: head and tail lose alike. What cannot be is refused
-// with a [*FormError].
+// their pages are read: head and tail lose alike. What cannot be is refused.
 func TrimTo(leaf, to Size, bind Bind) (Trim, error) {
 	const rounding = 0.05 // mm, as far as sizes are written
 	read := [2]Size{leaf, to}
 	leaf, to = bind.Beside(leaf), bind.Beside(to)
 	t := Trim{(leaf.H - to.H) / 2, (leaf.H - to.H) / 2, leaf.W - to.W}
 	if to.W <= 0 || to.H <= 0 || t.ForeEdge < -rounding || t.Head < -rounding {
-		return Trim{}, &FormError{fmt.Sprintf("a leaf of %s cannot be trimmed to %s", read[0], read[1]), ""}
+		return Trim{}, refusal.Plan.New("a leaf of %s cannot be trimmed to %s", read[0], read[1])
 	}
 	return Trim{max(0, t.Head), max(0, t.Tail), max(0, t.ForeEdge)}, nil
 }
@@ -37,8 +36,7 @@ func TrimTo(leaf, to Size, bind Bind) (Trim, error) {
 func (t Trim) check(leaf Size, bind Bind, gutter float64) error {
 	left := bind.Beside(t.Of(leaf, bind))
 	if t.Head < 0 || t.Tail < 0 || t.ForeEdge < 0 || left.W-gutter <= 0 || left.H <= 0 {
-		return &FormError{fmt.Sprintf("nothing is left of a leaf of %s when %s, %s and %s mm are trimmed off head, tail and fore-edge",
-			leaf, Millimetres(t.Head), Millimetres(t.Tail), Millimetres(t.ForeEdge)), ""}
+		return refusal.Plan.New("nothing is left of a leaf of %s when %s, %s and %s mm are trimmed off head, tail and fore-edge", leaf, Millimetres(t.Head), Millimetres(t.Tail), Millimetres(t.ForeEdge))
 	}
 	return nil
 }

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"testing"
+
+	"foldwright/reorder/refusal"
 )
 
 func TestTrimTo(t *testing.T) {
@@ -17,8 +19,7 @@ func TestTrimTo(t *testing.T) {
 		t.Errorf("within rounding: %v, %v", got, err)
 	}
 	for _, to := range []Size{{150, 200}, {140, 211}, {0, 100}, {100, -1}} {
-		var e *FormError
-		if _, err := TrimTo(leaf, to, BindLeft); !errors.As(err, &e) {
+		if _, err := TrimTo(leaf, to, BindLeft); refusal.Of(err) != refusal.Plan {
 			t.Errorf("a leaf of %v is trimmed to %v: %v", leaf, to, err)
 		}
 	}
@@ -93,8 +94,7 @@ func TestPagesMayStandInTheTrim(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 	for _, trim := range []Trim{{-1, 0, 0}, {100, 110, 0}, {0, 0, 149}} {
-		var e *FormError
-		if _, err := (Placing{Stand: OnFold, Wide: WideTurn, Trim: trim}).Place(book, a5); !errors.As(err, &e) {
+		if _, err := (Placing{Stand: OnFold, Wide: WideTurn, Trim: trim}).Place(book, a5); refusal.Of(err) != refusal.Plan {
 			t.Errorf("%v is trimmed off: %v", trim, err)
 		}
 	}

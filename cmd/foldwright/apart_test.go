@@ -45,7 +45,7 @@ var oracles = []oracle{
 				"SplitSpreads", "SplitAt", "FirstByWidth", "FirstDouble"},
 			"survey": {"Half", "LeftHalf", "RightHalf",
 				"OpenDrawing"}, // of the source; nothing of the plan goes into it
-			"plan": {"Plan", "Source", "File", "Error", "ReadAs", "FindSource", "OtherSource"},
+			"plan": {"Plan", "Source", "File", "ReadAs", "FindSource", "OtherSource"},
 		},
 		never: []string{"Arrange", "ArrangeStacks", "Place", "Trimmed", "At", "PanelSize", "Correction"},
 	},

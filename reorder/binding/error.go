@@ -1,5 +1,7 @@
 package binding
 
+import "foldwright/reorder/refusal"
+
 // Error says why figures or rules are refused.
 type Error struct {
 	What   Reason
@@ -9,6 +11,9 @@ type Error struct {
 }
 
 func (e *Error) Error() string { return e.What.In(e.Units) }
+
+// Kind is whose fault it is.
+func (e *Error) Kind() refusal.Kind { return refusal.Plan }
 
 // Hint is what can be done about it.
 func (e *Error) Hint() string { return e.Advice }
