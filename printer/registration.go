@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // Shift is how far an image lies from where it should, in millimetres.
@@ -76,22 +77,21 @@ const (
 	maxScaling = 0.05 // of the size
 )
 
-// Check refuses shifts above 10 mm and scalings more than 5 percent off with
-// a [*FactError].
+// Check refuses shifts above 10 mm.
 func (r Registration) Check() error {
 	for _, v := range []float64{r.Both.Right, r.Both.Up, r.Back.Right, r.Back.Up} {
 		if !(math.Abs(v) <= maxShift) {
-			return &FactError{"registration has a shift above 10 mm, which is a misreading"}
+			return refusal.Plan.New("registration has a shift above 10 mm, which is a misreading")
 		}
 	}
 	return nil
 }
 
-// Check refuses scalings more than 5 percent off with a [*FactError].
+// Check refuses scalings more than 5 percent off.
 func (s Scalings) Check() error {
 	for _, v := range []float64{s.Front.Across, s.Front.Along, s.Back.Across, s.Back.Along} {
 		if !(math.Abs(factor(v)-1) <= maxScaling) {
-			return &FactError{"scale is more than 5 percent away from 1, which is the print dialog's doing and not the printer's"}
+			return refusal.Plan.New("scale is more than 5 percent away from 1, which is the print dialog's doing and not the printer's")
 		}
 	}
 	return nil
@@ -135,11 +135,11 @@ func (k KeepClear) Printable(sheet reorder.Size) reorder.Rect {
 	return sheet.Rect().Inset(k.Left, k.Tail, k.Right, k.Head)
 }
 
-// Check refuses edges below nought or above 50 mm with a [*FactError].
+// Check refuses edges below nought or above 50 mm.
 func (k KeepClear) Check() error {
 	for _, v := range []float64{k.Head, k.Tail, k.Left, k.Right} {
 		if !(v >= 0 && v <= 50) {
-			return &FactError{"keep-clear lies between 0 and 50 mm at each edge"}
+			return refusal.Plan.New("keep-clear lies between 0 and 50 mm at each edge")
 		}
 	}
 	return nil

@@ -13,6 +13,7 @@ import (
 	"foldwright/printer"
 	"foldwright/reorder"
 	"foldwright/reorder/enum"
+	"foldwright/reorder/refusal"
 )
 
 // Format is the version of the profile format that this program reads.
@@ -42,10 +43,10 @@ type Profile struct {
 // check completes an automatic printer's profile and refuses what cannot be.
 func (p *Profile) check() error {
 	if p.Format != Format {
-		return &printer.FactError{What: "format has to be 1"}
+		return refusal.Plan.New("format has to be 1")
 	}
 	if p.Name == "" {
-		return &printer.FactError{What: "name is not given"}
+		return refusal.Plan.New("name is not given")
 	}
 	if p.TwoSided == printer.Automatic {
 		p.completeAutomatic()
@@ -54,7 +55,7 @@ func (p *Profile) check() error {
 		return err
 	}
 	if p.TraySheets < 0 {
-		return &printer.FactError{What: "tray-sheets is below nought"}
+		return refusal.Plan.New("tray-sheets is below nought")
 	}
 	if p.KeepClear != nil {
 		if err := p.KeepClear.Check(); err != nil {
@@ -68,7 +69,7 @@ func (p *Profile) check() error {
 	}
 	for _, fact := range p.Assumed {
 		if !isFact(fact) {
-			return &printer.FactError{What: "assumed names " + fact + ", which is no fact"}
+			return refusal.Plan.New("assumed names %s, which is no fact", fact)
 		}
 	}
 	if err := p.Registration.Check(); err != nil {

@@ -9,6 +9,7 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"foldwright/profiles/strict"
+	"foldwright/reorder/refusal"
 )
 
 // head are the first lines of every profile.
@@ -48,10 +49,10 @@ func (p Profile) YAML() ([]byte, error) {
 	encoder := yaml.NewEncoder(&plain)
 	encoder.SetIndent(2)
 	if err := encoder.Encode(p); err != nil {
-		return nil, &Error{p.Name, 0, err}
+		return nil, refuse(p.Name, 0, err)
 	}
 	if err := encoder.Close(); err != nil {
-		return nil, &Error{p.Name, 0, err}
+		return nil, refuse(p.Name, 0, err)
 	}
 	var out strings.Builder
 	out.WriteString(head)
@@ -98,30 +99,23 @@ var known = strict.Known{
 	"scale.back":        {"across", "along"},
 }
 
-// Error says what is wrong with a profile, where, and what would help.
-type Error struct {
-	Source string // the file, or the name of a built-in profile
-	Line   int    // 0 if it concerns the whole profile
-	Err    error
-}
-
-func (e *Error) Error() string {
-	if e.Line > 0 {
-		return fmt.Sprintf("profile %s, line %d: %v", e.Source, e.Line, e.Err)
+// refuse says what is wrong with a profile, and where: source is the file or the
+// name of a built-in profile, and the line is 0 if it concerns the whole profile.
+func refuse(source string, line int, err error) error {
+	if line > 0 {
+		return refusal.Plan.New("profile %s, line %d: %w", source, line, err)
 	}
-	return fmt.Sprintf("profile %s: %v", e.Source, e.Err)
+	return refusal.Plan.New("profile %s: %w", source, err)
 }
 
-func (e *Error) Unwrap() error { return e.Err }
-
-// Parse reads one profile. source names it in errors, which are an [*Error].
+// Parse reads one profile. source names it in errors.
 func Parse(data []byte, source string) (Profile, error) {
 	var p Profile
 	if line, err := strict.Decode(data, known, &p); err != nil {
-		return Profile{}, &Error{source, line, err}
+		return Profile{}, refuse(source, line, err)
 	}
 	if err := p.check(); err != nil {
-		return Profile{}, &Error{source, 0, err}
+		return Profile{}, refuse(source, 0, err)
 	}
 	return p, nil
 }

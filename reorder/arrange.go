@@ -5,24 +5,13 @@ import (
 	"slices"
 
 	"foldwright/reorder/enum"
+	"foldwright/reorder/refusal"
 )
-
-// CapacityError says that gatherings of given sizes cannot hold the pages.
-type CapacityError struct {
-	Pages  int // pages to be placed
-	Sheets int // printed sheets in the gatherings
-	Needed int // printed sheets that the pages need
-}
-
-func (e *CapacityError) Error() string {
-	return fmt.Sprintf("%s need %s, the gatherings have %d", Count(e.Pages, "page"), Count(e.Needed, "sheet"), e.Sheets)
-}
 
 // Arrange puts pages, in reading order, on gatherings of the given sizes
 // (printed sheets each). A page 0 is a blank; blanks are also added after the
 // last page until the gatherings are full. It refuses sheets that are not in
-// feed orientation and impossible forms with a [*FormError], and gatherings
-// that are too small with a [*CapacityError].
+// feed orientation, impossible forms, and gatherings that are too small.
 func Arrange(sheet Size, form Form, pages []int, sizes []int) (Book, error) {
 	stacks := make([][]int, len(sizes))
 	for i := range sizes {
@@ -36,7 +25,7 @@ func Arrange(sheet Size, form Form, pages []int, sizes []int) (Book, error) {
 // cutting.
 func ArrangeStacks(sheet Size, form Form, pages []int, stacks [][]int) (Book, error) {
 	if sheet.W <= 0 || sheet.W > sheet.H {
-		return Book{}, &FormError{fmt.Sprintf("a sheet of %s is not in feed orientation", sheet), ""}
+		return Book{}, refusal.Plan.New("a sheet of %s is not in feed orientation", sheet)
 	}
 	if _, err := form.Handwork(sheet, stacks); err != nil {
 		return Book{}, err
@@ -48,7 +37,7 @@ func ArrangeStacks(sheet Size, form Form, pages []int, stacks [][]int) (Book, er
 		}
 	}
 	if needed := SheetsFor(len(pages), form); total < needed {
-		return Book{}, &CapacityError{len(pages), total, needed}
+		return Book{}, refusal.Plan.New("%s need %s, the gatherings have %d", Count(len(pages), "page"), Count(needed, "sheet"), total)
 	}
 	book := Book{Sheet: sheet, Form: form, Stacks: stacks}
 	done := map[string]arrangement{}

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"foldwright/reorder/enum"
+	"foldwright/reorder/refusal"
 )
 
 // past is how far beyond the line of the next fold a bolt is slit, in mm
@@ -13,7 +14,7 @@ const past = 8.0
 // Handwork is what the hands do with the printed sheets until the gatherings
 // lie there to be read. stacks are what is cut as one: the sheets of each
 // gathering in it. It starts from the whole finished stack, fronts up, and
-// refuses what cannot be with a [*FormError].
+// refuses what cannot be.
 func (f Form) Handwork(sheet Size, stacks [][]int) ([]Motion, error) {
 	if err := f.Check(); err != nil {
 		return nil, err
@@ -35,7 +36,7 @@ func (f Form) Handwork(sheet Size, stacks [][]int) ([]Motion, error) {
 			return f.handwork(p, stacks, turn), nil
 		}
 	}
-	return nil, &FormError{"with this fold and cut a cut edge falls elsewhere than at the tail", "a folio or an octavo cut in 2 can have all cuts at the tail"}
+	return nil, refusal.Plan.New("with this fold and cut a cut edge falls elsewhere than at the tail").Advise("a folio or an octavo cut in 2 can have all cuts at the tail")
 }
 
 // handwork is the motions for a position. turn turns the lower pile of every cut.

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"foldwright/reorder/enum"
+	"foldwright/reorder/refusal"
 )
 
 // Trim is what is cut off the folded leaves, in millimetres. With the spine at
@@ -29,15 +30,14 @@ func (b Bind) TurnToSide(leaf Size) Size {
 }
 
 // TrimTo is the trim that makes a leaf of one size one of another, both as
-// their pages are read: head and tail lose alike. What cannot be is refused
-// with a [*FormError].
+// their pages are read: head and tail lose alike. What cannot be is refused.
 func TrimTo(leaf, to Size, bind Bind) (Trim, error) {
 	const rounding = 0.05 // mm, as far as sizes are written
 	read := [2]Size{leaf, to}
 	leaf, to = bind.TurnToSide(leaf), bind.TurnToSide(to)
 	t := Trim{(leaf.H - to.H) / 2, (leaf.H - to.H) / 2, leaf.W - to.W}
 	if to.W <= 0 || to.H <= 0 || t.ForeEdge < -rounding || t.Head < -rounding {
-		return Trim{}, &FormError{fmt.Sprintf("a leaf of %s cannot be trimmed to %s", read[0], read[1]), ""}
+		return Trim{}, refusal.Plan.New("a leaf of %s cannot be trimmed to %s", read[0], read[1])
 	}
 	return Trim{max(0, t.Head), max(0, t.Tail), max(0, t.ForeEdge)}, nil
 }
@@ -45,8 +45,7 @@ func TrimTo(leaf, to Size, bind Bind) (Trim, error) {
 func (t Trim) check(leaf Size, bind Bind, gutter float64) error {
 	left := bind.TurnToSide(t.Of(leaf, bind))
 	if t.Head < 0 || t.Tail < 0 || t.ForeEdge < 0 || left.W-gutter <= 0 || left.H <= 0 {
-		return &FormError{fmt.Sprintf("nothing is left of a leaf of %s when %s, %s and %s mm are trimmed off head, tail and fore-edge",
-			leaf, Millimetres(t.Head), Millimetres(t.Tail), Millimetres(t.ForeEdge)), ""}
+		return refusal.Plan.New("nothing is left of a leaf of %s when %s, %s and %s mm are trimmed off head, tail and fore-edge", leaf, Millimetres(t.Head), Millimetres(t.Tail), Millimetres(t.ForeEdge))
 	}
 	return nil
 }
@@ -146,18 +145,6 @@ type Weight struct {
 	Basis  Basis   // with Pounds
 }
 
-// WeightError says why a weight is refused and what to write instead.
-type WeightError struct {
-	Weight string
-	Why    string
-	Advice string
-}
-
-func (e *WeightError) Error() string { return fmt.Sprintf("weight %q %s", e.Weight, e.Why) }
-
-// Hint is what to write instead.
-func (e *WeightError) Hint() string { return e.Advice }
-
 // Papers that are folded and sewn into books, in g/m2.
 const (
 	lightest = 20.0
@@ -177,8 +164,7 @@ func (w Weight) String() string {
 func (w Weight) MarshalText() ([]byte, error) { return []byte(w.String()), nil }
 
 // UnmarshalText reads 80 or 80g, which are g/m2, or pounds with their kind of
-// paper: 20lb-bond, 60lb-text, 65lb-cover, 110lb-index. What it refuses it
-// refuses with a [*WeightError].
+// paper: 20lb-bond, 60lb-text, 65lb-cover, 110lb-index.
 func (w *Weight) UnmarshalText(text []byte) error {
 	s := strings.ToLower(strings.TrimSpace(string(text)))
 	number, kind, pounds := strings.Cut(s, "lb")
@@ -187,19 +173,19 @@ func (w *Weight) UnmarshalText(text []byte) error {
 	}
 	v, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
 	if err != nil || !(v > 0) {
-		return &WeightError{string(text), "is no weight of paper", "write g/m2, such as 80, or pounds with their kind, such as 20lb-bond"}
+		return refusal.Use.New("weight %q is no weight of paper", text).Advise("write g/m2, such as 80, or pounds with their kind, such as 20lb-bond")
 	}
 	out := Weight{GSM: v}
 	if pounds {
 		i := slices.Index(basisWords.List, strings.TrimPrefix(kind, "-"))
 		if i < 0 || !strings.HasPrefix(kind, "-") {
-			return &WeightError{string(text), "does not say on which kind of paper the pounds are counted", poundChoices(v)}
+			return refusal.Use.New("weight %q does not say on which kind of paper the pounds are counted", text).Advise(poundChoices(v))
 		}
 		out.Basis = Basis(i + 1)
 		out.Pounds, out.GSM = v, out.Basis.GSM(v)
 	}
 	if out.GSM < lightest || out.GSM > heaviest {
-		return &WeightError{string(text), fmt.Sprintf("would be %.0f g/m2", out.GSM), fmt.Sprintf("paper for books lies between %g and %g g/m2", lightest, heaviest)}
+		return refusal.Use.New("weight %q would be %.0f g/m2", text, out.GSM).Advise(fmt.Sprintf("paper for books lies between %g and %g g/m2", lightest, heaviest))
 	}
 	*w = out
 	return nil

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"foldwright/reorder/refusal"
 )
 
 func TestTrimTo(t *testing.T) {
@@ -19,8 +21,7 @@ func TestTrimTo(t *testing.T) {
 		t.Errorf("within rounding: %v, %v", got, err)
 	}
 	for _, to := range []Size{{150, 200}, {140, 211}, {0, 100}, {100, -1}} {
-		var e *FormError
-		if _, err := TrimTo(leaf, to, BindLeft); !errors.As(err, &e) {
+		if _, err := TrimTo(leaf, to, BindLeft); refusal.Of(err) != refusal.Plan {
 			t.Errorf("a leaf of %v is trimmed to %v: %v", leaf, to, err)
 		}
 	}
@@ -95,8 +96,7 @@ func TestPagesMayStandInTheTrim(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 	for _, trim := range []Trim{{-1, 0, 0}, {100, 110, 0}, {0, 0, 149}} {
-		var e *FormError
-		if _, err := (Placing{Stand: OnFold, Wide: WideTurn, Trim: trim}).Place(book, a5); !errors.As(err, &e) {
+		if _, err := (Placing{Stand: OnFold, Wide: WideTurn, Trim: trim}).Place(book, a5); refusal.Of(err) != refusal.Plan {
 			t.Errorf("%v is trimmed off: %v", trim, err)
 		}
 	}
@@ -284,12 +284,11 @@ func TestWeightsRefused(t *testing.T) {
 	} {
 		var w Weight
 		err := w.UnmarshalText([]byte(text))
-		e, ok := err.(*WeightError)
-		if !ok {
+		if refusal.Of(err) != refusal.Use {
 			t.Errorf("%q is taken as %v (%v)", text, w, err)
 			continue
 		}
-		if got := e.Error() + "; " + e.Hint(); !strings.Contains(got, want) {
+		if got := err.Error() + "; " + refusal.Hint(err); !strings.Contains(got, want) {
 			t.Errorf("%q: %s, want %s", text, got, want)
 		}
 	}

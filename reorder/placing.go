@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"foldwright/reorder/enum"
+	"foldwright/reorder/refusal"
 )
 
 // Scale is the enlargement of the whole book. The zero value fits: the
@@ -163,10 +164,10 @@ func (p Placing) Place(book Book, size func(page int) Size) (Placement, error) {
 	bind := book.Form.Bind
 	across := bind.TurnToSide(panel).W
 	if p.Gutter < 0 || p.Gutter >= across {
-		return Placement{}, &FormError{fmt.Sprintf("a gutter of %s mm does not lie between nothing and the panel's %s mm across the spine", Millimetres(p.Gutter), Millimetres(across)), ""}
+		return Placement{}, refusal.Plan.New("a gutter of %s mm does not lie between nothing and the panel's %s mm across the spine", Millimetres(p.Gutter), Millimetres(across))
 	}
 	if p.Stand == Classic && bind == BindTop {
-		return Placement{}, &FormError{"classic margins are for a spine at the left or the right", "with the spine at the top, pages lie against the fold or in the centre"}
+		return Placement{}, refusal.Plan.New("classic margins are for a spine at the left or the right").Advise("with the spine at the top, pages lie against the fold or in the centre")
 	}
 	if err := p.Trim.check(panel, bind, p.Gutter); err != nil {
 		return Placement{}, err

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"foldwright/reorder/refusal"
 )
 
 // position is how a sheet lies on the table to be cut and folded, its pages
@@ -29,19 +31,19 @@ func (f Form) position(sheet Size) (position, error) {
 		}
 		offered = p
 	}
-	what := fmt.Sprintf("the fold %s, bound at the %s, gives no %s leaf of a sheet of %s", f.Fold, f.Bind, f.Leaf, sheet)
+	why := refusal.Plan.New("the fold %s, bound at the %s, gives no %s leaf of a sheet of %s", f.Fold, f.Bind, f.Leaf, sheet)
 	if f.Cut > 1 {
-		what = fmt.Sprintf("the fold %s of a sheet of %s cut in %d, bound at the %s, gives no %s leaf", f.Fold, sheet, f.Cut, f.Bind, f.Leaf)
+		why = refusal.Plan.New("the fold %s of a sheet of %s cut in %d, bound at the %s, gives no %s leaf", f.Fold, sheet, f.Cut, f.Bind, f.Leaf)
 	}
 	advice := fmt.Sprintf("its leaf is %s", offered.leaf)
 	if f.Leaf == Landscape && f.Bind != BindTop && f.Fold == Folio && f.Cut == 1 {
 		advice = "cut the sheet into 2, or fold it as a quarto, or bind at the top"
 	}
-	return position{}, &FormError{what, advice}
+	return position{}, why.Advise(advice)
 }
 
 // PanelSize is the size of a leaf before trimming, as its page is read, that
-// the form gives of a sheet. What it cannot give it refuses with a [*FormError].
+// the form gives of a sheet.
 func (f Form) PanelSize(sheet Size) (Size, error) {
 	p, err := f.position(sheet)
 	return p.leaf, err

@@ -57,7 +57,7 @@ var oracles = []oracle{
 				"SplitSpreads", "SplitAt", "FirstByWidth", "FirstDouble"},
 			"survey": {"Half", "LeftHalf", "RightHalf",
 				"OpenDrawing"}, // of the source; nothing of the plan goes into it
-			"plan": {"Plan", "Source", "File", "Error", "ReadAs", "FindSource", "OtherSource"},
+			"plan": {"Plan", "Source", "File", "ReadAs", "FindSource", "OtherSource"},
 		},
 		never: []string{"Arrange", "ArrangeStacks", "Place", "TrimmedRect", "At", "PanelSize", "Correction", "Files", "ImagesOut", "SheetsOut", "Deliver", "PutBack", "Feed"},
 	},

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"foldwright/printer"
+	"foldwright/reorder/refusal"
 )
 
 // Contradiction says that no printer gives these answers, or that a measured
@@ -17,6 +18,9 @@ type Contradiction struct {
 }
 
 func (e *Contradiction) Error() string { return e.Because }
+
+// Kind is whose fault it is.
+func (e *Contradiction) Kind() refusal.Kind { return refusal.Plan }
 
 // Hint names the flags to be looked at again.
 func (e *Contradiction) Hint() string {

@@ -12,6 +12,7 @@ import (
 	"foldwright/printer/learning"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // The files hold the sheets I, II, III; a front is a positive number, a back a
@@ -330,8 +331,7 @@ func TestMissingAnswers(t *testing.T) {
 		"without --reading nothing can be learned of the printer":              {TwoSided: printer.Automatic},
 	} {
 		_, err := a.Learn()
-		var missing *learning.MissingError
-		if !errors.As(err, &missing) || err.Error() != want {
+		if refusal.Of(err) != refusal.Use || err.Error() != want {
 			t.Errorf("%+v: %v", a, err)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"foldwright/printer"
+	"foldwright/reorder/refusal"
 )
 
 // Learned is what follows from the answers.
@@ -17,18 +18,6 @@ type Learned struct {
 	// Turned: the two prints fell on one face, so the stack has to be put back
 	// in another way than the test sheet was.
 	Turned bool
-}
-
-// MissingError says which answers nothing can be learned without.
-type MissingError struct{ Questions []Question }
-
-func (e *MissingError) Error() string {
-	return "without " + join(e.Questions, " and ") + " nothing can be learned of the printer"
-}
-
-// Hint tells where they come from.
-func (e *MissingError) Hint() string {
-	return "print a test sheet and write what you see on it; at a terminal, without --reading, you are asked"
 }
 
 // fact is one field of Facts by its name.
@@ -68,9 +57,9 @@ func (a Answers) KnownFacts() (printer.Facts, error) {
 	return known, nil
 }
 
-// Learn finds the printer. The error is a [*MissingError] if the reading is
-// not given or, with a printer that does not turn the paper itself, what was
-// done with the sheet; or a [*Contradiction].
+// Learn finds the printer. It refuses answers without the reading or, with a
+// printer that does not turn the paper itself, without what was done with the
+// sheet; else the error is a [*Contradiction].
 func (a Answers) Learn() (Learned, error) {
 	left, err := a.candidates()
 	if err != nil {
@@ -84,7 +73,8 @@ func (a Answers) Learn() (Learned, error) {
 		missing = append(missing, AskReload)
 	}
 	if missing != nil {
-		return Learned{}, &MissingError{missing}
+		return Learned{}, refusal.Use.New("without %s nothing can be learned of the printer", join(missing, " and ")).
+			Advise("print a test sheet and write what you see on it; at a terminal, without --reading, you are asked")
 	}
 	all := slices.Clone(left)
 	out := Learned{Turned: a.Reading.isSameFace()}

@@ -7,6 +7,7 @@ import (
 
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // Sheet is where what is measured stands on the test sheet, in mm.
@@ -259,6 +260,9 @@ func (e *DialogError) Error() string {
 	}
 	return fmt.Sprintf("the %s was printed at %s: %s", e.Face, size, e.Cause)
 }
+
+// Kind is whose fault it is.
+func (e *DialogError) Kind() refusal.Kind { return refusal.Plan }
 
 // Hint says what the next sheet needs.
 func (e *DialogError) Hint() string {

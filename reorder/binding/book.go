@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // Book is what is known of a text block before it is sewn.
@@ -143,6 +144,9 @@ type Error struct {
 }
 
 func (e *Error) Error() string { return e.What.In(e.Units) }
+
+// Kind is whose fault it is.
+func (e *Error) Kind() refusal.Kind { return refusal.Plan }
 
 // Hint is what can be done about it.
 func (e *Error) Hint() string { return e.Advice }

@@ -8,6 +8,7 @@ import (
 
 	"foldwright/reorder"
 	"foldwright/reorder/enum"
+	"foldwright/reorder/refusal"
 )
 
 // Kind is what a figure counts.
@@ -156,15 +157,13 @@ func (r Range) String() string {
 	return reorder.Millimetres(r.Least) + " to " + reorder.Millimetres(r.Most)
 }
 
-// RangeError says that a text is no range.
-type RangeError struct{ Text string }
-
-func (e *RangeError) Error() string {
-	return fmt.Sprintf("%q is no number or range, write such as 6mm, 1/8in, 1/8 to 3/16 in or 0.4 to 0.7; units are mm, in and pt", e.Text)
+// noRange refuses a text that is no range.
+func noRange(text []byte) error {
+	return refusal.Use.New("%q is no number or range, write such as 6mm, 1/8in, 1/8 to 3/16 in or 0.4 to 0.7; units are mm, in and pt", text)
 }
 
 // UnmarshalText reads a number or two with "to" between them; the unit of the
-// second holds for both. What it refuses it refuses with a [*RangeError].
+// second holds for both.
 func (r *Range) UnmarshalText(text []byte) error {
 	first, second, two := strings.Cut(string(text), " to ")
 	if !two {
@@ -175,7 +174,7 @@ func (r *Range) UnmarshalText(text []byte) error {
 	least, ok := reorder.ParseLength(first)
 	most, ok2 := reorder.ParseLength(second)
 	if !ok || !ok2 || most < least || math.Abs(most) > 1e5 {
-		return &RangeError{string(text)}
+		return noRange(text)
 	}
 	*r = Range{least, most}
 	return nil
@@ -196,12 +195,11 @@ func exactly(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 // Length is a length of a rule in millimetres.
 type Length float64
 
-// UnmarshalText reads a length as [reorder.ParseLength] does; what it refuses it
-// refuses with a [*RangeError].
+// UnmarshalText reads a length as [reorder.ParseLength] does.
 func (l *Length) UnmarshalText(text []byte) error {
 	v, ok := reorder.ParseLength(string(text))
 	if !ok || math.Abs(v) > 1e5 {
-		return &RangeError{string(text)}
+		return noRange(text)
 	}
 	*l = Length(v)
 	return nil

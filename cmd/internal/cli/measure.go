@@ -21,6 +21,7 @@ import (
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/refusal"
 )
 
 // measureOptions is what the command line says.
@@ -52,7 +53,7 @@ func (v *stackValue) UnmarshalText(text []byte) error {
 	leaves, thick, two := strings.Cut(string(text), "=")
 	n, err := strconv.Atoi(strings.TrimSpace(leaves))
 	if !two || err != nil || n < 1 {
-		return &options.ValueError{Text: string(text), Why: "is no measured stack, write its leaves and its thickness, such as 40=4.1mm"}
+		return refusal.Use.New("%q is no measured stack, write its leaves and its thickness, such as 40=4.1mm", text)
 	}
 	v.leaves = n
 	return v.thick.UnmarshalText([]byte(thick))
@@ -159,7 +160,7 @@ func (o measureOptions) checkGiven(f *pflag.FlagSet) error {
 		{"supports", float64(o.supports)}, {"volume", float64(o.volume)},
 	} {
 		if f.Changed(m.flag) && m.least <= 0 {
-			return &options.UseError{What: fmt.Sprintf("--%s %s cannot be, it has to be above nought", m.flag, f.Lookup(m.flag).Value)}
+			return refusal.Use.New("--%s %s cannot be, it has to be above nought", m.flag, f.Lookup(m.flag).Value)
 		}
 	}
 	return nil
@@ -176,7 +177,7 @@ func (o measureOptions) sheets() ([]binding.Sheet, binding.Units, error) {
 		return nil, 0, err
 	}
 	if o.volume > len(books) {
-		return nil, 0, &options.ChoiceError{What: fmt.Sprintf("--volume %d: the book has %s", o.volume, reorder.Count(len(books), "volume"))}
+		return nil, 0, refusal.Plan.New("--volume %d: the book has %s", o.volume, reorder.Count(len(books), "volume"))
 	}
 	if o.volume > 0 {
 		books = books[o.volume-1 : o.volume]

@@ -1,7 +1,6 @@
 package learn
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -9,16 +8,12 @@ import (
 	"foldwright/printer"
 	"foldwright/printer/learning"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
-// NumbersError says that a text is not the numbers that are wanted.
-type NumbersError struct {
-	Text string
-	Want string
-}
-
-func (e *NumbersError) Error() string {
-	return fmt.Sprintf("%q is not %s: numbers with a point, commas between them", e.Text, e.Want)
+// refuseNumbers refuses a text that is not the numbers that are wanted.
+func refuseNumbers(text, want string) error {
+	return refusal.Use.New("%q is not %s: numbers with a point, commas between them", text, want)
 }
 
 // parseNumbers reads so many numbers, with commas or spaces between them.
@@ -28,7 +23,7 @@ func parseNumbers(text, want string, counts ...int) ([]float64, error) {
 	for _, w := range words {
 		v, err := strconv.ParseFloat(strings.TrimSuffix(w, "mm"), 64)
 		if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-			return nil, &NumbersError{text, want}
+			return nil, refuseNumbers(text, want)
 		}
 		out = append(out, v)
 	}
@@ -37,12 +32,11 @@ func parseNumbers(text, want string, counts ...int) ([]float64, error) {
 			return out, nil
 		}
 	}
-	return nil, &NumbersError{text, want}
+	return nil, refuseNumbers(text, want)
 }
 
 // AddShift takes the readings of one more sheet: X,Y, or the four readings at
-// the head, the right, the tail and the left, which tell the skew too. What it
-// refuses it refuses with a [*NumbersError].
+// the head, the right, the tail and the left, which tell the skew too.
 func (h *Heard) AddShift(text string) error {
 	v, err := parseNumbers(text, "a shift X,Y or four readings head,right,tail,left", 2, 4)
 	if err != nil {

@@ -22,6 +22,7 @@ import (
 	"foldwright/printer"
 	"foldwright/profiles/regular"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 const (
@@ -69,7 +70,7 @@ type kitFile struct {
 // is refused with a [*UseError].
 func KitOptions(o options.Options) (options.Options, error) {
 	if o.Printer != "" {
-		return o, &options.UseError{What: "a kit serves every printer, so it takes no --printer", Advice: "for a printer that is known, use prepare"}
+		return o, refusal.Use.New("a kit serves every printer, so it takes no --printer").Advise("for a printer that is known, use prepare")
 	}
 	if o.Run == (options.Run{}) {
 		o.Run = options.Run{Book: true}
@@ -82,11 +83,7 @@ func KitOptions(o options.Options) (options.Options, error) {
 // error is a [*reorder.PaperError] for paper on which no test sheet has room.
 func (d Job) Kit() (*Kit, error) {
 	if err := testsheet.Check(d.Paper); err != nil {
-		return nil, &reorder.PaperError{
-			Paper:  d.Paper.Name,
-			Why:    fmt.Sprintf("is too small for a kit, whose test sheet needs %s", testsheet.Smallest),
-			Advice: "take larger paper, or for a printer that is known use prepare",
-		}
+		return nil, refusal.Plan.New("paper %q is too small for a kit, whose test sheet needs %s", d.Paper.Name, testsheet.Smallest).Advise("take larger paper, or for a printer that is known use prepare")
 	}
 	k := &Kit{Job: d, start: runsheet.Start{TestFront: testsheet.FrontFile}}
 	if k.twoFaces() {

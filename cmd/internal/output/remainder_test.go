@@ -1,7 +1,6 @@
 package output
 
 import (
-	"errors"
 	"maps"
 	"slices"
 	"testing"
@@ -12,6 +11,7 @@ import (
 	"foldwright/printer"
 	"foldwright/printer/virtual"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/refusal"
 )
 
 // TestEveryRunCanBeContinued stops every pass of a run after every sheet, on
@@ -147,22 +147,20 @@ func TestNothingToContinue(t *testing.T) {
 	set := setting(t)
 	folder, _ := prepared(t, source, options.Options{Sheets: 4}, set)
 	d := redrafted(t, folder, source, set)
-	var choice *options.ChoiceError
-	var use *options.UseError
-	if _, err := d.Remainder(9, printer.BackPass, nil); !errors.As(err, &choice) {
+	if _, err := d.Remainder(9, printer.BackPass, nil); refusal.Of(err) != refusal.Plan {
 		t.Error(err)
 	}
 	last := d.Profile.SheetsOut(d.Runs[0].Passes[1].File())
-	if _, err := d.Remainder(last[len(last)-1], printer.BackPass, nil); !errors.As(err, &choice) {
+	if _, err := d.Remainder(last[len(last)-1], printer.BackPass, nil); refusal.Of(err) != refusal.Plan {
 		t.Error(err)
 	}
-	if _, err := d.Remainder(last[2], printer.BackPass, only(last[1])); !errors.As(err, &choice) {
+	if _, err := d.Remainder(last[2], printer.BackPass, only(last[1])); refusal.Of(err) != refusal.Plan {
 		t.Error(err)
 	}
-	if _, err := d.Remainder(3, 0, nil); !errors.As(err, &use) {
+	if _, err := d.Remainder(3, 0, nil); refusal.Of(err) != refusal.Use {
 		t.Error(err)
 	}
-	if _, err := d.Remainder(3, printer.FrontPass, only(4)); !errors.As(err, &use) {
+	if _, err := d.Remainder(3, printer.FrontPass, only(4)); refusal.Of(err) != refusal.Use {
 		t.Error(err)
 	}
 }

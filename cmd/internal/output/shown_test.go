@@ -18,6 +18,7 @@ import (
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // wordsOn finds where words of a prepared job stand, in mm on their side. What
@@ -117,8 +118,7 @@ func TestContentBoxIsCommon(t *testing.T) {
 		}
 	}
 	empty := printtest.RawBook(t, "", [2]string{box, ""})
-	var choice *options.ChoiceError
-	if _, err := draftOf(t.Context(), empty, options.Options{Box: options.BoxContent}, setting(t)); !errors.As(err, &choice) {
+	if _, err := draftOf(t.Context(), empty, options.Options{Box: options.BoxContent}, setting(t)); refusal.Of(err) != refusal.Plan {
 		t.Errorf("a book without ink: %v", err)
 	}
 }

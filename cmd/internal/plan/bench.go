@@ -7,6 +7,7 @@ import (
 	"foldwright/cmd/internal/structure"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/refusal"
 )
 
 // paperText is what a paper is called, or its size if it has no name.
@@ -40,7 +41,7 @@ func (d *Draft) measure() (err error) {
 	}
 	panel := form.Bind.TurnToSide(d.Book.PanelSize())
 	if height := panel.H - d.Trim.Head - d.Trim.Tail; len(o.Stations) > 0 && float64(o.Stations[len(o.Stations)-1]) >= height {
-		return &options.ChoiceError{What: fmt.Sprintf("--stations %s: the back is only %s long", o.Stations, o.Units.Length(binding.Exactly(height)))}
+		return refusal.Plan.New("--stations %s: the back is only %s long", o.Stations, o.Units.Length(binding.Exactly(height)))
 	}
 	rules := d.Structure
 	if rules.Name == "" {
@@ -83,15 +84,15 @@ func (d *Draft) stations() []float64 {
 }
 
 // Bench is what the plan tells a binder: a text block for each volume. A plan
-// whose options give no leaf is refused with a [*PlanError]; folder names it.
+// whose options give no leaf is refused; folder names it.
 func (p Plan) Bench(folder string) ([]binding.Book, error) {
 	leaf, err := p.Options.Form().PanelSize(reorder.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM})
 	if err != nil {
-		return nil, &Error{folder, err}
+		return nil, refuse(folder, "%w", err)
 	}
 	trim, err := p.Options.TrimOf(leaf)
 	if err != nil {
-		return nil, &Error{folder, err}
+		return nil, refuse(folder, "%w", err)
 	}
 	volumes := p.Volumes
 	if len(volumes) == 0 || p.Options.OnlyGathering > 0 {

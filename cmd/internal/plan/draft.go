@@ -11,6 +11,7 @@ import (
 	"foldwright/printer"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/refusal"
 )
 
 // Draft is a job of which everything is decided and nothing is written. Nothing
@@ -75,7 +76,7 @@ func (d *Draft) arrange(pages []int) (err error) {
 	form := o.Form()
 	sizes := o.SizesFor(len(pages))
 	if o.OnlyGathering > len(sizes) {
-		return &options.ChoiceError{What: fmt.Sprintf("--only-gathering %d: the book has %s", o.OnlyGathering, reorder.Count(len(sizes), "gathering"))}
+		return refusal.Plan.New("--only-gathering %d: the book has %s", o.OnlyGathering, reorder.Count(len(sizes), "gathering"))
 	}
 	d.padding = padding(len(pages), form, sizes)
 	stacks, err := o.Stacks(sizes)

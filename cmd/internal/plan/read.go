@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"foldwright/cmd/internal/options"
 	"foldwright/profiles/regular"
+	"foldwright/reorder/refusal"
 	"io"
 	"os"
 	"path/filepath"
@@ -17,17 +18,12 @@ import (
 	"sync"
 )
 
-// PlanError says why a folder's plan cannot be used.
-type Error struct {
-	Folder string
-	Err    error
+// refuse says why a folder's plan cannot be used.
+func refuse(folder, format string, args ...any) error {
+	return refusal.Plan.New("%s: %w", folder, fmt.Errorf(format, args...))
 }
 
-func (e *Error) Error() string { return fmt.Sprintf("%s: %v", e.Folder, e.Err) }
-
-func (e *Error) Unwrap() error { return e.Err }
-
-// ReadPlan reads and checks the plan in a folder. Its errors are a [*PlanError].
+// Read reads and checks the plan in a folder.
 func Read(folder string) (Plan, error) {
 	var p Plan
 	_, err := readPlan(folder, &p)
@@ -59,7 +55,7 @@ func ReadAs(folder string, into any) error {
 
 func (p Plan) checkIn(folder string) error {
 	if err := p.Profile.Check(); err != nil {
-		return &Error{folder, err}
+		return refuse(folder, "%w", err)
 	}
 	if err := p.check(); err != nil {
 		return damaged(folder, err)
@@ -83,23 +79,23 @@ func planBytes(folder string) ([]byte, error) {
 	data, err := regular.Read(filepath.Join(folder, File), MostRecord)
 	if err != nil {
 		if info, e := os.Stat(folder); e == nil && !info.IsDir() {
-			return nil, &Error{folder, &folderError{folder}}
+			return nil, noFolder(folder)
 		}
-		return nil, &Error{folder, fmt.Errorf("holds no plan that can be read: %w", err)}
+		return nil, refuse(folder, "holds no plan that can be read: %w", err)
 	}
 	return data, nil
 }
 
 func damaged(folder string, err error) error {
-	return &Error{folder, fmt.Errorf("%s is damaged: %w", File, err)}
+	return refuse(folder, "%s is damaged: %w", File, err)
 }
 
 func checkPlan(folder, kind string, format int) error {
 	if kind != PlanKind {
-		return &Error{folder, fmt.Errorf("%s is not a plan of this program", File)}
+		return refuse(folder, "%s is not a plan of this program", File)
 	}
 	if format != Format {
-		return &Error{folder, fmt.Errorf("%s has format %d, this program reads format %d", File, format, Format)}
+		return refuse(folder, "%s has format %d, this program reads format %d", File, format, Format)
 	}
 	return nil
 }
@@ -157,7 +153,7 @@ type Made struct {
 }
 
 // ReadMade reads that much of the plan in a folder, which stands at its
-// beginning and is far less than all of it. Its errors are a [*PlanError].
+// beginning and is far less than all of it.
 func ReadMade(folder string) (Made, error) {
 	m, err := readMade(folder)
 	if err == nil && (!counts(m.Sheets) || m.Source.Pages < 0 || m.Source.Pages > mostCount) {
@@ -216,26 +212,26 @@ func (m *Made) read(text []byte) error {
 
 // Whole tells whether the folder has all files of its plan, by name and size;
 // if thorough is set their bytes are read and compared too. What is missing or
-// different is a [*PlanError]. Files that the plan does not name don't matter.
+// different is the error. Files that the plan does not name don't matter.
 func (m Made) Whole(folder string, thorough bool) error {
 	for _, f := range m.Files {
 		path := filepath.Join(folder, f.Name)
 		info, err := os.Lstat(path)
 		switch {
 		case err != nil:
-			return &Error{folder, fmt.Errorf("%s is missing", f.Name)}
+			return fmt.Errorf("%s is missing", f.Name)
 		case !info.Mode().IsRegular() || info.Size() != f.Bytes:
-			return &Error{folder, fmt.Errorf("%s has another size than when it was written", f.Name)}
+			return fmt.Errorf("%s has another size than when it was written", f.Name)
 		}
 		if !thorough {
 			continue
 		}
 		sum, err := FileSHA256(path)
 		if err != nil {
-			return &Error{folder, err}
+			return err
 		}
 		if sum != f.SHA256 {
-			return &Error{folder, fmt.Errorf("%s has other bytes than when it was written", f.Name)}
+			return fmt.Errorf("%s has other bytes than when it was written", f.Name)
 		}
 	}
 	return nil

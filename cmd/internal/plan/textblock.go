@@ -7,6 +7,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // textBlock is the pages of the book with the blanks that were asked for
@@ -23,7 +24,7 @@ func (d *Draft) textBlock() ([]int, error) {
 	}
 	for _, p := range rectos {
 		if slices.Contains(versos, p) {
-			return nil, &options.ChoiceError{What: fmt.Sprintf("page %d cannot be a recto and a verso", d.SourcePage(p))}
+			return nil, refusal.Plan.New("page %d cannot be a recto and a verso", d.SourcePage(p))
 		}
 	}
 	text := append(make([]int, o.BlanksBefore), pages...)
@@ -38,7 +39,7 @@ func (d *Draft) startPages(flag string, s options.Starts, pages []int) ([]int, e
 	if s.Outline {
 		wanted = d.OutlinePages()
 		if len(wanted) == 0 {
-			return nil, &options.ChoiceError{What: flag + " outline: the source has no outline that leads to its pages"}
+			return nil, refusal.Plan.New("%s outline: the source has no outline that leads to its pages", flag)
 		}
 	}
 	var out []int
@@ -48,7 +49,7 @@ func (d *Draft) startPages(flag string, s options.Starts, pages []int) ([]int, e
 		case i >= 0:
 			out = append(out, pages[i])
 		case !s.Outline:
-			return nil, &options.ChoiceError{What: fmt.Sprintf("%s %d: that page is not in the book", flag, source)}
+			return nil, refusal.Plan.New("%s %d: that page is not in the book", flag, source)
 		}
 	}
 	return out, nil
@@ -67,7 +68,7 @@ func padding(places int, form reorder.Form, sizes []int) int {
 func (d *Draft) volumes(sizes []int) ([]reorder.Volume, error) {
 	n := max(1, d.Options.Volumes)
 	if n > len(sizes) {
-		return nil, &options.ChoiceError{What: fmt.Sprintf("--volumes %d: the book has only %s", n, reorder.Count(len(sizes), "gathering"))}
+		return nil, refusal.Plan.New("--volumes %d: the book has only %s", n, reorder.Count(len(sizes), "gathering"))
 	}
 	out := reorder.Volumes(sizes, n)
 	for i, v := range out {
@@ -82,11 +83,16 @@ func (d *Draft) volumes(sizes []int) ([]reorder.Volume, error) {
 	return out, nil
 }
 
-// asSource names pages in an error as the source counts them.
+// asSource names pages that leave their panels as the source counts them, and says
+// what would make them fit.
 func (d *Draft) asSource(err error) error {
 	var leaves *reorder.LeavesPanelError
 	if errors.As(err, &leaves) {
 		leaves.Pages = d.SourcePages(leaves.Pages)
+		// Rounded down, so that what is proposed fits; the twentieth of a
+		// percent is below what is noticed.
+		return refusal.Plan.New("%w", leaves).
+			Advise(fmt.Sprintf("--scale %d%% fits all pages, --scale fit finds the scale itself, --clip cuts off what is too large", int(leaves.Fits*100+0.05)))
 	}
 	return err
 }

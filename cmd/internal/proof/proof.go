@@ -10,6 +10,7 @@ import (
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // Print is the files of a folder, printed and folded.
@@ -94,7 +95,7 @@ type Result struct {
 // the renderer that concern no single page.
 func (p *Print) Check(ctx context.Context, o Options) (Result, error) {
 	if p.plan.Options.Dummy {
-		return Result{}, &plan.Error{Folder: p.Folder, Err: ErrDummy}
+		return Result{}, refusal.Plan.New("%s: holds a dummy: there are numbers where pages would be, so nothing can be compared", p.Folder)
 	}
 	path := o.Source
 	if path == "" {

@@ -2,7 +2,6 @@ package shelf
 
 import (
 	"errors"
-	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -12,12 +11,11 @@ import (
 var ErrNoReports = errors.New("holds no reports of shares, such as batch-report-3-of-16.json")
 
 // Join makes one report of those that the shares of a shelf have written into
-// a folder. Shares that have not reported are named in it. Its errors are a
-// [*ReportError].
+// a folder. Shares that have not reported are named in it.
 func Join(folder string) (Report, error) {
 	files, err := filepath.Glob(filepath.Join(escape(folder), "batch-report-*-of-*.json"))
 	if err != nil || len(files) == 0 {
-		return Report{}, &ReportError{folder, ErrNoReports}
+		return Report{}, refuseReport(folder, "%w", ErrNoReports)
 	}
 	slices.Sort(files)
 	var shares []Report
@@ -29,8 +27,8 @@ func Join(folder string) (Report, error) {
 		if first := &r; len(shares) > 0 {
 			first = &shares[0]
 			if r.Share.N != first.Share.N || r.Shelf != first.Shelf {
-				return Report{}, &ReportError{file, fmt.Errorf("is share %s of %s, but another report is share %s of %s: take away those that don't count",
-					r.Share, r.Shelf, first.Share, first.Shelf)}
+				return Report{}, refuseReport(file, "is share %s of %s, but another report is share %s of %s: take away those that don't count",
+					r.Share, r.Shelf, first.Share, first.Shelf)
 			}
 		}
 		shares = append(shares, r)

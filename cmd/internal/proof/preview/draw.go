@@ -15,6 +15,7 @@ import (
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/render"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // Options is how sheets are drawn.
@@ -46,22 +47,15 @@ func (p picture) failedText() string {
 // Sides is the number of pictures.
 func Sides(p *proof.Print) int { return 2 * len(p.Sheets) }
 
-// UndrawnError says that a preview has been written, but for sides that could not be
+// Incomplete says that a preview has been written, but for sides that could not be
 // drawn.
-type UndrawnError struct{ Sides []string }
-
-func (e *UndrawnError) Error() string {
+func Incomplete(sides []string) error {
 	const most = 3
-	what := strings.Join(e.Sides[:min(most, len(e.Sides))], "; ")
-	if more := len(e.Sides) - most; more > 0 {
+	what := strings.Join(sides[:min(most, len(sides))], "; ")
+	if more := len(sides) - most; more > 0 {
 		what += fmt.Sprintf("; and %d more", more)
 	}
-	return what
-}
-
-// Hint is what to do about it.
-func (e *UndrawnError) Hint() string {
-	return "a grey cross stands for each of them; --page-timeout gives a page more time"
+	return refusal.Partly.New("%s", what).Advise("a grey cross stands for each of them; --page-timeout gives a page more time")
 }
 
 // drawAll draws all sides, side by side on the renderer's workers, and hands

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // Letters mark the corners of the front, clockwise from the head's left.
@@ -70,11 +71,7 @@ var Smallest = reorder.Size{W: 140, H: 200}
 // [*reorder.PaperError].
 func Check(paper reorder.Paper) error {
 	if paper.Size.W < Smallest.W || paper.Size.H < Smallest.H {
-		return &reorder.PaperError{
-			Paper:  paper.Name,
-			Why:    "is too small for the test sheet, which needs " + Smallest.String(),
-			Advice: "take larger paper: the printer turns all paper alike",
-		}
+		return refusal.Plan.New("paper %q is too small for the test sheet, which needs %s", paper.Name, Smallest.String()).Advise("take larger paper: the printer turns all paper alike")
 	}
 	return nil
 }

@@ -1,11 +1,11 @@
 package testsheet
 
 import (
-	"errors"
 	"math"
 	"testing"
 
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // papers are those that the sheet is made for, smallest first.
@@ -143,8 +143,7 @@ func TestVerniersReadLargeShiftsRoughly(t *testing.T) {
 }
 
 func TestSmallPaperIsRefused(t *testing.T) {
-	var refused *reorder.PaperError
-	if err := Check(parsed(t, "a6")); !errors.As(err, &refused) || refused.Hint() == "" {
+	if err := Check(parsed(t, "a6")); refusal.Of(err) != refusal.Plan || refusal.Hint(err) == "" {
 		t.Errorf("a6: %v", err)
 	}
 	for _, name := range papers {
