@@ -52,7 +52,7 @@ func TestEveryStatusIsInTheTable(t *testing.T) {
 	}
 	for _, s := range []Status{Done, Unexpected, WrongUse, Partly, Unreadable, Locked, Output, Refused, Faults, Interrupted} {
 		found := false
-		for _, row := range statusMeanings {
+		for _, row := range statuses {
 			if row.status == s {
 				found = true
 				if !strings.Contains(string(readme), row.meaning) {

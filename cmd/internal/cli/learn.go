@@ -2,7 +2,6 @@ package cli
 
 import (
 	"context"
-	"errors"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -14,6 +13,7 @@ import (
 	"foldwright/printer/learning"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // learnOptions is what the command line says.
@@ -123,7 +123,7 @@ func runLearn(ctx context.Context, s Surroundings, o learnOptions) error {
 		return err
 	}
 	if o.heard.TraySheets < 0 {
-		return &useError{errors.New("--tray-sheets is a number of sheets from 1")}
+		return refusal.Command.New("--tray-sheets is a number of sheets from 1")
 	}
 	choice := o.heard.Paper
 	if choice == "" {

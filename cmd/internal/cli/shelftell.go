@@ -13,6 +13,7 @@ import (
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/shelf"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // shelfTeller tells a person and a log how a shelf comes on.
@@ -30,7 +31,7 @@ func newShelfTeller(s Surroundings, o batchOptions) (*shelfTeller, error) {
 	if o.log != "" {
 		f, err := os.OpenFile(o.log, os.O_WRONLY|os.O_CREATE|os.O_APPEND, 0o666)
 		if err != nil {
-			return nil, &logError{o.log, err}
+			return nil, noLog(o.log, err)
 		}
 		t.log = f
 	}
@@ -45,28 +46,19 @@ func (t *shelfTeller) close() error {
 		return nil
 	}
 	if err := errors.Join(t.err, t.log.Close()); err != nil {
-		return &logError{t.log.Name(), err}
+		return noLog(t.log.Name(), err)
 	}
 	return nil
 }
 
-// logError says that the log could not be written.
-type logError struct {
-	file string
-	err  error
-}
-
-func (e *logError) Error() string {
+// noLog says that the log could not be written.
+func noLog(file string, err error) error {
 	var path *fs.PathError
-	if errors.As(e.err, &path) {
-		return fmt.Sprintf("--log %s: %v", e.file, path.Err)
+	if errors.As(err, &path) {
+		err = path.Err
 	}
-	return fmt.Sprintf("--log %s: %v", e.file, e.err)
+	return refusal.Output.New("--log %s: %w", file, err).Advise("choose another file with --log; its folder has to exist")
 }
-func (e *logError) Unwrap() error { return e.err }
-
-// Hint says what can be done about it.
-func (e *logError) Hint() string { return "choose another file with --log; its folder has to exist" }
 
 func (t *shelfTeller) hear(e shelf.Event) {
 	if t.panel != nil {

@@ -15,6 +15,7 @@ import (
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/profiles/regular"
+	"foldwright/reorder/refusal"
 )
 
 // titleCommand is the argument of the process that a shelf starts for one title.
@@ -40,7 +41,7 @@ func makeTitle(ctx context.Context, s Surroundings, o shelf.Order, t *shelf.Tell
 		return err
 	}
 	if o.Proof && asked.Dummy {
-		return &options.UseError{What: "--proof compares pages, and --dummy prints none"}
+		return refusal.Use.New("--proof compares pages, and --dummy prints none")
 	}
 	password, err := passwordIn(o.Password, regular.Open) // which every title reads anew
 	if err != nil {

@@ -16,10 +16,11 @@ import (
 	"foldwright/printer/learning"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // ErrEnded says that the answers ended before the questions did.
-var ErrEnded = errors.New("the answers ended before the questions did, nothing was written")
+var ErrEnded = refusal.Use.New("the answers ended before the questions did, nothing was written")
 
 // Conversation is what [Ask] needs.
 type Conversation struct {
@@ -40,7 +41,7 @@ func Ask(ctx context.Context, c Conversation, heard Heard) (Heard, reorder.Paper
 	if err != nil {
 		return heard, c.Paper, err
 	}
-	t := &talk{Conversation: c, lines: lines(c.In), heard: heard, paper: c.Paper, sheet: sheet, answered: map[int]string{}}
+	t := &talk{Conversation: c, lines: readLines(c.In), heard: heard, paper: c.Paper, sheet: sheet, answered: map[int]string{}}
 	t.print(`
 This asks what you see on your printed test sheet, and finds out from it how your
 printer feeds and turns paper. If you have no test sheet yet, stop with Ctrl-C and type
@@ -55,11 +56,11 @@ then come back with the sheet. Answer with the number of your choice, and Enter.
 			return t.heard, t.paper, nil
 		}
 		before := t.known()
-		if err := t.put(ctx, all[next]); err != nil {
+		if err := t.askUntilClear(ctx, all[next]); err != nil {
 			return t.heard, t.paper, err
 		}
 		done[next] = true
-		again := t.doubts()
+		again := t.explainDoubts()
 		for _, q := range all {
 			if q.asks != 0 && slices.Contains(again, q.asks) {
 				q.forget(t)
@@ -67,7 +68,7 @@ then come back with the sheet. Answer with the number of your choice, and Enter.
 			}
 		}
 		if again == nil {
-			t.follows(before)
+			t.tellWhatFollows(before)
 		}
 	}
 }
@@ -89,8 +90,8 @@ func (t *talk) print(format string, args ...any) { fmt.Fprintf(t.Out, format+"\n
 // width is how long lines may be, in letters: a small window's.
 const width = 78
 
-// wrapped breaks a text into lines; those after the first begin with the indent.
-func wrapped(text, indent string) string {
+// wrap breaks a text into lines; those after the first begin with the indent.
+func wrap(text, indent string) string {
 	var out strings.Builder
 	start := text[:len(text)-len(strings.TrimLeft(text, " "))]
 	column := 0
@@ -113,9 +114,9 @@ func wrapped(text, indent string) string {
 	return out.String()
 }
 
-// lines are the lines of an input as they come. Reading goes on beside the
+// readLines gives the lines of an input as they come. Reading goes on beside the
 // conversation, so that an interrupt is not held up by a question.
-func lines(in io.Reader) <-chan string {
+func readLines(in io.Reader) <-chan string {
 	out := make(chan string)
 	go func() {
 		defer close(out)
@@ -126,11 +127,11 @@ func lines(in io.Reader) <-chan string {
 	return out
 }
 
-// put asks one question until the answer can be understood.
-func (t *talk) put(ctx context.Context, q question) error {
-	t.print("%s", wrapped(q.look(t), ""))
+// askUntilClear asks one question until the answer can be understood.
+func (t *talk) askUntilClear(ctx context.Context, q question) error {
+	t.print("%s", wrap(q.look(t), ""))
 	for i, p := range q.picks {
-		t.print("%s", wrapped(fmt.Sprintf("  %d  %s", i+1, p.says), "     "))
+		t.print("%s", wrap(fmt.Sprintf("  %d  %s", i+1, p.says), "     "))
 	}
 	if q.skip != "" {
 		t.print("  Enter alone: %s", q.skip)
@@ -152,17 +153,17 @@ func (t *talk) put(ctx context.Context, q question) error {
 			}
 			line = heard
 		}
-		advice := t.take(q, line)
+		advice := t.takeAnswer(q, line)
 		if advice == "" {
 			t.answered[q.place] = line
 			return nil
 		}
-		t.print("%s", wrapped("  "+advice, "  "))
+		t.print("%s", wrap("  "+advice, "  "))
 	}
 }
 
-// take is one answer; what it cannot understand it answers with advice.
-func (t *talk) take(q question, line string) (advice string) {
+// takeAnswer takes one answer; what it cannot understand it answers with advice.
+func (t *talk) takeAnswer(q question, line string) (advice string) {
 	switch {
 	case line == "" && q.skip != "":
 		return ""
@@ -190,10 +191,10 @@ func choices(n int) string {
 	return fmt.Sprintf("a number from 1 to %d", n)
 }
 
-// doubts explains what contradicts itself in what was heard so far, and
+// explainDoubts explains what contradicts itself in what was heard so far, and
 // returns what has to be asked again.
-func (t *talk) doubts() []learning.Question {
-	_, err := t.heard.Known()
+func (t *talk) explainDoubts() []learning.Question {
+	_, err := t.heard.KnownFacts()
 	if err == nil && t.measure {
 		_, err = t.heard.Fit(t.sheet, t.known().FlipEdge)
 	}
@@ -201,24 +202,24 @@ func (t *talk) doubts() []learning.Question {
 	var dialog *learning.DialogError
 	switch {
 	case errors.As(err, &contradiction):
-		t.print("\n%s\n", wrapped("That cannot be: "+contradiction.Because+". Please look again.", ""))
+		t.print("\n%s\n", wrap("That cannot be: "+contradiction.Because+". Please look again.", ""))
 		return contradiction.Again
 	case errors.As(err, &dialog):
-		t.print("\n%s\n", wrapped(fmt.Sprintf("Something is wrong: %v. If you measured right, %s. Measure again now, or press Enter and let the rest be learned from this sheet.", dialog, dialog.Hint()), ""))
+		t.print("\n%s\n", wrap(fmt.Sprintf("Something is wrong: %v. If you measured right, %s. Measure again now, or press Enter and let the rest be learned from this sheet.", dialog, dialog.Hint()), ""))
 		return []learning.Question{dialog.Question}
 	}
 	return nil
 }
 
-// follows says what is known now and was not before.
-func (t *talk) follows(before printer.Facts) {
+// tellWhatFollows says what is known now and was not before.
+func (t *talk) tellWhatFollows(before printer.Facts) {
 	old := map[string]string{}
 	for _, f := range runsheet.Facts(profiles.Profile{Facts: before}) {
 		old[f.Name] = f.Value
 	}
 	for _, f := range runsheet.Facts(profiles.Profile{Facts: t.known()}) {
 		if old[f.Name] != f.Value {
-			t.print("%s", wrapped(fmt.Sprintf("  So: %s", f.Says()), "      "))
+			t.print("%s", wrap(fmt.Sprintf("  So: %s", f.Says()), "      "))
 		}
 	}
 	t.print("")
@@ -226,17 +227,17 @@ func (t *talk) follows(before printer.Facts) {
 
 // known are the facts that follow so far.
 func (t *talk) known() printer.Facts {
-	known, err := t.heard.Known()
+	known, err := t.heard.KnownFacts()
 	if err != nil {
 		return printer.Facts{} // until the contradiction is resolved
 	}
 	return known
 }
 
-func (t *talk) byHand() bool { return t.heard.TwoSided == printer.ByHand }
+func (t *talk) isByHand() bool { return t.heard.TwoSided == printer.ByHand }
 
-// oneFace tells whether both prints fell on one face.
-func (t *talk) oneFace() bool {
+// isOneFace tells whether both prints fell on one face.
+func (t *talk) isOneFace() bool {
 	return t.heard.Reading == learning.A1 || t.heard.Reading == learning.A3
 }
 

@@ -42,7 +42,7 @@ func (h Heard) Conclude(name string, sheet learning.Sheet) (Conclusion, error) {
 	if err != nil {
 		return Conclusion{}, err
 	}
-	if learned.Turned && h.measuredBack() {
+	if learned.Turned && h.hasMeasuredBack() {
 		return Conclusion{}, &learning.Contradiction{
 			Because: "both prints lie on one face, so nothing tells how far the back lies from the front",
 			Again:   []learning.Question{learning.AskReading, learning.AskShift},
@@ -55,34 +55,31 @@ func (h Heard) Conclude(name string, sheet learning.Sheet) (Conclusion, error) {
 	p := profiles.Profile{
 		Format: profiles.Format, Name: name, Facts: learned.Facts, Assumed: learned.Assumed,
 		TraySheets: h.TraySheets, Tray: h.Tray, Process: h.Process, Paper: h.Paper,
-		Registration: rounded(fit.Registration), Scale: roundedScale(fit.Scale),
-		Note: fitNote(fit),
-	}
-	if fit.KeepClear != nil {
-		p.KeepClear = &profiles.Clear{KeepClear: *fit.KeepClear}
+		Registration: roundRegistration(fit.Registration), Scale: roundScalings(fit.Scale),
+		Note: fitNote(fit), KeepClear: fit.KeepClear,
 	}
 	return Conclusion{p, learned, fit}, nil
 }
 
-func (h Heard) measuredBack() bool {
+func (h Heard) hasMeasuredBack() bool {
 	return len(h.Shifts) > 0 || h.Skew != nil || h.RulerBack.W != 0
 }
 
 // What is written into a profile is written as closely as it can be measured
 // and one digit more.
 
-func rounded(r printer.Registration) printer.Registration {
+func roundRegistration(r printer.Registration) printer.Registration {
 	to := func(s printer.Shift) printer.Shift {
-		return printer.Shift{Right: round(s.Right, 100), Up: round(s.Up, 100)}
+		return printer.Shift{Right: roundTo(s.Right, 100), Up: roundTo(s.Up, 100)}
 	}
 	return printer.Registration{Both: to(r.Both), Back: to(r.Back)}
 }
 
-func roundedScale(s printer.Scalings) printer.Scalings {
+func roundScalings(s printer.Scalings) printer.Scalings {
 	to := func(s printer.Scaling) printer.Scaling {
-		return printer.Scaling{Across: round(s.Across, 10000), Along: round(s.Along, 10000)}
+		return printer.Scaling{Across: roundTo(s.Across, 10000), Along: roundTo(s.Along, 10000)}
 	}
 	return printer.Scalings{Front: to(s.Front), Back: to(s.Back)}
 }
 
-func round(v, per float64) float64 { return math.Round(v*per) / per }
+func roundTo(v, per float64) float64 { return math.Round(v*per) / per }

@@ -1,7 +1,6 @@
 package learn
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -9,26 +8,22 @@ import (
 	"foldwright/printer"
 	"foldwright/printer/learning"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
-// NumbersError says that a text is not the numbers that are wanted.
-type NumbersError struct {
-	Text string
-	Want string
+// refuseNumbers refuses a text that is not the numbers that are wanted.
+func refuseNumbers(text, want string) error {
+	return refusal.Use.New("%q is not %s: numbers with a point, commas between them", text, want)
 }
 
-func (e *NumbersError) Error() string {
-	return fmt.Sprintf("%q is not %s: numbers with a point, commas between them", e.Text, e.Want)
-}
-
-// numbers reads so many numbers, with commas or spaces between them.
-func numbers(text, want string, counts ...int) ([]float64, error) {
+// parseNumbers reads so many numbers, with commas or spaces between them.
+func parseNumbers(text, want string, counts ...int) ([]float64, error) {
 	words := strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' || r == ' ' || r == '\t' })
 	var out []float64
 	for _, w := range words {
 		v, err := strconv.ParseFloat(strings.TrimSuffix(w, "mm"), 64)
 		if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-			return nil, &NumbersError{text, want}
+			return nil, refuseNumbers(text, want)
 		}
 		out = append(out, v)
 	}
@@ -37,14 +32,13 @@ func numbers(text, want string, counts ...int) ([]float64, error) {
 			return out, nil
 		}
 	}
-	return nil, &NumbersError{text, want}
+	return nil, refuseNumbers(text, want)
 }
 
 // AddShift takes the readings of one more sheet: X,Y, or the four readings at
-// the head, the right, the tail and the left, which tell the skew too. What it
-// refuses it refuses with a [*NumbersError].
+// the head, the right, the tail and the left, which tell the skew too.
 func (h *Heard) AddShift(text string) error {
-	v, err := numbers(text, "a shift X,Y or four readings head,right,tail,left", 2, 4)
+	v, err := parseNumbers(text, "a shift X,Y or four readings head,right,tail,left", 2, 4)
 	if err != nil {
 		return err
 	}
@@ -63,7 +57,7 @@ func (h *Heard) AddShift(text string) error {
 
 // SetSkew takes how much further right the back lies at the head than at the tail.
 func (h *Heard) SetSkew(text string) error {
-	v, err := numbers(text, "one number of mm", 1)
+	v, err := parseNumbers(text, "one number of mm", 1)
 	if err != nil {
 		return err
 	}
@@ -76,7 +70,7 @@ func (h *Heard) SetRulerFront(text string) error { return setPair(text, &h.Ruler
 func (h *Heard) SetRulerBack(text string) error  { return setPair(text, &h.RulerBack) }
 
 func setPair(text string, to *reorder.Size) error {
-	v, err := numbers(text, "two lengths X,Y in mm", 2)
+	v, err := parseNumbers(text, "two lengths X,Y in mm", 2)
 	if err != nil {
 		return err
 	}
@@ -86,7 +80,7 @@ func setPair(text string, to *reorder.Size) error {
 
 // SetMark takes the distances of the mark from the left edge and the lower one.
 func (h *Heard) SetMark(text string) error {
-	v, err := numbers(text, "two distances X,Y in mm", 2)
+	v, err := parseNumbers(text, "two distances X,Y in mm", 2)
 	if err != nil {
 		return err
 	}
@@ -97,7 +91,7 @@ func (h *Heard) SetMark(text string) error {
 // AddEdges takes how far from its edges one more pass stopped: top, right,
 // bottom, left, as the image stands upright.
 func (h *Heard) AddEdges(text string) error {
-	v, err := numbers(text, "four edges T,R,B,L in mm", 4)
+	v, err := parseNumbers(text, "four edges T,R,B,L in mm", 4)
 	if err != nil {
 		return err
 	}

@@ -32,25 +32,25 @@ func (c Conclusion) Report() []string {
 	if c.Learned.Turned {
 		out = append(out, "Both prints of the test sheet fell on one face. The way of putting the stack back that is named here, and not the one that you tried, brings the second print onto the other face.")
 	}
-	out = append(out, fitSays(c.Fit)...)
+	out = append(out, describeFit(c.Fit)...)
 	switch {
 	case len(c.Learned.Assumed) == 0:
 	case c.Learned.Harmless:
-		out = append(out, fmt.Sprintf("Nobody has looked at %s, but what you saw tells how they go together: the print files come out the same.", listed(c.Learned.Assumed)))
+		out = append(out, fmt.Sprintf("Nobody has looked at %s, but what you saw tells how they go together: the print files come out the same.", join(c.Learned.Assumed)))
 	default:
-		out = append(out, fmt.Sprintf("Not known, and assumed to be as on most printers: %s. Three test sheets show it: foldwright testsheet --three.", listed(c.Learned.Assumed)))
+		out = append(out, fmt.Sprintf("Not known, and assumed to be as on most printers: %s. Three test sheets show it: foldwright testsheet --three.", join(c.Learned.Assumed)))
 	}
 	return out
 }
 
-// fitSays tells what was measured and what is done about it.
-func fitSays(f learning.Fit) []string {
+// describeFit tells what was measured and what is done about it.
+func describeFit(f learning.Fit) []string {
 	var out []string
 	if f.Sheets > 0 {
-		out = append(out, shiftSays(f))
+		out = append(out, describeShift(f))
 	}
 	if b := f.Registration.Both; b != (printer.Shift{}) {
-		out = append(out, fmt.Sprintf("On the paper everything lies %s. The print files undo it.", away(b)))
+		out = append(out, fmt.Sprintf("On the paper everything lies %s. The print files undo it.", shiftText(b)))
 	}
 	for _, s := range []struct {
 		face string
@@ -64,49 +64,49 @@ func fitSays(f learning.Fit) []string {
 	if f.Sheets == 1 {
 		out = append(out, "One sheet does not tell how much the second printing differs from sheet to sheet. Three do: foldwright testsheet --three.")
 	}
-	if note := wanderSays(f); note != "" {
-		out = append(out, capital(note)+".")
+	if note := describeWander(f); note != "" {
+		out = append(out, capitalize(note)+".")
 	}
-	if note := skewSays(f); note != "" {
-		out = append(out, capital(note)+".")
+	if note := describeSkew(f); note != "" {
+		out = append(out, capitalize(note)+".")
 	}
 	if k := f.KeepClear; k != nil {
 		out = append(out, fmt.Sprintf("The printer stops %s mm from the edge at the head, %s at the right, %s at the tail and %s at the left.",
-			short(k.Head), short(k.Right), short(k.Tail), short(k.Left)))
+			shortLength(k.Head), shortLength(k.Right), shortLength(k.Tail), shortLength(k.Left)))
 	}
 	return out
 }
 
-func shiftSays(f learning.Fit) string {
+func describeShift(f learning.Fit) string {
 	seen := f.Shift
 	if math.Abs(seen.Right) < hairsBreadth && math.Abs(seen.Up) < hairsBreadth {
 		return "The back lies on the front."
 	}
-	text := fmt.Sprintf("Seen through from the front, the back lies %s.", away(seen))
+	text := fmt.Sprintf("Seen through from the front, the back lies %s.", shiftText(seen))
 	right, up := math.Abs(seen.Right) >= f.Scatter(), math.Abs(seen.Up) >= f.Scatter()
 	switch {
 	case right && up:
 		return text + " The print files undo it."
 	case right:
-		return text + fmt.Sprintf(" The print files undo what lies across; along the sheet it is less than the %s mm by which sheets lie off their middle, and left alone.", short(f.Scatter()))
+		return text + fmt.Sprintf(" The print files undo what lies across; along the sheet it is less than the %s mm by which sheets lie off their middle, and left alone.", shortLength(f.Scatter()))
 	case up:
-		return text + fmt.Sprintf(" The print files undo what lies along; across the sheet it is less than the %s mm by which sheets lie off their middle, and left alone.", short(f.Scatter()))
+		return text + fmt.Sprintf(" The print files undo what lies along; across the sheet it is less than the %s mm by which sheets lie off their middle, and left alone.", shortLength(f.Scatter()))
 	}
-	return text + fmt.Sprintf(" That is less than the %s mm by which sheets lie off their middle, and left alone.", short(f.Scatter()))
+	return text + fmt.Sprintf(" That is less than the %s mm by which sheets lie off their middle, and left alone.", shortLength(f.Scatter()))
 }
 
 // hairsBreadth is what the verniers cannot tell from nought, in mm.
 const hairsBreadth = 0.125
 
-// wanderSays is the sentence for the person who plans margins.
-func wanderSays(f learning.Fit) string {
+// describeWander writes the sentence for the person who plans margins.
+func describeWander(f learning.Fit) string {
 	if f.Sheets < 2 || f.Wander < hairsBreadth {
 		return ""
 	}
-	return fmt.Sprintf("the second pass wanders by %s mm: leave %.0f mm margins, no frames", short(f.Wander), math.Ceil(f.Wander*10-1e-9))
+	return fmt.Sprintf("the second pass wanders by %s mm: leave %.0f mm margins, no frames", shortLength(f.Wander), math.Ceil(f.Wander*10-1e-9))
 }
 
-func skewSays(f learning.Fit) string {
+func describeSkew(f learning.Fit) string {
 	if f.Skew == nil || math.Abs(*f.Skew) <= 2*hairsBreadth {
 		return ""
 	}
@@ -114,13 +114,13 @@ func skewSays(f learning.Fit) string {
 	if *f.Skew < 0 {
 		side = "left"
 	}
-	return fmt.Sprintf("the back lies askew, %s mm further %s at the head than at the tail: print files cannot undo that, the tray's guides can, close to the paper", short(math.Abs(*f.Skew)), side)
+	return fmt.Sprintf("the back lies askew, %s mm further %s at the head than at the tail: print files cannot undo that, the tray's guides can, close to the paper", shortLength(math.Abs(*f.Skew)), side)
 }
 
 // fitNote is what of the measured has to be known whenever the printer is used.
 func fitNote(f learning.Fit) string {
 	var notes []string
-	for _, n := range []string{wanderSays(f), skewSays(f)} {
+	for _, n := range []string{describeWander(f), describeSkew(f)} {
 		if n != "" {
 			notes = append(notes, n)
 		}
@@ -128,32 +128,32 @@ func fitNote(f learning.Fit) string {
 	return strings.Join(notes, "; ")
 }
 
-// away is a shift in words.
-func away(s printer.Shift) string {
+// shiftText is a shift in words.
+func shiftText(s printer.Shift) string {
 	var words []string
 	if v := math.Abs(s.Right); v >= hairsBreadth {
 		side := "too far right"
 		if s.Right < 0 {
 			side = "too far left"
 		}
-		words = append(words, fmt.Sprintf("%s mm %s", short(v), side))
+		words = append(words, fmt.Sprintf("%s mm %s", shortLength(v), side))
 	}
 	if v := math.Abs(s.Up); v >= hairsBreadth {
 		side := "too high"
 		if s.Up < 0 {
 			side = "too low"
 		}
-		words = append(words, fmt.Sprintf("%s mm %s", short(v), side))
+		words = append(words, fmt.Sprintf("%s mm %s", shortLength(v), side))
 	}
 	return strings.Join(words, " and ")
 }
 
-// short is a length as closely as one reads it, to a twentieth of a millimetre.
-func short(mm float64) string { return reorder.Millimetres(round(mm, 20)) }
+// shortLength is a length as closely as one reads it, to a twentieth of a millimetre.
+func shortLength(mm float64) string { return reorder.Millimetres(roundTo(mm, 20)) }
 
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+func capitalize(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
-func listed(words []string) string {
+func join(words []string) string {
 	if n := len(words); n > 1 {
 		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
 	}

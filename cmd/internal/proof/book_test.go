@@ -100,7 +100,7 @@ func squares(g *image.Gray, of reorder.Rect) (n int, upright bool) {
 			}
 		}
 	}
-	all, found := render.Dark(part(g, r), 128)
+	all, found := render.Dark(cropPicture(g, r), 128)
 	return n, !found || all.Max.Y <= (r.Min.Y+r.Max.Y)/2
 }
 

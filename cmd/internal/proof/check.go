@@ -99,7 +99,7 @@ func (c *checker) glance(ctx context.Context, u *unit) error {
 		if e.Page == 0 || e.drawn {
 			continue
 		}
-		alone := render.Placed{Page: e.Page, Matrix: e.stands, Clip: common(e.Size.Rect(), e.stands.Bounds(e.seen))}
+		alone := render.Placed{Page: e.Page, Matrix: e.stands, Clip: intersect(e.Size.Rect(), e.stands.Bounds(e.seen))}
 		picture, err := c.source.drawing.Compose(ctx, e.Size, c.DPI, []render.Placed{alone})
 		var drawing *render.Error
 		if ctx.Err() == nil && errors.As(err, &drawing) {
@@ -144,11 +144,11 @@ func (c *checker) skip(u *unit, why *render.Error) {
 	if why.Page > 0 && why.File == c.source.path {
 		reason = fmt.Sprintf("page %d %s", why.Page, why.Why())
 	}
-	c.why = append(c.why, fmt.Sprintf("%s could not be compared: %s", u.what(), reason))
+	c.why = append(c.why, fmt.Sprintf("%s could not be compared: %s", u.description(), reason))
 }
 
-// what names the source pages of a unit, or its page of the file.
-func (u *unit) what() string {
+// description names the source pages of a unit, or its page of the file.
+func (u *unit) description() string {
 	var pages []int
 	for _, e := range u.places {
 		if e.Page != 0 {
@@ -171,22 +171,22 @@ func (c *checker) canvasAt(dpi float64) canvas {
 	return canvas{size, image.Pt(w, h)}
 }
 
-// print draws the page of a unit as it lies in its file; a unit without a file
+// drawPrint draws the page of a unit as it lies in its file; a unit without a file
 // is white.
-func (c *checker) print(ctx context.Context, u *unit) (*image.Gray, error) {
+func (c *checker) drawPrint(ctx context.Context, u *unit) (*image.Gray, error) {
 	if u.file == nil {
-		return white(c.canvas().pixels), nil
+		return whitePicture(c.canvas().pixels), nil
 	}
 	return c.files[u.file].Gray(ctx, u.page, c.DPI)
 }
 
-// want draws what should stand on the page of a unit.
-func (c *checker) want(ctx context.Context, u *unit) (*image.Gray, error) {
+// drawWanted draws what should stand on the page of a unit.
+func (c *checker) drawWanted(ctx context.Context, u *unit) (*image.Gray, error) {
 	var placed []render.Placed
 	if u.file != nil {
 		for _, e := range u.places {
 			if e.Page != 0 {
-				placed = append(placed, c.placed(e, e.Shown, e.stands))
+				placed = append(placed, c.placedPage(e, e.Shown, e.stands))
 			}
 		}
 	}
@@ -195,16 +195,16 @@ func (c *checker) want(ctx context.Context, u *unit) (*image.Gray, error) {
 
 func (c *checker) compose(ctx context.Context, placed []render.Placed, dpi float64) (*image.Gray, error) {
 	if len(placed) == 0 {
-		return white(c.canvasAt(dpi).pixels), nil
+		return whitePicture(c.canvasAt(dpi).pixels), nil
 	}
 	return c.source.drawing.Compose(ctx, c.plan.paper(), dpi, placed)
 }
 
-// placed is what of a source page would show at a place if it stood there in a
+// placedPage is what of a source page would show at a place if it stood there in a
 // certain way.
-func (c *checker) placed(at *expectation, s Shown, stands reorder.Matrix) render.Placed {
+func (c *checker) placedPage(at *expectation, s Shown, stands reorder.Matrix) render.Placed {
 	m := stands.Then(at.printed)
-	return render.Placed{Page: s.Page, Matrix: m, Clip: common(at.panel(), m.Bounds(s.seen))}
+	return render.Placed{Page: s.Page, Matrix: m, Clip: intersect(at.panel(), m.Bounds(s.seen))}
 }
 
 // compare draws a unit twice, as it is and as it should be, and returns the
@@ -219,11 +219,11 @@ func (c *checker) compare(ctx context.Context, u *unit) (bad []*expectation, err
 		return bad, nil
 	}
 	// The source first: if one of its pages cannot be drawn, it is named.
-	want, err := c.want(ctx, u)
+	want, err := c.drawWanted(ctx, u)
 	if err != nil {
 		return nil, err
 	}
-	got, err := c.print(ctx, u)
+	got, err := c.drawPrint(ctx, u)
 	if err != nil {
 		return nil, err
 	}
@@ -238,7 +238,7 @@ func (c *checker) compare(ctx context.Context, u *unit) (bad []*expectation, err
 			}
 		}
 		d := c.difference(e, got, want)
-		if !sameWithin(d) {
+		if !isSameWithin(d) {
 			bad = append(bad, e)
 			continue
 		}
@@ -253,15 +253,15 @@ func (c *checker) compare(ctx context.Context, u *unit) (bad []*expectation, err
 // job's own marks stand, got is made like want.
 func (c *checker) difference(e *expectation, got, want *image.Gray) render.Difference {
 	on := c.canvas()
-	for _, r := range c.marked(e) {
+	for _, r := range c.markRects(e) {
 		overlook(got, want, on.rect(e.printed.Bounds(r)))
 	}
 	r := on.rect(e.panel())
-	return render.Compare(part(got, r), part(want, r))
+	return render.Compare(cropPicture(got, r), cropPicture(want, r))
 }
 
-// marked is where on the page of a place, as it is read, marks of the job may stand.
-func (c *checker) marked(e *expectation) []reorder.Rect {
+// markRects is where on the page of a place, as it is read, marks of the job may stand.
+func (c *checker) markRects(e *expectation) []reorder.Rect {
 	o := c.plan.Options
 	marks := o.Marks
 	marks.Given = false
@@ -271,11 +271,11 @@ func (c *checker) marked(e *expectation) []reorder.Rect {
 	whole := e.Size.Rect()
 	kept := whole
 	if c.placing.trim != (trim{}) {
-		kept = c.placing.left(e.Place)
+		kept = c.placing.rectLeft(e.Place)
 	}
-	kept = common(kept, whole.Inset(markedAtEdges, markedAtEdges, markedAtEdges, markedAtEdges))
+	kept = intersect(kept, whole.Inset(markedAtEdges, markedAtEdges, markedAtEdges, markedAtEdges))
 	atSpine := markedAtSpine
-	if !c.sewn() {
+	if !c.isSewn() {
 		atSpine = markedBeside
 	}
 	switch spine(o.Bind, e.Recto) {
@@ -318,7 +318,7 @@ func (c *checker) report(e *expectation, kind Kind, format string, a ...any) {
 	c.found[e] = f
 }
 
-func (c *checker) result() Result {
+func (c *checker) makeResult() Result {
 	out := Result{Pages: len(c.expected), Faults: c.faults, Mean: c.mean, Worst: c.worst}
 	for _, e := range c.expected {
 		if f, ok := c.found[e]; ok {

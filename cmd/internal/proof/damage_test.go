@@ -3,7 +3,6 @@ package proof
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -21,6 +20,7 @@ import (
 	"foldwright/printer"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 	"foldwright/reorder/sample"
 )
 
@@ -137,7 +137,7 @@ func (b bench) put(at, page int, change *reorder.Matrix) {
 			return sides
 		}
 		m := inverse(fromPrinted).Then(*change).Then(toPrinted)
-		clip := common(toPanel, m.Bounds(fromPrinted.Bounds(place.Size.Rect())))
+		clip := intersect(toPanel, m.Bounds(fromPrinted.Bounds(place.Size.Rect())))
 		s.Pages = append(s.Pages, pdf.Placed{From: source, Page: fromPage, Matrix: m, Clip: clip})
 		return sides
 	})
@@ -467,13 +467,13 @@ func TestSourceIsTheRightOne(t *testing.T) {
 	}
 	p := opened(t, folder)
 	_, err = p.Check(t.Context(), Options{Renderer: rendertest.Shared(t), Source: other})
-	if wrong := new(plan.SourceError); !errors.As(err, &wrong) {
-		t.Errorf("got %v, want a %T", err, wrong)
+	if refusal.Of(err) != refusal.Source {
+		t.Errorf("got %v", err)
 	}
 	t.Chdir(t.TempDir())
 	_, err = p.Check(t.Context(), Options{Renderer: rendertest.Shared(t)})
-	if missing := new(plan.SourceError); !errors.As(err, &missing) {
-		t.Errorf("got %v, want a %T", err, missing)
+	if refusal.Of(err) != refusal.Source {
+		t.Errorf("got %v", err)
 	}
 }
 

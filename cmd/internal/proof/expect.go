@@ -53,13 +53,13 @@ func (c *checker) expect(text []Shown) {
 	}
 	filled := fill(text, max(places, offset+perCopy), p.plan.Options.Pad)
 	if len(filled) > places {
-		p.fault("the gatherings have %d places, the text needs %d", places, len(filled))
+		p.addFault("the gatherings have %d places, the text needs %d", places, len(filled))
 	}
 	c.placing = newPlacing(p.plan.Options, p.Places[0].Size, text, deepest)
 	for i, place := range p.Places {
 		e := &expectation{Place: place, Shown: filled[offset+i%perCopy]}
 		if e.Page != 0 {
-			e.stands = c.placing.page(e.Shown, place)
+			e.stands = c.placing.matrixOf(e.Shown, place)
 		}
 		e.printed, e.from, _ = p.inFile(place)
 		c.expected = append(c.expected, e)

@@ -29,7 +29,7 @@ func (c *checker) explain(ctx context.Context, u *unit) error {
 }
 
 func (c *checker) explainPlaces(ctx context.Context, u *unit) error {
-	got, err := c.print(ctx, u)
+	got, err := c.drawPrint(ctx, u)
 	if err != nil {
 		return err
 	}
@@ -48,7 +48,7 @@ func (c *checker) explainPlace(ctx context.Context, e *expectation, got *image.G
 	}
 	var placed []render.Placed
 	if e.Page != 0 {
-		placed = append(placed, c.placed(e, e.Shown, e.stands))
+		placed = append(placed, c.placedPage(e, e.Shown, e.stands))
 	}
 	want, err := c.compose(ctx, placed, c.DPI)
 	if err != nil {
@@ -60,8 +60,8 @@ func (c *checker) explainPlace(ctx context.Context, e *expectation, got *image.G
 	}
 	r := c.canvas().rect(e.panel())
 	d := c.difference(e, got, want)
-	print := part(got, r)
-	if e.Page != 0 && blank(print) {
+	print := cropPicture(got, r)
+	if e.Page != 0 && isBlank(print) {
 		c.report(e, Missing, "nothing is printed there")
 		return nil
 	}
@@ -74,14 +74,14 @@ func (c *checker) explainPlace(ctx context.Context, e *expectation, got *image.G
 		left := c.difference(e, got, picture)
 		return left.Mean <= d.Mean*0.3, nil
 	}
-	if ok, err := c.exchanged(e, got, explains); ok || err != nil {
+	if ok, err := c.isExchanged(e, got, explains); ok || err != nil {
 		return err
 	}
 	if e.Page == 0 {
 		c.report(e, Extra, "something is printed there")
 		return nil
 	}
-	if ok, err := c.moved(ctx, e, explains); ok || err != nil {
+	if ok, err := c.isMoved(ctx, e, explains); ok || err != nil {
 		return err
 	}
 	at := c.canvas().mm(d.Block.Add(r.Min))
@@ -102,13 +102,13 @@ type guess struct {
 	distance int
 }
 
-// exchanged looks whether another page stands at a place, or the right one on
+// isExchanged looks whether another page stands at a place, or the right one on
 // its head.
-func (c *checker) exchanged(e *expectation, got *image.Gray, explains func(render.Placed) (bool, error)) (bool, error) {
+func (c *checker) isExchanged(e *expectation, got *image.Gray, explains func(render.Placed) (bool, error)) (bool, error) {
 	var guesses []guess
 	model := e.Shown // whose box is looked at
 	if model.Page == 0 {
-		model = c.model()
+		model = c.modelPage()
 	}
 	for _, onHead := range []bool{false, true} {
 		for _, recto := range []bool{e.Recto, !e.Recto} {
@@ -117,20 +117,20 @@ func (c *checker) exchanged(e *expectation, got *image.Gray, explains func(rende
 				turn = reorder.HalfTurn(e.Size)
 			}
 			edge := spine(c.plan.Options.Bind, recto)
-			box := c.placing.at(model, edge, e.depth).Bounds(model.box)
+			box := c.placing.matrixAt(model, edge, e.depth).Bounds(model.box)
 			like := likenessOf(got, c.canvas(), turn.Then(e.printed), box)
 			for _, q := range c.expected {
 				if q.Page == 0 || !q.drawn || q.Shown == e.Shown && !onHead && recto == e.Recto {
 					continue
 				}
-				guesses = append(guesses, guess{q, c.placing.at(q.Shown, edge, e.depth).Then(turn), onHead, like.distance(&q.like)})
+				guesses = append(guesses, guess{q, c.placing.matrixAt(q.Shown, edge, e.depth).Then(turn), onHead, like.distance(&q.like)})
 			}
 		}
 	}
 	const tries = 4
 	slices.SortStableFunc(guesses, func(a, b guess) int { return a.distance - b.distance })
 	for _, g := range guesses[:min(tries, len(guesses))] {
-		ok, err := explains(c.placed(e, g.of.Shown, g.stands))
+		ok, err := explains(c.placedPage(e, g.of.Shown, g.stands))
 		if err != nil {
 			return false, err
 		}
@@ -152,8 +152,8 @@ func (c *checker) exchanged(e *expectation, got *image.Gray, explains func(rende
 	return false, nil
 }
 
-// model is some page that has the size of most.
-func (c *checker) model() Shown {
+// modelPage is some page that has the size of most.
+func (c *checker) modelPage() Shown {
 	for _, e := range c.expected {
 		if e.Page != 0 && e.box.Size() == c.placing.most {
 			return e.Shown
@@ -172,22 +172,22 @@ func (e *expectation) name() string {
 // closer is the resolution at which it is measured how a page stands.
 const closer = 150
 
-// moved looks whether the right page stands elsewhere on its leaf or has
+// isMoved looks whether the right page stands elsewhere on its leaf or has
 // another size.
-func (c *checker) moved(ctx context.Context, e *expectation, explains func(render.Placed) (bool, error)) (bool, error) {
+func (c *checker) isMoved(ctx context.Context, e *expectation, explains func(render.Placed) (bool, error)) (bool, error) {
 	got, err := c.files[e.from.File].Gray(ctx, e.from.Page, closer)
 	if err != nil {
 		return false, err
 	}
-	want, err := c.compose(ctx, []render.Placed{c.placed(e, e.Shown, e.stands)}, closer)
+	want, err := c.compose(ctx, []render.Placed{c.placedPage(e, e.Shown, e.stands)}, closer)
 	if err != nil {
 		return false, err
 	}
 	on := c.canvasAt(closer)
-	for _, r := range c.marked(e) {
+	for _, r := range c.markRects(e) {
 		overlook(got, want, on.rect(e.printed.Bounds(r)))
 	}
-	got, want = part(got, on.rect(e.panel())), part(want, on.rect(e.panel()))
+	got, want = cropPicture(got, on.rect(e.panel())), cropPicture(want, on.rect(e.panel()))
 	a, ok := render.Dark(want, lostDark)
 	b, found := render.Dark(got, lostDark)
 	if !ok || !found {
@@ -209,9 +209,9 @@ func (c *checker) moved(ctx context.Context, e *expectation, explains func(rende
 	mmX, mmY := on.size.W/float64(on.pixels.X), on.size.H/float64(on.pixels.Y)
 	tries = append(tries, reorder.Translate(float64(dx)*mmX, -float64(dy)*mmY))
 	for _, m := range tries {
-		p := c.placed(e, e.Shown, e.stands)
+		p := c.placedPage(e, e.Shown, e.stands)
 		p.Matrix = p.Matrix.Then(m)
-		p.Clip = common(e.panel(), p.Matrix.Bounds(e.seen))
+		p.Clip = intersect(e.panel(), p.Matrix.Bounds(e.seen))
 		ok, err := explains(p)
 		if err != nil {
 			return false, err

@@ -54,9 +54,9 @@ func (g grid) marks(size reorder.Size, sheet int, side reorder.Side) []paper.Mar
 	return out
 }
 
-// fold cuts, folds and nests the printed sheets as the binder is told to, turns
+// foldBook cuts, folds and nests the printed sheets as the binder is told to, turns
 // the leaves and finds out which part of which side each page is.
-func (p *Print) fold() error {
+func (p *Print) foldBook() error {
 	work, err := p.plan.form().Handwork(p.plan.paper(), p.stacks())
 	if err != nil {
 		return err
@@ -76,7 +76,7 @@ func (p *Print) fold() error {
 			if err != nil {
 				return err
 			}
-			if p.oneSided() && place.Side == reorder.Back {
+			if p.isOneSided() && place.Side == reorder.Back {
 				continue // the end of a strip: its back is no page
 			}
 			place.Copy = c + 1
@@ -114,13 +114,13 @@ func (p *Print) stacks() [][]int {
 	return out
 }
 
-// oneSided tells whether the backs are never seen.
-func (p *Print) oneSided() bool {
+// isOneSided tells whether the backs are never seen.
+func (p *Print) isOneSided() bool {
 	return p.plan.Fold == reorder.Pouch || p.plan.Fold == reorder.Concertina
 }
 
-// sewn tells whether thread through folds holds the leaves.
-func (p *Print) sewn() bool { return !p.oneSided() && p.plan.Fold != reorder.Loose }
+// isSewn tells whether thread through folds holds the leaves.
+func (p *Print) isSewn() bool { return !p.isOneSided() && p.plan.Fold != reorder.Loose }
 
 // place finds out from one mark of the grid on a face how the side lies there:
 // paper is turned and moved, never stretched.
@@ -143,7 +143,7 @@ func (p *Print) place(f paper.Face) (Place, error) {
 		side = reorder.Back
 	}
 	at := p.grid().at(p.plan.paper(), numbers[1], numbers[2])
-	turn := reorder.Rotate(quarters(seen.Head))
+	turn := reorder.Rotate(quartersTo(seen.Head))
 	turned := turn.Apply(at)
 	return Place{
 		Gathering: p.plan.Gatherings[f.Gathering-1].Number,
@@ -156,8 +156,8 @@ func (p *Print) place(f paper.Face) (Place, error) {
 	}, nil
 }
 
-// quarters is the counter-clockwise quarter turns that bring up to a direction.
-func quarters(d reorder.Point) int {
+// quartersTo is the counter-clockwise quarter turns that bring up to a direction.
+func quartersTo(d reorder.Point) int {
 	switch {
 	case d.Y > 0.5:
 		return 0
@@ -172,7 +172,7 @@ func quarters(d reorder.Point) int {
 // measureDepths counts the leaves around each leaf of a sewn gathering. Leaves
 // that are held at their open edges lie on each other, not in each other.
 func (p *Print) measureDepths() {
-	if !p.sewn() {
+	if !p.isSewn() {
 		return
 	}
 	leaves := map[[2]int]int{}

@@ -32,9 +32,9 @@ func (c canvas) mm(r image.Rectangle) reorder.Rect {
 	}
 }
 
-// darkIn is the smallest rectangle in mm around everything darker than
+// findDark finds the smallest rectangle in mm around everything darker than
 // threshold within a part of a picture of something of the given size.
-func darkIn(picture *image.Gray, size reorder.Size, part reorder.Rect, threshold uint8) (reorder.Rect, bool) {
+func findDark(picture *image.Gray, size reorder.Size, part reorder.Rect, threshold uint8) (reorder.Rect, bool) {
 	c := canvas{size, picture.Bounds().Size()}
 	dark, found := render.Dark(picture.SubImage(c.rect(part)).(*image.Gray), threshold)
 	if !found {
@@ -43,13 +43,13 @@ func darkIn(picture *image.Gray, size reorder.Size, part reorder.Rect, threshold
 	return c.mm(dark), true
 }
 
-// part is a part of a picture as a picture of its own.
-func part(g *image.Gray, r image.Rectangle) *image.Gray {
+// cropPicture gives a part of a picture as a picture of its own.
+func cropPicture(g *image.Gray, r image.Rectangle) *image.Gray {
 	return g.SubImage(r.Intersect(g.Bounds())).(*image.Gray)
 }
 
-// white is an empty picture.
-func white(size image.Point) *image.Gray {
+// whitePicture is an empty picture.
+func whitePicture(size image.Point) *image.Gray {
 	g := image.NewGray(image.Rectangle{Max: size})
 	for i := range g.Pix {
 		g.Pix[i] = 0xff
@@ -81,8 +81,8 @@ func overlook(print, want *image.Gray, r image.Rectangle) {
 	}
 }
 
-// sameWithin tells of two pictures whether they agree as far as a proof demands.
-func sameWithin(d render.Difference) bool { return d.Mean <= mostMean && d.Worst <= mostWorst }
+// isSameWithin tells of two pictures whether they agree as far as a proof demands.
+func isSameWithin(d render.Difference) bool { return d.Mean <= mostMean && d.Worst <= mostWorst }
 
 // What two pictures of the same page may differ by. They are drawn by one
 // engine at the same place to the pixel, so what differs is rounding: over 3,000
@@ -95,8 +95,8 @@ const (
 	mostWorst = 8.0  // percent of a block of 8 x 8 pixels
 )
 
-// blank tells whether a picture holds nothing that could be seen.
-func blank(g *image.Gray) bool {
+// isBlank tells whether a picture holds nothing that could be seen.
+func isBlank(g *image.Gray) bool {
 	_, found := render.Dark(g, 0xff-8)
 	return !found
 }

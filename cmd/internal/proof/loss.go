@@ -21,38 +21,38 @@ func (c *checker) checkLoss(ctx context.Context, e *expectation, want *image.Gra
 	o := c.plan.Options
 	if k := o.KeepClear; k.Given {
 		printable := c.plan.paper().Rect().Inset(float64(k.Left), float64(k.Tail), float64(k.Right), float64(k.Head))
-		if !e.panel().Within(printable, 0) {
-			if dark, found := darkIn(want, c.plan.paper(), e.panel(), lostDark); found {
+		if !e.panel().IsWithin(printable, 0) {
+			if dark, found := findDark(want, c.plan.paper(), e.panel(), lostDark); found {
 				inverted := inverse(e.printed)
-				c.lost(e, inverted.Bounds(dark), inverted.Bounds(printable), "falls into the edge that the printer cannot reach")
+				c.reportLost(e, inverted.Bounds(dark), inverted.Bounds(printable), "falls into the edge that the printer cannot reach")
 			}
 		}
 	}
-	kept := c.placing.left(e.Place)
-	if o.Clip && c.placing.trim == (trim{}) || e.stands.Bounds(e.box).Within(kept, lostLeast) {
+	kept := c.placing.rectLeft(e.Place)
+	if o.Clip && c.placing.trim == (trim{}) || e.stands.Bounds(e.box).IsWithin(kept, lostLeast) {
 		return nil
 	}
 	picture, err := c.source.drawing.Gray(ctx, e.Page, c.DPI)
 	if err != nil {
 		return err
 	}
-	dark, found := darkIn(picture, c.source.pages[e.Page-1].Size, e.box, lostDark)
+	dark, found := findDark(picture, c.source.pages[e.Page-1].Size, e.box, lostDark)
 	if !found {
 		return nil
 	}
 	ink := e.stands.Bounds(dark)
 	if !o.Clip {
-		c.lost(e, ink, e.Size.Rect(), "lies beyond the leaf")
+		c.reportLost(e, ink, e.Size.Rect(), "lies beyond the leaf")
 	}
 	if kept != e.Size.Rect() {
-		c.lost(e, common(ink, e.Size.Rect()), kept, "is cut off when the leaf is trimmed")
+		c.reportLost(e, intersect(ink, e.Size.Rect()), kept, "is cut off when the leaf is trimmed")
 	}
 	return nil
 }
 
-// lost reports what of the print on a page lies beyond a rectangle, both on
+// reportLost reports what of the print on a page lies beyond a rectangle, both on
 // the page as it is read.
-func (c *checker) lost(e *expectation, ink, within reorder.Rect, how string) {
+func (c *checker) reportLost(e *expectation, ink, within reorder.Rect, how string) {
 	var edges []string
 	worst := 0.0
 	for _, edge := range []struct {

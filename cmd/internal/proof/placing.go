@@ -42,7 +42,7 @@ func spine(b reorder.Bind, recto bool) reorder.Towards {
 // is the thicknesses of paper around the innermost leaf of the thickest gathering.
 func newPlacing(o options.Options, leaf reorder.Size, text []Shown, deepest int) placing {
 	p := placing{o: o, leaf: leaf, trim: trimOf(o, leaf), scale: float64(o.Scale.Scale), fitted: o.Scale.Scale == reorder.ScaleFit}
-	p.room = p.shrunk(leaf, p.trim.foreEdge+float64(o.Gutter), p.trim.head+p.trim.tail)
+	p.room = p.shrink(leaf, p.trim.foreEdge+float64(o.Gutter), p.trim.head+p.trim.tail)
 	switch {
 	case o.CreepMeasured > 0 && deepest > 0:
 		p.creep = float64(o.CreepMeasured) / float64(deepest)
@@ -60,8 +60,8 @@ func newPlacing(o options.Options, leaf reorder.Size, text []Shown, deepest int)
 	return p
 }
 
-// shrunk takes a length off a leaf across its spine and one along it.
-func (p placing) shrunk(leaf reorder.Size, across, along float64) reorder.Size {
+// shrink takes a length off a leaf across its spine and one along it.
+func (p placing) shrink(leaf reorder.Size, across, along float64) reorder.Size {
 	if p.o.Bind == reorder.BindTop {
 		across, along = along, across
 	}
@@ -133,27 +133,27 @@ func (p placing) fit(box reorder.Size) float64 {
 	return s
 }
 
-// page is the map from the source page's visible box to the page of a place as
+// matrixOf is the map from the source page's visible box to the page of a place as
 // it is read, and what of the place is left after trimming.
-func (p placing) page(s Shown, place Place) reorder.Matrix {
-	return p.at(s, spine(p.o.Bind, place.Recto), place.depth)
+func (p placing) matrixOf(s Shown, place Place) reorder.Matrix {
+	return p.matrixAt(s, spine(p.o.Bind, place.Recto), place.depth)
 }
 
-func (p placing) at(s Shown, edge reorder.Towards, depth int) reorder.Matrix {
+func (p placing) matrixAt(s Shown, edge reorder.Towards, depth int) reorder.Matrix {
 	box := s.box.Size()
 	m := reorder.Translate(-s.box.X0, -s.box.Y0)
 	if p.turns && box.W > box.H {
 		m = m.Then(reorder.Rotate(1)).Then(reorder.Translate(box.H, 0)) // its head to the left
-		box = box.Turned()
+		box = box.Turn()
 	}
 	scale := p.scaleOf(box)
 	shown := reorder.Size{W: box.W * scale, H: box.H * scale}
-	corner := p.corner(edge, shown, p.creep*float64(depth))
+	corner := p.cornerOf(edge, shown, p.creep*float64(depth))
 	return m.Then(reorder.Enlarge(scale)).Then(reorder.Translate(corner.X, corner.Y))
 }
 
-// corner is where the lower left corner of a page of a given size stands.
-func (p placing) corner(edge reorder.Towards, shown reorder.Size, creep float64) reorder.Point {
+// cornerOf is where the lower left corner of a page of a given size stands.
+func (p placing) cornerOf(edge reorder.Towards, shown reorder.Size, creep float64) reorder.Point {
 	spareW, spareH := p.room.W-shown.W, p.room.H-shown.H
 	fromSpine := float64(p.o.Gutter) - creep
 	if edge == reorder.Up || edge == reorder.Down {
@@ -180,8 +180,8 @@ func (p placing) corner(edge reorder.Towards, shown reorder.Size, creep float64)
 	return reorder.Point{X: p.leaf.W - fromSpine - shown.W, Y: y}
 }
 
-// left is what the knife leaves of a page.
-func (p placing) left(place Place) reorder.Rect {
+// rectLeft is what the knife leaves of a page.
+func (p placing) rectLeft(place Place) reorder.Rect {
 	r := place.Size.Rect()
 	foreEdge := p.trim.foreEdge
 	if foreEdge > 0 {

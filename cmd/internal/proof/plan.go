@@ -39,7 +39,7 @@ type run struct {
 	} `json:"passes"`
 }
 
-// readPlan reads the plan in a folder. Its errors are a [*plan.Error].
+// readPlan reads the plan in a folder.
 func readPlan(folder string) (p record, err error) {
 	return p, plan.ReadAs(folder, &p)
 }

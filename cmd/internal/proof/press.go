@@ -38,9 +38,9 @@ func (s Sheet) Side(side reorder.Side) Side {
 	return s.Back
 }
 
-// press prints all files on a printer that does what the profile says of it,
+// printSheets prints all files on a printer that does what the profile says of it,
 // its errors too, and returns the finished stack, the first sheet on top.
-func (p *Print) press() error {
+func (p *Print) printSheets() error {
 	size := p.plan.paper()
 	facts := p.plan.Profile.Facts
 	device, err := virtual.New[imprint](facts)
@@ -56,24 +56,24 @@ func (p *Print) press() error {
 		for ; i < len(p.Files) && p.Files[i].Run == run; i++ {
 			files = append(files, p.images(p.Files[i]))
 		}
-		if !p.suits(p.Files[first:i]) {
+		if !p.checkFiles(p.Files[first:i]) {
 			continue
 		}
 		if len(files) == 2 {
-			files[0], files[1] = p.even(p.Files[first:i], files[0], files[1])
+			files[0], files[1] = p.evenOut(p.Files[first:i], files[0], files[1])
 		}
 		done, err := device.Make(files...)
 		if err != nil {
-			p.fault("%s: %v", p.Files[first].Name, err)
+			p.addFault("%s: %v", p.Files[first].Name, err)
 			continue
 		}
 		for _, s := range done {
-			p.Sheets = append(p.Sheets, Sheet{Front: side(s.Front, size), Back: side(s.Back, size)})
+			p.Sheets = append(p.Sheets, Sheet{Front: sideOf(s.Front, size), Back: sideOf(s.Back, size)})
 		}
 		p.runs = append(p.runs, len(done))
 	}
 	if n := len(p.Sheets); n != len(numbers) {
-		p.fault("the files print %s, the gatherings need %d", reorder.Count(n, "sheet"), len(numbers))
+		p.addFault("the files print %s, the gatherings need %d", reorder.Count(n, "sheet"), len(numbers))
 	}
 	for i, number := range numbers {
 		if i == len(p.Sheets) {
@@ -93,43 +93,43 @@ func (p *Print) images(f *File) []imprint {
 		out = append(out, imprint{f, page.Number})
 		const slack = 0.05 // mm; sizes are written to a few decimals of a point
 		if s := page.Size; math.Abs(s.W-paper.W) > slack || math.Abs(s.H-paper.H) > slack {
-			p.fault("%s, page %d: its size is %s, the paper is %s", f.Name, page.Number, s, paper)
+			p.addFault("%s, page %d: its size is %s, the paper is %s", f.Name, page.Number, s, paper)
 		}
 	}
 	return out
 }
 
-// suits tells whether the files of a run are such as the printer prints.
-func (p *Print) suits(files []*File) bool {
+// checkFiles tells whether the files of a run are such as the printer prints.
+func (p *Print) checkFiles(files []*File) bool {
 	automatic := p.plan.Profile.TwoSided == printer.Automatic
 	for _, f := range files {
 		switch {
 		case f.Pass == printer.BothPass && !automatic:
-			p.fault("%s is for a printer that turns the paper itself, and %s does not", f.Name, p.plan.Profile.Name)
+			p.addFault("%s is for a printer that turns the paper itself, and %s does not", f.Name, p.plan.Profile.Name)
 			return false
 		case f.Pass != printer.BothPass && automatic:
-			p.fault("%s is for a stack that is put back by hand, and %s turns the paper itself", f.Name, p.plan.Profile.Name)
+			p.addFault("%s is for a stack that is put back by hand, and %s turns the paper itself", f.Name, p.plan.Profile.Name)
 			return false
 		}
 	}
 	if files[0].Pass == printer.BackPass {
-		p.fault("%s has no front file", files[0].Name)
+		p.addFault("%s has no front file", files[0].Name)
 		return false
 	}
 	if automatic && files[0].Pages()%2 != 0 {
-		p.fault("%s: the back of its last sheet is missing", files[0].Name)
+		p.addFault("%s: the back of its last sheet is missing", files[0].Name)
 		return false
 	}
 	return true
 }
 
-// even makes the two passes equally long: a printer to which fewer pages are
+// evenOut makes the two passes equally long: a printer to which fewer pages are
 // sent leaves the rest of the stack blank, and of more pages the last have no paper.
-func (p *Print) even(files []*File, fronts, backs []imprint) (_, _ []imprint) {
+func (p *Print) evenOut(files []*File, fronts, backs []imprint) (_, _ []imprint) {
 	if len(fronts) == len(backs) {
 		return fronts, backs
 	}
-	p.fault("%s has %s and %s %d", files[0].Name, reorder.Count(len(fronts), "page"), files[1].Name, len(backs))
+	p.addFault("%s has %s and %s %d", files[0].Name, reorder.Count(len(fronts), "page"), files[1].Name, len(backs))
 	none := make([]imprint, max(0, len(fronts)-len(backs)))
 	if p.plan.Profile.Sends == printer.LastPageFirst {
 		return fronts, append(none, backs...)[max(0, len(backs)-len(fronts)):]
@@ -137,7 +137,7 @@ func (p *Print) even(files []*File, fronts, backs []imprint) (_, _ []imprint) {
 	return fronts, append(backs, none...)[:len(fronts)]
 }
 
-func side(seen virtual.Seen[imprint], size reorder.Size) Side {
+func sideOf(seen virtual.Seen[imprint], size reorder.Size) Side {
 	if !seen.Printed || seen.Image.file == nil {
 		return Side{}
 	}
@@ -158,12 +158,12 @@ func knownErrors(facts printer.Facts, r printer.Registration, s printer.Scalings
 	return virtual.Errors{
 		Shift:         reorder.Point{X: r.Both.Right, Y: r.Both.Up},
 		Second:        second,
-		Stretch:       stretch(s.Front),
-		SecondStretch: stretch(s.Back),
+		Stretch:       stretchOf(s.Front),
+		SecondStretch: stretchOf(s.Back),
 	}
 }
 
-func stretch(s printer.Scaling) reorder.Point {
+func stretchOf(s printer.Scaling) reorder.Point {
 	var out reorder.Point
 	if s.Across != 0 {
 		out.X = s.Across - 1
@@ -174,7 +174,7 @@ func stretch(s printer.Scaling) reorder.Point {
 	return out
 }
 
-// fault notes something that concerns no single page.
-func (p *Print) fault(format string, a ...any) {
+// addFault notes something that concerns no single page.
+func (p *Print) addFault(format string, a ...any) {
 	p.faults = append(p.faults, Fault{What: fmt.Sprintf(format, a...)})
 }

@@ -10,6 +10,7 @@ import (
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // Print is the files of a folder, printed and folded.
@@ -42,12 +43,12 @@ func Open(ctx context.Context, folder string) (p *Print, err error) {
 		}
 	}()
 	if len(p.Files) == 0 {
-		p.fault("there are no print files")
+		p.addFault("there are no print files")
 	}
-	if err := p.press(); err != nil {
+	if err := p.printSheets(); err != nil {
 		return nil, err
 	}
-	return p, p.fold()
+	return p, p.foldBook()
 }
 
 // Close closes the files.
@@ -94,7 +95,7 @@ type Result struct {
 // the renderer that concern no single page.
 func (p *Print) Check(ctx context.Context, o Options) (Result, error) {
 	if p.plan.Options.Dummy {
-		return Result{}, &plan.Error{Folder: p.Folder, Err: ErrDummy}
+		return Result{}, refusal.Plan.New("%s: holds a dummy: there are numbers where pages would be, so nothing can be compared", p.Folder)
 	}
 	path := o.Source
 	if path == "" {
@@ -146,5 +147,5 @@ func (p *Print) check(ctx context.Context, o Options, s *source) (Result, error)
 			err = errors.Join(err, d.Close())
 		}
 	}
-	return c.result(), err
+	return c.makeResult(), err
 }

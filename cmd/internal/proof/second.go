@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"foldwright/cmd/internal/secondreader"
+	"foldwright/reorder/refusal"
 )
 
 // askSecondReader adds to a result what another reader says of the print files:
@@ -16,14 +17,13 @@ func (p *Print) askSecondReader(ctx context.Context, source, password string, r 
 	asked := false
 	for _, f := range p.Files {
 		err := secondreader.Check(ctx, f.path, "")
-		var refusal *secondreader.Refusal
 		switch {
 		case err == nil:
 			continue
 		case errors.Is(err, secondreader.ErrTooLarge):
 			r.Notes = append(r.Notes, fmt.Sprintf("%s was not shown to a second reader of PDF, which reads no files of more than %d MB", f.Name, secondreader.MostBytes>>20))
 			continue
-		case !errors.As(err, &refusal):
+		case refusal.Of(err) != refusal.Source:
 			return err
 		}
 		if !asked {
@@ -33,11 +33,11 @@ func (p *Print) askSecondReader(ctx context.Context, source, password string, r 
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}
-		if errors.As(inherited, new(*secondreader.Refusal)) {
-			r.Notes = append(r.Notes, fmt.Sprintf("a second reader of PDF refuses %s, and the source too: %v", f.Name, refusal))
+		if refusal.Of(inherited) == refusal.Source {
+			r.Notes = append(r.Notes, fmt.Sprintf("a second reader of PDF refuses %s, and the source too: %v", f.Name, err))
 			continue
 		}
-		r.Faults = append(r.Faults, Fault{File: f.Name, What: fmt.Sprintf("%s is refused by a second reader of PDF: %v", f.Name, refusal)})
+		r.Faults = append(r.Faults, Fault{File: f.Name, What: fmt.Sprintf("%s is refused by a second reader of PDF: %v", f.Name, err)})
 	}
 	return nil
 }

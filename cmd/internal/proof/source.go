@@ -54,7 +54,7 @@ func (s *source) fitContent(text []Shown, margin float64) error {
 			mu.Lock()
 			defer mu.Unlock()
 			if old, ok := ink[of(t)]; ok {
-				r = around(old, r)
+				r = boundsOf(old, r)
 			}
 			ink[of(t)] = r
 			return nil
@@ -66,7 +66,7 @@ func (s *source) fitContent(text []Shown, margin float64) error {
 	for i, t := range text {
 		if r, ok := ink[of(t)]; ok {
 			r = r.Inset(-margin, -margin, -margin, -margin)
-			text[i].box = moved(r, t.box.X0, t.box.Y0)
+			text[i].box = move(r, t.box.X0, t.box.Y0)
 		}
 	}
 	return nil
@@ -84,18 +84,18 @@ func (s *source) inkIn(ctx context.Context, t Shown) (reorder.Rect, bool, error)
 	if err != nil {
 		return t.box.Size().Rect(), true, nil
 	}
-	r, found := darkIn(picture, size, t.box, contentDark)
-	return moved(r, -t.box.X0, -t.box.Y0), found, nil
+	r, found := findDark(picture, size, t.box, contentDark)
+	return move(r, -t.box.X0, -t.box.Y0), found, nil
 }
 
-func moved(r reorder.Rect, x, y float64) reorder.Rect {
+func move(r reorder.Rect, x, y float64) reorder.Rect {
 	return reorder.Rect{X0: r.X0 + x, Y0: r.Y0 + y, X1: r.X1 + x, Y1: r.Y1 + y}
 }
 
-func around(a, b reorder.Rect) reorder.Rect {
+func boundsOf(a, b reorder.Rect) reorder.Rect {
 	return reorder.Rect{X0: min(a.X0, b.X0), Y0: min(a.Y0, b.Y0), X1: max(a.X1, b.X1), Y1: max(a.Y1, b.Y1)}
 }
 
-func common(a, b reorder.Rect) reorder.Rect {
+func intersect(a, b reorder.Rect) reorder.Rect {
 	return reorder.Rect{X0: max(a.X0, b.X0), Y0: max(a.Y0, b.Y0), X1: min(a.X1, b.X1), Y1: min(a.Y1, b.Y1)}
 }

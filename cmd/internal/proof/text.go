@@ -80,7 +80,7 @@ func (s *source) pagesOfBook(o options.Options) []Shown {
 	var out []Shown
 	for i, p := range s.pages {
 		one := Shown{Page: p.Number, box: boxes[i], seen: boxes[i]}
-		if o.Box == options.BoxTrim && trims(o) {
+		if o.Box == options.BoxTrim && isTrimmed(o) {
 			one.seen = p.Bleed
 		}
 		spread := boxes[i].Size().W >= wide
@@ -113,7 +113,7 @@ func boxOf(p pdf.Page, b options.Box) reorder.Rect {
 	return p.Visible()
 }
 
-func trims(o options.Options) bool { return o.Trim.Given || o.TrimTo != options.Dimensions{} }
+func isTrimmed(o options.Options) bool { return o.Trim.Given || o.TrimTo != options.Dimensions{} }
 
 func splitAt(s options.SplitAt, width float64) float64 {
 	switch {

@@ -20,6 +20,7 @@ package publish
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -27,16 +28,19 @@ import (
 	"strings"
 
 	"foldwright/profiles/lock"
+	"foldwright/reorder/refusal"
 )
 
-// What can stand in the way of a folder. Match with errors.Is; the
-// [*fs.PathError] around it names the place.
+// What can stand in the way of a folder. Match with errors.Is; what is
+// around it names the place.
 var (
-	ErrExists  = errors.New("exists already")
-	ErrForeign = errors.New("exists and holds something else, so it is not replaced")
-	ErrBusy    = errors.New("is being written by another run at this moment")
-	ErrHere    = errors.New("is the folder that you are in, so it is not replaced")
-	ErrNowhere = errors.New("is a link that leads nowhere")
+	ErrExists = refusal.Output.New("exists already").
+			Advise("choose another place with --out, or write --replace to replace it")
+	ErrForeign = refusal.Output.New("exists and holds something else, so it is not replaced")
+	ErrBusy    = refusal.Output.New("is being written by another run at this moment").Advise("wait until it is done")
+	ErrHere    = refusal.Output.New("is the folder that you are in, so it is not replaced").
+			Advise("go to another folder, such as the one above, and give this one with --out")
+	ErrNowhere = refusal.Output.New("is a link that leads nowhere")
 )
 
 // Options is how a folder or a file is published.
@@ -64,8 +68,8 @@ func Single(ours func(file string) bool) func(string) []string {
 }
 
 // Check tells, before any work is done, whether the place is free or may be
-// replaced: nil, a [*SourceError], or an error that matches ErrExists,
-// ErrForeign, ErrHere or ErrNowhere.
+// replaced: nil, or an error that matches ErrExists, ErrForeign, ErrHere or
+// ErrNowhere, or says that the place is or holds what it would be made from.
 func Check(place string, o Options) error {
 	lies, err := follow(place)
 	if err != nil {
@@ -79,16 +83,16 @@ func Check(place string, o Options) error {
 		return err
 	}
 	if o.Replace && len(o.Ours(lies)) == 0 {
-		return &fs.PathError{Op: "replace", Path: place, Err: ErrForeign}
+		return fmt.Errorf("%s %w", place, ErrForeign)
 	}
 	if source := within(info, o.Reads); source != "" {
-		return &SourceError{place, source}
+		return refuseSource(place, source)
 	}
 	if !o.Replace {
-		return &fs.PathError{Op: "write", Path: place, Err: ErrExists}
+		return fmt.Errorf("%s %w", place, ErrExists)
 	}
 	if here, err := os.Stat("."); err == nil && os.SameFile(here, info) {
-		return &fs.PathError{Op: "replace", Path: place, Err: ErrHere}
+		return fmt.Errorf("%s %w", place, ErrHere)
 	}
 	return nil
 }
@@ -196,7 +200,7 @@ func (c *claim) giveUp() error {
 func acquireFor(place string) (*lock.Lock, error) {
 	l, err := lock.Acquire(pathBeside(place, lockSuffix))
 	if errors.Is(err, lock.ErrHeld) {
-		return nil, &fs.PathError{Op: "write", Path: place, Err: ErrBusy}
+		return nil, fmt.Errorf("%s %w", place, ErrBusy)
 	}
 	return l, namePlace(err, place)
 }

@@ -9,6 +9,8 @@ import (
 	"time"
 
 	engine "github.com/klippa-app/go-pdfium/errors"
+
+	"foldwright/reorder/refusal"
 )
 
 // What can go wrong. Match with errors.Is; the *Error around it names the
@@ -59,6 +61,9 @@ func (e *Error) Error() string {
 }
 
 func (e *Error) Unwrap() error { return e.Err }
+
+// Kind is whose fault it is.
+func (e *Error) Kind() refusal.Kind { return refusal.Source }
 
 // Why is what is wrong, to be said after the name of the page or the file.
 func (e *Error) Why() string {

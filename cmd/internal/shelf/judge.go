@@ -1,8 +1,7 @@
 package shelf
 
 import (
-	"errors"
-	"io/fs"
+	"fmt"
 	"os"
 	"path/filepath"
 	"unicode/utf8"
@@ -48,7 +47,7 @@ func (r *run) judge(t Title) verdict {
 		made = v.again == ""
 	}
 	if _, err := os.Stat(t.Place); planErr != nil && err == nil {
-		return r.refuse(t, v, &fs.PathError{Op: "replace", Path: t.Place, Err: publish.ErrForeign})
+		return r.refuse(t, v, fmt.Errorf("%s %w", t.Place, publish.ErrForeign))
 	}
 	if r.o.Force {
 		return v
@@ -83,15 +82,10 @@ func (r *run) explainOutdated(t Title, made plan.Made, request string) string {
 	if made.Request != request || made.Source.File != filepath.Base(t.Source) {
 		return "its options or its printer have changed"
 	}
-	err := made.Whole(t.Place, r.o.Verify)
-	var damage *plan.Error
-	switch {
-	case err == nil:
-		return ""
-	case errors.As(err, &damage):
-		return damage.Err.Error()
+	if err := made.Whole(t.Place, r.o.Verify); err != nil {
+		return err.Error()
 	}
-	return err.Error()
+	return ""
 }
 
 // request is what a title asks for; titles with the same settings share the work.

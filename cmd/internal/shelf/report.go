@@ -17,6 +17,7 @@ import (
 
 	"foldwright/cmd/internal/publish"
 	"foldwright/profiles/regular"
+	"foldwright/reorder/refusal"
 )
 
 // mostReport is more than any report takes that one computer can join.
@@ -141,33 +142,29 @@ func ReportName(s Share) string {
 	return fmt.Sprintf("batch-report-%d-of-%d", s.K, s.N)
 }
 
-// ReportError says why a report cannot be used.
-type ReportError struct {
-	File string
-	Err  error
+// refuseReport says why a report cannot be used.
+func refuseReport(file, format string, args ...any) error {
+	return refusal.Source.New("%s %w", file, fmt.Errorf(format, args...))
 }
 
-func (e *ReportError) Error() string { return fmt.Sprintf("%s %v", e.File, e.Err) }
-func (e *ReportError) Unwrap() error { return e.Err }
-
-// readReport reads a report; its errors are a [*ReportError].
+// readReport reads a report.
 func readReport(file string) (Report, error) {
 	data, err := regular.Read(file, mostReport)
 	var path *fs.PathError
-	if errors.As(err, &path) {
-		err = fmt.Errorf("cannot be read: %w", path.Err)
-	}
-	if err != nil {
-		return Report{}, &ReportError{file, err}
+	switch {
+	case errors.As(err, &path):
+		return Report{}, refuseReport(file, "cannot be read: %w", path.Err)
+	case err != nil:
+		return Report{}, refuseReport(file, "%w", err)
 	}
 	var r Report
 	switch err := json.Unmarshal(data, &r); {
 	case err != nil:
-		return Report{}, &ReportError{file, fmt.Errorf("is damaged: %w", err)}
+		return Report{}, refuseReport(file, "is damaged: %w", err)
 	case r.Kind != reportKind:
-		return Report{}, &ReportError{file, errors.New("is not a report of this program")}
+		return Report{}, refuseReport(file, "is not a report of this program")
 	case r.Format != reportFormat:
-		return Report{}, &ReportError{file, fmt.Errorf("has format %d, this program reads format %d", r.Format, reportFormat)}
+		return Report{}, refuseReport(file, "has format %d, this program reads format %d", r.Format, reportFormat)
 	}
 	return r, nil
 }
@@ -217,12 +214,11 @@ func publishFile(place string, data []byte) error {
 var ErrNoReports = errors.New("holds no reports of shares, such as batch-report-3-of-16.json")
 
 // Join makes one report of those that the shares of a shelf have written into
-// a folder. Shares that have not reported are named in it. Its errors are a
-// [*ReportError].
+// a folder. Shares that have not reported are named in it.
 func Join(folder string) (Report, error) {
 	files, err := filepath.Glob(filepath.Join(escape(folder), "batch-report-*-of-*.json"))
 	if err != nil || len(files) == 0 {
-		return Report{}, &ReportError{folder, ErrNoReports}
+		return Report{}, refuseReport(folder, "%w", ErrNoReports)
 	}
 	slices.Sort(files)
 	var shares []Report
@@ -234,8 +230,8 @@ func Join(folder string) (Report, error) {
 		if first := &r; len(shares) > 0 {
 			first = &shares[0]
 			if r.Share.N != first.Share.N || r.Shelf != first.Shelf {
-				return Report{}, &ReportError{file, fmt.Errorf("is share %s of %s, but another report is share %s of %s: take away those that don't count",
-					r.Share, r.Shelf, first.Share, first.Shelf)}
+				return Report{}, refuseReport(file, "is share %s of %s, but another report is share %s of %s: take away those that don't count",
+					r.Share, r.Shelf, first.Share, first.Shelf)
 			}
 		}
 		shares = append(shares, r)

@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"foldwright/reorder/refusal"
 )
 
 func TestJoin(t *testing.T) {
@@ -44,8 +46,7 @@ func TestJoin(t *testing.T) {
 
 	// Reports of other shares don't belong to these.
 	write(t, filepath.Join(s.Out, "batch-report-1-of-2.json"), `{"kind": "foldwright batch report", "format": 1, "shelf": "in", "share": "1/2"}`)
-	var fault *ReportError
-	if _, err = Join(s.Out); !errors.As(err, &fault) || !strings.Contains(err.Error(), "take away those that don't count") {
+	if _, err = Join(s.Out); refusal.Of(err) != refusal.Source || !strings.Contains(err.Error(), "take away those that don't count") {
 		t.Errorf("got %v", err)
 	}
 	if _, err = Join(t.TempDir()); !errors.Is(err, ErrNoReports) {

@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"foldwright/cmd/internal/options"
+	"foldwright/reorder/refusal"
 )
 
 // Size is an amount of memory or of file, in bytes.
@@ -46,7 +46,7 @@ func (s *Size) UnmarshalText(text []byte) error {
 	}
 	v, err := strconv.ParseFloat(number, 64)
 	if err != nil || unit == 0 || !(v > 0 && v*float64(unit) < math.MaxInt64) {
-		return &options.ValueError{Text: string(text), Why: "is no amount of memory, write such as 2GiB or 512MiB"}
+		return refusal.Use.New("%q is no amount of memory, write such as 2GiB or 512MiB", text)
 	}
 	*s = Size(v * float64(unit))
 	return nil

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/reorder/refusal"
 )
 
 // Title is one book of a shelf.
@@ -68,6 +69,9 @@ type SettingError struct {
 
 func (e *SettingError) Error() string { return e.Key + ": " + e.Err.Error() }
 func (e *SettingError) Unwrap() error { return e.Err }
+
+// Kind is whose fault it is.
+func (e *SettingError) Kind() refusal.Kind { return refusal.Use }
 
 // settingsKey is the settings as text: equal if they say the same.
 func settingsKey(settings []Setting) string {

@@ -20,6 +20,7 @@ import (
 
 	"foldwright/profiles/regular"
 	"foldwright/profiles/strict"
+	"foldwright/reorder/refusal"
 )
 
 // Example is a worklist with comments, to begin with.
@@ -39,26 +40,19 @@ var (
 	titleKeys = []string{"source", "name", "out"}
 )
 
-// WorklistError says what is wrong with a worklist, and where.
-type WorklistError struct {
-	File string
-	Line int // 0 if it concerns the whole worklist
-	Err  error
-}
-
-func (e *WorklistError) Error() string {
-	if e.Line > 0 {
-		return fmt.Sprintf("%s, line %d: %v", e.File, e.Line, e.Err)
+// refuse says what is wrong with a worklist, and where; the line is 0 if it
+// concerns the whole worklist.
+func refuse(file string, line int, err error) error {
+	if line > 0 {
+		return refusal.Use.New("%s, line %d: %w", file, line, err)
 	}
-	return fmt.Sprintf("%s: %v", e.File, e.Err)
+	return refusal.Use.New("%s: %w", file, err)
 }
-
-func (e *WorklistError) Unwrap() error { return e.Err }
 
 // ReadWorklist makes a shelf of a worklist. Its relative paths are relative to
 // the file. If out is empty, the worklist's own output is taken, else the
 // current folder. The settings given come before those in the file. What is
-// wrong in the file is a [*WorklistError]; whether sources and printers exist
+// wrong in the file is refused; whether sources and printers exist
 // is found out title by title, when they are prepared.
 func ReadWorklist(file, out string, settings []Setting, r Reader) (Shelf, error) {
 	data, err := regular.Read(file, mostWorklist)
@@ -99,7 +93,7 @@ type worklist struct {
 }
 
 func (w worklist) fault(line int, format string, args ...any) error {
-	return &WorklistError{w.file, line, fmt.Errorf(format, args...)}
+	return refuse(w.file, line, fmt.Errorf(format, args...))
 }
 
 // mapping is a YAML mapping by its keys.
@@ -390,5 +384,5 @@ func (w worklist) refusedSetting(line int, settings []Setting, err error) error 
 			}
 		}
 	}
-	return &WorklistError{w.file, line, err}
+	return refuse(w.file, line, err)
 }

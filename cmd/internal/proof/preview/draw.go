@@ -15,6 +15,7 @@ import (
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/render"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // Options is how sheets are drawn.
@@ -46,27 +47,20 @@ func (p picture) failedText() string {
 // Sides is the number of pictures.
 func Sides(p *proof.Print) int { return 2 * len(p.Sheets) }
 
-// UndrawnError says that a preview has been written, but for sides that could not be
+// Incomplete says that a preview has been written, but for sides that could not be
 // drawn.
-type UndrawnError struct{ Sides []string }
-
-func (e *UndrawnError) Error() string {
+func Incomplete(sides []string) error {
 	const most = 3
-	what := strings.Join(e.Sides[:min(most, len(e.Sides))], "; ")
-	if more := len(e.Sides) - most; more > 0 {
+	what := strings.Join(sides[:min(most, len(sides))], "; ")
+	if more := len(sides) - most; more > 0 {
 		what += fmt.Sprintf("; and %d more", more)
 	}
-	return what
+	return refusal.Partly.New("%s", what).Advise("a grey cross stands for each of them; --page-timeout gives a page more time")
 }
 
-// Hint is what to do about it.
-func (e *UndrawnError) Hint() string {
-	return "a grey cross stands for each of them; --page-timeout gives a page more time"
-}
-
-// drawn draws all sides, side by side on the renderer's workers, and hands
+// drawAll draws all sides, side by side on the renderer's workers, and hands
 // them to each in their order.
-func drawn(ctx context.Context, p *proof.Print, o Options, each func(picture) error) (err error) {
+func drawAll(ctx context.Context, p *proof.Print, o Options, each func(picture) error) (err error) {
 	files := map[*proof.File]*render.Document{}
 	defer func() {
 		for _, d := range files {
@@ -130,12 +124,12 @@ func drawn(ctx context.Context, p *proof.Print, o Options, each func(picture) er
 }
 
 func draw(ctx context.Context, p *proof.Print, files map[*proof.File]*render.Document, at int, s proof.Sheet, which reorder.Side, dpi float64) (picture, error) {
-	out := picture{Sheet: s.Number, Side: which, Holds: holds(p, at, which)}
+	out := picture{Sheet: s.Number, Side: which, Holds: placesOn(p, at, which)}
 	side := s.Side(which)
 	var img image.Image
 	if side.File == nil {
 		size := p.Paper()
-		img = blank(int(size.W/25.4*dpi+0.5), int(size.H/25.4*dpi+0.5))
+		img = blankSide(int(size.W/25.4*dpi+0.5), int(size.H/25.4*dpi+0.5))
 	} else {
 		drawn, err := files[side.File].RGBA(ctx, side.Page, dpi)
 		var failed *render.Error
@@ -144,7 +138,7 @@ func draw(ctx context.Context, p *proof.Print, files map[*proof.File]*render.Doc
 			if side.View[0] < 0 {
 				turn(drawn)
 			}
-			img = smaller(drawn)
+			img = reduceToGrey(drawn)
 		case ctx.Err() == nil && errors.As(err, &failed):
 			size := p.Paper()
 			img = crossed(int(size.W/25.4*dpi+0.5), int(size.H/25.4*dpi+0.5))
@@ -159,8 +153,8 @@ func draw(ctx context.Context, p *proof.Print, files map[*proof.File]*render.Doc
 	return out, err
 }
 
-// holds names the places of the book on a side.
-func holds(p *proof.Print, sheet int, side reorder.Side) string {
+// placesOn names the places of the book on a side.
+func placesOn(p *proof.Print, sheet int, side reorder.Side) string {
 	var order []int
 	places := map[int][]string{}
 	for _, l := range p.Places {
@@ -185,8 +179,8 @@ func holds(p *proof.Print, sheet int, side reorder.Side) string {
 	return strings.Join(words, ", ")
 }
 
-// blank is a side without print.
-func blank(w, h int) image.Image {
+// blankSide is a side without print.
+func blankSide(w, h int) image.Image {
 	g := image.NewGray(image.Rect(0, 0, max(1, w), max(1, h)))
 	for i := range g.Pix {
 		g.Pix[i] = 0xff
@@ -227,8 +221,8 @@ func turn(p *image.RGBA) {
 	}
 }
 
-// smaller is the picture in greys if it has no colours.
-func smaller(p *image.RGBA) image.Image {
+// reduceToGrey gives the picture in greys if it has no colours.
+func reduceToGrey(p *image.RGBA) image.Image {
 	b := p.Bounds()
 	g := image.NewGray(b)
 	for y := b.Min.Y; y < b.Max.Y; y++ {

@@ -43,7 +43,7 @@ func Folder(ctx context.Context, p *proof.Print, o Options, dir string) error {
 		digits = max(digits, len(fmt.Sprint(s.Number)))
 	}
 	record := Record{Kind: recordKind, Format: recordFormat, Source: p.SourceName()}
-	err := drawn(ctx, p, o, func(one picture) error {
+	err := drawAll(ctx, p, o, func(one picture) error {
 		name := fmt.Sprintf("sheet-%0*d-%s.png", digits, one.Sheet, one.Side)
 		record.Files = append(record.Files, name)
 		return os.WriteFile(filepath.Join(dir, name), one.PNG, 0o666)
@@ -112,7 +112,7 @@ func Page(ctx context.Context, p *proof.Print, o Options, w io.Writer) error {
 	out := bufio.NewWriter(visible.NewWriter(w))
 	title := html.EscapeString("The sheets of " + p.SourceName())
 	fmt.Fprintf(out, head, generator, title, title)
-	err := drawn(ctx, p, o, func(one picture) error {
+	err := drawAll(ctx, p, o, func(one picture) error {
 		name := fmt.Sprintf("Sheet %d", one.Sheet)
 		if one.Side == reorder.Front {
 			fmt.Fprintf(out, "<h2>%s</h2>\n<section>\n", name)

@@ -47,10 +47,10 @@ func (o Outcome) Answers() Answers {
 	if len(made.Sheets) > 1 {
 		a.Stacks = o.Facts.Stacks.String() // one sees it happen
 		last := made.Stages[len(made.Stages)-2].Stack
-		a.Top = map[bool]string{true: "first", false: "last"}[printedLast(last[0]).Sheet == 1]
+		a.Top = map[bool]string{true: "first", false: "last"}[pageOfBack(last[0]).Sheet == 1]
 		for _, s := range made.Sheets {
 			if s.Front.Image.Sheet == 1 {
-				a.Pair = map[bool]string{true: "same", false: "reversed"}[behind(s).Image.Sheet == 1]
+				a.Pair = map[bool]string{true: "same", false: "reversed"}[printBehind(s).Image.Sheet == 1]
 			}
 		}
 	}
@@ -71,16 +71,16 @@ func (a Answers) Flags() string {
 	return strings.Join(out, " ")
 }
 
-// behind is the print that was made second: on the back, or over the front.
-func behind(s virtual.Finished[Page]) virtual.Seen[Page] {
+// printBehind is the print that was made second: on the back, or over the front.
+func printBehind(s virtual.Finished[Page]) virtual.Seen[Page] {
 	if s.Front.Over != nil {
 		return *s.Front.Over
 	}
 	return s.Back
 }
 
-// printedLast is the page of the back file on a sheet.
-func printedLast(l Lying) Page {
+// pageOfBack is the page of the back file on a sheet.
+func pageOfBack(l Lying) Page {
 	for _, face := range []virtual.Seen[Page]{l.Upper, l.Lower} {
 		for f := &face; f != nil; f = f.Over {
 			if f.Printed && f.Image.Side == reorder.Back {
@@ -94,7 +94,7 @@ func printedLast(l Lying) Page {
 // reading pushes a pin through the mark A.
 func reading(paper reorder.Paper, s virtual.Finished[Page]) string {
 	pin := s.Front.Place(testsheet.Corner(paper, 0), paper.Size)
-	second := behind(s)
+	second := printBehind(s)
 	if s.Front.Over == nil {
 		pin.X = paper.Size.W - pin.X // on the other face
 	}
@@ -108,8 +108,8 @@ func reading(paper reorder.Paper, s virtual.Finished[Page]) string {
 	return testsheet.Letters[0] + best
 }
 
-// means is what a pin reading says (design 3, the test sheet).
-func means(reading string) string {
+// meaningOf is what a pin reading says (design 3, the test sheet).
+func meaningOf(reading string) string {
 	switch reading {
 	case "A1":
 		return "both prints lie on one face, the same way up: put the stack back as you did, and then turn it over like the page of a book"

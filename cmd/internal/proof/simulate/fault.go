@@ -7,10 +7,11 @@ import (
 
 	"foldwright/printer"
 	"foldwright/printer/virtual"
+	"foldwright/reorder/refusal"
 )
 
-// faults compares the finished stack of a run with the plan.
-func faults(made Made, facts printer.Facts) []string {
+// findFaults compares the finished stack of a run with the plan.
+func findFaults(made Made, facts printer.Facts) []string {
 	var out []string
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
 	over, turned, strange := 0, 0, 0
@@ -32,22 +33,22 @@ func faults(made Made, facts printer.Facts) []string {
 	}
 	n := len(made.Sheets)
 	if over > 0 {
-		say("the second pass prints on faces that are printed already, and the other faces stay blank%s", instead(made.Run, facts))
+		say("the second pass prints on faces that are printed already, and the other faces stay blank%s", suggestReloads(made.Run, facts))
 	}
 	if order := compareOrder(made.Sheets, order); order != "" {
 		out = append(out, order)
 	}
 	if strange > 0 {
-		say("%s; %s on the wrong sheets", strangeBack, share(strange, n, "all backs are", "backs are"))
+		say("%s; %s on the wrong sheets", strangeBack, shareText(strange, n, "all backs are", "backs are"))
 	}
 	if turned > 0 {
-		say("%s on their heads", share(turned, n, "the backs stand", "backs stand"))
+		say("%s on their heads", shareText(turned, n, "the backs stand", "backs stand"))
 	}
 	return out
 }
 
-// share is all of n, or so many of them.
-func share(k, n int, all, some string) string {
+// shareText is all of n, or so many of them.
+func shareText(k, n int, all, some string) string {
 	if k == n {
 		return all
 	}
@@ -71,34 +72,27 @@ func compareOrder(sheets []virtual.Finished[Page], order []int) string {
 	return "from the top the sheets read " + strings.Join(labels, ", ")
 }
 
-// instead names the ways of putting the stack back with which nothing is
+// suggestReloads names the ways of putting the stack back with which nothing is
 // printed twice.
-func instead(run Run, facts printer.Facts) string {
+func suggestReloads(run Run, facts printer.Facts) string {
 	p, err := virtual.New[Page](facts)
 	if err != nil {
 		return ""
 	}
 	var works []string
 	for r := printer.AsDelivered; r <= printer.TurnShort; r++ {
-		if made, err := printRun(run, p.Overprinting(), r, false); err == nil && made.Sheets[0].Front.Over == nil {
+		if made, err := printRun(run, p.WithOverprinting(), r, false); err == nil && made.Sheets[0].Front.Over == nil {
 			works = append(works, r.String())
 		}
 	}
 	return fmt.Sprintf("; with %s they would be printed", strings.Join(works, " or "))
 }
 
-// FaultError says that the finished stack is not the planned one.
-type FaultError struct{ Task, Printer string }
-
-func (e *FaultError) Error() string {
-	return fmt.Sprintf("printed on %s, %s does not give the planned book", e.Printer, e.Task)
-}
-
-// Fault is a [*FaultError] if any run is not as planned.
+// Fault is an error if any run is not as planned.
 func (o Outcome) Fault() error {
 	for _, m := range o.Runs {
 		if len(m.Faults) > 0 {
-			return &FaultError{o.Task.Name, o.Printer}
+			return refusal.Faults.New("printed on %s, %s does not give the planned book", o.Printer, o.Task.Name)
 		}
 	}
 	return nil

@@ -79,7 +79,7 @@ func (m Made) drawVerdict(c *canvas, o Outcome, y float64) float64 {
 	lines := strings.Split(strings.TrimSpace(m.verdict()), "\n")
 	if o.Task.Test {
 		a := o.Answers()
-		lines = []string{fmt.Sprintf("pin reading %s: %s", a.Reading, means(a.Reading))}
+		lines = []string{fmt.Sprintf("pin reading %s: %s", a.Reading, meaningOf(a.Reading))}
 	}
 	for i, line := range lines {
 		class := "small"
@@ -136,7 +136,7 @@ func drawFace(c *canvas, t Task, f virtual.Seen[Page], x, y, high float64) {
 	c.add(`<rect class="%s" x="%.1f" y="%.1f" width="%.1f" height="%.1f"/>`, class, x, y, faceWide, high)
 	for p, shade := &f, ""; p != nil && p.Printed; p, shade = p.Over, " over" {
 		turn := 0
-		if onHead(*p) {
+		if isOnHead(*p) {
 			turn = 180
 		}
 		c.add(`<g transform="rotate(%d %.1f %.1f)">`, turn, x+faceWide/2, y+high/2)

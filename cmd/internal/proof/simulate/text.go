@@ -48,12 +48,12 @@ func (s Stage) Heading() string {
 	case InDelivery:
 		return "in the delivery, after " + s.After
 	case InTray:
-		return "in the tray again, " + putBack(s.Done)
+		return "in the tray again, " + reloadText(s.Done)
 	}
 	return "on the table, the fronts up"
 }
 
-func putBack(r printer.Reload) string {
+func reloadText(r printer.Reload) string {
 	switch r {
 	case printer.RotateHalf:
 		return "turned half round on the table"
@@ -114,19 +114,19 @@ func (s Stage) face(f virtual.Seen[Page]) string {
 // it, in a tray by the end at which its head lies.
 func (s Stage) lies(f virtual.Seen[Page]) string {
 	switch {
-	case s.Place == OnTable && onHead(f):
+	case s.Place == OnTable && isOnHead(f):
 		return "on its head"
 	case s.Place == OnTable:
 		return "the right way up"
-	case onHead(f):
+	case isOnHead(f):
 		return "its head near"
 	}
 	return "its head far"
 }
 
-// onHead tells whether what the page shows stands on its head in the face's
+// isOnHead tells whether what the page shows stands on its head in the face's
 // view: the page may have been turned, and it may stand turned in its file.
-func onHead(f virtual.Seen[Page]) bool { return f.Turned != f.Image.Turned }
+func isOnHead(f virtual.Seen[Page]) bool { return f.Turned != f.Image.Turned }
 
 // verdict compares the run with the plan.
 func (m Made) verdict() string {
@@ -138,6 +138,6 @@ func (m Made) verdict() string {
 
 func (o Outcome) tellAnswers(b *strings.Builder) {
 	a := o.Answers()
-	fmt.Fprintf(b, "\npin reading %s: %s\n", a.Reading, means(a.Reading))
+	fmt.Fprintf(b, "\npin reading %s: %s\n", a.Reading, meaningOf(a.Reading))
 	fmt.Fprintf(b, "\nthis printer would be learned with\n  foldwright learn NAME %s\n", a.Flags())
 }

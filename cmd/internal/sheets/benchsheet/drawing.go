@@ -14,15 +14,15 @@ func scaleText(scale float64) string {
 	return fmt.Sprintf("Drawn to scale, about 1 : %.1f. Take sizes from the figures, not from the drawing. Arrows are the grain.", 1/scale)
 }
 
-// coverDrawing is the cover from within with its boards, to scale.
-func (f *flow) coverDrawing() {
+// drawCover draws the cover from within with its boards, to scale.
+func (f *flow) drawCover() {
 	const room = 92.0
 	if f.Sheet.Structure.Cover == binding.Paper {
-		f.paperCover()
+		f.drawPaperCover()
 		return
 	}
-	f.need(room + 22)
-	f.heading("The cover from within; the letters are those above")
+	f.makeRoom(room + 22)
+	f.writeHeading("The cover from within; the letters are those above")
 	s := f.Sheet
 	w, h := s.ClothW.Middle(), s.ClothH.Middle()
 	scale := min((f.right()-margin-44)/w, (room-22)/h)
@@ -30,22 +30,22 @@ func (f *flow) coverDrawing() {
 	turn, bw, bh, joint := float64(s.Structure.TurnIn), s.BoardW.Middle(), s.BoardH.Middle(), float64(s.Structure.Joint)
 	// A corner is cut off slantwise, a board's thickness from the corner of the board.
 	cut := cornerCut(turn, s.Board.Middle())
-	d.polygon(pt(cut, 0), pt(w-cut, 0), pt(w, cut), pt(w, h-cut), pt(w-cut, h), pt(cut, h), pt(0, h-cut), pt(0, cut))
-	d.grain(turn/2, h/2)
-	d.board(turn, turn, bw, bh, "board")
-	d.board(w-turn-bw, turn, bw, bh, "board")
+	d.drawPolygon(pt(cut, 0), pt(w-cut, 0), pt(w, cut), pt(w, h-cut), pt(w-cut, h), pt(cut, h), pt(0, h-cut), pt(0, cut))
+	d.drawGrain(turn/2, h/2)
+	d.drawBoard(turn, turn, bw, bh, "board")
+	d.drawBoard(w-turn-bw, turn, bw, bh, "board")
 	spine := turn + bw + joint
 	if s.Structure.Cover == binding.Case {
-		d.board(spine, turn, w-2*spine, bh, "")
+		d.drawBoard(spine, turn, w-2*spine, bh, "")
 	}
-	d.across(d.y(0)+4, []float64{d.x(0), d.x(w)}, "H  "+f.Units.Length(s.ClothW))
+	d.measureAcross(d.y(0)+4, []float64{d.x(0), d.x(w)}, "H  "+f.Units.Length(s.ClothW))
 	if joint > 0 {
-		d.across(d.y(h)-4, []float64{d.x(0), d.x(turn), d.x(turn + bw), d.x(spine), d.x(w - spine), d.x(w - spine + joint), d.x(w - turn), d.x(w)}, "K", "E", "J", "G", "J", "E", "K")
+		d.measureAcross(d.y(h)-4, []float64{d.x(0), d.x(turn), d.x(turn + bw), d.x(spine), d.x(w - spine), d.x(w - spine + joint), d.x(w - turn), d.x(w)}, "K", "E", "J", "G", "J", "E", "K")
 	} else {
-		d.across(d.y(h)-4, []float64{d.x(0), d.x(turn), d.x(spine), d.x(w - spine), d.x(w - turn), d.x(w)}, "K", "E", "C", "E", "K")
+		d.measureAcross(d.y(h)-4, []float64{d.x(0), d.x(turn), d.x(spine), d.x(w - spine), d.x(w - turn), d.x(w)}, "K", "E", "C", "E", "K")
 	}
-	d.down(d.x(0)-5, []float64{d.y(0), d.y(turn), d.y(turn + bh), d.y(h)}, "K", "F", "K")
-	d.down(d.x(w)+5, []float64{d.y(0), d.y(h)}, "I  "+f.Units.Length(s.ClothH))
+	d.measureDown(d.x(0)-5, []float64{d.y(0), d.y(turn), d.y(turn + bh), d.y(h)}, "K", "F", "K")
+	d.measureDown(d.x(w)+5, []float64{d.y(0), d.y(h)}, "I  "+f.Units.Length(s.ClothH))
 	f.y = d.y(h) - 13
 	across, along := s.Book.Axes()
 	legend := fmt.Sprintf("E board, %s %s.  F board, %s %s.", across, f.Units.Length(s.BoardW), along, f.Units.Length(s.BoardH))
@@ -60,19 +60,19 @@ func (f *flow) coverDrawing() {
 		legend += fmt.Sprintf("  J joint %s.", f.Units.Length(s.Structure.Joint.Exactly()))
 	}
 	legend += fmt.Sprintf("  K turn-in %s.  Corners are cut off %s from the corner of the board.", f.Units.Length(s.Structure.TurnIn.Exactly()), f.Units.Length(s.Board))
-	f.y = f.paragraph(margin, f.y, small, f.right()-margin, legend) - 0.5
-	f.y = f.paragraph(margin, f.y, small, f.right()-margin, scaleText(scale)) - 1
+	f.y = f.writeParagraph(margin, f.y, small, f.right()-margin, legend) - 0.5
+	f.y = f.writeParagraph(margin, f.y, small, f.right()-margin, scaleText(scale)) - 1
 }
 
 // cornerCut is where on the edges of the cloth, from its corner, the slanting cut
 // begins that leaves a distance to the board's corner.
 func cornerCut(turnIn, distance float64) float64 { return 2*turnIn - math.Sqrt2*distance }
 
-// paperCover is a cover without boards, flat, with its folds.
-func (f *flow) paperCover() {
+// drawPaperCover draws a cover without boards, flat, with its folds.
+func (f *flow) drawPaperCover() {
 	const room = 72.0
-	f.need(room + 12)
-	f.heading("The cover, flat")
+	f.makeRoom(room + 12)
+	f.writeHeading("The cover, flat")
 	s := f.Sheet
 	leaf, square, flap := s.Book.Leaf, float64(s.Structure.Square), float64(s.Structure.TurnIn)
 	half, h := leaf.W+square, leaf.H+2*square
@@ -97,26 +97,26 @@ func (f *flow) paperCover() {
 	w := marks[len(marks)-1]
 	scale := min((f.right()-margin-30)/w, (room-20)/h)
 	d := sketch{f.page, (f.Paper.W - w*scale) / 2, f.y - 4, scale}
-	d.polygon(pt(0, 0), pt(w, 0), pt(w, h), pt(0, h))
+	d.drawPolygon(pt(0, 0), pt(w, 0), pt(w, h), pt(0, h))
 	for _, at := range marks[1 : len(marks)-1] {
-		d.dashed(d.x(at), d.y(0), d.x(at), d.y(h))
+		d.drawDashed(d.x(at), d.y(0), d.x(at), d.y(h))
 	}
 	for i := range len(marks) - 1 {
 		if marks[i+1]-marks[i] >= half {
-			d.grain((marks[i]+marks[i+1])/2, h/2)
+			d.drawGrain((marks[i]+marks[i+1])/2, h/2)
 		}
 	}
 	for i := range marks {
 		marks[i] = d.x(marks[i])
 	}
-	d.across(d.y(h)-4, marks, names...)
-	d.down(d.x(w)+5, []float64{d.y(0), d.y(h)}, f.Units.Length(binding.Exactly(h)))
+	d.measureAcross(d.y(h)-4, marks, names...)
+	d.measureDown(d.x(w)+5, []float64{d.y(0), d.y(h)}, f.Units.Length(binding.Exactly(h)))
 	f.y = d.y(h) - 12
 	words := "Broken lines are folded, the narrow stretch in the middle is the back. "
 	if s.Structure.Sewn == binding.Side {
 		words = "Two of these, one in front and one behind. "
 	}
-	f.y = f.paragraph(margin, f.y, small, f.right()-margin, words+scaleText(scale)) - 1
+	f.y = f.writeParagraph(margin, f.y, small, f.right()-margin, words+scaleText(scale)) - 1
 }
 
 // sketch is a drawing to scale: y goes down from its upper edge.
@@ -128,29 +128,29 @@ type sketch struct {
 func (d sketch) x(v float64) float64 { return d.left + v*d.scale }
 func (d sketch) y(v float64) float64 { return d.top - v*d.scale }
 
-func (d sketch) polygon(points ...reorder.Point) {
+func (d sketch) drawPolygon(points ...reorder.Point) {
 	for i, p := range points {
 		points[i] = pt(d.x(p.X), d.y(p.Y))
 	}
 	d.Polygon(points, pdf.Pen{Width: thin})
 }
 
-// grain is an arrow with its middle at a point.
-func (d sketch) grain(x, y float64) { d.page.grain(d.x(x), d.y(y)+9, d.y(y)-9) }
+// drawGrain draws an arrow with its middle at a point.
+func (d sketch) drawGrain(x, y float64) { d.page.drawGrain(d.x(x), d.y(y)+9, d.y(y)-9) }
 
-// board is a stiff piece with its grain, and its name if there is room.
-func (d sketch) board(x, y, w, h float64, name string) {
+// drawBoard draws a stiff piece with its grain, and its name if there is room.
+func (d sketch) drawBoard(x, y, w, h float64, name string) {
 	r := reorder.Rect{X0: d.x(x), Y0: d.y(y + h), X1: d.x(x + w), Y1: d.y(y)}
 	d.FillRect(r, 0.9)
 	d.Rect(r, pdf.Pen{Width: bold})
-	d.grain(x+w/2, y+h/2)
+	d.drawGrain(x+w/2, y+h/2)
 	if name != "" {
-		d.middle(d.x(x+w/2), d.y(y+h/2)+12, usual, name)
+		d.writeMiddle(d.x(x+w/2), d.y(y+h/2)+12, usual, name)
 	}
 }
 
-// pieces is the other pieces that are cut, to one scale, each with its grain.
-func (f *flow) pieces() {
+// drawPieces draws the other pieces that are cut, to one scale, each with its grain.
+func (f *flow) drawPieces() {
 	var list []binding.Figure
 	tallest := 0.0
 	for _, g := range append(append([]binding.Figure{}, f.Sheet.Before...), f.Sheet.After...) {
@@ -176,22 +176,22 @@ func (f *flow) pieces() {
 		}
 		scale *= 0.97
 	}
-	f.need(tallest*scale + 32)
-	f.heading("What else is cut")
+	f.makeRoom(tallest*scale + 32)
+	f.writeHeading("What else is cut")
 	left, lowest := margin, 0
 	for _, g := range list {
 		w, h := g.Amount.Middle(), g.Height.Middle()
 		room := max(w*scale, least)
 		d := sketch{f.page, left + (room-w*scale)/2, f.y - 1, scale}
-		d.polygon(pt(0, 0), pt(w, 0), pt(w, h), pt(0, h))
+		d.drawPolygon(pt(0, 0), pt(w, 0), pt(w, h), pt(0, h))
 		half := min(9, h*scale/2-1)
-		d.page.grain(d.x(w/2), d.y(h/2)+half, d.y(h/2)-half)
-		words := append(lines(g.Short(), small, room+2), lines(g.Value(f.Units), small, room+2)...)
+		d.page.drawGrain(d.x(w/2), d.y(h/2)+half, d.y(h/2)-half)
+		words := append(breakLines(g.Short(), small, room+2), breakLines(g.Value(f.Units), small, room+2)...)
 		for i, line := range words {
-			f.middle(left+room/2, d.y(tallest)-4-float64(i)*small*1.3, small, line)
+			f.writeMiddle(left+room/2, d.y(tallest)-4-float64(i)*small*1.3, small, line)
 		}
 		left, lowest = left+room+gap, max(lowest, len(words))
 	}
 	f.y -= 1 + tallest*scale + 4 + float64(lowest)*small*1.3
-	f.y = f.paragraph(margin, f.y, small, f.right()-margin, scaleText(scale)) - 1
+	f.y = f.writeParagraph(margin, f.y, small, f.right()-margin, scaleText(scale)) - 1
 }

@@ -55,34 +55,34 @@ func (b BenchSheet) corner() (at reorder.Point, cut float64) {
 func (b BenchSheet) gaugePage() *page {
 	p := &page{size: b.Paper}
 	y := b.Paper.H - margin - large*0.72
-	p.strong(margin, y, large, "Gauges, at exact size")
-	p.say(margin, y-5, small, fmt.Sprintf("%s: %s", b.Title, b.Sheet.Structure.Title))
-	p.paragraph(margin, y-11, small, b.Paper.W-2*margin, "Glue this page to card and cut the gauges out. A strip is as wide as what it is called after: lay it on instead of measuring.")
+	p.writeStrong(margin, y, large, "Gauges, at exact size")
+	p.write(margin, y-5, small, fmt.Sprintf("%s: %s", b.Title, b.Sheet.Structure.Title))
+	p.writeParagraph(margin, y-11, small, b.Paper.W-2*margin, "Glue this page to card and cut the gauges out. A strip is as wide as what it is called after: lay it on instead of measuring.")
 	top := b.Paper.H - gaugeTop
 	for i, g := range b.gauges() {
 		x := gaugeX(i)
 		r := reorder.Rect{X0: x, Y0: top - gaugeHigh, X1: x + g.width, Y1: top}
 		p.Rect(r, pdf.Pen{Width: thin})
-		p.strong(x, top+3, usual, g.name)
-		p.say(x, top-gaugeHigh-4.5, small, b.Units.Length(binding.Exactly(g.width)))
+		p.writeStrong(x, top+3, usual, g.name)
+		p.write(x, top-gaugeHigh-4.5, small, b.Units.Length(binding.Exactly(g.width)))
 		words, room := x+g.width+2, gaugeStep-g.width-6
 		if room < 12 {
 			words, room = x+2, g.width-4
 		}
-		p.paragraph(words, top-6, small, room, g.use)
+		p.writeParagraph(words, top-6, small, room, g.use)
 	}
 	at, cut := b.corner()
 	turn := float64(b.Sheet.Structure.TurnIn)
 	size := turn + boardSeen
-	p.strong(at.X, at.Y+3, usual, "corner of the cloth")
+	p.writeStrong(at.X, at.Y+3, usual, "corner of the cloth")
 	p.FillRect(reorder.Rect{X0: at.X + turn, Y0: at.Y - size, X1: at.X + size, Y1: at.Y - turn}, 0.9)
 	p.Polyline([]reorder.Point{pt(at.X+turn, at.Y-size), pt(at.X+turn, at.Y-turn), pt(at.X+size, at.Y-turn)}, pdf.Pen{Width: thin})
-	p.middle(at.X+turn+boardSeen/2, at.Y-turn-boardSeen/2, usual, "board")
+	p.writeMiddle(at.X+turn+boardSeen/2, at.Y-turn-boardSeen/2, usual, "board")
 	p.Polyline([]reorder.Point{pt(at.X, at.Y-size), pt(at.X, at.Y), pt(at.X+size, at.Y)}, pdf.Pen{Width: thin})
 	p.Line(pt(at.X+cut, at.Y), pt(at.X, at.Y-cut), pdf.Pen{Width: thin})
-	p.paragraph(at.X+size+6, at.Y-6, small, b.Paper.W-margin-at.X-size-6, fmt.Sprintf(
+	p.writeParagraph(at.X+size+6, at.Y-6, small, b.Paper.W-margin-at.X-size-6, fmt.Sprintf(
 		"Cut out along the slanting line and the other edges, lay the grey corner on a corner of the board: its outer edges are those of the cloth, "+
 			"and along the slant the corner of the cloth is cut off, %s from the board.", b.Units.Length(binding.Exactly(b.Sheet.Board.Most))))
-	p.rule(margin, margin+8, b.Units)
+	p.drawRule(margin, margin+8, b.Units)
 	return p
 }

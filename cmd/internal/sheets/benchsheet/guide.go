@@ -82,32 +82,32 @@ func (g Guide) Sides() []pdf.Side {
 	parts := g.Parts()
 	for i, part := range parts {
 		p := &page{size: g.Paper}
-		g.heading(p, i, len(parts))
-		g.strip(p, part, i, len(parts))
-		if !g.side() {
-			g.cradle(p, part, i, len(parts))
+		g.writeHeading(p, i, len(parts))
+		g.drawStrip(p, part, i, len(parts))
+		if !g.isAtSide() {
+			g.drawCradle(p, part, i, len(parts))
 		}
-		p.rule(margin, margin+8, g.Units)
+		p.drawRule(margin, margin+8, g.Units)
 		out = append(out, pdf.Side{Drawing: p.Drawing})
 	}
 	return out
 }
 
-func (g Guide) heading(p *page, i, n int) {
+func (g Guide) writeHeading(p *page, i, n int) {
 	y := g.Paper.H - margin - large
 	name := "Piercing guide"
 	if n > 1 {
 		name = fmt.Sprintf("Piercing guide, part %d of %d", i+1, n)
 	}
-	p.strong(margin, y, large, name)
-	p.say(margin, y-5, small, fmt.Sprintf("%s, %s", g.Title, g.Sheet.Structure.Title))
+	p.writeStrong(margin, y, large, name)
+	p.write(margin, y-5, small, fmt.Sprintf("%s, %s", g.Title, g.Sheet.Structure.Title))
 	first, _ := g.Sheet.Book.Ends()
 	mark, _ := endMarks(g.Sheet.Book)
 	words := "Pierce before trimming. Lay the end " + mark + " to the " + first + " of the fold in the open gathering, the notch to the fold. Needles and awls: stuck into a cork, counted before and after, no finger behind the fold."
-	if g.side() {
+	if g.isAtSide() {
 		words = "Lay the end " + mark + " to the " + first + " of the leaves and fold the dashed line over their back edge. Awls: stuck into a cork, counted before and after, no hand under the leaves."
 	}
-	p.paragraph(margin, y-10, small, g.Paper.W-2*margin, words)
+	p.writeParagraph(margin, y-10, small, g.Paper.W-2*margin, words)
 }
 
 // endMarks is what stands at the two ends of the back: of a book with its spine
@@ -119,51 +119,51 @@ func endMarks(b binding.Book) (first, last string) {
 	return "HEAD", "TAIL"
 }
 
-func (g Guide) side() bool { return g.Sheet.Structure.Sewn == binding.Side }
+func (g Guide) isAtSide() bool { return g.Sheet.Structure.Sewn == binding.Side }
 
-// strip is the piece to be folded along its middle and laid into the gathering;
+// drawStrip draws the piece to be folded along its middle and laid into the gathering;
 // through the side, the piece whose dashed line lies on the back edge.
-func (g Guide) strip(p *page, part Part, i, n int) {
+func (g Guide) drawStrip(p *page, part Part, i, n int) {
 	left, right := foldX-stripHalf, foldX+stripHalf
-	g.outline(p, part, left, right, i, n)
-	p.dashed(foldX, part.Top, foldX, part.Y(part.To))
+	g.drawOutline(p, part, left, right, i, n)
+	p.drawDashed(foldX, part.Top, foldX, part.Y(part.To))
 	what := "strip: cut out, fold along the dashed line"
-	if g.side() {
+	if g.isAtSide() {
 		what = "strip: cut out, fold the dashed line over the back edge"
 	}
-	p.along(left+4, part, what)
-	g.each(part, func(y float64, h binding.Station) {
-		if g.side() {
+	p.writeAlong(left+4, part, what)
+	g.visitStations(part, func(y float64, h binding.Station) {
+		if g.isAtSide() {
 			x := foldX + float64(g.Sheet.Structure.FromBack)
-			p.line(x-tickReach, y, x+tickReach, y, thin)
-			p.line(x, y-3, x, y+3, thin)
-			p.say(right+1.5, y-small*0.35, small, g.place(h))
+			p.drawLine(x-tickReach, y, x+tickReach, y, thin)
+			p.drawLine(x, y-3, x, y+3, thin)
+			p.write(right+1.5, y-small*0.35, small, g.place(h))
 			return
 		}
-		p.line(foldX-tickReach, y, foldX+tickReach, y, thin)
-		p.say(foldX+tickReach+1.5, y-small*0.35, small, g.short(h))
+		p.drawLine(foldX-tickReach, y, foldX+tickReach, y, thin)
+		p.write(foldX+tickReach+1.5, y-small*0.35, small, g.short(h))
 	})
 }
 
-// cradle is the template whose right edge lies along the fold in the cradle.
-func (g Guide) cradle(p *page, part Part, i, n int) {
+// drawCradle draws the template whose right edge lies along the fold in the cradle.
+func (g Guide) drawCradle(p *page, part Part, i, n int) {
 	left, right := cradleX, cradleX+cradleW
-	g.outline(p, part, left, right, i, n)
+	g.drawOutline(p, part, left, right, i, n)
 	if i == 0 {
 		// The notch is cut out of the edge that lies along the fold, at its head.
 		p.FillPolygon([]reorder.Point{pt(right, part.Top), pt(right-5, part.Top), pt(right, part.Top-5)}, 0.25)
 	}
-	p.along(left+4, part, "template for a cradle: this side up, right edge to the fold")
-	g.each(part, func(y float64, h binding.Station) {
-		p.line(right-tickReach, y, right, y, thin)
-		p.say(right+1.5, y-small*0.35, small, g.place(h))
+	p.writeAlong(left+4, part, "template for a cradle: this side up, right edge to the fold")
+	g.visitStations(part, func(y float64, h binding.Station) {
+		p.drawLine(right-tickReach, y, right, y, thin)
+		p.write(right+1.5, y-small*0.35, small, g.place(h))
 	})
 }
 
-// along writes a line upwards in the middle of a part that is long enough.
-func (p *page) along(x float64, part Part, text string) {
+// writeAlong writes a line upwards in the middle of a part that is long enough.
+func (p *page) writeAlong(x float64, part Part, text string) {
 	if pdf.TextWidth(text, pdf.Helvetica, small) < part.To-part.From-20 {
-		p.upright(x, (part.Top+part.Y(part.To))/2, small, pdf.Helvetica, text)
+		p.writeUpright(x, (part.Top+part.Y(part.To))/2, small, pdf.Helvetica, text)
 	}
 }
 
@@ -173,8 +173,8 @@ func (g Guide) place(h binding.Station) string {
 	return fmt.Sprintf("%s, %s", g.Units.Length(binding.Exactly(h.At+head)), h)
 }
 
-// each visits the stations of a part.
-func (g Guide) each(part Part, visit func(y float64, h binding.Station)) {
+// visitStations visits the stations of a part.
+func (g Guide) visitStations(part Part, visit func(y float64, h binding.Station)) {
 	_, head := g.back()
 	for _, h := range g.Sheet.Stations.Holes {
 		if at := h.At + head; at >= part.From && at <= part.To {
@@ -192,34 +192,34 @@ func (g Guide) short(h binding.Station) string {
 	return word
 }
 
-// outline is the edges of a piece: the ends of the back, or a joint with its
+// drawOutline draws the edges of a piece: the ends of the back, or a joint with its
 // mark and the tab that is glued under the next part.
-func (g Guide) outline(p *page, part Part, left, right float64, i, n int) {
+func (g Guide) drawOutline(p *page, part Part, left, right float64, i, n int) {
 	top, bottom := part.Top, part.Y(part.To)
-	p.line(left, top, left, bottom, thin)
-	p.line(right, top, right, bottom, thin)
-	p.line(left, top, right, top, thin)
-	p.line(left, bottom, right, bottom, thin)
+	p.drawLine(left, top, left, bottom, thin)
+	p.drawLine(right, top, right, bottom, thin)
+	p.drawLine(left, top, right, top, thin)
+	p.drawLine(left, bottom, right, bottom, thin)
 	middle := left + (right-left)*0.3
 	first, last := endMarks(g.Sheet.Book)
 	if i == 0 {
-		p.strong(left+7, top-6, 4, first)
+		p.writeStrong(left+7, top-6, 4, first)
 	} else {
-		joint(p, middle, top, -1, i)
+		drawJoint(p, middle, top, -1, i)
 	}
 	if i == n-1 {
-		p.strong(left+7, bottom+3, 4, last)
+		p.writeStrong(left+7, bottom+3, 4, last)
 		return
 	}
-	joint(p, middle, bottom, 1, i+1)
-	p.line(left, bottom, left+2, bottom-tab, hair)
-	p.line(left+2, bottom-tab, right-2, bottom-tab, hair)
-	p.line(right-2, bottom-tab, right, bottom, hair)
-	p.middle((left+right)/2, bottom-tab/2-1, small, "glue under the next part")
+	drawJoint(p, middle, bottom, 1, i+1)
+	p.drawLine(left, bottom, left+2, bottom-tab, hair)
+	p.drawLine(left+2, bottom-tab, right-2, bottom-tab, hair)
+	p.drawLine(right-2, bottom-tab, right, bottom, hair)
+	p.writeMiddle((left+right)/2, bottom-tab/2-1, small, "glue under the next part")
 }
 
-// joint marks a joint: two points that meet, and a letter.
-func joint(p *page, x, y, up float64, number int) {
+// drawJoint marks a joint: two points that meet, and a letter.
+func drawJoint(p *page, x, y, up float64, number int) {
 	p.FillPolygon([]reorder.Point{pt(x, y), pt(x-2, y+up*4), pt(x+2, y+up*4)}, 0)
-	p.strong(x+3, y+up*3-1.2, small, string(rune('A'+(number-1)%26)))
+	p.writeStrong(x+3, y+up*3-1.2, small, string(rune('A'+(number-1)%26)))
 }

@@ -152,7 +152,7 @@ func TestGuideStaysOnItsPages(t *testing.T) {
 			doc := drawn(t, a5, g.Sides())
 			for page := 1; page <= doc.Pages(); page++ {
 				ink, _, err := doc.Ink(t.Context(), page, 50, 200)
-				if err != nil || !ink.Within(a5.Rect().Inset(margin, margin, margin, margin), 1.5) {
+				if err != nil || !ink.IsWithin(a5.Rect().Inset(margin, margin, margin, margin), 1.5) {
 					t.Errorf("%s in %s, page %d: ink in %v, %v", name, u, page, ink, err)
 				}
 				words, err := doc.Words(t.Context(), page)

@@ -30,39 +30,39 @@ type page struct {
 
 func pt(x, y float64) reorder.Point { return reorder.Point{X: x, Y: y} }
 
-func (p *page) line(x0, y0, x1, y1, width float64) {
+func (p *page) drawLine(x0, y0, x1, y1, width float64) {
 	p.Line(pt(x0, y0), pt(x1, y1), pdf.Pen{Width: width})
 }
 
-func (p *page) dashed(x0, y0, x1, y1 float64) {
+func (p *page) drawDashed(x0, y0, x1, y1 float64) {
 	p.Line(pt(x0, y0), pt(x1, y1), pdf.Pen{Width: thin, Dash: []float64{2, 1.5}})
 }
 
-// say writes a line that begins at a point.
-func (p *page) say(x, y, size float64, text string) {
+// write writes a line that begins at a point.
+func (p *page) write(x, y, size float64, text string) {
 	p.Text(pt(x, y), pdf.Text{Text: text, Font: pdf.Helvetica, Size: size, Anchor: pdf.AnchorLeft})
 }
 
-func (p *page) strong(x, y, size float64, text string) {
+func (p *page) writeStrong(x, y, size float64, text string) {
 	p.Text(pt(x, y), pdf.Text{Text: text, Font: pdf.HelveticaBold, Size: size, Anchor: pdf.AnchorLeft})
 }
 
-func (p *page) middle(x, y, size float64, text string) {
+func (p *page) writeMiddle(x, y, size float64, text string) {
 	p.Text(pt(x, y), pdf.Text{Text: text, Font: pdf.Helvetica, Size: size, Anchor: pdf.AnchorCentre})
 }
 
-// upright writes a line upwards with its middle at a point.
-func (p *page) upright(x, y, size float64, font pdf.Font, text string) {
+// writeUpright writes a line upwards with its middle at a point.
+func (p *page) writeUpright(x, y, size float64, font pdf.Font, text string) {
 	p.Text(pt(x, y), pdf.Text{Text: text, Font: font, Size: size, Anchor: pdf.AnchorCentre, Angle: 90})
 }
 
-// turned writes a line upwards from a point, or ending there.
-func (p *page) turned(x, y float64, anchor pdf.Anchor, text string) {
+// writeTurned writes a line upwards from a point, or ending there.
+func (p *page) writeTurned(x, y float64, anchor pdf.Anchor, text string) {
 	p.Text(pt(x, y), pdf.Text{Text: text, Font: pdf.Helvetica, Size: small, Anchor: anchor, Angle: 90})
 }
 
-// lines breaks a text so that no line is longer than a width.
-func lines(text string, size, width float64) []string {
+// breakLines breaks a text so that no line is longer than a width.
+func breakLines(text string, size, width float64) []string {
 	var out []string
 	line := ""
 	for _, word := range strings.Fields(text) {
@@ -76,59 +76,59 @@ func lines(text string, size, width float64) []string {
 	return append(out, line)
 }
 
-// paragraph writes a text within a width and returns where the next line stands.
-func (p *page) paragraph(x, y, size, width float64, text string) float64 {
-	for _, line := range lines(text, size, width) {
-		p.say(x, y, size, line)
+// writeParagraph writes a text within a width and returns where the next line stands.
+func (p *page) writeParagraph(x, y, size, width float64, text string) float64 {
+	for _, line := range breakLines(text, size, width) {
+		p.write(x, y, size, line)
 		y -= size * 1.4
 	}
 	return y
 }
 
-// rule is 100 mm or 4 in long, to be held against a ruler: the scale bar of a
+// drawRule draws 100 mm or 4 in, to be held against a ruler: the scale bar of a
 // page that is drawn at exact size.
-func (p *page) rule(x, y float64, u binding.Units) {
+func (p *page) drawRule(x, y float64, u binding.Units) {
 	step, long, parts, name := 10.0, 100.0, 10, "100 mm"
 	if u == binding.Inches {
 		step, long, parts, name = inch/2, 4*inch, 8, "4 in"
 	}
-	p.line(x, y, x+long, y, thin)
+	p.drawLine(x, y, x+long, y, thin)
 	for i := range parts + 1 {
-		p.line(x+float64(i)*step, y, x+float64(i)*step, y+2, thin)
+		p.drawLine(x+float64(i)*step, y, x+float64(i)*step, y+2, thin)
 	}
-	p.say(x, y-4, small, "Exact size. This rule is "+name+" long: if it is not, print again at actual size (100 percent).")
+	p.write(x, y-4, small, "Exact size. This rule is "+name+" long: if it is not, print again at actual size (100 percent).")
 }
 
 const inch = 25.4
 
-// grain is an arrow with two heads along the grain.
-func (p *page) grain(x, top, bottom float64) {
-	p.line(x, top, x, bottom, thin)
+// drawGrain draws an arrow with two heads along the grain.
+func (p *page) drawGrain(x, top, bottom float64) {
+	p.drawLine(x, top, x, bottom, thin)
 	p.FillPolygon([]reorder.Point{pt(x, top), pt(x-1, top-2.4), pt(x+1, top-2.4)}, 0)
 	p.FillPolygon([]reorder.Point{pt(x, bottom), pt(x-1, bottom+2.4), pt(x+1, bottom+2.4)}, 0)
 }
 
-// across and down are dimension lines, from mark to mark, each stretch with its
+// measureAcross and down are dimension lines, from mark to mark, each stretch with its
 // text. A text that is wider than its stretch stands beyond the line.
-func (p *page) across(y float64, marks []float64, texts ...string) {
-	p.line(marks[0], y, marks[len(marks)-1], y, hair)
+func (p *page) measureAcross(y float64, marks []float64, texts ...string) {
+	p.drawLine(marks[0], y, marks[len(marks)-1], y, hair)
 	for _, x := range marks {
-		p.line(x, y-1.2, x, y+1.2, hair)
+		p.drawLine(x, y-1.2, x, y+1.2, hair)
 	}
 	for i, text := range texts {
 		x := (marks[i] + marks[i+1]) / 2
 		if pdf.TextWidth(text, pdf.Helvetica, small)+3 > math.Abs(marks[i+1]-marks[i]) {
-			p.middle(x, y-4, small, text)
+			p.writeMiddle(x, y-4, small, text)
 			continue
 		}
-		p.label(x, y, text, 0)
+		p.writeLabel(x, y, text, 0)
 	}
 }
 
-func (p *page) down(x float64, marks []float64, texts ...string) {
-	p.line(x, marks[0], x, marks[len(marks)-1], hair)
+func (p *page) measureDown(x float64, marks []float64, texts ...string) {
+	p.drawLine(x, marks[0], x, marks[len(marks)-1], hair)
 	for _, y := range marks {
-		p.line(x-1.2, y, x+1.2, y, hair)
+		p.drawLine(x-1.2, y, x+1.2, y, hair)
 	}
 	for i, text := range texts {
 		y := (marks[i] + marks[i+1]) / 2
@@ -136,12 +136,12 @@ func (p *page) down(x float64, marks []float64, texts ...string) {
 			p.Text(pt(x-1.8, y-small*0.35), pdf.Text{Text: text, Font: pdf.Helvetica, Size: small, Anchor: pdf.AnchorRight})
 			continue
 		}
-		p.label(x, y, text, 90)
+		p.writeLabel(x, y, text, 90)
 	}
 }
 
-// label stands in the middle of a line, which is broken for it.
-func (p *page) label(x, y float64, text string, angle float64) {
+// writeLabel stands in the middle of a line, which is broken for it.
+func (p *page) writeLabel(x, y float64, text string, angle float64) {
 	half := pdf.TextWidth(text, pdf.Helvetica, small)/2 + 1
 	r := reorder.Rect{X0: x - half, Y0: y - 1.3, X1: x + half, Y1: y + 1.3}
 	at := pt(x, y-small*0.35)

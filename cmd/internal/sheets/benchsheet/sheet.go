@@ -36,30 +36,30 @@ func (b BenchSheet) Sides() []pdf.Side {
 	if b.Sheet.Structure.Cover != binding.Paper {
 		heading = "Bench sheet 1: before sewing"
 	}
-	f.stage(heading)
-	f.figures(b.Sheet.Before)
-	f.backDrawing()
+	f.beginStage(heading)
+	f.writeFigures(b.Sheet.Before)
+	f.drawBackWork()
 	for _, n := range b.Sheet.Stations.Notes {
-		f.notes([]string{n.In(b.Units)})
+		f.writeNotes([]string{n.In(b.Units)})
 	}
-	f.notes(b.Sheet.Advice)
-	f.notes(b.Sheet.Questions)
+	f.writeNotes(b.Sheet.Advice)
+	f.writeNotes(b.Sheet.Questions)
 	if b.Sheet.Structure.Cover == binding.Paper {
-		f.heading("The cover" + b.firmness())
-		f.figures(b.Sheet.After)
-		f.coverDrawing()
+		f.writeHeading("The cover" + b.firmness())
+		f.writeFigures(b.Sheet.After)
+		f.drawCover()
 	}
-	f.list("Order of work", b.firstWork())
-	f.list("Take care", firstCares)
+	f.writeList("Order of work", b.firstWork())
+	f.writeList("Take care", firstCares)
 	if b.Sheet.Structure.Cover != binding.Paper {
-		f.stage("Bench sheet 2: boards and cover")
-		f.sums()
-		f.coverDrawing()
-		f.pieces()
-		f.list("Order of work", b.secondWork())
-		f.list("Take care", secondCares)
-		f.heading("All figures" + b.firmness())
-		f.figures(b.Sheet.After)
+		f.beginStage("Bench sheet 2: boards and cover")
+		f.drawSums()
+		f.drawCover()
+		f.drawPieces()
+		f.writeList("Order of work", b.secondWork())
+		f.writeList("Take care", secondCares)
+		f.writeHeading("All figures" + b.firmness())
+		f.writeFigures(b.Sheet.After)
 		f.pages = append(f.pages, b.gaugePage())
 	}
 	var out []pdf.Side
@@ -80,8 +80,8 @@ func (b BenchSheet) firmness() string {
 	return ", estimated: cut nothing before the block is sewn, pressed and measured"
 }
 
-// stage begins a page with a heading.
-func (f *flow) stage(heading string) {
+// beginStage begins a page with a heading.
+func (f *flow) beginStage(heading string) {
 	f.head = heading
 	f.newPage()
 }
@@ -90,79 +90,79 @@ func (f *flow) newPage() {
 	f.page = &page{size: f.Paper}
 	f.pages = append(f.pages, f.page)
 	f.y = f.Paper.H - margin - large*0.72
-	f.strong(margin, f.y, large, f.head)
+	f.writeStrong(margin, f.y, large, f.head)
 	b := f.Sheet.Book
 	sub := fmt.Sprintf("%s: %s, %s, %s of %s", f.Title, f.Sheet.Structure.Title, reorder.Count(b.Gatherings, "gathering"), reorder.Count(b.Sheets, "sheet"), b.Paper)
-	f.say(margin, f.y-5, small, sub)
-	f.line(margin, f.y-7, f.right(), f.y-7, thin)
+	f.write(margin, f.y-5, small, sub)
+	f.drawLine(margin, f.y-7, f.right(), f.y-7, thin)
 	f.y -= 12
 }
 
 func (f *flow) right() float64 { return f.Paper.W - margin }
 
-// need begins a new page where less than so many mm are left.
-func (f *flow) need(height float64) {
+// makeRoom begins a new page where less than so many mm are left.
+func (f *flow) makeRoom(height float64) {
 	if f.y-height < margin {
 		f.newPage()
 	}
 }
 
-func (f *flow) heading(text string) {
-	f.need(12)
+func (f *flow) writeHeading(text string) {
+	f.makeRoom(12)
 	f.y -= 2
-	f.strong(margin, f.y, usual, text)
+	f.writeStrong(margin, f.y, usual, text)
 	f.y -= 5
 }
 
-// figures is a table: name, value, and what it was worked out from.
-func (f *flow) figures(list []binding.Figure) {
+// writeFigures writes a table: name, value, and what it was worked out from.
+func (f *flow) writeFigures(list []binding.Figure) {
 	width := f.right() - margin
 	value, from := margin+width*0.30, margin+width*0.55
 	for _, g := range list {
 		words := g.From.In(f.Units)
-		if g.Estimate() {
+		if g.IsEstimate() {
 			words = "estimate: " + words
 		}
-		names := lines(g.Name, small, value-margin-2)
-		reasons := lines(words, small, f.right()-from)
+		names := breakLines(g.Name, small, value-margin-2)
+		reasons := breakLines(words, small, f.right()-from)
 		rows := max(len(names), len(reasons))
-		f.need(float64(rows)*small*1.4 + 1)
-		f.strong(value, f.y, small, g.Value(f.Units))
+		f.makeRoom(float64(rows)*small*1.4 + 1)
+		f.writeStrong(value, f.y, small, g.Value(f.Units))
 		for i := range rows {
 			if i < len(names) {
-				f.say(margin, f.y, small, names[i])
+				f.write(margin, f.y, small, names[i])
 			}
 			if i < len(reasons) {
-				f.say(from, f.y, small, reasons[i])
+				f.write(from, f.y, small, reasons[i])
 			}
 			f.y -= small * 1.4
 		}
-		f.line(margin, f.y+small*0.95, f.right(), f.y+small*0.95, hair/2)
+		f.drawLine(margin, f.y+small*0.95, f.right(), f.y+small*0.95, hair/2)
 		f.y -= 0.6
 	}
 }
 
-func (f *flow) notes(list []string) {
+func (f *flow) writeNotes(list []string) {
 	for _, n := range list {
-		f.need(8)
-		f.y = f.paragraph(margin, f.y, small, f.right()-margin, "Note: "+n+".") - 1
+		f.makeRoom(8)
+		f.y = f.writeParagraph(margin, f.y, small, f.right()-margin, "Note: "+n+".") - 1
 	}
 }
 
-// list is numbered steps, or cautions.
-func (f *flow) list(heading string, steps []string) {
-	f.need(22)
-	f.heading(heading)
+// writeList writes numbered steps, or cautions.
+func (f *flow) writeList(heading string, steps []string) {
+	f.makeRoom(22)
+	f.writeHeading(heading)
 	for i, s := range steps {
-		f.need(8)
-		f.say(margin, f.y, small, fmt.Sprintf("%d", i+1))
-		f.y = f.paragraph(margin+5, f.y, small, f.right()-margin-5, s) - 0.4
+		f.makeRoom(8)
+		f.write(margin, f.y, small, fmt.Sprintf("%d", i+1))
+		f.y = f.writeParagraph(margin+5, f.y, small, f.right()-margin-5, s) - 0.4
 	}
 }
 
-// backDrawing is the back lying on its side with its stations, to scale.
-func (f *flow) backDrawing() {
-	f.need(52)
+// drawBackWork draws the back lying on its side with its stations, to scale.
+func (f *flow) drawBackWork() {
+	f.makeRoom(52)
 	head := f.Sheet.Book.Trim.Head
 	length := f.Sheet.Book.Leaf.H + head + f.Sheet.Book.Trim.Tail
 	end, _ := f.Sheet.Book.Ends()
@@ -171,16 +171,16 @@ func (f *flow) backDrawing() {
 	if head > 0 {
 		heading = fmt.Sprintf("Stations: above from the trimmed %s, below from the untrimmed %s, by which you pierce", end, end)
 	}
-	f.heading(heading)
+	f.writeHeading(heading)
 	scale := (f.right() - margin - 24) / length
 	x := func(at float64) float64 { return margin + 12 + (at+head)*scale }
 	middle := f.y - 17
 	f.Rect(reorder.Rect{X0: x(-head), Y0: middle - 2.5, X1: x(length - head), Y1: middle + 2.5}, pdf.Pen{Width: thin})
-	f.strong(margin, middle-1, small, first)
-	f.strong(f.right()-10, middle-1, small, last)
+	f.writeStrong(margin, middle-1, small, first)
+	f.writeStrong(f.right()-10, middle-1, small, last)
 	if head > 0 {
-		f.dashed(x(0), middle-2.5, x(0), middle+2.5)
-		f.dashed(x(f.Sheet.Book.Leaf.H), middle-2.5, x(f.Sheet.Book.Leaf.H), middle+2.5)
+		f.drawDashed(x(0), middle-2.5, x(0), middle+2.5)
+		f.drawDashed(x(f.Sheet.Book.Leaf.H), middle-2.5, x(f.Sheet.Book.Leaf.H), middle+2.5)
 	}
 	for _, h := range f.Sheet.Stations.Holes {
 		at := x(h.At)
@@ -188,17 +188,17 @@ func (f *flow) backDrawing() {
 		if h.Kind == binding.Kettle {
 			width = bold
 		}
-		f.line(at, middle-4, at, middle+4, width)
-		f.turned(at+small*0.35, middle+5, pdf.AnchorLeft, f.Units.Length(binding.Exactly(h.At)))
+		f.drawLine(at, middle-4, at, middle+4, width)
+		f.writeTurned(at+small*0.35, middle+5, pdf.AnchorLeft, f.Units.Length(binding.Exactly(h.At)))
 		if head > 0 {
-			f.turned(at+small*0.35, middle-5, pdf.AnchorRight, f.Units.Length(binding.Exactly(h.At+head)))
+			f.writeTurned(at+small*0.35, middle-5, pdf.AnchorRight, f.Units.Length(binding.Exactly(h.At+head)))
 		}
 	}
 	f.y = middle - 8
 	if head > 0 {
 		f.y -= 13
 	}
-	f.y = f.paragraph(margin, f.y, small, f.right()-margin, f.key()+fmt.Sprintf(". Drawn to scale, about 1 : %.1f: pierce by the piercing guide, which is at exact size.", 1/scale)) - 1
+	f.y = f.writeParagraph(margin, f.y, small, f.right()-margin, f.key()+fmt.Sprintf(". Drawn to scale, about 1 : %.1f: pierce by the piercing guide, which is at exact size.", 1/scale)) - 1
 }
 
 // key says what the ticks are.

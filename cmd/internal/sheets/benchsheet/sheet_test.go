@@ -21,7 +21,7 @@ func TestBenchSheetStaysOnItsPages(t *testing.T) {
 				var text strings.Builder
 				for page := 1; page <= doc.Pages(); page++ {
 					ink, found, err := doc.Ink(t.Context(), page, 50, 200)
-					if err != nil || !found || !ink.Within(paper.Rect().Inset(margin, margin, margin, margin), 1.5) {
+					if err != nil || !found || !ink.IsWithin(paper.Rect().Inset(margin, margin, margin, margin), 1.5) {
 						t.Errorf("%s in %s, page %d: ink in %v, %v", name, u, page, ink, err)
 					}
 					words, err := doc.Words(t.Context(), page)

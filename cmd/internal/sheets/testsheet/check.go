@@ -54,17 +54,17 @@ func (c CheckSheet) Side(side reorder.Side, correction reorder.Matrix) pdf.Side 
 	var out pdf.Side
 	e := easel{&out.Drawing, correction}
 	if side == reorder.Front {
-		c.front(e)
+		c.drawFront(e)
 	} else {
-		c.back(e)
+		c.drawBack(e)
 	}
 	return out
 }
 
-func (c CheckSheet) front(e easel) {
+func (c CheckSheet) drawFront(e easel) {
 	across, along := c.Rules()
 	for _, r := range []Ruler{across, along} {
-		e.line(r.Zero, r.End(), thin)
+		e.drawLine(r.Zero, r.End(), thin)
 		for mm := 0.0; mm <= r.Length; mm += 5 {
 			reach := 0.8
 			switch {
@@ -74,7 +74,7 @@ func (c CheckSheet) front(e easel) {
 				reach = 1.6
 			}
 			at := r.At(mm)
-			e.line(reorder.Point{X: at.X - reach*r.Towards.Y, Y: at.Y - reach*r.Towards.X},
+			e.drawLine(reorder.Point{X: at.X - reach*r.Towards.Y, Y: at.Y - reach*r.Towards.X},
 				reorder.Point{X: at.X + reach*r.Towards.Y, Y: at.Y + reach*r.Towards.X}, thin)
 		}
 	}
@@ -83,48 +83,48 @@ func (c CheckSheet) front(e easel) {
 	e.write(reorder.Point{X: across.End().X, Y: across.End().Y + 6.4}, small, length, 40)
 	small.anchor = pdf.AnchorLeft
 	e.write(reorder.Point{X: along.End().X + 4.2, Y: along.End().Y}, small, length, 40)
-	c.face(e, "front", "This edge goes in first", across.Length/2)
+	c.drawFace(e, "front", "This edge goes in first", across.Length/2)
 	if c.Backs {
 		for i, name := range CheckMarks {
-			e.cross(c.Mark(i, reorder.Front), markRadius, thin)
-			e.word(beside(c.Mark(i, reorder.Front), Circle(c.Paper)), name, pdf.HelveticaBold, 8, black)
+			e.drawCross(c.Mark(i, reorder.Front), markRadius, thin)
+			e.writeWord(letterMiddle(c.Mark(i, reorder.Front), Circle(c.Paper)), name, pdf.HelveticaBold, 8, black)
 		}
 	}
 	says := []string{"Both rules must measure " + length + "."}
 	if c.Backs {
 		says = append(says, "Pins through the crosses must come out in the rings.")
 	}
-	c.below(e, across.Length/2, append(says, "If not, stop."))
+	c.writeBelow(e, across.Length/2, append(says, "If not, stop."))
 }
 
-func (c CheckSheet) back(e easel) {
+func (c CheckSheet) drawBack(e easel) {
 	for i, name := range CheckMarks {
 		at := c.Mark(i, reorder.Back)
-		e.circle(at, markRadius, thin)
-		e.circle(at, checkSlack, thin)
-		e.dot(at, 0.25, black)
-		e.word(beside(at, Circle(c.Paper)), name, pdf.HelveticaBold, 8, black)
+		e.drawCircle(at, markRadius, thin)
+		e.drawCircle(at, checkSlack, thin)
+		e.drawDot(at, 0.25, black)
+		e.writeWord(letterMiddle(at, Circle(c.Paper)), name, pdf.HelveticaBold, 8, black)
 	}
-	c.face(e, "back", "The same edge as on the front", c.RuleLength()/2)
-	c.below(e, c.RuleLength()/2, []string{"The pin must come out in the inner ring.", "If not, stop."})
+	c.drawFace(e, "back", "The same edge as on the front", c.RuleLength()/2)
+	c.writeBelow(e, c.RuleLength()/2, []string{"The pin must come out in the inner ring.", "If not, stop."})
 }
 
 // checkSlack is the radius of the inner ring in mm: a pin that comes out further
 // away tells of a profile that no longer holds.
 const checkSlack = 1.5
 
-// beside is the middle of a mark's letter: further inwards than the mark.
-func beside(mark, centre reorder.Point) reorder.Point {
+// letterMiddle is the middle of a mark's letter: further inwards than the mark.
+func letterMiddle(mark, centre reorder.Point) reorder.Point {
 	if mark.X < centre.X {
 		return reorder.Point{X: mark.X + letterInset, Y: mark.Y}
 	}
 	return reorder.Point{X: mark.X - letterInset, Y: mark.Y}
 }
 
-// face is the name of the face and an arrow to the head.
-func (c CheckSheet) face(e easel, name, arrow string, half float64) {
+// drawFace draws the name of the face and an arrow to the head.
+func (c CheckSheet) drawFace(e easel, name, arrow string, half float64) {
 	middle := Circle(c.Paper)
-	e.word(reorder.Point{X: middle.X - half/2, Y: middle.Y + half/2}, name, pdf.HelveticaBold, 7, black)
+	e.writeWord(reorder.Point{X: middle.X - half/2, Y: middle.Y + half/2}, name, pdf.HelveticaBold, 7, black)
 	top, bottom := frame(c.Paper).Y1, middle.Y+half+8
 	if top-bottom < 8 {
 		return
@@ -135,7 +135,7 @@ func (c CheckSheet) face(e easel, name, arrow string, half float64) {
 		{X: middle.X - 4, Y: bottom}, {X: middle.X - 4, Y: top - 8}, {X: middle.X - 8, Y: top - 8},
 	}
 	e.fill(tint, outline...)
-	e.polygon(stroke, outline...)
+	e.drawPolygon(stroke, outline...)
 	const beside, wide = 9.5, 20.0
 	if frame(c.Paper).X1-middle.X < beside+wide {
 		return
@@ -144,15 +144,15 @@ func (c CheckSheet) face(e easel, name, arrow string, half float64) {
 	e.write(reorder.Point{X: middle.X + beside, Y: top - 10}, small, arrow, wide)
 }
 
-// below is what to look for, under the rules. On paper that has no room the
+// writeBelow writes what to look for, under the rules. On paper that has no room the
 // run sheet has to do.
-func (c CheckSheet) below(e easel, half float64, says []string) {
+func (c CheckSheet) writeBelow(e easel, half float64, says []string) {
 	middle, wide := Circle(c.Paper), min(90, 2*half)
 	words := writing{font: pdf.Helvetica, size: 3.2, leading: 4.6, anchor: pdf.AnchorCentre}
 	at := reorder.Point{X: middle.X, Y: middle.Y - half - 8}
 	room := at.Y - frame(c.Paper).Y0
 	for _, s := range says {
-		room -= float64(len(words.lines(s, wide))) * words.leading
+		room -= float64(len(words.breakLines(s, wide))) * words.leading
 	}
 	if room < 0 {
 		return

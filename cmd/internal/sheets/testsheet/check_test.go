@@ -38,7 +38,7 @@ func TestCheckSheetFitsItsPaper(t *testing.T) {
 			if err != nil || !any {
 				t.Fatalf("%s, %s: %v, %v", c.paper, side, any, err)
 			}
-			if room := sheet.Paper.Size.Rect().Inset(15, 15, 15, 15); !ink.Within(room, 0.1) {
+			if room := sheet.Paper.Size.Rect().Inset(15, 15, 15, 15); !ink.IsWithin(room, 0.1) {
 				t.Errorf("%s, %s: ink in %v, beyond %v", c.paper, side, ink, room)
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // Letters mark the corners of the front, clockwise from the head's left.
@@ -29,20 +30,20 @@ const (
 // Corner is the pin mark of a corner, on both faces the same: 0 to 3, clockwise
 // from the head's left. The marks' distances from each other are whole
 // centimetres, so that they can be measured.
-func Corner(paper reorder.Paper, corner int) reorder.Point { return inwards(paper, corner, 0) }
+func Corner(paper reorder.Paper, corner int) reorder.Point { return moveInwards(paper, corner, 0) }
 
 // LetterAt is the middle of the corner's letter on the front.
 func LetterAt(paper reorder.Paper, corner int) reorder.Point {
-	return inwards(paper, corner, letterInset)
+	return moveInwards(paper, corner, letterInset)
 }
 
 // NumberAt is the middle of the corner's number on the back.
 func NumberAt(paper reorder.Paper, corner int) reorder.Point {
-	return inwards(paper, corner, numberInset)
+	return moveInwards(paper, corner, numberInset)
 }
 
-// inwards is a point so many millimetres, both ways, inwards of a pin mark.
-func inwards(paper reorder.Paper, corner int, by float64) reorder.Point {
+// moveInwards gives a point so many millimetres, both ways, inwards of a pin mark.
+func moveInwards(paper reorder.Paper, corner int, by float64) reorder.Point {
 	r := frame(paper).Inset(by, by, by, by)
 	return [4]reorder.Point{{X: r.X0, Y: r.Y1}, {X: r.X1, Y: r.Y1}, {X: r.X1, Y: r.Y0}, {X: r.X0, Y: r.Y0}}[corner]
 }
@@ -70,11 +71,7 @@ var Smallest = reorder.Size{W: 140, H: 200}
 // [*reorder.PaperError].
 func Check(paper reorder.Paper) error {
 	if paper.Size.W < Smallest.W || paper.Size.H < Smallest.H {
-		return &reorder.PaperError{
-			Paper:  paper.Name,
-			Why:    "is too small for the test sheet, which needs " + Smallest.String(),
-			Advice: "take larger paper: the printer turns all paper alike",
-		}
+		return refusal.Plan.New("paper %q is too small for the test sheet, which needs %s", paper.Name, Smallest.String()).Advise("take larger paper: the printer turns all paper alike")
 	}
 	return nil
 }

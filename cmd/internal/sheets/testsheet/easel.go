@@ -40,15 +40,15 @@ func (e easel) points(points []reorder.Point) []reorder.Point {
 	return out
 }
 
-func (e easel) line(from, to reorder.Point, width float64) { e.polyline(width, from, to) }
+func (e easel) drawLine(from, to reorder.Point, width float64) { e.drawPolyline(width, from, to) }
 
-func (e easel) segment(s Segment, width float64) { e.line(s.From, s.To, width) }
+func (e easel) drawSegment(s Segment, width float64) { e.drawLine(s.From, s.To, width) }
 
-func (e easel) polyline(width float64, points ...reorder.Point) {
+func (e easel) drawPolyline(width float64, points ...reorder.Point) {
 	e.drawing.Polyline(e.points(points), pdf.Pen{Width: width})
 }
 
-func (e easel) polygon(width float64, points ...reorder.Point) {
+func (e easel) drawPolygon(width float64, points ...reorder.Point) {
 	e.drawing.Polygon(e.points(points), pdf.Pen{Width: width})
 }
 
@@ -56,30 +56,30 @@ func (e easel) fill(shade float64, points ...reorder.Point) {
 	e.drawing.FillPolygon(e.points(points), shade)
 }
 
-func (e easel) circle(centre reorder.Point, radius, width float64) {
+func (e easel) drawCircle(centre reorder.Point, radius, width float64) {
 	e.drawing.Circle(e.through.Apply(centre), radius, pdf.Pen{Width: width})
 }
 
-func (e easel) dot(centre reorder.Point, radius, shade float64) {
+func (e easel) drawDot(centre reorder.Point, radius, shade float64) {
 	e.drawing.FillCircle(e.through.Apply(centre), radius, shade)
 }
 
-// cross is a cross of two lines, each reaching so far from the middle.
-func (e easel) cross(at reorder.Point, reach, width float64) {
-	e.line(reorder.Point{X: at.X - reach, Y: at.Y}, reorder.Point{X: at.X + reach, Y: at.Y}, width)
-	e.line(reorder.Point{X: at.X, Y: at.Y - reach}, reorder.Point{X: at.X, Y: at.Y + reach}, width)
+// drawCross draws a cross of two lines, each reaching so far from the middle.
+func (e easel) drawCross(at reorder.Point, reach, width float64) {
+	e.drawLine(reorder.Point{X: at.X - reach, Y: at.Y}, reorder.Point{X: at.X + reach, Y: at.Y}, width)
+	e.drawLine(reorder.Point{X: at.X, Y: at.Y - reach}, reorder.Point{X: at.X, Y: at.Y + reach}, width)
 }
 
-// letters is one line of text by its anchor on the baseline.
-func (e easel) letters(at reorder.Point, t pdf.Text) {
+// writeText writes one line of text by its anchor on the baseline.
+func (e easel) writeText(at reorder.Point, t pdf.Text) {
 	dir := e.through.Direction(reorder.Point{X: 1})
 	t.Angle += math.Atan2(dir.Y, dir.X) * 180 / math.Pi
 	e.drawing.Text(e.through.Apply(at), t)
 }
 
-// word is a word of capitals or digits with its middle at a point.
-func (e easel) word(middle reorder.Point, text string, font pdf.Font, size, shade float64) {
-	e.letters(reorder.Point{X: middle.X, Y: middle.Y - size*capHeight/2},
+// writeWord writes a word of capitals or digits with its middle at a point.
+func (e easel) writeWord(middle reorder.Point, text string, font pdf.Font, size, shade float64) {
+	e.writeText(reorder.Point{X: middle.X, Y: middle.Y - size*capHeight/2},
 		pdf.Text{Text: text, Font: font, Size: size, Grey: shade, Anchor: pdf.AnchorCentre})
 }
 
@@ -92,8 +92,8 @@ type writing struct {
 	anchor  pdf.Anchor
 }
 
-// lines breaks a text so that no line is longer than a width in mm.
-func (w writing) lines(text string, width float64) []string {
+// breakLines breaks a text so that no line is longer than a width in mm.
+func (w writing) breakLines(text string, width float64) []string {
 	var out []string
 	line := ""
 	for _, word := range strings.Fields(text) {
@@ -110,8 +110,8 @@ func (w writing) lines(text string, width float64) []string {
 // write sets a text below a point and returns where the next line would stand.
 func (e easel) write(top reorder.Point, w writing, text string, width float64) reorder.Point {
 	at := reorder.Point{X: top.X, Y: top.Y - w.size*capHeight}
-	for _, line := range w.lines(text, width) {
-		e.letters(at, pdf.Text{Text: line, Font: w.font, Size: w.size, Grey: w.shade, Anchor: w.anchor})
+	for _, line := range w.breakLines(text, width) {
+		e.writeText(at, pdf.Text{Text: line, Font: w.font, Size: w.size, Grey: w.shade, Anchor: w.anchor})
 		at.Y -= w.leading
 	}
 	return reorder.Point{X: top.X, Y: at.Y + w.size*capHeight}

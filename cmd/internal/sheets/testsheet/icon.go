@@ -32,136 +32,136 @@ func (s sketch) path(xy ...float64) []reorder.Point {
 
 const stroke = 0.35 // mm
 
-// shape is a filled outline.
-func (s sketch) shape(shade float64, xy ...float64) {
+// drawShape draws a filled outline.
+func (s sketch) drawShape(shade float64, xy ...float64) {
 	s.fill(shade, s.path(xy...)...)
-	s.polygon(stroke, s.path(xy...)...)
+	s.drawPolygon(stroke, s.path(xy...)...)
 }
 
-func (s sketch) lines(width float64, xy ...float64) { s.polyline(width, s.path(xy...)...) }
+func (s sketch) drawLines(width float64, xy ...float64) { s.drawPolyline(width, s.path(xy...)...) }
 
-// bow is an arc about a point, from one angle to another in degrees, with an
+// drawBow draws an arc about a point, from one angle to another in degrees, with an
 // arrow's head at its end.
-func (s sketch) bow(x, y, rx, ry, from, to float64) {
+func (s sketch) drawBow(x, y, rx, ry, from, to float64) {
 	const parts = 24
 	var xy []float64
 	for i := 0; i <= parts; i++ {
 		a := (from + (to-from)*float64(i)/parts) * math.Pi / 180
 		xy = append(xy, x+rx*math.Cos(a), y+ry*math.Sin(a))
 	}
-	s.lines(bold, xy...)
+	s.drawLines(bold, xy...)
 	n := len(xy)
-	s.tip(xy[n-2], xy[n-1], xy[n-2]-xy[n-6], xy[n-1]-xy[n-5])
+	s.drawTip(xy[n-2], xy[n-1], xy[n-2]-xy[n-6], xy[n-1]-xy[n-5])
 }
 
-// tip is an arrow's head at a point, in a direction.
-func (s sketch) tip(x, y, dx, dy float64) {
+// drawTip draws an arrow's head at a point, in a direction.
+func (s sketch) drawTip(x, y, dx, dy float64) {
 	l := math.Hypot(dx, dy)
 	dx, dy = dx/l, dy/l
 	s.fill(black, s.path(x+dx*1.2, y+dy*1.2, x-dx*1.6-dy*1.3, y-dy*1.6+dx*1.3, x-dx*1.6+dy*1.3, y-dy*1.6-dx*1.3)...)
 }
 
-func (s sketch) arrow(x0, y0, x1, y1 float64) {
-	s.lines(bold, x0, y0, x1, y1)
-	s.tip(x1, y1, x1-x0, y1-y0)
+func (s sketch) drawArrow(x0, y0, x1, y1 float64) {
+	s.drawLines(bold, x0, y0, x1, y1)
+	s.drawTip(x1, y1, x1-x0, y1-y0)
 }
 
-// printer is a box seen from the front with a tray below and a delivery on top.
-func (s sketch) printer() {
-	s.shape(white, 3, 4, 19, 4, 19, 15, 3, 15)
-	s.lines(stroke, 5, 12.5, 17, 12.5)
-	s.shape(black, 5.5, 6.4, 16.5, 6.4, 16.5, 7.4, 5.5, 7.4)
+// drawPrinter draws a box seen from the front with a tray below and a delivery on top.
+func (s sketch) drawPrinter() {
+	s.drawShape(white, 3, 4, 19, 4, 19, 15, 3, 15)
+	s.drawLines(stroke, 5, 12.5, 17, 12.5)
+	s.drawShape(black, 5.5, 6.4, 16.5, 6.4, 16.5, 7.4, 5.5, 7.4)
 }
 
 // drawPencil is a sheet with a pencilled cross.
 func drawPencil(e easel, r reorder.Rect) {
 	s := sketchIn(e, r)
-	s.shape(white, 1, 4, 13, 4, 18, 17, 6, 17)
-	s.lines(bold, 7, 8.5, 12, 12.5)
-	s.lines(bold, 7.6, 12.6, 11.4, 8.4)
-	s.shape(white, 12, 12.5, 13.1, 14.9, 18.6, 22.5, 20.6, 21, 15.1, 13.4)
-	s.lines(stroke, 13.1, 14.9, 15.1, 13.4)
+	s.drawShape(white, 1, 4, 13, 4, 18, 17, 6, 17)
+	s.drawLines(bold, 7, 8.5, 12, 12.5)
+	s.drawLines(bold, 7.6, 12.6, 11.4, 8.4)
+	s.drawShape(white, 12, 12.5, 13.1, 14.9, 18.6, 22.5, 20.6, 21, 15.1, 13.4)
+	s.drawLines(stroke, 13.1, 14.9, 15.1, 13.4)
 	s.fill(black, s.path(12, 12.5, 12.5, 13.6, 13.3, 12.9)...)
 }
 
 // drawLoad is a sheet that goes into a printer.
 func drawLoad(e easel, r reorder.Rect) {
 	s := sketchIn(e, r)
-	s.printer()
-	s.shape(white, 6.5, 13.7, 15.5, 13.7, 15.5, 22.5, 6.5, 22.5)
-	s.arrow(11, 21, 11, 16.5)
+	s.drawPrinter()
+	s.drawShape(white, 6.5, 13.7, 15.5, 13.7, 15.5, 22.5, 6.5, 22.5)
+	s.drawArrow(11, 21, 11, 16.5)
 }
 
 // drawDelivered is a printer with a sheet in front of it.
 func drawDelivered(e easel, r reorder.Rect) {
 	s := sketchIn(e, r)
-	s.printer()
-	s.shape(tint, 6.5, 7, 15.5, 7, 17.5, 0.5, 4.5, 0.5)
-	s.lines(stroke, 8, 5, 14, 5)
-	s.lines(stroke, 7.4, 3, 14.6, 3)
+	s.drawPrinter()
+	s.drawShape(tint, 6.5, 7, 15.5, 7, 17.5, 0.5, 4.5, 0.5)
+	s.drawLines(stroke, 8, 5, 14, 5)
+	s.drawLines(stroke, 7.4, 3, 14.6, 3)
 }
 
 // drawPutBack is a printed sheet that goes back into a printer.
 func drawPutBack(e easel, r reorder.Rect) {
 	s := sketchIn(e, r)
 	drawDelivered(e, r)
-	s.shape(white, 6.5, 13.7, 15.5, 13.7, 15.5, 22.5, 6.5, 22.5)
-	s.bow(16.5, 10.5, 5, 8, -75, 85)
+	s.drawShape(white, 6.5, 13.7, 15.5, 13.7, 15.5, 22.5, 6.5, 22.5)
+	s.drawBow(16.5, 10.5, 5, 8, -75, 85)
 }
 
 // drawPin is a pin through a sheet.
 func drawPin(e easel, r reorder.Rect) {
 	s := sketchIn(e, r)
-	s.shape(white, 1, 5, 15, 5, 20, 14, 6, 14)
-	s.lines(stroke, 6, 11.5, 9, 11.5)
-	s.lines(stroke, 7.5, 13, 7.5, 10)
-	s.lines(bold, 7.5, 11.5, 7.5, 20)
-	s.lines(bold, 7.5, 4.6, 7.5, 1)
-	s.dot(s.p(7.5, 21), 1.4*s.unit, black)
+	s.drawShape(white, 1, 5, 15, 5, 20, 14, 6, 14)
+	s.drawLines(stroke, 6, 11.5, 9, 11.5)
+	s.drawLines(stroke, 7.5, 13, 7.5, 10)
+	s.drawLines(bold, 7.5, 11.5, 7.5, 20)
+	s.drawLines(bold, 7.5, 4.6, 7.5, 1)
+	s.drawDot(s.p(7.5, 21), 1.4*s.unit, black)
 }
 
 // drawLight is a sheet before a lamp, with two scales that meet.
 func drawLight(e easel, r reorder.Rect) {
 	s := sketchIn(e, r)
-	s.circle(s.p(11, 12), 5*s.unit, stroke)
+	s.drawCircle(s.p(11, 12), 5*s.unit, stroke)
 	for i := range 12 {
 		sin, cos := math.Sincos(float64(i) * math.Pi / 6)
-		s.lines(stroke, 11+6.2*cos, 12+6.2*sin, 11+10*cos, 12+10*sin)
+		s.drawLines(stroke, 11+6.2*cos, 12+6.2*sin, 11+10*cos, 12+10*sin)
 	}
-	s.shape(white, 4.5, 3, 17.5, 3, 17.5, 21, 4.5, 21)
+	s.drawShape(white, 4.5, 3, 17.5, 3, 17.5, 21, 4.5, 21)
 	for i := -2; i <= 2; i++ {
 		x := float64(i)
-		s.lines(stroke, 11+2.4*x, 12, 11+2.4*x, 16)
-		s.lines(stroke, 12.2+1.8*x, 12, 12.2+1.8*x, 8)
+		s.drawLines(stroke, 11+2.4*x, 12, 11+2.4*x, 16)
+		s.drawLines(stroke, 12.2+1.8*x, 12, 12.2+1.8*x, 8)
 	}
 }
 
 // drawRule is a rule along a line.
 func drawRule(e easel, r reorder.Rect) {
 	s := sketchIn(e, r)
-	s.lines(bold, 2, 15, 20, 15)
-	s.lines(bold, 2, 13.5, 2, 16.5)
-	s.lines(bold, 20, 13.5, 20, 16.5)
-	s.shape(tint, 1, 6, 21, 6, 21, 12.5, 1, 12.5)
+	s.drawLines(bold, 2, 15, 20, 15)
+	s.drawLines(bold, 2, 13.5, 2, 16.5)
+	s.drawLines(bold, 20, 13.5, 20, 16.5)
+	s.drawShape(tint, 1, 6, 21, 6, 21, 12.5, 1, 12.5)
 	for i := range 10 {
 		x, y := 2+2*float64(i), 11.0
 		if i%5 == 0 {
 			y = 9.7
 		}
-		s.lines(stroke, x, 12.5, x, y)
+		s.drawLines(stroke, x, 12.5, x, y)
 	}
 }
 
 // drawEdge is a ladder whose last steps are missing.
 func drawEdge(e easel, r reorder.Rect) {
 	s := sketchIn(e, r)
-	s.lines(stroke, 1, 20, 21, 20)
+	s.drawLines(stroke, 1, 20, 21, 20)
 	for i := range 6 {
 		x, y := 2+3.2*float64(i), 18-2*float64(i)
 		cut := math.Min(y, 14.6)
 		s.fill(light, s.path(x, 4, x+2.4, 4, x+2.4, cut, x, cut)...)
 		if y < 14.6 {
-			s.lines(bold, x, y, x+2.4, y)
+			s.drawLines(bold, x, y, x+2.4, y)
 		}
 	}
 }

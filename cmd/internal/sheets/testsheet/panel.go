@@ -14,8 +14,8 @@ type hint struct {
 	draw       func(e easel, r reorder.Rect)
 }
 
-// doing is what to do until both faces are printed.
-func (s Sheet) doing(way printer.TwoSided) []hint {
+// hintsForPrinting is what to do until both faces are printed.
+func (s Sheet) hintsForPrinting(way printer.TwoSided) []hint {
 	sheet, sheets := "the sheet", "a blank sheet"
 	if s.Numeral != "" {
 		sheet, sheets = "the three sheets", "each of three blank sheets"
@@ -25,28 +25,28 @@ func (s Sheet) doing(way printer.TwoSided) []hint {
 	if way == printer.Automatic {
 		return []hint{
 			pencil,
-			{"First", fmt.Sprintf("Load %s and print %s, two-sided, actual size.", it(s), BothFile), drawLoad},
+			{"First", fmt.Sprintf("Load %s and print %s, two-sided, actual size.", pronounFor(s), BothFile), drawLoad},
 			{"Then", "Let the printer turn the paper. Look how it comes to lie.", drawDelivered},
 			pin,
 		}
 	}
 	return []hint{
 		pencil,
-		{"First", fmt.Sprintf("Load %s and print %s at actual size.", it(s), FrontFile), drawLoad},
+		{"First", fmt.Sprintf("Load %s and print %s at actual size.", pronounFor(s), FrontFile), drawLoad},
 		{"Then", fmt.Sprintf("Put %s back as you would a stack. Print %s.", sheet, BackFile), drawPutBack},
 		pin,
 	}
 }
 
-func it(s Sheet) string {
+func pronounFor(s Sheet) string {
 	if s.Numeral != "" {
 		return "them"
 	}
 	return "it"
 }
 
-// reading is what to read when both are.
-func (s Sheet) reading() []hint {
+// hintsForReading is what to read when both are.
+func (s Sheet) hintsForReading() []hint {
 	across, along := Rulers(s.Paper)
 	return []hint{
 		{"The pin", "Which number stands beside the hole? “A” and that number are the answer.", drawPin},
@@ -65,8 +65,8 @@ const (
 	panelWide = 105.0
 )
 
-// panel is four hints below the circle.
-func (s Sheet) panel(e easel, hints []hint) {
+// drawPanel draws four hints below the circle.
+func (s Sheet) drawPanel(e easel, hints []hint) {
 	r := s.inner()
 	top := Circle(s.Paper).Y - CircleRadius - 17
 	title := writing{font: pdf.HelveticaBold, size: 3.2, leading: 4.6, anchor: pdf.AnchorLeft}
@@ -74,7 +74,7 @@ func (s Sheet) panel(e easel, hints []hint) {
 	if r.Size().W < panelWide {
 		room := top - r.Y0
 		for _, h := range hints {
-			room -= title.leading + float64(len(words.lines(h.says, r.Size().W)))*words.leading + 1.5
+			room -= title.leading + float64(len(words.breakLines(h.says, r.Size().W)))*words.leading + 1.5
 		}
 		if room < 0 {
 			return // what was said on the screen has to do

@@ -28,17 +28,17 @@ func Sheets(paper reorder.Paper, three bool) []Sheet {
 func (s Sheet) Front(way printer.TwoSided) pdf.Side {
 	var side pdf.Side
 	e := easel{&side.Drawing, reorder.Identity}
-	s.scaffold(e)
+	s.drawScaffold(e)
 	for i, v := range Verniers(s.Paper) {
-		s.frontScale(e, v, Edges[i])
+		s.drawFrontScale(e, v, Edges[i])
 	}
 	for i, letter := range Letters {
-		e.cross(Corner(s.Paper, i), markRadius, thin)
-		e.word(LetterAt(s.Paper, i), letter, pdf.HelveticaBold, 9.5, black)
+		e.drawCross(Corner(s.Paper, i), markRadius, thin)
+		e.writeWord(LetterAt(s.Paper, i), letter, pdf.HelveticaBold, 9.5, black)
 	}
-	s.arrow(e, tint, "front")
-	s.circle(e, "Is your pencil cross in this circle?", "Or is it on the other face?")
-	s.panel(e, s.doing(way))
+	s.drawArrow(e, tint, "front")
+	s.drawCircle(e, "Is your pencil cross in this circle?", "Or is it on the other face?")
+	s.drawPanel(e, s.hintsForPrinting(way))
 	return side
 }
 
@@ -47,44 +47,44 @@ func (s Sheet) Front(way printer.TwoSided) pdf.Side {
 func (s Sheet) Back() pdf.Side {
 	var side pdf.Side
 	e := easel{&side.Drawing, reorder.Identity}
-	s.scaffold(e)
+	s.drawScaffold(e)
 	for _, v := range Verniers(s.Paper) {
-		s.backScale(e, v)
+		s.drawBackScale(e, v)
 	}
 	for i, number := range Numbers {
 		at := Corner(s.Paper, i)
-		e.circle(at, markRadius, thin)
-		e.circle(at, markRadius/2, hair)
-		e.dot(at, 0.3, black)
-		e.word(NumberAt(s.Paper, i), number, pdf.HelveticaBold, 9.5, black)
+		e.drawCircle(at, markRadius, thin)
+		e.drawCircle(at, markRadius/2, hair)
+		e.drawDot(at, 0.3, black)
+		e.writeWord(NumberAt(s.Paper, i), number, pdf.HelveticaBold, 9.5, black)
 	}
-	s.arrow(e, white, "back")
-	s.circle(e, "Is your pencil cross in this circle?", "Or is it on the other face?")
-	s.panel(e, s.reading())
+	s.drawArrow(e, white, "back")
+	s.drawCircle(e, "Is your pencil cross in this circle?", "Or is it on the other face?")
+	s.drawPanel(e, s.hintsForReading())
 	return side
 }
 
-// scaffold is what both faces have in common: ladders and rulers.
-func (s Sheet) scaffold(e easel) {
+// drawScaffold draws what both faces have in common: ladders and rulers.
+func (s Sheet) drawScaffold(e easel) {
 	for _, l := range Ladders(s.Paper) {
 		for step := 1; step <= LadderSteps; step++ {
 			end, x := l.Step(step), l.stepX(step)
 			e.fill(tint, end.From, end.To, l.place.at(x+stepWidth/2, -stepFoot), l.place.at(x-stepWidth/2, -stepFoot))
-			e.segment(end, thin)
+			e.drawSegment(end, thin)
 			if step%5 == 0 {
-				e.word(l.place.at(x, -float64(step)-1.7), fmt.Sprint(step), pdf.Helvetica, 2.1, black)
+				e.writeWord(l.place.at(x, -float64(step)-1.7), fmt.Sprint(step), pdf.Helvetica, 2.1, black)
 			}
 		}
 	}
 	r := frame(s.Paper)
-	e.polygon(thin, Corner(s.Paper, 0), Corner(s.Paper, 1), Corner(s.Paper, 2), Corner(s.Paper, 3))
+	e.drawPolygon(thin, Corner(s.Paper, 0), Corner(s.Paper, 1), Corner(s.Paper, 2), Corner(s.Paper, 3))
 	for _, edge := range Edges {
 		p, half := placeAt(edge, r), r.Size().W/2
 		if edge == Left || edge == Right {
 			half = r.Size().H / 2
 		}
 		for x := 10.0; x < 2*half; x += 10 {
-			e.line(p.at(x-half, 0), p.at(x-half, -tickLength), thin)
+			e.drawLine(p.at(x-half, 0), p.at(x-half, -tickLength), thin)
 		}
 	}
 }
@@ -94,22 +94,22 @@ const (
 	roughLength = 1.8 // mm, outwards, every millimetre near the middle
 )
 
-func (s Sheet) frontScale(e easel, v Vernier, edge Edge) {
+func (s Sheet) drawFrontScale(e easel, v Vernier, edge Edge) {
 	for mm := -RoughTicks; mm <= RoughTicks; mm++ {
 		length := roughLength
 		if mm%5 != 0 {
 			length *= 0.6
 		}
-		e.line(v.place.at(float64(mm), 0), v.place.at(float64(mm), length), hair)
+		e.drawLine(v.place.at(float64(mm), 0), v.place.at(float64(mm), length), hair)
 	}
 	perMM := int(1 / Resolution)
 	for line := -v.Lines; line <= v.Lines; line++ {
 		at, width := v.Front(line), hair
 		if line%perMM == 0 {
 			width = thin
-			e.word(v.place.at(float64(line)*FrontPitch, -vernierLabel), shiftText(line/perMM), pdf.HelveticaBold, 2.6, black)
+			e.writeWord(v.place.at(float64(line)*FrontPitch, -vernierLabel), shiftText(line/perMM), pdf.HelveticaBold, 2.6, black)
 		}
-		e.segment(at, width)
+		e.drawSegment(at, width)
 	}
 }
 
@@ -121,13 +121,13 @@ func shiftText(mm int) string {
 	return fmt.Sprintf("%+d", mm)
 }
 
-func (s Sheet) backScale(e easel, v Vernier) {
+func (s Sheet) drawBackScale(e easel, v Vernier) {
 	for line := -v.Lines; line <= v.Lines; line++ {
 		width := hair
 		if line%int(1/Resolution) == 0 {
 			width = thin
 		}
-		e.segment(v.Back(line), width)
+		e.drawSegment(v.Back(line), width)
 	}
 	e.fill(black, v.Pointer(), v.place.at(-1.3, -3.6), v.place.at(1.3, -3.6))
 }
@@ -138,8 +138,8 @@ func (s Sheet) inner() reorder.Rect {
 	return frame(s.Paper).Inset(reach, reach, reach, reach)
 }
 
-// arrow points to the edge that goes in first.
-func (s Sheet) arrow(e easel, shade float64, face string) {
+// drawArrow points to the edge that goes in first.
+func (s Sheet) drawArrow(e easel, shade float64, face string) {
 	r, middle := s.inner(), Circle(s.Paper)
 	top, bottom := r.Y1, middle.Y+CircleRadius+9
 	head, shaft := 22.0, 11.5 // half widths
@@ -149,7 +149,7 @@ func (s Sheet) arrow(e easel, shade float64, face string) {
 		{X: middle.X + shaft, Y: bottom}, {X: middle.X - shaft, Y: bottom}, {X: middle.X - shaft, Y: neck}, {X: middle.X - head, Y: neck},
 	}
 	e.fill(shade, outline...)
-	e.polygon(bold, outline...)
+	e.drawPolygon(bold, outline...)
 	w := writing{font: pdf.HelveticaBold, size: 4.2, leading: 5.4, shade: black, anchor: pdf.AnchorCentre}
 	at := reorder.Point{X: middle.X, Y: neck + 8}
 	for _, line := range []string{"This", "edge", "goes in", "first"} {
@@ -164,27 +164,27 @@ func (s Sheet) arrow(e easel, shade float64, face string) {
 	w = writing{font: pdf.HelveticaBold, size: 8, leading: 14, shade: black, anchor: pdf.AnchorCentre}
 	at = e.write(at, w, face, 60)
 	if s.Numeral != "" {
-		s.numeral(e, at)
+		s.drawNumeral(e, at)
 	}
 }
 
-// numeral is the sheet's number, with bars above and below that make a
+// drawNumeral draws the sheet's number, with bars above and below that make a
 // numeral of what could be mere strokes.
-func (s Sheet) numeral(e easel, at reorder.Point) {
+func (s Sheet) drawNumeral(e easel, at reorder.Point) {
 	w := writing{font: pdf.HelveticaBold, size: 4.2, leading: 7, shade: black, anchor: pdf.AnchorCentre}
 	at = e.write(at, w, "sheet", 60)
 	w.size = 18
 	e.write(reorder.Point{X: at.X, Y: at.Y - 1}, w, s.Numeral, 60)
 	half := pdf.TextWidth(s.Numeral, w.font, w.size)/2 + 1.5
 	for _, y := range []float64{at.Y - 0.4, at.Y - 1.6 - w.size*capHeight} {
-		e.line(reorder.Point{X: at.X - half, Y: y}, reorder.Point{X: at.X + half, Y: y}, 1.4)
+		e.drawLine(reorder.Point{X: at.X - half, Y: y}, reorder.Point{X: at.X + half, Y: y}, 1.4)
 	}
 }
 
-// circle is where the pencil cross is looked for.
-func (s Sheet) circle(e easel, questions ...string) {
+// drawCircle draws the circle where the pencil cross is looked for.
+func (s Sheet) drawCircle(e easel, questions ...string) {
 	c := Circle(s.Paper)
-	e.circle(c, CircleRadius, bold)
+	e.drawCircle(c, CircleRadius, bold)
 	w := writing{font: pdf.Helvetica, size: 3.4, leading: 4.6, shade: black, anchor: pdf.AnchorCentre}
 	at := reorder.Point{X: c.X, Y: c.Y - CircleRadius - 3.5}
 	for _, q := range questions {

@@ -83,16 +83,6 @@ func (v Vernier) RoughTick(mm int) reorder.Point { return v.place.at(float64(mm)
 // Pointer is the tip of the triangle on the back.
 func (v Vernier) Pointer() reorder.Point { return v.place.at(0, 0) }
 
-// Along is the direction in which the front's numbers rise.
-func (v Vernier) Along() reorder.Point { return v.place.along }
-
-// Undistorted is the shift at the middle of the edge that belongs to a reading
-// if the two faces are printed at other than their true sizes along the scale
-// (1 is true to size). With both true to size it is the reading.
-func Undistorted(reading, frontScale, backScale float64) float64 {
-	return reading / Resolution * (FrontPitch*frontScale - BackPitch*backScale)
-}
-
 // Read is what a person reads at the vernier who holds the sheet to the light,
 // the front towards them: the number of the line of the front that runs on
 // best into one of the back, near the place where the triangle points. front and
