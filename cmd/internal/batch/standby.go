@@ -7,6 +7,8 @@ import (
 	"os/exec"
 	"runtime"
 	"sync"
+
+	"foldwright/cmd/internal/isolate"
 )
 
 // standby starts the processes of titles, one ahead of need: while titles are
@@ -90,7 +92,7 @@ func start(program []string) (*process, error) {
 	p := &process{cmd: exec.Command(program[0], program[1:]...)}
 	p.cmd.Args[0] = os.Args[0]
 	p.cmd.Env = append(os.Environ(), "GOMAXPROCS=1") // until the order says otherwise
-	isolate(p.cmd)
+	isolate.Process(p.cmd)
 	out, says, err := os.Pipe()
 	if err != nil {
 		return nil, err

@@ -3,7 +3,6 @@ package batch
 import (
 	"io"
 	"os"
-	"os/exec"
 	"strconv"
 	"strings"
 	"syscall"
@@ -12,12 +11,6 @@ import (
 
 // canWatch tells whether the memory of another process can be seen.
 const canWatch = true
-
-// isolate keeps an interrupt at the terminal from the process, which is told
-// by its parent, and lets the system end it when the parent ends.
-func isolate(cmd *exec.Cmd) {
-	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true, Pdeathsig: syscall.SIGKILL}
-}
 
 // unhurried puts this thread, and the processes that it will start, among those
 // that take the processor from nobody the moment they could go on (sched(7),
