@@ -11,7 +11,8 @@ import (
 // program and the renderer, more where each page is drawn, and a few times its source.
 const (
 	floorPerTitle Size = 96 * MiB
-	floorProved   Size = 192 * MiB
+	floorProved   Size = floorPerTitle + perDrawer
+	perDrawer     Size = 96 * MiB // of a page that is drawn, with its process
 	perSourceByte      = 3
 	// ownShare is kept for the process that watches over the titles.
 	ownShare Size = 64 * MiB

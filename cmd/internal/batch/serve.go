@@ -128,6 +128,12 @@ func Serve(ctx context.Context, in io.Reader, out io.Writer, make func(context.C
 	return t.tell(message{Failure: &f, Busy: errors.Is(err, publish.ErrBusy)})
 }
 
+// Drawers is how many pages the process may draw at once: where that is limited in
+// time, each is drawn in a process of its own.
+func (o Order) Drawers() int {
+	return max(1, min(o.Cores, int((o.Memory-floorPerTitle)/perDrawer)))
+}
+
 // settle lets the process take what the order allows and no more.
 func (o Order) settle() {
 	runtime.GOMAXPROCS(o.Cores)

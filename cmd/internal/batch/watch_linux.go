@@ -32,10 +32,33 @@ func waitable(in io.Reader) io.Reader {
 	return os.NewFile(f.Fd(), f.Name())
 }
 
-// memoryOf is the memory of a process that is in use, 0 when it has ended.
+// memoryOf is the memory in use by a process and by those that it has started,
+// 0 when it has ended.
 func memoryOf(pid int) Size {
+	of := "/proc/" + strconv.Itoa(pid)
+	memory := resident(of)
+	threads, err := os.ReadDir(of + "/task")
+	if err != nil {
+		return memory
+	}
+	for _, thread := range threads {
+		children, err := os.ReadFile(of + "/task/" + thread.Name() + "/children")
+		if err != nil {
+			continue // a thread that has ended
+		}
+		for field := range strings.FieldsSeq(string(children)) {
+			if child, err := strconv.Atoi(field); err == nil {
+				memory += memoryOf(child)
+			}
+		}
+	}
+	return memory
+}
+
+// resident is the memory of one process, by its folder in /proc.
+func resident(of string) Size {
 	// statm: size, resident, shared, ... in pages (proc_pid_statm(5)).
-	text, err := os.ReadFile("/proc/" + strconv.Itoa(pid) + "/statm")
+	text, err := os.ReadFile(of + "/statm")
 	if err != nil {
 		return 0
 	}

@@ -43,7 +43,7 @@ func makeTitle(ctx context.Context, s Surroundings, o batch.Order, t *batch.Tell
 	if err != nil {
 		return err
 	}
-	engine := &job.Engine{PageTime: o.PageTime}
+	engine := &job.Engine{PageTime: o.PageTime, Workers: o.Drawers()}
 	set := job.Setting{Profiles: profiles.Open(o.Profiles), Region: o.Region, Version: Version, Proof: o.Proof}
 	resolved, err := options.Resolve(set)
 	if err != nil {
