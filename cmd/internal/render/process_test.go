@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -95,7 +96,11 @@ func TestAProcessAnswersAsTheEngineDoes(t *testing.T) {
 		}
 	}
 	sources["locked.pdf"] = locked(t, fpdf.CnProtectPrint, "gannet", "skua")
-	here, there := rendertest.Shared(t), apart(t, 2, time.Hour)
+	// One engine each, asked the same in the same order: where PDFium finds letters depends a
+	// little on what it has read before.
+	here, _ := start(t, "")
+	defer here.Close()
+	there := apart(t, 1, time.Hour)
 	filled := map[string]bool{}
 	for path, data := range sources {
 		t.Run(filepath.Base(path), func(t *testing.T) {
@@ -116,7 +121,7 @@ func TestAProcessAnswersAsTheEngineDoes(t *testing.T) {
 				want, got := everything(t.Context(), a, page), everything(t.Context(), b, page)
 				for method := range want {
 					if !reflect.DeepEqual(got[method], want[method]) {
-						t.Errorf("page %d: %s differs: %.200v, want %.200v", page, method, got[method], want[method])
+						t.Errorf("page %d: %s differs: %.200s, want %.200s", page, method, fmt.Sprint(got[method]), fmt.Sprint(want[method]))
 					}
 					filled[method] = filled[method] || page > 0 && !reflect.ValueOf(want[method]).IsZero()
 				}
