@@ -27,6 +27,7 @@ import (
 	"golang.org/x/term"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder/refusal"
 )
@@ -69,6 +70,12 @@ func (s Surroundings) careful() Surroundings {
 
 // Run runs the program once.
 func Run(ctx context.Context, args []string, s Surroundings) Status {
+	if len(args) == 1 && args[0] == render.ProcessArgument {
+		if render.Serve(s.In, s.Out) != nil {
+			return Unexpected // the process that has started it says what became of its page
+		}
+		return Done
+	}
 	s = s.careful()
 	if len(args) == 1 && args[0] == titleCommand {
 		return serveTitle(ctx, s)

@@ -47,7 +47,7 @@ func makeTitle(ctx context.Context, s Surroundings, o shelf.Order, t *shelf.Tell
 	if err != nil {
 		return err
 	}
-	engine := &survey.Engine{PageTime: o.PageTime}
+	engine := &survey.Engine{PageTime: o.PageTime, Workers: o.Drawers()}
 	set := options.Setting{Profiles: profiles.Open(o.Profiles), Region: o.Region, Version: Version, Proof: o.Proof}
 	resolved, err := asked.Resolve(set)
 	if err != nil {

@@ -29,6 +29,7 @@ var (
 	ErrTooLarge      = errors.New("would make too large a picture")
 	ErrMemory        = errors.New("could not be drawn in the memory that a page may have")
 	ErrEngine        = errors.New("led the drawing engine astray")
+	ErrCrash         = errors.New("made the drawing engine crash")
 	ErrClosed        = errors.New("renderer or document is closed")
 )
 

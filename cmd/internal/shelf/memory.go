@@ -7,6 +7,7 @@ import (
 	"runtime"
 	"runtime/metrics"
 	"strconv"
+	"strings"
 	"time"
 )
 
@@ -14,7 +15,8 @@ import (
 // program and the renderer, more where each page is drawn, and a few times its source.
 const (
 	floorPerTitle Size = 96 * MiB
-	floorProved   Size = 192 * MiB
+	floorProved   Size = floorPerTitle + perDrawer
+	perDrawer     Size = 96 * MiB // of a page that is drawn, with its process
 	perSourceByte      = 3
 	// ownShare is kept for the process that watches over the titles.
 	ownShare Size = 64 * MiB
@@ -91,9 +93,32 @@ const watchEvery = 20 * time.Millisecond
 // a process looks at its own memory instead.
 const canWatch = runtime.GOOS == "linux"
 
-// memoryOf is the memory of a process that is in use, 0 when it has ended.
+// memoryOf is the memory in use by a process and by those that it has started,
+// 0 when it has ended.
 func memoryOf(pid int) Size {
-	pages, _ := readNumber(fmt.Sprintf("/proc/%d/statm", pid), statmResident)
+	of := fmt.Sprintf("/proc/%d", pid)
+	memory := resident(of)
+	threads, err := os.ReadDir(of + "/task")
+	if err != nil {
+		return memory
+	}
+	for _, thread := range threads {
+		children, err := os.ReadFile(of + "/task/" + thread.Name() + "/children")
+		if err != nil {
+			continue // a thread that has ended
+		}
+		for field := range strings.FieldsSeq(string(children)) {
+			if child, err := strconv.Atoi(field); err == nil {
+				memory += memoryOf(child)
+			}
+		}
+	}
+	return memory
+}
+
+// resident is the memory of one process, by its folder in /proc.
+func resident(of string) Size {
+	pages, _ := readNumber(of+"/statm", statmResident)
 	return Size(pages) * Size(os.Getpagesize())
 }
 

@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"foldwright/cmd/internal/isolate"
 	"io"
 	"os"
 	"os/exec"
@@ -57,7 +58,7 @@ func (p *process) start(program []string, cores int) error {
 	// The limit concerns all memory; what Go's collector holds is most of it. There is
 	// room for it to run half as often as by default.
 	p.cmd.Env = append(os.Environ(), fmt.Sprintf("GOMAXPROCS=%d", cores), fmt.Sprintf("GOMEMLIMIT=%d", p.order.Memory*3/4), "GOGC=200")
-	isolate(p.cmd)
+	isolate.Process(p.cmd)
 	out, says, err := os.Pipe()
 	if err != nil {
 		return err

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"io"
 	"os"
+	"runtime"
 	"sync"
 	"time"
 
@@ -108,4 +109,10 @@ func Serve(ctx context.Context, in io.Reader, out io.Writer, make func(context.C
 	}
 	f := describe(err)
 	return t.tell(message{Failure: &f, Busy: errors.Is(err, publish.ErrBusy)})
+}
+
+// Drawers is how many pages the process may draw at once: where that is limited in
+// time, each is drawn in a process of its own.
+func (o Order) Drawers() int {
+	return max(1, min(runtime.GOMAXPROCS(0), int((o.Memory-floorPerTitle)/perDrawer)))
 }

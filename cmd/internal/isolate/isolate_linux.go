@@ -1,12 +1,12 @@
-package shelf
+package isolate
 
 import (
 	"os/exec"
 	"syscall"
 )
 
-// isolate keeps an interrupt at the terminal from the process, which is told
+// Process keeps an interrupt at the terminal from the process, which is told
 // by its parent, and lets the system end it when the thread that starts it ends.
-func isolate(cmd *exec.Cmd) {
+func Process(cmd *exec.Cmd) {
 	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true, Pdeathsig: syscall.SIGKILL}
 }
