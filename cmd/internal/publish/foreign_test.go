@@ -250,7 +250,7 @@ func TestSourceInThePlaceIsRefused(t *testing.T) {
 		for _, o := range []Options{{Ours: ours}, {Ours: ours, Replace: true}} {
 			o.Reads = []string{filepath.Join(dir, "other.pdf"), source}
 			err := Folder(t.Context(), place, o, func(context.Context, string) error { t.Error("it is built"); return nil })
-			if refusal.Of(err) != refusal.Output || !strings.Contains(err.Error(), "holds "+source+", from which") {
+			if refusal.Of(err) != refusal.Output || !strings.HasPrefix(refusal.Hint(err), "move "+filepath.Base(source)+" elsewhere") {
 				t.Errorf("%s: %v", source, err)
 			}
 			if err := Check(within, o); refusal.Of(err) != refusal.Output || !strings.Contains(err.Error(), "would be made") {
