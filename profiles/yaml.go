@@ -102,10 +102,7 @@ var known = strict.Known{
 // refuse says what is wrong with a profile, and where: source is the file or the
 // name of a built-in profile, and the line is 0 if it concerns the whole profile.
 func refuse(source string, line int, err error) error {
-	if line > 0 {
-		return refusal.Plan.New("profile %s, line %d: %w", source, line, err)
-	}
-	return refusal.Plan.New("profile %s: %w", source, err)
+	return refusal.Plan.New("profile %s: %w", strict.At(source, line), err)
 }
 
 // Parse reads one profile. source names it in errors.

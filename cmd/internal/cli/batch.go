@@ -178,27 +178,20 @@ func runBatch(ctx context.Context, s Surroundings, o batchOptions) error {
 	return concludeBatch(s, o, titles.Out, report, err)
 }
 
-// nameShelf is what to do where there is no worklist and no folder.
-const nameShelf = "name a worklist or a folder; foldwright batch --example prints a worklist to begin with"
-
 // openShelf reads the worklist or looks through the folder.
 func openShelf(o batchOptions) (shelf.Shelf, error) {
 	info, err := os.Stat(o.shelf)
 	switch {
 	case err != nil:
-		return shelf.Shelf{}, noShelf(err, nameShelf)
+		return shelf.Shelf{}, noShelf(err)
 	case info.IsDir():
-		titles, err := shelf.FindTitles(o.shelf, orHere(o.out), o.settings, titleReader{})
-		if errors.Is(err, shelf.ErrNoTitles) || errors.Is(err, shelf.ErrMade) {
-			err = noShelf(err, "foldwright batch --example shows a worklist, which can name titles in several folders")
-		}
-		return titles, err
+		return shelf.FindTitles(o.shelf, orHere(o.out), o.settings, titleReader{})
 	case strings.EqualFold(filepath.Ext(o.shelf), ".pdf"):
 		return shelf.Shelf{}, refusal.Command.New("%s is a single title: foldwright prepare makes it", o.shelf)
 	}
 	titles, err := shelf.ReadWorklist(o.shelf, o.out, o.settings, titleReader{})
 	if refusal.Of(err) == refusal.Source {
-		err = noShelf(err, nameShelf)
+		err = noShelf(err)
 	}
 	return titles, err
 }
@@ -268,14 +261,16 @@ func partlyDone(r shelf.Report) error {
 	return refusal.Partly.New("%s", strings.Join(parts, ", ")).Advise("the report names each and says what to do")
 }
 
-// noShelf says that there is no shelf where one was looked for.
-func noShelf(err error, hint string) error {
+// noShelf says that there is neither a worklist nor a folder where one was looked for.
+func noShelf(err error) error {
+	refused := refusal.Source.New("%w", err)
 	var path *fs.PathError
 	switch {
 	case !errors.As(err, &path):
-		return refusal.Source.New("%w", err).Advise(hint)
 	case errors.Is(path.Err, fs.ErrNotExist), errors.Is(path.Err, fs.ErrPermission):
-		return refusal.Source.New("%s: %w", path.Path, path.Err).Advise(hint)
+		refused = refusal.Source.New("%s: %w", path.Path, path.Err)
+	default:
+		refused = refusal.Source.New("%s %w", path.Path, path.Err)
 	}
-	return refusal.Source.New("%s %w", path.Path, path.Err).Advise(hint)
+	return refused.Advise("name a worklist or a folder; foldwright batch --example prints a worklist to begin with")
 }

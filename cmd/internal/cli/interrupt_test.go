@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"foldwright/reorder/refusal"
 )
 
 // TestInterruptLeavesNothing interrupts the main job when the print files are
@@ -41,6 +43,24 @@ func TestInterruptLeavesNothing(t *testing.T) {
 	left, err := os.ReadDir(dir)
 	if err != nil || len(left) != 0 {
 		t.Errorf("left %v, %v", left, err)
+	}
+}
+
+// TestEveryRefusalHasItsStatus: none may end as something unexpected, nor in two ways.
+func TestEveryRefusalHasItsStatus(t *testing.T) {
+	rows := map[refusal.Kind]int{}
+	for _, row := range statuses {
+		for _, kind := range row.kinds {
+			rows[kind]++
+			if status := statusOf(kind.New("no")); status != row.status {
+				t.Errorf("kind %d ends in %d and not in %d", kind, status, row.status)
+			}
+		}
+	}
+	for kind := refusal.Command; kind <= refusal.Interrupted; kind++ {
+		if rows[kind] != 1 {
+			t.Errorf("kind %d is in %d rows", kind, rows[kind])
+		}
 	}
 }
 

@@ -67,7 +67,7 @@ type kitFile struct {
 }
 
 // KitOptions are the options with which the draft of a kit is made. A printer
-// is refused with a [*UseError].
+// is refused.
 func KitOptions(o options.Options) (options.Options, error) {
 	if o.Printer != "" {
 		return o, refusal.Use.New("a kit serves every printer, so it takes no --printer").Advise("for a printer that is known, use prepare")
@@ -79,8 +79,8 @@ func KitOptions(o options.Options) (options.Options, error) {
 	return o, nil
 }
 
-// Kit plans the files of a kit. The draft has to be made with [KitOptions]. The
-// error is a [*reorder.PaperError] for paper on which no test sheet has room.
+// Kit plans the files of a kit. The draft has to be made with [KitOptions]. Paper
+// on which no test sheet has room is refused.
 func (d Job) Kit() (*Kit, error) {
 	if err := testsheet.Check(d.Paper); err != nil {
 		return nil, refusal.Plan.New("paper %q is too small for a kit, whose test sheet needs %s", d.Paper.Name, testsheet.Smallest).Advise("take larger paper, or for a printer that is known use prepare")

@@ -28,8 +28,8 @@ type Remainder struct {
 
 // Remainder plans to print what follows a sheet, by its number in the book, in the
 // file of a pass. The pass can be zero where the run has one file only. Sheets
-// whose fronts were lost in the back pass are left out. The errors are a
-// [*ChoiceError] for what the job does not have and a [*UseError].
+// whose fronts were lost in the back pass are left out. What the
+// job does not have is refused.
 func (d Job) Remainder(after int, pass printer.Pass, without options.Pages) (*Remainder, error) {
 	at, err := d.placeOf("--after-sheet", after)
 	if err != nil {

@@ -35,9 +35,8 @@ type place struct {
 }
 
 // Reprint plans to print the chosen sheets once more; with backsOnly only
-// their backs, on good fronts. The errors are a [*ChoiceError] for sheets that
-// the job does not have and a [*UseError] for backs that cannot be printed by
-// themselves.
+// their backs, on good fronts. It refuses sheets that the job does not
+// have and backs that cannot be printed by themselves.
 func (d Job) Reprint(c Choice, backsOnly bool) (*Reprint, error) {
 	places, err := d.choose(c)
 	if err != nil {

@@ -35,9 +35,8 @@ type Draft struct {
 	advice  []string // what could be done better
 }
 
-// New surveys a source and plans a job. The errors are those of [survey.Look] and
-// of package reorder, a [*ChoiceError], a [*binding.Error], and that of the
-// context.
+// New surveys a source and plans a job. The errors are those of [survey.Look],
+// what the book, the paper or the structure do not allow, and that of the context.
 func New(ctx context.Context, r options.Resolved, s *survey.Source) (*Draft, error) {
 	v, err := survey.Look(ctx, s, r.Options)
 	if err != nil {

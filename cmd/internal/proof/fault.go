@@ -78,11 +78,16 @@ func (p *Print) wrong(r Result) error {
 
 // unchecked says that a proof has found no fault but could not look at all pages.
 func (p *Print) unchecked(r Result) error {
-	const most = 3
-	why := strings.Join(r.Why[:min(most, len(r.Why))], "; ")
-	if more := len(r.Why) - most; more > 0 {
-		why += fmt.Sprintf("; and %d more", more)
-	}
-	return refusal.Partly.New("%s: %d of %s could not be checked: %s", p.Folder, r.Unseen, reorder.Count(r.Pages, "page"), why).
+	return refusal.Partly.New("%s: %d of %s could not be checked: %s", p.Folder, r.Unseen, reorder.Count(r.Pages, "page"), Few(r.Why)).
 		Advise("look at these pages in the print files yourself, or give each page more time with --page-timeout; without --proof the files are written unchecked")
+}
+
+// Few is the first three of several reasons, and the number of the others.
+func Few(reasons []string) string {
+	const most = 3
+	text := strings.Join(reasons[:min(most, len(reasons))], "; ")
+	if more := len(reasons) - most; more > 0 {
+		text += fmt.Sprintf("; and %d more", more)
+	}
+	return text
 }

@@ -25,7 +25,7 @@ type Print struct {
 }
 
 // Open prints and folds the files of a folder. What it cannot work with is an
-// error: a folder without a plan ([*plan.Error]), a file that cannot be read
+// error: a folder without a plan, a file that cannot be read
 // ([*pdf.Error]), facts or a form that cannot be. What is wrong with the print
 // is a fault, which [Print.Check] reports.
 func Open(ctx context.Context, folder string) (p *Print, err error) {
@@ -91,7 +91,7 @@ type Result struct {
 
 // Check compares the book with its source, page by page.
 //
-// The errors are a [*plan.SourceError], those of opening the source, and those of
+// The errors are another source, or none, those of opening the source, and those of
 // the renderer that concern no single page.
 func (p *Print) Check(ctx context.Context, o Options) (Result, error) {
 	if p.plan.Options.Dummy {

@@ -1,7 +1,6 @@
 package shelf
 
 import (
-	"errors"
 	"fmt"
 	"io/fs"
 	"os"
@@ -11,14 +10,14 @@ import (
 	"strings"
 
 	"foldwright/cmd/internal/plan"
+	"foldwright/reorder/refusal"
 )
 
-// Why there is nothing to prepare in a folder. The [*fs.PathError] around it
-// names the folder.
-var (
-	ErrNoTitles = errors.New("holds no PDF, nor do its subfolders")
-	ErrMade     = errors.New("was written by foldwright, so it is not searched for titles")
-)
+// refuseFolder says why there is nothing to prepare in a folder.
+func refuseFolder(folder, why string) error {
+	return refusal.Source.New("%s %s", folder, why).
+		Advise("foldwright batch --example shows a worklist, which can name titles in several folders")
+}
 
 // FindTitles makes a shelf of every PDF in a folder and in its subfolders,
 // all with the same settings. Folders that this program wrote are not
@@ -34,14 +33,14 @@ func FindTitles(folder, out string, settings []Setting, r Reader) (Shelf, error)
 	}
 	t.Options = &options
 	if plan.Ours(folder) {
-		return Shelf{}, &fs.PathError{Op: "search", Path: folder, Err: ErrMade}
+		return Shelf{}, refuseFolder(folder, "was written by foldwright, so it is not searched for titles")
 	}
 	sources, err := search(folder, "**/*.pdf")
 	if err != nil {
 		return Shelf{}, err
 	}
 	if len(sources) == 0 {
-		return Shelf{}, &fs.PathError{Op: "search", Path: folder, Err: ErrNoTitles}
+		return Shelf{}, refuseFolder(folder, "holds no PDF, nor do its subfolders")
 	}
 	s := Shelf{Name: filepath.Base(makeAbsolute(folder)), Out: out}
 	for _, source := range sources {

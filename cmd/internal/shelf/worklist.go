@@ -43,10 +43,7 @@ var (
 // refuse says what is wrong with a worklist, and where; the line is 0 if it
 // concerns the whole worklist.
 func refuse(file string, line int, err error) error {
-	if line > 0 {
-		return refusal.Use.New("%s, line %d: %w", file, line, err)
-	}
-	return refusal.Use.New("%s: %w", file, err)
+	return refusal.Use.New("%s: %w", strict.At(file, line), err)
 }
 
 // ReadWorklist makes a shelf of a worklist. Its relative paths are relative to

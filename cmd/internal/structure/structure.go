@@ -7,7 +7,6 @@ package structure
 import (
 	"embed"
 	"errors"
-	"fmt"
 	"io/fs"
 	"reflect"
 	"strings"
@@ -35,11 +34,7 @@ const (
 // refuse says what is wrong with a structure, and where: source is the file or the
 // name of a built-in structure, and the line is 0 if it concerns the whole.
 func refuse(source string, line int, err error) error {
-	at := "structure " + source
-	if line > 0 {
-		at += fmt.Sprintf(", line %d", line)
-	}
-	refused := refusal.Plan.New("%s: %w", at, err)
+	refused := refusal.Plan.New("structure %s: %w", strict.At(source, line), err)
 	var key *strict.KeyError
 	if errors.As(err, &key) {
 		if near := strict.Nearest(key.Key, key.Known); near != "" {

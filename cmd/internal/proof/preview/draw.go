@@ -50,12 +50,7 @@ func Sides(p *proof.Print) int { return 2 * len(p.Sheets) }
 // Incomplete says that a preview has been written, but for sides that could not be
 // drawn.
 func Incomplete(sides []string) error {
-	const most = 3
-	what := strings.Join(sides[:min(most, len(sides))], "; ")
-	if more := len(sides) - most; more > 0 {
-		what += fmt.Sprintf("; and %d more", more)
-	}
-	return refusal.Partly.New("%s", what).Advise("a grey cross stands for each of them; --page-timeout gives a page more time")
+	return refusal.Partly.New("%s", proof.Few(sides)).Advise("a grey cross stands for each of them; --page-timeout gives a page more time")
 }
 
 // drawAll draws all sides, side by side on the renderer's workers, and hands

@@ -67,8 +67,7 @@ func Circle(paper reorder.Paper) reorder.Point { return paper.Size.Rect().Centre
 // Smallest is the smallest paper, in mm, on which the test sheet finds room.
 var Smallest = reorder.Size{W: 140, H: 200}
 
-// Check refuses a paper that is too small for the test sheet with a
-// [*reorder.PaperError].
+// Check refuses a paper that is too small for the test sheet.
 func Check(paper reorder.Paper) error {
 	if paper.Size.W < Smallest.W || paper.Size.H < Smallest.H {
 		return refusal.Plan.New("paper %q is too small for the test sheet, which needs %s", paper.Name, Smallest.String()).Advise("take larger paper: the printer turns all paper alike")
