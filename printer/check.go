@@ -1,8 +1,9 @@
 package printer
 
 import (
-	"fmt"
 	"strings"
+
+	"foldwright/reorder/refusal"
 )
 
 // Turns tells whether the reload turns the stack over, which also reverses
@@ -21,32 +22,6 @@ var Usual = Facts{
 	FlipEdge: ShortEdge,
 }
 
-// FactError says that a fact is missing or has no place.
-type FactError struct{ What string }
-
-func (e *FactError) Error() string { return e.What }
-
-// ContradictionError says that the back pass would print the same face again.
-// It carries the reloads with which it would reach the blank one.
-type ContradictionError struct {
-	Facts Facts
-	Works []Reload
-}
-
-func (e *ContradictionError) Error() string {
-	return fmt.Sprintf("a printer that prints the face lying %s in the tray and lets it land %s would print the same face twice when the stack goes back %s",
-		e.Facts.FeedFace, e.Facts.Lands, e.Facts.Reload)
-}
-
-// Hint names the reloads that would work.
-func (e *ContradictionError) Hint() string {
-	words := make([]string, len(e.Works))
-	for i, r := range e.Works {
-		words[i] = r.String()
-	}
-	return "reload would have to be " + strings.Join(words, " or ") + "; print the test again if you are not sure"
-}
-
 // reachesBlankFace is the first rule of the printer model: the back pass
 // meets the blank face exactly if a sheet comes out the other way up than it
 // went in, or the reload turns it, but not both.
@@ -55,11 +30,10 @@ func (f Facts) reachesBlankFace() bool {
 	return samePosition == f.Reload.Turns()
 }
 
-// Check refuses facts that are missing, out of place or contradictory: with a
-// [*FactError], or a [*ContradictionError] that names the reloads that work.
+// Check refuses facts that are missing, out of place or contradictory.
 func (f Facts) Check() error {
 	if f.TwoSided != ByHand && f.TwoSided != Automatic {
-		return &FactError{"two-sided is not given"}
+		return refusal.Plan.New("two-sided is not given")
 	}
 	byHand := f.TwoSided == ByHand
 	for _, fact := range []struct {
@@ -77,24 +51,32 @@ func (f Facts) Check() error {
 	} {
 		switch {
 		case byHand && !fact.given:
-			return &FactError{fact.name + " is not given"}
+			return refusal.Plan.New("%s is not given", fact.name)
 		case !byHand && fact.hand && fact.given:
-			return &FactError{fact.name + " has no place in an automatic printer's profile: the printer turns the paper itself"}
+			return refusal.Plan.New("%s has no place in an automatic printer's profile: the printer turns the paper itself", fact.name)
 		case !byHand && !fact.hand && !fact.given:
-			return &FactError{fact.name + " is not given"}
+			return refusal.Plan.New("%s is not given", fact.name)
 		}
 	}
 	if byHand && !f.reachesBlankFace() {
-		err := &ContradictionError{Facts: f}
-		for r := AsDelivered; r <= TurnShort; r++ {
-			f.Reload = r
-			if f.reachesBlankFace() {
-				err.Works = append(err.Works, r)
-			}
-		}
-		return err
+		return f.printsOneFaceTwice()
 	}
 	return nil
+}
+
+// printsOneFaceTwice refuses facts with which the back pass would print the same
+// face again, and names the reloads with which it would reach the blank one.
+func (f Facts) printsOneFaceTwice() error {
+	var works []string
+	for r := AsDelivered; r <= TurnShort; r++ {
+		g := f
+		g.Reload = r
+		if g.reachesBlankFace() {
+			works = append(works, r.String())
+		}
+	}
+	return refusal.Plan.New("a printer that prints the face lying %s in the tray and lets it land %s would print the same face twice when the stack goes back %s",
+		f.FeedFace, f.Lands, f.Reload).Advise("reload would have to be " + strings.Join(works, " or ") + "; print the test again if you are not sure")
 }
 
 // Legal is every combination of facts that fulfils Check, in a fixed order:

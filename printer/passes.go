@@ -44,9 +44,9 @@ type File struct {
 func (f Facts) Files(n int, backs bool) []File {
 	switch {
 	case f.TwoSided == Automatic && backs:
-		return []File{f.both(n)}
+		return []File{f.bothFile(n)}
 	case f.TwoSided == Automatic || !backs:
-		return []File{f.frontsOnly(n)}
+		return []File{f.frontsFile(n)}
 	}
 	return f.byHandFiles(n)
 }
@@ -60,7 +60,7 @@ func (f Facts) byHandFiles(n int) []File {
 	if f.Lands == FaceUp {
 		slices.Reverse(finished)
 	}
-	backs := f.printedToLeave(finished)
+	backs := f.printingOrder(finished)
 	loaded := slices.Clone(backs)
 	if f.FeedFrom == FromBottom {
 		slices.Reverse(loaded)
@@ -69,39 +69,39 @@ func (f Facts) byHandFiles(n int) []File {
 	if f.Reload.Turns() {
 		slices.Reverse(delivered)
 	}
-	fronts := f.printedToLeave(delivered)
+	fronts := f.printingOrder(delivered)
 	return []File{
-		{FrontPass, f.file(fronts, reorder.Front)},
-		{BackPass, f.file(backs, reorder.Back)},
+		{FrontPass, f.fileImages(fronts, reorder.Front)},
+		{BackPass, f.fileImages(backs, reorder.Back)},
 	}
 }
 
-// frontsOnly is the file of a run whose backs stay blank.
-func (f Facts) frontsOnly(n int) File {
+// frontsFile is the file of a run whose backs stay blank.
+func (f Facts) frontsFile(n int) File {
 	finished := ascending(n)
 	if f.Lands == FaceDown {
 		slices.Reverse(finished)
 	}
-	return File{FrontPass, f.file(f.printedToLeave(finished), reorder.Front)}
+	return File{FrontPass, f.fileImages(f.printingOrder(finished), reorder.Front)}
 }
 
-// both is the file of an automatic printer: front and back of every sheet.
-func (f Facts) both(n int) File {
+// bothFile is the file of an automatic printer: front and back of every sheet.
+func (f Facts) bothFile(n int) File {
 	finished := ascending(n)
 	if f.Lands == FaceDown { // of the front
 		slices.Reverse(finished)
 	}
 	out := File{Pass: BothPass}
-	for _, front := range f.file(f.printedToLeave(finished), reorder.Front) {
+	for _, front := range f.fileImages(f.printingOrder(finished), reorder.Front) {
 		back := Image{front.Sheet, reorder.Back, f.FlipEdge == ShortEdge}
 		out.Images = append(out.Images, front, back)
 	}
 	return out
 }
 
-// printedToLeave is the order in which sheets must be printed so that the
+// printingOrder is the order in which sheets must be printed so that the
 // delivery holds the given stack, from the top down.
-func (f Facts) printedToLeave(stack []int) []int {
+func (f Facts) printingOrder(stack []int) []int {
 	order := slices.Clone(stack)
 	if f.Stacks == OnTop { // the sheet printed last lies on top
 		slices.Reverse(order)
@@ -109,9 +109,9 @@ func (f Facts) printedToLeave(stack []int) []int {
 	return order
 }
 
-// file is the order in a file of sheets that are to be printed in the given
+// fileImages is the order in a file of sheets that are to be printed in the given
 // order.
-func (f Facts) file(printed []int, side reorder.Side) []Image {
+func (f Facts) fileImages(printed []int, side reorder.Side) []Image {
 	order := slices.Clone(printed)
 	if f.Sends == LastPageFirst {
 		slices.Reverse(order)
@@ -130,3 +130,52 @@ func ascending(n int) []int {
 	}
 	return s
 }
+
+// Shared is a print file that serves many printers. Two for each pass serve
+// all of them, if the person may be told how to put the stack back and, where
+// the printer turns the paper itself, about which edge to ask for.
+type Shared struct {
+	File
+	// Descending: the file begins with the last sheet of the run.
+	Descending bool
+}
+
+// SharedFiles are the files that serve every printer for a run of n sheets:
+// fronts, backs, and both for automatic printers, each in both orders. No image
+// is turned: a half turn more of the stack, or the other edge in the print
+// dialog, makes a printer one that turns its sheets about the long edge. If the
+// backs carry nothing there are only fronts.
+func SharedFiles(n int, backs bool) []Shared {
+	passes := []Pass{FrontPass}
+	if backs {
+		passes = []Pass{FrontPass, BackPass, BothPass}
+	}
+	var out []Shared
+	for _, pass := range passes {
+		for _, descending := range []bool{false, true} {
+			sheets := ascending(n)
+			if descending {
+				slices.Reverse(sheets)
+			}
+			f := File{Pass: pass}
+			for _, s := range sheets {
+				if pass != BackPass {
+					f.Images = append(f.Images, Image{s, reorder.Front, false})
+				}
+				if pass != FrontPass {
+					f.Images = append(f.Images, Image{s, reorder.Back, false})
+				}
+			}
+			out = append(out, Shared{f, descending})
+		}
+	}
+	return out
+}
+
+// WithHalfTurn is the reload and a half turn, flat on the table, besides.
+func (v Reload) WithHalfTurn() Reload {
+	return map[Reload]Reload{AsDelivered: RotateHalf, RotateHalf: AsDelivered, TurnLong: TurnShort, TurnShort: TurnLong}[v]
+}
+
+// Other is the other of the two edges.
+func (v FlipEdge) Other() FlipEdge { return LongEdge + ShortEdge - v }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // Shift is how far an image lies from where it should, in millimetres.
@@ -53,11 +54,11 @@ func Correction(sheet reorder.Size, side reorder.Side, halfTurn bool, r Registra
 		m = m.Then(reorder.HalfTurn(sheet))
 	}
 	m = m.Then(reorder.Translate(-r.Both.Right, -r.Both.Up))
-	return m.Then(scaling.undone(sheet))
+	return m.Then(scaling.inverse(sheet))
 }
 
-// undone scales about the sheet's centre.
-func (s Scaling) undone(sheet reorder.Size) reorder.Matrix {
+// inverse scales about the sheet's centre.
+func (s Scaling) inverse(sheet reorder.Size) reorder.Matrix {
 	x, y := factor(s.Across), factor(s.Along)
 	return reorder.Matrix{1 / x, 0, 0, 1 / y, sheet.W / 2 * (1 - 1/x), sheet.H / 2 * (1 - 1/y)}
 }
@@ -76,22 +77,21 @@ const (
 	maxScaling = 0.05 // of the size
 )
 
-// Check refuses shifts above 10 mm and scalings more than 5 percent off with
-// a [*FactError].
+// Check refuses shifts above 10 mm.
 func (r Registration) Check() error {
 	for _, v := range []float64{r.Both.Right, r.Both.Up, r.Back.Right, r.Back.Up} {
 		if !(math.Abs(v) <= maxShift) {
-			return &FactError{"registration has a shift above 10 mm, which is a misreading"}
+			return refusal.Plan.New("registration has a shift above 10 mm, which is a misreading")
 		}
 	}
 	return nil
 }
 
-// Check refuses scalings more than 5 percent off with a [*FactError].
+// Check refuses scalings more than 5 percent off.
 func (s Scalings) Check() error {
 	for _, v := range []float64{s.Front.Across, s.Front.Along, s.Back.Across, s.Back.Along} {
 		if !(math.Abs(factor(v)-1) <= maxScaling) {
-			return &FactError{"scale is more than 5 percent away from 1, which is the print dialog's doing and not the printer's"}
+			return refusal.Plan.New("scale is more than 5 percent away from 1, which is the print dialog's doing and not the printer's")
 		}
 	}
 	return nil
@@ -109,17 +109,37 @@ type KeepClear struct {
 // AllEdges is the same width at every edge.
 func AllEdges(mm float64) KeepClear { return KeepClear{mm, mm, mm, mm} }
 
+// UnmarshalYAML takes one number for all edges, or a number for each.
+func (k *KeepClear) UnmarshalYAML(read func(any) error) error {
+	var mm float64
+	if read(&mm) == nil {
+		*k = AllEdges(mm)
+		return nil
+	}
+	type edges KeepClear
+	return read((*edges)(k))
+}
+
+// MarshalYAML writes one number where all edges are alike.
+func (k KeepClear) MarshalYAML() (any, error) {
+	if k == AllEdges(k.Head) {
+		return k.Head, nil
+	}
+	type edges KeepClear
+	return edges(k), nil
+}
+
 // Printable is the part of a side that the printer reaches, as the side lies
 // in its file.
 func (k KeepClear) Printable(sheet reorder.Size) reorder.Rect {
 	return sheet.Rect().Inset(k.Left, k.Tail, k.Right, k.Head)
 }
 
-// Check refuses edges below nought or above 50 mm with a [*FactError].
+// Check refuses edges below nought or above 50 mm.
 func (k KeepClear) Check() error {
 	for _, v := range []float64{k.Head, k.Tail, k.Left, k.Right} {
 		if !(v >= 0 && v <= 50) {
-			return &FactError{"keep-clear lies between 0 and 50 mm at each edge"}
+			return refusal.Plan.New("keep-clear lies between 0 and 50 mm at each edge")
 		}
 	}
 	return nil

@@ -13,7 +13,7 @@ func ways(f Facts, n int) [][]File {
 	out := [][]File{f.Files(n, true)}
 	f.FlipEdge = f.FlipEdge.Other()
 	if f.TwoSided == ByHand {
-		f.Reload = f.Reload.HalfRound()
+		f.Reload = f.Reload.WithHalfTurn()
 	}
 	if f.Check() != nil {
 		return out

@@ -12,6 +12,8 @@ package profiles
 import (
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/enum"
+	"foldwright/reorder/refusal"
 )
 
 // Format is the version of the profile format that this program reads.
@@ -30,7 +32,7 @@ type Profile struct {
 	Tray    Tray    `yaml:"tray,omitempty" json:"tray,omitzero"`
 	Process Process `yaml:"process,omitempty" json:"process,omitzero"`
 	// KeepClear is the edge the printer cannot reach, nil if unknown.
-	KeepClear *Clear `yaml:"keep-clear,omitempty" json:"keep-clear,omitempty"`
+	KeepClear *printer.KeepClear `yaml:"keep-clear,omitempty" json:"keep-clear,omitempty"`
 	// Paper is the paper that lies in the tray, as reorder.ParsePaper takes it.
 	Paper        string               `yaml:"paper,omitempty" json:"paper,omitempty"`
 	Registration printer.Registration `yaml:"registration,omitempty" json:"registration,omitzero"`
@@ -38,16 +40,13 @@ type Profile struct {
 	Note         string               `yaml:"note,omitempty" json:"note,omitempty"`
 }
 
-// Clear is a KeepClear that may be written as one number for all edges.
-type Clear struct{ printer.KeepClear }
-
 // check completes an automatic printer's profile and refuses what cannot be.
 func (p *Profile) check() error {
 	if p.Format != Format {
-		return &printer.FactError{What: "format has to be 1"}
+		return refusal.Plan.New("format has to be 1")
 	}
 	if p.Name == "" {
-		return &printer.FactError{What: "name is not given"}
+		return refusal.Plan.New("name is not given")
 	}
 	if p.TwoSided == printer.Automatic {
 		p.completeAutomatic()
@@ -56,7 +55,7 @@ func (p *Profile) check() error {
 		return err
 	}
 	if p.TraySheets < 0 {
-		return &printer.FactError{What: "tray-sheets is below nought"}
+		return refusal.Plan.New("tray-sheets is below nought")
 	}
 	if p.KeepClear != nil {
 		if err := p.KeepClear.Check(); err != nil {
@@ -70,7 +69,7 @@ func (p *Profile) check() error {
 	}
 	for _, fact := range p.Assumed {
 		if !isFact(fact) {
-			return &printer.FactError{What: "assumed names " + fact + ", which is no fact"}
+			return refusal.Plan.New("assumed names %s, which is no fact", fact)
 		}
 	}
 	if err := p.Registration.Check(); err != nil {
@@ -92,3 +91,34 @@ func (p *Profile) completeAutomatic() {
 		p.Sends, p.Assumed = printer.FirstPageFirst, append(p.Assumed, "sends")
 	}
 }
+
+// Process is how the print gets onto the paper; sheets come out hot or wet.
+type Process int
+
+const (
+	Laser Process = iota + 1
+	Inkjet
+)
+
+// Tray is the kind of tray.
+type Tray int
+
+const (
+	Drawer  Tray = iota + 1 // the paper lies flat, inside
+	Upright                 // the paper stands, one face looks at the person
+	Slot                    // the paper lies flat, half of it outside
+)
+
+var (
+	processWords = enum.Words{What: "process", List: []string{"laser", "inkjet"}}
+	trayWords    = enum.Words{What: "tray", List: []string{"drawer", "upright", "slot"}}
+)
+
+func (v Process) String() string { return processWords.Of(int(v)) }
+func (v Tray) String() string    { return trayWords.Of(int(v)) }
+
+func (v Process) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
+func (v Tray) MarshalText() ([]byte, error)    { return []byte(v.String()), nil }
+
+func (v *Process) UnmarshalText(text []byte) error { return enum.Parse(v, processWords, string(text)) }
+func (v *Tray) UnmarshalText(text []byte) error    { return enum.Parse(v, trayWords, string(text)) }

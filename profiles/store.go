@@ -3,7 +3,6 @@ package profiles
 import (
 	"embed"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -13,6 +12,7 @@ import (
 
 	"foldwright/profiles/regular"
 	"foldwright/profiles/strict"
+	"foldwright/reorder/refusal"
 )
 
 //go:embed builtin/*.yaml
@@ -30,25 +30,6 @@ const mostBytes = 1_000_000
 
 // defaultFile holds the name of the user's default printer.
 const defaultFile = "default-printer"
-
-// ErrUnknown says that there is no profile of a name.
-var ErrUnknown = errors.New("no printer profile of this name")
-
-// UnknownError is an [ErrUnknown] with the name and the names there are.
-type UnknownError struct {
-	Name  string
-	Known []string
-}
-
-func (e *UnknownError) Error() string { return fmt.Sprintf("no printer profile is called %q", e.Name) }
-func (e *UnknownError) Is(err error) bool {
-	return err == ErrUnknown
-}
-
-// Hint names the profiles there are.
-func (e *UnknownError) Hint() string {
-	return "known profiles are " + strings.Join(e.Known, ", ") + "; a value with a path separator or ending in .yaml is taken for a file"
-}
 
 // Store is a folder of profiles, and the built-in ones beside it.
 type Store struct{ Dir string }
@@ -83,7 +64,7 @@ func (s Store) Find(value string) (Profile, error) {
 		value = name
 	}
 	if !utf8.ValidString(value) {
-		return Profile{}, &NameError{value, "it is not in UTF-8"}
+		return Profile{}, refuseName(value, "it is not in UTF-8")
 	}
 	if IsFile(value) {
 		return readFile(value)
@@ -97,11 +78,17 @@ func (s Store) Find(value string) (Profile, error) {
 			return p, err
 		}
 	}
-	names, err := s.Names()
+	return Profile{}, s.refuseUnknown(value)
+}
+
+// refuseUnknown refuses a name that no profile has, and names the profiles there are.
+func (s Store) refuseUnknown(name string) error {
+	known, err := s.Names()
 	if err != nil {
-		return Profile{}, err
+		return err
 	}
-	return Profile{}, &UnknownError{value, names}
+	return refusal.Plan.New("no printer profile is called %q", name).
+		Advise("known profiles are " + strings.Join(known, ", ") + "; a value with a path separator or ending in .yaml is taken for a file")
 }
 
 func readFile(path string) (Profile, error) {
@@ -111,7 +98,7 @@ func readFile(path string) (Profile, error) {
 		err = plain.Err // the path is named already
 	}
 	if err != nil {
-		return Profile{}, &Error{path, 0, err}
+		return Profile{}, refuse(path, 0, err)
 	}
 	return Parse(data, path)
 }

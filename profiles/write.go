@@ -15,16 +15,15 @@ import (
 
 	"foldwright/profiles/lock"
 	"foldwright/profiles/strict"
+	"foldwright/reorder/refusal"
 )
 
 // ErrExists says that a profile of this name exists and is not to be replaced.
-var ErrExists = errors.New("a profile of this name exists already")
+var ErrExists = refusal.Output.New("a profile of this name exists already").Advise("choose another name, or write --replace to replace it")
 
-// NameError says why a profile cannot have a name.
-type NameError struct{ Name, Why string }
-
-func (e *NameError) Error() string {
-	return fmt.Sprintf("%q is no name for a printer: %s", e.Name, e.Why)
+// refuseName says why a profile cannot have a name.
+func refuseName(name, why string) error {
+	return refusal.Use.New("%q is no name for a printer: %s", name, why)
 }
 
 // longestName is the longest name in bytes that every file system takes with
@@ -35,7 +34,7 @@ const longestName = 100
 var reserved = []string{"con", "prn", "aux", "nul", "com1", "com2", "com3", "com4", "com5", "com6", "com7", "com8", "com9",
 	"lpt1", "lpt2", "lpt3", "lpt4", "lpt5", "lpt6", "lpt7", "lpt8", "lpt9"}
 
-// CheckName refuses, with a [*NameError], names that could not be found again:
+// CheckName refuses names that could not be found again:
 // with a path separator or the ending of a file, of a built-in profile, or
 // such that some file system does not take them.
 func CheckName(name string) error {
@@ -66,20 +65,20 @@ func CheckName(name string) error {
 	if why == "" {
 		return nil
 	}
-	return &NameError{name, why}
+	return refuseName(name, why)
 }
 
 // path is the file of the user's profile of a name.
 func (s Store) path(name string) string { return filepath.Join(s.Dir, name+strict.Extension) }
 
-// Free tells, before any question is asked, whether a profile may be saved
-// under a name: nil, a [*NameError], or a [*fs.PathError] with [ErrExists].
-func (s Store) Free(name string, replace bool) error {
+// CheckFree tells, before any question is asked, whether a profile may be saved
+// under a name; where one has it already, the error is a [*fs.PathError] with [ErrExists].
+func (s Store) CheckFree(name string, replace bool) error {
 	if err := CheckName(name); err != nil {
 		return err
 	}
 	if s.Dir == "" {
-		return &NameError{name, "there is no folder to keep it in"}
+		return refuseName(name, "there is no folder to keep it in")
 	}
 	switch _, err := os.Lstat(s.path(name)); {
 	case errors.Is(err, fs.ErrNotExist):
@@ -93,10 +92,10 @@ func (s Store) Free(name string, replace bool) error {
 }
 
 // Save checks a profile and writes it, readable by people, to the file of its
-// name. A crash leaves the old file or the new one. The errors are those of
-// [Store.Free], an [*Error] for a profile that cannot be, and those of writing.
+// name. A crash leaves the old file or the new one. It refuses what [Store.CheckFree]
+// refuses, and a profile that cannot be.
 func (s Store) Save(p Profile, replace bool) (path string, err error) {
-	if err := s.Free(p.Name, replace); err != nil {
+	if err := s.CheckFree(p.Name, replace); err != nil {
 		return "", err
 	}
 	p.Format = Format
@@ -125,11 +124,7 @@ func (s Store) Remove(name string) (cleared bool, err error) {
 		if !errors.Is(err, fs.ErrNotExist) {
 			return false, err
 		}
-		known, err := s.Names()
-		if err != nil {
-			return false, err
-		}
-		return false, &UnknownError{name, known}
+		return false, s.refuseUnknown(name)
 	}
 	if fallback != name {
 		return false, nil
@@ -137,8 +132,8 @@ func (s Store) Remove(name string) (cleared bool, err error) {
 	return true, os.Remove(filepath.Join(s.Dir, defaultFile))
 }
 
-// SetDefault makes the profile of a name the user's default printer. A file is
-// refused with a [*NameError].
+// SetDefault makes the profile of a name the user's default printer. A
+// file's name is refused.
 func (s Store) SetDefault(name string) error {
 	if !slices.Contains(Builtin(), name) {
 		if err := CheckName(name); err != nil {

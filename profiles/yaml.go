@@ -7,6 +7,9 @@ import (
 	"strings"
 
 	"go.yaml.in/yaml/v3"
+
+	"foldwright/profiles/strict"
+	"foldwright/reorder/refusal"
 )
 
 // head are the first lines of every profile.
@@ -46,10 +49,10 @@ func (p Profile) YAML() ([]byte, error) {
 	encoder := yaml.NewEncoder(&plain)
 	encoder.SetIndent(2)
 	if err := encoder.Encode(p); err != nil {
-		return nil, &Error{p.Name, 0, err}
+		return nil, refuse(p.Name, 0, err)
 	}
 	if err := encoder.Close(); err != nil {
-		return nil, &Error{p.Name, 0, err}
+		return nil, refuse(p.Name, 0, err)
 	}
 	var out strings.Builder
 	out.WriteString(head)
@@ -58,7 +61,7 @@ func (p Profile) YAML() ([]byte, error) {
 		if more, ok := aboutMore[key]; ok {
 			fmt.Fprintf(&out, "\n# %s\n", more)
 		}
-		if says := p.about(key); says != "" {
+		if says := p.commentOn(key); says != "" {
 			line = fmt.Sprintf("%-25s # %s\n", strings.TrimSuffix(line, "\n"), says)
 		}
 		out.WriteString(line)
@@ -66,8 +69,8 @@ func (p Profile) YAML() ([]byte, error) {
 	return []byte(out.String()), nil
 }
 
-// about is the comment beside a fact, empty for other keys.
-func (p Profile) about(key string) string {
+// commentOn is the comment beside a fact, empty for other keys.
+func (p Profile) commentOn(key string) string {
 	says := about[key]
 	if key == "lands" && p.FeedFace == 0 {
 		says = aboutLands
@@ -76,4 +79,40 @@ func (p Profile) about(key string) string {
 		says = "ASSUMED; " + says
 	}
 	return says
+}
+
+// factKeys are the keys that hold facts, in the order in which profiles are written.
+var factKeys = []string{"two-sided", "feed-face", "feed-from", "lands", "stacks", "sends", "reload", "flip-edge"}
+
+func isFact(key string) bool { return slices.Contains(factKeys, key) }
+
+// known are the keys of a profile and of the mappings in it.
+var known = strict.Known{
+	"": append(append([]string{"format", "name"}, factKeys...),
+		"assumed", "tray-sheets", "tray", "process", "keep-clear", "paper", "registration", "scale", "note"),
+	"keep-clear":        {"head", "tail", "left", "right"},
+	"registration":      {"both", "back"},
+	"registration.both": {"right", "up"},
+	"registration.back": {"right", "up"},
+	"scale":             {"front", "back"},
+	"scale.front":       {"across", "along"},
+	"scale.back":        {"across", "along"},
+}
+
+// refuse says what is wrong with a profile, and where: source is the file or the
+// name of a built-in profile, and the line is 0 if it concerns the whole profile.
+func refuse(source string, line int, err error) error {
+	return refusal.Plan.New("profile %s: %w", strict.At(source, line), err)
+}
+
+// Parse reads one profile. source names it in errors.
+func Parse(data []byte, source string) (Profile, error) {
+	var p Profile
+	if line, err := strict.Decode(data, known, &p); err != nil {
+		return Profile{}, refuse(source, line, err)
+	}
+	if err := p.check(); err != nil {
+		return Profile{}, refuse(source, 0, err)
+	}
+	return p, nil
 }

@@ -3,24 +3,15 @@ package reorder
 import (
 	"fmt"
 	"slices"
+
+	"foldwright/reorder/enum"
+	"foldwright/reorder/refusal"
 )
-
-// CapacityError says that gatherings of given sizes cannot hold the pages.
-type CapacityError struct {
-	Pages  int // pages to be placed
-	Sheets int // printed sheets in the gatherings
-	Needed int // printed sheets that the pages need
-}
-
-func (e *CapacityError) Error() string {
-	return fmt.Sprintf("%s need %s, the gatherings have %d", Count(e.Pages, "page"), Count(e.Needed, "sheet"), e.Sheets)
-}
 
 // Arrange puts pages, in reading order, on gatherings of the given sizes
 // (printed sheets each). A page 0 is a blank; blanks are also added after the
 // last page until the gatherings are full. It refuses sheets that are not in
-// feed orientation and impossible forms with a [*FormError], and gatherings
-// that are too small with a [*CapacityError].
+// feed orientation, impossible forms, and gatherings that are too small.
 func Arrange(sheet Size, form Form, pages []int, sizes []int) (Book, error) {
 	stacks := make([][]int, len(sizes))
 	for i := range sizes {
@@ -34,7 +25,7 @@ func Arrange(sheet Size, form Form, pages []int, sizes []int) (Book, error) {
 // cutting.
 func ArrangeStacks(sheet Size, form Form, pages []int, stacks [][]int) (Book, error) {
 	if sheet.W <= 0 || sheet.W > sheet.H {
-		return Book{}, &FormError{fmt.Sprintf("a sheet of %s is not in feed orientation", sheet), ""}
+		return Book{}, refusal.Plan.New("a sheet of %s is not in feed orientation", sheet)
 	}
 	if _, err := form.Handwork(sheet, stacks); err != nil {
 		return Book{}, err
@@ -46,7 +37,7 @@ func ArrangeStacks(sheet Size, form Form, pages []int, stacks [][]int) (Book, er
 		}
 	}
 	if needed := SheetsFor(len(pages), form); total < needed {
-		return Book{}, &CapacityError{len(pages), total, needed}
+		return Book{}, refusal.Plan.New("%s need %s, the gatherings have %d", Count(len(pages), "page"), Count(needed, "sheet"), total)
 	}
 	book := Book{Sheet: sheet, Form: form, Stacks: stacks}
 	done := map[string]arrangement{}
@@ -139,17 +130,17 @@ func (b Book) PanelSize() Size {
 	for _, g := range b.Gatherings {
 		for _, s := range g.Sheets {
 			for _, p := range append(s.Front, s.Back...) {
-				return p.reading()
+				return p.readingSize()
 			}
 		}
 	}
 	return Size{}
 }
 
-// reading is the panel's size with the page's head up.
-func (p Panel) reading() Size {
+// readingSize is the panel's size with the page's head up.
+func (p Panel) readingSize() Size {
 	if p.Head == Left || p.Head == Right {
-		return p.Rect.Size().Turned()
+		return p.Rect.Size().Turn()
 	}
 	return p.Rect.Size()
 }
@@ -160,4 +151,53 @@ func Count(n int, noun string) string {
 		noun += "s"
 	}
 	return fmt.Sprintf("%d %s", n, noun)
+}
+
+// Pad is where the blanks stand that fill the last gathering.
+type Pad int
+
+const (
+	PadAfter  Pad = iota + 1 // after the last page
+	PadBefore                // before the first
+	PadSplit                 // half before, half after
+)
+
+var padWords = enum.Words{What: "pad", List: []string{"after", "before", "split"}}
+
+func (p Pad) String() string { return padWords.Of(int(p)) }
+
+func (p Pad) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
+
+func (p *Pad) UnmarshalText(text []byte) error { return enum.Parse(p, padWords, string(text)) }
+
+// Fill adds blanks until the pages fill so many places. Before the pages
+// stands an even number of them, so that no recto becomes a verso: an odd one
+// stands after.
+func (p Pad) Fill(pages []int, places int) []int {
+	blanks := max(0, places-len(pages))
+	before := 0
+	switch p {
+	case PadBefore:
+		before = blanks / 2 * 2
+	case PadSplit:
+		before = blanks / 4 * 2
+	}
+	out := make([]int, before, len(pages)+blanks)
+	out = append(out, pages...)
+	return append(out, make([]int, blanks-before)...)
+}
+
+// PutOnSides puts a blank before each page that shall be a recto, or a verso, and
+// would be the other: the first place of a book is a recto. Pages are named by
+// their numbers, blanks are 0.
+func PutOnSides(pages []int, rectos, versos []int) []int {
+	var out []int
+	for _, page := range pages {
+		recto := len(out)%2 == 0
+		if page != 0 && (recto && slices.Contains(versos, page) || !recto && slices.Contains(rectos, page)) {
+			out = append(out, 0)
+		}
+		out = append(out, page)
+	}
+	return out
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"foldwright/reorder/enum"
+	"foldwright/reorder/refusal"
 )
 
 // Nest is how the pieces of one gathering come together. For folios the two
@@ -134,13 +135,13 @@ func (f Form) perStripSheet() int {
 	return 1
 }
 
-// TwoSided tells whether the backs of the sheets carry anything.
-func (f Form) TwoSided() bool { return !f.Fold.Scheme().OneSided }
+// IsTwoSided tells whether the backs of the sheets carry anything.
+func (f Form) IsTwoSided() bool { return !f.Fold.Scheme().OneSided }
 
 // LeafThicknesses is how many thicknesses of paper a leaf has: two where it is
 // closed at its fore-edge.
 func (f Form) LeafThicknesses() int {
-	if f.TwoSided() {
+	if f.IsTwoSided() {
 		return 1
 	}
 	return 2
@@ -171,37 +172,28 @@ const (
 	MostFolded = 32
 )
 
-// FormError says which part of a form cannot be.
-type FormError struct {
-	What   string
-	Advice string
-}
-
-func (e *FormError) Error() string { return e.What }
-func (e *FormError) Hint() string  { return e.Advice }
-
-// Check refuses a form that names no way of folding with a [*FormError].
+// Check refuses a form that names no way of folding.
 func (f Form) Check() error {
 	s, known := schemes[f.Fold]
 	switch {
 	case !known:
-		return &FormError{"the fold is not given", ""}
+		return refusal.Plan.New("the fold is not given")
 	case f.Cut != 1 && f.Cut != 2 && f.Cut != 4:
-		return &FormError{fmt.Sprintf("a sheet is cut into 1, 2 or 4 pieces, not %d", f.Cut), ""}
+		return refusal.Plan.New("a sheet is cut into 1, 2 or 4 pieces, not %d", f.Cut)
 	case s.Whole && f.Cut != 1:
-		return &FormError{fmt.Sprintf("the fold %s takes whole sheets, not pieces of a cut one", f.Fold), "folio, quarto, octavo and sixteenmo can be cut first"}
+		return refusal.Plan.New("the fold %s takes whole sheets, not pieces of a cut one", f.Fold).Advise("folio, quarto, octavo and sixteenmo can be cut first")
 	case f.Nest != Inset && f.Nest != Together:
-		return &FormError{"how the pieces come together is not given", ""}
+		return refusal.Plan.New("how the pieces come together is not given")
 	case f.Bind < BindLeft || f.Bind > BindTop:
-		return &FormError{"the edge with the spine is not given", ""}
+		return refusal.Plan.New("the edge with the spine is not given")
 	case f.Cut == 1 && f.CutEdge == TailEdge:
-		return &FormError{"a cut edge at the tail needs a sheet that is cut", "cut it into 2 pieces"}
+		return refusal.Plan.New("a cut edge at the tail needs a sheet that is cut").Advise("cut it into 2 pieces")
 	case f.Copies && f.Fold != Loose:
-		return &FormError{fmt.Sprintf("two copies side by side are for loose leaves, not for the fold %s", f.Fold), ""}
+		return refusal.Plan.New("two copies side by side are for loose leaves, not for the fold %s", f.Fold)
 	case !s.Strip && f.Overlap != 0:
-		return &FormError{fmt.Sprintf("an overlap to glue is for a concertina, not for the fold %s", f.Fold), ""}
+		return refusal.Plan.New("an overlap to glue is for a concertina, not for the fold %s", f.Fold)
 	case s.Strip && f.Overlap < leastOverlap:
-		return &FormError{fmt.Sprintf("an overlap of %s mm does not hold the strip together", Millimetres(f.Overlap)), fmt.Sprintf("give it at least %s mm", Millimetres(leastOverlap))}
+		return refusal.Plan.New("an overlap of %s mm does not hold the strip together", Millimetres(f.Overlap)).Advise(fmt.Sprintf("give it at least %s mm", Millimetres(leastOverlap)))
 	}
 	return nil
 }
@@ -216,18 +208,15 @@ func (f Form) checkSizes(sizes []int) error {
 		thick := f.Thicknesses(n)
 		switch {
 		case n < 1:
-			return &FormError{fmt.Sprintf("a gathering has at least one sheet, not %d", n), ""}
+			return refusal.Plan.New("a gathering has at least one sheet, not %d", n)
 		case s.Alone && n > 1:
-			return &FormError{fmt.Sprintf("of the fold %s a gathering is one sheet, not %d", f.Fold, n), ""}
+			return refusal.Plan.New("of the fold %s a gathering is one sheet, not %d", f.Fold, n)
 		case thick > MostFolded:
-			return &FormError{
-				fmt.Sprintf("%s folded together as %s are %d thicknesses at the last fold, more than the %d that can be folded", Count(n, "sheet"), f.Fold, thick, MostFolded),
-				"take fewer sheets per gathering, or fold each by itself, inset",
-			}
+			return refusal.Plan.New("%s folded together as %s are %d thicknesses at the last fold, more than the %d that can be folded", Count(n, "sheet"), f.Fold, thick, MostFolded).Advise("take fewer sheets per gathering, or fold each by itself, inset")
 		}
 	}
 	if s.OneStack && len(sizes) > 1 {
-		return &FormError{fmt.Sprintf("of the fold %s all sheets are one gathering, not %d", f.Fold, len(sizes)), ""}
+		return refusal.Plan.New("of the fold %s all sheets are one gathering, not %d", f.Fold, len(sizes))
 	}
 	return nil
 }

@@ -1,12 +1,12 @@
 package reorder_test
 
 import (
-	"errors"
 	"math"
 	"slices"
 	"testing"
 
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // sizesOf is gatherings for so many sheets, as the form allows them.
@@ -65,8 +65,7 @@ func TestFormsRefused(t *testing.T) {
 		"too thick":          {with(inset(reorder.Sixteenmo, 1), func(f *reorder.Form) { f.Nest = reorder.Together }), []int{5}, "5 sheets folded together as sixteenmo are 40 thicknesses at the last fold, more than the 32 that can be folded"},
 	} {
 		_, err := reorder.Arrange(a4, c.form, numbered(1), c.sizes)
-		var no *reorder.FormError
-		if !errors.As(err, &no) || no.Error() != c.want {
+		if refusal.Of(err) != refusal.Plan || err.Error() != c.want {
 			t.Errorf("%s: got %v, want %q", name, err, c.want)
 		}
 	}

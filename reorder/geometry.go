@@ -12,13 +12,13 @@ type Point struct{ X, Y float64 }
 // Size is a width and a height in millimetres.
 type Size struct{ W, H float64 }
 
-// Turned is the size after a quarter turn.
-func (s Size) Turned() Size { return Size{s.H, s.W} }
+// Turn gives the size after a quarter turn.
+func (s Size) Turn() Size { return Size{s.H, s.W} }
 
 // Portrait is the size with its short edge as the head: feed orientation.
 func (s Size) Portrait() Size {
 	if s.W > s.H {
-		return s.Turned()
+		return s.Turn()
 	}
 	return s
 }
@@ -41,8 +41,8 @@ func (r Rect) Size() Size { return Size{r.X1 - r.X0, r.Y1 - r.Y0} }
 // Centre is the middle of the rectangle.
 func (r Rect) Centre() Point { return Point{(r.X0 + r.X1) / 2, (r.Y0 + r.Y1) / 2} }
 
-// Within tells whether r lies inside outer, give or take slack millimetres.
-func (r Rect) Within(outer Rect, slack float64) bool {
+// IsWithin tells whether r lies inside outer, give or take slack millimetres.
+func (r Rect) IsWithin(outer Rect, slack float64) bool {
 	return r.X0 >= outer.X0-slack && r.Y0 >= outer.Y0-slack &&
 		r.X1 <= outer.X1+slack && r.Y1 <= outer.Y1+slack
 }

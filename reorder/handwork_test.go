@@ -36,7 +36,7 @@ func onTable(t *testing.T, form reorder.Form, sheet reorder.Size, sheets int) (*
 // uppermost is the pages that one sees from above, in rising order.
 func uppermost(p paper.Pile) string {
 	var pages []int
-	for _, m := range p.Uppermost() {
+	for _, m := range p.UppermostMarks() {
 		n, _ := strconv.Atoi(m.Label)
 		pages = append(pages, n)
 	}
@@ -120,7 +120,7 @@ func TestPagesMeetAsInTheHandbook(t *testing.T) {
 	for _, m := range work {
 		fold, folding := m.(reorder.FoldOver)
 		if folding {
-			for _, mark := range table.Piles()[0].Uppermost() {
+			for _, mark := range table.Piles()[0].UppermostMarks() {
 				centres[mark.Label] = mark.At
 			}
 			for a, p := range centres {
@@ -163,8 +163,8 @@ func TestFoldingCatalogue(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		pile := table.Piles()[0].Quarters(map[reorder.Fold]int{reorder.Quarto: 1, reorder.Octavo: 2}[fold])
-		marks := pile.Uppermost()
+		pile := table.Piles()[0].Rotate(map[reorder.Fold]int{reorder.Quarto: 1, reorder.Octavo: 2}[fold])
+		marks := pile.UppermostMarks()
 		cell := func(m paper.Mark) (row, column int) {
 			column = int(m.At.X / pile.Size().W * float64(len(rows[0])))
 			return int(m.At.Y / pile.Size().H * float64(len(rows))), column
@@ -252,7 +252,7 @@ func nearest(p paper.Pile, edge reorder.Towards) []paper.Mark {
 		}
 		return m.At.X
 	}
-	marks := p.Uppermost()
+	marks := p.UppermostMarks()
 	least := math.Inf(1)
 	for _, m := range marks {
 		least = min(least, from(m))

@@ -1,7 +1,6 @@
 package reorder_test
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -9,6 +8,7 @@ import (
 
 	"foldwright/reorder"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/refusal"
 	"foldwright/reorder/reordertest"
 )
 
@@ -172,8 +172,7 @@ func TestEveryFormReadsInOrder(t *testing.T) {
 	for _, form := range reordertest.Forms() {
 		for _, sheet := range papers {
 			if _, err := form.Handwork(sheet, [][]int{{1}}); err != nil {
-				var no *reorder.FormError
-				if !errors.As(err, &no) {
+				if refusal.Of(err) != refusal.Plan {
 					t.Fatalf("%+v: %v", form, err)
 				}
 				refused[form.Fold]++
@@ -387,7 +386,7 @@ func TestArrangeRefuses(t *testing.T) {
 	}{
 		"too small":       {a4, reorder.FolioForm, []int{2}, "9 pages need 3 sheets, the gatherings have 2"},
 		"empty gathering": {a4, reorder.FolioForm, []int{3, 0}, "a gathering has at least one sheet, not 0"},
-		"not fed upright": {a4.Turned(), reorder.FolioForm, []int{3}, "a sheet of 297 x 210 mm is not in feed orientation"},
+		"not fed upright": {a4.Turn(), reorder.FolioForm, []int{3}, "a sheet of 297 x 210 mm is not in feed orientation"},
 		"no form":         {a4, reorder.Form{}, []int{3}, "the fold is not given"},
 		"cut in three":    {a4, reorder.Form{Fold: reorder.Folio, Cut: 3}, []int{3}, "a sheet is cut into 1, 2 or 4 pieces, not 3"},
 		"nest not given":  {a4, reorder.Form{Fold: reorder.Folio, Cut: 1}, []int{3}, "how the pieces come together is not given"},

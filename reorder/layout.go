@@ -28,7 +28,7 @@ func (t *table) read(form Form, sheets int) arrangement {
 			*of = append(*of, f.piece)
 		}
 		s := &out[f.sheet-1]
-		s.put(f.side, Panel{Rect: f.rect, Head: f.head, Spine: f.spine, Place: place, Depth: depth, piece: f.piece})
+		s.addPanel(f.side, Panel{Rect: f.rect, Head: f.head, Spine: f.spine, Place: place, Depth: depth, piece: f.piece})
 	}
 	for _, piles := range t.places {
 		for _, p := range piles {
@@ -39,7 +39,7 @@ func (t *table) read(form Form, sheets int) arrangement {
 					depth = min(i, len(leaves)-1-i)
 				}
 				put(t.face(l[0], true, form.Bind), 2*i+1, depth)
-				if len(l) == 1 && !form.TwoSided() {
+				if len(l) == 1 && !form.IsTwoSided() {
 					continue // the last of a strip, whose other face is a back
 				}
 				put(t.face(l[len(l)-1], false, form.Bind), 2*i+2, depth)
@@ -85,9 +85,9 @@ func (p pile) leaves(form Form) []pile {
 // face is the upper face of a layer, which is a recto, or its lower one, which
 // is a verso, as its leaf lies in the gathering that is about to be read.
 func (t *table) face(l layer, upper bool, bind Bind) face {
-	f := face{sheet: l.sheet, piece: l.piece, side: Back, rect: l.onFront()}
+	f := face{sheet: l.sheet, piece: l.piece, side: Back, rect: l.rectOnFront()}
 	back := l.place.inverse()
-	if l.frontUp() == upper {
+	if l.isFrontUp() == upper {
 		f.side = Front
 	} else {
 		back = back.Then(Matrix{-1, 0, 0, 1, t.sheet.W, 0})
@@ -97,12 +97,12 @@ func (t *table) face(l layer, upper bool, bind Bind) face {
 	if bind == BindTop && !upper {
 		head = Point{0, -1} // turned about the upper edge it is read from the same side
 	}
-	f.head = pointing(back.Direction(head))
-	f.spine = pointing(back.Direction(map[Towards]Point{Left: {-1, 0}, Right: {1, 0}, Up: {0, 1}}[spines[bind]]))
+	f.head = directionOf(back.Direction(head))
+	f.spine = directionOf(back.Direction(map[Towards]Point{Left: {-1, 0}, Right: {1, 0}, Up: {0, 1}}[spines[bind]]))
 	return f
 }
 
-func pointing(d Point) Towards {
+func directionOf(d Point) Towards {
 	switch {
 	case d.Y > 0.5:
 		return Up
@@ -114,7 +114,7 @@ func pointing(d Point) Towards {
 	return Right
 }
 
-func (s *Sheet) put(side Side, p Panel) {
+func (s *Sheet) addPanel(side Side, p Panel) {
 	if side == Front {
 		s.Front = append(s.Front, p)
 	} else {
@@ -122,14 +122,14 @@ func (s *Sheet) put(side Side, p Panel) {
 	}
 }
 
-// cutAtTails tells whether every cut through the sheets lies at the tails of
+// isCutAtTails tells whether every cut through the sheets lies at the tails of
 // the pages along it.
-func (a arrangement) cutAtTails() bool {
+func (a arrangement) isCutAtTails() bool {
 	for _, s := range a {
 		for _, p := range s.Front {
 			piece := s.Pieces[p.Piece-1].Front
 			for _, q := range s.Pieces {
-				if edge := piece.meets(q.Front); edge != 0 && p.Rect.reaches(piece, edge) && p.Head != edge.opposite() {
+				if edge := piece.edgeAgainst(q.Front); edge != 0 && p.Rect.reaches(piece, edge) && p.Head != edge.opposite() {
 					return false
 				}
 			}
@@ -138,9 +138,9 @@ func (a arrangement) cutAtTails() bool {
 	return true
 }
 
-// meets is the edge of r at which it lies against another rectangle, 0 if
+// edgeAgainst is the edge of r at which it lies against another rectangle, 0 if
 // they do not touch.
-func (r Rect) meets(o Rect) Towards {
+func (r Rect) edgeAgainst(o Rect) Towards {
 	const near = 1e-6
 	across := r.Y0 < o.Y1-near && o.Y0 < r.Y1-near
 	along := r.X0 < o.X1-near && o.X0 < r.X1-near

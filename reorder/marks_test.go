@@ -41,7 +41,7 @@ func someStations(height float64) []float64 {
 func everyMark(leaf Size, trim Trim, bind Bind) Marking {
 	return Marking{
 		Folds: true, Cuts: true, Steps: true, Corners: true, Signing: Letters,
-		Stations: someStations(bind.Beside(trim.Of(leaf, bind)).H), Trim: trim, Creep: 0.1, Margin: 4.5, CornerMargin: 0, Taken: 0,
+		Stations: someStations(bind.TurnToSide(trim.Of(leaf, bind)).H), Trim: trim, Creep: 0.1, Margin: 4.5, CornerMargin: 0, Taken: 0,
 	}
 }
 
@@ -90,14 +90,14 @@ func TestMarksStayOffThePages(t *testing.T) {
 					points = signBox(mark)
 				}
 				for _, p := range points {
-					if !inside(p, book.Sheet.Rect()) {
+					if !isInside(p, book.Sheet.Rect()) {
 						t.Fatalf("%s: mark %v leaves the sheet at %v", name, mark, p)
 					}
 					for _, panel := range s.Side(mark.Side) {
 						if depth := intoPage(p, panel, m); depth > 1e-6 {
 							t.Fatalf("%s, sheet %d: %v stands %.2f mm in the page at place %d", name, s.Number, mark, depth, panel.Place)
 						}
-						if mark.Kind == CornerMark && inside(p, panel.Trimmed(m.Trim, m.Creep)) {
+						if mark.Kind == CornerMark && isInside(p, panel.TrimmedRect(m.Trim, m.Creep)) {
 							t.Fatalf("%s, sheet %d: %v touches the page at place %d", name, s.Number, mark, panel.Place)
 						}
 					}
@@ -125,7 +125,7 @@ func signBox(m Mark) []Point {
 // intoPage is how far a point lies within the part of a panel that belongs to
 // the page: the trimmed leaf without the strip at its fold.
 func intoPage(p Point, panel Panel, m Marking) float64 {
-	r := panel.Trimmed(m.Trim, m.Creep)
+	r := panel.TrimmedRect(m.Trim, m.Creep)
 	switch panel.Spine {
 	case Up:
 		r.Y1 -= FoldStrip
@@ -191,7 +191,7 @@ func TestStairs(t *testing.T) {
 		{"free fold", nil, 0, 9.5, 8},
 		{"below a name", nil, 62, 66, 8},
 		{"a long name", nil, 150, 154, (190.5 - 154) / 7},
-		{"two volumes", []Volume{{1, 4}, {5, 7}}, 62, 66, 8},
+		{"two volumes", []Volume{{First: 1, Gatherings: 4}, {First: 5, Gatherings: 3}}, 62, 66, 8},
 	} {
 		m := Marking{Steps: true, Margin: 4.5, Taken: c.taken, Volumes: c.volumes}
 		marks := m.Marks(book)
@@ -257,7 +257,7 @@ func TestSignatureStandsAtTheFootOfTheFirstPage(t *testing.T) {
 						box := signBox(mark)
 						on := 0
 						for _, corner := range box {
-							if inside(corner, p.Rect) {
+							if isInside(corner, p.Rect) {
 								on++
 							}
 						}
@@ -302,7 +302,7 @@ func TestStationsInTheInnermostFold(t *testing.T) {
 						case StationTick:
 							ticks++
 							from := math.Sqrt(math.Pow(distance(mark.Points[0], head), 2) - 1.1*1.1)
-							if !slices.ContainsFunc(m.Stations, func(s float64) bool { return near(s+m.Trim.Head, from) }) {
+							if !slices.ContainsFunc(m.Stations, func(s float64) bool { return isNear(s+m.Trim.Head, from) }) {
 								t.Fatalf("%s: a station %.2f mm from the head, want one of %v and the trim", name, from, m.Stations)
 							}
 						}

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"foldwright/reorder/refusal"
 )
 
 // Paper is a size of sheet with its name.
@@ -42,18 +44,6 @@ func ShortPaperNames() []string {
 	return []string{"a3", "a4", "a5", "a6", "iso-b5", "jis-b5", "letter", "half-letter", "legal", "ledger", "executive"}
 }
 
-// PaperError says why a paper is refused and what to write instead.
-type PaperError struct {
-	Paper  string
-	Why    string
-	Advice string
-}
-
-func (e *PaperError) Error() string { return fmt.Sprintf("paper %q %s", e.Paper, e.Why) }
-
-// Hint is what to write instead.
-func (e *PaperError) Hint() string { return e.Advice }
-
 var dimensions = regexp.MustCompile(`^([0-9]+(?:\.[0-9]+)?)x([0-9]+(?:\.[0-9]+)?)(mm|in)$`)
 
 // Sheets that a person feeds to a printer on a desk, in millimetres.
@@ -64,12 +54,11 @@ const (
 
 // ParsePaper reads a short form such as a4, a PWG 5101.1 name such as
 // iso_a4_210x297mm, or a size such as 210x297mm or 8.5x11in; a size wider
-// than high is turned into feed orientation. What it refuses it refuses with
-// a [*PaperError].
+// than high is turned into feed orientation.
 func ParsePaper(text string) (Paper, error) {
 	name := strings.ToLower(strings.TrimSpace(text))
 	if name == "b5" {
-		return Paper{}, &PaperError{text, "is ambiguous", "write iso-b5 (176 x 250 mm) or jis-b5 (182 x 257 mm)"}
+		return Paper{}, refusal.Plan.New("paper %q is ambiguous", text).Advise("write iso-b5 (176 x 250 mm) or jis-b5 (182 x 257 mm)")
 	}
 	if full, ok := short[name]; ok {
 		name = full
@@ -82,11 +71,11 @@ func ParsePaper(text string) (Paper, error) {
 		custom = rest[strings.LastIndexByte(rest, '_')+1:]
 	}
 	if !dimensions.MatchString(custom) {
-		return Paper{}, &PaperError{text, "is not known", "write one of " + strings.Join(ShortPaperNames(), ", ") + ", or a size such as 210x297mm or 8.5x11in"}
+		return Paper{}, refusal.Plan.New("paper %q is not known", text).Advise("write one of " + strings.Join(ShortPaperNames(), ", ") + ", or a size such as 210x297mm or 8.5x11in")
 	}
 	size := sizeIn(custom)
 	if size.W < smallestSheet || size.H > largestSheet {
-		return Paper{}, &PaperError{text, "is no size of sheet", fmt.Sprintf("both edges lie between %g and %g mm", smallestSheet, largestSheet)}
+		return Paper{}, refusal.Plan.New("paper %q is no size of sheet", text).Advise(fmt.Sprintf("both edges lie between %g and %g mm", smallestSheet, largestSheet))
 	}
 	for _, n := range named {
 		if sizeIn(n) == size {
@@ -107,4 +96,30 @@ func sizeIn(name string) Size {
 		w, h = w*inch, h*inch
 	}
 	return Size{w, h}.Portrait()
+}
+
+// paperWords are what print dialogs call papers whose PWG 5101.1 name does not
+// show it.
+var paperWords = map[string]string{
+	"na_letter":    "Letter",
+	"na_legal":     "Legal",
+	"na_ledger":    "Ledger (Tabloid)",
+	"na_invoice":   "Half Letter (Statement, Invoice)",
+	"na_executive": "Executive",
+}
+
+// Word is what people call the paper, or its size if it has no name.
+func (p Paper) Word() string {
+	maker, rest, _ := strings.Cut(p.Name, "_")
+	class, _, _ := strings.Cut(rest, "_")
+	if w, ok := paperWords[maker+"_"+class]; ok {
+		return w
+	}
+	switch {
+	case maker == "custom" || class == "":
+		return p.Size.String()
+	case maker == "jis" || strings.HasPrefix(class, "b"):
+		return strings.ToUpper(maker + " " + class)
+	}
+	return strings.ToUpper(class)
 }

@@ -1,10 +1,11 @@
 package reorder
 
 import (
-	"errors"
 	"math"
 	"strings"
 	"testing"
+
+	"foldwright/reorder/refusal"
 )
 
 // TestISO216 is check-value 3.1: the tables of ISO 216 for the A and B series,
@@ -91,8 +92,7 @@ func TestPaperRefused(t *testing.T) {
 		"-1x-2mm":    `paper "-1x-2mm" is not known`,
 	} {
 		_, err := ParsePaper(text)
-		var e *PaperError
-		if !errors.As(err, &e) || err.Error() != want || e.Hint() == "" {
+		if refusal.Of(err) != refusal.Plan || err.Error() != want || refusal.Hint(err) == "" {
 			t.Errorf("%q: got %v, want %q", text, err, want)
 		}
 	}

@@ -2,8 +2,11 @@ package reorder
 
 import (
 	"fmt"
+	"math"
+	"slices"
 
 	"foldwright/reorder/enum"
+	"foldwright/reorder/refusal"
 )
 
 // Scale is the enlargement of the whole book. The zero value fits: the
@@ -145,4 +148,246 @@ func PagesText(pages []int) string {
 		text += fmt.Sprint(p)
 	}
 	return text
+}
+
+// slack is how far a page may leave its panel unnoticed, in millimetres: page
+// sizes in PDF are often rounded to a point.
+const slack = 0.36
+
+// Place puts the pages of a book on their panels. size tells the size of each
+// source page's visible box as it is read, in millimetres. What would leave
+// its panel at a scale that was asked for is refused with a
+// [*LeavesPanelError] unless Clip is set; at ScaleFit pages larger than most
+// are shrunk and noted.
+func (p Placing) Place(book Book, size func(page int) Size) (Placement, error) {
+	panel := book.PanelSize()
+	bind := book.Form.Bind
+	across := bind.TurnToSide(panel).W
+	if p.Gutter < 0 || p.Gutter >= across {
+		return Placement{}, refusal.Plan.New("a gutter of %s mm does not lie between nothing and the panel's %s mm across the spine", Millimetres(p.Gutter), Millimetres(across))
+	}
+	if p.Stand == Classic && bind == BindTop {
+		return Placement{}, refusal.Plan.New("classic margins are for a spine at the left or the right").Advise("with the spine at the top, pages lie against the fold or in the centre")
+	}
+	if err := p.Trim.check(panel, bind, p.Gutter); err != nil {
+		return Placement{}, err
+	}
+	gutter := Trim{ForeEdge: p.Gutter} // taken off like it, at the other edge
+	room, whole := gutter.Of(p.Trim.Of(panel, bind), bind), gutter.Of(panel, bind)
+	most := mostCommon(book, size)
+	pl := placer{
+		Placing: p,
+		panel:   panel,
+		room:    room,
+		whole:   whole,
+		size:    size,
+		turning: p.Wide == WideTurn && panel.W < panel.H && most.W <= most.H,
+		scale:   float64(p.Scale),
+		fits:    math.Inf(1),
+	}
+	if p.Scale == ScaleFit {
+		pl.scale = p.fit(most, room)
+	}
+	out := Placement{Scale: pl.scale, Most: most}
+	for _, s := range book.Sheets() {
+		out.Sheets = append(out.Sheets, PlacedSheet{s, pl.placeSide(s.Front), pl.placeSide(s.Back)})
+	}
+	if len(pl.leaving) > 0 {
+		slices.Sort(pl.leaving)
+		return Placement{}, &LeavesPanelError{pl.leaving, pl.scale, pl.fits}
+	}
+	slices.SortStableFunc(pl.notes, func(a, b Note) int { return a.Page - b.Page })
+	out.Notes = pl.notes
+	return out, nil
+}
+
+// placer places page after page and collects what there is to say.
+type placer struct {
+	Placing
+	panel   Size // as its page is read
+	room    Size // what is left of it without gutter and trim
+	whole   Size // what is left of it without gutter
+	size    func(page int) Size
+	turning bool // pages wider than high are turned
+	scale   float64
+	notes   []Note
+	leaving []int   // pages that would leave their panels
+	fits    float64 // the largest scale at which all of these fit
+}
+
+func (pl *placer) placeSide(panels []Panel) []Placed {
+	var placed []Placed
+	for _, panel := range panels {
+		if panel.Page != 0 {
+			placed = append(placed, Placed{panel.Page, pl.matrixOf(panel), panel.Rect, panel.TrimmedRect(pl.Trim, pl.Creep)})
+		}
+	}
+	return placed
+}
+
+// matrixOf is the map from the page's visible box to the side.
+func (pl *placer) matrixOf(panel Panel) Matrix {
+	box := pl.size(panel.Page)
+	m := Identity
+	if pl.turning && box.W > box.H {
+		m = Rotate(1).Then(Translate(box.H, 0))
+		box = box.Turn()
+		pl.addNote(panel.Page, Turned, 0)
+	}
+	scale := pl.pageScale(panel.Page, box)
+	shown := Size{box.W * scale, box.H * scale}
+	if pl.Stand == Classic && !isClassicOrder(pl.room, shown) {
+		pl.addNote(panel.Page, Uneven, 0)
+	}
+	at := pl.cornerOf(panel, shown)
+	return m.Then(Enlarge(scale)).Then(Translate(at.X, at.Y)).Then(panel.fromReading())
+}
+
+// pageScale is the scale of one page whose box, as it will stand, is given.
+func (pl *placer) pageScale(page int, box Size) float64 {
+	largest := fitInto(box, pl.room)
+	// At a scale that was asked for a page may stand in what is cut off.
+	switch {
+	case pl.Scale == ScaleFit && pl.Each:
+		return pl.fit(box, pl.room)
+	case pl.Scale == ScaleFit && holds(pl.room, box, pl.scale), pl.Scale != ScaleFit && holds(pl.whole, box, pl.scale):
+		return pl.scale
+	case pl.Scale == ScaleFit:
+		pl.addNote(page, Shrunk, largest)
+		return largest
+	case pl.Clip:
+		pl.addNote(page, Clipped, 0)
+	default:
+		pl.leaving = append(pl.leaving, page)
+		pl.fits = min(pl.fits, fitInto(box, pl.whole))
+	}
+	return pl.scale
+}
+
+func (pl *placer) addNote(page int, kind NoteKind, scale float64) {
+	pl.notes = append(pl.notes, Note{page, kind, scale})
+}
+
+// cornerOf is where the lower left corner of a page of the given shown size
+// stands on its panel, as the page is read.
+func (pl *placer) cornerOf(panel Panel, shown Size) Point {
+	spare := Size{pl.room.W - shown.W, pl.room.H - shown.H}
+	spine := panel.spineSide()
+	if spine == Up || spine == Down {
+		atSpine := pl.Gutter - pl.Creep.At(panel.Depth)
+		if pl.Stand == Centred {
+			atSpine += spare.H / 2
+		}
+		// The ends of the spine, which head and tail are named after, lie at the left and the right.
+		left := pl.Trim.Head + spare.W/2
+		if spine == Down {
+			return Point{left, atSpine}
+		}
+		return Point{left, pl.panel.H - atSpine - shown.H}
+	}
+	atSpine, atTail := 0.0, spare.H/2
+	switch pl.Stand {
+	case Centred:
+		atSpine = spare.W / 2
+	case Classic:
+		atSpine, atTail = classicCorner(spare.W, spare.H)
+	}
+	atSpine -= pl.Creep.At(panel.Depth)
+	if spine == Left {
+		return Point{pl.Gutter + atSpine, pl.Trim.Tail + atTail}
+	}
+	return Point{pl.panel.W - pl.Gutter - atSpine - shown.W, pl.Trim.Tail + atTail}
+}
+
+// The margins of a page that stands in the classic way are in the proportion
+// 2 : 3 : 4 : 6 for back, head, fore-edge and tail (common practice, no
+// source; their order: Cockerell 1901, p. 42). At the scale that fits, the
+// back margin takes at least an eighteenth of the panel's width, which does
+// not make a page too small that brings margins of its own.
+const (
+	classicAcross = 6.0 / 36 // back and fore-edge, as a share of the width
+	classicAlong  = 9.0 / 36 // head and tail, as a share of the width
+	// The order needs more room along than across: back < head and
+	// fore-edge < tail.
+	classicMore = 1.05
+)
+
+// fit is the largest scale at which a page has its place in the room.
+func (p Placing) fit(box, room Size) float64 {
+	if p.Stand != Classic {
+		return fitInto(box, room)
+	}
+	s := fitInto(box, Size{room.W - classicAcross*room.W, room.H - classicAlong*room.W})
+	if surplus := box.H - classicMore*box.W; surplus > 0 {
+		s = min(s, max(0.1, (room.H-classicMore*room.W)/surplus))
+	}
+	return s
+}
+
+func holds(room, box Size, scale float64) bool {
+	return box.W*scale <= room.W+slack && box.H*scale <= room.H+slack
+}
+
+func fitInto(box, room Size) float64 { return min(room.W/box.W, room.H/box.H) }
+
+// classicCorner shares the spare room out: two thirds to the fore-edge and to
+// the tail, but no more than half of what is spare across to the head, so that
+// head stays below fore-edge where the room is high.
+func classicCorner(across, along float64) (atSpine, atTail float64) {
+	head := min(along/3, across/2)
+	return across / 3, along - head
+}
+
+// isClassicOrder tells whether the margins rise from the back over the head and
+// the fore-edge to the tail.
+func isClassicOrder(room, shown Size) bool {
+	across, along := room.W-shown.W, room.H-shown.H
+	back, tail := classicCorner(across, along)
+	head, foreEdge := along-tail, across-back
+	return 0 < back && back < head && head < foreEdge && foreEdge < tail
+}
+
+// spineSide is where the spine lies as the page is read.
+func (p Panel) spineSide() Towards {
+	return Towards((p.Spine.Quarters()-p.Head.Quarters()+4)%4 + 1)
+}
+
+// fromReading maps the panel, as its page is read, to the side.
+func (p Panel) fromReading() Matrix {
+	turn := Rotate(p.Head.Quarters())
+	b := turn.Bounds(p.readingSize().Rect())
+	return turn.Then(Translate(p.Rect.X0-b.X0, p.Rect.Y0-b.Y0))
+}
+
+// mostCommon is the size that most pages have, to a tenth of a millimetre; of
+// sizes that are equally common the one that comes first in the book.
+func mostCommon(book Book, size func(int) Size) Size {
+	type tenths struct{ w, h int }
+	count := map[tenths]int{}
+	first := map[tenths]Size{}
+	var order []tenths
+	for _, g := range book.Gatherings {
+		for _, page := range g.Pages {
+			if page == 0 {
+				continue
+			}
+			s := size(page)
+			k := tenths{int(math.Round(s.W * 10)), int(math.Round(s.H * 10))}
+			if count[k] == 0 {
+				first[k] = s
+				order = append(order, k)
+			}
+			count[k]++
+		}
+	}
+	if len(order) == 0 {
+		return book.PanelSize()
+	}
+	best := order[0]
+	for _, k := range order {
+		if count[k] > count[best] {
+			best = k
+		}
+	}
+	return first[best]
 }

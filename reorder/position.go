@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"foldwright/reorder/refusal"
 )
 
 // position is how a sheet lies on the table to be cut and folded, its pages
@@ -29,19 +31,19 @@ func (f Form) position(sheet Size) (position, error) {
 		}
 		offered = p
 	}
-	what := fmt.Sprintf("the fold %s, bound at the %s, gives no %s leaf of a sheet of %s", f.Fold, f.Bind, f.Leaf, sheet)
+	why := refusal.Plan.New("the fold %s, bound at the %s, gives no %s leaf of a sheet of %s", f.Fold, f.Bind, f.Leaf, sheet)
 	if f.Cut > 1 {
-		what = fmt.Sprintf("the fold %s of a sheet of %s cut in %d, bound at the %s, gives no %s leaf", f.Fold, sheet, f.Cut, f.Bind, f.Leaf)
+		why = refusal.Plan.New("the fold %s of a sheet of %s cut in %d, bound at the %s, gives no %s leaf", f.Fold, sheet, f.Cut, f.Bind, f.Leaf)
 	}
 	advice := fmt.Sprintf("its leaf is %s", offered.leaf)
 	if f.Leaf == Landscape && f.Bind != BindTop && f.Fold == Folio && f.Cut == 1 {
 		advice = "cut the sheet into 2, or fold it as a quarto, or bind at the top"
 	}
-	return position{}, &FormError{what, advice}
+	return position{}, why.Advise(advice)
 }
 
 // PanelSize is the size of a leaf before trimming, as its page is read, that
-// the form gives of a sheet. What it cannot give it refuses with a [*FormError].
+// the form gives of a sheet.
 func (f Form) PanelSize(sheet Size) (Size, error) {
 	p, err := f.position(sheet)
 	return p.leaf, err
@@ -64,11 +66,11 @@ func (f Form) positions(sheet Size) []position {
 		p.leaf = f.stripPanel(p.sheet)
 		return []position{p}
 	case f.Copies:
-		return f.halvings(sheet, []bool{longerIsHeight(sheet, false)}, 1)
+		return f.halvings(sheet, []bool{isHeightLonger(sheet, false)}, 1)
 	case len(s.Creases) == 0:
 		return f.halvings(sheet, nil, 0)
 	case s.Creases[0] != Longer:
-		return []position{f.along(s, newPosition(false, sheet)), f.along(s, newPosition(true, sheet))}
+		return []position{f.positionAlong(s, newPosition(false, sheet)), f.positionAlong(s, newPosition(true, sheet))}
 	}
 	cuts := bits(f.Cut)
 	natural := halveLonger(sheet, cuts+len(s.Creases))
@@ -117,9 +119,9 @@ func (f Form) halvings(sheet Size, heights []bool, cuts int) []position {
 	return all
 }
 
-// along is the position for a scheme that says how its lines lie. With the
+// positionAlong is the position for a scheme that says how its lines lie. With the
 // spine at the top everything lies across.
-func (f Form) along(s Scheme, p position) position {
+func (f Form) positionAlong(s Scheme, p position) position {
 	lie := func(lines []Line) []Line {
 		out := slices.Clone(lines)
 		for i, line := range out {
@@ -133,7 +135,7 @@ func (f Form) along(s Scheme, p position) position {
 	if s.CutOff != nil {
 		p.cutOffAt = lie([]Line{Level})[0]
 		p.inset = lie(s.CutOff.Creases)
-		p.leaf = without(p.leaf, p.cutOffAt, s.CutOff.Share)
+		p.leaf = sizeWithout(p.leaf, p.cutOffAt, s.CutOff.Share)
 	}
 	for _, line := range p.creases {
 		p.leaf = halfOf(p.leaf, line)
@@ -143,7 +145,7 @@ func (f Form) along(s Scheme, p position) position {
 
 func newPosition(broad bool, sheet Size) position {
 	if broad {
-		sheet = sheet.Turned()
+		sheet = sheet.Turn()
 	}
 	return position{broad: broad, sheet: sheet, leaf: sheet}
 }
@@ -163,7 +165,7 @@ func (f Form) stripPanel(sheet Size) Size {
 func halveLonger(sheet Size, n int) []bool {
 	var heights []bool
 	for i := range n {
-		height := longerIsHeight(sheet, i > 0 && heights[i-1])
+		height := isHeightLonger(sheet, i > 0 && heights[i-1])
 		if height {
 			sheet.H /= 2
 		} else {
@@ -174,17 +176,17 @@ func halveLonger(sheet Size, n int) []bool {
 	return heights
 }
 
-func longerIsHeight(s Size, before bool) bool {
+func isHeightLonger(s Size, before bool) bool {
 	if math.Abs(s.H-s.W) < 1e-6 {
 		return !before
 	}
 	return s.H > s.W
 }
 
-func halfOf(s Size, line Line) Size { return without(s, line, 0.5) }
+func halfOf(s Size, line Line) Size { return sizeWithout(s, line, 0.5) }
 
-// without is what is left of a size once a share is taken off beyond a line.
-func without(s Size, line Line, share float64) Size {
+// sizeWithout is what is left of a size once a share is taken off beyond a line.
+func sizeWithout(s Size, line Line, share float64) Size {
 	if line == Level {
 		return Size{s.W, s.H * (1 - share)}
 	}

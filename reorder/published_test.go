@@ -20,7 +20,7 @@ func paperView(sheet Size, panels []Panel, sideways int) string {
 	turn := Rotate(sideways)
 	for _, p := range panels {
 		up := turn.Direction(map[Towards]Point{Up: {0, 1}, Left: {-1, 0}, Down: {0, -1}, Right: {1, 0}}[p.Head])
-		cells = append(cells, cell{turn.Apply(p.Rect.Centre()), pointing(up), p.Page})
+		cells = append(cells, cell{turn.Apply(p.Rect.Centre()), directionOf(up), p.Page})
 	}
 	slices.SortFunc(cells, func(a, b cell) int {
 		if d := b.at.Y - a.at.Y; d > 1 || d < -1 {

@@ -13,11 +13,11 @@ type layer struct {
 	place   Matrix // from the view of the sheet's front to the table
 }
 
-// frontUp tells whether the front of the layer's sheet looks up.
-func (l layer) frontUp() bool { return l.place[0]*l.place[3]-l.place[1]*l.place[2] > 0 }
+// isFrontUp tells whether the front of the layer's sheet looks up.
+func (l layer) isFrontUp() bool { return l.place[0]*l.place[3]-l.place[1]*l.place[2] > 0 }
 
-// onFront is where the layer lies on its sheet, in the view of the front.
-func (l layer) onFront() Rect { return l.place.inverse().Bounds(l.onTable) }
+// rectOnFront is where the layer lies on its sheet, in the view of the front.
+func (l layer) rectOnFront() Rect { return l.place.inverse().Bounds(l.onTable) }
 
 // pile is layers from the top down.
 type pile []layer
@@ -54,7 +54,7 @@ func layOut(sheet Size, form Form, work []Motion) arrangement {
 func (t *table) each(change func(pile) pile) {
 	for _, piles := range t.places {
 		for i := range piles {
-			piles[i] = change(piles[i]).toOrigin()
+			piles[i] = change(piles[i]).moveToOrigin()
 		}
 	}
 }
@@ -84,9 +84,9 @@ func (t *table) do(m Motion) {
 	case Present:
 		t.each(func(p pile) pile {
 			if m.TurnOver {
-				p = p.turnedOver()
+				p = p.turnOver()
 			}
-			return p.quarters(m.Quarters)
+			return p.rotate(m.Quarters)
 		})
 	}
 }
@@ -105,7 +105,7 @@ func (t *table) deal(counts []int) {
 }
 
 func (t *table) layDown(m LayDown) {
-	t.each(func(p pile) pile { return p.quarters(m.Quarters) })
+	t.each(func(p pile) pile { return p.rotate(m.Quarters) })
 	if m.Singly {
 		for g, piles := range t.places {
 			var single []pile
@@ -117,15 +117,15 @@ func (t *table) layDown(m LayDown) {
 			t.places[g] = single
 		}
 	}
-	t.number()
+	t.numberPieces()
 	if m.Face == Back {
-		t.each(pile.turnedOver)
+		t.each(pile.turnOver)
 	}
 }
 
-// number makes pieces of what lies there, from the outermost inwards; of what
+// numberPieces makes pieces of what lies there, from the outermost inwards; of what
 // lies there twice it tells the copies apart.
-func (t *table) number() {
+func (t *table) numberPieces() {
 	for g, piles := range t.places {
 		of, number := 0, 0
 		for _, p := range piles {
@@ -134,7 +134,7 @@ func (t *table) number() {
 		for copy, p := range piles {
 			for i := range p {
 				number++
-				p[i].piece = &Piece{g + 1, number, of, p[i].onFront()}
+				p[i].piece = &Piece{g + 1, number, of, p[i].rectOnFront()}
 				if t.copies > 1 {
 					p[i].piece.Number, p[i].piece.Of = copy+1, t.copies
 				}
@@ -145,8 +145,8 @@ func (t *table) number() {
 
 func (t *table) cutApart(m CutApart) {
 	for g, piles := range t.places {
-		low, high := piles[0].parted(m.Line, m.At)
-		t.places[g] = []pile{low.toOrigin(), high.toOrigin()}
+		low, high := piles[0].cutAlong(m.Line, m.At)
+		t.places[g] = []pile{low.moveToOrigin(), high.moveToOrigin()}
 	}
 	t.copies = 2
 }
@@ -156,15 +156,15 @@ func (t *table) cutOff(m CutOffInset) {
 	insets := make([][]pile, len(whole))
 	for g, piles := range whole {
 		for i, p := range piles {
-			rest, off := p.parted(m.Line, m.At)
+			rest, off := p.cutAlong(m.Line, m.At)
 			off, rest = slices.Clone(off), slices.Clone(rest)
 			for k := range off {
 				n, of := rest[k].piece.Number, rest[k].piece.Of
-				rest[k].piece = &Piece{g + 1, 2*n - 1, 2 * of, rest[k].onFront()}
-				off[k].piece = &Piece{g + 1, 2 * n, 2 * of, off[k].onFront()}
+				rest[k].piece = &Piece{g + 1, 2*n - 1, 2 * of, rest[k].rectOnFront()}
+				off[k].piece = &Piece{g + 1, 2 * n, 2 * of, off[k].rectOnFront()}
 			}
 			piles[i] = rest
-			insets[g] = append(insets[g], off.quarters(2).toOrigin())
+			insets[g] = append(insets[g], off.rotate(2).moveToOrigin())
 		}
 	}
 	aside := &table{sheet: t.sheet, places: insets}
@@ -178,7 +178,7 @@ func (t *table) layIn() {
 	t.each(func(p pile) pile {
 		in := t.insets[0]
 		t.insets = t.insets[1:]
-		return in.into(p)
+		return in.insertInto(p)
 	})
 }
 
@@ -186,28 +186,28 @@ func (t *table) nest() {
 	for g, piles := range t.places {
 		nested := piles[len(piles)-1]
 		for i := len(piles) - 2; i >= 0; i-- {
-			nested = nested.into(piles[i])
+			nested = nested.insertInto(piles[i])
 		}
 		t.places[g] = []pile{nested}
 	}
 }
 
-// into lays the pile into the middle of another.
-func (p pile) into(outer pile) pile {
+// insertInto lays the pile into the middle of another.
+func (p pile) insertInto(outer pile) pile {
 	half := len(outer) / 2
 	return slices.Concat(outer[:half], p, outer[half:])
 }
 
 func (c CutPile) do(p pile) pile {
-	near, far := p.parted(c.Line, c.At)
+	near, far := p.cutAlong(c.Line, c.At)
 	over, under := far, near
 	if c.On == LeftOverRight || c.On == NearOverFar {
 		over, under = near, far
 	}
 	if c.Turn {
-		under = under.quarters(2)
+		under = under.rotate(2)
 	}
-	return slices.Concat(over.toOrigin(), under.toOrigin())
+	return slices.Concat(over.moveToOrigin(), under.moveToOrigin())
 }
 
 func (f FoldOver) do(p pile) pile {
@@ -215,8 +215,8 @@ func (f FoldOver) do(p pile) pile {
 	if f.Over == FarOverNear {
 		line, mirror = Level, Matrix{1, 0, 0, -1, 0, 2 * f.At}
 	}
-	under, over := p.parted(line, f.At)
-	return slices.Concat(over.reversed().moved(mirror), under)
+	under, over := p.cutAlong(line, f.At)
+	return slices.Concat(over.reverse().transform(mirror), under)
 }
 
 // do leaves the part that is glued over out: no page stands there.
@@ -227,14 +227,14 @@ func (j Join) do(p pile) pile {
 		along := float64(i) * j.At
 		switch j.To {
 		case Right:
-			kept, _ = kept.parted(Upright, j.At)
-			kept = kept.moved(Translate(along, 0))
+			kept, _ = kept.cutAlong(Upright, j.At)
+			kept = kept.transform(Translate(along, 0))
 		case Left:
-			_, kept = kept.parted(Upright, l.onTable.X1-j.At)
-			kept = kept.moved(Translate(-along, 0))
+			_, kept = kept.cutAlong(Upright, l.onTable.X1-j.At)
+			kept = kept.transform(Translate(-along, 0))
 		case Down:
-			_, kept = kept.parted(Level, l.onTable.Y1-j.At)
-			kept = kept.moved(Translate(0, -along))
+			_, kept = kept.cutAlong(Level, l.onTable.Y1-j.At)
+			kept = kept.transform(Translate(0, -along))
 		}
 		strip = append(strip, kept...)
 	}
@@ -258,24 +258,24 @@ func (f Pleat) do(p pile) pile {
 		}
 		beyond := p
 		if from > 1e-6 {
-			_, beyond = p.parted(line, from)
+			_, beyond = p.cutAlong(line, from)
 		}
-		panel, _ := beyond.parted(line, from+f.Width)
-		panel = panel.toOrigin()
+		panel, _ := beyond.cutAlong(line, from+f.Width)
+		panel = panel.moveToOrigin()
 		if i%2 == 1 {
 			mirror := Matrix{-1, 0, 0, 1, f.Width, 0}
 			if line == Level {
 				mirror = Matrix{1, 0, 0, -1, 0, f.Width}
 			}
-			panel = panel.moved(mirror)
+			panel = panel.transform(mirror)
 		}
 		pleated = append(pleated, panel...)
 	}
 	return pleated
 }
 
-// parted is the pile on the left or near side of a line and that beyond it.
-func (p pile) parted(line Line, at float64) (low, high pile) {
+// cutAlong gives the pile on the left or near side of a line and that beyond it.
+func (p pile) cutAlong(line Line, at float64) (low, high pile) {
 	for _, l := range p {
 		a, b := l.onTable, l.onTable
 		if line == Upright {
@@ -283,19 +283,19 @@ func (p pile) parted(line Line, at float64) (low, high pile) {
 		} else {
 			a.Y1, b.Y0 = math.Min(a.Y1, at), math.Max(b.Y0, at)
 		}
-		if !a.empty() {
+		if !a.isEmpty() {
 			low = append(low, layer{l.sheet, l.piece, a, l.place})
 		}
-		if !b.empty() {
+		if !b.isEmpty() {
 			high = append(high, layer{l.sheet, l.piece, b, l.place})
 		}
 	}
 	return low, high
 }
 
-func (r Rect) empty() bool { return r.X1-r.X0 < 1e-6 || r.Y1-r.Y0 < 1e-6 }
+func (r Rect) isEmpty() bool { return r.X1-r.X0 < 1e-6 || r.Y1-r.Y0 < 1e-6 }
 
-func (p pile) moved(m Matrix) pile {
+func (p pile) transform(m Matrix) pile {
 	out := make(pile, len(p))
 	for i, l := range p {
 		out[i] = layer{l.sheet, l.piece, m.Bounds(l.onTable), l.place.Then(m)}
@@ -303,21 +303,21 @@ func (p pile) moved(m Matrix) pile {
 	return out
 }
 
-func (p pile) reversed() pile {
+func (p pile) reverse() pile {
 	p = slices.Clone(p)
 	slices.Reverse(p)
 	return p
 }
 
-func (p pile) quarters(n int) pile { return p.moved(Rotate(n)) }
+func (p pile) rotate(n int) pile { return p.transform(Rotate(n)) }
 
-// turnedOver is the pile turned over like the page of a book.
-func (p pile) turnedOver() pile { return p.reversed().moved(Matrix{-1, 0, 0, 1, 0, 0}).toOrigin() }
+// turnOver gives the pile turned over like the page of a book.
+func (p pile) turnOver() pile { return p.reverse().transform(Matrix{-1, 0, 0, 1, 0, 0}).moveToOrigin() }
 
-// toOrigin is the pile with its lower left corner at the origin.
-func (p pile) toOrigin() pile {
+// moveToOrigin gives the pile with its lower left corner at the origin.
+func (p pile) moveToOrigin() pile {
 	b := p.bounds()
-	return p.moved(Translate(-b.X0, -b.Y0))
+	return p.transform(Translate(-b.X0, -b.Y0))
 }
 
 // bounds is the part of the table that the pile covers.

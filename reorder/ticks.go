@@ -15,14 +15,14 @@ type border struct {
 	cut      bool // between two pieces
 }
 
-// ticks marks the ends of creases, and on the sides that lie up when sheets
+// markTicks marks the ends of creases, and on the sides that lie up when sheets
 // are cut, those of cuts: the fronts, but the backs where an inset is cut off.
-func (d *marker) ticks(s Sheet, side Side) {
+func (d *marker) markTicks(s Sheet, side Side) {
 	hidden := Back
 	if d.book.Form.Fold.Scheme().CutOff != nil {
 		hidden = Front
 	}
-	for _, b := range d.borders(s, side) {
+	for _, b := range d.bordersOf(s, side) {
 		kind := FoldTick
 		if b.cut {
 			kind = CutTick
@@ -32,7 +32,7 @@ func (d *marker) ticks(s Sheet, side Side) {
 		}
 		length := distance(b.from, b.to)
 		dir := Point{(b.to.X - b.from.X) / length, (b.to.Y - b.from.Y) / length}
-		from, to := d.reachable(b.from, dir, length)
+		from, to := d.reachAlong(b.from, dir, length)
 		if to-from < 2*tickLength {
 			continue
 		}
@@ -42,10 +42,10 @@ func (d *marker) ticks(s Sheet, side Side) {
 	}
 }
 
-// borders finds the creases and cuts of a side: the lines on which its panels
+// bordersOf finds the creases and cuts of a side: the lines on which its panels
 // meet. A crease runs over its whole piece.
-func (d *marker) borders(s Sheet, side Side) []border {
-	pieces := d.pieces(s, side)
+func (d *marker) bordersOf(s Sheet, side Side) []border {
+	pieces := d.piecesOf(s, side)
 	panels := s.Side(side)
 	var out []border
 	add := func(b border) {
@@ -66,11 +66,11 @@ func (d *marker) borders(s Sheet, side Side) []border {
 				return math.Max(low, otherLow), math.Min(high, otherHigh)
 			}
 			a, b := pieces[i], pieces[k]
-			if near(p.Rect.X1, q.Rect.X0) && overlap(p.Rect.Y0, p.Rect.Y1, q.Rect.Y0, q.Rect.Y1) {
+			if isNear(p.Rect.X1, q.Rect.X0) && overlap(p.Rect.Y0, p.Rect.Y1, q.Rect.Y0, q.Rect.Y1) {
 				low, high := reach(a.Y0, a.Y1, b.Y0, b.Y1)
 				add(border{Point{p.Rect.X1, low}, Point{p.Rect.X1, high}, i != k})
 			}
-			if near(p.Rect.Y1, q.Rect.Y0) && overlap(p.Rect.X0, p.Rect.X1, q.Rect.X0, q.Rect.X1) {
+			if isNear(p.Rect.Y1, q.Rect.Y0) && overlap(p.Rect.X0, p.Rect.X1, q.Rect.X0, q.Rect.X1) {
 				low, high := reach(a.X0, a.X1, b.X0, b.X1)
 				add(border{Point{low, p.Rect.Y1}, Point{high, p.Rect.Y1}, i != k})
 			}
@@ -88,8 +88,8 @@ func (d *marker) borders(s Sheet, side Side) []border {
 	return out
 }
 
-// pieces is where the pieces of a sheet lie on one of its sides.
-func (d *marker) pieces(s Sheet, side Side) []Rect {
+// piecesOf is where the pieces of a sheet lie on one of its sides.
+func (d *marker) piecesOf(s Sheet, side Side) []Rect {
 	var out []Rect
 	for _, p := range s.Pieces {
 		r := p.Front
@@ -101,24 +101,24 @@ func (d *marker) pieces(s Sheet, side Side) []Rect {
 	return out
 }
 
-func near(a, b float64) bool { return math.Abs(a-b) < 1e-6 }
+func isNear(a, b float64) bool { return math.Abs(a-b) < 1e-6 }
 
 func overlap(low, high, otherLow, otherHigh float64) bool {
 	return math.Min(high, otherHigh)-math.Max(low, otherLow) > 1e-6
 }
 
-// corners marks the corners of every trimmed leaf at its fore-edge, by lines
+// markCorners marks the corners of every trimmed leaf at its fore-edge, by lines
 // in what is cut off that end before the corner. The corners at the spine lie
 // in the fold.
-func (d *marker) corners(s Sheet, side Side) {
+func (d *marker) markCorners(s Sheet, side Side) {
 	if !d.Corners || d.Trim == (Trim{}) {
 		return
 	}
 	reach := d.book.Sheet.Rect().Inset(d.CornerMargin, d.CornerMargin, d.CornerMargin, d.CornerMargin)
 	for _, p := range s.Side(side) {
-		t := p.Trimmed(d.Trim, d.Creep)
+		t := p.TrimmedRect(d.Trim, d.Creep)
 		for _, c := range []Point{{t.X0, t.Y0}, {t.X1, t.Y0}, {t.X0, t.Y1}, {t.X1, t.Y1}} {
-			if onEdge(c, p.Rect, p.Spine) {
+			if isOnEdge(c, p.Rect, p.Spine) {
 				continue
 			}
 			// Outwards from the corner, as far as the panel goes.
@@ -131,7 +131,7 @@ func (d *marker) corners(s Sheet, side Side) {
 
 func (d *marker) cornerLine(sheet int, side Side, corner, end Point, trimmed, reach Rect) {
 	away := distance(corner, end)
-	if away < cornerGap+tickShortest || inside(middle(corner, end), trimmed) {
+	if away < cornerGap+tickShortest || isInside(middle(corner, end), trimmed) {
 		return
 	}
 	dir := Point{(end.X - corner.X) / away, (end.Y - corner.Y) / away}
@@ -147,19 +147,19 @@ func (d *marker) cornerLine(sheet int, side Side, corner, end Point, trimmed, re
 
 func middle(a, b Point) Point { return Point{(a.X + b.X) / 2, (a.Y + b.Y) / 2} }
 
-// inside tells whether a point lies in a rectangle or on its edge.
-func inside(p Point, r Rect) bool {
+// isInside tells whether a point lies in a rectangle or on its edge.
+func isInside(p Point, r Rect) bool {
 	return p.X > r.X0-1e-6 && p.X < r.X1+1e-6 && p.Y > r.Y0-1e-6 && p.Y < r.Y1+1e-6
 }
 
-func onEdge(p Point, r Rect, edge Towards) bool {
+func isOnEdge(p Point, r Rect, edge Towards) bool {
 	switch edge {
 	case Up:
-		return near(p.Y, r.Y1)
+		return isNear(p.Y, r.Y1)
 	case Down:
-		return near(p.Y, r.Y0)
+		return isNear(p.Y, r.Y0)
 	case Left:
-		return near(p.X, r.X0)
+		return isNear(p.X, r.X0)
 	}
-	return near(p.X, r.X1)
+	return isNear(p.X, r.X1)
 }

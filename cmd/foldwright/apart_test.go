@@ -21,7 +21,19 @@ type oracle struct {
 }
 
 var oracles = []oracle{
-	{folder: "printer/virtual", may: map[string][]string{"reorder": {"Size", "Point"}}},
+	{
+		folder: "printer/virtual",
+		may: map[string][]string{
+			"reorder": {"Size", "Point"},
+			// A printer is what its facts say, and no more is asked of them.
+			"printer": {
+				"Facts", "TwoSided", "ByHand", "Automatic", "FeedFace", "FeedUp", "FeedDown", "FeedFrom", "FromTop", "FromBottom",
+				"Lands", "FaceUp", "FaceDown", "Stacks", "OnTop", "Beneath", "Sends", "FirstPageFirst", "LastPageFirst",
+				"Reload", "AsDelivered", "RotateHalf", "TurnLong", "TurnShort", "FlipEdge", "LongEdge", "ShortEdge",
+			},
+		},
+		never: []string{"Check", "Files", "Turns", "ImagesOut", "SheetsOut", "Deliver", "PutBack", "Feed", "TurnOver"},
+	},
 	{folder: "reorder/paper", may: map[string][]string{"reorder": {
 		"Size", "Rect", "Point", "Side", "Front", "Back", "Towards", "Up", "Left", "Right", "Down", "Sheet", "Panel",
 		// What is to be done, as it is told; how it is done is known here only.
@@ -45,10 +57,10 @@ var oracles = []oracle{
 				"SplitSpreads", "FirstByWidth", "FirstDouble"},
 			"survey": {"Half", "LeftHalf", "RightHalf",
 				"OpenDrawing"}, // of the source; nothing of the plan goes into it
-			"plan": {"Plan", "Run", "Read", "Error", "FindSource", "OtherSource"},
+			"plan": {"Plan", "Run", "Read", "FindSource", "OtherSource"},
 		},
-		never: []string{"Arrange", "ArrangeStacks", "Place", "Trimmed", "At", "PanelSize", "Correction",
-			"Stacks", "RunsOf", "SizesFor", "Placing", "TrimOf", "CreepIn"},
+		never: []string{"Arrange", "ArrangeStacks", "Place", "TrimmedRect", "At", "PanelSize", "Correction",
+			"Files", "ImagesOut", "SheetsOut", "Deliver", "PutBack", "Feed", "Stacks", "RunsOf", "SizesFor", "Placing", "TrimOf", "CreepIn"},
 	},
 }
 

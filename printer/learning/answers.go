@@ -33,8 +33,8 @@ const (
 	A4                    // on two faces, turned like the leaf of a wall calendar
 )
 
-// sameFace tells whether the second print fell on the face of the first.
-func (r Reading) sameFace() bool { return r == A1 || r == A3 }
+// isSameFace tells whether the second print fell on the face of the first.
+func (r Reading) isSameFace() bool { return r == A1 || r == A3 }
 
 // flipEdge is the edge about which the sheet has been turned between its
 // printings. A sheet that was printed twice on one face will be turned about

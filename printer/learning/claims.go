@@ -1,6 +1,10 @@
 package learning
 
-import "foldwright/printer"
+import (
+	"slices"
+
+	"foldwright/printer"
+)
 
 // claim is what one answer says of the printer.
 type claim struct {
@@ -20,7 +24,7 @@ func (a Answers) claims() []claim {
 	}
 	add(a.TwoSided != 0, claim{AskTwoSided, nil, func(f printer.Facts) bool { return f.TwoSided == a.TwoSided }})
 	add(a.Reload != 0, claim{AskReload, nil, func(f printer.Facts) bool { return f.TwoSided == printer.ByHand }})
-	add(a.Reading != 0, claim{AskReading, a.reloadGiven(), a.agreesWithPin})
+	add(a.Reading != 0, claim{AskReading, a.reloadQuestions(), a.agreesWithPin})
 	add(a.Pencil != 0, claim{AskPencil, nil, func(f printer.Facts) bool {
 		return f.FeedFace == printer.FeedUp && a.Pencil == OnPrinted || f.FeedFace == printer.FeedDown && a.Pencil == OnUnprinted
 	}})
@@ -29,11 +33,11 @@ func (a Answers) claims() []claim {
 	add(a.FeedFrom != 0, claim{AskFeedFrom, nil, func(f printer.Facts) bool { return f.FeedFrom == a.FeedFrom }})
 	add(a.Sends != 0, claim{AskSends, nil, func(f printer.Facts) bool { return f.Sends == a.Sends }})
 	add(a.Top != 0, claim{AskTop, nil, func(f printer.Facts) bool { return topOf(f) == a.Top }})
-	add(a.Pair != 0, claim{AskPair, a.reloadGiven(), func(f printer.Facts) bool { return pairOf(f, a.Reload) == a.Pair }})
+	add(a.Pair != 0, claim{AskPair, a.reloadQuestions(), func(f printer.Facts) bool { return pairOf(f, a.Reload) == a.Pair }})
 	return all
 }
 
-func (a Answers) reloadGiven() []Question {
+func (a Answers) reloadQuestions() []Question {
 	if a.Reload == 0 {
 		return nil
 	}
@@ -44,16 +48,16 @@ func (a Answers) reloadGiven() []Question {
 // on what was done with the sheet, only the turn is known.
 func (a Answers) agreesWithPin(f printer.Facts) bool {
 	if f.TwoSided == printer.Automatic {
-		return !a.Reading.sameFace() && f.FlipEdge == a.Reading.flipEdge()
+		return !a.Reading.isSameFace() && f.FlipEdge == a.Reading.flipEdge()
 	}
-	return f.FlipEdge == a.Reading.flipEdge() && (a.Reload == 0 || f.Reload == a.mended())
+	return f.FlipEdge == a.Reading.flipEdge() && (a.Reload == 0 || f.Reload == a.reloadFromNow())
 }
 
-// mended is what has to be done with a stack from now on: what was done with
+// reloadFromNow is what has to be done with a stack from now on: what was done with
 // the test sheet and, if its two prints fell on one face, a turn about the long
 // edge after it.
-func (a Answers) mended() printer.Reload {
-	if !a.Reading.sameFace() {
+func (a Answers) reloadFromNow() printer.Reload {
+	if !a.Reading.isSameFace() {
 		return a.Reload
 	}
 	switch a.Reload {
@@ -71,9 +75,7 @@ func (a Answers) mended() printer.Reload {
 
 // topOf is the sheet of three that such a printer leaves on top.
 func topOf(f printer.Facts) Top {
-	lastPrintedOnTop := f.Stacks == printer.OnTop
-	lastPrintedIsLast := f.Sends == printer.FirstPageFirst
-	if lastPrintedOnTop == lastPrintedIsLast {
+	if printer.Deliver(f, printer.FrontPass, threeOut(f)).Sheets[0] == 3 {
 		return TopLast
 	}
 	return TopFirst
@@ -86,15 +88,15 @@ func pairOf(f printer.Facts, done printer.Reload) Pair {
 	if f.TwoSided == printer.Automatic {
 		return PairSame
 	}
-	same := f.Stacks != printer.OnTop
-	if done.Turns() {
-		same = !same
-	}
-	if f.FeedFrom == printer.FromBottom {
-		same = !same
-	}
-	if same {
+	loaded := printer.Deliver(f, printer.FrontPass, threeOut(f)).PutBack(done)
+	if slices.Equal(loaded.Feed(f.FeedFrom), threeOut(f)) {
 		return PairSame
 	}
 	return PairReversed
+}
+
+// threeOut is three test sheets in the order in which they come out.
+func threeOut(f printer.Facts) []int {
+	inOrder := printer.SharedFiles(3, false)[0]
+	return f.SheetsOut(inOrder.File)
 }

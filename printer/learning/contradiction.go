@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"foldwright/printer"
+	"foldwright/reorder/refusal"
 )
 
 // Contradiction says that no printer gives these answers, or that a measured
@@ -18,14 +19,17 @@ type Contradiction struct {
 
 func (e *Contradiction) Error() string { return e.Because }
 
+// Kind is whose fault it is.
+func (e *Contradiction) Kind() refusal.Kind { return refusal.Plan }
+
 // Hint names the flags to be looked at again.
 func (e *Contradiction) Hint() string {
 	return "look at the sheet again and correct " + flags(e.Again)
 }
 
-func flags(questions []Question) string { return joined(questions, " or ") }
+func flags(questions []Question) string { return join(questions, " or ") }
 
-func joined(questions []Question, last string) string {
+func join(questions []Question, last string) string {
 	var words []string
 	for _, q := range questions {
 		words = append(words, "--"+q.String())
@@ -36,9 +40,9 @@ func joined(questions []Question, last string) string {
 	return strings.Join(words, "")
 }
 
-// contradiction finds the fewest claims that already leave no printer: only
+// findContradiction finds the fewest claims that already leave no printer: only
 // they are named and asked again.
-func (a Answers) contradiction(claims []claim) error {
+func (a Answers) findContradiction(claims []claim) error {
 	fewest := claims
 	for chosen := range 1 << len(claims) {
 		if bits.OnesCount(uint(chosen)) >= len(fewest) {
@@ -50,7 +54,7 @@ func (a Answers) contradiction(claims []claim) error {
 				some = append(some, c)
 			}
 		}
-		if len(fulfilling(some)) == 0 {
+		if len(findFulfilling(some)) == 0 {
 			fewest = some
 		}
 	}
@@ -61,11 +65,11 @@ func (a Answers) contradiction(claims []claim) error {
 	}
 	slices.Sort(again)
 	again = slices.Compact(again)
-	return &Contradiction{a.because(again), again}
+	return &Contradiction{a.explain(again), again}
 }
 
-// because puts into words why the answers to these questions exclude each other.
-func (a Answers) because(questions []Question) string {
+// explain puts into words why the answers to these questions exclude each other.
+func (a Answers) explain(questions []Question) string {
 	has := func(all ...Question) bool {
 		return !slices.ContainsFunc(all, func(q Question) bool { return !slices.Contains(questions, q) })
 	}
@@ -77,7 +81,7 @@ func (a Answers) because(questions []Question) string {
 	case has(AskTwoSided) && a.TwoSided == printer.Automatic:
 		return fmt.Sprintf("a printer that turns the paper itself leaves nothing to put back, so %s has no place there", flags(questions[1:]))
 	case has(AskPencil, AskLands):
-		return a.becauseOfFaces()
+		return a.explainFaces()
 	case has(AskTop) && has(AskPair):
 		return fmt.Sprintf("the %s sheet on top and the pairs %s, together with %s, cannot come from one printer", a.Top, a.Pair, a.words(questions, AskTop, AskPair))
 	case has(AskTop):
@@ -88,8 +92,8 @@ func (a Answers) because(questions []Question) string {
 	return "no printer there can be gives all of these answers: " + a.words(questions)
 }
 
-// becauseOfFaces is the first rule of the printer model in words.
-func (a Answers) becauseOfFaces() string {
+// explainFaces tells the first rule of the printer model in words.
+func (a Answers) explainFaces() string {
 	fed, came := "up", "up"
 	if a.Pencil == OnUnprinted {
 		fed = "down"
@@ -98,7 +102,7 @@ func (a Answers) becauseOfFaces() string {
 		came = "down"
 	}
 	would, says := "the other face", "the same one"
-	if !a.Reading.sameFace() {
+	if !a.Reading.isSameFace() {
 		would, says = "the same face", "the other one"
 	}
 	return fmt.Sprintf("the pencil cross says that the face lying %s in the tray gets printed; a sheet that came out with its print %s and went back %s would then get its second print on %s, but a pin that finds number %d says on %s",

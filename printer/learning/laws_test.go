@@ -12,6 +12,7 @@ import (
 	"foldwright/printer/learning"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // The files hold the sheets I, II, III; a front is a positive number, a back a
@@ -26,7 +27,7 @@ func tried(t *testing.T, facts printer.Facts, reload printer.Reload) virtual.Sta
 	if err != nil {
 		t.Fatal(err)
 	}
-	p = p.Overprinting()
+	p = p.WithOverprinting()
 	if facts.TwoSided == printer.Automatic {
 		stack, err := p.PrintBoth(virtual.Blank[int](3), both)
 		if err != nil {
@@ -178,7 +179,7 @@ func TestEveryCrossTellsTheFeedFace(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		stack, err := p.Print(virtual.Blank[int](1).Pencilled(), []int{1})
+		stack, err := p.Print(virtual.Blank[int](1).MarkWithPencil(), []int{1})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -188,7 +189,7 @@ func TestEveryCrossTellsTheFeedFace(t *testing.T) {
 				pencil = learning.OnPrinted
 			}
 		}
-		known, err := learning.Answers{Pencil: pencil}.Known()
+		known, err := learning.Answers{Pencil: pencil}.KnownFacts()
 		if err != nil || known.FeedFace != facts.FeedFace {
 			t.Errorf("%+v: the cross is %s, so the feed-face %s; %v", facts, pencil, known.FeedFace, err)
 		}
@@ -330,8 +331,7 @@ func TestMissingAnswers(t *testing.T) {
 		"without --reading nothing can be learned of the printer":              {TwoSided: printer.Automatic},
 	} {
 		_, err := a.Learn()
-		var missing *learning.MissingError
-		if !errors.As(err, &missing) || err.Error() != want {
+		if refusal.Of(err) != refusal.Use || err.Error() != want {
 			t.Errorf("%+v: %v", a, err)
 		}
 	}
@@ -340,17 +340,17 @@ func TestMissingAnswers(t *testing.T) {
 // TestKnownGrows answer by answer, as a person sees it on the screen.
 func TestKnownGrows(t *testing.T) {
 	a := learning.Answers{TwoSided: printer.ByHand, Reload: printer.AsDelivered}
-	known, err := a.Known()
+	known, err := a.KnownFacts()
 	if err != nil || known != (printer.Facts{TwoSided: printer.ByHand}) {
 		t.Errorf("before the reading: %+v, %v", known, err)
 	}
 	a.Reading = learning.A1
-	known, err = a.Known()
+	known, err = a.KnownFacts()
 	if err != nil || known.Reload != printer.TurnLong || known.FlipEdge != printer.LongEdge || known.Lands != 0 {
 		t.Errorf("after the reading: %+v, %v", known, err)
 	}
 	a.Pencil = learning.OnPrinted
-	known, err = a.Known()
+	known, err = a.KnownFacts()
 	if err != nil || known.FeedFace != printer.FeedUp || known.Lands != printer.FaceUp {
 		t.Errorf("after the pencil cross: %+v, %v", known, err)
 	}

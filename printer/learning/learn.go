@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"foldwright/printer"
+	"foldwright/reorder/refusal"
 )
 
 // Learned is what follows from the answers.
@@ -17,18 +18,6 @@ type Learned struct {
 	// Turned: the two prints fell on one face, so the stack has to be put back
 	// in another way than the test sheet was.
 	Turned bool
-}
-
-// MissingError says which answers nothing can be learned without.
-type MissingError struct{ Questions []Question }
-
-func (e *MissingError) Error() string {
-	return "without " + joined(e.Questions, " and ") + " nothing can be learned of the printer"
-}
-
-// Hint tells where they come from.
-func (e *MissingError) Hint() string {
-	return "print a test sheet and write what you see on it; at a terminal, without --reading, you are asked"
 }
 
 // fact is one field of Facts by its name.
@@ -52,25 +41,25 @@ var facts = []fact{
 	{"sends", func(f printer.Facts) int { return int(f.Sends) }, func(t *printer.Facts, f printer.Facts) { t.Sends = f.Sends }},
 }
 
-// Known are the facts that follow from the answers given so far; the others
+// KnownFacts are the facts that follow from the answers given so far; the others
 // are zero. The error is a [*Contradiction].
-func (a Answers) Known() (printer.Facts, error) {
+func (a Answers) KnownFacts() (printer.Facts, error) {
 	var known printer.Facts
 	left, err := a.candidates()
 	if err != nil {
 		return known, err
 	}
 	for _, f := range facts {
-		if agree(left, f) {
+		if agreeOn(left, f) {
 			f.put(&known, left[0])
 		}
 	}
 	return known, nil
 }
 
-// Learn finds the printer. The error is a [*MissingError] if the reading is
-// not given or, with a printer that does not turn the paper itself, what was
-// done with the sheet; or a [*Contradiction].
+// Learn finds the printer. It refuses answers without the reading or, with a
+// printer that does not turn the paper itself, without what was done with the
+// sheet; else the error is a [*Contradiction].
 func (a Answers) Learn() (Learned, error) {
 	left, err := a.candidates()
 	if err != nil {
@@ -84,15 +73,16 @@ func (a Answers) Learn() (Learned, error) {
 		missing = append(missing, AskReload)
 	}
 	if missing != nil {
-		return Learned{}, &MissingError{missing}
+		return Learned{}, refusal.Use.New("without %s nothing can be learned of the printer", join(missing, " and ")).
+			Advise("print a test sheet and write what you see on it; at a terminal, without --reading, you are asked")
 	}
 	all := slices.Clone(left)
-	out := Learned{Turned: a.Reading.sameFace()}
+	out := Learned{Turned: a.Reading.isSameFace()}
 	for _, f := range facts {
-		if !agree(all, f) {
+		if !agreeOn(all, f) {
 			out.Assumed = append(out.Assumed, f.name)
 		}
-		if !agree(left, f) {
+		if !agreeOn(left, f) {
 			left = slices.DeleteFunc(left, func(c printer.Facts) bool { return f.get(c) != f.get(printer.Usual) })
 		}
 	}
@@ -104,22 +94,22 @@ func (a Answers) Learn() (Learned, error) {
 // candidates are the printers that agree with every answer.
 func (a Answers) candidates() ([]printer.Facts, error) {
 	claims := a.claims()
-	left := fulfilling(claims)
+	left := findFulfilling(claims)
 	if len(left) == 0 {
-		return nil, a.contradiction(claims)
+		return nil, a.findContradiction(claims)
 	}
 	return left, nil
 }
 
-// fulfilling are the printers of which all claims hold.
-func fulfilling(claims []claim) []printer.Facts {
+// findFulfilling finds the printers of which all claims hold.
+func findFulfilling(claims []claim) []printer.Facts {
 	return slices.DeleteFunc(printer.Legal(), func(f printer.Facts) bool {
 		return slices.ContainsFunc(claims, func(c claim) bool { return !c.holds(f) })
 	})
 }
 
-// agree tells whether a fact is the same in all candidates.
-func agree(candidates []printer.Facts, f fact) bool {
+// agreeOn tells whether a fact is the same in all candidates.
+func agreeOn(candidates []printer.Facts, f fact) bool {
 	return !slices.ContainsFunc(candidates, func(c printer.Facts) bool { return f.get(c) != f.get(candidates[0]) })
 }
 

@@ -3,9 +3,11 @@ package learning
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // Sheet is where what is measured stands on the test sheet, in mm.
@@ -81,10 +83,10 @@ const (
 func (m Measured) Fit(sheet Sheet, flip printer.FlipEdge) (Fit, error) {
 	out := Fit{Skew: m.Skew, Sheets: len(m.Shifts)}
 	var err error
-	if out.Scale.Front, err = scaling(m.RulerFront, sheet.Ruler, AskRulerFront); err != nil {
+	if out.Scale.Front, err = findScaling(m.RulerFront, sheet.Ruler, AskRulerFront); err != nil {
 		return Fit{}, err
 	}
-	if out.Scale.Back, err = scaling(m.RulerBack, sheet.Ruler, AskRulerBack); err != nil {
+	if out.Scale.Back, err = findScaling(m.RulerBack, sheet.Ruler, AskRulerBack); err != nil {
 		return Fit{}, err
 	}
 	both, err := m.bothShift(sheet, out.Scale.Front)
@@ -96,8 +98,8 @@ func (m Measured) Fit(sheet Sheet, flip printer.FlipEdge) (Fit, error) {
 	}
 	if len(m.Shifts) > 0 {
 		slack := out.Scatter()
-		measured := printer.Shift{Right: above(out.Shift.Right, slack), Up: above(out.Shift.Up, slack)}
-		out.Registration = printer.Registration{Both: both, Back: besides(measured, both, flip)}
+		measured := printer.Shift{Right: ignoreSlack(out.Shift.Right, slack), Up: ignoreSlack(out.Shift.Up, slack)}
+		out.Registration = printer.Registration{Both: both, Back: subtractBoth(measured, both, flip)}
 	} else {
 		out.Registration.Both = both
 	}
@@ -118,20 +120,20 @@ func (m Measured) Fit(sheet Sheet, flip printer.FlipEdge) (Fit, error) {
 // smaller shift is not corrected, for it may be the wander of a single sheet.
 func (f Fit) Scatter() float64 { return f.Wander / 2 }
 
-// above is the value if it is above the slack, else nought.
-func above(v, slack float64) float64 {
+// ignoreSlack gives the value if it is above the slack, else nought.
+func ignoreSlack(v, slack float64) float64 {
 	if math.Abs(v) < slack {
 		return 0
 	}
 	return v
 }
 
-// besides is the part of the measured shift of the back that the shift of both
+// subtractBoth gives the part of the measured shift of the back that the shift of both
 // faces does not explain. The latter belongs to the printer: with the sheet
 // turned about its long edge it lies to the left, seen through from the
 // front, where it lay to the right, and turned about its short edge it lies
 // below where it lay above.
-func besides(measured, both printer.Shift, flip printer.FlipEdge) printer.Shift {
+func subtractBoth(measured, both printer.Shift, flip printer.FlipEdge) printer.Shift {
 	if flip == printer.LongEdge {
 		measured.Right += 2 * both.Right
 	} else {
@@ -156,8 +158,8 @@ func (m Measured) readShifts(sheet Sheet, out *Fit) error {
 			}
 		}
 		s := printer.Shift{
-			Right: sheet.undistorted(read.Right, out.Scale.Front.Across, out.Scale.Back.Across),
-			Up:    sheet.undistorted(read.Up, out.Scale.Front.Along, out.Scale.Back.Along),
+			Right: sheet.removeDistortion(read.Right, out.Scale.Front.Across, out.Scale.Back.Across),
+			Up:    sheet.removeDistortion(read.Up, out.Scale.Front.Along, out.Scale.Back.Along),
 		}
 		low = printer.Shift{Right: min(low.Right, s.Right), Up: min(low.Up, s.Up)}
 		high = printer.Shift{Right: max(high.Right, s.Right), Up: max(high.Up, s.Up)}
@@ -167,18 +169,18 @@ func (m Measured) readShifts(sheet Sheet, out *Fit) error {
 	return nil
 }
 
-// undistorted is the shift that belongs to a vernier's reading if the faces are
+// removeDistortion gives the shift that belongs to a vernier's reading if the faces are
 // printed at other than their true sizes: the line that meets another one
 // stands at its pitch times the size.
-func (s Sheet) undistorted(reading, front, back float64) float64 {
+func (s Sheet) removeDistortion(reading, front, back float64) float64 {
 	if s.FrontPitch == s.BackPitch {
 		return reading
 	}
 	lines := reading / (s.FrontPitch - s.BackPitch)
-	return lines * (s.FrontPitch*orTrue(front) - s.BackPitch*orTrue(back))
+	return lines * (s.FrontPitch*scaleOrTrue(front) - s.BackPitch*scaleOrTrue(back))
 }
 
-func orTrue(scale float64) float64 {
+func scaleOrTrue(scale float64) float64 {
 	if scale == 0 {
 		return 1
 	}
@@ -191,7 +193,7 @@ func (m Measured) bothShift(sheet Sheet, scale printer.Scaling) (printer.Shift, 
 		return printer.Shift{}, nil
 	}
 	off := func(measured, mark, length, scale float64) float64 {
-		return measured - (length/2 + (mark-length/2)*orTrue(scale))
+		return measured - (length/2 + (mark-length/2)*scaleOrTrue(scale))
 	}
 	s := printer.Shift{
 		Right: off(m.Mark.X, sheet.Mark.X, sheet.Size.W, scale.Across),
@@ -204,7 +206,7 @@ func (m Measured) bothShift(sheet Sheet, scale printer.Scaling) (printer.Shift, 
 			[]Question{AskMark},
 		}
 	}
-	return printer.Shift{Right: above(s.Right, ruleSlack), Up: above(s.Up, ruleSlack)}, nil
+	return printer.Shift{Right: ignoreSlack(s.Right, ruleSlack), Up: ignoreSlack(s.Up, ruleSlack)}, nil
 }
 
 // keepClear is the wider of the edges of all passes. Each is told in the frame
@@ -224,4 +226,90 @@ func (m Measured) keepClear() (*printer.KeepClear, error) {
 		}
 	}
 	return &out, nil
+}
+
+// Sizes at which images are printed, as parts of their true size.
+const (
+	printersOwn  = 0.010 // no printer is further off than that
+	suspicious   = 0.007 // further off and alike on both axes is a setting
+	alikeWithin  = 0.002 // how closely a ruler tells whether the axes are alike
+	letterOnA4   = 0.941 // 279.4 mm / 297 mm
+	paperWithin  = 0.004
+	fittedLow    = 0.957 // 96 to 97.5 percent, with what a ruler leaves open
+	fittedHigh   = 0.978
+	unbelievable = 0.2 // more is no setting but a wrong number
+)
+
+// readSlack is how much too long a ruler may have been read, in mm: the last
+// quarter of a millimetre must not make one percent too much.
+const readSlack = 0.125 + 1e-9
+
+// DialogError says that a face was printed at a size that the print dialog has
+// changed, and by which setting, if it can be told.
+type DialogError struct {
+	Question      Question // what was measured
+	Face          string   // front or back
+	Across, Along float64  // percent of the true size
+	Cause         string
+}
+
+func (e *DialogError) Error() string {
+	size := percent(e.Across) + " percent of its size"
+	if percent(e.Across) != percent(e.Along) {
+		size = fmt.Sprintf("%s percent of its size across and %s percent along", percent(e.Across), percent(e.Along))
+	}
+	return fmt.Sprintf("the %s was printed at %s: %s", e.Face, size, e.Cause)
+}
+
+// Kind is whose fault it is.
+func (e *DialogError) Kind() refusal.Kind { return refusal.Plan }
+
+// Hint says what the next sheet needs.
+func (e *DialogError) Hint() string {
+	return "print the test sheet again at actual size: 100 percent, no fitting, the right paper; then measure that one"
+}
+
+func percent(v float64) string {
+	return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0")
+}
+
+// findScaling finds the size of a face by its measured rulers, refusing what the
+// printer cannot have done.
+func findScaling(measured, ruler reorder.Size, q Question) (printer.Scaling, error) {
+	if measured == (reorder.Size{}) {
+		return printer.Scaling{}, nil
+	}
+	face := strings.TrimPrefix(q.String(), "ruler-")
+	s := printer.Scaling{Across: measured.W / ruler.W, Along: measured.H / ruler.H}
+	x, y := s.Across-1, s.Along-1
+	if !(math.Abs(x) <= unbelievable && math.Abs(y) <= unbelievable) {
+		return s, &Contradiction{
+			fmt.Sprintf("the rulers of the %s are %s mm across and %s mm along, not %s and %s: no print dialog makes that of them",
+				face, reorder.Millimetres(ruler.W), reorder.Millimetres(ruler.H), reorder.Millimetres(measured.W), reorder.Millimetres(measured.H)),
+			[]Question{q},
+		}
+	}
+	alike := math.Abs(x-y) <= alikeWithin
+	own := math.Abs(x)*ruler.W <= printersOwn*ruler.W+readSlack && math.Abs(y)*ruler.H <= printersOwn*ruler.H+readSlack
+	if own && !(alike && math.Abs(x+y)/2 > suspicious) {
+		return s, nil
+	}
+	return s, &DialogError{q, face, s.Across * 100, s.Along * 100, cause(s, alike)}
+}
+
+// cause is the setting of the print dialog that makes such a size.
+func cause(s printer.Scaling, alike bool) string {
+	middle := (s.Across + s.Along) / 2
+	in := func(v float64) bool { return v >= fittedLow && v <= fittedHigh }
+	switch {
+	case alike && math.Abs(middle-letterOnA4) <= paperWithin:
+		return "the dialog took letter for a4 paper, or a4 for letter, and shrank the page"
+	case in(s.Across) && in(s.Along):
+		return "the dialog fitted the page to the printable area"
+	case alike && middle > 1:
+		return "the dialog enlarged the page, as it does for printing without borders"
+	case alike:
+		return "the dialog has a scale other than 100 percent"
+	}
+	return "the dialog stretched the page to another paper"
 }

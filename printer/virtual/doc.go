@@ -25,7 +25,7 @@
 //
 // A printer of its own accord prints where it should and, if it would print a
 // face twice, stops with [ErrOverprint]. [Printer.WithErrors] makes one that
-// shifts, stretches and wanders, [Printer.Overprinting] one that prints on.
+// shifts, stretches and wanders, [Printer.WithOverprinting] one that prints on.
 //
 // Not here: more than one tray, sheets fed crookedly in the first pass.
 package virtual

@@ -59,7 +59,7 @@ func TestStretchAndAskew(t *testing.T) {
 
 // A printer that does not look prints over a print; the first stays the side's own.
 func TestOverprinting(t *testing.T) {
-	p := mustNew(t, usual).Overprinting().PuttingBack(printer.TurnLong)
+	p := mustNew(t, usual).WithOverprinting().WithReload(printer.TurnLong)
 	done, err := p.Make([]int{1}, []int{2})
 	if err != nil {
 		t.Fatal(err)

@@ -9,14 +9,14 @@ func TestMotionsMakeAGroup(t *testing.T) {
 		if m.String() == Motion(0).String() {
 			t.Errorf("motion %d has no name", m)
 		}
-		if asMade.moved(m).moved(m) != asMade {
+		if asMade.turn(m).turn(m) != asMade {
 			t.Errorf("twice %s does not come back", m)
 		}
-		if p := asMade.moved(m); p.x*p.y*p.z != 1 {
+		if p := asMade.turn(m); p.x*p.y*p.z != 1 {
 			t.Errorf("%s makes a mirror image: %v", m, p)
 		}
 	}
-	if asMade.moved(AboutLong).moved(AboutShort) != asMade.moved(HalfRound) {
+	if asMade.turn(AboutLong).turn(AboutShort) != asMade.turn(HalfRound) {
 		t.Error("about the long, then the short edge is not half round")
 	}
 }

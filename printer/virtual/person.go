@@ -24,10 +24,10 @@ func Reload[I any](stack Stack[I], reload printer.Reload) (Stack[I], error) {
 	if reload < printer.AsDelivered || reload > printer.TurnShort {
 		return nil, fmt.Errorf("%w: %d", ErrReload, reload)
 	}
-	return stack.moved(byPerson(reload)), nil
+	return stack.move(motionOf(reload)), nil
 }
 
-func byPerson(r printer.Reload) Motion {
+func motionOf(r printer.Reload) Motion {
 	switch r {
 	case printer.RotateHalf:
 		return HalfRound
@@ -39,16 +39,16 @@ func byPerson(r printer.Reload) Motion {
 	return Still
 }
 
-// With is the stack with sheets laid to it that came out later, onto it or beneath it.
-func (st Stack[I]) With(later Stack[I], s printer.Stacks) Stack[I] {
+// Join gives the stack with sheets laid to it that came out later, onto it or beneath it.
+func (st Stack[I]) Join(later Stack[I], s printer.Stacks) Stack[I] {
 	if s == printer.OnTop {
 		return slices.Concat(later, st)
 	}
 	return slices.Concat(st, later)
 }
 
-// Parted is the n sheets at the end that is fed first, and the others.
-func (st Stack[I]) Parted(n int, from printer.FeedFrom) (first, rest Stack[I]) {
+// Split gives the n sheets at the end that is fed first, and the others.
+func (st Stack[I]) Split(n int, from printer.FeedFrom) (first, rest Stack[I]) {
 	if from == printer.FromTop {
 		return st[:n], st[n:]
 	}
@@ -88,26 +88,26 @@ func Finish[I any](stack Stack[I]) ([]Finished[I], error) {
 		}
 	}
 	if len(stack) > 0 && stack[0].frontLooks() < 0 {
-		stack = stack.moved(AboutLong)
+		stack = stack.move(AboutLong)
 	}
-	if len(stack) > 0 && stack[0].lookedAt().Turned {
-		stack = stack.moved(HalfRound)
+	if len(stack) > 0 && stack[0].lookAt().Turned {
+		stack = stack.move(HalfRound)
 	}
 	out := make([]Finished[I], len(stack))
 	for i, s := range stack {
-		out[i] = Finished[I]{s.lookedAt(), s.moved(AboutLong).lookedAt()}
+		out[i] = Finished[I]{s.lookAt(), s.move(AboutLong).lookAt()}
 	}
 	return out, nil
 }
 
 // Upper is the side of a sheet in a tray that looks up, seen from the near end.
-func (s Sheet[I]) Upper() Seen[I] { return s.lookedAt() }
+func (s Sheet[I]) Upper() Seen[I] { return s.lookAt() }
 
 // Lower is its other side, seen after turning the sheet about its long edge.
-func (s Sheet[I]) Lower() Seen[I] { return s.moved(AboutLong).lookedAt() }
+func (s Sheet[I]) Lower() Seen[I] { return s.move(AboutLong).lookAt() }
 
-// lookedAt is the side that looks up, seen from the near end of the tray.
-func (s Sheet[I]) lookedAt() Seen[I] {
+// lookAt gives the side that looks up, seen from the near end of the tray.
+func (s Sheet[I]) lookAt() Seen[I] {
 	var over *Seen[I]
 	for _, p := range slices.Backward(*s.face(s.pose.z)) {
 		over = &Seen[I]{Image: p.image, Printed: true, Turned: p.head*s.pose.y < 0, Over: over, lies: p.lies}

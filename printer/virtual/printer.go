@@ -3,9 +3,11 @@ package virtual
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"foldwright/printer"
+	"foldwright/reorder"
 )
 
 var (
@@ -34,16 +36,16 @@ type Printer[I any] struct {
 	overprints bool
 }
 
-// Overprinting is the same printer without a watchful eye: a print may fall on
+// WithOverprinting is the same printer without a watchful eye: a print may fall on
 // another one, as it does in life.
-func (p Printer[I]) Overprinting() *Printer[I] {
+func (p Printer[I]) WithOverprinting() *Printer[I] {
 	p.overprints = true
 	return &p
 }
 
-// PuttingBack is the same printer and a person who puts the stack back in
+// WithReload is the same printer and a person who puts the stack back in
 // another way than its facts say.
-func (p Printer[I]) PuttingBack(reload printer.Reload) *Printer[I] {
+func (p Printer[I]) WithReload(reload printer.Reload) *Printer[I] {
 	p.facts.Reload = reload
 	return &p
 }
@@ -55,7 +57,7 @@ func (p Printer[I]) PuttingBack(reload printer.Reload) *Printer[I] {
 // The error is [ErrFacts] for facts that are missing or do not belong to this
 // kind of printer, [ErrNoPrinter] where no trip agrees with them.
 func New[I any](facts printer.Facts) (*Printer[I], error) {
-	if err := complete(facts); err != nil {
+	if err := checkComplete(facts); err != nil {
 		return nil, err
 	}
 	for _, trip := range Motions() {
@@ -66,8 +68,8 @@ func New[I any](facts printer.Facts) (*Printer[I], error) {
 	return nil, fmt.Errorf("%w: %+v", ErrNoPrinter, facts)
 }
 
-// complete refuses facts with a value missing, unknown or out of place.
-func complete(f printer.Facts) error {
+// checkComplete refuses facts with a value missing, unknown or out of place.
+func checkComplete(f printer.Facts) error {
 	hand := 0 // the number of values of a fact that only printing by hand has
 	switch f.TwoSided {
 	case printer.ByHand:
@@ -101,20 +103,20 @@ func complete(f printer.Facts) error {
 func agrees(f printer.Facts, trip Motion) bool {
 	fresh := Blank[string](1)[0]
 	if f.TwoSided == printer.Automatic {
-		once, _ := fresh.printed(1, "front", lie{})
-		twice, err := once.moved(flip(f.FlipEdge)).printed(1, "back", lie{})
-		return err == nil && twice.moved(trip).frontLooks() == comesToRest(f.Lands)
+		once, _ := fresh.print(1, "front", lie{})
+		twice, err := once.move(flip(f.FlipEdge)).print(1, "back", lie{})
+		return err == nil && twice.move(trip).frontLooks() == restingSide(f.Lands)
 	}
-	once, _ := fresh.printed(feeds(f.FeedFace), "front", lie{})
-	landed := once.moved(trip)
-	if landed.frontLooks() != comesToRest(f.Lands) {
+	once, _ := fresh.print(printedSide(f.FeedFace), "front", lie{})
+	landed := once.move(trip)
+	if landed.frontLooks() != restingSide(f.Lands) {
 		return false
 	}
-	back := landed.moved(byPerson(f.Reload))
-	if _, err := back.printed(feeds(f.FeedFace), "back", lie{}); err != nil {
+	back := landed.move(motionOf(f.Reload))
+	if _, err := back.print(printedSide(f.FeedFace), "back", lie{}); err != nil {
 		return false
 	}
-	return back.pose == once.pose.moved(flip(f.FlipEdge))
+	return back.pose == once.pose.turn(flip(f.FlipEdge))
 }
 
 // Print is one pass by hand: it sends the file, a page to a sheet, and returns
@@ -128,7 +130,7 @@ func (p *Printer[I]) Print(stack Stack[I], file []I) (Stack[I], error) {
 	}
 	tray := slices.Clone(stack)
 	var delivered Stack[I]
-	for _, i := range p.sent(len(file)) {
+	for _, i := range p.sendingOrder(len(file)) {
 		if len(tray) == 0 {
 			return nil, fmt.Errorf("%w: %d for %d pages", ErrTooFew, len(stack), len(file))
 		}
@@ -138,7 +140,7 @@ func (p *Printer[I]) Print(stack Stack[I], file []I) (Stack[I], error) {
 		} else {
 			sheet, tray = tray[len(tray)-1], tray[:len(tray)-1]
 		}
-		sheet, err := p.print(sheet, feeds(p.facts.FeedFace), file[i])
+		sheet, err := p.print(sheet, printedSide(p.facts.FeedFace), file[i])
 		if err != nil {
 			return nil, fmt.Errorf("page %d of the file: %w", i+1, err)
 		}
@@ -167,12 +169,12 @@ func (p *Printer[I]) PrintBoth(stack Stack[I], file []I) (Stack[I], error) {
 		return nil, fmt.Errorf("%w: %d for %d pages", ErrTooMany, len(stack), len(file))
 	}
 	var delivered Stack[I]
-	for taken, i := range p.sent(len(file) / 2) {
+	for taken, i := range p.sendingOrder(len(file) / 2) {
 		sheet, err := p.print(stack[taken], 1, file[2*i])
 		if err != nil {
 			return nil, fmt.Errorf("page %d of the file: %w", 2*i+1, err)
 		}
-		sheet, err = p.print(sheet.moved(flip(p.facts.FlipEdge)), 1, file[2*i+1])
+		sheet, err = p.print(sheet.move(flip(p.facts.FlipEdge)), 1, file[2*i+1])
 		if err != nil {
 			return nil, fmt.Errorf("page %d of the file: %w", 2*i+2, err)
 		}
@@ -201,16 +203,16 @@ func (p *Printer[I]) PrintOneFace(stack Stack[I], file []I) (Stack[I], error) {
 
 // print puts an image on a sheet, with the printer's errors.
 func (p *Printer[I]) print(sheet Sheet[I], looks int, image I) (Sheet[I], error) {
-	lies := p.errors.of(sheet.prints())
+	lies := p.errors.lieOfPrint(sheet.prints())
 	if p.overprints {
-		return sheet.overprinted(looks, image, lies), nil
+		return sheet.overprint(looks, image, lies), nil
 	}
-	return sheet.printed(looks, image, lies)
+	return sheet.print(looks, image, lies)
 }
 
-// sent is the places of n pages (or sheets) of a file in the order in which
+// sendingOrder is the places of n pages (or sheets) of a file in the order in which
 // the computer sends them.
-func (p *Printer[I]) sent(n int) []int {
+func (p *Printer[I]) sendingOrder(n int) []int {
 	order := make([]int, n)
 	for i := range order {
 		order[i] = i
@@ -224,21 +226,21 @@ func (p *Printer[I]) sent(n int) []int {
 // deliver takes a printed sheet through the rest of the printer and lays it
 // down with those that came before it.
 func (p *Printer[I]) deliver(delivered Stack[I], sheet Sheet[I]) Stack[I] {
-	sheet = sheet.moved(p.trip)
+	sheet = sheet.move(p.trip)
 	if p.facts.Stacks == printer.OnTop {
 		return slices.Insert(delivered, 0, sheet)
 	}
 	return append(delivered, sheet)
 }
 
-func feeds(f printer.FeedFace) int {
+func printedSide(f printer.FeedFace) int {
 	if f == printer.FeedUp {
 		return 1
 	}
 	return -1
 }
 
-func comesToRest(l printer.Lands) int {
+func restingSide(l printer.Lands) int {
 	if l == printer.FaceUp {
 		return 1
 	}
@@ -250,4 +252,108 @@ func flip(e printer.FlipEdge) Motion {
 		return AboutLong
 	}
 	return AboutShort
+}
+
+// All is every set of facts that a printer can have, found by trying: a
+// combination counts if some trip through the printer agrees with it.
+func All() []printer.Facts {
+	common := []printer.Facts{{}}
+	common = vary(common, func(f *printer.Facts) *printer.Lands { return &f.Lands }, printer.FaceUp, printer.FaceDown)
+	common = vary(common, func(f *printer.Facts) *printer.Stacks { return &f.Stacks }, printer.OnTop, printer.Beneath)
+	common = vary(common, func(f *printer.Facts) *printer.Sends { return &f.Sends }, printer.FirstPageFirst, printer.LastPageFirst)
+	common = vary(common, func(f *printer.Facts) *printer.FlipEdge { return &f.FlipEdge }, printer.LongEdge, printer.ShortEdge)
+
+	kind := func(f *printer.Facts) *printer.TwoSided { return &f.TwoSided }
+	automatic := vary(common, kind, printer.Automatic)
+	hand := vary(common, kind, printer.ByHand)
+	hand = vary(hand, func(f *printer.Facts) *printer.FeedFace { return &f.FeedFace }, printer.FeedUp, printer.FeedDown)
+	hand = vary(hand, func(f *printer.Facts) *printer.FeedFrom { return &f.FeedFrom }, printer.FromTop, printer.FromBottom)
+	hand = vary(hand, func(f *printer.Facts) *printer.Reload { return &f.Reload },
+		printer.AsDelivered, printer.RotateHalf, printer.TurnLong, printer.TurnShort)
+
+	var all []printer.Facts
+	for _, f := range append(hand, automatic...) {
+		if _, err := New[int](f); err == nil {
+			all = append(all, f)
+		}
+	}
+	return all
+}
+
+// vary repeats the given facts with every value of one more fact.
+func vary[V any](facts []printer.Facts, fact func(*printer.Facts) *V, values ...V) []printer.Facts {
+	var out []printer.Facts
+	for _, f := range facts {
+		for _, v := range values {
+			*fact(&f) = v
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// Errors are how far a printer's images lie from where they should. All are
+// those of the machine: they hold in the frame of the image as it is printed,
+// that is, for one who looks at the face being printed with the edge that
+// goes in first away from him. The zero value is a printer without errors.
+type Errors struct {
+	// Shift moves every image, in mm.
+	Shift reorder.Point
+	// Second moves an image besides if the sheet carries a print already: the
+	// stack lies a little otherwise in the tray the second time.
+	Second reorder.Point
+	// Stretch and SecondStretch are how much too large images are, as a part
+	// of their size: 0.01 is one percent. Paper dries and shrinks between its
+	// two trips, so the second image differs.
+	Stretch, SecondStretch reorder.Point
+	// SecondAskew turns the second image about the sheet's centre, in radians
+	// against the clock.
+	SecondAskew float64
+	// Wander moves the second image of each sheet anew, in mm; nil is a
+	// printer that does not wander.
+	Wander func() reorder.Point
+}
+
+// lie is how an image lies on its face: stretched about the sheet's centre,
+// turned, and shifted. The zero value is an image that lies as it should.
+type lie struct {
+	stretch, shift reorder.Point
+	askew          float64
+}
+
+// WithErrors is the same printer with errors.
+func (p Printer[I]) WithErrors(e Errors) *Printer[I] {
+	p.errors = e
+	return &p
+}
+
+// lieOfPrint is how the next image lies on a sheet with so many prints.
+func (e Errors) lieOfPrint(prints int) lie {
+	if prints == 0 {
+		return lie{stretch: e.Stretch, shift: e.Shift}
+	}
+	out := lie{stretch: e.SecondStretch, askew: e.SecondAskew}
+	out.shift.X = e.Shift.X + e.Second.X
+	out.shift.Y = e.Shift.Y + e.Second.Y
+	if e.Wander != nil {
+		by := e.Wander()
+		out.shift.X += by.X
+		out.shift.Y += by.Y
+	}
+	return out
+}
+
+// place carries a point of the image to where it comes to lie, both in the
+// image's own frame.
+func (l lie) place(p reorder.Point, image reorder.Size) reorder.Point {
+	if l == (lie{}) {
+		return p // to the last bit
+	}
+	x := (p.X - image.W/2) * (1 + l.stretch.X)
+	y := (p.Y - image.H/2) * (1 + l.stretch.Y)
+	sin, cos := math.Sincos(l.askew)
+	return reorder.Point{
+		X: image.W/2 + x*cos - y*sin + l.shift.X,
+		Y: image.H/2 + x*sin + y*cos + l.shift.Y,
+	}
 }

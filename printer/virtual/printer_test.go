@@ -217,11 +217,11 @@ func TestFinishRefuses(t *testing.T) {
 	if _, err := Finish(append(slices.Clone(stack), Blank[int](1)...)); !errors.Is(err, ErrUnprinted) {
 		t.Errorf("a blank sheet: %v", err)
 	}
-	stack[1] = stack[1].moved(AboutLong)
+	stack[1] = stack[1].move(AboutLong)
 	if _, err := Finish(stack); !errors.Is(err, ErrMixed) {
 		t.Errorf("one sheet turned over: %v", err)
 	}
-	stack[1] = stack[1].moved(AboutShort)
+	stack[1] = stack[1].move(AboutShort)
 	done, err := Finish(stack)
 	if err != nil || !done[1].Front.Turned && !done[0].Front.Turned {
 		t.Errorf("one sheet turned half round: %+v, %v", done, err)

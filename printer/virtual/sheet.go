@@ -48,18 +48,18 @@ func (s *Sheet[I]) face(z int) *[]print[I] {
 	return &s.below
 }
 
-// printed is the sheet after an image came to lie on the face that looks up
+// print gives the sheet after an image came to lie on the face that looks up
 // (1) or down (-1) in the tray, with its head at the tray's far end.
-func (s Sheet[I]) printed(looks int, image I, lies lie) (Sheet[I], error) {
+func (s Sheet[I]) print(looks int, image I, lies lie) (Sheet[I], error) {
 	z := looks * s.pose.z
 	if there := *s.face(z); len(there) > 0 {
 		return s, fmt.Errorf("%w: %v falls on %v", ErrOverprint, image, there[0].image)
 	}
-	return s.overprinted(looks, image, lies), nil
+	return s.overprint(looks, image, lies), nil
 }
 
-// overprinted is the same on a face that may carry prints already.
-func (s Sheet[I]) overprinted(looks int, image I, lies lie) Sheet[I] {
+// overprint gives the same on a face that may carry prints already.
+func (s Sheet[I]) overprint(looks int, image I, lies lie) Sheet[I] {
 	z := looks * s.pose.z
 	there := s.face(z)
 	// A sheet is a value: what other copies of it carry stays as it is.
@@ -70,9 +70,9 @@ func (s Sheet[I]) overprinted(looks int, image I, lies lie) Sheet[I] {
 	return s
 }
 
-// Pencilled is the stack with a pencil cross on the face of every sheet that
+// MarkWithPencil gives the stack with a pencil cross on the face of every sheet that
 // looks up.
-func (st Stack[I]) Pencilled() Stack[I] {
+func (st Stack[I]) MarkWithPencil() Stack[I] {
 	out := slices.Clone(st)
 	for i := range out {
 		out[i].cross = out[i].pose.z
@@ -92,9 +92,9 @@ func (s Sheet[I]) Images() []I {
 // prints is the number of prints on both faces.
 func (s Sheet[I]) prints() int { return len(s.above) + len(s.below) }
 
-// moved is the sheet after a motion.
-func (s Sheet[I]) moved(m Motion) Sheet[I] {
-	s.pose = s.pose.moved(m)
+// move gives the sheet after a motion.
+func (s Sheet[I]) move(m Motion) Sheet[I] {
+	s.pose = s.pose.turn(m)
 	return s
 }
 
@@ -102,16 +102,66 @@ func (s Sheet[I]) moved(m Motion) Sheet[I] {
 // the tray; 0 is a sheet without a print.
 func (s Sheet[I]) frontLooks() int { return s.front * s.pose.z }
 
-// moved is the stack after a motion of the whole. Turning it over brings the
+// move gives the stack after a motion of the whole. Turning it over brings the
 // lowest sheet to the top.
-func (st Stack[I]) moved(m Motion) Stack[I] {
+func (st Stack[I]) move(m Motion) Stack[I] {
 	out := make(Stack[I], len(st))
 	for i, s := range st {
 		to := i
 		if m == AboutLong || m == AboutShort {
 			to = len(st) - 1 - i
 		}
-		out[to] = s.moved(m)
+		out[to] = s.move(m)
 	}
 	return out
+}
+
+// Motion is a motion of a sheet, or of a whole stack, after which it lies
+// straight in a tray again.
+type Motion int
+
+const (
+	Still      Motion = iota + 1 // shifted at most
+	HalfRound                    // half a turn on the table
+	AboutLong                    // turned over about a long edge, like the page of a book
+	AboutShort                   // turned over about a short edge, like the leaf of a wall calendar
+)
+
+// Motions are all of them.
+func Motions() []Motion { return []Motion{Still, HalfRound, AboutLong, AboutShort} }
+
+func (m Motion) String() string {
+	switch m {
+	case Still:
+		return "still"
+	case HalfRound:
+		return "half round"
+	case AboutLong:
+		return "about the long edge"
+	case AboutShort:
+		return "about the short edge"
+	}
+	return "no motion"
+}
+
+// pose tells along which way each of a body's own axes points in the tray: 1
+// is the tray's own way, -1 the opposite.
+type pose struct{ x, y, z int }
+
+// asMade is the pose of a sheet whose own frame is the tray's.
+var asMade = pose{1, 1, 1}
+
+// turn turns the body by half about the axis of the motion, which keeps the
+// way along that axis and reverses the two others. The long edges run along y,
+// the short ones along x.
+func (p pose) turn(m Motion) pose {
+	switch m {
+	case HalfRound:
+		return pose{-p.x, -p.y, p.z}
+	case AboutLong:
+		return pose{-p.x, p.y, -p.z}
+	case AboutShort:
+		return pose{p.x, -p.y, -p.z}
+	}
+	return p
 }

@@ -9,6 +9,8 @@ import (
 	"io"
 	"io/fs"
 	"os"
+
+	"foldwright/reorder/refusal"
 )
 
 // KindError says what there is where a file was wanted. The [*fs.PathError]
@@ -16,10 +18,13 @@ import (
 type KindError struct{ Mode fs.FileMode }
 
 func (e *KindError) Error() string {
-	return fmt.Sprintf("is %s, not a regular file", e.kind())
+	return fmt.Sprintf("is %s, not a regular file", e.found())
 }
 
-func (e *KindError) kind() string {
+// Kind is whose fault it is.
+func (e *KindError) Kind() refusal.Kind { return refusal.Source }
+
+func (e *KindError) found() string {
 	switch mode := e.Mode; {
 	case mode.IsDir():
 		return "a folder"
@@ -33,11 +38,9 @@ func (e *KindError) kind() string {
 	return "something else"
 }
 
-// LargeError says that a file is larger than any of its kind.
-type LargeError struct{ Most int64 }
-
-func (e *LargeError) Error() string {
-	return fmt.Sprintf("is larger than %d MB, so it is something else", e.Most/1_000_000)
+// refuseLarge refuses a file that is larger than any of its kind.
+func refuseLarge(path string, most int64) error {
+	return &fs.PathError{Op: "read", Path: path, Err: refusal.Source.New("is larger than %d MB, so it is something else", most/1_000_000)}
 }
 
 // Check refuses what is no regular file. It follows links.
@@ -77,8 +80,7 @@ func Open(path string) (*os.File, error) {
 	return f, nil
 }
 
-// Read reads all of a regular file that has at most so many bytes, else the
-// error is a [*LargeError].
+// Read reads all of a regular file that has at most so many bytes, and refuses a larger one.
 func Read(path string, most int64) ([]byte, error) {
 	f, err := Open(path)
 	if err != nil {
@@ -90,7 +92,7 @@ func Read(path string, most int64) ([]byte, error) {
 		return nil, err
 	}
 	if info.Size() > most {
-		return nil, &fs.PathError{Op: "read", Path: path, Err: &LargeError{most}}
+		return nil, refuseLarge(path, most)
 	}
 	// One byte more shows a file that grows, or whose size the system does not tell.
 	data := make([]byte, 0, info.Size()+512)
@@ -107,5 +109,5 @@ func Read(path string, most int64) ([]byte, error) {
 			data = append(data, 0)[:len(data)]
 		}
 	}
-	return nil, &fs.PathError{Op: "read", Path: path, Err: &LargeError{most}}
+	return nil, refuseLarge(path, most)
 }

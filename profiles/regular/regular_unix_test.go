@@ -12,6 +12,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"foldwright/reorder/refusal"
 )
 
 // soon fails the test if do waits for somebody.
@@ -68,8 +70,7 @@ func TestOnlyRegularFilesAreOpened(t *testing.T) {
 	if data, err := Read(file, 4); string(data) != "tern" || err != nil {
 		t.Errorf("got %q, %v", data, err)
 	}
-	var large *LargeError
-	if _, err := Read(file, 3); !errors.As(err, &large) {
+	if _, err := Read(file, 3); refusal.Of(err) != refusal.Source {
 		t.Errorf("a file that is too large: %v", err)
 	}
 	if _, err := Read(filepath.Join(dir, "none"), 3); !errors.Is(err, fs.ErrNotExist) {
@@ -86,8 +87,7 @@ func TestSizeThatIsNotTold(t *testing.T) {
 	if data, err := Read(path, 1<<20); err != nil || !strings.Contains(string(data), "Name:") {
 		t.Errorf("got %q, %v", data, err)
 	}
-	var large *LargeError
-	if _, err := Read(path, 10); !errors.As(err, &large) {
+	if _, err := Read(path, 10); refusal.Of(err) != refusal.Source {
 		t.Errorf("got %v", err)
 	}
 }

@@ -14,6 +14,14 @@ import (
 	"go.yaml.in/yaml/v3"
 )
 
+// At names a file and, unless it is 0, a line of it.
+func At(file string, line int) string {
+	if line > 0 {
+		return fmt.Sprintf("%s, line %d", file, line)
+	}
+	return file
+}
+
 // Known is the keys of a file, by the path of the mapping that holds them:
 // those at the top by "", those of scale.front by "scale.front".
 type Known map[string][]string

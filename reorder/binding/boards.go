@@ -6,34 +6,34 @@ import (
 	"foldwright/reorder"
 )
 
-// back is the sewn block's back over its curve.
-func (w *worker) back() {
+// addBack adds the sewn block's back over its curve.
+func (w *worker) addBack() {
 	s := w.Structure
 	thick := w.Block.Plus(w.Swelling)
-	from := because("block of {}", w.Block)
+	from := newReason("block of {}", w.Block)
 	if w.Swelling != (Range{}) {
-		from = because("block of {} and pressed swelling of {}", w.Block, w.Swelling)
+		from = newReason("block of {} and pressed swelling of {}", w.Block, w.Swelling)
 	}
-	w.after(length("back, thickness", thick, from))
+	w.addAfter(newLength("back, thickness", thick, from))
 	w.BackOver = thick
 	name := "back, over its curve"
 	if s.Back == Rounded {
 		w.BackOver = thick.Times(ArcOfChord)
-		from = because("back of {}, rounded to a third of a circle", thick)
+		from = newReason("back of {}, rounded to a third of a circle", thick)
 	} else {
 		name = "back, across"
-		from = because("flat: its thickness")
+		from = newReason("flat: its thickness")
 	}
 	if m := w.Measured.Back; m > 0 {
 		w.ask("the back", m, w.BackOver)
 		w.BackOver = Exactly(m)
-		from = because("measured")
+		from = newReason("measured")
 	}
 	if s.Back == Rounded || w.Measured.Back > 0 {
-		w.after(length(name, w.BackOver, from))
+		w.addAfter(newLength(name, w.BackOver, from))
 	}
 	if s.Back == Rounded {
-		w.after(length("round, depth", thick.Times(DepthOfChord), because("a third of a circle over {}", thick)))
+		w.addAfter(newLength("round, depth", thick.Times(DepthOfChord), newReason("a third of a circle over {}", thick)))
 	}
 }
 
@@ -44,39 +44,39 @@ func BoardSize(leaf reorder.Size, joint, square float64) reorder.Size {
 	return reorder.Size{W: leaf.W - joint + square, H: leaf.H + 2*square}
 }
 
-func (w *worker) boards() error {
+func (w *worker) addBoards() error {
 	s, leaf := w.Structure, w.Book.Leaf
 	if s.Cover == Paper {
 		return nil
 	}
 	w.Board = s.Board
-	from := because("the structure's rule; --board tells yours")
+	from := newReason("the structure's rule; --board tells yours")
 	if m := w.Measured.Board; m > 0 {
 		w.ask("the board", m, s.Board)
-		w.Board, from = Exactly(m), because("measured")
+		w.Board, from = Exactly(m), newReason("measured")
 	}
 	size := BoardSize(leaf, float64(s.Joint), float64(s.Square))
 	if size.H < leaf.H || size.W < leaf.W/2 || size.W+float64(s.Joint) < leaf.W {
-		return refuse("look at square and joint of the structure", because("boards of {} x {} with a joint of {} would be smaller than the leaves of {} x {}",
+		return refuse("look at square and joint of the structure", newReason("boards of {} x {} with a joint of {} would be smaller than the leaves of {} x {}",
 			Exactly(size.W), Exactly(size.H), s.Joint.Exactly(), Exactly(leaf.W), Exactly(leaf.H)))
 	}
 	w.BoardW, w.BoardH = Exactly(size.W), Exactly(size.H)
-	w.after(length("board, thickness", w.Board, from))
+	w.addAfter(newLength("board, thickness", w.Board, from))
 	words, lengths := "leaf of {} x {}; a square of {} at "+w.ends()+" and fore-edge", []Range{Exactly(leaf.W), Exactly(leaf.H), s.Square.Exactly()}
 	if s.Joint > 0 {
 		words, lengths = words+"; a joint of {} at the back", append(lengths, s.Joint.Exactly())
 	}
-	w.after(piece("boards, "+w.Book.size(), 2, w.BoardW, w.BoardH, Reason{words, lengths}))
-	w.after(length("square", s.Square.Exactly(), because("the structure's rule")))
+	w.addAfter(newPiece("boards, "+w.Book.size(), 2, w.BoardW, w.BoardH, Reason{words, lengths}))
+	w.addAfter(newLength("square", s.Square.Exactly(), newReason("the structure's rule")))
 	if s.Joint > 0 {
-		w.after(length("joint", s.Joint.Exactly(), because("the structure's rule")))
+		w.addAfter(newLength("joint", s.Joint.Exactly(), newReason("the structure's rule")))
 	}
 	if s.Back == Rounded {
-		shoulder := because("about the board's thickness: so far the block stands out of the press")
+		shoulder := newReason("about the board's thickness: so far the block stands out of the press")
 		if w.Swelling != (Range{}) {
-			shoulder = because("about the board's thickness: so far the block stands out of the press; half of the pressed swelling, {}, goes to each side", w.Swelling.Times(0.5))
+			shoulder = newReason("about the board's thickness: so far the block stands out of the press; half of the pressed swelling, {}, goes to each side", w.Swelling.Times(0.5))
 		}
-		w.after(length("backing shoulder", w.Board, shoulder))
+		w.addAfter(newLength("backing shoulder", w.Board, shoulder))
 	}
 	return nil
 }
@@ -84,9 +84,9 @@ func (w *worker) boards() error {
 // Across is what the cover needs across the back, and what follows from what.
 func (s Sheet) Across() (Range, Reason) {
 	if s.Structure.Back == Flat {
-		return s.BackOver.Plus(s.Board.Times(2)), because("flat back of {} and two boards of {}", s.BackOver, s.Board)
+		return s.BackOver.Plus(s.Board.Times(2)), newReason("flat back of {} and two boards of {}", s.BackOver, s.Board)
 	}
-	return s.BackOver, because("back of {}", s.BackOver)
+	return s.BackOver, newReason("back of {}", s.BackOver)
 }
 
 // ClothSize is the size of a case's cloth: the two boards, the back and two
@@ -95,10 +95,10 @@ func ClothSize(board reorder.Size, back, joint, turnIn float64) reorder.Size {
 	return reorder.Size{W: 2*board.W + back + 2*joint + 2*turnIn, H: board.H + 2*turnIn}
 }
 
-func (w *worker) cloth() {
+func (w *worker) addCloth() {
 	s := w.Structure
 	if s.Cover == Paper {
-		w.wrapper()
+		w.addWrapper()
 		return
 	}
 	spine, why := w.Across()
@@ -106,68 +106,68 @@ func (w *worker) cloth() {
 	high := ClothSize(reorder.Size{W: w.BoardW.Most, H: w.BoardH.Most}, spine.Most, float64(s.Joint), float64(s.TurnIn))
 	w.ClothW, w.ClothH = Range{low.W, high.W}, Range{low.H, high.H}
 	if s.Cover == Case {
-		w.after(piece("spine strip", 1, spine, w.BoardH, why))
+		w.addAfter(newPiece("spine strip", 1, spine, w.BoardH, why))
 	}
 	turn := s.TurnIn.Exactly()
-	whole := because("two boards, {} across the back, {} turned in all round", spine, turn)
+	whole := newReason("two boards, {} across the back, {} turned in all round", spine, turn)
 	if s.Joint > 0 {
-		whole = because("two boards, {} across the back, two joints of {}, {} turned in all round", spine, s.Joint.Exactly(), turn)
+		whole = newReason("two boards, {} across the back, two joints of {}, {} turned in all round", spine, s.Joint.Exactly(), turn)
 	}
-	w.after(piece("cover, whole", 1, w.ClothW, w.ClothH, whole))
-	w.after(length("cover, corners cut off", w.Board, because("about the board's thickness from its corner")))
+	w.addAfter(newPiece("cover, whole", 1, w.ClothW, w.ClothH, whole))
+	w.addAfter(newLength("cover, corners cut off", w.Board, newReason("about the board's thickness from its corner")))
 	if s.Quarter <= 0 {
 		return
 	}
 	onto := w.BoardW.Times(float64(s.Quarter))
-	w.after(loose("quarter cover, back only", 1, spine.Plus(s.Joint.Exactly().Times(2)).Plus(onto.Times(2)), w.ClothH,
-		because(fmt.Sprintf("%s percent of the board's width on each side", percent(float64(s.Quarter))))))
-	w.after(loose("paper sides of quarter or half cover", 2, w.BoardW.Minus(onto).Plus(s.Lap.Exactly()).Plus(turn), w.ClothH,
-		because("the rest of the board, {} over the cloth, {} turned in", s.Lap.Exactly(), turn)))
+	w.addAfter(newLoosePiece("quarter cover, back only", 1, spine.Plus(s.Joint.Exactly().Times(2)).Plus(onto.Times(2)), w.ClothH,
+		newReason(fmt.Sprintf("%s percent of the board's width on each side", percent(float64(s.Quarter))))))
+	w.addAfter(newLoosePiece("paper sides of quarter or half cover", 2, w.BoardW.Minus(onto).Plus(s.Lap.Exactly()).Plus(turn), w.ClothH,
+		newReason("the rest of the board, {} over the cloth, {} turned in", s.Lap.Exactly(), turn)))
 	corner := onto.Plus(turn.Times(2))
-	w.after(loose("corner squares of half cover", 2, corner, corner,
-		because("each cut across into two corners: as much of the board as the cloth at the back covers, and the turn-ins")))
+	w.addAfter(newLoosePiece("corner squares of half cover", 2, corner, corner,
+		newReason("each cut across into two corners: as much of the board as the cloth at the back covers, and the turn-ins")))
 }
 
-// wrapper is a paper cover folded around the block.
-func (w *worker) wrapper() {
+// addWrapper adds a paper cover folded around the block.
+func (w *worker) addWrapper() {
 	s, leaf := w.Structure, w.Book.Leaf
 	thick := w.Block.Plus(w.Swelling)
 	width := Exactly(2 * (leaf.W + float64(s.Square))).Plus(thick)
 	if s.Sewn == Side {
 		width = Exactly(leaf.W + float64(s.Square))
-		w.after(piece("covers", 2, width, Exactly(leaf.H+2*float64(s.Square)), because("leaf of {} x {}", Exactly(leaf.W), Exactly(leaf.H))))
+		w.addAfter(newPiece("covers", 2, width, Exactly(leaf.H+2*float64(s.Square)), newReason("leaf of {} x {}", Exactly(leaf.W), Exactly(leaf.H))))
 		return
 	}
-	from := because("two leaves of {} x {} and the back of {}", Exactly(leaf.W), Exactly(leaf.H), thick)
+	from := newReason("two leaves of {} x {} and the back of {}", Exactly(leaf.W), Exactly(leaf.H), thick)
 	if s.Square > 0 {
-		from = because("two leaves of {} x {} and the back of {}; a square of {}", Exactly(leaf.W), Exactly(leaf.H), thick, s.Square.Exactly())
+		from = newReason("two leaves of {} x {} and the back of {}; a square of {}", Exactly(leaf.W), Exactly(leaf.H), thick, s.Square.Exactly())
 	}
-	w.after(piece("paper cover, flat", 1, width, Exactly(leaf.H+2*float64(s.Square)), from))
+	w.addAfter(newPiece("paper cover, flat", 1, width, Exactly(leaf.H+2*float64(s.Square)), from))
 	if s.TurnIn > 0 {
-		w.after(length("flaps of the paper cover, each", s.TurnIn.Exactly(), because("the structure's rule; they come to its width")))
+		w.addAfter(newLength("flaps of the paper cover, each", s.TurnIn.Exactly(), newReason("the structure's rule; they come to its width")))
 	}
 }
 
-// linings is what lies on the back, and the end-papers.
-func (w *worker) linings() {
+// addLinings adds what lies on the back, and the end-papers.
+func (w *worker) addLinings() {
 	s, leaf := w.Structure, w.Book.Leaf
 	if s.Sewn == Folds {
 		short := leaf.H - 2*float64(s.LiningEnd)
 		if s.Wings > 0 {
-			w.after(loose("first lining, of open cloth", 1, w.BackOver.Plus(s.Wings.Exactly().Times(2)), Exactly(short),
-				because("back of {} and {} onto each side; {} short of both ends", w.BackOver, s.Wings.Exactly(), s.LiningEnd.Exactly())))
+			w.addAfter(newLoosePiece("first lining, of open cloth", 1, w.BackOver.Plus(s.Wings.Exactly().Times(2)), Exactly(short),
+				newReason("back of {} and {} onto each side; {} short of both ends", w.BackOver, s.Wings.Exactly(), s.LiningEnd.Exactly())))
 		}
-		paper := because("the back, from end to end")
+		paper := newReason("the back, from end to end")
 		if s.LiningEnd > 0 {
-			paper = because("the back; {} short of both ends", s.LiningEnd.Exactly())
+			paper = newReason("the back; {} short of both ends", s.LiningEnd.Exactly())
 		}
-		w.after(loose("second lining, of paper", 1, w.BackOver, Exactly(short), paper))
-		headbands := length("headbands", w.BackOver, because("the back, one at each end"))
+		w.addAfter(newLoosePiece("second lining, of paper", 1, w.BackOver, Exactly(short), paper))
+		headbands := newLength("headbands", w.BackOver, newReason("the back, one at each end"))
 		headbands.Number = 2
-		w.after(headbands)
+		w.addAfter(headbands)
 	}
 	if s.Cover != Paper {
-		full := w.Book.Untrimmed()
-		w.before(loose("end-papers, before folding", 2, Exactly(2*full.W), Exactly(full.H), because("one folded sheet at each end, as large as two leaves before trimming")))
+		full := w.Book.UntrimmedLeaf()
+		w.addBefore(newLoosePiece("end-papers, before folding", 2, Exactly(2*full.W), Exactly(full.H), newReason("one folded sheet at each end, as large as two leaves before trimming")))
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // Book is what is known of a text block before it is sewn.
@@ -54,26 +55,26 @@ var bounds = []struct {
 func (m Measured) check() error {
 	for _, b := range bounds {
 		if v := b.of(m); v != 0 && !(v >= b.least && v <= b.most) {
-			return refuse("", because(b.what+" of {} cannot be, it lies between {} and {}", Exactly(v), Exactly(b.least), Exactly(b.most)))
+			return refuse("", newReason(b.what+" of {} cannot be, it lies between {} and {}", Exactly(v), Exactly(b.least), Exactly(b.most)))
 		}
 	}
 	if m.Supports < 0 || m.Supports > 20 {
-		return refuse("", because(fmt.Sprintf("%d supports cannot be, there are at most 20", m.Supports)))
+		return refuse("", newReason(fmt.Sprintf("%d supports cannot be, there are at most 20", m.Supports)))
 	}
 	if m.Stack != 0 {
 		const advice = "measure 40 leaves under light pressure"
 		if m.StackLeaves < 2 {
-			return refuse(advice, because(fmt.Sprintf("a stack of %s is too thin to be measured", leavesText(m.StackLeaves))))
+			return refuse(advice, newReason(fmt.Sprintf("a stack of %s is too thin to be measured", leavesText(m.StackLeaves))))
 		}
 		if one := m.Stack / float64(m.StackLeaves); one < 0.02 || one > 1 {
-			return refuse(advice, because("a leaf would be {} thick, paper for books lies between {} and {}", Exactly(one), Exactly(0.02), Exactly(1)))
+			return refuse(advice, newReason("a leaf would be {} thick, paper for books lies between {} and {}", Exactly(one), Exactly(0.02), Exactly(1)))
 		}
 	}
 	return nil
 }
 
-// Untrimmed is the leaf before trimming, in mm, its spine at the side.
-func (b Book) Untrimmed() reorder.Size {
+// UntrimmedLeaf is the leaf before trimming, in mm, its spine at the side.
+func (b Book) UntrimmedLeaf() reorder.Size {
 	return reorder.Size{W: b.Leaf.W + b.Trim.ForeEdge, H: b.Leaf.H + b.Trim.Head + b.Trim.Tail}
 }
 
@@ -112,12 +113,12 @@ func leavesText(n int) string {
 func (s Structure) holds(b Book, edges bool) error {
 	switch {
 	case b.Leaves < 1 || b.Gatherings < 1:
-		return refuse("", because("a book without leaves has no measures"))
+		return refuse("", newReason("a book without leaves has no measures"))
 	case edges && s.Sewn != Side:
-		return refuse("take --structure stab", because(s.Title+" is sewn through folds, and this book has loose leaves"))
+		return refuse("take --structure stab", newReason(s.Title+" is sewn through folds, and this book has loose leaves"))
 	case s.Sewn == OneFold && b.Gatherings > 1:
 		return refuse("take a structure for several gatherings, such as case or long-stitch",
-			because(fmt.Sprintf("%s is one gathering, and this book has %d", s.Title, b.Gatherings)))
+			newReason(fmt.Sprintf("%s is one gathering, and this book has %d", s.Title, b.Gatherings)))
 	}
 	return nil
 }
@@ -125,11 +126,29 @@ func (s Structure) holds(b Book, edges bool) error {
 // third is by how much of the estimate a measured figure may differ unasked.
 const third = 1.0 / 3
 
-// question asks about a measured figure that is far from its estimate; empty
+// askAbout asks about a measured figure that is far from its estimate; empty
 // if it is near.
-func question(u Units, what string, measured float64, estimate Range) string {
+func askAbout(u Units, what string, measured float64, estimate Range) string {
 	if measured >= estimate.Least*(1-third) && measured <= estimate.Most*(1+third) {
 		return ""
 	}
 	return fmt.Sprintf("%s was measured as %s, and was expected at %s: is that right?", what, u.Length(Exactly(measured)), u.Length(estimate))
 }
+
+// Error says why figures or rules are refused.
+type Error struct {
+	What   Reason
+	Advice string
+	Rule   string // the key of the structure's rule that is wrong; may be empty
+	Units  Units  // in which it is told; zero is MM
+}
+
+func (e *Error) Error() string { return e.What.In(e.Units) }
+
+// Kind is whose fault it is.
+func (e *Error) Kind() refusal.Kind { return refusal.Plan }
+
+// Hint is what can be done about it.
+func (e *Error) Hint() string { return e.Advice }
+
+func refuse(advice string, what Reason) error { return &Error{What: what, Advice: advice} }

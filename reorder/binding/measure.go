@@ -64,23 +64,23 @@ func measure(b Book, o Options) (Sheet, error) {
 	}
 	w := &worker{Sheet: Sheet{Book: b, Structure: o.Structure}, Measured: m, units: o.Units}
 	// The folds are pierced before anything is trimmed and measured.
-	if err := w.stations(); err != nil {
+	if err := w.addStations(); err != nil {
 		return Sheet{}, err
 	}
-	if err := w.leaf(); err != nil {
+	if err := w.addLeaf(); err != nil {
 		return Sheet{}, err
 	}
-	w.block()
-	w.paper()
-	w.swelling()
-	w.thread()
-	w.supports()
-	w.back()
-	if err := w.boards(); err != nil {
+	w.addBlock()
+	w.addPaper()
+	w.addSwelling()
+	w.addThread()
+	w.addSupports()
+	w.addBack()
+	if err := w.addBoards(); err != nil {
 		return Sheet{}, err
 	}
-	w.cloth()
-	w.linings()
+	w.addCloth()
+	w.addLinings()
 	w.Firm = m.Block > 0 && (m.Board > 0 || w.Structure.Cover == Paper) && (m.Back > 0 || w.Structure.Back == Flat)
 	return w.Sheet, nil
 }
@@ -92,20 +92,20 @@ type worker struct {
 	units    Units
 }
 
-func (w *worker) before(f Figure) { w.Before = append(w.Before, f) }
-func (w *worker) after(f Figure)  { w.After = append(w.After, f) }
+func (w *worker) addBefore(f Figure) { w.Before = append(w.Before, f) }
+func (w *worker) addAfter(f Figure)  { w.After = append(w.After, f) }
 
 func (w *worker) ask(what string, measured float64, estimate Range) {
-	if q := question(w.units, what, measured, estimate); q != "" {
+	if q := askAbout(w.units, what, measured, estimate); q != "" {
 		w.Questions = append(w.Questions, q)
 	}
 }
 
-func length(name string, r Range, from Reason) Figure {
+func newLength(name string, r Range, from Reason) Figure {
 	return Figure{Name: name, Kind: Lengths, Amount: r, From: from}
 }
 
-func piece(name string, number int, width, height Range, from Reason) Figure {
+func newPiece(name string, number int, width, height Range, from Reason) Figure {
 	return Figure{Name: name, Kind: Lengths, Amount: width, Height: height, Number: number, From: from}
 }
 
@@ -115,30 +115,30 @@ func (w *worker) ends() string {
 	return first + ", " + last
 }
 
-func loose(name string, number int, width, height Range, from Reason) Figure {
-	f := piece(name, number, width, height, from)
+func newLoosePiece(name string, number int, width, height Range, from Reason) Figure {
+	f := newPiece(name, number, width, height, from)
 	f.Loose = true
 	return f
 }
 
-func (w *worker) leaf() error {
-	from := because("the plan, nothing is trimmed off")
+func (w *worker) addLeaf() error {
+	from := newReason("the plan, nothing is trimmed off")
 	if w.Book.Trim != (reorder.Trim{}) {
-		from = because("the plan: {}, {} and {} are trimmed off "+w.ends()+" and fore-edge",
+		from = newReason("the plan: {}, {} and {} are trimmed off "+w.ends()+" and fore-edge",
 			Exactly(w.Book.Trim.Head), Exactly(w.Book.Trim.Tail), Exactly(w.Book.Trim.ForeEdge))
 	}
 	if m := w.Measured.Leaf; m.W > 0 {
 		w.ask("the leaf's width", m.W, Exactly(w.Book.Leaf.W))
 		w.ask("the leaf's height", m.H, Exactly(w.Book.Leaf.H))
-		full := w.Book.Untrimmed()
+		full := w.Book.UntrimmedLeaf()
 		if m.W > full.W+paperTolerance || m.H > full.H+paperTolerance {
 			return refuse("measure one leaf of the folded book, not the sheet",
-				because("a leaf of {} x {} cannot be: before trimming it is {} x {}", Exactly(m.W), Exactly(m.H), Exactly(full.W), Exactly(full.H)))
+				newReason("a leaf of {} x {} cannot be: before trimming it is {} x {}", Exactly(m.W), Exactly(m.H), Exactly(full.W), Exactly(full.H)))
 		}
 		w.Book.Leaf, w.Book.Trim = m, trimLeft(w.Book.Trim, full, m)
-		from = because("measured")
+		from = newReason("measured")
 	}
-	w.before(piece("leaf, "+w.Book.size(), 1, Exactly(w.Book.Leaf.W), Exactly(w.Book.Leaf.H), from))
+	w.addBefore(newPiece("leaf, "+w.Book.size(), 1, Exactly(w.Book.Leaf.W), Exactly(w.Book.Leaf.H), from))
 	return nil
 }
 
@@ -154,12 +154,12 @@ func trimLeft(planned reorder.Trim, full, left reorder.Size) reorder.Trim {
 // the largest of ISO 216.
 const paperTolerance = 3
 
-// block is the thickness of the text block, without thread and end-papers.
-func (w *worker) block() {
+// addBlock adds the thickness of the text block, without thread and end-papers.
+func (w *worker) addBlock() {
 	b, m := w.Book, w.Measured
 	leaves := float64(b.Leaves * max(1, b.Thicknesses))
 	estimate := Range{b.Caliper.Least, b.Caliper.Most}.Times(leaves)
-	from := because(fmt.Sprintf("%s of %s, {} each", leavesText(b.Leaves), b.CaliperOf), Range{b.Caliper.Least, b.Caliper.Most})
+	from := newReason(fmt.Sprintf("%s of %s, {} each", leavesText(b.Leaves), b.CaliperOf), Range{b.Caliper.Least, b.Caliper.Most})
 	if b.Thicknesses == 2 {
 		from.Words += ", folded double"
 	}
@@ -167,33 +167,33 @@ func (w *worker) block() {
 		one := m.Stack / float64(m.StackLeaves)
 		w.ask("a leaf", one, Range{b.Caliper.Least, b.Caliper.Most})
 		estimate = Exactly(one * leaves)
-		from = because(fmt.Sprintf("%s, of which %d measure {}", leavesText(b.Leaves), m.StackLeaves), Exactly(m.Stack))
+		from = newReason(fmt.Sprintf("%s, of which %d measure {}", leavesText(b.Leaves), m.StackLeaves), Exactly(m.Stack))
 	}
 	w.Block = estimate
 	if m.Block > 0 {
 		w.ask("the block", m.Block, estimate)
 		w.Block = Exactly(m.Block)
-		from = because("measured")
+		from = newReason("measured")
 	}
-	w.before(length("text block, thickness", w.Block, from))
+	w.addBefore(newLength("text block, thickness", w.Block, from))
 }
 
-// paper is what is weighed and bought.
-func (w *worker) paper() {
+// addPaper adds what is weighed and bought.
+func (w *worker) addPaper() {
 	b := w.Book
 	if b.GSM != (Range{}) {
 		area := b.Leaf.W * b.Leaf.H / 1e6 * float64(b.Leaves*max(1, b.Thicknesses))
-		w.before(Figure{Name: "text block, weight", Kind: Grams, Amount: b.GSM.Times(area),
-			From: because(fmt.Sprintf("%s of %s", leavesText(b.Leaves), b.GSMOf))})
+		w.addBefore(Figure{Name: "text block, weight", Kind: Grams, Amount: b.GSM.Times(area),
+			From: newReason(fmt.Sprintf("%s of %s", leavesText(b.Leaves), b.GSMOf))})
 	}
 	spares := w.Structure.Spares
 	most := float64(b.Sheets) + math.Max(2, math.Ceil(float64(b.Sheets)*spares.Most))
-	w.before(Figure{Name: "sheets to buy", Kind: Pieces, Amount: Exactly(most),
-		From: because(fmt.Sprintf("%d printed, and at least two, or one in %.0f, to spare", b.Sheets, 1/math.Max(spares.Most, 0.001)))})
+	w.addBefore(Figure{Name: "sheets to buy", Kind: Pieces, Amount: Exactly(most),
+		From: newReason(fmt.Sprintf("%d printed, and at least two, or one in %.0f, to spare", b.Sheets, 1/math.Max(spares.Most, 0.001)))})
 }
 
-// stations decides where holes stand. What was asked for by its places wins.
-func (w *worker) stations() error {
+// addStations decides where holes stand. What was asked for by its places wins.
+func (w *worker) addStations() error {
 	s, height := w.Structure, w.Book.Leaf.H
 	if chosen := w.Measured.Stations; len(chosen) > 0 {
 		for i, at := range chosen {
@@ -206,7 +206,7 @@ func (w *worker) stations() error {
 			}
 			w.Stations.Holes = append(w.Stations.Holes, Station{at, kind, 0})
 		}
-		w.Stations.Notes = []Reason{because("they are those that --stations named")}
+		w.Stations.Notes = []Reason{newReason("they are those that --stations named")}
 		return nil
 	}
 	var err error
@@ -224,26 +224,26 @@ func stationsText(before string, places []float64, after string, more ...Range) 
 	return r
 }
 
-// swelling is what the thread adds at the back.
-func (w *worker) swelling() {
+// addSwelling adds by how much thread makes the back thicker.
+func (w *worker) addSwelling() {
 	s := w.Structure
 	if s.Sewn != Folds {
 		return
 	}
 	thread := w.threadThickness()
 	between := float64(w.Book.Gatherings)
-	from := because(fmt.Sprintf("%s, each with one thickness of thread, {}", reorder.Count(w.Book.Gatherings, "gathering")), thread)
+	from := newReason(fmt.Sprintf("%s, each with one thickness of thread, {}", reorder.Count(w.Book.Gatherings, "gathering")), thread)
 	if s.TwoOn {
 		between /= 2
 		from.Words += ", two gatherings sewn on with one"
 	}
 	loose := thread.Times(between)
 	w.Swelling = loose.By(s.Pressed)
-	w.before(length("swelling before pressing, at most", loose, from))
-	w.before(length("swelling after pressing", w.Swelling, because(fmt.Sprintf("%s of it", s.Pressed))))
+	w.addBefore(newLength("swelling before pressing, at most", loose, from))
+	w.addBefore(newLength("swelling after pressing", w.Swelling, newReason(fmt.Sprintf("%s of it", s.Pressed))))
 	share := w.Swelling.Over(w.Block)
-	wanted := because(fmt.Sprintf("of the block; %s to %s percent are wanted for a %s back", percent(s.SwellWanted.Least), percent(s.SwellWanted.Most), s.Back))
-	w.before(Figure{Name: "swelling, share", Kind: Percent, Amount: share, From: wanted})
+	wanted := newReason(fmt.Sprintf("of the block; %s to %s percent are wanted for a %s back", percent(s.SwellWanted.Least), percent(s.SwellWanted.Most), s.Back))
+	w.addBefore(Figure{Name: "swelling, share", Kind: Percent, Amount: share, From: wanted})
 	if a := SwellingAdvice(share, s); a != "" {
 		w.Advice = append(w.Advice, a)
 	}
@@ -279,12 +279,12 @@ func SwellingAdvice(share Range, s Structure) string {
 
 func percent(share float64) string { return fmt.Sprintf("%.0f", share*100) }
 
-// thread is how much is needed.
-func (w *worker) thread() {
+// addThread adds how much thread is needed.
+func (w *worker) addThread() {
 	s, height := w.Structure, w.Book.Leaf.H
-	w.before(length("thread, diameter", w.threadShown(), w.threadFrom()))
+	w.addBefore(newLength("thread, diameter", w.threadShown(), w.threadFrom()))
 	if s.Sewn != Folds {
-		w.before(length("thread, length", s.Times.Times(height*float64(w.passes())), because(fmt.Sprintf("%s times the back of {}%s", s.Times, w.passesText()), Exactly(height))))
+		w.addBefore(newLength("thread, length", s.Times.Times(height*float64(w.passes())), newReason(fmt.Sprintf("%s times the back of {}%s", s.Times, w.passesText()), Exactly(height))))
 		return
 	}
 	holes := w.Stations.Holes
@@ -294,8 +294,8 @@ func (w *worker) thread() {
 		rows, how = math.Ceil(rows/2), "sewn two on"
 	}
 	total := s.Over.Plus(Exactly(rows)).Times(run).Plus(s.Start.Exactly())
-	w.before(length("thread, length", total,
-		because(fmt.Sprintf("{} from end station to end station, %s %s; %s lengths over and {} to begin with", reorder.Count(w.Book.Gatherings, "gathering"), how, s.Over), Exactly(run), s.Start.Exactly())))
+	w.addBefore(newLength("thread, length", total,
+		newReason(fmt.Sprintf("{} from end station to end station, %s %s; %s lengths over and {} to begin with", reorder.Count(w.Book.Gatherings, "gathering"), how, s.Over), Exactly(run), s.Start.Exactly())))
 }
 
 func (w *worker) threadShown() Range {
@@ -307,9 +307,9 @@ func (w *worker) threadShown() Range {
 
 func (w *worker) threadFrom() Reason {
 	if w.Measured.Thread > 0 {
-		return because("measured")
+		return newReason("measured")
 	}
-	return because("the structure's rule; --thread tells yours")
+	return newReason("the structure's rule; --thread tells yours")
 }
 
 // passes is how often thread goes the length of the back.
@@ -327,23 +327,23 @@ func (w *worker) passesText() string {
 	return ""
 }
 
-// supports is the cords or tapes with their slips.
-func (w *worker) supports() {
+// addSupports adds the cords or tapes with their slips.
+func (w *worker) addSupports() {
 	s, n := w.Structure, len(w.Stations.Supports)
 	if s.Support == NoSupport || n == 0 {
 		return
 	}
 	thick := w.Block.Plus(w.Swelling)
 	slips := thick.Plus(s.Slip.Exactly().Times(2))
-	from := because("back of {} and a slip of {} on each side; and what your frame needs", thick, s.Slip.Exactly())
+	from := newReason("back of {} and a slip of {} on each side; and what your frame needs", thick, s.Slip.Exactly())
 	if times := thick.By(s.CordTimes); times.Most > slips.Most {
 		slips = Range{math.Max(times.Least, slips.Least), times.Most}
-		from = because(fmt.Sprintf("%s times the back of {}, which is more than two slips of {}; and what your frame needs", s.CordTimes), thick, s.Slip.Exactly())
+		from = newReason(fmt.Sprintf("%s times the back of {}, which is more than two slips of {}; and what your frame needs", s.CordTimes), thick, s.Slip.Exactly())
 	}
-	f := length(s.Support.String(), slips, from)
+	f := newLength(s.Support.String(), slips, from)
 	f.Number = n
-	w.before(f)
+	w.addBefore(f)
 	if s.LacingHoles > 0 {
-		w.after(length("lacing holes, from the back edge of the board", s.LacingHoles.Exactly(), because("the structure's rule")))
+		w.addAfter(newLength("lacing holes, from the back edge of the board", s.LacingHoles.Exactly(), newReason("the structure's rule")))
 	}
 }

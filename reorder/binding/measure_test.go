@@ -132,7 +132,7 @@ func TestEstimatesStayRanges(t *testing.T) {
 	b := binding.Book{Leaf: reorder.Size{W: 148.5, H: 210}, Leaves: 160, Gatherings: 20, Sheets: 80, Caliper: reorder.OfficeCaliper, CaliperOf: "office paper"}
 	sheet := measure(t, b, cased(), binding.Measured{})
 	for _, name := range []string{"back, thickness", "back, over its curve", "cover, whole", "spine strip"} {
-		if !figure(t, sheet.After, name).Estimate() {
+		if !figure(t, sheet.After, name).IsEstimate() {
 			t.Errorf("%s is no range", name)
 		}
 	}
@@ -223,7 +223,7 @@ func TestFiguresAreWrittenAsFinelyAsHandsWork(t *testing.T) {
 		{mm.Length(binding.Range{Least: 1.28, Most: 3.36}), "1 to 3.5 mm"},
 		{mm.Length(binding.Range{Least: 950, Most: 1131}), "950 to 1135 mm"},
 		{inches.Length(binding.Range{Least: 25.5, Most: 26.5}), "1 to 1 1/16 in"},
-		{inches.Sheetlike(binding.Exactly(6*in), binding.Exactly(9*in)), "6 x 9 in"},
+		{inches.WidthByHeight(binding.Exactly(6*in), binding.Exactly(9*in)), "6 x 9 in"},
 	} {
 		if c.got != c.want {
 			t.Errorf("%s, want %s", c.got, c.want)

@@ -141,7 +141,7 @@ func (s Structure) Stations(height float64, asked int) (Stations, error) {
 	what := s.word()
 	n := asked
 	if usual := s.Numbers[0]; asked > 0 && (asked-usual)%s.Step != 0 {
-		return out, refuse("", because(fmt.Sprintf("%s takes %d, %d and so on, not %d", s.Title, usual, usual+s.Step, asked)+" "+what+"s"))
+		return out, refuse("", newReason(fmt.Sprintf("%s takes %d, %d and so on, not %d", s.Title, usual, usual+s.Step, asked)+" "+what+"s"))
 	}
 	if asked == 0 {
 		n = s.number(height)
@@ -151,13 +151,13 @@ func (s Structure) Stations(height float64, asked int) (Stations, error) {
 			case narrow < s.narrowest(height)-near && n >= s.Step && n > 0:
 				n -= s.Step
 				if n < was {
-					out.Notes = []Reason{because(fmt.Sprintf("%s would collide, so there are %d", reorder.Count(was, what), n))}
+					out.Notes = []Reason{newReason(fmt.Sprintf("%s would collide, so there are %d", reorder.Count(was, what), n))}
 				}
 				continue
 			case wide > float64(s.WidestGap)+near && n >= was:
 				if more, _ := s.gaps(s.places(height, n+s.Step)); more >= s.narrowest(height)-near {
 					n += s.Step
-					out.Notes = []Reason{because(fmt.Sprintf("with %s gaps would be wider than {}, so there are %d", reorder.Count(was, what), n), s.WidestGap.Exactly())}
+					out.Notes = []Reason{newReason(fmt.Sprintf("with %s gaps would be wider than {}, so there are %d", reorder.Count(was, what), n), s.WidestGap.Exactly())}
 					continue
 				}
 			}
@@ -173,10 +173,10 @@ func (s Structure) Stations(height float64, asked int) (Stations, error) {
 				advice = fmt.Sprintf("%d would fit", len(fits.Supports))
 			}
 		}
-		return Stations{}, refuse(advice, because("on a back of {} stations with "+reorder.Count(n, what)+" collide", Exactly(height)))
+		return Stations{}, refuse(advice, newReason("on a back of {} stations with "+reorder.Count(n, what)+" collide", Exactly(height)))
 	}
 	if wide > float64(s.WidestGap)+near {
-		out.Notes = append(out.Notes, because("a gap of {} is wide, {} are usual at most", Exactly(wide), s.WidestGap.Exactly()))
+		out.Notes = append(out.Notes, newReason("a gap of {} is wide, {} are usual at most", Exactly(wide), s.WidestGap.Exactly()))
 	}
 	out.Supports = middles
 	out.Holes = append(out.Holes, Station{ends[0], s.endKind(), 0})

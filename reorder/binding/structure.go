@@ -163,11 +163,11 @@ func (s Structure) Check() error {
 			continue
 		}
 		if b.number {
-			return &Error{Rule: b.key, What: because(fmt.Sprintf("%s of %s cannot be, it lies between 0 and %g", b.key, b.of, b.most))}
+			return &Error{Rule: b.key, What: newReason(fmt.Sprintf("%s of %s cannot be, it lies between 0 and %g", b.key, b.of, b.most))}
 		}
-		return &Error{Rule: b.key, What: because(b.key+" of {} cannot be, it lies between 0 and {}", b.of, Exactly(b.most))}
+		return &Error{Rule: b.key, What: newReason(b.key+" of {} cannot be, it lies between 0 and {}", b.of, Exactly(b.most))}
 	}
-	rule := func(key, words string) error { return &Error{Rule: key, What: because(words)} }
+	rule := func(key, words string) error { return &Error{Rule: key, What: newReason(words)} }
 	switch {
 	case s.Format != 1:
 		return rule("format", "format has to be 1")
@@ -192,7 +192,7 @@ func (s Structure) Check() error {
 	case s.Sewn == Folds && s.Pressed.Least <= 0:
 		return rule("pressed", "pressed has to be given")
 	case s.Sewn != Folds && s.TwoOn:
-		return &Error{Rule: "two-on", What: because(s.Title + " cannot be sewn two on"),
+		return &Error{Rule: "two-on", What: newReason(s.Title + " cannot be sewn two on"),
 			Advice: "two gatherings are sewn on with one length of thread only where kettle stitches link them: in case, cords and tapes"}
 	case s.Sewn == Side && s.FromBack <= 0:
 		return rule("from-back", "from-back has to be given: how far from the back the holes go through the side")

@@ -4,9 +4,10 @@
 package enum
 
 import (
-	"fmt"
 	"slices"
 	"strings"
+
+	"foldwright/reorder/refusal"
 )
 
 // Words are the words for the values of one type, in the order of its
@@ -14,16 +15,6 @@ import (
 type Words struct {
 	What string // what the values are of, as it is called in messages
 	List []string
-}
-
-// Error says that a text is none of the words.
-type Error struct {
-	Words
-	Text string
-}
-
-func (e *Error) Error() string {
-	return fmt.Sprintf("%s cannot be %q, it is one of %s", e.What, e.Text, strings.Join(e.List, ", "))
 }
 
 // Of is the word for a value.
@@ -34,11 +25,11 @@ func (w Words) Of(value int) string {
 	return w.List[value-1]
 }
 
-// Parse finds the value of a word; what it refuses it refuses with an [*Error].
+// Parse finds the value of a word, and refuses what is none of the words.
 func Parse[T ~int](value *T, w Words, text string) error {
 	i := slices.Index(w.List, text)
 	if i < 0 {
-		return &Error{w, text}
+		return refusal.Use.New("%s cannot be %q, it is one of %s", w.What, text, strings.Join(w.List, ", "))
 	}
 	*value = T(i + 1)
 	return nil

@@ -45,8 +45,8 @@ type Instructions struct {
 	Over Over
 }
 
-// given fills in what is not given and refuses the impossible.
-func (how Instructions) given() (Instructions, error) {
+// complete fills in what is not given and refuses the impossible.
+func (how Instructions) complete() (Instructions, error) {
 	if how.Cut == 0 {
 		how.Cut = 1
 	}
@@ -84,7 +84,7 @@ func (how Instructions) given() (Instructions, error) {
 // The error is [ErrInstructions], [ErrSizes], [ErrSheet] or [ErrLoose]. Wrong
 // pages are no error here; that is for [Check].
 func ReadBook(stack []Sheet, sizes []int, how Instructions) ([]Face, error) {
-	how, err := how.given()
+	how, err := how.complete()
 	if err != nil {
 		return nil, err
 	}
@@ -100,7 +100,7 @@ func ReadBook(stack []Sheet, sizes []int, how Instructions) ([]Face, error) {
 	}
 	var book []Face
 	for i, n := range sizes {
-		faces, err := how.gathering(stack[:n])
+		faces, err := how.makeGathering(stack[:n])
 		if err != nil {
 			return nil, fmt.Errorf("gathering %d: %w", i+1, err)
 		}
@@ -113,8 +113,8 @@ func ReadBook(stack []Sheet, sizes []int, how Instructions) ([]Face, error) {
 	return book, nil
 }
 
-// gathering cuts, folds, nests and reads the sheets of one gathering.
-func (how Instructions) gathering(sheets []Sheet) ([]Face, error) {
+// makeGathering cuts, folds, nests and reads the sheets of one gathering.
+func (how Instructions) makeGathering(sheets []Sheet) ([]Face, error) {
 	flat, err := NewPile(sheets)
 	if err != nil {
 		return nil, err
@@ -125,7 +125,7 @@ func (how Instructions) gathering(sheets []Sheet) ([]Face, error) {
 		pieces = cutInHalf(pieces, level)
 	}
 	if how.Folds == 0 {
-		return how.looseLeaves(pieces), nil
+		return how.readLooseLeaves(pieces), nil
 	}
 
 	quarters := 0
@@ -133,14 +133,14 @@ func (how Instructions) gathering(sheets []Sheet) ([]Face, error) {
 		quarters = 1
 	}
 	var folded Pile
-	for i, one := range how.toFold(pieces) {
-		one = one.TurnOver().Quarters(quarters)
+	for i, one := range how.pilesToFold(pieces) {
+		one = one.TurnOver().Rotate(quarters)
 		for _, level := range lines[how.Cut/2:] {
 			one = how.foldInHalf(one, level != (quarters == 1))
 		}
 		if i == 0 {
 			folded = one
-		} else if folded, err = one.Into(folded); err != nil {
+		} else if folded, err = one.InsertInto(folded); err != nil {
 			return nil, err
 		}
 	}
@@ -153,7 +153,7 @@ func (how Instructions) gathering(sheets []Sheet) ([]Face, error) {
 func halvings(size reorder.Size, n int) []bool {
 	lines := make([]bool, n)
 	for i := range lines {
-		square := same(size.W, size.H)
+		square := isSame(size.W, size.H)
 		lines[i] = !square && size.H > size.W || square && (i == 0 || !lines[i-1])
 		if lines[i] {
 			size.H /= 2
@@ -168,10 +168,10 @@ func halvings(size reorder.Size, n int) []bool {
 func cutInHalf(p Pile, level bool) Pile {
 	if level {
 		tail, head := p.Cut(Line{Level: true, At: p.Size().H / 2})
-		return head.On(tail)
+		return head.LayOn(tail)
 	}
 	left, right := p.Cut(Line{At: p.Size().W / 2})
-	return left.On(right)
+	return left.LayOn(right)
 }
 
 func (how Instructions) foldInHalf(p Pile, level bool) Pile {
@@ -181,8 +181,8 @@ func (how Instructions) foldInHalf(p Pile, level bool) Pile {
 	return p.Fold(how.Over, p.Size().W/2)
 }
 
-// toFold is what is folded by itself: each piece, or all of them as one.
-func (how Instructions) toFold(pieces Pile) []Pile {
+// pilesToFold is what is folded by itself: each piece, or all of them as one.
+func (how Instructions) pilesToFold(pieces Pile) []Pile {
 	if how.Nest == Together {
 		return []Pile{pieces}
 	}
@@ -199,7 +199,7 @@ func (how Instructions) open(folded Pile) ([]Face, error) {
 	if how.Over == LeftOverRight {
 		spine = reorder.Left
 	}
-	if err := folded.Held(spine); err != nil {
+	if err := folded.CheckHeld(spine); err != nil {
 		return nil, err
 	}
 	bound := reorder.Left
@@ -212,10 +212,10 @@ func (how Instructions) open(folded Pile) ([]Face, error) {
 	return how.read(folded, bound), nil
 }
 
-// looseLeaves reads unfolded sheets or pieces: the front is the recto.
-func (how Instructions) looseLeaves(pieces Pile) []Face {
+// readLooseLeaves reads unfolded sheets or pieces: the front is the recto.
+func (how Instructions) readLooseLeaves(pieces Pile) []Face {
 	if how.Cut == 2 {
-		pieces = pieces.Quarters(-1) // heads lay at the left
+		pieces = pieces.Rotate(-1) // heads lay at the left
 	}
 	switch how.Bind {
 	case BindRight:
@@ -230,14 +230,14 @@ func (how Instructions) looseLeaves(pieces Pile) []Face {
 // after a quarter turn that brings that edge up.
 func (how Instructions) read(p Pile, held reorder.Towards) []Face {
 	if how.Bind != BindTop {
-		return p.allOpen().Faces(held)
+		return p.openAll().Faces(held)
 	}
 	if held == reorder.Left {
-		return p.Quarters(-1).allOpen().Faces(reorder.Up)
+		return p.Rotate(-1).openAll().Faces(reorder.Up)
 	}
-	return p.Quarters(1).allOpen().Faces(reorder.Up)
+	return p.Rotate(1).openAll().Faces(reorder.Up)
 }
 
-func (p Pile) allOpen() Pile {
+func (p Pile) openAll() Pile {
 	return p.Open(reorder.Up, reorder.Left, reorder.Down, reorder.Right)
 }

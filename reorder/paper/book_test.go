@@ -88,7 +88,7 @@ func TestBindTop(t *testing.T) {
 	if want := (reorder.Size{W: 210, H: 148.5}); book[0].Size != want {
 		t.Errorf("pages of %s, want %s", book[0].Size, want)
 	}
-	if m := book[1].Marks[0]; !same(m.FromSpine, 51.5) || !same(m.FromHead, 97) || !same(m.At.X, 100) {
+	if m := book[1].Marks[0]; !isSame(m.FromSpine, 51.5) || !isSame(m.FromHead, 97) || !isSame(m.At.X, 100) {
 		t.Errorf("page 2 stands at %+v, want 51.5 mm above the fold, 97 mm from its head and 100 mm from the left", m)
 	}
 
@@ -223,7 +223,7 @@ func TestSingleSheetLaws(t *testing.T) {
 			if outer != ((i+1)%4 <= 1) {
 				t.Errorf("%d folds: page %d is on the wrong side: %s", folds, i+1, m.Label)
 			}
-			if !same(m.Head.X, 0) {
+			if !isSame(m.Head.X, 0) {
 				t.Errorf("%d folds: page %d lies sideways", folds, i+1)
 			}
 			if f.Size.W > f.Size.H {
@@ -279,12 +279,12 @@ func TestDistancesFromTheEdges(t *testing.T) {
 	}
 	for i, x := range []float64{10, 148.5 - 10} {
 		m := book[i].Marks[0]
-		if !m.Upright || !same(m.FromSpine, 10) || !same(m.FromHead, 7) || !same(m.At.X, x) || !same(m.At.Y, 203) {
+		if !m.Upright || !isSame(m.FromSpine, 10) || !isSame(m.FromHead, 7) || !isSame(m.At.X, x) || !isSame(m.At.Y, 203) {
 			t.Errorf("page %d is found at %+v", i+1, m)
 		}
 		on, side, at := book[i].OnSheet(m.At)
 		printed := [][]Mark{s.Front, s.Back}[i][0].At
-		if on != 0 || side != []reorder.Side{reorder.Front, reorder.Back}[i] || !same(at.X, printed.X) || !same(at.Y, printed.Y) {
+		if on != 0 || side != []reorder.Side{reorder.Front, reorder.Back}[i] || !isSame(at.X, printed.X) || !isSame(at.Y, printed.Y) {
 			t.Errorf("page %d lies on sheet %d, %s, at %v, want %v", i+1, on, side, at, printed)
 		}
 	}

@@ -10,7 +10,7 @@
 // each a rectangle of a sheet and how it lies; folding reflects the layers
 // beyond a line and lays them, upside down and in reverse order, on the rest.
 // The single steps are methods of Pile, so that a folding described in a
-// handbook can be followed step by step ([Pile.Uppermost] is what one sees then).
+// handbook can be followed step by step ([Pile.UppermostMarks] is what one sees then).
 //
 // # Frames
 //

@@ -28,8 +28,8 @@ type Face struct {
 // on the paper: on which sheet of the stack, counted from 0 from the top, on
 // which side of it, and where in the view of that side.
 func (f Face) OnSheet(p reorder.Point) (sheet int, side reorder.Side, at reorder.Point) {
-	at = f.layer.lay.back(f.over.back(p))
-	if f.layer.lay.frontUp() == f.Recto {
+	at = f.layer.lay.pointOn(f.over.pointOn(p))
+	if f.layer.lay.isFrontUp() == f.Recto {
 		return f.layer.sheet.number, reorder.Front, at
 	}
 	at.X = f.layer.sheet.Size.W - at.X
@@ -80,7 +80,7 @@ func (p Pile) Faces(spine reorder.Towards) []Face {
 			}
 			f := Face{Place: len(faces) + 1, Recto: recto, Size: size, layer: l, over: asIs}
 			if !recto {
-				f.over = turning(spine, size)
+				f.over = turnAbout(spine, size)
 			}
 			for _, m := range l.marks(recto) {
 				away := m.At.X
@@ -91,7 +91,7 @@ func (p Pile) Faces(spine reorder.Towards) []Face {
 					away = size.H - m.At.Y
 				}
 				if !recto {
-					m = turned(m, spine, size)
+					m = turnMark(m, spine, size)
 				}
 				f.Marks = append(f.Marks, Seen{
 					Label: m.Label, At: m.At, Head: m.Head,
@@ -112,7 +112,7 @@ func (p Pile) leaves(spine reorder.Towards) [][]layer {
 	for i, a := range p.layers {
 		for k := i + 1; k < n; k++ {
 			b := p.layers[k]
-			if k == i+1 && a.glued(b) || p.shut(a, b, spine) {
+			if k == i+1 && a.isGlued(b) || p.isShut(a, b, spine) {
 				for gap := i; gap < k; gap++ {
 					closed[gap] = true
 				}
@@ -130,9 +130,9 @@ func (p Pile) leaves(spine reorder.Towards) [][]layer {
 	return leaves
 }
 
-// shut tells whether two layers hang together in an unopened fold that is not
+// isShut tells whether two layers hang together in an unopened fold that is not
 // at the spine.
-func (p Pile) shut(a, b layer, spine reorder.Towards) bool {
+func (p Pile) isShut(a, b layer, spine reorder.Towards) bool {
 	for _, edge := range []reorder.Towards{reorder.Up, reorder.Left, reorder.Down, reorder.Right} {
 		if edge != spine && !slices.Contains(p.opened, edge) && a.joins(b, edge) {
 			return true
@@ -141,47 +141,47 @@ func (p Pile) shut(a, b layer, spine reorder.Towards) bool {
 	return false
 }
 
-// glued tells whether two layers are one on the other in one piece, which only
+// isGlued tells whether two layers are one on the other in one piece, which only
 // glue can do.
-func (l layer) glued(o layer) bool {
+func (l layer) isGlued(o layer) bool {
 	if l.piece != o.piece || l.sheet == o.sheet {
 		return false
 	}
-	a, b := l.inPiece(), o.inPiece()
+	a, b := l.rectInPiece(), o.rectInPiece()
 	return min(a.X1, b.X1)-max(a.X0, b.X0) > slack && min(a.Y1, b.Y1)-max(a.Y0, b.Y0) > slack
 }
 
-// inPiece is where the layer lies in its piece.
-func (l layer) inPiece() reorder.Rect {
+// rectInPiece is where the layer lies in its piece.
+func (l layer) rectInPiece() reorder.Rect {
 	r, o := l.region, l.joined
 	return reorder.Rect{X0: r.X0 + o.X, Y0: r.Y0 + o.Y, X1: r.X1 + o.X, Y1: r.Y1 + o.Y}
 }
 
-// turned is a mark of a leaf's lower face after the leaf has been turned about
+// turnMark gives a mark of a leaf's lower face after the leaf has been turned about
 // the spine, measured from the turned leaf's lower left corner.
-func turned(m Mark, spine reorder.Towards, size reorder.Size) Mark {
-	over := turning(spine, size)
+func turnMark(m Mark, spine reorder.Towards, size reorder.Size) Mark {
+	over := turnAbout(spine, size)
 	return Mark{m.Label, over.point(m.At), over.direction(m.Head)}
 }
 
-// turning is the motion of a leaf of the given size that is turned about the spine.
-func turning(spine reorder.Towards, size reorder.Size) lay {
+// turnAbout gives the motion of a leaf of the given size that is turned about the spine.
+func turnAbout(spine reorder.Towards, size reorder.Size) lay {
 	if spine == reorder.Up {
-		return overEndForEnd.shifted(0, size.H)
+		return overEndForEnd.shift(0, size.H)
 	}
-	return overSideways.shifted(size.W, 0)
+	return overSideways.shift(size.W, 0)
 }
 
-// Held looks whether thread through the fold at the given edge (left, right
+// CheckHeld looks whether thread through the fold at the given edge (left, right
 // or up) holds every leaf: each must hang together, across that fold, with its
 // counterpart from the other end of the pile. The error is [ErrLoose].
-func (p Pile) Held(spine reorder.Towards) error {
+func (p Pile) CheckHeld(spine reorder.Towards) error {
 	b := p.bounds()
 	n := len(p.layers)
 	for i, l := range p.layers {
-		r := l.onTable()
+		r := l.rectOnTable()
 		atEdge := map[reorder.Towards]bool{
-			reorder.Left: same(r.X0, b.X0), reorder.Right: same(r.X1, b.X1), reorder.Up: same(r.Y1, b.Y1),
+			reorder.Left: isSame(r.X0, b.X0), reorder.Right: isSame(r.X1, b.X1), reorder.Up: isSame(r.Y1, b.Y1),
 		}[spine]
 		if atEdge && l.joins(p.layers[n-1-i], spine) {
 			continue
@@ -197,18 +197,18 @@ func (l layer) joins(o layer, edge reorder.Towards) bool {
 	if l.piece != o.piece || l == o {
 		return false
 	}
-	for _, end := range ends(l.onTable(), edge) {
-		here, there := l.inPieceAt(end), o.inPieceAt(end)
-		if !same(here.X, there.X) || !same(here.Y, there.Y) || !o.touches(o.lay.back(end)) {
+	for _, end := range ends(l.rectOnTable(), edge) {
+		here, there := l.pointInPiece(end), o.pointInPiece(end)
+		if !isSame(here.X, there.X) || !isSame(here.Y, there.Y) || !o.touches(o.lay.pointOn(end)) {
 			return false
 		}
 	}
 	return true
 }
 
-// inPieceAt is the point of the layer's piece that lies at q on the table.
-func (l layer) inPieceAt(q reorder.Point) reorder.Point {
-	p := l.lay.back(q)
+// pointInPiece is the point of the layer's piece that lies at q on the table.
+func (l layer) pointInPiece(q reorder.Point) reorder.Point {
+	p := l.lay.pointOn(q)
 	return reorder.Point{X: p.X + l.joined.X, Y: p.Y + l.joined.Y}
 }
 

@@ -38,29 +38,29 @@ type Line struct {
 
 // Fold folds the whole pile at a distance (mm) from its left or near edge.
 func (p Pile) Fold(over Over, at float64) Pile {
-	still, moving := p.bent(over, at)
-	return Pile{layers: append(moving, still...)}.moved(asIs)
+	still, moving := p.bend(over, at)
+	return Pile{layers: append(moving, still...)}.move(asIs)
 }
 
-// Under folds the part that over would bring over the rest beneath it instead.
-func (p Pile) Under(over Over, at float64) Pile {
-	still, moving := p.bent(over, at)
-	return Pile{layers: append(still, moving...)}.moved(asIs)
+// FoldUnder folds the part that over would bring over the rest beneath it instead.
+func (p Pile) FoldUnder(over Over, at float64) Pile {
+	still, moving := p.bend(over, at)
+	return Pile{layers: append(still, moving...)}.move(asIs)
 }
 
-// bent is the part that lies still and the other one, folded about the line.
-func (p Pile) bent(over Over, at float64) (still, moving []layer) {
+// bend gives the part that lies still and the other one, folded about the line.
+func (p Pile) bend(over Over, at float64) (still, moving []layer) {
 	line := Line{Level: over == FarOverNear || over == NearOverFar, At: at}
-	still, moving = p.parted(line)
+	still, moving = p.splitAlong(line)
 	if over == LeftOverRight || over == NearOverFar {
 		still, moving = moving, still
 	}
-	mirror := overSideways.shifted(2*at, 0)
+	mirror := overSideways.shift(2*at, 0)
 	if line.Level {
-		mirror = overEndForEnd.shifted(0, 2*at)
+		mirror = overEndForEnd.shift(0, 2*at)
 	}
 	for i := range moving {
-		moving[i].lay = moving[i].lay.moved(mirror)
+		moving[i].lay = moving[i].lay.move(mirror)
 	}
 	slices.Reverse(moving)
 	return still, moving
@@ -69,12 +69,12 @@ func (p Pile) bent(over Over, at float64) (still, moving []layer) {
 // Cut cuts through the whole pile and returns the two piles: below is the left
 // or near one, beyond the right or far one.
 func (p Pile) Cut(line Line) (below, beyond Pile) {
-	low, high := p.parted(line)
-	return Pile{layers: apart(low)}.moved(asIs), Pile{layers: apart(high)}.moved(asIs)
+	low, high := p.splitAlong(line)
+	return Pile{layers: separate(low)}.move(asIs), Pile{layers: separate(high)}.move(asIs)
 }
 
-// apart gives each sheet's layers on one side of a cut a piece of their own.
-func apart(layers []layer) []layer {
+// separate gives each sheet's layers on one side of a cut a piece of their own.
+func separate(layers []layer) []layer {
 	pieces := map[*piece]*piece{}
 	for i, l := range layers {
 		if pieces[l.piece] == nil {
@@ -85,27 +85,85 @@ func apart(layers []layer) []layer {
 	return layers
 }
 
-// parted splits every layer at a line.
-func (p Pile) parted(line Line) (low, high []layer) {
+// splitAlong splits every layer at a line.
+func (p Pile) splitAlong(line Line) (low, high []layer) {
 	for _, l := range p.layers {
-		below, beyond := l.onTable(), l.onTable()
+		below, beyond := l.rectOnTable(), l.rectOnTable()
 		if line.Level {
 			below.Y1, beyond.Y0 = min(below.Y1, line.At), max(beyond.Y0, line.At)
 		} else {
 			below.X1, beyond.X0 = min(below.X1, line.At), max(beyond.X0, line.At)
 		}
 		if below.X1-below.X0 > slack && below.Y1-below.Y0 > slack {
-			low = append(low, l.only(below))
+			low = append(low, l.clip(below))
 		}
 		if beyond.X1-beyond.X0 > slack && beyond.Y1-beyond.Y0 > slack {
-			high = append(high, l.only(beyond))
+			high = append(high, l.clip(beyond))
 		}
 	}
 	return low, high
 }
 
-// only is the part of the layer within a rectangle of the table.
-func (l layer) only(r reorder.Rect) layer {
-	l.region = between(l.lay.back(reorder.Point{X: r.X0, Y: r.Y0}), l.lay.back(reorder.Point{X: r.X1, Y: r.Y1}))
+// clip gives the part of the layer within a rectangle of the table.
+func (l layer) clip(r reorder.Rect) layer {
+	l.region = rectBetween(l.lay.pointOn(reorder.Point{X: r.X0, Y: r.Y0}), l.lay.pointOn(reorder.Point{X: r.X1, Y: r.Y1}))
 	return l
+}
+
+// LayOutStrip lays the sheets of the pile, the first on top, into a strip that goes
+// on to the right, the left or down: the edge of each further sheet lies at the
+// given distance (mm) from the edge where the one before begins, over the rest
+// of that one, and is glued to it. The rest of the last sheet is cut off.
+func (p Pile) LayOutStrip(to reorder.Towards, at float64) Pile {
+	way := map[reorder.Towards]reorder.Point{reorder.Right: {X: 1}, reorder.Left: {X: -1}, reorder.Down: {Y: -1}}[to]
+	whole := new(piece)
+	var strip []layer
+	for i, l := range p.layers {
+		if i == len(p.layers)-1 {
+			r := l.rectOnTable()
+			switch to {
+			case reorder.Right:
+				r.X1 = r.X0 + at
+			case reorder.Left:
+				r.X0 = r.X1 - at
+			case reorder.Down:
+				r.Y0 = r.Y1 - at
+			}
+			l = l.clip(r)
+		}
+		far := float64(i) * at
+		step := reorder.Point{X: way.X * far, Y: way.Y * far}
+		l.piece = whole
+		l.joined = lay{x: l.lay.x, y: l.lay.y}.pointOn(step)
+		l.lay = l.lay.shift(step.X, step.Y)
+		strip = append(strip, l)
+	}
+	slices.Reverse(strip)
+	return Pile{layers: strip}.move(asIs)
+}
+
+// Pleat folds a strip to and fro at every width (mm) from its first page on,
+// the first fold backwards. It begins at the strip's end, so that each fold
+// takes with it what is folded already.
+func (p Pile) Pleat(to reorder.Towards, width float64) Pile {
+	size := p.Size()
+	length, over := size.W, RightOverLeft
+	switch to {
+	case reorder.Left:
+		over = LeftOverRight
+	case reorder.Down:
+		length, over = size.H, NearOverFar
+	}
+	for line := int(length/width+0.5) - 1; line >= 1; line-- {
+		at := float64(line) * width
+		if to != reorder.Right {
+			at = float64(line+1)*width - at
+		}
+		if line%2 == 1 {
+			p = p.FoldUnder(over, at)
+		} else {
+			p = p.Fold(over, at)
+		}
+	}
+	return p
 }

@@ -147,30 +147,30 @@ func TestCockerellFoldsAnOctavo(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	pile = pile.TurnOver().Quarters(1)
-	if got := labels(pile.Uppermost()); got != "2 3 6 7 10 11 14 15" {
+	pile = pile.TurnOver().Rotate(1)
+	if got := labels(pile.UppermostMarks()); got != "2 3 6 7 10 11 14 15" {
 		t.Errorf("before the first fold %s are uppermost", got)
 	}
 	pile = pile.Fold(RightOverLeft, pile.Size().W/2)
-	if got := labels(pile.Uppermost()); got != "4 5 12 13" {
+	if got := labels(pile.UppermostMarks()); got != "4 5 12 13" {
 		t.Errorf("after the first fold %s are uppermost", got)
 	}
 	meet(t, pile, map[string]string{"3": "2", "6": "7"})
 
 	pile = pile.Fold(FarOverNear, pile.Size().H/2)
-	if got := labels(pile.Uppermost()); got != "8 9" {
+	if got := labels(pile.UppermostMarks()); got != "8 9" {
 		t.Errorf("after the second fold %s are uppermost", got)
 	}
 	meet(t, pile, map[string]string{"12": "13", "5": "4"})
 
 	pile = pile.Fold(RightOverLeft, pile.Size().W/2)
-	if got := pile.Uppermost(); labels(got) != "16" || got[0].Head.Y <= 0 {
+	if got := pile.UppermostMarks(); labels(got) != "16" || got[0].Head.Y <= 0 {
 		t.Errorf("after the third fold %v is uppermost, want 16 upright", got)
 	}
-	if err := pile.Held(reorder.Right); err != nil {
+	if err := pile.CheckHeld(reorder.Right); err != nil {
 		t.Error(err)
 	}
-	if got := labels(pile.TurnOver().Uppermost()); got != "1" {
+	if got := labels(pile.TurnOver().UppermostMarks()); got != "1" {
 		t.Errorf("turned over, %s is uppermost", got)
 	}
 }
@@ -183,7 +183,7 @@ func meet(t *testing.T, p Pile, want map[string]string) {
 	for i, l := range p.layers[1:] {
 		for _, upper := range p.layers[i].marks(false) {
 			for _, lower := range l.marks(true) {
-				if same(upper.At.X, lower.At.X) && same(upper.At.Y, lower.At.Y) {
+				if isSame(upper.At.X, lower.At.X) && isSame(upper.At.Y, lower.At.Y) {
 					got[upper.Label] = lower.Label
 				}
 			}
@@ -205,11 +205,11 @@ func TestQuartoIsAnOctavoLessAFold(t *testing.T) {
 		t.Fatal(err)
 	}
 	quarto = quarto.TurnOver().Fold(FarOverNear, 297.0/2)
-	if got := labels(quarto.Uppermost()); got != "4 5" {
+	if got := labels(quarto.UppermostMarks()); got != "4 5" {
 		t.Errorf("before the last fold %s are uppermost, want the middle pages 4 and 5", got)
 	}
 	quarto = quarto.Fold(RightOverLeft, 105)
-	if got := quarto.Uppermost(); labels(got) != "8" || got[0].Head.Y <= 0 {
+	if got := quarto.UppermostMarks(); labels(got) != "8" || got[0].Head.Y <= 0 {
 		t.Errorf("after the last fold %v is uppermost, want 8 upright", got)
 	}
 }
@@ -225,23 +225,23 @@ func TestCockerellDuodecimo(t *testing.T) {
 	}
 	rest, inset := pile.TurnOver().Cut(Line{Level: true, At: 198})
 
-	inset = inset.Quarters(2)
-	if got := labels(inset.Uppermost()); got != "10 11 14 15" {
+	inset = inset.Rotate(2)
+	if got := labels(inset.UppermostMarks()); got != "10 11 14 15" {
 		t.Errorf("the inset shows %s", got)
 	}
 	inset = inset.Fold(RightOverLeft, 105).Fold(RightOverLeft, 52.5)
-	if err := inset.Held(reorder.Right); err != nil {
+	if err := inset.CheckHeld(reorder.Right); err != nil {
 		t.Error(err)
 	}
 	rest = rest.Fold(RightOverLeft, 105).Fold(FarOverNear, 99).Fold(RightOverLeft, 52.5)
-	book, err := inset.Into(rest)
+	book, err := inset.InsertInto(rest)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := book.Held(reorder.Right); err != nil {
+	if err := book.CheckHeld(reorder.Right); err != nil {
 		t.Error(err)
 	}
-	if err := Check(book.TurnOver().allOpen().Faces(reorder.Left), pages(24)); err != nil {
+	if err := Check(book.TurnOver().openAll().Faces(reorder.Left), pages(24)); err != nil {
 		t.Error(err)
 	}
 }

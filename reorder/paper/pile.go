@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 
 	"foldwright/reorder"
 )
@@ -50,9 +51,9 @@ func NewPile(sheets []Sheet) (Pile, error) {
 	return p, nil
 }
 
-// onTable is the rectangle that the layer covers.
-func (l layer) onTable() reorder.Rect {
-	return between(l.lay.point(reorder.Point{X: l.region.X0, Y: l.region.Y0}),
+// rectOnTable is the rectangle that the layer covers.
+func (l layer) rectOnTable() reorder.Rect {
+	return rectBetween(l.lay.point(reorder.Point{X: l.region.X0, Y: l.region.Y0}),
 		l.lay.point(reorder.Point{X: l.region.X1, Y: l.region.Y1}))
 }
 
@@ -61,9 +62,9 @@ func (p Pile) bounds() reorder.Rect {
 	if len(p.layers) == 0 {
 		return reorder.Rect{}
 	}
-	all := p.layers[0].onTable()
+	all := p.layers[0].rectOnTable()
 	for _, l := range p.layers {
-		r := l.onTable()
+		r := l.rectOnTable()
 		all = reorder.Rect{X0: min(all.X0, r.X0), Y0: min(all.Y0, r.Y0), X1: max(all.X1, r.X1), Y1: max(all.Y1, r.Y1)}
 	}
 	return all
@@ -75,15 +76,15 @@ func (p Pile) Size() reorder.Size {
 	return reorder.Size{W: b.X1 - b.X0, H: b.Y1 - b.Y0}
 }
 
-// moved is the pile after a motion, pushed back to the origin.
-func (p Pile) moved(m lay) Pile {
+// move gives the pile after a motion, pushed back to the origin.
+func (p Pile) move(m lay) Pile {
 	out := Pile{layers: slices.Clone(p.layers)}
 	for i := range out.layers {
-		out.layers[i].lay = out.layers[i].lay.moved(m)
+		out.layers[i].lay = out.layers[i].lay.move(m)
 	}
 	b := out.bounds()
 	for i := range out.layers {
-		out.layers[i].lay = out.layers[i].lay.shifted(-b.X0, -b.Y0)
+		out.layers[i].lay = out.layers[i].lay.shift(-b.X0, -b.Y0)
 	}
 	return out
 }
@@ -91,42 +92,42 @@ func (p Pile) moved(m lay) Pile {
 // TurnOver turns the whole pile over sideways, like the page of a book: the
 // lowest layer comes to the top.
 func (p Pile) TurnOver() Pile {
-	out := p.moved(overSideways)
+	out := p.move(overSideways)
 	slices.Reverse(out.layers)
 	return out
 }
 
-// Quarters turns the pile on the table, counter-clockwise by quarter turns.
-func (p Pile) Quarters(n int) Pile {
+// Rotate turns the pile on the table, counter-clockwise by quarter turns.
+func (p Pile) Rotate(n int) Pile {
 	for range (n%4 + 4) % 4 {
-		p = p.moved(quarterTurn)
+		p = p.move(quarterTurn)
 	}
 	return p
 }
 
-// On lays the pile on another, lower left corner on lower left corner.
-func (p Pile) On(under Pile) Pile {
+// LayOn lays the pile on another, lower left corner on lower left corner.
+func (p Pile) LayOn(under Pile) Pile {
 	return Pile{layers: slices.Concat(p.layers, under.layers)}
 }
 
-// Into lays the folded pile into the middle of another one, edges on edges.
+// InsertInto lays the folded pile into the middle of another one, edges on edges.
 // The error is [ErrNest].
-func (p Pile) Into(outer Pile) (Pile, error) {
+func (p Pile) InsertInto(outer Pile) (Pile, error) {
 	in, out := p.Size(), outer.Size()
 	half := len(outer.layers) / 2
-	if !same(in.W, out.W) || !same(in.H, out.H) || 2*half != len(outer.layers) {
+	if !isSame(in.W, out.W) || !isSame(in.H, out.H) || 2*half != len(outer.layers) {
 		return Pile{}, fmt.Errorf("%w: %s into %d layers of %s", ErrNest, in, len(outer.layers), out)
 	}
 	return Pile{layers: slices.Concat(outer.layers[:half], p.layers, outer.layers[half:])}, nil
 }
 
-// Uppermost is the marks that one sees from above, in the table's frame.
-func (p Pile) Uppermost() []Mark {
+// UppermostMarks is the marks that one sees from above, in the table's frame.
+func (p Pile) UppermostMarks() []Mark {
 	var seen []Mark
 	for i, l := range p.layers {
 		for _, m := range l.marks(true) {
 			covered := slices.ContainsFunc(p.layers[:i], func(above layer) bool {
-				r := above.onTable()
+				r := above.rectOnTable()
 				return m.At.X > r.X0 && m.At.X < r.X1 && m.At.Y > r.Y0 && m.At.Y < r.Y1
 			})
 			if !covered {
@@ -142,10 +143,10 @@ func (p Pile) Uppermost() []Mark {
 func (l layer) marks(upper bool) []Mark {
 	sheet := l.sheet
 	face := sheet.Front
-	if upper != l.lay.frontUp() {
+	if upper != l.lay.isFrontUp() {
 		face = nil
 		for _, m := range sheet.Back {
-			face = append(face, sheet.through(m))
+			face = append(face, sheet.seeThrough(m))
 		}
 	}
 	var out []Mark
@@ -164,4 +165,113 @@ func (l layer) holds(p reorder.Point) bool {
 	return p.X >= r.X0 && (p.X < r.X1 || r.X1 == size.W) && p.Y >= r.Y0 && (p.Y < r.Y1 || r.Y1 == size.H)
 }
 
-func same(a, b float64) bool { return a-b < slack && b-a < slack }
+func isSame(a, b float64) bool { return a-b < slack && b-a < slack }
+
+// ErrSheet is returned for a sheet that is not in feed orientation, differs in
+// size from its neighbours, or has a mark beside the paper or without a head.
+var ErrSheet = errors.New("not a sheet to work with")
+
+// Mark is something printed that can be recognised: a page number, a word.
+type Mark struct {
+	Label string
+	At    reorder.Point // mm, in the view of its side
+	Head  reorder.Point // the way in which its head points, in the same view; any length but nought
+}
+
+// Sheet is a printed sheet.
+type Sheet struct {
+	Size        reorder.Size // feed orientation
+	Front, Back []Mark       // each in the view of its own side
+
+	number int // in the stack, from 0, once it lies on the table
+}
+
+// FromPlan is the planned sheet with one mark in the middle of each panel: the
+// number of its page, none for an added blank.
+func FromPlan(size reorder.Size, s reorder.Sheet) Sheet {
+	marks := func(panels []reorder.Panel) []Mark {
+		var out []Mark
+		for _, p := range panels {
+			if p.Page == 0 {
+				continue
+			}
+			ways := map[reorder.Towards]reorder.Point{
+				reorder.Up: {Y: 1}, reorder.Left: {X: -1}, reorder.Down: {Y: -1}, reorder.Right: {X: 1},
+			}
+			middle := reorder.Point{X: (p.Rect.X0 + p.Rect.X1) / 2, Y: (p.Rect.Y0 + p.Rect.Y1) / 2}
+			out = append(out, Mark{strconv.Itoa(p.Page), middle, ways[p.Head]})
+		}
+		return out
+	}
+	return Sheet{Size: size, Front: marks(s.Front), Back: marks(s.Back)}
+}
+
+// check refuses what ErrSheet tells.
+func (s Sheet) check() error {
+	if !(s.Size.W > 0 && s.Size.W <= s.Size.H) {
+		return fmt.Errorf("%w: %s is not in feed orientation", ErrSheet, s.Size)
+	}
+	for _, m := range append(s.Front[:len(s.Front):len(s.Front)], s.Back...) {
+		if !(m.At.X >= 0 && m.At.Y >= 0 && m.At.X <= s.Size.W && m.At.Y <= s.Size.H) {
+			return fmt.Errorf("%w: mark %q lies beside the paper, at %v", ErrSheet, m.Label, m.At)
+		}
+		if m.Head.X == 0 && m.Head.Y == 0 {
+			return fmt.Errorf("%w: mark %q has no head", ErrSheet, m.Label)
+		}
+	}
+	return nil
+}
+
+// seeThrough gives a mark of the back as one would see it from the front if the
+// sheet were glass.
+func (s Sheet) seeThrough(m Mark) Mark {
+	m.At.X = s.Size.W - m.At.X
+	m.Head.X = -m.Head.X
+	return m
+}
+
+// lay is how a body lies on the table, seen from above: where its origin is
+// (mm) and along which ways its own axes run (unit lengths). A body whose front
+// looks down is seen through its back, so its axes are a mirror image.
+type lay struct{ origin, x, y reorder.Point }
+
+var (
+	asIs          = lay{x: reorder.Point{X: 1}, y: reorder.Point{Y: 1}}
+	quarterTurn   = lay{x: reorder.Point{Y: 1}, y: reorder.Point{X: -1}} // counter-clockwise about the origin
+	overSideways  = lay{x: reorder.Point{X: -1}, y: reorder.Point{Y: 1}} // over about the line x = 0
+	overEndForEnd = lay{x: reorder.Point{X: 1}, y: reorder.Point{Y: -1}} // over about the line y = 0
+)
+
+func (l lay) point(p reorder.Point) reorder.Point {
+	d := l.direction(p)
+	return reorder.Point{X: l.origin.X + d.X, Y: l.origin.Y + d.Y}
+}
+
+func (l lay) direction(d reorder.Point) reorder.Point {
+	return reorder.Point{X: d.X*l.x.X + d.Y*l.y.X, Y: d.X*l.x.Y + d.Y*l.y.Y}
+}
+
+// pointOn is the point of the body that lies at q on the table.
+func (l lay) pointOn(q reorder.Point) reorder.Point {
+	d := reorder.Point{X: q.X - l.origin.X, Y: q.Y - l.origin.Y}
+	return reorder.Point{X: d.X*l.x.X + d.Y*l.x.Y, Y: d.X*l.y.X + d.Y*l.y.Y}
+}
+
+// move gives how the body lies after a motion of the table's frame.
+func (l lay) move(m lay) lay {
+	return lay{m.point(l.origin), m.direction(l.x), m.direction(l.y)}
+}
+
+func (l lay) shift(x, y float64) lay {
+	l.origin.X += x
+	l.origin.Y += y
+	return l
+}
+
+// isFrontUp tells whether the body's front looks up.
+func (l lay) isFrontUp() bool { return l.x.X*l.y.Y-l.x.Y*l.y.X > 0 }
+
+// rectBetween is the upright rectangle with two points as opposite corners.
+func rectBetween(p, q reorder.Point) reorder.Rect {
+	return reorder.Rect{X0: min(p.X, q.X), Y0: min(p.Y, q.Y), X1: max(p.X, q.X), Y1: max(p.Y, q.Y)}
+}

@@ -34,11 +34,11 @@ func TestFoldOffTheMiddle(t *testing.T) {
 		{RightOverLeft, 80, 130, map[string]reorder.Point{"behind right": {X: 10, Y: 90}}},
 	} {
 		p := onePile(t, s).Fold(c.over, c.at)
-		if !same(p.Size().W, c.width) {
+		if !isSame(p.Size().W, c.width) {
 			t.Errorf("%s at %g: %g mm wide, want %g", c.over, c.at, p.Size().W, c.width)
 		}
-		for _, m := range p.Uppermost() {
-			if want, ok := c.want[m.Label]; !ok || !same(m.At.X, want.X) || !same(m.At.Y, want.Y) {
+		for _, m := range p.UppermostMarks() {
+			if want, ok := c.want[m.Label]; !ok || !isSame(m.At.X, want.X) || !isSame(m.At.Y, want.Y) {
 				t.Errorf("%s at %g: %s is seen at %v, want %v", c.over, c.at, m.Label, m.At, want)
 			}
 			delete(c.want, m.Label)
@@ -72,8 +72,8 @@ func TestMarksOnLines(t *testing.T) {
 func TestNearOverFarIsFarOverNearFromTheOtherSide(t *testing.T) {
 	s := cockerellOctavo.sheet(broad)
 	one := onePile(t, s).Fold(NearOverFar, 148.5)
-	other := onePile(t, s).Quarters(2).Fold(FarOverNear, 148.5).Quarters(2)
-	if a, b := labels(one.Uppermost()), labels(other.Uppermost()); a != b || a == "" {
+	other := onePile(t, s).Rotate(2).Fold(FarOverNear, 148.5).Rotate(2)
+	if a, b := labels(one.UppermostMarks()), labels(other.UppermostMarks()); a != b || a == "" {
 		t.Errorf("%q and %q are uppermost", a, b)
 	}
 }
@@ -81,24 +81,24 @@ func TestNearOverFarIsFarOverNearFromTheOtherSide(t *testing.T) {
 func TestHeld(t *testing.T) {
 	s := Sheet{Size: tall}
 	folio := onePile(t, s).Fold(RightOverLeft, 105)
-	if err := folio.Held(reorder.Right); err != nil {
+	if err := folio.CheckHeld(reorder.Right); err != nil {
 		t.Errorf("at its fold: %v", err)
 	}
-	if err := folio.Held(reorder.Left); !errors.Is(err, ErrLoose) {
+	if err := folio.CheckHeld(reorder.Left); !errors.Is(err, ErrLoose) {
 		t.Errorf("at its fore-edge: %v", err)
 	}
 	left, right := onePile(t, s).Cut(Line{At: 105})
-	if err := right.TurnOver().On(left).Held(reorder.Right); !errors.Is(err, ErrLoose) {
+	if err := right.TurnOver().LayOn(left).CheckHeld(reorder.Right); !errors.Is(err, ErrLoose) {
 		t.Errorf("cut instead of folded: %v", err)
 	}
 	// The fold of the outer sheet is cut away; what is left is too narrow to reach the inner one's fold.
 	narrow, _ := folio.Cut(Line{At: 80})
 	around := Pile{layers: []layer{narrow.layers[0], folio.layers[0], folio.layers[1], narrow.layers[1]}}
-	if err := around.Held(reorder.Right); !errors.Is(err, ErrLoose) {
+	if err := around.CheckHeld(reorder.Right); !errors.Is(err, ErrLoose) {
 		t.Errorf("fold cut away: %v", err)
 	}
 	// The second fold crosses the first: half of the leaves hang on a bolt only.
-	if err := onePile(t, s).Fold(RightOverLeft, 105).Fold(FarOverNear, 148.5).Held(reorder.Right); !errors.Is(err, ErrLoose) {
+	if err := onePile(t, s).Fold(RightOverLeft, 105).Fold(FarOverNear, 148.5).CheckHeld(reorder.Right); !errors.Is(err, ErrLoose) {
 		t.Errorf("held at the first of two folds: %v", err)
 	}
 }
@@ -106,10 +106,10 @@ func TestHeld(t *testing.T) {
 func TestIntoRefuses(t *testing.T) {
 	s := Sheet{Size: tall}
 	folio, quarto := onePile(t, s).Fold(RightOverLeft, 105), onePile(t, s).Fold(RightOverLeft, 105).Fold(FarOverNear, 148.5)
-	if _, err := quarto.Into(folio); !errors.Is(err, ErrNest) {
+	if _, err := quarto.InsertInto(folio); !errors.Is(err, ErrNest) {
 		t.Errorf("a quarto into a folio: %v", err)
 	}
-	if _, err := onePile(t, s).Into(onePile(t, s)); !errors.Is(err, ErrNest) {
+	if _, err := onePile(t, s).InsertInto(onePile(t, s)); !errors.Is(err, ErrNest) {
 		t.Errorf("into a flat sheet: %v", err)
 	}
 }
@@ -117,12 +117,12 @@ func TestIntoRefuses(t *testing.T) {
 // The hands give back a new pile and leave the old one alone.
 func TestPilesStayAsTheyAre(t *testing.T) {
 	p := onePile(t, cockerellOctavo.sheet(broad))
-	before := labels(p.Uppermost())
+	before := labels(p.UppermostMarks())
 	p.TurnOver()
 	p.Fold(RightOverLeft, 105)
 	p.Cut(Line{Level: true, At: 100})
-	p.Quarters(3)
-	if after := labels(p.Uppermost()); after != before || p.Size() != tall {
+	p.Rotate(3)
+	if after := labels(p.UppermostMarks()); after != before || p.Size() != tall {
 		t.Errorf("%s, %s became %s, %s", before, tall, after, p.Size())
 	}
 }

@@ -56,7 +56,7 @@ func (t *Table) Do(m reorder.Motion) error {
 	case reorder.LayDown:
 		return t.layDown(m)
 	case reorder.CutPile:
-		return t.change(func(p Pile) (Pile, error) { return cutPile(p, m) })
+		return t.changePiles(func(p Pile) (Pile, error) { return cutPile(p, m) })
 	case reorder.CutApart:
 		for i, piles := range t.gatherings {
 			below, beyond := piles[0].Cut(Line{m.Line == reorder.Level, m.At})
@@ -75,18 +75,18 @@ func (t *Table) Do(m reorder.Motion) error {
 	case reorder.NestPieces:
 		return t.nest()
 	case reorder.Join:
-		return t.change(func(p Pile) (Pile, error) { return p.Strip(m.To, m.At), nil })
+		return t.changePiles(func(p Pile) (Pile, error) { return p.LayOutStrip(m.To, m.At), nil })
 	case reorder.Pleat:
-		return t.change(func(p Pile) (Pile, error) { return p.Pleat(m.To, m.Width), nil })
+		return t.changePiles(func(p Pile) (Pile, error) { return p.Pleat(m.To, m.Width), nil })
 	case reorder.Present:
 		return t.present(m)
 	case reorder.OpenBolts:
-		return t.change(func(p Pile) (Pile, error) { return p.Open(m.Edges...), nil })
+		return t.changePiles(func(p Pile) (Pile, error) { return p.Open(m.Edges...), nil })
 	}
 	return fmt.Errorf("%w: a motion unknown here", ErrMotion)
 }
 
-func (t *Table) change(how func(Pile) (Pile, error)) error {
+func (t *Table) changePiles(how func(Pile) (Pile, error)) error {
 	for _, piles := range t.gatherings {
 		for i, p := range piles {
 			changed, err := how(p)
@@ -130,11 +130,11 @@ func (t *Table) layDown(m reorder.LayDown) error {
 				}
 			}
 			for _, one := range each {
-				if slices.ContainsFunc(one.layers, func(l layer) bool { return !l.lay.frontUp() }) {
+				if slices.ContainsFunc(one.layers, func(l layer) bool { return !l.lay.isFrontUp() }) {
 					return fmt.Errorf("%w: a front looks down already", ErrMotion)
 				}
-				one = one.Quarters(m.Quarters)
-				if size := one.Size(); !same(size.W, m.Size.W) || !same(size.H, m.Size.H) {
+				one = one.Rotate(m.Quarters)
+				if size := one.Size(); !isSame(size.W, m.Size.W) || !isSame(size.H, m.Size.H) {
 					return fmt.Errorf("%w: %s lies there, not %s", ErrMotion, size, m.Size)
 				}
 				if m.Face == reorder.Back {
@@ -158,13 +158,13 @@ func cutPile(p Pile, m reorder.CutPile) (Pile, error) {
 	default:
 		return p, fmt.Errorf("%w: the cut makes no parts to lay %s", ErrMotion, m.On)
 	}
-	if a, b := upper.Size(), lower.Size(); !same(a.W, b.W) || !same(a.H, b.H) {
+	if a, b := upper.Size(), lower.Size(); !isSame(a.W, b.W) || !isSame(a.H, b.H) {
 		return p, fmt.Errorf("%w: parts of %s and %s", ErrMotion, upper.Size(), lower.Size())
 	}
 	if m.Turn {
-		lower = lower.Quarters(2)
+		lower = lower.Rotate(2)
 	}
-	return upper.On(lower), nil
+	return upper.LayOn(lower), nil
 }
 
 func (t *Table) cutOff(m reorder.CutOffInset) error {
@@ -174,7 +174,7 @@ func (t *Table) cutOff(m reorder.CutOffInset) error {
 		for i, p := range piles {
 			rest, off := p.Cut(Line{m.Line == reorder.Level, m.At})
 			piles[i] = rest
-			insets = append(insets, off.Quarters(2))
+			insets = append(insets, off.Rotate(2))
 		}
 		other.gatherings = append(other.gatherings, insets)
 	}
@@ -191,10 +191,10 @@ func (t *Table) layIn() error {
 	if len(t.aside) != len(t.Piles()) {
 		return fmt.Errorf("%w: %d insets for %d piles", ErrMotion, len(t.aside), len(t.Piles()))
 	}
-	return t.change(func(p Pile) (Pile, error) {
+	return t.changePiles(func(p Pile) (Pile, error) {
 		in := t.aside[0]
 		t.aside = t.aside[1:]
-		return in.Into(p)
+		return in.InsertInto(p)
 	})
 }
 
@@ -203,7 +203,7 @@ func (t *Table) nest() error {
 		nested := piles[len(piles)-1]
 		for i := len(piles) - 2; i >= 0; i-- {
 			var err error
-			if nested, err = nested.Into(piles[i]); err != nil {
+			if nested, err = nested.InsertInto(piles[i]); err != nil {
 				return err
 			}
 		}
@@ -222,7 +222,7 @@ func (t *Table) fold(m reorder.FoldOver) error {
 	}
 	slits := t.slits
 	t.slits = nil
-	return t.change(func(p Pile) (Pile, error) {
+	return t.changePiles(func(p Pile) (Pile, error) {
 		crossed, lifted := []reorder.Towards{reorder.Up, reorder.Down}, reorder.Right
 		switch over {
 		case FarOverNear:
@@ -234,7 +234,7 @@ func (t *Table) fold(m reorder.FoldOver) error {
 			slit := slices.ContainsFunc(slits, func(s reorder.SlitBolt) bool {
 				return s.Edge == edge && s.From == lifted && s.To < m.At
 			})
-			if folded := p.folded(edge); folded != slit {
+			if folded := p.isFolded(edge); folded != slit {
 				return p, fmt.Errorf("%w: a fold at the edge %s: %t, slit: %t", ErrMotion, edge, folded, slit)
 			}
 		}
@@ -242,12 +242,12 @@ func (t *Table) fold(m reorder.FoldOver) error {
 	})
 }
 
-// folded tells whether there is a fold at an edge of the pile.
-func (p Pile) folded(edge reorder.Towards) bool {
+// isFolded tells whether there is a fold at an edge of the pile.
+func (p Pile) isFolded(edge reorder.Towards) bool {
 	whole := ends(p.bounds(), edge)
 	for i, a := range p.layers {
-		at := ends(a.onTable(), edge)
-		if !same(at[0].X, whole[0].X) || !same(at[0].Y, whole[0].Y) || !same(at[1].X, whole[1].X) || !same(at[1].Y, whole[1].Y) {
+		at := ends(a.rectOnTable(), edge)
+		if !isSame(at[0].X, whole[0].X) || !isSame(at[0].Y, whole[0].Y) || !isSame(at[1].X, whole[1].X) || !isSame(at[1].Y, whole[1].Y) {
 			continue
 		}
 		for _, b := range p.layers[i+1:] {
@@ -263,13 +263,13 @@ func (p Pile) folded(edge reorder.Towards) bool {
 // looks whether what is said to hold them does.
 func (t *Table) present(m reorder.Present) error {
 	t.spine = m.Spine
-	return t.change(func(p Pile) (Pile, error) {
+	return t.changePiles(func(p Pile) (Pile, error) {
 		if m.TurnOver {
 			p = p.TurnOver()
 		}
-		p = p.Quarters(m.Quarters)
+		p = p.Rotate(m.Quarters)
 		if m.Held == reorder.Sewn {
-			return p, p.Held(m.Spine)
+			return p, p.CheckHeld(m.Spine)
 		}
 		return p, nil
 	})

@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -18,8 +17,8 @@ import (
 	"foldwright/cmd/internal/shelf"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
-	"foldwright/profiles/regular"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // batchOptions is what the command line says.
@@ -36,10 +35,6 @@ type batchOptions struct {
 }
 
 func newBatch(s Surroundings) *cobra.Command {
-	return batchCommand(s, func(ctx context.Context, o batchOptions) error { return runBatch(ctx, s, o) })
-}
-
-func batchCommand(s Surroundings, run func(context.Context, batchOptions) error) *cobra.Command {
 	var o batchOptions
 	var given options.Options
 	var password string
@@ -66,10 +61,10 @@ that are given here hold for all titles, whatever the worklist says.`,
   foldwright batch --report --out prepared`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := o.argument(args); err != nil {
-				return &useError{err}
+				return refusal.Command.New("%w", err)
 			}
 			o.settings = settingsOf(cmd.Flags())
-			return run(cmd.Context(), o)
+			return runBatch(cmd.Context(), s, o)
 		},
 	}
 	f := cmd.Flags()
@@ -188,19 +183,15 @@ func openShelf(o batchOptions) (shelf.Shelf, error) {
 	info, err := os.Stat(o.shelf)
 	switch {
 	case err != nil:
-		return shelf.Shelf{}, &shelfError{err, "name a worklist or a folder; foldwright batch --example prints a worklist to begin with"}
+		return shelf.Shelf{}, noShelf(err)
 	case info.IsDir():
-		titles, err := shelf.FindTitles(o.shelf, orHere(o.out), o.settings, titleReader{})
-		if errors.Is(err, shelf.ErrNoTitles) || errors.Is(err, shelf.ErrMade) {
-			err = &shelfError{err, "foldwright batch --example shows a worklist, which can name titles in several folders"}
-		}
-		return titles, err
+		return shelf.FindTitles(o.shelf, orHere(o.out), o.settings, titleReader{})
 	case strings.EqualFold(filepath.Ext(o.shelf), ".pdf"):
-		return shelf.Shelf{}, &useError{fmt.Errorf("%s is a single title: foldwright prepare makes it", o.shelf)}
+		return shelf.Shelf{}, refusal.Command.New("%s is a single title: foldwright prepare makes it", o.shelf)
 	}
 	titles, err := shelf.ReadWorklist(o.shelf, o.out, o.settings, titleReader{})
-	if is[*regular.KindError](err) || is[*regular.LargeError](err) {
-		err = &shelfError{err, "name a worklist or a folder; foldwright batch --example prints a worklist to begin with"}
+	if refusal.Of(err) == refusal.Source {
+		err = noShelf(err)
 	}
 	return titles, err
 }
@@ -230,13 +221,13 @@ func concludeBatch(s Surroundings, o batchOptions, out string, r shelf.Report, e
 	if err != nil && !errors.Is(err, context.Canceled) {
 		return err
 	}
-	r = r.Chosen()
+	r = r.OnlyChosen()
 	if !o.quiet {
 		titles := r.Shelf
 		if r.Share.N > 0 {
 			titles += ", share " + r.Share.String()
 		}
-		visible.Fprintf(s.Err, "%s: %s, in %s\n", titles, strings.Join(r.Figures(), ", "), shelf.Took(time.Duration(r.Seconds*float64(time.Second))))
+		visible.Fprintf(s.Err, "%s: %s, in %s\n", titles, strings.Join(r.Figures(), ", "), shelf.TookText(time.Duration(r.Seconds*float64(time.Second))))
 		for _, p := range r.Papers {
 			visible.Fprintf(s.Err, "%s for %s of %s\n", reorder.Count(p.Sheets, "sheet"), p.Printer, p.Paper)
 		}
@@ -246,65 +237,40 @@ func concludeBatch(s Surroundings, o batchOptions, out string, r shelf.Report, e
 	}
 	switch {
 	case err != nil:
-		return &interruptedShelf{err, r}
-	case !r.Whole():
-		return &partlyError{r}
+		complete := r.Count(shelf.Done) + r.Count(shelf.Complete)
+		return refusal.Interrupted.New("interrupted, %d of %s complete", complete, reorder.Count(len(r.Titles), "title")).
+			Advise("start the shelf again: it goes on where it was interrupted")
+	case !r.IsWhole():
+		return partlyDone(r)
 	}
 	return nil
 }
 
-// partlyError says that titles of a shelf failed or shares of it are missing.
-type partlyError struct{ report shelf.Report }
-
-func (e *partlyError) Error() string {
+// partlyDone says that titles of a shelf failed or shares of it are missing.
+func partlyDone(r shelf.Report) error {
 	var parts []string
-	if n := len(e.report.Failures()); n > 0 {
+	if n := len(r.Failures()); n > 0 {
 		parts = append(parts, reorder.Count(n, "title")+" failed")
 	}
-	if n := e.report.Count(shelf.Waiting); n > 0 {
+	if n := r.Count(shelf.Waiting); n > 0 {
 		parts = append(parts, reorder.Count(n, "title")+" not reached")
 	}
-	if n := len(e.report.Missing); n > 0 {
+	if n := len(r.Missing); n > 0 {
 		parts = append(parts, reorder.Count(n, "share")+" without a report")
 	}
-	return strings.Join(parts, ", ")
+	return refusal.Partly.New("%s", strings.Join(parts, ", ")).Advise("the report names each and says what to do")
 }
 
-// Hint says where to look.
-func (e *partlyError) Hint() string { return "the report names each and says what to do" }
-
-// interruptedShelf is an interrupt that left a report.
-type interruptedShelf struct {
-	err    error
-	report shelf.Report
-}
-
-func (e *interruptedShelf) Error() string {
-	n := e.report.Count(shelf.Done) + e.report.Count(shelf.Complete)
-	return fmt.Sprintf("interrupted, %d of %s complete", n, reorder.Count(len(e.report.Titles), "title"))
-}
-func (e *interruptedShelf) Unwrap() error { return e.err }
-
-// Hint says how it goes on.
-func (e *interruptedShelf) Hint() string {
-	return "start the shelf again: it goes on where it was interrupted"
-}
-
-// shelfError says that there is no shelf where one was looked for.
-type shelfError struct {
-	err    error
-	advice string
-}
-
-func (e *shelfError) Error() string {
+// noShelf says that there is neither a worklist nor a folder where one was looked for.
+func noShelf(err error) error {
+	refused := refusal.Source.New("%w", err)
 	var path *fs.PathError
-	if !errors.As(e.err, &path) {
-		return e.err.Error()
+	switch {
+	case !errors.As(err, &path):
+	case errors.Is(path.Err, fs.ErrNotExist), errors.Is(path.Err, fs.ErrPermission):
+		refused = refusal.Source.New("%s: %w", path.Path, path.Err)
+	default:
+		refused = refusal.Source.New("%s %w", path.Path, path.Err)
 	}
-	if errors.Is(path.Err, fs.ErrNotExist) || errors.Is(path.Err, fs.ErrPermission) {
-		return path.Path + ": " + path.Err.Error()
-	}
-	return path.Path + " " + path.Err.Error()
+	return refused.Advise("name a worklist or a folder; foldwright batch --example prints a worklist to begin with")
 }
-func (e *shelfError) Unwrap() error { return e.err }
-func (e *shelfError) Hint() string  { return e.advice }

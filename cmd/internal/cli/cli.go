@@ -17,7 +17,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"runtime/debug"
 	"strconv"
@@ -28,8 +27,9 @@ import (
 	"golang.org/x/term"
 
 	"foldwright/cmd/internal/options"
-	"foldwright/cmd/internal/publish"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
+	"foldwright/reorder/refusal"
 )
 
 // Version is the version of the program. It stands in every plan, and a shelf
@@ -70,6 +70,12 @@ func (s Surroundings) careful() Surroundings {
 
 // Run runs the program once.
 func Run(ctx context.Context, args []string, s Surroundings) Status {
+	if len(args) == 1 && args[0] == render.ProcessArgument {
+		if render.Serve(s.In, s.Out) != nil {
+			return Unexpected // the process that has started it says what became of its page
+		}
+		return Done
+	}
 	s = s.careful()
 	if len(args) == 1 && args[0] == titleCommand {
 		return serveTitle(ctx, s)
@@ -120,7 +126,7 @@ that says what to do with the paper.`,
 	root.SetOut(s.Out)
 	root.SetErr(s.Err)
 	root.CompletionOptions.HiddenDefaultCmd = true
-	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return &useError{flagError(err)} })
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return refusal.Command.New("%w", flagError(err)) })
 	root.SetUsageTemplate(root.UsageTemplate() + statusTable())
 	root.AddCommand(newPrepare(s), newInspect(s), newProof(s), newPreview(s), newReprint(s), newContinue(s), newKit(s), newTestSheet(s), newLearn(s), newPrinters(s), newSimulate(s), newMeasure(s), newStructures(s), newBatch(s), newVersion(s))
 	argumentsAsUse(root)
@@ -168,7 +174,7 @@ func asUse(check cobra.PositionalArgs) cobra.PositionalArgs {
 			return nil
 		}
 		if err := check(cmd, args); err != nil {
-			return &useError{err}
+			return refusal.Command.New("%w", err)
 		}
 		return nil
 	}
@@ -189,19 +195,11 @@ func one(what string) cobra.PositionalArgs {
 
 // message is the error as one sentence on one line.
 func message(err error) string {
-	var path *fs.PathError
 	switch {
-	case is[*interruptedShelf](err):
-		// It says what is left and what is complete.
 	case errors.Is(err, context.Canceled):
 		return "interrupted, nothing was left behind"
 	case tooManyFiles(err):
 		return "this computer does not let the program have as many files open at once as it needs"
-	case errors.Is(err, publish.ErrExists), errors.Is(err, publish.ErrForeign), errors.Is(err, publish.ErrBusy),
-		errors.Is(err, publish.ErrHere), errors.Is(err, publish.ErrNowhere):
-		if errors.As(err, &path) {
-			return fmt.Sprintf("%s %v", path.Path, path.Err)
-		}
 	}
 	return strings.TrimSpace(oneLine(err, err.Error()))
 }

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"context"
-	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -11,6 +10,7 @@ import (
 	"foldwright/cmd/internal/output"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // continueOptions is what the command line says.
@@ -47,9 +47,9 @@ with --without: they are left out, and reprint prints them afterwards.`,
 			o.folder = args[0]
 			switch {
 			case cmd.Flags().Changed("after-sheet") && o.after == 0:
-				return &options.UseError{What: "--after-sheet 0 cannot be: sheets are counted from 1", Advice: "if no good sheet came out, print the whole file again"}
+				return refusal.Use.New("--after-sheet 0 cannot be: sheets are counted from 1").Advise("if no good sheet came out, print the whole file again")
 			case o.after == 0:
-				return &useError{errors.New("--after-sheet is missing: the last good sheet that came out")}
+				return refusal.Command.New("--after-sheet is missing: the last good sheet that came out")
 			}
 			for p := printer.FrontPass; p <= printer.BothPass; p++ {
 				if p.String() == pass {
@@ -57,7 +57,7 @@ with --without: they are left out, and reprint prints them afterwards.`,
 				}
 			}
 			if pass != "" && o.pass == 0 {
-				return &useError{fmt.Errorf("--pass is front, back or both, not %q", pass)}
+				return refusal.Command.New("--pass is front, back or both, not %q", pass)
 			}
 			return run(cmd.Context(), o)
 		},

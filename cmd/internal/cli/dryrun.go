@@ -121,7 +121,7 @@ func pagesOf(d *plan.Draft, g reorder.Gathering) string {
 func volumesText(d *plan.Draft) string {
 	var words []string
 	for _, v := range d.Volumes {
-		words = append(words, fmt.Sprintf("gatherings %s from page %d", span(v.First, v.Last), v.FirstPage))
+		words = append(words, fmt.Sprintf("gatherings %s from page %d", span(v.First, v.Last()), v.FirstPage))
 	}
 	return fmt.Sprintf("%d: %s", len(d.Volumes), strings.Join(words, ", "))
 }

@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"foldwright/reorder/refusal"
 )
 
 // TestInterruptLeavesNothing interrupts the main job when the print files are
@@ -44,6 +46,24 @@ func TestInterruptLeavesNothing(t *testing.T) {
 	}
 }
 
+// TestEveryRefusalHasItsStatus: none may end as something unexpected, nor in two ways.
+func TestEveryRefusalHasItsStatus(t *testing.T) {
+	rows := map[refusal.Kind]int{}
+	for _, row := range statuses {
+		for _, kind := range row.kinds {
+			rows[kind]++
+			if status := statusOf(kind.New("no")); status != row.status {
+				t.Errorf("kind %d ends in %d and not in %d", kind, status, row.status)
+			}
+		}
+	}
+	for kind := refusal.Command; kind <= refusal.Interrupted; kind++ {
+		if rows[kind] != 1 {
+			t.Errorf("kind %d is in %d rows", kind, rows[kind])
+		}
+	}
+}
+
 // TestEveryStatusIsInTheTable keeps the documented table whole.
 func TestEveryStatusIsInTheTable(t *testing.T) {
 	readme, err := os.ReadFile("../../../README.md")
@@ -52,7 +72,7 @@ func TestEveryStatusIsInTheTable(t *testing.T) {
 	}
 	for _, s := range []Status{Done, Unexpected, WrongUse, Partly, Unreadable, Locked, Output, Refused, Faults, Interrupted} {
 		found := false
-		for _, row := range statusMeanings {
+		for _, row := range statuses {
 			if row.status == s {
 				found = true
 				if !strings.Contains(string(readme), row.meaning) {

@@ -18,6 +18,7 @@ import (
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // kitOptions is what the command line says.
@@ -58,7 +59,7 @@ and --profiles, and --proof, which tries the files on it.`,
 			o.source = args[0]
 			for _, r := range notInKits {
 				if cmd.Flags().Changed(r.flag) {
-					return &options.UseError{What: r.why, Advice: r.instead}
+					return refusal.Use.New("%s", r.why).Advise(r.instead)
 				}
 			}
 			return run(cmd.Context(), o)
@@ -97,10 +98,7 @@ func (o kitOptions) place() (place string, zipped bool, err error) {
 	case o.out == "":
 		return output.KitPlace(o.source, o.zip), o.zip, nil
 	case o.zip && !output.NamesZip(o.out):
-		return "", false, &options.UseError{
-			What:   fmt.Sprintf("--out %s: with --zip it is the name of a zip file, and ends in .zip", o.out),
-			Advice: fmt.Sprintf("write --out %s", filepath.Join(o.out, filepath.Base(output.KitPlace(o.source, true)))),
-		}
+		return "", false, refusal.Use.New("--out %s: with --zip it is the name of a zip file, and ends in .zip", o.out).Advise(fmt.Sprintf("write --out %s", filepath.Join(o.out, filepath.Base(output.KitPlace(o.source, true)))))
 	}
 	return o.out, output.NamesZip(o.out), nil
 }

@@ -58,12 +58,12 @@ func (n novice) byHand(p *virtual.Printer[printtest.Page]) []virtual.Finished[pr
 	var book []virtual.Finished[printtest.Page]
 	for _, run := range n.start.Runs {
 		files := []string{chosen(n.t, run.Front, front), chosen(n.t, run.Back, back)}
-		done, err := p.PuttingBack(reload).Make(n.pages(files[0]), n.pages(files[1]))
+		done, err := p.WithReload(reload).Make(n.pages(files[0]), n.pages(files[1]))
 		if err != nil {
 			n.t.Fatal(err)
 		}
 		if run.Sheets > 3 { // the second and the third are spoiled
-			copy(done[1:], n.fromPages(p.PuttingBack(reload), run, 2, 3, files...))
+			copy(done[1:], n.fromPages(p.WithReload(reload), run, 2, 3, files...))
 		}
 		book = append(book, done...)
 	}

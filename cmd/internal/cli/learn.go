@@ -2,7 +2,6 @@ package cli
 
 import (
 	"context"
-	"errors"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -14,6 +13,7 @@ import (
 	"foldwright/printer/learning"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // learnOptions is what the command line says.
@@ -119,11 +119,11 @@ func (v *funcValue) Set(s string) error {
 
 func runLearn(ctx context.Context, s Surroundings, o learnOptions) error {
 	store := profiles.Open(o.profiles)
-	if err := store.Free(o.name, o.replace); err != nil {
+	if err := store.CheckFree(o.name, o.replace); err != nil {
 		return err
 	}
 	if o.heard.TraySheets < 0 {
-		return &useError{errors.New("--tray-sheets is a number of sheets from 1")}
+		return refusal.Command.New("--tray-sheets is a number of sheets from 1")
 	}
 	choice := o.heard.Paper
 	if choice == "" {

@@ -84,7 +84,7 @@ func TestEveryPrinterIsLearnedFromTheTestSheet(t *testing.T) {
 			j := printtest.Load(t, folder)
 			p := printtest.Printer(t, facts)
 			if reload != 0 {
-				p = p.PuttingBack(j.Profile.Reload)
+				p = p.WithReload(j.Profile.Reload)
 			}
 			j.Read(t, j.Print(t, r, p), 0.1)
 		}

@@ -11,7 +11,7 @@ import (
 
 	"codeberg.org/go-pdf/fpdf"
 
-	"foldwright/cmd/internal/options"
+	"foldwright/reorder/refusal"
 )
 
 // lockedBook writes a book of three pages; no permissions permits everything.
@@ -97,9 +97,8 @@ func TestPasswordFile(t *testing.T) {
 		if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		var use *options.UseError
 		got, err := readPassword(t.Context(), file)
-		if got != want || errors.As(err, &use) != (want == "") || want != "" && err != nil {
+		if got != want || (refusal.Of(err) == refusal.Use) != (want == "") || want != "" && err != nil {
 			t.Errorf("%q: %q, %v; want %q", text, got, err, want)
 		}
 	}

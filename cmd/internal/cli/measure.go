@@ -21,6 +21,7 @@ import (
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/refusal"
 )
 
 // measureOptions is what the command line says.
@@ -52,7 +53,7 @@ func (v *stackValue) UnmarshalText(text []byte) error {
 	leaves, thick, two := strings.Cut(string(text), "=")
 	n, err := strconv.Atoi(strings.TrimSpace(leaves))
 	if !two || err != nil || n < 1 {
-		return &options.ValueError{Text: string(text), Why: "is no measured stack, write its leaves and its thickness, such as 40=4.1mm"}
+		return refusal.Use.New("%q is no measured stack, write its leaves and its thickness, such as 40=4.1mm", text)
 	}
 	v.leaves = n
 	return v.thick.UnmarshalText([]byte(thick))
@@ -159,7 +160,7 @@ func (o measureOptions) checkGiven(f *pflag.FlagSet) error {
 		{"supports", float64(o.supports)}, {"volume", float64(o.volume)},
 	} {
 		if f.Changed(m.flag) && m.least <= 0 {
-			return &options.UseError{What: fmt.Sprintf("--%s %s cannot be, it has to be above nought", m.flag, f.Lookup(m.flag).Value)}
+			return refusal.Use.New("--%s %s cannot be, it has to be above nought", m.flag, f.Lookup(m.flag).Value)
 		}
 	}
 	return nil
@@ -176,7 +177,7 @@ func (o measureOptions) sheets() ([]binding.Sheet, binding.Units, error) {
 		return nil, 0, err
 	}
 	if o.volume > len(books) {
-		return nil, 0, &options.ChoiceError{What: fmt.Sprintf("--volume %d: the book has %s", o.volume, reorder.Count(len(books), "volume"))}
+		return nil, 0, refusal.Plan.New("--volume %d: the book has %s", o.volume, reorder.Count(len(books), "volume"))
 	}
 	if o.volume > 0 {
 		books = books[o.volume-1 : o.volume]
@@ -247,7 +248,7 @@ func printedElsewhere(made plan.Plan, sheet binding.Sheet) string {
 }
 
 func (o measureOptions) measured(made plan.Plan) binding.Measured {
-	leaf := made.Bind.Beside(reorder.Size{W: float64(o.leaf.W), H: float64(o.leaf.H)})
+	leaf := made.Bind.TurnToSide(reorder.Size{W: float64(o.leaf.W), H: float64(o.leaf.H)})
 	return binding.Measured{
 		Block: float64(o.block), Leaf: leaf, Board: float64(o.board), Thread: float64(o.thread), Back: float64(o.back),
 		StackLeaves: o.stack.leaves, Stack: float64(o.stack.thick), Supports: o.supports,
@@ -281,7 +282,7 @@ func printMeasures(w io.Writer, sheet binding.Sheet, u binding.Units) error {
 func printFigures(w io.Writer, figures []binding.Figure, u binding.Units) {
 	for _, f := range figures {
 		from := f.From.In(u)
-		if f.Estimate() {
+		if f.IsEstimate() {
 			from = "estimate: " + from
 		}
 		visible.Fprintf(w, "  %s\t%s\t%s\n", f.Name, f.Value(u), from)
@@ -293,11 +294,11 @@ func printFigures(w io.Writer, figures []binding.Figure, u binding.Units) {
 func printStations(w io.Writer, sheet binding.Sheet, u binding.Units) {
 	head := sheet.Book.Trim.Head
 	end, _ := sheet.Book.Ends()
-	from, pierce := "from the "+end, ""
 	if head > 0 {
-		from, pierce = "from the trimmed "+end, "\tpierce, from the untrimmed "+end
+		visible.Fprintf(w, "\nstations\tfrom the trimmed %s\tpierce, from the untrimmed %s\n", end, end)
+	} else {
+		visible.Fprintf(w, "\nstations\tfrom the %s\n", end)
 	}
-	visible.Fprintf(w, "\nstations\t%s%s\n", from, pierce)
 	for _, h := range sheet.Stations.Holes {
 		visible.Fprintf(w, "  %s\t%s", h, u.Length(binding.Exactly(h.At)))
 		if head > 0 {

@@ -19,6 +19,7 @@ import (
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles/regular"
+	"foldwright/reorder/refusal"
 )
 
 // Secret asks a person for something that nobody else should see.
@@ -93,7 +94,7 @@ func passwordIn(file string, open func(string) (*os.File, error)) (string, error
 	if file == "" {
 		return "", nil
 	}
-	refuse := func(why any) error { return &options.UseError{What: fmt.Sprintf("--password-file %s: %v", file, why)} }
+	refuse := func(why any) error { return refusal.Use.New("--password-file %s: %v", file, why) }
 	f, err := open(file)
 	var path *fs.PathError
 	var kind *regular.KindError

@@ -5,7 +5,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"foldwright/cmd/internal/options"
+	"foldwright/reorder/refusal"
 )
 
 // patience is how long something may take; 0: as long as it likes.
@@ -21,7 +21,7 @@ func (p *patience) UnmarshalText(text []byte) error {
 	}
 	d, err := time.ParseDuration(string(text))
 	if err != nil || d <= 0 {
-		return &options.ValueError{Text: string(text), Why: "is no time, write such as 90s, 10m or 2h, or none for no limit"}
+		return refusal.Use.New("%q is no time, write such as 90s, 10m or 2h, or none for no limit", text)
 	}
 	*p = patience(d)
 	return nil

@@ -23,6 +23,7 @@ import (
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // prepareOptions is what the command line says.
@@ -163,11 +164,11 @@ func (v fromOne) UnmarshalText(text []byte) error {
 	n, err := strconv.Atoi(string(text))
 	switch {
 	case errors.Is(err, strconv.ErrRange):
-		return &options.ValueError{Text: string(text), Why: "is out of range"}
+		return refusal.Use.New("%q is out of range", text)
 	case err != nil:
-		return &options.ValueError{Text: string(text), Why: "is no whole number"}
+		return refusal.Use.New("%q is no whole number", text)
 	case n == 0:
-		return &options.ValueError{Text: string(text), Why: "cannot be, write a number from 1, or leave it out"}
+		return refusal.Use.New("%q cannot be, write a number from 1, or leave it out", text)
 	}
 	*v.target = n
 	return nil
@@ -183,7 +184,7 @@ func (v moreThanZero) UnmarshalText(text []byte) error {
 		return err
 	}
 	if l == 0 {
-		return &options.ValueError{Text: string(text), Why: "cannot be, write a length greater than 0, or leave it out"}
+		return refusal.Use.New("%q cannot be, write a length greater than 0, or leave it out", text)
 	}
 	*v.Length = l
 	return nil

@@ -14,6 +14,7 @@ import (
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
+	"foldwright/reorder/refusal"
 )
 
 // previewOptions is what the command line says.
@@ -48,9 +49,9 @@ cannot be drawn is named, a grey cross stands for it, and the status is 3.`,
 			o.folder = args[0]
 			switch {
 			case cmd.Flags().Changed("dpi") && cmd.Flags().Changed("width"):
-				return &useError{errors.New("--dpi and --width exclude each other")}
+				return refusal.Command.New("--dpi and --width exclude each other")
 			case cmd.Flags().Changed("width") && (o.width < 20 || o.width > 10000):
-				return &useError{errors.New("--width lies between 20 and 10000 pixels")}
+				return refusal.Command.New("--width lies between 20 and 10000 pixels")
 			}
 			if err := checkDPI(o.dpi); err != nil {
 				return err
@@ -100,10 +101,10 @@ func runPreview(ctx context.Context, s Surroundings, o previewOptions) (err erro
 	if !o.quiet {
 		bar = progress.Bar(s.Err)
 	}
-	undrawn := new(preview.UndrawnError)
+	var undrawn []string
 	how := preview.Options{
 		Renderer: renderer, DPI: o.dpi, Progress: bar,
-		Undrawn: func(side string) { undrawn.Sides = append(undrawn.Sides, side) },
+		Undrawn: func(side string) { undrawn = append(undrawn, side) },
 	}
 	if o.width > 0 {
 		how.DPI = float64(o.width) * 25.4 / p.Paper().W
@@ -121,8 +122,8 @@ func runPreview(ctx context.Context, s Surroundings, o previewOptions) (err erro
 	if !o.quiet {
 		tellKept(s, kept)
 	}
-	if _, err = visible.Fprintln(s.Out, out); err != nil || len(undrawn.Sides) == 0 {
+	if _, err = visible.Fprintln(s.Out, out); err != nil || len(undrawn) == 0 {
 		return err
 	}
-	return undrawn
+	return preview.Incomplete(undrawn)
 }

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -13,6 +12,7 @@ import (
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 func newPrinters(s Surroundings) *cobra.Command {
@@ -131,13 +131,6 @@ sound. The exit status is 7 if one was refused.`,
 	}
 }
 
-// refusedError says how many profiles were refused; which and why has been said.
-type refusedError struct{ refused, all int }
-
-func (e *refusedError) Error() string {
-	return fmt.Sprintf("%d of %s refused", e.refused, reorder.Count(e.all, "profile"))
-}
-
 func checkProfiles(s Surroundings, store profiles.Store, names []string) error {
 	refused := 0
 	for _, name := range names {
@@ -148,11 +141,7 @@ func checkProfiles(s Surroundings, store profiles.Store, names []string) error {
 		}
 		if err != nil {
 			refused++
-			says = "refused: " + message(err)
-			var hinted interface{ Hint() string }
-			if errors.As(err, &hinted) {
-				hint = hinted.Hint()
-			}
+			says, hint = "refused: "+message(err), refusal.Hint(err)
 		}
 		if _, err := visible.Fprintf(s.Out, "%s: %s\n", name, says); err != nil {
 			return err
@@ -162,7 +151,7 @@ func checkProfiles(s Surroundings, store profiles.Store, names []string) error {
 		}
 	}
 	if refused > 0 {
-		return &refusedError{refused, len(names)}
+		return refusal.Plan.New("%d of %s refused", refused, reorder.Count(len(names), "profile")) // which and why has been said
 	}
 	return nil
 }

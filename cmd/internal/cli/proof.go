@@ -14,6 +14,7 @@ import (
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // proofOptions is what the command line says.
@@ -73,7 +74,7 @@ two pages side by side with the fold between them. The folder stays as it is.`,
 
 func checkDPI(dpi float64) error {
 	if !(dpi >= 20 && dpi <= 600) {
-		return &useError{errors.New("--dpi lies between 20 and 600")}
+		return refusal.Command.New("--dpi lies between 20 and 600")
 	}
 	return nil
 }
@@ -179,9 +180,9 @@ func proofPlace(replace bool, reads ...string) publish.Options {
 func checkProof(place string, o prepareOptions) error {
 	switch {
 	case o.dryRun:
-		return &useError{errors.New("--proof needs the files, and --dry-run writes none")}
+		return refusal.Command.New("--proof needs the files, and --dry-run writes none")
 	case o.job.Dummy:
-		return &useError{errors.New("--proof compares pages, and --dummy prints none")}
+		return refusal.Command.New("--proof compares pages, and --dummy prints none")
 	}
 	return publish.Check(proof.BookFile(place), proofPlace(o.replace, o.source))
 }

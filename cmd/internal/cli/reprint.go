@@ -15,6 +15,7 @@ import (
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // mendOptions is what the command line says of a job that is to be mended.
@@ -128,10 +129,10 @@ the back onto it; the run sheet says which way to lay it in.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.folder = args[0]
 			if len(o.choice.Sheets)+len(o.choice.Pages)+len(o.choice.Gatherings) == 0 {
-				return &useError{errors.New("say which sheets: --sheet, --page or --gathering")}
+				return refusal.Command.New("say which sheets: --sheet, --page or --gathering")
 			}
 			if o.side != "both" && o.side != "back" {
-				return &useError{fmt.Errorf("--side is both or back, not %q", o.side)}
+				return refusal.Command.New("--side is both or back, not %q", o.side)
 			}
 			return run(cmd.Context(), o)
 		},

@@ -11,19 +11,24 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"syscall"
 	"testing"
 
 	"codeberg.org/go-pdf/fpdf"
 	"github.com/rogpeppe/go-internal/testscript"
 	"golang.org/x/term"
 
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/testkit/rendertest"
 )
 
 func TestMain(m *testing.M) {
+	if len(os.Args) == 2 && os.Args[1] == render.ProcessArgument {
+		os.Exit(int(Run(context.Background(), os.Args[1:], Surroundings{In: os.Stdin, Out: os.Stdout, Err: os.Stderr})))
+	}
 	testscript.Main(m, map[string]func(){
 		"foldwright": func() {
-			ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+			ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 			defer stop()
 			os.Exit(int(Run(ctx, os.Args[1:], Surroundings{
 				In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Region: "GB",

@@ -13,6 +13,7 @@ import (
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/shelf"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // shelfTeller tells a person and a log how a shelf comes on.
@@ -30,7 +31,7 @@ func newShelfTeller(s Surroundings, o batchOptions) (*shelfTeller, error) {
 	if o.log != "" {
 		f, err := os.OpenFile(o.log, os.O_WRONLY|os.O_CREATE|os.O_APPEND, 0o666)
 		if err != nil {
-			return nil, &logError{o.log, err}
+			return nil, noLog(o.log, err)
 		}
 		t.log = f
 	}
@@ -45,28 +46,19 @@ func (t *shelfTeller) close() error {
 		return nil
 	}
 	if err := errors.Join(t.err, t.log.Close()); err != nil {
-		return &logError{t.log.Name(), err}
+		return noLog(t.log.Name(), err)
 	}
 	return nil
 }
 
-// logError says that the log could not be written.
-type logError struct {
-	file string
-	err  error
-}
-
-func (e *logError) Error() string {
+// noLog says that the log could not be written.
+func noLog(file string, err error) error {
 	var path *fs.PathError
-	if errors.As(e.err, &path) {
-		return fmt.Sprintf("--log %s: %v", e.file, path.Err)
+	if errors.As(err, &path) {
+		err = path.Err
 	}
-	return fmt.Sprintf("--log %s: %v", e.file, e.err)
+	return refusal.Output.New("--log %s: %w", file, err).Advise("choose another file with --log; its folder has to exist")
 }
-func (e *logError) Unwrap() error { return e.err }
-
-// Hint says what can be done about it.
-func (e *logError) Hint() string { return "choose another file with --log; its folder has to exist" }
 
 func (t *shelfTeller) hear(e shelf.Event) {
 	if t.panel != nil {
@@ -88,7 +80,7 @@ func (t *shelfTeller) show(e shelf.Event) {
 		})
 		return
 	case shelf.Begin:
-		if !t.panel.Drawn() {
+		if !t.panel.IsDrawn() {
 			t.panel.Print(fmt.Sprintf("%s to make, %s", reorder.Count(e.Pace.Titles, "title"), shelf.Size(e.Pace.AllBytes)))
 		}
 	case shelf.Waits:
@@ -116,13 +108,13 @@ func (t *shelfTeller) ended(e shelf.Event) {
 		if x.Failure.Hint != "" {
 			t.panel.Print("  hint: " + x.Failure.Hint)
 		}
-	case x.State == shelf.Done && !t.panel.Drawn():
+	case x.State == shelf.Done && !t.panel.IsDrawn():
 		again := ""
 		if x.Again != "" {
 			again = "; made again: " + x.Again
 		}
 		t.panel.Print(fmt.Sprintf("done     %s: %s on %s, %s (%s)%s", x.Name,
-			reorder.Count(x.Pages, "page"), reorder.Count(x.Sheets, "sheet"), shelf.Took(time.Duration(x.Seconds*float64(time.Second))), strings.Join(paceWords(e.Pace), ", "), again))
+			reorder.Count(x.Pages, "page"), reorder.Count(x.Sheets, "sheet"), shelf.TookText(time.Duration(x.Seconds*float64(time.Second))), strings.Join(paceWords(e.Pace), ", "), again))
 	}
 }
 
@@ -134,7 +126,7 @@ func paceWords(p shelf.Pace) []string {
 		words = append(words, fmt.Sprintf("%d failed", p.Failed))
 	}
 	if left, ok := p.Left(); ok && left > time.Second {
-		words = append(words, "about "+shelf.Took(left.Round(time.Second))+" left")
+		words = append(words, "about "+shelf.TookText(left.Round(time.Second))+" left")
 	}
 	if pages, bytes := p.PerSecond(); pages > 0 {
 		words = append(words, fmt.Sprintf("%.0f pages/s", pages), fmt.Sprintf("%s/s", bytes))

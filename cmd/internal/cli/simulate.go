@@ -18,6 +18,7 @@ import (
 	"foldwright/printer"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // simulateOptions is what the command line says.
@@ -61,7 +62,7 @@ facts of the printer can be changed by flags.`,
 				o.folder = args[0]
 			}
 			if (o.folder == "") == !o.testSheet {
-				return &useError{errors.New("either the FOLDER of a job or --testsheet is wanted")}
+				return refusal.Command.New("either the FOLDER of a job or --testsheet is wanted")
 			}
 			return run(cmd.Context(), o)
 		},
@@ -191,19 +192,11 @@ func (o simulateOptions) printerOf(p profiles.Profile) (string, printer.Facts) {
 	return p.Name + " with other facts", f
 }
 
-// pictureError says that a picture would replace a file.
-type pictureError struct{ path string }
-
-func (e *pictureError) Error() string { return e.path + " exists already" }
-func (e *pictureError) Hint() string {
-	return "choose another name with --svg, or write --replace to replace it"
-}
-
 func writePicture(path, svg string, replace bool) error {
 	if !replace {
 		if _, err := os.Lstat(path); !errors.Is(err, fs.ErrNotExist) {
 			if err == nil {
-				err = &pictureError{path}
+				err = refusal.Output.New("%s exists already", path).Advise("choose another name with --svg, or write --replace to replace it")
 			}
 			return err
 		}

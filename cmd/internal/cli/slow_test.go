@@ -9,8 +9,8 @@ import (
 	"testing"
 )
 
-// slowBook writes a book of four pages, of which the third draws forms in forms,
-// ten in each of nine levels: no machine draws it.
+// slowBook writes a book of four pages, of which the third works out a shade of grey for
+// each of its pixels by a long calculation: any machine takes minutes, and hardly any memory.
 func slowBook(t *testing.T, path string) {
 	t.Helper()
 	var b bytes.Buffer
@@ -24,7 +24,6 @@ func slowBook(t *testing.T, path string) {
 	stream := func(entries, data string) {
 		object("<< %s /Length %d >>\nstream\n%s\nendstream", entries, len(data), data)
 	}
-	const form = "/Type /XObject /Subtype /Form /BBox [0 0 420 595] /Group << /S /Transparency >> "
 	b.WriteString("%PDF-1.7\n")
 	object("<< /Type /Catalog /Pages 2 0 R >>")
 	object("<< /Type /Pages /Count 4 /Kids [3 0 R 4 0 R 5 0 R 6 0 R] >>")
@@ -33,14 +32,12 @@ func slowBook(t *testing.T, path string) {
 		if page == 3 {
 			contents = 8
 		}
-		object("<< /Type /Page /Parent 2 0 R /MediaBox [0 0 420 595] /Contents %d 0 R /Resources << /XObject << /X 9 0 R >> >> >>", contents)
+		object("<< /Type /Page /Parent 2 0 R /MediaBox [0 0 420 595] /Contents %d 0 R /Resources << /Shading << /S 9 0 R >> >> >>", contents)
 	}
 	stream("", "50 50 100 100 re f")
-	stream("", "/X Do")
-	for level := range 9 {
-		stream(fmt.Sprintf(form+"/Resources << /XObject << /X %d 0 R >> >>", 10+level), strings.Repeat("/X Do ", 10))
-	}
-	stream(form, "0.5 g 0 0 400 400 re f")
+	stream("", "/S sh")
+	object("<< /ShadingType 1 /ColorSpace /DeviceGray /Domain [0 420 0 595] /Function 10 0 R >>")
+	stream("/FunctionType 4 /Domain [0 420 0 595] /Range [0 1]", "{ add 1015 div "+strings.Repeat("dup mul sqrt ", 100_000)+"}")
 	at := b.Len()
 	fmt.Fprintf(&b, "xref\n0 %d\n0000000000 65535 f \n", len(offsets)+1)
 	for _, o := range offsets {

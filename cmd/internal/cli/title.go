@@ -15,6 +15,7 @@ import (
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/profiles/regular"
+	"foldwright/reorder/refusal"
 )
 
 // titleCommand is the argument of the process that a shelf starts for one title.
@@ -40,13 +41,13 @@ func makeTitle(ctx context.Context, s Surroundings, o shelf.Order, t *shelf.Tell
 		return err
 	}
 	if o.Proof && asked.Dummy {
-		return &options.UseError{What: "--proof compares pages, and --dummy prints none"}
+		return refusal.Use.New("--proof compares pages, and --dummy prints none")
 	}
 	password, err := passwordIn(o.Password, regular.Open) // which every title reads anew
 	if err != nil {
 		return err
 	}
-	engine := &survey.Engine{PageTime: o.PageTime}
+	engine := &survey.Engine{PageTime: o.PageTime, Workers: o.Drawers()}
 	set := options.Setting{Profiles: profiles.Open(o.Profiles), Region: o.Region, Version: Version, Proof: o.Proof}
 	resolved, err := asked.Resolve(set)
 	if err != nil {

@@ -1,11 +1,70 @@
 package drawing
 
 import (
+	"fmt"
 	"html"
 	"math"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 )
+
+// Drawing is something that can be drawn.
+type Drawing interface {
+	// Title says in a few words what is drawn.
+	Title() string
+	// Desc says what is to be seen, to somebody who does not see it.
+	Desc() string
+	// draw draws it from the upper left corner on and returns its height; all
+	// drawings are wide units wide.
+	draw(c *canvas) float64
+}
+
+// wide is the width of a drawing in its own units. Its letters are 12 units
+// high, so that they have 12 pixels where the drawing is shown 300 pixels wide.
+const wide = 300.0
+
+// Style is the CSS of drawings, for the page that holds them.
+const Style = `.drawing { display: block; width: 100%; height: auto; }
+.drawing text { font-size: 12px; fill: #000; }
+.drawing .b { font-weight: 700; }
+.drawing .c { text-anchor: middle; }
+.drawing .n { font-size: 17px; font-weight: 700; text-anchor: middle; }
+.drawing .m { font-size: 12px; font-weight: 700; text-anchor: middle; }
+.drawing path { fill: none; stroke: #000; stroke-width: 1.4; stroke-linejoin: round; stroke-linecap: round; }
+.drawing .o { fill: #fff; }
+.drawing .w { fill: #fff; stroke: none; }
+.drawing .h { stroke-width: .8; }
+.drawing .e { text-anchor: end; }
+.drawing .f { stroke-width: 2.4; }
+.drawing .k { stroke-width: 3; }
+.drawing .d { stroke-dasharray: 5 4; }
+.drawing .q { stroke-dasharray: 2.5 3; fill: #fff; }
+.drawing .y { stroke-width: 3; stroke-dasharray: 1.8 1.4; stroke-linecap: butt; }
+.drawing .s { fill: #000; }`
+
+// Append appends a drawing as an SVG element. id begins the ids in it and must
+// stand nowhere else on the page.
+func Append(out []byte, d Drawing, id string) []byte {
+	var c canvas
+	high := d.draw(&c)
+	out = fmt.Appendf(out, `<svg class="drawing" viewBox="0 0 %v %s" role="img" aria-labelledby="%s-title %s-desc"><title id="%s-title">%s</title><desc id="%s-desc">%s</desc>`,
+		wide, appendTenth(nil, high), id, id, id, html.EscapeString(d.Title()), id, html.EscapeString(d.Desc()))
+	return append(append(out, c.out...), `</svg>`...)
+}
+
+// appendTenth writes a length to a tenth of a unit, without a nought at the end.
+func appendTenth(out []byte, v float64) []byte {
+	n := int(math.Round(v * 10))
+	if n < 0 {
+		out, n = append(out, '-'), -n
+	}
+	out = strconv.AppendInt(out, int64(n/10), 10)
+	if n%10 != 0 {
+		out = append(out, '.', byte('0'+n%10))
+	}
+	return out
+}
 
 // point is a place on the drawing: x to the right, y down.
 type point struct{ x, y float64 }
@@ -14,43 +73,32 @@ type point struct{ x, y float64 }
 type canvas struct{ out []byte }
 
 // line draws a line through the points.
-func (c *canvas) line(class string, points ...point) { c.trace(class, points, false) }
+func (c *canvas) line(class string, points ...point) { c.path(class, "", points) }
 
 // area draws the outline of an area.
-func (c *canvas) area(class string, points ...point) { c.trace(class, points, true) }
-
-func (c *canvas) trace(class string, points []point, closed bool) {
-	c.open(class)
-	c.along(points)
-	if closed {
-		c.out = append(c.out, 'z')
-	}
-	c.close()
-}
+func (c *canvas) area(class string, points ...point) { c.path(class, "z", points) }
 
 // lines draws several lines as one path.
 func (c *canvas) lines(class string, lines [][]point) {
-	if len(lines) == 0 {
-		return
+	if len(lines) > 0 {
+		c.path(class, "", lines...)
 	}
-	c.open(class)
-	for _, l := range lines {
-		c.along(l)
-	}
-	c.close()
 }
 
-func (c *canvas) open(class string) {
+// path draws lines as one path that ends in a command.
+func (c *canvas) path(class, end string, lines ...[]point) {
 	c.out = append(c.out, `<path`...)
 	if class != "" {
 		c.out = append(c.out, ` class="`+class+`"`...)
 	}
 	c.out = append(c.out, ` d="`...)
+	for _, points := range lines {
+		c.addPoints(points)
+	}
+	c.out = append(c.out, end+`"/>`...)
 }
 
-func (c *canvas) close() { c.out = append(c.out, `"/>`...) }
-
-func (c *canvas) along(points []point) {
+func (c *canvas) addPoints(points []point) {
 	for i, p := range points {
 		switch {
 		case i > 0 && math.Round(10*p.y) == math.Round(10*points[i-1].y):
@@ -72,35 +120,23 @@ func (c *canvas) along(points []point) {
 
 // shift begins a group that is moved down; the caller closes it.
 func (c *canvas) shift(y float64) {
-	c.out = append(c.out, `<g transform="translate(0 `...)
-	c.out = appendTenth(c.out, y)
-	c.out = append(c.out, `)">`...)
+	c.out = fmt.Appendf(c.out, `<g transform="translate(0 %s)">`, appendTenth(nil, y))
 }
 
 // text writes a line of text, its base line through the point.
-func (c *canvas) text(class string, at point, text string) { c.turned(class, at, text, 0) }
+func (c *canvas) text(class string, at point, text string) { c.textTurned(class, at, text, 0) }
 
-// turned writes a line of text turned clockwise by degrees about the point.
-func (c *canvas) turned(class string, at point, text string, degrees int) {
-	c.out = append(c.out, `<text x="`...)
-	c.out = appendTenth(c.out, at.x)
-	c.out = append(c.out, `" y="`...)
-	c.out = appendTenth(c.out, at.y)
+// textTurned writes a line of text turned clockwise by degrees about the point.
+func (c *canvas) textTurned(class string, at point, text string, degrees int) {
+	x, y := appendTenth(nil, at.x), appendTenth(nil, at.y)
+	c.out = fmt.Appendf(c.out, `<text x="%s" y="%s`, x, y)
 	if class != "" {
 		c.out = append(c.out, `" class="`+class...)
 	}
 	if degrees != 0 {
-		c.out = append(c.out, `" transform="rotate(`...)
-		c.out = appendTenth(c.out, float64(degrees))
-		c.out = append(c.out, ' ')
-		c.out = appendTenth(c.out, at.x)
-		c.out = append(c.out, ' ')
-		c.out = appendTenth(c.out, at.y)
-		c.out = append(c.out, ')')
+		c.out = fmt.Appendf(c.out, `" transform="rotate(%d %s %s)`, degrees, x, y)
 	}
-	c.out = append(c.out, `">`...)
-	c.out = append(c.out, html.EscapeString(text)...)
-	c.out = append(c.out, `</text>`...)
+	c.out = append(c.out, `">`+html.EscapeString(text)+`</text>`...)
 }
 
 const (
@@ -109,7 +145,7 @@ const (
 	letterWide = 7.0 // on average, for the broadest fonts that readers have
 )
 
-// tag writes a word in the middle of a face, on a white ground.
+// tag writes a word in the middle of a side, on a white ground.
 func (c *canvas) tag(at point, word string) {
 	half := float64(utf8.RuneCountInString(word))*letterWide/2 + 2
 	c.area("w", point{at.x - half, at.y - 8}, point{at.x + half, at.y - 8}, point{at.x + half, at.y + 8}, point{at.x - half, at.y + 8})
@@ -127,9 +163,9 @@ func (c *canvas) arrow(class string, points ...point) {
 	c.area("s", tip, point{tip.x - 9*dx + 4*dy, tip.y - 9*dy - 4*dx}, point{tip.x - 9*dx - 4*dy, tip.y - 9*dy + 4*dx})
 }
 
-// wrapped is a side name in lines of at most so many letters: it is broken
+// wrap breaks a side name into lines of at most so many letters: it is broken
 // where it has its dots, and at commas where that is not enough.
-func wrapped(name string, most int) []string {
+func wrap(name string, most int) []string {
 	var lines []string
 	for part := range strings.SplitSeq(name, " \u00b7 ") {
 		line := ""

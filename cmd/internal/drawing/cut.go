@@ -7,19 +7,17 @@ import (
 	"foldwright/reorder"
 )
 
-// Cut is a cut through a pile, and what is done with its two parts.
+// Cut is a cut through a pile, and what is done with its two parts. Without On
+// both are kept apart.
 type Cut struct {
 	Before Flat
-	Level  bool    // from left to right; else from the near edge to the far one
-	At     float64 // mm, from the near or the left edge
-	// On is which part is laid on the other; zero: both are kept apart.
-	On reorder.Over
-	// Turn: the part beneath is turned half round, flat, before.
-	Turn bool
+	reorder.CutPile
 	// Inset: the far or right-hand part is an inset: turned half round, flat,
 	// folded by itself and laid aside.
 	Inset bool
 }
+
+func (k Cut) isLevel() bool { return k.Line == reorder.Level }
 
 func (k Cut) Title() string {
 	switch {
@@ -32,15 +30,10 @@ func (k Cut) Title() string {
 }
 
 func (k Cut) Desc() string {
-	out := fmt.Sprintf("The paper lies with %s. ", k.Before.desc())
-	if k.Level {
-		out += fmt.Sprintf("A dashed line, the way of the knife, runs from left to right, %s mm from the near edge. ", reorder.Millimetres(tenth(k.At)))
-	} else {
-		out += fmt.Sprintf("A dashed line, the way of the knife, runs from near to far, %s mm from the left edge. ", reorder.Millimetres(tenth(k.At)))
-	}
+	out := fmt.Sprintf("The paper lies with %s. A dashed line, the way of the knife, %s. ", k.Before.desc(), lineRuns(k.Line, k.At))
 	switch {
 	case k.Inset:
-		return out + fmt.Sprintf("Then the %s part, the inset, is turned half round, flat on the table.", k.off())
+		return out + fmt.Sprintf("Then the %s part, the inset, is turned half round, flat on the table.", k.farPart())
 	case k.On == 0:
 		return out + "Then the two parts lie apart: copy 1 and copy 2."
 	}
@@ -53,42 +46,40 @@ func (k Cut) Desc() string {
 	return out + fmt.Sprintf("an arrow takes the %s half onto the %s one.", half[0], half[1])
 }
 
-// off is the part beyond the line.
-func (k Cut) off() string {
-	if k.Level {
+// farPart is the part beyond the line.
+func (k Cut) farPart() string {
+	if k.isLevel() {
 		return "far"
 	}
 	return "right-hand"
 }
 
-// parts are what is on this side of the line and what is beyond it.
-func (k Cut) parts() (near, far Flat) {
-	near, far = k.Before, k.Before
-	if k.Level {
-		near.Size.H, far.Size.H = k.At, k.Before.Size.H-k.At
-	} else {
-		near.Size.W, far.Size.W = k.At, k.Before.Size.W-k.At
+// CutParts is what of a size is on this side of a line, and what is beyond it.
+func CutParts(s reorder.Size, line reorder.Line, at float64) (near, far reorder.Size) {
+	if line == reorder.Level {
+		return reorder.Size{W: s.W, H: at}, reorder.Size{W: s.W, H: s.H - at}
 	}
-	return near, far
+	return reorder.Size{W: at, H: s.H}, reorder.Size{W: s.W - at, H: s.H}
 }
 
 func (k Cut) draw(c *canvas) float64 {
 	const gap = 18.0
 	scale := k.Before.scale(84)
 	t := k.Before.thick()
-	_, _, ground := pair(k.Before, scale, 46)
+	_, _, ground := views(k.Before, scale, 46)
 	first, then := view{point{flatLeft + 4, ground}}, view{point{thenLeft - 6, ground}}
 	k.Before.draw(c, first, place{}, scale)
-	way := line(first, k.Before, k.Level, k.At, scale)
+	way := lineAcross(first, k.Before, k.Line, k.At, scale)
 	c.line("d", way...)
 	knife := point{way[1].x + 3, way[1].y + 4}
-	if !k.Level {
+	if !k.isLevel() {
 		knife = point{way[1].x - 14, way[1].y - 5}
 	}
 	c.text("b", knife, "knife")
-	near, far := k.parts()
+	near, far := k.Before, k.Before
+	near.Size, far.Size = CutParts(k.Before.Size, k.Line, k.At)
 	beyond := place{x: k.At*scale + gap}
-	if k.Level {
+	if k.isLevel() {
 		beyond = place{y: k.At*scale + gap}
 	}
 	far.draw(c, then, beyond, scale)
@@ -98,34 +89,34 @@ func (k Cut) draw(c *canvas) float64 {
 	switch {
 	case k.On != 0:
 		joint := k.Before
-		if k.Level {
+		if k.isLevel() {
 			joint.Size.H += gap / scale
 		} else {
 			joint.Size.W += gap / scale
 		}
-		c.arrow("k", overLine(then, joint, k.On, k.At+gap/scale/2, scale, t)...)
+		c.arrow("k", wayOver(then, joint, k.On, k.At+gap/scale/2, scale, t)...)
 		lines := []string{fmt.Sprintf("lay the %s half on the %s one", halves[k.On][0], halves[k.On][1])}
 		if k.Turn {
 			lower := nearAt
 			if k.On == reorder.LeftOverRight || k.On == reorder.NearOverFar {
 				lower = farAt
 			}
-			spin(c, point{lower.x + 14, lower.y})
+			drawSpin(c, point{lower.x + 14, lower.y})
 			lines = []string{fmt.Sprintf("turn the %s half half round, flat, then", halves[k.On][1]), lines[0]}
 		}
-		return captions(c, ground+6, lines...)
+		return writeCaptions(c, ground+6, lines...)
 	case k.Inset:
-		spin(c, farAt)
+		drawSpin(c, farAt)
 		c.tag(point{nearAt.x, nearAt.y}, "rest")
-		return captions(c, ground+6, fmt.Sprintf("turn the %s part half round, flat:", k.off()), "it is the inset")
+		return writeCaptions(c, ground+6, fmt.Sprintf("turn the %s part half round, flat:", k.farPart()), "it is the inset")
 	}
 	c.tag(nearAt, "1")
 	c.tag(farAt, "2")
-	return captions(c, ground+6, "two books: keep them apart")
+	return writeCaptions(c, ground+6, "two books: keep them apart")
 }
 
-// spin draws a half turn on the table.
-func spin(c *canvas, at point) {
+// drawSpin draws a half turn on the table.
+func drawSpin(c *canvas, at point) {
 	var way []point
 	for i := range 11 {
 		a := -0.4 + (math.Pi+0.5)*float64(i)/10

@@ -15,6 +15,7 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	"foldwright/printer"
 	"foldwright/reorder"
 )
 
@@ -27,7 +28,7 @@ const (
 func stacks() []Drawing {
 	var all []Drawing
 	for where := Tray; where <= Table; where++ {
-		for _, faces := range [][2]Face{{Blank, Blank}, {Front, Blank}, {Blank, Front}, {Front, Back}, {Back, Front}} {
+		for _, faces := range [][2]Content{{Blank, Blank}, {Front, Blank}, {Blank, Front}, {Front, Back}, {Back, Front}} {
 			for _, sheets := range []int{1, 2, 5, 30, 130} {
 				for next := Side(0); next <= Lower; next++ {
 					s := Stack{Where: where, Sheets: sheets, Up: faces[0], Under: faces[1], Next: next}
@@ -57,16 +58,11 @@ func stacks() []Drawing {
 func moves() []Drawing {
 	var all []Drawing
 	for to := Tray; to <= Table; to++ {
-		for turn := NoTurn; turn <= OverShort; turn++ {
+		for turn := printer.AsDelivered; turn <= printer.TurnShort; turn++ {
 			for _, sheets := range []int{1, 30} {
-				for _, up := range []Face{Blank, Front} {
+				for _, up := range []Content{Blank, Front} {
 					from := Stack{Where: Delivery, Sheets: sheets, Up: up, Under: Blank + Front - up}
-					there := from
-					there.Where = to
-					if turn > HalfFlat {
-						there.Up, there.Under = from.Under, from.Up
-					}
-					all = append(all, Move{From: from, Turn: turn, To: there, Mark: Corner{Face: Upper}})
+					all = append(all, Move{from, turn, to})
 				}
 			}
 		}
@@ -107,7 +103,7 @@ func sides(sizes ...reorder.Size) []Print {
 					p.Names = []Line{{reorder.Point{X: w / 4, Y: h}, reorder.Point{X: w / 2, Y: h}}}
 				}
 				for q := range 4 {
-					all = append(all, p.Turned(q))
+					all = append(all, p.Turn(q))
 				}
 			}
 		}
@@ -119,7 +115,7 @@ func prints(sizes ...reorder.Size) []Drawing {
 	var all []Drawing
 	for _, p := range sides(sizes...) {
 		all = append(all, Prints{"What comes out", []string{"first sheet, front"}, []Print{p}, false},
-			Prints{"What comes out", []string{"first sheet, front", "last sheet, front"}, []Print{p, p.Turned(2)}, false})
+			Prints{"What comes out", []string{"first sheet, front", "last sheet, front"}, []Print{p, p.Turn(2)}, false})
 	}
 	return all
 }
@@ -156,7 +152,7 @@ func TestDrawingsKeepWithinTheirEdges(t *testing.T) {
 			continue
 		}
 		svg := string(Append(nil, d, "d7"))
-		wellFormed(t, svg)
+		checkForm(t, svg)
 		for _, part := range []string{
 			`role="img" aria-labelledby="d7-title d7-desc"`,
 			`<title id="d7-title">` + html.EscapeString(d.Title()) + `</title>`,
@@ -223,7 +219,7 @@ func number(s string) float64 {
 	return v
 }
 
-func wellFormed(t *testing.T, svg string) {
+func checkForm(t *testing.T, svg string) {
 	t.Helper()
 	d := xml.NewDecoder(strings.NewReader(svg))
 	for {
@@ -251,10 +247,10 @@ func gallery(t *testing.T, file string) {
 // A corner goes where it goes with a sheet of paper in the hand: worked out here
 // by turning a box in space, x to the right, y away, z up.
 func TestCornersGoAlong(t *testing.T) {
-	turned := map[Turn][3]int{ // by which sign x, y and z change
-		NoTurn: {1, 1, 1}, HalfFlat: {-1, -1, 1},
-		OverLong:  {-1, 1, -1}, // about y, along which the long edges run
-		OverShort: {1, -1, -1},
+	turned := map[printer.Reload][3]int{ // by which sign x, y and z change
+		printer.AsDelivered: {1, 1, 1}, printer.RotateHalf: {-1, -1, 1},
+		printer.TurnLong:  {-1, 1, -1}, // about y, along which the long edges run
+		printer.TurnShort: {1, -1, -1},
 	}
 	sign := func(plus bool) int {
 		if plus {
@@ -264,10 +260,10 @@ func TestCornersGoAlong(t *testing.T) {
 	}
 	for turn, by := range turned {
 		for i := range 8 {
-			k := Corner{Far: i&1 > 0, Right: i&2 > 0, Face: Upper + Side(i>>2)}
-			x, y, z := sign(k.Right)*by[0], sign(k.Far)*by[1], sign(k.Face == Upper)*by[2]
-			got := k.Turned(turn)
-			if sign(got.Right) != x || sign(got.Far) != y || sign(got.Face == Upper) != z {
+			k := Corner{Far: i&1 > 0, Right: i&2 > 0, Side: Upper + Side(i>>2)}
+			x, y, z := sign(k.Right)*by[0], sign(k.Far)*by[1], sign(k.Side == Upper)*by[2]
+			got := k.Turn(turn)
+			if sign(got.Right) != x || sign(got.Far) != y || sign(got.Side == Upper) != z {
 				t.Errorf("%s %s: %+v", k, turn, got)
 			}
 		}
@@ -281,7 +277,7 @@ func TestWrapped(t *testing.T) {
 		longName:   "sheet 130, front|gathering 38,|piece 12 of 12|run 11, 130 of 130",
 		"anything": "anything",
 	} {
-		if got := strings.Join(wrapped(name, 21), "|"); got != want {
+		if got := strings.Join(wrap(name, 21), "|"); got != want {
 			t.Errorf("%q", got)
 		}
 	}

@@ -26,7 +26,7 @@ func (f Flat) Folded(edge reorder.Towards) bool { return slices.Contains(f.Folds
 
 // desc is the paper in a sentence.
 func (f Flat) desc() string {
-	out := f.held()
+	out := nearestEdge(f.Size)
 	if out == "" {
 		out = ", square"
 	}
@@ -37,12 +37,10 @@ func (f Flat) desc() string {
 			folds = append(folds, edges[e])
 		}
 	}
-	switch len(folds) {
-	case 0:
-	case 1:
+	if len(folds) == 1 {
 		out += " and a fold at the " + folds[0]
-	default:
-		out += " and folds at the " + listed(folds)
+	} else if len(folds) > 1 {
+		out += " and folds at the " + joinWords(folds)
 	}
 	if f.Layers > 1 {
 		out += fmt.Sprintf(", %d thicknesses of paper", f.Layers)
@@ -50,9 +48,7 @@ func (f Flat) desc() string {
 	return out
 }
 
-func (f Flat) held() string { return Print{Size: f.Size}.held() }
-
-func listed(words []string) string {
+func joinWords(words []string) string {
 	if len(words) == 1 {
 		return words[0]
 	}
@@ -93,7 +89,7 @@ func (f Flat) draw(c *canvas, v view, at place, scale float64) {
 	}
 }
 
-// edge is an edge of the upper face.
+// edge is an edge of the upper side.
 func (f Flat) edge(p func(x, y, z float64) point, e reorder.Towards, w, d, t float64) []point {
 	switch e {
 	case reorder.Up:
@@ -113,21 +109,21 @@ const (
 	thenLeft = 164.0 // where it lies afterwards
 )
 
-// pair is a view of what lies there first and one of what becomes of it. far is
+// views is a view of what lies there first and one of what becomes of it. far is
 // the room above the ground that they take.
-func pair(f Flat, scale, rise float64) (first, then view, ground float64) {
+func views(f Flat, scale, rise float64) (first, then view, ground float64) {
 	ground = upward*f.Size.H*scale + f.thick() + rise
 	return view{point{flatLeft, ground}}, view{point{thenLeft, ground}}, ground
 }
 
-// goes draws the arrow from what lies there first to what becomes of it.
-func goes(c *canvas, ground float64) {
+// drawStep draws the arrow from what lies there first to what becomes of it.
+func drawStep(c *canvas, ground float64) {
 	c.arrow("k", point{thenLeft - 34, ground - 8}, point{thenLeft - 10, ground - 8})
 }
 
-// captions writes lines of text below a drawing of which the ground is given,
+// writeCaptions writes lines of text below a drawing of which the ground is given,
 // and returns the height of all.
-func captions(c *canvas, ground float64, lines ...string) float64 {
+func writeCaptions(c *canvas, ground float64, lines ...string) float64 {
 	y := ground + 8
 	for _, l := range lines {
 		y += lineHigh

@@ -13,16 +13,20 @@ var halves = map[reorder.Over][2]string{
 	reorder.FarOverNear: {"far", "near"}, reorder.NearOverFar: {"near", "far"},
 }
 
-// level tells whether the line between the two parts runs from left to right.
-func level(o reorder.Over) bool { return o == reorder.FarOverNear || o == reorder.NearOverFar }
+// LineOf is the line between the two parts.
+func LineOf(o reorder.Over) reorder.Line {
+	if o == reorder.FarOverNear || o == reorder.NearOverFar {
+		return reorder.Level
+	}
+	return reorder.Upright
+}
 
 // Fold is a fold: what lies there, the crease, and what lies there then.
 type Fold struct {
 	Before Flat
-	Over   reorder.Over
-	At     float64 // mm, of the crease from the left or the near edge
-	After  Flat
-	Sewn   bool // the fold that is sewn through
+	reorder.FoldOver
+	After Flat
+	Sewn  bool // the fold that is sewn through
 }
 
 func (f Fold) Title() string {
@@ -30,59 +34,61 @@ func (f Fold) Title() string {
 }
 
 func (f Fold) Desc() string {
-	out := fmt.Sprintf("The paper lies with %s. %s. An arrow goes over the crease: the %s edge comes to lie on the %s one. Then it lies with %s.",
-		f.Before.desc(), f.crease(), halves[f.Over][0], halves[f.Over][1], f.After.desc())
+	out := fmt.Sprintf("The paper lies with %s. A dashed crease %s. An arrow goes over the crease: the %s edge comes to lie on the %s one. Then it lies with %s.",
+		f.Before.desc(), lineRuns(LineOf(f.Over), f.At), halves[f.Over][0], halves[f.Over][1], f.After.desc())
 	if f.Sewn {
-		out += fmt.Sprintf(" The fold at the %s is the one that is sewn through.", edges[f.made()])
+		out += fmt.Sprintf(" The fold at the %s is the one that is sewn through.", edges[FoldEdge(f.Over)])
 	}
 	return out
 }
 
-func (f Fold) crease() string {
-	if level(f.Over) {
-		return fmt.Sprintf("A dashed crease runs from left to right, %s mm from the near edge", reorder.Millimetres(tenth(f.At)))
+// lineRuns is where a line across the paper runs.
+func lineRuns(line reorder.Line, at float64) string {
+	if line == reorder.Level {
+		return fmt.Sprintf("runs from left to right, %s mm from the near edge", millimetres(at))
 	}
-	return fmt.Sprintf("A dashed crease runs from near to far, %s mm from the left edge", reorder.Millimetres(tenth(f.At)))
+	return fmt.Sprintf("runs from near to far, %s mm from the left edge", millimetres(at))
 }
 
-func tenth(mm float64) float64 { return math.Round(mm*10) / 10 }
+// millimetres is a length to a tenth of a millimetre.
+func millimetres(mm float64) string { return reorder.Millimetres(math.Round(mm*10) / 10) }
 
-// made is the edge at which the new fold lies.
-func (f Fold) made() reorder.Towards {
+// FoldEdge is the edge at which a new fold lies.
+func FoldEdge(over reorder.Over) reorder.Towards {
 	return map[reorder.Over]reorder.Towards{
 		reorder.RightOverLeft: reorder.Right, reorder.LeftOverRight: reorder.Left, reorder.FarOverNear: reorder.Up, reorder.NearOverFar: reorder.Down,
-	}[f.Over]
+	}[over]
 }
 
 func (f Fold) draw(c *canvas) float64 {
 	scale := f.Before.scale(flatLong)
 	rise := 10.0
-	if !level(f.Over) {
+	if LineOf(f.Over) == reorder.Upright {
 		rise = 24
 	}
-	first, then, ground := pair(f.Before, scale, rise+20)
+	first, then, ground := views(f.Before, scale, rise+20)
 	f.Before.draw(c, first, place{}, scale)
 	t := f.Before.thick()
-	c.line("d", line(first, f.Before, level(f.Over), f.At, scale)...)
-	c.arrow("k", overLine(first, f.Before, f.Over, f.At, scale, t)...)
-	goes(c, ground)
+	c.line("d", lineAcross(first, f.Before, LineOf(f.Over), f.At, scale)...)
+	c.arrow("k", wayOver(first, f.Before, f.Over, f.At, scale, t)...)
+	drawStep(c, ground)
 	f.After.draw(c, then, place{}, scale)
-	labelFold(c, then, f.After, f.made(), scale, map[bool]string{true: "sewn fold", false: "fold"}[f.Sewn])
-	return captions(c, ground, fmt.Sprintf("%s edge onto the %s one", halves[f.Over][0], halves[f.Over][1]))
+	labelFold(c, then, f.After, FoldEdge(f.Over), scale, map[bool]string{true: "sewn fold", false: "fold"}[f.Sewn])
+	return writeCaptions(c, ground, fmt.Sprintf("%s edge onto the %s one", halves[f.Over][0], halves[f.Over][1]))
 }
 
-// line is a line across the upper face, standing out a little at both ends.
-func line(v view, f Flat, level bool, at, scale float64) []point {
+// lineAcross is a line across the upper side, standing out a little at both ends.
+func lineAcross(v view, f Flat, line reorder.Line, at, scale float64) []point {
 	const out = 7.0
 	w, d, t := f.Size.W*scale, f.Size.H*scale, f.thick()
-	if level {
+	if line == reorder.Level {
 		return v.all(place{-out, at * scale, t}, place{w + out, at * scale, t})
 	}
 	return v.all(place{at * scale, -out, t}, place{at * scale, d + out, t})
 }
 
-// overLine is the way of one half over a line onto the other.
-func overLine(v view, f Flat, over reorder.Over, at, scale, z float64) []point {
+// wayOver is the way of one half over a line onto the other.
+func wayOver(v view, f Flat, over reorder.Over, at, scale, z float64) []point {
 	const steps = 12
 	w, d := f.Size.W*scale, f.Size.H*scale
 	a := at * scale
@@ -92,7 +98,7 @@ func overLine(v view, f Flat, over reorder.Over, at, scale, z float64) []point {
 		if over == reorder.LeftOverRight || over == reorder.NearOverFar {
 			angle = math.Pi - angle
 		}
-		if level(over) {
+		if LineOf(over) == reorder.Level {
 			r := math.Min(a, d-a) * 0.7
 			way = append(way, v.at(w*0.3, a+r*math.Cos(angle), z+1.2*r*math.Sin(angle)))
 		} else {
@@ -118,4 +124,99 @@ func labelFold(c *canvas, v view, f Flat, e reorder.Towards, scale float64, word
 		at := v.at(w, d*0.45, t)
 		c.text("", point{at.x + 6, at.y + 11}, word)
 	}
+}
+
+// Slit is a folded edge that is cut open as far as the next fold needs it.
+type Slit struct {
+	Lies Flat
+	reorder.SlitBolt
+}
+
+func (s Slit) Title() string { return "Slit the fold at the " + edges[s.Edge] }
+
+func (s Slit) Desc() string {
+	ends := map[reorder.Towards]string{reorder.Up: "far", reorder.Left: "left-hand", reorder.Down: "near", reorder.Right: "right-hand"}
+	from := map[reorder.Towards]string{reorder.Up: "near", reorder.Down: "near", reorder.Left: "left-hand", reorder.Right: "left-hand"}[s.From]
+	return fmt.Sprintf("The paper lies with %s. A thick arrow, the way of the knife, runs along the fold at the %s from its %s end, and stops %s mm from its %s end.",
+		s.Lies.desc(), edges[s.Edge], ends[s.From], millimetres(s.To), from)
+}
+
+func (s Slit) draw(c *canvas) float64 {
+	scale := s.Lies.scale(flatLong)
+	v, _, ground := views(s.Lies, scale, 18)
+	v.origin.x = 40
+	s.Lies.draw(c, v, place{}, scale)
+	w, d, t := s.Lies.Size.W*scale, s.Lies.Size.H*scale, s.Lies.thick()
+	to := s.To * scale
+	const off = 7.0 // the arrow runs beside the edge
+	var from, stop place
+	switch s.Edge {
+	case reorder.Right, reorder.Left:
+		x := w + off
+		if s.Edge == reorder.Left {
+			x = -off
+		}
+		from, stop = place{x, d + 6, t}, place{x, to, t}
+		if s.From == reorder.Down {
+			from.y = -6
+		}
+	default:
+		y := d + off
+		if s.Edge == reorder.Down {
+			y = -off
+		}
+		from, stop = place{w + 6, y, t}, place{to, y, t}
+		if s.From == reorder.Left {
+			from.x = -6
+		}
+	}
+	c.arrow("k", v.of(from), v.of(stop))
+	c.text("b", point{v.at(w, d/2, t).x + 30, ground - 20}, "knife")
+	return writeCaptions(c, ground, "open the fold as far as the arrow goes")
+}
+
+// Bolts is folded edges that are cut open once the book is sewn.
+type Bolts struct {
+	Lies  Flat
+	Spine reorder.Towards
+	reorder.OpenBolts
+}
+
+func (b Bolts) Title() string { return "Cut the bolts open" }
+
+func (b Bolts) Desc() string {
+	var at []string
+	for _, e := range b.Edges {
+		at = append(at, edges[e])
+	}
+	return fmt.Sprintf("The gathering lies as it is read, with %s. A dashed line, the way of the knife, runs along the fold at the %s. The %s is the spine: it stays.",
+		b.Lies.desc(), joinWords(at), edges[b.Spine])
+}
+
+func (b Bolts) draw(c *canvas) float64 {
+	scale := b.Lies.scale(flatLong)
+	v, _, ground := views(b.Lies, scale, 20)
+	v.origin.x = 70
+	b.Lies.draw(c, v, place{}, scale)
+	w, d, t := b.Lies.Size.W*scale, b.Lies.Size.H*scale, b.Lies.thick()
+	labelFold(c, v, b.Lies, b.Spine, scale, "spine")
+	for _, e := range b.Edges {
+		along := b.Lies.edge(v.at, e, w, d, t)
+		dx, dy := 0.0, 0.0
+		switch e {
+		case reorder.Up:
+			dy = -6
+		case reorder.Down:
+			dy = 6 + t
+		case reorder.Left:
+			dx = -7
+		case reorder.Right:
+			dx = 7
+		}
+		for i := range along {
+			along[i].x, along[i].y = along[i].x+dx, along[i].y+dy
+		}
+		c.line("k d", along...)
+	}
+	return writeCaptions(c, ground+6, "dashed: the knife, once the book is sewn")
 }

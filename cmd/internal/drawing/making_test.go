@@ -19,17 +19,17 @@ func makings(sizes ...reorder.Size) []Drawing {
 				f := Flat{size, layers, folds}
 				for over := reorder.RightOverLeft; over <= reorder.NearOverFar; over++ {
 					for _, sewn := range []bool{false, true} {
-						fold := Fold{Before: f, Over: over, At: size.W / 2, After: f, Sewn: sewn}
+						fold := Fold{Before: f, FoldOver: reorder.FoldOver{Over: over, At: size.W / 2}, After: f, Sewn: sewn}
 						fold.After.Size.W /= 2
-						if level(over) {
+						if LineOf(over) == reorder.Level {
 							fold.At, fold.After.Size = size.H/2, reorder.Size{W: size.W, H: size.H / 2}
 						}
-						fold.After.Folds = append(fold.After.Folds[:len(folds):len(folds)], fold.made())
+						fold.After.Folds = append(fold.After.Folds[:len(folds):len(folds)], FoldEdge(fold.Over))
 						all = append(all, fold)
 					}
 					for _, turn := range []bool{false, true} {
-						cut := Cut{Before: f, Level: level(over), At: size.W / 2, On: over, Turn: turn}
-						if cut.Level {
+						cut := Cut{Before: f, CutPile: reorder.CutPile{Line: LineOf(over), At: size.W / 2, On: over, Turn: turn}}
+						if cut.isLevel() {
 							cut.At = size.H / 2
 						}
 						all = append(all, cut)
@@ -38,19 +38,19 @@ func makings(sizes ...reorder.Size) []Drawing {
 				for _, e := range towards {
 					for _, from := range towards {
 						if (e == reorder.Up || e == reorder.Down) == (from == reorder.Left || from == reorder.Right) {
-							all = append(all, Slit{Lies: f, Edge: e, From: from, To: size.W / 3})
+							all = append(all, Slit{f, reorder.SlitBolt{Edge: e, From: from, To: size.W / 3}})
 						}
 					}
-					all = append(all, Present{Before: f, After: f, Spine: e}, Present{Before: f, TurnOver: true, After: f, Spine: e}, Present{Before: f, Half: true, After: f, Spine: e})
-					all = append(all, Bolts{Lies: f, Spine: e, Edges: []reorder.Towards{reorder.Up}}, Bolts{Lies: f, Spine: e, Edges: []reorder.Towards{reorder.Down, reorder.Right}})
+					all = append(all, Present{f, f, reorder.Present{Spine: e}}, Present{f, f, reorder.Present{Spine: e, TurnOver: true}}, Present{f, f, reorder.Present{Spine: e, Quarters: 2}})
+					all = append(all, Bolts{f, e, reorder.OpenBolts{Edges: []reorder.Towards{reorder.Up}}}, Bolts{f, e, reorder.OpenBolts{Edges: []reorder.Towards{reorder.Down, reorder.Right}}})
 				}
-				for _, lvl := range []bool{false, true} {
-					at := size.W / 2
-					if lvl {
-						at = size.H / 2
+				for _, line := range []reorder.Line{reorder.Upright, reorder.Level} {
+					long := size.W
+					if line == reorder.Level {
+						long = size.H
 					}
-					inset := Cut{Before: f, Level: lvl, At: at * 4 / 3, Inset: true}
-					all = append(all, Cut{Before: f, Level: lvl, At: at}, inset, Series{"Cut the inset off and fold it", []Drawing{inset, inset}})
+					inset := Cut{f, reorder.CutPile{Line: line, At: long / 2 * 4 / 3}, true}
+					all = append(all, Cut{Before: f, CutPile: reorder.CutPile{Line: line, At: long / 2}}, inset, Series{"Cut the inset off and fold it", []Drawing{inset, inset}})
 				}
 			}
 		}
@@ -59,11 +59,11 @@ func makings(sizes ...reorder.Size) []Drawing {
 			if to == reorder.Down {
 				at = size.H - 10
 			}
-			all = append(all, Join{size, to, at})
+			all = append(all, Join{size, reorder.Join{To: to, At: at}})
 		}
 	}
 	for _, to := range towards[1:] {
-		all = append(all, Pleat{to, 143.5, 3}, Pleat{to, 143.5, 60})
+		all = append(all, Pleat{reorder.Pleat{To: to, Width: 143.5}, 3}, Pleat{reorder.Pleat{To: to, Width: 143.5}, 60})
 	}
 	for _, n := range []int{2, 4, 70} {
 		names := []string{"run 10", "run 2", "number 13", "number 4", "run 5"}[:min(n, 5)]
@@ -81,12 +81,12 @@ func TestLinesAreDrawnWhereTheyAre(t *testing.T) {
 	for _, d := range makings(sizes[:2]...) {
 		var before Flat
 		var at float64
-		var lvl bool
+		var line reorder.Line
 		switch d := d.(type) {
 		case Fold:
-			before, at, lvl = d.Before, d.At, level(d.Over)
+			before, at, line = d.Before, d.At, LineOf(d.Over)
 		case Cut:
-			before, at, lvl = d.Before, d.At, d.Level
+			before, at, line = d.Before, d.At, d.Line
 		default:
 			continue
 		}
@@ -95,7 +95,7 @@ func TestLinesAreDrawnWhereTheyAre(t *testing.T) {
 		sheet := points(path.FindStringSubmatch(svg[strings.Index(svg, `<path class="o"`):])[1])
 		near, right, far := sheet[0], sheet[1], sheet[4]
 		from, to := dashed[0], dashed[1]
-		if lvl {
+		if line == reorder.Level {
 			if from.y != to.y {
 				t.Errorf("%+v: not level", d)
 			}

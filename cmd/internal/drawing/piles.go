@@ -17,8 +17,8 @@ type Piles struct {
 	Together bool   // on each other, the first on top
 }
 
-// shown is how many piles are drawn.
-const shown = 4
+// mostPiles is how many piles are drawn.
+const mostPiles = 4
 
 func (p Piles) Title() string {
 	if p.Together {
@@ -30,7 +30,7 @@ func (p Piles) Title() string {
 func (p Piles) Desc() string {
 	var told []string
 	for i, name := range p.Names {
-		if i == shown {
+		if i == mostPiles {
 			told = append(told, fmt.Sprintf("and so on to %s", p.Names[len(p.Names)-1]))
 			break
 		}
@@ -43,16 +43,16 @@ func (p Piles) Desc() string {
 }
 
 func (p Piles) draw(c *canvas) float64 {
-	n := min(shown, len(p.Names))
+	n := min(mostPiles, len(p.Names))
 	if p.Together {
-		return p.together(c, n)
+		return p.drawTogether(c, n)
 	}
 	const scale, apart = 0.42, 72.0
 	ground := 10 + 26 + upward*sheetDeep*scale
 	for i := range n {
 		b := block{wide: sheetWide * scale, deep: sheetDeep * scale, thick: math.Min(26, thickness(p.Counts[i])), sheets: p.Counts[i]}
 		v := view{point{4 + float64(i)*apart, ground}}
-		b.plain(c, v)
+		b.drawPlain(c, v)
 		c.text("", point{2 + float64(i)*apart, ground + lineHigh}, p.Names[i])
 		c.text("", point{2 + float64(i)*apart, ground + 2*lineHigh}, reorder.Count(p.Counts[i], p.Unit))
 	}
@@ -62,7 +62,7 @@ func (p Piles) draw(c *canvas) float64 {
 	return ground + 2*lineHigh + 6
 }
 
-func (p Piles) together(c *canvas, n int) float64 {
+func (p Piles) drawTogether(c *canvas, n int) float64 {
 	const scale = 0.9
 	v := view{point{10, 0}}
 	high := 0.0
@@ -75,7 +75,7 @@ func (p Piles) together(c *canvas, n int) float64 {
 		b := block{wide: sheetWide * scale, deep: sheetDeep * scale, thick: math.Max(4, math.Min(20, thickness(p.Counts[i]))), sheets: p.Counts[i]}
 		at := v
 		at.origin.y -= z
-		b.plain(c, at)
+		b.drawPlain(c, at)
 		edge := at.at(b.wide, b.deep*0.5, b.thick/2)
 		y := 20 + float64(i)*(lineHigh+4)
 		c.line("h", edge, point{148, y - 4})
@@ -89,37 +89,10 @@ func (p Piles) together(c *canvas, n int) float64 {
 	return math.Max(v.origin.y+8, y)
 }
 
-// plain draws the block without saying what is on its faces.
-func (b block) plain(c *canvas, v view) {
+// drawPlain draws the block without saying what is on its sides.
+func (b block) drawPlain(c *canvas, v view) {
 	w, d, t := b.wide, b.deep, b.thick
-	b.body(c, v)
+	b.drawBody(c, v)
 	c.line("h", v.all(place{0, 0, t}, place{w, 0, t}, place{w, d, t})...)
 	c.line("h", v.all(place{w, 0, 0}, place{w, 0, t})...)
-}
-
-// Backs is the folded backs of gatherings on each other, with the dark blocks
-// that go down them like stairs.
-type Backs struct{ Gatherings int }
-
-func (b Backs) Title() string { return "The backs of the gatherings" }
-
-func (b Backs) Desc() string {
-	return fmt.Sprintf("%s on each other, seen at their folds. On each fold is a dark block, and from the first to the last, on top of each other, the blocks go down like stairs, without a gap.",
-		reorder.Count(b.Gatherings, "gathering"))
-}
-
-func (b Backs) draw(c *canvas) float64 {
-	n := min(b.Gatherings, 8)
-	const high, left, right = 11.0, 10.0, 190.0
-	for i := range n {
-		y := 6 + float64(i)*high
-		c.area("o", point{left, y}, point{right, y}, point{right, y + high}, point{left, y + high})
-		x := left + 14 + float64(i)*17
-		c.area("s", point{x, y}, point{x + 17, y}, point{x + 17, y + high}, point{x, y + high})
-	}
-	c.text("", point{198, 16}, "first")
-	c.text("", point{198, 6 + float64(n)*high - 1}, map[bool]string{true: "and so on", false: "last"}[b.Gatherings > n])
-	c.text("", point{left - 8, 6 + float64(n)*high + lineHigh}, "head")
-	c.text("e", point{right, 6 + float64(n)*high + lineHigh}, "tail")
-	return 6 + float64(n)*high + lineHigh + 6
 }

@@ -30,7 +30,7 @@ func (v view) all(places ...place) []point {
 type block struct {
 	wide, deep, thick float64
 	sheets            int
-	up, under         Face
+	up, under         Content
 	mark              Corner
 }
 
@@ -42,8 +42,8 @@ const (
 	cornerY   = 40.0
 )
 
-// body draws the block's outline and the edges of its sheets.
-func (b block) body(c *canvas, v view) {
+// drawBody draws the block's outline and the edges of its sheets.
+func (b block) drawBody(c *canvas, v view) {
 	w, d, t := b.wide, b.deep, b.thick
 	c.area("o", v.all(place{0, 0, 0}, place{w, 0, 0}, place{w, d, 0}, place{w, d, t}, place{0, d, t}, place{0, 0, t})...)
 	var edges [][]point
@@ -58,21 +58,21 @@ func (b block) body(c *canvas, v view) {
 // draw draws the pile with the near right corner of its top sheet lifted.
 func (b block) draw(c *canvas, v view) {
 	w, d, t := b.wide, b.deep, b.thick
-	b.body(c, v)
+	b.drawBody(c, v)
 	// The sheet below the lifted corner shows the same face.
 	c.area("o", v.all(place{0, 0, t}, place{w, 0, t}, place{w, d, t}, place{0, d, t})...)
 	c.lines("h", v.print(b.up, w, d, t))
 	// What is lifted of the top sheet is mirrored at the line of its crease.
-	tip := mirrored(place{w, 0, t}, place{w - cornerX, 0, t}, place{w, cornerY, t})
+	tip := mirror(place{w, 0, t}, place{w - cornerX, 0, t}, place{w, cornerY, t})
 	tip.z += 7
 	c.area("o", v.all(place{w - cornerX, 0, t}, tip, place{w, cornerY, t})...)
 	if b.under != Blank {
 		var lines [][]point
 		for _, s := range []float64{0.25, 0.5, 0.75} {
-			foot := between(place{w - cornerX, 0, t}, place{w, cornerY, t}, s)
-			head := between(place{w - cornerX, 0, t}, tip, s)
+			foot := placeBetween(place{w - cornerX, 0, t}, place{w, cornerY, t}, s)
+			head := placeBetween(place{w - cornerX, 0, t}, tip, s)
 			if b.under == Back {
-				head = between(place{w, cornerY, t}, tip, 1-s)
+				head = placeBetween(place{w, cornerY, t}, tip, 1-s)
 			}
 			lines = append(lines, v.all(foot, head))
 		}
@@ -82,8 +82,8 @@ func (b block) draw(c *canvas, v view) {
 	b.mark.draw(c, v, b)
 }
 
-// print is the lines on a face that fills the given rectangle.
-func (v view) print(f Face, w, d, z float64) [][]point {
+// print is the lines on a side that fills the given rectangle.
+func (v view) print(f Content, w, d, z float64) [][]point {
 	var lines [][]point
 	switch f {
 	case Front:
@@ -98,13 +98,13 @@ func (v view) print(f Face, w, d, z float64) [][]point {
 	return lines
 }
 
-// mirrored is a place mirrored at a level line.
-func mirrored(p, from, to place) place {
+// mirror is a place mirrored at a level line.
+func mirror(p, from, to place) place {
 	dx, dy := to.x-from.x, to.y-from.y
 	s := ((p.x-from.x)*dx + (p.y-from.y)*dy) / (dx*dx + dy*dy)
 	return place{2*(from.x+s*dx) - p.x, 2*(from.y+s*dy) - p.y, p.z}
 }
 
-func between(a, b place, share float64) place {
+func placeBetween(a, b place, share float64) place {
 	return place{a.x + share*(b.x-a.x), a.y + share*(b.y-a.y), a.z + share*(b.z-a.z)}
 }

@@ -4,34 +4,30 @@ import (
 	"fmt"
 	"math"
 
+	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/enum"
 )
 
-// Face is what is on a face of a sheet.
-type Face int
+// Content is what is on a side of a sheet.
+type Content int
 
 const (
-	Blank Face = iota + 1
+	Blank Content = iota + 1
 	Front
 	Back
 )
 
-func (f Face) String() string {
-	switch f {
-	case Front:
-		return "front"
-	case Back:
-		return "back"
-	}
-	return "blank"
-}
+var contentWords = enum.Words{What: "face", List: []string{"blank", "front", "back"}}
 
-// bears is the face in a sentence.
-func (f Face) bears() string {
+func (f Content) String() string { return contentWords.Of(int(f)) }
+
+// inPlural is what is on the sides of a stack, in a sentence.
+func (f Content) inPlural() string {
 	if f == Blank {
 		return "are blank"
 	}
-	return "are the printed " + f.String() + "s"
+	return "are the " + f.thing() + "s"
 }
 
 // Where is where a stack lies.
@@ -41,19 +37,32 @@ const (
 	Tray Where = iota + 1
 	Delivery
 	Table
+	Aside      // on the table, beside the printer
+	BesideTray // on the table, waiting to be loaded as it would lie in the tray
 )
 
-func (w Where) String() string {
-	switch w {
-	case Tray:
-		return "in the tray"
-	case Delivery:
-		return "in the delivery"
+// onTable tells whether the stack lies neither in the tray nor in the delivery.
+func (w Where) onTable() bool { return w != Tray && w != Delivery }
+
+var placeWords = enum.Words{What: "place", List: []string{"the tray", "the delivery", "the table", "the table", "the table"}}
+
+func (w Where) short() string { return placeWords.Of(int(w)) }
+
+func (w Where) into() string {
+	if w.onTable() {
+		return w.String()
 	}
-	return "on the table"
+	return "into " + w.short()
 }
 
-// Side is the upper or the lower face of what lies there.
+func (w Where) String() string {
+	if w.onTable() {
+		return "on the table"
+	}
+	return "in " + w.short()
+}
+
+// Side is the upper or the lower side of what lies there.
 type Side int
 
 const (
@@ -61,23 +70,48 @@ const (
 	Lower
 )
 
-func (s Side) String() string {
+var sideWords = enum.Words{What: "side", List: []string{"upper", "lower"}}
+
+func (s Side) String() string { return sideWords.Of(int(s)) }
+
+// Other is the opposite side.
+func (s Side) Other() Side { return Upper + Lower - s }
+
+// Way is where the side looks.
+func (s Side) Way() string {
 	if s == Upper {
-		return "upper"
+		return "up"
 	}
-	return "lower"
+	return "down"
 }
 
 // Stack is sheets on each other, all lying alike.
 type Stack struct {
 	Where     Where
 	Sheets    int
-	Up, Under Face // of every sheet, the face that looks up and the one that looks down
+	Up, Under Content // of every sheet, of the side that looks up and of the one that looks down
 	// Top and Bottom are the names on the fronts of the top and the bottom
 	// sheet; empty: without names.
 	Top, Bottom string
-	Next        Side   // which face gets printed next; zero: none
+	Next        Side   // which side gets printed next; zero: none
 	Slip        string // on a slip of paper upon it; empty: there is none
+}
+
+// Fronts is the side on which the fronts lie.
+func (s Stack) Fronts() Side {
+	if s.Up == Front {
+		return Upper
+	}
+	return Lower
+}
+
+// Put is the stack once it has been turned as a whole and laid somewhere.
+func (s Stack) Put(r printer.Reload, where Where) Stack {
+	s.Where = where
+	if r.Turns() {
+		s.Up, s.Under, s.Top, s.Bottom = s.Under, s.Up, s.Bottom, s.Top
+	}
+	return s
 }
 
 func (s Stack) Title() string {
@@ -88,9 +122,9 @@ func (s Stack) Title() string {
 }
 
 func (s Stack) Desc() string {
-	out := fmt.Sprintf("%s %s. The upper faces %s, the lower faces %s.", lie(s.Sheets), s.Where, s.Up.bears(), s.Under.bears())
+	out := fmt.Sprintf("%d sheets lie %s. The upper faces %s, the lower faces %s.", s.Sheets, s.Where, s.Up.inPlural(), s.Under.inPlural())
 	if s.Sheets == 1 {
-		out = fmt.Sprintf("One sheet lies %s. Its upper face is %s, its lower face %s.", s.Where, s.Up.one(), s.Under.one())
+		out = fmt.Sprintf("One sheet lies %s. Its upper face is %s, its lower face %s.", s.Where, s.Up.inSingular(), s.Under.inSingular())
 	}
 	switch {
 	case s.Top == "":
@@ -112,19 +146,20 @@ func (s Stack) Desc() string {
 	return out
 }
 
-// one is the face of a single sheet in a sentence.
-func (f Face) one() string {
+// inSingular is the same of a single sheet.
+func (f Content) inSingular() string {
 	if f == Blank {
 		return "blank"
 	}
-	return "the printed " + f.String()
+	return "the " + f.thing()
 }
 
-func lie(sheets int) string {
-	if sheets == 1 {
-		return "One sheet lies"
+// thing is the side as a thing.
+func (f Content) thing() string {
+	if f == Blank {
+		return "blank face"
 	}
-	return fmt.Sprintf("%d sheets lie", sheets)
+	return "printed " + f.String()
 }
 
 // thickness is how thick a stack is drawn: enough to tell few from many.
@@ -140,7 +175,7 @@ const calloutX = 152.0 // where names begin
 func (s Stack) draw(c *canvas) float64 {
 	t := thickness(s.Sheets)
 	top, bottom := s.callouts()
-	ground := math.Max(64, s.Where.above(t))
+	ground := math.Max(64, s.Where.roomAbove(t))
 	v := view{point{18, ground}}
 	s.Where.draw(c, v, t, true)
 	b := s.block(t)
@@ -162,7 +197,7 @@ func (s Stack) draw(c *canvas) float64 {
 		y = c.column(calloutX, y, bottom)
 	}
 	under := ground + 26
-	tip := v.all(mirrored(place{sheetWide, 0, t}, place{sheetWide - cornerX, 0, t}, place{sheetWide, cornerY, t}))[0]
+	tip := v.all(mirror(place{sheetWide, 0, t}, place{sheetWide - cornerX, 0, t}, place{sheetWide, cornerY, t}))[0]
 	c.line("h", point{tip.x + 4, tip.y - 4}, point{tip.x - 8, under - 10})
 	c.text("", point{8, under}, "underside: "+s.Under.String())
 	return math.Max(under+6, y-lineHigh+6)
@@ -185,10 +220,10 @@ func (s Stack) callouts() (top, bottom []string) {
 		return top, nil
 	}
 	if s.Sheets == 1 {
-		return append(top, wrapped(s.Top, most)...), nil
+		return append(top, wrap(s.Top, most)...), nil
 	}
-	top = append(append(top, "top sheet:"), wrapped(s.Top, most)...)
-	return top, append([]string{"bottom sheet:"}, wrapped(s.Bottom, most)...)
+	top = append(append(top, "top sheet:"), wrap(s.Top, most)...)
+	return top, append([]string{"bottom sheet:"}, wrap(s.Bottom, most)...)
 }
 
 // column writes lines below each other, the first one bold, and returns where
@@ -210,7 +245,7 @@ func (c *canvas) column(x, y float64, lines []string) float64 {
 func (w Where) draw(c *canvas, v view, thick float64, way bool) {
 	const rim = 9.0
 	left, right, near, far := -rim, sheetWide+rim, -rim, sheetDeep+rim
-	if w == Table {
+	if w.onTable() {
 		c.line("h", v.all(place{left - 2, near - 4, 0}, place{right + 14, near - 4, 0})...)
 		return
 	}
@@ -238,9 +273,9 @@ func (w Where) draw(c *canvas, v view, thick float64, way bool) {
 // printerHigh is how far the printer rises above a stack.
 const printerHigh = 28.0
 
-// above is the room that what lies there takes above the ground.
-func (w Where) above(thick float64) float64 {
-	if w == Table {
+// roomAbove is the room that what lies there takes above the ground.
+func (w Where) roomAbove(thick float64) float64 {
+	if w.onTable() {
 		return upward*sheetDeep + thick + 4
 	}
 	return upward*(sheetDeep+9) + thick + printerHigh + 4

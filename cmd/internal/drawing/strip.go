@@ -10,8 +10,7 @@ import (
 // Join is two sheets of a strip, the second over the bare end of the first.
 type Join struct {
 	Sheet reorder.Size // mm, as it lies
-	To    reorder.Towards
-	At    float64 // mm, from the edge of the first where the strip begins
+	reorder.Join
 }
 
 func (j Join) Title() string { return "Join the sheets" }
@@ -19,7 +18,7 @@ func (j Join) Title() string { return "Join the sheets" }
 func (j Join) Desc() string {
 	where := map[reorder.Towards]string{reorder.Right: "to the right of", reorder.Left: "to the left of", reorder.Down: "on the near side of"}[j.To]
 	return fmt.Sprintf("The second sheet lies %s the first, over its bare end, which is hatched: there is the glue. From the beginning of the first to that of the second are %s mm.",
-		where, reorder.Millimetres(tenth(j.At)))
+		where, millimetres(j.At))
 }
 
 func (j Join) draw(c *canvas) float64 {
@@ -59,13 +58,12 @@ func (j Join) draw(c *canvas) float64 {
 	c.tag(v.at(second.x+w*0.5, second.y+d*0.5, second.z), "second")
 	at := v.at(second.x+w/2, second.y, second.z)
 	c.arrow("k", point{at.x, at.y + 3}, point{at.x, at.y + 17})
-	return captions(c, ground, fmt.Sprintf("glue on the hatched end, %s mm from", reorder.Millimetres(tenth(j.At))), "where the first sheet begins")
+	return writeCaptions(c, ground, fmt.Sprintf("glue on the hatched end, %s mm from", millimetres(j.At)), "where the first sheet begins")
 }
 
 // Pleat is a strip folded to and fro, seen from its side.
 type Pleat struct {
-	To    reorder.Towards // where the strip goes on from its first page
-	Width float64         // mm, of a page
+	reorder.Pleat
 	Pages int
 }
 
@@ -74,7 +72,7 @@ func (p Pleat) Title() string { return "Fold the strip to and fro" }
 func (p Pleat) Desc() string {
 	side := map[reorder.Towards]string{reorder.Right: "right", reorder.Left: "left", reorder.Down: "near side"}[p.To]
 	return fmt.Sprintf("Seen from the side: %s of %s mm, folded to and fro. Page 1 lies on top, the first fold is at the %s, and the second page goes back beneath it.",
-		reorder.Count(p.Pages, "page"), reorder.Millimetres(tenth(p.Width)), side)
+		reorder.Count(p.Pages, "page"), millimetres(p.Width), side)
 }
 
 func (p Pleat) draw(c *canvas) float64 {
@@ -107,5 +105,5 @@ func (p Pleat) draw(c *canvas) float64 {
 	if p.To == reorder.Down {
 		where = "seen from the side, you stand at the right"
 	}
-	return captions(c, top+step*float64(n)+8, where)
+	return writeCaptions(c, top+step*float64(n)+8, where)
 }

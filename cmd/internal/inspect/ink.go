@@ -95,7 +95,7 @@ func (d inspector) inspectInk(ctx context.Context, in *Findings, progress Progre
 // look notes what a page's picture tells about the source as a whole.
 func (s *seenPages) look(page int, small survey.Picture) {
 	box := small.Size().Rect()
-	if ink, ok := small.Ink(box); ok && box.Within(ink, 2) {
+	if ink, ok := small.Ink(box); ok && box.IsWithin(ink, 2) {
 		s.bleeds[page] = true
 	}
 	if small.Size().W > 1.15*small.Size().H {

@@ -15,7 +15,7 @@ import (
 	"foldwright/reorder"
 )
 
-// Inspection is what is found out about a source before it is printed: what it
+// Findings is what is found out about a source before it is printed: what it
 // holds, how it will come out on the chosen paper, and what is worth a thought.
 // Pages are the source's pages.
 type Findings struct {
@@ -107,7 +107,7 @@ func (l PageLengths) sort() {
 	slices.SortFunc(l, func(a, b PageLength) int { return cmp.Or(a.Page-b.Page, cmp.Compare(a.MM, b.MM)) })
 }
 
-// Inspect looks at everything that [Inspection] tells. The draft is the job as
+// Inspect looks at everything that [Findings] tells. The draft is the job as
 // prepare would plan it. progress is told about each page that is drawn.
 func Look(ctx context.Context, draft *plan.Draft, progress Progress) (Findings, error) {
 	d := inspector{draft}

@@ -17,10 +17,11 @@ import (
 	"foldwright/printer/learning"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // ErrEnded says that the answers ended before the questions did.
-var ErrEnded = errors.New("the answers ended before the questions did, nothing was written")
+var ErrEnded = refusal.Use.New("the answers ended before the questions did, nothing was written")
 
 // Conversation is what [Ask] needs.
 type Conversation struct {

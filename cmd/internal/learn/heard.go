@@ -8,7 +8,6 @@
 package learn
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -17,6 +16,7 @@ import (
 	"foldwright/printer/learning"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // Heard is what a person has told of a printer. Zero fields were not told.
@@ -63,7 +63,7 @@ func (h Heard) Conclude(name string, sheet learning.Sheet) (Conclusion, error) {
 		Note: strings.Join(notes(fit), "; "),
 	}
 	if fit.KeepClear != nil {
-		p.KeepClear = &profiles.Clear{KeepClear: *fit.KeepClear}
+		p.KeepClear = fit.KeepClear
 	}
 	return Conclusion{p, learned, fit}, nil
 }
@@ -91,16 +91,6 @@ func roundScalings(s printer.Scalings) printer.Scalings {
 
 func roundTo(v, per float64) float64 { return math.Round(v*per) / per }
 
-// NumbersError says that a text is not the numbers that are wanted.
-type NumbersError struct {
-	Text string
-	Want string
-}
-
-func (e *NumbersError) Error() string {
-	return fmt.Sprintf("%q is not %s: numbers with a point, commas between them", e.Text, e.Want)
-}
-
 // parseNumbers reads so many numbers, with commas or spaces between them.
 func parseNumbers(text, want string, counts ...int) ([]float64, error) {
 	words := strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' || r == ' ' || r == '\t' })
@@ -108,7 +98,7 @@ func parseNumbers(text, want string, counts ...int) ([]float64, error) {
 	for _, w := range words {
 		v, err := strconv.ParseFloat(strings.TrimSuffix(w, "mm"), 64)
 		if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-			return nil, &NumbersError{text, want}
+			return nil, refuseNumbers(text, want)
 		}
 		out = append(out, v)
 	}
@@ -117,12 +107,12 @@ func parseNumbers(text, want string, counts ...int) ([]float64, error) {
 			return out, nil
 		}
 	}
-	return nil, &NumbersError{text, want}
+	return nil, refuseNumbers(text, want)
 }
 
 // AddShift takes the readings of one more sheet: X,Y, or the four readings at
 // the head, the right, the tail and the left, which tell the skew too. What it
-// refuses it refuses with a [*NumbersError].
+// refuses it refuses .
 func (h *Heard) AddShift(text string) error {
 	v, err := parseNumbers(text, "a shift X,Y or four readings head,right,tail,left", 2, 4)
 	if err != nil {
@@ -183,4 +173,9 @@ func (h *Heard) AddEdges(text string) error {
 	}
 	h.Edges = append(h.Edges, printer.KeepClear{Head: v[0], Right: v[1], Tail: v[2], Left: v[3]})
 	return nil
+}
+
+// refuseNumbers refuses a text that is not the numbers that are wanted.
+func refuseNumbers(text, want string) error {
+	return refusal.Use.New("%q is not %s: numbers with a point, commas between them", text, want)
 }

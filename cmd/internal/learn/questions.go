@@ -178,7 +178,7 @@ func stacking() []question {
 			read: func(t *talk, text string) error {
 				n, err := strconv.Atoi(text)
 				if err != nil || n < 1 {
-					return &NumbersError{text, "a number of sheets"}
+					return refuseNumbers(text, "a number of sheets")
 				}
 				t.heard.TraySheets = n
 				return nil

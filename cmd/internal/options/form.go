@@ -3,6 +3,7 @@ package options
 import (
 	"fmt"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // form is how the printed sheets become gatherings.
@@ -54,10 +55,10 @@ func (o Options) Stacks(sizes []int) ([][]int, error) {
 		return stacks, nil
 	}
 	for _, v := range reorder.Volumes(sizes, max(1, o.Volumes)) {
-		in := sizes[v.First-1 : v.Last]
+		in := sizes[v.First-1 : v.Last()]
 		for _, run := range o.RunsOf(in) {
 			if run.Split {
-				return nil, &ChoiceError{fmt.Sprintf("--cut-by run: a gathering of more than %s does not fit into one run", reorder.Count(o.Run.Most, "sheet"))}
+				return nil, refusal.Plan.New("--cut-by run: a gathering of more than %s does not fit into one run", reorder.Count(o.Run.Most, "sheet"))
 			}
 			left, n := run.Sheets(), 0
 			for left > 0 {
@@ -110,10 +111,7 @@ func (o Options) TrimOf(leaf reorder.Size) (reorder.Trim, error) {
 		}
 	}
 	if s := o.Fold.Scheme(); t.ForeEdge > 0 && s.OneSided {
-		return t, &reorder.FormError{
-			What:   fmt.Sprintf("the fore-edge of a %s is a fold, which must not be cut off", o.Fold),
-			Advice: fmt.Sprintf("--trim %s,%s,0 cuts head and tail only", reorder.Millimetres(t.Head), reorder.Millimetres(t.Tail)),
-		}
+		return t, refusal.Plan.New("the fore-edge of a %s is a fold, which must not be cut off", o.Fold).Advise(fmt.Sprintf("--trim %s,%s,0 cuts head and tail only", reorder.Millimetres(t.Head), reorder.Millimetres(t.Tail)))
 	}
 	return t, nil
 }

@@ -3,6 +3,7 @@ package options
 import (
 	"fmt"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 	"strings"
 )
 
@@ -16,7 +17,7 @@ func (l Length) String() string { return reorder.Millimetres(float64(l)) + "mm" 
 func (l *Length) UnmarshalText(text []byte) error {
 	v, ok := reorder.ParseLength(string(text))
 	if !ok {
-		return &ValueError{string(text), "is no length, write a number with mm, in or pt"}
+		return refusal.Use.New("%q is no length, write a number with mm, in or pt", text)
 	}
 	*l = Length(v)
 	return nil
@@ -55,7 +56,7 @@ func (l *Lengths) UnmarshalText(text []byte) error {
 			return err
 		}
 		if v <= 0 || len(out) > 0 && v <= out[len(out)-1] {
-			return &ValueError{string(text), "has to be lengths from the head that rise, such as 12,60,105mm"}
+			return refusal.Use.New("%q has to be lengths from the head that rise, such as 12,60,105mm", text)
 		}
 		out = append(out, v)
 	}
@@ -93,7 +94,7 @@ func (t *Thickness) UnmarshalText(text []byte) error {
 		return err
 	}
 	if !(out.Thin > 0 && out.Thick >= out.Thin) {
-		return &ValueError{string(text), "is no thickness, write such as 1.5mm or 1-1.5mm"}
+		return refusal.Use.New("%q is no thickness, write such as 1.5mm or 1-1.5mm", text)
 	}
 	*t = out
 	return nil
@@ -118,7 +119,7 @@ func (d *Dimensions) UnmarshalText(text []byte) error {
 	var out Dimensions
 	if !two || out.H.UnmarshalText([]byte(second)) != nil || out.W.UnmarshalText([]byte(sameUnit(first, second))) != nil ||
 		!(out.W > 0 && out.H > 0) {
-		return &ValueError{string(text), "is no size, write width and height such as 152x229mm or 6x9in"}
+		return refusal.Use.New("%q is no size, write width and height such as 152x229mm or 6x9in", text)
 	}
 	*d = out
 	return nil
@@ -157,7 +158,7 @@ func (e *Edges) UnmarshalText(text []byte) error {
 		words = []string{words[0], words[0], words[0], words[0]}
 	}
 	if len(words) != 4 {
-		return &ValueError{string(text), "has to be one length, or four for head,tail,left,right"}
+		return refusal.Use.New("%q has to be one length, or four for head,tail,left,right", text)
 	}
 	out := Edges{Given: true}
 	for i, l := range []*Length{&out.Head, &out.Tail, &out.Left, &out.Right} {
@@ -165,7 +166,7 @@ func (e *Edges) UnmarshalText(text []byte) error {
 			return err
 		}
 		if *l < 0 || *l > 50 {
-			return &ValueError{string(text), "lies outside 0 to 50 mm"}
+			return refusal.Use.New("%q lies outside 0 to 50 mm", text)
 		}
 	}
 	*e = out
@@ -200,7 +201,7 @@ func (t *Trim) UnmarshalText(text []byte) error {
 		words = []string{words[0], words[0], words[0]}
 	}
 	if len(words) != 3 {
-		return &ValueError{string(text), "has to be one length, or three for head,tail,fore-edge"}
+		return refusal.Use.New("%q has to be one length, or three for head,tail,fore-edge", text)
 	}
 	out := Trim{Given: true}
 	for i, l := range []*Length{&out.Head, &out.Tail, &out.ForeEdge} {
@@ -208,7 +209,7 @@ func (t *Trim) UnmarshalText(text []byte) error {
 			return err
 		}
 		if !(*l >= 0 && *l <= 100) {
-			return &ValueError{string(text), "lies outside 0 to 100 mm"}
+			return refusal.Use.New("%q lies outside 0 to 100 mm", text)
 		}
 	}
 	*t = out

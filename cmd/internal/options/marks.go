@@ -2,6 +2,7 @@ package options
 
 import (
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 	"strings"
 )
 
@@ -60,7 +61,7 @@ func (m *Marks) UnmarshalText(text []byte) error {
 	}
 	for word := range strings.SplitSeq(string(text), ",") {
 		if !out.set(strings.TrimSpace(word)) {
-			return &ValueError{string(text), "is no list of marks, write none, or some of fold,cut,collation,stations,corners and letter or number"}
+			return refusal.Use.New("%q is no list of marks, write none, or some of fold,cut,collation,stations,corners and letter or number", text)
 		}
 	}
 	*m = out

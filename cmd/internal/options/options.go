@@ -5,6 +5,7 @@ import (
 
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/refusal"
 )
 
 // Options is what a person can choose. A zero field is not given: its value
@@ -67,30 +68,21 @@ type Options struct {
 	Volumes     int         `json:"volumes"`               // 1
 }
 
-// UseError says that options contradict each other or the source.
-type UseError struct {
-	What   string
-	Advice string
-}
-
-func (e *UseError) Error() string { return e.What }
-func (e *UseError) Hint() string  { return e.Advice }
-
-// Check refuses options that contradict each other with a [*UseError].
+// Check refuses options that contradict each other.
 func (o Options) Check() error {
 	switch {
 	case o.OnlyGathering < 0:
-		return &UseError{"--only-gathering is a number from 1", ""}
+		return refusal.Use.New("--only-gathering is a number from 1")
 	case o.ScaleEach && o.Scale.Scale != reorder.ScaleFit:
-		return &UseError{"--scale-each goes with --scale fit", "it fits every page by itself"}
+		return refusal.Use.New("--scale-each goes with --scale fit").Advise("it fits every page by itself")
 	case o.Gutter < 0:
-		return &UseError{"--gutter cannot be negative", ""}
+		return refusal.Use.New("--gutter cannot be negative")
 	case o.Margin != 0 && o.Box != BoxContent:
-		return &UseError{"--margin goes with --box content", "it is the room around what is printed; --gutter is room at the fold"}
+		return refusal.Use.New("--margin goes with --box content").Advise("it is the room around what is printed; --gutter is room at the fold")
 	case o.Margin < -50 || o.Margin > 100:
-		return &UseError{"--margin lies between -50 mm and 100 mm", ""}
+		return refusal.Use.New("--margin lies between -50 mm and 100 mm")
 	case (o.SplitAt != SplitAt{} || o.SplitFirst != 0) && o.Split != SplitSpreads:
-		return &UseError{"--split-at and --split-first go with --split spreads", ""}
+		return refusal.Use.New("--split-at and --split-first go with --split spreads")
 	}
 	return cmp.Or(o.checkBench(), o.checkForm(), o.checkBlock(), o.checkPaper(), o.checkTrim())
 }

@@ -3,6 +3,7 @@ package options
 import (
 	"fmt"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 	"math"
 	"slices"
 	"strconv"
@@ -34,10 +35,10 @@ func (p *Pages) UnmarshalText(text []byte) error {
 	for word := range strings.SplitSeq(string(text), ",") {
 		r, ok := parseRange(strings.TrimSpace(word))
 		if !ok {
-			return &ValueError{string(text), "is no choice of pages, write such as 1-12,15,20-"}
+			return refusal.Use.New("%q is no choice of pages, write such as 1-12,15,20-", text)
 		}
 		if r.First <= last || last == math.MaxInt {
-			return &ValueError{string(text), "is not in ascending order or names a page twice"}
+			return refusal.Use.New("%q is not in ascending order or names a page twice", text)
 		}
 		last = r.Last
 		if last == 0 {
@@ -52,7 +53,7 @@ func (p *Pages) UnmarshalText(text []byte) error {
 func (p Pages) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
 
 // Of lists the chosen pages of a source that has n; pages that the source
-// does not have are refused with a [*ChoiceError].
+// does not have are refused.
 func (p Pages) Of(n int) ([]int, error) {
 	if len(p) == 0 {
 		p = Pages{{1, 0}}
@@ -69,7 +70,7 @@ func (p Pages) Named(flag string, n int) ([]int, error) {
 			last = n
 		}
 		if r.First > n || last > n {
-			return nil, &ChoiceError{fmt.Sprintf("%s %s names page %d, the source has %s", flag, p, max(r.First, r.Last), reorder.Count(n, "page"))}
+			return nil, refusal.Plan.New("%s %s names page %d, the source has %s", flag, p, max(r.First, r.Last), reorder.Count(n, "page"))
 		}
 		for i := r.First; i <= last; i++ {
 			out = append(out, i)
@@ -114,7 +115,7 @@ func (s *Sizes) UnmarshalText(text []byte) error {
 	for word := range strings.SplitSeq(string(text), ",") {
 		n, err := strconv.Atoi(strings.TrimSpace(word))
 		if err != nil || n < 1 {
-			return &ValueError{string(text), "is no list of gatherings, write the sheets of each, such as 4,4,3"}
+			return refusal.Use.New("%q is no list of gatherings, write the sheets of each, such as 4,4,3", text)
 		}
 		sizes = append(sizes, n)
 	}
@@ -153,7 +154,7 @@ func (s *Starts) UnmarshalText(text []byte) error {
 	for word := range strings.SplitSeq(string(text), ",") {
 		n, err := strconv.Atoi(strings.TrimSpace(word))
 		if err != nil || n < 1 {
-			return &ValueError{string(text), "is no list of pages, write such as 5,23, or outline"}
+			return refusal.Use.New("%q is no list of pages, write such as 5,23, or outline", text)
 		}
 		pages = append(pages, n)
 	}
@@ -161,8 +162,3 @@ func (s *Starts) UnmarshalText(text []byte) error {
 	*s = Starts{Pages: slices.Compact(pages)}
 	return nil
 }
-
-// ChoiceError says that a choice names what the book does not have.
-type ChoiceError struct{ What string }
-
-func (e *ChoiceError) Error() string { return e.What }

@@ -4,18 +4,11 @@ import (
 	"fmt"
 	"foldwright/reorder"
 	"foldwright/reorder/enum"
+	"foldwright/reorder/refusal"
 	"math"
 	"strconv"
 	"strings"
 )
-
-// ValueError says why a value that a person wrote is refused.
-type ValueError struct {
-	Text string
-	Why  string
-}
-
-func (e *ValueError) Error() string { return fmt.Sprintf("%q %s", e.Text, e.Why) }
 
 // Scale is the enlargement of the book as it is written: fit, none or NN%.
 type Scale struct{ reorder.Scale }
@@ -33,7 +26,7 @@ func (s *Scale) UnmarshalText(text []byte) error {
 	number, percent := strings.CutSuffix(string(text), "%")
 	v, err := strconv.ParseFloat(number, 64)
 	if !percent || err != nil || !(v >= 1 && v <= 1000) {
-		return &ValueError{string(text), "is no scale, write fit, none or a percentage between 1% and 1000%"}
+		return refusal.Use.New("%q is no scale, write fit, none or a percentage between 1%% and 1000%%", text)
 	}
 	s.Scale = reorder.Scale(v / 100)
 	return nil
@@ -73,7 +66,7 @@ func (r *Run) UnmarshalText(text []byte) error {
 	}
 	n, err := strconv.Atoi(string(text))
 	if err != nil || n < 1 {
-		return &ValueError{string(text), "is no run, write book, gathering or a number of sheets"}
+		return refusal.Use.New("%q is no run, write book, gathering or a number of sheets", text)
 	}
 	*r = Run{Most: n}
 	return nil
@@ -158,17 +151,17 @@ func (s *SplitAt) UnmarshalText(text []byte) error {
 	if number, ok := strings.CutSuffix(string(text), "%"); ok {
 		v, err := strconv.ParseFloat(number, 64)
 		if err != nil || !(v > 0 && v < 100) {
-			return &ValueError{string(text), "is no place to split at, write a percentage between 0% and 100%"}
+			return refusal.Use.New("%q is no place to split at, write a percentage between 0%% and 100%%", text)
 		}
 		*s = SplitAt{Share: v / 100}
 		return nil
 	}
 	var l Length
 	if err := l.UnmarshalText(text); err != nil {
-		return &ValueError{string(text), "is no place to split at, write a length or a percentage"}
+		return refusal.Use.New("%q is no place to split at, write a length or a percentage", text)
 	}
 	if l <= 0 {
-		return &ValueError{string(text), "is no place to split at, it is measured from the left edge"}
+		return refusal.Use.New("%q is no place to split at, it is measured from the left edge", text)
 	}
 	*s = SplitAt{MM: float64(l)}
 	return nil

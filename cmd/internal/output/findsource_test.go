@@ -11,6 +11,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/testkit/printtest"
+	"foldwright/reorder/refusal"
 )
 
 // tree is a folder with a source and a job that was prepared from it, at some
@@ -50,7 +51,7 @@ func found(t *testing.T, folder string) string {
 		t.Fatal(err)
 	}
 	path, err := plan.FindSource(folder, made.Source)
-	if missing := new(plan.SourceError); err != nil && !errors.As(err, &missing) {
+	if err != nil && refusal.Of(err) != refusal.Source {
 		t.Fatal(err)
 	}
 	return path

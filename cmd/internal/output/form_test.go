@@ -1,7 +1,6 @@
 package output
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"path/filepath"
@@ -14,6 +13,7 @@ import (
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/refusal"
 	"foldwright/reorder/sample"
 )
 
@@ -139,7 +139,7 @@ func TestPrintFilesMakeTheBookInEveryForm(t *testing.T) {
 		for _, o.Printer = range flipEdges(at) {
 			folder, d := handworked(t, source, o, set)
 			j := printtest.Load(t, folder)
-			if want := 2; !d.Book.Form.TwoSided() {
+			if want := 2; !d.Book.Form.IsTwoSided() {
 				if len(j.Runs[0].Files()) != 1 {
 					t.Fatalf("%+v: files %v, want fronts only", o, j.Runs[0].Files())
 				}
@@ -242,10 +242,7 @@ func TestFormsRefusedOrWarned(t *testing.T) {
 		if err == nil {
 			d.Close()
 		}
-		var use *options.UseError
-		var choice *options.ChoiceError
-		var form *reorder.FormError
-		if err == nil || err.Error() != c.want || !errors.As(err, &use) && !errors.As(err, &choice) && !errors.As(err, &form) {
+		if err == nil || err.Error() != c.want || refusal.Of(err) != refusal.Use && refusal.Of(err) != refusal.Plan {
 			t.Errorf("%+v: got %v, want %q", c.o, err, c.want)
 		}
 	}

@@ -287,7 +287,7 @@ func (b *beginner) layDown(picture string) error {
 				if over {
 					p = p.TurnOver()
 				}
-				return p.Quarters(quarters)
+				return p.Rotate(quarters)
 			}
 			if shows(way(b.piles[0][0]), rows) {
 				found = way
@@ -322,7 +322,7 @@ func shows(p paper.Pile, rows [][]string) bool {
 			}
 		}
 	}
-	marks := p.Uppermost()
+	marks := p.UppermostMarks()
 	for _, m := range marks {
 		x := int(m.At.X / size.W * float64(len(rows[0])))
 		y := len(rows) - 1 - int(m.At.Y/size.H*float64(len(rows)))
@@ -369,7 +369,7 @@ func (b *beginner) nest() error {
 		nested := piles[len(piles)-1]
 		for _, outer := range slices.Backward(piles[:len(piles)-1]) {
 			var err error
-			if nested, err = nested.Into(outer); err != nil {
+			if nested, err = nested.InsertInto(outer); err != nil {
 				return err
 			}
 		}
@@ -384,7 +384,7 @@ func (b *beginner) present(picture string) error {
 		case strings.Contains(picture, "It is turned over, like the page of a book"):
 			return p.TurnOver()
 		case strings.Contains(picture, "It is turned half round"):
-			return p.Quarters(2)
+			return p.Rotate(2)
 		}
 		return p
 	})

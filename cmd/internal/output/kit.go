@@ -22,6 +22,7 @@ import (
 	"foldwright/printer"
 	"foldwright/profiles/regular"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 const (
@@ -66,10 +67,10 @@ type kitFile struct {
 }
 
 // KitOptions are the options with which the draft of a kit is made. A printer
-// is refused with a [*UseError].
+// is refused.
 func KitOptions(o options.Options) (options.Options, error) {
 	if o.Printer != "" {
-		return o, &options.UseError{What: "a kit serves every printer, so it takes no --printer", Advice: "for a printer that is known, use prepare"}
+		return o, refusal.Use.New("a kit serves every printer, so it takes no --printer").Advise("for a printer that is known, use prepare")
 	}
 	if o.Run == (options.Run{}) {
 		o.Run = options.Run{Book: true}
@@ -78,15 +79,11 @@ func KitOptions(o options.Options) (options.Options, error) {
 	return o, nil
 }
 
-// Kit plans the files of a kit. The draft has to be made with [KitOptions]. The
-// error is a [*reorder.PaperError] for paper on which no test sheet has room.
+// Kit plans the files of a kit. The draft has to be made with [KitOptions]. Paper
+// on which no test sheet has room is refused.
 func (d Job) Kit() (*Kit, error) {
 	if err := testsheet.Check(d.Paper); err != nil {
-		return nil, &reorder.PaperError{
-			Paper:  d.Paper.Name,
-			Why:    fmt.Sprintf("is too small for a kit, whose test sheet needs %s", testsheet.Smallest),
-			Advice: "take larger paper, or for a printer that is known use prepare",
-		}
+		return nil, refusal.Plan.New("paper %q is too small for a kit, whose test sheet needs %s", d.Paper.Name, testsheet.Smallest).Advise("take larger paper, or for a printer that is known use prepare")
 	}
 	k := &Kit{Job: d, start: runsheet.Start{TestFront: testsheet.FrontFile}}
 	if k.twoFaces() {
@@ -109,7 +106,7 @@ func (d Job) Kit() (*Kit, error) {
 }
 
 // twoFaces tells whether the backs of the sheets are printed.
-func (k *Kit) twoFaces() bool { return k.Book.Form.TwoSided() }
+func (k *Kit) twoFaces() bool { return k.Book.Form.IsTwoSided() }
 
 // addRun adds the files of a run. The test sheets are printed in rising order.
 // Where the last of them, III, lies on top with its back up, rising order is

@@ -169,7 +169,7 @@ func TestMarksOfEveryFormChangeNoPage(t *testing.T) {
 				for _, mm := range different(before[i], after[i]) {
 					marked++
 					for _, panel := range pages.Sheet.Side(image.Side) {
-						r := panel.Trimmed(d.Trim, d.Options.CreepIn(d.Book))
+						r := panel.TrimmedRect(d.Trim, d.Options.CreepIn(d.Book))
 						off := map[reorder.Towards]float64{panel.Spine: reorder.FoldStrip}
 						r = r.Inset(off[reorder.Left]+pixel, off[reorder.Down]+pixel, off[reorder.Right]+pixel, off[reorder.Up]+pixel)
 						if mm.X > r.X0 && mm.X < r.X1 && mm.Y > r.Y0 && mm.Y < r.Y1 {

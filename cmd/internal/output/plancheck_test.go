@@ -2,14 +2,15 @@ package output
 
 import (
 	"encoding/json"
-	"errors"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/testkit/printtest"
+	"foldwright/reorder/refusal"
 )
 
 // spoil writes a folder with a plan in which one value is another. The way to
@@ -90,8 +91,7 @@ func TestCountsWithoutListsAreRefused(t *testing.T) {
 	} {
 		dir := spoil(t, data, c.value, c.way...)
 		_, err := plan.Read(dir)
-		var refused *plan.Error
-		if !errors.As(err, &refused) || refused.Folder != dir {
+		if refusal.Of(err) != refusal.Plan || !strings.HasPrefix(err.Error(), dir+": ") {
 			t.Errorf("%v at %v: got %v", c.value, c.way, err)
 		}
 		if len(plan.Files(dir)) == 0 && c.way[0] != "options" {
@@ -118,8 +118,7 @@ func TestEndlessPlansAreRefused(t *testing.T) {
 	if err := f.Truncate(1 << 34); err != nil {
 		t.Fatal(err)
 	}
-	var refused *plan.Error
-	if _, err := plan.Read(dir); !errors.As(err, &refused) {
+	if _, err := plan.Read(dir); refusal.Of(err) != refusal.Plan {
 		t.Errorf("a plan of 16 GB: %v", err)
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // Remainder is what follows in a print file after the last good sheet that came out.
@@ -27,8 +28,8 @@ type Remainder struct {
 
 // Remainder plans to print what follows a sheet, by its number in the book, in the
 // file of a pass. The pass can be zero where the run has one file only. Sheets
-// whose fronts were lost in the back pass are left out. The errors are a
-// [*ChoiceError] for what the job does not have and a [*UseError].
+// whose fronts were lost in the back pass are left out. What the
+// job does not have is refused.
 func (d Job) Remainder(after int, pass printer.Pass, without options.Pages) (*Remainder, error) {
 	at, err := d.placeOf("--after-sheet", after)
 	if err != nil {
@@ -39,9 +40,9 @@ func (d Job) Remainder(after int, pass printer.Pass, without options.Pages) (*Re
 		return nil, err
 	}
 	if len(without) > 0 && r.from.Pass != printer.BackPass {
-		return nil, &options.UseError{What: "--without goes with --pass back", Advice: "in the first pass a lost sheet is a fresh sheet of paper"}
+		return nil, refusal.Use.New("--without goes with --pass back").Advise("in the first pass a lost sheet is a fresh sheet of paper")
 	}
-	sent := d.sent(r.from)
+	sent := d.Profile.SheetsOut(r.from.File())
 	i := slices.Index(sent, at.inRun) + 1
 	r.good, r.left = sent[:i], sent[i:]
 	for _, w := range without {
@@ -51,14 +52,14 @@ func (d Job) Remainder(after int, pass printer.Pass, without options.Pages) (*Re
 				return nil, err
 			}
 			if lost.run.Number != at.run.Number || !slices.Contains(r.left, lost.inRun) {
-				return nil, &options.ChoiceError{What: fmt.Sprintf("--without %d: the sheet does not come after sheet %d in %s", n, after, r.from.Name)}
+				return nil, refusal.Plan.New("--without %d: the sheet does not come after sheet %d in %s", n, after, r.from.Name)
 			}
 			r.left = slices.DeleteFunc(slices.Clone(r.left), func(s int) bool { return s == lost.inRun })
 			r.without = append(r.without, n)
 		}
 	}
 	if len(r.left) == 0 {
-		return nil, &options.ChoiceError{What: fmt.Sprintf("--after-sheet %d: nothing follows it in %s", after, r.from.Name)}
+		return nil, refusal.Plan.New("--after-sheet %d: nothing follows it in %s", after, r.from.Name)
 	}
 	r.file = plan.Pass{Name: fmt.Sprintf("rest-of-%s", r.from.Name), Pass: r.from.Pass}
 	var numbers []int
@@ -99,21 +100,7 @@ func fileOf(r plan.Run, pass printer.Pass) (plan.Pass, error) {
 		}
 		passes += f.Pass.String()
 	}
-	return plan.Pass{}, &options.UseError{What: fmt.Sprintf("run %d needs --pass %s", r.Number, passes), Advice: "the pass whose file did not come to its end"}
-}
-
-// sent is the sheets of a file in the order in which they come out.
-func (d Job) sent(f plan.Pass) []int {
-	var out []int
-	for _, image := range f.Images {
-		if n := len(out); n == 0 || out[n-1] != image.Sheet {
-			out = append(out, image.Sheet)
-		}
-	}
-	if d.Profile.Sends == printer.LastPageFirst {
-		slices.Reverse(out)
-	}
-	return out
+	return plan.Pass{}, refusal.Use.New("run %d needs --pass %s", r.Number, passes).Advise("the pass whose file did not come to its end")
 }
 
 func (r *Remainder) number(inRun int) int { return r.draft.Sheet(r.run, inRun).Sheet.Number }
@@ -153,7 +140,7 @@ func (r *Remainder) RunSheet() runsheet.Remainder {
 		Job: r.draft.runSheet(), After: r.After(), Without: r.Lost(), Good: ends(r.good), Left: ends(r.left),
 		File: r.file.Name, From: r.from.Name, Pages: r.Pages(), Pass: r.from.Pass,
 	}
-	out.Trial = runsheet.Trial{}
+	out.CheckSheet = runsheet.CheckSheet{}
 	printed := reorder.Front
 	if out.Pass == printer.BackPass {
 		printed = reorder.Back

@@ -1,7 +1,6 @@
 package output
 
 import (
-	"errors"
 	"maps"
 	"slices"
 	"testing"
@@ -12,6 +11,7 @@ import (
 	"foldwright/printer"
 	"foldwright/printer/virtual"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/refusal"
 )
 
 // TestEveryRunCanBeContinued stops every pass of a run after every sheet, on
@@ -24,7 +24,7 @@ func TestEveryRunCanBeContinued(t *testing.T) {
 	onEveryPrinter(t, 29, func(m mendable) {
 		run := m.draft.Runs[1]
 		for _, f := range run.Passes {
-			sent := m.draft.sent(f)
+			sent := m.draft.Profile.SheetsOut(f.File())
 			for stop := 1; stop < len(sent); stop++ {
 				for lost := range 2 {
 					if lost > 0 && (f.Pass != printer.BackPass || stop+1 == len(sent)) {
@@ -118,7 +118,7 @@ func (m mendable) jammed(t *testing.T, h *printtest.Hands, pass printer.Pass, st
 	if facts.Sends == printer.LastPageFirst {
 		first = sends[len(sends)-stop*sheetPages:]
 	}
-	tray, left := loaded.Parted(stop, facts.FeedFrom)
+	tray, left := loaded.Split(stop, facts.FeedFrom)
 	print := p.Print
 	if pass == printer.BothPass {
 		print = p.PrintBoth
@@ -133,12 +133,12 @@ func (m mendable) jammed(t *testing.T, h *printtest.Hands, pass printer.Pass, st
 		} else {
 			h.Aside, h.Out = h.Out[:before], h.Out[before:]
 		}
-		left, h.Waiting = left.Parted(min(before+h.Holds, run.Sheets)-stop, facts.FeedFrom)
+		left, h.Waiting = left.Split(min(before+h.Holds, run.Sheets)-stop, facts.FeedFrom)
 		if pass != printer.BackPass {
 			h.Waiting = nil // fresh paper
 		}
 	}
-	_, h.Tray = left.Parted(lost, facts.FeedFrom)
+	_, h.Tray = left.Split(lost, facts.FeedFrom)
 }
 
 // TestNothingToContinue refuses what a job does not have.
@@ -147,22 +147,20 @@ func TestNothingToContinue(t *testing.T) {
 	set := setting(t)
 	folder, _ := prepared(t, source, options.Options{Sheets: 4}, set)
 	d := redrafted(t, folder, source, set)
-	var choice *options.ChoiceError
-	var use *options.UseError
-	if _, err := d.Remainder(9, printer.BackPass, nil); !errors.As(err, &choice) {
+	if _, err := d.Remainder(9, printer.BackPass, nil); refusal.Of(err) != refusal.Plan {
 		t.Error(err)
 	}
-	last := d.sent(d.Runs[0].Passes[1])
-	if _, err := d.Remainder(last[len(last)-1], printer.BackPass, nil); !errors.As(err, &choice) {
+	last := d.Profile.SheetsOut(d.Runs[0].Passes[1].File())
+	if _, err := d.Remainder(last[len(last)-1], printer.BackPass, nil); refusal.Of(err) != refusal.Plan {
 		t.Error(err)
 	}
-	if _, err := d.Remainder(last[2], printer.BackPass, only(last[1])); !errors.As(err, &choice) {
+	if _, err := d.Remainder(last[2], printer.BackPass, only(last[1])); refusal.Of(err) != refusal.Plan {
 		t.Error(err)
 	}
-	if _, err := d.Remainder(3, 0, nil); !errors.As(err, &use) {
+	if _, err := d.Remainder(3, 0, nil); refusal.Of(err) != refusal.Use {
 		t.Error(err)
 	}
-	if _, err := d.Remainder(3, printer.FrontPass, only(4)); !errors.As(err, &use) {
+	if _, err := d.Remainder(3, printer.FrontPass, only(4)); refusal.Of(err) != refusal.Use {
 		t.Error(err)
 	}
 }

@@ -12,6 +12,7 @@ import (
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // Choice is which sheets of a job are printed once more: by their numbers in
@@ -34,30 +35,26 @@ type place struct {
 }
 
 // Reprint plans to print the chosen sheets once more; with backsOnly only
-// their backs, on good fronts. The errors are a [*ChoiceError] for sheets that
-// the job does not have and a [*UseError] for backs that cannot be printed by
-// themselves.
+// their backs, on good fronts. It refuses sheets that the job does not
+// have and backs that cannot be printed by themselves.
 func (d Job) Reprint(c Choice, backsOnly bool) (*Reprint, error) {
 	places, err := d.choose(c)
 	if err != nil {
 		return nil, err
 	}
 	r := &Reprint{draft: d, places: places, backs: backsOnly}
-	files := d.Profile.Files(len(places), d.Book.Form.TwoSided())
+	files := d.Profile.Files(len(places), d.Book.Form.IsTwoSided())
 	if backsOnly {
 		switch {
 		case d.Profile.TwoSided == printer.Automatic:
-			return nil, &options.UseError{What: "this printer prints both faces in one pass, so a back cannot be printed by itself", Advice: "leave out --side: the whole sheet is printed again"}
+			return nil, refusal.Use.New("this printer prints both faces in one pass, so a back cannot be printed by itself").Advise("leave out --side: the whole sheet is printed again")
 		case len(files) < 2:
-			return nil, &options.UseError{What: "the backs of this book stay blank", Advice: "leave out --side"}
+			return nil, refusal.Use.New("the backs of this book stay blank").Advise("leave out --side")
 		case d.Options.NoSideNames && len(places) > 1:
-			return nil, &options.UseError{What: "without names on the sheets backs are printed again one at a time", Advice: "choose one --sheet"}
+			return nil, refusal.Use.New("without names on the sheets backs are printed again one at a time").Advise("choose one --sheet")
 		}
-		_, last := d.ends(plan.PassOf("", files[0]))
-		if d.Profile.Stacks == printer.Beneath {
-			last, _ = d.ends(plan.PassOf("", files[0]))
-		}
-		r.guide = []plan.Pass{{Name: "guide-front.pdf", Pass: printer.FrontPass, Images: []printer.Image{last}}}
+		lie := printer.Deliver(d.Profile.Facts, printer.FrontPass, d.Profile.ImagesOut(files[0]))
+		r.guide = []plan.Pass{{Name: "guide-front.pdf", Pass: printer.FrontPass, Images: lie.Sheets[:1]}} // the front on top
 		files = files[1:]
 	}
 	for _, f := range files {
@@ -83,7 +80,7 @@ func (d Job) choose(c Choice) ([]place, error) {
 	for _, a := range asked {
 		for _, r := range a.ranges {
 			if r.Last == 0 {
-				return nil, &options.ChoiceError{What: fmt.Sprintf("%s %s has no end", a.flag, a.ranges)}
+				return nil, refusal.Plan.New("%s %s has no end", a.flag, a.ranges)
 			}
 			for n := r.First; n <= r.Last; n++ {
 				found := false
@@ -111,7 +108,7 @@ func (d Job) choose(c Choice) ([]place, error) {
 
 func (d Job) onNoSheet(flag string, n int) error {
 	first, last := d.Printed[0].Sheet.Number, d.Printed[len(d.Printed)-1].Sheet.Number
-	return &options.ChoiceError{What: fmt.Sprintf("%s %d: it is on none of the sheets %d to %d of this job", flag, n, first, last)}
+	return refusal.Plan.New("%s %d: it is on none of the sheets %d to %d of this job", flag, n, first, last)
 }
 
 // shows tells whether a source page stands on a sheet.
@@ -161,7 +158,7 @@ func (r *Reprint) print(i printer.Image) drawing.Print {
 func (r *Reprint) RunSheet() runsheet.Reprint {
 	d := r.draft
 	out := runsheet.Reprint{Job: d.runSheet(), Numbers: r.Numbers(), OnFronts: r.backs}
-	out.Trial = runsheet.Trial{}
+	out.CheckSheet = runsheet.CheckSheet{}
 	run := runsheet.Run{Number: 1, Sheets: len(r.places), Gaps: !r.follow()}
 	files := r.files
 	if r.backs {

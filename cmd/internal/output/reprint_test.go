@@ -15,6 +15,7 @@ import (
 	"foldwright/printer"
 	"foldwright/printer/virtual"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/refusal"
 )
 
 // TestEverySheetCanBeReprinted spoils every sheet of a book on all 144
@@ -204,9 +205,8 @@ func TestReprintChoosesSheets(t *testing.T) {
 	if rep, err := d.Reprint(Choice{Sheets: options.Pages{{First: 7, Last: 7}}, Pages: only(1)}, true); err != nil || rep.Folder() != "reprint-1,7-back" {
 		t.Errorf("%v, %v", rep, err)
 	}
-	var choice *options.ChoiceError
 	for _, c := range []Choice{{Sheets: only(9)}, {Pages: only(30)}, {Gatherings: only(5)}, {Sheets: options.Pages{{First: 2, Last: 0}}}} {
-		if _, err := d.Reprint(c, false); !errors.As(err, &choice) {
+		if _, err := d.Reprint(c, false); refusal.Of(err) != refusal.Plan {
 			t.Errorf("%+v: %v", c, err)
 		}
 	}
@@ -220,8 +220,7 @@ func TestReprintChoosesSheets(t *testing.T) {
 	if after, err := os.ReadFile(filepath.Join(folder, plan.File)); err != nil || string(after) != string(before) {
 		t.Errorf("the plan has changed (%v)", err)
 	}
-	var foreign *plan.SourceError
-	if _, err := redraftOf(t.Context(), folder, made, printtest.Book(t, 30), set); !errors.As(err, &foreign) {
+	if _, err := redraftOf(t.Context(), folder, made, printtest.Book(t, 30), set); refusal.Of(err) != refusal.Source {
 		t.Errorf("another source: %v", err)
 	}
 	made.Scale *= 1.001

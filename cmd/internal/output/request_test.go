@@ -3,7 +3,6 @@ package output
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -13,6 +12,7 @@ import (
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/structure"
 	"foldwright/profiles"
+	"foldwright/reorder/refusal"
 )
 
 // TestOptionsAreValues keeps out of the options what has no text of its own: a
@@ -163,8 +163,7 @@ func TestMadeIsReadFromAnyPlan(t *testing.T) {
 		"nothing in it":   []byte("{}"),
 		"a key too short": []byte(`{"kind": "` + plan.PlanKind + `", "format" 1}`),
 	} {
-		var damage *plan.Error
-		if got, err := read(text); !errors.As(err, &damage) {
+		if got, err := read(text); refusal.Of(err) != refusal.Plan {
 			t.Errorf("%s: %+v, %v", what, got, err)
 		}
 	}

@@ -1,11 +1,15 @@
 package output
 
 import (
+	"fmt"
+	"foldwright/cmd/internal/drawing"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/cmd/internal/sheets/testsheet"
+	"foldwright/cmd/internal/survey"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"math"
 )
 
 // runSheet is what the person is told.
@@ -33,14 +37,12 @@ func (d Job) runSheet() runsheet.Job {
 		j.Gatherings = append(j.Gatherings, runsheet.Gathering{Number: g.Number, First: g.Sheets[0].Number, Sheets: len(g.Sheets)})
 	}
 	check := d.checkSheet()
-	j.Trial = runsheet.Trial{Rule: check.RuleLength(), Marks: testsheet.CheckMarks[:]}
+	j.CheckSheet = runsheet.CheckSheet{Rule: check.RuleLength(), Marks: testsheet.CheckMarks[:]}
 	for _, f := range d.checkFiles() {
-		j.Trial.Files = append(j.Trial.Files, runsheet.File{Name: f.Name, Pass: f.Pass})
+		j.CheckSheet.Files = append(j.CheckSheet.Files, runsheet.File{Name: f.Name, Pass: f.Pass})
 	}
 	if len(d.Volumes) > 1 && d.Options.OnlyGathering == 0 {
-		for _, v := range d.Volumes {
-			j.Volumes = append(j.Volumes, runsheet.Volume{Number: v.Number, First: v.First, Last: v.Last, FirstPage: v.FirstPage})
-		}
+		j.Volumes = d.Volumes
 	}
 	if d.Options.OnlyGathering == 0 {
 		for i, sheet := range d.Measures {
@@ -95,14 +97,61 @@ func (d Job) marksPrinted() runsheet.Marks {
 }
 
 // ends is the first and the last sheet of a file to come out of the printer.
-// Of an automatic printer's sheets both are told by their fronts.
 func (d Job) ends(f plan.Pass) (first, last printer.Image) {
-	first, last = f.Images[0], f.Images[len(f.Images)-1]
-	if f.Pass == printer.BothPass {
-		last = f.Images[len(f.Images)-2]
+	out := d.Profile.ImagesOut(f.File())
+	return out[0], out[len(out)-1]
+}
+
+// print is what is to be seen of a side, from the plan: nothing of the source is
+// drawn, so it costs no time.
+func (d Job) print(run plan.Run, image printer.Image) drawing.Print {
+	s := d.Sheet(run, image.Sheet).Sheet
+	out := drawing.Print{Size: d.Paper.Size}
+	byPiece := make([][]reorder.Panel, len(s.Pieces))
+	for _, p := range s.Side(image.Side) {
+		out.Panels = append(out.Panels, drawing.Panel{Rect: p.Rect, Head: p.Head, Page: d.pageName(p.Page)})
+		byPiece[p.Piece-1] = append(byPiece[p.Piece-1], p)
 	}
-	if d.Profile.Sends == printer.LastPageFirst {
-		first, last = last, first
+	if d.Options.NoSideNames {
+		return out
 	}
-	return first, last
+	out.Name = d.SideName(run, image.Sheet, image.Side)
+	for i, panels := range byPiece {
+		if len(panels) == 0 {
+			continue
+		}
+		head, tail := d.NameLine(panels)
+		length := math.Hypot(tail.X-head.X, tail.Y-head.Y)
+		from, to, _ := plan.NameSpan(d.PieceName(run, image.Sheet, image.Side, s.Pieces[i]), length)
+		along := func(at float64) reorder.Point {
+			return reorder.Point{X: head.X + (tail.X-head.X)*at/length, Y: head.Y + (tail.Y-head.Y)*at/length}
+		}
+		out.Names = append(out.Names, drawing.Line{From: along(from), To: along(to)})
+	}
+	return out
+}
+
+// faces is the two faces of a sheet of a run.
+func (d Job) faces(run plan.Run, inRun int) runsheet.Both {
+	return runsheet.Both{
+		Front: d.print(run, printer.Image{Sheet: inRun, Side: reorder.Front}),
+		Back:  d.print(run, printer.Image{Sheet: inRun, Side: reorder.Back}),
+		Piece: d.Sheet(run, inRun).Sheet.Pieces[0].Front,
+	}
+}
+
+// pageName is what a page of the book is called in pictures: its number in the
+// source, with L or R for the halves of a spread; empty for a blank.
+func (d Job) pageName(page int) string {
+	if page == 0 {
+		return ""
+	}
+	s := d.Shown(page)
+	switch s.Half {
+	case survey.LeftHalf:
+		return fmt.Sprintf("%dL", s.Page)
+	case survey.RightHalf:
+		return fmt.Sprintf("%dR", s.Page)
+	}
+	return fmt.Sprint(s.Page)
 }

@@ -18,6 +18,7 @@ import (
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // wordsOn finds where words of a prepared job stand, in mm on their side. What
@@ -100,7 +101,7 @@ func TestContentBoxIsCommon(t *testing.T) {
 	const pt = 25.4 / 72
 	want := reorder.Rect{X0: 150*pt - 10, Y0: 200*pt - 10, X1: 260*pt + 10, Y1: 400*pt + 10}
 	for page := 1; page <= 4; page++ {
-		if got := d.Shown(page).Box; !got.Within(want, 0.6) || !want.Within(got, 0.6) {
+		if got := d.Shown(page).Box; !got.IsWithin(want, 0.6) || !want.IsWithin(got, 0.6) {
 			t.Errorf("page %d: the content box is %v, want %v", page, got, want)
 		}
 	}
@@ -112,13 +113,12 @@ func TestContentBoxIsCommon(t *testing.T) {
 	defer halves.Close()
 	for page, want := range map[int]reorder.Rect{1: {X0: 100, Y0: 200, X1: 250, Y1: 320}, 2: {X0: 500, Y0: 200, X1: 650, Y1: 320}} {
 		want = reorder.Rect{X0: want.X0 * pt, Y0: want.Y0 * pt, X1: want.X1 * pt, Y1: want.Y1 * pt}
-		if got := halves.Shown(page).Box; !got.Within(want, 0.6) || !want.Within(got, 0.6) {
+		if got := halves.Shown(page).Box; !got.IsWithin(want, 0.6) || !want.IsWithin(got, 0.6) {
 			t.Errorf("half %d: the content box is %v, want %v", page, got, want)
 		}
 	}
 	empty := printtest.RawBook(t, "", [2]string{box, ""})
-	var choice *options.ChoiceError
-	if _, err := draftOf(t.Context(), empty, options.Options{Box: options.BoxContent}, setting(t)); !errors.As(err, &choice) {
+	if _, err := draftOf(t.Context(), empty, options.Options{Box: options.BoxContent}, setting(t)); refusal.Of(err) != refusal.Plan {
 		t.Errorf("a book without ink: %v", err)
 	}
 }
@@ -141,7 +141,7 @@ func TestContentBoxOfEachSize(t *testing.T) {
 	both := reorder.Rect{X0: 100, Y0: 100, X1: 250, Y1: 350}
 	for i, want := range []reorder.Rect{both, both, {X0: 300, Y0: 400, X1: 390, Y1: 490}, {X1: 300, Y1: 300}, {X1: 300, Y1: 300}} {
 		want = reorder.Rect{X0: want.X0 * pt, Y0: want.Y0 * pt, X1: want.X1 * pt, Y1: want.Y1 * pt}
-		if got := d.Shown(i + 1).Box; !got.Within(want, 0.6) || !want.Within(got, 0.6) {
+		if got := d.Shown(i + 1).Box; !got.IsWithin(want, 0.6) || !want.IsWithin(got, 0.6) {
 			t.Errorf("page %d: the content box is %v, want %v", i+1, got, want)
 		}
 	}

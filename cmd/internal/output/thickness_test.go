@@ -1,7 +1,6 @@
 package output
 
 import (
-	"errors"
 	"math"
 	"path/filepath"
 	"strings"
@@ -11,6 +10,7 @@ import (
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/reorder"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/refusal"
 )
 
 // drafted plans a job of so many marked pages.
@@ -64,8 +64,7 @@ func TestPaperThatCannotBe(t *testing.T) {
 		"--creep-measured lies between 0 and 20 mm":   {CreepMeasured: -1},
 		"--creep-measured lies between 0 and 20 mm, ": {CreepMeasured: 21},
 	} {
-		var use *options.UseError
-		if err := o.Check(); !errors.As(err, &use) || !strings.HasPrefix(err.Error(), strings.TrimSuffix(want, ", ")) || use.Hint() == "" {
+		if err := o.Check(); refusal.Of(err) != refusal.Use || !strings.HasPrefix(err.Error(), strings.TrimSuffix(want, ", ")) || refusal.Hint(err) == "" {
 			t.Errorf("%+v: %v", o, err)
 		}
 	}

@@ -244,7 +244,7 @@ func (a *assembly) place(content []byte, objects *cos.Dict, p Placed, name strin
 	if shown == (reorder.Rect{}) {
 		shown = visible
 	}
-	marks, err := a.copier(doc).page(p.Page, !shown.Within(visible, 1e-6))
+	marks, err := a.copier(doc).page(p.Page, !shown.IsWithin(visible, 1e-6))
 	if err != nil {
 		return fail(err)
 	}

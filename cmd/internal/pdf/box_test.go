@@ -111,7 +111,7 @@ func TestOtherBoxes(t *testing.T) {
 		{"bleed, cut to media", p.Bleed, rect(-50, -50, 250, 350)},
 		{"art, missing", p.Art, rect(0, 0, 200, 300)},
 	} {
-		if !c.got.Within(c.want, 1e-9) || !c.want.Within(c.got, 1e-9) {
+		if !c.got.IsWithin(c.want, 1e-9) || !c.want.IsWithin(c.got, 1e-9) {
 			t.Errorf("%s box: %v, want %v", c.name, c.got, c.want)
 		}
 	}

@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -10,23 +11,30 @@ import (
 
 	"foldwright/cmd/internal/pdf/cos"
 	"foldwright/profiles/regular"
+	"foldwright/reorder/refusal"
+)
+
+// Hints that two errors have in common.
+const (
+	givePassword = "give the password in a file with --password-file"
+	leaveOut     = "leave the page out with --pages"
 )
 
 // What can be wrong with a file. Match with errors.Is; the *Error around it
 // names the file and the page.
 var (
 	ErrNotFound      = fs.ErrNotExist
-	ErrFolder        = errors.New("is a folder, not a file")
+	ErrFolder        = refusal.Source.New("is a folder, not a file").Advise("name a PDF file within it")
 	ErrNotPDF        = errors.New("is not a PDF file")
 	ErrEmpty         = errors.New("is empty")
-	ErrTruncated     = errors.New("is cut short: its end is missing")
+	ErrTruncated     = refusal.Source.New("is cut short: its end is missing").Advise("download or copy the file again")
 	ErrDamaged       = errors.New("is damaged and can't be read")
 	ErrNoPages       = errors.New("has no pages")
-	ErrZeroSize      = errors.New("has a box of zero size")
-	ErrPassword      = errors.New("needs a password")
-	ErrWrongPassword = errors.New("doesn't open with this password")
+	ErrZeroSize      = refusal.Source.New("has a box of zero size").Advise(leaveOut)
+	ErrPassword      = refusal.Locked.New("needs a password").Advise(givePassword)
+	ErrWrongPassword = refusal.Locked.New("doesn't open with this password").Advise(givePassword)
 	ErrEncryption    = errors.New("is encrypted in a way that can't be read here")
-	ErrNoPrinting    = errors.New("may not be printed: its owner has not permitted it")
+	ErrNoPrinting    = refusal.Locked.New("may not be printed: its owner has not permitted it").Advise("the owner's password, given with --password-file, lifts this")
 	ErrTooLarge      = errors.New("unpacks to more than can be believed")
 	ErrTooMuch       = errors.New("takes far more work to read than a file of its size should: it is damaged, or made to do harm")
 	ErrTooManyPages  = errors.New(fmt.Sprintf("has more than %d pages, which is more than can be planned as one book", maxPages))
@@ -34,7 +42,7 @@ var (
 	ErrSourcePage    = errors.New("a file of drawings can't hold a source page")
 	ErrUnplaceable   = errors.New("can't be placed: the matrix has no extent")
 	ErrPaper         = errors.New("the paper has no extent")
-	ErrChanged       = errors.New("was changed while it was being read")
+	ErrChanged       = refusal.Source.New("was changed while it was being read").Advise("try again when nobody writes the file any more")
 	ErrInternal      = errors.New("can't be read: its data led the program astray")
 )
 
@@ -58,30 +66,19 @@ func (e *Error) Error() string {
 
 func (e *Error) Unwrap() error { return e.Err }
 
-// Hint is what the reader of the message can do about it, or nothing.
+// Kind is that of what is wrong with the file.
+func (e *Error) Kind() refusal.Kind { return cmp.Or(refusal.Of(e.Err), refusal.Source) }
+
+// Hint is what can be done where what is wrong with the file has no hint of its own.
 func (e *Error) Hint() string {
+	var kind *regular.KindError
 	switch {
-	case errors.Is(e.Err, ErrPassword), errors.Is(e.Err, ErrWrongPassword):
-		return "give the password in a file with --password-file"
-	case errors.Is(e.Err, ErrNoPrinting):
-		return "the owner's password, given with --password-file, lifts this"
-	case errors.Is(e.Err, ErrTruncated):
-		return "download or copy the file again"
-	case errors.Is(e.Err, ErrChanged):
-		return "try again when nobody writes the file any more"
-	case isKind(e.Err):
+	case errors.As(e.Err, &kind):
 		return "save what it gives as a file, and name that file"
-	case errors.Is(e.Err, ErrFolder):
-		return "name a PDF file within it"
-	case errors.Is(e.Err, ErrZeroSize), errors.Is(e.Err, ErrDamaged) && e.Page > 0:
-		return "leave the page out with --pages"
+	case errors.Is(e.Err, ErrDamaged) && e.Page > 0:
+		return leaveOut
 	}
 	return ""
-}
-
-func isKind(err error) bool {
-	var kind *regular.KindError
-	return errors.As(err, &kind)
 }
 
 // translate turns what package cos says into the sentinels of this package.

@@ -7,6 +7,7 @@ import (
 	"foldwright/cmd/internal/structure"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/refusal"
 )
 
 // paperText is what a paper is called, or its size if it has no name.
@@ -14,7 +15,7 @@ func paperText(p reorder.Paper, u binding.Units) string {
 	if word := p.Word(); word != p.Size.String() {
 		return word
 	}
-	return u.Sheetlike(binding.Exactly(p.Size.W), binding.Exactly(p.Size.H))
+	return u.WidthByHeight(binding.Exactly(p.Size.W), binding.Exactly(p.Size.H))
 }
 
 // usualStructure is the structure of a book of which nobody has said how it is bound.
@@ -23,7 +24,7 @@ func (d *Draft) usualStructure() string {
 		return structure.Leaves
 	}
 	for _, v := range d.Volumes {
-		if v.Last > v.First {
+		if v.Last() > v.First {
 			return structure.Usual
 		}
 	}
@@ -38,9 +39,9 @@ func (d *Draft) measure() (err error) {
 	if form.Fold.Scheme().Strip {
 		return nil
 	}
-	panel := form.Bind.Beside(d.Book.PanelSize())
+	panel := form.Bind.TurnToSide(d.Book.PanelSize())
 	if height := panel.H - d.Trim.Head - d.Trim.Tail; len(o.Stations) > 0 && float64(o.Stations[len(o.Stations)-1]) >= height {
-		return &options.ChoiceError{What: fmt.Sprintf("--stations %s: the back is only %s long", o.Stations, o.Units.Length(binding.Exactly(height)))}
+		return refusal.Plan.New("--stations %s: the back is only %s long", o.Stations, o.Units.Length(binding.Exactly(height)))
 	}
 	rules := d.Structure
 	if rules.Name == "" {
@@ -50,10 +51,10 @@ func (d *Draft) measure() (err error) {
 	}
 	for _, v := range d.Volumes {
 		leaves := 0
-		for _, g := range d.Book.Gatherings[v.First-1 : v.Last] {
+		for _, g := range d.Book.Gatherings[v.First-1 : v.Last()] {
 			leaves += len(g.Pages) / 2
 		}
-		b := textBlock(o, d.Trim, panel, leaves, v.Last-v.First+1, v.Sheets)
+		b := textBlock(o, d.Trim, panel, leaves, v.Last()-v.First+1, v.Sheets)
 		b.Paper = paperText(d.Paper, o.Units)
 		sheet, err := binding.Measure(b, binding.Options{
 			Structure: rules, Units: o.Units, Edges: form.Fold.Scheme().Held == reorder.Edges,
@@ -83,32 +84,32 @@ func (d *Draft) stations() []float64 {
 }
 
 // Bench is what the plan tells a binder: a text block for each volume. A plan
-// whose options give no leaf is refused with a [*PlanError]; folder names it.
+// whose options give no leaf is refused; folder names it.
 func (p Plan) Bench(folder string) ([]binding.Book, error) {
 	leaf, err := p.Options.Form().PanelSize(reorder.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM})
 	if err != nil {
-		return nil, &Error{folder, err}
+		return nil, refuse(folder, "%w", err)
 	}
 	trim, err := p.Options.TrimOf(leaf)
 	if err != nil {
-		return nil, &Error{folder, err}
+		return nil, refuse(folder, "%w", err)
 	}
 	volumes := p.Volumes
 	if len(volumes) == 0 || p.Options.OnlyGathering > 0 {
-		volumes = []PlanVolume{{FirstGathering: 1, Gatherings: len(p.Gatherings), Sheets: p.Sheets}}
+		volumes = []reorder.Volume{{First: 1, Gatherings: len(p.Gatherings), Sheets: p.Sheets}}
 		if len(p.Gatherings) > 0 {
-			volumes[0].FirstGathering = p.Gatherings[0].Number // another one where only a part is printed
+			volumes[0].First = p.Gatherings[0].Number // another one where only a part is printed
 		}
 	}
 	var out []binding.Book
 	for _, v := range volumes {
 		leaves := 0
 		for _, g := range p.Gatherings {
-			if g.Number >= v.FirstGathering && g.Number < v.FirstGathering+v.Gatherings {
+			if g.Number >= v.First && g.Number < v.First+v.Gatherings {
 				leaves += (len(g.Pages) + 1) / 2
 			}
 		}
-		b := textBlock(p.Options, trim, p.Bind.Beside(leaf), leaves, v.Gatherings, v.Sheets)
+		b := textBlock(p.Options, trim, p.Bind.TurnToSide(leaf), leaves, v.Gatherings, v.Sheets)
 		b.Paper = paperText(reorder.Paper{Name: p.Paper.Name, Size: reorder.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM}}, p.Options.Units)
 		out = append(out, b)
 	}

@@ -11,6 +11,7 @@ import (
 	"foldwright/printer"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/refusal"
 )
 
 // Draft is a job of which everything is decided and nothing is written. Nothing
@@ -24,7 +25,7 @@ type Draft struct {
 	Measures  []binding.Sheet   // of each volume, what is known before sewing; none without a structure
 	Placement reorder.Placement
 	Printed   []reorder.PlacedSheet // the sheets to be printed, from the top of the finished stack
-	Volumes   []Volume              // at least one
+	Volumes   []reorder.Volume      // at least one
 	Runs      []Run
 	Handwork  []reorder.Motion       // what the hands do with the printed sheets
 	Marks     map[int][]reorder.Mark // by the number of the sheet in the book
@@ -34,9 +35,8 @@ type Draft struct {
 	advice  []string // what could be done better
 }
 
-// New surveys a source and plans a job. The errors are those of [survey.Look] and
-// of package reorder, a [*ChoiceError], a [*binding.Error], and that of the
-// context.
+// New surveys a source and plans a job. The errors are those of [survey.Look],
+// what the book, the paper or the structure do not allow, and that of the context.
 func New(ctx context.Context, r options.Resolved, s *survey.Source) (*Draft, error) {
 	v, err := survey.Look(ctx, s, r.Options)
 	if err != nil {
@@ -75,7 +75,7 @@ func (d *Draft) arrange(pages []int) (err error) {
 	form := o.Form()
 	sizes := o.SizesFor(len(pages))
 	if o.OnlyGathering > len(sizes) {
-		return &options.ChoiceError{What: fmt.Sprintf("--only-gathering %d: the book has %s", o.OnlyGathering, reorder.Count(len(sizes), "gathering"))}
+		return refusal.Plan.New("--only-gathering %d: the book has %s", o.OnlyGathering, reorder.Count(len(sizes), "gathering"))
 	}
 	d.padding = padding(len(pages), form, sizes)
 	stacks, err := o.Stacks(sizes)
@@ -114,7 +114,7 @@ func (d *Draft) arrange(pages []int) (err error) {
 	} else {
 		var byVolume [][]int
 		for _, v := range d.Volumes {
-			byVolume = append(byVolume, sizes[v.First-1:v.Last])
+			byVolume = append(byVolume, sizes[v.First-1:v.Last()])
 		}
 		d.Runs = d.runs(byVolume)
 	}
@@ -135,7 +135,7 @@ func (d *Draft) runs(byVolume [][]int) []Run {
 	}
 	digits := max(2, len(fmt.Sprint(len(out))))
 	for i, run := range out {
-		for _, f := range d.Profile.Files(run.Sheets, d.Book.Form.TwoSided()) {
+		for _, f := range d.Profile.Files(run.Sheets, d.Book.Form.IsTwoSided()) {
 			out[i].Passes = append(out[i].Passes, PassOf(fmt.Sprintf("run-%0*d-%s.pdf", digits, run.Number, f.Pass), f))
 		}
 	}
@@ -177,3 +177,35 @@ func (d *Draft) Sheet(run Run, inRun int) reorder.PlacedSheet {
 func (d *Draft) Correction(image printer.Image) reorder.Matrix {
 	return printer.Correction(d.Paper.Size, image.Side, image.HalfTurn, d.Profile.Registration, d.Profile.Scale)
 }
+
+// handwork is what the hands do with the printed sheets.
+func (d *Draft) handwork() ([]reorder.Motion, error) {
+	stacks := d.Book.Stacks
+	if g := d.Options.OnlyGathering; g > 0 {
+		stacks = [][]int{{len(d.Book.Gatherings[g-1].Sheets)}}
+	}
+	return d.Book.Form.Handwork(d.Paper.Size, stacks)
+}
+
+// marking is where the marks of the book stand. What is written along the
+// folds is known only when the runs are.
+func (d *Draft) marking() reorder.Marking {
+	o := d.Options
+	m := reorder.Marking{
+		Folds: o.Marks.Fold, Cuts: o.Marks.Cut, Steps: o.Marks.Collation, Corners: o.Marks.Corners,
+		Signing: o.Marks.Signing, Trim: d.Trim, Creep: o.CreepIn(d.Book), Margin: assumedMargin, Taken: d.NameEnd(),
+	}
+	if k := o.KeepClear; k.Given {
+		m.CornerMargin = max(float64(k.Head), float64(k.Tail), float64(k.Left), float64(k.Right))
+		m.Margin = max(assumedMargin, m.CornerMargin)
+	}
+	m.Volumes = d.Volumes
+	if o.Marks.Stations && d.Structure.Sewn != binding.Side {
+		m.Stations = d.stations()
+	}
+	return m
+}
+
+// assumedMargin is the least edge in mm that marks keep clear of: most printers
+// cannot reach about 1/6 in of it (common practice, no source).
+const assumedMargin = 4.5

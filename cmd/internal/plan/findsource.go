@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"foldwright/reorder/refusal"
 )
 
 // upwards begins every way from a folder to a source: the source never lies
@@ -40,16 +42,16 @@ func realFolder(dir string) (string, error) {
 
 // FindSource finds the PDF that a folder was prepared from: where it was then,
 // else beside the folder, else in the current one. If files lie at several of
-// these places, the first with the right digest is taken. The error is a
-// [*SourceError] if there is none; whether the only one is the right one is not
+// these places, the first with the right digest is taken. It is
+// refused if there is none; whether the only one is the right one is not
 // looked at.
 func FindSource(folder string, source Source) (string, error) {
 	name := filepath.Base(source.File)
 	places := []string{filepath.Join(above(folder), name), name}
-	missing := &SourceError{name, "is neither beside the folder nor in the current one"}
+	missing := "is neither beside the folder nor in the current one"
 	if then := source.placeThen(folder); then != "" && !slices.Contains(places, then) {
 		places = slices.Insert(places, 0, then)
-		missing.Why = "is neither at " + then + " nor beside the folder nor in the current one"
+		missing = "is neither at " + then + " nor beside the folder nor in the current one"
 	}
 	var there []string
 	for _, path := range places {
@@ -59,7 +61,7 @@ func FindSource(folder string, source Source) (string, error) {
 	}
 	switch len(there) {
 	case 0:
-		return "", missing
+		return "", noSource(name, missing)
 	case 1:
 		return there[0], nil
 	}
@@ -96,20 +98,19 @@ func (s Source) placeThen(folder string) string {
 	return filepath.Join(start, filepath.FromSlash(s.Path))
 }
 
-// folderError says that a file was given where the folder of a job is wanted.
-type folderError struct{ file string }
-
-func (e *folderError) Error() string {
-	if isPDF(e.file) {
-		return "is a PDF, not the folder of a job"
+// noFolder refuses a file that was given where the folder of a job is wanted.
+func noFolder(file string) error {
+	what := "file"
+	if isPDF(file) {
+		what = "PDF"
 	}
-	return "is a file, not the folder of a job"
+	return refusal.Plan.New("%s: is a %s, not the folder of a job", file, what).Advise(likelyFolder(file))
 }
 
-// Hint names the folder that is meant, if it is found.
-func (e *folderError) Hint() string {
-	usual := OutputFolder(e.file)
-	dir := filepath.Dir(e.file)
+// likelyFolder names the folder that is meant by a file, if it is found.
+func likelyFolder(file string) string {
+	usual := OutputFolder(file)
+	dir := filepath.Dir(file)
 	likely := []string{dir, filepath.Join(dir, usual), usual}
 	for _, made := range []string{"-proof-print", "-preview-print"} { // what lies beside a folder was made of it
 		if book, ok := strings.CutSuffix(usual, made); ok {
@@ -117,14 +118,25 @@ func (e *folderError) Hint() string {
 		}
 	}
 	for _, folder := range likely {
-		if len(Files(folder)) > 0 {
+		if info, err := os.Stat(folder); err == nil && info.IsDir() && len(Files(folder)) > 0 {
 			return "give the folder " + folder
 		}
 	}
-	if isPDF(e.file) {
-		return "prepare it first, with foldwright prepare " + e.file + ", and give the folder " + usual
+	if isPDF(file) {
+		return "prepare it first, with foldwright prepare " + file + ", and give the folder " + usual
 	}
 	return "give the folder that foldwright prepare has written, such as BOOK-print"
 }
 
 func isPDF(path string) bool { return strings.EqualFold(filepath.Ext(path), ".pdf") }
+
+// noSource says that the PDF from which a job was made is not at hand, and why.
+func noSource(path, why string) error {
+	return refusal.Source.New("%s: %s", path, why).
+		Advise("name the PDF that the folder was prepared from with --source, or prepare the book again")
+}
+
+// OtherSource refuses a file whose digest is not that of the source.
+func OtherSource(path string) error {
+	return noSource(path, "is not the file that the folder was prepared from, or it has been changed since")
+}

@@ -62,7 +62,7 @@ func (d *Draft) NearEdge(printable reorder.Rect) []pdf.Placed {
 		for _, f := range run.Passes {
 			for _, image := range f.Images {
 				for _, p := range d.Placed(run, image) {
-					if !p.Matrix.Bounds(d.seen(p)).Within(printable, 0.01) {
+					if !p.Matrix.Bounds(d.seen(p)).IsWithin(printable, 0.01) {
 						near = append(near, p)
 					}
 				}

@@ -40,17 +40,17 @@ type Plan struct {
 	Warnings       []string         `json:"warnings"`
 	Files          []Entry          `json:"files"`
 
-	Options    options.Options `json:"options"` // all, resolved
-	Fold       reorder.Fold    `json:"fold"`
-	Cut        int             `json:"cut"` // pieces per sheet
-	Nest       reorder.Nest    `json:"nest"`
-	Bind       reorder.Bind    `json:"bind"`
-	Leaf       reorder.Leaf    `json:"leaf"`
-	Scale      float64         `json:"scale"`              // of the book, 1 is 100 percent
-	CreepMM    float64         `json:"creep_mm,omitempty"` // of each thickness of paper: by so much pages of inner leaves are moved
-	Gatherings []Gathering     `json:"gatherings"`
-	Volumes    []PlanVolume    `json:"volumes,omitempty"` // only if there are several
-	Runs       []Run           `json:"runs"`
+	Options    options.Options  `json:"options"` // all, resolved
+	Fold       reorder.Fold     `json:"fold"`
+	Cut        int              `json:"cut"` // pieces per sheet
+	Nest       reorder.Nest     `json:"nest"`
+	Bind       reorder.Bind     `json:"bind"`
+	Leaf       reorder.Leaf     `json:"leaf"`
+	Scale      float64          `json:"scale"`              // of the book, 1 is 100 percent
+	CreepMM    float64          `json:"creep_mm,omitempty"` // of each thickness of paper: by so much pages of inner leaves are moved
+	Gatherings []Gathering      `json:"gatherings"`
+	Volumes    []reorder.Volume `json:"volumes,omitempty"` // only if there are several
+	Runs       []Run            `json:"runs"`
 	// Structure is the rules by which the book is bound, Stations where its
 	// holes are in mm from the trimmed head; both are left out where nothing is sewn.
 	Structure binding.Structure `json:"structure,omitzero"`
@@ -97,16 +97,6 @@ type Gathering struct {
 	Halves []survey.Half `json:"halves,omitempty"`
 }
 
-// PlanVolume is the gatherings that are bound in one cover.
-type PlanVolume struct {
-	Number         int `json:"number"`
-	FirstGathering int `json:"first_gathering"`
-	Gatherings     int `json:"gatherings"`
-	FirstSheet     int `json:"first_sheet"` // number in the book
-	Sheets         int `json:"sheets"`
-	FirstPage      int `json:"first_page"` // the first source page in it, 0 if it is all blank
-}
-
 // PlanFileEntry is a file of the folder; plan.json itself is not among them.
 type Entry struct {
 	Name   string `json:"name"`
@@ -146,9 +136,7 @@ func (d *Draft) Plan() Plan {
 		p.Gatherings = append(p.Gatherings, d.planGathering(g))
 	}
 	if len(d.Volumes) > 1 {
-		for _, v := range d.Volumes {
-			p.Volumes = append(p.Volumes, PlanVolume{v.Number, v.First, v.Last - v.First + 1, v.FirstSheet, v.Sheets, v.FirstPage})
-		}
+		p.Volumes = d.Volumes
 	}
 	p.Runs = d.Runs
 	return p

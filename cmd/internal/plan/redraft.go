@@ -3,7 +3,6 @@ package plan
 import (
 	"context"
 	"errors"
-	"fmt"
 	"math"
 	"reflect"
 	"slices"
@@ -13,36 +12,18 @@ import (
 	"foldwright/reorder"
 )
 
-// SourceError says that the PDF from which a job was made is not at hand.
-type SourceError struct {
-	Path string
-	Why  string
-}
-
-func (e *SourceError) Error() string { return e.Path + ": " + e.Why }
-
-// Hint is what to do about it.
-func (e *SourceError) Hint() string {
-	return "name the PDF that the folder was prepared from with --source, or prepare the book again"
-}
-
-// OtherSource is the [*SourceError] of a file whose digest is not that of the source.
-func OtherSource(path string) error {
-	return &SourceError{path, "is not the file that the folder was prepared from, or it has been changed since"}
-}
-
 // Redraft plans a job once more from its plan and its source, so that every
 // side is what it was. Profile and structure are the plan's own copies. version is that
-// of this program. The errors are a [*SourceError] if the source is another file, a
-// [*PlanError] if this program would plan the book differently, and those of [Look].
+// of this program. It refuses another source ([OtherSource]), a book that this program
+// would plan differently ([ErrOtherPlan]), and what [survey.Look] refuses.
 func Redraft(ctx context.Context, folder string, plan Plan, s *survey.Source, version string) (*Draft, error) {
 	r := options.Resolved{Options: plan.Options, Profile: plan.Profile, PaperBecause: "as it was", Rules: plan.Structure, Version: version}
 	var err error
 	if r.Paper, err = reorder.ParsePaper(plan.Options.Paper); err != nil {
-		return nil, &Error{folder, err}
+		return nil, refuse(folder, "%w", err)
 	}
 	if err := r.Profile.Check(); err != nil {
-		return nil, &Error{folder, err}
+		return nil, refuse(folder, "%w", err)
 	}
 	if s.SHA256() != plan.Source.SHA256 {
 		return nil, OtherSource(s.Path())
@@ -58,7 +39,7 @@ func Redraft(ctx context.Context, folder string, plan Plan, s *survey.Source, ve
 		return nil, err
 	}
 	if !plan.sameSheets(d.Plan()) {
-		return nil, &Error{folder, fmt.Errorf("%w: it was made by version %s, this is %s", ErrOtherPlan, plan.ProgramVersion, version)}
+		return nil, refuse(folder, "%w: it was made by version %s, this is %s", ErrOtherPlan, plan.ProgramVersion, version)
 	}
 	return d, nil
 }

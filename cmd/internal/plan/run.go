@@ -27,6 +27,9 @@ type Pass struct {
 // PassOf is the pass that a file of the given name makes.
 func PassOf(name string, f printer.File) Pass { return Pass{f.Pass, name, f.Images} }
 
+// File is the pass as package printer tells of it.
+func (p Pass) File() printer.File { return printer.File{Pass: p.Pass, Images: p.Images} }
+
 // Last is the place of the last sheet among those to be printed.
 func (r Run) Last() int { return r.First + r.Sheets - 1 }
 

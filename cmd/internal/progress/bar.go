@@ -18,17 +18,26 @@ import (
 // Bar draws a bar on w if that is a terminal; otherwise it is Silent.
 func Bar(w io.Writer) Reporter {
 	w = bare(w)
-	f, ok := w.(interface{ Fd() uintptr })
-	if !ok || !term.IsTerminal(int(f.Fd())) {
+	columns := columnsOf(w)
+	if columns == nil {
 		return Silent
 	}
-	return &bar{w: w, columns: func() int {
+	return &bar{w: w, columns: columns, delay: 300 * time.Millisecond, every: 100 * time.Millisecond}
+}
+
+// columnsOf tells the width of a terminal at any moment; nil: it is none.
+func columnsOf(w io.Writer) func() int {
+	f, ok := w.(interface{ Fd() uintptr })
+	if !ok || !term.IsTerminal(int(f.Fd())) {
+		return nil
+	}
+	return func() int {
 		columns, _, err := term.GetSize(int(f.Fd()))
 		if err != nil || columns <= 0 {
 			return 80
 		}
 		return columns
-	}, delay: 300 * time.Millisecond, every: 100 * time.Millisecond}
+	}
 }
 
 // bar has one goroutine that draws; the work only counts.
@@ -87,15 +96,7 @@ func (b *bar) draw(what string, total int64, stop <-chan struct{}) {
 		return
 	}
 	width := min(room/2, longestBar)
-	line := progressbar.NewOptions64(total,
-		progressbar.OptionSetWriter(b.w),
-		progressbar.OptionSetDescription(label(what, room-width)),
-		progressbar.OptionSetWidth(width),
-		progressbar.OptionSetTheme(progressbar.Theme{Saucer: "#", SaucerPadding: ".", BarStart: "", BarEnd: ""}),
-		progressbar.OptionShowCount(),
-		progressbar.OptionSetPredictTime(false),
-		progressbar.OptionSetElapsedTime(false),
-	)
+	line := newLine(b.w, total, width, progressbar.OptionSetDescription(label(what, room-width)), progressbar.OptionShowCount())
 	defer func() { io.WriteString(b.w, "\r"+strings.Repeat(" ", columns-1)+"\r") }()
 	tick := time.NewTicker(b.every)
 	defer tick.Stop()
@@ -111,6 +112,17 @@ func (b *bar) draw(what string, total int64, stop <-chan struct{}) {
 		case <-tick.C:
 		}
 	}
+}
+
+// newLine is a bar of a width that the library draws.
+func newLine(w io.Writer, total int64, width int, more ...progressbar.Option) *progressbar.ProgressBar {
+	return progressbar.NewOptions64(total, append(more,
+		progressbar.OptionSetWriter(w),
+		progressbar.OptionSetWidth(width),
+		progressbar.OptionSetTheme(progressbar.Theme{Saucer: "#", SaucerPadding: ".", BarStart: "", BarEnd: ""}),
+		progressbar.OptionSetPredictTime(false),
+		progressbar.OptionSetElapsedTime(false),
+	)...)
 }
 
 // bare is where the cursor can be moved: what is drawn here is clean already.

@@ -9,9 +9,6 @@ import (
 	"sync"
 	"time"
 
-	"github.com/schollz/progressbar/v3"
-	"golang.org/x/term"
-
 	"foldwright/cmd/internal/visible"
 )
 
@@ -42,25 +39,16 @@ type View struct {
 // NewPanel makes a panel on w. Where w is no terminal only printed lines appear.
 func NewPanel(w io.Writer) *Panel {
 	w = bare(w)
-	p := &Panel{w: w, every: 100 * time.Millisecond, escapes: runtime.GOOS != "windows" && os.Getenv("TERM") != "dumb"}
-	if f, ok := w.(interface{ Fd() uintptr }); ok && term.IsTerminal(int(f.Fd())) {
-		p.columns = func() int {
-			columns, _, err := term.GetSize(int(f.Fd()))
-			if err != nil || columns <= 0 {
-				return 80
-			}
-			return columns
-		}
-	}
-	return p
+	escapes := runtime.GOOS != "windows" && os.Getenv("TERM") != "dumb"
+	return &Panel{w: w, columns: columnsOf(w), every: 100 * time.Millisecond, escapes: escapes}
 }
 
-// Drawn tells whether the panel is on a terminal.
-func (p *Panel) Drawn() bool { return p.columns != nil }
+// IsDrawn tells whether the panel is on a terminal.
+func (p *Panel) IsDrawn() bool { return p.columns != nil }
 
 // Show draws the view, unless the last one was drawn just now.
 func (p *Panel) Show(v View) {
-	if !p.Drawn() {
+	if !p.IsDrawn() {
 		return
 	}
 	p.mu.Lock()
@@ -73,20 +61,13 @@ func (p *Panel) Show(v View) {
 	if !p.escapes {
 		lines = lines[:1]
 	}
-	var out strings.Builder
-	p.home(&out)
-	for i, line := range lines {
-		if i > 0 {
-			out.WriteString("\n")
-		}
-		out.WriteString(line)
-		if p.escapes {
-			out.WriteString(clearLine)
-		}
+	end := ""
+	if p.escapes {
+		end = clearLine
 	}
-	p.lines = len(lines)
 	// A terminal that can't be written must not end the work.
-	_, _ = io.WriteString(p.w, out.String())
+	_, _ = io.WriteString(p.w, p.moveHome()+strings.Join(lines, end+"\n")+end)
+	p.lines = len(lines)
 }
 
 // Print writes a line that stays, above the panel. Names of files can hold
@@ -95,19 +76,14 @@ func (p *Panel) Print(line string) {
 	line = visible.Text(line)
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	var out strings.Builder
-	p.clear(&out)
-	out.WriteString(line + "\n")
-	_, _ = io.WriteString(p.w, out.String())
+	_, _ = io.WriteString(p.w, p.clear()+line+"\n")
 }
 
 // Done takes the panel away.
 func (p *Panel) Done() {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	var out strings.Builder
-	p.clear(&out)
-	_, _ = io.WriteString(p.w, out.String())
+	_, _ = io.WriteString(p.w, p.clear())
 }
 
 // ECMA-48: erase to the end of the line, to the end of the screen, cursor up.
@@ -117,25 +93,26 @@ const (
 	cursorUp  = "\x1b[A"
 )
 
-// home puts the cursor at the beginning of the panel.
-func (p *Panel) home(out *strings.Builder) {
-	if p.lines > 0 {
-		out.WriteString("\r" + strings.Repeat(cursorUp, p.lines-1))
+// moveHome is what puts the cursor at the beginning of the panel.
+func (p *Panel) moveHome() string {
+	if p.lines == 0 {
+		return ""
 	}
+	return "\r" + strings.Repeat(cursorUp, p.lines-1)
 }
 
-func (p *Panel) clear(out *strings.Builder) {
+// clear is what takes the panel away.
+func (p *Panel) clear() string {
 	if p.lines == 0 {
-		return
+		return ""
 	}
-	p.home(out)
-	if p.escapes {
-		out.WriteString(clearRest)
-	} else {
-		out.WriteString(strings.Repeat(" ", max(0, p.columns()-1)) + "\r")
+	out := p.moveHome() + clearRest
+	if !p.escapes {
+		out = p.moveHome() + strings.Repeat(" ", max(0, p.columns()-1)) + "\r"
 	}
 	p.lines = 0
 	p.drawn = time.Time{}
+	return out
 }
 
 // lines are the view on so many columns.
@@ -168,13 +145,7 @@ func (v View) bar(width int) string {
 		return ""
 	}
 	var out bytes.Buffer
-	line := progressbar.NewOptions64(v.Total,
-		progressbar.OptionSetWriter(&out),
-		progressbar.OptionSetWidth(width),
-		progressbar.OptionSetTheme(progressbar.Theme{Saucer: "#", SaucerPadding: ".", BarStart: "", BarEnd: ""}),
-		progressbar.OptionSetPredictTime(false),
-		progressbar.OptionSetElapsedTime(false),
-	)
+	line := newLine(&out, v.Total, width)
 	// It is written to memory, where nothing can go wrong. Less than one
 	// percent is not drawn by itself.
 	_ = line.RenderBlank()

@@ -96,7 +96,7 @@ func TestPanelElsewhere(t *testing.T) {
 	p.Show(View{Done: 1, Total: 2})
 	p.Print("a line")
 	p.Done()
-	if out.String() != "a line\n" || p.Drawn() {
+	if out.String() != "a line\n" || p.IsDrawn() {
 		t.Errorf("got %q", out.String())
 	}
 }

@@ -3,7 +3,6 @@ package proof
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -21,6 +20,7 @@ import (
 	"foldwright/printer"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 	"foldwright/reorder/sample"
 )
 
@@ -444,7 +444,7 @@ func TestProfileOfTheOtherKindIsRefused(t *testing.T) {
 		}
 		p["profile"] = profile
 	})
-	if _, err := Open(t.Context(), b.folder); !errors.As(err, new(*plan.Error)) {
+	if _, err := Open(t.Context(), b.folder); refusal.Of(err) != refusal.Plan {
 		t.Errorf("got %v", err)
 	}
 }
@@ -469,13 +469,13 @@ func TestSourceIsTheRightOne(t *testing.T) {
 	}
 	p := opened(t, folder)
 	_, err = p.Check(t.Context(), Options{Renderer: rendertest.Shared(t), Source: other})
-	if wrong := new(plan.SourceError); !errors.As(err, &wrong) {
-		t.Errorf("got %v, want a %T", err, wrong)
+	if refusal.Of(err) != refusal.Source {
+		t.Errorf("got %v", err)
 	}
 	t.Chdir(t.TempDir())
 	_, err = p.Check(t.Context(), Options{Renderer: rendertest.Shared(t)})
-	if missing := new(plan.SourceError); !errors.As(err, &missing) {
-		t.Errorf("got %v, want a %T", err, missing)
+	if refusal.Of(err) != refusal.Source {
+		t.Errorf("got %v", err)
 	}
 }
 

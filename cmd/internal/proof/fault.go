@@ -1,16 +1,12 @@
 package proof
 
 import (
-	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
-
-// ErrDummy says that a folder holds the numbers of pages instead of the pages.
-var ErrDummy = errors.New("holds a dummy: there are numbers where pages would be, so nothing can be compared")
 
 // Kind is what is wrong with a page.
 type Kind int
@@ -51,70 +47,47 @@ func (f Fault) String() string {
 	return fmt.Sprintf("%s (sheet %d, %s%s): %s", page, f.Sheet, f.Place.Side, copies, f.What)
 }
 
-// Error says that a proof has found faults.
-type Error struct {
-	Folder string
-	Faults []Fault
-	Pages  int // that were compared
-}
-
-// UncheckedError says that a proof has found no fault but could not look at
-// all pages: so nobody knows.
-type UncheckedError struct {
-	Folder string
-	Why    []string // as in [Result]
-	Unseen int
-	Pages  int // of the book, with those unseen
-}
-
-func (e *UncheckedError) Error() string {
-	return fmt.Sprintf("%s: %d of %s could not be checked: %s", e.Folder, e.Unseen, reorder.Count(e.Pages, "page"), FirstFew(e.Why))
-}
-
-// FirstFew is what the first of a list say, and how many more there are.
-func FirstFew(list []string) string {
-	const most = 3
-	text := strings.Join(list[:min(most, len(list))], "; ")
-	if more := len(list) - most; more > 0 {
-		text += fmt.Sprintf("; and %d more", more)
-	}
-	return text
-}
-
-// Hint is what to do about it.
-func (e *UncheckedError) Hint() string {
-	return "look at these pages in the print files yourself, or give each page more time with --page-timeout; without --proof the files are written unchecked"
-}
-
-// Fault is an [*Error] if a check has found anything wrong, else an
-// [*UncheckedError] if it has left out a page.
+// Fault is an error if a check has found anything wrong, or if it has left out a
+// page: then nobody knows.
 func (p *Print) Fault(r Result) error {
 	switch {
 	case len(r.Faults) > 0:
-		return &Error{p.Folder, r.Faults, r.Pages}
+		return p.wrong(r)
 	case len(r.Why) > 0:
-		return &UncheckedError{p.Folder, r.Why, r.Unseen, r.Pages}
+		return p.unchecked(r)
 	}
 	return nil
 }
 
-func (e *Error) Error() string {
-	pages := 0
-	for _, f := range e.Faults {
+// wrong says that a proof has found faults.
+func (p *Print) wrong(r Result) error {
+	pages, hint := 0, "a smaller --scale, or --place centre, may keep the print on the paper"
+	for _, f := range r.Faults {
 		if f.Sheet != 0 {
 			pages++
 		}
+		if f.Kind != Lost {
+			hint = "print nothing of it; prepare the book anew, and if this appears again, look at the pages named"
+		}
 	}
 	if pages == 0 {
-		return fmt.Sprintf("%s would not make the book", e.Folder)
+		return refusal.Faults.New("%s would not make the book", p.Folder).Advise(hint)
 	}
-	return fmt.Sprintf("%s would not make the book: %s of %d wrong", e.Folder, reorder.Count(pages, "page"), e.Pages)
+	return refusal.Faults.New("%s would not make the book: %s of %d wrong", p.Folder, reorder.Count(pages, "page"), r.Pages).Advise(hint)
 }
 
-// Hint is what to do about it.
-func (e *Error) Hint() string {
-	if !slices.ContainsFunc(e.Faults, func(f Fault) bool { return f.Kind != Lost }) {
-		return "a smaller --scale, or --place centre, may keep the print on the paper"
+// unchecked says that a proof has found no fault but could not look at all pages.
+func (p *Print) unchecked(r Result) error {
+	return refusal.Partly.New("%s: %d of %s could not be checked: %s", p.Folder, r.Unseen, reorder.Count(r.Pages, "page"), Few(r.Why)).
+		Advise("look at these pages in the print files yourself, or give each page more time with --page-timeout; without --proof the files are written unchecked")
+}
+
+// Few is the first three of several reasons, and the number of the others.
+func Few(reasons []string) string {
+	const most = 3
+	text := strings.Join(reasons[:min(most, len(reasons))], "; ")
+	if more := len(reasons) - most; more > 0 {
+		text += fmt.Sprintf("; and %d more", more)
 	}
-	return "print nothing of it; prepare the book anew, and if this appears again, look at the pages named"
+	return text
 }

@@ -42,6 +42,7 @@ import (
 	"foldwright/cmd/internal/secondreader"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // Print is the files of a folder, printed and folded.
@@ -56,7 +57,7 @@ type Print struct {
 }
 
 // Open prints and folds the files of a folder. What it cannot work with is an
-// error: a folder without a plan ([*plan.Error]), a file that cannot be read
+// error: a folder without a plan, a file that cannot be read
 // ([*pdf.Error]), facts or a form that cannot be. What is wrong with the print
 // is a fault, which [Print.Check] reports.
 func Open(ctx context.Context, folder string) (p *Print, err error) {
@@ -122,11 +123,11 @@ type Result struct {
 
 // Check compares the book with its source, page by page.
 //
-// The errors are a [*plan.SourceError], those of opening the source, and those of
+// The errors are another source, or none, those of opening the source, and those of
 // the renderer that concern no single page.
 func (p *Print) Check(ctx context.Context, o Options) (Result, error) {
 	if p.plan.Options.Dummy {
-		return Result{}, &plan.Error{Folder: p.Folder, Err: ErrDummy}
+		return Result{}, refusal.Plan.New("%s: holds a dummy: there are numbers where pages would be, so nothing can be compared", p.Folder)
 	}
 	path := o.Source
 	if path == "" {
@@ -189,14 +190,13 @@ func (p *Print) askSecondReader(ctx context.Context, source, password string, r 
 	asked := false
 	for _, f := range p.Files {
 		err := secondreader.Check(ctx, f.path, "")
-		var refusal *secondreader.Refusal
 		switch {
 		case err == nil:
 			continue
 		case errors.Is(err, secondreader.ErrTooLarge):
 			r.Notes = append(r.Notes, fmt.Sprintf("%s was not shown to a second reader of PDF, which reads no files of more than %d MB", f.Name, secondreader.MostBytes>>20))
 			continue
-		case !errors.As(err, &refusal):
+		case refusal.Of(err) != refusal.Source:
 			return err
 		}
 		if !asked {
@@ -206,11 +206,11 @@ func (p *Print) askSecondReader(ctx context.Context, source, password string, r 
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}
-		if errors.As(inherited, new(*secondreader.Refusal)) {
-			r.Notes = append(r.Notes, fmt.Sprintf("a second reader of PDF refuses %s, and the source too: %v", f.Name, refusal))
+		if refusal.Of(inherited) == refusal.Source {
+			r.Notes = append(r.Notes, fmt.Sprintf("a second reader of PDF refuses %s, and the source too: %v", f.Name, err))
 			continue
 		}
-		r.Faults = append(r.Faults, Fault{File: f.Name, What: fmt.Sprintf("%s is refused by a second reader of PDF: %v", f.Name, refusal)})
+		r.Faults = append(r.Faults, Fault{File: f.Name, What: fmt.Sprintf("%s is refused by a second reader of PDF: %v", f.Name, err)})
 	}
 	return nil
 }

@@ -7,41 +7,26 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-
-	"foldwright/profiles/lock"
 )
 
 // Staged is a finished file that lies beside its place.
-type Staged struct {
-	place string
-	made  []string // folders above it, the innermost first
-	lock  *lock.Lock
-}
+type Staged struct{ *claim }
 
 // Stage writes a file beside its place, from where [Staged.Publish] brings it
 // there and [Staged.Discard] throws it away. Folders above it are made. On an
 // error nothing is left. The errors are those of [Check] and of write.
 func Stage(ctx context.Context, place string, o Options, write func(ctx context.Context, w io.Writer) error) (_ *Staged, err error) {
-	place, err = follow(place)
+	c, err := claimPlace(place)
 	if err != nil {
 		return nil, err
 	}
-	made, err := makeParents(filepath.Dir(place))
-	if err != nil {
-		return nil, err
-	}
-	held, err := acquireFor(place)
-	if err != nil {
-		removeEmpty(made)
-		return nil, err
-	}
-	s := &Staged{place, made, held}
+	s := &Staged{c}
 	defer func() {
 		if err != nil {
-			err = errors.Join(inPlace(err, place), s.Discard())
+			err = errors.Join(namePlace(err, c.place), s.Discard())
 		}
 	}()
-	if err := Check(place, o); err != nil {
+	if err := Check(c.place, o); err != nil {
 		return nil, err
 	}
 	f, err := os.Create(s.part())
@@ -62,28 +47,17 @@ func Stage(ctx context.Context, place string, o Options, write func(ctx context.
 	return s, err
 }
 
-func (s *Staged) part() string { return beside(s.place, partSuffix) }
-
 // Publish brings the file to its place, over what it replaces. On an error
 // nothing is left.
 func (s *Staged) Publish() error {
 	if err := os.Rename(s.part(), s.place); err != nil {
-		return errors.Join(inPlace(err, s.place), s.Discard())
+		return errors.Join(namePlace(err, s.place), s.Discard())
 	}
-	syncParents(s.place, s.made)
-	return s.lock.Release()
+	return s.conclude()
 }
 
 // Discard removes the file.
-func (s *Staged) Discard() error {
-	err := os.Remove(s.part())
-	if errors.Is(err, os.ErrNotExist) {
-		err = nil
-	}
-	err = errors.Join(err, s.lock.Release())
-	removeEmpty(s.made)
-	return err
-}
+func (s *Staged) Discard() error { return errors.Join(ignoreMissing(os.Remove(s.part())), s.giveUp()) }
 
 // Write is [Stage] and [Staged.Publish] at once.
 func Write(ctx context.Context, place string, o Options, write func(ctx context.Context, w io.Writer) error) error {
@@ -93,3 +67,6 @@ func Write(ctx context.Context, place string, o Options, write func(ctx context.
 	}
 	return s.Publish()
 }
+
+// Anything is Options.Ours of a file that is replaced whatever lies there.
+func Anything(place string) []string { return []string{filepath.Base(place)} }

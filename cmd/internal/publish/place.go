@@ -5,23 +5,19 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"foldwright/reorder/refusal"
 )
 
-// SourceError says that a place is, or holds, what it would be made from.
-type SourceError struct{ Place, Source string }
-
-func (e *SourceError) Error() string {
-	place, errPlace := os.Stat(e.Place)
-	source, errSource := os.Stat(e.Source)
-	if errPlace == nil && errSource == nil && os.SameFile(place, source) {
-		return fmt.Sprintf("%s would be made from itself, so it is not replaced", e.Place)
+// refuseSource refuses a place that is, or holds, what it would be made from.
+func refuseSource(place, source string) error {
+	why := refusal.Output.New("%s holds %s, from which it would be made, so it is not replaced", place, source)
+	there, errPlace := os.Stat(place)
+	made, errSource := os.Stat(source)
+	if errPlace == nil && errSource == nil && os.SameFile(there, made) {
+		why = refusal.Output.New("%s would be made from itself, so it is not replaced", place)
 	}
-	return fmt.Sprintf("%s holds %s, from which it would be made, so it is not replaced", e.Place, e.Source)
-}
-
-// Hint says what can be done about it.
-func (e *SourceError) Hint() string {
-	return fmt.Sprintf("move %s elsewhere, or choose another place with --out", filepath.Base(e.Source))
+	return why.Advise(fmt.Sprintf("move %s elsewhere, or choose another place with --out", filepath.Base(source)))
 }
 
 // follow is where a place lies: what a link leads to, which need not be there
@@ -50,7 +46,7 @@ func follow(place string) (string, error) {
 		}
 		place = target
 	}
-	return "", &fs.PathError{Op: "write", Path: given, Err: ErrNowhere}
+	return "", fmt.Errorf("%s %w", given, ErrNowhere)
 }
 
 // within is the first of the paths that is the place or lies in it, be it by

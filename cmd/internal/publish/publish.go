@@ -3,7 +3,7 @@
 // [Folder] builds beside the place and renames. Whatever moment it is killed
 // at, the place holds the old folder, the new one, or none, and the next call
 // for the same place finishes or undoes what was left between; [Recover] does
-// only that. Two calls for one place don't meet: the second is told so. [File]
+// only that. Two calls for one place don't meet: the second is told so. [Write]
 // does the same for a single file.
 //
 // What a replaced folder holds besides the files that this program wrote is
@@ -20,22 +20,25 @@ package publish
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"foldwright/profiles/lock"
+	"foldwright/reorder/refusal"
 )
 
-// What can stand in the way of a folder. Match with errors.Is; the
-// [*fs.PathError] around it names the place.
+// What can stand in the way of a folder. Match with errors.Is; what is
+// around it names the place.
 var (
-	ErrExists  = errors.New("exists already")
-	ErrForeign = errors.New("exists and holds something else, so it is not replaced")
-	ErrBusy    = errors.New("is being written by another run at this moment")
-	ErrHere    = errors.New("is the folder that you are in, so it is not replaced")
-	ErrNowhere = errors.New("is a link that leads nowhere")
+	ErrExists  = refusal.Output.New("exists already").Advise("choose another place with --out, or write --replace to replace it")
+	ErrForeign = refusal.Output.New("exists and holds something else, so it is not replaced")
+	ErrBusy    = refusal.Output.New("is being written by another run at this moment").Advise("wait until it is done")
+	ErrHere    = refusal.Output.New("is the folder that you are in, so it is not replaced").Advise("go to another folder, such as the one above, and give this one with --out")
+	ErrNowhere = refusal.Output.New("is a link that leads nowhere")
 )
 
 // Options is how a folder or a file is published.
@@ -63,8 +66,8 @@ func Single(ours func(file string) bool) func(string) []string {
 }
 
 // Check tells, before any work is done, whether the place is free or may be
-// replaced: nil, a [*SourceError], or an error that matches ErrExists,
-// ErrForeign, ErrHere or ErrNowhere.
+// replaced: nil, or an error that matches ErrExists, ErrForeign, ErrHere or
+// ErrNowhere, or says that the place is or holds what it would be made from.
 func Check(place string, o Options) error {
 	lies, err := follow(place)
 	if err != nil {
@@ -78,16 +81,16 @@ func Check(place string, o Options) error {
 		return err
 	}
 	if o.Replace && len(o.Ours(lies)) == 0 {
-		return &fs.PathError{Op: "replace", Path: place, Err: ErrForeign}
+		return fmt.Errorf("%s %w", place, ErrForeign)
 	}
 	if source := within(info, o.Reads); source != "" {
-		return &SourceError{place, source}
+		return refuseSource(place, source)
 	}
 	if !o.Replace {
-		return &fs.PathError{Op: "write", Path: place, Err: ErrExists}
+		return fmt.Errorf("%s %w", place, ErrExists)
 	}
 	if here, err := os.Stat("."); err == nil && os.SameFile(here, info) {
-		return &fs.PathError{Op: "replace", Path: place, Err: ErrHere}
+		return fmt.Errorf("%s %w", place, ErrHere)
 	}
 	return nil
 }
@@ -96,53 +99,44 @@ func Check(place string, o Options) error {
 // and the context is alive, renames that folder to place. On any error the
 // place is as it was and nothing lies beside it. The errors are those of
 // [Check] and of build, a [*TakenError] and a [*LeftError].
-func Folder(ctx context.Context, place string, o Options, build func(ctx context.Context, dir string) error) (err error) {
-	place, err = follow(place)
+func Folder(ctx context.Context, place string, o Options, build func(ctx context.Context, dir string) error) error {
+	c, err := claimPlace(place)
 	if err != nil {
 		return err
 	}
-	part := beside(place, partSuffix)
-	made, err := makeParents(filepath.Dir(place))
-	if err != nil {
+	if err := c.buildFolder(ctx, o, build); err != nil {
+		return errors.Join(err, c.giveUp())
+	}
+	return c.conclude()
+}
+
+func (c *claim) buildFolder(ctx context.Context, o Options, build func(ctx context.Context, dir string) error) error {
+	if err := recoverFrom(c.place, o.Ours); err != nil {
 		return err
 	}
-	defer func() {
-		if err != nil {
-			removeEmpty(made)
-		}
-	}()
-	held, err := acquireFor(place)
-	if err != nil {
+	if err := Check(c.place, o); err != nil {
 		return err
 	}
-	defer func() { err = errors.Join(err, held.Release()) }()
-	if err := recoverFrom(place, o.Ours); err != nil {
+	if err := os.Mkdir(c.part(), 0o777); err != nil {
 		return err
 	}
-	if err := Check(place, o); err != nil {
-		return err
-	}
-	if err := os.Mkdir(part, 0o777); err != nil {
-		return err
-	}
-	err = build(ctx, part)
+	err := build(ctx, c.part())
 	if err == nil {
-		err = syncTree(part)
+		err = syncTree(c.part())
 	}
 	if err == nil {
 		err = ctx.Err()
 	}
 	if err != nil {
-		return errors.Join(inPlace(err, place), discard(part))
+		return errors.Join(namePlace(err, c.place), discard(c.part()))
 	}
-	kept, err := swap(place, o.Ours)
+	kept, err := swap(c.place, o.Ours)
 	if err != nil {
-		return inPlace(err, place)
+		return namePlace(err, c.place)
 	}
 	if len(kept) > 0 && o.Kept != nil {
 		o.Kept(kept)
 	}
-	syncParents(place, made)
 	return nil
 }
 
@@ -153,99 +147,92 @@ const (
 	oldSuffix  = ".old"
 )
 
-func beside(place, suffix string) string {
+func pathBeside(place, suffix string) string {
 	return filepath.Join(filepath.Dir(place), "."+filepath.Base(place)+suffix)
+}
+
+// claim is a place that nobody else writes while it is held.
+type claim struct {
+	place string
+	made  []string // folders above it that it took, the innermost first
+	lock  *lock.Lock
+}
+
+// claimPlace makes the folders above a place and takes its lock.
+func claimPlace(place string) (*claim, error) {
+	place, err := follow(place)
+	if err != nil {
+		return nil, err
+	}
+	made, err := makeParents(filepath.Dir(place))
+	if err != nil {
+		return nil, err
+	}
+	held, err := acquireFor(place)
+	if err != nil {
+		removeEmpty(made)
+		return nil, err
+	}
+	return &claim{place, made, held}, nil
+}
+
+func (c *claim) part() string { return pathBeside(c.place, partSuffix) }
+
+// conclude makes what was written last, and gives the place free.
+func (c *claim) conclude() error {
+	syncFolder(filepath.Dir(c.place))
+	for _, d := range c.made {
+		syncFolder(filepath.Dir(d))
+	}
+	return c.lock.Release()
+}
+
+// giveUp gives the place free and takes back the folders above it.
+func (c *claim) giveUp() error {
+	err := c.lock.Release()
+	removeEmpty(c.made)
+	return err
 }
 
 // acquireFor takes the lock of a place.
 func acquireFor(place string) (*lock.Lock, error) {
-	l, err := lock.Acquire(beside(place, lockSuffix))
+	l, err := lock.Acquire(pathBeside(place, lockSuffix))
 	if errors.Is(err, lock.ErrHeld) {
-		return nil, &fs.PathError{Op: "write", Path: place, Err: ErrBusy}
+		return nil, fmt.Errorf("%s %w", place, ErrBusy)
 	}
-	return l, inPlace(err, place)
+	return l, namePlace(err, place)
 }
 
 // Recover finishes or undoes what a killed call for the place has left, and
-// does nothing where nothing was left. It tells whether there was something.
-// Where another run is at work at the place it is ErrBusy. Ours is that of
-// [Options].
-func Recover(place string, ours func(dir string) []string) (left bool, err error) {
-	place, err = follow(place)
+// does nothing where nothing was left. Where another run is at work at the
+// place it is ErrBusy. Ours is that of [Options].
+func Recover(place string, ours func(dir string) []string) error {
+	place, err := follow(place)
 	if err != nil {
-		return false, err
+		return err
 	}
-	for _, suffix := range []string{lockSuffix, partSuffix, oldSuffix} {
-		if _, err := os.Lstat(beside(place, suffix)); err == nil {
-			left = true
-		}
-	}
+	left := slices.ContainsFunc([]string{lockSuffix, partSuffix, oldSuffix}, func(suffix string) bool {
+		_, err := os.Lstat(pathBeside(place, suffix))
+		return err == nil
+	})
 	if !left {
-		return false, nil
+		return nil
 	}
 	held, err := acquireFor(place)
 	if err != nil {
-		return true, err
+		return err
 	}
-	err = recoverFrom(place, ours)
-	return true, errors.Join(inPlace(err, place), held.Release())
+	return errors.Join(namePlace(recoverFrom(place, ours), place), held.Release())
 }
 
-// Leftovers is the places in a folder beside which something lies that a killed
-// call has left, or one at work. A folder that is not there has none.
-func Leftovers(dir string) (map[string]bool, error) {
-	entries, err := os.ReadDir(dir)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, err
-	}
-	places := map[string]bool{}
-	for _, e := range entries {
-		name, hidden := strings.CutPrefix(e.Name(), ".")
-		for _, suffix := range []string{lockSuffix, partSuffix, oldSuffix} {
-			if base, ok := strings.CutSuffix(name, suffix); ok && hidden {
-				places[filepath.Join(dir, base)] = true
-			}
-		}
-	}
-	return places, nil
-}
-
-// inPlace names the place instead of what beside it could not be written: the
+// namePlace names the place instead of what beside it could not be written: the
 // person never sees those names.
-func inPlace(err error, place string) error {
+func namePlace(err error, place string) error {
 	var path *fs.PathError
-	if errors.As(err, &path) && strings.HasPrefix(path.Path, beside(place, "")) {
+	if errors.As(err, &path) && strings.HasPrefix(path.Path, pathBeside(place, "")) {
 		return &fs.PathError{Op: path.Op, Path: place, Err: path.Err}
 	}
 	return err
-}
-
-// File writes a file whole or not at all. What lies at the place is replaced,
-// without asking; the folders above it must exist.
-func File(place string, data []byte) (err error) {
-	place, err = follow(place)
-	if err != nil {
-		return err
-	}
-	held, err := acquireFor(place)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, held.Release()) }()
-	part := beside(place, partSuffix)
-	err = os.WriteFile(part, data, 0o666)
-	if err == nil {
-		err = syncFile(part)
-	}
-	if err == nil {
-		err = os.Rename(part, place)
-	}
-	if err != nil {
-		_ = os.Remove(part) // what stands in the way of writing is the news
-		return inPlace(err, place)
-	}
-	syncFolder(filepath.Dir(place))
-	return nil
 }
 
 // discard removes an unfinished folder. If os.RemoveAll cannot, it may be for

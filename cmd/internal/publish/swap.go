@@ -8,39 +8,29 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"foldwright/reorder/refusal"
 )
 
-// TakenError says that a folder holds files of somebody else under names that
+// refuseTaken refuses a folder that holds files of somebody else under names that
 // are to be written.
-type TakenError struct {
-	Place string
-	Names []string
+func refuseTaken(place string, taken []string) error {
+	names := strings.Join(taken, ", ")
+	return refusal.Output.New("%s holds %s, which would be written over although Foldwright did not write it", place, names).
+		Advise(fmt.Sprintf("give %s another name, or choose another place with --out", names))
 }
 
-func (e *TakenError) Error() string {
-	return fmt.Sprintf("%s holds %s, which would be written over although Foldwright did not write it", e.Place, strings.Join(e.Names, ", "))
+// refuseLeft refuses to put right what a killed call has left where something
+// would be lost.
+func refuseLeft(left, place string) error {
+	return refusal.Output.New("%s was left by a run that was killed, and holds files that cannot be put back into %s", left, place).
+		Advise("move out of it what you want to keep, then remove it")
 }
-
-// Hint says what can be done about it.
-func (e *TakenError) Hint() string {
-	return fmt.Sprintf("give %s another name, or choose another place with --out", strings.Join(e.Names, ", "))
-}
-
-// LeftError says that what a killed call has left cannot be put right without
-// losing something.
-type LeftError struct{ Left, Place string }
-
-func (e *LeftError) Error() string {
-	return fmt.Sprintf("%s was left by a run that was killed, and holds files that cannot be put back into %s", e.Left, e.Place)
-}
-
-// Hint says what can be done about it.
-func (e *LeftError) Hint() string { return "move out of it what you want to keep, then remove it" }
 
 // swap renames the old folder aside and the new one into its place, moves over
 // what is not ours, which it returns, and removes the rest.
 func swap(place string, ours func(dir string) []string) (kept []string, err error) {
-	part, old := beside(place, partSuffix), beside(place, oldSuffix)
+	part, old := pathBeside(place, partSuffix), pathBeside(place, oldSuffix)
 	if err := checkTaken(place, part, ours); err != nil {
 		return nil, errors.Join(err, discard(part))
 	}
@@ -67,7 +57,7 @@ func swap(place string, ours func(dir string) []string) (kept []string, err erro
 
 // swapBack undoes a swap that did not get further than having moved some names.
 func swapBack(place string, moved []string) error {
-	part, old := beside(place, partSuffix), beside(place, oldSuffix)
+	part, old := pathBeside(place, partSuffix), pathBeside(place, oldSuffix)
 	for _, name := range moved {
 		if err := os.Rename(filepath.Join(place, name), filepath.Join(old, name)); err != nil {
 			return err
@@ -92,7 +82,7 @@ func checkTaken(place, part string, ours func(dir string) []string) error {
 		return errors.Is(err, fs.ErrNotExist)
 	})
 	if err == nil && len(taken) > 0 {
-		err = &TakenError{place, taken}
+		err = refuseTaken(place, taken)
 	}
 	return err
 }
@@ -115,7 +105,7 @@ func foreign(dir string, ours []string) ([]string, error) {
 
 // moveForeign moves what is not ours from the old folder into its place. On an
 // error it returns what it has moved. Nothing that lies in the place is
-// replaced: that is a [*LeftError].
+// replaced: that is refused.
 func moveForeign(place, old string, ours func(dir string) []string) (moved []string, err error) {
 	names, err := foreign(old, ours(old))
 	if err != nil {
@@ -124,7 +114,7 @@ func moveForeign(place, old string, ours func(dir string) []string) (moved []str
 	for _, name := range names {
 		to := filepath.Join(place, name)
 		if _, err := os.Lstat(to); !errors.Is(err, fs.ErrNotExist) {
-			return moved, errors.Join(err, &LeftError{old, place})
+			return moved, errors.Join(err, refuseLeft(old, place))
 		}
 		if err := os.Rename(filepath.Join(old, name), to); err != nil {
 			return moved, err
@@ -148,7 +138,7 @@ func removeOurs(place, old string, ours func(dir string) []string) error {
 
 // recoverFrom finishes or undoes what a killed call left.
 func recoverFrom(place string, ours func(dir string) []string) error {
-	part, old := beside(place, partSuffix), beside(place, oldSuffix)
+	part, old := pathBeside(place, partSuffix), pathBeside(place, oldSuffix)
 	if err := discard(part); err != nil {
 		return err
 	}
@@ -163,7 +153,7 @@ func recoverFrom(place string, ours func(dir string) []string) error {
 	}
 	// Both are a folder of ours, or somebody else has had a hand in this.
 	if len(ours(place)) == 0 || len(ours(old)) == 0 {
-		return &LeftError{old, place}
+		return refuseLeft(old, place)
 	}
 	if _, err := moveForeign(place, old, ours); err != nil {
 		return err

@@ -67,11 +67,3 @@ func syncFolder(dir string) {
 		_ = d.Close()
 	}
 }
-
-// syncParents makes a place last, and the folders that were made above it.
-func syncParents(place string, made []string) {
-	syncFolder(filepath.Dir(place))
-	for _, d := range made {
-		syncFolder(filepath.Dir(d))
-	}
-}

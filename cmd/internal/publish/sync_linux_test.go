@@ -80,7 +80,7 @@ func publishAll(t *testing.T, dir string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := File(filepath.Join(dir, "report.json"), []byte("report")); err != nil {
+	if err := writeAnything(t, filepath.Join(dir, "report.json"), "report"); err != nil {
 		t.Fatal(err)
 	}
 }

@@ -2,11 +2,13 @@ package render
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"sync"
 	"syscall"
 	"testing"
+	"time"
 )
 
 // boundVariable marks the process that is measured.
@@ -18,7 +20,12 @@ var boundOptions = Options{Workers: 2, WorkerMemory: 128 << 20}
 // workers at once, has to stay below the bound. The process is this test again.
 func TestTheProcessStaysBelowTheBound(t *testing.T) {
 	if os.Getenv(boundVariable) != "" {
-		exhaust(t)
+		r, err := Start(t.Context(), boundOptions)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer r.Close()
+		exhaust(t, r)
 		return
 	}
 	if RaceDetector {
@@ -47,12 +54,63 @@ func TestTheProcessStaysBelowTheBound(t *testing.T) {
 	}
 }
 
-func exhaust(t *testing.T) {
-	r, err := Start(t.Context(), boundOptions)
+// The same for processes of their own, all together.
+func TestTheProcessesStayBelowTheBound(t *testing.T) {
+	if RaceDetector {
+		t.Skip("the race detector takes several times the memory of the program")
+	}
+	r, err := Start(t.Context(), boundOptions) // fills the cache, as above
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Close()
+	o := boundOptions
+	o.PageTime = time.Hour
+	r, err = Start(t.Context(), o)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer r.Close()
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		exhaust(t, r)
+	}()
+	most, processes := int64(0), 0
+	for looking := true; looking; {
+		select {
+		case <-done:
+			looking = false
+		case <-time.After(5 * time.Millisecond):
+		}
+		pids := Children(t)
+		sum := int64(0)
+		for _, pid := range pids {
+			sum += resident(pid)
+		}
+		most, processes = max(most, sum), max(processes, len(pids))
+	}
+	t.Logf("%d MB at most in %d processes, bound %d MB", most>>20, processes, r.Bound()>>20)
+	if most > r.Bound() || most < o.WorkerMemory || processes != o.Workers {
+		t.Errorf("%d MB in %d processes, want at most %d MB in %d", most>>20, processes, r.Bound()>>20, o.Workers)
+	}
+}
+
+// resident is the memory that a process has in use, 0 when it has ended.
+func resident(pid int) int64 {
+	text, err := os.ReadFile(fmt.Sprintf("/proc/%d/statm", pid))
+	if err != nil {
+		return 0
+	}
+	var size, pages int64
+	if _, err := fmt.Sscan(string(text), &size, &pages); err != nil {
+		return 0
+	}
+	return pages * int64(os.Getpagesize())
+}
+
+// exhaust draws pages that want more memory than there is, on all workers at once.
+func exhaust(t *testing.T, r *Renderer) {
 	data := twoPages(200, "/Filter /FlateDecode", spaces(t, 4*int(boundOptions.WorkerMemory)))
 	var group sync.WaitGroup
 	for range 4 {

@@ -40,26 +40,50 @@ func (d *Document) Compose(ctx context.Context, size reorder.Size, dpi float64, 
 	}
 	toPixels := reorder.Matrix{float64(pixels.X) / size.W, 0, 0, -float64(pixels.Y) / size.H, 0, float64(pixels.Y)}
 	for _, p := range pages {
-		err := d.drawPage(ctx, p.Page, func(l leaf) error {
-			return l.compose(picture, p.Matrix.Then(toPixels), toPixels.Bounds(p.Clip))
-		})
+		part, err := askPage[*image.Gray](ctx, d, drawPlaced{p.Page, picture.Rect, p.Matrix.Then(toPixels), toPixels.Bounds(p.Clip)})
 		if err != nil {
 			return nil, err
 		}
+		layOver(picture, part)
 	}
 	return picture, nil
 }
 
-// compose draws the page through a matrix from its frame to pixels, within a
-// rectangle of pixels whose edges may lie between them, over a picture.
-func (l leaf) compose(picture *image.Gray, m reorder.Matrix, clip reorder.Rect) error {
+// layOver draws a part over a picture. What other pages have drawn stays under its white.
+func layOver(picture, part *image.Gray) {
+	for y := part.Rect.Min.Y; y < part.Rect.Max.Y; y++ {
+		out := picture.Pix[picture.PixOffset(part.Rect.Min.X, y):][:part.Rect.Dx()]
+		for i, v := range part.Pix[part.PixOffset(part.Rect.Min.X, y):][:part.Rect.Dx()] {
+			out[i] = min(out[i], v)
+		}
+	}
+}
+
+// drawPlaced wants the part of a canvas of pixels on which a page stands, drawn
+// through a matrix from the page's frame to pixels, within a
+// rectangle of pixels whose edges may lie between them.
+type drawPlaced struct {
+	Page   int
+	Canvas image.Rectangle
+	Matrix reorder.Matrix
+	Clip   reorder.Rect
+}
+
+func (r drawPlaced) task() task { return task{r.Page, drawn} }
+
+func (r drawPlaced) answer(e engaged) (any, error) {
+	return e.onPage(r.Page, func(l leaf) (any, error) { return l.compose(r.Canvas, r.Matrix, r.Clip) })
+}
+
+func (l leaf) compose(canvas image.Rectangle, m reorder.Matrix, clip reorder.Rect) (*image.Gray, error) {
 	drawn := m.Bounds(l.size.Rect())
 	around := image.Rect(
 		int(math.Floor(max(drawn.X0, clip.X0))), int(math.Floor(max(drawn.Y0, clip.Y0))),
 		int(math.Ceil(min(drawn.X1, clip.X1))), int(math.Ceil(min(drawn.Y1, clip.Y1))),
-	).Intersect(picture.Bounds())
+	).Intersect(canvas)
+	part := image.NewGray(around)
 	if around.Empty() {
-		return nil
+		return part, nil
 	}
 	origin := around.Min
 	m = m.Then(reorder.Translate(-float64(origin.X), -float64(origin.Y)))
@@ -81,11 +105,10 @@ func (l leaf) compose(picture *image.Gray, m reorder.Matrix, clip reorder.Rect) 
 		}
 		return l.drawForm(bitmap, l.onCanvas(m))
 	}
-	return l.paint(size, draw, func(y int, row []byte) {
-		out := picture.Pix[picture.PixOffset(origin.X, origin.Y+y):][:size.X]
+	return part, l.paint(size, draw, func(y int, row []byte) {
+		out := part.Pix[y*part.Stride:][:size.X]
 		for i := range out {
-			// What other pages have drawn stays under the white of this one.
-			out[i] = min(out[i], luminance(row[4*i:]))
+			out[i] = luminance(row[4*i:])
 		}
 	})
 }

@@ -11,7 +11,7 @@
 // # The engine
 //
 // The drawing is done by PDFium, compiled to WebAssembly and run by wazero
-// inside the process, so that neither cgo nor an installed program is needed.
+// inside a process of the program, so that neither cgo nor an installed program is needed.
 // The engine sees no files but the bytes of the open document. In particular
 // it sees no fonts of the machine: where a font is not embedded, PDFium's
 // built-in substitutes are drawn, and pictures are the same on every machine.
@@ -38,11 +38,17 @@
 // where memory is moved as it grows); a worker that has grown beyond
 // the small part is given up after its page and its memory returned.
 //
-// With Options.PageTime a page that takes longer fails with a [TimeError], its
-// engine is given up, and so it is when the context of a call ends. What was too slow
-// once is not tried again. Stopping a call costs speed: wazero then leaves the
-// engine's machine code at each turn of each loop, and drawing a book takes four
-// times as much of the processor. Without a PageTime nothing of that is so.
+// # Processes
+//
+// Nothing in this process can stop an engine that is at work, unless wazero makes it look
+// at each turn of each loop whether it shall go on, and then it draws four times as
+// slowly. So where there is an Options.PageTime, each worker is a process of its own: the program
+// itself, started with [ProcessArgument], which calls [Serve]. It is killed when a page takes
+// longer, which then fails with a [TimeError], and when the context of a call ends. If it
+// dies, that costs its page alone ([ErrCrash]). What was too slow or deadly once is not tried again. The
+// processes open no files: what they want to read of a document they ask for on
+// their standard output. The first is started when there is something to draw, the others
+// one by one if that goes on for longer than a start takes.
 //
 // # Frames
 //

@@ -8,8 +8,6 @@ import (
 	"sync"
 	"sync/atomic"
 
-	"github.com/klippa-app/go-pdfium"
-	"github.com/klippa-app/go-pdfium/references"
 	"github.com/klippa-app/go-pdfium/requests"
 
 	"foldwright/profiles/regular"
@@ -26,7 +24,7 @@ type Document struct {
 	closer   io.Closer // nil for bytes
 	password string
 	pages    int
-	slow     sync.Map // the *TimeError of each task that has taken too long once
+	hopeless sync.Map // the error of each task that has taken too long once, or crashed an engine
 	closed   atomic.Bool
 }
 
@@ -76,23 +74,26 @@ func (d *Document) begin(ctx context.Context) error {
 	if d.size == 0 {
 		return &Error{File: d.name, Err: ErrEmpty}
 	}
-	return d.use(ctx, task{done: read}, func(e pdfium.Pdfium, doc references.FPDF_DOCUMENT) error {
-		count, err := e.FPDF_GetPageCount(&requests.FPDF_GetPageCount{Document: doc})
-		if err != nil {
-			return err
-		}
-		permissions, err := e.FPDF_GetDocPermissions(&requests.FPDF_GetDocPermissions{Document: doc})
-		switch {
-		case err != nil:
-			return err
-		case !permissions.PrintDocument:
-			return ErrNoPrinting
-		case count.PageCount <= 0:
-			return ErrNoPages
-		}
-		d.pages = count.PageCount
-		return nil
-	})
+	var err error
+	d.pages, err = ask[int](ctx, d, countPages)
+	return err
+}
+
+func (e engaged) countPages() (any, error) {
+	count, err := e.engine.FPDF_GetPageCount(&requests.FPDF_GetPageCount{Document: e.document})
+	if err != nil {
+		return nil, err
+	}
+	permissions, err := e.engine.FPDF_GetDocPermissions(&requests.FPDF_GetDocPermissions{Document: e.document})
+	switch {
+	case err != nil:
+		return nil, err
+	case !permissions.PrintDocument:
+		return nil, ErrNoPrinting
+	case count.PageCount <= 0:
+		return nil, ErrNoPages
+	}
+	return count.PageCount, nil
 }
 
 // Pages is the number of pages.
@@ -107,7 +108,9 @@ func (d *Document) Close() error {
 	r.mu.Lock()
 	if !r.closed {
 		for _, w := range r.idle {
-			w.closeUnused()
+			if w != nil {
+				w.closeUnused()
+			}
 		}
 	}
 	r.mu.Unlock()
@@ -115,113 +118,6 @@ func (d *Document) Close() error {
 		return d.closer.Close()
 	}
 	return nil
-}
-
-// use runs do with the document open in a worker, and puts file and page
-// around its error. What needs more memory than the small part is done once more
-// with all of it, so do must not mind.
-func (d *Document) use(ctx context.Context, t task, do func(pdfium.Pdfium, references.FPDF_DOCUMENT) error) error {
-	if slow, ok := d.slow.Load(t); ok {
-		return &Error{d.name, t.page, slow.(*TimeError)} // it would be as slow again
-	}
-	err := d.useWith(ctx, smallShare, t, do)
-	if errors.Is(err, ErrMemory) {
-		err = d.useWith(ctx, wholeShare, t, do)
-	}
-	var late *TimeError
-	if errors.As(err, &late) {
-		d.slow.Store(t, late)
-	}
-	return err
-}
-
-// useWith is use with a share of the memory.
-func (d *Document) useWith(ctx context.Context, share share, t task, do func(pdfium.Pdfium, references.FPDF_DOCUMENT) error) error {
-	if d.closed.Load() {
-		return &Error{d.name, t.page, ErrClosed}
-	}
-	w, err := d.renderer.borrow(ctx, d, share)
-	if err != nil {
-		if ctx.Err() != nil {
-			return err
-		}
-		return &Error{d.name, t.page, err}
-	}
-	defer d.renderer.giveBack(w, share)
-	var doc references.FPDF_DOCUMENT
-	limit := d.renderer.options.PageTime
-	err = w.within(ctx, &TimeError{"opened", filePages * limit}, func() error {
-		doc, err = w.document(d)
-		return err
-	})
-	if err == nil {
-		if t.page == 0 {
-			limit *= filePages
-		}
-		err = w.within(ctx, &TimeError{t.done, limit}, func() error { return do(w.engine, doc) })
-	}
-	if err != nil && ctx.Err() != nil {
-		return ctx.Err()
-	}
-	if err != nil {
-		return &Error{d.name, t.page, err}
-	}
-	return nil
-}
-
-// task is what a worker is wanted for.
-type task struct {
-	page int    // 0: the whole file
-	done string // what is done with it
-}
-
-const (
-	drawn = "drawn"
-	read  = "read"
-)
-
-// filePages is how many pages' time a whole file may take to be opened, or saved.
-const filePages = 10
-
-// leaf is a page that is loaded in a worker.
-type leaf struct {
-	engine   pdfium.Pdfium
-	document references.FPDF_DOCUMENT
-	page     requests.Page
-	size     reorder.Size
-	toFrame  reorder.Matrix // from the page's own space in points to our frame in mm
-}
-
-// drawPage runs do, which draws the page, with the page loaded in a worker.
-func (d *Document) drawPage(ctx context.Context, page int, do func(leaf) error) error {
-	return d.usePage(ctx, task{page, drawn}, do)
-}
-
-// readPage is drawPage for what is read off a page and not drawn.
-func (d *Document) readPage(ctx context.Context, page int, do func(leaf) error) error {
-	return d.usePage(ctx, task{page, read}, do)
-}
-
-func (d *Document) usePage(ctx context.Context, t task, do func(leaf) error) error {
-	if t.page < 1 || t.page > d.pages {
-		return &Error{d.name, t.page, ErrNoSuchPage}
-	}
-	return d.use(ctx, t, func(e pdfium.Pdfium, doc references.FPDF_DOCUMENT) error {
-		loaded, err := e.FPDF_LoadPage(&requests.FPDF_LoadPage{Document: doc, Index: t.page - 1})
-		if err != nil {
-			return loadError(err)
-		}
-		l := leaf{engine: e, document: doc, page: requests.Page{ByReference: &loaded.Page}}
-		err = l.measure()
-		if err == nil {
-			err = do(l)
-		}
-		if err != nil && !harmless(err) {
-			return err
-		}
-		_, closing := e.FPDF_ClosePage(&requests.FPDF_ClosePage{Page: loaded.Page})
-		return errors.Join(err, closing)
-	})
 }
 
 const mmPerPoint = 25.4 / 72
@@ -253,10 +149,14 @@ func (l *leaf) measure() error {
 }
 
 // Size is the size of a page in mm as it is seen upright.
-func (d *Document) Size(ctx context.Context, page int) (size reorder.Size, err error) {
-	err = d.readPage(ctx, page, func(l leaf) error {
-		size = l.size
-		return nil
-	})
-	return size, err
+func (d *Document) Size(ctx context.Context, page int) (reorder.Size, error) {
+	return askPage[reorder.Size](ctx, d, measurePage{page})
+}
+
+type measurePage struct{ Page int }
+
+func (r measurePage) task() task { return task{r.Page, read} }
+
+func (r measurePage) answer(e engaged) (any, error) {
+	return e.onPage(r.Page, func(l leaf) (any, error) { return l.size, nil })
 }

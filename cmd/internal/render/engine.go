@@ -4,7 +4,10 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"runtime"
+	"sync"
 	"time"
 
 	"github.com/klippa-app/go-pdfium"
@@ -14,23 +17,58 @@ import (
 	"github.com/tetratelabs/wazero/experimental"
 )
 
-// engines makes the workers' engines of one translation. Engines are made one at a time.
+// engines makes engines of one translation.
 type engines struct {
-	pool   pdfium.Pool
-	cache  wazero.CompilationCache // nil: none
-	memory *allocator
+	pool    pdfium.Pool
+	cache   wazero.CompilationCache // nil: none
+	memory  *allocator
+	options Options
+	making  sync.Mutex // one at a time, so that the last memory is that of the newest engine
+}
+
+// startEngines tries with the cache, with a new cache in place of a spoilt one, and
+// without.
+func startEngines(o Options) (*engines, error) {
+	if dir := o.cacheDir(); dir != "" {
+		for range 2 {
+			if cache, err := wazero.NewCompilationCacheWithDir(dir); err == nil {
+				e, err := newEngines(o, cache)
+				if err == nil {
+					return e, nil
+				}
+				cache.Close(context.Background())
+			}
+			os.RemoveAll(dir)
+		}
+	}
+	return newEngines(o, nil)
+}
+
+// cacheDir is the folder for the translated engine, or nothing if it can't be written.
+func (o Options) cacheDir() string {
+	if o.CacheDir == "" {
+		return ""
+	}
+	dir := filepath.Join(o.CacheDir, cacheFolder)
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return ""
+	}
+	probe, err := os.CreateTemp(dir, "probe")
+	if err != nil {
+		return ""
+	}
+	probe.Close()
+	os.Remove(probe.Name())
+	return dir
 }
 
 func newEngines(o Options, cache wazero.CompilationCache) (*engines, error) {
-	e := &engines{cache: cache, memory: &allocator{limit: uint64(o.WorkerMemory)}}
+	e := &engines{cache: cache, memory: &allocator{limit: uint64(o.WorkerMemory)}, options: o}
 	ctx := experimental.WithMemoryAllocator(context.Background(), e.memory)
 	ctx = experimental.WithCompilationWorkers(ctx, runtime.GOMAXPROCS(0))
 	config := wazero.NewRuntimeConfig().
 		// PDFium's error handling is compiled to WebAssembly exceptions.
-		WithCoreFeatures(api.CoreFeaturesV2 | experimental.CoreFeaturesExceptionHandling).
-		// Only then a call under way can be stopped. Each turn of each loop of the
-		// engine looks whether it shall go on, which makes it about four times as slow.
-		WithCloseOnContextDone(o.PageTime > 0)
+		WithCoreFeatures(api.CoreFeaturesV2 | experimental.CoreFeaturesExceptionHandling)
 	if cache != nil {
 		config = config.WithCompilationCache(cache)
 	}
@@ -49,13 +87,16 @@ func newEngines(o Options, cache wazero.CompilationCache) (*engines, error) {
 	return e, nil
 }
 
-// make starts an engine for a worker.
-func (e *engines) make() (worker, error) {
+func (e *engines) start(context.Context) (worker, error) { return e.make() }
+
+func (e *engines) make() (*inside, error) {
+	e.making.Lock()
+	defer e.making.Unlock()
 	engine, err := e.pool.GetInstance(time.Minute)
 	if err != nil {
-		return worker{}, fmt.Errorf("a worker can't be started: %w", err)
+		return nil, fmt.Errorf("a worker can't be started: %w", err)
 	}
-	return worker{engine: engine, memory: e.memory.last, open: map[*Document]*handle{}}, nil
+	return &inside{engine: engine, memory: e.memory.last, options: e.options, open: map[*Document]*handle{}}, nil
 }
 
 func (e *engines) close() error {

@@ -9,6 +9,8 @@ import (
 	"time"
 
 	engine "github.com/klippa-app/go-pdfium/errors"
+
+	"foldwright/reorder/refusal"
 )
 
 // What can go wrong. Match with errors.Is; the *Error around it names the
@@ -27,6 +29,7 @@ var (
 	ErrTooLarge      = errors.New("would make too large a picture")
 	ErrMemory        = errors.New("could not be drawn in the memory that a page may have")
 	ErrEngine        = errors.New("led the drawing engine astray")
+	ErrCrash         = errors.New("made the drawing engine crash")
 	ErrClosed        = errors.New("renderer or document is closed")
 )
 
@@ -59,6 +62,9 @@ func (e *Error) Error() string {
 }
 
 func (e *Error) Unwrap() error { return e.Err }
+
+// Kind is whose fault it is.
+func (e *Error) Kind() refusal.Kind { return refusal.Source }
 
 // Why is what is wrong, to be said after the name of the page or the file.
 func (e *Error) Why() string {

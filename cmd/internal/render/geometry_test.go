@@ -65,7 +65,7 @@ func TestPlacesOnTurnedAndCroppedPages(t *testing.T) {
 			size, err := d.Size(t.Context(), page)
 			want := reorder.Size{W: 300 * point, H: 230 * point}
 			if rotate%180 == 90 {
-				want = want.Turned()
+				want = want.Turn()
 			}
 			if err != nil || !near(size.W, want.W, 1e-3) || !near(size.H, want.H, 1e-3) {
 				t.Errorf("size %v, %v; want %v", size, err, want)
@@ -93,7 +93,7 @@ func TestPlacesOnTurnedAndCroppedPages(t *testing.T) {
 				if a := math.Mod(at.angle-float64(rotate)+360, 360); w.Angle != a {
 					t.Errorf("%q runs at %v degrees, want %v", text, w.Angle, a)
 				}
-				if !w.Box.Inset(-1, -1, -1, -1).Within(size.Rect(), 1) || w.Box.Size().W < 2 || w.Box.Size().H < 2 {
+				if !w.Box.Inset(-1, -1, -1, -1).IsWithin(size.Rect(), 1) || w.Box.Size().W < 2 || w.Box.Size().H < 2 {
 					t.Errorf("%q lies in %v", text, w.Box)
 				}
 			}

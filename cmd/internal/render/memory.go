@@ -6,15 +6,7 @@ import (
 	"github.com/tetratelabs/wazero/experimental"
 )
 
-// share says how much memory a worker may have for a call.
-type share int
-
-const (
-	smallShare share = iota // what is enough for nearly every page
-	wholeShare
-)
-
-// memory is the linear memory of one worker.
+// memory is the linear memory of one engine.
 type memory struct {
 	reserved []byte
 	most     uint64        // bytes that are ever lent
@@ -23,8 +15,7 @@ type memory struct {
 	refused  atomic.Bool   // the worker has asked for more than the limit
 }
 
-// allocator hands out the memories of the workers. Workers are made one at a
-// time, so that the last memory is that of the newest worker.
+// allocator hands out the memories of the engines, which are made one at a time.
 type allocator struct {
 	limit uint64
 	last  *memory
@@ -51,12 +42,7 @@ func (m *memory) Reallocate(size uint64) []byte {
 	return m.reserved[:size]
 }
 
-// Free keeps the memory: an engine that is stopped in the middle of a call
-// gives it back while its library may still look into it.
-func (m *memory) Free() {}
-
-// release gives the memory back, when nobody can look into it any more.
-func (m *memory) release() {
+func (m *memory) Free() {
 	if reserved := m.reserved; reserved != nil {
 		m.reserved = nil
 		release(reserved)

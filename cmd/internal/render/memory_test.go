@@ -63,6 +63,14 @@ func small(t *testing.T, limit int64) *Renderer {
 	return r
 }
 
+// kept is the memory of the renderer's only worker, nil if it has been given up.
+func kept(r *Renderer) *memory {
+	if r.idle[0] == nil {
+		return nil
+	}
+	return r.idle[0].(*inside).memory
+}
+
 func TestPicturesOfAbsurdSizeAreRefused(t *testing.T) {
 	r := small(t, 128<<20)
 	for _, c := range []struct{ side, dpi float64 }{
@@ -85,7 +93,7 @@ func TestPicturesOfAbsurdSizeAreRefused(t *testing.T) {
 		if took := time.Since(began); took > 5*time.Second {
 			t.Errorf("refusing took %v", took)
 		}
-		if m := r.idle[0].memory; m == nil || m.size.Load() > 32<<20 {
+		if m := kept(r); m == nil || m.size.Load() > 32<<20 {
 			t.Errorf("refusing took more than 32 MB")
 		}
 		d.Close()
@@ -101,7 +109,7 @@ func TestAWorkerKeepsItsLimit(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer d.Close()
-	before := r.idle[0].memory
+	before := kept(r)
 	if _, err = d.Gray(t.Context(), 1, 72); !errors.Is(err, ErrMemory) {
 		t.Errorf("256 MB of content in 128 MB: %v", err)
 	}
@@ -128,7 +136,7 @@ func TestAPictureLargerThanTheWorker(t *testing.T) {
 	if _, err := d.Gray(t.Context(), 1, 72); !errors.Is(err, ErrMemory) {
 		t.Errorf("144 MB of picture in 128 MB: %v", err)
 	}
-	if r.idle[0].engine != nil {
+	if kept(r) != nil {
 		t.Error("the worker was kept")
 	}
 	if _, err := d.Gray(t.Context(), 2, 72); err != nil {
@@ -143,12 +151,12 @@ func TestAWorkerThatHasGrownIsGivenUp(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer d.Close()
-	if _, err := d.Gray(t.Context(), 2, 72); err != nil || r.idle[0].engine == nil {
-		t.Fatalf("a small page: %v, given up: %v", err, r.idle[0].engine == nil)
+	if _, err := d.Gray(t.Context(), 2, 72); err != nil || kept(r) == nil {
+		t.Fatalf("a small page: %v, given up: %v", err, kept(r) == nil)
 	}
-	t.Logf("after a small page a worker has %d MB", r.idle[0].memory.size.Load()>>20)
-	if _, err := d.Gray(t.Context(), 1, 72); err != nil || r.idle[0].engine != nil {
-		t.Errorf("a page of 47 MB: %v, given up: %v", err, r.idle[0].engine == nil)
+	t.Logf("after a small page a worker has %d MB", kept(r).size.Load()>>20)
+	if _, err := d.Gray(t.Context(), 1, 72); err != nil || kept(r) != nil {
+		t.Errorf("a page of 47 MB: %v, given up: %v", err, kept(r) == nil)
 	}
 	if _, err := d.Gray(t.Context(), 2, 72); err != nil {
 		t.Errorf("the next page: %v", err)

@@ -26,25 +26,33 @@ const mostObjects = 5000
 
 // Pictures are the pictures on a page, in the order in which they are drawn; of a
 // page of more than 5000 objects those among the first.
-func (d *Document) Pictures(ctx context.Context, page int) (out []Picture, err error) {
-	err = d.readPage(ctx, page, func(l leaf) error {
-		out = nil
-		count, err := l.engine.FPDFPage_CountObjects(&requests.FPDFPage_CountObjects{Page: l.page})
+func (d *Document) Pictures(ctx context.Context, page int) ([]Picture, error) {
+	return askPage[[]Picture](ctx, d, findPictures{page})
+}
+
+type findPictures struct{ Page int }
+
+func (r findPictures) task() task { return task{r.Page, read} }
+
+func (r findPictures) answer(e engaged) (any, error) {
+	return e.onPage(r.Page, func(l leaf) (any, error) { return l.allPictures() })
+}
+
+func (l leaf) allPictures() (out []Picture, err error) {
+	count, err := l.engine.FPDFPage_CountObjects(&requests.FPDFPage_CountObjects{Page: l.page})
+	if err != nil {
+		return nil, err
+	}
+	for i := range min(count.Count, mostObjects) {
+		got, err := l.engine.FPDFPage_GetObject(&requests.FPDFPage_GetObject{Page: l.page, Index: i})
 		if err != nil {
-			return err
+			return nil, err
 		}
-		for i := range min(count.Count, mostObjects) {
-			got, err := l.engine.FPDFPage_GetObject(&requests.FPDFPage_GetObject{Page: l.page, Index: i})
-			if err != nil {
-				return err
-			}
-			if out, err = l.pictures(out, got.PageObject, l.toFrame, 0); err != nil {
-				return err
-			}
+		if out, err = l.pictures(out, got.PageObject, l.toFrame, 0); err != nil {
+			return nil, err
 		}
-		return nil
-	})
-	return out, err
+	}
+	return out, nil
 }
 
 // pictures adds an object if it is a picture, or those in it if it is a form.
@@ -95,38 +103,47 @@ func matrix(m structs.FPDF_FS_MATRIX) reorder.Matrix {
 // TypeSizes counts the letters of a page by the size of their type in mm, to a
 // hundredth.
 func (d *Document) TypeSizes(ctx context.Context, page int) (count map[float64]int, err error) {
-	err = d.readPage(ctx, page, func(l leaf) error {
-		count = map[float64]int{}
-		loaded, err := l.engine.FPDFText_LoadPage(&requests.FPDFText_LoadPage{Page: l.page})
+	return askPage[map[float64]int](ctx, d, measureType{page})
+}
+
+type measureType struct{ Page int }
+
+func (r measureType) task() task { return task{r.Page, read} }
+
+func (r measureType) answer(e engaged) (any, error) {
+	return e.onPage(r.Page, func(l leaf) (any, error) { return l.typeSizes() })
+}
+
+func (l leaf) typeSizes() (map[float64]int, error) {
+	count := map[float64]int{}
+	loaded, err := l.engine.FPDFText_LoadPage(&requests.FPDFText_LoadPage{Page: l.page})
+	if err != nil {
+		return nil, err
+	}
+	text := loaded.TextPage
+	chars, err := l.engine.FPDFText_CountChars(&requests.FPDFText_CountChars{TextPage: text})
+	if err != nil {
+		return nil, err
+	}
+	for i := range chars.Count {
+		char, err := l.engine.FPDFText_GetUnicode(&requests.FPDFText_GetUnicode{TextPage: text, Index: i})
 		if err != nil {
-			return err
+			return nil, err
 		}
-		text := loaded.TextPage
-		chars, err := l.engine.FPDFText_CountChars(&requests.FPDFText_CountChars{TextPage: text})
+		if char.Unicode <= ' ' {
+			continue
+		}
+		size, err := l.engine.FPDFText_GetFontSize(&requests.FPDFText_GetFontSize{TextPage: text, Index: i})
 		if err != nil {
-			return err
+			return nil, err
 		}
-		for i := range chars.Count {
-			char, err := l.engine.FPDFText_GetUnicode(&requests.FPDFText_GetUnicode{TextPage: text, Index: i})
-			if err != nil {
-				return err
-			}
-			if char.Unicode <= ' ' {
-				continue
-			}
-			size, err := l.engine.FPDFText_GetFontSize(&requests.FPDFText_GetFontSize{TextPage: text, Index: i})
-			if err != nil {
-				return err
-			}
-			own, err := l.engine.FPDFText_GetMatrix(&requests.FPDFText_GetMatrix{TextPage: text, Index: i})
-			if err != nil {
-				return err
-			}
-			m := matrix(own.Matrix).Then(l.toFrame)
-			count[math.Round(size.FontSize*math.Hypot(m[2], m[3])*100)/100]++
+		own, err := l.engine.FPDFText_GetMatrix(&requests.FPDFText_GetMatrix{TextPage: text, Index: i})
+		if err != nil {
+			return nil, err
 		}
-		_, err = l.engine.FPDFText_ClosePage(&requests.FPDFText_ClosePage{TextPage: text})
-		return err
-	})
+		m := matrix(own.Matrix).Then(l.toFrame)
+		count[math.Round(size.FontSize*math.Hypot(m[2], m[3])*100)/100]++
+	}
+	_, err = l.engine.FPDFText_ClosePage(&requests.FPDFText_ClosePage{TextPage: text})
 	return count, err
 }

@@ -14,56 +14,93 @@ import (
 
 // Gray draws a page on white in shades of grey. The whole page is fitted to
 // the nearest whole number of pixels for dpi.
-func (d *Document) Gray(ctx context.Context, page int, dpi float64) (picture *image.Gray, err error) {
-	err = d.drawPage(ctx, page, func(l leaf) error {
-		picture, err = l.gray(dpi, d.renderer.options.MaxPixels)
-		return err
-	})
-	return picture, err
+func (d *Document) Gray(ctx context.Context, page int, dpi float64) (*image.Gray, error) {
+	return askPage[*image.Gray](ctx, d, drawGray{page, dpi})
+}
+
+type drawGray struct {
+	Page int
+	DPI  float64
+}
+
+func (r drawGray) task() task { return task{r.Page, drawn} }
+
+func (r drawGray) answer(e engaged) (any, error) {
+	return e.onPage(r.Page, func(l leaf) (any, error) { return l.gray(r.DPI) })
 }
 
 // RGBA draws a page on white in colour, opaque. The whole page is fitted to
 // the nearest whole number of pixels for dpi.
-func (d *Document) RGBA(ctx context.Context, page int, dpi float64) (picture *image.RGBA, err error) {
-	err = d.drawPage(ctx, page, func(l leaf) error {
-		size, err := l.pixels(dpi, d.renderer.options.MaxPixels)
-		if err != nil {
-			return err
+func (d *Document) RGBA(ctx context.Context, page int, dpi float64) (*image.RGBA, error) {
+	return askPage[*image.RGBA](ctx, d, drawRGBA{page, dpi})
+}
+
+type drawRGBA struct {
+	Page int
+	DPI  float64
+}
+
+func (r drawRGBA) task() task { return task{r.Page, drawn} }
+
+func (r drawRGBA) answer(e engaged) (any, error) {
+	return e.onPage(r.Page, func(l leaf) (any, error) { return l.rgba(r.DPI) })
+}
+
+func (l leaf) rgba(dpi float64) (*image.RGBA, error) {
+	size, err := l.pixels(dpi)
+	if err != nil {
+		return nil, err
+	}
+	picture := image.NewRGBA(image.Rectangle{Max: size})
+	return picture, l.draw(size, func(y int, row []byte) {
+		out := picture.Pix[y*picture.Stride:][:len(row)]
+		for i := 0; i < len(row); i += 4 {
+			out[i], out[i+1], out[i+2], out[i+3] = row[i+2], row[i+1], row[i], 0xff
 		}
-		picture = image.NewRGBA(image.Rectangle{Max: size})
-		return l.draw(size, func(y int, row []byte) {
-			out := picture.Pix[y*picture.Stride:][:len(row)]
-			for i := 0; i < len(row); i += 4 {
-				out[i], out[i+1], out[i+2], out[i+3] = row[i+2], row[i+1], row[i], 0xff
-			}
-		})
 	})
-	return picture, err
 }
 
 // Ink is the smallest rectangle, in mm in the page's frame, around everything
 // darker than threshold (0 black, 255 white), as far as the pixels of dpi
 // show it; found is false on a page without.
 func (d *Document) Ink(ctx context.Context, page int, dpi float64, threshold uint8) (bounds reorder.Rect, found bool, err error) {
-	err = d.drawPage(ctx, page, func(l leaf) error {
-		picture, err := l.gray(dpi, d.renderer.options.MaxPixels)
-		if err != nil {
-			return err
-		}
-		var dark image.Rectangle
-		dark, found = Dark(picture, threshold)
-		all := picture.Bounds()
-		x, y := l.size.W/float64(all.Dx()), l.size.H/float64(all.Dy())
-		bounds = reorder.Rect{
-			X0: float64(dark.Min.X) * x, X1: float64(dark.Max.X) * x,
-			Y0: l.size.H - float64(dark.Max.Y)*y, Y1: l.size.H - float64(dark.Min.Y)*y,
-		}
-		if !found {
-			bounds = reorder.Rect{}
-		}
-		return nil
-	})
-	return bounds, found, err
+	got, err := askPage[ink](ctx, d, findInk{page, dpi, threshold})
+	return got.Bounds, got.Found, err
+}
+
+type findInk struct {
+	Page      int
+	DPI       float64
+	Threshold uint8
+}
+
+// ink is the answer to findInk.
+type ink struct {
+	Bounds reorder.Rect
+	Found  bool
+}
+
+func (r findInk) task() task { return task{r.Page, drawn} }
+
+func (r findInk) answer(e engaged) (any, error) {
+	return e.onPage(r.Page, func(l leaf) (any, error) { return l.ink(r.DPI, r.Threshold) })
+}
+
+func (l leaf) ink(dpi float64, threshold uint8) (ink, error) {
+	picture, err := l.gray(dpi)
+	if err != nil {
+		return ink{}, err
+	}
+	dark, found := Dark(picture, threshold)
+	if !found {
+		return ink{}, nil
+	}
+	all := picture.Bounds()
+	x, y := l.size.W/float64(all.Dx()), l.size.H/float64(all.Dy())
+	return ink{reorder.Rect{
+		X0: float64(dark.Min.X) * x, X1: float64(dark.Max.X) * x,
+		Y0: l.size.H - float64(dark.Max.Y)*y, Y1: l.size.H - float64(dark.Min.Y)*y,
+	}, true}, nil
 }
 
 // Dark is the smallest rectangle of pixels around everything darker than threshold.
@@ -88,8 +125,8 @@ func Dark(picture *image.Gray, threshold uint8) (bounds image.Rectangle, found b
 }
 
 // pixels is the size of a picture of the page.
-func (l leaf) pixels(dpi float64, most int) (image.Point, error) {
-	return pixelsOf(l.size, dpi, most)
+func (l leaf) pixels(dpi float64) (image.Point, error) {
+	return pixelsOf(l.size, dpi, l.most)
 }
 
 func pixelsOf(size reorder.Size, dpi float64, most int) (image.Point, error) {
@@ -104,8 +141,8 @@ func pixelsOf(size reorder.Size, dpi float64, most int) (image.Point, error) {
 // gray draws the page in colour and takes the luminance. PDFium could draw in
 // grey itself, but then sets each letter on a whole pixel, so that the same
 // text looks different on a page and where that page stands on a sheet.
-func (l leaf) gray(dpi float64, most int) (*image.Gray, error) {
-	size, err := l.pixels(dpi, most)
+func (l leaf) gray(dpi float64) (*image.Gray, error) {
+	size, err := l.pixels(dpi)
 	if err != nil {
 		return nil, err
 	}

@@ -8,8 +8,6 @@ import (
 	"slices"
 	"sync"
 	"time"
-
-	"github.com/tetratelabs/wazero"
 )
 
 // Options is how a renderer is started; the zero value is right for a program
@@ -23,8 +21,9 @@ type Options struct {
 	// which A3 scans in colour of 600 dpi can be drawn. Only one worker at a
 	// time may have more than a small part of it.
 	WorkerMemory int64
-	// PageTime is how long one page may take. 0: as long as it likes, and a page
-	// under way is not interrupted either; the engine is several times as fast.
+	// PageTime is how long one page may take. If there is such a limit, pages are
+	// drawn in processes of their own. 0: as long as it likes, and a page
+	// under way is not interrupted either.
 	PageTime time.Duration
 	// MaxPixels is the largest picture. 0: 40 million, A3 at 400 dpi.
 	MaxPixels int
@@ -34,8 +33,8 @@ type Options struct {
 	CacheDir string
 }
 
-// engineSize is what is needed besides, once per renderer: the machine code and
-// the module. A process that has started a renderer holds 50 MB in all.
+// engineSize is what is needed besides, once per process: the machine code and
+// the module. A process that has started an engine holds 50 MB in all.
 const engineSize = 100 << 20
 
 // cacheFolder is the part of CacheDir that belongs to this package.
@@ -44,14 +43,21 @@ const cacheFolder = "pdf-engine"
 // Renderer is a pool of workers that draw pages. Close it when done.
 type Renderer struct {
 	options Options
-	engines *engines
-	seats   chan struct{} // one for each worker in use
-	large   chan struct{} // holds something while a worker may have all of its memory
+	source  source
+	seats   chan struct{} // one for each worker that may be used and is not
+	large   chan struct{} // one while no worker has all of its memory
 	over    chan struct{} // closed by Close
 
-	mu     sync.Mutex // guards what follows and the making of workers
-	idle   []*worker  // the one used last at the end
-	closed bool
+	mu      sync.Mutex // guards what follows
+	granted int        // seats there are
+	idle    []worker   // the one used last at the end; nil: to be started when needed
+	closed  bool
+}
+
+// source is where workers come from.
+type source interface {
+	start(ctx context.Context) (worker, error)
+	close() error
 }
 
 // Start starts a renderer. The first start on a machine takes seconds, later
@@ -64,6 +70,9 @@ func Start(ctx context.Context, o Options) (*Renderer, error) {
 	type result struct {
 		renderer *Renderer
 		err      error
+	}
+	if o.PageTime > 0 {
+		return newRenderer(o, newProcesses(o), 1), nil
 	}
 	done := make(chan result, 1)
 	go func() {
@@ -101,60 +110,42 @@ func (o Options) withDefaults() Options {
 	return o
 }
 
-// start tries with the cache, with a new cache in place of a spoilt one, and
-// without.
 func start(o Options) (*Renderer, error) {
-	if dir := o.cacheDir(); dir != "" {
-		for range 2 {
-			if cache, err := wazero.NewCompilationCacheWithDir(dir); err == nil {
-				r, err := startWith(o, cache)
-				if err == nil {
-					return r, nil
-				}
-				cache.Close(context.Background())
-			}
-			os.RemoveAll(dir)
-		}
-	}
-	return startWith(o, nil)
-}
-
-// cacheDir is the folder for the translated engine, or nothing if it can't be written.
-func (o Options) cacheDir() string {
-	if o.CacheDir == "" {
-		return ""
-	}
-	dir := filepath.Join(o.CacheDir, cacheFolder)
-	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return ""
-	}
-	probe, err := os.CreateTemp(dir, "probe")
-	if err != nil {
-		return ""
-	}
-	probe.Close()
-	os.Remove(probe.Name())
-	return dir
-}
-
-func startWith(o Options, cache wazero.CompilationCache) (*Renderer, error) {
-	engines, err := newEngines(o, cache)
+	engines, err := startEngines(o)
 	if err != nil {
 		return nil, err
 	}
+	return newRenderer(o, engines, o.Workers), nil
+}
+
+// newRenderer makes a renderer that may use so many workers at first.
+func newRenderer(o Options, from source, first int) *Renderer {
 	r := &Renderer{
-		options: o, engines: engines, seats: make(chan struct{}, o.Workers),
-		large: make(chan struct{}, 1), over: make(chan struct{}),
+		options: o, source: from, idle: make([]worker, o.Workers),
+		seats: make(chan struct{}, o.Workers), large: make(chan struct{}, 1), over: make(chan struct{}),
 	}
-	for range o.Workers {
-		r.idle = append(r.idle, &worker{})
+	r.large <- struct{}{}
+	r.grant(first)
+	return r
+}
+
+// grant lets more workers be used, as far as there are more.
+func (r *Renderer) grant(more int) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	for ; more > 0 && r.granted < r.options.Workers && !r.closed; more-- {
+		r.granted++
+		r.seats <- struct{}{}
 	}
-	return r, nil
 }
 
 // Bound is the most memory in bytes that the renderer takes, pictures handed out left aside.
 func (r *Renderer) Bound() int64 {
-	return int64(r.options.Workers-1)*r.options.smallMemory() + r.options.WorkerMemory + engineSize
+	o, processes := r.options, int64(1)
+	if o.PageTime > 0 {
+		processes = int64(o.Workers)
+	}
+	return int64(o.Workers-1)*o.smallMemory() + o.WorkerMemory + processes*engineSize
 }
 
 // smallMemory is what a worker may have while another has more.
@@ -175,97 +166,114 @@ func (r *Renderer) Close() error {
 	}
 	r.closed = true
 	close(r.over)
+	granted := r.granted
 	r.mu.Unlock()
-	for range r.options.Workers {
-		r.seats <- struct{}{}
+	for range granted {
+		<-r.seats
 	}
 	for _, w := range r.idle {
-		w.end()
+		if w != nil {
+			w.end()
+		}
 	}
-	return r.engines.close()
+	return r.source.close()
 }
 
 // borrow waits for a free worker, if possible one that has the document open.
 // No two may have all of their memory at once.
-func (r *Renderer) borrow(ctx context.Context, d *Document, share share) (_ *worker, err error) {
+func (r *Renderer) borrow(ctx context.Context, d *Document, memory int64) (_ worker, err error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	if share == wholeShare {
-		select {
-		case r.large <- struct{}{}:
-		case <-r.over:
-			return nil, ErrClosed
-		case <-ctx.Done():
-			return nil, ctx.Err()
+	if r.isLarge(memory) {
+		if err := r.wait(ctx, r.large); err != nil {
+			return nil, err
 		}
 		defer func() {
 			if err != nil {
-				<-r.large
+				r.large <- struct{}{}
 			}
 		}()
 	}
-	select {
-	case r.seats <- struct{}{}:
-	case <-r.over:
-		return nil, ErrClosed
-	case <-ctx.Done():
-		return nil, ctx.Err()
+	if err := r.wait(ctx, r.seats); err != nil {
+		return nil, err
 	}
+	w, err := r.take(d)
+	if err == nil && w == nil {
+		w, err = r.startOne(ctx)
+	}
+	if err != nil {
+		r.seats <- struct{}{}
+		return nil, err
+	}
+	return w, nil
+}
+
+// isLarge tells whether this is more memory than several workers may have at once.
+func (r *Renderer) isLarge(memory int64) bool { return memory > r.options.smallMemory() }
+
+func (r *Renderer) wait(ctx context.Context, one <-chan struct{}) error {
+	select {
+	case <-one:
+		return nil
+	case <-r.over:
+		return ErrClosed
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+}
+
+// take is an idle worker: if possible one that has the document open, else the one used
+// last, and nil if none has been started.
+func (r *Renderer) take(d *Document) (worker, error) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	if r.closed {
-		<-r.seats
 		return nil, ErrClosed
 	}
-	at := len(r.idle) - 1
+	at := 0
 	for i, w := range r.idle {
-		if w.open[d] != nil {
+		if w != nil && w.givenUp() {
+			w, r.idle[i] = nil, nil // it has ended by itself
+		}
+		if w != nil && (r.idle[at] == nil || w.has(d) || !r.idle[at].has(d)) {
 			at = i
 		}
 	}
 	w := r.idle[at]
 	r.idle = slices.Delete(r.idle, at, at+1)
-	if w.engine == nil {
-		if err := r.revive(w); err != nil {
-			r.idle = append(r.idle, w)
-			<-r.seats
-			return nil, err
-		}
-	}
-	w.memory.limit.Store(uint64(r.memoryOf(share)))
 	return w, nil
 }
 
-func (r *Renderer) memoryOf(s share) int64 {
-	if s == wholeShare {
-		return r.options.WorkerMemory
-	}
-	return r.options.smallMemory()
-}
+// startsIn is about how long a worker takes to start. What has been going on for as long
+// may well be worth another one.
+const startsIn = 300 * time.Millisecond
 
-// revive gives the worker a new engine.
-func (r *Renderer) revive(w *worker) error {
-	made, err := r.engines.make()
+func (r *Renderer) startOne(ctx context.Context) (worker, error) {
+	w, err := r.source.start(ctx)
 	if err != nil {
-		return err
+		r.putBack(nil)
+		return nil, err
 	}
-	*w = made
-	return nil
+	time.AfterFunc(startsIn, func() { r.grant(1) })
+	return w, nil
 }
 
-// giveBack returns a worker after a call. One that has had more than the
-// small part of its memory is ended, so that another may.
-func (r *Renderer) giveBack(w *worker, share share) {
+// giveBack returns a worker after a call.
+func (r *Renderer) giveBack(w worker, memory int64) {
 	w.closeUnused()
-	if w.memory != nil && w.memory.size.Load() > uint64(r.options.smallMemory()) {
-		w.end()
+	if w.givenUp() {
+		w = nil
 	}
+	r.putBack(w)
+	r.seats <- struct{}{}
+	if r.isLarge(memory) {
+		r.large <- struct{}{}
+	}
+}
+
+func (r *Renderer) putBack(w worker) {
 	r.mu.Lock()
+	defer r.mu.Unlock()
 	r.idle = append(r.idle, w)
-	r.mu.Unlock()
-	<-r.seats
-	if share == wholeShare {
-		<-r.large
-	}
 }

@@ -5,8 +5,6 @@ import (
 	"errors"
 	"io"
 
-	"github.com/klippa-app/go-pdfium"
-	"github.com/klippa-app/go-pdfium/references"
 	"github.com/klippa-app/go-pdfium/requests"
 )
 
@@ -15,18 +13,21 @@ import (
 // An error of w is returned as it is.
 func (d *Document) Save(ctx context.Context, w io.Writer) error {
 	to := &steady{to: w}
-	// It can be written only once.
-	err := d.useWith(ctx, wholeShare, task{done: "saved"}, func(e pdfium.Pdfium, doc references.FPDF_DOCUMENT) error {
-		_, err := e.FPDF_SaveAsCopy(&requests.FPDF_SaveAsCopy{
-			Document: doc, Flags: requests.SaveFlagRemoveSecurity, FileWriter: to,
-		})
-		if to.err != nil {
-			return errNotWritten
-		}
-		return err
-	})
-	if errors.Is(err, errNotWritten) {
+	// It can be written only once, so there is no trying with less memory.
+	_, err := d.ask(ctx, wish{saveCopy, d.renderer.options.WorkerMemory, to})
+	if to.err != nil && ctx.Err() == nil {
 		return to.err
+	}
+	return err
+}
+
+func (e engaged) save() error {
+	to := &steady{to: e.copy}
+	_, err := e.engine.FPDF_SaveAsCopy(&requests.FPDF_SaveAsCopy{
+		Document: e.document, Flags: requests.SaveFlagRemoveSecurity, FileWriter: to,
+	})
+	if to.err != nil {
+		return errNotWritten
 	}
 	return err
 }

@@ -33,12 +33,16 @@ type Word struct {
 // Text is every character of a page, in the order in which the engine would
 // read it. Characters that the engine only infers, such as the space between
 // two columns, are left out; invisible text is in.
-func (d *Document) Text(ctx context.Context, page int) (glyphs []Glyph, err error) {
-	err = d.readPage(ctx, page, func(l leaf) error {
-		glyphs, err = l.glyphs()
-		return err
-	})
-	return glyphs, err
+func (d *Document) Text(ctx context.Context, page int) ([]Glyph, error) {
+	return askPage[[]Glyph](ctx, d, readText{page})
+}
+
+type readText struct{ Page int }
+
+func (r readText) task() task { return task{r.Page, read} }
+
+func (r readText) answer(e engaged) (any, error) {
+	return e.onPage(r.Page, func(l leaf) (any, error) { return l.glyphs() })
 }
 
 // Words is the text of a page as words.

@@ -11,15 +11,35 @@ import (
 	"github.com/klippa-app/go-pdfium/requests"
 )
 
-// worker is one engine and the documents it has open. It is used by one
-// goroutine at a time; only its engine may be stopped by another.
-type worker struct {
-	engine pdfium.Pdfium // nil: not yet started, or given up
-	memory *memory
-	open   map[*Document]*handle
+// worker answers requests, one at a time: an engine in this process or in another.
+type worker interface {
+	// has tells whether the worker has the document open.
+	has(d *Document) bool
+	// answer does what is wanted of the document, and opens it first unless it is open.
+	answer(ctx context.Context, d *Document, w wish) (any, error)
+	// closeUnused closes the documents that nobody needs any more.
+	closeUnused()
+	// given up tells whether the worker has ended, by itself or because of what it was asked.
+	givenUp() bool
+	end()
 }
 
-// handle is a document that is open in a worker.
+// wish is a request, and what its answer may take.
+type wish struct {
+	request request
+	memory  int64     // bytes that the engine may have meanwhile
+	copy    io.Writer // for what is written, not answered; nil: nothing is
+}
+
+// inside is an engine in this process, and the documents it has open.
+type inside struct {
+	engine  pdfium.Pdfium // nil: given up
+	memory  *memory
+	options Options
+	open    map[*Document]*handle
+}
+
+// handle is a document that is open in an engine.
 type handle struct {
 	document references.FPDF_DOCUMENT
 	window   *window
@@ -29,8 +49,28 @@ type handle struct {
 // engine is given up, for the engine's library remembers it for ever.
 type window struct{ io.ReadSeeker }
 
-// document opens d in the worker unless it is open already.
-func (w *worker) document(d *Document) (references.FPDF_DOCUMENT, error) {
+func (w *inside) has(d *Document) bool { return w.open[d] != nil }
+
+func (w *inside) givenUp() bool { return w.engine == nil }
+
+// answer gives the engine up if the answer leaves it in doubt, or with more than the
+// small part of the memory, so that another may have it.
+func (w *inside) answer(_ context.Context, d *Document, want wish) (any, error) {
+	w.memory.limit.Store(uint64(want.memory))
+	doc, err := w.document(d)
+	var got any
+	if err == nil {
+		got, err = want.request.answer(engaged{w.engine, doc, w.options.MaxPixels, want.copy})
+	}
+	err = w.failed(err)
+	if w.engine != nil && w.memory.size.Load() > uint64(w.options.smallMemory()) {
+		w.end()
+	}
+	return got, err
+}
+
+// document opens d in the engine unless it is open already.
+func (w *inside) document(d *Document) (references.FPDF_DOCUMENT, error) {
 	if h := w.open[d]; h != nil {
 		return h.document, nil
 	}
@@ -48,8 +88,7 @@ func (w *worker) document(d *Document) (references.FPDF_DOCUMENT, error) {
 	return response.Document, nil
 }
 
-// closeUnused closes the documents that nobody needs any more.
-func (w *worker) closeUnused() {
+func (w *inside) closeUnused() {
 	for d, h := range w.open {
 		if !d.closed.Load() {
 			continue
@@ -63,31 +102,9 @@ func (w *worker) closeUnused() {
 	}
 }
 
-// within runs do and stops the engine if the context ends or the time is up.
-// It gives the worker up if that, or the error, leaves it in doubt.
-func (w *worker) within(ctx context.Context, late *TimeError, do func() error) error {
-	if late.Limit <= 0 {
-		return w.failed(do()) // such an engine cannot be stopped
-	}
-	limited, cancel := context.WithTimeoutCause(ctx, late.Limit, late)
-	defer cancel()
-	engine, stopped := w.engine, make(chan struct{})
-	unwatch := context.AfterFunc(limited, func() {
-		stop(engine)
-		close(stopped)
-	})
-	err := do()
-	if unwatch() {
-		return w.failed(err)
-	}
-	<-stopped
-	w.end()
-	return context.Cause(limited) // even if it came to its end in that moment
-}
-
-// failed gives the worker up if the error leaves it in doubt, and returns the
+// failed gives the engine up if the error leaves it in doubt, and returns the
 // error that the caller gets.
-func (w *worker) failed(err error) error {
+func (w *inside) failed(err error) error {
 	refused := w.memory.refused.Load()
 	if !refused && (err == nil || harmless(err)) {
 		return err
@@ -103,22 +120,16 @@ func (w *worker) failed(err error) error {
 	return fmt.Errorf("%w: %w", ErrEngine, err)
 }
 
-// stop ends the engine in the middle of a call, which then fails.
-func stop(engine pdfium.Pdfium) {
-	// Killing asks nothing of an engine that may be broken; an error would
-	// say that it has been ended before.
-	_ = engine.Kill()
-}
-
 // end gives up the engine and its memory.
-func (w *worker) end() {
+func (w *inside) end() {
 	if w.engine == nil {
 		return
 	}
-	stop(w.engine)
+	// Killing asks nothing of an engine that may be broken; an error would
+	// say that it has been ended before.
+	_ = w.engine.Kill()
 	for _, h := range w.open {
 		h.window.ReadSeeker = nil
 	}
-	w.memory.release()
-	*w = worker{}
+	*w = inside{}
 }

@@ -1,18 +1,20 @@
-// Package runsheet writes the page that a person follows at the printer and
+// Package runsheet writes the pages that a person follows at the printer and
 // at the bench: what to do, in order, in words for somebody who has never
-// done it.
+// done it. There is one for a job, one for a reprint, one for the remainder of a
+// run, and start-here for a kit.
 //
-// It is built in two layers. [Parts] turns a [Job] into values: parts, stages,
-// notes and steps. A [Step] is a small struct of its own type that carries the
-// facts of one thing to do, such as [PutBack] with its reload, and its words
-// come from its method Text, from those facts alone. So whoever acts on the
-// values, as the tests do with package virtual, does what a reader is told. [Write] makes
-// the HTML page from the same values.
+// It is built in two layers. [Parts], [ReprintParts], [RemainderParts] and [KitParts]
+// turn values into parts, stages, notes and steps. A step that hands act on, such as
+// [PutBack] with its reload, is a small struct of its own type that carries its
+// facts, and its words (Text) and its drawing (drawings.go) come from these facts alone. So
+// whoever acts on the values, as the tests do with package virtual, does what a
+// reader is told. Everything else is a [Text]: values and functions whose names end in
+// Note and Step. [Write] and its like make HTML pages from the same values (page.go).
 //
-// Start with [Write], or with [Steps] to act on the steps. To add a step,
-// give it a type with its facts, a Text method and its place in a stage. To
-// add a trade word, give it a meaning in terms.go; the meaning is printed
-// where the word first stands.
+// To add a step, write a function that makes a Text, or, if a test has to act on it,
+// a type with its facts and a Text method, and give it its place in a stage. To add a
+// trade word, give it a meaning in text.go; the meaning is printed where the word
+// first stands.
 //
 // Not here: what is printed in which order (packages reorder and printer
 // decide that) and how the files are written. A Job says what was decided.

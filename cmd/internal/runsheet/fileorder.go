@@ -2,6 +2,7 @@ package runsheet
 
 import (
 	"fmt"
+	"strings"
 
 	"foldwright/printer"
 )
@@ -62,37 +63,39 @@ func pageRange(first, last int) string {
 // ofRule and afterRule say how Of and After are worked out, for a sheet at place
 // k of n.
 func (o FileOrder) ofRule() string {
-	switch {
-	case o.perSheet() == 1 && !o.Descending:
-		return "page k"
-	case o.perSheet() == 1:
-		return "page n + 1 - k"
-	case !o.Descending:
-		return "page 2 x k and the page before it"
+	if o.perSheet() == 1 {
+		return "page " + o.pagesOf(o.at())
 	}
-	return "page 2 x (n + 1 - k) and the page before it"
+	return "page " + o.pagesOf(o.at()) + " and the page before it"
 }
 
 func (o FileOrder) afterRule() string {
-	twice := ""
-	if o.perSheet() == 2 {
-		twice = "2 x "
-	}
 	switch {
-	case !o.Descending && !o.LastFirst:
-		return "the pages after " + twice + "k"
-	case !o.Descending && twice != "":
-		return "pages 1 to 2 x (k - 1)"
-	case !o.Descending:
-		return "pages 1 to k - 1"
-	case !o.LastFirst && twice != "":
-		return "the pages after 2 x (n + 1 - k)"
 	case !o.LastFirst:
-		return "the pages after n + 1 - k"
-	case twice != "":
-		return "pages 1 to 2 x (n - k)"
+		return "the pages after " + o.pagesOf(o.at())
+	case o.Descending:
+		return "pages 1 to " + o.pagesOf("n - k")
 	}
-	return "pages 1 to n - k"
+	return "pages 1 to " + o.pagesOf("k - 1")
+}
+
+// at is where the sheet stands among those of the file.
+func (o FileOrder) at() string {
+	if o.Descending {
+		return "n + 1 - k"
+	}
+	return "k"
+}
+
+// pagesOf is how many pages so many sheets have.
+func (o FileOrder) pagesOf(sheets string) string {
+	switch {
+	case o.perSheet() == 1:
+		return sheets
+	case strings.Contains(sheets, " "):
+		return "2 x (" + sheets + ")"
+	}
+	return "2 x " + sheets
 }
 
 // fileOf names the file of a pass: of the only run, or of any.

@@ -18,9 +18,9 @@ type Hand struct {
 	// SideNames: the names on the paper tell whether it was done right.
 	SideNames bool
 
-	lies   lying // what lies there before
-	top    Both  // the first sheet of the stack; without panels: not known
-	pieces int   // of the largest gathering
+	work   workpiece // what lies there before
+	top    Both      // the first sheet of the stack; without panels: not known
+	pieces int       // of the largest gathering
 }
 
 func (h Hand) Text() Text {
@@ -36,7 +36,7 @@ func (h Hand) Text() Text {
 	case reorder.LayIn:
 		return Text{
 			Lead: say("Open the folded sheet in its middle and lay the folded inset into it, fold into fold."),
-			More: []Sentence{h.heads()},
+			More: []Sentence{h.headsSentence()},
 		}
 	case reorder.FoldOver:
 		return h.fold(m)
@@ -94,17 +94,17 @@ func (h Hand) layDown(m reorder.LayDown) Text {
 		how = "a long edge nearest you, " + how
 	}
 	if m.Face == reorder.Front {
+		cut := h.Form.Cut > 1 || h.Form.Copies
 		switch {
 		case h.Form.Fold.Scheme().Strip:
 			return Text{Lead: say("Lay the sheets before you, fronts up, {}.", how)}
-		case h.Pieces && h.Form.Copies:
-			return Text{
-				Lead: say("Knock each stack even and lay it before you, fronts up, {}.", how),
-				More: []Sentence{say("The first page lies on top.")},
+		case !cut || h.Pieces && h.Form.Copies:
+			stack := "the stack"
+			if cut {
+				stack = "each stack"
 			}
-		case h.Form.Cut == 1 && !h.Form.Copies:
 			return Text{
-				Lead: say("Knock the stack even and lay it before you, fronts up, {}.", how),
+				Lead: say("Knock {} even and lay it before you, fronts up, {}.", stack, how),
 				More: []Sentence{say("The first page lies on top.")},
 			}
 		}
@@ -132,16 +132,16 @@ func (h Hand) layDown(m reorder.LayDown) Text {
 	}
 }
 
-// across is how the hand goes along a line.
-func across(l reorder.Line) string {
+// lineDirection is how the hand goes along a line.
+func lineDirection(l reorder.Line) string {
 	if l == reorder.Level {
 		return "from left to right"
 	}
 	return "from the near edge to the far one"
 }
 
-// measured is how far a line lies from the edge that lengths are counted from.
-func measured(l reorder.Line, at float64) string {
+// distance is how far a line lies from the edge that lengths are counted from.
+func distance(l reorder.Line, at float64) string {
 	if l == reorder.Level {
 		return length(at) + " from the edge nearest you"
 	}
@@ -155,9 +155,9 @@ var halves = map[reorder.Over][2]string{
 
 func (h Hand) cut(m reorder.CutPile) Text {
 	half := halves[m.On]
-	t := Text{Lead: say("Cut the stack through its middle {}, {}. Then lay the {} half on the {} one.", across(m.Line), measured(m.Line, m.At), half[0], half[1])}
+	t := Text{Lead: say("Cut the stack through its middle {}, {}. Then lay the {} half on the {} one.", lineDirection(m.Line), distance(m.Line, m.At), half[0], half[1])}
 	if m.Turn {
-		t.Lead = say("Cut the stack through its middle {}, {}. Turn the {} half about by half a turn, flat on the table, and lay the {} half on it.", across(m.Line), measured(m.Line, m.At), half[1], half[0])
+		t.Lead = say("Cut the stack through its middle {}, {}. Turn the {} half about by half a turn, flat on the table, and lay the {} half on it.", lineDirection(m.Line), distance(m.Line, m.At), half[1], half[0])
 		t.More = append(t.More, say("Now all pages stand the same way round, and every edge that you cut lies at the tail, below the text."))
 	}
 	t.More = append(t.More, say("Do not mix up the order within the halves."))
@@ -166,7 +166,7 @@ func (h Hand) cut(m reorder.CutPile) Text {
 
 func (h Hand) cutApart(m reorder.CutApart) Text {
 	t := Text{
-		Lead: say("Cut the stack through its middle {}, {}. The two halves are two books: keep them apart.", across(m.Line), measured(m.Line, m.At)),
+		Lead: say("Cut the stack through its middle {}, {}. The two halves are two books: keep them apart.", lineDirection(m.Line), distance(m.Line, m.At)),
 		More: []Sentence{say("Each lies in its order, the first page on top.")},
 	}
 	if h.SideNames {
@@ -181,7 +181,7 @@ func (h Hand) cutOff(m reorder.CutOffInset) Text {
 		off = "right-hand"
 	}
 	t := Text{
-		Lead: say("Cut the {} end off, {}, {}. Turn it about by half a turn, flat on the table: it is the inset. Fold it by itself:", off, across(m.Line), measured(m.Line, m.At)),
+		Lead: say("Cut the {} end off, {}, {}. Turn it about by half a turn, flat on the table: it is the inset. Fold it by itself:", off, lineDirection(m.Line), distance(m.Line, m.At)),
 		More: []Sentence{say("Lay it aside, and go on with the rest of the sheet as it lies.")},
 	}
 	for _, one := range m.Inset {
@@ -213,8 +213,8 @@ func (h Hand) fold(m reorder.FoldOver) Text {
 	return t
 }
 
-// heads is how the pages of what is laid together stand to each other.
-func (h Hand) heads() Sentence {
+// headsSentence is how the pages of what is laid together stand to each other.
+func (h Hand) headsSentence() Sentence {
 	if h.Form.Bind == reorder.BindTop {
 		return say("The pages of every opening are read the same way round.")
 	}
@@ -224,7 +224,7 @@ func (h Hand) heads() Sentence {
 func (h Hand) nest() Text {
 	t := Text{
 		Lead: say("{} the folded {} of each gathering: the first stays outermost, the second goes into its middle, the third into the middle of the second, until all are in.", wInset.as("Inset"), h.thing()+"s"),
-		More: []Sentence{h.heads(), say("Knock them even in the fold and at one end.")},
+		More: []Sentence{h.headsSentence(), say("Knock them even in the fold and at one end.")},
 	}
 	if h.SideNames && h.Pieces {
 		t.More = append(t.More, say("The {} numbers the pieces from the outermost inwards.", wSideName))
@@ -232,12 +232,12 @@ func (h Hand) nest() Text {
 	return t
 }
 
-var joined = map[reorder.Towards][2]string{
+var joinSides = map[reorder.Towards][2]string{
 	reorder.Right: {"to the right of", "left"}, reorder.Left: {"to the left of", "right"}, reorder.Down: {"below", "far"},
 }
 
 func (h Hand) join(m reorder.Join) Text {
-	way := joined[m.To]
+	way := joinSides[m.To]
 	return Text{
 		Lead: say("Join the sheets into one strip: lay the second sheet {} the first, its {} edge exactly {} from the {} edge of the first. It covers the bare end there: glue it onto that end.", way[0], way[1], length(m.At), way[1]),
 		More: []Sentence{
@@ -250,22 +250,15 @@ func (h Hand) join(m reorder.Join) Text {
 var spineAt = map[reorder.Towards]string{reorder.Left: "left", reorder.Right: "right", reorder.Up: "far edge"}
 
 func (h Hand) present(m reorder.Present) Text {
-	what := "The gathering"
-	if h.Several {
-		what = "Each gathering"
-	}
-	edge := "fold"
+	what, each, edge := "The gathering", "Each gathering", "fold"
 	if m.Held == reorder.Edges {
+		what, each, edge = "The book", "Each leaf", "edge that is glued or stabbed"
+	}
+	if h.Form.Fold == reorder.Concertina {
 		edge = "edge that is held"
-		if h.Form.Fold != reorder.Concertina {
-			edge = "edge that is glued or stabbed"
-		}
 	}
-	if m.Held == reorder.Edges {
-		what = "The book"
-		if h.Several {
-			what = "Each leaf"
-		}
+	if h.Several {
+		what = each
 	}
 	lies := say("{} now lies as it is read: its first page is on top, upright, and the {} is at the {}.", what, edge, spineAt[m.Spine])
 	switch {
@@ -277,8 +270,8 @@ func (h Hand) present(m reorder.Present) Text {
 	return Text{Lead: lies}
 }
 
-// boltAt is what a bolt's edge is called in the book.
-func (h Hand) boltAt(edge reorder.Towards) string {
+// boltName is what a bolt's edge is called in the book.
+func (h Hand) boltName(edge reorder.Towards) string {
 	if h.Form.Bind == reorder.BindTop {
 		return map[reorder.Towards]string{reorder.Down: "the edge opposite the spine", reorder.Left: "the left", reorder.Right: "the right"}[edge]
 	}
@@ -286,23 +279,17 @@ func (h Hand) boltAt(edge reorder.Towards) string {
 }
 
 func (h Hand) openBolts(m reorder.OpenBolts) Text {
-	names := ""
-	for i, e := range m.Edges {
-		switch {
-		case i > 0 && i == len(m.Edges)-1:
-			names += " and "
-		case i > 0:
-			names += ", "
-		}
-		names += h.boltAt(e)
+	var names []string
+	for _, e := range m.Edges {
+		names = append(names, h.boltName(e))
 	}
 	return Text{
-		Lead: say("Leave the {} at {} closed until the book is sewn. Then cut them open with a flat, blunt knife; the fold at the {} stays.", wBolt.as("bolts"), names, wSpine),
+		Lead: say("Leave the {} at {} closed until the book is sewn. Then cut them open with a flat, blunt knife; the fold at the {} stays.", wBolt.as("bolts"), joinList(names), wSpine),
 		More: []Sentence{say("Closed, they keep the leaves even while you sew. If you {} those edges, they are gone with the shavings.", wTrim)},
 	}
 }
 
 // length is a length on the table in both units.
 func length(mm float64) string {
-	return fmt.Sprintf("%s mm (%s in)", trimmed(fmt.Sprintf("%.1f", mm)), inches(mm))
+	return fmt.Sprintf("%s mm (%s in)", trimNoughts(fmt.Sprintf("%.1f", mm)), inches(mm))
 }

@@ -22,8 +22,8 @@ type Job struct {
 	Form       reorder.Form
 	Handwork   []reorder.Motion // what the hands do with the finished stack
 	Gatherings []Gathering
-	Volumes    []Volume // empty: one
-	Trial      Trial
+	Volumes    []reorder.Volume // empty: one
+	CheckSheet CheckSheet
 	Runs       []Run
 	Profile    profiles.Profile
 	Guessed    bool // nobody named the printer: the profile is the usual case
@@ -31,6 +31,14 @@ type Job struct {
 	Bench      []Bench // of each volume; empty: nothing is sewn, or only a part is printed
 	SideNames  bool    // side names are printed along the folds
 	Warnings   []string
+}
+
+// sheets is how many are printed in all runs.
+func (j Job) sheets() (n int) {
+	for _, r := range j.Runs {
+		n += r.Sheets
+	}
+	return n
 }
 
 // Marks is which marks are printed on the sheets.
@@ -44,13 +52,6 @@ type Gathering struct {
 	Number int
 	First  int // number in the book of its outermost sheet
 	Sheets int
-}
-
-// Volume is the gatherings that are bound in one cover.
-type Volume struct {
-	Number      int
-	First, Last int // gatherings
-	FirstPage   int // the first page of the source in it; 0: none
 }
 
 // Run is the sheets printed together.
@@ -70,13 +71,64 @@ type File struct {
 	// FirstOut and LastOut are the side names of the sheets that come out
 	// first and last; empty without side names.
 	FirstOut, LastOut string
-	// First and Last are the faces of these sheets that are printed, of an
+	// First and Last are the sides of these sheets that are printed, of an
 	// automatic printer's sheets their fronts, in the plan's views.
 	First, Last drawing.Print
 }
 
-// Both is the two faces of a sheet, in the plan's views.
+// Both is the two sides of a sheet, in the plan's views.
 type Both struct {
 	Front, Back drawing.Print
 	Piece       reorder.Rect // where on the front its first piece is; all of it if it is not cut
+}
+
+// Step is one thing to do. What it says follows from its facts, so that
+// whoever acts on the facts does what the text says.
+type Step interface{ Text() Text }
+
+// Note is something to know.
+type Note interface{ Text() Text }
+
+// Stage is steps that belong together, and what to know before them.
+type Stage struct {
+	Heading string
+	Notes   []Note
+	Steps   []Step
+}
+
+// Part is a chapter of the run sheet.
+type Part struct {
+	Anchor  string // unique within the sheet
+	Heading string
+	Stages  []Stage
+}
+
+// Parts is the whole run sheet.
+func Parts(j Job) []Part {
+	parts := []Part{openingPart(j), dialogPart(j)}
+	if len(j.CheckSheet.Files) > 0 {
+		parts = append(parts, checkSheetPart(j))
+	}
+	for _, r := range j.Runs {
+		parts = append(parts, runPart(j, r))
+	}
+	parts = append(parts, troublePart(j), makingPart(j))
+	if len(j.Bench) > 0 {
+		parts = append(parts, benchPart(j.Bench, j.Folder))
+	}
+	return parts
+}
+
+// Steps is what the person does if nothing goes wrong, in order.
+func Steps(j Job) []Step {
+	var steps []Step
+	for _, p := range Parts(j) {
+		if p.Anchor == troubleAnchor {
+			continue
+		}
+		for _, s := range p.Stages {
+			steps = append(steps, s.Steps...)
+		}
+	}
+	return steps
 }

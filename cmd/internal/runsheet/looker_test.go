@@ -65,7 +65,7 @@ func (l *looker) do(s Step) (err error) {
 // turnBeside turns the stack where it is.
 func (l *looker) turnBeside(d drawing.Move) error {
 	tray := d
-	tray.From.Where, tray.To.Where = drawing.Delivery, drawing.Tray
+	tray.From.Where, tray.To = drawing.Delivery, drawing.Tray
 	err := l.carry(tray)
 	l.beside, l.tray = l.tray, nil
 	return err
@@ -89,7 +89,7 @@ func (l *looker) watch(d drawing.Prints) error {
 	if l.facts.Stacks == printer.OnTop {
 		first, last = last, first
 	}
-	for i, face := range d.Faces {
+	for i, face := range d.Sides {
 		sheet := first[0]
 		if i > 0 {
 			sheet = last[0]
@@ -98,8 +98,8 @@ func (l *looker) watch(d drawing.Prints) error {
 			return fmt.Errorf("%s: %q is drawn, the sheet bears %q and %q", d.Labels[i], face.Name, upper, lower)
 		}
 	}
-	if len(d.Faces) != min(2, len(l.out)) {
-		return fmt.Errorf("%d faces are drawn of %d sheets", len(d.Faces), len(l.out))
+	if len(d.Sides) != min(2, len(l.out)) {
+		return fmt.Errorf("%d faces are drawn of %d sheets", len(d.Sides), len(l.out))
 	}
 	return nil
 }
@@ -142,18 +142,18 @@ func (l *looker) carry(d drawing.Move) (err error) {
 	if err := same(d.From, stack); err != nil {
 		return err
 	}
-	reload, err := seenTurn(d.Mark, d.Mark.Turned(d.Turn))
+	reload, err := seenTurn(d.Corners())
 	if err != nil {
 		return err
 	}
 	if stack, err = virtual.Reload(stack, reload); err != nil {
 		return err
 	}
-	if err := same(d.To, stack); err != nil {
+	if err := same(d.Then(), stack); err != nil {
 		return err
 	}
 	l.out = nil
-	if d.To.Where == drawing.Tray {
+	if d.To == drawing.Tray {
 		l.tray = stack
 	} else {
 		l.table = stack
@@ -164,7 +164,7 @@ func (l *looker) carry(d drawing.Move) (err error) {
 // seenTurn is the only way of turning a stack that brings a corner from one
 // place to another.
 func seenTurn(from, to drawing.Corner) (printer.Reload, error) {
-	far, right, over := from.Far != to.Far, from.Right != to.Right, from.Face != to.Face
+	far, right, over := from.Far != to.Far, from.Right != to.Right, from.Side != to.Side
 	switch {
 	case !far && !right && !over:
 		return printer.AsDelivered, nil
@@ -201,7 +201,7 @@ func same(d drawing.Stack, stack virtual.Stack[string]) error {
 }
 
 // seenFace is what is to be seen of a printed face.
-func seenFace(s virtual.Seen[string]) (drawing.Face, string) {
+func seenFace(s virtual.Seen[string]) (drawing.Content, string) {
 	switch {
 	case !s.Printed:
 		return drawing.Blank, ""
@@ -233,7 +233,7 @@ func TestDrawingsFollowed(t *testing.T) {
 				if err != nil {
 					t.Fatalf("%+v, runs of %v: %v", f, runs, err)
 				}
-				if err := l.wrong(backs, runs...); err != nil {
+				if err := l.findFault(backs, runs...); err != nil {
 					t.Fatalf("%+v, runs of %v: %v", f, runs, err)
 				}
 				want := 4 // loaded, printed, taken out, looked at
@@ -247,7 +247,7 @@ func TestDrawingsFollowed(t *testing.T) {
 					want++ // laid aside
 				}
 				if want *= len(runs); f.TwoSided == printer.ByHand && backs {
-					want++ // the trial sheet is put back
+					want++ // the check sheet is put back
 				}
 				if l.drawings < want {
 					t.Errorf("%+v, runs of %v: %d drawings, want %d", f, runs, l.drawings, want)
@@ -264,50 +264,4 @@ func TestDrawingsFollowedAtAnotherPrinter(t *testing.T) {
 		_, err := look(t, printer.Usual, j, files)
 		return err
 	})
-}
-
-// What is read out to somebody who does not see a drawing says what the step
-// says: the same faces and names.
-func TestDrawingsSayWhatTheStepSays(t *testing.T) {
-	said := 0
-	for _, f := range virtual.All() {
-		j, _ := sample(f, true, 5)
-		for _, s := range Steps(j) {
-			look, ok := s.(LookAt)
-			if !ok {
-				continue
-			}
-			said++
-			desc, text := look.Drawing().Desc(), look.Text()
-			words := fmt.Sprint(text.Lead, text.List)
-			up := strings.Contains(words, "must lie up")
-			if up == strings.Contains(words, "must lie down") || up != strings.Contains(desc, "upper faces are the printed fronts") {
-				t.Errorf("%q is drawn as %q", words, desc)
-			}
-			for _, name := range []string{look.Pile.Top, look.Pile.Bottom} {
-				if !strings.Contains(words, name) || !strings.Contains(desc, name) {
-					t.Errorf("%s: %q is drawn as %q", name, words, desc)
-				}
-			}
-		}
-	}
-	if said < 144 {
-		t.Errorf("%d steps", said)
-	}
-}
-
-// The ways of putting a stack back are told in words that the drawing has too.
-func TestTurnsAreDrawnAsTheyAreTold(t *testing.T) {
-	words := map[printer.Reload]string{
-		printer.AsDelivered: "without a", printer.RotateHalf: "half round, flat", printer.TurnLong: "like the page of a book", printer.TurnShort: "like the leaf of a wall calendar",
-	}
-	for reload, want := range words {
-		back := PutBack{Reload: reload, Pile: Pile{Sheets: 3, Fronts: LooksDown}}
-		told, drawn := back.Text().Lead.String(), back.Drawing().Desc()
-		for other, word := range words {
-			if strings.Contains(told, word) != (other == reload) || strings.Contains(drawn, word) != (other == reload) {
-				t.Errorf("%s, %q: %q is drawn as %q", reload, want, told, drawn)
-			}
-		}
-	}
 }

@@ -4,55 +4,48 @@ import (
 	"fmt"
 	"slices"
 
+	"foldwright/cmd/internal/drawing"
 	"foldwright/reorder"
 )
 
 func makingPart(j Job) Part {
 	sort, cut, fold, nest, bolts := j.handwork()
-	part := Part{Anchor: "make", Heading: "Make the gatherings", Stages: []Stage{{Heading: "Sort the sheets", Notes: markNotes(j.Marks), Steps: sort}}}
-	add := func(s Stage) {
-		if len(s.Steps)+len(s.Notes) > 0 {
-			part.Stages = append(part.Stages, s)
-		}
-	}
-	if len(cut) > 0 {
-		add(Stage{Heading: "Cut", Notes: []Note{Knives}, Steps: cut})
-	}
-	folding := Stage{Heading: "Fold", Steps: fold}
 	scheme := j.Form.Fold.Scheme()
+	folding := Stage{Heading: "Fold", Steps: fold}
 	switch {
 	case scheme.Strip:
 		folding.Heading = "Join and fold"
 	case len(scheme.Creases) == 0:
 		folding.Heading = "The leaves"
 	case scheme.CutOff != nil:
-		folding.Notes = append(folding.Notes, Knives)
+		folding.Notes = []Note{knives}
 	}
 	if len(nest) == 1 { // nothing is laid together
 		folding.Steps, nest = append(folding.Steps, nest...), nil
 	}
-	add(folding)
-	add(Stage{Heading: "Lay together", Steps: nest})
-	check := []Step{Press{j.Form.Fold}, Collate{j.Pages, j.Blanks, len(j.Gatherings), j.Form.Fold, j.Form.Bind, len(bolts) > 0, j.Marks.Collation}}
+	check := []Step{Press{j.Form.Fold}, Collate{j, len(bolts) > 0}}
 	if len(j.Volumes) > 1 {
-		check = append(check, PartVolumes{j.Volumes})
+		check = append(check, partVolumesStep(j.Volumes))
 	}
-	add(Stage{Heading: "Press and check", Steps: check})
-	add(Stage{Heading: "Open the bolts", Steps: bolts})
-	after := Stage{Heading: "What comes after", Notes: []Note{OrderOfWork{j.Form.Fold, j.Form.Bind, j.Folder, len(j.Bench) > 0}}}
+	sorting := Stage{Heading: "Sort the sheets", Steps: sort}
+	if j.Marks != (Marks{}) {
+		sorting.Notes = []Note{marksNote(j.Marks)}
+	}
+	cutting := Stage{Heading: "Cut", Notes: []Note{knives}, Steps: cut}
+	after := Stage{Heading: "What comes after", Notes: []Note{orderOfWorkNote(j), needles, adhesives}}
 	if len(cut) == 0 && scheme.CutOff == nil {
-		after.Notes = append(after.Notes, Knives)
+		after.Notes = []Note{orderOfWorkNote(j), knives, needles, adhesives}
 	}
-	after.Notes = append(after.Notes, Needles, Adhesives)
-	add(after)
+	part := Part{Anchor: "make", Heading: "Make the gatherings", Stages: []Stage{sorting}}
+	for _, s := range []Stage{
+		cutting, folding, {Heading: "Lay together", Steps: nest}, {Heading: "Press and check", Steps: check}, {Heading: "Open the bolts", Steps: bolts},
+	} {
+		if len(s.Steps) > 0 {
+			part.Stages = append(part.Stages, s)
+		}
+	}
+	part.Stages = append(part.Stages, after)
 	return part
-}
-
-func markNotes(m Marks) []Note {
-	if m == (Marks{}) {
-		return nil
-	}
-	return []Note{Marked{m}}
 }
 
 // handwork is the motions of the plan as steps: what is sorted, cut, folded,
@@ -65,9 +58,10 @@ func (j Job) handwork() (sort, cut, fold, nest, bolts []Step) {
 	for _, g := range j.Gatherings {
 		h.pieces = max(h.pieces, j.Form.Pieces(g.Sheets))
 	}
-	next := j.begun()
+	next := workpiece{paper: drawing.Flat{Size: j.Paper.Size, Layers: 1}} // the finished stack
 	for i, motion := range j.Handwork {
-		h.Motion, h.Last, h.lies = motion, false, next
+		h.Motion, h.Last, h.work = motion, false, next
+		to := &fold
 		next = next.after(motion)
 		switch m := motion.(type) {
 		case reorder.Deal:
@@ -81,34 +75,36 @@ func (j Job) handwork() (sort, cut, fold, nest, bolts []Step) {
 				continue
 			}
 			if len(j.Runs) > 1 {
-				sort = append(sort, j.joinRuns())
+				var runs JoinRuns
+				for _, r := range j.Runs {
+					runs.Sheets = append(runs.Sheets, r.Sheets)
+				}
+				sort = append(sort, runs)
 			}
 			sort = append(sort, TakeApart{j.Gatherings, j.SideNames})
+			continue
 		case reorder.LayDown:
 			if m.Face == reorder.Front && (j.Form.Cut > 1 || j.Form.Copies) && !h.Pieces {
 				cut = append(cut, h)
 				h.Pieces = true
 				continue
 			}
-			fold = append(fold, h)
 		case reorder.CutPile, reorder.CutApart:
-			cut = append(cut, h)
+			to = &cut
 		case reorder.NestPieces, reorder.Present, reorder.LayIn:
-			nest = append(nest, h)
+			to = &nest
 		case reorder.OpenBolts:
-			bolts = append(bolts, h)
+			to = &bolts
 		case reorder.FoldOver:
-			h.Last = lastFold(j.Handwork[i+1:])
-			fold = append(fold, h)
-		default:
-			fold = append(fold, h)
+			h.Last = isLastFold(j.Handwork[i+1:])
 		}
+		*to = append(*to, h)
 	}
 	return sort, cut, fold, nest, bolts
 }
 
-// lastFold tells whether no fold follows.
-func lastFold(rest []reorder.Motion) bool {
+// isLastFold tells whether no fold follows.
+func isLastFold(rest []reorder.Motion) bool {
 	return !slices.ContainsFunc(rest, func(m reorder.Motion) bool { _, fold := m.(reorder.FoldOver); return fold })
 }
 
@@ -145,26 +141,13 @@ func (c CountOff) Text() Text {
 }
 
 // JoinRuns puts the stacks of all runs together.
-type JoinRuns struct {
-	Runs   int
-	Sheets []int // of each
-}
-
-func (j Job) joinRuns() JoinRuns {
-	out := JoinRuns{Runs: len(j.Runs)}
-	for _, r := range j.Runs {
-		out.Sheets = append(out.Sheets, r.Sheets)
-	}
-	return out
-}
+type JoinRuns struct{ Sheets []int } // of each run
 
 func (r JoinRuns) Text() Text {
-	if r.Runs == 2 {
+	if len(r.Sheets) == 2 {
 		return Text{Lead: say("Put the stacks of both runs together, fronts up: run 1 on top, run 2 under it.")}
 	}
-	return Text{
-		Lead: say("Put the stacks of all {} runs together, fronts up: run 1 on top, the next run under it, and so on.", r.Runs),
-	}
+	return Text{Lead: say("Put the stacks of all {} runs together, fronts up: run 1 on top, the next run under it, and so on.", len(r.Sheets))}
 }
 
 // TakeApart divides the stack into gatherings.
@@ -201,11 +184,11 @@ func (g Gathering) sentence() Sentence {
 type Press struct{ Fold reorder.Fold }
 
 func (p Press) Text() Text {
-	return Text{Lead: say("Press the {} flat between clean boards under a weight, best over night.", madeOf(p.Fold))}
+	return Text{Lead: say("Press the {} flat between clean boards under a weight, best over night.", partsName(p.Fold))}
 }
 
-// madeOf is what a book of the fold is made of.
-func madeOf(f reorder.Fold) string {
+// partsName is what a book of the fold is made of.
+func partsName(f reorder.Fold) string {
 	s := f.Scheme()
 	switch {
 	case s.Strip:
@@ -216,8 +199,8 @@ func madeOf(f reorder.Fold) string {
 	return "gatherings"
 }
 
-// one is what a book of the fold is if it has no more than one gathering.
-func one(f reorder.Fold) string {
+// bookUnit is what a book of the fold is if it has no more than one gathering.
+func bookUnit(f reorder.Fold) string {
 	if f.Scheme().Held == reorder.Edges {
 		return "book"
 	}
@@ -226,27 +209,26 @@ func one(f reorder.Fold) string {
 
 // Collate checks the pages before anything is sewn.
 type Collate struct {
-	Pages, Blanks int
-	Gatherings    int
-	Fold          reorder.Fold
-	Bind          reorder.Bind
-	Bolts         bool // some leaves still hang together
-	Steps         bool // dark blocks go down the backs of the gatherings
+	Job
+	Bolts bool // some leaves still hang together
 }
+
+// stairs tells whether dark blocks go down the backs of the gatherings.
+func (c Collate) stairs() bool { return c.Marks.Collation && len(c.Gatherings) > 1 }
 
 func (c Collate) Text() Text {
 	lead := say("{}: leaf through it and see that the pages follow each other as in the PDF, from the first to the last, {} in all.",
-		wCollate.as("Collate the "+one(c.Fold)), reorder.Count(c.Pages, "page"))
-	if c.Gatherings > 1 {
-		lay := fmt.Sprintf("lay the gatherings on each other, the first on top and all folds at the %s", c.Bind)
-		if c.Fold.Scheme().Held == reorder.Edges {
-			lay = fmt.Sprintf("lay the leaves on each other, the first on top and all open edges at the %s", c.Bind)
+		wCollate.as("Collate the "+bookUnit(c.Form.Fold)), reorder.Count(c.Pages, "page"))
+	if len(c.Gatherings) > 1 {
+		lay := fmt.Sprintf("lay the gatherings on each other, the first on top and all folds at the %s", c.Form.Bind)
+		if c.Form.Fold.Scheme().Held == reorder.Edges {
+			lay = fmt.Sprintf("lay the leaves on each other, the first on top and all open edges at the %s", c.Form.Bind)
 		}
 		lead = say("{}: {}. Leaf through them and see that the pages follow each other as in the PDF, from the first to the last, {} in all.",
 			wCollate.as("Collate the book"), lay, reorder.Count(c.Pages, "page"))
 	}
 	t := Text{Lead: lead}
-	if c.Steps && c.Gatherings > 1 {
+	if c.stairs() {
 		t.More = append(t.More, say("Look at the folds: from the first gathering to the last, the dark blocks go down like stairs. A step that is missing, doubled or out of place is a gathering that is so."))
 	}
 	if c.Bolts {
@@ -258,20 +240,18 @@ func (c Collate) Text() Text {
 	return t
 }
 
-// PartVolumes lays the gatherings of each volume together.
-type PartVolumes struct{ Volumes []Volume }
-
-func (p PartVolumes) Text() Text {
+// partVolumesStep lays the gatherings of each volume together.
+func partVolumesStep(volumes []reorder.Volume) Text {
 	t := Text{Lead: say("Part the pile into its {}. From here on each is a book for itself.", wVolume.as("volumes"))}
-	for _, v := range p.Volumes {
-		t.List = append(t.List, v.sentence())
+	for _, v := range volumes {
+		t.List = append(t.List, volumeSentence(v))
 	}
 	return t
 }
 
-func (v Volume) sentence() Sentence {
-	gatherings := fmt.Sprintf("gatherings %d to %d", v.First, v.Last)
-	if v.First == v.Last {
+func volumeSentence(v reorder.Volume) Sentence {
+	gatherings := fmt.Sprintf("gatherings %d to %d", v.First, v.Last())
+	if v.First == v.Last() {
 		gatherings = fmt.Sprintf("gathering %d", v.First)
 	}
 	if v.FirstPage == 0 {
@@ -280,21 +260,12 @@ func (v Volume) sentence() Sentence {
 	return say("volume {}: {}, beginning with page {} of the PDF", v.Number, gatherings, v.FirstPage)
 }
 
-// OrderOfWork is what a binder does with the gatherings, in its order.
-type OrderOfWork struct {
-	Fold    reorder.Fold
-	Bind    reorder.Bind
-	Folder  string // of the job; empty: nobody who reads this has the program
-	Figures bool   // the sheet has figures for the bench
-}
-
-func (o OrderOfWork) Text() Text {
-	switch o.Fold {
+// orderOfWorkNote is what a binder does with the gatherings, in its order.
+func orderOfWorkNote(j Job) Text {
+	switch j.Form.Fold {
 	case reorder.Loose, reorder.Pouch:
-		t := Text{
-			Lead: say("The order of work from here: knock the leaves even at the {} edge and clamp them, glue that edge or {} it about 8 mm from the edge, {} the others, add the cover, press.", o.Bind, wStab, wTrim),
-		}
-		if o.Fold == reorder.Pouch {
+		t := Text{Lead: say("The order of work from here: knock the leaves even at the {} edge and clamp them, glue that edge or {} it about 8 mm from the edge, {} the others, add the cover, press.", j.Form.Bind, wStab, wTrim)}
+		if j.Form.Fold == reorder.Pouch {
 			t.More = append(t.More, say("Do not trim the edge with the folds: the leaves stay closed there."))
 		}
 		return t
@@ -309,11 +280,39 @@ func (o OrderOfWork) Text() Text {
 		},
 	}
 	switch {
-	case o.Folder == "":
-	case o.Figures:
+	case j.Folder == "": // nobody who reads this has the program
+	case len(j.Bench) > 0:
 		t.More = append(t.More, say("What is known of measures before sewing stands under {}.", link{"Figures for the bench", benchAnchor}))
 	default:
-		t.More = append(t.More, say("All measures, from the holes in the folds to the cloth, are given by {}.", literal("foldwright measure "+quoted(o.Folder))))
+		t.More = append(t.More, say("All measures, from the holes in the folds to the cloth, are given by {}.", literal("foldwright measure "+quote(j.Folder))))
+	}
+	return t
+}
+
+// marksNote says what the marks on the sheets are for.
+func marksNote(marks Marks) Text {
+	t := Text{Lead: say("There are marks on the sheets. They lie in folds, on cuts or on what is trimmed off, never on a page:")}
+	k := marks
+	if k.Fold {
+		t.List = append(t.List, say("Short thin strokes at the ends of each fold: the crease runs from one to the other."))
+	}
+	if k.Cut {
+		t.List = append(t.List, say("Short dashed strokes at the ends of each cut before folding, on the faces that then lie up: the cut runs from one to the other."))
+	}
+	if k.Collation {
+		t.List = append(t.List, say("A dark block on the fold of each gathering, outside. It shows when one is missing or out of its order."))
+	}
+	switch k.Signing {
+	case reorder.Letters:
+		t.List = append(t.List, say("The letter of each gathering, at the foot of its first page in the fold: A to Z without J, V and W, then AA, BB and so on."))
+	case reorder.Numbers:
+		t.List = append(t.List, say("The number of each gathering, at the foot of its first page in the fold."))
+	}
+	if k.Stations {
+		t.List = append(t.List, say("In the innermost fold of each gathering, pairs of short strokes: {} between the two of a pair. The dark point beside them shows to the head.", wPierce))
+	}
+	if k.Corners {
+		t.List = append(t.List, say("Fine strokes outside the corners of each leaf: {} along them.", wTrim))
 	}
 	return t
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
 	"foldwright/reorder"
 )
@@ -15,17 +14,17 @@ type portion struct{ from, to int }
 
 func (p portion) sheets() int { return p.to - p.from }
 
-// portions shares the sheets of a run out among as few loads of the tray as
-// will do. A run that the tray holds is one portion.
-func (j Job) portions(r Run) []portion {
+// portions shares so many sheets out among as few loads of the tray as will do.
+// What the tray holds is one portion.
+func (j Job) portions(sheets int) []portion {
 	tray := j.Profile.TraySheets
-	if tray == 0 || r.Sheets <= tray {
-		return []portion{{0, r.Sheets}}
+	if tray == 0 || sheets <= tray {
+		return []portion{{0, sheets}}
 	}
-	n := (r.Sheets + tray - 1) / tray
+	n := (sheets + tray - 1) / tray
 	var out []portion
 	for i := range n { // as equal as can be
-		out = append(out, portion{i * r.Sheets / n, (i + 1) * r.Sheets / n})
+		out = append(out, portion{i * sheets / n, (i + 1) * sheets / n})
 	}
 	return out
 }
@@ -40,42 +39,12 @@ func (p portion) pages(sheets int, pass printer.Pass, sends printer.Sends) strin
 	if pass == printer.BothPass {
 		from, to = 2*from, 2*to
 	}
-	if to == from+1 {
-		return fmt.Sprint(to)
-	}
-	return fmt.Sprintf("%d-%d", from+1, to)
+	return pageRange(from+1, to)
 }
 
-// portionStages is a run that the tray does not hold, from the first load to
-// the finished stack. Each pass is printed load by load with page ranges of its file.
-// The sheets of a pass are joined beside the printer as they would have come to lie in the
-// delivery, so what is done with the stack between the passes stays the same.
-func portionStages(j Job, r Run, portions []portion) []Stage {
-	first := r.Files[0]
-	once := printedOnce(j.Profile.Facts, r.Sheets, first)
-	fresh := Stage{Heading: printHeading(first.Pass), Notes: []Note{InPortions{r.Sheets, j.Profile.TraySheets, len(portions), false}}}
-	if r.Split {
-		fresh.Notes = append(fresh.Notes, SplitRun{})
-	}
-	fresh.Steps = feed{Job: j, file: first, portions: portions}.steps()
-	if len(r.Files) == 1 {
-		return []Stage{fresh, finish(j, r, once)}
-	}
-	back := r.Files[1]
-	loaded := once.reloaded(j.Profile.Reload)
-	return []Stage{
-		fresh,
-		{Heading: "Turn the stack for the backs", Steps: []Step{
-			LookAt{Aside, once, r.Gaps},
-			PutBack{Reload: j.Profile.Reload, Pile: once, Beside: true},
-			LookAt{BesideTray, loaded, r.Gaps},
-		}},
-		{Heading: printHeading(back.Pass), Steps: feed{Job: j, file: back, portions: portions, other: loaded.fedFirst(j.Profile.Facts)}.steps()},
-		finish(j, r, loaded.printedTwice(j.Profile.Facts)),
-	}
-}
-
-// feed is a file that is printed portion by portion.
+// feed is a file of a run that the tray does not hold. It is printed load by load
+// with page ranges. The sheets of a pass are joined beside the printer as they would have
+// come to lie in the delivery, so what is done with the stack between the passes stays the same.
 type feed struct {
 	Job
 	file     File
@@ -97,67 +66,56 @@ func (f feed) steps() []Step {
 		} else {
 			steps = append(steps, EmptyTray{})
 			if first {
-				steps = append(steps, Fan{})
+				steps = append(steps, fanStep)
 			}
 			steps = append(steps, LoadFresh{p.sheets(), f.Paper, f.Profile.FeedFace, f.Profile.TraySheets})
 		}
-		steps = append(steps, f.print(i, sheets), CountOut{p.sheets(), false}, Rest{f.Profile.Process},
+		steps = append(steps, f.printStep(i, sheets), CountOut{p.sheets(), false}, letRestStep(f.Profile.Process),
 			JoinPortion{f.Profile.Stacks, first && !f.onto, last, f.file.Pass == printer.BackPass})
 	}
 	return steps
 }
 
-// print is the step that prints a portion of the sheets.
-func (f feed) print(i, sheets int) Step {
+// printStep is the step that prints a portion of the sheets.
+func (f feed) printStep(i, sheets int) Step {
 	if len(f.portions) == 1 {
 		return f.whole
 	}
-	p := PrintPortion{File: f.file.Name, Pass: f.file.Pass, Pages: f.portions[i].pages(sheets, f.file.Pass, f.Profile.Sends), Number: i + 1, Of: len(f.portions)}
+	p := PrintPortion{PrintFile{File: f.file.Name, Pass: f.file.Pass}, f.portions[i].pages(sheets, f.file.Pass, f.Profile.Sends), i + 1, len(f.portions)}
 	if i == 0 {
-		p.FirstOut, p.Other, p.First = f.file.FirstOut, f.other, f.file.First
+		p.FirstOut, p.Other, p.First, p.Last = f.file.FirstOut, f.other, f.file.First, f.file.First
 	}
 	return p
 }
 
-// InPortions says that the tray does not hold what is printed.
-type InPortions struct {
-	Sheets, Tray, Portions int
-	Again                  bool // only one file of a run, or a part of it
-}
-
-func (n InPortions) Text() Text {
+// portionsNote says that the tray does not hold what is printed.
+func portionsNote(sheets, tray, portions int, again bool) Text {
 	t := Text{
 		Important: true,
-		Lead:      say("This {} has {}, and the tray takes {}: each file is printed in {} portions.", wRun, reorder.Count(n.Sheets, "sheet"), n.Tray, n.Portions),
+		Lead:      say("This {} has {}, and the tray takes {}: each file is printed in {} portions.", wRun, reorder.Count(sheets, "sheet"), tray, portions),
 		More:      []Sentence{say("Print of the file only the pages that each step names, and do not add sheets while it prints.")},
 	}
-	if n.Again {
-		t.Lead = say("{} are to be printed here, and the tray takes {}: that is done in {} portions.", reorder.Count(n.Sheets, "sheet"), n.Tray, n.Portions)
+	if again {
+		t.Lead = say("{} are to be printed here, and the tray takes {}: that is done in {} portions.", reorder.Count(sheets, "sheet"), tray, portions)
 	}
 	return t
 }
 
 // PrintPortion sends some pages of a file.
 type PrintPortion struct {
-	File, Pages     string
-	Pass            printer.Pass
-	Number, Of      int // which portion
-	FirstOut, Other string
-	First           drawing.Print
+	PrintFile
+	Pages      string
+	Number, Of int // which portion
 }
 
 func (p PrintPortion) Text() Text {
-	t := PrintFile{File: p.File, Pass: p.Pass, FirstOut: p.FirstOut, Other: p.Other}.Text()
+	t := p.PrintFile.Text()
 	pages := "pages"
 	if !strings.Contains(p.Pages, "-") {
 		pages = "page"
 	}
 	t.Lead = say("Portion {} of {}: look at {} and print of {} only {} {}, instead of all pages.", p.Number, p.Of, dialogLink, literal(p.File), pages, literal(p.Pages))
 	return t
-}
-
-func (p PrintPortion) Drawing() drawing.Drawing {
-	return PrintFile{Pass: p.Pass, First: p.First, Last: p.First}.Drawing()
 }
 
 // JoinPortion lays the sheets of a portion to those before it.
@@ -169,8 +127,8 @@ type JoinPortion struct {
 
 var keepApart = say("Keep them apart from the stack that waits to be printed.")
 
-// toThose says where sheets come to rest that come out after others.
-func toThose(s printer.Stacks) string {
+// joiningWord says where sheets come to rest that come out after others.
+func joiningWord(s printer.Stacks) string {
 	if s == printer.Beneath {
 		return "beneath"
 	}
@@ -185,7 +143,7 @@ func (j JoinPortion) Text() Text {
 			t.More = append(t.More, keepApart)
 		}
 	} else {
-		t.Lead = say("Take the sheets out of the {} and lay them {} those beside the printer, just as they lie, without turning anything.", wDelivery, toThose(j.Stacks))
+		t.Lead = say("Take the sheets out of the {} and lay them {} those beside the printer, just as they lie, without turning anything.", wDelivery, joiningWord(j.Stacks))
 	}
 	if j.Last {
 		t.More = append(t.More, say("It is one stack now, as it would lie in the {}. Where a step speaks of the stack there, it is this one.", wDelivery))
@@ -201,16 +159,12 @@ type TakePortion struct {
 }
 
 func (p TakePortion) Text() Text {
-	end := "top"
-	if p.From == printer.FromBottom {
-		end = "bottom"
-	}
 	if p.Last {
 		return Text{Lead: say("Lay the rest of the stack, {}, into the {}, as it lies, without a turn.", reorder.Count(p.Sheets, "sheet"), wTray)}
 	}
-	what, as := end+" "+reorder.Count(p.Sheets, "sheet"), "as they lie"
+	what, as := fmt.Sprintf("%s %s", p.From, reorder.Count(p.Sheets, "sheet")), "as they lie"
 	if p.Sheets == 1 {
-		what, as = end+" sheet", "as it lies"
+		what, as = fmt.Sprintf("%s sheet", p.From), "as it lies"
 	}
 	return Text{
 		Lead: say("Lay the {} of the stack into the {} {}, without a turn.", what, wTray, as),

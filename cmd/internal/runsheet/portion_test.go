@@ -35,7 +35,7 @@ func TestPortionsFollowed(t *testing.T) {
 				if err != nil {
 					t.Fatalf("%+v, tray of %d, by the drawings: %v", f, tray, err)
 				}
-				if err := errors.Join(p.wrong(backs, 5, 2), l.wrong(backs, 5, 2)); err != nil {
+				if err := errors.Join(p.findFault(backs, 5, 2), l.findFault(backs, 5, 2)); err != nil {
 					t.Fatalf("%+v, tray of %d: %v", f, tray, err)
 				}
 			}
@@ -47,7 +47,7 @@ func TestPortionsFollowed(t *testing.T) {
 func TestPortionsTold(t *testing.T) {
 	j, _ := sample(printer.Usual, true, 5)
 	j.Profile.TraySheets = 2
-	text := partText(Parts(j))
+	text := wordsOf(Parts(j))
 	expectSaid(t, text,
 		"This run has 5 sheets, and the tray takes 2: each file is printed in 3 portions.",
 		"Portion 1 of 3: look at the settings and print of run-01-front.pdf only page 1, instead of all pages.",
@@ -59,13 +59,13 @@ func TestPortionsTold(t *testing.T) {
 		"Lay the rest of the stack, 2 sheets, into the tray",
 		"only the portion that was interrupted is brought to its end here",
 	)
-	differ(t, OnePortion{printer.OnTop}, OnePortion{printer.Beneath})
+	differ(t, onePortionNote(printer.OnTop), onePortionNote(printer.Beneath))
 	if strings.Contains(text, "It is one stack now, as if nothing had happened.") {
 		t.Error("a portion is taken for the whole stack")
 	}
 	differ(t, TakePortion{2, printer.FromTop, false}, TakePortion{2, printer.FromBottom, false}, TakePortion{2, printer.FromTop, true},
 		JoinPortion{printer.OnTop, true, false, false}, JoinPortion{printer.OnTop, true, false, true}, JoinPortion{printer.OnTop, false, false, false}, JoinPortion{printer.Beneath, false, false, false}, JoinPortion{printer.OnTop, false, true, false},
-		InPortions{5, 2, 3, false}, InPortions{5, 3, 2, false}, InPortions{5, 2, 3, true}, InPortions{5, 3, 2, true}, PutBack{Reload: printer.AsDelivered}, PutBack{Reload: printer.AsDelivered, Beside: true}, PutBack{Reload: printer.TurnLong}, PutBack{Reload: printer.TurnLong, Beside: true})
+		portionsNote(5, 2, 3, false), portionsNote(5, 3, 2, false), portionsNote(5, 2, 3, true), portionsNote(5, 3, 2, true), PutBack{Reload: printer.AsDelivered}, PutBack{Reload: printer.AsDelivered, Beside: true}, PutBack{Reload: printer.TurnLong}, PutBack{Reload: printer.TurnLong, Beside: true})
 }
 
 // The words of the rest of a run in portions, for a jam after the second of five backs.
@@ -76,7 +76,7 @@ func TestRestInPortionsTold(t *testing.T) {
 		Job: j, Run: j.Runs[0], Pass: printer.BackPass, After: 2, NextOut: "sheet 3, back", File: "rest.pdf", From: "run-01-back.pdf", Pages: "3-5",
 		Good: Ends{2, "sheet 1, front", "sheet 2, front"}, Left: Ends{3, "sheet 3, front", "sheet 5, front"},
 	}
-	text := partText(RemainderParts(r))
+	text := wordsOf(RemainderParts(r))
 	expectSaid(t, text,
 		"Lay the good sheets onto those of this file that already lie beside the printer, just as they lie",
 		"Take the sheets that still want their backs out of the tray, and lay them onto the stack that waits beside it, just as they lie",
@@ -90,7 +90,7 @@ func TestRestInPortionsTold(t *testing.T) {
 		t.Error("the good sheets are forgotten")
 	}
 	r.After, r.Good.Sheets, r.Left = 3, 3, Ends{2, "sheet 4, front", "sheet 5, front"}
-	if text := partText(RemainderParts(r)); strings.Contains(text, "Portion 1") || !strings.Contains(text, "look at the settings and print rest.pdf") && !strings.Contains(text, "Look at the settings and print rest.pdf") {
+	if text := wordsOf(RemainderParts(r)); strings.Contains(text, "Portion 1") || !strings.Contains(text, "look at the settings and print rest.pdf") && !strings.Contains(text, "Look at the settings and print rest.pdf") {
 		t.Error("two sheets are not printed as one portion")
 	}
 }
@@ -99,7 +99,7 @@ func TestRestInPortionsTold(t *testing.T) {
 func TestOneSheetFitsEveryTray(t *testing.T) {
 	for sheets, want := range map[int]bool{1: false, 2: true} {
 		j, _ := sample(printer.Usual, true, sheets)
-		if got := strings.Contains(partText(Parts(j)), "does not hold so many"); got != want {
+		if got := strings.Contains(wordsOf(Parts(j)), "does not hold so many"); got != want {
 			t.Errorf("%d sheets: the tray is asked about: %v", sheets, got)
 		}
 	}
@@ -131,7 +131,7 @@ func TestPagesOfPortions(t *testing.T) {
 		want         string
 	}{{0, 30, "[{0 30}]"}, {30, 30, "[{0 30}]"}, {29, 30, "[{0 15} {15 30}]"}, {4, 10, "[{0 3} {3 6} {6 10}]"}} {
 		j.Profile.TraySheets = c.tray
-		if got := fmt.Sprint(j.portions(Run{Sheets: c.sheets})); got != c.want {
+		if got := fmt.Sprint(j.portions(c.sheets)); got != c.want {
 			t.Errorf("%+v: %s", c, got)
 		}
 	}

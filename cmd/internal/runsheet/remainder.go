@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 
+	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
 	"foldwright/reorder"
 )
@@ -21,133 +22,93 @@ type Remainder struct {
 	From, Pages      string // or the interrupted file, and what is printed of it
 }
 
-// Ends is some sheets in the order in which they come out, by the side names
-// on the fronts of the first and the last.
-type Ends struct {
-	Sheets      int
-	First, Last string
-}
-
-// RemainderParts is the whole run sheet of the rest of a run.
+// RemainderParts is the whole run sheet of the remainder of a run.
 func RemainderParts(r Remainder) []Part {
 	begin := Part{Anchor: "begin", Heading: "Before you begin", Stages: []Stage{{
-		Notes: []Note{Interrupted{r.After, r.LastOut, r.From}, Jam, Changed{}},
+		Notes: []Note{interruptedNote(r.After, r.LastOut, r.From), jam, changedNote},
 	}}}
-	rest := Part{Anchor: "rest", Heading: "Print what is left: " + reorder.Count(r.Left.Sheets, "sheet")}
-	fronts := frontsAfter(r.Profile.Facts, r.Pass)
-	good := out(r.Profile.Facts, r.Good.Sheets, r.Good.First, r.Good.Last, fronts)
-	good.Backs = r.Pass != printer.FrontPass
-	keep := Stage{Heading: "Keep what is good", Steps: []Step{PutAway{r.After, r.LastOut}, SetAside{}, LookAt{Aside, good, false}}}
-	left, after := r.atOnce(), passes(r.Job, r.Run)
-	if portions := r.portions(r.Run); len(portions) > 1 {
-		keep.Steps[1] = SetAside{r.Profile.Stacks, r.Pass == printer.BackPass}
-		left, after = r.portioned(), portionStages(r.Job, r.Run, portions)
+	print := Part{Anchor: "rest", Heading: "Print what is left: " + reorder.Count(r.Left.Sheets, "sheet")}
+	good := deliveredStack(r.Profile.Facts, r.Pass, r.Good)
+	good.Where = drawing.Aside
+	keep, left := SetAside{}, r.stagesAtOnce
+	if len(r.portions(r.Run.Sheets)) > 1 {
+		keep, left = SetAside{r.Profile.Stacks, r.Pass == printer.BackPass}, r.stagesInPortions
 	}
-	rest.Stages = append([]Stage{keep}, left...)
+	print.Stages = append([]Stage{{Heading: "Keep what is good", Steps: []Step{putAwayStep(r.After, r.LastOut), keep, LookAt{good, false}}}}, left()...)
 	if r.Pass == printer.FrontPass && len(r.Run.Files) > 1 {
-		rest.Stages = append(rest.Stages, after[1:]...)
+		print.Stages = append(print.Stages, stagesAfterFirst(r.Job, r.Run)...)
 	} else {
 		whole := r.Run
 		whole.Sheets = r.Good.Sheets + r.Left.Sheets
-		done := out(r.Profile.Facts, whole.Sheets, r.Good.First, r.Left.Last, fronts)
-		done.Backs = good.Backs
-		rest.Stages = append(rest.Stages, finish(r.Job, whole, done))
+		print.Stages = append(print.Stages, finishStage(r.Job, whole, deliveredStack(r.Profile.Facts, r.Pass, Ends{whole.Sheets, r.Good.First, r.Left.Last})))
 	}
-	parts := []Part{begin, dialogPart(r.Job), rest}
+	parts := []Part{begin, dialogPart(r.Job), print}
 	if r.Without != "" {
-		parts = append(parts, Part{Anchor: "lost", Heading: "Print the lost sheets", Stages: []Stage{{Steps: []Step{ReprintLost{r.Without, r.Folder}}}}})
+		parts = append(parts, Part{Anchor: "lost", Heading: "Print the lost sheets", Stages: []Stage{{Steps: []Step{reprintLostStep(r.Without, r.Folder)}}}})
 	}
 	return append(parts, troublePart(r.Job))
 }
 
-// atOnce prints what is left, from the loaded tray to the whole stack.
-func (r Remainder) atOnce() []Stage {
+// stagesAtOnce prints what is left, from the loaded tray to the whole stack.
+func (r Remainder) stagesAtOnce() []Stage {
 	ready := Stage{Heading: "Load the paper", Steps: []Step{
 		EmptyTray{}, LoadFresh{r.Left.Sheets, r.Paper, r.Profile.FeedFace, r.Profile.TraySheets},
 	}}
 	if r.Pass == printer.BackPass {
-		ready = Stage{Heading: "Look into the tray", Steps: []Step{StayInTray{r.Without}, LookAt{InTray, r.stillLoaded(), r.Run.Gaps}}}
+		ready = Stage{Heading: "Look into the tray", Steps: []Step{stayInTrayStep(r.Without), LookAt{r.waiting(drawing.Tray), r.Run.Gaps}}}
 	}
 	return []Stage{ready, {Heading: printHeading(r.Pass), Steps: []Step{
-		r.print(), CountOut{r.Left.Sheets, r.Pass == printer.FrontPass}, Rest{r.Profile.Process}, JoinGood{r.Profile.Stacks},
+		r.printStep(), CountOut{r.Left.Sheets, r.Pass == printer.FrontPass}, letRestStep(r.Profile.Process), JoinGood{r.Profile.Stacks},
 	}}}
 }
 
-// portioned does the same where the tray does not hold the run. What is good
+// stagesInPortions does the same where the tray does not hold the run. What is good
 // lies beside the printer like a portion that came before.
-func (r Remainder) portioned() []Stage {
-	left := Run{Sheets: r.Left.Sheets}
-	f := feed{Job: r.Job, file: File{Name: r.File, Pass: r.Pass, FirstOut: r.NextOut}, portions: r.portions(left), whole: r.print(), onto: true}
+func (r Remainder) stagesInPortions() []Stage {
+	f := feed{Job: r.Job, file: File{Name: r.File, Pass: r.Pass, FirstOut: r.NextOut}, portions: r.portions(r.Left.Sheets), whole: r.printStep(), onto: true}
 	print := Stage{Heading: printHeading(r.Pass), Steps: f.steps()}
 	if n := len(f.portions); n > 1 {
-		print.Notes = append(print.Notes, InPortions{left.Sheets, r.Profile.TraySheets, n, true})
+		print.Notes = append(print.Notes, portionsNote(r.Left.Sheets, r.Profile.TraySheets, n, true))
 	}
 	if r.Pass != printer.BackPass {
 		return []Stage{print}
 	}
 	return []Stage{{Heading: "Look at what waits", Steps: []Step{
-		TakeFromTray{r.Profile.FeedFrom, r.Without}, LookAt{BesideTray, r.stillLoaded(), r.Run.Gaps},
+		TakeFromTray{r.Profile.FeedFrom, r.Without}, LookAt{r.waiting(drawing.BesideTray), r.Run.Gaps},
 	}}, print}
 }
 
-func (r Remainder) print() PrintRemainder {
+func (r Remainder) printStep() PrintRemainder {
 	return PrintRemainder{r.File, r.From, r.Pages, r.Pass, r.NextOut}
 }
 
-// frontsAfter is how the fronts look in the delivery after a pass.
-func frontsAfter(f printer.Facts, pass printer.Pass) Face {
-	looks := LooksDown
-	if f.Lands == printer.FaceUp {
-		looks = LooksUp
-	}
-	if pass == printer.BackPass {
-		return looks.other()
-	}
-	return looks
-}
-
-// stillLoaded is the pile that waits in the tray for its backs.
-func (r Remainder) stillLoaded() Pile {
-	fronts := frontsAfter(r.Profile.Facts, printer.FrontPass)
-	if r.Profile.Reload.Turns() {
-		fronts = fronts.other()
-	}
-	first, last := r.Left.First, r.Left.Last
+// waiting is the stack that waits for its backs, in the tray or beside it.
+func (r Remainder) waiting(where drawing.Where) drawing.Stack {
+	s := deliveredStack(r.Profile.Facts, printer.FrontPass, r.Left).Put(r.Profile.Reload, where)
+	s.Top, s.Bottom = r.Left.First, r.Left.Last
 	if r.Profile.FeedFrom == printer.FromBottom {
-		first, last = last, first
+		s.Top, s.Bottom = s.Bottom, s.Top
 	}
-	return Pile{Sheets: r.Left.Sheets, Top: first, Bottom: last, Fronts: fronts}
+	return s
 }
 
-// Interrupted says what this run sheet is for.
-type Interrupted struct {
-	After      int
-	Name, From string
-}
-
-func (i Interrupted) Text() Text {
+// interruptedNote says what this run sheet is for.
+func interruptedNote(after int, name, from string) Text {
 	t := Text{
-		Lead: say("{} stopped before its end. Sheet {} of the book was the last good one to come out. What follows it is printed now.", literal(i.From), i.After),
+		Lead: say("{} stopped before its end. Sheet {} of the book was the last good one to come out. What follows it is printed now.", literal(from), after),
 		More: []Sentence{say("Files whose names begin with {} lie in the folder of the job, the others in the folder of this page.", literal("run"))},
 	}
-	if i.Name != "" {
-		t.List = []Sentence{say("the {} on its face printed last: {}", wSideName, literal(i.Name))}
+	if name != "" {
+		t.List = []Sentence{say("the {} on its face printed last: {}", wSideName, literal(name))}
 	}
 	return t
 }
 
-// PutAway parts the good sheets from those that came after them.
-type PutAway struct {
-	After int
-	Name  string
-}
-
-func (p PutAway) Text() Text {
-	t := Text{
-		Lead: say("Take out of the {} every sheet that came out after sheet {}, and whatever is torn or creased. Leave the good ones as they lie.", wDelivery, p.After),
-	}
-	if p.Name != "" {
-		t.More = append(t.More, say("Sheet {} is the one with the {} {}. Those that came before it are good.", p.After, wSideName, literal(p.Name)))
+// putAwayStep parts the good sheets from those that came after them.
+func putAwayStep(after int, name string) Text {
+	t := Text{Lead: say("Take out of the {} every sheet that came out after sheet {}, and whatever is torn or creased. Leave the good ones as they lie.", wDelivery, after)}
+	if name != "" {
+		t.More = append(t.More, say("Sheet {} is the one with the {} {}. Those that came before it are good.", after, wSideName, literal(name)))
 	}
 	return t
 }
@@ -164,7 +125,7 @@ func (s SetAside) Text() Text {
 		return Text{Lead: say("Lay the good sheets beside the printer just as they lie, without turning them: the edge nearest you stays nearest you.")}
 	}
 	t := Text{
-		Lead: say("Lay the good sheets {} those of this file that already lie beside the printer, just as they lie, without turning them: the edge nearest you stays nearest you.", toThose(s.Stacks)),
+		Lead: say("Lay the good sheets {} those of this file that already lie beside the printer, just as they lie, without turning them: the edge nearest you stays nearest you.", joiningWord(s.Stacks)),
 		More: []Sentence{say("If none lie there yet, lay them down there.")},
 	}
 	if s.Waiting {
@@ -173,18 +134,16 @@ func (s SetAside) Text() Text {
 	return t
 }
 
-// StayInTray leaves the sheets that still want their backs as they are.
-type StayInTray struct{ Without string }
-
 var intoItsPlace = say("A sheet that came out with its back still blank goes back to them, into its place by its number, laid like its neighbours: printed face to the same side, print the same way round.")
 
-func (s StayInTray) Text() Text {
+// stayInTrayStep leaves the sheets that still want their backs as they are.
+func stayInTrayStep(without string) Text {
 	t := Text{
 		Lead: say("Leave the sheets that still want their backs in the {} just as they lie. If you have to take them out, lay them back the same way.", wTray),
 		More: []Sentence{intoItsPlace},
 	}
-	if s.Without != "" {
-		t.Lead = say("Leave the sheets that still want their backs in the {} just as they lie, but take {} out: they are printed later.", wTray, literal(sheetsNamed(s.Without)))
+	if without != "" {
+		t.Lead = say("Leave the sheets that still want their backs in the {} just as they lie, but take {} out: they are printed later.", wTray, literal(nameSheets(without)))
 	}
 	return t
 }
@@ -197,16 +156,13 @@ type TakeFromTray struct {
 }
 
 func (f TakeFromTray) Text() Text {
-	where := "onto"
-	if f.From == printer.FromBottom {
-		where = "beneath"
-	}
+	where := map[printer.FeedFrom]string{printer.FromTop: "onto", printer.FromBottom: "beneath"}[f.From]
 	t := Text{
 		Lead: say("Take the sheets that still want their backs out of the {}, and lay them {} the stack that waits beside it, just as they lie, without turning anything.", wTray, where),
 		More: []Sentence{say("If no stack waits there any more, lay them down there."), intoItsPlace},
 	}
 	if f.Without != "" {
-		t.More = append(t.More, say("Take {} out of the stack: they are printed later.", literal(sheetsNamed(f.Without))))
+		t.More = append(t.More, say("Take {} out of the stack: they are printed later.", literal(nameSheets(f.Without))))
 	}
 	return t
 }
@@ -242,26 +198,22 @@ type JoinGood struct{ Stacks printer.Stacks }
 
 func (j JoinGood) Text() Text {
 	return Text{
-		Lead: say("Lay the new sheets {} the good ones that you laid aside, just as they lie in the {}, without turning anything.", toThose(j.Stacks), wDelivery),
+		Lead: say("Lay the new sheets {} the good ones that you laid aside, just as they lie in the {}, without turning anything.", joiningWord(j.Stacks), wDelivery),
 		More: []Sentence{say("It is one stack now, as if nothing had happened. Lay it back into the {}.", wDelivery)},
 	}
 }
 
-// ReprintLost prints what was left out.
-type ReprintLost struct{ Numbers, Folder string }
-
-func (r ReprintLost) Text() Text {
-	return Text{
-		Lead: say("Print {} once more, and put them into their places: {} makes the files and says how.",
-			literal(sheetsNamed(r.Numbers)), literal("foldwright reprint "+quoted(r.Folder)+" --sheet "+r.Numbers)),
-	}
+// reprintLostStep prints what was left out.
+func reprintLostStep(numbers, folder string) Text {
+	return Text{Lead: say("Print {} once more, and put them into their places: {} makes the files and says how.",
+		literal(nameSheets(numbers)), literal("foldwright reprint "+quote(folder)+" --sheet "+numbers))}
 }
 
-// WriteRemainder writes the run sheet of the rest of a run as one self-contained
+// WriteRemainder writes the run sheet of the remainder of a run as one self-contained
 // HTML page. The errors are those of w.
 func WriteRemainder(w io.Writer, r Remainder) error {
-	return write(w, page{Job: r.Job, Parts: told(RemainderParts(r)), Figures: []string{
+	return write(w, page{Job: r.Job, Parts: tell(RemainderParts(r)), Figures: []string{
 		fmt.Sprintf("what follows sheet %d in %s", r.After, r.From),
-		reorder.Count(r.Left.Sheets, "sheet") + " of " + paperWord(r.Paper),
+		reorder.Count(r.Left.Sheets, "sheet") + " of " + r.Paper.Word(),
 	}})
 }

@@ -4,6 +4,7 @@ import (
 	"io"
 	"strings"
 
+	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
 	"foldwright/reorder"
 )
@@ -21,7 +22,7 @@ type Reprint struct {
 // ReprintParts is the whole run sheet of a reprint.
 func ReprintParts(r Reprint) []Part {
 	begin := Part{Anchor: "begin", Heading: "Before you begin", Stages: []Stage{{
-		Notes: []Note{Spoiled{r.Numbers, r.OnFronts}, knownFacts(r.Profile, false), Changed{}},
+		Notes: []Note{reprintNote(r.Numbers, r.OnFronts), factsNote(r.Profile, false), changedNote},
 	}}}
 	parts := []Part{begin, dialogPart(r.Job)}
 	for _, run := range r.Runs {
@@ -32,49 +33,36 @@ func ReprintParts(r Reprint) []Part {
 		}
 	}
 	put := Part{Anchor: "place", Heading: "Put the new sheets in their places", Stages: []Stage{{
-		Steps: []Step{PutInPlace{r.Numbers, r.SideNames}},
+		Steps: []Step{putInPlaceStep(r.Numbers, r.SideNames)},
 	}}}
-	return append(parts, put, mendingTrouble(r.Job))
+	return append(parts, put, reprintTrouble(r.Job))
 }
 
 // backsPart prints backs on fronts that are at hand. How they must be laid in
 // is known of the stack as it lies in the delivery after its first pass, but not
 // which end of the tray the heads of the images lie at; a front on scrap shows it.
 func backsPart(r Reprint, run Run) Part {
-	fronts, back := run.Files[0], run.Files[1]
-	once := printedOnce(r.Profile.Facts, run.Sheets, fronts)
-	loaded := once.reloaded(r.Profile.Reload)
-	in := []Step{LayLike{once}, PutBack{Reload: r.Profile.Reload, Pile: once}, LookAt{InTray, loaded, run.Gaps}}
-	print := []Step{sends(back, loaded.fedFirst(r.Profile.Facts)), CountOut{run.Sheets, false}, Rest{r.Profile.Process}}
-	var notes []Note
-	if portions := r.portions(run); len(portions) > 1 {
-		notes = []Note{InPortions{run.Sheets, r.Profile.TraySheets, len(portions), true}}
-		in = []Step{LayLike{once}, SetAside{}, PutBack{Reload: r.Profile.Reload, Pile: once, Beside: true}, LookAt{BesideTray, loaded, run.Gaps}}
-		print = feed{Job: r.Job, file: back, portions: portions, other: loaded.fedFirst(r.Profile.Facts)}.steps()
+	once := firstDelivery(r.Profile.Facts, run)
+	lay, backs := []Step{LayLike{once}}, backStages(r.Job, run)
+	if portions := r.portions(run.Sheets); len(portions) > 1 {
+		backs[0].Notes = []Note{portionsNote(run.Sheets, r.Profile.TraySheets, len(portions), true)}
+		lay = append(lay, SetAside{})
+		once.Where = drawing.Aside
 	}
-	return Part{Anchor: "run-1", Heading: "Print " + reorder.Count(run.Sheets, "back"), Stages: []Stage{
-		{Heading: "See how a front comes out", Steps: []Step{
-			EmptyTray{}, LoadScrap{r.Paper, r.Profile.FeedFace}, PrintGuide{r.Guide},
-		}},
-		{Heading: "Lay the good fronts in", Steps: in},
-		{Heading: printHeading(back.Pass), Notes: notes, Steps: print},
-		finish(r.Job, run, loaded.printedTwice(r.Profile.Facts)),
-	}}
+	return Part{Anchor: "run-1", Heading: "Print " + reorder.Count(run.Sheets, "back"), Stages: append([]Stage{
+		{Heading: "See how a front comes out", Steps: []Step{EmptyTray{}, LoadScrap{r.Paper, r.Profile.FeedFace}, PrintGuide{r.Guide}}},
+		{Heading: "Lay the good fronts in", Steps: append(lay, putBackSteps(r.Job, once, run.Gaps)...)},
+	}, backs...)}
 }
 
-// Spoiled says what this run sheet is for.
-type Spoiled struct {
-	Numbers  string
-	OnFronts bool
-}
-
-func (s Spoiled) Text() Text {
+// reprintNote says what this run sheet is for.
+func reprintNote(numbers string, onFronts bool) Text {
 	t := Text{
-		Lead: say("These files print {} of the book once more, each side just as it was in the job.", literal(sheetsNamed(s.Numbers))),
+		Lead: say("These files print {} of the book once more, each side just as it was in the job.", literal(nameSheets(numbers))),
 		More: []Sentence{say("Everything else of the book stays as it is. Throw the spoiled sheets away only when the new ones lie in their places.")},
 	}
-	if s.OnFronts {
-		t.Lead = say("These files print only the backs of {} once more, onto fronts that came out well and whose backs are still blank.", literal(sheetsNamed(s.Numbers)))
+	if onFronts {
+		t.Lead = say("These files print only the backs of {} once more, onto fronts that came out well and whose backs are still blank.", literal(nameSheets(numbers)))
 		t.More = append(t.More, say("Beside them you need one sheet of scrap paper of the same size."))
 	}
 	return t
@@ -87,13 +75,7 @@ type LoadScrap struct {
 }
 
 func (l LoadScrap) Text() Text {
-	face := "up"
-	if l.FeedFace == printer.FeedDown {
-		face = "down"
-	}
-	return Text{
-		Lead: say("Lay one sheet of scrap paper of the same size, {}, into the tray. A blank face lies {}: that one gets printed.", paperWord(l.Paper), face),
-	}
+	return Text{Lead: say("Lay one sheet of scrap paper of the same size, {}, into the tray. A blank face lies {}: that one gets printed.", l.Paper.Word(), l.FeedFace)}
 }
 
 // PrintGuide prints a front onto scrap.
@@ -108,40 +90,35 @@ func (p PrintGuide) Text() Text {
 
 // LayLike lays sheets at hand onto the one in the delivery, as if they had just
 // been printed.
-type LayLike struct{ Pile Pile }
+type LayLike struct{ Stack drawing.Stack }
 
 func (l LayLike) Text() Text {
 	var t Text
-	if l.Pile.Sheets == 1 {
-		t.Lead = say("Lay your good front onto the scrap sheet, exactly as that one lies: the printed face {}, and the print on it the same way round.", l.Pile.Fronts)
+	if l.Stack.Sheets == 1 {
+		t.Lead = say("Lay your good front onto the scrap sheet, exactly as that one lies: the printed face {}, and the print on it the same way round.", l.Stack.Fronts().Way())
 	} else {
-		t.Lead = say("Lay your good fronts onto the scrap sheet, exactly as that one lies: the printed faces {}, and the print on them the same way round.", l.Pile.Fronts)
-		t.List = LookAt{InDelivery, l.Pile, true}.names()
+		t.Lead = say("Lay your good fronts onto the scrap sheet, exactly as that one lies: the printed faces {}, and the print on them the same way round.", l.Stack.Fronts().Way())
+		t.List = endNames(l.Stack)
 		t.More = append(t.More, say("Between these two they lie in the order of their numbers."))
 	}
 	t.More = append(t.More, say("If both could be seen through, print would lie upon the same print, head upon head. Then draw the scrap sheet out from under them and put it away."))
 	return t
 }
 
-// PutInPlace puts the new sheets where the spoiled ones were.
-type PutInPlace struct {
-	Numbers   string
-	SideNames bool
-}
-
-func (p PutInPlace) Text() Text {
+// putInPlaceStep puts the new sheets where the spoiled ones were.
+func putInPlaceStep(numbers string, sideNames bool) Text {
 	t := Text{
-		Lead: say("Take the spoiled sheets out of the stack of the book, fronts up, and lay the new ones into the same places: {}.", literal(sheetsNamed(p.Numbers))),
+		Lead: say("Take the spoiled sheets out of the stack of the book, fronts up, and lay the new ones into the same places: {}.", literal(nameSheets(numbers))),
 		More: []Sentence{say("Turn a new sheet so that its front lies up and its pages stand the same way round as those of the sheets above and below it.")},
 	}
-	if p.SideNames {
+	if sideNames {
 		t.More = append(t.More, say("Then read the first number in the {} from sheet to sheet: from the top down they count up one by one, and none is missing.", wSideName))
 	}
 	return t
 }
 
-// sheetsNamed are sheets by their numbers in the book: sheets 7,9-11.
-func sheetsNamed(numbers string) string {
+// nameSheets are sheets by their numbers in the book: sheets 7,9-11.
+func nameSheets(numbers string) string {
 	if strings.ContainsAny(numbers, ",-") {
 		return "sheets " + numbers
 	}
@@ -151,13 +128,9 @@ func sheetsNamed(numbers string) string {
 // WriteReprint writes the run sheet of a reprint as one self-contained HTML
 // page. The errors are those of w.
 func WriteReprint(w io.Writer, r Reprint) error {
-	sheets := 0
-	for _, run := range r.Runs {
-		sheets += run.Sheets
-	}
-	figures := []string{sheetsNamed(r.Numbers) + " once more", reorder.Count(sheets, "sheet") + " of " + paperWord(r.Paper)}
+	figures := []string{nameSheets(r.Numbers) + " once more", reorder.Count(r.sheets(), "sheet") + " of " + r.Paper.Word()}
 	if r.OnFronts {
-		figures[0] = "backs of " + sheetsNamed(r.Numbers)
+		figures[0] = "backs of " + nameSheets(r.Numbers)
 	}
-	return write(w, page{Job: r.Job, Figures: figures, Parts: told(ReprintParts(r))})
+	return write(w, page{Job: r.Job, Figures: figures, Parts: tell(ReprintParts(r))})
 }

@@ -26,13 +26,13 @@ func sample(f printer.Facts, backs bool, runs ...int) (Job, map[string][]string)
 		Form: reorder.FolioForm, Profile: profiles.Profile{Name: "attic", Facts: f}, SideNames: true,
 	}
 	content := map[string][]string{}
-	j.Trial = Trial{Rule: 100, Marks: []string{"A", "B"}}
+	j.CheckSheet = CheckSheet{Rule: 100, Marks: []string{"A", "B"}}
 	for _, file := range f.Files(1, backs) {
 		name := fmt.Sprintf("check-%s.pdf", file.Pass)
 		for _, image := range file.Images {
 			content[name] = append(content[name], "check "+image.Side.String())
 		}
-		j.Trial.Files = append(j.Trial.Files, File{Name: name, Pass: file.Pass})
+		j.CheckSheet.Files = append(j.CheckSheet.Files, File{Name: name, Pass: file.Pass})
 	}
 	first := 1
 	for i, n := range runs {
@@ -54,11 +54,11 @@ func sample(f printer.Facts, backs bool, runs ...int) (Job, map[string][]string)
 			if f.Sends == printer.LastPageFirst {
 				out.FirstOut, out.LastOut = out.LastOut, out.FirstOut
 			}
-			out.First, out.Last = printed(out.FirstOut), printed(out.LastOut)
+			out.First, out.Last = printFace(out.FirstOut), printFace(out.LastOut)
 		}
-		run.Top.Front = printed(sideName(i+1, first, reorder.Front))
+		run.Top.Front = printFace(sideName(i+1, first, reorder.Front))
 		if backs {
-			run.Top.Back = printed(sideName(i+1, first, reorder.Back))
+			run.Top.Back = printFace(sideName(i+1, first, reorder.Back))
 		}
 		j.Runs = append(j.Runs, run)
 		j.Pages += 4 * n
@@ -66,12 +66,12 @@ func sample(f printer.Facts, backs bool, runs ...int) (Job, map[string][]string)
 	}
 	j.Pages -= 2
 	j.Blanks = 2
-	j.folds(reorder.FolioForm)
+	j.setForm(reorder.FolioForm)
 	return j, content
 }
 
-// printed is a face of a folio of A4 as it is printed, told apart by its name.
-func printed(name string) drawing.Print {
+// printFace is a face of a folio of A4 as it is printed, told apart by its name.
+func printFace(name string) drawing.Print {
 	var sheet int
 	fmt.Sscanf(name, "sheet %d", &sheet)
 	p := drawing.Print{Size: reorder.Size{W: 210, H: 297}, Name: name}
@@ -104,7 +104,7 @@ func automaticJob() Job {
 	j.Profile.Assumed = []string{"lands", "stacks", "sends"}
 	j.Trim = reorder.Trim{Head: 3, Tail: 4, ForeEdge: 5}
 	j.Marks = Marks{Cut: true, Corners: true, Signing: reorder.Numbers}
-	j.Volumes = []Volume{{1, 1, 1, 1}, {2, 2, 2, 17}}
+	j.Volumes = []reorder.Volume{{Number: 1, First: 1, Gatherings: 1, FirstPage: 1}, {Number: 2, First: 2, Gatherings: 1, FirstPage: 17}}
 	first, second := bench("long-stitch", binding.Inches, j.Trim), bench("stab", binding.Inches, j.Trim)
 	first.Volume, second.Volume = 1, 2
 	j.Bench = []Bench{first, second}
@@ -115,13 +115,13 @@ func automaticJob() Job {
 // text is everything the run sheet says, part by part, as plain lines.
 func text(t *testing.T, j Job) string {
 	t.Helper()
-	return partText(Parts(j))
+	return wordsOf(Parts(j))
 }
 
-func partText(parts []Part) string {
+func wordsOf(parts []Part) string {
 	var out []byte
 	line := func(format string, args ...any) { out = fmt.Appendf(out, format+"\n", args...) }
-	rest := func(x toldText) {
+	rest := func(x stepText) {
 		for _, s := range x.List {
 			line("     - %s", s)
 		}
@@ -132,7 +132,7 @@ func partText(parts []Part) string {
 			line("     (%s: %s)", m.Word, m.Says)
 		}
 	}
-	for i, p := range told(parts) {
+	for i, p := range tell(parts) {
 		line("\n%s", p.Heading)
 		for k, s := range p.Stages {
 			if s.Heading != "" {
@@ -158,8 +158,8 @@ func partText(parts []Part) string {
 	return string(out)
 }
 
-// folds makes the job one of another form.
-func (j *Job) folds(form reorder.Form) {
+// setForm makes the job one of another form.
+func (j *Job) setForm(form reorder.Form) {
 	j.Form = form
 	var stacks [][]int
 	for _, g := range j.Gatherings {

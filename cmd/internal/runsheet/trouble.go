@@ -1,69 +1,58 @@
 package runsheet
 
+import (
+	"fmt"
+	"strings"
+
+	"foldwright/printer"
+)
+
 const troubleAnchor = "trouble"
 
 var troubleLink = link{"If something is wrong", troubleAnchor}
 
 func troublePart(j Job) Part {
-	r := rescueOf(j)
+	e := exampleOf(j)
 	count := Stage{
 		Heading: "A sheet is missing or left over, or the paper jams",
-		Notes:   []Note{AskedEarly, LeftOver, Jam},
-		Steps:   []Step{Stop{r.byHand()}},
+		Notes:   []Note{askedEarly, leftOver, jam},
+		Steps:   []Step{stopStep(e.byHand()), startAgainStep},
 	}
 	stages := []Stage{count}
 	if j.SideNames {
-		stages[0].Steps = append(count.Steps, ReadNames{}, SortOut{r.byHand()})
-		if r.Of >= fewest {
-			stages = append(stages, r.restStage(j.Profile.Stacks))
+		stages[0].Steps = []Step{stopStep(e.byHand()), readNamesStep, sortOutStep(e.byHand())}
+		if e.Of >= fewest {
+			stages = append(stages, e.remainderStage(j.Profile.Stacks))
 		}
-		stages = append(stages, r.sheetStage())
-	} else {
-		stages[0].Steps = append(count.Steps, StartAgain{})
+		stages = append(stages, e.reprintStage())
 	}
-	stages = append(stages, Stage{
-		Heading: "The count is right, but names, order or faces are not",
-		Notes:   []Note{Misfit},
-	})
-	return Part{Anchor: troubleAnchor, Heading: troubleLink.text, Stages: stages}
+	return Part{Anchor: troubleAnchor, Heading: troubleLink.text, Stages: append(stages, misfitStage)}
 }
 
-// mendingTrouble is the same for sheets that are printed once more: their files
-// hold nothing else.
-func mendingTrouble(j Job) Part {
+// reprintTrouble is the same for a reprint: its files hold nothing else.
+func reprintTrouble(j Job) Part {
 	return Part{Anchor: troubleAnchor, Heading: troubleLink.text, Stages: []Stage{
-		{Notes: []Note{AskedEarly, LeftOver, Jam}, Steps: []Step{Stop{rescueOf(j).byHand()}, MendAgain{j.Folder}}},
-		{Heading: "The count is right, but names, order or faces are not", Notes: []Note{Misfit}},
+		{Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(exampleOf(j).byHand()), reprintAgainStep(j.Folder)}}, misfitStage,
 	}}
 }
 
-// Trouble is what a fault means.
-type Trouble int
-
-const (
-	AskedEarly Trouble = iota + 1
-	LeftOver
-	Jam
-	Misfit
+// What a fault means.
+var (
+	askedEarly = Text{Lead: say("The printer asks for paper before the file is done, or a sheet of the stack is blank: a {}. Or one sheet too few was counted in.", wDoubleFeed)}
+	leftOver   = Text{Lead: say("Sheets are left in the tray when the file is done: too many were counted in, or the computer left pages out. Look at {} again.", dialogLink)}
+	jam        = Text{Lead: say("The paper jams: get it out as the printer's handbook says, down to the last torn piece. Parts inside may be hot.")}
 )
 
-var troubleSays = map[Trouble]Text{
-	AskedEarly: {Lead: say("The printer asks for paper before the file is done, or a sheet of the stack is blank: a {}. Or one sheet too few was counted in.", wDoubleFeed)},
-	LeftOver:   {Lead: say("Sheets are left in the tray when the file is done: too many were counted in, or the computer left pages out. Look at {} again.", dialogLink)},
-	Jam:        {Lead: say("The paper jams: get it out as the printer's handbook says, down to the last torn piece. Parts inside may be hot.")},
-	Misfit: {
+var misfitStage = Stage{Heading: "The count is right, but names, order or faces are not", Notes: []Note{
+	Text{
 		Lead: say("The {} does not fit your printer, or a setting of the {} has changed. Print no more of this job.", wProfile, wPrintDialog),
 		More: []Sentence{say("Look at {} first. If they are right, print the {} and prepare the book again with the profile that comes of it.", dialogLink, wPrinterTest)},
 	},
-}
+}}
 
-func (t Trouble) Text() Text { return troubleSays[t] }
-
-// Stop keeps a fault from spoiling more paper.
-type Stop struct{ ByHand bool }
-
-func (s Stop) Text() Text {
-	if s.ByHand {
+// stopStep keeps a fault from spoiling more paper.
+func stopStep(byHand bool) Text {
+	if byHand {
 		return Text{
 			Lead: say("Stop: cancel what still waits to be printed. Do not print the second file on a stack that is not right."),
 			More: []Sentence{say("Only if the printer asks for paper while it prints the fronts: give it one fresh sheet, and another if it asks again, until the file is done. A blank sheet is then in the stack and is taken out below.")},
@@ -72,24 +61,16 @@ func (s Stop) Text() Text {
 	return Text{Lead: say("Stop: cancel what still waits to be printed.")}
 }
 
-// ReadNames finds the place of the fault.
-type ReadNames struct{}
-
-func (ReadNames) Text() Text {
-	return Text{
-		Lead: say("Take the stack out without changing its order, and read the {} on each sheet, from the top to the bottom.", wSideName),
-		More: []Sentence{say("The last numbers in it are the sheet's place in its {}. They must go up by one, or down by one, from sheet to sheet.", wRun)},
-	}
+// readNamesStep finds the place of the fault.
+var readNamesStep = Text{
+	Lead: say("Take the stack out without changing its order, and read the {} on each sheet, from the top to the bottom.", wSideName),
+	More: []Sentence{say("The last numbers in it are the sheet's place in its {}. They must go up by one, or down by one, from sheet to sheet.", wRun)},
 }
 
-// SortOut keeps what is good.
-type SortOut struct{ ByHand bool }
-
-func (s SortOut) Text() Text {
-	if !s.ByHand {
-		return Text{
-			Lead: say("Keep the sheets that bear the same sheet number on both faces, in their order. What is missing is printed as it says below."),
-		}
+// sortOutStep keeps what is good.
+func sortOutStep(byHand bool) Text {
+	if !byHand {
+		return Text{Lead: say("Keep the sheets that bear the same sheet number on both faces, in their order. What is missing is printed as it says below.")}
 	}
 	return Text{
 		Lead: say("If it happened while the fronts were printed: take out every sheet without a name. If each number is now there once, and in order, the stack is good and you may go on."),
@@ -100,12 +81,197 @@ func (s SortOut) Text() Text {
 	}
 }
 
-// StartAgain is what is left where no side names are printed.
-type StartAgain struct{}
+// startAgainStep is what is left where no side names are printed.
+var startAgainStep = Text{
+	Lead: say("Begin the {} again, with fresh paper counted anew.", wRun),
+	More: []Sentence{say("This job was prepared without names on the sheets, so the place of the fault cannot be told.")},
+}
 
-func (StartAgain) Text() Text {
-	return Text{
-		Lead: say("Begin the {} again, with fresh paper counted anew.", wRun),
-		More: []Sentence{say("This job was prepared without names on the sheets, so the place of the fault cannot be told.")},
+// example is a sheet that is taken as an example of saving what is good, and what
+// is known of its job for that.
+type example struct {
+	Folder string // of the job; empty: nobody who reads this has the program
+	Orders []FileOrder
+	Files  []File // of the only run; empty: there are several
+	// Portioned is set where the tray does not hold the example's run.
+	Portioned bool
+	// Number is the sheet's in the book, Place that in its run, Of how many sheets the run has.
+	Number, Run, Place, Of int
+}
+
+// fewest is how many sheets a run has in which, whatever the order of its
+// files, something follows its middle sheet.
+const fewest = 3
+
+// exampleOf takes the middle sheet of the first run that has so many sheets as its
+// example, else the job's first sheet.
+func exampleOf(j Job) example {
+	e := example{Folder: j.Folder, Orders: OrdersOf(j.Profile.Facts, j.Form.IsTwoSided())}
+	first := 1
+	if len(j.Gatherings) > 0 {
+		first = j.Gatherings[0].First
 	}
+	for i, run := range j.Runs {
+		if i == 0 || e.Of < fewest && run.Sheets >= fewest {
+			e.Run, e.Of, e.Place = run.Number, run.Sheets, 1
+			if run.Sheets >= fewest {
+				e.Place = (run.Sheets + 1) / 2
+			}
+			e.Number = first + e.Place - 1
+		}
+		first += run.Sheets
+	}
+	e.Portioned = len(j.portions(e.Of)) > 1
+	if len(j.Runs) == 1 {
+		e.Files = j.Runs[0].Files
+	}
+	return e
+}
+
+func (e example) byHand() bool { return len(e.Orders) == 2 }
+
+// name is how the example stands in a side name.
+func (e example) name() literal {
+	return literal(fmt.Sprintf("run %d, %d of %d", e.Run, e.Place, e.Of))
+}
+
+// withoutProgram begins what is done without the program, where there is another way.
+func (e example) withoutProgram() string {
+	if e.Folder == "" {
+		return ""
+	}
+	return "Without the program: "
+}
+
+// remainderStage is how a run goes on after the last good sheet.
+func (e example) remainderStage(stacks printer.Stacks) Stage {
+	s := Stage{Heading: "Go on after the last good sheet", Notes: []Note{e.lastGoodNote()}}
+	if e.Folder != "" {
+		s.Steps = append(s.Steps, e.continueStep())
+	}
+	s.Steps = append(s.Steps, e.clearAwayStep(), loadRemainderStep(e.byHand()), e.printRemainderStep())
+	if e.Portioned {
+		s.Notes = append(s.Notes, onePortionNote(stacks))
+		s.Steps = append(s.Steps, JoinPortion{Stacks: stacks})
+	} else {
+		s.Steps = append(s.Steps, JoinGood{stacks})
+	}
+	return s
+}
+
+// reprintStage is how single sheets are printed once more.
+func (e example) reprintStage() Stage {
+	s := Stage{Heading: "Single sheets are spoiled"}
+	if e.Folder != "" {
+		s.Steps = append(s.Steps, e.reprintStep())
+	}
+	s.Steps = append(s.Steps, e.printSheetStep())
+	return s
+}
+
+// lastGoodNote says which sheet is the last good one.
+func (e example) lastGoodNote() Text {
+	return Text{
+		Lead: say("The last good sheet is the one that came out last of all that are printed as they should be, with none missing before it. Read the {} on it.", wSideName),
+		More: []Sentence{say("The number after the word sheet is its number in the book, the last two numbers are its place in the {}. The steps below take sheet {} as an example, with {}.",
+			wRun, e.Number, e.name())},
+	}
+}
+
+// onePortionNote says that a run in portions goes on within the portion that was interrupted.
+func onePortionNote(stacks printer.Stacks) Text {
+	return Text{
+		Lead: say("Where the {} is printed in portions, only the portion that was interrupted is brought to its end here: count in what is missing of it, and print up to its last page. Then go on with the next portion.", wRun),
+		More: []Sentence{say("Its good sheets come {} the portions before it that lie beside the printer.", joiningWord(stacks))},
+	}
+}
+
+var whilePrinting = map[printer.Pass]string{printer.FrontPass: "if the fronts were being printed", printer.BackPass: "if the backs were being printed"}
+
+// continueStep lets the program make what is left of a run: a command line for each pass.
+func (e example) continueStep() Text {
+	t := Text{
+		Lead: say("With the program: write this into a terminal, in the folder in which {} lies, with the number of your sheet in place of {}.", literal(e.Folder), literal(fmt.Sprint(e.Number))),
+		More: []Sentence{say("It makes a file of what is left, and a page that says how the stacks have to lie. Follow that page, and leave the other steps here out.")},
+	}
+	line := fmt.Sprintf("foldwright continue %s --after-sheet %d", quote(e.Folder), e.Number)
+	if !e.byHand() {
+		t.List = []Sentence{say("{}", literal(line))}
+		return t
+	}
+	for _, o := range e.Orders {
+		t.List = append(t.List, say("{}: {}", whilePrinting[o.Pass], literal(line+" --pass "+o.Pass.String())))
+	}
+	return t
+}
+
+// quote is a name as a command line takes it.
+func quote(name string) string {
+	if strings.ContainsFunc(name, func(c rune) bool {
+		return !strings.ContainsRune("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_.", c)
+	}) {
+		return `"` + name + `"`
+	}
+	return name
+}
+
+// clearAwayStep parts the good sheets from what came after them.
+func (e example) clearAwayStep() Text {
+	return Text{Lead: say("{}take away every sheet that came out after the last good one, and whatever is torn or creased. Lay the good ones beside the printer just as they lie, without turning them.", e.withoutProgram()).capitalize()}
+}
+
+// loadRemainderStep makes the tray ready for what is left.
+func loadRemainderStep(byHand bool) Text {
+	if !byHand {
+		return Text{Lead: say("Empty the {}, and count in as many fresh sheets as are missing.", wTray)}
+	}
+	return Text{
+		Lead: say("If the fronts were being printed: empty the {}, and count in as many fresh sheets as are missing. If the backs were: leave the sheets that still want theirs in the tray just as they lie.", wTray),
+		More: []Sentence{say("A sheet that came out with its back still blank goes back to those in the tray, into its place by its number, laid like its neighbours. A sheet that is lost with its front is left out now, and printed at the end as a single sheet.")},
+	}
+}
+
+// printRemainderStep prints a part of a file.
+func (e example) printRemainderStep() Text {
+	t := Text{Lead: say("Print the same file once more, but in the {} write the pages that are left, instead of all. With {}, k is {} and n is {}:", wPrintDialog, e.name(), e.Place, e.Of)}
+	for _, o := range e.Orders {
+		t.List = append(t.List, say("{}: {}; here {}", fileOf(o.Pass, e.Files), o.afterRule(), literal(pageRange(o.After(e.Place, e.Of)))))
+	}
+	if e.byHand() {
+		t.More = append(t.More, say("Leave out the page of every sheet that was lost with its front."))
+	}
+	return t
+}
+
+// reprintStep lets the program make single sheets once more, by hand also their backs alone.
+func (e example) reprintStep() Text {
+	line := fmt.Sprintf("foldwright reprint %s --sheet %d", quote(e.Folder), e.Number)
+	t := Text{
+		Lead: say("With the program: write this into a terminal, in the folder in which {} lies, with the number of the spoiled sheet in place of {}, or with several as in {}.",
+			literal(e.Folder), literal(fmt.Sprint(e.Number)), literal("7,9-11")),
+		List: []Sentence{say("{}", literal(line))},
+		More: []Sentence{say("It makes files of these sheets alone, and a page that says what to do with them. Follow that page.")},
+	}
+	if e.byHand() {
+		t.List = append(t.List, say("if only the back is spoiled and you have a good front whose back is blank: {}", literal(line+" --side back")))
+	}
+	return t
+}
+
+// printSheetStep prints one sheet out of the files of its run.
+func (e example) printSheetStep() Text {
+	t := Text{Lead: say("{}lay one fresh sheet into the empty {}, and print nothing but its page, where k is its place in the {} and n the number of sheets there:", e.withoutProgram(), wTray, wRun).capitalize()}
+	for _, o := range e.Orders {
+		t.List = append(t.List, say("{}: {}; for {} write {}", fileOf(o.Pass, e.Files), o.ofRule(), e.name(), literal(pageRange(o.Of(e.Place, e.Of)))))
+	}
+	if e.byHand() {
+		t.More = append(t.More, say("Between front and back put the sheet back exactly as you put back the stack."))
+	}
+	t.More = append(t.More, say("Lay it into the place of the spoiled one, the same face up and the same way round as its neighbours."))
+	return t
+}
+
+// reprintAgainStep is for a sheet that was spoiled while spoiled sheets were printed again.
+func reprintAgainStep(folder string) Text {
+	return Text{Lead: say("Keep the sheets that came out well on both faces, and print only the others again: {}, followed by their numbers.", literal("foldwright reprint "+quote(folder)+" --sheet"))}
 }

@@ -8,7 +8,6 @@ package secondreader
 import (
 	"context"
 	"errors"
-	"fmt"
 	"os"
 	"strings"
 	"sync"
@@ -17,6 +16,8 @@ import (
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu"
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model"
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/validate"
+
+	"foldwright/reorder/refusal"
 )
 
 // MostBytes is the size of the largest file that is read. The reader holds a file in memory with every object of
@@ -26,16 +27,11 @@ const MostBytes = 32 << 20
 // ErrTooLarge says that a file is larger than [MostBytes] and was not read.
 var ErrTooLarge = errors.New("is too large for the second reader")
 
-// Refusal says why the reader calls a file unsound.
-type Refusal struct{ Reason string }
-
-func (r *Refusal) Error() string { return r.Reason }
-
 // keepOut keeps the library from writing into the user's configuration folder.
 var keepOut = sync.OnceFunc(func() { model.ConfigPath = "disable" })
 
-// Check has the reader look through a file. Its error is nil for a sound file, a [*Refusal] for one that the
-// reader refuses, [ErrTooLarge], or what kept the file from being read at all.
+// Check has the reader look through a file. Its error is nil for a sound file, a refusal for one that the
+// reader calls unsound, [ErrTooLarge], or what kept the file from being read at all.
 func Check(ctx context.Context, path, password string) error {
 	f, err := os.Open(path)
 	if err != nil {
@@ -61,11 +57,11 @@ func Check(ctx context.Context, path, password string) error {
 	}
 }
 
-// look is a [*Refusal] for a file that the library refuses, or stumbles over.
+// look refuses a file that the library refuses, or stumbles over.
 func look(ctx context.Context, f *os.File, password string) (err error) {
 	defer func() {
 		if r := recover(); r != nil {
-			err = &Refusal{fmt.Sprintf("it stumbles over the file: %v", r)}
+			err = refusal.Source.New("it stumbles over the file: %v", r)
 		}
 	}()
 	keepOut()
@@ -81,5 +77,5 @@ func look(ctx context.Context, f *os.File, password string) (err error) {
 		return ctx.Err()
 	}
 	reason, _, _ := strings.Cut(err.Error(), "\n")
-	return &Refusal{reason}
+	return refusal.Source.New("%s", reason)
 }

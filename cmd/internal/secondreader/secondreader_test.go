@@ -7,6 +7,8 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"foldwright/reorder/refusal"
 )
 
 // TestCheck tells a sound file, one that is refused and what can't be read apart, and looks
@@ -24,7 +26,7 @@ func TestCheck(t *testing.T) {
 	if err := Check(t.Context(), demo, ""); err != nil {
 		t.Errorf("the demo book: %v", err)
 	}
-	if err := Check(t.Context(), note, ""); !errors.As(err, new(*Refusal)) {
+	if err := Check(t.Context(), note, ""); refusal.Of(err) != refusal.Source {
 		t.Errorf("no PDF: %v", err)
 	}
 	if err := Check(t.Context(), note+"x", ""); !errors.Is(err, fs.ErrNotExist) {

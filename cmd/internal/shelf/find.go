@@ -1,7 +1,6 @@
 package shelf
 
 import (
-	"errors"
 	"fmt"
 	"io/fs"
 	"os"
@@ -11,14 +10,14 @@ import (
 	"strings"
 
 	"foldwright/cmd/internal/plan"
+	"foldwright/reorder/refusal"
 )
 
-// Why there is nothing to prepare in a folder. The [*fs.PathError] around it
-// names the folder.
-var (
-	ErrNoTitles = errors.New("holds no PDF, nor do its subfolders")
-	ErrMade     = errors.New("was written by foldwright, so it is not searched for titles")
-)
+// refuseFolder says why there is nothing to prepare in a folder.
+func refuseFolder(folder, why string) error {
+	return refusal.Source.New("%s %s", folder, why).
+		Advise("foldwright batch --example shows a worklist, which can name titles in several folders")
+}
 
 // FindTitles makes a shelf of every PDF in a folder and in its subfolders,
 // all with the same settings. Folders that this program wrote are not
@@ -34,16 +33,16 @@ func FindTitles(folder, out string, settings []Setting, r Reader) (Shelf, error)
 	}
 	t.Options = &options
 	if plan.Ours(folder) {
-		return Shelf{}, &fs.PathError{Op: "search", Path: folder, Err: ErrMade}
+		return Shelf{}, refuseFolder(folder, "was written by foldwright, so it is not searched for titles")
 	}
 	sources, err := search(folder, "**/*.pdf")
 	if err != nil {
 		return Shelf{}, err
 	}
 	if len(sources) == 0 {
-		return Shelf{}, &fs.PathError{Op: "search", Path: folder, Err: ErrNoTitles}
+		return Shelf{}, refuseFolder(folder, "holds no PDF, nor do its subfolders")
 	}
-	s := Shelf{Name: filepath.Base(absolute(folder)), Out: out}
+	s := Shelf{Name: filepath.Base(makeAbsolute(folder)), Out: out}
 	for _, source := range sources {
 		t.Source, t.Name = source, nameOf(folder, source)
 		t.Place = placeOf(out, t.Name)
@@ -52,7 +51,7 @@ func FindTitles(folder, out string, settings []Setting, r Reader) (Shelf, error)
 	return s, s.check()
 }
 
-func absolute(p string) string {
+func makeAbsolute(p string) string {
 	if abs, err := filepath.Abs(p); err == nil {
 		return abs
 	}
@@ -108,14 +107,14 @@ func expand(dir string, parts []string, found *[]string) error {
 	}
 	for _, e := range entries {
 		next := filepath.Join(dir, e.Name())
-		switch matches, _ := path.Match(lowerPDF(part), lowerPDF(e.Name())); {
+		switch matches, _ := path.Match(lowerExtension(part), lowerExtension(e.Name())); {
 		case part == "**":
 			if e.IsDir() {
 				err = expand(next, parts, found)
 			}
 		case matches && len(rest) > 0 && e.IsDir():
 			err = expand(next, rest, found)
-		case matches && len(rest) == 0 && isFile(next, e) && strings.HasSuffix(lowerPDF(next), ".pdf"):
+		case matches && len(rest) == 0 && isFile(next, e) && strings.HasSuffix(lowerExtension(next), ".pdf"):
 			*found = append(*found, next)
 		}
 		if err != nil {
@@ -125,8 +124,8 @@ func expand(dir string, parts []string, found *[]string) error {
 	return nil
 }
 
-// lowerPDF writes the ending of a PDF's name small: *.pdf means A.PDF too.
-func lowerPDF(name string) string {
+// lowerExtension writes the ending of a PDF's name small: *.pdf means A.PDF too.
+func lowerExtension(name string) string {
 	const ending = ".pdf"
 	if at := len(name) - len(ending); at >= 0 && strings.EqualFold(name[at:], ending) {
 		return name[:at] + ending

@@ -1,8 +1,7 @@
 package shelf
 
 import (
-	"errors"
-	"io/fs"
+	"fmt"
 	"os"
 	"path/filepath"
 	"unicode/utf8"
@@ -34,10 +33,8 @@ func (r *run) judge(t Title) verdict {
 		return r.refuse(t, v, err)
 	}
 	v.bytes = info.Size()
-	if r.left.of(t) {
-		if _, err := publish.Recover(t.Place, plan.Files); err != nil {
-			return v // another run is at work there, or the title cannot be written: it will be told when tried
-		}
+	if err := publish.Recover(t.Place, plan.Files); err != nil {
+		return v // another run is at work there, or the title cannot be written: it will be told when tried
 	}
 	request, err := r.request(t)
 	if err != nil {
@@ -46,17 +43,17 @@ func (r *run) judge(t Title) verdict {
 	last, planErr := plan.ReadMade(t.Place)
 	made := planErr == nil
 	if made {
-		v.again = r.outdated(t, last, request)
+		v.again = r.explainOutdated(t, last, request)
 		made = v.again == ""
 	}
 	if _, err := os.Stat(t.Place); planErr != nil && err == nil {
-		return r.refuse(t, v, &fs.PathError{Op: "replace", Path: t.Place, Err: publish.ErrForeign})
+		return r.refuse(t, v, fmt.Errorf("%s %w", t.Place, publish.ErrForeign))
 	}
 	if r.o.Force {
 		return v
 	}
 	record := r.records[recordable(t.Name)]
-	failed := record != nil && !r.o.RetryFailed && r.stands(t, *record, request)
+	failed := record != nil && !r.o.RetryFailed && r.stillFails(t, *record, request)
 	if !made && !failed {
 		return v
 	}
@@ -76,45 +73,19 @@ func (r *run) judge(t Title) verdict {
 	return v
 }
 
-// leftovers is what killed runs have left beside titles, by folder. A folder
-// that could not be read has nil, and may have anything.
-type leftovers map[string]map[string]bool
-
-// look reads each folder that titles lie in once.
-func look(titles []Title) leftovers {
-	l := leftovers{}
-	for _, t := range titles {
-		dir := filepath.Dir(t.Place)
-		if _, seen := l[dir]; !seen {
-			l[dir], _ = publish.Leftovers(dir)
-		}
-	}
-	return l
-}
-
-func (l leftovers) of(t Title) bool {
-	places := l[filepath.Dir(t.Place)]
-	return places == nil || places[filepath.Clean(t.Place)]
-}
-
-// outdated says why what lies in a title's place is not what would be written
+// explainOutdated says why what lies in a title's place is not what would be written
 // again, as far as can be told without the source's bytes; empty if it is.
-func (r *run) outdated(t Title, made plan.Made, request string) string {
+func (r *run) explainOutdated(t Title, made plan.Made, request string) string {
 	if made.ProgramVersion != r.o.Setting.Version {
 		return "it was made by version " + made.ProgramVersion
 	}
 	if made.Request != request || made.Source.File != filepath.Base(t.Source) {
 		return "its options or its printer have changed"
 	}
-	err := made.Whole(t.Place, r.o.Verify)
-	var damage *plan.Error
-	switch {
-	case err == nil:
-		return ""
-	case errors.As(err, &damage):
-		return damage.Err.Error()
+	if err := made.Whole(t.Place, r.o.Verify); err != nil {
+		return err.Error()
 	}
-	return err.Error()
+	return ""
 }
 
 // request is what a title asks for; titles with the same settings share the work.
@@ -139,12 +110,12 @@ type asking struct {
 	proof   bool
 }
 
-// stands tells whether a failure of the record would be met again, as far as
+// stillFails tells whether a failure of the record would be met again, as far as
 // can be told without the source's bytes.
-func (r *run) stands(t Title, record Entry, request string) bool {
+func (r *run) stillFails(t Title, record Entry, request string) bool {
 	f := record.Failure
 	return f != nil && !f.Passing && f.SHA256 != "" && f.Request == request &&
-		f.Password.Equal(changed(t.Password)) &&
+		f.Password.Equal(changeTime(t.Password)) &&
 		(f.Memory == 0 || f.Memory >= r.limits.all) &&
 		(f.Seconds == 0 || r.o.Timeout > 0 && f.Seconds >= r.o.Timeout.Seconds())
 }
@@ -172,9 +143,9 @@ func recordable(name string) string {
 
 // folder is a title's place as the report names it.
 func (r *run) folder(t Title) string {
-	rel, err := filepath.Rel(absolute(r.shelf.Out), absolute(t.Place))
+	rel, err := filepath.Rel(makeAbsolute(r.shelf.Out), makeAbsolute(t.Place))
 	if err != nil || !filepath.IsLocal(rel) {
-		return filepath.ToSlash(absolute(t.Place))
+		return filepath.ToSlash(makeAbsolute(t.Place))
 	}
 	return filepath.ToSlash(rel)
 }

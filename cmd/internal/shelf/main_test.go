@@ -9,7 +9,6 @@ import (
 	"path/filepath"
 	"runtime"
 	"runtime/debug"
-	"runtime/metrics"
 	"strconv"
 	"strings"
 	"sync"
@@ -37,10 +36,7 @@ func TestMain(m *testing.M) {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
-	time.Sleep(linger)
 }
-
-var linger time.Duration // that a process takes to end, after all is said
 
 // play does what the source says, one word per line, and then writes a folder
 // with a plan, as a real title does.
@@ -85,21 +81,14 @@ func act(ctx context.Context, what, value string) error {
 			eaten = append(eaten, b)
 			time.Sleep(time.Millisecond)
 		}
-	case "collect": // says how lazy the collector is before it has collected, and after
-		first := gogc()
-		runtime.GC()
-		for end := time.Now().Add(5 * time.Second); gogc() == first && time.Now().Before(end); {
-			time.Sleep(time.Millisecond)
-		}
-		return fmt.Errorf("GOGC %d, then %d, %s on %d cores", first, gogc(), Size(debug.SetMemoryLimit(-1)), runtime.GOMAXPROCS(0))
+	case "allowed": // says what the process may take
+		return fmt.Errorf("%s on %d cores", Size(debug.SetMemoryLimit(-1)), runtime.GOMAXPROCS(0))
 	case "sleep": // ms
 		select {
 		case <-time.After(time.Duration(number) * time.Millisecond):
 		case <-ctx.Done():
 			return ctx.Err()
 		}
-	case "linger": // ms
-		linger = time.Duration(number) * time.Millisecond
 	case "hang":
 		select {}
 	case "kill":
@@ -107,12 +96,6 @@ func act(ctx context.Context, what, value string) error {
 		return errors.Join(err, p.Kill(), errors.New("still alive"))
 	}
 	return nil
-}
-
-func gogc() uint64 {
-	sample := []metrics.Sample{{Name: "/gc/gogc:percent"}}
-	metrics.Read(sample)
-	return sample[0].Value.Uint64()
 }
 
 // writePlayed writes a print file of 10 bytes and a plan.

@@ -6,38 +6,35 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
+	"foldwright/cmd/internal/isolate"
+	"io"
+	"os"
+	"os/exec"
 	"slices"
 	"strings"
 	"time"
 )
 
-// watchEvery is how often the memory of a process is looked at. At a gigabyte
-// per second it can pass its limit by 20 MB before it is ended.
-const watchEvery = 20 * time.Millisecond
-
-// allowance is what one title may take.
-type allowance struct {
-	memory Size
-	cores  int
-	time   time.Duration // 0: any
+// process is the process of one title.
+type process struct {
+	cmd   *exec.Cmd
+	in    io.WriteCloser
+	out   *os.File // what it says: messages and, should it go wrong, anything
+	said  words
+	order Order
+	limit time.Duration // that the title may take; 0: any
+	cause *Failure      // why it was ended by us
 }
 
-// work gives a title to a process and waits for its end. What the process
-// says on the way goes to tell; the last message comes back.
-func (w *working) work(j *effort, tell func(message)) (message, *Failure) {
-	o := Order{
-		Source: j.Source, Place: j.Place, Password: j.Password, Proof: j.Proof, Profiles: w.o.Setting.Profiles.Dir, Region: w.o.Setting.Region, Settings: j.Settings, PageTime: w.o.PageTime,
-		Memory: j.allow.memory, Cores: j.allow.cores, Watch: !canWatch,
-	}
-	p, err := w.standby.take(j.more)
-	if err == nil && p.give(o, j.allow) != nil {
-		// Somebody ended it while it waited, which is not the title's fault.
-		p.dismiss()
-		if p, err = w.standby.take(j.more); err == nil {
-			_ = p.give(o, j.allow) // a process that ends again says so by its end
-		}
-	}
-	if err != nil {
+// makeInProcess gives a title to a process and waits for its end. What the
+// process says on the way goes to tell; the last message comes back.
+func (w *working) makeInProcess(j *effort, tell func(message)) (message, *Failure) {
+	p := &process{limit: w.o.Timeout, order: Order{
+		Source: j.Source, Place: j.Place, Password: j.Password, Proof: j.Proof, Settings: j.Settings,
+		Profiles: w.o.Setting.Profiles.Dir, Region: w.o.Setting.Region, PageTime: w.o.PageTime, Memory: j.memory,
+	}}
+	if err := p.start(w.o.Program, j.cores); err != nil {
 		return message{}, w.unstarted(err)
 	}
 	ended := make(chan struct{})
@@ -46,7 +43,53 @@ func (w *working) work(j *effort, tell func(message)) (message, *Failure) {
 		defer close(watched)
 		p.watch(w.ctx, ended)
 	}()
-	last := message{}
+	last := p.listen(tell)
+	err := p.cmd.Wait()
+	close(ended)
+	<-watched
+	return last, p.outcome(w.ctx, last, err)
+}
+
+// start starts the process and gives it its order. On Linux the system ends it
+// when the thread ends that calls this.
+func (p *process) start(program []string, cores int) error {
+	p.cmd = exec.Command(program[0], program[1:]...)
+	p.cmd.Args[0] = os.Args[0]
+	// The limit concerns all memory; what Go's collector holds is most of it. There is
+	// room for it to run half as often as by default.
+	p.cmd.Env = append(os.Environ(), fmt.Sprintf("GOMAXPROCS=%d", cores), fmt.Sprintf("GOMEMLIMIT=%d", p.order.Memory*3/4), "GOGC=200")
+	isolate.Process(p.cmd)
+	out, says, err := os.Pipe()
+	if err != nil {
+		return err
+	}
+	defer says.Close()
+	p.out, p.cmd.Stdout, p.cmd.Stderr = out, says, says
+	p.in, err = p.cmd.StdinPipe()
+	if err == nil {
+		err = p.cmd.Start()
+	}
+	if err != nil {
+		out.Close()
+		return err
+	}
+	_ = json.NewEncoder(p.in).Encode(p.order) // a process that has ended already says so by its end
+	return nil
+}
+
+// unstarted is the failure of a title whose process could not be started.
+func (w *working) unstarted(err error) *Failure {
+	f := w.o.Describe(err)
+	if f.Status != statusUnexpected {
+		f.Hint = "" // it speaks of files of the title
+	}
+	f.Status, f.Sentence, f.Passing = statusUnexpected, "its process could not be started: "+f.Sentence, true
+	return &f
+}
+
+// listen reads all that the process says, and returns what it says of its end.
+func (p *process) listen(tell func(message)) (last message) {
+	defer p.out.Close()
 	lines := bufio.NewReader(p.out)
 	for more := error(nil); more == nil; {
 		var line []byte
@@ -57,25 +100,14 @@ func (w *working) work(j *effort, tell func(message)) (message, *Failure) {
 			p.said.add(line)
 		case m.Failure != nil:
 			last = m
+		case m.Done:
+			last = m
+			tell(m)
 		default:
-			last.Done = last.Done || m.Done
-			last.Kept = append(last.Kept, m.Kept...)
 			tell(m)
 		}
 	}
-	err = p.wait()
-	close(ended)
-	<-watched
-	return last, p.outcome(w.ctx, last, err)
-}
-
-func (w *working) unstarted(err error) *Failure {
-	f := w.o.Describe(err)
-	if f.Status != statusUnexpected {
-		f.Hint = "" // it speaks of files of the title
-	}
-	f.Status, f.Sentence, f.Passing = statusUnexpected, "its process could not be started: "+f.Sentence, true
-	return &f
+	return last
 }
 
 // watch ends the process when it takes more than it may, and asks it to end
@@ -84,8 +116,8 @@ func (p *process) watch(ctx context.Context, ended <-chan struct{}) {
 	tick := time.NewTicker(watchEvery)
 	defer tick.Stop()
 	var late <-chan time.Time
-	if p.allow.time > 0 {
-		late = time.After(p.allow.time)
+	if p.limit > 0 {
+		late = time.After(p.limit)
 	}
 	interrupted := ctx.Done()
 	for {
@@ -97,20 +129,18 @@ func (p *process) watch(ctx context.Context, ended <-chan struct{}) {
 			_ = p.in.Close() // the process sees the end of its input and cleans up
 			interrupted, late = nil, time.After(2*grace)
 		case <-late:
-			p.end(overtime(p.allow.time))
+			p.end(timeFailure(p.limit))
 		case <-tick.C:
-			if canWatch && memoryOf(p.cmd.Process.Pid) > p.allow.memory {
-				p.end(outgrown(p.allow.memory))
+			if canWatch && memoryOf(p.cmd.Process.Pid) > p.order.Memory {
+				p.end(memoryFailure(p.order.Memory))
 			}
 		}
 	}
 }
 
-func (p *process) end(cause Failure) {
-	p.mu.Lock()
-	defer p.mu.Unlock()
+func (p *process) end(cause *Failure) {
 	if p.cause == nil {
-		p.cause = &cause
+		p.cause = cause
 		_ = p.cmd.Process.Kill() // it may just have ended by itself
 	}
 }
@@ -129,13 +159,11 @@ func (p *process) outcome(ctx context.Context, last message, err error) *Failure
 		last.Failure.busy = last.Busy
 		return last.Failure
 	case firstCause(said) != "":
-		f := crashed(said)
-		return &f
+		return crashFailure(said)
 	case err == nil:
 		err = errors.New("it ended without a word")
 	}
-	f := killed(err.Error())
-	return &f
+	return killFailure(err.Error())
 }
 
 // causes are how the Go runtime and this program begin to say why a process ends.

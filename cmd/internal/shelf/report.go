@@ -3,17 +3,21 @@ package shelf
 import (
 	"bytes"
 	"cmp"
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"time"
 
 	"foldwright/cmd/internal/publish"
 	"foldwright/profiles/regular"
+	"foldwright/reorder/refusal"
 )
 
 // mostReport is more than any report takes that one computer can join.
@@ -82,9 +86,9 @@ type Entry struct {
 	aside bool
 }
 
-// Chosen is the report without the titles that the run was not to make.
-func (r Report) Chosen() Report {
-	r.Titles = having(r.Titles, func(e Entry) bool { return !e.aside })
+// OnlyChosen is the report without the titles that the run was not to make.
+func (r Report) OnlyChosen() Report {
+	r.Titles = filter(r.Titles, func(e Entry) bool { return !e.aside })
 	r.sum()
 	return r
 }
@@ -102,11 +106,11 @@ func (r Report) Count(s State) int {
 
 // Failures are the titles that failed.
 func (r Report) Failures() []Entry {
-	return having(r.Titles, func(e Entry) bool { return e.State == Failed })
+	return filter(r.Titles, func(e Entry) bool { return e.State == Failed })
 }
 
-// Whole tells whether every title is there and none failed.
-func (r Report) Whole() bool {
+// IsWhole tells whether every title is there and none failed.
+func (r Report) IsWhole() bool {
 	return r.Count(Done)+r.Count(Complete) == len(r.Titles) && len(r.Missing) == 0
 }
 
@@ -138,33 +142,29 @@ func ReportName(s Share) string {
 	return fmt.Sprintf("batch-report-%d-of-%d", s.K, s.N)
 }
 
-// ReportError says why a report cannot be used.
-type ReportError struct {
-	File string
-	Err  error
+// refuseReport says why a report cannot be used.
+func refuseReport(file, format string, args ...any) error {
+	return refusal.Source.New("%s %w", file, fmt.Errorf(format, args...))
 }
 
-func (e *ReportError) Error() string { return fmt.Sprintf("%s %v", e.File, e.Err) }
-func (e *ReportError) Unwrap() error { return e.Err }
-
-// readReport reads a report; its errors are a [*ReportError].
+// readReport reads a report.
 func readReport(file string) (Report, error) {
 	data, err := regular.Read(file, mostReport)
 	var path *fs.PathError
-	if errors.As(err, &path) {
-		err = fmt.Errorf("cannot be read: %w", path.Err)
-	}
-	if err != nil {
-		return Report{}, &ReportError{file, err}
+	switch {
+	case errors.As(err, &path):
+		return Report{}, refuseReport(file, "cannot be read: %w", path.Err)
+	case err != nil:
+		return Report{}, refuseReport(file, "%w", err)
 	}
 	var r Report
 	switch err := json.Unmarshal(data, &r); {
 	case err != nil:
-		return Report{}, &ReportError{file, fmt.Errorf("is damaged: %w", err)}
+		return Report{}, refuseReport(file, "is damaged: %w", err)
 	case r.Kind != reportKind:
-		return Report{}, &ReportError{file, errors.New("is not a report of this program")}
+		return Report{}, refuseReport(file, "is not a report of this program")
 	case r.Format != reportFormat:
-		return Report{}, &ReportError{file, fmt.Errorf("has format %d, this program reads format %d", r.Format, reportFormat)}
+		return Report{}, refuseReport(file, "has format %d, this program reads format %d", r.Format, reportFormat)
 	}
 	return r, nil
 }
@@ -186,24 +186,88 @@ func (r Report) writeJSON(folder string) error {
 
 // Write writes both files of the report, each whole or not at all.
 func (r Report) Write(folder string) error {
-	var out bytes.Buffer
-	page := make(chan error, 1)
-	go func() { page <- r.writeHTML(&out) }() // which takes longer than all else
-	if err := errors.Join(r.writeJSON(folder), <-page); err != nil {
+	var page bytes.Buffer
+	if err := errors.Join(r.writeJSON(folder), r.writeHTML(&page)); err != nil {
 		return err
 	}
-	return publishFile(filepath.Join(folder, ReportName(r.Share)+".html"), out.Bytes())
+	return publishFile(filepath.Join(folder, ReportName(r.Share)+".html"), page.Bytes())
 }
 
-// publishFile waits a little for another run that writes the same report at
-// this moment.
+// publishFile writes over what lies there, and waits a little for another run
+// that writes the same report at this moment.
 func publishFile(place string, data []byte) error {
 	var err error
 	for range 100 {
-		if err = publish.File(place, data); !errors.Is(err, publish.ErrBusy) {
+		err = publish.Write(context.Background(), place, publish.Options{Replace: true, Ours: publish.Anything}, func(_ context.Context, w io.Writer) error {
+			_, err := w.Write(data)
+			return err
+		})
+		if !errors.Is(err, publish.ErrBusy) {
 			return err
 		}
 		time.Sleep(20 * time.Millisecond)
 	}
 	return err
+}
+
+// ErrNoReports says that there is nothing to join.
+var ErrNoReports = errors.New("holds no reports of shares, such as batch-report-3-of-16.json")
+
+// Join makes one report of those that the shares of a shelf have written into
+// a folder. Shares that have not reported are named in it.
+func Join(folder string) (Report, error) {
+	files, err := filepath.Glob(filepath.Join(escape(folder), "batch-report-*-of-*.json"))
+	if err != nil || len(files) == 0 {
+		return Report{}, refuseReport(folder, "%w", ErrNoReports)
+	}
+	slices.Sort(files)
+	var shares []Report
+	for _, file := range files {
+		r, err := readReport(file)
+		if err != nil {
+			return Report{}, err
+		}
+		if first := &r; len(shares) > 0 {
+			first = &shares[0]
+			if r.Share.N != first.Share.N || r.Shelf != first.Shelf {
+				return Report{}, refuseReport(file, "is share %s of %s, but another report is share %s of %s: take away those that don't count",
+					r.Share, r.Shelf, first.Share, first.Shelf)
+			}
+		}
+		shares = append(shares, r)
+	}
+	return join(shares), nil
+}
+
+// escape lets a folder's name stand in a pattern for itself.
+func escape(folder string) string {
+	return strings.NewReplacer("*", "[*]", "?", "[?]", "[", "[[]").Replace(folder)
+}
+
+func join(shares []Report) Report {
+	slices.SortFunc(shares, func(a, b Report) int { return a.Share.K - b.Share.K })
+	out := shares[0]
+	out.Share, out.Titles = Share{}, nil
+	end := out.Began
+	next := 1
+	for _, r := range shares {
+		for ; next < r.Share.K; next++ {
+			out.Missing = append(out.Missing, Share{next, r.Share.N})
+		}
+		next = r.Share.K + 1
+		out.Titles = append(out.Titles, r.Titles...)
+		if r.Began.Before(out.Began) {
+			out.Began = r.Began
+		}
+		if e := r.Began.Add(duration(r.Seconds)); e.After(end) {
+			end = e
+		}
+	}
+	for n := shares[0].Share.N; next <= n; next++ {
+		out.Missing = append(out.Missing, Share{next, n})
+	}
+	slices.SortFunc(out.Titles, func(a, b Entry) int { return strings.Compare(a.Name, b.Name) })
+	out.Seconds = seconds(end.Sub(out.Began))
+	out.sum()
+	return out
 }

@@ -5,10 +5,12 @@ import (
 	"path/filepath"
 	"runtime"
 	"sync"
-	"sync/atomic"
 	"time"
 
+	"golang.org/x/sync/errgroup"
+
 	"foldwright/cmd/internal/options"
+	"foldwright/reorder/refusal"
 )
 
 // Options is how a shelf is worked off.
@@ -29,7 +31,7 @@ type Options struct {
 	RetryFailed bool // so are those that failed
 	Verify      bool // the bytes of what lies there are read, not only its sizes
 
-	Tell func(Event) // nil: nobody is told
+	Tell func(Event)
 }
 
 // run is a shelf being worked off.
@@ -40,7 +42,6 @@ type run struct {
 	records  map[string]*Entry // of an earlier report, by name
 	selected map[string]bool   // nil: all
 	asked    sync.Map          // options.Request by asking
-	left     leftovers
 	began    time.Time
 }
 
@@ -52,11 +53,8 @@ func Run(ctx context.Context, shelf Shelf, o Options) (Report, error) {
 	if o.Memory == 0 {
 		r.o.Memory = SystemMemory()
 	}
-	if o.Tell == nil {
-		r.o.Tell = func(Event) {}
-	}
 	if r.o.Memory < LeastMemory {
-		return Report{}, &options.UseError{What: "--memory " + r.o.Memory.String() + " is too little, a shelf needs at least " + LeastMemory.String()}
+		return Report{}, refusal.Use.New("--memory %s is too little, a shelf needs at least %s", r.o.Memory.String(), LeastMemory.String())
 	}
 	r.limits = newLimits(r.o.Memory, runtime.GOMAXPROCS(0))
 	if err := r.choose(shelf); err != nil {
@@ -84,7 +82,7 @@ func (r *run) choose(shelf Shelf) error {
 	for _, name := range r.o.Only {
 		t, ok := shelf.Find(name)
 		if !ok {
-			return &options.ChoiceError{What: "--only " + name + ": the shelf has no title of this name, " + shelf.guess(name)}
+			return refusal.Plan.New("--only %s: the shelf has no title of this name, %s", name, shelf.guess(name))
 		}
 		if r.selected == nil {
 			r.selected = map[string]bool{}
@@ -94,7 +92,7 @@ func (r *run) choose(shelf Shelf) error {
 	return nil
 }
 
-func (r *run) wanted(t Title) bool { return r.selected == nil || r.selected[t.Name] }
+func (r *run) wants(t Title) bool { return r.selected == nil || r.selected[t.Name] }
 
 // recall reads what earlier reports say: that of the whole shelf and, over it,
 // the share's own. One that cannot be read is as good as none.
@@ -124,56 +122,53 @@ type task struct {
 func (r *run) judgeAll(ctx context.Context, entries []Entry) ([]task, error) {
 	titles := r.shelf.Titles
 	verdicts := make([]verdict, len(titles))
-	r.left = look(titles)
 	var mu sync.Mutex // of what is told
 	pace := Pace{Titles: len(titles)}
-	var next atomic.Int64
-	var group sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		group.Go(func() {
-			for i := next.Add(1) - 1; i < int64(len(titles)) && ctx.Err() == nil; i = next.Add(1) - 1 {
-				if r.wanted(titles[i]) {
-					verdicts[i] = r.judge(titles[i])
-				}
-				mu.Lock()
-				pace.Ended++
-				pace.Elapsed = time.Since(r.began)
-				r.o.Tell(Event{Kind: Judging, Pace: pace})
-				mu.Unlock()
+	group, alive := errgroup.WithContext(ctx)
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for i, t := range titles {
+		group.Go(func() error {
+			if r.wants(t) && alive.Err() == nil {
+				verdicts[i] = r.judge(t)
 			}
+			mu.Lock()
+			defer mu.Unlock()
+			pace.Ended++
+			pace.Elapsed = time.Since(r.began)
+			r.o.Tell(Event{Kind: Judging, Pace: pace})
+			return alive.Err()
 		})
 	}
-	group.Wait()
-	err := ctx.Err()
+	err := group.Wait()
 	var todo []task
 	for i, t := range titles {
 		switch v := verdicts[i]; {
 		case v.entry != nil:
 			entries[i] = *v.entry
 			r.o.Tell(Event{Kind: Ended, Pace: pace, Entry: v.entry})
-		case err == nil && r.wanted(t):
-			entries[i] = r.waiting(t)
+		case err == nil && r.wants(t):
+			entries[i] = r.waitingEntry(t)
 			todo = append(todo, task{Title: t, place: i, bytes: v.bytes, again: v.again})
 		default:
-			entries[i] = r.waiting(t)
+			entries[i] = r.waitingEntry(t)
 		}
 	}
 	return todo, err
 }
 
-// waiting is the entry of a title that this run has not reached or does not
+// waitingEntry is the entry of a title that this run has not reached or does not
 // want: what an earlier report says of it, else that it waits.
-func (r *run) waiting(t Title) Entry {
-	if e := r.records[recordable(t.Name)]; e != nil && (e.State == Failed || !r.wanted(t)) {
+func (r *run) waitingEntry(t Title) Entry {
+	if e := r.records[recordable(t.Name)]; e != nil && (e.State == Failed || !r.wants(t)) {
 		old := *e
-		old.Tried, old.aside = false, !r.wanted(t)
+		old.Tried, old.aside = false, !r.wants(t)
 		if old.State == Done {
 			old.State = Complete
 		}
 		return old
 	}
 	e := r.entry(t, Waiting, 0)
-	e.aside = !r.wanted(t)
+	e.aside = !r.wants(t)
 	return e
 }
 

@@ -7,8 +7,6 @@ import (
 	"io"
 	"os"
 	"runtime"
-	"runtime/debug"
-	"runtime/metrics"
 	"sync"
 	"time"
 
@@ -29,10 +27,6 @@ type Order struct {
 	PageTime time.Duration `json:"page_time,omitempty"`
 	Settings []Setting     `json:"settings"`
 	Memory   Size          `json:"memory"` // that the title may take
-	Cores    int           `json:"cores"`  // likewise
-	// Watch is set where nobody outside can see to the memory: the process
-	// does so by itself, as far as it can.
-	Watch bool `json:"watch,omitempty"`
 }
 
 // message is what the process of a title says on its standard output.
@@ -41,54 +35,49 @@ type message struct {
 	Pages   int      `json:"pages,omitempty"` // of the book, with Sides
 	Step    int      `json:"step,omitempty"`  // more sides are written
 	Failure *Failure `json:"failure,omitempty"`
-	Kept    []string `json:"kept,omitempty"` // by the folder that was replaced, see publish.Options
+	Kept    []string `json:"kept,omitempty"` // with Done: by the folder that was replaced, see publish.Options
 	Busy    bool     `json:"busy,omitempty"` // with Failure: another run is at work on the title
 	Done    bool     `json:"done,omitempty"`
 }
 
-// Teller tells the shelf how far a title has come, a few times a second: a
-// short title is told of only once, when it is done. Its methods may be called
-// from several goroutines.
+// Teller tells the shelf how far a title has come, a few times a second. Its
+// methods may be called from several goroutines.
 type Teller struct {
-	mu    sync.Mutex
-	out   *json.Encoder
-	held  message // not yet told
-	timer *time.Timer
+	mu   sync.Mutex
+	out  *json.Encoder
+	step int       // sides not yet told
+	told time.Time // the last time
+	kept []string  // told at the end
 }
 
 // tellEvery is how long what happens may wait to be told.
 const tellEvery = 100 * time.Millisecond
 
 // Start says how many sides there are, and how many pages of the book they hold.
-func (t *Teller) Start(sides, pages int) { t.hold(message{Sides: sides, Pages: pages}) }
+func (t *Teller) Start(sides, pages int) {
+	_ = t.tell(message{Sides: sides, Pages: pages}) // whoever does not listen has ended
+}
 
 // Step says that n more sides are written.
-func (t *Teller) Step(n int) { t.hold(message{Step: n}) }
-
-// Kept says what the replaced folder held besides the title's files.
-func (t *Teller) Kept(names []string) { t.hold(message{Kept: names}) }
-
-func (t *Teller) hold(m message) {
+func (t *Teller) Step(n int) {
 	t.mu.Lock()
-	defer t.mu.Unlock()
-	t.held.add(m)
-	if t.timer == nil {
-		t.timer = time.AfterFunc(tellEvery, func() { _ = t.tell(message{}) }) // whoever does not listen has ended
+	t.step += n
+	due := time.Since(t.told) > tellEvery
+	t.mu.Unlock()
+	if due {
+		_ = t.tell(message{})
 	}
 }
 
-// tell tells it now, with all that was held back.
+// Kept says what the replaced folder held besides the title's files.
+func (t *Teller) Kept(names []string) { t.kept = names }
+
+// tell tells it now, with the sides that were held back.
 func (t *Teller) tell(m message) error {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	m.add(t.held)
-	t.held, t.timer = message{}, nil
+	m.Step, t.step, t.told = t.step, 0, time.Now()
 	return t.out.Encode(m)
-}
-
-func (m *message) add(more message) {
-	m.Kept = append(m.Kept, more.Kept...)
-	m.Sides, m.Pages, m.Step = m.Sides+more.Sides, m.Pages+more.Pages, m.Step+more.Step
 }
 
 // grace is how long a process may take to clean up after it was told to end.
@@ -100,13 +89,8 @@ const grace = 5 * time.Second
 func Serve(ctx context.Context, in io.Reader, out io.Writer, make func(context.Context, Order, *Teller) error, describe func(error) Failure) error {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	in = waitable(in)
 	var order Order
-	decoder := json.NewDecoder(in)
-	switch err := decoder.Decode(&order); {
-	case errors.Is(err, io.EOF):
-		return nil // no title was left
-	case err != nil:
+	if err := json.NewDecoder(in).Decode(&order); err != nil {
 		return err
 	}
 	go func() {
@@ -116,40 +100,19 @@ func Serve(ctx context.Context, in io.Reader, out io.Writer, make func(context.C
 		os.Exit(statusInterrupted)
 	}()
 	t := &Teller{out: json.NewEncoder(out)}
-	order.settle()
-	if order.Watch {
+	if !canWatch {
 		go watchOwn(order.Memory, t)
 	}
 	err := make(ctx, order, t)
 	if err == nil {
-		return t.tell(message{Done: true})
+		return t.tell(message{Done: true, Kept: t.kept})
 	}
 	f := describe(err)
 	return t.tell(message{Failure: &f, Busy: errors.Is(err, publish.ErrBusy)})
 }
 
-// settle lets the process take what the order allows and no more.
-func (o Order) settle() {
-	runtime.GOMAXPROCS(o.Cores)
-	// The limit concerns all memory; what Go's collector holds is most of it.
-	debug.SetMemoryLimit(int64(o.Memory * 3 / 4))
-	// The first 64 MiB, or quarter of the limit, are not collected, for most titles
-	// never take as much. Then the collector runs half as often as by default.
-	const smallestHeap = 4 * MiB // by default the first collection comes here
-	debug.SetGCPercent(int(100 * min(o.Memory/4, 64*MiB) / smallestHeap))
-	runtime.AddCleanup(new(*Order), func(percent int) { debug.SetGCPercent(percent) }, 200)
-}
-
-// watchOwn ends the process when the Go runtime holds more memory than the
-// limit. The renderer's memory is not among it; package render bounds that.
-func watchOwn(limit Size, t *Teller) {
-	sample := []metrics.Sample{{Name: "/memory/classes/total:bytes"}, {Name: "/memory/classes/heap/released:bytes"}}
-	for range time.Tick(watchEvery) {
-		metrics.Read(sample)
-		if Size(sample[0].Value.Uint64()-sample[1].Value.Uint64()) > limit {
-			f := outgrown(limit)
-			_ = t.tell(message{Failure: &f})
-			os.Exit(statusUnexpected)
-		}
-	}
+// Drawers is how many pages the process may draw at once: where that is limited in
+// time, each is drawn in a process of its own.
+func (o Order) Drawers() int {
+	return max(1, min(runtime.GOMAXPROCS(0), int((o.Memory-floorPerTitle)/perDrawer)))
 }

@@ -79,9 +79,9 @@ func TestLimits(t *testing.T) {
 		bytes  int64
 		want   Size
 	}{
-		{ownShare + 2*GiB, 2, 1000, GiB},                           // an equal share
-		{ownShare + 2*GiB, 2, int64(600 * MiB), 96*MiB + 1800*MiB}, // a large source needs more
-		{ownShare + 2*GiB, 2, int64(4 * GiB), 2 * GiB},             // but never more than there is
+		{ownShare + 3*GiB, 2, 1000, GiB},                           // an equal share, for one more than there are cores
+		{ownShare + 3*GiB, 2, int64(600 * MiB), 96*MiB + 1800*MiB}, // a large source needs more
+		{ownShare + 3*GiB, 2, int64(4 * GiB), 3 * GiB},             // but never more than there is
 		{LeastMemory, 8, 0, floorPerTitle},
 	} {
 		if got := newLimits(c.memory, c.cores).of(task{bytes: c.bytes}); got != c.want {

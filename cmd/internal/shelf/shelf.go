@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"foldwright/profiles/strict"
+	"foldwright/reorder/refusal"
 )
 
 // Shelf is the titles that are prepared together.
@@ -49,19 +50,6 @@ func (s Shelf) guess(name string) string {
 	return "its titles are " + strings.Join(names, ", ")
 }
 
-// PlaceError says that two titles of a shelf, or a title and a source, would
-// be in each other's way.
-type PlaceError struct {
-	What string
-}
-
-func (e *PlaceError) Error() string { return e.What }
-
-// Hint says what can be done about it.
-func (e *PlaceError) Hint() string {
-	return "give one of them another name or out in a worklist, see foldwright batch --example"
-}
-
 // check refuses, before anything is written, titles that would write to one
 // place or into each other, and places that hold a source.
 func (s Shelf) check() error {
@@ -85,17 +73,17 @@ func (s Shelf) check() error {
 	for i := 1; i < len(places); i++ {
 		a, b := places[i-1], places[i]
 		if a.key == b.key {
-			return s.clash(b.title, fmt.Sprintf("%s and %s would both be written to %s", s.called(a.title), s.called(b.title), b.title.Place))
+			return s.clash(b.title, "%s and %s would both be written to %s", s.describe(a.title), s.describe(b.title), b.title.Place)
 		}
 		if strings.HasPrefix(b.key, a.key) {
-			return s.clash(b.title, fmt.Sprintf("%s would be written into %s, the folder of %s", s.called(b.title), a.title.Place, s.called(a.title)))
+			return s.clash(b.title, "%s would be written into %s, the folder of %s", s.describe(b.title), a.title.Place, s.describe(a.title))
 		}
 	}
 	for i := range s.Titles {
 		t := &s.Titles[i]
 		for dir := filepath.Dir(resolve(t.Source)); ; dir = filepath.Dir(dir) {
 			if o := owner[dir+string(filepath.Separator)]; o != nil {
-				return s.clash(t, fmt.Sprintf("the source %s lies in %s, the folder of %s", t.Source, o.Place, s.called(o)))
+				return s.clash(t, "the source %s lies in %s, the folder of %s", t.Source, o.Place, s.describe(o))
 			}
 			if dir == filepath.Dir(dir) {
 				break
@@ -105,19 +93,22 @@ func (s Shelf) check() error {
 	return nil
 }
 
-// called names a title by its source, and its line where there is one.
-func (s Shelf) called(t *Title) string {
+// describe names a title by its source, and its line where there is one.
+func (s Shelf) describe(t *Title) string {
 	if t.line > 0 {
 		return fmt.Sprintf("%s (line %d)", t.Source, t.line)
 	}
 	return t.Source
 }
 
-func (s Shelf) clash(t *Title, what string) error {
+// clash says that two titles of a shelf, or a title and a source, would be in each
+// other's way.
+func (s Shelf) clash(t *Title, format string, args ...any) error {
+	clash := refusal.Use.New(format, args...).Advise("give one of them another name or out in a worklist, see foldwright batch --example")
 	if s.file == "" {
-		return &PlaceError{what}
+		return clash
 	}
-	return &WorklistError{s.file, t.line, &PlaceError{what}}
+	return refuse(s.file, t.line, clash)
 }
 
 // resolver returns a function that makes paths comparable: absolute, through
@@ -140,7 +131,7 @@ func resolver() func(string) string {
 		return real
 	}
 	return func(p string) string {
-		p = absolute(p)
+		p = makeAbsolute(p)
 		p = filepath.Join(folder(filepath.Dir(p)), filepath.Base(p))
 		if runtime.GOOS == "windows" || runtime.GOOS == "darwin" {
 			p = strings.ToLower(p)

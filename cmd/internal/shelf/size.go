@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"foldwright/cmd/internal/options"
+	"foldwright/reorder/refusal"
 )
 
 // Size is an amount of memory or of file, in bytes.
@@ -18,16 +18,15 @@ const (
 	GiB Size = 1 << 30
 )
 
+// sizeUnits are the units by name, the largest first, and how else they are written.
 var sizeUnits = []struct {
+	name     string
 	suffixes []string
 	unit     Size
-}{{[]string{"gib", "gb", "g"}, GiB}, {[]string{"mib", "mb", "m"}, MiB}, {[]string{"kib", "kb", "k"}, KiB}}
+}{{"GiB", []string{"gib", "gb", "g"}, GiB}, {"MiB", []string{"mib", "mb", "m"}, MiB}, {"KiB", []string{"kib", "kb", "k"}, KiB}}
 
 func (s Size) String() string {
-	for _, u := range []struct {
-		unit Size
-		name string
-	}{{GiB, "GiB"}, {MiB, "MiB"}, {KiB, "KiB"}} {
+	for _, u := range sizeUnits {
 		if s >= u.unit {
 			return strconv.FormatFloat(math.Round(float64(s)/float64(u.unit)*10)/10, 'f', -1, 64) + " " + u.name
 		}
@@ -47,7 +46,7 @@ func (s *Size) UnmarshalText(text []byte) error {
 	}
 	v, err := strconv.ParseFloat(number, 64)
 	if err != nil || unit == 0 || !(v > 0 && v*float64(unit) < math.MaxInt64) {
-		return &options.ValueError{Text: string(text), Why: "is no amount of memory, write such as 2GiB or 512MiB"}
+		return refusal.Use.New("%q is no amount of memory, write such as 2GiB or 512MiB", text)
 	}
 	*s = Size(v * float64(unit))
 	return nil

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/reorder/refusal"
 )
 
 // Title is one book of a shelf.
@@ -38,7 +39,7 @@ const (
 
 // set gives the title its settings and what they say that is none of [options.Options].
 func (t *Title) set(settings []Setting) (err error) {
-	t.Settings = without(without(settings, PasswordKey), ProofKey)
+	t.Settings = dropSetting(dropSetting(settings, PasswordKey), ProofKey)
 	for _, s := range settings {
 		switch s.Key {
 		case PasswordKey:
@@ -69,6 +70,9 @@ type SettingError struct {
 func (e *SettingError) Error() string { return e.Key + ": " + e.Err.Error() }
 func (e *SettingError) Unwrap() error { return e.Err }
 
+// Kind is whose fault it is.
+func (e *SettingError) Kind() refusal.Kind { return refusal.Use }
+
 // settingsKey is the settings as text: equal if they say the same.
 func settingsKey(settings []Setting) string {
 	var key []byte
@@ -78,16 +82,16 @@ func settingsKey(settings []Setting) string {
 	return string(key)
 }
 
-// over lays settings over others: of two with one key the upper one counts.
-func over(lower, upper []Setting) []Setting {
+// overlay lays settings over others: of two with one key the upper one counts.
+func overlay(lower, upper []Setting) []Setting {
 	out := append([]Setting{}, lower...)
 	for _, s := range upper {
-		out = append(without(out, s.Key), s)
+		out = append(dropSetting(out, s.Key), s)
 	}
 	return out
 }
 
-func without(settings []Setting, key string) []Setting {
+func dropSetting(settings []Setting, key string) []Setting {
 	var out []Setting
 	for _, s := range settings {
 		if s.Key != key {

@@ -4,24 +4,27 @@ import (
 	"cmp"
 	"context"
 	"path/filepath"
+	"runtime"
 	"slices"
+	"sync"
 	"time"
 
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/publish"
 )
 
-// working is the part of a run in which processes are started. One goroutine
-// owns it; others send it what happens.
+// working is the part of a run in which processes are started: some
+// goroutines take titles from one queue.
 type working struct {
 	*run
-	ctx     context.Context
+	ctx context.Context
+
+	mu      sync.Mutex // of what follows, and of what is told
+	moved   *sync.Cond // when a title comes into the queue or leaves work
 	entries []Entry
 	queue   []task // the largest first, so that none of them is left for the end
-	later   []wait // another run was at work on them
+	paused  int    // titles that come back into the queue by and by
 	running []*effort
-	standby *standby
-	news    chan news
 	free    Size
 	pace    Pace
 	began   time.Time
@@ -29,123 +32,87 @@ type working struct {
 	writing time.Duration // how long that took
 }
 
-// wait is a title that is left for a while.
-type wait struct {
-	task
-	until time.Time
-}
-
 // effort is a title in work.
 type effort struct {
 	task
 	Work
-	allow allowance
-	more  bool // titles are left to be started after this one
-	done  bool // it is made, and its process about to end
-}
-
-// news is what a title in work sends.
-type news struct {
-	of      *effort
-	message message
-	ended   bool
-	entry   Entry
-	busy    bool
+	memory Size // that it may take
+	cores  int  // likewise
 }
 
 // workAll tries titles, as many at once as cores and memory allow.
 func (r *run) workAll(ctx context.Context, todo []task, entries []Entry) {
-	w := &working{
-		run: r, ctx: ctx, entries: entries, queue: todo, news: make(chan news),
-		free: r.limits.all, began: time.Now(), written: time.Now(),
-	}
+	w := &working{run: r, ctx: ctx, entries: entries, queue: todo, free: r.limits.all, began: time.Now(), written: time.Now()}
+	w.moved = sync.NewCond(&w.mu)
 	slices.SortStableFunc(w.queue, func(a, b task) int { return cmp.Compare(b.bytes, a.bytes) })
 	w.pace.Titles = len(todo)
 	for _, t := range todo {
 		w.pace.AllBytes += t.bytes
 	}
 	w.tell(Begin, nil)
-	w.standby = newStandby(r.o.Program)
-	defer w.standby.end()
-	for {
-		w.admit()
-		if len(w.running) == 0 && (ctx.Err() != nil || len(w.queue)+len(w.later) == 0) {
-			return
-		}
-		// A title that waits for another run is asked for again by and by.
-		var again <-chan time.Time
-		if len(w.later) > 0 {
-			again = time.After(100 * time.Millisecond)
-		}
-		done := ctx.Done()
-		if ctx.Err() != nil {
-			done = nil // only the ends are waited for now
-		}
-		select {
-		case n := <-w.news:
-			w.hear(n)
-		case <-again:
-		case <-done:
-		}
+	stop := context.AfterFunc(ctx, func() {
+		w.mu.Lock()
+		defer w.mu.Unlock()
+		w.moved.Broadcast()
+	})
+	defer stop()
+	var workers sync.WaitGroup
+	for range min(r.limits.atOnce, len(todo)) {
+		workers.Go(w.takeTitles)
+	}
+	workers.Wait()
+}
+
+// takeTitles makes one title after the other until none is left.
+func (w *working) takeTitles() {
+	// On Linux the system ends a process when the thread that started it ends.
+	runtime.LockOSThread()
+	defer runtime.UnlockOSThread()
+	for j := w.next(); j != nil; j = w.next() {
+		w.conclude(j, w.try(j))
 	}
 }
 
-// admit starts what cores and memory have room for: of the titles that
-// fit, the first.
-func (w *working) admit() {
-	for i := len(w.later) - 1; i >= 0; i-- {
-		if l := w.later[i]; time.Now().After(l.until) {
-			w.later = slices.Delete(w.later, i, i+1)
-			w.queue = slices.Insert(w.queue, 0, l.task)
+// next waits for a title that there is memory for: of those that fit, the
+// first. It is nil when none is left, or the run is interrupted.
+func (w *working) next() *effort {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	for w.ctx.Err() == nil && len(w.queue)+len(w.running)+w.paused > 0 {
+		if i := slices.IndexFunc(w.queue, w.fits); i >= 0 {
+			t := w.queue[i]
+			w.queue = slices.Delete(w.queue, i, i+1)
+			return w.begin(t)
 		}
+		w.moved.Wait()
 	}
-	for w.ctx.Err() == nil && w.busy() < w.limits.cores {
-		i := slices.IndexFunc(w.queue, w.fits)
-		if i < 0 {
-			return
-		}
-		t := w.queue[i]
-		w.queue = slices.Delete(w.queue, i, i+1)
-		w.start(t)
-	}
+	return nil
 }
 
 func (w *working) fits(t task) bool {
 	return w.limits.of(t) <= w.free && (!t.alone || len(w.running) == 0)
 }
 
-// busy is how many titles take a core.
-func (w *working) busy() int {
-	n := 0
-	for _, j := range w.running {
-		if !j.done {
-			n++
-		}
-	}
-	return n
-}
-
-func (w *working) start(t task) {
+func (w *working) begin(t task) *effort {
 	// At the end of the queue the cores that are left go to the titles in work.
-	at := min(w.limits.cores, w.busy()+1+len(w.queue))
-	j := &effort{task: t, Work: Work{Title: t.Title, Began: time.Now()},
-		allow: allowance{memory: w.limits.of(t), cores: max(1, w.limits.cores/at), time: w.o.Timeout}, more: len(w.queue) > 0}
-	w.free -= j.allow.memory
+	left := min(w.limits.cores, len(w.running)+1+len(w.queue))
+	j := &effort{task: t, Work: Work{Title: t.Title, Began: time.Now()}, memory: w.limits.of(t), cores: w.limits.cores / left}
+	w.free -= j.memory
 	w.running = append(w.running, j)
 	w.tell(Started, nil)
-	go func() { w.news <- w.try(j) }()
+	return j
 }
 
 // try makes one title, unless another run has done so in the meantime.
-func (w *working) try(j *effort) news {
+func (w *working) try(j *effort) Entry {
 	// The other run has made it, or has found out why it cannot be made.
-	if since := changed(filepath.Join(j.Place, plan.File)); !w.o.Force && (j.pause > 0 || since.After(w.run.began)) {
+	if since := changeTime(filepath.Join(j.Place, plan.File)); !w.o.Force && (j.pause > 0 || since.After(w.run.began)) {
 		if v := w.judge(j.task.Title); v.entry != nil {
-			return news{of: j, ended: true, entry: *v.entry}
+			return *v.entry
 		}
 	}
-	before := sight(j.Source)
-	last, f := w.work(j, func(m message) { w.news <- news{of: j, message: m} })
+	before := sightSource(j.Source)
+	last, f := w.makeInProcess(j, func(m message) { w.hear(j, m) })
 	e := w.entry(j.task.Title, Done, j.bytes)
 	e.Tried, e.Seconds, e.Again = true, seconds(time.Since(j.Began)), j.again
 	if f == nil {
@@ -153,7 +120,7 @@ func (w *working) try(j *effort) news {
 		if err == nil {
 			e.take(made)
 			e.Kept = last.Kept
-			return news{of: j, message: last, ended: true, entry: e}
+			return e
 		}
 		f = new(w.o.Describe(err))
 		f.Passing = true
@@ -161,64 +128,73 @@ func (w *working) try(j *effort) news {
 	if !f.busy {
 		// A process that was ended may have left something; if it cannot be
 		// taken away now, the next run does so.
-		_, _ = publish.Recover(j.Place, plan.Files)
+		_ = publish.Recover(j.Place, plan.Files)
 	}
 	if !f.Passing && !f.busy {
 		w.mark(j.task.Title, before, f)
 	}
-	e.State, e.Failure = Failed, f
 	if f.Status == statusInterrupted {
-		e = w.waiting(j.task.Title)
+		return w.waitingEntry(j.task.Title)
 	}
-	return news{of: j, ended: true, entry: e, busy: f.busy}
+	e.State, e.Failure = Failed, f
+	return e
 }
 
-// hear takes in what a title in work sends.
-func (w *working) hear(n news) {
-	j := n.of
-	j.Sides, j.Pages, j.Done = j.Sides+n.message.Sides, j.Pages+n.message.Pages, j.Done+n.message.Step
-	if n.message.Done && !j.done {
-		// The next title needn't wait until the system has taken away the process of
-		// this one. What it held goes faster than the next can take it.
-		j.done = true
-		w.free += j.allow.memory
-	}
-	if !n.ended {
-		w.tell(Step, nil)
-		return
-	}
+// hear takes in how far a title has come.
+func (w *working) hear(j *effort, m message) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	j.Sides, j.Pages, j.Done = j.Sides+m.Sides, j.Pages+m.Pages, j.Done+m.Step
+	w.tell(Step, nil)
+}
+
+// conclude takes in what has become of a title. It may have to be tried again:
+// another run was at work on it, or its share of the memory was too small.
+func (w *working) conclude(j *effort, e Entry) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	defer w.moved.Broadcast()
 	w.running = slices.DeleteFunc(w.running, func(other *effort) bool { return other == j })
-	if !j.done {
-		w.free += j.allow.memory
-	}
-	if n.busy && w.ctx.Err() == nil {
+	w.free += j.memory
+	f := e.Failure
+	switch {
+	case f != nil && f.busy && w.ctx.Err() == nil:
 		if j.pause == 0 {
-			w.tell(Waits, &n.entry)
+			w.tell(Waits, &e)
 		}
-		t := j.task
-		t.pause = min(max(2*t.pause, 200*time.Millisecond), 5*time.Second)
-		w.later = append(w.later, wait{t, time.Now().Add(t.pause)})
+		w.putOff(j.task)
 		return
-	}
-	if f := n.entry.Failure; f != nil && f.Memory > 0 && f.Memory < w.limits.all && w.ctx.Err() == nil {
-		// What its share was too small for may go well with all of the memory,
-		// when the others are done.
+	case f != nil && f.Memory > 0 && f.Memory < w.limits.all && w.ctx.Err() == nil:
+		// It may go well with all of the memory, when the others are done.
 		t := j.task
 		t.alone = true
 		w.queue = append(w.queue, t)
 		return
 	}
-	w.entries[j.place] = n.entry
+	w.entries[j.place] = e
 	w.pace.Ended++
 	w.pace.Bytes += j.bytes
-	if n.entry.State == Done {
+	switch e.State {
+	case Done:
 		w.pace.Pages += j.Pages
-	}
-	if n.entry.State == Failed {
+	case Failed:
 		w.pace.Failed++
 	}
-	w.tell(Ended, &n.entry)
+	w.tell(Ended, &e)
 	w.keep()
+}
+
+// putOff brings a title back to the head of the queue after a while.
+func (w *working) putOff(t task) {
+	t.pause = min(max(2*t.pause, 200*time.Millisecond), 5*time.Second)
+	w.paused++
+	time.AfterFunc(t.pause, func() {
+		w.mu.Lock()
+		defer w.mu.Unlock()
+		w.paused--
+		w.queue = slices.Insert(w.queue, 0, t)
+		w.moved.Broadcast()
+	})
 }
 
 // keep writes the record now and then, so that a run that is killed does not

@@ -20,6 +20,7 @@ import (
 
 	"foldwright/profiles/regular"
 	"foldwright/profiles/strict"
+	"foldwright/reorder/refusal"
 )
 
 // Example is a worklist with comments, to begin with.
@@ -39,26 +40,16 @@ var (
 	titleKeys = []string{"source", "name", "out"}
 )
 
-// WorklistError says what is wrong with a worklist, and where.
-type WorklistError struct {
-	File string
-	Line int // 0 if it concerns the whole worklist
-	Err  error
+// refuse says what is wrong with a worklist, and where; the line is 0 if it
+// concerns the whole worklist.
+func refuse(file string, line int, err error) error {
+	return refusal.Use.New("%s: %w", strict.At(file, line), err)
 }
-
-func (e *WorklistError) Error() string {
-	if e.Line > 0 {
-		return fmt.Sprintf("%s, line %d: %v", e.File, e.Line, e.Err)
-	}
-	return fmt.Sprintf("%s: %v", e.File, e.Err)
-}
-
-func (e *WorklistError) Unwrap() error { return e.Err }
 
 // ReadWorklist makes a shelf of a worklist. Its relative paths are relative to
 // the file. If out is empty, the worklist's own output is taken, else the
 // current folder. The settings given come before those in the file. What is
-// wrong in the file is a [*WorklistError]; whether sources and printers exist
+// wrong in the file is refused; whether sources and printers exist
 // is found out title by title, when they are prepared.
 func ReadWorklist(file, out string, settings []Setting, r Reader) (Shelf, error) {
 	data, err := regular.Read(file, mostWorklist)
@@ -99,7 +90,7 @@ type worklist struct {
 }
 
 func (w worklist) fault(line int, format string, args ...any) error {
-	return &WorklistError{w.file, line, fmt.Errorf(format, args...)}
+	return refuse(w.file, line, fmt.Errorf(format, args...))
 }
 
 // mapping is a YAML mapping by its keys.
@@ -116,7 +107,7 @@ func (w worklist) document(data []byte) (mapping, error) {
 		if errors.Is(err, io.EOF) {
 			return mapping{}, w.fault(0, "is empty")
 		}
-		return mapping{}, w.syntax(err)
+		return mapping{}, w.syntaxError(err)
 	}
 	if err := decoder.Decode(new(yaml.Node)); !errors.Is(err, io.EOF) {
 		return mapping{}, w.fault(0, "holds more than one document")
@@ -131,8 +122,8 @@ func (w worklist) document(data []byte) (mapping, error) {
 	return top, nil
 }
 
-// syntax is what the reader of YAML says, with its line where it names one.
-func (w worklist) syntax(err error) error {
+// syntaxError is what the reader of YAML says, with its line where it names one.
+func (w worklist) syntaxError(err error) error {
 	says, line := strings.TrimPrefix(err.Error(), "yaml: "), 0
 	if n, _ := fmt.Sscanf(says, "line %d:", &line); n == 1 {
 		_, says, _ = strings.Cut(says, ": ")
@@ -152,7 +143,7 @@ func (w worklist) mapping(node *yaml.Node, known []string) (mapping, error) {
 	for i := 0; i+1 < len(node.Content); i += 2 {
 		key, value := node.Content[i], node.Content[i+1]
 		if !slices.Contains(known, key.Value) {
-			return m, w.unknown(key, known)
+			return m, w.unknownKey(key, known)
 		}
 		if m.values[key.Value] != nil {
 			return m, w.fault(key.Line, "key %q stands twice", key.Value)
@@ -166,8 +157,8 @@ func (w worklist) mapping(node *yaml.Node, known []string) (mapping, error) {
 	return m, nil
 }
 
-// unknown says what a key that is refused was likely meant to be.
-func (w worklist) unknown(key *yaml.Node, known []string) error {
+// unknownKey says what a key that is refused was likely meant to be.
+func (w worklist) unknownKey(key *yaml.Node, known []string) error {
 	near := strict.Nearest(key.Value, known)
 	switch {
 	case slices.Contains(titleKeys, key.Value):
@@ -266,9 +257,9 @@ func (w worklist) entry(node *yaml.Node, out string) ([]Title, error) {
 	if err != nil {
 		return nil, err
 	}
-	settings = over(settings, w.given)
+	settings = overlay(settings, w.given)
 	if err := t.set(settings); err != nil {
-		return nil, w.refused(m.line, settings, err)
+		return nil, w.refusedSetting(m.line, settings, err)
 	}
 	if t.Options, err = w.read(m.line, t.Settings); err != nil {
 		return nil, err
@@ -329,7 +320,7 @@ func (w worklist) settings(m mapping, lower []Setting) ([]Setting, error) {
 		if slices.Contains(titleKeys, key.Value) {
 			continue
 		}
-		out = without(out, key.Value)
+		out = dropSetting(out, key.Value)
 		node := m.values[key.Value]
 		if node.Tag == "!!null" {
 			continue
@@ -374,14 +365,14 @@ func (w worklist) read(line int, settings []Setting) (*options.Options, error) {
 	}
 	o, err := w.reader.Read(settings)
 	if err != nil {
-		return nil, w.refused(line, settings, err)
+		return nil, w.refusedSetting(line, settings, err)
 	}
 	w.known[key] = &o
 	return &o, nil
 }
 
-// refused tells the line of the setting that an error is about, else the title's.
-func (w worklist) refused(line int, settings []Setting, err error) error {
+// refusedSetting tells the line of the setting that an error is about, else the title's.
+func (w worklist) refusedSetting(line int, settings []Setting, err error) error {
 	var one *SettingError
 	if errors.As(err, &one) {
 		for _, s := range settings {
@@ -390,5 +381,5 @@ func (w worklist) refused(line int, settings []Setting, err error) error {
 			}
 		}
 	}
-	return &WorklistError{w.file, line, err}
+	return refuse(w.file, line, err)
 }

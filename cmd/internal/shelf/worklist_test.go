@@ -1,7 +1,6 @@
 package shelf
 
 import (
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -9,6 +8,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"foldwright/reorder/refusal"
 )
 
 // lay writes a worklist beside a few sources and reads it.
@@ -131,8 +132,7 @@ func TestWorklistIsStrict(t *testing.T) {
 		"format: 1\nout: out\ntitles:\n - {source: a.pdf, name: deep/er}\n - {source: b.pdf, out: out/deep/er-print/x}": "folder of",
 	} {
 		s, dir, err := lay(t, text, "")
-		var fault *WorklistError
-		if !errors.As(err, &fault) || !strings.Contains(err.Error(), want) {
+		if refusal.Of(err) != refusal.Use || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: got %v, want %q (%s)", text, err, want, told(s, dir))
 		}
 	}
@@ -178,13 +178,13 @@ func TestFindTitles(t *testing.T) {
 	if got := told(s, dir); err != nil || got != want {
 		t.Errorf("got\n%s\n%v", got, err)
 	}
-	if _, err := FindTitles(filepath.Join(dir, "old-print"), "out", nil, plain{}); !errors.Is(err, ErrMade) {
+	if _, err := FindTitles(filepath.Join(dir, "old-print"), "out", nil, plain{}); refusal.Of(err) != refusal.Source || !strings.Contains(err.Error(), "was written by foldwright") {
 		t.Errorf("a folder of ours was searched: %v", err)
 	}
 	if err := os.Mkdir(filepath.Join(dir, "nothing"), 0o777); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := FindTitles(filepath.Join(dir, "nothing"), "out", nil, plain{}); !errors.Is(err, ErrNoTitles) {
+	if _, err := FindTitles(filepath.Join(dir, "nothing"), "out", nil, plain{}); refusal.Of(err) != refusal.Source || !strings.Contains(err.Error(), "holds no PDF") {
 		t.Errorf("titles in an empty folder: %v", err)
 	}
 	if os.Symlink("moon", filepath.Join(dir, "nothing", "gone.pdf")) == nil {
@@ -193,8 +193,7 @@ func TestFindTitles(t *testing.T) {
 		}
 	}
 	write(t, filepath.Join(dir, "tides.PDF"), "")
-	var clash *PlaceError
-	if _, err := FindTitles(dir, "out", nil, plain{}); !errors.As(err, &clash) {
+	if _, err := FindTitles(dir, "out", nil, plain{}); refusal.Of(err) != refusal.Use || !strings.Contains(refusal.Hint(err), "another name") {
 		// Where cases are not told apart there is only one file.
 		if _, err := os.Stat(filepath.Join(dir, "TIDES.pdf")); err != nil {
 			t.Errorf("two sources of one name: %v", err)
@@ -214,8 +213,7 @@ func TestPlacesThroughLinks(t *testing.T) {
 		{Source: "a.pdf", Place: filepath.Join(dir, "real", "x", "a-print")},
 		{Source: "b.pdf", Place: filepath.Join(dir, "link", "x", "a-print")},
 	}}
-	var clash *PlaceError
-	if err := s.check(); !errors.As(err, &clash) {
+	if err := s.check(); refusal.Of(err) != refusal.Use || !strings.Contains(refusal.Hint(err), "another name") {
 		t.Errorf("got %v", err)
 	}
 }
@@ -236,8 +234,7 @@ func TestPlacesThatAreOneByALink(t *testing.T) {
 	if err := os.Symlink("a-print", s.Titles[1].Place); err != nil {
 		t.Skip(err)
 	}
-	var clash *PlaceError
-	if err := s.check(); !errors.As(err, &clash) {
+	if err := s.check(); refusal.Of(err) != refusal.Use || !strings.Contains(refusal.Hint(err), "another name") {
 		t.Errorf("got %v", err)
 	}
 }

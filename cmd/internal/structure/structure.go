@@ -7,7 +7,6 @@ package structure
 import (
 	"embed"
 	"errors"
-	"fmt"
 	"io/fs"
 	"reflect"
 	"strings"
@@ -15,6 +14,7 @@ import (
 	"foldwright/profiles/regular"
 	"foldwright/profiles/strict"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/refusal"
 )
 
 //go:embed builtin/*.yaml
@@ -31,41 +31,17 @@ const (
 	Leaves = "stab"
 )
 
-// Error says what is wrong with a structure, and where.
-type Error struct {
-	Source string // the file, or the name of a built-in structure
-	Line   int    // 0 if it concerns the whole
-	Err    error
-}
-
-func (e *Error) Error() string {
-	if e.Line > 0 {
-		return fmt.Sprintf("structure %s, line %d: %v", e.Source, e.Line, e.Err)
-	}
-	return fmt.Sprintf("structure %s: %v", e.Source, e.Err)
-}
-
-func (e *Error) Unwrap() error { return e.Err }
-
-// errUnknown says that no structure has a name.
-var errUnknown = errors.New("is not known")
-
-// Hint names the structures there are.
-func (e *Error) Hint() string {
-	if errors.Is(e.Err, errUnknown) {
-		return "known structures are " + strings.Join(Names(), ", ") + "; a value with a path separator or ending in .yaml is taken for a file"
-	}
+// refuse says what is wrong with a structure, and where: source is the file or the
+// name of a built-in structure, and the line is 0 if it concerns the whole.
+func refuse(source string, line int, err error) error {
+	refused := refusal.Plan.New("structure %s: %w", strict.At(source, line), err)
 	var key *strict.KeyError
-	if errors.As(e.Err, &key) {
+	if errors.As(err, &key) {
 		if near := strict.Nearest(key.Key, key.Known); near != "" {
-			return "is " + near + " meant?"
+			return refused.Advise("is " + near + " meant?")
 		}
 	}
-	var rule *binding.Error
-	if errors.As(e.Err, &rule) {
-		return rule.Hint()
-	}
-	return ""
+	return refused
 }
 
 // Names is the names of the built-in structures, sorted.
@@ -77,7 +53,8 @@ func Names() []string {
 func Text(name string) ([]byte, error) {
 	data, err := builtin.ReadFile("builtin/" + name + strict.Extension)
 	if err != nil {
-		return nil, &Error{name, 0, errUnknown}
+		return nil, refusal.Plan.New("structure %s: is not known", name).
+			Advise("known structures are " + strings.Join(Names(), ", ") + "; a value with a path separator or ending in .yaml is taken for a file")
 	}
 	return data, nil
 }
@@ -85,7 +62,7 @@ func Text(name string) ([]byte, error) {
 // IsFile tells whether [Find] takes a value for a file and not for a name.
 func IsFile(value string) bool { return strict.IsFile(value) }
 
-// Find reads the structure of a name, or in a file. Its errors are an [*Error].
+// Find reads the structure of a name, or in a file.
 func Find(value string) (binding.Structure, error) {
 	if !IsFile(value) {
 		data, err := Text(value)
@@ -100,20 +77,20 @@ func Find(value string) (binding.Structure, error) {
 		err = plain.Err // the path is named already
 	}
 	if err != nil {
-		return binding.Structure{}, &Error{value, 0, err}
+		return binding.Structure{}, refuse(value, 0, err)
 	}
 	return Parse(data, value)
 }
 
 // Parse reads one structure and is strict about keys and values. source names
-// it in errors, which are an [*Error].
+// it in errors.
 func Parse(data []byte, source string) (binding.Structure, error) {
 	var s binding.Structure
 	if line, err := strict.Decode(data, known(), &s); err != nil {
-		return s, &Error{source, line, err}
+		return s, refuse(source, line, err)
 	}
 	if err := s.Check(); err != nil {
-		return s, &Error{source, lineOf(data, err), err}
+		return s, refuse(source, lineOf(data, err), err)
 	}
 	return s, nil
 }

@@ -9,6 +9,7 @@ import (
 
 	"foldwright/profiles/strict"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/refusal"
 )
 
 func TestEveryBuiltinStructureIsSound(t *testing.T) {
@@ -75,14 +76,13 @@ func TestStructuresAreReadStrictly(t *testing.T) {
 		"boards naught": {changed("square: 1/8in", "square: 0"), "with boards, board, turn-in and square have to be given"},
 	} {
 		_, err := Parse([]byte(c.text), "x")
-		var e *Error
-		if !errors.As(err, &e) || !strings.Contains(err.Error(), c.says) {
+		if refusal.Of(err) != refusal.Plan || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%s: %v", what, err)
 		}
 	}
 	for key, want := range map[string]string{"squares": "square", "sqare": "square", "turnin": "turn-in", "bord": "board", "colour": ""} {
 		_, err := Parse([]byte(key+": 1\n"), "x")
-		if hint := err.(*Error).Hint(); hint != map[bool]string{true: "is " + want + " meant?"}[want != ""] {
+		if hint := refusal.Hint(err); hint != map[bool]string{true: "is " + want + " meant?"}[want != ""] {
 			t.Errorf("%s: %q, want %s", key, hint, want)
 		}
 	}
@@ -94,7 +94,7 @@ func TestStructuresAreReadStrictly(t *testing.T) {
 	if _, err := Parse([]byte(changed("format: 1", "format: 2")), "x"); !errors.As(err, &rule) {
 		t.Errorf("a wrong rule is %T", err)
 	}
-	if _, err := Find("perfect"); err == nil || !strings.Contains(err.(*Error).Hint(), "case, cords") {
+	if _, err := Find("perfect"); err == nil || !strings.Contains(refusal.Hint(err), "case, cords") {
 		t.Errorf("an unknown name: %v", err)
 	}
 }

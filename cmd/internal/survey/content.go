@@ -8,6 +8,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // What is printed on a page may be faint, so hardly anything passes for white;
@@ -48,7 +49,7 @@ func (v *Survey) fitContent(ctx context.Context, o options.Options) error {
 		v.say("%s: what is printed there could not be measured, the whole page is taken", what)
 	})
 	if len(ink) == 0 {
-		return &options.ChoiceError{What: "--box content: nothing is printed on the pages"}
+		return refusal.Plan.New("--box content: nothing is printed on the pages")
 	}
 	for _, class := range v.sizeClasses(v.Chosen) {
 		v.shareBox(class, ink, float64(o.Margin))

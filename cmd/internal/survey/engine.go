@@ -15,6 +15,7 @@ import (
 // most jobs is never. The zero value is ready; Close it when done.
 type Engine struct {
 	PageTime time.Duration // how long a page may take to be drawn; 0: as long as it likes
+	Workers  int           // pages drawn at once; 0: as render.Options has it
 
 	once     sync.Once
 	renderer *render.Renderer
@@ -32,7 +33,9 @@ func RunningEngine(r *render.Renderer) *Engine {
 
 // Renderer starts the renderer or returns the one that runs.
 func (e *Engine) Renderer(ctx context.Context) (*render.Renderer, error) {
-	e.once.Do(func() { e.renderer, e.err = render.Start(ctx, render.Options{PageTime: e.PageTime}) })
+	e.once.Do(func() {
+		e.renderer, e.err = render.Start(ctx, render.Options{PageTime: e.PageTime, Workers: e.Workers})
+	})
 	return e.renderer, e.err
 }
 

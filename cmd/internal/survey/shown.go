@@ -1,7 +1,6 @@
 package survey
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -9,6 +8,7 @@ import (
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
 	"foldwright/reorder/enum"
+	"foldwright/reorder/refusal"
 )
 
 // Shown is what of the source becomes one page of the book. All rectangles are
@@ -142,7 +142,7 @@ func (v *Survey) choosePages(o options.Options) ([]int, error) {
 		}
 	}
 	if len(out) == 0 {
-		return nil, &options.ChoiceError{What: "--drop-pages leaves no page"}
+		return nil, refusal.Plan.New("--drop-pages leaves no page")
 	}
 	return out, nil
 }
@@ -157,7 +157,7 @@ func (v *Survey) checkPages(o options.Options) error {
 		}
 		if size := s.Box.Size(); !(size.W > 0.01 && size.H > 0.01) {
 			if s.Half != 0 {
-				return &options.UseError{What: fmt.Sprintf("--split-at %s does not lie on page %d, which is %s", o.SplitAt, s.Page, source[s.Page-1].Size), Advice: ""}
+				return refusal.Use.New("--split-at %s does not lie on page %d, which is %s", o.SplitAt, s.Page, source[s.Page-1].Size)
 			}
 			return &pdf.Error{File: v.Name, Page: s.Page, Err: pdf.ErrZeroSize}
 		}

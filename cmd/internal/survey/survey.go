@@ -21,9 +21,9 @@ type Survey struct {
 	small  map[int]small
 }
 
-// Look surveys a source for a job with the given options. The errors are a
-// [*ChoiceError] and a [*UseError] where the options don't fit the source, a
-// [*pdf.Error] of a page that cannot be placed, and those of the renderer.
+// Look surveys a source for a job with the given options. It refuses
+// options that don't fit the source; the errors are a [*pdf.Error] of a page that
+// cannot be placed, and those of the renderer.
 func Look(ctx context.Context, s *Source, o options.Options) (*Survey, error) {
 	v := &Survey{Source: s, shown: showPages(s.Pages(), o), small: map[int]small{}}
 	var err error

@@ -16,6 +16,7 @@ import (
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/render"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // Options is how sheets are drawn.
@@ -47,15 +48,10 @@ func (p picture) failedText() string {
 // Sides is the number of pictures.
 func Sides(p *proof.Print) int { return 2 * len(p.Sheets) }
 
-// UndrawnError says that a preview has been written, but for sides that could not be
+// Incomplete says that a preview has been written, but for sides that could not be
 // drawn.
-type UndrawnError struct{ Sides []string }
-
-func (e *UndrawnError) Error() string { return proof.FirstFew(e.Sides) }
-
-// Hint is what to do about it.
-func (e *UndrawnError) Hint() string {
-	return "a grey cross stands for each of them; --page-timeout gives a page more time"
+func Incomplete(sides []string) error {
+	return refusal.Partly.New("%s", proof.Few(sides)).Advise("a grey cross stands for each of them; --page-timeout gives a page more time")
 }
 
 // drawAll draws all sides, side by side on the renderer's workers, and hands

@@ -7,6 +7,7 @@ import (
 
 	"foldwright/printer"
 	"foldwright/printer/virtual"
+	"foldwright/reorder/refusal"
 )
 
 // findFaults compares the finished stack of a run with the plan.
@@ -87,18 +88,11 @@ func suggestReloads(run Run, facts printer.Facts) string {
 	return fmt.Sprintf("; with %s they would be printed", strings.Join(works, " or "))
 }
 
-// FaultError says that the finished stack is not the planned one.
-type FaultError struct{ Task, Printer string }
-
-func (e *FaultError) Error() string {
-	return fmt.Sprintf("printed on %s, %s does not give the planned book", e.Printer, e.Task)
-}
-
-// Fault is a [*FaultError] if any run is not as planned.
+// Fault is an error if any run is not as planned.
 func (o Outcome) Fault() error {
 	for _, m := range o.Runs {
 		if len(m.Faults) > 0 {
-			return &FaultError{o.Task.Name, o.Printer}
+			return refusal.Faults.New("printed on %s, %s does not give the planned book", o.Printer, o.Task.Name)
 		}
 	}
 	return nil

@@ -5,6 +5,7 @@ import (
 
 	"foldwright/printer"
 	"foldwright/printer/virtual"
+	"foldwright/reorder/refusal"
 )
 
 // Outcome is what came of a task.
@@ -45,34 +46,24 @@ const (
 // of the tray, and the other one, seen after turning the sheet about its long edge.
 type Lying struct{ Upper, Lower virtual.Seen[Page] }
 
-// MismatchError says that the files were made for the other kind of printer.
-type MismatchError struct {
-	Task    string
-	Printer string
-	Made    printer.TwoSided // what the files were made for
-}
-
-func (e *MismatchError) Error() string {
-	if e.Made == printer.Automatic {
-		return fmt.Sprintf("%s was made for a printer that turns the paper itself, and %s does not", e.Task, e.Printer)
+// mismatch says that the files were made for the other kind of printer.
+func mismatch(t Task, name string) error {
+	why := refusal.Plan.New("%s was made for a stack that is put back by hand, and %s turns the paper itself", t.Name, name)
+	if t.Printer.TwoSided == printer.Automatic {
+		why = refusal.Plan.New("%s was made for a printer that turns the paper itself, and %s does not", t.Name, name)
 	}
-	return fmt.Sprintf("%s was made for a stack that is put back by hand, and %s turns the paper itself", e.Task, e.Printer)
-}
-
-// Hint is what to do instead.
-func (e *MismatchError) Hint() string {
-	return "prepare the book for that printer, into another folder, and simulate that"
+	return why.Advise("prepare the book for that printer, into another folder, and simulate that")
 }
 
 // Print prints the task on a printer of the given facts. The stack is put back
-// in the given way. The errors are those of the facts ([printer.Facts.Check])
-// and a [*MismatchError].
+// in the given way. It refuses facts that cannot be ([printer.Facts.Check])
+// and a printer of the other kind.
 func Print(t Task, name string, facts printer.Facts, putBack printer.Reload) (Outcome, error) {
 	if err := facts.Check(); err != nil {
 		return Outcome{}, err
 	}
 	if !t.Test && t.Printer.TwoSided != facts.TwoSided {
-		return Outcome{}, &MismatchError{t.Name, name, t.Printer.TwoSided}
+		return Outcome{}, mismatch(t, name)
 	}
 	p, err := virtual.New[Page](facts)
 	if err != nil {

@@ -86,7 +86,7 @@ type Options struct {
 }
 
 // Write writes the print files and their record to place, complete or not at
-// all. Its errors are a [*reorder.PaperError] and those of package publish.
+// all. Its errors are paper that is too small and those of package publish.
 func Write(ctx context.Context, place string, o Options) error {
 	if err := Check(o.Paper); err != nil {
 		return err

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/publish"
-	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 func TestFolderIsCompleteOrAbsent(t *testing.T) {
@@ -36,8 +36,7 @@ func TestFolderIsCompleteOrAbsent(t *testing.T) {
 		t.Errorf("after replacing the record is %+v, %v", r, err)
 	}
 	o.Paper = parsed(t, "a6")
-	var small *reorder.PaperError
-	if err := Write(t.Context(), place, o); !errors.As(err, &small) {
+	if err := Write(t.Context(), place, o); refusal.Of(err) != refusal.Plan {
 		t.Errorf("a6: %v", err)
 	}
 }

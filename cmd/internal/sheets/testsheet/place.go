@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // Edge is one of the four edges of a side as it is looked at.
@@ -143,15 +144,10 @@ func Circle(paper reorder.Paper) reorder.Point { return paper.Size.Rect().Centre
 // Smallest is the smallest paper, in mm, on which the test sheet finds room.
 var Smallest = reorder.Size{W: 140, H: 200}
 
-// Check refuses a paper that is too small for the test sheet with a
-// [*reorder.PaperError].
+// Check refuses a paper that is too small for the test sheet.
 func Check(paper reorder.Paper) error {
 	if paper.Size.W < Smallest.W || paper.Size.H < Smallest.H {
-		return &reorder.PaperError{
-			Paper:  paper.Name,
-			Why:    "is too small for the test sheet, which needs " + Smallest.String(),
-			Advice: "take larger paper: the printer turns all paper alike",
-		}
+		return refusal.Plan.New("paper %q is too small for the test sheet, which needs %s", paper.Name, Smallest.String()).Advise("take larger paper: the printer turns all paper alike")
 	}
 	return nil
 }

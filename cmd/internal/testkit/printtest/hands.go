@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"foldwright/cmd/internal/drawing"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
 	"foldwright/printer/virtual"
@@ -58,13 +59,13 @@ func (h *Hands) do(s runsheet.Step) (err error) {
 	case runsheet.PrintGuide:
 		return h.print(s.File, printer.FrontPass)
 	case runsheet.LayLike:
-		return h.layLike(s.Pile)
+		return h.layLike(s.Stack)
 	case runsheet.PrintFile:
 		return h.print(s.File, s.Pass)
 	case runsheet.SetAside:
-		h.Aside, h.Out = h.Aside.With(h.Out, s.Stacks), nil
+		h.Aside, h.Out = h.Aside.Join(h.Out, s.Stacks), nil
 	case runsheet.JoinGood:
-		h.Out, h.Aside = h.Aside.With(h.Out, s.Stacks), nil
+		h.Out, h.Aside = h.Aside.Join(h.Out, s.Stacks), nil
 	case runsheet.TakeFromTray:
 		if s.From == printer.FromTop {
 			h.Waiting = slices.Concat(h.Tray, h.Waiting)
@@ -76,7 +77,7 @@ func (h *Hands) do(s runsheet.Step) (err error) {
 		if len(h.Tray) > 0 || s.Sheets > len(h.Waiting) || s.Last && s.Sheets < len(h.Waiting) {
 			return fmt.Errorf("%d sheets of %d are to be laid on %d", s.Sheets, len(h.Waiting), len(h.Tray))
 		}
-		h.Tray, h.Waiting = h.Waiting.Parted(s.Sheets, s.From)
+		h.Tray, h.Waiting = h.Waiting.Split(s.Sheets, s.From)
 	case runsheet.PrintPortion:
 		pages, err := chosenPages(h.pages(s.File), s.Pages)
 		if err != nil {
@@ -111,9 +112,9 @@ func (h *Hands) do(s runsheet.Step) (err error) {
 			h.Table, err = virtual.Reload(h.Table, printer.TurnLong)
 		}
 	case runsheet.LookAt:
-		return compare(map[runsheet.Place]virtual.Stack[Page]{
-			runsheet.InDelivery: h.Out, runsheet.InTray: h.Tray, runsheet.OnTable: h.Table, runsheet.Aside: h.Aside, runsheet.BesideTray: h.Waiting,
-		}[s.Place], s.Pile)
+		return compare(map[drawing.Where]virtual.Stack[Page]{
+			drawing.Delivery: h.Out, drawing.Tray: h.Tray, drawing.Table: h.Table, drawing.Aside: h.Aside, drawing.BesideTray: h.Waiting,
+		}[s.Stack.Where], s.Stack)
 	}
 	return err
 }
@@ -124,7 +125,7 @@ func (h *Hands) join(s runsheet.JoinPortion) {
 	if s.First {
 		h.Aside = nil
 	}
-	h.Aside, h.Out = h.Aside.With(h.Out, s.Stacks), nil
+	h.Aside, h.Out = h.Aside.Join(h.Out, s.Stacks), nil
 	if s.Last {
 		h.Out = h.Aside
 	}
@@ -176,7 +177,7 @@ func chosenPages(all []Page, ranges string) (out []Page, err error) {
 
 // layLike lays the sheets at hand as the sheet in the delivery lies: it turns
 // each until its print looks the same way and stands the same way round.
-func (h *Hands) layLike(pile runsheet.Pile) error {
+func (h *Hands) layLike(like drawing.Stack) error {
 	guide := h.Out[0]
 	var laid virtual.Stack[Page]
 	for i := range h.Held {
@@ -194,11 +195,11 @@ func (h *Hands) layLike(pile runsheet.Pile) error {
 		return fmt.Errorf("%d of %d sheets can be laid like the guide", len(laid), len(h.Held))
 	}
 	slices.SortFunc(laid, func(a, b virtual.Sheet[Page]) int { return Number(a) - Number(b) })
-	if name, _ := front(laid[0]); !strings.Contains(name, pile.Top) {
+	if name, _ := front(laid[0]); !strings.Contains(name, like.Top) {
 		slices.Reverse(laid)
 	}
 	h.Out = laid
-	return compare(h.Out, pile)
+	return compare(h.Out, like)
 }
 
 func likewise(a, b virtual.Seen[Page]) bool { return a.Printed == b.Printed && a.Turned == b.Turned }
@@ -229,17 +230,17 @@ func Number(s virtual.Sheet[Page]) (n int) {
 	return n
 }
 
-func compare(stack virtual.Stack[Page], pile runsheet.Pile) error {
-	if len(stack) != pile.Sheets {
-		return fmt.Errorf("%d sheets lie there, %d should", len(stack), pile.Sheets)
+func compare(stack virtual.Stack[Page], said drawing.Stack) error {
+	if len(stack) != said.Sheets {
+		return fmt.Errorf("%d sheets lie there, %d should", len(stack), said.Sheets)
 	}
-	for i, want := range map[int]string{0: pile.Top, len(stack) - 1: pile.Bottom} {
+	for i, want := range map[int]string{0: said.Top, len(stack) - 1: said.Bottom} {
 		text, up := front(stack[i])
 		if want == "" || !strings.Contains(text, want) {
 			return fmt.Errorf("sheet %d from the top bears %q, not %q", i+1, text, want)
 		}
-		if up != (pile.Fronts == runsheet.LooksUp) {
-			return fmt.Errorf("sheet %d from the top does not look %s", i+1, pile.Fronts)
+		if up != (said.Fronts() == drawing.Upper) {
+			return fmt.Errorf("sheet %d from the top does not look %s", i+1, said.Fronts().Way())
 		}
 	}
 	return nil

@@ -30,8 +30,8 @@ type Trial struct {
 func Try(t testing.TB, r *Reader, folder string, paper reorder.Paper, p *virtual.Printer[Page], reload printer.Reload) Trial {
 	t.Helper()
 	file := func(name string) []Page { return r.Pages(t, filepath.Join(folder, name)) }
-	p = p.Overprinting()
-	blank := virtual.Blank[Page](3).Pencilled()
+	p = p.WithOverprinting()
+	blank := virtual.Blank[Page](3).MarkWithPencil()
 	out := Trial{paper: paper, reload: reload}
 	var err error
 	if reload == 0 {

@@ -1,0 +1,85 @@
+package cli
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// TestEndedWhileItDraws ends the program while a page is drawn that takes minutes: as
+// the system asks it to, as Ctrl-C does, which all processes at the terminal hear, and
+// without asking. No process is left, and nothing but the sentence is said.
+func TestEndedWhileItDraws(t *testing.T) {
+	book := filepath.Join(t.TempDir(), "slow.pdf")
+	slowBook(t, book)
+	const interrupted = "foldwright: interrupted, nothing was left behind\n"
+	for _, c := range []struct {
+		name   string
+		end    func(*os.Process) error
+		status int
+		says   string
+	}{
+		{"SIGTERM", func(p *os.Process) error { return p.Signal(syscall.SIGTERM) }, int(Interrupted), interrupted},
+		{"SIGINT to all", func(p *os.Process) error { return syscall.Kill(-p.Pid, syscall.SIGINT) }, int(Interrupted), interrupted},
+		{"SIGKILL", func(p *os.Process) error { return p.Kill() }, -1, ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			var said strings.Builder
+			cmd := exec.Command("foldwright", "inspect", book, "--page-timeout", "1h")
+			cmd.Stdout, cmd.Stderr = &said, &said
+			cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
+			if err := cmd.Start(); err != nil {
+				t.Fatal(err)
+			}
+			drawing := busy(t, cmd.Process.Pid)
+			if err := c.end(cmd.Process); err != nil {
+				t.Fatal(err)
+			}
+			_ = cmd.Wait() // its status is looked at
+			for _, pid := range drawing {
+				gone(t, pid)
+			}
+			if got := cmd.ProcessState.ExitCode(); got != c.status || said.String() != c.says {
+				t.Errorf("status %d, want %d: %s", got, c.status, &said)
+			}
+		})
+	}
+}
+
+// busy waits until a process that draws is at the page that takes minutes, and
+// returns those that there are.
+func busy(t *testing.T, pid int) []int {
+	t.Helper()
+	for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(10 * time.Millisecond) {
+		children := childrenOf(t, pid)
+		for _, child := range children {
+			// The start and the other pages take a fraction of this.
+			if processorTime(t, child) > 2*time.Second {
+				return children
+			}
+		}
+	}
+	t.Fatal("nothing is drawn")
+	return nil
+}
+
+// processorTime reads proc_pid_stat(5).
+func processorTime(t *testing.T, pid int) time.Duration {
+	t.Helper()
+	stat, err := os.ReadFile("/proc/" + strconv.Itoa(pid) + "/stat")
+	if err != nil {
+		return 0
+	}
+	_, rest, _ := strings.Cut(string(stat), ") ")
+	fields := strings.Fields(rest)
+	ticks, err := strconv.Atoi(fields[11])
+	if err != nil {
+		t.Fatal(err)
+	}
+	return time.Duration(ticks) * time.Second / 100 // USER_HZ
+}

@@ -1,0 +1,162 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"foldwright/printer"
+	"foldwright/reorder"
+)
+
+// Nest is folded pieces that are laid into each other's middles, seen from the
+// end of their folds. The names are from the outermost inwards.
+type Nest struct {
+	Names []string
+	More  bool // and so on
+}
+
+func (n Nest) Title() string { return "Lay into each other" }
+
+func (n Nest) Desc() string {
+	out := fmt.Sprintf("Seen from the end: an opened fold lies outermost, %s. Into its middle, fold into fold, goes %s.",
+		n.Names[0], strings.Join(n.Names[1:], ", then "))
+	if n.More {
+		out += " And so on."
+	}
+	return out
+}
+
+func (n Nest) draw(c *canvas) float64 {
+	const step, rise, half = 26.0, 42.0, 62.0
+	middle := 72.0
+	base := 10 + rise + step*float64(len(n.Names)-1)
+	for i, name := range n.Names {
+		y := base - step*float64(i)
+		c.line("f", point{middle - half, y - rise}, point{middle - 6, y - 3}, point{middle, y}, point{middle + 6, y - 3}, point{middle + half, y - rise})
+		if i > 0 {
+			c.arrow("", point{middle, y + 4}, point{middle, y + 15})
+		}
+		if i == 0 {
+			name += ", outermost"
+		}
+		c.text("", point{middle + half + 8, y - rise + 8}, name)
+	}
+	if n.More {
+		c.text("", point{middle - 14, base - step*float64(len(n.Names)-1) - 14}, "...")
+	}
+	return writeCaptions(c, base, "seen from the end of the folds")
+}
+
+// Present is a gathering, or a leaf, that is brought into the position in which
+// it is read.
+type Present struct {
+	Before, After Flat
+	reorder.Present
+}
+
+func (p Present) Title() string { return "How it is read" }
+
+func (p Present) Desc() string {
+	out := fmt.Sprintf("The paper lies with %s. ", p.Before.desc())
+	switch p.turn() {
+	case printer.TurnLong:
+		out += "It is turned over, like the page of a book. Then it lies"
+	case printer.RotateHalf:
+		out += "It is turned half round, flat on the table. Then it lies"
+	default:
+		out = "The paper lies"
+	}
+	out += fmt.Sprintf(" with %s; the spine is at the %s, and the first page is on top, upright.", p.After.desc(), edges[p.Spine])
+	return out
+}
+
+// turn is how it is turned.
+func (p Present) turn() printer.Reload {
+	switch {
+	case p.TurnOver:
+		return printer.TurnLong
+	case p.Quarters == 2:
+		return printer.RotateHalf
+	}
+	return printer.AsDelivered
+}
+
+func (p Present) draw(c *canvas) float64 {
+	scale := math.Min(66/p.Before.Size.W, 92/p.Before.Size.H)
+	_, then, ground := views(p.Before, scale, 34)
+	first := view{point{flatLeft, ground}}
+	w, d, t := p.Before.Size.W*scale, p.Before.Size.H*scale, p.Before.thick()
+	turn := p.turn()
+	if turn == printer.AsDelivered {
+		then.origin.x = 90
+	} else {
+		p.Before.draw(c, first, place{}, scale)
+		turnArrow(c, first, turn, w, d, t)
+		drawStep(c, ground)
+		then.origin.x = thenLeft + 14
+	}
+	p.After.draw(c, then, place{}, scale)
+	w, d = p.After.Size.W*scale, p.After.Size.H*scale
+	// The bar of the page's head, as in the pictures of sheets.
+	c.line("k", then.all(place{w * 0.25, d - 8, t}, place{w * 0.75, d - 8, t})...)
+	middle := then.at(w/2, d*0.45, t)
+	c.tag(point{middle.x, middle.y - 5}, "first")
+	c.tag(point{middle.x, middle.y + 8}, "page")
+	labelFold(c, then, p.After, p.Spine, scale, "spine")
+	line := map[printer.Reload]string{printer.AsDelivered: "it lies as it is read", printer.RotateHalf: "half round, flat on the table", printer.TurnLong: "over, like the page of a book"}[turn]
+	return writeCaptions(c, ground, line)
+}
+
+// Press is a pile between boards under a weight.
+type Press struct{ What string }
+
+func (p Press) Title() string { return "Press" }
+
+func (p Press) Desc() string {
+	return fmt.Sprintf("Seen from the side: the %s between two boards, a weight on the upper one.", p.What)
+}
+
+func (p Press) draw(c *canvas) float64 {
+	box := func(class string, x0, y0, x1, y1 float64) {
+		c.area(class, point{x0, y0}, point{x1, y0}, point{x1, y1}, point{x0, y1})
+	}
+	box("o", 80, 6, 150, 40)
+	c.text("c", point{115, 27}, "weight")
+	box("o", 40, 40, 190, 48)
+	for i := range 6 {
+		box("o", 56, 48+float64(i)*6, 174, 54+float64(i)*6)
+	}
+	box("o", 40, 84, 190, 92)
+	c.text("", point{198, 70}, p.What)
+	c.text("", point{198, 49}, "board")
+	c.text("", point{198, 93}, "board")
+	return 100
+}
+
+// Backs is the folded backs of gatherings on each other, with the dark blocks
+// that go down them like stairs.
+type Backs struct{ Gatherings int }
+
+func (b Backs) Title() string { return "The backs of the gatherings" }
+
+func (b Backs) Desc() string {
+	return fmt.Sprintf("%s on each other, seen at their folds. On each fold is a dark block, and from the first to the last, on top of each other, the blocks go down like stairs, without a gap.",
+		reorder.Count(b.Gatherings, "gathering"))
+}
+
+func (b Backs) draw(c *canvas) float64 {
+	n := min(b.Gatherings, 8)
+	const high, left, right = 11.0, 10.0, 190.0
+	for i := range n {
+		y := 6 + float64(i)*high
+		c.area("o", point{left, y}, point{right, y}, point{right, y + high}, point{left, y + high})
+		x := left + 14 + float64(i)*17
+		c.area("s", point{x, y}, point{x + 17, y}, point{x + 17, y + high}, point{x, y + high})
+	}
+	c.text("", point{198, 16}, "first")
+	c.text("", point{198, 6 + float64(n)*high - 1}, map[bool]string{true: "and so on", false: "last"}[b.Gatherings > n])
+	c.text("", point{left - 8, 6 + float64(n)*high + lineHigh}, "head")
+	c.text("e", point{right, 6 + float64(n)*high + lineHigh}, "tail")
+	return 6 + float64(n)*high + lineHigh + 6
+}

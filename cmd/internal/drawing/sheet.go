@@ -1,0 +1,273 @@
+package drawing
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strings"
+
+	"foldwright/reorder"
+)
+
+// Print is what is printed on one side of a sheet, or of a piece of it, as it
+// is looked at. Lengths are in mm, the origin at the lower left.
+type Print struct {
+	Size   reorder.Size
+	Panels []Panel
+	Names  []Line // where side names stand
+	Name   string // the first of them; empty: without names
+}
+
+// Panel is where a page stands.
+type Panel struct {
+	Rect reorder.Rect
+	Head reorder.Towards
+	Page string // empty: a blank
+}
+
+// AnyPage stands for a page of which it does not matter which one it is.
+const AnyPage = "page"
+
+// Line is where a side name stands, from its beginning to its end.
+type Line struct{ From, To reorder.Point }
+
+// Turn is the print after counter-clockwise quarter turns.
+func (p Print) Turn(quarters int) Print {
+	m := reorder.Rotate(quarters)
+	b := m.Bounds(p.Size.Rect())
+	return p.move(m.Then(reorder.Translate(-b.X0, -b.Y0)), quarters, b.Size())
+}
+
+// Part is a part of the print by itself.
+func (p Print) Part(r reorder.Rect) Print {
+	out := p
+	out.Panels, out.Names = nil, nil
+	for _, panel := range p.Panels {
+		if panel.Rect.IsWithin(r, 0.01) {
+			out.Panels = append(out.Panels, panel)
+		}
+	}
+	for _, l := range p.Names {
+		if (reorder.Rect{X0: l.From.X, Y0: l.From.Y, X1: l.From.X, Y1: l.From.Y}).IsWithin(r, 0.01) {
+			out.Names = append(out.Names, l)
+		}
+	}
+	return out.move(reorder.Translate(-r.X0, -r.Y0), 0, r.Size())
+}
+
+func (p Print) move(m reorder.Matrix, quarters int, size reorder.Size) Print {
+	out := Print{Size: size, Name: p.Name}
+	for _, panel := range p.Panels {
+		out.Panels = append(out.Panels, Panel{m.Bounds(panel.Rect), TurnEdge(panel.Head, quarters), panel.Page})
+	}
+	for _, l := range p.Names {
+		out.Names = append(out.Names, Line{m.Apply(l.From), m.Apply(l.To)})
+	}
+	return out
+}
+
+// TurnEdge is where an edge lies after counter-clockwise quarter turns.
+func TurnEdge(e reorder.Towards, quarters int) reorder.Towards {
+	return reorder.Towards((int(e)-1+quarters%4+4)%4 + 1)
+}
+
+// UprightTurn is how many counter-clockwise quarter turns bring most pages upright,
+// and of two such ways those nearest the person.
+func (p Print) UprightTurn() int {
+	best, quarters := -1, 0
+	for q := range 4 {
+		score := 0
+		t := p.Turn(q)
+		for _, panel := range t.Panels {
+			if panel.Head != reorder.Up {
+				continue
+			}
+			score += 2
+			if panel.Rect.Y0 < 0.01 {
+				score++
+			}
+		}
+		if score > best {
+			best, quarters = score, q
+		}
+	}
+	return quarters
+}
+
+// nearestEdge is which edge of a side is nearest the person.
+func nearestEdge(s reorder.Size) string {
+	switch {
+	case s.W > s.H:
+		return ", a long edge nearest you"
+	case s.W < s.H:
+		return ", a short edge nearest you"
+	}
+	return ""
+}
+
+// Desc says which page stands where: row by row from the far edge, from the left.
+func (p Print) Desc() string {
+	rows := p.rows()
+	var told []string
+	for _, row := range rows {
+		var pages []string
+		for _, panel := range row {
+			pages = append(pages, panel.String())
+		}
+		told = append(told, strings.Join(pages, ", "))
+	}
+	out := strings.Join(told, "; then ")
+	if len(rows) > 1 {
+		out = "in rows from the far edge, " + out
+	}
+	if len(p.Panels) == 0 {
+		out = "nothing is printed"
+	}
+	if p.Name != "" {
+		out += "; side name: " + p.Name
+	}
+	return out
+}
+
+func (p Panel) String() string {
+	if p.Page == "" {
+		return "a blank page"
+	}
+	name := "page " + p.Page
+	if p.Page == AnyPage {
+		name = "a page"
+	}
+	switch p.Head {
+	case reorder.Left:
+		return name + " with its head to the left"
+	case reorder.Right:
+		return name + " with its head to the right"
+	case reorder.Down:
+		return name + " upside down"
+	}
+	return name
+}
+
+// rows is the panels, row by row from the top, each from the left.
+func (p Print) rows() [][]Panel {
+	panels := slices.Clone(p.Panels)
+	slices.SortStableFunc(panels, func(a, b Panel) int {
+		if math.Abs(b.Rect.Y0-a.Rect.Y0) > 0.01 {
+			return cmp.Compare(b.Rect.Y0, a.Rect.Y0)
+		}
+		return cmp.Compare(a.Rect.X0, b.Rect.X0)
+	})
+	var rows [][]Panel
+	for i, panel := range panels {
+		if i == 0 || panels[i-1].Rect.Y0-panel.Rect.Y0 > 0.01 {
+			rows = append(rows, nil)
+		}
+		rows[len(rows)-1] = append(rows[len(rows)-1], panel)
+	}
+	return rows
+}
+
+// draw draws the print into a box with the given upper left corner and returns
+// its height.
+func (p Print) draw(c *canvas, at point, most reorder.Size) float64 {
+	scale := math.Min(most.W/p.Size.W, most.H/p.Size.H)
+	to := func(q reorder.Point) point { return point{at.x + q.X*scale, at.y + (p.Size.H-q.Y)*scale} }
+	corners := func(r reorder.Rect) []point {
+		return []point{to(reorder.Point{X: r.X0, Y: r.Y0}), to(reorder.Point{X: r.X1, Y: r.Y0}), to(reorder.Point{X: r.X1, Y: r.Y1}), to(reorder.Point{X: r.X0, Y: r.Y1})}
+	}
+	c.area("o", corners(p.Size.Rect())...)
+	for _, panel := range p.Panels {
+		c.area("h", corners(panel.Rect)...)
+	}
+	for _, panel := range p.Panels {
+		panel.draw(c, to, scale)
+	}
+	if len(p.Panels) == 0 {
+		c.tag(to(p.Size.Rect().Centre()), "blank")
+	}
+	var names [][]point
+	for _, l := range p.Names {
+		names = append(names, []point{to(l.From), to(l.To)})
+	}
+	c.lines("y", names)
+	return p.Size.H * scale
+}
+
+// draw writes the page's number as the page stands, below a bar at its head.
+func (p Panel) draw(c *canvas, to func(reorder.Point) point, scale float64) {
+	centre := p.Rect.Centre()
+	w, h := p.Rect.Size().W, p.Rect.Size().H
+	if p.Head == reorder.Left || p.Head == reorder.Right {
+		w, h = h, w
+	}
+	up := map[reorder.Towards]reorder.Point{reorder.Up: {X: 0, Y: 1}, reorder.Left: {X: -1}, reorder.Down: {X: 0, Y: -1}, reorder.Right: {X: 1}}[p.Head]
+	right := reorder.Point{X: up.Y, Y: -up.X}
+	// at is a place in the panel, in units of the drawing, as the page is read.
+	at := func(x, y float64) point {
+		x, y = x/scale, y/scale
+		return to(reorder.Point{X: centre.X + right.X*x + up.X*y, Y: centre.Y + right.Y*x + up.Y*y})
+	}
+	degrees := -90 * (int(p.Head) - 1)
+	if p.Page == "" {
+		if w*scale > 40 {
+			c.textTurned("c", at(0, -4), "blank", degrees)
+		}
+		return
+	}
+	half := w * scale / 2
+	top := h*scale/2 - math.Min(8, h*scale*0.12)
+	c.line("k", at(-half*0.55, top), at(half*0.55, top))
+	class, drop := "n", 6.0
+	if w*scale < 55 || h*scale < 45 {
+		class, drop = "m", 4+math.Min(3, h*scale*0.08)
+	}
+	c.textTurned(class, at(0, -drop), p.Page, degrees)
+}
+
+// Prints is sides of sheets side by side, each under its label.
+type Prints struct {
+	What   string // what they are, as a title
+	Labels []string
+	Sides  []Print
+	Lying  bool // on the table, not in the hand
+}
+
+func (p Prints) Title() string { return p.What }
+
+func (p Prints) Desc() string {
+	var told []string
+	for i, face := range p.Sides {
+		told = append(told, capitalize(p.Labels[i])+nearestEdge(face.Size)+": "+face.Desc()+".")
+	}
+	return strings.Join(told, " ")
+}
+
+// most is the room for one side of several, or for one by itself.
+var most = map[bool]reorder.Size{true: {W: 142, H: 170}, false: {W: 190, H: 170}}
+
+func (p Prints) draw(c *canvas) float64 {
+	const gap = 14.0
+	low := 0.0
+	for i, face := range p.Sides {
+		x := 1 + float64(i)*(most[true].W+gap)
+		c.text("b", point{x, letterHigh}, p.Labels[i])
+		y := letterHigh + 8
+		y += face.draw(c, point{x, y}, most[len(p.Sides) > 1])
+		if face.Name != "" {
+			y += lineHigh + 2
+			for _, line := range wrap(face.Name, 20) {
+				c.text("", point{x, y}, line)
+				y += lineHigh
+			}
+			y -= lineHigh
+		}
+		low = math.Max(low, y)
+	}
+	if p.Lying {
+		low += lineHigh + 2
+		c.text("", point{1, low}, "your side is below")
+	}
+	return low + 6
+}
+
+func capitalize(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

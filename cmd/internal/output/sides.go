@@ -1,0 +1,217 @@
+package output
+
+import (
+	"context"
+	"fmt"
+	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/sheets/testsheet"
+	"foldwright/printer"
+	"foldwright/reorder"
+	"io"
+	"math"
+	"slices"
+)
+
+// printFile is the content of one file of a run.
+func (d Job) printFile(run plan.Run, f plan.Pass) pdf.PrintFile {
+	out := pdf.PrintFile{
+		Paper:  d.Paper.Size,
+		Title:  fmt.Sprintf("%s, run %d, %s", d.Name, run.Number, f.Pass),
+		Duplex: duplex(f.Pass),
+	}
+	for _, image := range f.Images {
+		out.Sides = append(out.Sides, d.side(run, image))
+	}
+	return out
+}
+
+// duplex is what the file asks of the print dialog: one-sided for passes by
+// hand, and for automatic printers always the long edge, the setting under
+// which their profiles are learned. Asking for the short edge would make the
+// driver turn the backs a second time.
+func duplex(pass printer.Pass) pdf.Duplex {
+	if pass == printer.BothPass {
+		return pdf.LongEdge
+	}
+	return pdf.Simplex
+}
+
+// side is one page of a print file: the planned side, corrected for what the
+// printer does to it.
+func (d Job) side(run plan.Run, image printer.Image) pdf.Side {
+	out := pdf.Side{Pages: d.Placed(run, image)}
+	if d.Options.Dummy {
+		out = d.dummySide(run, image)
+	}
+	var marks []reorder.Mark
+	sheet := d.Sheet(run, image.Sheet).Sheet
+	for _, m := range d.Marks[sheet.Number] {
+		if m.Side == image.Side {
+			marks = append(marks, m)
+		}
+	}
+	drawMarks(&out.Drawing, marks, d.Correction(image))
+	if !d.Options.NoSideNames {
+		d.drawNames(&out.Name, run, image)
+	}
+	return out
+}
+
+// Sides is the number of sides that the print files hold together.
+func (d Job) Sides() int {
+	n := 0
+	for _, f := range d.checkFiles() {
+		n += len(f.Images)
+	}
+	for _, run := range d.Runs {
+		for _, f := range run.Passes {
+			n += len(f.Images)
+		}
+	}
+	return n
+}
+
+// drawNames names every piece of a side.
+func (d Job) drawNames(out *pdf.Drawing, run plan.Run, image printer.Image) {
+	s := d.Sheet(run, image.Sheet).Sheet
+	m := d.Correction(image)
+	for i, piece := range s.Pieces {
+		panels := slices.DeleteFunc(slices.Clone(s.Side(image.Side)), func(p reorder.Panel) bool { return p.Piece != i+1 })
+		if len(panels) == 0 {
+			continue
+		}
+		head, tail := d.NameLine(panels)
+		drawName(out, d.PieceName(run, image.Sheet, image.Side, piece), m.Apply(head), m.Apply(tail))
+	}
+}
+
+// drawName writes a name from the head of a line towards its tail.
+func drawName(d *pdf.Drawing, name string, head, tail reorder.Point) {
+	dx, dy := tail.X-head.X, tail.Y-head.Y
+	length := math.Hypot(dx, dy)
+	dx, dy = dx/length, dy/length
+	start, _, size := plan.NameSpan(name, length)
+	const middle = 0.36 // of the size: half the height of the capitals
+	d.Text(reorder.Point{
+		X: head.X + dx*start + dy*size*middle,
+		Y: head.Y + dy*start - dx*size*middle,
+	}, pdf.Text{
+		Text:   name,
+		Font:   pdf.Helvetica,
+		Size:   size,
+		Grey:   plan.NameGrey,
+		Angle:  math.Atan2(dy, dx) * 180 / math.Pi,
+		Anchor: pdf.AnchorLeft,
+	})
+}
+
+// drawMarks draws marks; m is the correction that the whole image goes through.
+func drawMarks(d *pdf.Drawing, marks []reorder.Mark, m reorder.Matrix) {
+	pens := map[reorder.MarkKind]pdf.Pen{
+		reorder.FoldTick:    {Width: 0.15, Grey: 0.3},
+		reorder.CutTick:     {Width: 0.3, Grey: 0, Dash: []float64{1.2, 0.8}},
+		reorder.StationTick: {Width: 0.25, Grey: 0.2},
+		reorder.CornerMark:  {Width: 0.1, Grey: 0},
+	}
+	for _, mark := range marks {
+		points := make([]reorder.Point, len(mark.Points))
+		for i, p := range mark.Points {
+			points[i] = m.Apply(p)
+		}
+		switch mark.Kind {
+		case reorder.StepMark, reorder.HeadMark:
+			d.FillPolygon(points, 0.1)
+		case reorder.SignMark:
+			along := m.Direction(mark.Along)
+			d.Text(points[0], pdf.Text{
+				Text: mark.Text, Font: pdf.HelveticaBold, Size: reorder.SignSize, Grey: 0.1,
+				Angle: math.Atan2(along.Y, along.X) * 180 / math.Pi, Anchor: pdf.AnchorLeft,
+			})
+		default:
+			d.Polyline(points, pens[mark.Kind])
+		}
+	}
+}
+
+// dummySide is a side of the job with the number of each source page in its
+// place, and above it an arrow to the page's head.
+func (d Job) dummySide(run plan.Run, image printer.Image) pdf.Side {
+	var out pdf.Side
+	m := d.Correction(image)
+	for _, p := range d.Sheet(run, image.Sheet).Sheet.Side(image.Side) {
+		up := m.Direction(headwards(p.Head))
+		length := math.Hypot(up.X, up.Y)
+		up = reorder.Point{X: up.X / length, Y: up.Y / length}
+		middle := m.Apply(p.Rect.Centre())
+		at := func(right, head float64) reorder.Point {
+			return reorder.Point{X: middle.X + up.Y*right + up.X*head, Y: middle.Y - up.X*right + up.Y*head}
+		}
+		size := math.Min(p.Rect.Size().W, p.Rect.Size().H) / 3
+		write := func(text string, font pdf.Font, size, grey, head float64) {
+			out.Drawing.Text(at(0, head-size*0.36), pdf.Text{
+				Text: text, Font: font, Size: size, Grey: grey,
+				Angle: math.Atan2(-up.X, up.Y) * 180 / math.Pi, Anchor: pdf.AnchorCentre,
+			})
+		}
+		if p.Page == 0 {
+			write("blank", pdf.Helvetica, size/4, 0.5, 0)
+			continue
+		}
+		shown := d.Shown(p.Page)
+		write(fmt.Sprint(shown.Page), pdf.HelveticaBold, size, 0, 0)
+		if shown.Half != 0 {
+			write(shown.Half.String(), pdf.Helvetica, size/4, 0, -size*0.6)
+		}
+		out.Drawing.Line(at(0, size*0.55), at(0, size), pdf.Pen{Width: size / 30})
+		out.Drawing.FillPolygon([]reorder.Point{at(0, size*1.1), at(-size*0.1, size*0.9), at(size*0.1, size*0.9)}, 0)
+	}
+	return out
+}
+
+// headwards is the direction in which a panel's head lies.
+func headwards(t reorder.Towards) reorder.Point {
+	switch t {
+	case reorder.Left:
+		return reorder.Point{X: -1}
+	case reorder.Down:
+		return reorder.Point{Y: -1}
+	case reorder.Right:
+		return reorder.Point{X: 1}
+	}
+	return reorder.Point{Y: 1}
+}
+
+// checkFiles are the files of the trial sheet, in printing order: it goes the
+// way of every sheet of the job.
+func (d Job) checkFiles() []plan.Pass {
+	var out []plan.Pass
+	for _, f := range d.Profile.Files(1, d.printsBacks()) {
+		out = append(out, plan.PassOf(fmt.Sprintf("check-%s.pdf", f.Pass), f))
+	}
+	return out
+}
+
+// printsBacks tells whether any run prints the backs of its sheets.
+func (d Job) printsBacks() bool { return slices.ContainsFunc(d.Runs, plan.Run.PrintsBacks) }
+
+func (d Job) checkSheet() testsheet.CheckSheet {
+	return testsheet.CheckSheet{
+		Paper: d.Paper,
+		Title: fmt.Sprintf("Check sheet of %s, for the profile %s", d.Name, d.Profile.Name),
+		Backs: d.printsBacks(),
+	}
+}
+
+// writeCheck writes one file of the trial sheet.
+func (d Job) writeCheck(ctx context.Context, w io.Writer, f plan.Pass) error {
+	out := pdf.PrintFile{
+		Paper:  d.Paper.Size,
+		Title:  fmt.Sprintf("%s, check sheet, %s", d.Name, f.Pass),
+		Duplex: duplex(f.Pass),
+	}
+	for _, image := range f.Images {
+		out.Sides = append(out.Sides, d.checkSheet().Side(image.Side, d.Correction(image)))
+	}
+	return pdf.WriteDrawings(ctx, w, out)
+}

@@ -1,0 +1,98 @@
+package plan
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"foldwright/cmd/internal/options"
+	"foldwright/reorder"
+	"foldwright/reorder/refusal"
+)
+
+// textBlock is the pages of the book with the blanks that were asked for
+// before and after them, and before those that shall be rectos or versos.
+func (d *Draft) textBlock() ([]int, error) {
+	o, pages := d.Options, d.Chosen
+	rectos, err := d.startPages("--recto", o.Recto, pages)
+	if err != nil {
+		return nil, err
+	}
+	versos, err := d.startPages("--verso", o.Verso, pages)
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range rectos {
+		if slices.Contains(versos, p) {
+			return nil, refusal.Plan.New("page %d cannot be a recto and a verso", d.SourcePage(p))
+		}
+	}
+	text := append(make([]int, o.BlanksBefore), pages...)
+	text = reorder.PutOnSides(text, rectos, versos)
+	return append(text, make([]int, o.BlanksAfter)...), nil
+}
+
+// startPages is the pages of the book that are named as a recto or a verso. Of
+// the pages to which an outline leads those left out of the book do not count.
+func (d *Draft) startPages(flag string, s options.Starts, pages []int) ([]int, error) {
+	wanted := s.Pages
+	if s.Outline {
+		wanted = d.OutlinePages()
+		if len(wanted) == 0 {
+			return nil, refusal.Plan.New("%s outline: the source has no outline that leads to its pages", flag)
+		}
+	}
+	var out []int
+	for _, source := range wanted {
+		i := slices.IndexFunc(pages, func(p int) bool { return d.SourcePage(p) == source })
+		switch {
+		case i >= 0:
+			out = append(out, pages[i])
+		case !s.Outline:
+			return nil, refusal.Plan.New("%s %d: that page is not in the book", flag, source)
+		}
+	}
+	return out, nil
+}
+
+// padding is the blanks that fill gatherings of the given sizes.
+func padding(places int, form reorder.Form, sizes []int) int {
+	sheets := 0
+	for _, n := range sizes {
+		sheets += n
+	}
+	return max(0, sheets*form.PagesPerSheet()-places)
+}
+
+// volumes shares the gatherings out among covers.
+func (d *Draft) volumes(sizes []int) ([]reorder.Volume, error) {
+	n := max(1, d.Options.Volumes)
+	if n > len(sizes) {
+		return nil, refusal.Plan.New("--volumes %d: the book has only %s", n, reorder.Count(len(sizes), "gathering"))
+	}
+	out := reorder.Volumes(sizes, n)
+	for i, v := range out {
+		for _, g := range d.Book.Gatherings[v.First-1 : v.Last()] {
+			for _, page := range g.Pages {
+				if out[i].FirstPage == 0 {
+					out[i].FirstPage = d.SourcePage(page)
+				}
+			}
+		}
+	}
+	return out, nil
+}
+
+// asSource names pages that leave their panels as the source counts them, and says
+// what would make them fit.
+func (d *Draft) asSource(err error) error {
+	var leaves *reorder.LeavesPanelError
+	if errors.As(err, &leaves) {
+		leaves.Pages = d.SourcePages(leaves.Pages)
+		// Rounded down, so that what is proposed fits; the twentieth of a
+		// percent is below what is noticed.
+		return refusal.Plan.New("%w", leaves).
+			Advise(fmt.Sprintf("--scale %d%% fits all pages, --scale fit finds the scale itself, --clip cuts off what is too large", int(leaves.Fits*100+0.05)))
+	}
+	return err
+}

@@ -1,0 +1,113 @@
+package plan
+
+import (
+	"fmt"
+
+	"foldwright/reorder"
+	"foldwright/reorder/binding"
+)
+
+// Thickness says how thick the printed leaves are together, which is an
+// estimate unless the paper was measured.
+func (d *Draft) Thickness() string {
+	leaves := 0
+	for _, g := range d.Gatherings() {
+		leaves += len(g.Pages) / 2
+	}
+	caliper, of := d.Options.LeafCaliper()
+	all := caliper.Times(leaves * d.Book.Form.LeafThicknesses())
+	if d.Book.Form.LeafThicknesses() == 2 {
+		of += ", folded double"
+	}
+	if u := d.Options.Units; u == binding.Inches {
+		paper := of
+		if d.Options.Caliper > 0 {
+			paper = measuredPaper
+		}
+		block := u.Length(binding.Range{Least: all.Least, Most: all.Most})
+		return fmt.Sprintf("%s, %s each: %s, without the thread", leavesText(leaves)+" of "+paper, u.Length(binding.Range{Least: caliper.Least, Most: caliper.Most}), block)
+	}
+	if caliper.IsExact() {
+		return fmt.Sprintf("%s of %s, %.1f mm, without the thread", leavesText(leaves), of, all.Usual)
+	}
+	return fmt.Sprintf("%s of %s, %.2f to %.2f mm each: about %.1f mm (%.1f to %.1f), without the thread",
+		leavesText(leaves), of, caliper.Least, caliper.Most, all.Usual, all.Least, all.Most)
+}
+
+func leavesText(n int) string {
+	if n == 1 {
+		return "1 leaf"
+	}
+	return fmt.Sprintf("%d leaves", n)
+}
+
+// Creep says how far the innermost leaf stands out, and what was done about it.
+func (d *Draft) Creep() string {
+	depth := d.Book.Depth()
+	if depth == 0 {
+		return "none, no leaf lies within another"
+	}
+	applied := d.Options.CreepIn(d.Book)
+	if applied == 0 {
+		caliper, of := d.Options.LeafCaliper()
+		total := reorder.PinchedFold.Creep(caliper.Usual).At(depth)
+		text := fmt.Sprintf("about %.1f mm in all with %s", total, of)
+		if total < reorder.WorthMoving {
+			return text + ", not worth moving pages for"
+		}
+		return text + "; --caliper or --weight moves the pages of inner leaves towards the spine"
+	}
+	total := applied.At(depth)
+	text := fmt.Sprintf("%s mm in all", twoDecimals(total))
+	if d.Options.CreepMeasured > 0 {
+		text += " as measured"
+	} else {
+		caliper, of := d.Options.LeafCaliper()
+		text += fmt.Sprintf(" with leaves of %s", of)
+		if !caliper.IsExact() {
+			text = "about " + text
+		}
+		text += fmt.Sprintf(" (%s where the fold is flat at its back)", twoDecimals(reorder.SquareFold.Creep(caliper.Usual).At(depth)))
+	}
+	text += "; inner pages are moved towards the spine"
+	if total < reorder.WorthMoving {
+		text += fmt.Sprintf(", though below %g mm it is not worth it", reorder.WorthMoving)
+	}
+	return text
+}
+
+func twoDecimals(mm float64) string { return fmt.Sprintf("%.2f", mm) }
+
+// PagesPrinted is the number of source pages in the gatherings to be printed.
+func (d *Draft) PagesPrinted() int {
+	pages, _ := d.count()
+	return pages
+}
+
+// BlanksPrinted is the number of blank pages among them.
+func (d *Draft) BlanksPrinted() int {
+	_, blanks := d.count()
+	return blanks
+}
+
+func (d *Draft) count() (pages, blanks int) {
+	for _, g := range d.Gatherings() {
+		for _, page := range g.Pages {
+			if page == 0 {
+				blanks++
+			} else {
+				pages++
+			}
+		}
+	}
+	return pages, blanks
+}
+
+// LeafText is the size of a leaf before trimming and, if it is trimmed, after.
+func (d *Draft) LeafText() string {
+	leaf := d.Book.PanelSize()
+	if d.Trim == (reorder.Trim{}) {
+		return leaf.String() + " before trimming"
+	}
+	return fmt.Sprintf("%s, trimmed to %s", leaf, d.Trim.Of(leaf, d.Book.Form.Bind))
+}

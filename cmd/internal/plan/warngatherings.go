@@ -1,0 +1,170 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"foldwright/reorder"
+)
+
+const (
+	// thickBlock is the thickness in mm above which a book opens badly and is
+	// better made in volumes; a thin one of at most thinBlock leaves can be
+	// sewn as a single gathering (both common practice, no source).
+	thickBlock = 45.0
+	thinBlock  = 24
+)
+
+// Advice is what could be done better, where nothing is wrong.
+func (d *Draft) Advice() []string { return slices.Clone(d.advice) }
+
+func (d *Draft) advise(format string, args ...any) {
+	d.advice = append(d.advice, fmt.Sprintf(format, args...))
+}
+
+// warnBlock is about the sizes of the gatherings and what fills them.
+func (d *Draft) warnBlock() {
+	d.warnForm()
+	if s := d.Book.Form.Fold.Scheme(); s.OneStack || s.Alone {
+		d.warnThick() // nothing else can be chosen
+		return
+	}
+	d.warnBlanks()
+	d.warnLone()
+	if d.Options.OnlyGathering > 0 {
+		return
+	}
+	d.warnThick()
+	total := len(d.Book.Sheets())
+	if d.FreeSizes && d.Book.Leaves() <= thinBlock && len(d.Book.Gatherings) > 1 && len(d.Volumes) == 1 {
+		d.advise("the book has only %s: --gatherings %d makes a single gathering of it, sewn with one thread", reorder.Count(total, "sheet"), total)
+	}
+}
+
+// warnBlanks names the plan that needs the fewest blanks if this one needs more.
+func (d *Draft) warnBlanks() {
+	per := d.Book.Form.PagesPerSheet()
+	if d.padding < per {
+		return
+	}
+	o := d.Options
+	better := ""
+	sheets := len(d.Book.Sheets()) - d.padding/per
+	if len(o.Gatherings) > 0 {
+		better = fmt.Sprintf("--sheets %d", slices.Max([]int(o.Gatherings)))
+	} else {
+		fewest, most := o.Fewest, o.Sheets
+		for sum(reorder.SizesBetween(sheets, fewest, o.Sheets)) > sheets {
+			fewest--
+		}
+		for sum(reorder.SizesBetween(sheets, o.Fewest, most)) > sheets && most < 2*o.Sheets {
+			most++
+		}
+		better = fmt.Sprintf("--fewest %d", fewest)
+		if sum(reorder.SizesBetween(sheets, o.Fewest, most)) == sheets {
+			better = fmt.Sprintf("--sheets %d or %s", most, better)
+		}
+	}
+	d.say("%s fill gatherings that hold more than the pages need: %s needs only %s", reorder.Count(d.padding, "blank page"), better, reorder.Count(d.padding%per, "blank"))
+}
+
+func sum(sizes []int) int {
+	n := 0
+	for _, s := range sizes {
+		n += s
+	}
+	return n
+}
+
+// warnLone names gatherings of a single fold. At the end of a book such a
+// gathering needs its back guarded (Cockerell 1901, p. 42).
+func (d *Draft) warnLone() {
+	if len(d.Book.Gatherings) == 1 {
+		return
+	}
+	for _, g := range d.Gatherings() {
+		if len(g.Pages) > 4 {
+			continue
+		}
+		text := fmt.Sprintf("gathering %d is a single folded sheet, which is weak to sew", g.Number)
+		if g.Number == len(d.Book.Gatherings) {
+			text = fmt.Sprintf("gathering %d, the last, is a single folded sheet, whose back needs a guard", g.Number)
+		}
+		if most, ok := withoutLone(len(d.Book.Sheets()), d.most()); ok {
+			text += fmt.Sprintf(": --sheets %d avoids it", most)
+		}
+		d.say("%s", text)
+	}
+}
+
+// most is the most sheets that a gathering may have.
+func (d *Draft) most() int {
+	if len(d.Options.Gatherings) > 0 {
+		return slices.Max([]int(d.Options.Gatherings))
+	}
+	return d.Options.Sheets
+}
+
+// withoutLone is the limit nearest to most with which no gathering has one sheet.
+func withoutLone(sheets, most int) (int, bool) {
+	for off := range 4 {
+		for _, m := range []int{most + off, most - off} {
+			if m > 1 && slices.Min(reorder.BalancedSizes(sheets, m)) > 1 {
+				return m, true
+			}
+		}
+	}
+	return 0, false
+}
+
+// warnThick proposes volumes for a block that is too thick.
+func (d *Draft) warnThick() {
+	caliper, of := d.Options.LeafCaliper()
+	most := 0
+	for _, v := range d.Volumes {
+		leaves := 0
+		for _, g := range d.Book.Gatherings[v.First-1 : v.Last()] {
+			leaves += len(g.Pages) / 2 * d.Book.Form.LeafThicknesses()
+		}
+		most = max(most, leaves)
+	}
+	thick := caliper.Times(most).Usual
+	if thick <= thickBlock {
+		return
+	}
+	what := "the text block"
+	if len(d.Volumes) > 1 {
+		what = "the thickest volume"
+	}
+	whole := caliper.Times(d.Book.Leaves() * d.Book.Form.LeafThicknesses()).Usual
+	volumes := int(math.Ceil(whole / thickBlock))
+	for volumes <= len(d.Volumes) {
+		volumes++
+	}
+	if volumes > len(d.Book.Gatherings) {
+		return
+	}
+	d.say("%s is about %.0f mm thick with leaves of %s, more than %g mm: --volumes %d makes about %.0f mm of each", what, thick, of, thickBlock, volumes, whole/float64(volumes))
+}
+
+// warnForm names what is hard to fold by hand.
+func (d *Draft) warnForm() {
+	form := d.Book.Form
+	s := form.Fold.Scheme()
+	thick, pieces := 0, 0
+	for _, g := range d.Gatherings() {
+		thick = max(thick, form.Thicknesses(len(g.Sheets)))
+		pieces = max(pieces, form.Pieces(len(g.Sheets)))
+	}
+	if thick > reorder.WellFolded {
+		d.say("%d thicknesses of paper are bent at once at the last fold, more than %d fold badly: take fewer sheets per gathering, or --nest inset", thick, reorder.WellFolded)
+	}
+	if s.Handy > 0 && pieces > s.Handy {
+		what := "sheets"
+		if form.Cut > 1 {
+			what = "pieces"
+		}
+		d.say("gatherings of %d %s folded as %s are hard to fold by hand: take %d, see --sheets", pieces, what, form.Fold, s.Handy)
+	}
+}

@@ -1,0 +1,142 @@
+package render
+
+import (
+	"bufio"
+	"encoding/gob"
+	"errors"
+	"fmt"
+	"image"
+	"io"
+	"strings"
+
+	"foldwright/reorder"
+)
+
+// What passes between this process and one that draws: values of order one way and
+// of reply the other, in gob, and after each as many bytes as it says.
+
+// order is what a process is told. Its first is Options.
+type order struct {
+	Open    *opening
+	Close   int // the number of a document; 0: none
+	Ask     *asking
+	Bytes   int  // follow: those that it asked for
+	Refused bool // they can't be read
+}
+
+// opening tells of a document that will be asked for by its number.
+type opening struct {
+	Document int
+	Size     int64
+	Password string
+}
+
+type asking struct {
+	Document int
+	Request  request
+	Memory   int64
+}
+
+// reply is what a process says: that it can begin, what it wants to read of a
+// document, what it writes, and last what became of a request.
+type reply struct {
+	Ready   bool
+	Read    *reading
+	Bytes   int // follow: a copy's, or the pixels of Answer
+	Answer  any
+	Done    bool
+	Failure *failure
+	Anew    bool // with Done: no document is open any more
+}
+
+type reading struct {
+	Document int
+	At       int64
+	Length   int
+}
+
+// register tells gob what may stand in a request or an answer.
+func register() {
+	for _, value := range []any{
+		wholeFile(""), measurePage{}, drawGray{}, drawRGBA{}, findInk{}, drawPlaced{}, readText{}, findPictures{}, measureType{},
+		reorder.Size{}, &image.Gray{}, &image.RGBA{}, ink{}, []Glyph{}, []Picture{}, map[float64]int{},
+	} {
+		gob.Register(value)
+	}
+}
+
+// wire is one end of what passes between two processes. Either direction is for
+// one goroutine at a time.
+type wire struct {
+	in  *bufio.Reader
+	out *bufio.Writer
+	dec *gob.Decoder
+	enc *gob.Encoder
+}
+
+func newWire(in io.Reader, out io.Writer) *wire {
+	register()
+	w := &wire{in: bufio.NewReaderSize(in, 64<<10), out: bufio.NewWriterSize(out, 64<<10)}
+	// The decoder takes no more than it needs of what has ReadByte, as w.in has.
+	w.dec, w.enc = gob.NewDecoder(w.in), gob.NewEncoder(w.out)
+	return w
+}
+
+// send sends a value and the bytes that it says follow.
+func (w *wire) send(value any, bytes []byte) error {
+	err := w.enc.Encode(value)
+	if err == nil {
+		_, err = w.out.Write(bytes)
+	}
+	return errors.Join(err, w.out.Flush())
+}
+
+// withoutPixels parts a picture from its pixels, which gob would copy twice.
+func withoutPixels(answer any) (any, []byte) {
+	switch p := answer.(type) {
+	case *image.Gray:
+		return &image.Gray{Stride: p.Stride, Rect: p.Rect}, p.Pix
+	case *image.RGBA:
+		return &image.RGBA{Stride: p.Stride, Rect: p.Rect}, p.Pix
+	}
+	return answer, nil
+}
+
+// withPixels puts them together again.
+func withPixels(answer any, pixels []byte) any {
+	switch p := answer.(type) {
+	case *image.Gray:
+		p.Pix = pixels
+	case *image.RGBA:
+		p.Pix = pixels
+	}
+	return answer
+}
+
+// failure is an error that has passed between processes.
+type failure struct{ Text string }
+
+func failureOf(err error) *failure {
+	if errors.Is(err, ErrMemory) {
+		err = ErrMemory
+	}
+	for _, known := range refusals {
+		if errors.Is(err, known) {
+			err = known
+		}
+	}
+	return &failure{err.Error()}
+}
+
+// err is the error itself if it is one of ours.
+func (f *failure) err() error {
+	if f.Text == ErrMemory.Error() {
+		return ErrMemory
+	}
+	for _, known := range refusals {
+		if f.Text == known.Error() {
+			return known
+		}
+	}
+	return fmt.Errorf("%w: %s", ErrEngine, strings.TrimPrefix(f.Text, ErrEngine.Error()+": "))
+}

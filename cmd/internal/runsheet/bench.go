@@ -1,0 +1,106 @@
+package runsheet
+
+import (
+	"fmt"
+	"strings"
+
+	"foldwright/reorder/binding"
+)
+
+// Bench is what is known of a volume before it is sewn.
+type Bench struct {
+	Volume int // its number; 0 if there is only one
+	Sheet  binding.Sheet
+	Units  binding.Units
+}
+
+const benchAnchor = "bench"
+
+// benchPart is the figures that a binder needs before sewing, and what is
+// left to be measured.
+func benchPart(bench []Bench, folder string) Part {
+	part := Part{Anchor: benchAnchor, Heading: "Figures for the bench"}
+	for _, b := range bench {
+		known := Stage{Heading: "Known before sewing", Notes: []Note{b.figuresNote(), b.stationsNote()}}
+		if b.Volume > 0 {
+			known.Heading = fmt.Sprintf("Volume %d, known before sewing", b.Volume)
+		}
+		for _, advice := range b.Sheet.Advice {
+			known.Notes = append(known.Notes, Text{Lead: say("Advice: {}.", advice)})
+		}
+		part.Stages = append(part.Stages, known)
+	}
+	if len(bench) > 0 {
+		part.Stages = append(part.Stages, Stage{Heading: "To be measured later", Notes: []Note{measureLaterNote(bench[0].Sheet.Structure, folder)}})
+	}
+	return part
+}
+
+// figuresNote is the figures that are known before sewing.
+func (b Bench) figuresNote() Text {
+	t := Text{Lead: say("Figures for {}. What is only an estimate is a range:", markTerms(b.Sheet.Structure.Title))}
+	for _, f := range b.Sheet.Before {
+		from := f.From.In(b.Units)
+		if f.IsEstimate() {
+			from = "estimate: " + from
+		}
+		t.List = append(t.List, say("{}: {} ({})", f.Name, amount(f.Value(b.Units)), from))
+	}
+	t.More = []Sentence{say("If you bind it otherwise, prepare the book again with {} and the name of another way of binding; {} lists them.",
+		literal("--structure"), literal("foldwright structures"))}
+	return t
+}
+
+// markTerms is the title of a way of binding, its trade words marked to be explained.
+func markTerms(title string) Sentence {
+	for _, w := range []term{wCase, wStab} {
+		if before, after, found := strings.Cut(title, w.word); found {
+			return say("{}{}{}", before, w, after)
+		}
+	}
+	return say("{}", title)
+}
+
+// stationsNote is where the holes are pierced.
+func (b Bench) stationsNote() Text {
+	head := b.Sheet.Book.Trim.Head
+	end, _ := b.Sheet.Book.Ends()
+	t := Text{Lead: say("Stations, where you {}, from the {}:", wPierce, end)}
+	if head > 0 {
+		t.Lead = say("Stations, where you {} before you {}, from the {} of the untrimmed fold:", wPierce, wTrim, end)
+		if b.Sheet.Structure.Sewn == binding.Side {
+			t.Lead = say("Stations, where you {} before you {}, from the {} of the untrimmed leaves:", wPierce, wTrim, end)
+		}
+	}
+	for _, h := range b.Sheet.Stations.Holes {
+		t.List = append(t.List, say("{}: {}", h, amount(b.Units.Length(binding.Exactly(h.At+head)))))
+	}
+	if b.Sheet.Structure.Sewn == binding.Side {
+		t.More = append(t.More, say("They go through all leaves, {} from the back edge.", amount(b.Units.Length(b.Sheet.Structure.FromBack.Exactly()))))
+	}
+	for _, n := range b.Sheet.Stations.Notes {
+		t.More = append(t.More, say("Note: {}.", n.In(b.Units)))
+	}
+	return t
+}
+
+// measureLaterNote is what a person measures of the sewn block.
+func measureLaterNote(structure binding.Structure, folder string) Text {
+	lead := say("Cut no board and no cloth by estimates. When the block is sewn and pressed, measure how thick it is at the edge across from the spine, the width and height of a leaf, the spine over its curve and the board.")
+	flags := []literal{"--block-thickness", "--leaf-size", "--back", "--board"}
+	switch {
+	case structure.Cover == binding.Paper:
+		lead = say("Cut the cover last. When the leaves are folded and pressed, measure how thick the block is, and the width and height of a leaf.")
+		flags = flags[:2]
+	case structure.Back == binding.Flat:
+		lead = say("Cut no board and no cloth by estimates. When the block is sewn and pressed, measure how thick it is, the width and height of a leaf, and the board.")
+		flags = []literal{"--block-thickness", "--leaf-size", "--board"}
+	}
+	return Text{
+		Lead: lead,
+		More: []Sentence{
+			say("Tell what you have measured to {}, with {}. It then gives every further measure.", literal("foldwright measure "+quote(folder)), joinList(flags)),
+			say("With {} and the name of a new folder it also writes {} and {}, to be printed and laid beside the work.", literal("--out"), literal("bench-sheet.pdf"), literal("piercing-guide.pdf")),
+		},
+	}
+}

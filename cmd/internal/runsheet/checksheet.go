@@ -1,0 +1,85 @@
+package runsheet
+
+import (
+	"strings"
+
+	"foldwright/printer"
+	"foldwright/reorder"
+)
+
+// CheckSheet is the one sheet that is printed before the stack.
+type CheckSheet struct {
+	Files []File  // in printing order; none: there is no such sheet
+	Rule  float64 // the length of its rules, mm
+	Marks []string
+}
+
+func checkSheetPart(j Job) Part {
+	first := j.CheckSheet.Files[0]
+	print := Stage{Notes: []Note{whyCheckSheetNote}, Steps: []Step{EmptyTray{}, LoadOne{j.Paper}, PrintOne{first.Name, first.Pass}}}
+	look := Stage{Heading: "Look at it", Steps: []Step{MeasureRule{j.CheckSheet.Rule}}}
+	if len(j.CheckSheet.Files) > 1 {
+		back := j.CheckSheet.Files[1]
+		stack := firstDelivery(j.Profile.Facts, Run{Sheets: 1, Files: j.CheckSheet.Files})
+		print.Steps = append(print.Steps, oneAsStackStep, PutBack{Reload: j.Profile.Reload, Stack: stack}, PrintOne{back.Name, back.Pass})
+	}
+	if len(j.CheckSheet.Files) > 1 || first.Pass == printer.BothPass {
+		look.Steps = append(look.Steps, pushPinStep(j.CheckSheet.Marks))
+	}
+	look.Steps = append(look.Steps, elseStopStep)
+	return Part{Anchor: "trial", Heading: "Try one sheet first", Stages: []Stage{print, look}}
+}
+
+// whyCheckSheetNote says what one sheet is for.
+var whyCheckSheetNote = Text{Lead: say("One sheet shows whether the printer does today what the {} says, before a whole stack is spoilt.", wProfile)}
+
+// LoadOne puts a single fresh sheet into the tray.
+type LoadOne struct{ Paper reorder.Paper }
+
+func (l LoadOne) Text() Text {
+	return Text{Lead: say("Lay one sheet of {} paper into the {}, just as you will lay the stack.", l.Paper.Word(), wTray)}
+}
+
+// PrintOne sends a file of the check sheet.
+type PrintOne struct {
+	File string
+	Pass printer.Pass
+}
+
+func (p PrintOne) Text() Text {
+	prints := say("It prints both faces of the sheet.")
+	switch p.Pass {
+	case printer.FrontPass:
+		prints = say("It prints the {} of the sheet.", wFront)
+	case printer.BackPass:
+		prints = say("It prints the back of the sheet.")
+	}
+	return Text{Lead: say("Look at {} and print {}.", dialogLink, literal(p.File)), More: []Sentence{prints}}
+}
+
+// oneAsStackStep says that the single sheet stands for a stack.
+var oneAsStackStep = Text{Lead: say("Let the sheet cool, or dry. The next step speaks of a stack: do it with this one sheet.")}
+
+// MeasureRule compares the printed rules with a real one.
+type MeasureRule struct{ Length float64 }
+
+func (m MeasureRule) Text() Text {
+	return Text{
+		Lead: say("Measure both rules from end to end. Each must be {} mm long, give or take half a millimetre.", reorder.Millimetres(m.Length)),
+		More: []Sentence{say("If they are shorter or longer, the {} has changed the size. Look at {} again.", wPrintDialog, dialogLink)},
+	}
+}
+
+// pushPinStep compares the two sides.
+func pushPinStep(marks []string) Text {
+	return Text{
+		Lead: say("Push a pin straight through the crosses {} on the front. On the back each hole must lie in the inner ring with the same letter.", strings.Join(marks, " and ")),
+		More: []Sentence{say("The arrows on the two faces must point to the same edge of the sheet.")},
+	}
+}
+
+// elseStopStep keeps a whole stack from being spoilt.
+var elseStopStep = Text{
+	Lead: say("If anything differs, stop: print nothing of this job."),
+	More: []Sentence{say("Look at {} first. If they are right, print the {}, made with {}, and prepare the book again with what it tells.", dialogLink, wPrinterTest, literal("foldwright testsheet"))},
+}

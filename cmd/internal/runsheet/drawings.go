@@ -1,0 +1,316 @@
+package runsheet
+
+import (
+	"fmt"
+	"html/template"
+	"reflect"
+	"slices"
+
+	"foldwright/cmd/internal/drawing"
+	"foldwright/printer"
+	"foldwright/reorder"
+)
+
+// DrawingOf is the drawing of a step that is drawn as well as told, nil if it has
+// none, or if what there is to draw is not known. It follows from the same facts
+// as the text.
+func DrawingOf(s Step) drawing.Drawing {
+	if d, ok := s.(interface{ Drawing() drawing.Drawing }); ok {
+		return d.Drawing()
+	}
+	return nil
+}
+
+// draw is the drawing of a step for the page, empty if there is none. number
+// counts the drawings of the page.
+func draw(s Step, number *int) template.HTML {
+	d := DrawingOf(s)
+	if d == nil {
+		return ""
+	}
+	*number++
+	return template.HTML(drawing.Append(nil, d, fmt.Sprintf("d%d", *number)))
+}
+
+func (l LoadFresh) Drawing() drawing.Drawing {
+	next := map[printer.FeedFace]drawing.Side{printer.FeedUp: drawing.Upper, printer.FeedDown: drawing.Lower}[l.FeedFace]
+	return drawing.Stack{Where: drawing.Tray, Sheets: l.Sheets, Up: drawing.Blank, Under: drawing.Blank, Next: next}
+}
+
+func (l LookAt) Drawing() drawing.Drawing {
+	s := l.Stack
+	if l.waits() {
+		s.Next = s.Fronts().Other()
+	}
+	return s
+}
+
+func (l LayLike) Drawing() drawing.Drawing { return l.Stack }
+
+func (l LayAside) Drawing() drawing.Drawing {
+	s := l.Stack
+	s.Top, s.Bottom = "", "" // seen a moment ago
+	s.Slip = fmt.Sprintf("run %d", l.Run)
+	return s
+}
+
+func (p PutBack) Drawing() drawing.Drawing {
+	switch {
+	case p.Stack.Sheets == 0 || p.Beside && p.Reload == printer.AsDelivered: // nothing moves
+		return nil
+	case p.Beside:
+		return drawing.Move{From: p.Stack, Turn: p.Reload, To: drawing.BesideTray}
+	}
+	return drawing.Move{From: p.Stack, Turn: p.Reload, To: drawing.Tray}
+}
+
+func (t TakeOut) Drawing() drawing.Drawing {
+	return drawing.Move{From: t.Stack, Turn: t.turn(), To: drawing.Table}
+}
+
+// What comes out first and last is shown as a person holds it to read.
+func (p PrintFile) Drawing() drawing.Drawing {
+	if len(p.First.Panels) == 0 {
+		return nil
+	}
+	face := map[printer.Pass]string{printer.FrontPass: "front", printer.BackPass: "back", printer.BothPass: "front"}[p.Pass]
+	q := p.First.UprightTurn()
+	d := drawing.Prints{What: "What comes out", Labels: []string{"first sheet, " + face}, Sides: []drawing.Print{p.First.Turn(q)}}
+	if !reflect.DeepEqual(p.First, p.Last) {
+		d.Labels, d.Sides = append(d.Labels, "last sheet, "+face), append(d.Sides, p.Last.Turn(q))
+	}
+	return d
+}
+
+func (l LookThrough) Drawing() drawing.Drawing {
+	if len(l.Top.Front.Panels) == 0 {
+		return nil
+	}
+	q := l.Top.Front.UprightTurn()
+	return drawing.Prints{
+		What: "The two faces of the top sheet, turned over like the page of a book", Labels: []string{"its front", "its back"},
+		Sides: []drawing.Print{l.Top.Front.Turn(q), l.Top.Back.Turn(-q)},
+	}
+}
+
+func (h Hand) Drawing() drawing.Drawing {
+	before, after := h.work.paper, h.work.after(h.Motion).paper
+	switch m := h.Motion.(type) {
+	case reorder.LayDown:
+		return h.drawLayDown(m)
+	case reorder.CutPile:
+		return drawing.Cut{Before: before, CutPile: m}
+	case reorder.CutApart:
+		return drawing.Cut{Before: before, CutPile: reorder.CutPile{Line: m.Line, At: m.At}}
+	case reorder.CutOffInset:
+		return h.drawInset(m)
+	case reorder.LayIn:
+		return drawing.Nest{Names: []string{"the rest", "the inset"}}
+	case reorder.FoldOver:
+		return drawing.Fold{Before: before, FoldOver: m, After: after, Sewn: h.Last && h.Form.Fold.Scheme().Held == reorder.Sewn}
+	case reorder.SlitBolt:
+		return drawing.Slit{Lies: before, SlitBolt: m}
+	case reorder.NestPieces:
+		return h.drawNest()
+	case reorder.Join:
+		return drawing.Join{Sheet: before.Size, Join: m}
+	case reorder.Pleat:
+		return drawing.Pleat{Pleat: m, Pages: after.Layers}
+	case reorder.Present:
+		return drawing.Present{Before: before, After: after, Present: m}
+	case reorder.OpenBolts:
+		return drawing.Bolts{Lies: before, Spine: spineEdge(h.Form.Bind), OpenBolts: m}
+	}
+	return nil
+}
+
+// spineEdge is where the spine lies as a gathering is read.
+func spineEdge(b reorder.Bind) reorder.Towards {
+	return map[reorder.Bind]reorder.Towards{reorder.BindLeft: reorder.Left, reorder.BindRight: reorder.Right, reorder.BindTop: reorder.Up}[b]
+}
+
+func (h Hand) drawLayDown(m reorder.LayDown) drawing.Drawing {
+	face, known := h.work.after(m).seenSide(h.top, m.Face)
+	if !known {
+		return nil
+	}
+	what := "sheet"
+	if h.work.piece {
+		what = "piece"
+	}
+	out := drawing.Prints{
+		What: fmt.Sprintf("The first %s as it lies before you, its %s up", what, m.Face), Labels: []string{fmt.Sprintf("first %s, %s up", what, m.Face)},
+		Sides: []drawing.Print{face}, Lying: true,
+	}
+	if m.Face == reorder.Back && !m.Singly { // the last one lies on top
+		for i := range face.Panels {
+			face.Panels[i].Page = drawing.AnyPage
+		}
+		out.What = fmt.Sprintf("The %ss that are folded together, as they lie before you, their backs up", what)
+		out.Labels = []string{"all together, backs up"}
+	}
+	return out
+}
+
+// drawInset is the cut, and the folding of what is cut off.
+func (h Hand) drawInset(m reorder.CutOffInset) drawing.Drawing {
+	before := h.work.paper
+	out := drawing.Series{What: "Cut the inset off and fold it", Steps: []drawing.Drawing{
+		drawing.Cut{Before: before, CutPile: reorder.CutPile{Line: m.Line, At: m.At}, Inset: true},
+	}}
+	inset := workpiece{paper: drawing.Flat{Size: before.Size, Layers: before.Layers}}
+	_, inset.paper.Size = drawing.CutParts(before.Size, m.Line, m.At)
+	for _, one := range m.Inset {
+		step := Hand{Motion: one, Form: h.Form, work: inset}
+		out.Steps = append(out.Steps, step.Drawing())
+		inset = inset.after(one)
+	}
+	return out
+}
+
+var ordinals = []string{"first", "second", "third", "fourth"}
+
+func (h Hand) drawNest() drawing.Drawing {
+	n := max(2, h.pieces)
+	d := drawing.Nest{More: n > len(ordinals)}
+	for i := range min(n, len(ordinals)) {
+		d.Names = append(d.Names, "the "+ordinals[i])
+	}
+	return d
+}
+
+func (k KeepStacks) Drawing() drawing.Drawing {
+	return drawPiles(drawing.Piles{Counts: k.Sheets, Unit: "sheet"}, runName)
+}
+
+func (c CountOff) Drawing() drawing.Drawing {
+	return drawPiles(drawing.Piles{Counts: c.Pieces, Unit: "piece"}, func(i int) string { return c.Gatherings[i].name() })
+}
+
+func (r JoinRuns) Drawing() drawing.Drawing {
+	return drawPiles(drawing.Piles{Counts: r.Sheets, Unit: "sheet", Together: true}, runName)
+}
+
+func (t TakeApart) Drawing() drawing.Drawing {
+	var counts []int
+	for _, g := range t.Gatherings {
+		counts = append(counts, g.Sheets)
+	}
+	if slices.Max(counts) == 1 {
+		return nil // nothing is taken apart
+	}
+	return drawPiles(drawing.Piles{Counts: counts, Unit: "sheet"}, func(i int) string { return t.Gatherings[i].name() })
+}
+
+func runName(i int) string { return fmt.Sprintf("run %d", i+1) }
+
+func (g Gathering) name() string { return fmt.Sprintf("number %d", g.Number) }
+
+// drawPiles names piles and draws them if there are more than one.
+func drawPiles(d drawing.Piles, name func(int) string) drawing.Drawing {
+	if len(d.Counts) < 2 {
+		return nil
+	}
+	for i := range d.Counts {
+		d.Names = append(d.Names, name(i))
+	}
+	return d
+}
+
+func (p Press) Drawing() drawing.Drawing { return drawing.Press{What: partsName(p.Fold)} }
+
+// The stairs on the backs are drawn where they are printed.
+func (c Collate) Drawing() drawing.Drawing {
+	if !c.stairs() {
+		return nil
+	}
+	return drawing.Backs{Gatherings: len(c.Gatherings)}
+}
+
+// workpiece is what lies before the person while a gathering is made: the paper,
+// and how it has been turned from feed orientation.
+type workpiece struct {
+	paper    drawing.Flat
+	quarters int // counter-clockwise, fronts up
+	piece    bool
+}
+
+// after is what lies there once the hands have done a motion.
+func (l workpiece) after(m reorder.Motion) workpiece {
+	p := l.paper
+	p.Folds = slices.Clone(p.Folds)
+	switch m := m.(type) {
+	case reorder.Deal:
+		p.Layers = slices.Max(m.Counts)
+	case reorder.LayDown:
+		p.Size = m.Size
+		l.quarters += m.Quarters
+		if m.Singly {
+			p.Layers = 1
+		}
+	case reorder.CutPile:
+		p.Size, _ = drawing.CutParts(p.Size, m.Line, m.At)
+		p.Layers *= 2
+		l.piece = true
+	case reorder.CutApart:
+		p.Size, _ = drawing.CutParts(p.Size, m.Line, m.At)
+		l.piece = true
+	case reorder.CutOffInset:
+		p.Size, _ = drawing.CutParts(p.Size, m.Line, m.At)
+	case reorder.FoldOver:
+		p = foldOver(p, m)
+	case reorder.Join:
+		if m.To == reorder.Down {
+			p.Size.H = m.At * float64(p.Layers)
+		} else {
+			p.Size.W = m.At * float64(p.Layers)
+		}
+		p.Layers = 1
+	case reorder.Pleat:
+		p.Layers = int((max(p.Size.W, p.Size.H) + 1) / m.Width)
+		if m.To == reorder.Down {
+			p.Size.H = m.Width
+		} else {
+			p.Size.W = m.Width
+		}
+	case reorder.Present:
+		for i, e := range p.Folds {
+			if m.TurnOver && (e == reorder.Left || e == reorder.Right) {
+				e = reorder.Left + reorder.Right - e
+			}
+			p.Folds[i] = drawing.TurnEdge(e, m.Quarters)
+		}
+	}
+	l.paper = p
+	return l
+}
+
+// foldOver is the paper after a fold: the crease is an edge now, and folds of the
+// moving part's outer edge lie on the other's.
+func foldOver(p drawing.Flat, m reorder.FoldOver) drawing.Flat {
+	made := drawing.FoldEdge(m.Over)
+	if other := drawing.TurnEdge(made, 2); p.Folded(made) && !p.Folded(other) {
+		p.Folds = append(p.Folds, other)
+	}
+	if !p.Folded(made) {
+		p.Folds = append(p.Folds, made)
+	}
+	p.Size, _ = drawing.CutParts(p.Size, drawing.LineOf(m.Over), m.At)
+	p.Layers *= 2
+	return p
+}
+
+// seenSide is what is seen of the first sheet or piece as it lies, if it is known.
+func (l workpiece) seenSide(top Both, side reorder.Side) (drawing.Print, bool) {
+	p, r, q := top.Front, top.Piece, l.quarters
+	if side == reorder.Back {
+		// Turned over like the page of a book, what was turned one way is turned the other.
+		p, q = top.Back, -q
+		r.X0, r.X1 = p.Size.W-r.X1, p.Size.W-r.X0
+	}
+	if l.piece {
+		p = p.Part(r)
+	}
+	p.Name = ""
+	return p.Turn(q), len(top.Front.Panels) > 0
+}

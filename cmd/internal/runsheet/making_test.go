@@ -1,0 +1,191 @@
+package runsheet
+
+import (
+	"fmt"
+	"testing"
+
+	"foldwright/printer"
+	"foldwright/reorder"
+	"foldwright/reorder/paper"
+	"foldwright/reorder/reordertest"
+)
+
+// motion is what a step of the making asks of the hands with the paper.
+func motion(s Step) (reorder.Motion, bool) {
+	switch s := s.(type) {
+	case TakeApart:
+		var counts []int
+		for _, g := range s.Gatherings {
+			counts = append(counts, g.Sheets)
+		}
+		return reorder.Deal{Counts: counts}, true
+	case KeepStacks:
+		return reorder.Deal{Counts: s.Sheets}, true
+	case CountOff:
+		return reorder.Deal{Counts: s.Pieces}, true
+	case Hand:
+		return s.Motion, true
+	}
+	return nil, false
+}
+
+// madeJob is a job with the book that its form makes.
+type madeJob struct {
+	Job
+	book reorder.Book
+}
+
+// everyForm is jobs of all forms that A4 can be given, cut by the gathering and by the run.
+func everyForm(t *testing.T) []madeJob {
+	t.Helper()
+	var all []madeJob
+	for _, form := range reordertest.Forms() {
+		for _, byRun := range []bool{false, true} {
+			if j, book, ok := makeJob(t, form, byRun); ok && (!byRun || form.Cut > 1) {
+				all = append(all, madeJob{j, book})
+			}
+		}
+	}
+	return all
+}
+
+// table is the planned sheets as they lie before the person.
+func (m madeJob) table(t *testing.T) *paper.Table {
+	t.Helper()
+	var stack []paper.Sheet
+	for _, s := range m.book.Sheets() {
+		stack = append(stack, paper.FromPlan(m.Paper.Size, s))
+	}
+	table, err := paper.NewTable(stack)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return table
+}
+
+// makeJob is a job of the given form with a book for it, cut by the gathering or
+// by the run.
+func makeJob(t *testing.T, form reorder.Form, byRun bool) (Job, reorder.Book, bool) {
+	t.Helper()
+	j, _ := sample(printer.Usual, true, 3, 2)
+	stacks := [][]int{{2}, {1}, {2}}
+	switch s := form.Fold.Scheme(); {
+	case s.OneStack:
+		stacks = [][]int{{5}}
+	case s.Alone:
+		stacks = [][]int{{1}, {1}, {1}, {1}, {1}}
+	case byRun:
+		stacks = [][]int{{2, 1}, {2}}
+	}
+	pages := make([]int, 5*form.PagesPerSheet())
+	for i := range pages {
+		pages[i] = i + 1
+	}
+	book, err := reorder.ArrangeStacks(j.Paper.Size, form, pages, stacks)
+	if err != nil {
+		return j, book, false
+	}
+	j.Form, j.Gatherings = form, nil
+	for _, g := range book.Gatherings {
+		j.Gatherings = append(j.Gatherings, Gathering{g.Number, g.Sheets[0].Number, len(g.Sheets)})
+	}
+	if j.Handwork, err = form.Handwork(j.Paper.Size, stacks); err != nil {
+		t.Fatal(err)
+	}
+	j.Runs[0].Top = planFaces(j.Paper.Size, book.Sheets()[0])
+	return j, book, true
+}
+
+// Whoever follows the cutting and folding steps of the run sheet literally, in
+// their order, and nothing else, has the book.
+func TestMakingFollowed(t *testing.T) {
+	books := 0
+	for _, j := range everyForm(t) {
+		table := j.table(t)
+		for i, s := range Steps(j.Job) {
+			if m, is := motion(s); is {
+				if err := table.Do(m); err != nil {
+					t.Fatalf("%+v: step %d, %T: %v", j.Form, i+1, m, err)
+				}
+			}
+		}
+		read, err := table.Read()
+		if err != nil {
+			t.Fatalf("%+v: %v", j.Form, err)
+		}
+		var pages []int
+		for _, g := range j.book.Gatherings {
+			pages = append(pages, g.Pages...)
+		}
+		if len(pages)%2 == 1 {
+			pages = append(pages, 0) // the back of a strip's last panel
+		}
+		for _, faces := range read {
+			books++
+			if err := paper.Check(faces, paper.Labels(pages)); err != nil {
+				t.Fatalf("%+v: %v", j.Form, err)
+			}
+		}
+	}
+	t.Logf("%d books", books)
+	if books < 200 {
+		t.Errorf("only %d books were made", books)
+	}
+}
+
+// No two ways of making a book have the same words.
+func TestEachFormHasItsSteps(t *testing.T) {
+	eachFormHasItsOwn(t, "words", func(s Step) string {
+		text := s.Text()
+		if len(text.Lead) == 0 {
+			t.Errorf("%+v says nothing", s)
+		}
+		return fmt.Sprint(text.Lead, text.List, text.More)
+	})
+}
+
+// eachFormHasItsOwn compares what all steps of a form say, or show, at the bench.
+func eachFormHasItsOwn(t *testing.T, what string, of func(Step) string) {
+	t.Helper()
+	seen := map[string]string{}
+	for _, j := range everyForm(t) {
+		all := ""
+		for _, s := range Steps(j.Job) {
+			if _, is := motion(s); is {
+				all += of(s)
+			}
+		}
+		did := fmt.Sprintf("%+v", j.Handwork)
+		if other, ok := seen[all]; ok && other != did {
+			t.Errorf("%+v: the same %s as for\n%s\nbut it is\n%s", j.Form, what, other, did)
+		}
+		seen[all] = did
+	}
+	if len(seen) < 40 {
+		t.Errorf("only %d ways", len(seen))
+	}
+}
+
+// Each motion is told; the words of every motion that goes two ways differ.
+func TestMotionsHaveTheirWords(t *testing.T) {
+	form := reorder.FolioForm
+	hand := func(m reorder.Motion) Step { return Hand{Motion: m, Form: form} }
+	differ(t,
+		hand(reorder.LayDown{Face: reorder.Back, Upright: reorder.Down}), hand(reorder.LayDown{Face: reorder.Back, Upright: reorder.Left}),
+		hand(reorder.LayDown{Face: reorder.Back, Upright: reorder.Down, Singly: true}), hand(reorder.LayDown{Face: reorder.Front, Upright: reorder.Up}),
+		hand(reorder.CutPile{Line: reorder.Level, At: 100, On: reorder.FarOverNear}), hand(reorder.CutPile{Line: reorder.Level, At: 100, On: reorder.NearOverFar}),
+		hand(reorder.CutPile{Line: reorder.Level, At: 100, On: reorder.FarOverNear, Turn: true}), hand(reorder.CutPile{Line: reorder.Upright, At: 100, On: reorder.LeftOverRight}),
+		hand(reorder.CutPile{Line: reorder.Upright, At: 100, On: reorder.RightOverLeft}), hand(reorder.CutApart{Line: reorder.Upright, At: 100}),
+		hand(reorder.CutOffInset{Line: reorder.Level, At: 100}), hand(reorder.CutOffInset{Line: reorder.Upright, At: 100}), hand(reorder.LayIn{}),
+		hand(reorder.FoldOver{Over: reorder.RightOverLeft}), hand(reorder.FoldOver{Over: reorder.LeftOverRight}), hand(reorder.FoldOver{Over: reorder.FarOverNear}), hand(reorder.FoldOver{Over: reorder.NearOverFar}),
+		hand(reorder.SlitBolt{Edge: reorder.Up, From: reorder.Right}), hand(reorder.SlitBolt{Edge: reorder.Right, From: reorder.Up}), hand(reorder.NestPieces{}),
+		hand(reorder.Join{To: reorder.Right, At: 100}), hand(reorder.Join{To: reorder.Left, At: 100}), hand(reorder.Join{To: reorder.Down, At: 100}), hand(reorder.Pleat{Width: 100}),
+		hand(reorder.Present{Spine: reorder.Left}), hand(reorder.Present{Spine: reorder.Left, TurnOver: true}), hand(reorder.Present{Spine: reorder.Up, Quarters: 2}),
+		hand(reorder.OpenBolts{Edges: []reorder.Towards{reorder.Up}}), hand(reorder.OpenBolts{Edges: []reorder.Towards{reorder.Up, reorder.Right}}),
+	)
+	for _, over := range []reorder.Over{reorder.RightOverLeft, reorder.LeftOverRight, reorder.FarOverNear, reorder.NearOverFar} {
+		if foldSays[over] == "" || halves[over] == [2]string{} {
+			t.Errorf("%s has no words", over)
+		}
+	}
+}

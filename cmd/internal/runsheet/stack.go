@@ -1,0 +1,239 @@
+package runsheet
+
+import (
+	"fmt"
+
+	"foldwright/cmd/internal/drawing"
+	"foldwright/printer"
+	"foldwright/reorder"
+)
+
+// Ends is some sheets in the order in which they come out, by the side names
+// on the fronts of the first and the last.
+type Ends struct {
+	Sheets      int
+	First, Last string // empty without side names
+}
+
+// deliveredStack is the stack that lies in the delivery after a pass.
+func deliveredStack(f printer.Facts, pass printer.Pass, e Ends) drawing.Stack {
+	lies := printer.Deliver(f, pass, []string{e.First, e.Last})
+	s := drawing.Stack{Where: drawing.Delivery, Sheets: e.Sheets, Top: lies.Sheets[0], Bottom: lies.Sheets[1], Up: drawing.Front, Under: drawing.Back}
+	if pass == printer.FrontPass {
+		s.Under = drawing.Blank
+	}
+	if !lies.FrontsUp {
+		s.Up, s.Under = s.Under, s.Up
+	}
+	return s
+}
+
+// firstDelivery is the stack that lies in the delivery after the first pass of a run.
+func firstDelivery(f printer.Facts, r Run) drawing.Stack {
+	return deliveredStack(f, r.Files[0].Pass, Ends{r.Sheets, r.Files[0].FirstOut, r.Files[0].LastOut})
+}
+
+// feedEnds is a loaded stack in the order in which its sheets are printed.
+func feedEnds(f printer.Facts, loaded drawing.Stack) Ends {
+	out := printer.Stack[string]{Sheets: []string{loaded.Top, loaded.Bottom}}.Feed(f.FeedFrom)
+	return Ends{loaded.Sheets, out[0], out[1]}
+}
+
+// LookAt compares a stack with what it must be.
+type LookAt struct {
+	Stack drawing.Stack
+	Gaps  bool // its sheets do not all follow each other in the book
+}
+
+// waits tells whether the stack is to be printed on its blank faces.
+func (l LookAt) waits() bool {
+	return l.Stack.Where == drawing.Tray || l.Stack.Where == drawing.BesideTray
+}
+
+func (l LookAt) Text() Text {
+	t := Text{Lead: l.facesSentence(), List: endNames(l.Stack)}
+	if l.waits() {
+		t.More = append(t.More, say("The blank faces lie {}. They are printed next.", l.Stack.Fronts().Other().Way()))
+	}
+	if l.Stack.Top == "" {
+		return t
+	}
+	if l.Stack.Fronts() == drawing.Lower {
+		t.More = append(t.More, say("The names are on the undersides: lift the sheets to read them, and lay them back as they lay."))
+	}
+	switch {
+	case l.Stack.Where != drawing.Table || l.Stack.Sheets == 1:
+	case l.Gaps:
+		t.More = append(t.More, say("From the top down their numbers rise."))
+	default:
+		t.More = append(t.More, say("From the top down the sheets count up one by one."))
+	}
+	if !l.waits() {
+		t.More = append(t.More, say("If something differs, stop and read {}.", troubleLink))
+	}
+	return t
+}
+
+func (l LookAt) facesSentence() Sentence {
+	way := l.Stack.Fronts().Way()
+	switch l.Stack.Where {
+	case drawing.Delivery:
+		return say("Look at the stack in the {}: the printed faces must lie {}.", wDelivery, way)
+	case drawing.Tray:
+		return say("Look at the stack in the {}: the printed faces must lie {}.", wTray, way)
+	case drawing.BesideTray:
+		return say("Look at the stack beside the {}: the printed faces must lie {}.", wTray, way)
+	case drawing.Aside:
+		return say("Look at the stack that you laid aside: the fronts must lie {}.", way)
+	}
+	return say("Look at the stack before you: the fronts must lie {}.", way)
+}
+
+// endNames is the side names on the fronts of a stack's ends.
+func endNames(s drawing.Stack) []Sentence {
+	switch {
+	case s.Top == "":
+		return nil
+	case s.Sheets == 1:
+		return []Sentence{say("the sheet's {}: {}", wSideName, literal(s.Top))}
+	}
+	return []Sentence{
+		say("the top sheet's {}: {}", wSideName, literal(s.Top)),
+		say("the bottom sheet's {}: {}", wSideName, literal(s.Bottom)),
+	}
+}
+
+// PutBack takes the whole stack from the delivery back into the tray.
+type PutBack struct {
+	Reload printer.Reload
+	Stack  drawing.Stack // as it lies; without sheets: not known
+	Beside bool          // the tray does not hold it: it is laid beside the tray
+}
+
+func (p PutBack) Text() Text {
+	where := "into the tray"
+	if p.Beside {
+		where = "beside the tray, as it would lie in it"
+	}
+	switch p.Reload {
+	case printer.RotateHalf:
+		return Text{
+			Lead: say("Turn the whole stack half round, flat on the table, and lay it {}.", where),
+			More: []Sentence{say("What lies up stays up. The edge that was nearest you is now the one farthest from you. Keep the sheets in their order.")},
+		}
+	case printer.TurnLong:
+		return Text{
+			Lead: say("Turn the whole stack over like the page of a book, about its long edge, and lay it {}.", where),
+			More: []Sentence{say("What lay up now lies down. The long edges change places; each short edge stays at its end. The whole stack is turned as one block, not sheet by sheet.")},
+		}
+	case printer.TurnShort:
+		return Text{
+			Lead: say("Turn the whole stack over like the leaf of a wall calendar, about its short edge, and lay it {}.", where),
+			More: []Sentence{say("What lay up now lies down. The short edges change places; each long edge stays on its side. The whole stack is turned as one block, not sheet by sheet.")},
+		}
+	}
+	lead := say("Lift the whole stack over into the tray just as it lies, without any turn.")
+	if p.Beside {
+		lead = say("Let the whole stack lie beside the tray just as it lies, without any turn.")
+	}
+	return Text{
+		Lead: lead,
+		More: []Sentence{say("What lies up stays up. The edge nearest you stays nearest you. Keep the sheets in their order.")},
+	}
+}
+
+// putBackSteps puts a stack back that waits for its backs, and looks at it.
+func putBackSteps(j Job, once drawing.Stack, gaps bool) []Step {
+	loaded := once.Put(j.Profile.Reload, drawing.Tray)
+	beside := once.Where == drawing.Aside
+	if beside {
+		loaded.Where = drawing.BesideTray
+	}
+	return []Step{PutBack{j.Profile.Reload, once, beside}, LookAt{loaded, gaps}}
+}
+
+// TakeOut takes the printed stack from the delivery and lays it before the person.
+type TakeOut struct {
+	TurnOver bool
+	Stack    drawing.Stack // as it lies in the delivery
+}
+
+func (t TakeOut) Text() Text {
+	if t.TurnOver {
+		return Text{Lead: say("Take the stack out and turn it over as a whole, like the page of a book, so that the fronts lie up.")}
+	}
+	return Text{Lead: say("Take the stack out as it lies. The fronts already lie up: do not turn it over.")}
+}
+
+// turn is how the stack is turned on its way.
+func (t TakeOut) turn() printer.Reload {
+	if t.TurnOver {
+		return printer.TurnLong
+	}
+	return printer.AsDelivered
+}
+
+// LookThrough compares the two sides of the printed sheets.
+type LookThrough struct {
+	Sheets    int
+	Top       Both
+	SideNames bool
+	// Heads is the kind of edge at which the heads of all pages lie, one and
+	// the same edge on both faces; zero if they lie at more than one.
+	Heads printer.FlipEdge
+}
+
+func (l LookThrough) Text() Text {
+	lead := say("Look at both faces of the top sheet and some others: they must lie the right way up to each other.")
+	if l.SideNames {
+		lead = say("Look at both faces of the top sheet and some others: both names must begin with the same sheet number.")
+	}
+	if l.Sheets == 1 {
+		lead = say("Look at both faces of the sheet.")
+	}
+	t := Text{Lead: lead}
+	if l.Heads != 0 {
+		t.More = append(t.More, say("The tops of the pages must lie at the same {} edge of the paper on both faces.", l.Heads))
+	}
+	t.More = append(t.More, say("If something differs, print no more and read {}.", troubleLink))
+	return t
+}
+
+// LayAside keeps the stack of a run until all are printed.
+type LayAside struct {
+	Run   int
+	Split bool
+	Stack drawing.Stack // fronts up
+}
+
+func (l LayAside) Text() Text {
+	t := Text{Lead: say("Lay the stack aside, fronts up, with a slip of paper that says {}.", literal(fmt.Sprintf("run %d", l.Run)))}
+	if l.Split {
+		t.More = append(t.More, say("A gathering goes on in the run before it or after it: keep their stacks side by side."))
+	}
+	return t
+}
+
+// headEdge is the kind of edge at which all pages of a sheet have their heads,
+// zero if they lie differently, as they do on sheets folded more than once,
+// or at another one.
+func headEdge(f reorder.Form) printer.FlipEdge {
+	if f.Fold != reorder.Folio || f.Cut != 1 || f.Bind == reorder.BindTop {
+		return 0
+	}
+	return printer.LongEdge
+}
+
+// finishStage makes the delivered stack the finished one.
+func finishStage(j Job, r Run, out drawing.Stack) Stage {
+	take := TakeOut{out.Fronts() == drawing.Lower, out}
+	finished := out.Put(take.turn(), drawing.Table)
+	s := Stage{Heading: "Check the finished stack", Steps: []Step{take, LookAt{finished, r.Gaps}}}
+	if r.Files[len(r.Files)-1].Pass != printer.FrontPass {
+		s.Steps = append(s.Steps, LookThrough{r.Sheets, r.Top, j.SideNames, headEdge(j.Form)})
+	}
+	if len(j.Runs) > 1 {
+		s.Steps = append(s.Steps, LayAside{r.Number, r.Split, finished})
+	}
+	return s
+}

@@ -1,0 +1,202 @@
+package runsheet
+
+import (
+	"fmt"
+	"strings"
+
+	"foldwright/reorder"
+)
+
+// Mark tells how a span of a sentence is set.
+type Mark int
+
+const (
+	Plain   Mark = iota + 1
+	Literal      // stands somewhere exactly so: a file's name, a side name, an option
+	Word         // a trade word, explained where it first stands
+	Value        // a measure
+	Link         // leads to another part of the sheet
+)
+
+// Span is a stretch of a sentence that is set in one way.
+type Span struct {
+	Mark Mark
+	Text string
+	To   string // of a Word its entry among the meanings, of a Link the part's anchor
+}
+
+// Sentence is one or more sentences of running text.
+type Sentence []Span
+
+func (s Sentence) String() string {
+	var b strings.Builder
+	for _, span := range s {
+		b.WriteString(span.Text)
+	}
+	return b.String()
+}
+
+// literal is text that stands somewhere exactly so.
+type literal string
+
+// amount is a measure of the book.
+type amount string
+
+// link is the heading of another part and its anchor.
+type link struct{ text, to string }
+
+// say fills the gaps {} of a text. A literal, a term and a link keep what
+// they are; everything else becomes plain text. A gap for which nothing is
+// given stays to be seen.
+func say(text string, args ...any) Sentence {
+	var out Sentence
+	for i, piece := range strings.Split(text, "{}") {
+		if i > 0 {
+			if i > len(args) {
+				out = out.addPlain("{}")
+			} else {
+				out = out.addValue(args[i-1])
+			}
+		}
+		out = out.addPlain(piece)
+	}
+	return out
+}
+
+func (s Sentence) addValue(arg any) Sentence {
+	switch v := arg.(type) {
+	case literal:
+		return append(s, Span{Literal, string(v), ""})
+	case amount:
+		return append(s, Span{Value, string(v), ""})
+	case term:
+		return append(s, Span{Word, v.shown, v.word})
+	case link:
+		return append(s, Span{Link, v.text, v.to})
+	case Sentence:
+		return append(s, v...)
+	}
+	return s.addPlain(fmt.Sprint(arg))
+}
+
+// addPlain adds plain text, joined to plain text before it.
+func (s Sentence) addPlain(text string) Sentence {
+	if text == "" {
+		return s
+	}
+	if n := len(s); n > 0 && s[n-1].Mark == Plain {
+		s[n-1].Text += text
+		return s
+	}
+	return append(s, Span{Plain, text, ""})
+}
+
+func literals(items []string) (out []literal) {
+	for _, item := range items {
+		out = append(out, literal(item))
+	}
+	return out
+}
+
+// joinList joins words or literals with commas and an and.
+func joinList[T ~string](items []T) Sentence {
+	var out Sentence
+	for i, item := range items {
+		switch {
+		case i > 0 && i == len(items)-1:
+			out = out.addPlain(" and ")
+		case i > 0:
+			out = out.addPlain(", ")
+		}
+		out = out.addValue(item)
+	}
+	return out
+}
+
+// capitalize is the sentence with its first letter in upper case.
+func (s Sentence) capitalize() Sentence {
+	s[0].Text = strings.ToUpper(s[0].Text[:1]) + s[0].Text[1:]
+	return s
+}
+
+// bothUnits writes a size in millimetres and in inches.
+func bothUnits(s reorder.Size) string {
+	return fmt.Sprintf("%s (%s x %s in)", s, inches(s.W), inches(s.H))
+}
+
+func inches(mm float64) string { return trimNoughts(fmt.Sprintf("%.2f", mm/25.4)) }
+
+// percent writes a scale, of which 1 is 100 percent, with at most one decimal.
+func percent(scale float64) string { return trimNoughts(fmt.Sprintf("%.1f", scale*100)) + " percent" }
+
+// trimNoughts is a decimal number without noughts at its end.
+func trimNoughts(s string) string { return strings.TrimRight(strings.TrimRight(s, "0"), ".") }
+
+// paperAndSize is a paper's name and its size in both units.
+func paperAndSize(p reorder.Paper) string {
+	if p.Word() == p.Size.String() {
+		return "own size, " + bothUnits(p.Size)
+	}
+	return p.Word() + ", " + bothUnits(p.Size)
+}
+
+// term is a trade word in the form in which a sentence needs it.
+type term struct{ word, shown string }
+
+// as is the word in another form.
+func (t term) as(shown string) term { return term{t.word, shown} }
+
+// word is a trade word with its meaning.
+func word(w, meaning string) term {
+	meanings[w] = meaning
+	return term{w, w}
+}
+
+// meanings explain the trade words to a beginner, each once, below the
+// sentence in which the word first stands.
+var meanings = map[string]string{}
+
+var (
+	wProfile = word("profile", "what is known of one way through one printer: its tray, its delivery, "+
+		"the kind of paper and the computer that sends.")
+	wTray = word("tray", "where paper lies before it is printed, a drawer or a slot. "+
+		"In an upright slot the face that looks at you counts as the upper one, and the lower edge as the edge nearest you.")
+	wDelivery    = word("delivery", "where printed sheets come out and lie on each other.")
+	wPrinterTest = word("printer test", "a sheet printed on both faces from which one reads what a printer does with paper.")
+	wFront       = word("front", "the face of a sheet that is printed first. The other face is its back.")
+	wGathering   = word("gathering", "sheets that are folded, put into each other and sewn through their fold. A book is gatherings on top of each other.")
+	wLeaf        = word("leaf", "half of a folded sheet: two pages, back to back.")
+	wSpine       = word("spine", "the edge of a book at which its folds lie and are sewn.")
+	wTrim        = word("trim", "to cut the edges of the sewn book even.")
+	wCreep       = word("creep", "how far, because of the paper's thickness, the leaves inside a gathering stand out beyond those around them, at the edge across from the spine.")
+	wVolume      = word("volume", "one of the books into which a long text is divided.")
+	wRun         = word("run", "the sheets that are printed together.")
+	wPrintDialog = word("print dialog", "the window in which the computer asks how to print.")
+	wTwoSided    = word("two-sided", "the printer turns each sheet and prints both its faces by itself. Many dialogs call it duplex.")
+	wFlipLong    = word("flip on long edge", "the setting with which a sheet is turned over like the page of a book, about one of the two longer edges of the paper. "+
+		"Its other setting is flip on short edge. Some dialogs say long-edge binding and short-edge binding, or show pictures of it.")
+	wFan      = word("fan", "bend the stack to and fro and let its edges slip over each other, so that no two sheets cling together.")
+	wSideName = word("side name", "a line of small grey text along the fold, in the middle between the pages, or at the edge where no fold is sewn. "+
+		"It says which sheet this is, and whether you look at its front or its back.")
+	wDoubleFeed = word("double feed", "the printer takes two sheets from the tray at once, and one of them stays blank.")
+	wGrain      = word("grain", "the direction in which most fibres of a paper lie.")
+	wInset      = word("inset", "put one folded sheet into the fold of another.")
+	wCollate    = word("collate", "look through a book to see that every page is there once, in its order.")
+	wBolt       = word("bolt", "a fold at an edge other than the spine, which is cut open before the book can be read.")
+	wStab       = word("stab", "pierce all leaves from front to back near the edge and sew through the holes.")
+	wPierce     = word("pierce", "prick the holes for the thread into the folds.")
+	wRound      = word("round and back", "tap the spine into a curve, and bend the outer folds over to both sides as shoulders for the boards.")
+	wLine       = word("line", "glue strips of cloth and paper onto the spine.")
+	wCase       = word("case", "the cover: two boards and a strip for the spine, all covered with cloth.")
+)
+
+// Text is what a note or a step says.
+type Text struct {
+	Lead      Sentence   // what to do or to know
+	List      []Sentence // what the lead speaks of, item by item
+	More      []Sentence // how, and what if not
+	Important bool       // must not be overlooked
+}
+
+// Text makes of a text a note or a step that says it, for what no hand acts on by its facts.
+func (t Text) Text() Text { return t }

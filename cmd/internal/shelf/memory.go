@@ -1,0 +1,136 @@
+package shelf
+
+import (
+	"fmt"
+	"os"
+	"regexp"
+	"runtime"
+	"runtime/metrics"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// What a title's process takes, measured on text and picture books: a floor for the
+// program and the renderer, more where each page is drawn, and a few times its source.
+const (
+	floorPerTitle Size = 96 * MiB
+	floorProved   Size = floorPerTitle + perDrawer
+	perDrawer     Size = 96 * MiB // of a page that is drawn, with its process
+	perSourceByte      = 3
+	// ownShare is kept for the process that watches over the titles.
+	ownShare Size = 64 * MiB
+	// LeastMemory is the least that a shelf can be given.
+	LeastMemory = ownShare + floorPerTitle
+)
+
+// limits says how much memory a title may take.
+type limits struct {
+	all    Size // for all titles at once
+	cores  int
+	atOnce int // most titles that are in work at one time
+}
+
+// newLimits lets one title more be in work than there are cores: while one waits
+// for the disk or comes and goes, another has its core.
+func newLimits(memory Size, cores int) limits { return limits{memory - ownShare, cores, cores + 1} }
+
+// of is the limit of a title: an equal share of the memory, or more where the
+// source is large, but never more than all; and all for a title that is tried alone.
+func (l limits) of(t task) Size {
+	floor := floorPerTitle
+	if t.Proof {
+		floor = floorProved
+	}
+	if t.alone {
+		return l.all
+	}
+	return min(max(l.all/Size(l.atOnce), floor+Size(t.bytes)*perSourceByte), l.all)
+}
+
+// SystemMemory is half of the memory that the process may use, or 2 GiB where
+// the system does not tell.
+func SystemMemory() Size {
+	memory := 4 * GiB
+	if total, ok := readNumber("/proc/meminfo", meminfoTotal); ok {
+		memory = Size(total) * KiB
+	}
+	// The limit of a container, control groups version 2 and 1.
+	for _, file := range []string{"/sys/fs/cgroup/memory.max", "/sys/fs/cgroup/memory/memory.limit_in_bytes"} {
+		if limit, ok := readNumber(file, cgroupLimit); ok && limit > 0 {
+			memory = min(memory, Size(limit))
+		}
+	}
+	return max(memory/2, LeastMemory)
+}
+
+// Where the system's files have their number.
+var (
+	meminfoTotal  = regexp.MustCompile(`(?m)^MemTotal: +(\d+) kB$`)
+	cgroupLimit   = regexp.MustCompile(`^(\d+)\n?$`)
+	statmResident = regexp.MustCompile(`^\d+ (\d+) `) // size, resident, shared, ... in pages (proc_pid_statm(5))
+)
+
+// readNumber is a number that a file of the system tells, if there is one.
+func readNumber(file string, at *regexp.Regexp) (int64, bool) {
+	text, err := os.ReadFile(file)
+	if err != nil {
+		return 0, false
+	}
+	found := at.FindSubmatch(text)
+	if found == nil {
+		return 0, false
+	}
+	number, err := strconv.ParseInt(string(found[1]), 10, 64)
+	return number, err == nil
+}
+
+// watchEvery is how often the memory of a process is looked at. At a gigabyte
+// per second it can pass its limit by 20 MB before it is ended.
+const watchEvery = 20 * time.Millisecond
+
+// canWatch tells whether the memory of another process can be seen. Elsewhere
+// a process looks at its own memory instead.
+const canWatch = runtime.GOOS == "linux"
+
+// memoryOf is the memory in use by a process and by those that it has started,
+// 0 when it has ended.
+func memoryOf(pid int) Size {
+	of := fmt.Sprintf("/proc/%d", pid)
+	memory := resident(of)
+	threads, err := os.ReadDir(of + "/task")
+	if err != nil {
+		return memory
+	}
+	for _, thread := range threads {
+		children, err := os.ReadFile(of + "/task/" + thread.Name() + "/children")
+		if err != nil {
+			continue // a thread that has ended
+		}
+		for field := range strings.FieldsSeq(string(children)) {
+			if child, err := strconv.Atoi(field); err == nil {
+				memory += memoryOf(child)
+			}
+		}
+	}
+	return memory
+}
+
+// resident is the memory of one process, by its folder in /proc.
+func resident(of string) Size {
+	pages, _ := readNumber(of+"/statm", statmResident)
+	return Size(pages) * Size(os.Getpagesize())
+}
+
+// watchOwn ends the process when the Go runtime holds more memory than the
+// limit. The renderer's memory is not among it; package render bounds that.
+func watchOwn(limit Size, t *Teller) {
+	sample := []metrics.Sample{{Name: "/memory/classes/total:bytes"}, {Name: "/memory/classes/heap/released:bytes"}}
+	for range time.Tick(watchEvery) {
+		metrics.Read(sample)
+		if Size(sample[0].Value.Uint64()-sample[1].Value.Uint64()) > limit {
+			_ = t.tell(message{Failure: memoryFailure(limit)})
+			os.Exit(statusUnexpected)
+		}
+	}
+}

@@ -1,0 +1,330 @@
+package binding
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"foldwright/reorder"
+	"foldwright/reorder/enum"
+	"foldwright/reorder/refusal"
+)
+
+// Kind is what a figure counts.
+type Kind int
+
+const (
+	Lengths Kind = iota + 1
+	Grams
+	Pieces
+	Percent
+)
+
+// Figure is one measure of the book and what it was worked out from.
+type Figure struct {
+	Name   string
+	Kind   Kind
+	Amount Range
+	Height Range // of a piece that has width and height; else zero
+	Number int   // how many of them; 0: one
+	From   Reason
+	Loose  bool // a piece of paper or cloth that is cut by itself, besides boards and cover
+}
+
+// IsEstimate tells whether the figure is only estimated.
+func (f Figure) IsEstimate() bool { return !f.Amount.IsExact() || !f.Height.IsExact() }
+
+// Short is the figure's name without what its lengths are.
+func (f Figure) Short() string {
+	name, _, _ := strings.Cut(f.Name, ",")
+	return name
+}
+
+// Value writes the figure in the given units.
+func (f Figure) Value(u Units) string {
+	number := ""
+	if f.Number > 1 {
+		number = fmt.Sprintf("%d of ", f.Number)
+	}
+	switch {
+	case f.Kind == Grams && u == Inches:
+		return writeOutwards(f.Amount.Times(1/ounce), 2) + " oz"
+	case f.Kind == Grams:
+		return writeOutwards(f.Amount, 2) + " g"
+	case f.Kind == Percent:
+		return PercentText(f.Amount)
+	case f.Kind == Pieces:
+		return number + fmt.Sprintf("%.0f", f.Amount.Most)
+	case f.Height != Range{}:
+		return number + u.WidthByHeight(f.Amount, f.Height)
+	case f.Amount.Least > metre:
+		return number + threadText(f.Amount, u)
+	}
+	return number + u.Length(f.Amount)
+}
+
+// PercentText writes a share to two digits.
+func PercentText(share Range) string { return writeOutwards(share.Times(100), 2) + " percent" }
+
+// ounce is an avoirdupois ounce in grams, a sixteenth of 453.59237 g.
+const ounce = 28.349523125
+
+const metre = 1000
+
+// threadText writes the length of thread.
+func threadText(r Range, u Units) string {
+	if u == Inches {
+		return writeOutwards(r.Times(1/(36*inch)), 2) + " yd"
+	}
+	return writeOutwards(r.Times(1.0/metre), 2) + " m"
+}
+
+// writeOutwards writes a range to so many digits, the least rounded down and the
+// most up where they differ.
+func writeOutwards(r Range, digits int) string {
+	if r.IsExact() {
+		return digitsOf(r.Least, digits, math.Round)
+	}
+	least, most := digitsOf(r.Least, digits, math.Floor), digitsOf(r.Most, digits, math.Ceil)
+	if least == most {
+		return least
+	}
+	return least + " to " + most
+}
+
+func digitsOf(v float64, digits int, round func(float64) float64) string {
+	if v == 0 {
+		return "0"
+	}
+	decimals := max(0, digits-1-int(math.Floor(math.Log10(math.Abs(v)))))
+	decimals = min(decimals, digits-1)
+	return fmt.Sprintf("%.*f", decimals, roundToSteps(v, math.Pow10(decimals), round))
+}
+
+// Reason is what a figure was worked out from: words with {} where lengths stand.
+type Reason struct {
+	Words   string
+	Lengths []Range
+}
+
+func newReason(words string, lengths ...Range) Reason { return Reason{words, lengths} }
+
+// In writes the reason in the given units.
+func (r Reason) In(u Units) string {
+	var out strings.Builder
+	rest := r.Words
+	for _, l := range r.Lengths {
+		before, after, found := strings.Cut(rest, "{}")
+		if !found {
+			break
+		}
+		out.WriteString(before + u.Length(l))
+		rest = after
+	}
+	return out.String() + rest
+}
+
+// Range is what a figure lies between; both ends are the same where it is
+// known. The zero value is not given.
+type Range struct{ Least, Most float64 }
+
+// Exactly is a figure that is known.
+func Exactly(v float64) Range { return Range{v, v} }
+
+// IsExact tells whether the figure is known.
+func (r Range) IsExact() bool { return r.Least == r.Most }
+
+// Middle is halfway between the ends.
+func (r Range) Middle() float64 { return (r.Least + r.Most) / 2 }
+
+// Plus is the sum; Minus the difference, least where the other is most.
+func (r Range) Plus(o Range) Range  { return Range{r.Least + o.Least, r.Most + o.Most} }
+func (r Range) Minus(o Range) Range { return Range{r.Least - o.Most, r.Most - o.Least} }
+
+// Times is a multiple by a factor that is not negative; By the product with
+// another range of which neither end is negative.
+func (r Range) Times(f float64) Range { return Range{r.Least * f, r.Most * f} }
+func (r Range) By(o Range) Range      { return Range{r.Least * o.Least, r.Most * o.Most} }
+
+// Over is the quotient by a range above nought.
+func (r Range) Over(o Range) Range { return Range{r.Least / o.Most, r.Most / o.Least} }
+
+func (r Range) String() string {
+	if r.IsExact() {
+		return reorder.Millimetres(r.Least)
+	}
+	return reorder.Millimetres(r.Least) + " to " + reorder.Millimetres(r.Most)
+}
+
+// noRange refuses a text that is no range.
+func noRange(text []byte) error {
+	return refusal.Use.New("%q is no number or range, write such as 6mm, 1/8in, 1/8 to 3/16 in or 0.4 to 0.7; units are mm, in and pt", text)
+}
+
+// UnmarshalText reads a number or two with "to" between them; the unit of the
+// second holds for both.
+func (r *Range) UnmarshalText(text []byte) error {
+	first, second, two := strings.Cut(string(text), " to ")
+	if !two {
+		second = first
+	} else if rest := strings.TrimRight(second, "abcdefghijklmnopqrstuvwxyz"); !strings.HasSuffix(first, second[len(rest):]) {
+		first += second[len(rest):]
+	}
+	least, ok := reorder.ParseLength(first)
+	most, ok2 := reorder.ParseLength(second)
+	if !ok || !ok2 || most < least || math.Abs(most) > 1e5 {
+		return noRange(text)
+	}
+	*r = Range{least, most}
+	return nil
+}
+
+// MarshalText writes the range so that it is read as the same one.
+func (r Range) MarshalText() ([]byte, error) {
+	text := exactly(r.Least)
+	if !r.IsExact() {
+		text += " to " + exactly(r.Most)
+	}
+	return []byte(text), nil
+}
+
+// exactly writes all digits of a number.
+func exactly(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// Length is a length of a rule in millimetres.
+type Length float64
+
+// UnmarshalText reads a length as [reorder.ParseLength] does.
+func (l *Length) UnmarshalText(text []byte) error {
+	v, ok := reorder.ParseLength(string(text))
+	if !ok || math.Abs(v) > 1e5 {
+		return noRange(text)
+	}
+	*l = Length(v)
+	return nil
+}
+
+// MarshalText writes the length so that it is read as the same one.
+func (l Length) MarshalText() ([]byte, error) { return []byte(exactly(float64(l))), nil }
+
+// Exactly is the length as a range that is known.
+func (l Length) Exactly() Range { return Exactly(float64(l)) }
+
+// Units is in which units figures are written.
+type Units int
+
+const (
+	MM Units = iota + 1
+	Inches
+)
+
+var unitsWords = enum.Words{What: "units", List: []string{"mm", "in"}}
+
+func (u Units) String() string { return unitsWords.Of(int(u)) }
+
+func (u Units) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
+
+func (u *Units) UnmarshalText(text []byte) error { return enum.Parse(u, unitsWords, string(text)) }
+
+const inch = 25.4
+
+// Length writes a length with its unit, and no finer than hands can make it: a
+// tenth of a millimetre below 10 mm, half a millimetre above; inches to 1/32.
+// Ranges are rounded outwards, and no finer than a third of their width.
+func (u Units) Length(r Range) string {
+	if u == Inches {
+		return u.Bare(r) + " in"
+	}
+	return u.Bare(r) + " mm"
+}
+
+// Bare is Length without the unit.
+func (u Units) Bare(r Range) string {
+	down, up := math.Round, math.Round
+	if !r.IsExact() {
+		down, up = math.Floor, math.Ceil
+	}
+	coarse := (r.Most - r.Least) / 3
+	small := math.Abs(r.Least) < thin
+	if small && r.IsExact() && r.Least >= 1 {
+		coarse = inch / 100
+	}
+	least, most := u.writeBare(r.Least, small, coarse, down), u.writeBare(r.Most, small, coarse, up)
+	if least == most {
+		return least
+	}
+	return least + " to " + most
+}
+
+// WidthByHeight writes width and height of a piece.
+func (u Units) WidthByHeight(w, h Range) string { return u.Bare(w) + " x " + u.Length(h) }
+
+// thin is, in mm, what no ruler measures well: what begins below it is written
+// as decimals of an inch.
+const thin = 1.5
+
+// writeBare writes a length that may be rounded to steps of so many mm, if they are
+// coarser than hands work.
+func (u Units) writeBare(mm float64, small bool, coarse float64, round func(float64) float64) string {
+	if mm == 0 {
+		return "0"
+	}
+	if u == Inches {
+		if small {
+			parts := coarsestPart(coarse/inch, 1000, 100)
+			return fmt.Sprintf("%.*f", int(math.Log10(parts)), roundToSteps(mm/inch, parts, round))
+		}
+		return writeFraction(roundToSteps(mm/inch, coarsestPart(coarse/inch, 32, 16, 8, 4, 2, 1), round))
+	}
+	switch {
+	case math.Abs(mm) < 1:
+		return fmt.Sprintf("%.2f", roundToSteps(mm, coarsestPart(coarse, 100, 20), round))
+	case math.Abs(mm) < 10:
+		return trimNoughts(fmt.Sprintf("%.1f", roundToSteps(mm, coarsestPart(coarse, 10, 2, 1), round)))
+	}
+	return trimNoughts(fmt.Sprintf("%.1f", roundToSteps(mm, coarsestPart(coarse, 2, 1, 0.2), round)))
+}
+
+// coarsestPart is the parts of one, which are given from many to few, that are
+// still no coarser than a step; the first if all are.
+func coarsestPart(step float64, parts ...float64) float64 {
+	best := parts[0]
+	for _, p := range parts {
+		if 1/p <= step {
+			best = p
+		}
+	}
+	return best
+}
+
+// roundToSteps rounds to a part of one. What lies within a millionth of a step is on it.
+func roundToSteps(v, parts float64, round func(float64) float64) float64 {
+	x := v * parts
+	if near := math.Round(x); math.Abs(x-near) < 1e-6 {
+		x = near
+	}
+	return round(x) / parts
+}
+
+func trimNoughts(s string) string { return strings.TrimSuffix(s, ".0") }
+
+// writeFraction writes inches in the lowest terms of 1/32.
+func writeFraction(v float64) string {
+	sign := ""
+	if v < 0 {
+		sign, v = "-", -v
+	}
+	parts := int(math.Round(v * 32))
+	whole, top, bottom := parts/32, parts%32, 32
+	for top > 0 && top%2 == 0 {
+		top, bottom = top/2, bottom/2
+	}
+	switch {
+	case top == 0:
+		return fmt.Sprintf("%s%d", sign, whole)
+	case whole == 0:
+		return fmt.Sprintf("%s%d/%d", sign, top, bottom)
+	}
+	return fmt.Sprintf("%s%d %d/%d", sign, whole, top, bottom)
+}

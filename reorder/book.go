@@ -1,0 +1,117 @@
+package reorder
+
+import "foldwright/reorder/enum"
+
+// Side is one of a sheet's two faces in the plan's frames: the front is the
+// face printed in the front pass and carries the outer side; the back is seen
+// after turning the sheet about its long edge, like the page of a book, so
+// that the point (x, y) of the front lies over (W-x, y) of the back.
+type Side int
+
+const (
+	Front Side = iota + 1
+	Back
+)
+
+var sideWords = enum.Words{What: "side", List: []string{"front", "back"}}
+
+func (s Side) String() string { return sideWords.Of(int(s)) }
+
+// Towards is one of the four directions on a side, as it is looked at in feed
+// orientation.
+type Towards int
+
+const (
+	Up    Towards = iota + 1 // +y, the sheet's head
+	Left                     // -x
+	Down                     // -y, the sheet's tail
+	Right                    // +x
+)
+
+var towardsWords = enum.Words{What: "direction", List: []string{"up", "left", "down", "right"}}
+
+func (t Towards) String() string { return towardsWords.Of(int(t)) }
+
+// Quarters is how many counter-clockwise quarter turns bring up to t.
+func (t Towards) Quarters() int { return int(t) - 1 }
+
+func (t Towards) opposite() Towards { return t.turn(2) }
+
+// turn gives where t points after counter-clockwise quarter turns.
+func (t Towards) turn(quarters int) Towards { return (t-1+Towards(quarters)+4)%4 + 1 }
+
+// Panel is the rectangle of a side that one page occupies.
+type Panel struct {
+	Rect  Rect    // mm, in the view of its own side
+	Head  Towards // where the page's head points
+	Spine Towards // at which edge of Rect the fold lies that is sewn through
+	Piece int     // which of the sheet's pieces it lies on, from 1
+	Place int     // place of the page in the reading order of its gathering, from 1
+	Page  int     // number of the source page, from 1; 0 is an added blank
+	Depth int     // how many thicknesses of paper lie outside this leaf in the gathering
+
+	piece *Piece // until the sheet's pieces are numbered
+}
+
+// Piece is a part of a printed sheet that is folded by itself; an uncut sheet
+// is one piece.
+type Piece struct {
+	Gathering int  // number of its gathering, from 1
+	Number    int  // within the gathering, from 1, outermost first; of two copies, which one
+	Of        int  // how many pieces, or copies, there are
+	Front     Rect // mm, in the view of the front
+}
+
+// Sheet is one printed sheet with the panels of its two sides.
+type Sheet struct {
+	Gathering int     // number of the gathering that it is counted with, from 1
+	InGather  int     // number within the gathering, from 1, outermost first
+	Pieces    []Piece // in the order of gatherings, outermost first
+	Number    int     // number within the book, from 1
+	Front     []Panel // may be fewer than the back's: faces that are never seen have no panel
+	Back      []Panel
+}
+
+// Side is the panels of one side.
+func (s Sheet) Side(side Side) []Panel {
+	if side == Front {
+		return s.Front
+	}
+	return s.Back
+}
+
+// Gathering is the leaves that are sewn through one fold. Where the stack of
+// a run is cut as one, Sheets is only its share of the paper: its pieces come
+// from all sheets of the run, see [Sheet].Pieces.
+type Gathering struct {
+	Number int     // from 1
+	Sheets []Sheet // outermost first
+	Pages  []int   // the source page at each place in reading order, 0 for an added blank
+}
+
+// Book is the plan of a whole text block on paper.
+type Book struct {
+	Sheet      Size // feed orientation
+	Form       Form
+	Stacks     [][]int // the sizes of the gatherings that are cut as one stack
+	Gatherings []Gathering
+}
+
+// SpineEdge is the panel's edge on the fold that is sewn through, from the
+// page's head to its tail; with the spine at the top, from left to right as the
+// page is read.
+func (p Panel) SpineEdge() (head, tail Point) {
+	first := p.Head
+	if first == p.Spine || first == p.Spine.opposite() {
+		first = first.turn(1)
+	}
+	r, c := p.Rect, p.Rect.Centre()
+	at := map[Towards]Point{Up: {c.X, r.Y1}, Left: {r.X0, c.Y}, Down: {c.X, r.Y0}, Right: {r.X1, c.Y}}
+	corner := func(along Towards) Point {
+		if p.Spine == Left || p.Spine == Right {
+			return Point{at[p.Spine].X, at[along].Y}
+		}
+		return Point{at[along].X, at[p.Spine].Y}
+	}
+	return corner(first), corner(first.opposite())
+}

@@ -1,0 +1,76 @@
+// Package refusal is how the program says no: [Error] is one sentence, what can
+// be done about it, and whose fault it is. All packages refuse with it, and one
+// table of package cli turns its [Kind] into an exit status.
+//
+// Where a caller needs more facts than the sentence, an error has a type of its
+// own, with a method Kind and perhaps a method Hint; [Of] and [Hint] ask both.
+package refusal
+
+import (
+	"errors"
+	"fmt"
+)
+
+// Kind is whose fault it is, or what has become of the work.
+type Kind int
+
+const (
+	Command     Kind = iota + 1 // the command line is not what the command's help says
+	Use                         // what was asked for cannot be meant, or contradicts itself
+	Partly                      // it is done, but for a part of it
+	Source                      // what was to be read cannot be read
+	Locked                      // a password or a permission is missing
+	Output                      // what was to be written is there already, or cannot be written
+	Plan                        // the plan, the paper, the printer or its profile cannot be
+	Faults                      // what was looked through has faults
+	Interrupted                 // the person has stopped it
+)
+
+// Error is a sentence with its kind and its hint.
+type Error struct {
+	kind Kind
+	err  error // the sentence
+	hint string
+}
+
+// New is an error of the kind without a hint; its sentence is made as by [fmt.Errorf].
+func (k Kind) New(format string, args ...any) *Error {
+	return &Error{kind: k, err: fmt.Errorf(format, args...)}
+}
+
+// Advise is the same error with a hint, one phrase in lower case without a full stop.
+func (e Error) Advise(hint string) *Error {
+	e.hint = hint
+	return &e
+}
+
+func (e *Error) Error() string { return e.err.Error() }
+func (e *Error) Unwrap() error { return e.err }
+
+// Kind is whose fault it is.
+func (e *Error) Kind() Kind { return e.kind }
+
+// Hint is what the person can do about it; empty if there is nothing.
+func (e *Error) Hint() string { return e.hint }
+
+// Of is the kind of the outermost error that has one: whoever wraps an error knows
+// best what it means. It is zero for what nobody has refused.
+func Of(err error) Kind {
+	var refused interface{ Kind() Kind }
+	if errors.As(err, &refused) {
+		return refused.Kind()
+	}
+	return 0
+}
+
+// Hint is the outermost hint; empty if there is none.
+func Hint(err error) string {
+	var hinted interface{ Hint() string }
+	for errors.As(err, &hinted) {
+		if hint := hinted.Hint(); hint != "" {
+			return hint
+		}
+		err = errors.Unwrap(hinted.(error))
+	}
+	return ""
+}
