@@ -10,6 +10,7 @@ import (
 	"foldwright/printer"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -21,8 +22,8 @@ func TestEveryPrinterYieldsThePlannedSheets(t *testing.T) {
 	if len(all) != 128+16 {
 		t.Fatalf("the simulator finds %d printers, not 128 + 16", len(all))
 	}
-	sheet := reorder.Size{W: 210, H: 297}
-	mark := reorder.Point{X: 13, Y: 31} // somewhere off every axis of symmetry
+	sheet := geom.Size{W: 210, H: 297}
+	mark := geom.Point{X: 13, Y: 31} // somewhere off every axis of symmetry
 	for _, facts := range all {
 		if err := facts.Check(); err != nil {
 			t.Fatalf("%+v is refused: %v", facts, err)
@@ -51,7 +52,7 @@ func TestEveryPrinterYieldsThePlannedSheets(t *testing.T) {
 				for _, seen := range []virtual.Seen[printer.Image]{s.Front, s.Back} {
 					at := mark
 					if seen.Image.HalfTurn {
-						at = reorder.HalfTurn(sheet).Apply(mark)
+						at = geom.HalfTurn(sheet).Apply(mark)
 					}
 					if got := seen.Place(at, sheet); got != mark {
 						t.Fatalf("%+v: a mark planned at %v of the %s lies at %v", facts, mark, seen.Image.Side, got)

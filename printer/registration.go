@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -43,24 +44,24 @@ type Scalings struct {
 // shift of the back belongs to the sheet, and its rightward part, seen
 // through from the front, is leftward in the back's own view. Shifts are
 // lengths on paper, so they are undone before the size is.
-func Correction(sheet reorder.Size, side reorder.Side, halfTurn bool, r Registration, s Scalings) reorder.Matrix {
-	m := reorder.Identity
+func Correction(sheet geom.Size, side reorder.Side, halfTurn bool, r Registration, s Scalings) geom.Matrix {
+	m := geom.Identity
 	scaling := s.Front
 	if side == reorder.Back {
 		scaling = s.Back
-		m = reorder.Translate(r.Back.Right, -r.Back.Up)
+		m = geom.Translate(r.Back.Right, -r.Back.Up)
 	}
 	if halfTurn {
-		m = m.Then(reorder.HalfTurn(sheet))
+		m = m.Then(geom.HalfTurn(sheet))
 	}
-	m = m.Then(reorder.Translate(-r.Both.Right, -r.Both.Up))
+	m = m.Then(geom.Translate(-r.Both.Right, -r.Both.Up))
 	return m.Then(scaling.inverse(sheet))
 }
 
 // inverse scales about the sheet's centre.
-func (s Scaling) inverse(sheet reorder.Size) reorder.Matrix {
+func (s Scaling) inverse(sheet geom.Size) geom.Matrix {
 	x, y := factor(s.Across), factor(s.Along)
-	return reorder.Matrix{1 / x, 0, 0, 1 / y, sheet.W / 2 * (1 - 1/x), sheet.H / 2 * (1 - 1/y)}
+	return geom.Matrix{1 / x, 0, 0, 1 / y, sheet.W / 2 * (1 - 1/x), sheet.H / 2 * (1 - 1/y)}
 }
 
 func factor(v float64) float64 {
@@ -131,7 +132,7 @@ func (k KeepClear) MarshalYAML() (any, error) {
 
 // Printable is the part of a side that the printer reaches, as the side lies
 // in its file.
-func (k KeepClear) Printable(sheet reorder.Size) reorder.Rect {
+func (k KeepClear) Printable(sheet geom.Size) geom.Rect {
 	return sheet.Rect().Inset(k.Left, k.Tail, k.Right, k.Head)
 }
 

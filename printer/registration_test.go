@@ -7,22 +7,23 @@ import (
 	"foldwright/printer"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // misprinting is a printer with every error that a registration knows.
 var misprinting = virtual.Errors{
-	Shift:         reorder.Point{X: 1.7, Y: -2.3},
-	Second:        reorder.Point{X: -0.6, Y: 1.1},
-	Stretch:       reorder.Point{X: 0.008, Y: -0.004},
-	SecondStretch: reorder.Point{X: 0.003, Y: -0.009},
+	Shift:         geom.Point{X: 1.7, Y: -2.3},
+	Second:        geom.Point{X: -0.6, Y: 1.1},
+	Stretch:       geom.Point{X: 0.008, Y: -0.004},
+	SecondStretch: geom.Point{X: 0.003, Y: -0.009},
 }
 
 // TestCorrectionUndoesEveryError prints a mark on the front and the back of a
 // sheet with a misprinting printer of every kind, with a correction worked out
 // from its errors, and finds both where they were planned.
 func TestCorrectionUndoesEveryError(t *testing.T) {
-	sheet := reorder.Size{W: 210, H: 297}
-	mark := reorder.Point{X: 13, Y: 31}
+	sheet := geom.Size{W: 210, H: 297}
+	mark := geom.Point{X: 13, Y: 31}
 	e := misprinting
 	scale := printer.Scalings{
 		Front: printer.Scaling{Across: 1 + e.Stretch.X, Along: 1 + e.Stretch.Y},
@@ -63,16 +64,16 @@ func TestCorrectionUndoesEveryError(t *testing.T) {
 // about the long edge, the top offset when about the short edge" (a printer
 // language's reference on calibration offsets).
 func TestOffsetChangesItsSignOnTheBack(t *testing.T) {
-	sheet := reorder.Size{W: 210, H: 297}
+	sheet := geom.Size{W: 210, H: 297}
 	both := printer.Registration{Both: printer.Shift{Right: 2, Up: 3}}
 	middle := sheet.Rect().Centre()
-	on := func(side reorder.Side, halfTurn bool) reorder.Point {
+	on := func(side reorder.Side, halfTurn bool) geom.Point {
 		m := printer.Correction(sheet, side, halfTurn, both, printer.Scalings{})
 		if halfTurn {
-			m = m.Then(reorder.HalfTurn(sheet)) // as it lies on the sheet
+			m = m.Then(geom.HalfTurn(sheet)) // as it lies on the sheet
 		}
 		p := m.Apply(middle)
-		by := reorder.Point{X: p.X - middle.X, Y: p.Y - middle.Y}
+		by := geom.Point{X: p.X - middle.X, Y: p.Y - middle.Y}
 		if side == reorder.Back {
 			by.X = -by.X // seen through from the front
 		}

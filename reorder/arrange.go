@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"foldwright/reorder/enum"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -12,7 +13,7 @@ import (
 // (printed sheets each). A page 0 is a blank; blanks are also added after the
 // last page until the gatherings are full. It refuses sheets that are not in
 // feed orientation, impossible forms, and gatherings that are too small.
-func Arrange(sheet Size, form Form, pages []int, sizes []int) (Book, error) {
+func Arrange(sheet geom.Size, form Form, pages []int, sizes []int) (Book, error) {
 	stacks := make([][]int, len(sizes))
 	for i := range sizes {
 		stacks[i] = sizes[i : i+1]
@@ -23,7 +24,7 @@ func Arrange(sheet Size, form Form, pages []int, sizes []int) (Book, error) {
 // ArrangeStacks is like [Arrange] for sheets that are cut by the stack: each
 // holds the sizes of its gatherings, whose pieces are counted off only after
 // cutting.
-func ArrangeStacks(sheet Size, form Form, pages []int, stacks [][]int) (Book, error) {
+func ArrangeStacks(sheet geom.Size, form Form, pages []int, stacks [][]int) (Book, error) {
 	if sheet.W <= 0 || sheet.W > sheet.H {
 		return Book{}, refusal.Plan.New("a sheet of %s is not in feed orientation", sheet)
 	}
@@ -126,7 +127,7 @@ func (b Book) Leaves() int {
 
 // PanelSize is the size of a page's panel as the page is read: its width and
 // height with the head up, in millimetres.
-func (b Book) PanelSize() Size {
+func (b Book) PanelSize() geom.Size {
 	for _, g := range b.Gatherings {
 		for _, s := range g.Sheets {
 			for _, p := range append(s.Front, s.Back...) {
@@ -134,12 +135,12 @@ func (b Book) PanelSize() Size {
 			}
 		}
 	}
-	return Size{}
+	return geom.Size{}
 }
 
 // readingSize is the panel's size with the page's head up.
-func (p Panel) readingSize() Size {
-	if p.Head == Left || p.Head == Right {
+func (p Panel) readingSize() geom.Size {
+	if p.Head == geom.Left || p.Head == geom.Right {
 		return p.Rect.Size().Turn()
 	}
 	return p.Rect.Size()

@@ -1,6 +1,9 @@
 package reorder
 
-import "foldwright/reorder/enum"
+import (
+	"foldwright/reorder/enum"
+	"foldwright/reorder/geom"
+)
 
 // Side is one of a sheet's two faces in the plan's frames: the front is the
 // face printed in the front pass and carries the outer side; the back is seen
@@ -17,38 +20,15 @@ var sideWords = enum.Words{What: "side", List: []string{"front", "back"}}
 
 func (s Side) String() string { return sideWords.Of(int(s)) }
 
-// Towards is one of the four directions on a side, as it is looked at in feed
-// orientation.
-type Towards int
-
-const (
-	Up    Towards = iota + 1 // +y, the sheet's head
-	Left                     // -x
-	Down                     // -y, the sheet's tail
-	Right                    // +x
-)
-
-var towardsWords = enum.Words{What: "direction", List: []string{"up", "left", "down", "right"}}
-
-func (t Towards) String() string { return towardsWords.Of(int(t)) }
-
-// Quarters is how many counter-clockwise quarter turns bring up to t.
-func (t Towards) Quarters() int { return int(t) - 1 }
-
-func (t Towards) opposite() Towards { return t.turn(2) }
-
-// turn gives where t points after counter-clockwise quarter turns.
-func (t Towards) turn(quarters int) Towards { return (t-1+Towards(quarters)+4)%4 + 1 }
-
 // Panel is the rectangle of a side that one page occupies.
 type Panel struct {
-	Rect  Rect    // mm, in the view of its own side
-	Head  Towards // where the page's head points
-	Spine Towards // at which edge of Rect the fold lies that is sewn through
-	Piece int     // which of the sheet's pieces it lies on, from 1
-	Place int     // place of the page in the reading order of its gathering, from 1
-	Page  int     // number of the source page, from 1; 0 is an added blank
-	Depth int     // how many thicknesses of paper lie outside this leaf in the gathering
+	Rect  geom.Rect    // mm, in the view of its own side
+	Head  geom.Towards // where the page's head points
+	Spine geom.Towards // at which edge of Rect the fold lies that is sewn through
+	Piece int          // which of the sheet's pieces it lies on, from 1
+	Place int          // place of the page in the reading order of its gathering, from 1
+	Page  int          // number of the source page, from 1; 0 is an added blank
+	Depth int          // how many thicknesses of paper lie outside this leaf in the gathering
 
 	piece *Piece // until the sheet's pieces are numbered
 }
@@ -56,10 +36,10 @@ type Panel struct {
 // Piece is a part of a printed sheet that is folded by itself; an uncut sheet
 // is one piece.
 type Piece struct {
-	Gathering int  // number of its gathering, from 1
-	Number    int  // within the gathering, from 1, outermost first; of two copies, which one
-	Of        int  // how many pieces, or copies, there are
-	Front     Rect // mm, in the view of the front
+	Gathering int       // number of its gathering, from 1
+	Number    int       // within the gathering, from 1, outermost first; of two copies, which one
+	Of        int       // how many pieces, or copies, there are
+	Front     geom.Rect // mm, in the view of the front
 }
 
 // Sheet is one printed sheet with the panels of its two sides.
@@ -91,7 +71,7 @@ type Gathering struct {
 
 // Book is the plan of a whole text block on paper.
 type Book struct {
-	Sheet      Size // feed orientation
+	Sheet      geom.Size // feed orientation
 	Form       Form
 	Stacks     [][]int // the sizes of the gatherings that are cut as one stack
 	Gatherings []Gathering
@@ -100,18 +80,18 @@ type Book struct {
 // SpineEdge is the panel's edge on the fold that is sewn through, from the
 // page's head to its tail; with the spine at the top, from left to right as the
 // page is read.
-func (p Panel) SpineEdge() (head, tail Point) {
+func (p Panel) SpineEdge() (head, tail geom.Point) {
 	first := p.Head
-	if first == p.Spine || first == p.Spine.opposite() {
-		first = first.turn(1)
+	if first == p.Spine || first == p.Spine.Opposite() {
+		first = first.Turn(1)
 	}
 	r, c := p.Rect, p.Rect.Centre()
-	at := map[Towards]Point{Up: {c.X, r.Y1}, Left: {r.X0, c.Y}, Down: {c.X, r.Y0}, Right: {r.X1, c.Y}}
-	corner := func(along Towards) Point {
-		if p.Spine == Left || p.Spine == Right {
-			return Point{at[p.Spine].X, at[along].Y}
+	at := map[geom.Towards]geom.Point{geom.Up: {X: c.X, Y: r.Y1}, geom.Left: {X: r.X0, Y: c.Y}, geom.Down: {X: c.X, Y: r.Y0}, geom.Right: {X: r.X1, Y: c.Y}}
+	corner := func(along geom.Towards) geom.Point {
+		if p.Spine == geom.Left || p.Spine == geom.Right {
+			return geom.Point{X: at[p.Spine].X, Y: at[along].Y}
 		}
-		return Point{at[along].X, at[p.Spine].Y}
+		return geom.Point{X: at[along].X, Y: at[p.Spine].Y}
 	}
-	return corner(first), corner(first.opposite())
+	return corner(first), corner(first.Opposite())
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"foldwright/reorder/enum"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -60,7 +61,7 @@ func (l Leaf) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
 func (l *Leaf) UnmarshalText(text []byte) error { return enum.Parse(l, leafWords, string(text)) }
 
 // LeafOf is what a page of the given size is as it is read.
-func LeafOf(page Size) Leaf {
+func LeafOf(page geom.Size) Leaf {
 	if page.W > page.H+1e-6 {
 		return Landscape
 	}
@@ -69,7 +70,7 @@ func LeafOf(page Size) Leaf {
 
 // fits tells whether a page of the given size is such a leaf. A square one is
 // both, and everything is a leaf that is not given.
-func (l Leaf) fits(page Size) bool {
+func (l Leaf) fits(page geom.Size) bool {
 	const near = 1e-6
 	return l == 0 || l == Portrait && page.W <= page.H+near || l == Landscape && page.W >= page.H-near
 }
@@ -193,7 +194,7 @@ func (f Form) Check() error {
 	case !s.Strip && f.Overlap != 0:
 		return refusal.Plan.New("an overlap to glue is for a concertina, not for the fold %s", f.Fold)
 	case s.Strip && f.Overlap < leastOverlap:
-		return refusal.Plan.New("an overlap of %s mm does not hold the strip together", Millimetres(f.Overlap)).Advise(fmt.Sprintf("give it at least %s mm", Millimetres(leastOverlap)))
+		return refusal.Plan.New("an overlap of %s mm does not hold the strip together", geom.Millimetres(f.Overlap)).Advise(fmt.Sprintf("give it at least %s mm", geom.Millimetres(leastOverlap)))
 	}
 	return nil
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -75,17 +76,17 @@ func TestFormsRefused(t *testing.T) {
 func TestLandscapeLeaves(t *testing.T) {
 	for _, c := range []struct {
 		form reorder.Form
-		want reorder.Size
+		want geom.Size
 	}{
-		{reorder.Form{Fold: reorder.Folio, Cut: 2, Bind: reorder.BindLeft}, reorder.Size{W: 148.5, H: 105}},
-		{reorder.Form{Fold: reorder.Quarto, Cut: 1, Bind: reorder.BindRight}, reorder.Size{W: 148.5, H: 105}},
-		{reorder.Form{Fold: reorder.Octavo, Cut: 1, Bind: reorder.BindLeft}, reorder.Size{W: 105, H: 74.25}},
-		{reorder.Form{Fold: reorder.Sixteenmo, Cut: 1, Bind: reorder.BindLeft}, reorder.Size{W: 74.25, H: 52.5}},
-		{reorder.Form{Fold: reorder.Folio, Cut: 1, Bind: reorder.BindTop}, reorder.Size{W: 210, H: 148.5}},
-		{reorder.Form{Fold: reorder.Duodecimo, Cut: 1, Bind: reorder.BindLeft}, reorder.Size{W: 74.25, H: 70}},
-		{reorder.Form{Fold: reorder.Loose, Cut: 1, Bind: reorder.BindLeft}, reorder.Size{W: 297, H: 210}},
-		{reorder.Form{Fold: reorder.Loose, Cut: 1, Bind: reorder.BindLeft, Copies: true}, reorder.Size{W: 210, H: 148.5}},
-		{reorder.Form{Fold: reorder.Concertina, Cut: 1, Bind: reorder.BindLeft, Overlap: 10}, reorder.Size{W: 287, H: 210}},
+		{reorder.Form{Fold: reorder.Folio, Cut: 2, Bind: reorder.BindLeft}, geom.Size{W: 148.5, H: 105}},
+		{reorder.Form{Fold: reorder.Quarto, Cut: 1, Bind: reorder.BindRight}, geom.Size{W: 148.5, H: 105}},
+		{reorder.Form{Fold: reorder.Octavo, Cut: 1, Bind: reorder.BindLeft}, geom.Size{W: 105, H: 74.25}},
+		{reorder.Form{Fold: reorder.Sixteenmo, Cut: 1, Bind: reorder.BindLeft}, geom.Size{W: 74.25, H: 52.5}},
+		{reorder.Form{Fold: reorder.Folio, Cut: 1, Bind: reorder.BindTop}, geom.Size{W: 210, H: 148.5}},
+		{reorder.Form{Fold: reorder.Duodecimo, Cut: 1, Bind: reorder.BindLeft}, geom.Size{W: 74.25, H: 70}},
+		{reorder.Form{Fold: reorder.Loose, Cut: 1, Bind: reorder.BindLeft}, geom.Size{W: 297, H: 210}},
+		{reorder.Form{Fold: reorder.Loose, Cut: 1, Bind: reorder.BindLeft, Copies: true}, geom.Size{W: 210, H: 148.5}},
+		{reorder.Form{Fold: reorder.Concertina, Cut: 1, Bind: reorder.BindLeft, Overlap: 10}, geom.Size{W: 287, H: 210}},
 	} {
 		c.form.Nest, c.form.Leaf = reorder.Inset, reorder.Landscape
 		book := arranged(t, a4, c.form, 1, []int{1})

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"foldwright/reorder/enum"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -15,7 +16,7 @@ const past = 8.0
 // lie there to be read. stacks are what is cut as one: the sheets of each
 // gathering in it. It starts from the whole finished stack, fronts up, and
 // refuses what cannot be.
-func (f Form) Handwork(sheet Size, stacks [][]int) ([]Motion, error) {
+func (f Form) Handwork(sheet geom.Size, stacks [][]int) ([]Motion, error) {
 	if err := f.Check(); err != nil {
 		return nil, err
 	}
@@ -46,9 +47,9 @@ func (f Form) handwork(p position, stacks [][]int, turn bool) []Motion {
 	if p.broad {
 		quarters = -1
 	}
-	upright := Down
+	upright := geom.Down
 	if f.Bind == BindTop && !s.Strip {
-		upright = Left
+		upright = geom.Left
 	}
 	var work []Motion
 	var sheets, pieces []int
@@ -66,9 +67,9 @@ func (f Form) handwork(p position, stacks [][]int, turn bool) []Motion {
 		onHeads := f.Bind == BindTop && len(p.creases) > 0 && !slices.Contains(p.creases, Upright)
 		switch {
 		case turn:
-			lie = Up
+			lie = geom.Up
 		case onHeads: // on the front: lay it the other way round
-			lie, quarters = Down, quarters+2
+			lie, quarters = geom.Down, quarters+2
 		}
 		work = append(work, LayDown{Face: Front, Quarters: quarters, Upright: lie, Size: p.sheet})
 		if f.Copies {
@@ -93,10 +94,10 @@ func (f Form) handwork(p position, stacks [][]int, turn bool) []Motion {
 	piece := p.piece()
 	if s.CutOff != nil {
 		rest := sizeWithout(piece, p.cutOffAt, s.CutOff.Share)
-		off := Size{piece.W, piece.H - rest.H}
+		off := geom.Size{W: piece.W, H: piece.H - rest.H}
 		at := rest.H
 		if p.cutOffAt == Upright {
-			off, at = Size{piece.W - rest.W, piece.H}, rest.W
+			off, at = geom.Size{W: piece.W - rest.W, H: piece.H}, rest.W
 		}
 		inset, _ := foldUp(off, p.inset)
 		work = append(work, CutOffInset{p.cutOffAt, at, inset})
@@ -114,10 +115,10 @@ func (f Form) handwork(p position, stacks [][]int, turn bool) []Motion {
 }
 
 // spines is where the spine lies when a gathering is read, as the person sees it.
-var spines = map[Bind]Towards{BindLeft: Left, BindRight: Right, BindTop: Up}
+var spines = map[Bind]geom.Towards{BindLeft: geom.Left, BindRight: geom.Right, BindTop: geom.Up}
 
 // piece is the size of what is folded.
-func (p position) piece() Size {
+func (p position) piece() geom.Size {
 	size := p.sheet
 	for _, line := range p.cuts {
 		size = halfOf(size, line)
@@ -132,11 +133,11 @@ func (p position) cutAndStack(quarters int, turn bool) []Motion {
 	var work []Motion
 	size := p.sheet
 	for _, line := range p.cuts {
-		upper := Up.turn(quarters)
-		if (line == Level) != (upper == Up || upper == Down) {
-			upper = Left.turn(quarters)
+		upper := geom.Up.Turn(quarters)
+		if (line == Level) != (upper == geom.Up || upper == geom.Down) {
+			upper = geom.Left.Turn(quarters)
 		}
-		on := map[Towards]Over{Up: FarOverNear, Left: LeftOverRight, Down: NearOverFar, Right: RightOverLeft}[upper]
+		on := map[geom.Towards]Over{geom.Up: FarOverNear, geom.Left: LeftOverRight, geom.Down: NearOverFar, geom.Right: RightOverLeft}[upper]
 		work = append(work, CutPile{line, middleOf(size, line), on, turn})
 		size = halfOf(size, line)
 	}
@@ -146,13 +147,13 @@ func (p position) cutAndStack(quarters int, turn bool) []Motion {
 // foldUp folds a pile in the middle along each line in turn, right over left
 // or far over near, and slits the bolts that the next fold would crumple. It
 // tells which edges of the folded pile are folds.
-func foldUp(size Size, lines []Line) (work []Motion, folds map[Towards]bool) {
-	folds = map[Towards]bool{}
+func foldUp(size geom.Size, lines []Line) (work []Motion, folds map[geom.Towards]bool) {
+	folds = map[geom.Towards]bool{}
 	for _, line := range lines {
 		at := middleOf(size, line)
-		fold, lift, under, crossed := RightOverLeft, Right, Left, []Towards{Up, Down}
+		fold, lift, under, crossed := RightOverLeft, geom.Right, geom.Left, []geom.Towards{geom.Up, geom.Down}
 		if line == Level {
-			fold, lift, under, crossed = FarOverNear, Up, Down, []Towards{Left, Right}
+			fold, lift, under, crossed = FarOverNear, geom.Up, geom.Down, []geom.Towards{geom.Left, geom.Right}
 		}
 		for _, edge := range crossed {
 			if folds[edge] {
@@ -170,15 +171,15 @@ func foldUp(size Size, lines []Line) (work []Motion, folds map[Towards]bool) {
 // present brings the folded gathering into the position in which it is read.
 // Its last fold lies at the right, with the spine at the top at the far edge,
 // and for a book whose spine is sewn there the last page is up.
-func (f Form) present(folds map[Towards]bool) []Motion {
+func (f Form) present(folds map[geom.Towards]bool) []Motion {
 	p := Present{Spine: spines[f.Bind], Held: f.Fold.Scheme().Held}
-	last := Right
+	last := geom.Right
 	if f.Bind == BindTop {
-		last = Up
+		last = geom.Up
 	}
 	spine := last
 	if p.Held == Edges {
-		spine = last.opposite()
+		spine = last.Opposite()
 	}
 	switch {
 	case spine == p.Spine:
@@ -190,11 +191,11 @@ func (f Form) present(folds map[Towards]bool) []Motion {
 	if p.Held == Edges {
 		return []Motion{p}
 	}
-	var bolts []Towards
-	for _, edge := range []Towards{Up, Left, Down, Right} {
+	var bolts []geom.Towards
+	for _, edge := range []geom.Towards{geom.Up, geom.Left, geom.Down, geom.Right} {
 		at := edge
-		if p.TurnOver && (edge == Left || edge == Right) {
-			at = edge.opposite()
+		if p.TurnOver && (edge == geom.Left || edge == geom.Right) {
+			at = edge.Opposite()
 		}
 		if folds[at] && edge != p.Spine {
 			bolts = append(bolts, edge)
@@ -208,17 +209,17 @@ func (f Form) present(folds map[Towards]bool) []Motion {
 
 // stripWork joins the sheets to a strip and folds it to and fro.
 func (f Form) stripWork(p position, quarters int) []Motion {
-	to := map[Bind]Towards{BindLeft: Right, BindRight: Left, BindTop: Down}[f.Bind]
+	to := map[Bind]geom.Towards{BindLeft: geom.Right, BindRight: geom.Left, BindTop: geom.Down}[f.Bind]
 	width := p.leaf.W
 	if f.Bind == BindTop {
 		width = p.leaf.H
 	}
-	work := []Motion{LayDown{Face: Front, Quarters: quarters, Upright: Down, Size: p.sheet}}
+	work := []Motion{LayDown{Face: Front, Quarters: quarters, Upright: geom.Down, Size: p.sheet}}
 	work = append(work, Join{to, width * float64(f.perStripSheet())})
 	return append(work, Pleat{to, width}, Present{Spine: spines[f.Bind], Held: Edges})
 }
 
-func middleOf(s Size, line Line) float64 {
+func middleOf(s geom.Size, line Line) float64 {
 	if line == Level {
 		return s.H / 2
 	}
@@ -247,8 +248,8 @@ type (
 		Quarters int  // counter-clockwise, fronts still up, from how it lay before (from the stack: from feed orientation)
 		// Upright is the edge at which all pages then stand upright, and Size
 		// how large the pile is as it then lies: so the person finds the quarters.
-		Upright Towards
-		Size    Size
+		Upright geom.Towards
+		Size    geom.Size
 	}
 
 	// CutPile cuts through a pile and lays one part on the other.
@@ -284,9 +285,9 @@ type (
 
 	// SlitBolt cuts a folded edge open so that the next fold does not crumple.
 	SlitBolt struct {
-		Edge Towards // which folded edge
-		From Towards // from which end of it
-		To   float64 // how far, beyond the line of the next fold
+		Edge geom.Towards // which folded edge
+		From geom.Towards // from which end of it
+		To   float64      // how far, beyond the line of the next fold
 	}
 
 	// NestPieces lays the folded pieces of a gathering into each other's
@@ -297,14 +298,14 @@ type (
 	// further one beyond the one before, its edge on the line At, over the rest
 	// of that one, and glues it there. The rest of the last is cut off.
 	Join struct {
-		To Towards // where the strip goes on
-		At float64 // from the edge of a sheet where the strip begins
+		To geom.Towards // where the strip goes on
+		At float64      // from the edge of a sheet where the strip begins
 	}
 
 	// Pleat folds a strip to and fro at every Width, first backwards, so that
 	// the printed faces come outside.
 	Pleat struct {
-		To    Towards // where the strip goes on from its first page
+		To    geom.Towards // where the strip goes on from its first page
 		Width float64
 	}
 
@@ -313,12 +314,12 @@ type (
 	Present struct {
 		TurnOver bool // like the page of a book
 		Quarters int  // then, counter-clockwise
-		Spine    Towards
+		Spine    geom.Towards
 		Held     Hold
 	}
 
 	// OpenBolts cuts folded edges open, as the gathering then lies.
-	OpenBolts struct{ Edges []Towards }
+	OpenBolts struct{ Edges []geom.Towards }
 )
 
 func (Deal) motion()        {}

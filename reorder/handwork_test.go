@@ -9,13 +9,14 @@ import (
 	"testing"
 
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
 	"foldwright/reorder/reordertest"
 )
 
 // onTable is a gathering of one full sheet before anything is done with it,
 // and what is to be done.
-func onTable(t *testing.T, form reorder.Form, sheet reorder.Size, sheets int) (*paper.Table, []reorder.Motion) {
+func onTable(t *testing.T, form reorder.Form, sheet geom.Size, sheets int) (*paper.Table, []reorder.Motion) {
 	t.Helper()
 	book := arranged(t, sheet, form, sheets*form.PagesPerSheet(), sizesOf(form, sheets, 0)[:1])
 	var stack []paper.Sheet
@@ -115,7 +116,7 @@ func TestFoldingAsInTheHandbooks(t *testing.T) {
 // exactly match pages 13 and 4": so much paper lies on so much.
 func TestPagesMeetAsInTheHandbook(t *testing.T) {
 	table, work := onTable(t, reorder.Form{Fold: reorder.Octavo, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft}, a4, 1)
-	centres := map[string]reorder.Point{}
+	centres := map[string]geom.Point{}
 	var meet [][2]string
 	for _, m := range work {
 		fold, folding := m.(reorder.FoldOver)
@@ -125,9 +126,9 @@ func TestPagesMeetAsInTheHandbook(t *testing.T) {
 			}
 			for a, p := range centres {
 				for b, q := range centres {
-					mirrored := reorder.Point{X: 2*fold.At - p.X, Y: p.Y}
+					mirrored := geom.Point{X: 2*fold.At - p.X, Y: p.Y}
 					if fold.Over == reorder.FarOverNear {
-						mirrored = reorder.Point{X: p.X, Y: 2*fold.At - p.Y}
+						mirrored = geom.Point{X: p.X, Y: 2*fold.At - p.Y}
 					}
 					if math.Abs(mirrored.X-q.X) < 1e-6 && math.Abs(mirrored.Y-q.Y) < 1e-6 {
 						meet = append(meet, [2]string{a, b})
@@ -187,7 +188,7 @@ func TestThreeSheetsCutInHalf(t *testing.T) {
 	form := reorder.FolioForm
 	form.Cut = 2
 	book := arranged(t, a4, form, 24, []int{3})
-	if book.Leaves() != 12 || form.Pieces(3) != 6 || book.PanelSize() != (reorder.Size{W: 105, H: 148.5}) {
+	if book.Leaves() != 12 || form.Pieces(3) != 6 || book.PanelSize() != (geom.Size{W: 105, H: 148.5}) {
 		t.Errorf("%d leaves of %v in %d pieces", book.Leaves(), book.PanelSize(), form.Pieces(3))
 	}
 	// The pairs are those of nested folios; the head-end halves are the outer three.
@@ -241,13 +242,13 @@ func TestPagesStandUprightWhereTheHandLooks(t *testing.T) {
 }
 
 // nearest is the marks of the pages next to an edge.
-func nearest(p paper.Pile, edge reorder.Towards) []paper.Mark {
+func nearest(p paper.Pile, edge geom.Towards) []paper.Mark {
 	size := p.Size()
 	from := func(m paper.Mark) float64 {
 		switch edge {
-		case reorder.Up:
+		case geom.Up:
 			return size.H - m.At.Y
-		case reorder.Down:
+		case geom.Down:
 			return m.At.Y
 		}
 		return m.At.X
@@ -274,7 +275,7 @@ func TestCutsAtTheTail(t *testing.T) {
 		book := arranged(t, a4, form, 1, []int{2})
 		for _, s := range book.Sheets() {
 			for _, p := range s.Front {
-				touches := map[reorder.Towards]bool{reorder.Down: math.Abs(p.Rect.Y0-148.5) < 1e-6, reorder.Up: math.Abs(p.Rect.Y1-148.5) < 1e-6}
+				touches := map[geom.Towards]bool{geom.Down: math.Abs(p.Rect.Y0-148.5) < 1e-6, geom.Up: math.Abs(p.Rect.Y1-148.5) < 1e-6}
 				for edge, does := range touches {
 					if does && (p.Head.Quarters()+2)%4 != edge.Quarters() {
 						t.Errorf("%s: a page with its head %s touches the cut", form.Fold, p.Head)

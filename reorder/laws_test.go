@@ -7,12 +7,13 @@ import (
 	"testing"
 
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
 	"foldwright/reorder/refusal"
 	"foldwright/reorder/reordertest"
 )
 
-var a4 = reorder.Size{W: 210, H: 297}
+var a4 = geom.Size{W: 210, H: 297}
 
 func numbered(n int) []int {
 	pages := make([]int, n)
@@ -22,14 +23,14 @@ func numbered(n int) []int {
 	return pages
 }
 
-var pointing = map[reorder.Towards]reorder.Point{
-	reorder.Up: {Y: 1}, reorder.Left: {X: -1}, reorder.Down: {Y: -1}, reorder.Right: {X: 1},
+var pointing = map[geom.Towards]geom.Point{
+	geom.Up: {Y: 1}, geom.Left: {X: -1}, geom.Down: {Y: -1}, geom.Right: {X: 1},
 }
 
 // marked makes of a planned sheet a sheet of the simulator with one mark in
 // every panel that carries a page: 7 mm from where the plan says that the
 // spine is and 11 mm from where it says that the head is.
-func marked(size reorder.Size, s reorder.Sheet) paper.Sheet {
+func marked(size geom.Size, s reorder.Sheet) paper.Sheet {
 	side := func(panels []reorder.Panel) []paper.Mark {
 		var marks []paper.Mark
 		for _, p := range panels {
@@ -43,20 +44,20 @@ func marked(size reorder.Size, s reorder.Sheet) paper.Sheet {
 }
 
 // inPanel is the point so far from the panel's spine and head edges.
-func inPanel(p reorder.Panel, fromSpine, fromHead float64) reorder.Point {
+func inPanel(p reorder.Panel, fromSpine, fromHead float64) geom.Point {
 	at := p.Rect.Centre()
 	for _, e := range []struct {
-		edge reorder.Towards
+		edge geom.Towards
 		mm   float64
 	}{{p.Spine, fromSpine}, {p.Head, fromHead}} {
 		switch e.edge {
-		case reorder.Up:
+		case geom.Up:
 			at.Y = p.Rect.Y1 - e.mm
-		case reorder.Down:
+		case geom.Down:
 			at.Y = p.Rect.Y0 + e.mm
-		case reorder.Left:
+		case geom.Left:
 			at.X = p.Rect.X0 + e.mm
-		case reorder.Right:
+		case geom.Right:
 			at.X = p.Rect.X1 - e.mm
 		}
 	}
@@ -143,7 +144,7 @@ func readsAsPlanned(t *testing.T, book reorder.Book, sizes []int, faces []paper.
 	}
 }
 
-func arranged(t *testing.T, sheet reorder.Size, form reorder.Form, pages int, sizes []int) reorder.Book {
+func arranged(t *testing.T, sheet geom.Size, form reorder.Form, pages int, sizes []int) reorder.Book {
 	t.Helper()
 	book, err := reorder.Arrange(sheet, form, numbered(pages), sizes)
 	if err != nil {
@@ -163,7 +164,7 @@ func TestFoliosReadInOrder(t *testing.T) {
 	}
 }
 
-var papers = []reorder.Size{a4, {W: 215.9, H: 279.4}, {W: 215.9, H: 355.6}, {W: 200, H: 200}, {W: 100, H: 300}, {W: 210, H: 420}}
+var papers = []geom.Size{a4, {W: 215.9, H: 279.4}, {W: 215.9, H: 355.6}, {W: 200, H: 200}, {W: 100, H: 300}, {W: 210, H: 420}}
 
 // TestEveryFormReadsInOrder makes every form on papers of several proportions,
 // on A4 with 1 to 6 sheets in a gathering; what is refused is counted.
@@ -241,13 +242,13 @@ func TestBackToBack(t *testing.T) {
 	for _, fold := range []reorder.Fold{reorder.Folio, reorder.Quarto, reorder.Octavo, reorder.Sixteenmo} {
 		form := reorder.Form{Fold: fold, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft}
 		s := arranged(t, a4, form, form.PagesPerSheet(), []int{1}).Sheets()[0]
-		behind := map[reorder.Point]int{}
+		behind := map[geom.Point]int{}
 		for _, p := range s.Back {
 			if m := p.Page % 4; m != 2 && m != 3 {
 				t.Errorf("%s: page %d is on the inner side", fold, p.Page)
 			}
 			c := p.Rect.Centre()
-			behind[rounded(reorder.Point{X: a4.W - c.X, Y: c.Y})] = p.Page
+			behind[rounded(geom.Point{X: a4.W - c.X, Y: c.Y})] = p.Page
 		}
 		for _, p := range s.Front {
 			if m := p.Page % 4; m != 0 && m != 1 {
@@ -260,8 +261,8 @@ func TestBackToBack(t *testing.T) {
 	}
 }
 
-func rounded(p reorder.Point) reorder.Point {
-	return reorder.Point{X: math.Round(p.X * 100), Y: math.Round(p.Y * 100)}
+func rounded(p geom.Point) geom.Point {
+	return geom.Point{X: math.Round(p.X * 100), Y: math.Round(p.Y * 100)}
 }
 
 // TestLeavesAndPages is check-value 1.12: folio 2/4, quarto 4/8, octavo 8/16
@@ -285,13 +286,13 @@ func TestLeavesAndPages(t *testing.T) {
 func TestHeadsInFeedOrientation(t *testing.T) {
 	for _, c := range []struct {
 		form  reorder.Form
-		page1 reorder.Towards
-		page2 reorder.Towards
+		page1 geom.Towards
+		page2 geom.Towards
 	}{
-		{reorder.Form{Fold: reorder.Folio, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft}, reorder.Left, reorder.Right},
-		{reorder.Form{Fold: reorder.Folio, Cut: 2, Nest: reorder.Inset, Bind: reorder.BindLeft}, reorder.Up, reorder.Up},
-		{reorder.Form{Fold: reorder.Quarto, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft}, reorder.Up, reorder.Up},
-		{reorder.Form{Fold: reorder.Octavo, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft}, reorder.Left, reorder.Right},
+		{reorder.Form{Fold: reorder.Folio, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft}, geom.Left, geom.Right},
+		{reorder.Form{Fold: reorder.Folio, Cut: 2, Nest: reorder.Inset, Bind: reorder.BindLeft}, geom.Up, geom.Up},
+		{reorder.Form{Fold: reorder.Quarto, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft}, geom.Up, geom.Up},
+		{reorder.Form{Fold: reorder.Octavo, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft}, geom.Left, geom.Right},
 	} {
 		s := arranged(t, a4, c.form, 2, []int{1}).Sheets()[0]
 		for _, p := range append(append([]reorder.Panel{}, s.Front...), s.Back...) {
@@ -379,7 +380,7 @@ func TestRuns(t *testing.T) {
 
 func TestArrangeRefuses(t *testing.T) {
 	for name, c := range map[string]struct {
-		sheet reorder.Size
+		sheet geom.Size
 		form  reorder.Form
 		sizes []int
 		want  string

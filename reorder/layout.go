@@ -2,6 +2,7 @@ package reorder
 
 import (
 	"cmp"
+	"foldwright/reorder/geom"
 	"slices"
 )
 
@@ -14,8 +15,8 @@ type face struct {
 	sheet       int
 	piece       *Piece
 	side        Side
-	rect        Rect // in the view of its side
-	head, spine Towards
+	rect        geom.Rect // in the view of its side
+	head, spine geom.Towards
 }
 
 // read opens the gatherings on the table, leaf by leaf from the top.
@@ -86,32 +87,32 @@ func (p pile) leaves(form Form) []pile {
 // is a verso, as its leaf lies in the gathering that is about to be read.
 func (t *table) face(l layer, upper bool, bind Bind) face {
 	f := face{sheet: l.sheet, piece: l.piece, side: Back, rect: l.rectOnFront()}
-	back := l.place.inverse()
+	back := l.place.Inverse()
 	if l.isFrontUp() == upper {
 		f.side = Front
 	} else {
-		back = back.Then(Matrix{-1, 0, 0, 1, t.sheet.W, 0})
-		f.rect = Matrix{-1, 0, 0, 1, t.sheet.W, 0}.Bounds(f.rect)
+		back = back.Then(geom.Matrix{-1, 0, 0, 1, t.sheet.W, 0})
+		f.rect = geom.Matrix{-1, 0, 0, 1, t.sheet.W, 0}.Bounds(f.rect)
 	}
-	head := Point{0, 1}
+	head := geom.Point{X: 0, Y: 1}
 	if bind == BindTop && !upper {
-		head = Point{0, -1} // turned about the upper edge it is read from the same side
+		head = geom.Point{X: 0, Y: -1} // turned about the upper edge it is read from the same side
 	}
 	f.head = directionOf(back.Direction(head))
-	f.spine = directionOf(back.Direction(map[Towards]Point{Left: {-1, 0}, Right: {1, 0}, Up: {0, 1}}[spines[bind]]))
+	f.spine = directionOf(back.Direction(map[geom.Towards]geom.Point{geom.Left: {X: -1, Y: 0}, geom.Right: {X: 1, Y: 0}, geom.Up: {X: 0, Y: 1}}[spines[bind]]))
 	return f
 }
 
-func directionOf(d Point) Towards {
+func directionOf(d geom.Point) geom.Towards {
 	switch {
 	case d.Y > 0.5:
-		return Up
+		return geom.Up
 	case d.X < -0.5:
-		return Left
+		return geom.Left
 	case d.Y < -0.5:
-		return Down
+		return geom.Down
 	}
-	return Right
+	return geom.Right
 }
 
 func (s *Sheet) addPanel(side Side, p Panel) {
@@ -129,44 +130,11 @@ func (a arrangement) isCutAtTails() bool {
 		for _, p := range s.Front {
 			piece := s.Pieces[p.Piece-1].Front
 			for _, q := range s.Pieces {
-				if edge := piece.edgeAgainst(q.Front); edge != 0 && p.Rect.reaches(piece, edge) && p.Head != edge.opposite() {
+				if edge := piece.EdgeAgainst(q.Front); edge != 0 && p.Rect.Reaches(piece, edge) && p.Head != edge.Opposite() {
 					return false
 				}
 			}
 		}
 	}
 	return true
-}
-
-// edgeAgainst is the edge of r at which it lies against another rectangle, 0 if
-// they do not touch.
-func (r Rect) edgeAgainst(o Rect) Towards {
-	const near = 1e-6
-	across := r.Y0 < o.Y1-near && o.Y0 < r.Y1-near
-	along := r.X0 < o.X1-near && o.X0 < r.X1-near
-	switch {
-	case along && o.Y0-r.Y1 < near && o.Y0-r.Y1 > -near:
-		return Up
-	case along && r.Y0-o.Y1 < near && r.Y0-o.Y1 > -near:
-		return Down
-	case across && o.X0-r.X1 < near && o.X0-r.X1 > -near:
-		return Right
-	case across && r.X0-o.X1 < near && r.X0-o.X1 > -near:
-		return Left
-	}
-	return 0
-}
-
-// reaches tells whether r reaches an edge of the rectangle that it is part of.
-func (r Rect) reaches(whole Rect, edge Towards) bool {
-	const near = 1e-6
-	switch edge {
-	case Up:
-		return whole.Y1-r.Y1 < near
-	case Left:
-		return r.X0-whole.X0 < near
-	case Down:
-		return r.Y0-whole.Y0 < near
-	}
-	return whole.X1-r.X1 < near
 }

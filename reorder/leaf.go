@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"foldwright/reorder/enum"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -16,13 +17,13 @@ import (
 type Trim struct{ Head, Tail, ForeEdge float64 }
 
 // Of is the size of a leaf, as its page is read, after trimming.
-func (t Trim) Of(leaf Size, bind Bind) Size {
+func (t Trim) Of(leaf geom.Size, bind Bind) geom.Size {
 	leaf = bind.TurnToSide(leaf)
-	return bind.TurnToSide(Size{leaf.W - t.ForeEdge, leaf.H - t.Head - t.Tail})
+	return bind.TurnToSide(geom.Size{W: leaf.W - t.ForeEdge, H: leaf.H - t.Head - t.Tail})
 }
 
 // TurnToSide gives the size of a leaf as if its spine stood at the side, and back.
-func (b Bind) TurnToSide(leaf Size) Size {
+func (b Bind) TurnToSide(leaf geom.Size) geom.Size {
 	if b == BindTop {
 		return leaf.Turn()
 	}
@@ -31,9 +32,9 @@ func (b Bind) TurnToSide(leaf Size) Size {
 
 // TrimTo is the trim that makes a leaf of one size one of another, both as
 // their pages are read: head and tail lose alike. What cannot be is refused.
-func TrimTo(leaf, to Size, bind Bind) (Trim, error) {
+func TrimTo(leaf, to geom.Size, bind Bind) (Trim, error) {
 	const rounding = 0.05 // mm, as far as sizes are written
-	read := [2]Size{leaf, to}
+	read := [2]geom.Size{leaf, to}
 	leaf, to = bind.TurnToSide(leaf), bind.TurnToSide(to)
 	t := Trim{(leaf.H - to.H) / 2, (leaf.H - to.H) / 2, leaf.W - to.W}
 	if to.W <= 0 || to.H <= 0 || t.ForeEdge < -rounding || t.Head < -rounding {
@@ -42,10 +43,10 @@ func TrimTo(leaf, to Size, bind Bind) (Trim, error) {
 	return Trim{max(0, t.Head), max(0, t.Tail), max(0, t.ForeEdge)}, nil
 }
 
-func (t Trim) check(leaf Size, bind Bind, gutter float64) error {
+func (t Trim) check(leaf geom.Size, bind Bind, gutter float64) error {
 	left := bind.TurnToSide(t.Of(leaf, bind))
 	if t.Head < 0 || t.Tail < 0 || t.ForeEdge < 0 || left.W-gutter <= 0 || left.H <= 0 {
-		return refusal.Plan.New("nothing is left of a leaf of %s when %s, %s and %s mm are trimmed off head, tail and fore-edge", leaf, Millimetres(t.Head), Millimetres(t.Tail), Millimetres(t.ForeEdge))
+		return refusal.Plan.New("nothing is left of a leaf of %s when %s, %s and %s mm are trimmed off head, tail and fore-edge", leaf, geom.Millimetres(t.Head), geom.Millimetres(t.Tail), geom.Millimetres(t.ForeEdge))
 	}
 	return nil
 }
@@ -53,17 +54,17 @@ func (t Trim) check(leaf Size, bind Bind, gutter float64) error {
 // TrimmedRect is what is left of a panel after trimming, in the view of its side.
 // All leaves are cut together at one place, so a leaf that creeps out loses
 // as much more at its fore-edge.
-func (p Panel) TrimmedRect(t Trim, creep Creep) Rect {
-	foreEdge := p.Spine.opposite()
-	off := map[Towards]float64{}
+func (p Panel) TrimmedRect(t Trim, creep Creep) geom.Rect {
+	foreEdge := p.Spine.Opposite()
+	off := map[geom.Towards]float64{}
 	head := p.Head
-	if head == p.Spine || head == p.Spine.opposite() {
-		head = head.turn(1) // the left as the page is read
+	if head == p.Spine || head == p.Spine.Opposite() {
+		head = head.Turn(1) // the left as the page is read
 	}
 	off[head] = t.Head
-	off[head.opposite()] = t.Tail
+	off[head.Opposite()] = t.Tail
 	off[foreEdge] = t.ForeEdge + creep.At(p.Depth)
-	return p.Rect.Inset(off[Left], off[Down], off[Right], off[Up])
+	return p.Rect.Inset(off[geom.Left], off[geom.Down], off[geom.Right], off[geom.Up])
 }
 
 // Creep is how far, in millimetres, each thickness of paper moves the next
@@ -133,9 +134,9 @@ func (b Basis) String() string { return basisWords.Of(int(b)) }
 
 // GSM is the weight in g/m2 of paper of so many pounds.
 func (b Basis) GSM(pounds float64) float64 {
-	size := map[Basis]Size{Bond: {17, 22}, BookText: {25, 38}, Cover: {20, 26}, IndexCard: {25.5, 30.5}}[b]
+	size := map[Basis]geom.Size{Bond: {W: 17, H: 22}, BookText: {W: 25, H: 38}, Cover: {W: 20, H: 26}, IndexCard: {W: 25.5, H: 30.5}}[b]
 	const gramsPerPound, sheets = 453.59237, 500
-	return pounds * gramsPerPound / sheets / (size.W * size.H * inch * inch / 1e6)
+	return pounds * gramsPerPound / sheets / (size.W * size.H * geom.Inch * geom.Inch / 1e6)
 }
 
 // Weight is the weight of a paper. The zero value is not given.
@@ -156,9 +157,9 @@ func (w Weight) String() string {
 		return ""
 	}
 	if w.Pounds > 0 {
-		return fmt.Sprintf("%slb-%s", Millimetres(w.Pounds), w.Basis)
+		return fmt.Sprintf("%slb-%s", geom.Millimetres(w.Pounds), w.Basis)
 	}
-	return fmt.Sprintf("%sg", Millimetres(w.GSM))
+	return fmt.Sprintf("%sg", geom.Millimetres(w.GSM))
 }
 
 func (w Weight) MarshalText() ([]byte, error) { return []byte(w.String()), nil }
@@ -195,7 +196,7 @@ func (w *Weight) UnmarshalText(text []byte) error {
 func poundChoices(pounds float64) string {
 	var words []string
 	for b := Bond; b <= IndexCard; b++ {
-		words = append(words, fmt.Sprintf("%slb-%s (%.0f g/m2)", Millimetres(pounds), b, b.GSM(pounds)))
+		words = append(words, fmt.Sprintf("%slb-%s (%.0f g/m2)", geom.Millimetres(pounds), b, b.GSM(pounds)))
 	}
 	last := len(words) - 1
 	return "write " + strings.Join(words[:last], ", ") + " or " + words[last]

@@ -8,19 +8,20 @@ import (
 	"strings"
 	"testing"
 
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
 func TestTrimTo(t *testing.T) {
-	leaf := Size{W: 148.5, H: 210}
-	got, err := TrimTo(leaf, Size{140, 200}, BindLeft)
-	if want := (Trim{Head: 5, Tail: 5, ForeEdge: 8.5}); err != nil || got != want || got.Of(leaf, BindLeft) != (Size{140, 200}) {
+	leaf := geom.Size{W: 148.5, H: 210}
+	got, err := TrimTo(leaf, geom.Size{W: 140, H: 200}, BindLeft)
+	if want := (Trim{Head: 5, Tail: 5, ForeEdge: 8.5}); err != nil || got != want || got.Of(leaf, BindLeft) != (geom.Size{W: 140, H: 200}) {
 		t.Errorf("%v, %v, want %v", got, err, want)
 	}
-	if got, err := TrimTo(leaf, Size{148.52, 210}, BindLeft); err != nil || got != (Trim{}) {
+	if got, err := TrimTo(leaf, geom.Size{W: 148.52, H: 210}, BindLeft); err != nil || got != (Trim{}) {
 		t.Errorf("within rounding: %v, %v", got, err)
 	}
-	for _, to := range []Size{{150, 200}, {140, 211}, {0, 100}, {100, -1}} {
+	for _, to := range []geom.Size{{W: 150, H: 200}, {W: 140, H: 211}, {W: 0, H: 100}, {W: 100, H: -1}} {
 		if _, err := TrimTo(leaf, to, BindLeft); refusal.Of(err) != refusal.Plan {
 			t.Errorf("a leaf of %v is trimmed to %v: %v", leaf, to, err)
 		}
@@ -38,7 +39,7 @@ func TestPagesFillTrimmedLeaves(t *testing.T) {
 			form, sheets := anyForm(fold, bind)
 			book := oneGathering(t, form, sheets)
 			size := trim.Of(book.PanelSize(), bind)
-			pl, err := Placing{Stand: OnFold, Wide: WideShrink, Trim: trim, Creep: creep}.Place(book, func(int) Size { return size })
+			pl, err := Placing{Stand: OnFold, Wide: WideShrink, Trim: trim, Creep: creep}.Place(book, func(int) geom.Size { return size })
 			if err != nil {
 				t.Fatal(fold, bind, err)
 			}
@@ -50,26 +51,26 @@ func TestPagesFillTrimmedLeaves(t *testing.T) {
 					panel := slices.Concat(s.Sheet.Front, s.Sheet.Back)[i]
 					c := creep.At(panel.Depth)
 					want := p.Trimmed
-					cut := map[Towards]float64{}
-					cut[Left], cut[Down] = want.X0-p.Clip.X0, want.Y0-p.Clip.Y0
-					cut[Right], cut[Up] = p.Clip.X1-want.X1, p.Clip.Y1-want.Y1
-					foreEdge := Towards((panel.Spine+1)%4 + 1)
+					cut := map[geom.Towards]float64{}
+					cut[geom.Left], cut[geom.Down] = want.X0-p.Clip.X0, want.Y0-p.Clip.Y0
+					cut[geom.Right], cut[geom.Up] = p.Clip.X1-want.X1, p.Clip.Y1-want.Y1
+					foreEdge := geom.Towards((panel.Spine+1)%4 + 1)
 					head := panel.Head
 					if bind == BindTop {
 						head = head%4 + 1 // the left as the page is read
 					}
-					tail := Towards((head+1)%4 + 1)
+					tail := geom.Towards((head+1)%4 + 1)
 					if math.Abs(cut[panel.Spine])+math.Abs(cut[foreEdge]-3-c)+math.Abs(cut[head]-2)+math.Abs(cut[tail]-5) > 1e-9 {
 						t.Fatalf("%s, %s, page %d: cut by %v, spine %s, head %s", fold, bind, p.Page, cut, panel.Spine, panel.Head)
 					}
 					switch panel.Spine {
-					case Left:
+					case geom.Left:
 						want.X0 -= c
-					case Right:
+					case geom.Right:
 						want.X1 += c
-					case Up:
+					case geom.Up:
 						want.Y1 += c
-					case Down:
+					case geom.Down:
 						want.Y0 -= c
 					}
 					if got := p.Matrix.Bounds(size.Rect()); !got.IsWithin(want, 1e-9) || !want.IsWithin(got, 1e-9) {
@@ -85,7 +86,7 @@ func TestPagesFillTrimmedLeaves(t *testing.T) {
 // it stays on its leaf.
 func TestPagesMayStandInTheTrim(t *testing.T) {
 	book := oneGathering(t, FolioForm, 1)
-	a5 := func(int) Size { return Size{148, 210} }
+	a5 := func(int) geom.Size { return geom.Size{W: 148, H: 210} }
 	p := Placing{Scale: 1, Stand: OnFold, Wide: WideTurn, Trim: Trim{3, 3, 3}}
 	if pl, err := p.Place(book, a5); err != nil || len(pl.Notes) > 0 {
 		t.Errorf("%v, %v", pl.Notes, err)
@@ -128,7 +129,7 @@ func TestCreepOfFolios(t *testing.T) {
 
 func oneGathering(t *testing.T, form Form, sheets int) Book {
 	t.Helper()
-	book, err := Arrange(Size{210, 297}, form, numbered(sheets*form.PagesPerSheet()), []int{sheets})
+	book, err := Arrange(geom.Size{W: 210, H: 297}, form, numbered(sheets*form.PagesPerSheet()), []int{sheets})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -200,7 +201,7 @@ func anyForm(fold Fold, bind Bind) (form Form, sheets int) {
 // shrinks on inner sheets, and does so by the leaf's depth, on both pages of a
 // leaf, for every fold and binding edge; nothing else moves.
 func TestPagesOfInnerLeavesMoveTowardsTheSpine(t *testing.T) {
-	page := Size{60, 40}
+	page := geom.Size{W: 60, H: 40}
 	for _, fold := range Folds() {
 		for _, bind := range []Bind{BindLeft, BindRight, BindTop} {
 			form, sheets := anyForm(fold, bind)
@@ -213,11 +214,11 @@ func TestPagesOfInnerLeavesMoveTowardsTheSpine(t *testing.T) {
 				moved := still
 				moved.Creep = 0.1
 				name := fmt.Sprintf("%s, %s, %s", fold, bind, stand)
-				a, err := still.Place(book, func(int) Size { return page })
+				a, err := still.Place(book, func(int) geom.Size { return page })
 				if err != nil {
 					t.Fatal(name, err)
 				}
-				b, err := moved.Place(book, func(int) Size { return page })
+				b, err := moved.Place(book, func(int) geom.Size { return page })
 				if err != nil {
 					t.Fatal(name, err)
 				}
@@ -225,9 +226,9 @@ func TestPagesOfInnerLeavesMoveTowardsTheSpine(t *testing.T) {
 					for _, side := range []Side{Front, Back} {
 						for k, p := range s.Side(side) {
 							panel := s.Sheet.Side(side)[k]
-							before := p.Matrix.Apply(Point{})
-							after := b.Sheets[i].Side(side)[k].Matrix.Apply(Point{})
-							towards := map[Towards]Point{Up: {0, 1}, Down: {0, -1}, Left: {-1, 0}, Right: {1, 0}}[panel.Spine]
+							before := p.Matrix.Apply(geom.Point{})
+							after := b.Sheets[i].Side(side)[k].Matrix.Apply(geom.Point{})
+							towards := map[geom.Towards]geom.Point{geom.Up: {X: 0, Y: 1}, geom.Down: {X: 0, Y: -1}, geom.Left: {X: -1, Y: 0}, geom.Right: {X: 1, Y: 0}}[panel.Spine]
 							want := 0.1 * float64(panel.Depth)
 							if math.Abs(after.X-before.X-want*towards.X) > 1e-9 || math.Abs(after.Y-before.Y-want*towards.Y) > 1e-9 {
 								t.Fatalf("%s: page %d at depth %d moves from %v to %v, want %.1f mm %s",
@@ -315,11 +316,11 @@ func TestEstimatedCaliper(t *testing.T) {
 // Bulk is the thickness of 8 pages times pages / 8 (paper merchant's table):
 // 0.016 in gives 500 pages to the inch, and 320 pages are 0.64 in.
 func TestBulk(t *testing.T) {
-	leaf := MeasuredCaliper(0.016 * inch / 4)
-	if got := leaf.Times(320/2).Usual / inch; math.Abs(got-0.64) > 1e-9 {
+	leaf := MeasuredCaliper(0.016 * geom.Inch / 4)
+	if got := leaf.Times(320/2).Usual / geom.Inch; math.Abs(got-0.64) > 1e-9 {
 		t.Errorf("320 pages are %.4f in thick, want 0.64", got)
 	}
-	if got := leaf.Times(500/2).Usual / inch; math.Abs(got-1) > 1e-9 {
+	if got := leaf.Times(500/2).Usual / geom.Inch; math.Abs(got-1) > 1e-9 {
 		t.Errorf("500 pages are %.4f in thick, want 1", got)
 	}
 }

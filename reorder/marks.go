@@ -2,6 +2,7 @@ package reorder
 
 import (
 	"fmt"
+	"foldwright/reorder/geom"
 	"math"
 	"strings"
 )
@@ -29,9 +30,9 @@ type Mark struct {
 	Side Side
 	// Points are the ends of a line, the outline of a filled shape, or the
 	// place at which the base line of Text begins.
-	Points []Point
+	Points []geom.Point
 	Text   string
-	Along  Point // the direction in which Text is read, of length 1
+	Along  geom.Point // the direction in which Text is read, of length 1
 }
 
 // Signing is how gatherings are named on their first pages.
@@ -89,21 +90,21 @@ func (d *marker) add(sheet int, m Mark) { d.marks[sheet] = append(d.marks[sheet]
 type fold struct {
 	sheet      int
 	side       Side
-	head, tail Point
-	page       Point // from the fold towards the page whose place was asked for, of length 1
+	head, tail geom.Point
+	page       geom.Point // from the fold towards the page whose place was asked for, of length 1
 	length     float64
 	from, to   float64 // mm from the head between which the printer reaches it
 }
 
 // at is the point so far from the fold's head and so far towards the page.
-func (f fold) at(along, across float64) Point {
+func (f fold) at(along, across float64) geom.Point {
 	dir := f.direction()
-	return Point{f.head.X + dir.X*along + f.page.X*across, f.head.Y + dir.Y*along + f.page.Y*across}
+	return geom.Point{X: f.head.X + dir.X*along + f.page.X*across, Y: f.head.Y + dir.Y*along + f.page.Y*across}
 }
 
 // direction is from head to tail, of length 1.
-func (f fold) direction() Point {
-	return Point{(f.tail.X - f.head.X) / f.length, (f.tail.Y - f.head.Y) / f.length}
+func (f fold) direction() geom.Point {
+	return geom.Point{X: (f.tail.X - f.head.X) / f.length, Y: (f.tail.Y - f.head.Y) / f.length}
 }
 
 // foldAt finds the fold between two places of a gathering that face each
@@ -119,18 +120,18 @@ func (d *marker) foldAt(panels map[int]located, place, other int) (f fold, ok bo
 		return fold{}, false
 	}
 	c := p.Rect.Centre()
-	middle := Point{(head.X + tail.X) / 2, (head.Y + tail.Y) / 2}
+	middle := geom.Point{X: (head.X + tail.X) / 2, Y: (head.Y + tail.Y) / 2}
 	off := distance(c, middle)
 	f = fold{
 		sheet: p.sheet, side: p.side, head: head, tail: tail, length: distance(head, tail),
-		page: Point{(c.X - middle.X) / off, (c.Y - middle.Y) / off},
+		page: geom.Point{X: (c.X - middle.X) / off, Y: (c.Y - middle.Y) / off},
 	}
 	f.from, f.to = d.reachAlong(f.head, f.direction(), f.length)
 	return f, true
 }
 
 // reachAlong gives the part of a line, from start on, within the printer's reach.
-func (d *marker) reachAlong(start, dir Point, length float64) (from, to float64) {
+func (d *marker) reachAlong(start, dir geom.Point, length float64) (from, to float64) {
 	r := d.book.Sheet.Rect().Inset(d.Margin, d.Margin, d.Margin, d.Margin)
 	from, to = 0, length
 	for _, axis := range []struct{ at, dir, low, high float64 }{{start.X, dir.X, r.X0, r.X1}, {start.Y, dir.Y, r.Y0, r.Y1}} {
@@ -144,7 +145,7 @@ func (d *marker) reachAlong(start, dir Point, length float64) (from, to float64)
 	return from, to
 }
 
-func distance(a, b Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
+func distance(a, b geom.Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
 
 // located is a panel and where it is.
 type located struct {
@@ -246,7 +247,7 @@ func (d *marker) drawStep(f fold, i, gatherings int) {
 	}
 	top, height, flight := d.stairsOn(f, gatherings)
 	a := top + float64(i%flight)*height
-	d.add(f.sheet, Mark{Kind: StepMark, Side: f.side, Points: []Point{
+	d.add(f.sheet, Mark{Kind: StepMark, Side: f.side, Points: []geom.Point{
 		f.at(a, stepAcross), f.at(a+height, stepAcross),
 		f.at(a+height+stepSlant, -stepAcross), f.at(a+stepSlant, -stepAcross),
 	}})
@@ -277,10 +278,10 @@ func (d *marker) writeSign(f fold, gathering int) {
 	dir := f.direction()
 	const capitals = 0.72 // of the size
 	across := signAbove
-	if left := (Point{-dir.Y, dir.X}); left.X*f.page.X+left.Y*f.page.Y < 0 {
+	if left := (geom.Point{X: -dir.Y, Y: dir.X}); left.X*f.page.X+left.Y*f.page.Y < 0 {
 		across += signSize * capitals
 	}
-	d.add(f.sheet, Mark{Kind: SignMark, Side: f.side, Points: []Point{f.at(along, across)}, Text: name, Along: dir})
+	d.add(f.sheet, Mark{Kind: SignMark, Side: f.side, Points: []geom.Point{f.at(along, across)}, Text: name, Along: dir})
 }
 
 // markStations marks the holes and the head in the innermost fold of a gathering.
@@ -294,11 +295,11 @@ func (d *marker) markStations(f fold) {
 			continue
 		}
 		for _, side := range []float64{-1, 1} {
-			d.add(f.sheet, Mark{Kind: StationTick, Side: f.side, Points: []Point{f.at(along, side*stationFrom), f.at(along, side*stationTo)}})
+			d.add(f.sheet, Mark{Kind: StationTick, Side: f.side, Points: []geom.Point{f.at(along, side*stationFrom), f.at(along, side*stationTo)}})
 		}
 	}
 	tip := math.Max(f.from, d.Trim.Head)
-	d.add(f.sheet, Mark{Kind: HeadMark, Side: f.side, Points: []Point{
+	d.add(f.sheet, Mark{Kind: HeadMark, Side: f.side, Points: []geom.Point{
 		f.at(tip, 0), f.at(tip+headHigh, headWide), f.at(tip+headHigh, -headWide),
 	}})
 }

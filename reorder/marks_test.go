@@ -2,6 +2,7 @@ package reorder
 
 import (
 	"fmt"
+	"foldwright/reorder/geom"
 	"math"
 	"slices"
 	"strings"
@@ -38,7 +39,7 @@ func someStations(height float64) []float64 {
 }
 
 // everyMark is a marking with all there is.
-func everyMark(leaf Size, trim Trim, bind Bind) Marking {
+func everyMark(leaf geom.Size, trim Trim, bind Bind) Marking {
 	return Marking{
 		Folds: true, Cuts: true, Steps: true, Corners: true, Signing: Letters,
 		Stations: someStations(bind.TurnToSide(trim.Of(leaf, bind)).H), Trim: trim, Creep: 0.1, Margin: 4.5, CornerMargin: 0, Taken: 0,
@@ -64,7 +65,7 @@ func markedBooks(t *testing.T, see func(name string, book Book, m Marking, marks
 					case s.Alone:
 						sizes = []int{1, 1, 1, 1, 1}
 					}
-					book, err := Arrange(Size{297, 420}, form, numbered(5*form.PagesPerSheet()), sizes)
+					book, err := Arrange(geom.Size{W: 297, H: 420}, form, numbered(5*form.PagesPerSheet()), sizes)
 					if err != nil {
 						t.Fatal(err)
 					}
@@ -114,26 +115,28 @@ func TestMarksStayOffThePages(t *testing.T) {
 
 // signBox is the corners of a name's capitals, taken as high as they are and
 // as wide as the widest letters of the font, which are less than a square.
-func signBox(m Mark) []Point {
+func signBox(m Mark) []geom.Point {
 	at, along := m.Points[0], m.Along
-	up := Point{-along.Y, along.X}
+	up := geom.Point{X: -along.Y, Y: along.X}
 	w, h := SignSize*float64(len(m.Text)), SignSize*0.72
-	corner := func(a, b float64) Point { return Point{at.X + along.X*a + up.X*b, at.Y + along.Y*a + up.Y*b} }
-	return []Point{corner(0, 0), corner(w, 0), corner(0, h), corner(w, h)}
+	corner := func(a, b float64) geom.Point {
+		return geom.Point{X: at.X + along.X*a + up.X*b, Y: at.Y + along.Y*a + up.Y*b}
+	}
+	return []geom.Point{corner(0, 0), corner(w, 0), corner(0, h), corner(w, h)}
 }
 
 // intoPage is how far a point lies within the part of a panel that belongs to
 // the page: the trimmed leaf without the strip at its fold.
-func intoPage(p Point, panel Panel, m Marking) float64 {
+func intoPage(p geom.Point, panel Panel, m Marking) float64 {
 	r := panel.TrimmedRect(m.Trim, m.Creep)
 	switch panel.Spine {
-	case Up:
+	case geom.Up:
 		r.Y1 -= FoldStrip
-	case Down:
+	case geom.Down:
 		r.Y0 += FoldStrip
-	case Left:
+	case geom.Left:
 		r.X0 += FoldStrip
-	case Right:
+	case geom.Right:
 		r.X1 -= FoldStrip
 	}
 	return math.Min(math.Min(p.X-r.X0, r.X1-p.X), math.Min(p.Y-r.Y0, r.Y1-p.Y))
@@ -177,7 +180,7 @@ func TestEachMarkCanBeTurnedOff(t *testing.T) {
 // its last page, and each is directly below the one before it, in each volume.
 func TestStairs(t *testing.T) {
 	sizes := []int{2, 2, 2, 2, 2, 2, 2}
-	book, err := Arrange(Size{210, 297}, FolioForm, numbered(56), sizes)
+	book, err := Arrange(geom.Size{W: 210, H: 297}, FolioForm, numbered(56), sizes)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -220,7 +223,7 @@ func TestStairs(t *testing.T) {
 // TestManyGatherings begin again at the top, each flight as long as it can be.
 func TestManyGatherings(t *testing.T) {
 	sizes := slices.Repeat([]int{1}, 100)
-	book, err := Arrange(Size{105, 148}, FolioForm, numbered(400), sizes)
+	book, err := Arrange(geom.Size{W: 105, H: 148}, FolioForm, numbered(400), sizes)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,16 +7,15 @@ import (
 	"strconv"
 	"strings"
 
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
 // Paper is a size of sheet with its name.
 type Paper struct {
-	Name string // self-describing, as in PWG 5101.1
-	Size Size   // feed orientation, mm
+	Name string    // self-describing, as in PWG 5101.1
+	Size geom.Size // feed orientation, mm
 }
-
-const inch = 25.4
 
 // named is the stock sizes: their PWG 5101.1 names carry the size.
 var named = []string{
@@ -82,20 +81,20 @@ func ParsePaper(text string) (Paper, error) {
 			return Paper{n, size}, nil
 		}
 	}
-	mm := fmt.Sprintf("%sx%smm", Millimetres(size.W), Millimetres(size.H))
+	mm := fmt.Sprintf("%sx%smm", geom.Millimetres(size.W), geom.Millimetres(size.H))
 	return Paper{"custom_" + mm + "_" + mm, size}, nil
 }
 
 // sizeIn is the size, in feed orientation, with which a name ends. The name
 // is one that dimensions has matched, so its numbers are numbers.
-func sizeIn(name string) Size {
+func sizeIn(name string) geom.Size {
 	m := dimensions.FindStringSubmatch(name[strings.LastIndexByte(name, '_')+1:])
 	w, _ := strconv.ParseFloat(m[1], 64)
 	h, _ := strconv.ParseFloat(m[2], 64)
 	if m[3] == "in" {
-		w, h = w*inch, h*inch
+		w, h = w*geom.Inch, h*geom.Inch
 	}
-	return Size{w, h}.Portrait()
+	return geom.Size{W: w, H: h}.Portrait()
 }
 
 // paperWords are what print dialogs call papers whose PWG 5101.1 name does not

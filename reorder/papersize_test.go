@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -16,7 +17,7 @@ func TestISO216(t *testing.T) {
 		"b": "1000x1414 707x1000 500x707 353x500 250x353 176x250 125x176 88x125 62x88 44x62 31x44",
 	}
 	for series, table := range tables {
-		var above Size
+		var above geom.Size
 		for i, dims := range strings.Fields(table) {
 			name := "iso_" + series + itoa(i) + "_" + dims + "mm"
 			p, err := ParsePaper(name)
@@ -25,13 +26,13 @@ func TestISO216(t *testing.T) {
 				continue
 			}
 			// Each size is half of the one before, the half millimetre dropped.
-			if half := (Size{math.Floor(above.H / 2), above.W}); i > 0 && p.Size != half {
+			if half := (geom.Size{W: math.Floor(above.H / 2), H: above.W}); i > 0 && p.Size != half {
 				t.Errorf("%s is %v, half of the size before is %v", name, p.Size, half)
 			}
 			above = p.Size
 		}
 	}
-	if p, err := ParsePaper("jis-b5"); err != nil || p.Size != (Size{182, 257}) { // ISO 216 table's note: JIS B5 is 182x257
+	if p, err := ParsePaper("jis-b5"); err != nil || p.Size != (geom.Size{W: 182, H: 257}) { // ISO 216 table's note: JIS B5 is 182x257
 		t.Errorf("jis-b5: %v, %v", p, err)
 	}
 }
@@ -66,12 +67,12 @@ func TestPWGNames(t *testing.T) {
 
 func TestPaperBySize(t *testing.T) {
 	for text, want := range map[string]Paper{
-		"210x297mm":                   {"iso_a4_210x297mm", Size{210, 297}},
-		"297x210mm":                   {"iso_a4_210x297mm", Size{210, 297}}, // turned into feed orientation
-		"11x8.5in":                    {"na_letter_8.5x11in", Size{215.9, 279.4}},
-		"152x229mm":                   {"custom_152x229mm_152x229mm", Size{152, 229}},
-		"custom_152x229mm_152x229mm":  {"custom_152x229mm_152x229mm", Size{152, 229}},
-		"custom_my-paper_152x229.5mm": {"custom_152x229.5mm_152x229.5mm", Size{152, 229.5}},
+		"210x297mm":                   {"iso_a4_210x297mm", geom.Size{W: 210, H: 297}},
+		"297x210mm":                   {"iso_a4_210x297mm", geom.Size{W: 210, H: 297}}, // turned into feed orientation
+		"11x8.5in":                    {"na_letter_8.5x11in", geom.Size{W: 215.9, H: 279.4}},
+		"152x229mm":                   {"custom_152x229mm_152x229mm", geom.Size{W: 152, H: 229}},
+		"custom_152x229mm_152x229mm":  {"custom_152x229mm_152x229mm", geom.Size{W: 152, H: 229}},
+		"custom_my-paper_152x229.5mm": {"custom_152x229.5mm_152x229.5mm", geom.Size{W: 152, H: 229.5}},
 	} {
 		p, err := ParsePaper(text)
 		if err != nil || p.Name != want.Name || math.Abs(p.Size.W-want.Size.W) > 1e-9 || math.Abs(p.Size.H-want.Size.H) > 1e-9 {

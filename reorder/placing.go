@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"foldwright/reorder/enum"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -24,7 +25,7 @@ func (s Scale) String() string {
 	case 1:
 		return "none"
 	}
-	return fmt.Sprintf("%s%%", Millimetres(float64(s)*100))
+	return fmt.Sprintf("%s%%", geom.Millimetres(float64(s)*100))
 }
 
 // Stand is how a page stands on its panel where there is room to spare.
@@ -75,10 +76,10 @@ type Placing struct {
 // Placed is one page on one side of a sheet.
 type Placed struct {
 	Page   int
-	Matrix Matrix // from the visible box, lower left corner at the origin, mm, to the side
-	Clip   Rect   // the panel: nothing of the page leaves it
+	Matrix geom.Matrix // from the visible box, lower left corner at the origin, mm, to the side
+	Clip   geom.Rect   // the panel: nothing of the page leaves it
 	// Trimmed is what is left of the panel after trimming.
-	Trimmed Rect
+	Trimmed geom.Rect
 }
 
 // PlacedSheet is a sheet with its pages placed; blanks are left out.
@@ -115,8 +116,8 @@ const (
 
 // Placement is where every page of a book stands.
 type Placement struct {
-	Scale  float64 // of the book, 1 is 100 percent
-	Most   Size    // the size that most pages have
+	Scale  float64   // of the book, 1 is 100 percent
+	Most   geom.Size // the size that most pages have
 	Sheets []PlacedSheet
 	Notes  []Note // in the order of pages
 }
@@ -129,7 +130,7 @@ type LeavesPanelError struct {
 }
 
 func (e *LeavesPanelError) Error() string {
-	return fmt.Sprintf("%s would leave the panel at %s percent", PagesText(e.Pages), Millimetres(e.Scale*100))
+	return fmt.Sprintf("%s would leave the panel at %s percent", PagesText(e.Pages), geom.Millimetres(e.Scale*100))
 }
 
 // PagesText names up to five pages and counts the others.
@@ -159,12 +160,12 @@ const slack = 0.36
 // its panel at a scale that was asked for is refused with a
 // [*LeavesPanelError] unless Clip is set; at ScaleFit pages larger than most
 // are shrunk and noted.
-func (p Placing) Place(book Book, size func(page int) Size) (Placement, error) {
+func (p Placing) Place(book Book, size func(page int) geom.Size) (Placement, error) {
 	panel := book.PanelSize()
 	bind := book.Form.Bind
 	across := bind.TurnToSide(panel).W
 	if p.Gutter < 0 || p.Gutter >= across {
-		return Placement{}, refusal.Plan.New("a gutter of %s mm does not lie between nothing and the panel's %s mm across the spine", Millimetres(p.Gutter), Millimetres(across))
+		return Placement{}, refusal.Plan.New("a gutter of %s mm does not lie between nothing and the panel's %s mm across the spine", geom.Millimetres(p.Gutter), geom.Millimetres(across))
 	}
 	if p.Stand == Classic && bind == BindTop {
 		return Placement{}, refusal.Plan.New("classic margins are for a spine at the left or the right").Advise("with the spine at the top, pages lie against the fold or in the centre")
@@ -204,10 +205,10 @@ func (p Placing) Place(book Book, size func(page int) Size) (Placement, error) {
 // placer places page after page and collects what there is to say.
 type placer struct {
 	Placing
-	panel   Size // as its page is read
-	room    Size // what is left of it without gutter and trim
-	whole   Size // what is left of it without gutter
-	size    func(page int) Size
+	panel   geom.Size // as its page is read
+	room    geom.Size // what is left of it without gutter and trim
+	whole   geom.Size // what is left of it without gutter
+	size    func(page int) geom.Size
 	turning bool // pages wider than high are turned
 	scale   float64
 	notes   []Note
@@ -226,25 +227,25 @@ func (pl *placer) placeSide(panels []Panel) []Placed {
 }
 
 // matrixOf is the map from the page's visible box to the side.
-func (pl *placer) matrixOf(panel Panel) Matrix {
+func (pl *placer) matrixOf(panel Panel) geom.Matrix {
 	box := pl.size(panel.Page)
-	m := Identity
+	m := geom.Identity
 	if pl.turning && box.W > box.H {
-		m = Rotate(1).Then(Translate(box.H, 0))
+		m = geom.Rotate(1).Then(geom.Translate(box.H, 0))
 		box = box.Turn()
 		pl.addNote(panel.Page, Turned, 0)
 	}
 	scale := pl.pageScale(panel.Page, box)
-	shown := Size{box.W * scale, box.H * scale}
+	shown := geom.Size{W: box.W * scale, H: box.H * scale}
 	if pl.Stand == Classic && !isClassicOrder(pl.room, shown) {
 		pl.addNote(panel.Page, Uneven, 0)
 	}
 	at := pl.cornerOf(panel, shown)
-	return m.Then(Enlarge(scale)).Then(Translate(at.X, at.Y)).Then(panel.fromReading())
+	return m.Then(geom.Enlarge(scale)).Then(geom.Translate(at.X, at.Y)).Then(panel.fromReading())
 }
 
 // pageScale is the scale of one page whose box, as it will stand, is given.
-func (pl *placer) pageScale(page int, box Size) float64 {
+func (pl *placer) pageScale(page int, box geom.Size) float64 {
 	largest := fitInto(box, pl.room)
 	// At a scale that was asked for a page may stand in what is cut off.
 	switch {
@@ -270,20 +271,20 @@ func (pl *placer) addNote(page int, kind NoteKind, scale float64) {
 
 // cornerOf is where the lower left corner of a page of the given shown size
 // stands on its panel, as the page is read.
-func (pl *placer) cornerOf(panel Panel, shown Size) Point {
-	spare := Size{pl.room.W - shown.W, pl.room.H - shown.H}
+func (pl *placer) cornerOf(panel Panel, shown geom.Size) geom.Point {
+	spare := geom.Size{W: pl.room.W - shown.W, H: pl.room.H - shown.H}
 	spine := panel.spineSide()
-	if spine == Up || spine == Down {
+	if spine == geom.Up || spine == geom.Down {
 		atSpine := pl.Gutter - pl.Creep.At(panel.Depth)
 		if pl.Stand == Centred {
 			atSpine += spare.H / 2
 		}
 		// The ends of the spine, which head and tail are named after, lie at the left and the right.
 		left := pl.Trim.Head + spare.W/2
-		if spine == Down {
-			return Point{left, atSpine}
+		if spine == geom.Down {
+			return geom.Point{X: left, Y: atSpine}
 		}
-		return Point{left, pl.panel.H - atSpine - shown.H}
+		return geom.Point{X: left, Y: pl.panel.H - atSpine - shown.H}
 	}
 	atSpine, atTail := 0.0, spare.H/2
 	switch pl.Stand {
@@ -293,10 +294,10 @@ func (pl *placer) cornerOf(panel Panel, shown Size) Point {
 		atSpine, atTail = classicCorner(spare.W, spare.H)
 	}
 	atSpine -= pl.Creep.At(panel.Depth)
-	if spine == Left {
-		return Point{pl.Gutter + atSpine, pl.Trim.Tail + atTail}
+	if spine == geom.Left {
+		return geom.Point{X: pl.Gutter + atSpine, Y: pl.Trim.Tail + atTail}
 	}
-	return Point{pl.panel.W - pl.Gutter - atSpine - shown.W, pl.Trim.Tail + atTail}
+	return geom.Point{X: pl.panel.W - pl.Gutter - atSpine - shown.W, Y: pl.Trim.Tail + atTail}
 }
 
 // The margins of a page that stands in the classic way are in the proportion
@@ -313,22 +314,22 @@ const (
 )
 
 // fit is the largest scale at which a page has its place in the room.
-func (p Placing) fit(box, room Size) float64 {
+func (p Placing) fit(box, room geom.Size) float64 {
 	if p.Stand != Classic {
 		return fitInto(box, room)
 	}
-	s := fitInto(box, Size{room.W - classicAcross*room.W, room.H - classicAlong*room.W})
+	s := fitInto(box, geom.Size{W: room.W - classicAcross*room.W, H: room.H - classicAlong*room.W})
 	if surplus := box.H - classicMore*box.W; surplus > 0 {
 		s = min(s, max(0.1, (room.H-classicMore*room.W)/surplus))
 	}
 	return s
 }
 
-func holds(room, box Size, scale float64) bool {
+func holds(room, box geom.Size, scale float64) bool {
 	return box.W*scale <= room.W+slack && box.H*scale <= room.H+slack
 }
 
-func fitInto(box, room Size) float64 { return min(room.W/box.W, room.H/box.H) }
+func fitInto(box, room geom.Size) float64 { return min(room.W/box.W, room.H/box.H) }
 
 // classicCorner shares the spare room out: two thirds to the fore-edge and to
 // the tail, but no more than half of what is spare across to the head, so that
@@ -340,7 +341,7 @@ func classicCorner(across, along float64) (atSpine, atTail float64) {
 
 // isClassicOrder tells whether the margins rise from the back over the head and
 // the fore-edge to the tail.
-func isClassicOrder(room, shown Size) bool {
+func isClassicOrder(room, shown geom.Size) bool {
 	across, along := room.W-shown.W, room.H-shown.H
 	back, tail := classicCorner(across, along)
 	head, foreEdge := along-tail, across-back
@@ -348,23 +349,23 @@ func isClassicOrder(room, shown Size) bool {
 }
 
 // spineSide is where the spine lies as the page is read.
-func (p Panel) spineSide() Towards {
-	return Towards((p.Spine.Quarters()-p.Head.Quarters()+4)%4 + 1)
+func (p Panel) spineSide() geom.Towards {
+	return geom.Towards((p.Spine.Quarters()-p.Head.Quarters()+4)%4 + 1)
 }
 
 // fromReading maps the panel, as its page is read, to the side.
-func (p Panel) fromReading() Matrix {
-	turn := Rotate(p.Head.Quarters())
+func (p Panel) fromReading() geom.Matrix {
+	turn := geom.Rotate(p.Head.Quarters())
 	b := turn.Bounds(p.readingSize().Rect())
-	return turn.Then(Translate(p.Rect.X0-b.X0, p.Rect.Y0-b.Y0))
+	return turn.Then(geom.Translate(p.Rect.X0-b.X0, p.Rect.Y0-b.Y0))
 }
 
 // mostCommon is the size that most pages have, to a tenth of a millimetre; of
 // sizes that are equally common the one that comes first in the book.
-func mostCommon(book Book, size func(int) Size) Size {
+func mostCommon(book Book, size func(int) geom.Size) geom.Size {
 	type tenths struct{ w, h int }
 	count := map[tenths]int{}
-	first := map[tenths]Size{}
+	first := map[tenths]geom.Size{}
 	var order []tenths
 	for _, g := range book.Gatherings {
 		for _, page := range g.Pages {

@@ -3,16 +3,17 @@ package reorder
 import (
 	"errors"
 	"fmt"
+	"foldwright/reorder/geom"
 	"math"
 	"testing"
 )
 
 var (
-	a4 = Size{210, 297}
-	a5 = Size{148, 210}
+	a4 = geom.Size{W: 210, H: 297}
+	a5 = geom.Size{W: 148, H: 210}
 )
 
-func uniform(s Size) func(int) Size { return func(int) Size { return s } }
+func uniform(s geom.Size) func(int) geom.Size { return func(int) geom.Size { return s } }
 
 // shown is where a page's box comes to lie, in the frame of its panel as the
 // page is read: distances to the spine, fore-edge, head and tail of the panel.
@@ -23,7 +24,7 @@ func (s shown) String() string {
 }
 
 // margins measures every placed page of a book against its panel.
-func margins(t *testing.T, p Placement, size func(int) Size) map[int]shown {
+func margins(t *testing.T, p Placement, size func(int) geom.Size) map[int]shown {
 	t.Helper()
 	out := map[int]shown{}
 	side := func(panels []Panel, placed []Placed) {
@@ -34,10 +35,10 @@ func margins(t *testing.T, p Placement, size func(int) Size) map[int]shown {
 		for _, pl := range placed {
 			pn := byPage[pl.Page]
 			b := pl.Matrix.Bounds(size(pl.Page).Rect())
-			to := map[Towards]float64{Up: pn.Rect.Y1 - b.Y1, Down: b.Y0 - pn.Rect.Y0, Left: b.X0 - pn.Rect.X0, Right: pn.Rect.X1 - b.X1}
-			opposite := map[Towards]Towards{Up: Down, Down: Up, Left: Right, Right: Left}
+			to := map[geom.Towards]float64{geom.Up: pn.Rect.Y1 - b.Y1, geom.Down: b.Y0 - pn.Rect.Y0, geom.Left: b.X0 - pn.Rect.X0, geom.Right: pn.Rect.X1 - b.X1}
+			opposite := map[geom.Towards]geom.Towards{geom.Up: geom.Down, geom.Down: geom.Up, geom.Left: geom.Right, geom.Right: geom.Left}
 			out[pl.Page] = shown{to[pn.Spine], to[opposite[pn.Spine]], to[pn.Head], to[opposite[pn.Head]]}
-			if up := pl.Matrix.Direction(Point{0, 1}); size(pl.Page).W < size(pl.Page).H && directionOf(Point{up.X / math.Hypot(up.X, up.Y), up.Y / math.Hypot(up.X, up.Y)}) != pn.Head {
+			if up := pl.Matrix.Direction(geom.Point{X: 0, Y: 1}); size(pl.Page).W < size(pl.Page).H && directionOf(geom.Point{X: up.X / math.Hypot(up.X, up.Y), Y: up.Y / math.Hypot(up.X, up.Y)}) != pn.Head {
 				t.Errorf("page %d does not stand with its head %s", pl.Page, pn.Head)
 			}
 			if pl.Clip != pn.Rect {
@@ -52,7 +53,7 @@ func margins(t *testing.T, p Placement, size func(int) Size) map[int]shown {
 	return out
 }
 
-func place(t *testing.T, p Placing, pages int, size func(int) Size) Placement {
+func place(t *testing.T, p Placing, pages int, size func(int) geom.Size) Placement {
 	t.Helper()
 	book, err := Arrange(a4, FolioForm, numbered(pages), []int{(pages + 3) / 4})
 	if err != nil {
@@ -86,7 +87,7 @@ func TestA5OnHalfAnA4IsFullSize(t *testing.T) {
 }
 
 func TestFitEnlarges(t *testing.T) {
-	a6 := Size{105, 148}
+	a6 := geom.Size{W: 105, H: 148}
 	p := place(t, Placing{Stand: OnFold}, 8, uniform(a6))
 	if want := 148.5 / 105; math.Abs(p.Scale-want) > 1e-9 {
 		t.Errorf("scale is %v, want %v", p.Scale, want)
@@ -113,7 +114,7 @@ func TestGutterMakesFitSmaller(t *testing.T) {
 // smallest, the head margin the next, the fore-edge a little wider, and the
 // tail widest of all" (Cockerell 1901, p. 42).
 func TestClassicMargins(t *testing.T) {
-	for name, box := range map[string]Size{"a5": a5, "narrow": {120, 190}, "text block": {100, 150}, "square": {100, 100}, "wide": {150, 100}, "high": {80, 200}} {
+	for name, box := range map[string]geom.Size{"a5": a5, "narrow": {W: 120, H: 190}, "text block": {W: 100, H: 150}, "square": {W: 100, H: 100}, "wide": {W: 150, H: 100}, "high": {W: 80, H: 200}} {
 		p := place(t, Placing{Stand: Classic}, 8, uniform(box))
 		for page, m := range margins(t, p, uniform(box)) {
 			if !(0 < m.spine && m.spine < m.head && m.head < m.fore && m.fore < m.tail) {
@@ -145,14 +146,14 @@ func TestBoundRightPutsTheSpineOnTheOtherSide(t *testing.T) {
 	expectMargins(t, margins(t, p, uniform(a5)), shown{5, 148.5 - 5 - 148*0.9, (210 - 189) / 2.0, (210 - 189) / 2.0})
 }
 
-func mixed(page int) Size {
+func mixed(page int) geom.Size {
 	switch page {
 	case 3:
-		return Size{210, 148} // a wide plate
+		return geom.Size{W: 210, H: 148} // a wide plate
 	case 5:
-		return Size{160, 240} // larger
+		return geom.Size{W: 160, H: 240} // larger
 	case 6:
-		return Size{100, 150} // smaller
+		return geom.Size{W: 100, H: 150} // smaller
 	}
 	return a5
 }
@@ -184,8 +185,8 @@ func TestWidePagesStandWithTheirHeadToTheLeft(t *testing.T) {
 					continue
 				}
 				// As the panel is read, left is a quarter turn from its head.
-				left := Towards(side.panels[i].Head.Quarters()+1)%4 + 1
-				if up := directionOf(pl.Matrix.Direction(Point{0, 1})); up != left {
+				left := geom.Towards(side.panels[i].Head.Quarters()+1)%4 + 1
+				if up := directionOf(pl.Matrix.Direction(geom.Point{X: 0, Y: 1})); up != left {
 					t.Errorf("the wide page's head points %s, want %s", up, left)
 				}
 			}

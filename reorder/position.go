@@ -5,25 +5,26 @@ import (
 	"math"
 	"slices"
 
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
 // position is how a sheet lies on the table to be cut and folded, its pages
 // to be read, and along which lines.
 type position struct {
-	broad    bool   // turned clockwise by a quarter from feed orientation
-	sheet    Size   // as it lies
-	cuts     []Line // Upright or Level
-	creases  []Line // the last one lies as the spine does
-	cutOffAt Line   // of a scheme with a CutOff
+	broad    bool      // turned clockwise by a quarter from feed orientation
+	sheet    geom.Size // as it lies
+	cuts     []Line    // Upright or Level
+	creases  []Line    // the last one lies as the spine does
+	cutOffAt Line      // of a scheme with a CutOff
 	inset    []Line
-	leaf     Size // as it is read
+	leaf     geom.Size // as it is read
 }
 
 // position finds the lines that give the wanted leaf. By default each halves
 // the longer dimension; where that gives the other kind of leaf, the last
 // crease is taken across.
-func (f Form) position(sheet Size) (position, error) {
+func (f Form) position(sheet geom.Size) (position, error) {
 	var offered position
 	for _, p := range f.positions(sheet) {
 		if f.Leaf.fits(p.leaf) {
@@ -44,7 +45,7 @@ func (f Form) position(sheet Size) (position, error) {
 
 // PanelSize is the size of a leaf before trimming, as its page is read, that
 // the form gives of a sheet.
-func (f Form) PanelSize(sheet Size) (Size, error) {
+func (f Form) PanelSize(sheet geom.Size) (geom.Size, error) {
 	p, err := f.position(sheet)
 	return p.leaf, err
 }
@@ -52,13 +53,13 @@ func (f Form) PanelSize(sheet Size) (Size, error) {
 // SpineAlongHeight tells whether the spine of the book lies along the long
 // edge of the unfolded sheet. It does where cuts and folds that halve are even
 // in number, unless a leaf was asked for that lies across.
-func (f Form) SpineAlongHeight(sheet Size) bool {
+func (f Form) SpineAlongHeight(sheet geom.Size) bool {
 	p, err := f.position(sheet)
 	return err == nil && p.broad == (f.Bind == BindTop)
 }
 
 // positions are the ways in which a sheet can lie, the usual one first.
-func (f Form) positions(sheet Size) []position {
+func (f Form) positions(sheet geom.Size) []position {
 	s := f.Fold.Scheme()
 	switch {
 	case s.Strip:
@@ -91,7 +92,7 @@ func (f Form) positions(sheet Size) []position {
 // halvings are the positions for halving a sheet in feed orientation again
 // and again, its height or its width. Where the last is a crease, it has to
 // lie as the spine does; else the sheet can lie both ways.
-func (f Form) halvings(sheet Size, heights []bool, cuts int) []position {
+func (f Form) halvings(sheet geom.Size, heights []bool, cuts int) []position {
 	ways := []bool{false, true}
 	if n := len(heights); n > cuts {
 		ways = []bool{heights[n-1] == (f.Bind != BindTop)}
@@ -143,7 +144,7 @@ func (f Form) positionAlong(s Scheme, p position) position {
 	return p
 }
 
-func newPosition(broad bool, sheet Size) position {
+func newPosition(broad bool, sheet geom.Size) position {
 	if broad {
 		sheet = sheet.Turn()
 	}
@@ -151,18 +152,18 @@ func newPosition(broad bool, sheet Size) position {
 }
 
 // stripPanel is the size of a page of a concertina whose sheets lie as given.
-func (f Form) stripPanel(sheet Size) Size {
+func (f Form) stripPanel(sheet geom.Size) geom.Size {
 	n := float64(f.perStripSheet())
 	if f.Bind == BindTop {
-		return Size{sheet.W, (sheet.H - f.Overlap) / n}
+		return geom.Size{W: sheet.W, H: (sheet.H - f.Overlap) / n}
 	}
-	return Size{(sheet.W - f.Overlap) / n, sheet.H}
+	return geom.Size{W: (sheet.W - f.Overlap) / n, H: sheet.H}
 }
 
 // halveLonger tells of n halvings of the longer dimension of a sheet in feed
 // orientation which of them halve its height. Of equal dimensions the one is
 // halved that was not halved last.
-func halveLonger(sheet Size, n int) []bool {
+func halveLonger(sheet geom.Size, n int) []bool {
 	var heights []bool
 	for i := range n {
 		height := isHeightLonger(sheet, i > 0 && heights[i-1])
@@ -176,21 +177,21 @@ func halveLonger(sheet Size, n int) []bool {
 	return heights
 }
 
-func isHeightLonger(s Size, before bool) bool {
+func isHeightLonger(s geom.Size, before bool) bool {
 	if math.Abs(s.H-s.W) < 1e-6 {
 		return !before
 	}
 	return s.H > s.W
 }
 
-func halfOf(s Size, line Line) Size { return sizeWithout(s, line, 0.5) }
+func halfOf(s geom.Size, line Line) geom.Size { return sizeWithout(s, line, 0.5) }
 
 // sizeWithout is what is left of a size once a share is taken off beyond a line.
-func sizeWithout(s Size, line Line, share float64) Size {
+func sizeWithout(s geom.Size, line Line, share float64) geom.Size {
 	if line == Level {
-		return Size{s.W, s.H * (1 - share)}
+		return geom.Size{W: s.W, H: s.H * (1 - share)}
 	}
-	return Size{s.W * (1 - share), s.H}
+	return geom.Size{W: s.W * (1 - share), H: s.H}
 }
 
 // bits is how many halvings make so many pieces.

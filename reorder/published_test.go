@@ -3,6 +3,7 @@ package reorder
 import (
 	"cmp"
 	"fmt"
+	"foldwright/reorder/geom"
 	"slices"
 	"strings"
 	"testing"
@@ -10,16 +11,16 @@ import (
 
 // paperView writes one side as the handbooks print it: the bottom row upright,
 // rows from the top separated by " | ", a slash before a row on its head.
-func paperView(sheet Size, panels []Panel, sideways int) string {
+func paperView(sheet geom.Size, panels []Panel, sideways int) string {
 	type cell struct {
-		at   Point
-		head Towards
+		at   geom.Point
+		head geom.Towards
 		page int
 	}
 	var cells []cell
-	turn := Rotate(sideways)
+	turn := geom.Rotate(sideways)
 	for _, p := range panels {
-		up := turn.Direction(map[Towards]Point{Up: {0, 1}, Left: {-1, 0}, Down: {0, -1}, Right: {1, 0}}[p.Head])
+		up := turn.Direction(map[geom.Towards]geom.Point{geom.Up: {X: 0, Y: 1}, geom.Left: {X: -1, Y: 0}, geom.Down: {X: 0, Y: -1}, geom.Right: {X: 1, Y: 0}}[p.Head])
 		cells = append(cells, cell{turn.Apply(p.Rect.Centre()), directionOf(up), p.Page})
 	}
 	slices.SortFunc(cells, func(a, b cell) int {
@@ -38,9 +39,9 @@ func paperView(sheet Size, panels []Panel, sideways int) string {
 		}
 		rowStart := i == 0 || cells[i-1].at.Y-c.at.Y > 1
 		switch {
-		case c.head == Down && rowStart:
+		case c.head == geom.Down && rowStart:
 			out.WriteString("/")
-		case c.head != Up && c.head != Down:
+		case c.head != geom.Up && c.head != geom.Down:
 			out.WriteString("?")
 		case i > 0 && !rowStart && cells[i-1].head != c.head:
 			out.WriteString("!")
@@ -61,7 +62,7 @@ func numbered(n int) []int {
 // views arranges a single gathering of n pages on A4 and writes its sides.
 func views(t *testing.T, form Form, pages, sheets int) []string {
 	t.Helper()
-	a4 := Size{210, 297}
+	a4 := geom.Size{W: 210, H: 297}
 	book, err := Arrange(a4, form, numbered(pages), []int{sheets})
 	if err != nil {
 		t.Fatal(err)
@@ -114,7 +115,7 @@ func TestSumRule(t *testing.T) {
 	for _, fold := range []Fold{Folio, Quarto, Octavo, Sixteenmo} {
 		form := Form{Fold: fold, Cut: 1, Nest: Inset, Bind: BindLeft}
 		n := form.PagesPerSheet()
-		book, err := Arrange(Size{210, 297}, form, numbered(n), []int{1})
+		book, err := Arrange(geom.Size{W: 210, H: 297}, form, numbered(n), []int{1})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -141,17 +142,17 @@ func TestSumRule(t *testing.T) {
 
 // touching tells whether two panels share the edge at which both have their spine.
 func touching(p, q Panel) bool {
-	edge := func(p Panel) Point {
+	edge := func(p Panel) geom.Point {
 		c := p.Rect.Centre()
 		switch p.Spine {
-		case Up:
-			return Point{c.X, p.Rect.Y1}
-		case Down:
-			return Point{c.X, p.Rect.Y0}
-		case Left:
-			return Point{p.Rect.X0, c.Y}
+		case geom.Up:
+			return geom.Point{X: c.X, Y: p.Rect.Y1}
+		case geom.Down:
+			return geom.Point{X: c.X, Y: p.Rect.Y0}
+		case geom.Left:
+			return geom.Point{X: p.Rect.X0, Y: c.Y}
 		}
-		return Point{p.Rect.X1, c.Y}
+		return geom.Point{X: p.Rect.X1, Y: c.Y}
 	}
 	a, b := edge(p), edge(q)
 	return (a.X-b.X)*(a.X-b.X)+(a.Y-b.Y)*(a.Y-b.Y) < 1

@@ -1,6 +1,7 @@
 package reorder
 
 import (
+	"foldwright/reorder/geom"
 	"math"
 	"slices"
 )
@@ -9,15 +10,15 @@ import (
 type layer struct {
 	sheet   int    // in the stack, from 1
 	piece   *Piece // that it belongs to, once pieces are folded
-	onTable Rect
-	place   Matrix // from the view of the sheet's front to the table
+	onTable geom.Rect
+	place   geom.Matrix // from the view of the sheet's front to the table
 }
 
 // isFrontUp tells whether the front of the layer's sheet looks up.
 func (l layer) isFrontUp() bool { return l.place[0]*l.place[3]-l.place[1]*l.place[2] > 0 }
 
 // rectOnFront is where the layer lies on its sheet, in the view of the front.
-func (l layer) rectOnFront() Rect { return l.place.inverse().Bounds(l.onTable) }
+func (l layer) rectOnFront() geom.Rect { return l.place.Inverse().Bounds(l.onTable) }
 
 // pile is layers from the top down.
 type pile []layer
@@ -26,7 +27,7 @@ type pile []layer
 // first the one stack. insets are laid aside until they are laid in, in the
 // order of the piles.
 type table struct {
-	sheet  Size
+	sheet  geom.Size
 	places [][]pile
 	insets []pile
 	copies int // how often each gathering is there
@@ -34,14 +35,14 @@ type table struct {
 
 // layOut does the work with numbered sheets, as many as the first Deal takes,
 // and says where on them the places of the reading order stand.
-func layOut(sheet Size, form Form, work []Motion) arrangement {
+func layOut(sheet geom.Size, form Form, work []Motion) arrangement {
 	n := 0
 	for _, count := range work[0].(Deal).Counts {
 		n += count
 	}
 	var stack pile
 	for i := range n {
-		stack = append(stack, layer{i + 1, nil, sheet.Rect(), Identity})
+		stack = append(stack, layer{i + 1, nil, sheet.Rect(), geom.Identity})
 	}
 	t := &table{sheet: sheet, places: [][]pile{{stack}}, copies: 1}
 	for _, m := range work {
@@ -211,9 +212,9 @@ func (c CutPile) do(p pile) pile {
 }
 
 func (f FoldOver) do(p pile) pile {
-	line, mirror := Upright, Matrix{-1, 0, 0, 1, 2 * f.At, 0}
+	line, mirror := Upright, geom.Matrix{-1, 0, 0, 1, 2 * f.At, 0}
 	if f.Over == FarOverNear {
-		line, mirror = Level, Matrix{1, 0, 0, -1, 0, 2 * f.At}
+		line, mirror = Level, geom.Matrix{1, 0, 0, -1, 0, 2 * f.At}
 	}
 	under, over := p.cutAlong(line, f.At)
 	return slices.Concat(over.reverse().transform(mirror), under)
@@ -226,15 +227,15 @@ func (j Join) do(p pile) pile {
 		kept := pile{l}
 		along := float64(i) * j.At
 		switch j.To {
-		case Right:
+		case geom.Right:
 			kept, _ = kept.cutAlong(Upright, j.At)
-			kept = kept.transform(Translate(along, 0))
-		case Left:
+			kept = kept.transform(geom.Translate(along, 0))
+		case geom.Left:
 			_, kept = kept.cutAlong(Upright, l.onTable.X1-j.At)
-			kept = kept.transform(Translate(-along, 0))
-		case Down:
+			kept = kept.transform(geom.Translate(-along, 0))
+		case geom.Down:
 			_, kept = kept.cutAlong(Level, l.onTable.Y1-j.At)
-			kept = kept.transform(Translate(0, -along))
+			kept = kept.transform(geom.Translate(0, -along))
 		}
 		strip = append(strip, kept...)
 	}
@@ -246,14 +247,14 @@ func (j Join) do(p pile) pile {
 func (f Pleat) do(p pile) pile {
 	b := p.bounds()
 	length, line := b.X1-b.X0, Upright
-	if f.To == Down {
+	if f.To == geom.Down {
 		length, line = b.Y1-b.Y0, Level
 	}
 	var pleated pile
 	n := int(math.Round(length / f.Width))
 	for i := range n {
 		from := float64(i) * f.Width
-		if f.To != Right {
+		if f.To != geom.Right {
 			from = length - from - f.Width
 		}
 		beyond := p
@@ -263,9 +264,9 @@ func (f Pleat) do(p pile) pile {
 		panel, _ := beyond.cutAlong(line, from+f.Width)
 		panel = panel.moveToOrigin()
 		if i%2 == 1 {
-			mirror := Matrix{-1, 0, 0, 1, f.Width, 0}
+			mirror := geom.Matrix{-1, 0, 0, 1, f.Width, 0}
 			if line == Level {
-				mirror = Matrix{1, 0, 0, -1, 0, f.Width}
+				mirror = geom.Matrix{1, 0, 0, -1, 0, f.Width}
 			}
 			panel = panel.transform(mirror)
 		}
@@ -283,19 +284,17 @@ func (p pile) cutAlong(line Line, at float64) (low, high pile) {
 		} else {
 			a.Y1, b.Y0 = math.Min(a.Y1, at), math.Max(b.Y0, at)
 		}
-		if !a.isEmpty() {
+		if !a.IsEmpty() {
 			low = append(low, layer{l.sheet, l.piece, a, l.place})
 		}
-		if !b.isEmpty() {
+		if !b.IsEmpty() {
 			high = append(high, layer{l.sheet, l.piece, b, l.place})
 		}
 	}
 	return low, high
 }
 
-func (r Rect) isEmpty() bool { return r.X1-r.X0 < 1e-6 || r.Y1-r.Y0 < 1e-6 }
-
-func (p pile) transform(m Matrix) pile {
+func (p pile) transform(m geom.Matrix) pile {
 	out := make(pile, len(p))
 	for i, l := range p {
 		out[i] = layer{l.sheet, l.piece, m.Bounds(l.onTable), l.place.Then(m)}
@@ -309,31 +308,25 @@ func (p pile) reverse() pile {
 	return p
 }
 
-func (p pile) rotate(n int) pile { return p.transform(Rotate(n)) }
+func (p pile) rotate(n int) pile { return p.transform(geom.Rotate(n)) }
 
 // turnOver gives the pile turned over like the page of a book.
-func (p pile) turnOver() pile { return p.reverse().transform(Matrix{-1, 0, 0, 1, 0, 0}).moveToOrigin() }
+func (p pile) turnOver() pile {
+	return p.reverse().transform(geom.Matrix{-1, 0, 0, 1, 0, 0}).moveToOrigin()
+}
 
 // moveToOrigin gives the pile with its lower left corner at the origin.
 func (p pile) moveToOrigin() pile {
 	b := p.bounds()
-	return p.transform(Translate(-b.X0, -b.Y0))
+	return p.transform(geom.Translate(-b.X0, -b.Y0))
 }
 
 // bounds is the part of the table that the pile covers.
-func (p pile) bounds() Rect {
+func (p pile) bounds() geom.Rect {
 	out := p[0].onTable
 	for _, l := range p[1:] {
 		out.X0, out.X1 = math.Min(out.X0, l.onTable.X0), math.Max(out.X1, l.onTable.X1)
 		out.Y0, out.Y1 = math.Min(out.Y0, l.onTable.Y0), math.Max(out.Y1, l.onTable.Y1)
 	}
 	return out
-}
-
-// inverse of a map that only turns, mirrors and moves.
-func (m Matrix) inverse() Matrix {
-	t := Matrix{m[0], m[2], m[1], m[3], 0, 0}
-	e := t.Apply(Point{m[4], m[5]})
-	t[4], t[5] = -e.X, -e.Y
-	return t
 }

@@ -1,6 +1,9 @@
 package reorder
 
-import "math"
+import (
+	"foldwright/reorder/geom"
+	"math"
+)
 
 const (
 	tickLength   = 4.0 // mm, of a tick on a crease or a cut
@@ -11,7 +14,7 @@ const (
 
 // border is a line on which two panels of a side meet.
 type border struct {
-	from, to Point
+	from, to geom.Point
 	cut      bool // between two pieces
 }
 
@@ -31,14 +34,16 @@ func (d *marker) markTicks(s Sheet, side Side) {
 			continue
 		}
 		length := distance(b.from, b.to)
-		dir := Point{(b.to.X - b.from.X) / length, (b.to.Y - b.from.Y) / length}
+		dir := geom.Point{X: (b.to.X - b.from.X) / length, Y: (b.to.Y - b.from.Y) / length}
 		from, to := d.reachAlong(b.from, dir, length)
 		if to-from < 2*tickLength {
 			continue
 		}
-		on := func(along float64) Point { return Point{b.from.X + dir.X*along, b.from.Y + dir.Y*along} }
-		d.add(s.Number, Mark{Kind: kind, Side: side, Points: []Point{on(from), on(from + tickLength)}})
-		d.add(s.Number, Mark{Kind: kind, Side: side, Points: []Point{on(to - tickLength), on(to)}})
+		on := func(along float64) geom.Point {
+			return geom.Point{X: b.from.X + dir.X*along, Y: b.from.Y + dir.Y*along}
+		}
+		d.add(s.Number, Mark{Kind: kind, Side: side, Points: []geom.Point{on(from), on(from + tickLength)}})
+		d.add(s.Number, Mark{Kind: kind, Side: side, Points: []geom.Point{on(to - tickLength), on(to)}})
 	}
 }
 
@@ -68,11 +73,11 @@ func (d *marker) bordersOf(s Sheet, side Side) []border {
 			a, b := pieces[i], pieces[k]
 			if isNear(p.Rect.X1, q.Rect.X0) && overlap(p.Rect.Y0, p.Rect.Y1, q.Rect.Y0, q.Rect.Y1) {
 				low, high := reach(a.Y0, a.Y1, b.Y0, b.Y1)
-				add(border{Point{p.Rect.X1, low}, Point{p.Rect.X1, high}, i != k})
+				add(border{geom.Point{X: p.Rect.X1, Y: low}, geom.Point{X: p.Rect.X1, Y: high}, i != k})
 			}
 			if isNear(p.Rect.Y1, q.Rect.Y0) && overlap(p.Rect.X0, p.Rect.X1, q.Rect.X0, q.Rect.X1) {
 				low, high := reach(a.X0, a.X1, b.X0, b.X1)
-				add(border{Point{low, p.Rect.Y1}, Point{high, p.Rect.Y1}, i != k})
+				add(border{geom.Point{X: low, Y: p.Rect.Y1}, geom.Point{X: high, Y: p.Rect.Y1}, i != k})
 			}
 		}
 	}
@@ -80,7 +85,7 @@ func (d *marker) bordersOf(s Sheet, side Side) []border {
 		for _, p := range panels {
 			for _, y := range []float64{p.Rect.Y0, p.Rect.Y1} {
 				if y > 1e-6 && y < d.book.Sheet.H-1e-6 {
-					add(border{Point{0, y}, Point{d.book.Sheet.W, y}, false})
+					add(border{geom.Point{X: 0, Y: y}, geom.Point{X: d.book.Sheet.W, Y: y}, false})
 				}
 			}
 		}
@@ -89,8 +94,8 @@ func (d *marker) bordersOf(s Sheet, side Side) []border {
 }
 
 // piecesOf is where the pieces of a sheet lie on one of its sides.
-func (d *marker) piecesOf(s Sheet, side Side) []Rect {
-	var out []Rect
+func (d *marker) piecesOf(s Sheet, side Side) []geom.Rect {
+	var out []geom.Rect
 	for _, p := range s.Pieces {
 		r := p.Front
 		if side == Back {
@@ -117,48 +122,48 @@ func (d *marker) markCorners(s Sheet, side Side) {
 	reach := d.book.Sheet.Rect().Inset(d.CornerMargin, d.CornerMargin, d.CornerMargin, d.CornerMargin)
 	for _, p := range s.Side(side) {
 		t := p.TrimmedRect(d.Trim, d.Creep)
-		for _, c := range []Point{{t.X0, t.Y0}, {t.X1, t.Y0}, {t.X0, t.Y1}, {t.X1, t.Y1}} {
+		for _, c := range []geom.Point{{X: t.X0, Y: t.Y0}, {X: t.X1, Y: t.Y0}, {X: t.X0, Y: t.Y1}, {X: t.X1, Y: t.Y1}} {
 			if isOnEdge(c, p.Rect, p.Spine) {
 				continue
 			}
 			// Outwards from the corner, as far as the panel goes.
-			for _, end := range []Point{{p.Rect.X0, c.Y}, {p.Rect.X1, c.Y}, {c.X, p.Rect.Y0}, {c.X, p.Rect.Y1}} {
+			for _, end := range []geom.Point{{X: p.Rect.X0, Y: c.Y}, {X: p.Rect.X1, Y: c.Y}, {X: c.X, Y: p.Rect.Y0}, {X: c.X, Y: p.Rect.Y1}} {
 				d.cornerLine(s.Number, side, c, end, t, reach)
 			}
 		}
 	}
 }
 
-func (d *marker) cornerLine(sheet int, side Side, corner, end Point, trimmed, reach Rect) {
+func (d *marker) cornerLine(sheet int, side Side, corner, end geom.Point, trimmed, reach geom.Rect) {
 	away := distance(corner, end)
 	if away < cornerGap+tickShortest || isInside(middle(corner, end), trimmed) {
 		return
 	}
-	dir := Point{(end.X - corner.X) / away, (end.Y - corner.Y) / away}
+	dir := geom.Point{X: (end.X - corner.X) / away, Y: (end.Y - corner.Y) / away}
 	from, to := cornerGap, math.Min(away, cornerGap+cornerLength)
-	within := func(along float64) Point {
-		p := Point{corner.X + dir.X*along, corner.Y + dir.Y*along}
-		return Point{math.Min(math.Max(p.X, reach.X0), reach.X1), math.Min(math.Max(p.Y, reach.Y0), reach.Y1)}
+	within := func(along float64) geom.Point {
+		p := geom.Point{X: corner.X + dir.X*along, Y: corner.Y + dir.Y*along}
+		return geom.Point{X: math.Min(math.Max(p.X, reach.X0), reach.X1), Y: math.Min(math.Max(p.Y, reach.Y0), reach.Y1)}
 	}
 	if a, b := within(from), within(to); distance(a, b) >= tickShortest {
-		d.add(sheet, Mark{Kind: CornerMark, Side: side, Points: []Point{a, b}})
+		d.add(sheet, Mark{Kind: CornerMark, Side: side, Points: []geom.Point{a, b}})
 	}
 }
 
-func middle(a, b Point) Point { return Point{(a.X + b.X) / 2, (a.Y + b.Y) / 2} }
+func middle(a, b geom.Point) geom.Point { return geom.Point{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2} }
 
 // isInside tells whether a point lies in a rectangle or on its edge.
-func isInside(p Point, r Rect) bool {
+func isInside(p geom.Point, r geom.Rect) bool {
 	return p.X > r.X0-1e-6 && p.X < r.X1+1e-6 && p.Y > r.Y0-1e-6 && p.Y < r.Y1+1e-6
 }
 
-func isOnEdge(p Point, r Rect, edge Towards) bool {
+func isOnEdge(p geom.Point, r geom.Rect, edge geom.Towards) bool {
 	switch edge {
-	case Up:
+	case geom.Up:
 		return isNear(p.Y, r.Y1)
-	case Down:
+	case geom.Down:
 		return isNear(p.Y, r.Y0)
-	case Left:
+	case geom.Left:
 		return isNear(p.X, r.X0)
 	}
 	return isNear(p.X, r.X1)

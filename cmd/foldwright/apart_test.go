@@ -24,7 +24,7 @@ var oracles = []oracle{
 	{
 		folder: "printer/virtual",
 		may: map[string][]string{
-			"reorder": {"Size", "Point"},
+			"geom": {"Size", "Point"},
 			// A printer is what its facts say, and no more is asked of them.
 			"printer": {
 				"Facts", "TwoSided", "ByHand", "Automatic", "FeedFace", "FeedUp", "FeedDown", "FeedFrom", "FromTop", "FromBottom",
@@ -34,8 +34,8 @@ var oracles = []oracle{
 		},
 		never: []string{"Check", "Files", "Turns", "ImagesOut", "SheetsOut", "Deliver", "PutBack", "Feed", "TurnOver"},
 	},
-	{folder: "reorder/paper", may: map[string][]string{"reorder": {
-		"Size", "Rect", "Point", "Side", "Front", "Back", "Towards", "Up", "Left", "Right", "Down", "Sheet", "Panel",
+	{folder: "reorder/paper", may: map[string][]string{"geom": {"Size", "Rect", "Point", "Towards", "Up", "Left", "Right", "Down"}, "reorder": {
+		"Side", "Front", "Back", "Sheet", "Panel",
 		// What is to be done, as it is told; how it is done is known here only.
 		"Motion", "Deal", "LayDown", "CutPile", "CutApart", "CutOffInset", "LayIn", "FoldOver", "SlitBolt", "NestPieces",
 		"Join", "Pleat", "Present", "OpenBolts", "Level", "Upright", "Over", "RightOverLeft", "LeftOverRight", "FarOverNear", "NearOverFar", "Sewn",
@@ -45,9 +45,10 @@ var oracles = []oracle{
 		// Form.Handwork is what the hands are told, and paper finds out what comes of it.
 		folder: "cmd/internal/proof",
 		may: map[string][]string{
+			"geom": {"Size", "Rect", "Point", "Matrix", "Identity", "Translate", "Enlarge", "Rotate", "HalfTurn",
+				"Towards", "Up", "Left", "Down", "Right"},
 			"reorder": {
-				"Size", "Rect", "Point", "Matrix", "Identity", "Translate", "Enlarge", "Rotate", "HalfTurn",
-				"Side", "Front", "Back", "Towards", "Up", "Left", "Down", "Right",
+				"Side", "Front", "Back",
 				"Sixteenmo", "Loose", "Pouch", "Concertina", "Bind", "BindLeft", "BindRight", "BindTop",
 				"Centred", "Classic", "ScaleFit", "WideTurn", "Pad", "PadBefore", "PadSplit",
 				"Count", "PagesText",

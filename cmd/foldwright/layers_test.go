@@ -61,6 +61,33 @@ func TestImportsOnlyGoDown(t *testing.T) {
 	}
 }
 
+// oneWay is the rooms through which a job goes: each may import only those before it.
+// What they stand on, in pdf and render, knows points and lengths and no planner.
+var oneWay = []string{"options", "survey", "plan", "output"}
+
+// TestDataGoesOneWay keeps a room from asking one that comes after it.
+func TestDataGoesOneWay(t *testing.T) {
+	imports := importsOf(t, "../..")
+	const rooms = "foldwright/cmd/internal/"
+	for i, room := range oneWay {
+		if imports[rooms+room] == nil {
+			t.Errorf("there is no room %s", room)
+		}
+		for _, later := range append(oneWay[i+1:], "inspect", "proof", "shelf", "cli") {
+			if imports[rooms+room][rooms+later] {
+				t.Errorf("%s imports %s, which comes after it", room, later)
+			}
+		}
+	}
+	for _, below := range []string{"pdf", "render"} {
+		for path := range imports[rooms+below] {
+			if within(path, "foldwright/reorder") && path != "foldwright/reorder/geom" && path != "foldwright/reorder/refusal" {
+				t.Errorf("%s imports %s", below, path)
+			}
+		}
+	}
+}
+
 // TestTopLevel keeps the root of the repository to what it is meant to hold.
 func TestTopLevel(t *testing.T) {
 	allowed := map[string]bool{

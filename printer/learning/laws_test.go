@@ -11,7 +11,7 @@ import (
 	"foldwright/printer"
 	"foldwright/printer/learning"
 	"foldwright/printer/virtual"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -50,8 +50,8 @@ func tried(t *testing.T, facts printer.Facts, reload printer.Reload) virtual.Sta
 
 // clockwise are the corners of a face, from the head's left.
 var (
-	sheetSize = reorder.Size{W: 210, H: 297}
-	clockwise = []reorder.Point{{X: 0, Y: 297}, {X: 210, Y: 297}, {X: 210, Y: 0}, {X: 0, Y: 0}}
+	sheetSize = geom.Size{W: 210, H: 297}
+	clockwise = []geom.Point{{X: 0, Y: 297}, {X: 210, Y: 297}, {X: 210, Y: 0}, {X: 0, Y: 0}}
 )
 
 // looked is what a person sees who looks at the stack.

@@ -6,15 +6,15 @@ import (
 	"strings"
 
 	"foldwright/printer"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
 // Sheet is where what is measured stands on the test sheet, in mm.
 type Sheet struct {
-	Size  reorder.Size
-	Ruler reorder.Size  // the lengths of the rulers across and along the sheet
-	Mark  reorder.Point // the mark in the lower left corner of the front
+	Size  geom.Size
+	Ruler geom.Size  // the lengths of the rulers across and along the sheet
+	Mark  geom.Point // the mark in the lower left corner of the front
 	// FrontPitch and BackPitch are the distances of the verniers' lines; their
 	// difference is what a vernier resolves.
 	FrontPitch, BackPitch float64
@@ -29,10 +29,10 @@ type Measured struct {
 	// Skew is how much further right the back lies at the head than at the tail.
 	Skew *float64
 	// RulerFront and RulerBack are the measured lengths of the rulers.
-	RulerFront, RulerBack reorder.Size
+	RulerFront, RulerBack geom.Size
 	// Mark is how far the mark in the lower left corner of the front lies from
 	// the paper's left edge and from its lower one.
-	Mark *reorder.Point
+	Mark *geom.Point
 	// Edges is how far from its edges each pass stopped to print.
 	Edges []printer.KeepClear
 }
@@ -202,7 +202,7 @@ func (m Measured) bothShift(sheet Sheet, scale printer.Scaling) (printer.Shift, 
 	if !(math.Abs(s.Right) <= largestShift && math.Abs(s.Up) <= largestShift) {
 		return printer.Shift{}, &Contradiction{
 			fmt.Sprintf("the mark was measured at %s x %s mm and should lie at %s x %s: more than 10 mm off is a misreading",
-				reorder.Millimetres(m.Mark.X), reorder.Millimetres(m.Mark.Y), reorder.Millimetres(sheet.Mark.X), reorder.Millimetres(sheet.Mark.Y)),
+				geom.Millimetres(m.Mark.X), geom.Millimetres(m.Mark.Y), geom.Millimetres(sheet.Mark.X), geom.Millimetres(sheet.Mark.Y)),
 			[]Question{AskMark},
 		}
 	}
@@ -275,8 +275,8 @@ func percent(v float64) string {
 
 // findScaling finds the size of a face by its measured rulers, refusing what the
 // printer cannot have done.
-func findScaling(measured, ruler reorder.Size, q Question) (printer.Scaling, error) {
-	if measured == (reorder.Size{}) {
+func findScaling(measured, ruler geom.Size, q Question) (printer.Scaling, error) {
+	if measured == (geom.Size{}) {
 		return printer.Scaling{}, nil
 	}
 	face := strings.TrimPrefix(q.String(), "ruler-")
@@ -285,7 +285,7 @@ func findScaling(measured, ruler reorder.Size, q Question) (printer.Scaling, err
 	if !(math.Abs(x) <= unbelievable && math.Abs(y) <= unbelievable) {
 		return s, &Contradiction{
 			fmt.Sprintf("the rulers of the %s are %s mm across and %s mm along, not %s and %s: no print dialog makes that of them",
-				face, reorder.Millimetres(ruler.W), reorder.Millimetres(ruler.H), reorder.Millimetres(measured.W), reorder.Millimetres(measured.H)),
+				face, geom.Millimetres(ruler.W), geom.Millimetres(ruler.H), geom.Millimetres(measured.W), geom.Millimetres(measured.H)),
 			[]Question{q},
 		}
 	}

@@ -8,14 +8,14 @@ import (
 
 	"foldwright/printer"
 	"foldwright/printer/learning"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // a4 is a test sheet with rulers of whole centimetres.
 var a4 = learning.Sheet{
-	Size:       reorder.Size{W: 210, H: 297},
-	Ruler:      reorder.Size{W: 170, H: 250},
-	Mark:       reorder.Point{X: 20, Y: 23.5},
+	Size:       geom.Size{W: 210, H: 297},
+	Ruler:      geom.Size{W: 170, H: 250},
+	Mark:       geom.Point{X: 20, Y: 23.5},
 	FrontPitch: 5, BackPitch: 4.75,
 }
 
@@ -32,7 +32,7 @@ func TestShiftOfBothChangesItsSign(t *testing.T) {
 		printer.LongEdge:  {Right: -4},
 		printer.ShortEdge: {Up: -2},
 	} {
-		fit, err := learning.Measured{Shifts: []printer.Shift{seen}, Mark: &reorder.Point{X: 22, Y: 24.5}}.Fit(a4, flip)
+		fit, err := learning.Measured{Shifts: []printer.Shift{seen}, Mark: &geom.Point{X: 22, Y: 24.5}}.Fit(a4, flip)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -62,7 +62,7 @@ func TestNothingBelowTheScatterIsCorrected(t *testing.T) {
 func TestVernierOnStretchedFaces(t *testing.T) {
 	m := learning.Measured{
 		Shifts:     []printer.Shift{{Right: 2.5, Up: 2.5}},
-		RulerFront: reorder.Size{W: 171.7, H: 250}, RulerBack: reorder.Size{W: 170, H: 250},
+		RulerFront: geom.Size{W: 171.7, H: 250}, RulerBack: geom.Size{W: 170, H: 250},
 	}
 	fit, err := m.Fit(a4, printer.LongEdge)
 	if err != nil {
@@ -82,11 +82,11 @@ func TestMisreadings(t *testing.T) {
 		again learning.Question
 	}{
 		"shift": {learning.Measured{Shifts: []printer.Shift{{}, {Up: 10.5}}}, "sheet 2: a back that lies more than 10 mm from its front is a misreading", learning.AskShift},
-		"mark":  {learning.Measured{Mark: &reorder.Point{X: 31, Y: 23}}, "the mark was measured at 31 x 23 mm and should lie at 20 x 23.5", learning.AskMark},
-		"ruler": {learning.Measured{RulerBack: reorder.Size{W: 6.7, H: 9.8}}, "the rulers of the back are 170 mm across and 250 mm along, not 6.7 and 9.8", learning.AskRulerBack},
+		"mark":  {learning.Measured{Mark: &geom.Point{X: 31, Y: 23}}, "the mark was measured at 31 x 23 mm and should lie at 20 x 23.5", learning.AskMark},
+		"ruler": {learning.Measured{RulerBack: geom.Size{W: 6.7, H: 9.8}}, "the rulers of the back are 170 mm across and 250 mm along, not 6.7 and 9.8", learning.AskRulerBack},
 		"skew":  {learning.Measured{Skew: &skew}, "a skew above 10 mm is a misreading", learning.AskSkew},
 		"edges": {learning.Measured{Edges: []printer.KeepClear{{Head: 60}}}, "between 0 and 50 mm", learning.AskEdges},
-		"together": {learning.Measured{Shifts: []printer.Shift{{Right: 9}}, Mark: &reorder.Point{X: 29, Y: 23.5}},
+		"together": {learning.Measured{Shifts: []printer.Shift{{Right: 9}}, Mark: &geom.Point{X: 29, Y: 23.5}},
 			"together make a printer that is more than 10 mm off", learning.AskShift},
 	} {
 		_, err := c.m.Fit(a4, printer.LongEdge)
@@ -112,7 +112,7 @@ func TestDialog(t *testing.T) {
 		"alike, larger":       {1.03, 1.03, "the dialog enlarged the page"},
 		"along only, too far": {1, 1.012, "the dialog stretched the page to another paper"},
 	} {
-		m := learning.Measured{RulerFront: reorder.Size{W: 170 * c.across, H: 250 * c.along}}
+		m := learning.Measured{RulerFront: geom.Size{W: 170 * c.across, H: 250 * c.along}}
 		_, err := m.Fit(a4, printer.LongEdge)
 		var e *learning.DialogError
 		if !errors.As(err, &e) || !strings.Contains(err.Error(), c.says) || e.Face != "front" || !strings.Contains(e.Hint(), "actual size") {
@@ -120,7 +120,7 @@ func TestDialog(t *testing.T) {
 		}
 	}
 	for _, own := range [][2]float64{{1.01, 0.99}, {1.007, 1.007}, {0.99, 0.995}, {1, 1.01}} {
-		m := learning.Measured{RulerBack: reorder.Size{W: 170 * own[0], H: 250 * own[1]}}
+		m := learning.Measured{RulerBack: geom.Size{W: 170 * own[0], H: 250 * own[1]}}
 		fit, err := m.Fit(a4, printer.LongEdge)
 		if err != nil || !near(fit.Scale.Back.Across, own[0]) || !near(fit.Scale.Back.Along, own[1]) || fit.Scale.Front != (printer.Scaling{}) {
 			t.Errorf("%v: %+v, %v", own, fit.Scale, err)

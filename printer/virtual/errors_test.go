@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"foldwright/printer"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // A printer that puts everything 2 mm to the right and 3 mm up: on the sheet,
@@ -13,33 +13,33 @@ import (
 // the sheet turns about its long edge and along if about its short edge (a
 // printer language's reference on calibration offsets).
 func TestShiftOnTheBack(t *testing.T) {
-	size := reorder.Size{W: 210, H: 297}
-	middle := reorder.Point{X: 105, Y: 148.5}
-	for edge, want := range map[printer.FlipEdge]reorder.Point{
+	size := geom.Size{W: 210, H: 297}
+	middle := geom.Point{X: 105, Y: 148.5}
+	for edge, want := range map[printer.FlipEdge]geom.Point{
 		printer.LongEdge: {X: -2, Y: 3}, printer.ShortEdge: {X: 2, Y: -3},
 	} {
 		f := usual
 		f.FlipEdge = edge
-		done, err := mustNew(t, f).WithErrors(Errors{Shift: reorder.Point{X: 2, Y: 3}}).Make([]int{1}, []int{2})
+		done, err := mustNew(t, f).WithErrors(Errors{Shift: geom.Point{X: 2, Y: 3}}).Make([]int{1}, []int{2})
 		if err != nil {
 			t.Fatal(err)
 		}
 		front, back := done[0].Front.Place(middle, size), done[0].Back.Place(middle, size)
-		if front != (reorder.Point{X: 107, Y: 151.5}) {
+		if front != (geom.Point{X: 107, Y: 151.5}) {
 			t.Errorf("flip-edge %s: the front's middle lies at %v", edge, front)
 		}
-		if got := (reorder.Point{X: 105 - back.X, Y: back.Y - 148.5}); got != want {
+		if got := (geom.Point{X: 105 - back.X, Y: back.Y - 148.5}); got != want {
 			t.Errorf("flip-edge %s: the back's middle lies %v off", edge, got)
 		}
 	}
 }
 
 func TestStretchAndAskew(t *testing.T) {
-	size := reorder.Size{W: 200, H: 300}
+	size := geom.Size{W: 200, H: 300}
 	e := Errors{
-		Stretch: reorder.Point{X: 0.01}, SecondStretch: reorder.Point{Y: -0.02},
-		SecondAskew: math.Pi / 2, Second: reorder.Point{X: 1},
-		Wander: func() reorder.Point { return reorder.Point{Y: 0.5} },
+		Stretch: geom.Point{X: 0.01}, SecondStretch: geom.Point{Y: -0.02},
+		SecondAskew: math.Pi / 2, Second: geom.Point{X: 1},
+		Wander: func() geom.Point { return geom.Point{Y: 0.5} },
 	}
 	f := usual
 	f.FlipEdge = printer.LongEdge
@@ -47,12 +47,12 @@ func TestStretchAndAskew(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near := func(a, b reorder.Point) bool { return math.Hypot(a.X-b.X, a.Y-b.Y) < 1e-9 }
-	if got := done[0].Front.Place(reorder.Point{X: 200, Y: 300}, size); !near(got, reorder.Point{X: 201, Y: 300}) {
+	near := func(a, b geom.Point) bool { return math.Hypot(a.X-b.X, a.Y-b.Y) < 1e-9 }
+	if got := done[0].Front.Place(geom.Point{X: 200, Y: 300}, size); !near(got, geom.Point{X: 201, Y: 300}) {
 		t.Errorf("the front's corner lies at %v", got)
 	}
 	// 100 to the right and 150 up becomes 147 to the left and 100 up, shifted by 1 and 0.5.
-	if got := done[0].Back.Place(reorder.Point{X: 200, Y: 300}, size); !near(got, reorder.Point{X: 100 - 147 + 1, Y: 150 + 100 + 0.5}) {
+	if got := done[0].Back.Place(geom.Point{X: 200, Y: 300}, size); !near(got, geom.Point{X: 100 - 147 + 1, Y: 150 + 100 + 0.5}) {
 		t.Errorf("the back's corner lies at %v", got)
 	}
 }

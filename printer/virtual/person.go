@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"foldwright/printer"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 var (
@@ -122,18 +122,18 @@ func (s Sheet[I]) lookAt() Seen[I] {
 
 // Place carries a point of an image of the given size (mm, from the image's
 // own lower left corner) into the view of the side on which it was printed.
-func (s Seen[I]) Place(p reorder.Point, image reorder.Size) reorder.Point {
+func (s Seen[I]) Place(p geom.Point, image geom.Size) geom.Point {
 	p = s.lies.place(p, image)
 	if s.Turned {
-		return reorder.Point{X: image.W - p.X, Y: image.H - p.Y}
+		return geom.Point{X: image.W - p.X, Y: image.H - p.Y}
 	}
 	return p
 }
 
 // Direction carries a direction in an image into the view of its side.
-func (s Seen[I]) Direction(d reorder.Point) reorder.Point {
+func (s Seen[I]) Direction(d geom.Point) geom.Point {
 	if s.Turned {
-		return reorder.Point{X: -d.X, Y: -d.Y}
+		return geom.Point{X: -d.X, Y: -d.Y}
 	}
 	return d
 }

@@ -7,7 +7,7 @@ import (
 	"slices"
 
 	"foldwright/printer"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 var (
@@ -298,26 +298,26 @@ func vary[V any](facts []printer.Facts, fact func(*printer.Facts) *V, values ...
 // goes in first away from him. The zero value is a printer without errors.
 type Errors struct {
 	// Shift moves every image, in mm.
-	Shift reorder.Point
+	Shift geom.Point
 	// Second moves an image besides if the sheet carries a print already: the
 	// stack lies a little otherwise in the tray the second time.
-	Second reorder.Point
+	Second geom.Point
 	// Stretch and SecondStretch are how much too large images are, as a part
 	// of their size: 0.01 is one percent. Paper dries and shrinks between its
 	// two trips, so the second image differs.
-	Stretch, SecondStretch reorder.Point
+	Stretch, SecondStretch geom.Point
 	// SecondAskew turns the second image about the sheet's centre, in radians
 	// against the clock.
 	SecondAskew float64
 	// Wander moves the second image of each sheet anew, in mm; nil is a
 	// printer that does not wander.
-	Wander func() reorder.Point
+	Wander func() geom.Point
 }
 
 // lie is how an image lies on its face: stretched about the sheet's centre,
 // turned, and shifted. The zero value is an image that lies as it should.
 type lie struct {
-	stretch, shift reorder.Point
+	stretch, shift geom.Point
 	askew          float64
 }
 
@@ -345,14 +345,14 @@ func (e Errors) lieOfPrint(prints int) lie {
 
 // place carries a point of the image to where it comes to lie, both in the
 // image's own frame.
-func (l lie) place(p reorder.Point, image reorder.Size) reorder.Point {
+func (l lie) place(p geom.Point, image geom.Size) geom.Point {
 	if l == (lie{}) {
 		return p // to the last bit
 	}
 	x := (p.X - image.W/2) * (1 + l.stretch.X)
 	y := (p.Y - image.H/2) * (1 + l.stretch.Y)
 	sin, cos := math.Sincos(l.askew)
-	return reorder.Point{
+	return geom.Point{
 		X: image.W/2 + x*cos - y*sin + l.shift.X,
 		Y: image.H/2 + x*sin + y*cos + l.shift.Y,
 	}

@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"foldwright/printer"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // usual is the case that is assumed where nothing is known of a printer.
@@ -233,8 +233,8 @@ func TestFinishRefuses(t *testing.T) {
 // clockwise from the head's left; the pin goes from (x, y) of the front to
 // (W - x, y) of the back.
 func TestPinReading(t *testing.T) {
-	size := reorder.Size{W: 210, H: 297}
-	clockwise := []reorder.Point{{X: 0, Y: 297}, {X: 210, Y: 297}, {X: 210, Y: 0}, {X: 0, Y: 0}}
+	size := geom.Size{W: 210, H: 297}
+	clockwise := []geom.Point{{X: 0, Y: 297}, {X: 210, Y: 297}, {X: 210, Y: 0}, {X: 0, Y: 0}}
 	for _, f := range All() {
 		files := [][]int{{1}, {2}}
 		if f.TwoSided == printer.Automatic {
@@ -269,7 +269,7 @@ func TestSheetBackSigns(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := done[0].Back.Direction(reorder.Point{X: 1, Y: 2}); got != (reorder.Point{X: sign, Y: 2 * sign}) {
+		if got := done[0].Back.Direction(geom.Point{X: 1, Y: 2}); got != (geom.Point{X: sign, Y: 2 * sign}) {
 			t.Errorf("flip-edge %d: direction (1, 2) goes to %v", edge, got)
 		}
 	}

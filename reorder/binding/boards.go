@@ -3,7 +3,7 @@ package binding
 import (
 	"fmt"
 
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // addBack adds the sewn block's back over its curve.
@@ -40,8 +40,8 @@ func (w *worker) addBack() {
 // BoardSize is the size of a board for a leaf: its height two squares more
 // than the leaf's, its width a square more and the joint less. A board
 // without a joint, or laced on, has none to take off.
-func BoardSize(leaf reorder.Size, joint, square float64) reorder.Size {
-	return reorder.Size{W: leaf.W - joint + square, H: leaf.H + 2*square}
+func BoardSize(leaf geom.Size, joint, square float64) geom.Size {
+	return geom.Size{W: leaf.W - joint + square, H: leaf.H + 2*square}
 }
 
 func (w *worker) addBoards() error {
@@ -91,8 +91,8 @@ func (s Sheet) Across() (Range, Reason) {
 
 // ClothSize is the size of a case's cloth: the two boards, the back and two
 // joints, and the turn-ins all round.
-func ClothSize(board reorder.Size, back, joint, turnIn float64) reorder.Size {
-	return reorder.Size{W: 2*board.W + back + 2*joint + 2*turnIn, H: board.H + 2*turnIn}
+func ClothSize(board geom.Size, back, joint, turnIn float64) geom.Size {
+	return geom.Size{W: 2*board.W + back + 2*joint + 2*turnIn, H: board.H + 2*turnIn}
 }
 
 func (w *worker) addCloth() {
@@ -102,8 +102,8 @@ func (w *worker) addCloth() {
 		return
 	}
 	spine, why := w.Across()
-	low := ClothSize(reorder.Size{W: w.BoardW.Least, H: w.BoardH.Least}, spine.Least, float64(s.Joint), float64(s.TurnIn))
-	high := ClothSize(reorder.Size{W: w.BoardW.Most, H: w.BoardH.Most}, spine.Most, float64(s.Joint), float64(s.TurnIn))
+	low := ClothSize(geom.Size{W: w.BoardW.Least, H: w.BoardH.Least}, spine.Least, float64(s.Joint), float64(s.TurnIn))
+	high := ClothSize(geom.Size{W: w.BoardW.Most, H: w.BoardH.Most}, spine.Most, float64(s.Joint), float64(s.TurnIn))
 	w.ClothW, w.ClothH = Range{low.W, high.W}, Range{low.H, high.H}
 	if s.Cover == Case {
 		w.addAfter(newPiece("spine strip", 1, spine, w.BoardH, why))

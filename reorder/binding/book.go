@@ -4,12 +4,13 @@ import (
 	"fmt"
 
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
 // Book is what is known of a text block before it is sewn.
 type Book struct {
-	Leaf        reorder.Size // trimmed, its spine at the side
+	Leaf        geom.Size    // trimmed, its spine at the side
 	Bind        reorder.Bind // where the spine lies as the pages are read; zero is the left
 	Trim        reorder.Trim // what the trimmed leaf has lost
 	Leaves      int
@@ -25,13 +26,13 @@ type Book struct {
 
 // Measured is what a person has found; it wins over estimates. Zero is not given.
 type Measured struct {
-	Block       float64      // thickness of the sewn and pressed block at its fore-edge, mm
-	Leaf        reorder.Size // its spine at the side, mm
-	Board       float64      // thickness, mm
-	Thread      float64      // diameter, mm
-	Back        float64      // the sewn block's, over its curve, mm
-	StackLeaves int          // leaves of a stack of this paper under light pressure
-	Stack       float64      // and how thick it is, mm
+	Block       float64   // thickness of the sewn and pressed block at its fore-edge, mm
+	Leaf        geom.Size // its spine at the side, mm
+	Board       float64   // thickness, mm
+	Thread      float64   // diameter, mm
+	Back        float64   // the sewn block's, over its curve, mm
+	StackLeaves int       // leaves of a stack of this paper under light pressure
+	Stack       float64   // and how thick it is, mm
 	Supports    int
 	Stations    []float64 // printed in the folds, mm from the trimmed head
 }
@@ -74,8 +75,8 @@ func (m Measured) check() error {
 }
 
 // UntrimmedLeaf is the leaf before trimming, in mm, its spine at the side.
-func (b Book) UntrimmedLeaf() reorder.Size {
-	return reorder.Size{W: b.Leaf.W + b.Trim.ForeEdge, H: b.Leaf.H + b.Trim.Head + b.Trim.Tail}
+func (b Book) UntrimmedLeaf() geom.Size {
+	return geom.Size{W: b.Leaf.W + b.Trim.ForeEdge, H: b.Leaf.H + b.Trim.Head + b.Trim.Tail}
 }
 
 // Ends is what the ends of the back are called, the one from which stations

@@ -6,8 +6,8 @@ import (
 	"strconv"
 	"strings"
 
-	"foldwright/reorder"
 	"foldwright/reorder/enum"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -152,9 +152,9 @@ func (r Range) Over(o Range) Range { return Range{r.Least / o.Most, r.Most / o.L
 
 func (r Range) String() string {
 	if r.IsExact() {
-		return reorder.Millimetres(r.Least)
+		return geom.Millimetres(r.Least)
 	}
-	return reorder.Millimetres(r.Least) + " to " + reorder.Millimetres(r.Most)
+	return geom.Millimetres(r.Least) + " to " + geom.Millimetres(r.Most)
 }
 
 // noRange refuses a text that is no range.
@@ -171,8 +171,8 @@ func (r *Range) UnmarshalText(text []byte) error {
 	} else if rest := strings.TrimRight(second, "abcdefghijklmnopqrstuvwxyz"); !strings.HasSuffix(first, second[len(rest):]) {
 		first += second[len(rest):]
 	}
-	least, ok := reorder.ParseLength(first)
-	most, ok2 := reorder.ParseLength(second)
+	least, ok := geom.ParseLength(first)
+	most, ok2 := geom.ParseLength(second)
 	if !ok || !ok2 || most < least || math.Abs(most) > 1e5 {
 		return noRange(text)
 	}
@@ -197,7 +197,7 @@ type Length float64
 
 // UnmarshalText reads a length as [reorder.ParseLength] does.
 func (l *Length) UnmarshalText(text []byte) error {
-	v, ok := reorder.ParseLength(string(text))
+	v, ok := geom.ParseLength(string(text))
 	if !ok || math.Abs(v) > 1e5 {
 		return noRange(text)
 	}

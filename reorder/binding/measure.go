@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Sheet is all figures of a book.
@@ -144,7 +145,7 @@ func (w *worker) addLeaf() error {
 
 // trimLeft is what was trimmed off where a leaf was measured: at the head what
 // was planned, if it can be, and the rest elsewhere.
-func trimLeft(planned reorder.Trim, full, left reorder.Size) reorder.Trim {
+func trimLeft(planned reorder.Trim, full, left geom.Size) reorder.Trim {
 	lost := max(0, full.H-left.H)
 	head := min(planned.Head, lost)
 	return reorder.Trim{Head: head, Tail: lost - head, ForeEdge: max(0, full.W-left.W)}

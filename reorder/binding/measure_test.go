@@ -7,6 +7,7 @@ import (
 
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/geom"
 )
 
 // plain is a structure without supports and boards, to be changed by tests.
@@ -73,7 +74,7 @@ func TestTwoBooksByHand(t *testing.T) {
 	}{
 		{
 			"a school's book: leaves of 6 x 9 in, 20 sections, measured when sewn; VAUGHN, COCKERELL",
-			binding.Book{Leaf: reorder.Size{W: 6 * in, H: 9 * in}, Leaves: 160, Gatherings: 20, Sheets: 80, Caliper: reorder.OfficeCaliper},
+			binding.Book{Leaf: geom.Size{W: 6 * in, H: 9 * in}, Leaves: 160, Gatherings: 20, Sheets: 80, Caliper: reorder.OfficeCaliper},
 			cased(),
 			binding.Measured{Block: 5.0 / 8 * in, Board: 3.0 / 32 * in, Back: in, Thread: 0.02 * in},
 			[]step{
@@ -87,7 +88,7 @@ func TestTwoBooksByHand(t *testing.T) {
 		},
 		{
 			"half A4, sewn on five cords and laced in: leaves of 148.5 x 210 mm; COCKERELL, ZAEHNSDORF",
-			binding.Book{Leaf: reorder.Size{W: 148.5, H: 210}, Leaves: 200, Gatherings: 25, Sheets: 100, Caliper: reorder.OfficeCaliper},
+			binding.Book{Leaf: geom.Size{W: 148.5, H: 210}, Leaves: 200, Gatherings: 25, Sheets: 100, Caliper: reorder.OfficeCaliper},
 			func() binding.Structure {
 				s := cased()
 				s.Support, s.Spacing, s.TailLonger, s.EndHead, s.EndTail = binding.Cords, binding.Portions, in/2, in/4, in/4
@@ -129,7 +130,7 @@ func TestTwoBooksByHand(t *testing.T) {
 // Without measuring, whatever hangs on the block's thickness stays a range, and
 // every figure says what it was worked out from.
 func TestEstimatesStayRanges(t *testing.T) {
-	b := binding.Book{Leaf: reorder.Size{W: 148.5, H: 210}, Leaves: 160, Gatherings: 20, Sheets: 80, Caliper: reorder.OfficeCaliper, CaliperOf: "office paper"}
+	b := binding.Book{Leaf: geom.Size{W: 148.5, H: 210}, Leaves: 160, Gatherings: 20, Sheets: 80, Caliper: reorder.OfficeCaliper, CaliperOf: "office paper"}
 	sheet := measure(t, b, cased(), binding.Measured{})
 	for _, name := range []string{"back, thickness", "back, over its curve", "cover, whole", "spine strip"} {
 		if !figure(t, sheet.After, name).IsEstimate() {
@@ -150,7 +151,7 @@ func TestEstimatesStayRanges(t *testing.T) {
 }
 
 func TestWhatDiffersByAThirdIsQuestioned(t *testing.T) {
-	b := binding.Book{Leaf: reorder.Size{W: 148.5, H: 210}, Leaves: 160, Gatherings: 20, Sheets: 80, Caliper: reorder.MeasuredCaliper(0.1)}
+	b := binding.Book{Leaf: geom.Size{W: 148.5, H: 210}, Leaves: 160, Gatherings: 20, Sheets: 80, Caliper: reorder.MeasuredCaliper(0.1)}
 	for _, c := range []struct {
 		m    binding.Measured
 		asks string
@@ -161,7 +162,7 @@ func TestWhatDiffersByAThirdIsQuestioned(t *testing.T) {
 		{binding.Measured{Thread: 1.5}, "the thread was measured as 1.5 mm, and was expected at 0.40 to 0.60 mm"},
 		{binding.Measured{Board: 4}, "the board was"},
 		{binding.Measured{Back: 60}, "the back was"},
-		{binding.Measured{Leaf: reorder.Size{W: 90, H: 210}}, "the leaf's width was"},
+		{binding.Measured{Leaf: geom.Size{W: 90, H: 210}}, "the leaf's width was"},
 		{binding.Measured{StackLeaves: 40, Stack: 8}, "a leaf was measured as 0.20 mm"},
 	} {
 		got := strings.Join(measure(t, b, cased(), c.m).Questions, "; ")
@@ -172,7 +173,7 @@ func TestWhatDiffersByAThirdIsQuestioned(t *testing.T) {
 }
 
 func TestNonsenseIsRefused(t *testing.T) {
-	good := binding.Book{Leaf: reorder.Size{W: 148.5, H: 210}, Leaves: 160, Gatherings: 20, Sheets: 80, Caliper: reorder.OfficeCaliper}
+	good := binding.Book{Leaf: geom.Size{W: 148.5, H: 210}, Leaves: 160, Gatherings: 20, Sheets: 80, Caliper: reorder.OfficeCaliper}
 	pamphlet := plain()
 	pamphlet.Sewn, pamphlet.Times = binding.OneFold, binding.Exactly(3)
 	wide := cased()

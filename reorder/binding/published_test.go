@@ -7,6 +7,7 @@ import (
 
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/geom"
 )
 
 // Sources: COCKERELL, Bookbinding, and the Care of Books, 1901; ZAEHNSDORF, The
@@ -40,17 +41,17 @@ func TestPublishedPaper(t *testing.T) {
 		near(t, c.what, c.got, c.want, c.e)
 	}
 	// A sheet of A4 at 80 g/m2 weighs 4.99 g (derived): one leaf of a book.
-	s := measure(t, binding.Book{Leaf: reorder.Size{W: 210, H: 297}, Leaves: 1, Gatherings: 1, Sheets: 1,
+	s := measure(t, binding.Book{Leaf: geom.Size{W: 210, H: 297}, Leaves: 1, Gatherings: 1, Sheets: 1,
 		Caliper: reorder.OfficeCaliper, GSM: binding.Exactly(80)}, plain(), binding.Measured{})
 	near(t, "A4 of 80 g/m2", amount(t, s.Before, "text block, weight").Least, 4.99, 5e-3)
 	// A paper merchant's table: 8 pages of 0.016 in make 320 pages 0.64 in
 	// thick. 8 pages are 4 leaves, so a stack of 4 measures 0.016 in.
-	s = measure(t, binding.Book{Leaf: reorder.Size{W: 148, H: 210}, Leaves: 160, Gatherings: 10, Sheets: 40,
+	s = measure(t, binding.Book{Leaf: geom.Size{W: 148, H: 210}, Leaves: 160, Gatherings: 10, Sheets: 40,
 		Caliper: reorder.OfficeCaliper}, plain(), binding.Measured{StackLeaves: 4, Stack: 0.016 * in})
 	near(t, "320 pages", s.Block.Least/in, 0.64, 1e-9)
 	near(t, "320 pages", s.Block.Most/in, 0.64, 1e-9)
 	// 0.016 in give 500 pages to the inch.
-	s = measure(t, binding.Book{Leaf: reorder.Size{W: 148, H: 210}, Leaves: 250, Gatherings: 10, Sheets: 40,
+	s = measure(t, binding.Book{Leaf: geom.Size{W: 148, H: 210}, Leaves: 250, Gatherings: 10, Sheets: 40,
 		Caliper: reorder.OfficeCaliper}, plain(), binding.Measured{StackLeaves: 4, Stack: 0.016 * in})
 	near(t, "500 pages", s.Block.Most/in, 1, 1e-9)
 }
@@ -150,7 +151,7 @@ func TestPublishedSwelling(t *testing.T) {
 	// back, in addition to the thickness of the paper, twenty thicknesses of thread".
 	s := plain()
 	s.Pressed = binding.Range{Least: 0.4, Most: 0.7} // common practice, no source
-	b := binding.Book{Leaf: reorder.Size{W: 148, H: 210}, Leaves: 160, Gatherings: 20, Sheets: 80, Caliper: reorder.MeasuredCaliper(0.1)}
+	b := binding.Book{Leaf: geom.Size{W: 148, H: 210}, Leaves: 160, Gatherings: 20, Sheets: 80, Caliper: reorder.MeasuredCaliper(0.1)}
 	got := measure(t, b, s, binding.Measured{Thread: 0.5})
 	near(t, "loose", amount(t, got.Before, "swelling before pressing, at most").Most, 20*0.5, 1e-9)
 	near(t, "pressed, least", got.Swelling.Least, 4, 1e-9)
@@ -177,27 +178,27 @@ func TestPublishedSwelling(t *testing.T) {
 
 func TestPublishedBoardsAndCloth(t *testing.T) {
 	// Common practice, no source: 148.5 mm block, 6.35 mm joint, 3.175 mm square.
-	board := binding.BoardSize(reorder.Size{W: 148.5, H: 210}, 6.35, 3.175)
+	board := binding.BoardSize(geom.Size{W: 148.5, H: 210}, 6.35, 3.175)
 	near(t, "case board, width", board.W, 145.3, 0.05)
 	// Height = book + two squares; squares 1/8 to 3/16 in: VAUGHN p. 117.
 	near(t, "case board, height", board.H, 210+2*3.175, 1e-9)
 	// Laced on or without a joint: + 1/8 in wide, + 1/4 in high (common practice, no source).
-	laced := binding.BoardSize(reorder.Size{W: 148.5, H: 210}, 0, in/8)
+	laced := binding.BoardSize(geom.Size{W: 148.5, H: 210}, 0, in/8)
 	near(t, "laced board, width", laced.W, 148.5+in/8, 1e-9)
 	near(t, "laced board, height", laced.H, 210+in/4, 1e-9)
 	// VAUGHN p. 118: two boards + back + two joints + 1 1/2 in; board + 1 1/2 in.
-	cloth := binding.ClothSize(reorder.Size{W: 6 * in, H: 9 * in}, in, in/4, 0.75*in)
+	cloth := binding.ClothSize(geom.Size{W: 6 * in, H: 9 * in}, in, in/4, 0.75*in)
 	near(t, "cloth, width", cloth.W/in, 12+1+0.5+1.5, 1e-9)
 	near(t, "cloth, height", cloth.H/in, 10.5, 1e-9)
 	// A flat back is covered over its thickness and two boards (common practice,
 	// no source): 25 leaves of 0.4 mm, 2 mm boards, nothing swells.
 	flat := cased()
 	flat.Back, flat.Pressed = binding.Flat, binding.Exactly(1e-9)
-	sheet := measure(t, binding.Book{Leaf: reorder.Size{W: 148, H: 210}, Leaves: 25, Gatherings: 2, Sheets: 13, Caliper: reorder.MeasuredCaliper(0.4)},
+	sheet := measure(t, binding.Book{Leaf: geom.Size{W: 148, H: 210}, Leaves: 25, Gatherings: 2, Sheets: 13, Caliper: reorder.MeasuredCaliper(0.4)},
 		flat, binding.Measured{Board: 2})
 	near(t, "flat back", amount(t, sheet.After, "spine strip").Most, 10+2*2, 1e-6)
 	// Leather turned in "about an inch all round": COCKERELL p. 154.
-	leather := binding.ClothSize(reorder.Size{W: 6 * in, H: 9 * in}, in, 0, in)
+	leather := binding.ClothSize(geom.Size{W: 6 * in, H: 9 * in}, in, 0, in)
 	near(t, "leather, height", leather.H/in, 11, 1e-9)
 	// A third of a circle is 1.209 times its chord and 0.289 of it deep (derived).
 	near(t, "arc", binding.ArcOfChord, 1.209, 5e-4)
@@ -205,7 +206,7 @@ func TestPublishedBoardsAndCloth(t *testing.T) {
 }
 
 func TestPublishedSewing(t *testing.T) {
-	b := binding.Book{Leaf: reorder.Size{W: 148, H: 210}, Leaves: 400, Gatherings: 25, Sheets: 100, Caliper: reorder.MeasuredCaliper(0.1)}
+	b := binding.Book{Leaf: geom.Size{W: 148, H: 210}, Leaves: 400, Gatherings: 25, Sheets: 100, Caliper: reorder.MeasuredCaliper(0.1)}
 	s := plain()
 	s.Support, s.Slip, s.CordTimes, s.Pressed = binding.Cords, 2*in, binding.Exactly(4), binding.Exactly(0.4)
 	s.LacingHoles, s.Cover, s.Back = in/2, binding.Boards, binding.Rounded
@@ -249,7 +250,7 @@ func TestPublishedGrain(t *testing.T) {
 		{reorder.Folio, 1, false}, {reorder.Octavo, 1, false}, {reorder.Quarto, 2, false}, {reorder.Folio, 4, false},
 	} {
 		form := reorder.Form{Fold: c.fold, Cut: c.cut, Nest: reorder.Inset, Bind: reorder.BindLeft}
-		if got := form.SpineAlongHeight(reorder.Size{W: 210, H: 297}); got != c.long {
+		if got := form.SpineAlongHeight(geom.Size{W: 210, H: 297}); got != c.long {
 			t.Errorf("%s, cut in %d: grain-long paper is right: %t", c.fold, c.cut, got)
 		}
 	}

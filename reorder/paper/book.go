@@ -4,7 +4,7 @@ import (
 	"errors"
 	"fmt"
 
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 var (
@@ -150,7 +150,7 @@ func (how Instructions) makeGathering(sheets []Sheet) ([]Face, error) {
 // halvings tells of n halvings of the longer dimension, one after the other,
 // whether the line across the sheet in feed orientation is level. Of equal
 // dimensions the one is halved that was not halved last.
-func halvings(size reorder.Size, n int) []bool {
+func halvings(size geom.Size, n int) []bool {
 	lines := make([]bool, n)
 	for i := range lines {
 		square := isSame(size.W, size.H)
@@ -195,16 +195,16 @@ func (how Instructions) pilesToFold(pieces Pile) []Pile {
 
 // open brings the fold to the edge where the book is bound and reads it.
 func (how Instructions) open(folded Pile) ([]Face, error) {
-	spine := reorder.Right
+	spine := geom.Right
 	if how.Over == LeftOverRight {
-		spine = reorder.Left
+		spine = geom.Left
 	}
 	if err := folded.CheckHeld(spine); err != nil {
 		return nil, err
 	}
-	bound := reorder.Left
-	if how.Bind == BindRight || how.Bind == BindTop && spine == reorder.Left {
-		bound = reorder.Right
+	bound := geom.Left
+	if how.Bind == BindRight || how.Bind == BindTop && spine == geom.Left {
+		bound = geom.Right
 	}
 	if spine != bound {
 		folded = folded.TurnOver()
@@ -219,25 +219,25 @@ func (how Instructions) readLooseLeaves(pieces Pile) []Face {
 	}
 	switch how.Bind {
 	case BindRight:
-		return pieces.Faces(reorder.Right)
+		return pieces.Faces(geom.Right)
 	case BindTop:
-		return pieces.Faces(reorder.Up)
+		return pieces.Faces(geom.Up)
 	}
-	return pieces.Faces(reorder.Left)
+	return pieces.Faces(geom.Left)
 }
 
 // read reads a gathering held at its left or right, for binding at the top
 // after a quarter turn that brings that edge up.
-func (how Instructions) read(p Pile, held reorder.Towards) []Face {
+func (how Instructions) read(p Pile, held geom.Towards) []Face {
 	if how.Bind != BindTop {
 		return p.openAll().Faces(held)
 	}
-	if held == reorder.Left {
-		return p.Rotate(-1).openAll().Faces(reorder.Up)
+	if held == geom.Left {
+		return p.Rotate(-1).openAll().Faces(geom.Up)
 	}
-	return p.Rotate(1).openAll().Faces(reorder.Up)
+	return p.Rotate(1).openAll().Faces(geom.Up)
 }
 
 func (p Pile) openAll() Pile {
-	return p.Open(reorder.Up, reorder.Left, reorder.Down, reorder.Right)
+	return p.Open(geom.Up, geom.Left, geom.Down, geom.Right)
 }

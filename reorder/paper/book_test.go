@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // The tables of this file are derived by hand, with slips of paper.
@@ -14,7 +15,7 @@ func TestTablesDerivedByHand(t *testing.T) {
 	for _, c := range []struct {
 		name   string
 		sheets []table
-		size   reorder.Size // as the tables lie
+		size   geom.Size // as the tables lie
 		how    Instructions
 	}{
 		{
@@ -75,8 +76,8 @@ func TestTablesDerivedByHand(t *testing.T) {
 // inside page 2 over page 3, all heads the same way in each view.
 func TestBindTop(t *testing.T) {
 	s := Sheet{Size: tall,
-		Front: []Mark{{"1", reorder.Point{X: 100, Y: 200}, reorder.Point{Y: -1}}, {"4", reorder.Point{X: 100, Y: 50}, reorder.Point{Y: -1}}},
-		Back:  []Mark{{"2", reorder.Point{X: 100, Y: 200}, reorder.Point{Y: 1}}, {"3", reorder.Point{X: 100, Y: 50}, reorder.Point{Y: 1}}},
+		Front: []Mark{{"1", geom.Point{X: 100, Y: 200}, geom.Point{Y: -1}}, {"4", geom.Point{X: 100, Y: 50}, geom.Point{Y: -1}}},
+		Back:  []Mark{{"2", geom.Point{X: 100, Y: 200}, geom.Point{Y: 1}}, {"3", geom.Point{X: 100, Y: 50}, geom.Point{Y: 1}}},
 	}
 	book, err := ReadBook([]Sheet{s}, []int{1}, Instructions{Folds: 1, Bind: BindTop})
 	if err != nil {
@@ -85,7 +86,7 @@ func TestBindTop(t *testing.T) {
 	if err := Check(book, pages(4)); err != nil {
 		t.Error(err)
 	}
-	if want := (reorder.Size{W: 210, H: 148.5}); book[0].Size != want {
+	if want := (geom.Size{W: 210, H: 148.5}); book[0].Size != want {
 		t.Errorf("pages of %s, want %s", book[0].Size, want)
 	}
 	if m := book[1].Marks[0]; !isSame(m.FromSpine, 51.5) || !isSame(m.FromHead, 97) || !isSame(m.At.X, 100) {
@@ -141,8 +142,8 @@ func everyFaceOnce(t *testing.T, how Instructions) {
 		for c := range cols {
 			for r := range rows {
 				name++
-				at := reorder.Point{X: 210 * (float64(c) + 0.3) / float64(cols), Y: 297 * (float64(r) + 0.6) / float64(rows)}
-				marks = append(marks, Mark{fmt.Sprint(name), at, reorder.Point{Y: 1}})
+				at := geom.Point{X: 210 * (float64(c) + 0.3) / float64(cols), Y: 297 * (float64(r) + 0.6) / float64(rows)}
+				marks = append(marks, Mark{fmt.Sprint(name), at, geom.Point{Y: 1}})
 			}
 		}
 		return marks
@@ -173,7 +174,7 @@ func TestRightOrLeftOver(t *testing.T) {
 		if folds == 0 {
 			continue
 		}
-		size := []reorder.Size{1: broad, 2: tall, 3: broad}[folds]
+		size := []geom.Size{1: broad, 2: tall, 3: broad}[folds]
 		book, err := ReadBook([]Sheet{table.sheet(size)}, []int{1}, Instructions{Folds: folds, Over: LeftOverRight})
 		if err != nil {
 			t.Fatal(err)
@@ -203,11 +204,11 @@ func TestSingleSheetLaws(t *testing.T) {
 		s.Size = size
 		for c := range cols {
 			for r := range rows {
-				at := reorder.Point{X: size.W * (float64(c) + 0.5) / float64(cols), Y: size.H * (float64(r) + 0.5) / float64(rows)}
+				at := geom.Point{X: size.W * (float64(c) + 0.5) / float64(cols), Y: size.H * (float64(r) + 0.5) / float64(rows)}
 				// Heads where the design wants them; half of the rows stand on their heads.
-				front, back := reorder.Point{Y: 1}, reorder.Point{Y: 1}
+				front, back := geom.Point{Y: 1}, geom.Point{Y: 1}
 				if folds%2 == 1 {
-					front, back = reorder.Point{X: -1}, reorder.Point{X: 1}
+					front, back = geom.Point{X: -1}, geom.Point{X: 1}
 				}
 				s.Front = append(s.Front, Mark{fmt.Sprintf("outer %d %d", c, r), at, front})
 				s.Back = append(s.Back, Mark{fmt.Sprintf("inner %d %d", c, r), at, back})
@@ -238,14 +239,14 @@ func TestSingleSheetLaws(t *testing.T) {
 
 func TestHalvings(t *testing.T) {
 	for _, c := range []struct {
-		size reorder.Size
+		size geom.Size
 		want string
 	}{
 		{tall, "[true false true false]"},
-		{reorder.Size{W: 215.9, H: 355.6}, "[true false true false]"}, // na_legal_8.5x14in
-		{reorder.Size{W: 100, H: 300}, "[true true false true]"},
-		{reorder.Size{W: 210, H: 420}, "[true false true false]"}, // square after the first
-		{reorder.Size{W: 200, H: 200}, "[true false true false]"},
+		{geom.Size{W: 215.9, H: 355.6}, "[true false true false]"}, // na_legal_8.5x14in
+		{geom.Size{W: 100, H: 300}, "[true true false true]"},
+		{geom.Size{W: 210, H: 420}, "[true false true false]"}, // square after the first
+		{geom.Size{W: 200, H: 200}, "[true false true false]"},
 	} {
 		if got := fmt.Sprint(halvings(c.size, 4)); got != c.want {
 			t.Errorf("%s: level %s, want %s", c.size, got, c.want)
@@ -256,12 +257,12 @@ func TestHalvings(t *testing.T) {
 // A slip of 100 x 300 mm is halved across its length twice: the spine still
 // comes from the last fold, and the pages are 75 mm wide.
 func TestLongPaperFollowsItsLength(t *testing.T) {
-	s := Sheet{Size: reorder.Size{W: 100, H: 300}}
+	s := Sheet{Size: geom.Size{W: 100, H: 300}}
 	book, err := ReadBook([]Sheet{s}, []int{1}, Instructions{Folds: 2})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if want := (reorder.Size{W: 75, H: 100}); len(book) != 8 || book[0].Size != want {
+	if want := (geom.Size{W: 75, H: 100}); len(book) != 8 || book[0].Size != want {
 		t.Errorf("%d pages of %s, want 8 of %s", len(book), book[0].Size, want)
 	}
 }
@@ -270,8 +271,8 @@ func TestLongPaperFollowsItsLength(t *testing.T) {
 // folio must be found there.
 func TestDistancesFromTheEdges(t *testing.T) {
 	s := Sheet{Size: tall,
-		Front: []Mark{{"1", reorder.Point{X: 7, Y: 148.5 + 10}, reorder.Point{X: -1}}},
-		Back:  []Mark{{"2", reorder.Point{X: 210 - 7, Y: 148.5 + 10}, reorder.Point{X: 1}}},
+		Front: []Mark{{"1", geom.Point{X: 7, Y: 148.5 + 10}, geom.Point{X: -1}}},
+		Back:  []Mark{{"2", geom.Point{X: 210 - 7, Y: 148.5 + 10}, geom.Point{X: 1}}},
 	}
 	book, err := ReadBook([]Sheet{s}, []int{1}, Instructions{Folds: 1})
 	if err != nil {
@@ -292,8 +293,8 @@ func TestDistancesFromTheEdges(t *testing.T) {
 
 func TestReadBookRefuses(t *testing.T) {
 	good := Sheet{Size: tall}
-	beside := Sheet{Size: tall, Back: []Mark{{"1", reorder.Point{X: 211, Y: 1}, reorder.Point{Y: 1}}}}
-	headless := Sheet{Size: tall, Front: []Mark{{"1", reorder.Point{X: 1, Y: 1}, reorder.Point{}}}}
+	beside := Sheet{Size: tall, Back: []Mark{{"1", geom.Point{X: 211, Y: 1}, geom.Point{Y: 1}}}}
+	headless := Sheet{Size: tall, Front: []Mark{{"1", geom.Point{X: 1, Y: 1}, geom.Point{}}}}
 	for _, c := range []struct {
 		name  string
 		stack []Sheet
@@ -305,7 +306,7 @@ func TestReadBookRefuses(t *testing.T) {
 		{"too few sheets", []Sheet{good}, []int{1, 1}, Instructions{Folds: 1}, ErrSizes},
 		{"empty gathering", []Sheet{good}, []int{1, 0}, Instructions{Folds: 1}, ErrSizes},
 		{"lying broad", []Sheet{{Size: broad}}, []int{1}, Instructions{Folds: 1}, ErrSheet},
-		{"two sizes", []Sheet{good, {Size: reorder.Size{W: 10, H: 20}}}, []int{2}, Instructions{Folds: 1}, ErrSheet},
+		{"two sizes", []Sheet{good, {Size: geom.Size{W: 10, H: 20}}}, []int{2}, Instructions{Folds: 1}, ErrSheet},
 		{"beside the paper", []Sheet{beside}, []int{1}, Instructions{Folds: 1}, ErrSheet},
 		{"no head", []Sheet{headless}, []int{1}, Instructions{Folds: 1}, ErrSheet},
 		{"three pieces", []Sheet{good}, []int{1}, Instructions{Cut: 3, Folds: 1}, ErrInstructions},
@@ -319,12 +320,12 @@ func TestReadBookRefuses(t *testing.T) {
 }
 
 func TestFromPlan(t *testing.T) {
-	half := func(y float64, head reorder.Towards, page int) reorder.Panel {
-		return reorder.Panel{Rect: reorder.Rect{X1: 210, Y0: y, Y1: y + 148.5}, Head: head, Page: page}
+	half := func(y float64, head geom.Towards, page int) reorder.Panel {
+		return reorder.Panel{Rect: geom.Rect{X1: 210, Y0: y, Y1: y + 148.5}, Head: head, Page: page}
 	}
 	s := FromPlan(tall, reorder.Sheet{
-		Front: []reorder.Panel{half(0, reorder.Left, 0), half(148.5, reorder.Left, 1)},
-		Back:  []reorder.Panel{half(0, reorder.Right, 3), half(148.5, reorder.Right, 2)},
+		Front: []reorder.Panel{half(0, geom.Left, 0), half(148.5, geom.Left, 1)},
+		Back:  []reorder.Panel{half(0, geom.Right, 3), half(148.5, geom.Right, 2)},
 	})
 	book, err := ReadBook([]Sheet{s}, []int{1}, Instructions{Folds: 1})
 	if err != nil {

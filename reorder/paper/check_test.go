@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Each spoils Cockerell's octavo in one way and must be told from the others.
@@ -37,7 +37,7 @@ func TestCheckNamesTheFault(t *testing.T) {
 		// Two rows, head to head: turned as a whole, the back still stands upright everywhere.
 		{"back turned by half", func(s *Sheet) {
 			for i, m := range s.Back {
-				s.Back[i].At = reorder.Point{X: s.Size.W - m.At.X, Y: s.Size.H - m.At.Y}
+				s.Back[i].At = geom.Point{X: s.Size.W - m.At.X, Y: s.Size.H - m.At.Y}
 				s.Back[i].Head = opposite(m.Head)
 			}
 		}, []error{ErrMisplaced}, `"6", face 2 of the book instead of 6`},
@@ -92,4 +92,4 @@ func change(s *Sheet, label string, how func(*Mark)) {
 	}
 }
 
-func opposite(d reorder.Point) reorder.Point { return reorder.Point{X: -d.X, Y: -d.Y} }
+func opposite(d geom.Point) geom.Point { return geom.Point{X: -d.X, Y: -d.Y} }

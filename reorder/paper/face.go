@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // ErrLoose is returned when a leaf is not held by the fold at the spine.
@@ -17,7 +18,7 @@ type Face struct {
 	Gathering int // from 1
 	Place     int // in the reading order of the gathering, from 1
 	Recto     bool
-	Size      reorder.Size // mm
+	Size      geom.Size // mm
 	Marks     []Seen
 
 	layer layer
@@ -27,7 +28,7 @@ type Face struct {
 // OnSheet is where a point of the page, in mm from its lower left corner, lies
 // on the paper: on which sheet of the stack, counted from 0 from the top, on
 // which side of it, and where in the view of that side.
-func (f Face) OnSheet(p reorder.Point) (sheet int, side reorder.Side, at reorder.Point) {
+func (f Face) OnSheet(p geom.Point) (sheet int, side reorder.Side, at geom.Point) {
 	at = f.layer.lay.pointOn(f.over.pointOn(p))
 	if f.layer.lay.isFrontUp() == f.Recto {
 		return f.layer.sheet.number, reorder.Front, at
@@ -39,11 +40,11 @@ func (f Face) OnSheet(p reorder.Point) (sheet int, side reorder.Side, at reorder
 // Seen is a mark on a page.
 type Seen struct {
 	Label     string
-	At        reorder.Point // mm from the page's lower left corner
-	Head      reorder.Point // the way in which its head points
-	Upright   bool          // its head points up, give or take a degree
-	FromSpine float64       // mm from the spine edge
-	FromHead  float64       // mm from the page's upper edge
+	At        geom.Point // mm from the page's lower left corner
+	Head      geom.Point // the way in which its head points
+	Upright   bool       // its head points up, give or take a degree
+	FromSpine float64    // mm from the spine edge
+	FromHead  float64    // mm from the page's upper edge
 }
 
 // posture says how a mark stands.
@@ -60,7 +61,7 @@ func (s Seen) posture() string {
 }
 
 // Open cuts folds at edges of the pile open.
-func (p Pile) Open(edges ...reorder.Towards) Pile {
+func (p Pile) Open(edges ...geom.Towards) Pile {
 	return Pile{p.layers, slices.Concat(p.opened, edges)}
 }
 
@@ -69,7 +70,7 @@ func (p Pile) Open(edges ...reorder.Towards) Pile {
 // opened, or glue holds, the faces inside are not seen. A leaf turned about an
 // upper edge lies above the others, so that both pages of an opening are
 // looked at the same way round, as in a wall calendar.
-func (p Pile) Faces(spine reorder.Towards) []Face {
+func (p Pile) Faces(spine geom.Towards) []Face {
 	size := p.Size()
 	var faces []Face
 	for _, leaf := range p.leaves(spine) {
@@ -85,9 +86,9 @@ func (p Pile) Faces(spine reorder.Towards) []Face {
 			for _, m := range l.marks(recto) {
 				away := m.At.X
 				switch spine {
-				case reorder.Right:
+				case geom.Right:
 					away = size.W - m.At.X
-				case reorder.Up:
+				case geom.Up:
 					away = size.H - m.At.Y
 				}
 				if !recto {
@@ -106,7 +107,7 @@ func (p Pile) Faces(spine reorder.Towards) []Face {
 }
 
 // leaves is the layers that turn together.
-func (p Pile) leaves(spine reorder.Towards) [][]layer {
+func (p Pile) leaves(spine geom.Towards) [][]layer {
 	n := len(p.layers)
 	closed := make([]bool, n) // the gap below a layer
 	for i, a := range p.layers {
@@ -132,8 +133,8 @@ func (p Pile) leaves(spine reorder.Towards) [][]layer {
 
 // isShut tells whether two layers hang together in an unopened fold that is not
 // at the spine.
-func (p Pile) isShut(a, b layer, spine reorder.Towards) bool {
-	for _, edge := range []reorder.Towards{reorder.Up, reorder.Left, reorder.Down, reorder.Right} {
+func (p Pile) isShut(a, b layer, spine geom.Towards) bool {
+	for _, edge := range []geom.Towards{geom.Up, geom.Left, geom.Down, geom.Right} {
 		if edge != spine && !slices.Contains(p.opened, edge) && a.joins(b, edge) {
 			return true
 		}
@@ -152,21 +153,21 @@ func (l layer) isGlued(o layer) bool {
 }
 
 // rectInPiece is where the layer lies in its piece.
-func (l layer) rectInPiece() reorder.Rect {
+func (l layer) rectInPiece() geom.Rect {
 	r, o := l.region, l.joined
-	return reorder.Rect{X0: r.X0 + o.X, Y0: r.Y0 + o.Y, X1: r.X1 + o.X, Y1: r.Y1 + o.Y}
+	return geom.Rect{X0: r.X0 + o.X, Y0: r.Y0 + o.Y, X1: r.X1 + o.X, Y1: r.Y1 + o.Y}
 }
 
 // turnMark gives a mark of a leaf's lower face after the leaf has been turned about
 // the spine, measured from the turned leaf's lower left corner.
-func turnMark(m Mark, spine reorder.Towards, size reorder.Size) Mark {
+func turnMark(m Mark, spine geom.Towards, size geom.Size) Mark {
 	over := turnAbout(spine, size)
 	return Mark{m.Label, over.point(m.At), over.direction(m.Head)}
 }
 
 // turnAbout gives the motion of a leaf of the given size that is turned about the spine.
-func turnAbout(spine reorder.Towards, size reorder.Size) lay {
-	if spine == reorder.Up {
+func turnAbout(spine geom.Towards, size geom.Size) lay {
+	if spine == geom.Up {
 		return overEndForEnd.shift(0, size.H)
 	}
 	return overSideways.shift(size.W, 0)
@@ -175,13 +176,13 @@ func turnAbout(spine reorder.Towards, size reorder.Size) lay {
 // CheckHeld looks whether thread through the fold at the given edge (left, right
 // or up) holds every leaf: each must hang together, across that fold, with its
 // counterpart from the other end of the pile. The error is [ErrLoose].
-func (p Pile) CheckHeld(spine reorder.Towards) error {
+func (p Pile) CheckHeld(spine geom.Towards) error {
 	b := p.bounds()
 	n := len(p.layers)
 	for i, l := range p.layers {
 		r := l.rectOnTable()
-		atEdge := map[reorder.Towards]bool{
-			reorder.Left: isSame(r.X0, b.X0), reorder.Right: isSame(r.X1, b.X1), reorder.Up: isSame(r.Y1, b.Y1),
+		atEdge := map[geom.Towards]bool{
+			geom.Left: isSame(r.X0, b.X0), geom.Right: isSame(r.X1, b.X1), geom.Up: isSame(r.Y1, b.Y1),
 		}[spine]
 		if atEdge && l.joins(p.layers[n-1-i], spine) {
 			continue
@@ -193,7 +194,7 @@ func (p Pile) CheckHeld(spine reorder.Towards) error {
 
 // joins tells whether two layers are parts of one piece that meet in a fold at
 // an edge of both.
-func (l layer) joins(o layer, edge reorder.Towards) bool {
+func (l layer) joins(o layer, edge geom.Towards) bool {
 	if l.piece != o.piece || l == o {
 		return false
 	}
@@ -207,26 +208,26 @@ func (l layer) joins(o layer, edge reorder.Towards) bool {
 }
 
 // pointInPiece is the point of the layer's piece that lies at q on the table.
-func (l layer) pointInPiece(q reorder.Point) reorder.Point {
+func (l layer) pointInPiece(q geom.Point) geom.Point {
 	p := l.lay.pointOn(q)
-	return reorder.Point{X: p.X + l.joined.X, Y: p.Y + l.joined.Y}
+	return geom.Point{X: p.X + l.joined.X, Y: p.Y + l.joined.Y}
 }
 
 // ends is the two corners of a rectangle at an edge.
-func ends(r reorder.Rect, edge reorder.Towards) [2]reorder.Point {
+func ends(r geom.Rect, edge geom.Towards) [2]geom.Point {
 	switch edge {
-	case reorder.Left:
-		return [2]reorder.Point{{X: r.X0, Y: r.Y0}, {X: r.X0, Y: r.Y1}}
-	case reorder.Right:
-		return [2]reorder.Point{{X: r.X1, Y: r.Y0}, {X: r.X1, Y: r.Y1}}
-	case reorder.Up:
-		return [2]reorder.Point{{X: r.X0, Y: r.Y1}, {X: r.X1, Y: r.Y1}}
+	case geom.Left:
+		return [2]geom.Point{{X: r.X0, Y: r.Y0}, {X: r.X0, Y: r.Y1}}
+	case geom.Right:
+		return [2]geom.Point{{X: r.X1, Y: r.Y0}, {X: r.X1, Y: r.Y1}}
+	case geom.Up:
+		return [2]geom.Point{{X: r.X0, Y: r.Y1}, {X: r.X1, Y: r.Y1}}
 	}
-	return [2]reorder.Point{{X: r.X0, Y: r.Y0}, {X: r.X1, Y: r.Y0}}
+	return [2]geom.Point{{X: r.X0, Y: r.Y0}, {X: r.X1, Y: r.Y0}}
 }
 
 // touches tells whether a point of the sheet lies on the layer or its edge.
-func (l layer) touches(p reorder.Point) bool {
+func (l layer) touches(p geom.Point) bool {
 	r := l.region
 	return p.X > r.X0-slack && p.X < r.X1+slack && p.Y > r.Y0-slack && p.Y < r.Y1+slack
 }

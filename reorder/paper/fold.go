@@ -3,7 +3,7 @@ package paper
 import (
 	"slices"
 
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Over is which part of a pile is folded over the rest.
@@ -105,8 +105,8 @@ func (p Pile) splitAlong(line Line) (low, high []layer) {
 }
 
 // clip gives the part of the layer within a rectangle of the table.
-func (l layer) clip(r reorder.Rect) layer {
-	l.region = rectBetween(l.lay.pointOn(reorder.Point{X: r.X0, Y: r.Y0}), l.lay.pointOn(reorder.Point{X: r.X1, Y: r.Y1}))
+func (l layer) clip(r geom.Rect) layer {
+	l.region = rectBetween(l.lay.pointOn(geom.Point{X: r.X0, Y: r.Y0}), l.lay.pointOn(geom.Point{X: r.X1, Y: r.Y1}))
 	return l
 }
 
@@ -114,25 +114,25 @@ func (l layer) clip(r reorder.Rect) layer {
 // on to the right, the left or down: the edge of each further sheet lies at the
 // given distance (mm) from the edge where the one before begins, over the rest
 // of that one, and is glued to it. The rest of the last sheet is cut off.
-func (p Pile) LayOutStrip(to reorder.Towards, at float64) Pile {
-	way := map[reorder.Towards]reorder.Point{reorder.Right: {X: 1}, reorder.Left: {X: -1}, reorder.Down: {Y: -1}}[to]
+func (p Pile) LayOutStrip(to geom.Towards, at float64) Pile {
+	way := map[geom.Towards]geom.Point{geom.Right: {X: 1}, geom.Left: {X: -1}, geom.Down: {Y: -1}}[to]
 	whole := new(piece)
 	var strip []layer
 	for i, l := range p.layers {
 		if i == len(p.layers)-1 {
 			r := l.rectOnTable()
 			switch to {
-			case reorder.Right:
+			case geom.Right:
 				r.X1 = r.X0 + at
-			case reorder.Left:
+			case geom.Left:
 				r.X0 = r.X1 - at
-			case reorder.Down:
+			case geom.Down:
 				r.Y0 = r.Y1 - at
 			}
 			l = l.clip(r)
 		}
 		far := float64(i) * at
-		step := reorder.Point{X: way.X * far, Y: way.Y * far}
+		step := geom.Point{X: way.X * far, Y: way.Y * far}
 		l.piece = whole
 		l.joined = lay{x: l.lay.x, y: l.lay.y}.pointOn(step)
 		l.lay = l.lay.shift(step.X, step.Y)
@@ -145,18 +145,18 @@ func (p Pile) LayOutStrip(to reorder.Towards, at float64) Pile {
 // Pleat folds a strip to and fro at every width (mm) from its first page on,
 // the first fold backwards. It begins at the strip's end, so that each fold
 // takes with it what is folded already.
-func (p Pile) Pleat(to reorder.Towards, width float64) Pile {
+func (p Pile) Pleat(to geom.Towards, width float64) Pile {
 	size := p.Size()
 	length, over := size.W, RightOverLeft
 	switch to {
-	case reorder.Left:
+	case geom.Left:
 		over = LeftOverRight
-	case reorder.Down:
+	case geom.Down:
 		length, over = size.H, NearOverFar
 	}
 	for line := int(length/width+0.5) - 1; line >= 1; line-- {
 		at := float64(line) * width
-		if to != reorder.Right {
+		if to != geom.Right {
 			at = float64(line+1)*width - at
 		}
 		if line%2 == 1 {

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // The tables are in paper view, rows from the top; "/" is a row that stands on
@@ -31,17 +31,17 @@ var (
 
 // inReadingPosition is the marks of one side of a sheet of the given size, one
 // in the middle of each cell.
-func inReadingPosition(rows []string, size reorder.Size) []Mark {
+func inReadingPosition(rows []string, size geom.Size) []Mark {
 	var marks []Mark
 	for r, row := range rows {
 		text, onHead := strings.CutPrefix(row, "/")
-		head := reorder.Point{Y: 1}
+		head := geom.Point{Y: 1}
 		if onHead {
 			head.Y = -1
 		}
 		cells := strings.Fields(text)
 		for c, label := range cells {
-			marks = append(marks, Mark{label, reorder.Point{
+			marks = append(marks, Mark{label, geom.Point{
 				X: size.W * (float64(c) + 0.5) / float64(len(cells)),
 				Y: size.H * (1 - (float64(r)+0.5)/float64(len(rows))),
 			}, head})
@@ -53,24 +53,24 @@ func inReadingPosition(rows []string, size reorder.Size) []Mark {
 // sheet lays a table down in feed orientation. A table that lies broad is
 // turned so that on the front its upright pages have their heads at x = 0 and
 // on the back at x = W (design, section 4).
-func (t table) sheet(size reorder.Size) Sheet {
+func (t table) sheet(size geom.Size) Sheet {
 	s := Sheet{Size: size, Front: inReadingPosition(t.outer, size), Back: inReadingPosition(t.inner, size)}
 	if size.W <= size.H {
 		return s
 	}
-	s.Size = reorder.Size{W: size.H, H: size.W}
+	s.Size = geom.Size{W: size.H, H: size.W}
 	for i, m := range s.Front {
-		s.Front[i] = Mark{m.Label, reorder.Point{X: size.H - m.At.Y, Y: m.At.X}, reorder.Point{X: -m.Head.Y, Y: m.Head.X}}
+		s.Front[i] = Mark{m.Label, geom.Point{X: size.H - m.At.Y, Y: m.At.X}, geom.Point{X: -m.Head.Y, Y: m.Head.X}}
 	}
 	for i, m := range s.Back {
-		s.Back[i] = Mark{m.Label, reorder.Point{X: m.At.Y, Y: size.W - m.At.X}, reorder.Point{X: m.Head.Y, Y: -m.Head.X}}
+		s.Back[i] = Mark{m.Label, geom.Point{X: m.At.Y, Y: size.W - m.At.X}, geom.Point{X: m.Head.Y, Y: -m.Head.X}}
 	}
 	return s
 }
 
 var (
-	tall  = reorder.Size{W: 210, H: 297}
-	broad = reorder.Size{W: 297, H: 210}
+	tall  = geom.Size{W: 210, H: 297}
+	broad = geom.Size{W: 297, H: 210}
 )
 
 // pages is the labels 1 to n.
@@ -167,7 +167,7 @@ func TestCockerellFoldsAnOctavo(t *testing.T) {
 	if got := pile.UppermostMarks(); labels(got) != "16" || got[0].Head.Y <= 0 {
 		t.Errorf("after the third fold %v is uppermost, want 16 upright", got)
 	}
-	if err := pile.CheckHeld(reorder.Right); err != nil {
+	if err := pile.CheckHeld(geom.Right); err != nil {
 		t.Error(err)
 	}
 	if got := labels(pile.TurnOver().UppermostMarks()); got != "1" {
@@ -230,7 +230,7 @@ func TestCockerellDuodecimo(t *testing.T) {
 		t.Errorf("the inset shows %s", got)
 	}
 	inset = inset.Fold(RightOverLeft, 105).Fold(RightOverLeft, 52.5)
-	if err := inset.CheckHeld(reorder.Right); err != nil {
+	if err := inset.CheckHeld(geom.Right); err != nil {
 		t.Error(err)
 	}
 	rest = rest.Fold(RightOverLeft, 105).Fold(FarOverNear, 99).Fold(RightOverLeft, 52.5)
@@ -238,10 +238,10 @@ func TestCockerellDuodecimo(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := book.CheckHeld(reorder.Right); err != nil {
+	if err := book.CheckHeld(geom.Right); err != nil {
 		t.Error(err)
 	}
-	if err := Check(book.TurnOver().openAll().Faces(reorder.Left), pages(24)); err != nil {
+	if err := Check(book.TurnOver().openAll().Faces(geom.Left), pages(24)); err != nil {
 		t.Error(err)
 	}
 }
@@ -266,7 +266,7 @@ func TestThreeSheetsCutInHalf(t *testing.T) {
 	if err := Check(book, pages(24)); err != nil {
 		t.Error(err)
 	}
-	if want := (reorder.Size{W: 105, H: 148.5}); book[0].Size != want {
+	if want := (geom.Size{W: 105, H: 148.5}); book[0].Size != want {
 		t.Errorf("pages of %s, want %s", book[0].Size, want)
 	}
 	sheets[0], sheets[1] = sheets[1], sheets[0]

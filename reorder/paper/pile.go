@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // slack is what two lengths may differ by and still be one, in millimetres.
@@ -19,16 +20,16 @@ var ErrNest = errors.New("does not fit into the other pile")
 // it is and return what the hands have made of it.
 type Pile struct {
 	layers []layer // from the top down
-	opened []reorder.Towards
+	opened []geom.Towards
 }
 
 // layer is a flat part of a piece: between folds, cuts and the sheet's edges.
 type layer struct {
 	piece  *piece
 	sheet  *Sheet
-	region reorder.Rect  // mm, in the view of the sheet's front
-	lay    lay           // of that view on the table
-	joined reorder.Point // mm, where the sheet's origin lies in its piece: not at nought in a glued strip
+	region geom.Rect  // mm, in the view of the sheet's front
+	lay    lay        // of that view on the table
+	joined geom.Point // mm, where the sheet's origin lies in its piece: not at nought in a glued strip
 }
 
 // piece is paper that hangs together.
@@ -46,34 +47,34 @@ func NewPile(sheets []Sheet) (Pile, error) {
 			return Pile{}, fmt.Errorf("sheet %d: %w: %s among sheets of %s", i+1, ErrSheet, s.Size, sheets[0].Size)
 		}
 		s.number = i
-		p.layers = append(p.layers, layer{piece: new(piece), sheet: &s, region: reorder.Rect{X1: s.Size.W, Y1: s.Size.H}, lay: asIs})
+		p.layers = append(p.layers, layer{piece: new(piece), sheet: &s, region: geom.Rect{X1: s.Size.W, Y1: s.Size.H}, lay: asIs})
 	}
 	return p, nil
 }
 
 // rectOnTable is the rectangle that the layer covers.
-func (l layer) rectOnTable() reorder.Rect {
-	return rectBetween(l.lay.point(reorder.Point{X: l.region.X0, Y: l.region.Y0}),
-		l.lay.point(reorder.Point{X: l.region.X1, Y: l.region.Y1}))
+func (l layer) rectOnTable() geom.Rect {
+	return rectBetween(l.lay.point(geom.Point{X: l.region.X0, Y: l.region.Y0}),
+		l.lay.point(geom.Point{X: l.region.X1, Y: l.region.Y1}))
 }
 
 // bounds is the rectangle that the pile covers.
-func (p Pile) bounds() reorder.Rect {
+func (p Pile) bounds() geom.Rect {
 	if len(p.layers) == 0 {
-		return reorder.Rect{}
+		return geom.Rect{}
 	}
 	all := p.layers[0].rectOnTable()
 	for _, l := range p.layers {
 		r := l.rectOnTable()
-		all = reorder.Rect{X0: min(all.X0, r.X0), Y0: min(all.Y0, r.Y0), X1: max(all.X1, r.X1), Y1: max(all.Y1, r.Y1)}
+		all = geom.Rect{X0: min(all.X0, r.X0), Y0: min(all.Y0, r.Y0), X1: max(all.X1, r.X1), Y1: max(all.Y1, r.Y1)}
 	}
 	return all
 }
 
 // Size is the size of the pile as it lies, in millimetres.
-func (p Pile) Size() reorder.Size {
+func (p Pile) Size() geom.Size {
 	b := p.bounds()
-	return reorder.Size{W: b.X1 - b.X0, H: b.Y1 - b.Y0}
+	return geom.Size{W: b.X1 - b.X0, H: b.Y1 - b.Y0}
 }
 
 // move gives the pile after a motion, pushed back to the origin.
@@ -160,7 +161,7 @@ func (l layer) marks(upper bool) []Mark {
 
 // holds tells whether a point of the sheet lies on this layer. What lies
 // exactly on a fold belongs to one side of it, so that nothing is seen twice.
-func (l layer) holds(p reorder.Point) bool {
+func (l layer) holds(p geom.Point) bool {
 	r, size := l.region, l.sheet.Size
 	return p.X >= r.X0 && (p.X < r.X1 || r.X1 == size.W) && p.Y >= r.Y0 && (p.Y < r.Y1 || r.Y1 == size.H)
 }
@@ -174,31 +175,31 @@ var ErrSheet = errors.New("not a sheet to work with")
 // Mark is something printed that can be recognised: a page number, a word.
 type Mark struct {
 	Label string
-	At    reorder.Point // mm, in the view of its side
-	Head  reorder.Point // the way in which its head points, in the same view; any length but nought
+	At    geom.Point // mm, in the view of its side
+	Head  geom.Point // the way in which its head points, in the same view; any length but nought
 }
 
 // Sheet is a printed sheet.
 type Sheet struct {
-	Size        reorder.Size // feed orientation
-	Front, Back []Mark       // each in the view of its own side
+	Size        geom.Size // feed orientation
+	Front, Back []Mark    // each in the view of its own side
 
 	number int // in the stack, from 0, once it lies on the table
 }
 
 // FromPlan is the planned sheet with one mark in the middle of each panel: the
 // number of its page, none for an added blank.
-func FromPlan(size reorder.Size, s reorder.Sheet) Sheet {
+func FromPlan(size geom.Size, s reorder.Sheet) Sheet {
 	marks := func(panels []reorder.Panel) []Mark {
 		var out []Mark
 		for _, p := range panels {
 			if p.Page == 0 {
 				continue
 			}
-			ways := map[reorder.Towards]reorder.Point{
-				reorder.Up: {Y: 1}, reorder.Left: {X: -1}, reorder.Down: {Y: -1}, reorder.Right: {X: 1},
+			ways := map[geom.Towards]geom.Point{
+				geom.Up: {Y: 1}, geom.Left: {X: -1}, geom.Down: {Y: -1}, geom.Right: {X: 1},
 			}
-			middle := reorder.Point{X: (p.Rect.X0 + p.Rect.X1) / 2, Y: (p.Rect.Y0 + p.Rect.Y1) / 2}
+			middle := geom.Point{X: (p.Rect.X0 + p.Rect.X1) / 2, Y: (p.Rect.Y0 + p.Rect.Y1) / 2}
 			out = append(out, Mark{strconv.Itoa(p.Page), middle, ways[p.Head]})
 		}
 		return out
@@ -233,28 +234,28 @@ func (s Sheet) seeThrough(m Mark) Mark {
 // lay is how a body lies on the table, seen from above: where its origin is
 // (mm) and along which ways its own axes run (unit lengths). A body whose front
 // looks down is seen through its back, so its axes are a mirror image.
-type lay struct{ origin, x, y reorder.Point }
+type lay struct{ origin, x, y geom.Point }
 
 var (
-	asIs          = lay{x: reorder.Point{X: 1}, y: reorder.Point{Y: 1}}
-	quarterTurn   = lay{x: reorder.Point{Y: 1}, y: reorder.Point{X: -1}} // counter-clockwise about the origin
-	overSideways  = lay{x: reorder.Point{X: -1}, y: reorder.Point{Y: 1}} // over about the line x = 0
-	overEndForEnd = lay{x: reorder.Point{X: 1}, y: reorder.Point{Y: -1}} // over about the line y = 0
+	asIs          = lay{x: geom.Point{X: 1}, y: geom.Point{Y: 1}}
+	quarterTurn   = lay{x: geom.Point{Y: 1}, y: geom.Point{X: -1}} // counter-clockwise about the origin
+	overSideways  = lay{x: geom.Point{X: -1}, y: geom.Point{Y: 1}} // over about the line x = 0
+	overEndForEnd = lay{x: geom.Point{X: 1}, y: geom.Point{Y: -1}} // over about the line y = 0
 )
 
-func (l lay) point(p reorder.Point) reorder.Point {
+func (l lay) point(p geom.Point) geom.Point {
 	d := l.direction(p)
-	return reorder.Point{X: l.origin.X + d.X, Y: l.origin.Y + d.Y}
+	return geom.Point{X: l.origin.X + d.X, Y: l.origin.Y + d.Y}
 }
 
-func (l lay) direction(d reorder.Point) reorder.Point {
-	return reorder.Point{X: d.X*l.x.X + d.Y*l.y.X, Y: d.X*l.x.Y + d.Y*l.y.Y}
+func (l lay) direction(d geom.Point) geom.Point {
+	return geom.Point{X: d.X*l.x.X + d.Y*l.y.X, Y: d.X*l.x.Y + d.Y*l.y.Y}
 }
 
 // pointOn is the point of the body that lies at q on the table.
-func (l lay) pointOn(q reorder.Point) reorder.Point {
-	d := reorder.Point{X: q.X - l.origin.X, Y: q.Y - l.origin.Y}
-	return reorder.Point{X: d.X*l.x.X + d.Y*l.x.Y, Y: d.X*l.y.X + d.Y*l.y.Y}
+func (l lay) pointOn(q geom.Point) geom.Point {
+	d := geom.Point{X: q.X - l.origin.X, Y: q.Y - l.origin.Y}
+	return geom.Point{X: d.X*l.x.X + d.Y*l.x.Y, Y: d.X*l.y.X + d.Y*l.y.Y}
 }
 
 // move gives how the body lies after a motion of the table's frame.
@@ -272,6 +273,6 @@ func (l lay) shift(x, y float64) lay {
 func (l lay) isFrontUp() bool { return l.x.X*l.y.Y-l.x.Y*l.y.X > 0 }
 
 // rectBetween is the upright rectangle with two points as opposite corners.
-func rectBetween(p, q reorder.Point) reorder.Rect {
-	return reorder.Rect{X0: min(p.X, q.X), Y0: min(p.Y, q.Y), X1: max(p.X, q.X), Y1: max(p.Y, q.Y)}
+func rectBetween(p, q geom.Point) geom.Rect {
+	return geom.Rect{X0: min(p.X, q.X), Y0: min(p.Y, q.Y), X1: max(p.X, q.X), Y1: max(p.Y, q.Y)}
 }

@@ -4,7 +4,7 @@ import (
 	"errors"
 	"testing"
 
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 func onePile(t *testing.T, s Sheet) Pile {
@@ -18,20 +18,20 @@ func onePile(t *testing.T, s Sheet) Pile {
 
 // A fold that isn't in the middle leaves part of the lower layer to be seen.
 func TestFoldOffTheMiddle(t *testing.T) {
-	up := reorder.Point{Y: 1}
+	up := geom.Point{Y: 1}
 	s := Sheet{Size: tall,
-		Front: []Mark{{"left", reorder.Point{X: 10, Y: 50}, up}, {"middle", reorder.Point{X: 100, Y: 50}, up}, {"right", reorder.Point{X: 200, Y: 50}, up}},
-		Back:  []Mark{{"behind left", reorder.Point{X: 200, Y: 90}, up}, {"behind right", reorder.Point{X: 10, Y: 90}, up}},
+		Front: []Mark{{"left", geom.Point{X: 10, Y: 50}, up}, {"middle", geom.Point{X: 100, Y: 50}, up}, {"right", geom.Point{X: 200, Y: 50}, up}},
+		Back:  []Mark{{"behind left", geom.Point{X: 200, Y: 90}, up}, {"behind right", geom.Point{X: 10, Y: 90}, up}},
 	}
 	for _, c := range []struct {
 		over  Over
 		at    float64
 		width float64
-		want  map[string]reorder.Point
+		want  map[string]geom.Point
 	}{
-		{RightOverLeft, 150, 150, map[string]reorder.Point{"left": {X: 10, Y: 50}, "behind right": {X: 100, Y: 90}}},
-		{LeftOverRight, 60, 150, map[string]reorder.Point{"right": {X: 140, Y: 50}, "behind left": {X: 50, Y: 90}}},
-		{RightOverLeft, 80, 130, map[string]reorder.Point{"behind right": {X: 10, Y: 90}}},
+		{RightOverLeft, 150, 150, map[string]geom.Point{"left": {X: 10, Y: 50}, "behind right": {X: 100, Y: 90}}},
+		{LeftOverRight, 60, 150, map[string]geom.Point{"right": {X: 140, Y: 50}, "behind left": {X: 50, Y: 90}}},
+		{RightOverLeft, 80, 130, map[string]geom.Point{"behind right": {X: 10, Y: 90}}},
 	} {
 		p := onePile(t, s).Fold(c.over, c.at)
 		if !isSame(p.Size().W, c.width) {
@@ -51,13 +51,13 @@ func TestFoldOffTheMiddle(t *testing.T) {
 
 // A mark on a fold belongs to one of the two pages, one on the sheet's edge is not lost.
 func TestMarksOnLines(t *testing.T) {
-	up := reorder.Point{Y: 1}
+	up := geom.Point{Y: 1}
 	s := Sheet{Size: tall, Front: []Mark{
-		{"fold", reorder.Point{X: 105, Y: 10}, up}, {"edge", reorder.Point{X: 210, Y: 20}, up},
-		{"head", reorder.Point{X: 50, Y: 297}, up}, {"corner", reorder.Point{}, up},
+		{"fold", geom.Point{X: 105, Y: 10}, up}, {"edge", geom.Point{X: 210, Y: 20}, up},
+		{"head", geom.Point{X: 50, Y: 297}, up}, {"corner", geom.Point{}, up},
 	}}
 	found := map[string]int{}
-	for _, f := range onePile(t, s).Fold(RightOverLeft, 105).Faces(reorder.Right) {
+	for _, f := range onePile(t, s).Fold(RightOverLeft, 105).Faces(geom.Right) {
 		for _, m := range f.Marks {
 			found[m.Label]++
 		}
@@ -81,24 +81,24 @@ func TestNearOverFarIsFarOverNearFromTheOtherSide(t *testing.T) {
 func TestHeld(t *testing.T) {
 	s := Sheet{Size: tall}
 	folio := onePile(t, s).Fold(RightOverLeft, 105)
-	if err := folio.CheckHeld(reorder.Right); err != nil {
+	if err := folio.CheckHeld(geom.Right); err != nil {
 		t.Errorf("at its fold: %v", err)
 	}
-	if err := folio.CheckHeld(reorder.Left); !errors.Is(err, ErrLoose) {
+	if err := folio.CheckHeld(geom.Left); !errors.Is(err, ErrLoose) {
 		t.Errorf("at its fore-edge: %v", err)
 	}
 	left, right := onePile(t, s).Cut(Line{At: 105})
-	if err := right.TurnOver().LayOn(left).CheckHeld(reorder.Right); !errors.Is(err, ErrLoose) {
+	if err := right.TurnOver().LayOn(left).CheckHeld(geom.Right); !errors.Is(err, ErrLoose) {
 		t.Errorf("cut instead of folded: %v", err)
 	}
 	// The fold of the outer sheet is cut away; what is left is too narrow to reach the inner one's fold.
 	narrow, _ := folio.Cut(Line{At: 80})
 	around := Pile{layers: []layer{narrow.layers[0], folio.layers[0], folio.layers[1], narrow.layers[1]}}
-	if err := around.CheckHeld(reorder.Right); !errors.Is(err, ErrLoose) {
+	if err := around.CheckHeld(geom.Right); !errors.Is(err, ErrLoose) {
 		t.Errorf("fold cut away: %v", err)
 	}
 	// The second fold crosses the first: half of the leaves hang on a bolt only.
-	if err := onePile(t, s).Fold(RightOverLeft, 105).Fold(FarOverNear, 148.5).CheckHeld(reorder.Right); !errors.Is(err, ErrLoose) {
+	if err := onePile(t, s).Fold(RightOverLeft, 105).Fold(FarOverNear, 148.5).CheckHeld(geom.Right); !errors.Is(err, ErrLoose) {
 		t.Errorf("held at the first of two folds: %v", err)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // ErrMotion is returned for a motion that cannot be made with what lies there.
@@ -17,7 +18,7 @@ type Table struct {
 	gatherings [][]Pile
 	aside      []Pile             // insets, in the order of the piles that they come from
 	slits      []reorder.SlitBolt // since the last fold
-	spine      reorder.Towards    // once the gatherings lie as they are read
+	spine      geom.Towards       // once the gatherings lie as they are read
 }
 
 // NewTable is the finished stack, fronts up, from the top, on the table. The
@@ -223,12 +224,12 @@ func (t *Table) fold(m reorder.FoldOver) error {
 	slits := t.slits
 	t.slits = nil
 	return t.changePiles(func(p Pile) (Pile, error) {
-		crossed, lifted := []reorder.Towards{reorder.Up, reorder.Down}, reorder.Right
+		crossed, lifted := []geom.Towards{geom.Up, geom.Down}, geom.Right
 		switch over {
 		case FarOverNear:
-			crossed, lifted = []reorder.Towards{reorder.Left, reorder.Right}, reorder.Up
+			crossed, lifted = []geom.Towards{geom.Left, geom.Right}, geom.Up
 		case LeftOverRight:
-			lifted = reorder.Left
+			lifted = geom.Left
 		}
 		for _, edge := range crossed {
 			slit := slices.ContainsFunc(slits, func(s reorder.SlitBolt) bool {
@@ -243,7 +244,7 @@ func (t *Table) fold(m reorder.FoldOver) error {
 }
 
 // isFolded tells whether there is a fold at an edge of the pile.
-func (p Pile) isFolded(edge reorder.Towards) bool {
+func (p Pile) isFolded(edge geom.Towards) bool {
 	whole := ends(p.bounds(), edge)
 	for i, a := range p.layers {
 		at := ends(a.rectOnTable(), edge)

@@ -5,12 +5,13 @@ import (
 	"testing"
 
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/sample"
 )
 
 // Some is forms with their places among all: of every fold the first and the last
 // that paper of the given size can have, and a few more that are drawn.
-func Some(tb testing.TB, paper reorder.Size, few int) iter.Seq2[int, reorder.Form] {
+func Some(tb testing.TB, paper geom.Size, few int) iter.Seq2[int, reorder.Form] {
 	tb.Helper()
 	var all []reorder.Form
 	var always []int

@@ -19,6 +19,7 @@ import (
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // inspectOptions is what the command line says.
@@ -154,7 +155,7 @@ func sizesFoundText(sizes []inspect.SizeFound) string {
 			words = append(words, fmt.Sprintf("and %d more", len(sizes)-shown))
 			break
 		}
-		size := reorder.Size{W: s.WidthMM, H: s.HeightMM}.String()
+		size := geom.Size{W: s.WidthMM, H: s.HeightMM}.String()
 		switch {
 		case len(sizes) == 1:
 			return size
@@ -261,9 +262,9 @@ func picturesText(p inspect.PrintedFacts) string {
 
 func edgeText(p inspect.PrintedFacts) string {
 	k := p.KeepMM
-	edge := fmt.Sprintf("%s mm", reorder.Millimetres(k[0]))
+	edge := fmt.Sprintf("%s mm", geom.Millimetres(k[0]))
 	if k[1] != k[0] || k[2] != k[0] || k[3] != k[0] {
-		edge = fmt.Sprintf("the outermost %s, %s, %s and %s mm at head, tail, left and right", reorder.Millimetres(k[0]), reorder.Millimetres(k[1]), reorder.Millimetres(k[2]), reorder.Millimetres(k[3]))
+		edge = fmt.Sprintf("the outermost %s, %s, %s and %s mm at head, tail, left and right", geom.Millimetres(k[0]), geom.Millimetres(k[1]), geom.Millimetres(k[2]), geom.Millimetres(k[3]))
 	} else {
 		edge = "the outermost " + edge
 	}

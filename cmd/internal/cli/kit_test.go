@@ -16,6 +16,7 @@ import (
 	"foldwright/printer"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
 )
 
@@ -176,7 +177,7 @@ func kitAndJob(t *testing.T, source string, args ...string) (novice, printtest.J
 
 // inOrder takes the sheets of a finished book in which sheet after sheet lies
 // in its place.
-func inOrder(t *testing.T, facts printer.Facts, size reorder.Size, book []virtual.Finished[printtest.Page]) []paper.Sheet {
+func inOrder(t *testing.T, facts printer.Facts, size geom.Size, book []virtual.Finished[printtest.Page]) []paper.Sheet {
 	t.Helper()
 	var stack []paper.Sheet
 	for i, s := range book {

@@ -13,6 +13,7 @@ import (
 	"foldwright/printer/learning"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -184,7 +185,7 @@ func sheetOn(paper reorder.Paper) (learning.Sheet, error) {
 	across, along := testsheet.Rulers(paper)
 	return learning.Sheet{
 		Size:       paper.Size,
-		Ruler:      reorder.Size{W: across.Length, H: along.Length},
+		Ruler:      geom.Size{W: across.Length, H: along.Length},
 		Mark:       testsheet.Corner(paper, 3),
 		FrontPitch: testsheet.FrontPitch,
 		BackPitch:  testsheet.BackPitch,

@@ -17,6 +17,7 @@ import (
 	"foldwright/printer/printertest"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
 	"foldwright/reorder/sample"
 )
@@ -182,12 +183,12 @@ func TestLearnedPrintersPrintTrue(t *testing.T) {
 // it wanders, all in all.
 func someErrors(r *rand.Rand, flip printer.FlipEdge) (virtual.Errors, float64) {
 	within := func(v float64) float64 { return (2*r.Float64() - 1) * v }
-	point := func(v float64) reorder.Point { return reorder.Point{X: within(v), Y: within(v)} }
+	point := func(v float64) geom.Point { return geom.Point{X: within(v), Y: within(v)} }
 	wander := r.Float64() * 0.8
 	for {
 		e := virtual.Errors{
 			Shift: point(1.5), Second: point(3), Stretch: point(0.01), SecondStretch: point(0.01),
-			Wander: func() reorder.Point { return point(wander / 2) },
+			Wander: func() geom.Point { return point(wander / 2) },
 		}
 		// How far the back then lies from the front, as a person sees it. (See the
 		// calibration offset's signs: check-values 4.6.)
@@ -206,7 +207,7 @@ func someErrors(r *rand.Rand, flip printer.FlipEdge) (virtual.Errors, float64) {
 
 // dialogsDoing is a size that is taken for a setting of the print dialog: above
 // 0.7 percent and alike on both axes, as closely as a ruler tells.
-func dialogsDoing(s reorder.Point) bool {
+func dialogsDoing(s geom.Point) bool {
 	return math.Abs(s.X-s.Y) < 0.005 && math.Abs(s.X+s.Y)/2 > 0.006
 }
 
@@ -222,7 +223,7 @@ func disagreement(t *testing.T, planned, printed []paper.Sheet) float64 {
 		back := movedBy(t, planned[i].Back, printed[i].Back)
 		for _, x := range []float64{12, size.W - 12} {
 			for _, y := range []float64{12, size.H - 12} {
-				f, b := front(reorder.Point{X: x, Y: y}), back(reorder.Point{X: size.W - x, Y: y})
+				f, b := front(geom.Point{X: x, Y: y}), back(geom.Point{X: size.W - x, Y: y})
 				worst = max(worst, math.Abs(f.X+b.X), math.Abs(f.Y-b.Y))
 			}
 		}
@@ -231,7 +232,7 @@ func disagreement(t *testing.T, planned, printed []paper.Sheet) float64 {
 }
 
 // movedBy finds from the marks of a side by how much each point of it has moved.
-func movedBy(t *testing.T, planned, printed []paper.Mark) func(reorder.Point) reorder.Point {
+func movedBy(t *testing.T, planned, printed []paper.Mark) func(geom.Point) geom.Point {
 	t.Helper()
 	if len(planned) != len(printed) || len(planned) < 4 {
 		t.Fatalf("%d marks of %d", len(printed), len(planned))
@@ -252,5 +253,5 @@ func movedBy(t *testing.T, planned, printed []paper.Mark) func(reorder.Point) re
 	}
 	x := axis(func(m paper.Mark) float64 { return m.At.X })
 	y := axis(func(m paper.Mark) float64 { return m.At.Y })
-	return func(p reorder.Point) reorder.Point { return reorder.Point{X: x(p.X), Y: y(p.Y)} }
+	return func(p geom.Point) geom.Point { return geom.Point{X: x(p.X), Y: y(p.Y)} }
 }

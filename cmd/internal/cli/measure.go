@@ -21,6 +21,7 @@ import (
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -143,7 +144,7 @@ func (o measureOptions) write(ctx context.Context, s Surroundings, sheets []bind
 		return err
 	}
 	return benchsheet.Write(ctx, o.out, sheets, benchsheet.Options{
-		Title: visible.Text(made.Source.File), Paper: reorder.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}, PaperName: made.Paper.Name,
+		Title: visible.Text(made.Source.File), Paper: geom.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}, PaperName: made.Paper.Name,
 		Units: units, Figures: figures, Replace: o.replace,
 		Plan: o.folder, Kept: func(names []string) { tellKept(s, names) },
 	})
@@ -248,7 +249,7 @@ func printedElsewhere(made plan.Plan, sheet binding.Sheet) string {
 }
 
 func (o measureOptions) measured(made plan.Plan) binding.Measured {
-	leaf := made.Bind.TurnToSide(reorder.Size{W: float64(o.leaf.W), H: float64(o.leaf.H)})
+	leaf := made.Bind.TurnToSide(geom.Size{W: float64(o.leaf.W), H: float64(o.leaf.H)})
 	return binding.Measured{
 		Block: float64(o.block), Leaf: leaf, Board: float64(o.board), Thread: float64(o.thread), Back: float64(o.back),
 		StackLeaves: o.stack.leaves, Stack: float64(o.stack.thick), Supports: o.supports,

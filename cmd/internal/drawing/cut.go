@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Cut is a cut through a pile, and what is done with its two parts. Without On
@@ -55,11 +56,11 @@ func (k Cut) farPart() string {
 }
 
 // CutParts is what of a size is on this side of a line, and what is beyond it.
-func CutParts(s reorder.Size, line reorder.Line, at float64) (near, far reorder.Size) {
+func CutParts(s geom.Size, line reorder.Line, at float64) (near, far geom.Size) {
 	if line == reorder.Level {
-		return reorder.Size{W: s.W, H: at}, reorder.Size{W: s.W, H: s.H - at}
+		return geom.Size{W: s.W, H: at}, geom.Size{W: s.W, H: s.H - at}
 	}
-	return reorder.Size{W: at, H: s.H}, reorder.Size{W: s.W - at, H: s.H}
+	return geom.Size{W: at, H: s.H}, geom.Size{W: s.W - at, H: s.H}
 }
 
 func (k Cut) draw(c *canvas) float64 {

@@ -16,7 +16,7 @@ import (
 	"unicode/utf8"
 
 	"foldwright/printer"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 const (
@@ -73,17 +73,17 @@ func moves() []Drawing {
 // all is every kind of drawing. If DRAWINGS names a file, the test writes them
 // there as a page, to be looked at.
 func all() []Drawing {
-	more := []reorder.Size{{W: 330, H: 330}, {W: 105, H: 297}}
+	more := []geom.Size{{W: 330, H: 330}, {W: 105, H: 297}}
 	return slices.Concat(values(), prints(more...), makings(sizes[2:]...))
 }
 
 // values is drawings that all tell something else.
 func values() []Drawing {
-	return slices.Concat(stacks(), moves(), prints(reorder.Size{W: 210, H: 297}), makings(sizes[:2]...))
+	return slices.Concat(stacks(), moves(), prints(geom.Size{W: 210, H: 297}), makings(sizes[:2]...))
 }
 
 // sides is faces of sheets divided into panels, held in every way.
-func sides(sizes ...reorder.Size) []Print {
+func sides(sizes ...geom.Size) []Print {
 	var all []Print
 	for _, size := range sizes {
 		for _, cells := range [][2]int{{1, 1}, {2, 1}, {2, 2}, {4, 2}, {4, 4}, {4, 3}} {
@@ -92,7 +92,7 @@ func sides(sizes ...reorder.Size) []Print {
 				w, h := size.W/float64(cells[0]), size.H/float64(cells[1])
 				for x := range cells[0] {
 					for y := range cells[1] {
-						panel := Panel{Rect: reorder.Rect{X0: w * float64(x), Y0: h * float64(y), X1: w * float64(x+1), Y1: h * float64(y+1)}, Head: reorder.Left}
+						panel := Panel{Rect: geom.Rect{X0: w * float64(x), Y0: h * float64(y), X1: w * float64(x+1), Y1: h * float64(y+1)}, Head: geom.Left}
 						if (x+2*y)%5 != 3 {
 							panel.Page = fmt.Sprint(1000 + 13*x + y)
 						}
@@ -100,7 +100,7 @@ func sides(sizes ...reorder.Size) []Print {
 					}
 				}
 				if name != "" {
-					p.Names = []Line{{reorder.Point{X: w / 4, Y: h}, reorder.Point{X: w / 2, Y: h}}}
+					p.Names = []Line{{geom.Point{X: w / 4, Y: h}, geom.Point{X: w / 2, Y: h}}}
 				}
 				for q := range 4 {
 					all = append(all, p.Turn(q))
@@ -111,7 +111,7 @@ func sides(sizes ...reorder.Size) []Print {
 	return all
 }
 
-func prints(sizes ...reorder.Size) []Drawing {
+func prints(sizes ...geom.Size) []Drawing {
 	var all []Drawing
 	for _, p := range sides(sizes...) {
 		all = append(all, Prints{"What comes out", []string{"first sheet, front"}, []Print{p}, false},

@@ -6,23 +6,23 @@ import (
 	"slices"
 	"strings"
 
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Flat is paper that lies on the table to be cut or folded.
 type Flat struct {
-	Size   reorder.Size // mm, as it lies
-	Layers int          // thicknesses of paper on each other
-	Folds  []reorder.Towards
+	Size   geom.Size // mm, as it lies
+	Layers int       // thicknesses of paper on each other
+	Folds  []geom.Towards
 }
 
 // Edges of what lies before the person.
-var edges = map[reorder.Towards]string{
-	reorder.Up: "far edge", reorder.Left: "left edge", reorder.Down: "near edge", reorder.Right: "right edge",
+var edges = map[geom.Towards]string{
+	geom.Up: "far edge", geom.Left: "left edge", geom.Down: "near edge", geom.Right: "right edge",
 }
 
 // Folded tells whether there is a fold at an edge.
-func (f Flat) Folded(edge reorder.Towards) bool { return slices.Contains(f.Folds, edge) }
+func (f Flat) Folded(edge geom.Towards) bool { return slices.Contains(f.Folds, edge) }
 
 // desc is the paper in a sentence.
 func (f Flat) desc() string {
@@ -32,7 +32,7 @@ func (f Flat) desc() string {
 	}
 	out = out[2:]
 	var folds []string
-	for _, e := range []reorder.Towards{reorder.Up, reorder.Left, reorder.Down, reorder.Right} {
+	for _, e := range []geom.Towards{geom.Up, geom.Left, geom.Down, geom.Right} {
 		if f.Folded(e) {
 			folds = append(folds, edges[e])
 		}
@@ -76,10 +76,10 @@ func (f Flat) draw(c *canvas, v view, at place, scale float64) {
 	var open [][]point
 	for i := range min(f.Layers-1, 4) {
 		z := t * float64(i+1) / float64(min(f.Layers, 5))
-		if !f.Folded(reorder.Down) {
+		if !f.Folded(geom.Down) {
 			open = append(open, []point{p(0, 0, z), p(w, 0, z)})
 		}
-		if !f.Folded(reorder.Right) {
+		if !f.Folded(geom.Right) {
 			open = append(open, []point{p(w, 0, z), p(w, d, z)})
 		}
 	}
@@ -90,13 +90,13 @@ func (f Flat) draw(c *canvas, v view, at place, scale float64) {
 }
 
 // edge is an edge of the upper side.
-func (f Flat) edge(p func(x, y, z float64) point, e reorder.Towards, w, d, t float64) []point {
+func (f Flat) edge(p func(x, y, z float64) point, e geom.Towards, w, d, t float64) []point {
 	switch e {
-	case reorder.Up:
+	case geom.Up:
 		return []point{p(0, d, t), p(w, d, t)}
-	case reorder.Left:
+	case geom.Left:
 		return []point{p(0, 0, t), p(0, d, t)}
-	case reorder.Down:
+	case geom.Down:
 		return []point{p(0, 0, t), p(w, 0, t)}
 	}
 	return []point{p(w, 0, t), p(w, d, t)}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // halves are the moving and the other part of a pile.
@@ -51,12 +52,12 @@ func lineRuns(line reorder.Line, at float64) string {
 }
 
 // millimetres is a length to a tenth of a millimetre.
-func millimetres(mm float64) string { return reorder.Millimetres(math.Round(mm*10) / 10) }
+func millimetres(mm float64) string { return geom.Millimetres(math.Round(mm*10) / 10) }
 
 // FoldEdge is the edge at which a new fold lies.
-func FoldEdge(over reorder.Over) reorder.Towards {
-	return map[reorder.Over]reorder.Towards{
-		reorder.RightOverLeft: reorder.Right, reorder.LeftOverRight: reorder.Left, reorder.FarOverNear: reorder.Up, reorder.NearOverFar: reorder.Down,
+func FoldEdge(over reorder.Over) geom.Towards {
+	return map[reorder.Over]geom.Towards{
+		reorder.RightOverLeft: geom.Right, reorder.LeftOverRight: geom.Left, reorder.FarOverNear: geom.Up, reorder.NearOverFar: geom.Down,
 	}[over]
 }
 
@@ -110,17 +111,17 @@ func wayOver(v view, f Flat, over reorder.Over, at, scale, z float64) []point {
 }
 
 // labelFold names the edge of a fold.
-func labelFold(c *canvas, v view, f Flat, e reorder.Towards, scale float64, word string) {
+func labelFold(c *canvas, v view, f Flat, e geom.Towards, scale float64, word string) {
 	w, d, t := f.Size.W*scale, f.Size.H*scale, f.thick()
 	switch e {
-	case reorder.Up:
+	case geom.Up:
 		c.text("", v.at(4, d, t+5), word)
-	case reorder.Left:
+	case geom.Left:
 		at := v.at(0, d/2, t)
 		c.text("e", point{at.x - 6, at.y - 4}, word)
-	case reorder.Down:
+	case geom.Down:
 		c.text("", v.at(4, 0, -14), word)
-	case reorder.Right:
+	case geom.Right:
 		at := v.at(w, d*0.45, t)
 		c.text("", point{at.x + 6, at.y + 11}, word)
 	}
@@ -135,8 +136,8 @@ type Slit struct {
 func (s Slit) Title() string { return "Slit the fold at the " + edges[s.Edge] }
 
 func (s Slit) Desc() string {
-	ends := map[reorder.Towards]string{reorder.Up: "far", reorder.Left: "left-hand", reorder.Down: "near", reorder.Right: "right-hand"}
-	from := map[reorder.Towards]string{reorder.Up: "near", reorder.Down: "near", reorder.Left: "left-hand", reorder.Right: "left-hand"}[s.From]
+	ends := map[geom.Towards]string{geom.Up: "far", geom.Left: "left-hand", geom.Down: "near", geom.Right: "right-hand"}
+	from := map[geom.Towards]string{geom.Up: "near", geom.Down: "near", geom.Left: "left-hand", geom.Right: "left-hand"}[s.From]
 	return fmt.Sprintf("The paper lies with %s. A thick arrow, the way of the knife, runs along the fold at the %s from its %s end, and stops %s mm from its %s end.",
 		s.Lies.desc(), edges[s.Edge], ends[s.From], millimetres(s.To), from)
 }
@@ -151,22 +152,22 @@ func (s Slit) draw(c *canvas) float64 {
 	const off = 7.0 // the arrow runs beside the edge
 	var from, stop place
 	switch s.Edge {
-	case reorder.Right, reorder.Left:
+	case geom.Right, geom.Left:
 		x := w + off
-		if s.Edge == reorder.Left {
+		if s.Edge == geom.Left {
 			x = -off
 		}
 		from, stop = place{x, d + 6, t}, place{x, to, t}
-		if s.From == reorder.Down {
+		if s.From == geom.Down {
 			from.y = -6
 		}
 	default:
 		y := d + off
-		if s.Edge == reorder.Down {
+		if s.Edge == geom.Down {
 			y = -off
 		}
 		from, stop = place{w + 6, y, t}, place{to, y, t}
-		if s.From == reorder.Left {
+		if s.From == geom.Left {
 			from.x = -6
 		}
 	}
@@ -178,7 +179,7 @@ func (s Slit) draw(c *canvas) float64 {
 // Bolts is folded edges that are cut open once the book is sewn.
 type Bolts struct {
 	Lies  Flat
-	Spine reorder.Towards
+	Spine geom.Towards
 	reorder.OpenBolts
 }
 
@@ -204,13 +205,13 @@ func (b Bolts) draw(c *canvas) float64 {
 		along := b.Lies.edge(v.at, e, w, d, t)
 		dx, dy := 0.0, 0.0
 		switch e {
-		case reorder.Up:
+		case geom.Up:
 			dy = -6
-		case reorder.Down:
+		case geom.Down:
 			dy = 6 + t
-		case reorder.Left:
+		case geom.Left:
 			dx = -7
-		case reorder.Right:
+		case geom.Right:
 			dx = 7
 		}
 		for i := range along {

@@ -5,24 +5,25 @@ import (
 	"testing"
 
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
-var sizes = []reorder.Size{{W: 210, H: 297}, {W: 297, H: 210}, {W: 148.5, H: 210}, {W: 74.25, H: 105}, {W: 210, H: 99}, {W: 330, H: 330}}
+var sizes = []geom.Size{{W: 210, H: 297}, {W: 297, H: 210}, {W: 148.5, H: 210}, {W: 74.25, H: 105}, {W: 210, H: 99}, {W: 330, H: 330}}
 
 // makings is what hands do with paper of the first sizes, or of more of them.
-func makings(sizes ...reorder.Size) []Drawing {
+func makings(sizes ...geom.Size) []Drawing {
 	var all []Drawing
-	towards := []reorder.Towards{reorder.Up, reorder.Left, reorder.Down, reorder.Right}
+	towards := []geom.Towards{geom.Up, geom.Left, geom.Down, geom.Right}
 	for _, size := range sizes {
 		for _, layers := range []int{1, 4, 60} {
-			for _, folds := range [][]reorder.Towards{nil, {reorder.Right}, {reorder.Up, reorder.Right}, {reorder.Up, reorder.Left}} {
+			for _, folds := range [][]geom.Towards{nil, {geom.Right}, {geom.Up, geom.Right}, {geom.Up, geom.Left}} {
 				f := Flat{size, layers, folds}
 				for over := reorder.RightOverLeft; over <= reorder.NearOverFar; over++ {
 					for _, sewn := range []bool{false, true} {
 						fold := Fold{Before: f, FoldOver: reorder.FoldOver{Over: over, At: size.W / 2}, After: f, Sewn: sewn}
 						fold.After.Size.W /= 2
 						if LineOf(over) == reorder.Level {
-							fold.At, fold.After.Size = size.H/2, reorder.Size{W: size.W, H: size.H / 2}
+							fold.At, fold.After.Size = size.H/2, geom.Size{W: size.W, H: size.H / 2}
 						}
 						fold.After.Folds = append(fold.After.Folds[:len(folds):len(folds)], FoldEdge(fold.Over))
 						all = append(all, fold)
@@ -37,12 +38,12 @@ func makings(sizes ...reorder.Size) []Drawing {
 				}
 				for _, e := range towards {
 					for _, from := range towards {
-						if (e == reorder.Up || e == reorder.Down) == (from == reorder.Left || from == reorder.Right) {
+						if (e == geom.Up || e == geom.Down) == (from == geom.Left || from == geom.Right) {
 							all = append(all, Slit{f, reorder.SlitBolt{Edge: e, From: from, To: size.W / 3}})
 						}
 					}
 					all = append(all, Present{f, f, reorder.Present{Spine: e}}, Present{f, f, reorder.Present{Spine: e, TurnOver: true}}, Present{f, f, reorder.Present{Spine: e, Quarters: 2}})
-					all = append(all, Bolts{f, e, reorder.OpenBolts{Edges: []reorder.Towards{reorder.Up}}}, Bolts{f, e, reorder.OpenBolts{Edges: []reorder.Towards{reorder.Down, reorder.Right}}})
+					all = append(all, Bolts{f, e, reorder.OpenBolts{Edges: []geom.Towards{geom.Up}}}, Bolts{f, e, reorder.OpenBolts{Edges: []geom.Towards{geom.Down, geom.Right}}})
 				}
 				for _, line := range []reorder.Line{reorder.Upright, reorder.Level} {
 					long := size.W
@@ -56,7 +57,7 @@ func makings(sizes ...reorder.Size) []Drawing {
 		}
 		for _, to := range towards[1:] {
 			at := size.W - 10
-			if to == reorder.Down {
+			if to == geom.Down {
 				at = size.H - 10
 			}
 			all = append(all, Join{size, reorder.Join{To: to, At: at}})

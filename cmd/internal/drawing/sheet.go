@@ -6,13 +6,13 @@ import (
 	"slices"
 	"strings"
 
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Print is what is printed on one side of a sheet, or of a piece of it, as it
 // is looked at. Lengths are in mm, the origin at the lower left.
 type Print struct {
-	Size   reorder.Size
+	Size   geom.Size
 	Panels []Panel
 	Names  []Line // where side names stand
 	Name   string // the first of them; empty: without names
@@ -20,8 +20,8 @@ type Print struct {
 
 // Panel is where a page stands.
 type Panel struct {
-	Rect reorder.Rect
-	Head reorder.Towards
+	Rect geom.Rect
+	Head geom.Towards
 	Page string // empty: a blank
 }
 
@@ -29,17 +29,17 @@ type Panel struct {
 const AnyPage = "page"
 
 // Line is where a side name stands, from its beginning to its end.
-type Line struct{ From, To reorder.Point }
+type Line struct{ From, To geom.Point }
 
 // Turn is the print after counter-clockwise quarter turns.
 func (p Print) Turn(quarters int) Print {
-	m := reorder.Rotate(quarters)
+	m := geom.Rotate(quarters)
 	b := m.Bounds(p.Size.Rect())
-	return p.move(m.Then(reorder.Translate(-b.X0, -b.Y0)), quarters, b.Size())
+	return p.move(m.Then(geom.Translate(-b.X0, -b.Y0)), quarters, b.Size())
 }
 
 // Part is a part of the print by itself.
-func (p Print) Part(r reorder.Rect) Print {
+func (p Print) Part(r geom.Rect) Print {
 	out := p
 	out.Panels, out.Names = nil, nil
 	for _, panel := range p.Panels {
@@ -48,14 +48,14 @@ func (p Print) Part(r reorder.Rect) Print {
 		}
 	}
 	for _, l := range p.Names {
-		if (reorder.Rect{X0: l.From.X, Y0: l.From.Y, X1: l.From.X, Y1: l.From.Y}).IsWithin(r, 0.01) {
+		if (geom.Rect{X0: l.From.X, Y0: l.From.Y, X1: l.From.X, Y1: l.From.Y}).IsWithin(r, 0.01) {
 			out.Names = append(out.Names, l)
 		}
 	}
-	return out.move(reorder.Translate(-r.X0, -r.Y0), 0, r.Size())
+	return out.move(geom.Translate(-r.X0, -r.Y0), 0, r.Size())
 }
 
-func (p Print) move(m reorder.Matrix, quarters int, size reorder.Size) Print {
+func (p Print) move(m geom.Matrix, quarters int, size geom.Size) Print {
 	out := Print{Size: size, Name: p.Name}
 	for _, panel := range p.Panels {
 		out.Panels = append(out.Panels, Panel{m.Bounds(panel.Rect), TurnEdge(panel.Head, quarters), panel.Page})
@@ -67,8 +67,8 @@ func (p Print) move(m reorder.Matrix, quarters int, size reorder.Size) Print {
 }
 
 // TurnEdge is where an edge lies after counter-clockwise quarter turns.
-func TurnEdge(e reorder.Towards, quarters int) reorder.Towards {
-	return reorder.Towards((int(e)-1+quarters%4+4)%4 + 1)
+func TurnEdge(e geom.Towards, quarters int) geom.Towards {
+	return geom.Towards((int(e)-1+quarters%4+4)%4 + 1)
 }
 
 // UprightTurn is how many counter-clockwise quarter turns bring most pages upright,
@@ -79,7 +79,7 @@ func (p Print) UprightTurn() int {
 		score := 0
 		t := p.Turn(q)
 		for _, panel := range t.Panels {
-			if panel.Head != reorder.Up {
+			if panel.Head != geom.Up {
 				continue
 			}
 			score += 2
@@ -95,7 +95,7 @@ func (p Print) UprightTurn() int {
 }
 
 // nearestEdge is which edge of a side is nearest the person.
-func nearestEdge(s reorder.Size) string {
+func nearestEdge(s geom.Size) string {
 	switch {
 	case s.W > s.H:
 		return ", a long edge nearest you"
@@ -138,11 +138,11 @@ func (p Panel) String() string {
 		name = "a page"
 	}
 	switch p.Head {
-	case reorder.Left:
+	case geom.Left:
 		return name + " with its head to the left"
-	case reorder.Right:
+	case geom.Right:
 		return name + " with its head to the right"
-	case reorder.Down:
+	case geom.Down:
 		return name + " upside down"
 	}
 	return name
@@ -169,11 +169,11 @@ func (p Print) rows() [][]Panel {
 
 // draw draws the print into a box with the given upper left corner and returns
 // its height.
-func (p Print) draw(c *canvas, at point, most reorder.Size) float64 {
+func (p Print) draw(c *canvas, at point, most geom.Size) float64 {
 	scale := math.Min(most.W/p.Size.W, most.H/p.Size.H)
-	to := func(q reorder.Point) point { return point{at.x + q.X*scale, at.y + (p.Size.H-q.Y)*scale} }
-	corners := func(r reorder.Rect) []point {
-		return []point{to(reorder.Point{X: r.X0, Y: r.Y0}), to(reorder.Point{X: r.X1, Y: r.Y0}), to(reorder.Point{X: r.X1, Y: r.Y1}), to(reorder.Point{X: r.X0, Y: r.Y1})}
+	to := func(q geom.Point) point { return point{at.x + q.X*scale, at.y + (p.Size.H-q.Y)*scale} }
+	corners := func(r geom.Rect) []point {
+		return []point{to(geom.Point{X: r.X0, Y: r.Y0}), to(geom.Point{X: r.X1, Y: r.Y0}), to(geom.Point{X: r.X1, Y: r.Y1}), to(geom.Point{X: r.X0, Y: r.Y1})}
 	}
 	c.area("o", corners(p.Size.Rect())...)
 	for _, panel := range p.Panels {
@@ -194,18 +194,18 @@ func (p Print) draw(c *canvas, at point, most reorder.Size) float64 {
 }
 
 // draw writes the page's number as the page stands, below a bar at its head.
-func (p Panel) draw(c *canvas, to func(reorder.Point) point, scale float64) {
+func (p Panel) draw(c *canvas, to func(geom.Point) point, scale float64) {
 	centre := p.Rect.Centre()
 	w, h := p.Rect.Size().W, p.Rect.Size().H
-	if p.Head == reorder.Left || p.Head == reorder.Right {
+	if p.Head == geom.Left || p.Head == geom.Right {
 		w, h = h, w
 	}
-	up := map[reorder.Towards]reorder.Point{reorder.Up: {X: 0, Y: 1}, reorder.Left: {X: -1}, reorder.Down: {X: 0, Y: -1}, reorder.Right: {X: 1}}[p.Head]
-	right := reorder.Point{X: up.Y, Y: -up.X}
+	up := map[geom.Towards]geom.Point{geom.Up: {X: 0, Y: 1}, geom.Left: {X: -1}, geom.Down: {X: 0, Y: -1}, geom.Right: {X: 1}}[p.Head]
+	right := geom.Point{X: up.Y, Y: -up.X}
 	// at is a place in the panel, in units of the drawing, as the page is read.
 	at := func(x, y float64) point {
 		x, y = x/scale, y/scale
-		return to(reorder.Point{X: centre.X + right.X*x + up.X*y, Y: centre.Y + right.Y*x + up.Y*y})
+		return to(geom.Point{X: centre.X + right.X*x + up.X*y, Y: centre.Y + right.Y*x + up.Y*y})
 	}
 	degrees := -90 * (int(p.Head) - 1)
 	if p.Page == "" {
@@ -243,7 +243,7 @@ func (p Prints) Desc() string {
 }
 
 // most is the room for one side of several, or for one by itself.
-var most = map[bool]reorder.Size{true: {W: 142, H: 170}, false: {W: 190, H: 170}}
+var most = map[bool]geom.Size{true: {W: 142, H: 170}, false: {W: 190, H: 170}}
 
 func (p Prints) draw(c *canvas) float64 {
 	const gap = 14.0

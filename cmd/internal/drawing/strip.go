@@ -5,45 +5,46 @@ import (
 	"math"
 
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Join is two sheets of a strip, the second over the bare end of the first.
 type Join struct {
-	Sheet reorder.Size // mm, as it lies
+	Sheet geom.Size // mm, as it lies
 	reorder.Join
 }
 
 func (j Join) Title() string { return "Join the sheets" }
 
 func (j Join) Desc() string {
-	where := map[reorder.Towards]string{reorder.Right: "to the right of", reorder.Left: "to the left of", reorder.Down: "on the near side of"}[j.To]
+	where := map[geom.Towards]string{geom.Right: "to the right of", geom.Left: "to the left of", geom.Down: "on the near side of"}[j.To]
 	return fmt.Sprintf("The second sheet lies %s the first, over its bare end, which is hatched: there is the glue. From the beginning of the first to that of the second are %s mm.",
 		where, millimetres(j.At))
 }
 
 func (j Join) draw(c *canvas) float64 {
-	whole := reorder.Size{W: j.Sheet.W + j.At, H: j.Sheet.H}
-	if j.To == reorder.Down {
-		whole = reorder.Size{W: j.Sheet.W, H: j.Sheet.H + j.At}
+	whole := geom.Size{W: j.Sheet.W + j.At, H: j.Sheet.H}
+	if j.To == geom.Down {
+		whole = geom.Size{W: j.Sheet.W, H: j.Sheet.H + j.At}
 	}
 	scale := math.Min(210/whole.W, 190/whole.H)
 	w, d := j.Sheet.W*scale, j.Sheet.H*scale
 	ground := upward*whole.H*scale + 44
 	v := view{point{10, ground}}
 	first, second := place{}, place{x: j.At * scale, z: 20}
-	glue := reorder.Rect{X0: j.At * scale, X1: w, Y1: d}
+	glue := geom.Rect{X0: j.At * scale, X1: w, Y1: d}
 	switch j.To {
-	case reorder.Left:
+	case geom.Left:
 		first, second = place{x: j.At * scale}, place{z: 20}
 		glue.X0, glue.X1 = 0, w-j.At*scale
-	case reorder.Down:
+	case geom.Down:
 		first, second = place{y: j.At * scale}, place{z: 20}
-		glue = reorder.Rect{X1: w, Y1: d - j.At*scale}
+		glue = geom.Rect{X1: w, Y1: d - j.At*scale}
 	}
 	paper := Flat{Size: j.Sheet, Layers: 1}
 	paper.draw(c, v, first, scale)
 	var hatch [][]point
-	if j.To == reorder.Down {
+	if j.To == geom.Down {
 		for x := 4.0; x < w; x += 6 {
 			hatch = append(hatch, v.all(place{first.x + x, first.y + glue.Y0, 1}, place{first.x + x, first.y + glue.Y1, 1}))
 		}
@@ -70,7 +71,7 @@ type Pleat struct {
 func (p Pleat) Title() string { return "Fold the strip to and fro" }
 
 func (p Pleat) Desc() string {
-	side := map[reorder.Towards]string{reorder.Right: "right", reorder.Left: "left", reorder.Down: "near side"}[p.To]
+	side := map[geom.Towards]string{geom.Right: "right", geom.Left: "left", geom.Down: "near side"}[p.To]
 	return fmt.Sprintf("Seen from the side: %s of %s mm, folded to and fro. Page 1 lies on top, the first fold is at the %s, and the second page goes back beneath it.",
 		reorder.Count(p.Pages, "page"), millimetres(p.Width), side)
 }
@@ -84,7 +85,7 @@ func (p Pleat) draw(c *canvas) float64 {
 		if i%2 == 1 {
 			x = right
 		}
-		if p.To == reorder.Left {
+		if p.To == geom.Left {
 			x = left + right - x
 		}
 		zigzag = append(zigzag, point{x, top + step*float64(i)})
@@ -96,13 +97,13 @@ func (p Pleat) draw(c *canvas) float64 {
 	}
 	c.text("b", point{left + 30, top - 4}, "page 1")
 	fold := "first fold"
-	if p.To == reorder.Left {
+	if p.To == geom.Left {
 		c.text("e", point{left - 6, zigzag[1].y + 4}, fold)
 	} else {
 		c.text("", point{right + 6, zigzag[1].y + 4}, fold)
 	}
 	where := "seen from the side"
-	if p.To == reorder.Down {
+	if p.To == geom.Down {
 		where = "seen from the side, you stand at the right"
 	}
 	return writeCaptions(c, top+step*float64(n)+8, where)

@@ -10,6 +10,7 @@ import (
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 const (
@@ -37,7 +38,7 @@ type seenPages struct {
 type onPanel struct {
 	place  int
 	shown  survey.Shown
-	matrix reorder.Matrix // from the source page's visible box
+	matrix geom.Matrix // from the source page's visible box
 	panel  reorder.Panel
 }
 
@@ -127,7 +128,7 @@ func (d inspector) panels() map[int][]onPanel {
 				shown := d.Shown(panel.Page)
 				out[shown.Page] = append(out[shown.Page], onPanel{
 					first[s.Sheet.Gathering] + panel.Place, shown,
-					reorder.Translate(-shown.Box.X0, -shown.Box.Y0).Then(p.Matrix), panel,
+					geom.Translate(-shown.Box.X0, -shown.Box.Y0).Then(p.Matrix), panel,
 				})
 			}
 		}
@@ -143,11 +144,11 @@ func (p onPanel) fromFold(small survey.Picture) (float64, bool) {
 		return 0, false
 	}
 	switch r := p.panel.Rect; p.panel.Spine {
-	case reorder.Left:
+	case geom.Left:
 		return b.X0 - r.X0, true
-	case reorder.Right:
+	case geom.Right:
 		return r.X1 - b.X1, true
-	case reorder.Down:
+	case geom.Down:
 		return b.Y0 - r.Y0, true
 	default:
 		return r.Y1 - b.Y1, true

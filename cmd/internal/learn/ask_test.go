@@ -12,6 +12,7 @@ import (
 	"foldwright/printer"
 	"foldwright/printer/learning"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -19,10 +20,10 @@ import (
 func talkOn(in io.Reader, out io.Writer) Conversation {
 	return Conversation{
 		In: in, Out: out,
-		Paper: reorder.Paper{Name: "iso_a4_210x297mm", Size: reorder.Size{W: 210, H: 297}},
+		Paper: reorder.Paper{Name: "iso_a4_210x297mm", Size: geom.Size{W: 210, H: 297}},
 		Sheet: func(p reorder.Paper) (learning.Sheet, error) {
 			return learning.Sheet{
-				Size: p.Size, Ruler: reorder.Size{W: 170, H: 250}, Mark: reorder.Point{X: 20, Y: 23.5},
+				Size: p.Size, Ruler: geom.Size{W: 170, H: 250}, Mark: geom.Point{X: 20, Y: 23.5},
 				FrontPitch: 5, BackPitch: 4.75,
 			}, nil
 		},

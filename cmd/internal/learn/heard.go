@@ -15,7 +15,7 @@ import (
 	"foldwright/printer"
 	"foldwright/printer/learning"
 	"foldwright/profiles"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -145,12 +145,12 @@ func (h *Heard) SetSkew(text string) error {
 func (h *Heard) SetRulerFront(text string) error { return setPair(text, &h.RulerFront) }
 func (h *Heard) SetRulerBack(text string) error  { return setPair(text, &h.RulerBack) }
 
-func setPair(text string, to *reorder.Size) error {
+func setPair(text string, to *geom.Size) error {
 	v, err := parseNumbers(text, "two lengths X,Y in mm", 2)
 	if err != nil {
 		return err
 	}
-	*to = reorder.Size{W: v[0], H: v[1]}
+	*to = geom.Size{W: v[0], H: v[1]}
 	return nil
 }
 
@@ -160,7 +160,7 @@ func (h *Heard) SetMark(text string) error {
 	if err != nil {
 		return err
 	}
-	h.Mark = &reorder.Point{X: v[0], Y: v[1]}
+	h.Mark = &geom.Point{X: v[0], Y: v[1]}
 	return nil
 }
 

@@ -9,6 +9,7 @@ import (
 	"foldwright/printer/learning"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // question is one thing that is asked.
@@ -232,9 +233,9 @@ of a window. Without it fronts and backs may lie a millimetre or two apart.`),
 			return fmt.Sprintf(`On the side with the letters: measure from the middle of the cross at A to that at B, and from the
 one at D to the one at A, as closely as you can. They should be %s and %s mm apart. Type what you
 measure, like this: %s, %s`, shortLength(r.W), shortLength(r.H), shortLength(r.W+0.5), shortLength(r.H-0.5))
-		}, (*Heard).SetRulerFront, func(t *talk) bool { return t.heard.RulerFront.W == 0 }, func(t *talk) { t.heard.RulerFront = reorder.Size{} }),
+		}, (*Heard).SetRulerFront, func(t *talk) bool { return t.heard.RulerFront.W == 0 }, func(t *talk) { t.heard.RulerFront = geom.Size{} }),
 		numbersQuestion(learning.AskRulerBack, constant(`On the side with the numbers: the same, from ring 1 to ring 2, and from ring 4 to ring 1.`),
-			(*Heard).SetRulerBack, ifOnTwoFaces(func(t *talk) bool { return t.heard.RulerBack.W == 0 }), func(t *talk) { t.heard.RulerBack = reorder.Size{} }),
+			(*Heard).SetRulerBack, ifOnTwoFaces(func(t *talk) bool { return t.heard.RulerBack.W == 0 }), func(t *talk) { t.heard.RulerBack = geom.Size{} }),
 		numbersQuestion(learning.AskMark, func(t *talk) string {
 			m := t.sheet.Mark
 			return fmt.Sprintf(`On the side with the letters, the arrow pointing up: how far does the middle of the cross at D lie from the left edge

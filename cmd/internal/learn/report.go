@@ -10,7 +10,7 @@ import (
 	"foldwright/printer"
 	"foldwright/printer/learning"
 	"foldwright/profiles"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Sentences are what a profile says of its printer, fact by fact.
@@ -139,7 +139,7 @@ func shiftText(s printer.Shift) string {
 }
 
 // shortLength is a length as closely as one reads it, to a twentieth of a millimetre.
-func shortLength(mm float64) string { return reorder.Millimetres(roundTo(mm, 20)) }
+func shortLength(mm float64) string { return geom.Millimetres(roundTo(mm, 20)) }
 
 func capitalize(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 

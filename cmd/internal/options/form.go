@@ -3,6 +3,7 @@ package options
 import (
 	"fmt"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -101,17 +102,17 @@ func (o Options) Placing() reorder.Placing {
 func (o Options) Trims() bool { return o.Trim.Given || o.TrimTo != (Dimensions{}) }
 
 // trim is what is cut off leaves of the given size.
-func (o Options) TrimOf(leaf reorder.Size) (reorder.Trim, error) {
+func (o Options) TrimOf(leaf geom.Size) (reorder.Trim, error) {
 	t := reorder.Trim{Head: float64(o.Trim.Head), Tail: float64(o.Trim.Tail), ForeEdge: float64(o.Trim.ForeEdge)}
 	if o.TrimTo != (Dimensions{}) {
 		var err error
-		t, err = reorder.TrimTo(leaf, reorder.Size{W: float64(o.TrimTo.W), H: float64(o.TrimTo.H)}, o.Bind)
+		t, err = reorder.TrimTo(leaf, geom.Size{W: float64(o.TrimTo.W), H: float64(o.TrimTo.H)}, o.Bind)
 		if err != nil {
 			return t, err
 		}
 	}
 	if s := o.Fold.Scheme(); t.ForeEdge > 0 && s.OneSided {
-		return t, refusal.Plan.New("the fore-edge of a %s is a fold, which must not be cut off", o.Fold).Advise(fmt.Sprintf("--trim %s,%s,0 cuts head and tail only", reorder.Millimetres(t.Head), reorder.Millimetres(t.Tail)))
+		return t, refusal.Plan.New("the fore-edge of a %s is a fold, which must not be cut off", o.Fold).Advise(fmt.Sprintf("--trim %s,%s,0 cuts head and tail only", geom.Millimetres(t.Head), geom.Millimetres(t.Tail)))
 	}
 	return t, nil
 }

@@ -2,7 +2,7 @@ package options
 
 import (
 	"fmt"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 	"strings"
 )
@@ -11,11 +11,11 @@ import (
 // 1/2in; a number alone is millimetres.
 type Length float64
 
-func (l Length) String() string { return reorder.Millimetres(float64(l)) + "mm" }
+func (l Length) String() string { return geom.Millimetres(float64(l)) + "mm" }
 
 // UnmarshalText reads a length.
 func (l *Length) UnmarshalText(text []byte) error {
-	v, ok := reorder.ParseLength(string(text))
+	v, ok := geom.ParseLength(string(text))
 	if !ok {
 		return refusal.Use.New("%q is no length, write a number with mm, in or pt", text)
 	}
@@ -107,7 +107,7 @@ func (d Dimensions) String() string {
 	if d == (Dimensions{}) {
 		return ""
 	}
-	return fmt.Sprintf("%sx%s", reorder.Millimetres(float64(d.W)), d.H)
+	return fmt.Sprintf("%sx%s", geom.Millimetres(float64(d.W)), d.H)
 }
 
 func (d Dimensions) MarshalText() ([]byte, error) { return []byte(d.String()), nil }

@@ -3,6 +3,7 @@ package options
 import (
 	"fmt"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Caliper is the thickness of a leaf and where it is known from. A measured
@@ -10,11 +11,11 @@ import (
 func (o Options) LeafCaliper() (c reorder.Caliper, of string) {
 	switch {
 	case o.Caliper > 0:
-		return reorder.MeasuredCaliper(float64(o.Caliper)), reorder.Millimetres(float64(o.Caliper)) + " mm"
+		return reorder.MeasuredCaliper(float64(o.Caliper)), geom.Millimetres(float64(o.Caliper)) + " mm"
 	case o.Weight.Pounds > 0:
 		return o.Weight.Caliper(), fmt.Sprintf("%s (%.0f g/m2)", o.Weight, o.Weight.GSM)
 	case o.Weight.GSM > 0:
-		return o.Weight.Caliper(), reorder.Millimetres(o.Weight.GSM) + " g/m2"
+		return o.Weight.Caliper(), geom.Millimetres(o.Weight.GSM) + " g/m2"
 	}
 	return reorder.OfficeCaliper, "office paper"
 }

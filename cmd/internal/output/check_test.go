@@ -21,6 +21,7 @@ import (
 	"foldwright/printer/virtual"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // checkFace is what a page of a check file carries.
@@ -77,9 +78,9 @@ func printedCheck(t *testing.T, folder string, made plan.Plan) virtual.Finished[
 // agree looks at the finished trial sheet: every mark of the front lies over
 // the same mark of the back. spoil moves a point of the file to where the
 // printer's own errors put it; shifted moves a point of the back on the sheet.
-func agree(t *testing.T, made plan.Plan, s virtual.Finished[checkFace], spoil func(reorder.Side, reorder.Point) reorder.Point, shifted func(reorder.Point) reorder.Point) {
+func agree(t *testing.T, made plan.Plan, s virtual.Finished[checkFace], spoil func(reorder.Side, geom.Point) geom.Point, shifted func(geom.Point) geom.Point) {
 	t.Helper()
-	paper := reorder.Paper{Name: made.Paper.Name, Size: reorder.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}}
+	paper := reorder.Paper{Name: made.Paper.Name, Size: geom.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}}
 	check := testsheet.CheckSheet{Paper: paper, Backs: true}
 	if _, ok := s.Front.Image["front"]; !ok {
 		t.Fatalf("the front carries %v", s.Front.Image)
@@ -104,16 +105,16 @@ func agree(t *testing.T, made plan.Plan, s virtual.Finished[checkFace], spoil fu
 
 // middle is where the middle of a mark's letter was meant to be: the glyph
 // itself is not symmetrical.
-func middle(w render.Word) reorder.Point {
+func middle(w render.Word) geom.Point {
 	const size, capitals = 8, 0.718 // of Helvetica, Adobe's AFM files
 	sin, cos := math.Sincos(w.Angle * math.Pi / 180)
 	half := pdf.TextWidth(w.Text, pdf.HelveticaBold, size) / 2
 	up := size * capitals / 2
-	return reorder.Point{X: w.Origin.X + half*cos - up*sin, Y: w.Origin.Y + half*sin + up*cos}
+	return geom.Point{X: w.Origin.X + half*cos - up*sin, Y: w.Origin.Y + half*sin + up*cos}
 }
 
-func unspoilt(_ reorder.Side, p reorder.Point) reorder.Point { return p }
-func unshifted(p reorder.Point) reorder.Point                { return p }
+func unspoilt(_ reorder.Side, p geom.Point) geom.Point { return p }
+func unshifted(p geom.Point) geom.Point                { return p }
 
 func TestCheckSheetAgreesOnEveryPrinter(t *testing.T) {
 	source := printtest.Book(t, 4)
@@ -147,20 +148,20 @@ func TestCheckSheetIsCorrected(t *testing.T) {
 			t.Fatal(err)
 		}
 		folder, made := prepared(t, source, options.Options{Printer: path}, set)
-		centre := reorder.Point{X: made.Paper.WidthMM / 2, Y: made.Paper.HeightMM / 2}
-		spoil := func(side reorder.Side, p reorder.Point) reorder.Point {
+		centre := geom.Point{X: made.Paper.WidthMM / 2, Y: made.Paper.HeightMM / 2}
+		spoil := func(side reorder.Side, p geom.Point) geom.Point {
 			by := scale.Front
 			if side == reorder.Back {
 				by = scale.Back
 			}
-			return reorder.Point{
+			return geom.Point{
 				X: centre.X + (p.X-centre.X)*by.Across + registration.Both.Right,
 				Y: centre.Y + (p.Y-centre.Y)*by.Along + registration.Both.Up,
 			}
 		}
 		// Seen through from the front the back lies to the right; looked at, to the left.
-		shifted := func(p reorder.Point) reorder.Point {
-			return reorder.Point{X: p.X - registration.Back.Right, Y: p.Y + registration.Back.Up}
+		shifted := func(p geom.Point) geom.Point {
+			return geom.Point{X: p.X - registration.Back.Right, Y: p.Y + registration.Back.Up}
 		}
 		agree(t, made, printedCheck(t, folder, made), spoil, shifted)
 	}

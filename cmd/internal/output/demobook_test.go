@@ -11,7 +11,7 @@ import (
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/testkit/rendertest"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // TestDemoBookIsWhatTestsRelyOn looks at the demo book: whoever puts another in its
@@ -36,9 +36,9 @@ func TestDemoBookIsWhatTestsRelyOn(t *testing.T) {
 		t.Fatalf("%d pages, want %d, as its colophon says", got, pages)
 	}
 	for _, p := range book.Pages() {
-		want := reorder.Size{W: 148, H: 210}
+		want := geom.Size{W: 148, H: 210}
 		if p.Number == turned {
-			want = reorder.Size{W: 210, H: 148}
+			want = geom.Size{W: 210, H: 148}
 		}
 		if p.Problem != nil || max(p.Size.W-want.W, want.W-p.Size.W, p.Size.H-want.H, want.H-p.Size.H) > 0.1 {
 			t.Errorf("page %d has the size %v, want %v", p.Number, p.Size, want)

@@ -15,6 +15,7 @@ import (
 	"foldwright/printer/virtual"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
 )
 
@@ -30,7 +31,7 @@ func TestDummyMakesTheBook(t *testing.T) {
 			if !plan.Options.Dummy {
 				t.Error("the plan does not say that it is a dummy")
 			}
-			size := reorder.Size{W: plan.Paper.WidthMM, H: plan.Paper.HeightMM}
+			size := geom.Size{W: plan.Paper.WidthMM, H: plan.Paper.HeightMM}
 			var stack []paper.Sheet
 			for _, run := range plan.Runs {
 				var files [][][]paper.Mark
@@ -73,7 +74,7 @@ func dummyMarks(t *testing.T, path string) [][]paper.Mark {
 			// Side names hold numbers as well, but small ones.
 			if size := w.Box.Size(); dummyMark.MatchString(w.Text) && math.Max(size.W, size.H) > 10 {
 				sin, cos := math.Sincos(w.Angle * math.Pi / 180)
-				marks = append(marks, paper.Mark{Label: w.Text, At: w.Box.Centre(), Head: reorder.Point{X: -sin, Y: cos}})
+				marks = append(marks, paper.Mark{Label: w.Text, At: w.Box.Centre(), Head: geom.Point{X: -sin, Y: cos}})
 			}
 		}
 		pages = append(pages, marks)
@@ -81,7 +82,7 @@ func dummyMarks(t *testing.T, path string) [][]paper.Mark {
 	return pages
 }
 
-func seenMarks(s virtual.Seen[[]paper.Mark], size reorder.Size) []paper.Mark {
+func seenMarks(s virtual.Seen[[]paper.Mark], size geom.Size) []paper.Mark {
 	var out []paper.Mark
 	for _, m := range s.Image {
 		out = append(out, paper.Mark{Label: m.Label, At: s.Place(m.At, size), Head: s.Direction(m.Head)})

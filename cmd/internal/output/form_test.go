@@ -12,6 +12,7 @@ import (
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
 	"foldwright/reorder/refusal"
 	"foldwright/reorder/sample"
@@ -111,8 +112,8 @@ func madeBooks(t *testing.T, stack []paper.Sheet, j printtest.Job, d Job) [][]pa
 
 // corner is where the lower left corner of a page of the given size, printed at
 // the book's scale, stands on a face, if it lies against the spine.
-func corner(f paper.Face, d Job, page reorder.Size) reorder.Point {
-	shown := reorder.Size{W: page.W * d.Placement.Scale, H: page.H * d.Placement.Scale}
+func corner(f paper.Face, d Job, page geom.Size) geom.Point {
+	shown := geom.Size{W: page.W * d.Placement.Scale, H: page.H * d.Placement.Scale}
 	x, y := (f.Size.W-shown.W)/2, (f.Size.H-shown.H)/2
 	switch bind := d.Book.Form.Bind; {
 	case bind == reorder.BindTop && f.Recto:
@@ -124,7 +125,7 @@ func corner(f paper.Face, d Job, page reorder.Size) reorder.Point {
 	default:
 		x = f.Size.W - shown.W
 	}
-	return reorder.Point{X: x, Y: y}
+	return geom.Point{X: x, Y: y}
 }
 
 // TestPrintFilesMakeTheBookInEveryForm reads the print files back with PDFium,
@@ -152,7 +153,7 @@ func TestPrintFilesMakeTheBookInEveryForm(t *testing.T) {
 			}
 			for _, faces := range books {
 				for _, f := range faces {
-					at := corner(f, d, reorder.Size{W: printtest.PageWidth, H: 210})
+					at := corner(f, d, geom.Size{W: printtest.PageWidth, H: 210})
 					at.X += printtest.MarkX * d.Placement.Scale
 					at.Y += (210 - printtest.MarkY) * d.Placement.Scale
 					for _, m := range f.Marks {

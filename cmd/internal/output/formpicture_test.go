@@ -12,6 +12,7 @@ import (
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
 	"foldwright/reorder/sample"
 )
@@ -131,13 +132,13 @@ func printPictures(t *testing.T, j printtest.Job, scale float64) []virtual.Finis
 
 // look is what one sees of a page in the folded paper, from its lower left
 // corner at on, as a picture with the given bounds at the page's own size.
-func look(f paper.Face, printed []virtual.Finished[*image.Gray], size reorder.Size, at reorder.Point, scale float64, bounds image.Rectangle) *image.Gray {
+func look(f paper.Face, printed []virtual.Finished[*image.Gray], size geom.Size, at geom.Point, scale float64, bounds image.Rectangle) *image.Gray {
 	out := image.NewGray(bounds)
 	mm := 25.4 / formDPI * scale // of a pixel on the paper
 	for y := range bounds.Dy() {
 		for x := range bounds.Dx() {
 			out.SetGray(x, y, color.Gray{Y: 255})
-			sheet, side, on := f.OnSheet(reorder.Point{X: at.X + (float64(x)+0.5)*mm, Y: at.Y + (float64(bounds.Dy()-y)-0.5)*mm})
+			sheet, side, on := f.OnSheet(geom.Point{X: at.X + (float64(x)+0.5)*mm, Y: at.Y + (float64(bounds.Dy()-y)-0.5)*mm})
 			seen := printed[sheet].Front
 			if side == reorder.Back {
 				seen = printed[sheet].Back

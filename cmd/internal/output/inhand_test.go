@@ -19,6 +19,7 @@ import (
 	"foldwright/printer/printertest"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
 	"foldwright/reorder/sample"
 )
@@ -102,13 +103,13 @@ type beginner struct {
 	folder    string
 	reader    *printtest.Reader
 	printer   *virtual.Printer[printtest.Page]
-	size      reorder.Size
+	size      geom.Size
 	tray, out virtual.Stack[printtest.Page]
 	table     virtual.Stack[printtest.Page]
 	finished  []paper.Sheet
 	counts    []int          // of sheets in the gatherings
 	piles     [][]paper.Pile // of each gathering, its sheets until they lie in each other
-	spine     reorder.Towards
+	spine     geom.Towards
 	compared  int
 }
 
@@ -246,7 +247,7 @@ func (b *beginner) make(it item) error {
 	case strings.HasPrefix(it.title, "How it is read"):
 		return b.present(it.picture)
 	case strings.HasPrefix(it.title, "Cut the bolts"):
-		var edges []reorder.Towards
+		var edges []geom.Towards
 		for _, word := range regexp.MustCompile(`far|left|right|near`).FindAllString(bolts.FindStringSubmatch(it.picture)[1], -1) {
 			edges = append(edges, towards[word])
 		}
@@ -257,7 +258,7 @@ func (b *beginner) make(it item) error {
 	return nil
 }
 
-var towards = map[string]reorder.Towards{"far": reorder.Up, "left": reorder.Left, "near": reorder.Down, "right": reorder.Right}
+var towards = map[string]geom.Towards{"far": geom.Up, "left": geom.Left, "near": geom.Down, "right": geom.Right}
 
 // layDown turns the first sheet about until it looks as it is drawn, and all others alike.
 func (b *beginner) layDown(picture string) error {

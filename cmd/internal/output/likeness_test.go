@@ -11,7 +11,7 @@ import (
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/render"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // drawer draws a page of a file in shades of grey.
@@ -24,7 +24,7 @@ type likeness struct {
 	x, y float64
 }
 
-func (d likeness) fitted(size reorder.Size) likeness {
+func (d likeness) fitted(size geom.Size) likeness {
 	if d.x == 0 {
 		d.x, d.y = float64(d.Bounds().Dx())/size.W, float64(d.Bounds().Dy())/size.H
 	}
@@ -71,11 +71,11 @@ func portableGray(data []byte) (*image.Gray, error) {
 }
 
 // undone looks each pixel of a source page up on the side it was placed on.
-func undone(side likeness, paper reorder.Size, p pdf.Placed, page reorder.Size, like likeness) *image.Gray {
+func undone(side likeness, paper geom.Size, p pdf.Placed, page geom.Size, like likeness) *image.Gray {
 	out := image.NewGray(like.Bounds())
 	for y := range like.Bounds().Dy() {
 		for x := range like.Bounds().Dx() {
-			at := p.Matrix.Apply(reorder.Point{X: (float64(x) + 0.5) / like.x, Y: page.H - (float64(y)+0.5)/like.y})
+			at := p.Matrix.Apply(geom.Point{X: (float64(x) + 0.5) / like.x, Y: page.H - (float64(y)+0.5)/like.y})
 			i, j := int(math.Floor(at.X*side.x)), int(math.Floor((paper.H-at.Y)*side.y))
 			v := uint8(255)
 			if (image.Point{X: i, Y: j}).In(side.Bounds()) {

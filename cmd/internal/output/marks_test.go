@@ -15,6 +15,7 @@ import (
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/sample"
 )
 
@@ -170,8 +171,8 @@ func TestMarksOfEveryFormChangeNoPage(t *testing.T) {
 					marked++
 					for _, panel := range pages.Sheet.Side(image.Side) {
 						r := panel.TrimmedRect(d.Trim, d.Options.CreepIn(d.Book))
-						off := map[reorder.Towards]float64{panel.Spine: reorder.FoldStrip}
-						r = r.Inset(off[reorder.Left]+pixel, off[reorder.Down]+pixel, off[reorder.Right]+pixel, off[reorder.Up]+pixel)
+						off := map[geom.Towards]float64{panel.Spine: reorder.FoldStrip}
+						r = r.Inset(off[geom.Left]+pixel, off[geom.Down]+pixel, off[geom.Right]+pixel, off[geom.Up]+pixel)
 						if mm.X > r.X0 && mm.X < r.X1 && mm.Y > r.Y0 && mm.Y < r.Y1 {
 							t.Fatalf("%s, %s, page %d: a mark at %v on the page at place %d", name, file, i+1, mm, panel.Place)
 						}
@@ -187,12 +188,12 @@ func TestMarksOfEveryFormChangeNoPage(t *testing.T) {
 }
 
 // different is the middles of the pixels that differ, in mm.
-func different(a, b *image.Gray) (at []reorder.Point) {
+func different(a, b *image.Gray) (at []geom.Point) {
 	px := float64(marksDPI) / 25.4
 	for y := range a.Bounds().Dy() {
 		for x := range a.Bounds().Dx() {
 			if a.GrayAt(x, y) != b.GrayAt(x, y) {
-				at = append(at, reorder.Point{X: (float64(x) + 0.5) / px, Y: (float64(a.Bounds().Dy()-y) - 0.5) / px})
+				at = append(at, geom.Point{X: (float64(x) + 0.5) / px, Y: (float64(a.Bounds().Dy()-y) - 0.5) / px})
 			}
 		}
 	}

@@ -10,6 +10,7 @@ import (
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // The pictures of the first and the last sheet of each pass, and of the top sheet, show what
@@ -63,10 +64,10 @@ func TestPicturesShowWhatIsPrinted(t *testing.T) {
 // samePrint compares a picture with a page of a print file.
 func samePrint(t *testing.T, d Job, p drawing.Print, page printtest.Page, image printer.Image) {
 	t.Helper()
-	turn := func(at reorder.Point) reorder.Point { return at }
+	turn := func(at geom.Point) geom.Point { return at }
 	sign := 1.0
 	if image.HalfTurn {
-		turn, sign = reorder.HalfTurn(page.Size).Apply, -1
+		turn, sign = geom.HalfTurn(page.Size).Apply, -1
 	}
 	marks := page.Marks()
 	found := 0
@@ -77,7 +78,7 @@ func samePrint(t *testing.T, d Job, p drawing.Print, page printtest.Page, image 
 				continue
 			}
 			found++
-			head := map[reorder.Towards]reorder.Point{reorder.Up: {Y: 1}, reorder.Left: {X: -1}, reorder.Down: {Y: -1}, reorder.Right: {X: 1}}[panel.Head]
+			head := map[geom.Towards]geom.Point{geom.Up: {Y: 1}, geom.Left: {X: -1}, geom.Down: {Y: -1}, geom.Right: {X: 1}}[panel.Head]
 			if m.Label != panel.Page || sign*(head.X*m.Head.X+head.Y*m.Head.Y) < 0.99 {
 				t.Errorf("%+v: %s is drawn where page %s stands, its head along %v", d.Book.Form, panel, m.Label, m.Head)
 			}

@@ -9,6 +9,7 @@ import (
 	"foldwright/cmd/internal/survey"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"math"
 )
 
@@ -123,8 +124,8 @@ func (d Job) print(run plan.Run, image printer.Image) drawing.Print {
 		head, tail := d.NameLine(panels)
 		length := math.Hypot(tail.X-head.X, tail.Y-head.Y)
 		from, to, _ := plan.NameSpan(d.PieceName(run, image.Sheet, image.Side, s.Pieces[i]), length)
-		along := func(at float64) reorder.Point {
-			return reorder.Point{X: head.X + (tail.X-head.X)*at/length, Y: head.Y + (tail.Y-head.Y)*at/length}
+		along := func(at float64) geom.Point {
+			return geom.Point{X: head.X + (tail.X-head.X)*at/length, Y: head.Y + (tail.Y-head.Y)*at/length}
 		}
 		out.Names = append(out.Names, drawing.Line{From: along(from), To: along(to)})
 	}

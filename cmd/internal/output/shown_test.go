@@ -18,14 +18,15 @@ import (
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
 // wordsOn finds where words of a prepared job stand, in mm on their side. What
 // is cut off is found as well.
-func wordsOn(t *testing.T, folder string, made plan.Plan) map[string][]reorder.Point {
+func wordsOn(t *testing.T, folder string, made plan.Plan) map[string][]geom.Point {
 	t.Helper()
-	out := map[string][]reorder.Point{}
+	out := map[string][]geom.Point{}
 	for _, r := range made.Runs {
 		for _, name := range r.Files() {
 			doc := rendertest.Open(t, filepath.Join(folder, name))
@@ -44,7 +45,7 @@ func wordsOn(t *testing.T, folder string, made plan.Plan) map[string][]reorder.P
 }
 
 // inked is the box around all ink on the first side of a file, in mm.
-func inked(t *testing.T, folder, name string) reorder.Rect {
+func inked(t *testing.T, folder, name string) geom.Rect {
 	t.Helper()
 	r, found, err := rendertest.Open(t, filepath.Join(folder, name)).Ink(t.Context(), 1, 100, 128)
 	if err != nil || !found {
@@ -62,16 +63,16 @@ func TestBoxes(t *testing.T) {
 	// A bar across the trim box, one that fills the crop box's foot, and a mark in the media box's corner.
 	content := "87.87 400 419.53 20 re f 40 40 515.28 10 re f 5 830 10 10 re f"
 	source := printtest.RawBook(t, "", [2]string{printersPage, content})
-	crop := reorder.Size{W: 515.28, H: 761.89}
+	crop := geom.Size{W: 515.28, H: 761.89}
 	for _, c := range []struct {
 		box   options.Box
-		size  reorder.Size // points
-		width float64      // of the widest mark that is seen, in points
+		size  geom.Size // points
+		width float64   // of the widest mark that is seen, in points
 	}{
 		{options.BoxCrop, crop, 515.28},
-		{options.BoxTrim, reorder.Size{W: 419.53, H: 595.27}, 419.53},
-		{options.BoxMedia, reorder.Size{W: 595.28, H: 841.89}, 550.28}, // from the corner mark to the bar's end
-		{options.BoxContent, reorder.Size{W: 515.28, H: 380}, 515.28},
+		{options.BoxTrim, geom.Size{W: 419.53, H: 595.27}, 419.53},
+		{options.BoxMedia, geom.Size{W: 595.28, H: 841.89}, 550.28}, // from the corner mark to the bar's end
+		{options.BoxContent, geom.Size{W: 515.28, H: 380}, 515.28},
 	} {
 		folder, made := prepared(t, source, options.Options{Box: c.box, NoSideNames: true, Marks: options.Marks{Given: true}}, setting(t))
 		const pt = 25.4 / 72
@@ -99,7 +100,7 @@ func TestContentBoxIsCommon(t *testing.T) {
 	}
 	defer d.Close()
 	const pt = 25.4 / 72
-	want := reorder.Rect{X0: 150*pt - 10, Y0: 200*pt - 10, X1: 260*pt + 10, Y1: 400*pt + 10}
+	want := geom.Rect{X0: 150*pt - 10, Y0: 200*pt - 10, X1: 260*pt + 10, Y1: 400*pt + 10}
 	for page := 1; page <= 4; page++ {
 		if got := d.Shown(page).Box; !got.IsWithin(want, 0.6) || !want.IsWithin(got, 0.6) {
 			t.Errorf("page %d: the content box is %v, want %v", page, got, want)
@@ -111,8 +112,8 @@ func TestContentBoxIsCommon(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer halves.Close()
-	for page, want := range map[int]reorder.Rect{1: {X0: 100, Y0: 200, X1: 250, Y1: 320}, 2: {X0: 500, Y0: 200, X1: 650, Y1: 320}} {
-		want = reorder.Rect{X0: want.X0 * pt, Y0: want.Y0 * pt, X1: want.X1 * pt, Y1: want.Y1 * pt}
+	for page, want := range map[int]geom.Rect{1: {X0: 100, Y0: 200, X1: 250, Y1: 320}, 2: {X0: 500, Y0: 200, X1: 650, Y1: 320}} {
+		want = geom.Rect{X0: want.X0 * pt, Y0: want.Y0 * pt, X1: want.X1 * pt, Y1: want.Y1 * pt}
 		if got := halves.Shown(page).Box; !got.IsWithin(want, 0.6) || !want.IsWithin(got, 0.6) {
 			t.Errorf("half %d: the content box is %v, want %v", page, got, want)
 		}
@@ -138,9 +139,9 @@ func TestContentBoxOfEachSize(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer d.Close()
-	both := reorder.Rect{X0: 100, Y0: 100, X1: 250, Y1: 350}
-	for i, want := range []reorder.Rect{both, both, {X0: 300, Y0: 400, X1: 390, Y1: 490}, {X1: 300, Y1: 300}, {X1: 300, Y1: 300}} {
-		want = reorder.Rect{X0: want.X0 * pt, Y0: want.Y0 * pt, X1: want.X1 * pt, Y1: want.Y1 * pt}
+	both := geom.Rect{X0: 100, Y0: 100, X1: 250, Y1: 350}
+	for i, want := range []geom.Rect{both, both, {X0: 300, Y0: 400, X1: 390, Y1: 490}, {X1: 300, Y1: 300}, {X1: 300, Y1: 300}} {
+		want = geom.Rect{X0: want.X0 * pt, Y0: want.Y0 * pt, X1: want.X1 * pt, Y1: want.Y1 * pt}
 		if got := d.Shown(i + 1).Box; !got.IsWithin(want, 0.6) || !want.IsWithin(got, 0.6) {
 			t.Errorf("page %d: the content box is %v, want %v", i+1, got, want)
 		}
@@ -244,7 +245,7 @@ func TestSpreadsStandOnTheirPanels(t *testing.T) {
 			words := wordsOn(t, folder, made)
 			for text, want := range wanted {
 				// The fold of a folio lies at half the sheet's height.
-				if !slices.ContainsFunc(words[text], func(p reorder.Point) bool { return math.Abs(math.Abs(p.Y-297.0/2)-want) < 0.1 }) {
+				if !slices.ContainsFunc(words[text], func(p geom.Point) bool { return math.Abs(math.Abs(p.Y-297.0/2)-want) < 0.1 }) {
 					t.Errorf("%s, %d blanks: %q stands at %v, want it %.2f mm from the fold", at, blanks, text, words[text], want)
 				}
 			}

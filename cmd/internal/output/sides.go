@@ -8,6 +8,7 @@ import (
 	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"io"
 	"math"
 	"slices"
@@ -87,13 +88,13 @@ func (d Job) drawNames(out *pdf.Drawing, run plan.Run, image printer.Image) {
 }
 
 // drawName writes a name from the head of a line towards its tail.
-func drawName(d *pdf.Drawing, name string, head, tail reorder.Point) {
+func drawName(d *pdf.Drawing, name string, head, tail geom.Point) {
 	dx, dy := tail.X-head.X, tail.Y-head.Y
 	length := math.Hypot(dx, dy)
 	dx, dy = dx/length, dy/length
 	start, _, size := plan.NameSpan(name, length)
 	const middle = 0.36 // of the size: half the height of the capitals
-	d.Text(reorder.Point{
+	d.Text(geom.Point{
 		X: head.X + dx*start + dy*size*middle,
 		Y: head.Y + dy*start - dx*size*middle,
 	}, pdf.Text{
@@ -107,7 +108,7 @@ func drawName(d *pdf.Drawing, name string, head, tail reorder.Point) {
 }
 
 // drawMarks draws marks; m is the correction that the whole image goes through.
-func drawMarks(d *pdf.Drawing, marks []reorder.Mark, m reorder.Matrix) {
+func drawMarks(d *pdf.Drawing, marks []reorder.Mark, m geom.Matrix) {
 	pens := map[reorder.MarkKind]pdf.Pen{
 		reorder.FoldTick:    {Width: 0.15, Grey: 0.3},
 		reorder.CutTick:     {Width: 0.3, Grey: 0, Dash: []float64{1.2, 0.8}},
@@ -115,7 +116,7 @@ func drawMarks(d *pdf.Drawing, marks []reorder.Mark, m reorder.Matrix) {
 		reorder.CornerMark:  {Width: 0.1, Grey: 0},
 	}
 	for _, mark := range marks {
-		points := make([]reorder.Point, len(mark.Points))
+		points := make([]geom.Point, len(mark.Points))
 		for i, p := range mark.Points {
 			points[i] = m.Apply(p)
 		}
@@ -142,10 +143,10 @@ func (d Job) dummySide(run plan.Run, image printer.Image) pdf.Side {
 	for _, p := range d.Sheet(run, image.Sheet).Sheet.Side(image.Side) {
 		up := m.Direction(headwards(p.Head))
 		length := math.Hypot(up.X, up.Y)
-		up = reorder.Point{X: up.X / length, Y: up.Y / length}
+		up = geom.Point{X: up.X / length, Y: up.Y / length}
 		middle := m.Apply(p.Rect.Centre())
-		at := func(right, head float64) reorder.Point {
-			return reorder.Point{X: middle.X + up.Y*right + up.X*head, Y: middle.Y - up.X*right + up.Y*head}
+		at := func(right, head float64) geom.Point {
+			return geom.Point{X: middle.X + up.Y*right + up.X*head, Y: middle.Y - up.X*right + up.Y*head}
 		}
 		size := math.Min(p.Rect.Size().W, p.Rect.Size().H) / 3
 		write := func(text string, font pdf.Font, size, grey, head float64) {
@@ -164,22 +165,22 @@ func (d Job) dummySide(run plan.Run, image printer.Image) pdf.Side {
 			write(shown.Half.String(), pdf.Helvetica, size/4, 0, -size*0.6)
 		}
 		out.Drawing.Line(at(0, size*0.55), at(0, size), pdf.Pen{Width: size / 30})
-		out.Drawing.FillPolygon([]reorder.Point{at(0, size*1.1), at(-size*0.1, size*0.9), at(size*0.1, size*0.9)}, 0)
+		out.Drawing.FillPolygon([]geom.Point{at(0, size*1.1), at(-size*0.1, size*0.9), at(size*0.1, size*0.9)}, 0)
 	}
 	return out
 }
 
 // headwards is the direction in which a panel's head lies.
-func headwards(t reorder.Towards) reorder.Point {
+func headwards(t geom.Towards) geom.Point {
 	switch t {
-	case reorder.Left:
-		return reorder.Point{X: -1}
-	case reorder.Down:
-		return reorder.Point{Y: -1}
-	case reorder.Right:
-		return reorder.Point{X: 1}
+	case geom.Left:
+		return geom.Point{X: -1}
+	case geom.Down:
+		return geom.Point{Y: -1}
+	case geom.Right:
+		return geom.Point{X: 1}
 	}
-	return reorder.Point{Y: 1}
+	return geom.Point{Y: 1}
 }
 
 // checkFiles are the files of the trial sheet, in printing order: it goes the

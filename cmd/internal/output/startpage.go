@@ -5,7 +5,7 @@ import (
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/runsheet"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // The printed page, in mm.
@@ -18,7 +18,7 @@ const (
 )
 
 // typeset sets paragraphs on as many pages of the paper as they need.
-func typeset(title string, paper reorder.Size, lines []runsheet.Line) pdf.PrintFile {
+func typeset(title string, paper geom.Size, lines []runsheet.Line) pdf.PrintFile {
 	s := setter{size: paper, file: pdf.PrintFile{Paper: paper, Title: "Start here: " + title, Duplex: pdf.Simplex}}
 	s.turn()
 	s.paragraph("Start here", pdf.HelveticaBold, 8, edgeSpace, 0)
@@ -29,7 +29,7 @@ func typeset(title string, paper reorder.Size, lines []runsheet.Line) pdf.PrintF
 			s.room(30)
 			s.y -= 6
 			s.paragraph(l.Text, pdf.HelveticaBold, 5.2, edgeSpace, 1.5)
-			s.page.Line(reorder.Point{X: edgeSpace, Y: s.y + 1}, reorder.Point{X: paper.W - edgeSpace, Y: s.y + 1}, pdf.Pen{Width: 0.4})
+			s.page.Line(geom.Point{X: edgeSpace, Y: s.y + 1}, geom.Point{X: paper.W - edgeSpace, Y: s.y + 1}, pdf.Pen{Width: 0.4})
 			s.y -= 1.5
 		case l.Heading == 2:
 			s.room(20)
@@ -46,7 +46,7 @@ func typeset(title string, paper reorder.Size, lines []runsheet.Line) pdf.PrintF
 	for i := range s.file.Sides {
 		page := &s.file.Sides[i].Drawing
 		foot := func(x float64, anchor pdf.Anchor, text string) {
-			page.Text(reorder.Point{X: x, Y: edgeSpace / 2}, pdf.Text{Text: text, Font: pdf.Helvetica, Size: bodySize * 0.9, Anchor: anchor})
+			page.Text(geom.Point{X: x, Y: edgeSpace / 2}, pdf.Text{Text: text, Font: pdf.Helvetica, Size: bodySize * 0.9, Anchor: anchor})
 		}
 		foot(edgeSpace, pdf.AnchorLeft, "Start here: "+title)
 		foot(paper.W-edgeSpace, pdf.AnchorRight, fmt.Sprintf("page %d of %d", i+1, len(s.file.Sides)))
@@ -71,7 +71,7 @@ func (s *setter) keep(lines []runsheet.Line) {
 }
 
 type setter struct {
-	size reorder.Size
+	size geom.Size
 	file pdf.PrintFile
 	page pdf.Drawing
 	y    float64 // below which nothing stands yet
@@ -118,7 +118,7 @@ func (s *setter) body(l runsheet.Line) {
 		} else {
 			mark = fmt.Sprintf("%s.", mark)
 		}
-		s.page.Text(reorder.Point{X: at, Y: s.y - bodySize}, pdf.Text{Text: mark, Font: font, Size: bodySize, Anchor: pdf.AnchorLeft})
+		s.page.Text(geom.Point{X: at, Y: s.y - bodySize}, pdf.Text{Text: mark, Font: font, Size: bodySize, Anchor: pdf.AnchorLeft})
 	}
 	s.paragraph(l.Text, font, bodySize, left, afterBody)
 }
@@ -127,7 +127,7 @@ func (s *setter) body(l runsheet.Line) {
 func (s *setter) paragraph(text string, font pdf.Font, size, left, after float64) {
 	for _, line := range s.broken(text, font, size, left) {
 		s.room(size * leading)
-		s.page.Text(reorder.Point{X: left, Y: s.y - size}, pdf.Text{Text: line, Font: font, Size: size, Anchor: pdf.AnchorLeft})
+		s.page.Text(geom.Point{X: left, Y: s.y - size}, pdf.Text{Text: line, Font: font, Size: size, Anchor: pdf.AnchorLeft})
 		s.y -= size * leading
 	}
 	s.y -= after

@@ -13,6 +13,7 @@ import (
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // bleeding writes a book of four A5 pages. Each has a grey area that reaches
@@ -68,7 +69,7 @@ func TestBleedReachesBeyondTheCut(t *testing.T) {
 	// Two pages lie with their spines at the middle, heads at x = 0: head 4 mm
 	// and tail 5 mm are cut off, 3 mm of bleed are scaled with the page. At the
 	// fore-edge the page ends where its width does.
-	want := reorder.Rect{X0: 4 - 3*scale, X1: 205 + 3*scale, Y0: 148.5 - 148*scale - 3*scale, Y1: 148.5 + 148*scale + 3*scale}
+	want := geom.Rect{X0: 4 - 3*scale, X1: 205 + 3*scale, Y0: 148.5 - 148*scale - 3*scale, Y1: 148.5 + 148*scale + 3*scale}
 	for i, d := range plan.Beyond(ink, want) {
 		if math.Abs(d) > 0.2 {
 			t.Errorf("edge %d of %v lies %.2f mm off %v", i, ink, d, want)

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"foldwright/cmd/internal/pdf/cos"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Flags of an annotation (ISO 32000-1, table 165).
@@ -66,12 +66,12 @@ func (c *copier) annotation(o cos.Object, fr frame, resources *cos.Dict) (a anno
 
 // turnedBack keeps an annotation upright on a page that is shown turned: its
 // upper left corner stays where it is (ISO 32000-1, table 165, NoRotate).
-func turnedBack(rect box, quarters int) reorder.Matrix {
-	back := reorder.Translate(-rect.x0, -rect.y1)
+func turnedBack(rect box, quarters int) geom.Matrix {
+	back := geom.Translate(-rect.x0, -rect.y1)
 	for range quarters {
-		back = back.Then(reorder.Matrix{0, 1, -1, 0, 0, 0})
+		back = back.Then(geom.Matrix{0, 1, -1, 0, 0, 0})
 	}
-	return back.Then(reorder.Translate(rect.x0, rect.y1))
+	return back.Then(geom.Translate(rect.x0, rect.y1))
 }
 
 // annotationPrints tells whether an annotation is meant for paper. Links and
@@ -107,11 +107,11 @@ func (c *copier) appearance(a annotation) (mark, bool) {
 	if !ok {
 		bbox = box{0, 0, a.rect.width(), a.rect.height()}
 	}
-	m := reorder.Identity
+	m := geom.Identity
 	if v, ok := readMatrix(c.src, s.Dict.Get("Matrix")); ok {
 		m = v
 	}
-	r := m.Bounds(reorder.Rect{X0: bbox.x0, Y0: bbox.y0, X1: bbox.x1, Y1: bbox.y1})
+	r := m.Bounds(geom.Rect{X0: bbox.x0, Y0: bbox.y0, X1: bbox.x1, Y1: bbox.y1})
 	place := fit(r, a.rect)
 	if flat(place) || flat(m) {
 		return mark{}, false
@@ -121,7 +121,7 @@ func (c *copier) appearance(a annotation) (mark, bool) {
 
 // fit maps an appearance's transformed box onto the annotation's rectangle (ISO
 // 32000-1, algorithm 8.1); a side without extent keeps its scale.
-func fit(r reorder.Rect, to box) reorder.Matrix {
+func fit(r geom.Rect, to box) geom.Matrix {
 	sx, sy := 1.0, 1.0
 	if w := r.X1 - r.X0; w > 1e-9 {
 		sx = to.width() / w
@@ -129,10 +129,10 @@ func fit(r reorder.Rect, to box) reorder.Matrix {
 	if h := r.Y1 - r.Y0; h > 1e-9 {
 		sy = to.height() / h
 	}
-	return reorder.Matrix{sx, 0, 0, sy, to.x0 - r.X0*sx, to.y0 - r.Y0*sy}
+	return geom.Matrix{sx, 0, 0, sy, to.x0 - r.X0*sx, to.y0 - r.Y0*sy}
 }
 
-func readMatrix(f *cos.File, o cos.Object) (m reorder.Matrix, ok bool) {
+func readMatrix(f *cos.File, o cos.Object) (m geom.Matrix, ok bool) {
 	a, _ := f.Resolve(o).(cos.Array)
 	if len(a) < 6 {
 		return m, false

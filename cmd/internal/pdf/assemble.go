@@ -12,7 +12,7 @@ import (
 	"unicode/utf16"
 
 	"foldwright/cmd/internal/pdf/cos"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // assembly is a print file on its way out.
@@ -131,7 +131,7 @@ func (a *assembly) identity(f PrintFile) cos.Array {
 }
 
 // side writes a page of the print file and returns its number.
-func (a *assembly) side(s Side, paper reorder.Size, parent int) (int, error) {
+func (a *assembly) side(s Side, paper geom.Size, parent int) (int, error) {
 	var content []byte
 	objects, fonts := &cos.Dict{}, &cos.Dict{}
 	for i, p := range s.Pages {
@@ -241,7 +241,7 @@ func (a *assembly) place(content []byte, objects *cos.Dict, p Placed, name strin
 	}
 	visible := doc.pages[p.Page-1].Visible()
 	shown := p.Box
-	if shown == (reorder.Rect{}) {
+	if shown == (geom.Rect{}) {
 		shown = visible
 	}
 	marks, err := a.copier(doc).page(p.Page, !shown.IsWithin(visible, 1e-6))
@@ -250,7 +250,7 @@ func (a *assembly) place(content []byte, objects *cos.Dict, p Placed, name strin
 	}
 	content = append(content, "q\n"...)
 	content = clip(content, p, shown)
-	m := reorder.Enlarge(mmPerPoint).Then(p.Matrix).Then(reorder.Enlarge(pointsPerMM))
+	m := geom.Enlarge(mmPerPoint).Then(p.Matrix).Then(geom.Enlarge(pointsPerMM))
 	content = append(appendMatrix(content, m), " cm\n"...)
 	for i, mark := range marks {
 		key := name
@@ -258,7 +258,7 @@ func (a *assembly) place(content []byte, objects *cos.Dict, p Placed, name strin
 			key = name + "." + strconv.Itoa(i)
 		}
 		objects.Entries = append(objects.Entries, cos.Entry{Key: cos.Name(key), Value: cos.Ref{Num: mark.object}})
-		if mark.matrix == reorder.Identity {
+		if mark.matrix == geom.Identity {
 			content = fmt.Appendf(content, "/%s Do\n", key)
 			continue
 		}
@@ -280,13 +280,13 @@ func (a *assembly) copier(doc *Document) *copier {
 }
 
 // clip limits what follows to the clip and to the shown part of the page.
-func clip(b []byte, p Placed, shown reorder.Rect) []byte {
+func clip(b []byte, p Placed, shown geom.Rect) []byte {
 	limit := p.Clip
 	m := p.Matrix
 	upright := math.Abs(m[1])+math.Abs(m[2]) < 1e-9 || math.Abs(m[0])+math.Abs(m[3]) < 1e-9
 	if upright {
 		r := m.Bounds(shown)
-		limit = reorder.Rect{X0: max(limit.X0, r.X0), Y0: max(limit.Y0, r.Y0), X1: min(limit.X1, r.X1), Y1: min(limit.Y1, r.Y1)}
+		limit = geom.Rect{X0: max(limit.X0, r.X0), Y0: max(limit.Y0, r.Y0), X1: min(limit.X1, r.X1), Y1: min(limit.Y1, r.Y1)}
 	}
 	for _, v := range []float64{limit.X0, limit.Y0, max(0, limit.X1-limit.X0), max(0, limit.Y1-limit.Y0)} {
 		b = append(appendNumber(b, v*pointsPerMM, 5), ' ')
@@ -295,7 +295,7 @@ func clip(b []byte, p Placed, shown reorder.Rect) []byte {
 	if upright {
 		return b
 	}
-	for i, q := range []reorder.Point{{X: shown.X0, Y: shown.Y0}, {X: shown.X1, Y: shown.Y0}, {X: shown.X1, Y: shown.Y1}, {X: shown.X0, Y: shown.Y1}} {
+	for i, q := range []geom.Point{{X: shown.X0, Y: shown.Y0}, {X: shown.X1, Y: shown.Y0}, {X: shown.X1, Y: shown.Y1}, {X: shown.X0, Y: shown.Y1}} {
 		q = m.Apply(q)
 		b = append(appendNumber(b, q.X*pointsPerMM, 5), ' ')
 		b = append(appendNumber(b, q.Y*pointsPerMM, 5), " l "[:3]...)
@@ -306,7 +306,7 @@ func clip(b []byte, p Placed, shown reorder.Rect) []byte {
 	return append(b, "h W n\n"...)
 }
 
-func appendMatrix(b []byte, m reorder.Matrix) []byte {
+func appendMatrix(b []byte, m geom.Matrix) []byte {
 	for i, v := range m {
 		if i > 0 {
 			b = append(b, ' ')

@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"foldwright/cmd/internal/pdf/cos"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 const (
@@ -89,25 +89,25 @@ func (n node) frame(f *cos.File) (frame, error) {
 }
 
 // upright maps default user space to the upright visible box, in points.
-func (fr frame) upright() reorder.Matrix {
+func (fr frame) upright() geom.Matrix {
 	v, u := fr.visible, fr.unit
-	var m reorder.Matrix
+	var m geom.Matrix
 	switch fr.quarters {
 	case 0:
-		m = reorder.Matrix{1, 0, 0, 1, -v.x0, -v.y0}
+		m = geom.Matrix{1, 0, 0, 1, -v.x0, -v.y0}
 	case 1:
-		m = reorder.Matrix{0, -1, 1, 0, -v.y0, v.x1}
+		m = geom.Matrix{0, -1, 1, 0, -v.y0, v.x1}
 	case 2:
-		m = reorder.Matrix{-1, 0, 0, -1, v.x1, v.y1}
+		m = geom.Matrix{-1, 0, 0, -1, v.x1, v.y1}
 	case 3:
-		m = reorder.Matrix{0, 1, -1, 0, v.y1, -v.x0}
+		m = geom.Matrix{0, 1, -1, 0, v.y1, -v.x0}
 	}
-	return m.Then(reorder.Enlarge(u))
+	return m.Then(geom.Enlarge(u))
 }
 
 // shown is a box in the frame of the upright visible box, in mm.
-func (fr frame) shown(b box) reorder.Rect {
-	return fr.upright().Then(reorder.Enlarge(mmPerPoint)).Bounds(reorder.Rect{X0: b.x0, Y0: b.y0, X1: b.x1, Y1: b.y1})
+func (fr frame) shown(b box) geom.Rect {
+	return fr.upright().Then(geom.Enlarge(mmPerPoint)).Bounds(geom.Rect{X0: b.x0, Y0: b.y0, X1: b.x1, Y1: b.y1})
 }
 
 // describe says what a user of the package has to know about a page.
@@ -119,7 +119,7 @@ func (n node) describe(f *cos.File, number int) Page {
 	if fr.repaired != "" {
 		f.Warn(fmt.Sprintf("page %d: %s", number, fr.repaired))
 	}
-	other := func(key cos.Name) reorder.Rect {
+	other := func(key cos.Name) geom.Rect {
 		b, ok := readBox(f, n.dict.Get(key))
 		if b = b.cut(fr.media); !ok || b.empty() {
 			b = fr.visible

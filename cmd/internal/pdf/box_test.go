@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // MediaBox, CropBox and Rotate are inherited, UserUnit and the other boxes are not
@@ -55,7 +55,7 @@ func TestVisibleBox(t *testing.T) {
 		d := mustOpen(t, s.bytes())
 		p := d.Pages()[0]
 		if p.Problem != nil || math.Abs(p.Size.W-c.w*mm) > 1e-9 || math.Abs(p.Size.H-c.h*mm) > 1e-9 {
-			t.Errorf("%s: %v, %v, want %v", c.name, p.Size, p.Problem, reorder.Size{W: c.w * mm, H: c.h * mm})
+			t.Errorf("%s: %v, %v, want %v", c.name, p.Size, p.Problem, geom.Size{W: c.w * mm, H: c.h * mm})
 		}
 		if got := strings.Join(d.Warnings(), "\n"); got != c.warning {
 			t.Errorf("%s: warned %q, want %q", c.name, got, c.warning)
@@ -99,12 +99,12 @@ func TestOtherBoxes(t *testing.T) {
 	s.page("/MediaBox [0 0 400 300] /CropBox [50 50 350 250] /TrimBox [60 70 340 230] /BleedBox [-9 -9 999 999] /Rotate 90")
 	p := mustOpen(t, s.bytes()).Pages()[0]
 	const mm = 25.4 / 72
-	rect := func(x0, y0, x1, y1 float64) reorder.Rect {
-		return reorder.Rect{X0: x0 * mm, Y0: y0 * mm, X1: x1 * mm, Y1: y1 * mm}
+	rect := func(x0, y0, x1, y1 float64) geom.Rect {
+		return geom.Rect{X0: x0 * mm, Y0: y0 * mm, X1: x1 * mm, Y1: y1 * mm}
 	}
 	for _, c := range []struct {
 		name      string
-		got, want reorder.Rect
+		got, want geom.Rect
 	}{
 		{"media", p.Media, rect(-50, -50, 250, 350)},
 		{"trim", p.Trim, rect(20, 10, 180, 290)},
@@ -126,9 +126,9 @@ func TestPageIsPaintedAsAForm(t *testing.T) {
 	s.page("/MediaBox [0 0 300 300] /CropBox [20 10 120 60] /Rotate 90 /Annots [%d 0 R] /Contents %d 0 R", note,
 		s.stream("", "0 g 20 10 20 20 re f q 0 0 5 5 re W n 0.5 0 0 0.5 99 99 cm 1 g q"))
 	d := mustOpen(t, s.bytes())
-	side := Side{Pages: []Placed{{Page: 1, Matrix: reorder.Identity, Clip: d.Pages()[0].Visible()}}}
+	side := Side{Pages: []Placed{{Page: 1, Matrix: geom.Identity, Clip: d.Pages()[0].Visible()}}}
 	const mm = 25.4 / 72
-	side.Drawing.FillRect(reorder.Rect{X0: 40 * mm, Y0: 80 * mm, X1: 50 * mm, Y1: 90 * mm}, 0)
+	side.Drawing.FillRect(geom.Rect{X0: 40 * mm, Y0: 80 * mm, X1: 50 * mm, Y1: 90 * mm}, 0)
 	out := written(t, d, PrintFile{Paper: d.Pages()[0].Size, Sides: []Side{side}})
 	look(t, "the print file", out, 1, []spot{{10, 90, "black"}, {10, 70, "white"}, {20, 50, "black"}, {45, 85, "black"}, {30, 20, "white"}})
 	if want := "/BBox[20 10 120 60]/Matrix[0 -1 1 0 -10 120]"; !bytes.Contains(out, []byte(want)) {
@@ -143,21 +143,21 @@ func TestBoxOfAPlacedPage(t *testing.T) {
 	d := mustOpen(t, s.bytes())
 	p := d.Pages()[0]
 	const mm = 25.4 / 72
-	paper := reorder.Size{W: 200 * mm, H: 200 * mm}
+	paper := geom.Size{W: 200 * mm, H: 200 * mm}
 	for _, c := range []struct {
 		name  string
-		box   reorder.Rect
+		box   geom.Rect
 		spots []spot
 	}{
-		{"visible", reorder.Rect{}, []spot{{100, 100, "black"}, {60, 60, "black"}, {20, 20, "white"}, {180, 100, "white"}}},
+		{"visible", geom.Rect{}, []spot{{100, 100, "black"}, {60, 60, "black"}, {20, 20, "white"}, {180, 100, "white"}}},
 		{"media", p.Media, []spot{{100, 100, "black"}, {20, 20, "black"}, {180, 180, "black"}}},
-		{"left half", reorder.Rect{X1: 50 * mm, Y1: 100 * mm}, []spot{{60, 100, "black"}, {95, 100, "black"}, {110, 100, "white"}}},
+		{"left half", geom.Rect{X1: 50 * mm, Y1: 100 * mm}, []spot{{60, 100, "black"}, {95, 100, "black"}, {110, 100, "white"}}},
 	} {
 		out := written(t, d, PrintFile{Paper: paper, Sides: []Side{{Pages: []Placed{{
-			Page: 1, Matrix: reorder.Translate(50*mm, 50*mm), Clip: paper.Rect(), Box: c.box}}}}})
+			Page: 1, Matrix: geom.Translate(50*mm, 50*mm), Clip: paper.Rect(), Box: c.box}}}}})
 		look(t, c.name, out, 1, c.spots)
 		tilted := written(t, d, PrintFile{Paper: paper, Sides: []Side{{Pages: []Placed{{
-			Page: 1, Matrix: reorder.Matrix{1, 1e-6, -1e-6, 1, 50 * mm, 50 * mm}, Clip: paper.Rect(), Box: c.box}}}}})
+			Page: 1, Matrix: geom.Matrix{1, 1e-6, -1e-6, 1, 50 * mm, 50 * mm}, Clip: paper.Rect(), Box: c.box}}}}})
 		look(t, c.name+", tilted", tilted, 1, c.spots)
 	}
 }

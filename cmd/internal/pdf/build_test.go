@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/testkit/rendertest"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // source is a PDF file put together from its objects, for files that no
@@ -94,7 +94,7 @@ func asIs(t testing.TB, d *Document, page int) []byte {
 	if p.Problem != nil {
 		t.Fatal(p.Problem)
 	}
-	return written(t, d, PrintFile{Paper: p.Size, Sides: []Side{{Pages: []Placed{{Page: page, Matrix: reorder.Identity, Clip: p.Visible()}}}}})
+	return written(t, d, PrintFile{Paper: p.Size, Sides: []Side{{Pages: []Placed{{Page: page, Matrix: geom.Identity, Clip: p.Visible()}}}}})
 }
 
 func written(t testing.TB, d *Document, f PrintFile) []byte {

@@ -8,7 +8,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/pdf/cos"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // faithful is a source with one oddity, and what its pages show. The spots are looked
@@ -45,9 +45,9 @@ func (c faithful) run(t *testing.T) {
 // together writes all pages, of at most 200 by 200 points, into one print file, whose
 // sides share what is the same.
 func together(t *testing.T, d *Document) []byte {
-	f := PrintFile{Paper: reorder.Size{W: 200 * mmPerPoint, H: 200 * mmPerPoint}}
+	f := PrintFile{Paper: geom.Size{W: 200 * mmPerPoint, H: 200 * mmPerPoint}}
 	for _, p := range d.Pages() {
-		f.Sides = append(f.Sides, Side{Pages: []Placed{{Page: p.Number, Matrix: reorder.Identity, Clip: p.Visible()}}})
+		f.Sides = append(f.Sides, Side{Pages: []Placed{{Page: p.Number, Matrix: geom.Identity, Clip: p.Visible()}}})
 	}
 	return written(t, d, f)
 }

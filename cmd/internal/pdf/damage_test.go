@@ -14,7 +14,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/testkit/rendertest"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // book is a sound source of three pages with squares of their own.
@@ -158,8 +158,8 @@ func TestNoPageMovesUp(t *testing.T) {
 	}
 	look(t, "page 3", asIs(t, d, 3), 1, []spot{{90, 100, "black"}, {30, 100, "white"}})
 	look(t, "page 5, the first one again", asIs(t, d, 5), 1, []spot{{30, 100, "black"}})
-	err := d.Write(t.Context(), &bytes.Buffer{}, PrintFile{Paper: reorder.Size{W: 10, H: 10},
-		Sides: []Side{{Pages: []Placed{{Page: 2, Matrix: reorder.Identity, Clip: reorder.Rect{X1: 10, Y1: 10}}}}}})
+	err := d.Write(t.Context(), &bytes.Buffer{}, PrintFile{Paper: geom.Size{W: 10, H: 10},
+		Sides: []Side{{Pages: []Placed{{Page: 2, Matrix: geom.Identity, Clip: geom.Rect{X1: 10, Y1: 10}}}}}})
 	if !errors.Is(err, ErrDamaged) {
 		t.Errorf("writing page 2: %v", err)
 	}
@@ -333,8 +333,8 @@ func TestBombsAndLoops(t *testing.T) {
 			c.build(s)
 			d, err := opened(t, s.bytes(), Options{})
 			if err == nil {
-				err = d.Write(t.Context(), &bytes.Buffer{}, PrintFile{Paper: reorder.Size{W: 9, H: 9},
-					Sides: []Side{{Pages: []Placed{{Page: 1, Matrix: reorder.Identity, Clip: reorder.Rect{X1: 9, Y1: 9}}}}}})
+				err = d.Write(t.Context(), &bytes.Buffer{}, PrintFile{Paper: geom.Size{W: 9, H: 9},
+					Sides: []Side{{Pages: []Placed{{Page: 1, Matrix: geom.Identity, Clip: geom.Rect{X1: 9, Y1: 9}}}}}})
 			}
 			if !errors.Is(err, c.want) {
 				t.Errorf("%v, want %v", err, c.want)

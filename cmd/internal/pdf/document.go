@@ -15,7 +15,7 @@ import (
 
 	"foldwright/cmd/internal/pdf/cos"
 	"foldwright/profiles/regular"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Options is how a file is opened; the zero value opens a file without a password.
@@ -37,18 +37,18 @@ type Page struct {
 	Number int // from 1
 	// Size in mm of the visible box as it is shown upright: the CropBox cut
 	// to the MediaBox, then Rotate, then UserUnit.
-	Size reorder.Size
+	Size geom.Size
 	// Media, Trim, Bleed and Art are the other boxes, upright as well, in mm from the
 	// lower left corner of the visible box. Each is cut to the MediaBox, and
 	// equals the visible box where the page doesn't have it; Media can reach beyond it.
-	Media, Trim, Bleed, Art reorder.Rect
+	Media, Trim, Bleed, Art geom.Rect
 	// Problem says why the page can't be placed; it is nil for a sound page.
 	// Such a page keeps its number, and writing it gives the same *Error.
 	Problem error
 }
 
 // Visible is the visible box in its own frame: the origin is its lower left corner.
-func (p Page) Visible() reorder.Rect { return p.Size.Rect() }
+func (p Page) Visible() geom.Rect { return p.Size.Rect() }
 
 // Document is an open source file. Its methods may be called from several
 // goroutines at once.

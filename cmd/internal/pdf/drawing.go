@@ -4,7 +4,7 @@ import (
 	"math"
 	"strconv"
 
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Pen is how a line is drawn. The zero value draws nothing.
@@ -35,16 +35,16 @@ func (d *Drawing) appendTo(content []byte) []byte {
 }
 
 // Line draws a straight line.
-func (d *Drawing) Line(from, to reorder.Point, p Pen) { d.Polyline([]reorder.Point{from, to}, p) }
+func (d *Drawing) Line(from, to geom.Point, p Pen) { d.Polyline([]geom.Point{from, to}, p) }
 
 // Polyline draws straight lines from point to point.
-func (d *Drawing) Polyline(points []reorder.Point, p Pen) { d.stroke(p, "S", points) }
+func (d *Drawing) Polyline(points []geom.Point, p Pen) { d.stroke(p, "S", points) }
 
 // Polygon draws a closed line through the points.
-func (d *Drawing) Polygon(points []reorder.Point, p Pen) { d.stroke(p, "s", points) }
+func (d *Drawing) Polygon(points []geom.Point, p Pen) { d.stroke(p, "s", points) }
 
 // FillPolygon fills the shape within the points; 0 is black, 1 is white.
-func (d *Drawing) FillPolygon(points []reorder.Point, grey float64) {
+func (d *Drawing) FillPolygon(points []geom.Point, grey float64) {
 	if len(points) < 3 {
 		return
 	}
@@ -54,20 +54,20 @@ func (d *Drawing) FillPolygon(points []reorder.Point, grey float64) {
 }
 
 // Rect draws the outline of a rectangle.
-func (d *Drawing) Rect(r reorder.Rect, p Pen) {
+func (d *Drawing) Rect(r geom.Rect, p Pen) {
 	if d.pen(p) {
 		d.put(r.X0, r.Y0, r.X1-r.X0, r.Y1-r.Y0).op("re S")
 	}
 }
 
 // FillRect fills a rectangle; 0 is black, 1 is white.
-func (d *Drawing) FillRect(r reorder.Rect, grey float64) {
+func (d *Drawing) FillRect(r geom.Rect, grey float64) {
 	d.put(grey).op("g")
 	d.put(r.X0, r.Y0, r.X1-r.X0, r.Y1-r.Y0).op("re f")
 }
 
 // Circle draws a circle of the given radius in mm.
-func (d *Drawing) Circle(centre reorder.Point, radius float64, p Pen) {
+func (d *Drawing) Circle(centre geom.Point, radius float64, p Pen) {
 	if d.pen(p) {
 		d.round(centre, radius)
 		d.op("s")
@@ -75,14 +75,14 @@ func (d *Drawing) Circle(centre reorder.Point, radius float64, p Pen) {
 }
 
 // FillCircle fills a circle of the given radius in mm; 0 is black, 1 is white.
-func (d *Drawing) FillCircle(centre reorder.Point, radius, grey float64) {
+func (d *Drawing) FillCircle(centre geom.Point, radius, grey float64) {
 	d.put(grey).op("g")
 	d.round(centre, radius)
 	d.op("f")
 }
 
 // Text writes one line with its anchor at a point of the baseline.
-func (d *Drawing) Text(at reorder.Point, t Text) {
+func (d *Drawing) Text(at geom.Point, t Text) {
 	if t.Text == "" || t.Font <= 0 || t.Font >= lastFont {
 		return
 	}
@@ -111,7 +111,7 @@ func (d *Drawing) Text(at reorder.Point, t Text) {
 	d.op("ET")
 }
 
-func (d *Drawing) stroke(p Pen, paint string, points []reorder.Point) {
+func (d *Drawing) stroke(p Pen, paint string, points []geom.Point) {
 	if len(points) < 2 || !d.pen(p) {
 		return
 	}
@@ -132,7 +132,7 @@ func (d *Drawing) pen(p Pen) bool {
 	return true
 }
 
-func (d *Drawing) path(points []reorder.Point) {
+func (d *Drawing) path(points []geom.Point) {
 	for i, p := range points {
 		d.put(p.X, p.Y)
 		if i == 0 {
@@ -144,7 +144,7 @@ func (d *Drawing) path(points []reorder.Point) {
 }
 
 // round is a circle's outline of four curves.
-func (d *Drawing) round(c reorder.Point, r float64) {
+func (d *Drawing) round(c geom.Point, r float64) {
 	const k = 0.5522847498 // the usual distance of the control points for a quarter circle
 	d.put(c.X+r, c.Y).op("m")
 	d.put(c.X+r, c.Y+k*r, c.X+k*r, c.Y+r, c.X, c.Y+r).op("c")

@@ -5,14 +5,14 @@ import (
 	"math"
 	"testing"
 
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 func TestDrawing(t *testing.T) {
 	const mm = 25.4 / 72 // a point, so that spots are in the unit of the drawing
-	p := func(x, y float64) reorder.Point { return reorder.Point{X: x * mm, Y: y * mm} }
-	r := func(x0, y0, x1, y1 float64) reorder.Rect {
-		return reorder.Rect{X0: x0 * mm, Y0: y0 * mm, X1: x1 * mm, Y1: y1 * mm}
+	p := func(x, y float64) geom.Point { return geom.Point{X: x * mm, Y: y * mm} }
+	r := func(x0, y0, x1, y1 float64) geom.Rect {
+		return geom.Rect{X0: x0 * mm, Y0: y0 * mm, X1: x1 * mm, Y1: y1 * mm}
 	}
 	pen := Pen{Width: 6 * mm}
 	text := Text{Text: "llllllllll", Font: HelveticaBold, Size: 40 * mm, Anchor: AnchorLeft}
@@ -37,9 +37,9 @@ func TestDrawing(t *testing.T) {
 			d.Line(p(0, 50), p(200, 50), Pen{Width: 6 * mm, Dash: []float64{50 * mm}})
 			d.Line(p(0, 100), p(200, 100), pen)
 		}, []spot{{75, 50, "white"}, {75, 100, "black"}}},
-		{"polyline", func(d *Drawing) { d.Polyline([]reorder.Point{p(50, 50), p(150, 50), p(150, 150)}, pen) }, []spot{{100, 50, "black"}, {150, 100, "black"}, {100, 100, "white"}}},
-		{"polygon", func(d *Drawing) { d.Polygon([]reorder.Point{p(50, 50), p(150, 50), p(150, 150)}, pen) }, []spot{{100, 100, "black"}, {120, 80, "white"}}},
-		{"filled polygon", func(d *Drawing) { d.FillPolygon([]reorder.Point{p(50, 50), p(150, 50), p(150, 150)}, 0) }, []spot{{120, 80, "black"}, {80, 120, "white"}}},
+		{"polyline", func(d *Drawing) { d.Polyline([]geom.Point{p(50, 50), p(150, 50), p(150, 150)}, pen) }, []spot{{100, 50, "black"}, {150, 100, "black"}, {100, 100, "white"}}},
+		{"polygon", func(d *Drawing) { d.Polygon([]geom.Point{p(50, 50), p(150, 50), p(150, 150)}, pen) }, []spot{{100, 100, "black"}, {120, 80, "white"}}},
+		{"filled polygon", func(d *Drawing) { d.FillPolygon([]geom.Point{p(50, 50), p(150, 50), p(150, 150)}, 0) }, []spot{{120, 80, "black"}, {80, 120, "white"}}},
 		{"rectangle", func(d *Drawing) { d.Rect(r(50, 50, 150, 150), pen) }, []spot{{50, 100, "black"}, {100, 150, "black"}, {100, 100, "white"}}},
 		{"filled rectangle", func(d *Drawing) { d.FillRect(r(50, 50, 150, 150), 0.5) }, []spot{{100, 100, "grey"}, {40, 100, "white"}}},
 		{"circle", func(d *Drawing) { d.Circle(p(100, 100), 50*mm, pen) }, []spot{{50, 100, "black"}, {100, 150, "black"}, {135, 135, "black"}, {100, 100, "white"}}},
@@ -52,7 +52,7 @@ func TestDrawing(t *testing.T) {
 		var side Side
 		c.draw(&side.Drawing)
 		var b bytes.Buffer
-		if err := WriteDrawings(t.Context(), &b, PrintFile{Paper: reorder.Size{W: 200 * mm, H: 200 * mm}, Sides: []Side{side}}); err != nil {
+		if err := WriteDrawings(t.Context(), &b, PrintFile{Paper: geom.Size{W: 200 * mm, H: 200 * mm}, Sides: []Side{side}}); err != nil {
 			t.Fatal(err)
 		}
 		valid(t, c.name, b.Bytes())

@@ -13,7 +13,7 @@ import (
 	"github.com/pdfcpu/pdfcpu/pkg/font"
 
 	"foldwright/cmd/internal/pdf/cos"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Flags of form fields (ISO 32000-1, tables 226, 228 and 230).
@@ -59,9 +59,9 @@ func (c *copier) field(a annotation, hasOwn bool) (mark, bool) {
 	if !ok {
 		return mark{}, false
 	}
-	m := reorder.Rotate(quarters)
-	turned := m.Bounds(reorder.Rect{X1: extent.x1, Y1: extent.y1})
-	m = m.Then(reorder.Translate(a.rect.x0-turned.X0, a.rect.y0-turned.Y0))
+	m := geom.Rotate(quarters)
+	turned := m.Bounds(geom.Rect{X1: extent.x1, Y1: extent.y1})
+	m = m.Then(geom.Translate(a.rect.x0-turned.X0, a.rect.y0-turned.Y0))
 	return c.sketched(s, extent, l.resources(), m)
 }
 
@@ -386,5 +386,5 @@ func (c *copier) freeText(a annotation) (mark, bool) {
 	}
 	align, _ := cos.Float(c.src.Resolve(a.dict.Get("Q")))
 	c.paragraph(s, l, encodeLines(text), r, 3, int(align))
-	return c.sketched(s, r, l.resources(), reorder.Translate(a.rect.x0, a.rect.y0))
+	return c.sketched(s, r, l.resources(), geom.Translate(a.rect.x0, a.rect.y0))
 }

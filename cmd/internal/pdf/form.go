@@ -6,7 +6,7 @@ import (
 	"maps"
 
 	"foldwright/cmd/internal/pdf/cos"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // maxContent is the length of unpacked content beyond which a stream is taken for an attack.
@@ -17,7 +17,7 @@ const maxContent = 64 << 20
 // own space to the page's upright visible box in points.
 type mark struct {
 	object int
-	matrix reorder.Matrix
+	matrix geom.Matrix
 }
 
 // page makes forms of a source page (whole: of all of its MediaBox, else of
@@ -38,7 +38,7 @@ func (c *copier) page(number int, whole bool) ([]mark, error) {
 	if err != nil {
 		return nil, err
 	}
-	marks := append([]mark{{object, reorder.Identity}}, c.annotations(n, fr, resources)...)
+	marks := append([]mark{{object, geom.Identity}}, c.annotations(n, fr, resources)...)
 	defer clear(c.lent)
 	if err := c.finish(); err != nil {
 		return nil, err
@@ -65,7 +65,7 @@ func (c *copier) pageForm(n node, fr frame, limit box, resources *cos.Dict, numb
 	}
 	form := cos.NewDict(cos.Name("Type"), cos.Name("XObject"), cos.Name("Subtype"), cos.Name("Form"),
 		cos.Name("BBox"), limit.array())
-	if m := fr.upright(); m != reorder.Identity {
+	if m := fr.upright(); m != geom.Identity {
 		form.Set("Matrix", numbers(m))
 	}
 	pruned := &cos.Dict{}
@@ -88,7 +88,7 @@ func (c *copier) pageForm(n node, fr frame, limit box, resources *cos.Dict, numb
 	return object, c.w.PutStream(object, form, c.src, body, c.number)
 }
 
-func numbers(m reorder.Matrix) cos.Array {
+func numbers(m geom.Matrix) cos.Array {
 	a := make(cos.Array, len(m))
 	for i, v := range m {
 		a[i] = cos.Number(v)

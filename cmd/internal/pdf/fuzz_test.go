@@ -9,7 +9,7 @@ import (
 	"path/filepath"
 	"testing"
 
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // FuzzSource reads and prints whatever comes. The seeds are sources with every
@@ -44,7 +44,7 @@ func FuzzSource(f *testing.F) {
 			return
 		}
 		for _, p := range d.Pages()[:min(len(d.Pages()), 20)] {
-			side := Side{Pages: []Placed{{Page: p.Number, Matrix: reorder.Identity, Clip: p.Visible(), Box: p.Media}}}
+			side := Side{Pages: []Placed{{Page: p.Number, Matrix: geom.Identity, Clip: p.Visible(), Box: p.Media}}}
 			err := d.Write(t.Context(), io.Discard, PrintFile{Paper: a4, Sides: []Side{side}})
 			if errors.Is(err, ErrInternal) {
 				t.Fatal(err)

@@ -14,7 +14,7 @@ import (
 	"testing"
 	"time"
 
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // mostMemory is how much a hostile file may take.
@@ -68,9 +68,9 @@ func everything(ctx context.Context, d *Document) error {
 	if _, err := d.Contents(ctx); err != nil {
 		return err
 	}
-	f := PrintFile{Paper: reorder.Size{W: 9, H: 9}}
+	f := PrintFile{Paper: geom.Size{W: 9, H: 9}}
 	for i := range d.Pages() {
-		f.Sides = append(f.Sides, Side{Pages: []Placed{{Page: i + 1, Matrix: reorder.Identity, Clip: reorder.Rect{X1: 9, Y1: 9}}}})
+		f.Sides = append(f.Sides, Side{Pages: []Placed{{Page: i + 1, Matrix: geom.Identity, Clip: geom.Rect{X1: 9, Y1: 9}}}})
 	}
 	var out counted
 	return d.Write(ctx, &out, f)
@@ -203,8 +203,8 @@ func TestReadingEndsWithItsContext(t *testing.T) {
 	if _, err := d.Contents(t.Context()); !errors.Is(err, context.Canceled) {
 		t.Errorf("the contents: %v", err)
 	}
-	if err := d.Write(t.Context(), new(counted), PrintFile{Paper: reorder.Size{W: 9, H: 9},
-		Sides: []Side{{Pages: []Placed{{Page: 1, Matrix: reorder.Identity, Clip: reorder.Rect{X1: 9, Y1: 9}}}}}}); !errors.Is(err, context.Canceled) {
+	if err := d.Write(t.Context(), new(counted), PrintFile{Paper: geom.Size{W: 9, H: 9},
+		Sides: []Side{{Pages: []Placed{{Page: 1, Matrix: geom.Identity, Clip: geom.Rect{X1: 9, Y1: 9}}}}}}); !errors.Is(err, context.Canceled) {
 		t.Errorf("writing: %v", err)
 	}
 }

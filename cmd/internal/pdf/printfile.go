@@ -5,7 +5,7 @@ import (
 	"io"
 	"math"
 
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Duplex is what a print file says to the print dialog about the two faces of
@@ -32,9 +32,9 @@ func (d Duplex) String() string {
 
 // PrintFile is one file to be printed: one PDF page of exactly the paper's size for each side.
 type PrintFile struct {
-	Paper  reorder.Size // mm, in feed orientation
-	Title  string       // shown by the viewer; empty: none
-	Duplex Duplex       // the zero value leaves it to the dialog
+	Paper  geom.Size // mm, in feed orientation
+	Title  string    // shown by the viewer; empty: none
+	Duplex Duplex    // the zero value leaves it to the dialog
 	Sides  []Side
 }
 
@@ -50,12 +50,12 @@ type Placed struct {
 	Page int // number of the source page, from 1
 	// Matrix maps the page's upright visible box (mm, origin at its lower
 	// left corner, y up) to the side (mm, origin at its lower left corner).
-	Matrix reorder.Matrix
+	Matrix geom.Matrix
 	// Clip is the rectangle of the side, in mm, that nothing of the page leaves.
-	Clip reorder.Rect
+	Clip geom.Rect
 	// Box is what is shown of the page, in the frame that Matrix maps from: a
 	// half of a spread, the trim box. The zero value is the visible box.
-	Box reorder.Rect
+	Box geom.Rect
 	// From is the document of the page. Nil: the one whose Write is called.
 	From *Document
 }
@@ -87,7 +87,7 @@ func WriteDrawings(ctx context.Context, w io.Writer, f PrintFile) error {
 }
 
 // flat tells whether a matrix can't be drawn with.
-func flat(m reorder.Matrix) bool {
+func flat(m geom.Matrix) bool {
 	det := m[0]*m[3] - m[1]*m[2]
 	for _, v := range m {
 		if math.IsNaN(v) || math.IsInf(v, 0) {

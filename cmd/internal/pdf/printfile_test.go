@@ -18,10 +18,10 @@ import (
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model"
 
 	"foldwright/cmd/internal/pdf/cos"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
-var a4 = reorder.Size{W: 210, H: 297}
+var a4 = geom.Size{W: 210, H: 297}
 
 // folio puts pages two on a side, sideways, and names the sides along the fold.
 func folio(d *Document) PrintFile {
@@ -34,10 +34,10 @@ func folio(d *Document) PrintFile {
 			}
 			s := min(148.5/p.Size.W, 210/p.Size.H)
 			lower := float64(k) * 148.5
-			m := reorder.Enlarge(s).Then(reorder.Rotate(1)).Then(reorder.Translate(210, lower))
-			side.Pages = append(side.Pages, Placed{Page: p.Number, Matrix: m, Clip: reorder.Rect{Y0: lower, X1: 210, Y1: lower + 148.5}})
+			m := geom.Enlarge(s).Then(geom.Rotate(1)).Then(geom.Translate(210, lower))
+			side.Pages = append(side.Pages, Placed{Page: p.Number, Matrix: m, Clip: geom.Rect{Y0: lower, X1: 210, Y1: lower + 148.5}})
 		}
-		side.Drawing.Text(reorder.Point{X: 105, Y: 148.5}, Text{Text: fmt.Sprint("side ", i/2+1), Font: Helvetica, Size: 2, Grey: 0.5, Anchor: AnchorCentre})
+		side.Drawing.Text(geom.Point{X: 105, Y: 148.5}, Text{Text: fmt.Sprint("side ", i/2+1), Font: Helvetica, Size: 2, Grey: 0.5, Anchor: AnchorCentre})
 		f.Sides = append(f.Sides, side)
 	}
 	f.Sides = append(f.Sides, Side{})
@@ -164,10 +164,10 @@ func TestWritingIsRefused(t *testing.T) {
 		file PrintFile
 		want error
 	}{
-		{"no such page", t.Context(), io.Discard, place(Placed{Page: 4, Matrix: reorder.Identity, Clip: whole}), ErrNoSuchPage},
-		{"no page", t.Context(), io.Discard, place(Placed{Matrix: reorder.Identity, Clip: whole}), ErrNoSuchPage},
+		{"no such page", t.Context(), io.Discard, place(Placed{Page: 4, Matrix: geom.Identity, Clip: whole}), ErrNoSuchPage},
+		{"no page", t.Context(), io.Discard, place(Placed{Matrix: geom.Identity, Clip: whole}), ErrNoSuchPage},
 		{"a matrix of noughts", t.Context(), io.Discard, place(Placed{Page: 1, Clip: whole}), ErrUnplaceable},
-		{"an infinite scale", t.Context(), io.Discard, place(Placed{Page: 1, Matrix: reorder.Enlarge(math.Inf(1)), Clip: whole}), ErrUnplaceable},
+		{"an infinite scale", t.Context(), io.Discard, place(Placed{Page: 1, Matrix: geom.Enlarge(math.Inf(1)), Clip: whole}), ErrUnplaceable},
 		{"paper without extent", t.Context(), io.Discard, PrintFile{}, ErrPaper},
 		{"cancelled", cancelled, io.Discard, folio(d), context.Canceled},
 		{"disk full", t.Context(), failing{full}, folio(d), full},

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"foldwright/cmd/internal/pdf/cos"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // textMarks are the annotations that mark stretches of text (ISO 32000-1, 12.5.6.10).
@@ -63,11 +63,11 @@ func (c *copier) shape(a annotation) (mark, bool) {
 		}
 	}
 	limit = box{limit.x0 - 20, limit.y0 - 20, limit.x1 + 20, limit.y1 + 20}
-	return c.sketched(s, limit, resources, reorder.Identity)
+	return c.sketched(s, limit, resources, geom.Identity)
 }
 
 // sketched writes a sketch as a form.
-func (c *copier) sketched(s *sketch, bbox box, resources *cos.Dict, m reorder.Matrix) (mark, bool) {
+func (c *copier) sketched(s *sketch, bbox box, resources *cos.Dict, m geom.Matrix) (mark, bool) {
 	d := cos.NewDict(cos.Name("Type"), cos.Name("XObject"), cos.Name("Subtype"), cos.Name("Form"),
 		cos.Name("BBox"), bbox.array(), cos.Name("Resources"), resources)
 	n := c.w.Reserve()

@@ -7,6 +7,7 @@ import (
 	"foldwright/cmd/internal/structure"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -86,7 +87,7 @@ func (d *Draft) stations() []float64 {
 // Bench is what the plan tells a binder: a text block for each volume. A plan
 // whose options give no leaf is refused; folder names it.
 func (p Plan) Bench(folder string) ([]binding.Book, error) {
-	leaf, err := p.Options.Form().PanelSize(reorder.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM})
+	leaf, err := p.Options.Form().PanelSize(geom.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM})
 	if err != nil {
 		return nil, refuse(folder, "%w", err)
 	}
@@ -110,16 +111,16 @@ func (p Plan) Bench(folder string) ([]binding.Book, error) {
 			}
 		}
 		b := textBlock(p.Options, trim, p.Bind.TurnToSide(leaf), leaves, v.Gatherings, v.Sheets)
-		b.Paper = paperText(reorder.Paper{Name: p.Paper.Name, Size: reorder.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM}}, p.Options.Units)
+		b.Paper = paperText(reorder.Paper{Name: p.Paper.Name, Size: geom.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM}}, p.Options.Units)
 		out = append(out, b)
 	}
 	return out, nil
 }
 
 // textBlock is a text block of untrimmed leaves with the spine at the side.
-func textBlock(o options.Options, trim reorder.Trim, leaf reorder.Size, leaves, gatherings, sheets int) binding.Book {
+func textBlock(o options.Options, trim reorder.Trim, leaf geom.Size, leaves, gatherings, sheets int) binding.Book {
 	b := binding.Book{
-		Leaf: reorder.Size{W: leaf.W - trim.ForeEdge, H: leaf.H - trim.Head - trim.Tail}, Trim: trim, Bind: o.Bind,
+		Leaf: geom.Size{W: leaf.W - trim.ForeEdge, H: leaf.H - trim.Head - trim.Tail}, Trim: trim, Bind: o.Bind,
 		Leaves: leaves, Thicknesses: o.Form().LeafThicknesses(), Gatherings: gatherings, Sheets: sheets,
 	}
 	b.Caliper, b.CaliperOf = o.LeafCaliper()

@@ -11,6 +11,7 @@ import (
 	"foldwright/printer"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -102,7 +103,7 @@ func (d *Draft) arrange(pages []int) (err error) {
 	}
 	placing := o.Placing()
 	placing.Creep, placing.Trim = o.CreepIn(d.Book), d.Trim
-	d.Placement, err = placing.Place(d.Book, func(page int) reorder.Size { return d.Shown(page).Box.Size() })
+	d.Placement, err = placing.Place(d.Book, func(page int) geom.Size { return d.Shown(page).Box.Size() })
 	if err != nil {
 		return err
 	}
@@ -158,7 +159,7 @@ func (d *Draft) Placed(run Run, image printer.Image) []pdf.Placed {
 		s := d.Shown(p.Page)
 		placed := pdf.Placed{
 			Page:   s.Page,
-			Matrix: reorder.Translate(-s.Box.X0, -s.Box.Y0).Then(p.Matrix).Then(m),
+			Matrix: geom.Translate(-s.Box.X0, -s.Box.Y0).Then(p.Matrix).Then(m),
 			Clip:   m.Bounds(p.Clip),
 		}
 		if s.Seen != d.Pages()[s.Page-1].Visible() {
@@ -174,7 +175,7 @@ func (d *Draft) Sheet(run Run, inRun int) reorder.PlacedSheet {
 	return d.Printed[run.First+inRun-2]
 }
 
-func (d *Draft) Correction(image printer.Image) reorder.Matrix {
+func (d *Draft) Correction(image printer.Image) geom.Matrix {
 	return printer.Correction(d.Paper.Size, image.Side, image.HalfTurn, d.Profile.Registration, d.Profile.Scale)
 }
 

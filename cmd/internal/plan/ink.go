@@ -9,6 +9,7 @@ import (
 	"foldwright/cmd/internal/survey"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // inkLeast is in mm, one pixel of a small Picture: less is not told from nothing.
@@ -56,7 +57,7 @@ func (d *Draft) warnInk(ctx context.Context) error {
 
 // nearEdge is the pages that could have ink outside the printable part of the
 // paper, as they are placed in their print files.
-func (d *Draft) NearEdge(printable reorder.Rect) []pdf.Placed {
+func (d *Draft) NearEdge(printable geom.Rect) []pdf.Placed {
 	var near []pdf.Placed
 	for _, run := range d.Runs {
 		for _, f := range run.Passes {
@@ -73,20 +74,20 @@ func (d *Draft) NearEdge(printable reorder.Rect) []pdf.Placed {
 }
 
 // seen is the part of the source page that a placed page shows.
-func (d *Draft) seen(p pdf.Placed) reorder.Rect {
-	if p.Box != (reorder.Rect{}) {
+func (d *Draft) seen(p pdf.Placed) geom.Rect {
+	if p.Box != (geom.Rect{}) {
 		return p.Box
 	}
 	return d.Pages()[p.Page-1].Visible()
 }
 
-func (d *Draft) Printable(k options.Edges) reorder.Rect {
+func (d *Draft) Printable(k options.Edges) geom.Rect {
 	return printer.KeepClear{Head: float64(k.Head), Tail: float64(k.Tail), Left: float64(k.Left), Right: float64(k.Right)}.Printable(d.Paper.Size)
 }
 
 // measureInk draws the pages and tells, in the order of the source, whose ink leaves the
 // printable part of the paper.
-func (d *Draft) measureInk(ctx context.Context, places []pdf.Placed, printable reorder.Rect) ([]lost, error) {
+func (d *Draft) measureInk(ctx context.Context, places []pdf.Placed, printable geom.Rect) ([]lost, error) {
 	onPage := map[int][]pdf.Placed{}
 	var pages []int
 	for _, p := range places {
@@ -119,7 +120,7 @@ func (d *Draft) measureInk(ctx context.Context, places []pdf.Placed, printable r
 }
 
 // intoEdge is how far a placed page's ink leaves the printable part of the paper.
-func (d *Draft) IntoEdge(small survey.Picture, p pdf.Placed, printable reorder.Rect) (mm float64, into bool) {
+func (d *Draft) IntoEdge(small survey.Picture, p pdf.Placed, printable geom.Rect) (mm float64, into bool) {
 	ink, any := small.Ink(d.seen(p))
 	b := p.Matrix.Bounds(ink).Common(p.Clip)
 	if !any || b.X0 >= b.X1 || b.Y0 >= b.Y1 {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"math"
 )
 
@@ -42,7 +43,7 @@ func (d *Draft) PieceName(run Run, inRun int, side reorder.Side, p reorder.Piece
 }
 
 // nameLine is where the name of a piece with the given panels stands.
-func (d *Draft) NameLine(panels []reorder.Panel) (head, tail reorder.Point) {
+func (d *Draft) NameLine(panels []reorder.Panel) (head, tail geom.Point) {
 	scheme := d.Book.Form.Fold.Scheme()
 	if scheme.Strip {
 		return d.gluedOver(panels)
@@ -53,20 +54,20 @@ func (d *Draft) NameLine(panels []reorder.Panel) (head, tail reorder.Point) {
 	}
 	dx, dy := 0.0, 0.0
 	switch panels[0].Spine {
-	case reorder.Up:
+	case geom.Up:
 		dy = -nameBeside
-	case reorder.Left:
+	case geom.Left:
 		dx = nameBeside
-	case reorder.Down:
+	case geom.Down:
 		dy = nameBeside
-	case reorder.Right:
+	case geom.Right:
 		dx = -nameBeside
 	}
-	return reorder.Point{X: head.X + dx, Y: head.Y + dy}, reorder.Point{X: tail.X + dx, Y: tail.Y + dy}
+	return geom.Point{X: head.X + dx, Y: head.Y + dy}, geom.Point{X: tail.X + dx, Y: tail.Y + dy}
 }
 
 // gluedOver is the middle of the strip of a sheet that lies beyond its panels.
-func (d *Draft) gluedOver(panels []reorder.Panel) (from, to reorder.Point) {
+func (d *Draft) gluedOver(panels []reorder.Panel) (from, to geom.Point) {
 	low, high := d.Paper.Size.H, 0.0
 	for _, p := range panels {
 		low, high = min(low, p.Rect.Y0), max(high, p.Rect.Y1)
@@ -75,7 +76,7 @@ func (d *Draft) gluedOver(panels []reorder.Panel) (from, to reorder.Point) {
 	if low > d.Paper.Size.H-high {
 		y = low / 2
 	}
-	return reorder.Point{X: 0, Y: y}, reorder.Point{X: d.Paper.Size.W, Y: y}
+	return geom.Point{X: 0, Y: y}, geom.Point{X: d.Paper.Size.W, Y: y}
 }
 
 // nameSpan is where a name begins and ends on its line, in mm from the line's

@@ -8,6 +8,7 @@ import (
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // A cut by hand wanders: what shall reach the edge of the leaf has to reach
@@ -16,15 +17,15 @@ const bleedLeast = 1.0
 
 // cutPage is a page on a leaf that is trimmed, in the view of its side.
 type cutPage struct {
-	page    int            // of the book
-	matrix  reorder.Matrix // from the source page's visible box
-	panel   reorder.Rect
-	trimmed reorder.Rect
+	page    int         // of the book
+	matrix  geom.Matrix // from the source page's visible box
+	panel   geom.Rect
+	trimmed geom.Rect
 }
 
 // edges are the lengths by which a rectangle reaches beyond another at its
 // left, lower, right and upper edge, in mm; negative where it lies inside.
-func Beyond(r, other reorder.Rect) [4]float64 {
+func Beyond(r, other geom.Rect) [4]float64 {
 	return [4]float64{other.X0 - r.X0, other.Y0 - r.Y0, r.X1 - other.X1, r.Y1 - other.Y1}
 }
 
@@ -114,7 +115,7 @@ func (d *Draft) cutPages() []cutPage {
 	for _, s := range d.Printed {
 		for _, p := range slices.Concat(s.Front, s.Back) {
 			box := d.Shown(p.Page).Box
-			m := reorder.Translate(-box.X0, -box.Y0).Then(p.Matrix)
+			m := geom.Translate(-box.X0, -box.Y0).Then(p.Matrix)
 			all = append(all, cutPage{p.Page, m, p.Clip, p.Trimmed})
 		}
 	}
@@ -176,19 +177,19 @@ func (f *textFinder) close() {
 }
 
 // bounds is the smallest rectangle around the text within a page's box.
-func (f *textFinder) bounds(ctx context.Context, s survey.Shown) (_ reorder.Rect, found bool, err error) {
+func (f *textFinder) bounds(ctx context.Context, s survey.Shown) (_ geom.Rect, found bool, err error) {
 	if f.doc == nil {
 		if f.doc, err = f.source.Render(ctx); err != nil {
-			return reorder.Rect{}, false, err
+			return geom.Rect{}, false, err
 		}
 	}
 	glyphs, err := f.doc.Text(ctx, s.Page)
-	out := reorder.Rect{X0: math.Inf(1), Y0: math.Inf(1), X1: math.Inf(-1), Y1: math.Inf(-1)}
+	out := geom.Rect{X0: math.Inf(1), Y0: math.Inf(1), X1: math.Inf(-1), Y1: math.Inf(-1)}
 	for _, g := range glyphs {
 		b := g.Box.Common(s.Box)
 		if b.X0 < b.X1 && b.Y0 < b.Y1 {
 			found = true
-			out = reorder.Rect{X0: math.Min(out.X0, b.X0), Y0: math.Min(out.Y0, b.Y0), X1: math.Max(out.X1, b.X1), Y1: math.Max(out.Y1, b.Y1)}
+			out = geom.Rect{X0: math.Min(out.X0, b.X0), Y0: math.Min(out.Y0, b.Y0), X1: math.Max(out.X1, b.X1), Y1: math.Max(out.Y1, b.Y1)}
 		}
 	}
 	return out, found, err

@@ -9,6 +9,7 @@ import (
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Beside is where something made of a folder is written unless somebody says
@@ -55,7 +56,7 @@ func (p *Print) WriteBook(ctx context.Context, w io.Writer) error {
 
 // opening is two pages that are seen together; one of them may be missing.
 type opening struct {
-	size   reorder.Size
+	size   geom.Size
 	places []Place
 }
 
@@ -67,9 +68,9 @@ func (p *Print) openings() []opening {
 			out[len(out)-1].places = append(out[len(out)-1].places, place)
 			continue
 		}
-		size := reorder.Size{W: 2 * place.Size.W, H: place.Size.H}
+		size := geom.Size{W: 2 * place.Size.W, H: place.Size.H}
 		if p.plan.Bind == reorder.BindTop {
-			size = reorder.Size{W: place.Size.W, H: 2 * place.Size.H}
+			size = geom.Size{W: place.Size.W, H: 2 * place.Size.H}
 		}
 		out = append(out, opening{size, []Place{place}})
 	}
@@ -80,12 +81,12 @@ func (p *Print) opening(o opening) pdf.Side {
 	var out pdf.Side
 	for _, place := range o.places {
 		at := p.inOpening(place)
-		leaf := reorder.Translate(at.X, at.Y).Bounds(place.Size.Rect())
+		leaf := geom.Translate(at.X, at.Y).Bounds(place.Size.Rect())
 		if from := p.Sheets[place.Sheet].Side(place.Side); from.File != nil {
 			out.Pages = append(out.Pages, pdf.Placed{
 				From:   from.File.doc,
 				Page:   from.Page,
-				Matrix: from.View.Then(place.Lies).Then(reorder.Translate(at.X, at.Y)),
+				Matrix: from.View.Then(place.Lies).Then(geom.Translate(at.X, at.Y)),
 				Clip:   leaf,
 			})
 		}
@@ -96,14 +97,14 @@ func (p *Print) opening(o opening) pdf.Side {
 
 // inOpening is where the lower left corner of a page stands on its opening: the
 // spine of both pages is the line in the middle.
-func (p *Print) inOpening(place Place) reorder.Point {
+func (p *Print) inOpening(place Place) geom.Point {
 	switch spine(p.plan.Bind, place.Recto) {
-	case reorder.Left:
-		return reorder.Point{X: place.Size.W}
-	case reorder.Down:
-		return reorder.Point{Y: place.Size.H}
+	case geom.Left:
+		return geom.Point{X: place.Size.W}
+	case geom.Down:
+		return geom.Point{Y: place.Size.H}
 	}
-	return reorder.Point{}
+	return geom.Point{}
 }
 
 // Summary says in a few lines what many faults have in common.

@@ -13,6 +13,7 @@ import (
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // counted is a book of A5 pages. Page n bears n black squares, all in its
@@ -38,15 +39,15 @@ func counted(t *testing.T, pages int) string {
 func TestBookReadsInOrder(t *testing.T) {
 	const pages = 20
 	source := counted(t, pages)
-	left := reorder.Rect{X1: 0.5, Y1: 1}
-	right := reorder.Rect{X0: 0.5, X1: 1, Y1: 1}
+	left := geom.Rect{X1: 0.5, Y1: 1}
+	right := geom.Rect{X0: 0.5, X1: 1, Y1: 1}
 	for name, c := range map[string]struct {
 		o            options.Options
-		verso, recto reorder.Rect // as parts of the opening
+		verso, recto geom.Rect // as parts of the opening
 	}{
 		"left":   {options.Options{}, left, right},
 		"right":  {options.Options{Bind: reorder.BindRight}, right, left},
-		"top":    {options.Options{Bind: reorder.BindTop}, reorder.Rect{Y0: 0.5, X1: 1, Y1: 1}, reorder.Rect{X1: 1, Y1: 0.5}},
+		"top":    {options.Options{Bind: reorder.BindTop}, geom.Rect{Y0: 0.5, X1: 1, Y1: 1}, geom.Rect{X1: 1, Y1: 0.5}},
 		"octavo": {options.Options{Fold: reorder.Octavo, Printer: "automatic-long"}, left, right},
 		"pouch":  {options.Options{Fold: reorder.Pouch}, left, right},
 	} {
@@ -66,7 +67,7 @@ func TestBookReadsInOrder(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			for _, half := range []reorder.Rect{c.verso, c.recto} {
+			for _, half := range []geom.Rect{c.verso, c.recto} {
 				want := next
 				if next > pages {
 					want = 0
@@ -86,7 +87,7 @@ func TestBookReadsInOrder(t *testing.T) {
 
 // squares counts the squares on a part of a picture, by their upper left
 // corners, and tells whether they stand in its upper half.
-func squares(g *image.Gray, of reorder.Rect) (n int, upright bool) {
+func squares(g *image.Gray, of geom.Rect) (n int, upright bool) {
 	b := g.Bounds()
 	x := func(share float64) int { return int(math.Round(share * float64(b.Dx()))) }
 	y := func(share float64) int { return int(math.Round((1 - share) * float64(b.Dy()))) }

@@ -13,6 +13,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/render"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // checker compares a print with its source.
@@ -106,7 +107,7 @@ func (c *checker) glance(ctx context.Context, u *unit) error {
 		if err != nil {
 			return err
 		}
-		e.see(picture, canvas{e.Size, picture.Rect.Size()}, reorder.Identity)
+		e.see(picture, canvas{e.Size, picture.Rect.Size()}, geom.Identity)
 	}
 	return nil
 }
@@ -197,7 +198,7 @@ func (c *checker) compose(ctx context.Context, placed []render.Placed, dpi float
 
 // placedPage is what of a source page would show at a place if it stood there in a
 // certain way.
-func (c *checker) placedPage(at *expectation, s Shown, stands reorder.Matrix) render.Placed {
+func (c *checker) placedPage(at *expectation, s Shown, stands geom.Matrix) render.Placed {
 	m := stands.Then(at.printed)
 	return render.Placed{Page: s.Page, Matrix: m, Clip: at.panel().Common(m.Bounds(s.seen))}
 }
@@ -256,7 +257,7 @@ func (c *checker) difference(e *expectation, got, want *image.Gray) render.Diffe
 }
 
 // markRects is where on the page of a place, as it is read, marks of the job may stand.
-func (c *checker) markRects(e *expectation) []reorder.Rect {
+func (c *checker) markRects(e *expectation) []geom.Rect {
 	o := c.plan.Options
 	marks := o.Marks
 	marks.Given = false
@@ -274,7 +275,7 @@ func (c *checker) markRects(e *expectation) []reorder.Rect {
 		atSpine = markedBeside
 	}
 	kept = kept.Common(inset(whole, spine(o.Bind, e.Recto), atSpine, 0, trim{}))
-	return []reorder.Rect{
+	return []geom.Rect{
 		{X0: 0, Y0: 0, X1: kept.X0, Y1: whole.Y1},
 		{X0: kept.X1, Y0: 0, X1: whole.X1, Y1: whole.Y1},
 		{X0: 0, Y0: 0, X1: whole.X1, Y1: kept.Y0},

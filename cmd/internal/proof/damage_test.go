@@ -19,7 +19,7 @@ import (
 	"foldwright/cmd/internal/testkit/written"
 	"foldwright/printer"
 	"foldwright/profiles"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 	"foldwright/reorder/sample"
 )
@@ -76,7 +76,7 @@ func (b bench) rewrite(name string, change func([]pdf.Side) []pdf.Side) {
 	paper := b.print.plan.paper()
 	var sides []pdf.Side
 	for i := range doc.Pages() {
-		sides = append(sides, pdf.Side{Pages: []pdf.Placed{{From: doc, Page: i + 1, Matrix: reorder.Identity, Clip: paper.Rect()}}})
+		sides = append(sides, pdf.Side{Pages: []pdf.Placed{{From: doc, Page: i + 1, Matrix: geom.Identity, Clip: paper.Rect()}}})
 	}
 	b.write(name, paper, change(sides))
 	if err := doc.Close(); err != nil {
@@ -84,7 +84,7 @@ func (b bench) rewrite(name string, change func([]pdf.Side) []pdf.Side) {
 	}
 }
 
-func (b bench) write(name string, paper reorder.Size, sides []pdf.Side) {
+func (b bench) write(name string, paper geom.Size, sides []pdf.Side) {
 	b.t.Helper()
 	path := filepath.Join(b.folder, name)
 	var out strings.Builder
@@ -97,7 +97,7 @@ func (b bench) write(name string, paper reorder.Size, sides []pdf.Side) {
 }
 
 // spot is where a page of the source is printed.
-func (b bench) spot(page int) (file string, at int, panel reorder.Rect, printed reorder.Matrix, place Place) {
+func (b bench) spot(page int) (file string, at int, panel geom.Rect, printed geom.Matrix, place Place) {
 	b.t.Helper()
 	for i, p := range b.print.Places {
 		if i+1 != page {
@@ -115,10 +115,10 @@ func (b bench) spot(page int) (file string, at int, panel reorder.Rect, printed 
 
 // alter lays what stands at a place, changed by a matrix on the page as it is
 // read, on white in the place of what stands there. A change nil leaves it white.
-func (b bench) alter(page int, change *reorder.Matrix) { b.put(page, page, change) }
+func (b bench) alter(page int, change *geom.Matrix) { b.put(page, page, change) }
 
 // put lays what is printed for one page in the place of another.
-func (b bench) put(at, page int, change *reorder.Matrix) {
+func (b bench) put(at, page int, change *geom.Matrix) {
 	b.t.Helper()
 	toFile, toPage, toPanel, toPrinted, _ := b.spot(at)
 	fromFile, fromPage, _, fromPrinted, place := b.spot(page)
@@ -144,9 +144,9 @@ func (b bench) put(at, page int, change *reorder.Matrix) {
 
 // around4 is a page without one of its panels: what lies left, right, below
 // and above of it.
-func around4(p pdf.Placed, panel reorder.Rect) []pdf.Placed {
+func around4(p pdf.Placed, panel geom.Rect) []pdf.Placed {
 	var out []pdf.Placed
-	for _, r := range []reorder.Rect{
+	for _, r := range []geom.Rect{
 		{X0: p.Clip.X0, Y0: p.Clip.Y0, X1: panel.X0, Y1: p.Clip.Y1},
 		{X0: panel.X1, Y0: p.Clip.Y0, X1: p.Clip.X1, Y1: p.Clip.Y1},
 		{X0: panel.X0, Y0: p.Clip.Y0, X1: panel.X1, Y1: panel.Y0},
@@ -210,20 +210,20 @@ func all(pages []int, what string) map[int]string {
 	return out
 }
 
-func moving(x, y float64) *reorder.Matrix {
-	m := reorder.Translate(x, y)
+func moving(x, y float64) *geom.Matrix {
+	m := geom.Translate(x, y)
 	return &m
 }
 
 // scaled is about the middle of the page.
-func scaled(size reorder.Size, s float64) *reorder.Matrix {
+func scaled(size geom.Size, s float64) *geom.Matrix {
 	c := size.Rect().Centre()
-	m := reorder.Translate(-c.X, -c.Y).Then(reorder.Enlarge(s)).Then(reorder.Translate(c.X, c.Y))
+	m := geom.Translate(-c.X, -c.Y).Then(geom.Enlarge(s)).Then(geom.Translate(c.X, c.Y))
 	return &m
 }
 
-func turning(size reorder.Size) *reorder.Matrix {
-	m := reorder.HalfTurn(size)
+func turning(size geom.Size) *geom.Matrix {
+	m := geom.HalfTurn(size)
 	return &m
 }
 
@@ -247,8 +247,8 @@ var (
 )
 
 func damages(t *testing.T) []damage {
-	a5 := reorder.Size{W: 148.5, H: 210}
-	onAll := func(name string, m reorder.Matrix) func(bench) {
+	a5 := geom.Size{W: 148.5, H: 210}
+	onAll := func(name string, m geom.Matrix) func(bench) {
 		return func(b bench) {
 			b.rewrite(name, func(sides []pdf.Side) []pdf.Side {
 				for i := range sides {
@@ -314,23 +314,23 @@ func damages(t *testing.T) []damage {
 		{"a word lost", func(b bench) {
 			file, at, _, printed, _ := b.spot(5)
 			b.rewrite(file, func(sides []pdf.Side) []pdf.Side {
-				patch := printed.Bounds(reorder.Rect{X0: 60, Y0: 120, X1: 66, Y1: 124})
-				sides[at-1].Drawing.FillPolygon([]reorder.Point{{X: patch.X0, Y: patch.Y0}, {X: patch.X1, Y: patch.Y0}, {X: patch.X1, Y: patch.Y1}, {X: patch.X0, Y: patch.Y1}}, 1)
+				patch := printed.Bounds(geom.Rect{X0: 60, Y0: 120, X1: 66, Y1: 124})
+				sides[at-1].Drawing.FillPolygon([]geom.Point{{X: patch.X0, Y: patch.Y0}, {X: patch.X1, Y: patch.Y0}, {X: patch.X1, Y: patch.Y1}, {X: patch.X0, Y: patch.Y1}}, 1)
 				return sides
 			})
 		}, map[int]string{5: "it differs from the source"}, nil},
 		{"a stray mark", func(b bench) {
 			file, at, _, printed, _ := b.spot(19)
 			b.rewrite(file, func(sides []pdf.Side) []pdf.Side {
-				sides[at-1].Drawing.Line(printed.Apply(reorder.Point{X: 100, Y: 12}), printed.Apply(reorder.Point{X: 130, Y: 12}), pdf.Pen{Width: 0.4})
+				sides[at-1].Drawing.Line(printed.Apply(geom.Point{X: 100, Y: 12}), printed.Apply(geom.Point{X: 130, Y: 12}), pdf.Pen{Width: 0.4})
 				return sides
 			})
 		}, map[int]string{19: "it differs from the source"}, nil},
 		{"the back file reversed", reversed(back1), all([]int{2, 6, 7, 11}, "stands there"), nil},
 		{"the front file reversed", reversed(front1), all([]int{1, 5, 8, 12}, "stands there"), nil},
-		{"all backs shifted", onAll(back1, reorder.Translate(0, 5)), all(backs1, `^it stands (4\.9|5\.0|5\.1) mm too far to the right$`), nil},
-		{"all backs turned", onAll(back1, reorder.HalfTurn(reorder.Size{W: 210, H: 297})), all(backs1, "on its head"), nil},
-		{"fitted to the page by a print dialog", onAll(front2, *scaled(reorder.Size{W: 210, H: 297}, 0.97)), all(fronts2, `(2\.9|3\.0|3\.1) percent too small`), nil},
+		{"all backs shifted", onAll(back1, geom.Translate(0, 5)), all(backs1, `^it stands (4\.9|5\.0|5\.1) mm too far to the right$`), nil},
+		{"all backs turned", onAll(back1, geom.HalfTurn(geom.Size{W: 210, H: 297})), all(backs1, "on its head"), nil},
+		{"fitted to the page by a print dialog", onAll(front2, *scaled(geom.Size{W: 210, H: 297}, 0.97)), all(fronts2, `(2\.9|3\.0|3\.1) percent too small`), nil},
 		{"another printer's files", other(long, front1, back1, front2, back2), all([]int{2, 4, 6, 7, 9, 11, 14, 16, 18, 19, 21, 23}, "on its head"), nil},
 		{"a front file of another gathering", func(b bench) { b.copyFile(filepath.Join(b.folder, front2), front1) }, map[int]string{
 			1: "page 13 stands there", 3: "page 15 stands there", 5: "page 17 stands there", 8: "page 20 stands there", 10: "page 22 stands there", 12: "page 24 stands there",
@@ -345,7 +345,7 @@ func damages(t *testing.T) []damage {
 			[]string{"the files print 3 sheets, the gatherings need 6"}},
 		{"paper of another size", func(b bench) {
 			b.rewrite(front1, func(sides []pdf.Side) []pdf.Side {
-				b.write("letter.pdf", reorder.Size{W: 215.9, H: 279.4}, sides)
+				b.write("letter.pdf", geom.Size{W: 215.9, H: 279.4}, sides)
 				return sides
 			})
 			b.copyFile(filepath.Join(b.folder, "letter.pdf"), front1)

@@ -7,6 +7,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // expectation is what should stand at a place.
@@ -14,21 +15,21 @@ type expectation struct {
 	Place
 	Shown
 	// stands maps the frame of the source page to the page as it is read.
-	stands reorder.Matrix
+	stands geom.Matrix
 	// printed maps the page as it is read to the page of the file.
-	printed reorder.Matrix
+	printed geom.Matrix
 	from    Side
 	like    likeness // once it is drawn
 	drawn   bool
 }
 
 // see remembers how the page looks on a picture; m maps the page as it is read to it.
-func (e *expectation) see(picture *image.Gray, c canvas, m reorder.Matrix) {
+func (e *expectation) see(picture *image.Gray, c canvas, m geom.Matrix) {
 	e.like, e.drawn = likenessOf(picture, c, m, e.stands.Bounds(e.box)), true
 }
 
 // panel is the part of the file's page that the place takes.
-func (e *expectation) panel() reorder.Rect { return e.printed.Bounds(e.Size.Rect()) }
+func (e *expectation) panel() geom.Rect { return e.printed.Bounds(e.Size.Rect()) }
 
 // expect works out what should stand at every place.
 func (c *checker) expect(text []Shown) {
@@ -65,11 +66,11 @@ func (c *checker) expect(text []Shown) {
 // options and the size of a leaf alone.
 type placing struct {
 	o      options.Options
-	leaf   reorder.Size // as it is read
-	room   reorder.Size // less what is trimmed off and the gutter
+	leaf   geom.Size // as it is read
+	room   geom.Size // less what is trimmed off and the gutter
 	trim   trim
 	creep  float64 // mm for each thickness of paper
-	most   reorder.Size
+	most   geom.Size
 	turns  bool // pages wider than high are turned
 	scale  float64
 	fitted bool
@@ -80,27 +81,27 @@ type placing struct {
 type trim struct{ head, tail, foreEdge float64 }
 
 // spine is the edge of a page, as it is read, at which it is bound.
-func spine(b reorder.Bind, recto bool) reorder.Towards {
+func spine(b reorder.Bind, recto bool) geom.Towards {
 	switch {
 	case b == reorder.BindTop && recto:
-		return reorder.Up
+		return geom.Up
 	case b == reorder.BindTop:
-		return reorder.Down
+		return geom.Down
 	case (b == reorder.BindLeft) == recto:
-		return reorder.Left
+		return geom.Left
 	}
-	return reorder.Right
+	return geom.Right
 }
 
 // newPlacing works for leaves of one size and all texts of the book.
-func newPlacing(o options.Options, leaf reorder.Size, text []Shown, creep float64) placing {
+func newPlacing(o options.Options, leaf geom.Size, text []Shown, creep float64) placing {
 	p := placing{o: o, leaf: leaf, creep: creep, scale: float64(o.Scale.Scale), fitted: o.Scale.Scale == reorder.ScaleFit}
 	across := p.bySpine(leaf)
 	p.trim = trim{float64(o.Trim.Head), float64(o.Trim.Tail), float64(o.Trim.ForeEdge)}
-	if to := p.bySpine(reorder.Size{W: float64(o.TrimTo.W), H: float64(o.TrimTo.H)}); to != (reorder.Size{}) {
+	if to := p.bySpine(geom.Size{W: float64(o.TrimTo.W), H: float64(o.TrimTo.H)}); to != (geom.Size{}) {
 		p.trim = trim{max(0, (across.H-to.H)/2), max(0, (across.H-to.H)/2), max(0, across.W-to.W)}
 	}
-	p.room = p.bySpine(reorder.Size{W: across.W - p.trim.foreEdge - float64(o.Gutter), H: across.H - p.trim.head - p.trim.tail})
+	p.room = p.bySpine(geom.Size{W: across.W - p.trim.foreEdge - float64(o.Gutter), H: across.H - p.trim.head - p.trim.tail})
 	p.most = commonSize(text)
 	p.turns = o.Landscape == reorder.WideTurn && leaf.W < leaf.H && p.most.W <= p.most.H
 	if p.fitted {
@@ -110,7 +111,7 @@ func newPlacing(o options.Options, leaf reorder.Size, text []Shown, creep float6
 }
 
 // bySpine is a size with its width across the spine, or such a one as it is read.
-func (p placing) bySpine(s reorder.Size) reorder.Size {
+func (p placing) bySpine(s geom.Size) geom.Size {
 	if p.o.Bind == reorder.BindTop {
 		return s.Turn()
 	}
@@ -119,7 +120,7 @@ func (p placing) bySpine(s reorder.Size) reorder.Size {
 
 // commonSize is the size of box that most pages of the text have, to a tenth
 // of a millimetre; of equally common ones the first.
-func commonSize(text []Shown) reorder.Size {
+func commonSize(text []Shown) geom.Size {
 	pages := slices.DeleteFunc(slices.Clone(text), func(s Shown) bool { return s.Page == 0 })
 	return commonest(pages, func(s Shown) [2]float64 {
 		return [2]float64{math.Round(s.box.Size().W * 10), math.Round(s.box.Size().H * 10)}
@@ -131,7 +132,7 @@ func commonSize(text []Shown) reorder.Size {
 const roundOff = 0.36
 
 // scaleOf is the scale of one page whose box, as it will stand, is given.
-func (p placing) scaleOf(box reorder.Size) float64 {
+func (p placing) scaleOf(box geom.Size) float64 {
 	fits := box.W*p.scale <= p.room.W+roundOff && box.H*p.scale <= p.room.H+roundOff
 	switch {
 	case !p.fitted || fits && !p.o.ScaleEach:
@@ -145,7 +146,7 @@ func (p placing) scaleOf(box reorder.Size) float64 {
 // fit is the largest scale at which a page has its place: with classic margins
 // 6/36 of the room's width are left across and 9/36 along at least, and 1.05
 // times as much along as across, so that 2 : 3 : 4 : 6 can be had.
-func (p placing) fit(box reorder.Size) float64 {
+func (p placing) fit(box geom.Size) float64 {
 	if p.o.Place != reorder.Classic {
 		return min(p.room.W/box.W, p.room.H/box.H)
 	}
@@ -159,26 +160,26 @@ func (p placing) fit(box reorder.Size) float64 {
 
 // matrixOf is the map from the source page's visible box to the page of a place as
 // it is read, and what of the place is left after trimming.
-func (p placing) matrixOf(s Shown, place Place) reorder.Matrix {
+func (p placing) matrixOf(s Shown, place Place) geom.Matrix {
 	return p.matrixAt(s, spine(p.o.Bind, place.Recto), place.depth)
 }
 
-func (p placing) matrixAt(s Shown, edge reorder.Towards, depth int) reorder.Matrix {
+func (p placing) matrixAt(s Shown, edge geom.Towards, depth int) geom.Matrix {
 	box := s.box.Size()
-	m := reorder.Translate(-s.box.X0, -s.box.Y0)
+	m := geom.Translate(-s.box.X0, -s.box.Y0)
 	if p.turns && box.W > box.H {
-		m = m.Then(reorder.Rotate(1)).Then(reorder.Translate(box.H, 0)) // its head to the left
+		m = m.Then(geom.Rotate(1)).Then(geom.Translate(box.H, 0)) // its head to the left
 		box = box.Turn()
 	}
 	scale := p.scaleOf(box)
-	shown := reorder.Size{W: box.W * scale, H: box.H * scale}
+	shown := geom.Size{W: box.W * scale, H: box.H * scale}
 	corner := p.cornerOf(edge, shown, p.creep*float64(depth))
-	return m.Then(reorder.Enlarge(scale)).Then(reorder.Translate(corner.X, corner.Y))
+	return m.Then(geom.Enlarge(scale)).Then(geom.Translate(corner.X, corner.Y))
 }
 
 // cornerOf is where the lower left corner of a page of a given size stands.
-func (p placing) cornerOf(edge reorder.Towards, shown reorder.Size, creep float64) reorder.Point {
-	spare := p.bySpine(reorder.Size{W: p.room.W - shown.W, H: p.room.H - shown.H})
+func (p placing) cornerOf(edge geom.Towards, shown geom.Size, creep float64) geom.Point {
+	spare := p.bySpine(geom.Size{W: p.room.W - shown.W, H: p.room.H - shown.H})
 	fromSpine, head := float64(p.o.Gutter), spare.H/2
 	switch {
 	case p.o.Place == reorder.Centred:
@@ -190,11 +191,11 @@ func (p placing) cornerOf(edge reorder.Towards, shown reorder.Size, creep float6
 	}
 	foreEdge := spare.W + float64(p.o.Gutter) - fromSpine + p.trim.foreEdge
 	r := inset(p.leaf.Rect(), edge, fromSpine-creep, foreEdge+creep, trim{head: p.trim.head + head, tail: p.trim.tail + spare.H - head})
-	return reorder.Point{X: r.X0, Y: r.Y0}
+	return geom.Point{X: r.X0, Y: r.Y0}
 }
 
 // rectLeft is what the knife leaves of a page.
-func (p placing) rectLeft(place Place) reorder.Rect {
+func (p placing) rectLeft(place Place) geom.Rect {
 	foreEdge := p.trim.foreEdge
 	if foreEdge > 0 {
 		foreEdge += p.creep * float64(place.depth) // all leaves are cut at one place
@@ -204,13 +205,13 @@ func (p placing) rectLeft(place Place) reorder.Rect {
 
 // inset takes lengths off a page, as it is read, whose spine is at an edge; of the trim
 // only what goes at head and tail. A page with its spine above or below has its head, for the knife, at the left.
-func inset(r reorder.Rect, edge reorder.Towards, fromSpine, foreEdge float64, t trim) reorder.Rect {
+func inset(r geom.Rect, edge geom.Towards, fromSpine, foreEdge float64, t trim) geom.Rect {
 	switch edge {
-	case reorder.Left:
+	case geom.Left:
 		return r.Inset(fromSpine, t.tail, foreEdge, t.head)
-	case reorder.Right:
+	case geom.Right:
 		return r.Inset(foreEdge, t.tail, fromSpine, t.head)
-	case reorder.Up:
+	case geom.Up:
 		return r.Inset(t.head, foreEdge, t.tail, fromSpine)
 	}
 	return r.Inset(t.head, fromSpine, t.tail, foreEdge)

@@ -9,7 +9,7 @@ import (
 	"strings"
 
 	"foldwright/cmd/internal/render"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // differ says of the places of a unit at which the renderer gives up that they still do
@@ -82,12 +82,12 @@ func (c *checker) explainPlace(ctx context.Context, e *expectation, got *image.G
 }
 
 // pageOf is a part of the file's page on the page as it is read.
-func (e *expectation) pageOf(r reorder.Rect) reorder.Rect { return inverse(e.printed).Bounds(r) }
+func (e *expectation) pageOf(r geom.Rect) geom.Rect { return inverse(e.printed).Bounds(r) }
 
 // guess is a way in which a page of the text could stand at a place.
 type guess struct {
 	of       *expectation // the place where it belongs
-	stands   reorder.Matrix
+	stands   geom.Matrix
 	onHead   bool
 	distance int
 }
@@ -102,9 +102,9 @@ func (c *checker) isExchanged(e *expectation, got *image.Gray, explains func(ren
 	}
 	for _, onHead := range []bool{false, true} {
 		for _, recto := range []bool{e.Recto, !e.Recto} {
-			turn := reorder.Identity
+			turn := geom.Identity
 			if onHead {
-				turn = reorder.HalfTurn(e.Size)
+				turn = geom.HalfTurn(e.Size)
 			}
 			edge := spine(c.plan.Options.Bind, recto)
 			box := c.placing.matrixAt(model, edge, e.depth).Bounds(model.box)
@@ -183,21 +183,21 @@ func (c *checker) isMoved(ctx context.Context, e *expectation, explains func(ren
 	if !ok || !found {
 		return false, nil
 	}
-	var tries []reorder.Matrix // of the file's page, from where it should stand to where it stands
+	var tries []geom.Matrix // of the file's page, from where it should stand to where it stands
 	// With its whole print on the leaf, the rectangle around it tells all.
 	from, to := on.mm(a), on.mm(b)
 	fw, fh, tw, th := from.Size().W, from.Size().H, to.Size().W, to.Size().H
 	for _, s := range []float64{1, tw / fw, th / fh, math.Sqrt(tw / fw * th / fh)} {
 		if s > 0.5 && s < 2 {
 			f, t := from.Centre(), to.Centre()
-			tries = append(tries, reorder.Translate(-f.X, -f.Y).Then(reorder.Enlarge(s)).Then(reorder.Translate(t.X, t.Y)))
+			tries = append(tries, geom.Translate(-f.X, -f.Y).Then(geom.Enlarge(s)).Then(geom.Translate(t.X, t.Y)))
 		}
 	}
 	// Otherwise print may have left the leaf at an edge, and only how it is
 	// spread across and along tells.
 	dx, dy := offset(profile(want, true), profile(got, true)), offset(profile(want, false), profile(got, false))
 	mmX, mmY := on.size.W/float64(on.pixels.X), on.size.H/float64(on.pixels.Y)
-	tries = append(tries, reorder.Translate(float64(dx)*mmX, -float64(dy)*mmY))
+	tries = append(tries, geom.Translate(float64(dx)*mmX, -float64(dy)*mmY))
 	for _, m := range tries {
 		p := c.placedPage(e, e.Shown, e.stands)
 		p.Matrix = p.Matrix.Then(m)
@@ -215,7 +215,7 @@ func (c *checker) isMoved(ctx context.Context, e *expectation, explains func(ren
 }
 
 // reportMoved says by how much a page is too large and where its middle lies.
-func (c *checker) reportMoved(e *expectation, m reorder.Matrix) {
+func (c *checker) reportMoved(e *expectation, m geom.Matrix) {
 	middle := e.stands.Bounds(e.box).Centre()
 	at := inverse(e.printed).Apply(m.Apply(e.printed.Apply(middle)))
 	what := ""
@@ -334,7 +334,7 @@ func (c *checker) checkLoss(ctx context.Context, e *expectation, want *image.Gra
 
 // reportLost reports what of the print on a page lies beyond a rectangle, both on
 // the page as it is read.
-func (c *checker) reportLost(e *expectation, ink, within reorder.Rect, how string) {
+func (c *checker) reportLost(e *expectation, ink, within geom.Rect, how string) {
 	var edges []string
 	worst := 0.0
 	for _, edge := range []struct {

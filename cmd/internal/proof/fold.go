@@ -7,6 +7,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
 )
 
@@ -18,9 +19,9 @@ type Place struct {
 	Recto     bool
 	Sheet     int // index into [Print].Sheets
 	Side      reorder.Side
-	Size      reorder.Size // of the page, before trimming
+	Size      geom.Size // of the page, before trimming
 	// Lies maps the side as it is looked at to the page as it is read, both in mm.
-	Lies  reorder.Matrix
+	Lies  geom.Matrix
 	depth int // thicknesses of paper outside the leaf in its gathering
 }
 
@@ -38,8 +39,8 @@ func (p *Print) grid() grid {
 }
 
 // at is where a mark stands on a sheet.
-func (g grid) at(size reorder.Size, x, y int) reorder.Point {
-	return reorder.Point{X: (float64(x) + 0.5) / float64(g.columns) * size.W, Y: (float64(y) + 0.5) / float64(g.rows) * size.H}
+func (g grid) at(size geom.Size, x, y int) geom.Point {
+	return geom.Point{X: (float64(x) + 0.5) / float64(g.columns) * size.W, Y: (float64(y) + 0.5) / float64(g.rows) * size.H}
 }
 
 // spot is where a mark stands: the sheet's place in the stack, the side, and the mark's
@@ -51,12 +52,12 @@ type spot struct {
 }
 
 // marks is those of one side, upright, each labelled with its spot.
-func (g grid) marks(size reorder.Size, sheet int, side reorder.Side) []paper.Mark {
+func (g grid) marks(size geom.Size, sheet int, side reorder.Side) []paper.Mark {
 	out := make([]paper.Mark, 0, g.columns*g.rows)
 	label := fmt.Sprintf("%d %d ", sheet, side)
 	for y := range g.rows {
 		for x := range g.columns {
-			out = append(out, paper.Mark{Label: label + strconv.Itoa(x) + " " + strconv.Itoa(y), At: g.at(size, x, y), Head: reorder.Point{Y: 1}})
+			out = append(out, paper.Mark{Label: label + strconv.Itoa(x) + " " + strconv.Itoa(y), At: g.at(size, x, y), Head: geom.Point{Y: 1}})
 		}
 	}
 	return out
@@ -141,8 +142,8 @@ func (p *Print) place(f paper.Face) (Place, error) {
 	if _, err := fmt.Sscan(seen.Label, &from.sheet, (*int)(&from.side), &from.column, &from.row); err != nil {
 		return Place{}, err
 	}
-	up := reorder.Point{X: math.Round(seen.Head.X), Y: math.Round(seen.Head.Y)}
-	turn := reorder.Matrix{up.Y, -up.X, up.X, up.Y}
+	up := geom.Point{X: math.Round(seen.Head.X), Y: math.Round(seen.Head.Y)}
+	turn := geom.Matrix{up.Y, -up.X, up.X, up.Y}
 	turned := turn.Apply(p.grid().at(p.plan.paper(), from.column, from.row))
 	return Place{
 		Gathering: p.plan.Gatherings[f.Gathering-1].Number,
@@ -151,7 +152,7 @@ func (p *Print) place(f paper.Face) (Place, error) {
 		Sheet:     from.sheet,
 		Side:      from.side,
 		Size:      f.Size,
-		Lies:      turn.Then(reorder.Translate(seen.At.X-turned.X, seen.At.Y-turned.Y)),
+		Lies:      turn.Then(geom.Translate(seen.At.X-turned.X, seen.At.Y-turned.Y)),
 	}, nil
 }
 
@@ -174,7 +175,7 @@ func (p *Print) measureDepths() {
 
 // inFile maps the page of a place, as it is read, to the page of the file that
 // printed it; ok is false where nothing was printed.
-func (p *Print) inFile(place Place) (m reorder.Matrix, from Side, ok bool) {
+func (p *Print) inFile(place Place) (m geom.Matrix, from Side, ok bool) {
 	from = p.Sheets[place.Sheet].Side(place.Side)
 	if from.File == nil {
 		return m, from, false
@@ -182,8 +183,8 @@ func (p *Print) inFile(place Place) (m reorder.Matrix, from Side, ok bool) {
 	return inverse(from.View.Then(place.Lies)), from, true
 }
 
-func inverse(m reorder.Matrix) reorder.Matrix {
+func inverse(m geom.Matrix) geom.Matrix {
 	det := m[0]*m[3] - m[1]*m[2]
 	a, b, c, d := m[3]/det, -m[1]/det, -m[2]/det, m[0]/det
-	return reorder.Matrix{a, b, c, d, -(a*m[4] + c*m[5]), -(b*m[4] + d*m[5])}
+	return geom.Matrix{a, b, c, d, -(a*m[4] + c*m[5]), -(b*m[4] + d*m[5])}
 }

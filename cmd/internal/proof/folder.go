@@ -9,7 +9,7 @@ import (
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
 	"foldwright/printer"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // record is what a proof takes of the plan of a job: what it was made from and for.
@@ -26,7 +26,7 @@ func readPlan(folder string) (record, error) {
 	return record{p}, err
 }
 
-func (p record) paper() reorder.Size { return reorder.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM} }
+func (p record) paper() geom.Size { return geom.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM} }
 
 // sizes is the printed sheets of each gathering.
 func (p record) sizes() []int {

@@ -5,12 +5,12 @@ import (
 	"math"
 
 	"foldwright/cmd/internal/render"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // canvas relates a picture to the millimetres of what it shows.
 type canvas struct {
-	size   reorder.Size
+	size   geom.Size
 	pixels image.Point
 }
 
@@ -18,15 +18,15 @@ func (c canvas) x(mm float64) float64 { return mm / c.size.W * float64(c.pixels.
 func (c canvas) y(mm float64) float64 { return (1 - mm/c.size.H) * float64(c.pixels.Y) }
 
 // rect is the pixels nearest to a rectangle.
-func (c canvas) rect(r reorder.Rect) image.Rectangle {
+func (c canvas) rect(r geom.Rect) image.Rectangle {
 	round := func(v float64) int { return int(math.Round(v)) }
 	return image.Rect(round(c.x(r.X0)), round(c.y(r.Y1)), round(c.x(r.X1)), round(c.y(r.Y0))).Intersect(image.Rectangle{Max: c.pixels})
 }
 
 // mm is the rectangle that pixels cover.
-func (c canvas) mm(r image.Rectangle) reorder.Rect {
+func (c canvas) mm(r image.Rectangle) geom.Rect {
 	x, y := c.size.W/float64(c.pixels.X), c.size.H/float64(c.pixels.Y)
-	return reorder.Rect{
+	return geom.Rect{
 		X0: float64(r.Min.X) * x, X1: float64(r.Max.X) * x,
 		Y0: c.size.H - float64(r.Max.Y)*y, Y1: c.size.H - float64(r.Min.Y)*y,
 	}
@@ -34,11 +34,11 @@ func (c canvas) mm(r image.Rectangle) reorder.Rect {
 
 // findDark is the smallest rectangle in mm around everything darker than
 // threshold within a part of a picture of something of the given size.
-func findDark(picture *image.Gray, size reorder.Size, part reorder.Rect, threshold uint8) (reorder.Rect, bool) {
+func findDark(picture *image.Gray, size geom.Size, part geom.Rect, threshold uint8) (geom.Rect, bool) {
 	c := canvas{size, picture.Bounds().Size()}
 	dark, found := render.Dark(picture.SubImage(c.rect(part)).(*image.Gray), threshold)
 	if !found {
-		return reorder.Rect{}, false
+		return geom.Rect{}, false
 	}
 	return c.mm(dark), true
 }
@@ -49,12 +49,12 @@ func cropPicture(g *image.Gray, r image.Rectangle) *image.Gray {
 }
 
 // Pixels is how large a picture of paper is.
-func Pixels(paper reorder.Size, dpi float64) image.Point {
+func Pixels(paper geom.Size, dpi float64) image.Point {
 	return image.Pt(max(1, int(paper.W/25.4*dpi+0.5)), max(1, int(paper.H/25.4*dpi+0.5)))
 }
 
 // White is an empty picture of paper.
-func White(paper reorder.Size, dpi float64) *image.Gray {
+func White(paper geom.Size, dpi float64) *image.Gray {
 	g := image.NewGray(image.Rectangle{Max: Pixels(paper, dpi)})
 	for i := range g.Pix {
 		g.Pix[i] = 0xff
@@ -118,7 +118,7 @@ const (
 
 // likenessOf is that of a box on a picture: m maps the box's frame, as the page is
 // read, to what the picture shows.
-func likenessOf(picture *image.Gray, c canvas, m reorder.Matrix, box reorder.Rect) (l likeness) {
+func likenessOf(picture *image.Gray, c canvas, m geom.Matrix, box geom.Rect) (l likeness) {
 	const samples = 4 // across and along each field
 	b := picture.Bounds()
 	w, h := box.Size().W/(likeColumns*samples), box.Size().H/(likeRows*samples)
@@ -126,7 +126,7 @@ func likenessOf(picture *image.Gray, c canvas, m reorder.Matrix, box reorder.Rec
 		for column := range likeColumns {
 			sum := 0
 			for i := range samples * samples {
-				at := m.Apply(reorder.Point{
+				at := m.Apply(geom.Point{
 					X: box.X0 + (float64(column*samples+i%samples)+0.5)*w,
 					Y: box.Y0 + (float64(row*samples+i/samples)+0.5)*h,
 				})

@@ -8,6 +8,7 @@ import (
 	"foldwright/printer"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // imprint is what a page of a print file brings onto the paper. A nil file: the
@@ -22,7 +23,7 @@ type Side struct {
 	File *File // nil: nothing was printed on it
 	Page int   // of the file
 	// View maps the file's page to the side as it is looked at, both in mm.
-	View reorder.Matrix
+	View geom.Matrix
 }
 
 // Sheet is a sheet of the finished stack.
@@ -140,13 +141,13 @@ func (p *Print) evenOut(files []*File, fronts, backs []imprint) (_, _ []imprint)
 	return fronts, append(backs, none...)[:len(fronts)]
 }
 
-func sideOf(seen virtual.Seen[imprint], size reorder.Size) Side {
+func sideOf(seen virtual.Seen[imprint], size geom.Size) Side {
 	if !seen.Printed || seen.Image.file == nil {
 		return Side{}
 	}
-	o := seen.Place(reorder.Point{}, size)
-	x, y := seen.Place(reorder.Point{X: 1}, size), seen.Place(reorder.Point{Y: 1}, size)
-	return Side{seen.Image.file, seen.Image.page, reorder.Matrix{x.X - o.X, x.Y - o.Y, y.X - o.X, y.Y - o.Y, o.X, o.Y}}
+	o := seen.Place(geom.Point{}, size)
+	x, y := seen.Place(geom.Point{X: 1}, size), seen.Place(geom.Point{Y: 1}, size)
+	return Side{seen.Image.file, seen.Image.page, geom.Matrix{x.X - o.X, x.Y - o.Y, y.X - o.X, y.Y - o.Y, o.X, o.Y}}
 }
 
 // knownErrors is what a profile knows of a printer's errors, as they hold in
@@ -154,15 +155,15 @@ func sideOf(seen virtual.Seen[imprint], size reorder.Size) Side {
 // from the front, lies in the image's own frame, mirrored, and turned if the
 // sheet was turned about its short edge.
 func knownErrors(facts printer.Facts, r printer.Registration, s printer.Scalings) virtual.Errors {
-	second := reorder.Point{X: -r.Back.Right, Y: r.Back.Up}
+	second := geom.Point{X: -r.Back.Right, Y: r.Back.Up}
 	if facts.FlipEdge == printer.ShortEdge {
-		second = reorder.Point{X: r.Back.Right, Y: -r.Back.Up}
+		second = geom.Point{X: r.Back.Right, Y: -r.Back.Up}
 	}
-	stretch := func(s printer.Scaling) reorder.Point {
-		return reorder.Point{X: cmp.Or(s.Across, 1) - 1, Y: cmp.Or(s.Along, 1) - 1}
+	stretch := func(s printer.Scaling) geom.Point {
+		return geom.Point{X: cmp.Or(s.Across, 1) - 1, Y: cmp.Or(s.Along, 1) - 1}
 	}
 	return virtual.Errors{
-		Shift:         reorder.Point{X: r.Both.Right, Y: r.Both.Up},
+		Shift:         geom.Point{X: r.Both.Right, Y: r.Both.Up},
 		Second:        second,
 		Stretch:       stretch(s.Front),
 		SecondStretch: stretch(s.Back),

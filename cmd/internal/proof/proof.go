@@ -41,7 +41,7 @@ import (
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/secondreader"
 	"foldwright/cmd/internal/survey"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -90,7 +90,7 @@ func (p *Print) Close() error { return closeFiles(p.Files) }
 func (p *Print) SourceName() string { return p.plan.Source.File }
 
 // Paper is the size of the sheets, in feed orientation.
-func (p *Print) Paper() reorder.Size { return p.plan.paper() }
+func (p *Print) Paper() geom.Size { return p.plan.paper() }
 
 // Options is how a print is checked.
 type Options struct {

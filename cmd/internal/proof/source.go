@@ -15,6 +15,7 @@ import (
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Shown is what of the source stands on a page of the book. Its rectangles are
@@ -22,8 +23,8 @@ import (
 type Shown struct {
 	Page int // of the source, from 1; 0 is a blank
 	Half survey.Half
-	box  reorder.Rect // what is fitted to the leaf
-	seen reorder.Rect // beyond it nothing shows
+	box  geom.Rect // what is fitted to the leaf
+	seen geom.Rect // beyond it nothing shows
 }
 
 // text works out, from the options alone, what should stand at each place of
@@ -76,7 +77,7 @@ func (s *source) starts(o options.Starts) map[int]bool {
 
 // pagesOfBook is every page of the source, spreads as two pages.
 func (s *source) pagesOfBook(o options.Options) []Shown {
-	boxes := make([]reorder.Rect, len(s.pages))
+	boxes := make([]geom.Rect, len(s.pages))
 	for i, p := range s.pages {
 		boxes[i] = boxOf(p, o.Box)
 	}
@@ -110,7 +111,7 @@ func (s *source) pagesOfBook(o options.Options) []Shown {
 	return out
 }
 
-func boxOf(p pdf.Page, b options.Box) reorder.Rect {
+func boxOf(p pdf.Page, b options.Box) geom.Rect {
 	switch b {
 	case options.BoxTrim:
 		return p.Trim
@@ -122,7 +123,7 @@ func boxOf(p pdf.Page, b options.Box) reorder.Rect {
 
 // commonWidth is the width that most boxes have, to the millimetre; of equally
 // common ones the largest.
-func commonWidth(boxes []reorder.Rect) float64 {
+func commonWidth(boxes []geom.Rect) float64 {
 	var widths []float64
 	for _, b := range boxes {
 		widths = append(widths, math.Round(b.Size().W))
@@ -190,7 +191,7 @@ func (s *source) fitContent(text []Shown, margin float64) error {
 		return class{math.Round(size.W), math.Round(size.H)}
 	}
 	var mu sync.Mutex
-	ink := map[class]reorder.Rect{}
+	ink := map[class]geom.Rect{}
 	group, ctx := errgroup.WithContext(s.ctx)
 	group.SetLimit(runtime.GOMAXPROCS(0))
 	for _, t := range text {
@@ -222,12 +223,12 @@ func (s *source) fitContent(text []Shown, margin float64) error {
 
 // inkIn is the rectangle around what is printed in the box of a page, from the
 // box's lower left corner. A page that cannot be drawn counts as full.
-func (s *source) inkIn(ctx context.Context, t Shown) (reorder.Rect, bool, error) {
+func (s *source) inkIn(ctx context.Context, t Shown) (geom.Rect, bool, error) {
 	size := s.pages[t.Page-1].Size
 	pixels := size.W * size.H / (25.4 * 25.4) * contentDPI * contentDPI
 	picture, err := s.drawing.Gray(ctx, t.Page, contentDPI*math.Min(1, math.Sqrt(mostPixels/pixels)))
 	if ctx.Err() != nil {
-		return reorder.Rect{}, false, ctx.Err()
+		return geom.Rect{}, false, ctx.Err()
 	}
 	if err != nil {
 		return t.box.Size().Rect(), true, nil

@@ -10,23 +10,23 @@ import (
 	"github.com/klippa-app/go-pdfium/requests"
 	"github.com/klippa-app/go-pdfium/structs"
 
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Placed is a page on a canvas.
 type Placed struct {
 	Page int
 	// Matrix maps the page's frame to the canvas, both in mm with y up.
-	Matrix reorder.Matrix
+	Matrix geom.Matrix
 	// Clip is the rectangle of the canvas, in mm, that nothing of the page leaves.
-	Clip reorder.Rect
+	Clip geom.Rect
 }
 
 // Compose draws pages on one white canvas of the given size in mm, in shades
 // of grey. Its pixels are those of [Document.Gray] of a page of that size, and
 // each page is drawn where it stands, not drawn first and moved then: it looks
 // as it does in a file in which it was placed likewise, to the pixel.
-func (d *Document) Compose(ctx context.Context, size reorder.Size, dpi float64, pages []Placed) (picture *image.Gray, err error) {
+func (d *Document) Compose(ctx context.Context, size geom.Size, dpi float64, pages []Placed) (picture *image.Gray, err error) {
 	if len(pages) == 0 {
 		return nil, &Error{d.name, 0, ErrNoSuchPage}
 	}
@@ -38,7 +38,7 @@ func (d *Document) Compose(ctx context.Context, size reorder.Size, dpi float64, 
 	for i := range picture.Pix {
 		picture.Pix[i] = 0xff
 	}
-	toPixels := reorder.Matrix{float64(pixels.X) / size.W, 0, 0, -float64(pixels.Y) / size.H, 0, float64(pixels.Y)}
+	toPixels := geom.Matrix{float64(pixels.X) / size.W, 0, 0, -float64(pixels.Y) / size.H, 0, float64(pixels.Y)}
 	for _, p := range pages {
 		part, err := askPage[*image.Gray](ctx, d, drawPlaced{p.Page, picture.Rect, p.Matrix.Then(toPixels), toPixels.Bounds(p.Clip)})
 		if err != nil {
@@ -65,8 +65,8 @@ func layOver(picture, part *image.Gray) {
 type drawPlaced struct {
 	Page   int
 	Canvas image.Rectangle
-	Matrix reorder.Matrix
-	Clip   reorder.Rect
+	Matrix geom.Matrix
+	Clip   geom.Rect
 }
 
 func (r drawPlaced) task() task { return task{r.Page, drawn} }
@@ -75,7 +75,7 @@ func (r drawPlaced) answer(e engaged) (any, error) {
 	return e.onPage(r.Page, func(l leaf) (any, error) { return l.compose(r.Canvas, r.Matrix, r.Clip) })
 }
 
-func (l leaf) compose(canvas image.Rectangle, m reorder.Matrix, clip reorder.Rect) (*image.Gray, error) {
+func (l leaf) compose(canvas image.Rectangle, m geom.Matrix, clip geom.Rect) (*image.Gray, error) {
 	drawn := m.Bounds(l.size.Rect())
 	around := image.Rect(
 		int(math.Floor(max(drawn.X0, clip.X0))), int(math.Floor(max(drawn.Y0, clip.Y0))),
@@ -86,7 +86,7 @@ func (l leaf) compose(canvas image.Rectangle, m reorder.Matrix, clip reorder.Rec
 		return part, nil
 	}
 	origin := around.Min
-	m = m.Then(reorder.Translate(-float64(origin.X), -float64(origin.Y)))
+	m = m.Then(geom.Translate(-float64(origin.X), -float64(origin.Y)))
 	through := l.fromEngine().Then(m)
 	size := around.Size()
 	draw := func(bitmap references.FPDF_BITMAP) error {
@@ -115,8 +115,8 @@ func (l leaf) compose(canvas image.Rectangle, m reorder.Matrix, clip reorder.Rec
 
 // fromEngine maps the points in which the engine sees the page before it
 // applies a matrix of ours, upright and with y down, to the page's frame.
-func (l leaf) fromEngine() reorder.Matrix {
-	return reorder.Matrix{mmPerPoint, 0, 0, -mmPerPoint, 0, l.size.H}
+func (l leaf) fromEngine() geom.Matrix {
+	return geom.Matrix{mmPerPoint, 0, 0, -mmPerPoint, 0, l.size.H}
 }
 
 // spot is where a page lies among the pixels of a bitmap, and how it is turned.
@@ -127,11 +127,11 @@ type spot struct {
 
 // onCanvas is the spot to which a matrix from the page's frame to pixels
 // brings it, to the nearest pixel and quarter turn.
-func (l leaf) onCanvas(m reorder.Matrix) spot {
+func (l leaf) onCanvas(m geom.Matrix) spot {
 	b := m.Bounds(l.size.Rect())
 	x0, y0 := int(math.Round(b.X0)), int(math.Round(b.Y0))
 	s := spot{start: image.Pt(x0, y0), size: image.Pt(int(math.Round(b.X1))-x0, int(math.Round(b.Y1))-y0)}
-	right := m.Direction(reorder.Point{X: 1}) // where the page's right hand lies among the pixels, y down
+	right := m.Direction(geom.Point{X: 1}) // where the page's right hand lies among the pixels, y down
 	switch {
 	case math.Abs(right.X) >= math.Abs(right.Y) && right.X < 0:
 		s.turned = enums.FPDF_PAGE_ROTATION_180_CW

@@ -9,7 +9,7 @@ import (
 
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/testkit/rendertest"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // TestComposedPagesStandWhereTheyArePut draws a bar of 30 x 10 mm, whose lower
@@ -20,15 +20,15 @@ func TestComposedPagesStandWhereTheyArePut(t *testing.T) {
 	doc.AddPage()
 	doc.Rect(20, 160.7-50, 30, 10, "F")
 	d := rendertest.OpenBytes(t, "bar", output(t, doc))
-	sheet := reorder.Size{W: 210, H: 297}
-	bar := reorder.Rect{X0: 20, Y0: 40, X1: 50, Y1: 50}
-	for _, m := range []reorder.Matrix{
-		reorder.Identity,
-		reorder.Translate(60.2, 100.4),
-		reorder.Enlarge(0.5).Then(reorder.Translate(10, 10)),
-		reorder.Rotate(1).Then(reorder.Translate(200, 20)),
-		reorder.Enlarge(1.3).Then(reorder.HalfTurn(sheet)),
-		reorder.Rotate(3).Then(reorder.Translate(5, 150)),
+	sheet := geom.Size{W: 210, H: 297}
+	bar := geom.Rect{X0: 20, Y0: 40, X1: 50, Y1: 50}
+	for _, m := range []geom.Matrix{
+		geom.Identity,
+		geom.Translate(60.2, 100.4),
+		geom.Enlarge(0.5).Then(geom.Translate(10, 10)),
+		geom.Rotate(1).Then(geom.Translate(200, 20)),
+		geom.Enlarge(1.3).Then(geom.HalfTurn(sheet)),
+		geom.Rotate(3).Then(geom.Translate(5, 150)),
 	} {
 		const dpi = 60
 		picture, err := d.Compose(t.Context(), sheet, dpi, []render.Placed{{Page: 1, Matrix: m, Clip: sheet.Rect()}})
@@ -45,7 +45,7 @@ func TestComposedPagesStandWhereTheyArePut(t *testing.T) {
 		}
 	}
 	// Cut in the middle of the bar.
-	picture, err := d.Compose(t.Context(), sheet, 60, []render.Placed{{Page: 1, Matrix: reorder.Identity, Clip: reorder.Rect{X0: 0, Y0: 0, X1: 35, Y1: 297}}})
+	picture, err := d.Compose(t.Context(), sheet, 60, []render.Placed{{Page: 1, Matrix: geom.Identity, Clip: geom.Rect{X0: 0, Y0: 0, X1: 35, Y1: 297}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -67,9 +67,9 @@ func TestComposedFormIsDrawnWhereItsPageIs(t *testing.T) {
 		t.Fatal(err)
 	}
 	for quarters := range 4 {
-		turn := reorder.Rotate(quarters)
+		turn := geom.Rotate(quarters)
 		b := turn.Bounds(size.Rect())
-		m := turn.Then(reorder.Translate(-b.X0, -b.Y0))
+		m := turn.Then(geom.Translate(-b.X0, -b.Y0))
 		got, err := d.Compose(t.Context(), b.Size(), 60, []render.Placed{{Page: 1, Matrix: m, Clip: m.Bounds(size.Rect())}})
 		if err != nil {
 			t.Fatal(err)

@@ -11,7 +11,7 @@ import (
 	"github.com/klippa-app/go-pdfium/requests"
 
 	"foldwright/profiles/regular"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Document is an open PDF file. Its methods may be called from several
@@ -133,15 +133,15 @@ func (l *leaf) measure() error {
 		return err
 	}
 	r := box.Rect
-	visible := reorder.Rect{
+	visible := geom.Rect{
 		X0: float64(min(r.Left, r.Right)), X1: float64(max(r.Left, r.Right)),
 		Y0: float64(min(r.Bottom, r.Top)), Y1: float64(max(r.Bottom, r.Top)),
 	}
 	// Rotate counts quarter turns clockwise (ISO 32000-1, table 30).
-	m := reorder.Rotate(-int(turned.PageRotation))
+	m := geom.Rotate(-int(turned.PageRotation))
 	b := m.Bounds(visible)
-	l.toFrame = m.Then(reorder.Translate(-b.X0, -b.Y0)).Then(reorder.Enlarge(mmPerPoint))
-	l.size = reorder.Size{W: (b.X1 - b.X0) * mmPerPoint, H: (b.Y1 - b.Y0) * mmPerPoint}
+	l.toFrame = m.Then(geom.Translate(-b.X0, -b.Y0)).Then(geom.Enlarge(mmPerPoint))
+	l.size = geom.Size{W: (b.X1 - b.X0) * mmPerPoint, H: (b.Y1 - b.Y0) * mmPerPoint}
 	if l.size.W <= 0 || l.size.H <= 0 {
 		return ErrPage
 	}
@@ -149,8 +149,8 @@ func (l *leaf) measure() error {
 }
 
 // Size is the size of a page in mm as it is seen upright.
-func (d *Document) Size(ctx context.Context, page int) (reorder.Size, error) {
-	return askPage[reorder.Size](ctx, d, measurePage{page})
+func (d *Document) Size(ctx context.Context, page int) (geom.Size, error) {
+	return askPage[geom.Size](ctx, d, measurePage{page})
 }
 
 type measurePage struct{ Page int }

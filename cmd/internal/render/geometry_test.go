@@ -8,7 +8,7 @@ import (
 
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/testkit/rendertest"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 const point = 25.4 / 72 // mm
@@ -16,31 +16,31 @@ const point = 25.4 / 72 // mm
 // near tells whether two lengths in mm agree to within tolerance.
 func near(a, b, tolerance float64) bool { return math.Abs(a-b) <= tolerance }
 
-func nearPoint(a, b reorder.Point, tolerance float64) bool {
+func nearPoint(a, b geom.Point, tolerance float64) bool {
 	return near(a.X, b.X, tolerance) && near(a.Y, b.Y, tolerance)
 }
 
-func nearRect(a, b reorder.Rect, tolerance float64) bool {
-	return nearPoint(reorder.Point{X: a.X0, Y: a.Y0}, reorder.Point{X: b.X0, Y: b.Y0}, tolerance) &&
-		nearPoint(reorder.Point{X: a.X1, Y: a.Y1}, reorder.Point{X: b.X1, Y: b.Y1}, tolerance)
+func nearRect(a, b geom.Rect, tolerance float64) bool {
+	return nearPoint(geom.Point{X: a.X0, Y: a.Y0}, geom.Point{X: b.X0, Y: b.Y0}, tolerance) &&
+		nearPoint(geom.Point{X: a.X1, Y: a.Y1}, geom.Point{X: b.X1, Y: b.Y1}, tolerance)
 }
 
 // seen maps a place in a page's own space, in points, to the frame of the
 // visible page in mm, said separately for each value of Rotate: which way the
 // page's x and y run when it is seen.
-func seen(rotate int, crop reorder.Rect, x, y float64) reorder.Point {
+func seen(rotate int, crop geom.Rect, x, y float64) geom.Point {
 	left, right, below, above := x-crop.X0, crop.X1-x, y-crop.Y0, crop.Y1-y
-	p := map[int]reorder.Point{
+	p := map[int]geom.Point{
 		0:   {X: left, Y: below},
 		90:  {X: below, Y: right},
 		180: {X: right, Y: above},
 		270: {X: above, Y: left},
 	}[rotate]
-	return reorder.Point{X: p.X * point, Y: p.Y * point}
+	return geom.Point{X: p.X * point, Y: p.Y * point}
 }
 
 func TestPlacesOnTurnedAndCroppedPages(t *testing.T) {
-	crop := reorder.Rect{X0: 20, Y0: 30, X1: 320, Y1: 260}
+	crop := geom.Rect{X0: 20, Y0: 30, X1: 320, Y1: 260}
 	// The rectangle alone is ink, to be found to 0.2 mm; the text is grey.
 	const content = `
 		0.5 g
@@ -63,7 +63,7 @@ func TestPlacesOnTurnedAndCroppedPages(t *testing.T) {
 		t.Run(fmt.Sprint(rotate), func(t *testing.T) {
 			page := i + 1
 			size, err := d.Size(t.Context(), page)
-			want := reorder.Size{W: 300 * point, H: 230 * point}
+			want := geom.Size{W: 300 * point, H: 230 * point}
 			if rotate%180 == 90 {
 				want = want.Turn()
 			}
@@ -103,7 +103,7 @@ func TestPlacesOnTurnedAndCroppedPages(t *testing.T) {
 
 			ink, ok, err := d.Ink(t.Context(), page, 150, 64)
 			a, b := seen(rotate, crop, 41, 52), seen(rotate, crop, 101, 162)
-			rect := reorder.Rect{X0: min(a.X, b.X), Y0: min(a.Y, b.Y), X1: max(a.X, b.X), Y1: max(a.Y, b.Y)}
+			rect := geom.Rect{X0: min(a.X, b.X), Y0: min(a.Y, b.Y), X1: max(a.X, b.X), Y1: max(a.Y, b.Y)}
 			if err != nil || !ok || !nearRect(ink, rect, 0.2) {
 				t.Errorf("ink %.2f, %v, %v; want %.2f", ink, ok, err, rect)
 			}
@@ -124,7 +124,7 @@ func TestWordsInsideForms(t *testing.T) {
 	d := rendertest.OpenBytes(t, "form", f.bytes(f.add("<< /Type /Catalog /Pages %d 0 R >>", tree), ""))
 	words, err := d.Words(t.Context(), 1)
 	// (20, 30) is turned to (200-30, 20), halved and moved by (40, 60).
-	want := reorder.Point{X: (170*0.5 + 40) * point, Y: (20*0.5 + 60) * point}
+	want := geom.Point{X: (170*0.5 + 40) * point, Y: (20*0.5 + 60) * point}
 	if err != nil || len(words) != 1 || words[0].Text != "lamp" || words[0].Angle != 90 || !nearPoint(words[0].Origin, want, 0.01) {
 		t.Errorf("words %v, %v; want lamp at %v running at 90 degrees", words, err, want)
 	}
@@ -134,7 +134,7 @@ func TestBlankPageHasNoInkAndNoText(t *testing.T) {
 	d := rendertest.OpenBytes(t, "blank", pages(testPage{"/MediaBox [0 0 300 200]", ""}, testPage{"/MediaBox [0 0 300 200]", "0.9 g 0 0 300 200 re f"}))
 	for page := 1; page <= 2; page++ {
 		ink, found, err := d.Ink(t.Context(), page, 72, 200)
-		if found || err != nil || ink != (reorder.Rect{}) {
+		if found || err != nil || ink != (geom.Rect{}) {
 			t.Errorf("page %d: ink %v, %v, %v", page, ink, found, err)
 		}
 		if words, err := d.Words(t.Context(), page); len(words) != 0 || err != nil {

@@ -9,13 +9,13 @@ import (
 	"github.com/klippa-app/go-pdfium/requests"
 	"github.com/klippa-app/go-pdfium/structs"
 
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Picture is a picture, made of pixels, on a page.
 type Picture struct {
-	Box           reorder.Rect // around it, in the page's frame
-	Width, Height int          // pixels
+	Box           geom.Rect // around it, in the page's frame
+	Width, Height int       // pixels
 	// PerMM is how many pixels lie on a millimetre of the page, along the
 	// direction in which they are fewer.
 	PerMM float64
@@ -56,7 +56,7 @@ func (l leaf) allPictures() (out []Picture, err error) {
 }
 
 // pictures adds an object if it is a picture, or those in it if it is a form.
-func (l leaf) pictures(out []Picture, object references.FPDF_PAGEOBJECT, m reorder.Matrix, level int) ([]Picture, error) {
+func (l leaf) pictures(out []Picture, object references.FPDF_PAGEOBJECT, m geom.Matrix, level int) ([]Picture, error) {
 	kind, err := l.engine.FPDFPageObj_GetType(&requests.FPDFPageObj_GetType{PageObject: object})
 	if err != nil || kind.Type != enums.FPDF_PAGEOBJ_IMAGE && kind.Type != enums.FPDF_PAGEOBJ_FORM {
 		return out, err
@@ -71,7 +71,7 @@ func (l leaf) pictures(out []Picture, object references.FPDF_PAGEOBJECT, m reord
 		if err != nil {
 			return out, err
 		}
-		p := Picture{Box: m.Bounds(reorder.Rect{X1: 1, Y1: 1}), Width: int(size.Width), Height: int(size.Height)}
+		p := Picture{Box: m.Bounds(geom.Rect{X1: 1, Y1: 1}), Width: int(size.Width), Height: int(size.Height)}
 		w, h := math.Hypot(m[0], m[1]), math.Hypot(m[2], m[3])
 		if w > 0 && h > 0 {
 			p.PerMM = min(float64(p.Width)/w, float64(p.Height)/h)
@@ -96,8 +96,8 @@ func (l leaf) pictures(out []Picture, object references.FPDF_PAGEOBJECT, m reord
 	return out, nil
 }
 
-func matrix(m structs.FPDF_FS_MATRIX) reorder.Matrix {
-	return reorder.Matrix{float64(m.A), float64(m.B), float64(m.C), float64(m.D), float64(m.E), float64(m.F)}
+func matrix(m structs.FPDF_FS_MATRIX) geom.Matrix {
+	return geom.Matrix{float64(m.A), float64(m.B), float64(m.C), float64(m.D), float64(m.E), float64(m.F)}
 }
 
 // TypeSizes counts the letters of a page by the size of their type in mm, to a

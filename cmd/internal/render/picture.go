@@ -9,7 +9,7 @@ import (
 	"github.com/klippa-app/go-pdfium/references"
 	"github.com/klippa-app/go-pdfium/requests"
 
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Gray draws a page on white in shades of grey. The whole page is fitted to
@@ -63,7 +63,7 @@ func (l leaf) rgba(dpi float64) (*image.RGBA, error) {
 // Ink is the smallest rectangle, in mm in the page's frame, around everything
 // darker than threshold (0 black, 255 white), as far as the pixels of dpi
 // show it; found is false on a page without.
-func (d *Document) Ink(ctx context.Context, page int, dpi float64, threshold uint8) (bounds reorder.Rect, found bool, err error) {
+func (d *Document) Ink(ctx context.Context, page int, dpi float64, threshold uint8) (bounds geom.Rect, found bool, err error) {
 	got, err := askPage[ink](ctx, d, findInk{page, dpi, threshold})
 	return got.Bounds, got.Found, err
 }
@@ -76,7 +76,7 @@ type findInk struct {
 
 // ink is the answer to findInk.
 type ink struct {
-	Bounds reorder.Rect
+	Bounds geom.Rect
 	Found  bool
 }
 
@@ -97,7 +97,7 @@ func (l leaf) ink(dpi float64, threshold uint8) (ink, error) {
 	}
 	all := picture.Bounds()
 	x, y := l.size.W/float64(all.Dx()), l.size.H/float64(all.Dy())
-	return ink{reorder.Rect{
+	return ink{geom.Rect{
 		X0: float64(dark.Min.X) * x, X1: float64(dark.Max.X) * x,
 		Y0: l.size.H - float64(dark.Max.Y)*y, Y1: l.size.H - float64(dark.Min.Y)*y,
 	}, true}, nil
@@ -129,7 +129,7 @@ func (l leaf) pixels(dpi float64) (image.Point, error) {
 	return pixelsOf(l.size, dpi, l.most)
 }
 
-func pixelsOf(size reorder.Size, dpi float64, most int) (image.Point, error) {
+func pixelsOf(size geom.Size, dpi float64, most int) (image.Point, error) {
 	w := max(1, math.Round(size.W/25.4*dpi))
 	h := max(1, math.Round(size.H/25.4*dpi))
 	if !(w*h <= float64(most)) {

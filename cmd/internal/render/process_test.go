@@ -18,7 +18,7 @@ import (
 
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/testkit/rendertest"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // apart starts a renderer that draws in processes of their own.
@@ -51,11 +51,11 @@ func everything(ctx context.Context, d *render.Document, page int) map[string]an
 	add("Gray, huge", huge, err)
 	ink, found, err := d.Ink(ctx, page, 50, 200)
 	add("Ink", []any{ink, found}, err)
-	half := reorder.Enlarge(0.5).Then(reorder.Rotate(1)).Then(reorder.Translate(150, 10))
-	composed, err := d.Compose(ctx, reorder.Size{W: 200, H: 200}, 30, []render.Placed{
-		{Page: page, Matrix: half, Clip: reorder.Rect{X0: 10, Y0: 10, X1: 140, Y1: 150}},
-		{Page: 1, Matrix: reorder.Identity, Clip: reorder.Rect{X0: 100, Y0: 0, X1: 200, Y1: 200}},
-		{Page: page, Matrix: reorder.Translate(500, 500), Clip: reorder.Rect{X1: 200, Y1: 200}},
+	half := geom.Enlarge(0.5).Then(geom.Rotate(1)).Then(geom.Translate(150, 10))
+	composed, err := d.Compose(ctx, geom.Size{W: 200, H: 200}, 30, []render.Placed{
+		{Page: page, Matrix: half, Clip: geom.Rect{X0: 10, Y0: 10, X1: 140, Y1: 150}},
+		{Page: 1, Matrix: geom.Identity, Clip: geom.Rect{X0: 100, Y0: 0, X1: 200, Y1: 200}},
+		{Page: page, Matrix: geom.Translate(500, 500), Clip: geom.Rect{X1: 200, Y1: 200}},
 	})
 	add("Compose", composed, err)
 	glyphs, err := d.Text(ctx, page)

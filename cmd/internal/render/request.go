@@ -9,7 +9,7 @@ import (
 	"github.com/klippa-app/go-pdfium/references"
 	"github.com/klippa-app/go-pdfium/requests"
 
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // request is what is wanted of a document: a value, so that an engine of another
@@ -65,9 +65,9 @@ type leaf struct {
 	engine   pdfium.Pdfium
 	document references.FPDF_DOCUMENT
 	page     requests.Page
-	size     reorder.Size
-	toFrame  reorder.Matrix // from the page's own space in points to our frame in mm
-	most     int            // pixels of a picture
+	size     geom.Size
+	toFrame  geom.Matrix // from the page's own space in points to our frame in mm
+	most     int         // pixels of a picture
 }
 
 // onPage does something with a page loaded.

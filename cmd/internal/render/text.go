@@ -9,14 +9,14 @@ import (
 	"github.com/klippa-app/go-pdfium/requests"
 	"github.com/klippa-app/go-pdfium/structs"
 
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Glyph is one character on a page, in the page's frame.
 type Glyph struct {
 	Rune   rune
-	Origin reorder.Point // where its base line begins
-	Box    reorder.Rect  // around what is drawn; empty for a space
+	Origin geom.Point // where its base line begins
+	Box    geom.Rect  // around what is drawn; empty for a space
 	// Angle is the direction in which its line runs, in degrees
 	// counter-clockwise, from 0 (to the right, upright) to below 360; 180 stands on its head.
 	Angle float64
@@ -25,9 +25,9 @@ type Glyph struct {
 // Word is a run of glyphs without white space that stand in one line.
 type Word struct {
 	Text   string
-	Origin reorder.Point // of its first glyph
-	Box    reorder.Rect  // around all of its glyphs
-	Angle  float64       // as of its glyphs
+	Origin geom.Point // of its first glyph
+	Box    geom.Rect  // around all of its glyphs
+	Angle  float64    // as of its glyphs
 }
 
 // Text is every character of a page, in the order in which the engine would
@@ -88,8 +88,8 @@ func (l leaf) glyphs() ([]Glyph, error) {
 		}
 		out = append(out, Glyph{
 			Rune:   rune(char.Unicode),
-			Origin: l.toFrame.Apply(reorder.Point{X: origin.X, Y: origin.Y}),
-			Box:    l.toFrame.Bounds(reorder.Rect{X0: box.Left, Y0: box.Bottom, X1: box.Right, Y1: box.Top}),
+			Origin: l.toFrame.Apply(geom.Point{X: origin.X, Y: origin.Y}),
+			Box:    l.toFrame.Bounds(geom.Rect{X0: box.Left, Y0: box.Bottom, X1: box.Right, Y1: box.Top}),
 			Angle:  l.angle(matrix.Matrix),
 		})
 	}
@@ -99,7 +99,7 @@ func (l leaf) glyphs() ([]Glyph, error) {
 
 // angle is the direction in the page's frame in which text with this matrix runs.
 func (l leaf) angle(m structs.FPDF_FS_MATRIX) float64 {
-	d := l.toFrame.Direction(reorder.Point{X: float64(m.A), Y: float64(m.B)})
+	d := l.toFrame.Direction(geom.Point{X: float64(m.A), Y: float64(m.B)})
 	a := math.Atan2(d.Y, d.X) * 180 / math.Pi
 	return math.Mod(math.Round(a*1000)/1000+360, 360)
 }
@@ -127,7 +127,7 @@ func words(glyphs []Glyph) []Word {
 			out = append(out, Word{Origin: g.Origin, Box: g.Box, Angle: g.Angle})
 		}
 		w := &out[len(out)-1]
-		w.Box = reorder.Rect{
+		w.Box = geom.Rect{
 			X0: math.Min(w.Box.X0, g.Box.X0), Y0: math.Min(w.Box.Y0, g.Box.Y0),
 			X1: math.Max(w.Box.X1, g.Box.X1), Y1: math.Max(w.Box.Y1, g.Box.Y1),
 		}

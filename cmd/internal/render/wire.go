@@ -9,7 +9,7 @@ import (
 	"io"
 	"strings"
 
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // What passes between this process and one that draws: values of order one way and
@@ -59,7 +59,7 @@ type reading struct {
 func register() {
 	for _, value := range []any{
 		wholeFile(""), measurePage{}, drawGray{}, drawRGBA{}, findInk{}, drawPlaced{}, readText{}, findPictures{}, measureType{},
-		reorder.Size{}, &image.Gray{}, &image.RGBA{}, ink{}, []Glyph{}, []Picture{}, map[float64]int{},
+		geom.Size{}, &image.Gray{}, &image.RGBA{}, ink{}, []Glyph{}, []Picture{}, map[float64]int{},
 	} {
 		gob.Register(value)
 	}

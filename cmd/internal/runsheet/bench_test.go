@@ -7,6 +7,7 @@ import (
 	"foldwright/cmd/internal/structure"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/geom"
 )
 
 // bench is the figures of 30 sheets in 8 gatherings of office paper.
@@ -16,7 +17,7 @@ func bench(name string, units binding.Units, trim reorder.Trim) Bench {
 		panic(err) // a sample that cannot be
 	}
 	b := binding.Book{
-		Leaf: reorder.Size{W: 148.5 - trim.ForeEdge, H: 210 - trim.Head - trim.Tail}, Trim: trim, Leaves: 60, Gatherings: 8, Sheets: 30,
+		Leaf: geom.Size{W: 148.5 - trim.ForeEdge, H: 210 - trim.Head - trim.Tail}, Trim: trim, Leaves: 60, Gatherings: 8, Sheets: 30,
 		Caliper: reorder.OfficeCaliper, CaliperOf: "office paper",
 	}
 	if rules.Sewn == binding.OneFold {

@@ -5,6 +5,7 @@ import (
 
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // CheckSheet is the one sheet that is printed before the stack.
@@ -65,7 +66,7 @@ type MeasureRule struct{ Length float64 }
 
 func (m MeasureRule) Text() Text {
 	return Text{
-		Lead: say("Measure both rules from end to end. Each must be {} mm long, give or take half a millimetre.", reorder.Millimetres(m.Length)),
+		Lead: say("Measure both rules from end to end. Each must be {} mm long, give or take half a millimetre.", geom.Millimetres(m.Length)),
 		More: []Sentence{say("If they are shorter or longer, the {} has changed the size. Look at {} again.", wPrintDialog, dialogLink)},
 	}
 }

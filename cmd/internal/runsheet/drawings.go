@@ -9,6 +9,7 @@ import (
 	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // DrawingOf is the drawing of a step that is drawn as well as told, nil if it has
@@ -125,8 +126,8 @@ func (h Hand) Drawing() drawing.Drawing {
 }
 
 // spineEdge is where the spine lies as a gathering is read.
-func spineEdge(b reorder.Bind) reorder.Towards {
-	return map[reorder.Bind]reorder.Towards{reorder.BindLeft: reorder.Left, reorder.BindRight: reorder.Right, reorder.BindTop: reorder.Up}[b]
+func spineEdge(b reorder.Bind) geom.Towards {
+	return map[reorder.Bind]geom.Towards{reorder.BindLeft: geom.Left, reorder.BindRight: geom.Right, reorder.BindTop: geom.Up}[b]
 }
 
 func (h Hand) drawLayDown(m reorder.LayDown) drawing.Drawing {
@@ -260,7 +261,7 @@ func (l workpiece) after(m reorder.Motion) workpiece {
 	case reorder.FoldOver:
 		p = foldOver(p, m)
 	case reorder.Join:
-		if m.To == reorder.Down {
+		if m.To == geom.Down {
 			p.Size.H = m.At * float64(p.Layers)
 		} else {
 			p.Size.W = m.At * float64(p.Layers)
@@ -268,15 +269,15 @@ func (l workpiece) after(m reorder.Motion) workpiece {
 		p.Layers = 1
 	case reorder.Pleat:
 		p.Layers = int((max(p.Size.W, p.Size.H) + 1) / m.Width)
-		if m.To == reorder.Down {
+		if m.To == geom.Down {
 			p.Size.H = m.Width
 		} else {
 			p.Size.W = m.Width
 		}
 	case reorder.Present:
 		for i, e := range p.Folds {
-			if m.TurnOver && (e == reorder.Left || e == reorder.Right) {
-				e = reorder.Left + reorder.Right - e
+			if m.TurnOver && (e == geom.Left || e == geom.Right) {
+				e = geom.Left + geom.Right - e
 			}
 			p.Folds[i] = drawing.TurnEdge(e, m.Quarters)
 		}

@@ -11,10 +11,11 @@ import (
 	"foldwright/printer"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // planFaces is the two faces of a sheet of a plan.
-func planFaces(size reorder.Size, s reorder.Sheet) Both {
+func planFaces(size geom.Size, s reorder.Sheet) Both {
 	out := Both{Piece: s.Pieces[0].Front}
 	for side, p := range map[reorder.Side]*drawing.Print{reorder.Front: &out.Front, reorder.Back: &out.Back} {
 		p.Size = size
@@ -25,7 +26,7 @@ func planFaces(size reorder.Size, s reorder.Sheet) Both {
 	return out
 }
 
-func sameSize(a, b reorder.Size) bool { return math.Abs(a.W-b.W) < 1e-6 && math.Abs(a.H-b.H) < 1e-6 }
+func sameSize(a, b geom.Size) bool { return math.Abs(a.W-b.W) < 1e-6 && math.Abs(a.H-b.H) < 1e-6 }
 
 // Every motion of every form is drawn, and as it is: paper of the sizes that lie
 // on a table on which the motions are really made, creases and cuts where the
@@ -34,7 +35,7 @@ func sameSize(a, b reorder.Size) bool { return math.Abs(a.W-b.W) < 1e-6 && math.
 func TestMotionsAreDrawnAsTheyAre(t *testing.T) {
 	kinds := map[string]int{}
 	for _, j := range everyForm(t) {
-		table, slit := j.table(t), map[reorder.Towards]bool{}
+		table, slit := j.table(t), map[geom.Towards]bool{}
 		for _, s := range Steps(j.Job) {
 			m, is := motion(s)
 			if !is {
@@ -68,7 +69,7 @@ func TestMotionsAreDrawnAsTheyAre(t *testing.T) {
 
 // checkDrawn compares a drawing with a motion and the sizes of what lay on the table
 // before and after it. slit is the edges slit since the last fold.
-func checkDrawn(m reorder.Motion, d drawing.Drawing, before, after reorder.Size, form reorder.Form, slit map[reorder.Towards]bool) error {
+func checkDrawn(m reorder.Motion, d drawing.Drawing, before, after geom.Size, form reorder.Form, slit map[geom.Towards]bool) error {
 	switch m := m.(type) {
 	case reorder.LayDown:
 		return checkLaid(m, d.(drawing.Prints).Sides[0])
@@ -88,11 +89,11 @@ func checkDrawn(m reorder.Motion, d drawing.Drawing, before, after reorder.Size,
 		if !sameSize(cut.Before.Size, before) || cut.At != m.At || cut.Line != m.Line || !cut.Inset || len(steps) != 1+len(m.Inset) {
 			return fmt.Errorf("%+v is drawn as %+v", m, d)
 		}
-		off := reorder.Size{W: before.W, H: before.H - m.At}
+		off := geom.Size{W: before.W, H: before.H - m.At}
 		if cut.Line == reorder.Upright {
-			off = reorder.Size{W: before.W - m.At, H: before.H}
+			off = geom.Size{W: before.W - m.At, H: before.H}
 		}
-		open := map[reorder.Towards]bool{reorder.Up: true, reorder.Left: true, reorder.Down: true, reorder.Right: true}
+		open := map[geom.Towards]bool{geom.Up: true, geom.Left: true, geom.Down: true, geom.Right: true}
 		for i, one := range m.Inset {
 			fold := steps[i+1].(drawing.Fold)
 			if err := checkDrawn(one, fold, off, fold.After.Size, form, open); err != nil {
@@ -123,7 +124,7 @@ func checkDrawn(m reorder.Motion, d drawing.Drawing, before, after reorder.Size,
 		}
 	case reorder.OpenBolts:
 		d := d.(drawing.Bolts)
-		folds := slices.DeleteFunc(slices.Clone(d.Lies.Folds), func(e reorder.Towards) bool { return e == d.Spine })
+		folds := slices.DeleteFunc(slices.Clone(d.Lies.Folds), func(e geom.Towards) bool { return e == d.Spine })
 		slices.Sort(folds)
 		if edges := slices.Sorted(slices.Values(m.Edges)); !sameSize(d.Lies.Size, before) || !slices.Equal(d.Edges, m.Edges) || !slices.Equal(folds, edges) {
 			return fmt.Errorf("%+v is drawn as %+v", m, d)
@@ -138,8 +139,8 @@ func checkLaid(m reorder.LayDown, p drawing.Print) error {
 		return fmt.Errorf("%s lies there, %s is drawn", m.Size, p.Size)
 	}
 	away := func(panel drawing.Panel) float64 {
-		return map[reorder.Towards]float64{
-			reorder.Up: p.Size.H - panel.Rect.Y1, reorder.Left: panel.Rect.X0, reorder.Down: panel.Rect.Y0, reorder.Right: p.Size.W - panel.Rect.X1,
+		return map[geom.Towards]float64{
+			geom.Up: p.Size.H - panel.Rect.Y1, geom.Left: panel.Rect.X0, geom.Down: panel.Rect.Y0, geom.Right: p.Size.W - panel.Rect.X1,
 		}[m.Upright]
 	}
 	nearest := math.Inf(1) // on a strip there may be a bare end beyond
@@ -147,20 +148,20 @@ func checkLaid(m reorder.LayDown, p drawing.Print) error {
 		nearest = min(nearest, away(panel))
 	}
 	for _, panel := range p.Panels {
-		if away(panel) < nearest+1e-6 && panel.Head != reorder.Up {
+		if away(panel) < nearest+1e-6 && panel.Head != geom.Up {
 			return fmt.Errorf("%+v: %s is drawn at that edge", m, panel)
 		}
 	}
 	return nil
 }
 
-func checkFolded(m reorder.FoldOver, d drawing.Fold, before, after reorder.Size, slit map[reorder.Towards]bool) error {
+func checkFolded(m reorder.FoldOver, d drawing.Fold, before, after geom.Size, slit map[geom.Towards]bool) error {
 	if !sameSize(d.Before.Size, before) || !sameSize(d.After.Size, after) || d.FoldOver != m {
 		return fmt.Errorf("%+v of %s to %s is drawn as %+v", m, before, after, d)
 	}
-	crossed, made := []reorder.Towards{reorder.Up, reorder.Down}, reorder.Right
+	crossed, made := []geom.Towards{geom.Up, geom.Down}, geom.Right
 	if m.Over == reorder.FarOverNear {
-		crossed, made = []reorder.Towards{reorder.Left, reorder.Right}, reorder.Up
+		crossed, made = []geom.Towards{geom.Left, geom.Right}, geom.Up
 	}
 	if !d.After.Folded(made) {
 		return fmt.Errorf("%+v is drawn as %+v", m, d)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Hand is one motion of the hands, from the plan itself.
@@ -63,13 +64,13 @@ func (h Hand) Text() Text {
 }
 
 // edges are the edges of what lies before the person.
-var edges = map[reorder.Towards]string{
-	reorder.Up: "far edge", reorder.Down: "edge nearest you", reorder.Left: "left edge", reorder.Right: "right edge",
+var edges = map[geom.Towards]string{
+	geom.Up: "far edge", geom.Down: "edge nearest you", geom.Left: "left edge", geom.Right: "right edge",
 }
 
 // ends are the ends of an edge.
-var ends = map[reorder.Towards]string{
-	reorder.Up: "far", reorder.Down: "near", reorder.Left: "left-hand", reorder.Right: "right-hand",
+var ends = map[geom.Towards]string{
+	geom.Up: "far", geom.Down: "near", geom.Left: "left-hand", geom.Right: "right-hand",
 }
 
 // thing is what is folded by itself.
@@ -80,9 +81,9 @@ func (h Hand) thing() string {
 	return "sheet"
 }
 
-var uprightAt = map[reorder.Towards]string{
-	reorder.Up:   "so that the pages farthest from you stand upright and those nearest you on their heads",
-	reorder.Down: "so that the pages nearest you stand upright", reorder.Left: "so that the pages at the left stand upright",
+var uprightAt = map[geom.Towards]string{
+	geom.Up:   "so that the pages farthest from you stand upright and those nearest you on their heads",
+	geom.Down: "so that the pages nearest you stand upright", geom.Left: "so that the pages at the left stand upright",
 }
 
 func (h Hand) layDown(m reorder.LayDown) Text {
@@ -232,8 +233,8 @@ func (h Hand) nest() Text {
 	return t
 }
 
-var joinSides = map[reorder.Towards][2]string{
-	reorder.Right: {"to the right of", "left"}, reorder.Left: {"to the left of", "right"}, reorder.Down: {"below", "far"},
+var joinSides = map[geom.Towards][2]string{
+	geom.Right: {"to the right of", "left"}, geom.Left: {"to the left of", "right"}, geom.Down: {"below", "far"},
 }
 
 func (h Hand) join(m reorder.Join) Text {
@@ -247,7 +248,7 @@ func (h Hand) join(m reorder.Join) Text {
 	}
 }
 
-var spineAt = map[reorder.Towards]string{reorder.Left: "left", reorder.Right: "right", reorder.Up: "far edge"}
+var spineAt = map[geom.Towards]string{geom.Left: "left", geom.Right: "right", geom.Up: "far edge"}
 
 func (h Hand) present(m reorder.Present) Text {
 	what, each, edge := "The gathering", "Each gathering", "fold"
@@ -271,11 +272,11 @@ func (h Hand) present(m reorder.Present) Text {
 }
 
 // boltName is what a bolt's edge is called in the book.
-func (h Hand) boltName(edge reorder.Towards) string {
+func (h Hand) boltName(edge geom.Towards) string {
 	if h.Form.Bind == reorder.BindTop {
-		return map[reorder.Towards]string{reorder.Down: "the edge opposite the spine", reorder.Left: "the left", reorder.Right: "the right"}[edge]
+		return map[geom.Towards]string{geom.Down: "the edge opposite the spine", geom.Left: "the left", geom.Right: "the right"}[edge]
 	}
-	return map[reorder.Towards]string{reorder.Up: "the head", reorder.Down: "the tail", reorder.Left: "the fore-edge", reorder.Right: "the fore-edge"}[edge]
+	return map[geom.Towards]string{geom.Up: "the head", geom.Down: "the tail", geom.Left: "the fore-edge", geom.Right: "the fore-edge"}[edge]
 }
 
 func (h Hand) openBolts(m reorder.OpenBolts) Text {

@@ -5,6 +5,7 @@ import (
 	"foldwright/printer"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Job is what the run sheet tells about.
@@ -16,7 +17,7 @@ type Job struct {
 	Blanks     int    // blank pages added
 	Scale      float64
 	Paper      reorder.Paper
-	Leaf       reorder.Size // a leaf of the folded book before trimming, head up, mm
+	Leaf       geom.Size    // a leaf of the folded book before trimming, head up, mm
 	Trim       reorder.Trim // what is cut off the leaf
 	Creep      string       // how far inner leaves stand out, and what was done about it; empty: nothing to say
 	Form       reorder.Form
@@ -79,7 +80,7 @@ type File struct {
 // Both is the two sides of a sheet, in the plan's views.
 type Both struct {
 	Front, Back drawing.Print
-	Piece       reorder.Rect // where on the front its first piece is; all of it if it is not cut
+	Piece       geom.Rect // where on the front its first piece is; all of it if it is not cut
 }
 
 // Step is one thing to do. What it says follows from its facts, so that

@@ -6,6 +6,7 @@ import (
 
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
 	"foldwright/reorder/reordertest"
 )
@@ -171,17 +172,17 @@ func TestMotionsHaveTheirWords(t *testing.T) {
 	form := reorder.FolioForm
 	hand := func(m reorder.Motion) Step { return Hand{Motion: m, Form: form} }
 	differ(t,
-		hand(reorder.LayDown{Face: reorder.Back, Upright: reorder.Down}), hand(reorder.LayDown{Face: reorder.Back, Upright: reorder.Left}),
-		hand(reorder.LayDown{Face: reorder.Back, Upright: reorder.Down, Singly: true}), hand(reorder.LayDown{Face: reorder.Front, Upright: reorder.Up}),
+		hand(reorder.LayDown{Face: reorder.Back, Upright: geom.Down}), hand(reorder.LayDown{Face: reorder.Back, Upright: geom.Left}),
+		hand(reorder.LayDown{Face: reorder.Back, Upright: geom.Down, Singly: true}), hand(reorder.LayDown{Face: reorder.Front, Upright: geom.Up}),
 		hand(reorder.CutPile{Line: reorder.Level, At: 100, On: reorder.FarOverNear}), hand(reorder.CutPile{Line: reorder.Level, At: 100, On: reorder.NearOverFar}),
 		hand(reorder.CutPile{Line: reorder.Level, At: 100, On: reorder.FarOverNear, Turn: true}), hand(reorder.CutPile{Line: reorder.Upright, At: 100, On: reorder.LeftOverRight}),
 		hand(reorder.CutPile{Line: reorder.Upright, At: 100, On: reorder.RightOverLeft}), hand(reorder.CutApart{Line: reorder.Upright, At: 100}),
 		hand(reorder.CutOffInset{Line: reorder.Level, At: 100}), hand(reorder.CutOffInset{Line: reorder.Upright, At: 100}), hand(reorder.LayIn{}),
 		hand(reorder.FoldOver{Over: reorder.RightOverLeft}), hand(reorder.FoldOver{Over: reorder.LeftOverRight}), hand(reorder.FoldOver{Over: reorder.FarOverNear}), hand(reorder.FoldOver{Over: reorder.NearOverFar}),
-		hand(reorder.SlitBolt{Edge: reorder.Up, From: reorder.Right}), hand(reorder.SlitBolt{Edge: reorder.Right, From: reorder.Up}), hand(reorder.NestPieces{}),
-		hand(reorder.Join{To: reorder.Right, At: 100}), hand(reorder.Join{To: reorder.Left, At: 100}), hand(reorder.Join{To: reorder.Down, At: 100}), hand(reorder.Pleat{Width: 100}),
-		hand(reorder.Present{Spine: reorder.Left}), hand(reorder.Present{Spine: reorder.Left, TurnOver: true}), hand(reorder.Present{Spine: reorder.Up, Quarters: 2}),
-		hand(reorder.OpenBolts{Edges: []reorder.Towards{reorder.Up}}), hand(reorder.OpenBolts{Edges: []reorder.Towards{reorder.Up, reorder.Right}}),
+		hand(reorder.SlitBolt{Edge: geom.Up, From: geom.Right}), hand(reorder.SlitBolt{Edge: geom.Right, From: geom.Up}), hand(reorder.NestPieces{}),
+		hand(reorder.Join{To: geom.Right, At: 100}), hand(reorder.Join{To: geom.Left, At: 100}), hand(reorder.Join{To: geom.Down, At: 100}), hand(reorder.Pleat{Width: 100}),
+		hand(reorder.Present{Spine: geom.Left}), hand(reorder.Present{Spine: geom.Left, TurnOver: true}), hand(reorder.Present{Spine: geom.Up, Quarters: 2}),
+		hand(reorder.OpenBolts{Edges: []geom.Towards{geom.Up}}), hand(reorder.OpenBolts{Edges: []geom.Towards{geom.Up, geom.Right}}),
 	)
 	for _, over := range []reorder.Over{reorder.RightOverLeft, reorder.LeftOverRight, reorder.FarOverNear, reorder.NearOverFar} {
 		if foldSays[over] == "" || halves[over] == [2]string{} {

@@ -8,6 +8,7 @@ import (
 	"foldwright/printer"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 func openingPart(j Job) Part {
@@ -107,7 +108,7 @@ func outcomeNote(j Job) Text {
 	}
 	if j.Trim != (reorder.Trim{}) {
 		list = append(list, say("Trimmed it is {}: {} mm are cut off at the head, {} mm at the tail and {} mm at the edge across from the spine.",
-			bothUnits(j.Trim.Of(j.Leaf, j.Form.Bind)), reorder.Millimetres(j.Trim.Head), reorder.Millimetres(j.Trim.Tail), reorder.Millimetres(j.Trim.ForeEdge)))
+			bothUnits(j.Trim.Of(j.Leaf, j.Form.Bind)), geom.Millimetres(j.Trim.Head), geom.Millimetres(j.Trim.Tail), geom.Millimetres(j.Trim.ForeEdge)))
 	}
 	if j.Creep != "" {
 		list = append(list, say("{}: {}.", wCreep.as("Creep"), j.Creep))
@@ -265,7 +266,7 @@ func grainNote(j Job) Text {
 }
 
 // doubleSize is the size of a sheet that halves into two of the given size.
-func doubleSize(s reorder.Size) reorder.Size { return reorder.Size{W: s.H, H: 2 * s.W}.Portrait() }
+func doubleSize(s geom.Size) geom.Size { return geom.Size{W: s.H, H: 2 * s.W}.Portrait() }
 
 // findGrainNote is how to find the grain of a paper.
 var findGrainNote = Text{

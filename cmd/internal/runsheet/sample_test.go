@@ -10,6 +10,7 @@ import (
 	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/geom"
 )
 
 // sideName is like the names that stand along the folds.
@@ -22,7 +23,7 @@ func sideName(run, sheet int, side reorder.Side) string {
 func sample(f printer.Facts, backs bool, runs ...int) (Job, map[string][]string) {
 	paper, _ := reorder.ParsePaper("a4")
 	j := Job{
-		Title: "larkhaven.pdf", Folder: "larkhaven-print", Version: "1.0", Scale: 0.7071, Paper: paper, Leaf: reorder.Size{W: 148.5, H: 210},
+		Title: "larkhaven.pdf", Folder: "larkhaven-print", Version: "1.0", Scale: 0.7071, Paper: paper, Leaf: geom.Size{W: 148.5, H: 210},
 		Form: reorder.FolioForm, Profile: profiles.Profile{Name: "attic", Facts: f}, SideNames: true,
 	}
 	content := map[string][]string{}
@@ -74,16 +75,16 @@ func sample(f printer.Facts, backs bool, runs ...int) (Job, map[string][]string)
 func printFace(name string) drawing.Print {
 	var sheet int
 	fmt.Sscanf(name, "sheet %d", &sheet)
-	p := drawing.Print{Size: reorder.Size{W: 210, H: 297}, Name: name}
-	left, right, head := fmt.Sprint(4*sheet), fmt.Sprint(4*sheet-3), reorder.Left
+	p := drawing.Print{Size: geom.Size{W: 210, H: 297}, Name: name}
+	left, right, head := fmt.Sprint(4*sheet), fmt.Sprint(4*sheet-3), geom.Left
 	if strings.Contains(name, "back") {
-		left, right, head = fmt.Sprint(4*sheet-2), fmt.Sprint(4*sheet-1), reorder.Right
+		left, right, head = fmt.Sprint(4*sheet-2), fmt.Sprint(4*sheet-1), geom.Right
 		left, right = right, left
 	}
 	p.Panels = []drawing.Panel{
-		{Rect: reorder.Rect{X1: 210, Y1: 148.5}, Head: head, Page: left}, {Rect: reorder.Rect{Y0: 148.5, X1: 210, Y1: 297}, Head: head, Page: right},
+		{Rect: geom.Rect{X1: 210, Y1: 148.5}, Head: head, Page: left}, {Rect: geom.Rect{Y0: 148.5, X1: 210, Y1: 297}, Head: head, Page: right},
 	}
-	p.Names = []drawing.Line{{From: reorder.Point{X: 15, Y: 148.5}, To: reorder.Point{X: 60, Y: 148.5}}}
+	p.Names = []drawing.Line{{From: geom.Point{X: 15, Y: 148.5}, To: geom.Point{X: 60, Y: 148.5}}}
 	return p
 }
 

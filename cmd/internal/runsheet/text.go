@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Mark tells how a span of a sentence is set.
@@ -120,7 +121,7 @@ func (s Sentence) capitalize() Sentence {
 }
 
 // bothUnits writes a size in millimetres and in inches.
-func bothUnits(s reorder.Size) string {
+func bothUnits(s geom.Size) string {
 	return fmt.Sprintf("%s (%s x %s in)", s, inches(s.W), inches(s.H))
 }
 

@@ -11,6 +11,7 @@ import (
 	"foldwright/printer/virtual"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // differ fails unless the texts of all steps differ from each other.
@@ -175,12 +176,12 @@ func TestHeadsLieAtOneLongEdge(t *testing.T) {
 		}
 		for _, s := range book.Sheets() {
 			for _, p := range s.Front {
-				if p.Head != s.Front[0].Head || p.Head != reorder.Left && p.Head != reorder.Right {
+				if p.Head != s.Front[0].Head || p.Head != geom.Left && p.Head != geom.Right {
 					t.Errorf("sheet %d, front: a head at %v", s.Number, p.Head)
 				}
 			}
 			for _, p := range s.Back { // seen after turning about the long edge: the other side is the same edge
-				if p.Head == s.Front[0].Head || p.Head != reorder.Left && p.Head != reorder.Right {
+				if p.Head == s.Front[0].Head || p.Head != geom.Left && p.Head != geom.Right {
 					t.Errorf("sheet %d, back: a head at %v", s.Number, p.Head)
 				}
 			}

@@ -7,7 +7,7 @@ import (
 	"slices"
 
 	"foldwright/cmd/internal/options"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -19,7 +19,7 @@ const contentThreshold = 235 // of 255
 // pages of one size get one box, so that they keep their places among each
 // other. What lies outside still shows where the panel has room for it.
 func (v *Survey) fitContent(ctx context.Context, o options.Options) error {
-	ink := map[int]reorder.Rect{} // of pages of the book, from the lower left corner of their boxes
+	ink := map[int]geom.Rect{} // of pages of the book, from the lower left corner of their boxes
 	bySource := map[int][]int{}
 	for _, page := range v.Chosen {
 		s := v.shown[page-1]
@@ -75,8 +75,8 @@ func (v *Survey) sizeClasses(pages []int) [][]int {
 }
 
 // shareBox gives pages of one size the box around all of their ink.
-func (v *Survey) shareBox(pages []int, ink map[int]reorder.Rect, margin float64) {
-	var common reorder.Rect
+func (v *Survey) shareBox(pages []int, ink map[int]geom.Rect, margin float64) {
+	var common geom.Rect
 	first := true
 	for _, page := range pages {
 		r, ok := ink[page]
@@ -101,13 +101,13 @@ func (v *Survey) shareBox(pages []int, ink map[int]reorder.Rect, margin float64)
 
 // sayWide names pages that alone make the common box much larger, for a single
 // plate or a scanner's shadow undoes what the person wanted.
-func (v *Survey) sayWide(pages []int, ink map[int]reorder.Rect, common reorder.Rect) {
+func (v *Survey) sayWide(pages []int, ink map[int]geom.Rect, common geom.Rect) {
 	const much = 10 // mm
-	edges := []func(reorder.Rect) float64{
-		func(r reorder.Rect) float64 { return -r.X0 },
-		func(r reorder.Rect) float64 { return -r.Y0 },
-		func(r reorder.Rect) float64 { return r.X1 },
-		func(r reorder.Rect) float64 { return r.Y1 },
+	edges := []func(geom.Rect) float64{
+		func(r geom.Rect) float64 { return -r.X0 },
+		func(r geom.Rect) float64 { return -r.Y0 },
+		func(r geom.Rect) float64 { return r.X1 },
+		func(r geom.Rect) float64 { return r.Y1 },
 	}
 	few := max(1, len(ink)/20)
 	var alone []int

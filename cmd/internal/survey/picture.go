@@ -17,6 +17,7 @@ import (
 
 	"foldwright/cmd/internal/render"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Pages are looked at in small pictures: what matters is whether a line of text
@@ -38,29 +39,29 @@ const (
 // there is ink, and where there is something fainter.
 type Picture struct {
 	gray *image.Gray
-	size reorder.Size // mm, of the page's visible box
+	size geom.Size // mm, of the page's visible box
 }
 
 // Ink is the smallest rectangle around all ink within a part of the page, in the
 // frame of its visible box.
-func (p Picture) Ink(within reorder.Rect) (reorder.Rect, bool) { return p.dark(within, inkThreshold) }
+func (p Picture) Ink(within geom.Rect) (geom.Rect, bool) { return p.dark(within, inkThreshold) }
 
 // Faint is [Picture.Ink] with what is fainter than ink.
-func (p Picture) Faint(within reorder.Rect) (reorder.Rect, bool) {
+func (p Picture) Faint(within geom.Rect) (geom.Rect, bool) {
 	return p.dark(within, faintThreshold)
 }
 
 // Size is the size in mm of the page's visible box.
-func (p Picture) Size() reorder.Size { return p.size }
+func (p Picture) Size() geom.Size { return p.size }
 
-func (p Picture) dark(within reorder.Rect, threshold uint8) (reorder.Rect, bool) {
+func (p Picture) dark(within geom.Rect, threshold uint8) (geom.Rect, bool) {
 	all := p.gray.Bounds()
 	x, y := float64(all.Dx())/p.size.W, float64(all.Dy())/p.size.H
 	part := image.Rect(
 		int(math.Round(within.X0*x)), all.Max.Y-int(math.Round(within.Y1*y)),
 		int(math.Round(within.X1*x)), all.Max.Y-int(math.Round(within.Y0*y)))
 	dark, found := render.Dark(p.gray.SubImage(part).(*image.Gray), threshold)
-	return reorder.Rect{
+	return geom.Rect{
 		X0: float64(dark.Min.X) / x, X1: float64(dark.Max.X) / x,
 		Y0: float64(all.Max.Y-dark.Max.Y) / y, Y1: float64(all.Max.Y-dark.Min.Y) / y,
 	}, found

@@ -8,16 +8,17 @@ import (
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
 	"foldwright/reorder/enum"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
 // Shown is what of the source becomes one page of the book. All rectangles are
 // in the frame of the source page's visible box: mm, origin at its lower left corner.
 type Shown struct {
-	Page int          // of the source, from 1
-	Half Half         // of a spread; zero: of the whole page
-	Box  reorder.Rect // what is fitted to the panel
-	Seen reorder.Rect // nothing outside is shown; it can be larger than Box
+	Page int       // of the source, from 1
+	Half Half      // of a spread; zero: of the whole page
+	Box  geom.Rect // what is fitted to the panel
+	Seen geom.Rect // nothing outside is shown; it can be larger than Box
 }
 
 // Half is one of the two pages that stand side by side in a spread.
@@ -49,7 +50,7 @@ func (h *Half) UnmarshalText(text []byte) error {
 }
 
 // boxOf is a box of one page. The content box begins with what is visible.
-func boxOf(p pdf.Page, b options.Box) reorder.Rect {
+func boxOf(p pdf.Page, b options.Box) geom.Rect {
 	switch b {
 	case options.BoxTrim:
 		return p.Trim
@@ -167,7 +168,7 @@ func (v *Survey) checkPages(o options.Options) error {
 
 // seenOf is what shows of a page whose box is placed: where leaves are trimmed,
 // the finished page shows with its bleed.
-func seenOf(p pdf.Page, o options.Options, box reorder.Rect) reorder.Rect {
+func seenOf(p pdf.Page, o options.Options, box geom.Rect) geom.Rect {
 	if o.Trims() && o.Box == options.BoxTrim {
 		return p.Bleed
 	}

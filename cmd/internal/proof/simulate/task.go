@@ -20,6 +20,7 @@ import (
 	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Task is what is printed.
@@ -63,7 +64,7 @@ func (p Page) Name() string {
 func OfJob(name string, made plan.Plan) Task {
 	t := Task{
 		Name:    name,
-		Paper:   reorder.Paper{Name: made.Paper.Name, Size: reorder.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}},
+		Paper:   reorder.Paper{Name: made.Paper.Name, Size: geom.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}},
 		Printer: made.Profile.Facts,
 	}
 	numbers := made.SheetNumbers()

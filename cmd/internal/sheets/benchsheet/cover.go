@@ -5,8 +5,8 @@ import (
 	"math"
 
 	"foldwright/cmd/internal/pdf"
-	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/geom"
 )
 
 var unitWord = map[binding.Units]string{binding.MM: "millimetres", binding.Inches: "inches"}
@@ -68,7 +68,7 @@ func (f *flow) drawSum(name string) {
 	f.y -= 1.5
 	x := margin + (f.right()-margin)*boxAt
 	f.write(margin, f.y, usual, name)
-	f.Rect(reorder.Rect{X0: x, Y0: f.y - 1.8, X1: x + 27, Y1: f.y + 4.2}, pdf.Pen{Width: thin})
+	f.Rect(geom.Rect{X0: x, Y0: f.y - 1.8, X1: x + 27, Y1: f.y + 4.2}, pdf.Pen{Width: thin})
 	f.y -= 7.5 - 1.5
 }
 
@@ -191,7 +191,7 @@ type sketch struct {
 func (d sketch) x(v float64) float64 { return d.left + v*d.scale }
 func (d sketch) y(v float64) float64 { return d.top - v*d.scale }
 
-func (d sketch) drawPolygon(points ...reorder.Point) {
+func (d sketch) drawPolygon(points ...geom.Point) {
 	for i, p := range points {
 		points[i] = pt(d.x(p.X), d.y(p.Y))
 	}
@@ -203,7 +203,7 @@ func (d sketch) drawGrain(x, y float64) { d.page.drawGrain(d.x(x), d.y(y)+9, d.y
 
 // drawBoard is a stiff piece with its grain, and its name if there is room.
 func (d sketch) drawBoard(x, y, w, h float64, name string) {
-	r := reorder.Rect{X0: d.x(x), Y0: d.y(y + h), X1: d.x(x + w), Y1: d.y(y)}
+	r := geom.Rect{X0: d.x(x), Y0: d.y(y + h), X1: d.x(x + w), Y1: d.y(y)}
 	d.FillRect(r, 0.9)
 	d.Rect(r, pdf.Pen{Width: bold})
 	d.drawGrain(x+w/2, y+h/2)

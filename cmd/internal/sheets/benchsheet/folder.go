@@ -17,15 +17,15 @@ import (
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/publish"
 	"foldwright/profiles/regular"
-	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/geom"
 )
 
 // Options is what is written into a folder.
 type Options struct {
-	Title     string       // of the book
-	Paper     reorder.Size // of the piercing guide
-	PaperName string       // PWG 5101.1
+	Title     string    // of the book
+	Paper     geom.Size // of the piercing guide
+	PaperName string    // PWG 5101.1
 	Units     binding.Units
 	Figures   string               // the figures as text
 	Replace   bool                 // an earlier folder of ours
@@ -35,11 +35,11 @@ type Options struct {
 
 // officePaper is the paper of the bench sheet, which is not drawn to size: A4,
 // or Letter where the book is on North American paper.
-func officePaper(name string) reorder.Size {
+func officePaper(name string) geom.Size {
 	if strings.HasPrefix(name, "na_") {
-		return reorder.Size{W: 215.9, H: 279.4}
+		return geom.Size{W: 215.9, H: 279.4}
 	}
-	return reorder.Size{W: 210, H: 297}
+	return geom.Size{W: 210, H: 297}
 }
 
 // figuresFile holds the figures as text; its first line marks a folder as ours.

@@ -4,8 +4,8 @@ import (
 	"fmt"
 
 	"foldwright/cmd/internal/pdf"
-	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/geom"
 )
 
 // Where the gauges stand on their page, in mm: strips as wide as what they
@@ -46,7 +46,7 @@ func gaugeX(i int) float64 { return margin + 6 + float64(i)*gaugeStep }
 
 // corner is the corner of the cloth as the gauge has it, and where on its edges
 // the cut begins, in mm.
-func (b BenchSheet) corner() (at reorder.Point, cut float64) {
+func (b BenchSheet) corner() (at geom.Point, cut float64) {
 	at = pt(margin+6, b.Paper.H-cornerTop)
 	return at, cornerCut(float64(b.Sheet.Structure.TurnIn), b.Sheet.Board.Most)
 }
@@ -61,7 +61,7 @@ func (b BenchSheet) gaugePage() *page {
 	top := b.Paper.H - gaugeTop
 	for i, g := range b.gauges() {
 		x := gaugeX(i)
-		r := reorder.Rect{X0: x, Y0: top - gaugeHigh, X1: x + g.width, Y1: top}
+		r := geom.Rect{X0: x, Y0: top - gaugeHigh, X1: x + g.width, Y1: top}
 		p.Rect(r, pdf.Pen{Width: thin})
 		p.writeStrong(x, top+3, usual, g.name)
 		p.write(x, top-gaugeHigh-4.5, small, b.Units.Length(binding.Exactly(g.width)))
@@ -75,10 +75,10 @@ func (b BenchSheet) gaugePage() *page {
 	turn := float64(b.Sheet.Structure.TurnIn)
 	size := turn + boardSeen
 	p.writeStrong(at.X, at.Y+3, usual, "corner of the cloth")
-	p.FillRect(reorder.Rect{X0: at.X + turn, Y0: at.Y - size, X1: at.X + size, Y1: at.Y - turn}, 0.9)
-	p.Polyline([]reorder.Point{pt(at.X+turn, at.Y-size), pt(at.X+turn, at.Y-turn), pt(at.X+size, at.Y-turn)}, pdf.Pen{Width: thin})
+	p.FillRect(geom.Rect{X0: at.X + turn, Y0: at.Y - size, X1: at.X + size, Y1: at.Y - turn}, 0.9)
+	p.Polyline([]geom.Point{pt(at.X+turn, at.Y-size), pt(at.X+turn, at.Y-turn), pt(at.X+size, at.Y-turn)}, pdf.Pen{Width: thin})
 	p.writeMiddle(at.X+turn+boardSeen/2, at.Y-turn-boardSeen/2, usual, "board")
-	p.Polyline([]reorder.Point{pt(at.X, at.Y-size), pt(at.X, at.Y), pt(at.X+size, at.Y)}, pdf.Pen{Width: thin})
+	p.Polyline([]geom.Point{pt(at.X, at.Y-size), pt(at.X, at.Y), pt(at.X+size, at.Y)}, pdf.Pen{Width: thin})
 	p.Line(pt(at.X+cut, at.Y), pt(at.X, at.Y-cut), pdf.Pen{Width: thin})
 	p.writeParagraph(at.X+size+6, at.Y-6, small, b.Paper.W-margin-at.X-size-6, fmt.Sprintf(
 		"Cut out along the slanting line and the other edges, lay the grey corner on a corner of the board: its outer edges are those of the cloth, "+

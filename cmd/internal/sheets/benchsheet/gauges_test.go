@@ -8,6 +8,7 @@ import (
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/geom"
 )
 
 // crossings is where dark lines cross a level, as linesAlong does, but only
@@ -38,8 +39,8 @@ func exactly(t *testing.T, what string, got []float64, want ...float64) {
 // keeps its distance from the board, whatever the structure says.
 func TestGaugesAreTrueToSize(t *testing.T) {
 	for _, name := range []string{"case", "cords", "tapes"} {
-		for _, paper := range []reorder.Size{{W: 210, H: 297}, {W: 215.9, H: 279.4}} {
-			sheet := sheetOf(t, name, reorder.Size{W: 145.5, H: 204}, reorder.Trim{}, binding.Measured{})
+		for _, paper := range []geom.Size{{W: 210, H: 297}, {W: 215.9, H: 279.4}} {
+			sheet := sheetOf(t, name, geom.Size{W: 145.5, H: 204}, reorder.Trim{}, binding.Measured{})
 			b := BenchSheet{"x", paper, sheet, binding.MM}
 			picture, err := drawn(t, paper, []pdf.Side{{Drawing: b.gaugePage().Drawing}}).Gray(t.Context(), 1, dpi)
 			if err != nil {
@@ -69,9 +70,9 @@ func TestGaugesAreTrueToSize(t *testing.T) {
 
 // The scale bar of every page at exact size is as long as it says.
 func TestRuleIsTrueToSize(t *testing.T) {
-	paper := reorder.Size{W: 210, H: 297}
+	paper := geom.Size{W: 210, H: 297}
 	for u, want := range map[binding.Units]float64{binding.MM: 100, binding.Inches: 101.6} {
-		sheet := sheetOf(t, "case", reorder.Size{W: 145.5, H: 204}, reorder.Trim{}, binding.Measured{})
+		sheet := sheetOf(t, "case", geom.Size{W: 145.5, H: 204}, reorder.Trim{}, binding.Measured{})
 		for what, side := range map[string]pdf.Side{
 			"guide":  Guide{"x", paper, sheet, u}.Sides()[0],
 			"gauges": {Drawing: BenchSheet{"x", paper, sheet, u}.gaugePage().Drawing},

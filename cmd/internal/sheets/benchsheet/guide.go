@@ -7,6 +7,7 @@ import (
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/geom"
 )
 
 // GuideFile is the name of the piercing guide in its folder.
@@ -34,7 +35,7 @@ const (
 // template to lie in a cradle, both as long as the back before trimming.
 type Guide struct {
 	Title string
-	Paper reorder.Size // of the guide, portrait
+	Paper geom.Size // of the guide, portrait
 	Sheet binding.Sheet
 	Units binding.Units
 }
@@ -151,7 +152,7 @@ func (g Guide) drawCradle(p *page, part Part, i, n int) {
 	g.drawOutline(p, part, left, right, i, n)
 	if i == 0 {
 		// The notch is cut out of the edge that lies along the fold, at its head.
-		p.FillPolygon([]reorder.Point{pt(right, part.Top), pt(right-5, part.Top), pt(right, part.Top-5)}, 0.25)
+		p.FillPolygon([]geom.Point{pt(right, part.Top), pt(right-5, part.Top), pt(right, part.Top-5)}, 0.25)
 	}
 	p.writeAlong(left+4, part, "template for a cradle: this side up, right edge to the fold")
 	g.visitStations(part, func(y float64, h binding.Station) {
@@ -220,6 +221,6 @@ func (g Guide) drawOutline(p *page, part Part, left, right float64, i, n int) {
 
 // drawJoint marks a joint: two points that meet, and a letter.
 func drawJoint(p *page, x, y, up float64, number int) {
-	p.FillPolygon([]reorder.Point{pt(x, y), pt(x-2, y+up*4), pt(x+2, y+up*4)}, 0)
+	p.FillPolygon([]geom.Point{pt(x, y), pt(x-2, y+up*4), pt(x+2, y+up*4)}, 0)
 	p.writeStrong(x+3, y+up*3-1.2, small, string(rune('A'+(number-1)%26)))
 }

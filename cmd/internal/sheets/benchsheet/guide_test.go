@@ -12,12 +12,13 @@ import (
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/geom"
 )
 
 const dpi = 300
 
 // sheetOf measures a book of the given leaf with a built-in structure.
-func sheetOf(t *testing.T, name string, leaf reorder.Size, trim reorder.Trim, m binding.Measured) binding.Sheet {
+func sheetOf(t *testing.T, name string, leaf geom.Size, trim reorder.Trim, m binding.Measured) binding.Sheet {
 	t.Helper()
 	rules, err := structure.Find(name)
 	if err != nil {
@@ -34,7 +35,7 @@ func sheetOf(t *testing.T, name string, leaf reorder.Size, trim reorder.Trim, m 
 	return sheet
 }
 
-func drawn(t *testing.T, paper reorder.Size, sides []pdf.Side) *render.Document {
+func drawn(t *testing.T, paper geom.Size, sides []pdf.Side) *render.Document {
 	t.Helper()
 	var b bytes.Buffer
 	if err := pdf.WriteDrawings(t.Context(), &b, pdf.PrintFile{Paper: paper, Sides: sides}); err != nil {
@@ -65,17 +66,17 @@ func linesAcross(picture *image.Gray, x float64) []float64 {
 // The guide is measured on what a printer would be sent: every station, and the
 // ends of the back, within 0.1 mm, also over several pages.
 func TestGuideIsTrueToSize(t *testing.T) {
-	a4 := reorder.Size{W: 210, H: 297}
+	a4 := geom.Size{W: 210, H: 297}
 	for _, c := range []struct {
 		name  string
-		leaf  reorder.Size
+		leaf  geom.Size
 		trim  reorder.Trim
-		paper reorder.Size
+		paper geom.Size
 		parts int
 	}{
-		{"case", reorder.Size{W: 145.5, H: 204}, reorder.Trim{Head: 3, Tail: 3, ForeEdge: 3}, a4, 1},
-		{"cords", reorder.Size{W: 204, H: 290}, reorder.Trim{Head: 2, Tail: 5, ForeEdge: 6}, a4, 2},
-		{"tapes", reorder.Size{W: 139.7, H: 215.9}, reorder.Trim{}, reorder.Size{W: 148, H: 210}, 2},
+		{"case", geom.Size{W: 145.5, H: 204}, reorder.Trim{Head: 3, Tail: 3, ForeEdge: 3}, a4, 1},
+		{"cords", geom.Size{W: 204, H: 290}, reorder.Trim{Head: 2, Tail: 5, ForeEdge: 6}, a4, 2},
+		{"tapes", geom.Size{W: 139.7, H: 215.9}, reorder.Trim{}, geom.Size{W: 148, H: 210}, 2},
 	} {
 		g := Guide{"the keepers' journal", c.paper, sheetOf(t, c.name, c.leaf, c.trim, binding.Measured{}), binding.MM}
 		parts := g.Parts()
@@ -126,7 +127,7 @@ func TestGuideIsTrueToSize(t *testing.T) {
 func TestPartsFitTheirPages(t *testing.T) {
 	for _, name := range structure.Names() {
 		for height := 90.0; height < 420; height += 7 {
-			g := Guide{"x", reorder.Size{W: 148, H: 210}, sheetOf(t, name, reorder.Size{W: 200, H: height}, reorder.Trim{Head: 3}, binding.Measured{}), binding.MM}
+			g := Guide{"x", geom.Size{W: 148, H: 210}, sheetOf(t, name, geom.Size{W: 200, H: height}, reorder.Trim{Head: 3}, binding.Measured{}), binding.MM}
 			at := 0.0
 			for _, p := range g.Parts() {
 				if p.From != at || p.To <= p.From || p.Y(p.To) < margin+footRoom {
@@ -145,10 +146,10 @@ func TestPartsFitTheirPages(t *testing.T) {
 
 // Nothing of the guide leaves the smallest paper that books are printed on.
 func TestGuideStaysOnItsPages(t *testing.T) {
-	a5 := reorder.Size{W: 148, H: 210}
+	a5 := geom.Size{W: 148, H: 210}
 	for _, name := range structure.Names() {
 		for _, u := range []binding.Units{binding.MM, binding.Inches} {
-			g := Guide{"the keepers' journal", a5, sheetOf(t, name, reorder.Size{W: 204, H: 290}, reorder.Trim{Head: 3}, binding.Measured{}), u}
+			g := Guide{"the keepers' journal", a5, sheetOf(t, name, geom.Size{W: 204, H: 290}, reorder.Trim{Head: 3}, binding.Measured{}), u}
 			doc := drawn(t, a5, g.Sides())
 			for page := 1; page <= doc.Pages(); page++ {
 				ink, _, err := doc.Ink(t.Context(), page, 50, 200)

@@ -4,8 +4,8 @@ import (
 	"math"
 
 	"foldwright/cmd/internal/pdf"
-	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/geom"
 )
 
 // Widths of lines and sizes of letters in mm.
@@ -24,10 +24,10 @@ const margin = 12.0
 // page is a side that is being drawn.
 type page struct {
 	pdf.Drawing
-	size reorder.Size
+	size geom.Size
 }
 
-func pt(x, y float64) reorder.Point { return reorder.Point{X: x, Y: y} }
+func pt(x, y float64) geom.Point { return geom.Point{X: x, Y: y} }
 
 func (p *page) drawLine(x0, y0, x1, y1, width float64) {
 	p.Line(pt(x0, y0), pt(x1, y1), pdf.Pen{Width: width})
@@ -93,8 +93,8 @@ const inch = 25.4
 // drawGrain is an arrow with two heads along the grain.
 func (p *page) drawGrain(x, top, bottom float64) {
 	p.drawLine(x, top, x, bottom, thin)
-	p.FillPolygon([]reorder.Point{pt(x, top), pt(x-1, top-2.4), pt(x+1, top-2.4)}, 0)
-	p.FillPolygon([]reorder.Point{pt(x, bottom), pt(x-1, bottom+2.4), pt(x+1, bottom+2.4)}, 0)
+	p.FillPolygon([]geom.Point{pt(x, top), pt(x-1, top-2.4), pt(x+1, top-2.4)}, 0)
+	p.FillPolygon([]geom.Point{pt(x, bottom), pt(x-1, bottom+2.4), pt(x+1, bottom+2.4)}, 0)
 }
 
 // measureAcross and down are dimension lines, from mark to mark, each stretch with its
@@ -132,10 +132,10 @@ func (p *page) measureDown(x float64, marks []float64, texts ...string) {
 // writeLabel stands in the middle of a line, which is broken for it.
 func (p *page) writeLabel(x, y float64, text string, angle float64) {
 	half := pdf.TextWidth(text, pdf.Helvetica, small)/2 + 1
-	r := reorder.Rect{X0: x - half, Y0: y - 1.3, X1: x + half, Y1: y + 1.3}
+	r := geom.Rect{X0: x - half, Y0: y - 1.3, X1: x + half, Y1: y + 1.3}
 	at := pt(x, y-small*0.35)
 	if angle != 0 {
-		r = reorder.Rect{X0: x - 1.3, Y0: y - half, X1: x + 1.3, Y1: y + half}
+		r = geom.Rect{X0: x - 1.3, Y0: y - half, X1: x + 1.3, Y1: y + half}
 		at = pt(x+small*0.35, y)
 	}
 	p.FillRect(r, 1)

@@ -13,8 +13,8 @@ import (
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/cmd/internal/testkit/written"
-	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/sample"
 )
 
@@ -112,7 +112,7 @@ func TestPrintedMarksAreTheGuides(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		g := Guide{"x", reorder.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}, sheet, binding.MM}
+		g := Guide{"x", geom.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}, sheet, binding.MM}
 		doc := drawn(t, g.Paper, g.Sides())
 		var guide []float64 // without the ends of the strips
 		for i, part := range g.Parts() {

@@ -6,6 +6,7 @@ import (
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/geom"
 )
 
 // SheetFile is the name of the bench sheet in its folder.
@@ -15,7 +16,7 @@ const SheetFile = "bench-sheet.pdf"
 // and boards and cloth, with boxes for what is measured between.
 type BenchSheet struct {
 	Title string
-	Paper reorder.Size // portrait, at least as large as A5
+	Paper geom.Size // portrait, at least as large as A5
 	Sheet binding.Sheet
 	Units binding.Units
 }
@@ -175,7 +176,7 @@ func (f *flow) drawBackWork() {
 	scale := (f.right() - margin - 24) / length
 	x := func(at float64) float64 { return margin + 12 + (at+head)*scale }
 	middle := f.y - 17
-	f.Rect(reorder.Rect{X0: x(-head), Y0: middle - 2.5, X1: x(length - head), Y1: middle + 2.5}, pdf.Pen{Width: thin})
+	f.Rect(geom.Rect{X0: x(-head), Y0: middle - 2.5, X1: x(length - head), Y1: middle + 2.5}, pdf.Pen{Width: thin})
 	f.writeStrong(margin, middle-1, small, first)
 	f.writeStrong(f.right()-10, middle-1, small, last)
 	if head > 0 {

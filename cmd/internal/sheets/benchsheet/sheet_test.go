@@ -7,6 +7,7 @@ import (
 	"foldwright/cmd/internal/structure"
 	"foldwright/reorder"
 	"foldwright/reorder/binding"
+	"foldwright/reorder/geom"
 )
 
 // Whatever the structure, the paper and the units, nothing leaves the page, and
@@ -14,8 +15,8 @@ import (
 func TestBenchSheetStaysOnItsPages(t *testing.T) {
 	for _, name := range structure.Names() {
 		for _, u := range []binding.Units{binding.MM, binding.Inches} {
-			for _, paper := range []reorder.Size{{W: 210, H: 297}, {W: 215.9, H: 279.4}} {
-				sheet := sheetOf(t, name, reorder.Size{W: 145.5, H: 204}, reorder.Trim{Head: 3, Tail: 3, ForeEdge: 3}, binding.Measured{Thread: 0.5})
+			for _, paper := range []geom.Size{{W: 210, H: 297}, {W: 215.9, H: 279.4}} {
+				sheet := sheetOf(t, name, geom.Size{W: 145.5, H: 204}, reorder.Trim{Head: 3, Tail: 3, ForeEdge: 3}, binding.Measured{Thread: 0.5})
 				b := BenchSheet{"the keepers' journal", paper, sheet, u}
 				doc := drawn(t, paper, b.Sides())
 				var text strings.Builder
@@ -56,8 +57,8 @@ func TestBenchSheetStaysOnItsPages(t *testing.T) {
 // what the program reckons from the same measures. VAUGHN, Printing and
 // Bookbinding for Schools, 1912, pp. 117-118, worked by hand: A 9 in, B 6 in, C 1 in.
 func TestBoxesSayTheRule(t *testing.T) {
-	sheet := sheetOf(t, "case", reorder.Size{W: 152.4, H: 228.6}, reorder.Trim{}, binding.Measured{Block: 16, Back: 25.4, Board: 2.4})
-	doc := drawn(t, reorder.Size{W: 210, H: 297}, BenchSheet{"x", reorder.Size{W: 210, H: 297}, sheet, binding.Inches}.Sides())
+	sheet := sheetOf(t, "case", geom.Size{W: 152.4, H: 228.6}, reorder.Trim{}, binding.Measured{Block: 16, Back: 25.4, Board: 2.4})
+	doc := drawn(t, geom.Size{W: 210, H: 297}, BenchSheet{"x", geom.Size{W: 210, H: 297}, sheet, binding.Inches}.Sides())
 	words, err := doc.Words(t.Context(), 2)
 	if err != nil {
 		t.Fatal(err)

@@ -5,6 +5,7 @@ import (
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // CheckSheet is the trial sheet of a job. It is printed through the job's
@@ -22,7 +23,7 @@ var CheckMarks = [2]string{"A", "B"}
 // Mark is where a pin mark stands, in the view of the side: A near the head's
 // left of the front, B near the tail's right. The back's mark lies behind that
 // of the front, and if the back is turned wrongly, behind the other one.
-func (c CheckSheet) Mark(mark int, side reorder.Side) reorder.Point {
+func (c CheckSheet) Mark(mark int, side reorder.Side) geom.Point {
 	at := Corner(c.Paper, 2*mark)
 	if side == reorder.Back {
 		at.X = c.Paper.Size.W - at.X
@@ -34,8 +35,8 @@ func (c CheckSheet) Mark(mark int, side reorder.Side) reorder.Point {
 // cross in its middle.
 func (c CheckSheet) Rules() (across, along Ruler) {
 	middle, length := Circle(c.Paper), c.RuleLength()
-	across = Ruler{reorder.Point{X: middle.X - length/2, Y: middle.Y}, reorder.Point{X: 1}, length}
-	along = Ruler{reorder.Point{X: middle.X, Y: middle.Y - length/2}, reorder.Point{Y: 1}, length}
+	across = Ruler{geom.Point{X: middle.X - length/2, Y: middle.Y}, geom.Point{X: 1}, length}
+	along = Ruler{geom.Point{X: middle.X, Y: middle.Y - length/2}, geom.Point{Y: 1}, length}
 	return across, along
 }
 
@@ -50,7 +51,7 @@ func (c CheckSheet) RuleLength() float64 {
 }
 
 // Side draws a side through the correction that every side of the job goes through.
-func (c CheckSheet) Side(side reorder.Side, correction reorder.Matrix) pdf.Side {
+func (c CheckSheet) Side(side reorder.Side, correction geom.Matrix) pdf.Side {
 	var out pdf.Side
 	e := easel{&out.Drawing, correction}
 	if side == reorder.Front {
@@ -74,15 +75,15 @@ func (c CheckSheet) drawFront(e easel) {
 				reach = 1.6
 			}
 			at := r.At(mm)
-			e.drawLine(reorder.Point{X: at.X - reach*r.Towards.Y, Y: at.Y - reach*r.Towards.X},
-				reorder.Point{X: at.X + reach*r.Towards.Y, Y: at.Y + reach*r.Towards.X}, thin)
+			e.drawLine(geom.Point{X: at.X - reach*r.Towards.Y, Y: at.Y - reach*r.Towards.X},
+				geom.Point{X: at.X + reach*r.Towards.Y, Y: at.Y + reach*r.Towards.X}, thin)
 		}
 	}
 	length := fmt.Sprintf("%.0f mm", across.Length)
 	small := writing{font: pdf.Helvetica, size: 3.2, leading: 4.4, anchor: pdf.AnchorRight}
-	e.write(reorder.Point{X: across.End().X, Y: across.End().Y + 6.4}, small, length, 40)
+	e.write(geom.Point{X: across.End().X, Y: across.End().Y + 6.4}, small, length, 40)
 	small.anchor = pdf.AnchorLeft
-	e.write(reorder.Point{X: along.End().X + 4.2, Y: along.End().Y}, small, length, 40)
+	e.write(geom.Point{X: along.End().X + 4.2, Y: along.End().Y}, small, length, 40)
 	c.drawFace(e, "front", "This edge goes in first", across.Length/2)
 	if c.Backs {
 		for i, name := range CheckMarks {
@@ -114,23 +115,23 @@ func (c CheckSheet) drawBack(e easel) {
 const checkSlack = 1.5
 
 // letterMiddle is the middle of a mark's letter: further inwards than the mark.
-func letterMiddle(mark, centre reorder.Point) reorder.Point {
+func letterMiddle(mark, centre geom.Point) geom.Point {
 	if mark.X < centre.X {
-		return reorder.Point{X: mark.X + letterInset, Y: mark.Y}
+		return geom.Point{X: mark.X + letterInset, Y: mark.Y}
 	}
-	return reorder.Point{X: mark.X - letterInset, Y: mark.Y}
+	return geom.Point{X: mark.X - letterInset, Y: mark.Y}
 }
 
 // drawFace is the name of the face and an arrow to the head.
 func (c CheckSheet) drawFace(e easel, name, arrow string, half float64) {
 	middle := Circle(c.Paper)
-	e.writeWord(reorder.Point{X: middle.X - half/2, Y: middle.Y + half/2}, name, pdf.HelveticaBold, 7, black)
+	e.writeWord(geom.Point{X: middle.X - half/2, Y: middle.Y + half/2}, name, pdf.HelveticaBold, 7, black)
 	top, bottom := frame(c.Paper).Y1, middle.Y+half+8
 	if top-bottom < 8 {
 		return
 	}
 	bottom = max(bottom, top-34)
-	outline := []reorder.Point{
+	outline := []geom.Point{
 		{X: middle.X, Y: top}, {X: middle.X + 8, Y: top - 8}, {X: middle.X + 4, Y: top - 8}, {X: middle.X + 4, Y: bottom},
 		{X: middle.X - 4, Y: bottom}, {X: middle.X - 4, Y: top - 8}, {X: middle.X - 8, Y: top - 8},
 	}
@@ -141,7 +142,7 @@ func (c CheckSheet) drawFace(e easel, name, arrow string, half float64) {
 		return
 	}
 	small := writing{font: pdf.Helvetica, size: 3.2, leading: 4.4, anchor: pdf.AnchorLeft}
-	e.write(reorder.Point{X: middle.X + beside, Y: top - 10}, small, arrow, wide)
+	e.write(geom.Point{X: middle.X + beside, Y: top - 10}, small, arrow, wide)
 }
 
 // writeBelow is what to look for, under the rules. On paper that has no room the
@@ -149,7 +150,7 @@ func (c CheckSheet) drawFace(e easel, name, arrow string, half float64) {
 func (c CheckSheet) writeBelow(e easel, half float64, says []string) {
 	middle, wide := Circle(c.Paper), min(90, 2*half)
 	words := writing{font: pdf.Helvetica, size: 3.2, leading: 4.6, anchor: pdf.AnchorCentre}
-	at := reorder.Point{X: middle.X, Y: middle.Y - half - 8}
+	at := geom.Point{X: middle.X, Y: middle.Y - half - 8}
 	room := at.Y - frame(c.Paper).Y0
 	for _, s := range says {
 		room -= float64(len(words.breakLines(s, wide))) * words.leading
@@ -162,6 +163,6 @@ func (c CheckSheet) writeBelow(e easel, half float64, says []string) {
 	}
 	words.size, words.shade = 2.4, grey
 	if wide := frame(c.Paper).Size().W - 30; room > 6 && pdf.TextWidth(c.Title, words.font, words.size) < wide {
-		e.write(reorder.Point{X: at.X, Y: at.Y - 2}, words, c.Title, wide)
+		e.write(geom.Point{X: at.X, Y: at.Y - 2}, words, c.Title, wide)
 	}
 }

@@ -8,9 +8,10 @@ import (
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
-func checkSheet(t *testing.T, c CheckSheet, side reorder.Side, m reorder.Matrix) *render.Document {
+func checkSheet(t *testing.T, c CheckSheet, side reorder.Side, m geom.Matrix) *render.Document {
 	t.Helper()
 	var b bytes.Buffer
 	if err := pdf.WriteDrawings(t.Context(), &b, pdf.PrintFile{Paper: c.Paper.Size, Sides: []pdf.Side{c.Side(side, m)}}); err != nil {
@@ -34,7 +35,7 @@ func TestCheckSheetFitsItsPaper(t *testing.T) {
 		}
 		// Nothing may fall into the edge that printers do not reach.
 		for side := reorder.Front; side <= reorder.Back; side++ {
-			ink, any, err := checkSheet(t, sheet, side, reorder.Identity).Ink(t.Context(), 1, 72, 200)
+			ink, any, err := checkSheet(t, sheet, side, geom.Identity).Ink(t.Context(), 1, 72, 200)
 			if err != nil || !any {
 				t.Fatalf("%s, %s: %v, %v", c.paper, side, any, err)
 			}
@@ -52,10 +53,10 @@ func TestCheckMarksLieBehindEachOther(t *testing.T) {
 	w := c.Paper.Size.W
 	for i := range CheckMarks {
 		front, back := c.Mark(i, reorder.Front), c.Mark(i, reorder.Back)
-		if distance(reorder.Point{X: w - front.X, Y: front.Y}, back) > 1e-9 {
+		if distance(geom.Point{X: w - front.X, Y: front.Y}, back) > 1e-9 {
 			t.Errorf("mark %d: %v and %v", i, front, back)
 		}
-		wrong := reorder.HalfTurn(c.Paper.Size).Apply(c.Mark(1-i, reorder.Back))
+		wrong := geom.HalfTurn(c.Paper.Size).Apply(c.Mark(1-i, reorder.Back))
 		if distance(wrong, back) > 1e-9 {
 			t.Errorf("turned, the other mark lies at %v, not at %v", wrong, back)
 		}
@@ -66,12 +67,12 @@ func TestCheckMarksLieBehindEachOther(t *testing.T) {
 func TestRulesAreCorrected(t *testing.T) {
 	const dpi = 300
 	c := CheckSheet{Paper: parsed(t, "a4"), Backs: true}
-	m := reorder.Matrix{1.01, 0, 0, 0.99, 2, -3}
+	m := geom.Matrix{1.01, 0, 0, 0.99, 2, -3}
 	picture, err := checkSheet(t, c, reorder.Front, m).Gray(t.Context(), 1, dpi)
 	if err != nil {
 		t.Fatal(err)
 	}
-	dark := func(p reorder.Point) bool {
+	dark := func(p geom.Point) bool {
 		return picture.GrayAt(int(p.X/25.4*dpi), int((c.Paper.Size.H-p.Y)/25.4*dpi)).Y < 160
 	}
 	across, along := c.Rules()
@@ -92,7 +93,7 @@ func TestRulesAreCorrected(t *testing.T) {
 // A job whose backs stay blank has no pin marks.
 func TestOneSidedCheckSheet(t *testing.T) {
 	c := CheckSheet{Paper: parsed(t, "a4")}
-	for _, w := range words(t, checkSheet(t, c, reorder.Front, reorder.Identity), 1) {
+	for _, w := range words(t, checkSheet(t, c, reorder.Front, geom.Identity), 1) {
 		if w.Text == "A" || w.Text == "B" || w.Text == "pin" {
 			t.Errorf("%q stands there", w.Text)
 		}

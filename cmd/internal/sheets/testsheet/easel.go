@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"foldwright/cmd/internal/pdf"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Widths of lines in mm, and greys.
@@ -28,57 +28,57 @@ const capHeight = 0.718
 // to be seen in them.
 type easel struct {
 	drawing *pdf.Drawing
-	through reorder.Matrix
+	through geom.Matrix
 }
 
-func (e easel) points(points []reorder.Point) []reorder.Point {
-	out := make([]reorder.Point, len(points))
+func (e easel) points(points []geom.Point) []geom.Point {
+	out := make([]geom.Point, len(points))
 	for i, p := range points {
 		out[i] = e.through.Apply(p)
 	}
 	return out
 }
 
-func (e easel) drawLine(from, to reorder.Point, width float64) { e.drawPolyline(width, from, to) }
+func (e easel) drawLine(from, to geom.Point, width float64) { e.drawPolyline(width, from, to) }
 
 func (e easel) drawSegment(s Segment, width float64) { e.drawLine(s.From, s.To, width) }
 
-func (e easel) drawPolyline(width float64, points ...reorder.Point) {
+func (e easel) drawPolyline(width float64, points ...geom.Point) {
 	e.drawing.Polyline(e.points(points), pdf.Pen{Width: width})
 }
 
-func (e easel) drawPolygon(width float64, points ...reorder.Point) {
+func (e easel) drawPolygon(width float64, points ...geom.Point) {
 	e.drawing.Polygon(e.points(points), pdf.Pen{Width: width})
 }
 
-func (e easel) fill(shade float64, points ...reorder.Point) {
+func (e easel) fill(shade float64, points ...geom.Point) {
 	e.drawing.FillPolygon(e.points(points), shade)
 }
 
-func (e easel) drawCircle(centre reorder.Point, radius, width float64) {
+func (e easel) drawCircle(centre geom.Point, radius, width float64) {
 	e.drawing.Circle(e.through.Apply(centre), radius, pdf.Pen{Width: width})
 }
 
-func (e easel) drawDot(centre reorder.Point, radius, shade float64) {
+func (e easel) drawDot(centre geom.Point, radius, shade float64) {
 	e.drawing.FillCircle(e.through.Apply(centre), radius, shade)
 }
 
 // drawCross is a cross of two lines, each reaching so far from the middle.
-func (e easel) drawCross(at reorder.Point, reach, width float64) {
-	e.drawLine(reorder.Point{X: at.X - reach, Y: at.Y}, reorder.Point{X: at.X + reach, Y: at.Y}, width)
-	e.drawLine(reorder.Point{X: at.X, Y: at.Y - reach}, reorder.Point{X: at.X, Y: at.Y + reach}, width)
+func (e easel) drawCross(at geom.Point, reach, width float64) {
+	e.drawLine(geom.Point{X: at.X - reach, Y: at.Y}, geom.Point{X: at.X + reach, Y: at.Y}, width)
+	e.drawLine(geom.Point{X: at.X, Y: at.Y - reach}, geom.Point{X: at.X, Y: at.Y + reach}, width)
 }
 
 // writeText is one line of text by its anchor on the baseline.
-func (e easel) writeText(at reorder.Point, t pdf.Text) {
-	dir := e.through.Direction(reorder.Point{X: 1})
+func (e easel) writeText(at geom.Point, t pdf.Text) {
+	dir := e.through.Direction(geom.Point{X: 1})
 	t.Angle += math.Atan2(dir.Y, dir.X) * 180 / math.Pi
 	e.drawing.Text(e.through.Apply(at), t)
 }
 
 // writeWord is a word of capitals or digits with its middle at a point.
-func (e easel) writeWord(middle reorder.Point, text string, font pdf.Font, size, shade float64) {
-	e.writeText(reorder.Point{X: middle.X, Y: middle.Y - size*capHeight/2},
+func (e easel) writeWord(middle geom.Point, text string, font pdf.Font, size, shade float64) {
+	e.writeText(geom.Point{X: middle.X, Y: middle.Y - size*capHeight/2},
 		pdf.Text{Text: text, Font: font, Size: size, Grey: shade, Anchor: pdf.AnchorCentre})
 }
 
@@ -97,11 +97,11 @@ func (w writing) breakLines(text string, width float64) []string {
 }
 
 // write sets a text below a point and returns where the next line would stand.
-func (e easel) write(top reorder.Point, w writing, text string, width float64) reorder.Point {
-	at := reorder.Point{X: top.X, Y: top.Y - w.size*capHeight}
+func (e easel) write(top geom.Point, w writing, text string, width float64) geom.Point {
+	at := geom.Point{X: top.X, Y: top.Y - w.size*capHeight}
 	for _, line := range w.breakLines(text, width) {
 		e.writeText(at, pdf.Text{Text: line, Font: w.font, Size: w.size, Grey: w.shade, Anchor: w.anchor})
 		at.Y -= w.leading
 	}
-	return reorder.Point{X: top.X, Y: at.Y + w.size*capHeight}
+	return geom.Point{X: top.X, Y: at.Y + w.size*capHeight}
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -20,20 +21,20 @@ func parsed(t *testing.T, name string) reorder.Paper {
 	return paper
 }
 
-func distance(a, b reorder.Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
+func distance(a, b geom.Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
 
 func TestCornersGoClockwiseFromTheHeadsLeft(t *testing.T) {
 	for _, name := range papers {
 		paper := parsed(t, name)
 		w, h := paper.Size.W, paper.Size.H
-		for i, near := range []reorder.Point{{X: 0, Y: h}, {X: w, Y: h}, {X: w, Y: 0}, {X: 0, Y: 0}} {
+		for i, near := range []geom.Point{{X: 0, Y: h}, {X: w, Y: h}, {X: w, Y: 0}, {X: 0, Y: 0}} {
 			at := Corner(paper, i)
 			if d := distance(at, near); d > 36 {
 				t.Errorf("%s: corner %d is %.1f mm away from its corner of the sheet", name, i, d)
 			}
 			// A pin through a mark of the front comes out at (W - x, y) of the
 			// back and hits a mark there, whichever way the back is turned.
-			if got := Corner(paper, i^1); distance(got, reorder.Point{X: w - at.X, Y: at.Y}) > 1e-9 {
+			if got := Corner(paper, i^1); distance(got, geom.Point{X: w - at.X, Y: at.Y}) > 1e-9 {
 				t.Errorf("%s: the pin at corner %d comes out beside the mark", name, i)
 			}
 			if distance(LetterAt(paper, i), NumberAt(paper, i)) < 10 {
@@ -96,19 +97,19 @@ func TestVerniersReadTheShift(t *testing.T) {
 			for _, scale := range []float64{1, 0.99, 1.01} {
 				for shift := -3.0; shift <= 3; shift += 0.1 {
 					dx, dy := shift, -shift/2
-					back := func(p reorder.Point) reorder.Point {
-						p = reorder.Point{X: centre.X + (p.X-centre.X)*scale, Y: centre.Y + (p.Y-centre.Y)*scale}
+					back := func(p geom.Point) geom.Point {
+						p = geom.Point{X: centre.X + (p.X-centre.X)*scale, Y: centre.Y + (p.Y-centre.Y)*scale}
 						if turned {
-							p = reorder.HalfTurn(size).Apply(p)
+							p = geom.HalfTurn(size).Apply(p)
 						}
-						return reorder.Point{X: size.W - p.X + dx, Y: p.Y + dy}
+						return geom.Point{X: size.W - p.X + dx, Y: p.Y + dy}
 					}
 					for _, v := range Verniers(paper) {
 						want := dx
 						if v.Edge == Right || v.Edge == Left {
 							want = dy
 						}
-						got, ok := v.Read(paper, func(p reorder.Point) reorder.Point { return p }, back)
+						got, ok := v.Read(paper, func(p geom.Point) geom.Point { return p }, back)
 						if !ok {
 							t.Fatalf("%s, %s: nothing to read at shift %.1f", name, v.Edge, shift)
 						}
@@ -129,10 +130,10 @@ func TestVerniersReadTheShift(t *testing.T) {
 
 func TestVerniersReadLargeShiftsRoughly(t *testing.T) {
 	paper := parsed(t, "a4")
-	shifted := func(by float64) func(reorder.Point) reorder.Point {
-		return func(p reorder.Point) reorder.Point { return reorder.Point{X: 210 - p.X + by, Y: p.Y} }
+	shifted := func(by float64) func(geom.Point) geom.Point {
+		return func(p geom.Point) geom.Point { return geom.Point{X: 210 - p.X + by, Y: p.Y} }
 	}
-	same := func(p reorder.Point) reorder.Point { return p }
+	same := func(p geom.Point) geom.Point { return p }
 	head := Verniers(paper)[0]
 	if got, ok := head.Read(paper, same, shifted(-7.4)); !ok || got != -7.5 {
 		t.Errorf("-7.4 mm is read as %g, %v", got, ok)

@@ -6,13 +6,13 @@ import (
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/printer"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // hint is a thing to do, in words and as a small drawing.
 type hint struct {
 	when, says string
-	draw       func(e easel, r reorder.Rect)
+	draw       func(e easel, r geom.Rect)
 }
 
 // hintsForPrinting is what to do until both faces are printed.
@@ -80,7 +80,7 @@ func (s Sheet) drawPanel(e easel, hints []hint) {
 		if room < 0 {
 			return // what was said on the screen has to do
 		}
-		at := reorder.Point{X: r.X0, Y: top}
+		at := geom.Point{X: r.X0, Y: top}
 		for _, h := range hints {
 			at = e.write(at, title, h.when, r.Size().W)
 			at = e.write(at, words, h.says, r.Size().W)
@@ -94,8 +94,8 @@ func (s Sheet) drawPanel(e easel, hints []hint) {
 	for i, h := range hints {
 		x := r.X0 + float64(i%2)*(wide+panelGap)
 		y := top - space/2 - float64(i/2)*(panelHigh+space)
-		h.draw(e, reorder.Rect{X0: x, Y0: y - iconHigh, X1: x + iconWide, Y1: y})
-		at := reorder.Point{X: x + iconWide + 3, Y: y - 2}
+		h.draw(e, geom.Rect{X0: x, Y0: y - iconHigh, X1: x + iconWide, Y1: y})
+		at := geom.Point{X: x + iconWide + 3, Y: y - 2}
 		at = e.write(at, title, h.when, wide)
 		e.write(at, words, h.says, wide-iconWide-3)
 	}
@@ -104,21 +104,21 @@ func (s Sheet) drawPanel(e easel, hints []hint) {
 // sketch draws in a unit of 1/22 of the rectangle's width, from its lower left corner.
 type sketch struct {
 	easel
-	corner reorder.Point
+	corner geom.Point
 	unit   float64
 }
 
-func sketchIn(e easel, r reorder.Rect) sketch {
-	return sketch{e, reorder.Point{X: r.X0, Y: r.Y0}, r.Size().W / iconWide}
+func sketchIn(e easel, r geom.Rect) sketch {
+	return sketch{e, geom.Point{X: r.X0, Y: r.Y0}, r.Size().W / iconWide}
 }
 
-func (s sketch) p(x, y float64) reorder.Point {
-	return reorder.Point{X: s.corner.X + x*s.unit, Y: s.corner.Y + y*s.unit}
+func (s sketch) p(x, y float64) geom.Point {
+	return geom.Point{X: s.corner.X + x*s.unit, Y: s.corner.Y + y*s.unit}
 }
 
 // path is points given as x, y, x, y...
-func (s sketch) path(xy ...float64) []reorder.Point {
-	out := make([]reorder.Point, 0, len(xy)/2)
+func (s sketch) path(xy ...float64) []geom.Point {
+	out := make([]geom.Point, 0, len(xy)/2)
 	for i := 0; i+1 < len(xy); i += 2 {
 		out = append(out, s.p(xy[i], xy[i+1]))
 	}
@@ -169,7 +169,7 @@ func (s sketch) drawPrinter() {
 }
 
 // drawPencil is a sheet with a pencilled cross.
-func drawPencil(e easel, r reorder.Rect) {
+func drawPencil(e easel, r geom.Rect) {
 	s := sketchIn(e, r)
 	s.drawShape(white, 1, 4, 13, 4, 18, 17, 6, 17)
 	s.drawLines(bold, 7, 8.5, 12, 12.5)
@@ -180,7 +180,7 @@ func drawPencil(e easel, r reorder.Rect) {
 }
 
 // drawLoad is a sheet that goes into a printer.
-func drawLoad(e easel, r reorder.Rect) {
+func drawLoad(e easel, r geom.Rect) {
 	s := sketchIn(e, r)
 	s.drawPrinter()
 	s.drawShape(white, 6.5, 13.7, 15.5, 13.7, 15.5, 22.5, 6.5, 22.5)
@@ -188,7 +188,7 @@ func drawLoad(e easel, r reorder.Rect) {
 }
 
 // drawDelivered is a printer with a sheet in front of it.
-func drawDelivered(e easel, r reorder.Rect) {
+func drawDelivered(e easel, r geom.Rect) {
 	s := sketchIn(e, r)
 	s.drawPrinter()
 	s.drawShape(tint, 6.5, 7, 15.5, 7, 17.5, 0.5, 4.5, 0.5)
@@ -197,7 +197,7 @@ func drawDelivered(e easel, r reorder.Rect) {
 }
 
 // drawPutBack is a printed sheet that goes back into a printer.
-func drawPutBack(e easel, r reorder.Rect) {
+func drawPutBack(e easel, r geom.Rect) {
 	s := sketchIn(e, r)
 	drawDelivered(e, r)
 	s.drawShape(white, 6.5, 13.7, 15.5, 13.7, 15.5, 22.5, 6.5, 22.5)
@@ -205,7 +205,7 @@ func drawPutBack(e easel, r reorder.Rect) {
 }
 
 // drawPin is a pin through a sheet.
-func drawPin(e easel, r reorder.Rect) {
+func drawPin(e easel, r geom.Rect) {
 	s := sketchIn(e, r)
 	s.drawShape(white, 1, 5, 15, 5, 20, 14, 6, 14)
 	s.drawLines(stroke, 6, 11.5, 9, 11.5)
@@ -216,7 +216,7 @@ func drawPin(e easel, r reorder.Rect) {
 }
 
 // drawLight is a sheet before a lamp, with two scales that meet.
-func drawLight(e easel, r reorder.Rect) {
+func drawLight(e easel, r geom.Rect) {
 	s := sketchIn(e, r)
 	s.drawCircle(s.p(11, 12), 5*s.unit, stroke)
 	for i := range 12 {
@@ -232,7 +232,7 @@ func drawLight(e easel, r reorder.Rect) {
 }
 
 // drawRule is a rule along a line.
-func drawRule(e easel, r reorder.Rect) {
+func drawRule(e easel, r geom.Rect) {
 	s := sketchIn(e, r)
 	s.drawLines(bold, 2, 15, 20, 15)
 	s.drawLines(bold, 2, 13.5, 2, 16.5)
@@ -248,7 +248,7 @@ func drawRule(e easel, r reorder.Rect) {
 }
 
 // drawEdge is a ladder whose last steps are missing.
-func drawEdge(e easel, r reorder.Rect) {
+func drawEdge(e easel, r geom.Rect) {
 	s := sketchIn(e, r)
 	s.drawLines(stroke, 1, 20, 21, 20)
 	for i := range 6 {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -35,53 +36,53 @@ func (e Edge) String() string {
 }
 
 // outward is the direction from the middle of the sheet to the edge.
-func (e Edge) outward() reorder.Point {
+func (e Edge) outward() geom.Point {
 	switch e {
 	case Head:
-		return reorder.Point{Y: 1}
+		return geom.Point{Y: 1}
 	case Right:
-		return reorder.Point{X: 1}
+		return geom.Point{X: 1}
 	case Tail:
-		return reorder.Point{Y: -1}
+		return geom.Point{Y: -1}
 	}
-	return reorder.Point{X: -1}
+	return geom.Point{X: -1}
 }
 
 // along is the direction along the edge: to the right or upwards.
-func (e Edge) along() reorder.Point {
+func (e Edge) along() geom.Point {
 	if e == Head || e == Tail {
-		return reorder.Point{X: 1}
+		return geom.Point{X: 1}
 	}
-	return reorder.Point{Y: 1}
+	return geom.Point{Y: 1}
 }
 
 // middle is the middle of the edge of a rectangle.
-func (e Edge) middle(r reorder.Rect) reorder.Point {
+func (e Edge) middle(r geom.Rect) geom.Point {
 	c, o := r.Centre(), e.outward()
-	return reorder.Point{X: c.X + o.X*(r.X1-r.X0)/2, Y: c.Y + o.Y*(r.Y1-r.Y0)/2}
+	return geom.Point{X: c.X + o.X*(r.X1-r.X0)/2, Y: c.Y + o.Y*(r.Y1-r.Y0)/2}
 }
 
 // place is a point near an edge: so far along it and so far outward of a start.
 type place struct {
-	start          reorder.Point
-	along, outward reorder.Point
+	start          geom.Point
+	along, outward geom.Point
 }
 
-func (p place) at(along, outward float64) reorder.Point {
-	return reorder.Point{
+func (p place) at(along, outward float64) geom.Point {
+	return geom.Point{
 		X: p.start.X + p.along.X*along + p.outward.X*outward,
 		Y: p.start.Y + p.along.Y*along + p.outward.Y*outward,
 	}
 }
 
-func placeAt(e Edge, r reorder.Rect) place { return place{e.middle(r), e.along(), e.outward()} }
+func placeAt(e Edge, r geom.Rect) place { return place{e.middle(r), e.along(), e.outward()} }
 
 // Segment is a straight line.
-type Segment struct{ From, To reorder.Point }
+type Segment struct{ From, To geom.Point }
 
 // Middle is the middle of the line.
-func (s Segment) Middle() reorder.Point {
-	return reorder.Point{X: (s.From.X + s.To.X) / 2, Y: (s.From.Y + s.To.Y) / 2}
+func (s Segment) Middle() geom.Point {
+	return geom.Point{X: (s.From.X + s.To.X) / 2, Y: (s.From.Y + s.To.Y) / 2}
 }
 
 // Letters mark the corners of the front, clockwise from the head's left.
@@ -107,26 +108,26 @@ const (
 // Corner is the pin mark of a corner, on both faces the same: 0 to 3, clockwise
 // from the head's left. The marks' distances from each other are whole
 // centimetres, so that they can be measured.
-func Corner(paper reorder.Paper, corner int) reorder.Point { return moveInwards(paper, corner, 0) }
+func Corner(paper reorder.Paper, corner int) geom.Point { return moveInwards(paper, corner, 0) }
 
 // LetterAt is the middle of the corner's letter on the front.
-func LetterAt(paper reorder.Paper, corner int) reorder.Point {
+func LetterAt(paper reorder.Paper, corner int) geom.Point {
 	return moveInwards(paper, corner, letterInset)
 }
 
 // NumberAt is the middle of the corner's number on the back.
-func NumberAt(paper reorder.Paper, corner int) reorder.Point {
+func NumberAt(paper reorder.Paper, corner int) geom.Point {
 	return moveInwards(paper, corner, numberInset)
 }
 
 // moveInwards is a point so many millimetres, both ways, inwards of a pin mark.
-func moveInwards(paper reorder.Paper, corner int, by float64) reorder.Point {
+func moveInwards(paper reorder.Paper, corner int, by float64) geom.Point {
 	r := frame(paper).Inset(by, by, by, by)
-	return [4]reorder.Point{{X: r.X0, Y: r.Y1}, {X: r.X1, Y: r.Y1}, {X: r.X1, Y: r.Y0}, {X: r.X0, Y: r.Y0}}[corner]
+	return [4]geom.Point{{X: r.X0, Y: r.Y1}, {X: r.X1, Y: r.Y1}, {X: r.X1, Y: r.Y0}, {X: r.X0, Y: r.Y0}}[corner]
 }
 
 // frame is the rectangle whose corners are the pin marks.
-func frame(paper reorder.Paper) reorder.Rect {
+func frame(paper reorder.Paper) geom.Rect {
 	inset := func(length float64) float64 {
 		return (length - math.Floor((length-2*markInset)/10)*10) / 2
 	}
@@ -139,10 +140,10 @@ const CircleRadius = 14.0
 
 // Circle is the middle of the circle for the pencil cross: the middle of the
 // sheet, on both faces.
-func Circle(paper reorder.Paper) reorder.Point { return paper.Size.Rect().Centre() }
+func Circle(paper reorder.Paper) geom.Point { return paper.Size.Rect().Centre() }
 
 // Smallest is the smallest paper, in mm, on which the test sheet finds room.
-var Smallest = reorder.Size{W: 140, H: 200}
+var Smallest = geom.Size{W: 140, H: 200}
 
 // Check refuses a paper that is too small for the test sheet.
 func Check(paper reorder.Paper) error {

@@ -9,7 +9,7 @@ import (
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/testkit/rendertest"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // written is a print file read back with PDFium.
@@ -111,7 +111,7 @@ func TestOnlyLaddersStandNearTheEdges(t *testing.T) {
 			strays := 0
 			for y := range size.Y {
 				for x := range size.X {
-					p := reorder.Point{X: float64(x) * 25.4 / dpi, Y: paper.Size.H - float64(y)*25.4/dpi}
+					p := geom.Point{X: float64(x) * 25.4 / dpi, Y: paper.Size.H - float64(y)*25.4/dpi}
 					inner := paper.Size.Rect().Inset(15.8, 15.8, 15.8, 15.8)
 					c := Circle(paper)
 					if p.X > inner.X0 && p.X < inner.X1 && p.Y > inner.Y0 && p.Y < inner.Y1 ||
@@ -140,7 +140,7 @@ func TestLinesStandWhereTheValuesSay(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		dark := func(p reorder.Point) bool {
+		dark := func(p geom.Point) bool {
 			x, y := int(p.X/25.4*dpi), int((paper.Size.H-p.Y)/25.4*dpi)
 			darkest := uint8(255)
 			for dx := -1; dx <= 1; dx++ {
@@ -150,7 +150,7 @@ func TestLinesStandWhereTheValuesSay(t *testing.T) {
 			}
 			return darkest < 128
 		}
-		var lines []reorder.Point
+		var lines []geom.Point
 		for _, l := range Ladders(paper) {
 			for step := 1; step <= LadderSteps; step++ {
 				lines = append(lines, l.Step(step).Middle())
@@ -180,13 +180,13 @@ func TestLinesStandWhereTheValuesSay(t *testing.T) {
 			lines = append(lines, along.At(mm))
 		}
 		c := Circle(paper)
-		lines = append(lines, reorder.Point{X: c.X + CircleRadius, Y: c.Y}, reorder.Point{X: c.X, Y: c.Y - CircleRadius})
+		lines = append(lines, geom.Point{X: c.X + CircleRadius, Y: c.Y}, geom.Point{X: c.X, Y: c.Y - CircleRadius})
 		for _, p := range lines {
 			if !dark(p) {
 				t.Errorf("%s: nothing at %.2f, %.2f", f.Name, p.X, p.Y)
 			}
 		}
-		if dark(c) || dark(reorder.Point{X: c.X + 8, Y: c.Y}) {
+		if dark(c) || dark(geom.Point{X: c.X + 8, Y: c.Y}) {
 			t.Errorf("%s: the circle is not empty", f.Name)
 		}
 	}
@@ -213,8 +213,8 @@ func TestMarksOfBothFacesStandApart(t *testing.T) {
 	for _, name := range papers {
 		paper := parsed(t, name)
 		both := written(t, Files(paper, true)[2])
-		boxes := func(page int, texts ...string) []reorder.Rect {
-			var out []reorder.Rect
+		boxes := func(page int, texts ...string) []geom.Rect {
+			var out []geom.Rect
 			all := words(t, both, page)
 			for _, text := range texts {
 				out = append(out, find(t, all, text).Box)
@@ -223,7 +223,7 @@ func TestMarksOfBothFacesStandApart(t *testing.T) {
 		}
 		front := boxes(1, append(Letters[:], "front", "I")...)
 		back := boxes(6, append(Numbers[:], "back", "III")...)
-		for _, way := range []reorder.Matrix{reorder.Identity, reorder.HalfTurn(paper.Size)} {
+		for _, way := range []geom.Matrix{geom.Identity, geom.HalfTurn(paper.Size)} {
 			for _, b := range back {
 				b = way.Bounds(b)
 				for _, f := range front {

@@ -4,22 +4,23 @@ import (
 	"math"
 
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Ruler is a line to be measured, on both faces the same. It begins and ends
 // in pin marks, and a tick stands every 10 mm.
 type Ruler struct {
-	Zero    reorder.Point
-	Towards reorder.Point // the direction, of length 1
-	Length  float64       // mm, whole centimetres
+	Zero    geom.Point
+	Towards geom.Point // the direction, of length 1
+	Length  float64    // mm, whole centimetres
 }
 
 // End is where the ruler ends.
-func (r Ruler) End() reorder.Point { return r.At(r.Length) }
+func (r Ruler) End() geom.Point { return r.At(r.Length) }
 
 // At is the point so many mm from the zero point.
-func (r Ruler) At(mm float64) reorder.Point {
-	return reorder.Point{X: r.Zero.X + r.Towards.X*mm, Y: r.Zero.Y + r.Towards.Y*mm}
+func (r Ruler) At(mm float64) geom.Point {
+	return geom.Point{X: r.Zero.X + r.Towards.X*mm, Y: r.Zero.Y + r.Towards.Y*mm}
 }
 
 // Rulers are the rulers that are measured: across the sheet, along its short
@@ -27,8 +28,8 @@ func (r Ruler) At(mm float64) reorder.Point {
 // tail's left to the head's left. Two more run along the other two edges.
 func Rulers(paper reorder.Paper) (across, along Ruler) {
 	size := frame(paper).Size()
-	across = Ruler{Corner(paper, 0), reorder.Point{X: 1}, size.W}
-	along = Ruler{Corner(paper, 3), reorder.Point{Y: 1}, size.H}
+	across = Ruler{Corner(paper, 0), geom.Point{X: 1}, size.W}
+	along = Ruler{Corner(paper, 3), geom.Point{Y: 1}, size.H}
 	return across, along
 }
 
@@ -143,10 +144,10 @@ func (v Vernier) Back(line int) Segment {
 
 // RoughTick is the outer end of a millimetre tick on the front's frame,
 // -[RoughTicks] to RoughTicks.
-func (v Vernier) RoughTick(mm int) reorder.Point { return v.place.at(float64(mm), roughLength) }
+func (v Vernier) RoughTick(mm int) geom.Point { return v.place.at(float64(mm), roughLength) }
 
 // Pointer is the tip of the triangle on the back.
-func (v Vernier) Pointer() reorder.Point { return v.place.at(0, 0) }
+func (v Vernier) Pointer() geom.Point { return v.place.at(0, 0) }
 
 // Undistorted is the shift at the middle of the edge that belongs to a reading
 // if the two faces are printed at other than their true sizes along the scale
@@ -161,8 +162,8 @@ func Undistorted(reading, frontScale, backScale float64) float64 {
 // back tell where a point of the front's and the back's page has come to lie
 // on the paper as it is seen then, in mm. A shift beyond the scale is read off the ticks,
 // to half a millimetre. It is false if no triangle shows near the scale.
-func (v Vernier) Read(paper reorder.Paper, front, back func(reorder.Point) reorder.Point) (mm float64, ok bool) {
-	offset := func(p, from reorder.Point) (along, across float64) {
+func (v Vernier) Read(paper reorder.Paper, front, back func(geom.Point) geom.Point) (mm float64, ok bool) {
+	offset := func(p, from geom.Point) (along, across float64) {
 		x, y := p.X-from.X, p.Y-from.Y
 		return x*v.place.along.X + y*v.place.along.Y, x*v.place.outward.X + y*v.place.outward.Y
 	}

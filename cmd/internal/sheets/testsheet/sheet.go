@@ -31,6 +31,7 @@ import (
 	"foldwright/cmd/internal/pdf"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Sheet is one test sheet. The numeral, "I", "II" or "III", stands on both its
@@ -52,7 +53,7 @@ func Sheets(paper reorder.Paper, three bool) []Sheet {
 // where the printer turns the paper itself.
 func (s Sheet) Front(way printer.TwoSided) pdf.Side {
 	var side pdf.Side
-	e := easel{&side.Drawing, reorder.Identity}
+	e := easel{&side.Drawing, geom.Identity}
 	s.drawScaffold(e)
 	for i, v := range Verniers(s.Paper) {
 		s.drawFrontScale(e, v, Edges[i])
@@ -71,7 +72,7 @@ func (s Sheet) Front(way printer.TwoSided) pdf.Side {
 // sheet is read.
 func (s Sheet) Back() pdf.Side {
 	var side pdf.Side
-	e := easel{&side.Drawing, reorder.Identity}
+	e := easel{&side.Drawing, geom.Identity}
 	s.drawScaffold(e)
 	for _, v := range Verniers(s.Paper) {
 		s.drawBackScale(e, v)
@@ -158,7 +159,7 @@ func (s Sheet) drawBackScale(e easel, v Vernier) {
 }
 
 // inner is the rectangle inside the verniers.
-func (s Sheet) inner() reorder.Rect {
+func (s Sheet) inner() geom.Rect {
 	const reach = backTo + 4
 	return frame(s.Paper).Inset(reach, reach, reach, reach)
 }
@@ -169,20 +170,20 @@ func (s Sheet) drawArrow(e easel, shade float64, face string) {
 	top, bottom := r.Y1, middle.Y+CircleRadius+9
 	head, shaft := 22.0, 11.5 // half widths
 	neck := top - 24
-	outline := []reorder.Point{
+	outline := []geom.Point{
 		{X: middle.X, Y: top}, {X: middle.X + head, Y: neck}, {X: middle.X + shaft, Y: neck},
 		{X: middle.X + shaft, Y: bottom}, {X: middle.X - shaft, Y: bottom}, {X: middle.X - shaft, Y: neck}, {X: middle.X - head, Y: neck},
 	}
 	e.fill(shade, outline...)
 	e.drawPolygon(bold, outline...)
 	w := writing{font: pdf.HelveticaBold, size: 4.2, leading: 5.4, shade: black, anchor: pdf.AnchorCentre}
-	at := reorder.Point{X: middle.X, Y: neck + 8}
+	at := geom.Point{X: middle.X, Y: neck + 8}
 	for _, line := range []string{"This", "edge", "goes in", "first"} {
 		at = e.write(at, w, line, 100)
 	}
 	// The names of front and back stand on different sides of the arrow, so
 	// that both can be read if both are printed on one face.
-	at = reorder.Point{X: (r.X0 + middle.X - head) / 2, Y: neck}
+	at = geom.Point{X: (r.X0 + middle.X - head) / 2, Y: neck}
 	if face == "back" {
 		at.X = 2*middle.X - at.X
 	}
@@ -195,14 +196,14 @@ func (s Sheet) drawArrow(e easel, shade float64, face string) {
 
 // drawNumeral is the sheet's number, with bars above and below that make a
 // numeral of what could be mere strokes.
-func (s Sheet) drawNumeral(e easel, at reorder.Point) {
+func (s Sheet) drawNumeral(e easel, at geom.Point) {
 	w := writing{font: pdf.HelveticaBold, size: 4.2, leading: 7, shade: black, anchor: pdf.AnchorCentre}
 	at = e.write(at, w, "sheet", 60)
 	w.size = 18
-	e.write(reorder.Point{X: at.X, Y: at.Y - 1}, w, s.Numeral, 60)
+	e.write(geom.Point{X: at.X, Y: at.Y - 1}, w, s.Numeral, 60)
 	half := pdf.TextWidth(s.Numeral, w.font, w.size)/2 + 1.5
 	for _, y := range []float64{at.Y - 0.4, at.Y - 1.6 - w.size*capHeight} {
-		e.drawLine(reorder.Point{X: at.X - half, Y: y}, reorder.Point{X: at.X + half, Y: y}, 1.4)
+		e.drawLine(geom.Point{X: at.X - half, Y: y}, geom.Point{X: at.X + half, Y: y}, 1.4)
 	}
 }
 
@@ -211,7 +212,7 @@ func (s Sheet) drawCircle(e easel, questions ...string) {
 	c := Circle(s.Paper)
 	e.drawCircle(c, CircleRadius, bold)
 	w := writing{font: pdf.Helvetica, size: 3.4, leading: 4.6, shade: black, anchor: pdf.AnchorCentre}
-	at := reorder.Point{X: c.X, Y: c.Y - CircleRadius - 3.5}
+	at := geom.Point{X: c.X, Y: c.Y - CircleRadius - 3.5}
 	for _, q := range questions {
 		at = e.write(at, w, q, 120)
 	}

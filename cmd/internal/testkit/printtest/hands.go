@@ -15,7 +15,7 @@ import (
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
 	"foldwright/printer/virtual"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
 )
 
@@ -248,7 +248,7 @@ func compare(stack virtual.Stack[Page], said drawing.Stack) error {
 
 // Finished is the stack on the table as sheets of paper, with the numbers in
 // the book that their fronts say.
-func (h *Hands) Finished(size reorder.Size) (map[int]paper.Sheet, error) {
+func (h *Hands) Finished(size geom.Size) (map[int]paper.Sheet, error) {
 	done, err := virtual.Finish(h.Table)
 	if err != nil {
 		return nil, err

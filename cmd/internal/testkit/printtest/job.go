@@ -10,7 +10,7 @@ import (
 
 	"foldwright/printer"
 	"foldwright/printer/virtual"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
 )
 
@@ -65,7 +65,7 @@ func Load(t testing.TB, folder string) Job {
 }
 
 // Size is the size of the job's sheets.
-func (j Job) Size() reorder.Size { return reorder.Size{W: j.Paper.WidthMM, H: j.Paper.HeightMM} }
+func (j Job) Size() geom.Size { return geom.Size{W: j.Paper.WidthMM, H: j.Paper.HeightMM} }
 
 // Printer is a virtual printer of the given facts.
 func Printer(t testing.TB, facts printer.Facts) *virtual.Printer[Page] {
@@ -118,7 +118,7 @@ func (p Page) Marks() []paper.Mark {
 	for _, w := range p.Words {
 		if m := PageMark.FindStringSubmatch(w.Text); m != nil {
 			sin, cos := math.Sincos(w.Angle * math.Pi / 180)
-			out = append(out, paper.Mark{Label: m[1], At: w.Origin, Head: reorder.Point{X: -sin, Y: cos}})
+			out = append(out, paper.Mark{Label: m[1], At: w.Origin, Head: geom.Point{X: -sin, Y: cos}})
 		}
 	}
 	return out
@@ -179,6 +179,6 @@ func (j Job) Read(t testing.TB, stack []paper.Sheet, within float64) {
 }
 
 // Printed is a finished sheet as a sheet of paper.
-func Printed(size reorder.Size, s virtual.Finished[Page]) paper.Sheet {
+func Printed(size geom.Size, s virtual.Finished[Page]) paper.Sheet {
 	return paper.Sheet{Size: size, Front: marks(s.Front), Back: marks(s.Back)}
 }

@@ -13,6 +13,7 @@ import (
 	"foldwright/printer"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Trial is three test sheets that came out of a printer, and what a person can
@@ -85,17 +86,17 @@ func face(p Page) string {
 }
 
 // place is the middle of a word where it has come to lie.
-func place(s virtual.Seen[Page], w render.Word) reorder.Point {
+func place(s virtual.Seen[Page], w render.Word) geom.Point {
 	return s.Place(w.Box.Centre(), s.Image.Size)
 }
 
 // faces are the front of a sheet, its back, and how the back's view is carried
 // into the front's: if both are printed on one face, it is the same.
-func (tr Trial) faces(i int) (front, back virtual.Seen[Page], through func(reorder.Point) reorder.Point) {
+func (tr Trial) faces(i int) (front, back virtual.Seen[Page], through func(geom.Point) geom.Point) {
 	front, back = tr.sheets[i].Front, tr.sheets[i].Back
-	through = func(p reorder.Point) reorder.Point { return reorder.Point{X: tr.paper.Size.W - p.X, Y: p.Y} }
+	through = func(p geom.Point) geom.Point { return geom.Point{X: tr.paper.Size.W - p.X, Y: p.Y} }
 	if front.Over != nil {
-		return front, *front.Over, func(p reorder.Point) reorder.Point { return p }
+		return front, *front.Over, func(p geom.Point) geom.Point { return p }
 	}
 	return front, back, through
 }
@@ -109,7 +110,7 @@ func (tr Trial) Reading(t testing.TB) string {
 	if !ok {
 		t.Fatal("the front has no letter A")
 	}
-	pin, near := reorder.Point{}, math.Inf(1)
+	pin, near := geom.Point{}, math.Inf(1)
 	for corner := range 4 {
 		cross := front.Place(testsheet.Corner(tr.paper, corner), tr.paper.Size)
 		if d := distance(cross, place(front, a)); d < near {
@@ -129,7 +130,7 @@ func (tr Trial) Reading(t testing.TB) string {
 	return "A" + number
 }
 
-func distance(a, b reorder.Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
+func distance(a, b geom.Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
 
 // Pencil looks for the cross after the first pass: printed or unprinted.
 func (tr Trial) Pencil() string {
@@ -193,8 +194,8 @@ func (tr Trial) Verniers(t testing.TB) []string {
 		var read []string
 		for _, v := range testsheet.Verniers(tr.paper) {
 			mm, ok := v.Read(tr.paper,
-				func(p reorder.Point) reorder.Point { return front.Place(p, tr.paper.Size) },
-				func(p reorder.Point) reorder.Point { return through(back.Place(p, tr.paper.Size)) })
+				func(p geom.Point) geom.Point { return front.Place(p, tr.paper.Size) },
+				func(p geom.Point) geom.Point { return through(back.Place(p, tr.paper.Size)) })
 			if !ok {
 				t.Fatalf("sheet %d: no triangle shows at the %s", i+1, v.Edge)
 			}

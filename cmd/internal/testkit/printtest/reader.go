@@ -7,12 +7,12 @@ import (
 
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/testkit/rendertest"
-	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // Page is a page of a print file as it is read back.
 type Page struct {
-	Size  reorder.Size
+	Size  geom.Size
 	Words []render.Word
 }
 

@@ -1,4 +1,4 @@
-package reorder
+package geom
 
 import (
 	"math"

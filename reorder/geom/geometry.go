@@ -1,4 +1,4 @@
-package reorder
+package geom
 
 import (
 	"fmt"
@@ -135,3 +135,46 @@ func Millimetres(v float64) string {
 	}
 	return fmt.Sprintf("%g", r)
 }
+
+// inverse of a map that only turns, mirrors and moves.
+func (m Matrix) Inverse() Matrix {
+	t := Matrix{m[0], m[2], m[1], m[3], 0, 0}
+	e := t.Apply(Point{m[4], m[5]})
+	t[4], t[5] = -e.X, -e.Y
+	return t
+}
+
+// edgeAgainst is the edge of r at which it lies against another rectangle, 0 if
+// they do not touch.
+func (r Rect) EdgeAgainst(o Rect) Towards {
+	const near = 1e-6
+	across := r.Y0 < o.Y1-near && o.Y0 < r.Y1-near
+	along := r.X0 < o.X1-near && o.X0 < r.X1-near
+	switch {
+	case along && o.Y0-r.Y1 < near && o.Y0-r.Y1 > -near:
+		return Up
+	case along && r.Y0-o.Y1 < near && r.Y0-o.Y1 > -near:
+		return Down
+	case across && o.X0-r.X1 < near && o.X0-r.X1 > -near:
+		return Right
+	case across && r.X0-o.X1 < near && r.X0-o.X1 > -near:
+		return Left
+	}
+	return 0
+}
+
+// reaches tells whether r reaches an edge of the rectangle that it is part of.
+func (r Rect) Reaches(whole Rect, edge Towards) bool {
+	const near = 1e-6
+	switch edge {
+	case Up:
+		return whole.Y1-r.Y1 < near
+	case Left:
+		return r.X0-whole.X0 < near
+	case Down:
+		return r.Y0-whole.Y0 < near
+	}
+	return whole.X1-r.X1 < near
+}
+
+func (r Rect) IsEmpty() bool { return r.X1-r.X0 < 1e-6 || r.Y1-r.Y0 < 1e-6 }

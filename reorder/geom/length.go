@@ -1,4 +1,4 @@
-package reorder
+package geom
 
 import (
 	"math"
@@ -10,7 +10,7 @@ import (
 var lengthUnits = []struct {
 	suffix string
 	mm     float64
-}{{"mm", 1}, {"in", inch}, {"pt", inch / 72}}
+}{{"mm", 1}, {"in", Inch}, {"pt", Inch / 72}}
 
 // ParseLength reads a length: a number with mm, in or pt, where a number alone
 // is millimetres. Numbers may be fractions: 12.7, 1/2in, 1 1/2 in. ok is
@@ -50,3 +50,5 @@ func parseNumber(text string) (float64, bool) {
 	}
 	return float64(whole) + float64(t)/float64(b), true
 }
+
+const Inch = 25.4
