@@ -14,13 +14,13 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"foldwright/cmd/internal/binding"
+	"foldwright/cmd/internal/binding/structure"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/sheets/benchsheet"
-	"foldwright/cmd/internal/structure"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
-	"foldwright/reorder/binding"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )

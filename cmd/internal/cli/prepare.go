@@ -13,12 +13,12 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"foldwright/cmd/internal/binding/structure"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/publish"
-	"foldwright/cmd/internal/structure"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"

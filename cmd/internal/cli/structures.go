@@ -3,7 +3,7 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
-	"foldwright/cmd/internal/structure"
+	"foldwright/cmd/internal/binding/structure"
 	"foldwright/cmd/internal/visible"
 )
 

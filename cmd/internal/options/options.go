@@ -3,8 +3,8 @@ package options
 import (
 	"cmp"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/reorder"
-	"foldwright/reorder/binding"
 	"foldwright/reorder/refusal"
 )
 

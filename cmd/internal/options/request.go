@@ -5,8 +5,8 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"foldwright/cmd/internal/binding"
 	"foldwright/profiles"
-	"foldwright/reorder/binding"
 	"path/filepath"
 )
 

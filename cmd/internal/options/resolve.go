@@ -2,10 +2,10 @@ package options
 
 import (
 	"fmt"
-	"foldwright/cmd/internal/structure"
+	"foldwright/cmd/internal/binding"
+	"foldwright/cmd/internal/binding/structure"
 	"foldwright/profiles"
 	"foldwright/reorder"
-	"foldwright/reorder/binding"
 	"foldwright/reorder/refusal"
 	"strings"
 )

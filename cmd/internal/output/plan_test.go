@@ -7,11 +7,11 @@ import (
 	"reflect"
 	"testing"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/reorder"
-	"foldwright/reorder/binding"
 )
 
 // TestOptionsAreReadBackFromThePlan for a job with all that concerns the text

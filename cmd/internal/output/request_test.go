@@ -8,9 +8,9 @@ import (
 	"reflect"
 	"testing"
 
+	"foldwright/cmd/internal/binding/structure"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/structure"
 	"foldwright/profiles"
 	"foldwright/reorder/refusal"
 )

@@ -3,10 +3,10 @@ package plan
 import (
 	"fmt"
 
+	"foldwright/cmd/internal/binding"
+	"foldwright/cmd/internal/binding/structure"
 	"foldwright/cmd/internal/options"
-	"foldwright/cmd/internal/structure"
 	"foldwright/reorder"
-	"foldwright/reorder/binding"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )

@@ -5,12 +5,12 @@ import (
 	"fmt"
 	"slices"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/survey"
 	"foldwright/printer"
 	"foldwright/reorder"
-	"foldwright/reorder/binding"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )

@@ -5,11 +5,11 @@ import (
 	"encoding/json"
 	"strings"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/survey"
 	"foldwright/profiles"
 	"foldwright/reorder"
-	"foldwright/reorder/binding"
 )
 
 const (

@@ -3,8 +3,8 @@ package plan
 import (
 	"fmt"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/reorder"
-	"foldwright/reorder/binding"
 )
 
 // Thickness says how thick the printed leaves are together, which is an

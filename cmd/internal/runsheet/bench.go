@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"foldwright/reorder/binding"
+	"foldwright/cmd/internal/binding"
 )
 
 // Bench is what is known of a volume before it is sewn.

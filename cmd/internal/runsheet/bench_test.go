@@ -4,9 +4,9 @@ import (
 	"strings"
 	"testing"
 
-	"foldwright/cmd/internal/structure"
+	"foldwright/cmd/internal/binding"
+	"foldwright/cmd/internal/binding/structure"
 	"foldwright/reorder"
-	"foldwright/reorder/binding"
 	"foldwright/reorder/geom"
 )
 

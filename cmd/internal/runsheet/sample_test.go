@@ -5,11 +5,11 @@ import (
 	"strings"
 	"testing"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
 	"foldwright/profiles"
 	"foldwright/reorder"
-	"foldwright/reorder/binding"
 	"foldwright/reorder/geom"
 )
 

@@ -14,8 +14,8 @@ import (
 
 	"go.yaml.in/yaml/v3"
 
+	"foldwright/cmd/internal/binding/structure"
 	"foldwright/cmd/internal/options"
-	"foldwright/cmd/internal/structure"
 	"foldwright/profiles"
 
 	"foldwright/profiles/regular"

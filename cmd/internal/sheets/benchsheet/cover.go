@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/pdf"
-	"foldwright/reorder/binding"
 	"foldwright/reorder/geom"
 )
 

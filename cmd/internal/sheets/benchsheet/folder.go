@@ -14,10 +14,10 @@ import (
 	"path/filepath"
 	"strings"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/publish"
 	"foldwright/profiles/regular"
-	"foldwright/reorder/binding"
 	"foldwright/reorder/geom"
 )
 

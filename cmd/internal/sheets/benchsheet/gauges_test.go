@@ -5,9 +5,9 @@ import (
 	"math"
 	"testing"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
-	"foldwright/reorder/binding"
 	"foldwright/reorder/geom"
 )
 

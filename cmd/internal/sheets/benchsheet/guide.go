@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
-	"foldwright/reorder/binding"
 	"foldwright/reorder/geom"
 )
 

@@ -6,12 +6,12 @@ import (
 	"math"
 	"testing"
 
+	"foldwright/cmd/internal/binding"
+	"foldwright/cmd/internal/binding/structure"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/render"
-	"foldwright/cmd/internal/structure"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
-	"foldwright/reorder/binding"
 	"foldwright/reorder/geom"
 )
 

@@ -3,8 +3,8 @@ package benchsheet
 import (
 	"math"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/pdf"
-	"foldwright/reorder/binding"
 	"foldwright/reorder/geom"
 )
 

@@ -7,13 +7,13 @@ import (
 	"slices"
 	"testing"
 
+	"foldwright/cmd/internal/binding"
+	"foldwright/cmd/internal/binding/structure"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/structure"
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/cmd/internal/testkit/written"
-	"foldwright/reorder/binding"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/sample"
 )

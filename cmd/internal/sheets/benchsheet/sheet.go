@@ -3,9 +3,9 @@ package benchsheet
 import (
 	"fmt"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
-	"foldwright/reorder/binding"
 	"foldwright/reorder/geom"
 )
 

@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"foldwright/reorder/binding"
+	"foldwright/cmd/internal/binding"
 )
 
 // The rules of the built-in structures are those of their sources. COCKERELL,

@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/reorder"
-	"foldwright/reorder/binding"
 	"foldwright/reorder/geom"
 )
 

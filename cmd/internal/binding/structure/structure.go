@@ -11,9 +11,9 @@ import (
 	"reflect"
 	"strings"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/profiles/regular"
 	"foldwright/profiles/strict"
-	"foldwright/reorder/binding"
 	"foldwright/reorder/refusal"
 )
 

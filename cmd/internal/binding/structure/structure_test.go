@@ -7,8 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/profiles/strict"
-	"foldwright/reorder/binding"
 	"foldwright/reorder/refusal"
 )
 
