@@ -37,7 +37,7 @@ var (
 	ErrNoPrinting    = refusal.Locked.New("may not be printed: its owner has not permitted it").Advise("the owner's password, given with --password-file, lifts this")
 	ErrTooLarge      = errors.New("unpacks to more than can be believed")
 	ErrTooMuch       = errors.New("takes far more work to read than a file of its size should: it is damaged, or made to do harm")
-	ErrTooManyPages  = errors.New(fmt.Sprintf("has more than %d pages, which is more than can be planned as one book", maxPages))
+	ErrTooManyPages  = fmt.Errorf("has more than %d pages, which is more than can be planned as one book", maxPages)
 	ErrNoSuchPage    = errors.New("is not in the file")
 	ErrSourcePage    = errors.New("a file of drawings can't hold a source page")
 	ErrUnplaceable   = errors.New("can't be placed: the matrix has no extent")

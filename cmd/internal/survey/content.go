@@ -11,10 +11,6 @@ import (
 	"foldwright/reorder/refusal"
 )
 
-// What is printed on a page may be faint, so hardly anything passes for white;
-// but the grain of scanned paper should.
-const contentThreshold = 235 // of 255
-
 // fitContent shrinks the boxes of the chosen pages to what is printed on them:
 // pages of one size get one box, so that they keep their places among each
 // other. What lies outside still shows where the panel has room for it.
