@@ -136,7 +136,7 @@ func Millimetres(v float64) string {
 	return fmt.Sprintf("%g", r)
 }
 
-// inverse of a map that only turns, mirrors and moves.
+// Inverse of a map that only turns, mirrors and moves.
 func (m Matrix) Inverse() Matrix {
 	t := Matrix{m[0], m[2], m[1], m[3], 0, 0}
 	e := t.Apply(Point{m[4], m[5]})
@@ -144,7 +144,7 @@ func (m Matrix) Inverse() Matrix {
 	return t
 }
 
-// edgeAgainst is the edge of r at which it lies against another rectangle, 0 if
+// EdgeAgainst is the edge of r at which it lies against another rectangle, 0 if
 // they do not touch.
 func (r Rect) EdgeAgainst(o Rect) Towards {
 	const near = 1e-6
@@ -163,7 +163,7 @@ func (r Rect) EdgeAgainst(o Rect) Towards {
 	return 0
 }
 
-// reaches tells whether r reaches an edge of the rectangle that it is part of.
+// Reaches tells whether r reaches an edge of the rectangle that it is part of.
 func (r Rect) Reaches(whole Rect, edge Towards) bool {
 	const near = 1e-6
 	switch edge {

@@ -22,5 +22,5 @@ func (t Towards) Quarters() int { return int(t) - 1 }
 
 func (t Towards) Opposite() Towards { return t.Turn(2) }
 
-// turn gives where t points after counter-clockwise quarter turns.
+// Turn gives where t points after counter-clockwise quarter turns.
 func (t Towards) Turn(quarters int) Towards { return (t-1+Towards(quarters)+4)%4 + 1 }

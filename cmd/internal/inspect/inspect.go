@@ -107,7 +107,7 @@ func (l PageLengths) sort() {
 	slices.SortFunc(l, func(a, b PageLength) int { return cmp.Or(a.Page-b.Page, cmp.Compare(a.MM, b.MM)) })
 }
 
-// Inspect looks at everything that [Findings] tells. The draft is the job as
+// Look looks at everything that [Findings] tells. The draft is the job as
 // prepare would plan it. progress is told about each page that is drawn.
 func Look(ctx context.Context, draft *plan.Draft, progress Progress) (Findings, error) {
 	d := inspector{draft}

@@ -7,7 +7,7 @@ import (
 	"foldwright/reorder/refusal"
 )
 
-// form is how the printed sheets become gatherings.
+// Form is how the printed sheets become gatherings.
 func (o Options) Form() reorder.Form {
 	return reorder.Form{
 		Fold:    o.Fold,
@@ -21,7 +21,7 @@ func (o Options) Form() reorder.Form {
 	}
 }
 
-// sizes is the printed sheets of each gathering for a text of so many places.
+// SizesFor is the printed sheets of each gathering for a text of so many places.
 func (o Options) SizesFor(places int) []int {
 	if len(o.Gatherings) > 0 {
 		return o.Gatherings
@@ -45,7 +45,7 @@ func (o Options) formSizes(places int) ([]int, bool) {
 	return nil, false
 }
 
-// stacks groups the gatherings of each volume that are cut as one. What is cut
+// Stacks groups the gatherings of each volume that are cut as one. What is cut
 // by the run must be whole in its run.
 func (o Options) Stacks(sizes []int) ([][]int, error) {
 	var stacks [][]int
@@ -73,7 +73,7 @@ func (o Options) Stacks(sizes []int) ([][]int, error) {
 	return stacks, nil
 }
 
-// runs shares gatherings of the given sizes out among runs.
+// RunsOf shares gatherings of the given sizes out among runs.
 func (o Options) RunsOf(sizes []int) []reorder.Run {
 	if o.Run.Gathering {
 		return reorder.RunPerGathering(sizes)
@@ -98,10 +98,10 @@ func (o Options) Placing() reorder.Placing {
 	}
 }
 
-// trims tells whether leaves are cut after folding.
+// Trims tells whether leaves are cut after folding.
 func (o Options) Trims() bool { return o.Trim.Given || o.TrimTo != (Dimensions{}) }
 
-// trim is what is cut off leaves of the given size.
+// TrimOf is what is cut off leaves of the given size.
 func (o Options) TrimOf(leaf geom.Size) (reorder.Trim, error) {
 	t := reorder.Trim{Head: float64(o.Trim.Head), Tail: float64(o.Trim.Tail), ForeEdge: float64(o.Trim.ForeEdge)}
 	if o.TrimTo != (Dimensions{}) {

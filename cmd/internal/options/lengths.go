@@ -28,7 +28,7 @@ func (l Length) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
 // Lengths is lengths with commas between them.
 type Lengths []Length
 
-// mm is the lengths in millimetres.
+// Mm is the lengths in millimetres.
 func (l Lengths) Mm() []float64 {
 	var out []float64
 	for _, v := range l {

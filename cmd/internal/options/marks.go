@@ -17,7 +17,7 @@ type Marks struct {
 	Signing   reorder.Signing
 }
 
-// usualMarks is all that help; of the two ways of naming a gathering the trade's.
+// UsualMarks is all that help; of the two ways of naming a gathering the trade's.
 var UsualMarks = Marks{true, true, true, true, true, true, reorder.Letters}
 
 // switches is the marks by their words, in the order in which they are written.

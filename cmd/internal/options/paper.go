@@ -6,7 +6,7 @@ import (
 	"foldwright/reorder/geom"
 )
 
-// Caliper is the thickness of a leaf and where it is known from. A measured
+// LeafCaliper is the thickness of a leaf and where it is known from. A measured
 // one comes before the estimate from a weight, and nothing given is office paper.
 func (o Options) LeafCaliper() (c reorder.Caliper, of string) {
 	switch {
@@ -20,7 +20,7 @@ func (o Options) LeafCaliper() (c reorder.Caliper, of string) {
 	return reorder.OfficeCaliper, "office paper"
 }
 
-// creep is by how much each thickness of paper moves the pages of the next
+// CreepIn is by how much each thickness of paper moves the pages of the next
 // leaf: nothing unless a person has told of the paper.
 func (o Options) CreepIn(book reorder.Book) reorder.Creep {
 	switch {

@@ -147,7 +147,7 @@ func writeFile(path string, write func(io.Writer) error) (entry plan.Entry, err 
 	return plan.Entry{Name: filepath.Base(path), SHA256: hex.EncodeToString(digest.Sum(nil)), Bytes: info.Size()}, nil
 }
 
-// output remembers why it could not be written, so that a full disk is not
+// failing remembers why it could not be written, so that a full disk is not
 // taken for a fault of the source that was being copied.
 type failing struct {
 	io.Writer

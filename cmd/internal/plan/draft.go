@@ -151,7 +151,7 @@ func (d *Draft) Gatherings() []reorder.Gathering {
 	return d.Book.Gatherings
 }
 
-// placed is the pages of a side where they stand in its print file.
+// Placed is the pages of a side where they stand in its print file.
 func (d *Draft) Placed(run Run, image printer.Image) []pdf.Placed {
 	m := d.Correction(image)
 	var out []pdf.Placed
@@ -170,7 +170,7 @@ func (d *Draft) Placed(run Run, image printer.Image) []pdf.Placed {
 	return out
 }
 
-// sheet is a sheet by its place in a run, from 1.
+// Sheet is a sheet by its place in a run, from 1.
 func (d *Draft) Sheet(run Run, inRun int) reorder.PlacedSheet {
 	return d.Printed[run.First+inRun-2]
 }

@@ -14,7 +14,7 @@ import (
 // within what is made of it.
 const upwards = "../"
 
-// wayTo is the way from a folder to a file as a plan remembers it: relative,
+// WayTo is the way from a folder to a file as a plan remembers it: relative,
 // with forward slashes. It leads from one real folder to another, so that no
 // link on either side bends it, but keeps the file's name, which may be a link
 // to a store where files have other names. It is empty where there is no such

@@ -12,7 +12,7 @@ import (
 	"foldwright/reorder/geom"
 )
 
-// inkLeast is in mm, one pixel of a small Picture: less is not told from nothing.
+// LeastInk is in mm, one pixel of a small picture: less is not told from nothing.
 const LeastInk = 0.55
 
 // lost is how far a page's ink reaches into the edge that the printer cannot
@@ -40,9 +40,16 @@ func (d *Draft) warnInk(ctx context.Context) error {
 	if err != nil {
 		d.say("whether ink falls into the edge that the printer cannot reach could not be measured: %v", err)
 	}
+	d.sayLost(found, "ink falls into the edge that the printer cannot reach")
+	return nil
+}
+
+// sayLost names the pages that lose ink, and the one that loses most.
+func (d *Draft) sayLost(found []lost, what string) {
 	if len(found) == 0 {
-		return nil
+		return
 	}
+	slices.SortFunc(found, func(a, b lost) int { return a.page - b.page })
 	worst := found[0]
 	var pages []int
 	for _, l := range found {
@@ -51,11 +58,10 @@ func (d *Draft) warnInk(ctx context.Context) error {
 			worst = l
 		}
 	}
-	d.say("%s: ink falls into the edge that the printer cannot reach, on page %d by %.1f mm", reorder.PagesText(slices.Compact(pages)), worst.page, worst.mm)
-	return nil
+	d.say("%s: %s, on page %d by %.1f mm", reorder.PagesText(slices.Compact(pages)), what, worst.page, worst.mm)
 }
 
-// nearEdge is the pages that could have ink outside the printable part of the
+// NearEdge is the pages that could have ink outside the printable part of the
 // paper, as they are placed in their print files.
 func (d *Draft) NearEdge(printable geom.Rect) []pdf.Placed {
 	var near []pdf.Placed
@@ -119,7 +125,7 @@ func (d *Draft) measureInk(ctx context.Context, places []pdf.Placed, printable g
 	return found, err
 }
 
-// intoEdge is how far a placed page's ink leaves the printable part of the paper.
+// IntoEdge is how far a placed page's ink leaves the printable part of the paper.
 func (d *Draft) IntoEdge(small survey.Picture, p pdf.Placed, printable geom.Rect) (mm float64, into bool) {
 	ink, any := small.Ink(d.seen(p))
 	b := p.Matrix.Bounds(ink).Common(p.Clip)

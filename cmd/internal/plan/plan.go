@@ -32,7 +32,7 @@ type Plan struct {
 	Format         int              `json:"format"`
 	ProgramVersion string           `json:"program_version"`
 	Source         Source           `json:"source"`
-	Request        string           `json:"request_sha256"` // see [Asked]
+	Request        string           `json:"request_sha256"` // see [options.Request]
 	Paper          Paper            `json:"paper"`
 	Sheets         int              `json:"sheets"`                // printed sheets in the book
 	BookSheets     int              `json:"book_sheets,omitempty"` // of the whole book, only if one gathering is printed
@@ -69,7 +69,7 @@ func (p Plan) SheetNumbers() []int {
 	return out
 }
 
-// PlanSource is the PDF that the job was made from.
+// Source is the PDF that the job was made from.
 type Source struct {
 	File   string `json:"file"` // its name without folders
 	SHA256 string `json:"sha256"`
@@ -79,14 +79,14 @@ type Source struct {
 	Path string `json:"path,omitempty"`
 }
 
-// PlanPaper is the paper of all sheets, in feed orientation.
+// Paper is the paper of all sheets, in feed orientation.
 type Paper struct {
 	Name     string  `json:"name"` // PWG 5101.1
 	WidthMM  float64 `json:"width_mm"`
 	HeightMM float64 `json:"height_mm"`
 }
 
-// PlanGathering is one gathering that is printed.
+// Gathering is one gathering that is printed.
 type Gathering struct {
 	Number     int   `json:"number"`
 	FirstSheet int   `json:"first_sheet"` // its outermost sheet's number in the book
@@ -97,7 +97,7 @@ type Gathering struct {
 	Halves []survey.Half `json:"halves,omitempty"`
 }
 
-// PlanFileEntry is a file of the folder; plan.json itself is not among them.
+// Entry is a file of the folder; plan.json itself is not among them.
 type Entry struct {
 	Name   string `json:"name"`
 	SHA256 string `json:"sha256"`
@@ -164,7 +164,7 @@ func (d *Draft) planGathering(g reorder.Gathering) Gathering {
 	return out
 }
 
-// encode writes the plan as text that people can read too: a list of numbers
+// Encode writes the plan as text that people can read too: a list of numbers
 // on one line. A shelf reads the plans of all its titles to see that nothing is to be done.
 func (p Plan) Encode() ([]byte, error) {
 	var out bytes.Buffer
@@ -175,7 +175,7 @@ func (p Plan) Encode() ([]byte, error) {
 	return NumbersInLine(out.Bytes()), err
 }
 
-// numbersInLine takes the ends of lines out of lists of numbers. Within strings of
+// NumbersInLine takes the ends of lines out of lists of numbers. Within strings of
 // JSON there are none.
 func NumbersInLine(text []byte) []byte {
 	out := make([]byte, 0, len(text))

@@ -79,7 +79,7 @@ func Files(dir string) []string {
 	return Named(plan.Files, File)
 }
 
-// named is the names of the files that a record tells of, and its own.
+// Named is the names of the files that a record tells of, and its own.
 func Named(files []Entry, record string) []string {
 	var names []string
 	for _, f := range files {
@@ -247,7 +247,7 @@ func PageRanges(rising []int) (out options.Pages) {
 	return out
 }
 
-// ranges writes rising numbers shortly. What would be too long for the name of
+// Ranges writes rising numbers shortly. What would be too long for the name of
 // a file is told by its ends.
 func Ranges(numbers []int) string {
 	const most = 40

@@ -39,7 +39,7 @@ func (d *Draft) warnLabels() standing {
 	return stands
 }
 
-// labelStanding looks where the page falls that the source's labels number 1
+// LabelStanding looks where the page falls that the source's labels number 1
 // or, in a source without one, the first that has an arabic number. If that
 // is the wrong side, it comes with a sentence.
 func (d *Draft) LabelStanding() (standing, string) {
@@ -68,7 +68,7 @@ func (d *Draft) LabelStanding() (standing, string) {
 	return StandsUnknown, ""
 }
 
-// places is the page at each place of the book in reading order; the first is a recto.
+// Places is the page at each place of the book in reading order; the first is a recto.
 func (d *Draft) Places() []int {
 	var all []int
 	for _, g := range d.Book.Gatherings {
@@ -77,13 +77,13 @@ func (d *Draft) Places() []int {
 	return all
 }
 
-// firstPage is the first page of the book that is no blank.
+// FirstPage is the first page of the book that is no blank.
 func (d *Draft) FirstPage() int {
 	places := d.Places()
 	return places[slices.IndexFunc(places, func(page int) bool { return page != 0 })]
 }
 
-// wrongSide says that a page at a place of the book falls on the other side
+// WrongSide says that a page at a place of the book falls on the other side
 // than its number wants, with the cures.
 func (d *Draft) WrongSide(place, page int, number string) string {
 	name := fmt.Sprintf("page %d", page)

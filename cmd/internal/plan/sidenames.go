@@ -19,12 +19,12 @@ const (
 	nameRim    = 2.0  // mm that a name keeps from both ends of its line
 )
 
-// sideName is what is written on the first piece of a side.
+// SideName is what is written on the first piece of a side.
 func (d *Draft) SideName(run Run, inRun int, side reorder.Side) string {
 	return d.PieceName(run, inRun, side, d.Sheet(run, inRun).Sheet.Pieces[0])
 }
 
-// pieceName is what is written along the fold of a piece: the sheet's number
+// PieceName is what is written along the fold of a piece: the sheet's number
 // in the book, the piece's place in its gathering, and the sheet's place in the
 // run, so that a double feed, a dropped stack or pieces mixed up can be seen
 // and put right.
@@ -42,7 +42,7 @@ func (d *Draft) PieceName(run Run, inRun int, side reorder.Side, p reorder.Piece
 		s.Number, side, p.Gathering, what, p.Number, p.Of, run.Number, inRun, run.Sheets)
 }
 
-// nameLine is where the name of a piece with the given panels stands.
+// NameLine is where the name of a piece with the given panels stands.
 func (d *Draft) NameLine(panels []reorder.Panel) (head, tail geom.Point) {
 	scheme := d.Book.Form.Fold.Scheme()
 	if scheme.Strip {
@@ -79,7 +79,7 @@ func (d *Draft) gluedOver(panels []reorder.Panel) (from, to geom.Point) {
 	return geom.Point{X: 0, Y: y}, geom.Point{X: d.Paper.Size.W, Y: y}
 }
 
-// nameSpan is where a name begins and ends on its line, in mm from the line's
+// NameSpan is where a name begins and ends on its line, in mm from the line's
 // head, and the size of its font: smaller where the line is short.
 func NameSpan(name string, length float64) (start, end, size float64) {
 	width := pdf.TextWidth(name, pdf.Helvetica, nameSize)
@@ -92,7 +92,7 @@ func NameSpan(name string, length float64) (start, end, size float64) {
 	return nameRim, length - nameRim, nameSize * (length - 2*nameRim) / width
 }
 
-// nameEnd is where the longest name on a front ends, in mm from the fold's head.
+// NameEnd is where the longest name on a front ends, in mm from the fold's head.
 func (d *Draft) NameEnd() float64 {
 	longest := 0.0
 	if d.Options.NoSideNames {

@@ -16,7 +16,7 @@ func (d *Draft) Warnings() []string {
 	return slices.Concat(d.printerWarnings(), d.BookWarnings())
 }
 
-// bookWarnings is the warnings that do not concern the printer's profile. Those
+// BookWarnings is the warnings that do not concern the printer's profile. Those
 // about the source are sorted: its pages are read side by side.
 func (d *Draft) BookWarnings() []string {
 	source := slices.Clone(d.Document.Warnings())

@@ -23,7 +23,7 @@ type cutPage struct {
 	trimmed geom.Rect
 }
 
-// edges are the lengths by which a rectangle reaches beyond another at its
+// Beyond are the lengths by which a rectangle reaches beyond another at its
 // left, lower, right and upper edge, in mm; negative where it lies inside.
 func Beyond(r, other geom.Rect) [4]float64 {
 	return [4]float64{other.X0 - r.X0, other.Y0 - r.Y0, r.X1 - other.X1, r.Y1 - other.Y1}
@@ -82,7 +82,7 @@ func (d *Draft) warnTrim(ctx context.Context) error {
 		d.say("whether print is cut off could not be measured: %v", err)
 		return nil
 	}
-	d.sayCut(cut)
+	d.sayLost(cut, "print would be cut off in trimming")
 	if len(rims) > 0 {
 		slices.Sort(rims)
 		d.say("%s: print runs to the edge of the page and ends less than %g mm beyond the cut: a white rim may show", reorder.PagesText(slices.Compact(rims)), bleedLeast)
@@ -91,22 +91,6 @@ func (d *Draft) warnTrim(ctx context.Context) error {
 		d.say("%s: whether print is cut off there could not be measured", what)
 	})
 	return nil
-}
-
-func (d *Draft) sayCut(cut []lost) {
-	if len(cut) == 0 {
-		return
-	}
-	slices.SortFunc(cut, func(a, b lost) int { return a.page - b.page })
-	worst := cut[0]
-	var pages []int
-	for _, l := range cut {
-		pages = append(pages, l.page)
-		if l.mm > worst.mm {
-			worst = l
-		}
-	}
-	d.say("%s: print would be cut off in trimming, on page %d by %.1f mm", reorder.PagesText(slices.Compact(pages)), worst.page, worst.mm)
 }
 
 // cutPages is every printed page with the cuts around it.

@@ -97,8 +97,8 @@ func Check(place string, o Options) error {
 
 // Folder calls build with an empty folder and, if it returns without error
 // and the context is alive, renames that folder to place. On any error the
-// place is as it was and nothing lies beside it. The errors are those of
-// [Check] and of build, a [*TakenError] and a [*LeftError].
+// place is as it was and nothing lies beside it. The errors are those of [Check]
+// and of build, and refusals of what is in the way and of what cannot be judged.
 func Folder(ctx context.Context, place string, o Options, build func(ctx context.Context, dir string) error) error {
 	c, err := claimPlace(place)
 	if err != nil {

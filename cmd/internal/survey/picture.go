@@ -81,7 +81,7 @@ func (p Picture) Columns() (columns [100]bool) {
 	return columns
 }
 
-// undrawn are pages that could not be drawn or read, by the reason.
+// Undrawn are pages that could not be drawn or read, by the reason.
 type Undrawn map[string][]int
 
 func (u Undrawn) Add(page int, err error) {
@@ -93,7 +93,7 @@ func (u Undrawn) Add(page int, err error) {
 	u[why] = append(u[why], page)
 }
 
-// each hands out the pages of one reason after the other, named with it: page
+// Each hands out the pages of one reason after the other, named with it: page
 // 3 could not be drawn in 20 s.
 func (u Undrawn) Each(say func(what string)) {
 	for _, why := range slices.Sorted(maps.Keys(u)) {

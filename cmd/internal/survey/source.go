@@ -16,7 +16,7 @@ type Source struct {
 	engine   *Engine
 }
 
-// OpenSource reads the structure of a source; nothing of it is drawn. The
+// Open reads the structure of a source; nothing of it is drawn. The
 // errors are those of [pdf.Open]. The caller closes it.
 func Open(ctx context.Context, path, password string, engine *Engine) (*Source, error) {
 	doc, err := pdf.Open(ctx, path, pdf.Options{Password: password, Rescue: engine.Rescue, Sum: true})
