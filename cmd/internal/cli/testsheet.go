@@ -78,12 +78,9 @@ func runTestSheet(ctx context.Context, s Surroundings, o testSheetOptions) error
 // tellTest says what to do with the files. The person reads it once, before
 // the sheet itself can say anything.
 func tellTest(s Surroundings, o testSheetOptions) {
-	sheet, it, back, watch := "a blank sheet", "it", "the sheet back the way you would put back a stack", ""
+	sheet, it, back := "a blank sheet", "it", "the sheet back the way you would put back a stack"
 	if o.three {
 		sheet, it, back = "each of three blank sheets", "them", "the three sheets back as one stack, the way you always would"
-		watch = `
-     Watch whether each sheet comes to lie on top of the one before it or
-     beneath it, and note which one lies on top in the end.`
 	}
 	visible.Fprintf(s.Err, `If you put the paper back yourself for its second face:
   1  Pencil a cross into the middle of the upper face of %[1]s, and
@@ -95,14 +92,20 @@ func tellTest(s Surroundings, o testSheetOptions) {
   4  Put %[3]s.
      Note what you did: no turn at all, turned half round on the table, turned
      over like the page of a book, or like the leaf of a wall calendar.
-  5  Print %[5]s in the same way.%[7]s
-  6  Push a pin through the cross at the letter A. The number beside the hole is
+  5  Print %[5]s in the same way.
+`, sheet, it, back, testsheet.FrontFile, testsheet.BackFile)
+	if o.three {
+		visible.Fprintf(s.Err, `     Watch whether each sheet comes to lie on top of the one before it or
+     beneath it, and note which one lies on top in the end.
+`)
+	}
+	visible.Fprintf(s.Err, `  6  Push a pin through the cross at the letter A. The number beside the hole is
      the answer: A2, for example.
 
 If the printer turns the paper itself:
-  Do step 1. Print %[6]s: two-sided, turned about the long edge,
+  Do step 1. Print %s: two-sided, turned about the long edge,
   actual size (100 percent). Then look as in step 3, and do step 6.
 
 With the sheet in your hand: foldwright learn NAME, with a name for your printer.
-`, sheet, it, back, testsheet.FrontFile, testsheet.BackFile, testsheet.BothFile, watch)
+`, testsheet.BothFile)
 }
