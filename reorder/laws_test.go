@@ -9,6 +9,7 @@ import (
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/paper/papertest"
 	"foldwright/reorder/refusal"
 	"foldwright/reorder/reordertest"
 )
@@ -91,17 +92,17 @@ func folded(t *testing.T, book reorder.Book, sizes []int) {
 	if book.Form.Leaf != 0 || book.Form.CutEdge == reorder.TailEdge || len(book.Stacks) != len(sizes) || special(book.Form.Fold) {
 		return
 	}
-	how := paper.Instructions{Cut: book.Form.Cut, Folds: len(book.Form.Fold.Scheme().Creases), Nest: paper.Inset, Bind: paper.BindLeft}
+	how := papertest.Instructions{Cut: book.Form.Cut, Folds: len(book.Form.Fold.Scheme().Creases), Nest: reorder.Inset, Bind: reorder.BindLeft}
 	if book.Form.Nest == reorder.Together {
-		how.Nest = paper.Together
+		how.Nest = reorder.Together
 	}
 	switch book.Form.Bind {
 	case reorder.BindRight:
-		how.Bind = paper.BindRight
+		how.Bind = reorder.BindRight
 	case reorder.BindTop:
 		return // the simulator has another way there, just as good, but not for the same sheets
 	}
-	faces, err := paper.ReadBook(stack, sizes, how)
+	faces, err := papertest.ReadBook(stack, sizes, how)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -122,7 +123,7 @@ func readsAsPlanned(t *testing.T, book reorder.Book, sizes []int, faces []paper.
 	if len(pages)%2 == 1 {
 		pages = append(pages, 0) // the back of a strip's last panel
 	}
-	if err := paper.Check(faces, paper.Labels(pages)); err != nil {
+	if err := papertest.Check(faces, papertest.Labels(pages)); err != nil {
 		t.Fatalf("%+v, %v, gatherings %v: %v", book.Form, book.Sheet, sizes, err)
 	}
 	leaf := book.PanelSize()

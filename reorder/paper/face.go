@@ -47,19 +47,6 @@ type Seen struct {
 	FromHead  float64    // mm from the page's upper edge
 }
 
-// posture says how a mark stands.
-func (s Seen) posture() string {
-	switch angle := math.Atan2(s.Head.Y, s.Head.X); {
-	case s.Upright:
-		return "upright"
-	case math.Abs(angle+math.Pi/2) < math.Pi/4:
-		return "upside down"
-	case math.Abs(angle-math.Pi/2) < math.Pi/4:
-		return "aslant"
-	}
-	return "sideways"
-}
-
 // Open cuts folds at edges of the pile open.
 func (p Pile) Open(edges ...geom.Towards) Pile {
 	return Pile{p.layers, slices.Concat(p.opened, edges)}

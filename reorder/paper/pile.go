@@ -4,9 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strconv"
 
-	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
 
@@ -106,6 +104,15 @@ func (p Pile) Rotate(n int) Pile {
 	return p
 }
 
+// Singly is the layers of the pile as piles of their own, from the top down.
+func (p Pile) Singly() []Pile {
+	var each []Pile
+	for i := range p.layers {
+		each = append(each, Pile{layers: slices.Clone(p.layers[i : i+1])})
+	}
+	return each
+}
+
 // LayOn lays the pile on another, lower left corner on lower left corner.
 func (p Pile) LayOn(under Pile) Pile {
 	return Pile{layers: slices.Concat(p.layers, under.layers)}
@@ -185,26 +192,6 @@ type Sheet struct {
 	Front, Back []Mark    // each in the view of its own side
 
 	number int // in the stack, from 0, once it lies on the table
-}
-
-// FromPlan is the planned sheet with one mark in the middle of each panel: the
-// number of its page, none for an added blank.
-func FromPlan(size geom.Size, s reorder.Sheet) Sheet {
-	marks := func(panels []reorder.Panel) []Mark {
-		var out []Mark
-		for _, p := range panels {
-			if p.Page == 0 {
-				continue
-			}
-			ways := map[geom.Towards]geom.Point{
-				geom.Up: {Y: 1}, geom.Left: {X: -1}, geom.Down: {Y: -1}, geom.Right: {X: 1},
-			}
-			middle := geom.Point{X: (p.Rect.X0 + p.Rect.X1) / 2, Y: (p.Rect.Y0 + p.Rect.Y1) / 2}
-			out = append(out, Mark{strconv.Itoa(p.Page), middle, ways[p.Head]})
-		}
-		return out
-	}
-	return Sheet{Size: size, Front: marks(s.Front), Back: marks(s.Back)}
 }
 
 // check refuses what ErrSheet tells.

@@ -18,6 +18,7 @@ import (
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/paper/papertest"
 )
 
 // novice has a kit, a printer that nobody has seen, and nothing else.
@@ -245,7 +246,7 @@ func TestKitOfOneFaceServesEveryPrinter(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				if err := paper.Check(books[0], paper.Labels(pages)); err != nil {
+				if err := papertest.Check(books[0], papertest.Labels(pages)); err != nil {
 					t.Fatalf("%s, %+v: %v", fold, facts, err)
 				}
 			}
