@@ -81,17 +81,14 @@ type Book struct {
 // page's head to its tail; with the spine at the top, from left to right as the
 // page is read.
 func (p Panel) SpineEdge() (head, tail geom.Point) {
-	first := p.Head
-	if first == p.Spine || first == p.Spine.Opposite() {
-		first = first.Turn(1)
+	first := p.spineHead()
+	return p.Rect.Corner(p.Spine, first), p.Rect.Corner(p.Spine, first.Opposite())
+}
+
+// spineHead is where that edge begins.
+func (p Panel) spineHead() geom.Towards {
+	if p.Head == p.Spine || p.Head == p.Spine.Opposite() {
+		return p.Head.Turn(1) // the left as the page is read
 	}
-	r, c := p.Rect, p.Rect.Centre()
-	at := map[geom.Towards]geom.Point{geom.Up: {X: c.X, Y: r.Y1}, geom.Left: {X: r.X0, Y: c.Y}, geom.Down: {X: c.X, Y: r.Y0}, geom.Right: {X: r.X1, Y: c.Y}}
-	corner := func(along geom.Towards) geom.Point {
-		if p.Spine == geom.Left || p.Spine == geom.Right {
-			return geom.Point{X: at[p.Spine].X, Y: at[along].Y}
-		}
-		return geom.Point{X: at[along].X, Y: at[p.Spine].Y}
-	}
-	return corner(first), corner(first.Opposite())
+	return p.Head
 }

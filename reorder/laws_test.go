@@ -159,7 +159,7 @@ func arranged(t *testing.T, sheet geom.Size, form reorder.Form, pages int, sizes
 func TestFoliosReadInOrder(t *testing.T) {
 	for pages := 1; pages <= 200; pages++ {
 		for most := 1; most <= 8; most++ {
-			sizes := reorder.BalancedSizes(reorder.SheetsFor(pages, reorder.FolioForm), most)
+			sizes := reorder.SizesBetween(reorder.SheetsFor(pages, reorder.FolioForm), 1, most)
 			folded(t, arranged(t, a4, reorder.FolioForm, pages, sizes), sizes)
 		}
 	}
@@ -208,7 +208,7 @@ func TestEveryNumberOfPages(t *testing.T) {
 	for _, form := range reordertest.Some(t, a4, 2) {
 		for pages := 1; pages <= 100; pages++ {
 			sheets := reorder.SheetsFor(pages, form)
-			sizes := reorder.BalancedSizes(sheets, 1+pages%6)
+			sizes := reorder.SizesBetween(sheets, 1, 1+pages%6)
 			if s := form.Fold.Scheme(); s.OneStack || s.Alone {
 				sizes = sizesOf(form, sheets, 0)
 			}
@@ -304,11 +304,11 @@ func TestHeadsInFeedOrientation(t *testing.T) {
 	}
 }
 
-// TestBalancedSizes holds for every number of sheets and every limit.
-func TestBalancedSizes(t *testing.T) {
+// TestSizesAreBalanced holds for every number of sheets and every limit.
+func TestSizesAreBalanced(t *testing.T) {
 	for sheets := 1; sheets <= 300; sheets++ {
 		for most := 1; most <= 12; most++ {
-			sizes := reorder.BalancedSizes(sheets, most)
+			sizes := reorder.SizesBetween(sheets, 1, most)
 			sum, smallest, largest := 0, sizes[0], sizes[0]
 			for _, n := range sizes {
 				sum += n

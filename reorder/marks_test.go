@@ -345,3 +345,9 @@ func TestTicks(t *testing.T) {
 		t.Errorf("got  %v\nwant %v", got, want)
 	}
 }
+
+func isInside(p geom.Point, r geom.Rect) bool { return p.Rect().IsWithin(r, 1e-6) }
+
+func distance(a, b geom.Point) float64 { return a.Minus(b).Length() }
+
+func isNear(a, b float64) bool { return math.Abs(a-b) < 1e-6 }

@@ -21,7 +21,7 @@ func paperView(sheet geom.Size, panels []Panel, sideways int) string {
 	turn := geom.Rotate(sideways)
 	for _, p := range panels {
 		up := turn.Direction(map[geom.Towards]geom.Point{geom.Up: {X: 0, Y: 1}, geom.Left: {X: -1, Y: 0}, geom.Down: {X: 0, Y: -1}, geom.Right: {X: 1, Y: 0}}[p.Head])
-		cells = append(cells, cell{turn.Apply(p.Rect.Centre()), directionOf(up), p.Page})
+		cells = append(cells, cell{turn.Apply(p.Rect.Centre()), geom.TowardsOf(up), p.Page})
 	}
 	slices.SortFunc(cells, func(a, b cell) int {
 		if d := b.at.Y - a.at.Y; d > 1 || d < -1 {
