@@ -193,7 +193,7 @@ func (tr Trial) Verniers(t testing.TB) []string {
 		front, back, through := tr.faces(i)
 		var read []string
 		for _, v := range testsheet.Verniers(tr.paper) {
-			mm, ok := v.Read(tr.paper,
+			mm, ok := ReadVernier(v, tr.paper,
 				func(p geom.Point) geom.Point { return front.Place(p, tr.paper.Size) },
 				func(p geom.Point) geom.Point { return through(back.Place(p, tr.paper.Size)) })
 			if !ok {
