@@ -12,8 +12,8 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/output"
-	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/visible"
+	"foldwright/profiles/publish"
 	"foldwright/reorder"
 )
 

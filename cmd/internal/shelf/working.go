@@ -10,7 +10,7 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/publish"
+	"foldwright/profiles/publish"
 )
 
 // working is the part of a run in which processes are started: some
