@@ -60,17 +60,10 @@ func (a Answers) reloadFromNow() printer.Reload {
 	if !a.Reading.isSameFace() {
 		return a.Reload
 	}
-	switch a.Reload {
-	case printer.AsDelivered:
-		return printer.TurnLong
-	case printer.RotateHalf:
-		return printer.TurnShort
-	case printer.TurnLong:
-		return printer.AsDelivered
-	case printer.TurnShort:
-		return printer.RotateHalf
-	}
-	return 0
+	return map[printer.Reload]printer.Reload{
+		printer.AsDelivered: printer.TurnLong, printer.RotateHalf: printer.TurnShort,
+		printer.TurnLong: printer.AsDelivered, printer.TurnShort: printer.RotateHalf,
+	}[a.Reload]
 }
 
 // topOf is the sheet of three that such a printer leaves on top.

@@ -1,6 +1,7 @@
 package learning
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -177,14 +178,7 @@ func (s Sheet) removeDistortion(reading, front, back float64) float64 {
 		return reading
 	}
 	lines := reading / (s.FrontPitch - s.BackPitch)
-	return lines * (s.FrontPitch*scaleOrTrue(front) - s.BackPitch*scaleOrTrue(back))
-}
-
-func scaleOrTrue(scale float64) float64 {
-	if scale == 0 {
-		return 1
-	}
-	return scale
+	return lines * (s.FrontPitch*cmp.Or(front, 1) - s.BackPitch*cmp.Or(back, 1))
 }
 
 // bothShift is how far the front lies from where it should on the paper.
@@ -193,7 +187,7 @@ func (m Measured) bothShift(sheet Sheet, scale printer.Scaling) (printer.Shift, 
 		return printer.Shift{}, nil
 	}
 	off := func(measured, mark, length, scale float64) float64 {
-		return measured - (length/2 + (mark-length/2)*scaleOrTrue(scale))
+		return measured - (length/2 + (mark-length/2)*cmp.Or(scale, 1))
 	}
 	s := printer.Shift{
 		Right: off(m.Mark.X, sheet.Mark.X, sheet.Size.W, scale.Across),
