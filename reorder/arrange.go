@@ -9,22 +9,12 @@ import (
 	"foldwright/reorder/refusal"
 )
 
-// Arrange puts pages, in reading order, on gatherings of the given sizes
-// (printed sheets each). A page 0 is a blank; blanks are also added after the
-// last page until the gatherings are full. It refuses sheets that are not in
+// Arrange puts pages, in reading order, on gatherings. stacks is what is cut as
+// one: the sizes (printed sheets each) of the gatherings in it, whose pieces are
+// counted off only after cutting. A page 0 is a blank; blanks are also added after
+// the last page until the gatherings are full. It refuses sheets that are not in
 // feed orientation, impossible forms, and gatherings that are too small.
-func Arrange(sheet geom.Size, form Form, pages []int, sizes []int) (Book, error) {
-	stacks := make([][]int, len(sizes))
-	for i := range sizes {
-		stacks[i] = sizes[i : i+1]
-	}
-	return ArrangeStacks(sheet, form, pages, stacks)
-}
-
-// ArrangeStacks is like [Arrange] for sheets that are cut by the stack: each
-// holds the sizes of its gatherings, whose pieces are counted off only after
-// cutting.
-func ArrangeStacks(sheet geom.Size, form Form, pages []int, stacks [][]int) (Book, error) {
+func Arrange(sheet geom.Size, form Form, pages []int, stacks [][]int) (Book, error) {
 	if sheet.W <= 0 || sheet.W > sheet.H {
 		return Book{}, refusal.Plan.New("a sheet of %s is not in feed orientation", sheet)
 	}
@@ -43,7 +33,7 @@ func ArrangeStacks(sheet geom.Size, form Form, pages []int, stacks [][]int) (Boo
 		pages = pages[copy(g.Pages, pages):]
 		for k := range g.Sheets {
 			number++
-			g.Sheets[k].Gathering, g.Sheets[k].InGather, g.Sheets[k].Number = g.Number, k+1, number
+			g.Sheets[k].Gathering, g.Sheets[k].Number = g.Number, number
 		}
 		book.Gatherings = append(book.Gatherings, g)
 	}
@@ -92,11 +82,9 @@ func (b Book) Leaves() int {
 // PanelSize is the size of a page's panel as the page is read: its width and
 // height with the head up, in millimetres.
 func (b Book) PanelSize() geom.Size {
-	for _, g := range b.Gatherings {
-		for _, s := range g.Sheets {
-			for _, p := range append(s.Front, s.Back...) {
-				return p.readingSize()
-			}
+	for _, s := range b.Sheets() {
+		for _, p := range slices.Concat(s.Front, s.Back) {
+			return p.readingSize()
 		}
 	}
 	return geom.Size{}

@@ -45,7 +45,6 @@ type Piece struct {
 // Sheet is one printed sheet with the panels of its two sides.
 type Sheet struct {
 	Gathering int     // number of the gathering that it is counted with, from 1
-	InGather  int     // number within the gathering, from 1, outermost first
 	Pieces    []Piece // in the order of gatherings, outermost first
 	Number    int     // number within the book, from 1
 	Front     []Panel // may be fewer than the back's: faces that are never seen have no panel

@@ -147,7 +147,7 @@ func readsAsPlanned(t *testing.T, book reorder.Book, sizes []int, faces []paper.
 
 func arranged(t *testing.T, sheet geom.Size, form reorder.Form, pages int, sizes []int) reorder.Book {
 	t.Helper()
-	book, err := reorder.Arrange(sheet, form, numbered(pages), sizes)
+	book, err := reorder.Arrange(sheet, form, numbered(pages), eachAlone(sizes))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -225,7 +225,7 @@ func TestCutByTheRun(t *testing.T) {
 		}
 		stacks := [][]int{{2, 1, 3}, {1}, {2, 2}}
 		sizes := slices.Concat(stacks...)
-		book, err := reorder.ArrangeStacks(a4, form, numbered(11*form.PagesPerSheet()-3), stacks)
+		book, err := reorder.Arrange(a4, form, numbered(11*form.PagesPerSheet()-3), stacks)
 		if err != nil {
 			if form.Thicknesses(3) > reorder.MostFolded {
 				continue
@@ -394,8 +394,16 @@ func TestArrangeRefuses(t *testing.T) {
 		"nest not given":  {a4, reorder.Form{Fold: reorder.Folio, Cut: 1}, []int{3}, "how the pieces come together is not given"},
 		"spine not given": {a4, reorder.Form{Fold: reorder.Folio, Cut: 1, Nest: reorder.Inset}, []int{3}, "the edge with the spine is not given"},
 	} {
-		if _, err := reorder.Arrange(c.sheet, c.form, numbered(9), c.sizes); err == nil || err.Error() != c.want {
+		if _, err := reorder.Arrange(c.sheet, c.form, numbered(9), eachAlone(c.sizes)); err == nil || err.Error() != c.want {
 			t.Errorf("%s: got %v, want %q", name, err, c.want)
 		}
 	}
+}
+
+// eachAlone is gatherings that are cut one by one.
+func eachAlone(sizes []int) (stacks [][]int) {
+	for _, n := range sizes {
+		stacks = append(stacks, []int{n})
+	}
+	return stacks
 }

@@ -189,8 +189,7 @@ func poundChoices(pounds float64) string {
 	for b := Bond; b <= IndexCard; b++ {
 		words = append(words, fmt.Sprintf("%slb-%s (%.0f g/m2)", geom.Millimetres(pounds), b, b.GSM(pounds)))
 	}
-	last := len(words) - 1
-	return "write " + strings.Join(words[:last], ", ") + " or " + words[last]
+	return "write " + refusal.List(words, "or")
 }
 
 // Caliper is the thickness of a leaf in millimetres: what is reckoned with,

@@ -55,7 +55,7 @@ func margins(t *testing.T, p Placement, size func(int) geom.Size) map[int]shown 
 
 func place(t *testing.T, p Placing, pages int, size func(int) geom.Size) Placement {
 	t.Helper()
-	book, err := Arrange(a4, FolioForm, numbered(pages), []int{(pages + 3) / 4})
+	book, err := Arrange(a4, FolioForm, numbered(pages), [][]int{{(pages + 3) / 4}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -135,7 +135,7 @@ func TestClassicMargins(t *testing.T) {
 func TestBoundRightPutsTheSpineOnTheOtherSide(t *testing.T) {
 	form := FolioForm
 	form.Bind = BindRight
-	book, err := Arrange(a4, form, numbered(8), []int{2})
+	book, err := Arrange(a4, form, numbered(8), [][]int{{2}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -207,7 +207,7 @@ func TestEachPageFitsByItself(t *testing.T) {
 }
 
 func TestWhatLeavesItsPanelIsRefused(t *testing.T) {
-	book, err := Arrange(a4, FolioForm, numbered(8), []int{2})
+	book, err := Arrange(a4, FolioForm, numbered(8), [][]int{{2}})
 	if err != nil {
 		t.Fatal(err)
 	}

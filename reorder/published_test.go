@@ -63,7 +63,7 @@ func numbered(n int) []int {
 func views(t *testing.T, form Form, pages, sheets int) []string {
 	t.Helper()
 	a4 := geom.Size{W: 210, H: 297}
-	book, err := Arrange(a4, form, numbered(pages), []int{sheets})
+	book, err := Arrange(a4, form, numbered(pages), [][]int{{sheets}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -115,7 +115,7 @@ func TestSumRule(t *testing.T) {
 	for _, fold := range []Fold{Folio, Quarto, Octavo, Sixteenmo} {
 		form := Form{Fold: fold, Cut: 1, Nest: Inset, Bind: BindLeft}
 		n := form.PagesPerSheet()
-		book, err := Arrange(geom.Size{W: 210, H: 297}, form, numbered(n), []int{1})
+		book, err := Arrange(geom.Size{W: 210, H: 297}, form, numbered(n), [][]int{{1}})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -24,20 +24,16 @@ func (e *Contradiction) Kind() refusal.Kind { return refusal.Plan }
 
 // Hint names the flags to be looked at again.
 func (e *Contradiction) Hint() string {
-	return "look at the sheet again and correct " + flags(e.Again)
+	return "look at the sheet again and correct " + flags(e.Again, "or")
 }
 
-func flags(questions []Question) string { return join(questions, " or ") }
-
-func join(questions []Question, last string) string {
+// flags names questions by their flags.
+func flags(questions []Question, last string) string {
 	var words []string
 	for _, q := range questions {
 		words = append(words, "--"+q.String())
 	}
-	if n := len(words); n > 1 {
-		return strings.Join(words[:n-1], ", ") + last + words[n-1]
-	}
-	return strings.Join(words, "")
+	return refusal.List(words, last)
 }
 
 // findContradiction finds the fewest claims that already leave no printer: only
@@ -79,7 +75,7 @@ func (a Answers) explain(questions []Question) string {
 	case has(AskTwoSided, AskPair) && a.TwoSided == printer.Automatic:
 		return "a printer that turns the paper itself prints front I and back I on one sheet, so the pair cannot be reversed"
 	case has(AskTwoSided) && a.TwoSided == printer.Automatic:
-		return fmt.Sprintf("a printer that turns the paper itself leaves nothing to put back, so %s has no place there", flags(questions[1:]))
+		return fmt.Sprintf("a printer that turns the paper itself leaves nothing to put back, so %s has no place there", flags(questions[1:], "or"))
 	case has(AskPencil, AskLands):
 		return a.explainFaces()
 	case has(AskTop) && has(AskPair):

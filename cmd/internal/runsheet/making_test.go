@@ -83,7 +83,7 @@ func makeJob(t *testing.T, form reorder.Form, byRun bool) (Job, reorder.Book, bo
 	for i := range pages {
 		pages[i] = i + 1
 	}
-	book, err := reorder.ArrangeStacks(j.Paper.Size, form, pages, stacks)
+	book, err := reorder.Arrange(j.Paper.Size, form, pages, stacks)
 	if err != nil {
 		return j, book, false
 	}

@@ -170,7 +170,7 @@ func TestHeadsLieAtOneLongEdge(t *testing.T) {
 	for _, bind := range []reorder.Bind{reorder.BindLeft, reorder.BindRight} {
 		form := reorder.FolioForm
 		form.Bind = bind
-		book, err := reorder.Arrange(a4.Size, form, []int{1, 2, 3, 4, 5, 6, 7, 8}, []int{2})
+		book, err := reorder.Arrange(a4.Size, form, []int{1, 2, 3, 4, 5, 6, 7, 8}, [][]int{{2}})
 		if err != nil {
 			t.Fatal(err)
 		}
