@@ -15,6 +15,9 @@
 package learning
 
 import (
+	"fmt"
+	"reflect"
+	"slices"
 	"strings"
 
 	"foldwright/printer"
@@ -110,6 +113,21 @@ type Answers struct {
 	Sends    printer.Sends
 	Top      Top  // three sheets
 	Pair     Pair // three sheets
+}
+
+// Answer is what was answered to a question.
+type Answer struct {
+	Question Question
+	Value    fmt.Stringer
+}
+
+// Given are the answers there are, in the order of the questions.
+func (a Answers) Given() []Answer {
+	all := []Answer{
+		{AskTwoSided, a.TwoSided}, {AskReload, a.Reload}, {AskReading, a.Reading}, {AskPencil, a.Pencil}, {AskLands, a.Lands},
+		{AskStacks, a.Stacks}, {AskFeedFrom, a.FeedFrom}, {AskSends, a.Sends}, {AskTop, a.Top}, {AskPair, a.Pair},
+	}
+	return slices.DeleteFunc(all, func(answer Answer) bool { return reflect.ValueOf(answer.Value).IsZero() })
 }
 
 // Question is one thing to look at. Its word is that of the flag.

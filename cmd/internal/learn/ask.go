@@ -187,17 +187,16 @@ func (t *talk) explainDoubts() []learning.Question {
 	if err == nil && t.measure {
 		_, err = t.heard.Fit(t.sheet, t.known().FlipEdge)
 	}
-	var contradiction *learning.Contradiction
-	var dialog *learning.DialogError
+	var doubt *learning.Contradiction
 	switch {
-	case errors.As(err, &contradiction):
-		t.print("\n%s\n", wrap("That cannot be: "+contradiction.Because+". Please look again.", ""))
-		return contradiction.Again
-	case errors.As(err, &dialog):
-		t.print("\n%s\n", wrap(fmt.Sprintf("Something is wrong: %v. If you measured right, %s. Measure again now, or press Enter and let the rest be learned from this sheet.", dialog, dialog.Hint()), ""))
-		return []learning.Question{dialog.Question}
+	case !errors.As(err, &doubt):
+		return nil
+	case doubt.Advice != "":
+		t.print("\n%s\n", wrap(fmt.Sprintf("Something is wrong: %v. If you measured right, %s. Measure again now, or press Enter and let the rest be learned from this sheet.", doubt, doubt.Advice), ""))
+	default:
+		t.print("\n%s\n", wrap("That cannot be: "+doubt.Because+". Please look again.", ""))
 	}
-	return nil
+	return doubt.Again
 }
 
 // tellWhatFollows says what is known now and was not before.

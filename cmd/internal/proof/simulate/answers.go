@@ -46,19 +46,8 @@ func (o Outcome) Answers() learning.Answers {
 // flags are the answers as flags of 'foldwright learn'.
 func flags(a learning.Answers) string {
 	var out []string
-	for _, f := range []struct {
-		name  learning.Question
-		value fmt.Stringer
-		given bool
-	}{
-		{learning.AskTwoSided, a.TwoSided, a.TwoSided != 0}, {learning.AskReload, a.Reload, a.Reload != 0},
-		{learning.AskReading, a.Reading, a.Reading != 0}, {learning.AskPencil, a.Pencil, a.Pencil != 0},
-		{learning.AskLands, a.Lands, a.Lands != 0}, {learning.AskStacks, a.Stacks, a.Stacks != 0},
-		{learning.AskTop, a.Top, a.Top != 0}, {learning.AskPair, a.Pair, a.Pair != 0},
-	} {
-		if f.given {
-			out = append(out, fmt.Sprintf("--%s %s", f.name, f.value))
-		}
+	for _, answer := range a.Given() {
+		out = append(out, fmt.Sprintf("--%s %s", answer.Question, answer.Value))
 	}
 	return strings.Join(out, " ")
 }
