@@ -18,13 +18,13 @@ import (
 type KindError struct{ Mode fs.FileMode }
 
 func (e *KindError) Error() string {
-	return fmt.Sprintf("is %s, not a regular file", e.found())
+	return fmt.Sprintf("is %s, not a regular file", e.describe())
 }
 
 // Kind is whose fault it is.
 func (e *KindError) Kind() refusal.Kind { return refusal.Source }
 
-func (e *KindError) found() string {
+func (e *KindError) describe() string {
 	switch mode := e.Mode; {
 	case mode.IsDir():
 		return "a folder"

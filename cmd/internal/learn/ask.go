@@ -56,7 +56,7 @@ then come back with the sheet. Answer with the number of your choice, and Enter.
 		if next < 0 {
 			return t.heard, t.paper, nil
 		}
-		before := t.known()
+		before := t.knownFacts()
 		if err := t.askUntilClear(ctx, all[next]); err != nil {
 			return t.heard, t.paper, err
 		}
@@ -185,7 +185,7 @@ func choices(n int) string {
 func (t *talk) explainDoubts() []learning.Question {
 	_, err := t.heard.KnownFacts()
 	if err == nil && t.measure {
-		_, err = t.heard.Fit(t.sheet, t.known().FlipEdge)
+		_, err = t.heard.Fit(t.sheet, t.knownFacts().FlipEdge)
 	}
 	var doubt *learning.Contradiction
 	switch {
@@ -205,7 +205,7 @@ func (t *talk) tellWhatFollows(before printer.Facts) {
 	for _, f := range runsheet.Facts(profiles.Profile{Facts: before}) {
 		old[f.Name] = f.Value
 	}
-	for _, f := range runsheet.Facts(profiles.Profile{Facts: t.known()}) {
+	for _, f := range runsheet.Facts(profiles.Profile{Facts: t.knownFacts()}) {
 		if old[f.Name] != f.Value {
 			t.print("%s", wrap(fmt.Sprintf("  So: %s", f.Says()), "      "))
 		}
@@ -213,8 +213,8 @@ func (t *talk) tellWhatFollows(before printer.Facts) {
 	t.print("")
 }
 
-// known are the facts that follow so far.
-func (t *talk) known() printer.Facts {
+// knownFacts are the facts that follow so far.
+func (t *talk) knownFacts() printer.Facts {
 	known, err := t.heard.KnownFacts()
 	if err != nil {
 		return printer.Facts{} // until the contradiction is resolved
@@ -222,7 +222,7 @@ func (t *talk) known() printer.Facts {
 	return known
 }
 
-func (t *talk) three() bool { return t.heard.Three }
+func (t *talk) hasThree() bool { return t.heard.Three }
 
 func (t *talk) isByHand() bool { return t.heard.TwoSided == printer.ByHand }
 

@@ -60,15 +60,15 @@ func constant(text string) func(*talk) string { return func(*talk) string { retu
 
 // questions are all of them, in the order in which they are asked.
 func questions() []question {
-	all := slices.Concat(feeding(), order(), measuring(), stacking())
+	all := slices.Concat(feedQuestions(), orderQuestions(), measureQuestions(), trayQuestions())
 	for i := range all {
 		all[i].place = i
 	}
 	return all
 }
 
-// feeding is what one sheet tells of how paper is fed and turned.
-func feeding() []question {
+// feedQuestions is what one sheet tells of how paper is fed and turned.
+func feedQuestions() []question {
 	return []question{
 		about(question{
 			asks: learning.AskTwoSided,
@@ -127,8 +127,8 @@ then lay up in the tray (in an upright tray: that looked at you). Where is it no
 	}
 }
 
-// order is what three sheets tell.
-func order() []question {
+// orderQuestions is what three sheets tell.
+func orderQuestions() []question {
 	return []question{
 		about(question{
 			asks: learning.AskTop,
@@ -140,7 +140,7 @@ which sheet is it, on the side with the word "back"?`
 				return "Look at the three sheets as they lay when they came out. Which one is on top?"
 			},
 			skip: "I don't know any more",
-		}, func(h *Heard) *learning.Top { return &h.Top }, (*talk).three,
+		}, func(h *Heard) *learning.Top { return &h.Top }, (*talk).hasThree,
 			is("sheet I", learning.TopFirst),
 			is("sheet III", learning.TopLast)),
 		about(question{
@@ -151,21 +151,21 @@ which sheet is it, on the side with the word "back"?`
 				}
 				return `Take the sheet that says I on the side with the word "front". What does its other side say?`
 			},
-		}, func(h *Heard) *learning.Pair { return &h.Pair }, func(t *talk) bool { return t.three() && t.isByHand() },
+		}, func(h *Heard) *learning.Pair { return &h.Pair }, func(t *talk) bool { return t.hasThree() && t.isByHand() },
 			is("I", learning.PairSame),
 			is("III", learning.PairReversed)),
 		about(question{
 			asks: learning.AskStacks,
 			look: constant("While the sheets came out: where did each one come to lie?"),
 			skip: "I did not watch",
-		}, func(h *Heard) *printer.Stacks { return &h.Stacks }, func(t *talk) bool { return t.three() && t.known().Stacks == 0 },
+		}, func(h *Heard) *printer.Stacks { return &h.Stacks }, func(t *talk) bool { return t.hasThree() && t.knownFacts().Stacks == 0 },
 			is("on top of the one before it", printer.OnTop),
 			is("beneath the one before it", printer.Beneath)),
 	}
 }
 
-// stacking is what the run sheet's words depend on.
-func stacking() []question {
+// trayQuestions is what the run sheet's words depend on.
+func trayQuestions() []question {
 	return []question{
 		about(question{
 			look: constant("What kind of tray do you feed from?"),
@@ -196,8 +196,8 @@ func stacking() []question {
 	}
 }
 
-// measuring is what a ruler and the light of a window tell.
-func measuring() []question {
+// measureQuestions is what a ruler and the light of a window tell.
+func measureQuestions() []question {
 	return []question{
 		{
 			look: constant(`Do you want to measure how true your printer prints? You need a ruler and the light
