@@ -42,7 +42,7 @@ func Ask(ctx context.Context, c Conversation, heard Heard) (Heard, reorder.Paper
 	if err != nil {
 		return heard, c.Paper, err
 	}
-	t := &talk{Conversation: c, lines: readLines(c.In), heard: heard, paper: c.Paper, sheet: sheet, answered: map[int]string{}}
+	t := &talk{Conversation: c, lines: readLines(c.In), heard: heard, paper: c.Paper, sheet: sheet}
 	t.print(`
 This asks what you see on your printed test sheet, and finds out from it how your
 printer feeds and turns paper. If you have no test sheet yet, stop with Ctrl-C and type
@@ -50,9 +50,8 @@ printer feeds and turns paper. If you have no test sheet yet, stop with Ctrl-C a
 then come back with the sheet. Answer with the number of your choice, and Enter.
 `)
 	all := questions()
-	done := make([]bool, len(all))
 	for {
-		next := slices.IndexFunc(all, func(q question) bool { return !done[q.place] && q.open(t) })
+		next := slices.IndexFunc(all, func(q *question) bool { return !q.done && q.open(t) })
 		if next < 0 {
 			return t.heard, t.paper, nil
 		}
@@ -60,12 +59,12 @@ then come back with the sheet. Answer with the number of your choice, and Enter.
 		if err := t.askUntilClear(ctx, all[next]); err != nil {
 			return t.heard, t.paper, err
 		}
-		done[next] = true
+		all[next].done = true
 		again := t.explainDoubts()
 		for _, q := range all {
 			if q.asks != 0 && slices.Contains(again, q.asks) {
 				q.forget(t)
-				done[q.place] = false
+				q.done = false
 			}
 		}
 		if again == nil {
@@ -82,8 +81,6 @@ type talk struct {
 	paper   reorder.Paper
 	sheet   learning.Sheet
 	measure bool // the person has a ruler at hand
-	// answered is what was answered to a question, by its place.
-	answered map[int]string
 }
 
 func (t *talk) print(format string, args ...any) { fmt.Fprintf(t.Out, format+"\n", args...) }
@@ -117,7 +114,7 @@ func readLines(in io.Reader) <-chan string {
 }
 
 // askUntilClear asks one question until the answer can be understood.
-func (t *talk) askUntilClear(ctx context.Context, q question) error {
+func (t *talk) askUntilClear(ctx context.Context, q *question) error {
 	t.print("%s", wrap(q.look(t), ""))
 	for i, p := range q.picks {
 		t.print("%s", wrap(fmt.Sprintf("  %d  %s", i+1, p.says), "     "))
@@ -125,8 +122,8 @@ func (t *talk) askUntilClear(ctx context.Context, q question) error {
 	if q.skip != "" {
 		t.print("  Enter alone: %s", q.skip)
 	}
-	if before, ok := t.answered[q.place]; ok {
-		t.print("  Before, you answered: %s", before)
+	if q.before != "" {
+		t.print("  Before, you answered: %s", q.before)
 	}
 	for {
 		fmt.Fprint(t.Out, "> ")
@@ -144,7 +141,7 @@ func (t *talk) askUntilClear(ctx context.Context, q question) error {
 		}
 		advice := t.takeAnswer(q, line)
 		if advice == "" {
-			t.answered[q.place] = line
+			q.before = line
 			return nil
 		}
 		t.print("%s", wrap("  "+advice, "  "))
@@ -152,7 +149,7 @@ func (t *talk) askUntilClear(ctx context.Context, q question) error {
 }
 
 // takeAnswer is one answer; what it cannot understand it answers with advice.
-func (t *talk) takeAnswer(q question, line string) (advice string) {
+func (t *talk) takeAnswer(q *question, line string) (advice string) {
 	switch {
 	case line == "" && q.skip != "":
 		return ""

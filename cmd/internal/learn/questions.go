@@ -14,7 +14,6 @@ import (
 
 // question is one thing that is asked.
 type question struct {
-	place int // among all questions
 	// asks is what is asked again after a contradiction; 0 if nothing
 	// contradicts the answer.
 	asks  learning.Question
@@ -27,6 +26,9 @@ type question struct {
 	open func(*talk) bool
 	// forget undoes the answer.
 	forget func(*talk)
+
+	done   bool   // for now
+	before string // what was answered last
 }
 
 // pick is one answer out of a list.
@@ -45,31 +47,27 @@ func is[T comparable](says string, value T) answer[T] { return answer[T]{says, v
 
 // about completes a question for a field of what was heard: its answers are what the field can
 // be, and it is open while the field is zero and, unless that is nil, when.
-func about[T comparable](q question, field func(*Heard) *T, when func(*talk) bool, answers ...answer[T]) question {
+func about[T comparable](q question, field func(*Heard) *T, when func(*talk) bool, answers ...answer[T]) *question {
 	var unheard T
 	for _, a := range answers {
 		q.picks = append(q.picks, pick{a.says, func(t *talk) { *field(&t.heard) = a.value }})
 	}
 	q.open = func(t *talk) bool { return (when == nil || when(t)) && *field(&t.heard) == unheard }
 	q.forget = func(t *talk) { *field(&t.heard) = unheard }
-	return q
+	return &q
 }
 
 // constant is a text that doesn't change.
 func constant(text string) func(*talk) string { return func(*talk) string { return text } }
 
 // questions are all of them, in the order in which they are asked.
-func questions() []question {
-	all := slices.Concat(feedQuestions(), orderQuestions(), measureQuestions(), trayQuestions())
-	for i := range all {
-		all[i].place = i
-	}
-	return all
+func questions() []*question {
+	return slices.Concat(feedQuestions(), orderQuestions(), measureQuestions(), trayQuestions())
 }
 
 // feedQuestions is what one sheet tells of how paper is fed and turned.
-func feedQuestions() []question {
-	return []question{
+func feedQuestions() []*question {
+	return []*question{
 		about(question{
 			asks: learning.AskTwoSided,
 			look: constant("How did you print the test sheet?"),
@@ -128,8 +126,8 @@ then lay up in the tray (in an upright tray: that looked at you). Where is it no
 }
 
 // orderQuestions is what three sheets tell.
-func orderQuestions() []question {
-	return []question{
+func orderQuestions() []*question {
+	return []*question{
 		about(question{
 			asks: learning.AskTop,
 			look: func(t *talk) string {
@@ -165,8 +163,8 @@ which sheet is it, on the side with the word "back"?`
 }
 
 // trayQuestions is what the run sheet's words depend on.
-func trayQuestions() []question {
-	return []question{
+func trayQuestions() []*question {
+	return []*question{
 		about(question{
 			look: constant("What kind of tray do you feed from?"),
 			skip: "I'd rather not say",
@@ -197,8 +195,8 @@ func trayQuestions() []question {
 }
 
 // measureQuestions is what a ruler and the light of a window tell.
-func measureQuestions() []question {
-	return []question{
+func measureQuestions() []*question {
+	return []*question{
 		{
 			look: constant(`Do you want to measure how true your printer prints? You need a ruler and the light
 of a window. Without it fronts and backs may lie a millimetre or two apart.`),
@@ -247,8 +245,8 @@ of the paper, and how far from the lower edge? It should be %s and %s mm. Type b
 }
 
 // numbersQuestion is a question with typed numbers that may be left out.
-func numbersQuestion(asks learning.Question, look func(*talk) string, read func(*Heard, string) error, open func(*talk) bool, forget func(*talk)) question {
-	return question{
+func numbersQuestion(asks learning.Question, look func(*talk) string, read func(*Heard, string) error, open func(*talk) bool, forget func(*talk)) *question {
+	return &question{
 		asks: asks, look: look, skip: "not measured",
 		read:   func(t *talk, text string) error { return read(&t.heard, text) },
 		open:   func(t *talk) bool { return t.measure && open(t) },
@@ -262,7 +260,7 @@ func ifOnTwoFaces(open func(*talk) bool) func(*talk) bool {
 }
 
 // shift asks for the verniers of one of the sheets, from 0.
-func shift(sheet int) question {
+func shift(sheet int) *question {
 	return numbersQuestion(learning.AskShift, func(t *talk) string {
 		if sheet > 0 {
 			return fmt.Sprintf("The same with sheet %s: top, right, bottom, left.", []string{"I", "II", "III"}[sheet])
@@ -281,7 +279,7 @@ Type the four: top, right, bottom, left. Like this: 0.5, -0.25, 0.75, 0`, which)
 }
 
 // edges asks for the ladders of one of the faces, from 0.
-func edges(face int) question {
+func edges(face int) *question {
 	return numbersQuestion(learning.AskEdges, func(t *talk) string {
 		if face > 0 {
 			return "The same on the side with the numbers: top, right, bottom, left."
