@@ -225,7 +225,7 @@ func (t *talk) isByHand() bool { return t.heard.TwoSided == printer.ByHand }
 
 // isOneFace tells whether both prints fell on one face.
 func (t *talk) isOneFace() bool {
-	return t.heard.Reading == learning.A1 || t.heard.Reading == learning.A3
+	return t.heard.Reading == learning.K1 || t.heard.Reading == learning.K3
 }
 
 // sheets is how many test sheets there are.

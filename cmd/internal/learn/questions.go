@@ -92,21 +92,21 @@ func feedQuestions() []*question {
 			is("turned over lengthwise, like the leaf of a wall calendar", printer.TurnShort)),
 		about(question{
 			asks: learning.AskReading,
-			look: constant(`Push a pin through the middle of the cross beside the letter A, and look where it
+			look: constant(`Push a pin through the middle of the cross beside the letter K, and look where it
 comes out. Which number stands beside the hole? (If the letters and the numbers
-are all on one side: which number stands in the corner of the A?)`),
+are all on one side: which number stands in the corner of the K?)`),
 		}, func(h *Heard) *learning.Reading { return &h.Reading }, nil,
-			is("the number 1", learning.A1),
-			is("the number 2", learning.A2),
-			is("the number 3", learning.A3),
-			is("the number 4", learning.A4)),
+			is("the number 1", learning.K1),
+			is("the number 2", learning.K2),
+			is("the number 3", learning.K3),
+			is("the number 4", learning.K4)),
 		about(question{
 			asks: learning.AskPencil,
 			look: constant(`Before you printed, you drew a pencil cross on the side of the blank sheet that
 then lay up in the tray (in an upright tray: that looked at you). Where is it now?`),
 			skip: "I drew none",
 		}, func(h *Heard) *learning.Pencil { return &h.Pencil }, (*talk).isByHand,
-			is("on the side with the letters A B C D, in the circle", learning.OnPrinted),
+			is("on the side with the letters K L M N, in the circle", learning.OnPrinted),
 			is("on the other side", learning.OnUnprinted)),
 		about(question{
 			asks: learning.AskLands,
@@ -120,7 +120,7 @@ then lay up in the tray (in an upright tray: that looked at you). Where is it no
 			look: constant("When the paper had come out, before you lifted it: which side lay up?"),
 			skip: "I did not look",
 		}, func(h *Heard) *printer.Lands { return &h.Lands }, func(t *talk) bool { return !t.isByHand() },
-			is("the letters A B C D", printer.FaceUp),
+			is("the letters K L M N", printer.FaceUp),
 			is("the numbers 1 2 3 4", printer.FaceDown)),
 	}
 }
@@ -228,15 +228,15 @@ of a window. Without it fronts and backs may lie a millimetre or two apart.`),
 		},
 		numbersQuestion(learning.AskRulerFront, func(t *talk) string {
 			r := t.sheet.Ruler
-			return fmt.Sprintf(`On the side with the letters: measure from the middle of the cross at A to that at B, and from the
-one at D to the one at A, as closely as you can. They should be %s and %s mm apart. Type what you
+			return fmt.Sprintf(`On the side with the letters: measure from the middle of the cross at K to that at L, and from the
+one at N to the one at K, as closely as you can. They should be %s and %s mm apart. Type what you
 measure, like this: %s, %s`, shortLength(r.W), shortLength(r.H), shortLength(r.W+0.5), shortLength(r.H-0.5))
 		}, (*Heard).SetRulerFront, func(t *talk) bool { return t.heard.RulerFront.W == 0 }, func(t *talk) { t.heard.RulerFront = geom.Size{} }),
 		numbersQuestion(learning.AskRulerBack, constant(`On the side with the numbers: the same, from ring 1 to ring 2, and from ring 4 to ring 1.`),
 			(*Heard).SetRulerBack, ifOnTwoFaces(func(t *talk) bool { return t.heard.RulerBack.W == 0 }), func(t *talk) { t.heard.RulerBack = geom.Size{} }),
 		numbersQuestion(learning.AskMark, func(t *talk) string {
 			m := t.sheet.Mark
-			return fmt.Sprintf(`On the side with the letters, the arrow pointing up: how far does the middle of the cross at D lie from the left edge
+			return fmt.Sprintf(`On the side with the letters, the arrow pointing up: how far does the middle of the cross at N lie from the left edge
 of the paper, and how far from the lower edge? It should be %s and %s mm. Type both.`, shortLength(m.X), shortLength(m.Y))
 		}, (*Heard).SetMark, func(t *talk) bool { return t.heard.Mark == nil }, func(t *talk) { t.heard.Mark = nil }),
 		shift(0), shift(1), shift(2),

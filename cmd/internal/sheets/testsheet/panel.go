@@ -22,7 +22,7 @@ func (s Sheet) hintsForPrinting(way printer.TwoSided) []hint {
 		sheet, sheets = "the three sheets", "each of three blank sheets"
 	}
 	pencil := hint{"Before", fmt.Sprintf("Pencil a cross onto the upper face of %s.", sheets), drawPencil}
-	pin := hint{"Last", "Push a pin through the cross at “A”. Read the number at the hole.", drawPin}
+	pin := hint{"Last", "Push a pin through the cross at “K”. Read the number at the hole.", drawPin}
 	if way == printer.Automatic {
 		return []hint{
 			pencil,
@@ -50,7 +50,7 @@ func pronounFor(s Sheet) string {
 func (s Sheet) hintsForReading() []hint {
 	across, along := Rulers(s.Paper)
 	return []hint{
-		{"The pin", "Which number stands beside the hole? “A” and that number are the answer.", drawPin},
+		{"The pin", "Which number stands beside the hole? “K” and that number are the answer.", drawPin},
 		{"The light", "Hold it to the light, the front towards you. Which line runs straight on?", drawLight},
 		{"The rule", fmt.Sprintf("Measure from ring to ring: it should be %.0f mm across and %.0f mm along.", across.Length, along.Length), drawRule},
 		{"The edge", "Which step is the outermost that has its black end? Three are numbered.", drawEdge},

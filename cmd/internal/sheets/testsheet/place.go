@@ -34,7 +34,7 @@ type Segment struct{ From, To geom.Point }
 func (s Segment) Middle() geom.Point { return s.From.Plus(s.To).Times(0.5) }
 
 // Letters mark the corners of the front, clockwise from the head's left.
-var Letters = [4]string{"A", "B", "C", "D"}
+var Letters = [4]string{"K", "L", "M", "N"}
 
 // Numbers mark the corners of the back, clockwise from the head's left.
 var Numbers = [4]string{"1", "2", "3", "4"}
