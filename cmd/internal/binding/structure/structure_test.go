@@ -68,7 +68,7 @@ func TestStructuresAreReadStrictly(t *testing.T) {
 		"no thread":     {changed("thread: 0.4 to 0.6 mm", "thread: 0.4 to 3/0 mm"), `"0.4 to 3/0 mm" is no number or range`},
 		"no length":     {changed("joint: 7mm", "joint: wide"), `line 29: "wide" is no number or range`},
 		"below nought":  {changed("joint: 7mm", "joint: -7mm"), "structure x, line 29: joint of -7 mm cannot be, it lies between 0 and 30 mm"},
-		"no such word":  {changed("supports: tapes", "supports: wires"), `supports cannot be "wires", it is one of none, cords, tapes`},
+		"no such word":  {changed("supports: tapes", "supports: wires"), `supports cannot be "wires": choose none, cords or tapes`},
 		"range upside":  {changed("2 to 2.5 mm", "3 to 2 mm"), `"3 to 2 mm" is no number or range`},
 		"falls":         {changed("130mm, 210mm", "210mm, 130mm"), "heights have to rise"},
 		"no tape":       {changed("support-width: 10mm", "support-width: 0"), "of tapes, support-width has to be given"},

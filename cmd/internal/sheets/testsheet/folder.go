@@ -22,6 +22,9 @@ const (
 	BothFile  = "test-both.pdf"
 )
 
+// StepsFile is what to do with them: the screen is seldom beside the printer.
+const StepsFile = "steps.txt"
+
 // File is one print file of the test.
 type File struct {
 	Name string
@@ -85,7 +88,7 @@ type Options struct {
 	Kept    func(names []string) // is told what that held besides
 }
 
-// Write writes the print files and their record to place, complete or not at
+// Write writes the print files, their steps and their record to place, complete or not at
 // all. Its errors are paper that is too small and those of package publish.
 func Write(ctx context.Context, place string, o Options) error {
 	if err := Check(o.Paper); err != nil {
@@ -102,6 +105,10 @@ func Write(ctx context.Context, place string, o Options) error {
 			}
 			record.Files = append(record.Files, f.Name)
 		}
+		if err := os.WriteFile(filepath.Join(dir, StepsFile), []byte(Steps(o.Three)), 0o666); err != nil {
+			return err
+		}
+		record.Files = append(record.Files, StepsFile)
 		data, err := json.MarshalIndent(record, "", "  ")
 		if err != nil {
 			return err
