@@ -48,17 +48,18 @@ func Shared(tb testing.TB) *render.Renderer {
 func Open(tb testing.TB, path string) *render.Document {
 	tb.Helper()
 	d, err := Shared(tb).Open(tb.Context(), path, "")
-	if err != nil {
-		tb.Fatal(err)
-	}
-	tb.Cleanup(func() { d.Close() })
-	return d
+	return untilEnd(tb, d, err)
 }
 
 // OpenBytes opens a PDF file in memory with the shared renderer until the test ends.
 func OpenBytes(tb testing.TB, name string, data []byte) *render.Document {
 	tb.Helper()
 	d, err := Shared(tb).OpenBytes(tb.Context(), name, data, "")
+	return untilEnd(tb, d, err)
+}
+
+func untilEnd(tb testing.TB, d *render.Document, err error) *render.Document {
+	tb.Helper()
 	if err != nil {
 		tb.Fatal(err)
 	}
