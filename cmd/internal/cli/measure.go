@@ -29,24 +29,19 @@ type measureOptions struct {
 	folder    string
 	structure string
 	units     binding.Units
-	block     measured
+	measured  binding.Measured
 	leaf      options.Dimensions
-	board     measured
-	thread    measured
-	back      measured
-	stack     stackValue
-	supports  int
 	twoOn     bool
 	volume    int
 	out       string
 	replace   bool
 }
 
-// measured is a length that a person has measured, in mm; 0 is not given.
-type measured float64
+// measuredLength is a length in mm that a person has measured; 0 is not given.
+type measuredLength float64
 
 // UnmarshalText reads a length above nought.
-func (m *measured) UnmarshalText(text []byte) error {
+func (m *measuredLength) UnmarshalText(text []byte) error {
 	var l options.Length
 	if err := l.UnmarshalText(text); err != nil {
 		return err
@@ -54,25 +49,22 @@ func (m *measured) UnmarshalText(text []byte) error {
 	if l <= 0 {
 		return refusal.Use.New("%q cannot be, it has to be above nought", text)
 	}
-	*m = measured(l)
+	*m = measuredLength(l)
 	return nil
 }
 
-// stackValue is a measured stack of leaves: 40=4.1mm.
-type stackValue struct {
-	leaves int
-	thick  measured
-}
+// measuredStack is a measured stack of leaves: 40=4.1mm.
+type measuredStack struct{ *binding.Measured }
 
 // UnmarshalText reads a number of leaves, =, and a length.
-func (v *stackValue) UnmarshalText(text []byte) error {
+func (m measuredStack) UnmarshalText(text []byte) error {
 	leaves, thick, two := strings.Cut(string(text), "=")
 	n, err := strconv.Atoi(strings.TrimSpace(leaves))
 	if !two || err != nil || n < 1 {
 		return refusal.Use.New("%q is no measured stack, write its leaves and its thickness, such as 40=4.1mm", text)
 	}
-	v.leaves = n
-	return v.thick.UnmarshalText([]byte(thick))
+	m.StackLeaves = n
+	return (*measuredLength)(&m.Stack).UnmarshalText([]byte(thick))
 }
 
 func newMeasure(s Surroundings) *cobra.Command {
@@ -100,13 +92,13 @@ measured: it wins over every estimate. Lengths may be fractions of inches: 3/32i
 	f := cmd.Flags()
 	f.SortFlags = false
 	f.StringVar(&o.structure, "structure", "", strings.Join(structure.Names(), ", ")+", or a YAML file (default that of the plan)")
-	text(f, &o.stack, "stack", "N=LENGTH", "measured stack of N leaves of this paper, under light pressure: 40=4.1mm")
-	text(f, &o.block, "block-thickness", "LENGTH", "measured thickness of the sewn and pressed block at its fore-edge")
+	text(f, measuredStack{&o.measured}, "stack", "N=LENGTH", "measured stack of N leaves of this paper, under light pressure: 40=4.1mm")
+	text(f, (*measuredLength)(&o.measured.Block), "block-thickness", "LENGTH", "measured thickness of the sewn and pressed block at its fore-edge")
 	text(f, &o.leaf, "leaf-size", "SIZE", "measured width and height of the trimmed leaf: 146x207mm, 5 3/4x8 1/4in")
-	text(f, &o.back, "back", "LENGTH", "measured back of the sewn and rounded block, over its curve")
-	text(f, &o.board, "board", "LENGTH", "measured thickness of the board")
-	text(f, &o.thread, "thread", "LENGTH", "measured thickness of the thread")
-	number(f, &o.supports, "supports", "so many cords, tapes or inner holes (default those of the plan)")
+	text(f, (*measuredLength)(&o.measured.Back), "back", "LENGTH", "measured back of the sewn and rounded block, over its curve")
+	text(f, (*measuredLength)(&o.measured.Board), "board", "LENGTH", "measured thickness of the board")
+	text(f, (*measuredLength)(&o.measured.Thread), "thread", "LENGTH", "measured thickness of the thread")
+	number(f, &o.measured.Supports, "supports", "so many cords, tapes or inner holes (default those of the plan)")
 	f.BoolVar(&o.twoOn, "two-on", false, "two gatherings are sewn on with one length of thread")
 	number(f, &o.volume, "volume", "only the volume of this number")
 	text(f, &o.units, "units", "UNITS", "mm or in (default those of the plan)")
@@ -191,12 +183,9 @@ func (o measureOptions) sheets(made plan.Plan) ([]binding.Sheet, error) {
 func (o measureOptions) rules(made plan.Plan) (binding.Options, error) {
 	options := binding.Options{
 		Structure: made.Structure, Units: cmp.Or(o.units, made.Options.Units, options.UnitsOf(made.Paper.Name)), Edges: made.Fold.Scheme().Held == reorder.Edges,
-		Measured: binding.Measured{
-			Block: float64(o.block), Board: float64(o.board), Thread: float64(o.thread), Back: float64(o.back),
-			Leaf:        made.Bind.TurnToSide(geom.Size{W: float64(o.leaf.W), H: float64(o.leaf.H)}),
-			StackLeaves: o.stack.leaves, Stack: float64(o.stack.thick), Supports: o.supports,
-		},
+		Measured: o.measured,
 	}
+	options.Measured.Leaf = made.Bind.TurnToSide(geom.Size{W: float64(o.leaf.W), H: float64(o.leaf.H)})
 	name := o.structure
 	if name == "" && made.Structure.Name == "" {
 		name = structure.Usual // there is none in the plan, where its stations did not fit
@@ -208,11 +197,9 @@ func (o measureOptions) rules(made plan.Plan) (binding.Options, error) {
 		}
 	}
 	// The plan's places are those of its own structure.
-	if o.supports == 0 && reflect.DeepEqual(options.Structure, made.Structure) {
+	if o.measured.Supports == 0 && reflect.DeepEqual(options.Structure, made.Structure) {
 		options.Measured.Supports = made.Options.Supports
-		for _, at := range made.Options.Stations {
-			options.Measured.Stations = append(options.Measured.Stations, float64(at))
-		}
+		options.Measured.Stations = made.Options.Stations.Mm()
 	}
 	options.Structure.TwoOn = options.Structure.TwoOn || o.twoOn
 	return options, options.Structure.Check()
