@@ -3,6 +3,7 @@ package binding
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"foldwright/reorder"
 	"foldwright/reorder/enum"
@@ -194,11 +195,8 @@ func (s Structure) endKind() StationKind {
 
 // word is what stands between the ends.
 func (s Structure) word() string {
-	switch s.Support {
-	case Cords:
-		return "cord"
-	case Tapes:
-		return "tape"
+	if s.Support == NoSupport {
+		return "inner hole"
 	}
-	return "inner hole"
+	return strings.TrimSuffix(s.Support.String(), "s")
 }

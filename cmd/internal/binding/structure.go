@@ -174,34 +174,31 @@ func (s Structure) Check() error {
 	if err := s.checkBounds(); err != nil {
 		return err
 	}
-	switch {
-	case s.Format != 1:
-		return refuseRule("format", "format has to be 1")
-	case s.Name == "" || s.Title == "":
-		return refuseRule("name", "name and title have to be given")
-	case s.Sewn == 0 || s.Support == 0 || s.Spacing == 0 || s.Back == 0 || s.Cover == 0:
-		return refuseRule("", "sewn, supports, spacing, back and cover have to be given")
-	case len(s.Heights) == 0 || len(s.Heights) != len(s.Numbers):
-		return refuseRule("heights", "heights and numbers have to be lists of the same length")
-	case s.Thread.Least <= 0:
-		return refuseRule("thread", "thread has to be given: its diameter")
-	case s.NarrowGap <= 0 || s.WidestGap < 2*s.NarrowGap:
-		return refuseRule("widest-gap", "widest-gap has to be at least twice narrow-gap, and that above nought")
-	case s.Step < 1:
-		return refuseRule("step", "step has to be at least 1")
-	case s.Cover != Paper && (s.Board.Least <= 0 || s.TurnIn <= 0 || s.Square <= 0):
-		return refuseRule("", "with boards, board, turn-in and square have to be given")
-	case s.Support == Tapes && s.Width <= 0:
-		return refuseRule("support-width", "of tapes, support-width has to be given")
-	case s.Sewn == Folds && s.Over.Least <= 0, s.Sewn != Folds && s.Times.Least <= 0:
-		return refuseRule("", "how much thread is needed has to be given: thread-over for gatherings on supports, thread-times for others")
-	case s.Sewn == Folds && s.Pressed.Least <= 0:
-		return refuseRule("pressed", "pressed has to be given")
-	case s.Sewn != Folds && s.TwoOn:
+	for _, rule := range []struct {
+		broken     bool
+		key, words string
+	}{
+		{s.Format != 1, "format", "format has to be 1"},
+		{s.Name == "" || s.Title == "", "name", "name and title have to be given"},
+		{s.Sewn == 0 || s.Support == 0 || s.Spacing == 0 || s.Back == 0 || s.Cover == 0, "", "sewn, supports, spacing, back and cover have to be given"},
+		{len(s.Heights) == 0 || len(s.Heights) != len(s.Numbers), "heights", "heights and numbers have to be lists of the same length"},
+		{s.Thread.Least <= 0, "thread", "thread has to be given: its diameter"},
+		{s.NarrowGap <= 0 || s.WidestGap < 2*s.NarrowGap, "widest-gap", "widest-gap has to be at least twice narrow-gap, and that above nought"},
+		{s.Step < 1, "step", "step has to be at least 1"},
+		{s.Cover != Paper && (s.Board.Least <= 0 || s.TurnIn <= 0 || s.Square <= 0), "", "with boards, board, turn-in and square have to be given"},
+		{s.Support == Tapes && s.Width <= 0, "support-width", "of tapes, support-width has to be given"},
+		{s.Sewn == Folds && s.Over.Least <= 0 || s.Sewn != Folds && s.Times.Least <= 0, "",
+			"how much thread is needed has to be given: thread-over for gatherings on supports, thread-times for others"},
+		{s.Sewn == Folds && s.Pressed.Least <= 0, "pressed", "pressed has to be given"},
+		{s.Sewn == Side && s.FromBack <= 0, "from-back", "from-back has to be given: how far from the back the holes go through the side"},
+	} {
+		if rule.broken {
+			return refuseRule(rule.key, rule.words)
+		}
+	}
+	if s.Sewn != Folds && s.TwoOn {
 		return &RuleError{refusal.Plan.New("%s cannot be sewn two on", s.Title).
 			Advise("two gatherings are sewn on with one length of thread only where kettle stitches link them: in case, cords and tapes"), "two-on"}
-	case s.Sewn == Side && s.FromBack <= 0:
-		return refuseRule("from-back", "from-back has to be given: how far from the back the holes go through the side")
 	}
 	for i, h := range s.Heights {
 		if h <= 0 || s.Numbers[i] < 0 || i > 0 && (h <= s.Heights[i-1] || s.Numbers[i] < s.Numbers[i-1]) {

@@ -15,59 +15,47 @@ var unitWord = map[binding.Units]string{binding.MM: "millimetres", binding.Inche
 
 // drawSums is the boxes for what is measured, and the sums that follow from them.
 func (f *flow) drawSums() {
-	s, leaf := f.Sheet.Structure, f.Sheet.Book.Leaf
-	f.writeHeading("Measure the sewn and pressed block, and write it down, in " + unitWord[f.Sheet.Units])
-	flat := s.Back == binding.Flat
-	back := "C  back, over its curve"
-	if flat {
-		back = "C  back, across"
+	sheet, s := f.Sheet, f.Sheet.Structure
+	across, along := sheet.Book.Axes()
+	across, along = ", "+across, ", "+along
+	over, spine := "over its curve", "C"
+	if s.Back == binding.Flat {
+		over, spine = "across", "C + 2 D"
 	}
-	across, along := f.Sheet.Book.Axes()
-	f.drawBox("A  leaves, "+along, binding.Exactly(leaf.H))
-	f.drawBox("B  leaves, "+across+", from the back", binding.Exactly(leaf.W))
-	f.drawBox(back, f.Sheet.BackOver)
-	f.drawBox("D  thickness of the board", f.Sheet.Board)
-	f.writeHeading("Then reckon")
-	part := func(v binding.Length, times float64) string {
-		return f.Sheet.Units.Bare(binding.Exactly(float64(v) * times))
-	}
-	joint, joints, spine := "", "", "C"
+	part := func(v binding.Length, times float64) string { return sheet.Units.Bare(v.Exactly().Times(times)) }
+	joint, joints := "", ""
 	if s.Joint > 0 {
 		joint, joints = fmt.Sprintf(" - %s joint", part(s.Joint, 1)), "two joints and "
 	}
-	if flat {
-		spine = "C + 2 D"
-	}
-	f.drawSum(fmt.Sprintf("E  board, %s = B%s + %s square", across, joint, part(s.Square, 1)))
-	f.drawSum(fmt.Sprintf("F  board, %s = A + %s, two squares", along, part(s.Square, 2)))
+	back, _ := sheet.Across()
+	f.writeHeading("Measure the sewn and pressed block, and write it down, in " + unitWord[sheet.Units])
+	f.drawBox("A  leaves"+along, binding.Exactly(sheet.Book.Leaf.H))
+	f.drawBox("B  leaves"+across+", from the back", binding.Exactly(sheet.Book.Leaf.W))
+	f.drawBox("C  back, "+over, sheet.BackOver)
+	f.drawBox("D  thickness of the board", sheet.Board)
+	f.writeHeading("Then reckon")
+	f.drawBox(fmt.Sprintf("E  board%s = B%s + %s square", across, joint, part(s.Square, 1)), sheet.BoardW)
+	f.drawBox(fmt.Sprintf("F  board%s = A + %s, two squares", along, part(s.Square, 2)), sheet.BoardH)
 	if s.Cover == binding.Case {
-		f.drawSum("G  spine strip, " + across + " = " + spine + "; as long as the boards")
+		f.drawBox("G  spine strip"+across+" = "+spine+"; as long as the boards", back)
 	}
-	f.drawSum(fmt.Sprintf("H  cover, %s = 2 E + %s + %s, %sthe turn-ins", across, spine, part(s.Joint+s.TurnIn, 2), joints))
-	f.drawSum(fmt.Sprintf("I  cover, %s = F + %s, the turn-ins", along, part(s.TurnIn, 2)))
+	f.drawBox(fmt.Sprintf("H  cover%s = 2 E + %s + %s, %sthe turn-ins", across, spine, part(s.Joint+s.TurnIn, 2), joints), sheet.ClothW)
+	f.drawBox(fmt.Sprintf("I  cover%s = F + %s, the turn-ins", along, part(s.TurnIn, 2)), sheet.ClothH)
 }
 
-// boxAt is where boxes begin, as a share of the line.
-const boxAt = 0.62
-
-// drawBox is a box to be filled in, with what was measured or is expected beside it.
+// drawBox is a line with a box to be filled in at its end, and what is expected beside it.
 func (f *flow) drawBox(name string, expected binding.Range) {
-	f.drawSum(name)
+	f.makeRoom(8)
+	f.y -= 1.5
+	x := margin + (f.right()-margin)*0.62
+	f.write(margin, f.y, usual, name)
+	f.Rect(geom.Rect{X0: x, Y0: f.y - 1.8, X1: x + 27, Y1: f.y + 4.2}, pdf.Pen{Width: thin})
 	word := "expected "
 	if expected.IsExact() && f.Sheet.Firm {
 		word = "reckoned with "
 	}
-	f.write(margin+(f.right()-margin)*boxAt+30, f.y+6, small, word+f.Sheet.Units.Length(expected))
-}
-
-// drawSum is a line with a box at its end.
-func (f *flow) drawSum(name string) {
-	f.makeRoom(8)
-	f.y -= 1.5
-	x := margin + (f.right()-margin)*boxAt
-	f.write(margin, f.y, usual, name)
-	f.Rect(geom.Rect{X0: x, Y0: f.y - 1.8, X1: x + 27, Y1: f.y + 4.2}, pdf.Pen{Width: thin})
-	f.y -= 7.5 - 1.5
+	f.write(x+30, f.y, small, word+f.Sheet.Units.Length(expected))
+	f.y -= 6
 }
 
 // scaleText says how large a drawing to scale is.
@@ -100,22 +88,19 @@ func (f *flow) drawCover() {
 		d.drawBoard(spine, turn, w-2*spine, bh, "")
 	}
 	length := s.Units.Length
-	across, along := s.Book.Axes()
-	back, why := s.Across()
-	middle, strip := "C", fmt.Sprintf("  C back %s.", length(back))
+	middle, legend := "C", ""
 	if s.Structure.Cover == binding.Case {
-		middle, strip = "G", fmt.Sprintf("  G spine strip, %s %s (%s).", across, length(back), why)
+		middle = "G"
 	}
-	d.measureAcross(d.y(0)+4, stretch{w, "H  " + length(s.ClothW)})
+	d.measureAcross(d.y(0)+4, stretch{w, "H"})
 	d.measureAcross(d.y(h)-4, stretch{turn, "K"}, stretch{bw, "E"}, stretch{joint, "J"}, stretch{w - 2*spine, middle}, stretch{joint, "J"}, stretch{bw, "E"}, stretch{turn, "K"})
 	d.measureDown(d.x(0)-5, stretch{turn, "K"}, stretch{bh, "F"}, stretch{turn, "K"})
-	d.measureDown(d.x(w)+5, stretch{h, "I  " + length(s.ClothH)})
+	d.measureDown(d.x(w)+5, stretch{h, "I"})
 	f.y = d.y(h) - 13
-	legend := fmt.Sprintf("E board, %s %s.  F board, %s %s.", across, length(s.BoardW), along, length(s.BoardH)) + strip
 	if joint > 0 {
-		legend += fmt.Sprintf("  J joint %s.", length(s.Structure.Joint.Exactly()))
+		legend = fmt.Sprintf("J joint %s.  ", length(s.Structure.Joint.Exactly()))
 	}
-	legend += fmt.Sprintf("  K turn-in %s.  Corners are cut off %s from the corner of the board.", length(s.Structure.TurnIn.Exactly()), length(s.Board))
+	legend += fmt.Sprintf("K turn-in %s.  Corners are cut off %s from the corner of the board.", length(s.Structure.TurnIn.Exactly()), length(s.Board))
 	f.y = f.writeParagraph(margin, f.y, small, f.right()-margin, legend) - 0.5
 	f.y = f.writeParagraph(margin, f.y, small, f.right()-margin, scaleText(scale)) - 1
 }
