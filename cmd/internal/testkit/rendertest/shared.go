@@ -3,35 +3,15 @@ package rendertest
 
 import (
 	"context"
-	"os"
-	"path/filepath"
 	"sync"
 	"testing"
-	"time"
 
 	"foldwright/cmd/internal/render"
 )
 
 var start = sync.OnceValues(func() (*render.Renderer, error) {
-	defer waitForOthers()()
 	return render.Start(context.Background(), render.Options{})
 })
-
-// waitForOthers lets one test process after the other start, until done is called:
-// the first start on a machine translates the engine, which takes seconds of all cores,
-// and the others find it done. It is no more than a saving, so after a minute nobody waits.
-func waitForOthers() (done func()) {
-	turn := filepath.Join(os.TempDir(), "foldwright-tests-start-their-engine")
-	for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
-		if err := os.Mkdir(turn, 0o700); err == nil {
-			return func() { os.Remove(turn) }
-		}
-		if info, err := os.Stat(turn); err == nil && time.Since(info.ModTime()) > time.Minute {
-			os.Remove(turn) // of a process that was killed
-		}
-	}
-	return func() {}
-}
 
 // Shared is the one renderer of the test process. It is started by the first
 // test that asks and lives as long as the process: don't close it.
