@@ -102,7 +102,7 @@ func TestPicturesOfFoldedSheets(t *testing.T) {
 // printPictures prints the rendered files and returns the finished stack.
 func printPictures(t *testing.T, j printtest.Job, scale float64) []virtual.Finished[*image.Gray] {
 	t.Helper()
-	p, err := virtual.New[*image.Gray](j.Profile)
+	p, err := virtual.New[*image.Gray](j.Profile.Facts)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,6 +9,7 @@ import (
 	"errors"
 	"io/fs"
 	"reflect"
+	"slices"
 	"strings"
 
 	"foldwright/cmd/internal/binding"
@@ -98,16 +99,11 @@ func Parse(data []byte, source string) (binding.Structure, error) {
 // lineOf is the line of the rule that an error is about, 0 if it is about none
 // that stands there.
 func lineOf(data []byte, err error) int {
-	var rule *binding.Error
-	if !errors.As(err, &rule) || rule.Rule == "" {
+	var rule *binding.RuleError
+	if !errors.As(err, &rule) || rule.Key == "" {
 		return 0
 	}
-	for i, line := range strings.Split(string(data), "\n") {
-		if strings.HasPrefix(line, rule.Rule+":") {
-			return i + 1
-		}
-	}
-	return 0
+	return 1 + slices.IndexFunc(strings.Split(string(data), "\n"), func(line string) bool { return strings.HasPrefix(line, rule.Key+":") })
 }
 
 // known is the keys of a structure.
