@@ -12,6 +12,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
@@ -20,8 +21,10 @@ import (
 type checker struct {
 	*Print
 	Options
-	source   *source
+	source   *survey.Source
+	drawing  *render.Document // of the source
 	files    map[*File]*render.Document
+	workers  int // pictures drawn at once
 	placing  placing
 	expected []*expectation // one for each place
 
@@ -98,8 +101,8 @@ func (c *checker) glance(ctx context.Context, u *unit) error {
 		if e.Page == 0 || e.drawn {
 			continue
 		}
-		alone := render.Placed{Page: e.Page, Matrix: e.stands, Clip: e.Size.Rect().Common(e.stands.Bounds(e.seen))}
-		picture, err := c.source.drawing.Compose(ctx, e.Size, c.DPI, []render.Placed{alone})
+		alone := render.Placed{Page: e.Page, Matrix: e.stands, Clip: e.Size.Rect().Common(e.stands.Bounds(e.Seen))}
+		picture, err := c.drawing.Compose(ctx, e.Size, c.DPI, []render.Placed{alone})
 		var drawing *render.Error
 		if ctx.Err() == nil && errors.As(err, &drawing) {
 			continue // then it cannot be known
@@ -116,7 +119,7 @@ func (c *checker) glance(ctx context.Context, u *unit) error {
 // page ends nothing.
 func (c *checker) each(ctx context.Context, units []*unit, do func(context.Context, *unit) error, refused func(*unit, *render.Error)) error {
 	group, ctx := errgroup.WithContext(ctx)
-	group.SetLimit(max(1, c.Renderer.Workers()))
+	group.SetLimit(max(1, c.workers))
 	for _, u := range units {
 		group.Go(func() error {
 			err := do(ctx, u)
@@ -140,7 +143,7 @@ func (c *checker) skip(u *unit, why *render.Error) {
 		c.unseen[e] = true
 	}
 	reason := why.Error()
-	if why.Page > 0 && why.File == c.source.path {
+	if why.Page > 0 && why.File == c.source.Path() {
 		reason = fmt.Sprintf("page %d %s", why.Page, why.Why())
 	}
 	c.why = append(c.why, fmt.Sprintf("%s could not be compared: %s", u.description(), reason))
@@ -193,14 +196,14 @@ func (c *checker) compose(ctx context.Context, placed []render.Placed, dpi float
 	if len(placed) == 0 {
 		return White(c.plan.paper(), dpi), nil
 	}
-	return c.source.drawing.Compose(ctx, c.plan.paper(), dpi, placed)
+	return c.drawing.Compose(ctx, c.plan.paper(), dpi, placed)
 }
 
 // placedPage is what of a source page would show at a place if it stood there in a
 // certain way.
-func (c *checker) placedPage(at *expectation, s Shown, stands geom.Matrix) render.Placed {
+func (c *checker) placedPage(at *expectation, s survey.Shown, stands geom.Matrix) render.Placed {
 	m := stands.Then(at.printed)
-	return render.Placed{Page: s.Page, Matrix: m, Clip: at.panel().Common(m.Bounds(s.seen))}
+	return render.Placed{Page: s.Page, Matrix: m, Clip: at.panel().Common(m.Bounds(s.Seen))}
 }
 
 // compare draws a unit twice, as it is and as it should be, and returns the

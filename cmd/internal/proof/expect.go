@@ -3,9 +3,9 @@ package proof
 import (
 	"image"
 	"math"
-	"slices"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
@@ -13,7 +13,7 @@ import (
 // expectation is what should stand at a place.
 type expectation struct {
 	Place
-	Shown
+	survey.Shown
 	// stands maps the frame of the source page to the page as it is read.
 	stands geom.Matrix
 	// printed maps the page as it is read to the page of the file.
@@ -25,14 +25,14 @@ type expectation struct {
 
 // see remembers how the page looks on a picture; m maps the page as it is read to it.
 func (e *expectation) see(picture *image.Gray, c canvas, m geom.Matrix) {
-	e.like, e.drawn = likenessOf(picture, c, m, e.stands.Bounds(e.box)), true
+	e.like, e.drawn = likenessOf(picture, c, m, e.stands.Bounds(e.Box)), true
 }
 
 // panel is the part of the file's page that the place takes.
 func (e *expectation) panel() geom.Rect { return e.printed.Bounds(e.Size.Rect()) }
 
 // expect works out what should stand at every place.
-func (c *checker) expect(text []Shown) {
+func (c *checker) expect(text []survey.Shown) {
 	p := c.Print
 	c.expected = nil
 	if len(p.Places) == 0 {
@@ -94,7 +94,7 @@ func spine(b reorder.Bind, recto bool) geom.Towards {
 }
 
 // newPlacing works for leaves of one size and all texts of the book.
-func newPlacing(o options.Options, leaf geom.Size, text []Shown, creep float64) placing {
+func newPlacing(o options.Options, leaf geom.Size, text []survey.Shown, creep float64) placing {
 	p := placing{o: o, leaf: leaf, creep: creep, scale: float64(o.Scale.Scale), fitted: o.Scale.Scale == reorder.ScaleFit}
 	across := p.bySpine(leaf)
 	p.trim = trim{float64(o.Trim.Head), float64(o.Trim.Tail), float64(o.Trim.ForeEdge)}
@@ -120,11 +120,20 @@ func (p placing) bySpine(s geom.Size) geom.Size {
 
 // commonSize is the size of box that most pages of the text have, to a tenth
 // of a millimetre; of equally common ones the first.
-func commonSize(text []Shown) geom.Size {
-	pages := slices.DeleteFunc(slices.Clone(text), func(s Shown) bool { return s.Page == 0 })
-	return commonest(pages, func(s Shown) [2]float64 {
-		return [2]float64{math.Round(s.box.Size().W * 10), math.Round(s.box.Size().H * 10)}
-	}).box.Size()
+func commonSize(text []survey.Shown) (common geom.Size) {
+	count, most := map[[2]float64]int{}, 0
+	key := func(s geom.Size) [2]float64 { return [2]float64{math.Round(s.W * 10), math.Round(s.H * 10)} }
+	for _, s := range text {
+		if s.Page != 0 {
+			count[key(s.Box.Size())]++
+		}
+	}
+	for _, s := range text {
+		if n := count[key(s.Box.Size())]; s.Page != 0 && n > most {
+			common, most = s.Box.Size(), n
+		}
+	}
+	return common
 }
 
 // roundOff is how far a page may stand out of its room at the book's scale
@@ -160,13 +169,13 @@ func (p placing) fit(box geom.Size) float64 {
 
 // matrixOf is the map from the source page's visible box to the page of a place as
 // it is read, and what of the place is left after trimming.
-func (p placing) matrixOf(s Shown, place Place) geom.Matrix {
+func (p placing) matrixOf(s survey.Shown, place Place) geom.Matrix {
 	return p.matrixAt(s, spine(p.o.Bind, place.Recto), place.depth)
 }
 
-func (p placing) matrixAt(s Shown, edge geom.Towards, depth int) geom.Matrix {
-	box := s.box.Size()
-	m := geom.Translate(-s.box.X0, -s.box.Y0)
+func (p placing) matrixAt(s survey.Shown, edge geom.Towards, depth int) geom.Matrix {
+	box := s.Box.Size()
+	m := geom.Translate(-s.Box.X0, -s.Box.Y0)
 	if p.turns && box.W > box.H {
 		m = m.Then(geom.Rotate(1)).Then(geom.Translate(box.H, 0)) // its head to the left
 		box = box.Turn()

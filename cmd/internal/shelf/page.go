@@ -24,8 +24,8 @@ var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
 	"count":    reorder.Count,
 	"took":     func(s float64) string { return TookText(duration(s)) },
 	"runsheet": runSheet,
-	"waiting":  func(all []Entry) []Entry { return filter(all, func(e Entry) bool { return e.State == Waiting }) },
-	"made":     func(all []Entry) []Entry { return filter(all, Entry.isMade) },
+	"waiting":  func(r Report) []Entry { return r.in(Waiting) },
+	"made":     func(r Report) []Entry { return filter(r.Titles, Entry.isMade) },
 	"when":     func(t time.Time) string { return t.Local().Format("2 January 2006, 15:04") },
 }).Parse(pageHTML))
 

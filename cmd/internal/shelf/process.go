@@ -7,13 +7,14 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"foldwright/cmd/internal/isolate"
 	"io"
 	"os"
 	"os/exec"
 	"slices"
 	"strings"
 	"time"
+
+	"foldwright/cmd/internal/isolate"
 )
 
 // process is the process of one title.
@@ -21,7 +22,7 @@ type process struct {
 	cmd   *exec.Cmd
 	in    io.WriteCloser
 	out   *os.File // what it says: messages and, should it go wrong, anything
-	said  words
+	said  []byte   // the beginning of what is no message: the cause comes first
 	order Order
 	limit time.Duration // that the title may take; 0: any
 	cause *Failure      // why it was ended by us
@@ -34,8 +35,8 @@ func (w *working) makeInProcess(j *effort, tell func(message)) (message, *Failur
 		Source: j.Source, Place: j.Place, Password: j.Password, Proof: j.Proof, Settings: j.Settings,
 		Profiles: w.o.Setting.Profiles.Dir, Region: w.o.Setting.Region, PageTime: w.o.PageTime, Memory: j.memory,
 	}}
-	if err := p.start(w.o.Program, j.cores); err != nil {
-		return message{}, w.unstarted(err)
+	if err := p.start(w.o.Program); err != nil {
+		return message{}, w.startFailure(err)
 	}
 	ended := make(chan struct{})
 	watched := make(chan struct{})
@@ -52,12 +53,11 @@ func (w *working) makeInProcess(j *effort, tell func(message)) (message, *Failur
 
 // start starts the process and gives it its order. On Linux the system ends it
 // when the thread ends that calls this.
-func (p *process) start(program []string, cores int) error {
+func (p *process) start(program []string) error {
 	p.cmd = exec.Command(program[0], program[1:]...)
 	p.cmd.Args[0] = os.Args[0]
-	// The limit concerns all memory; what Go's collector holds is most of it. There is
-	// room for it to run half as often as by default.
-	p.cmd.Env = append(os.Environ(), fmt.Sprintf("GOMAXPROCS=%d", cores), fmt.Sprintf("GOMEMLIMIT=%d", p.order.Memory*3/4), "GOGC=200")
+	// The limit concerns all memory; what Go's collector holds is most of it.
+	p.cmd.Env = append(os.Environ(), fmt.Sprintf("GOMEMLIMIT=%d", p.order.Memory*3/4))
 	isolate.Process(p.cmd)
 	out, says, err := os.Pipe()
 	if err != nil {
@@ -77,8 +77,8 @@ func (p *process) start(program []string, cores int) error {
 	return nil
 }
 
-// unstarted is the failure of a title whose process could not be started.
-func (w *working) unstarted(err error) *Failure {
+// startFailure is the failure of a title whose process could not be started.
+func (w *working) startFailure(err error) *Failure {
 	f := w.o.Describe(err)
 	if f.Status != statusUnexpected {
 		f.Hint = "" // it speaks of files of the title
@@ -97,7 +97,7 @@ func (p *process) listen(tell func(message)) (last message) {
 		var m message
 		switch {
 		case !bytes.HasPrefix(line, []byte("{")) || json.Unmarshal(line, &m) != nil:
-			p.said.add(line)
+			p.said = append(p.said, line[:min(len(line), mostWords-len(p.said))]...)
 		case m.Failure != nil:
 			last = m
 		case m.Done:
@@ -166,6 +166,9 @@ func (p *process) outcome(ctx context.Context, last message, err error) *Failure
 	return killFailure(err.Error())
 }
 
+// mostWords is how much is kept of what a process says besides its messages.
+const mostWords = 16 << 10
+
 // causes are how the Go runtime and this program begin to say why a process ends.
 var causes = []string{"panic: ", "fatal error: ", "runtime: "}
 
@@ -178,10 +181,3 @@ func firstCause(said string) string {
 	}
 	return ""
 }
-
-// words is the beginning of what is said: the cause comes first.
-type words []byte
-
-const mostWords = 16 << 10
-
-func (t *words) add(line []byte) { *t = append(*t, line[:min(len(line), mostWords-len(*t))]...) }

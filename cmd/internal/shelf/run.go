@@ -41,7 +41,6 @@ type run struct {
 	limits   limits
 	records  map[string]*Entry // of an earlier report, by name
 	selected map[string]bool   // nil: all
-	asked    sync.Map          // options.Request by asking
 	began    time.Time
 }
 
@@ -56,7 +55,8 @@ func Run(ctx context.Context, shelf Shelf, o Options) (Report, error) {
 	if r.o.Memory < LeastMemory {
 		return Report{}, refusal.Use.New("--memory %s is too little, a shelf needs at least %s", r.o.Memory.String(), LeastMemory.String())
 	}
-	r.limits = newLimits(r.o.Memory, runtime.GOMAXPROCS(0))
+	// While one title waits for the disk or comes and goes, another has its core.
+	r.limits = limits{all: r.o.Memory - ownShare, atOnce: runtime.GOMAXPROCS(0) + 1}
 	if err := r.choose(shelf); err != nil {
 		return Report{}, err
 	}
@@ -113,9 +113,9 @@ type task struct {
 	Title
 	place int // in the shelf
 	bytes int64
-	again string        // why it is made again; empty: nothing lies in its place
-	pause time.Duration // since another run was at work on it; 0: none was
-	alone bool          // it has passed its share and gets all of the memory
+	again string // why it is made again; empty: nothing lies in its place
+	met   bool   // another run was at work on it
+	alone bool   // it has passed its share and gets all of the memory
 }
 
 // judgeAll fills in the entries of titles that need not be tried and returns the others.

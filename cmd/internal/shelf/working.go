@@ -37,7 +37,6 @@ type effort struct {
 	task
 	Work
 	memory Size // that it may take
-	cores  int  // likewise
 }
 
 // workAll tries titles, as many at once as cores and memory allow.
@@ -94,9 +93,7 @@ func (w *working) fits(t task) bool {
 }
 
 func (w *working) begin(t task) *effort {
-	// At the end of the queue the cores that are left go to the titles in work.
-	left := min(w.limits.cores, len(w.running)+1+len(w.queue))
-	j := &effort{task: t, Work: Work{Title: t.Title, Began: time.Now()}, memory: w.limits.of(t), cores: w.limits.cores / left}
+	j := &effort{task: t, Work: Work{Title: t.Title, Began: time.Now()}, memory: w.limits.of(t)}
 	w.free -= j.memory
 	w.running = append(w.running, j)
 	w.tell(Started, nil)
@@ -106,12 +103,12 @@ func (w *working) begin(t task) *effort {
 // try makes one title, unless another run has done so in the meantime.
 func (w *working) try(j *effort) Entry {
 	// The other run has made it, or has found out why it cannot be made.
-	if since := changeTime(filepath.Join(j.Place, plan.File)); !w.o.Force && (j.pause > 0 || since.After(w.run.began)) {
+	if since := changeTime(filepath.Join(j.Place, plan.File)); !w.o.Force && (j.met || since.After(w.run.began)) {
 		if v := w.judge(j.task.Title); v.entry != nil {
 			return *v.entry
 		}
 	}
-	before := sightSource(j.Source)
+	before, _ := plan.FileSHA256(j.Source) // what cannot be read has no failure that lasts
 	last, f := w.makeInProcess(j, func(m message) { w.hear(j, m) })
 	e := w.entry(j.task.Title, Done, j.bytes)
 	e.Tried, e.Seconds, e.Again = true, seconds(time.Since(j.Began)), j.again
@@ -159,7 +156,7 @@ func (w *working) conclude(j *effort, e Entry) {
 	f := e.Failure
 	switch {
 	case f != nil && f.busy && w.ctx.Err() == nil:
-		if j.pause == 0 {
+		if !j.met {
 			w.tell(Waits, &e)
 		}
 		w.putOff(j.task)
@@ -186,9 +183,9 @@ func (w *working) conclude(j *effort, e Entry) {
 
 // putOff brings a title back to the head of the queue after a while.
 func (w *working) putOff(t task) {
-	t.pause = min(max(2*t.pause, 200*time.Millisecond), 5*time.Second)
+	t.met = true
 	w.paused++
-	time.AfterFunc(t.pause, func() {
+	time.AfterFunc(500*time.Millisecond, func() {
 		w.mu.Lock()
 		defer w.mu.Unlock()
 		w.paused--

@@ -1,11 +1,9 @@
 package shelf
 
 import (
-	"bytes"
 	_ "embed"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -15,7 +13,6 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"foldwright/cmd/internal/binding/structure"
-	"foldwright/cmd/internal/options"
 	"foldwright/profiles"
 
 	"foldwright/profiles/regular"
@@ -56,7 +53,7 @@ func ReadWorklist(file, out string, settings []Setting, r Reader) (Shelf, error)
 	if err != nil {
 		return Shelf{}, err
 	}
-	w := worklist{file: file, folder: filepath.Dir(file), given: settings, reader: r, known: map[string]*options.Options{}, search: search}
+	w := worklist{file: file, folder: filepath.Dir(file), given: settings, reader: r, search: search}
 	return w.shelf(data, out)
 }
 
@@ -85,7 +82,6 @@ type worklist struct {
 	given    []Setting
 	reader   Reader
 	defaults []Setting
-	known    map[string]*options.Options // by settings: most titles of a long list share theirs
 	search   func(folder, pattern string) ([]string, error)
 }
 
@@ -101,18 +97,11 @@ type mapping struct {
 }
 
 func (w worklist) document(data []byte) (mapping, error) {
-	var root yaml.Node
-	decoder := yaml.NewDecoder(bytes.NewReader(data))
-	if err := decoder.Decode(&root); err != nil {
-		if errors.Is(err, io.EOF) {
-			return mapping{}, w.fault(0, "is empty")
-		}
-		return mapping{}, w.syntaxError(err)
+	root, line, err := strict.Document(data)
+	if err != nil {
+		return mapping{}, w.fault(line, "%w", err)
 	}
-	if err := decoder.Decode(new(yaml.Node)); !errors.Is(err, io.EOF) {
-		return mapping{}, w.fault(0, "holds more than one document")
-	}
-	top, err := w.mapping(root.Content[0], topKeys)
+	top, err := w.mapping(root, topKeys)
 	if err != nil {
 		return top, err
 	}
@@ -120,15 +109,6 @@ func (w worklist) document(data []byte) (mapping, error) {
 		return top, w.fault(top.line, "a worklist has to begin with format: %d", worklistFormat)
 	}
 	return top, nil
-}
-
-// syntaxError is what the reader of YAML says, with its line where it names one.
-func (w worklist) syntaxError(err error) error {
-	says, line := strings.TrimPrefix(err.Error(), "yaml: "), 0
-	if n, _ := fmt.Sscanf(says, "line %d:", &line); n == 1 {
-		_, says, _ = strings.Cut(says, ": ")
-	}
-	return w.fault(line, "%s", says)
 }
 
 // mapping refuses keys that are not known or stand twice.
@@ -259,11 +239,13 @@ func (w worklist) entry(node *yaml.Node, out string) ([]Title, error) {
 	}
 	settings = overlay(settings, w.given)
 	if err := t.set(settings); err != nil {
-		return nil, w.refusedSetting(m.line, settings, err)
+		return nil, w.refuseSetting(m.line, settings, err)
 	}
-	if t.Options, err = w.read(m.line, t.Settings); err != nil {
-		return nil, err
+	options, err := w.reader.Read(t.Settings)
+	if err != nil {
+		return nil, w.refuseSetting(m.line, settings, err)
 	}
+	t.Options = &options
 	sources, err := w.sources(m.line, own["source"])
 	if err != nil {
 		return nil, err
@@ -336,43 +318,27 @@ func (w worklist) settings(m mapping, lower []Setting) ([]Setting, error) {
 
 // value is an option as it stands after its flag; a list is written with commas.
 func (w worklist) value(key string, node *yaml.Node) (string, error) {
+	items := []*yaml.Node{node}
 	if node.Kind == yaml.SequenceNode && len(node.Content) > 0 {
-		var words []string
-		for _, item := range node.Content {
-			word, err := w.scalar(key, item)
-			if err != nil {
-				return "", err
-			}
-			words = append(words, word)
+		items = node.Content
+	}
+	var words []string
+	for _, item := range items {
+		word, err := w.scalar(key, item)
+		if err != nil {
+			return "", err
 		}
-		return strings.Join(words, ","), nil
+		words = append(words, word)
 	}
-	value, err := w.scalar(key, node)
-	if err != nil {
-		return "", err
-	}
+	value := strings.Join(words, ",")
 	if key == PasswordKey || key == "printer" && profiles.IsFile(value) || key == "structure" && structure.IsFile(value) {
 		return w.path(value), nil
 	}
 	return value, nil
 }
 
-// read makes options of settings.
-func (w worklist) read(line int, settings []Setting) (*options.Options, error) {
-	key := settingsKey(settings)
-	if o := w.known[key]; o != nil {
-		return o, nil
-	}
-	o, err := w.reader.Read(settings)
-	if err != nil {
-		return nil, w.refusedSetting(line, settings, err)
-	}
-	w.known[key] = &o
-	return &o, nil
-}
-
-// refusedSetting tells the line of the setting that an error is about, else the title's.
-func (w worklist) refusedSetting(line int, settings []Setting, err error) error {
+// refuseSetting tells the line of the setting that an error is about, else the title's.
+func (w worklist) refuseSetting(line int, settings []Setting, err error) error {
 	var one *SettingError
 	if errors.As(err, &one) {
 		for _, s := range settings {
