@@ -3,11 +3,11 @@ package progress
 import (
 	"fmt"
 	"io"
-	"slices"
 	"sync"
 	"sync/atomic"
 	"time"
 
+	"github.com/mattn/go-runewidth"
 	"golang.org/x/term"
 
 	"foldwright/cmd/internal/visible"
@@ -98,20 +98,5 @@ func bare(w io.Writer) io.Writer {
 // label shortens the text to the columns left for it. What would move the cursor is
 // shown instead: names of files can hold anything.
 func label(what string, columns int) string {
-	var out []rune
-	var ends []int // columns taken up to and with each rune
-	taken := 0
-	for _, r := range visible.Text(what) {
-		taken++
-		if r >= 0x1100 {
-			taken++ // where wide letters begin; some of them are narrow
-		}
-		out, ends = append(out, r), append(ends, taken)
-	}
-	if taken <= columns {
-		return string(out)
-	}
-	const cut = "..."
-	keep, _ := slices.BinarySearch(ends, columns-len(cut)+1)
-	return string(out[:keep]) + cut[:min(len(cut), columns)]
+	return runewidth.Truncate(visible.Text(what), columns, "..."[:min(max(columns, 0), 3)])
 }

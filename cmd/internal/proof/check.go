@@ -67,10 +67,8 @@ func (c *checker) units() []*unit {
 func (c *checker) run(ctx context.Context) error {
 	c.found, c.unseen = map[*expectation]Fault{}, map[*expectation]bool{}
 	units := c.units()
-	if c.Progress != nil {
-		c.Progress.Start("proof of "+c.plan.Source.File, len(units))
-		defer c.Progress.Done()
-	}
+	c.Progress.Start("proof of "+c.plan.Source.File, len(units))
+	defer c.Progress.Done()
 	var wrong []*unit
 	err := c.each(ctx, units, func(ctx context.Context, u *unit) error {
 		bad, err := c.compare(ctx, u)
@@ -79,9 +77,7 @@ func (c *checker) run(ctx context.Context) error {
 			defer c.mu.Unlock()
 			wrong = append(wrong, &unit{u.file, u.page, bad})
 		}
-		if c.Progress != nil {
-			c.Progress.Step(1)
-		}
+		c.Progress.Step(1)
 		return err
 	}, c.skip)
 	if err != nil || len(wrong) == 0 {

@@ -38,6 +38,7 @@ import (
 	"fmt"
 
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/secondreader"
 	"foldwright/cmd/internal/survey"
@@ -95,14 +96,10 @@ func (p *Print) Paper() geom.Size { return p.plan.paper() }
 // Options is how a print is checked.
 type Options struct {
 	Engine   *survey.Engine
-	Source   string  // where it lies; empty: where [plan.FindSource] finds it
-	Password string  // of the source
-	DPI      float64 // of the pictures that are compared; 0: 60
-	Progress interface {
-		Start(what string, total int)
-		Step(n int)
-		Done()
-	}
+	Source   string            // where it lies; empty: where [plan.FindSource] finds it
+	Password string            // of the source
+	DPI      float64           // of the pictures that are compared; 0: 60
+	Progress progress.Reporter // nil: nobody is told
 }
 
 // Result is what a check has found.
@@ -165,6 +162,7 @@ func (p *Print) check(ctx context.Context, o Options, source *survey.Source, dra
 		return Result{}, err
 	}
 	o.DPI = cmp.Or(o.DPI, 60)
+	o.Progress = cmp.Or(o.Progress, progress.Silent)
 	c := checker{Print: p, Options: o, source: source, drawing: drawing, files: map[*File]*render.Document{}, workers: max(1, renderer.Workers())}
 	c.expect(textOf(look, p.plan.Options))
 	for _, f := range p.Files {

@@ -31,9 +31,9 @@ type limits struct {
 
 // of is the limit of a title: an equal share of the memory, or more where the
 // source is large, but never more than all; and all for a title that is tried alone.
-func (l limits) of(t task) Size {
+func (l limits) of(t *task) Size {
 	floor := floorPerTitle
-	if t.Proof {
+	if t.Title.Proof {
 		floor = floorProved
 	}
 	if t.alone {

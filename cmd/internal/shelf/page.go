@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/output"
+	"foldwright/cmd/internal/pagestyle"
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
@@ -21,6 +22,7 @@ import (
 var pageHTML string
 
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
+	"style":    pagestyle.CSS,
 	"count":    reorder.Count,
 	"took":     func(s float64) string { return TookText(duration(s)) },
 	"runsheet": runSheet,

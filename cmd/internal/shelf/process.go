@@ -30,25 +30,25 @@ type process struct {
 
 // makeInProcess gives a title to a process and waits for its end. What the
 // process says on the way goes to tell; the last message comes back.
-func (w *working) makeInProcess(j *effort, tell func(message)) (message, *Failure) {
-	p := &process{limit: w.o.Timeout, order: Order{
-		Source: j.Source, Place: j.Place, Password: j.Password, Proof: j.Proof, Settings: j.Settings,
-		Profiles: w.o.Setting.Profiles.Dir, Region: w.o.Setting.Region, PageTime: w.o.PageTime, Memory: j.memory,
+func (r *run) makeInProcess(t *task, tell func(message)) (message, *Failure) {
+	p := &process{limit: r.o.Timeout, order: Order{
+		Source: t.Title.Source, Place: t.Title.Place, Password: t.Title.Password, Proof: t.Title.Proof, Settings: t.Title.Settings,
+		Profiles: r.o.Setting.Profiles.Dir, Region: r.o.Setting.Region, PageTime: r.o.PageTime, Memory: t.memory,
 	}}
-	if err := p.start(w.o.Program); err != nil {
-		return message{}, w.startFailure(err)
+	if err := p.start(r.o.Program); err != nil {
+		return message{}, r.startFailure(err)
 	}
 	ended := make(chan struct{})
 	watched := make(chan struct{})
 	go func() {
 		defer close(watched)
-		p.watch(w.ctx, ended)
+		p.watch(r.ctx, ended)
 	}()
 	last := p.listen(tell)
 	err := p.cmd.Wait()
 	close(ended)
 	<-watched
-	return last, p.outcome(w.ctx, last, err)
+	return last, p.outcome(r.ctx, last, err)
 }
 
 // start starts the process and gives it its order. On Linux the system ends it
@@ -78,8 +78,8 @@ func (p *process) start(program []string) error {
 }
 
 // startFailure is the failure of a title whose process could not be started.
-func (w *working) startFailure(err error) *Failure {
-	f := w.o.Describe(err)
+func (r *run) startFailure(err error) *Failure {
+	f := r.o.Describe(err)
 	if f.Status != statusUnexpected {
 		f.Hint = "" // it speaks of files of the title
 	}

@@ -102,9 +102,9 @@ func TestEveryEndCostsOnlyItsTitle(t *testing.T) {
 func workOnCores(t *testing.T, s Shelf, o Options, cores int) []Entry {
 	t.Helper()
 	r := &run{o: o, shelf: s, limits: limits{o.Memory - ownShare, cores + 1}, records: map[string]*Entry{}, began: time.Now()}
-	var todo []task
+	var todo []*task
 	for i, title := range s.Titles {
-		todo = append(todo, task{Title: title, place: i})
+		todo = append(todo, &task{Work: Work{Title: title}, place: i})
 	}
 	entries := make([]Entry, len(todo))
 	r.workAll(t.Context(), todo, entries)

@@ -74,12 +74,22 @@ func (e *SettingError) Unwrap() error { return e.Err }
 // Kind is whose fault it is.
 func (e *SettingError) Kind() refusal.Kind { return refusal.Use }
 
-// overlay lays settings over others: of two with one key the upper one counts.
+// overlay lays settings over others: of two with one key the upper one counts, and
+// one without a value takes the lower one away.
 func overlay(lower, upper []Setting) []Setting {
 	for _, s := range upper {
-		lower = append(dropSetting(lower, s.Key), s)
+		if lower = dropSetting(lower, s.Key); s.Value != "" {
+			lower = append(lower, s)
+		}
 	}
 	return lower
+}
+
+func valueOf(settings []Setting, key string) string {
+	if i := slices.IndexFunc(settings, func(s Setting) bool { return s.Key == key }); i >= 0 {
+		return settings[i].Value
+	}
+	return ""
 }
 
 func dropSetting(settings []Setting, key string) []Setting {

@@ -13,6 +13,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/render"
 	"foldwright/reorder"
@@ -23,7 +24,7 @@ import (
 type Options struct {
 	Renderer *render.Renderer
 	DPI      float64 // of the pictures
-	Progress interface{ Step(n int) }
+	Progress progress.Reporter
 	Undrawn  func(side string) // is told of each side that could not be drawn, and why
 }
 
@@ -186,14 +187,12 @@ func crossed(size image.Point) image.Image {
 
 func abs(n int) int { return max(n, -n) }
 
-// turn turns a picture by half a turn.
+// turn turns a picture by half a turn: its pixels, of four bytes each, in reverse order.
 func turn(p *image.RGBA) {
-	b := p.Bounds()
-	for i, j := 0, b.Dx()*b.Dy()-1; i < j; i, j = i+1, j-1 {
-		x, y, u, v := i%b.Dx(), i/b.Dx(), j%b.Dx(), j/b.Dx()
-		one, other := p.RGBAAt(x, y), p.RGBAAt(u, v)
-		p.SetRGBA(x, y, other)
-		p.SetRGBA(u, v, one)
+	for i, j := 0, len(p.Pix)-4; i < j; i, j = i+4, j-4 {
+		for k := range 4 {
+			p.Pix[i+k], p.Pix[j+k] = p.Pix[j+k], p.Pix[i+k]
+		}
 	}
 }
 
