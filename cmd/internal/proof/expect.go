@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
@@ -21,6 +22,11 @@ type expectation struct {
 	from    Side
 	like    likeness // once it is drawn
 	drawn   bool
+	// What a check finds: only the goroutine that is at work on its page writes it.
+	difference render.Difference
+	wrong      bool // it does not look as it should
+	fault      *Fault
+	unseen     string // why it could not be compared; empty: it was
 }
 
 // see remembers how the page looks on a picture; m maps the page as it is read to it.
@@ -55,7 +61,7 @@ func (c *checker) expect(text []survey.Shown) {
 	for i, place := range p.Places {
 		e := &expectation{Place: place, Shown: filled[before+i%perCopy]}
 		if e.Page != 0 {
-			e.stands = c.placing.matrixOf(e.Shown, place)
+			e.stands = c.placing.matrixAt(e.Shown, spine(c.plan.Options.Bind, place.Recto), place.depth)
 		}
 		e.printed, e.from, _ = p.inFile(place)
 		c.expected = append(c.expected, e)
@@ -167,12 +173,8 @@ func (p placing) fit(box geom.Size) float64 {
 	return s
 }
 
-// matrixOf is the map from the source page's visible box to the page of a place as
-// it is read, and what of the place is left after trimming.
-func (p placing) matrixOf(s survey.Shown, place Place) geom.Matrix {
-	return p.matrixAt(s, spine(p.o.Bind, place.Recto), place.depth)
-}
-
+// matrixAt is the map from the source page's visible box to a page as it is read, with
+// its spine at an edge and so many leaves around its own.
 func (p placing) matrixAt(s survey.Shown, edge geom.Towards, depth int) geom.Matrix {
 	box := s.Box.Size()
 	m := geom.Translate(-s.Box.X0, -s.Box.Y0)

@@ -17,7 +17,7 @@ import (
 // not agree.
 func (c *checker) differ(u *unit, _ *render.Error) {
 	for _, e := range u.places {
-		if !c.reported(e) {
+		if e.wrong && e.fault == nil {
 			c.report(e, Differs, "it differs from the source")
 		}
 	}
@@ -26,8 +26,10 @@ func (c *checker) differ(u *unit, _ *render.Error) {
 // explain finds out what is wrong at the places of a unit that do not agree.
 func (c *checker) explain(ctx context.Context, u *unit) error {
 	got, err := c.drawPrint(ctx, u)
-	for i := 0; err == nil && i < len(u.places); i++ {
-		err = c.explainPlace(ctx, u.places[i], got)
+	for _, e := range u.places {
+		if err == nil && e.wrong {
+			err = c.explainPlace(ctx, e, got)
+		}
 	}
 	return err
 }

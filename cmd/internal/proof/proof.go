@@ -61,31 +61,30 @@ type Print struct {
 // error: a folder without a plan, a file that cannot be read
 // ([*pdf.Error]), facts or a form that cannot be. What is wrong with the print
 // is a fault, which [Print.Check] reports.
-func Open(ctx context.Context, folder string) (p *Print, err error) {
-	p = &Print{Folder: folder}
-	if p.plan, err = readPlan(folder); err != nil {
-		return nil, err
+func Open(ctx context.Context, folder string) (*Print, error) {
+	p := &Print{Folder: folder}
+	if err := p.make(ctx); err != nil {
+		return nil, errors.Join(err, p.Close())
 	}
-	if p.Files, err = openFiles(ctx, folder, p.plan.Runs); err != nil {
-		return nil, err
+	return p, nil
+}
+
+// make prints and folds.
+func (p *Print) make(ctx context.Context) (err error) {
+	if p.plan, err = readPlan(p.Folder); err != nil {
+		return err
 	}
-	defer func() {
-		if err != nil {
-			err = errors.Join(err, p.Close())
-			p = nil
-		}
-	}()
+	if err := p.openFiles(ctx); err != nil {
+		return err
+	}
 	if len(p.Files) == 0 {
 		p.addFault("there are no print files")
 	}
 	if err := p.printSheets(); err != nil {
-		return nil, err
+		return err
 	}
-	return p, p.foldBook()
+	return p.foldBook()
 }
-
-// Close closes the files.
-func (p *Print) Close() error { return closeFiles(p.Files) }
 
 // SourceName is the file name of the job's source.
 func (p *Print) SourceName() string { return p.plan.Source.File }
@@ -166,7 +165,7 @@ func (p *Print) check(ctx context.Context, o Options, source *survey.Source, dra
 	c := checker{Print: p, Options: o, source: source, drawing: drawing, files: map[*File]*render.Document{}, workers: max(1, renderer.Workers())}
 	c.expect(textOf(look, p.plan.Options))
 	for _, f := range p.Files {
-		if c.files[f], err = renderer.Open(ctx, f.path, ""); err != nil {
+		if c.files[f], err = renderer.Open(ctx, f.Path(), ""); err != nil {
 			break
 		}
 	}
@@ -188,7 +187,7 @@ func (p *Print) askSecondReader(ctx context.Context, source, password string, r 
 	var inherited error // the source's refusal
 	asked := false
 	for _, f := range p.Files {
-		err := secondreader.Check(ctx, f.path, "")
+		err := secondreader.Check(ctx, f.Path(), "")
 		switch {
 		case err == nil:
 			continue
