@@ -87,8 +87,8 @@ func (b *bar) draw(what string, total int64, stop <-chan struct{}) {
 	}
 }
 
-// bare is where the cursor can be moved: what is drawn here is clean already.
-func bare(w io.Writer) io.Writer {
+// unwrap is where the cursor can be moved: what is drawn here is clean already.
+func unwrap(w io.Writer) io.Writer {
 	if v, ok := w.(*visible.Writer); ok {
 		return v.Raw()
 	}

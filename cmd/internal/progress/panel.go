@@ -40,7 +40,7 @@ type View struct {
 
 // NewPanel makes a panel on w. Where w is no terminal only printed lines appear.
 func NewPanel(w io.Writer) *Panel {
-	w = bare(w)
+	w = unwrap(w)
 	escapes := runtime.GOOS != "windows" && os.Getenv("TERM") != "dumb"
 	return &Panel{w: w, columns: columnsOf(w), every: 100 * time.Millisecond, escapes: escapes}
 }
