@@ -102,8 +102,8 @@ func TestPageHoldsAllSides(t *testing.T) {
 	at := 0
 	for _, want := range []string{
 		generator, "<h1>The sheets of blocks.pdf</h1>",
-		"<h2>Sheet 1</h2>", `alt="Sheet 1, front: places 1, 8 of gathering 1"`, `alt="Sheet 1, back: places 2, 7 of gathering 1"`,
-		"<h2>Sheet 2</h2>", `alt="Sheet 2, front: places 3, 6 of gathering 1"`, `alt="Sheet 2, back: places 4, 5 of gathering 1"`, "</html>",
+		"Sheet 1, gathering 1</h2>", `alt="Sheet 1, front: pages 8 and 1"`, "Front: pages 8 and 1<", `alt="Sheet 1, back: pages 2 and 7"`,
+		"Sheet 2, gathering 1</h2>", `alt="Sheet 2, front: pages 6 and 3"`, `alt="Sheet 2, back: pages 4 and 5"`, "</html>",
 	} {
 		i := strings.Index(page[at:], want)
 		if i < 0 {
