@@ -53,16 +53,15 @@ var oracles = []oracle{
 				"Towards", "Up", "Left", "Down", "Right"},
 			"reorder": {
 				"Side", "Front", "Back",
-				"Sixteenmo", "Loose", "Pouch", "Concertina", "Bind", "BindLeft", "BindRight", "BindTop",
+				"Sixteenmo", "Loose", "Pouch", "Concertina", "Bind", "BindLeft", "BindTop",
 				"Centred", "Classic", "ScaleFit", "WideTurn", "Pad", "PadBefore", "PadSplit",
 				"Count", "PagesText",
 			},
 			"printer": {"Facts", "Pass", "FrontPass", "BackPass", "BothPass", "Automatic", "LastPageFirst", "ShortEdge", "Registration", "Scaling", "Scalings"},
-			"options": {"Options", "Box", "BoxTrim", "BoxMedia", "BoxContent", "CutByRun", "Marks", "Starts",
-				"SplitSpreads", "FirstByWidth", "FirstDouble"},
-			"survey": {"Half", "LeftHalf", "RightHalf",
-				"OpenDrawing"}, // of the source; nothing of the plan goes into it
-			"plan": {"Plan", "Run", "Read", "FindSource", "OtherSource"},
+			"options": {"Options", "CutByRun", "Marks", "Starts"},
+			// What each page of the source shows; nothing of the plan goes into it.
+			"survey": {"Engine", "Source", "Open", "Survey", "Look", "Shown"},
+			"plan":   {"Plan", "Run", "Read", "FindSource", "OtherSource"},
 		},
 		never: []string{"Arrange", "ArrangeStacks", "Place", "TrimmedRect", "At", "PanelSize", "Correction",
 			"Files", "ImagesOut", "SheetsOut", "Deliver", "PutBack", "Feed", "Stacks", "RunsOf", "SizesFor", "Placing", "TrimOf", "CreepIn"},

@@ -36,21 +36,34 @@ func (e *KeyError) Error() string {
 	return fmt.Sprintf("key %q is not known; the keys are %s", e.Key, strings.Join(e.Known, ", "))
 }
 
+// Document is the one document of a file. With an error comes the line it concerns,
+// 0 if it concerns the whole file.
+func Document(data []byte) (root *yaml.Node, line int, err error) {
+	var document yaml.Node
+	decoder := yaml.NewDecoder(bytes.NewReader(data))
+	switch err := decoder.Decode(&document); {
+	case errors.Is(err, io.EOF):
+		return nil, 0, errors.New("is empty")
+	case err != nil:
+		says := strings.TrimPrefix(err.Error(), "yaml: ")
+		if n, _ := fmt.Sscanf(says, "line %d:", &line); n == 1 {
+			_, says, _ = strings.Cut(says, ": ")
+		}
+		return nil, line, errors.New(says)
+	}
+	if err := decoder.Decode(new(yaml.Node)); !errors.Is(err, io.EOF) {
+		return nil, 0, errors.New("holds more than one document")
+	}
+	return document.Content[0], 0, nil
+}
+
 // Decode reads a file into a pointer to a struct, whose tags are the keys there are.
 // With an error comes the line it concerns, 0 if it concerns the whole file.
 func Decode(data []byte, into any) (line int, err error) {
-	var root yaml.Node
-	decoder := yaml.NewDecoder(bytes.NewReader(data))
-	if err := decoder.Decode(&root); err != nil {
-		if errors.Is(err, io.EOF) {
-			err = errors.New("is empty")
-		}
-		return 0, err
+	top, line, err := Document(data)
+	if err != nil {
+		return line, err
 	}
-	if err := decoder.Decode(new(yaml.Node)); !errors.Is(err, io.EOF) {
-		return 0, errors.New("holds more than one document")
-	}
-	top := root.Content[0]
 	if top.Kind != yaml.MappingNode {
 		return top.Line, errors.New("is not a list of keys and values")
 	}

@@ -111,11 +111,7 @@ func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
 
 // check compares a print with its source and says what it has found.
 func check(ctx context.Context, s Surroundings, p *proof.Print, engine *survey.Engine, o proof.Options, passwordFile string, quiet bool) (found proof.Result, err error) {
-	o.Renderer, err = engine.Renderer(ctx)
-	if err != nil {
-		return found, err
-	}
-	o.Rescue = engine.Rescue
+	o.Engine = engine
 	o.Progress = progress.Silent
 	if !quiet {
 		o.Progress = progress.Bar(s.Err)

@@ -148,7 +148,7 @@ func TestPrintFilesMakeTheBookInEveryForm(t *testing.T) {
 			} else if len(j.Runs[0].Files()) != want {
 				t.Fatalf("%+v: files %v", o, j.Runs[0].Files())
 			}
-			books := madeBooks(t, j.Print(t, r, printtest.Printer(t, j.Profile)), j, d)
+			books := madeBooks(t, j.Print(t, r, printtest.Printer(t, j.Profile.Facts)), j, d)
 			if copies := len(books); copies == 2 != o.CopiesAcross {
 				t.Fatalf("%+v: %d books", o, copies)
 			}

@@ -126,7 +126,7 @@ func TestCreepOfTheFoldedBook(t *testing.T) {
 		if o.Fold == 0 {
 			how.Folds = 1
 		}
-		faces, err := papertest.ReadBook(j.Print(t, new(printtest.Reader), printtest.Printer(t, j.Profile)), []int{plan.Sheets}, how)
+		faces, err := papertest.ReadBook(j.Print(t, new(printtest.Reader), printtest.Printer(t, j.Profile.Facts)), []int{plan.Sheets}, how)
 		if err != nil {
 			t.Fatal(name, err)
 		}

@@ -8,6 +8,7 @@ import (
 	"embed"
 	"errors"
 	"io/fs"
+	"slices"
 	"strings"
 
 	"foldwright/cmd/internal/binding"
@@ -97,14 +98,9 @@ func Parse(data []byte, source string) (binding.Structure, error) {
 // lineOf is the line of the rule that an error is about, 0 if it is about none
 // that stands there.
 func lineOf(data []byte, err error) int {
-	var rule *binding.Error
-	if !errors.As(err, &rule) || rule.Rule == "" {
+	var rule *binding.RuleError
+	if !errors.As(err, &rule) || rule.Key == "" {
 		return 0
 	}
-	for i, line := range strings.Split(string(data), "\n") {
-		if strings.HasPrefix(line, rule.Rule+":") {
-			return i + 1
-		}
-	}
-	return 0
+	return 1 + slices.IndexFunc(strings.Split(string(data), "\n"), func(line string) bool { return strings.HasPrefix(line, rule.Key+":") })
 }

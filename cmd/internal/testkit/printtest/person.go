@@ -234,26 +234,26 @@ func (tr Trial) Mark() string {
 // to, and reads the numeral on the sheet on top.
 func (tr Trial) FrontsUp(t testing.TB) string {
 	t.Helper()
-	stack := tr.stack
-	if up := stack[0].Upper(); !up.Printed || face(up.Image) != "front" {
-		var err error
-		if stack, err = virtual.Reload(stack, printer.TurnLong); err != nil {
-			t.Fatal(err)
-		}
-	}
-	return numeral(stack[0].Upper().Image)
+	return numeral(tr.layUp(t, "front").Upper().Image)
 }
 
 // BacksUp lays the stack with the backs up, turning it as a whole if it has
 // to, and reads the numerals of back and front of the sheet on top.
 func (tr Trial) BacksUp(t testing.TB) (front, back string) {
 	t.Helper()
+	top := tr.layUp(t, "back")
+	return numeral(top.Lower().Image), numeral(top.Upper().Image)
+}
+
+// layUp is the sheet on top once the stack lies with this face up.
+func (tr Trial) layUp(t testing.TB, side string) virtual.Sheet[Page] {
+	t.Helper()
 	stack := tr.stack
-	if up := stack[0].Upper(); !up.Printed || face(up.Image) != "back" {
+	if up := stack[0].Upper(); !up.Printed || face(up.Image) != side {
 		var err error
 		if stack, err = virtual.Reload(stack, printer.TurnLong); err != nil {
 			t.Fatal(err)
 		}
 	}
-	return numeral(stack[0].Lower().Image), numeral(stack[0].Upper().Image)
+	return stack[0]
 }
