@@ -128,7 +128,7 @@ func (r *Remainder) Lost() string { return plan.Ranges(r.without) }
 // RunSheet is what the person is told.
 func (r *Remainder) RunSheet() runsheet.Remainder {
 	name := func(inRun int, side reorder.Side) string {
-		if r.draft.Options.NoSideNames {
+		if !r.draft.HasNames() {
 			return ""
 		}
 		return r.draft.SideName(r.run, inRun, side)

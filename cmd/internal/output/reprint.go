@@ -50,7 +50,7 @@ func (d Job) Reprint(c Choice, backsOnly bool) (*Reprint, error) {
 			return nil, refusal.Use.New("this printer prints both faces in one pass, so a back cannot be printed by itself").Advise("leave out --side: the whole sheet is printed again")
 		case len(files) < 2:
 			return nil, refusal.Use.New("the backs of this book stay blank").Advise("leave out --side")
-		case d.Options.NoSideNames && len(places) > 1:
+		case !d.HasNames() && len(places) > 1:
 			return nil, refusal.Use.New("without names on the sheets backs are printed again one at a time").Advise("choose one --sheet")
 		}
 		lie := printer.Deliver(d.Profile.Facts, printer.FrontPass, d.Profile.ImagesOut(files[0]))
@@ -141,7 +141,7 @@ func (r *Reprint) Sheets() int { return len(r.places) }
 
 // name is the side name on an image of the reprint; empty without side names.
 func (r *Reprint) name(i printer.Image) string {
-	if r.draft.Options.NoSideNames {
+	if !r.draft.HasNames() {
 		return ""
 	}
 	p := r.places[i.Sheet-1]

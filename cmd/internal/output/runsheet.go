@@ -9,8 +9,6 @@ import (
 	"foldwright/cmd/internal/survey"
 	"foldwright/printer"
 	"foldwright/reorder"
-	"foldwright/reorder/geom"
-	"math"
 )
 
 // runSheet is what the person is told.
@@ -31,7 +29,7 @@ func (d Job) runSheet() runsheet.Job {
 		Profile:   d.Profile,
 		Guessed:   d.Guessed,
 		Marks:     d.marksPrinted(),
-		SideNames: !d.Options.NoSideNames,
+		SideNames: d.HasNames(),
 		Warnings:  d.BookWarnings(), // what concerns the printer the sheet says itself
 	}
 	for _, g := range d.Gatherings() {
@@ -107,7 +105,7 @@ func (d Job) print(run plan.Run, image printer.Image) drawing.Print {
 		out.Panels = append(out.Panels, drawing.Panel{Rect: p.Rect, Head: p.Head, Page: d.pageName(p.Page)})
 		byPiece[p.Piece-1] = append(byPiece[p.Piece-1], p)
 	}
-	if d.Options.NoSideNames {
+	if !d.HasNames() {
 		return out
 	}
 	out.Name = d.SideName(run, image.Sheet, image.Side)
@@ -115,13 +113,8 @@ func (d Job) print(run plan.Run, image printer.Image) drawing.Print {
 		if len(panels) == 0 {
 			continue
 		}
-		head, tail := d.NameLine(panels)
-		length := math.Hypot(tail.X-head.X, tail.Y-head.Y)
-		from, to, _ := plan.NameSpan(d.PieceName(run, image.Sheet, image.Side, s.Pieces[i]), length)
-		along := func(at float64) geom.Point {
-			return geom.Point{X: head.X + (tail.X-head.X)*at/length, Y: head.Y + (tail.Y-head.Y)*at/length}
-		}
-		out.Names = append(out.Names, drawing.Line{From: along(from), To: along(to)})
+		from, to := d.NameSpan(d.PieceName(run, image.Sheet, image.Side, s.Pieces[i]), panels)
+		out.Names = append(out.Names, drawing.Line{From: from, To: to})
 	}
 	return out
 }
