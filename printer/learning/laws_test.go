@@ -20,7 +20,7 @@ import (
 // negative one.
 var fronts, backs, both = []int{1, 2, 3}, []int{-1, -2, -3}, []int{1, -1, 2, -2, 3, -3}
 
-// tried is three test sheets as they came out of a virtual printer, after the
+// tried is three test sheets as they came out of a simulated printer, after the
 // stack was put back in the given way.
 func tried(t *testing.T, facts printer.Facts, reload printer.Reload) virtual.Stack[int] {
 	t.Helper()

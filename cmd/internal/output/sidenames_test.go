@@ -125,7 +125,7 @@ func TestNothingDarkRunsThroughASideName(t *testing.T) {
 		Printer: "by-hand-long", Marks: options.UsualMarks,
 		KeepClear: options.Edges{Given: true, Head: 12.7, Tail: 12.7, Left: 12.7, Right: 12.7},
 	}
-	source := printtest.Book(t, 24)
+	source := printtest.Book(t, 8)
 	d, err := draftOf(t.Context(), source, o, setting(t))
 	if err != nil {
 		t.Fatal(err)

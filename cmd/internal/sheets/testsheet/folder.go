@@ -39,7 +39,7 @@ func Files(paper reorder.Paper, three bool) []File {
 	back := File{BackFile, pdf.PrintFile{Paper: paper.Size, Title: "Test sheet, back", Duplex: pdf.Simplex}}
 	// Whatever the printer makes of the long edge is what its profile says
 	// afterwards, so every automatic file asks for the long edge.
-	both := File{BothFile, pdf.PrintFile{Paper: paper.Size, Title: "Test sheet, both faces", Duplex: pdf.LongEdge}}
+	both := File{BothFile, pdf.PrintFile{Paper: paper.Size, Title: "Test sheet, both sides", Duplex: pdf.LongEdge}}
 	for _, s := range Sheets(paper, three) {
 		front.Sides = append(front.Sides, s.Front(printer.ByHand))
 		back.Sides = append(back.Sides, s.Back())
