@@ -186,7 +186,7 @@ func TestContradictionNamesTheReloadsThatWork(t *testing.T) {
 
 func TestMissingAndMisplacedFacts(t *testing.T) {
 	for what, change := range map[string]func(*printer.Facts){
-		"two-sided is missing": func(f *printer.Facts) { f.TwoSided = 0 },
+		"two-sided is missing":   func(f *printer.Facts) { f.TwoSided = 0 },
 		"feed-face is not given": func(f *printer.Facts) { f.FeedFace = 0 },
 		"feed-from is not given": func(f *printer.Facts) { f.FeedFrom = 0 },
 		"reload is not given":    func(f *printer.Facts) { f.Reload = 0 },
