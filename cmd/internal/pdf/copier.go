@@ -110,7 +110,7 @@ func (c *copier) streamDict(s *cos.Stream) *cos.Dict {
 	if d.Get("Subtype") != cos.Name("Form") && d.Get("PatternType") != cos.Int(1) {
 		return d
 	}
-	if resources, ok := c.src.Resolve(d.Get("Resources")).(*cos.Dict); ok {
+	if resources := c.src.Dict(d.Get("Resources")); resources != nil {
 		d.Set("Resources", c.prune(resources, c.namesOf(s)))
 	}
 	return d

@@ -15,18 +15,18 @@ type LayerFact struct {
 
 // Layers are the layers in the order in which the source lists them.
 func (d *Document) Layers() []LayerFact {
-	properties, _ := d.file.Resolve(d.catalog().Get("OCProperties")).(*cos.Dict)
-	list, _ := d.file.Resolve(properties.Get("OCGs")).(cos.Array)
+	list, _ := d.file.Resolve(d.file.Dict(d.catalog().Get("OCProperties")).Get("OCGs")).(cos.Array)
 	out := []LayerFact{}
 	for _, o := range list {
-		ref, _ := o.(cos.Ref)
-		if ocg, ok := d.file.Resolve(o).(*cos.Dict); ok {
-			name, _ := d.file.Resolve(ocg.Get("Name")).(cos.String)
-			if d.file.Spend(textCost*int64(len(name))) != nil {
-				break
-			}
-			out = append(out, LayerFact{readable(name), d.layerPrints(ref.Num, ocg)})
+		prints, ok := d.layerPrints(o)
+		if !ok {
+			continue
 		}
+		name, _ := d.file.Resolve(d.file.Dict(o).Get("Name")).(cos.String)
+		if d.file.Spend(textCost*int64(len(name))) != nil {
+			break
+		}
+		out = append(out, LayerFact{decodeText(string(name)), prints})
 	}
 	return out
 }

@@ -18,17 +18,12 @@ const (
 	ShortEdge                   // both faces, turned about the short edge
 )
 
-func (d Duplex) String() string {
-	switch d {
-	case Simplex:
-		return "simplex"
-	case LongEdge:
-		return "long edge"
-	case ShortEdge:
-		return "short edge"
-	}
-	return "no duplex"
+// duplexes are its words, and its names in the standard.
+var duplexes = [...]struct{ word, name string }{
+	{"no duplex", ""}, {"simplex", "Simplex"}, {"long edge", "DuplexFlipLongEdge"}, {"short edge", "DuplexFlipShortEdge"},
 }
+
+func (d Duplex) String() string { return duplexes[d].word }
 
 // PrintFile is one file to be printed: one PDF page of exactly the paper's size for each side.
 type PrintFile struct {

@@ -1,8 +1,11 @@
 package pdf
 
 import (
+	"encoding/binary"
+	"foldwright/cmd/internal/pdf/cos"
 	"foldwright/cmd/internal/visible"
 	"strings"
+	"unicode/utf16"
 
 	"github.com/pdfcpu/pdfcpu/pkg/font"
 )
@@ -16,23 +19,10 @@ const (
 	lastFont
 )
 
-func (f Font) String() string {
-	switch f {
-	case Helvetica:
-		return "Helvetica"
-	case HelveticaBold:
-		return "Helvetica-Bold"
-	}
-	return "no font"
-}
+// standard are the names of the fonts, among the resources of a side and in the standard.
+var standard = [lastFont]struct{ key, name string }{Helvetica: {"H", "Helvetica"}, HelveticaBold: {"HB", "Helvetica-Bold"}}
 
-// key is the font's name among the resources of a side.
-func (f Font) key() string {
-	if f == HelveticaBold {
-		return "HB"
-	}
-	return "H"
-}
+func (f Font) String() string { return standard[f].name }
 
 // Anchor is which point of a text stands at its place, along the baseline.
 type Anchor int
@@ -42,18 +32,6 @@ const (
 	AnchorCentre
 	AnchorRight
 )
-
-func (a Anchor) String() string {
-	switch a {
-	case AnchorLeft:
-		return "left"
-	case AnchorCentre:
-		return "centre"
-	case AnchorRight:
-		return "right"
-	}
-	return "no anchor"
-}
 
 // Text is one line of text.
 type Text struct {
@@ -122,4 +100,37 @@ func winAnsi(text string) []byte {
 		}
 	}
 	return out
+}
+
+// textString encodes a text string (ISO 32000-1, 7.9.2.2).
+func textString(s string) cos.String {
+	for _, r := range s {
+		if r < ' ' || r > '~' {
+			b := []byte("\xFE\xFF")
+			for _, u := range utf16.Encode([]rune(s)) {
+				b = binary.BigEndian.AppendUint16(b, u)
+			}
+			return cos.String(b)
+		}
+	}
+	return cos.String(s)
+}
+
+// decodeText reads a text string, taking PDFDocEncoding for Latin-1.
+func decodeText(s string) string {
+	if text, ok := strings.CutPrefix(s, "\xEF\xBB\xBF"); ok {
+		return text
+	}
+	if rest, ok := strings.CutPrefix(s, "\xFE\xFF"); ok {
+		var u []uint16
+		for ; len(rest) > 1; rest = rest[2:] {
+			u = append(u, binary.BigEndian.Uint16([]byte(rest)))
+		}
+		return string(utf16.Decode(u))
+	}
+	r := make([]rune, len(s))
+	for i := range len(s) {
+		r[i] = rune(s[i])
+	}
+	return string(r)
 }

@@ -10,7 +10,7 @@ import "foldwright/cmd/internal/pdf/cos"
 // empty paper looks like its parts painted one by one (11.4.3: the normal
 // blend mode is associative), as long as the parts don't knock each other out.
 func (c *copier) isolated(page, resources *cos.Dict) *cos.Dict {
-	g, _ := c.src.Resolve(page.Get("Group")).(*cos.Dict)
+	g := c.src.Dict(page.Get("Group"))
 	if c.src.Resolve(g.Get("S")) != cos.Name("Transparency") {
 		return nil
 	}
@@ -24,22 +24,15 @@ func (c *copier) isolated(page, resources *cos.Dict) *cos.Dict {
 
 // blending tells whether anything among the resources has a blend mode.
 func (c *copier) blending(resources *cos.Dict, level int) bool {
-	if states, ok := c.src.Resolve(resources.Get("ExtGState")).(*cos.Dict); ok {
-		for _, e := range states.Entries {
-			d, _ := c.src.Resolve(e.Value).(*cos.Dict)
-			switch c.src.Resolve(d.Get("BM")) {
-			case nil, cos.Name("Normal"), cos.Name("Compatible"):
-			default:
-				return true
-			}
+	for _, e := range c.src.Dict(resources.Get("ExtGState")).All() {
+		switch c.src.Resolve(c.src.Dict(e.Value).Get("BM")) {
+		case nil, cos.Name("Normal"), cos.Name("Compatible"):
+		default:
+			return true
 		}
 	}
 	for _, category := range []cos.Name{"XObject", "Pattern"} {
-		d, ok := c.src.Resolve(resources.Get(category)).(*cos.Dict)
-		if !ok {
-			continue
-		}
-		for _, e := range d.Entries {
+		for _, e := range c.src.Dict(resources.Get(category)).All() {
 			if c.formBlending(e.Value, level) {
 				return true
 			}
@@ -58,9 +51,7 @@ func (c *copier) formBlending(o cos.Object, level int) bool {
 	if !ok {
 		c.blended[ref.Num] = false // while it is looked at: one that draws itself adds nothing
 		if s, ok := c.src.Resolve(o).(*cos.Stream); ok {
-			if r, ok := c.src.Resolve(s.Dict.Get("Resources")).(*cos.Dict); ok {
-				known = c.blending(r, level+1)
-			}
+			known = c.blending(c.src.Dict(s.Dict.Get("Resources")), level+1)
 		}
 		c.blended[ref.Num] = known
 	}

@@ -169,7 +169,7 @@ func (k kind) compare(t *testing.T, path, folder string) {
 	defer shown.Close()
 	for i, h := range shownHow {
 		// The page's own content is lighter than that.
-		_, found, err := shown.Ink(t.Context(), i+1, 72, 200)
+		_, found, err := rendertest.Ink(t.Context(), shown, i+1, 72, 200)
 		if err != nil {
 			t.Fatal(err)
 		}

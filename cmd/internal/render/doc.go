@@ -1,6 +1,6 @@
 // Package render makes pictures of PDF pages and finds what stands on them:
 // [Start] a [Renderer], [Renderer.Open] a [Document] and ask it for
-// [Document.Gray], [Document.Ink], [Document.Words] or [Document.Save].
+// [Document.Gray], [Document.Words] or [Document.Save].
 // [Compare] says how much two pictures differ.
 //
 // It draws what a printer would be sent: annotations that are meant to be

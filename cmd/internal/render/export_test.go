@@ -16,6 +16,6 @@ func DrawWithoutInput(ctx context.Context, d *Document, page int, meanwhile time
 	defer w.end()
 	o := w.(*outside)
 	time.AfterFunc(meanwhile, func() { o.files[0].Close() })
-	_, err = o.answer(ctx, d, wish{drawGray{page, 72}, p.options.WorkerMemory, nil})
+	_, err = o.answer(ctx, d, wish{request{Want: drawGray, Page: page, DPI: 72}, p.options.WorkerMemory, nil})
 	return err
 }

@@ -211,7 +211,7 @@ func TestFilesOfOthers(t *testing.T) {
 	for _, path := range files {
 		d := rendertest.Open(t, path)
 		for page := 1; page <= min(d.Pages(), 2); page++ {
-			_, found, err := d.Ink(t.Context(), page, 30, 250)
+			_, found, err := rendertest.Ink(t.Context(), d, page, 30, 250)
 			if err != nil {
 				t.Error(err)
 			}

@@ -189,13 +189,13 @@ func (o *outside) closeUnused() {
 
 func (o *outside) answer(ctx context.Context, d *Document, want wish) (any, error) {
 	if !o.open[d] {
-		_, err := o.within(ctx, filePages*o.limit, d, wish{request: openFile, memory: want.memory})
+		_, err := o.within(ctx, filePages*o.limit, d, wish{memory: want.memory})
 		if err != nil {
 			return nil, err
 		}
 	}
 	limit := o.limit
-	if want.request.task().page == 0 {
+	if want.request.Page == 0 {
 		limit *= filePages
 	}
 	return o.within(ctx, limit, d, want)
@@ -206,7 +206,7 @@ const filePages = 10
 
 // within asks the process, which is ended when the time is up or the context over.
 func (o *outside) within(ctx context.Context, limit time.Duration, d *Document, want wish) (any, error) {
-	limited, cancel := context.WithTimeoutCause(ctx, limit, &TimeError{want.request.task().done, limit})
+	limited, cancel := context.WithTimeoutCause(ctx, limit, &TimeError{want.request.Want.done(), limit})
 	defer cancel()
 	stop := context.AfterFunc(limited, o.kill)
 	last, bytes, err := o.talk(d, want)

@@ -49,7 +49,7 @@ func everything(ctx context.Context, d *render.Document, page int) map[string]an
 	add("RGBA", colour, err)
 	huge, err := d.Gray(ctx, page, 1e6)
 	add("Gray, huge", huge, err)
-	ink, found, err := d.Ink(ctx, page, 50, 200)
+	ink, found, err := rendertest.Ink(ctx, d, page, 50, 200)
 	add("Ink", []any{ink, found}, err)
 	half := geom.Enlarge(0.5).Then(geom.Rotate(1)).Then(geom.Translate(150, 10))
 	composed, err := d.Compose(ctx, geom.Size{W: 200, H: 200}, 30, []render.Placed{
@@ -169,7 +169,7 @@ func TestAProcessFailsAsTheEngineDoes(t *testing.T) {
 	if err := d.Save(t.Context(), fullDisk{}); !errors.Is(err, errFull) {
 		t.Errorf("got %v, want the writer's error", err)
 	}
-	if _, found, err := d.Ink(t.Context(), 1, 72, 128); !found || err != nil {
+	if _, found, err := rendertest.Ink(t.Context(), d, 1, 72, 128); !found || err != nil {
 		t.Errorf("afterwards: %v, %v", found, err)
 	}
 	if err := d.Close(); err != nil {
@@ -193,7 +193,7 @@ func TestProcessesInParallel(t *testing.T) {
 			}
 			defer d.Close()
 			for page := 1; page <= 20; page++ {
-				ink, found, err := d.Ink(t.Context(), page, 72, 128)
+				ink, found, err := rendertest.Ink(t.Context(), d, page, 72, 128)
 				if err != nil || !found || ink.X1 < (20+float64(page))*point-0.2 {
 					t.Errorf("page %d: %v, %v, %v", page, ink, found, err)
 				}

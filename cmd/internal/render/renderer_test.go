@@ -23,7 +23,7 @@ func works(t *testing.T, r *render.Renderer) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, found, err := d.Ink(t.Context(), 1, 72, 128); !found || err != nil {
+	if _, found, err := rendertest.Ink(t.Context(), d, 1, 72, 128); !found || err != nil {
 		t.Errorf("ink %v, %v", found, err)
 	}
 	if err := d.Close(); err != nil {
@@ -166,7 +166,7 @@ func TestPagesInParallel(t *testing.T) {
 	var group sync.WaitGroup
 	for page := 1; page <= count; page++ {
 		group.Go(func() {
-			ink, found, err := d.Ink(t.Context(), page, 72, 128)
+			ink, found, err := rendertest.Ink(t.Context(), d, page, 72, 128)
 			if err != nil || !found {
 				t.Errorf("page %d: %v, %v", page, found, err)
 				return

@@ -55,11 +55,10 @@ type reading struct {
 	Length   int
 }
 
-// register tells gob what may stand in a request or an answer.
+// register tells gob what may stand in an answer.
 func register() {
 	for _, value := range []any{
-		wholeFile(""), measurePage{}, drawGray{}, drawRGBA{}, findInk{}, drawPlaced{}, readText{}, findPictures{}, measureType{},
-		geom.Size{}, &image.Gray{}, &image.RGBA{}, ink{}, []Glyph{}, []Picture{}, map[float64]int{},
+		geom.Size{}, &image.Gray{}, &image.RGBA{}, []Glyph{}, []Picture{}, map[float64]int{},
 	} {
 		gob.Register(value)
 	}

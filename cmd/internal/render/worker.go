@@ -60,7 +60,7 @@ func (w *inside) answer(_ context.Context, d *Document, want wish) (any, error) 
 	doc, err := w.document(d)
 	var got any
 	if err == nil {
-		got, err = want.request.answer(engaged{w.engine, doc, w.options.MaxPixels, want.copy})
+		got, err = engaged{w.engine, doc, w.options.MaxPixels, want.copy}.answer(want.request)
 	}
 	err = w.failed(err)
 	if w.engine != nil && w.memory.size.Load() > uint64(w.options.smallMemory()) {

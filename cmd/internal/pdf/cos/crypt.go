@@ -10,6 +10,7 @@ import (
 	"crypto/sha512"
 	"encoding/binary"
 	"errors"
+	"hash"
 	"unicode/utf8"
 )
 
@@ -50,8 +51,8 @@ func (f *File) Unlock(password string) error {
 	if !f.Encrypted() {
 		return nil
 	}
-	d, ok := f.Resolve(f.Trailer.Get("Encrypt")).(*Dict)
-	if !ok {
+	d := f.Dict(f.Trailer.Get("Encrypt"))
+	if d == nil {
 		return ErrEncryption
 	}
 	h, err := f.handler(d)
@@ -114,12 +115,7 @@ type handler struct {
 }
 
 func (f *File) handler(d *Dict) (*handler, error) {
-	integer := func(d *Dict, key Name, missing int64) int64 {
-		if v, ok := Float(f.Resolve(d.Get(key))); ok {
-			return int64(v)
-		}
-		return missing
-	}
+	integer := func(d *Dict, key Name, missing int64) int64 { return int64(f.Number(d.Get(key), float64(missing))) }
 	text := func(key Name) []byte {
 		s, _ := f.Resolve(d.Get(key)).(String)
 		return []byte(s)
@@ -142,13 +138,10 @@ func (f *File) handler(d *Dict) (*handler, error) {
 	case 2, 3:
 		h.strings, h.streams = rc4Cipher, rc4Cipher
 	case 4, 5:
-		filters, _ := f.Resolve(d.Get("CF")).(*Dict)
+		filters := f.Dict(d.Get("CF"))
 		kind := func(key Name) cipherKind {
 			name, _ := f.Resolve(d.Get(key)).(Name)
-			filter, ok := f.Resolve(filters.Get(name)).(*Dict)
-			if !ok {
-				return identity
-			}
+			filter := f.Dict(filters.Get(name))
 			switch f.Resolve(filter.Get("CFM")) {
 			case Name("V2"):
 				bits = integer(filter, "Length", integer(d, "Length", 128))
@@ -300,17 +293,9 @@ func (h *handler) hash(pw, salt, u []byte) []byte {
 		for _, c := range k1[:16] {
 			mod += int(c)
 		}
-		switch mod % 3 {
-		case 0:
-			s := sha256.Sum256(k1)
-			k = s[:]
-		case 1:
-			s := sha512.Sum384(k1)
-			k = s[:]
-		case 2:
-			s := sha512.Sum512(k1)
-			k = s[:]
-		}
+		sum := []func() hash.Hash{sha256.New, sha512.New384, sha512.New}[mod%3]()
+		sum.Write(k1)
+		k = sum.Sum(nil)
 		if round >= 63 && int(k1[len(k1)-1]) <= round-31 {
 			return k[:32]
 		}

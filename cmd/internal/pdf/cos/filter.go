@@ -64,7 +64,7 @@ func (f *File) filters(d *Dict) (names []Name, parms []*Dict) {
 		if name, ok := f.Resolve(o).(Name); ok {
 			var parm *Dict
 			if i < len(ps) {
-				parm, _ = f.Resolve(ps[i]).(*Dict)
+				parm = f.Dict(ps[i])
 			}
 			names, parms = append(names, name), append(parms, parm)
 		}
@@ -192,9 +192,7 @@ func unlzw(data []byte, early int, g *gauge) ([]byte, error) {
 			code = int(prefix[code])
 		}
 		word = append(word, byte(code))
-		for i, j := 0, len(word)-1; i < j; i, j = i+1, j-1 {
-			word[i], word[j] = word[j], word[i]
-		}
+		slices.Reverse(word)
 		return word
 	}
 	for _, c := range data {
@@ -218,18 +216,16 @@ func unlzw(data []byte, early int, g *gauge) ([]byte, error) {
 		case code > next || next >= 4096 && code >= next:
 			return out, ErrPacking
 		default:
-			first := byte(0)
-			if code < next {
-				w := expand(code)
-				first = w[0]
-				out = append(out, w...)
-			} else {
-				w := expand(prev)
-				first = w[0]
-				out = append(append(out, w...), first)
+			known := code
+			if code == next {
+				known = prev
+			}
+			out = append(out, expand(known)...)
+			if code == next {
+				out = append(out, word[0])
 			}
 			if next < 4096 {
-				prefix[next], suffix[next] = int16(prev), first
+				prefix[next], suffix[next] = int16(prev), word[0]
 				next++
 			}
 		}

@@ -56,6 +56,30 @@ func (p *parser) skip() {
 	p.ended = true
 }
 
+// header reads "num gen obj", also where no space follows it.
+func (p *parser) header() (ref Ref, ok bool) {
+	var numbers [2]int
+	for i := range numbers {
+		p.skip()
+		from := p.pos
+		for p.pos < len(p.buf) && p.buf[p.pos] >= '0' && p.buf[p.pos] <= '9' && p.pos-from < 10 {
+			numbers[i] = 10*numbers[i] + int(p.buf[p.pos]-'0')
+			p.pos++
+		}
+		if p.pos == from {
+			return Ref{}, false
+		}
+	}
+	p.skip()
+	rest := p.buf[p.pos:]
+	p.ended = p.ended || len(rest) < len("obj")
+	if !bytes.HasPrefix(rest, []byte("obj")) {
+		return Ref{}, false
+	}
+	p.pos += len("obj")
+	return Ref{numbers[0], numbers[1]}, true
+}
+
 // object reads the next object or keyword; at the end it is keyword("").
 func (p *parser) object(depth int) Object {
 	p.skip()
@@ -69,7 +93,7 @@ func (p *parser) object(depth int) Object {
 		if known, ok := common[string(b)]; ok {
 			return known
 		}
-		return p.named(b)
+		return named(b)
 	case '(':
 		p.pos++
 		return p.crypt(p.literal())
@@ -232,14 +256,32 @@ var common = func() map[string]Object {
 	return m
 }()
 
-func (p *parser) named(b []byte) Name {
+// Mentioned are the names that stand in a content stream; nil: too many to be told apart. It looks for
+// slashes and nothing else: what merely looks like a name, in a string or in a picture's bytes, is one too
+// many at worst; a name can't be missed.
+func Mentioned(content []byte) map[Name]bool {
+	const most = 1 << 17
+	p, names := &parser{buf: content}, map[Name]bool{}
+	for {
+		i := bytes.IndexByte(content[p.pos:], '/')
+		if i < 0 {
+			return names
+		}
+		if len(names) > most {
+			return nil
+		}
+		p.pos += i + 1
+		if b := p.run(); !names[Name(b)] {
+			names[named(b)] = true
+		}
+	}
+}
+
+// named resolves the escapes of a name.
+func named(b []byte) Name {
 	if bytes.IndexByte(b, '#') < 0 {
 		return Name(b)
 	}
-	return Name(unescapeName(b))
-}
-
-func unescapeName(b []byte) []byte {
 	out := make([]byte, 0, len(b))
 	for i := 0; i < len(b); i++ {
 		if b[i] == '#' && i+2 < len(b) {
@@ -251,7 +293,7 @@ func unescapeName(b []byte) []byte {
 		}
 		out = append(out, b[i])
 	}
-	return out
+	return Name(out)
 }
 
 // ends tells whether a keyword ends a broken array or dictionary.

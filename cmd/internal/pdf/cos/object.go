@@ -2,6 +2,7 @@ package cos
 
 import (
 	"math"
+	"slices"
 	"strconv"
 )
 
@@ -77,6 +78,14 @@ func (d *Dict) Get(key Name) Object {
 	return nil
 }
 
+// All are the entries; d may be nil.
+func (d *Dict) All() []Entry {
+	if d == nil {
+		return nil
+	}
+	return d.Entries
+}
+
 // Set replaces the value of a key or adds it.
 func (d *Dict) Set(key Name, value Object) {
 	for i := range d.Entries {
@@ -91,14 +100,10 @@ func (d *Dict) Set(key Name, value Object) {
 // Without is a copy that lacks some keys.
 func (d *Dict) Without(keys ...Name) *Dict {
 	out := &Dict{Entries: make([]Entry, 0, len(d.Entries))}
-next:
 	for _, e := range d.Entries {
-		for _, k := range keys {
-			if e.Key == k {
-				continue next
-			}
+		if !slices.Contains(keys, e.Key) {
+			out.Entries = append(out.Entries, e)
 		}
-		out.Entries = append(out.Entries, e)
 	}
 	return out
 }

@@ -17,10 +17,8 @@ func (f *File) Peek(o Object, keys ...Name) []Object {
 	case plain:
 		ok = false
 		f.widen(e.at, func(p *parser) {
-			n, _ := p.object(0).(Int)
-			p.object(0)
-			k, _ := p.object(0).(keyword)
-			ok = int(n) == ref.Num && k == "obj" && p.peek(keys, values)
+			head, found := p.header()
+			ok = found && head.Num == ref.Num && p.peek(keys, values)
 		})
 	case packed:
 		var p *parser

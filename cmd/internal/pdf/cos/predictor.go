@@ -3,7 +3,7 @@ package cos
 // unpredict undoes a predictor (ISO 32000-1, 7.4.4.4); a last row that is cut short is kept.
 func (f *File) unpredict(data []byte, parms *Dict) []byte {
 	number := func(key Name, missing int) int {
-		if v, ok := Float(f.Resolve(parms.Get(key))); ok && v >= 1 && v < 1<<24 {
+		if v := f.Number(parms.Get(key), 0); v >= 1 && v < 1<<24 {
 			return int(v)
 		}
 		return missing

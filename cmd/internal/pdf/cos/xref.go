@@ -59,49 +59,41 @@ func (f *File) followXref() bool {
 			return true
 		}
 		seen[at] = true
-		d := f.section(at)
+		d := f.sectionAt(at, f.section)
 		if d == nil {
 			return false
 		}
 		if f.Trailer == nil {
 			f.Trailer = d
 		}
-		prev, ok := Float(f.Resolve(d.Get("Prev")))
-		if !ok || prev <= 0 {
+		prev := f.Number(d.Get("Prev"), 0)
+		if prev <= 0 {
 			return f.Trailer.Get("Root") != nil
 		}
 		at = int64(prev)
 	}
 }
 
-// section reads one section, table or stream, and returns its trailer; nil if there is none.
-func (f *File) section(at int64) (trailer *Dict) {
+// sectionAt reads a section whose offset may leave out what stands before the header, and returns its
+// trailer; nil if there is none.
+func (f *File) sectionAt(at int64, read func(p *parser, offset int64) *Dict) (trailer *Dict) {
 	for _, offset := range []int64{at + f.shift, at} {
-		f.widen(offset, func(p *parser) {
-			p.skip()
-			if bytes.HasPrefix(p.buf[p.pos:], []byte("xref")) {
-				p.pos += len("xref")
-				trailer = f.tableSection(p)
-				return
-			}
-			trailer = f.streamSection(p, offset)
-		})
+		f.widen(offset, func(p *parser) { trailer = read(p, offset) })
 		if trailer != nil || f.shift == 0 {
-			return trailer
+			break
 		}
 	}
 	return trailer
 }
 
-// hybrid reads the stream that belongs to a table.
-func (f *File) hybrid(at int64) {
-	for _, offset := range []int64{at + f.shift, at} {
-		var trailer *Dict
-		f.widen(offset, func(p *parser) { trailer = f.streamSection(p, offset) })
-		if trailer != nil || f.shift == 0 {
-			return
-		}
+// section reads a table or a stream.
+func (f *File) section(p *parser, offset int64) *Dict {
+	p.skip()
+	if bytes.HasPrefix(p.buf[p.pos:], []byte("xref")) {
+		p.pos += len("xref")
+		return f.tableSection(p)
 	}
+	return f.streamSection(p, offset)
 }
 
 // stretch is a part of a table: consecutive numbers.
@@ -138,7 +130,7 @@ func (f *File) tableSection(p *parser) *Dict {
 			}
 			// Objects that are free in the table may be in the stream, hidden from old
 			// readers (ISO 32000-1, 7.5.8.4).
-			f.hybrid(int64(hybrid))
+			f.sectionAt(int64(hybrid), f.streamSection)
 			f.put(p.buf, stretches, false)
 			return d
 		default:
@@ -187,13 +179,11 @@ func (p *parser) tableEntry() (at int64, kind byte, ok bool) {
 }
 
 func (f *File) streamSection(p *parser, offset int64) *Dict {
-	n, ok := p.object(0).(Int)
+	ref, ok := p.header()
 	if !ok {
 		return nil
 	}
-	p.pos = 0
-	o, _ := f.indirect(p, offset, int(n))
-	s, ok := o.(*Stream)
+	s, ok := f.body(p, offset, ref).(*Stream)
 	if !ok || p.ended || s.Dict.Get("W") == nil {
 		return nil
 	}

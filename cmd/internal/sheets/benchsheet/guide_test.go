@@ -152,7 +152,7 @@ func TestGuideStaysOnItsPages(t *testing.T) {
 			g := Guide{"the keepers' journal", a5, sheetOf(t, name, geom.Size{W: 204, H: 290}, reorder.Trim{Head: 3}, binding.Measured{}), u}
 			doc := drawn(t, a5, g.Sides())
 			for page := 1; page <= doc.Pages(); page++ {
-				ink, _, err := doc.Ink(t.Context(), page, 50, 200)
+				ink, _, err := rendertest.Ink(t.Context(), doc, page, 50, 200)
 				if err != nil || !ink.IsWithin(a5.Rect().Inset(margin, margin, margin, margin), 1.5) {
 					t.Errorf("%s in %s, page %d: ink in %v, %v", name, u, page, ink, err)
 				}

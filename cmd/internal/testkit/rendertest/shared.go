@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/render"
+	"foldwright/reorder/geom"
 )
 
 var start = sync.OnceValues(func() (*render.Renderer, error) {
@@ -64,4 +65,27 @@ func OpenBytes(tb testing.TB, name string, data []byte) *render.Document {
 	}
 	tb.Cleanup(func() { d.Close() })
 	return d
+}
+
+// Ink is the smallest rectangle, in mm in the page's frame, around everything
+// darker than threshold (0 black, 255 white), as far as the pixels of dpi
+// show it; found is false on a page without.
+func Ink(ctx context.Context, d *render.Document, page int, dpi float64, threshold uint8) (bounds geom.Rect, found bool, err error) {
+	size, err := d.Size(ctx, page)
+	if err != nil {
+		return geom.Rect{}, false, err
+	}
+	picture, err := d.Gray(ctx, page, dpi)
+	if err != nil {
+		return geom.Rect{}, false, err
+	}
+	dark, found := render.Dark(picture, threshold)
+	if !found {
+		return geom.Rect{}, false, nil
+	}
+	x, y := size.W/float64(picture.Rect.Dx()), size.H/float64(picture.Rect.Dy())
+	return geom.Rect{
+		X0: float64(dark.Min.X) * x, X1: float64(dark.Max.X) * x,
+		Y0: size.H - float64(dark.Max.Y)*y, Y1: size.H - float64(dark.Min.Y)*y,
+	}, true, nil
 }
