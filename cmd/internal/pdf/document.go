@@ -10,6 +10,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"slices"
 	"sync"
 	"time"
 
@@ -154,12 +155,8 @@ func digest(r io.ReaderAt, size int64) (string, error) {
 
 // rescuable tells whether another reader may do better.
 func rescuable(err error) bool {
-	for _, e := range []error{ErrNotPDF, ErrTruncated, ErrDamaged, ErrNoPages, ErrEncryption} {
-		if errors.Is(err, e) {
-			return true
-		}
-	}
-	return false
+	of := func(kind error) bool { return errors.Is(err, kind) }
+	return slices.ContainsFunc([]error{ErrNotPDF, ErrTruncated, ErrDamaged, ErrNoPages, ErrEncryption}, of)
 }
 
 func (d *Document) rescue(ctx context.Context, o Options, cause error) error {

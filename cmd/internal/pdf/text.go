@@ -1,11 +1,15 @@
 package pdf
 
 import (
-	"encoding/binary"
+	"unicode"
+
 	"foldwright/cmd/internal/pdf/cos"
 	"foldwright/cmd/internal/visible"
 	"strings"
-	"unicode/utf16"
+
+	"golang.org/x/text/encoding"
+	"golang.org/x/text/encoding/charmap"
+	utf "golang.org/x/text/encoding/unicode"
 
 	"github.com/pdfcpu/pdfcpu/pkg/font"
 )
@@ -61,14 +65,6 @@ func TextWidth(text string, f Font, size float64) float64 {
 	return w
 }
 
-// above are the characters of WinAnsiEncoding (ISO 32000-1, annex D.2) that don't stand where Latin-1 has them.
-var above = map[rune]byte{
-	'€': 0x80, '‚': 0x82, 'ƒ': 0x83, '„': 0x84, '…': 0x85, '†': 0x86, '‡': 0x87, 'ˆ': 0x88,
-	'‰': 0x89, 'Š': 0x8A, '‹': 0x8B, 'Œ': 0x8C, 'Ž': 0x8E, '‘': 0x91, '’': 0x92, '“': 0x93,
-	'”': 0x94, '•': 0x95, '–': 0x96, '—': 0x97, '˜': 0x98, '™': 0x99, 'š': 0x9A, '›': 0x9B,
-	'œ': 0x9C, 'ž': 0x9E, 'Ÿ': 0x9F,
-}
-
 // instead are characters that are written otherwise, base letters first.
 var instead = strings.NewReplacer(
 	"\t", " ", "\n", " ", "\r", " ",
@@ -89,48 +85,35 @@ var instead = strings.NewReplacer(
 func winAnsi(text string) []byte {
 	out := make([]byte, 0, len(text))
 	for _, r := range instead.Replace(text) {
-		c, ok := above[r]
-		switch {
-		case ok:
-			out = append(out, c)
-		case r >= ' ' && r < 0x7F || r >= 0xA0 && r <= 0xFF:
-			out = append(out, byte(r))
-		default:
-			out = append(out, '?')
+		// WinAnsiEncoding (ISO 32000-1, annex D.2) is this code page, but for its controls.
+		c, ok := charmap.Windows1252.EncodeRune(r)
+		if !ok || unicode.IsControl(r) {
+			c = '?'
 		}
+		out = append(out, c)
 	}
 	return out
 }
 
 // textString encodes a text string (ISO 32000-1, 7.9.2.2).
 func textString(s string) cos.String {
-	for _, r := range s {
-		if r < ' ' || r > '~' {
-			b := []byte("\xFE\xFF")
-			for _, u := range utf16.Encode([]rune(s)) {
-				b = binary.BigEndian.AppendUint16(b, u)
-			}
-			return cos.String(b)
-		}
+	if strings.ContainsFunc(s, func(r rune) bool { return r < ' ' || r > '~' }) {
+		s, _ = utf16.NewEncoder().String(s) // which writes all characters
 	}
 	return cos.String(s)
 }
 
+var utf16 = utf.UTF16(utf.BigEndian, utf.UseBOM)
+
 // decodeText reads a text string, taking PDFDocEncoding for Latin-1.
 func decodeText(s string) string {
-	if text, ok := strings.CutPrefix(s, "\xEF\xBB\xBF"); ok {
-		return text
+	from := encoding.Encoding(charmap.ISO8859_1)
+	switch {
+	case strings.HasPrefix(s, "\xEF\xBB\xBF"):
+		from = utf.UTF8BOM
+	case strings.HasPrefix(s, "\xFE\xFF"):
+		from = utf16
 	}
-	if rest, ok := strings.CutPrefix(s, "\xFE\xFF"); ok {
-		var u []uint16
-		for ; len(rest) > 1; rest = rest[2:] {
-			u = append(u, binary.BigEndian.Uint16([]byte(rest)))
-		}
-		return string(utf16.Decode(u))
-	}
-	r := make([]rune, len(s))
-	for i := range len(s) {
-		r[i] = rune(s[i])
-	}
-	return string(r)
+	text, _ := from.NewDecoder().String(s) // what can't be read is replaced
+	return text
 }

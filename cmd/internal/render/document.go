@@ -37,9 +37,6 @@ func (r *Renderer) Open(ctx context.Context, path, password string) (*Document, 
 		var kind *regular.KindError
 		if errors.As(err, &kind) {
 			err = kind
-			if kind.Mode.IsDir() {
-				err = ErrFolder
-			}
 		}
 		return nil, &Error{File: path, Err: err}
 	}

@@ -17,7 +17,6 @@ import (
 // file and the page.
 var (
 	ErrEmpty         = errors.New("is empty")
-	ErrFolder        = errors.New("is a folder, not a file")
 	ErrUnreadable    = errors.New("can't be read as a PDF file")
 	ErrNoPages       = errors.New("has no pages")
 	ErrPassword      = errors.New("needs a password")

@@ -15,6 +15,7 @@ import (
 
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/testkit/rendertest"
+	"foldwright/profiles/regular"
 )
 
 // locked is a file of one page, encrypted with these passwords.
@@ -99,10 +100,13 @@ func TestFilesThatCannotBeOpened(t *testing.T) {
 	tree := none.add("<< /Type /Pages /Count 0 /Kids [] >>")
 	noPages := string(none.bytes(none.add("<< /Type /Catalog /Pages %d 0 R >>", tree), ""))
 	r := rendertest.Shared(t)
+	var kind *regular.KindError
+	if _, err := r.Open(t.Context(), dir, ""); !errors.As(err, &kind) || !kind.Mode.IsDir() || !strings.HasPrefix(err.Error(), dir) {
+		t.Errorf("a folder: %v", err)
+	}
 	for path, want := range map[string]error{
-		filepath.Join(dir, "missing.pdf"): fs.ErrNotExist,
-		dir:                               render.ErrFolder,
-		write("empty.pdf", ""):            render.ErrEmpty,
+		filepath.Join(dir, "missing.pdf"):                     fs.ErrNotExist,
+		write("empty.pdf", ""):                                render.ErrEmpty,
 		write("text.pdf", strings.Repeat("no PDF file\n", 9)): render.ErrUnreadable,
 		write("short.pdf", "%PDF-1.7\n1 0 obj"):               render.ErrUnreadable,
 		write("blank.pdf", noPages):                           render.ErrNoPages,

@@ -80,7 +80,7 @@ func (p *processes) start(ctx context.Context) (worker, error) {
 		err = o.dec.Decode(&first)
 	}
 	if err == nil && !first.Ready {
-		err = errors.New(first.Failure.Text)
+		err = errors.New(first.Failure)
 	}
 	if err != nil {
 		o.end()
@@ -221,8 +221,8 @@ func (o *outside) within(ctx context.Context, limit time.Duration, d *Document, 
 	if last.Anew {
 		clear(o.open)
 	}
-	if last.Failure != nil {
-		return nil, last.Failure.err()
+	if last.Failure != "" {
+		return nil, failed(last.Failure)
 	}
 	o.open[d] = !last.Anew
 	return withPixels(last.Answer, bytes), nil

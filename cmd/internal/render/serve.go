@@ -30,7 +30,7 @@ func Serve(in io.Reader, out io.Writer) error {
 	}
 	engines, err := startEngines(o)
 	if err != nil {
-		return errors.Join(err, s.send(reply{Failure: &failure{err.Error()}}, nil))
+		return errors.Join(err, s.send(reply{Failure: err.Error()}, nil))
 	}
 	s.engines = engines
 	debug.FreeOSMemory() // starting takes more than drawing
@@ -111,11 +111,7 @@ func (s *server) answer(a *asking) (any, error) {
 		}
 		s.worker = made
 	}
-	got, err := s.worker.answer(context.Background(), s.documents[a.Document], wish{a.Request, a.Memory, s})
-	if err != nil {
-		return nil, err
-	}
-	return got, nil
+	return s.worker.answer(context.Background(), s.documents[a.Document], wish{a.Request, a.Memory, s})
 }
 
 // Write sends a part of a copy.

@@ -45,8 +45,8 @@ type reply struct {
 	Bytes   int // follow: a copy's, or the pixels of Answer
 	Answer  any
 	Done    bool
-	Failure *failure
-	Anew    bool // with Done: no document is open any more
+	Failure string // empty: none
+	Anew    bool   // with Done: no document is open any more
 }
 
 type reading struct {
@@ -112,30 +112,22 @@ func withPixels(answer any, pixels []byte) any {
 	return answer
 }
 
-// failure is an error that has passed between processes.
-type failure struct{ Text string }
-
-func failureOf(err error) *failure {
-	if errors.Is(err, ErrMemory) {
-		err = ErrMemory
-	}
-	for _, known := range refusals {
+// failureOf is what passes between processes of an error.
+func failureOf(err error) string {
+	for _, known := range append(refusals, ErrMemory) {
 		if errors.Is(err, known) {
-			err = known
+			return known.Error()
 		}
 	}
-	return &failure{err.Error()}
+	return err.Error()
 }
 
-// err is the error itself if it is one of ours.
-func (f *failure) err() error {
-	if f.Text == ErrMemory.Error() {
-		return ErrMemory
-	}
-	for _, known := range refusals {
-		if f.Text == known.Error() {
+// failed is the error itself if it is one of ours.
+func failed(why string) error {
+	for _, known := range append(refusals, ErrMemory) {
+		if why == known.Error() {
 			return known
 		}
 	}
-	return fmt.Errorf("%w: %s", ErrEngine, strings.TrimPrefix(f.Text, ErrEngine.Error()+": "))
+	return fmt.Errorf("%w: %s", ErrEngine, strings.TrimPrefix(why, ErrEngine.Error()+": "))
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"slices"
 	"sync"
 	"time"
 
@@ -75,14 +76,10 @@ func OpenDrawing(ctx context.Context, r *render.Renderer, source *pdf.Document, 
 
 // unread tells whether the renderer refused a file for what it is.
 func unread(err error) bool {
-	for _, e := range []error{
+	of := func(kind error) bool { return errors.Is(err, kind) }
+	return slices.ContainsFunc([]error{
 		render.ErrUnreadable, render.ErrNoPages, render.ErrPassword, render.ErrWrongPassword, render.ErrEncryption, render.ErrNoPrinting,
-	} {
-		if errors.Is(err, e) {
-			return true
-		}
-	}
-	return false
+	}, of)
 }
 
 // Rescue saves a repaired copy of a file that package pdf cannot read; it is

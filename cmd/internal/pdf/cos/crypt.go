@@ -11,7 +11,8 @@ import (
 	"encoding/binary"
 	"errors"
 	"hash"
-	"unicode/utf8"
+
+	"golang.org/x/text/encoding/charmap"
 )
 
 // What can be wrong with an encrypted file.
@@ -88,16 +89,8 @@ func (f *File) Unlock(password string) error {
 // one byte a character before.
 func spellings(password string) [][]byte {
 	out := [][]byte{[]byte(password)}
-	narrow := []byte{}
-	for _, r := range password {
-		if r > 255 {
-			narrow = nil
-			break
-		}
-		narrow = append(narrow, byte(r))
-	}
-	if utf8.ValidString(password) && len(narrow) > 0 && len(narrow) != len(password) {
-		out = append(out, narrow)
+	if narrow, err := charmap.ISO8859_1.NewEncoder().String(password); err == nil && narrow != password {
+		out = append(out, []byte(narrow))
 	}
 	if password != "" {
 		out = append(out, nil)

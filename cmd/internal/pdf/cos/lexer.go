@@ -18,6 +18,7 @@ type parser struct {
 	pos     int
 	ended   bool // the end of buf was met: with more bytes the outcome might differ
 	decrypt func(String) String
+	dry     bool // objects are gone over and come out as nil, which takes no memory
 
 	from    int     // what was read before has been paid for
 	members int     // values of arrays and dictionaries that were read
@@ -90,6 +91,9 @@ func (p *parser) object(depth int) Object {
 	case '/':
 		p.pos++
 		b := p.run()
+		if p.dry {
+			return nil
+		}
 		if known, ok := common[string(b)]; ok {
 			return known
 		}
@@ -121,8 +125,11 @@ func (p *parser) object(depth int) Object {
 	return p.plain()
 }
 
-func (p *parser) crypt(s String) String {
-	if p.decrypt != nil {
+func (p *parser) crypt(s String) Object {
+	switch {
+	case p.dry:
+		return nil
+	case p.decrypt != nil:
 		return p.decrypt(s)
 	}
 	return s
@@ -143,7 +150,11 @@ func (p *parser) run() []byte {
 func (p *parser) plain() Object {
 	b := p.run()
 	if n, ok := integer(b); ok {
-		if ref, ok := p.reference(n); ok {
+		ref, ok := p.reference(n)
+		switch {
+		case p.dry:
+			return nil
+		case ok:
 			return ref
 		}
 		return Int(n)
@@ -156,10 +167,13 @@ func (p *parser) plain() Object {
 	case "null":
 		return nil
 	}
-	if number(b) {
-		return Real(b)
+	switch {
+	case !number(b):
+		return keyword(b)
+	case p.dry:
+		return nil
 	}
-	return keyword(b)
+	return Real(b)
 }
 
 // reference looks whether "gen R" follows a number.
@@ -331,7 +345,12 @@ func (p *parser) array(depth int) Object {
 			}
 			continue
 		}
-		a = append(a, o)
+		if !p.dry {
+			a = append(a, o)
+		}
+	}
+	if p.dry {
+		return nil
 	}
 	return Array(append(make([]Object, 0, len(a)), a...))
 }
@@ -370,6 +389,9 @@ reading:
 				entries = append(entries, Entry{key, value})
 			}
 		}
+	}
+	if p.dry {
+		return nil
 	}
 	d := &Dict{Entries: append(make([]Entry, 0, len(entries)), entries...)}
 	d.unique()

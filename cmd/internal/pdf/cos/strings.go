@@ -27,7 +27,9 @@ func (p *parser) literal() String {
 				continue
 			}
 		}
-		out = append(out, c)
+		if !p.dry {
+			out = append(out, c)
+		}
 	}
 	p.ended = true
 	return String(out)
@@ -81,7 +83,7 @@ func (p *parser) hex() String {
 		if !ok {
 			continue
 		}
-		if half {
+		if half && !p.dry {
 			out = append(out, high<<4|v)
 		}
 		half, high = !half, v
