@@ -33,7 +33,7 @@ type surrounding struct {
 
 func setting(t *testing.T) surrounding {
 	t.Helper()
-	engine := survey.RunningEngine(rendertest.Shared(t))
+	engine := &survey.Engine{Running: rendertest.Shared(t)}
 	return surrounding{Setting: options.Setting{Profiles: profiles.Store{}, Region: "GB", Version: "test"}, engine: engine}
 }
 

@@ -209,7 +209,7 @@ func (a *assembly) place(content []byte, objects *cos.Dict, p Placed, name strin
 		if err := doc.Err(); err != nil {
 			return nil, err // which concerns no page in particular
 		}
-		return nil, &Error{File: doc.path, Page: p.Page, Err: translate(err)}
+		return nil, &Error{File: doc.path, Page: p.Page, Err: err}
 	}
 	if flat(p.Matrix) {
 		return fail(ErrUnplaceable)

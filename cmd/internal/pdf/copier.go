@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"context"
+	"slices"
 
 	"foldwright/cmd/internal/pdf/cos"
 )
@@ -128,15 +129,12 @@ func (c *copier) unlockFilters(d *cos.Dict) {
 		}
 		return
 	}
-	parms, _ := c.src.Resolve(d.Get("DecodeParms")).(cos.Array)
-	for i, f := range filters {
-		if c.src.Resolve(f) != cos.Name("Crypt") {
-			continue
-		}
-		d.Set("Filter", append(append(cos.Array{}, filters[:i]...), filters[i+1:]...))
-		if i < len(parms) {
-			d.Set("DecodeParms", append(append(cos.Array{}, parms[:i]...), parms[i+1:]...))
-		}
+	i := slices.IndexFunc(filters, func(o cos.Object) bool { return c.src.Resolve(o) == cos.Name("Crypt") })
+	if i < 0 {
 		return
+	}
+	d.Set("Filter", slices.Delete(slices.Clone(filters), i, i+1))
+	if parms, _ := c.src.Resolve(d.Get("DecodeParms")).(cos.Array); i < len(parms) {
+		d.Set("DecodeParms", slices.Delete(slices.Clone(parms), i, i+1))
 	}
 }

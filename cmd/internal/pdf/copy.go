@@ -20,7 +20,7 @@ func (d *Document) Copy(ctx context.Context, w io.Writer) (err error) {
 	for _, n := range d.tree {
 		page, err := c.wholePage(n, pages)
 		if err != nil {
-			return translate(err)
+			return err
 		}
 		kids = append(kids, here(page))
 	}

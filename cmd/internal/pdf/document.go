@@ -178,15 +178,16 @@ func (d *Document) rescue(ctx context.Context, o Options, cause error) error {
 func (d *Document) load(ctx context.Context, r io.ReaderAt, size int64, password string, find func(*cos.File) ([]node, error)) error {
 	f, err := cos.Open(ctx, r, size)
 	if err != nil {
-		return translate(err)
+		return err
 	}
-	if err := f.Unlock(password); err != nil {
-		if errors.Is(err, cos.ErrPassword) && password != "" {
-			return ErrWrongPassword
-		}
-		return translate(err)
-	}
-	if !f.MayPrint() {
+	switch err := f.Unlock(password); {
+	case errors.Is(err, cos.ErrPassword) && password != "":
+		return ErrWrongPassword
+	case errors.Is(err, cos.ErrPassword):
+		return ErrPassword
+	case err != nil:
+		return err
+	case !f.MayPrint():
 		return ErrNoPrinting
 	}
 	d.file = f
@@ -217,7 +218,7 @@ func (d *Document) load(ctx context.Context, r io.ReaderAt, size int64, password
 // with. What was read since is not to be believed then.
 func (d *Document) Err() (err error) {
 	defer named(&err, d.path)
-	return translate(d.file.Err())
+	return d.file.Err()
 }
 
 // Pages are the source's pages in reading order. The slice belongs to the document.

@@ -50,7 +50,7 @@ func (d *Document) Contents(ctx context.Context) (c Contents, err error) {
 			c.Pictures = append(c.Pictures, i+1)
 		}
 		if err := d.file.Spend(int64(len(h.fonts)) * factCost); err != nil {
-			return Contents{}, translate(err)
+			return Contents{}, err
 		}
 		for f := range h.fonts {
 			pages[f] = append(pages[f], i+1)

@@ -138,7 +138,7 @@ func (c *copier) content(n node, resources *cos.Dict, number int) (*cos.Stream, 
 	used := names{}
 	for _, s := range parts {
 		data, err := c.src.Decode(s, maxContent)
-		if errors.Is(err, cos.ErrTooLarge) || length+len(data) > maxContent {
+		if errors.Is(err, ErrTooLarge) || length+len(data) > maxContent {
 			return nil, nil, ErrTooLarge
 		}
 		if err != nil {

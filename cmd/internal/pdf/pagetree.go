@@ -58,7 +58,7 @@ func strayPages(f *cos.File) ([]node, error) {
 	w := walker{f: f}
 	for num := range f.Objects() {
 		if err := f.Err(); err != nil {
-			return nil, translate(err)
+			return nil, err
 		}
 		d, ok := f.Get(num).(*cos.Dict)
 		if !ok || f.Resolve(d.Get("Type")) != cos.Name("Page") {
@@ -135,7 +135,7 @@ func (w *walker) walk(n node, level int) error {
 	for _, kid := range kids {
 		w.nodes++
 		if err := w.f.Err(); err != nil {
-			return translate(err)
+			return err
 		}
 		if w.nodes >= 4*maxPages || level > maxLevel {
 			return ErrTooMuch

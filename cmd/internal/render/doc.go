@@ -34,7 +34,7 @@
 // Options.MaxPixels is refused before it is drawn. A page is first tried in a
 // small part of that memory, which is enough for nearly all; what needs more is
 // tried once more, one page at a time. Together with the machine
-// code a renderer so stays below [Renderer.Bound] (for moments up to twice that on Windows,
+// code a renderer so stays below a bound, for which there is a test (for moments up to twice that on Windows,
 // where memory is moved as it grows); a worker that has grown beyond
 // the small part is given up after its page and its memory returned.
 //

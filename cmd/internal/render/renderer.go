@@ -33,10 +33,6 @@ type Options struct {
 	CacheDir string
 }
 
-// engineSize is what is needed besides, once per process: the machine code and
-// the module. A process that has started an engine holds 50 MB in all.
-const engineSize = 100 << 20
-
 // cacheFolder is the part of CacheDir that belongs to this package.
 const cacheFolder = "pdf-engine"
 
@@ -67,29 +63,30 @@ func Start(ctx context.Context, o Options) (*Renderer, error) {
 		return nil, err
 	}
 	o = o.withDefaults()
-	type result struct {
-		renderer *Renderer
-		err      error
-	}
 	if o.PageTime > 0 {
 		return newRenderer(o, newProcesses(o), 1), nil
 	}
-	done := make(chan result, 1)
+	var engines *engines
+	var err error
+	done := make(chan struct{})
 	go func() {
-		r, err := start(o)
-		done <- result{r, err}
+		engines, err = startEngines(o)
+		close(done)
 	}()
 	select {
-	case res := <-done:
-		return res.renderer, res.err
+	case <-done:
 	case <-ctx.Done():
 		go func() {
-			if res := <-done; res.renderer != nil {
-				res.renderer.Close()
+			if <-done; err == nil {
+				engines.close()
 			}
 		}()
 		return nil, ctx.Err()
 	}
+	if err != nil {
+		return nil, err
+	}
+	return newRenderer(o, engines, o.Workers), nil
 }
 
 func (o Options) withDefaults() Options {
@@ -108,14 +105,6 @@ func (o Options) withDefaults() Options {
 		}
 	}
 	return o
-}
-
-func start(o Options) (*Renderer, error) {
-	engines, err := startEngines(o)
-	if err != nil {
-		return nil, err
-	}
-	return newRenderer(o, engines, o.Workers), nil
 }
 
 // newRenderer makes a renderer that may use so many workers at first.
@@ -137,15 +126,6 @@ func (r *Renderer) grant(more int) {
 		r.granted++
 		r.seats <- struct{}{}
 	}
-}
-
-// Bound is the most memory in bytes that the renderer takes, pictures handed out left aside.
-func (r *Renderer) Bound() int64 {
-	o, processes := r.options, int64(1)
-	if o.PageTime > 0 {
-		processes = int64(o.Workers)
-	}
-	return int64(o.Workers-1)*o.smallMemory() + o.WorkerMemory + processes*engineSize
 }
 
 // smallMemory is what a worker may have while another has more.

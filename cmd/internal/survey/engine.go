@@ -18,22 +18,19 @@ type Engine struct {
 	PageTime time.Duration // how long a page may take to be drawn; 0: as long as it likes
 	Workers  int           // pages drawn at once; 0: as render.Options has it
 
+	// Running is a renderer that runs already; closing it is the business of whoever has started it.
+	Running *render.Renderer
+
 	once     sync.Once
 	renderer *render.Renderer
 	err      error
-	lent     bool // closed by others
-}
-
-// RunningEngine is an engine whose renderer runs already; closing it is the
-// business of whoever has started the renderer.
-func RunningEngine(r *render.Renderer) *Engine {
-	e := &Engine{renderer: r, lent: true}
-	e.once.Do(func() {})
-	return e
 }
 
 // Renderer starts the renderer or returns the one that runs.
 func (e *Engine) Renderer(ctx context.Context) (*render.Renderer, error) {
+	if e.Running != nil {
+		return e.Running, nil
+	}
 	e.once.Do(func() {
 		e.renderer, e.err = render.Start(ctx, render.Options{PageTime: e.PageTime, Workers: e.Workers})
 	})
@@ -101,7 +98,7 @@ func (e *Engine) Rescue(ctx context.Context, path, password string) (_ []byte, e
 
 // Close ends the renderer if it was started.
 func (e *Engine) Close() error {
-	if e.renderer == nil || e.lent {
+	if e.renderer == nil {
 		return nil
 	}
 	return e.renderer.Close()

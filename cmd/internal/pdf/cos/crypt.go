@@ -18,7 +18,7 @@ import (
 // What can be wrong with an encrypted file.
 var (
 	ErrPassword   = errors.New("a password is needed")
-	ErrEncryption = errors.New("unknown encryption")
+	ErrEncryption = errors.New("is encrypted in a way that can't be read here")
 )
 
 type cipherKind int

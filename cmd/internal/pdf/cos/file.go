@@ -8,13 +8,15 @@ import (
 	"strconv"
 	"sync"
 	"sync/atomic"
+
+	"foldwright/reorder/refusal"
 )
 
 // What can be wrong with a file as a whole.
 var (
-	ErrNotPDF    = errors.New("no PDF file")
-	ErrTruncated = errors.New("the end of the file is missing")
-	ErrDamaged   = errors.New("no page tree can be found")
+	ErrNotPDF    = errors.New("is not a PDF file")
+	ErrTruncated = refusal.Source.New("is cut short: its end is missing").Advise("download or copy the file again")
+	ErrDamaged   = errors.New("is damaged and can't be read")
 )
 
 const (

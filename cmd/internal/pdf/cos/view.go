@@ -1,13 +1,14 @@
 package cos
 
 import (
-	"errors"
 	"io"
 	"sync"
+
+	"foldwright/reorder/refusal"
 )
 
 // ErrShorter is that of a file that was cut short while it was being read.
-var ErrShorter = errors.New("the file has become shorter")
+var ErrShorter = refusal.Source.New("was changed while it was being read").Advise("try again when nobody writes the file any more")
 
 // viewed is how much of a file is shown at once: what has been read is still
 // in the processor's cache for whoever looks at it next.
