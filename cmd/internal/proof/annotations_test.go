@@ -10,7 +10,6 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/options"
-	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/testkit/rendertest"
 )
@@ -147,14 +146,14 @@ func TestAnnotationsOfEveryKind(t *testing.T) {
 // compare tells of a table's entry whether PDFium, which draws the source by itself here, agrees with the
 // print, and whether anything is printed.
 func (k kind) compare(t *testing.T, path, folder string) {
-	doc, err := pdf.Open(t.Context(), path, pdf.Options{})
+	doc, err := survey.Open(t.Context(), path, "", rendertest.Shared(t))
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer doc.Close()
 	p := opened(t, folder)
 	alone := rendertest.Open(t, path)
-	found, err := p.check(t.Context(), Options{Renderer: rendertest.Shared(t)}, &source{ctx: t.Context(), doc: doc, drawing: alone, pages: doc.Pages()})
+	found, err := p.check(t.Context(), Options{Renderer: rendertest.Shared(t)}, &source{ctx: t.Context(), doc: doc.Document, drawing: alone, pages: doc.Pages()})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -162,7 +161,7 @@ func (k kind) compare(t *testing.T, path, folder string) {
 	if alike := len(faults) == 0; alike != k.alike {
 		t.Errorf("PDFium draws the same: %t, want %t: %v", alike, k.alike, faults)
 	}
-	shown, err := survey.OpenDrawing(t.Context(), rendertest.Shared(t), doc, "")
+	shown, err := doc.Render(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}

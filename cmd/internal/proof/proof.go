@@ -36,7 +36,6 @@ import (
 	"errors"
 	"fmt"
 
-	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/secondreader"
@@ -98,8 +97,6 @@ type Options struct {
 	Source   string  // where it lies; empty: where [plan.FindSource] finds it
 	Password string  // of the source
 	DPI      float64 // of the pictures that are compared; 0: 60
-	// Rescue is made for [pdf.Options].
-	Rescue   func(ctx context.Context, path, password string) ([]byte, error)
 	Progress interface {
 		Start(what string, total int)
 		Step(n int)
@@ -136,18 +133,18 @@ func (p *Print) Check(ctx context.Context, o Options) (Result, error) {
 			return Result{}, err
 		}
 	}
-	doc, err := pdf.Open(ctx, path, pdf.Options{Password: o.Password, Rescue: o.Rescue})
+	doc, err := survey.Open(ctx, path, o.Password, o.Renderer)
 	if err != nil {
 		return Result{}, err
 	}
 	if doc.SHA256() != p.plan.Source.SHA256 {
 		return Result{}, errors.Join(plan.OtherSource(path), doc.Close())
 	}
-	drawing, err := survey.OpenDrawing(ctx, o.Renderer, doc, o.Password)
+	drawing, err := doc.Render(ctx)
 	if err != nil {
 		return Result{}, errors.Join(err, doc.Close())
 	}
-	s := &source{ctx: ctx, path: path, doc: doc, drawing: drawing, pages: doc.Pages()}
+	s := &source{ctx: ctx, path: path, doc: doc.Document, drawing: drawing, pages: doc.Pages()}
 	result, err := p.check(ctx, o, s)
 	if err == nil {
 		err = p.askSecondReader(ctx, path, o.Password, &result)

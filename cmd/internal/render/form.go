@@ -1,17 +1,11 @@
 package render
 
 import (
-	"sync"
-
 	"github.com/klippa-app/go-pdfium/enums"
 	"github.com/klippa-app/go-pdfium/references"
 	"github.com/klippa-app/go-pdfium/requests"
 	"github.com/klippa-app/go-pdfium/structs"
 )
-
-// forms is held while an engine fills in a form: the engine's library tells
-// the forms of all engines apart by an address that they may have in common.
-var forms sync.Mutex
 
 // drawForm draws the fields of the document's form that lie on the page,
 // which are not drawn with the rest of it, as the page lies there.
@@ -21,16 +15,6 @@ func (l leaf) drawForm(bitmap references.FPDF_BITMAP, at spot) {
 		return
 	}
 	fields := l.showAsPrinted()
-	l.fillIn(bitmap, at)
-	for _, had := range fields {
-		call(l.engine.FPDFAnnot_SetFlags, had)
-		l.closeAnnotation(had.Annotation)
-	}
-}
-
-func (l leaf) fillIn(bitmap references.FPDF_BITMAP, at spot) {
-	forms.Lock()
-	defer forms.Unlock()
 	form := call(l.engine.FPDFDOC_InitFormFillEnvironment, requests.FPDFDOC_InitFormFillEnvironment{
 		Document: l.document, FormFillInfo: nobody,
 	}).FormHandle
@@ -39,6 +23,10 @@ func (l leaf) fillIn(bitmap references.FPDF_BITMAP, at spot) {
 		StartX: at.start.X, StartY: at.start.Y, SizeX: at.size.X, SizeY: at.size.Y, Rotate: at.turned,
 	})
 	call(l.engine.FPDFDOC_ExitFormFillEnvironment, requests.FPDFDOC_ExitFormFillEnvironment{FormHandle: form})
+	for _, had := range fields {
+		call(l.engine.FPDFAnnot_SetFlags, had)
+		l.closeAnnotation(had.Annotation)
+	}
 }
 
 func (l leaf) closeAnnotation(a references.FPDF_ANNOTATION) {

@@ -1,7 +1,6 @@
 package render
 
 import (
-	"context"
 	"errors"
 	"io"
 	"os"
@@ -51,7 +50,7 @@ type server struct {
 	*wire
 	orders    chan given
 	engines   *engines
-	worker    *inside // nil: to be made
+	drawer    *drawer // nil: to be made
 	documents map[int]*Document
 }
 
@@ -84,14 +83,13 @@ func (s *server) obey(o order) error {
 		file := &distant{server: s, document: o.Open.Document, size: o.Open.Size}
 		s.documents[o.Open.Document] = &Document{source: file, size: o.Open.Size, password: o.Open.Password}
 	case o.Close > 0:
-		s.documents[o.Close].closed.Store(true)
-		delete(s.documents, o.Close)
-		if s.worker != nil {
-			s.worker.closeUnused()
+		if s.drawer != nil {
+			s.drawer.close(s.documents[o.Close])
 		}
+		delete(s.documents, o.Close)
 	case o.Ask != nil:
 		got, err := s.answer(o.Ask)
-		r := reply{Done: true, Anew: s.worker == nil || s.worker.givenUp()}
+		r := reply{Done: true, Anew: s.drawer == nil || s.drawer.engine == nil}
 		if err != nil {
 			r.Failure = failureOf(err)
 		}
@@ -104,14 +102,14 @@ func (s *server) obey(o order) error {
 }
 
 func (s *server) answer(a *asking) (any, error) {
-	if s.worker == nil || s.worker.givenUp() {
+	if s.drawer == nil || s.drawer.engine == nil {
 		made, err := s.engines.make()
 		if err != nil {
 			return nil, err
 		}
-		s.worker = made
+		s.drawer = made
 	}
-	return s.worker.answer(context.Background(), s.documents[a.Document], wish{a.Request, a.Memory, s})
+	return s.drawer.answer(s.documents[a.Document], wish{a.Request, a.Memory, s})
 }
 
 // Write sends a part of a copy.

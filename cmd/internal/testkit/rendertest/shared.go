@@ -3,8 +3,10 @@ package rendertest
 
 import (
 	"context"
+	"errors"
 	"os"
 	"path/filepath"
+	"slices"
 	"sync"
 	"testing"
 	"time"
@@ -13,9 +15,24 @@ import (
 	"foldwright/reorder/geom"
 )
 
+// A test's program is started again to draw.
+func init() {
+	if slices.Contains(os.Args[1:], render.ProcessArgument) {
+		if render.Serve(os.Stdin, os.Stdout) != nil {
+			os.Exit(1)
+		}
+		os.Exit(0)
+	}
+}
+
 var start = sync.OnceValues(func() (*render.Renderer, error) {
 	defer waitForOthers()()
-	return render.Start(context.Background(), render.Options{})
+	r := render.Start(render.Options{})
+	_, err := r.OpenBytes(context.Background(), "nothing", []byte("no PDF file"), "")
+	if errors.Is(err, render.ErrUnreadable) {
+		err = nil // the engine runs
+	}
+	return r, err
 })
 
 // waitForOthers lets one test process after the other start, until done is called:
