@@ -3,7 +3,7 @@
 // A source is opened with Open; its pages are described by Document.Pages and
 // put on sides of paper by Document.Write. Marks of our own, such as side
 // names along a fold, are collected in a Drawing; a file of nothing but drawings is
-// written by WriteDrawings. Lengths are millimetres everywhere; points exist
+// written by Write. Lengths are millimetres everywhere; points exist
 // only inside this package.
 //
 // A source page becomes a form XObject: what it shows is copied as it stands

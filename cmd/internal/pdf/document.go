@@ -55,9 +55,7 @@ func (p Page) Visible() geom.Rect { return p.Size.Rect() }
 // goroutines at once.
 type Document struct {
 	path   string
-	bytes  int64
 	stamp  stamp
-	closer io.Closer
 	digest func() (string, error)
 	file   *cos.File
 	tree   []node
@@ -86,7 +84,7 @@ func Open(ctx context.Context, path string, o Options) (d *Document, err error) 
 	case info.Size() == 0:
 		return nil, ErrEmpty
 	}
-	d = &Document{path: path, bytes: info.Size(), closer: f}
+	d = &Document{path: path}
 	d.digest = sync.OnceValues(func() (string, error) { return digest(f, info.Size()) })
 	d.stamp = stamp{file: f, info: info, recent: time.Since(info.ModTime()) < clockStep}
 	if d.stamp.recent {
@@ -143,14 +141,8 @@ func noFile(err error) error {
 
 func digest(r io.ReaderAt, size int64) (string, error) {
 	h := sha256.New()
-	err := cos.View(r, 0, size, func(piece []byte) error {
-		_, err := h.Write(piece)
-		return err
-	})
-	if err != nil {
-		return "", err
-	}
-	return hex.EncodeToString(h.Sum(nil)), nil
+	err := cos.Copy(h, r, 0, size)
+	return hex.EncodeToString(h.Sum(nil)), err
 }
 
 // rescuable tells whether another reader may do better.
@@ -228,7 +220,7 @@ func (d *Document) Pages() []Page { return d.pages }
 func (d *Document) Path() string { return d.path }
 
 // Bytes is the length of the source file.
-func (d *Document) Bytes() int64 { return d.bytes }
+func (d *Document) Bytes() int64 { return d.stamp.info.Size() }
 
 // SHA256 is the digest of the source file, in lower case hexadecimal digits;
 // it is worked out when first asked for, and empty if the file can't be read any more.
@@ -244,4 +236,4 @@ func (d *Document) SHA256() string {
 func (d *Document) Warnings() []string { return d.file.Warnings() }
 
 // Close releases the file.
-func (d *Document) Close() error { return d.closer.Close() }
+func (d *Document) Close() error { return d.stamp.file.Close() }

@@ -52,7 +52,7 @@ func TestDrawing(t *testing.T) {
 		var side Side
 		c.draw(&side.Drawing)
 		var b bytes.Buffer
-		if err := WriteDrawings(t.Context(), &b, PrintFile{Paper: geom.Size{W: 200 * mm, H: 200 * mm}, Sides: []Side{side}}); err != nil {
+		if err := Write(t.Context(), &b, PrintFile{Paper: geom.Size{W: 200 * mm, H: 200 * mm}, Sides: []Side{side}}); err != nil {
 			t.Fatal(err)
 		}
 		valid(t, c.name, b.Bytes())

@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 
 	"foldwright/cmd/internal/pdf/cos"
@@ -41,29 +42,26 @@ type AnnotationFact struct {
 // Annotations counts the annotations of all pages by their kinds.
 func (d *Document) Annotations() []AnnotationFact {
 	c := &copier{doc: d, src: d.file}
-	count := map[cos.Name]*AnnotationFact{}
+	count := map[string]AnnotationFact{}
 	for _, n := range d.tree {
 		list, _ := d.file.Resolve(n.dict.Get("Annots")).(cos.Array)
 		for _, o := range list {
-			a, ok := d.file.Resolve(o).(*cos.Dict)
-			if !ok {
+			a := d.file.Dict(o)
+			if a == nil {
 				continue
 			}
 			kind, _ := d.file.Resolve(a.Get("Subtype")).(cos.Name)
-			if count[kind] == nil {
-				count[kind] = &AnnotationFact{Kind: string(kind)}
-			}
+			f := count[string(kind)]
+			f.Kind = string(kind)
 			if c.annotationPrints(a) {
-				count[kind].Printed++
+				f.Printed++
 			} else {
-				count[kind].LeftOut++
+				f.LeftOut++
 			}
+			count[f.Kind] = f
 		}
 	}
-	out := []AnnotationFact{}
-	for _, f := range count {
-		out = append(out, *f)
-	}
+	out := slices.AppendSeq([]AnnotationFact{}, maps.Values(count))
 	slices.SortFunc(out, func(a, b AnnotationFact) int { return cmp.Compare(a.Kind, b.Kind) })
 	return out
 }

@@ -63,21 +63,10 @@ func (d *Document) Write(ctx context.Context, w io.Writer, f PrintFile) (err err
 	return write(ctx, w, d, f)
 }
 
-// WriteTogether writes a file of pages that come from several documents, each
+// Write writes a file of drawings, and of pages that come from several documents, each
 // named by [Placed.From]. In errors its title stands for a file that is not known.
-func WriteTogether(ctx context.Context, w io.Writer, f PrintFile) (err error) {
+func Write(ctx context.Context, w io.Writer, f PrintFile) (err error) {
 	defer named(&err, f.Title)
-	return write(ctx, w, nil, f)
-}
-
-// WriteDrawings writes a file whose sides carry drawings only; a side with a
-// source page is refused.
-func WriteDrawings(ctx context.Context, w io.Writer, f PrintFile) error {
-	for _, s := range f.Sides {
-		if len(s.Pages) > 0 {
-			return ErrSourcePage
-		}
-	}
 	return write(ctx, w, nil, f)
 }
 

@@ -11,16 +11,6 @@ import (
 // names are the names that a content mentions; nil stands for all names.
 type names map[cos.Name]bool
 
-// and are these names and others.
-func (n names) and(others names) names {
-	if n == nil || len(others) == 0 {
-		return n
-	}
-	out := maps.Clone(n)
-	maps.Copy(out, others)
-	return out
-}
-
 // named are the entries of a dictionary whose keys are among the names, in the
 // order of the file. Books whose pages share one dictionary of all
 // their pictures would take time by the square of their pages, so such a
@@ -76,8 +66,9 @@ func (c *copier) pruneAt(resources, page *cos.Dict, used names, level int) *cos.
 			continue
 		}
 		wanted := used
-		if category == "ColorSpace" {
-			wanted = used.and(silent)
+		if category == "ColorSpace" && used != nil {
+			wanted = maps.Clone(used)
+			maps.Copy(wanted, silent)
 		}
 		kept := &cos.Dict{}
 		for _, e := range c.named(d, wanted) {

@@ -99,11 +99,3 @@ func openError(err error, password string) error {
 	}
 	return err
 }
-
-// loadError is ErrPage where the engine says so.
-func loadError(err error) error {
-	if errors.Is(err, engine.ErrPage) {
-		return ErrPage
-	}
-	return err
-}

@@ -14,12 +14,6 @@ import (
 	"foldwright/cmd/internal/isolate"
 )
 
-// launch is a command that is to be started, and how that went.
-type launch struct {
-	cmd *exec.Cmd
-	err chan error
-}
-
 // inProcess is set in the processes that draw, which start no others. A test's program
 // that does not call Serve would otherwise start itself without end.
 const inProcess = "FOLDWRIGHT_DRAWS_PAGES"
@@ -28,8 +22,8 @@ const inProcess = "FOLDWRIGHT_DRAWS_PAGES"
 // process when the thread that started it ends.
 func (r *Renderer) launch() {
 	runtime.LockOSThread()
-	for l := range r.launches {
-		l.err <- l.cmd.Start()
+	for start := range r.launches {
+		start()
 	}
 }
 
@@ -88,7 +82,7 @@ type worker struct {
 	broken  bool               // it can't be used any more
 }
 
-func (w *worker) launch(launches chan<- *launch) error {
+func (w *worker) launch(launches chan<- func()) error {
 	if os.Getenv(inProcess) != "" {
 		return errors.New("it would start itself")
 	}
@@ -114,9 +108,9 @@ func (w *worker) launch(launches chan<- *launch) error {
 	}
 	defer says.Close()
 	w.cmd.Stdin, w.cmd.Stdout = hears, says
-	l := &launch{w.cmd, make(chan error, 1)}
-	launches <- l
-	if err := <-l.err; err != nil {
+	started := make(chan error, 1)
+	launches <- func() { started <- w.cmd.Start() }
+	if err := <-started; err != nil {
 		in.Close()
 		out.Close()
 		return err

@@ -37,7 +37,7 @@ const cacheFolder = "pdf-engine"
 // Renderer is a pool of processes that draw pages, its workers. Close it when done.
 type Renderer struct {
 	options  Options
-	launches chan *launch
+	launches chan func()
 	seats    chan struct{} // one for each worker that may be used and is not
 	large    chan struct{} // one while no worker has all of its memory
 	over     chan struct{} // closed by Close
@@ -53,7 +53,7 @@ type Renderer struct {
 func Start(o Options) *Renderer {
 	o = o.withDefaults()
 	r := &Renderer{
-		options: o, launches: make(chan *launch), idle: make([]*worker, o.Workers),
+		options: o, launches: make(chan func()), idle: make([]*worker, o.Workers),
 		seats: make(chan struct{}, o.Workers), large: make(chan struct{}, 1), over: make(chan struct{}),
 	}
 	go r.launch()

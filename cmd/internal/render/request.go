@@ -7,6 +7,7 @@ import (
 	"io"
 
 	"github.com/klippa-app/go-pdfium"
+	engine "github.com/klippa-app/go-pdfium/errors"
 	"github.com/klippa-app/go-pdfium/references"
 	"github.com/klippa-app/go-pdfium/requests"
 
@@ -126,8 +127,11 @@ func (e engaged) answer(r request) (any, error) {
 		return nil, e.save()
 	}
 	loaded, err := e.engine.FPDF_LoadPage(&requests.FPDF_LoadPage{Document: e.document, Index: r.Page - 1})
+	if errors.Is(err, engine.ErrPage) {
+		return nil, ErrPage
+	}
 	if err != nil {
-		return nil, loadError(err)
+		return nil, err
 	}
 	l := leaf{engaged: e, page: requests.Page{ByReference: &loaded.Page}}
 	got, err := attempt(func() any { return l.answer(r) })

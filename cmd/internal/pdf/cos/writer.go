@@ -88,10 +88,7 @@ func (w *Writer) PutStream(num int, d *Dict, f *File, s *Stream, number func(Ref
 	w.write(w.buf)
 	if direct {
 		if w.err == nil {
-			w.err = View(f.src, s.offset, length, func(piece []byte) error {
-				_, err := w.w.Write(piece)
-				return err
-			})
+			w.err = Copy(w.w, f.src, s.offset, length)
 		}
 		w.at += length
 	} else {

@@ -63,10 +63,10 @@ func Write(ctx context.Context, place string, sheets []binding.Sheet, o Options)
 			guide.Sides = append(guide.Sides, Guide{title, guide.Paper, s, o.Units}.Sides()...)
 			bench.Sides = append(bench.Sides, BenchSheet{title, bench.Paper, s, o.Units}.Sides()...)
 		}
-		if err := publish.Create(filepath.Join(dir, SheetFile), func(w io.Writer) error { return pdf.WriteDrawings(ctx, w, bench) }); err != nil {
+		if err := publish.Create(filepath.Join(dir, SheetFile), func(w io.Writer) error { return pdf.Write(ctx, w, bench) }); err != nil {
 			return err
 		}
-		if err := publish.Create(filepath.Join(dir, GuideFile), func(w io.Writer) error { return pdf.WriteDrawings(ctx, w, guide) }); err != nil {
+		if err := publish.Create(filepath.Join(dir, GuideFile), func(w io.Writer) error { return pdf.Write(ctx, w, guide) }); err != nil {
 			return err
 		}
 		return publish.Create(filepath.Join(dir, figuresFile), func(w io.Writer) error {

@@ -38,7 +38,7 @@ func sheetOf(t *testing.T, name string, leaf geom.Size, trim reorder.Trim, m bin
 func drawn(t *testing.T, paper geom.Size, sides []pdf.Side) *render.Document {
 	t.Helper()
 	var b bytes.Buffer
-	if err := pdf.WriteDrawings(t.Context(), &b, pdf.PrintFile{Paper: paper, Sides: sides}); err != nil {
+	if err := pdf.Write(t.Context(), &b, pdf.PrintFile{Paper: paper, Sides: sides}); err != nil {
 		t.Fatal(err)
 	}
 	return rendertest.OpenBytes(t, "drawn.pdf", b.Bytes())

@@ -14,7 +14,7 @@ import (
 func checkSheet(t *testing.T, c CheckSheet, side reorder.Side, m geom.Matrix) *render.Document {
 	t.Helper()
 	var b bytes.Buffer
-	if err := pdf.WriteDrawings(t.Context(), &b, pdf.PrintFile{Paper: c.Paper.Size, Sides: []pdf.Side{c.Side(side, m)}}); err != nil {
+	if err := pdf.Write(t.Context(), &b, pdf.PrintFile{Paper: c.Paper.Size, Sides: []pdf.Side{c.Side(side, m)}}); err != nil {
 		t.Fatal(err)
 	}
 	return rendertest.OpenBytes(t, "check sheet", b.Bytes())
