@@ -59,14 +59,14 @@ func (c *copier) annotation(o cos.Object, fr frame, resources *cos.Dict) (a anno
 		return a, m, false
 	}
 	if int64(c.src.Number(d.Get("F"), 0))&flagNoRotate != 0 {
-		m.matrix = m.matrix.Then(turnedBack(a.rect, fr.quarters))
+		m.matrix = m.matrix.Then(turnBack(a.rect, fr.quarters))
 	}
 	return a, m, true
 }
 
-// turnedBack keeps an annotation upright on a page that is shown turned: its
+// turnBack keeps an annotation upright on a page that is shown turned: its
 // upper left corner stays where it is (ISO 32000-1, table 165, NoRotate).
-func turnedBack(rect geom.Rect, quarters int) geom.Matrix {
+func turnBack(rect geom.Rect, quarters int) geom.Matrix {
 	return geom.Translate(-rect.X0, -rect.Y1).Then(geom.Rotate(quarters)).Then(geom.Translate(rect.X0, rect.Y1))
 }
 
@@ -82,7 +82,7 @@ func (c *copier) annotationPrints(o cos.Object) bool {
 	case cos.Name("Link"), cos.Name("Popup"):
 		return false
 	}
-	return entries[2] == nil || c.doc.printed(entries[2])
+	return entries[2] == nil || c.doc.isPrinted(entries[2])
 }
 
 // appearance is what is drawn for an annotation: its normal appearance, or
@@ -107,7 +107,7 @@ func (c *copier) appearance(a annotation) (mark, bool) {
 		m = v
 	}
 	place := fit(m.Bounds(bbox), a.rect)
-	if flat(place) || flat(m) {
+	if isFlat(place) || isFlat(m) {
 		return mark{}, false
 	}
 	return mark{c.appearanceForm(o, s, bbox, a.resources), place}, true

@@ -171,10 +171,7 @@ func (a *assembly) contents(parts ...[]byte) (cos.Array, error) {
 		if !ok {
 			shows := cos.NewStream(&cos.Dict{}, content)
 			if len(content) > longContent {
-				var err error
-				if shows, err = cos.Packed(content); err != nil {
-					return nil, err
-				}
+				shows = cos.Packed(content)
 			}
 			num = a.w.Reserve()
 			a.made[string(content)] = num
@@ -211,7 +208,7 @@ func (a *assembly) place(content []byte, objects *cos.Dict, p Placed, name strin
 		}
 		return nil, &Error{File: doc.path, Page: p.Page, Err: err}
 	}
-	if flat(p.Matrix) {
+	if isFlat(p.Matrix) {
 		return fail(ErrUnplaceable)
 	}
 	if err := doc.pages[p.Page-1].Problem; err != nil {

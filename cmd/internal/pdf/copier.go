@@ -88,8 +88,8 @@ func (c *copier) object(num, to int) error {
 	return nil
 }
 
-// shared writes an object once, however often it is made.
-func (c *copier) shared(o cos.Object) int {
+// writeOnce writes an object once, however often it is made.
+func (c *copier) writeOnce(o cos.Object) int {
 	key := string(cos.Append(nil, o, c.number))
 	_ = c.src.Spend(int64(len(key))) // over it, page is an error
 	n, ok := c.made[key]

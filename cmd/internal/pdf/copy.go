@@ -13,7 +13,7 @@ import (
 // removed, every page is where it was with its content as it stands, and what is printed
 // of a form field, or drawn here because the file has no picture of it, is a picture in the copy.
 func (d *Document) Copy(ctx context.Context, w io.Writer) (err error) {
-	defer named(&err, d.path)
+	defer nameFile(&err, d.path)
 	c := newCopier(ctx, d, cos.NewWriter(w))
 	catalog, pages := c.w.Reserve(), c.w.Reserve()
 	kids := make(cos.Array, 0, len(d.tree))
@@ -36,7 +36,7 @@ func (d *Document) Copy(ctx context.Context, w io.Writer) (err error) {
 // DrawsAnnotations tells whether some of what is printed beside the pages' contents
 // is drawn here, or left out here, so that other readers draw the source otherwise and [Document.Copy] alike.
 func (d *Document) DrawsAnnotations(ctx context.Context) (drawn bool, err error) {
-	defer named(&err, d.path)
+	defer nameFile(&err, d.path)
 	c := newCopier(ctx, d, cos.NewWriter(io.Discard))
 	for _, n := range d.tree {
 		if err := ctx.Err(); err != nil {
@@ -97,9 +97,9 @@ func (c *copier) wholeAnnotations(n node, fr frame) (shown cos.Array) {
 		switch {
 		case !ok:
 		case a.subtype == "Widget":
-			fields = append(fields, c.pictured(m, fr))
+			fields = append(fields, c.pictureOf(m, fr))
 		default:
-			shown = append(shown, c.pictured(m, fr))
+			shown = append(shown, c.pictureOf(m, fr))
 		}
 	}
 	return append(shown, fields...)
@@ -125,8 +125,8 @@ func (c *copier) asOthersDo(o cos.Object) bool {
 	return bounded && (one || state)
 }
 
-// pictured is an annotation that shows a mark, which is in the page's own space.
-func (c *copier) pictured(m mark, fr frame) cos.Object {
+// pictureOf is an annotation that shows a mark, which is in the page's own space.
+func (c *copier) pictureOf(m mark, fr frame) cos.Object {
 	resources := cos.NewDict(cos.Name("XObject"), cos.NewDict(cos.Name("M"), here(m.object)))
 	num, err := c.form(fr.media, resources, fmt.Append(appendMatrix(nil, m.matrix), " cm /M Do"))
 	if err != nil {

@@ -81,9 +81,9 @@ func (e *Error) Hint() string {
 	return ""
 }
 
-// named makes sure that an error leaves the package with the name of the
+// nameFile makes sure that an error leaves the package with the name of the
 // file, and that no input can end the program: a panic becomes ErrInternal.
-func named(err *error, path string) {
+func nameFile(err *error, path string) {
 	if r := recover(); r != nil {
 		*err = fmt.Errorf("%w (%v at %s)", ErrInternal, r, strings.ReplaceAll(strings.TrimSpace(string(debug.Stack())), "\n", "; "))
 	}

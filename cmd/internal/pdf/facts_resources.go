@@ -38,7 +38,7 @@ type fontKey struct {
 
 // Contents looks through the resources of all pages.
 func (d *Document) Contents(ctx context.Context) (c Contents, err error) {
-	defer named(&err, d.path)
+	defer nameFile(&err, d.path)
 	known := map[int]held{} // by object number of shared resources
 	pages := map[fontKey][]int{}
 	for i, n := range d.tree {

@@ -50,7 +50,7 @@ func (c *copier) field(a annotation, hasOwn bool) (mark, bool) {
 	case kind == "Ch" && flags&fieldCombo == 0:
 		ok = s.list()
 	case kind == "Ch":
-		ok = s.value(0, c.chosen(a.dict))
+		ok = s.value(0, c.chosenText(a.dict))
 	case kind == "Tx":
 		ok = s.value(flags, c.fieldText(c.inherited(a.dict, "V")))
 	}
@@ -224,8 +224,8 @@ func (s *sketch) show(x, y, size float64, text []byte) {
 	s.op(" Tj ET")
 }
 
-// aligned is how far from its left edge a text of some width begins (ISO 32000-1, table 222, Q).
-func aligned(align int, room, width float64) float64 {
+// indent is how far from its left edge a text of some width begins (ISO 32000-1, table 222, Q).
+func indent(align int, room, width float64) float64 {
 	switch align {
 	case 1:
 		return (room - width) / 2
@@ -239,7 +239,7 @@ func (s *sketch) oneLine(text []byte, margin float64, align int) {
 	text = bytes.ReplaceAll(text, []byte("\n"), []byte(" "))
 	size := cmp.Or(s.size, s.largest(text, margin))
 	// Capitals and figures are 0.7 em high: they stand in the middle.
-	s.show(margin+aligned(align, s.extent.W-2*margin, s.width(text)*size), s.extent.H/2-size*0.35, size, text)
+	s.show(margin+indent(align, s.extent.W-2*margin, s.width(text)*size), s.extent.H/2-size*0.35, size, text)
 }
 
 // largest is the size at which one line of text fills its field, as readers choose it where the
@@ -272,7 +272,7 @@ func (s *sketch) paragraph(text []byte, margin float64, align int) {
 	}
 	y := s.extent.H - margin - size*0.95
 	for _, line := range lines {
-		s.show(margin+aligned(align, room, s.width(line)*size), y, size, line)
+		s.show(margin+indent(align, room, s.width(line)*size), y, size, line)
 		y -= size * 1.15
 	}
 }

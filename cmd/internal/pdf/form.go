@@ -74,10 +74,10 @@ func (c *copier) pageForm(n node, fr frame, limit geom.Rect, resources *cos.Dict
 		c.warnOfGaps(resources, used, body)
 		pruned = c.prune(resources, used)
 	}
-	if g := c.isolated(n.dict, pruned); g != nil {
-		form.Set("Group", here(c.shared(g)))
+	if g := c.formGroup(n.dict, pruned); g != nil {
+		form.Set("Group", here(c.writeOnce(g)))
 	}
-	form.Set("Resources", here(c.shared(pruned)))
+	form.Set("Resources", here(c.writeOnce(pruned)))
 	for _, key := range []cos.Name{"Filter", "DecodeParms"} {
 		if v := body.Dict.Get(key); v != nil {
 			form.Set(key, v)
@@ -159,8 +159,7 @@ func (c *copier) content(n node, resources *cos.Dict, number int) (*cos.Stream, 
 			maps.Copy(used, said)
 		}
 	}
-	s, err := cos.Packed(joined...)
-	return s, used, err
+	return cos.Packed(joined...), used, nil
 }
 
 // allNamed tells whether the content may be taken to name all of its
@@ -171,10 +170,10 @@ func (c *copier) allNamed(n node, resources *cos.Dict, s *cos.Stream) bool {
 	if s.Len() > maxContent/most || c.src.Filters(s) > 1 {
 		return false // it could be a bomb
 	}
-	if n.dict.Get("Group") != nil && resources != nil && c.blending(resources, 0) {
+	if n.dict.Get("Group") != nil && resources != nil && c.blends(resources, 0) {
 		return false
 	}
-	return resources == nil || c.taken(c.categories(resources))
+	return resources == nil || c.hasCopied(c.categories(resources))
 }
 
 // categories are the resources that content picks from by name.
@@ -186,16 +185,16 @@ func (c *copier) categories(resources *cos.Dict) cos.Array {
 	return out
 }
 
-// taken tells whether everything that an object refers to has been copied.
-func (c *copier) taken(o cos.Object) bool {
+// hasCopied tells whether everything that an object refers to has been copied.
+func (c *copier) hasCopied(o cos.Object) bool {
 	switch v := o.(type) {
 	case cos.Ref:
 		_, ok := c.numbers[v.Num]
 		return ok
 	case cos.Array:
-		return !slices.ContainsFunc(v, func(e cos.Object) bool { return !c.taken(e) })
+		return !slices.ContainsFunc(v, func(e cos.Object) bool { return !c.hasCopied(e) })
 	case *cos.Dict:
-		return !slices.ContainsFunc(v.Entries, func(e cos.Entry) bool { return !c.taken(e.Value) })
+		return !slices.ContainsFunc(v.Entries, func(e cos.Entry) bool { return !c.hasCopied(e.Value) })
 	}
 	return true
 }

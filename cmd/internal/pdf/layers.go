@@ -87,9 +87,9 @@ func viewIntent(f *cos.File, ocg *cos.Dict) bool {
 	})
 }
 
-// printed tells whether what belongs to a layer, or to a combination of
+// isPrinted tells whether what belongs to a layer, or to a combination of
 // layers, is printed (ISO 32000-1, 8.11.2.2).
-func (d *Document) printed(oc cos.Object) bool {
+func (d *Document) isPrinted(oc cos.Object) bool {
 	f := d.file
 	o := f.Dict(oc)
 	if o == nil {

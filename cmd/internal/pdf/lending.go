@@ -53,7 +53,7 @@ func (c *copier) adopt(o cos.Object, resources, page *cos.Dict, level int) cos.O
 	if !ok {
 		known = &lent{}
 		c.lent[key] = known
-		known.object = c.completed(o, v, known, resources, page, level)
+		known.object = c.complete(o, v, known, resources, page, level)
 	} else if known.object == nil {
 		if known.num == 0 {
 			known.num = c.w.Reserve()
@@ -63,8 +63,8 @@ func (c *copier) adopt(o cos.Object, resources, page *cos.Dict, level int) cos.O
 	return known.object
 }
 
-// completed is a form, pattern or font with all the resources that it needs.
-func (c *copier) completed(o, v cos.Object, known *lent, resources, page *cos.Dict, level int) cos.Object {
+// complete gives a form, pattern or font with all the resources that it needs.
+func (c *copier) complete(o, v cos.Object, known *lent, resources, page *cos.Dict, level int) cos.Object {
 	const cost = 4 << 10 // forms that lack some resources can branch, and each branch is written
 	if c.src.Spend(cost) != nil {
 		return o
@@ -77,7 +77,7 @@ func (c *copier) completed(o, v cos.Object, known *lent, resources, page *cos.Di
 		d := font.Without(aside...)
 		d.Set("Resources", own)
 		if known.num == 0 {
-			return here(c.shared(d))
+			return here(c.writeOnce(d))
 		}
 		c.w.Put(known.num, d, c.number)
 		return here(known.num)

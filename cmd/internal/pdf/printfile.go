@@ -59,19 +59,19 @@ type Placed struct {
 // other files of the job; the same source and the same PrintFile give the
 // same bytes. Errors name the source page.
 func (d *Document) Write(ctx context.Context, w io.Writer, f PrintFile) (err error) {
-	defer named(&err, d.path)
+	defer nameFile(&err, d.path)
 	return write(ctx, w, d, f)
 }
 
 // Write writes a file of drawings, and of pages that come from several documents, each
 // named by [Placed.From]. In errors its title stands for a file that is not known.
 func Write(ctx context.Context, w io.Writer, f PrintFile) (err error) {
-	defer named(&err, f.Title)
+	defer nameFile(&err, f.Title)
 	return write(ctx, w, nil, f)
 }
 
-// flat tells whether a matrix can't be drawn with.
-func flat(m geom.Matrix) bool {
+// isFlat tells whether a matrix can't be drawn with.
+func isFlat(m geom.Matrix) bool {
 	det := m[0]*m[3] - m[1]*m[2]
 	for _, v := range m {
 		if math.IsNaN(v) || math.IsInf(v, 0) {

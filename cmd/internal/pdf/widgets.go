@@ -24,8 +24,8 @@ func (c *copier) options(d *cos.Dict) []option {
 	return out
 }
 
-// selected are the values that a choice field has.
-func (c *copier) selected(d *cos.Dict) (out []string) {
+// selectedValues are the values that a choice field has.
+func (c *copier) selectedValues(d *cos.Dict) (out []string) {
 	v := c.inherited(d, "V")
 	list, ok := v.(cos.Array)
 	if !ok {
@@ -37,9 +37,9 @@ func (c *copier) selected(d *cos.Dict) (out []string) {
 	return out
 }
 
-// chosen is the text of a choice field: the selected options as they are shown.
-func (c *copier) chosen(d *cos.Dict) string {
-	out := c.selected(d)
+// chosenText is the text of a choice field: the selected options as they are shown.
+func (c *copier) chosenText(d *cos.Dict) string {
+	out := c.selectedValues(d)
 	shown := map[string]string{}
 	for _, o := range c.options(d) {
 		if _, twice := shown[o.value]; !twice {
@@ -55,12 +55,12 @@ func (c *copier) chosen(d *cos.Dict) string {
 }
 
 // list draws a list box: its options from the first one that shows (TI), the
-// selected ones on grey (ISO 32000-1, 12.7.4.4).
+// selectedValues ones on grey (ISO 32000-1, 12.7.4.4).
 func (s *sketch) list() bool {
 	size := cmp.Or(s.size, 12)
 	leading := 1.15 * size
 	options, selected := s.c.options(s.a.dict), map[string]bool{}
-	for _, v := range s.c.selected(s.a.dict) {
+	for _, v := range s.c.selectedValues(s.a.dict) {
 		selected[v] = true
 	}
 	first := int(s.c.inheritedNumber(s.a.dict, "TI"))

@@ -79,8 +79,8 @@ var refusals = []error{
 	ErrNoSuchPage, ErrPage, ErrTooLarge, ErrClosed, errNotWritten, context.Canceled, context.DeadlineExceeded,
 }
 
-// harmless tells whether the worker can go on after this error.
-func harmless(err error) bool {
+// isHarmless tells whether the worker can go on after this error.
+func isHarmless(err error) bool {
 	return slices.ContainsFunc(refusals, func(r error) bool { return errors.Is(err, r) })
 }
 

@@ -200,7 +200,7 @@ func (w *worker) within(ctx context.Context, limit time.Duration, d *Document, w
 		clear(w.open)
 	}
 	if last.Failure != "" {
-		return nil, failed(last.Failure)
+		return nil, errorOf(last.Failure)
 	}
 	w.open[d] = !last.Anew
 	return withPixels(last.Answer, bytes), nil
@@ -209,16 +209,11 @@ func (w *worker) within(ctx context.Context, limit time.Duration, d *Document, w
 // talk asks for what is wanted, hands the process what it wants to read, and
 // returns its last word.
 func (w *worker) talk(d *Document, want wish) (last reply, bytes []byte, err error) {
-	number, known := w.numbers[d]
-	if !known {
+	if w.numbers[d] == 0 {
 		w.last++
-		number = w.last
-		w.numbers[d] = number
-		err = w.send(order{Open: &opening{number, d.size, d.password}}, nil)
+		w.numbers[d] = w.last
 	}
-	if err == nil {
-		err = w.send(order{Ask: &asking{number, want.request, want.memory}}, nil)
-	}
+	err = w.send(order{Ask: &asking{w.numbers[d], d.size, d.password, want.request, want.memory}}, nil)
 	for err == nil {
 		var r reply
 		if err = w.dec.Decode(&r); err != nil {

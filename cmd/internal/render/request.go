@@ -135,7 +135,7 @@ func (e engaged) answer(r request) (any, error) {
 	}
 	l := leaf{engaged: e, page: requests.Page{ByReference: &loaded.Page}}
 	got, err := attempt(func() any { return l.answer(r) })
-	if err != nil && !harmless(err) {
+	if err != nil && !isHarmless(err) {
 		return nil, err
 	}
 	_, closing := e.engine.FPDF_ClosePage(&requests.FPDF_ClosePage{Page: loaded.Page})

@@ -79,9 +79,6 @@ func (s *server) listen() {
 
 func (s *server) obey(o order) error {
 	switch {
-	case o.Open != nil:
-		file := &distant{server: s, document: o.Open.Document, size: o.Open.Size}
-		s.documents[o.Open.Document] = &Document{source: file, size: o.Open.Size, password: o.Open.Password}
 	case o.Close > 0:
 		if s.drawer != nil {
 			s.drawer.close(s.documents[o.Close])
@@ -91,7 +88,7 @@ func (s *server) obey(o order) error {
 		got, err := s.answer(o.Ask)
 		r := reply{Done: true, Anew: s.drawer == nil || s.drawer.engine == nil}
 		if err != nil {
-			r.Failure = failureOf(err)
+			r.Failure = textOf(err)
 		}
 		var pixels []byte
 		r.Answer, pixels = withoutPixels(got)
@@ -109,7 +106,12 @@ func (s *server) answer(a *asking) (any, error) {
 		}
 		s.drawer = made
 	}
-	return s.drawer.answer(s.documents[a.Document], wish{a.Request, a.Memory, s})
+	d := s.documents[a.Document]
+	if d == nil {
+		d = &Document{source: &distant{server: s, document: a.Document, size: a.Size}, size: a.Size, password: a.Password}
+		s.documents[a.Document] = d
+	}
+	return s.drawer.answer(d, wish{a.Request, a.Memory, s})
 }
 
 // Write sends a part of a copy.

@@ -17,22 +17,16 @@ import (
 
 // order is what a process is told. Its first is Options.
 type order struct {
-	Open    *opening
 	Close   int // the number of a document; 0: none
 	Ask     *asking
 	Bytes   int  // follow: those that it asked for
 	Refused bool // they can't be read
 }
 
-// opening tells of a document that will be asked for by its number.
-type opening struct {
-	Document int
+type asking struct {
+	Document int // its number
 	Size     int64
 	Password string
-}
-
-type asking struct {
-	Document int
 	Request  request
 	Memory   int64
 }
@@ -112,8 +106,8 @@ func withPixels(answer any, pixels []byte) any {
 	return answer
 }
 
-// failureOf is what passes between processes of an error.
-func failureOf(err error) string {
+// textOf is what passes between processes of an error.
+func textOf(err error) string {
 	for _, known := range append(refusals, ErrMemory) {
 		if errors.Is(err, known) {
 			return known.Error()
@@ -122,8 +116,8 @@ func failureOf(err error) string {
 	return err.Error()
 }
 
-// failed is the error itself if it is one of ours.
-func failed(why string) error {
+// errorOf is the error itself if it is one of ours.
+func errorOf(why string) error {
 	for _, known := range append(refusals, ErrMemory) {
 		if why == known.Error() {
 			return known

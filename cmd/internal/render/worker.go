@@ -44,7 +44,7 @@ func (w *drawer) answer(d *Document, want wish) (any, error) {
 	if err == nil {
 		got, err = engaged{w.engine, doc, w.options.MaxPixels, want.copy}.answer(want.request)
 	}
-	err = w.failed(err)
+	err = w.judge(err)
 	if w.engine != nil && w.memory.size > uint64(w.options.smallMemory()) {
 		w.end()
 	}
@@ -83,11 +83,11 @@ func (w *drawer) close(d *Document) {
 	delete(w.open, d)
 }
 
-// failed gives the engine up if the error leaves it in doubt, and returns the
+// judge gives the engine up if the error leaves it in doubt, and returns the
 // error that the caller gets.
-func (w *drawer) failed(err error) error {
+func (w *drawer) judge(err error) error {
 	refused := w.memory.refused
-	if !refused && (err == nil || harmless(err)) {
+	if !refused && (err == nil || isHarmless(err)) {
 		return err
 	}
 	w.end()

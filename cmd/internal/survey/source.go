@@ -55,7 +55,7 @@ func (s *Source) Render(ctx context.Context) (*render.Document, error) {
 			return d, nil
 		case err == nil:
 			d.Close() // what the renderer calls page 3 need not be ours
-		case !unread(err):
+		case !isUnreadable(err):
 			return nil, err
 		}
 		refusal = err
@@ -73,8 +73,8 @@ func (s *Source) Render(ctx context.Context) (*render.Document, error) {
 	return d, err
 }
 
-// unread tells whether the renderer refused a file for what it is.
-func unread(err error) bool {
+// isUnreadable tells whether the renderer refused a file for what it is.
+func isUnreadable(err error) bool {
 	of := func(kind error) bool { return errors.Is(err, kind) }
 	return slices.ContainsFunc([]error{
 		render.ErrUnreadable, render.ErrNoPages, render.ErrPassword, render.ErrWrongPassword, render.ErrEncryption, render.ErrNoPrinting,

@@ -181,11 +181,11 @@ func (h *handler) open(pw []byte) (key []byte, owner bool) {
 const padding = "\x28\xBF\x4E\x5E\x4E\x75\x8A\x41\x64\x00\x4E\x56\xFF\xFA\x01\x08" +
 	"\x2E\x2E\x00\xB6\xD0\x68\x3E\x80\x2F\x0C\xA9\xFE\x64\x53\x69\x7A"
 
-func padded(pw []byte) []byte { return append(append([]byte(nil), pw...), padding...)[:32] }
+func pad(pw []byte) []byte { return append(append([]byte(nil), pw...), padding...)[:32] }
 
 // ownersUser is the user's password that the owner's one unwraps (ISO 32000-1, algorithm 7).
 func (h *handler) ownersUser(pw []byte) []byte {
-	sum := md5.Sum(padded(pw))
+	sum := md5.Sum(pad(pw))
 	if h.revision >= 3 {
 		for range 50 {
 			sum = md5.Sum(sum[:h.length])
@@ -205,7 +205,7 @@ func (h *handler) ownersUser(pw []byte) []byte {
 // userKey is the key of the file if the user's password is right (algorithms 2 and 6).
 func (h *handler) userKey(pw []byte) []byte {
 	m := md5.New()
-	m.Write(padded(pw))
+	m.Write(pad(pw))
 	m.Write(h.o[:32])
 	m.Write(binary.LittleEndian.AppendUint32(nil, uint32(h.permissions)))
 	m.Write(h.id)

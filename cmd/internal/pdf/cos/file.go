@@ -50,7 +50,7 @@ type File struct {
 	warnings []string
 	warned   map[string]bool
 
-	whole *File // see flat; nil for the file itself
+	whole *File // see withoutPacks; nil for the file itself
 
 	endless atomic.Int64 // one more than where a stream begins after which no end of any stands; 0: not known
 
@@ -134,7 +134,7 @@ func (f *File) Rebuild() error {
 // out of step with its file, often by one object: others that it leaves out or calls
 // free would be missing in silence.
 func (f *File) correct() {
-	if !f.outOfStep() {
+	if !f.isOutOfStep() {
 		return
 	}
 	table, trailer := f.xref, f.Trailer
@@ -147,8 +147,8 @@ func (f *File) correct() {
 	f.forget()
 }
 
-// outOfStep tells whether any entry of the table leads to an object that bears another number.
-func (f *File) outOfStep() bool {
+// isOutOfStep tells whether any entry of the table leads to an object that bears another number.
+func (f *File) isOutOfStep() bool {
 	const longest = 40 // bytes that "num gen obj" takes, with some white space
 	for num, e := range f.xref {
 		if e.kind != plain {

@@ -24,14 +24,14 @@ func (f *File) Raw(s *Stream) ([]byte, error) {
 		return s.data, nil
 	}
 	b, err := f.window(s.offset, s.length)
-	if err != nil || f.crypt == nil || f.unencrypted(s) {
+	if err != nil || f.crypt == nil || f.isPlain(s) {
 		return b, err
 	}
 	return f.crypt.decrypt(f.crypt.streams, s.Ref, append([]byte(nil), b...)), nil
 }
 
-// unencrypted tells whether a stream of an encrypted file isn't encrypted.
-func (f *File) unencrypted(s *Stream) bool {
+// isPlain tells whether a stream of an encrypted file isn't encrypted.
+func (f *File) isPlain(s *Stream) bool {
 	if s.plain || s.Dict.Get("Type") == Name("XRef") {
 		return true
 	}

@@ -208,7 +208,7 @@ func (f *File) addPacked(l *found) {
 func (f *File) lookInPacks(num int) (known, bool) {
 	f.packOnce.Do(func() {
 		looked := *f.look()
-		g := f.flat()
+		g := f.withoutPacks()
 		g.xref, g.Trailer = slices.Clone(looked.xref), &Dict{}
 		g.addPacked(&looked)
 		f.packs = g
