@@ -57,7 +57,7 @@ var oracles = []oracle{
 			"options": {"Options", "Box", "BoxTrim", "BoxMedia", "BoxContent", "CutByRun", "Marks", "Starts",
 				"SplitSpreads", "FirstByWidth", "FirstDouble"},
 			"survey": {"Half", "LeftHalf", "RightHalf",
-				"OpenDrawing"}, // of the source; nothing of the plan goes into it
+				"Open"}, // the source; nothing of the plan goes into it
 			"plan": {"Plan", "Run", "Read", "FindSource", "OtherSource"},
 		},
 		never: []string{"Arrange", "ArrangeStacks", "Place", "TrimmedRect", "At", "PanelSize", "Correction",

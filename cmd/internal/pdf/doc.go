@@ -13,7 +13,7 @@
 //
 // To follow a page through the code: pagetree.go finds it, box.go says where
 // it lies, form.go makes the form, resources.go picks what its content names,
-// annotations.go, shapes.go, fields.go and layers.go see to what is printed beside the
+// annotations.go, shapes.go, fields.go, widgets.go and layers.go see to what is printed beside the
 // content, copier.go brings the objects along, assemble.go puts the file together.
 //
 // It doesn't decide where a page goes (package reorder) and doesn't draw pages
