@@ -7,37 +7,41 @@ import (
 	"strings"
 
 	"foldwright/printer"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
 // Contradiction says that no printer gives these answers, or that a measured
 // value cannot be right.
 type Contradiction struct {
-	Because string
+	Because phrase.Sentence
 	Again   []Question // to be looked at and answered again
 }
 
-func (e *Contradiction) Error() string { return e.Because }
+func (e *Contradiction) Error() string { return e.Because.String() }
+
+// In writes the error in a style.
+func (e *Contradiction) In(style phrase.Style) string { return e.Because.In(style) }
 
 // Kind is whose fault it is.
 func (e *Contradiction) Kind() refusal.Kind { return refusal.Plan }
 
-// Hint names the flags to be looked at again.
-func (e *Contradiction) Hint() string {
-	return "look at the sheet again and correct " + flags(e.Again)
+// Hint names the answers to be looked at again.
+func (e *Contradiction) Hint() phrase.Sentence {
+	return phrase.New("look at the sheet again and correct %s", join(e.Again, "or"))
 }
 
-func flags(questions []Question) string { return join(questions, " or ") }
-
-func join(questions []Question, last string) string {
-	var words []string
-	for _, q := range questions {
-		words = append(words, "--"+q.String())
+// join names questions by the options that answer them.
+func join(questions []Question, last string) phrase.Sentence {
+	out := phrase.New("%s", phrase.Set(questions[0].String()))
+	for i, q := range questions[1:] {
+		between := ", "
+		if i == len(questions)-2 {
+			between = " " + last + " "
+		}
+		out = phrase.New("%s%s%s", out, between, phrase.Set(q.String()))
 	}
-	if n := len(words); n > 1 {
-		return strings.Join(words[:n-1], ", ") + last + words[n-1]
-	}
-	return strings.Join(words, "")
+	return out
 }
 
 // findContradiction finds the fewest claims that already leave no printer: only
@@ -69,27 +73,27 @@ func (a Answers) findContradiction(claims []claim) error {
 }
 
 // explain puts into words why the answers to these questions exclude each other.
-func (a Answers) explain(questions []Question) string {
+func (a Answers) explain(questions []Question) phrase.Sentence {
 	has := func(all ...Question) bool {
 		return !slices.ContainsFunc(all, func(q Question) bool { return !slices.Contains(questions, q) })
 	}
 	switch {
 	case has(AskTwoSided, AskReading) && a.TwoSided == printer.Automatic:
-		return fmt.Sprintf("the reading %s means that both prints lie on one face, which a printer that turns the paper itself cannot do", a.Reading)
+		return phrase.New("the reading %s means that both prints lie on one face, which a printer that turns the paper itself cannot do", a.Reading)
 	case has(AskTwoSided, AskPair) && a.TwoSided == printer.Automatic:
-		return "a printer that turns the paper itself prints front I and back I on one sheet, so the pair cannot be reversed"
+		return phrase.New("a printer that turns the paper itself prints front I and back I on one sheet, so the pair cannot be reversed")
 	case has(AskTwoSided) && a.TwoSided == printer.Automatic:
-		return fmt.Sprintf("a printer that turns the paper itself leaves nothing to put back, so %s has no place there", flags(questions[1:]))
+		return phrase.New("a printer that turns the paper itself leaves nothing to put back, so %s has no place there", join(questions[1:], "or"))
 	case has(AskPencil, AskLands):
-		return a.explainFaces()
+		return phrase.New("%s", a.explainFaces())
 	case has(AskTop) && has(AskPair):
-		return fmt.Sprintf("the %s sheet on top and the pairs %s, together with %s, cannot come from one printer", a.Top, a.Pair, a.words(questions, AskTop, AskPair))
+		return phrase.New("the %s sheet on top and the pairs %s, together with %s, cannot come from one printer", a.Top, a.Pair, a.words(questions, AskTop, AskPair))
 	case has(AskTop):
-		return fmt.Sprintf("with %s the %s sheet would lie on top, not the %s", a.words(questions, AskTop), otherTop(a.Top), a.Top)
+		return phrase.New("with %s the %s sheet would lie on top, not the %s", a.words(questions, AskTop), otherTop(a.Top), a.Top)
 	case has(AskPair):
-		return fmt.Sprintf("with %s the pairs would be %s, not %s", a.words(questions, AskPair), otherPair(a.Pair), a.Pair)
+		return phrase.New("with %s the pairs would be %s, not %s", a.words(questions, AskPair), otherPair(a.Pair), a.Pair)
 	}
-	return "no printer there can be gives all of these answers: " + a.words(questions)
+	return phrase.New("no printer there can be gives all of these answers: %s", a.words(questions))
 }
 
 // explainFaces tells the first rule of the printer model in words.

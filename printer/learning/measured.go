@@ -7,6 +7,7 @@ import (
 
 	"foldwright/printer"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -105,12 +106,12 @@ func (m Measured) Fit(sheet Sheet, flip printer.FlipEdge) (Fit, error) {
 	}
 	if out.Registration.Check() != nil {
 		return Fit{}, &Contradiction{
-			"the shift of the back and the place of the mark together make a printer that is more than 10 mm off, which is a misreading",
+			phrase.New("the shift of the back and the place of the mark together make a printer that is more than 10 mm off, which is a misreading"),
 			[]Question{AskShift, AskMark},
 		}
 	}
 	if m.Skew != nil && math.Abs(*m.Skew) > largestShift {
-		return Fit{}, &Contradiction{"a skew above 10 mm is a misreading", []Question{AskSkew}}
+		return Fit{}, &Contradiction{phrase.New("a skew above 10 mm is a misreading"), []Question{AskSkew}}
 	}
 	out.KeepClear, err = m.keepClear()
 	return out, err
@@ -153,7 +154,7 @@ func (m Measured) readShifts(sheet Sheet, out *Fit) error {
 	for i, read := range m.Shifts {
 		if !(math.Abs(read.Right) <= largestShift && math.Abs(read.Up) <= largestShift) {
 			return &Contradiction{
-				fmt.Sprintf("sheet %d: a back that lies more than 10 mm from its front is a misreading", i+1),
+				phrase.New("sheet %d: a back that lies more than 10 mm from its front is a misreading", i+1),
 				[]Question{AskShift},
 			}
 		}
@@ -201,7 +202,7 @@ func (m Measured) bothShift(sheet Sheet, scale printer.Scaling) (printer.Shift, 
 	}
 	if !(math.Abs(s.Right) <= largestShift && math.Abs(s.Up) <= largestShift) {
 		return printer.Shift{}, &Contradiction{
-			fmt.Sprintf("the mark was measured at %s x %s mm and should lie at %s x %s: more than 10 mm off is a misreading",
+			phrase.New("the mark was measured at %s x %s mm and should lie at %s x %s: more than 10 mm off is a misreading",
 				geom.Millimetres(m.Mark.X), geom.Millimetres(m.Mark.Y), geom.Millimetres(sheet.Mark.X), geom.Millimetres(sheet.Mark.Y)),
 			[]Question{AskMark},
 		}
@@ -218,7 +219,7 @@ func (m Measured) keepClear() (*printer.KeepClear, error) {
 	var out printer.KeepClear
 	for _, e := range m.Edges {
 		if err := e.Check(); err != nil {
-			return nil, &Contradiction{err.Error(), []Question{AskEdges}}
+			return nil, &Contradiction{phrase.New("%w", err), []Question{AskEdges}}
 		}
 		out = printer.KeepClear{
 			Head: max(out.Head, e.Head), Tail: max(out.Tail, e.Tail),
@@ -265,8 +266,8 @@ func (e *DialogError) Error() string {
 func (e *DialogError) Kind() refusal.Kind { return refusal.Plan }
 
 // Hint says what the next sheet needs.
-func (e *DialogError) Hint() string {
-	return "print the test sheet again at actual size: 100 percent, no fitting, the right paper; then measure that one"
+func (e *DialogError) Hint() phrase.Sentence {
+	return phrase.New("print the test sheet again at actual size: 100 percent, no fitting, the right paper; then measure that one")
 }
 
 func percent(v float64) string {
@@ -284,7 +285,7 @@ func findScaling(measured, ruler geom.Size, q Question) (printer.Scaling, error)
 	x, y := s.Across-1, s.Along-1
 	if !(math.Abs(x) <= unbelievable && math.Abs(y) <= unbelievable) {
 		return s, &Contradiction{
-			fmt.Sprintf("the rulers of the %s are %s mm across and %s mm along, not %s and %s: no print dialog makes that of them",
+			phrase.New("the rulers of the %s are %s mm across and %s mm along, not %s and %s: no print dialog makes that of them",
 				face, geom.Millimetres(ruler.W), geom.Millimetres(ruler.H), geom.Millimetres(measured.W), geom.Millimetres(measured.H)),
 			[]Question{q},
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 )
 
 // addBack adds the sewn block's back over its curve.
@@ -50,7 +51,7 @@ func (w *worker) addBoards() error {
 		return nil
 	}
 	w.Board = s.Board
-	from := newReason("the structure's rule; --board tells yours")
+	from := newReason("default; give yours with {}", phrase.Set("board"))
 	if m := w.Measured.Board; m > 0 {
 		w.ask("the board", m, s.Board)
 		w.Board, from = Exactly(m), newReason("measured")
@@ -62,7 +63,7 @@ func (w *worker) addBoards() error {
 	}
 	w.BoardW, w.BoardH = Exactly(size.W), Exactly(size.H)
 	w.addAfter(newLength("board, thickness", w.Board, from))
-	words, lengths := "leaf of {} x {}; a square of {} at "+w.ends()+" and fore-edge", []Range{Exactly(leaf.W), Exactly(leaf.H), s.Square.Exactly()}
+	words, lengths := "leaf of {} x {}; a square of {} at "+w.ends()+" and fore-edge", []any{Exactly(leaf.W), Exactly(leaf.H), s.Square.Exactly()}
 	if s.Joint > 0 {
 		words, lengths = words+"; a joint of {} at the back", append(lengths, s.Joint.Exactly())
 	}

@@ -5,6 +5,7 @@ import (
 
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -116,7 +117,7 @@ func (s Structure) holds(b Book, edges bool) error {
 	case b.Leaves < 1 || b.Gatherings < 1:
 		return refuse("", newReason("a book without leaves has no measures"))
 	case edges && s.Sewn != Side:
-		return refuse("take --structure stab", newReason(s.Title+" is sewn through folds, and this book has loose leaves"))
+		return refuse("take the structure stab", newReason(s.Title+" is sewn through folds, and this book has loose leaves"))
 	case s.Sewn == OneFold && b.Gatherings > 1:
 		return refuse("take a structure for several gatherings, such as case or long-stitch",
 			newReason(fmt.Sprintf("%s is one gathering, and this book has %d", s.Title, b.Gatherings)))
@@ -144,12 +145,20 @@ type Error struct {
 	Units  Units  // in which it is told; zero is MM
 }
 
-func (e *Error) Error() string { return e.What.In(e.Units) }
+func (e *Error) Error() string { return e.In(nil) }
+
+// In writes the error in a style.
+func (e *Error) In(style phrase.Style) string { return e.What.In(e.Units, style) }
 
 // Kind is whose fault it is.
 func (e *Error) Kind() refusal.Kind { return refusal.Plan }
 
 // Hint is what can be done about it.
-func (e *Error) Hint() string { return e.Advice }
+func (e *Error) Hint() phrase.Sentence {
+	if e.Advice == "" {
+		return phrase.Sentence{}
+	}
+	return phrase.New("%s", e.Advice)
+}
 
 func refuse(advice string, what Reason) error { return &Error{What: what, Advice: advice} }

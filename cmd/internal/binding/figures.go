@@ -8,6 +8,7 @@ import (
 
 	"foldwright/reorder/enum"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -104,22 +105,28 @@ func digitsOf(v float64, digits int, round func(float64) float64) string {
 
 // Reason is what a figure was worked out from: words with {} where lengths stand.
 type Reason struct {
-	Words   string
-	Lengths []Range
+	Words  string
+	Values []any // for its gaps: a Range or a [phrase.Setting] each
 }
 
-func newReason(words string, lengths ...Range) Reason { return Reason{words, lengths} }
+func newReason(words string, values ...any) Reason { return Reason{words, values} }
 
-// In writes the reason in the given units.
-func (r Reason) In(u Units) string {
+// In writes the reason in the given units and style.
+func (r Reason) In(u Units, style phrase.Style) string {
 	var out strings.Builder
 	rest := r.Words
-	for _, l := range r.Lengths {
+	for _, v := range r.Values {
 		before, after, found := strings.Cut(rest, "{}")
 		if !found {
 			break
 		}
-		out.WriteString(before + u.Length(l))
+		out.WriteString(before)
+		switch v := v.(type) {
+		case Range:
+			out.WriteString(u.Length(v))
+		case phrase.Setting:
+			out.WriteString(v.In(style))
+		}
 		rest = after
 	}
 	return out.String() + rest

@@ -8,6 +8,7 @@ import (
 
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 )
 
 // Sheet is all figures of a book.
@@ -207,7 +208,7 @@ func (w *worker) addStations() error {
 			}
 			w.Stations.Holes = append(w.Stations.Holes, Station{at, kind, 0})
 		}
-		w.Stations.Notes = []Reason{newReason("they are those that --stations named")}
+		w.Stations.Notes = []Reason{newReason("they are those that {} named", phrase.Set("stations"))}
 		return nil
 	}
 	var err error
@@ -216,12 +217,12 @@ func (w *worker) addStations() error {
 }
 
 // stationsText is words with places between them.
-func stationsText(before string, places []float64, after string, more ...Range) Reason {
+func stationsText(before string, places []float64, after string, more ...any) Reason {
 	r := Reason{Words: before + strings.TrimSuffix(strings.Repeat("{}, ", len(places)), ", ") + after}
 	for _, at := range places {
-		r.Lengths = append(r.Lengths, Exactly(at))
+		r.Values = append(r.Values, Exactly(at))
 	}
-	r.Lengths = append(r.Lengths, more...)
+	r.Values = append(r.Values, more...)
 	return r
 }
 
@@ -310,7 +311,7 @@ func (w *worker) threadFrom() Reason {
 	if w.Measured.Thread > 0 {
 		return newReason("measured")
 	}
-	return newReason("the structure's rule; --thread tells yours")
+	return newReason("default; give yours with {}", phrase.Set("thread"))
 }
 
 // passes is how often thread goes the length of the back.

@@ -142,7 +142,7 @@ func TestEstimatesStayRanges(t *testing.T) {
 	}
 	for _, f := range append(sheet.Before, sheet.After...) {
 		for _, u := range []binding.Units{binding.MM, binding.Inches} {
-			from := f.From.In(u)
+			from := f.From.In(u, nil)
 			if from == "" || strings.Contains(from, "{}") || strings.Contains(from, "%!") {
 				t.Errorf("%s was worked out from %q", f.Name, from)
 			}

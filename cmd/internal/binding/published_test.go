@@ -164,8 +164,8 @@ func TestPublishedSwelling(t *testing.T) {
 	s.TwoOn = false
 	s.Back, s.Cover, s.Board, s.Square, s.TurnIn = binding.Rounded, binding.Case, binding.Range{Least: 2, Most: 2.5}, in/8, 0.75*in
 	from := figure(t, measure(t, b, s, binding.Measured{Thread: 0.5}).After, "backing shoulder").From
-	if want := "half of the pressed swelling, 2 to 3.5 mm, goes to each side"; !strings.Contains(from.In(binding.MM), want) {
-		t.Errorf("the shoulder is worked out from %q, which does not say %q", from.In(binding.MM), want)
+	if want := "half of the pressed swelling, 2 to 3.5 mm, goes to each side"; !strings.Contains(from.In(binding.MM, nil), want) {
+		t.Errorf("the shoulder is worked out from %q, which does not say %q", from.In(binding.MM, nil), want)
 	}
 	// Wanted for a rounded back: 1/4 to 1/3 (common practice, no source).
 	s.SwellWanted = binding.Range{Least: 0.25, Most: 1.0 / 3}

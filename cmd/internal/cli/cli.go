@@ -29,6 +29,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -90,9 +91,9 @@ func Run(ctx context.Context, args []string, s Surroundings) Status {
 		return Done
 	}
 	status := statusOf(err)
-	visible.Fprintf(s.Err, "foldwright: %s\n", message(err))
-	if hint := hintOf(err, cmd); hint != "" {
-		visible.Fprintf(s.Err, "hint: %s\n", hint)
+	visible.Fprintf(s.Err, "foldwright: %s\n", message(err, flagStyle{}))
+	if hint := hintOf(err, cmd); !hint.IsZero() {
+		visible.Fprintf(s.Err, "hint: %s\n", hint.In(flagStyle{}))
 	}
 	return status
 }
@@ -194,30 +195,12 @@ func one(what string) cobra.PositionalArgs {
 }
 
 // message is the error as one sentence on one line.
-func message(err error) string {
+func message(err error, style phrase.Style) string {
 	switch {
 	case errors.Is(err, context.Canceled):
 		return "interrupted, nothing was left behind"
 	case tooManyFiles(err):
 		return "this computer does not let the program have as many files open at once as it needs"
 	}
-	return strings.TrimSpace(oneLine(err, err.Error()))
-}
-
-// oneLine puts errors that were joined with ends of lines between them side by
-// side. Ends of lines within a name stay what they are.
-func oneLine(err error, text string) string {
-	switch e := err.(type) {
-	case interface{ Unwrap() error }:
-		if inner := e.Unwrap(); inner != nil {
-			return oneLine(inner, text)
-		}
-	case interface{ Unwrap() []error }:
-		var parts, lines []string
-		for _, inner := range e.Unwrap() {
-			parts, lines = append(parts, inner.Error()), append(lines, oneLine(inner, inner.Error()))
-		}
-		return strings.Replace(text, strings.Join(parts, "\n"), strings.Join(lines, "; "), 1)
-	}
-	return text
+	return strings.TrimSpace(phrase.Of(err, style))
 }

@@ -3,13 +3,13 @@ package cli
 import (
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 )
 
 // printDraft writes the plan as a table that a person can read.
@@ -28,7 +28,7 @@ func printDraft(w io.Writer, d *plan.Draft) error {
 		row("volumes", "%s", volumesText(d))
 	}
 	row("thickness", "%s", d.Thickness())
-	row("creep", "%s", d.Creep())
+	row("creep", "%s", d.Creep().In(flagStyle{}))
 	if len(d.Measures) > 0 {
 		row("structure", "%s, %s", d.Structure.Title, reorder.Count(len(d.Measures[0].Stations.Holes), "station"))
 	}
@@ -48,9 +48,9 @@ func printDraft(w io.Writer, d *plan.Draft) error {
 	}
 	var says []string
 	for _, warning := range d.Warnings() {
-		says = append(says, "warning: "+warning)
+		says = append(says, "warning: "+warning.In(flagStyle{}))
 	}
-	for _, advice := range slices.Concat(d.Advice(), remedies) {
+	for _, advice := range append(phrase.Strings(d.Advice(), flagStyle{}), remedies...) {
 		says = append(says, "advice: "+advice)
 	}
 	if len(says) > 0 {

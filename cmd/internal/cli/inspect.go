@@ -20,6 +20,7 @@ import (
 	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 )
 
 // inspectOptions is what the command line says.
@@ -121,7 +122,7 @@ func printInspection(w io.Writer, d *plan.Draft, in inspect.Findings) error {
 		_, err := io.WriteString(w, "\nnothing to worry about was found\n")
 		return err
 	}
-	return errors.Join(list(w, "what prepare would warn about", in.Warnings), list(w, "what else was noticed", in.Findings))
+	return errors.Join(list(w, "what prepare would warn about", phrase.Strings(in.Warnings, flagStyle{})), list(w, "what else was noticed", phrase.Strings(in.Findings, flagStyle{})))
 }
 
 func list(w io.Writer, head string, sentences []string) error {

@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"errors"
-	"fmt"
 	"path/filepath"
 	"strings"
 	"time"
@@ -59,7 +58,7 @@ and --profiles, and --proof, which tries the files on it.`,
 			o.source = args[0]
 			for _, r := range notInKits {
 				if cmd.Flags().Changed(r.flag) {
-					return refusal.Use.New("%s", r.why).Advise(r.instead)
+					return refusal.Use.New("%s", r.why).Advise("%s", r.instead)
 				}
 			}
 			return run(cmd.Context(), o)
@@ -98,7 +97,7 @@ func (o kitOptions) place() (place string, zipped bool, err error) {
 	case o.out == "":
 		return output.KitPlace(o.source, o.zip), o.zip, nil
 	case o.zip && !output.NamesZip(o.out):
-		return "", false, refusal.Use.New("--out %s: with --zip it is the name of a zip file, and ends in .zip", o.out).Advise(fmt.Sprintf("write --out %s", filepath.Join(o.out, filepath.Base(output.KitPlace(o.source, true)))))
+		return "", false, refusal.Use.New("--out %s: with --zip it is the name of a zip file, and ends in .zip", o.out).Advise("write --out %s", filepath.Join(o.out, filepath.Base(output.KitPlace(o.source, true))))
 	}
 	return o.out, output.NamesZip(o.out), nil
 }
@@ -125,7 +124,7 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 	}
 	defer func() { err = errors.Join(err, d.Close(), engine.Close()) }()
 	var kept []string
-	kit, err := output.Job{Draft: d, Kept: func(names []string) { kept = names }}.Kit()
+	kit, err := output.Job{Draft: d, Style: flagStyle{}, Kept: func(names []string) { kept = names }}.Kit()
 	if err != nil {
 		return err
 	}
@@ -143,12 +142,7 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 		return err
 	}
 	if !o.quiet {
-		for _, w := range d.Warnings() {
-			visible.Fprintf(s.Err, "warning: %s\n", w)
-		}
-		for _, a := range d.Advice() {
-			visible.Fprintf(s.Err, "advice: %s\n", a)
-		}
+		tellWarnings(s, d)
 		tellKept(s, kept)
 		visible.Fprintf(s.Err, "%s on %s of %s (%s), for any printer\n", reorder.Count(d.PagesPrinted(), "page"),
 			reorder.Count(len(d.Printed), "sheet"), d.Paper.Name, d.PaperBecause)

@@ -168,7 +168,7 @@ func runLearn(ctx context.Context, s Surroundings, o learnOptions) error {
 func tellLearned(s Surroundings, o learnOptions, c learn.Conclusion) {
 	visible.Fprintf(s.Err, "the printer %s:\n", o.name)
 	for _, says := range c.Report() {
-		visible.Fprintf(s.Err, "  %s\n", says)
+		visible.Fprintf(s.Err, "  %s\n", says.In(flagStyle{}))
 	}
 	next := "foldwright prepare BOOK.pdf --printer " + o.name
 	if o.makeDefault {

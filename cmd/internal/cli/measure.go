@@ -145,7 +145,7 @@ func (o measureOptions) write(ctx context.Context, s Surroundings, sheets []bind
 	}
 	return benchsheet.Write(ctx, o.out, sheets, benchsheet.Options{
 		Title: visible.Text(made.Source.File), Paper: geom.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}, PaperName: made.Paper.Name,
-		Units: units, Figures: figures, Replace: o.replace,
+		Units: units, Style: flagStyle{}, Figures: figures, Replace: o.replace,
 		Plan: o.folder, Kept: func(names []string) { tellKept(s, names) },
 	})
 }
@@ -282,7 +282,7 @@ func printMeasures(w io.Writer, sheet binding.Sheet, u binding.Units) error {
 
 func printFigures(w io.Writer, figures []binding.Figure, u binding.Units) {
 	for _, f := range figures {
-		from := f.From.In(u)
+		from := f.From.In(u, flagStyle{})
 		if f.IsEstimate() {
 			from = "estimate: " + from
 		}
@@ -308,6 +308,6 @@ func printStations(w io.Writer, sheet binding.Sheet, u binding.Units) {
 		fmt.Fprintln(w)
 	}
 	for _, n := range sheet.Stations.Notes {
-		visible.Fprintf(w, "  note: %s\n", n.In(u))
+		visible.Fprintf(w, "  note: %s\n", n.In(u, flagStyle{}))
 	}
 }

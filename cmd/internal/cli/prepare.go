@@ -221,7 +221,7 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 	}
 	var book *publish.Staged
 	var kept []string
-	written := output.Job{Draft: d, Kept: func(names []string) { kept = names }}
+	written := output.Job{Draft: d, Style: flagStyle{}, Kept: func(names []string) { kept = names }}
 	if o.proof {
 		written.Prove = func(ctx context.Context, dir string) (err error) {
 			bar.Done()
@@ -230,7 +230,7 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 		}
 	}
 	bar.Start("writing "+filepath.Base(place), written.Sides())
-	made, err := written.Write(ctx, place, o.replace, bar)
+	_, err = written.Write(ctx, place, o.replace, bar)
 	bar.Done()
 	if book != nil {
 		if err != nil {
@@ -242,17 +242,22 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 		return err
 	}
 	if !o.quiet {
-		for _, w := range made.Warnings {
-			visible.Fprintf(s.Err, "warning: %s\n", w)
-		}
-		for _, a := range d.Advice() {
-			visible.Fprintf(s.Err, "advice: %s\n", a)
-		}
+		tellWarnings(s, d)
 		tellKept(s, kept)
 		summarise(s, d, place)
 	}
 	_, err = visible.Fprintln(s.Out, place)
 	return err
+}
+
+// tellWarnings says what a person should know of the book. Writing it can have added to that.
+func tellWarnings(s Surroundings, d *plan.Draft) {
+	for _, w := range d.Warnings() {
+		visible.Fprintf(s.Err, "warning: %s\n", w.In(flagStyle{}))
+	}
+	for _, a := range d.Advice() {
+		visible.Fprintf(s.Err, "advice: %s\n", a.In(flagStyle{}))
+	}
 }
 
 // tellKept says what a folder that was replaced held besides.

@@ -12,6 +12,7 @@ import (
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -134,20 +135,20 @@ sound. The exit status is 7 if one was refused.`,
 func checkProfiles(s Surroundings, store profiles.Store, names []string) error {
 	refused := 0
 	for _, name := range names {
-		says, hint := "sound", ""
+		says, hint := "sound", phrase.Sentence{}
 		p, err := store.Find(name)
 		if err == nil && len(p.Assumed) > 0 {
 			says += ", assumed: " + strings.Join(p.Assumed, ", ")
 		}
 		if err != nil {
 			refused++
-			says, hint = "refused: "+message(err), refusal.Hint(err)
+			says, hint = "refused: "+message(err, flagStyle{}), refusal.Hint(err)
 		}
 		if _, err := visible.Fprintf(s.Out, "%s: %s\n", name, says); err != nil {
 			return err
 		}
-		if hint != "" {
-			visible.Fprintf(s.Out, "  hint: %s\n", hint)
+		if !hint.IsZero() {
+			visible.Fprintf(s.Out, "  hint: %s\n", hint.In(flagStyle{}))
 		}
 	}
 	if refused > 0 {

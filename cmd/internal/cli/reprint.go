@@ -68,7 +68,7 @@ func mended(ctx context.Context, s Surroundings, o mendOptions, mend func(output
 			tellKept(s, names)
 		}
 	}
-	return mend(output.Job{Draft: draft, Folder: output.FolderName(o.folder), Kept: kept})
+	return mend(output.Job{Draft: draft, Style: flagStyle{}, Folder: output.FolderName(o.folder), Kept: kept})
 }
 
 // mending is sheets of a job that are printed again, or what is left of a run.

@@ -107,7 +107,7 @@ func runSimulate(_ context.Context, s Surroundings, o simulateOptions) error {
 	if err != nil {
 		return err
 	}
-	if _, err := fmt.Fprint(s.Out, outcome.Text()); err != nil {
+	if _, err := fmt.Fprint(s.Out, outcome.Text(flagStyle{})); err != nil {
 		return err
 	}
 	if o.svg != "" {

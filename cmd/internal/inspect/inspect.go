@@ -13,6 +13,7 @@ import (
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 )
 
 // Findings is what is found out about a source before it is printed: what it
@@ -34,8 +35,8 @@ type Findings struct {
 	Spreads     *Spreads             `json:"spreads,omitempty"` // nil: the pages are single pages
 	Margins     *Margins             `json:"margins,omitempty"` // nil: too little print to tell
 	Cover       bool                 `json:"cover"`             // the first page looks like one
-	Warnings    []string             `json:"warnings"`          // of prepare with the same options
-	Findings    []string             `json:"findings"`          // what prepare does not look for
+	Warnings    []phrase.Sentence    `json:"warnings"`          // of prepare with the same options
+	Findings    []phrase.Sentence    `json:"findings"`          // what prepare does not look for
 
 	undrawn, unread survey.Undrawn
 }
@@ -115,7 +116,7 @@ func Look(ctx context.Context, draft *plan.Draft, progress Progress) (Findings, 
 		File: d.Name, SHA256: d.SHA256(), Bytes: d.Bytes(), Pages: len(d.Pages()),
 		Sizes: d.sizesFound(), Encrypted: d.Encrypted(), RightToLeft: d.RightToLeft(),
 		Layers: d.Layers(), Annotations: d.Annotations(),
-		Fonts: []FontFound{}, Findings: []string{},
+		Fonts: []FontFound{}, Findings: []phrase.Sentence{},
 		undrawn: survey.Undrawn{}, unread: survey.Undrawn{},
 		Printed: PrintedFacts{
 			Paper: d.Paper.Name, Scale: d.Placement.Scale, Coarse: []Coarse{}, Edge: PageLengths{}, Fold: PageLengths{},
@@ -145,7 +146,7 @@ func Look(ctx context.Context, draft *plan.Draft, progress Progress) (Findings, 
 	if err := d.inspectNumbers(ctx, doc, &in); err != nil {
 		return in, err
 	}
-	in.Warnings = append([]string{}, d.Warnings()...)
+	in.Warnings = append([]phrase.Sentence{}, d.Warnings()...)
 	in.find(d)
 	return in, nil
 }
@@ -183,16 +184,16 @@ func (in *Findings) skip(page int, err error) {
 
 // find says what is worth a thought and is no warning of prepare.
 func (in *Findings) find(d inspector) {
-	say := func(format string, args ...any) { in.Findings = append(in.Findings, fmt.Sprintf(format, args...)) }
+	say := func(format string, args ...any) { in.Findings = append(in.Findings, phrase.New(format, args...)) }
 	if s := in.Spreads; s != nil && d.Options.Split != options.SplitSpreads {
-		say("the pages look like spreads, two pages side by side: %s", s.Flags())
+		say("the pages look like spreads, two pages side by side: %s", s.cure())
 	}
 	if missing := in.MissingFonts(); len(missing) > 0 {
 		say("%s not in the file, so that others may be printed instead: %s", countAre(len(missing), "font"), strings.Join(missing, ", "))
 	}
 	p := in.Printed
 	if split := in.Spreads == nil || d.Options.Split == options.SplitSpreads; split && p.TypePT > 0 && p.TypePT < smallType {
-		say("most type comes out at %g pt, which is small to read (below %g pt): larger paper or --box content helps", p.TypePT, smallType)
+		say("most type comes out at %g pt, which is small to read (below %g pt): larger paper or %s helps", p.TypePT, smallType, phrase.Set("box", "content"))
 	}
 	if len(p.Coarse) > 0 {
 		worst := coarsest(p.Coarse)
@@ -204,7 +205,7 @@ func (in *Findings) find(d inspector) {
 	}
 	if len(p.Fold) > 0 {
 		worst := slices.MinFunc(p.Fold, func(a, b PageLength) int { return cmp.Compare(a.MM, b.MM) })
-		say("%s: ink nearer than %d mm to the fold, where it is hard to read, %.1f mm%s: --gutter moves it away", in.name(p.Fold.Pages()), foldClear, worst.MM, in.worstOn(p.Fold.Pages(), worst.Page))
+		say("%s: ink nearer than %d mm to the fold, where it is hard to read, %.1f mm%s: %s moves it away", in.name(p.Fold.Pages()), foldClear, worst.MM, in.worstOn(p.Fold.Pages(), worst.Page), phrase.Set("gutter"))
 	}
 	in.undrawn.Each(func(what string) { say("%s, so nothing is said about the ink there", what) })
 	in.unread.Each(func(what string) { say("%s, so its type, pictures and number are left out here", what) })

@@ -2,6 +2,7 @@ package inspect
 
 import (
 	"fmt"
+	"foldwright/reorder/phrase"
 	"math"
 )
 
@@ -12,13 +13,13 @@ type Spreads struct {
 	Single    bool    `json:"first_single"`
 }
 
-// Flags is what to write to have them split.
-func (s Spreads) Flags() string {
-	flags := "--split spreads"
+// cure is what to ask for to have them split.
+func (s Spreads) cure() phrase.Sentence {
+	split := phrase.Set("split", "spreads")
 	if math.Abs(s.AtPercent-50) > 1.5 {
-		flags += fmt.Sprintf(" --split-at %.0f%%", s.AtPercent)
+		return phrase.New("%s with %s", split, phrase.Set("split-at", fmt.Sprintf("%.0f%%", s.AtPercent)))
 	}
-	return flags
+	return phrase.New("%s", split)
 }
 
 // columns tells of each percent of a page's width whether there is ink.

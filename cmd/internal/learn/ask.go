@@ -191,7 +191,7 @@ func (t *talk) explainDoubts() []learning.Question {
 	var dialog *learning.DialogError
 	switch {
 	case errors.As(err, &contradiction):
-		t.print("\n%s\n", wrap("That cannot be: "+contradiction.Because+". Please look again.", ""))
+		t.print("\n%s\n", wrap(fmt.Sprintf("That cannot be: %s. Please look again.", contradiction.Because), ""))
 		return contradiction.Again
 	case errors.As(err, &dialog):
 		t.print("\n%s\n", wrap(fmt.Sprintf("Something is wrong: %v. If you measured right, %s. Measure again now, or press Enter and let the rest be learned from this sheet.", dialog, dialog.Hint()), ""))

@@ -16,6 +16,7 @@ import (
 	"foldwright/printer/learning"
 	"foldwright/profiles"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -48,7 +49,7 @@ func (h Heard) Conclude(name string, sheet learning.Sheet) (Conclusion, error) {
 	}
 	if learned.Turned && h.hasMeasuredBack() {
 		return Conclusion{}, &learning.Contradiction{
-			Because: "both prints lie on one face, so nothing tells how far the back lies from the front",
+			Because: phrase.New("both prints lie on one face, so nothing tells how far the back lies from the front"),
 			Again:   []learning.Question{learning.AskReading, learning.AskShift},
 		}
 	}

@@ -3,6 +3,7 @@ package options
 import (
 	"fmt"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 	"math"
 	"slices"
@@ -58,11 +59,11 @@ func (p Pages) Of(n int) ([]int, error) {
 	if len(p) == 0 {
 		p = Pages{{1, 0}}
 	}
-	return p.Named("--pages", n)
+	return p.Named("pages", n)
 }
 
-// Named is Of for the choice of a flag; an empty one is empty.
-func (p Pages) Named(flag string, n int) ([]int, error) {
+// Named is Of for the choice of an option with the given key; an empty one is empty.
+func (p Pages) Named(key string, n int) ([]int, error) {
 	var out []int
 	for _, r := range p {
 		last := r.Last
@@ -70,7 +71,7 @@ func (p Pages) Named(flag string, n int) ([]int, error) {
 			last = n
 		}
 		if r.First > n || last > n {
-			return nil, refusal.Plan.New("%s %s names page %d, the source has %s", flag, p, max(r.First, r.Last), reorder.Count(n, "page"))
+			return nil, refusal.Plan.New("%s names page %d, the source has %s", phrase.Set(key, p), max(r.First, r.Last), reorder.Count(n, "page"))
 		}
 		for i := r.First; i <= last; i++ {
 			out = append(out, i)

@@ -6,6 +6,7 @@ import (
 	"foldwright/cmd/internal/binding/structure"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 	"strings"
 )
@@ -180,7 +181,7 @@ func (o *Options) resolveSheets() error {
 		fewest, most, ok := reorder.SheetsWithin(form, caliper.Usual, thin, thick)
 		if !ok {
 			one := caliper.Usual * float64(form.PagesPerSheet()/2)
-			return refusal.Plan.New("--gathering-thickness %s: no number of sheets makes it, folded sheets of this paper are %.2f mm thick each", o.GatheringThickness, one)
+			return refusal.Plan.New("%s: no number of sheets makes it, folded sheets of this paper are %.2f mm thick each", phrase.Set("gathering-thickness", o.GatheringThickness), one)
 		}
 		o.Fewest, o.Sheets = fewest, most
 	}

@@ -22,6 +22,7 @@ import (
 	"foldwright/printer"
 	"foldwright/profiles/regular"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -70,7 +71,7 @@ type kitFile struct {
 // is refused.
 func KitOptions(o options.Options) (options.Options, error) {
 	if o.Printer != "" {
-		return o, refusal.Use.New("a kit serves every printer, so it takes no --printer").Advise("for a printer that is known, use prepare")
+		return o, refusal.Use.New("a kit serves every printer, so it takes no %s", phrase.Set("printer")).Advise("for a printer that is known, use prepare")
 	}
 	if o.Run == (options.Run{}) {
 		o.Run = options.Run{Book: true}

@@ -11,6 +11,7 @@ import (
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -31,7 +32,7 @@ type Remainder struct {
 // whose fronts were lost in the back pass are left out. What the
 // job does not have is refused.
 func (d Job) Remainder(after int, pass printer.Pass, without options.Pages) (*Remainder, error) {
-	at, err := d.placeOf("--after-sheet", after)
+	at, err := d.placeOf("after-sheet", after)
 	if err != nil {
 		return nil, err
 	}
@@ -40,26 +41,26 @@ func (d Job) Remainder(after int, pass printer.Pass, without options.Pages) (*Re
 		return nil, err
 	}
 	if len(without) > 0 && r.from.Pass != printer.BackPass {
-		return nil, refusal.Use.New("--without goes with --pass back").Advise("in the first pass a lost sheet is a fresh sheet of paper")
+		return nil, refusal.Use.New("%s goes with %s", phrase.Set("without"), phrase.Set("pass", "back")).Advise("in the first pass a lost sheet is a fresh sheet of paper")
 	}
 	sent := d.Profile.SheetsOut(r.from.File())
 	i := slices.Index(sent, at.inRun) + 1
 	r.good, r.left = sent[:i], sent[i:]
 	for _, w := range without {
 		for n := w.First; n <= w.Last; n++ {
-			lost, err := d.placeOf("--without", n)
+			lost, err := d.placeOf("without", n)
 			if err != nil {
 				return nil, err
 			}
 			if lost.run.Number != at.run.Number || !slices.Contains(r.left, lost.inRun) {
-				return nil, refusal.Plan.New("--without %d: the sheet does not come after sheet %d in %s", n, after, r.from.Name)
+				return nil, refusal.Plan.New("%s: the sheet does not come after sheet %d in %s", phrase.Set("without", n), after, r.from.Name)
 			}
 			r.left = slices.DeleteFunc(slices.Clone(r.left), func(s int) bool { return s == lost.inRun })
 			r.without = append(r.without, n)
 		}
 	}
 	if len(r.left) == 0 {
-		return nil, refusal.Plan.New("--after-sheet %d: nothing follows it in %s", after, r.from.Name)
+		return nil, refusal.Plan.New("%s: nothing follows it in %s", phrase.Set("after-sheet", after), r.from.Name)
 	}
 	r.file = plan.Pass{Name: fmt.Sprintf("rest-of-%s", r.from.Name), Pass: r.from.Pass}
 	var numbers []int
@@ -74,7 +75,7 @@ func (d Job) Remainder(after int, pass printer.Pass, without options.Pages) (*Re
 }
 
 // placeOf finds a sheet by its number in the book.
-func (d Job) placeOf(flag string, number int) (place, error) {
+func (d Job) placeOf(key string, number int) (place, error) {
 	for _, run := range d.Runs {
 		for i := run.First; i <= run.Last(); i++ {
 			if d.Printed[i-1].Sheet.Number == number {
@@ -82,7 +83,7 @@ func (d Job) placeOf(flag string, number int) (place, error) {
 			}
 		}
 	}
-	return place{}, d.onNoSheet(flag, number)
+	return place{}, d.onNoSheet(key, number)
 }
 
 // fileOf is the file of a pass of a run.
@@ -100,7 +101,7 @@ func fileOf(r plan.Run, pass printer.Pass) (plan.Pass, error) {
 		}
 		passes += f.Pass.String()
 	}
-	return plan.Pass{}, refusal.Use.New("run %d needs --pass %s", r.Number, passes).Advise("the pass whose file did not come to its end")
+	return plan.Pass{}, refusal.Use.New("run %d needs %s %s", r.Number, phrase.Set("pass"), passes).Advise("the pass whose file did not come to its end")
 }
 
 func (r *Remainder) number(inRun int) int { return r.draft.Sheet(r.run, inRun).Sheet.Number }

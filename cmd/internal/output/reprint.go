@@ -12,6 +12,7 @@ import (
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -47,11 +48,11 @@ func (d Job) Reprint(c Choice, backsOnly bool) (*Reprint, error) {
 	if backsOnly {
 		switch {
 		case d.Profile.TwoSided == printer.Automatic:
-			return nil, refusal.Use.New("this printer prints both faces in one pass, so a back cannot be printed by itself").Advise("leave out --side: the whole sheet is printed again")
+			return nil, refusal.Use.New("this printer prints both faces in one pass, so a back cannot be printed by itself").Advise("leave out %s: the whole sheet is printed again", phrase.Set("side"))
 		case len(files) < 2:
-			return nil, refusal.Use.New("the backs of this book stay blank").Advise("leave out --side")
+			return nil, refusal.Use.New("the backs of this book stay blank").Advise("leave out %s", phrase.Set("side"))
 		case d.Options.NoSideNames && len(places) > 1:
-			return nil, refusal.Use.New("without names on the sheets backs are printed again one at a time").Advise("choose one --sheet")
+			return nil, refusal.Use.New("without names on the sheets backs are printed again one at a time").Advise("choose one %s", phrase.Set("sheet"))
 		}
 		lie := printer.Deliver(d.Profile.Facts, printer.FrontPass, d.Profile.ImagesOut(files[0]))
 		r.guide = []plan.Pass{{Name: "guide-front.pdf", Pass: printer.FrontPass, Images: lie.Sheets[:1]}} // the front on top
@@ -66,13 +67,13 @@ func (d Job) Reprint(c Choice, backsOnly bool) (*Reprint, error) {
 // choose finds the chosen sheets and refuses what chooses none.
 func (d Job) choose(c Choice) ([]place, error) {
 	asked := []struct {
-		flag   string
+		key    string
 		ranges options.Pages
 		has    func(s reorder.Sheet, n int) bool
 	}{
-		{"--sheet", c.Sheets, func(s reorder.Sheet, n int) bool { return s.Number == n }},
-		{"--page", c.Pages, d.shows},
-		{"--gathering", c.Gatherings, func(s reorder.Sheet, n int) bool {
+		{"sheet", c.Sheets, func(s reorder.Sheet, n int) bool { return s.Number == n }},
+		{"page", c.Pages, d.shows},
+		{"gathering", c.Gatherings, func(s reorder.Sheet, n int) bool {
 			return slices.ContainsFunc(s.Pieces, func(p reorder.Piece) bool { return p.Gathering == n })
 		}},
 	}
@@ -80,7 +81,7 @@ func (d Job) choose(c Choice) ([]place, error) {
 	for _, a := range asked {
 		for _, r := range a.ranges {
 			if r.Last == 0 {
-				return nil, refusal.Plan.New("%s %s has no end", a.flag, a.ranges)
+				return nil, refusal.Plan.New("%s has no end", phrase.Set(a.key, a.ranges))
 			}
 			for n := r.First; n <= r.Last; n++ {
 				found := false
@@ -90,7 +91,7 @@ func (d Job) choose(c Choice) ([]place, error) {
 					}
 				}
 				if !found {
-					return nil, d.onNoSheet(a.flag, n)
+					return nil, d.onNoSheet(a.key, n)
 				}
 			}
 		}
@@ -106,9 +107,9 @@ func (d Job) choose(c Choice) ([]place, error) {
 	return out, nil
 }
 
-func (d Job) onNoSheet(flag string, n int) error {
+func (d Job) onNoSheet(key string, n int) error {
 	first, last := d.Printed[0].Sheet.Number, d.Printed[len(d.Printed)-1].Sheet.Number
-	return refusal.Plan.New("%s %d: it is on none of the sheets %d to %d of this job", flag, n, first, last)
+	return refusal.Plan.New("%s: it is on none of the sheets %d to %d of this job", phrase.Set(key, n), first, last)
 }
 
 // shows tells whether a source page stands on a sheet.

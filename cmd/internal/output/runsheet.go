@@ -10,6 +10,7 @@ import (
 	"foldwright/printer"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 	"math"
 )
 
@@ -17,14 +18,13 @@ import (
 func (d Job) runSheet() runsheet.Job {
 	j := runsheet.Job{
 		Title:     d.Name,
-		Folder:    d.Folder,
 		Version:   d.Version,
 		Pages:     d.PagesPrinted(),
 		Blanks:    d.BlanksPrinted(),
 		Scale:     d.Placement.Scale,
 		Paper:     d.Paper,
 		Leaf:      d.Book.PanelSize(),
-		Creep:     d.Creep(),
+		Creep:     d.Creep().In(d.Style),
 		Trim:      d.Trim,
 		Form:      d.Book.Form,
 		Handwork:  d.Handwork,
@@ -32,7 +32,10 @@ func (d Job) runSheet() runsheet.Job {
 		Guessed:   d.Guessed,
 		Marks:     d.marksPrinted(),
 		SideNames: !d.Options.NoSideNames,
-		Warnings:  d.BookWarnings(), // what concerns the printer the sheet says itself
+		Warnings:  phrase.Strings(d.BookWarnings(), d.Style), // what concerns the printer the sheet says itself
+	}
+	if d.Folder != "" {
+		j.Program = runsheet.Program{Folder: d.Folder, Style: d.Style}
 	}
 	for _, g := range d.Gatherings() {
 		j.Gatherings = append(j.Gatherings, runsheet.Gathering{Number: g.Number, First: g.Sheets[0].Number, Sheets: len(g.Sheets)})

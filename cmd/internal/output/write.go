@@ -9,6 +9,7 @@ import (
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/runsheet"
+	"foldwright/reorder/phrase"
 	"io"
 	"os"
 	"path/filepath"
@@ -23,6 +24,8 @@ type Job struct {
 	// Folder is the name of the job's folder, by which command lines on its run
 	// sheet call it; [Job.Write] takes it from the place.
 	Folder string
+	// Style is how options and commands are written on what a person reads.
+	Style phrase.Style
 	// Inspect, if set, looks at the finished folder before it is published; its
 	// error keeps the folder from being.
 	Prove func(ctx context.Context, dir string) error

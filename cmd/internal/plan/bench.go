@@ -8,6 +8,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -42,7 +43,7 @@ func (d *Draft) measure() (err error) {
 	}
 	panel := form.Bind.TurnToSide(d.Book.PanelSize())
 	if height := panel.H - d.Trim.Head - d.Trim.Tail; len(o.Stations) > 0 && float64(o.Stations[len(o.Stations)-1]) >= height {
-		return refusal.Plan.New("--stations %s: the back is only %s long", o.Stations, o.Units.Length(binding.Exactly(height)))
+		return refusal.Plan.New("%s: the back is only %s long", phrase.Set("stations", o.Stations), o.Units.Length(binding.Exactly(height)))
 	}
 	rules := d.Structure
 	if rules.Name == "" {

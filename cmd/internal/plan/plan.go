@@ -10,6 +10,7 @@ import (
 	"foldwright/cmd/internal/survey"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 )
 
 const (
@@ -126,7 +127,7 @@ func (d *Draft) Plan() Plan {
 		Sheets:         len(d.Printed),
 		CreepMM:        d.Options.CreepIn(d.Book).At(1),
 		Profile:        d.Profile,
-		Warnings:       append([]string{}, d.Warnings()...),
+		Warnings:       phrase.Strings(d.Warnings(), nil),
 		Files:          []Entry{},
 	}
 	if d.Options.OnlyGathering > 0 {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"foldwright/cmd/internal/binding"
+	"foldwright/reorder/phrase"
 )
 
 // Bench is what is known of a volume before it is sewn.
@@ -18,10 +19,10 @@ const benchAnchor = "bench"
 
 // benchPart is the figures that a binder needs before sewing, and what is
 // left to be measured.
-func benchPart(bench []Bench, folder string) Part {
+func benchPart(bench []Bench, p Program) Part {
 	part := Part{Anchor: benchAnchor, Heading: "Figures for the bench"}
 	for _, b := range bench {
-		known := Stage{Heading: "Known before sewing", Notes: []Note{b.figuresNote(), b.stationsNote()}}
+		known := Stage{Heading: "Known before sewing", Notes: []Note{b.figuresNote(p), b.stationsNote(p)}}
 		if b.Volume > 0 {
 			known.Heading = fmt.Sprintf("Volume %d, known before sewing", b.Volume)
 		}
@@ -31,23 +32,23 @@ func benchPart(bench []Bench, folder string) Part {
 		part.Stages = append(part.Stages, known)
 	}
 	if len(bench) > 0 {
-		part.Stages = append(part.Stages, Stage{Heading: "To be measured later", Notes: []Note{measureLaterNote(bench[0].Sheet.Structure, folder)}})
+		part.Stages = append(part.Stages, Stage{Heading: "To be measured later", Notes: []Note{measureLaterNote(bench[0].Sheet.Structure, p)}})
 	}
 	return part
 }
 
 // figuresNote is the figures that are known before sewing.
-func (b Bench) figuresNote() Text {
+func (b Bench) figuresNote(p Program) Text {
 	t := Text{Lead: say("Figures for {}. What is only an estimate is a range:", markTerms(b.Sheet.Structure.Title))}
 	for _, f := range b.Sheet.Before {
-		from := f.From.In(b.Units)
+		from := f.From.In(b.Units, p.Style)
 		if f.IsEstimate() {
 			from = "estimate: " + from
 		}
 		t.List = append(t.List, say("{}: {} ({})", f.Name, amount(f.Value(b.Units)), from))
 	}
 	t.More = []Sentence{say("If you bind it otherwise, prepare the book again with {} and the name of another way of binding; {} lists them.",
-		literal("--structure"), literal("foldwright structures"))}
+		p.setting(phrase.Set("structure")), p.other("structures"))}
 	return t
 }
 
@@ -62,7 +63,7 @@ func markTerms(title string) Sentence {
 }
 
 // stationsNote is where the holes are pierced.
-func (b Bench) stationsNote() Text {
+func (b Bench) stationsNote(p Program) Text {
 	head := b.Sheet.Book.Trim.Head
 	end, _ := b.Sheet.Book.Ends()
 	t := Text{Lead: say("Stations, where you {}, from the {}:", wPierce, end)}
@@ -79,28 +80,32 @@ func (b Bench) stationsNote() Text {
 		t.More = append(t.More, say("They go through all leaves, {} from the back edge.", amount(b.Units.Length(b.Sheet.Structure.FromBack.Exactly()))))
 	}
 	for _, n := range b.Sheet.Stations.Notes {
-		t.More = append(t.More, say("Note: {}.", n.In(b.Units)))
+		t.More = append(t.More, say("Note: {}.", n.In(b.Units, p.Style)))
 	}
 	return t
 }
 
 // measureLaterNote is what a person measures of the sewn block.
-func measureLaterNote(structure binding.Structure, folder string) Text {
+func measureLaterNote(structure binding.Structure, p Program) Text {
 	lead := say("Cut no board and no cloth by estimates. When the block is sewn and pressed, measure how thick it is at the edge across from the spine, the width and height of a leaf, the spine over its curve and the board.")
-	flags := []literal{"--block-thickness", "--leaf-size", "--back", "--board"}
+	measures := []string{"block-thickness", "leaf-size", "back", "board"}
 	switch {
 	case structure.Cover == binding.Paper:
 		lead = say("Cut the cover last. When the leaves are folded and pressed, measure how thick the block is, and the width and height of a leaf.")
-		flags = flags[:2]
+		measures = measures[:2]
 	case structure.Back == binding.Flat:
 		lead = say("Cut no board and no cloth by estimates. When the block is sewn and pressed, measure how thick it is, the width and height of a leaf, and the board.")
-		flags = []literal{"--block-thickness", "--leaf-size", "--board"}
+		measures = []string{"block-thickness", "leaf-size", "board"}
+	}
+	var options []literal
+	for _, key := range measures {
+		options = append(options, p.setting(phrase.Set(key)))
 	}
 	return Text{
 		Lead: lead,
 		More: []Sentence{
-			say("Tell what you have measured to {}, with {}. It then gives every further measure.", literal("foldwright measure "+quote(folder)), joinList(flags)),
-			say("With {} and the name of a new folder it also writes {} and {}, to be printed and laid beside the work.", literal("--out"), literal("bench-sheet.pdf"), literal("piercing-guide.pdf")),
+			say("Tell what you have measured to {}, with {}. It then gives every further measure.", p.command("measure"), joinList(options)),
+			say("With {} and the name of a new folder it also writes {} and {}, to be printed and laid beside the work.", p.setting(phrase.Set("out")), literal("bench-sheet.pdf"), literal("piercing-guide.pdf")),
 		},
 	}
 }

@@ -36,9 +36,9 @@ func TestFiguresStandOnTheSheet(t *testing.T) {
 	for _, name := range structure.Names() {
 		for _, u := range []binding.Units{binding.MM, binding.Inches} {
 			b := bench(name, u, reorder.Trim{Head: 3, Tail: 4, ForeEdge: 5})
-			got := wordsOf([]Part{benchPart([]Bench{b}, "BOOK-print")})
+			got := wordsOf([]Part{benchPart([]Bench{b}, Program{Folder: "BOOK-print"})})
 			for _, f := range b.Sheet.Before {
-				if !strings.Contains(got, f.Name+": "+f.Value(u)+" (") || !strings.Contains(got, f.From.In(u)) {
+				if !strings.Contains(got, f.Name+": "+f.Value(u)+" (") || !strings.Contains(got, f.From.In(u, nil)) {
 					t.Errorf("%s in %s: %s is not on the sheet", name, u, f.Name)
 				}
 			}

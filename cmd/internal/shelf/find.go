@@ -16,7 +16,7 @@ import (
 // refuseFolder says why there is nothing to prepare in a folder.
 func refuseFolder(folder, why string) error {
 	return refusal.Source.New("%s %s", folder, why).
-		Advise("foldwright batch --example shows a worklist, which can name titles in several folders")
+		Advise("%s shows a worklist, which can name titles in several folders", exampleCommand)
 }
 
 // FindTitles makes a shelf of every PDF in a folder and in its subfolders,

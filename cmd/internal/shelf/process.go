@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"foldwright/cmd/internal/isolate"
+	"foldwright/reorder/phrase"
 	"io"
 	"os"
 	"os/exec"
@@ -81,7 +82,7 @@ func (p *process) start(program []string, cores int) error {
 func (w *working) unstarted(err error) *Failure {
 	f := w.o.Describe(err)
 	if f.Status != statusUnexpected {
-		f.Hint = "" // it speaks of files of the title
+		f.Hint = phrase.Sentence{} // it speaks of files of the title
 	}
 	f.Status, f.Sentence, f.Passing = statusUnexpected, "its process could not be started: "+f.Sentence, true
 	return &f

@@ -10,6 +10,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -54,7 +55,7 @@ func Run(ctx context.Context, shelf Shelf, o Options) (Report, error) {
 		r.o.Memory = SystemMemory()
 	}
 	if r.o.Memory < LeastMemory {
-		return Report{}, refusal.Use.New("--memory %s is too little, a shelf needs at least %s", r.o.Memory.String(), LeastMemory.String())
+		return Report{}, refusal.Use.New("%s is too little, a shelf needs at least %s", phrase.Set("memory", r.o.Memory.String()), LeastMemory.String())
 	}
 	r.limits = newLimits(r.o.Memory, runtime.GOMAXPROCS(0))
 	if err := r.choose(shelf); err != nil {
@@ -82,7 +83,7 @@ func (r *run) choose(shelf Shelf) error {
 	for _, name := range r.o.Only {
 		t, ok := shelf.Find(name)
 		if !ok {
-			return refusal.Plan.New("--only %s: the shelf has no title of this name, %s", name, shelf.guess(name))
+			return refusal.Plan.New("%s: the shelf has no title of this name, %s", phrase.Set("only", name), shelf.guess(name))
 		}
 		if r.selected == nil {
 			r.selected = map[string]bool{}

@@ -3,13 +3,13 @@ package simulate
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/printer"
 	"foldwright/printer/learning"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 )
 
 // Answers reads the test sheet as a person would. It is meant for the outcome of [OfTest].
@@ -43,9 +43,9 @@ func (o Outcome) Answers() learning.Answers {
 	return a
 }
 
-// flags are the answers as flags of 'foldwright learn'.
-func flags(a learning.Answers) string {
-	var out []string
+// learnCommand learns a printer from the answers.
+func learnCommand(a learning.Answers) phrase.Command {
+	c := phrase.Command{Name: "learn", Arguments: []string{"NAME"}}
 	for _, f := range []struct {
 		name  learning.Question
 		value fmt.Stringer
@@ -57,10 +57,10 @@ func flags(a learning.Answers) string {
 		{learning.AskTop, a.Top, a.Top != 0}, {learning.AskPair, a.Pair, a.Pair != 0},
 	} {
 		if f.given {
-			out = append(out, fmt.Sprintf("--%s %s", f.name, f.value))
+			c.Settings = append(c.Settings, phrase.Set(f.name.String(), f.value))
 		}
 	}
-	return strings.Join(out, " ")
+	return c
 }
 
 // printBehind is the print that was made second: on the back, or over the front.

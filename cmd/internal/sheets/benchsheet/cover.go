@@ -115,7 +115,7 @@ func (f *flow) drawCover() {
 	back, why := s.Across()
 	switch {
 	case s.Structure.Cover == binding.Case:
-		legend += fmt.Sprintf("  G spine strip, %s %s (%s).", across, f.Units.Length(back), why.In(f.Units))
+		legend += fmt.Sprintf("  G spine strip, %s %s (%s).", across, f.Units.Length(back), why.In(f.Units, f.Style))
 	default:
 		legend += fmt.Sprintf("  C back %s.", f.Units.Length(back))
 	}

@@ -19,6 +19,7 @@ import (
 	"foldwright/cmd/internal/publish"
 	"foldwright/profiles/regular"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 )
 
 // Options is what is written into a folder.
@@ -27,6 +28,7 @@ type Options struct {
 	Paper     geom.Size // of the piercing guide
 	PaperName string    // PWG 5101.1
 	Units     binding.Units
+	Style     phrase.Style         // in which options are named
 	Figures   string               // the figures as text
 	Replace   bool                 // an earlier folder of ours
 	Plan      string               // the folder whose plan was read
@@ -61,7 +63,7 @@ func Write(ctx context.Context, place string, sheets []binding.Sheet, o Options)
 				title = fmt.Sprintf("%s, volume %d", o.Title, i+1)
 			}
 			guide.Sides = append(guide.Sides, Guide{title, guide.Paper, s, o.Units}.Sides()...)
-			bench.Sides = append(bench.Sides, BenchSheet{title, bench.Paper, s, o.Units}.Sides()...)
+			bench.Sides = append(bench.Sides, BenchSheet{title, bench.Paper, s, o.Units, o.Style}.Sides()...)
 		}
 		if err := publish.Create(filepath.Join(dir, SheetFile), func(w io.Writer) error { return pdf.WriteDrawings(ctx, w, bench) }); err != nil {
 			return err

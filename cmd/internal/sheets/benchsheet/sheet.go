@@ -7,6 +7,7 @@ import (
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 )
 
 // SheetFile is the name of the bench sheet in its folder.
@@ -19,6 +20,7 @@ type BenchSheet struct {
 	Paper geom.Size // portrait, at least as large as A5
 	Sheet binding.Sheet
 	Units binding.Units
+	Style phrase.Style // in which options are named
 }
 
 // flow writes from the top of a page downwards, and goes on on a next one.
@@ -41,7 +43,7 @@ func (b BenchSheet) Sides() []pdf.Side {
 	f.writeFigures(b.Sheet.Before)
 	f.drawBackWork()
 	for _, n := range b.Sheet.Stations.Notes {
-		f.writeNotes([]string{n.In(b.Units)})
+		f.writeNotes([]string{n.In(b.Units, b.Style)})
 	}
 	f.writeNotes(b.Sheet.Advice)
 	f.writeNotes(b.Sheet.Questions)
@@ -120,7 +122,7 @@ func (f *flow) writeFigures(list []binding.Figure) {
 	width := f.right() - margin
 	value, from := margin+width*0.30, margin+width*0.55
 	for _, g := range list {
-		words := g.From.In(f.Units)
+		words := g.From.In(f.Units, f.Style)
 		if g.IsEstimate() {
 			words = "estimate: " + words
 		}
