@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"io"
@@ -68,7 +69,6 @@ that are given here hold for all titles, whatever the worklist says.`,
 		},
 	}
 	f := cmd.Flags()
-	f.SortFlags = false
 	f.StringVar(&o.out, "out", "", "folder for the titles' folders and the report (default the worklist's, else the current folder)")
 	f.BoolVar(&o.example, "example", false, "print a worklist with comments to begin with")
 	f.BoolVar(&o.run.RetryFailed, "retry-failed", false, "try titles again that failed and have not changed")
@@ -185,7 +185,7 @@ func openShelf(o batchOptions) (shelf.Shelf, error) {
 	case err != nil:
 		return shelf.Shelf{}, noShelf(err)
 	case info.IsDir():
-		return shelf.FindTitles(o.shelf, orHere(o.out), o.settings, titleReader{})
+		return shelf.FindTitles(o.shelf, cmp.Or(o.out, "."), o.settings, titleReader{})
 	case strings.EqualFold(filepath.Ext(o.shelf), ".pdf"):
 		return shelf.Shelf{}, refusal.Command.New("%s is a single title: foldwright prepare makes it", o.shelf)
 	}
@@ -196,16 +196,9 @@ func openShelf(o batchOptions) (shelf.Shelf, error) {
 	return titles, err
 }
 
-func orHere(out string) string {
-	if out == "" {
-		return "."
-	}
-	return out
-}
-
 // joinReports makes one report of those that shares have written.
 func joinReports(s Surroundings, o batchOptions) error {
-	out := orHere(o.out)
+	out := cmp.Or(o.out, ".")
 	report, err := shelf.Join(out)
 	if err != nil {
 		return err

@@ -18,6 +18,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"runtime"
 	"runtime/debug"
 	"strconv"
 	"strings"
@@ -108,6 +109,19 @@ func checkNames(args []string) error {
 	return nil
 }
 
+func newVersion(s Surroundings) *cobra.Command {
+	return &cobra.Command{
+		Use:     "version",
+		Short:   "print the program's version",
+		Example: "  foldwright version",
+		Args:    cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			_, err := visible.Fprintf(s.Out, "foldwright %s (%s, %s/%s)\n", Version, runtime.Version(), runtime.GOOS, runtime.GOARCH)
+			return err
+		},
+	}
+}
+
 func newRoot(s Surroundings) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "foldwright",
@@ -130,16 +144,17 @@ that says what to do with the paper.`,
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return refusal.Command.New("%w", flagError(err)) })
 	root.SetUsageTemplate(root.UsageTemplate() + statusTable())
 	root.AddCommand(newPrepare(s), newInspect(s), newProof(s), newPreview(s), newReprint(s), newContinue(s), newKit(s), newTestSheet(s), newLearn(s), newPrinters(s), newSimulate(s), newMeasure(s), newStructures(s), newBatch(s), newVersion(s))
-	argumentsAsUse(root)
+	settle(root)
 	return root
 }
 
-// argumentsAsUse marks what is wrong with the arguments of a command, or of one
-// below it, as wrong use.
-func argumentsAsUse(cmd *cobra.Command) {
+// settle gives a command, and those below it, what they have in common: what is wrong
+// with arguments is wrong use, and the help lists flags as they were added.
+func settle(cmd *cobra.Command) {
 	cmd.Args = asUse(cmd.Args)
+	cmd.Flags().SortFlags = false
 	for _, c := range cmd.Commands() {
-		argumentsAsUse(c)
+		settle(c)
 	}
 }
 

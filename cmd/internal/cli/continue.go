@@ -10,22 +10,19 @@ import (
 	"foldwright/cmd/internal/output"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
 // continueOptions is what the command line says.
 type continueOptions struct {
-	mendOptions
+	partOptions
 	after   int
 	pass    printer.Pass
 	without options.Pages
 }
 
 func newContinue(s Surroundings) *cobra.Command {
-	return continueCommand(s, func(ctx context.Context, o continueOptions) error { return runContinue(ctx, s, o) })
-}
-
-func continueCommand(s Surroundings, run func(context.Context, continueOptions) error) *cobra.Command {
 	var o continueOptions
 	var pass string
 	cmd := &cobra.Command{
@@ -59,28 +56,28 @@ with --without: they are left out, and reprint prints them afterwards.`,
 			if pass != "" && o.pass == 0 {
 				return refusal.Command.New("--pass is front, back or both, not %q", pass)
 			}
-			return run(cmd.Context(), o)
+			return runContinue(cmd.Context(), s, o)
 		},
 	}
 	f := cmd.Flags()
-	f.SortFlags = false
 	f.IntVar(&o.after, "after-sheet", 0, "the last good sheet that came out, by its number in the book")
 	f.StringVar(&pass, "pass", "", "the pass that did not come to its end: front, back or both (default the only one)")
 	text(f, &o.without, "without", "SHEETS", "with --pass back: sheets that were lost, by their numbers in the book: 13,14")
-	addMendFlags(f, &o.mendOptions)
+	addPartFlags(f, &o.partOptions)
 	return cmd
 }
 
 func runContinue(ctx context.Context, s Surroundings, o continueOptions) error {
-	return mended(ctx, s, o.mendOptions, func(d output.Job) error {
+	return withJob(ctx, s, o.partOptions, func(d output.Job) error {
 		r, err := d.Remainder(o.after, o.pass, o.without)
 		if err != nil {
 			return err
 		}
-		says := []string{fmt.Sprintf("%s left: pages %s of %s", reorder.Count(r.Sheets(), "sheet"), r.Pages(), r.From())}
-		if lost := r.Lost(); lost != "" {
-			says = append(says, fmt.Sprintf("afterwards: foldwright reprint %s --sheet %s", o.folder, lost))
+		says := []string{fmt.Sprintf("%s left: pages %s of %s", reorder.Count(r.Sheets, "sheet"), r.Pages, r.From)}
+		if r.Lost != "" {
+			then := phrase.Command{Name: "reprint", Arguments: []string{o.folder}, Settings: []phrase.Setting{phrase.Set("sheet", r.Lost)}}
+			says = append(says, "afterwards: "+then.In(flagStyle{}))
 		}
-		return o.write(ctx, s, r, says...)
+		return o.write(ctx, s, &r.Part, says...)
 	})
 }

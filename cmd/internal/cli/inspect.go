@@ -7,17 +7,14 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
 	"foldwright/cmd/internal/inspect"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
-	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/phrase"
@@ -25,20 +22,11 @@ import (
 
 // inspectOptions is what the command line says.
 type inspectOptions struct {
-	job      options.Options
-	source   string
-	profiles string
-	password string // name of the file that holds it
-	json     bool
-	quiet    bool
-	pageTime time.Duration
+	bookOptions
+	json bool
 }
 
 func newInspect(s Surroundings) *cobra.Command {
-	return inspectCommand(s, func(ctx context.Context, o inspectOptions) error { return runInspect(ctx, s, o) })
-}
-
-func inspectCommand(s Surroundings, run func(context.Context, inspectOptions) error) *cobra.Command {
 	var o inspectOptions
 	cmd := &cobra.Command{
 		Use:   "inspect BOOK.pdf",
@@ -52,45 +40,35 @@ annotations, spreads, and what prepare would warn about with the same flags.`,
 		Args: one("BOOK.pdf"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.source = args[0]
-			return run(cmd.Context(), o)
+			return runInspect(cmd.Context(), s, o)
 		},
 	}
 	f := cmd.Flags()
-	f.SortFlags = false
 	f.BoolVar(&o.json, "json", false, "write what was found as JSON")
-	addPasswordFlag(f, &o.password)
+	o.addReadingFlags(f)
 	f.BoolVar(&o.quiet, "quiet", false, "show no progress")
-	addPageTimeoutFlag(f, &o.pageTime)
 	addProfilesFlag(f, &o.profiles)
 	addJobFlags(f, &o.job)
 	return cmd
 }
 
-func runInspect(ctx context.Context, s Surroundings, o inspectOptions) (err error) {
-	engine := &survey.Engine{PageTime: o.pageTime}
-	set := options.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version}
-	d, err := draft(ctx, s, o.source, o.password, o.job, set, engine)
-	if err != nil {
-		return errors.Join(err, engine.Close())
-	}
-	defer func() { err = errors.Join(err, d.Close(), engine.Close()) }()
-	var bar progress.Reporter = progress.Silent
-	if !o.quiet {
-		bar = progress.Bar(s.Err)
-	}
-	bar.Start("looking at "+d.Name, d.PagesPrinted())
-	found, err := inspect.Look(ctx, d, bar)
-	bar.Done()
-	if err != nil {
-		return err
-	}
-	if o.json {
+func runInspect(ctx context.Context, s Surroundings, o inspectOptions) error {
+	return o.withDraft(ctx, s, func(d *plan.Draft, _ *survey.Engine) error {
+		bar := o.bar(s)
+		bar.Start("looking at "+d.Name, d.PagesPrinted())
+		found, err := inspect.Look(ctx, d, bar)
+		bar.Done()
+		switch {
+		case err != nil:
+			return err
+		case !o.json:
+			return printInspection(s.Out, d, found)
+		}
 		e := json.NewEncoder(s.Out)
 		e.SetEscapeHTML(false)
 		e.SetIndent("", "  ")
 		return e.Encode(found)
-	}
-	return printInspection(s.Out, d, found)
+	})
 }
 
 // printInspection writes what was found for a person.

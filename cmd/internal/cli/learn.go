@@ -2,7 +2,6 @@ package cli
 
 import (
 	"context"
-	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -14,7 +13,6 @@ import (
 	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
-	"foldwright/reorder/refusal"
 )
 
 // learnOptions is what the command line says.
@@ -28,10 +26,6 @@ type learnOptions struct {
 }
 
 func newLearn(s Surroundings) *cobra.Command {
-	return learnCommand(func(ctx context.Context, o learnOptions) error { return runLearn(ctx, s, o) })
-}
-
-func learnCommand(run func(context.Context, learnOptions) error) *cobra.Command {
 	var o learnOptions
 	cmd := &cobra.Command{
 		Use:   "learn NAME",
@@ -54,11 +48,10 @@ printers, written into the profile as assumed, and said.`,
 		Args: one("NAME"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.name = args[0]
-			return run(cmd.Context(), o)
+			return runLearn(cmd.Context(), s, o)
 		},
 	}
 	f := cmd.Flags()
-	f.SortFlags = false
 	addAnswerFlags(f, &o.heard)
 	addMeasureFlags(f, &o.heard)
 	f.StringVar(&o.heard.Paper, "paper", "", "paper that lies in the tray, as for prepare (default not told; measured on the region's)")
@@ -93,9 +86,7 @@ func addAnswerFlags(f *pflag.FlagSet, h *learn.Heard) {
 
 // addMeasureFlags are what is measured.
 func addMeasureFlags(f *pflag.FlagSet, h *learn.Heard) {
-	read := func(name, kind, usage string, set func(string) error) {
-		f.Var(&funcValue{set: set, kind: kind}, name, usage)
-	}
+	read := func(name, kind, usage string, set func(string) error) { text(f, textFunc(set), name, kind, usage) }
 	read("shift", "X,Y", "once for each sheet: how far in mm the back lies to the right and up, seen through from the front; or the four readings at head, right, tail and left", h.AddShift)
 	read("skew", "MM", "how much further right the back lies at the head than at the tail", h.SetSkew)
 	read("ruler-front", "X,Y", "lengths measured on the front, from A to B and from D to A", h.SetRulerFront)
@@ -104,33 +95,18 @@ func addMeasureFlags(f *pflag.FlagSet, h *learn.Heard) {
 	read("edges", "T,R,B,L", "once for each face: the outermost step of the ladder that shows, at the top, right, bottom and left", h.AddEdges)
 }
 
-// funcValue makes a flag of anything that takes a text.
-type funcValue struct {
-	set   func(string) error
-	kind  string
-	shown []string
-}
+// textFunc reads texts by calling itself.
+type textFunc func(string) error
 
-func (v *funcValue) String() string { return strings.Join(v.shown, " ") }
-func (v *funcValue) Type() string   { return v.kind }
-func (v *funcValue) Set(s string) error {
-	v.shown = append(v.shown, s)
-	return v.set(s)
-}
+// UnmarshalText reads a text.
+func (f textFunc) UnmarshalText(text []byte) error { return f(string(text)) }
 
 func runLearn(ctx context.Context, s Surroundings, o learnOptions) error {
 	store := profiles.Open(o.profiles)
 	if err := store.CheckFree(o.name, o.replace); err != nil {
 		return err
 	}
-	if o.heard.TraySheets < 0 {
-		return refusal.Command.New("--tray-sheets is a number of sheets from 1")
-	}
-	choice := o.heard.Paper
-	if choice == "" {
-		choice, _ = s.Region.Paper()
-	}
-	paper, err := reorder.ParsePaper(choice)
+	paper, _, err := s.Region.Choose(o.heard.Paper)
 	if err != nil {
 		return err
 	}

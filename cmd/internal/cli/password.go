@@ -13,10 +13,7 @@ import (
 	"github.com/spf13/pflag"
 	"golang.org/x/term"
 
-	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
-	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles/regular"
 	"foldwright/reorder/refusal"
@@ -120,31 +117,6 @@ func passwordIn(file string, open func(string) (*os.File, error)) (string, error
 
 // attempts is how often a password is asked for.
 const attempts = 3
-
-// draft plans a job, asking for the password of its source as [withPassword] does.
-// The caller closes it.
-func draft(ctx context.Context, s Surroundings, source, passwordFile string, o options.Options, set options.Setting, engine *survey.Engine) (*plan.Draft, error) {
-	resolved, err := o.Resolve(set)
-	if err != nil {
-		return nil, err
-	}
-	opened, err := openSource(ctx, s, source, passwordFile, engine)
-	if err != nil {
-		return nil, err
-	}
-	d, err := plan.New(ctx, resolved, opened)
-	if err != nil {
-		return nil, errors.Join(err, opened.Close())
-	}
-	return d, nil
-}
-
-// openSource opens the source of a job, asking for its password as [withPassword] does.
-func openSource(ctx context.Context, s Surroundings, source, passwordFile string, engine *survey.Engine) (*survey.Source, error) {
-	return withPassword(ctx, s, source, passwordFile, func(password string) (*survey.Source, error) {
-		return survey.Open(ctx, source, password, engine)
-	})
-}
 
 // withPassword opens a source and, where there is a terminal and no file with
 // the password, asks for the password that it needs.

@@ -8,7 +8,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/proof/preview"
 	"foldwright/cmd/internal/publish"
@@ -30,10 +29,6 @@ type previewOptions struct {
 }
 
 func newPreview(s Surroundings) *cobra.Command {
-	return previewCommand(func(ctx context.Context, o previewOptions) error { return runPreview(ctx, s, o) })
-}
-
-func previewCommand(run func(context.Context, previewOptions) error) *cobra.Command {
 	var o previewOptions
 	cmd := &cobra.Command{
 		Use:   "preview FOLDER",
@@ -56,11 +51,10 @@ cannot be drawn is named, a grey cross stands for it, and the status is 3.`,
 			if err := checkDPI(o.dpi); err != nil {
 				return err
 			}
-			return run(cmd.Context(), o)
+			return runPreview(cmd.Context(), s, o)
 		},
 	}
 	f := cmd.Flags()
-	f.SortFlags = false
 	f.Float64Var(&o.dpi, "dpi", 60, "resolution of the pictures")
 	f.IntVar(&o.width, "width", 0, "width of a picture in pixels instead")
 	addPageTimeoutFlag(f, &o.pageTime)
@@ -97,10 +91,7 @@ func runPreview(ctx context.Context, s Surroundings, o previewOptions) (err erro
 	if err != nil {
 		return err
 	}
-	var bar progress.Reporter = progress.Silent
-	if !o.quiet {
-		bar = progress.Bar(s.Err)
-	}
+	bar := barUnless(o.quiet, s)
 	var undrawn []string
 	how := preview.Options{
 		Renderer: renderer, DPI: o.dpi, Progress: bar,

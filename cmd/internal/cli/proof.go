@@ -1,14 +1,13 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"slices"
-	"time"
 
 	"github.com/spf13/cobra"
 
-	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/survey"
@@ -19,21 +18,14 @@ import (
 
 // proofOptions is what the command line says.
 type proofOptions struct {
-	folder   string
-	source   string
-	password string // name of the file that holds it
-	dpi      float64
-	out      string
-	replace  bool
-	quiet    bool
-	pageTime time.Duration
+	sourceOptions
+	folder  string
+	dpi     float64
+	out     string
+	replace bool
 }
 
 func newProof(s Surroundings) *cobra.Command {
-	return proofCommand(func(ctx context.Context, o proofOptions) error { return runProof(ctx, s, o) })
-}
-
-func proofCommand(run func(context.Context, proofOptions) error) *cobra.Command {
 	var o proofOptions
 	cmd := &cobra.Command{
 		Use:   "proof FOLDER",
@@ -57,15 +49,13 @@ two pages side by side with the fold between them. The folder stays as it is.`,
 			if err := checkDPI(o.dpi); err != nil {
 				return err
 			}
-			return run(cmd.Context(), o)
+			return runProof(cmd.Context(), s, o)
 		},
 	}
 	f := cmd.Flags()
-	f.SortFlags = false
 	addSourceFlag(f, &o.source)
-	addPasswordFlag(f, &o.password)
+	o.addReadingFlags(f)
 	f.Float64Var(&o.dpi, "dpi", 60, "resolution at which pages are compared")
-	addPageTimeoutFlag(f, &o.pageTime)
 	f.StringVar(&o.out, "out", "", "file to write (default NAME-proof.pdf beside the folder)")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing proof")
 	f.BoolVar(&o.quiet, "quiet", false, "show neither progress nor summary")
@@ -80,10 +70,7 @@ func checkDPI(dpi float64) error {
 }
 
 func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
-	out := o.out
-	if out == "" {
-		out = proof.BookFile(o.folder)
-	}
+	out := cmp.Or(o.out, proof.BookFile(o.folder))
 	place := proofPlace(o.replace, o.folder, o.source)
 	if err := publish.Check(out, place); err != nil {
 		return err
@@ -116,10 +103,7 @@ func check(ctx context.Context, s Surroundings, p *proof.Print, engine *survey.E
 		return found, err
 	}
 	o.Rescue = engine.Rescue
-	o.Progress = progress.Silent
-	if !quiet {
-		o.Progress = progress.Bar(s.Err)
-	}
+	o.Progress = barUnless(quiet, s)
 	found, err = withPassword(ctx, s, p.SourceName(), passwordFile, func(password string) (proof.Result, error) {
 		if password != "" {
 			o.Password = password

@@ -36,10 +36,6 @@ type simulateOptions struct {
 }
 
 func newSimulate(s Surroundings) *cobra.Command {
-	return simulateCommand(s, func(ctx context.Context, o simulateOptions) error { return runSimulate(ctx, s, o) })
-}
-
-func simulateCommand(s Surroundings, run func(context.Context, simulateOptions) error) *cobra.Command {
 	var o simulateOptions
 	cmd := &cobra.Command{
 		Use:   "simulate FOLDER | --testsheet",
@@ -64,11 +60,10 @@ facts of the printer can be changed by flags.`,
 			if (o.folder == "") == !o.testSheet {
 				return refusal.Command.New("either the FOLDER of a job or --testsheet is wanted")
 			}
-			return run(cmd.Context(), o)
+			return runSimulate(cmd.Context(), s, o)
 		},
 	}
 	f := cmd.Flags()
-	f.SortFlags = false
 	f.BoolVar(&o.testSheet, "testsheet", false, "print the test sheet")
 	f.BoolVar(&o.three, "three", false, "with --testsheet: three sheets")
 	f.StringVar(&o.paper, "paper", "", "with --testsheet: the paper, as for prepare (default the region's)")
@@ -155,18 +150,17 @@ func (o simulateOptions) task(s Surroundings, store profiles.Store) (profiles.Pr
 }
 
 // test is the paper and the number of test sheets.
-func (o simulateOptions) test(s Surroundings) (reorder.Paper, bool, error) {
-	choice, three := o.paper, o.three
-	if !o.testSheet {
-		record, err := testsheet.Read(o.folder)
-		if err != nil {
-			return reorder.Paper{}, false, err
+func (o simulateOptions) test(s Surroundings) (paper reorder.Paper, three bool, err error) {
+	three = o.three
+	if o.testSheet {
+		paper, _, err = s.Region.Choose(o.paper)
+	} else {
+		var record testsheet.Record
+		if record, err = testsheet.Read(o.folder); err == nil {
+			three = record.Three
+			paper, err = reorder.ParsePaper(record.Paper.Name)
 		}
-		choice, three = record.Paper.Name, record.Three
-	} else if choice == "" {
-		choice, _ = s.Region.Paper()
 	}
-	paper, err := reorder.ParsePaper(choice)
 	if err == nil {
 		err = testsheet.Check(paper)
 	}

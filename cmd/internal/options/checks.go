@@ -4,16 +4,33 @@ import (
 	"foldwright/reorder"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
+	"math"
 )
+
+// checkNumbers refuses numbers that no book has; 0 says that one was not given.
+func (o Options) checkNumbers() error {
+	for _, n := range []struct {
+		key         string
+		given, most int
+	}{
+		{"sheets", o.Sheets, math.MaxInt}, {"fewest", o.Fewest, math.MaxInt}, {"volumes", o.Volumes, math.MaxInt},
+		{"only-gathering", o.OnlyGathering, math.MaxInt}, {"supports", o.Supports, 20},
+		{"blanks-before", o.BlanksBefore, mostBlanks}, {"blanks-after", o.BlanksAfter, mostBlanks},
+	} {
+		switch set := phrase.Set(n.key, n.given); {
+		case n.given < 0:
+			return refusal.Use.New("%s must not be negative", set)
+		case n.given > n.most:
+			return refusal.Use.New("%s is too much: at most %d", set, n.most)
+		}
+	}
+	return nil
+}
 
 // checkBlock refuses what contradicts itself in the plan of the text block.
 func (o Options) checkBlock() error {
 	exact := len(o.Gatherings) > 0
 	switch {
-	case o.Sheets < 0:
-		return refusal.Use.New("%s is a number of sheets from 1", phrase.Set("sheets"))
-	case o.Fewest < 0:
-		return refusal.Use.New("%s is a number of sheets from 1", phrase.Set("fewest"))
 	case o.Sheets > 0 && exact:
 		return refusal.Use.New("%s and %s exclude each other", phrase.Set("sheets"), phrase.Set("gatherings")).Advise("%s gives the exact sizes, %s the most", phrase.Set("gatherings"), phrase.Set("sheets"))
 	case o.Fewest > 0 && exact:
@@ -24,12 +41,6 @@ func (o Options) checkBlock() error {
 		return refusal.Use.New("%s excludes %s, %s and %s", phrase.Set("gathering-thickness"), phrase.Set("sheets"), phrase.Set("fewest"), phrase.Set("gatherings")).Advise("it works out the number of sheets")
 	case o.GatheringThickness != (Thickness{}) && o.Caliper == 0 && o.Weight.GSM == 0:
 		return refusal.Use.New("%s needs the paper's thickness", phrase.Set("gathering-thickness")).Advise("give it with %s, or let it be estimated with %s", phrase.Set("caliper"), phrase.Set("weight"))
-	case o.BlanksBefore < 0 || o.BlanksBefore > mostBlanks:
-		return refusal.Use.New("%s is a number from 0 to %d", phrase.Set("blanks-before"), mostBlanks)
-	case o.BlanksAfter < 0 || o.BlanksAfter > mostBlanks:
-		return refusal.Use.New("%s is a number from 0 to %d", phrase.Set("blanks-after"), mostBlanks)
-	case o.Volumes < 0:
-		return refusal.Use.New("%s is a number from 1", phrase.Set("volumes"))
 	}
 	return nil
 }
@@ -69,14 +80,6 @@ func (o Options) sized() bool {
 	return o.Sheets > 0 || o.Fewest > 0 || len(o.Gatherings) > 0 || o.GatheringThickness != Thickness{}
 }
 
-// checkTrim refuses what contradicts itself.
-func (o Options) checkTrim() error {
-	if o.Trim.Given && o.TrimTo != (Dimensions{}) {
-		return refusal.Use.New("%s and %s exclude each other", phrase.Set("trim"), phrase.Set("trim-to")).Advise("%s says what comes off, %s what is left", phrase.Set("trim"), phrase.Set("trim-to"))
-	}
-	return nil
-}
-
 // checkPaper refuses what no paper is.
 func (o Options) checkPaper() error {
 	if o.Caliper != 0 && !(o.Caliper >= thinnestLeaf && o.Caliper <= thickestLeaf) {
@@ -91,8 +94,6 @@ func (o Options) checkPaper() error {
 // checkBench refuses what contradicts itself in how the book is bound.
 func (o Options) checkBench() error {
 	switch {
-	case o.Supports < 0 || o.Supports > 20:
-		return refusal.Use.New("%s lies between 1 and 20, not %d", phrase.Set("supports"), o.Supports).Advise("it is how many cords, tapes or inner holes there are")
 	case o.Supports > 0 && o.Stations != nil:
 		return refusal.Use.New("%s and %s both say where holes are", phrase.Set("supports"), phrase.Set("stations")).Advise("give one of them")
 	case o.Fold.Scheme().Strip && (o.Structure != "" || o.Supports > 0 || o.Stations != nil):

@@ -2,6 +2,7 @@ package options
 
 import (
 	"cmp"
+	"unicode/utf8"
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/reorder"
@@ -72,8 +73,6 @@ type Options struct {
 // Check refuses options that contradict each other.
 func (o Options) Check() error {
 	switch {
-	case o.OnlyGathering < 0:
-		return refusal.Use.New("%s is a number from 1", phrase.Set("only-gathering"))
 	case o.ScaleEach && o.Scale.Scale != reorder.ScaleFit:
 		return refusal.Use.New("%s goes with %s", phrase.Set("scale-each"), phrase.Set("scale", "fit")).Advise("it fits every page by itself")
 	case o.Gutter < 0:
@@ -82,8 +81,19 @@ func (o Options) Check() error {
 		return refusal.Use.New("%s goes with %s", phrase.Set("margin"), phrase.Set("box", "content")).Advise("it is the room around what is printed; %s is room at the fold", phrase.Set("gutter"))
 	case o.Margin < -50 || o.Margin > 100:
 		return refusal.Use.New("%s lies between -50 mm and 100 mm", phrase.Set("margin"))
+	case o.Trim.Given && o.TrimTo != (Dimensions{}):
+		return refusal.Use.New("%s and %s exclude each other", phrase.Set("trim"), phrase.Set("trim-to")).Advise("%s says what comes off, %s what is left", phrase.Set("trim"), phrase.Set("trim-to"))
 	case (o.SplitAt != SplitAt{} || o.SplitFirst != 0) && o.Split != SplitSpreads:
 		return refusal.Use.New("%s and %s go with %s", phrase.Set("split-at"), phrase.Set("split-first"), phrase.Set("split", "spreads"))
 	}
-	return cmp.Or(o.checkBench(), o.checkForm(), o.checkBlock(), o.checkPaper(), o.checkTrim())
+	return cmp.Or(o.checkNumbers(), o.checkBench(), o.checkForm(), o.checkBlock(), o.checkPaper())
+}
+
+// CheckName refuses a path that could not be kept in a plan and found again by it.
+func CheckName(path string) error {
+	if utf8.ValidString(path) {
+		return nil
+	}
+	return refusal.Use.New("%s: this name is not in UTF-8", path).
+		Advise("rename the file or folder; names from an old disk can be in letters that this computer does not show")
 }

@@ -112,16 +112,24 @@ func (s Sizes) String() string {
 
 // UnmarshalText reads numbers with commas between them.
 func (s *Sizes) UnmarshalText(text []byte) error {
-	var sizes Sizes
-	for word := range strings.SplitSeq(string(text), ",") {
-		n, err := strconv.Atoi(strings.TrimSpace(word))
-		if err != nil || n < 1 {
-			return refusal.Use.New("%q is no list of gatherings, write the sheets of each, such as 4,4,3", text)
-		}
-		sizes = append(sizes, n)
+	sizes, ok := readNumbers(text)
+	if !ok {
+		return refusal.Use.New("%q is no list of gatherings, write the sheets of each, such as 4,4,3", text)
 	}
 	*s = sizes
 	return nil
+}
+
+// readNumbers reads numbers from 1 with commas between them.
+func readNumbers(text []byte) (numbers []int, ok bool) {
+	for word := range strings.SplitSeq(string(text), ",") {
+		n, err := strconv.Atoi(strings.TrimSpace(word))
+		if err != nil || n < 1 {
+			return nil, false
+		}
+		numbers = append(numbers, n)
+	}
+	return numbers, true
 }
 
 func (s Sizes) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
@@ -151,13 +159,9 @@ func (s *Starts) UnmarshalText(text []byte) error {
 		*s = Starts{Outline: true}
 		return nil
 	}
-	var pages []int
-	for word := range strings.SplitSeq(string(text), ",") {
-		n, err := strconv.Atoi(strings.TrimSpace(word))
-		if err != nil || n < 1 {
-			return refusal.Use.New("%q is no list of pages, write such as 5,23, or outline", text)
-		}
-		pages = append(pages, n)
+	pages, ok := readNumbers(text)
+	if !ok {
+		return refusal.Use.New("%q is no list of pages, write such as 5,23, or outline", text)
 	}
 	slices.Sort(pages)
 	*s = Starts{Pages: slices.Compact(pages)}

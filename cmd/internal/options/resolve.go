@@ -1,6 +1,10 @@
 package options
 
 import (
+	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
 	"fmt"
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/binding/structure"
@@ -8,6 +12,7 @@ import (
 	"foldwright/reorder"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
+	"path/filepath"
 	"strings"
 )
 
@@ -74,17 +79,14 @@ func (o Options) Resolve(set Setting) (Resolved, error) {
 
 // resolvePaper finds the paper: what was asked for, else the profile's, else the region's.
 func (r *Resolved) resolvePaper(region Region) (err error) {
-	choice, because := r.Options.Paper, "as asked for"
-	if choice == "" {
-		choice, because = r.Profile.Paper, fmt.Sprintf("from the profile %s", r.Profile.Name)
-	}
-	if choice == "" {
-		choice, because = region.Paper()
-	}
-	if r.Paper, err = reorder.ParsePaper(choice); err != nil {
+	choice := cmp.Or(r.Options.Paper, r.Profile.Paper)
+	if r.Paper, r.PaperBecause, err = region.Choose(choice); err != nil {
 		return err
 	}
-	r.Options.Paper, r.PaperBecause = r.Paper.Name, because
+	if r.Options.Paper == "" && choice != "" {
+		r.PaperBecause = fmt.Sprintf("from the profile %s", r.Profile.Name)
+	}
+	r.Options.Paper = r.Paper.Name
 	if r.Options.Units == 0 {
 		r.Options.Units = UnitsOf(choice, r.Paper.Name)
 	}
@@ -202,4 +204,30 @@ func UnitsOf(names ...string) binding.Units {
 		}
 	}
 	return binding.MM
+}
+
+// Request is the digest of what a folder follows from besides its source: the
+// options, full copies of the printer's profile and of the structure that was
+// asked for, and the program's version.
+type Request [sha256.Size]byte
+
+func requestOf(asked Options, r Resolved, set Setting) (Request, error) {
+	known, err := json.Marshal(struct {
+		Profile   profiles.Profile  `json:"profile"`
+		Structure binding.Structure `json:"structure,omitzero"`
+	}{r.Profile, r.Rules})
+	if err != nil {
+		return Request{}, err
+	}
+	// The options as given, in Go's own syntax: whether one was given is seen
+	// too, for what was assumed is said on the run sheet.
+	return sha256.Sum256(fmt.Appendf(nil, "%s\n%#v\n%s\n%s\n%t\n", set.Version, asked, r.Paper.Name, known, set.Proof)), nil
+}
+
+// Of is the request for a source of this name, in lower case hexadecimal
+// digits. It stands in the folder's plan, so that a shelf can tell without
+// opening a source whether a folder is what would be written again.
+func (r Request) Of(source string) string {
+	sum := sha256.Sum256(append(r[:], filepath.Base(source)...))
+	return hex.EncodeToString(sum[:])
 }

@@ -134,7 +134,7 @@ func TestPagesOf(t *testing.T) {
 
 func TestRegionChoosesOfficePaper(t *testing.T) {
 	for region, want := range map[Region]string{"": "a4", "GB": "a4", "DE": "a4", "JP": "a4", "US": "letter", "CA": "letter", "MX": "letter", "PH": "letter"} {
-		paper, because := region.Paper()
+		paper, because := region.paper()
 		if paper != want || because == "" {
 			t.Errorf("%q: %s, %s", region, paper, because)
 		}
@@ -144,8 +144,8 @@ func TestRegionChoosesOfficePaper(t *testing.T) {
 func TestOptionsThatContradictEachOther(t *testing.T) {
 	for want, o := range map[string]Options{
 		"'sheets' and 'gatherings' exclude each other": {Sheets: 3, Gatherings: Sizes{4}},
-		"'sheets' is a number of sheets from 1":        {Sheets: -1},
-		"'only-gathering' is a number from 1":          {OnlyGathering: -1},
+		"'sheets: -1' must not be negative":        {Sheets: -1},
+		"'only-gathering: -1' must not be negative":          {OnlyGathering: -1},
 		"'scale-each' goes with 'scale: fit'":          {ScaleEach: true, Scale: Scale{1}},
 		"'gutter' cannot be negative":                  {Gutter: -1},
 	} {

@@ -187,13 +187,13 @@ func TestWarningsOnTheBlock(t *testing.T) {
 func TestRefusedBlocks(t *testing.T) {
 	for want, o := range map[string]options.Options{
 		"'fewest' and 'gatherings' exclude each other":                        {Fewest: 2, Gatherings: options.Sizes{4}},
-		"'fewest' is a number of sheets from 1":                               {Fewest: -1},
+		"'fewest: -1' must not be negative":                                   {Fewest: -1},
 		"'fewest: 5' is more than 'sheets: 4'":                                {Fewest: 5, Sheets: 4},
 		"'gathering-thickness' excludes 'sheets', 'fewest' and 'gatherings'":  {GatheringThickness: options.Thickness{Thin: 1, Thick: 1}, Sheets: 4, Caliper: 0.1},
 		"'gathering-thickness' needs the paper's thickness":                   {GatheringThickness: options.Thickness{Thin: 1, Thick: 1}},
-		"'blanks-before' is a number from 0 to 1000":                          {BlanksBefore: -1},
-		"'blanks-after' is a number from 0 to 1000":                           {BlanksAfter: 1001},
-		"'volumes' is a number from 1":                                        {Volumes: -1},
+		"'blanks-before: -1' must not be negative":                            {BlanksBefore: -1},
+		"'blanks-after: 1001' is too much: at most 1000":                      {BlanksAfter: 1001},
+		"'volumes: -1' must not be negative":                                  {Volumes: -1},
 		"'volumes: 3': the book has only 2 gatherings":                        {Volumes: 3, Sheets: 1},
 		"'recto: 9': that page is not in the book":                            {Recto: options.Starts{Pages: []int{9}}},
 		"'verso: 2': that page is not in the book":                            {Verso: options.Starts{Pages: []int{2}}, DropPages: options.Pages{{First: 2, Last: 2}}},

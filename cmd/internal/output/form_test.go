@@ -319,7 +319,7 @@ func TestPlanOfHiddenFaces(t *testing.T) {
 		for _, g := range plan.Gatherings {
 			got = append(got, fmt.Sprint(g.Pages))
 		}
-		if strings.Join(got, " ") != want || plan.Fold != fold {
+		if strings.Join(got, " ") != want || plan.Options.Fold != fold {
 			t.Errorf("%s: %v, want %s", fold, got, want)
 		}
 		oneSided := slices.Equal(plan.Runs[0].Files(), []string{"run-01-front.pdf"})

@@ -26,7 +26,7 @@ func FuzzPlan(f *testing.F) {
 		}
 		made := draft.Plan()
 		made.Files = []plan.Entry{{Name: "run-01-front.pdf", SHA256: made.Source.SHA256, Bytes: 99}}
-		data, err := made.Encode()
+		data, err := plan.Encode(made)
 		if err == nil {
 			err = draft.Close()
 		}
@@ -44,7 +44,7 @@ func FuzzPlan(f *testing.F) {
 		}
 		stricttest.Bounded(t, len(data), func() {
 			plan.Ours(folder)
-			if made, err := plan.ReadMade(folder); err == nil {
+			if made, err := plan.ReadBrief(folder); err == nil {
 				_ = made.Whole(folder, true)
 			}
 			made, err := plan.Read(folder)
@@ -55,7 +55,7 @@ func FuzzPlan(f *testing.F) {
 			if _, err := made.Bench(folder); err != nil {
 				return
 			}
-			_ = fmt.Sprint(made.Options, made.Structure, made.Fold, made.Nest, made.Bind, made.Leaf)
+			_ = fmt.Sprint(made.Options, made.Structure)
 		})
 	})
 }

@@ -63,10 +63,7 @@ func (d Job) runSheet() runsheet.Job {
 			out := runsheet.File{Name: f.Name, Pass: f.Pass}
 			first, last := d.ends(f)
 			out.First, out.Last = d.print(run, first), d.print(run, last)
-			if j.SideNames {
-				out.FirstOut = d.SideName(run, first.Sheet, first.Side)
-				out.LastOut = d.SideName(run, last.Sheet, last.Side)
-			}
+			out.FirstOut, out.LastOut = d.nameOf(run, first), d.nameOf(run, last)
 			r.Files = append(r.Files, out)
 		}
 		r.Top = d.faces(run, 1)
@@ -104,6 +101,14 @@ func (d Job) marksPrinted() runsheet.Marks {
 func (d Job) ends(f plan.Pass) (first, last printer.Image) {
 	out := d.Profile.ImagesOut(f.File())
 	return out[0], out[len(out)-1]
+}
+
+// nameOf is the side name on an image of a run; empty without side names.
+func (d Job) nameOf(run plan.Run, i printer.Image) string {
+	if d.Options.NoSideNames {
+		return ""
+	}
+	return d.SideName(run, i.Sheet, i.Side)
 }
 
 // print is what is to be seen of a side, from the plan: nothing of the source is

@@ -282,7 +282,7 @@ func TestDroppedPages(t *testing.T) {
 		"'margin' lies between -50 mm and 100 mm":                         {Box: options.BoxContent, Margin: 101},
 		"'margin' goes with 'box: content'":                               {Margin: 3},
 		"'split-at' and 'split-first' go with 'split: spreads'":           {SplitAt: options.SplitAt{MM: 3}},
-		"'blanks-before' is a number from 0 to 1000":                      {BlanksBefore: -1},
+		"'blanks-before: -1' must not be negative":                        {BlanksBefore: -1},
 		"'split-at: 900mm' does not lie on page 1, which is 148 x 210 mm": {Split: options.SplitSpreads, SplitAt: options.SplitAt{MM: 900}},
 	} {
 		d, err := draftOf(t.Context(), source, o, setting(t))

@@ -119,7 +119,7 @@ func TestCreepOfTheFoldedBook(t *testing.T) {
 		o.Printer, o.Paper, o.Caliper = "by-hand-short", "a3", 0.25
 		folder, plan := prepared(t, source, o, setting(t))
 		j := printtest.Load(t, folder)
-		how := paper.Instructions{Cut: plan.Cut, Folds: len(o.Fold.Scheme().Creases), Nest: paper.Inset, Bind: paper.BindLeft}
+		how := paper.Instructions{Cut: plan.Options.Cut, Folds: len(o.Fold.Scheme().Creases), Nest: paper.Inset, Bind: paper.BindLeft}
 		if o.Nest == reorder.Together {
 			how.Nest = paper.Together
 		}

@@ -111,7 +111,7 @@ func (p Plan) Bench(folder string) ([]binding.Book, error) {
 				leaves += (len(g.Pages) + 1) / 2
 			}
 		}
-		b := textBlock(p.Options, trim, p.Bind.TurnToSide(leaf), leaves, v.Gatherings, v.Sheets)
+		b := textBlock(p.Options, trim, p.Options.Bind.TurnToSide(leaf), leaves, v.Gatherings, v.Sheets)
 		b.Paper = paperText(reorder.Paper{Name: p.Paper.Name, Size: geom.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM}}, p.Options.Units)
 		out = append(out, b)
 	}

@@ -116,7 +116,7 @@ func (w *working) try(j *effort) Entry {
 	e := w.entry(j.task.Title, Done, j.bytes)
 	e.Tried, e.Seconds, e.Again = true, seconds(time.Since(j.Began)), j.again
 	if f == nil {
-		made, err := plan.ReadMade(j.Place)
+		made, err := plan.ReadBrief(j.Place)
 		if err == nil {
 			e.take(made)
 			e.Kept = last.Kept

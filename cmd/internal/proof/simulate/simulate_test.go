@@ -29,7 +29,7 @@ func a4(t *testing.T) reorder.Paper {
 // planFor is what the plan of a job of two runs says, as far as it matters here.
 func planFor(facts printer.Facts) plan.Plan {
 	p := plan.Plan{
-		Paper:      plan.Paper{Name: "iso_a4_210x297mm", WidthMM: 210, HeightMM: 297},
+		Made:       plan.Made{Paper: plan.Paper{Name: "iso_a4_210x297mm", WidthMM: 210, HeightMM: 297}},
 		Gatherings: []plan.Gathering{{Number: 3, FirstSheet: 7, Sheets: 4}, {Number: 4, FirstSheet: 11, Sheets: 3}},
 		Profile:    profiles.Profile{Name: "test", Facts: facts},
 	}

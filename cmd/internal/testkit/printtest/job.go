@@ -21,8 +21,10 @@ type Job struct {
 		WidthMM  float64 `json:"width_mm"`
 		HeightMM float64 `json:"height_mm"`
 	}
-	Cut        int
-	Bind       string
+	Options struct {
+		Cut  int
+		Bind string
+	}
 	Scale      float64
 	Gatherings []struct {
 		Sheets int
@@ -137,8 +139,8 @@ func marks(side virtual.Seen[Page]) []paper.Mark {
 // every page once, upright, in its place.
 func (j Job) Faces(t testing.TB, stack []paper.Sheet) []paper.Face {
 	t.Helper()
-	how := paper.Instructions{Cut: j.Cut, Folds: 1, Nest: paper.Inset, Bind: paper.BindLeft}
-	if j.Bind == "right" {
+	how := paper.Instructions{Cut: j.Options.Cut, Folds: 1, Nest: paper.Inset, Bind: paper.BindLeft}
+	if j.Options.Bind == "right" {
 		how.Bind = paper.BindRight
 	}
 	var sizes, pages []int
@@ -167,7 +169,7 @@ func (j Job) Read(t testing.TB, stack []paper.Sheet, within float64) {
 			// rectos in a book bound at the left.
 			recto := i%2 == 0
 			want := MarkX * j.Scale
-			if recto == (j.Bind == "right") {
+			if recto == (j.Options.Bind == "right") {
 				want = (PageWidth - MarkX) * j.Scale
 			}
 			if math.Abs(m.FromSpine-want) > within || math.Abs(m.FromHead-MarkY*j.Scale) > within {
