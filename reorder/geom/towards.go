@@ -24,3 +24,16 @@ func (t Towards) Opposite() Towards { return t.Turn(2) }
 
 // Turn gives where t points after counter-clockwise quarter turns.
 func (t Towards) Turn(quarters int) Towards { return (t-1+Towards(quarters)+4)%4 + 1 }
+
+// Unit is the point one millimetre away in that direction.
+func (t Towards) Unit() Point {
+	switch t {
+	case Left:
+		return Point{X: -1}
+	case Down:
+		return Point{Y: -1}
+	case Right:
+		return Point{X: 1}
+	}
+	return Point{Y: 1}
+}

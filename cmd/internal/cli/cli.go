@@ -110,33 +110,15 @@ func checkNames(args []string) error {
 }
 
 func newVersion(s Surroundings) *cobra.Command {
-	return &cobra.Command{
-		Use:     "version",
-		Short:   "print the program's version",
-		Example: "  foldwright version",
-		Args:    cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error {
-			_, err := visible.Fprintf(s.Out, "foldwright %s (%s, %s/%s)\n", Version, runtime.Version(), runtime.GOOS, runtime.GOARCH)
-			return err
-		},
-	}
+	return newCommand("version", func(*cobra.Command, []string) error {
+		_, err := visible.Fprintf(s.Out, "foldwright %s (%s, %s/%s)\n", Version, runtime.Version(), runtime.GOOS, runtime.GOARCH)
+		return err
+	})
 }
 
 func newRoot(s Surroundings) *cobra.Command {
-	root := &cobra.Command{
-		Use:   "foldwright",
-		Short: "turn a finished PDF into print files for a hand-sewn book",
-		Long: `Foldwright takes a finished PDF and writes the print files that turn it into
-a hand-sewn book on whatever printer stands on the desk, with a run sheet
-that says what to do with the paper.`,
-		Example:       "  foldwright prepare BOOK.pdf\n  foldwright prepare BOOK.pdf --dry-run",
-		SilenceErrors: true,
-		SilenceUsage:  true,
-		Args:          cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			return cmd.Help()
-		},
-	}
+	root := newCommand("foldwright", func(cmd *cobra.Command, _ []string) error { return cmd.Help() })
+	root.SilenceErrors, root.SilenceUsage = true, true
 	root.SetIn(s.In)
 	root.SetOut(s.Out)
 	root.SetErr(s.Err)
@@ -148,10 +130,8 @@ that says what to do with the paper.`,
 	return root
 }
 
-// settle gives a command, and those below it, what they have in common: what is wrong
-// with arguments is wrong use, and the help lists flags as they were added.
+// settle lets the help of a command, and of those below it, list flags as they were added.
 func settle(cmd *cobra.Command) {
-	cmd.Args = asUse(cmd.Args)
 	cmd.Flags().SortFlags = false
 	for _, c := range cmd.Commands() {
 		settle(c)
@@ -181,32 +161,6 @@ func valueError(err error) error {
 		kind = "out of range"
 	}
 	return fmt.Errorf("%q is %s", invalid.GetValue(), kind)
-}
-
-// asUse marks what is wrong with a command's arguments as wrong use.
-func asUse(check cobra.PositionalArgs) cobra.PositionalArgs {
-	return func(cmd *cobra.Command, args []string) error {
-		if check == nil {
-			return nil
-		}
-		if err := check(cmd, args); err != nil {
-			return refusal.Command.New("%w", err)
-		}
-		return nil
-	}
-}
-
-// one takes exactly one argument, by the name that the help gives it.
-func one(what string) cobra.PositionalArgs {
-	return func(_ *cobra.Command, args []string) error {
-		switch len(args) {
-		case 0:
-			return fmt.Errorf("%s is missing", what)
-		case 1:
-			return nil
-		}
-		return fmt.Errorf("one %s is wanted, not %d: %s", what, len(args), strings.Join(args, " "))
-	}
 }
 
 // message is the error as one sentence on one line.

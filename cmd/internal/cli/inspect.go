@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -28,21 +29,10 @@ type inspectOptions struct {
 
 func newInspect(s Surroundings) *cobra.Command {
 	var o inspectOptions
-	cmd := &cobra.Command{
-		Use:   "inspect BOOK.pdf",
-		Short: "say what a book holds and how it will come out on paper",
-		Long: `Inspect looks at every page of a book and writes nothing. It tells the pages'
-sizes, fonts that are not in the file, how large most type comes out on the
-paper, coarse pictures, ink near the paper's edge or the fold, layers,
-annotations, spreads, and what prepare would warn about with the same flags.`,
-		Example: `  foldwright inspect BOOK.pdf
-  foldwright inspect BOOK.pdf --paper letter --json`,
-		Args: one("BOOK.pdf"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.source = args[0]
-			return runInspect(cmd.Context(), s, o)
-		},
-	}
+	cmd := newCommand("inspect", func(cmd *cobra.Command, args []string) error {
+		o.source = args[0]
+		return runInspect(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
 	f.BoolVar(&o.json, "json", false, "write what was found as JSON")
 	o.addReadingFlags(f)
@@ -240,18 +230,19 @@ func picturesText(p inspect.PrintedFacts) string {
 }
 
 func edgeText(p inspect.PrintedFacts) string {
-	k := p.KeepMM
-	edge := fmt.Sprintf("%s mm", geom.Millimetres(k[0]))
-	if k[1] != k[0] || k[2] != k[0] || k[3] != k[0] {
-		edge = fmt.Sprintf("the outermost %s, %s, %s and %s mm at head, tail, left and right", geom.Millimetres(k[0]), geom.Millimetres(k[1]), geom.Millimetres(k[2]), geom.Millimetres(k[3]))
-	} else {
-		edge = "the outermost " + edge
+	var mm []string
+	for _, k := range p.KeepMM {
+		mm = append(mm, geom.Millimetres(k))
 	}
+	edge := fmt.Sprintf("the outermost %s mm of the paper", mm[0])
+	if len(slices.Compact(slices.Clone(mm))) > 1 {
+		edge = fmt.Sprintf("the outermost %s, %s, %s and %s mm at head, tail, left and right of the paper", mm[0], mm[1], mm[2], mm[3])
+	}
+	who := "the printer"
 	if p.Assumed {
-		edge += " of the paper, which most printers cannot reach"
-	} else {
-		edge += " of the paper, which the printer cannot reach"
+		who = "most printers"
 	}
+	edge += fmt.Sprintf(", which %s cannot reach", who)
 	if len(p.Edge) == 0 {
 		return "no ink in " + edge
 	}

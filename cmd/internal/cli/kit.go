@@ -27,31 +27,15 @@ type kitOptions struct {
 
 func newKit(s Surroundings) *cobra.Command {
 	var o kitOptions
-	cmd := &cobra.Command{
-		Use:   "kit BOOK.pdf",
-		Short: "write print files that others can print on printers you have never seen",
-		Long: `Kit writes a folder, or a zip file, that makes the book on any printer: test
-sheets, two front files, two back files and two files for printers that turn the
-paper themselves, and start-here.html, which tells what to print, what to look
-for, and which files are right then. start-here.pdf is the same on paper. Of a
-book that is printed on one face there are two files.
-
-Options are those of prepare, but for those that speak of one printer: --printer
-and --profiles, and --proof, which tries the files on it.`,
-		Example: `  foldwright kit BOOK.pdf
-  foldwright kit BOOK.pdf --zip --paper letter --run 25
-  foldwright kit BOOK.pdf --out gifts/BOOK.zip`,
-		Args: one("BOOK.pdf"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.source = args[0]
-			for _, r := range notInKits {
-				if cmd.Flags().Changed(r.flag) {
-					return refusal.Use.New("%s", r.why).Advise("%s", r.instead)
-				}
+	cmd := newCommand("kit", func(cmd *cobra.Command, args []string) error {
+		o.source = args[0]
+		for _, r := range notInKits {
+			if cmd.Flags().Changed(r.flag) {
+				return refusal.Use.New("%s", r.why).Advise("%s", r.instead)
 			}
-			return runKit(cmd.Context(), s, o)
-		},
-	}
+		}
+		return runKit(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
 	f.BoolVar(&o.zip, "zip", false, "write one zip file, NAME-kit.zip")
 	addJobFlags(f, &o.job)

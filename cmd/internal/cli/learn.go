@@ -27,30 +27,10 @@ type learnOptions struct {
 
 func newLearn(s Surroundings) *cobra.Command {
 	var o learnOptions
-	cmd := &cobra.Command{
-		Use:   "learn NAME",
-		Short: "find out from a printed test sheet what a printer does with paper",
-		Long: `Learn asks what you see on the test sheet that 'foldwright testsheet' wrote and
-your printer printed, and keeps what follows from it as a profile of the printer
-under a name that you choose. 'prepare --printer NAME' then makes files that come
-out right on it.
-
-On a terminal it asks one question at a time and says what to look at. With
---reading it asks nothing: what the flags don't tell is assumed to be as on most
-printers, written into the profile as assumed, and said.`,
-		Example: `  foldwright learn desk
-  foldwright learn desk --reload as-delivered --reading A4 --pencil printed
-  foldwright learn office --two-sided automatic --reading A2 --lands face-down
-  foldwright learn desk --replace --reload as-delivered --reading A4 --pencil printed \
-      --top last --pair reversed --stacks on-top \
-      --shift 0.5,-0.25 --shift 0.75,-0.25 --shift 0.5,0 \
-      --ruler-front 170.5,250 --ruler-back 170,249.5 --mark 20.5,23.5 --edges 4,4,12,4`,
-		Args: one("NAME"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.name = args[0]
-			return runLearn(cmd.Context(), s, o)
-		},
-	}
+	cmd := newCommand("learn", func(cmd *cobra.Command, args []string) error {
+		o.name = args[0]
+		return runLearn(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
 	addAnswerFlags(f, &o.heard)
 	addMeasureFlags(f, &o.heard)

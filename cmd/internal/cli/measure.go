@@ -61,26 +61,10 @@ func (v *stackValue) UnmarshalText(text []byte) error {
 
 func newMeasure(s Surroundings) *cobra.Command {
 	var o measureOptions
-	cmd := &cobra.Command{
-		Use:   "measure FOLDER",
-		Short: "say what to pierce, sew and cut: stations, thread, boards, cloth",
-		Long: `Measure reads the plan in a folder that prepare has written and says what a binder
-has to know: the thickness of the block, the stations of the holes, thread and
-supports, and then boards and cloth. Each figure says what it was worked out from.
-
-Before the book is sewn much of it is an estimate: a range. Cut boards and cloth
-only when the sewn and pressed block has been measured, and give what you have
-measured: it wins over every estimate. Lengths may be fractions of inches: 3/32in.`,
-		Example: `  foldwright measure BOOK-print
-  foldwright measure BOOK-print --structure cords --stack 40=4.1mm
-  foldwright measure BOOK-print --out BOOK-bench
-  foldwright measure BOOK-print --block-thickness 5/8in --back 1in --board 3/32in`,
-		Args: one("FOLDER"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.folder = args[0]
-			return runMeasure(cmd.Context(), s, o)
-		},
-	}
+	cmd := newCommand("measure", func(cmd *cobra.Command, args []string) error {
+		o.folder = args[0]
+		return runMeasure(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
 	f.StringVar(&o.structure, "structure", "", strings.Join(structure.Names(), ", ")+", or a YAML file (default that of the plan)")
 	text(f, &o.stack, "stack", "N=LENGTH", "measured stack of N leaves of this paper, under light pressure: 40=4.1mm")

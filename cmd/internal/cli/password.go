@@ -34,24 +34,35 @@ func terminalSecret(in *os.File, out io.Writer) Secret {
 		if err != nil {
 			return "", err
 		}
-		type answer struct {
-			text []byte
-			err  error
-		}
-		got := make(chan answer, 1)
 		visible.Fprintf(visible.NewWriter(out), "%s", question)
-		go func() {
+		defer fmt.Fprintln(out)
+		text, err := await(ctx, func() (string, error) {
 			text, err := term.ReadPassword(fd)
-			got <- answer{text, err}
-		}()
-		select {
-		case a := <-got:
-			fmt.Fprintln(out)
-			return string(a.text), a.err
-		case <-ctx.Done():
-			fmt.Fprintln(out)
-			return "", errors.Join(ctx.Err(), term.Restore(fd, before))
+			return string(text), err
+		})
+		if ctx.Err() != nil {
+			err = errors.Join(err, term.Restore(fd, before))
 		}
+		return text, err
+	}
+}
+
+// await waits for an answer until the context ends.
+func await(ctx context.Context, ask func() (string, error)) (string, error) {
+	type answer struct {
+		text string
+		err  error
+	}
+	got := make(chan answer, 1)
+	go func() {
+		text, err := ask()
+		got <- answer{text, err}
+	}()
+	select {
+	case a := <-got:
+		return a.text, a.err
+	case <-ctx.Done():
+		return "", ctx.Err()
 	}
 }
 
@@ -69,21 +80,7 @@ func readPassword(ctx context.Context, file string) (string, error) {
 	if err != nil || info.Mode()&fs.ModeNamedPipe == 0 {
 		return passwordIn(file, regular.Open)
 	}
-	type answer struct {
-		text string
-		err  error
-	}
-	got := make(chan answer, 1)
-	go func() {
-		text, err := passwordIn(file, os.Open)
-		got <- answer{text, err}
-	}()
-	select {
-	case a := <-got:
-		return a.text, a.err
-	case <-ctx.Done():
-		return "", ctx.Err()
-	}
+	return await(ctx, func() (string, error) { return passwordIn(file, os.Open) })
 }
 
 // passwordIn is the first line of what open opens.

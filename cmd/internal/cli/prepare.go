@@ -28,25 +28,10 @@ type prepareOptions struct {
 
 func newPrepare(s Surroundings) *cobra.Command {
 	var o prepareOptions
-	cmd := &cobra.Command{
-		Use:   "prepare BOOK.pdf",
-		Short: "write the print files and the run sheet of a book",
-		Long: `Prepare plans the gatherings of a book and writes a folder with a front and a
-back file for each run (or one file for a printer that turns the paper itself),
-the same for a single sheet to try first, run-sheet.html, which says what to do
-at the printer and at the table, and plan.json, which holds the whole plan.
-
-Lengths are in mm, or with a unit: 5mm, 0.2in, 14pt.`,
-		Example: `  foldwright prepare BOOK.pdf
-  foldwright prepare BOOK.pdf --paper letter --sheets 5 --printer automatic-long
-  foldwright prepare BOOK.pdf --only-gathering 1 --out trial
-  foldwright prepare BOOK.pdf --dry-run`,
-		Args: one("BOOK.pdf"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.source = args[0]
-			return runPrepare(cmd.Context(), s, o)
-		},
-	}
+	cmd := newCommand("prepare", func(cmd *cobra.Command, args []string) error {
+		o.source = args[0]
+		return runPrepare(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
 	addJobFlags(f, &o.job)
 	addProfilesFlag(f, &o.profiles)

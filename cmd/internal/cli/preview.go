@@ -30,30 +30,19 @@ type previewOptions struct {
 
 func newPreview(s Surroundings) *cobra.Command {
 	var o previewOptions
-	cmd := &cobra.Command{
-		Use:   "preview FOLDER",
-		Short: "draw all sheets of a job, fronts and backs",
-		Long: `Preview draws each sheet of a job as it comes out of the printer, front and
-back, and writes a folder of PNG files or one HTML page with all of them. A side that
-cannot be drawn is named, a grey cross stands for it, and the status is 3.`,
-		Example: `  foldwright preview BOOK-print
-  foldwright preview BOOK-print --html --width 300
-  foldwright preview BOOK-print --dpi 150 --out sheets`,
-		Args: one("FOLDER"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.folder = args[0]
-			switch {
-			case cmd.Flags().Changed("dpi") && cmd.Flags().Changed("width"):
-				return refusal.Command.New("--dpi and --width exclude each other")
-			case cmd.Flags().Changed("width") && (o.width < 20 || o.width > 10000):
-				return refusal.Command.New("--width lies between 20 and 10000 pixels")
-			}
-			if err := checkDPI(o.dpi); err != nil {
-				return err
-			}
-			return runPreview(cmd.Context(), s, o)
-		},
-	}
+	cmd := newCommand("preview", func(cmd *cobra.Command, args []string) error {
+		o.folder = args[0]
+		switch {
+		case cmd.Flags().Changed("dpi") && cmd.Flags().Changed("width"):
+			return refusal.Command.New("--dpi and --width exclude each other")
+		case cmd.Flags().Changed("width") && (o.width < 20 || o.width > 10000):
+			return refusal.Command.New("--width lies between 20 and 10000 pixels")
+		}
+		if err := checkDPI(o.dpi); err != nil {
+			return err
+		}
+		return runPreview(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
 	f.Float64Var(&o.dpi, "dpi", 60, "resolution of the pictures")
 	f.IntVar(&o.width, "width", 0, "width of a picture in pixels instead")

@@ -27,31 +27,13 @@ type proofOptions struct {
 
 func newProof(s Surroundings) *cobra.Command {
 	var o proofOptions
-	cmd := &cobra.Command{
-		Use:   "proof FOLDER",
-		Short: "print, fold and read a job on a printer made of code",
-		Long: `Proof takes the print files of a job's folder as they lie there, prints them on
-a printer made of code that does what the job's profile says, cuts, folds and
-nests the sheets, and compares each page of the book that comes out with the
-source. It names what is wrong, page by page, with sheet and side, and ends with
-status 8 if anything is. If nothing is wrong but pages could not be checked, such as
-pages that cannot be drawn in the time they may take, it names them and ends with
-status 3.
-
-It also writes NAME-proof.pdf beside the folder: the book as one will read it,
-two pages side by side with the fold between them. The folder stays as it is.`,
-		Example: `  foldwright proof BOOK-print
-  foldwright proof BOOK-print --source shelf/BOOK.pdf
-  foldwright prepare BOOK.pdf --proof`,
-		Args: one("FOLDER"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.folder = args[0]
-			if err := checkDPI(o.dpi); err != nil {
-				return err
-			}
-			return runProof(cmd.Context(), s, o)
-		},
-	}
+	cmd := newCommand("proof", func(cmd *cobra.Command, args []string) error {
+		o.folder = args[0]
+		if err := checkDPI(o.dpi); err != nil {
+			return err
+		}
+		return runProof(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
 	addSourceFlag(f, &o.source)
 	o.addReadingFlags(f)

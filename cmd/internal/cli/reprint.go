@@ -85,33 +85,17 @@ type reprintOptions struct {
 
 func newReprint(s Surroundings) *cobra.Command {
 	var o reprintOptions
-	cmd := &cobra.Command{
-		Use:   "reprint FOLDER",
-		Short: "print files for single sheets of a job that were spoiled",
-		Long: `Reprint writes print files for just the chosen sheets of a job, each side as it
-was, and a run sheet that says what to do with them. Sheets are named by their
-numbers in the book, which stand along the folds, by a page of the source, or by
-a gathering. They are made from the source again, which has to be unchanged.
-
-Where a front came out well and only its back is missing, --side back prints
-the back onto it; the run sheet says which way to lay it in.`,
-		Example: `  foldwright reprint BOOK-print --sheet 7,9-11
-  foldwright reprint BOOK-print --page 37
-  foldwright reprint BOOK-print --gathering 3
-  foldwright reprint BOOK-print --sheet 7 --side back`,
-		Args: one("FOLDER"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.folder = args[0]
-			if len(o.choice.Sheets)+len(o.choice.Pages)+len(o.choice.Gatherings) == 0 {
-				return refusal.Command.New("say which sheets: --sheet, --page or --gathering")
-			}
-			if o.side != "both" && o.side != "back" {
-				return refusal.Command.New("--side is both or back, not %q", o.side)
-			}
-			o.choice.Backs = o.side == "back"
-			return runReprint(cmd.Context(), s, o)
-		},
-	}
+	cmd := newCommand("reprint", func(cmd *cobra.Command, args []string) error {
+		o.folder = args[0]
+		if len(o.choice.Sheets)+len(o.choice.Pages)+len(o.choice.Gatherings) == 0 {
+			return refusal.Command.New("say which sheets: --sheet, --page or --gathering")
+		}
+		if o.side != "both" && o.side != "back" {
+			return refusal.Command.New("--side is both or back, not %q", o.side)
+		}
+		o.choice.Backs = o.side == "back"
+		return runReprint(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
 	text(f, &o.choice.Sheets, "sheet", "SHEETS", "sheets by their numbers in the book, as the side names say: 7,9-11")
 	text(f, &o.choice.Pages, "page", "PAGES", "the sheets that hold these pages of the source: 37")

@@ -37,32 +37,13 @@ type simulateOptions struct {
 
 func newSimulate(s Surroundings) *cobra.Command {
 	var o simulateOptions
-	cmd := &cobra.Command{
-		Use:   "simulate FOLDER | --testsheet",
-		Short: "print a job or the test sheet on a printer made of code",
-		Long: `Simulate takes the folder of a job or of a test sheet, or with --testsheet one
-that need not be written before, through a printer that exists only as its facts,
-and tells how the stack would lie after each step and what would be on each face.
-If the result is not the planned book it says what went wrong, and ends with
-status 8.
-
-Without --printer a job is printed on the printer that it was made for. Single
-facts of the printer can be changed by flags.`,
-		Example: `  foldwright simulate BOOK-print
-  foldwright simulate BOOK-print --printer by-hand-long
-  foldwright simulate BOOK-print --put-back turn-long
-  foldwright simulate --testsheet --printer by-hand-short --svg picture.svg`,
-		Args: cobra.MaximumNArgs(1),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 1 {
-				o.folder = args[0]
-			}
-			if (o.folder == "") == !o.testSheet {
-				return refusal.Command.New("either the FOLDER of a job or --testsheet is wanted")
-			}
-			return runSimulate(cmd.Context(), s, o)
-		},
-	}
+	cmd := newCommand("simulate", func(cmd *cobra.Command, args []string) error {
+		o.folder = cmp.Or(args...)
+		if len(args) > 1 || (o.folder == "") == !o.testSheet {
+			return refusal.Command.New("either the FOLDER of a job or --testsheet is wanted")
+		}
+		return runSimulate(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
 	f.BoolVar(&o.testSheet, "testsheet", false, "print the test sheet")
 	f.BoolVar(&o.three, "three", false, "with --testsheet: three sheets")

@@ -40,14 +40,9 @@ func TestStyles(t *testing.T) {
 // TestSettingsAreFlags: an option that a sentence names anywhere is one that can be given.
 func TestSettingsAreFlags(t *testing.T) {
 	known := map[string]bool{}
-	var look func(*cobra.Command)
-	look = func(c *cobra.Command) {
+	everyCommand(t, func(c *cobra.Command) {
 		c.Flags().VisitAll(func(f *pflag.Flag) { known[f.Name] = true })
-		for _, below := range c.Commands() {
-			look(below)
-		}
-	}
-	look(newRoot(Surroundings{}))
+	})
 	named := 0
 	err := filepath.WalkDir("../../..", func(path string, _ fs.DirEntry, err error) error {
 		if err != nil || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {

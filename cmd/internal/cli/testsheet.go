@@ -20,21 +20,7 @@ type testSheetOptions struct {
 
 func newTestSheet(s Surroundings) *cobra.Command {
 	var o testSheetOptions
-	cmd := &cobra.Command{
-		Use:   "testsheet",
-		Short: "write a sheet that shows what a printer does with paper",
-		Long: `Testsheet writes a folder with a sheet to print: test-front.pdf and test-back.pdf
-for a printer on which you put the sheet back for its second face, test-both.pdf
-for one that turns the paper itself. What the printed sheet shows is what
-foldwright has to know about your printer.
-
-One sheet tells how the paper is turned. Three sheets, with --three, also tell
-in which order sheets come to lie, and how exactly the back meets the front.`,
-		Example: `  foldwright testsheet
-  foldwright testsheet --paper letter --three --out tray-2`,
-		Args: cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error { return runTestSheet(cmd.Context(), s, o) },
-	}
+	cmd := newCommand("testsheet", func(cmd *cobra.Command, _ []string) error { return runTestSheet(cmd.Context(), s, o) })
 	f := cmd.Flags()
 	f.StringVar(&o.paper, "paper", "", "paper that lies in the tray, as for prepare (default the region's)")
 	f.BoolVar(&o.three, "three", false, "three sheets, which also show the order and how exact the printer is")

@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"foldwright/cmd/internal/options"
-	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
@@ -51,10 +50,7 @@ func (d inspector) inspectInk(ctx context.Context, in *Findings, progress Progre
 	}
 	in.Printed.KeepMM = [4]float64{float64(keep.Head), float64(keep.Tail), float64(keep.Left), float64(keep.Right)}
 	printable := d.Printable(keep)
-	inFiles := map[int][]pdf.Placed{}
-	for _, p := range d.NearEdge(printable) {
-		inFiles[p.Page] = append(inFiles[p.Page], p)
-	}
+	inFiles := d.NearEdge(printable)
 	panels := d.panels()
 	seen := seenPages{bleeds: map[int]bool{}}
 	pages := d.inspectedPages()

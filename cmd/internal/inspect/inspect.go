@@ -13,6 +13,7 @@ import (
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/phrase"
 )
 
@@ -71,20 +72,10 @@ type PrintedFacts struct {
 	Undrawn  PageList    `json:"pages_not_drawn"`
 }
 
-// PageList is rising page numbers; they are written as --pages takes them.
+// PageList is rising page numbers; they are written as the option pages takes them.
 type PageList []int
 
-func (l PageList) MarshalText() ([]byte, error) {
-	var ranges options.Pages
-	for _, p := range l {
-		if n := len(ranges); n > 0 && ranges[n-1].Last == p-1 {
-			ranges[n-1].Last = p
-		} else {
-			ranges = append(ranges, options.PageRange{First: p, Last: p})
-		}
-	}
-	return ranges.MarshalText()
-}
+func (l PageList) MarshalText() ([]byte, error) { return plan.PageRanges(l).MarshalText() }
 
 // PageLength is a length in mm that belongs to a page.
 type PageLength struct {
@@ -174,12 +165,22 @@ func (d inspector) sizesFound() []SizeFound {
 	return out
 }
 
-// skip notes a page that could not be read, unless it is said already that it
-// could not be drawn.
-func (in *Findings) skip(page int, err error) {
-	if !slices.Contains(in.Printed.Undrawn, page) {
-		in.unread.Add(page, err)
+// eachPage reads pages one by one; drawn is a page's size for the renderer. A page that cannot be
+// read is noted, unless it is said already that it could not be drawn.
+func (in *Findings) eachPage(ctx context.Context, doc *render.Document, pages []int, read func(page int, drawn geom.Size) error) error {
+	for _, page := range pages {
+		drawn, err := doc.Size(ctx, page)
+		if err == nil {
+			err = read(page, drawn)
+		}
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		if err != nil && !slices.Contains(in.Printed.Undrawn, page) {
+			in.unread.Add(page, err)
+		}
 	}
+	return nil
 }
 
 // find says what is worth a thought and is no warning of prepare.
@@ -285,21 +286,14 @@ const sampledPages = 40
 // inspectType finds the size that most letters of a sample of pages have.
 func (d inspector) inspectType(ctx context.Context, doc *render.Document, in *Findings) error {
 	count := map[float64]int{}
-	for _, page := range evenly(d.inspectedPages(), sampledPages) {
+	err := in.eachPage(ctx, doc, evenly(d.inspectedPages(), sampledPages), func(page int, drawn geom.Size) error {
 		sizes, err := doc.TypeSizes(ctx, page)
-		if ctx.Err() != nil {
-			return ctx.Err()
-		}
-		drawn, sizeErr := doc.Size(ctx, page)
-		if err := cmp.Or(err, sizeErr); err != nil {
-			in.skip(page, err)
-			continue
-		}
 		unit := d.Pages()[page-1].Size.W / drawn.W
 		for mm, n := range sizes {
 			count[tenth(mm*unit/25.4*72)] += n
 		}
-	}
+		return err
+	})
 	most := 0
 	for pt, n := range count {
 		if n > most || n == most && pt < in.Printed.SourcePT {
@@ -307,5 +301,5 @@ func (d inspector) inspectType(ctx context.Context, doc *render.Document, in *Fi
 		}
 	}
 	in.Printed.TypePT = tenth(in.Printed.SourcePT * d.Placement.Scale)
-	return nil
+	return err
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"foldwright/reorder/phrase"
 	"math"
+	"slices"
 )
 
 // Spreads says that pages hold two pages side by side.
@@ -27,12 +28,7 @@ type columns [100]bool
 
 // inkIn tells whether there is ink between two percentages of the width.
 func (c columns) inkIn(from, to int) bool {
-	for _, ink := range c[from:to] {
-		if ink {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(c[from:to], true)
 }
 
 // spreads decides whether the wide pages are spreads. Slides are wide as

@@ -109,30 +109,20 @@ func (o *Options) takeProfile(p profiles.Profile) {
 
 // resolvePages fills in which pages stand on their leaves, and how.
 func (o *Options) resolvePages() {
-	if o.Place == 0 {
-		o.Place = reorder.OnFold
-	}
-	if o.Landscape == 0 {
-		o.Landscape = reorder.WideTurn
-	}
+	o.Place = cmp.Or(o.Place, reorder.OnFold)
+	o.Landscape = cmp.Or(o.Landscape, reorder.WideTurn)
 	if o.Box == 0 {
 		o.Box = BoxCrop
 		if o.Trims() {
 			o.Box = BoxTrim // which is the visible box where a page has no other
 		}
 	}
-	if o.Split == 0 {
-		o.Split = SplitNone
+	o.Split = cmp.Or(o.Split, SplitNone)
+	if o.Split == SplitSpreads {
+		o.SplitFirst = cmp.Or(o.SplitFirst, FirstByWidth)
 	}
-	if o.Split == SplitSpreads && o.SplitFirst == 0 {
-		o.SplitFirst = FirstByWidth
-	}
-	if o.Bind == 0 {
-		o.Bind = reorder.BindLeft
-	}
-	if o.Pad == 0 {
-		o.Pad = reorder.PadAfter
-	}
+	o.Bind = cmp.Or(o.Bind, reorder.BindLeft)
+	o.Pad = cmp.Or(o.Pad, reorder.PadAfter)
 	if !o.Marks.Given {
 		o.Marks = UsualMarks
 	}
@@ -141,21 +131,14 @@ func (o *Options) resolvePages() {
 
 // resolveForm fills in how sheets become gatherings.
 func (o *Options) resolveForm() {
-	if o.Fold == 0 {
-		o.Fold = reorder.Folio
-	}
+	o.Fold = cmp.Or(o.Fold, reorder.Folio)
 	o.Cut = max(1, o.Cut)
-	if o.Cut > 1 && o.CutEdge == 0 {
-		o.CutEdge = reorder.AnyEdge
+	if o.Cut > 1 {
+		o.CutEdge, o.CutBy = cmp.Or(o.CutEdge, reorder.AnyEdge), cmp.Or(o.CutBy, CutByGathering)
 	}
-	if o.Cut > 1 && o.CutBy == 0 {
-		o.CutBy = CutByGathering
-	}
-	if o.Nest == 0 {
-		o.Nest = reorder.Inset
-	}
-	if o.Fold == reorder.Concertina && o.Overlap == 0 {
-		o.Overlap = usualOverlap
+	o.Nest = cmp.Or(o.Nest, reorder.Inset)
+	if o.Fold == reorder.Concertina {
+		o.Overlap = cmp.Or(o.Overlap, usualOverlap)
 	}
 }
 

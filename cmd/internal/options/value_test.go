@@ -144,8 +144,8 @@ func TestRegionChoosesOfficePaper(t *testing.T) {
 func TestOptionsThatContradictEachOther(t *testing.T) {
 	for want, o := range map[string]Options{
 		"'sheets' and 'gatherings' exclude each other": {Sheets: 3, Gatherings: Sizes{4}},
-		"'sheets: -1' must not be negative":        {Sheets: -1},
-		"'only-gathering: -1' must not be negative":          {OnlyGathering: -1},
+		"'sheets: -1' must not be negative":            {Sheets: -1},
+		"'only-gathering: -1' must not be negative":    {OnlyGathering: -1},
 		"'scale-each' goes with 'scale: fit'":          {ScaleEach: true, Scale: Scale{1}},
 		"'gutter' cannot be negative":                  {Gutter: -1},
 	} {

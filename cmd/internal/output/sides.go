@@ -141,7 +141,7 @@ func (d Job) dummySide(run plan.Run, image printer.Image) pdf.Side {
 	var out pdf.Side
 	m := d.Correction(image)
 	for _, p := range d.Sheet(run, image.Sheet).Sheet.Side(image.Side) {
-		up := m.Direction(headwards(p.Head))
+		up := m.Direction(p.Head.Unit())
 		length := math.Hypot(up.X, up.Y)
 		up = geom.Point{X: up.X / length, Y: up.Y / length}
 		middle := m.Apply(p.Rect.Centre())
@@ -170,20 +170,7 @@ func (d Job) dummySide(run plan.Run, image printer.Image) pdf.Side {
 	return out
 }
 
-// headwards is the direction in which a panel's head lies.
-func headwards(t geom.Towards) geom.Point {
-	switch t {
-	case geom.Left:
-		return geom.Point{X: -1}
-	case geom.Down:
-		return geom.Point{Y: -1}
-	case geom.Right:
-		return geom.Point{X: 1}
-	}
-	return geom.Point{Y: 1}
-}
-
-// checkFiles are the files of the trial sheet, in printing order: it goes the
+// checkFiles are the files of the check sheet, in printing order: it goes the
 // way of every sheet of the job.
 func (d Job) checkFiles() []plan.Pass {
 	var out []plan.Pass
@@ -204,7 +191,7 @@ func (d Job) checkSheet() testsheet.CheckSheet {
 	}
 }
 
-// writeCheck writes one file of the trial sheet.
+// writeCheck writes one file of the check sheet.
 func (d Job) writeCheck(ctx context.Context, w io.Writer, f plan.Pass) error {
 	out := pdf.PrintFile{
 		Paper:  d.Paper.Size,
