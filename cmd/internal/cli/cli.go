@@ -61,8 +61,8 @@ func Main(ctx context.Context) int {
 	}))
 }
 
-// careful is the same with nothing reaching a person's terminal that does more than be read.
-func (s Surroundings) careful() Surroundings {
+// guard is the same with nothing reaching a person's terminal that does more than be read.
+func (s Surroundings) guard() Surroundings {
 	s.Err = visible.NewWriter(s.Err)
 	if f, ok := s.Out.(interface{ Fd() uintptr }); ok && term.IsTerminal(int(f.Fd())) {
 		s.Out = visible.NewWriter(s.Out)
@@ -78,7 +78,7 @@ func Run(ctx context.Context, args []string, s Surroundings) Status {
 		}
 		return Done
 	}
-	s = s.careful()
+	s = s.guard()
 	if len(args) == 1 && args[0] == titleCommand {
 		return serveTitle(ctx, s)
 	}

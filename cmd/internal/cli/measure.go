@@ -144,7 +144,7 @@ func (o measureOptions) sheets(made plan.Plan, rules binding.Options) ([]binding
 		if err != nil {
 			return nil, err
 		}
-		if note := printedElsewhere(made, sheet); note != "" {
+		if note := warnOfMarks(made, sheet); note != "" {
 			sheet.Advice = append(sheet.Advice, note)
 		}
 		out = append(out, sheet)
@@ -181,9 +181,9 @@ func (o measureOptions) rules(made plan.Plan) (binding.Options, error) {
 	return options, options.Structure.Check()
 }
 
-// printedElsewhere says so where the marks printed in the folds are not the
+// warnOfMarks says so where the marks printed in the folds are not the
 // stations of the sheet; empty where they are, or where there are none.
-func printedElsewhere(made plan.Plan, sheet binding.Sheet) string {
+func warnOfMarks(made plan.Plan, sheet binding.Sheet) string {
 	if !made.Options.Marks.Stations || made.Structure.Sewn == binding.Side || len(made.Stations) == 0 {
 		return ""
 	}

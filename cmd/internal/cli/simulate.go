@@ -71,7 +71,7 @@ func runSimulate(_ context.Context, s Surroundings, o simulateOptions) error {
 		return err
 	}
 	name, facts := o.printerOf(profile)
-	name, task = visible.Text(name), told(task)
+	name, task = visible.Text(name), makeVisible(task)
 	putBack := facts.Reload
 	if !task.Test && task.Printer.Reload != 0 {
 		putBack = task.Printer.Reload // what the run sheet says
@@ -94,8 +94,8 @@ func runSimulate(_ context.Context, s Surroundings, o simulateOptions) error {
 	return outcome.Fault()
 }
 
-// told is the task with its names as they may stand in a text and in a picture.
-func told(t simulate.Task) simulate.Task {
+// makeVisible is the task with its names as they may stand in a text and in a picture.
+func makeVisible(t simulate.Task) simulate.Task {
 	t.Name, t.Paper.Name = visible.Text(t.Name), visible.Text(t.Paper.Name)
 	for _, run := range t.Runs {
 		for i := range run.Files {

@@ -67,7 +67,7 @@ func (d inspector) inspectInk(ctx context.Context, in *Findings, progress Progre
 			}
 		}
 		for _, p := range panels[page] {
-			if mm, ok := p.fromFold(small); ok && mm < foldClear-plan.LeastInk {
+			if mm, ok := p.distanceToFold(small); ok && mm < foldClear-plan.LeastInk {
 				in.Printed.Fold = append(in.Printed.Fold, PageLength{page, tenth(math.Max(0, mm))})
 			}
 			if ink, ok := small.Ink(p.shown.Box); ok {
@@ -132,8 +132,8 @@ func (d inspector) panels() map[int][]onPanel {
 	return out
 }
 
-// fromFold is how near to the fold that is sewn through the page's ink comes.
-func (p onPanel) fromFold(small survey.Picture) (float64, bool) {
+// distanceToFold is how near to the fold that is sewn through the page's ink comes.
+func (p onPanel) distanceToFold(small survey.Picture) (float64, bool) {
 	ink, any := small.Ink(p.shown.Seen)
 	b := p.matrix.Bounds(ink).Common(p.panel.Rect)
 	if !any || b.X0 >= b.X1 || b.Y0 >= b.Y1 {

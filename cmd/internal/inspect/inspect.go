@@ -252,8 +252,8 @@ func near(a, b, slack float64) bool { return a-b <= slack && b-a <= slack }
 
 func tenth(v float64) float64 { return float64(int(v*10+0.5)) / 10 }
 
-// evenly picks at most n of the pages, evenly.
-func evenly(pages []int, n int) []int {
+// pickEvenly picks at most n of the pages, evenly.
+func pickEvenly(pages []int, n int) []int {
 	if len(pages) <= n {
 		return pages
 	}
@@ -286,7 +286,7 @@ const sampledPages = 40
 // inspectType finds the size that most letters of a sample of pages have.
 func (d inspector) inspectType(ctx context.Context, doc *render.Document, in *Findings) error {
 	count := map[float64]int{}
-	err := in.eachPage(ctx, doc, evenly(d.inspectedPages(), sampledPages), func(page int, drawn geom.Size) error {
+	err := in.eachPage(ctx, doc, pickEvenly(d.inspectedPages(), sampledPages), func(page int, drawn geom.Size) error {
 		sizes, err := doc.TypeSizes(ctx, page)
 		unit := d.Pages()[page-1].Size.W / drawn.W
 		for mm, n := range sizes {

@@ -75,7 +75,7 @@ func medians(sides []bySide) (left, right float64) {
 func (d inspector) inspectNumbers(ctx context.Context, doc *render.Document, in *Findings) error {
 	in.Numbering.Labels = d.Labels() != nil
 	votes := map[int]int{}
-	err := in.eachPage(ctx, doc, evenly(d.inspectedPages(), sampledPages), func(page int, drawn geom.Size) error {
+	err := in.eachPage(ctx, doc, pickEvenly(d.inspectedPages(), sampledPages), func(page int, drawn geom.Size) error {
 		words, err := doc.Words(ctx, page)
 		if err != nil {
 			return err

@@ -67,7 +67,7 @@ func (o Options) checkForm() error {
 		return refusal.Use.New("%s goes with %s", phrase.Set("copies-across"), phrase.Set("fold", "loose")).Advise("it prints two books side by side on single leaves")
 	case o.Overlap != 0 && !s.Strip:
 		return refusal.Use.New("%s goes with %s", phrase.Set("overlap"), phrase.Set("fold", "concertina")).Advise("it is what the sheets of the strip are glued by")
-	case s.OneStack && o.sized():
+	case s.OneStack && o.saysSizes():
 		return refusal.Use.New("%s makes one gathering of all sheets", phrase.Set("fold", o.Fold)).Advise("leave out %s, %s, %s and %s", phrase.Set("sheets"), phrase.Set("fewest"), phrase.Set("gatherings"), phrase.Set("gathering-thickness"))
 	case s.Alone && (o.Sheets > 1 || o.Fewest > 1 || o.GatheringThickness != Thickness{}):
 		return refusal.Use.New("%s is folded one sheet at a time", phrase.Set("fold", o.Fold)).Advise("each of its gatherings is one sheet")
@@ -75,8 +75,8 @@ func (o Options) checkForm() error {
 	return nil
 }
 
-// sized tells whether a person has said how large the gatherings are.
-func (o Options) sized() bool {
+// saysSizes tells whether a person has said how large the gatherings are.
+func (o Options) saysSizes() bool {
 	return o.Sheets > 0 || o.Fewest > 0 || len(o.Gatherings) > 0 || o.GatheringThickness != Thickness{}
 }
 

@@ -59,11 +59,11 @@ func (p Pages) Of(n int) ([]int, error) {
 	if len(p) == 0 {
 		p = Pages{{1, 0}}
 	}
-	return p.Named("pages", n)
+	return p.Choose("pages", n)
 }
 
-// Named is Of for the choice of an option with the given key; an empty one is empty.
-func (p Pages) Named(key string, n int) ([]int, error) {
+// Choose is Of for the choice of an option with the given key; an empty one is empty.
+func (p Pages) Choose(key string, n int) ([]int, error) {
 	var out []int
 	for _, r := range p {
 		last := r.Last

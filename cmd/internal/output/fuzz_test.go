@@ -43,9 +43,9 @@ func FuzzPlan(f *testing.F) {
 			t.Fatal(err)
 		}
 		stricttest.Bounded(t, len(data), func() {
-			plan.Ours(folder)
+			plan.IsOurs(folder)
 			if made, err := plan.ReadBrief(folder); err == nil {
-				_ = made.Whole(folder, true)
+				_ = made.CheckFiles(folder, true)
 			}
 			made, err := plan.Read(folder)
 			if err != nil {

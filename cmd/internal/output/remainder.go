@@ -117,7 +117,7 @@ func (d Job) placeOf(key string, number int) (place, error) {
 			}
 		}
 	}
-	return place{}, d.onNoSheet(key, number)
+	return place{}, d.refuseNumber(key, number)
 }
 
 // fileOf is the file of a pass of a run.

@@ -102,7 +102,7 @@ func (d Job) choose(c Choice) ([]place, error) {
 					}
 				}
 				if !found {
-					return nil, d.onNoSheet(a.key, n)
+					return nil, d.refuseNumber(a.key, n)
 				}
 			}
 		}
@@ -118,7 +118,7 @@ func (d Job) choose(c Choice) ([]place, error) {
 	return out, nil
 }
 
-func (d Job) onNoSheet(key string, n int) error {
+func (d Job) refuseNumber(key string, n int) error {
 	first, last := d.Printed[0].Sheet.Number, d.Printed[len(d.Printed)-1].Sheet.Number
 	return refusal.Plan.New("%s: it is on none of the sheets %d to %d of this job", phrase.Set(key, n), first, last)
 }

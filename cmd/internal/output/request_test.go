@@ -109,11 +109,11 @@ func TestOurs(t *testing.T) {
 		if err := os.WriteFile(filepath.Join(dir, plan.File), []byte(text), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		if got := plan.Ours(dir); got != want {
+		if got := plan.IsOurs(dir); got != want {
 			t.Errorf("%s: %t", text, got)
 		}
 	}
-	if plan.Ours(t.TempDir()) {
+	if plan.IsOurs(t.TempDir()) {
 		t.Error("an empty folder is ours")
 	}
 }

@@ -71,7 +71,7 @@ func TestBleedReachesBeyondTheCut(t *testing.T) {
 	// and tail 5 mm are cut off, 3 mm of bleed are scaled with the page. At the
 	// fore-edge the page ends where its width does.
 	want := geom.Rect{X0: 4 - 3*scale, X1: 205 + 3*scale, Y0: 148.5 - 148*scale - 3*scale, Y1: 148.5 + 148*scale + 3*scale}
-	for i, d := range plan.Beyond(ink, want) {
+	for i, d := range plan.Overhangs(ink, want) {
 		if math.Abs(d) > 0.2 {
 			t.Errorf("edge %d of %v lies %.2f mm off %v", i, ink, d, want)
 		}

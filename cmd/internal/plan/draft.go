@@ -65,7 +65,7 @@ func arrange(r options.Resolved, v *survey.Survey) (*Draft, error) {
 		return nil, err
 	}
 	if err := d.arrange(pages); err != nil {
-		return nil, d.asSource(err)
+		return nil, d.nameAsSource(err)
 	}
 	return d, nil
 }

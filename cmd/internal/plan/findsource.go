@@ -48,7 +48,7 @@ func realFolder(dir string) (string, error) {
 // looked at.
 func FindSource(folder string, source Source) (string, error) {
 	name := filepath.Base(source.File)
-	places := []string{filepath.Join(above(folder), name), name}
+	places := []string{filepath.Join(folderAbove(folder), name), name}
 	missing := "is neither beside the folder nor in the current one"
 	if then := source.placeThen(folder); then != "" && !slices.Contains(places, then) {
 		places = slices.Insert(places, 0, then)
@@ -74,8 +74,8 @@ func FindSource(folder string, source Source) (string, error) {
 	return there[0], nil
 }
 
-// above is the folder in which a folder lies.
-func above(folder string) string {
+// folderAbove is the folder in which a folder lies.
+func folderAbove(folder string) string {
 	folder = filepath.Clean(folder)
 	if base := filepath.Base(folder); base == "." || base == ".." {
 		if abs, err := filepath.Abs(folder); err == nil {

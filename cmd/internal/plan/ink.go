@@ -95,7 +95,7 @@ func (d *Draft) NearEdge(printable geom.Rect) map[int][]pdf.Placed {
 		for _, f := range run.Passes {
 			for _, image := range f.Images {
 				for _, p := range d.Placed(run, image) {
-					if !p.Matrix.Bounds(d.seen(p)).IsWithin(printable, 0.01) {
+					if !p.Matrix.Bounds(d.shownPart(p)).IsWithin(printable, 0.01) {
 						near[p.Page] = append(near[p.Page], p)
 					}
 				}
@@ -105,8 +105,8 @@ func (d *Draft) NearEdge(printable geom.Rect) map[int][]pdf.Placed {
 	return near
 }
 
-// seen is the part of the source page that a placed page shows.
-func (d *Draft) seen(p pdf.Placed) geom.Rect {
+// shownPart is the part of the source page that a placed page shows.
+func (d *Draft) shownPart(p pdf.Placed) geom.Rect {
 	if p.Box != (geom.Rect{}) {
 		return p.Box
 	}
@@ -119,7 +119,7 @@ func (d *Draft) Printable(k options.Edges) geom.Rect {
 
 // IntoEdge is how far a placed page's ink leaves the printable part of the paper.
 func (d *Draft) IntoEdge(small survey.Picture, p pdf.Placed, printable geom.Rect) (mm float64, into bool) {
-	ink, any := small.Ink(d.seen(p))
+	ink, any := small.Ink(d.shownPart(p))
 	b := p.Matrix.Bounds(ink).Common(p.Clip)
 	if !any || b.X0 >= b.X1 || b.Y0 >= b.Y1 {
 		return 0, false // nothing there, or cut off

@@ -28,7 +28,7 @@ func Read(folder string) (p Plan, err error) {
 		return Plan{}, refuse(folder, "%w", err)
 	}
 	if err := p.check(); err != nil {
-		return Plan{}, damaged(folder, err)
+		return Plan{}, refuseDamaged(folder, err)
 	}
 	return p, nil
 }
@@ -43,7 +43,7 @@ type Brief struct {
 func ReadBrief(folder string) (b Brief, err error) {
 	err = readPlan(folder, &b, &b.Record)
 	if err == nil && (!counts(b.Sheets) || b.Source.Pages < 0 || b.Source.Pages > mostCount) {
-		err = damaged(folder, fmt.Errorf("it counts %d sheets and %d pages", b.Sheets, b.Source.Pages))
+		err = refuseDamaged(folder, fmt.Errorf("it counts %d sheets and %d pages", b.Sheets, b.Source.Pages))
 	}
 	if err != nil {
 		return Brief{}, err
@@ -61,7 +61,7 @@ func readPlan(folder string, into any, record *Record) error {
 		return refuse(folder, "holds no plan that can be read: %w", err)
 	}
 	if err := json.Unmarshal(data, into); err != nil {
-		return damaged(folder, err)
+		return refuseDamaged(folder, err)
 	}
 	if record.Kind != Kind {
 		return refuse(folder, "%s is not a plan of this program", File)
@@ -76,7 +76,7 @@ func readPlan(folder string, into any, record *Record) error {
 // and of any other record of ours.
 const MostRecord = 64 << 20
 
-func damaged(folder string, err error) error {
+func refuseDamaged(folder string, err error) error {
 	return refuse(folder, "%s is damaged: %w", File, err)
 }
 
@@ -106,9 +106,9 @@ func (r Record) Named(file string) []string {
 	return append(names, file)
 }
 
-// Ours tells whether a folder was written by this program, whatever it holds:
+// IsOurs tells whether a folder was written by this program, whatever it holds:
 // a job, a test sheet, and in whatever format. It reads only the beginning of its record.
-func Ours(dir string) bool {
+func IsOurs(dir string) bool {
 	f, err := regular.Open(filepath.Join(dir, File))
 	if err != nil {
 		return false
@@ -125,10 +125,10 @@ func Ours(dir string) bool {
 	return err == nil && ok && strings.HasPrefix(text, "foldwright ")
 }
 
-// Whole tells whether the folder has all files of its plan, by name and size;
+// CheckFiles tells whether the folder has all files of its plan, by name and size;
 // if thorough is set their bytes are read and compared too. What is missing or
 // different is the error. Files that the plan does not name don't matter.
-func (r Record) Whole(folder string, thorough bool) error {
+func (r Record) CheckFiles(folder string, thorough bool) error {
 	for _, f := range r.Files {
 		path := filepath.Join(folder, f.Name)
 		info, err := os.Lstat(path)

@@ -83,9 +83,9 @@ func (d *Draft) volumes(sizes []int) ([]reorder.Volume, error) {
 	return out, nil
 }
 
-// asSource names pages that leave their panels as the source counts them, and says
+// nameAsSource names pages that leave their panels as the source counts them, and says
 // what would make them fit.
-func (d *Draft) asSource(err error) error {
+func (d *Draft) nameAsSource(err error) error {
 	var leaves *reorder.LeavesPanelError
 	if errors.As(err, &leaves) {
 		leaves.Pages = d.SourcePages(leaves.Pages)

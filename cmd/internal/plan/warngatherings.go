@@ -91,7 +91,7 @@ func (d *Draft) warnLone() {
 		if g.Number == len(d.Book.Gatherings) {
 			text = phrase.New("gathering %d, the last, is a single folded sheet, whose back needs a guard", g.Number)
 		}
-		if most, ok := withoutLone(len(d.Book.Sheets()), d.most()); ok {
+		if most, ok := avoidLone(len(d.Book.Sheets()), d.most()); ok {
 			text = phrase.New("%s: %s avoids it", text, phrase.Set("sheets", most))
 		}
 		d.say("%s", text)
@@ -106,8 +106,8 @@ func (d *Draft) most() int {
 	return d.Options.Sheets
 }
 
-// withoutLone is the limit nearest to most with which no gathering has one sheet.
-func withoutLone(sheets, most int) (int, bool) {
+// avoidLone finds the limit nearest to most with which no gathering has one sheet.
+func avoidLone(sheets, most int) (int, bool) {
 	for off := range 4 {
 		for _, m := range []int{most + off, most - off} {
 			if m > 1 && slices.Min(reorder.BalancedSizes(sheets, m)) > 1 {

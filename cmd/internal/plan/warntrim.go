@@ -23,9 +23,9 @@ type cutPage struct {
 	trimmed geom.Rect
 }
 
-// Beyond are the lengths by which a rectangle reaches beyond another at its
+// Overhangs are the lengths by which a rectangle reaches beyond another at its
 // left, lower, right and upper edge, in mm; negative where it lies inside.
-func Beyond(r, other geom.Rect) [4]float64 {
+func Overhangs(r, other geom.Rect) [4]float64 {
 	return [4]float64{other.X0 - r.X0, other.Y0 - r.Y0, r.X1 - other.X1, r.Y1 - other.Y1}
 }
 
@@ -87,10 +87,10 @@ func (d *Draft) lookAtCut(ctx context.Context, text *textFinder, small survey.Pi
 	}
 	box := c.matrix.Bounds(shown.Box)
 	printed := c.matrix.Bounds(ink)
-	reach := Beyond(c.matrix.Bounds(shown.Seen).Common(c.panel), c.trimmed)
-	short := Beyond(printed, box) // of the page's edge, so not above nought
-	over := Beyond(printed.Common(c.panel), c.trimmed)
-	cuts := Beyond(c.panel, c.trimmed) // the spine has none
+	reach := Overhangs(c.matrix.Bounds(shown.Seen).Common(c.panel), c.trimmed)
+	short := Overhangs(printed, box) // of the page's edge, so not above nought
+	over := Overhangs(printed.Common(c.panel), c.trimmed)
+	cuts := Overhangs(c.panel, c.trimmed) // the spine has none
 	bleeds := false
 	for i := range cuts {
 		switch {
@@ -109,7 +109,7 @@ func (d *Draft) lookAtCut(ctx context.Context, text *textFinder, small survey.Pi
 	if err != nil || !any {
 		return mm, rim, err
 	}
-	over = Beyond(c.matrix.Bounds(words).Common(c.panel), c.trimmed)
+	over = Overhangs(c.matrix.Bounds(words).Common(c.panel), c.trimmed)
 	for i := range cuts {
 		if cuts[i] > 0 {
 			mm = math.Max(mm, over[i])

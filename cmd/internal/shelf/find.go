@@ -32,7 +32,7 @@ func FindTitles(folder, out string, settings []Setting, r Reader) (Shelf, error)
 		return Shelf{}, err
 	}
 	t.Options = &options
-	if plan.Ours(folder) {
+	if plan.IsOurs(folder) {
 		return Shelf{}, refuseFolder(folder, "was written by foldwright, so it is not searched for titles")
 	}
 	sources, err := search(folder, "**/*.pdf")
@@ -136,7 +136,7 @@ func lowerExtension(name string) string {
 // list is what a folder holds for a search: nothing in a folder of ours, and
 // nothing that begins with a dot, as folders do that are just being written.
 func list(dir string) ([]fs.DirEntry, error) {
-	if plan.Ours(dir) {
+	if plan.IsOurs(dir) {
 		return nil, nil
 	}
 	entries, err := os.ReadDir(dir)

@@ -82,7 +82,7 @@ func (r *run) explainOutdated(t Title, made plan.Brief, request string) string {
 	if made.Request != request || made.Source.File != filepath.Base(t.Source) {
 		return "its options or its printer have changed"
 	}
-	if err := made.Whole(t.Place, r.o.Verify); err != nil {
+	if err := made.CheckFiles(t.Place, r.o.Verify); err != nil {
 		return err.Error()
 	}
 	return ""

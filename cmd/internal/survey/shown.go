@@ -125,7 +125,7 @@ func (v *Survey) choosePages(o options.Options) ([]int, error) {
 	}
 	dropped := map[int]bool{}
 	if len(o.DropPages) > 0 {
-		list, err := o.DropPages.Named("drop-pages", n)
+		list, err := o.DropPages.Choose("drop-pages", n)
 		if err != nil {
 			return nil, err
 		}

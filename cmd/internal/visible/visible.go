@@ -22,8 +22,8 @@ import (
 	"unicode/utf8"
 )
 
-// seen tells whether a letter is shown, takes its place in the line and does nothing else.
-func seen(r rune) bool {
+// isSeen tells whether a letter is shown, takes its place in the line and does nothing else.
+func isSeen(r rune) bool {
 	return unicode.IsGraphic(r) && !unicode.Is(unicode.Other_Default_Ignorable_Code_Point, r)
 }
 
@@ -32,7 +32,7 @@ var escaped = regexp.MustCompile(`\\(u[0-9a-f]{4}|x[0-9a-f]{2})`)
 
 // Text is a text on one line as it may stand in a message.
 func Text(s string) string {
-	isSeen := func(r rune) bool { return r != utf8.RuneError && seen(r) }
+	isSeen := func(r rune) bool { return r != utf8.RuneError && isSeen(r) }
 	if !strings.ContainsFunc(s, func(r rune) bool { return !isSeen(r) }) && !escaped.MatchString(s) {
 		return s
 	}
@@ -57,7 +57,7 @@ func escape(r rune, n int, first byte) string {
 	switch {
 	case r == utf8.RuneError && n == 1:
 		return fmt.Sprintf(`\x%02x`, first)
-	case seen(r):
+	case isSeen(r):
 		return ""
 	case r > 0xffff:
 		high, low := utf16.EncodeRune(r)
