@@ -167,7 +167,7 @@ func importsOf(t *testing.T, root string) map[string]map[string]bool {
 // TestOnlyCliNamesFlags: elsewhere an option is a value, a phrase.Setting, which each surface
 // writes in its own way.
 func TestOnlyCliNamesFlags(t *testing.T) {
-	flag := regexp.MustCompile(`(^|[^-a-z])--[a-z]|^--$`)
+	flag := regexp.MustCompile(`(^|[^-a-z(])--[a-z][a-z-]*([^-a-z:]|$)|^--$`)
 	texts := 0
 	eachFile(t, "../..", func(pkg, path string) {
 		file, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)

@@ -14,21 +14,28 @@ import (
 // Contradiction says that no printer gives these answers, or that a measured
 // value cannot be right.
 type Contradiction struct {
-	Because phrase.Sentence
+	Because string
 	Again   []Question // to be looked at and answered again
+	// Advice is what to do if that changes nothing, where there is something.
+	Advice string
 }
 
-func (e *Contradiction) Error() string { return e.Because.String() }
-
-// In writes the error in a style.
-func (e *Contradiction) In(style phrase.Style) string { return e.Because.In(style) }
+func (e *Contradiction) Error() string { return e.Because }
 
 // Kind is whose fault it is.
 func (e *Contradiction) Kind() refusal.Kind { return refusal.Plan }
 
-// Hint names the answers to be looked at again.
+// Hint is the advice, else it names the flags to be looked at again.
 func (e *Contradiction) Hint() phrase.Sentence {
+	if e.Advice != "" {
+		return phrase.New("%s", e.Advice)
+	}
 	return phrase.New("look at the sheet again and correct %s", join(e.Again, "or"))
+}
+
+// contradict says why a measured value cannot be right.
+func contradict(because string, again ...Question) error {
+	return &Contradiction{Because: because, Again: again}
 }
 
 // join names questions by the options that answer them.
@@ -69,31 +76,31 @@ func (a Answers) findContradiction(claims []claim) error {
 	}
 	slices.Sort(again)
 	again = slices.Compact(again)
-	return &Contradiction{a.explain(again), again}
+	return &Contradiction{Because: a.explain(again), Again: again}
 }
 
 // explain puts into words why the answers to these questions exclude each other.
-func (a Answers) explain(questions []Question) phrase.Sentence {
+func (a Answers) explain(questions []Question) string {
 	has := func(all ...Question) bool {
 		return !slices.ContainsFunc(all, func(q Question) bool { return !slices.Contains(questions, q) })
 	}
 	switch {
 	case has(AskTwoSided, AskReading) && a.TwoSided == printer.Automatic:
-		return phrase.New("the reading %s means that both prints lie on one face, which a printer that turns the paper itself cannot do", a.Reading)
+		return fmt.Sprintf("the reading %s means that both prints lie on one face, which a printer that turns the paper itself cannot do", a.Reading)
 	case has(AskTwoSided, AskPair) && a.TwoSided == printer.Automatic:
-		return phrase.New("a printer that turns the paper itself prints front I and back I on one sheet, so the pair cannot be reversed")
+		return "a printer that turns the paper itself prints front I and back I on one sheet, so the pair cannot be reversed"
 	case has(AskTwoSided) && a.TwoSided == printer.Automatic:
-		return phrase.New("a printer that turns the paper itself leaves nothing to put back, so %s has no place there", join(questions[1:], "or"))
+		return fmt.Sprintf("a printer that turns the paper itself leaves nothing to put back, so %s has no place there", join(questions[1:], "or"))
 	case has(AskPencil, AskLands):
-		return phrase.New("%s", a.explainFaces())
+		return a.explainFaces()
 	case has(AskTop) && has(AskPair):
-		return phrase.New("the %s sheet on top and the pairs %s, together with %s, cannot come from one printer", a.Top, a.Pair, a.words(questions, AskTop, AskPair))
+		return fmt.Sprintf("the %s sheet on top and the pairs %s, together with %s, cannot come from one printer", a.Top, a.Pair, a.words(questions, AskTop, AskPair))
 	case has(AskTop):
-		return phrase.New("with %s the %s sheet would lie on top, not the %s", a.words(questions, AskTop), otherTop(a.Top), a.Top)
+		return fmt.Sprintf("with %s the %s sheet would lie on top, not the %s", a.words(questions, AskTop), otherTop(a.Top), a.Top)
 	case has(AskPair):
-		return phrase.New("with %s the pairs would be %s, not %s", a.words(questions, AskPair), otherPair(a.Pair), a.Pair)
+		return fmt.Sprintf("with %s the pairs would be %s, not %s", a.words(questions, AskPair), otherPair(a.Pair), a.Pair)
 	}
-	return phrase.New("no printer there can be gives all of these answers: %s", a.words(questions))
+	return "no printer there can be gives all of these answers: " + a.words(questions)
 }
 
 // explainFaces tells the first rule of the printer model in words.
@@ -122,14 +129,10 @@ var wentBack = map[printer.Reload]string{
 
 // words are the given answers with their flags' words, without those excepted.
 func (a Answers) words(questions []Question, except ...Question) string {
-	value := map[Question]fmt.Stringer{
-		AskTwoSided: a.TwoSided, AskReload: a.Reload, AskReading: a.Reading, AskPencil: a.Pencil, AskLands: a.Lands,
-		AskStacks: a.Stacks, AskFeedFrom: a.FeedFrom, AskSends: a.Sends, AskTop: a.Top, AskPair: a.Pair,
-	}
 	var out []string
-	for _, q := range questions {
-		if v := value[q]; v != nil && !slices.Contains(except, q) {
-			out = append(out, fmt.Sprintf("%s %s", q, v))
+	for _, answer := range a.Given() {
+		if slices.Contains(questions, answer.Question) && !slices.Contains(except, answer.Question) {
+			out = append(out, fmt.Sprintf("%s %s", answer.Question, answer.Value))
 		}
 	}
 	return strings.Join(out, ", ")

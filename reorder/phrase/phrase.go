@@ -78,7 +78,7 @@ func New(format string, args ...any) Sentence {
 }
 
 // IsZero tells whether the sentence says nothing.
-func (s Sentence) IsZero() bool { return s.plain == nil }
+func (s Sentence) IsZero() bool { return s.plain == nil || s.plain.Error() == "" }
 
 func (s Sentence) String() string { return s.In(nil) }
 

@@ -66,3 +66,13 @@ func refuseCommand(cmd *cobra.Command, name string) error {
 	}
 	return refused
 }
+
+// one takes exactly one argument, by the name that the help gives it.
+func one(what string) cobra.PositionalArgs {
+	return func(_ *cobra.Command, args []string) error {
+		if len(args) == 1 {
+			return nil
+		}
+		return refusal.Command.New("one %s is wanted, not %d", what, len(args))
+	}
+}

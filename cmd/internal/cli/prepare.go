@@ -12,9 +12,9 @@ import (
 
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
+	"foldwright/profiles/publish"
 	"foldwright/reorder"
 )
 

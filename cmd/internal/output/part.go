@@ -7,7 +7,7 @@ import (
 	"path/filepath"
 
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/publish"
+	"foldwright/profiles/publish"
 )
 
 // Part is sheets of a job that are printed into a folder of their own: those of a

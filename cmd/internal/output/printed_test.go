@@ -98,7 +98,7 @@ func profileFile(t *testing.T, f printer.Facts) string {
 func readBook(t *testing.T, r *printtest.Reader, folder string) {
 	t.Helper()
 	j := printtest.Load(t, folder)
-	j.Read(t, j.Print(t, r, printtest.Printer(t, j.Profile)), 0.1)
+	j.Read(t, j.Print(t, r, printtest.Printer(t, j.Profile.Facts)), 0.1)
 }
 
 // TestPrintFilesMakeTheBookOnEveryPrinter reads the prepared PDF files back

@@ -141,9 +141,7 @@ func (d Job) dummySide(run plan.Run, image printer.Image) pdf.Side {
 	var out pdf.Side
 	m := d.Correction(image)
 	for _, p := range d.Sheet(run, image.Sheet).Sheet.Side(image.Side) {
-		up := m.Direction(p.Head.Unit())
-		length := math.Hypot(up.X, up.Y)
-		up = geom.Point{X: up.X / length, Y: up.Y / length}
+		up := m.Direction(p.Head.Unit()).Unit()
 		middle := m.Apply(p.Rect.Centre())
 		at := func(right, head float64) geom.Point {
 			return geom.Point{X: middle.X + up.Y*right + up.X*head, Y: middle.Y - up.X*right + up.Y*head}

@@ -52,9 +52,8 @@ func (d *Draft) NameLine(panels []reorder.Panel) (head, tail geom.Point) {
 	if scheme.Held == reorder.Sewn {
 		return head, tail
 	}
-	in := panels[0].Spine.Opposite().Unit()
-	move := geom.Translate(nameBeside*in.X, nameBeside*in.Y)
-	return move.Apply(head), move.Apply(tail)
+	beside := panels[0].Spine.Opposite().Unit().Times(nameBeside)
+	return head.Plus(beside), tail.Plus(beside)
 }
 
 // gluedOver is the middle of the strip of a sheet that lies beyond its panels.

@@ -3,35 +3,15 @@ package rendertest
 
 import (
 	"context"
-	"os"
-	"path/filepath"
 	"sync"
 	"testing"
-	"time"
 
 	"foldwright/cmd/internal/render"
 )
 
 var start = sync.OnceValues(func() (*render.Renderer, error) {
-	defer waitForOthers()()
 	return render.Start(context.Background(), render.Options{})
 })
-
-// waitForOthers lets one test process after the other start, until done is called:
-// the first start on a machine translates the engine, which takes seconds of all cores,
-// and the others find it done. It is no more than a saving, so after a minute nobody waits.
-func waitForOthers() (done func()) {
-	turn := filepath.Join(os.TempDir(), "foldwright-tests-start-their-engine")
-	for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
-		if err := os.Mkdir(turn, 0o700); err == nil {
-			return func() { os.Remove(turn) }
-		}
-		if info, err := os.Stat(turn); err == nil && time.Since(info.ModTime()) > time.Minute {
-			os.Remove(turn) // of a process that was killed
-		}
-	}
-	return func() {}
-}
 
 // Shared is the one renderer of the test process. It is started by the first
 // test that asks and lives as long as the process: don't close it.
@@ -48,17 +28,18 @@ func Shared(tb testing.TB) *render.Renderer {
 func Open(tb testing.TB, path string) *render.Document {
 	tb.Helper()
 	d, err := Shared(tb).Open(tb.Context(), path, "")
-	if err != nil {
-		tb.Fatal(err)
-	}
-	tb.Cleanup(func() { d.Close() })
-	return d
+	return untilEnd(tb, d, err)
 }
 
 // OpenBytes opens a PDF file in memory with the shared renderer until the test ends.
 func OpenBytes(tb testing.TB, name string, data []byte) *render.Document {
 	tb.Helper()
 	d, err := Shared(tb).OpenBytes(tb.Context(), name, data, "")
+	return untilEnd(tb, d, err)
+}
+
+func untilEnd(tb testing.TB, d *render.Document, err error) *render.Document {
+	tb.Helper()
 	if err != nil {
 		tb.Fatal(err)
 	}
