@@ -75,7 +75,7 @@ func (f Facts) refuseOneFaceTwice() error {
 		}
 	}
 	return refusal.Plan.New("a printer that prints the side lying %s in the tray and lets it land %s would print the same side twice when the stack goes back %s",
-		f.FeedFace, f.Lands, f.Reload).Advise("reload must be " + strings.Join(works, " or ") + "; if you are not sure, print the test sheet again")
+		f.FeedFace, f.Lands, f.Reload).Advise("reload must be %s; if you are not sure, print the test sheet again", strings.Join(works, " or "))
 }
 
 // Legal is every combination of facts that fulfils Check, in a fixed order:
