@@ -114,7 +114,13 @@ func (r Range) Minus(o Range) Range { return Range{r.Least - o.Most, r.Most - o.
 func (r Range) Times(f float64) Range { return Range{r.Least * f, r.Most * f} }
 func (r Range) By(o Range) Range      { return Range{r.Least * o.Least, r.Most * o.Most} }
 
-// Over is the quotient by a range above nought.
+// Within is what two ranges share, or the end of the other one that lies nearer if they share nothing.
+func (r Range) Within(o Range) Range { return Range{o.nearest(r.Least), o.nearest(r.Most)} }
+
+// nearest is the place in the range that lies nearest to another.
+func (r Range) nearest(v float64) float64 { return min(max(v, r.Least), r.Most) }
+
+// Over is the quotient by a range above 0.
 func (r Range) Over(o Range) Range { return Range{r.Least / o.Most, r.Most / o.Least} }
 
 func (r Range) String() string {
@@ -124,9 +130,9 @@ func (r Range) String() string {
 	return geom.Millimetres(r.Least) + " to " + geom.Millimetres(r.Most)
 }
 
-// noRange refuses a text that is no range.
+// noRange refuses a text that is not a range.
 func noRange(text []byte) error {
-	return refusal.Use.New("%q is no number or range, write such as 6mm, 1/8in, 1/8 to 3/16 in or 0.4 to 0.7; units are mm, in and pt", text)
+	return refusal.Use.New("%q is not a number or a range: use 6mm, 1/8in, 1/8 to 3/16 in or 0.4 to 0.7, for example; units are mm, in and pt", text)
 }
 
 // UnmarshalText reads a number or two with "to" between them; the unit of the

@@ -43,13 +43,30 @@ func TestFiguresStandOnTheSheet(t *testing.T) {
 				}
 			}
 			for _, h := range b.Stations.Holes {
-				if want := h.String() + ": " + u.Length(binding.Exactly(h.At+3)); !strings.Contains(got, want) {
+				if want := b.Book.NameOf(h) + ": " + u.Length(binding.Exactly(h.At+3)); !strings.Contains(got, want) {
 					t.Errorf("%s in %s: %q is not on the sheet", name, u, want)
 				}
 			}
 			if strings.Contains(got, " mm") == (u == binding.Inches) {
 				t.Errorf("%s in %s:\n%s", name, u, got)
 			}
+		}
+	}
+}
+
+// How far from the spine holes go through loose leaves is one figure, with a bench and without.
+func TestHolesThroughTheSideHaveOnePlace(t *testing.T) {
+	stab := bench("stab", binding.MM, reorder.Trim{})
+	want := stab.Units.Length(stab.Structure.FromSpine.Exactly())
+	if got := fromSpine(nil); got != want {
+		t.Errorf("without a bench %s, with it %s", got, want)
+	}
+	stab.Structure.FromSpine = 12
+	j := usualJob()
+	j.Form.Fold, j.Bench = reorder.Loose, []binding.Sheet{stab}
+	for what, note := range map[string]Text{"order of work": orderOfWorkNote(j), "stations": stationsNote(stab)} {
+		if got := wordsOf([]Part{{Stages: []Stage{{Notes: []Note{note}}}}}); !strings.Contains(got, "12 mm from the") {
+			t.Errorf("%s: %s", what, got)
 		}
 	}
 }

@@ -45,7 +45,7 @@ func TestBenchSheetStaysOnItsPages(t *testing.T) {
 				if boxes != (sheet.Structure.Cover != binding.Paper) {
 					t.Errorf("%s: boxes to fill in: %t", name, boxes)
 				}
-				if !strings.Contains(text.String(), "no finger behind the fold") {
+				if !strings.Contains(text.String(), "keep fingers from behind the fold") {
 					t.Errorf("%s: no word of caution", name)
 				}
 			}
@@ -57,7 +57,7 @@ func TestBenchSheetStaysOnItsPages(t *testing.T) {
 // what the program reckons from the same measures. VAUGHN, Printing and
 // Bookbinding for Schools, 1912, pp. 117-118, worked by hand: A 9 in, B 6 in, C 1 in.
 func TestBoxesSayTheRule(t *testing.T) {
-	sheet := sheetOf(t, binding.Inches, "case", geom.Size{W: 152.4, H: 228.6}, reorder.Trim{}, binding.Measured{Block: 16, Back: 25.4, Board: 2.4})
+	sheet := sheetOf(t, binding.Inches, "case", geom.Size{W: 152.4, H: 228.6}, reorder.Trim{}, binding.Measured{Block: 16, Spine: 25.4, Board: 2.4})
 	doc := drawn(t, geom.Size{W: 210, H: 297}, BenchSheet{"x", geom.Size{W: 210, H: 297}, sheet}.Sides())
 	words, err := doc.Words(t.Context(), 2)
 	if err != nil {
@@ -68,12 +68,12 @@ func TestBoxesSayTheRule(t *testing.T) {
 		text.WriteString(w.Text + " ")
 	}
 	for _, rule := range []string{
-		"board, width = B - 9/32 joint + 1/8 square",
+		"joint = D + 3/16", "board, width = B - J + 1/8 square",
 		"board, height = A + 1/4, two squares",
 		"spine strip, width = C; as long as the boards",
-		"cover, width = 2 E + C + 2 1/16, two joints and the turn-ins",
+		"cover, width = 2 E + C + 2 J + 1 1/2, two joints and the turn-ins",
 		"cover, height = F + 1 1/2, the turn-ins",
-		"reckoned with 9 in", "reckoned with 1 in", // the block was measured
+		"measured: 9 in", "measured: 1 in",
 	} {
 		if !strings.Contains(text.String(), rule) {
 			t.Errorf("%q is not on the sheet:\n%s", rule, text.String())
