@@ -40,7 +40,7 @@ func (s Sheet) Basis() string {
 	case s.Structure.Cover == Paper:
 		return "ESTIMATED: measure the pressed block before you cut"
 	}
-	return "ESTIMATED: don't cut boards or cloth from these, measure the sewn and pressed block first"
+	return "ESTIMATED: don't cut boards or cloth from the estimates; measure the sewn and pressed block first"
 }
 
 // Options is how a book is measured.
@@ -71,6 +71,9 @@ func Measure(b Book, o Options) (Sheet, error) {
 	// The folds are pierced before anything is trimmed and measured.
 	if err := w.placeStations(); err != nil {
 		return Sheet{}, err
+	}
+	if s := w.Structure; s.Sewn == Side {
+		w.Stations.Notes = append(w.Stations.Notes, w.say("pierce through all leaves, %s from the spine edge", s.FromSpine.Exactly()))
 	}
 	if err := w.addLeaf(); err != nil {
 		return Sheet{}, err
@@ -276,7 +279,7 @@ func (w *worker) addSewing() {
 	case Folds:
 		run := holes[len(holes)-1].At - holes[0].At
 		spare := s.Over.Times(run).Plus(s.Start.Exactly())
-		w.addThread(Exactly(rows*run).Plus(spare), w.say("%s of %s between the end stations, %s; %s of it is spare", gatherings, Exactly(run), how, spare))
+		w.addThread(Exactly(rows*run).Plus(spare), w.say("%s between the end stations, %.0f times (%s), and %s spare", Exactly(run), rows, how, spare))
 	case ThroughCover:
 		w.addThread(s.Times.Times(height*rows), w.say("%s times the spine of %s for each of %s; some of it is spare", s.Times.String(), Exactly(height), gatherings))
 	default:

@@ -106,7 +106,7 @@ measured: it replaces the estimates. Lengths may be fractions of inches: 3/32in.
 	}
 	f := cmd.Flags()
 	f.SortFlags = false
-	f.StringVar(&o.structure, "structure", "", strings.Join(structure.Names(), ", ")+", or a YAML file (default: that of the plan)")
+	f.StringVar(&o.structure, "structure", "", "a `NAME`: "+strings.Join(structure.Names(), ", ")+", or a YAML file (default: that of the plan)")
 	text(f, measuredStack{&o.measured}, "stack", "N=LENGTH", "measured thickness of a stack of N leaves of this paper, lightly pressed: 40=4.1mm")
 	text(f, (*measuredLength)(&o.measured.Block), "block-thickness", "LENGTH", "measured thickness of the sewn and pressed block at its fore-edge")
 	text(f, &o.leaf, "leaf-size", "SIZE", "measured width and height of the trimmed leaf: 146x207mm, 5 3/4x8 1/4in")
@@ -117,7 +117,7 @@ measured: it replaces the estimates. Lengths may be fractions of inches: 3/32in.
 	f.BoolVar(&o.twoOn, "two-on", false, "sew two gatherings on with one length of thread")
 	number(f, &o.volume, "volume", "only this volume")
 	text(f, &o.units, "units", "UNITS", "mm or in (default: those of the plan)")
-	f.StringVar(&o.out, "out", "", "folder to write, with "+benchsheet.SheetFile+" and "+benchsheet.GuideFile+" to print")
+	f.StringVar(&o.out, "out", "", "`FOLDER` to write, with "+benchsheet.SheetFile+" and "+benchsheet.GuideFile+" to print")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing folder that measure has written")
 	return cmd
 }

@@ -10,10 +10,10 @@ import (
 func newStructures(s Surroundings) *cobra.Command {
 	return &cobra.Command{
 		Use:   "structures [NAME]",
-		Short: "list the ways of binding that are known, or show the rules of one",
+		Short: "list the ways of binding, or show the rules of one",
 		Long: `Structures lists the ways of binding that prepare and measure know. With a name it
-writes the rules of one, each with the source of its default: keep them in a file,
-change what you do otherwise, and give the file to prepare --structure.`,
+shows the rules of one, each with its source. If you do something another way, keep
+the rules in a file, change it there, and give the file to prepare --structure.`,
 		Example: `  foldwright structures
   foldwright structures case > mine.yaml
   foldwright prepare BOOK.pdf --structure mine.yaml`,

@@ -61,7 +61,7 @@ func (d *Draft) measure() (err error) {
 			return err
 		}
 		if err != nil {
-			d.say("where holes are pierced is not marked: %v", err)
+			d.say("the holes to pierce are not marked: %v", err)
 			d.Measures = nil
 			return nil
 		}

@@ -50,21 +50,18 @@ func markTerms(title string) Sentence {
 
 // stationsNote is where the holes are pierced.
 func stationsNote(sheet binding.Sheet) Text {
-	head, side := sheet.Book.Trim.Head, sheet.Structure.Sewn == binding.Side
+	head := sheet.Book.Trim.Head
 	end, _ := sheet.Book.Ends()
 	t := Text{Lead: say("Stations, where you {}, from the {}:", wPierce, end)}
 	if head > 0 {
 		what := "fold"
-		if side {
+		if sheet.Structure.Sewn == binding.Side {
 			what = "leaves"
 		}
 		t.Lead = say("Stations, where you {} before you {}, from the {} of the untrimmed {}:", wPierce, wTrim, end, what)
 	}
 	for _, h := range sheet.Stations.Holes {
 		t.List = append(t.List, say("{}: {}", sheet.Book.NameOf(h), amount(sheet.Units.Length(binding.Exactly(h.At+head)))))
-	}
-	if side {
-		t.More = append(t.More, say("Pierce through all leaves, {} from the spine edge.", amount(sheet.Units.Length(sheet.Structure.FromSpine.Exactly()))))
 	}
 	for _, n := range sheet.Stations.Notes {
 		t.More = append(t.More, say("Note: {}.", n))

@@ -64,9 +64,10 @@ func TestHolesThroughTheSideHaveOnePlace(t *testing.T) {
 	stab.Structure.FromSpine = 12
 	j := usualJob()
 	j.Form.Fold, j.Bench = reorder.Loose, []binding.Sheet{stab}
-	for what, note := range map[string]Text{"order of work": orderOfWorkNote(j), "stations": stationsNote(stab)} {
-		if got := wordsOf([]Part{{Stages: []Stage{{Notes: []Note{note}}}}}); !strings.Contains(got, "12 mm from the") {
-			t.Errorf("%s: %s", what, got)
-		}
+	if got := wordsOf([]Part{{Stages: []Stage{{Notes: []Note{orderOfWorkNote(j)}}}}}); !strings.Contains(got, "about 12 mm from the edge") {
+		t.Errorf("order of work: %s", got)
+	}
+	if got := wordsOf([]Part{{Stages: []Stage{{Notes: []Note{stationsNote(bench("stab", binding.MM, reorder.Trim{}))}}}}}); !strings.Contains(got, want+" from the spine edge") {
+		t.Errorf("stations: %s", got)
 	}
 }

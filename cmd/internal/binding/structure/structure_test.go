@@ -82,7 +82,7 @@ func TestStructuresAreReadStrictly(t *testing.T) {
 	}
 	for key, want := range map[string]string{"squares": "square", "sqare": "square", "turnin": "turn-in", "bord": "board", "colour": ""} {
 		_, err := Parse([]byte(key+": 1\n"), "x")
-		if hint := refusal.Hint(err); hint != map[bool]string{true: "is " + want + " meant?"}[want != ""] {
+		if hint := refusal.Hint(err); hint != map[bool]string{true: "did you mean " + want + "?"}[want != ""] {
 			t.Errorf("%s: %q, want %s", key, hint, want)
 		}
 	}

@@ -247,6 +247,6 @@ func (f *flow) drawPieces() {
 		}
 		left, lowest = left+room+gap, max(lowest, len(words))
 	}
-	f.y -= 1 + tallest*scale + 4 + float64(lowest)*small*1.3
+	f.y -= 1 + tallest*scale + 5 + float64(lowest)*small*1.3
 	f.y = f.writeParagraph(margin, f.y, small, f.right()-margin, scaleText(scale)) - 1
 }

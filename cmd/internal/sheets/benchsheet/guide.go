@@ -109,10 +109,10 @@ func (g Guide) writeHeading(p *page, part Part) {
 	first, _ := g.Sheet.Book.Ends()
 	mark, _ := endMarks(g.Sheet.Book)
 	words := "Pierce before trimming. Lay the end " + mark + " at the " + first + " of the fold in the open gathering, with the notch at the fold. " +
-		"Keep needles and awls stuck in a cork, count them before and after, and keep fingers from behind the fold."
+		"Keep needles and awls stuck in a cork, count them before and after, and never put a finger behind the fold."
 	if g.isAtSide() {
 		words = "Lay the end " + mark + " at the " + first + " of the leaves and fold the dashed line over their spine edge. " +
-			"Keep awls stuck in a cork, count them before and after, and keep hands from under the leaves."
+			"Keep awls stuck in a cork, count them before and after, and never put a hand under the leaves."
 	}
 	p.writeParagraph(margin, y-10, small, g.Paper.W-2*margin, words)
 }

@@ -183,14 +183,14 @@ func (f *flow) drawStations() {
 func (f *flow) key() string {
 	switch f.Sheet.Structure.Support {
 	case binding.Cords:
-		return "thick: kettle stitches; thin: cords"
+		return "Thick: kettle stitches. Thin: cords"
 	case binding.Tapes:
-		return "thick: kettle stitches; thin: the two edges of each tape"
+		return "Thick: kettle stitches. Thin: the two edges of each tape"
 	}
 	if f.Sheet.Structure.Sewn == binding.Side {
-		return "holes through the side, " + f.Sheet.Units.Length(f.Sheet.Structure.FromSpine.Exactly()) + " from the spine edge"
+		return "Holes through the side"
 	}
-	return "holes through the fold"
+	return "Holes through the fold"
 }
 
 // The order of work is common practice, without a source.
@@ -229,7 +229,7 @@ func (b BenchSheet) firstWork() []string {
 
 // firstCares is the cautions before the block is measured.
 var firstCares = []string{
-	"Needles and awls: stick them into a cork when you put them down, count them before and after, and keep fingers from behind the fold.",
+	"Needles and awls: stick them into a cork when you put them down, count them before and after, and never put a finger behind the fold.",
 	"Knives: cut along a metal straightedge with several light strokes, your fingers behind its edge. Put old blades into a container of their own.",
 	"The rules of the place where you work come first.",
 }

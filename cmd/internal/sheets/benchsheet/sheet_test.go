@@ -45,7 +45,7 @@ func TestBenchSheetStaysOnItsPages(t *testing.T) {
 				if boxes != (sheet.Structure.Cover != binding.Paper) {
 					t.Errorf("%s: boxes to fill in: %t", name, boxes)
 				}
-				if !strings.Contains(text.String(), "keep fingers from behind the fold") {
+				if !strings.Contains(text.String(), "never put a finger behind the fold") {
 					t.Errorf("%s: no word of caution", name)
 				}
 			}
