@@ -3,8 +3,6 @@ package binding
 import (
 	"fmt"
 	"math"
-
-	"foldwright/reorder/geom"
 )
 
 // byDefault is where a figure comes from that the structure gives.
@@ -52,13 +50,8 @@ func ArcDepth(arc, chord float64) float64 {
 	return chord / 2 * math.Tan(least/2)
 }
 
-// BoardSize is the size of a board for a leaf: its height two squares more
-// than the leaf's, its width a square more and the joint less. A board
-// without a joint, or laced on, has none to take off.
-func BoardSize(leaf geom.Size, joint, square float64) geom.Size {
-	return geom.Size{W: leaf.W - joint + square, H: leaf.H + 2*square}
-}
-
+// addBoards adds the boards: their height is two squares more than the leaf's, their width a square more and the joint
+// less. A board without a joint, or laced on, has none to take off.
 func (w *worker) addBoards() error {
 	s, leaf := w.Structure, w.Book.Leaf
 	if s.Cover == Paper {
@@ -66,25 +59,24 @@ func (w *worker) addBoards() error {
 	}
 	board, from := w.choose("the board", w.measured.Board, s.Board)
 	w.Board = board
-	w.Joint = s.Joint.Exactly().Plus(board.Times(float64(s.JointBoards)))
-	large, small := BoardSize(leaf, w.Joint.Least, float64(s.Square)), BoardSize(leaf, w.Joint.Most, float64(s.Square))
-	if small.W < leaf.W/2 {
+	w.Joint = s.Joint.Plus(board.By(s.JointBoards))
+	w.BoardW, w.BoardH = Exactly(leaf.W).Minus(w.Joint).Plus(s.Square), Exactly(leaf.H).Plus(s.Square.Times(2))
+	if w.BoardW.Least < leaf.W/2 {
 		return refuse("look at square and joint of the structure", w.say("boards of %s x %s with a joint of %s would be smaller than the leaves of %s x %s",
-			Exactly(small.W), Exactly(small.H), w.Joint, Exactly(leaf.W), Exactly(leaf.H)))
+			w.BoardW, w.BoardH, w.Joint, Exactly(leaf.W), Exactly(leaf.H)))
 	}
-	w.BoardW, w.BoardH = Range{small.W, large.W}, Exactly(large.H)
 	w.addAfter(w.length("board, thickness", board, from))
-	from = w.say("leaf of %s x %s; a square of %s at %s and fore-edge", Exactly(leaf.W), Exactly(leaf.H), s.Square.Exactly(), w.ends())
+	from = w.say("leaf of %s x %s; a square of %s at %s and fore-edge", Exactly(leaf.W), Exactly(leaf.H), s.Square, w.ends())
 	if w.Joint.Most > 0 {
 		from += w.say("; a joint of %s at the spine", w.Joint)
 	}
 	across, along := w.Book.Axes()
 	w.addAfter(w.piece("boards, "+across+" x "+along, w.BoardW, w.BoardH, from).times(2))
-	w.addAfter(w.length("square", s.Square.Exactly(), byDefault))
+	w.addAfter(w.length("square", s.Square, byDefault))
 	if w.Joint.Most > 0 {
 		from = byDefault
-		if s.JointBoards > 0 {
-			from = w.say("%s and the thickness of the board", s.Joint.Exactly())
+		if s.JointBoards.Most > 0 {
+			from = w.say("%s and the thickness of the board", s.Joint)
 		}
 		w.addAfter(w.length("joint", w.Joint, from))
 	}
@@ -114,12 +106,7 @@ func (s Sheet) Across() (Range, string) {
 	return s.SpineOver, s.Units.say("spine of %s", s.SpineOver)
 }
 
-// ClothSize is the size of a case's cloth: the two boards, the spine and two
-// joints, and the turn-ins all round.
-func ClothSize(board geom.Size, spine, joint, turnIn float64) geom.Size {
-	return geom.Size{W: 2*board.W + spine + 2*joint + 2*turnIn, H: board.H + 2*turnIn}
-}
-
+// addCover adds the cloth: for the two boards, the spine and two joints, with turn-ins all round.
 func (w *worker) addCover() {
 	s := w.Structure
 	if s.Cover == Paper {
@@ -127,27 +114,26 @@ func (w *worker) addCover() {
 		return
 	}
 	spine, why := w.Across()
-	// What a joint takes from the board the cloth has there instead.
-	board, joint := geom.Size{W: w.BoardW.Middle(), H: w.BoardH.Middle()}, w.Joint.Middle()
-	low, high := ClothSize(board, spine.Least, joint, float64(s.TurnIn)), ClothSize(board, spine.Most, joint, float64(s.TurnIn))
-	w.ClothW, w.ClothH = Range{low.W, high.W}, Exactly(low.H)
+	turn, joints := s.TurnIn, ""
+	// What a joint takes from the board the cloth has there instead, so joints do not change its width.
+	w.ClothW = Exactly(w.Book.Leaf.W).Plus(s.Square).Plus(turn).Times(2).Plus(spine)
+	w.ClothH = w.BoardH.Plus(turn.Times(2))
 	if s.Cover == Case {
 		w.addAfter(w.piece("spine strip", spine, w.BoardH, why))
 	}
-	turn, joints := s.TurnIn.Exactly(), ""
 	if w.Joint.Most > 0 {
 		joints = w.say("two joints of %s, ", w.Joint)
 	}
 	w.addAfter(w.piece("cover, whole", w.ClothW, w.ClothH, w.say("two boards, %s across the spine, %s%s turned in all round", spine, joints, turn)))
 	w.addAfter(w.length("cover, corners cut off", w.Board, "about the thickness of the board from its corner"))
-	if s.Quarter <= 0 {
+	if s.Quarter.Most <= 0 {
 		return
 	}
-	onto := w.BoardW.Times(float64(s.Quarter))
+	onto := w.BoardW.By(s.Quarter)
 	w.addAfter(w.piece("quarter cover, spine only", spine.Plus(w.Joint.Times(2)).Plus(onto.Times(2)), w.ClothH,
-		fmt.Sprintf("%s percent of the board's width on each side", percent(float64(s.Quarter)))).loose())
-	w.addAfter(w.piece("paper sides of quarter or half cover", w.BoardW.Minus(onto).Plus(s.Lap.Exactly()).Plus(turn), w.ClothH,
-		w.say("the rest of the board, %s over the cloth, %s turned in", s.Lap.Exactly(), turn)).times(2).loose())
+		fmt.Sprintf("%s percent of the board's width on each side", percent(s.Quarter.Middle()))).loose())
+	w.addAfter(w.piece("paper sides of quarter or half cover", w.BoardW.Minus(onto).Plus(s.Lap).Plus(turn), w.ClothH,
+		w.say("the rest of the board, %s over the cloth, %s turned in", s.Lap, turn)).times(2).loose())
 	corner := onto.Plus(turn.Times(2))
 	w.addAfter(w.piece("corner squares of half cover", corner, corner,
 		"cut each across into two corners; they cover as much of the board as the cloth at the spine, and the turn-ins").times(2).loose())
@@ -157,18 +143,18 @@ func (w *worker) addCover() {
 // their side.
 func (w *worker) addPaperCover() {
 	s, leaf := w.Structure, w.Book.Leaf
-	width, height := leaf.W+float64(s.Square), Exactly(leaf.H+2*float64(s.Square))
+	width, height := Exactly(leaf.W).Plus(s.Square), Exactly(leaf.H).Plus(s.Square.Times(2))
 	if s.Sewn == Side {
-		w.addAfter(w.piece("covers", Exactly(width), height, w.say("leaf of %s x %s", Exactly(leaf.W), Exactly(leaf.H))).times(2))
+		w.addAfter(w.piece("covers", width, height, w.say("leaf of %s x %s", Exactly(leaf.W), Exactly(leaf.H))).times(2))
 		return
 	}
 	from := w.say("two leaves of %s x %s and the spine of %s", Exactly(leaf.W), Exactly(leaf.H), w.Thick)
-	if s.Square > 0 {
-		from += w.say("; a square of %s", s.Square.Exactly())
+	if s.Square.Most > 0 {
+		from += w.say("; a square of %s", s.Square)
 	}
-	w.addAfter(w.piece("paper cover, flat", Exactly(2*width).Plus(w.Thick), height, from))
-	if s.TurnIn > 0 {
-		w.addAfter(w.length("flaps of the paper cover, each", s.TurnIn.Exactly(), byDefault+"; add both to the width"))
+	w.addAfter(w.piece("paper cover, flat", width.Times(2).Plus(w.Thick), height, from))
+	if s.TurnIn.Most > 0 {
+		w.addAfter(w.length("flaps of the paper cover, each", s.TurnIn, byDefault+"; add both to the width"))
 	}
 }
 
@@ -176,14 +162,14 @@ func (w *worker) addPaperCover() {
 func (w *worker) addLinings() {
 	s, leaf := w.Structure, w.Book.Leaf
 	if s.Sewn == Folds {
-		short := Exactly(leaf.H - 2*float64(s.LiningEnd))
+		short := Exactly(leaf.H).Minus(s.LiningEnd.Times(2))
 		from := "the spine, from end to end"
-		if s.LiningEnd > 0 {
-			from = w.say("the spine; %s short of both ends", s.LiningEnd.Exactly())
+		if s.LiningEnd.Most > 0 {
+			from = w.say("the spine; %s short of both ends", s.LiningEnd)
 		}
-		if s.Overhang > 0 {
-			w.addAfter(w.piece("first lining, of mull (super)", w.SpineOver.Plus(s.Overhang.Exactly().Times(2)), short,
-				w.say("%s; %s over onto each side", from, s.Overhang.Exactly())).loose())
+		if s.Overhang.Most > 0 {
+			w.addAfter(w.piece("first lining, of mull (super)", w.SpineOver.Plus(s.Overhang.Times(2)), short,
+				w.say("%s; %s over onto each side", from, s.Overhang)).loose())
 		}
 		w.addAfter(w.piece("second lining, of paper", w.SpineOver, short, from).loose())
 		w.addAfter(w.length("headbands", w.SpineOver, "the spine, one at each end").times(2))

@@ -130,11 +130,6 @@ func (r Range) String() string {
 	return geom.Millimetres(r.Least) + " to " + geom.Millimetres(r.Most)
 }
 
-// noRange refuses a text that is not a range.
-func noRange(text []byte) error {
-	return refusal.Use.New("%q is not a number or a range: use 6mm, 1/8in, 1/8 to 3/16 in or 0.4 to 0.7, for example; units are mm, in and pt", text)
-}
-
 // UnmarshalText reads a number or two with "to" between them; the unit of the
 // second holds for both.
 func (r *Range) UnmarshalText(text []byte) error {
@@ -147,7 +142,7 @@ func (r *Range) UnmarshalText(text []byte) error {
 	least, ok := geom.ParseLength(first)
 	most, ok2 := geom.ParseLength(second)
 	if !ok || !ok2 || most < least || math.Abs(most) > 1e5 {
-		return noRange(text)
+		return refusal.Use.New("%q is not a number or a range: use 6mm, 1/8in, 1/8 to 3/16 in or 0.4 to 0.7, for example; units are mm, in and pt", text)
 	}
 	*r = Range{least, most}
 	return nil
@@ -164,25 +159,6 @@ func (r Range) MarshalText() ([]byte, error) {
 
 // exactly writes all digits of a number.
 func exactly(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
-
-// Length is a length of a rule in millimetres.
-type Length float64
-
-// UnmarshalText reads a length as [reorder.ParseLength] does.
-func (l *Length) UnmarshalText(text []byte) error {
-	v, ok := geom.ParseLength(string(text))
-	if !ok || math.Abs(v) > 1e5 {
-		return noRange(text)
-	}
-	*l = Length(v)
-	return nil
-}
-
-// MarshalText writes the length so that it is read as the same one.
-func (l Length) MarshalText() ([]byte, error) { return []byte(exactly(float64(l))), nil }
-
-// Exactly is the length as a range that is known.
-func (l Length) Exactly() Range { return Exactly(float64(l)) }
 
 // Units is in which units figures are written.
 type Units int

@@ -73,7 +73,7 @@ func Measure(b Book, o Options) (Sheet, error) {
 		return Sheet{}, err
 	}
 	if s := w.Structure; s.Sewn == Side {
-		w.Stations.Notes = append(w.Stations.Notes, w.say("pierce through all leaves, %s from the spine edge", s.FromSpine.Exactly()))
+		w.Stations.Notes = append(w.Stations.Notes, w.say("pierce through all leaves, %s from the spine edge", s.FromSpine))
 	}
 	if err := w.addLeaf(); err != nil {
 		return Sheet{}, err
@@ -278,7 +278,7 @@ func (w *worker) addSewing() {
 	switch holes := w.Stations.Holes; s.Sewn {
 	case Folds:
 		run := holes[len(holes)-1].At - holes[0].At
-		spare := s.Over.Times(run).Plus(s.Start.Exactly())
+		spare := s.Over.Times(run).Plus(s.Start)
 		w.addThread(Exactly(rows*run).Plus(spare), w.say("%s between the end stations, %.0f times (%s), and %s spare", Exactly(run), rows, how, spare))
 	case ThroughCover:
 		w.addThread(s.Times.Times(height*rows), w.say("%s times the spine of %s for each of %s; some of it is spare", s.Times.String(), Exactly(height), gatherings))
@@ -358,7 +358,7 @@ func (w *worker) addSupports() {
 	if s.Support == NoSupport || n == 0 {
 		return
 	}
-	slip := s.Slip.Exactly()
+	slip := s.Slip
 	slips := w.Thick.Plus(slip.Times(2))
 	from := w.say("spine of %s and a slip of %s on each side", w.Thick, slip)
 	if times := w.Thick.By(s.CordTimes); times.Most > slips.Most {
@@ -366,7 +366,7 @@ func (w *worker) addSupports() {
 		from = w.say("%s times the spine of %s, which is more than two slips of %s", s.CordTimes.String(), w.Thick, slip)
 	}
 	w.addBefore(w.length(s.Support.String(), slips, from+"; add what your frame needs").times(n))
-	if s.LacingHoles > 0 {
-		w.addAfter(w.length("lacing holes, from the spine edge of the board", s.LacingHoles.Exactly(), byDefault))
+	if s.LacingHoles.Most > 0 {
+		w.addAfter(w.length("lacing holes, from the spine edge of the board", s.LacingHoles, byDefault))
 	}
 }

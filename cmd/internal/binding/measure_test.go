@@ -14,7 +14,8 @@ import (
 func plain() binding.Structure {
 	return binding.Structure{
 		Format: 1, Name: "plain", Title: "plain", Sewn: binding.Folds, Support: binding.NoSupport, Spacing: binding.Between,
-		Heights: []binding.Length{130, 210, 280}, Numbers: []int{2, 3, 4}, Step: 1, EndHead: 12, EndTail: 12, WidestGap: 60, NarrowGap: 10,
+		Heights: []binding.Range{binding.Exactly(130), binding.Exactly(210), binding.Exactly(280)}, Numbers: []int{2, 3, 4}, Step: 1,
+		EndHead: binding.Exactly(12), EndTail: binding.Exactly(12), WidestGap: binding.Exactly(60), NarrowGap: binding.Exactly(10),
 		Thread: binding.Range{Least: 0.4, Most: 0.6}, Over: binding.Exactly(1), Pressed: binding.Range{Least: 0.4, Most: 0.7},
 		SwellWanted: binding.Range{Least: 0, Most: 1}, Spine: binding.Flat, Cover: binding.Paper,
 	}
@@ -52,7 +53,7 @@ func amount(t *testing.T, figures []binding.Figure, name string) binding.Range {
 // turn-ins 3/4 in (p. 118), joint 1/4 in.
 func cased() binding.Structure {
 	s := plain()
-	s.Cover, s.Spine, s.Board, s.Square, s.Joint, s.TurnIn = binding.Case, binding.Rounded, binding.Range{Least: 2, Most: 2.5}, in/8, in/4, 0.75*in
+	s.Cover, s.Spine, s.Board, s.Square, s.Joint, s.TurnIn = binding.Case, binding.Rounded, binding.Range{Least: 2, Most: 2.5}, binding.Exactly(in/8), binding.Exactly(in/4), binding.Exactly(0.75*in)
 	return s
 }
 
@@ -91,8 +92,8 @@ func TestTwoBooksByHand(t *testing.T) {
 			binding.Book{Leaf: geom.Size{W: 148.5, H: 210}, Leaves: 200, Gatherings: 25, Sheets: 100, Caliper: reorder.OfficeCaliper},
 			func() binding.Structure {
 				s := cased()
-				s.Support, s.Spacing, s.TailLonger, s.EndHead, s.EndTail = binding.Cords, binding.Portions, in/2, in/4, in/4
-				s.Cover, s.Joint, s.TurnIn, s.Slip, s.CordTimes, s.LacingHoles = binding.Boards, 0, in, 2*in, binding.Exactly(4), in/2
+				s.Support, s.Spacing, s.TailLonger, s.EndHead, s.EndTail = binding.Cords, binding.Portions, binding.Exactly(in/2), binding.Exactly(in/4), binding.Exactly(in/4)
+				s.Cover, s.Joint, s.TurnIn, s.Slip, s.CordTimes, s.LacingHoles = binding.Boards, binding.Exactly(0), binding.Exactly(in), binding.Exactly(2*in), binding.Exactly(4), binding.Exactly(in/2)
 				s.Pressed = binding.Exactly(0.5)
 				return s
 			}(),
@@ -172,7 +173,7 @@ func TestWhatDiffersByAThirdIsQuestioned(t *testing.T) {
 // A spine that was measured narrows every figure that hangs on it, and widens none.
 func TestMeasuredSpineNarrowsWhatFollows(t *testing.T) {
 	s := cased()
-	s.Support, s.Width, s.Slip = binding.Tapes, 10, 38
+	s.Support, s.Width, s.Slip = binding.Tapes, binding.Exactly(10), binding.Exactly(38)
 	b := binding.Book{Leaf: geom.Size{W: 148.5, H: 210}, Leaves: 160, Gatherings: 20, Sheets: 80, Caliper: reorder.OfficeCaliper}
 	for _, given := range []binding.Measured{{}, {Block: 16}} {
 		before := measure(t, b, s, given)
@@ -208,7 +209,7 @@ func TestMeasuredSpineNarrowsWhatFollows(t *testing.T) {
 // corner (common practice, no source; the corner: VAUGHN), and so do the sums for boards and cover.
 func TestJointAndCornerFollowTheBoard(t *testing.T) {
 	s := cased()
-	s.Joint, s.JointBoards = 5, 1
+	s.Joint, s.JointBoards = binding.Exactly(5), binding.Exactly(1)
 	b := binding.Book{Leaf: geom.Size{W: 148.5, H: 210}, Leaves: 160, Gatherings: 20, Sheets: 80, Caliper: reorder.OfficeCaliper}
 	for _, board := range []float64{1, 2, 3} {
 		sheet := measure(t, b, s, binding.Measured{Board: board, Block: 16, Spine: 26})
@@ -248,22 +249,22 @@ func TestNonsenseIsRefused(t *testing.T) {
 	pamphlet := plain()
 	pamphlet.Sewn, pamphlet.Times = binding.OneFold, binding.Exactly(3)
 	wide := cased()
-	wide.Joint = 80
+	wide.Joint = binding.Exactly(80)
 	for what, c := range map[string]struct {
 		b binding.Book
 		o binding.Options
 	}{
-		"the block's thickness cannot be -3 mm":    {good, binding.Options{Structure: cased(), Measured: binding.Measured{Block: -3}}},
-		"the board's thickness cannot be 40 mm":    {good, binding.Options{Structure: cased(), Measured: binding.Measured{Board: 40}}},
-		"a leaf would be 2 mm thick":                  {good, binding.Options{Structure: cased(), Measured: binding.Measured{StackLeaves: 4, Stack: 8}}},
-		"a stack of 0 leaves is too thin":             {good, binding.Options{Structure: cased(), Measured: binding.Measured{Stack: 8}}},
-		"would be smaller than the leaves":            {good, binding.Options{Structure: wide}},
-		"19 inner holes do not fit on a spine of 210 mm":        {good, binding.Options{Structure: cased(), Measured: binding.Measured{Supports: 19}}},
-		"stations at 12 mm, 300 mm do not fit":        {good, binding.Options{Structure: cased(), Measured: binding.Measured{Stations: []float64{12, 300}}}},
-		"has one gathering, and this book has 20":      {good, binding.Options{Structure: pamphlet}},
-		"is sewn through folds, and this book has":    {good, binding.Options{Structure: cased(), Edges: true}},
+		"the block's thickness cannot be -3 mm":          {good, binding.Options{Structure: cased(), Measured: binding.Measured{Block: -3}}},
+		"the board's thickness cannot be 40 mm":          {good, binding.Options{Structure: cased(), Measured: binding.Measured{Board: 40}}},
+		"a leaf would be 2 mm thick":                     {good, binding.Options{Structure: cased(), Measured: binding.Measured{StackLeaves: 4, Stack: 8}}},
+		"a stack of 0 leaves is too thin":                {good, binding.Options{Structure: cased(), Measured: binding.Measured{Stack: 8}}},
+		"would be smaller than the leaves":               {good, binding.Options{Structure: wide}},
+		"19 inner holes do not fit on a spine of 210 mm": {good, binding.Options{Structure: cased(), Measured: binding.Measured{Supports: 19}}},
+		"stations at 12 mm, 300 mm do not fit":           {good, binding.Options{Structure: cased(), Measured: binding.Measured{Stations: []float64{12, 300}}}},
+		"has one gathering, and this book has 20":        {good, binding.Options{Structure: pamphlet}},
+		"is sewn through folds, and this book has":       {good, binding.Options{Structure: cased(), Edges: true}},
 		"a book without leaves cannot be measured":       {binding.Book{}, binding.Options{Structure: cased()}},
-		"there cannot be 21 supports: use 1 to 20": {good, binding.Options{Structure: cased(), Measured: binding.Measured{Supports: 21}}},
+		"there cannot be 21 supports: use 1 to 20":       {good, binding.Options{Structure: cased(), Measured: binding.Measured{Supports: 21}}},
 	} {
 		_, err := binding.Measure(c.b, c.o)
 		if refusal.Of(err) != refusal.Plan || !strings.Contains(err.Error(), what) {

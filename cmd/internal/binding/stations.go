@@ -73,14 +73,14 @@ const (
 // the middles of the supports.
 func (s Structure) places(height float64, n int) (ends [2]float64, middles []float64) {
 	most := height * endsAt
-	ends = [2]float64{min(float64(s.EndHead), most), height - min(float64(s.EndTail), most)}
+	ends = [2]float64{min(s.EndHead.Middle(), most), height - min(s.EndTail.Middle(), most)}
 	first, step := 0.0, 0.0
 	switch s.Spacing {
 	case Between:
 		step = (ends[1] - ends[0]) / float64(n+1)
 		first = ends[0] + step
 	case Portions:
-		step = (height - float64(s.TailLonger)) / float64(n+1)
+		step = (height - s.TailLonger.Middle()) / float64(n+1)
 		first = step
 	case Ends:
 		// Between their bounds the outer supports stand where all gaps are equal.
@@ -102,7 +102,7 @@ func (s Structure) places(height float64, n int) (ends [2]float64, middles []flo
 // width is how much of the spine a support covers, in mm.
 func (s Structure) width() float64 {
 	if s.Support == Tapes {
-		return float64(s.Width)
+		return s.Width.Middle()
 	}
 	return 0
 }
@@ -123,20 +123,20 @@ func (s Structure) gaps(height float64, n int) (narrow, wide float64) {
 // collide tells whether stations with so many supports lie nearer to each other than is borne.
 func (s Structure) collide(height float64, n int) bool {
 	narrow, _ := s.gaps(height, n)
-	return narrow < min(float64(s.NarrowGap), height*narrowAt)-near
+	return narrow < min(s.NarrowGap.Middle(), height*narrowAt)-near
 }
 
 // isWide tells whether a gap with so many supports is wider than usual, and how wide it is.
 func (s Structure) isWide(height float64, n int) (float64, bool) {
 	_, wide := s.gaps(height, n)
-	return wide, wide > float64(s.WidestGap)+near
+	return wide, wide > s.WidestGap.Middle()+near
 }
 
 // fit is how many supports a spine has by the rules, and why there are more or fewer than usual
 // at its height: gaps that are too wide get a support more, stations that collide one less.
 func (s Structure) fit(u Units, height float64) (n int, note string) {
 	n = s.Numbers[len(s.Numbers)-1] + s.Step
-	if i := slices.IndexFunc(s.Heights, func(h Length) bool { return height <= float64(h) }); i >= 0 {
+	if i := slices.IndexFunc(s.Heights, func(h Range) bool { return height <= h.Most }); i >= 0 {
 		n = s.Numbers[i]
 	}
 	usual := reorder.Count(n, s.word())
@@ -149,7 +149,7 @@ func (s Structure) fit(u Units, height float64) (n int, note string) {
 	}
 	for _, wide := s.isWide(height, n); wide && !s.collide(height, n+s.Step); _, wide = s.isWide(height, n) {
 		n += s.Step
-		note = u.say("with %s a gap would be wider than %s, so there are %d", usual, s.WidestGap.Exactly(), n)
+		note = u.say("with %s a gap would be wider than %s, so there are %d", usual, s.WidestGap, n)
 	}
 	return n, note
 }
@@ -175,7 +175,7 @@ func (s Structure) Stations(u Units, height float64, asked int) (out Stations, e
 		return Stations{}, refuse(advice, u.say("%s do not fit on a spine of %s", reorder.Count(n, s.word()), Exactly(height)))
 	}
 	if gap, wide := s.isWide(height, n); wide {
-		out.Notes = append(out.Notes, u.say("there is a gap of %s; at most %s is usual", Exactly(gap), s.WidestGap.Exactly()))
+		out.Notes = append(out.Notes, u.say("there is a gap of %s; at most %s is usual", Exactly(gap), s.WidestGap))
 	}
 	ends, middles := s.places(height, n)
 	out.Supports = middles

@@ -73,7 +73,7 @@ func stationsNote(sheet binding.Sheet) Text {
 // the built-in structure does.
 func fromSpine(bench []binding.Sheet) string {
 	if len(bench) > 0 && bench[0].Structure.Sewn == binding.Side {
-		return bench[0].Units.Length(bench[0].Structure.FromSpine.Exactly())
+		return bench[0].Units.Length(bench[0].Structure.FromSpine)
 	}
 	return "10 mm"
 }

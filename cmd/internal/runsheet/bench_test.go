@@ -57,11 +57,11 @@ func TestFiguresStandOnTheSheet(t *testing.T) {
 // How far from the spine holes go through loose leaves is one figure, with a bench and without.
 func TestHolesThroughTheSideHaveOnePlace(t *testing.T) {
 	stab := bench("stab", binding.MM, reorder.Trim{})
-	want := stab.Units.Length(stab.Structure.FromSpine.Exactly())
+	want := stab.Units.Length(stab.Structure.FromSpine)
 	if got := fromSpine(nil); got != want {
 		t.Errorf("without a bench %s, with it %s", got, want)
 	}
-	stab.Structure.FromSpine = 12
+	stab.Structure.FromSpine = binding.Exactly(12)
 	j := usualJob()
 	j.Form.Fold, j.Bench = reorder.Loose, []binding.Sheet{stab}
 	if got := wordsOf([]Part{{Stages: []Stage{{Notes: []Note{orderOfWorkNote(j)}}}}}); !strings.Contains(got, "about 12 mm from the edge") {

@@ -22,7 +22,7 @@ func (f *flow) drawSums() {
 	if s.Spine == binding.Flat {
 		over, spine = "across", "C + 2 D"
 	}
-	part := func(v binding.Length, times float64) string { return sheet.Units.Bare(v.Exactly().Times(times)) }
+	part := func(v binding.Range, times float64) string { return sheet.Units.Bare(v.Times(times)) }
 	less, joints, words := "", "", "the turn-ins"
 	if sheet.Joint.Most > 0 {
 		less, joints, words = " - J", " + 2 J", "two joints and the turn-ins"
@@ -34,8 +34,8 @@ func (f *flow) drawSums() {
 	f.drawBox("C  spine, "+over, sheet.SpineOver)
 	f.drawBox("D  thickness of the board", sheet.Board)
 	f.writeHeading("Then work out")
-	if s.JointBoards > 0 {
-		f.drawBox(fmt.Sprintf("J  joint = %s + %s", times(float64(s.JointBoards), "D"), part(s.Joint, 1)), sheet.Joint)
+	if s.JointBoards.Most > 0 {
+		f.drawBox(fmt.Sprintf("J  joint = %s + %s", times(s.JointBoards.Middle(), "D"), part(s.Joint, 1)), sheet.Joint)
 	} else if less != "" {
 		f.drawBox("J  joint = "+part(s.Joint, 1), sheet.Joint)
 	}
@@ -89,7 +89,7 @@ func (f *flow) drawCover() {
 	w, h := s.ClothW.Middle(), s.ClothH.Middle()
 	scale := min((f.right()-margin-44)/w, (room-22)/h)
 	d := sketch{f.page, (f.Paper.W - w*scale) / 2, f.y - 6, scale}
-	turn, bw, bh, joint := float64(s.Structure.TurnIn), s.BoardW.Middle(), s.BoardH.Middle(), s.Joint.Middle()
+	turn, bw, bh, joint := s.Structure.TurnIn.Middle(), s.BoardW.Middle(), s.BoardH.Middle(), s.Joint.Middle()
 	// A corner is cut off slantwise, a board's thickness from the corner of the board.
 	cut := cornerCut(turn, s.Board.Middle())
 	d.drawPolygon(pt(cut, 0), pt(w-cut, 0), pt(w, cut), pt(w, h-cut), pt(w-cut, h), pt(cut, h), pt(0, h-cut), pt(0, cut))
@@ -113,7 +113,7 @@ func (f *flow) drawCover() {
 	if joint > 0 {
 		legend = fmt.Sprintf("J joint %s.  ", length(s.Joint))
 	}
-	legend += fmt.Sprintf("K turn-in %s.  Cut the corners off %s from the corner of the board.", length(s.Structure.TurnIn.Exactly()), length(s.Board))
+	legend += fmt.Sprintf("K turn-in %s.  Cut the corners off %s from the corner of the board.", length(s.Structure.TurnIn), length(s.Board))
 	f.y = f.writeParagraph(margin, f.y, small, f.right()-margin, legend) - 0.5
 	f.y = f.writeParagraph(margin, f.y, small, f.right()-margin, scaleText(scale)) - 1
 }
@@ -128,7 +128,7 @@ func (f *flow) drawPaperCover() {
 	f.makeRoom(room + 12)
 	f.writeHeading("The cover, flat")
 	s := f.Sheet
-	leaf, square, flap := s.Book.Leaf, float64(s.Structure.Square), float64(s.Structure.TurnIn)
+	leaf, square, flap := s.Book.Leaf, s.Structure.Square.Middle(), s.Structure.TurnIn.Middle()
 	half, h := leaf.W+square, leaf.H+2*square
 	named := func(r binding.Range) stretch { return stretch{r.Middle(), s.Units.Length(r)} }
 	side := named(binding.Exactly(half))

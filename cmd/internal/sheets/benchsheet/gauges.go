@@ -29,10 +29,10 @@ func (b BenchSheet) gauges() []gauge {
 	s := b.Sheet.Structure
 	var out []gauge
 	for _, g := range []gauge{
-		{"square", "lay it along the edge of the leaves: the board projects this far", float64(s.Square)},
+		{"square", "lay it along the edge of the leaves: the board projects this far", s.Square.Middle()},
 		{"joint", "lay it between board and spine strip", b.Sheet.Joint.Most},
-		{"turn-in", "lay it along the boards and draw the edge of the cloth", float64(s.TurnIn)},
-		{"lacing holes", "lay it along the spine edge of the board: make the holes at its other side", float64(s.LacingHoles)},
+		{"turn-in", "lay it along the boards and draw the edge of the cloth", s.TurnIn.Middle()},
+		{"lacing holes", "lay it along the spine edge of the board: make the holes at its other side", s.LacingHoles.Middle()},
 	} {
 		if g.width > 0 {
 			out = append(out, g)
@@ -48,7 +48,7 @@ func gaugeX(i int) float64 { return margin + 6 + float64(i)*gaugeStep }
 // the cut begins, in mm.
 func (b BenchSheet) corner() (at geom.Point, cut float64) {
 	at = pt(margin+6, b.Paper.H-cornerTop)
-	return at, cornerCut(float64(b.Sheet.Structure.TurnIn), b.Sheet.Board.Most)
+	return at, cornerCut(b.Sheet.Structure.TurnIn.Middle(), b.Sheet.Board.Most)
 }
 
 // boardKnown says for which boards the gauges are while the board is not measured.
@@ -81,7 +81,7 @@ func (b BenchSheet) gaugePage() *page {
 		p.writeParagraph(words, top-6, small, room, g.use)
 	}
 	at, cut := b.corner()
-	turn := float64(b.Sheet.Structure.TurnIn)
+	turn := b.Sheet.Structure.TurnIn.Middle()
 	size := turn + boardSeen
 	p.writeStrong(at.X, at.Y+3, usual, "corner of the cloth")
 	p.FillRect(geom.Rect{X0: at.X + turn, Y0: at.Y - size, X1: at.X + size, Y1: at.Y - turn}, 0.9)

@@ -139,7 +139,7 @@ func (g Guide) drawStrip(p *page, part Part) {
 	p.writeAlong(left+4, part, what)
 	g.visitStations(part, func(y float64, h binding.Station) {
 		if g.isAtSide() {
-			x := foldX + float64(g.Sheet.Structure.FromSpine)
+			x := foldX + g.Sheet.Structure.FromSpine.Middle()
 			p.drawLine(x-tickReach, y, x+tickReach, y, thin)
 			p.drawLine(x, y-3, x, y+3, thin)
 			p.write(right+1.5, y-small*0.35, small, g.place(h))
