@@ -18,10 +18,10 @@ import (
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/progress"
-	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
+	"foldwright/profiles/publish"
 	"foldwright/reorder"
 	"foldwright/reorder/refusal"
 )

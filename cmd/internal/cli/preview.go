@@ -11,9 +11,9 @@ import (
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/proof/preview"
-	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
+	"foldwright/profiles/publish"
 	"foldwright/reorder/refusal"
 )
 

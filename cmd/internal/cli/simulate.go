@@ -122,8 +122,8 @@ func runSimulate(_ context.Context, s Surroundings, o simulateOptions) error {
 func told(t simulate.Task) simulate.Task {
 	t.Name, t.Paper.Name = visible.Text(t.Name), visible.Text(t.Paper.Name)
 	for _, run := range t.Runs {
-		for i := range run.Files {
-			run.Files[i].Name = visible.Text(run.Files[i].Name)
+		for i := range run.Passes {
+			run.Passes[i].Name = visible.Text(run.Passes[i].Name)
 		}
 	}
 	return t

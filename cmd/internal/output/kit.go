@@ -16,10 +16,10 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/printer"
+	"foldwright/profiles/publish"
 	"foldwright/profiles/regular"
 	"foldwright/reorder"
 	"foldwright/reorder/refusal"
@@ -89,10 +89,10 @@ func (d Job) Kit() (*Kit, error) {
 	if k.twoFaces() {
 		k.start.TestBack, k.start.TestBoth = testsheet.BackFile, testsheet.BothFile
 		k.start.PutBack = []runsheet.PutBackRead{
-			{Reading: "A2", Reload: printer.AsDelivered}, {Reading: "A4", Reload: printer.RotateHalf},
-			{Reading: "A1", Reload: printer.TurnLong}, {Reading: "A3", Reload: printer.TurnShort},
+			{Reading: "K2", Reload: printer.AsDelivered}, {Reading: "K4", Reload: printer.RotateHalf},
+			{Reading: "K1", Reload: printer.TurnLong}, {Reading: "K3", Reload: printer.TurnShort},
 		}
-		k.start.Edges = []runsheet.EdgeRead{{Reading: "A2", Edge: printer.LongEdge}, {Reading: "A4", Edge: printer.ShortEdge}}
+		k.start.Edges = []runsheet.EdgeRead{{Reading: "K2", Edge: printer.LongEdge}, {Reading: "K4", Edge: printer.ShortEdge}}
 	}
 	for _, f := range testsheet.Files(d.Paper, true) {
 		if k.twoFaces() || f.Name == k.start.TestFront {

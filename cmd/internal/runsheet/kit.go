@@ -62,7 +62,7 @@ type Kit struct {
 }
 
 // right is the reading with which everything is as it should be.
-const right = "A2"
+const right = "K2"
 
 // KitParts is the whole page start-here.
 func KitParts(k Kit) []Part {
@@ -181,7 +181,7 @@ func readPinStep(table []PutBackRead) Text {
 	return t
 }
 
-var pushTestPin = say("Push a pin through the cross at the letter A of a test sheet, and read the number beside the hole, on whichever face it stands. Letter and number together are the reading.")
+var pushTestPin = say("Push a pin through the cross at the letter K of a test sheet, and read the number beside the hole, on whichever face it stands. Letter and number together are the reading.")
 
 // readPinEdgeStep is the same where the printer turns the paper itself.
 func readPinEdgeStep(table []EdgeRead) Text {

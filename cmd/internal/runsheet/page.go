@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	"foldwright/cmd/internal/drawing"
+	"foldwright/cmd/internal/pagestyle"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 )
@@ -41,6 +42,9 @@ type page struct {
 	Figures []string
 	Parts   []partText
 }
+
+// PageStyle is how all pages of the program look.
+func (page) PageStyle() template.CSS { return pagestyle.CSS() }
 
 // DrawingStyle is what the page says of how drawings look.
 func (page) DrawingStyle() template.CSS { return drawing.Style }

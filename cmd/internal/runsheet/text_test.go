@@ -88,8 +88,8 @@ func TestEachValueHasItsWords(t *testing.T) {
 	differ(t, loadTestStep(reorder.Paper{}), printTestStep("a", printer.FrontPass), printTestStep("a", printer.BackPass), printTestStep("a", printer.BothPass), readTopStep, readTopFrontStep, loadBookStep(0, reorder.Paper{}), countPileStep(3), countPileStep(4), putBackAsFoundStep)
 	two, one := StartRun{Sheets: 2, First: "a", Last: "b"}, StartRun{Sheets: 1, First: "a", Last: "a"}
 	differ(t, frontsUpStep(StartRun{}, false), frontsUpStep(two, false), frontsUpStep(one, false), frontsUpStep(two, true), frontsUpStep(one, true), frontsUpStep(StartRun{}, true))
-	differ(t, readPinStep([]PutBackRead{{"A2", printer.AsDelivered}}), readPinStep([]PutBackRead{{"A1", printer.AsDelivered}}), readPinStep([]PutBackRead{{"A1", printer.TurnLong}}), readPinStep([]PutBackRead{{"A1", printer.TurnShort}}))
-	differ(t, readPinEdgeStep([]EdgeRead{{"A2", printer.LongEdge}}), readPinEdgeStep([]EdgeRead{{"A4", printer.LongEdge}}), readPinEdgeStep([]EdgeRead{{"A4", printer.ShortEdge}}))
+	differ(t, readPinStep([]PutBackRead{{"K2", printer.AsDelivered}}), readPinStep([]PutBackRead{{"K1", printer.AsDelivered}}), readPinStep([]PutBackRead{{"K1", printer.TurnLong}}), readPinStep([]PutBackRead{{"K1", printer.TurnShort}}))
+	differ(t, readPinEdgeStep([]EdgeRead{{"K2", printer.LongEdge}}), readPinEdgeStep([]EdgeRead{{"K4", printer.LongEdge}}), readPinEdgeStep([]EdgeRead{{"K4", printer.ShortEdge}}))
 	differ(t, printChosenStep(ByTop{"a", "b"}, "the front", false), printChosenStep(ByTop{"a", "b"}, "the back", false), printChosenStep(ByTop{"a", "b"}, "the back", true), printChosenStep(ByTop{"b", "a"}, "the back", true), printChosenStep(ByTop{"a", "a"}, "the back", true))
 	if on := (JoinGood{printer.OnTop}).Text().Lead.String(); !strings.Contains(on, "onto") {
 		t.Error(on)
@@ -170,7 +170,7 @@ func TestHeadsLieAtOneLongEdge(t *testing.T) {
 	for _, bind := range []reorder.Bind{reorder.BindLeft, reorder.BindRight} {
 		form := reorder.FolioForm
 		form.Bind = bind
-		book, err := reorder.Arrange(a4.Size, form, []int{1, 2, 3, 4, 5, 6, 7, 8}, []int{2})
+		book, err := reorder.Arrange(a4.Size, form, []int{1, 2, 3, 4, 5, 6, 7, 8}, [][]int{{2}})
 		if err != nil {
 			t.Fatal(err)
 		}

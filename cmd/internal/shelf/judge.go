@@ -9,8 +9,8 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/visible"
+	"foldwright/profiles/publish"
 )
 
 // verdict is what is known of a title before it is tried. Without an entry it
@@ -88,26 +88,15 @@ func (r *run) explainOutdated(t Title, made plan.Made, request string) string {
 	return ""
 }
 
-// request is what a title asks for; titles with the same settings share the work.
+// request is what a title asks for.
 func (r *run) request(t Title) (string, error) {
-	key := asking{t.Options, t.Proof}
-	if known, ok := r.asked.Load(key); ok {
-		return known.(options.Request).Of(t.Source), nil
-	}
 	set := r.o.Setting
 	set.Proof = t.Proof
 	resolved, err := t.Options.Resolve(set)
 	if err != nil {
 		return "", err
 	}
-	r.asked.Store(key, resolved.Request)
 	return resolved.Request.Of(t.Source), nil
-}
-
-// asking is what titles with one request have in common.
-type asking struct {
-	options *options.Options
-	proof   bool
 }
 
 // stillFails tells whether a failure of the record would be met again, as far as

@@ -117,7 +117,7 @@ func TestWorklistIsStrict(t *testing.T) {
 		"format: 1\ntitles:\n - source:":                                                                                "line 3: source has no value",
 		"format: 1\ntitles:\n - source: a.pdf\n   margin: 5":                                                            "line 3: --margin goes with --box content",
 		"format: 1\ntitles:\n - source: birds/*.pdf\n - moon/*.pdf":                                                     "line 4: moon/*.pdf matches no PDF",
-		"format: 1\ntitles:\n - '[x'":                                                                                   `line 3: "[x" is no pattern`,
+		"format: 1\ntitles:\n - '[x'":                                                                                   `line 3: "[x" is not a pattern`,
 		"format: 1\ntitles:\n - {source: '**/*.pdf', name: all}":                                                        "line 3: name and out are for one title, and **/*.pdf means 4",
 		"format: 1\ntitles:\n - {source: a.pdf, name: ../b}":                                                            `line 3: name "../b" leads out of the output folder`,
 		"format: 1\ntitles:\n - a.pdf\n - b.pdf\n - a.pdf":                                                              "a.pdf (line 3) and ",

@@ -8,7 +8,6 @@ import (
 	"embed"
 	"errors"
 	"io/fs"
-	"reflect"
 	"slices"
 	"strings"
 
@@ -87,7 +86,7 @@ func Find(value string) (binding.Structure, error) {
 // it in errors.
 func Parse(data []byte, source string) (binding.Structure, error) {
 	var s binding.Structure
-	if line, err := strict.Decode(data, known(), &s); err != nil {
+	if line, err := strict.Decode(data, &s); err != nil {
 		return s, refuse(source, line, err)
 	}
 	if err := s.Check(); err != nil {
@@ -104,13 +103,4 @@ func lineOf(data []byte, err error) int {
 		return 0
 	}
 	return 1 + slices.IndexFunc(strings.Split(string(data), "\n"), func(line string) bool { return strings.HasPrefix(line, rule.Key+":") })
-}
-
-// known is the keys of a structure.
-func known() strict.Known {
-	var keys []string
-	for _, f := range reflect.VisibleFields(reflect.TypeFor[binding.Structure]()) {
-		keys = append(keys, f.Tag.Get("yaml"))
-	}
-	return strict.Known{"": keys}
 }

@@ -16,7 +16,7 @@ import (
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/pdf"
-	"foldwright/cmd/internal/publish"
+	"foldwright/profiles/publish"
 	"foldwright/profiles/regular"
 	"foldwright/reorder/geom"
 )

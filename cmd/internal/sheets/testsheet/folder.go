@@ -9,8 +9,8 @@ import (
 	"path/filepath"
 
 	"foldwright/cmd/internal/pdf"
-	"foldwright/cmd/internal/publish"
 	"foldwright/printer"
+	"foldwright/profiles/publish"
 	"foldwright/profiles/regular"
 	"foldwright/reorder"
 )

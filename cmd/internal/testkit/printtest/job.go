@@ -12,6 +12,7 @@ import (
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/paper/papertest"
 )
 
 // Job is a job's folder and its plan, by which it is printed and folded.
@@ -103,20 +104,20 @@ func marks(side virtual.Seen[Page]) []paper.Mark {
 // every page once, upright, in its place.
 func (j Job) Faces(t testing.TB, stack []paper.Sheet) []paper.Face {
 	t.Helper()
-	how := paper.Instructions{Cut: j.Cut, Folds: 1, Nest: paper.Inset, Bind: paper.BindLeft}
+	how := papertest.Instructions{Cut: j.Cut, Folds: 1, Nest: reorder.Inset, Bind: reorder.BindLeft}
 	if j.Bind == reorder.BindRight {
-		how.Bind = paper.BindRight
+		how.Bind = reorder.BindRight
 	}
 	var sizes, pages []int
 	for _, g := range j.Gatherings {
 		sizes = append(sizes, g.Sheets)
 		pages = append(pages, g.Pages...)
 	}
-	faces, err := paper.ReadBook(stack, sizes, how)
+	faces, err := papertest.ReadBook(stack, sizes, how)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := paper.Check(faces, paper.Labels(pages)); err != nil {
+	if err := papertest.Check(faces, papertest.Labels(pages)); err != nil {
 		t.Fatalf("%+v: %v", j.Profile.Facts, err)
 	}
 	return faces

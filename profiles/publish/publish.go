@@ -83,7 +83,7 @@ func Check(place string, o Options) error {
 	if o.Replace && len(o.Ours(lies)) == 0 {
 		return fmt.Errorf("%s %w", place, ErrForeign)
 	}
-	if source := within(info, o.Reads); source != "" {
+	if source := findWithin(info, o.Reads); source != "" {
 		return refuseSource(place, source)
 	}
 	if !o.Replace {

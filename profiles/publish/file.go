@@ -70,3 +70,13 @@ func Write(ctx context.Context, place string, o Options, write func(ctx context.
 
 // Anything is Options.Ours of a file that is replaced whatever lies there.
 func Anything(place string) []string { return []string{filepath.Base(place)} }
+
+// Create writes a file that must not exist, into a folder that is being built.
+func Create(path string, write func(io.Writer) error) (err error) {
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, f.Close()) }()
+	return write(f)
+}

@@ -49,11 +49,11 @@ func follow(place string) (string, error) {
 	return "", fmt.Errorf("%s %w", given, ErrNowhere)
 }
 
-// within is the first of the paths that is the place or lies in it, be it by
+// findWithin is the first of the paths that is the place or lies in it, be it by
 // its name or by where links lead; empty if none does.
-func within(place fs.FileInfo, paths []string) string {
+func findWithin(place fs.FileInfo, paths []string) string {
 	for _, path := range paths {
-		for _, lies := range []string{path, followed(path)} {
+		for _, lies := range []string{path, followLinks(path)} {
 			if isOrHolds(place, lies) {
 				return path
 			}
@@ -62,7 +62,7 @@ func within(place fs.FileInfo, paths []string) string {
 	return ""
 }
 
-func followed(path string) string {
+func followLinks(path string) string {
 	if real, err := filepath.EvalSymlinks(path); err == nil {
 		return real
 	}

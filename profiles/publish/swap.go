@@ -72,7 +72,7 @@ func swapBack(place string, moved []string) error {
 // checkTaken refuses to replace a folder in which something that is not ours has
 // the name of a new file.
 func checkTaken(place, part string, ours func(dir string) []string) error {
-	names, err := foreign(place, ours(place))
+	names, err := listForeign(place, ours(place))
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
 	}
@@ -87,9 +87,9 @@ func checkTaken(place, part string, ours func(dir string) []string) error {
 	return err
 }
 
-// foreign is what a folder holds besides the files that are ours. What has the
+// listForeign is what a folder holds besides the files that are ours. What has the
 // name of one and is no file is not ours.
-func foreign(dir string, ours []string) ([]string, error) {
+func listForeign(dir string, ours []string) ([]string, error) {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
 		return nil, err
@@ -107,7 +107,7 @@ func foreign(dir string, ours []string) ([]string, error) {
 // error it returns what it has moved. Nothing that lies in the place is
 // replaced: that is refused.
 func moveForeign(place, old string, ours func(dir string) []string) (moved []string, err error) {
-	names, err := foreign(old, ours(old))
+	names, err := listForeign(old, ours(old))
 	if err != nil {
 		return nil, err
 	}
@@ -166,4 +166,14 @@ func ignoreMissing(err error) error {
 		return nil
 	}
 	return err
+}
+
+// KeptText says in one line what a replaced folder held besides, and holds still.
+func KeptText(names []string) string {
+	const most = 5
+	words := names
+	if more := len(names) - most; more > 1 {
+		words = append(names[:most:most], fmt.Sprintf("%d others", more))
+	}
+	return fmt.Sprintf("kept %s: not part of what was replaced", refusal.List(words, "and"))
 }
