@@ -24,7 +24,7 @@ type Book struct {
 	GSMOf       string
 }
 
-// Measured is what a person has found; it wins over estimates. Zero is not given.
+// Measured is what a person has measured; it replaces estimates. Zero is not given.
 type Measured struct {
 	Block       float64   // thickness of the sewn and pressed block at its fore-edge, mm
 	Leaf        geom.Size // its spine at the side, mm
@@ -37,7 +37,7 @@ type Measured struct {
 	Stations    []float64 // printed in the folds, mm from the trimmed head
 }
 
-// check refuses what no book is.
+// check refuses what no book can have.
 func (m Measured) check(u Units) error {
 	for _, b := range []struct {
 		what                string

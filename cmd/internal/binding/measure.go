@@ -114,7 +114,7 @@ func (w *worker) piece(name string, width, height Range, from string) Figure {
 	return Figure{Name: name, Value: w.Units.WidthByHeight(width, height), Amount: width, Height: height, From: from}
 }
 
-// times is so many of a figure.
+// times is a figure of several equal pieces.
 func (f Figure) times(number int) Figure {
 	if number > 1 {
 		f.Value = fmt.Sprintf("%d of %s", number, f.Value)
@@ -128,7 +128,7 @@ func (f Figure) loose() Figure {
 	return f
 }
 
-// third is by how much of the estimate a measured figure may differ unasked.
+// third is how far a measured figure may lie from its estimate, as a share of it, before it is asked about.
 const third = 1.0 / 3
 
 // ask asks about a measured figure that is far from its estimate.
@@ -226,7 +226,7 @@ func (w *worker) addPaper() {
 		From: fmt.Sprintf("%d to print and %d to spare: at least 2, or 1 in %.0f", b.Sheets, most-b.Sheets, 1/max(spares, 0.001))})
 }
 
-// placeStations decides where holes stand. What was asked for by its places wins.
+// placeStations decides where the holes are: at the places that were asked for, else by the rules.
 func (w *worker) placeStations() (err error) {
 	s, height, chosen := w.Structure, w.Book.Leaf.H, w.measured.Stations
 	if len(chosen) == 0 {

@@ -69,7 +69,7 @@ const (
 	narrowAt = 0.2
 )
 
-// places is the stations of a spine with so many supports, from its ends and
+// places is where the stations of a spine stand with this number of supports: those at its ends, and
 // the middles of the supports.
 func (s Structure) places(height float64, n int) (ends [2]float64, middles []float64) {
 	most := height * endsAt
@@ -107,7 +107,7 @@ func (s Structure) width() float64 {
 	return 0
 }
 
-// gaps is the narrowest and the widest free stretch between neighbours, with so many supports.
+// gaps is the narrowest and the widest free stretch between neighbours with this number of supports.
 func (s Structure) gaps(height float64, n int) (narrow, wide float64) {
 	ends, middles := s.places(height, n)
 	edge := ends[0]
@@ -120,20 +120,20 @@ func (s Structure) gaps(height float64, n int) (narrow, wide float64) {
 	return slices.Min(all), slices.Max(all)
 }
 
-// collide tells whether stations with so many supports lie nearer to each other than is borne.
+// collide tells whether stations stand too close with this number of supports.
 func (s Structure) collide(height float64, n int) bool {
 	narrow, _ := s.gaps(height, n)
 	return narrow < min(s.NarrowGap.Middle(), height*narrowAt)-near
 }
 
-// isWide tells whether a gap with so many supports is wider than usual, and how wide it is.
+// isWide tells whether a gap is wider than usual with this number of supports, and how wide it is.
 func (s Structure) isWide(height float64, n int) (float64, bool) {
 	_, wide := s.gaps(height, n)
 	return wide, wide > s.WidestGap.Middle()+near
 }
 
-// fit is how many supports a spine has by the rules, and why there are more or fewer than usual
-// at its height: gaps that are too wide get a support more, stations that collide one less.
+// fit is how many supports a spine has by the rules, and why it has more or fewer than usual at this
+// height: one more where gaps are too wide, one fewer where stations stand too close.
 func (s Structure) fit(u Units, height float64) (n int, note string) {
 	n = s.Numbers[len(s.Numbers)-1] + s.Step
 	if i := slices.IndexFunc(s.Heights, func(h Range) bool { return height <= h.Most }); i >= 0 {
@@ -154,9 +154,9 @@ func (s Structure) fit(u Units, height float64) (n int, note string) {
 	return n, note
 }
 
-// Stations is where the holes of a spine of the given height stand; asked is
-// how many supports, or inner holes, somebody wants, 0 for what the rules say.
-// What collides is refused.
+// Stations is where the holes of a spine of the given height stand. asked is
+// the number of supports, or inner holes, that was asked for; 0 leaves it to the rules.
+// Stations that stand too close are refused.
 func (s Structure) Stations(u Units, height float64, asked int) (out Stations, err error) {
 	n := asked
 	if asked == 0 {

@@ -63,11 +63,7 @@ func (f *flow) drawBox(name string, expected binding.Range) {
 	x := margin + (f.right()-margin)*0.62
 	f.write(margin, f.y, usual, name)
 	f.Rect(geom.Rect{X0: x, Y0: f.y - 1.8, X1: x + 27, Y1: f.y + 4.2}, pdf.Pen{Width: thin})
-	word := "expected "
-	if expected.IsExact() && f.Sheet.Firm {
-		word = "measured: "
-	}
-	f.write(x+30, f.y, small, word+f.Sheet.Units.Length(expected))
+	f.write(x+30, f.y, small, "expected "+f.Sheet.Units.Length(expected))
 	f.y -= 6
 }
 

@@ -74,7 +74,7 @@ func TestBoxesSayTheRule(t *testing.T) {
 		"spine strip, width = C; as long as the boards",
 		"cover, width = 2 E + C + 2 J + 1 1/2, two joints and the turn-ins",
 		"cover, height = F + 1 1/2, the turn-ins",
-		"measured: 9 in", "measured: 1 in",
+		"expected 9 in", "expected 1 in", "expected 5 27/32 in",
 	} {
 		if !strings.Contains(text.String(), rule) {
 			t.Errorf("%q is not on the sheet:\n%s", rule, text.String())
