@@ -287,8 +287,11 @@ func (w *worker) addSewing() {
 	}
 }
 
+// ThreadToCut is the name of the figure that says how much thread to cut.
+const ThreadToCut = "thread to cut"
+
 func (w *worker) addThread(r Range, from string) {
-	w.addBefore(Figure{Name: "thread to cut", Value: w.Units.threadLength(r), Amount: r, From: from})
+	w.addBefore(Figure{Name: ThreadToCut, Value: w.Units.threadLength(r), Amount: r, From: from})
 }
 
 // narrowSpine works out the thickness of the spine. What was measured over its curve narrows that and the
