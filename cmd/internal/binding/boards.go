@@ -62,11 +62,11 @@ func (w *worker) addBoards() error {
 	w.Joint = s.Joint.Plus(board.By(s.JointBoards))
 	w.BoardW, w.BoardH = Exactly(leaf.W).Minus(w.Joint).Plus(s.Square), Exactly(leaf.H).Plus(s.Square.Times(2))
 	if w.BoardW.Least < leaf.W/2 {
-		return refuse("look at square and joint of the structure", w.say("boards of %s x %s with a joint of %s would be smaller than the leaves of %s x %s",
-			w.BoardW, w.BoardH, w.Joint, Exactly(leaf.W), Exactly(leaf.H)))
+		return refuse("look at square and joint of the structure", w.say("boards of %s with a joint of %s would be smaller than the leaves of %s",
+			w.Units.WidthByHeight(w.BoardW, w.BoardH), w.Joint, w.leaf(leaf)))
 	}
 	w.addAfter(w.length("board, thickness", board, from))
-	from = w.say("leaf of %s x %s; a square of %s at %s and fore-edge", Exactly(leaf.W), Exactly(leaf.H), s.Square, w.ends())
+	from = w.say("leaf of %s; a square of %s at %s and fore-edge", w.leaf(leaf), s.Square, w.ends())
 	if w.Joint.Most > 0 {
 		from += w.say("; a joint of %s at the spine", w.Joint)
 	}
@@ -145,10 +145,10 @@ func (w *worker) addPaperCover() {
 	s, leaf := w.Structure, w.Book.Leaf
 	width, height := Exactly(leaf.W).Plus(s.Square), Exactly(leaf.H).Plus(s.Square.Times(2))
 	if s.Sewn == Side {
-		w.addAfter(w.piece("covers", width, height, w.say("leaf of %s x %s", Exactly(leaf.W), Exactly(leaf.H))).times(2))
+		w.addAfter(w.piece("covers", width, height, "leaf of "+w.leaf(leaf)).times(2))
 		return
 	}
-	from := w.say("two leaves of %s x %s and the spine of %s", Exactly(leaf.W), Exactly(leaf.H), w.Thick)
+	from := w.say("two leaves of %s and the spine of %s", w.leaf(leaf), w.Thick)
 	if s.Square.Most > 0 {
 		from += w.say("; a square of %s", s.Square)
 	}

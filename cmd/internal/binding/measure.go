@@ -162,20 +162,29 @@ func (w *worker) addLeaf() error {
 	if m := w.measured.Leaf; m.W > 0 {
 		planned := w.Book.Leaf
 		if math.Abs(m.W-planned.W) > paperTolerance || math.Abs(m.H-planned.H) > paperTolerance {
-			w.Questions = append(w.Questions, w.say("the leaf was measured as %s, and the plan has %s: is that right?",
-				w.Units.WidthByHeight(Exactly(m.W), Exactly(m.H)), w.Units.WidthByHeight(Exactly(planned.W), Exactly(planned.H))))
+			w.Questions = append(w.Questions, fmt.Sprintf("the leaf was measured as %s, and the plan has %s: is that right?", w.leaf(m), w.leaf(planned)))
 		}
 		full := w.Book.UntrimmedLeaf()
 		if m.W > full.W+paperTolerance || m.H > full.H+paperTolerance {
 			return refuse("measure one leaf of the folded book, not the sheet",
-				w.say("a leaf cannot be %s x %s: before trimming it is %s x %s", Exactly(m.W), Exactly(m.H), Exactly(full.W), Exactly(full.H)))
+				fmt.Sprintf("a leaf cannot be %s: before trimming it is %s", w.leaf(m), w.leaf(full)))
 		}
 		w.Book.Leaf, w.Book.Trim = m, trimLeft(w.Book.Trim, full, m)
 		from = "measured"
 	}
 	across, along := w.Book.Axes()
-	w.addBefore(w.piece("leaf, "+across+" x "+along, Exactly(w.Book.Leaf.W), Exactly(w.Book.Leaf.H), from))
+	leaf := w.piece("leaf, "+across+" x "+along, Exactly(w.Book.Leaf.W), Exactly(w.Book.Leaf.H), from)
+	leaf.Value = w.leaf(w.Book.Leaf)
+	w.addBefore(leaf)
 	return nil
+}
+
+// leaf writes the size of a leaf as a run sheet does: nobody cuts it by hand to the half of a millimetre.
+func (w *worker) leaf(size geom.Size) string {
+	if w.Units == MM {
+		return size.String()
+	}
+	return w.Units.WidthByHeight(Exactly(size.W), Exactly(size.H))
 }
 
 // trimLeft is what was trimmed off where a leaf was measured: at the head what
