@@ -57,7 +57,8 @@ func (w *worker) addBoards() error {
 	if s.Cover == Paper {
 		return nil
 	}
-	board, from := w.choose("the board", w.measured.Board, s.Board)
+	chosen := w.choose("board, thickness", w.measured.Board, s.Board, "board")
+	board := chosen.Amount
 	w.Board = board
 	w.Joint = s.Joint.Plus(board.By(s.JointBoards))
 	w.BoardW, w.BoardH = Exactly(leaf.W).Minus(w.Joint).Plus(s.Square), Exactly(leaf.H).Plus(s.Square.Times(2))
@@ -65,8 +66,8 @@ func (w *worker) addBoards() error {
 		return refuse("look at square and joint of the structure", w.say("boards of %s with a joint of %s would be smaller than the leaves of %s",
 			w.Units.WidthByHeight(w.BoardW, w.BoardH), w.Joint, w.leaf(leaf)))
 	}
-	w.addAfter(w.length("board, thickness", board, from))
-	from = w.say("leaf of %s; a square of %s at %s and fore-edge", w.leaf(leaf), s.Square, w.ends())
+	w.addAfter(chosen)
+	from := w.say("leaf of %s; a square of %s at %s and fore-edge", w.leaf(leaf), s.Square, w.ends())
 	if w.Joint.Most > 0 {
 		from += w.say("; a joint of %s at the spine", w.Joint)
 	}

@@ -118,4 +118,6 @@ func (s Structure) holds(b Book, edges bool) error {
 	return nil
 }
 
-func refuse(advice, sentence string) error { return refusal.Plan.New("%s", sentence).Advise(advice) }
+func refuse(advice, sentence string) error {
+	return refusal.Plan.New("%s", sentence).Advise("%s", advice)
+}

@@ -7,6 +7,7 @@ import (
 
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 )
 
 // Sheet is all figures of a book.
@@ -138,13 +139,16 @@ func (w *worker) ask(what string, measured float64, estimate Range) {
 	}
 }
 
-// choose is a figure that the structure has a default for, unless it was measured.
-func (w *worker) choose(what string, measured float64, usual Range) (Range, string) {
+// choose is a length that the structure has a default for, unless it was measured, which the option tells.
+func (w *worker) choose(name string, measured float64, usual Range, option string) Figure {
 	if measured > 0 {
-		w.ask(what, measured, usual)
-		return Exactly(measured), "measured"
+		what, _, _ := strings.Cut(name, ",")
+		w.ask("the "+what, measured, usual)
+		return w.length(name, Exactly(measured), "measured")
 	}
-	return usual, byDefault + "; measure yours"
+	f := w.length(name, usual, "default")
+	f.Yours = phrase.Set(option)
+	return f
 }
 
 // ends is the ends of the spine in a list.
@@ -263,7 +267,8 @@ func (w *worker) placeStations() (err error) {
 // addSewing adds the thread, and by how much it makes the spine thicker.
 func (w *worker) addSewing() {
 	s, gatherings := w.Structure, reorder.Count(w.Book.Gatherings, "gathering")
-	thread, from := w.choose("the thread", w.measured.Thread, s.Thread)
+	chosen := w.choose("thread, diameter", w.measured.Thread, s.Thread, "thread")
+	thread := chosen.Amount
 	rows, how := float64(w.Book.Gatherings), "sewn all along"
 	between := rows // in how many places a thickness of thread lies
 	if s.TwoOn {
@@ -282,7 +287,7 @@ func (w *worker) addSewing() {
 		w.addBefore(w.length("swelling before pressing, at most", loose, words))
 		w.addSwelling()
 	}
-	w.addBefore(w.length("thread, diameter", thread, from))
+	w.addBefore(chosen)
 	height := w.Book.Leaf.H
 	switch holes := w.Stations.Holes; s.Sewn {
 	case Folds:

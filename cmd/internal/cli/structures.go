@@ -8,18 +8,7 @@ import (
 )
 
 func newStructures(s Surroundings) *cobra.Command {
-	return &cobra.Command{
-		Use:   "structures [NAME]",
-		Short: "list the ways of binding, or show the rules of one",
-		Long: `Structures lists the ways of binding that prepare and measure know. With a name it
-shows the rules of one, each with its source. If you do something another way, keep
-the rules in a file, change it there, and give the file to prepare --structure.`,
-		Example: `  foldwright structures
-  foldwright structures case > mine.yaml
-  foldwright prepare BOOK.pdf --structure mine.yaml`,
-		Args: cobra.MaximumNArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error { return runStructures(s, args) },
-	}
+	return newCommand("structures", func(_ *cobra.Command, args []string) error { return runStructures(s, args) })
 }
 
 func runStructures(s Surroundings, args []string) error {

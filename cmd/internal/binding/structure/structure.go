@@ -38,7 +38,7 @@ func refuse(source string, line int, err error) error {
 	var key *strict.KeyError
 	if errors.As(err, &key) {
 		if near := strict.Nearest(key.Key, key.Known); near != "" {
-			return refused.Advise("did you mean " + near + "?")
+			return refused.Advise("did you mean %s?", near)
 		}
 	}
 	return refused
@@ -54,7 +54,7 @@ func Text(name string) ([]byte, error) {
 	data, err := builtin.ReadFile("builtin/" + name + strict.Extension)
 	if err != nil {
 		return nil, refusal.Plan.New("there is no structure called %s", name).
-			Advise("use " + strings.Join(Names(), ", ") + ", or the path of a YAML file, with a / in it or .yaml at its end")
+			Advise("use %s, or the path of a YAML file, with a / in it or .yaml at its end", strings.Join(Names(), ", "))
 	}
 	return data, nil
 }
