@@ -14,7 +14,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/progress"
-	"foldwright/cmd/internal/survey"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/reorder"
@@ -117,7 +117,7 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 	if err != nil {
 		return err
 	}
-	engine := &survey.Engine{PageTime: o.pageTime}
+	engine := render.Start(render.Options{PageTime: o.pageTime})
 	set := options.Setting{Profiles: profiles.Store{}, Region: s.Region, Version: Version}
 	d, err := draft(ctx, s, o.source, o.password, asked, set, engine)
 	if err != nil {

@@ -13,6 +13,7 @@ import (
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/testkit/printtest"
+	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/printer"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
@@ -227,7 +228,7 @@ func TestKitOfOneFaceServesEveryPrinter(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			opened, err := survey.Open(t.Context(), source, "", new(survey.Engine))
+			opened, err := survey.Open(t.Context(), source, "", rendertest.Shared(t))
 			if err != nil {
 				t.Fatal(err)
 			}

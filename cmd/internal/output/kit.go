@@ -178,7 +178,7 @@ func (k *Kit) pages() []kitFile {
 	return []kitFile{
 		{StartFile, 0, func(_ context.Context, w io.Writer) error { return runsheet.WriteKit(w, k.page()) }},
 		{StartPrint, 0, func(ctx context.Context, w io.Writer) error {
-			return pdf.WriteDrawings(ctx, w, typeset(k.Name, k.Paper.Size, runsheet.Lines(runsheet.KitParts(k.page()))))
+			return pdf.Write(ctx, w, typeset(k.Name, k.Paper.Size, runsheet.Lines(runsheet.KitParts(k.page()))))
 		}},
 	}
 }

@@ -11,6 +11,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
@@ -27,13 +28,13 @@ func (silent) Step(int) {}
 // surrounding is what a job is planned with in a test.
 type surrounding struct {
 	options.Setting
-	engine   *survey.Engine
+	engine   *render.Renderer
 	password string
 }
 
 func setting(t *testing.T) surrounding {
 	t.Helper()
-	engine := survey.RunningEngine(rendertest.Shared(t))
+	engine := rendertest.Shared(t)
 	return surrounding{Setting: options.Setting{Profiles: profiles.Store{}, Region: "GB", Version: "test"}, engine: engine}
 }
 

@@ -199,5 +199,5 @@ func (d Job) writeCheck(ctx context.Context, w io.Writer, f plan.Pass) error {
 	for _, image := range f.Images {
 		out.Sides = append(out.Sides, d.checkSheet().Side(image.Side, d.Correction(image)))
 	}
-	return pdf.WriteDrawings(ctx, w, out)
+	return pdf.Write(ctx, w, out)
 }

@@ -6,6 +6,7 @@ import (
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/binding/structure"
+	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
@@ -21,7 +22,7 @@ func TestBenchSheetStaysOnItsPages(t *testing.T) {
 				doc := drawn(t, paper, b.Sides())
 				var text strings.Builder
 				for page := 1; page <= doc.Pages(); page++ {
-					ink, found, err := doc.Ink(t.Context(), page, 50, 200)
+					ink, found, err := rendertest.Ink(t.Context(), doc, page, 50, 200)
 					if err != nil || !found || !ink.IsWithin(paper.Rect().Inset(margin, margin, margin, margin), 1.5) {
 						t.Errorf("%s in %s, page %d: ink in %v, %v", name, u, page, ink, err)
 					}

@@ -47,7 +47,7 @@ func Files(paper reorder.Paper, three bool) []File {
 
 // Encode writes the file.
 func (f File) Encode(ctx context.Context, w io.Writer) error {
-	return pdf.WriteDrawings(ctx, w, f.PrintFile)
+	return pdf.Write(ctx, w, f.PrintFile)
 }
 
 const (
