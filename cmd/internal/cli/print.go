@@ -99,22 +99,12 @@ func runPrint(ctx context.Context, s Surroundings, o printOptions) error {
 	if err != nil {
 		return err
 	}
-	var renderer *render.Renderer
-	defer func() {
-		if renderer != nil {
-			renderer.Close()
-		}
-	}()
+	renderer := render.Start(render.Options{})
+	defer renderer.Close()
 	session := &printing.Session{
 		Folder: o.folder, Plan: made, Printer: p, Says: says, Person: &person{lines: lines(s.In), out: s.Err},
 		Bar: progress.Silent, Every: o.every, Source: o.tray, Type: o.kind, Bin: o.outlet,
-		Draw: func() (*render.Renderer, error) {
-			var err error
-			if renderer == nil {
-				renderer, err = render.Start(ctx, render.Options{})
-			}
-			return renderer, err
-		},
+		Renderer: renderer,
 	}
 	if !o.quiet {
 		session.Bar = progress.Bar(s.Err)

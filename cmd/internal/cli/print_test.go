@@ -15,6 +15,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/OpenPrinting/goipp"
+
 	"foldwright/cmd/internal/printing"
 	"foldwright/cmd/internal/testkit/ipptest"
 	"foldwright/cmd/internal/testkit/printtest"
@@ -45,11 +47,14 @@ type bench struct {
 	answer  func(question string) string // nil, or "": what a person says who sees no fault
 	printed int                          // documents
 	stacks  []virtual.Stack[printtest.Page]
+	came    map[string]bool               // what has come out: the names of jobs with their sheets
+	last    string                        // the name of the job that was printed last
+	folder  string                        // of the job
 	jam     func(document int) (good int) // sheets that come out well; below 0: all
 }
 
 func newBench(t *testing.T, facts printer.Facts) *bench {
-	b := &bench{t: t, facts: facts, dir: t.TempDir(), peer: ipptest.Start(t, ipptest.PDFDuplex()...)}
+	b := &bench{t: t, facts: facts, dir: t.TempDir(), peer: ipptest.Start(t, ipptest.PDFDuplex()...), came: map[string]bool{}}
 	// No computer's dialog stands between: the printer prints the pages as they come.
 	facts.Sends = printer.FirstPageFirst
 	b.machine = printtest.Printer(t, facts)
@@ -57,17 +62,35 @@ func newBench(t *testing.T, facts printer.Facts) *bench {
 	return b
 }
 
+// value is the first value of an attribute, or nothing.
+func value(attributes goipp.Attributes, name string) string {
+	for _, a := range attributes {
+		if a.Name == name {
+			return a.Values[0].V.String()
+		}
+	}
+	return ""
+}
+
 // print lets the machine print what has arrived.
 func (b *bench) print(a *ipptest.Arrived) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	b.printed++
+	b.last = value(a.Operation, "job-name")
 	path := filepath.Join(b.dir, fmt.Sprintf("arrived-%d.pdf", b.printed))
 	if err := os.WriteFile(path, a.Document, 0o600); err != nil {
 		b.t.Error(err)
 		return
 	}
 	pages := b.reader.Pages(b.t, path)
+	for _, p := range pages {
+		what := fmt.Sprint(strings.HasSuffix(b.last, "back"), p.Name())
+		if b.came[what] && !strings.Contains(b.last, "check") && b.jam == nil {
+			b.t.Errorf("%s was printed twice", what)
+		}
+		b.came[what] = true
+	}
 	both := a.Asks("sides") == "two-sided-long-edge"
 	a.State = 9
 	if b.jam != nil {
@@ -101,7 +124,7 @@ func (b *bench) print(a *ipptest.Arrived) {
 		out, err = b.machine.Print(fed, pages)
 	}
 	if err != nil {
-		b.t.Error(err)
+		b.t.Errorf("%.80s; it said:\n%s", err, b.screen.String())
 		return
 	}
 	if b.facts.Stacks == printer.OnTop {
@@ -120,7 +143,7 @@ func (b *bench) feed(n int) (fed, left virtual.Stack[printtest.Page]) {
 }
 
 var (
-	fresh    = regexp.MustCompile(`lay (?:(\d+) sheets?|one sheet) of (?:fresh )?A4 paper into it|lay (\d+) sheets? of fresh`)
+	fresh    = regexp.MustCompile(`lay (\d+) sheets? of fresh A4 paper into`)
 	someOf   = regexp.MustCompile(`[Tt]hen lay the (top|bottom) (\d+) sheets? of it into the tray`)
 	nextOf   = regexp.MustCompile(`lay the next (\d+) sheets? of the stack into the tray, the (top|bottom) ones first`)
 	leftOver = regexp.MustCompile(`lay the (\d+) sheets? that (?:is|are) left into the tray, as they lay`)
@@ -139,18 +162,15 @@ func (b *bench) load(said string) {
 	}
 	switch m := fresh.FindStringSubmatch(said); {
 	case m != nil:
-		n := 1
-		if text := m[1] + m[2]; text != "" {
-			n = number(text)
-		}
 		if strings.Contains(said, "take everything out of the delivery") {
 			b.takeAway()
 		}
-		b.tray = virtual.Blank[printtest.Page](n)
+		b.tray = virtual.Blank[printtest.Page](number(m[1]))
 	case leftOver.MatchString(said):
 		if got := number(leftOver.FindStringSubmatch(said)[1]); got != len(b.tray) {
 			b.t.Errorf("%d sheets are said to be left, and %d lie in the tray", got, len(b.tray))
 		}
+	case strings.Contains(said, "leave it as it is") && len(b.tray) > 0:
 	case nextOf.MatchString(said):
 		m := nextOf.FindStringSubmatch(said)
 		b.takeWaiting(number(m[1]), m[2])
@@ -223,7 +243,8 @@ func (b *bench) Write(data []byte) (int, error) {
 	if strings.Contains(said, "Shall it be printed?") && answer == "yes" {
 		b.load(said)
 	}
-	go func() { _, _ = io.WriteString(b.typed, strings.TrimPrefix(answer, "nothing")+"\n") }() // a program that has ended hears nothing
+	typed := b.typed
+	go func() { _, _ = io.WriteString(typed, strings.TrimPrefix(answer, "nothing")+"\n") }() // a program that has ended hears nothing
 	return len(data), nil
 }
 
@@ -252,7 +273,38 @@ func (b *bench) job(tray int, args ...string) string {
 	if status, _, said := runWith(b.t, "", append([]string{"prepare", printtest.Book(b.t, 40), "--out", folder, "--printer", path, "--paper", "a4", "--quiet"}, args...)...); status != Done {
 		b.t.Fatalf("status %d: %s", status, said)
 	}
+	b.folder = folder
 	return folder
+}
+
+// journal is what the program has written down.
+func (b *bench) journal() (j printing.Journal) {
+	data, err := os.ReadFile(filepath.Join(b.folder, printing.JournalFile))
+	if err == nil {
+		err = json.Unmarshal(data, &j)
+	}
+	if err != nil {
+		b.t.Error(err)
+	}
+	return j
+}
+
+// tellTruth is what a person says who looks at the printer: all sheets of what was sent
+// last have come out, or none.
+func (b *bench) tellTruth(said string) string {
+	if !strings.Contains(said, "last good sheet") {
+		return ""
+	}
+	sent := b.journal().Sent
+	e := sent[len(sent)-1]
+	name := fmt.Sprintf("run %d, %s", e.Run, e.Pass)
+	if strings.Contains(b.last, "portion") {
+		name += fmt.Sprintf(", portion %d of", e.Portion)
+	}
+	if strings.Contains(b.last, name) {
+		return fmt.Sprint(e.Sheets[len(e.Sheets)-1])
+	}
+	return "nothing"
 }
 
 // book folds what came out and reads it.
@@ -260,7 +312,7 @@ func (b *bench) book(folder string) {
 	b.t.Helper()
 	b.takeAway()
 	j := printtest.Load(b.t, folder)
-	b.stacks = b.stacks[1:] // the check sheet
+	b.stacks = slices.DeleteFunc(b.stacks, func(s virtual.Stack[printtest.Page]) bool { return printtest.Number(s[0]) == 0 }) // check sheets
 	var sheets []paper.Sheet
 	for _, stack := range b.stacks {
 		done, err := virtual.Finish(stack)
@@ -314,12 +366,8 @@ func TestPrintGoesOnAfterAJam(t *testing.T) {
 				b.answer = func(said string) string {
 					if strings.Contains(said, "last good sheet") {
 						last = said
-						var j printing.Journal
-						data, err := os.ReadFile(filepath.Join(folder, printing.JournalFile))
-						if err != nil || json.Unmarshal(data, &j) != nil {
-							t.Fatal(err)
-						}
-						return fmt.Sprint(j.Sent[len(j.Sent)-1].Sheets[3])
+						sent := b.journal().Sent
+						return fmt.Sprint(sent[len(sent)-1].Sheets[3])
 					}
 					if strings.Contains(said, "are spoiled") {
 						return "nothing"
@@ -335,5 +383,34 @@ func TestPrintGoesOnAfterAJam(t *testing.T) {
 				b.book(folder)
 			})
 		}
+	}
+}
+
+// Whenever the program is stopped, the next one asks what came out, and neither sends a sheet
+// twice nor leaves one out.
+func TestPrintGoesOnWhereItStopped(t *testing.T) {
+	random := sample.Random(t)
+	for range 6 {
+		all := virtual.All()
+		facts := all[random.IntN(len(all))]
+		b := newBench(t, facts)
+		folder := b.job(3, "--run", "8")
+		status, stops := Interrupted, 0
+		for ; status == Interrupted && stops < 100; stops++ {
+			ctx, stop := context.WithCancel(t.Context())
+			after := random.IntN(4) // questions
+			b.answer = func(said string) string {
+				if after--; after < 0 && stops < 50 {
+					defer stop()
+				}
+				return b.tellTruth(said)
+			}
+			status = b.run(ctx, folder)
+			stop()
+		}
+		if status != Done || stops < 3 {
+			t.Fatalf("%+v: status %d after %d stops:\n%s", facts, status, stops, b.screen.String())
+		}
+		b.book(folder)
 	}
 }

@@ -21,11 +21,10 @@ import (
 
 // writer writes what is sent of a step.
 type writer struct {
-	folder string
-	paper  reorder.Paper
-	says   ipp.Description
-	// draw is the renderer, for printers that take no PDF; it is started when it is needed.
-	draw func() (*render.Renderer, error)
+	folder   string
+	paper    reorder.Paper
+	says     ipp.Description
+	renderer *render.Renderer // for printers that take no PDF
 }
 
 // document is what is sent for a step, in the format that the printer takes. It must be closed.
@@ -38,11 +37,7 @@ func (w writer) document(ctx context.Context, s Step) (io.ReadCloser, error) {
 	if format == ipp.PDF {
 		return w.openPDF(ctx, path, s)
 	}
-	r, err := w.draw()
-	if err != nil {
-		return nil, err
-	}
-	doc, err := r.Open(ctx, path, "")
+	doc, err := w.renderer.Open(ctx, path, "")
 	if err != nil {
 		return nil, err
 	}

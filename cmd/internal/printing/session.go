@@ -33,20 +33,21 @@ type Person interface {
 
 // Session prints one job on one printer.
 type Session struct {
-	Folder  string
-	Plan    plan.Plan
-	Printer *ipp.Printer
-	Says    ipp.Description
-	Person  Person
-	Bar     progress.Reporter
-	Draw    func() (*render.Renderer, error) // for printers that take no PDF
-	Every   time.Duration                    // how often a printer is asked how far it is
+	Folder   string
+	Plan     plan.Plan
+	Printer  *ipp.Printer
+	Says     ipp.Description
+	Person   Person
+	Bar      progress.Reporter
+	Renderer *render.Renderer // for printers that take no PDF
+	Every    time.Duration    // how often a printer is asked how far it is
 	// Source, Type and Bin are the tray, the kind of paper and the delivery; empty: as the
 	// printer likes.
 	Source, Type, Bin string
 
 	journal *Journal
 	paper   reorder.Paper
+	resumed bool // it was stopped before, and nothing has been sent since
 }
 
 // lockFile is there while a job is being printed.
@@ -130,6 +131,7 @@ func (s *Session) prepare(ctx context.Context) error {
 	if s.journal, err = openJournal(s.Folder, sum); err != nil {
 		return err
 	}
+	s.resumed = len(s.journal.Sent) > 0
 	open := s.journal.open()
 	if open == nil {
 		return nil
@@ -174,7 +176,7 @@ func (s *Session) checkSheet(ctx context.Context, checked bool) error {
 		if step.Pass == printer.BackPass {
 			s.Person.Tell(putBackText(s.Plan.Profile.Reload, "the sheet"))
 		} else {
-			s.Person.Tell(fmt.Sprintf("Empty the tray and lay one sheet of %s paper into it.", s.paper.Word()))
+			s.Person.Tell(capitalized(freshText("1 sheet", s.paper)))
 		}
 		if err := s.ready(ctx); err != nil {
 			return err
@@ -213,7 +215,12 @@ func (s *Session) ready(ctx context.Context) error {
 
 // do has the tray loaded, sends a step, and asks what came out.
 func (s *Session) do(ctx context.Context, left, whole Step, again bool) error {
-	s.Person.Tell(s.loadText(left, whole))
+	text := s.loadText(left, whole)
+	if s.resumed && left.Pass == printer.BackPass {
+		text += " If you had done that before it stopped, leave it as it is."
+	}
+	s.resumed = false
+	s.Person.Tell(text)
 	if err := s.ready(ctx); err != nil {
 		return err
 	}
@@ -263,7 +270,7 @@ func (s *Session) transfer(ctx context.Context, step Step, job ipp.Job) (end ipp
 			err = refusal.Interrupted.New("stopped while %s was being printed", step.Name()).Advise("the same command asks what came out, and goes on")
 		}
 	}()
-	w := writer{folder: s.Folder, paper: s.paper, says: s.Says, draw: s.Draw}
+	w := writer{folder: s.Folder, paper: s.paper, says: s.Says, renderer: s.Renderer}
 	format, err := s.Says.Format()
 	if err != nil {
 		return end, err

@@ -13,14 +13,10 @@ func (s *Session) loadText(left, whole Step) string {
 	n := reorder.Count(len(left.Sheets), "sheet")
 	top := s.topText(whole)
 	if left.Pass != printer.BackPass {
-		lies := ""
-		switch {
-		case whole.Portion > 1 || len(left.Sheets) < len(whole.Sheets):
-			lies = " Leave what is printed in the delivery."
-		case s.anythingLies(whole.Run):
-			lies = " Before that, take everything out of the delivery and lay it aside as it lies."
+		if whole.Portion > 1 || len(left.Sheets) < len(whole.Sheets) {
+			return fmt.Sprintf("%s: empty the tray and lay %s of fresh %s paper into it. Leave what is printed in the delivery.", capitalized(left.Name()), n, s.paper.Word())
 		}
-		return fmt.Sprintf("%s: empty the tray and lay %s of fresh %s paper into it.%s", capitalized(left.Name()), n, s.paper.Word(), lies)
+		return fmt.Sprintf("%s: %s", capitalized(left.Name()), freshText(n, s.paper))
 	}
 	switch begun := len(left.Sheets) < len(whole.Sheets); {
 	case begun:
@@ -33,8 +29,10 @@ func (s *Session) loadText(left, whole Step) string {
 	return fmt.Sprintf("%s: %s%s", capitalized(left.Name()), putBackText(s.Plan.Profile.Reload, "the whole stack"), top)
 }
 
-// anythingLies tells whether something was printed before a run.
-func (s *Session) anythingLies(run int) bool { return run > 1 || s.journal.Checked }
+// freshText says how printing begins.
+func freshText(sheets string, paper reorder.Paper) string {
+	return fmt.Sprintf("empty the tray, take everything out of the delivery and lay it aside as it lies. Then lay %s of fresh %s paper into the tray.", sheets, paper.Word())
+}
 
 // topText says which sheet lies on top of a stack that was put back, and how.
 func (s *Session) topText(back Step) string {
