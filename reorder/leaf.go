@@ -171,13 +171,13 @@ func (w *Weight) UnmarshalText(text []byte) error {
 	if pounds {
 		i := slices.Index(basisWords.List, strings.TrimPrefix(kind, "-"))
 		if i < 0 || !strings.HasPrefix(kind, "-") {
-			return refusal.Use.New("weight %q does not say on which kind of paper the pounds are counted", text).Advise(poundChoices(v))
+			return refusal.Use.New("weight %q does not say on which kind of paper the pounds are counted", text).Advise("%s", poundChoices(v))
 		}
 		out.Basis = Basis(i + 1)
 		out.Pounds, out.GSM = v, out.Basis.GSM(v)
 	}
 	if out.GSM < lightest || out.GSM > heaviest {
-		return refusal.Use.New("weight %q would be %.0f g/m2", text, out.GSM).Advise(fmt.Sprintf("paper for books lies between %g and %g g/m2", lightest, heaviest))
+		return refusal.Use.New("weight %q would be %.0f g/m2", text, out.GSM).Advise("paper for books lies between %g and %g g/m2", lightest, heaviest)
 	}
 	*w = out
 	return nil

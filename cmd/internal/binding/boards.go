@@ -49,7 +49,8 @@ func (w *worker) addBoards() error {
 	if s.Cover == Paper {
 		return nil
 	}
-	board, from := w.choose("the board", w.measured.Board, s.Board, "--board")
+	chosen := w.choose("board, thickness", w.measured.Board, s.Board, "board")
+	board := chosen.Amount
 	w.Board = board
 	size := BoardSize(leaf, float64(s.Joint), float64(s.Square))
 	if size.H < leaf.H || size.W < leaf.W/2 || size.W+float64(s.Joint) < leaf.W {
@@ -57,8 +58,8 @@ func (w *worker) addBoards() error {
 			Exactly(size.W), Exactly(size.H), s.Joint.Exactly(), Exactly(leaf.W), Exactly(leaf.H)))
 	}
 	w.BoardW, w.BoardH = Exactly(size.W), Exactly(size.H)
-	w.addAfter(w.length("board, thickness", board, from))
-	from = w.say("leaf of %s x %s; a square of %s at %s and fore-edge", Exactly(leaf.W), Exactly(leaf.H), s.Square.Exactly(), w.ends())
+	w.addAfter(chosen)
+	from := w.say("leaf of %s x %s; a square of %s at %s and fore-edge", Exactly(leaf.W), Exactly(leaf.H), s.Square.Exactly(), w.ends())
 	if s.Joint > 0 {
 		from += w.say("; a joint of %s at the back", s.Joint.Exactly())
 	}

@@ -110,7 +110,7 @@ func (s Structure) holds(b Book, edges bool) error {
 	case b.Leaves < 1 || b.Gatherings < 1:
 		return refuse("", "a book without leaves has no measures")
 	case edges && s.Sewn != Side:
-		return refuse("take --structure stab", s.Title+" is sewn through folds, and this book has loose leaves")
+		return refuse("take the structure stab", s.Title+" is sewn through folds, and this book has loose leaves")
 	case s.Sewn == OneFold && b.Gatherings > 1:
 		return refuse("take a structure for several gatherings, such as case or long-stitch",
 			fmt.Sprintf("%s is one gathering, and this book has %d", s.Title, b.Gatherings))
@@ -118,4 +118,6 @@ func (s Structure) holds(b Book, edges bool) error {
 	return nil
 }
 
-func refuse(advice, sentence string) error { return refusal.Plan.New("%s", sentence).Advise(advice) }
+func refuse(advice, sentence string) error {
+	return refusal.Plan.New("%s", sentence).Advise("%s", advice)
+}

@@ -8,6 +8,7 @@ import (
 
 	"foldwright/reorder/enum"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -18,18 +19,23 @@ type Figure struct {
 	Amount Range  // a length in mm, which of a piece is its width; grams; a share; a number
 	Height Range  // of a piece that has width and height; else zero
 	From   string
-	Loose  bool // a piece of paper or cloth that is cut by itself, besides boards and cover
+	Yours  phrase.Setting // the option that gives a measured one instead, if From is a default
+	Loose  bool           // a piece of paper or cloth that is cut by itself, besides boards and cover
 }
 
 // IsEstimate tells whether the figure is only estimated.
 func (f Figure) IsEstimate() bool { return !f.Amount.IsExact() || !f.Height.IsExact() }
 
 // Why is what the figure was worked out from, and whether it is only estimated.
-func (f Figure) Why() string {
-	if f.IsEstimate() {
-		return "estimate: " + f.From
+func (f Figure) Why(style phrase.Style) string {
+	from := f.From
+	if f.Yours != (phrase.Setting{}) {
+		from += "; give yours with " + f.Yours.In(style)
 	}
-	return f.From
+	if f.IsEstimate() {
+		return "estimate: " + from
+	}
+	return from
 }
 
 // Short is the figure's name without what its lengths are.

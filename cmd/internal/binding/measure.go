@@ -7,6 +7,7 @@ import (
 
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 )
 
 // Sheet is all figures of a book.
@@ -124,13 +125,16 @@ func (w *worker) ask(what string, measured float64, estimate Range) {
 	}
 }
 
-// choose is a figure that the structure's rule gives unless it was measured.
-func (w *worker) choose(what string, measured float64, rule Range, flag string) (Range, string) {
+// choose is a length that the structure's rule gives unless it was measured, which the option tells.
+func (w *worker) choose(name string, measured float64, rule Range, option string) Figure {
 	if measured > 0 {
-		w.ask(what, measured, rule)
-		return Exactly(measured), "measured"
+		what, _, _ := strings.Cut(name, ",")
+		w.ask("the "+what, measured, rule)
+		return w.length(name, Exactly(measured), "measured")
 	}
-	return rule, "the structure's rule; " + flag + " tells yours"
+	f := w.length(name, rule, "default")
+	f.Yours = phrase.Set(option)
+	return f
 }
 
 // ends is the ends of the back in a list.
@@ -229,18 +233,19 @@ func (w *worker) placeStations() (err error) {
 		}
 		w.Stations.Holes = append(w.Stations.Holes, Station{at, kind, 0})
 	}
-	w.Stations.Notes = []string{"they are those that --stations named"}
+	w.Stations.Notes = []string{"these are the ones that you asked for"}
 	return nil
 }
 
 // addSewing adds the thread, and by how much it makes the back thicker.
 func (w *worker) addSewing() {
 	s, gatherings := w.Structure, reorder.Count(w.Book.Gatherings, "gathering")
-	thread, from := w.choose("the thread", w.measured.Thread, s.Thread, "--thread")
+	chosen := w.choose("thread, diameter", w.measured.Thread, s.Thread, "thread")
+	thread := chosen.Amount
 	if s.Sewn == Folds {
 		w.addSwelling(thread, gatherings)
 	}
-	w.addBefore(w.length("thread, diameter", thread, from))
+	w.addBefore(chosen)
 	height := w.Book.Leaf.H
 	if s.Sewn != Folds {
 		rows, of := 1.0, ""

@@ -47,7 +47,7 @@ func (m *measuredLength) UnmarshalText(text []byte) error {
 		return err
 	}
 	if l <= 0 {
-		return refusal.Use.New("%q cannot be, it has to be above nought", text)
+		return refusal.Use.New("%q must be greater than 0", text)
 	}
 	*m = measuredLength(l)
 	return nil
@@ -61,7 +61,7 @@ func (m measuredStack) UnmarshalText(text []byte) error {
 	leaves, thick, two := strings.Cut(string(text), "=")
 	n, err := strconv.Atoi(strings.TrimSpace(leaves))
 	if !two || err != nil || n < 1 {
-		return refusal.Use.New("%q is no measured stack, write its leaves and its thickness, such as 40=4.1mm", text)
+		return refusal.Use.New("%q is not a measured stack: write its leaves and its thickness, such as 40=4.1mm", text)
 	}
 	m.StackLeaves = n
 	return (*measuredLength)(&m.Stack).UnmarshalText([]byte(thick))
@@ -69,28 +69,11 @@ func (m measuredStack) UnmarshalText(text []byte) error {
 
 func newMeasure(s Surroundings) *cobra.Command {
 	var o measureOptions
-	cmd := &cobra.Command{
-		Use:   "measure FOLDER",
-		Short: "say what to pierce, sew and cut: stations, thread, boards, cloth",
-		Long: `Measure reads the plan in a folder that prepare has written and says what a binder
-has to know: the thickness of the block, the stations of the holes, thread and
-supports, and then boards and cloth. Each figure says what it was worked out from.
-
-Before the book is sewn much of it is an estimate: a range. Cut boards and cloth
-only when the sewn and pressed block has been measured, and give what you have
-measured: it wins over every estimate. Lengths may be fractions of inches: 3/32in.`,
-		Example: `  foldwright measure BOOK-print
-  foldwright measure BOOK-print --structure cords --stack 40=4.1mm
-  foldwright measure BOOK-print --out BOOK-bench
-  foldwright measure BOOK-print --block-thickness 5/8in --back 1in --board 3/32in`,
-		Args: one("FOLDER"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.folder = args[0]
-			return runMeasure(cmd.Context(), s, o)
-		},
-	}
+	cmd := newCommand("measure", func(cmd *cobra.Command, args []string) error {
+		o.folder = args[0]
+		return runMeasure(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
-	f.SortFlags = false
 	f.StringVar(&o.structure, "structure", "", strings.Join(structure.Names(), ", ")+", or a YAML file (default that of the plan)")
 	text(f, measuredStack{&o.measured}, "stack", "N=LENGTH", "measured stack of N leaves of this paper, under light pressure: 40=4.1mm")
 	text(f, (*measuredLength)(&o.measured.Block), "block-thickness", "LENGTH", "measured thickness of the sewn and pressed block at its fore-edge")
@@ -123,7 +106,7 @@ func runMeasure(ctx context.Context, s Surroundings, o measureOptions) error {
 		}
 		if err := benchsheet.Write(ctx, o.out, sheets, benchsheet.Options{
 			Title: visible.Text(made.Source.File), Paper: geom.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}, PaperName: made.Paper.Name,
-			Figures: figures.String(), Replace: o.replace,
+			Style: flagStyle{}, Figures: figures.String(), Replace: o.replace,
 			Plan: o.folder, Kept: func(names []string) { tellKept(s, names) },
 		}); err != nil {
 			return err
@@ -157,7 +140,7 @@ func (o measureOptions) sheets(made plan.Plan) ([]binding.Sheet, error) {
 	if o.volume > 0 {
 		books = books[o.volume-1 : o.volume]
 	}
-	if made.Fold.Scheme().Strip {
+	if made.Options.Fold.Scheme().Strip {
 		return nil, refusal.Plan.New("a concertina is not sewn").Advise("glue its ends to two boards, each a little larger than the leaf")
 	}
 	options, err := o.rules(made)
@@ -170,7 +153,7 @@ func (o measureOptions) sheets(made plan.Plan) ([]binding.Sheet, error) {
 		if err != nil {
 			return nil, err
 		}
-		if note := printedElsewhere(made, sheet); note != "" {
+		if note := warnOfMarks(made, sheet); note != "" {
 			sheet.Advice = append(sheet.Advice, note)
 		}
 		out = append(out, sheet)
@@ -182,10 +165,10 @@ func (o measureOptions) sheets(made plan.Plan) ([]binding.Sheet, error) {
 // asked for.
 func (o measureOptions) rules(made plan.Plan) (binding.Options, error) {
 	options := binding.Options{
-		Structure: made.Structure, Units: cmp.Or(o.units, made.Options.Units, options.UnitsOf(made.Paper.Name)), Edges: made.Fold.Scheme().Held == reorder.Edges,
+		Structure: made.Structure, Units: cmp.Or(o.units, made.Options.Units, options.UnitsOf(made.Paper.Name)), Edges: made.Options.Fold.Scheme().Held == reorder.Edges,
 		Measured: o.measured,
 	}
-	options.Measured.Leaf = made.Bind.TurnToSide(geom.Size{W: float64(o.leaf.W), H: float64(o.leaf.H)})
+	options.Measured.Leaf = made.Options.Bind.TurnToSide(geom.Size{W: float64(o.leaf.W), H: float64(o.leaf.H)})
 	name := o.structure
 	if name == "" && made.Structure.Name == "" {
 		name = structure.Usual // there is none in the plan, where its stations did not fit
@@ -205,9 +188,9 @@ func (o measureOptions) rules(made plan.Plan) (binding.Options, error) {
 	return options, options.Structure.Check()
 }
 
-// printedElsewhere says so where the marks printed in the folds are not the
+// warnOfMarks says so where the marks printed in the folds are not the
 // stations of the sheet; empty where they are, or where there are none.
-func printedElsewhere(made plan.Plan, sheet binding.Sheet) string {
+func warnOfMarks(made plan.Plan, sheet binding.Sheet) string {
 	if !made.Options.Marks.Stations || made.Structure.Sewn == binding.Side || len(made.Stations) == 0 {
 		return ""
 	}
@@ -245,7 +228,7 @@ func printMeasures(w io.Writer, sheet binding.Sheet) error {
 
 func printFigures(w io.Writer, figures []binding.Figure) {
 	for _, f := range figures {
-		visible.Fprintf(w, "  %s\t%s\t%s\n", f.Name, f.Value, f.Why())
+		visible.Fprintf(w, "  %s\t%s\t%s\n", f.Name, f.Value, f.Why(flagStyle{}))
 	}
 }
 

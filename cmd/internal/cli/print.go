@@ -41,30 +41,11 @@ const askEvery = time.Second
 
 func newPrint(s Surroundings) *cobra.Command {
 	o := printOptions{every: askEvery}
-	cmd := &cobra.Command{
-		Use:   "print FOLDER",
-		Short: "print a prepared book without a print dialog",
-		Long: `Print sends the print files of a folder to a printer, one pass after the other, and
-says before each what to lay into the tray. First it prints the check sheet and asks
-whether it came out right; then it asks after each pass what came out. Backs are never
-begun before you have said that the stack is back in the tray.
-
-What was sent stands in the folder. Whatever stops it, the same command asks what came
-out and goes on; no sheet is sent twice without your yes. Spoiled sheets are printed once
-more with --sheet.
-
-It speaks IPP, to the printer itself where it can. Nothing is sent to a printer that
-would print on another size of paper, or could only fit pages to it.`,
-		Example: `  foldwright print BOOK-print --to ipp://printer.local/ipp/print
-  foldwright print BOOK-print --to desk --sheet 7`,
-		Args: one("FOLDER"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.folder = args[0]
-			return runPrint(cmd.Context(), s, o)
-		},
-	}
+	cmd := newCommand("print", func(cmd *cobra.Command, args []string) error {
+		o.folder = args[0]
+		return runPrint(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
-	f.SortFlags = false
 	f.StringVar(&o.to, "to", "", "the printer or queue, by its name or address; see 'foldwright printers find'")
 	text(f, &o.sheets, "sheet", "SHEETS", "print only these sheets once more, by their numbers in the book: 7 or 7,9-11")
 	f.BoolVar(&o.noCheck, "no-check", false, "leave out the check sheet, with a printer that was learned and hasn't changed")

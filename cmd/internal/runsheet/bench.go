@@ -5,16 +5,17 @@ import (
 	"strings"
 
 	"foldwright/cmd/internal/binding"
+	"foldwright/reorder/phrase"
 )
 
 const benchAnchor = "bench"
 
 // benchPart is the figures that a binder needs before sewing, of each volume, and what is
 // left to be measured.
-func benchPart(volumes []binding.Sheet, folder string) Part {
+func benchPart(volumes []binding.Sheet, p Program) Part {
 	part := Part{Anchor: benchAnchor, Heading: "Figures for the bench"}
 	for i, sheet := range volumes {
-		known := Stage{Heading: "Known before sewing", Notes: []Note{figuresNote(sheet), stationsNote(sheet)}}
+		known := Stage{Heading: "Known before sewing", Notes: []Note{figuresNote(sheet, p), stationsNote(sheet)}}
 		if len(volumes) > 1 {
 			known.Heading = fmt.Sprintf("Volume %d, known before sewing", i+1)
 		}
@@ -23,18 +24,18 @@ func benchPart(volumes []binding.Sheet, folder string) Part {
 		}
 		part.Stages = append(part.Stages, known)
 	}
-	part.Stages = append(part.Stages, Stage{Heading: "To be measured later", Notes: []Note{measureLaterNote(volumes[0].Structure, folder)}})
+	part.Stages = append(part.Stages, Stage{Heading: "To be measured later", Notes: []Note{measureLaterNote(volumes[0].Structure, p)}})
 	return part
 }
 
 // figuresNote is the figures that are known before sewing.
-func figuresNote(sheet binding.Sheet) Text {
+func figuresNote(sheet binding.Sheet, p Program) Text {
 	t := Text{Lead: say("Figures for {}. What is only an estimate is a range:", markTerms(sheet.Structure.Title))}
 	for _, f := range sheet.Before {
-		t.List = append(t.List, say("{}: {} ({})", f.Name, amount(f.Value), f.Why()))
+		t.List = append(t.List, say("{}: {} ({})", f.Name, amount(f.Value), f.Why(p.Style)))
 	}
 	t.More = []Sentence{say("If you bind it otherwise, prepare the book again with {} and the name of another way of binding; {} lists them.",
-		literal("--structure"), literal("foldwright structures"))}
+		p.setting(phrase.Set("structure")), p.other("structures"))}
 	return t
 }
 
@@ -73,22 +74,26 @@ func stationsNote(sheet binding.Sheet) Text {
 }
 
 // measureLaterNote is what a person measures of the sewn block.
-func measureLaterNote(structure binding.Structure, folder string) Text {
+func measureLaterNote(structure binding.Structure, p Program) Text {
 	lead := say("Cut no board and no cloth by estimates. When the block is sewn and pressed, measure how thick it is at the edge across from the spine, the width and height of a leaf, the spine over its curve and the board.")
-	flags := []literal{"--block-thickness", "--leaf-size", "--back", "--board"}
+	measures := []string{"block-thickness", "leaf-size", "back", "board"}
 	switch {
 	case structure.Cover == binding.Paper:
 		lead = say("Cut the cover last. When the leaves are folded and pressed, measure how thick the block is, and the width and height of a leaf.")
-		flags = flags[:2]
+		measures = measures[:2]
 	case structure.Back == binding.Flat:
 		lead = say("Cut no board and no cloth by estimates. When the block is sewn and pressed, measure how thick it is, the width and height of a leaf, and the board.")
-		flags = []literal{"--block-thickness", "--leaf-size", "--board"}
+		measures = []string{"block-thickness", "leaf-size", "board"}
+	}
+	var options []literal
+	for _, key := range measures {
+		options = append(options, p.setting(phrase.Set(key)))
 	}
 	return Text{
 		Lead: lead,
 		More: []Sentence{
-			say("Tell what you have measured to {}, with {}. It then gives every further measure.", literal("foldwright measure "+quote(folder)), joinList(flags)),
-			say("With {} and the name of a new folder it also writes {} and {}, to be printed and laid beside the work.", literal("--out"), literal("bench-sheet.pdf"), literal("piercing-guide.pdf")),
+			say("Tell what you have measured to {}, with {}. It then gives every further measure.", p.command("measure"), joinList(options)),
+			say("With {} and the name of a new folder it also writes {} and {}, to be printed and laid beside the work.", p.setting(phrase.Set("out")), literal("bench-sheet.pdf"), literal("piercing-guide.pdf")),
 		},
 	}
 }

@@ -36,7 +36,7 @@ func TestFiguresStandOnTheSheet(t *testing.T) {
 	for _, name := range structure.Names() {
 		for _, u := range []binding.Units{binding.MM, binding.Inches} {
 			b := bench(name, u, reorder.Trim{Head: 3, Tail: 4, ForeEdge: 5})
-			got := wordsOf([]Part{benchPart([]binding.Sheet{b}, "BOOK-print")})
+			got := wordsOf([]Part{benchPart([]binding.Sheet{b}, Program{Folder: "BOOK-print"})})
 			for _, f := range b.Before {
 				if !strings.Contains(got, f.Name+": "+f.Value+" (") || !strings.Contains(got, f.From) {
 					t.Errorf("%s in %s: %s is not on the sheet", name, u, f.Name)

@@ -221,7 +221,7 @@ var readTopFrontStep = Text{
 func loadBookStep(sheets int, paper reorder.Paper) Text {
 	return Text{
 		Lead: say("Count exactly {} of {} paper, and lay what you counted into the {}.", reorder.Count(sheets, "sheet"), paper.Word(), wTray),
-		More: []Sentence{say("If the tray or the delivery does not hold so many, ask for these files in smaller runs: {} makes them with {} and a number.", literal("foldwright kit"), literal("--run"))},
+		More: []Sentence{say("If the tray or the delivery does not hold so many, ask whoever made these files for smaller runs, and say how many sheets they may have.")},
 	}
 }
 

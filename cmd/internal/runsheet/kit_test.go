@@ -14,7 +14,7 @@ import (
 // kitSample is a kit of two runs, for folios or for a concertina.
 func kitSample(oneSided bool) Kit {
 	k := Kit{Job: usualJob(), Start: Start{TestFront: "test-front.pdf"}}
-	k.Guessed, k.Folder = false, ""
+	k.Guessed, k.Program = false, Program{}
 	if oneSided {
 		k.Gatherings = k.Gatherings[:1]
 		k.setForm(reorder.Form{Fold: reorder.Concertina, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft, Overlap: 10})

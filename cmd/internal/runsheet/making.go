@@ -280,11 +280,11 @@ func orderOfWorkNote(j Job) Text {
 		},
 	}
 	switch {
-	case j.Folder == "": // nobody who reads this has the program
+	case j.Program == Program{}: // nobody who reads this has the program
 	case len(j.Bench) > 0:
 		t.More = append(t.More, say("What is known of measures before sewing stands under {}.", link{"Figures for the bench", benchAnchor}))
 	default:
-		t.More = append(t.More, say("All measures, from the holes in the folds to the cloth, are given by {}.", literal("foldwright measure "+quote(j.Folder))))
+		t.More = append(t.More, say("All measures, from the holes in the folds to the cloth, are given by {}.", j.Program.command("measure")))
 	}
 	return t
 }

@@ -38,7 +38,7 @@ func refuse(source string, line int, err error) error {
 	var key *strict.KeyError
 	if errors.As(err, &key) {
 		if near := strict.Nearest(key.Key, key.Known); near != "" {
-			return refused.Advise("is " + near + " meant?")
+			return refused.Advise("is %s meant?", near)
 		}
 	}
 	return refused
@@ -54,7 +54,7 @@ func Text(name string) ([]byte, error) {
 	data, err := builtin.ReadFile("builtin/" + name + strict.Extension)
 	if err != nil {
 		return nil, refusal.Plan.New("structure %s: is not known", name).
-			Advise("known structures are " + strings.Join(Names(), ", ") + "; a value with a path separator or ending in .yaml is taken for a file")
+			Advise("known structures are %s; a value with a path separator or ending in .yaml is taken for a file", strings.Join(Names(), ", "))
 	}
 	return data, nil
 }

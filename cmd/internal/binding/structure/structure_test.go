@@ -82,7 +82,7 @@ func TestStructuresAreReadStrictly(t *testing.T) {
 	}
 	for key, want := range map[string]string{"squares": "square", "sqare": "square", "turnin": "turn-in", "bord": "board", "colour": ""} {
 		_, err := Parse([]byte(key+": 1\n"), "x")
-		if hint := refusal.Hint(err); hint != map[bool]string{true: "is " + want + " meant?"}[want != ""] {
+		if hint := refusal.Hint(err).String(); hint != map[bool]string{true: "is " + want + " meant?"}[want != ""] {
 			t.Errorf("%s: %q, want %s", key, hint, want)
 		}
 	}
@@ -94,7 +94,7 @@ func TestStructuresAreReadStrictly(t *testing.T) {
 	if _, err := Parse([]byte(changed("format: 1", "format: 2")), "x"); !errors.As(err, &rule) {
 		t.Errorf("a wrong rule is %T", err)
 	}
-	if _, err := Find("perfect"); err == nil || !strings.Contains(refusal.Hint(err), "case, cords") {
+	if _, err := Find("perfect"); err == nil || !strings.Contains(refusal.Hint(err).String(), "case, cords") {
 		t.Errorf("an unknown name: %v", err)
 	}
 }

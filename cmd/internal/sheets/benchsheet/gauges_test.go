@@ -41,7 +41,7 @@ func TestGaugesAreTrueToSize(t *testing.T) {
 	for _, name := range []string{"case", "cords", "tapes"} {
 		for _, paper := range []geom.Size{{W: 210, H: 297}, {W: 215.9, H: 279.4}} {
 			sheet := sheetOf(t, binding.MM, name, geom.Size{W: 145.5, H: 204}, reorder.Trim{}, binding.Measured{})
-			b := BenchSheet{"x", paper, sheet}
+			b := BenchSheet{"x", paper, sheet, nil}
 			picture, err := drawn(t, paper, []pdf.Side{{Drawing: b.gaugePage().Drawing}}).Gray(t.Context(), 1, dpi)
 			if err != nil {
 				t.Fatal(err)
@@ -75,7 +75,7 @@ func TestRuleIsTrueToSize(t *testing.T) {
 		sheet := sheetOf(t, u, "case", geom.Size{W: 145.5, H: 204}, reorder.Trim{}, binding.Measured{})
 		for what, side := range map[string]pdf.Side{
 			"guide":  Guide{"x", paper, sheet}.Sides()[0],
-			"gauges": {Drawing: BenchSheet{"x", paper, sheet}.gaugePage().Drawing},
+			"gauges": {Drawing: BenchSheet{"x", paper, sheet, nil}.gaugePage().Drawing},
 		} {
 			picture, err := drawn(t, paper, []pdf.Side{side}).Gray(t.Context(), 1, dpi)
 			if err != nil {

@@ -7,6 +7,7 @@ import (
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 )
 
 // SheetFile is the name of the bench sheet in its folder.
@@ -18,6 +19,7 @@ type BenchSheet struct {
 	Title string
 	Paper geom.Size // portrait, at least as large as A5
 	Sheet binding.Sheet
+	Style phrase.Style // in which options are named
 }
 
 // flow writes from the top of a page downwards, and goes on on a next one.
@@ -114,7 +116,7 @@ func (f *flow) writeFigures(list []binding.Figure) {
 	value, from := margin+width*0.30, margin+width*0.55
 	for _, g := range list {
 		names := breakLines(g.Name, small, value-margin-2)
-		reasons := breakLines(g.Why(), small, f.right()-from)
+		reasons := breakLines(g.Why(f.Style), small, f.right()-from)
 		rows := max(len(names), len(reasons))
 		f.makeRoom(float64(rows)*small*1.4 + 1)
 		f.writeStrong(value, f.y, small, g.Value)
