@@ -45,8 +45,6 @@ func stacks() []Drawing {
 						s.Top, s.Bottom = s.Bottom, s.Top
 						all = append(all, s)
 					}
-					s.Slip = "run 12"
-					all = append(all, s)
 				}
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/reorder/geom"
 )
 
@@ -14,6 +15,18 @@ type Flat struct {
 	Size   geom.Size // mm, as it lies
 	Layers int       // thicknesses of paper on each other
 	Folds  []geom.Towards
+	Units  binding.Units // that lengths are told in
+}
+
+// length writes a length on the paper.
+func (f Flat) length(mm float64) string { return lengthIn(f.Units, mm) }
+
+// lengthIn writes a length to a tenth of a millimetre, or to a 32nd of an inch.
+func lengthIn(u binding.Units, mm float64) string {
+	if u == binding.Inches {
+		return u.Length(binding.Exactly(mm))
+	}
+	return geom.Millimetres(math.Round(mm*10)/10) + " mm"
 }
 
 // Edges of what lies before the person.

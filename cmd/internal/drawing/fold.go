@@ -36,7 +36,7 @@ func (f Fold) Title() string {
 
 func (f Fold) Desc() string {
 	out := fmt.Sprintf("The paper lies with %s. A dashed crease %s. An arrow goes over the crease: the %s edge comes to lie on the %s one. Then it lies with %s.",
-		f.Before.desc(), lineRuns(LineOf(f.Over), f.At), halves[f.Over][0], halves[f.Over][1], f.After.desc())
+		f.Before.desc(), f.Before.lineRuns(LineOf(f.Over), f.At), halves[f.Over][0], halves[f.Over][1], f.After.desc())
 	if f.Sewn {
 		out += fmt.Sprintf(" The fold at the %s is the one that is sewn through.", edges[FoldEdge(f.Over)])
 	}
@@ -44,15 +44,12 @@ func (f Fold) Desc() string {
 }
 
 // lineRuns is where a line across the paper runs.
-func lineRuns(line reorder.Line, at float64) string {
+func (f Flat) lineRuns(line reorder.Line, at float64) string {
 	if line == reorder.Level {
-		return fmt.Sprintf("runs from left to right, %s mm from the near edge", millimetres(at))
+		return fmt.Sprintf("runs from left to right, %s from the near edge", f.length(at))
 	}
-	return fmt.Sprintf("runs from near to far, %s mm from the left edge", millimetres(at))
+	return fmt.Sprintf("runs from near to far, %s from the left edge", f.length(at))
 }
-
-// millimetres is a length to a tenth of a millimetre.
-func millimetres(mm float64) string { return geom.Millimetres(math.Round(mm*10) / 10) }
 
 // FoldEdge is the edge at which a new fold lies.
 func FoldEdge(over reorder.Over) geom.Towards {
@@ -138,8 +135,8 @@ func (s Slit) Title() string { return "Slit the fold at the " + edges[s.Edge] }
 func (s Slit) Desc() string {
 	ends := map[geom.Towards]string{geom.Up: "far", geom.Left: "left-hand", geom.Down: "near", geom.Right: "right-hand"}
 	from := map[geom.Towards]string{geom.Up: "near", geom.Down: "near", geom.Left: "left-hand", geom.Right: "left-hand"}[s.From]
-	return fmt.Sprintf("The paper lies with %s. A thick arrow, the way of the knife, runs along the fold at the %s from its %s end, and stops %s mm from its %s end.",
-		s.Lies.desc(), edges[s.Edge], ends[s.From], millimetres(s.To), from)
+	return fmt.Sprintf("The paper lies with %s. A thick arrow, the way of the knife, runs along the fold at the %s from its %s end, and stops %s from its %s end.",
+		s.Lies.desc(), edges[s.Edge], ends[s.From], s.Lies.length(s.To), from)
 }
 
 func (s Slit) draw(c *canvas) float64 {

@@ -113,7 +113,7 @@ func (m Move) Desc() string {
 		what = "The sheet"
 	}
 	from, to := m.Corners()
-	return fmt.Sprintf("%s lies %s, the %s up. It is laid %s %s, and then lies with the %s up. A dot in the %s of the upper face shows the turn: it ends in the %s, on the %s face.",
+	return fmt.Sprintf("%s lies %s, the %s up. It is laid %s %s, and then lies with the %s up. A dot in the %s of the upper side shows the turn: it ends in the %s, on the %s side.",
 		what, m.From.Where, m.From.Up.thing(), m.To.into(), turnedWords(m.Turn), m.Then().Up.thing(), from, to, to.Side)
 }
 

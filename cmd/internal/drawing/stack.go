@@ -18,7 +18,7 @@ const (
 	Back
 )
 
-var contentWords = enum.Words{What: "face", List: []string{"blank", "front", "back"}}
+var contentWords = enum.Words{What: "side", List: []string{"blank", "front", "back"}}
 
 func (f Content) String() string { return contentWords.Of(int(f)) }
 
@@ -93,8 +93,7 @@ type Stack struct {
 	// Top and Bottom are the names on the fronts of the top and the bottom
 	// sheet; empty: without names.
 	Top, Bottom string
-	Next        Side   // which side gets printed next; zero: none
-	Slip        string // on a slip of paper upon it; empty: there is none
+	Next        Side // which side gets printed next; zero: none
 }
 
 // Fronts is the side on which the fronts lie.
@@ -122,9 +121,9 @@ func (s Stack) Title() string {
 }
 
 func (s Stack) Desc() string {
-	out := fmt.Sprintf("%d sheets lie %s. The upper faces %s, the lower faces %s.", s.Sheets, s.Where, s.Up.inPlural(), s.Under.inPlural())
+	out := fmt.Sprintf("%d sheets lie %s. The upper sides %s, the lower sides %s.", s.Sheets, s.Where, s.Up.inPlural(), s.Under.inPlural())
 	if s.Sheets == 1 {
-		out = fmt.Sprintf("One sheet lies %s. Its upper face is %s, its lower face %s.", s.Where, s.Up.inSingular(), s.Under.inSingular())
+		out = fmt.Sprintf("One sheet lies %s. Its upper side is %s, its lower side %s.", s.Where, s.Up.inSingular(), s.Under.inSingular())
 	}
 	switch {
 	case s.Top == "":
@@ -136,12 +135,9 @@ func (s Stack) Desc() string {
 	switch {
 	case s.Next == 0:
 	case s.Sheets == 1:
-		out += fmt.Sprintf(" Its %s face is printed next.", s.Next)
+		out += fmt.Sprintf(" Its %s side is printed next.", s.Next)
 	default:
-		out += fmt.Sprintf(" The %s faces are printed next.", s.Next)
-	}
-	if s.Slip != "" {
-		out += fmt.Sprintf(" On it lies a slip of paper: %s.", s.Slip)
+		out += fmt.Sprintf(" The %s sides are printed next.", s.Next)
 	}
 	return out
 }
@@ -157,7 +153,7 @@ func (f Content) inSingular() string {
 // thing is the side as a thing.
 func (f Content) thing() string {
 	if f == Blank {
-		return "blank face"
+		return "blank side"
 	}
 	return "printed " + f.String()
 }
@@ -180,11 +176,6 @@ func (s Stack) draw(c *canvas) float64 {
 	s.Where.draw(c, v, t, true)
 	b := s.block(t)
 	b.draw(c, v)
-	if s.Slip != "" {
-		slip := v.all(place{2, 66, t}, place{62, 66, t}, place{62, 96, t}, place{2, 96, t})
-		c.area("o", slip...)
-		c.text("m", point{(slip[0].x + slip[2].x) / 2, (slip[0].y+slip[2].y)/2 + 4}, s.Slip)
-	}
 	// Names stand beside the sheets that bear them.
 	y := letterHigh + 2
 	edge := v.at(sheetWide, sheetDeep*0.7, t)
@@ -214,7 +205,7 @@ func (s Stack) callouts() (top, bottom []string) {
 	count := reorder.Count(s.Sheets, "sheet")
 	top = []string{count, s.Where.String()}
 	if s.Next != 0 {
-		top = append(top, "the "+s.Next.String()+" face is", "printed next")
+		top = append(top, "the "+s.Next.String()+" side is", "printed next")
 	}
 	if s.Top == "" {
 		return top, nil

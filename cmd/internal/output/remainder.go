@@ -140,7 +140,7 @@ func (r *Remainder) RunSheet() runsheet.Remainder {
 		Job: r.draft.runSheet(), After: r.After(), Without: r.Lost(), Good: ends(r.good), Left: ends(r.left),
 		File: r.file.Name, From: r.from.Name, Pages: r.Pages(), Pass: r.from.Pass,
 	}
-	out.CheckSheet = runsheet.CheckSheet{}
+	out.CheckSheet, out.Trial = runsheet.CheckSheet{}, nil
 	printed := reorder.Front
 	if out.Pass == printer.BackPass {
 		printed = reorder.Back

@@ -158,7 +158,7 @@ func (r *Reprint) print(i printer.Image) drawing.Print {
 func (r *Reprint) RunSheet() runsheet.Reprint {
 	d := r.draft
 	out := runsheet.Reprint{Job: d.runSheet(), Numbers: r.Numbers(), OnFronts: r.backs}
-	out.CheckSheet = runsheet.CheckSheet{}
+	out.CheckSheet, out.Trial = runsheet.CheckSheet{}, nil
 	run := runsheet.Run{Number: 1, Sheets: len(r.places), Gaps: !r.follow()}
 	files := r.files
 	if r.backs {

@@ -2,6 +2,9 @@ package output
 
 import (
 	"fmt"
+	"math"
+	"slices"
+
 	"foldwright/cmd/internal/drawing"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/runsheet"
@@ -10,7 +13,6 @@ import (
 	"foldwright/printer"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
-	"math"
 )
 
 // runSheet is what the person is told.
@@ -23,6 +25,7 @@ func (d Job) runSheet() runsheet.Job {
 		Blanks:    d.BlanksPrinted(),
 		Scale:     d.Placement.Scale,
 		Paper:     d.Paper,
+		Units:     d.Options.Units,
 		Leaf:      d.Book.PanelSize(),
 		Creep:     d.Creep(),
 		Trim:      d.Trim,
@@ -55,21 +58,54 @@ func (d Job) runSheet() runsheet.Job {
 		}
 	}
 	for _, run := range d.Runs {
-		r := runsheet.Run{Number: run.Number, Sheets: run.Sheets, Split: run.Split}
-		for _, f := range run.Passes {
-			out := runsheet.File{Name: f.Name, Pass: f.Pass}
-			first, last := d.ends(f)
-			out.First, out.Last = d.print(run, first), d.print(run, last)
-			if j.SideNames {
-				out.FirstOut = d.SideName(run, first.Sheet, first.Side)
-				out.LastOut = d.SideName(run, last.Sheet, last.Side)
-			}
-			r.Files = append(r.Files, out)
-		}
-		r.Top = d.faces(run, 1)
-		j.Runs = append(j.Runs, r)
+		j.Runs = append(j.Runs, d.runOf(run, 1, run.Sheets))
 	}
+	j.Trial = d.trial(j.Runs)
 	return j
+}
+
+// runOf is the sheets of a run from one place to another, as they are printed by themselves.
+func (d Job) runOf(run plan.Run, from, to int) runsheet.Run {
+	r := runsheet.Run{Number: run.Number, Sheets: to - from + 1, Top: d.faces(run, from)}
+	for _, f := range run.Passes {
+		out := runsheet.File{Name: f.Name, Pass: f.Pass}
+		f.Images = slices.Clone(f.Images)
+		isOut := func(i printer.Image) bool { return i.Sheet < from || i.Sheet > to }
+		if r.Sheets < run.Sheets {
+			first := slices.IndexFunc(f.Images, func(i printer.Image) bool { return !isOut(i) })
+			f.Images = slices.DeleteFunc(f.Images, isOut)
+			out.Pages = runsheet.Pages{From: first + 1, To: first + len(f.Images)}
+		}
+		first, last := d.ends(f)
+		out.First, out.Last = d.print(run, first), d.print(run, last)
+		if !d.Options.NoSideNames {
+			out.FirstOut, out.LastOut = d.SideName(run, first.Sheet, first.Side), d.SideName(run, last.Sheet, last.Side)
+		}
+		r.Files = append(r.Files, out)
+	}
+	return r
+}
+
+// trial is the first gathering by itself, where nobody has seen yet what the printer
+// does and it can be folded before the others are printed.
+func (d Job) trial(runs []runsheet.Run) *runsheet.Trial {
+	stacks, scheme, run := d.Book.Stacks, d.Book.Form.Fold.Scheme(), d.Runs[0]
+	known := !d.Guessed && len(d.Profile.Assumed) == 0
+	if known || d.Options.OnlyGathering > 0 || scheme.Held != reorder.Sewn || len(stacks) < 2 || len(stacks) != len(d.Gatherings()) || stacks[0][0] > run.Sheets {
+		return nil
+	}
+	n := stacks[0][0]
+	t := &runsheet.Trial{Run: d.runOf(run, 1, n), Rest: runs[1:]}
+	if n < run.Sheets {
+		t.Rest = append([]runsheet.Run{d.runOf(run, n+1, run.Sheets)}, runs[1:]...)
+	}
+	var err, other error
+	t.Handwork, err = d.Book.Form.Handwork(d.Paper.Size, stacks[:1])
+	t.Then, other = d.Book.Form.Handwork(d.Paper.Size, stacks[1:])
+	if err != nil || other != nil {
+		return nil
+	}
+	return t
 }
 
 // marksPrinted is the marks that are on the sheets: there are no ticks on cuts

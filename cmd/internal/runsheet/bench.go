@@ -19,21 +19,46 @@ const benchAnchor = "bench"
 // benchPart is the figures that a binder needs before sewing, and what is
 // left to be measured.
 func benchPart(bench []Bench, folder string) Part {
-	part := Part{Anchor: benchAnchor, Heading: "Figures for the bench"}
+	part := Part{Anchor: benchAnchor, Heading: "Figures for the bench", Shut: true}
 	for _, b := range bench {
 		known := Stage{Heading: "Known before sewing", Notes: []Note{b.figuresNote(), b.stationsNote()}}
 		if b.Volume > 0 {
 			known.Heading = fmt.Sprintf("Volume %d, known before sewing", b.Volume)
 		}
-		for _, advice := range b.Sheet.Advice {
-			known.Notes = append(known.Notes, Text{Lead: say("Advice: {}.", advice)})
-		}
 		part.Stages = append(part.Stages, known)
 	}
-	if len(bench) > 0 {
-		part.Stages = append(part.Stages, Stage{Heading: "To be measured later", Notes: []Note{measureLaterNote(bench[0].Sheet.Structure, folder)}})
-	}
+	part.Stages = append(part.Stages, Stage{Heading: "To be measured later", Notes: []Note{measureLaterNote(bench[0].Sheet.Structure, folder)}})
 	return part
+}
+
+// sewStep is where to pierce, how much thread to cut, and what the swelling asks for.
+func (b Bench) sewStep() Text {
+	t := Text{Lead: say("{} at ", wPierce.as("Pierce"))}
+	if b.Sheet.Structure.Sewn == binding.Side {
+		t.Lead = say("{} the leaves {} from the {}, at ", wStab.as("Stab"), amount(b.Units.Length(b.Sheet.Structure.FromBack.Exactly())), wSpine)
+	}
+	if b.Volume > 0 {
+		t.Lead = say("Volume {}: {}", b.Volume, t.Lead)
+	}
+	var places []amount
+	for _, h := range b.Sheet.Stations.Holes {
+		places = append(places, amount(b.Units.Bare(binding.Exactly(h.At+b.Sheet.Book.Trim.Head))))
+	}
+	end, _ := b.Sheet.Book.Ends()
+	t.Lead = say("{}{} {} from the {}", t.Lead, joinList(places), b.Units, end)
+	if b.Sheet.Book.Trim.Head > 0 {
+		t.Lead = say("{}, before you {}", t.Lead, wTrim)
+	}
+	for _, f := range b.Sheet.Before {
+		if f.Name == "thread, length" {
+			t.Lead = say("{}. Cut {} of thread", t.Lead, amount(f.Value(b.Units)))
+		}
+	}
+	t.Lead = say("{}.", t.Lead)
+	for _, advice := range b.Sheet.Advice {
+		t.List = append(t.List, say("Advice: {}.", advice))
+	}
+	return t
 }
 
 // figuresNote is the figures that are known before sewing.
@@ -76,7 +101,7 @@ func (b Bench) stationsNote() Text {
 		t.List = append(t.List, say("{}: {}", h, amount(b.Units.Length(binding.Exactly(h.At+head)))))
 	}
 	if b.Sheet.Structure.Sewn == binding.Side {
-		t.More = append(t.More, say("They go through all leaves, {} from the back edge.", amount(b.Units.Length(b.Sheet.Structure.FromBack.Exactly()))))
+		t.More = append(t.More, say("They go through all leaves, {} from the spine edge.", amount(b.Units.Length(b.Sheet.Structure.FromBack.Exactly()))))
 	}
 	for _, n := range b.Sheet.Stations.Notes {
 		t.More = append(t.More, say("Note: {}.", n.In(b.Units)))
@@ -86,20 +111,20 @@ func (b Bench) stationsNote() Text {
 
 // measureLaterNote is what a person measures of the sewn block.
 func measureLaterNote(structure binding.Structure, folder string) Text {
-	lead := say("Cut no board and no cloth by estimates. When the block is sewn and pressed, measure how thick it is at the edge across from the spine, the width and height of a leaf, the spine over its curve and the board.")
+	lead := say("Don't cut boards or cloth from the estimates. When the block is sewn and pressed, measure how thick it is at the edge across from the spine, the width and height of a leaf, the spine over its curve and the board.")
 	flags := []literal{"--block-thickness", "--leaf-size", "--back", "--board"}
 	switch {
 	case structure.Cover == binding.Paper:
 		lead = say("Cut the cover last. When the leaves are folded and pressed, measure how thick the block is, and the width and height of a leaf.")
 		flags = flags[:2]
 	case structure.Back == binding.Flat:
-		lead = say("Cut no board and no cloth by estimates. When the block is sewn and pressed, measure how thick it is, the width and height of a leaf, and the board.")
+		lead = say("Don't cut boards or cloth from the estimates. When the block is sewn and pressed, measure how thick it is, the width and height of a leaf, and the board.")
 		flags = []literal{"--block-thickness", "--leaf-size", "--board"}
 	}
 	return Text{
 		Lead: lead,
 		More: []Sentence{
-			say("Tell what you have measured to {}, with {}. It then gives every further measure.", literal("foldwright measure "+quote(folder)), joinList(flags)),
+			say("Enter your measurements with {} and its {}. It then gives every further measure.", literal("foldwright measure "+quote(folder)), joinList(flags)),
 			say("With {} and the name of a new folder it also writes {} and {}, to be printed and laid beside the work.", literal("--out"), literal("bench-sheet.pdf"), literal("piercing-guide.pdf")),
 		},
 	}

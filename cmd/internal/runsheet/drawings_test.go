@@ -36,7 +36,7 @@ func TestMotionsAreDrawnAsTheyAre(t *testing.T) {
 	kinds := map[string]int{}
 	for _, j := range everyForm(t) {
 		table, slit := j.table(t), map[geom.Towards]bool{}
-		for _, s := range Steps(j.Job) {
+		for _, s := range Steps(Parts(j.Job)) {
 			m, is := motion(s)
 			if !is {
 				continue
@@ -110,7 +110,7 @@ func checkDrawn(m reorder.Motion, d drawing.Drawing, before, after geom.Size, fo
 		}
 		slit[m.Edge] = true
 	case reorder.Join:
-		if d := d.(drawing.Join); !sameSize(d.Sheet, before) || d.Join != m {
+		if d := d.(drawing.Join); !sameSize(d.Sheet.Size, before) || d.Join != m {
 			return fmt.Errorf("%+v is drawn as %+v", m, d)
 		}
 	case reorder.Pleat:
@@ -192,7 +192,7 @@ func TestDrawnWithoutTheFirstSheet(t *testing.T) {
 	j, _ := sample(printer.Usual, true, 4)
 	j.Runs[0].Top = Both{}
 	down, fold := 0, 0
-	for _, s := range Steps(j) {
+	for _, s := range Steps(Parts(j)) {
 		if hand, ok := s.(Hand); ok {
 			switch hand.Motion.(type) {
 			case reorder.LayDown:
@@ -217,16 +217,16 @@ func TestDrawingsSayWhatTheStepSays(t *testing.T) {
 	said := 0
 	for _, f := range virtual.All() {
 		j, _ := sample(f, true, 5)
-		for _, s := range Steps(j) {
+		for _, s := range Steps(Parts(j)) {
 			look, ok := s.(LookAt)
 			if !ok {
 				continue
 			}
 			said++
 			desc, text := look.Drawing().Desc(), look.Text()
-			words := fmt.Sprint(text.Lead, text.List)
-			up := strings.Contains(words, "must lie up")
-			if up == strings.Contains(words, "must lie down") || up != strings.Contains(desc, "upper faces are the printed fronts") {
+			words := fmt.Sprint(text.Lead, text.More)
+			up := strings.Contains(words, "fronts must lie up")
+			if up == strings.Contains(words, "fronts must lie down") || up != strings.Contains(desc, "upper sides are the printed fronts") {
 				t.Errorf("%q is drawn as %q", words, desc)
 			}
 			for _, name := range []string{look.Stack.Top, look.Stack.Bottom} {

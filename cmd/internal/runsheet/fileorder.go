@@ -27,22 +27,22 @@ func OrdersOf(f printer.Facts, backs bool) []FileOrder {
 }
 
 // Of is the pages of the sheet at a place in a run of n sheets.
-func (o FileOrder) Of(place, n int) (first, last int) {
+func (o FileOrder) Of(place, n int) Pages {
 	at := place
 	if o.Descending {
 		at = n + 1 - place
 	}
-	return (at-1)*o.perSheet() + 1, at * o.perSheet()
+	return Pages{(at-1)*o.perSheet() + 1, at * o.perSheet()}
 }
 
 // After is the pages that are still to be printed when that sheet has come
-// out; after the last one first is greater than last.
-func (o FileOrder) After(place, n int) (first, last int) {
-	low, high := o.Of(place, n)
+// out; after the last one From is greater than To.
+func (o FileOrder) After(place, n int) Pages {
+	of := o.Of(place, n)
 	if o.LastFirst {
-		return 1, low - 1
+		return Pages{1, of.From - 1}
 	}
-	return high + 1, n * o.perSheet()
+	return Pages{of.To + 1, n * o.perSheet()}
 }
 
 func (o FileOrder) perSheet() int {
@@ -52,12 +52,22 @@ func (o FileOrder) perSheet() int {
 	return 1
 }
 
-// pageRange is pages as print dialogs take them.
-func pageRange(first, last int) string {
-	if first == last {
-		return fmt.Sprint(first)
+// Pages is pages of a print file, from one to another.
+type Pages struct{ From, To int }
+
+// String is the pages as print dialogs take them.
+func (p Pages) String() string {
+	if p.From == p.To {
+		return fmt.Sprint(p.From)
 	}
-	return fmt.Sprintf("%d-%d", first, last)
+	return fmt.Sprintf("%d-%d", p.From, p.To)
+}
+
+func (p Pages) say() Sentence {
+	if p.From == p.To {
+		return say("page {}", literal(p.String()))
+	}
+	return say("pages {}", literal(p.String()))
 }
 
 // ofRule and afterRule say how Of and After are worked out, for a sheet at place

@@ -40,7 +40,8 @@ func TestFileOrders(t *testing.T) {
 					sheets = append(sheets, slices.Repeat([]int{place}, o.perSheet())...)
 				}
 				for k := 1; k <= n; k++ {
-					first, last := o.Of(k, n)
+					of := o.Of(k, n)
+					first, last := of.From, of.To
 					if slices.Index(sheets, k)+1 != first || last-first+1 != o.perSheet() || sheets[last-1] != k {
 						t.Errorf("%+v: sheet %d of %d is on pages %d to %d", o, k, n, first, last)
 					}
@@ -48,7 +49,8 @@ func TestFileOrders(t *testing.T) {
 					if got := evaluate(t, strings.TrimPrefix(rule, "page "), k, n); got != last || before != (o.perSheet() == 2) {
 						t.Errorf("%+v: %q is %d", o, o.ofRule(), got)
 					}
-					from, to := o.After(k, n)
+					after := o.After(k, n)
+					from, to := after.From, after.To
 					for page, s := range sheets {
 						printed := page+1 <= last
 						if o.LastFirst {
@@ -58,8 +60,8 @@ func TestFileOrders(t *testing.T) {
 							t.Errorf("%+v: after sheet %d of %d pages %d-%d are left, page %d is of sheet %d", o, k, n, from, to, page+1, s)
 						}
 					}
-					if after, ok := strings.CutPrefix(o.afterRule(), "the pages after "); ok {
-						if got := evaluate(t, after, k, n); got+1 != from || to != len(sheets) {
+					if rule, ok := strings.CutPrefix(o.afterRule(), "the pages after "); ok {
+						if got := evaluate(t, rule, k, n); got+1 != from || to != len(sheets) {
 							t.Errorf("%+v: %q is %d", o, o.afterRule(), got)
 						}
 					} else if got := evaluate(t, strings.TrimPrefix(o.afterRule(), "pages 1 to "), k, n); got != to || from != 1 {

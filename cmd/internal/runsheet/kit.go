@@ -71,7 +71,7 @@ func KitParts(k Kit) []Part {
 		printerCare,
 	}}}
 	s := Stage{Notes: []Note{everyFileNote}, Steps: []Step{
-		actualSize, noFitting, noCentring, paperStep(k.Paper), onePerSheet, oneCopy, allPages, sameOrder, keepBlanks, noTurning, noBooklet,
+		actualSize, noFitting, noCentring, paperStep(k.Job), onePerSheet, oneCopy, allPages, sameOrder, keepBlanks, noTurning, noBooklet,
 	}}
 	if k.Start.oneSided() {
 		s.Steps = append(s.Steps, twoSidedStep(false))
@@ -181,7 +181,7 @@ func readPinStep(table []PutBackRead) Text {
 	return t
 }
 
-var pushTestPin = say("Push a pin through the cross at the letter A of a test sheet, and read the number beside the hole, on whichever face it stands. Letter and number together are the reading.")
+var pushTestPin = say("Push a pin through the cross at the letter A of a {}, and read the number beside the hole, on whichever side it stands. Letter and number together are the reading.", wTestSheet)
 
 // readPinEdgeStep is the same where the printer turns the paper itself.
 func readPinEdgeStep(table []EdgeRead) Text {
@@ -338,7 +338,7 @@ func (p PrintMissing) Text() Text {
 		case !p.Start.oneSided():
 			kind = "by-hand file"
 		}
-		t.List = append(t.List, say("{} with {} in its name: {}; here {}", kind, literal(w.Numeral), w.Order.ofRule(), literal(pageRange(w.Order.Of(r.Place, r.Of)))))
+		t.List = append(t.List, say("{} with {} in its name: {}; here {}", kind, literal(w.Numeral), w.Order.ofRule(), literal(w.Order.Of(r.Place, r.Of).String())))
 	}
 	if !p.Start.oneSided() {
 		t.More = []Sentence{say("By hand print the fronts first. Put the sheets back in the way that you have found in the test, and print the backs of the same sheets. Where only backs are missing, print only their pages of the back file.")}

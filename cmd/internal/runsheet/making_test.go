@@ -103,7 +103,7 @@ func TestMakingFollowed(t *testing.T) {
 	books := 0
 	for _, j := range everyForm(t) {
 		table := j.table(t)
-		for i, s := range Steps(j.Job) {
+		for i, s := range Steps(Parts(j.Job)) {
 			if m, is := motion(s); is {
 				if err := table.Do(m); err != nil {
 					t.Fatalf("%+v: step %d, %T: %v", j.Form, i+1, m, err)
@@ -151,7 +151,7 @@ func eachFormHasItsOwn(t *testing.T, what string, of func(Step) string) {
 	seen := map[string]string{}
 	for _, j := range everyForm(t) {
 		all := ""
-		for _, s := range Steps(j.Job) {
+		for _, s := range Steps(Parts(j.Job)) {
 			if _, is := motion(s); is {
 				all += of(s)
 			}
@@ -170,7 +170,7 @@ func eachFormHasItsOwn(t *testing.T, what string, of func(Step) string) {
 // Each motion is told; the words of every motion that goes two ways differ.
 func TestMotionsHaveTheirWords(t *testing.T) {
 	form := reorder.FolioForm
-	hand := func(m reorder.Motion) Step { return Hand{Motion: m, Form: form} }
+	hand := func(m reorder.Motion) Step { return Hand{Motion: m, Job: Job{Form: form}} }
 	differ(t,
 		hand(reorder.LayDown{Face: reorder.Back, Upright: geom.Down}), hand(reorder.LayDown{Face: reorder.Back, Upright: geom.Left}),
 		hand(reorder.LayDown{Face: reorder.Back, Upright: geom.Down, Singly: true}), hand(reorder.LayDown{Face: reorder.Front, Upright: geom.Up}),

@@ -2,7 +2,6 @@ package runsheet
 
 import (
 	"fmt"
-	"strings"
 
 	"foldwright/printer"
 	"foldwright/reorder"
@@ -29,17 +28,14 @@ func (j Job) portions(sheets int) []portion {
 	return out
 }
 
-// pages is what the print dialog is asked for to print a portion of a file with
-// so many sheets: the pages are those of the file, which may be sent from its end.
-func (p portion) pages(sheets int, pass printer.Pass, sends printer.Sends) string {
-	from, to := p.from, p.to
+// of is what the print dialog is asked for to print a portion of the pages of a file,
+// which may be sent from its end. whole is those of so many sheets.
+func (p portion) of(whole Pages, sheets int, sends printer.Sends) Pages {
+	from, to, each := p.from, p.to, (whole.To-whole.From+1)/sheets
 	if sends == printer.LastPageFirst {
 		from, to = sheets-p.to, sheets-p.from
 	}
-	if pass == printer.BothPass {
-		from, to = 2*from, 2*to
-	}
-	return pageRange(from+1, to)
+	return Pages{whole.From + each*from, whole.From - 1 + each*to}
 }
 
 // feed is a file of a run that the tray does not hold. It is printed load by load
@@ -64,11 +60,7 @@ func (f feed) steps() []Step {
 		if f.file.Pass == printer.BackPass {
 			steps = append(steps, TakePortion{p.sheets(), f.Profile.FeedFrom, last})
 		} else {
-			steps = append(steps, EmptyTray{})
-			if first {
-				steps = append(steps, fanStep)
-			}
-			steps = append(steps, LoadFresh{p.sheets(), f.Paper, f.Profile.FeedFace, f.Profile.TraySheets})
+			steps = append(steps, EmptyTray{}, LoadFresh{p.sheets(), f.Paper, f.Profile.FeedFace, f.Profile.TraySheets})
 		}
 		steps = append(steps, f.printStep(i, sheets), CountOut{p.sheets(), false}, letRestStep(f.Profile.Process),
 			JoinPortion{f.Profile.Stacks, first && !f.onto, last, f.file.Pass == printer.BackPass})
@@ -81,7 +73,11 @@ func (f feed) printStep(i, sheets int) Step {
 	if len(f.portions) == 1 {
 		return f.whole
 	}
-	p := PrintPortion{PrintFile{File: f.file.Name, Pass: f.file.Pass}, f.portions[i].pages(sheets, f.file.Pass, f.Profile.Sends), i + 1, len(f.portions)}
+	whole := f.file.Pages
+	if whole == (Pages{}) {
+		whole = Pages{1, sheets * FileOrder{Pass: f.file.Pass}.perSheet()}
+	}
+	p := PrintPortion{PrintFile{File: f.file.Name, Pass: f.file.Pass, Pages: f.portions[i].of(whole, sheets, f.Profile.Sends)}, i + 1, len(f.portions)}
 	if i == 0 {
 		p.FirstOut, p.Other, p.First, p.Last = f.file.FirstOut, f.other, f.file.First, f.file.First
 	}
@@ -92,11 +88,11 @@ func (f feed) printStep(i, sheets int) Step {
 func portionsNote(sheets, tray, portions int, again bool) Text {
 	t := Text{
 		Important: true,
-		Lead:      say("This {} has {}, and the tray takes {}: each file is printed in {} portions.", wRun, reorder.Count(sheets, "sheet"), tray, portions),
+		Lead:      say("This {} has {}, and the {} takes {}: each file is printed in {} portions.", wRun, reorder.Count(sheets, "sheet"), wTray, tray, portions),
 		More:      []Sentence{say("Print of the file only the pages that each step names, and do not add sheets while it prints.")},
 	}
 	if again {
-		t.Lead = say("{} are to be printed here, and the tray takes {}: that is done in {} portions.", reorder.Count(sheets, "sheet"), tray, portions)
+		t.Lead = say("{} are to be printed here, and the {} takes {}: that is done in {} portions.", reorder.Count(sheets, "sheet"), wTray, tray, portions)
 	}
 	return t
 }
@@ -104,17 +100,12 @@ func portionsNote(sheets, tray, portions int, again bool) Text {
 // PrintPortion sends some pages of a file.
 type PrintPortion struct {
 	PrintFile
-	Pages      string
 	Number, Of int // which portion
 }
 
 func (p PrintPortion) Text() Text {
 	t := p.PrintFile.Text()
-	pages := "pages"
-	if !strings.Contains(p.Pages, "-") {
-		pages = "page"
-	}
-	t.Lead = say("Portion {} of {}: look at {} and print of {} only {} {}, instead of all pages.", p.Number, p.Of, dialogLink, literal(p.File), pages, literal(p.Pages))
+	t.Lead = say("Portion {} of {}: print {}, and of it only {}, instead of all pages.", p.Number, p.Of, literal(p.File), p.Pages.say())
 	return t
 }
 

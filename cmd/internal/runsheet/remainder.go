@@ -15,7 +15,7 @@ type Remainder struct {
 	Run              Run          // the run, all of it
 	Pass             printer.Pass // that did not come to its end
 	After            int          // the last good sheet's number in the book
-	LastOut, NextOut string       // side names on the faces printed last and next; empty without side names
+	LastOut, NextOut string       // side names on the sides printed last and next; empty without side names
 	Good, Left       Ends
 	Without          string // numbers in the book of sheets that were lost; empty: none
 	File             string // that holds what is left
@@ -24,9 +24,10 @@ type Remainder struct {
 
 // RemainderParts is the whole run sheet of the remainder of a run.
 func RemainderParts(r Remainder) []Part {
-	begin := Part{Anchor: "begin", Heading: "Before you begin", Stages: []Stage{{
-		Notes: []Note{interruptedNote(r.After, r.LastOut, r.From), jam, changedNote},
-	}}}
+	parts := []Part{
+		{Anchor: "begin", Stages: []Stage{{Notes: []Note{interruptedNote(r.After, r.LastOut, r.From)}}}},
+		{Anchor: "set-up", Heading: "Before the first sheet", Stages: []Stage{settingsStage(r.Job)}},
+	}
 	print := Part{Anchor: "rest", Heading: "Print what is left: " + reorder.Count(r.Left.Sheets, "sheet")}
 	good := deliveredStack(r.Profile.Facts, r.Pass, r.Good)
 	good.Where = drawing.Aside
@@ -42,11 +43,11 @@ func RemainderParts(r Remainder) []Part {
 		whole.Sheets = r.Good.Sheets + r.Left.Sheets
 		print.Stages = append(print.Stages, finishStage(r.Job, whole, deliveredStack(r.Profile.Facts, r.Pass, Ends{whole.Sheets, r.Good.First, r.Left.Last})))
 	}
-	parts := []Part{begin, dialogPart(r.Job), print}
+	parts = append(parts, print)
 	if r.Without != "" {
-		parts = append(parts, Part{Anchor: "lost", Heading: "Print the lost sheets", Stages: []Stage{{Steps: []Step{reprintLostStep(r.Without, r.Folder)}}}})
+		parts = append(parts, Part{Anchor: "lost", Heading: "Print the lost sheets", Stages: []Stage{{Heading: "Print them again", Steps: []Step{reprintLostStep(r.Without, r.Folder)}}}})
 	}
-	return append(parts, troublePart(r.Job))
+	return append(parts, troubleParts(r.Job)...)
 }
 
 // stagesAtOnce prints what is left, from the loaded tray to the whole stack.
@@ -99,7 +100,7 @@ func interruptedNote(after int, name, from string) Text {
 		More: []Sentence{say("Files whose names begin with {} lie in the folder of the job, the others in the folder of this page.", literal("run"))},
 	}
 	if name != "" {
-		t.List = []Sentence{say("the {} on its face printed last: {}", wSideName, literal(name))}
+		t.List = []Sentence{say("the {} on its side printed last: {}", wSideName, literal(name))}
 	}
 	return t
 }
@@ -134,7 +135,7 @@ func (s SetAside) Text() Text {
 	return t
 }
 
-var intoItsPlace = say("A sheet that came out with its back still blank goes back to them, into its place by its number, laid like its neighbours: printed face to the same side, print the same way round.")
+var intoItsPlace = say("A sheet that came out with its back still blank goes back to them, into its place by its number, laid like its neighbours: printed side to the same side, print the same way round.")
 
 // stayInTrayStep leaves the sheets that still want their backs as they are.
 func stayInTrayStep(without string) Text {

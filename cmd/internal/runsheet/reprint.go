@@ -21,21 +21,19 @@ type Reprint struct {
 
 // ReprintParts is the whole run sheet of a reprint.
 func ReprintParts(r Reprint) []Part {
-	begin := Part{Anchor: "begin", Heading: "Before you begin", Stages: []Stage{{
-		Notes: []Note{reprintNote(r.Numbers, r.OnFronts), factsNote(r.Profile, false), changedNote},
-	}}}
-	parts := []Part{begin, dialogPart(r.Job)}
-	for _, run := range r.Runs {
-		if r.OnFronts {
+	parts := []Part{{Anchor: "begin", Stages: []Stage{{Notes: []Note{reprintNote(r.Numbers, r.OnFronts)}}}}}
+	if r.OnFronts {
+		parts = append(parts, Part{Anchor: "set-up", Heading: "Before the first sheet", Stages: []Stage{settingsStage(r.Job)}})
+		for _, run := range r.Runs {
 			parts = append(parts, backsPart(r, run))
-		} else {
-			parts = append(parts, runPart(r.Job, run))
 		}
+	} else {
+		parts = append(parts, printingParts(r.Job, r.Runs)...)
 	}
-	put := Part{Anchor: "place", Heading: "Put the new sheets in their places", Stages: []Stage{{
-		Steps: []Step{putInPlaceStep(r.Numbers, r.SideNames)},
+	put := Part{Anchor: "place", Heading: "Replace", Stages: []Stage{{
+		Heading: "Put the new sheets in their places", Steps: []Step{putInPlaceStep(r.Numbers, r.SideNames)},
 	}}}
-	return append(parts, put, reprintTrouble(r.Job))
+	return append(append(parts, put), reprintTrouble(r.Job)...)
 }
 
 // backsPart prints backs on fronts that are at hand. How they must be laid in
@@ -75,7 +73,7 @@ type LoadScrap struct {
 }
 
 func (l LoadScrap) Text() Text {
-	return Text{Lead: say("Lay one sheet of scrap paper of the same size, {}, into the tray. A blank face lies {}: that one gets printed.", l.Paper.Word(), l.FeedFace)}
+	return Text{Lead: say("Lay one sheet of scrap paper of the same size, {}, into the tray. A blank side lies {}: that one gets printed.", l.Paper.Word(), l.FeedFace)}
 }
 
 // PrintGuide prints a front onto scrap.
@@ -95,9 +93,9 @@ type LayLike struct{ Stack drawing.Stack }
 func (l LayLike) Text() Text {
 	var t Text
 	if l.Stack.Sheets == 1 {
-		t.Lead = say("Lay your good front onto the scrap sheet, exactly as that one lies: the printed face {}, and the print on it the same way round.", l.Stack.Fronts().Way())
+		t.Lead = say("Lay your good front onto the scrap sheet, exactly as that one lies: the printed side {}, and the print on it the same way round.", l.Stack.Fronts().Way())
 	} else {
-		t.Lead = say("Lay your good fronts onto the scrap sheet, exactly as that one lies: the printed faces {}, and the print on them the same way round.", l.Stack.Fronts().Way())
+		t.Lead = say("Lay your good fronts onto the scrap sheet, exactly as that one lies: the printed sides {}, and the print on them the same way round.", l.Stack.Fronts().Way())
 		t.List = endNames(l.Stack)
 		t.More = append(t.More, say("Between these two they lie in the order of their numbers."))
 	}

@@ -2,6 +2,7 @@ package runsheet
 
 import (
 	"fmt"
+	"strings"
 
 	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
@@ -51,13 +52,15 @@ func (l LookAt) waits() bool {
 }
 
 func (l LookAt) Text() Text {
-	t := Text{Lead: l.facesSentence(), List: endNames(l.Stack)}
+	t := Text{Lead: l.lead(), Else: say("Otherwise see {}.", misfitLink)}
 	if l.waits() {
-		t.More = append(t.More, say("The blank faces lie {}. They are printed next.", l.Stack.Fronts().Other().Way()))
+		t.Else = nil
+		t.More = []Sentence{say("The blank sides lie {}. They are printed next.", l.Stack.Fronts().Other().Way())}
 	}
 	if l.Stack.Top == "" {
 		return t
 	}
+	t.More = append(t.More, endNames(l.Stack)...)
 	if l.Stack.Fronts() == drawing.Lower {
 		t.More = append(t.More, say("The names are on the undersides: lift the sheets to read them, and lay them back as they lay."))
 	}
@@ -68,25 +71,30 @@ func (l LookAt) Text() Text {
 	default:
 		t.More = append(t.More, say("From the top down the sheets count up one by one."))
 	}
-	if !l.waits() {
-		t.More = append(t.More, say("If something differs, stop and read {}.", troubleLink))
-	}
 	return t
 }
 
-func (l LookAt) facesSentence() Sentence {
-	way := l.Stack.Fronts().Way()
-	switch l.Stack.Where {
-	case drawing.Delivery:
-		return say("Look at the stack in the {}: the printed faces must lie {}.", wDelivery, way)
-	case drawing.Tray:
-		return say("Look at the stack in the {}: the printed faces must lie {}.", wTray, way)
-	case drawing.BesideTray:
-		return say("Look at the stack beside the {}: the printed faces must lie {}.", wTray, way)
-	case drawing.Aside:
-		return say("Look at the stack that you laid aside: the fronts must lie {}.", way)
+// lead is which way the fronts lie, and what the top sheet reads.
+func (l LookAt) lead() Sentence {
+	where := map[drawing.Where]Sentence{
+		drawing.Delivery: say("In the {}", wDelivery), drawing.Tray: say("In the {}", wTray), drawing.BesideTray: say("Beside the {}", wTray),
+		drawing.Aside: say("On the stack that you laid aside"), drawing.Table: say("On the stack before you"),
+	}[l.Stack.Where]
+	s := say("{} the {} must lie {}", where, wFront.as("fronts"), l.Stack.Fronts().Way())
+	if l.Stack.Top == "" {
+		return say("{}.", s)
 	}
-	return say("Look at the stack before you: the fronts must lie {}.", way)
+	reads := "and the top sheet must read"
+	if l.Stack.Fronts() == drawing.Lower {
+		reads = "and the underside of the top sheet must read"
+	}
+	return say("{}, {} {}.", s, reads, literal(shortName(l.Stack.Top)))
+}
+
+// shortName is as much of a side name as tells one sheet from another.
+func shortName(name string) string {
+	short, _, _ := strings.Cut(name, " \u00b7 ")
+	return short
 }
 
 // endNames is the side names on the fronts of a stack's ends.
@@ -95,11 +103,11 @@ func endNames(s drawing.Stack) []Sentence {
 	case s.Top == "":
 		return nil
 	case s.Sheets == 1:
-		return []Sentence{say("the sheet's {}: {}", wSideName, literal(s.Top))}
+		return []Sentence{say("The sheet's {}: {}", wSideName, literal(s.Top))}
 	}
 	return []Sentence{
-		say("the top sheet's {}: {}", wSideName, literal(s.Top)),
-		say("the bottom sheet's {}: {}", wSideName, literal(s.Bottom)),
+		say("The top sheet's {}: {}", wSideName, literal(s.Top)),
+		say("The bottom sheet's {}: {}", wSideName, literal(s.Bottom)),
 	}
 }
 
@@ -162,7 +170,7 @@ func (t TakeOut) Text() Text {
 	if t.TurnOver {
 		return Text{Lead: say("Take the stack out and turn it over as a whole, like the page of a book, so that the fronts lie up.")}
 	}
-	return Text{Lead: say("Take the stack out as it lies. The fronts already lie up: do not turn it over.")}
+	return Text{Lead: say("Take the stack out as it lies: don't turn it over.")}
 }
 
 // turn is how the stack is turned on its way.
@@ -179,39 +187,30 @@ type LookThrough struct {
 	Top       Both
 	SideNames bool
 	// Heads is the kind of edge at which the heads of all pages lie, one and
-	// the same edge on both faces; zero if they lie at more than one.
+	// the same edge on both sides; zero if they lie at more than one.
 	Heads printer.FlipEdge
 }
 
 func (l LookThrough) Text() Text {
-	lead := say("Look at both faces of the top sheet and some others: they must lie the right way up to each other.")
+	t := Text{Lead: say("Look at both sides of the top sheet and some others: they must be the right way up to each other.")}
 	if l.SideNames {
-		lead = say("Look at both faces of the top sheet and some others: both names must begin with the same sheet number.")
+		t.Lead = say("Look at both sides of the top sheet and some others: both names must begin with the same sheet number.")
 	}
 	if l.Sheets == 1 {
-		lead = say("Look at both faces of the sheet.")
+		t.Lead = say("Look at both sides of the sheet.")
 	}
-	t := Text{Lead: lead}
 	if l.Heads != 0 {
-		t.More = append(t.More, say("The tops of the pages must lie at the same {} edge of the paper on both faces.", l.Heads))
+		t.More = append(t.More, say("The tops of the pages must lie at the same {} edge of the paper on both sides.", l.Heads))
 	}
-	t.More = append(t.More, say("If something differs, print no more and read {}.", troubleLink))
+	t.Else = say("Otherwise print no more, and see {}.", misfitLink)
 	return t
 }
 
 // LayAside keeps the stack of a run until all are printed.
-type LayAside struct {
-	Run   int
-	Split bool
-	Stack drawing.Stack // fronts up
-}
+type LayAside struct{ Run int }
 
 func (l LayAside) Text() Text {
-	t := Text{Lead: say("Lay the stack aside, fronts up, with a slip of paper that says {}.", literal(fmt.Sprintf("run %d", l.Run)))}
-	if l.Split {
-		t.More = append(t.More, say("A gathering goes on in the run before it or after it: keep their stacks side by side."))
-	}
-	return t
+	return Text{Lead: say("Lay the stack aside, fronts up, with a slip of paper that says {}.", literal(fmt.Sprintf("run %d", l.Run)))}
 }
 
 // headEdge is the kind of edge at which all pages of a sheet have their heads,
@@ -228,12 +227,12 @@ func headEdge(f reorder.Form) printer.FlipEdge {
 func finishStage(j Job, r Run, out drawing.Stack) Stage {
 	take := TakeOut{out.Fronts() == drawing.Lower, out}
 	finished := out.Put(take.turn(), drawing.Table)
-	s := Stage{Heading: "Check the finished stack", Steps: []Step{take, LookAt{finished, r.Gaps}}}
+	s := Stage{Heading: "Take the stack out", Steps: []Step{take, LookAt{finished, r.Gaps}}}
 	if r.Files[len(r.Files)-1].Pass != printer.FrontPass {
 		s.Steps = append(s.Steps, LookThrough{r.Sheets, r.Top, j.SideNames, headEdge(j.Form)})
 	}
 	if len(j.Runs) > 1 {
-		s.Steps = append(s.Steps, LayAside{r.Number, r.Split, finished})
+		s.Steps = append(s.Steps, LayAside{r.Number})
 	}
 	return s
 }

@@ -7,46 +7,56 @@ import (
 	"foldwright/printer"
 )
 
+// Where readers are sent if something is wrong: from a run sheet to what befits the step, from
+// a kit's page to the only part.
 const troubleAnchor = "trouble"
 
-var troubleLink = link{"If something is wrong", troubleAnchor}
+var (
+	troubleLink  = link{"If something is wrong", troubleAnchor}
+	countLink    = link{"Wrong count, or paper jammed", troubleAnchor}
+	continueLink = link{"Go on after the last good sheet", "trouble-continue"}
+	singleLink   = link{"Print single sheets again", "trouble-sheet"}
+	misfitLink   = link{"Wrong names, order or sides", "trouble-misfit"}
+)
 
-func troublePart(j Job) Part {
+// IsTrouble tells whether the part is for when something has gone wrong.
+func (p Part) IsTrouble() bool { return p.Shut && strings.HasPrefix(p.Anchor, troubleAnchor) }
+
+func troubleParts(j Job) []Part {
 	e := exampleOf(j)
-	count := Stage{
-		Heading: "A sheet is missing or left over, or the paper jams",
-		Notes:   []Note{askedEarly, leftOver, jam},
-		Steps:   []Step{stopStep(e.byHand()), startAgainStep},
+	count := Stage{Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(e.byHand()), startAgainStep}}
+	if !j.SideNames {
+		return []Part{shutPart(countLink, count), shutPart(misfitLink, misfitStage)}
 	}
-	stages := []Stage{count}
-	if j.SideNames {
-		stages[0].Steps = []Step{stopStep(e.byHand()), readNamesStep, sortOutStep(e.byHand())}
-		if e.Of >= fewest {
-			stages = append(stages, e.remainderStage(j.Profile.Stacks))
-		}
-		stages = append(stages, e.reprintStage())
+	count.Steps = []Step{stopStep(e.byHand()), readNamesStep, e.sortOutStep()}
+	parts := []Part{shutPart(countLink, count)}
+	if e.Of >= fewest {
+		parts = append(parts, shutPart(continueLink, e.remainderStage(j.Profile.Stacks)))
 	}
-	return Part{Anchor: troubleAnchor, Heading: troubleLink.text, Stages: append(stages, misfitStage)}
+	return append(parts, shutPart(singleLink, e.reprintStage()), shutPart(misfitLink, misfitStage))
+}
+
+func shutPart(to link, s Stage) Part {
+	return Part{Anchor: to.to, Heading: to.text, Stages: []Stage{s}, Shut: true}
 }
 
 // reprintTrouble is the same for a reprint: its files hold nothing else.
-func reprintTrouble(j Job) Part {
-	return Part{Anchor: troubleAnchor, Heading: troubleLink.text, Stages: []Stage{
-		{Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(exampleOf(j).byHand()), reprintAgainStep(j.Folder)}}, misfitStage,
-	}}
+func reprintTrouble(j Job) []Part {
+	count := Stage{Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(exampleOf(j).byHand()), reprintAgainStep(j.Folder)}}
+	return []Part{shutPart(countLink, count), shutPart(misfitLink, misfitStage)}
 }
 
 // What a fault means.
 var (
 	askedEarly = Text{Lead: say("The printer asks for paper before the file is done, or a sheet of the stack is blank: a {}. Or one sheet too few was counted in.", wDoubleFeed)}
 	leftOver   = Text{Lead: say("Sheets are left in the tray when the file is done: too many were counted in, or the computer left pages out. Look at {} again.", dialogLink)}
-	jam        = Text{Lead: say("The paper jams: get it out as the printer's handbook says, down to the last torn piece. Parts inside may be hot.")}
+	jam        = Text{Lead: say("The paper jams: get it out as the printer's manual says, down to the last torn piece. Parts inside may be hot.")}
 )
 
-var misfitStage = Stage{Heading: "The count is right, but names, order or faces are not", Notes: []Note{
+var misfitStage = Stage{Notes: []Note{
 	Text{
 		Lead: say("The {} does not fit your printer, or a setting of the {} has changed. Print no more of this job.", wProfile, wPrintDialog),
-		More: []Sentence{say("Look at {} first. If they are right, print the {} and prepare the book again with the profile that comes of it.", dialogLink, wPrinterTest)},
+		More: []Sentence{say("Look at {} first. If they are right, print the {} again and prepare the book with the profile that comes of it.", dialogLink, wTestSheet)},
 	},
 }}
 
@@ -68,15 +78,19 @@ var readNamesStep = Text{
 }
 
 // sortOutStep keeps what is good.
-func sortOutStep(byHand bool) Text {
-	if !byHand {
-		return Text{Lead: say("Keep the sheets that bear the same sheet number on both faces, in their order. What is missing is printed as it says below.")}
+func (e example) sortOutStep() Text {
+	missing := say("To print what is missing, see {}.", singleLink)
+	if e.Of >= fewest {
+		missing = say("To print what is missing, see {} or {}.", continueLink, singleLink)
+	}
+	if !e.byHand() {
+		return Text{Lead: say("Keep the sheets that bear the same sheet number on both sides, in their order. {}", missing)}
 	}
 	return Text{
 		Lead: say("If it happened while the fronts were printed: take out every sheet without a name. If each number is now there once, and in order, the stack is good and you may go on."),
 		More: []Sentence{
-			say("If it happened while the backs were printed: keep the sheets that bear the same sheet number on both faces, in their order."),
-			say("What is missing is printed as it says below. Only if nothing is in order any more begin the {} again, with fresh paper counted anew.", wRun),
+			say("If it happened while the backs were printed: keep the sheets that bear the same sheet number on both sides, in their order."),
+			say("{} Only if nothing is in order any more begin the {} again, with fresh paper counted anew.", missing, wRun),
 		},
 	}
 }
@@ -145,7 +159,7 @@ func (e example) withoutProgram() string {
 
 // remainderStage is how a run goes on after the last good sheet.
 func (e example) remainderStage(stacks printer.Stacks) Stage {
-	s := Stage{Heading: "Go on after the last good sheet", Notes: []Note{e.lastGoodNote()}}
+	s := Stage{Notes: []Note{e.lastGoodNote()}}
 	if e.Folder != "" {
 		s.Steps = append(s.Steps, e.continueStep())
 	}
@@ -161,7 +175,7 @@ func (e example) remainderStage(stacks printer.Stacks) Stage {
 
 // reprintStage is how single sheets are printed once more.
 func (e example) reprintStage() Stage {
-	s := Stage{Heading: "Single sheets are spoiled"}
+	var s Stage
 	if e.Folder != "" {
 		s.Steps = append(s.Steps, e.reprintStep())
 	}
@@ -235,7 +249,7 @@ func loadRemainderStep(byHand bool) Text {
 func (e example) printRemainderStep() Text {
 	t := Text{Lead: say("Print the same file once more, but in the {} write the pages that are left, instead of all. With {}, k is {} and n is {}:", wPrintDialog, e.name(), e.Place, e.Of)}
 	for _, o := range e.Orders {
-		t.List = append(t.List, say("{}: {}; here {}", fileOf(o.Pass, e.Files), o.afterRule(), literal(pageRange(o.After(e.Place, e.Of)))))
+		t.List = append(t.List, say("{}: {}; here {}", fileOf(o.Pass, e.Files), o.afterRule(), literal(o.After(e.Place, e.Of).String())))
 	}
 	if e.byHand() {
 		t.More = append(t.More, say("Leave out the page of every sheet that was lost with its front."))
@@ -262,16 +276,16 @@ func (e example) reprintStep() Text {
 func (e example) printSheetStep() Text {
 	t := Text{Lead: say("{}lay one fresh sheet into the empty {}, and print nothing but its page, where k is its place in the {} and n the number of sheets there:", e.withoutProgram(), wTray, wRun).capitalize()}
 	for _, o := range e.Orders {
-		t.List = append(t.List, say("{}: {}; for {} write {}", fileOf(o.Pass, e.Files), o.ofRule(), e.name(), literal(pageRange(o.Of(e.Place, e.Of)))))
+		t.List = append(t.List, say("{}: {}; for {} write {}", fileOf(o.Pass, e.Files), o.ofRule(), e.name(), literal(o.Of(e.Place, e.Of).String())))
 	}
 	if e.byHand() {
 		t.More = append(t.More, say("Between front and back put the sheet back exactly as you put back the stack."))
 	}
-	t.More = append(t.More, say("Lay it into the place of the spoiled one, the same face up and the same way round as its neighbours."))
+	t.More = append(t.More, say("Lay it into the place of the spoiled one, the same side up and the same way round as its neighbours."))
 	return t
 }
 
 // reprintAgainStep is for a sheet that was spoiled while spoiled sheets were printed again.
 func reprintAgainStep(folder string) Text {
-	return Text{Lead: say("Keep the sheets that came out well on both faces, and print only the others again: {}, followed by their numbers.", literal("foldwright reprint "+quote(folder)+" --sheet"))}
+	return Text{Lead: say("Keep the sheets that came out well on both sides, and print only the others again: {}, followed by their numbers.", literal("foldwright reprint "+quote(folder)+" --sheet"))}
 }
