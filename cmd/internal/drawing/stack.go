@@ -1,11 +1,9 @@
 package drawing
 
 import (
-	"fmt"
 	"math"
 
 	"foldwright/printer"
-	"foldwright/reorder"
 	"foldwright/reorder/enum"
 )
 
@@ -21,14 +19,6 @@ const (
 var contentWords = enum.Words{What: "side", List: []string{"blank", "front", "back"}}
 
 func (f Content) String() string { return contentWords.Of(int(f)) }
-
-// inPlural is what is on the sides of a stack, in a sentence.
-func (f Content) inPlural() string {
-	if f == Blank {
-		return "are blank"
-	}
-	return "are the " + f.thing() + "s"
-}
 
 // Where is where a stack lies.
 type Where int
@@ -93,7 +83,6 @@ type Stack struct {
 	// Top and Bottom are the names on the fronts of the top and the bottom
 	// sheet; empty: without names.
 	Top, Bottom string
-	Next        Side // which side gets printed next; zero: none
 }
 
 // Fronts is the side on which the fronts lie.
@@ -113,43 +102,6 @@ func (s Stack) Put(r printer.Reload, where Where) Stack {
 	return s
 }
 
-func (s Stack) Title() string {
-	if s.Sheets == 1 {
-		return "The sheet " + s.Where.String()
-	}
-	return "The stack " + s.Where.String()
-}
-
-func (s Stack) Desc() string {
-	out := fmt.Sprintf("%d sheets lie %s. The upper sides %s, the lower sides %s.", s.Sheets, s.Where, s.Up.inPlural(), s.Under.inPlural())
-	if s.Sheets == 1 {
-		out = fmt.Sprintf("One sheet lies %s. Its upper side is %s, its lower side %s.", s.Where, s.Up.inSingular(), s.Under.inSingular())
-	}
-	switch {
-	case s.Top == "":
-	case s.Sheets == 1:
-		out += fmt.Sprintf(" On its front: %s.", s.Top)
-	default:
-		out += fmt.Sprintf(" On the front of the top sheet: %s. On the front of the bottom sheet: %s.", s.Top, s.Bottom)
-	}
-	switch {
-	case s.Next == 0:
-	case s.Sheets == 1:
-		out += fmt.Sprintf(" Its %s side is printed next.", s.Next)
-	default:
-		out += fmt.Sprintf(" The %s sides are printed next.", s.Next)
-	}
-	return out
-}
-
-// inSingular is the same of a single sheet.
-func (f Content) inSingular() string {
-	if f == Blank {
-		return "blank"
-	}
-	return "the " + f.thing()
-}
-
 // thing is the side as a thing.
 func (f Content) thing() string {
 	if f == Blank {
@@ -166,69 +118,8 @@ func thickness(sheets int) float64 {
 	return math.Min(30, 2+3*math.Sqrt(float64(sheets)))
 }
 
-const calloutX = 152.0 // where names begin
-
-func (s Stack) draw(c *canvas) float64 {
-	t := thickness(s.Sheets)
-	top, bottom := s.callouts()
-	ground := math.Max(64, s.Where.roomAbove(t))
-	v := view{point{18, ground}}
-	s.Where.draw(c, v, t, true)
-	b := s.block(t)
-	b.draw(c, v)
-	// Names stand beside the sheets that bear them.
-	y := letterHigh + 2
-	edge := v.at(sheetWide, sheetDeep*0.7, t)
-	c.line("h", edge, point{calloutX - 4, y - 4})
-	y = c.column(calloutX, y, top)
-	if len(bottom) > 0 {
-		y = math.Max(y+6, ground-letterHigh)
-		edge = v.at(sheetWide, sheetDeep*0.35, 0)
-		c.line("h", edge, point{calloutX - 4, y - 4})
-		y = c.column(calloutX, y, bottom)
-	}
-	under := ground + 26
-	tip := v.all(mirror(place{sheetWide, 0, t}, place{sheetWide - cornerX, 0, t}, place{sheetWide, cornerY, t}))[0]
-	c.line("h", point{tip.x + 4, tip.y - 4}, point{tip.x - 8, under - 10})
-	c.text("", point{8, under}, "underside: "+s.Under.String())
-	return math.Max(under+6, y-lineHigh+6)
-}
-
 func (s Stack) block(t float64) block {
 	return block{wide: sheetWide, deep: sheetDeep, thick: t, sheets: s.Sheets, up: s.Up, under: s.Under}
-}
-
-// callouts is what stands beside the top and the bottom sheet, the first line
-// of each being its heading.
-func (s Stack) callouts() (top, bottom []string) {
-	const most = 21
-	count := reorder.Count(s.Sheets, "sheet")
-	top = []string{count, s.Where.String()}
-	if s.Next != 0 {
-		top = append(top, "the "+s.Next.String()+" side is", "printed next")
-	}
-	if s.Top == "" {
-		return top, nil
-	}
-	if s.Sheets == 1 {
-		return append(top, wrap(s.Top, most)...), nil
-	}
-	top = append(append(top, "top sheet:"), wrap(s.Top, most)...)
-	return top, append([]string{"bottom sheet:"}, wrap(s.Bottom, most)...)
-}
-
-// column writes lines below each other, the first one bold, and returns where
-// the next would stand.
-func (c *canvas) column(x, y float64, lines []string) float64 {
-	for i, l := range lines {
-		class := ""
-		if i == 0 {
-			class = "b"
-		}
-		c.text(class, point{x, y}, l)
-		y += lineHigh
-	}
-	return y
 }
 
 // draw draws the place on which a stack of the given thickness lies, and the

@@ -147,7 +147,7 @@ var (
 	loads   = regexp.MustCompile(`(?:Count|Lay) exactly (\d+) sheets?`)
 	counted = regexp.MustCompile(`Count what came out: (\d+) sheets?`)
 	onlyOf  = regexp.MustCompile(`only pages? (\d+(?:-\d+)?)`)
-	looks   = regexp.MustCompile(`(In the delivery|In the tray|On the stack before you) the fronts must lie (up|down)(?:, and (the underside of )?the top sheet must read (.*)\.)?`)
+	looks   = regexp.MustCompile(`(In the delivery|In the tray|On the stack before you) the fronts must lie (up|down)(?:, and (the underside of )?the top sheet must show (.*)\.)?`)
 	cells   = regexp.MustCompile(`^(\S+\.pdf)(?: \((only pages? [\d-]+)\))? (.*)$`)
 	moves   = regexp.MustCompile(`It is laid (into the tray|on the table) .* A dot in the near left corner of the upper side shows the turn: it ends in the (near|far) (left|right) corner, on the (upper|lower) side`)
 	creases = regexp.MustCompile(`A dashed crease runs .*?, ([\d.]+) mm from the (near|left) edge\. .*?: the (right|left|far|near) edge comes to lie on the (right|left|far|near) one`)
@@ -239,7 +239,7 @@ func (b *beginner) printOthers(rows [][]string) error {
 				m := looks.FindStringSubmatch(it.text)
 				it.text = m[1] + " the fronts must lie " + m[2] // of the stack in the tray the table says no name
 				if name := names[m[1]]; name != "" {
-					it.text += ", and " + m[3] + "the top sheet must read " + name + "."
+					it.text += ", and " + m[3] + "the top sheet must show " + name + "."
 				}
 			case it.file() != "":
 				m := cells.FindStringSubmatch(files[next])
@@ -572,7 +572,7 @@ func TestOnlyTheRunSheetInHand(t *testing.T) {
 			tried++
 		}
 		if b.compared < 2 {
-			t.Errorf("%+v: only %d drawings were compared", o, b.compared)
+			t.Errorf("%+v: only %d things were compared", o, b.compared)
 		}
 		made++
 	}

@@ -128,10 +128,7 @@ func (r *Remainder) Lost() string { return plan.Ranges(r.without) }
 // RunSheet is what the person is told.
 func (r *Remainder) RunSheet() runsheet.Remainder {
 	name := func(inRun int, side reorder.Side) string {
-		if r.draft.Options.NoSideNames {
-			return ""
-		}
-		return r.draft.SideName(r.run, inRun, side)
+		return r.draft.shown(r.run, printer.Image{Sheet: inRun, Side: side})
 	}
 	ends := func(sheets []int) runsheet.Ends {
 		return runsheet.Ends{Sheets: len(sheets), First: name(sheets[0], reorder.Front), Last: name(sheets[len(sheets)-1], reorder.Front)}

@@ -51,7 +51,7 @@ func TestEveryRunCanBeContinued(t *testing.T) {
 					if err != nil {
 						t.Fatalf("%+v, %s after %d sheets, %d lost, tray of %d: %v", m.facts, f.Pass, stop, lost, tray, err)
 					}
-					if slices.ContainsFunc(steps, func(s runsheet.Step) bool { _, ok := s.(runsheet.PrintPortion); return ok }) {
+					if slices.ContainsFunc(steps, func(s runsheet.Step) bool { p, ok := s.(runsheet.PrintFile); return ok && p.Portion != "" }) {
 						portioned++
 					}
 					if lost > 0 {

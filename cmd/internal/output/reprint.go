@@ -6,7 +6,6 @@ import (
 	"io"
 	"slices"
 
-	"foldwright/cmd/internal/drawing"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/runsheet"
@@ -139,19 +138,10 @@ func (r *Reprint) Folder() string {
 // Sheets is the number of sheets.
 func (r *Reprint) Sheets() int { return len(r.places) }
 
-// name is the side name on an image of the reprint; empty without side names.
-func (r *Reprint) name(i printer.Image) string {
-	if r.draft.Options.NoSideNames {
-		return ""
-	}
+// shown is what is to be read on an image of the reprint.
+func (r *Reprint) shown(i printer.Image) string {
 	p := r.places[i.Sheet-1]
-	return r.draft.SideName(p.run, p.inRun, i.Side)
-}
-
-// print is what is to be seen of an image of the reprint.
-func (r *Reprint) print(i printer.Image) drawing.Print {
-	p := r.places[i.Sheet-1]
-	return r.draft.print(p.run, printer.Image{Sheet: p.inRun, Side: i.Side})
+	return r.draft.shown(p.run, printer.Image{Sheet: p.inRun, Side: i.Side})
 }
 
 // RunSheet is what the person is told.
@@ -168,7 +158,7 @@ func (r *Reprint) RunSheet() runsheet.Reprint {
 	for _, f := range files {
 		first, last := d.ends(f)
 		run.Files = append(run.Files, runsheet.File{
-			Name: f.Name, Pass: f.Pass, FirstOut: r.name(first), LastOut: r.name(last), First: r.print(first), Last: r.print(last),
+			Name: f.Name, Pass: f.Pass, FirstOut: r.shown(first), LastOut: r.shown(last),
 		})
 	}
 	run.Top = d.faces(r.places[0].run, r.places[0].inRun)

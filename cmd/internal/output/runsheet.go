@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"foldwright/cmd/internal/drawing"
 	"foldwright/cmd/internal/plan"
@@ -77,10 +78,7 @@ func (d Job) runOf(run plan.Run, from, to int) runsheet.Run {
 			out.Pages = runsheet.Pages{From: first + 1, To: first + len(f.Images)}
 		}
 		first, last := d.ends(f)
-		out.First, out.Last = d.print(run, first), d.print(run, last)
-		if !d.Options.NoSideNames {
-			out.FirstOut, out.LastOut = d.SideName(run, first.Sheet, first.Side), d.SideName(run, last.Sheet, last.Side)
-		}
+		out.FirstOut, out.LastOut = d.shown(run, first), d.shown(run, last)
 		r.Files = append(r.Files, out)
 	}
 	return r
@@ -152,7 +150,6 @@ func (d Job) print(run plan.Run, image printer.Image) drawing.Print {
 	if d.Options.NoSideNames {
 		return out
 	}
-	out.Name = d.SideName(run, image.Sheet, image.Side)
 	for i, panels := range byPiece {
 		if len(panels) == 0 {
 			continue
@@ -166,6 +163,26 @@ func (d Job) print(run plan.Run, image printer.Image) drawing.Print {
 		out.Names = append(out.Names, drawing.Line{From: along(from), To: along(to)})
 	}
 	return out
+}
+
+// shown is what is to be read on a side: its side name, or else the pages on it.
+func (d Job) shown(run plan.Run, image printer.Image) string {
+	if !d.Options.NoSideNames {
+		return d.SideName(run, image.Sheet, image.Side)
+	}
+	var pages []string
+	for _, p := range d.Sheet(run, image.Sheet).Sheet.Side(image.Side) {
+		if p.Page > 0 {
+			pages = append(pages, d.pageName(p.Page))
+		}
+	}
+	switch len(pages) {
+	case 0:
+		return "no page of the book"
+	case 1:
+		return "page " + pages[0]
+	}
+	return "pages " + strings.Join(pages[:len(pages)-1], ", ") + " and " + pages[len(pages)-1]
 }
 
 // faces is the two faces of a sheet of a run.

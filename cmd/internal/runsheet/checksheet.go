@@ -19,12 +19,12 @@ var checkLink = link{"print the check sheet", "check"}
 
 func checkSheetPart(j Job) Part {
 	first := j.CheckSheet.Files[0]
-	print := Stage{Heading: "Print it", Steps: []Step{EmptyTray{}, LoadOne{j.Paper}, PrintOne{first.Name, first.Pass}}}
+	print := Stage{Heading: "Print it", Steps: []Step{EmptyTray{}, LoadOne{Paper: j.Paper}, PrintFile{File: first.Name, Pass: first.Pass}}}
 	look := Stage{Heading: "Look at it", Steps: []Step{MeasureRule{j.CheckSheet.Rule}}}
 	if len(j.CheckSheet.Files) > 1 {
 		back := j.CheckSheet.Files[1]
 		stack := firstDelivery(j.Profile.Facts, Run{Sheets: 1, Files: j.CheckSheet.Files})
-		print.Steps = append(print.Steps, oneAsStackStep, PutBack{Reload: j.Profile.Reload, Stack: stack}, PrintOne{back.Name, back.Pass})
+		print.Steps = append(print.Steps, oneAsStackStep, PutBack{Reload: j.Profile.Reload, Stack: stack}, PrintFile{File: back.Name, Pass: back.Pass})
 	}
 	if len(j.CheckSheet.Files) > 1 || first.Pass == printer.BothPass {
 		look.Steps = append(look.Steps, pushPinStep(j.CheckSheet.Marks))
@@ -33,22 +33,17 @@ func checkSheetPart(j Job) Part {
 	return Part{Anchor: checkLink.to, Heading: "Print the check sheet: one sheet, before a whole stack is spoiled", Stages: []Stage{print, look}}
 }
 
-// LoadOne puts a single fresh sheet into the tray.
-type LoadOne struct{ Paper reorder.Paper }
+// LoadOne puts a single sheet into the tray, fresh or, for a try, scrap.
+type LoadOne struct {
+	Paper     reorder.Paper
+	ScrapFace printer.FeedFace // zero: it is fresh
+}
 
 func (l LoadOne) Text() Text {
+	if l.ScrapFace != 0 {
+		return Text{Lead: say("Lay one sheet of scrap paper of the same size, {}, into the tray. A blank side lies {}: that one gets printed.", l.Paper.Word(), l.ScrapFace)}
+	}
 	return Text{Lead: say("Lay one sheet of {} paper into the {}, just as you will lay the stack.", l.Paper.Word(), wTray)}
-}
-
-// PrintOne sends a file of the check sheet.
-type PrintOne struct {
-	File string
-	Pass printer.Pass
-}
-
-func (p PrintOne) Text() Text {
-	what := map[printer.Pass]Sentence{printer.FrontPass: say("the {}", wFront), printer.BackPass: say("the back"), printer.BothPass: say("both sides")}[p.Pass]
-	return Text{Lead: say("Look at {} and print {}: {} of the sheet.", dialogLink, literal(p.File), what)}
 }
 
 // oneAsStackStep says that the single sheet stands for a stack.

@@ -2,7 +2,6 @@ package runsheet
 
 import (
 	"fmt"
-	"reflect"
 	"slices"
 
 	"foldwright/cmd/internal/drawing"
@@ -21,32 +20,6 @@ func DrawingOf(s Step) drawing.Drawing {
 	return nil
 }
 
-// isDetail tells whether the drawing of a step stands behind a tap: the words alone do.
-func isDetail(s Step) bool {
-	switch s := s.(type) {
-	case LoadFresh, LookAt, PrintFile, PrintPortion, LookThrough:
-		return true
-	case TakeOut:
-		return !s.TurnOver
-	}
-	return false
-}
-
-func (l LoadFresh) Drawing() drawing.Drawing {
-	next := map[printer.FeedFace]drawing.Side{printer.FeedUp: drawing.Upper, printer.FeedDown: drawing.Lower}[l.FeedFace]
-	return drawing.Stack{Where: drawing.Tray, Sheets: l.Sheets, Up: drawing.Blank, Under: drawing.Blank, Next: next}
-}
-
-func (l LookAt) Drawing() drawing.Drawing {
-	s := l.Stack
-	if l.waits() {
-		s.Next = s.Fronts().Other()
-	}
-	return s
-}
-
-func (l LayLike) Drawing() drawing.Drawing { return l.Stack }
-
 func (p PutBack) Drawing() drawing.Drawing {
 	switch {
 	case p.Stack.Sheets == 0 || p.Beside && p.Reload == printer.AsDelivered: // nothing moves
@@ -58,32 +31,10 @@ func (p PutBack) Drawing() drawing.Drawing {
 }
 
 func (t TakeOut) Drawing() drawing.Drawing {
+	if !t.TurnOver {
+		return nil
+	}
 	return drawing.Move{From: t.Stack, Turn: t.turn(), To: drawing.Table}
-}
-
-// What comes out first and last is shown as a person holds it to read.
-func (p PrintFile) Drawing() drawing.Drawing {
-	if len(p.First.Panels) == 0 {
-		return nil
-	}
-	side := map[printer.Pass]string{printer.FrontPass: "front", printer.BackPass: "back", printer.BothPass: "front"}[p.Pass]
-	q := p.First.UprightTurn()
-	d := drawing.Prints{What: "What comes out", Labels: []string{"first sheet, " + side}, Sides: []drawing.Print{p.First.Turn(q)}}
-	if !reflect.DeepEqual(p.First, p.Last) {
-		d.Labels, d.Sides = append(d.Labels, "last sheet, "+side), append(d.Sides, p.Last.Turn(q))
-	}
-	return d
-}
-
-func (l LookThrough) Drawing() drawing.Drawing {
-	if len(l.Top.Front.Panels) == 0 {
-		return nil
-	}
-	q := l.Top.Front.UprightTurn()
-	return drawing.Prints{
-		What: "Both sides of the top sheet, turned over like the page of a book", Labels: []string{"its front", "its back"},
-		Sides: []drawing.Print{l.Top.Front.Turn(q), l.Top.Back.Turn(-q)},
-	}
 }
 
 func (h Hand) Drawing() drawing.Drawing {
@@ -131,16 +82,13 @@ func (h Hand) drawLayDown(m reorder.LayDown) drawing.Drawing {
 	if h.work.piece {
 		what = "piece"
 	}
-	out := drawing.Prints{
-		What: fmt.Sprintf("The first %s as it lies before you, its %s up", what, m.Face), Labels: []string{fmt.Sprintf("first %s, %s up", what, m.Face)},
-		Sides: []drawing.Print{face}, Lying: true,
-	}
+	out := drawing.Laid{What: fmt.Sprintf("The first %s as it lies before you, its %s up", what, m.Face), Label: fmt.Sprintf("first %s, %s up", what, m.Face), Print: face}
 	if m.Face == reorder.Back && !m.Singly { // the last one lies on top
 		for i := range face.Panels {
 			face.Panels[i].Page = drawing.AnyPage
 		}
 		out.What = fmt.Sprintf("The %ss that are folded together, as they lie before you, their backs up", what)
-		out.Labels = []string{"all together, backs up"}
+		out.Label = "all together, backs up"
 	}
 	return out
 }
@@ -267,6 +215,5 @@ func (l workpiece) seenSide(top Both, side reorder.Side) (drawing.Print, bool) {
 	if l.piece {
 		p = p.Part(r)
 	}
-	p.Name = ""
 	return p.Turn(q), len(top.Front.Panels) > 0
 }

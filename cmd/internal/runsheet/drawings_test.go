@@ -9,7 +9,6 @@ import (
 
 	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
-	"foldwright/printer/virtual"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
@@ -72,7 +71,7 @@ func TestMotionsAreDrawnAsTheyAre(t *testing.T) {
 func checkDrawn(m reorder.Motion, d drawing.Drawing, before, after geom.Size, form reorder.Form, slit map[geom.Towards]bool) error {
 	switch m := m.(type) {
 	case reorder.LayDown:
-		return checkLaid(m, d.(drawing.Prints).Sides[0])
+		return checkLaid(m, d.(drawing.Laid).Print)
 	case reorder.CutPile:
 		d := d.(drawing.Cut)
 		if !sameSize(d.Before.Size, before) || d.CutPile != m || d.Inset {
@@ -208,36 +207,6 @@ func TestDrawnWithoutTheFirstSheet(t *testing.T) {
 	}
 	if down != 1 || fold != 1 {
 		t.Errorf("%d and %d", down, fold)
-	}
-}
-
-// What is read out to somebody who does not see a drawing says what the step
-// says: the same faces and names.
-func TestDrawingsSayWhatTheStepSays(t *testing.T) {
-	said := 0
-	for _, f := range virtual.All() {
-		j, _ := sample(f, true, 5)
-		for _, s := range Steps(Parts(j)) {
-			look, ok := s.(LookAt)
-			if !ok {
-				continue
-			}
-			said++
-			desc, text := look.Drawing().Desc(), look.Text()
-			words := fmt.Sprint(text.Lead, text.More)
-			up := strings.Contains(words, "fronts must lie up")
-			if up == strings.Contains(words, "fronts must lie down") || up != strings.Contains(desc, "upper sides are the printed fronts") {
-				t.Errorf("%q is drawn as %q", words, desc)
-			}
-			for _, name := range []string{look.Stack.Top, look.Stack.Bottom} {
-				if !strings.Contains(words, name) || !strings.Contains(desc, name) {
-					t.Errorf("%s: %q is drawn as %q", name, words, desc)
-				}
-			}
-		}
-	}
-	if said < 144 {
-		t.Errorf("%d steps", said)
 	}
 }
 

@@ -85,12 +85,9 @@ type File struct {
 	Name  string
 	Pass  printer.Pass
 	Pages Pages // of the file that are printed; zero: all
-	// FirstOut and LastOut are the side names of the sheets that come out
-	// first and last; empty without side names.
+	// FirstOut and LastOut are what is to be read on the sheets that come out
+	// first and last: their side names, or the pages that are printed there.
 	FirstOut, LastOut string
-	// First and Last are the sides of these sheets that are printed, of an
-	// automatic printer's sheets their fronts, in the plan's views.
-	First, Last drawing.Print
 }
 
 // Both is the two sides of a sheet, in the plan's views.

@@ -54,7 +54,7 @@ type page struct {
 func (p page) First() bool { return p.cautious() || p.Folder == "" }
 
 // DrawingStyle is what the page says of how drawings look.
-func (page) DrawingStyle() template.CSS { return drawing.Style }
+func (page) DrawingStyle() template.CSS { return template.CSS(drawing.Style) }
 
 // partText is a part whose notes and steps have been put into words.
 type partText struct {
@@ -71,13 +71,9 @@ type stageText struct {
 	Drawers []drawerText
 }
 
-// HasMore tells whether more is said of a step behind a tap, HasDetail whether it is drawn there.
+// HasMore tells whether more is said of a step behind a tap.
 func (s stageText) HasMore() bool {
-	return slices.ContainsFunc(s.Steps, func(t stepText) bool { return len(t.More) > 0 || t.Detail != "" })
-}
-
-func (s stageText) HasDetail() bool {
-	return slices.ContainsFunc(s.Steps, func(t stepText) bool { return t.Detail != "" })
+	return !s.Shut && slices.ContainsFunc(s.Steps, func(t stepText) bool { return len(t.More) > 0 })
 }
 
 type drawerText struct {
@@ -88,7 +84,7 @@ type drawerText struct {
 // stepText is a text as it is set.
 type stepText struct {
 	Text
-	Drawing, Detail template.HTML // shown, and behind the tap
+	Drawing template.HTML
 }
 
 // teller puts parts into words. It explains a trade word where it first stands, and
@@ -145,12 +141,7 @@ func (t *teller) text(n Note, shut bool) stepText {
 	out.Else, out.More = t.explain(out.Else, shut), t.explainAll(out.More, true)
 	if d := DrawingOf(n); d != nil {
 		t.drawings++
-		drawn := template.HTML(drawing.Append(nil, d, fmt.Sprintf("d%d", t.drawings)))
-		if isDetail(n) {
-			out.Detail = drawn
-		} else {
-			out.Drawing = drawn
-		}
+		out.Drawing = template.HTML(drawing.Append(nil, d, fmt.Sprintf("d%d", t.drawings)))
 	}
 	return out
 }

@@ -77,9 +77,11 @@ func (f feed) printStep(i, sheets int) Step {
 	if whole == (Pages{}) {
 		whole = Pages{1, sheets * FileOrder{Pass: f.file.Pass}.perSheet()}
 	}
-	p := PrintPortion{PrintFile{File: f.file.Name, Pass: f.file.Pass, Pages: f.portions[i].of(whole, sheets, f.Profile.Sends)}, i + 1, len(f.portions)}
+	p := PrintFile{
+		File: f.file.Name, Pass: f.file.Pass, Pages: f.portions[i].of(whole, sheets, f.Profile.Sends), Portion: fmt.Sprintf("%d of %d", i+1, len(f.portions)),
+	}
 	if i == 0 {
-		p.FirstOut, p.Other, p.First, p.Last = f.file.FirstOut, f.other, f.file.First, f.file.First
+		p.FirstOut, p.Other = f.file.FirstOut, f.other
 	}
 	return p
 }
@@ -94,18 +96,6 @@ func portionsNote(sheets, tray, portions int, again bool) Text {
 	if again {
 		t.Lead = say("{} are to be printed here, and the {} takes {}: that is done in {} portions.", reorder.Count(sheets, "sheet"), wTray, tray, portions)
 	}
-	return t
-}
-
-// PrintPortion sends some pages of a file.
-type PrintPortion struct {
-	PrintFile
-	Number, Of int // which portion
-}
-
-func (p PrintPortion) Text() Text {
-	t := p.PrintFile.Text()
-	t.Lead = say("Portion {} of {}: print {}, and of it only {}, instead of all pages.", p.Number, p.Of, literal(p.File), p.Pages.say())
 	return t
 }
 

@@ -25,7 +25,7 @@ type Remainder struct {
 // RemainderParts is the whole run sheet of the remainder of a run.
 func RemainderParts(r Remainder) []Part {
 	parts := []Part{
-		{Anchor: "begin", Stages: []Stage{{Notes: []Note{interruptedNote(r.After, r.LastOut, r.From)}}}},
+		{Anchor: "begin", Stages: []Stage{{Notes: []Note{interruptedNote(r.After, r.From)}}}},
 		{Anchor: "set-up", Heading: "Before the first sheet", Stages: []Stage{settingsStage(r.Job)}},
 	}
 	print := Part{Anchor: "rest", Heading: "Print what is left: " + reorder.Count(r.Left.Sheets, "sheet")}
@@ -59,7 +59,7 @@ func (r Remainder) stagesAtOnce() []Stage {
 		ready = Stage{Heading: "Look into the tray", Steps: []Step{stayInTrayStep(r.Without), LookAt{r.waiting(drawing.Tray), r.Run.Gaps}}}
 	}
 	return []Stage{ready, {Heading: printHeading(r.Pass), Steps: []Step{
-		r.printStep(), CountOut{r.Left.Sheets, r.Pass == printer.FrontPass}, letRestStep(r.Profile.Process), JoinGood{r.Profile.Stacks},
+		r.printStep(), CountOut{r.Left.Sheets, r.Pass == printer.FrontPass}, letRestStep(r.Profile.Process), JoinPortion{Stacks: r.Profile.Stacks, Last: true},
 	}}}
 }
 
@@ -94,22 +94,18 @@ func (r Remainder) waiting(where drawing.Where) drawing.Stack {
 }
 
 // interruptedNote says what this run sheet is for.
-func interruptedNote(after int, name, from string) Text {
-	t := Text{
+func interruptedNote(after int, from string) Text {
+	return Text{
 		Lead: say("{} stopped before its end. Sheet {} of the book was the last good one to come out. What follows it is printed now.", literal(from), after),
 		More: []Sentence{say("Files whose names begin with {} lie in the folder of the job, the others in the folder of this page.", literal("run"))},
 	}
-	if name != "" {
-		t.List = []Sentence{say("the {} on its side printed last: {}", wSideName, literal(name))}
-	}
-	return t
 }
 
 // putAwayStep parts the good sheets from those that came after them.
 func putAwayStep(after int, name string) Text {
 	t := Text{Lead: say("Take out of the {} every sheet that came out after sheet {}, and whatever is torn or creased. Leave the good ones as they lie.", wDelivery, after)}
 	if name != "" {
-		t.More = append(t.More, say("Sheet {} is the one with the {} {}. Those that came before it are good.", after, wSideName, literal(name)))
+		t.More = append(t.More, say("Sheet {} is the one that shows {}. Those that came before it are good.", after, literal(name)))
 	}
 	return t
 }
@@ -181,27 +177,11 @@ func (p PrintRemainder) Text() Text {
 		More: []Sentence{say("Or print {} once more, and in the dialog write {} as the pages to print, instead of all.", literal(p.From), literal(p.Pages))},
 	}
 	if p.FirstOut != "" {
-		t.List = append(t.List, say("{} on the first sheet to come out: {}", wSideName, literal(p.FirstOut)))
+		t.More = append(t.More, say("The first sheet to come out shows {}.", literal(p.FirstOut)))
 	}
-	switch p.Pass {
-	case printer.FrontPass:
-		t.More = append(t.More, say("Both print the fronts that are left."))
-	case printer.BackPass:
-		t.More = append(t.More, say("Both print the backs that are left."))
-	default:
-		t.More = append(t.More, say("Both print what is left, front and back of each sheet."))
-	}
+	what := map[printer.Pass]string{printer.FrontPass: "the fronts that are left", printer.BackPass: "the backs that are left", printer.BothPass: "what is left, front and back of each sheet"}[p.Pass]
+	t.More = append(t.More, say("Both print {}.", what))
 	return t
-}
-
-// JoinGood makes one stack of the sheets from before and after.
-type JoinGood struct{ Stacks printer.Stacks }
-
-func (j JoinGood) Text() Text {
-	return Text{
-		Lead: say("Lay the new sheets {} the good ones that you laid aside, just as they lie in the {}, without turning anything.", joiningWord(j.Stacks), wDelivery),
-		More: []Sentence{say("It is one stack now, as if nothing had happened. Lay it back into the {}.", wDelivery)},
-	}
 }
 
 // reprintLostStep prints what was left out.

@@ -48,7 +48,7 @@ func backsPart(r Reprint, run Run) Part {
 		once.Where = drawing.Aside
 	}
 	return Part{Anchor: "run-1", Heading: "Print " + reorder.Count(run.Sheets, "back"), Stages: append([]Stage{
-		{Heading: "See how a front comes out", Steps: []Step{EmptyTray{}, LoadScrap{r.Paper, r.Profile.FeedFace}, PrintGuide{r.Guide}}},
+		{Heading: "See how a front comes out", Steps: []Step{EmptyTray{}, LoadOne{r.Paper, r.Profile.FeedFace}, PrintFile{File: r.Guide, Pass: printer.FrontPass}, leaveGuideStep}},
 		{Heading: "Lay the good fronts in", Steps: append(lay, putBackSteps(r.Job, once, run.Gaps)...)},
 	}, backs...)}
 }
@@ -66,25 +66,8 @@ func reprintNote(numbers string, onFronts bool) Text {
 	return t
 }
 
-// LoadScrap puts one sheet into the tray on which it is tried how fronts come out.
-type LoadScrap struct {
-	Paper    reorder.Paper
-	FeedFace printer.FeedFace
-}
-
-func (l LoadScrap) Text() Text {
-	return Text{Lead: say("Lay one sheet of scrap paper of the same size, {}, into the tray. A blank side lies {}: that one gets printed.", l.Paper.Word(), l.FeedFace)}
-}
-
-// PrintGuide prints a front onto scrap.
-type PrintGuide struct{ File string }
-
-func (p PrintGuide) Text() Text {
-	return Text{
-		Lead: say("Look at {} and print {}. It prints one front onto the scrap sheet.", dialogLink, literal(p.File)),
-		More: []Sentence{say("Leave the sheet in the {} as it lies: it shows which way round your good fronts have to lie.", wDelivery)},
-	}
-}
+// leaveGuideStep keeps the front on scrap where it shows something.
+var leaveGuideStep = Text{Lead: say("Leave the sheet in the {} as it lies: it shows which way round your good fronts have to lie.", wDelivery)}
 
 // LayLike lays sheets at hand onto the one in the delivery, as if they had just
 // been printed.

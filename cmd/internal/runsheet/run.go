@@ -121,7 +121,7 @@ func backStages(j Job, r Run) []Stage {
 
 // printStep prints a file.
 func printStep(f File, other string) PrintFile {
-	return PrintFile{f.Name, f.Pass, f.Pages, f.FirstOut, other, f.First, f.Last}
+	return PrintFile{File: f.Name, Pass: f.Pass, Pages: f.Pages, FirstOut: f.FirstOut, Other: other}
 }
 
 func printHeading(p printer.Pass) string {
@@ -146,14 +146,11 @@ func (o OtherRuns) Text() Text {
 	}
 	head := []Sentence{say("run"), say("sheets")}
 	for i, f := range o.Runs[0].Files {
-		reads := "; the top sheet then reads"
+		shows := "the top sheet then shows"
 		if i == len(o.Runs[0].Files)-1 {
-			reads = "; taken out, the top sheet reads"
+			shows = "taken out, the top sheet shows"
 		}
-		if !o.SideNames {
-			reads = ""
-		}
-		head = append(head, say("{}{}", printHeading(f.Pass), reads))
+		head = append(head, say("{}; {}", printHeading(f.Pass), shows))
 	}
 	t.Table = [][]Sentence{head}
 	for _, r := range o.Runs {
@@ -163,17 +160,14 @@ func (o OtherRuns) Text() Text {
 			if f.Pages != (Pages{}) {
 				cell = say("{} (only {})", cell, f.Pages.say())
 			}
-			if o.SideNames {
-				cell = say("{} {}", cell, shortName(tops[i]))
-			}
-			row = append(row, cell)
+			row = append(row, say("{} {}", cell, shortName(tops[i])))
 		}
 		t.Table = append(t.Table, row)
 	}
 	return t
 }
 
-// tops is the side names on the fronts of the sheets that lie on top after each pass of
+// tops is what is to be read on the fronts of the sheets that lie on top after each pass of
 // a run, after the last one when the stack has been taken out.
 func (o OtherRuns) tops(r Run) (tops []string) {
 	for _, s := range Steps([]Part{{Stages: stagesAfterFirst(o.Job, r)}}) {
@@ -221,18 +215,18 @@ type PrintFile struct {
 	File  string
 	Pass  printer.Pass
 	Pages Pages // zero: all
-	// FirstOut is the side name on the first sheet to come out; of an
-	// automatic printer's sheet that of its front. Other is the name on that
-	// sheet's other side, printed before. Empty without side names.
+	// FirstOut is what is to be read on the first sheet to come out, of an automatic printer's
+	// sheet on its front; Other what on its other side, printed before. Empty: nothing is said.
 	FirstOut, Other string
-	// First and Last are the sides that are printed of the sheets that come
-	// out first and last, in the plan's views; of one sheet alone they are one.
-	First, Last drawing.Print
+	Portion         string // of the run: 2 of 3; empty: it is printed at once
 }
 
 func (p PrintFile) Text() Text {
 	t := Text{Lead: say("Print {}.", literal(p.File))}
-	if p.Pages != (Pages{}) {
+	switch {
+	case p.Portion != "":
+		t.Lead = say("Portion {}: print {}, and of it only {}, instead of all pages.", p.Portion, literal(p.File), p.Pages.say())
+	case p.Pages != (Pages{}):
 		t.Lead = say("Print {}, and of it only {}, instead of all pages.", literal(p.File), p.Pages.say())
 	}
 	switch p.Pass {
@@ -244,11 +238,11 @@ func (p PrintFile) Text() Text {
 		t.More = []Sentence{say("It prints both sides of every sheet, the {} and the back. Look at {} first.", wFront, dialogLink)}
 	}
 	if p.FirstOut != "" {
-		first := say("The first sheet to come out bears the {} {}", wSideName, literal(p.FirstOut))
+		first := say("The first sheet to come out shows {}", literal(p.FirstOut))
 		if p.Other != "" {
 			first = say("{}, and on its other side {}", first, literal(p.Other))
 		}
-		t.More = append(t.More, say("{}. Look at it if you can do so without reaching into the printer. If you read another name, cancel the rest and see {}.", first, misfitLink))
+		t.More = append(t.More, say("{}. Look at it if you can do so without reaching into the printer. If it shows something else, cancel the rest and see {}.", first, misfitLink))
 	}
 	return t
 }

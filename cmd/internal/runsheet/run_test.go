@@ -39,8 +39,6 @@ func (p *person) do(s Step) (err error) {
 		p.tray = virtual.Blank[string](s.Sheets)
 	case LoadOne:
 		p.tray = virtual.Blank[string](1)
-	case PrintOne:
-		return p.send(s.File, s.Pass)
 	case MeasureRule: // the check sheet is done: what came of it?
 		p.tried, err = virtual.Finish(p.out)
 	case PrintFile:
@@ -60,11 +58,6 @@ func (p *person) do(s Step) (err error) {
 			p.tray = turned
 		}
 		return err
-	case PrintPortion:
-		if err := p.print(s.PrintFile); err != nil {
-			return err
-		}
-		return p.watch(s.PrintFile)
 	case JoinPortion:
 		p.join(s)
 	case TakePortion:

@@ -56,7 +56,6 @@ func sample(f printer.Facts, backs bool, runs ...int) (Job, map[string][]string)
 			if f.Sends == printer.LastPageFirst {
 				out.FirstOut, out.LastOut = out.LastOut, out.FirstOut
 			}
-			out.First, out.Last = printFace(out.FirstOut), printFace(out.LastOut)
 		}
 		run.Top.Front = printFace(sideName(i+1, first, reorder.Front))
 		if backs {
@@ -76,7 +75,7 @@ func sample(f printer.Facts, backs bool, runs ...int) (Job, map[string][]string)
 func printFace(name string) drawing.Print {
 	var sheet int
 	fmt.Sscanf(name, "sheet %d", &sheet)
-	p := drawing.Print{Size: geom.Size{W: 210, H: 297}, Name: name}
+	p := drawing.Print{Size: geom.Size{W: 210, H: 297}}
 	left, right, head := fmt.Sprint(4*sheet), fmt.Sprint(4*sheet-3), geom.Left
 	if strings.Contains(name, "back") {
 		left, right, head = fmt.Sprint(4*sheet-2), fmt.Sprint(4*sheet-1), geom.Right
@@ -230,7 +229,7 @@ func part(r Run, from, to int, files map[string][]string) Run {
 		if strings.HasPrefix(f.LastOut, strings.Split(files[f.Name][0], " · ")[0]) { // sent from the end
 			first, last = last, first
 		}
-		f.FirstOut, f.LastOut, f.First, f.Last = first, last, printFace(first), printFace(last)
+		f.FirstOut, f.LastOut = first, last
 		r.Files[i] = f
 	}
 	r.Top.Front, r.Top.Back = printFace(sideName(1, from, reorder.Front)), printFace(sideName(1, from, reorder.Back))

@@ -60,9 +60,11 @@ func (l LookAt) Text() Text {
 	if l.Stack.Top == "" {
 		return t
 	}
-	t.More = append(t.More, endNames(l.Stack)...)
+	if l.Stack.Sheets > 1 {
+		t.More = append(t.More, say("The bottom sheet must show {}.", literal(shortName(l.Stack.Bottom))))
+	}
 	if l.Stack.Fronts() == drawing.Lower {
-		t.More = append(t.More, say("The names are on the undersides: lift the sheets to read them, and lay them back as they lay."))
+		t.More = append(t.More, say("Lift the sheets to see their undersides, and lay them back as they lay."))
 	}
 	switch {
 	case l.Stack.Where != drawing.Table || l.Stack.Sheets == 1:
@@ -84,11 +86,11 @@ func (l LookAt) lead() Sentence {
 	if l.Stack.Top == "" {
 		return say("{}.", s)
 	}
-	reads := "and the top sheet must read"
+	shows := "and the top sheet must show"
 	if l.Stack.Fronts() == drawing.Lower {
-		reads = "and the underside of the top sheet must read"
+		shows = "and the underside of the top sheet must show"
 	}
-	return say("{}, {} {}.", s, reads, literal(shortName(l.Stack.Top)))
+	return say("{}, {} {}.", s, shows, literal(shortName(l.Stack.Top)))
 }
 
 // shortName is as much of a side name as tells one sheet from another.
@@ -194,7 +196,7 @@ type LookThrough struct {
 func (l LookThrough) Text() Text {
 	t := Text{Lead: say("Look at both sides of the top sheet and some others: they must be the right way up to each other.")}
 	if l.SideNames {
-		t.Lead = say("Look at both sides of the top sheet and some others: both names must begin with the same sheet number.")
+		t.Lead = say("Look at both sides of the top sheet and some others: both {} must begin with the same sheet number.", wSideName.as("side names"))
 	}
 	if l.Sheets == 1 {
 		t.Lead = say("Look at both sides of the sheet.")

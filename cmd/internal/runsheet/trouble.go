@@ -166,10 +166,8 @@ func (e example) remainderStage(stacks printer.Stacks) Stage {
 	s.Steps = append(s.Steps, e.clearAwayStep(), loadRemainderStep(e.byHand()), e.printRemainderStep())
 	if e.Portioned {
 		s.Notes = append(s.Notes, onePortionNote(stacks))
-		s.Steps = append(s.Steps, JoinPortion{Stacks: stacks})
-	} else {
-		s.Steps = append(s.Steps, JoinGood{stacks})
 	}
+	s.Steps = append(s.Steps, JoinPortion{Stacks: stacks, Last: !e.Portioned})
 	return s
 }
 

@@ -54,18 +54,14 @@ func (h *Hands) do(s runsheet.Step) (err error) {
 		h.Tray, h.Out = nil, nil
 	case runsheet.LoadFresh:
 		h.Tray = virtual.Blank[Page](s.Sheets)
-	case runsheet.LoadScrap:
+	case runsheet.LoadOne:
 		h.Tray = virtual.Blank[Page](1)
-	case runsheet.PrintGuide:
-		return h.print(s.File, printer.FrontPass)
 	case runsheet.LayLike:
 		return h.layLike(s.Stack)
 	case runsheet.PrintFile:
 		return h.printFile(s)
 	case runsheet.SetAside:
 		h.Aside, h.Out = h.Aside.Join(h.Out, s.Stacks), nil
-	case runsheet.JoinGood:
-		h.Out, h.Aside = h.Aside.Join(h.Out, s.Stacks), nil
 	case runsheet.TakeFromTray:
 		if s.From == printer.FromTop {
 			h.Waiting = slices.Concat(h.Tray, h.Waiting)
@@ -78,8 +74,6 @@ func (h *Hands) do(s runsheet.Step) (err error) {
 			return fmt.Errorf("%d sheets of %d are to be laid on %d", s.Sheets, len(h.Waiting), len(h.Tray))
 		}
 		h.Tray, h.Waiting = h.Waiting.Split(s.Sheets, s.From)
-	case runsheet.PrintPortion:
-		return h.printFile(s.PrintFile)
 	case runsheet.JoinPortion:
 		h.join(s)
 	case runsheet.PrintRemainder:
