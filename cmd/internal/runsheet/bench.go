@@ -2,7 +2,6 @@ package runsheet
 
 import (
 	"fmt"
-	"strings"
 
 	"foldwright/cmd/internal/binding"
 )
@@ -35,14 +34,14 @@ func benchPart(bench []Bench, folder string) Part {
 func (b Bench) sewStep() Text {
 	t := Text{Lead: say("{} at ", wPierce.as("Pierce"))}
 	if b.Sheet.Structure.Sewn == binding.Side {
-		t.Lead = say("{} the leaves {} from the {}, at ", wStab.as("Stab"), amount(b.Units.Length(b.Sheet.Structure.FromBack.Exactly())), wSpine)
+		t.Lead = say("{} the leaves {} from the {}, at ", wStab.as("Stab"), b.Units.Length(b.Sheet.Structure.FromBack.Exactly()), wSpine)
 	}
 	if b.Volume > 0 {
 		t.Lead = say("Volume {}: {}", b.Volume, t.Lead)
 	}
-	var places []amount
+	var places []string
 	for _, h := range b.Sheet.Stations.Holes {
-		places = append(places, amount(b.Units.Bare(binding.Exactly(h.At+b.Sheet.Book.Trim.Head))))
+		places = append(places, b.Units.Bare(binding.Exactly(h.At+b.Sheet.Book.Trim.Head)))
 	}
 	end, _ := b.Sheet.Book.Ends()
 	t.Lead = say("{}{} {} from the {}", t.Lead, joinList(places), b.Units, end)
@@ -51,7 +50,7 @@ func (b Bench) sewStep() Text {
 	}
 	for _, f := range b.Sheet.Before {
 		if f.Name == "thread, length" {
-			t.Lead = say("{}. Cut {} of thread", t.Lead, amount(f.Value(b.Units)))
+			t.Lead = say("{}. Cut {} of thread", t.Lead, f.Value(b.Units))
 		}
 	}
 	t.Lead = say("{}.", t.Lead)
@@ -63,27 +62,17 @@ func (b Bench) sewStep() Text {
 
 // figuresNote is the figures that are known before sewing.
 func (b Bench) figuresNote() Text {
-	t := Text{Lead: say("Figures for {}. What is only an estimate is a range:", markTerms(b.Sheet.Structure.Title))}
+	t := Text{Lead: say("Figures for {}. What is only an estimate is a range:", b.Sheet.Structure.Title)}
 	for _, f := range b.Sheet.Before {
 		from := f.From.In(b.Units)
 		if f.IsEstimate() {
 			from = "estimate: " + from
 		}
-		t.List = append(t.List, say("{}: {} ({})", f.Name, amount(f.Value(b.Units)), from))
+		t.List = append(t.List, say("{}: {} ({})", f.Name, f.Value(b.Units), from))
 	}
 	t.More = []Sentence{say("If you bind it otherwise, prepare the book again with {} and the name of another way of binding; {} lists them.",
 		literal("--structure"), literal("foldwright structures"))}
 	return t
-}
-
-// markTerms is the title of a way of binding, its trade words marked to be explained.
-func markTerms(title string) Sentence {
-	for _, w := range []term{wCase, wStab} {
-		if before, after, found := strings.Cut(title, w.word); found {
-			return say("{}{}{}", before, w, after)
-		}
-	}
-	return say("{}", title)
 }
 
 // stationsNote is where the holes are pierced.
@@ -92,16 +81,10 @@ func (b Bench) stationsNote() Text {
 	end, _ := b.Sheet.Book.Ends()
 	t := Text{Lead: say("Stations, where you {}, from the {}:", wPierce, end)}
 	if head > 0 {
-		t.Lead = say("Stations, where you {} before you {}, from the {} of the untrimmed fold:", wPierce, wTrim, end)
-		if b.Sheet.Structure.Sewn == binding.Side {
-			t.Lead = say("Stations, where you {} before you {}, from the {} of the untrimmed leaves:", wPierce, wTrim, end)
-		}
+		t.Lead = say("Stations, where you {} before you {}, from the untrimmed {}:", wPierce, wTrim, end)
 	}
 	for _, h := range b.Sheet.Stations.Holes {
-		t.List = append(t.List, say("{}: {}", h, amount(b.Units.Length(binding.Exactly(h.At+head)))))
-	}
-	if b.Sheet.Structure.Sewn == binding.Side {
-		t.More = append(t.More, say("They go through all leaves, {} from the spine edge.", amount(b.Units.Length(b.Sheet.Structure.FromBack.Exactly()))))
+		t.List = append(t.List, say("{}: {}", h, b.Units.Length(binding.Exactly(h.At+head))))
 	}
 	for _, n := range b.Sheet.Stations.Notes {
 		t.More = append(t.More, say("Note: {}.", n.In(b.Units)))
@@ -112,20 +95,17 @@ func (b Bench) stationsNote() Text {
 // measureLaterNote is what a person measures of the sewn block.
 func measureLaterNote(structure binding.Structure, folder string) Text {
 	lead := say("Don't cut boards or cloth from the estimates. When the block is sewn and pressed, measure how thick it is at the edge across from the spine, the width and height of a leaf, the spine over its curve and the board.")
-	flags := []literal{"--block-thickness", "--leaf-size", "--back", "--board"}
 	switch {
 	case structure.Cover == binding.Paper:
 		lead = say("Cut the cover last. When the leaves are folded and pressed, measure how thick the block is, and the width and height of a leaf.")
-		flags = flags[:2]
 	case structure.Back == binding.Flat:
 		lead = say("Don't cut boards or cloth from the estimates. When the block is sewn and pressed, measure how thick it is, the width and height of a leaf, and the board.")
-		flags = []literal{"--block-thickness", "--leaf-size", "--board"}
 	}
 	return Text{
 		Lead: lead,
 		More: []Sentence{
-			say("Enter your measurements with {} and its {}. It then gives every further measure.", literal("foldwright measure "+quote(folder)), joinList(flags)),
-			say("With {} and the name of a new folder it also writes {} and {}, to be printed and laid beside the work.", literal("--out"), literal("bench-sheet.pdf"), literal("piercing-guide.pdf")),
+			say("Enter your measurements with {}. It then gives every further measure and, if you name a folder, writes {} and {}, to be printed and laid beside the work.",
+				literal("foldwright measure "+quote(folder)), literal("bench-sheet.pdf"), literal("piercing-guide.pdf")),
 		},
 	}
 }

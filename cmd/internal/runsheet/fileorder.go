@@ -2,9 +2,9 @@ package runsheet
 
 import (
 	"fmt"
-	"strings"
 
 	"foldwright/printer"
+	"foldwright/reorder"
 )
 
 // FileOrder is how the sheets of a run follow each other in a print file. From
@@ -70,42 +70,13 @@ func (p Pages) say() Sentence {
 	return say("pages {}", literal(p.String()))
 }
 
-// ofRule and afterRule say how Of and After are worked out, for a sheet at place
-// k of n.
-func (o FileOrder) ofRule() string {
-	if o.perSheet() == 1 {
-		return "page " + o.pagesOf(o.at())
-	}
-	return "page " + o.pagesOf(o.at()) + " and the page before it"
-}
-
-func (o FileOrder) afterRule() string {
-	switch {
-	case !o.LastFirst:
-		return "the pages after " + o.pagesOf(o.at())
-	case o.Descending:
-		return "pages 1 to " + o.pagesOf("n - k")
-	}
-	return "pages 1 to " + o.pagesOf("k - 1")
-}
-
-// at is where the sheet stands among those of the file.
-func (o FileOrder) at() string {
+// forOthers says how the pages change from sheet to sheet.
+func (o FileOrder) forOthers() string {
+	way := "more"
 	if o.Descending {
-		return "n + 1 - k"
+		way = "less"
 	}
-	return "k"
-}
-
-// pagesOf is how many pages so many sheets have.
-func (o FileOrder) pagesOf(sheets string) string {
-	switch {
-	case o.perSheet() == 1:
-		return sheets
-	case strings.Contains(sheets, " "):
-		return "2 x (" + sheets + ")"
-	}
-	return "2 x " + sheets
+	return fmt.Sprintf("%s %s for each sheet further on", reorder.Count(o.perSheet(), "page"), way)
 }
 
 // fileOf names the file of a pass: of the only run, or of any.

@@ -12,7 +12,6 @@ type Hand struct {
 	Pieces bool // of cut sheets, not whole ones
 	Last   bool // no fold follows
 	Stacks int  // how many stacks are cut
-	ByRun  bool // each is that of a run, not of a gathering
 
 	work workpiece // what lies there before
 }
@@ -87,71 +86,53 @@ func (h Hand) layDown(m reorder.LayDown) Text {
 	case m.Size.W > m.Size.H:
 		how = "a long edge nearest you, " + how
 	}
-	if m.Face == reorder.Front {
-		cut := h.Form.Cut > 1 || h.Form.Copies
-		switch {
-		case h.Form.Fold.Scheme().Strip:
-			return Text{Lead: say("Lay the sheets before you, fronts up, {}.", how)}
-		case !cut || h.Pieces && h.Form.Copies:
-			stack := "the stack"
-			if cut {
-				stack = "each stack"
-			}
-			return Text{
-				Lead: say("Knock {} even and lay it before you, fronts up, {}.", stack, how),
-				More: []Sentence{say("The first page lies on top.")},
-			}
-		}
-		lead := say("Knock the stack even and lay it before you, fronts up, {}.", how)
-		switch {
-		case h.Stacks > 1 && h.ByRun:
-			lead = say("Cut the stack of each {} separately. Knock it even and lay it before you, fronts up, {}.", wRun, how)
-		case h.Stacks > 1:
-			lead = say("Cut the sheets of each {} separately. Knock them even and lay them before you, fronts up, {}.", wGathering, how)
-		}
-		return Text{
-			Lead: lead,
-			More: []Sentence{say("A stack that is too thick for your knife is cut in portions: lay these on each other again afterwards as they lay before.")},
-		}
+	stack, cut := "the stack", h.Form.Cut > 1 || h.Form.Copies
+	if h.Stacks > 1 {
+		stack = "each stack by itself"
 	}
-	if m.Singly {
+	switch {
+	case m.Face == reorder.Back && m.Singly:
 		return Text{
 			Lead: say("Fold each {} separately. Lay it before you, front down, {}.", h.thing(), how),
 			More: []Sentence{say("Keep what is folded in its order.")},
 		}
+	case m.Face == reorder.Back:
+		return Text{
+			Lead: say("Fold all {}s of a gathering together, as if they were one. Knock them even and lay them before you, fronts down, {}.", h.thing(), how),
+			More: []Sentence{say("Take them in the order in which they lie, the first outermost.")},
+		}
+	case h.Form.Fold.Scheme().Strip:
+		return Text{Lead: say("Lay the sheets before you, fronts up, {}.", how)}
+	case cut && !h.Pieces:
+		return Text{
+			Lead: say("Take {}, knock it even and lay it before you, fronts up, {}.", stack, how),
+			More: []Sentence{say("A stack that is too thick for your knife is cut in portions: lay these on each other again afterwards as they lay before.")},
+		}
 	}
 	return Text{
-		Lead: say("Fold all {} of a gathering together, as if they were one. Knock them even and lay them before you, fronts down, {}.", h.thing()+"s", how),
-		More: []Sentence{say("Take them in the order in which they lie, the first outermost.")},
+		Lead: say("Take {}, knock it even and lay it before you, fronts up, {}.", stack, how),
+		More: []Sentence{say("The first page lies on top.")},
 	}
 }
 
-// lineDirection is how the hand goes along a line.
-func lineDirection(l reorder.Line) string {
+// line is how the hand goes along a line, and how far it lies from the edge that lengths are counted from.
+func (h Hand) line(l reorder.Line, at float64) string {
 	if l == reorder.Level {
-		return "from left to right"
+		return "from left to right, " + h.length(at) + " from the edge nearest you"
 	}
-	return "from the near edge to the far one"
-}
-
-// distance is how far a line lies from the edge that lengths are counted from.
-func (h Hand) distance(l reorder.Line, at float64) string {
-	if l == reorder.Level {
-		return h.length(at) + " from the edge nearest you"
-	}
-	return h.length(at) + " from the left edge"
+	return "from the near edge to the far one, " + h.length(at) + " from the left edge"
 }
 
 var halves = map[reorder.Over][2]string{
-	reorder.RightOverLeft: {"right-hand", "left-hand"}, reorder.LeftOverRight: {"left-hand", "right-hand"},
+	reorder.RightOverLeft: {"right", "left"}, reorder.LeftOverRight: {"left", "right"},
 	reorder.FarOverNear: {"far", "near"}, reorder.NearOverFar: {"near", "far"},
 }
 
 func (h Hand) cut(m reorder.CutPile) Text {
 	half := halves[m.On]
-	t := Text{Lead: say("Cut the stack through its middle {}, {}. Then lay the {} half on the {} one.", lineDirection(m.Line), h.distance(m.Line, m.At), half[0], half[1])}
+	t := Text{Lead: say("Cut the stack through its middle {}. Then lay the {} half on the {} one.", h.line(m.Line, m.At), half[0], half[1])}
 	if m.Turn {
-		t.Lead = say("Cut the stack through its middle {}, {}. Turn the {} half round, flat on the table, and lay the {} half on it.", lineDirection(m.Line), h.distance(m.Line, m.At), half[1], half[0])
+		t.Lead = say("Cut the stack through its middle {}. Turn the {} half round, flat on the table, and lay the {} half on it.", h.line(m.Line, m.At), half[1], half[0])
 		t.More = append(t.More, say("Now all pages lie the same way round, and every edge that you cut lies at the tail, below the text."))
 	}
 	t.More = append(t.More, say("Don't mix up the order within the halves."))
@@ -160,7 +141,7 @@ func (h Hand) cut(m reorder.CutPile) Text {
 
 func (h Hand) cutApart(m reorder.CutApart) Text {
 	t := Text{
-		Lead: say("Cut the stack through its middle {}, {}. The two halves are two books: keep them apart.", lineDirection(m.Line), h.distance(m.Line, m.At)),
+		Lead: say("Cut the stack through its middle {}. The two halves are two books: keep them apart.", h.line(m.Line, m.At)),
 		More: []Sentence{say("Each lies in its order, the first page on top.")},
 	}
 	if h.SideNames {
@@ -175,7 +156,7 @@ func (h Hand) cutOff(m reorder.CutOffInset) Text {
 		off = "right-hand"
 	}
 	t := Text{
-		Lead: say("Cut the {} end off, {}, {}. Turn it half round, flat on the table: it is the offcut. Fold it separately:", off, lineDirection(m.Line), h.distance(m.Line, m.At)),
+		Lead: say("Cut the {} end off, {}. Turn it half round, flat on the table: it is the offcut. Fold it separately:", off, h.line(m.Line, m.At)),
 		More: []Sentence{say("Lay it aside, and go on with the rest of the sheet as it lies.")},
 	}
 	for _, one := range m.Inset {
@@ -184,15 +165,8 @@ func (h Hand) cutOff(m reorder.CutOffInset) Text {
 	return t
 }
 
-var foldSays = map[reorder.Over]string{
-	reorder.RightOverLeft: "Bring the right edge over onto the left one, and crease the fold at the right.",
-	reorder.LeftOverRight: "Bring the left edge over onto the right one, and crease the fold at the left.",
-	reorder.FarOverNear:   "Bring the far edge over onto the one nearest you, and crease the fold at the far side.",
-	reorder.NearOverFar:   "Bring the edge nearest you over onto the far one, and crease the fold at the near side.",
-}
-
 func (h Hand) fold(m reorder.FoldOver) Text {
-	t := Text{Lead: say("{}", foldSays[m.Over])}
+	t := Text{Lead: say("Bring the {} edge over onto the {} one, and crease the fold.", halves[m.Over][0], halves[m.Over][1])}
 	if !h.Last {
 		return t
 	}

@@ -328,8 +328,8 @@ type KitWay struct {
 
 func (p PrintMissing) Text() Text {
 	r := p.example
-	t := Text{Lead: say("Print only what is missing, with the same files: lay a fresh sheet for each into the {}, and in the {} write their pages instead of all. With {}, k is {} and n is {}:",
-		wTray, wPrintDialog, r.name(), r.Place, r.Of)}
+	t := Text{Lead: say("Print only what is missing, with the same files: lay a fresh sheet for each into the {}, and in the {} write their pages instead of all. For the sheet {} these are:",
+		wTray, wPrintDialog, r.name())}
 	for _, w := range p.Ways() {
 		kind := "file"
 		switch {
@@ -338,7 +338,7 @@ func (p PrintMissing) Text() Text {
 		case !p.Start.oneSided():
 			kind = "by-hand file"
 		}
-		t.List = append(t.List, say("{} with {} in its name: {}; here {}", kind, literal(w.Numeral), w.Order.ofRule(), literal(w.Order.Of(r.Place, r.Of).String())))
+		t.List = append(t.List, say("{} with {} in its name: {}, and {}", kind, literal(w.Numeral), w.Order.Of(r.Place, r.Of).say(), w.Order.forOthers()))
 	}
 	if !p.Start.oneSided() {
 		t.More = []Sentence{say("By hand print the fronts first. Put the sheets back in the way that you have found in the test, and print the backs of the same sheets. Where only backs are missing, print only their pages of the back file.")}

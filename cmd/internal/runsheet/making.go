@@ -107,8 +107,8 @@ func (j Job) handwork() (sort, cut, fold, nest []Step) {
 				cut = append(cut, CountOff{m.Counts, j})
 				continue
 			}
-			h.Stacks, h.ByRun = len(m.Counts), len(m.Counts) < len(j.Gatherings)
-			if h.ByRun {
+			h.Stacks = len(m.Counts)
+			if len(m.Counts) < len(j.Gatherings) { // cut run by run
 				sort = append(sort, KeepStacks{m.Counts})
 				continue
 			}
@@ -150,9 +150,6 @@ func isLastFold(rest []reorder.Motion) bool {
 type KeepStacks struct{ Sheets []int }
 
 func (k KeepStacks) Text() Text {
-	if len(k.Sheets) == 1 {
-		return Text{Lead: say("Leave the stack whole, in its order, fronts up. It is cut as one, and only then taken apart into {}.", wGathering.as("gatherings"))}
-	}
 	t := Text{Lead: say("Leave the stack of each {} whole, in its order, fronts up. It is cut as one, and only then taken apart into {}.", wRun, wGathering.as("gatherings"))}
 	for i, n := range k.Sheets {
 		t.List = append(t.List, say("run {}: {}", i+1, reorder.Count(n, "sheet")))
@@ -196,10 +193,7 @@ func (j Job) gatheringTable(head string, of func(i int) string) [][]Sentence {
 type JoinRuns struct{ Sheets []int } // of each run
 
 func (r JoinRuns) Text() Text {
-	if len(r.Sheets) == 2 {
-		return Text{Lead: say("Put the stacks of both runs together, fronts up: run 1 on top, run 2 under it.")}
-	}
-	return Text{Lead: say("Put the stacks of all {} runs together, fronts up: run 1 on top, the next run under it, and so on.", len(r.Sheets))}
+	return Text{Lead: say("Put the stacks of all {} together, fronts up: run 1 on top, the next one under it, and so on.", wRun.as("runs"))}
 }
 
 // TakeApart divides the stack into gatherings.
@@ -356,27 +350,21 @@ func orderOfWork(s binding.Structure) Sentence {
 // marksNote says what the marks on the sheets are for.
 func marksNote(marks Marks) Text {
 	t := Text{Lead: say("There are marks on the sheets. They lie in folds, on cuts or on what is trimmed off, never on a page:")}
-	k := marks
-	if k.Fold {
-		t.List = append(t.List, say("Short thin strokes at the ends of each fold: the crease runs from one to the other."))
-	}
-	if k.Cut {
-		t.List = append(t.List, say("Short dashed strokes at the ends of each cut before folding, on the sides that then lie up: the cut runs from one to the other."))
-	}
-	if k.Collation {
-		t.List = append(t.List, say("A dark block on the fold of each gathering, outside. It shows when one is missing or out of its order."))
-	}
-	switch k.Signing {
-	case reorder.Letters:
-		t.List = append(t.List, say("The letter of each gathering, at the foot of its first page in the fold: A to Z without J, V and W, then AA, BB and so on."))
-	case reorder.Numbers:
-		t.List = append(t.List, say("The number of each gathering, at the foot of its first page in the fold."))
-	}
-	if k.Stations {
-		t.List = append(t.List, say("In the innermost fold of each gathering, pairs of short strokes: {} between the two of a pair. The dark point beside them lies towards the head.", wPierce))
-	}
-	if k.Corners {
-		t.List = append(t.List, say("Fine strokes outside the corners of each leaf: {} along them.", wTrim))
+	for _, m := range []struct {
+		printed bool
+		says    Sentence
+	}{
+		{marks.Fold, say("Short thin strokes at the ends of each fold: the crease runs from one to the other.")},
+		{marks.Cut, say("Short dashed strokes at the ends of each cut before folding, on the sides that then lie up: the cut runs from one to the other.")},
+		{marks.Collation, say("A dark block on the fold of each gathering, outside. It shows when one is missing or out of its order.")},
+		{marks.Signing == reorder.Letters, say("The letter of each gathering, at the foot of its first page in the fold: A to Z without J, V and W, then AA, BB and so on.")},
+		{marks.Signing == reorder.Numbers, say("The number of each gathering, at the foot of its first page in the fold.")},
+		{marks.Stations, say("In the innermost fold of each gathering, pairs of short strokes: {} between the two of a pair. The dark point beside them lies towards the head.", wPierce)},
+		{marks.Corners, say("Fine strokes outside the corners of each leaf: {} along them.", wTrim)},
+	} {
+		if m.printed {
+			t.List = append(t.List, m.says)
+		}
 	}
 	return t
 }

@@ -118,7 +118,7 @@ func legendNote(j Job) Text {
 func outcomeNote(j Job) Text {
 	list := []Sentence{
 		say("The paper is {}.", j.paperAndSize()),
-		gatheringSentence(j.Gatherings),
+		say("{}: {}.", wGathering.as("Gatherings"), gatheringSizes(j.Gatherings)),
 		say("A {} of the folded book is {}, before you {} it.", wLeaf, j.size(j.Leaf), wTrim),
 		say("The pages stand at {} of their size in the PDF. The files are made at that size already.", percent(j.Scale)),
 		say("As the closed book lies before you, ready to be opened, its {} lies at the {}.", wSpine, j.Form.Bind),
@@ -133,45 +133,23 @@ func outcomeNote(j Job) Text {
 	if j.Creep != "" {
 		list = append(list, say("{}: {}.", wCreep.as("Creep"), j.Creep))
 	}
-	if len(j.Volumes) > 1 {
-		list = append(list, say("It is bound as {} {}.", len(j.Volumes), wVolume.as("volumes")))
-	}
-	if len(j.Runs) > 1 {
-		list = append(list, say("The sheets are printed in {} {}, one after the other.", len(j.Runs), wRun.as("runs")))
-	}
 	return Text{Lead: say("From {}:", literal(j.Title)), List: list}
 }
 
-// gatheringSizes says how many gatherings there are, and how many sheets each has;
-// neighbours of one size are told together.
+// gatheringSizes says how many sheets each gathering has; neighbours of one size are told together.
 func gatheringSizes(gatherings []Gathering) string {
-	if len(gatherings) == 1 {
-		sheets := reorder.Count(gatherings[0].Sheets, "sheet")
-		if n := gatherings[0].Number; n > 1 {
-			return fmt.Sprintf("1 gathering, number %d, of %s", n, sheets)
-		}
-		return "1 gathering of " + sheets
+	if g := gatherings[0]; len(gatherings) == 1 && g.Number > 1 {
+		return fmt.Sprintf("number %d, of %s", g.Number, reorder.Count(g.Sheets, "sheet"))
 	}
 	var told []string
-	for i := 0; i < len(gatherings); {
-		n := slices.IndexFunc(gatherings[i:], func(g Gathering) bool { return g.Sheets != gatherings[i].Sheets })
-		if n < 0 {
+	for i, n := 0, 0; i < len(gatherings); i += n {
+		other := func(g Gathering) bool { return g.Sheets != gatherings[i].Sheets }
+		if n = slices.IndexFunc(gatherings[i:], other); n < 0 {
 			n = len(gatherings) - i
 		}
-		told = append(told, fmt.Sprintf("%d of %d", n, gatherings[i].Sheets))
-		i += n
+		told = append(told, fmt.Sprintf("%d of %s", n, reorder.Count(gatherings[i].Sheets, "sheet")))
 	}
-	if len(told) == 1 {
-		return fmt.Sprintf("%d gatherings, each of %s", len(gatherings), reorder.Count(gatherings[0].Sheets, "sheet"))
-	}
-	return fmt.Sprintf("%d gatherings: %s sheets", len(gatherings), strings.Join(told, ", then "))
-}
-
-// gatheringSentence is the same with the word explained.
-func gatheringSentence(gatherings []Gathering) Sentence {
-	before, after, _ := strings.Cut(gatheringSizes(gatherings), "gathering")
-	plural := strings.HasPrefix(after, "s")
-	return say("{}{}{}.", before, wGathering.as(map[bool]string{true: "gatherings", false: "gathering"}[plural]), strings.TrimPrefix(after, "s"))
+	return strings.Join(told, ", then ")
 }
 
 // Dangers to hands and machines, and how to avoid them.
@@ -190,8 +168,8 @@ var printerCare = Stage{Heading: "Take care at the printer", Notes: []Note{manua
 // Fact is one fact of the profile, as it stands there.
 type Fact struct {
 	Name, Value string
+	Says        Sentence
 	Assumed     bool // nobody has looked
-	automatic   bool // of a printer that turns the paper itself
 }
 
 // factsNote is what the profile says of the printer.
@@ -201,11 +179,10 @@ func factsNote(p profiles.Profile) Text {
 		t.More = append(t.More, say("Its note: {}", p.Note))
 	}
 	for _, f := range Facts(p) {
-		s := f.Says()
 		if f.Assumed {
-			s = say("{} (Untested.)", s)
+			f.Says = say("{} (Untested.)", f.Says)
 		}
-		t.List = append(t.List, s)
+		t.List = append(t.List, f.Says)
 	}
 	return t
 }
@@ -223,22 +200,16 @@ func Facts(p profiles.Profile) []Fact {
 		{Name: "reload", Value: p.Reload.String()},
 		{Name: "flip-edge", Value: p.FlipEdge.String()},
 	} {
-		f.automatic = p.TwoSided == printer.Automatic
-		if f.Says() == nil {
-			continue
+		key := f.Name + " " + f.Value
+		if p.TwoSided == printer.Automatic && f.Name == "lands" { // the front is told, the side printed first
+			key = "front " + key
 		}
-		f.Assumed = slices.Contains(p.Assumed, f.Name)
-		facts = append(facts, f)
+		if f.Says = factSays[key]; f.Says != nil {
+			f.Assumed = slices.Contains(p.Assumed, f.Name)
+			facts = append(facts, f)
+		}
 	}
 	return facts
-}
-
-// Says is the fact in a sentence, nil for one that is not given.
-func (f Fact) Says() Sentence {
-	if f.automatic && f.Name == "lands" { // the front is told, the side printed first
-		return factSays["front lands "+f.Value]
-	}
-	return factSays[f.Name+" "+f.Value]
 }
 
 var factSays = map[string]Sentence{

@@ -35,7 +35,7 @@ func (j Job) figures() []string {
 	if ready := j.sheetsToLayReady(); ready > 0 {
 		sheets += fmt.Sprintf(": lay %d ready", ready)
 	}
-	out := []string{pages, sheets, gatheringSizes(j.Gatherings)}
+	out := []string{pages, sheets, "gatherings: " + gatheringSizes(j.Gatherings)}
 	if len(j.Volumes) > 1 {
 		out = append(out, reorder.Count(len(j.Volumes), "volume"))
 	}
@@ -189,8 +189,6 @@ func (s Sentence) HTML() template.HTML {
 				text = keepWordsWhole(span.Text)
 			}
 			b.WriteString(text + `</b>`)
-		case span.Mark == Value:
-			b.WriteString(`<b>` + text + `</b>`)
 		case span.Mark == Word && span.Says != "":
 			b.WriteString(`<details class="word"><summary>` + text + `</summary><span> (` + template.HTMLEscapeString(span.Says) + `)</span></details>`)
 		case span.Mark == Link:

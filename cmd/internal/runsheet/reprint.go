@@ -74,12 +74,15 @@ var leaveGuideStep = Text{Lead: say("Leave the sheet in the {} as it lies: it sh
 type LayLike struct{ Stack drawing.Stack }
 
 func (l LayLike) Text() Text {
-	var t Text
-	if l.Stack.Sheets == 1 {
-		t.Lead = say("Lay your good front onto the scrap sheet, exactly as that one lies: the printed side {}, and the print on it the same way round.", l.Stack.Fronts().Way())
-	} else {
-		t.Lead = say("Lay your good fronts onto the scrap sheet, exactly as that one lies: the printed sides {}, and the print on them the same way round.", l.Stack.Fronts().Way())
-		t.List = endNames(l.Stack)
+	what, sides := "front", "side"
+	if l.Stack.Sheets > 1 {
+		what, sides = "fronts", "sides"
+	}
+	t := Text{
+		Lead: say("Lay your good {} onto the scrap sheet, exactly as that one lies: the printed {} {}, and the print the same way round.", what, sides, l.Stack.Fronts().Way()),
+		List: endNames(l.Stack),
+	}
+	if l.Stack.Sheets > 1 {
 		t.More = append(t.More, say("Between these two they lie in the order of their numbers."))
 	}
 	t.More = append(t.More, say("If both could be seen through, print would lie upon the same print, head upon head. Then draw the scrap sheet out from under them and put it away."))

@@ -300,9 +300,6 @@ func once(s Step, row []Sentence) (Step, error) {
 	case TakeOut:
 		s.Stack.Sheets, s.Stack.Top, s.Stack.Bottom = count, "", ""
 		return s, nil
-	case LookThrough:
-		s.Top = Both{}
-		return s, nil
 	}
 	return s, nil
 }

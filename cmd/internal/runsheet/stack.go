@@ -125,31 +125,26 @@ func (p PutBack) Text() Text {
 	if p.Beside {
 		where = "beside the tray, as it would lie in it"
 	}
+	t := Text{
+		Lead: say("Turn the whole stack half round, flat on the table, and lay it {}.", where),
+		More: []Sentence{say("What lies up stays up. The edge that was nearest you is now the one farthest from you. Keep the sheets in their order.")},
+	}
 	switch p.Reload {
-	case printer.RotateHalf:
-		return Text{
-			Lead: say("Turn the whole stack half round, flat on the table, and lay it {}.", where),
-			More: []Sentence{say("What lies up stays up. The edge that was nearest you is now the one farthest from you. Keep the sheets in their order.")},
+	case printer.AsDelivered:
+		t.Lead = say("Lift the whole stack over into the tray just as it lies, without any turn.")
+		if p.Beside {
+			t.Lead = say("Let the whole stack lie beside the tray just as it lies, without any turn.")
 		}
-	case printer.TurnLong:
-		return Text{
-			Lead: say("Turn the whole stack over like the page of a book, about its long edge, and lay it {}.", where),
-			More: []Sentence{say("What lay up now lies down. The long edges change places; each short edge stays at its end. The whole stack is turned as one block, not sheet by sheet.")},
+		t.More = []Sentence{say("What lies up stays up. The edge nearest you stays nearest you. Keep the sheets in their order.")}
+	case printer.TurnLong, printer.TurnShort:
+		like, edge, stays := "page of a book", "long", "short edge stays at its end"
+		if p.Reload == printer.TurnShort {
+			like, edge, stays = "leaf of a wall calendar", "short", "long edge stays on its side"
 		}
-	case printer.TurnShort:
-		return Text{
-			Lead: say("Turn the whole stack over like the leaf of a wall calendar, about its short edge, and lay it {}.", where),
-			More: []Sentence{say("What lay up now lies down. The short edges change places; each long edge stays on its side. The whole stack is turned as one block, not sheet by sheet.")},
-		}
+		t.Lead = say("Turn the whole stack over like the {}, about its {} edge, and lay it {}.", like, edge, where)
+		t.More = []Sentence{say("What lay up now lies down. The {} edges change places; each {}. The whole stack is turned as one block, not sheet by sheet.", edge, stays)}
 	}
-	lead := say("Lift the whole stack over into the tray just as it lies, without any turn.")
-	if p.Beside {
-		lead = say("Let the whole stack lie beside the tray just as it lies, without any turn.")
-	}
-	return Text{
-		Lead: lead,
-		More: []Sentence{say("What lies up stays up. The edge nearest you stays nearest you. Keep the sheets in their order.")},
-	}
+	return t
 }
 
 // putBackSteps puts a stack back that waits for its backs, and looks at it.
@@ -183,36 +178,22 @@ func (t TakeOut) turn() printer.Reload {
 	return printer.AsDelivered
 }
 
-// LookThrough compares the two sides of the printed sheets.
-type LookThrough struct {
-	Sheets    int
-	Top       Both
-	SideNames bool
-	// Heads is the kind of edge at which the heads of all pages lie, one and
-	// the same edge on both sides; zero if they lie at more than one.
-	Heads printer.FlipEdge
-}
-
-func (l LookThrough) Text() Text {
-	t := Text{Lead: say("Look at both sides of the top sheet and some others: they must be the right way up to each other.")}
-	if l.SideNames {
+// lookThroughStep compares the two sides of the printed sheets.
+func lookThroughStep(j Job, sheets int) Text {
+	t := Text{
+		Lead: say("Look at both sides of the top sheet and some others: they must be the right way up to each other."),
+		Else: say("Otherwise print no more, and see {}.", misfitLink),
+	}
+	switch {
+	case sheets == 1:
+		t.Lead = say("Look at both sides of the sheet.")
+	case j.SideNames:
 		t.Lead = say("Look at both sides of the top sheet and some others: both {} must begin with the same sheet number.", wSideName.as("side names"))
 	}
-	if l.Sheets == 1 {
-		t.Lead = say("Look at both sides of the sheet.")
+	if edge := headEdge(j.Form); edge != 0 {
+		t.More = append(t.More, say("The tops of the pages must lie at the same {} edge of the paper on both sides.", edge))
 	}
-	if l.Heads != 0 {
-		t.More = append(t.More, say("The tops of the pages must lie at the same {} edge of the paper on both sides.", l.Heads))
-	}
-	t.Else = say("Otherwise print no more, and see {}.", misfitLink)
 	return t
-}
-
-// LayAside keeps the stack of a run until all are printed.
-type LayAside struct{ Run int }
-
-func (l LayAside) Text() Text {
-	return Text{Lead: say("Lay the stack aside, fronts up, with a slip of paper that says {}.", literal(fmt.Sprintf("run %d", l.Run)))}
 }
 
 // headEdge is the kind of edge at which all pages of a sheet have their heads,
@@ -231,10 +212,10 @@ func finishStage(j Job, r Run, out drawing.Stack) Stage {
 	finished := out.Put(take.turn(), drawing.Table)
 	s := Stage{Heading: "Take the stack out", Steps: []Step{take, LookAt{finished, r.Gaps}}}
 	if r.Files[len(r.Files)-1].Pass != printer.FrontPass {
-		s.Steps = append(s.Steps, LookThrough{r.Sheets, r.Top, j.SideNames, headEdge(j.Form)})
+		s.Steps = append(s.Steps, lookThroughStep(j, r.Sheets))
 	}
 	if len(j.Runs) > 1 {
-		s.Steps = append(s.Steps, LayAside{r.Number})
+		s.Steps = append(s.Steps, Text{Lead: say("Lay the stack aside, fronts up, with a slip of paper that says {}.", literal(fmt.Sprintf("run %d", r.Number)))})
 	}
 	return s
 }

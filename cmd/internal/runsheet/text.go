@@ -15,7 +15,6 @@ const (
 	Plain   Mark = iota + 1
 	Literal      // stands somewhere exactly so: a file's name, a side name, an option
 	Word         // a trade word, explained where it first stands
-	Value        // a measure
 	Link         // leads to another part of the sheet
 )
 
@@ -40,9 +39,6 @@ func (s Sentence) String() string {
 
 // literal is text that stands somewhere exactly so.
 type literal string
-
-// amount is a measure of the book.
-type amount string
 
 // link is the heading of another part and its anchor.
 type link struct{ text, to string }
@@ -69,8 +65,6 @@ func (s Sentence) addValue(arg any) Sentence {
 	switch v := arg.(type) {
 	case literal:
 		return append(s, Span{Mark: Literal, Text: string(v)})
-	case amount:
-		return append(s, Span{Mark: Value, Text: string(v)})
 	case term:
 		return append(s, Span{Mark: Word, Text: v.shown, To: v.word, Says: v.says})
 	case link:
@@ -113,12 +107,6 @@ func joinList[T ~string](items []T) Sentence {
 		out = out.addValue(item)
 	}
 	return out
-}
-
-// capitalize is the sentence with its first letter in upper case.
-func (s Sentence) capitalize() Sentence {
-	s[0].Text = strings.ToUpper(s[0].Text[:1]) + s[0].Text[1:]
-	return s
 }
 
 // length writes a length in the job's unit, and then in the other one.

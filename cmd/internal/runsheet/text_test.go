@@ -44,7 +44,7 @@ func TestEachValueHasItsWords(t *testing.T) {
 		for _, fact := range Facts(profiles.Profile{Facts: f}) {
 			if key := fact.Name + " " + fact.Value; !told[key] {
 				told[key] = true
-				facts = append(facts, Text{Lead: fact.Says()})
+				facts = append(facts, Text{Lead: fact.Says})
 			}
 		}
 	}

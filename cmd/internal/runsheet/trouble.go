@@ -31,13 +31,22 @@ func troubleParts(j Job) []Part {
 	count.Steps = []Step{stopStep(e.byHand()), readNamesStep, e.sortOutStep()}
 	parts := []Part{shutPart(countLink, count)}
 	if e.Of >= fewest {
-		parts = append(parts, shutPart(continueLink, e.remainderStage(j.Profile.Stacks)))
+		good := Stage{Notes: []Note{e.lastGoodNote()}}
+		if e.Portioned {
+			good.Notes = append(good.Notes, onePortionNote(j.Profile.Stacks))
+		}
+		parts = append(parts, shutPart(continueLink, good, Stage{Heading: withProgram, Steps: []Step{e.continueStep()}}, Stage{
+			Heading: withoutProgram, Steps: []Step{clearAwayStep, loadRemainderStep(e.byHand()), e.printRemainderStep(), JoinPortion{Stacks: j.Profile.Stacks, Last: !e.Portioned}},
+		}))
 	}
-	return append(parts, shutPart(singleLink, e.reprintStage()), shutPart(misfitLink, misfitStage))
+	single := shutPart(singleLink, Stage{Heading: withProgram, Steps: []Step{e.reprintStep()}}, Stage{Heading: withoutProgram, Steps: []Step{e.printSheetStep()}})
+	return append(parts, single, shutPart(misfitLink, misfitStage))
 }
 
-func shutPart(to link, s Stage) Part {
-	return Part{Anchor: to.to, Heading: to.text, Stages: []Stage{s}, Shut: true}
+const withProgram, withoutProgram = "With the program", "Without the program"
+
+func shutPart(to link, stages ...Stage) Part {
+	return Part{Anchor: to.to, Heading: to.text, Stages: stages, Shut: true}
 }
 
 // reprintTrouble is the same for a reprint: its files hold nothing else.
@@ -149,38 +158,6 @@ func (e example) name() literal {
 	return literal(fmt.Sprintf("run %d, %d of %d", e.Run, e.Place, e.Of))
 }
 
-// withoutProgram begins what is done without the program, where there is another way.
-func (e example) withoutProgram() string {
-	if e.Folder == "" {
-		return ""
-	}
-	return "Without the program: "
-}
-
-// remainderStage is how a run goes on after the last good sheet.
-func (e example) remainderStage(stacks printer.Stacks) Stage {
-	s := Stage{Notes: []Note{e.lastGoodNote()}}
-	if e.Folder != "" {
-		s.Steps = append(s.Steps, e.continueStep())
-	}
-	s.Steps = append(s.Steps, e.clearAwayStep(), loadRemainderStep(e.byHand()), e.printRemainderStep())
-	if e.Portioned {
-		s.Notes = append(s.Notes, onePortionNote(stacks))
-	}
-	s.Steps = append(s.Steps, JoinPortion{Stacks: stacks, Last: !e.Portioned})
-	return s
-}
-
-// reprintStage is how single sheets are printed once more.
-func (e example) reprintStage() Stage {
-	var s Stage
-	if e.Folder != "" {
-		s.Steps = append(s.Steps, e.reprintStep())
-	}
-	s.Steps = append(s.Steps, e.printSheetStep())
-	return s
-}
-
 // lastGoodNote says which sheet is the last good one.
 func (e example) lastGoodNote() Text {
 	return Text{
@@ -198,22 +175,18 @@ func onePortionNote(stacks printer.Stacks) Text {
 	}
 }
 
-var whilePrinting = map[printer.Pass]string{printer.FrontPass: "if the fronts were being printed", printer.BackPass: "if the backs were being printed"}
-
 // continueStep lets the program make what is left of a run: a command line for each pass.
 func (e example) continueStep() Text {
 	t := Text{
-		Lead: say("With the program: write this into a terminal, in the folder in which {} lies, with the number of your sheet in place of {}.", literal(e.Folder), literal(fmt.Sprint(e.Number))),
-		More: []Sentence{say("It makes a file of what is left, and a page that says how the stacks have to lie. Follow that page, and leave the other steps here out.")},
+		Lead: say("Write this into a terminal, in the folder in which {} lies, with the number of your sheet in place of {}.", literal(e.Folder), literal(fmt.Sprint(e.Number))),
+		More: []Sentence{say("It makes a file of what is left, and a page that says how the stacks have to lie. Follow that page.")},
 	}
 	line := fmt.Sprintf("foldwright continue %s --after-sheet %d", quote(e.Folder), e.Number)
 	if !e.byHand() {
 		t.List = []Sentence{say("{}", literal(line))}
 		return t
 	}
-	for _, o := range e.Orders {
-		t.List = append(t.List, say("{}: {}", whilePrinting[o.Pass], literal(line+" --pass "+o.Pass.String())))
-	}
+	t.List = []Sentence{say("if the fronts were being printed: {}", literal(line+" --pass front")), say("if the backs were being printed: {}", literal(line+" --pass back"))}
 	return t
 }
 
@@ -228,8 +201,8 @@ func quote(name string) string {
 }
 
 // clearAwayStep parts the good sheets from what came after them.
-func (e example) clearAwayStep() Text {
-	return Text{Lead: say("{}take away every sheet that came out after the last good one, and whatever is torn or creased. Lay the good ones beside the printer just as they lie, without turning them.", e.withoutProgram()).capitalize()}
+var clearAwayStep = Text{
+	Lead: say("Take away every sheet that came out after the last good one, and whatever is torn or creased. Lay the good ones beside the printer just as they lie, without turning them."),
 }
 
 // loadRemainderStep makes the tray ready for what is left.
@@ -245,9 +218,9 @@ func loadRemainderStep(byHand bool) Text {
 
 // printRemainderStep prints a part of a file.
 func (e example) printRemainderStep() Text {
-	t := Text{Lead: say("Print the same file once more, but in the {} write the pages that are left, instead of all. With {}, k is {} and n is {}:", wPrintDialog, e.name(), e.Place, e.Of)}
+	t := Text{Lead: say("Print the same file once more, but in the {} write the pages that are left, instead of all. After {}:", wPrintDialog, e.name())}
 	for _, o := range e.Orders {
-		t.List = append(t.List, say("{}: {}; here {}", fileOf(o.Pass, e.Files), o.afterRule(), literal(o.After(e.Place, e.Of).String())))
+		t.List = append(t.List, say("{}: {}; the {} of them is {}", fileOf(o.Pass, e.Files), o.After(e.Place, e.Of).say(), map[bool]string{false: "first", true: "last"}[o.LastFirst], o.forOthers()))
 	}
 	if e.byHand() {
 		t.More = append(t.More, say("Leave out the page of every sheet that was lost with its front."))
@@ -259,7 +232,7 @@ func (e example) printRemainderStep() Text {
 func (e example) reprintStep() Text {
 	line := fmt.Sprintf("foldwright reprint %s --sheet %d", quote(e.Folder), e.Number)
 	t := Text{
-		Lead: say("With the program: write this into a terminal, in the folder in which {} lies, with the number of the spoiled sheet in place of {}, or with several as in {}.",
+		Lead: say("Write this into a terminal, in the folder in which {} lies, with the number of the spoiled sheet in place of {}, or with several as in {}.",
 			literal(e.Folder), literal(fmt.Sprint(e.Number)), literal("7,9-11")),
 		List: []Sentence{say("{}", literal(line))},
 		More: []Sentence{say("It makes files of these sheets alone, and a page that says what to do with them. Follow that page.")},
@@ -272,9 +245,9 @@ func (e example) reprintStep() Text {
 
 // printSheetStep prints one sheet out of the files of its run.
 func (e example) printSheetStep() Text {
-	t := Text{Lead: say("{}lay one fresh sheet into the empty {}, and print nothing but its page, where k is its place in the {} and n the number of sheets there:", e.withoutProgram(), wTray, wRun).capitalize()}
+	t := Text{Lead: say("Lay one fresh sheet into the empty {}, and print nothing but its page. For the sheet {}:", wTray, e.name())}
 	for _, o := range e.Orders {
-		t.List = append(t.List, say("{}: {}; for {} write {}", fileOf(o.Pass, e.Files), o.ofRule(), e.name(), literal(o.Of(e.Place, e.Of).String())))
+		t.List = append(t.List, say("{}: {}, and {}", fileOf(o.Pass, e.Files), o.Of(e.Place, e.Of).say(), o.forOthers()))
 	}
 	if e.byHand() {
 		t.More = append(t.More, say("Between front and back put the sheet back exactly as you put back the stack."))
