@@ -27,7 +27,7 @@ func (k Cut) Title() string {
 	case k.On == 0:
 		return "Cut the stack apart"
 	}
-	return fmt.Sprintf("Cut, and lay the %s half on the %s one", halves[k.On][0], halves[k.On][1])
+	return fmt.Sprintf("Cut, and lay the %s half on the %s one", Halves[k.On][0], Halves[k.On][1])
 }
 
 func (k Cut) Desc() string {
@@ -38,7 +38,7 @@ func (k Cut) Desc() string {
 	case k.On == 0:
 		return out + "Then the two parts lie apart: copy 1 and copy 2."
 	}
-	half := halves[k.On]
+	half := Halves[k.On]
 	if k.Turn {
 		out += fmt.Sprintf("Then the %s half is turned half round, flat on the table, and then ", half[1])
 	} else {
@@ -96,14 +96,14 @@ func (k Cut) draw(c *canvas) float64 {
 			joint.Size.W += gap / scale
 		}
 		c.arrow("k", wayOver(then, joint, k.On, k.At+gap/scale/2, scale, t)...)
-		lines := []string{fmt.Sprintf("lay the %s half on the %s one", halves[k.On][0], halves[k.On][1])}
+		lines := []string{fmt.Sprintf("lay the %s half on the %s one", Halves[k.On][0], Halves[k.On][1])}
 		if k.Turn {
 			lower := nearAt
 			if k.On == reorder.LeftOverRight || k.On == reorder.NearOverFar {
 				lower = farAt
 			}
 			drawSpin(c, point{lower.x + 14, lower.y})
-			lines = []string{fmt.Sprintf("turn the %s half half round, flat, then", halves[k.On][1]), lines[0]}
+			lines = []string{fmt.Sprintf("turn the %s half half round, flat, then", Halves[k.On][1]), lines[0]}
 		}
 		return writeCaptions(c, ground+6, lines...)
 	case k.Inset:

@@ -29,8 +29,8 @@ func lengthIn(u binding.Units, mm float64) string {
 	return geom.Millimetres(math.Round(mm*10)/10) + " mm"
 }
 
-// Edges of what lies before the person.
-var edges = map[geom.Towards]string{
+// Edges are the edges of what lies before the person.
+var Edges = map[geom.Towards]string{
 	geom.Up: "far edge", geom.Left: "left edge", geom.Down: "near edge", geom.Right: "right edge",
 }
 
@@ -47,7 +47,7 @@ func (f Flat) desc() string {
 	var folds []string
 	for _, e := range []geom.Towards{geom.Up, geom.Left, geom.Down, geom.Right} {
 		if f.Folded(e) {
-			folds = append(folds, edges[e])
+			folds = append(folds, Edges[e])
 		}
 	}
 	if len(folds) == 1 {

@@ -67,7 +67,7 @@ func (p Present) Desc() string {
 	default:
 		out = "The paper lies"
 	}
-	out += fmt.Sprintf(" with %s; the spine is at the %s, and the first page is on top, upright.", p.After.desc(), edges[p.Spine])
+	out += fmt.Sprintf(" with %s; the spine is at the %s, and the first page is on top, upright.", p.After.desc(), Edges[p.Spine])
 	return out
 }
 

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"foldwright/printer"
-	"foldwright/reorder/enum"
 )
 
 // Content is what is on a side of a sheet.
@@ -16,9 +15,7 @@ const (
 	Back
 )
 
-var contentWords = enum.Words{What: "side", List: []string{"blank", "front", "back"}}
-
-func (f Content) String() string { return contentWords.Of(int(f)) }
+func (f Content) String() string { return [...]string{"", "blank", "front", "back"}[f] }
 
 // Where is where a stack lies.
 type Where int
@@ -34,15 +31,8 @@ const (
 // onTable tells whether the stack lies neither in the tray nor in the delivery.
 func (w Where) onTable() bool { return w != Tray && w != Delivery }
 
-var placeWords = enum.Words{What: "place", List: []string{"the tray", "the delivery", "the table", "the table", "the table"}}
-
-func (w Where) short() string { return placeWords.Of(int(w)) }
-
-func (w Where) into() string {
-	if w.onTable() {
-		return w.String()
-	}
-	return "into " + w.short()
+func (w Where) short() string {
+	return [...]string{"", "the tray", "the delivery", "the table", "the table", "the table"}[w]
 }
 
 func (w Where) String() string {
@@ -60,20 +50,13 @@ const (
 	Lower
 )
 
-var sideWords = enum.Words{What: "side", List: []string{"upper", "lower"}}
-
-func (s Side) String() string { return sideWords.Of(int(s)) }
+func (s Side) String() string { return [...]string{"", "upper", "lower"}[s] }
 
 // Other is the opposite side.
 func (s Side) Other() Side { return Upper + Lower - s }
 
 // Way is where the side looks.
-func (s Side) Way() string {
-	if s == Upper {
-		return "up"
-	}
-	return "down"
-}
+func (s Side) Way() string { return [...]string{"", "up", "down"}[s] }
 
 // Stack is sheets on each other, all lying alike.
 type Stack struct {
@@ -110,16 +93,13 @@ func (f Content) thing() string {
 	return "printed " + f.String()
 }
 
-// thickness is how thick a stack is drawn: enough to tell few from many.
-func thickness(sheets int) float64 {
-	if sheets == 1 {
-		return 0
+// block is the stack as it is drawn, thick enough to tell few sheets from many.
+func (s Stack) block() block {
+	thick := 0.0
+	if s.Sheets > 1 {
+		thick = math.Min(16, 2+3*math.Sqrt(float64(s.Sheets)))
 	}
-	return math.Min(30, 2+3*math.Sqrt(float64(sheets)))
-}
-
-func (s Stack) block(t float64) block {
-	return block{wide: sheetWide, deep: sheetDeep, thick: t, sheets: s.Sheets, up: s.Up, under: s.Under}
+	return block{wide: sheetWide, deep: sheetDeep, thick: thick, sheets: s.Sheets, up: s.Up, under: s.Under}
 }
 
 // draw draws the place on which a stack of the given thickness lies, and the

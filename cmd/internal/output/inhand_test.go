@@ -149,7 +149,7 @@ var (
 	onlyOf  = regexp.MustCompile(`only pages? (\d+(?:-\d+)?)`)
 	looks   = regexp.MustCompile(`(In the delivery|In the tray|On the stack before you) the fronts must lie (up|down)(?:, and (the underside of )?the top sheet must show (.*)\.)?`)
 	cells   = regexp.MustCompile(`^(\S+\.pdf)(?: \((only pages? [\d-]+)\))? (.*)$`)
-	moves   = regexp.MustCompile(`It is laid (into the tray|on the table) .* A dot in the near left corner of the upper side shows the turn: it ends in the (near|far) (left|right) corner, on the (upper|lower) side`)
+	moves   = regexp.MustCompile(`It is laid (in the tray|on the table) .* A dot in the near left corner of the upper side shows the turn: it ends in the (near|far) (left|right) corner, on the (upper|lower) side`)
 	creases = regexp.MustCompile(`A dashed crease runs .*?, ([\d.]+) mm from the (near|left) edge\. .*?: the (right|left|far|near) edge comes to lie on the (right|left|far|near) one`)
 	spines  = regexp.MustCompile(`the spine is at the (far|left|right) edge`)
 	bolts   = regexp.MustCompile(`runs along the fold at the (.*)\. The`)
@@ -326,7 +326,7 @@ func (b *beginner) move(m []string) (err error) {
 		return err
 	}
 	b.out = nil
-	if m[1] == "into the tray" {
+	if m[1] == "in the tray" {
 		b.tray = moved
 		return nil
 	}

@@ -94,15 +94,17 @@ func (b Bench) stationsNote() Text {
 
 // measureLaterNote is what a person measures of the sewn block.
 func measureLaterNote(structure binding.Structure, folder string) Text {
-	lead := say("Don't cut boards or cloth from the estimates. When the block is sewn and pressed, measure how thick it is at the edge across from the spine, the width and height of a leaf, the spine over its curve and the board.")
-	switch {
-	case structure.Cover == binding.Paper:
-		lead = say("Cut the cover last. When the leaves are folded and pressed, measure how thick the block is, and the width and height of a leaf.")
-	case structure.Back == binding.Flat:
-		lead = say("Don't cut boards or cloth from the estimates. When the block is sewn and pressed, measure how thick it is, the width and height of a leaf, and the board.")
+	first, what := "Don't cut boards or cloth from the estimates.", "how thick it is"
+	if structure.Back == binding.Rounded {
+		what += " at the edge across from the spine, the spine over its curve"
+	}
+	if what += ", the width and height of a leaf"; structure.Cover == binding.Paper {
+		first = "Cut the cover last."
+	} else {
+		what += " and the board"
 	}
 	return Text{
-		Lead: lead,
+		Lead: say("{} When the block is folded, sewn and pressed, measure {}.", first, what),
 		More: []Sentence{
 			say("Enter your measurements with {}. It then gives every further measure and, if you name a folder, writes {} and {}, to be printed and laid beside the work.",
 				literal("foldwright measure "+quote(folder)), literal("bench-sheet.pdf"), literal("piercing-guide.pdf")),

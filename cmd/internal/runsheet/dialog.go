@@ -8,9 +8,9 @@ var dialogLink = link{"the settings", "dialog"}
 func settingsStage(j Job) Stage {
 	return Stage{
 		Anchor: "dialog", Heading: "Set the print dialog", Steps: []Step{settingsStep(j)},
-		Drawers: []Drawer{
-			{Title: "Settings one by one", Notes: settings(j), Open: j.cautious()},
-			{Title: "What these files expect of your printer", Notes: []Note{factsNote(j.Profile)}},
+		Drawers: []Stage{
+			{Heading: "Settings one by one", Notes: settings(j), Open: j.cautious()},
+			{Heading: "What these files expect of your printer", Notes: []Note{factsNote(j.Profile)}},
 		},
 	}
 }
@@ -18,7 +18,7 @@ func settingsStage(j Job) Stage {
 // settingsStep is the settings in one line.
 func settingsStep(j Job) Text {
 	sides, order := say("{} off", wTwoSided), "not reversed"
-	if j.has(printer.BothPass) {
+	if j.turnsItself() {
 		sides = say("{} on, {}", wTwoSided, wFlipLong)
 	}
 	if j.Profile.Sends == printer.LastPageFirst {
@@ -31,9 +31,14 @@ func settingsStep(j Job) Text {
 	return t
 }
 
+// turnsItself tells whether the printer prints both sides of a sheet by itself.
+func (j Job) turnsItself() bool {
+	return j.Profile.TwoSided == printer.Automatic && j.Form.IsTwoSided()
+}
+
 // settings is the settings of the print dialog one by one.
 func settings(j Job) []Note {
-	both := j.has(printer.BothPass)
+	both := j.turnsItself()
 	notes := []Note{
 		everyFileNote, actualSize, noFitting, noCentring, twoSidedStep(both), paperStep(j), onePerSheet, oneCopy, allPages,
 		pageOrderStep(j.Profile.Sends), keepBlanks, noTurning, noBooklet,

@@ -1,6 +1,7 @@
 package runsheet
 
 import (
+	"foldwright/cmd/internal/drawing"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
@@ -35,7 +36,7 @@ func (h Hand) Text() Text {
 		return h.fold(m)
 	case reorder.SlitBolt:
 		return Text{
-			Lead: say("Before the next fold, slit the fold at the {} open: from its {} end to a little past its middle.", edges[m.Edge], ends[m.From]),
+			Lead: say("Before the next fold, slit the fold at the {} open: from its {} end to a little past its middle.", drawing.Edges[m.Edge], drawing.Ends[m.From]),
 			More: []Sentence{say("Use a flat, blunt knife. Uncut, the paper would crumple inside the next fold. What is not slit holds the leaves together.")},
 		}
 	case reorder.NestPieces:
@@ -53,16 +54,6 @@ func (h Hand) Text() Text {
 		return h.openBolts(m)
 	}
 	return Text{}
-}
-
-// edges are the edges of what lies before the person.
-var edges = map[geom.Towards]string{
-	geom.Up: "far edge", geom.Down: "edge nearest you", geom.Left: "left edge", geom.Right: "right edge",
-}
-
-// ends are the ends of an edge.
-var ends = map[geom.Towards]string{
-	geom.Up: "far", geom.Down: "near", geom.Left: "left-hand", geom.Right: "right-hand",
 }
 
 // thing is what is folded by itself.
@@ -123,13 +114,8 @@ func (h Hand) line(l reorder.Line, at float64) string {
 	return "from the near edge to the far one, " + h.length(at) + " from the left edge"
 }
 
-var halves = map[reorder.Over][2]string{
-	reorder.RightOverLeft: {"right", "left"}, reorder.LeftOverRight: {"left", "right"},
-	reorder.FarOverNear: {"far", "near"}, reorder.NearOverFar: {"near", "far"},
-}
-
 func (h Hand) cut(m reorder.CutPile) Text {
-	half := halves[m.On]
+	half := drawing.Halves[m.On]
 	t := Text{Lead: say("Cut the stack through its middle {}. Then lay the {} half on the {} one.", h.line(m.Line, m.At), half[0], half[1])}
 	if m.Turn {
 		t.Lead = say("Cut the stack through its middle {}. Turn the {} half round, flat on the table, and lay the {} half on it.", h.line(m.Line, m.At), half[1], half[0])
@@ -166,7 +152,7 @@ func (h Hand) cutOff(m reorder.CutOffInset) Text {
 }
 
 func (h Hand) fold(m reorder.FoldOver) Text {
-	t := Text{Lead: say("Bring the {} edge over onto the {} one, and crease the fold.", halves[m.Over][0], halves[m.Over][1])}
+	t := Text{Lead: say("Bring the {} edge over onto the {} one, and crease the fold.", drawing.Halves[m.Over][0], drawing.Halves[m.Over][1])}
 	if !h.Last {
 		return t
 	}

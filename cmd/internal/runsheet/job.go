@@ -1,8 +1,6 @@
 package runsheet
 
 import (
-	"slices"
-
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
@@ -110,15 +108,9 @@ type Stage struct {
 	Heading string
 	Notes   []Note
 	Steps   []Step
-	Drawers []Drawer
-}
-
-// Drawer is notes behind a tap.
-type Drawer struct {
-	Title string
-	Notes []Note
-	Open  bool // as long as nobody shuts it
-	Paper bool // open where it is printed
+	Drawers []Stage // behind taps
+	Open    bool    // of a drawer: as long as nobody shuts it
+	Paper   bool    // of a drawer: where it is printed
 }
 
 // Part is a chapter of the run sheet.
@@ -127,6 +119,7 @@ type Part struct {
 	Heading string
 	Stages  []Stage
 	Shut    bool // behind a tap: it is needed only by those who are sent there
+	Paper   bool // open where it is printed
 }
 
 // Parts is the whole run sheet.
@@ -135,7 +128,7 @@ func Parts(j Job) []Part {
 	if j.cautious() {
 		parts = cautiousParts(j)
 	} else {
-		parts = append(warningsPart(j), printingParts(j, j.Runs)...)
+		parts = append(warningsPart(j), settledParts(j, j.Runs)...)
 		parts = append(parts, makingPart(j))
 		if len(j.CheckSheet.Files) > 0 {
 			check := checkSheetPart(j)
@@ -162,11 +155,4 @@ func Steps(parts []Part) []Step {
 		}
 	}
 	return steps
-}
-
-// has tells whether a file of the job is printed in such a pass.
-func (j Job) has(pass printer.Pass) bool {
-	return slices.ContainsFunc(j.Runs, func(r Run) bool {
-		return slices.ContainsFunc(r.Files, func(f File) bool { return f.Pass == pass })
-	})
 }

@@ -32,7 +32,7 @@ func (LikeTrial) Text() Text {
 // handStages is what the hands do until the gatherings lie there to be read, the first
 // of them the sorting.
 func (j Job) handStages() []Stage {
-	sort, cut, fold, nest := j.handwork()
+	sort, cut, fold, nest, _ := j.handwork()
 	scheme := j.Form.Fold.Scheme()
 	folding := Stage{Heading: "Fold", Steps: fold}
 	switch {
@@ -48,19 +48,20 @@ func (j Job) handStages() []Stage {
 	}
 	sorting := Stage{Heading: "Sort the sheets", Steps: sort}
 	if j.Marks != (Marks{}) {
-		sorting.Drawers = []Drawer{{Title: "The marks on the sheets", Notes: []Note{marksNote(j.Marks)}}}
+		sorting.Drawers = []Stage{{Heading: "The marks on the sheets", Notes: []Note{marksNote(j.Marks)}}}
 	}
 	return slices.DeleteFunc([]Stage{
 		sorting, {Heading: "Cut", Steps: cut, Drawers: j.knifeDrawers()}, folding, {Heading: "Nest", Steps: nest},
 	}, func(s Stage) bool { return len(s.Steps) == 0 })
 }
 
-func (j Job) knifeDrawers() []Drawer {
-	return []Drawer{{Title: "Safe with knives", Notes: []Note{knives}, Paper: j.cautious()}}
+func (j Job) knifeDrawers() []Stage {
+	return []Stage{{Heading: "Safe with knives", Notes: []Note{knives}, Paper: j.cautious()}}
 }
 
 func checkStage(j Job) Stage {
-	s := Stage{Heading: "Press and check", Steps: []Step{Press{j.Form.Fold}, Collate{j, j.bolts() != nil}}}
+	_, _, _, _, bolts := j.handwork()
+	s := Stage{Heading: "Press and check", Steps: []Step{pressStep(j.Form.Fold), Collate{j, len(bolts) > 0}}}
 	if len(j.Volumes) > 1 {
 		s.Steps = append(s.Steps, partVolumesStep(j.Volumes))
 	}
@@ -69,32 +70,18 @@ func checkStage(j Job) Stage {
 
 // afterStage is what a binder does with the gatherings.
 func afterStage(j Job) Stage {
-	s := Stage{Heading: "Bind", Drawers: []Drawer{{Title: "Safe with needles, knives and glue", Notes: []Note{needles, knives, adhesives}, Paper: j.cautious()}}}
+	s := Stage{Heading: "Bind", Drawers: []Stage{{Heading: "Safe with needles, knives and glue", Notes: []Note{needles, knives, adhesives}, Paper: j.cautious()}}}
 	for _, b := range j.Bench {
 		s.Steps = append(s.Steps, b.sewStep())
 	}
-	s.Steps = append(s.Steps, orderOfWorkStep(j))
-	if bolts := j.bolts(); bolts != nil {
-		s.Steps = append(s.Steps, bolts)
-	}
+	_, _, _, _, bolts := j.handwork()
+	s.Steps = append(append(s.Steps, orderOfWorkStep(j)), bolts...)
 	return s
 }
 
-// bolts is the motion that cuts them open, nil if there are none.
-func (j Job) bolts() Step {
-	work := workpiece{paper: drawing.Flat{Size: j.Paper.Size, Layers: 1, Units: j.Units}}
-	for _, m := range j.Handwork {
-		if _, open := m.(reorder.OpenBolts); open {
-			return Hand{Motion: m, Job: j, work: work}
-		}
-		work = work.after(m)
-	}
-	return nil
-}
-
-// handwork is the motions of the plan as steps: what is sorted, cut, folded and laid
-// together. Bolts are opened when the book is sewn.
-func (j Job) handwork() (sort, cut, fold, nest []Step) {
+// handwork is the motions of the plan as steps: what is sorted, cut, folded, laid
+// together, and opened when the book is sewn.
+func (j Job) handwork() (sort, cut, fold, nest, bolts []Step) {
 	h := Hand{Job: j}
 	next := workpiece{paper: drawing.Flat{Size: j.Paper.Size, Layers: 1, Units: j.Units}} // the finished stack
 	for i, motion := range j.Handwork {
@@ -132,13 +119,13 @@ func (j Job) handwork() (sort, cut, fold, nest []Step) {
 		case reorder.NestPieces, reorder.Present, reorder.LayIn:
 			to = &nest
 		case reorder.OpenBolts:
-			continue
+			to = &bolts
 		case reorder.FoldOver:
 			h.Last = isLastFold(j.Handwork[i+1:])
 		}
 		*to = append(*to, h)
 	}
-	return sort, cut, fold, nest
+	return sort, cut, fold, nest, bolts
 }
 
 // isLastFold tells whether no fold follows.
@@ -149,12 +136,8 @@ func isLastFold(rest []reorder.Motion) bool {
 // KeepStacks keeps what is cut as one stack by itself.
 type KeepStacks struct{ Sheets []int }
 
-func (k KeepStacks) Text() Text {
-	t := Text{Lead: say("Leave the stack of each {} whole, in its order, fronts up. It is cut as one, and only then taken apart into {}.", wRun, wGathering.as("gatherings"))}
-	for i, n := range k.Sheets {
-		t.List = append(t.List, say("run {}: {}", i+1, reorder.Count(n, "sheet")))
-	}
-	return t
+func (KeepStacks) Text() Text {
+	return Text{Lead: say("Leave the stack of each {} whole, in its order, fronts up. It is cut as one, and only then taken apart into {}.", wRun, wGathering.as("gatherings"))}
 }
 
 // CountOff takes the cut stacks apart.
@@ -216,23 +199,16 @@ func (t TakeApart) Text() Text {
 	return out
 }
 
-// Press flattens what is folded.
-type Press struct{ Fold reorder.Fold }
-
-func (p Press) Text() Text {
-	return Text{Lead: say("Press the {} flat between clean boards under a weight, best overnight.", partsName(p.Fold))}
-}
-
-// partsName is what a book of the fold is made of.
-func partsName(f reorder.Fold) string {
-	s := f.Scheme()
-	switch {
+// pressStep flattens what a book of the fold is made of.
+func pressStep(f reorder.Fold) Text {
+	parts := "gatherings"
+	switch s := f.Scheme(); {
 	case s.Strip:
-		return "strip"
+		parts = "strip"
 	case s.Held == reorder.Edges:
-		return "leaves"
+		parts = "leaves"
 	}
-	return "gatherings"
+	return Text{Lead: say("Press the {} flat between clean boards under a weight, best overnight.", parts)}
 }
 
 // bookUnit is what a book of the fold is if it has no more than one gathering.
@@ -280,20 +256,17 @@ func (c Collate) Text() Text {
 func partVolumesStep(volumes []reorder.Volume) Text {
 	t := Text{Lead: say("Divide the pile into its {}. From here on each is a book of its own.", wVolume.as("volumes"))}
 	for _, v := range volumes {
-		t.List = append(t.List, volumeSentence(v))
+		gatherings := fmt.Sprintf("gatherings %d to %d", v.First, v.Last())
+		if v.First == v.Last() {
+			gatherings = fmt.Sprintf("gathering %d", v.First)
+		}
+		begins := fmt.Sprintf("beginning with page %d of the PDF", v.FirstPage)
+		if v.FirstPage == 0 {
+			begins = "all of them blank"
+		}
+		t.List = append(t.List, say("volume {}: {}, {}", v.Number, gatherings, begins))
 	}
 	return t
-}
-
-func volumeSentence(v reorder.Volume) Sentence {
-	gatherings := fmt.Sprintf("gatherings %d to %d", v.First, v.Last())
-	if v.First == v.Last() {
-		gatherings = fmt.Sprintf("gathering %d", v.First)
-	}
-	if v.FirstPage == 0 {
-		return say("volume {}: {}, all of them blank", v.Number, gatherings)
-	}
-	return say("volume {}: {}, beginning with page {} of the PDF", v.Number, gatherings, v.FirstPage)
 }
 
 // orderOfWorkStep is what a binder does with the gatherings, in its order (common

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"testing"
 
+	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
@@ -185,7 +186,7 @@ func TestMotionsHaveTheirWords(t *testing.T) {
 		hand(reorder.OpenBolts{Edges: []geom.Towards{geom.Up}}), hand(reorder.OpenBolts{Edges: []geom.Towards{geom.Up, geom.Right}}),
 	)
 	for _, over := range []reorder.Over{reorder.RightOverLeft, reorder.LeftOverRight, reorder.FarOverNear, reorder.NearOverFar} {
-		if halves[over] == [2]string{} {
+		if drawing.Halves[over] == [2]string{} {
 			t.Errorf("%s has no words", over)
 		}
 	}

@@ -39,19 +39,13 @@ func cautiousParts(j Job) []Part {
 
 // ahead is what will happen, how long it takes, and what to lay ready.
 func ahead(j Job) Text {
-	what := "first one sheet, then all of them"
+	print := say("all of them")
 	if j.Trial != nil {
-		what = "first one sheet, then one {}, which you fold, then the rest"
+		print = say("one {}, which you fold, then the rest", wGathering)
 	}
-	what = fmt.Sprintf("You print {}: %s; then you fold the sheets and check the pages.", what)
-	args := []any{literal(j.Title), wGathering}
-	if j.Trial == nil {
-		args = args[:1]
-	}
-	return Text{
-		Lead: say("{} Allow {} for printing and folding, and a night for pressing. Lay ready {} of {}, a ruler, a pin, two clean boards and a weight.",
-			say(what, args...), j.time(), reorder.Count(max(j.sheetsToLayReady(), j.sheets()), "sheet"), j.Paper.Word()),
-	}
+	return Text{Lead: say("You print {}: first one sheet, then {}; then you fold the sheets and check the pages. "+
+		"Allow {} for printing and folding, and a night for pressing. Lay ready {} of {}, a ruler, a pin, two clean boards and a weight.",
+		literal(j.Title), print, j.time(), reorder.Count(max(j.sheetsToLayReady(), j.sheets()), "sheet"), j.Paper.Word())}
 }
 
 // time is about how long printing and folding take, in words. A pass is reckoned with a
@@ -72,7 +66,7 @@ func (j Job) time() string {
 func doubtNote(j Job) Text {
 	t := Text{Important: true, Lead: say("Nobody has tested the printer: {} is a guess. On a printer that works otherwise, pages come out upside down or in the wrong order.", literal(j.Profile.Name))}
 	if !j.Guessed {
-		t.Lead = say("These facts of the {} {} are untested: {}.", wProfile, literal(j.Profile.Name), joinList(literals(j.Profile.Assumed)))
+		t.Lead = say("These facts of the {} {} are untested: {}.", wProfile, literal(j.Profile.Name), joinList(j.Profile.Assumed))
 	}
 	if j.Folder != "" {
 		t.More = []Sentence{say("One {} makes a guess a known printer: {} writes it, {} asks what you see on it.", wTestSheet, literal("foldwright testsheet"), literal("foldwright learn"))}
@@ -90,11 +84,6 @@ func (j Job) sheetsToLayReady() (n int) {
 		}
 	}
 	return n
-}
-
-// changedNote asks whether the profile still holds.
-var changedNote = Text{
-	Lead: say("Another {}, {}, paper or computer than before? Then print the {} again first.", wTray, wDelivery, wTestSheet),
 }
 
 // legendNote says how the drawings are to be read.

@@ -65,20 +65,15 @@ type partText struct {
 type stageText struct {
 	Stage
 	Number  int  // of a stage to be ticked off, from 1 on the page
-	Shut    bool // its part is behind a tap: nothing in it is once more
+	Shut    bool // it is behind a tap: nothing in it is once more
 	Notes   []stepText
 	Steps   []stepText
-	Drawers []drawerText
+	Drawers []stageText
 }
 
 // HasMore tells whether more is said of a step behind a tap.
 func (s stageText) HasMore() bool {
 	return !s.Shut && slices.ContainsFunc(s.Steps, func(t stepText) bool { return len(t.More) > 0 })
-}
-
-type drawerText struct {
-	Drawer
-	Notes []stepText
 }
 
 // stepText is a text as it is set.
@@ -121,11 +116,7 @@ func (t *teller) stage(s Stage, shut bool) stageText {
 		out.Steps = append(out.Steps, t.text(step, shut))
 	}
 	for _, d := range s.Drawers {
-		told := drawerText{Drawer: d}
-		for _, n := range d.Notes {
-			told.Notes = append(told.Notes, t.text(n, shut || !d.Open))
-		}
-		out.Drawers = append(out.Drawers, told)
+		out.Drawers = append(out.Drawers, t.stage(d, shut || !d.Open))
 	}
 	return out
 }
@@ -214,22 +205,24 @@ func Lines(parts []Part) (out []Line) {
 	for _, p := range tell(parts) {
 		out = append(out, Line{Heading: 1, Text: p.Heading})
 		for _, s := range p.Stages {
-			if s.Heading != "" {
-				out = append(out, Line{Heading: 2, Text: s.Heading})
-			}
-			for _, n := range s.Notes {
-				out = append(out, n.lines("")...)
-			}
-			for i, step := range s.Steps {
-				out = append(out, step.lines(fmt.Sprint(i+1))...)
-			}
-			for _, d := range s.Drawers {
-				out = append(out, Line{Heading: 2, Text: d.Title})
-				for _, n := range d.Notes {
-					out = append(out, n.lines("")...)
-				}
-			}
+			out = append(out, s.lines()...)
 		}
+	}
+	return out
+}
+
+func (s stageText) lines() (out []Line) {
+	if s.Heading != "" {
+		out = append(out, Line{Heading: 2, Text: s.Heading})
+	}
+	for _, n := range s.Notes {
+		out = append(out, n.lines("")...)
+	}
+	for i, step := range s.Steps {
+		out = append(out, step.lines(fmt.Sprint(i+1))...)
+	}
+	for _, d := range s.Drawers {
+		out = append(out, d.lines()...)
 	}
 	return out
 }

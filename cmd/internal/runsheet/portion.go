@@ -63,7 +63,7 @@ func (f feed) steps() []Step {
 			steps = append(steps, EmptyTray{}, LoadFresh{p.sheets(), f.Paper, f.Profile.FeedFace, f.Profile.TraySheets})
 		}
 		steps = append(steps, f.printStep(i, sheets), CountOut{p.sheets(), false}, letRestStep(f.Profile.Process),
-			JoinPortion{f.Profile.Stacks, first && !f.onto, last, f.file.Pass == printer.BackPass})
+			JoinPortion{f.Profile.Stacks, first && !f.onto, last})
 	}
 	return steps
 }
@@ -87,44 +87,29 @@ func (f feed) printStep(i, sheets int) Step {
 }
 
 // portionsNote says that the tray does not hold what is printed.
-func portionsNote(sheets, tray, portions int, again bool) Text {
-	t := Text{
+func portionsNote(sheets, tray, portions int) Text {
+	return Text{
 		Important: true,
-		Lead:      say("This {} has {}, and the {} takes {}: each file is printed in {} portions.", wRun, reorder.Count(sheets, "sheet"), wTray, tray, portions),
-		More:      []Sentence{say("Print of the file only the pages that each step names, and do not add sheets while it prints.")},
+		Lead:      say("{} are to be printed, and the {} takes {}: print each file in {} portions.", reorder.Count(sheets, "sheet"), wTray, tray, portions),
+		More:      []Sentence{say("Print of the file only the pages that each step names, and don't add sheets while it prints.")},
 	}
-	if again {
-		t.Lead = say("{} are to be printed here, and the {} takes {}: that is done in {} portions.", reorder.Count(sheets, "sheet"), wTray, tray, portions)
-	}
-	return t
 }
 
 // JoinPortion lays the sheets of a portion to those before it.
 type JoinPortion struct {
 	Stacks      printer.Stacks
 	First, Last bool
-	Waiting     bool // a stack waits beside the tray
 }
-
-var keepApart = say("Keep them apart from the stack that waits to be printed.")
 
 // joiningWord says where sheets come to rest that come out after others.
 func joiningWord(s printer.Stacks) string {
-	if s == printer.Beneath {
-		return "beneath"
-	}
-	return "onto"
+	return map[printer.Stacks]string{printer.OnTop: "onto", printer.Beneath: "beneath"}[s]
 }
 
 func (j JoinPortion) Text() Text {
-	var t Text
+	t := Text{Lead: say("Take the sheets out of the {} and lay them {} those beside the printer, just as they lie, without turning anything.", wDelivery, joiningWord(j.Stacks))}
 	if j.First {
 		t.Lead = say("Take the sheets out of the {} and lay them beside the printer just as they lie, without turning them: the edge nearest you stays nearest you.", wDelivery)
-		if j.Waiting {
-			t.More = append(t.More, keepApart)
-		}
-	} else {
-		t.Lead = say("Take the sheets out of the {} and lay them {} those beside the printer, just as they lie, without turning anything.", wDelivery, joiningWord(j.Stacks))
 	}
 	if j.Last {
 		t.More = append(t.More, say("It is one stack now, as it would lie in the {}. Where a step speaks of the stack there, it is this one.", wDelivery))
@@ -149,6 +134,6 @@ func (p TakePortion) Text() Text {
 	}
 	return Text{
 		Lead: say("Lay the {} of the stack into the {} {}, without a turn.", what, wTray, as),
-		More: []Sentence{say("Count them. The {} must be empty before.", wTray)},
+		More: []Sentence{say("Count them. The {} must be empty before. Keep what comes out apart from the stack that waits.", wTray)},
 	}
 }

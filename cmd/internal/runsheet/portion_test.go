@@ -49,7 +49,7 @@ func TestPortionsTold(t *testing.T) {
 	j.Profile.TraySheets = 2
 	text := wordsOf(Parts(j))
 	expectSaid(t, text,
-		"This run has 5 sheets, and the tray takes 2: each file is printed in 3 portions.",
+		"5 sheets are to be printed, and the tray takes 2: print each file in 3 portions.",
 		"Portion 1 of 3: print run-01-front.pdf, and of it only page 1, instead of all pages.",
 		"Portion 2 of 3: print run-01-front.pdf, and of it only pages 2-3, instead of all pages.",
 		"Portion 3 of 3: print run-01-back.pdf, and of it only pages 4-5, instead of all pages.",
@@ -64,8 +64,8 @@ func TestPortionsTold(t *testing.T) {
 		t.Error("a portion is taken for the whole stack")
 	}
 	differ(t, TakePortion{2, printer.FromTop, false}, TakePortion{2, printer.FromBottom, false}, TakePortion{2, printer.FromTop, true},
-		JoinPortion{printer.OnTop, true, false, false}, JoinPortion{printer.OnTop, true, false, true}, JoinPortion{printer.OnTop, false, false, false}, JoinPortion{printer.Beneath, false, false, false}, JoinPortion{printer.OnTop, false, true, false},
-		portionsNote(5, 2, 3, false), portionsNote(5, 3, 2, false), portionsNote(5, 2, 3, true), portionsNote(5, 3, 2, true), PutBack{Reload: printer.AsDelivered}, PutBack{Reload: printer.AsDelivered, Beside: true}, PutBack{Reload: printer.TurnLong}, PutBack{Reload: printer.TurnLong, Beside: true})
+		JoinPortion{printer.OnTop, true, false}, JoinPortion{printer.OnTop, false, false}, JoinPortion{printer.Beneath, false, false}, JoinPortion{printer.OnTop, false, true},
+		portionsNote(5, 2, 3), portionsNote(5, 3, 2), PutBack{Reload: printer.AsDelivered}, PutBack{Reload: printer.AsDelivered, Beside: true}, PutBack{Reload: printer.TurnLong}, PutBack{Reload: printer.TurnLong, Beside: true})
 }
 
 // The words of the rest of a run in portions, for a jam after the second of five backs.
@@ -78,9 +78,9 @@ func TestRestInPortionsTold(t *testing.T) {
 	}
 	text := wordsOf(RemainderParts(r))
 	expectSaid(t, text,
-		"Lay the good sheets onto those of this file that already lie beside the printer, just as they lie",
+		"Lay the good sheets beside the printer, onto those of this file that may lie there already, just as they lie",
 		"Take the sheets that still want their backs out of the tray, and lay them onto the stack that waits beside it, just as they lie",
-		"3 sheets are to be printed here, and the tray takes 2: that is done in 2 portions.",
+		"3 sheets are to be printed, and the tray takes 2: print each file in 2 portions.",
 		"Lay the top sheet of the stack into the tray",
 		"Portion 1 of 2: print rest.pdf, and of it only page 1, instead of all pages.",
 		"Lay the rest of the stack, 2 sheets, into the tray",

@@ -31,11 +31,11 @@ func RemainderParts(r Remainder) []Part {
 	print := Part{Anchor: "rest", Heading: "Print what is left: " + reorder.Count(r.Left.Sheets, "sheet")}
 	good := deliveredStack(r.Profile.Facts, r.Pass, r.Good)
 	good.Where = drawing.Aside
-	keep, left := SetAside{}, r.stagesAtOnce
+	left := r.stagesAtOnce
 	if len(r.portions(r.Run.Sheets)) > 1 {
-		keep, left = SetAside{r.Profile.Stacks, r.Pass == printer.BackPass}, r.stagesInPortions
+		left = r.stagesInPortions
 	}
-	print.Stages = append([]Stage{{Heading: "Keep what is good", Steps: []Step{putAwayStep(r.After, r.LastOut), keep, LookAt{good, false}}}}, left()...)
+	print.Stages = append([]Stage{{Heading: "Keep what is good", Steps: []Step{putAwayStep(r.After, r.LastOut), SetAside{r.Profile.Stacks}, LookAt{good, false}}}}, left()...)
 	if r.Pass == printer.FrontPass && len(r.Run.Files) > 1 {
 		print.Stages = append(print.Stages, stagesAfterFirst(r.Job, r.Run)...)
 	} else {
@@ -69,7 +69,7 @@ func (r Remainder) stagesInPortions() []Stage {
 	f := feed{Job: r.Job, file: File{Name: r.File, Pass: r.Pass, FirstOut: r.NextOut}, portions: r.portions(r.Left.Sheets), whole: r.printStep(), onto: true}
 	print := Stage{Heading: printHeading(r.Pass), Steps: f.steps()}
 	if n := len(f.portions); n > 1 {
-		print.Notes = append(print.Notes, portionsNote(r.Left.Sheets, r.Profile.TraySheets, n, true))
+		print.Notes = append(print.Notes, portionsNote(r.Left.Sheets, r.Profile.TraySheets, n))
 	}
 	if r.Pass != printer.BackPass {
 		return []Stage{print}
@@ -110,25 +110,11 @@ func putAwayStep(after int, name string) Text {
 	return t
 }
 
-// SetAside takes the good sheets out of the delivery. Where the run is printed in portions
-// Stacks tells how they come to those before them.
-type SetAside struct {
-	Stacks  printer.Stacks // zero: the run is one portion
-	Waiting bool           // a stack waits beside the tray
-}
+// SetAside takes the good sheets out of the delivery, to those of portions before them.
+type SetAside struct{ Stacks printer.Stacks }
 
 func (s SetAside) Text() Text {
-	if s.Stacks == 0 {
-		return Text{Lead: say("Lay the good sheets beside the printer just as they lie, without turning them: the edge nearest you stays nearest you.")}
-	}
-	t := Text{
-		Lead: say("Lay the good sheets {} those of this file that already lie beside the printer, just as they lie, without turning them: the edge nearest you stays nearest you.", joiningWord(s.Stacks)),
-		More: []Sentence{say("If none lie there yet, lay them down there.")},
-	}
-	if s.Waiting {
-		t.More = append(t.More, keepApart)
-	}
-	return t
+	return Text{Lead: say("Lay the good sheets beside the printer, {} those of this file that may lie there already, just as they lie, without turning them: the edge nearest you stays nearest you.", joiningWord(s.Stacks))}
 }
 
 var intoItsPlace = say("A sheet that came out with its back still blank goes back to them, into its place by its number, laid like its neighbours: printed side to the same side, print the same way round.")

@@ -28,7 +28,7 @@ func ReprintParts(r Reprint) []Part {
 			parts = append(parts, backsPart(r, run))
 		}
 	} else {
-		parts = append(parts, printingParts(r.Job, r.Runs)...)
+		parts = append(parts, settledParts(r.Job, r.Runs)...)
 	}
 	put := Part{Anchor: "place", Heading: "Replace", Stages: []Stage{{
 		Heading: "Put the new sheets in their places", Steps: []Step{putInPlaceStep(r.Numbers, r.SideNames)},
@@ -43,8 +43,8 @@ func backsPart(r Reprint, run Run) Part {
 	once := firstDelivery(r.Profile.Facts, run)
 	lay, backs := []Step{LayLike{once}}, backStages(r.Job, run)
 	if portions := r.portions(run.Sheets); len(portions) > 1 {
-		backs[0].Notes = []Note{portionsNote(run.Sheets, r.Profile.TraySheets, len(portions), true)}
-		lay = append(lay, SetAside{})
+		backs[0].Notes = []Note{portionsNote(run.Sheets, r.Profile.TraySheets, len(portions))}
+		lay = append(lay, SetAside{r.Profile.Stacks})
 		once.Where = drawing.Aside
 	}
 	return Part{Anchor: "run-1", Heading: "Print " + reorder.Count(run.Sheets, "back"), Stages: append([]Stage{

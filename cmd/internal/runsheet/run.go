@@ -27,23 +27,25 @@ func printingParts(j Job, runs []Run) (parts []Part) {
 			}}})
 		}
 	}
-	if !j.cautious() {
-		first := &parts[0]
-		first.Stages = slices.Insert(first.Stages, min(1, len(first.Stages)-1), settingsStage(j))
-		first.Stages[0].Drawers = append(first.Stages[0].Drawers, beforeDrawers(j)...)
-	}
+	return parts
+}
+
+// settledParts prints runs where nothing is tried before: the settings of the dialog come where
+// they are needed.
+func settledParts(j Job, runs []Run) []Part {
+	parts := printingParts(j, runs)
+	first := &parts[0]
+	first.Stages = slices.Insert(first.Stages, min(1, len(first.Stages)-1), settingsStage(j))
+	first.Stages[0].Drawers = append(first.Stages[0].Drawers, beforeDrawers(j)...)
 	return parts
 }
 
 // beforeDrawers is what to know before the first sheet.
-func beforeDrawers(j Job) []Drawer {
+func beforeDrawers(j Job) []Stage {
 	print := append(slices.Clone(printerCare.Notes), outcomeNote(j), legendNote(j))
-	if !j.Guessed {
-		print = append(print, changedNote)
-	}
-	return []Drawer{
-		{Title: "Before you buy paper", Notes: []Note{grainNote(j), findGrainNote}},
-		{Title: "Before you print", Notes: print, Paper: j.cautious()},
+	return []Stage{
+		{Heading: "Before you buy paper", Notes: []Note{grainNote(j), findGrainNote}},
+		{Heading: "Before you print", Notes: print, Paper: j.cautious()},
 	}
 }
 
@@ -54,8 +56,8 @@ func trialPart(j Job) Part {
 	part := runPart(alone, j.Trial.Run)
 	part.Anchor, part.Heading = trialLink.to, trialLink.text
 	part.Stages[0].Drawers = append(part.Stages[0].Drawers, beforeDrawers(j)...)
-	part.Stages = append(part.Stages, alone.handStages()...)
-	return Part{part.Anchor, part.Heading, append(part.Stages, Stage{Heading: "Read it", Steps: []Step{readTrialStep}}), false}
+	part.Stages = append(append(part.Stages, alone.handStages()...), Stage{Heading: "Read it", Steps: []Step{readTrialStep}})
+	return part
 }
 
 var trialLink = link{"Print and fold one gathering", "run-trial"}
@@ -77,7 +79,7 @@ func runPart(j Job, r Run) Part {
 	first := r.Files[0]
 	print := Stage{Heading: printHeading(first.Pass)}
 	if portions := j.portions(r.Sheets); len(portions) > 1 {
-		print.Notes = []Note{portionsNote(r.Sheets, j.Profile.TraySheets, len(portions), false)}
+		print.Notes = []Note{portionsNote(r.Sheets, j.Profile.TraySheets, len(portions))}
 		print.Steps = feed{Job: j, file: first, portions: portions}.steps()
 	} else {
 		part.Stages = []Stage{{Heading: "Count the paper in", Steps: []Step{EmptyTray{}, LoadFresh{r.Sheets, j.Paper, j.Profile.FeedFace, j.Profile.TraySheets}}}}
@@ -229,14 +231,8 @@ func (p PrintFile) Text() Text {
 	case p.Pages != (Pages{}):
 		t.Lead = say("Print {}, and of it only {}, instead of all pages.", literal(p.File), p.Pages.say())
 	}
-	switch p.Pass {
-	case printer.FrontPass:
-		t.More = []Sentence{say("It prints the {} of every sheet. Look at {} first.", wFront, dialogLink)}
-	case printer.BackPass:
-		t.More = []Sentence{say("It prints the back of every sheet. Look at {} first.", dialogLink)}
-	default:
-		t.More = []Sentence{say("It prints both sides of every sheet, the {} and the back. Look at {} first.", wFront, dialogLink)}
-	}
+	what := map[printer.Pass]Sentence{printer.FrontPass: say("the {}", wFront), printer.BackPass: say("the back"), printer.BothPass: say("both sides")}[p.Pass]
+	t.More = []Sentence{say("It prints {} of every sheet. Look at {} first.", what, dialogLink)}
 	if p.FirstOut != "" {
 		first := say("The first sheet to come out shows {}", literal(p.FirstOut))
 		if p.Other != "" {

@@ -171,7 +171,7 @@ func wordsOf(parts []Part) string {
 				}
 			}
 			for m, d := range s.Drawers {
-				line("   [%s]", d.Title)
+				line("   [%s]", d.Heading)
 				for n, x := range d.Notes {
 					note(x, parts[i].Stages[k].Drawers[m].Notes[n])
 				}

@@ -87,26 +87,13 @@ func (s Sentence) addPlain(text string) Sentence {
 	return append(s, Span{Mark: Plain, Text: text})
 }
 
-func literals(items []string) (out []literal) {
-	for _, item := range items {
-		out = append(out, literal(item))
+// joinList joins words with commas and an and.
+func joinList(items []string) string {
+	last := len(items) - 1
+	if last < 1 {
+		return strings.Join(items, "")
 	}
-	return out
-}
-
-// joinList joins words or literals with commas and an and.
-func joinList[T ~string](items []T) Sentence {
-	var out Sentence
-	for i, item := range items {
-		switch {
-		case i > 0 && i == len(items)-1:
-			out = out.addPlain(" and ")
-		case i > 0:
-			out = out.addPlain(", ")
-		}
-		out = out.addValue(item)
-	}
-	return out
+	return strings.Join(items[:last], ", ") + " and " + items[last]
 }
 
 // length writes a length in the job's unit, and then in the other one.

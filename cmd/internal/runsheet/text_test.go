@@ -83,7 +83,7 @@ func TestEachValueHasItsWords(t *testing.T) {
 		return LayLike{stack(drawing.Delivery, sheets, top, bottom, fronts)}
 	}
 	differ(t, like(1, "a", "a", drawing.Upper), like(1, "a", "a", drawing.Lower), like(2, "a", "b", drawing.Upper), like(2, "b", "a", drawing.Upper), like(2, "a", "b", drawing.Lower))
-	differ(t, interruptedNote(3, "f"), interruptedNote(4, "f"), putAwayStep(3, "a"), putAwayStep(4, "a"), putAwayStep(3, ""), SetAside{}, SetAside{printer.OnTop, false}, SetAside{printer.Beneath, false}, SetAside{printer.OnTop, true},
+	differ(t, interruptedNote(3, "f"), interruptedNote(4, "f"), putAwayStep(3, "a"), putAwayStep(4, "a"), putAwayStep(3, ""), SetAside{printer.OnTop}, SetAside{printer.Beneath},
 		stayInTrayStep(""), stayInTrayStep("4"), TakeFromTray{printer.FromTop, ""}, TakeFromTray{printer.FromBottom, ""}, TakeFromTray{printer.FromTop, "4"})
 	differ(t, loadTestStep(reorder.Paper{}), printTestStep("a", printer.FrontPass), printTestStep("a", printer.BackPass), printTestStep("a", printer.BothPass), readTopStep, readTopFrontStep, loadBookStep(0, reorder.Paper{}), countPileStep(3), countPileStep(4), putBackAsFoundStep)
 	two, one := StartRun{Sheets: 2, First: "a", Last: "b"}, StartRun{Sheets: 1, First: "a", Last: "a"}

@@ -2,6 +2,7 @@ package runsheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"foldwright/printer"
@@ -18,9 +19,6 @@ var (
 	singleLink   = link{"Print single sheets again", "trouble-sheet"}
 	misfitLink   = link{"Wrong names, order or sides", "trouble-misfit"}
 )
-
-// IsTrouble tells whether the part is for when something has gone wrong.
-func (p Part) IsTrouble() bool { return p.Shut && strings.HasPrefix(p.Anchor, troubleAnchor) }
 
 func troubleParts(j Job) []Part {
 	e := exampleOf(j)
@@ -46,7 +44,7 @@ func troubleParts(j Job) []Part {
 const withProgram, withoutProgram = "With the program", "Without the program"
 
 func shutPart(to link, stages ...Stage) Part {
-	return Part{Anchor: to.to, Heading: to.text, Stages: stages, Shut: true}
+	return Part{Anchor: to.to, Heading: to.text, Stages: stages, Shut: true, Paper: true}
 }
 
 // reprintTrouble is the same for a reprint: its files hold nothing else.
@@ -113,7 +111,7 @@ var startAgainStep = Text{
 // example is a sheet that is taken as an example of saving what is good, and what
 // is known of its job for that.
 type example struct {
-	Folder string // of the job; empty: nobody who reads this has the program
+	Folder string // of the job
 	Orders []FileOrder
 	Files  []File // of the only run; empty: there are several
 	// Portioned is set where the tray does not hold the example's run.
@@ -129,24 +127,18 @@ const fewest = 3
 // exampleOf takes the middle sheet of the first run that has so many sheets as its
 // example, else the job's first sheet.
 func exampleOf(j Job) example {
-	e := example{Folder: j.Folder, Orders: OrdersOf(j.Profile.Facts, j.Form.IsTwoSided())}
-	first := 1
-	if len(j.Gatherings) > 0 {
-		first = j.Gatherings[0].First
+	i := max(0, slices.IndexFunc(j.Runs, func(r Run) bool { return r.Sheets >= fewest }))
+	run := j.Runs[i]
+	e := example{Folder: j.Folder, Orders: OrdersOf(j.Profile.Facts, j.Form.IsTwoSided()), Portioned: len(j.portions(run.Sheets)) > 1, Run: run.Number, Of: run.Sheets, Place: 1}
+	if run.Sheets >= fewest {
+		e.Place = (run.Sheets + 1) / 2
 	}
-	for i, run := range j.Runs {
-		if i == 0 || e.Of < fewest && run.Sheets >= fewest {
-			e.Run, e.Of, e.Place = run.Number, run.Sheets, 1
-			if run.Sheets >= fewest {
-				e.Place = (run.Sheets + 1) / 2
-			}
-			e.Number = first + e.Place - 1
-		}
-		first += run.Sheets
+	e.Number = j.Gatherings[0].First + e.Place - 1
+	for _, before := range j.Runs[:i] {
+		e.Number += before.Sheets
 	}
-	e.Portioned = len(j.portions(e.Of)) > 1
 	if len(j.Runs) == 1 {
-		e.Files = j.Runs[0].Files
+		e.Files = run.Files
 	}
 	return e
 }
