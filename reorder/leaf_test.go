@@ -129,7 +129,7 @@ func TestCreepOfFolios(t *testing.T) {
 
 func oneGathering(t *testing.T, form Form, sheets int) Book {
 	t.Helper()
-	book, err := Arrange(geom.Size{W: 210, H: 297}, form, numbered(sheets*form.PagesPerSheet()), []int{sheets})
+	book, err := Arrange(geom.Size{W: 210, H: 297}, form, numbered(sheets*form.PagesPerSheet()), [][]int{{sheets}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -289,7 +289,7 @@ func TestWeightsRefused(t *testing.T) {
 			t.Errorf("%q is taken as %v (%v)", text, w, err)
 			continue
 		}
-		if got := err.Error() + "; " + refusal.Hint(err); !strings.Contains(got, want) {
+		if got := err.Error() + "; " + refusal.Hint(err).String(); !strings.Contains(got, want) {
 			t.Errorf("%q: %s, want %s", text, got, want)
 		}
 	}

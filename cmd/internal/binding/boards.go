@@ -2,172 +2,182 @@ package binding
 
 import (
 	"fmt"
-
-	"foldwright/reorder/geom"
+	"math"
 )
 
-// addBack adds the sewn block's back over its curve.
-func (w *worker) addBack() {
+// byDefault is where a figure comes from that the structure gives.
+const byDefault = "default of the structure"
+
+// addSpine adds the sewn block's spine over its curve.
+func (w *worker) addSpine() {
 	s := w.Structure
-	thick := w.Block.Plus(w.Swelling)
-	from := newReason("block of {}", w.Block)
+	from := w.say("block of %s", w.Block)
 	if w.Swelling != (Range{}) {
-		from = newReason("block of {} and pressed swelling of {}", w.Block, w.Swelling)
+		from = w.say("block of %s and pressed swelling of %s", w.Block, w.Swelling)
 	}
-	w.addAfter(newLength("back, thickness", thick, from))
-	w.BackOver = thick
-	name := "back, over its curve"
-	if s.Back == Rounded {
-		w.BackOver = thick.Times(ArcOfChord)
-		from = newReason("back of {}, rounded to a third of a circle", thick)
-	} else {
-		name = "back, across"
-		from = newReason("flat: its thickness")
+	w.addAfter(w.length("spine, thickness", w.Thick, from))
+	name := "spine, across"
+	w.SpineOver = w.Thick
+	if s.Spine == Rounded {
+		name = "spine, over its curve"
+		w.SpineOver = w.Thick.Times(ArcOfChord)
+		from = w.say("spine of %s, rounded to a third of a circle", w.Thick)
 	}
-	if m := w.Measured.Back; m > 0 {
-		w.ask("the back", m, w.BackOver)
-		w.BackOver = Exactly(m)
-		from = newReason("measured")
+	depth, deep := w.Thick.Times(ArcDepth(ArcOfChord, 1)), w.say("a third of a circle over %s", w.Thick)
+	if m := w.measured.Spine; m > 0 {
+		w.SpineOver, from = Exactly(m), "measured"
+		depth, deep = Range{ArcDepth(m, w.Thick.Most), ArcDepth(m, w.Thick.Least)}, w.say("a curve of %s over %s", Exactly(m), w.Thick)
 	}
-	if s.Back == Rounded || w.Measured.Back > 0 {
-		w.addAfter(newLength(name, w.BackOver, from))
+	if s.Spine == Rounded || w.measured.Spine > 0 {
+		w.addAfter(w.length(name, w.SpineOver, from))
 	}
-	if s.Back == Rounded {
-		w.addAfter(newLength("round, depth", thick.Times(DepthOfChord), newReason("a third of a circle over {}", thick)))
+	if s.Spine == Rounded {
+		w.addAfter(w.length("round, depth", depth, deep))
 	}
 }
 
-// BoardSize is the size of a board for a leaf: its height two squares more
-// than the leaf's, its width a square more and the joint less. A board
-// without a joint, or laced on, has none to take off.
-func BoardSize(leaf geom.Size, joint, square float64) geom.Size {
-	return geom.Size{W: leaf.W - joint + square, H: leaf.H + 2*square}
+// ArcDepth is how deep an arc is over its chord, from the lengths of both: of half its angle the sine is
+// to the angle as the chord to the arc. It is half a circle at most.
+func ArcDepth(arc, chord float64) float64 {
+	least, most := 0.0, math.Pi/2
+	for range 50 {
+		if half := (least + most) / 2; math.Sin(half)*arc > half*chord {
+			least = half
+		} else {
+			most = half
+		}
+	}
+	return chord / 2 * math.Tan(least/2)
 }
 
+// addBoards adds the boards: their height is two squares more than the leaf's, their width a square more and the joint
+// less. A board without a joint, or laced on, has none to take off.
 func (w *worker) addBoards() error {
 	s, leaf := w.Structure, w.Book.Leaf
 	if s.Cover == Paper {
 		return nil
 	}
-	w.Board = s.Board
-	from := newReason("the structure's rule; --board tells yours")
-	if m := w.Measured.Board; m > 0 {
-		w.ask("the board", m, s.Board)
-		w.Board, from = Exactly(m), newReason("measured")
+	chosen := w.choose("board, thickness", w.measured.Board, s.Board, "board")
+	board := chosen.Amount
+	w.Board = board
+	w.Joint = s.Joint.Plus(board.By(s.JointBoards))
+	w.BoardW, w.BoardH = Exactly(leaf.W).Minus(w.Joint).Plus(s.Square), Exactly(leaf.H).Plus(s.Square.Times(2))
+	if w.BoardW.Least < leaf.W/2 {
+		return refuse("look at square and joint of the structure", w.say("boards of %s with a joint of %s would be smaller than the leaves of %s",
+			w.Units.WidthByHeight(w.BoardW, w.BoardH), w.Joint, w.leaf(leaf)))
 	}
-	size := BoardSize(leaf, float64(s.Joint), float64(s.Square))
-	if size.H < leaf.H || size.W < leaf.W/2 || size.W+float64(s.Joint) < leaf.W {
-		return refuse("look at square and joint of the structure", newReason("boards of {} x {} with a joint of {} would be smaller than the leaves of {} x {}",
-			Exactly(size.W), Exactly(size.H), s.Joint.Exactly(), Exactly(leaf.W), Exactly(leaf.H)))
+	w.addAfter(chosen)
+	from := w.say("leaf of %s; a square of %s at %s and fore-edge", w.leaf(leaf), s.Square, w.ends())
+	if w.Joint.Most > 0 {
+		from += w.say("; a joint of %s at the spine", w.Joint)
 	}
-	w.BoardW, w.BoardH = Exactly(size.W), Exactly(size.H)
-	w.addAfter(newLength("board, thickness", w.Board, from))
-	words, lengths := "leaf of {} x {}; a square of {} at "+w.ends()+" and fore-edge", []Range{Exactly(leaf.W), Exactly(leaf.H), s.Square.Exactly()}
-	if s.Joint > 0 {
-		words, lengths = words+"; a joint of {} at the back", append(lengths, s.Joint.Exactly())
-	}
-	w.addAfter(newPiece("boards, "+w.Book.size(), 2, w.BoardW, w.BoardH, Reason{words, lengths}))
-	w.addAfter(newLength("square", s.Square.Exactly(), newReason("the structure's rule")))
-	if s.Joint > 0 {
-		w.addAfter(newLength("joint", s.Joint.Exactly(), newReason("the structure's rule")))
-	}
-	if s.Back == Rounded {
-		shoulder := newReason("about the board's thickness: so far the block stands out of the press")
-		if w.Swelling != (Range{}) {
-			shoulder = newReason("about the board's thickness: so far the block stands out of the press; half of the pressed swelling, {}, goes to each side", w.Swelling.Times(0.5))
+	across, along := w.Book.Axes()
+	w.addAfter(w.piece("boards, "+across+" x "+along, w.BoardW, w.BoardH, from).times(2))
+	w.addAfter(w.length("square", s.Square, byDefault))
+	if w.Joint.Most > 0 {
+		from = byDefault
+		if s.JointBoards.Most > 0 {
+			from = w.say("%s and the thickness of the board", s.Joint)
 		}
-		w.addAfter(newLength("backing shoulder", w.Board, shoulder))
+		w.addAfter(w.length("joint", w.Joint, from))
+	}
+	if s.Spine == Rounded {
+		w.addShoulder()
 	}
 	return nil
 }
 
-// Across is what the cover needs across the back, and what follows from what.
-func (s Sheet) Across() (Range, Reason) {
-	if s.Structure.Back == Flat {
-		return s.BackOver.Plus(s.Board.Times(2)), newReason("flat back of {} and two boards of {}", s.BackOver, s.Board)
+// addShoulder adds how far the block projects above the press when it is backed: by the thickness of
+// the board, but no further than half of the swelling, which is all that a side has to give.
+func (w *worker) addShoulder() {
+	shoulder, from := w.Board, "about the thickness of the board"
+	if half := w.Swelling.Times(0.5); half.Most >= w.Board.Least {
+		from += w.say("; half of the pressed swelling is %s", half)
+	} else if half.Most > 0 {
+		shoulder, from = half, w.say("half of the pressed swelling, which is less than the thickness of the board, %s", w.Board)
 	}
-	return s.BackOver, newReason("back of {}", s.BackOver)
+	w.addAfter(w.length("backing shoulder", shoulder, from+". Let the block project this far above the press"))
 }
 
-// ClothSize is the size of a case's cloth: the two boards, the back and two
-// joints, and the turn-ins all round.
-func ClothSize(board geom.Size, back, joint, turnIn float64) geom.Size {
-	return geom.Size{W: 2*board.W + back + 2*joint + 2*turnIn, H: board.H + 2*turnIn}
+// Across is what the cover needs across the spine, and what follows from what.
+func (s Sheet) Across() (Range, string) {
+	if s.Structure.Spine == Flat {
+		return s.SpineOver.Plus(s.Board.Times(2)), s.Units.say("flat spine of %s and two boards of %s", s.SpineOver, s.Board)
+	}
+	return s.SpineOver, s.Units.say("spine of %s", s.SpineOver)
 }
 
-func (w *worker) addCloth() {
+// addCover adds the cloth: for the two boards, the spine and two joints, with turn-ins all round.
+func (w *worker) addCover() {
 	s := w.Structure
 	if s.Cover == Paper {
-		w.addWrapper()
+		w.addPaperCover()
 		return
 	}
 	spine, why := w.Across()
-	low := ClothSize(geom.Size{W: w.BoardW.Least, H: w.BoardH.Least}, spine.Least, float64(s.Joint), float64(s.TurnIn))
-	high := ClothSize(geom.Size{W: w.BoardW.Most, H: w.BoardH.Most}, spine.Most, float64(s.Joint), float64(s.TurnIn))
-	w.ClothW, w.ClothH = Range{low.W, high.W}, Range{low.H, high.H}
+	turn, joints := s.TurnIn, ""
+	// What a joint takes from the board the cloth has there instead, so joints do not change its width.
+	w.ClothW = Exactly(w.Book.Leaf.W).Plus(s.Square).Plus(turn).Times(2).Plus(spine)
+	w.ClothH = w.BoardH.Plus(turn.Times(2))
 	if s.Cover == Case {
-		w.addAfter(newPiece("spine strip", 1, spine, w.BoardH, why))
+		w.addAfter(w.piece("spine strip", spine, w.BoardH, why))
 	}
-	turn := s.TurnIn.Exactly()
-	whole := newReason("two boards, {} across the back, {} turned in all round", spine, turn)
-	if s.Joint > 0 {
-		whole = newReason("two boards, {} across the back, two joints of {}, {} turned in all round", spine, s.Joint.Exactly(), turn)
+	if w.Joint.Most > 0 {
+		joints = w.say("two joints of %s, ", w.Joint)
 	}
-	w.addAfter(newPiece("cover, whole", 1, w.ClothW, w.ClothH, whole))
-	w.addAfter(newLength("cover, corners cut off", w.Board, newReason("about the board's thickness from its corner")))
-	if s.Quarter <= 0 {
+	w.addAfter(w.piece("cover, whole", w.ClothW, w.ClothH, w.say("two boards, %s across the spine, %s%s turned in all round", spine, joints, turn)))
+	w.addAfter(w.length("cover, corners cut off", w.Board, "about the thickness of the board from its corner"))
+	if s.Quarter.Most <= 0 {
 		return
 	}
-	onto := w.BoardW.Times(float64(s.Quarter))
-	w.addAfter(newLoosePiece("quarter cover, back only", 1, spine.Plus(s.Joint.Exactly().Times(2)).Plus(onto.Times(2)), w.ClothH,
-		newReason(fmt.Sprintf("%s percent of the board's width on each side", percent(float64(s.Quarter))))))
-	w.addAfter(newLoosePiece("paper sides of quarter or half cover", 2, w.BoardW.Minus(onto).Plus(s.Lap.Exactly()).Plus(turn), w.ClothH,
-		newReason("the rest of the board, {} over the cloth, {} turned in", s.Lap.Exactly(), turn)))
+	onto := w.BoardW.By(s.Quarter)
+	w.addAfter(w.piece("quarter cover, spine only", spine.Plus(w.Joint.Times(2)).Plus(onto.Times(2)), w.ClothH,
+		fmt.Sprintf("%s percent of the board's width on each side", percent(s.Quarter.Middle()))).loose())
+	w.addAfter(w.piece("paper sides of quarter or half cover", w.BoardW.Minus(onto).Plus(s.Lap).Plus(turn), w.ClothH,
+		w.say("the rest of the board, %s over the cloth, %s turned in", s.Lap, turn)).times(2).loose())
 	corner := onto.Plus(turn.Times(2))
-	w.addAfter(newLoosePiece("corner squares of half cover", 2, corner, corner,
-		newReason("each cut across into two corners: as much of the board as the cloth at the back covers, and the turn-ins")))
+	w.addAfter(w.piece("corner squares of half cover", corner, corner,
+		"cut each across into two corners; they cover as much of the board as the cloth at the spine, and the turn-ins").times(2).loose())
 }
 
-// addWrapper adds a paper cover folded around the block.
-func (w *worker) addWrapper() {
+// addPaperCover adds a paper cover folded around the block, or two laid onto leaves sewn through
+// their side.
+func (w *worker) addPaperCover() {
 	s, leaf := w.Structure, w.Book.Leaf
-	thick := w.Block.Plus(w.Swelling)
-	width := Exactly(2 * (leaf.W + float64(s.Square))).Plus(thick)
+	width, height := Exactly(leaf.W).Plus(s.Square), Exactly(leaf.H).Plus(s.Square.Times(2))
 	if s.Sewn == Side {
-		width = Exactly(leaf.W + float64(s.Square))
-		w.addAfter(newPiece("covers", 2, width, Exactly(leaf.H+2*float64(s.Square)), newReason("leaf of {} x {}", Exactly(leaf.W), Exactly(leaf.H))))
+		w.addAfter(w.piece("covers", width, height, "leaf of "+w.leaf(leaf)).times(2))
 		return
 	}
-	from := newReason("two leaves of {} x {} and the back of {}", Exactly(leaf.W), Exactly(leaf.H), thick)
-	if s.Square > 0 {
-		from = newReason("two leaves of {} x {} and the back of {}; a square of {}", Exactly(leaf.W), Exactly(leaf.H), thick, s.Square.Exactly())
+	from := w.say("two leaves of %s and the spine of %s", w.leaf(leaf), w.Thick)
+	if s.Square.Most > 0 {
+		from += w.say("; a square of %s", s.Square)
 	}
-	w.addAfter(newPiece("paper cover, flat", 1, width, Exactly(leaf.H+2*float64(s.Square)), from))
-	if s.TurnIn > 0 {
-		w.addAfter(newLength("flaps of the paper cover, each", s.TurnIn.Exactly(), newReason("the structure's rule; they come to its width")))
+	w.addAfter(w.piece("paper cover, flat", width.Times(2).Plus(w.Thick), height, from))
+	if s.TurnIn.Most > 0 {
+		w.addAfter(w.length("flaps of the paper cover, each", s.TurnIn, byDefault+"; add both to the width"))
 	}
 }
 
-// addLinings adds what lies on the back, and the end-papers.
+// addLinings adds what lies on the spine, and the endpapers.
 func (w *worker) addLinings() {
 	s, leaf := w.Structure, w.Book.Leaf
 	if s.Sewn == Folds {
-		short := leaf.H - 2*float64(s.LiningEnd)
-		if s.Wings > 0 {
-			w.addAfter(newLoosePiece("first lining, of open cloth", 1, w.BackOver.Plus(s.Wings.Exactly().Times(2)), Exactly(short),
-				newReason("back of {} and {} onto each side; {} short of both ends", w.BackOver, s.Wings.Exactly(), s.LiningEnd.Exactly())))
+		short := Exactly(leaf.H).Minus(s.LiningEnd.Times(2))
+		from := "the spine, from end to end"
+		if s.LiningEnd.Most > 0 {
+			from = w.say("the spine; %s short of both ends", s.LiningEnd)
 		}
-		paper := newReason("the back, from end to end")
-		if s.LiningEnd > 0 {
-			paper = newReason("the back; {} short of both ends", s.LiningEnd.Exactly())
+		if s.Overhang.Most > 0 {
+			w.addAfter(w.piece("first lining, of mull (super)", w.SpineOver.Plus(s.Overhang.Times(2)), short,
+				w.say("%s; %s over onto each side", from, s.Overhang)).loose())
 		}
-		w.addAfter(newLoosePiece("second lining, of paper", 1, w.BackOver, Exactly(short), paper))
-		headbands := newLength("headbands", w.BackOver, newReason("the back, one at each end"))
-		headbands.Number = 2
-		w.addAfter(headbands)
+		w.addAfter(w.piece("second lining, of paper", w.SpineOver, short, from).loose())
+		w.addAfter(w.length("headbands", w.SpineOver, "the spine, one at each end").times(2))
 	}
 	if s.Cover != Paper {
 		full := w.Book.UntrimmedLeaf()
-		w.addBefore(newLoosePiece("end-papers, before folding", 2, Exactly(2*full.W), Exactly(full.H), newReason("one folded sheet at each end, as large as two leaves before trimming")))
+		w.addBefore(w.piece("endpapers, before folding", Exactly(2*full.W), Exactly(full.H),
+			"one folded sheet at each end, as large as two leaves before trimming").times(2).loose())
 	}
 }

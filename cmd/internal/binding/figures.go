@@ -8,60 +8,40 @@ import (
 
 	"foldwright/reorder/enum"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
-)
-
-// Kind is what a figure counts.
-type Kind int
-
-const (
-	Lengths Kind = iota + 1
-	Grams
-	Pieces
-	Percent
 )
 
 // Figure is one measure of the book and what it was worked out from.
 type Figure struct {
 	Name   string
-	Kind   Kind
-	Amount Range
-	Height Range // of a piece that has width and height; else zero
-	Number int   // how many of them; 0: one
-	From   Reason
-	Loose  bool // a piece of paper or cloth that is cut by itself, besides boards and cover
+	Value  string // in the units of its sheet
+	Amount Range  // a length in mm, which of a piece is its width; grams; a share; a number
+	Height Range  // of a piece that has width and height; else zero
+	From   string
+	Yours  phrase.Setting // the option that gives a measured one instead, if From is a default
+	Loose  bool           // a piece of paper or cloth that is cut by itself, besides boards and cover
 }
 
 // IsEstimate tells whether the figure is only estimated.
 func (f Figure) IsEstimate() bool { return !f.Amount.IsExact() || !f.Height.IsExact() }
 
+// Why is what the figure was worked out from, and whether it is only estimated.
+func (f Figure) Why(style phrase.Style) string {
+	from := f.From
+	if f.Yours != (phrase.Setting{}) {
+		from += "; give yours with " + f.Yours.In(style)
+	}
+	if f.IsEstimate() {
+		return "estimate: " + from
+	}
+	return from
+}
+
 // Short is the figure's name without what its lengths are.
 func (f Figure) Short() string {
 	name, _, _ := strings.Cut(f.Name, ",")
 	return name
-}
-
-// Value writes the figure in the given units.
-func (f Figure) Value(u Units) string {
-	number := ""
-	if f.Number > 1 {
-		number = fmt.Sprintf("%d of ", f.Number)
-	}
-	switch {
-	case f.Kind == Grams && u == Inches:
-		return writeOutwards(f.Amount.Times(1/ounce), 2) + " oz"
-	case f.Kind == Grams:
-		return writeOutwards(f.Amount, 2) + " g"
-	case f.Kind == Percent:
-		return PercentText(f.Amount)
-	case f.Kind == Pieces:
-		return number + fmt.Sprintf("%.0f", f.Amount.Most)
-	case f.Height != Range{}:
-		return number + u.WidthByHeight(f.Amount, f.Height)
-	case f.Amount.Least > metre:
-		return number + threadText(f.Amount, u)
-	}
-	return number + u.Length(f.Amount)
 }
 
 // PercentText writes a share to two digits.
@@ -70,11 +50,21 @@ func PercentText(share Range) string { return writeOutwards(share.Times(100), 2)
 // ounce is an avoirdupois ounce in grams, a sixteenth of 453.59237 g.
 const ounce = 28.349523125
 
-const metre = 1000
-
-// threadText writes the length of thread.
-func threadText(r Range, u Units) string {
+// weight writes grams.
+func (u Units) weight(grams Range) string {
 	if u == Inches {
+		return writeOutwards(grams.Times(1/ounce), 2) + " oz"
+	}
+	return writeOutwards(grams, 2) + " g"
+}
+
+// threadLength writes the length of thread, in metres or yards from a metre on.
+func (u Units) threadLength(r Range) string {
+	const metre = 1000
+	switch {
+	case r.Least <= metre:
+		return u.Length(r)
+	case u == Inches:
 		return writeOutwards(r.Times(1/(36*inch)), 2) + " yd"
 	}
 	return writeOutwards(r.Times(1.0/metre), 2) + " m"
@@ -83,10 +73,16 @@ func threadText(r Range, u Units) string {
 // writeOutwards writes a range to so many digits, the least rounded down and the
 // most up where they differ.
 func writeOutwards(r Range, digits int) string {
+	return r.outwards(func(v float64, round func(float64) float64) string { return digitsOf(v, digits, round) })
+}
+
+// outwards writes both ends of a range, rounded so that it gets no narrower, or one figure where
+// they look alike.
+func (r Range) outwards(write func(v float64, round func(float64) float64) string) string {
 	if r.IsExact() {
-		return digitsOf(r.Least, digits, math.Round)
+		return write(r.Least, math.Round)
 	}
-	least, most := digitsOf(r.Least, digits, math.Floor), digitsOf(r.Most, digits, math.Ceil)
+	least, most := write(r.Least, math.Floor), write(r.Most, math.Ceil)
 	if least == most {
 		return least
 	}
@@ -100,29 +96,6 @@ func digitsOf(v float64, digits int, round func(float64) float64) string {
 	decimals := max(0, digits-1-int(math.Floor(math.Log10(math.Abs(v)))))
 	decimals = min(decimals, digits-1)
 	return fmt.Sprintf("%.*f", decimals, roundToSteps(v, math.Pow10(decimals), round))
-}
-
-// Reason is what a figure was worked out from: words with {} where lengths stand.
-type Reason struct {
-	Words   string
-	Lengths []Range
-}
-
-func newReason(words string, lengths ...Range) Reason { return Reason{words, lengths} }
-
-// In writes the reason in the given units.
-func (r Reason) In(u Units) string {
-	var out strings.Builder
-	rest := r.Words
-	for _, l := range r.Lengths {
-		before, after, found := strings.Cut(rest, "{}")
-		if !found {
-			break
-		}
-		out.WriteString(before + u.Length(l))
-		rest = after
-	}
-	return out.String() + rest
 }
 
 // Range is what a figure lies between; both ends are the same where it is
@@ -147,7 +120,13 @@ func (r Range) Minus(o Range) Range { return Range{r.Least - o.Most, r.Most - o.
 func (r Range) Times(f float64) Range { return Range{r.Least * f, r.Most * f} }
 func (r Range) By(o Range) Range      { return Range{r.Least * o.Least, r.Most * o.Most} }
 
-// Over is the quotient by a range above nought.
+// Within is what two ranges share, or the end of the other one that lies nearer if they share nothing.
+func (r Range) Within(o Range) Range { return Range{o.nearest(r.Least), o.nearest(r.Most)} }
+
+// nearest is the place in the range that lies nearest to another.
+func (r Range) nearest(v float64) float64 { return min(max(v, r.Least), r.Most) }
+
+// Over is the quotient by a range above 0.
 func (r Range) Over(o Range) Range { return Range{r.Least / o.Most, r.Most / o.Least} }
 
 func (r Range) String() string {
@@ -155,11 +134,6 @@ func (r Range) String() string {
 		return geom.Millimetres(r.Least)
 	}
 	return geom.Millimetres(r.Least) + " to " + geom.Millimetres(r.Most)
-}
-
-// noRange refuses a text that is no range.
-func noRange(text []byte) error {
-	return refusal.Use.New("%q is no number or range, write such as 6mm, 1/8in, 1/8 to 3/16 in or 0.4 to 0.7; units are mm, in and pt", text)
 }
 
 // UnmarshalText reads a number or two with "to" between them; the unit of the
@@ -174,7 +148,7 @@ func (r *Range) UnmarshalText(text []byte) error {
 	least, ok := geom.ParseLength(first)
 	most, ok2 := geom.ParseLength(second)
 	if !ok || !ok2 || most < least || math.Abs(most) > 1e5 {
-		return noRange(text)
+		return refusal.Use.New("%q is not a number or a range: use 6mm, 1/8in, 1/8 to 3/16 in or 0.4 to 0.7, for example; units are mm, in and pt", text)
 	}
 	*r = Range{least, most}
 	return nil
@@ -191,25 +165,6 @@ func (r Range) MarshalText() ([]byte, error) {
 
 // exactly writes all digits of a number.
 func exactly(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
-
-// Length is a length of a rule in millimetres.
-type Length float64
-
-// UnmarshalText reads a length as [reorder.ParseLength] does.
-func (l *Length) UnmarshalText(text []byte) error {
-	v, ok := geom.ParseLength(string(text))
-	if !ok || math.Abs(v) > 1e5 {
-		return noRange(text)
-	}
-	*l = Length(v)
-	return nil
-}
-
-// MarshalText writes the length so that it is read as the same one.
-func (l Length) MarshalText() ([]byte, error) { return []byte(exactly(float64(l))), nil }
-
-// Exactly is the length as a range that is known.
-func (l Length) Exactly() Range { return Exactly(float64(l)) }
 
 // Units is in which units figures are written.
 type Units int
@@ -239,22 +194,24 @@ func (u Units) Length(r Range) string {
 	return u.Bare(r) + " mm"
 }
 
+// say is fmt.Sprintf with ranges written as lengths.
+func (u Units) say(words string, args ...any) string {
+	for i, arg := range args {
+		if r, ok := arg.(Range); ok {
+			args[i] = u.Length(r)
+		}
+	}
+	return fmt.Sprintf(words, args...)
+}
+
 // Bare is Length without the unit.
 func (u Units) Bare(r Range) string {
-	down, up := math.Round, math.Round
-	if !r.IsExact() {
-		down, up = math.Floor, math.Ceil
-	}
 	coarse := (r.Most - r.Least) / 3
 	small := math.Abs(r.Least) < thin
 	if small && r.IsExact() && r.Least >= 1 {
 		coarse = inch / 100
 	}
-	least, most := u.writeBare(r.Least, small, coarse, down), u.writeBare(r.Most, small, coarse, up)
-	if least == most {
-		return least
-	}
-	return least + " to " + most
+	return r.outwards(func(v float64, round func(float64) float64) string { return u.writeBare(v, small, coarse, round) })
 }
 
 // WidthByHeight writes width and height of a piece.

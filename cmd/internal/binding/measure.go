@@ -1,146 +1,194 @@
 package binding
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"strings"
 
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 )
 
 // Sheet is all figures of a book.
 type Sheet struct {
 	Book      Book
 	Structure Structure
+	Units     Units // of its figures and texts
 	Stations  Stations
 	Before    []Figure // sewing
 	After     []Figure // to be cut only when the sewn block is measured
-	Firm      bool     // block, back and board were measured
+	Firm      bool     // block, spine and board were measured
 	Questions []string
 	Advice    []string // about the swelling
 
 	// What the drawings need.
-	Block, Swelling, BackOver, Board Range // mm, see the figures of these names
-	BoardW, BoardH                   Range // zero without boards
-	ClothW, ClothH                   Range
+	Block, Swelling, Thick, SpineOver Range // mm; Thick is the thickness of the spine
+	Board, BoardW, BoardH, Joint      Range // zero without boards
+	ClothW, ClothH                    Range
+}
+
+// Headline is what is sewn, and how.
+func (s Sheet) Headline() string {
+	return fmt.Sprintf("%s, %s, %s of %s", s.Structure.Title, reorder.Count(s.Book.Gatherings, "gathering"), reorder.Count(s.Book.Sheets, "sheet"), s.Book.Paper)
+}
+
+// Basis says what the figures for boards and cover rest on, and whether to cut by them.
+func (s Sheet) Basis() string {
+	switch {
+	case s.Firm:
+		return "from the measured block"
+	case s.Structure.Cover == Paper:
+		return "ESTIMATED: measure the pressed block before you cut"
+	}
+	return "ESTIMATED: don't cut boards or cloth from the estimates; measure the sewn and pressed block first"
 }
 
 // Options is how a book is measured.
 type Options struct {
 	Structure Structure
 	Measured  Measured
-	Units     Units // of questions; zero is MM
+	Units     Units // zero is MM
 	Edges     bool  // the leaves are held at their edges, there are no folds to sew through
 }
 
-// Third of a circle, as a back is rounded: the arc in parts of its chord, and
-// how deep it is (derived).
+// ArcOfChord is a third of a circle, as a spine is rounded: the arc in parts of its chord (derived).
+// A spine that was measured may be less round, down to a quarter of a circle (common practice, no source).
 var (
-	ArcOfChord   = 2 * math.Pi / 3 / math.Sqrt(3)
-	DepthOfChord = 1 / (2 * math.Sqrt(3))
+	ArcOfChord     = 2 * math.Pi / 3 / math.Sqrt(3)
+	flatArcOfChord = math.Pi / 2 / math.Sqrt2
 )
 
-// Measure works out the figures of a book. What cannot be is refused with an
-// [*Error].
+// Measure works out the figures of a book, and refuses what cannot be.
 func Measure(b Book, o Options) (Sheet, error) {
-	if o.Units == 0 {
-		o.Units = MM
-	}
-	sheet, err := measure(b, o)
-	if e := (*Error)(nil); errors.As(err, &e) {
-		e.Units = o.Units
-	}
-	return sheet, err
-}
-
-func measure(b Book, o Options) (Sheet, error) {
+	w := &worker{Sheet: Sheet{Book: b, Structure: o.Structure, Units: max(o.Units, MM)}, measured: o.Measured}
 	m := o.Measured
-	if err := m.check(); err != nil {
+	if err := m.check(w.Units); err != nil {
 		return Sheet{}, err
 	}
 	if err := o.Structure.holds(b, o.Edges); err != nil {
 		return Sheet{}, err
 	}
-	w := &worker{Sheet: Sheet{Book: b, Structure: o.Structure}, Measured: m, units: o.Units}
 	// The folds are pierced before anything is trimmed and measured.
-	if err := w.addStations(); err != nil {
+	if err := w.placeStations(); err != nil {
 		return Sheet{}, err
+	}
+	if s := w.Structure; s.Sewn == Side {
+		w.Stations.Notes = append(w.Stations.Notes, w.say("pierce through all leaves, %s from the spine edge", s.FromSpine))
 	}
 	if err := w.addLeaf(); err != nil {
 		return Sheet{}, err
 	}
 	w.addBlock()
 	w.addPaper()
-	w.addSwelling()
-	w.addThread()
+	w.addSewing()
 	w.addSupports()
-	w.addBack()
+	w.addSpine()
 	if err := w.addBoards(); err != nil {
 		return Sheet{}, err
 	}
-	w.addCloth()
+	w.addCover()
 	w.addLinings()
-	w.Firm = m.Block > 0 && (m.Board > 0 || w.Structure.Cover == Paper) && (m.Back > 0 || w.Structure.Back == Flat)
+	w.Firm = m.Block > 0 && (m.Board > 0 || w.Structure.Cover == Paper) && (m.Spine > 0 || w.Structure.Spine == Flat)
 	return w.Sheet, nil
 }
 
 // worker fills in a sheet.
 type worker struct {
 	Sheet
-	Measured Measured
-	units    Units
+	measured Measured
 }
 
 func (w *worker) addBefore(f Figure) { w.Before = append(w.Before, f) }
 func (w *worker) addAfter(f Figure)  { w.After = append(w.After, f) }
 
+// say is fmt.Sprintf with ranges written as lengths.
+func (w *worker) say(words string, args ...any) string { return w.Units.say(words, args...) }
+
+// length is a figure of one length.
+func (w *worker) length(name string, r Range, from string) Figure {
+	return Figure{Name: name, Value: w.Units.Length(r), Amount: r, From: from}
+}
+
+// piece is a figure of what has width and height.
+func (w *worker) piece(name string, width, height Range, from string) Figure {
+	return Figure{Name: name, Value: w.Units.WidthByHeight(width, height), Amount: width, Height: height, From: from}
+}
+
+// times is a figure of several equal pieces.
+func (f Figure) times(number int) Figure {
+	if number > 1 {
+		f.Value = fmt.Sprintf("%d of %s", number, f.Value)
+	}
+	return f
+}
+
+// loose is a figure of a piece that is cut by itself, besides boards and cover.
+func (f Figure) loose() Figure {
+	f.Loose = true
+	return f
+}
+
+// third is how far a measured figure may lie from its estimate, as a share of it, before it is asked about.
+const third = 1.0 / 3
+
+// ask asks about a measured figure that is far from its estimate.
 func (w *worker) ask(what string, measured float64, estimate Range) {
-	if q := askAbout(w.units, what, measured, estimate); q != "" {
-		w.Questions = append(w.Questions, q)
+	if measured < estimate.Least*(1-third) || measured > estimate.Most*(1+third) {
+		w.Questions = append(w.Questions, w.say("%s was measured as %s, and was expected at %s: is that right?", what, Exactly(measured), estimate))
 	}
 }
 
-func newLength(name string, r Range, from Reason) Figure {
-	return Figure{Name: name, Kind: Lengths, Amount: r, From: from}
+// choose is a length that the structure has a default for, unless it was measured, which the option tells.
+func (w *worker) choose(name string, measured float64, usual Range, option string) Figure {
+	if measured > 0 {
+		what, _, _ := strings.Cut(name, ",")
+		w.ask("the "+what, measured, usual)
+		return w.length(name, Exactly(measured), "measured")
+	}
+	f := w.length(name, usual, "default")
+	f.Yours = phrase.Set(option)
+	return f
 }
 
-func newPiece(name string, number int, width, height Range, from Reason) Figure {
-	return Figure{Name: name, Kind: Lengths, Amount: width, Height: height, Number: number, From: from}
-}
-
-// ends is the ends of the back in a list.
+// ends is the ends of the spine in a list.
 func (w *worker) ends() string {
 	first, last := w.Book.Ends()
 	return first + ", " + last
 }
 
-func newLoosePiece(name string, number int, width, height Range, from Reason) Figure {
-	f := newPiece(name, number, width, height, from)
-	f.Loose = true
-	return f
-}
-
 func (w *worker) addLeaf() error {
-	from := newReason("the plan, nothing is trimmed off")
-	if w.Book.Trim != (reorder.Trim{}) {
-		from = newReason("the plan: {}, {} and {} are trimmed off "+w.ends()+" and fore-edge",
-			Exactly(w.Book.Trim.Head), Exactly(w.Book.Trim.Tail), Exactly(w.Book.Trim.ForeEdge))
+	from := "the plan, nothing is trimmed off"
+	if t := w.Book.Trim; t != (reorder.Trim{}) {
+		first, last := w.Book.Ends()
+		from = w.say("the plan; trimmed off: %s %s, %s %s, fore-edge %s", first, Exactly(t.Head), last, Exactly(t.Tail), Exactly(t.ForeEdge))
 	}
-	if m := w.Measured.Leaf; m.W > 0 {
-		w.ask("the leaf's width", m.W, Exactly(w.Book.Leaf.W))
-		w.ask("the leaf's height", m.H, Exactly(w.Book.Leaf.H))
+	if m := w.measured.Leaf; m.W > 0 {
+		planned := w.Book.Leaf
+		if math.Abs(m.W-planned.W) > paperTolerance || math.Abs(m.H-planned.H) > paperTolerance {
+			w.Questions = append(w.Questions, fmt.Sprintf("the leaf was measured as %s, and the plan has %s: is that right?", w.leaf(m), w.leaf(planned)))
+		}
 		full := w.Book.UntrimmedLeaf()
 		if m.W > full.W+paperTolerance || m.H > full.H+paperTolerance {
 			return refuse("measure one leaf of the folded book, not the sheet",
-				newReason("a leaf of {} x {} cannot be: before trimming it is {} x {}", Exactly(m.W), Exactly(m.H), Exactly(full.W), Exactly(full.H)))
+				fmt.Sprintf("a leaf cannot be %s: before trimming it is %s", w.leaf(m), w.leaf(full)))
 		}
 		w.Book.Leaf, w.Book.Trim = m, trimLeft(w.Book.Trim, full, m)
-		from = newReason("measured")
+		from = "measured"
 	}
-	w.addBefore(newPiece("leaf, "+w.Book.size(), 1, Exactly(w.Book.Leaf.W), Exactly(w.Book.Leaf.H), from))
+	across, along := w.Book.Axes()
+	leaf := w.piece("leaf, "+across+" x "+along, Exactly(w.Book.Leaf.W), Exactly(w.Book.Leaf.H), from)
+	leaf.Value = w.leaf(w.Book.Leaf)
+	w.addBefore(leaf)
 	return nil
+}
+
+// leaf writes the size of a leaf as a run sheet does: nobody cuts it by hand to the half of a millimetre.
+func (w *worker) leaf(size geom.Size) string {
+	if w.Units == MM {
+		return size.String()
+	}
+	return w.Units.WidthByHeight(Exactly(size.W), Exactly(size.H))
 }
 
 // trimLeft is what was trimmed off where a leaf was measured: at the head what
@@ -151,182 +199,175 @@ func trimLeft(planned reorder.Trim, full, left geom.Size) reorder.Trim {
 	return reorder.Trim{Head: head, Tail: lost - head, ForeEdge: max(0, full.W-left.W)}
 }
 
-// paperTolerance is by how much, in mm, paper may be larger than it is called:
-// the largest of ISO 216.
+// paperTolerance is by how much, in mm, paper may differ from what it is called:
+// the largest of ISO 216. A trimmed leaf that differs more from the plan is asked about.
 const paperTolerance = 3
 
-// addBlock adds the thickness of the text block, without thread and end-papers.
+// addBlock adds the thickness of the text block, without thread and endpapers.
 func (w *worker) addBlock() {
-	b, m := w.Book, w.Measured
-	leaves := float64(b.Leaves * max(1, b.Thicknesses))
-	estimate := Range{b.Caliper.Least, b.Caliper.Most}.Times(leaves)
-	from := newReason(fmt.Sprintf("%s of %s, {} each", leavesText(b.Leaves), b.CaliperOf), Range{b.Caliper.Least, b.Caliper.Most})
+	b, m := w.Book, w.measured
+	leaf := Range{b.Caliper.Least, b.Caliper.Most}
+	from := w.say("%s of %s, %s each", LeavesText(b.Leaves), b.CaliperOf, leaf)
 	if b.Thicknesses == 2 {
-		from.Words += ", folded double"
+		from += ", folded double"
 	}
 	if m.Stack > 0 {
 		one := m.Stack / float64(m.StackLeaves)
-		w.ask("a leaf", one, Range{b.Caliper.Least, b.Caliper.Most})
-		estimate = Exactly(one * leaves)
-		from = newReason(fmt.Sprintf("%s, of which %d measure {}", leavesText(b.Leaves), m.StackLeaves), Exactly(m.Stack))
+		w.ask("a leaf", one, leaf)
+		leaf = Exactly(one)
+		from = w.say("%s, of which %d measure %s", LeavesText(b.Leaves), m.StackLeaves, Exactly(m.Stack))
 	}
-	w.Block = estimate
+	w.Block = leaf.Times(b.thicknesses())
 	if m.Block > 0 {
-		w.ask("the block", m.Block, estimate)
-		w.Block = Exactly(m.Block)
-		from = newReason("measured")
+		w.ask("the block", m.Block, w.Block)
+		w.Block, from = Exactly(m.Block), "measured"
 	}
-	w.addBefore(newLength("text block, thickness", w.Block, from))
+	w.addBefore(w.length("text block, thickness", w.Block, from))
 }
 
 // addPaper adds what is weighed and bought.
 func (w *worker) addPaper() {
 	b := w.Book
 	if b.GSM != (Range{}) {
-		area := b.Leaf.W * b.Leaf.H / 1e6 * float64(b.Leaves*max(1, b.Thicknesses))
-		w.addBefore(Figure{Name: "text block, weight", Kind: Grams, Amount: b.GSM.Times(area),
-			From: newReason(fmt.Sprintf("%s of %s", leavesText(b.Leaves), b.GSMOf))})
+		grams := b.GSM.Times(b.Leaf.W * b.Leaf.H / 1e6 * b.thicknesses())
+		w.addBefore(Figure{Name: "text block, weight", Value: w.Units.weight(grams), Amount: grams,
+			From: fmt.Sprintf("%s of %s", LeavesText(b.Leaves), b.GSMOf)})
 	}
-	spares := w.Structure.Spares
-	most := float64(b.Sheets) + math.Max(2, math.Ceil(float64(b.Sheets)*spares.Most))
-	w.addBefore(Figure{Name: "sheets to buy", Kind: Pieces, Amount: Exactly(most),
-		From: newReason(fmt.Sprintf("%d printed, and at least two, or one in %.0f, to spare", b.Sheets, 1/math.Max(spares.Most, 0.001)))})
+	spares := w.Structure.Spares.Most
+	most := b.Sheets + max(2, int(math.Ceil(float64(b.Sheets)*spares)))
+	w.addBefore(Figure{Name: "sheets to buy", Value: fmt.Sprint(most), Amount: Exactly(float64(most)),
+		From: fmt.Sprintf("%d to print and %d to spare: at least 2, or 1 in %.0f", b.Sheets, most-b.Sheets, 1/max(spares, 0.001))})
 }
 
-// addStations decides where holes stand. What was asked for by its places wins.
-func (w *worker) addStations() error {
-	s, height := w.Structure, w.Book.Leaf.H
-	if chosen := w.Measured.Stations; len(chosen) > 0 {
-		for i, at := range chosen {
-			kind := Hole
-			if i == 0 || i == len(chosen)-1 {
-				kind = s.endKind()
-			}
-			if !(at > 0 && at < height) || i > 0 && at-chosen[i-1] < 1 {
-				return refuse("", stationsText("stations at ", chosen, " do not fit on a back of {}", Exactly(height)))
-			}
-			w.Stations.Holes = append(w.Stations.Holes, Station{at, kind, 0})
+// placeStations decides where the holes are: at the places that were asked for, else by the rules.
+func (w *worker) placeStations() (err error) {
+	s, height, chosen := w.Structure, w.Book.Leaf.H, w.measured.Stations
+	if len(chosen) == 0 {
+		w.Stations, err = s.Stations(w.Units, height, w.measured.Supports)
+		return err
+	}
+	var places []string
+	for _, at := range chosen {
+		places = append(places, w.Units.Length(Exactly(at)))
+	}
+	for i, at := range chosen {
+		kind := Hole
+		if i == 0 || i == len(chosen)-1 {
+			kind = s.endKind()
 		}
-		w.Stations.Notes = []Reason{newReason("they are those that --stations named")}
-		return nil
+		if !(at > 0 && at < height) || i > 0 && at-chosen[i-1] < 1 {
+			return refuse("", w.say("stations at %s do not fit on a spine of %s", strings.Join(places, ", "), Exactly(height)))
+		}
+		w.Stations.Holes = append(w.Stations.Holes, Station{at, kind, 0})
 	}
-	var err error
-	w.Stations, err = s.Stations(height, w.Measured.Supports)
-	return err
+	w.Stations.Notes = []string{"you chose these places"}
+	return nil
 }
 
-// stationsText is words with places between them.
-func stationsText(before string, places []float64, after string, more ...Range) Reason {
-	r := Reason{Words: before + strings.TrimSuffix(strings.Repeat("{}, ", len(places)), ", ") + after}
-	for _, at := range places {
-		r.Lengths = append(r.Lengths, Exactly(at))
-	}
-	r.Lengths = append(r.Lengths, more...)
-	return r
-}
-
-// addSwelling adds by how much thread makes the back thicker.
-func (w *worker) addSwelling() {
-	s := w.Structure
-	if s.Sewn != Folds {
-		return
-	}
-	thread := w.threadThickness()
-	between := float64(w.Book.Gatherings)
-	from := newReason(fmt.Sprintf("%s, each with one thickness of thread, {}", reorder.Count(w.Book.Gatherings, "gathering")), thread)
+// addSewing adds the thread, and by how much it makes the spine thicker.
+func (w *worker) addSewing() {
+	s, gatherings := w.Structure, reorder.Count(w.Book.Gatherings, "gathering")
+	chosen := w.choose("thread, diameter", w.measured.Thread, s.Thread, "thread")
+	thread := chosen.Amount
+	rows, how := float64(w.Book.Gatherings), "sewn all along"
+	between := rows // in how many places a thickness of thread lies
 	if s.TwoOn {
-		between /= 2
-		from.Words += ", two gatherings sewn on with one"
+		rows, between, how = math.Ceil(rows/2), rows/2, "sewn two on"
 	}
 	loose := thread.Times(between)
-	w.Swelling = loose.By(s.Pressed)
-	w.addBefore(newLength("swelling before pressing, at most", loose, from))
-	w.addBefore(newLength("swelling after pressing", w.Swelling, newReason(fmt.Sprintf("%s of it", s.Pressed))))
+	if s.Sewn == Folds {
+		w.Swelling = loose.By(s.Pressed)
+	}
+	w.narrowSpine()
+	if s.Sewn == Folds {
+		words := w.say("%s, each with one thickness of thread, %s", gatherings, thread)
+		if s.TwoOn {
+			words += ", two gatherings sewn on with one"
+		}
+		w.addBefore(w.length("swelling before pressing, at most", loose, words))
+		w.addSwelling()
+	}
+	w.addBefore(chosen)
+	height := w.Book.Leaf.H
+	switch holes := w.Stations.Holes; s.Sewn {
+	case Folds:
+		run := holes[len(holes)-1].At - holes[0].At
+		spare := s.Over.Times(run).Plus(s.Start)
+		w.addThread(Exactly(rows*run).Plus(spare), w.say("%s between the end stations, %.0f times (%s), and %s spare", Exactly(run), rows, how, spare))
+	case ThroughCover:
+		w.addThread(s.Times.Times(height*rows), w.say("%s times the spine of %s for each of %s; some of it is spare", s.Times.String(), Exactly(height), gatherings))
+	default:
+		w.addThread(s.Times.Times(height), w.say("%s times the spine of %s; some of it is spare", s.Times.String(), Exactly(height)))
+	}
+}
+
+// ThreadToCut is the name of the figure that says how much thread to cut.
+const ThreadToCut = "thread to cut"
+
+func (w *worker) addThread(r Range, from string) {
+	w.addBefore(Figure{Name: ThreadToCut, Value: w.Units.threadLength(r), Amount: r, From: from})
+}
+
+// narrowSpine works out the thickness of the spine. What was measured over its curve narrows that and the
+// swelling.
+func (w *worker) narrowSpine() {
+	w.Thick = w.Block.Plus(w.Swelling)
+	m := w.measured.Spine
+	if m == 0 {
+		return
+	}
+	span, expected := Exactly(m), w.Thick
+	if w.Structure.Spine == Rounded {
+		span, expected = Range{max(m/ArcOfChord, w.Block.Least), max(m/flatArcOfChord, w.Block.Least)}, expected.Times(ArcOfChord)
+	}
+	if m < w.Block.Least {
+		w.Questions = append(w.Questions, w.say("the spine was measured as %s, which is less than the block of %s: is that right?", Exactly(m), w.Block))
+		return
+	}
+	w.ask("the spine", m, expected)
+	if grown := span.Minus(w.Block); w.Swelling != (Range{}) {
+		w.Swelling = w.Swelling.Within(Range{max(0, grown.Least), grown.Most})
+	}
+	w.Thick = w.Block.Plus(w.Swelling).Within(span)
+}
+
+// addSwelling adds how much swelling is left when the block is pressed, and what that is of the block.
+func (w *worker) addSwelling() {
+	s := w.Structure
+	from := s.Pressed.String() + " of it"
+	if m := w.measured.Spine; m > 0 {
+		from += w.say(", and by the measured spine of %s", Exactly(m))
+	}
+	w.addBefore(w.length("swelling after pressing", w.Swelling, from))
 	share := w.Swelling.Over(w.Block)
-	wanted := newReason(fmt.Sprintf("of the block; %s to %s percent are wanted for a %s back", percent(s.SwellWanted.Least), percent(s.SwellWanted.Most), s.Back))
-	w.addBefore(Figure{Name: "swelling, share", Kind: Percent, Amount: share, From: wanted})
+	w.addBefore(Figure{Name: "swelling, share", Value: PercentText(share), Amount: share,
+		From: fmt.Sprintf("of the block; a %s spine needs %s to %s percent", s.Spine, percent(s.SwellWanted.Least), percent(s.SwellWanted.Most))})
 	if a := SwellingAdvice(share, s); a != "" {
 		w.Advice = append(w.Advice, a)
 	}
 }
 
-func (w *worker) threadThickness() Range {
-	if t := w.Measured.Thread; t > 0 {
-		w.ask("the thread", t, w.Structure.Thread)
-		return Exactly(t)
-	}
-	return w.Structure.Thread
-}
-
 // SwellingAdvice says what to do where a swelling, as a share of the block, is
-// surely more, or surely less, than the back of the structure wants; empty
+// surely more, or surely less, than the spine of the structure needs; empty
 // where it may be right.
 func SwellingAdvice(share Range, s Structure) string {
-	least, most := percent(share.Least), percent(share.Most)
+	least, most := fmt.Sprintf("%.0f", math.Floor(share.Least*100)), fmt.Sprintf("%.0f", math.Ceil(share.Most*100))
 	switch {
 	case share.Least > s.SwellWanted.Most && least != percent(s.SwellWanted.Most):
-		remedy := "take thinner thread, more sheets per gathering, or sew two gatherings on at a time"
+		remedy := "use thinner thread or more sheets per gathering, or sew two gatherings on at a time"
 		if s.TwoOn {
-			remedy = "take thinner thread or more sheets per gathering"
+			remedy = "use thinner thread or more sheets per gathering"
 		}
-		return fmt.Sprintf("the thread will swell the back by at least %s percent of the block, more than the %s that a %s back bears: %s",
-			least, percent(s.SwellWanted.Most), s.Back, remedy)
+		return fmt.Sprintf("the thread will swell the spine by at least %s percent of the block, more than the %s that a %s spine can take: %s",
+			least, percent(s.SwellWanted.Most), s.Spine, remedy)
 	case share.Most < s.SwellWanted.Least && most != percent(s.SwellWanted.Least):
-		return fmt.Sprintf("the thread will swell the back by at most %s percent of the block, less than the %s that a %s back needs: take thicker thread or fewer sheets per gathering",
-			most, percent(s.SwellWanted.Least), s.Back)
+		return fmt.Sprintf("the thread will swell the spine by at most %s percent of the block, less than the %s that a %s spine needs: use thicker thread or fewer sheets per gathering",
+			most, percent(s.SwellWanted.Least), s.Spine)
 	}
 	return ""
 }
 
 func percent(share float64) string { return fmt.Sprintf("%.0f", share*100) }
-
-// addThread adds how much thread is needed.
-func (w *worker) addThread() {
-	s, height := w.Structure, w.Book.Leaf.H
-	w.addBefore(newLength("thread, diameter", w.threadShown(), w.threadFrom()))
-	if s.Sewn != Folds {
-		w.addBefore(newLength("thread, length", s.Times.Times(height*float64(w.passes())), newReason(fmt.Sprintf("%s times the back of {}%s", s.Times, w.passesText()), Exactly(height))))
-		return
-	}
-	holes := w.Stations.Holes
-	run := holes[len(holes)-1].At - holes[0].At
-	rows, how := float64(w.Book.Gatherings), "sewn all along"
-	if s.TwoOn {
-		rows, how = math.Ceil(rows/2), "sewn two on"
-	}
-	total := s.Over.Plus(Exactly(rows)).Times(run).Plus(s.Start.Exactly())
-	w.addBefore(newLength("thread, length", total,
-		newReason(fmt.Sprintf("{} from end station to end station, %s %s; %s lengths over and {} to begin with", reorder.Count(w.Book.Gatherings, "gathering"), how, s.Over), Exactly(run), s.Start.Exactly())))
-}
-
-func (w *worker) threadShown() Range {
-	if t := w.Measured.Thread; t > 0 {
-		return Exactly(t)
-	}
-	return w.Structure.Thread
-}
-
-func (w *worker) threadFrom() Reason {
-	if w.Measured.Thread > 0 {
-		return newReason("measured")
-	}
-	return newReason("the structure's rule; --thread tells yours")
-}
-
-// passes is how often thread goes the length of the back.
-func (w *worker) passes() int {
-	if w.Structure.Sewn == ThroughCover {
-		return w.Book.Gatherings
-	}
-	return 1
-}
-
-func (w *worker) passesText() string {
-	if w.passes() > 1 {
-		return fmt.Sprintf(", %d gatherings", w.passes())
-	}
-	return ""
-}
 
 // addSupports adds the cords or tapes with their slips.
 func (w *worker) addSupports() {
@@ -334,17 +375,15 @@ func (w *worker) addSupports() {
 	if s.Support == NoSupport || n == 0 {
 		return
 	}
-	thick := w.Block.Plus(w.Swelling)
-	slips := thick.Plus(s.Slip.Exactly().Times(2))
-	from := newReason("back of {} and a slip of {} on each side; and what your frame needs", thick, s.Slip.Exactly())
-	if times := thick.By(s.CordTimes); times.Most > slips.Most {
-		slips = Range{math.Max(times.Least, slips.Least), times.Most}
-		from = newReason(fmt.Sprintf("%s times the back of {}, which is more than two slips of {}; and what your frame needs", s.CordTimes), thick, s.Slip.Exactly())
+	slip := s.Slip
+	slips := w.Thick.Plus(slip.Times(2))
+	from := w.say("spine of %s and a slip of %s on each side", w.Thick, slip)
+	if times := w.Thick.By(s.CordTimes); times.Most > slips.Most {
+		slips = Range{max(times.Least, slips.Least), times.Most}
+		from = w.say("%s times the spine of %s, which is more than two slips of %s", s.CordTimes.String(), w.Thick, slip)
 	}
-	f := newLength(s.Support.String(), slips, from)
-	f.Number = n
-	w.addBefore(f)
-	if s.LacingHoles > 0 {
-		w.addAfter(newLength("lacing holes, from the back edge of the board", s.LacingHoles.Exactly(), newReason("the structure's rule")))
+	w.addBefore(w.length(s.Support.String(), slips, from+"; add what your frame needs").times(n))
+	if s.LacingHoles.Most > 0 {
+		w.addAfter(w.length("lacing holes, from the spine edge of the board", s.LacingHoles, byDefault))
 	}
 }

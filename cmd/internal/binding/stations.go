@@ -3,6 +3,7 @@ package binding
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"foldwright/reorder"
 )
@@ -13,23 +14,10 @@ type StationKind int
 const (
 	Kettle StationKind = iota + 1 // the linking stitch near an end
 	OnCord
-	TapeEdge // one of a tape's two holes
+	TapeHead // at the edge of a tape that is nearer to the head
+	TapeTail
 	Hole
 )
-
-func (k StationKind) String() string {
-	switch k {
-	case Kettle:
-		return "kettle stitch"
-	case OnCord:
-		return "cord"
-	case TapeEdge:
-		return "edge of a tape"
-	case Hole:
-		return "hole"
-	}
-	return "no station"
-}
 
 // Station is a hole in the fold.
 type Station struct {
@@ -38,19 +26,27 @@ type Station struct {
 	Support int // number of the support from the head, 0: none
 }
 
-// String is the station's kind and, at a support, its number.
-func (h Station) String() string {
-	if h.Support > 0 {
-		return fmt.Sprintf("%s %d", h.Kind, h.Support)
+// NameOf is what a station is called.
+func (b Book) NameOf(h Station) string {
+	first, last := b.Ends()
+	switch h.Kind {
+	case Kettle:
+		return "kettle stitch"
+	case OnCord:
+		return fmt.Sprintf("cord %d", h.Support)
+	case TapeHead:
+		return fmt.Sprintf("tape %d, %s edge", h.Support, strings.TrimSuffix(first, " end"))
+	case TapeTail:
+		return fmt.Sprintf("tape %d, %s edge", h.Support, strings.TrimSuffix(last, " end"))
 	}
-	return h.Kind.String()
+	return "hole"
 }
 
 // Stations is the holes of a book.
 type Stations struct {
 	Holes    []Station
 	Supports []float64 // their middles, mm from the trimmed head
-	Notes    []Reason  // what was changed so that they fit, and what does not
+	Notes    []string  // what was changed so that they fit, and what does not
 }
 
 // Places is where the holes are, in mm from the trimmed head.
@@ -65,7 +61,7 @@ func (s Stations) Places() []float64 {
 // near is how far, in mm, gaps may miss what is asked for by rounding.
 const near = 1e-6
 
-// endsAt is the largest share of the back's height at which an end station lies
+// endsAt is the largest share of the spine's height at which an end station lies
 // from its end, and narrowAt that which the narrowest gap has, so that small
 // books have stations too (common practice, no source).
 const (
@@ -73,27 +69,24 @@ const (
 	narrowAt = 0.2
 )
 
-// narrowest is the narrowest gap that is borne, in mm.
-func (s Structure) narrowest(height float64) float64 {
-	return min(float64(s.NarrowGap), height*narrowAt)
-}
-
-// places is the stations of a back with so many supports, from its ends and
+// places is where the stations of a spine stand with this number of supports: those at its ends, and
 // the middles of the supports.
 func (s Structure) places(height float64, n int) (ends [2]float64, middles []float64) {
 	most := height * endsAt
-	ends = [2]float64{min(float64(s.EndHead), most), height - min(float64(s.EndTail), most)}
+	ends = [2]float64{min(s.EndHead.Middle(), most), height - min(s.EndTail.Middle(), most)}
 	first, step := 0.0, 0.0
 	switch s.Spacing {
 	case Between:
 		step = (ends[1] - ends[0]) / float64(n+1)
 		first = ends[0] + step
 	case Portions:
-		step = (height - float64(s.TailLonger)) / float64(n+1)
+		step = (height - s.TailLonger.Middle()) / float64(n+1)
 		first = step
 	case Ends:
-		first = float64(s.FirstHead)
-		last := height - float64(s.LastTail)
+		// Between their bounds the outer supports stand where all gaps are equal.
+		even := (ends[1]-ends[0]-float64(n)*s.width())/float64(n+1) + s.width()/2
+		first = s.FirstHead.nearest(ends[0] + even)
+		last := height - s.LastTail.nearest(height-ends[1]+even)
 		if n == 1 {
 			first = (first + last) / 2
 		} else {
@@ -106,85 +99,92 @@ func (s Structure) places(height float64, n int) (ends [2]float64, middles []flo
 	return ends, middles
 }
 
-// gaps is the narrowest and the widest free stretch between neighbours.
-func (s Structure) gaps(ends [2]float64, middles []float64) (narrow, wide float64) {
-	half := 0.0
+// width is how much of the spine a support covers, in mm.
+func (s Structure) width() float64 {
 	if s.Support == Tapes {
-		half = float64(s.Width) / 2
+		return s.Width.Middle()
 	}
+	return 0
+}
+
+// gaps is the narrowest and the widest free stretch between neighbours with this number of supports.
+func (s Structure) gaps(height float64, n int) (narrow, wide float64) {
+	ends, middles := s.places(height, n)
 	edge := ends[0]
 	var all []float64
 	for _, m := range middles {
-		all = append(all, m-half-edge)
-		edge = m + half
+		all = append(all, m-s.width()/2-edge)
+		edge = m + s.width()/2
 	}
 	all = append(all, ends[1]-edge)
 	return slices.Min(all), slices.Max(all)
 }
 
-// number is how many supports the rules give a back of this height.
-func (s Structure) number(height float64) int {
-	for i, h := range s.Heights {
-		if height <= float64(h) {
-			return s.Numbers[i]
-		}
-	}
-	return s.Numbers[len(s.Numbers)-1] + s.Step
+// collide tells whether stations stand too close with this number of supports.
+func (s Structure) collide(height float64, n int) bool {
+	narrow, _ := s.gaps(height, n)
+	return narrow < min(s.NarrowGap.Middle(), height*narrowAt)-near
 }
 
-// Stations is where the holes of a back of the given height stand; asked is
-// how many supports, or inner holes, somebody wants, 0 for what the rules say.
-// Gaps that are too wide get a support more, stations that collide one less;
-// what still collides is refused with an [*Error].
-func (s Structure) Stations(height float64, asked int) (Stations, error) {
-	var out Stations
-	what := s.word()
-	n := asked
-	if usual := s.Numbers[0]; asked > 0 && (asked-usual)%s.Step != 0 {
-		return out, refuse("", newReason(fmt.Sprintf("%s takes %d, %d and so on, not %d", s.Title, usual, usual+s.Step, asked)+" "+what+"s"))
+// isWide tells whether a gap is wider than usual with this number of supports, and how wide it is.
+func (s Structure) isWide(height float64, n int) (float64, bool) {
+	_, wide := s.gaps(height, n)
+	return wide, wide > s.WidestGap.Middle()+near
+}
+
+// fit is how many supports a spine has by the rules, and why it has more or fewer than usual at this
+// height: one more where gaps are too wide, one fewer where stations stand too close.
+func (s Structure) fit(u Units, height float64) (n int, note string) {
+	n = s.Numbers[len(s.Numbers)-1] + s.Step
+	if i := slices.IndexFunc(s.Heights, func(h Range) bool { return height <= h.Most }); i >= 0 {
+		n = s.Numbers[i]
 	}
+	usual := reorder.Count(n, s.word())
+	for s.collide(height, n) && n >= s.Step {
+		n -= s.Step
+		note = fmt.Sprintf("%s would stand too close, so there are %d", usual, n)
+	}
+	if note != "" {
+		return n, note
+	}
+	for _, wide := s.isWide(height, n); wide && !s.collide(height, n+s.Step); _, wide = s.isWide(height, n) {
+		n += s.Step
+		note = u.say("with %s a gap would be wider than %s, so there are %d", usual, s.WidestGap, n)
+	}
+	return n, note
+}
+
+// Stations is where the holes of a spine of the given height stand. asked is
+// the number of supports, or inner holes, that was asked for; 0 leaves it to the rules.
+// Stations that stand too close are refused.
+func (s Structure) Stations(u Units, height float64, asked int) (out Stations, err error) {
+	n := asked
 	if asked == 0 {
-		n = s.number(height)
-		for was := n; ; {
-			narrow, wide := s.gaps(s.places(height, n))
-			switch {
-			case narrow < s.narrowest(height)-near && n >= s.Step && n > 0:
-				n -= s.Step
-				if n < was {
-					out.Notes = []Reason{newReason(fmt.Sprintf("%s would collide, so there are %d", reorder.Count(was, what), n))}
-				}
-				continue
-			case wide > float64(s.WidestGap)+near && n >= was:
-				if more, _ := s.gaps(s.places(height, n+s.Step)); more >= s.narrowest(height)-near {
-					n += s.Step
-					out.Notes = []Reason{newReason(fmt.Sprintf("with %s gaps would be wider than {}, so there are %d", reorder.Count(was, what), n), s.WidestGap.Exactly())}
-					continue
-				}
-			}
-			break
+		var note string
+		if n, note = s.fit(u, height); note != "" {
+			out.Notes = append(out.Notes, note)
 		}
+	} else if usual := s.Numbers[0]; (asked-usual)%s.Step != 0 {
+		return out, refuse("", fmt.Sprintf("%s has %d, %d and so on, not %d %ss", s.Title, usual, usual+s.Step, asked, s.word()))
+	}
+	if s.collide(height, n) {
+		advice := "choose another structure, or pierce by eye"
+		if fits, _ := s.fit(u, height); asked > 0 && !s.collide(height, fits) {
+			advice = fmt.Sprintf("%d would fit", fits)
+		}
+		return Stations{}, refuse(advice, u.say("%s do not fit on a spine of %s", reorder.Count(n, s.word()), Exactly(height)))
+	}
+	if gap, wide := s.isWide(height, n); wide {
+		out.Notes = append(out.Notes, u.say("there is a gap of %s; at most %s is usual", Exactly(gap), s.WidestGap))
 	}
 	ends, middles := s.places(height, n)
-	narrow, wide := s.gaps(ends, middles)
-	if narrow < s.narrowest(height)-near {
-		advice := "take another structure, or pierce by eye"
-		if asked > 0 {
-			if fits, err := s.Stations(height, 0); err == nil {
-				advice = fmt.Sprintf("%d would fit", len(fits.Supports))
-			}
-		}
-		return Stations{}, refuse(advice, newReason("on a back of {} stations with "+reorder.Count(n, what)+" collide", Exactly(height)))
-	}
-	if wide > float64(s.WidestGap)+near {
-		out.Notes = append(out.Notes, newReason("a gap of {} is wide, {} are usual at most", Exactly(wide), s.WidestGap.Exactly()))
-	}
 	out.Supports = middles
 	out.Holes = append(out.Holes, Station{ends[0], s.endKind(), 0})
 	for i, m := range middles {
 		switch s.Support {
 		case Tapes:
-			half := float64(s.Width) / 2
-			out.Holes = append(out.Holes, Station{m - half, TapeEdge, i + 1}, Station{m + half, TapeEdge, i + 1})
+			half := s.width() / 2
+			out.Holes = append(out.Holes, Station{m - half, TapeHead, i + 1}, Station{m + half, TapeTail, i + 1})
 		case Cords:
 			out.Holes = append(out.Holes, Station{m, OnCord, i + 1})
 		default:
@@ -205,11 +205,8 @@ func (s Structure) endKind() StationKind {
 
 // word is what stands between the ends.
 func (s Structure) word() string {
-	switch s.Support {
-	case Cords:
-		return "cord"
-	case Tapes:
-		return "tape"
+	if s.Support == NoSupport {
+		return "inner hole"
 	}
-	return "inner hole"
+	return strings.TrimSuffix(s.Support.String(), "s")
 }

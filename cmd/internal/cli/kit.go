@@ -2,75 +2,44 @@ package cli
 
 import (
 	"context"
-	"errors"
-	"fmt"
 	"path/filepath"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/output"
-	"foldwright/cmd/internal/progress"
-	"foldwright/cmd/internal/survey"
+	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
-	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/refusal"
 )
 
 // kitOptions is what the command line says.
 type kitOptions struct {
-	job      options.Options
-	source   string
-	out      string
-	zip      bool
-	replace  bool
-	dryRun   bool
-	quiet    bool
-	password string // name of the file that holds it
-	pageTime time.Duration
+	bookOptions
+	out     string
+	zip     bool
+	replace bool
+	dryRun  bool
 }
 
 func newKit(s Surroundings) *cobra.Command {
-	return kitCommand(s, func(ctx context.Context, o kitOptions) error { return runKit(ctx, s, o) })
-}
-
-func kitCommand(s Surroundings, run func(context.Context, kitOptions) error) *cobra.Command {
 	var o kitOptions
-	cmd := &cobra.Command{
-		Use:   "kit BOOK.pdf",
-		Short: "write print files that others can print on printers you have never seen",
-		Long: `Kit writes a folder, or a zip file, that makes the book on any printer: test
-sheets, two front files, two back files and two files for printers that turn the
-paper themselves, and start-here.html, which tells what to print, what to look
-for, and which files are right then. start-here.pdf is the same on paper. Of a
-book that is printed on one face there are two files.
-
-Options are those of prepare, but for those that speak of one printer: --printer
-and --profiles, and --proof, which tries the files on it.`,
-		Example: `  foldwright kit BOOK.pdf
-  foldwright kit BOOK.pdf --zip --paper letter --run 25
-  foldwright kit BOOK.pdf --out gifts/BOOK.zip`,
-		Args: one("BOOK.pdf"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.source = args[0]
-			for _, r := range notInKits {
-				if cmd.Flags().Changed(r.flag) {
-					return refusal.Use.New("%s", r.why).Advise(r.instead)
-				}
+	cmd := newCommand("kit", func(cmd *cobra.Command, args []string) error {
+		o.source = args[0]
+		for _, r := range notInKits {
+			if cmd.Flags().Changed(r.flag) {
+				return refusal.Use.New("%s", r.why).Advise("%s", r.instead)
 			}
-			return run(cmd.Context(), o)
-		},
-	}
+		}
+		return runKit(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
-	f.SortFlags = false
 	f.BoolVar(&o.zip, "zip", false, "write one zip file, NAME-kit.zip")
 	addJobFlags(f, &o.job)
-	addPasswordFlag(f, &o.password)
-	addPageTimeoutFlag(f, &o.pageTime)
+	o.addReadingFlags(f)
 	f.StringVar(&o.out, "out", "", "folder to write, or zip file if its name ends in .zip (default NAME-kit in the current folder)")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing kit of this program")
 	f.BoolVar(&o.dryRun, "dry-run", false, "show the plan as a table and write nothing")
@@ -98,12 +67,12 @@ func (o kitOptions) place() (place string, zipped bool, err error) {
 	case o.out == "":
 		return output.KitPlace(o.source, o.zip), o.zip, nil
 	case o.zip && !output.NamesZip(o.out):
-		return "", false, refusal.Use.New("--out %s: with --zip it is the name of a zip file, and ends in .zip", o.out).Advise(fmt.Sprintf("write --out %s", filepath.Join(o.out, filepath.Base(output.KitPlace(o.source, true)))))
+		return "", false, refusal.Use.New("--out %s: with --zip it is the name of a zip file, and ends in .zip", o.out).Advise("write --out %s", filepath.Join(o.out, filepath.Base(output.KitPlace(o.source, true))))
 	}
 	return o.out, output.NamesZip(o.out), nil
 }
 
-func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
+func runKit(ctx context.Context, s Surroundings, o kitOptions) error {
 	place, zipped, err := o.place()
 	if err != nil {
 		return err
@@ -113,47 +82,31 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 			return err
 		}
 	}
-	asked, err := output.KitOptions(o.job)
-	if err != nil {
-		return err
-	}
-	engine := &survey.Engine{PageTime: o.pageTime}
-	set := options.Setting{Profiles: profiles.Store{}, Region: s.Region, Version: Version}
-	d, err := draft(ctx, s, o.source, o.password, asked, set, engine)
-	if err != nil {
-		return errors.Join(err, engine.Close())
-	}
-	defer func() { err = errors.Join(err, d.Close(), engine.Close()) }()
-	var kept []string
-	kit, err := output.Job{Draft: d, Kept: func(names []string) { kept = names }}.Kit()
-	if err != nil {
-		return err
-	}
-	if o.dryRun {
-		return printDraft(s.Out, d)
-	}
-	var bar progress.Reporter = progress.Silent
-	if !o.quiet {
-		bar = progress.Bar(s.Err)
-	}
-	bar.Start("writing "+filepath.Base(place), kit.Sides())
-	err = kit.Write(ctx, place, zipped, o.replace, bar)
-	bar.Done()
-	if err != nil {
-		return err
-	}
-	if !o.quiet {
-		for _, w := range d.Warnings() {
-			visible.Fprintf(s.Err, "warning: %s\n", w)
+	o.job = output.KitOptions(o.job)
+	return o.withDraft(ctx, s, func(d *plan.Draft, _ *render.Renderer) error {
+		var kept []string
+		kit, err := output.Job{Draft: d, Style: flagStyle{}, Kept: func(names []string) { kept = names }}.Kit()
+		switch {
+		case err != nil:
+			return err
+		case o.dryRun:
+			return printDraft(s.Out, d)
 		}
-		for _, a := range d.Advice() {
-			visible.Fprintf(s.Err, "advice: %s\n", a)
+		bar := o.bar(s)
+		bar.Start("writing "+filepath.Base(place), kit.Sides())
+		err = kit.Write(ctx, place, zipped, o.replace, bar)
+		bar.Done()
+		if err != nil {
+			return err
 		}
-		tellKept(s, kept)
-		visible.Fprintf(s.Err, "%s on %s of %s (%s), for any printer\n", reorder.Count(d.PagesPrinted(), "page"),
-			reorder.Count(len(d.Printed), "sheet"), d.Paper.Name, d.PaperBecause)
-		visible.Fprintf(s.Err, "next: whoever prints it opens %s\n", output.StartFile)
-	}
-	_, err = visible.Fprintln(s.Out, place)
-	return err
+		if !o.quiet {
+			tellWarnings(s, d)
+			tellKept(s, kept)
+			visible.Fprintf(s.Err, "%s on %s of %s (%s), for any printer\n", reorder.Count(d.PagesPrinted(), "page"),
+				reorder.Count(len(d.Printed), "sheet"), d.Paper.Name, d.PaperBecause)
+			visible.Fprintf(s.Err, "next: whoever prints it opens %s\n", output.StartFile)
+		}
+		_, err = visible.Fprintln(s.Out, place)
+		return err
+	})
 }

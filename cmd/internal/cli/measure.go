@@ -30,189 +30,163 @@ type measureOptions struct {
 	folder    string
 	structure string
 	units     binding.Units
-	block     options.Length
+	measured  binding.Measured
 	leaf      options.Dimensions
-	board     options.Length
-	thread    options.Length
-	back      options.Length
-	stack     stackValue
-	supports  int
+	bare      []string // the flags that were given lengths without a unit, with what was given
 	twoOn     bool
 	volume    int
 	out       string
 	replace   bool
 }
 
-// stackValue is a measured stack of leaves: 40=4.1mm.
-type stackValue struct {
-	leaves int
-	thick  options.Length
+// bareLengths is the flags that were given a length without a unit, each with what was given.
+func bareLengths(f *pflag.FlagSet) (bare []string) {
+	f.Visit(func(g *pflag.Flag) {
+		given := g.Value.String()
+		if strings.HasSuffix(g.Value.Type(), "LENGTH") || g.Value.Type() == "SIZE" {
+			if strings.TrimRight(given, "0123456789.") != given {
+				bare = append(bare, "--"+g.Name+" "+given)
+			}
+		}
+	})
+	return bare
 }
 
+// measuredLength is a length in mm that a person has measured; 0 is not given.
+type measuredLength float64
+
+// UnmarshalText reads a length greater than 0.
+func (m *measuredLength) UnmarshalText(text []byte) error {
+	var l options.Length
+	if err := l.UnmarshalText(text); err != nil {
+		return err
+	}
+	if l <= 0 {
+		return refusal.Use.New("%q must be greater than 0", text)
+	}
+	*m = measuredLength(l)
+	return nil
+}
+
+// measuredStack is a measured stack of leaves: 40=4.1mm.
+type measuredStack struct{ *binding.Measured }
+
 // UnmarshalText reads a number of leaves, =, and a length.
-func (v *stackValue) UnmarshalText(text []byte) error {
+func (m measuredStack) UnmarshalText(text []byte) error {
 	leaves, thick, two := strings.Cut(string(text), "=")
 	n, err := strconv.Atoi(strings.TrimSpace(leaves))
 	if !two || err != nil || n < 1 {
-		return refusal.Use.New("%q is no measured stack, write its leaves and its thickness, such as 40=4.1mm", text)
+		return refusal.Use.New("%q is not a measured stack: use the number of leaves, = and its thickness, such as 40=4.1mm", text)
 	}
-	v.leaves = n
-	return v.thick.UnmarshalText([]byte(thick))
+	m.StackLeaves = n
+	return (*measuredLength)(&m.Stack).UnmarshalText([]byte(thick))
 }
 
 func newMeasure(s Surroundings) *cobra.Command {
-	return measureCommand(s, func(ctx context.Context, o measureOptions) error { return runMeasure(ctx, s, o) })
-}
-
-func measureCommand(_ Surroundings, run func(context.Context, measureOptions) error) *cobra.Command {
 	var o measureOptions
-	cmd := &cobra.Command{
-		Use:   "measure FOLDER",
-		Short: "say what to pierce, sew and cut: stations, thread, boards, cloth",
-		Long: `Measure reads the plan in a folder that prepare has written and says what a binder
-has to know: the thickness of the block, the stations of the holes, thread and
-supports, and then boards and cloth. Each figure says what it was worked out from.
-
-Before the book is sewn much of it is an estimate: a range. Cut boards and cloth
-only when the sewn and pressed block has been measured, and give what you have
-measured: it wins over every estimate. Lengths may be fractions of inches: 3/32in.`,
-		Example: `  foldwright measure BOOK-print
-  foldwright measure BOOK-print --structure cords --stack 40=4.1mm
-  foldwright measure BOOK-print --out BOOK-bench
-  foldwright measure BOOK-print --block-thickness 5/8in --back 1in --board 3/32in`,
-		Args: one("FOLDER"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := o.checkGiven(cmd.Flags()); err != nil {
-				return err
-			}
-			o.folder = args[0]
-			return run(cmd.Context(), o)
-		},
-	}
+	cmd := newCommand("measure", func(cmd *cobra.Command, args []string) error {
+		o.folder, o.bare = args[0], bareLengths(cmd.Flags())
+		return runMeasure(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
-	f.SortFlags = false
-	f.StringVar(&o.structure, "structure", "", strings.Join(structure.Names(), ", ")+", or a YAML file (default that of the plan)")
-	text(f, &o.stack, "stack", "N=LENGTH", "measured stack of N leaves of this paper, under light pressure: 40=4.1mm")
-	text(f, &o.block, "block-thickness", "LENGTH", "measured thickness of the sewn and pressed block at its fore-edge")
+	f.StringVar(&o.structure, "structure", "", "a `NAME`: "+strings.Join(structure.Names(), ", ")+", or a YAML file (default: that of the plan)")
+	text(f, measuredStack{&o.measured}, "stack", "N=LENGTH", "measured thickness of a stack of N leaves of this paper, lightly pressed: 40=4.1mm")
+	text(f, (*measuredLength)(&o.measured.Block), "block-thickness", "LENGTH", "measured thickness of the sewn and pressed block at its fore-edge")
 	text(f, &o.leaf, "leaf-size", "SIZE", "measured width and height of the trimmed leaf: 146x207mm, 5 3/4x8 1/4in")
-	text(f, &o.back, "back", "LENGTH", "measured back of the sewn and rounded block, over its curve")
-	text(f, &o.board, "board", "LENGTH", "measured thickness of the board")
-	text(f, &o.thread, "thread", "LENGTH", "measured thickness of the thread")
-	f.IntVar(&o.supports, "supports", 0, "so many cords, tapes or inner holes (default those of the plan)")
-	f.BoolVar(&o.twoOn, "two-on", false, "two gatherings are sewn on with one length of thread")
-	f.IntVar(&o.volume, "volume", 0, "only the volume of this number")
-	text(f, &o.units, "units", "UNITS", "mm or in (default those of the plan)")
-	f.StringVar(&o.out, "out", "", "folder to write, with "+benchsheet.SheetFile+" and "+benchsheet.GuideFile+" to print")
+	text(f, (*measuredLength)(&o.measured.Spine), "spine", "LENGTH", "measured spine of the sewn and rounded block, over its curve")
+	text(f, (*measuredLength)(&o.measured.Board), "board", "LENGTH", "measured thickness of the board")
+	text(f, (*measuredLength)(&o.measured.Thread), "thread", "LENGTH", "measured thickness of the thread")
+	number(f, &o.measured.Supports, "supports", "number of cords, tapes or inner holes (default: those of the plan)")
+	f.BoolVar(&o.twoOn, "two-on", false, "sew two gatherings on with one length of thread")
+	number(f, &o.volume, "volume", "only this volume")
+	text(f, &o.units, "units", "UNITS", "mm or in (default: those of the plan)")
+	f.StringVar(&o.out, "out", "", "`FOLDER` to write, with "+benchsheet.SheetFile+" and "+benchsheet.GuideFile+" to print")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing folder that measure has written")
 	return cmd
 }
 
 func runMeasure(ctx context.Context, s Surroundings, o measureOptions) error {
-	sheets, units, err := o.sheets()
+	made, err := plan.Read(o.folder)
+	if err != nil {
+		return err
+	}
+	sheets, err := o.sheets(made)
 	if err != nil {
 		return err
 	}
 	if o.out != "" {
 		var figures strings.Builder
-		if err := printVolumes(visible.NewWriter(&figures), sheets, units); err != nil {
+		if err := printVolumes(visible.NewWriter(&figures), sheets); err != nil {
 			return err
 		}
-		if err := o.write(ctx, s, sheets, units, figures.String()); err != nil {
+		if err := benchsheet.Write(ctx, o.out, sheets, benchsheet.Options{
+			Title: visible.Text(made.Source.File), Paper: geom.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}, PaperName: made.Paper.Name,
+			Style: flagStyle{}, Figures: figures.String(), Replace: o.replace,
+			Plan: o.folder, Kept: func(names []string) { tellKept(s, names) },
+		}); err != nil {
 			return err
 		}
 	}
-	return printVolumes(s.Out, sheets, units)
+	return printVolumes(s.Out, sheets)
 }
 
 // printVolumes writes the figures of each volume.
-func printVolumes(w io.Writer, sheets []binding.Sheet, units binding.Units) error {
+func printVolumes(w io.Writer, sheets []binding.Sheet) error {
 	for i, sheet := range sheets {
 		if len(sheets) > 1 {
 			visible.Fprintf(w, "volume %d\n\n", i+1)
 		}
-		if err := printMeasures(w, sheet, units); err != nil {
+		if err := printMeasures(w, sheet); err != nil {
 			return err
-		}
-	}
-	return nil
-}
-
-// write writes the folder with what is laid beside the work.
-func (o measureOptions) write(ctx context.Context, s Surroundings, sheets []binding.Sheet, units binding.Units, figures string) error {
-	made, err := plan.Read(o.folder)
-	if err != nil {
-		return err
-	}
-	return benchsheet.Write(ctx, o.out, sheets, benchsheet.Options{
-		Title: visible.Text(made.Source.File), Paper: geom.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}, PaperName: made.Paper.Name,
-		Units: units, Figures: figures, Replace: o.replace,
-		Plan: o.folder, Kept: func(names []string) { tellKept(s, names) },
-	})
-}
-
-// checkGiven refuses measures of nought and less, which would pass for not given.
-func (o measureOptions) checkGiven(f *pflag.FlagSet) error {
-	for _, m := range []struct {
-		flag  string
-		least float64
-	}{
-		{"stack", float64(o.stack.thick)}, {"block-thickness", float64(o.block)}, {"leaf-size", float64(min(o.leaf.W, o.leaf.H))},
-		{"back", float64(o.back)}, {"board", float64(o.board)}, {"thread", float64(o.thread)},
-		{"supports", float64(o.supports)}, {"volume", float64(o.volume)},
-	} {
-		if f.Changed(m.flag) && m.least <= 0 {
-			return refusal.Use.New("--%s %s cannot be, it has to be above nought", m.flag, f.Lookup(m.flag).Value)
 		}
 	}
 	return nil
 }
 
 // sheets works out the figures of each volume.
-func (o measureOptions) sheets() ([]binding.Sheet, binding.Units, error) {
-	made, err := plan.Read(o.folder)
-	if err != nil {
-		return nil, 0, err
-	}
+func (o measureOptions) sheets(made plan.Plan) ([]binding.Sheet, error) {
 	books, err := made.Bench(o.folder)
 	if err != nil {
-		return nil, 0, err
+		return nil, err
 	}
-	if o.volume > len(books) {
-		return nil, 0, refusal.Plan.New("--volume %d: the book has %s", o.volume, reorder.Count(len(books), "volume"))
+	if o.volume < 0 || o.volume > len(books) {
+		return nil, refusal.Plan.New("--volume %d: the book has %s", o.volume, reorder.Count(len(books), "volume"))
 	}
 	if o.volume > 0 {
 		books = books[o.volume-1 : o.volume]
 	}
-	if made.Fold.Scheme().Strip {
-		return nil, 0, &binding.Error{
-			What: binding.Reason{Words: "a concertina is not sewn"}, Advice: "glue its ends to two boards, each a little larger than the leaf",
-		}
+	if made.Options.Fold.Scheme().Strip {
+		return nil, refusal.Plan.New("a concertina is not sewn").Advise("glue its ends to two boards, each a little larger than the leaf")
 	}
 	options, err := o.rules(made)
 	if err != nil {
-		return nil, 0, err
+		return nil, err
 	}
 	var out []binding.Sheet
 	for _, b := range books {
 		sheet, err := binding.Measure(b, options)
 		if err != nil {
-			return nil, 0, err
+			return nil, err
 		}
-		if note := printedElsewhere(made, sheet); note != "" {
+		if note := warnOfMarks(made, sheet); note != "" {
 			sheet.Advice = append(sheet.Advice, note)
 		}
 		out = append(out, sheet)
 	}
-	return out, options.Units, nil
+	return out, nil
 }
 
 // rules is how the book is bound: as the plan has it unless something else was
 // asked for.
 func (o measureOptions) rules(made plan.Plan) (binding.Options, error) {
 	options := binding.Options{
-		Structure: made.Structure, Measured: o.measured(made),
-		Units: cmp.Or(o.units, made.Options.Units, options.UnitsOf(made.Paper.Name)), Edges: made.Fold.Scheme().Held == reorder.Edges,
+		Structure: made.Structure, Units: cmp.Or(o.units, made.Options.Units, options.UnitsOf(made.Paper.Name)), Edges: made.Options.Fold.Scheme().Held == reorder.Edges,
+		Measured: o.measured,
 	}
+	if options.Units == binding.Inches && len(o.bare) > 0 {
+		return options, refusal.Use.New("%s: inches or millimetres?", strings.Join(o.bare, ", ")).Advise("write in or mm after the number")
+	}
+	options.Measured.Leaf = made.Options.Bind.TurnToSide(geom.Size{W: float64(o.leaf.W), H: float64(o.leaf.H)})
 	name := o.structure
 	if name == "" && made.Structure.Name == "" {
 		name = structure.Usual // there is none in the plan, where its stations did not fit
@@ -224,19 +198,17 @@ func (o measureOptions) rules(made plan.Plan) (binding.Options, error) {
 		}
 	}
 	// The plan's places are those of its own structure.
-	if o.supports == 0 && reflect.DeepEqual(options.Structure, made.Structure) {
+	if o.measured.Supports == 0 && reflect.DeepEqual(options.Structure, made.Structure) {
 		options.Measured.Supports = made.Options.Supports
-		for _, at := range made.Options.Stations {
-			options.Measured.Stations = append(options.Measured.Stations, float64(at))
-		}
+		options.Measured.Stations = made.Options.Stations.Mm()
 	}
 	options.Structure.TwoOn = options.Structure.TwoOn || o.twoOn
 	return options, options.Structure.Check()
 }
 
-// printedElsewhere says so where the marks printed in the folds are not the
+// warnOfMarks says so where the marks printed in the folds are not the
 // stations of the sheet; empty where they are, or where there are none.
-func printedElsewhere(made plan.Plan, sheet binding.Sheet) string {
+func warnOfMarks(made plan.Plan, sheet binding.Sheet) string {
 	if !made.Options.Marks.Stations || made.Structure.Sewn == binding.Side || len(made.Stations) == 0 {
 		return ""
 	}
@@ -244,32 +216,24 @@ func printedElsewhere(made plan.Plan, sheet binding.Sheet) string {
 	if slices.EqualFunc(made.Stations, sheet.Stations.Places(), same) {
 		return ""
 	}
-	return fmt.Sprintf("the marks printed in the folds are others, those of %s: do not pierce by them. "+
-		"To have these printed, prepare the book again with the same --structure and --supports", made.Structure.Title)
-}
-
-func (o measureOptions) measured(made plan.Plan) binding.Measured {
-	leaf := made.Bind.TurnToSide(geom.Size{W: float64(o.leaf.W), H: float64(o.leaf.H)})
-	return binding.Measured{
-		Block: float64(o.block), Leaf: leaf, Board: float64(o.board), Thread: float64(o.thread), Back: float64(o.back),
-		StackLeaves: o.stack.leaves, Stack: float64(o.stack.thick), Supports: o.supports,
-	}
+	return fmt.Sprintf("the marks printed in the folds are for other stations (%s): do not pierce by them. "+
+		"To print these instead, prepare the book again with the same --structure and --supports", made.Structure.Title)
 }
 
 // printMeasures writes the figures as tables that a person can read.
-func printMeasures(w io.Writer, sheet binding.Sheet, u binding.Units) error {
+func printMeasures(w io.Writer, sheet binding.Sheet) error {
 	t := visible.NewTable(w)
-	visible.Fprintf(t, "structure\t%s, %s, %s of %s\n", sheet.Structure.Title, reorder.Count(sheet.Book.Gatherings, "gathering"), reorder.Count(sheet.Book.Sheets, "sheet"), sheet.Book.Paper)
+	visible.Fprintf(t, "structure\t%s\n", sheet.Headline())
 	visible.Fprintf(t, "\nbefore sewing\n")
-	printFigures(t, sheet.Before, u)
-	printStations(t, sheet, u)
-	heading := "when the block is sewn, pressed and measured (these are ESTIMATES, cut nothing by them)"
-	if sheet.Firm {
-		heading = "boards and cover, from the measured block"
-	}
+	printFigures(t, sheet.Before)
+	printStations(t, sheet)
 	if len(sheet.After) > 0 {
-		visible.Fprintf(t, "\n%s\n", heading)
-		printFigures(t, sheet.After, u)
+		what := "boards and cover"
+		if sheet.Structure.Cover == binding.Paper {
+			what = "cover"
+		}
+		visible.Fprintf(t, "\n%s, %s\n", what, sheet.Basis())
+		printFigures(t, sheet.After)
 	}
 	for _, q := range sheet.Questions {
 		visible.Fprintf(t, "\nquestion: %s\n", q)
@@ -280,19 +244,15 @@ func printMeasures(w io.Writer, sheet binding.Sheet, u binding.Units) error {
 	return t.Flush()
 }
 
-func printFigures(w io.Writer, figures []binding.Figure, u binding.Units) {
+func printFigures(w io.Writer, figures []binding.Figure) {
 	for _, f := range figures {
-		from := f.From.In(u)
-		if f.IsEstimate() {
-			from = "estimate: " + from
-		}
-		visible.Fprintf(w, "  %s\t%s\t%s\n", f.Name, f.Value(u), from)
+		visible.Fprintf(w, "  %s\t%s\t%s\n", f.Name, f.Value, f.Why(flagStyle{}))
 	}
 }
 
 // printStations lists the holes, also from the untrimmed head where that is
 // another edge: piercing comes before trimming.
-func printStations(w io.Writer, sheet binding.Sheet, u binding.Units) {
+func printStations(w io.Writer, sheet binding.Sheet) {
 	head := sheet.Book.Trim.Head
 	end, _ := sheet.Book.Ends()
 	if head > 0 {
@@ -301,13 +261,13 @@ func printStations(w io.Writer, sheet binding.Sheet, u binding.Units) {
 		visible.Fprintf(w, "\nstations\tfrom the %s\n", end)
 	}
 	for _, h := range sheet.Stations.Holes {
-		visible.Fprintf(w, "  %s\t%s", h, u.Length(binding.Exactly(h.At)))
+		visible.Fprintf(w, "  %s\t%s", sheet.Book.NameOf(h), sheet.Units.Length(binding.Exactly(h.At)))
 		if head > 0 {
-			visible.Fprintf(w, "\t%s", u.Length(binding.Exactly(h.At+head)))
+			visible.Fprintf(w, "\t%s", sheet.Units.Length(binding.Exactly(h.At+head)))
 		}
 		fmt.Fprintln(w)
 	}
 	for _, n := range sheet.Stations.Notes {
-		visible.Fprintf(w, "  note: %s\n", n.In(u))
+		visible.Fprintf(w, "  note: %s\n", n)
 	}
 }

@@ -10,8 +10,8 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/progress"
-	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/shelf"
+	"foldwright/profiles/publish"
 	"foldwright/reorder"
 	"foldwright/reorder/refusal"
 )
@@ -105,8 +105,8 @@ func (t *shelfTeller) ended(e shelf.Event) {
 			again = " (as before, not tried again)"
 		}
 		t.panel.Print(fmt.Sprintf("failed   %s: %s%s", x.Name, x.Failure.Sentence, again))
-		if x.Failure.Hint != "" {
-			t.panel.Print("  hint: " + x.Failure.Hint)
+		if !x.Failure.Hint.IsZero() {
+			t.panel.Print("  hint: " + x.Failure.Hint.In(flagStyle{}))
 		}
 	case x.State == shelf.Done && !t.panel.IsDrawn():
 		again := ""
@@ -163,7 +163,7 @@ type logLine struct {
 // note writes a line for all that lasts; steps within a title don't.
 func (t *shelfTeller) note(e shelf.Event) {
 	line := logLine{
-		Time: time.Now().UTC(), Event: e.Kind.String(), Titles: e.Pace.Titles, Ended: e.Pace.Ended, Failed: e.Pace.Failed,
+		Time: time.Now().UTC(), Event: string(e.Kind), Titles: e.Pace.Titles, Ended: e.Pace.Ended, Failed: e.Pace.Failed,
 		Bytes: e.Pace.Bytes, Pages: e.Pace.Pages, Entry: e.Entry,
 	}
 	switch e.Kind {

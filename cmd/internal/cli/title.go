@@ -10,6 +10,7 @@ import (
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/proof"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/shelf"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
@@ -29,7 +30,7 @@ func serveTitle(ctx context.Context, s Surroundings) Status {
 		return makeTitle(ctx, s, o, t)
 	}, describe)
 	if err != nil {
-		visible.Fprintf(s.Err, "foldwright: %s\n", message(err))
+		visible.Fprintf(s.Err, "foldwright: %s\n", message(err, flagStyle{}))
 		return statusOf(err)
 	}
 	return Done
@@ -47,7 +48,7 @@ func makeTitle(ctx context.Context, s Surroundings, o shelf.Order, t *shelf.Tell
 	if err != nil {
 		return err
 	}
-	engine := &survey.Engine{PageTime: o.PageTime, Workers: o.Drawers()}
+	engine := render.Start(render.Options{PageTime: o.PageTime, Workers: o.Drawers()})
 	set := options.Setting{Profiles: profiles.Open(o.Profiles), Region: o.Region, Version: Version, Proof: o.Proof}
 	resolved, err := asked.Resolve(set)
 	if err != nil {
@@ -62,7 +63,7 @@ func makeTitle(ctx context.Context, s Surroundings, o shelf.Order, t *shelf.Tell
 	if err != nil {
 		return err
 	}
-	title := output.Job{Draft: draft, Kept: t.Kept}
+	title := output.Job{Draft: draft, Style: flagStyle{}, Kept: t.Kept}
 	if o.Proof {
 		title.Prove = func(ctx context.Context, dir string) error { return proveTitle(ctx, s, o, dir, password, engine) }
 	}
@@ -73,7 +74,7 @@ func makeTitle(ctx context.Context, s Surroundings, o shelf.Order, t *shelf.Tell
 
 // proveTitle checks a folder that is about to be published. A shelf keeps no
 // book of the proof.
-func proveTitle(ctx context.Context, s Surroundings, o shelf.Order, dir, password string, engine *survey.Engine) (err error) {
+func proveTitle(ctx context.Context, s Surroundings, o shelf.Order, dir, password string, engine *render.Renderer) (err error) {
 	p, err := proof.Open(ctx, dir)
 	if err != nil {
 		return err
@@ -93,7 +94,7 @@ func describe(err error) shelf.Failure {
 	status := statusOf(err)
 	return shelf.Failure{
 		Status:   int(status),
-		Sentence: message(err),
+		Sentence: message(err, reportStyle{}),
 		Hint:     hintOf(err, nil),
 		Passing:  status == Output || status == Interrupted || tooManyFiles(err) || errors.Is(err, pdf.ErrChanged),
 	}

@@ -8,7 +8,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/survey"
+	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/profiles/strict/stricttest"
 	"foldwright/reorder"
 )
@@ -20,13 +20,13 @@ func FuzzPlan(f *testing.F) {
 		{Fold: reorder.Octavo, OnlyGathering: 1, Split: options.SplitSpreads, Weight: reorder.Weight{GSM: 80}},
 		{Sheets: 2, Volumes: 2, NoSideNames: true},
 	} {
-		draft, err := draftOf(f.Context(), "../../../testdata/larkhaven.pdf", o, surrounding{Setting: options.Setting{Region: "GB", Version: "fuzz"}, engine: new(survey.Engine)})
+		draft, err := draftOf(f.Context(), "../../../testdata/larkhaven.pdf", o, surrounding{Setting: options.Setting{Region: "GB", Version: "fuzz"}, engine: rendertest.Shared(f)})
 		if err != nil {
 			f.Fatal(err)
 		}
 		made := draft.Plan()
 		made.Files = []plan.Entry{{Name: "run-01-front.pdf", SHA256: made.Source.SHA256, Bytes: 99}}
-		data, err := made.Encode()
+		data, err := plan.Encode(made)
 		if err == nil {
 			err = draft.Close()
 		}
@@ -43,9 +43,9 @@ func FuzzPlan(f *testing.F) {
 			t.Fatal(err)
 		}
 		stricttest.Bounded(t, len(data), func() {
-			plan.Ours(folder)
-			if made, err := plan.ReadMade(folder); err == nil {
-				_ = made.Whole(folder, true)
+			plan.IsOurs(folder)
+			if made, err := plan.ReadBrief(folder); err == nil {
+				_ = made.CheckFiles(folder, true)
 			}
 			made, err := plan.Read(folder)
 			if err != nil {
@@ -55,7 +55,7 @@ func FuzzPlan(f *testing.F) {
 			if _, err := made.Bench(folder); err != nil {
 				return
 			}
-			_ = fmt.Sprint(made.Options, made.Structure, made.Fold, made.Nest, made.Bind, made.Leaf)
+			_ = fmt.Sprint(made.Options, made.Structure)
 		})
 	})
 }

@@ -11,15 +11,13 @@ import (
 	"slices"
 	"strings"
 
-	"golang.org/x/sync/errgroup"
-
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/printer"
+	"foldwright/profiles/publish"
 	"foldwright/profiles/regular"
 	"foldwright/reorder"
 	"foldwright/reorder/refusal"
@@ -32,8 +30,7 @@ const (
 	StartFile  = "start-here.html"
 	StartPrint = "start-here.pdf"
 
-	kitKind   = "foldwright kit"
-	kitFormat = 1
+	kitKind = "foldwright kit"
 	// kitPrinter is the printer for which the sides are drawn: one that turns
 	// sheets about the long edge, of which no errors are known.
 	kitPrinter = "by-hand-long"
@@ -41,15 +38,11 @@ const (
 
 // KitRecord is what kit.json holds. Start is what start-here tells.
 type KitRecord struct {
-	Kind           string           `json:"kind"`
-	Format         int              `json:"format"`
-	ProgramVersion string           `json:"program_version"`
-	Source         plan.Source      `json:"source"`
-	Paper          plan.Paper       `json:"paper"`
-	Sheets         int              `json:"sheets"`
-	Gatherings     []plan.Gathering `json:"gatherings"`
-	Start          runsheet.Start   `json:"start"`
-	Files          []plan.Entry     `json:"files"`
+	plan.Record
+	Paper      plan.Paper       `json:"paper"`
+	Sheets     int              `json:"sheets"`
+	Gatherings []plan.Gathering `json:"gatherings"`
+	Start      runsheet.Start   `json:"start"`
 }
 
 // Kit is a book for printers that nobody has seen: the test sheets, the files
@@ -57,26 +50,16 @@ type KitRecord struct {
 type Kit struct {
 	Job
 	start runsheet.Start
-	files []kitFile
+	files []file
 }
 
-type kitFile struct {
-	name  string
-	sides int
-	write func(context.Context, io.Writer) error
-}
-
-// KitOptions are the options with which the draft of a kit is made. A printer
-// is refused.
-func KitOptions(o options.Options) (options.Options, error) {
-	if o.Printer != "" {
-		return o, refusal.Use.New("a kit serves every printer, so it takes no --printer").Advise("for a printer that is known, use prepare")
-	}
+// KitOptions are the options with which the draft of a kit is made; it serves every printer.
+func KitOptions(o options.Options) options.Options {
 	if o.Run == (options.Run{}) {
 		o.Run = options.Run{Book: true}
 	}
 	o.Printer = kitPrinter
-	return o, nil
+	return o
 }
 
 // Kit plans the files of a kit. The draft has to be made with [KitOptions]. Paper
@@ -89,14 +72,14 @@ func (d Job) Kit() (*Kit, error) {
 	if k.twoFaces() {
 		k.start.TestBack, k.start.TestBoth = testsheet.BackFile, testsheet.BothFile
 		k.start.PutBack = []runsheet.PutBackRead{
-			{Reading: "A2", Reload: printer.AsDelivered}, {Reading: "A4", Reload: printer.RotateHalf},
-			{Reading: "A1", Reload: printer.TurnLong}, {Reading: "A3", Reload: printer.TurnShort},
+			{Reading: "K2", Reload: printer.AsDelivered}, {Reading: "K4", Reload: printer.RotateHalf},
+			{Reading: "K1", Reload: printer.TurnLong}, {Reading: "K3", Reload: printer.TurnShort},
 		}
-		k.start.Edges = []runsheet.EdgeRead{{Reading: "A2", Edge: printer.LongEdge}, {Reading: "A4", Edge: printer.ShortEdge}}
+		k.start.Edges = []runsheet.EdgeRead{{Reading: "K2", Edge: printer.LongEdge}, {Reading: "K4", Edge: printer.ShortEdge}}
 	}
 	for _, f := range testsheet.Files(d.Paper, true) {
 		if k.twoFaces() || f.Name == k.start.TestFront {
-			k.files = append(k.files, kitFile{f.Name, len(f.Sides), f.Encode})
+			k.files = append(k.files, file{f.Name, len(f.Sides), f.Encode})
 		}
 	}
 	for _, run := range d.Runs {
@@ -157,7 +140,7 @@ func (k *Kit) fileStem(run plan.Run, pass printer.Pass) string {
 func (k *Kit) addFile(run plan.Run, name string, s printer.Shared) {
 	content := k.printFile(run, plan.PassOf(name, s.File))
 	content.Title = fmt.Sprintf("%s, %s", k.Name, strings.TrimSuffix(name, ".pdf"))
-	k.files = append(k.files, kitFile{name, len(s.Images), func(ctx context.Context, w io.Writer) error {
+	k.files = append(k.files, file{name, len(s.Images), func(ctx context.Context, w io.Writer) error {
 		return k.Document.Write(ctx, w, content)
 	}})
 }
@@ -174,22 +157,13 @@ func (k *Kit) Sides() (n int) {
 func (k *Kit) page() runsheet.Kit { return runsheet.Kit{Job: k.runSheet(), Start: k.start} }
 
 // pages are the files that a person begins with.
-func (k *Kit) pages() []kitFile {
-	return []kitFile{
+func (k *Kit) pages() []file {
+	return []file{
 		{StartFile, 0, func(_ context.Context, w io.Writer) error { return runsheet.WriteKit(w, k.page()) }},
 		{StartPrint, 0, func(ctx context.Context, w io.Writer) error {
-			return pdf.WriteDrawings(ctx, w, typeset(k.Name, k.Paper.Size, runsheet.Lines(runsheet.KitParts(k.page()))))
+			return pdf.Write(ctx, w, typeset(k.Name, k.Paper.Size, runsheet.Lines(runsheet.KitParts(k.page()))))
 		}},
 	}
-}
-
-// record is what kit.json holds, with the given entries of the other files.
-func (k *Kit) record(entries []plan.Entry) ([]byte, error) {
-	made := k.Plan()
-	data, err := json.MarshalIndent(KitRecord{
-		kitKind, kitFormat, k.Version, made.Source, made.Paper, made.Sheets, made.Gatherings, k.start, entries,
-	}, "", "  ")
-	return append(data, '\n'), err
 }
 
 // Write writes the kit to place, as a folder or as a zip file with that folder
@@ -199,11 +173,34 @@ func (k *Kit) Write(ctx context.Context, place string, zipped, replace bool, pro
 	o := kitPlace(k.Path(), zipped, replace)
 	o.Kept = k.Kept
 	if zipped {
+		folder := strings.TrimSuffix(filepath.Base(place), filepath.Ext(place))
 		return publish.Write(ctx, place, o, func(ctx context.Context, w io.Writer) error {
-			return k.pack(ctx, w, strings.TrimSuffix(filepath.Base(place), filepath.Ext(place)), progress)
+			return zipInto(w, folder, func(put putter) error { return k.writeInto(ctx, put, 1, progress) })
 		})
 	}
-	return publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error { return k.build(ctx, dir, progress) })
+	return publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error {
+		return k.writeInto(ctx, intoFolder(dir), runtime.GOMAXPROCS(0), progress)
+	})
+}
+
+// writeInto writes the files of the kit, so many at once, and the record of them. What a person
+// begins with comes first.
+func (k *Kit) writeInto(ctx context.Context, put putter, atOnce int, progress Progress) error {
+	made := k.Plan()
+	record := KitRecord{plan.Record{Kind: kitKind, Format: plan.Format, ProgramVersion: k.Version, Source: made.Source}, made.Paper, made.Sheets, made.Gatherings, k.start}
+	var err error
+	if record.Files, err = writeAll(ctx, slices.Concat(k.pages(), k.files), atOnce, put, progress); err != nil {
+		return err
+	}
+	if err := k.Unchanged(); err != nil {
+		return err
+	}
+	data, err := plan.Encode(record)
+	if err != nil {
+		return err
+	}
+	_, err = put(KitFile, func(w io.Writer) error { _, err := w.Write(data); return err })
+	return err
 }
 
 // CheckKit refuses, before the source is read, an output that could not be written.
@@ -214,50 +211,11 @@ func CheckKit(place, source string, zipped, replace bool) error {
 // kitPlace is how a kit is published: a zip file takes the place of a zip file
 // only, a folder that of a folder.
 func kitPlace(source string, zipped, replace bool) publish.Options {
-	o := publish.Options{Replace: replace, Ours: kitFiles, Reads: []string{source}}
+	o := publish.Options{Replace: replace, Ours: func(dir string) []string { return plan.FilesOf(dir, KitFile, kitKind) }, Reads: []string{source}}
 	if zipped {
 		o.Ours = publish.Single(isKitZip)
 	}
 	return o
-}
-
-// kitFiles names the files of a kit in its folder.
-func kitFiles(dir string) []string {
-	info, err := os.Stat(dir)
-	if err != nil || !info.IsDir() {
-		return nil
-	}
-	r, err := ReadKit(dir)
-	if err != nil {
-		return nil
-	}
-	return plan.Named(r.Files, KitFile)
-}
-
-// build writes the files of the kit into an empty folder, side by side on the cores.
-func (k *Kit) build(ctx context.Context, dir string, progress Progress) error {
-	files := slices.Concat(k.pages(), k.files)
-	entries := make([]plan.Entry, len(files))
-	group, inner := errgroup.WithContext(ctx)
-	group.SetLimit(runtime.GOMAXPROCS(0))
-	for i, f := range files {
-		group.Go(func() (err error) {
-			entries[i], err = writeFile(filepath.Join(dir, f.name), func(w io.Writer) error { return f.write(inner, w) })
-			progress.Step(f.sides)
-			return err
-		})
-	}
-	if err := group.Wait(); err != nil {
-		return err
-	}
-	if err := k.Unchanged(); err != nil {
-		return err
-	}
-	data, err := k.record(entries)
-	if err != nil {
-		return err
-	}
-	return os.WriteFile(filepath.Join(dir, KitFile), data, 0o666)
 }
 
 // ReadKit reads the record of a kit's folder or of its zip file.
@@ -268,16 +226,13 @@ func ReadKit(place string) (r KitRecord, err error) {
 	} else {
 		data, err = regular.Read(filepath.Join(place, KitFile), plan.MostRecord)
 	}
-	if err != nil {
-		return r, err
+	if err == nil {
+		err = json.Unmarshal(data, &r)
 	}
-	if err := json.Unmarshal(data, &r); err != nil {
-		return r, fmt.Errorf("%s: %s is damaged: %w", place, KitFile, err)
+	if err == nil && (r.Kind != kitKind || r.Format != plan.Format) {
+		err = fmt.Errorf("%s: %s tells of no kit of this program", place, KitFile)
 	}
-	if r.Kind != kitKind || r.Format != kitFormat {
-		return r, fmt.Errorf("%s: %s tells of no kit of this program", place, KitFile)
-	}
-	return r, nil
+	return r, err
 }
 
 // IsKit tells whether a folder or a zip file is a kit of this program.

@@ -14,13 +14,13 @@ import (
 	"foldwright/printer"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 )
 
 // runSheet is what the person is told.
 func (d Job) runSheet() runsheet.Job {
 	j := runsheet.Job{
 		Title:     d.Name,
-		Folder:    d.Folder,
 		Version:   d.Version,
 		Pages:     d.PagesPrinted(),
 		Blanks:    d.BlanksPrinted(),
@@ -28,7 +28,7 @@ func (d Job) runSheet() runsheet.Job {
 		Paper:     d.Paper,
 		Units:     d.Options.Units,
 		Leaf:      d.Book.PanelSize(),
-		Creep:     d.Creep(),
+		Creep:     d.Creep().In(d.Style),
 		Trim:      d.Trim,
 		Form:      d.Book.Form,
 		Handwork:  d.Handwork,
@@ -36,7 +36,10 @@ func (d Job) runSheet() runsheet.Job {
 		Guessed:   d.Guessed,
 		Marks:     d.marksPrinted(),
 		SideNames: !d.Options.NoSideNames,
-		Warnings:  d.BookWarnings(), // what concerns the printer the sheet says itself
+		Warnings:  phrase.Strings(d.BookWarnings(), d.Style), // what concerns the printer the sheet says itself
+	}
+	if d.Folder != "" {
+		j.Program = runsheet.Program{Folder: d.Folder, Style: d.Style}
 	}
 	for _, g := range d.Gatherings() {
 		j.Gatherings = append(j.Gatherings, runsheet.Gathering{Number: g.Number, First: g.Sheets[0].Number, Sheets: len(g.Sheets)})
@@ -50,13 +53,7 @@ func (d Job) runSheet() runsheet.Job {
 		j.Volumes = d.Volumes
 	}
 	if d.Options.OnlyGathering == 0 {
-		for i, sheet := range d.Measures {
-			b := runsheet.Bench{Sheet: sheet, Units: d.Options.Units}
-			if len(d.Measures) > 1 {
-				b.Volume = i + 1
-			}
-			j.Bench = append(j.Bench, b)
-		}
+		j.Bench = d.Measures
 	}
 	for _, run := range d.Runs {
 		j.Runs = append(j.Runs, d.runOf(run, 1, run.Sheets))

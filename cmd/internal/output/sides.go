@@ -141,9 +141,7 @@ func (d Job) dummySide(run plan.Run, image printer.Image) pdf.Side {
 	var out pdf.Side
 	m := d.Correction(image)
 	for _, p := range d.Sheet(run, image.Sheet).Sheet.Side(image.Side) {
-		up := m.Direction(headwards(p.Head))
-		length := math.Hypot(up.X, up.Y)
-		up = geom.Point{X: up.X / length, Y: up.Y / length}
+		up := m.Direction(p.Head.Unit()).Unit()
 		middle := m.Apply(p.Rect.Centre())
 		at := func(right, head float64) geom.Point {
 			return geom.Point{X: middle.X + up.Y*right + up.X*head, Y: middle.Y - up.X*right + up.Y*head}
@@ -170,20 +168,7 @@ func (d Job) dummySide(run plan.Run, image printer.Image) pdf.Side {
 	return out
 }
 
-// headwards is the direction in which a panel's head lies.
-func headwards(t geom.Towards) geom.Point {
-	switch t {
-	case geom.Left:
-		return geom.Point{X: -1}
-	case geom.Down:
-		return geom.Point{Y: -1}
-	case geom.Right:
-		return geom.Point{X: 1}
-	}
-	return geom.Point{Y: 1}
-}
-
-// checkFiles are the files of the trial sheet, in printing order: it goes the
+// checkFiles are the files of the check sheet, in printing order: it goes the
 // way of every sheet of the job.
 func (d Job) checkFiles() []plan.Pass {
 	var out []plan.Pass
@@ -204,7 +189,7 @@ func (d Job) checkSheet() testsheet.CheckSheet {
 	}
 }
 
-// writeCheck writes one file of the trial sheet.
+// writeCheck writes one file of the check sheet.
 func (d Job) writeCheck(ctx context.Context, w io.Writer, f plan.Pass) error {
 	out := pdf.PrintFile{
 		Paper:  d.Paper.Size,
@@ -214,5 +199,5 @@ func (d Job) writeCheck(ctx context.Context, w io.Writer, f plan.Pass) error {
 	for _, image := range f.Images {
 		out.Sides = append(out.Sides, d.checkSheet().Side(image.Side, d.Correction(image)))
 	}
-	return pdf.WriteDrawings(ctx, w, out)
+	return pdf.Write(ctx, w, out)
 }

@@ -3,13 +3,11 @@ package progress
 import (
 	"fmt"
 	"io"
-	"slices"
-	"strings"
 	"sync"
 	"sync/atomic"
 	"time"
 
-	"github.com/schollz/progressbar/v3"
+	"github.com/mattn/go-runewidth"
 	"golang.org/x/term"
 
 	"foldwright/cmd/internal/visible"
@@ -17,12 +15,11 @@ import (
 
 // Bar draws a bar on w if that is a terminal; otherwise it is Silent.
 func Bar(w io.Writer) Reporter {
-	w = bare(w)
-	columns := columnsOf(w)
-	if columns == nil {
+	panel := NewPanel(w)
+	if !panel.IsDrawn() {
 		return Silent
 	}
-	return &bar{w: w, columns: columns, delay: 300 * time.Millisecond, every: 100 * time.Millisecond}
+	return &bar{panel: panel, delay: 300 * time.Millisecond}
 }
 
 // columnsOf tells the width of a terminal at any moment; nil: it is none.
@@ -42,11 +39,8 @@ func columnsOf(w io.Writer) func() int {
 
 // bar has one goroutine that draws; the work only counts.
 type bar struct {
-	w       io.Writer
-	columns func() int    // width of the terminal
-	delay   time.Duration // before the bar appears: short work needs none
-	every   time.Duration // between two drawings
-
+	panel *Panel
+	delay time.Duration // before the bar appears: short work needs none
 	steps atomic.Int64
 	mu    sync.Mutex // guards end
 	end   func()     // stops the drawing and waits for it; nil: nothing is drawn
@@ -79,54 +73,22 @@ func (b *bar) Done() {
 	}
 }
 
-// longestBar is how many columns the bar has where there is room.
-const longestBar = 24
-
 // draw draws until stop is closed, then empties the line.
 func (b *bar) draw(what string, total int64, stop <-chan struct{}) {
-	select {
-	case <-stop:
-		return
-	case <-time.After(b.delay):
-	}
-	columns := b.columns()
-	room := columns - 1 - len(fmt.Sprintf(" 100%%  (%d/%d) ", total, total))
-	if room < 0 {
-		<-stop
-		return
-	}
-	width := min(room/2, longestBar)
-	line := newLine(b.w, total, width, progressbar.OptionSetDescription(label(what, room-width)), progressbar.OptionShowCount())
-	defer func() { io.WriteString(b.w, "\r"+strings.Repeat(" ", columns-1)+"\r") }()
-	tick := time.NewTicker(b.every)
-	defer tick.Stop()
-	for drawn := int64(-1); ; {
-		if steps := min(max(b.steps.Load(), 0), total); steps != drawn {
-			// A terminal that can't be written must not end the work.
-			_ = line.Set64(steps)
-			drawn = steps
-		}
+	defer b.panel.Done()
+	for next := time.After(b.delay); ; next = time.After(b.panel.every) {
 		select {
 		case <-stop:
 			return
-		case <-tick.C:
+		case <-next:
+			done := min(b.steps.Load(), total)
+			b.panel.Show(View{Done: done, Total: total, Beside: []string{fmt.Sprintf("%d/%d %s", done, total, what)}})
 		}
 	}
 }
 
-// newLine is a bar of a width that the library draws.
-func newLine(w io.Writer, total int64, width int, more ...progressbar.Option) *progressbar.ProgressBar {
-	return progressbar.NewOptions64(total, append(more,
-		progressbar.OptionSetWriter(w),
-		progressbar.OptionSetWidth(width),
-		progressbar.OptionSetTheme(progressbar.Theme{Saucer: "#", SaucerPadding: ".", BarStart: "", BarEnd: ""}),
-		progressbar.OptionSetPredictTime(false),
-		progressbar.OptionSetElapsedTime(false),
-	)...)
-}
-
-// bare is where the cursor can be moved: what is drawn here is clean already.
-func bare(w io.Writer) io.Writer {
+// unwrap is where the cursor can be moved: what is drawn here is clean already.
+func unwrap(w io.Writer) io.Writer {
 	if v, ok := w.(*visible.Writer); ok {
 		return v.Raw()
 	}
@@ -136,20 +98,5 @@ func bare(w io.Writer) io.Writer {
 // label shortens the text to the columns left for it. What would move the cursor is
 // shown instead: names of files can hold anything.
 func label(what string, columns int) string {
-	var out []rune
-	var ends []int // columns taken up to and with each rune
-	taken := 0
-	for _, r := range visible.Text(what) {
-		taken++
-		if r >= 0x1100 {
-			taken++ // where wide letters begin; some of them are narrow
-		}
-		out, ends = append(out, r), append(ends, taken)
-	}
-	if taken <= columns {
-		return string(out)
-	}
-	const cut = "..."
-	keep, _ := slices.BinarySearch(ends, columns-len(cut)+1)
-	return string(out[:keep]) + cut[:min(len(cut), columns)]
+	return runewidth.Truncate(visible.Text(what), columns, "..."[:min(max(columns, 0), 3)])
 }

@@ -2,6 +2,7 @@ package progress
 
 import (
 	"bytes"
+	"foldwright/cmd/internal/testkit/ptytest"
 	"os"
 	"path/filepath"
 	"strings"
@@ -10,120 +11,60 @@ import (
 	"time"
 )
 
-// screen is a terminal of one line that can be read while it is written.
-type screen struct {
-	mu      sync.Mutex
-	line    []rune
-	column  int
-	widest  int
-	written int
-	lines   []string // every state of the line that had text
-}
-
-func (s *screen) Write(p []byte) (int, error) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	for _, r := range string(p) {
-		if r == '\r' {
-			s.column = 0
-			continue
-		}
-		for len(s.line) <= s.column {
-			s.line = append(s.line, ' ')
-		}
-		s.line[s.column] = r
-		s.column++
-		s.widest = max(s.widest, s.column)
-	}
-	if text := s.text(); text != "" {
-		s.lines = append(s.lines, text)
-	}
-	s.written += len(p)
-	return len(p), nil
-}
-
-func (s *screen) text() string { return strings.TrimSpace(string(s.line)) }
-
-// now is the text that stands on the line and the number of bytes written so far.
-func (s *screen) now() (text string, written int) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	return s.text(), s.written
-}
-
-// shows waits for the line to contain text.
-func (s *screen) shows(t *testing.T, text string) {
-	t.Helper()
-	for end := time.Now().Add(10 * time.Second); time.Now().Before(end); time.Sleep(time.Millisecond) {
-		if now, _ := s.now(); strings.Contains(now, text) {
-			return
-		}
-	}
-	now, _ := s.now()
-	t.Fatalf("the line never shows %q; now it is %q", text, now)
-}
-
-func on(s *screen, columns int) *bar {
-	return &bar{w: s, columns: func() int { return columns }, every: time.Millisecond}
+func on(s *ptytest.Screen, columns int) *bar {
+	panel := panelOn(s, columns)
+	panel.every = time.Millisecond
+	return &bar{panel: panel}
 }
 
 func TestBar(t *testing.T) {
-	s := new(screen)
+	s := ptytest.NewScreen(80)
 	b := on(s, 80)
 	b.Start("writing larkhaven-print", 120)
-	s.shows(t, "writing larkhaven-print   0% "+strings.Repeat(".", 24)+" (0/120)")
+	s.Shows(t, "0% "+strings.Repeat(".", 9)+" 0/120 writing larkhaven-print")
 	b.Step(30)
 	b.Step(30)
-	s.shows(t, "writing larkhaven-print  50% "+strings.Repeat("#", 12)+strings.Repeat(".", 12)+" (60/120)")
+	s.Shows(t, "50% "+strings.Repeat("#", 4)+strings.Repeat(".", 5)+" 60/120 writing larkhaven-print")
 	b.Step(60)
-	s.shows(t, "writing larkhaven-print 100% "+strings.Repeat("#", 24)+" (120/120)")
+	s.Shows(t, "100% "+strings.Repeat("#", 9)+" 120/120 writing larkhaven-print")
 	b.Done()
-	expectClean(t, s, 80)
-	_, before := s.now()
+	expectClean(t, s)
+	before := s.Written()
 	b.Done()
 	b.Step(1)
-	if _, after := s.now(); after != before {
-		t.Errorf("%d bytes were written after Done", after-before)
+	if after := s.Written(); after != before {
+		t.Errorf("%q was written after Done", after[len(before):])
 	}
 }
 
-// expectClean wants an empty line with the cursor at its beginning, which was never longer than the terminal.
-func expectClean(t *testing.T, s *screen, columns int) {
+// expectClean wants an empty screen, on which there has never been more than one line.
+func expectClean(t *testing.T, s *ptytest.Screen) {
 	t.Helper()
-	if text, _ := s.now(); text != "" || s.column != 0 {
-		t.Errorf("left behind: %q, cursor at %d", text, s.column)
+	if s.Text() != "" {
+		t.Errorf("left behind: %q", s.Text())
 	}
-	if s.widest >= columns {
-		t.Errorf("%d columns were written on a terminal of %d", s.widest, columns)
-	}
-	if strings.ContainsAny(string(s.line), "\n\x1b") {
-		t.Errorf("the line has control characters: %q", string(s.line))
+	for _, look := range s.Looks() {
+		if strings.Contains(look, "\n") {
+			t.Errorf("more than one line:\n%s", look)
+		}
 	}
 }
 
 func TestBarFitsAnyTerminal(t *testing.T) {
 	for columns, shown := range map[int]string{
-		200: "checking a long name of which there are many in a row  50% ############............ (5000/10000)",
-		80:  "checking a long name of which t...  50% ############............ (5000/10000)",
-		40:  "checki...  50% ####..... (5000/10000)",
-		25:  ".  50% . (5000/10000)",
-		23:  "50%  (5000/10000)",
+		200: "50% ############............ 5000/10000 checking a long name of which there are many in a row",
+		80:  "50% ####..... 5000/10000 checking a long name of which there are many in a row",
+		40:  "50% ####.... 5000/10000 checking a l...",
+		25:  "50% ####.... 5000/1000...",
+		15:  "50% ####....",
 	} {
-		s := new(screen)
+		s := ptytest.NewScreen(columns)
 		b := on(s, columns)
 		b.Start("checking a long name of which there are many in a row", 10000)
 		b.Step(5000)
-		s.shows(t, shown)
+		s.Shows(t, shown[:min(len(shown), columns-4)])
 		b.Done()
-		expectClean(t, s, columns)
-	}
-	s := new(screen)
-	b := on(s, 15)
-	b.Start("checking", 10000)
-	time.Sleep(10 * time.Millisecond)
-	b.Done()
-	if _, written := s.now(); written != 0 {
-		t.Errorf("%d bytes on a terminal without room", written)
+		expectClean(t, s)
 	}
 }
 
@@ -150,35 +91,35 @@ func TestLabel(t *testing.T) {
 }
 
 func TestBarShowsNoControlCharacters(t *testing.T) {
-	s := new(screen)
+	s := ptytest.NewScreen(80)
 	b := on(s, 80)
 	b.Start("writing \x1b[2J\nleuchtturm é", 2)
-	s.shows(t, `writing \u001b[2J\u000aleuchtturm é`)
+	s.Shows(t, `writing \u001b[2J\u000aleuchtturm é`)
 	b.Done()
-	expectClean(t, s, 80)
+	expectClean(t, s)
 }
 
 func TestBarOfSeveralPieces(t *testing.T) {
-	s := new(screen)
+	s := ptytest.NewScreen(80)
 	b := on(s, 80)
 	b.Start("reading", 10)
 	b.Step(7)
-	s.shows(t, "reading  70%")
+	s.Shows(t, "70% ######... 7/10 reading")
 	b.Start("checking", 4)
-	s.shows(t, "checking   0%")
+	s.Shows(t, "0% ......... 0/4 checking")
 	b.Step(9) // more than there are
-	s.shows(t, "checking 100%")
+	s.Shows(t, "100% ######### 4/4 checking")
 	b.Start("nothing", 0)
 	b.Step(1)
 	b.Done()
-	expectClean(t, s, 80)
-	if all := strings.Join(s.lines, "\n"); strings.Contains(all, "nothing") {
+	expectClean(t, s)
+	if all := strings.Join(s.Looks(), "\n"); strings.Contains(all, "nothing") {
 		t.Errorf("work without steps was drawn:\n%s", all)
 	}
 }
 
 func TestStepsFromManyGoroutines(t *testing.T) {
-	s := new(screen)
+	s := ptytest.NewScreen(80)
 	b := on(s, 80)
 	b.Start("counting", 8000)
 	var group sync.WaitGroup
@@ -190,20 +131,20 @@ func TestStepsFromManyGoroutines(t *testing.T) {
 		})
 	}
 	group.Wait()
-	s.shows(t, "(8000/8000)")
+	s.Shows(t, "8000/8000")
 	b.Done()
-	expectClean(t, s, 80)
+	expectClean(t, s)
 }
 
 func TestShortWorkDrawsNothing(t *testing.T) {
-	s := new(screen)
+	s := ptytest.NewScreen(80)
 	b := on(s, 80)
 	b.delay = time.Hour
 	b.Start("blinking", 3)
 	b.Step(3)
 	b.Done()
-	if _, written := s.now(); written != 0 {
-		t.Errorf("%d bytes were written", written)
+	if s.Written() != "" {
+		t.Errorf("%q was written", s.Written())
 	}
 }
 

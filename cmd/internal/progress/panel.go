@@ -10,6 +10,8 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/visible"
+
+	"github.com/schollz/progressbar/v3"
 )
 
 // Panel is a bar for much work and a line below it for what is being done
@@ -38,7 +40,7 @@ type View struct {
 
 // NewPanel makes a panel on w. Where w is no terminal only printed lines appear.
 func NewPanel(w io.Writer) *Panel {
-	w = bare(w)
+	w = unwrap(w)
 	escapes := runtime.GOOS != "windows" && os.Getenv("TERM") != "dumb"
 	return &Panel{w: w, columns: columnsOf(w), every: 100 * time.Millisecond, escapes: escapes}
 }
@@ -133,22 +135,27 @@ func (v View) lines(columns int) []string {
 	return []string{first, label(v.Name, room) + label(v.After, columns)}
 }
 
-// The least columns that are given to the bar and to a name.
+// Columns of the bar and of a name, where there is room.
 const (
 	shortestBar  = 8
+	longestBar   = 24
 	shortestName = 12
 )
 
-// bar is the bar as text.
+// bar is the bar as text. The library draws it into memory, where nothing can go wrong.
 func (v View) bar(width int) string {
 	if v.Total <= 0 {
 		return ""
 	}
 	var out bytes.Buffer
-	line := newLine(&out, v.Total, width)
-	// It is written to memory, where nothing can go wrong. Less than one
-	// percent is not drawn by itself.
-	_ = line.RenderBlank()
+	line := progressbar.NewOptions64(v.Total,
+		progressbar.OptionSetWriter(&out),
+		progressbar.OptionSetWidth(width),
+		progressbar.OptionSetTheme(progressbar.Theme{Saucer: "#", SaucerPadding: ".", BarStart: "", BarEnd: ""}),
+		progressbar.OptionSetPredictTime(false),
+		progressbar.OptionSetElapsedTime(false),
+	)
+	_ = line.RenderBlank() // less than one percent is not drawn by itself
 	_ = line.Set64(min(max(v.Done, 0), v.Total))
 	text := out.String()
 	return strings.TrimSpace(text[strings.LastIndexByte(text, '\r')+1:])

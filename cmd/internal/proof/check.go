@@ -6,12 +6,12 @@ import (
 	"fmt"
 	"image"
 	"slices"
-	"sync"
 
 	"golang.org/x/sync/errgroup"
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
@@ -20,16 +20,12 @@ import (
 type checker struct {
 	*Print
 	Options
-	source   *source
+	source   *survey.Source
+	drawing  *render.Document // of the source
 	files    map[*File]*render.Document
+	workers  int // pictures drawn at once
 	placing  placing
 	expected []*expectation // one for each place
-
-	mu          sync.Mutex // guards what follows
-	found       map[*expectation]Fault
-	unseen      map[*expectation]bool
-	why         []string // see Result
-	mean, worst float64  // see Result
 }
 
 // unit is a page of a print file and the places on it.
@@ -62,25 +58,16 @@ func (c *checker) units() []*unit {
 // run compares all units, side by side on the renderer's workers, and then
 // looks closer at what is wrong.
 func (c *checker) run(ctx context.Context) error {
-	c.found, c.unseen = map[*expectation]Fault{}, map[*expectation]bool{}
 	units := c.units()
-	if c.Progress != nil {
-		c.Progress.Start("proof of "+c.plan.Source.File, len(units))
-		defer c.Progress.Done()
-	}
-	var wrong []*unit
+	c.Progress.Start("proof of "+c.plan.Source.File, len(units))
+	defer c.Progress.Done()
 	err := c.each(ctx, units, func(ctx context.Context, u *unit) error {
-		bad, err := c.compare(ctx, u)
-		if len(bad) > 0 {
-			c.mu.Lock()
-			defer c.mu.Unlock()
-			wrong = append(wrong, &unit{u.file, u.page, bad})
-		}
-		if c.Progress != nil {
-			c.Progress.Step(1)
-		}
-		return err
+		defer c.Progress.Step(1)
+		return c.compare(ctx, u)
 	}, c.skip)
+	wrong := slices.DeleteFunc(slices.Clone(units), func(u *unit) bool {
+		return !slices.ContainsFunc(u.places, func(e *expectation) bool { return e.wrong })
+	})
 	if err != nil || len(wrong) == 0 {
 		return err
 	}
@@ -98,8 +85,8 @@ func (c *checker) glance(ctx context.Context, u *unit) error {
 		if e.Page == 0 || e.drawn {
 			continue
 		}
-		alone := render.Placed{Page: e.Page, Matrix: e.stands, Clip: e.Size.Rect().Common(e.stands.Bounds(e.seen))}
-		picture, err := c.source.drawing.Compose(ctx, e.Size, c.DPI, []render.Placed{alone})
+		alone := render.Placed{Page: e.Page, Matrix: e.stands, Clip: e.Size.Rect().Common(e.stands.Bounds(e.Seen))}
+		picture, err := c.drawing.Compose(ctx, e.Size, c.DPI, []render.Placed{alone})
 		var drawing *render.Error
 		if ctx.Err() == nil && errors.As(err, &drawing) {
 			continue // then it cannot be known
@@ -116,7 +103,7 @@ func (c *checker) glance(ctx context.Context, u *unit) error {
 // page ends nothing.
 func (c *checker) each(ctx context.Context, units []*unit, do func(context.Context, *unit) error, refused func(*unit, *render.Error)) error {
 	group, ctx := errgroup.WithContext(ctx)
-	group.SetLimit(max(1, c.Renderer.Workers()))
+	group.SetLimit(max(1, c.workers))
 	for _, u := range units {
 		group.Go(func() error {
 			err := do(ctx, u)
@@ -134,16 +121,13 @@ func (c *checker) each(ctx context.Context, units []*unit, do func(context.Conte
 // skip notes that a unit could not be compared. The file is named only if it is
 // one of the print files: pages are the source's.
 func (c *checker) skip(u *unit, why *render.Error) {
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	for _, e := range u.places {
-		c.unseen[e] = true
-	}
 	reason := why.Error()
-	if why.Page > 0 && why.File == c.source.path {
+	if why.Page > 0 && why.File == c.source.Path() {
 		reason = fmt.Sprintf("page %d %s", why.Page, why.Why())
 	}
-	c.why = append(c.why, fmt.Sprintf("%s could not be compared: %s", u.description(), reason))
+	for _, e := range u.places {
+		e.unseen = fmt.Sprintf("%s could not be compared: %s", u.description(), reason)
+	}
 }
 
 // description names the source pages of a unit, or its page of the file.
@@ -193,56 +177,48 @@ func (c *checker) compose(ctx context.Context, placed []render.Placed, dpi float
 	if len(placed) == 0 {
 		return White(c.plan.paper(), dpi), nil
 	}
-	return c.source.drawing.Compose(ctx, c.plan.paper(), dpi, placed)
+	return c.drawing.Compose(ctx, c.plan.paper(), dpi, placed)
 }
 
 // placedPage is what of a source page would show at a place if it stood there in a
 // certain way.
-func (c *checker) placedPage(at *expectation, s Shown, stands geom.Matrix) render.Placed {
+func (c *checker) placedPage(at *expectation, s survey.Shown, stands geom.Matrix) render.Placed {
 	m := stands.Then(at.printed)
-	return render.Placed{Page: s.Page, Matrix: m, Clip: at.panel().Common(m.Bounds(s.seen))}
+	return render.Placed{Page: s.Page, Matrix: m, Clip: at.panel().Common(m.Bounds(s.Seen))}
 }
 
-// compare draws a unit twice, as it is and as it should be, and returns the
-// places at which the two differ.
-func (c *checker) compare(ctx context.Context, u *unit) (bad []*expectation, err error) {
+// compare draws a unit twice, as it is and as it should be, and marks the places at
+// which the two differ.
+func (c *checker) compare(ctx context.Context, u *unit) error {
 	if u.file == nil {
 		for _, e := range u.places {
-			if e.Page != 0 {
-				bad = append(bad, e)
-			}
+			e.wrong = e.Page != 0
 		}
-		return bad, nil
+		return nil
 	}
 	// The source first: if one of its pages cannot be drawn, it is named.
 	want, err := c.drawWanted(ctx, u)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	got, err := c.drawPrint(ctx, u)
 	if err != nil {
-		return nil, err
-	}
-	if got.Bounds() != want.Bounds() {
-		return u.places, nil // not of the paper's size, which is said elsewhere too
+		return err
 	}
 	for _, e := range u.places {
+		if e.wrong = got.Bounds() != want.Bounds(); e.wrong {
+			continue // not of the paper's size, which is said elsewhere too
+		}
 		if e.Page != 0 {
 			e.see(want, c.canvas(), e.printed)
 			if err := c.checkLoss(ctx, e, want); err != nil {
-				return nil, err
+				return err
 			}
 		}
-		d := c.difference(e, got, want)
-		if !isSameWithin(d) {
-			bad = append(bad, e)
-			continue
-		}
-		c.mu.Lock()
-		c.mean, c.worst = max(c.mean, d.Mean), max(c.worst, d.Worst)
-		c.mu.Unlock()
+		e.difference = c.difference(e, got, want)
+		e.wrong = !isSameWithin(e.difference)
 	}
-	return bad, nil
+	return nil
 }
 
 // difference compares the part of two pictures that a place takes. Where the
@@ -283,36 +259,34 @@ func (c *checker) markRects(e *expectation) []geom.Rect {
 	}
 }
 
-func (c *checker) reported(e *expectation) bool {
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	_, ok := c.found[e]
-	return ok
-}
-
 // report notes what is wrong at a place.
 func (c *checker) report(e *expectation, kind Kind, format string, a ...any) {
 	f := Fault{Kind: kind, Page: e.Page, Place: e.Place, Sheet: c.Sheets[e.Sheet].Number, What: fmt.Sprintf(format, a...)}
 	if e.from.File != nil {
 		f.File = e.from.File.Name
 	}
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	if old, ok := c.found[e]; ok {
-		f.What = old.What + "; " + f.What
-		f.Kind = old.Kind
+	if e.fault != nil {
+		f.What = e.fault.What + "; " + f.What
+		f.Kind = e.fault.Kind
 	}
-	c.found[e] = f
+	e.fault = &f
 }
 
 func (c *checker) makeResult() Result {
-	out := Result{Pages: len(c.expected), Faults: c.faults, Mean: c.mean, Worst: c.worst}
+	out := Result{Pages: len(c.expected), Faults: c.faults}
 	for _, e := range c.expected {
-		if f, ok := c.found[e]; ok {
-			out.Faults = append(out.Faults, f)
+		switch {
+		case e.fault != nil:
+			out.Faults = append(out.Faults, *e.fault)
+		case e.unseen != "":
+			out.Why = append(out.Why, e.unseen)
+		}
+		if !e.wrong {
+			out.Mean, out.Worst = max(out.Mean, e.difference.Mean), max(out.Worst, e.difference.Worst)
 		}
 	}
-	slices.Sort(c.why)
-	out.Unseen, out.Why = len(c.unseen), slices.Compact(c.why)
+	out.Unseen = len(out.Why)
+	slices.Sort(out.Why)
+	out.Why = slices.Compact(out.Why)
 	return out
 }

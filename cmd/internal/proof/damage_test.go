@@ -88,7 +88,7 @@ func (b bench) write(name string, paper geom.Size, sides []pdf.Side) {
 	b.t.Helper()
 	path := filepath.Join(b.folder, name)
 	var out strings.Builder
-	if err := pdf.WriteTogether(context.Background(), &out, pdf.PrintFile{Paper: paper, Sides: sides}); err != nil {
+	if err := pdf.Write(context.Background(), &out, pdf.PrintFile{Paper: paper, Sides: sides}); err != nil {
 		b.t.Fatal(err)
 	}
 	if err := os.WriteFile(path, []byte(out.String()), 0o600); err != nil {

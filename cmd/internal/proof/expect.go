@@ -3,9 +3,10 @@ package proof
 import (
 	"image"
 	"math"
-	"slices"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
@@ -13,7 +14,7 @@ import (
 // expectation is what should stand at a place.
 type expectation struct {
 	Place
-	Shown
+	survey.Shown
 	// stands maps the frame of the source page to the page as it is read.
 	stands geom.Matrix
 	// printed maps the page as it is read to the page of the file.
@@ -21,18 +22,23 @@ type expectation struct {
 	from    Side
 	like    likeness // once it is drawn
 	drawn   bool
+	// What a check finds: only the goroutine that is at work on its page writes it.
+	difference render.Difference
+	wrong      bool // it does not look as it should
+	fault      *Fault
+	unseen     string // why it could not be compared; empty: it was
 }
 
 // see remembers how the page looks on a picture; m maps the page as it is read to it.
 func (e *expectation) see(picture *image.Gray, c canvas, m geom.Matrix) {
-	e.like, e.drawn = likenessOf(picture, c, m, e.stands.Bounds(e.box)), true
+	e.like, e.drawn = likenessOf(picture, c, m, e.stands.Bounds(e.Box)), true
 }
 
 // panel is the part of the file's page that the place takes.
 func (e *expectation) panel() geom.Rect { return e.printed.Bounds(e.Size.Rect()) }
 
 // expect works out what should stand at every place.
-func (c *checker) expect(text []Shown) {
+func (c *checker) expect(text []survey.Shown) {
 	p := c.Print
 	c.expected = nil
 	if len(p.Places) == 0 {
@@ -55,7 +61,7 @@ func (c *checker) expect(text []Shown) {
 	for i, place := range p.Places {
 		e := &expectation{Place: place, Shown: filled[before+i%perCopy]}
 		if e.Page != 0 {
-			e.stands = c.placing.matrixOf(e.Shown, place)
+			e.stands = c.placing.matrixAt(e.Shown, spine(c.plan.Options.Bind, place.Recto), place.depth)
 		}
 		e.printed, e.from, _ = p.inFile(place)
 		c.expected = append(c.expected, e)
@@ -94,7 +100,7 @@ func spine(b reorder.Bind, recto bool) geom.Towards {
 }
 
 // newPlacing works for leaves of one size and all texts of the book.
-func newPlacing(o options.Options, leaf geom.Size, text []Shown, creep float64) placing {
+func newPlacing(o options.Options, leaf geom.Size, text []survey.Shown, creep float64) placing {
 	p := placing{o: o, leaf: leaf, creep: creep, scale: float64(o.Scale.Scale), fitted: o.Scale.Scale == reorder.ScaleFit}
 	across := p.bySpine(leaf)
 	p.trim = trim{float64(o.Trim.Head), float64(o.Trim.Tail), float64(o.Trim.ForeEdge)}
@@ -120,11 +126,20 @@ func (p placing) bySpine(s geom.Size) geom.Size {
 
 // commonSize is the size of box that most pages of the text have, to a tenth
 // of a millimetre; of equally common ones the first.
-func commonSize(text []Shown) geom.Size {
-	pages := slices.DeleteFunc(slices.Clone(text), func(s Shown) bool { return s.Page == 0 })
-	return commonest(pages, func(s Shown) [2]float64 {
-		return [2]float64{math.Round(s.box.Size().W * 10), math.Round(s.box.Size().H * 10)}
-	}).box.Size()
+func commonSize(text []survey.Shown) (common geom.Size) {
+	count, most := map[[2]float64]int{}, 0
+	key := func(s geom.Size) [2]float64 { return [2]float64{math.Round(s.W * 10), math.Round(s.H * 10)} }
+	for _, s := range text {
+		if s.Page != 0 {
+			count[key(s.Box.Size())]++
+		}
+	}
+	for _, s := range text {
+		if n := count[key(s.Box.Size())]; s.Page != 0 && n > most {
+			common, most = s.Box.Size(), n
+		}
+	}
+	return common
 }
 
 // roundOff is how far a page may stand out of its room at the book's scale
@@ -158,15 +173,11 @@ func (p placing) fit(box geom.Size) float64 {
 	return s
 }
 
-// matrixOf is the map from the source page's visible box to the page of a place as
-// it is read, and what of the place is left after trimming.
-func (p placing) matrixOf(s Shown, place Place) geom.Matrix {
-	return p.matrixAt(s, spine(p.o.Bind, place.Recto), place.depth)
-}
-
-func (p placing) matrixAt(s Shown, edge geom.Towards, depth int) geom.Matrix {
-	box := s.box.Size()
-	m := geom.Translate(-s.box.X0, -s.box.Y0)
+// matrixAt is the map from the source page's visible box to a page as it is read, with
+// its spine at an edge and so many leaves around its own.
+func (p placing) matrixAt(s survey.Shown, edge geom.Towards, depth int) geom.Matrix {
+	box := s.Box.Size()
+	m := geom.Translate(-s.Box.X0, -s.Box.Y0)
 	if p.turns && box.W > box.H {
 		m = m.Then(geom.Rotate(1)).Then(geom.Translate(box.H, 0)) // its head to the left
 		box = box.Turn()

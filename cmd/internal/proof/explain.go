@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/survey"
 	"foldwright/reorder/geom"
 )
 
@@ -16,7 +17,7 @@ import (
 // not agree.
 func (c *checker) differ(u *unit, _ *render.Error) {
 	for _, e := range u.places {
-		if !c.reported(e) {
+		if e.wrong && e.fault == nil {
 			c.report(e, Differs, "it differs from the source")
 		}
 	}
@@ -25,8 +26,10 @@ func (c *checker) differ(u *unit, _ *render.Error) {
 // explain finds out what is wrong at the places of a unit that do not agree.
 func (c *checker) explain(ctx context.Context, u *unit) error {
 	got, err := c.drawPrint(ctx, u)
-	for i := 0; err == nil && i < len(u.places); i++ {
-		err = c.explainPlace(ctx, u.places[i], got)
+	for _, e := range u.places {
+		if err == nil && e.wrong {
+			err = c.explainPlace(ctx, e, got)
+		}
 	}
 	return err
 }
@@ -107,7 +110,7 @@ func (c *checker) isExchanged(e *expectation, got *image.Gray, explains func(ren
 				turn = geom.HalfTurn(e.Size)
 			}
 			edge := spine(c.plan.Options.Bind, recto)
-			box := c.placing.matrixAt(model, edge, e.depth).Bounds(model.box)
+			box := c.placing.matrixAt(model, edge, e.depth).Bounds(model.Box)
 			like := likenessOf(got, c.canvas(), turn.Then(e.printed), box)
 			for _, q := range c.expected {
 				if q.Page == 0 || !q.drawn || q.Shown == e.Shown && !onHead && recto == e.Recto {
@@ -143,13 +146,13 @@ func (c *checker) isExchanged(e *expectation, got *image.Gray, explains func(ren
 }
 
 // modelPage is some page that has the size of most.
-func (c *checker) modelPage() Shown {
+func (c *checker) modelPage() survey.Shown {
 	for _, e := range c.expected {
-		if e.Page != 0 && e.box.Size() == c.placing.most {
+		if e.Page != 0 && e.Box.Size() == c.placing.most {
 			return e.Shown
 		}
 	}
-	return Shown{box: c.placing.most.Rect()}
+	return survey.Shown{Box: c.placing.most.Rect()}
 }
 
 func (e *expectation) name() string {
@@ -201,7 +204,7 @@ func (c *checker) isMoved(ctx context.Context, e *expectation, explains func(ren
 	for _, m := range tries {
 		p := c.placedPage(e, e.Shown, e.stands)
 		p.Matrix = p.Matrix.Then(m)
-		p.Clip = e.panel().Common(p.Matrix.Bounds(e.seen))
+		p.Clip = e.panel().Common(p.Matrix.Bounds(e.Seen))
 		ok, err := explains(p)
 		if err != nil {
 			return false, err
@@ -216,7 +219,7 @@ func (c *checker) isMoved(ctx context.Context, e *expectation, explains func(ren
 
 // reportMoved says by how much a page is too large and where its middle lies.
 func (c *checker) reportMoved(e *expectation, m geom.Matrix) {
-	middle := e.stands.Bounds(e.box).Centre()
+	middle := e.stands.Bounds(e.Box).Centre()
 	at := inverse(e.printed).Apply(m.Apply(e.printed.Apply(middle)))
 	what := ""
 	if s := m[0]; math.Abs(s-1) > 0.003 {
@@ -311,14 +314,14 @@ func (c *checker) checkLoss(ctx context.Context, e *expectation, want *image.Gra
 		}
 	}
 	kept := c.placing.rectLeft(e.Place)
-	if o.Clip && c.placing.trim == (trim{}) || e.stands.Bounds(e.box).IsWithin(kept, lostLeast) {
+	if o.Clip && c.placing.trim == (trim{}) || e.stands.Bounds(e.Box).IsWithin(kept, lostLeast) {
 		return nil
 	}
-	picture, err := c.source.drawing.Gray(ctx, e.Page, c.DPI)
+	picture, err := c.drawing.Gray(ctx, e.Page, c.DPI)
 	if err != nil {
 		return err
 	}
-	dark, found := findDark(picture, c.source.pages[e.Page-1].Size, e.box, lostDark)
+	dark, found := findDark(picture, c.source.Pages()[e.Page-1].Size, e.Box, lostDark)
 	if !found {
 		return nil
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -52,34 +53,34 @@ func (f Fault) String() string {
 func (p *Print) Fault(r Result) error {
 	switch {
 	case len(r.Faults) > 0:
-		return p.wrong(r)
+		return p.refuseFaults(r)
 	case len(r.Why) > 0:
-		return p.unchecked(r)
+		return p.refuseUnchecked(r)
 	}
 	return nil
 }
 
-// wrong says that a proof has found faults.
-func (p *Print) wrong(r Result) error {
-	pages, hint := 0, "a smaller --scale, or --place centre, may keep the print on the paper"
+// refuseFaults says that a proof has found faults.
+func (p *Print) refuseFaults(r Result) error {
+	pages, hint := 0, phrase.New("a smaller %s, or %s, may keep the print on the paper", phrase.Set("scale"), phrase.Set("place", "centre"))
 	for _, f := range r.Faults {
 		if f.Sheet != 0 {
 			pages++
 		}
 		if f.Kind != Lost {
-			hint = "print nothing of it; prepare the book anew, and if this appears again, look at the pages named"
+			hint = phrase.New("print nothing of it; prepare the book anew, and if this appears again, look at the pages named")
 		}
 	}
 	if pages == 0 {
-		return refusal.Faults.New("%s would not make the book", p.Folder).Advise(hint)
+		return refusal.Faults.New("%s would not make the book", p.Folder).Advise("%s", hint)
 	}
-	return refusal.Faults.New("%s would not make the book: %s of %d wrong", p.Folder, reorder.Count(pages, "page"), r.Pages).Advise(hint)
+	return refusal.Faults.New("%s would not make the book: %s of %d wrong", p.Folder, reorder.Count(pages, "page"), r.Pages).Advise("%s", hint)
 }
 
-// unchecked says that a proof has found no fault but could not look at all pages.
-func (p *Print) unchecked(r Result) error {
+// refuseUnchecked says that a proof has found no fault but could not look at all pages.
+func (p *Print) refuseUnchecked(r Result) error {
 	return refusal.Partly.New("%s: %d of %s could not be checked: %s", p.Folder, r.Unseen, reorder.Count(r.Pages, "page"), Few(r.Why)).
-		Advise("look at these pages in the print files yourself, or give each page more time with --page-timeout; without --proof the files are written unchecked")
+		Advise("look at these pages in the print files yourself, or give each page more time with %s; without %s the files are written unchecked", phrase.Set("page-timeout"), phrase.Set("proof"))
 }
 
 // Few is the first three of several reasons, and the number of the others.

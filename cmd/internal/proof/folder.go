@@ -42,46 +42,39 @@ type File struct {
 	Name string
 	Run  int
 	Pass printer.Pass
-	path string
 	doc  *pdf.Document
 }
 
 // Path is where it lies.
-func (f *File) Path() string { return f.path }
+func (f *File) Path() string { return f.doc.Path() }
 
 // Pages is the number of its pages.
 func (f *File) Pages() int { return len(f.doc.Pages()) }
 
-// openFiles opens the print files of a folder that the plan names, in printing
-// order, and takes them as they lie. One that is not there prints nothing, which
-// is found out from the book.
-func openFiles(ctx context.Context, folder string, runs []plan.Run) (files []*File, err error) {
-	defer func() {
-		if err != nil {
-			err = errors.Join(err, closeFiles(files))
-			files = nil
-		}
-	}()
-	for _, r := range runs {
+// openFiles opens the print files that the plan names, in printing order, and takes
+// them as they lie. One that is not there prints nothing, which is found out from the
+// book.
+func (p *Print) openFiles(ctx context.Context) error {
+	for _, r := range p.plan.Runs {
 		for _, pass := range r.Passes {
 			name := filepath.Base(pass.Name) // wherever the plan comes from, no other folder is meant
-			f := &File{Name: name, Run: r.Number, Pass: pass.Pass, path: filepath.Join(folder, name)}
-			f.doc, err = pdf.Open(ctx, f.path, pdf.Options{})
+			doc, err := pdf.Open(ctx, filepath.Join(p.Folder, name), pdf.Options{})
 			if errors.Is(err, fs.ErrNotExist) {
 				continue
 			}
 			if err != nil {
-				return files, err
+				return err
 			}
-			files = append(files, f)
+			p.Files = append(p.Files, &File{name, r.Number, pass.Pass, doc})
 		}
 	}
-	return files, nil
+	return nil
 }
 
-func closeFiles(files []*File) error {
+// Close closes the files.
+func (p *Print) Close() error {
 	var errs []error
-	for _, f := range files {
+	for _, f := range p.Files {
 		errs = append(errs, f.doc.Close())
 	}
 	return errors.Join(errs...)

@@ -11,16 +11,9 @@ import (
 	"foldwright/reorder/geom"
 )
 
-// imprint is what a page of a print file brings onto the paper. A nil file: the
-// printer was sent nothing for this sheet.
-type imprint struct {
-	file *File
-	page int // from 1
-}
-
-// Side is one side of a printed sheet.
+// Side is one side of a printed sheet, or what a printer is sent for one.
 type Side struct {
-	File *File // nil: nothing was printed on it
+	File *File // nil: nothing is printed on it
 	Page int   // of the file
 	// View maps the file's page to the side as it is looked at, both in mm.
 	View geom.Matrix
@@ -45,7 +38,7 @@ func (s Sheet) Side(side reorder.Side) Side {
 func (p *Print) printSheets() error {
 	size := p.plan.paper()
 	facts := p.plan.Profile.Facts
-	device, err := virtual.New[imprint](facts)
+	device, err := virtual.New[Side](facts)
 	if err != nil {
 		return err
 	}
@@ -53,7 +46,7 @@ func (p *Print) printSheets() error {
 	numbers := p.plan.SheetNumbers()
 	for i := 0; i < len(p.Files); {
 		run := p.Files[i].Run
-		var files [][]imprint
+		var files [][]Side
 		first := i
 		for ; i < len(p.Files) && p.Files[i].Run == run; i++ {
 			files = append(files, p.images(p.Files[i]))
@@ -91,11 +84,11 @@ func (p *Print) printSheets() error {
 }
 
 // images is what the pages of a file bring, and notes what no page of it may be.
-func (p *Print) images(f *File) []imprint {
-	var out []imprint
+func (p *Print) images(f *File) []Side {
+	var out []Side
 	paper := p.plan.paper()
 	for _, page := range f.doc.Pages() {
-		out = append(out, imprint{f, page.Number})
+		out = append(out, Side{File: f, Page: page.Number})
 		const slack = 0.05 // mm; sizes are written to a few decimals of a point
 		if s := page.Size; math.Abs(s.W-paper.W) > slack || math.Abs(s.H-paper.H) > slack {
 			p.addFault("%s, page %d: its size is %s, the paper is %s", f.Name, page.Number, s, paper)
@@ -119,35 +112,35 @@ func (p *Print) checkFiles(files []*File) bool {
 }
 
 // withBlankBacks is what a printer that turns the paper itself prints of a file of fronts.
-func withBlankBacks(fronts []imprint) []imprint {
-	var out []imprint
+func withBlankBacks(fronts []Side) []Side {
+	var out []Side
 	for _, front := range fronts {
-		out = append(out, front, imprint{})
+		out = append(out, front, Side{})
 	}
 	return out
 }
 
 // evenOut makes the two passes equally long: a printer to which fewer pages are
 // sent leaves the rest of the stack blank, and of more pages the last have no paper.
-func (p *Print) evenOut(files []*File, fronts, backs []imprint) (_, _ []imprint) {
+func (p *Print) evenOut(files []*File, fronts, backs []Side) (_, _ []Side) {
 	if len(fronts) == len(backs) {
 		return fronts, backs
 	}
 	p.addFault("%s has %s and %s %d", files[0].Name, reorder.Count(len(fronts), "page"), files[1].Name, len(backs))
-	none := make([]imprint, max(0, len(fronts)-len(backs)))
+	none := make([]Side, max(0, len(fronts)-len(backs)))
 	if p.plan.Profile.Sends == printer.LastPageFirst {
 		return fronts, append(none, backs...)[max(0, len(backs)-len(fronts)):]
 	}
 	return fronts, append(backs, none...)[:len(fronts)]
 }
 
-func sideOf(seen virtual.Seen[imprint], size geom.Size) Side {
-	if !seen.Printed || seen.Image.file == nil {
+func sideOf(seen virtual.Seen[Side], size geom.Size) Side {
+	if !seen.Printed || seen.Image.File == nil {
 		return Side{}
 	}
 	o := seen.Place(geom.Point{}, size)
 	x, y := seen.Place(geom.Point{X: 1}, size), seen.Place(geom.Point{Y: 1}, size)
-	return Side{seen.Image.file, seen.Image.page, geom.Matrix{x.X - o.X, x.Y - o.Y, y.X - o.X, y.Y - o.Y, o.X, o.Y}}
+	return Side{seen.Image.File, seen.Image.Page, geom.Matrix{x.X - o.X, x.Y - o.Y, y.X - o.X, y.Y - o.Y, o.X, o.Y}}
 }
 
 // knownErrors is what a profile knows of a printer's errors, as they hold in

@@ -10,11 +10,11 @@
 // pictures of them.
 //
 // What it checks it does not ask: where a page has landed is told by the
-// simulators (packages virtual and paper), and what should stand there is worked
-// out here from the options. Of plan.json only source, paper, fold, cut, nest,
-// binding, the gatherings' sizes, options and profile are read. From package
-// reorder come types, and what the hands are told to do with the paper; a test
-// keeps it so.
+// simulators (packages virtual and paper), and what should stand there, and how
+// large, is worked out here from the options and what the survey says that each page
+// shows. Of plan.json only source, paper, fold, cut, nest, binding, the gatherings'
+// sizes, options and profile are read. From package reorder come types, and what the
+// hands are told to do with the paper; a test keeps it so.
 //
 // # What is compared
 //
@@ -32,12 +32,13 @@
 package proof
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 
-	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/secondreader"
 	"foldwright/cmd/internal/survey"
@@ -60,31 +61,30 @@ type Print struct {
 // error: a folder without a plan, a file that cannot be read
 // ([*pdf.Error]), facts or a form that cannot be. What is wrong with the print
 // is a fault, which [Print.Check] reports.
-func Open(ctx context.Context, folder string) (p *Print, err error) {
-	p = &Print{Folder: folder}
-	if p.plan, err = readPlan(folder); err != nil {
-		return nil, err
+func Open(ctx context.Context, folder string) (*Print, error) {
+	p := &Print{Folder: folder}
+	if err := p.make(ctx); err != nil {
+		return nil, errors.Join(err, p.Close())
 	}
-	if p.Files, err = openFiles(ctx, folder, p.plan.Runs); err != nil {
-		return nil, err
+	return p, nil
+}
+
+// make prints and folds.
+func (p *Print) make(ctx context.Context) (err error) {
+	if p.plan, err = readPlan(p.Folder); err != nil {
+		return err
 	}
-	defer func() {
-		if err != nil {
-			err = errors.Join(err, p.Close())
-			p = nil
-		}
-	}()
+	if err := p.openFiles(ctx); err != nil {
+		return err
+	}
 	if len(p.Files) == 0 {
 		p.addFault("there are no print files")
 	}
 	if err := p.printSheets(); err != nil {
-		return nil, err
+		return err
 	}
-	return p, p.foldBook()
+	return p.foldBook()
 }
-
-// Close closes the files.
-func (p *Print) Close() error { return closeFiles(p.Files) }
 
 // SourceName is the file name of the job's source.
 func (p *Print) SourceName() string { return p.plan.Source.File }
@@ -95,16 +95,10 @@ func (p *Print) Paper() geom.Size { return p.plan.paper() }
 // Options is how a print is checked.
 type Options struct {
 	Renderer *render.Renderer
-	Source   string  // where it lies; empty: where [plan.FindSource] finds it
-	Password string  // of the source
-	DPI      float64 // of the pictures that are compared; 0: 60
-	// Rescue is made for [pdf.Options].
-	Rescue   func(ctx context.Context, path, password string) ([]byte, error)
-	Progress interface {
-		Start(what string, total int)
-		Step(n int)
-		Done()
-	}
+	Source   string            // where it lies; empty: where [plan.FindSource] finds it
+	Password string            // of the source
+	DPI      float64           // of the pictures that are compared; 0: 60
+	Progress progress.Reporter // nil: nobody is told
 }
 
 // Result is what a check has found.
@@ -125,49 +119,49 @@ type Result struct {
 //
 // The errors are another source, or none, those of opening the source, and those of
 // the renderer that concern no single page.
-func (p *Print) Check(ctx context.Context, o Options) (Result, error) {
+func (p *Print) Check(ctx context.Context, o Options) (found Result, err error) {
 	if p.plan.Options.Dummy {
 		return Result{}, refusal.Plan.New("%s: holds a dummy: there are numbers where pages would be, so nothing can be compared", p.Folder)
 	}
 	path := o.Source
 	if path == "" {
-		var err error
 		if path, err = plan.FindSource(p.Folder, p.plan.Source); err != nil {
 			return Result{}, err
 		}
 	}
-	doc, err := pdf.Open(ctx, path, pdf.Options{Password: o.Password, Rescue: o.Rescue})
+	source, err := survey.Open(ctx, path, o.Password, o.Renderer)
 	if err != nil {
 		return Result{}, err
 	}
-	if doc.SHA256() != p.plan.Source.SHA256 {
-		return Result{}, errors.Join(plan.OtherSource(path), doc.Close())
+	defer func() { err = errors.Join(err, source.Close()) }()
+	if source.SHA256() != p.plan.Source.SHA256 {
+		return Result{}, plan.OtherSource(path)
 	}
-	drawing, err := survey.OpenDrawing(ctx, o.Renderer, doc, o.Password)
+	drawing, err := source.Render(ctx)
 	if err != nil {
-		return Result{}, errors.Join(err, doc.Close())
+		return Result{}, err
 	}
-	s := &source{ctx: ctx, path: path, doc: doc, drawing: drawing, pages: doc.Pages()}
-	result, err := p.check(ctx, o, s)
+	defer func() { err = errors.Join(err, drawing.Close()) }()
+	found, err = p.check(ctx, o, source, drawing)
 	if err == nil {
-		err = p.askSecondReader(ctx, path, o.Password, &result)
+		err = p.askSecondReader(ctx, path, o.Password, &found)
 	}
-	result.Source = path
-	return result, errors.Join(err, s.close())
+	found.Source = path
+	return found, err
 }
 
-func (p *Print) check(ctx context.Context, o Options, s *source) (Result, error) {
-	text, err := s.text(p.plan.Options)
+// check compares with pictures of the source.
+func (p *Print) check(ctx context.Context, o Options, source *survey.Source, drawing *render.Document) (Result, error) {
+	look, err := survey.Look(ctx, source, p.plan.Options)
 	if err != nil {
 		return Result{}, fmt.Errorf("%s: %w", p.Folder, err)
 	}
-	if o.DPI == 0 {
-		o.DPI = 60
-	}
-	c := checker{Print: p, Options: o, source: s, files: map[*File]*render.Document{}}
-	c.expect(text)
+	o.DPI = cmp.Or(o.DPI, 60)
+	o.Progress = cmp.Or(o.Progress, progress.Silent)
+	c := checker{Print: p, Options: o, source: source, drawing: drawing, files: map[*File]*render.Document{}, workers: max(1, o.Renderer.Workers())}
+	c.expect(textOf(look, p.plan.Options))
 	for _, f := range p.Files {
-		if c.files[f], err = o.Renderer.Open(ctx, f.path, ""); err != nil {
+		if c.files[f], err = o.Renderer.Open(ctx, f.Path(), ""); err != nil {
 			break
 		}
 	}
@@ -189,7 +183,7 @@ func (p *Print) askSecondReader(ctx context.Context, source, password string, r 
 	var inherited error // the source's refusal
 	asked := false
 	for _, f := range p.Files {
-		err := secondreader.Check(ctx, f.path, "")
+		err := secondreader.Check(ctx, f.Path(), "")
 		switch {
 		case err == nil:
 			continue

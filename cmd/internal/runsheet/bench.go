@@ -4,110 +4,111 @@ import (
 	"fmt"
 
 	"foldwright/cmd/internal/binding"
+	"foldwright/reorder/phrase"
 )
-
-// Bench is what is known of a volume before it is sewn.
-type Bench struct {
-	Volume int // its number; 0 if there is only one
-	Sheet  binding.Sheet
-	Units  binding.Units
-}
 
 const benchAnchor = "bench"
 
-// benchPart is the figures that a binder needs before sewing, and what is
+// benchPart is the figures that a binder needs before sewing, of each volume, and what is
 // left to be measured.
-func benchPart(bench []Bench, folder string) Part {
+func benchPart(volumes []binding.Sheet, p Program) Part {
 	part := Part{Anchor: benchAnchor, Heading: "Figures for the bench", Shut: true}
-	for _, b := range bench {
-		known := Stage{Heading: "Known before sewing", Notes: []Note{b.figuresNote(), b.stationsNote()}}
-		if b.Volume > 0 {
-			known.Heading = fmt.Sprintf("Volume %d, known before sewing", b.Volume)
+	for i, sheet := range volumes {
+		known := Stage{Heading: "Known before sewing", Notes: []Note{figuresNote(sheet, p), stationsNote(sheet)}}
+		if len(volumes) > 1 {
+			known.Heading = fmt.Sprintf("Volume %d, known before sewing", i+1)
 		}
 		part.Stages = append(part.Stages, known)
 	}
-	part.Stages = append(part.Stages, Stage{Heading: "To be measured later", Notes: []Note{measureLaterNote(bench[0].Sheet.Structure, folder)}})
+	part.Stages = append(part.Stages, Stage{Heading: "To be measured later", Notes: []Note{measureLaterNote(volumes[0].Structure, p)}})
 	return part
 }
 
 // sewStep is where to pierce, how much thread to cut, and what the swelling asks for.
-func (b Bench) sewStep() Text {
-	t := Text{Lead: say("{} at ", wPierce.as("Pierce"))}
-	if b.Sheet.Structure.Sewn == binding.Side {
-		t.Lead = say("{} the leaves {} from the {}, at ", wStab.as("Stab"), b.Units.Length(b.Sheet.Structure.FromBack.Exactly()), wSpine)
-	}
-	if b.Volume > 0 {
-		t.Lead = say("Volume {}: {}", b.Volume, t.Lead)
+func sewStep(sheet binding.Sheet) Text {
+	what := say("{}", wPierce.as("Pierce"))
+	if sheet.Structure.Sewn == binding.Side {
+		what = say("{} the leaves {} from the {},", wStab.as("Stab"), sheet.Units.Length(sheet.Structure.FromSpine), wSpine)
 	}
 	var places []string
-	for _, h := range b.Sheet.Stations.Holes {
-		places = append(places, b.Units.Bare(binding.Exactly(h.At+b.Sheet.Book.Trim.Head)))
+	for _, h := range sheet.Stations.Holes {
+		places = append(places, sheet.Units.Bare(binding.Exactly(h.At+sheet.Book.Trim.Head)))
 	}
-	end, _ := b.Sheet.Book.Ends()
-	t.Lead = say("{}{} {} from the {}", t.Lead, joinList(places), b.Units, end)
-	if b.Sheet.Book.Trim.Head > 0 {
+	end, _ := sheet.Book.Ends()
+	t := Text{Lead: say("{} at {} {} from the {}", what, joinList(places), sheet.Units, end)}
+	if sheet.Book.Trim.Head > 0 {
 		t.Lead = say("{}, before you {}", t.Lead, wTrim)
 	}
-	for _, f := range b.Sheet.Before {
-		if f.Name == "thread, length" {
-			t.Lead = say("{}. Cut {} of thread", t.Lead, f.Value(b.Units))
+	for _, f := range sheet.Before {
+		if f.Name == binding.ThreadToCut {
+			t.Lead = say("{}. Cut {} of thread", t.Lead, f.Value)
 		}
 	}
 	t.Lead = say("{}.", t.Lead)
-	for _, advice := range b.Sheet.Advice {
+	for _, advice := range sheet.Advice {
 		t.List = append(t.List, say("Advice: {}.", advice))
 	}
 	return t
 }
 
 // figuresNote is the figures that are known before sewing.
-func (b Bench) figuresNote() Text {
-	t := Text{Lead: say("Figures for {}. What is only an estimate is a range:", b.Sheet.Structure.Title)}
-	for _, f := range b.Sheet.Before {
-		from := f.From.In(b.Units)
-		if f.IsEstimate() {
-			from = "estimate: " + from
-		}
-		t.List = append(t.List, say("{}: {} ({})", f.Name, f.Value(b.Units), from))
+func figuresNote(sheet binding.Sheet, p Program) Text {
+	t := Text{Lead: say("Figures for {}. A range is an estimate:", sheet.Structure.Title)}
+	for _, f := range sheet.Before {
+		t.List = append(t.List, say("{}: {} ({})", f.Name, f.Value, f.Why(p.Style)))
 	}
-	t.More = []Sentence{say("If you bind it otherwise, prepare the book again with {} and the name of another way of binding; {} lists them.",
-		literal("--structure"), literal("foldwright structures"))}
+	t.More = []Sentence{say("For another way of binding, prepare the book again with {} and its name; {} lists them.",
+		p.setting(phrase.Set("structure")), p.other("structures"))}
 	return t
 }
 
 // stationsNote is where the holes are pierced.
-func (b Bench) stationsNote() Text {
-	head := b.Sheet.Book.Trim.Head
-	end, _ := b.Sheet.Book.Ends()
+func stationsNote(sheet binding.Sheet) Text {
+	head := sheet.Book.Trim.Head
+	end, _ := sheet.Book.Ends()
 	t := Text{Lead: say("Stations, where you {}, from the {}:", wPierce, end)}
 	if head > 0 {
 		t.Lead = say("Stations, where you {} before you {}, from the untrimmed {}:", wPierce, wTrim, end)
 	}
-	for _, h := range b.Sheet.Stations.Holes {
-		t.List = append(t.List, say("{}: {}", h, b.Units.Length(binding.Exactly(h.At+head))))
+	for _, h := range sheet.Stations.Holes {
+		t.List = append(t.List, say("{}: {}", sheet.Book.NameOf(h), sheet.Units.Length(binding.Exactly(h.At+head))))
 	}
-	for _, n := range b.Sheet.Stations.Notes {
-		t.More = append(t.More, say("Note: {}.", n.In(b.Units)))
+	for _, n := range sheet.Stations.Notes {
+		t.More = append(t.More, say("Note: {}.", n))
 	}
 	return t
 }
 
-// measureLaterNote is what a person measures of the sewn block.
-func measureLaterNote(structure binding.Structure, folder string) Text {
-	first, what := "Don't cut boards or cloth from the estimates.", "how thick it is"
-	if structure.Back == binding.Rounded {
-		what += " at the edge across from the spine, the spine over its curve"
+// fromSpine is how far from the spine edge loose leaves are sewn through: as the bench has it, else as
+// the built-in structure does.
+func fromSpine(bench []binding.Sheet) string {
+	if len(bench) > 0 && bench[0].Structure.Sewn == binding.Side {
+		return bench[0].Units.Length(bench[0].Structure.FromSpine)
 	}
-	if what += ", the width and height of a leaf"; structure.Cover == binding.Paper {
-		first = "Cut the cover last."
-	} else {
-		what += " and the board"
+	return "10 mm"
+}
+
+// measureLaterNote is what a person measures of the sewn block.
+func measureLaterNote(structure binding.Structure, p Program) Text {
+	lead := say("Don't cut boards or cloth from the estimates. When the block is sewn and pressed, measure its thickness at the edge across from the spine, the width and height of a leaf, the spine over its curve, and the board.")
+	measures := []string{"block-thickness", "leaf-size", "spine", "board"}
+	switch {
+	case structure.Cover == binding.Paper:
+		lead = say("Cut the cover last. When the leaves are folded and pressed, measure the thickness of the block, and the width and height of a leaf.")
+		measures = measures[:2]
+	case structure.Spine == binding.Flat:
+		lead = say("Don't cut boards or cloth from the estimates. When the block is sewn and pressed, measure its thickness, the width and height of a leaf, and the board.")
+		measures = []string{"block-thickness", "leaf-size", "board"}
+	}
+	var options []string
+	for _, key := range measures {
+		options = append(options, string(p.setting(phrase.Set(key))))
 	}
 	return Text{
-		Lead: say("{} When the block is folded, sewn and pressed, measure {}.", first, what),
+		Lead: lead,
 		More: []Sentence{
-			say("Enter your measurements with {}. It then gives every further measure and, if you name a folder, writes {} and {}, to be printed and laid beside the work.",
-				literal("foldwright measure "+quote(folder)), literal("bench-sheet.pdf"), literal("piercing-guide.pdf")),
+			say("Enter your measurements with {}: {}. It then works out everything else.", p.command("measure"), joinList(options)),
+			say("With {} and the name of a new folder it also writes {} and {}: print them and lay them beside your work.", p.setting(phrase.Set("out")), literal("bench-sheet.pdf"), literal("piercing-guide.pdf")),
 		},
 	}
 }

@@ -29,7 +29,7 @@ func checkSheetPart(j Job) Part {
 	if len(j.CheckSheet.Files) > 1 || first.Pass == printer.BothPass {
 		look.Steps = append(look.Steps, pushPinStep(j.CheckSheet.Marks))
 	}
-	look.Steps = append(look.Steps, elseStopStep)
+	look.Steps = append(look.Steps, elseStopStep(j.Program))
 	return Part{Anchor: checkLink.to, Heading: "Print the check sheet: one sheet, before a whole stack is spoiled", Stages: []Stage{print, look}}
 }
 
@@ -67,8 +67,10 @@ func pushPinStep(marks []string) Text {
 	}
 }
 
-// elseStopStep keeps a whole stack from being spoilt.
-var elseStopStep = Text{
-	Lead: say("If anything differs, stop: print nothing of this job."),
-	More: []Sentence{say("Look at {} first. If they are right, print the {}, made with {}, and prepare the book again with what it shows.", dialogLink, wTestSheet, literal("foldwright testsheet"))},
+// elseStopStep keeps a whole stack from being spoiled.
+func elseStopStep(p Program) Text {
+	return Text{
+		Lead: say("If anything differs, stop: print nothing of this job."),
+		More: []Sentence{say("Look at {} first. If they are right, print the {}, made with {}, and prepare the book again with what it shows.", dialogLink, wTestSheet, p.other("testsheet"))},
+	}
 }

@@ -7,15 +7,16 @@ import (
 	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 )
 
 // Job is what the run sheet tells about.
 type Job struct {
-	Title      string // the source's file name
-	Folder     string // the name of the job's folder; empty: it is for people who do not have the program
-	Version    string // of the program
-	Pages      int    // source pages that are printed
-	Blanks     int    // blank pages added
+	Title      string  // the source's file name
+	Program    Program // of those who read it
+	Version    string  // of the program
+	Pages      int     // source pages that are printed
+	Blanks     int     // blank pages added
 	Scale      float64
 	Paper      reorder.Paper
 	Units      binding.Units // that lengths are told in first
@@ -32,8 +33,8 @@ type Job struct {
 	Profile    profiles.Profile
 	Guessed    bool // nobody named the printer: the usual case is assumed
 	Marks      Marks
-	Bench      []Bench // of each volume; empty: nothing is sewn, or only a part is printed
-	SideNames  bool    // side names are printed along the folds
+	Bench      []binding.Sheet // of each volume; empty: nothing is sewn, or only a part is printed
+	SideNames  bool            // side names are printed along the folds
 	Warnings   []string
 }
 
@@ -44,6 +45,23 @@ type Trial struct {
 	Rest     []Run            // what is printed once it has turned out well
 	Then     []reorder.Motion // the handwork of the other gatherings
 }
+
+// Program is how those who read a run sheet call the program. The zero value: they do not have it.
+type Program struct {
+	Folder string // the name of the job's folder
+	Style  phrase.Style
+}
+
+// command is a command about the job's folder.
+func (p Program) command(name string, settings ...phrase.Setting) literal {
+	return literal(phrase.Command{Name: name, Arguments: []string{p.Folder}, Settings: settings}.In(p.Style))
+}
+
+// setting is an option.
+func (p Program) setting(s phrase.Setting) literal { return literal(s.In(p.Style)) }
+
+// other is a command that is not about the folder.
+func (p Program) other(name string) literal { return literal(phrase.Command{Name: name}.In(p.Style)) }
 
 // sheets is how many are printed in all runs.
 func (j Job) sheets() (n int) {
@@ -138,7 +156,7 @@ func Parts(j Job) []Part {
 	}
 	parts = append(parts, troubleParts(j)...)
 	if len(j.Bench) > 0 {
-		parts = append(parts, benchPart(j.Bench, j.Folder))
+		parts = append(parts, benchPart(j.Bench, j.Program))
 	}
 	return parts
 }

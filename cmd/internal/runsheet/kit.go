@@ -62,7 +62,7 @@ type Kit struct {
 }
 
 // right is the reading with which everything is as it should be.
-const right = "A2"
+const right = "K2"
 
 // KitParts is the whole page start-here.
 func KitParts(k Kit) []Part {
@@ -181,7 +181,7 @@ func readPinStep(table []PutBackRead) Text {
 	return t
 }
 
-var pushTestPin = say("Push a pin through the cross at the letter A of a {}, and read the number beside the hole, on whichever side it stands. Letter and number together are the reading.", wTestSheet)
+var pushTestPin = say("Push a pin through the cross at the letter K of a {}, and read the number beside the hole, on whichever side it stands. Letter and number together are the reading.", wTestSheet)
 
 // readPinEdgeStep is the same where the printer turns the paper itself.
 func readPinEdgeStep(table []EdgeRead) Text {
@@ -221,7 +221,7 @@ var readTopFrontStep = Text{
 func loadBookStep(sheets int, paper reorder.Paper) Text {
 	return Text{
 		Lead: say("Count exactly {} of {} paper, and lay what you counted into the {}.", reorder.Count(sheets, "sheet"), paper.Word(), wTray),
-		More: []Sentence{say("If the tray or the delivery does not hold so many, ask for these files in smaller runs: {} makes them with {} and a number.", literal("foldwright kit"), literal("--run"))},
+		More: []Sentence{say("If the tray or the delivery does not hold so many, ask whoever made these files for smaller runs, and say how many sheets they may have.")},
 	}
 }
 

@@ -71,8 +71,12 @@ func checkStage(j Job) Stage {
 // afterStage is what a binder does with the gatherings.
 func afterStage(j Job) Stage {
 	s := Stage{Heading: "Bind", Drawers: []Stage{{Heading: "Safe with needles, knives and glue", Notes: []Note{needles, knives, adhesives}, Paper: j.cautious()}}}
-	for _, b := range j.Bench {
-		s.Steps = append(s.Steps, b.sewStep())
+	for i, sheet := range j.Bench {
+		sew := sewStep(sheet)
+		if len(j.Bench) > 1 {
+			sew.Lead = say("Volume {}: {}", i+1, sew.Lead)
+		}
+		s.Steps = append(s.Steps, sew)
 	}
 	_, _, _, _, bolts := j.handwork()
 	s.Steps = append(append(s.Steps, orderOfWorkStep(j)), bolts...)
@@ -274,7 +278,7 @@ func partVolumesStep(volumes []reorder.Volume) Text {
 func orderOfWorkStep(j Job) Text {
 	switch j.Form.Fold {
 	case reorder.Loose, reorder.Pouch:
-		t := Text{Lead: say("Then knock the leaves even at the {} edge and clamp them, glue that edge or {} it about {} from the edge, {} the others, add the cover, press.", j.Form.Bind, wStab, j.length(8), wTrim)}
+		t := Text{Lead: say("Then knock the leaves even at the {} edge and clamp them, glue that edge or {} it about {} from the edge, {} the others, add the cover, press.", j.Form.Bind, wStab, fromSpine(j.Bench), wTrim)}
 		if j.Form.Fold == reorder.Pouch {
 			t.More = append(t.More, say("Don't trim the edge with the folds: the leaves stay closed there."))
 		}
@@ -284,14 +288,14 @@ func orderOfWorkStep(j Job) Text {
 	}
 	t := Text{Lead: say("Then sew the gatherings, and cover the book.")}
 	if len(j.Bench) > 0 {
-		t.Lead = orderOfWork(j.Bench[0].Sheet.Structure)
+		t.Lead = orderOfWork(j.Bench[0].Structure)
 	}
 	switch {
-	case j.Folder == "": // nobody who reads this has the program
+	case j.Program == Program{}: // nobody who reads this has the program
 	case len(j.Bench) > 0:
 		t.More = []Sentence{say("More measures stand under {}.", link{"Figures for the bench", benchAnchor})}
 	default:
-		t.More = []Sentence{say("After printing, get the measures from {}.", literal("foldwright measure "+quote(j.Folder)))}
+		t.More = []Sentence{say("After printing, get the measures from {}.", j.Program.command("measure"))}
 	}
 	return t
 }
@@ -308,7 +312,7 @@ func orderOfWork(s binding.Structure) Sentence {
 	}
 	on := map[binding.Support]string{binding.Cords: " on cords", binding.Tapes: " on tapes"}[s.Support]
 	work := say("Then {} the folds, sew{}, glue up the {}, {}", wPierce, on, wSpine, wTrim)
-	if s.Back == binding.Rounded {
+	if s.Spine == binding.Rounded {
 		work = say("{}, {}", work, wRound)
 	}
 	switch s.Cover {

@@ -68,16 +68,16 @@ func doubtNote(j Job) Text {
 	if !j.Guessed {
 		t.Lead = say("These facts of the {} {} are untested: {}.", wProfile, literal(j.Profile.Name), joinList(j.Profile.Assumed))
 	}
-	if j.Folder != "" {
-		t.More = []Sentence{say("One {} makes a guess a known printer: {} writes it, {} asks what you see on it.", wTestSheet, literal("foldwright testsheet"), literal("foldwright learn"))}
+	if j.Program != (Program{}) {
+		t.More = []Sentence{say("One {} makes a guess a known printer: {} writes it, {} asks what you see on it.", wTestSheet, j.Program.other("testsheet"), j.Program.other("learn"))}
 	}
 	return t
 }
 
 // sheetsToLayReady is how many sheets are bought, those to spare among them; 0 if nobody has worked it out.
 func (j Job) sheetsToLayReady() (n int) {
-	for _, b := range j.Bench {
-		for _, f := range b.Sheet.Before {
+	for _, sheet := range j.Bench {
+		for _, f := range sheet.Before {
 			if f.Name == "sheets to buy" {
 				n += int(f.Amount.Most)
 			}

@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	"foldwright/cmd/internal/drawing"
+	"foldwright/cmd/internal/pagestyle"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 )
@@ -51,7 +52,10 @@ type page struct {
 }
 
 // First tells whether all that is behind taps is printed.
-func (p page) First() bool { return p.cautious() || p.Folder == "" }
+func (p page) First() bool { return p.cautious() || p.Program == Program{} }
+
+// PageStyle is how all pages of the program look.
+func (page) PageStyle() template.CSS { return pagestyle.CSS() }
 
 // DrawingStyle is what the page says of how drawings look.
 func (page) DrawingStyle() template.CSS { return template.CSS(drawing.Style) }

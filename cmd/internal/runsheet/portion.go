@@ -60,7 +60,7 @@ func (f feed) steps() []Step {
 		if f.file.Pass == printer.BackPass {
 			steps = append(steps, TakePortion{p.sheets(), f.Profile.FeedFrom, last})
 		} else {
-			steps = append(steps, EmptyTray{}, LoadFresh{p.sheets(), f.Paper, f.Profile.FeedFace, f.Profile.TraySheets})
+			steps = append(steps, EmptyTray{}, LoadFresh{p.sheets(), f.Paper, f.Profile.FeedFace, f.Profile.TraySheets, f.smallerRuns()})
 		}
 		steps = append(steps, f.printStep(i, sheets), CountOut{p.sheets(), false}, letRestStep(f.Profile.Process),
 			JoinPortion{f.Profile.Stacks, first && !f.onto, last})

@@ -8,6 +8,7 @@ import (
 	"foldwright/printer"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 )
 
 // printingParts prints runs: the first is told in steps, if no gathering was tried, and the
@@ -82,7 +83,7 @@ func runPart(j Job, r Run) Part {
 		print.Notes = []Note{portionsNote(r.Sheets, j.Profile.TraySheets, len(portions))}
 		print.Steps = feed{Job: j, file: first, portions: portions}.steps()
 	} else {
-		part.Stages = []Stage{{Heading: "Count the paper in", Steps: []Step{EmptyTray{}, LoadFresh{r.Sheets, j.Paper, j.Profile.FeedFace, j.Profile.TraySheets}}}}
+		part.Stages = []Stage{{Heading: "Count the paper in", Steps: []Step{EmptyTray{}, LoadFresh{r.Sheets, j.Paper, j.Profile.FeedFace, j.Profile.TraySheets, j.smallerRuns()}}}}
 		print.Steps = []Step{printStep(first, ""), CountOut{r.Sheets, len(r.Files) > 1}}
 		if first.Pass == printer.BothPass {
 			print.Steps = append(print.Steps, letRestStep(j.Profile.Process))
@@ -187,12 +188,18 @@ func (EmptyTray) Text() Text {
 	return Text{Lead: say("Take all paper out of the {} and the {}.", wTray, wDelivery)}
 }
 
+// smallerRuns is what helps where a run is too large for the tray.
+func (j Job) smallerRuns() Sentence {
+	return say("prepare the book again with {} and a smaller number", j.Program.setting(phrase.Set("run")))
+}
+
 // LoadFresh puts fresh sheets into the tray.
 type LoadFresh struct {
 	Sheets   int
 	Paper    reorder.Paper
 	FeedFace printer.FeedFace // zero if the printer turns the sheets itself
 	Tray     int              // how many sheets it takes, 0 if unknown
+	Smaller  Sentence         // how to have smaller runs
 }
 
 func (l LoadFresh) Text() Text {
@@ -204,7 +211,7 @@ func (l LoadFresh) Text() Text {
 		t.Lead = say("Lay exactly 1 sheet of {} paper into the tray.", l.Paper.Word())
 	}
 	if l.Tray == 0 && l.Sheets > 1 {
-		t.More = append(t.More, say("If your tray or your delivery does not hold so many, prepare the book again with {} and a smaller number, or say in the {} how many it holds.", literal("--run"), wProfile))
+		t.More = append(t.More, say("If your tray or your delivery does not hold so many, {}, or say in the {} how many it holds.", l.Smaller, wProfile))
 	}
 	if l.FeedFace != 0 {
 		t.More = append(t.More, say("The side that lies {} in the tray gets printed. If your paper has a better side, that side lies {}.", l.FeedFace, l.FeedFace))

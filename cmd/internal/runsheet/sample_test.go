@@ -24,7 +24,7 @@ func sideName(run, sheet int, side reorder.Side) string {
 func sample(f printer.Facts, backs bool, runs ...int) (Job, map[string][]string) {
 	paper, _ := reorder.ParsePaper("a4")
 	j := Job{
-		Title: "larkhaven.pdf", Folder: "larkhaven-print", Version: "1.0", Scale: 0.7071, Paper: paper, Leaf: geom.Size{W: 148.5, H: 210},
+		Title: "larkhaven.pdf", Program: Program{Folder: "larkhaven-print"}, Version: "1.0", Scale: 0.7071, Paper: paper, Leaf: geom.Size{W: 148.5, H: 210},
 		Form: reorder.FolioForm, Profile: profiles.Profile{Name: "attic", Facts: f}, SideNames: true,
 	}
 	content := map[string][]string{}
@@ -93,7 +93,7 @@ func usualJob() Job {
 	j.Profile.Name, j.Guessed = "by-hand-short", true
 	j.Marks = Marks{Fold: true, Collation: true, Stations: true, Signing: reorder.Letters}
 	j.Creep = "about 0.3 mm in all with office paper, not worth moving pages for"
-	j.Bench = []Bench{bench("case", binding.MM, reorder.Trim{})}
+	j.Bench = []binding.Sheet{bench("case", binding.MM, reorder.Trim{})}
 	return j
 }
 
@@ -106,9 +106,7 @@ func automaticJob() Job {
 	j.Trim = reorder.Trim{Head: 3, Tail: 4, ForeEdge: 5}
 	j.Marks = Marks{Cut: true, Corners: true, Signing: reorder.Numbers}
 	j.Volumes = []reorder.Volume{{Number: 1, First: 1, Gatherings: 1, FirstPage: 1}, {Number: 2, First: 2, Gatherings: 1, FirstPage: 17}}
-	first, second := bench("long-stitch", binding.Inches, j.Trim), bench("stab", binding.Inches, j.Trim)
-	first.Volume, second.Volume = 1, 2
-	j.Bench = []Bench{first, second}
+	j.Bench = []binding.Sheet{bench("long-stitch", binding.Inches, j.Trim), bench("stab", binding.Inches, j.Trim)}
 	j.Warnings = []string{"pages 7, 9: landscape pages, rotated 90 degrees, their heads at the left"}
 	return j
 }

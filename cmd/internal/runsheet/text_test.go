@@ -58,7 +58,7 @@ func TestEachValueHasItsWords(t *testing.T) {
 	differ(t, PutBack{Reload: printer.AsDelivered}, PutBack{Reload: printer.RotateHalf}, PutBack{Reload: printer.TurnLong}, PutBack{Reload: printer.TurnShort})
 	differ(t, LoadFresh{Sheets: 3}, LoadFresh{Sheets: 3, FeedFace: printer.FeedUp}, LoadFresh{Sheets: 3, FeedFace: printer.FeedDown}, LoadFresh{Sheets: 4})
 	differ(t, pageOrderStep(printer.FirstPageFirst), pageOrderStep(printer.LastPageFirst))
-	differ(t, MeasureRule{100}, MeasureRule{50}, pushPinStep([]string{"A"}), pushPinStep([]string{"A", "B"}), LoadOne{}, oneAsStackStep, elseStopStep)
+	differ(t, MeasureRule{100}, MeasureRule{50}, pushPinStep([]string{"A"}), pushPinStep([]string{"A", "B"}), LoadOne{}, oneAsStackStep, elseStopStep(Program{}))
 	differ(t, twoSidedStep(false), twoSidedStep(true))
 	differ(t, TakeOut{TurnOver: false}, TakeOut{TurnOver: true})
 	differ(t, PrintFile{Pass: printer.FrontPass}, PrintFile{Pass: printer.BackPass}, PrintFile{Pass: printer.BothPass})
@@ -88,10 +88,10 @@ func TestEachValueHasItsWords(t *testing.T) {
 	differ(t, loadTestStep(reorder.Paper{}), printTestStep("a", printer.FrontPass), printTestStep("a", printer.BackPass), printTestStep("a", printer.BothPass), readTopStep, readTopFrontStep, loadBookStep(0, reorder.Paper{}), countPileStep(3), countPileStep(4), putBackAsFoundStep)
 	two, one := StartRun{Sheets: 2, First: "a", Last: "b"}, StartRun{Sheets: 1, First: "a", Last: "a"}
 	differ(t, frontsUpStep(StartRun{}, false), frontsUpStep(two, false), frontsUpStep(one, false), frontsUpStep(two, true), frontsUpStep(one, true), frontsUpStep(StartRun{}, true))
-	differ(t, readPinStep([]PutBackRead{{"A2", printer.AsDelivered}}), readPinStep([]PutBackRead{{"A1", printer.AsDelivered}}), readPinStep([]PutBackRead{{"A1", printer.TurnLong}}), readPinStep([]PutBackRead{{"A1", printer.TurnShort}}))
-	differ(t, readPinEdgeStep([]EdgeRead{{"A2", printer.LongEdge}}), readPinEdgeStep([]EdgeRead{{"A4", printer.LongEdge}}), readPinEdgeStep([]EdgeRead{{"A4", printer.ShortEdge}}))
+	differ(t, readPinStep([]PutBackRead{{"K2", printer.AsDelivered}}), readPinStep([]PutBackRead{{"K1", printer.AsDelivered}}), readPinStep([]PutBackRead{{"K1", printer.TurnLong}}), readPinStep([]PutBackRead{{"K1", printer.TurnShort}}))
+	differ(t, readPinEdgeStep([]EdgeRead{{"K2", printer.LongEdge}}), readPinEdgeStep([]EdgeRead{{"K4", printer.LongEdge}}), readPinEdgeStep([]EdgeRead{{"K4", printer.ShortEdge}}))
 	differ(t, printChosenStep(ByTop{"a", "b"}, "the front", false), printChosenStep(ByTop{"a", "b"}, "the back", false), printChosenStep(ByTop{"a", "b"}, "the back", true), printChosenStep(ByTop{"b", "a"}, "the back", true), printChosenStep(ByTop{"a", "a"}, "the back", true))
-	differ(t, reprintLostStep("4", "a"), reprintLostStep("4,5", "a"), reprintLostStep("4", "b"))
+	differ(t, reprintLostStep("4", Program{Folder: "a"}), reprintLostStep("4,5", Program{Folder: "a"}), reprintLostStep("4", Program{Folder: "b"}))
 	differ(t, PrintRemainder{"a", "b", "2-3", printer.FrontPass, ""}, PrintRemainder{"a", "b", "2-3", printer.BackPass, ""}, PrintRemainder{"a", "b", "2-3", printer.BothPass, ""}, PrintRemainder{"a", "b", "2-4", printer.BothPass, ""})
 	differ(t, reprintNote("7", true), reprintNote("7", false), reprintNote("7,8", false))
 	differ(t, actualSize, noFitting, noCentring, onePerSheet, oneCopy, allPages, keepBlanks, noTurning, noBooklet, sameOrder, noHandHelp)
@@ -164,7 +164,7 @@ func TestHeadsLieAtOneLongEdge(t *testing.T) {
 	for _, bind := range []reorder.Bind{reorder.BindLeft, reorder.BindRight} {
 		form := reorder.FolioForm
 		form.Bind = bind
-		book, err := reorder.Arrange(a4.Size, form, []int{1, 2, 3, 4, 5, 6, 7, 8}, []int{2})
+		book, err := reorder.Arrange(a4.Size, form, []int{1, 2, 3, 4, 5, 6, 7, 8}, [][]int{{2}})
 		if err != nil {
 			t.Fatal(err)
 		}

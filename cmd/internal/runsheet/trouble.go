@@ -3,9 +3,9 @@ package runsheet
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"foldwright/printer"
+	"foldwright/reorder/phrase"
 )
 
 // Where readers are sent if something is wrong: from a run sheet to what befits the step, from
@@ -49,7 +49,7 @@ func shutPart(to link, stages ...Stage) Part {
 
 // reprintTrouble is the same for a reprint: its files hold nothing else.
 func reprintTrouble(j Job) []Part {
-	count := Stage{Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(exampleOf(j).byHand()), reprintAgainStep(j.Folder)}}
+	count := Stage{Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(exampleOf(j).byHand()), reprintAgainStep(j.Program)}}
 	return []Part{shutPart(countLink, count), shutPart(misfitLink, misfitStage)}
 }
 
@@ -111,9 +111,9 @@ var startAgainStep = Text{
 // example is a sheet that is taken as an example of saving what is good, and what
 // is known of its job for that.
 type example struct {
-	Folder string // of the job
-	Orders []FileOrder
-	Files  []File // of the only run; empty: there are several
+	Program Program
+	Orders  []FileOrder
+	Files   []File // of the only run; empty: there are several
 	// Portioned is set where the tray does not hold the example's run.
 	Portioned bool
 	// Number is the sheet's in the book, Place that in its run, Of how many sheets the run has.
@@ -129,7 +129,7 @@ const fewest = 3
 func exampleOf(j Job) example {
 	i := max(0, slices.IndexFunc(j.Runs, func(r Run) bool { return r.Sheets >= fewest }))
 	run := j.Runs[i]
-	e := example{Folder: j.Folder, Orders: OrdersOf(j.Profile.Facts, j.Form.IsTwoSided()), Portioned: len(j.portions(run.Sheets)) > 1, Run: run.Number, Of: run.Sheets, Place: 1}
+	e := example{Program: j.Program, Orders: OrdersOf(j.Profile.Facts, j.Form.IsTwoSided()), Portioned: len(j.portions(run.Sheets)) > 1, Run: run.Number, Of: run.Sheets, Place: 1}
 	if run.Sheets >= fewest {
 		e.Place = (run.Sheets + 1) / 2
 	}
@@ -170,26 +170,19 @@ func onePortionNote(stacks printer.Stacks) Text {
 // continueStep lets the program make what is left of a run: a command line for each pass.
 func (e example) continueStep() Text {
 	t := Text{
-		Lead: say("Write this into a terminal, in the folder in which {} lies, with the number of your sheet in place of {}.", literal(e.Folder), literal(fmt.Sprint(e.Number))),
+		Lead: say("Write this into a terminal, in the folder in which {} lies, with the number of your sheet in place of {}.", literal(e.Program.Folder), literal(fmt.Sprint(e.Number))),
 		More: []Sentence{say("It makes a file of what is left, and a page that says how the stacks have to lie. Follow that page.")},
 	}
-	line := fmt.Sprintf("foldwright continue %s --after-sheet %d", quote(e.Folder), e.Number)
+	after := phrase.Set("after-sheet", e.Number)
 	if !e.byHand() {
-		t.List = []Sentence{say("{}", literal(line))}
+		t.List = []Sentence{say("{}", e.Program.command("continue", after))}
 		return t
 	}
-	t.List = []Sentence{say("if the fronts were being printed: {}", literal(line+" --pass front")), say("if the backs were being printed: {}", literal(line+" --pass back"))}
-	return t
-}
-
-// quote is a name as a command line takes it.
-func quote(name string) string {
-	if strings.ContainsFunc(name, func(c rune) bool {
-		return !strings.ContainsRune("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_.", c)
-	}) {
-		return `"` + name + `"`
+	t.List = []Sentence{
+		say("if the fronts were being printed: {}", e.Program.command("continue", after, phrase.Set("pass", printer.FrontPass))),
+		say("if the backs were being printed: {}", e.Program.command("continue", after, phrase.Set("pass", printer.BackPass))),
 	}
-	return name
+	return t
 }
 
 // clearAwayStep parts the good sheets from what came after them.
@@ -222,15 +215,15 @@ func (e example) printRemainderStep() Text {
 
 // reprintStep lets the program make single sheets once more, by hand also their backs alone.
 func (e example) reprintStep() Text {
-	line := fmt.Sprintf("foldwright reprint %s --sheet %d", quote(e.Folder), e.Number)
+	sheet := phrase.Set("sheet", e.Number)
 	t := Text{
 		Lead: say("Write this into a terminal, in the folder in which {} lies, with the number of the spoiled sheet in place of {}, or with several as in {}.",
-			literal(e.Folder), literal(fmt.Sprint(e.Number)), literal("7,9-11")),
-		List: []Sentence{say("{}", literal(line))},
+			literal(e.Program.Folder), literal(fmt.Sprint(e.Number)), literal("7,9-11")),
+		List: []Sentence{say("{}", e.Program.command("reprint", sheet))},
 		More: []Sentence{say("It makes files of these sheets alone, and a page that says what to do with them. Follow that page.")},
 	}
 	if e.byHand() {
-		t.List = append(t.List, say("if only the back is spoiled and you have a good front whose back is blank: {}", literal(line+" --side back")))
+		t.List = append(t.List, say("if only the back is spoiled and you have a good front whose back is blank: {}", e.Program.command("reprint", sheet, phrase.Set("side", "back"))))
 	}
 	return t
 }
@@ -249,6 +242,6 @@ func (e example) printSheetStep() Text {
 }
 
 // reprintAgainStep is for a sheet that was spoiled while spoiled sheets were printed again.
-func reprintAgainStep(folder string) Text {
-	return Text{Lead: say("Keep the sheets that came out well on both sides, and print only the others again: {}, followed by their numbers.", literal("foldwright reprint "+quote(folder)+" --sheet"))}
+func reprintAgainStep(p Program) Text {
+	return Text{Lead: say("Keep the sheets that came out well on both sides, and print only the others again: {}, followed by their numbers.", p.command("reprint", phrase.Set("sheet")))}
 }

@@ -1,4 +1,4 @@
-// Package batch prepares a shelf of titles, each in a process of its own.
+// Package shelf prepares a shelf of titles, each in a process of its own.
 //
 // A [Shelf] comes from a worklist ([ReadWorklist]) or from a folder
 // ([FindTitles]); [Run] works it off and returns a [Report]. [Serve] is the

@@ -2,19 +2,19 @@ package shelf
 
 import (
 	"fmt"
-	"io/fs"
 	"os"
 	"time"
 
 	"foldwright/cmd/internal/plan"
+	"foldwright/reorder/phrase"
 )
 
 // Failure is why a title failed and what it had been made from.
 type Failure struct {
-	Status   int    `json:"status"` // the exit status that prepare would have had
-	Sentence string `json:"sentence"`
-	Hint     string `json:"hint,omitempty"`
-	Detail   string `json:"detail,omitempty"` // where a program was led astray: what it said
+	Status   int             `json:"status"` // the exit status that prepare would have had
+	Sentence string          `json:"sentence"`
+	Hint     phrase.Sentence `json:"hint,omitzero"`
+	Detail   string          `json:"detail,omitempty"` // where a program was led astray: what it said
 	Marks
 	// Passing is set where the cause does not lie in the marks: a full disk, a
 	// process that was killed. Such a title is tried again.
@@ -57,65 +57,36 @@ const (
 
 func crashFailure(said string) *Failure {
 	return &Failure{Status: statusUnexpected, Sentence: "the program failed on this title: " + firstCause(said), Detail: said,
-		Hint: "the rest of the shelf is not concerned; the report holds what the program said"}
+		Hint: phrase.New("the rest of the shelf is not concerned; the report holds what the program said")}
 }
 
 func memoryFailure(limit Size) *Failure {
 	return &Failure{
 		Status: statusUnexpected, Sentence: fmt.Sprintf("took more memory than the shelf can give it, %s", limit),
-		Hint: "give the shelf more with --memory", Marks: Marks{Memory: limit},
+		Hint: phrase.New("raise %s to give the shelf more", phrase.Set("memory")), Marks: Marks{Memory: limit},
 	}
 }
 
 func timeFailure(limit time.Duration) *Failure {
 	return &Failure{
 		Status: statusUnexpected, Sentence: fmt.Sprintf("took longer than %s", limit),
-		Hint: "give each title more time with --title-timeout", Marks: Marks{Seconds: limit.Seconds()},
+		Hint: phrase.New("raise %s to give each title more time", phrase.Set("title-timeout")), Marks: Marks{Seconds: limit.Seconds()},
 	}
 }
 
 func killFailure(how string) *Failure {
 	return &Failure{
 		Status: statusUnexpected, Sentence: "its process was ended from outside: " + how, Passing: true,
-		Hint: "start the shelf again; if the system ended it for want of memory, give the shelf less with --memory",
+		Hint: phrase.New("start the shelf again; if the system ended it for want of memory, give the shelf less with %s", phrase.Set("memory")),
 	}
 }
 
-// clockStep is longer than the step of any file system's clock (FAT: 2 s).
-const clockStep = 3 * time.Second
-
-// sighting is what was seen of a source before its title was tried.
-type sighting struct {
-	info fs.FileInfo // nil: it could not be seen
-	sum  string      // only of a file so young that its time might not show a change
-}
-
-func sightSource(source string) sighting {
-	info, err := os.Stat(source)
-	if err != nil {
-		return sighting{}
-	}
-	s := sighting{info: info}
-	if time.Since(info.ModTime()) < clockStep {
-		s.sum, _ = plan.FileSHA256(source) // without a sum the file counts as changed
-		if s.sum == "" {
-			s.info = nil
-		}
-	}
-	return s
-}
-
-// mark notes what a failure follows from. If the source was not the same file
-// all the while, nobody knows, and the failure is passing.
-func (r *run) mark(t Title, before sighting, f *Failure) {
+// mark notes what a failure follows from. If the source was not the same before the
+// title was tried, nobody knows, and the failure is passing.
+func (r *run) mark(t Title, before string, f *Failure) {
 	f.Password = changeTime(t.Password)
-	var errs [3]error
-	var after fs.FileInfo
+	var errs [2]error
 	f.SHA256, errs[0] = plan.FileSHA256(t.Source)
 	f.Request, errs[1] = r.request(t)
-	after, errs[2] = os.Stat(t.Source)
-	if errs != [3]error{} || before.info == nil || after.Size() != before.info.Size() ||
-		!after.ModTime().Equal(before.info.ModTime()) || before.sum != "" && before.sum != f.SHA256 {
-		f.Passing = true
-	}
+	f.Passing = errs != [2]error{} || f.SHA256 != before
 }

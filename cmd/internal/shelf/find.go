@@ -16,7 +16,7 @@ import (
 // refuseFolder says why there is nothing to prepare in a folder.
 func refuseFolder(folder, why string) error {
 	return refusal.Source.New("%s %s", folder, why).
-		Advise("foldwright batch --example shows a worklist, which can name titles in several folders")
+		Advise("%s shows a worklist, which can name titles in several folders", exampleCommand)
 }
 
 // FindTitles makes a shelf of every PDF in a folder and in its subfolders,
@@ -32,7 +32,7 @@ func FindTitles(folder, out string, settings []Setting, r Reader) (Shelf, error)
 		return Shelf{}, err
 	}
 	t.Options = &options
-	if plan.Ours(folder) {
+	if plan.IsOurs(folder) {
 		return Shelf{}, refuseFolder(folder, "was written by foldwright, so it is not searched for titles")
 	}
 	sources, err := search(folder, "**/*.pdf")
@@ -61,90 +61,73 @@ func makeAbsolute(p string) string {
 // isPattern tells whether a path has letters that stand for others.
 func isPattern(p string) bool { return strings.ContainsAny(p, "*?[") }
 
-// search finds what a pattern means, with / between its parts: * ? [a-z] as in a
-// shell, and ** for any folders or none. What is found by such a letter at
-// the end is a file that ends in .pdf. The result is sorted.
+// search finds the files that a pattern means, with / between its parts: * ? [a-z] as
+// in a shell, and ** for any folders or none. What is found by such a letter at
+// the end is a file that ends in .pdf. The result is sorted. Folders are not
+// reached through links, which can go in circles, unless they stand in the pattern
+// before its first such letter.
 func search(folder, pattern string) ([]string, error) {
-	parts := strings.Split(pattern, "/")
+	parts := strings.Split(lowerExtension(pattern), "/")
 	for _, part := range parts {
 		if _, err := path.Match(part, ""); err != nil {
-			return nil, fmt.Errorf("%q is no pattern: %w", pattern, err)
+			return nil, fmt.Errorf("%q is not a pattern: %w", pattern, err)
 		}
 	}
 	// ** twice means what it means once, and would be looked for in every pair of folders.
 	parts = slices.CompactFunc(parts, func(a, b string) bool { return a == "**" && b == "**" })
-	var found []string
-	if err := expand(folder, parts, &found); err != nil {
-		return nil, err
+	for len(parts) > 1 && !isPattern(parts[0]) {
+		folder, parts = filepath.Join(folder, parts[0]), parts[1:]
 	}
-	slices.Sort(found)
-	return slices.Compact(found), nil
-}
-
-func expand(dir string, parts []string, found *[]string) error {
-	part, rest := parts[0], parts[1:]
-	if part == "**" && len(rest) > 0 {
-		if err := expand(dir, rest, found); err != nil {
-			return err
-		}
-	}
-	if part != "**" && !isPattern(part) {
-		next := filepath.Join(dir, part)
-		info, err := os.Stat(next)
-		switch {
-		case err != nil:
-			return nil
-		case len(rest) > 0 && info.IsDir():
-			return expand(next, rest, found)
-		case len(rest) == 0 && !info.IsDir():
-			*found = append(*found, next)
-		}
-		return nil
-	}
-	entries, err := list(dir)
+	real, err := filepath.EvalSymlinks(folder)
 	if err != nil {
-		return err
+		return nil, nil // then it holds nothing
 	}
-	for _, e := range entries {
-		next := filepath.Join(dir, e.Name())
-		switch matches, _ := path.Match(lowerExtension(part), lowerExtension(e.Name())); {
-		case part == "**":
-			if e.IsDir() {
-				err = expand(next, parts, found)
-			}
-		case matches && len(rest) > 0 && e.IsDir():
-			err = expand(next, rest, found)
-		case matches && len(rest) == 0 && isFile(next, e) && strings.HasSuffix(lowerExtension(next), ".pdf"):
-			*found = append(*found, next)
-		}
+	onlyPDF := isPattern(parts[len(parts)-1])
+	var found []string
+	err = filepath.WalkDir(real, func(at string, e fs.DirEntry, err error) error {
 		if err != nil {
 			return err
 		}
-	}
-	return nil
+		below, _ := filepath.Rel(real, at)
+		names := strings.Split(lowerExtension(filepath.ToSlash(below)), "/")
+		hidden := at != real && strings.HasPrefix(e.Name(), ".") // as folders are that are just being written
+		tooDeep := at != real && len(names) >= len(parts) && !slices.Contains(parts, "**")
+		switch {
+		case e.IsDir() && (hidden || tooDeep || plan.IsOurs(at)):
+			return fs.SkipDir
+		case !hidden && matches(parts, names) && isFile(at, e) && (!onlyPDF || strings.HasSuffix(names[len(names)-1], pdfExtension)):
+			found = append(found, filepath.Join(folder, below))
+		}
+		return nil
+	})
+	slices.Sort(found)
+	return found, err
 }
+
+// matches tells whether the parts of a path are what those of a pattern mean.
+func matches(pattern, names []string) bool {
+	switch {
+	case len(pattern) == 0 || len(names) == 0:
+		return len(pattern)+len(names) == 0
+	case pattern[0] == "**" && len(pattern) > 1:
+		return matches(pattern[1:], names) || matches(pattern, names[1:])
+	}
+	one, _ := path.Match(pattern[0], names[0]) // its errors are found before
+	return one && matches(pattern[1:], names[1:])
+}
+
+const pdfExtension = ".pdf"
 
 // lowerExtension writes the ending of a PDF's name small: *.pdf means A.PDF too.
 func lowerExtension(name string) string {
-	const ending = ".pdf"
-	if at := len(name) - len(ending); at >= 0 && strings.EqualFold(name[at:], ending) {
-		return name[:at] + ending
+	if at := len(name) - len(pdfExtension); at >= 0 && strings.EqualFold(name[at:], pdfExtension) {
+		return name[:at] + pdfExtension
 	}
 	return name
 }
 
-// list is what a folder holds for a search: nothing in a folder of ours, and
-// nothing that begins with a dot, as folders do that are just being written.
-func list(dir string) ([]fs.DirEntry, error) {
-	if plan.Ours(dir) {
-		return nil, nil
-	}
-	entries, err := os.ReadDir(dir)
-	return slices.DeleteFunc(entries, func(e fs.DirEntry) bool { return strings.HasPrefix(e.Name(), ".") }), err
-}
-
-// isFile follows a link, but only to a file: links to folders can go in
-// circles. A link that leads nowhere counts too, so that it is named as a failure.
+// isFile follows a link to a file. A link that leads nowhere counts too, so that it
+// is named as a failure.
 func isFile(p string, e fs.DirEntry) bool {
 	if e.Type()&fs.ModeSymlink == 0 {
 		return e.Type().IsRegular()

@@ -4,7 +4,6 @@ import (
 	"path/filepath"
 	"testing"
 
-	"foldwright/cmd/internal/options"
 	"foldwright/profiles/strict/stricttest"
 )
 
@@ -24,7 +23,7 @@ func FuzzWorklist(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte) {
 		stricttest.Bounded(t, len(data), func() {
 			w := worklist{
-				file: filepath.Join(folder, "shelf.yaml"), folder: folder, reader: plain{}, known: map[string]*options.Options{},
+				file: filepath.Join(folder, "shelf.yaml"), folder: folder, reader: plain{},
 				search: func(string, string) ([]string, error) { return nil, nil },
 			}
 			s, err := w.shelf(data, "")

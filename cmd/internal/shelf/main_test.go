@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"runtime"
 	"runtime/debug"
 	"strconv"
 	"strings"
@@ -18,8 +17,8 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/publish"
 	"foldwright/profiles"
+	"foldwright/profiles/publish"
 )
 
 // asTitle makes the test program play the process of a title.
@@ -82,7 +81,7 @@ func act(ctx context.Context, what, value string) error {
 			time.Sleep(time.Millisecond)
 		}
 	case "allowed": // says what the process may take
-		return fmt.Errorf("%s on %d cores", Size(debug.SetMemoryLimit(-1)), runtime.GOMAXPROCS(0))
+		return errors.New(Size(debug.SetMemoryLimit(-1)).String())
 	case "sleep": // ms
 		select {
 		case <-time.After(time.Duration(number) * time.Millisecond):

@@ -3,7 +3,6 @@ package shelf
 import (
 	"fmt"
 	"os"
-	"regexp"
 	"runtime"
 	"runtime/metrics"
 	"strconv"
@@ -27,19 +26,14 @@ const (
 // limits says how much memory a title may take.
 type limits struct {
 	all    Size // for all titles at once
-	cores  int
-	atOnce int // most titles that are in work at one time
+	atOnce int  // most titles that are in work at one time
 }
-
-// newLimits lets one title more be in work than there are cores: while one waits
-// for the disk or comes and goes, another has its core.
-func newLimits(memory Size, cores int) limits { return limits{memory - ownShare, cores, cores + 1} }
 
 // of is the limit of a title: an equal share of the memory, or more where the
 // source is large, but never more than all; and all for a title that is tried alone.
-func (l limits) of(t task) Size {
+func (l limits) of(t *task) Size {
 	floor := floorPerTitle
-	if t.Proof {
+	if t.Title.Proof {
 		floor = floorProved
 	}
 	if t.alone {
@@ -52,37 +46,27 @@ func (l limits) of(t task) Size {
 // the system does not tell.
 func SystemMemory() Size {
 	memory := 4 * GiB
-	if total, ok := readNumber("/proc/meminfo", meminfoTotal); ok {
-		memory = Size(total) * KiB
+	var kilobytes, limit Size
+	if readNumbers("/proc/meminfo", "MemTotal: %d kB", &kilobytes) {
+		memory = kilobytes * KiB
 	}
 	// The limit of a container, control groups version 2 and 1.
 	for _, file := range []string{"/sys/fs/cgroup/memory.max", "/sys/fs/cgroup/memory/memory.limit_in_bytes"} {
-		if limit, ok := readNumber(file, cgroupLimit); ok && limit > 0 {
-			memory = min(memory, Size(limit))
+		if readNumbers(file, "%d", &limit) && limit > 0 {
+			memory = min(memory, limit)
 		}
 	}
 	return max(memory/2, LeastMemory)
 }
 
-// Where the system's files have their number.
-var (
-	meminfoTotal  = regexp.MustCompile(`(?m)^MemTotal: +(\d+) kB$`)
-	cgroupLimit   = regexp.MustCompile(`^(\d+)\n?$`)
-	statmResident = regexp.MustCompile(`^\d+ (\d+) `) // size, resident, shared, ... in pages (proc_pid_statm(5))
-)
-
-// readNumber is a number that a file of the system tells, if there is one.
-func readNumber(file string, at *regexp.Regexp) (int64, bool) {
+// readNumbers reads what a file of the system begins with, if it is there.
+func readNumbers(file, format string, into ...any) bool {
 	text, err := os.ReadFile(file)
 	if err != nil {
-		return 0, false
+		return false
 	}
-	found := at.FindSubmatch(text)
-	if found == nil {
-		return 0, false
-	}
-	number, err := strconv.ParseInt(string(found[1]), 10, 64)
-	return number, err == nil
+	n, _ := fmt.Sscanf(string(text), format, into...) // what is written otherwise is not known
+	return n == len(into)
 }
 
 // watchEvery is how often the memory of a process is looked at. At a gigabyte
@@ -118,8 +102,9 @@ func memoryOf(pid int) Size {
 
 // resident is the memory of one process, by its folder in /proc.
 func resident(of string) Size {
-	pages, _ := readNumber(of+"/statm", statmResident)
-	return Size(pages) * Size(os.Getpagesize())
+	var all, pages Size
+	readNumbers(of+"/statm", "%d %d", &all, &pages) // in pages: proc_pid_statm(5)
+	return pages * Size(os.Getpagesize())
 }
 
 // watchOwn ends the process when the Go runtime holds more memory than the

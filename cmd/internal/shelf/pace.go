@@ -56,19 +56,13 @@ type Event struct {
 }
 
 // EventKind says what happens.
-type EventKind int
+type EventKind string
 
 const (
-	Judging EventKind = iota + 1 // the titles are compared with what lies there: Pace counts them
-	Begin                        // the work begins; Pace says how much there is
-	Started                      // the last in Work
-	Step                         // some sides of a title are written
-	Waits                        // a title is being written by another run: Entry names it
-	Ended                        // a title: see Entry
+	Judging EventKind = "judging" // the titles are compared with what lies there: Pace counts them
+	Begin   EventKind = "begin"   // the work begins; Pace says how much there is
+	Started EventKind = "started" // the last in Work
+	Step    EventKind = "step"    // some sides of a title are written
+	Waits   EventKind = "waits"   // a title is being written by another run: Entry names it
+	Ended   EventKind = "ended"   // a title: see Entry
 )
-
-func (k EventKind) String() string {
-	return map[EventKind]string{
-		Judging: "judging", Begin: "begin", Started: "started", Step: "step", Waits: "waits", Ended: "ended",
-	}[k]
-}

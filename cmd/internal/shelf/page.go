@@ -12,8 +12,9 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/output"
-	"foldwright/cmd/internal/publish"
+	"foldwright/cmd/internal/pagestyle"
 	"foldwright/cmd/internal/visible"
+	"foldwright/profiles/publish"
 	"foldwright/reorder"
 )
 
@@ -21,11 +22,12 @@ import (
 var pageHTML string
 
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
+	"style":    pagestyle.CSS,
 	"count":    reorder.Count,
 	"took":     func(s float64) string { return TookText(duration(s)) },
 	"runsheet": runSheet,
-	"waiting":  func(all []Entry) []Entry { return filter(all, func(e Entry) bool { return e.State == Waiting }) },
-	"made":     func(all []Entry) []Entry { return filter(all, Entry.isMade) },
+	"waiting":  func(r Report) []Entry { return r.in(Waiting) },
+	"made":     func(r Report) []Entry { return filter(r.Titles, Entry.isMade) },
 	"when":     func(t time.Time) string { return t.Local().Format("2 January 2006, 15:04") },
 }).Parse(pageHTML))
 

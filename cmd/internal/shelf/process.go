@@ -7,13 +7,15 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"foldwright/cmd/internal/isolate"
 	"io"
 	"os"
 	"os/exec"
 	"slices"
 	"strings"
 	"time"
+
+	"foldwright/cmd/internal/isolate"
+	"foldwright/reorder/phrase"
 )
 
 // process is the process of one title.
@@ -21,7 +23,7 @@ type process struct {
 	cmd   *exec.Cmd
 	in    io.WriteCloser
 	out   *os.File // what it says: messages and, should it go wrong, anything
-	said  words
+	said  []byte   // the beginning of what is no message: the cause comes first
 	order Order
 	limit time.Duration // that the title may take; 0: any
 	cause *Failure      // why it was ended by us
@@ -29,35 +31,34 @@ type process struct {
 
 // makeInProcess gives a title to a process and waits for its end. What the
 // process says on the way goes to tell; the last message comes back.
-func (w *working) makeInProcess(j *effort, tell func(message)) (message, *Failure) {
-	p := &process{limit: w.o.Timeout, order: Order{
-		Source: j.Source, Place: j.Place, Password: j.Password, Proof: j.Proof, Settings: j.Settings,
-		Profiles: w.o.Setting.Profiles.Dir, Region: w.o.Setting.Region, PageTime: w.o.PageTime, Memory: j.memory,
+func (r *run) makeInProcess(t *task, tell func(message)) (message, *Failure) {
+	p := &process{limit: r.o.Timeout, order: Order{
+		Source: t.Title.Source, Place: t.Title.Place, Password: t.Title.Password, Proof: t.Title.Proof, Settings: t.Title.Settings,
+		Profiles: r.o.Setting.Profiles.Dir, Region: r.o.Setting.Region, PageTime: r.o.PageTime, Memory: t.memory,
 	}}
-	if err := p.start(w.o.Program, j.cores); err != nil {
-		return message{}, w.unstarted(err)
+	if err := p.start(r.o.Program); err != nil {
+		return message{}, r.startFailure(err)
 	}
 	ended := make(chan struct{})
 	watched := make(chan struct{})
 	go func() {
 		defer close(watched)
-		p.watch(w.ctx, ended)
+		p.watch(r.ctx, ended)
 	}()
 	last := p.listen(tell)
 	err := p.cmd.Wait()
 	close(ended)
 	<-watched
-	return last, p.outcome(w.ctx, last, err)
+	return last, p.outcome(r.ctx, last, err)
 }
 
 // start starts the process and gives it its order. On Linux the system ends it
 // when the thread ends that calls this.
-func (p *process) start(program []string, cores int) error {
+func (p *process) start(program []string) error {
 	p.cmd = exec.Command(program[0], program[1:]...)
 	p.cmd.Args[0] = os.Args[0]
-	// The limit concerns all memory; what Go's collector holds is most of it. There is
-	// room for it to run half as often as by default.
-	p.cmd.Env = append(os.Environ(), fmt.Sprintf("GOMAXPROCS=%d", cores), fmt.Sprintf("GOMEMLIMIT=%d", p.order.Memory*3/4), "GOGC=200")
+	// The limit concerns all memory; what Go's collector holds is most of it.
+	p.cmd.Env = append(os.Environ(), fmt.Sprintf("GOMEMLIMIT=%d", p.order.Memory*3/4))
 	isolate.Process(p.cmd)
 	out, says, err := os.Pipe()
 	if err != nil {
@@ -77,11 +78,11 @@ func (p *process) start(program []string, cores int) error {
 	return nil
 }
 
-// unstarted is the failure of a title whose process could not be started.
-func (w *working) unstarted(err error) *Failure {
-	f := w.o.Describe(err)
+// startFailure is the failure of a title whose process could not be started.
+func (r *run) startFailure(err error) *Failure {
+	f := r.o.Describe(err)
 	if f.Status != statusUnexpected {
-		f.Hint = "" // it speaks of files of the title
+		f.Hint = phrase.Sentence{} // it speaks of files of the title
 	}
 	f.Status, f.Sentence, f.Passing = statusUnexpected, "its process could not be started: "+f.Sentence, true
 	return &f
@@ -97,7 +98,7 @@ func (p *process) listen(tell func(message)) (last message) {
 		var m message
 		switch {
 		case !bytes.HasPrefix(line, []byte("{")) || json.Unmarshal(line, &m) != nil:
-			p.said.add(line)
+			p.said = append(p.said, line[:min(len(line), mostWords-len(p.said))]...)
 		case m.Failure != nil:
 			last = m
 		case m.Done:
@@ -166,6 +167,9 @@ func (p *process) outcome(ctx context.Context, last message, err error) *Failure
 	return killFailure(err.Error())
 }
 
+// mostWords is how much is kept of what a process says besides its messages.
+const mostWords = 16 << 10
+
 // causes are how the Go runtime and this program begin to say why a process ends.
 var causes = []string{"panic: ", "fatal error: ", "runtime: "}
 
@@ -178,10 +182,3 @@ func firstCause(said string) string {
 	}
 	return ""
 }
-
-// words is the beginning of what is said: the cause comes first.
-type words []byte
-
-const mostWords = 16 << 10
-
-func (t *words) add(line []byte) { *t = append(*t, line[:min(len(line), mostWords-len(*t))]...) }

@@ -15,7 +15,7 @@ import (
 	"strings"
 	"time"
 
-	"foldwright/cmd/internal/publish"
+	"foldwright/profiles/publish"
 	"foldwright/profiles/regular"
 	"foldwright/reorder/refusal"
 )
@@ -94,19 +94,13 @@ func (r Report) OnlyChosen() Report {
 }
 
 // Count is how many titles have a state.
-func (r Report) Count(s State) int {
-	n := 0
-	for _, e := range r.Titles {
-		if e.State == s {
-			n++
-		}
-	}
-	return n
-}
+func (r Report) Count(s State) int { return len(r.in(s)) }
 
 // Failures are the titles that failed.
-func (r Report) Failures() []Entry {
-	return filter(r.Titles, func(e Entry) bool { return e.State == Failed })
+func (r Report) Failures() []Entry { return r.in(Failed) }
+
+func (r Report) in(s State) []Entry {
+	return filter(r.Titles, func(e Entry) bool { return e.State == s })
 }
 
 // IsWhole tells whether every title is there and none failed.
@@ -116,18 +110,14 @@ func (r Report) IsWhole() bool {
 
 // sum adds up the papers.
 func (r *Report) sum() {
-	sums := map[[2]string]Paper{}
-	for _, e := range r.Titles {
-		if e.State != Done && e.State != Complete {
-			continue
-		}
-		key := [2]string{e.Printer, e.Paper}
-		p := sums[key]
-		sums[key] = Paper{e.Printer, e.Paper, p.Titles + 1, p.Sheets + e.Sheets}
-	}
 	r.Papers = []Paper{}
-	for _, p := range sums {
-		r.Papers = append(r.Papers, p)
+	for _, e := range filter(r.Titles, Entry.isMade) {
+		i := slices.IndexFunc(r.Papers, func(p Paper) bool { return p.Printer == e.Printer && p.Paper == e.Paper })
+		if i < 0 {
+			i, r.Papers = len(r.Papers), append(r.Papers, Paper{Printer: e.Printer, Paper: e.Paper})
+		}
+		r.Papers[i].Titles++
+		r.Papers[i].Sheets += e.Sheets
 	}
 	slices.SortFunc(r.Papers, func(a, b Paper) int {
 		return cmp.Or(cmp.Compare(a.Printer, b.Printer), cmp.Compare(a.Paper, b.Paper))
@@ -150,11 +140,10 @@ func refuseReport(file, format string, args ...any) error {
 // readReport reads a report.
 func readReport(file string) (Report, error) {
 	data, err := regular.Read(file, mostReport)
-	var path *fs.PathError
-	switch {
-	case errors.As(err, &path):
-		return Report{}, refuseReport(file, "cannot be read: %w", path.Err)
-	case err != nil:
+	if path := new(fs.PathError); errors.As(err, &path) {
+		err = fmt.Errorf("cannot be read: %w", path.Err)
+	}
+	if err != nil {
 		return Report{}, refuseReport(file, "%w", err)
 	}
 	var r Report
@@ -195,15 +184,14 @@ func (r Report) Write(folder string) error {
 
 // publishFile writes over what lies there, and waits a little for another run
 // that writes the same report at this moment.
-func publishFile(place string, data []byte) error {
-	var err error
+func publishFile(place string, data []byte) (err error) {
 	for range 100 {
 		err = publish.Write(context.Background(), place, publish.Options{Replace: true, Ours: publish.Anything}, func(_ context.Context, w io.Writer) error {
 			_, err := w.Write(data)
 			return err
 		})
 		if !errors.Is(err, publish.ErrBusy) {
-			return err
+			break
 		}
 		time.Sleep(20 * time.Millisecond)
 	}
@@ -216,32 +204,24 @@ var ErrNoReports = errors.New("holds no reports of shares, such as batch-report-
 // Join makes one report of those that the shares of a shelf have written into
 // a folder. Shares that have not reported are named in it.
 func Join(folder string) (Report, error) {
-	files, err := filepath.Glob(filepath.Join(escape(folder), "batch-report-*-of-*.json"))
+	files, err := fs.Glob(os.DirFS(folder), "batch-report-*-of-*.json")
 	if err != nil || len(files) == 0 {
 		return Report{}, refuseReport(folder, "%w", ErrNoReports)
 	}
-	slices.Sort(files)
 	var shares []Report
-	for _, file := range files {
+	for _, name := range files {
+		file := filepath.Join(folder, name)
 		r, err := readReport(file)
 		if err != nil {
 			return Report{}, err
 		}
-		if first := &r; len(shares) > 0 {
-			first = &shares[0]
-			if r.Share.N != first.Share.N || r.Shelf != first.Shelf {
-				return Report{}, refuseReport(file, "is share %s of %s, but another report is share %s of %s: take away those that don't count",
-					r.Share, r.Shelf, first.Share, first.Shelf)
-			}
-		}
 		shares = append(shares, r)
+		if first := shares[0]; r.Share.N != first.Share.N || r.Shelf != first.Shelf {
+			return Report{}, refuseReport(file, "is share %s of %s, but another report is share %s of %s: take away those that don't count",
+				r.Share, r.Shelf, first.Share, first.Shelf)
+		}
 	}
 	return join(shares), nil
-}
-
-// escape lets a folder's name stand in a pattern for itself.
-func escape(folder string) string {
-	return strings.NewReplacer("*", "[*]", "?", "[?]", "[", "[[]").Replace(folder)
 }
 
 func join(shares []Report) Report {

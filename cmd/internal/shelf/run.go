@@ -10,6 +10,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -41,8 +42,21 @@ type run struct {
 	limits   limits
 	records  map[string]*Entry // of an earlier report, by name
 	selected map[string]bool   // nil: all
-	asked    sync.Map          // options.Request by asking
 	began    time.Time
+
+	// From workAll on, while processes are started.
+	ctx       context.Context
+	workBegan time.Time
+	mu        sync.Mutex // of what follows, and of what is told
+	moved     *sync.Cond // when a title comes into the queue or leaves work
+	entries   []Entry
+	queue     []*task // the largest first, so that none of them is left for the end
+	paused    int     // titles that come back into the queue by and by
+	running   []*task
+	free      Size
+	pace      Pace
+	written   time.Time     // when the report was last written
+	writing   time.Duration // how long that took
 }
 
 // Run works a shelf off and writes its report into the shelf's output folder.
@@ -54,9 +68,10 @@ func Run(ctx context.Context, shelf Shelf, o Options) (Report, error) {
 		r.o.Memory = SystemMemory()
 	}
 	if r.o.Memory < LeastMemory {
-		return Report{}, refusal.Use.New("--memory %s is too little, a shelf needs at least %s", r.o.Memory.String(), LeastMemory.String())
+		return Report{}, refusal.Use.New("%s is too little, a shelf needs at least %s", phrase.Set("memory", r.o.Memory.String()), LeastMemory.String())
 	}
-	r.limits = newLimits(r.o.Memory, runtime.GOMAXPROCS(0))
+	// While one title waits for the disk or comes and goes, another has its core.
+	r.limits = limits{all: r.o.Memory - ownShare, atOnce: runtime.GOMAXPROCS(0) + 1}
 	if err := r.choose(shelf); err != nil {
 		return Report{}, err
 	}
@@ -82,7 +97,7 @@ func (r *run) choose(shelf Shelf) error {
 	for _, name := range r.o.Only {
 		t, ok := shelf.Find(name)
 		if !ok {
-			return refusal.Plan.New("--only %s: the shelf has no title of this name, %s", name, shelf.guess(name))
+			return refusal.Plan.New("%s: the shelf has no title of this name, %s", phrase.Set("only", name), shelf.guess(name))
 		}
 		if r.selected == nil {
 			r.selected = map[string]bool{}
@@ -108,18 +123,19 @@ func (r *run) recall() {
 	}
 }
 
-// task is a title that has to be tried.
+// task is a title that has to be tried, and from when it is begun also how far it is.
 type task struct {
-	Title
-	place int // in the shelf
-	bytes int64
-	again string        // why it is made again; empty: nothing lies in its place
-	pause time.Duration // since another run was at work on it; 0: none was
-	alone bool          // it has passed its share and gets all of the memory
+	Work
+	place  int // in the shelf
+	bytes  int64
+	again  string // why it is made again; empty: nothing lies in its place
+	met    bool   // another run was at work on it
+	alone  bool   // it has passed its share and gets all of the memory
+	memory Size   // that it may take
 }
 
 // judgeAll fills in the entries of titles that need not be tried and returns the others.
-func (r *run) judgeAll(ctx context.Context, entries []Entry) ([]task, error) {
+func (r *run) judgeAll(ctx context.Context, entries []Entry) ([]*task, error) {
 	titles := r.shelf.Titles
 	verdicts := make([]verdict, len(titles))
 	var mu sync.Mutex // of what is told
@@ -140,7 +156,7 @@ func (r *run) judgeAll(ctx context.Context, entries []Entry) ([]task, error) {
 		})
 	}
 	err := group.Wait()
-	var todo []task
+	var todo []*task
 	for i, t := range titles {
 		switch v := verdicts[i]; {
 		case v.entry != nil:
@@ -148,7 +164,7 @@ func (r *run) judgeAll(ctx context.Context, entries []Entry) ([]task, error) {
 			r.o.Tell(Event{Kind: Ended, Pace: pace, Entry: v.entry})
 		case err == nil && r.wants(t):
 			entries[i] = r.waitingEntry(t)
-			todo = append(todo, task{Title: t, place: i, bytes: v.bytes, again: v.again})
+			todo = append(todo, &task{Work: Work{Title: t}, place: i, bytes: v.bytes, again: v.again})
 		default:
 			entries[i] = r.waitingEntry(t)
 		}

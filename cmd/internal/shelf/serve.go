@@ -11,7 +11,7 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/options"
-	"foldwright/cmd/internal/publish"
+	"foldwright/profiles/publish"
 )
 
 // Order is what the process of one title is told, as the first thing on its
@@ -40,43 +40,28 @@ type message struct {
 	Done    bool     `json:"done,omitempty"`
 }
 
-// Teller tells the shelf how far a title has come, a few times a second. Its
-// methods may be called from several goroutines.
+// Teller tells the shelf how far a title has come. Its methods may be called
+// from several goroutines.
 type Teller struct {
 	mu   sync.Mutex
 	out  *json.Encoder
-	step int       // sides not yet told
-	told time.Time // the last time
-	kept []string  // told at the end
+	kept []string // told at the end
 }
-
-// tellEvery is how long what happens may wait to be told.
-const tellEvery = 100 * time.Millisecond
 
 // Start says how many sides there are, and how many pages of the book they hold.
-func (t *Teller) Start(sides, pages int) {
-	_ = t.tell(message{Sides: sides, Pages: pages}) // whoever does not listen has ended
-}
+func (t *Teller) Start(sides, pages int) { _ = t.tell(message{Sides: sides, Pages: pages}) }
 
 // Step says that n more sides are written.
-func (t *Teller) Step(n int) {
-	t.mu.Lock()
-	t.step += n
-	due := time.Since(t.told) > tellEvery
-	t.mu.Unlock()
-	if due {
-		_ = t.tell(message{})
-	}
-}
+func (t *Teller) Step(n int) { _ = t.tell(message{Step: n}) }
 
 // Kept says what the replaced folder held besides the title's files.
 func (t *Teller) Kept(names []string) { t.kept = names }
 
-// tell tells it now, with the sides that were held back.
+// tell sends a message. Its error concerns the last one only: whoever does not
+// listen on the way has ended, and so does this process.
 func (t *Teller) tell(m message) error {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	m.Step, t.step, t.told = t.step, 0, time.Now()
 	return t.out.Encode(m)
 }
 

@@ -84,15 +84,15 @@ func TestLimits(t *testing.T) {
 		{ownShare + 3*GiB, 2, int64(4 * GiB), 3 * GiB},             // but never more than there is
 		{LeastMemory, 8, 0, floorPerTitle},
 	} {
-		if got := newLimits(c.memory, c.cores).of(task{bytes: c.bytes}); got != c.want {
+		if got := (limits{c.memory - ownShare, c.cores + 1}).of(&task{bytes: c.bytes}); got != c.want {
 			t.Errorf("%s on %d cores, %d bytes: %s, want %s", c.memory, c.cores, c.bytes, got, c.want)
 		}
 	}
-	eight := newLimits(ownShare+800*MiB, 8)
-	if got := eight.of(task{Title: Title{Proof: true}}); got != floorProved {
+	eight := limits{800 * MiB, 9}
+	if got := eight.of(&task{Work: Work{Title: Title{Proof: true}}}); got != floorProved {
 		t.Errorf("with a proof %s", got)
 	}
-	if got := eight.of(task{alone: true}); got != 800*MiB {
+	if got := eight.of(&task{alone: true}); got != 800*MiB {
 		t.Errorf("alone %s", got)
 	}
 	if m := SystemMemory(); m < LeastMemory {

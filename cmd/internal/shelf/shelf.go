@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"foldwright/profiles/strict"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -53,41 +54,28 @@ func (s Shelf) guess(name string) string {
 // check refuses, before anything is written, titles that would write to one
 // place or into each other, and places that hold a source.
 func (s Shelf) check() error {
-	resolve := resolver()
-	type placed struct {
-		key   string // with the separator at the end, what lies in a place follows it at once
-		title *Title
-	}
-	places := make([]placed, len(s.Titles))
-	owner := make(map[string]*Title, len(s.Titles))
+	owners := map[string]*Title{}
 	for i := range s.Titles {
 		t := &s.Titles[i]
-		place := t.Place
-		if real, err := filepath.EvalSymlinks(place); err == nil {
-			place = real // a link is followed
+		place := realPath(t.Place)
+		if o := owners[place]; o != nil {
+			return s.clash(t, "%s and %s would both be written to %s", s.describe(o), s.describe(t), t.Place)
 		}
-		places[i] = placed{resolve(place) + string(filepath.Separator), t}
-		owner[places[i].key] = t
+		owners[place] = t
 	}
-	slices.SortStableFunc(places, func(a, b placed) int { return strings.Compare(a.key, b.key) })
-	for i := 1; i < len(places); i++ {
-		a, b := places[i-1], places[i]
-		if a.key == b.key {
-			return s.clash(b.title, "%s and %s would both be written to %s", s.describe(a.title), s.describe(b.title), b.title.Place)
+	ownerAt := func(dir string) *Title {
+		for owners[dir] == nil && dir != filepath.Dir(dir) {
+			dir = filepath.Dir(dir)
 		}
-		if strings.HasPrefix(b.key, a.key) {
-			return s.clash(b.title, "%s would be written into %s, the folder of %s", s.describe(b.title), a.title.Place, s.describe(a.title))
-		}
+		return owners[dir]
 	}
 	for i := range s.Titles {
 		t := &s.Titles[i]
-		for dir := filepath.Dir(resolve(t.Source)); ; dir = filepath.Dir(dir) {
-			if o := owner[dir+string(filepath.Separator)]; o != nil {
-				return s.clash(t, "the source %s lies in %s, the folder of %s", t.Source, o.Place, s.describe(o))
-			}
-			if dir == filepath.Dir(dir) {
-				break
-			}
+		if o := ownerAt(filepath.Dir(realPath(t.Place))); o != nil {
+			return s.clash(t, "%s would be written into %s, the folder of %s", s.describe(t), o.Place, s.describe(o))
+		}
+		if o := ownerAt(realPath(filepath.Dir(t.Source))); o != nil {
+			return s.clash(t, "the source %s lies in %s, the folder of %s", t.Source, o.Place, s.describe(o))
 		}
 	}
 	return nil
@@ -101,41 +89,30 @@ func (s Shelf) describe(t *Title) string {
 	return t.Source
 }
 
+// exampleCommand shows how a worklist is written.
+var exampleCommand = phrase.Command{Name: "batch", Settings: []phrase.Setting{phrase.Set("example")}}
+
 // clash says that two titles of a shelf, or a title and a source, would be in each
 // other's way.
 func (s Shelf) clash(t *Title, format string, args ...any) error {
-	clash := refusal.Use.New(format, args...).Advise("give one of them another name or out in a worklist, see foldwright batch --example")
+	clash := refusal.Use.New(format, args...).Advise("give one of them another name or out in a worklist, see %s", exampleCommand)
 	if s.file == "" {
 		return clash
 	}
 	return refuse(s.file, t.line, clash)
 }
 
-// resolver returns a function that makes paths comparable: absolute, through
-// links, and in one case where file systems usually don't tell cases apart.
-func resolver() func(string) string {
-	known := map[string]string{}
-	var folder func(dir string) string
-	folder = func(dir string) string {
-		if real, ok := known[dir]; ok {
-			return real
-		}
-		real, err := filepath.EvalSymlinks(dir)
-		if err != nil {
-			real = dir
-			if parent := filepath.Dir(dir); parent != dir {
-				real = filepath.Join(folder(parent), filepath.Base(dir))
-			}
-		}
-		known[dir] = real
-		return real
+// realPath makes paths comparable: absolute, through links as far as it exists,
+// and in one case where file systems usually don't tell cases apart.
+func realPath(p string) string {
+	p = makeAbsolute(p)
+	if real, err := filepath.EvalSymlinks(p); err == nil {
+		p = real
+	} else if above := filepath.Dir(p); above != p {
+		p = filepath.Join(realPath(above), filepath.Base(p))
 	}
-	return func(p string) string {
-		p = makeAbsolute(p)
-		p = filepath.Join(folder(filepath.Dir(p)), filepath.Base(p))
-		if runtime.GOOS == "windows" || runtime.GOOS == "darwin" {
-			p = strings.ToLower(p)
-		}
-		return p
+	if runtime.GOOS == "windows" || runtime.GOOS == "darwin" {
+		p = strings.ToLower(p)
 	}
+	return p
 }

@@ -3,6 +3,7 @@ package shelf
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -16,40 +17,32 @@ const (
 	KiB Size = 1 << 10
 	MiB Size = 1 << 20
 	GiB Size = 1 << 30
+
+	sizeLetters = "KMG" // of the units, each 1024 of the one before
 )
 
-// sizeUnits are the units by name, the largest first, and how else they are written.
-var sizeUnits = []struct {
-	name     string
-	suffixes []string
-	unit     Size
-}{{"GiB", []string{"gib", "gb", "g"}, GiB}, {"MiB", []string{"mib", "mb", "m"}, MiB}, {"KiB", []string{"kib", "kb", "k"}, KiB}}
-
 func (s Size) String() string {
-	for _, u := range sizeUnits {
-		if s >= u.unit {
-			return strconv.FormatFloat(math.Round(float64(s)/float64(u.unit)*10)/10, 'f', -1, 64) + " " + u.name
+	for i := len(sizeLetters); i > 0; i-- {
+		if unit := Size(1) << (10 * i); s >= unit {
+			return strconv.FormatFloat(math.Round(float64(s)/float64(unit)*10)/10, 'f', -1, 64) + " " + sizeLetters[i-1:i] + "iB"
 		}
 	}
 	return fmt.Sprintf("%d bytes", int64(s))
 }
 
+var sizeText = regexp.MustCompile(`^\s*([0-9.]+)\s*([GMKgmk])([Ii]?[Bb])?\s*$`)
+
 // UnmarshalText reads a number with GiB, MiB or KiB; gb, g and so on mean the same.
 func (s *Size) UnmarshalText(text []byte) error {
-	number, unit := strings.ToLower(strings.TrimSpace(string(text))), Size(0)
-	for _, u := range sizeUnits {
-		for _, suffix := range u.suffixes {
-			if rest, ok := strings.CutSuffix(number, suffix); ok && unit == 0 {
-				number, unit = strings.TrimSpace(rest), u.unit
-			}
+	if found := sizeText.FindStringSubmatch(string(text)); found != nil {
+		v, err := strconv.ParseFloat(found[1], 64)
+		v *= float64(Size(1) << (10 * (1 + strings.Index(sizeLetters, strings.ToUpper(found[2])))))
+		if err == nil && v > 0 && v < math.MaxInt64 {
+			*s = Size(v)
+			return nil
 		}
 	}
-	v, err := strconv.ParseFloat(number, 64)
-	if err != nil || unit == 0 || !(v > 0 && v*float64(unit) < math.MaxInt64) {
-		return refusal.Use.New("%q is no amount of memory, write such as 2GiB or 512MiB", text)
-	}
-	*s = Size(v * float64(unit))
-	return nil
+	return refusal.Use.New("%q is not an amount of memory: write for example 2GiB or 512MiB", text)
 }
 
 func (s Size) MarshalText() ([]byte, error) { return []byte(s.String()), nil }

@@ -3,6 +3,7 @@ package shelf
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -20,7 +21,7 @@ type Title struct {
 	Password string // path of the file that holds it; empty: none
 	Proof    bool   // it is only made if its print files are proved to make the book
 	Settings []Setting
-	Options  *options.Options // what the settings say; titles with the same settings share it
+	Options  *options.Options // what the settings say
 	line     int              // of the worklist; 0: from a folder
 }
 
@@ -73,32 +74,26 @@ func (e *SettingError) Unwrap() error { return e.Err }
 // Kind is whose fault it is.
 func (e *SettingError) Kind() refusal.Kind { return refusal.Use }
 
-// settingsKey is the settings as text: equal if they say the same.
-func settingsKey(settings []Setting) string {
-	var key []byte
-	for _, s := range settings {
-		key = fmt.Appendf(key, "%q %q ", s.Key, s.Value)
+// overlay lays settings over others: of two with one key the upper one counts, and
+// one without a value takes the lower one away.
+func overlay(lower, upper []Setting) []Setting {
+	for _, s := range upper {
+		if lower = dropSetting(lower, s.Key); s.Value != "" {
+			lower = append(lower, s)
+		}
 	}
-	return string(key)
+	return lower
 }
 
-// overlay lays settings over others: of two with one key the upper one counts.
-func overlay(lower, upper []Setting) []Setting {
-	out := append([]Setting{}, lower...)
-	for _, s := range upper {
-		out = append(dropSetting(out, s.Key), s)
+func valueOf(settings []Setting, key string) string {
+	if i := slices.IndexFunc(settings, func(s Setting) bool { return s.Key == key }); i >= 0 {
+		return settings[i].Value
 	}
-	return out
+	return ""
 }
 
 func dropSetting(settings []Setting, key string) []Setting {
-	var out []Setting
-	for _, s := range settings {
-		if s.Key != key {
-			out = append(out, s)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(settings), func(s Setting) bool { return s.Key == key })
 }
 
 // nameOf is a source's name on a shelf: its path below the shelf's folder

@@ -10,213 +10,185 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/publish"
+	"foldwright/profiles/publish"
 )
 
-// working is the part of a run in which processes are started: some
-// goroutines take titles from one queue.
-type working struct {
-	*run
-	ctx context.Context
-
-	mu      sync.Mutex // of what follows, and of what is told
-	moved   *sync.Cond // when a title comes into the queue or leaves work
-	entries []Entry
-	queue   []task // the largest first, so that none of them is left for the end
-	paused  int    // titles that come back into the queue by and by
-	running []*effort
-	free    Size
-	pace    Pace
-	began   time.Time
-	written time.Time     // when the report was last written
-	writing time.Duration // how long that took
-}
-
-// effort is a title in work.
-type effort struct {
-	task
-	Work
-	memory Size // that it may take
-	cores  int  // likewise
-}
-
-// workAll tries titles, as many at once as cores and memory allow.
-func (r *run) workAll(ctx context.Context, todo []task, entries []Entry) {
-	w := &working{run: r, ctx: ctx, entries: entries, queue: todo, free: r.limits.all, began: time.Now(), written: time.Now()}
-	w.moved = sync.NewCond(&w.mu)
-	slices.SortStableFunc(w.queue, func(a, b task) int { return cmp.Compare(b.bytes, a.bytes) })
-	w.pace.Titles = len(todo)
+// workAll tries titles, as many at once as cores and memory allow: some goroutines
+// take them from one queue.
+func (r *run) workAll(ctx context.Context, todo []*task, entries []Entry) {
+	r.ctx, r.entries, r.queue, r.free = ctx, entries, todo, r.limits.all
+	r.workBegan, r.written = time.Now(), time.Now()
+	r.moved = sync.NewCond(&r.mu)
+	slices.SortStableFunc(todo, func(a, b *task) int { return cmp.Compare(b.bytes, a.bytes) })
+	r.pace.Titles = len(todo)
 	for _, t := range todo {
-		w.pace.AllBytes += t.bytes
+		r.pace.AllBytes += t.bytes
 	}
-	w.tell(Begin, nil)
+	r.tell(Begin, nil)
 	stop := context.AfterFunc(ctx, func() {
-		w.mu.Lock()
-		defer w.mu.Unlock()
-		w.moved.Broadcast()
+		r.mu.Lock()
+		defer r.mu.Unlock()
+		r.moved.Broadcast()
 	})
 	defer stop()
 	var workers sync.WaitGroup
 	for range min(r.limits.atOnce, len(todo)) {
-		workers.Go(w.takeTitles)
+		workers.Go(r.takeTitles)
 	}
 	workers.Wait()
 }
 
 // takeTitles makes one title after the other until none is left.
-func (w *working) takeTitles() {
+func (r *run) takeTitles() {
 	// On Linux the system ends a process when the thread that started it ends.
 	runtime.LockOSThread()
 	defer runtime.UnlockOSThread()
-	for j := w.next(); j != nil; j = w.next() {
-		w.conclude(j, w.try(j))
+	for t := r.next(); t != nil; t = r.next() {
+		r.conclude(t, r.try(t))
 	}
 }
 
 // next waits for a title that there is memory for: of those that fit, the
 // first. It is nil when none is left, or the run is interrupted.
-func (w *working) next() *effort {
-	w.mu.Lock()
-	defer w.mu.Unlock()
-	for w.ctx.Err() == nil && len(w.queue)+len(w.running)+w.paused > 0 {
-		if i := slices.IndexFunc(w.queue, w.fits); i >= 0 {
-			t := w.queue[i]
-			w.queue = slices.Delete(w.queue, i, i+1)
-			return w.begin(t)
+func (r *run) next() *task {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	for r.ctx.Err() == nil && len(r.queue)+len(r.running)+r.paused > 0 {
+		if i := slices.IndexFunc(r.queue, r.fits); i >= 0 {
+			t := r.queue[i]
+			r.queue = slices.Delete(r.queue, i, i+1)
+			return r.begin(t)
 		}
-		w.moved.Wait()
+		r.moved.Wait()
 	}
 	return nil
 }
 
-func (w *working) fits(t task) bool {
-	return w.limits.of(t) <= w.free && (!t.alone || len(w.running) == 0)
+func (r *run) fits(t *task) bool {
+	return r.limits.of(t) <= r.free && (!t.alone || len(r.running) == 0)
 }
 
-func (w *working) begin(t task) *effort {
-	// At the end of the queue the cores that are left go to the titles in work.
-	left := min(w.limits.cores, len(w.running)+1+len(w.queue))
-	j := &effort{task: t, Work: Work{Title: t.Title, Began: time.Now()}, memory: w.limits.of(t), cores: w.limits.cores / left}
-	w.free -= j.memory
-	w.running = append(w.running, j)
-	w.tell(Started, nil)
-	return j
+func (r *run) begin(t *task) *task {
+	t.Work, t.memory = Work{Title: t.Title, Began: time.Now()}, r.limits.of(t)
+	r.free -= t.memory
+	r.running = append(r.running, t)
+	r.tell(Started, nil)
+	return t
 }
 
 // try makes one title, unless another run has done so in the meantime.
-func (w *working) try(j *effort) Entry {
+func (r *run) try(t *task) Entry {
 	// The other run has made it, or has found out why it cannot be made.
-	if since := changeTime(filepath.Join(j.Place, plan.File)); !w.o.Force && (j.pause > 0 || since.After(w.run.began)) {
-		if v := w.judge(j.task.Title); v.entry != nil {
+	if since := changeTime(filepath.Join(t.Title.Place, plan.File)); !r.o.Force && (t.met || since.After(r.began)) {
+		if v := r.judge(t.Title); v.entry != nil {
 			return *v.entry
 		}
 	}
-	before := sightSource(j.Source)
-	last, f := w.makeInProcess(j, func(m message) { w.hear(j, m) })
-	e := w.entry(j.task.Title, Done, j.bytes)
-	e.Tried, e.Seconds, e.Again = true, seconds(time.Since(j.Began)), j.again
+	before, _ := plan.FileSHA256(t.Title.Source) // what cannot be read has no failure that lasts
+	last, f := r.makeInProcess(t, func(m message) { r.hear(t, m) })
+	e := r.entry(t.Title, Done, t.bytes)
+	e.Tried, e.Seconds, e.Again = true, seconds(time.Since(t.Began)), t.again
 	if f == nil {
-		made, err := plan.ReadMade(j.Place)
+		made, err := plan.ReadBrief(t.Title.Place)
 		if err == nil {
 			e.take(made)
 			e.Kept = last.Kept
 			return e
 		}
-		f = new(w.o.Describe(err))
+		f = new(r.o.Describe(err))
 		f.Passing = true
 	}
 	if !f.busy {
 		// A process that was ended may have left something; if it cannot be
 		// taken away now, the next run does so.
-		_ = publish.Recover(j.Place, plan.Files)
+		_ = publish.Recover(t.Title.Place, plan.Files)
 	}
 	if !f.Passing && !f.busy {
-		w.mark(j.task.Title, before, f)
+		r.mark(t.Title, before, f)
 	}
 	if f.Status == statusInterrupted {
-		return w.waitingEntry(j.task.Title)
+		return r.waitingEntry(t.Title)
 	}
 	e.State, e.Failure = Failed, f
 	return e
 }
 
 // hear takes in how far a title has come.
-func (w *working) hear(j *effort, m message) {
-	w.mu.Lock()
-	defer w.mu.Unlock()
-	j.Sides, j.Pages, j.Done = j.Sides+m.Sides, j.Pages+m.Pages, j.Done+m.Step
-	w.tell(Step, nil)
+func (r *run) hear(t *task, m message) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	t.Sides, t.Pages, t.Done = t.Sides+m.Sides, t.Pages+m.Pages, t.Done+m.Step
+	r.tell(Step, nil)
 }
 
 // conclude takes in what has become of a title. It may have to be tried again:
 // another run was at work on it, or its share of the memory was too small.
-func (w *working) conclude(j *effort, e Entry) {
-	w.mu.Lock()
-	defer w.mu.Unlock()
-	defer w.moved.Broadcast()
-	w.running = slices.DeleteFunc(w.running, func(other *effort) bool { return other == j })
-	w.free += j.memory
+func (r *run) conclude(t *task, e Entry) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	defer r.moved.Broadcast()
+	r.running = slices.DeleteFunc(r.running, func(other *task) bool { return other == t })
+	r.free += t.memory
 	f := e.Failure
 	switch {
-	case f != nil && f.busy && w.ctx.Err() == nil:
-		if j.pause == 0 {
-			w.tell(Waits, &e)
+	case f != nil && f.busy && r.ctx.Err() == nil:
+		if !t.met {
+			r.tell(Waits, &e)
 		}
-		w.putOff(j.task)
+		r.putOff(t)
 		return
-	case f != nil && f.Memory > 0 && f.Memory < w.limits.all && w.ctx.Err() == nil:
+	case f != nil && f.Memory > 0 && f.Memory < r.limits.all && r.ctx.Err() == nil:
 		// It may go well with all of the memory, when the others are done.
-		t := j.task
 		t.alone = true
-		w.queue = append(w.queue, t)
+		r.queue = append(r.queue, t)
 		return
 	}
-	w.entries[j.place] = e
-	w.pace.Ended++
-	w.pace.Bytes += j.bytes
+	r.entries[t.place] = e
+	r.pace.Ended++
+	r.pace.Bytes += t.bytes
 	switch e.State {
 	case Done:
-		w.pace.Pages += j.Pages
+		r.pace.Pages += t.Pages
 	case Failed:
-		w.pace.Failed++
+		r.pace.Failed++
 	}
-	w.tell(Ended, &e)
-	w.keep()
+	r.tell(Ended, &e)
+	r.keep()
 }
 
 // putOff brings a title back to the head of the queue after a while.
-func (w *working) putOff(t task) {
-	t.pause = min(max(2*t.pause, 200*time.Millisecond), 5*time.Second)
-	w.paused++
-	time.AfterFunc(t.pause, func() {
-		w.mu.Lock()
-		defer w.mu.Unlock()
-		w.paused--
-		w.queue = slices.Insert(w.queue, 0, t)
-		w.moved.Broadcast()
+func (r *run) putOff(t *task) {
+	t.met = true
+	r.paused++
+	time.AfterFunc(500*time.Millisecond, func() {
+		r.mu.Lock()
+		defer r.mu.Unlock()
+		r.paused--
+		r.queue = slices.Insert(r.queue, 0, t)
+		r.moved.Broadcast()
 	})
 }
 
 // keep writes the record now and then, so that a run that is killed does not
 // try its failures again. It takes a hundredth of the time.
-func (w *working) keep() {
-	if since := time.Since(w.written); since < time.Second || since < 100*w.writing {
+func (r *run) keep() {
+	if since := time.Since(r.written); since < time.Second || since < 100*r.writing {
 		return
 	}
 	began := time.Now()
 	// The report is written again at the end, and then it has to be possible.
-	_ = w.report(w.entries).writeJSON(w.shelf.Out)
-	w.written, w.writing = time.Now(), time.Since(began)
+	_ = r.report(r.entries).writeJSON(r.shelf.Out)
+	r.written, r.writing = time.Now(), time.Since(began)
 }
 
-func (w *working) tell(k EventKind, e *Entry) {
-	p := w.pace
-	p.Elapsed = time.Since(w.began)
+func (r *run) tell(k EventKind, e *Entry) {
+	p := r.pace
+	p.Elapsed = time.Since(r.workBegan)
 	var work []Work
-	for _, j := range w.running {
-		work = append(work, j.Work)
-		p.Bytes += j.Share(j.bytes)
-		p.Pages += int(j.Share(int64(j.Pages)))
+	for _, t := range r.running {
+		work = append(work, t.Work)
+		p.Bytes += t.Share(t.bytes)
+		p.Pages += int(t.Share(int64(t.Pages)))
 	}
-	w.o.Tell(Event{Kind: k, Pace: p, Entry: e, Work: work})
+	r.o.Tell(Event{Kind: k, Pace: p, Entry: e, Work: work})
 }

@@ -1,11 +1,10 @@
 package shelf
 
 import (
-	"bytes"
+	"cmp"
 	_ "embed"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -15,7 +14,6 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"foldwright/cmd/internal/binding/structure"
-	"foldwright/cmd/internal/options"
 	"foldwright/profiles"
 
 	"foldwright/profiles/regular"
@@ -56,26 +54,8 @@ func ReadWorklist(file, out string, settings []Setting, r Reader) (Shelf, error)
 	if err != nil {
 		return Shelf{}, err
 	}
-	w := worklist{file: file, folder: filepath.Dir(file), given: settings, reader: r, known: map[string]*options.Options{}, search: search}
+	w := worklist{file: file, folder: filepath.Dir(file), given: settings, reader: r, search: search}
 	return w.shelf(data, out)
-}
-
-// shelf is what the text of a worklist means.
-func (w worklist) shelf(data []byte, out string) (Shelf, error) {
-	root, err := w.document(data)
-	if err != nil {
-		return Shelf{}, err
-	}
-	s := Shelf{Name: filepath.Base(w.file), file: w.file}
-	s.Out, err = w.output(root, out)
-	if err != nil {
-		return Shelf{}, err
-	}
-	s.Titles, err = w.titles(root, s.Out)
-	if err != nil {
-		return Shelf{}, err
-	}
-	return s, s.check()
 }
 
 // worklist is a file while it is being read.
@@ -85,7 +65,6 @@ type worklist struct {
 	given    []Setting
 	reader   Reader
 	defaults []Setting
-	known    map[string]*options.Options // by settings: most titles of a long list share theirs
 	search   func(folder, pattern string) ([]string, error)
 }
 
@@ -93,68 +72,76 @@ func (w worklist) fault(line int, format string, args ...any) error {
 	return refuse(w.file, line, fmt.Errorf(format, args...))
 }
 
-// mapping is a YAML mapping by its keys.
-type mapping struct {
-	line   int
-	keys   []*yaml.Node
-	values map[string]*yaml.Node
-}
-
-func (w worklist) document(data []byte) (mapping, error) {
-	var root yaml.Node
-	decoder := yaml.NewDecoder(bytes.NewReader(data))
-	if err := decoder.Decode(&root); err != nil {
-		if errors.Is(err, io.EOF) {
-			return mapping{}, w.fault(0, "is empty")
-		}
-		return mapping{}, w.syntaxError(err)
-	}
-	if err := decoder.Decode(new(yaml.Node)); !errors.Is(err, io.EOF) {
-		return mapping{}, w.fault(0, "holds more than one document")
-	}
-	top, err := w.mapping(root.Content[0], topKeys)
+// shelf is what the text of a worklist means.
+func (w worklist) shelf(data []byte, out string) (Shelf, error) {
+	root, line, err := strict.Document(data)
 	if err != nil {
-		return top, err
+		return Shelf{}, w.fault(line, "%w", err)
 	}
-	if f := top.values["format"]; f == nil || f.Value != strconv.Itoa(worklistFormat) {
-		return top, w.fault(top.line, "a worklist has to begin with format: %d", worklistFormat)
+	top := map[string]*yaml.Node{}
+	if err := w.each(root, topKeys, func(key, value *yaml.Node) error { top[key.Value] = value; return nil }); err != nil {
+		return Shelf{}, err
 	}
-	return top, nil
+	if f := top["format"]; f == nil || f.Value != strconv.Itoa(worklistFormat) {
+		return Shelf{}, w.fault(root.Line, "a worklist has to begin with format: %d", worklistFormat)
+	}
+	s := Shelf{Name: filepath.Base(w.file), Out: cmp.Or(out, "."), file: w.file}
+	if node := top["out"]; out == "" && node != nil {
+		value, err := w.scalar("out", node)
+		if err != nil {
+			return Shelf{}, err
+		}
+		s.Out = w.path(value)
+	}
+	if node := top["defaults"]; node != nil {
+		if w.defaults, err = w.settings(node, w.optionKeys()); err != nil {
+			return Shelf{}, err
+		}
+	}
+	switch list := top["titles"]; {
+	case list == nil:
+		return Shelf{}, w.fault(root.Line, "the worklist has no titles")
+	case list.Kind != yaml.SequenceNode:
+		return Shelf{}, w.fault(list.Line, "titles has to be a list, each with a dash before it")
+	case len(list.Content) == 0:
+		return Shelf{}, w.fault(list.Line, "the list of titles is empty")
+	}
+	for _, node := range top["titles"].Content {
+		titles, err := w.titles(node, s.Out)
+		if err != nil {
+			return Shelf{}, err
+		}
+		s.Titles = append(s.Titles, titles...)
+	}
+	return s, s.check()
 }
 
-// syntaxError is what the reader of YAML says, with its line where it names one.
-func (w worklist) syntaxError(err error) error {
-	says, line := strings.TrimPrefix(err.Error(), "yaml: "), 0
-	if n, _ := fmt.Sscanf(says, "line %d:", &line); n == 1 {
-		_, says, _ = strings.Cut(says, ": ")
-	}
-	return w.fault(line, "%s", says)
-}
-
-// mapping refuses keys that are not known or stand twice.
-func (w worklist) mapping(node *yaml.Node, known []string) (mapping, error) {
+// each goes through a mapping and refuses keys that are not known or stand twice.
+func (w worklist) each(node *yaml.Node, known []string, do func(key, value *yaml.Node) error) error {
 	if node.Kind == yaml.AliasNode {
 		node = node.Alias
 	}
 	if node.Kind != yaml.MappingNode {
-		return mapping{}, w.fault(node.Line, "a list of keys and values is wanted here")
+		return w.fault(node.Line, "a list of keys and values is wanted here")
 	}
-	m := mapping{node.Line, nil, map[string]*yaml.Node{}}
+	seen := map[string]bool{}
 	for i := 0; i+1 < len(node.Content); i += 2 {
 		key, value := node.Content[i], node.Content[i+1]
 		if !slices.Contains(known, key.Value) {
-			return m, w.unknownKey(key, known)
+			return w.unknownKey(key, known)
 		}
-		if m.values[key.Value] != nil {
-			return m, w.fault(key.Line, "key %q stands twice", key.Value)
+		if seen[key.Value] {
+			return w.fault(key.Line, "key %q stands twice", key.Value)
 		}
+		seen[key.Value] = true
 		if value.Kind == yaml.AliasNode {
 			value = value.Alias
 		}
-		m.keys = append(m.keys, key)
-		m.values[key.Value] = value
+		if err := do(key, value); err != nil {
+			return err
+		}
 	}
-	return m, nil
+	return nil
 }
 
 // unknownKey says what a key that is refused was likely meant to be.
@@ -169,18 +156,6 @@ func (w worklist) unknownKey(key *yaml.Node, known []string) error {
 		return w.fault(key.Line, "key %q is not known, did you mean %q?", key.Value, near)
 	}
 	return w.fault(key.Line, "key %q is not known, known keys are %s", key.Value, strings.Join(known, ", "))
-}
-
-func (w worklist) output(root mapping, out string) (string, error) {
-	node := root.values["out"]
-	switch {
-	case out != "":
-		return out, nil
-	case node == nil:
-		return ".", nil
-	}
-	value, err := w.scalar("out", node)
-	return w.path(value), err
 }
 
 // path is relative to the worklist unless it says otherwise.
@@ -201,91 +176,88 @@ func (w worklist) scalar(key string, node *yaml.Node) (string, error) {
 
 func (w worklist) optionKeys() []string { return append(w.reader.Keys(), PasswordKey, ProofKey) }
 
-func (w worklist) titles(root mapping, out string) ([]Title, error) {
-	if node := root.values["defaults"]; node != nil {
-		m, err := w.mapping(node, w.optionKeys())
-		if err != nil {
-			return nil, err
+// settings are the keys of a mapping with their values. One that is null has none: it
+// takes back a default.
+func (w worklist) settings(node *yaml.Node, known []string) (out []Setting, err error) {
+	err = w.each(node, known, func(key, node *yaml.Node) (err error) {
+		s := Setting{Key: key.Value, line: key.Line}
+		if node.Tag != "!!null" || slices.Contains(titleKeys, key.Value) {
+			s.Value, err = w.value(key.Value, node)
 		}
-		if w.defaults, err = w.settings(m, nil); err != nil {
-			return nil, err
-		}
-	}
-	list := root.values["titles"]
-	switch {
-	case list == nil:
-		return nil, w.fault(root.line, "the worklist has no titles")
-	case list.Kind != yaml.SequenceNode:
-		return nil, w.fault(list.Line, "titles has to be a list, each with a dash before it")
-	case len(list.Content) == 0:
-		return nil, w.fault(list.Line, "the list of titles is empty")
-	}
-	var titles []Title
-	for _, node := range list.Content {
-		some, err := w.entry(node, out)
-		if err != nil {
-			return nil, err
-		}
-		titles = append(titles, some...)
-	}
-	return titles, nil
+		out = append(out, s)
+		return err
+	})
+	return out, err
 }
 
-// entry reads one entry of the list, which can stand for several titles.
-func (w worklist) entry(node *yaml.Node, out string) ([]Title, error) {
-	if node.Kind == yaml.ScalarNode {
-		key := &yaml.Node{Kind: yaml.ScalarNode, Value: "source", Line: node.Line}
-		node = &yaml.Node{Kind: yaml.MappingNode, Line: node.Line, Content: []*yaml.Node{key, node}}
+// value is an option as it stands after its flag; a list is written with commas.
+func (w worklist) value(key string, node *yaml.Node) (string, error) {
+	items := []*yaml.Node{node}
+	if node.Kind == yaml.SequenceNode && len(node.Content) > 0 && !slices.Contains(titleKeys, key) {
+		items = node.Content
 	}
-	m, err := w.mapping(node, append(slices.Clone(titleKeys), w.optionKeys()...))
-	if err != nil {
-		return nil, err
+	var words []string
+	for _, item := range items {
+		word, err := w.scalar(key, item)
+		if err != nil {
+			return "", err
+		}
+		words = append(words, word)
 	}
-	own := map[string]string{}
-	for _, key := range titleKeys {
-		if value := m.values[key]; value != nil {
-			if own[key], err = w.scalar(key, value); err != nil {
-				return nil, err
-			}
+	value := strings.Join(words, ",")
+	if key == PasswordKey || key == "printer" && profiles.IsFile(value) || key == "structure" && structure.IsFile(value) {
+		return w.path(value), nil
+	}
+	return value, nil
+}
+
+// titles reads one entry of the list, which can stand for several titles.
+func (w worklist) titles(node *yaml.Node, out string) (titles []Title, err error) {
+	if node.Kind == yaml.AliasNode {
+		node = node.Alias
+	}
+	own := []Setting{{Key: "source", Value: node.Value}}
+	if node.Kind != yaml.ScalarNode {
+		if own, err = w.settings(node, append(slices.Clone(titleKeys), w.optionKeys()...)); err != nil {
+			return nil, err
 		}
 	}
-	if own["source"] == "" {
-		return nil, w.fault(m.line, "this title has no source")
+	var of [3]string
+	for i, key := range titleKeys {
+		of[i], own = valueOf(own, key), dropSetting(own, key)
 	}
-	t := Title{line: m.line, Name: own["name"]}
-	settings, err := w.settings(m, w.defaults)
-	if err != nil {
-		return nil, err
+	source, name, place := of[0], of[1], of[2]
+	if source == "" {
+		return nil, w.fault(node.Line, "this title has no source")
 	}
-	settings = overlay(settings, w.given)
+	t := Title{line: node.Line, Name: name}
+	settings := overlay(overlay(w.defaults, own), w.given)
 	if err := t.set(settings); err != nil {
-		return nil, w.refusedSetting(m.line, settings, err)
+		return nil, w.refuseSetting(t.line, settings, err)
 	}
-	if t.Options, err = w.read(m.line, t.Settings); err != nil {
-		return nil, err
+	options, err := w.reader.Read(t.Settings)
+	if err != nil {
+		return nil, w.refuseSetting(t.line, settings, err)
 	}
-	sources, err := w.sources(m.line, own["source"])
+	t.Options = &options
+	sources, err := w.sources(t.line, source)
 	if err != nil {
 		return nil, err
 	}
-	if len(sources) > 1 && (own["name"] != "" || own["out"] != "") {
-		return nil, w.fault(m.line, "name and out are for one title, and %s means %d", own["source"], len(sources))
+	if len(sources) > 1 && (name != "" || place != "") {
+		return nil, w.fault(t.line, "name and out are for one title, and %s means %d", source, len(sources))
 	}
-	if own["name"] != "" && !filepath.IsLocal(filepath.FromSlash(own["name"])) {
-		return nil, w.fault(m.line, "name %q leads out of the output folder", own["name"])
+	if name != "" && !filepath.IsLocal(filepath.FromSlash(name)) {
+		return nil, w.fault(t.line, "name %q leads out of the output folder", name)
 	}
-	var titles []Title
 	for _, source := range sources {
-		one := t
-		one.Source = source
-		if one.Name == "" {
-			one.Name = nameOf(w.folder, source)
+		t.Source = source
+		t.Name = cmp.Or(name, nameOf(w.folder, source))
+		t.Place = placeOf(out, t.Name)
+		if place != "" {
+			t.Place = w.path(place)
 		}
-		one.Place = placeOf(out, one.Name)
-		if own["out"] != "" {
-			one.Place = w.path(own["out"])
-		}
-		titles = append(titles, one)
+		titles = append(titles, t)
 	}
 	return titles, nil
 }
@@ -312,67 +284,8 @@ func (w worklist) sources(line int, value string) ([]string, error) {
 	return found, nil
 }
 
-// settings lays the options of a mapping over others. One that is null takes
-// back a default.
-func (w worklist) settings(m mapping, lower []Setting) ([]Setting, error) {
-	out := slices.Clone(lower)
-	for _, key := range m.keys {
-		if slices.Contains(titleKeys, key.Value) {
-			continue
-		}
-		out = dropSetting(out, key.Value)
-		node := m.values[key.Value]
-		if node.Tag == "!!null" {
-			continue
-		}
-		value, err := w.value(key.Value, node)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, Setting{key.Value, value, key.Line})
-	}
-	return out, nil
-}
-
-// value is an option as it stands after its flag; a list is written with commas.
-func (w worklist) value(key string, node *yaml.Node) (string, error) {
-	if node.Kind == yaml.SequenceNode && len(node.Content) > 0 {
-		var words []string
-		for _, item := range node.Content {
-			word, err := w.scalar(key, item)
-			if err != nil {
-				return "", err
-			}
-			words = append(words, word)
-		}
-		return strings.Join(words, ","), nil
-	}
-	value, err := w.scalar(key, node)
-	if err != nil {
-		return "", err
-	}
-	if key == PasswordKey || key == "printer" && profiles.IsFile(value) || key == "structure" && structure.IsFile(value) {
-		return w.path(value), nil
-	}
-	return value, nil
-}
-
-// read makes options of settings.
-func (w worklist) read(line int, settings []Setting) (*options.Options, error) {
-	key := settingsKey(settings)
-	if o := w.known[key]; o != nil {
-		return o, nil
-	}
-	o, err := w.reader.Read(settings)
-	if err != nil {
-		return nil, w.refusedSetting(line, settings, err)
-	}
-	w.known[key] = &o
-	return &o, nil
-}
-
-// refusedSetting tells the line of the setting that an error is about, else the title's.
-func (w worklist) refusedSetting(line int, settings []Setting, err error) error {
+// refuseSetting tells the line of the setting that an error is about, else the title's.
+func (w worklist) refuseSetting(line int, settings []Setting, err error) error {
 	var one *SettingError
 	if errors.As(err, &one) {
 		for _, s := range settings {

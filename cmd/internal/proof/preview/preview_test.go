@@ -13,15 +13,12 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/output"
+	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/cmd/internal/testkit/written"
 	"foldwright/profiles"
 )
-
-type silent struct{}
-
-func (silent) Step(int) {}
 
 func never(t *testing.T) func(string) {
 	return func(side string) { t.Errorf("not drawn: %s", side) }
@@ -57,7 +54,7 @@ func TestSidesAreShownAsTheyAreLookedAt(t *testing.T) {
 	for _, profile := range profiles.Builtin() {
 		p := prepared(t, profile)
 		dir := t.TempDir()
-		if err := Folder(t.Context(), p, Options{rendertest.Shared(t), 25.4, silent{}, never(t)}, dir); err != nil {
+		if err := Folder(t.Context(), p, Options{rendertest.Shared(t), 25.4, progress.Silent, never(t)}, dir); err != nil {
 			t.Fatal(err)
 		}
 		for name, x := range map[string]int{"sheet-001-front.png": 25, "sheet-001-back.png": 185, "sheet-002-front.png": 25, "sheet-002-back.png": 185} {
@@ -98,15 +95,15 @@ func read(t *testing.T, path string) image.Image {
 func TestPageHoldsAllSides(t *testing.T) {
 	p := prepared(t, "by-hand-short")
 	var out bytes.Buffer
-	if err := Page(t.Context(), p, Options{rendertest.Shared(t), 20, silent{}, never(t)}, &out); err != nil {
+	if err := Page(t.Context(), p, Options{rendertest.Shared(t), 20, progress.Silent, never(t)}, &out); err != nil {
 		t.Fatal(err)
 	}
 	page := out.String()
 	at := 0
 	for _, want := range []string{
 		generator, "<h1>The sheets of blocks.pdf</h1>",
-		"<h2>Sheet 1</h2>", `alt="Sheet 1, front: places 1, 8 of gathering 1"`, `alt="Sheet 1, back: places 2, 7 of gathering 1"`,
-		"<h2>Sheet 2</h2>", `alt="Sheet 2, front: places 3, 6 of gathering 1"`, `alt="Sheet 2, back: places 4, 5 of gathering 1"`, "</html>",
+		"Sheet 1, gathering 1</h2>", `alt="Sheet 1, front: pages 8 and 1"`, "Front: pages 8 and 1<", `alt="Sheet 1, back: pages 2 and 7"`,
+		"Sheet 2, gathering 1</h2>", `alt="Sheet 2, front: pages 6 and 3"`, `alt="Sheet 2, back: pages 4 and 5"`, "</html>",
 	} {
 		i := strings.Index(page[at:], want)
 		if i < 0 {

@@ -1,15 +1,14 @@
 package simulate
 
 import (
-	"fmt"
 	"math"
-	"strings"
 
 	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/printer"
 	"foldwright/printer/learning"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 )
 
 // Answers reads the test sheet as a person would. It is meant for the outcome of [OfTest].
@@ -43,24 +42,13 @@ func (o Outcome) Answers() learning.Answers {
 	return a
 }
 
-// flags are the answers as flags of 'foldwright learn'.
-func flags(a learning.Answers) string {
-	var out []string
-	for _, f := range []struct {
-		name  learning.Question
-		value fmt.Stringer
-		given bool
-	}{
-		{learning.AskTwoSided, a.TwoSided, a.TwoSided != 0}, {learning.AskReload, a.Reload, a.Reload != 0},
-		{learning.AskReading, a.Reading, a.Reading != 0}, {learning.AskPencil, a.Pencil, a.Pencil != 0},
-		{learning.AskLands, a.Lands, a.Lands != 0}, {learning.AskStacks, a.Stacks, a.Stacks != 0},
-		{learning.AskTop, a.Top, a.Top != 0}, {learning.AskPair, a.Pair, a.Pair != 0},
-	} {
-		if f.given {
-			out = append(out, fmt.Sprintf("--%s %s", f.name, f.value))
-		}
+// learnCommand learns a printer from the answers.
+func learnCommand(a learning.Answers) phrase.Command {
+	c := phrase.Command{Name: "learn", Arguments: []string{"NAME"}}
+	for _, answer := range a.Given() {
+		c.Settings = append(c.Settings, phrase.Set(answer.Question.String(), answer.Value))
 	}
-	return strings.Join(out, " ")
+	return c
 }
 
 // printBehind is the print that was made second: on the back, or over the front.
@@ -83,7 +71,7 @@ func pageOfBack(l Lying) Page {
 	return Page{}
 }
 
-// reading pushes a pin through the mark A.
+// reading pushes a pin through the cross at the letter K.
 func (o Outcome) reading() (near learning.Reading) {
 	paper, s := o.Task.Paper, o.Runs[0].Sheets[0]
 	pin := s.Front.Place(testsheet.Corner(paper, 0), paper.Size)
@@ -95,7 +83,7 @@ func (o Outcome) reading() (near learning.Reading) {
 	for i := range testsheet.Numbers {
 		at := second.Place(testsheet.NumberAt(paper, i), paper.Size)
 		if d := math.Hypot(at.X-pin.X, at.Y-pin.Y); d < least {
-			near, least = learning.A1+learning.Reading(i), d
+			near, least = learning.K1+learning.Reading(i), d
 		}
 	}
 	return near
@@ -104,11 +92,11 @@ func (o Outcome) reading() (near learning.Reading) {
 // meaningOf is what a pin reading says (design 3, the test sheet).
 func meaningOf(reading learning.Reading) string {
 	switch reading {
-	case learning.A1:
+	case learning.K1:
 		return "both prints lie on one face, the same way up: put the stack back as you did, and then turn it over like the page of a book"
-	case learning.A2:
+	case learning.K2:
 		return "between its two printings the sheet was turned like the page of a book (flip-edge long)"
-	case learning.A3:
+	case learning.K3:
 		return "both prints lie on one face, one of them on its head: put the stack back as you did, and then turn it over like the page of a book"
 	}
 	return "between its two printings the sheet was turned like the leaf of a wall calendar (flip-edge short)"

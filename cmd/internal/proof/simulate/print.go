@@ -94,7 +94,7 @@ func printRun(run Run, p *virtual.Printer[Page], putBack printer.Reload, pencill
 	if pencilled {
 		stack = stack.MarkWithPencil()
 	}
-	for i, file := range run.Files {
+	for i, file := range run.Passes {
 		if i > 0 {
 			if stack, err = virtual.Reload(stack, putBack); err != nil {
 				return made, err
@@ -105,7 +105,7 @@ func printRun(run Run, p *virtual.Printer[Page], putBack printer.Reload, pencill
 		if file.Pass == printer.BothPass {
 			send = p.PrintBoth
 		}
-		if stack, err = send(stack, file.Pages); err != nil {
+		if stack, err = send(stack, run.pages(file)); err != nil {
 			return made, fmt.Errorf("%s: %w", file.Name, err)
 		}
 		made.Stages = append(made.Stages, Stage{Place: InDelivery, After: file.Name, Stack: lyingSheets(stack)})

@@ -29,7 +29,7 @@ func a4(t *testing.T) reorder.Paper {
 // planFor is what the plan of a job of two runs says, as far as it matters here.
 func planFor(facts printer.Facts) plan.Plan {
 	p := plan.Plan{
-		Paper:      plan.Paper{Name: "iso_a4_210x297mm", WidthMM: 210, HeightMM: 297},
+		Made:       plan.Made{Paper: plan.Paper{Name: "iso_a4_210x297mm", WidthMM: 210, HeightMM: 297}},
 		Gatherings: []plan.Gathering{{Number: 3, FirstSheet: 7, Sheets: 4}, {Number: 4, FirstSheet: 11, Sheets: 3}},
 		Profile:    profiles.Profile{Name: "test", Facts: facts},
 	}
@@ -50,10 +50,10 @@ func TestEveryJobComesOutRightOnItsOwnPrinter(t *testing.T) {
 			t.Fatal(err)
 		}
 		if err := o.Fault(); err != nil {
-			t.Errorf("%+v: %v\n%s", f, err, o.Text())
+			t.Errorf("%+v: %v\n%s", f, err, o.Text(nil))
 		}
-		if !strings.Contains(o.Text(), "it reads in order") || !strings.Contains(o.Text(), "sheet 13, back, the right way up") {
-			t.Errorf("%+v: %s", f, o.Text())
+		if !strings.Contains(o.Text(nil), "it reads in order") || !strings.Contains(o.Text(nil), "sheet 13, back, the right way up") {
+			t.Errorf("%+v: %s", f, o.Text(nil))
 		}
 	}
 }
@@ -108,7 +108,7 @@ func TestFaultsAreNamed(t *testing.T) {
 		if refusal.Of(o.Fault()) != refusal.Faults {
 			t.Errorf("%s: no fault", c.name)
 		}
-		if !strings.Contains(o.Text(), c.want) || !strings.Contains(o.Picture(), c.want) {
+		if !strings.Contains(o.Text(nil), c.want) || !strings.Contains(o.Picture(), c.want) {
 			t.Errorf("%s: %v, want %q", c.name, o.Runs[0].Faults, c.want)
 		}
 	}
@@ -131,7 +131,7 @@ func TestPinReadings(t *testing.T) {
 		}
 		return o.Answers().Reading.String()
 	}
-	own := map[printer.FlipEdge]string{printer.LongEdge: "A2", printer.ShortEdge: "A4"}
+	own := map[printer.FlipEdge]string{printer.LongEdge: "K2", printer.ShortEdge: "K4"}
 	seen := map[string]int{}
 	for _, f := range virtual.All() {
 		if got := read(f, f.Reload); got != own[f.FlipEdge] {
@@ -143,13 +143,13 @@ func TestPinReadings(t *testing.T) {
 		for r := printer.AsDelivered; r <= printer.TurnShort; r++ {
 			got := read(f, r)
 			seen[got]++
-			then := map[string]string{"A1": "A2", "A3": "A4"}[got]
+			then := map[string]string{"K1": "K2", "K3": "K4"}[got]
 			if then != "" && read(f, composed[r]) != then {
 				t.Errorf("%+v put back %s reads %s, and with a turn %s, not %s", f, r, got, read(f, composed[r]), then)
 			}
 		}
 	}
-	for _, r := range []string{"A1", "A2", "A3", "A4"} {
+	for _, r := range []string{"K1", "K2", "K3", "K4"} {
 		if seen[r] != 128 {
 			t.Errorf("%s is read %d times of 512", r, seen[r])
 		}
@@ -164,8 +164,8 @@ func TestAnswersOfThreeSheets(t *testing.T) {
 	}
 	// The usual printer piles face down, I lowest in its first pass; III is fed
 	// first then, and gets the back I.
-	want := "--two-sided by-hand --reload as-delivered --reading A4 --pencil printed --lands face-down --stacks on-top --top last --pair reversed"
-	if got := flags(o.Answers()); got != want {
+	want := "foldwright learn NAME with 'two-sided: by-hand' and 'reload: as-delivered' and 'reading: K4' and 'pencil: printed' and 'lands: face-down' and 'stacks: on-top' and 'top: last' and 'pair: reversed'"
+	if got := learnCommand(o.Answers()).String(); got != want {
 		t.Errorf("%s\nwant\n%s", got, want)
 	}
 	f.FeedFace, f.Lands = printer.FeedDown, printer.FaceUp
@@ -200,7 +200,7 @@ func TestPicturesAreWellFormed(t *testing.T) {
 
 func TestRefused(t *testing.T) {
 	auto := virtual.All()[143]
-	if _, err := Print(OfJob("book-print", planFor(printer.Usual)), "desk", auto, 0); refusal.Of(err) != refusal.Plan || refusal.Hint(err) == "" || !strings.Contains(err.Error(), "and desk turns the paper itself") {
+	if _, err := Print(OfJob("book-print", planFor(printer.Usual)), "desk", auto, 0); refusal.Of(err) != refusal.Plan || refusal.Hint(err).IsZero() || !strings.Contains(err.Error(), "and desk turns the paper itself") {
 		t.Errorf("a job by hand on an automatic printer: %v", err)
 	}
 	if _, err := Print(OfJob("book-print", planFor(auto)), "desk", printer.Usual, printer.AsDelivered); refusal.Of(err) != refusal.Plan || !strings.Contains(err.Error(), "and desk does not") {

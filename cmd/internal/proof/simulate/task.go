@@ -33,17 +33,20 @@ type Task struct {
 	Printer printer.Facts
 }
 
-// Run is what is printed together.
+// Run is a run of a plan, and what its sheets are called: their numbers in the book,
+// or the numerals of the test sheets.
 type Run struct {
-	Number, Sheets int
-	Files          []File // in printing order
+	plan.Run
+	Labels []string
 }
 
-// File is a print file.
-type File struct {
-	Name  string
-	Pass  printer.Pass
-	Pages []Page
+// pages are those of the file of a pass.
+func (r Run) pages(p plan.Pass) []Page {
+	out := make([]Page, len(p.Images))
+	for i, image := range p.Images {
+		out[i] = Page{image, r.Labels[image.Sheet-1]}
+	}
+	return out
 }
 
 // Page is a page of a print file.
@@ -69,13 +72,12 @@ func OfJob(name string, made plan.Plan) Task {
 	}
 	numbers := made.SheetNumbers()
 	for _, r := range made.Runs {
-		run := Run{Number: r.Number, Sheets: r.Sheets}
+		run := Run{Run: plan.Run{Number: r.Number, Sheets: r.Sheets}}
 		for i, f := range made.Profile.Files(r.Sheets, r.PrintsBacks()) {
-			file := File{Name: r.Passes[i].Name, Pass: f.Pass}
-			for _, image := range f.Images {
-				file.Pages = append(file.Pages, Page{image, fmt.Sprint(numbers[image.Sheet-1])})
-			}
-			run.Files = append(run.Files, file)
+			run.Passes = append(run.Passes, plan.PassOf(r.Passes[i].Name, f))
+		}
+		for _, n := range numbers[:r.Sheets] {
+			run.Labels = append(run.Labels, fmt.Sprint(n))
 		}
 		numbers = numbers[r.Sheets:]
 		t.Runs = append(t.Runs, run)
@@ -86,20 +88,18 @@ func OfJob(name string, made plan.Plan) Task {
 // OfTest is the test sheet, printed by hand or by a printer that turns the
 // paper itself.
 func OfTest(paper reorder.Paper, three bool, way printer.TwoSided) Task {
-	front := File{Name: testsheet.FrontFile, Pass: printer.FrontPass}
-	back := File{Name: testsheet.BackFile, Pass: printer.BackPass}
-	both := File{Name: testsheet.BothFile, Pass: printer.BothPass}
-	sheets := testsheet.Sheets(paper, three)
-	for i, s := range sheets {
-		f := Page{printer.Image{Sheet: i + 1, Side: reorder.Front}, s.Numeral}
-		b := Page{printer.Image{Sheet: i + 1, Side: reorder.Back}, s.Numeral}
-		front.Pages = append(front.Pages, f)
-		back.Pages = append(back.Pages, b)
-		both.Pages = append(both.Pages, f, b)
+	var run Run
+	var fronts, backs, both []printer.Image
+	for i, s := range testsheet.Sheets(paper, three) {
+		front, back := printer.Image{Sheet: i + 1, Side: reorder.Front}, printer.Image{Sheet: i + 1, Side: reorder.Back}
+		fronts, backs, both = append(fronts, front), append(backs, back), append(both, front, back)
+		run.Labels = append(run.Labels, s.Numeral)
 	}
-	run := Run{Number: 1, Sheets: len(sheets), Files: []File{front, back}}
+	run.Run = plan.Run{Number: 1, Sheets: len(run.Labels), Passes: []plan.Pass{
+		{Pass: printer.FrontPass, Name: testsheet.FrontFile, Images: fronts}, {Pass: printer.BackPass, Name: testsheet.BackFile, Images: backs},
+	}}
 	if way == printer.Automatic {
-		run.Files = []File{both}
+		run.Passes = []plan.Pass{{Pass: printer.BothPass, Name: testsheet.BothFile, Images: both}}
 	}
 	return Task{Name: "the test sheet", Paper: paper, Test: true, Runs: []Run{run}}
 }
