@@ -88,7 +88,7 @@ func (d Job) Remainder(after int, pass printer.Pass, without options.Pages) (*Re
 func (r *Remainder) RunSheet() runsheet.Remainder {
 	d, file := r.job, r.files[0]
 	name := func(inRun int, side reorder.Side) string {
-		return d.nameOf(r.run, printer.Image{Sheet: inRun, Side: side})
+		return d.shown(r.run, printer.Image{Sheet: inRun, Side: side})
 	}
 	ends := func(sheets []int) runsheet.Ends {
 		return runsheet.Ends{Sheets: len(sheets), First: name(sheets[0], reorder.Front), Last: name(sheets[len(sheets)-1], reorder.Front)}
@@ -102,7 +102,7 @@ func (r *Remainder) RunSheet() runsheet.Remainder {
 		File: file.Name, From: r.From, Pages: r.Pages, Pass: file.Pass,
 		LastOut: name(r.good[len(r.good)-1], printed), NextOut: name(r.left[0], printed),
 	}
-	out.CheckSheet = runsheet.CheckSheet{}
+	out.CheckSheet, out.Trial = runsheet.CheckSheet{}, nil
 	out.Run = out.Runs[r.run.Number-1]
 	out.Run.Gaps = r.Lost != ""
 	return out
