@@ -204,7 +204,7 @@ func (t *talk) tellWhatFollows(before printer.Facts) {
 	}
 	for _, f := range runsheet.Facts(profiles.Profile{Facts: t.knownFacts()}) {
 		if old[f.Name] != f.Value {
-			t.print("%s", wrap(fmt.Sprintf("  So: %s This follows from %s.", f.Says(), t.reasons(f.Name)), "      "))
+			t.print("%s", wrap(fmt.Sprintf("  So: %s This follows from %s.", f.Says, t.reasons(f.Name)), "      "))
 		}
 	}
 	t.print("")

@@ -19,7 +19,7 @@ import (
 func Sentences(p profiles.Profile) []string {
 	var out []string
 	for _, f := range runsheet.Facts(p) {
-		s := f.Says().String()
+		s := f.Says.String()
 		if f.Assumed {
 			s += " (Assumed, not tested.)"
 		}

@@ -97,7 +97,7 @@ func (d Job) Remainder(stop Stop) (*Remainder, error) {
 func (r *Remainder) RunSheet() runsheet.Remainder {
 	d, file := r.job, r.files[0]
 	name := func(inRun int, side reorder.Side) string {
-		return d.nameOf(r.run, printer.Image{Sheet: inRun, Side: side})
+		return d.shown(r.run, printer.Image{Sheet: inRun, Side: side})
 	}
 	ends := func(sheets []int) runsheet.Ends {
 		if len(sheets) == 0 {
@@ -117,7 +117,7 @@ func (r *Remainder) RunSheet() runsheet.Remainder {
 	if len(r.good) > 0 {
 		out.LastOut = name(r.good[len(r.good)-1], printed)
 	}
-	out.CheckSheet = runsheet.CheckSheet{}
+	out.CheckSheet, out.Trial = runsheet.CheckSheet{}, nil
 	out.Run = out.Runs[r.run.Number-1]
 	out.Run.Gaps = r.Lost != ""
 	return out
