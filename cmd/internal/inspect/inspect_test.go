@@ -405,3 +405,42 @@ func TestInspectionOfExtras(t *testing.T) {
 type silent struct{}
 
 func (silent) Step(int) {}
+
+// TestCuresAreTried has type that is small on paper, ink near the fold and in the edge: what is named as a cure
+// does away with it, and what would not is not named.
+func TestCuresAreTried(t *testing.T) {
+	const mm = 72 / 25.4
+	block := func(page string, x, y, w, h float64) string {
+		content := fmt.Sprintf("BT /F 11 Tf %g %g Td (The lamp was lit at six and burned until morning.) Tj ET %g %g %g %g re S",
+			(x+2)*mm, (y+h/2)*mm, x*mm, y*mm, w*mm, h*mm)
+		return printtest.RawBook(t, "", slices.Repeat([][2]string{{page, content}}, 8)...)
+	}
+	a5 := "/MediaBox[0 0 419.53 595.28]" // 100 percent on half an A4
+
+	roomy := block(a4Page, 50, 60, 110, 170)
+	in := inspected(t, roomy, options.Options{})
+	said(t, "wide margins", in, "which is small to read (below 8.5 pt): 'paper: a3' makes it 11 pt; 'box: content' with 'margin: ")
+	var margin options.Length
+	for _, f := range in.Findings {
+		if _, rest, ok := strings.Cut(f.String(), "with 'margin: "); ok {
+			value, _, _ := strings.Cut(rest, "'")
+			if err := margin.UnmarshalText([]byte(value)); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	in = inspected(t, roomy, options.Options{Box: options.BoxContent, Margin: margin})
+	unsaid(t, "the content box and its margin", in, "mm")
+	unsaid(t, "margins already narrow", inspected(t, block(a4Page, 16, 16, 178, 265), options.Options{}), "'box: content'")
+
+	in = inspected(t, block(a5, 8, 20, 132, 150), options.Options{})
+	said(t, "print with some room at the fore-edge", in, "'gutter: 3mm' moves it away")
+	unsaid(t, "with that gutter", inspected(t, block(a5, 8, 20, 132, 150), options.Options{Gutter: 3}), "nearer than")
+	in = inspected(t, block(a5, 5, 20, 138, 150), options.Options{Scale: options.Scale{Scale: 1}})
+	said(t, "print at both edges of the page", in, "nearer than 10 mm to the fold")
+	unsaid(t, "no gutter has room", in, "'gutter: ")
+
+	in = inspected(t, block(a5, 20, 2, 100, 206), options.Options{})
+	said(t, "print at head and tail", in, "which most printers cannot reach, by 2.7 mm", "%' keeps it clear of it")
+	unsaid(t, "at a smaller scale", inspected(t, block(a5, 20, 2, 100, 206), options.Options{Scale: options.Scale{Scale: 0.97}}), "cannot reach")
+}

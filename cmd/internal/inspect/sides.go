@@ -10,6 +10,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/phrase"
@@ -75,7 +76,7 @@ func medians(sides []bySide) (left, right float64) {
 func (d inspector) inspectNumbers(ctx context.Context, doc *render.Document, in *Findings) error {
 	in.Numbering.Labels = d.Labels() != nil
 	votes := map[int]int{}
-	err := in.eachPage(ctx, doc, pickEvenly(d.inspectedPages(), sampledPages), func(page int, drawn geom.Size) error {
+	err := in.eachPage(ctx, doc, survey.PickEvenly(d.inspectedPages(), sampledPages), func(page int, drawn geom.Size) error {
 		words, err := doc.Words(ctx, page)
 		if err != nil {
 			return err

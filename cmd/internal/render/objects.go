@@ -72,15 +72,18 @@ func matrix(m structs.FPDF_FS_MATRIX) geom.Matrix {
 	return geom.Matrix{float64(m.A), float64(m.B), float64(m.C), float64(m.D), float64(m.E), float64(m.F)}
 }
 
-// TypeSizes counts the letters of a page by the size of their type in mm, to a
-// hundredth.
+// sampledLetters is how many letters tell what size most letters of a page have.
+const sampledLetters = 500
+
+// TypeSizes counts letters of a page by the size of their type in mm, to a
+// hundredth: of a page that is full of them some 500, spread evenly.
 func (d *Document) TypeSizes(ctx context.Context, page int) (count map[float64]int, err error) {
 	return ask[map[float64]int](ctx, d, request{Want: measureType, Page: page})
 }
 
 func (l leaf) typeSizes() map[float64]int {
 	count := map[float64]int{}
-	l.eachCharacter(func(text references.FPDF_TEXTPAGE, i int, r rune) {
+	l.eachCharacter(sampledLetters, func(text references.FPDF_TEXTPAGE, i int, r rune) {
 		if r <= ' ' {
 			return
 		}

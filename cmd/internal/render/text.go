@@ -43,10 +43,12 @@ func (d *Document) Words(ctx context.Context, page int) ([]Word, error) {
 	return words(glyphs), err
 }
 
-// eachCharacter goes through the page's characters in the engine's order.
-func (l leaf) eachCharacter(see func(text references.FPDF_TEXTPAGE, i int, r rune)) {
+// eachCharacter goes through the page's characters in the engine's order; of a page of more than most
+// it takes about as many, evenly.
+func (l leaf) eachCharacter(most int, see func(text references.FPDF_TEXTPAGE, i int, r rune)) {
 	text := call(l.engine.FPDFText_LoadPage, requests.FPDFText_LoadPage{Page: l.page}).TextPage
-	for i := range call(l.engine.FPDFText_CountChars, requests.FPDFText_CountChars{TextPage: text}).Count {
+	count := call(l.engine.FPDFText_CountChars, requests.FPDFText_CountChars{TextPage: text}).Count
+	for i := 0; i < count; i += max(1, count/most) {
 		see(text, i, rune(call(l.engine.FPDFText_GetUnicode, requests.FPDFText_GetUnicode{TextPage: text, Index: i}).Unicode))
 	}
 	call(l.engine.FPDFText_ClosePage, requests.FPDFText_ClosePage{TextPage: text})
@@ -59,7 +61,7 @@ func (l leaf) textMatrix(text references.FPDF_TEXTPAGE, i int) geom.Matrix {
 }
 
 func (l leaf) glyphs() (out []Glyph) {
-	l.eachCharacter(func(text references.FPDF_TEXTPAGE, i int, r rune) {
+	l.eachCharacter(math.MaxInt, func(text references.FPDF_TEXTPAGE, i int, r rune) {
 		if call(l.engine.FPDFText_IsGenerated, requests.FPDFText_IsGenerated{TextPage: text, Index: i}).IsGenerated {
 			return
 		}
