@@ -431,12 +431,14 @@ func TestCuresAreTried(t *testing.T) {
 	}
 	in = inspected(t, roomy, options.Options{Box: options.BoxContent, Margin: margin})
 	unsaid(t, "the content box and its margin", in, "mm")
+	wide := options.Edges{Given: true, Head: 25, Tail: 25, Left: 25, Right: 25}
+	unsaid(t, "an edge that the margin does not clear", inspected(t, roomy, options.Options{KeepClear: wide}), "'box: content'")
 	unsaid(t, "margins already narrow", inspected(t, block(a4Page, 16, 16, 178, 265), options.Options{}), "'box: content'")
 
 	in = inspected(t, block(a5, 8, 20, 132, 150), options.Options{})
 	said(t, "print with some room at the fore-edge", in, "'gutter: 3mm' moves it away")
 	unsaid(t, "with that gutter", inspected(t, block(a5, 8, 20, 132, 150), options.Options{Gutter: 3}), "nearer than")
-	in = inspected(t, block(a5, 5, 20, 138, 150), options.Options{Scale: options.Scale{Scale: 1}})
+	in = inspected(t, block(a5, 5, 20, 138, 150), options.Options{Scale: options.Scale{Scale: 1}, Clip: true})
 	said(t, "print at both edges of the page", in, "nearer than 10 mm to the fold")
 	unsaid(t, "no gutter has room", in, "'gutter: ")
 

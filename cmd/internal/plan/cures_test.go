@@ -118,8 +118,11 @@ func TestRimOfAContentBox(t *testing.T) {
 	if err := o.Trim.UnmarshalText([]byte("3")); err != nil {
 		t.Fatal(err)
 	}
-	if got := said(draft(t, book(t, 8, a4, print(50, 60, 110, 170)), o).Warnings(), "white rim"); got != nil {
-		t.Errorf("wide margins: %q", got)
+	// A column beside the edge of its page: on the leaf there is a wide margin beside it.
+	for _, x := range []float64{10, 75, 140} {
+		if got := said(draft(t, book(t, 8, a4, print(x, 20, 60, 257)), o).Warnings(), "white rim"); got != nil {
+			t.Errorf("a column at %g mm: %q", x, got)
+		}
 	}
 	if got := said(draft(t, book(t, 8, a4, "0 0 600 850 re f"), o).Warnings(), "white rim"); len(got) != 1 {
 		t.Errorf("print to the edges: %q", got)
