@@ -129,9 +129,7 @@ func Look(ctx context.Context, draft *plan.Draft, progress Progress) (Findings, 
 	if err := d.inspectInk(ctx, &in, progress); err != nil {
 		return in, err
 	}
-	if in.Printed.SourcePT, err = d.TypeSize(ctx); err != nil {
-		return in, err
-	}
+	in.Printed.SourcePT = d.TypeSize()
 	in.Printed.TypePT = tenth(in.Printed.SourcePT * d.Placement.Scale)
 	if err := d.inspectPictures(ctx, doc, &in, held.Pictures); err != nil {
 		return in, err
@@ -226,7 +224,7 @@ func (in *Findings) findType(ctx context.Context, d inspector, say func(string, 
 			}
 		}
 	}
-	cures := d.CureType(ctx, in.Printed.TypePT, smallType)
+	cures := d.CureType(ctx, in.Printed.SourcePT, smallType)
 	switch {
 	case content.String() == "":
 	case cures.String() == "":

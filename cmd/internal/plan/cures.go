@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"cmp"
 	"context"
 	"maps"
 	"math"
@@ -154,18 +153,17 @@ func (d *Draft) warnType(ctx context.Context) error {
 	if d.Options.Dummy || d.Placement.Scale > shrunk || d.isWideOnTall() {
 		return nil
 	}
-	source, err := d.TypeSize(ctx)
+	source := d.TypeSize()
 	pt := RoundTenth(source * d.Placement.Scale)
-	if err != nil || source == 0 || pt >= SmallestType {
-		return err
+	if source > 0 && pt < SmallestType {
+		d.say("most type comes out at %g pt, too small to read with ease (below %d pt)%s", pt, SmallestType, d.CureType(ctx, source, SmallestType))
 	}
-	d.say("most type comes out at %g pt, too small to read with ease (below %d pt)%s", pt, SmallestType, d.CureType(ctx, pt, SmallestType))
-	return nil
+	return ctx.Err()
 }
 
-// CureType names what was tried and makes the type large enough: folds of fewer leaves on the same paper, and larger paper.
+// CureType names what was tried and makes type of a size in the source large enough, in points: folds of fewer leaves on the same paper, and larger paper.
 // Where nothing does, it names what makes it largest. It begins with a colon, and is empty if nothing helps.
-func (d *Draft) CureType(ctx context.Context, pt, enough float64) phrase.Sentence {
+func (d *Draft) CureType(ctx context.Context, source, enough float64) phrase.Sentence {
 	type cure struct {
 		setting phrase.Setting
 		pt      float64
@@ -177,7 +175,7 @@ func (d *Draft) CureType(ctx context.Context, pt, enough float64) phrase.Sentenc
 				continue
 			}
 			// Of those that do, the one that changes the book least.
-			if c := (cure{s, RoundTenth(d.typePT(ctx) * t.Placement.Scale)}); c.pt > found.pt && found.pt < enough {
+			if c := (cure{s, RoundTenth(source * t.Placement.Scale)}); c.pt > found.pt && found.pt < enough {
 				found = c
 			}
 		}
@@ -189,13 +187,12 @@ func (d *Draft) CureType(ctx context.Context, pt, enough float64) phrase.Sentenc
 			folds = append(folds, phrase.Set("fold", f))
 		}
 	}
-	for _, name := range reorder.ShortPaperNames() {
+	for _, name := range []string{"a4", "a3", "letter", "ledger"} { // which are easily had
 		if p, err := reorder.ParsePaper(name); err == nil && p.Size.W > d.Paper.Size.W+1 && p.Size.H > d.Paper.Size.H+1 && options.UnitsOf(p.Name) == options.UnitsOf(d.Paper.Name) {
 			papers = append(papers, phrase.Set("paper", name))
 		}
 	}
-	slices.SortStableFunc(papers, func(a, b phrase.Setting) int { return cmp.Compare(area(a), area(b)) })
-	cures := slices.DeleteFunc([]cure{best(folds...), best(papers...)}, func(c cure) bool { return c.pt <= pt })
+	cures := slices.DeleteFunc([]cure{best(folds...), best(papers...)}, func(c cure) bool { return c.pt <= RoundTenth(source*d.Placement.Scale) })
 	if slices.ContainsFunc(cures, func(c cure) bool { return c.pt >= enough }) {
 		cures = slices.DeleteFunc(cures, func(c cure) bool { return c.pt < enough })
 	}
@@ -204,17 +201,6 @@ func (d *Draft) CureType(ctx context.Context, pt, enough float64) phrase.Sentenc
 		text = phrase.New("%s%s %s makes it %g pt", text, []string{":", ","}[min(i, 1)], c.setting, c.pt)
 	}
 	return text
-}
-
-// typePT is the source's size of type where it has been measured.
-func (d *Draft) typePT(ctx context.Context) float64 {
-	pt, _ := d.TypeSize(ctx)
-	return pt
-}
-
-func area(paper phrase.Setting) float64 {
-	p, _ := reorder.ParsePaper(paper.Value) // it was parsed above
-	return p.Size.W * p.Size.H
 }
 
 // RoundTenth rounds to a tenth.

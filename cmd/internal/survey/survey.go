@@ -18,7 +18,6 @@ type Survey struct {
 	Chosen []int    // the wanted pages of the book, in reading order
 	Notes  []string // what a person should know of them
 	shown  []Shown  // by pages of the book
-	typePT float64  // see TypeSize; 0: not measured, or there is none
 }
 
 // Look surveys a source for a job with the given options. It refuses

@@ -1,47 +1,25 @@
 package survey
 
-import (
-	"context"
-	"math"
-	"slices"
-)
-
-// sampledPages is how many pages are looked at for the size of the type.
-const sampledPages = 12
+import "slices"
 
 // TypeSize is the size in points, to a tenth, that most letters of the wanted pages have, as far as a
-// sample of them tells; 0: it holds no text. Pages that cannot be read are left out of the sample; the error is that of the context.
-func (v *Survey) TypeSize(ctx context.Context) (float64, error) {
-	if v.typePT > 0 {
-		return v.typePT, nil
-	}
-	doc, err := v.Render(ctx)
-	if err != nil {
-		return 0, ctx.Err()
-	}
-	defer doc.Close()
+// sample of them tells; 0: it holds no text.
+func (v *Survey) TypeSize() float64 {
+	const sampled = 12
 	count := map[float64]int{}
-	for _, page := range PickEvenly(slices.Compact(slices.Sorted(slices.Values(v.SourcePages(v.Chosen)))), sampledPages) {
-		sizes, err := doc.TypeSizes(ctx, page)
-		if err != nil {
-			continue
-		}
-		drawn, err := doc.Size(ctx, page)
-		if err != nil {
-			continue
-		}
-		unit := v.Pages()[page-1].Size.W / drawn.W // which the renderer does not know
-		for mm, n := range sizes {
-			count[math.Round(mm*unit/25.4*72*10)/10] += n
+	for _, page := range PickEvenly(slices.Compact(slices.Sorted(slices.Values(v.SourcePages(v.Chosen)))), sampled) {
+		sizes, _ := v.TypeSizes(page) // what is wrong with a page is said elsewhere
+		for pt, n := range sizes {
+			count[pt] += n
 		}
 	}
-	most := 0
+	most, size := 0, 0.0
 	for pt, n := range count {
-		if n > most || n == most && pt < v.typePT {
-			most, v.typePT = n, pt
+		if n > most || n == most && pt < size {
+			most, size = n, pt
 		}
 	}
-	return v.typePT, ctx.Err()
+	return size
 }
 
 // PickEvenly picks at most n of the pages, evenly.
