@@ -125,7 +125,7 @@ func newRoot(s Surroundings) *cobra.Command {
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return refusal.Command.New("%w", flagError(err)) })
 	root.SetUsageTemplate(root.UsageTemplate() + statusTable())
-	root.AddCommand(newPrepare(s), newInspect(s), newProof(s), newPreview(s), newReprint(s), newContinue(s), newKit(s), newTestSheet(s), newLearn(s), newPrinters(s), newSimulate(s), newMeasure(s), newStructures(s), newBatch(s), newVersion(s))
+	root.AddCommand(newPrepare(s), newInspect(s), newProof(s), newPreview(s), newReprint(s), newContinue(s), newKit(s), newPrint(s), newTestSheet(s), newLearn(s), newPrinters(s), newSimulate(s), newMeasure(s), newStructures(s), newBatch(s), newVersion(s))
 	settle(root)
 	return root
 }
