@@ -190,7 +190,7 @@ func (in *Findings) find(ctx context.Context, d inspector) {
 		say("the pages look like spreads, two pages side by side: %s", s.cure())
 	}
 	if missing := in.MissingFonts(); len(missing) > 0 {
-		say("%s not in the file, so that others may be printed instead: %s", countAre(len(missing), "font"), strings.Join(missing, ", "))
+		say("%s not in the file, so the printer may use a substitute: %s", countAre(len(missing), "font"), strings.Join(missing, ", "))
 	}
 	p := in.Printed
 	if split := in.Spreads == nil || d.Options.Split == options.SplitSpreads; split && p.TypePT > 0 && p.TypePT < smallType {
@@ -198,7 +198,7 @@ func (in *Findings) find(ctx context.Context, d inspector) {
 	}
 	if len(p.Coarse) > 0 {
 		worst := coarsest(p.Coarse)
-		say("%s: pictures of less than %d dpi as printed, %.0f dpi%s", in.name(coarsePages(p.Coarse)), coarseDPI, worst.DPI, in.worstOn(coarsePages(p.Coarse), worst.Page))
+		say("%s: pictures print at less than %d dpi, the coarsest at %.0f dpi%s", in.name(coarsePages(p.Coarse)), coarseDPI, worst.DPI, in.worstOn(coarsePages(p.Coarse), worst.Page))
 	}
 	if len(p.Edge) > 0 && p.Assumed {
 		worst := slices.MaxFunc(p.Edge, func(a, b PageLength) int { return cmp.Compare(a.MM, b.MM) })
@@ -206,10 +206,10 @@ func (in *Findings) find(ctx context.Context, d inspector) {
 	}
 	if len(p.Fold) > 0 {
 		worst := slices.MinFunc(p.Fold, func(a, b PageLength) int { return cmp.Compare(a.MM, b.MM) })
-		say("%s: ink nearer than %d mm to the fold, where it is hard to read, %.1f mm%s%s", in.name(p.Fold.Pages()), plan.FoldClear, worst.MM, in.worstOn(p.Fold.Pages(), worst.Page), d.cureFold(ctx, worst.MM))
+		say("%s: ink within %d mm of the fold, where it is hard to read, at %.1f mm%s%s", in.name(p.Fold.Pages()), plan.FoldClear, worst.MM, in.worstOn(p.Fold.Pages(), worst.Page), d.cureFold(ctx, worst.MM))
 	}
-	in.undrawn.Each(func(what string) { say("%s, so nothing is said about the ink there", what) })
-	in.unread.Each(func(what string) { say("%s, so its type, pictures and number are left out here", what) })
+	in.undrawn.Each(func(what string) { say("%s, so its ink was not checked", what) })
+	in.unread.Each(func(what string) { say("%s, so its pictures and its page number were not checked", what) })
 	in.findSides(d, say)
 }
 

@@ -132,11 +132,11 @@ func (in *Findings) findSides(d inspector, say func(string, ...any)) {
 		return
 	}
 	if m := in.Margins; m != nil && m.Alternate && m.InnerMM > m.ForeEdgeMM+3 {
-		say("the margins alternate, and the wider one (%.0f mm, the other has %.0f mm) lies at the spine: if it belongs to the fore-edge, rectos have become versos: %s or %s puts it right",
+		say("the margins alternate, and the wider one (%.0f mm, against %.0f mm) lies at the spine: if it belongs at the fore-edge, rectos have become versos, and %s or %s corrects that",
 			m.InnerMM, m.ForeEdgeMM, phrase.Set("blanks-before", d.Options.BlanksBefore+1), phrase.Set("drop-pages"))
 		return
 	}
 	if first := d.SourcePage(d.FirstPage()); in.Cover {
-		say("page %d looks like a cover, for it is printed to all four edges: if covers are made of other paper, %s leaves it out, and the page after it becomes a recto", first, phrase.Set("drop-pages", first))
+		say("page %d looks like a cover, because it is printed to all four edges: if you make the cover of other paper, %s leaves it out, and the next page becomes a recto", first, phrase.Set("drop-pages", first))
 	}
 }

@@ -77,7 +77,7 @@ func (d *Draft) CureEdge(ctx context.Context, printable geom.Rect) phrase.Senten
 	}
 	for _, place := range []reorder.Stand{reorder.OnFold, reorder.Centred} {
 		if s := phrase.Set("place", place); place != d.Options.Place && clears(s) {
-			return phrase.New(": %s keeps it clear of it", s)
+			return phrase.New(": %s keeps it clear", s)
 		}
 	}
 	scale := func(percent int) phrase.Setting { return phrase.Set("scale", percent, "%") }
@@ -94,7 +94,7 @@ func (d *Draft) CureEdge(ctx context.Context, printable geom.Rect) phrase.Senten
 			high = middle - 1
 		}
 	}
-	return phrase.New(": %s keeps it clear of it", scale(low))
+	return phrase.New(": %s keeps it clear", scale(low))
 }
 
 // CureContent is a margin with which the box around what is printed keeps print clear of the fold and of the

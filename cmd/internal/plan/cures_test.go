@@ -78,7 +78,7 @@ func TestInkInTheEdgeNamesACure(t *testing.T) {
 	o := options.Options{KeepClear: keep}
 	const lost = "ink falls into the edge that the printer cannot reach"
 	got := said(draft(t, source, o).Warnings(), lost)
-	if len(got) != 1 || !strings.Contains(got[0], ": 'scale: 9") || !strings.HasSuffix(got[0], "%' keeps it clear of it") {
+	if len(got) != 1 || !strings.Contains(got[0], ": 'scale: 9") || !strings.HasSuffix(got[0], "%' keeps it clear") {
 		t.Fatalf("%q", got)
 	}
 	_, cure, _ := strings.Cut(got[0], "'scale: ")
