@@ -136,7 +136,11 @@ func (d *Draft) warnContent(ctx context.Context) error {
 	}
 	var reaches []string
 	if near, page, any := d.nearFold(ctx); any && near < FoldClear-LeastInk {
-		reaches = append(reaches, fmt.Sprintf("comes within %.0f mm of the fold, where it is hard to read (page %d)", max(0, near), page))
+		how := "reaches"
+		if mm := math.Round(near); mm > 0 {
+			how = fmt.Sprintf("comes within %g mm of", mm)
+		}
+		reaches = append(reaches, fmt.Sprintf("%s the fold, where it is hard to read (page %d)", how, page))
 	}
 	if keep, assumed := d.EdgeToClear(); assumed {
 		if found, err := d.inEdge(ctx, d.Printable(keep)); err == nil && len(found) > 0 {

@@ -143,4 +143,8 @@ func TestANearlyBlankLastGathering(t *testing.T) {
 	if got := said(draft(t, source, options.Options{}).Advice(), "the last gathering"); got != nil {
 		t.Errorf("folio: %q", got)
 	}
+	six := options.Options{Fold: reorder.Octavo, Sheets: 1, Pages: options.Pages{{First: 1, Last: 118}}}
+	if got := said(draft(t, source, six).Advice(), "the last gathering"); got != nil {
+		t.Errorf("six pages and ten blanks: %q", got)
+	}
 }
