@@ -299,7 +299,7 @@ func TestMarginsAndCover(t *testing.T) {
 		t.Errorf("margins %+v", in.Margins)
 	}
 	unsaid(t, "the narrow margin at the spine", in, "margins alternate")
-	said(t, "the wide margin at the spine", inspected(t, printtest.RawBook(t, "", outer...), options.Options{}), "the margins alternate, and the wider one (24 mm, the other has 11 mm) lies at the spine")
+	said(t, "the wide margin at the spine", inspected(t, printtest.RawBook(t, "", outer...), options.Options{}), "the margins alternate, and the wider one (24 mm, against 11 mm) lies at the spine")
 	numbered := slices.Clone(outer)
 	for i := range numbered {
 		numbered[i][1] += " " + printtest.Word(fmt.Sprint(i+1), 195, 40)

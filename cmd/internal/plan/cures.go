@@ -1,10 +1,13 @@
 package plan
 
 import (
+	"cmp"
 	"context"
+	"fmt"
 	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/survey"
@@ -125,22 +128,34 @@ func (d *Draft) IsClear(ctx context.Context) bool {
 	return err == nil && len(found) == 0 && any && near >= FoldClear-LeastInk
 }
 
-// warnContent is about a box around what is printed, which leaves print no margin but the one asked for.
+// warnContent is about a box around what is printed, which leaves print no margin but the one asked for: of the edge
+// that a printer is known not to reach others warn.
 func (d *Draft) warnContent(ctx context.Context) error {
 	if d.Options.Box != options.BoxContent || d.Options.Dummy {
 		return nil
 	}
-	near, page, any := d.nearFold(ctx)
-	if any && near < FoldClear-LeastInk {
-		text := phrase.New("print comes within %.0f mm of the fold, where it is hard to read, on page %d", near, page)
-		if near < 1 {
-			text = phrase.New("print reaches the fold, where it is hard to read, on page %d", page)
+	var reaches []string
+	if near, page, any := d.nearFold(ctx); any && near < FoldClear-LeastInk {
+		how := "reaches"
+		if mm := math.Round(near); mm > 0 {
+			how = fmt.Sprintf("comes within %g mm of", mm)
 		}
-		if _, settings := d.CureContent(ctx); settings != nil {
-			text = phrase.New("%s: %s keeps it %d mm away", text, settings[1], FoldClear)
-		}
-		d.say("%s", text)
+		reaches = append(reaches, fmt.Sprintf("%s the fold, where it is hard to read (page %d)", how, page))
 	}
+	if keep, assumed := d.EdgeToClear(); assumed {
+		if found, err := d.inEdge(ctx, d.Printable(keep)); err == nil && len(found) > 0 {
+			worst := slices.MaxFunc(found, func(a, b lost) int { return cmp.Or(cmp.Compare(a.mm, b.mm), b.page-a.page) })
+			reaches = append(reaches, fmt.Sprintf("runs into the outermost %g mm of the paper, which most printers cannot reach (page %d, by %.1f mm)", UsualEdge, worst.page, worst.mm))
+		}
+	}
+	if reaches == nil {
+		return ctx.Err()
+	}
+	text := phrase.New("print %s", strings.Join(reaches, " and "))
+	if _, settings := d.CureContent(ctx); settings != nil {
+		text = phrase.New("%s: %s keeps it clear", text, settings[1])
+	}
+	d.say("%s", text)
 	return ctx.Err()
 }
 
@@ -161,8 +176,9 @@ func (d *Draft) warnType(ctx context.Context) error {
 	return ctx.Err()
 }
 
-// CureType names what was tried and makes type of a size in the source large enough, in points: folds of fewer leaves on the same paper, and larger paper.
-// Where nothing does, it names what makes it largest. It begins with a colon, and is empty if nothing helps.
+// CureType names what was tried and makes type of a size in the source, in points, large enough: folds of fewer
+// leaves on the same paper, and larger paper. Where nothing does, it names what makes it largest. It begins with a
+// colon, and is empty if nothing helps.
 func (d *Draft) CureType(ctx context.Context, source, enough float64) phrase.Sentence {
 	type cure struct {
 		setting phrase.Setting

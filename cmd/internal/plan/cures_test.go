@@ -93,21 +93,25 @@ func TestInkInTheEdgeNamesACure(t *testing.T) {
 	}
 }
 
-// A box around what is printed leaves no margin at the fold: it is said, with a margin that was tried.
-func TestContentAtTheFold(t *testing.T) {
+// A box around what is printed leaves no margin at the fold and at the paper's edge: it is said, with a margin that was tried.
+func TestContentWithoutMargins(t *testing.T) {
 	source := book(t, 8, a4, print(50, 60, 110, 170))
 	o := options.Options{Box: options.BoxContent}
-	got := said(draft(t, source, o).Warnings(), "the fold")
-	if len(got) != 1 || !strings.HasPrefix(got[0], "print reaches the fold, where it is hard to read, on page 1: 'margin: ") {
+	got := said(draft(t, source, o).Warnings(), "hard to read")
+	if len(got) != 1 || !strings.HasPrefix(got[0], "print comes within 1 mm of the fold, where it is hard to read (page 1) and runs into the outermost 4.2 mm of the paper, which most printers cannot reach (page 1, by ") {
 		t.Fatalf("%q", got)
 	}
-	_, cure, _ := strings.Cut(got[0], "'margin: ")
-	cure, _, _ = strings.Cut(cure, "'")
+	_, cure, _ := strings.Cut(got[0], ": 'margin: ")
+	cure, _, _ = strings.Cut(cure, "' keeps it clear")
 	if err := o.Margin.UnmarshalText([]byte(cure)); err != nil {
 		t.Fatal(err)
 	}
-	if got := said(draft(t, source, o).Warnings(), "the fold"); got != nil {
+	if got := said(draft(t, source, o).Warnings(), "print "); got != nil {
 		t.Errorf("with a margin of %s: %q", cure, got)
+	}
+	o.Margin, o.Gutter = 0, 12
+	if got := said(draft(t, source, o).Warnings(), "print "); len(got) != 1 || !strings.HasPrefix(got[0], "print runs into the outermost") {
+		t.Errorf("with a gutter: %q", got)
 	}
 }
 
@@ -138,5 +142,9 @@ func TestANearlyBlankLastGathering(t *testing.T) {
 	}
 	if got := said(draft(t, source, options.Options{}).Advice(), "the last gathering"); got != nil {
 		t.Errorf("folio: %q", got)
+	}
+	six := options.Options{Fold: reorder.Octavo, Sheets: 1, Pages: options.Pages{{First: 1, Last: 118}}}
+	if got := said(draft(t, source, six).Advice(), "the last gathering"); got != nil {
+		t.Errorf("six pages and ten blanks: %q", got)
 	}
 }

@@ -137,11 +137,11 @@ func (d *Draft) lastGathering() (pages, blanks int) {
 	return pages, min(d.padding, max(0, trailing-d.Options.BlanksAfter))
 }
 
-// adviseLast names another number of sheets, or another fold, where the last gathering would hold more blanks
-// than pages.
+// adviseLast names another number of sheets, or another fold, where the last gathering would hold hardly any
+// pages: three blanks and more for each.
 func (d *Draft) adviseLast(ctx context.Context) error {
 	pages, blanks := d.lastGathering()
-	if blanks <= pages || len(d.Book.Gatherings) == 1 || d.Options.OnlyGathering > 0 || d.padding >= d.Book.Form.PagesPerSheet() {
+	if blanks < 3*pages || len(d.Book.Gatherings) == 1 || d.Options.OnlyGathering > 0 || d.padding >= d.Book.Form.PagesPerSheet() {
 		return nil // the last is warned of with other words
 	}
 	var cures []phrase.Setting

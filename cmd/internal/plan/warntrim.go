@@ -94,7 +94,7 @@ func (d *Draft) lookAtCut(ctx context.Context, text *textFinder, small survey.Pi
 	box := c.matrix.Bounds(edges)
 	printed := c.matrix.Bounds(ink)
 	reach := Overhangs(c.matrix.Bounds(shown.Seen).Common(c.panel), c.trimmed)
-	short := Overhangs(printed, box) // of the page's edge, so not above nought
+	short := Overhangs(printed, box) // of the page's edge, so not above 0
 	over := Overhangs(printed.Common(c.panel), c.trimmed)
 	cuts := Overhangs(c.panel, c.trimmed) // the spine has none
 	bleeds := false

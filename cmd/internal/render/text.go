@@ -17,7 +17,7 @@ type Glyph struct {
 	Origin geom.Point // where its base line begins
 	Box    geom.Rect  // around what is drawn; empty for a space
 	// Angle is the direction in which its line runs, in degrees
-	// counter-clockwise, from 0 (to the right, upright) to below 360; 180 stands on its head.
+	// counter-clockwise, from 0 (to the right, upright) to below 360; 180 is upside down.
 	Angle float64
 }
 
