@@ -53,10 +53,12 @@ func New(ctx context.Context, r options.Resolved, s *survey.Source) (*Draft, err
 	if err := s.Err(); err != nil {
 		return nil, err
 	}
-	if err := d.warnTrim(ctx); err != nil {
-		return nil, err
+	for _, warn := range []func(context.Context) error{d.adviseLast, d.warnTrim, d.warnInk, d.warnContent, d.warnType} {
+		if err := warn(ctx); err != nil {
+			return nil, err
+		}
 	}
-	return d, d.warnInk(ctx)
+	return d, nil
 }
 
 // arrange plans without looking for what there is to warn about.
