@@ -83,6 +83,9 @@ func describePrinter(out io.Writer, d ipp.Description) error {
 	}
 	say("paper", paperWords(d))
 	for _, m := range d.Ready {
+		if d.Spooler != "" {
+			break // it was seen to invent what lies ready
+		}
 		say("lies ready", strings.Join(nonEmpty(sizeWord(ipp.Extent{Least: m.Size, Most: m.Size}), m.Type, m.Source), ", "))
 		if m.Margins != (ipp.Margins{}) {
 			say("cannot reach", m.Margins.String())
