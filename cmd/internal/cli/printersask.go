@@ -102,12 +102,12 @@ func stateWords(s ipp.State) string {
 	switch {
 	case !s.Accepts:
 		words = append([]string{"takes no jobs"}, words...)
-	case s.Stopped:
-		words = append([]string{"stopped"}, words...)
+	case len(words) == 0 && s.Stopped:
+		words = []string{"stopped"}
 	case len(words) == 0:
 		words = []string{"ready"}
 	}
-	return strings.Join(nonEmpty(append(words, s.Message)...), "; ")
+	return strings.Join(words, "; ")
 }
 
 // paperWords is the sizes of paper by the names that people know.

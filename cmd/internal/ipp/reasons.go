@@ -51,6 +51,9 @@ func (s State) Words() []string {
 		}
 		all = append(all, explain(keyword))
 	}
+	if s.Stopped && s.Message != "" {
+		all = append(all, "it has stopped: "+s.Message)
+	}
 	return all
 }
 
