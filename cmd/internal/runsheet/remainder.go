@@ -59,7 +59,7 @@ func (r Remainder) stagesAtOnce() []Stage {
 	if r.Pass == printer.BackPass {
 		ready = Stage{Heading: "Look into the tray", Steps: []Step{stayInTrayStep(r.Without), LookAt{r.waiting(drawing.Tray), r.Run.Gaps}}}
 	}
-	return []Stage{ready, {Heading: printHeading(r.Pass), Steps: []Step{
+	return []Stage{ready, {Heading: printHeading[r.Pass], Steps: []Step{
 		r.printStep(), CountOut{r.Left.Sheets, r.Pass == printer.FrontPass}, letRestStep(r.Profile.Process), JoinPortion{Stacks: r.Profile.Stacks, Last: true},
 	}}}
 }
@@ -68,7 +68,7 @@ func (r Remainder) stagesAtOnce() []Stage {
 // lies beside the printer like a portion that came before.
 func (r Remainder) stagesInPortions() []Stage {
 	f := feed{Job: r.Job, file: File{Name: r.File, Pass: r.Pass, FirstOut: r.NextOut}, portions: r.portions(r.Left.Sheets), whole: r.printStep(), onto: true}
-	print := Stage{Heading: printHeading(r.Pass), Steps: f.steps()}
+	print := Stage{Heading: printHeading[r.Pass], Steps: f.steps()}
 	if n := len(f.portions); n > 1 {
 		print.Notes = append(print.Notes, portionsNote(r.Left.Sheets, r.Profile.TraySheets, n))
 	}
@@ -94,7 +94,6 @@ func (r Remainder) waiting(where drawing.Where) drawing.Stack {
 	return s
 }
 
-// interruptedNote says what this run sheet is for.
 func interruptedNote(after int, from string) Text {
 	return Text{
 		Lead: say("{} stopped before its end. Sheet {} of the book was the last good one to come out. What follows it is printed now.", literal(from), after),
@@ -102,7 +101,6 @@ func interruptedNote(after int, from string) Text {
 	}
 }
 
-// putAwayStep parts the good sheets from those that came after them.
 func putAwayStep(after int, name string) Text {
 	t := Text{Lead: say("Take out of the {} every sheet that came out after sheet {}, and whatever is torn or creased. Leave the good ones as they lie.", wDelivery, after)}
 	if name != "" {
@@ -120,7 +118,6 @@ func (s SetAside) Text() Text {
 
 var intoItsPlace = say("A sheet that came out with its back still blank goes back to them, into its place by its number, laid like its neighbours: printed side to the same side, print the same way round.")
 
-// stayInTrayStep leaves the sheets that still want their backs as they are.
 func stayInTrayStep(without string) Text {
 	t := Text{
 		Lead: say("Leave the sheets that still want their backs in the {} just as they lie. If you have to take them out, lay them back the same way.", wTray),
@@ -171,7 +168,6 @@ func (p PrintRemainder) Text() Text {
 	return t
 }
 
-// reprintLostStep prints what was left out.
 func reprintLostStep(numbers string, p Program) Text {
 	return Text{Lead: say("Print {} once more, and put them into their places: {} makes the files and says how.",
 		literal(nameSheets(numbers)), p.command("reprint", phrase.Set("sheet", numbers)))}

@@ -53,7 +53,6 @@ func backsPart(r Reprint, run Run) Part {
 	}, backs...)}
 }
 
-// reprintNote says what this run sheet is for.
 func reprintNote(numbers string, onFronts bool) Text {
 	t := Text{
 		Lead: say("These files print {} of the book once more, each side just as it was in the job.", literal(nameSheets(numbers))),
@@ -89,7 +88,6 @@ func (l LayLike) Text() Text {
 	return t
 }
 
-// putInPlaceStep puts the new sheets where the spoiled ones were.
 func putInPlaceStep(numbers string, sideNames bool) Text {
 	t := Text{
 		Lead: say("Take the spoiled sheets out of the stack of the book, fronts up, and lay the new ones into the same places: {}.", literal(nameSheets(numbers))),
