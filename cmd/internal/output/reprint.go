@@ -68,7 +68,7 @@ func (d Job) checkBacks(files []plan.Pass, sheets int) error {
 		return refusal.Use.New("this printer prints both sides in one pass, so a back cannot be printed by itself").Advise("leave out %s: the whole sheet is printed again", phrase.Set("side"))
 	case len(files) < 2:
 		return refusal.Use.New("the backs of this book stay blank").Advise("leave out %s", phrase.Set("side"))
-	case d.Options.NoSideNames && sheets > 1:
+	case !d.HasNames() && sheets > 1:
 		return refusal.Use.New("without names on the sheets backs are printed again one at a time").Advise("choose one %s", phrase.Set("sheet"))
 	}
 	return nil

@@ -2,7 +2,6 @@ package output
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -13,7 +12,6 @@ import (
 	"foldwright/cmd/internal/survey"
 	"foldwright/printer"
 	"foldwright/reorder"
-	"foldwright/reorder/geom"
 	"foldwright/reorder/phrase"
 )
 
@@ -35,7 +33,7 @@ func (d Job) runSheet() runsheet.Job {
 		Profile:   d.Profile,
 		Guessed:   d.Guessed,
 		Marks:     d.marksPrinted(),
-		SideNames: !d.Options.NoSideNames,
+		SideNames: d.HasNames(),
 		Warnings:  phrase.Strings(d.BookWarnings(), d.Style), // what concerns the printer the sheet says itself
 	}
 	if d.Folder != "" {
@@ -144,27 +142,22 @@ func (d Job) print(run plan.Run, image printer.Image) drawing.Print {
 		out.Panels = append(out.Panels, drawing.Panel{Rect: p.Rect, Head: p.Head, Page: d.pageName(p.Page)})
 		byPiece[p.Piece-1] = append(byPiece[p.Piece-1], p)
 	}
-	if d.Options.NoSideNames {
+	if !d.HasNames() {
 		return out
 	}
 	for i, panels := range byPiece {
 		if len(panels) == 0 {
 			continue
 		}
-		head, tail := d.NameLine(panels)
-		length := math.Hypot(tail.X-head.X, tail.Y-head.Y)
-		from, to, _ := plan.NameSpan(d.PieceName(run, image.Sheet, image.Side, s.Pieces[i]), length)
-		along := func(at float64) geom.Point {
-			return geom.Point{X: head.X + (tail.X-head.X)*at/length, Y: head.Y + (tail.Y-head.Y)*at/length}
-		}
-		out.Names = append(out.Names, drawing.Line{From: along(from), To: along(to)})
+		from, to := d.NameSpan(d.PieceName(run, image.Sheet, image.Side, s.Pieces[i]), panels)
+		out.Names = append(out.Names, drawing.Line{From: from, To: to})
 	}
 	return out
 }
 
 // shown is what is to be read on a side: its side name, or else the pages on it.
 func (d Job) shown(run plan.Run, image printer.Image) string {
-	if !d.Options.NoSideNames {
+	if d.HasNames() {
 		return d.SideName(run, image.Sheet, image.Side)
 	}
 	var pages []string

@@ -15,7 +15,7 @@ type Remainder struct {
 	Job
 	Run              Run          // the run, all of it
 	Pass             printer.Pass // that did not come to its end
-	After            int          // the last good sheet's number in the book
+	After            int          // the last good sheet's number in the book; 0: none came out
 	LastOut, NextOut string       // side names on the sides printed last and next; empty without side names
 	Good, Left       Ends
 	Without          string // numbers in the book of sheets that were lost; empty: none
@@ -36,13 +36,21 @@ func RemainderParts(r Remainder) []Part {
 	if len(r.portions(r.Run.Sheets)) > 1 {
 		left = r.stagesInPortions
 	}
-	print.Stages = append([]Stage{{Heading: "Keep what is good", Steps: []Step{putAwayStep(r.After, r.LastOut), SetAside{r.Profile.Stacks}, LookAt{good, false}}}}, left()...)
+	put := Stage{Heading: "Keep what is good", Steps: []Step{putAwayStep(r.After, r.LastOut), SetAside{r.Profile.Stacks}, LookAt{good, false}}}
+	if r.After == 0 {
+		put = Stage{Heading: "Put away what came out", Steps: []Step{nothingGoodStep}}
+	}
+	print.Stages = append([]Stage{put}, left()...)
 	if r.Pass == printer.FrontPass && len(r.Run.Files) > 1 {
 		print.Stages = append(print.Stages, stagesAfterFirst(r.Job, r.Run)...)
 	} else {
 		whole := r.Run
 		whole.Sheets = r.Good.Sheets + r.Left.Sheets
-		print.Stages = append(print.Stages, finishStage(r.Job, whole, deliveredStack(r.Profile.Facts, r.Pass, Ends{whole.Sheets, r.Good.First, r.Left.Last})))
+		ends := Ends{whole.Sheets, r.Good.First, r.Left.Last}
+		if r.After == 0 {
+			ends.First = r.Left.First
+		}
+		print.Stages = append(print.Stages, finishStage(r.Job, whole, deliveredStack(r.Profile.Facts, r.Pass, ends)))
 	}
 	parts = append(parts, print)
 	if r.Without != "" {
@@ -59,15 +67,17 @@ func (r Remainder) stagesAtOnce() []Stage {
 	if r.Pass == printer.BackPass {
 		ready = Stage{Heading: "Look into the tray", Steps: []Step{stayInTrayStep(r.Without), LookAt{r.waiting(drawing.Tray), r.Run.Gaps}}}
 	}
-	return []Stage{ready, {Heading: printHeading[r.Pass], Steps: []Step{
-		r.printStep(), CountOut{r.Left.Sheets, r.Pass == printer.FrontPass}, letRestStep(r.Profile.Process), JoinPortion{Stacks: r.Profile.Stacks, Last: true},
-	}}}
+	print := []Step{r.printStep(), CountOut{r.Left.Sheets, r.Pass == printer.FrontPass}, letRestStep(r.Profile.Process)}
+	if r.After > 0 {
+		print = append(print, JoinPortion{Stacks: r.Profile.Stacks, Last: true})
+	}
+	return []Stage{ready, {Heading: printHeading[r.Pass], Steps: print}}
 }
 
 // stagesInPortions does the same where the tray does not hold the run. What is good
 // lies beside the printer like a portion that came before.
 func (r Remainder) stagesInPortions() []Stage {
-	f := feed{Job: r.Job, file: File{Name: r.File, Pass: r.Pass, FirstOut: r.NextOut}, portions: r.portions(r.Left.Sheets), whole: r.printStep(), onto: true}
+	f := feed{Job: r.Job, file: File{Name: r.File, Pass: r.Pass, FirstOut: r.NextOut}, portions: r.portions(r.Left.Sheets), whole: r.printStep(), onto: r.After > 0}
 	print := Stage{Heading: printHeading[r.Pass], Steps: f.steps()}
 	if n := len(f.portions); n > 1 {
 		print.Notes = append(print.Notes, portionsNote(r.Left.Sheets, r.Profile.TraySheets, n))
@@ -95,11 +105,17 @@ func (r Remainder) waiting(where drawing.Where) drawing.Stack {
 }
 
 func interruptedNote(after int, from string) Text {
-	return Text{
+	t := Text{
 		Lead: say("{} stopped before its end. Sheet {} of the book was the last good one to come out. What follows it is printed now.", literal(from), after),
 		More: []Sentence{say("Files whose names begin with {} lie in the folder of the job, the others in the folder of this page.", literal("run"))},
 	}
+	if after == 0 {
+		t.Lead = say("{} stopped before a good sheet came out. It is printed from its first sheet on.", literal(from))
+	}
+	return t
 }
+
+var nothingGoodStep = Text{Lead: say("Take everything out of the {} that came out of this file. None of it is good: put it away.", wDelivery)}
 
 func putAwayStep(after int, name string) Text {
 	t := Text{Lead: say("Take out of the {} every sheet that came out after sheet {}, and whatever is torn or creased. Leave the good ones as they lie.", wDelivery, after)}
@@ -176,8 +192,11 @@ func reprintLostStep(numbers string, p Program) Text {
 // WriteRemainder writes the run sheet of the remainder of a run as one self-contained
 // HTML page. The errors are those of w.
 func WriteRemainder(w io.Writer, r Remainder) error {
+	what := fmt.Sprintf("what follows sheet %d in %s", r.After, r.From)
+	if r.After == 0 {
+		what = r.From + " from its first sheet on"
+	}
 	return write(w, page{Job: r.Job, Parts: tell(RemainderParts(r)), Figures: []string{
-		fmt.Sprintf("what follows sheet %d in %s", r.After, r.From),
-		reorder.Count(r.Left.Sheets, "sheet") + " of " + r.Paper.Word(),
+		what, reorder.Count(r.Left.Sheets, "sheet") + " of " + r.Paper.Word(),
 	}})
 }
