@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -24,6 +25,7 @@ import (
 // kitOptions is what the command line says.
 type kitOptions struct {
 	job      options.Options
+	maker    string
 	source   string
 	out      string
 	zip      bool
@@ -69,6 +71,8 @@ and --profiles, and --proof, which tries the files on it.`,
 	f.SortFlags = false
 	f.BoolVar(&o.zip, "zip", false, "write one zip file, NAME-kit.zip")
 	addJobFlags(f, &o.job)
+	f.Lookup("paper").Usage = "paper, or several with commas, such as a4,letter: whoever prints it chooses (default the region's)"
+	f.StringVar(&o.maker, "maker", "", "a line of yours on the kit's pages: your name, and on what terms others may print the book")
 	addPasswordFlag(f, &o.password)
 	addPageTimeoutFlag(f, &o.pageTime)
 	f.StringVar(&o.out, "out", "", "folder to write, or zip file if its name ends in .zip (default NAME-kit in the current folder)")
@@ -119,18 +123,37 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 	}
 	engine := &survey.Engine{PageTime: o.pageTime}
 	set := options.Setting{Profiles: profiles.Store{}, Region: s.Region, Version: Version}
-	d, err := draft(ctx, s, o.source, o.password, asked, set, engine)
-	if err != nil {
-		return errors.Join(err, engine.Close())
-	}
-	defer func() { err = errors.Join(err, d.Close(), engine.Close()) }()
 	var kept []string
-	kit, err := output.Job{Draft: d, Kept: func(names []string) { kept = names }}.Kit()
-	if err != nil {
-		return err
+	kit := output.Kit{Maker: strings.TrimSpace(o.maker), Kept: func(names []string) { kept = names }}
+	defer func() {
+		for _, e := range kit.Editions {
+			err = errors.Join(err, e.Close())
+		}
+		err = errors.Join(err, engine.Close())
+	}()
+	papers := strings.Split(asked.Paper, ",")
+	for i, paper := range papers {
+		asked.Paper = strings.TrimSpace(paper)
+		if slices.Contains(papers[:i], paper) || asked.Paper == "" && len(papers) > 1 {
+			return refusal.Use.New("--paper %s: each paper is named once", o.job.Paper)
+		}
+		d, err := draft(ctx, s, o.source, o.password, asked, set, engine)
+		if err != nil {
+			return err
+		}
+		edition, err := output.Job{Draft: d}.Edition(len(papers) > 1)
+		if err != nil {
+			return errors.Join(err, d.Close())
+		}
+		kit.Editions = append(kit.Editions, edition)
 	}
 	if o.dryRun {
-		return printDraft(s.Out, d)
+		for _, e := range kit.Editions {
+			if err := printDraft(s.Out, e.Draft); err != nil {
+				return err
+			}
+		}
+		return nil
 	}
 	var bar progress.Reporter = progress.Silent
 	if !o.quiet {
@@ -143,15 +166,17 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 		return err
 	}
 	if !o.quiet {
-		for _, w := range d.Warnings() {
-			visible.Fprintf(s.Err, "warning: %s\n", w)
-		}
-		for _, a := range d.Advice() {
-			visible.Fprintf(s.Err, "advice: %s\n", a)
+		for _, e := range kit.Editions {
+			for _, w := range e.Warnings() {
+				visible.Fprintf(s.Err, "warning: %s\n", w)
+			}
+			for _, a := range e.Advice() {
+				visible.Fprintf(s.Err, "advice: %s\n", a)
+			}
+			visible.Fprintf(s.Err, "%s on %s of %s (%s), for any printer\n", reorder.Count(e.PagesPrinted(), "page"),
+				reorder.Count(len(e.Printed), "sheet"), e.Paper.Name, e.PaperBecause)
 		}
 		tellKept(s, kept)
-		visible.Fprintf(s.Err, "%s on %s of %s (%s), for any printer\n", reorder.Count(d.PagesPrinted(), "page"),
-			reorder.Count(len(d.Printed), "sheet"), d.Paper.Name, d.PaperBecause)
 		visible.Fprintf(s.Err, "next: whoever prints it opens %s\n", output.StartFile)
 	}
 	_, err = visible.Fprintln(s.Out, place)

@@ -16,16 +16,20 @@ const (
 	Blank Content = iota + 1
 	Front
 	Back
+	Either // whichever it may be: nobody knows yet
 )
 
-var contentWords = enum.Words{What: "face", List: []string{"blank", "front", "back"}}
+var contentWords = enum.Words{What: "face", List: []string{"blank", "front", "back", "?"}}
 
 func (f Content) String() string { return contentWords.Of(int(f)) }
 
 // inPlural is what is on the sides of a stack, in a sentence.
 func (f Content) inPlural() string {
-	if f == Blank {
+	switch f {
+	case Blank:
 		return "are blank"
+	case Either:
+		return "may be blank or printed"
 	}
 	return "are the " + f.thing() + "s"
 }
@@ -148,16 +152,22 @@ func (s Stack) Desc() string {
 
 // inSingular is the same of a single sheet.
 func (f Content) inSingular() string {
-	if f == Blank {
+	switch f {
+	case Blank:
 		return "blank"
+	case Either:
+		return "blank or printed"
 	}
 	return "the " + f.thing()
 }
 
 // thing is the side as a thing.
 func (f Content) thing() string {
-	if f == Blank {
+	switch f {
+	case Blank:
 		return "blank face"
+	case Either:
+		return "face that came out on top" // whichever it is
 	}
 	return "printed " + f.String()
 }

@@ -3,12 +3,12 @@ package output
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"runtime"
-	"slices"
 	"strings"
 
 	"golang.org/x/sync/errgroup"
@@ -39,25 +39,40 @@ const (
 	kitPrinter = "by-hand-long"
 )
 
-// KitRecord is what kit.json holds. Start is what start-here tells.
+// KitRecord is what kit.json holds.
 type KitRecord struct {
-	Kind           string           `json:"kind"`
-	Format         int              `json:"format"`
-	ProgramVersion string           `json:"program_version"`
-	Source         plan.Source      `json:"source"`
-	Paper          plan.Paper       `json:"paper"`
-	Sheets         int              `json:"sheets"`
-	Gatherings     []plan.Gathering `json:"gatherings"`
-	Start          runsheet.Start   `json:"start"`
-	Files          []plan.Entry     `json:"files"`
+	Kind           string       `json:"kind"`
+	Format         int          `json:"format"`
+	ProgramVersion string       `json:"program_version"`
+	Source         plan.Source  `json:"source"`
+	Maker          string       `json:"maker,omitempty"`
+	Editions       []KitEdition `json:"editions"` // one for each paper
+	Files          []plan.Entry `json:"files"`
 }
 
-// Kit is a book for printers that nobody has seen: the test sheets, the files
-// among which they choose, and a page that says how.
+// KitEdition is a kit's files for one paper. Start is what start-here tells.
+type KitEdition struct {
+	Paper      plan.Paper       `json:"paper"`
+	Sheets     int              `json:"sheets"`
+	Gatherings []plan.Gathering `json:"gatherings"`
+	Start      runsheet.Start   `json:"start"`
+}
+
+// Kit is a book for printers that nobody has seen.
 type Kit struct {
+	Editions []*Edition // of one source, one for each paper
+	Maker    string     // a line of whoever makes it: a name, and on what terms others may print; may be empty
+	// Kept, if set, is told what a folder that is replaced held besides the kit's files.
+	Kept func(names []string)
+}
+
+// Edition is the files of a kit for one paper: the test sheets, the files among which they
+// choose, and a page that says how.
+type Edition struct {
 	Job
-	start runsheet.Start
-	files []kitFile
+	prefix string // of the names of its files
+	start  runsheet.Start
+	files  []kitFile
 }
 
 type kitFile struct {
@@ -79,15 +94,20 @@ func KitOptions(o options.Options) (options.Options, error) {
 	return o, nil
 }
 
-// Kit plans the files of a kit. The draft has to be made with [KitOptions]. Paper
-// on which no test sheet has room is refused.
-func (d Job) Kit() (*Kit, error) {
+// Edition plans the files of a kit for the paper of the draft, which has to be made with
+// [KitOptions]. Where there are several papers, their names begin those of the files. Paper on
+// which no test sheet has room is refused.
+func (d Job) Edition(several bool) (*Edition, error) {
 	if err := testsheet.Check(d.Paper); err != nil {
 		return nil, refusal.Plan.New("paper %q is too small for a kit, whose test sheet needs %s", d.Paper.Name, testsheet.Smallest).Advise("take larger paper, or for a printer that is known use prepare")
 	}
-	k := &Kit{Job: d, start: runsheet.Start{TestFront: testsheet.FrontFile}}
+	k := &Edition{Job: d}
+	if several {
+		k.prefix = strings.ToLower(strings.ReplaceAll(d.Paper.Word(), " ", "")) + "-"
+	}
+	k.start.TestFront = k.prefix + testsheet.FrontFile
 	if k.twoFaces() {
-		k.start.TestBack, k.start.TestBoth = testsheet.BackFile, testsheet.BothFile
+		k.start.TestBack, k.start.TestBoth = k.prefix+testsheet.BackFile, k.prefix+testsheet.BothFile
 		k.start.PutBack = []runsheet.PutBackRead{
 			{Reading: "A2", Reload: printer.AsDelivered}, {Reading: "A4", Reload: printer.RotateHalf},
 			{Reading: "A1", Reload: printer.TurnLong}, {Reading: "A3", Reload: printer.TurnShort},
@@ -95,8 +115,8 @@ func (d Job) Kit() (*Kit, error) {
 		k.start.Edges = []runsheet.EdgeRead{{Reading: "A2", Edge: printer.LongEdge}, {Reading: "A4", Edge: printer.ShortEdge}}
 	}
 	for _, f := range testsheet.Files(d.Paper, true) {
-		if k.twoFaces() || f.Name == k.start.TestFront {
-			k.files = append(k.files, kitFile{f.Name, len(f.Sides), f.Encode})
+		if k.twoFaces() || f.Name == testsheet.FrontFile {
+			k.files = append(k.files, kitFile{k.prefix + f.Name, len(f.Sides), f.Encode})
 		}
 	}
 	for _, run := range d.Runs {
@@ -106,14 +126,14 @@ func (d Job) Kit() (*Kit, error) {
 }
 
 // twoFaces tells whether the backs of the sheets are printed.
-func (k *Kit) twoFaces() bool { return k.Book.Form.IsTwoSided() }
+func (k *Edition) twoFaces() bool { return k.Book.Form.IsTwoSided() }
 
 // addRun adds the files of a run. The test sheets are printed in rising order.
 // Where the last of them, III, lies on top with its back up, rising order is
 // right for the book too: turned fronts up, its first sheet lies on top. Of a
 // book on one face the fronts are looked at, and rising order is right where I
 // lies on top. A run of one sheet has no order.
-func (k *Kit) addRun(run plan.Run) {
+func (k *Edition) addRun(run plan.Run) {
 	out := runsheet.StartRun{Number: run.Number, Sheets: run.Sheets}
 	if !k.Options.NoSideNames {
 		out.First, out.Last = k.SideName(run, 1, reorder.Front), k.SideName(run, run.Sheets, reorder.Front)
@@ -139,7 +159,7 @@ func (k *Kit) addRun(run plan.Run) {
 }
 
 // fileStem is how the names of the files of a pass begin.
-func (k *Kit) fileStem(run plan.Run, pass printer.Pass) string {
+func (k *Edition) fileStem(run plan.Run, pass printer.Pass) string {
 	stem := fmt.Sprintf("by-hand-%s", pass)
 	switch {
 	case pass == printer.BothPass:
@@ -150,11 +170,11 @@ func (k *Kit) fileStem(run plan.Run, pass printer.Pass) string {
 	if len(k.Runs) > 1 {
 		stem = fmt.Sprintf("run-%0*d-%s", max(2, len(fmt.Sprint(len(k.Runs)))), run.Number, stem)
 	}
-	return stem
+	return k.prefix + stem
 }
 
 // addFile adds a print file. Its title says its name: print queues show it.
-func (k *Kit) addFile(run plan.Run, name string, s printer.Shared) {
+func (k *Edition) addFile(run plan.Run, name string, s printer.Shared) {
 	content := k.printFile(run, plan.PassOf(name, s.File))
 	content.Title = fmt.Sprintf("%s, %s", k.Name, strings.TrimSuffix(name, ".pdf"))
 	k.files = append(k.files, kitFile{name, len(s.Images), func(ctx context.Context, w io.Writer) error {
@@ -164,39 +184,66 @@ func (k *Kit) addFile(run plan.Run, name string, s printer.Shared) {
 
 // Sides is the number of sides that the files hold together.
 func (k *Kit) Sides() (n int) {
-	for _, f := range k.files {
+	for _, f := range k.files() {
 		n += f.sides
 	}
 	return n
 }
 
-// page is what start-here tells.
-func (k *Kit) page() runsheet.Kit { return runsheet.Kit{Job: k.runSheet(), Start: k.start} }
-
-// pages are the files that a person begins with.
-func (k *Kit) pages() []kitFile {
-	return []kitFile{
-		{StartFile, 0, func(_ context.Context, w io.Writer) error { return runsheet.WriteKit(w, k.page()) }},
-		{StartPrint, 0, func(ctx context.Context, w io.Writer) error {
-			return pdf.WriteDrawings(ctx, w, typeset(k.Name, k.Paper.Size, runsheet.Lines(runsheet.KitParts(k.page()))))
-		}},
+// files are all of the kit but its record, those first with which a person begins.
+func (k *Kit) files() []kitFile {
+	var first, rest []kitFile
+	if len(k.Editions) > 1 {
+		var choice []runsheet.PaperPage
+		for _, e := range k.Editions {
+			choice = append(choice, runsheet.PaperPage{Paper: e.Paper, File: e.prefix + StartFile})
+		}
+		first = append(first, kitFile{StartFile, 0, func(_ context.Context, w io.Writer) error {
+			return runsheet.WriteChoice(w, k.Editions[0].page(k.Maker), choice)
+		}})
 	}
+	for _, e := range k.Editions {
+		page := e.page(k.Maker)
+		first = append(first, kitFile{e.prefix + StartFile, 0, func(_ context.Context, w io.Writer) error { return runsheet.WriteKit(w, page) }},
+			kitFile{e.prefix + StartPrint, 0, func(ctx context.Context, w io.Writer) error {
+				return pdf.WriteDrawings(ctx, w, typeset(e.Name, e.Paper.Size, runsheet.Lines(runsheet.KitParts(page))))
+			}})
+		rest = append(rest, e.files...)
+	}
+	return append(first, rest...)
+}
+
+// page is what start-here tells.
+func (k *Edition) page(maker string) runsheet.Kit {
+	return runsheet.Kit{Job: k.runSheet(), Start: k.start, Maker: maker}
 }
 
 // record is what kit.json holds, with the given entries of the other files.
 func (k *Kit) record(entries []plan.Entry) ([]byte, error) {
-	made := k.Plan()
-	data, err := json.MarshalIndent(KitRecord{
-		kitKind, kitFormat, k.Version, made.Source, made.Paper, made.Sheets, made.Gatherings, k.start, entries,
-	}, "", "  ")
+	first := k.Editions[0].Plan()
+	r := KitRecord{Kind: kitKind, Format: kitFormat, ProgramVersion: first.ProgramVersion, Source: first.Source, Maker: k.Maker, Files: entries}
+	for _, e := range k.Editions {
+		made := e.Plan()
+		r.Editions = append(r.Editions, KitEdition{made.Paper, made.Sheets, made.Gatherings, e.start})
+	}
+	data, err := json.MarshalIndent(r, "", "  ")
 	return append(data, '\n'), err
+}
+
+// unchanged tells whether the source is still what was read.
+func (k *Kit) unchanged() error {
+	var errs []error
+	for _, e := range k.Editions {
+		errs = append(errs, e.Unchanged())
+	}
+	return errors.Join(errs...)
 }
 
 // Write writes the kit to place, as a folder or as a zip file with that folder
 // in it, complete or not at all. The errors are those of the source and of
 // package publish.
 func (k *Kit) Write(ctx context.Context, place string, zipped, replace bool, progress Progress) error {
-	o := kitPlace(k.Path(), zipped, replace)
+	o := kitPlace(k.Editions[0].Path(), zipped, replace)
 	o.Kept = k.Kept
 	if zipped {
 		return publish.Write(ctx, place, o, func(ctx context.Context, w io.Writer) error {
@@ -236,7 +283,7 @@ func kitFiles(dir string) []string {
 
 // build writes the files of the kit into an empty folder, side by side on the cores.
 func (k *Kit) build(ctx context.Context, dir string, progress Progress) error {
-	files := slices.Concat(k.pages(), k.files)
+	files := k.files()
 	entries := make([]plan.Entry, len(files))
 	group, inner := errgroup.WithContext(ctx)
 	group.SetLimit(runtime.GOMAXPROCS(0))
@@ -250,7 +297,7 @@ func (k *Kit) build(ctx context.Context, dir string, progress Progress) error {
 	if err := group.Wait(); err != nil {
 		return err
 	}
-	if err := k.Unchanged(); err != nil {
+	if err := k.unchanged(); err != nil {
 		return err
 	}
 	data, err := k.record(entries)

@@ -36,13 +36,13 @@ func (k *Kit) pack(ctx context.Context, w io.Writer, folder string, progress Pro
 }
 
 func (k *Kit) packInto(ctx context.Context, p *packing, progress Progress) error {
-	for _, f := range slices.Concat(k.pages(), k.files) {
+	for _, f := range k.files() {
 		if err := p.put(f.name, func(w io.Writer) error { return f.write(ctx, w) }); err != nil {
 			return err
 		}
 		progress.Step(f.sides)
 	}
-	if err := k.Unchanged(); err != nil {
+	if err := k.unchanged(); err != nil {
 		return err
 	}
 	data, err := k.record(p.entries)

@@ -8,6 +8,9 @@ import (
 	"foldwright/reorder"
 )
 
+// afterHeading stands above what is done with the gatherings.
+const afterHeading = "What comes after"
+
 func makingPart(j Job) Part {
 	sort, cut, fold, nest, bolts := j.handwork()
 	scheme := j.Form.Fold.Scheme()
@@ -32,7 +35,7 @@ func makingPart(j Job) Part {
 		sorting.Notes = []Note{marksNote(j.Marks)}
 	}
 	cutting := Stage{Heading: "Cut", Notes: []Note{knives}, Steps: cut}
-	after := Stage{Heading: "What comes after", Notes: []Note{orderOfWorkNote(j), needles, adhesives}}
+	after := Stage{Heading: afterHeading, Notes: []Note{orderOfWorkNote(j), needles, adhesives}}
 	if len(cut) == 0 && scheme.CutOff == nil {
 		after.Notes = []Note{orderOfWorkNote(j), knives, needles, adhesives}
 	}

@@ -64,7 +64,8 @@ type stageText struct {
 // stepText is a text with the trade words to be explained below it.
 type stepText struct {
 	Text
-	Number   int           // of a step within its part
+	Number   int // of a step within its part
+	drawn    drawing.Drawing
 	Drawing  template.HTML // of a step
 	Meanings []meaning
 }
@@ -99,7 +100,7 @@ func tell(parts []Part) []partText {
 			for _, step := range s.Steps {
 				number++
 				told := text(step.Text())
-				told.Number, told.Drawing = number, draw(step, &drawings)
+				told.Number, told.Drawing, told.drawn = number, draw(step, &drawings), DrawingOf(step)
 				stage.Steps = append(stage.Steps, told)
 			}
 			out[i].Stages = append(out[i].Stages, stage)
@@ -130,7 +131,11 @@ func (s Sentence) HTML() template.HTML {
 		case Word:
 			b.WriteString(`<i>` + text + `</i>`)
 		case Link:
-			b.WriteString(`<a href="#` + template.HTMLEscapeString(span.To) + `">` + text + `</a>`)
+			to := "#" + span.To
+			if strings.HasSuffix(span.To, ".html") { // another page
+				to = "./" + span.To
+			}
+			b.WriteString(`<a href="` + template.HTMLEscapeString(to) + `">` + text + `</a>`)
 		default:
 			b.WriteString(text)
 		}
@@ -173,10 +178,11 @@ type Line struct {
 	Inset   bool
 	Bold    bool
 	Text    string
+	Drawing drawing.Drawing // of the step that begins here; nil: it has none
 }
 
 func (t stepText) lines(mark string) []Line {
-	out := []Line{{Mark: mark, Bold: mark != "", Text: plainText(t.Lead)}}
+	out := []Line{{Mark: mark, Bold: mark != "", Text: plainText(t.Lead), Drawing: t.drawn}}
 	for _, s := range t.List {
 		out = append(out, Line{Inset: true, Mark: "\u2022", Text: plainText(s)})
 	}

@@ -85,11 +85,11 @@ func TestEachValueHasItsWords(t *testing.T) {
 	differ(t, like(1, "a", "a", drawing.Upper), like(1, "a", "a", drawing.Lower), like(2, "a", "b", drawing.Upper), like(2, "b", "a", drawing.Upper), like(2, "a", "b", drawing.Lower))
 	differ(t, interruptedNote(3, "a", "f"), interruptedNote(3, "", "f"), putAwayStep(3, "a"), putAwayStep(4, "a"), putAwayStep(3, ""), SetAside{}, SetAside{printer.OnTop, false}, SetAside{printer.Beneath, false}, SetAside{printer.OnTop, true},
 		stayInTrayStep(""), stayInTrayStep("4"), TakeFromTray{printer.FromTop, ""}, TakeFromTray{printer.FromBottom, ""}, TakeFromTray{printer.FromTop, "4"})
-	differ(t, loadTestStep(reorder.Paper{}), printTestStep("a", printer.FrontPass), printTestStep("a", printer.BackPass), printTestStep("a", printer.BothPass), readTopStep, readTopFrontStep, loadBookStep(0, reorder.Paper{}), countPileStep(3), countPileStep(4), putBackAsFoundStep)
+	differ(t, LoadTest{}, MeasureTest{}, printTestStep("a", printer.FrontPass), printTestStep("a", printer.BackPass), printTestStep("a", printer.BothPass), ReadTop{}, ReadTop{true}, LoadBook{}, countPileStep(3), countPileStep(4), PutBackAsFound{})
 	two, one := StartRun{Sheets: 2, First: "a", Last: "b"}, StartRun{Sheets: 1, First: "a", Last: "a"}
-	differ(t, frontsUpStep(StartRun{}, false), frontsUpStep(two, false), frontsUpStep(one, false), frontsUpStep(two, true), frontsUpStep(one, true), frontsUpStep(StartRun{}, true))
-	differ(t, readPinStep([]PutBackRead{{"A2", printer.AsDelivered}}), readPinStep([]PutBackRead{{"A1", printer.AsDelivered}}), readPinStep([]PutBackRead{{"A1", printer.TurnLong}}), readPinStep([]PutBackRead{{"A1", printer.TurnShort}}))
-	differ(t, readPinEdgeStep([]EdgeRead{{"A2", printer.LongEdge}}), readPinEdgeStep([]EdgeRead{{"A4", printer.LongEdge}}), readPinEdgeStep([]EdgeRead{{"A4", printer.ShortEdge}}))
+	differ(t, FrontsUp{StartRun{}, false}, FrontsUp{two, false}, FrontsUp{one, false}, FrontsUp{two, true}, FrontsUp{one, true}, FrontsUp{StartRun{}, true})
+	differ(t, ReadPin{PutBack: []PutBackRead{{"A2", printer.AsDelivered}}}, ReadPin{PutBack: []PutBackRead{{"A1", printer.AsDelivered}}}, ReadPin{PutBack: []PutBackRead{{"A1", printer.TurnLong}}}, ReadPin{PutBack: []PutBackRead{{"A1", printer.TurnShort}}})
+	differ(t, ReadPin{Edges: []EdgeRead{{"A2", printer.LongEdge}}}, ReadPin{Edges: []EdgeRead{{"A4", printer.LongEdge}}}, ReadPin{Edges: []EdgeRead{{"A4", printer.ShortEdge}}})
 	differ(t, printChosenStep(ByTop{"a", "b"}, "the front", false), printChosenStep(ByTop{"a", "b"}, "the back", false), printChosenStep(ByTop{"a", "b"}, "the back", true), printChosenStep(ByTop{"b", "a"}, "the back", true), printChosenStep(ByTop{"a", "a"}, "the back", true))
 	if on := (JoinGood{printer.OnTop}).Text().Lead.String(); !strings.Contains(on, "onto") {
 		t.Error(on)
