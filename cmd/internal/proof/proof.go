@@ -121,7 +121,7 @@ type Result struct {
 // the renderer that concern no single page.
 func (p *Print) Check(ctx context.Context, o Options) (found Result, err error) {
 	if p.plan.Options.Dummy {
-		return Result{}, refusal.Plan.New("%s: holds a dummy: there are numbers where pages would be, so nothing can be compared", p.Folder)
+		return Result{}, refusal.Plan.New("%s is a dummy: its pages show numbers only, so there is nothing to compare", p.Folder)
 	}
 	path := o.Source
 	if path == "" {

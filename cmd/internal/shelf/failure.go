@@ -56,13 +56,13 @@ const (
 
 func crashFailure(said string) *Failure {
 	return &Failure{Status: statusUnexpected, Sentence: "the program failed on this title: " + firstCause(said), Detail: said,
-		Hint: "the rest of the shelf is not concerned; the report holds what the program said"}
+		Hint: "the other titles are not affected; the report has what the program said"}
 }
 
 func memoryFailure(limit Size) *Failure {
 	return &Failure{
-		Status: statusUnexpected, Sentence: fmt.Sprintf("took more memory than the shelf can give it, %s", limit),
-		Hint: "give the shelf more with --memory", Marks: Marks{Memory: limit},
+		Status: statusUnexpected, Sentence: fmt.Sprintf("needed more memory than the %s it may use", limit),
+		Hint: "give the batch more with --memory", Marks: Marks{Memory: limit},
 	}
 }
 
@@ -76,7 +76,7 @@ func timeFailure(limit time.Duration) *Failure {
 func killFailure(how string) *Failure {
 	return &Failure{
 		Status: statusUnexpected, Sentence: "its process was ended from outside: " + how, Passing: true,
-		Hint: "start the shelf again; if the system ended it for want of memory, give the shelf less with --memory",
+		Hint: "start the batch again; if the system ended it because memory ran out, give the batch less with --memory",
 	}
 }
 
