@@ -49,24 +49,23 @@ func (f Facts) Check() error {
 		{"sends", f.Sends != 0, false},
 		{"flip-edge", f.FlipEdge != 0, false},
 	} {
+		wanted := byHand || !fact.hand
 		switch {
-		case byHand && !fact.given:
+		case wanted && !fact.given:
 			return refusal.Plan.New("%s is not given", fact.name)
-		case !byHand && fact.hand && fact.given:
+		case fact.given && !wanted:
 			return refusal.Plan.New("%s has no place in an automatic printer's profile: the printer turns the paper itself", fact.name)
-		case !byHand && !fact.hand && !fact.given:
-			return refusal.Plan.New("%s is not given", fact.name)
 		}
 	}
 	if byHand && !f.reachesBlankFace() {
-		return f.printsOneFaceTwice()
+		return f.refuseOneFaceTwice()
 	}
 	return nil
 }
 
-// printsOneFaceTwice refuses facts with which the back pass would print the same
+// refuseOneFaceTwice refuses facts with which the back pass would print the same
 // face again, and names the reloads with which it would reach the blank one.
-func (f Facts) printsOneFaceTwice() error {
+func (f Facts) refuseOneFaceTwice() error {
 	var works []string
 	for r := AsDelivered; r <= TurnShort; r++ {
 		g := f

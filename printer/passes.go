@@ -56,7 +56,7 @@ func (f Facts) byHandFiles(n int) []File {
 	// The back is printed last. Landing face down it leaves the fronts up,
 	// which must read 1..n; landing face up, the stack is turned over once it
 	// is finished, so it must read n..1.
-	finished := ascending(n)
+	finished := numbersTo(n)
 	if f.Lands == FaceUp {
 		slices.Reverse(finished)
 	}
@@ -78,7 +78,7 @@ func (f Facts) byHandFiles(n int) []File {
 
 // frontsFile is the file of a run whose backs stay blank.
 func (f Facts) frontsFile(n int) File {
-	finished := ascending(n)
+	finished := numbersTo(n)
 	if f.Lands == FaceDown {
 		slices.Reverse(finished)
 	}
@@ -87,7 +87,7 @@ func (f Facts) frontsFile(n int) File {
 
 // bothFile is the file of an automatic printer: front and back of every sheet.
 func (f Facts) bothFile(n int) File {
-	finished := ascending(n)
+	finished := numbersTo(n)
 	if f.Lands == FaceDown { // of the front
 		slices.Reverse(finished)
 	}
@@ -123,7 +123,7 @@ func (f Facts) fileImages(printed []int, side reorder.Side) []Image {
 	return images
 }
 
-func ascending(n int) []int {
+func numbersTo(n int) []int {
 	s := make([]int, n)
 	for i := range s {
 		s[i] = i + 1
@@ -153,7 +153,7 @@ func SharedFiles(n int, backs bool) []Shared {
 	var out []Shared
 	for _, pass := range passes {
 		for _, descending := range []bool{false, true} {
-			sheets := ascending(n)
+			sheets := numbersTo(n)
 			if descending {
 				slices.Reverse(sheets)
 			}

@@ -1,6 +1,7 @@
 package printer
 
 import (
+	"cmp"
 	"math"
 
 	"foldwright/reorder"
@@ -60,15 +61,8 @@ func Correction(sheet geom.Size, side reorder.Side, halfTurn bool, r Registratio
 
 // inverse scales about the sheet's centre.
 func (s Scaling) inverse(sheet geom.Size) geom.Matrix {
-	x, y := factor(s.Across), factor(s.Along)
+	x, y := cmp.Or(s.Across, 1), cmp.Or(s.Along, 1)
 	return geom.Matrix{1 / x, 0, 0, 1 / y, sheet.W / 2 * (1 - 1/x), sheet.H / 2 * (1 - 1/y)}
-}
-
-func factor(v float64) float64 {
-	if v == 0 {
-		return 1
-	}
-	return v
 }
 
 // Limits of what a printer does to an image; more is a misreading or a
@@ -91,7 +85,7 @@ func (r Registration) Check() error {
 // Check refuses scalings more than 5 percent off.
 func (s Scalings) Check() error {
 	for _, v := range []float64{s.Front.Across, s.Front.Along, s.Back.Across, s.Back.Along} {
-		if !(math.Abs(factor(v)-1) <= maxScaling) {
+		if !(math.Abs(cmp.Or(v, 1)-1) <= maxScaling) {
 			return refusal.Plan.New("scale is more than 5 percent away from 1, which is the print dialog's doing and not the printer's")
 		}
 	}

@@ -1,19 +1,20 @@
 package profiles
 
 import (
+	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strings"
 	"time"
 	"unicode"
 	"unicode/utf8"
 
-	"foldwright/profiles/lock"
+	"foldwright/profiles/publish"
 	"foldwright/profiles/strict"
 	"foldwright/reorder/refusal"
 )
@@ -146,95 +147,18 @@ func (s Store) SetDefault(name string) error {
 	return writeFile(filepath.Join(s.Dir, defaultFile), []byte(name+"\n"))
 }
 
-// writeFile puts data into a file at once: written beside it, on the disk for
-// certain, and renamed.
-func writeFile(path string, data []byte) (err error) {
-	dir := filepath.Dir(path)
-	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return err
-	}
-	held, err := lockFolder(dir)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, held.Release()) }()
-	if err := removeLeft(dir); err != nil {
-		return err
-	}
-	// Not a temporary file: all may read it whom the user lets read new files.
-	f, err := os.OpenFile(filepath.Join(dir, "."+filepath.Base(path)+".0.part"), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if err != nil {
-		return err
-	}
-	defer func() {
-		if err != nil {
-			err = errors.Join(err, removeIfThere(f.Name()))
-		}
-	}()
-	_, err = f.Write(data)
-	err = errors.Join(err, f.Sync())
-	if err = errors.Join(err, f.Close()); err != nil {
-		return err
-	}
-	if err = os.Rename(f.Name(), path); err != nil {
-		return err
-	}
-	syncFolder(dir)
-	return nil
-}
-
-// lockName is the lock of a folder of profiles while one of its files is written.
-const lockName = ".foldwright.lock"
-
-// ErrBusy says that another run is at work in the folder and does not end.
-var ErrBusy = errors.New("is being written by another run at this moment")
-
-// lockFolder waits for another run, which takes no longer than a file takes.
-func lockFolder(dir string) (*lock.Lock, error) {
+// writeFile puts data into a file at once. It waits for another run that writes the
+// same one, which takes no longer than a file takes.
+func writeFile(path string, data []byte) error {
 	const patience = 10 * time.Second
+	whole := publish.Options{Replace: true, Ours: publish.Anything}
 	for end := time.Now().Add(patience); ; time.Sleep(5 * time.Millisecond) {
-		l, err := lock.Acquire(filepath.Join(dir, lockName))
-		switch {
-		case !errors.Is(err, lock.ErrHeld):
-			return l, err
-		case time.Now().After(end):
-			return nil, &fs.PathError{Op: "write", Path: dir, Err: ErrBusy}
+		err := publish.Write(context.Background(), path, whole, func(_ context.Context, w io.Writer) error {
+			_, err := w.Write(data)
+			return err
+		})
+		if !errors.Is(err, publish.ErrBusy) || time.Now().After(end) {
+			return err
 		}
-	}
-}
-
-// half is how the names of files are made that writeFile has not yet renamed.
-var half = regexp.MustCompile(`^\.(.+\.yaml|` + defaultFile + `)\.[0-9]+\.part$`)
-
-// removeLeft removes what runs have left that were killed while they wrote.
-// The folder has to be locked: then nobody is writing.
-func removeLeft(dir string) error {
-	entries, err := os.ReadDir(dir)
-	if err != nil {
-		return err
-	}
-	for _, e := range entries {
-		if e.Type().IsRegular() && half.MatchString(e.Name()) {
-			if err := removeIfThere(filepath.Join(dir, e.Name())); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
-}
-
-func removeIfThere(path string) error {
-	if err := os.Remove(path); !errors.Is(err, fs.ErrNotExist) {
-		return err
-	}
-	return nil
-}
-
-// syncFolder makes the rename last through a power cut where the system can
-// do so; elsewhere it is as lasting as the system makes it.
-func syncFolder(dir string) {
-	if d, err := os.Open(dir); err == nil {
-		_ = d.Sync()
-		_ = d.Close()
 	}
 }

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"foldwright/printer"
+	"foldwright/profiles/lock"
 	"foldwright/reorder/refusal"
 )
 
@@ -163,7 +164,7 @@ func TestFailedWriteLeavesTheOldProfile(t *testing.T) {
 // neither listed nor read.
 func TestHalfWrittenFilesAreNoProfiles(t *testing.T) {
 	s := Store{t.TempDir()}
-	if err := os.WriteFile(filepath.Join(s.Dir, ".desk.yaml.123.part"), []byte("format: 1\nna"), 0o600); err != nil {
+	if err := os.WriteFile(filepath.Join(s.Dir, ".desk.yaml.part"), []byte("format: 1\nna"), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	names, err := s.Names()
@@ -172,16 +173,17 @@ func TestHalfWrittenFilesAreNoProfiles(t *testing.T) {
 	}
 }
 
-// TestWhatKillsLeftGoes with the next file that is written, and nothing else does.
+// TestWhatKillsLeftGoes with the next file of the same name that is written, and
+// nothing else does.
 func TestWhatKillsLeftGoes(t *testing.T) {
 	writes := map[string]func(Store) error{
-		"a profile": func(s Store) error { _, err := s.Save(full(), false); return err },
-		"a default": func(s Store) error { return s.SetDefault(Guess) },
+		"workroom.yaml":   func(s Store) error { _, err := s.Save(full(), false); return err },
+		"default-printer": func(s Store) error { return s.SetDefault(Guess) },
 	}
-	for what, write := range writes {
+	for file, write := range writes {
 		s := Store{t.TempDir()}
-		left := []string{".desk.yaml.123.part", ".workroom 2.yaml.4.part", ".default-printer.77.part", lockName}
-		stays := []string{"desk.yaml.123.part", ".desk.yaml.part", ".letter.txt.1.part", "notes.part", ".desk.yaml.12x.part"}
+		left := []string{"." + file + ".part", "." + file + ".lock"}
+		stays := []string{"desk.yaml.part", ".letter.txt.part", "notes.part"}
 		for _, name := range slices.Concat(left, stays) {
 			if err := os.WriteFile(filepath.Join(s.Dir, name), []byte("half"), 0o600); err != nil {
 				t.Fatal(err)
@@ -192,12 +194,12 @@ func TestWhatKillsLeftGoes(t *testing.T) {
 		}
 		for _, name := range left {
 			if _, err := os.Lstat(filepath.Join(s.Dir, name)); !errors.Is(err, fs.ErrNotExist) {
-				t.Errorf("%s: %s is left, %v", what, name, err)
+				t.Errorf("%s: %s is left, %v", file, name, err)
 			}
 		}
 		for _, name := range stays {
 			if _, err := os.Lstat(filepath.Join(s.Dir, name)); err != nil {
-				t.Errorf("%s: %v", what, err)
+				t.Errorf("%s: %v", file, err)
 			}
 		}
 	}
@@ -207,11 +209,11 @@ func TestWhatKillsLeftGoes(t *testing.T) {
 // run is just writing by the lock.
 func TestWritersDontTakeEachOthersFiles(t *testing.T) {
 	s := Store{t.TempDir()}
-	held, err := lockFolder(s.Dir)
+	held, err := lock.Acquire(filepath.Join(s.Dir, ".default-printer.lock"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	writing := filepath.Join(s.Dir, ".desk.yaml.123.part")
+	writing := filepath.Join(s.Dir, ".default-printer.part")
 	if err := os.WriteFile(writing, []byte("half"), 0o600); err != nil {
 		t.Fatal(err)
 	}

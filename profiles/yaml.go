@@ -86,19 +86,6 @@ var factKeys = []string{"two-sided", "feed-face", "feed-from", "lands", "stacks"
 
 func isFact(key string) bool { return slices.Contains(factKeys, key) }
 
-// known are the keys of a profile and of the mappings in it.
-var known = strict.Known{
-	"": append(append([]string{"format", "name"}, factKeys...),
-		"assumed", "tray-sheets", "tray", "process", "keep-clear", "paper", "registration", "scale", "note"),
-	"keep-clear":        {"head", "tail", "left", "right"},
-	"registration":      {"both", "back"},
-	"registration.both": {"right", "up"},
-	"registration.back": {"right", "up"},
-	"scale":             {"front", "back"},
-	"scale.front":       {"across", "along"},
-	"scale.back":        {"across", "along"},
-}
-
 // refuse says what is wrong with a profile, and where: source is the file or the
 // name of a built-in profile, and the line is 0 if it concerns the whole profile.
 func refuse(source string, line int, err error) error {
@@ -108,7 +95,7 @@ func refuse(source string, line int, err error) error {
 // Parse reads one profile. source names it in errors.
 func Parse(data []byte, source string) (Profile, error) {
 	var p Profile
-	if line, err := strict.Decode(data, known, &p); err != nil {
+	if line, err := strict.Decode(data, &p); err != nil {
 		return Profile{}, refuse(source, line, err)
 	}
 	if err := p.check(); err != nil {

@@ -9,88 +9,42 @@ import (
 	"foldwright/reorder/refusal"
 )
 
-// Arrange puts pages, in reading order, on gatherings of the given sizes
-// (printed sheets each). A page 0 is a blank; blanks are also added after the
-// last page until the gatherings are full. It refuses sheets that are not in
+// Arrange puts pages, in reading order, on gatherings. stacks is what is cut as
+// one: the sizes (printed sheets each) of the gatherings in it, whose pieces are
+// counted off only after cutting. A page 0 is a blank; blanks are also added after
+// the last page until the gatherings are full. It refuses sheets that are not in
 // feed orientation, impossible forms, and gatherings that are too small.
-func Arrange(sheet geom.Size, form Form, pages []int, sizes []int) (Book, error) {
-	stacks := make([][]int, len(sizes))
-	for i := range sizes {
-		stacks[i] = sizes[i : i+1]
-	}
-	return ArrangeStacks(sheet, form, pages, stacks)
-}
-
-// ArrangeStacks is like [Arrange] for sheets that are cut by the stack: each
-// holds the sizes of its gatherings, whose pieces are counted off only after
-// cutting.
-func ArrangeStacks(sheet geom.Size, form Form, pages []int, stacks [][]int) (Book, error) {
+func Arrange(sheet geom.Size, form Form, pages []int, stacks [][]int) (Book, error) {
 	if sheet.W <= 0 || sheet.W > sheet.H {
 		return Book{}, refusal.Plan.New("a sheet of %s is not in feed orientation", sheet)
 	}
-	if _, err := form.Handwork(sheet, stacks); err != nil {
+	work, err := form.Handwork(sheet, stacks)
+	if err != nil {
 		return Book{}, err
 	}
-	total := 0
-	for _, sizes := range stacks {
-		for _, n := range sizes {
-			total += n
-		}
-	}
-	if needed := SheetsFor(len(pages), form); total < needed {
-		return Book{}, refusal.Plan.New("%s need %s, the gatherings have %d", Count(len(pages), "page"), Count(needed, "sheet"), total)
+	laid := layOut(sheet, form, work)
+	if needed := SheetsFor(len(pages), form); len(laid) < needed {
+		return Book{}, refusal.Plan.New("%s need %s, the gatherings have %d", Count(len(pages), "page"), Count(needed, "sheet"), len(laid))
 	}
 	book := Book{Sheet: sheet, Form: form, Stacks: stacks}
-	done := map[string]arrangement{}
-	for _, sizes := range stacks {
-		key := fmt.Sprint(sizes)
-		if done[key] == nil {
-			work, err := form.Handwork(sheet, [][]int{sizes})
-			if err != nil {
-				return Book{}, err
-			}
-			done[key] = layOut(sheet, form, work)
+	number := 0
+	for i, n := range slices.Concat(stacks...) {
+		g := Gathering{Number: i + 1, Pages: make([]int, n*form.PagesPerSheet()), Sheets: laid[number : number+n : number+n]}
+		pages = pages[copy(g.Pages, pages):]
+		for k := range g.Sheets {
+			number++
+			g.Sheets[k].Gathering, g.Sheets[k].Number = g.Number, number
 		}
-		pages = book.add(done[key], sizes, pages)
+		book.Gatherings = append(book.Gatherings, g)
+	}
+	for _, s := range laid {
+		for _, side := range [][]Panel{s.Front, s.Back} {
+			for i, p := range side {
+				side[i].Page = book.Gatherings[s.Pieces[p.Piece-1].Gathering-1].Pages[p.Place-1]
+			}
+		}
 	}
 	return book, nil
-}
-
-// add puts pages on the gatherings of one stack and returns those left over.
-func (b *Book) add(stack arrangement, sizes []int, pages []int) []int {
-	first := len(b.Gatherings)
-	number := len(b.Sheets())
-	for i, n := range sizes {
-		g := Gathering{Number: first + i + 1, Pages: make([]int, n*b.Form.PagesPerSheet())}
-		pages = pages[copy(g.Pages, pages):]
-		b.Gatherings = append(b.Gatherings, g)
-	}
-	for i, n := range sizes {
-		g := &b.Gatherings[first+i]
-		for k := range n {
-			s := stack[0]
-			stack = stack[1:]
-			number++
-			s.Gathering, s.InGather, s.Number = g.Number, k+1, number
-			s.Pieces = slices.Clone(s.Pieces)
-			for j := range s.Pieces {
-				s.Pieces[j].Gathering += first
-			}
-			s.Front, s.Back = b.fill(s, s.Front), b.fill(s, s.Back)
-			g.Sheets = append(g.Sheets, s)
-		}
-	}
-	return pages
-}
-
-// fill writes the gatherings' pages onto a copy of the panels.
-func (b *Book) fill(s Sheet, panels []Panel) []Panel {
-	filled := make([]Panel, len(panels))
-	for i, p := range panels {
-		p.Page = b.Gatherings[s.Pieces[p.Piece-1].Gathering-1].Pages[p.Place-1]
-		filled[i] = p
-	}
-	return filled
 }
 
 // Sheets is every printed sheet of the book in the order of the finished
@@ -128,11 +82,9 @@ func (b Book) Leaves() int {
 // PanelSize is the size of a page's panel as the page is read: its width and
 // height with the head up, in millimetres.
 func (b Book) PanelSize() geom.Size {
-	for _, g := range b.Gatherings {
-		for _, s := range g.Sheets {
-			for _, p := range append(s.Front, s.Back...) {
-				return p.readingSize()
-			}
+	for _, s := range b.Sheets() {
+		for _, p := range slices.Concat(s.Front, s.Back) {
+			return p.readingSize()
 		}
 	}
 	return geom.Size{}

@@ -1,3 +1,22 @@
+// Package reorder plans how the pages of a linear text stand on printed
+// sheets so that the sheets, cut, folded and nested, read 1..n again.
+//
+// Start with [SizesBetween], which shares the sheets out among gatherings,
+// and [Arrange], which puts pages on their panels; then [Placing.Place] says
+// how large and where each page stands on its panel, with what is trimmed off
+// and how far inner leaves creep out, and [Marking.Marks] which marks stand
+// around the pages. The page orders are not
+// written down anywhere: from a [Form] follows what the hands do,
+// [Form.Handwork], and the orders follow from doing it with numbered sheets.
+//
+// It is arithmetic on paper. It knows no files, no PDF, no printer and no
+// flags; package printer decides in which order and how turned the sides go
+// through a printer.
+//
+// Frames: millimetres; a sheet is in feed orientation, its short edge the
+// head, x to the right, y up, origin at the lower left corner of the side
+// that is looked at. The back is seen after turning the sheet about its long
+// edge, like the page of a book.
 package reorder
 
 import (
@@ -45,7 +64,6 @@ type Piece struct {
 // Sheet is one printed sheet with the panels of its two sides.
 type Sheet struct {
 	Gathering int     // number of the gathering that it is counted with, from 1
-	InGather  int     // number within the gathering, from 1, outermost first
 	Pieces    []Piece // in the order of gatherings, outermost first
 	Number    int     // number within the book, from 1
 	Front     []Panel // may be fewer than the back's: faces that are never seen have no panel
@@ -81,17 +99,14 @@ type Book struct {
 // page's head to its tail; with the spine at the top, from left to right as the
 // page is read.
 func (p Panel) SpineEdge() (head, tail geom.Point) {
-	first := p.Head
-	if first == p.Spine || first == p.Spine.Opposite() {
-		first = first.Turn(1)
+	first := p.spineHead()
+	return p.Rect.Corner(p.Spine, first), p.Rect.Corner(p.Spine, first.Opposite())
+}
+
+// spineHead is where that edge begins.
+func (p Panel) spineHead() geom.Towards {
+	if p.Head == p.Spine || p.Head == p.Spine.Opposite() {
+		return p.Head.Turn(1) // the left as the page is read
 	}
-	r, c := p.Rect, p.Rect.Centre()
-	at := map[geom.Towards]geom.Point{geom.Up: {X: c.X, Y: r.Y1}, geom.Left: {X: r.X0, Y: c.Y}, geom.Down: {X: c.X, Y: r.Y0}, geom.Right: {X: r.X1, Y: c.Y}}
-	corner := func(along geom.Towards) geom.Point {
-		if p.Spine == geom.Left || p.Spine == geom.Right {
-			return geom.Point{X: at[p.Spine].X, Y: at[along].Y}
-		}
-		return geom.Point{X: at[along].X, Y: at[p.Spine].Y}
-	}
-	return corner(first), corner(first.Opposite())
+	return p.Head
 }

@@ -65,7 +65,7 @@ func TestFormsRefused(t *testing.T) {
 		"landscape folio":    {with(inset(reorder.Folio, 1), func(f *reorder.Form) { f.Leaf = reorder.Landscape }), []int{2}, "the fold folio, bound at the left, gives no landscape leaf of a sheet of 210 x 297 mm"},
 		"too thick":          {with(inset(reorder.Sixteenmo, 1), func(f *reorder.Form) { f.Nest = reorder.Together }), []int{5}, "5 sheets folded together as sixteenmo are 40 thicknesses at the last fold, more than the 32 that can be folded"},
 	} {
-		_, err := reorder.Arrange(a4, c.form, numbered(1), c.sizes)
+		_, err := reorder.Arrange(a4, c.form, numbered(1), eachAlone(c.sizes))
 		if refusal.Of(err) != refusal.Plan || err.Error() != c.want {
 			t.Errorf("%s: got %v, want %q", name, err, c.want)
 		}

@@ -33,22 +33,12 @@ func sheetThickness(form Form, caliper float64) float64 {
 	return caliper * float64(form.PagesPerSheet()/2)
 }
 
-// BalancedSizes shares sheets out among the fewest gatherings of at most most
+// SizesBetween shares sheets out among the fewest gatherings of fewest to most
 // sheets each. Sizes differ by at most one; the smaller gatherings lie in the
-// middle of the book. No paper is added,
-// so a lone sheet is left only where the sizes cannot differ otherwise: for a
-// single sheet, for gatherings of one, and for an odd number of sheets in
-// gatherings of at most two.
-func BalancedSizes(sheets, most int) []int {
-	if sheets < 1 || most < 1 {
-		return nil
-	}
-	return shareOut(sheets, (sheets+most-1)/most)
-}
-
-// SizesBetween is [BalancedSizes] with at least fewest sheets in every
-// gathering. Where the sheets cannot be shared out so, the fewest possible
-// sheets are added.
+// middle of the book. Where the sheets cannot be shared out so, the fewest
+// possible sheets are added. With fewest 1 no paper is added, so a lone sheet is
+// left only where the sizes cannot differ otherwise: for a single sheet, for
+// gatherings of one, and for an odd number of sheets in gatherings of at most two.
 func SizesBetween(sheets, fewest, most int) []int {
 	if sheets < 1 || fewest < 1 || most < fewest {
 		return nil

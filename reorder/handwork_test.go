@@ -11,6 +11,7 @@ import (
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/paper/papertest"
 	"foldwright/reorder/reordertest"
 )
 
@@ -319,7 +320,7 @@ func TestSpoiltHandworkIsFoundOut(t *testing.T) {
 		}
 		books, err := paper.Follow(stack, spoil(work))
 		if err == nil {
-			err = paper.Check(books[0], paper.Labels(book.Gatherings[0].Pages))
+			err = papertest.Check(books[0], papertest.Labels(book.Gatherings[0].Pages))
 		}
 		if err == nil {
 			t.Errorf("%s: passes as a good book", name)

@@ -9,6 +9,7 @@ import (
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/paper/papertest"
 	"foldwright/reorder/refusal"
 	"foldwright/reorder/reordertest"
 )
@@ -91,17 +92,17 @@ func folded(t *testing.T, book reorder.Book, sizes []int) {
 	if book.Form.Leaf != 0 || book.Form.CutEdge == reorder.TailEdge || len(book.Stacks) != len(sizes) || special(book.Form.Fold) {
 		return
 	}
-	how := paper.Instructions{Cut: book.Form.Cut, Folds: len(book.Form.Fold.Scheme().Creases), Nest: paper.Inset, Bind: paper.BindLeft}
+	how := papertest.Instructions{Cut: book.Form.Cut, Folds: len(book.Form.Fold.Scheme().Creases), Nest: reorder.Inset, Bind: reorder.BindLeft}
 	if book.Form.Nest == reorder.Together {
-		how.Nest = paper.Together
+		how.Nest = reorder.Together
 	}
 	switch book.Form.Bind {
 	case reorder.BindRight:
-		how.Bind = paper.BindRight
+		how.Bind = reorder.BindRight
 	case reorder.BindTop:
 		return // the simulator has another way there, just as good, but not for the same sheets
 	}
-	faces, err := paper.ReadBook(stack, sizes, how)
+	faces, err := papertest.ReadBook(stack, sizes, how)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -122,7 +123,7 @@ func readsAsPlanned(t *testing.T, book reorder.Book, sizes []int, faces []paper.
 	if len(pages)%2 == 1 {
 		pages = append(pages, 0) // the back of a strip's last panel
 	}
-	if err := paper.Check(faces, paper.Labels(pages)); err != nil {
+	if err := papertest.Check(faces, papertest.Labels(pages)); err != nil {
 		t.Fatalf("%+v, %v, gatherings %v: %v", book.Form, book.Sheet, sizes, err)
 	}
 	leaf := book.PanelSize()
@@ -146,7 +147,7 @@ func readsAsPlanned(t *testing.T, book reorder.Book, sizes []int, faces []paper.
 
 func arranged(t *testing.T, sheet geom.Size, form reorder.Form, pages int, sizes []int) reorder.Book {
 	t.Helper()
-	book, err := reorder.Arrange(sheet, form, numbered(pages), sizes)
+	book, err := reorder.Arrange(sheet, form, numbered(pages), eachAlone(sizes))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -158,7 +159,7 @@ func arranged(t *testing.T, sheet geom.Size, form reorder.Form, pages int, sizes
 func TestFoliosReadInOrder(t *testing.T) {
 	for pages := 1; pages <= 200; pages++ {
 		for most := 1; most <= 8; most++ {
-			sizes := reorder.BalancedSizes(reorder.SheetsFor(pages, reorder.FolioForm), most)
+			sizes := reorder.SizesBetween(reorder.SheetsFor(pages, reorder.FolioForm), 1, most)
 			folded(t, arranged(t, a4, reorder.FolioForm, pages, sizes), sizes)
 		}
 	}
@@ -207,7 +208,7 @@ func TestEveryNumberOfPages(t *testing.T) {
 	for _, form := range reordertest.Some(t, a4, 2) {
 		for pages := 1; pages <= 100; pages++ {
 			sheets := reorder.SheetsFor(pages, form)
-			sizes := reorder.BalancedSizes(sheets, 1+pages%6)
+			sizes := reorder.SizesBetween(sheets, 1, 1+pages%6)
 			if s := form.Fold.Scheme(); s.OneStack || s.Alone {
 				sizes = sizesOf(form, sheets, 0)
 			}
@@ -224,7 +225,7 @@ func TestCutByTheRun(t *testing.T) {
 		}
 		stacks := [][]int{{2, 1, 3}, {1}, {2, 2}}
 		sizes := slices.Concat(stacks...)
-		book, err := reorder.ArrangeStacks(a4, form, numbered(11*form.PagesPerSheet()-3), stacks)
+		book, err := reorder.Arrange(a4, form, numbered(11*form.PagesPerSheet()-3), stacks)
 		if err != nil {
 			if form.Thicknesses(3) > reorder.MostFolded {
 				continue
@@ -303,11 +304,11 @@ func TestHeadsInFeedOrientation(t *testing.T) {
 	}
 }
 
-// TestBalancedSizes holds for every number of sheets and every limit.
-func TestBalancedSizes(t *testing.T) {
+// TestSizesAreBalanced holds for every number of sheets and every limit.
+func TestSizesAreBalanced(t *testing.T) {
 	for sheets := 1; sheets <= 300; sheets++ {
 		for most := 1; most <= 12; most++ {
-			sizes := reorder.BalancedSizes(sheets, most)
+			sizes := reorder.SizesBetween(sheets, 1, most)
 			sum, smallest, largest := 0, sizes[0], sizes[0]
 			for _, n := range sizes {
 				sum += n
@@ -393,8 +394,16 @@ func TestArrangeRefuses(t *testing.T) {
 		"nest not given":  {a4, reorder.Form{Fold: reorder.Folio, Cut: 1}, []int{3}, "how the pieces come together is not given"},
 		"spine not given": {a4, reorder.Form{Fold: reorder.Folio, Cut: 1, Nest: reorder.Inset}, []int{3}, "the edge with the spine is not given"},
 	} {
-		if _, err := reorder.Arrange(c.sheet, c.form, numbered(9), c.sizes); err == nil || err.Error() != c.want {
+		if _, err := reorder.Arrange(c.sheet, c.form, numbered(9), eachAlone(c.sizes)); err == nil || err.Error() != c.want {
 			t.Errorf("%s: got %v, want %q", name, err, c.want)
 		}
 	}
+}
+
+// eachAlone is gatherings that are cut one by one.
+func eachAlone(sizes []int) (stacks [][]int) {
+	for _, n := range sizes {
+		stacks = append(stacks, []int{n})
+	}
+	return stacks
 }

@@ -10,51 +10,49 @@ import (
 // gatherings stand on its sheets, without pages yet.
 type arrangement []Sheet
 
-// face is one face of a leaf as it lies on its sheet.
-type face struct {
-	sheet       int
-	piece       *Piece
-	side        Side
-	rect        geom.Rect // in the view of its side
-	head, spine geom.Towards
-}
-
 // read opens the gatherings on the table, leaf by leaf from the top.
 func (t *table) read(form Form, sheets int) arrangement {
 	out := make(arrangement, sheets)
-	pieces := make([][]*Piece, sheets)
-	put := func(f face, place, depth int) {
-		of := &pieces[f.sheet-1]
-		if !slices.Contains(*of, f.piece) {
-			*of = append(*of, f.piece)
+	put := func(l layer, upper bool, place, depth int) {
+		side, panel := t.panel(l, upper, form.Bind)
+		panel.Place, panel.Depth = place, depth
+		s := &out[l.sheet-1]
+		if side == Front {
+			s.Front = append(s.Front, panel)
+		} else {
+			s.Back = append(s.Back, panel)
 		}
-		s := &out[f.sheet-1]
-		s.addPanel(f.side, Panel{Rect: f.rect, Head: f.head, Spine: f.spine, Place: place, Depth: depth, piece: f.piece})
 	}
-	for _, piles := range t.places {
-		for _, p := range piles {
-			leaves := p.leaves(form)
-			for i, l := range leaves {
-				depth := 0
-				if form.Fold.Scheme().Held == Sewn {
-					depth = min(i, len(leaves)-1-i)
-				}
-				put(t.face(l[0], true, form.Bind), 2*i+1, depth)
-				if len(l) == 1 && !form.IsTwoSided() {
-					continue // the last of a strip, whose other face is a back
-				}
-				put(t.face(l[len(l)-1], false, form.Bind), 2*i+2, depth)
+	for _, p := range slices.Concat(t.places...) {
+		// Bolts are opened where thread holds the leaves; else a leaf is two layers
+		// with hidden faces between.
+		leaves := slices.Collect(slices.Chunk(p, form.LeafThicknesses()))
+		for i, l := range leaves {
+			depth := 0
+			if form.Fold.Scheme().Held == Sewn {
+				depth = min(i, len(leaves)-1-i)
 			}
+			put(l[0], true, 2*i+1, depth)
+			if len(l) == 1 && !form.IsTwoSided() {
+				continue // the last of a strip, whose other face is a back
+			}
+			put(l[len(l)-1], false, 2*i+2, depth)
 		}
 	}
 	for i := range out {
-		out[i].settle(pieces[i])
+		out[i].settle()
 	}
 	return out
 }
 
 // settle numbers the pieces of the sheet and sorts its panels by them.
-func (s *Sheet) settle(pieces []*Piece) {
+func (s *Sheet) settle() {
+	var pieces []*Piece
+	for _, p := range slices.Concat(s.Front, s.Back) {
+		if !slices.Contains(pieces, p.piece) {
+			pieces = append(pieces, p.piece)
+		}
+	}
 	slices.SortFunc(pieces, func(a, b *Piece) int {
 		return cmp.Or(cmp.Compare(a.Gathering, b.Gathering), cmp.Compare(a.Number, b.Number))
 	})
@@ -72,54 +70,22 @@ func (s *Sheet) settle(pieces []*Piece) {
 	}
 }
 
-// leaves groups the layers that are read as one leaf: bolts are opened where
-// thread holds the leaves, else a leaf is two layers with hidden faces between.
-func (p pile) leaves(form Form) []pile {
-	s := form.Fold.Scheme()
-	per := 1
-	if s.Held == Edges && s.OneSided {
-		per = 2
+// panel is where the upper face of a layer, which is a recto, or its lower one, which
+// is a verso, lies on its sheet, the leaf lying in the gathering that is about to be read.
+func (t *table) panel(l layer, upper bool, bind Bind) (Side, Panel) {
+	side, back := Front, l.place.Inverse()
+	if l.isFrontUp() != upper {
+		side, back = Back, back.Then(geom.Mirror(t.sheet))
 	}
-	return slices.Collect(slices.Chunk(p, per))
-}
-
-// face is the upper face of a layer, which is a recto, or its lower one, which
-// is a verso, as its leaf lies in the gathering that is about to be read.
-func (t *table) face(l layer, upper bool, bind Bind) face {
-	f := face{sheet: l.sheet, piece: l.piece, side: Back, rect: l.rectOnFront()}
-	back := l.place.Inverse()
-	if l.isFrontUp() == upper {
-		f.side = Front
-	} else {
-		back = back.Then(geom.Matrix{-1, 0, 0, 1, t.sheet.W, 0})
-		f.rect = geom.Matrix{-1, 0, 0, 1, t.sheet.W, 0}.Bounds(f.rect)
-	}
-	head := geom.Point{X: 0, Y: 1}
+	head := geom.Up
 	if bind == BindTop && !upper {
-		head = geom.Point{X: 0, Y: -1} // turned about the upper edge it is read from the same side
+		head = geom.Down // turned about the upper edge it is read from the same side
 	}
-	f.head = directionOf(back.Direction(head))
-	f.spine = directionOf(back.Direction(map[geom.Towards]geom.Point{geom.Left: {X: -1, Y: 0}, geom.Right: {X: 1, Y: 0}, geom.Up: {X: 0, Y: 1}}[spines[bind]]))
-	return f
-}
-
-func directionOf(d geom.Point) geom.Towards {
-	switch {
-	case d.Y > 0.5:
-		return geom.Up
-	case d.X < -0.5:
-		return geom.Left
-	case d.Y < -0.5:
-		return geom.Down
-	}
-	return geom.Right
-}
-
-func (s *Sheet) addPanel(side Side, p Panel) {
-	if side == Front {
-		s.Front = append(s.Front, p)
-	} else {
-		s.Back = append(s.Back, p)
+	return side, Panel{
+		Rect:  back.Bounds(l.onTable),
+		Head:  geom.TowardsOf(back.Direction(head.Unit())),
+		Spine: geom.TowardsOf(back.Direction(spines[bind].Unit())),
+		piece: l.piece,
 	}
 }
 

@@ -55,15 +55,8 @@ func (t Trim) check(leaf geom.Size, bind Bind, gutter float64) error {
 // All leaves are cut together at one place, so a leaf that creeps out loses
 // as much more at its fore-edge.
 func (p Panel) TrimmedRect(t Trim, creep Creep) geom.Rect {
-	foreEdge := p.Spine.Opposite()
-	off := map[geom.Towards]float64{}
-	head := p.Head
-	if head == p.Spine || head == p.Spine.Opposite() {
-		head = head.Turn(1) // the left as the page is read
-	}
-	off[head] = t.Head
-	off[head.Opposite()] = t.Tail
-	off[foreEdge] = t.ForeEdge + creep.At(p.Depth)
+	head := p.spineHead()
+	off := map[geom.Towards]float64{head: t.Head, head.Opposite(): t.Tail, p.Spine.Opposite(): t.ForeEdge + creep.At(p.Depth)}
 	return p.Rect.Inset(off[geom.Left], off[geom.Down], off[geom.Right], off[geom.Up])
 }
 
@@ -108,10 +101,8 @@ const WorthMoving = 0.5
 func (b Book) Depth() int {
 	deepest := 0
 	for _, s := range b.Sheets() {
-		for _, side := range []Side{Front, Back} {
-			for _, p := range s.Side(side) {
-				deepest = max(deepest, p.Depth)
-			}
+		for _, p := range slices.Concat(s.Front, s.Back) {
+			deepest = max(deepest, p.Depth)
 		}
 	}
 	return deepest
@@ -198,8 +189,7 @@ func poundChoices(pounds float64) string {
 	for b := Bond; b <= IndexCard; b++ {
 		words = append(words, fmt.Sprintf("%slb-%s (%.0f g/m2)", geom.Millimetres(pounds), b, b.GSM(pounds)))
 	}
-	last := len(words) - 1
-	return "write " + strings.Join(words[:last], ", ") + " or " + words[last]
+	return "write " + refusal.List(words, "or")
 }
 
 // Caliper is the thickness of a leaf in millimetres: what is reckoned with,

@@ -129,7 +129,7 @@ func TestCreepOfFolios(t *testing.T) {
 
 func oneGathering(t *testing.T, form Form, sheets int) Book {
 	t.Helper()
-	book, err := Arrange(geom.Size{W: 210, H: 297}, form, numbered(sheets*form.PagesPerSheet()), []int{sheets})
+	book, err := Arrange(geom.Size{W: 210, H: 297}, form, numbered(sheets*form.PagesPerSheet()), [][]int{{sheets}})
 	if err != nil {
 		t.Fatal(err)
 	}

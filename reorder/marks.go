@@ -88,23 +88,18 @@ func (d *marker) add(sheet int, m Mark) { d.marks[sheet] = append(d.marks[sheet]
 
 // fold is a fold that is sewn through where it shows on one side of a sheet.
 type fold struct {
-	sheet      int
-	side       Side
-	head, tail geom.Point
-	page       geom.Point // from the fold towards the page whose place was asked for, of length 1
-	length     float64
-	from, to   float64 // mm from the head between which the printer reaches it
+	sheet     int
+	side      Side
+	head      geom.Point // where it begins
+	direction geom.Point // from there to the tail, of length 1
+	page      geom.Point // from the fold towards the page whose place was asked for, of length 1
+	length    float64
+	from, to  float64 // mm from the head between which the printer reaches it
 }
 
 // at is the point so far from the fold's head and so far towards the page.
 func (f fold) at(along, across float64) geom.Point {
-	dir := f.direction()
-	return geom.Point{X: f.head.X + dir.X*along + f.page.X*across, Y: f.head.Y + dir.Y*along + f.page.Y*across}
-}
-
-// direction is from head to tail, of length 1.
-func (f fold) direction() geom.Point {
-	return geom.Point{X: (f.tail.X - f.head.X) / f.length, Y: (f.tail.Y - f.head.Y) / f.length}
+	return f.head.Plus(f.direction.Times(along)).Plus(f.page.Times(across))
 }
 
 // foldAt finds the fold between two places of a gathering that face each
@@ -116,17 +111,13 @@ func (d *marker) foldAt(panels map[int]located, place, other int) (f fold, ok bo
 	}
 	head, tail := p.SpineEdge()
 	head2, tail2 := q.SpineEdge()
-	if distance(head, head2) > 1e-6 || distance(tail, tail2) > 1e-6 || distance(head, tail) < 1e-6 {
+	way := tail.Minus(head)
+	if head.Minus(head2).Length() > 1e-6 || tail.Minus(tail2).Length() > 1e-6 || way.Length() < 1e-6 {
 		return fold{}, false
 	}
-	c := p.Rect.Centre()
-	middle := geom.Point{X: (head.X + tail.X) / 2, Y: (head.Y + tail.Y) / 2}
-	off := distance(c, middle)
-	f = fold{
-		sheet: p.sheet, side: p.side, head: head, tail: tail, length: distance(head, tail),
-		page: geom.Point{X: (c.X - middle.X) / off, Y: (c.Y - middle.Y) / off},
-	}
-	f.from, f.to = d.reachAlong(f.head, f.direction(), f.length)
+	page := p.Rect.Centre().Minus(head.Plus(tail).Times(0.5))
+	f = fold{sheet: p.sheet, side: p.side, head: head, direction: way.Unit(), page: page.Unit(), length: way.Length()}
+	f.from, f.to = d.reachAlong(f.head, f.direction, f.length)
 	return f, true
 }
 
@@ -145,8 +136,6 @@ func (d *marker) reachAlong(start, dir geom.Point, length float64) (from, to flo
 	return from, to
 }
 
-func distance(a, b geom.Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
-
 // located is a panel and where it is.
 type located struct {
 	Panel
@@ -161,7 +150,6 @@ const (
 	stepSlant   = 1.0 // mm by which a block falls from its first page's side to the other
 	stepGap     = 4.0 // mm from what else stands on the fold
 
-	signSize  = 2.2  // mm, the font's size
 	signAbove = 0.5  // mm between the fold and the base line or the tops of the letters
 	signRoom  = 14.0 // mm that a name takes at the foot of the fold
 	signFoot  = 1.0  // mm between a name and the tick at the fold's end
@@ -173,7 +161,7 @@ const (
 )
 
 // SignSize is the size in mm in which names of gatherings are set.
-const SignSize = signSize
+const SignSize = 2.2
 
 // signAlphabet leaves out J, V and W (Zaehnsdorf, The Art of Bookbinding,
 // 1890, p. 13).
@@ -275,11 +263,11 @@ func (d *marker) writeSign(f fold, gathering int) {
 	}
 	along := math.Min(f.to-tickLength, f.length-d.Trim.Tail) - signFoot - signRoom/2
 	// Read from head to tail; the page may lie to either side of that line.
-	dir := f.direction()
+	dir := f.direction
 	const capitals = 0.72 // of the size
 	across := signAbove
 	if left := (geom.Point{X: -dir.Y, Y: dir.X}); left.X*f.page.X+left.Y*f.page.Y < 0 {
-		across += signSize * capitals
+		across += SignSize * capitals
 	}
 	d.add(f.sheet, Mark{Kind: SignMark, Side: f.side, Points: []geom.Point{f.at(along, across)}, Text: name, Along: dir})
 }

@@ -65,7 +65,7 @@ func markedBooks(t *testing.T, see func(name string, book Book, m Marking, marks
 					case s.Alone:
 						sizes = []int{1, 1, 1, 1, 1}
 					}
-					book, err := Arrange(geom.Size{W: 297, H: 420}, form, numbered(5*form.PagesPerSheet()), sizes)
+					book, err := Arrange(geom.Size{W: 297, H: 420}, form, numbered(5*form.PagesPerSheet()), eachAlone(sizes))
 					if err != nil {
 						t.Fatal(err)
 					}
@@ -180,7 +180,7 @@ func TestEachMarkCanBeTurnedOff(t *testing.T) {
 // its last page, and each is directly below the one before it, in each volume.
 func TestStairs(t *testing.T) {
 	sizes := []int{2, 2, 2, 2, 2, 2, 2}
-	book, err := Arrange(geom.Size{W: 210, H: 297}, FolioForm, numbered(56), sizes)
+	book, err := Arrange(geom.Size{W: 210, H: 297}, FolioForm, numbered(56), eachAlone(sizes))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -223,7 +223,7 @@ func TestStairs(t *testing.T) {
 // TestManyGatherings begin again at the top, each flight as long as it can be.
 func TestManyGatherings(t *testing.T) {
 	sizes := slices.Repeat([]int{1}, 100)
-	book, err := Arrange(geom.Size{W: 105, H: 148}, FolioForm, numbered(400), sizes)
+	book, err := Arrange(geom.Size{W: 105, H: 148}, FolioForm, numbered(400), eachAlone(sizes))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -253,8 +253,8 @@ func TestSignatureStandsAtTheFootOfTheFirstPage(t *testing.T) {
 					if mark.Kind != SignMark {
 						continue
 					}
-					if s.InGather != 1 || mark.Side != Front || mark.Text != Sign(g.Number) {
-						t.Fatalf("%s: %q stands on the %s of sheet %d of gathering %d", name, mark.Text, mark.Side, s.InGather, g.Number)
+					if s.Number != g.Sheets[0].Number || mark.Side != Front || mark.Text != Sign(g.Number) {
+						t.Fatalf("%s: %q stands on the %s of sheet %d of gathering %d", name, mark.Text, mark.Side, s.Number, g.Number)
 					}
 					for _, p := range s.Front {
 						box := signBox(mark)
@@ -344,4 +344,18 @@ func TestTicks(t *testing.T) {
 	if fmt.Sprint(got) != fmt.Sprint(want) {
 		t.Errorf("got  %v\nwant %v", got, want)
 	}
+}
+
+func isInside(p geom.Point, r geom.Rect) bool { return p.Rect().IsWithin(r, 1e-6) }
+
+func distance(a, b geom.Point) float64 { return a.Minus(b).Length() }
+
+func isNear(a, b float64) bool { return math.Abs(a-b) < 1e-6 }
+
+// eachAlone is gatherings that are cut one by one.
+func eachAlone(sizes []int) (stacks [][]int) {
+	for _, n := range sizes {
+		stacks = append(stacks, []int{n})
+	}
+	return stacks
 }

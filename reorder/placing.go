@@ -1,6 +1,7 @@
 package reorder
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -363,32 +364,22 @@ func (p Panel) fromReading() geom.Matrix {
 // mostCommon is the size that most pages have, to a tenth of a millimetre; of
 // sizes that are equally common the one that comes first in the book.
 func mostCommon(book Book, size func(int) geom.Size) geom.Size {
-	type tenths struct{ w, h int }
-	count := map[tenths]int{}
-	first := map[tenths]geom.Size{}
-	var order []tenths
+	tenths := func(s geom.Size) geom.Size { return geom.Size{W: math.Round(s.W * 10), H: math.Round(s.H * 10)} }
+	count := map[geom.Size]int{}
+	var first []geom.Size // of every size the first page's
 	for _, g := range book.Gatherings {
 		for _, page := range g.Pages {
 			if page == 0 {
 				continue
 			}
 			s := size(page)
-			k := tenths{int(math.Round(s.W * 10)), int(math.Round(s.H * 10))}
-			if count[k] == 0 {
-				first[k] = s
-				order = append(order, k)
+			if count[tenths(s)]++; count[tenths(s)] == 1 {
+				first = append(first, s)
 			}
-			count[k]++
 		}
 	}
-	if len(order) == 0 {
+	if len(first) == 0 {
 		return book.PanelSize()
 	}
-	best := order[0]
-	for _, k := range order {
-		if count[k] > count[best] {
-			best = k
-		}
-	}
-	return first[best]
+	return slices.MaxFunc(first, func(a, b geom.Size) int { return cmp.Compare(count[tenths(a)], count[tenths(b)]) })
 }

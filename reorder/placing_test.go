@@ -38,7 +38,7 @@ func margins(t *testing.T, p Placement, size func(int) geom.Size) map[int]shown 
 			to := map[geom.Towards]float64{geom.Up: pn.Rect.Y1 - b.Y1, geom.Down: b.Y0 - pn.Rect.Y0, geom.Left: b.X0 - pn.Rect.X0, geom.Right: pn.Rect.X1 - b.X1}
 			opposite := map[geom.Towards]geom.Towards{geom.Up: geom.Down, geom.Down: geom.Up, geom.Left: geom.Right, geom.Right: geom.Left}
 			out[pl.Page] = shown{to[pn.Spine], to[opposite[pn.Spine]], to[pn.Head], to[opposite[pn.Head]]}
-			if up := pl.Matrix.Direction(geom.Point{X: 0, Y: 1}); size(pl.Page).W < size(pl.Page).H && directionOf(geom.Point{X: up.X / math.Hypot(up.X, up.Y), Y: up.Y / math.Hypot(up.X, up.Y)}) != pn.Head {
+			if up := pl.Matrix.Direction(geom.Point{X: 0, Y: 1}); size(pl.Page).W < size(pl.Page).H && geom.TowardsOf(geom.Point{X: up.X / math.Hypot(up.X, up.Y), Y: up.Y / math.Hypot(up.X, up.Y)}) != pn.Head {
 				t.Errorf("page %d does not stand with its head %s", pl.Page, pn.Head)
 			}
 			if pl.Clip != pn.Rect {
@@ -55,7 +55,7 @@ func margins(t *testing.T, p Placement, size func(int) geom.Size) map[int]shown 
 
 func place(t *testing.T, p Placing, pages int, size func(int) geom.Size) Placement {
 	t.Helper()
-	book, err := Arrange(a4, FolioForm, numbered(pages), []int{(pages + 3) / 4})
+	book, err := Arrange(a4, FolioForm, numbered(pages), [][]int{{(pages + 3) / 4}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -135,7 +135,7 @@ func TestClassicMargins(t *testing.T) {
 func TestBoundRightPutsTheSpineOnTheOtherSide(t *testing.T) {
 	form := FolioForm
 	form.Bind = BindRight
-	book, err := Arrange(a4, form, numbered(8), []int{2})
+	book, err := Arrange(a4, form, numbered(8), [][]int{{2}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -186,7 +186,7 @@ func TestWidePagesStandWithTheirHeadToTheLeft(t *testing.T) {
 				}
 				// As the panel is read, left is a quarter turn from its head.
 				left := geom.Towards(side.panels[i].Head.Quarters()+1)%4 + 1
-				if up := directionOf(pl.Matrix.Direction(geom.Point{X: 0, Y: 1})); up != left {
+				if up := geom.TowardsOf(pl.Matrix.Direction(geom.Point{X: 0, Y: 1})); up != left {
 					t.Errorf("the wide page's head points %s, want %s", up, left)
 				}
 			}
@@ -207,7 +207,7 @@ func TestEachPageFitsByItself(t *testing.T) {
 }
 
 func TestWhatLeavesItsPanelIsRefused(t *testing.T) {
-	book, err := Arrange(a4, FolioForm, numbered(8), []int{2})
+	book, err := Arrange(a4, FolioForm, numbered(8), [][]int{{2}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -3,6 +3,7 @@ package reorder
 import (
 	"fmt"
 	"math"
+	"math/bits"
 	"slices"
 
 	"foldwright/reorder/geom"
@@ -73,18 +74,15 @@ func (f Form) positions(sheet geom.Size) []position {
 	case s.Creases[0] != Longer:
 		return []position{f.positionAlong(s, newPosition(false, sheet)), f.positionAlong(s, newPosition(true, sheet))}
 	}
-	cuts := bits(f.Cut)
+	cuts := bits.Len(uint(f.Cut)) - 1
 	natural := halveLonger(sheet, cuts+len(s.Creases))
 	all := f.halvings(sheet, natural, cuts)
 	last := natural[len(natural)-1]
-	if i := slices.Index(natural, !last); i >= 0 {
-		for j, heights := range natural {
-			if heights != last {
-				i = j
-			}
+	for i, height := range slices.Backward(natural) {
+		if height != last {
+			across := append(slices.Delete(slices.Clone(natural), i, i+1), !last)
+			return append(all, f.halvings(sheet, across, cuts)...)
 		}
-		across := append(slices.Delete(slices.Clone(natural), i, i+1), !last)
-		all = append(all, f.halvings(sheet, across, cuts)...)
 	}
 	return all
 }
@@ -124,13 +122,14 @@ func (f Form) halvings(sheet geom.Size, heights []bool, cuts int) []position {
 // spine at the top everything lies across.
 func (f Form) positionAlong(s Scheme, p position) position {
 	lie := func(lines []Line) []Line {
-		out := slices.Clone(lines)
-		for i, line := range out {
-			if f.Bind == BindTop {
-				out[i] = line.other()
-			}
+		if f.Bind != BindTop {
+			return lines
 		}
-		return out
+		var across []Line
+		for _, line := range lines {
+			across = append(across, line.other())
+		}
+		return across
 	}
 	p.creases = lie(s.Creases)
 	if s.CutOff != nil {
@@ -192,13 +191,4 @@ func sizeWithout(s geom.Size, line Line, share float64) geom.Size {
 		return geom.Size{W: s.W, H: s.H * (1 - share)}
 	}
 	return geom.Size{W: s.W * (1 - share), H: s.H}
-}
-
-// bits is how many halvings make so many pieces.
-func bits(pieces int) int {
-	n := 0
-	for ; pieces > 1; pieces /= 2 {
-		n++
-	}
-	return n
 }

@@ -21,7 +21,7 @@ func paperView(sheet geom.Size, panels []Panel, sideways int) string {
 	turn := geom.Rotate(sideways)
 	for _, p := range panels {
 		up := turn.Direction(map[geom.Towards]geom.Point{geom.Up: {X: 0, Y: 1}, geom.Left: {X: -1, Y: 0}, geom.Down: {X: 0, Y: -1}, geom.Right: {X: 1, Y: 0}}[p.Head])
-		cells = append(cells, cell{turn.Apply(p.Rect.Centre()), directionOf(up), p.Page})
+		cells = append(cells, cell{turn.Apply(p.Rect.Centre()), geom.TowardsOf(up), p.Page})
 	}
 	slices.SortFunc(cells, func(a, b cell) int {
 		if d := b.at.Y - a.at.Y; d > 1 || d < -1 {
@@ -63,7 +63,7 @@ func numbered(n int) []int {
 func views(t *testing.T, form Form, pages, sheets int) []string {
 	t.Helper()
 	a4 := geom.Size{W: 210, H: 297}
-	book, err := Arrange(a4, form, numbered(pages), []int{sheets})
+	book, err := Arrange(a4, form, numbered(pages), [][]int{{sheets}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -115,7 +115,7 @@ func TestSumRule(t *testing.T) {
 	for _, fold := range []Fold{Folio, Quarto, Octavo, Sixteenmo} {
 		form := Form{Fold: fold, Cut: 1, Nest: Inset, Bind: BindLeft}
 		n := form.PagesPerSheet()
-		book, err := Arrange(geom.Size{W: 210, H: 297}, form, numbered(n), []int{1})
+		book, err := Arrange(geom.Size{W: 210, H: 297}, form, numbered(n), [][]int{{1}})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -212,12 +212,20 @@ func (c CutPile) do(p pile) pile {
 }
 
 func (f FoldOver) do(p pile) pile {
-	line, mirror := Upright, geom.Matrix{-1, 0, 0, 1, 2 * f.At, 0}
+	line := Upright
 	if f.Over == FarOverNear {
-		line, mirror = Level, geom.Matrix{1, 0, 0, -1, 0, 2 * f.At}
+		line = Level
 	}
 	under, over := p.cutAlong(line, f.At)
-	return slices.Concat(over.reverse().transform(mirror), under)
+	return slices.Concat(over.reverse().transform(mirrorAbout(line, f.At)), under)
+}
+
+// mirrorAbout turns what lies beyond a line over onto what lies before it.
+func mirrorAbout(line Line, at float64) geom.Matrix {
+	if line == Level {
+		return geom.Matrix{1, 0, 0, -1, 0, 2 * at}
+	}
+	return geom.Matrix{-1, 0, 0, 1, 2 * at, 0}
 }
 
 // do leaves the part that is glued over out: no page stands there.
@@ -225,19 +233,16 @@ func (j Join) do(p pile) pile {
 	var strip pile
 	for i, l := range p {
 		kept := pile{l}
-		along := float64(i) * j.At
 		switch j.To {
 		case geom.Right:
 			kept, _ = kept.cutAlong(Upright, j.At)
-			kept = kept.transform(geom.Translate(along, 0))
 		case geom.Left:
 			_, kept = kept.cutAlong(Upright, l.onTable.X1-j.At)
-			kept = kept.transform(geom.Translate(-along, 0))
 		case geom.Down:
 			_, kept = kept.cutAlong(Level, l.onTable.Y1-j.At)
-			kept = kept.transform(geom.Translate(0, -along))
 		}
-		strip = append(strip, kept...)
+		along := j.To.Unit().Times(float64(i) * j.At)
+		strip = append(strip, kept.transform(geom.Translate(along.X, along.Y))...)
 	}
 	return strip
 }
@@ -264,11 +269,7 @@ func (f Pleat) do(p pile) pile {
 		panel, _ := beyond.cutAlong(line, from+f.Width)
 		panel = panel.moveToOrigin()
 		if i%2 == 1 {
-			mirror := geom.Matrix{-1, 0, 0, 1, f.Width, 0}
-			if line == Level {
-				mirror = geom.Matrix{1, 0, 0, -1, 0, f.Width}
-			}
-			panel = panel.transform(mirror)
+			panel = panel.transform(mirrorAbout(line, f.Width/2))
 		}
 		pleated = append(pleated, panel...)
 	}
@@ -312,7 +313,7 @@ func (p pile) rotate(n int) pile { return p.transform(geom.Rotate(n)) }
 
 // turnOver gives the pile turned over like the page of a book.
 func (p pile) turnOver() pile {
-	return p.reverse().transform(geom.Matrix{-1, 0, 0, 1, 0, 0}).moveToOrigin()
+	return p.reverse().transform(mirrorAbout(Upright, 0)).moveToOrigin()
 }
 
 // moveToOrigin gives the pile with its lower left corner at the origin.
@@ -325,8 +326,7 @@ func (p pile) moveToOrigin() pile {
 func (p pile) bounds() geom.Rect {
 	out := p[0].onTable
 	for _, l := range p[1:] {
-		out.X0, out.X1 = math.Min(out.X0, l.onTable.X0), math.Max(out.X1, l.onTable.X1)
-		out.Y0, out.Y1 = math.Min(out.Y0, l.onTable.Y0), math.Max(out.Y1, l.onTable.Y1)
+		out = out.Around(l.onTable)
 	}
 	return out
 }

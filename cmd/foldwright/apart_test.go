@@ -38,7 +38,11 @@ var oracles = []oracle{
 		"Side", "Front", "Back", "Sheet", "Panel",
 		// What is to be done, as it is told; how it is done is known here only.
 		"Motion", "Deal", "LayDown", "CutPile", "CutApart", "CutOffInset", "LayIn", "FoldOver", "SlitBolt", "NestPieces",
-		"Join", "Pleat", "Present", "OpenBolts", "Level", "Upright", "Over", "RightOverLeft", "LeftOverRight", "FarOverNear", "NearOverFar", "Sewn",
+		"Join", "Pleat", "Present", "OpenBolts", "Line", "Level", "Upright", "Over", "RightOverLeft", "LeftOverRight", "FarOverNear", "NearOverFar", "Sewn",
+	}}},
+	{folder: "reorder/paper/papertest", may: map[string][]string{"geom": {"Size", "Point", "Towards", "Up", "Left", "Right", "Down"}, "reorder": {
+		"Sheet", "Panel", "Nest", "Inset", "Together", "Bind", "BindLeft", "BindRight", "BindTop",
+		"Level", "Upright", "Over", "RightOverLeft", "LeftOverRight", "FarOverNear",
 	}}},
 	{
 		// Of a plan a proof may know what it says, and arithmetic on lengths;
@@ -56,8 +60,8 @@ var oracles = []oracle{
 			"printer": {"Facts", "Pass", "FrontPass", "BackPass", "BothPass", "Automatic", "LastPageFirst", "ShortEdge", "Registration", "Scaling", "Scalings"},
 			"options": {"Options", "CutByRun", "Marks", "Starts"},
 			// What each page of the source shows; nothing of the plan goes into it.
-			"survey": {"Engine", "Source", "Open", "Survey", "Look", "Shown"},
-			"plan": {"Plan", "Run", "Read", "FindSource", "OtherSource"},
+			"survey": {"Source", "Open", "Survey", "Look", "Shown"},
+			"plan":   {"Plan", "Run", "Read", "FindSource", "OtherSource"},
 		},
 		never: []string{"Arrange", "ArrangeStacks", "Place", "TrimmedRect", "At", "PanelSize", "Correction",
 			"Files", "ImagesOut", "SheetsOut", "Deliver", "PutBack", "Feed", "Stacks", "RunsOf", "SizesFor", "Placing", "TrimOf", "CreepIn"},

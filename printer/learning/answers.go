@@ -15,6 +15,9 @@
 package learning
 
 import (
+	"fmt"
+	"reflect"
+	"slices"
 	"strings"
 
 	"foldwright/printer"
@@ -22,25 +25,25 @@ import (
 )
 
 // Reading is the number found where a pin comes out that was pushed through
-// the corner A. The front carries A B C D in its corners, clockwise from the
+// the corner K. The front carries K L M N in its corners, clockwise from the
 // head's left, the back 1 2 3 4 likewise.
 type Reading int
 
 const (
-	A1 Reading = iota + 1 // the two prints lie on one face, both upright
-	A2                    // on two faces, turned like the page of a book
-	A3                    // on one face, one of them upside down
-	A4                    // on two faces, turned like the leaf of a wall calendar
+	K1 Reading = iota + 1 // the two prints lie on one face, both upright
+	K2                    // on two faces, turned like the page of a book
+	K3                    // on one face, one of them upside down
+	K4                    // on two faces, turned like the leaf of a wall calendar
 )
 
 // isSameFace tells whether the second print fell on the face of the first.
-func (r Reading) isSameFace() bool { return r == A1 || r == A3 }
+func (r Reading) isSameFace() bool { return r == K1 || r == K3 }
 
 // flipEdge is the edge about which the sheet has been turned between its
 // printings. A sheet that was printed twice on one face will be turned about
 // its long edge as well.
 func (r Reading) flipEdge() printer.FlipEdge {
-	if r == A1 || r == A2 {
+	if r == K1 || r == K2 {
 		return printer.LongEdge
 	}
 	return printer.ShortEdge
@@ -75,7 +78,7 @@ const (
 )
 
 var (
-	readingWords = enum.Words{What: "reading", List: []string{"A1", "A2", "A3", "A4"}}
+	readingWords = enum.Words{What: "reading", List: []string{"K1", "K2", "K3", "K4"}}
 	pencilWords  = enum.Words{What: "pencil", List: []string{"printed", "unprinted"}}
 	topWords     = enum.Words{What: "top", List: []string{"first", "last"}}
 	pairWords    = enum.Words{What: "pair", List: []string{"same", "reversed"}}
@@ -86,11 +89,11 @@ func (v Pencil) String() string  { return pencilWords.Of(int(v)) }
 func (v Top) String() string     { return topWords.Of(int(v)) }
 func (v Pair) String() string    { return pairWords.Of(int(v)) }
 
-// UnmarshalText reads A2 as well as a2 and 2: the letter is always the same.
+// UnmarshalText reads K2 as well as k2 and 2: the letter is always the same.
 func (v *Reading) UnmarshalText(text []byte) error {
 	word := strings.ToUpper(string(text))
-	if !strings.HasPrefix(word, "A") {
-		word = "A" + word
+	if !strings.HasPrefix(word, "K") {
+		word = "K" + word
 	}
 	return enum.Parse(v, readingWords, word)
 }
@@ -110,6 +113,21 @@ type Answers struct {
 	Sends    printer.Sends
 	Top      Top  // three sheets
 	Pair     Pair // three sheets
+}
+
+// Answer is what was answered to a question.
+type Answer struct {
+	Question Question
+	Value    fmt.Stringer
+}
+
+// Given are the answers there are, in the order of the questions.
+func (a Answers) Given() []Answer {
+	all := []Answer{
+		{AskTwoSided, a.TwoSided}, {AskReload, a.Reload}, {AskReading, a.Reading}, {AskPencil, a.Pencil}, {AskLands, a.Lands},
+		{AskStacks, a.Stacks}, {AskFeedFrom, a.FeedFrom}, {AskSends, a.Sends}, {AskTop, a.Top}, {AskPair, a.Pair},
+	}
+	return slices.DeleteFunc(all, func(answer Answer) bool { return reflect.ValueOf(answer.Value).IsZero() })
 }
 
 // Question is one thing to look at. Its word is that of the flag.

@@ -16,24 +16,26 @@ type claim struct {
 
 // claims are the answers that were given, each as what it says.
 func (a Answers) claims() []claim {
-	var all []claim
-	add := func(given bool, c claim) {
-		if given {
-			all = append(all, c)
-		}
+	says := map[Question]claim{
+		AskTwoSided: {holds: func(f printer.Facts) bool { return f.TwoSided == a.TwoSided }},
+		AskReload:   {holds: func(f printer.Facts) bool { return f.TwoSided == printer.ByHand }},
+		AskReading:  {rests: a.reloadQuestions(), holds: a.agreesWithPin},
+		AskPencil: {holds: func(f printer.Facts) bool {
+			return (f.FeedFace == printer.FeedUp) == (a.Pencil == OnPrinted) && f.FeedFace != 0
+		}},
+		AskLands:    {holds: func(f printer.Facts) bool { return f.Lands == a.Lands }},
+		AskStacks:   {holds: func(f printer.Facts) bool { return f.Stacks == a.Stacks }},
+		AskFeedFrom: {holds: func(f printer.Facts) bool { return f.FeedFrom == a.FeedFrom }},
+		AskSends:    {holds: func(f printer.Facts) bool { return f.Sends == a.Sends }},
+		AskTop:      {holds: func(f printer.Facts) bool { return topOf(f) == a.Top }},
+		AskPair:     {rests: a.reloadQuestions(), holds: func(f printer.Facts) bool { return pairOf(f, a.Reload) == a.Pair }},
 	}
-	add(a.TwoSided != 0, claim{AskTwoSided, nil, func(f printer.Facts) bool { return f.TwoSided == a.TwoSided }})
-	add(a.Reload != 0, claim{AskReload, nil, func(f printer.Facts) bool { return f.TwoSided == printer.ByHand }})
-	add(a.Reading != 0, claim{AskReading, a.reloadQuestions(), a.agreesWithPin})
-	add(a.Pencil != 0, claim{AskPencil, nil, func(f printer.Facts) bool {
-		return f.FeedFace == printer.FeedUp && a.Pencil == OnPrinted || f.FeedFace == printer.FeedDown && a.Pencil == OnUnprinted
-	}})
-	add(a.Lands != 0, claim{AskLands, nil, func(f printer.Facts) bool { return f.Lands == a.Lands }})
-	add(a.Stacks != 0, claim{AskStacks, nil, func(f printer.Facts) bool { return f.Stacks == a.Stacks }})
-	add(a.FeedFrom != 0, claim{AskFeedFrom, nil, func(f printer.Facts) bool { return f.FeedFrom == a.FeedFrom }})
-	add(a.Sends != 0, claim{AskSends, nil, func(f printer.Facts) bool { return f.Sends == a.Sends }})
-	add(a.Top != 0, claim{AskTop, nil, func(f printer.Facts) bool { return topOf(f) == a.Top }})
-	add(a.Pair != 0, claim{AskPair, a.reloadQuestions(), func(f printer.Facts) bool { return pairOf(f, a.Reload) == a.Pair }})
+	var all []claim
+	for _, answer := range a.Given() {
+		c := says[answer.Question]
+		c.question = answer.Question
+		all = append(all, c)
+	}
 	return all
 }
 
@@ -60,17 +62,10 @@ func (a Answers) reloadFromNow() printer.Reload {
 	if !a.Reading.isSameFace() {
 		return a.Reload
 	}
-	switch a.Reload {
-	case printer.AsDelivered:
-		return printer.TurnLong
-	case printer.RotateHalf:
-		return printer.TurnShort
-	case printer.TurnLong:
-		return printer.AsDelivered
-	case printer.TurnShort:
-		return printer.RotateHalf
-	}
-	return 0
+	return map[printer.Reload]printer.Reload{
+		printer.AsDelivered: printer.TurnLong, printer.RotateHalf: printer.TurnShort,
+		printer.TurnLong: printer.AsDelivered, printer.TurnShort: printer.RotateHalf,
+	}[a.Reload]
 }
 
 // topOf is the sheet of three that such a printer leaves on top.

@@ -15,6 +15,8 @@ import (
 type Contradiction struct {
 	Because string
 	Again   []Question // to be looked at and answered again
+	// Advice is what to do if that changes nothing, where there is something.
+	Advice string
 }
 
 func (e *Contradiction) Error() string { return e.Because }
@@ -22,22 +24,26 @@ func (e *Contradiction) Error() string { return e.Because }
 // Kind is whose fault it is.
 func (e *Contradiction) Kind() refusal.Kind { return refusal.Plan }
 
-// Hint names the flags to be looked at again.
+// Hint is the advice, else it names the flags to be looked at again.
 func (e *Contradiction) Hint() string {
-	return "look at the sheet again and correct " + flags(e.Again)
+	if e.Advice != "" {
+		return e.Advice
+	}
+	return "look at the sheet again and correct " + flags(e.Again, "or")
 }
 
-func flags(questions []Question) string { return join(questions, " or ") }
+// contradict says why a measured value cannot be right.
+func contradict(because string, again ...Question) error {
+	return &Contradiction{Because: because, Again: again}
+}
 
-func join(questions []Question, last string) string {
+// flags names questions by their flags.
+func flags(questions []Question, last string) string {
 	var words []string
 	for _, q := range questions {
 		words = append(words, "--"+q.String())
 	}
-	if n := len(words); n > 1 {
-		return strings.Join(words[:n-1], ", ") + last + words[n-1]
-	}
-	return strings.Join(words, "")
+	return refusal.List(words, last)
 }
 
 // findContradiction finds the fewest claims that already leave no printer: only
@@ -65,7 +71,7 @@ func (a Answers) findContradiction(claims []claim) error {
 	}
 	slices.Sort(again)
 	again = slices.Compact(again)
-	return &Contradiction{a.explain(again), again}
+	return &Contradiction{Because: a.explain(again), Again: again}
 }
 
 // explain puts into words why the answers to these questions exclude each other.
@@ -79,7 +85,7 @@ func (a Answers) explain(questions []Question) string {
 	case has(AskTwoSided, AskPair) && a.TwoSided == printer.Automatic:
 		return "a printer that turns the paper itself prints front I and back I on one sheet, so the pair cannot be reversed"
 	case has(AskTwoSided) && a.TwoSided == printer.Automatic:
-		return fmt.Sprintf("a printer that turns the paper itself leaves nothing to put back, so %s has no place there", flags(questions[1:]))
+		return fmt.Sprintf("a printer that turns the paper itself leaves nothing to put back, so %s has no place there", flags(questions[1:], "or"))
 	case has(AskPencil, AskLands):
 		return a.explainFaces()
 	case has(AskTop) && has(AskPair):
@@ -118,14 +124,10 @@ var wentBack = map[printer.Reload]string{
 
 // words are the given answers with their flags' words, without those excepted.
 func (a Answers) words(questions []Question, except ...Question) string {
-	value := map[Question]fmt.Stringer{
-		AskTwoSided: a.TwoSided, AskReload: a.Reload, AskReading: a.Reading, AskPencil: a.Pencil, AskLands: a.Lands,
-		AskStacks: a.Stacks, AskFeedFrom: a.FeedFrom, AskSends: a.Sends, AskTop: a.Top, AskPair: a.Pair,
-	}
 	var out []string
-	for _, q := range questions {
-		if v := value[q]; v != nil && !slices.Contains(except, q) {
-			out = append(out, fmt.Sprintf("%s %s", q, v))
+	for _, answer := range a.Given() {
+		if slices.Contains(questions, answer.Question) && !slices.Contains(except, answer.Question) {
+			out = append(out, fmt.Sprintf("%s %s", answer.Question, answer.Value))
 		}
 	}
 	return strings.Join(out, ", ")

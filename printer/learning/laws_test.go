@@ -71,7 +71,7 @@ func looked(t *testing.T, stack virtual.Stack[int]) (learning.Reading, learning.
 	reading := learning.Reading(0)
 	for i, corner := range clockwise {
 		if back.Place(corner, sheetSize) == pin {
-			reading = learning.A1 + learning.Reading(i)
+			reading = learning.K1 + learning.Reading(i)
 		}
 	}
 	pair := learning.PairReversed
@@ -129,14 +129,14 @@ func TestEveryPrinterIsLearned(t *testing.T) {
 			}
 		}
 	}
-	for r := learning.A1; r <= learning.A4; r++ {
+	for r := learning.K1; r <= learning.K4; r++ {
 		if readings[r] < 128 {
 			t.Errorf("%s was read %d times", r, readings[r])
 		}
 	}
 }
 
-func onTwoFaces(r learning.Reading) bool { return r == learning.A2 || r == learning.A4 }
+func onTwoFaces(r learning.Reading) bool { return r == learning.K2 || r == learning.K4 }
 
 // TestMendedReloads puts the stack back as it was learned from a sheet that
 // was printed twice on one face, and finds the turn to be the one learned.
@@ -156,7 +156,7 @@ func TestMendedReloads(t *testing.T) {
 				t.Fatalf("%+v, tried %s: %+v, %v", facts, reload, got, err)
 			}
 			again, _, _ := looked(t, tried(t, facts, got.Facts.Reload))
-			want := map[printer.FlipEdge]learning.Reading{printer.LongEdge: learning.A2, printer.ShortEdge: learning.A4}[got.Facts.FlipEdge]
+			want := map[printer.FlipEdge]learning.Reading{printer.LongEdge: learning.K2, printer.ShortEdge: learning.K4}[got.Facts.FlipEdge]
 			if again != want {
 				t.Errorf("%+v, tried %s: read %s; put back %s as learned: read %s, want %s", facts, reload, reading, got.Facts.Reload, again, want)
 			}
@@ -199,7 +199,7 @@ func TestEveryCrossTellsTheFeedFace(t *testing.T) {
 // TestPencilTellsTheFeedFace: the pencilled face lies up in the tray.
 func TestPencilTellsTheFeedFace(t *testing.T) {
 	for pencil, face := range map[learning.Pencil]printer.FeedFace{learning.OnPrinted: printer.FeedUp, learning.OnUnprinted: printer.FeedDown} {
-		got, err := learning.Answers{Reload: printer.AsDelivered, Reading: learning.A4, Pencil: pencil}.Learn()
+		got, err := learning.Answers{Reload: printer.AsDelivered, Reading: learning.K4, Pencil: pencil}.Learn()
 		if err != nil || got.Facts.FeedFace != face {
 			t.Errorf("%s: %+v, %v", pencil, got.Facts, err)
 		}
@@ -214,7 +214,7 @@ func TestPencilTellsTheFeedFace(t *testing.T) {
 
 // TestOneSheetAssumesTheOrderAndSaysSo.
 func TestOneSheetAssumesTheOrderAndSaysSo(t *testing.T) {
-	got, err := learning.Answers{Reload: printer.AsDelivered, Reading: learning.A4, Pencil: learning.OnPrinted}.Learn()
+	got, err := learning.Answers{Reload: printer.AsDelivered, Reading: learning.K4, Pencil: learning.OnPrinted}.Learn()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -229,7 +229,7 @@ func TestThreeSheetsTellTheFiles(t *testing.T) {
 	for _, facts := range virtual.All() {
 		_, top, pair := looked(t, tried(t, facts, facts.Reload))
 		a := learning.Answers{TwoSided: facts.TwoSided, Reload: facts.Reload, Top: top, Pair: pair, Lands: facts.Lands}
-		a.Reading = map[printer.FlipEdge]learning.Reading{printer.LongEdge: learning.A2, printer.ShortEdge: learning.A4}[facts.FlipEdge]
+		a.Reading = map[printer.FlipEdge]learning.Reading{printer.LongEdge: learning.K2, printer.ShortEdge: learning.K4}[facts.FlipEdge]
 		got, err := a.Learn()
 		if err != nil {
 			t.Fatal(err)
@@ -247,14 +247,14 @@ func TestThreeSheetsTellTheFiles(t *testing.T) {
 
 // TestLastPageFirstIsNoContradiction: the top sheet is the first one.
 func TestLastPageFirstIsNoContradiction(t *testing.T) {
-	got, err := learning.Answers{Reload: printer.AsDelivered, Reading: learning.A4, Top: learning.TopFirst, Stacks: printer.OnTop}.Learn()
+	got, err := learning.Answers{Reload: printer.AsDelivered, Reading: learning.K4, Top: learning.TopFirst, Stacks: printer.OnTop}.Learn()
 	if err != nil || got.Facts.Sends != printer.LastPageFirst || slices.Contains(got.Assumed, "sends") {
 		t.Errorf("%+v, %v", got, err)
 	}
 }
 
 func TestContradictions(t *testing.T) {
-	usual := learning.Answers{Reload: printer.AsDelivered, Reading: learning.A4}
+	usual := learning.Answers{Reload: printer.AsDelivered, Reading: learning.K4}
 	with := func(change func(*learning.Answers)) learning.Answers {
 		a := usual
 		change(&a)
@@ -273,8 +273,8 @@ func TestContradictions(t *testing.T) {
 			"reload reading pencil lands",
 		},
 		"automatic on one face": {
-			learning.Answers{TwoSided: printer.Automatic, Reading: learning.A3},
-			"the reading A3 means that both prints lie on one face, which a printer that turns the paper itself cannot do",
+			learning.Answers{TwoSided: printer.Automatic, Reading: learning.K3},
+			"the reading K3 means that both prints lie on one face, which a printer that turns the paper itself cannot do",
 			"two-sided reading",
 		},
 		"automatic reload": {
@@ -283,7 +283,7 @@ func TestContradictions(t *testing.T) {
 			"two-sided reload",
 		},
 		"automatic pair": {
-			learning.Answers{TwoSided: printer.Automatic, Reading: learning.A2, Pair: learning.PairReversed},
+			learning.Answers{TwoSided: printer.Automatic, Reading: learning.K2, Pair: learning.PairReversed},
 			"the pair cannot be reversed",
 			"two-sided pair",
 		},
@@ -327,7 +327,7 @@ func TestContradictions(t *testing.T) {
 func TestMissingAnswers(t *testing.T) {
 	for want, a := range map[string]learning.Answers{
 		"without --reading and --reload nothing can be learned of the printer": {},
-		"without --reload nothing can be learned of the printer":               {Reading: learning.A2},
+		"without --reload nothing can be learned of the printer":               {Reading: learning.K2},
 		"without --reading nothing can be learned of the printer":              {TwoSided: printer.Automatic},
 	} {
 		_, err := a.Learn()
@@ -344,7 +344,7 @@ func TestKnownGrows(t *testing.T) {
 	if err != nil || known != (printer.Facts{TwoSided: printer.ByHand}) {
 		t.Errorf("before the reading: %+v, %v", known, err)
 	}
-	a.Reading = learning.A1
+	a.Reading = learning.K1
 	known, err = a.KnownFacts()
 	if err != nil || known.Reload != printer.TurnLong || known.FlipEdge != printer.LongEdge || known.Lands != 0 {
 		t.Errorf("after the reading: %+v, %v", known, err)
@@ -357,13 +357,13 @@ func TestKnownGrows(t *testing.T) {
 }
 
 func TestWords(t *testing.T) {
-	for _, text := range []string{"A3", "a3", "3"} {
+	for _, text := range []string{"K3", "k3", "3"} {
 		var r learning.Reading
-		if err := r.UnmarshalText([]byte(text)); err != nil || r != learning.A3 {
+		if err := r.UnmarshalText([]byte(text)); err != nil || r != learning.K3 {
 			t.Errorf("%s: %v, %v", text, r, err)
 		}
 	}
-	for r := learning.A1; r <= learning.A4; r++ {
+	for r := learning.K1; r <= learning.K4; r++ {
 		var again learning.Reading
 		if err := again.UnmarshalText([]byte(r.String())); err != nil || again != r {
 			t.Errorf("%s: %v, %v", r, again, err)

@@ -73,7 +73,7 @@ func (a Answers) Learn() (Learned, error) {
 		missing = append(missing, AskReload)
 	}
 	if missing != nil {
-		return Learned{}, refusal.Use.New("without %s nothing can be learned of the printer", join(missing, " and ")).
+		return Learned{}, refusal.Use.New("without %s nothing can be learned of the printer", flags(missing, "and")).
 			Advise("print a test sheet and write what you see on it; at a terminal, without --reading, you are asked")
 	}
 	all := slices.Clone(left)

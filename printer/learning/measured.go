@@ -1,13 +1,13 @@
 package learning
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
 
 	"foldwright/printer"
 	"foldwright/reorder/geom"
-	"foldwright/reorder/refusal"
 )
 
 // Sheet is where what is measured stands on the test sheet, in mm.
@@ -78,8 +78,8 @@ const (
 )
 
 // Fit finds the errors of a printer that turns its sheets about the given
-// edge. The error is a [*Contradiction] for a misreading, a [*DialogError] for
-// a size that the print dialog has changed.
+// edge. The error is a [*Contradiction], for a misreading or a size that the
+// print dialog has changed.
 func (m Measured) Fit(sheet Sheet, flip printer.FlipEdge) (Fit, error) {
 	out := Fit{Skew: m.Skew, Sheets: len(m.Shifts)}
 	var err error
@@ -104,13 +104,10 @@ func (m Measured) Fit(sheet Sheet, flip printer.FlipEdge) (Fit, error) {
 		out.Registration.Both = both
 	}
 	if out.Registration.Check() != nil {
-		return Fit{}, &Contradiction{
-			"the shift of the back and the place of the mark together make a printer that is more than 10 mm off, which is a misreading",
-			[]Question{AskShift, AskMark},
-		}
+		return Fit{}, contradict("the shift of the back and the place of the mark together make a printer that is more than 10 mm off, which is a misreading", AskShift, AskMark)
 	}
 	if m.Skew != nil && math.Abs(*m.Skew) > largestShift {
-		return Fit{}, &Contradiction{"a skew above 10 mm is a misreading", []Question{AskSkew}}
+		return Fit{}, contradict("a skew above 10 mm is a misreading", AskSkew)
 	}
 	out.KeepClear, err = m.keepClear()
 	return out, err
@@ -152,10 +149,7 @@ func (m Measured) readShifts(sheet Sheet, out *Fit) error {
 	high := printer.Shift{Right: math.Inf(-1), Up: math.Inf(-1)}
 	for i, read := range m.Shifts {
 		if !(math.Abs(read.Right) <= largestShift && math.Abs(read.Up) <= largestShift) {
-			return &Contradiction{
-				fmt.Sprintf("sheet %d: a back that lies more than 10 mm from its front is a misreading", i+1),
-				[]Question{AskShift},
-			}
+			return contradict(fmt.Sprintf("sheet %d: a back that lies more than 10 mm from its front is a misreading", i+1), AskShift)
 		}
 		s := printer.Shift{
 			Right: sheet.removeDistortion(read.Right, out.Scale.Front.Across, out.Scale.Back.Across),
@@ -177,14 +171,7 @@ func (s Sheet) removeDistortion(reading, front, back float64) float64 {
 		return reading
 	}
 	lines := reading / (s.FrontPitch - s.BackPitch)
-	return lines * (s.FrontPitch*scaleOrTrue(front) - s.BackPitch*scaleOrTrue(back))
-}
-
-func scaleOrTrue(scale float64) float64 {
-	if scale == 0 {
-		return 1
-	}
-	return scale
+	return lines * (s.FrontPitch*cmp.Or(front, 1) - s.BackPitch*cmp.Or(back, 1))
 }
 
 // bothShift is how far the front lies from where it should on the paper.
@@ -193,18 +180,15 @@ func (m Measured) bothShift(sheet Sheet, scale printer.Scaling) (printer.Shift, 
 		return printer.Shift{}, nil
 	}
 	off := func(measured, mark, length, scale float64) float64 {
-		return measured - (length/2 + (mark-length/2)*scaleOrTrue(scale))
+		return measured - (length/2 + (mark-length/2)*cmp.Or(scale, 1))
 	}
 	s := printer.Shift{
 		Right: off(m.Mark.X, sheet.Mark.X, sheet.Size.W, scale.Across),
 		Up:    off(m.Mark.Y, sheet.Mark.Y, sheet.Size.H, scale.Along),
 	}
 	if !(math.Abs(s.Right) <= largestShift && math.Abs(s.Up) <= largestShift) {
-		return printer.Shift{}, &Contradiction{
-			fmt.Sprintf("the mark was measured at %s x %s mm and should lie at %s x %s: more than 10 mm off is a misreading",
-				geom.Millimetres(m.Mark.X), geom.Millimetres(m.Mark.Y), geom.Millimetres(sheet.Mark.X), geom.Millimetres(sheet.Mark.Y)),
-			[]Question{AskMark},
-		}
+		return printer.Shift{}, contradict(fmt.Sprintf("the mark was measured at %s x %s mm and should lie at %s x %s: more than 10 mm off is a misreading",
+			geom.Millimetres(m.Mark.X), geom.Millimetres(m.Mark.Y), geom.Millimetres(sheet.Mark.X), geom.Millimetres(sheet.Mark.Y)), AskMark)
 	}
 	return printer.Shift{Right: ignoreSlack(s.Right, ruleSlack), Up: ignoreSlack(s.Up, ruleSlack)}, nil
 }
@@ -218,7 +202,7 @@ func (m Measured) keepClear() (*printer.KeepClear, error) {
 	var out printer.KeepClear
 	for _, e := range m.Edges {
 		if err := e.Check(); err != nil {
-			return nil, &Contradiction{err.Error(), []Question{AskEdges}}
+			return nil, contradict(err.Error(), AskEdges)
 		}
 		out = printer.KeepClear{
 			Head: max(out.Head, e.Head), Tail: max(out.Tail, e.Tail),
@@ -244,30 +228,23 @@ const (
 // quarter of a millimetre must not make one percent too much.
 const readSlack = 0.125 + 1e-9
 
-// DialogError says that a face was printed at a size that the print dialog has
-// changed, and by which setting, if it can be told.
-type DialogError struct {
-	Question      Question // what was measured
-	Face          string   // front or back
-	Across, Along float64  // percent of the true size
-	Cause         string
-}
-
-func (e *DialogError) Error() string {
-	size := percent(e.Across) + " percent of its size"
-	if percent(e.Across) != percent(e.Along) {
-		size = fmt.Sprintf("%s percent of its size across and %s percent along", percent(e.Across), percent(e.Along))
+// refuseSize refuses a face printed at a size that the print dialog has made, and says
+// by which setting, if it can be told.
+func refuseSize(s printer.Scaling, alike bool, q Question) error {
+	across, along := percent(s.Across*100), percent(s.Along*100)
+	size := across + " percent of its size"
+	if across != along {
+		size = fmt.Sprintf("%s percent of its size across and %s percent along", across, along)
 	}
-	return fmt.Sprintf("the %s was printed at %s: %s", e.Face, size, e.Cause)
+	return &Contradiction{
+		Because: fmt.Sprintf("the %s was printed at %s: %s", faceOf(q), size, cause(s, alike)),
+		Again:   []Question{q},
+		Advice:  "print the test sheet again at actual size: 100 percent, no fitting, the right paper; then measure that one",
+	}
 }
 
-// Kind is whose fault it is.
-func (e *DialogError) Kind() refusal.Kind { return refusal.Plan }
-
-// Hint says what the next sheet needs.
-func (e *DialogError) Hint() string {
-	return "print the test sheet again at actual size: 100 percent, no fitting, the right paper; then measure that one"
-}
+// faceOf is the face that a question about rulers is about.
+func faceOf(q Question) string { return strings.TrimPrefix(q.String(), "ruler-") }
 
 func percent(v float64) string {
 	return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0")
@@ -279,22 +256,18 @@ func findScaling(measured, ruler geom.Size, q Question) (printer.Scaling, error)
 	if measured == (geom.Size{}) {
 		return printer.Scaling{}, nil
 	}
-	face := strings.TrimPrefix(q.String(), "ruler-")
 	s := printer.Scaling{Across: measured.W / ruler.W, Along: measured.H / ruler.H}
 	x, y := s.Across-1, s.Along-1
 	if !(math.Abs(x) <= unbelievable && math.Abs(y) <= unbelievable) {
-		return s, &Contradiction{
-			fmt.Sprintf("the rulers of the %s are %s mm across and %s mm along, not %s and %s: no print dialog makes that of them",
-				face, geom.Millimetres(ruler.W), geom.Millimetres(ruler.H), geom.Millimetres(measured.W), geom.Millimetres(measured.H)),
-			[]Question{q},
-		}
+		return s, contradict(fmt.Sprintf("the rulers of the %s are %s mm across and %s mm along, not %s and %s: no print dialog makes that of them",
+			faceOf(q), geom.Millimetres(ruler.W), geom.Millimetres(ruler.H), geom.Millimetres(measured.W), geom.Millimetres(measured.H)), q)
 	}
 	alike := math.Abs(x-y) <= alikeWithin
 	own := math.Abs(x)*ruler.W <= printersOwn*ruler.W+readSlack && math.Abs(y)*ruler.H <= printersOwn*ruler.H+readSlack
 	if own && !(alike && math.Abs(x+y)/2 > suspicious) {
 		return s, nil
 	}
-	return s, &DialogError{q, face, s.Across * 100, s.Along * 100, cause(s, alike)}
+	return s, refuseSize(s, alike, q)
 }
 
 // cause is the setting of the print dialog that makes such a size.

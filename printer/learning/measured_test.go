@@ -114,8 +114,8 @@ func TestDialog(t *testing.T) {
 	} {
 		m := learning.Measured{RulerFront: geom.Size{W: 170 * c.across, H: 250 * c.along}}
 		_, err := m.Fit(a4, printer.LongEdge)
-		var e *learning.DialogError
-		if !errors.As(err, &e) || !strings.Contains(err.Error(), c.says) || e.Face != "front" || !strings.Contains(e.Hint(), "actual size") {
+		var e *learning.Contradiction
+		if !errors.As(err, &e) || !strings.Contains(err.Error(), c.says) || !strings.HasPrefix(err.Error(), "the front was printed") || !strings.Contains(e.Hint(), "actual size") {
 			t.Errorf("%s: %v", name, err)
 		}
 	}

@@ -1,3 +1,33 @@
+// Package virtual is a printer made of code, and the person who stands at it.
+//
+// It exists to try print files on: whoever works out files for a printer's
+// facts feeds them to a virtual printer of the same facts and looks at the
+// stack that comes out. It therefore knows nothing of how such files are
+// worked out. It moves sheets: takes one from the tray, prints a face of it,
+// turns it as the printer's insides do and lays it on the others.
+//
+// Start with [New] and [Printer.Make]; the single steps are [Blank],
+// [Printer.Print], [Reload], [Printer.PrintBoth] and [Finish]. [All] lists
+// every set of facts that a printer can have.
+//
+// # Frames
+//
+// A sheet is a rigid body that lies in a tray as a person looks down on it: x
+// to the right, y away from the person, z up, the short edges at the near and
+// the far end. A print stays where it was made, in the body's own frame. A
+// printer lays the head of every image at the far end of its tray, whichever
+// face it prints; which end it really is makes no difference, because only the
+// ends of two printings are ever compared.
+//
+// What an image is, is the caller's affair: the type parameter I may be a page
+// number, the index of a page of a PDF or a list of marks. [Seen.Place] and
+// [Seen.Direction] carry what an image holds into the view of the sheet's side.
+//
+// A printer of its own accord prints where it should and, if it would print a
+// face twice, stops with [ErrOverprint]. [Printer.WithErrors] makes one that
+// shifts, stretches and wanders, [Printer.WithOverprinting] one that prints on.
+//
+// Not here: more than one tray, sheets fed crookedly in the first pass.
 package virtual
 
 import (
@@ -60,7 +90,7 @@ func New[I any](facts printer.Facts) (*Printer[I], error) {
 	if err := checkComplete(facts); err != nil {
 		return nil, err
 	}
-	for _, trip := range Motions() {
+	for trip := Still; trip <= AboutShort; trip++ {
 		if agrees(facts, trip) {
 			return &Printer[I]{facts: facts, trip: trip}, nil
 		}
@@ -70,28 +100,16 @@ func New[I any](facts printer.Facts) (*Printer[I], error) {
 
 // checkComplete refuses facts with a value missing, unknown or out of place.
 func checkComplete(f printer.Facts) error {
-	hand := 0 // the number of values of a fact that only printing by hand has
-	switch f.TwoSided {
-	case printer.ByHand:
-		hand = 1
-	case printer.Automatic:
-	default:
-		return fmt.Errorf("%w: two-sided is %d", ErrFacts, f.TwoSided)
-	}
+	hand := f.TwoSided == printer.ByHand
 	for _, fact := range []struct {
-		name             string
-		value, low, high int
+		value  fmt.Stringer
+		wanted bool
 	}{
-		{"feed-face", int(f.FeedFace), hand, 2 * hand},
-		{"feed-from", int(f.FeedFrom), hand, 2 * hand},
-		{"reload", int(f.Reload), hand, 4 * hand},
-		{"lands", int(f.Lands), 1, 2},
-		{"stacks", int(f.Stacks), 1, 2},
-		{"sends", int(f.Sends), 1, 2},
-		{"flip-edge", int(f.FlipEdge), 1, 2},
+		{f.TwoSided, true}, {f.FeedFace, hand}, {f.FeedFrom, hand}, {f.Reload, hand},
+		{f.Lands, true}, {f.Stacks, true}, {f.Sends, true}, {f.FlipEdge, true},
 	} {
-		if fact.value < fact.low || fact.value > fact.high {
-			return fmt.Errorf("%w: %s is %d", ErrFacts, fact.name, fact.value)
+		if given := fact.value.String() != "not given"; given != fact.wanted {
+			return fmt.Errorf("%w: %+v", ErrFacts, f)
 		}
 	}
 	return nil

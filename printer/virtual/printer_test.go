@@ -228,8 +228,8 @@ func TestFinishRefuses(t *testing.T) {
 	}
 }
 
-// Pin readings of the test sheet, design 3: A2 is a turn about the long edge,
-// A4 about the short one. Front corners A B C D and back corners 1 2 3 4 go
+// Pin readings of the test sheet, design 3: K2 is a turn about the long edge,
+// K4 about the short one. Front corners K L M N and back corners 1 2 3 4 go
 // clockwise from the head's left; the pin goes from (x, y) of the front to
 // (W - x, y) of the back.
 func TestPinReading(t *testing.T) {
@@ -254,7 +254,7 @@ func TestPinReading(t *testing.T) {
 		}
 		want := map[printer.FlipEdge]int{printer.LongEdge: 2, printer.ShortEdge: 4}[f.FlipEdge]
 		if read != want {
-			t.Errorf("%+v: A%d, want A%d", f, read, want)
+			t.Errorf("%+v: K%d, want K%d", f, read, want)
 		}
 	}
 }

@@ -127,23 +127,6 @@ const (
 	AboutShort                   // turned over about a short edge, like the leaf of a wall calendar
 )
 
-// Motions are all of them.
-func Motions() []Motion { return []Motion{Still, HalfRound, AboutLong, AboutShort} }
-
-func (m Motion) String() string {
-	switch m {
-	case Still:
-		return "still"
-	case HalfRound:
-		return "half round"
-	case AboutLong:
-		return "about the long edge"
-	case AboutShort:
-		return "about the short edge"
-	}
-	return "no motion"
-}
-
 // pose tells along which way each of a body's own axes points in the tray: 1
 // is the tray's own way, -1 the opposite.
 type pose struct{ x, y, z int }

@@ -18,13 +18,13 @@ import (
 type KindError struct{ Mode fs.FileMode }
 
 func (e *KindError) Error() string {
-	return fmt.Sprintf("is %s, not a regular file", e.found())
+	return fmt.Sprintf("is %s, not a regular file", e.describe())
 }
 
 // Kind is whose fault it is.
 func (e *KindError) Kind() refusal.Kind { return refusal.Source }
 
-func (e *KindError) found() string {
+func (e *KindError) describe() string {
 	switch mode := e.Mode; {
 	case mode.IsDir():
 		return "a folder"
@@ -36,11 +36,6 @@ func (e *KindError) found() string {
 		return "a device"
 	}
 	return "something else"
-}
-
-// refuseLarge refuses a file that is larger than any of its kind.
-func refuseLarge(path string, most int64) error {
-	return &fs.PathError{Op: "read", Path: path, Err: refusal.Source.New("is larger than %d MB, so it is something else", most/1_000_000)}
 }
 
 // Check refuses what is no regular file. It follows links.
@@ -87,27 +82,12 @@ func Read(path string, most int64) ([]byte, error) {
 		return nil, err
 	}
 	defer f.Close()
-	info, err := f.Stat()
+	data, err := io.ReadAll(io.LimitReader(f, most+1))
+	if err == nil && int64(len(data)) > most {
+		err = &fs.PathError{Op: "read", Path: path, Err: refusal.Source.New("is larger than %d MB, so it is something else", most/1_000_000)}
+	}
 	if err != nil {
 		return nil, err
 	}
-	if info.Size() > most {
-		return nil, refuseLarge(path, most)
-	}
-	// One byte more shows a file that grows, or whose size the system does not tell.
-	data := make([]byte, 0, info.Size()+512)
-	for int64(len(data)) <= most {
-		n, err := f.Read(data[len(data):cap(data)])
-		data = data[:len(data)+n]
-		if err == io.EOF {
-			return data, nil
-		}
-		if err != nil {
-			return nil, err
-		}
-		if len(data) == cap(data) {
-			data = append(data, 0)[:len(data)]
-		}
-	}
-	return nil, refuseLarge(path, most)
+	return data, nil
 }

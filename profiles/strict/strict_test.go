@@ -2,7 +2,9 @@ package strict
 
 import (
 	"errors"
+	"slices"
 	"testing"
+	"testing/fstest"
 )
 
 type lamp struct {
@@ -12,11 +14,9 @@ type lamp struct {
 	} `yaml:"flash"`
 }
 
-var lampKeys = Known{"": {"name", "flash"}, "flash": {"seconds"}}
-
 func TestDecode(t *testing.T) {
 	var got lamp
-	if line, err := Decode([]byte("name: Larkhaven\nflash:\n  seconds: 5\n"), lampKeys, &got); err != nil || got.Name != "Larkhaven" || got.Flash.Seconds != 5 {
+	if line, err := Decode([]byte("name: Larkhaven\nflash:\n  seconds: 5\n"), &got); err != nil || got.Name != "Larkhaven" || got.Flash.Seconds != 5 {
 		t.Errorf("%+v, line %d: %v", got, line, err)
 	}
 	for text, want := range map[string]struct {
@@ -30,13 +30,40 @@ func TestDecode(t *testing.T) {
 		"name: a\nflash:\n  every: 5": {3, `key "every" is not known, known keys are seconds`},
 		"flash:\n  seconds: often":    {1, ""},
 	} {
-		line, err := Decode([]byte(text), lampKeys, new(lamp))
+		line, err := Decode([]byte(text), new(lamp))
 		if err == nil || line != want.line || want.says != "" && err.Error() != want.says {
 			t.Errorf("%q: line %d: %v", text, line, err)
 		}
 	}
 	var key *KeyError
-	if _, err := Decode([]byte("colour: red"), lampKeys, new(lamp)); !errors.As(err, &key) || key.Key != "colour" {
+	if _, err := Decode([]byte("colour: red"), new(lamp)); !errors.As(err, &key) || key.Key != "colour" {
 		t.Error(err)
+	}
+}
+
+func TestNamesAndFiles(t *testing.T) {
+	files := fstest.MapFS{"ways/tern.yaml": {}, "ways/auk.yaml": {}, "ways/notes.txt": {}, "skua.yaml": {}}
+	if got := Names(files, "ways"); !slices.Equal(got, []string{"auk", "tern"}) {
+		t.Errorf("got %v", got)
+	}
+	if got := Names(files, "none"); got != nil {
+		t.Errorf("got %v of no folder", got)
+	}
+	for value, want := range map[string]bool{"tern": false, "tern.yaml": true, "./tern": true, "ways/tern": true, "tern.yml": false, "": false} {
+		if IsFile(value) != want {
+			t.Errorf("%q is a file: %v", value, !want)
+		}
+	}
+}
+
+func TestNearest(t *testing.T) {
+	known := []string{"paper", "pages", "place", "printer", "out"}
+	for word, want := range map[string]string{
+		"pappr": "paper", "papr": "paper", "paepr": "paper", "pagse": "pages", "printr": "printer",
+		"paper": "paper", "moon": "", "x": "", "": "", "ouut": "out",
+	} {
+		if got := Nearest(word, known); got != want {
+			t.Errorf("%q is taken for %q, want %q", word, got, want)
+		}
 	}
 }

@@ -1,13 +1,34 @@
+// Package geom is points, rectangles and maps on a side of a sheet, and lengths as
+// people write them. All is in millimetres: x to the right, y up, origin at the lower
+// left corner of the side as it is looked at.
 package geom
 
 import (
 	"fmt"
 	"math"
+
+	"foldwright/reorder/enum"
 )
 
 // Point is a place on one side of a sheet, in millimetres: x to the right,
 // y up, origin at the lower left corner of the side as it is looked at.
 type Point struct{ X, Y float64 }
+
+// Plus is the point moved by another one, and Minus the way to p from q.
+func (p Point) Plus(by Point) Point { return Point{p.X + by.X, p.Y + by.Y} }
+func (p Point) Minus(q Point) Point { return Point{p.X - q.X, p.Y - q.Y} }
+
+// Times is the way so many times as far.
+func (p Point) Times(f float64) Point { return Point{p.X * f, p.Y * f} }
+
+// Length is the length of the way.
+func (p Point) Length() float64 { return math.Hypot(p.X, p.Y) }
+
+// Unit is the same direction, of length 1.
+func (p Point) Unit() Point { return Point{p.X / p.Length(), p.Y / p.Length()} }
+
+// Rect is the rectangle without any size at the point.
+func (p Point) Rect() Rect { return Rect{p.X, p.Y, p.X, p.Y} }
 
 // Size is a width and a height in millimetres.
 type Size struct{ W, H float64 }
@@ -40,6 +61,24 @@ func (r Rect) Size() Size { return Size{r.X1 - r.X0, r.Y1 - r.Y0} }
 
 // Centre is the middle of the rectangle.
 func (r Rect) Centre() Point { return Point{(r.X0 + r.X1) / 2, (r.Y0 + r.Y1) / 2} }
+
+// Corner is where two edges meet; of one edge, given twice, it is the middle.
+func (r Rect) Corner(a, b Towards) Point {
+	p := r.Centre()
+	for _, edge := range []Towards{a, b} {
+		switch edge {
+		case Up:
+			p.Y = r.Y1
+		case Left:
+			p.X = r.X0
+		case Down:
+			p.Y = r.Y0
+		case Right:
+			p.X = r.X1
+		}
+	}
+	return p
+}
 
 // IsWithin tells whether r lies inside outer, give or take slack millimetres.
 func (r Rect) IsWithin(outer Rect, slack float64) bool {
@@ -96,11 +135,9 @@ func (m Matrix) Then(next Matrix) Matrix {
 
 // Bounds is the smallest upright rectangle around the image of r.
 func (m Matrix) Bounds(r Rect) Rect {
-	out := Rect{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
-	for _, p := range []Point{{r.X0, r.Y0}, {r.X1, r.Y0}, {r.X0, r.Y1}, {r.X1, r.Y1}} {
-		q := m.Apply(p)
-		out.X0, out.X1 = math.Min(out.X0, q.X), math.Max(out.X1, q.X)
-		out.Y0, out.Y1 = math.Min(out.Y0, q.Y), math.Max(out.Y1, q.Y)
+	out := m.Apply(Point{r.X0, r.Y0}).Rect()
+	for _, p := range []Point{{r.X1, r.Y0}, {r.X0, r.Y1}, {r.X1, r.Y1}} {
+		out = out.Around(m.Apply(p).Rect())
 	}
 	return out
 }
@@ -144,6 +181,10 @@ func (m Matrix) Inverse() Matrix {
 	return t
 }
 
+// Mirror turns a side of the given size over about its long edge: it maps the view
+// of one side to that of the other.
+func Mirror(s Size) Matrix { return Matrix{-1, 0, 0, 1, s.W, 0} }
+
 // EdgeAgainst is the edge of r at which it lies against another rectangle, 0 if
 // they do not touch.
 func (r Rect) EdgeAgainst(o Rect) Towards {
@@ -165,16 +206,49 @@ func (r Rect) EdgeAgainst(o Rect) Towards {
 
 // Reaches tells whether r reaches an edge of the rectangle that it is part of.
 func (r Rect) Reaches(whole Rect, edge Towards) bool {
-	const near = 1e-6
-	switch edge {
-	case Up:
-		return whole.Y1-r.Y1 < near
-	case Left:
-		return r.X0-whole.X0 < near
-	case Down:
-		return r.Y0-whole.Y0 < near
+	gap := r.Corner(edge, edge).Minus(whole.Corner(edge, edge))
+	if edge == Up || edge == Down {
+		return math.Abs(gap.Y) < 1e-6
 	}
-	return whole.X1-r.X1 < near
+	return math.Abs(gap.X) < 1e-6
 }
 
 func (r Rect) IsEmpty() bool { return r.X1-r.X0 < 1e-6 || r.Y1-r.Y0 < 1e-6 }
+
+// Towards is one of the four directions on a side, as it is looked at in feed
+// orientation.
+type Towards int
+
+const (
+	Up    Towards = iota + 1 // +y, the sheet's head
+	Left                     // -x
+	Down                     // -y, the sheet's tail
+	Right                    // +x
+)
+
+var towardsWords = enum.Words{What: "direction", List: []string{"up", "left", "down", "right"}}
+
+func (t Towards) String() string { return towardsWords.Of(int(t)) }
+
+// Quarters is how many counter-clockwise quarter turns bring up to t.
+func (t Towards) Quarters() int { return int(t) - 1 }
+
+// Unit is the direction as a point, of length 1.
+func (t Towards) Unit() Point {
+	return [5]Point{Up: {0, 1}, Left: {-1, 0}, Down: {0, -1}, Right: {1, 0}}[t]
+}
+
+// TowardsOf is the direction closest to a way along one of the axes.
+func TowardsOf(way Point) Towards {
+	for t := Up; t < Right; t++ {
+		if u := t.Unit(); way.X*u.X+way.Y*u.Y > 0.5 {
+			return t
+		}
+	}
+	return Right
+}
+
+func (t Towards) Opposite() Towards { return t.Turn(2) }
+
+// Turn gives where t points after counter-clockwise quarter turns.
+func (t Towards) Turn(quarters int) Towards { return (t-1+Towards(quarters)+4)%4 + 1 }

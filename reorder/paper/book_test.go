@@ -1,4 +1,4 @@
-package paper
+package paper_test
 
 import (
 	"errors"
@@ -8,6 +8,8 @@ import (
 
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/paper"
+	"foldwright/reorder/paper/papertest"
 )
 
 // The tables of this file are derived by hand, with slips of paper.
@@ -16,7 +18,7 @@ func TestTablesDerivedByHand(t *testing.T) {
 		name   string
 		sheets []table
 		size   geom.Size // as the tables lie
-		how    Instructions
+		how    papertest.Instructions
 	}{
 		{
 			// The second sheet lies on the inner side of the first while both are folded.
@@ -25,48 +27,48 @@ func TestTablesDerivedByHand(t *testing.T) {
 				{[]string{"/9 8", "16 1"}, []string{"/7 10", "2 15"}},
 				{[]string{"/11 6", "14 3"}, []string{"/5 12", "4 13"}},
 			},
-			tall, Instructions{Folds: 2, Nest: Together},
+			tall, papertest.Instructions{Folds: 2, Nest: reorder.Together},
 		}, {
 			// In feed orientation, from the outermost inwards: left head, left tail, right head, right tail.
 			"four folios from one sheet",
 			[]table{{[]string{"14 3 16 1", "10 7 12 5"}, []string{"2 15 4 13", "6 11 8 9"}}},
-			broad, Instructions{Cut: 4, Folds: 1},
+			broad, papertest.Instructions{Cut: 4, Folds: 1},
 		}, {
 			"folio, spine at the right",
 			[]table{{[]string{"1 4"}, []string{"3 2"}}},
-			broad, Instructions{Folds: 1, Bind: BindRight},
+			broad, papertest.Instructions{Folds: 1, Bind: reorder.BindRight},
 		}, {
 			"the same, left over right",
 			[]table{{[]string{"1 4"}, []string{"3 2"}}},
-			broad, Instructions{Folds: 1, Bind: BindRight, Over: LeftOverRight},
+			broad, papertest.Instructions{Folds: 1, Bind: reorder.BindRight, Over: reorder.LeftOverRight},
 		}, {
 			// Cockerell's table in a mirror.
 			"octavo, spine at the right, left over right",
 			[]table{{[]string{"/8 9 12 5", "1 16 13 4"}, []string{"/6 11 10 7", "3 14 15 2"}}},
-			broad, Instructions{Folds: 3, Bind: BindRight, Over: LeftOverRight},
+			broad, papertest.Instructions{Folds: 3, Bind: reorder.BindRight, Over: reorder.LeftOverRight},
 		}, {
 			// Cockerell's table counted from the other end.
 			"octavo, spine at the right, right over left",
 			[]table{{[]string{"/12 5 8 9", "13 4 1 16"}, []string{"/10 7 6 11", "15 2 3 14"}}},
-			broad, Instructions{Folds: 3, Bind: BindRight},
+			broad, papertest.Instructions{Folds: 3, Bind: reorder.BindRight},
 		}, {
 			"loose leaves", []table{{[]string{"1"}, []string{"2"}}, {[]string{"3"}, []string{"4"}}},
-			tall, Instructions{},
+			tall, papertest.Instructions{},
 		}, {
 			// Heads at x = 0: what lies at the sheet's head is the right-hand half in reading position.
 			"loose leaves, two from a sheet",
 			[]table{{[]string{"5 1"}, []string{"2 6"}}, {[]string{"7 3"}, []string{"4 8"}}},
-			broad, Instructions{Cut: 2},
+			broad, papertest.Instructions{Cut: 2},
 		},
 	} {
-		var sheets []Sheet
+		var sheets []paper.Sheet
 		for _, s := range c.sheets {
 			sheets = append(sheets, s.sheet(c.size))
 		}
-		book, err := ReadBook(sheets, []int{len(sheets)}, c.how)
+		book, err := papertest.ReadBook(sheets, []int{len(sheets)}, c.how)
 		if err != nil {
 			t.Errorf("%s: %v", c.name, err)
-		} else if err := Check(book, pages(len(book))); err != nil {
+		} else if err := papertest.Check(book, pages(len(book))); err != nil {
 			t.Errorf("%s:\n%v", c.name, err)
 		}
 	}
@@ -75,15 +77,15 @@ func TestTablesDerivedByHand(t *testing.T) {
 // A folio that opens upwards: outside the last page stands over the first,
 // inside page 2 over page 3, all heads the same way in each view.
 func TestBindTop(t *testing.T) {
-	s := Sheet{Size: tall,
-		Front: []Mark{{"1", geom.Point{X: 100, Y: 200}, geom.Point{Y: -1}}, {"4", geom.Point{X: 100, Y: 50}, geom.Point{Y: -1}}},
-		Back:  []Mark{{"2", geom.Point{X: 100, Y: 200}, geom.Point{Y: 1}}, {"3", geom.Point{X: 100, Y: 50}, geom.Point{Y: 1}}},
+	s := paper.Sheet{Size: tall,
+		Front: []paper.Mark{{"1", geom.Point{X: 100, Y: 200}, geom.Point{Y: -1}}, {"4", geom.Point{X: 100, Y: 50}, geom.Point{Y: -1}}},
+		Back:  []paper.Mark{{"2", geom.Point{X: 100, Y: 200}, geom.Point{Y: 1}}, {"3", geom.Point{X: 100, Y: 50}, geom.Point{Y: 1}}},
 	}
-	book, err := ReadBook([]Sheet{s}, []int{1}, Instructions{Folds: 1, Bind: BindTop})
+	book, err := papertest.ReadBook([]paper.Sheet{s}, []int{1}, papertest.Instructions{Folds: 1, Bind: reorder.BindTop})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := Check(book, pages(4)); err != nil {
+	if err := papertest.Check(book, pages(4)); err != nil {
 		t.Error(err)
 	}
 	if want := (geom.Size{W: 210, H: 148.5}); book[0].Size != want {
@@ -94,15 +96,15 @@ func TestBindTop(t *testing.T) {
 	}
 
 	// The same sheet in a mirror, folded left over right.
-	for _, side := range [][]Mark{s.Front, s.Back} {
+	for _, side := range [][]paper.Mark{s.Front, s.Back} {
 		for i := range side {
 			side[i].At.Y, side[i].Head.Y = 297-side[i].At.Y, -side[i].Head.Y
 		}
 	}
-	if book, err = ReadBook([]Sheet{s}, []int{1}, Instructions{Folds: 1, Bind: BindTop, Over: LeftOverRight}); err != nil {
+	if book, err = papertest.ReadBook([]paper.Sheet{s}, []int{1}, papertest.Instructions{Folds: 1, Bind: reorder.BindTop, Over: reorder.LeftOverRight}); err != nil {
 		t.Fatal(err)
 	}
-	if err := Check(book, pages(4)); err != nil {
+	if err := papertest.Check(book, pages(4)); err != nil {
 		t.Error(err)
 	}
 }
@@ -113,10 +115,10 @@ func TestBindTop(t *testing.T) {
 func TestEveryFaceIsReadOnce(t *testing.T) {
 	for _, cut := range []int{1, 2, 4} {
 		for folds := range 5 {
-			for _, bind := range []Bind{BindLeft, BindRight, BindTop} {
-				for _, over := range []Over{RightOverLeft, LeftOverRight} {
-					for _, nest := range []Nest{Inset, Together} {
-						how := Instructions{cut, folds, nest, bind, over}
+			for _, bind := range []reorder.Bind{reorder.BindLeft, reorder.BindRight, reorder.BindTop} {
+				for _, over := range []reorder.Over{reorder.RightOverLeft, reorder.LeftOverRight} {
+					for _, nest := range []reorder.Nest{reorder.Inset, reorder.Together} {
+						how := papertest.Instructions{Cut: cut, Folds: folds, Nest: nest, Bind: bind, Over: over}
 						everyFaceOnce(t, how)
 					}
 				}
@@ -125,11 +127,11 @@ func TestEveryFaceIsReadOnce(t *testing.T) {
 	}
 }
 
-func everyFaceOnce(t *testing.T, how Instructions) {
+func everyFaceOnce(t *testing.T, how papertest.Instructions) {
 	t.Helper()
 	perSide := how.Cut << how.Folds
 	cols, rows := 1, 1
-	for _, level := range halvings(tall, how.Cut/2+how.Folds) {
+	for _, level := range papertest.Halvings(tall, how.Cut/2+how.Folds) {
 		if level {
 			rows *= 2
 		} else {
@@ -137,19 +139,19 @@ func everyFaceOnce(t *testing.T, how Instructions) {
 		}
 	}
 	name := 0
-	side := func() []Mark {
-		var marks []Mark
+	side := func() []paper.Mark {
+		var marks []paper.Mark
 		for c := range cols {
 			for r := range rows {
 				name++
 				at := geom.Point{X: 210 * (float64(c) + 0.3) / float64(cols), Y: 297 * (float64(r) + 0.6) / float64(rows)}
-				marks = append(marks, Mark{fmt.Sprint(name), at, geom.Point{Y: 1}})
+				marks = append(marks, paper.Mark{fmt.Sprint(name), at, geom.Point{Y: 1}})
 			}
 		}
 		return marks
 	}
-	sheets := []Sheet{{Size: tall, Front: side(), Back: side()}, {Size: tall, Front: side(), Back: side()}, {Size: tall, Front: side(), Back: side()}}
-	book, err := ReadBook(sheets, []int{2, 1}, how)
+	sheets := []paper.Sheet{{Size: tall, Front: side(), Back: side()}, {Size: tall, Front: side(), Back: side()}, {Size: tall, Front: side(), Back: side()}}
+	book, err := papertest.ReadBook(sheets, []int{2, 1}, how)
 	if err != nil {
 		t.Errorf("%+v: %v", how, err)
 		return
@@ -175,11 +177,11 @@ func TestRightOrLeftOver(t *testing.T) {
 			continue
 		}
 		size := []geom.Size{1: broad, 2: tall, 3: broad}[folds]
-		book, err := ReadBook([]Sheet{table.sheet(size)}, []int{1}, Instructions{Folds: folds, Over: LeftOverRight})
+		book, err := papertest.ReadBook([]paper.Sheet{table.sheet(size)}, []int{1}, papertest.Instructions{Folds: folds, Over: reorder.LeftOverRight})
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := Check(book, pages(len(book))); (err == nil) != (folds < 3) {
+		if err := papertest.Check(book, pages(len(book))); (err == nil) != (folds < 3) {
 			t.Errorf("%d folds, left over right: %v", folds, err)
 		}
 	}
@@ -191,7 +193,7 @@ func TestRightOrLeftOver(t *testing.T) {
 func TestSingleSheetLaws(t *testing.T) {
 	for folds := 1; folds <= 4; folds++ {
 		size := tall
-		lines := halvings(tall, folds)
+		lines := papertest.Halvings(tall, folds)
 		cols, rows := 1, 1
 		for _, level := range lines {
 			if level {
@@ -200,7 +202,7 @@ func TestSingleSheetLaws(t *testing.T) {
 				cols *= 2
 			}
 		}
-		var s Sheet
+		var s paper.Sheet
 		s.Size = size
 		for c := range cols {
 			for r := range rows {
@@ -210,11 +212,11 @@ func TestSingleSheetLaws(t *testing.T) {
 				if folds%2 == 1 {
 					front, back = geom.Point{X: -1}, geom.Point{X: 1}
 				}
-				s.Front = append(s.Front, Mark{fmt.Sprintf("outer %d %d", c, r), at, front})
-				s.Back = append(s.Back, Mark{fmt.Sprintf("inner %d %d", c, r), at, back})
+				s.Front = append(s.Front, paper.Mark{fmt.Sprintf("outer %d %d", c, r), at, front})
+				s.Back = append(s.Back, paper.Mark{fmt.Sprintf("inner %d %d", c, r), at, back})
 			}
 		}
-		book, err := ReadBook([]Sheet{s}, []int{1}, Instructions{Folds: folds})
+		book, err := papertest.ReadBook([]paper.Sheet{s}, []int{1}, papertest.Instructions{Folds: folds})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -248,7 +250,7 @@ func TestHalvings(t *testing.T) {
 		{geom.Size{W: 210, H: 420}, "[true false true false]"}, // square after the first
 		{geom.Size{W: 200, H: 200}, "[true false true false]"},
 	} {
-		if got := fmt.Sprint(halvings(c.size, 4)); got != c.want {
+		if got := fmt.Sprint(papertest.Halvings(c.size, 4)); got != c.want {
 			t.Errorf("%s: level %s, want %s", c.size, got, c.want)
 		}
 	}
@@ -257,8 +259,8 @@ func TestHalvings(t *testing.T) {
 // A slip of 100 x 300 mm is halved across its length twice: the spine still
 // comes from the last fold, and the pages are 75 mm wide.
 func TestLongPaperFollowsItsLength(t *testing.T) {
-	s := Sheet{Size: geom.Size{W: 100, H: 300}}
-	book, err := ReadBook([]Sheet{s}, []int{1}, Instructions{Folds: 2})
+	s := paper.Sheet{Size: geom.Size{W: 100, H: 300}}
+	book, err := papertest.ReadBook([]paper.Sheet{s}, []int{1}, papertest.Instructions{Folds: 2})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -270,11 +272,11 @@ func TestLongPaperFollowsItsLength(t *testing.T) {
 // Printed 10 mm from the fold and 7 mm from the head, page 1 and page 2 of a
 // folio must be found there.
 func TestDistancesFromTheEdges(t *testing.T) {
-	s := Sheet{Size: tall,
-		Front: []Mark{{"1", geom.Point{X: 7, Y: 148.5 + 10}, geom.Point{X: -1}}},
-		Back:  []Mark{{"2", geom.Point{X: 210 - 7, Y: 148.5 + 10}, geom.Point{X: 1}}},
+	s := paper.Sheet{Size: tall,
+		Front: []paper.Mark{{"1", geom.Point{X: 7, Y: 148.5 + 10}, geom.Point{X: -1}}},
+		Back:  []paper.Mark{{"2", geom.Point{X: 210 - 7, Y: 148.5 + 10}, geom.Point{X: 1}}},
 	}
-	book, err := ReadBook([]Sheet{s}, []int{1}, Instructions{Folds: 1})
+	book, err := papertest.ReadBook([]paper.Sheet{s}, []int{1}, papertest.Instructions{Folds: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -284,7 +286,7 @@ func TestDistancesFromTheEdges(t *testing.T) {
 			t.Errorf("page %d is found at %+v", i+1, m)
 		}
 		on, side, at := book[i].OnSheet(m.At)
-		printed := [][]Mark{s.Front, s.Back}[i][0].At
+		printed := [][]paper.Mark{s.Front, s.Back}[i][0].At
 		if on != 0 || side != []reorder.Side{reorder.Front, reorder.Back}[i] || !isSame(at.X, printed.X) || !isSame(at.Y, printed.Y) {
 			t.Errorf("page %d lies on sheet %d, %s, at %v, want %v", i+1, on, side, at, printed)
 		}
@@ -292,28 +294,28 @@ func TestDistancesFromTheEdges(t *testing.T) {
 }
 
 func TestReadBookRefuses(t *testing.T) {
-	good := Sheet{Size: tall}
-	beside := Sheet{Size: tall, Back: []Mark{{"1", geom.Point{X: 211, Y: 1}, geom.Point{Y: 1}}}}
-	headless := Sheet{Size: tall, Front: []Mark{{"1", geom.Point{X: 1, Y: 1}, geom.Point{}}}}
+	good := paper.Sheet{Size: tall}
+	beside := paper.Sheet{Size: tall, Back: []paper.Mark{{"1", geom.Point{X: 211, Y: 1}, geom.Point{Y: 1}}}}
+	headless := paper.Sheet{Size: tall, Front: []paper.Mark{{"1", geom.Point{X: 1, Y: 1}, geom.Point{}}}}
 	for _, c := range []struct {
 		name  string
-		stack []Sheet
+		stack []paper.Sheet
 		sizes []int
-		how   Instructions
+		how   papertest.Instructions
 		want  error
 	}{
-		{"too many sheets", []Sheet{good, good}, []int{1}, Instructions{Folds: 1}, ErrSizes},
-		{"too few sheets", []Sheet{good}, []int{1, 1}, Instructions{Folds: 1}, ErrSizes},
-		{"empty gathering", []Sheet{good}, []int{1, 0}, Instructions{Folds: 1}, ErrSizes},
-		{"lying broad", []Sheet{{Size: broad}}, []int{1}, Instructions{Folds: 1}, ErrSheet},
-		{"two sizes", []Sheet{good, {Size: geom.Size{W: 10, H: 20}}}, []int{2}, Instructions{Folds: 1}, ErrSheet},
-		{"beside the paper", []Sheet{beside}, []int{1}, Instructions{Folds: 1}, ErrSheet},
-		{"no head", []Sheet{headless}, []int{1}, Instructions{Folds: 1}, ErrSheet},
-		{"three pieces", []Sheet{good}, []int{1}, Instructions{Cut: 3, Folds: 1}, ErrInstructions},
-		{"five folds", []Sheet{good}, []int{1}, Instructions{Folds: 5}, ErrInstructions},
-		{"level spine", []Sheet{good}, []int{1}, Instructions{Folds: 1, Over: FarOverNear}, ErrInstructions},
+		{"too many sheets", []paper.Sheet{good, good}, []int{1}, papertest.Instructions{Folds: 1}, papertest.ErrSizes},
+		{"too few sheets", []paper.Sheet{good}, []int{1, 1}, papertest.Instructions{Folds: 1}, papertest.ErrSizes},
+		{"empty gathering", []paper.Sheet{good}, []int{1, 0}, papertest.Instructions{Folds: 1}, papertest.ErrSizes},
+		{"lying broad", []paper.Sheet{{Size: broad}}, []int{1}, papertest.Instructions{Folds: 1}, paper.ErrSheet},
+		{"two sizes", []paper.Sheet{good, {Size: geom.Size{W: 10, H: 20}}}, []int{2}, papertest.Instructions{Folds: 1}, paper.ErrSheet},
+		{"beside the paper", []paper.Sheet{beside}, []int{1}, papertest.Instructions{Folds: 1}, paper.ErrSheet},
+		{"no head", []paper.Sheet{headless}, []int{1}, papertest.Instructions{Folds: 1}, paper.ErrSheet},
+		{"three pieces", []paper.Sheet{good}, []int{1}, papertest.Instructions{Cut: 3, Folds: 1}, papertest.ErrInstructions},
+		{"five folds", []paper.Sheet{good}, []int{1}, papertest.Instructions{Folds: 5}, papertest.ErrInstructions},
+		{"level spine", []paper.Sheet{good}, []int{1}, papertest.Instructions{Folds: 1, Over: reorder.FarOverNear}, papertest.ErrInstructions},
 	} {
-		if _, err := ReadBook(c.stack, c.sizes, c.how); !errors.Is(err, c.want) {
+		if _, err := papertest.ReadBook(c.stack, c.sizes, c.how); !errors.Is(err, c.want) {
 			t.Errorf("%s: %v, want %v", c.name, err, c.want)
 		}
 	}
@@ -323,15 +325,15 @@ func TestFromPlan(t *testing.T) {
 	half := func(y float64, head geom.Towards, page int) reorder.Panel {
 		return reorder.Panel{Rect: geom.Rect{X1: 210, Y0: y, Y1: y + 148.5}, Head: head, Page: page}
 	}
-	s := FromPlan(tall, reorder.Sheet{
+	s := papertest.FromPlan(tall, reorder.Sheet{
 		Front: []reorder.Panel{half(0, geom.Left, 0), half(148.5, geom.Left, 1)},
 		Back:  []reorder.Panel{half(0, geom.Right, 3), half(148.5, geom.Right, 2)},
 	})
-	book, err := ReadBook([]Sheet{s}, []int{1}, Instructions{Folds: 1})
+	book, err := papertest.ReadBook([]paper.Sheet{s}, []int{1}, papertest.Instructions{Folds: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := Check(book, Labels([]int{1, 2, 3, 0})); err != nil {
+	if err := papertest.Check(book, papertest.Labels([]int{1, 2, 3, 0})); err != nil {
 		t.Error(err)
 	}
 }

@@ -47,19 +47,6 @@ type Seen struct {
 	FromHead  float64    // mm from the page's upper edge
 }
 
-// posture says how a mark stands.
-func (s Seen) posture() string {
-	switch angle := math.Atan2(s.Head.Y, s.Head.X); {
-	case s.Upright:
-		return "upright"
-	case math.Abs(angle+math.Pi/2) < math.Pi/4:
-		return "upside down"
-	case math.Abs(angle-math.Pi/2) < math.Pi/4:
-		return "aslant"
-	}
-	return "sideways"
-}
-
 // Open cuts folds at edges of the pile open.
 func (p Pile) Open(edges ...geom.Towards) Pile {
 	return Pile{p.layers, slices.Concat(p.opened, edges)}
@@ -91,9 +78,7 @@ func (p Pile) Faces(spine geom.Towards) []Face {
 				case geom.Up:
 					away = size.H - m.At.Y
 				}
-				if !recto {
-					m = turnMark(m, spine, size)
-				}
+				m.At, m.Head = f.over.point(m.At), f.over.direction(m.Head)
 				f.Marks = append(f.Marks, Seen{
 					Label: m.Label, At: m.At, Head: m.Head,
 					Upright:   m.Head.Y > 0 && math.Abs(m.Head.X) < m.Head.Y*math.Tan(math.Pi/180),
@@ -156,13 +141,6 @@ func (l layer) isGlued(o layer) bool {
 func (l layer) rectInPiece() geom.Rect {
 	r, o := l.region, l.joined
 	return geom.Rect{X0: r.X0 + o.X, Y0: r.Y0 + o.Y, X1: r.X1 + o.X, Y1: r.Y1 + o.Y}
-}
-
-// turnMark gives a mark of a leaf's lower face after the leaf has been turned about
-// the spine, measured from the turned leaf's lower left corner.
-func turnMark(m Mark, spine geom.Towards, size geom.Size) Mark {
-	over := turnAbout(spine, size)
-	return Mark{m.Label, over.point(m.At), over.direction(m.Head)}
 }
 
 // turnAbout gives the motion of a leaf of the given size that is turned about the spine.

@@ -3,60 +3,34 @@ package paper
 import (
 	"slices"
 
+	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
 
-// Over is which part of a pile is folded over the rest.
-type Over int
-
-const (
-	RightOverLeft Over = iota + 1
-	LeftOverRight
-	FarOverNear
-	NearOverFar
-)
-
-func (o Over) String() string {
-	switch o {
-	case RightOverLeft:
-		return "right over left"
-	case LeftOverRight:
-		return "left over right"
-	case FarOverNear:
-		return "far over near"
-	case NearOverFar:
-		return "near over far"
-	}
-	return "no fold"
-}
-
-// Line is a straight line across a pile, parallel to one pair of its edges.
-type Line struct {
-	Level bool    // from left to right; else from near to far
-	At    float64 // mm from the near edge if level, else from the left edge
-}
-
 // Fold folds the whole pile at a distance (mm) from its left or near edge.
-func (p Pile) Fold(over Over, at float64) Pile {
+func (p Pile) Fold(over reorder.Over, at float64) Pile {
 	still, moving := p.bend(over, at)
 	return Pile{layers: append(moving, still...)}.move(asIs)
 }
 
 // FoldUnder folds the part that over would bring over the rest beneath it instead.
-func (p Pile) FoldUnder(over Over, at float64) Pile {
+func (p Pile) FoldUnder(over reorder.Over, at float64) Pile {
 	still, moving := p.bend(over, at)
 	return Pile{layers: append(still, moving...)}.move(asIs)
 }
 
 // bend gives the part that lies still and the other one, folded about the line.
-func (p Pile) bend(over Over, at float64) (still, moving []layer) {
-	line := Line{Level: over == FarOverNear || over == NearOverFar, At: at}
-	still, moving = p.splitAlong(line)
-	if over == LeftOverRight || over == NearOverFar {
+func (p Pile) bend(over reorder.Over, at float64) (still, moving []layer) {
+	line := reorder.Upright
+	if over == reorder.FarOverNear || over == reorder.NearOverFar {
+		line = reorder.Level
+	}
+	still, moving = p.splitAlong(line, at)
+	if over == reorder.LeftOverRight || over == reorder.NearOverFar {
 		still, moving = moving, still
 	}
 	mirror := overSideways.shift(2*at, 0)
-	if line.Level {
+	if line == reorder.Level {
 		mirror = overEndForEnd.shift(0, 2*at)
 	}
 	for i := range moving {
@@ -66,10 +40,10 @@ func (p Pile) bend(over Over, at float64) (still, moving []layer) {
 	return still, moving
 }
 
-// Cut cuts through the whole pile and returns the two piles: below is the left
-// or near one, beyond the right or far one.
-func (p Pile) Cut(line Line) (below, beyond Pile) {
-	low, high := p.splitAlong(line)
+// Cut cuts through the whole pile at a distance (mm) from its left or near edge, and
+// returns the two piles: below is the left or near one, beyond the right or far one.
+func (p Pile) Cut(line reorder.Line, at float64) (below, beyond Pile) {
+	low, high := p.splitAlong(line, at)
 	return Pile{layers: separate(low)}.move(asIs), Pile{layers: separate(high)}.move(asIs)
 }
 
@@ -86,13 +60,13 @@ func separate(layers []layer) []layer {
 }
 
 // splitAlong splits every layer at a line.
-func (p Pile) splitAlong(line Line) (low, high []layer) {
+func (p Pile) splitAlong(line reorder.Line, at float64) (low, high []layer) {
 	for _, l := range p.layers {
 		below, beyond := l.rectOnTable(), l.rectOnTable()
-		if line.Level {
-			below.Y1, beyond.Y0 = min(below.Y1, line.At), max(beyond.Y0, line.At)
+		if line == reorder.Level {
+			below.Y1, beyond.Y0 = min(below.Y1, at), max(beyond.Y0, at)
 		} else {
-			below.X1, beyond.X0 = min(below.X1, line.At), max(beyond.X0, line.At)
+			below.X1, beyond.X0 = min(below.X1, at), max(beyond.X0, at)
 		}
 		if below.X1-below.X0 > slack && below.Y1-below.Y0 > slack {
 			low = append(low, l.clip(below))
@@ -147,12 +121,12 @@ func (p Pile) LayOutStrip(to geom.Towards, at float64) Pile {
 // takes with it what is folded already.
 func (p Pile) Pleat(to geom.Towards, width float64) Pile {
 	size := p.Size()
-	length, over := size.W, RightOverLeft
+	length, over := size.W, reorder.RightOverLeft
 	switch to {
 	case geom.Left:
-		over = LeftOverRight
+		over = reorder.LeftOverRight
 	case geom.Down:
-		length, over = size.H, NearOverFar
+		length, over = size.H, reorder.NearOverFar
 	}
 	for line := int(length/width+0.5) - 1; line >= 1; line-- {
 		at := float64(line) * width

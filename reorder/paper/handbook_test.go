@@ -1,13 +1,17 @@
-package paper
+package paper_test
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
+	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/paper"
+	"foldwright/reorder/paper/papertest"
 )
 
 // The tables are in paper view, rows from the top; "/" is a row that stands on
@@ -31,8 +35,8 @@ var (
 
 // inReadingPosition is the marks of one side of a sheet of the given size, one
 // in the middle of each cell.
-func inReadingPosition(rows []string, size geom.Size) []Mark {
-	var marks []Mark
+func inReadingPosition(rows []string, size geom.Size) []paper.Mark {
+	var marks []paper.Mark
 	for r, row := range rows {
 		text, onHead := strings.CutPrefix(row, "/")
 		head := geom.Point{Y: 1}
@@ -41,7 +45,7 @@ func inReadingPosition(rows []string, size geom.Size) []Mark {
 		}
 		cells := strings.Fields(text)
 		for c, label := range cells {
-			marks = append(marks, Mark{label, geom.Point{
+			marks = append(marks, paper.Mark{label, geom.Point{
 				X: size.W * (float64(c) + 0.5) / float64(len(cells)),
 				Y: size.H * (1 - (float64(r)+0.5)/float64(len(rows))),
 			}, head})
@@ -53,17 +57,17 @@ func inReadingPosition(rows []string, size geom.Size) []Mark {
 // sheet lays a table down in feed orientation. A table that lies broad is
 // turned so that on the front its upright pages have their heads at x = 0 and
 // on the back at x = W (design, section 4).
-func (t table) sheet(size geom.Size) Sheet {
-	s := Sheet{Size: size, Front: inReadingPosition(t.outer, size), Back: inReadingPosition(t.inner, size)}
+func (t table) sheet(size geom.Size) paper.Sheet {
+	s := paper.Sheet{Size: size, Front: inReadingPosition(t.outer, size), Back: inReadingPosition(t.inner, size)}
 	if size.W <= size.H {
 		return s
 	}
 	s.Size = geom.Size{W: size.H, H: size.W}
 	for i, m := range s.Front {
-		s.Front[i] = Mark{m.Label, geom.Point{X: size.H - m.At.Y, Y: m.At.X}, geom.Point{X: -m.Head.Y, Y: m.Head.X}}
+		s.Front[i] = paper.Mark{m.Label, geom.Point{X: size.H - m.At.Y, Y: m.At.X}, geom.Point{X: -m.Head.Y, Y: m.Head.X}}
 	}
 	for i, m := range s.Back {
-		s.Back[i] = Mark{m.Label, geom.Point{X: m.At.Y, Y: size.W - m.At.X}, geom.Point{X: m.Head.Y, Y: -m.Head.X}}
+		s.Back[i] = paper.Mark{m.Label, geom.Point{X: m.At.Y, Y: size.W - m.At.X}, geom.Point{X: m.Head.Y, Y: -m.Head.X}}
 	}
 	return s
 }
@@ -82,8 +86,10 @@ func pages(n int) []string {
 	return out
 }
 
+func isSame(a, b float64) bool { return math.Abs(a-b) < 1e-6 }
+
 // labels is the page numbers of marks in rising order.
-func labels(marks []Mark) string {
+func labels(marks []paper.Mark) string {
 	var out []int
 	for _, m := range marks {
 		n, err := strconv.Atoi(m.Label)
@@ -99,7 +105,7 @@ func labels(marks []Mark) string {
 func TestHandbookTablesRead(t *testing.T) {
 	// Nested folios of four sheets, pages 1 to 16: (16,1)(2,15) (14,3)(4,13)
 	// (12,5)(6,11) (10,7)(8,9); derived from Cowie's two sheets.
-	var four []Sheet
+	var four []paper.Sheet
 	for _, f := range []table{
 		{[]string{"16 1"}, []string{"2 15"}}, {[]string{"14 3"}, []string{"4 13"}},
 		{[]string{"12 5"}, []string{"6 11"}}, {[]string{"10 7"}, []string{"8 9"}},
@@ -108,17 +114,17 @@ func TestHandbookTablesRead(t *testing.T) {
 	}
 	for _, c := range []struct {
 		name   string
-		sheets []Sheet
-		how    Instructions
+		sheets []paper.Sheet
+		how    papertest.Instructions
 	}{
-		{"Cowie, folio", []Sheet{cowieFolio.sheet(broad)}, Instructions{Folds: 1}},
-		{"Cowie, two sheets", []Sheet{cowieNested[0].sheet(broad), cowieNested[1].sheet(broad)}, Instructions{Folds: 1}},
-		{"Cowie, two sheets together", []Sheet{cowieNested[0].sheet(broad), cowieNested[1].sheet(broad)}, Instructions{Folds: 1, Nest: Together}},
-		{"nested folios", four, Instructions{Folds: 1}},
-		{"Vaughn, quarto", []Sheet{vaughnQuarto.sheet(tall)}, Instructions{Folds: 2}},
-		{"Cockerell, octavo", []Sheet{cockerellOctavo.sheet(broad)}, Instructions{Folds: 3}},
+		{"Cowie, folio", []paper.Sheet{cowieFolio.sheet(broad)}, papertest.Instructions{Folds: 1}},
+		{"Cowie, two sheets", []paper.Sheet{cowieNested[0].sheet(broad), cowieNested[1].sheet(broad)}, papertest.Instructions{Folds: 1}},
+		{"Cowie, two sheets together", []paper.Sheet{cowieNested[0].sheet(broad), cowieNested[1].sheet(broad)}, papertest.Instructions{Folds: 1, Nest: reorder.Together}},
+		{"nested folios", four, papertest.Instructions{Folds: 1}},
+		{"Vaughn, quarto", []paper.Sheet{vaughnQuarto.sheet(tall)}, papertest.Instructions{Folds: 2}},
+		{"Cockerell, octavo", []paper.Sheet{cockerellOctavo.sheet(broad)}, papertest.Instructions{Folds: 3}},
 	} {
-		book, err := ReadBook(c.sheets, []int{len(c.sheets)}, c.how)
+		book, err := papertest.ReadBook(c.sheets, []int{len(c.sheets)}, c.how)
 		if err != nil {
 			t.Errorf("%s: %v", c.name, err)
 			continue
@@ -127,7 +133,7 @@ func TestHandbookTablesRead(t *testing.T) {
 		for _, s := range c.sheets {
 			n += len(s.Front) + len(s.Back)
 		}
-		if err := Check(book, pages(n)); err != nil {
+		if err := papertest.Check(book, pages(n)); err != nil {
 			t.Errorf("%s:\n%v", c.name, err)
 		}
 		for _, f := range book {
@@ -143,7 +149,7 @@ func TestHandbookTablesRead(t *testing.T) {
 // "pages 12 and 5 are now folded over to exactly match pages 13 and 4"; "Pages
 // 8 and 9 will now be uppermost".
 func TestCockerellFoldsAnOctavo(t *testing.T) {
-	pile, err := NewPile([]Sheet{cockerellOctavo.sheet(broad)})
+	pile, err := paper.NewPile([]paper.Sheet{cockerellOctavo.sheet(broad)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -151,19 +157,19 @@ func TestCockerellFoldsAnOctavo(t *testing.T) {
 	if got := labels(pile.UppermostMarks()); got != "2 3 6 7 10 11 14 15" {
 		t.Errorf("before the first fold %s are uppermost", got)
 	}
-	pile = pile.Fold(RightOverLeft, pile.Size().W/2)
+	pile = pile.Fold(reorder.RightOverLeft, pile.Size().W/2)
 	if got := labels(pile.UppermostMarks()); got != "4 5 12 13" {
 		t.Errorf("after the first fold %s are uppermost", got)
 	}
 	meet(t, pile, map[string]string{"3": "2", "6": "7"})
 
-	pile = pile.Fold(FarOverNear, pile.Size().H/2)
+	pile = pile.Fold(reorder.FarOverNear, pile.Size().H/2)
 	if got := labels(pile.UppermostMarks()); got != "8 9" {
 		t.Errorf("after the second fold %s are uppermost", got)
 	}
 	meet(t, pile, map[string]string{"12": "13", "5": "4"})
 
-	pile = pile.Fold(RightOverLeft, pile.Size().W/2)
+	pile = pile.Fold(reorder.RightOverLeft, pile.Size().W/2)
 	if got := pile.UppermostMarks(); labels(got) != "16" || got[0].Head.Y <= 0 {
 		t.Errorf("after the third fold %v is uppermost, want 16 upright", got)
 	}
@@ -177,12 +183,14 @@ func TestCockerellFoldsAnOctavo(t *testing.T) {
 
 // meet looks for faces that lie on each other: the lower face of a layer and
 // the upper face of the next one, marks point on point.
-func meet(t *testing.T, p Pile, want map[string]string) {
+func meet(t *testing.T, p paper.Pile, want map[string]string) {
 	t.Helper()
 	got := map[string]string{}
-	for i, l := range p.layers[1:] {
-		for _, upper := range p.layers[i].marks(false) {
-			for _, lower := range l.marks(true) {
+	each := p.Singly()
+	for i, l := range each[1:] {
+		for _, upper := range each[i].TurnOver().UppermostMarks() {
+			upper.At.X = p.Size().W - upper.At.X // as it lies, its face down
+			for _, lower := range l.UppermostMarks() {
 				if isSame(upper.At.X, lower.At.X) && isSame(upper.At.Y, lower.At.Y) {
 					got[upper.Label] = lower.Label
 				}
@@ -200,15 +208,15 @@ func meet(t *testing.T, p Pile, want map[string]string) {
 // exactly the same, excepting that the last fold is omitted". So an octavo
 // sheet before its last fold looks like a quarto sheet before its own.
 func TestQuartoIsAnOctavoLessAFold(t *testing.T) {
-	quarto, err := NewPile([]Sheet{vaughnQuarto.sheet(tall)})
+	quarto, err := paper.NewPile([]paper.Sheet{vaughnQuarto.sheet(tall)})
 	if err != nil {
 		t.Fatal(err)
 	}
-	quarto = quarto.TurnOver().Fold(FarOverNear, 297.0/2)
+	quarto = quarto.TurnOver().Fold(reorder.FarOverNear, 297.0/2)
 	if got := labels(quarto.UppermostMarks()); got != "4 5" {
 		t.Errorf("before the last fold %s are uppermost, want the middle pages 4 and 5", got)
 	}
-	quarto = quarto.Fold(RightOverLeft, 105)
+	quarto = quarto.Fold(reorder.RightOverLeft, 105)
 	if got := quarto.UppermostMarks(); labels(got) != "8" || got[0].Head.Y <= 0 {
 		t.Errorf("after the last fold %v is uppermost, want 8 upright", got)
 	}
@@ -218,22 +226,22 @@ func TestQuartoIsAnOctavoLessAFold(t *testing.T) {
 // put into the middle.
 func TestCockerellDuodecimo(t *testing.T) {
 	// Cut from the sheet's reading position; the rest is folded like an octavo.
-	s := Sheet{Size: tall, Front: inReadingPosition(cockerellDuodecimo.outer, tall), Back: inReadingPosition(cockerellDuodecimo.inner, tall)}
-	pile, err := NewPile([]Sheet{s})
+	s := paper.Sheet{Size: tall, Front: inReadingPosition(cockerellDuodecimo.outer, tall), Back: inReadingPosition(cockerellDuodecimo.inner, tall)}
+	pile, err := paper.NewPile([]paper.Sheet{s})
 	if err != nil {
 		t.Fatal(err)
 	}
-	rest, inset := pile.TurnOver().Cut(Line{Level: true, At: 198})
+	rest, inset := pile.TurnOver().Cut(reorder.Level, 198)
 
 	inset = inset.Rotate(2)
 	if got := labels(inset.UppermostMarks()); got != "10 11 14 15" {
 		t.Errorf("the inset shows %s", got)
 	}
-	inset = inset.Fold(RightOverLeft, 105).Fold(RightOverLeft, 52.5)
+	inset = inset.Fold(reorder.RightOverLeft, 105).Fold(reorder.RightOverLeft, 52.5)
 	if err := inset.CheckHeld(geom.Right); err != nil {
 		t.Error(err)
 	}
-	rest = rest.Fold(RightOverLeft, 105).Fold(FarOverNear, 99).Fold(RightOverLeft, 52.5)
+	rest = rest.Fold(reorder.RightOverLeft, 105).Fold(reorder.FarOverNear, 99).Fold(reorder.RightOverLeft, 52.5)
 	book, err := inset.InsertInto(rest)
 	if err != nil {
 		t.Fatal(err)
@@ -241,7 +249,7 @@ func TestCockerellDuodecimo(t *testing.T) {
 	if err := book.CheckHeld(geom.Right); err != nil {
 		t.Error(err)
 	}
-	if err := Check(book.TurnOver().openAll().Faces(geom.Left), pages(24)); err != nil {
+	if err := papertest.Check(book.TurnOver().Open(geom.Up, geom.Left, geom.Down, geom.Right).Faces(geom.Left), pages(24)); err != nil {
 		t.Error(err)
 	}
 }
@@ -250,7 +258,7 @@ func TestCockerellDuodecimo(t *testing.T) {
 // gathering of six folded pieces, 12 leaves and 24 pages. The head-end halves
 // are the outer three (design, section 4); the pairs are those of nested folios.
 func TestThreeSheetsCutInHalf(t *testing.T) {
-	var sheets []Sheet
+	var sheets []paper.Sheet
 	for _, f := range []table{
 		{[]string{"24 1", "18 7"}, []string{"2 23", "8 17"}},
 		{[]string{"22 3", "16 9"}, []string{"4 21", "10 15"}},
@@ -258,19 +266,19 @@ func TestThreeSheetsCutInHalf(t *testing.T) {
 	} {
 		sheets = append(sheets, f.sheet(tall))
 	}
-	how := Instructions{Cut: 2, Folds: 1}
-	book, err := ReadBook(sheets, []int{3}, how)
+	how := papertest.Instructions{Cut: 2, Folds: 1}
+	book, err := papertest.ReadBook(sheets, []int{3}, how)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := Check(book, pages(24)); err != nil {
+	if err := papertest.Check(book, pages(24)); err != nil {
 		t.Error(err)
 	}
 	if want := (geom.Size{W: 105, H: 148.5}); book[0].Size != want {
 		t.Errorf("pages of %s, want %s", book[0].Size, want)
 	}
 	sheets[0], sheets[1] = sheets[1], sheets[0]
-	if book, err = ReadBook(sheets, []int{3}, how); err != nil || Check(book, pages(24)) == nil {
+	if book, err = papertest.ReadBook(sheets, []int{3}, how); err != nil || papertest.Check(book, pages(24)) == nil {
 		t.Errorf("two sheets exchanged pass as a good book (%v)", err)
 	}
 }

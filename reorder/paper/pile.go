@@ -1,12 +1,34 @@
+// Package paper is paper made of code, and the hands that cut, fold and open it.
+//
+// It exists to read the book that printed sheets turn into. Whoever has sheets,
+// planned or taken from print files, lays them down here as [Sheet] values with
+// marks on them; [ReadBook] cuts, folds and nests them as the binder does, turns
+// leaf after leaf and tells what stands on each page. [Check] compares that with
+// what the book should hold and names every fault.
+//
+// Nothing here knows an order of pages. A [Pile] is layers of paper on a table,
+// each a rectangle of a sheet and how it lies; folding reflects the layers
+// beyond a line and lays them, upside down and in reverse order, on the rest.
+// The single steps are methods of Pile, so that a folding described in a
+// handbook can be followed step by step ([Pile.UppermostMarks] is what one sees then).
+//
+// # Frames
+//
+// A mark stands in the view of its side: millimetres, x to the right, y up,
+// origin at the lower left corner of the sheet in feed orientation (short edge
+// at the head); the back is seen after turning the sheet about its long edge.
+// The table is looked at from above, x to the right, y away from the person, and
+// the pile's lower left corner is the origin. A page is looked at as it lies in
+// the open book.
+//
+// Not here: thickness of paper, and so creep; trimming; folds aslant.
 package paper
 
 import (
 	"errors"
 	"fmt"
 	"slices"
-	"strconv"
 
-	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
 
@@ -106,6 +128,15 @@ func (p Pile) Rotate(n int) Pile {
 	return p
 }
 
+// Singly is the layers of the pile as piles of their own, from the top down.
+func (p Pile) Singly() []Pile {
+	var each []Pile
+	for i := range p.layers {
+		each = append(each, Pile{layers: slices.Clone(p.layers[i : i+1])})
+	}
+	return each
+}
+
 // LayOn lays the pile on another, lower left corner on lower left corner.
 func (p Pile) LayOn(under Pile) Pile {
 	return Pile{layers: slices.Concat(p.layers, under.layers)}
@@ -185,26 +216,6 @@ type Sheet struct {
 	Front, Back []Mark    // each in the view of its own side
 
 	number int // in the stack, from 0, once it lies on the table
-}
-
-// FromPlan is the planned sheet with one mark in the middle of each panel: the
-// number of its page, none for an added blank.
-func FromPlan(size geom.Size, s reorder.Sheet) Sheet {
-	marks := func(panels []reorder.Panel) []Mark {
-		var out []Mark
-		for _, p := range panels {
-			if p.Page == 0 {
-				continue
-			}
-			ways := map[geom.Towards]geom.Point{
-				geom.Up: {Y: 1}, geom.Left: {X: -1}, geom.Down: {Y: -1}, geom.Right: {X: 1},
-			}
-			middle := geom.Point{X: (p.Rect.X0 + p.Rect.X1) / 2, Y: (p.Rect.Y0 + p.Rect.Y1) / 2}
-			out = append(out, Mark{strconv.Itoa(p.Page), middle, ways[p.Head]})
-		}
-		return out
-	}
-	return Sheet{Size: size, Front: marks(s.Front), Back: marks(s.Back)}
 }
 
 // check refuses what ErrSheet tells.

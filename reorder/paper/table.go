@@ -60,7 +60,7 @@ func (t *Table) Do(m reorder.Motion) error {
 		return t.changePiles(func(p Pile) (Pile, error) { return cutPile(p, m) })
 	case reorder.CutApart:
 		for i, piles := range t.gatherings {
-			below, beyond := piles[0].Cut(Line{m.Line == reorder.Level, m.At})
+			below, beyond := piles[0].Cut(m.Line, m.At)
 			t.gatherings[i] = []Pile{below, beyond}
 		}
 		return nil
@@ -125,10 +125,7 @@ func (t *Table) layDown(m reorder.LayDown) error {
 		for _, p := range piles {
 			each := []Pile{p}
 			if m.Singly {
-				each = nil
-				for i := range p.layers {
-					each = append(each, Pile{layers: slices.Clone(p.layers[i : i+1])})
-				}
+				each = p.Singly()
 			}
 			for _, one := range each {
 				if slices.ContainsFunc(one.layers, func(l layer) bool { return !l.lay.isFrontUp() }) {
@@ -150,7 +147,7 @@ func (t *Table) layDown(m reorder.LayDown) error {
 }
 
 func cutPile(p Pile, m reorder.CutPile) (Pile, error) {
-	below, beyond := p.Cut(Line{m.Line == reorder.Level, m.At})
+	below, beyond := p.Cut(m.Line, m.At)
 	upper, lower := beyond, below
 	switch {
 	case m.On == reorder.LeftOverRight && m.Line == reorder.Upright, m.On == reorder.NearOverFar && m.Line == reorder.Level:
@@ -173,7 +170,7 @@ func (t *Table) cutOff(m reorder.CutOffInset) error {
 	for _, piles := range t.gatherings {
 		var insets []Pile
 		for i, p := range piles {
-			rest, off := p.Cut(Line{m.Line == reorder.Level, m.At})
+			rest, off := p.Cut(m.Line, m.At)
 			piles[i] = rest
 			insets = append(insets, off.Rotate(2))
 		}
@@ -215,22 +212,19 @@ func (t *Table) nest() error {
 
 // fold folds every pile, if no bolt across the line would crumple.
 func (t *Table) fold(m reorder.FoldOver) error {
-	over := map[reorder.Over]Over{
-		reorder.RightOverLeft: RightOverLeft, reorder.LeftOverRight: LeftOverRight, reorder.FarOverNear: FarOverNear,
-	}[m.Over]
-	if over == 0 {
+	crossed, lifted := []geom.Towards{geom.Up, geom.Down}, geom.Right
+	switch m.Over {
+	case reorder.RightOverLeft:
+	case reorder.LeftOverRight:
+		lifted = geom.Left
+	case reorder.FarOverNear:
+		crossed, lifted = []geom.Towards{geom.Left, geom.Right}, geom.Up
+	default:
 		return fmt.Errorf("%w: no such fold", ErrMotion)
 	}
 	slits := t.slits
 	t.slits = nil
 	return t.changePiles(func(p Pile) (Pile, error) {
-		crossed, lifted := []geom.Towards{geom.Up, geom.Down}, geom.Right
-		switch over {
-		case FarOverNear:
-			crossed, lifted = []geom.Towards{geom.Left, geom.Right}, geom.Up
-		case LeftOverRight:
-			lifted = geom.Left
-		}
 		for _, edge := range crossed {
 			slit := slices.ContainsFunc(slits, func(s reorder.SlitBolt) bool {
 				return s.Edge == edge && s.From == lifted && s.To < m.At
@@ -239,7 +233,7 @@ func (t *Table) fold(m reorder.FoldOver) error {
 				return p, fmt.Errorf("%w: a fold at the edge %s: %t, slit: %t", ErrMotion, edge, folded, slit)
 			}
 		}
-		return p.Fold(over, m.At), nil
+		return p.Fold(m.Over, m.At), nil
 	})
 }
 

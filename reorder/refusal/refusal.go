@@ -9,6 +9,7 @@ package refusal
 import (
 	"errors"
 	"fmt"
+	"strings"
 )
 
 // Kind is whose fault it is, or what has become of the work.
@@ -52,6 +53,15 @@ func (e *Error) Kind() Kind { return e.kind }
 
 // Hint is what the person can do about it; empty if there is nothing.
 func (e *Error) Hint() string { return e.hint }
+
+// List names things as a sentence does: with "or", a, b or c.
+func List(words []string, last string) string {
+	n := len(words) - 1
+	if n < 1 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:n], ", ") + " " + last + " " + words[n]
+}
 
 // Of is the kind of the outermost error that has one: whoever wraps an error knows
 // best what it means. It is zero for what nobody has refused.

@@ -6,34 +6,34 @@ import (
 	"foldwright/reorder/geom"
 )
 
+// structuresRule is what a figure comes from that the structure gives.
+const structuresRule = "the structure's rule"
+
 // addBack adds the sewn block's back over its curve.
 func (w *worker) addBack() {
 	s := w.Structure
 	thick := w.Block.Plus(w.Swelling)
-	from := newReason("block of {}", w.Block)
+	from := w.say("block of %s", w.Block)
 	if w.Swelling != (Range{}) {
-		from = newReason("block of {} and pressed swelling of {}", w.Block, w.Swelling)
+		from = w.say("block of %s and pressed swelling of %s", w.Block, w.Swelling)
 	}
-	w.addAfter(newLength("back, thickness", thick, from))
+	w.addAfter(w.length("back, thickness", thick, from))
+	name := "back, across"
 	w.BackOver = thick
-	name := "back, over its curve"
 	if s.Back == Rounded {
+		name = "back, over its curve"
 		w.BackOver = thick.Times(ArcOfChord)
-		from = newReason("back of {}, rounded to a third of a circle", thick)
-	} else {
-		name = "back, across"
-		from = newReason("flat: its thickness")
+		from = w.say("back of %s, rounded to a third of a circle", thick)
 	}
-	if m := w.Measured.Back; m > 0 {
+	if m := w.measured.Back; m > 0 {
 		w.ask("the back", m, w.BackOver)
-		w.BackOver = Exactly(m)
-		from = newReason("measured")
+		w.BackOver, from = Exactly(m), "measured"
 	}
-	if s.Back == Rounded || w.Measured.Back > 0 {
-		w.addAfter(newLength(name, w.BackOver, from))
+	if s.Back == Rounded || w.measured.Back > 0 {
+		w.addAfter(w.length(name, w.BackOver, from))
 	}
 	if s.Back == Rounded {
-		w.addAfter(newLength("round, depth", thick.Times(DepthOfChord), newReason("a third of a circle over {}", thick)))
+		w.addAfter(w.length("round, depth", thick.Times(DepthOfChord), w.say("a third of a circle over %s", thick)))
 	}
 }
 
@@ -49,44 +49,41 @@ func (w *worker) addBoards() error {
 	if s.Cover == Paper {
 		return nil
 	}
-	w.Board = s.Board
-	from := newReason("the structure's rule; --board tells yours")
-	if m := w.Measured.Board; m > 0 {
-		w.ask("the board", m, s.Board)
-		w.Board, from = Exactly(m), newReason("measured")
-	}
+	board, from := w.choose("the board", w.measured.Board, s.Board, "--board")
+	w.Board = board
 	size := BoardSize(leaf, float64(s.Joint), float64(s.Square))
 	if size.H < leaf.H || size.W < leaf.W/2 || size.W+float64(s.Joint) < leaf.W {
-		return refuse("look at square and joint of the structure", newReason("boards of {} x {} with a joint of {} would be smaller than the leaves of {} x {}",
+		return refuse("look at square and joint of the structure", w.say("boards of %s x %s with a joint of %s would be smaller than the leaves of %s x %s",
 			Exactly(size.W), Exactly(size.H), s.Joint.Exactly(), Exactly(leaf.W), Exactly(leaf.H)))
 	}
 	w.BoardW, w.BoardH = Exactly(size.W), Exactly(size.H)
-	w.addAfter(newLength("board, thickness", w.Board, from))
-	words, lengths := "leaf of {} x {}; a square of {} at "+w.ends()+" and fore-edge", []Range{Exactly(leaf.W), Exactly(leaf.H), s.Square.Exactly()}
+	w.addAfter(w.length("board, thickness", board, from))
+	from = w.say("leaf of %s x %s; a square of %s at %s and fore-edge", Exactly(leaf.W), Exactly(leaf.H), s.Square.Exactly(), w.ends())
 	if s.Joint > 0 {
-		words, lengths = words+"; a joint of {} at the back", append(lengths, s.Joint.Exactly())
+		from += w.say("; a joint of %s at the back", s.Joint.Exactly())
 	}
-	w.addAfter(newPiece("boards, "+w.Book.size(), 2, w.BoardW, w.BoardH, Reason{words, lengths}))
-	w.addAfter(newLength("square", s.Square.Exactly(), newReason("the structure's rule")))
+	across, along := w.Book.Axes()
+	w.addAfter(w.piece("boards, "+across+" x "+along, w.BoardW, w.BoardH, from).times(2))
+	w.addAfter(w.length("square", s.Square.Exactly(), structuresRule))
 	if s.Joint > 0 {
-		w.addAfter(newLength("joint", s.Joint.Exactly(), newReason("the structure's rule")))
+		w.addAfter(w.length("joint", s.Joint.Exactly(), structuresRule))
 	}
 	if s.Back == Rounded {
-		shoulder := newReason("about the board's thickness: so far the block stands out of the press")
+		from = "about the board's thickness: so far the block stands out of the press"
 		if w.Swelling != (Range{}) {
-			shoulder = newReason("about the board's thickness: so far the block stands out of the press; half of the pressed swelling, {}, goes to each side", w.Swelling.Times(0.5))
+			from += w.say("; half of the pressed swelling, %s, goes to each side", w.Swelling.Times(0.5))
 		}
-		w.addAfter(newLength("backing shoulder", w.Board, shoulder))
+		w.addAfter(w.length("backing shoulder", board, from))
 	}
 	return nil
 }
 
 // Across is what the cover needs across the back, and what follows from what.
-func (s Sheet) Across() (Range, Reason) {
+func (s Sheet) Across() (Range, string) {
 	if s.Structure.Back == Flat {
-		return s.BackOver.Plus(s.Board.Times(2)), newReason("flat back of {} and two boards of {}", s.BackOver, s.Board)
+		return s.BackOver.Plus(s.Board.Times(2)), s.Units.say("flat back of %s and two boards of %s", s.BackOver, s.Board)
 	}
-	return s.BackOver, newReason("back of {}", s.BackOver)
+	return s.BackOver, s.Units.say("back of %s", s.BackOver)
 }
 
 // ClothSize is the size of a case's cloth: the two boards, the back and two
@@ -95,10 +92,10 @@ func ClothSize(board geom.Size, back, joint, turnIn float64) geom.Size {
 	return geom.Size{W: 2*board.W + back + 2*joint + 2*turnIn, H: board.H + 2*turnIn}
 }
 
-func (w *worker) addCloth() {
+func (w *worker) addCover() {
 	s := w.Structure
 	if s.Cover == Paper {
-		w.addWrapper()
+		w.addPaperCover()
 		return
 	}
 	spine, why := w.Across()
@@ -106,45 +103,44 @@ func (w *worker) addCloth() {
 	high := ClothSize(geom.Size{W: w.BoardW.Most, H: w.BoardH.Most}, spine.Most, float64(s.Joint), float64(s.TurnIn))
 	w.ClothW, w.ClothH = Range{low.W, high.W}, Range{low.H, high.H}
 	if s.Cover == Case {
-		w.addAfter(newPiece("spine strip", 1, spine, w.BoardH, why))
+		w.addAfter(w.piece("spine strip", spine, w.BoardH, why))
 	}
-	turn := s.TurnIn.Exactly()
-	whole := newReason("two boards, {} across the back, {} turned in all round", spine, turn)
+	turn, joints := s.TurnIn.Exactly(), ""
 	if s.Joint > 0 {
-		whole = newReason("two boards, {} across the back, two joints of {}, {} turned in all round", spine, s.Joint.Exactly(), turn)
+		joints = w.say("two joints of %s, ", s.Joint.Exactly())
 	}
-	w.addAfter(newPiece("cover, whole", 1, w.ClothW, w.ClothH, whole))
-	w.addAfter(newLength("cover, corners cut off", w.Board, newReason("about the board's thickness from its corner")))
+	w.addAfter(w.piece("cover, whole", w.ClothW, w.ClothH, w.say("two boards, %s across the back, %s%s turned in all round", spine, joints, turn)))
+	w.addAfter(w.length("cover, corners cut off", w.Board, "about the board's thickness from its corner"))
 	if s.Quarter <= 0 {
 		return
 	}
 	onto := w.BoardW.Times(float64(s.Quarter))
-	w.addAfter(newLoosePiece("quarter cover, back only", 1, spine.Plus(s.Joint.Exactly().Times(2)).Plus(onto.Times(2)), w.ClothH,
-		newReason(fmt.Sprintf("%s percent of the board's width on each side", percent(float64(s.Quarter))))))
-	w.addAfter(newLoosePiece("paper sides of quarter or half cover", 2, w.BoardW.Minus(onto).Plus(s.Lap.Exactly()).Plus(turn), w.ClothH,
-		newReason("the rest of the board, {} over the cloth, {} turned in", s.Lap.Exactly(), turn)))
+	w.addAfter(w.piece("quarter cover, back only", spine.Plus(s.Joint.Exactly().Times(2)).Plus(onto.Times(2)), w.ClothH,
+		fmt.Sprintf("%s percent of the board's width on each side", percent(float64(s.Quarter)))).loose())
+	w.addAfter(w.piece("paper sides of quarter or half cover", w.BoardW.Minus(onto).Plus(s.Lap.Exactly()).Plus(turn), w.ClothH,
+		w.say("the rest of the board, %s over the cloth, %s turned in", s.Lap.Exactly(), turn)).times(2).loose())
 	corner := onto.Plus(turn.Times(2))
-	w.addAfter(newLoosePiece("corner squares of half cover", 2, corner, corner,
-		newReason("each cut across into two corners: as much of the board as the cloth at the back covers, and the turn-ins")))
+	w.addAfter(w.piece("corner squares of half cover", corner, corner,
+		"each cut across into two corners: as much of the board as the cloth at the back covers, and the turn-ins").times(2).loose())
 }
 
-// addWrapper adds a paper cover folded around the block.
-func (w *worker) addWrapper() {
+// addPaperCover adds a paper cover folded around the block, or two laid onto leaves sewn through
+// their side.
+func (w *worker) addPaperCover() {
 	s, leaf := w.Structure, w.Book.Leaf
-	thick := w.Block.Plus(w.Swelling)
-	width := Exactly(2 * (leaf.W + float64(s.Square))).Plus(thick)
+	width, height := leaf.W+float64(s.Square), Exactly(leaf.H+2*float64(s.Square))
 	if s.Sewn == Side {
-		width = Exactly(leaf.W + float64(s.Square))
-		w.addAfter(newPiece("covers", 2, width, Exactly(leaf.H+2*float64(s.Square)), newReason("leaf of {} x {}", Exactly(leaf.W), Exactly(leaf.H))))
+		w.addAfter(w.piece("covers", Exactly(width), height, w.say("leaf of %s x %s", Exactly(leaf.W), Exactly(leaf.H))).times(2))
 		return
 	}
-	from := newReason("two leaves of {} x {} and the back of {}", Exactly(leaf.W), Exactly(leaf.H), thick)
+	thick := w.Block.Plus(w.Swelling)
+	from := w.say("two leaves of %s x %s and the back of %s", Exactly(leaf.W), Exactly(leaf.H), thick)
 	if s.Square > 0 {
-		from = newReason("two leaves of {} x {} and the back of {}; a square of {}", Exactly(leaf.W), Exactly(leaf.H), thick, s.Square.Exactly())
+		from += w.say("; a square of %s", s.Square.Exactly())
 	}
-	w.addAfter(newPiece("paper cover, flat", 1, width, Exactly(leaf.H+2*float64(s.Square)), from))
+	w.addAfter(w.piece("paper cover, flat", Exactly(2*width).Plus(thick), height, from))
 	if s.TurnIn > 0 {
-		w.addAfter(newLength("flaps of the paper cover, each", s.TurnIn.Exactly(), newReason("the structure's rule; they come to its width")))
+		w.addAfter(w.length("flaps of the paper cover, each", s.TurnIn.Exactly(), structuresRule+"; they come to its width"))
 	}
 }
 
@@ -152,22 +148,21 @@ func (w *worker) addWrapper() {
 func (w *worker) addLinings() {
 	s, leaf := w.Structure, w.Book.Leaf
 	if s.Sewn == Folds {
-		short := leaf.H - 2*float64(s.LiningEnd)
+		short := Exactly(leaf.H - 2*float64(s.LiningEnd))
 		if s.Wings > 0 {
-			w.addAfter(newLoosePiece("first lining, of open cloth", 1, w.BackOver.Plus(s.Wings.Exactly().Times(2)), Exactly(short),
-				newReason("back of {} and {} onto each side; {} short of both ends", w.BackOver, s.Wings.Exactly(), s.LiningEnd.Exactly())))
+			w.addAfter(w.piece("first lining, of open cloth", w.BackOver.Plus(s.Wings.Exactly().Times(2)), short,
+				w.say("back of %s and %s onto each side; %s short of both ends", w.BackOver, s.Wings.Exactly(), s.LiningEnd.Exactly())).loose())
 		}
-		paper := newReason("the back, from end to end")
+		from := "the back, from end to end"
 		if s.LiningEnd > 0 {
-			paper = newReason("the back; {} short of both ends", s.LiningEnd.Exactly())
+			from = w.say("the back; %s short of both ends", s.LiningEnd.Exactly())
 		}
-		w.addAfter(newLoosePiece("second lining, of paper", 1, w.BackOver, Exactly(short), paper))
-		headbands := newLength("headbands", w.BackOver, newReason("the back, one at each end"))
-		headbands.Number = 2
-		w.addAfter(headbands)
+		w.addAfter(w.piece("second lining, of paper", w.BackOver, short, from).loose())
+		w.addAfter(w.length("headbands", w.BackOver, "the back, one at each end").times(2))
 	}
 	if s.Cover != Paper {
 		full := w.Book.UntrimmedLeaf()
-		w.addBefore(newLoosePiece("end-papers, before folding", 2, Exactly(2*full.W), Exactly(full.H), newReason("one folded sheet at each end, as large as two leaves before trimming")))
+		w.addBefore(w.piece("end-papers, before folding", Exactly(2*full.W), Exactly(full.H),
+			"one folded sheet at each end, as large as two leaves before trimming").times(2).loose())
 	}
 }

@@ -37,38 +37,34 @@ type Measured struct {
 	Stations    []float64 // printed in the folds, mm from the trimmed head
 }
 
-// bounds of what is believed, in mm.
-var bounds = []struct {
-	what        string
-	of          func(Measured) float64
-	least, most float64
-}{
-	{"the block's thickness", func(m Measured) float64 { return m.Block }, 0.2, 200},
-	{"the board's thickness", func(m Measured) float64 { return m.Board }, 0.3, 10},
-	{"the thread's diameter", func(m Measured) float64 { return m.Thread }, 0.05, 3},
-	{"the back over its curve", func(m Measured) float64 { return m.Back }, 0.2, 300},
-	{"the leaf's width", func(m Measured) float64 { return m.Leaf.W }, 20, 1000},
-	{"the leaf's height", func(m Measured) float64 { return m.Leaf.H }, 20, 1000},
-	{"the stack's thickness", func(m Measured) float64 { return m.Stack }, 0.1, 500},
-}
-
 // check refuses what no book is.
-func (m Measured) check() error {
-	for _, b := range bounds {
-		if v := b.of(m); v != 0 && !(v >= b.least && v <= b.most) {
-			return refuse("", newReason(b.what+" of {} cannot be, it lies between {} and {}", Exactly(v), Exactly(b.least), Exactly(b.most)))
+func (m Measured) check(u Units) error {
+	for _, b := range []struct {
+		what                string
+		mm, least, greatest float64 // what is believed lies between the bounds
+	}{
+		{"the block's thickness", m.Block, 0.2, 200},
+		{"the board's thickness", m.Board, 0.3, 10},
+		{"the thread's diameter", m.Thread, 0.05, 3},
+		{"the back over its curve", m.Back, 0.2, 300},
+		{"the leaf's width", m.Leaf.W, 20, 1000},
+		{"the leaf's height", m.Leaf.H, 20, 1000},
+		{"the stack's thickness", m.Stack, 0.1, 500},
+	} {
+		if b.mm != 0 && !(b.mm >= b.least && b.mm <= b.greatest) {
+			return refuse("", u.say("%s of %s cannot be, it lies between %s and %s", b.what, Exactly(b.mm), Exactly(b.least), Exactly(b.greatest)))
 		}
 	}
 	if m.Supports < 0 || m.Supports > 20 {
-		return refuse("", newReason(fmt.Sprintf("%d supports cannot be, there are at most 20", m.Supports)))
+		return refuse("", fmt.Sprintf("%d supports cannot be, there are at most 20", m.Supports))
 	}
 	if m.Stack != 0 {
 		const advice = "measure 40 leaves under light pressure"
 		if m.StackLeaves < 2 {
-			return refuse(advice, newReason(fmt.Sprintf("a stack of %s is too thin to be measured", leavesText(m.StackLeaves))))
+			return refuse(advice, fmt.Sprintf("a stack of %s is too thin to be measured", LeavesText(m.StackLeaves)))
 		}
 		if one := m.Stack / float64(m.StackLeaves); one < 0.02 || one > 1 {
-			return refuse(advice, newReason("a leaf would be {} thick, paper for books lies between {} and {}", Exactly(one), Exactly(0.02), Exactly(1)))
+			return refuse(advice, u.say("a leaf would be %s thick, paper for books lies between %s and %s", Exactly(one), Exactly(0.02), Exactly(1)))
 		}
 	}
 	return nil
@@ -97,13 +93,11 @@ func (b Book) Axes() (across, along string) {
 	return "width", "height"
 }
 
-// size is both lengths of a piece.
-func (b Book) size() string {
-	across, along := b.Axes()
-	return across + " x " + along
-}
+// thicknesses is how many thicknesses of paper lie in the block.
+func (b Book) thicknesses() float64 { return float64(b.Leaves * max(1, b.Thicknesses)) }
 
-func leavesText(n int) string {
+// LeavesText is a number of leaves.
+func LeavesText(n int) string {
 	if n == 1 {
 		return "1 leaf"
 	}
@@ -114,42 +108,14 @@ func leavesText(n int) string {
 func (s Structure) holds(b Book, edges bool) error {
 	switch {
 	case b.Leaves < 1 || b.Gatherings < 1:
-		return refuse("", newReason("a book without leaves has no measures"))
+		return refuse("", "a book without leaves has no measures")
 	case edges && s.Sewn != Side:
-		return refuse("take --structure stab", newReason(s.Title+" is sewn through folds, and this book has loose leaves"))
+		return refuse("take --structure stab", s.Title+" is sewn through folds, and this book has loose leaves")
 	case s.Sewn == OneFold && b.Gatherings > 1:
 		return refuse("take a structure for several gatherings, such as case or long-stitch",
-			newReason(fmt.Sprintf("%s is one gathering, and this book has %d", s.Title, b.Gatherings)))
+			fmt.Sprintf("%s is one gathering, and this book has %d", s.Title, b.Gatherings))
 	}
 	return nil
 }
 
-// third is by how much of the estimate a measured figure may differ unasked.
-const third = 1.0 / 3
-
-// askAbout asks about a measured figure that is far from its estimate; empty
-// if it is near.
-func askAbout(u Units, what string, measured float64, estimate Range) string {
-	if measured >= estimate.Least*(1-third) && measured <= estimate.Most*(1+third) {
-		return ""
-	}
-	return fmt.Sprintf("%s was measured as %s, and was expected at %s: is that right?", what, u.Length(Exactly(measured)), u.Length(estimate))
-}
-
-// Error says why figures or rules are refused.
-type Error struct {
-	What   Reason
-	Advice string
-	Rule   string // the key of the structure's rule that is wrong; may be empty
-	Units  Units  // in which it is told; zero is MM
-}
-
-func (e *Error) Error() string { return e.What.In(e.Units) }
-
-// Kind is whose fault it is.
-func (e *Error) Kind() refusal.Kind { return refusal.Plan }
-
-// Hint is what can be done about it.
-func (e *Error) Hint() string { return e.Advice }
-
-func refuse(advice string, what Reason) error { return &Error{What: what, Advice: advice} }
+func refuse(advice, sentence string) error { return refusal.Plan.New("%s", sentence).Advise(advice) }

@@ -11,57 +11,31 @@ import (
 	"foldwright/reorder/refusal"
 )
 
-// Kind is what a figure counts.
-type Kind int
-
-const (
-	Lengths Kind = iota + 1
-	Grams
-	Pieces
-	Percent
-)
-
 // Figure is one measure of the book and what it was worked out from.
 type Figure struct {
 	Name   string
-	Kind   Kind
-	Amount Range
-	Height Range // of a piece that has width and height; else zero
-	Number int   // how many of them; 0: one
-	From   Reason
+	Value  string // in the units of its sheet
+	Amount Range  // a length in mm, which of a piece is its width; grams; a share; a number
+	Height Range  // of a piece that has width and height; else zero
+	From   string
 	Loose  bool // a piece of paper or cloth that is cut by itself, besides boards and cover
 }
 
 // IsEstimate tells whether the figure is only estimated.
 func (f Figure) IsEstimate() bool { return !f.Amount.IsExact() || !f.Height.IsExact() }
 
+// Why is what the figure was worked out from, and whether it is only estimated.
+func (f Figure) Why() string {
+	if f.IsEstimate() {
+		return "estimate: " + f.From
+	}
+	return f.From
+}
+
 // Short is the figure's name without what its lengths are.
 func (f Figure) Short() string {
 	name, _, _ := strings.Cut(f.Name, ",")
 	return name
-}
-
-// Value writes the figure in the given units.
-func (f Figure) Value(u Units) string {
-	number := ""
-	if f.Number > 1 {
-		number = fmt.Sprintf("%d of ", f.Number)
-	}
-	switch {
-	case f.Kind == Grams && u == Inches:
-		return writeOutwards(f.Amount.Times(1/ounce), 2) + " oz"
-	case f.Kind == Grams:
-		return writeOutwards(f.Amount, 2) + " g"
-	case f.Kind == Percent:
-		return PercentText(f.Amount)
-	case f.Kind == Pieces:
-		return number + fmt.Sprintf("%.0f", f.Amount.Most)
-	case f.Height != Range{}:
-		return number + u.WidthByHeight(f.Amount, f.Height)
-	case f.Amount.Least > metre:
-		return number + threadText(f.Amount, u)
-	}
-	return number + u.Length(f.Amount)
 }
 
 // PercentText writes a share to two digits.
@@ -70,11 +44,21 @@ func PercentText(share Range) string { return writeOutwards(share.Times(100), 2)
 // ounce is an avoirdupois ounce in grams, a sixteenth of 453.59237 g.
 const ounce = 28.349523125
 
-const metre = 1000
-
-// threadText writes the length of thread.
-func threadText(r Range, u Units) string {
+// weight writes grams.
+func (u Units) weight(grams Range) string {
 	if u == Inches {
+		return writeOutwards(grams.Times(1/ounce), 2) + " oz"
+	}
+	return writeOutwards(grams, 2) + " g"
+}
+
+// threadLength writes the length of thread, in metres or yards from a metre on.
+func (u Units) threadLength(r Range) string {
+	const metre = 1000
+	switch {
+	case r.Least <= metre:
+		return u.Length(r)
+	case u == Inches:
 		return writeOutwards(r.Times(1/(36*inch)), 2) + " yd"
 	}
 	return writeOutwards(r.Times(1.0/metre), 2) + " m"
@@ -83,10 +67,16 @@ func threadText(r Range, u Units) string {
 // writeOutwards writes a range to so many digits, the least rounded down and the
 // most up where they differ.
 func writeOutwards(r Range, digits int) string {
+	return r.outwards(func(v float64, round func(float64) float64) string { return digitsOf(v, digits, round) })
+}
+
+// outwards writes both ends of a range, rounded so that it gets no narrower, or one figure where
+// they look alike.
+func (r Range) outwards(write func(v float64, round func(float64) float64) string) string {
 	if r.IsExact() {
-		return digitsOf(r.Least, digits, math.Round)
+		return write(r.Least, math.Round)
 	}
-	least, most := digitsOf(r.Least, digits, math.Floor), digitsOf(r.Most, digits, math.Ceil)
+	least, most := write(r.Least, math.Floor), write(r.Most, math.Ceil)
 	if least == most {
 		return least
 	}
@@ -100,29 +90,6 @@ func digitsOf(v float64, digits int, round func(float64) float64) string {
 	decimals := max(0, digits-1-int(math.Floor(math.Log10(math.Abs(v)))))
 	decimals = min(decimals, digits-1)
 	return fmt.Sprintf("%.*f", decimals, roundToSteps(v, math.Pow10(decimals), round))
-}
-
-// Reason is what a figure was worked out from: words with {} where lengths stand.
-type Reason struct {
-	Words   string
-	Lengths []Range
-}
-
-func newReason(words string, lengths ...Range) Reason { return Reason{words, lengths} }
-
-// In writes the reason in the given units.
-func (r Reason) In(u Units) string {
-	var out strings.Builder
-	rest := r.Words
-	for _, l := range r.Lengths {
-		before, after, found := strings.Cut(rest, "{}")
-		if !found {
-			break
-		}
-		out.WriteString(before + u.Length(l))
-		rest = after
-	}
-	return out.String() + rest
 }
 
 // Range is what a figure lies between; both ends are the same where it is
@@ -239,22 +206,24 @@ func (u Units) Length(r Range) string {
 	return u.Bare(r) + " mm"
 }
 
+// say is fmt.Sprintf with ranges written as lengths.
+func (u Units) say(words string, args ...any) string {
+	for i, arg := range args {
+		if r, ok := arg.(Range); ok {
+			args[i] = u.Length(r)
+		}
+	}
+	return fmt.Sprintf(words, args...)
+}
+
 // Bare is Length without the unit.
 func (u Units) Bare(r Range) string {
-	down, up := math.Round, math.Round
-	if !r.IsExact() {
-		down, up = math.Floor, math.Ceil
-	}
 	coarse := (r.Most - r.Least) / 3
 	small := math.Abs(r.Least) < thin
 	if small && r.IsExact() && r.Least >= 1 {
 		coarse = inch / 100
 	}
-	least, most := u.writeBare(r.Least, small, coarse, down), u.writeBare(r.Most, small, coarse, up)
-	if least == most {
-		return least
-	}
-	return least + " to " + most
+	return r.outwards(func(v float64, round func(float64) float64) string { return u.writeBare(v, small, coarse, round) })
 }
 
 // WidthByHeight writes width and height of a piece.

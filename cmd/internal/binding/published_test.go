@@ -86,7 +86,7 @@ func TestPublishedStations(t *testing.T) {
 	} {
 		s := plain()
 		c.change(&s)
-		got, err := s.Stations(c.height, c.asked)
+		got, err := s.Stations(binding.MM, c.height, c.asked)
 		if err != nil {
 			t.Errorf("%s: %v", c.what, err)
 			continue
@@ -114,21 +114,21 @@ func TestGapsAndCollisions(t *testing.T) {
 		height float64
 		want   int
 	}{{8 * in, 4}, {7.5 * in, 3}, {4 * in, 3}, {3.9 * in, 2}, {3.4 * in, 1}} {
-		got, err := s.Stations(c.height, 0)
+		got, err := s.Stations(binding.MM, c.height, 0)
 		if err != nil || len(got.Supports) != c.want || (len(got.Notes) > 0) != (c.want != 3) {
 			t.Errorf("%.2f in: %d supports, %v, %v", c.height/in, len(got.Supports), got.Notes, err)
 		}
 	}
-	if _, err := s.Stations(3.9*in, 3); err == nil {
+	if _, err := s.Stations(binding.MM, 3.9*in, 3); err == nil {
 		t.Error("three supports on 3.9 in do not collide")
 	}
-	if got, err := s.Stations(8*in, 3); err != nil || len(got.Notes) != 1 {
+	if got, err := s.Stations(binding.MM, 8*in, 3); err != nil || len(got.Notes) != 1 {
 		t.Errorf("a wide gap that was asked for is not mentioned: %v, %v", got.Notes, err)
 	}
 	// Gaps at most about 60 mm: 2 supports below 130 mm, 3 to 210, 4 to 280.
 	s = plain()
 	for height, want := range map[float64]int{129: 2, 131: 3, 210: 3, 211: 4, 280: 4} {
-		got, err := s.Stations(height, 0)
+		got, err := s.Stations(binding.MM, height, 0)
 		if err != nil || len(got.Supports) != want {
 			t.Errorf("%g mm: %d supports, %v", height, len(got.Supports), err)
 		}
@@ -140,7 +140,7 @@ func TestGapsAndCollisions(t *testing.T) {
 	}
 	// A support is not a station: a tape needs two holes.
 	s.Support, s.Width = binding.Tapes, 10
-	got, err := s.Stations(200, 3)
+	got, err := s.Stations(binding.MM, 200, 3)
 	if err != nil || len(got.Supports) != 3 || len(got.Holes) != 8 {
 		t.Errorf("three tapes have %d holes, %v", len(got.Holes), err)
 	}
@@ -164,8 +164,8 @@ func TestPublishedSwelling(t *testing.T) {
 	s.TwoOn = false
 	s.Back, s.Cover, s.Board, s.Square, s.TurnIn = binding.Rounded, binding.Case, binding.Range{Least: 2, Most: 2.5}, in/8, 0.75*in
 	from := figure(t, measure(t, b, s, binding.Measured{Thread: 0.5}).After, "backing shoulder").From
-	if want := "half of the pressed swelling, 2 to 3.5 mm, goes to each side"; !strings.Contains(from.In(binding.MM), want) {
-		t.Errorf("the shoulder is worked out from %q, which does not say %q", from.In(binding.MM), want)
+	if want := "half of the pressed swelling, 2 to 3.5 mm, goes to each side"; !strings.Contains(from, want) {
+		t.Errorf("the shoulder is worked out from %q, which does not say %q", from, want)
 	}
 	// Wanted for a rounded back: 1/4 to 1/3 (common practice, no source).
 	s.SwellWanted = binding.Range{Least: 0.25, Most: 1.0 / 3}

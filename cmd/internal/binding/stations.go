@@ -3,8 +3,10 @@ package binding
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"foldwright/reorder"
+	"foldwright/reorder/enum"
 )
 
 // StationKind is what happens at a station.
@@ -17,19 +19,9 @@ const (
 	Hole
 )
 
-func (k StationKind) String() string {
-	switch k {
-	case Kettle:
-		return "kettle stitch"
-	case OnCord:
-		return "cord"
-	case TapeEdge:
-		return "edge of a tape"
-	case Hole:
-		return "hole"
-	}
-	return "no station"
-}
+var kindWords = enum.Words{What: "station", List: []string{"kettle stitch", "cord", "edge of a tape", "hole"}}
+
+func (k StationKind) String() string { return kindWords.Of(int(k)) }
 
 // Station is a hole in the fold.
 type Station struct {
@@ -50,7 +42,7 @@ func (h Station) String() string {
 type Stations struct {
 	Holes    []Station
 	Supports []float64 // their middles, mm from the trimmed head
-	Notes    []Reason  // what was changed so that they fit, and what does not
+	Notes    []string  // what was changed so that they fit, and what does not
 }
 
 // Places is where the holes are, in mm from the trimmed head.
@@ -72,11 +64,6 @@ const (
 	endsAt   = 0.25
 	narrowAt = 0.2
 )
-
-// narrowest is the narrowest gap that is borne, in mm.
-func (s Structure) narrowest(height float64) float64 {
-	return min(float64(s.NarrowGap), height*narrowAt)
-}
 
 // places is the stations of a back with so many supports, from its ends and
 // the middles of the supports.
@@ -106,8 +93,9 @@ func (s Structure) places(height float64, n int) (ends [2]float64, middles []flo
 	return ends, middles
 }
 
-// gaps is the narrowest and the widest free stretch between neighbours.
-func (s Structure) gaps(ends [2]float64, middles []float64) (narrow, wide float64) {
+// gaps is the narrowest and the widest free stretch between neighbours, with so many supports.
+func (s Structure) gaps(height float64, n int) (narrow, wide float64) {
+	ends, middles := s.places(height, n)
 	half := 0.0
 	if s.Support == Tapes {
 		half = float64(s.Width) / 2
@@ -122,62 +110,64 @@ func (s Structure) gaps(ends [2]float64, middles []float64) (narrow, wide float6
 	return slices.Min(all), slices.Max(all)
 }
 
-// number is how many supports the rules give a back of this height.
-func (s Structure) number(height float64) int {
-	for i, h := range s.Heights {
-		if height <= float64(h) {
-			return s.Numbers[i]
-		}
+// collide tells whether stations with so many supports lie nearer to each other than is borne.
+func (s Structure) collide(height float64, n int) bool {
+	narrow, _ := s.gaps(height, n)
+	return narrow < min(float64(s.NarrowGap), height*narrowAt)-near
+}
+
+// isWide tells whether a gap with so many supports is wider than usual, and how wide it is.
+func (s Structure) isWide(height float64, n int) (float64, bool) {
+	_, wide := s.gaps(height, n)
+	return wide, wide > float64(s.WidestGap)+near
+}
+
+// fit is how many supports a back has by the rules, and why there are more or fewer than usual
+// at its height: gaps that are too wide get a support more, stations that collide one less.
+func (s Structure) fit(u Units, height float64) (n int, note string) {
+	n = s.Numbers[len(s.Numbers)-1] + s.Step
+	if i := slices.IndexFunc(s.Heights, func(h Length) bool { return height <= float64(h) }); i >= 0 {
+		n = s.Numbers[i]
 	}
-	return s.Numbers[len(s.Numbers)-1] + s.Step
+	usual := reorder.Count(n, s.word())
+	for s.collide(height, n) && n >= s.Step {
+		n -= s.Step
+		note = fmt.Sprintf("%s would collide, so there are %d", usual, n)
+	}
+	if note != "" {
+		return n, note
+	}
+	for _, wide := s.isWide(height, n); wide && !s.collide(height, n+s.Step); _, wide = s.isWide(height, n) {
+		n += s.Step
+		note = u.say("with %s gaps would be wider than %s, so there are %d", usual, s.WidestGap.Exactly(), n)
+	}
+	return n, note
 }
 
 // Stations is where the holes of a back of the given height stand; asked is
 // how many supports, or inner holes, somebody wants, 0 for what the rules say.
-// Gaps that are too wide get a support more, stations that collide one less;
-// what still collides is refused with an [*Error].
-func (s Structure) Stations(height float64, asked int) (Stations, error) {
-	var out Stations
-	what := s.word()
+// What collides is refused.
+func (s Structure) Stations(u Units, height float64, asked int) (out Stations, err error) {
 	n := asked
-	if usual := s.Numbers[0]; asked > 0 && (asked-usual)%s.Step != 0 {
-		return out, refuse("", newReason(fmt.Sprintf("%s takes %d, %d and so on, not %d", s.Title, usual, usual+s.Step, asked)+" "+what+"s"))
-	}
 	if asked == 0 {
-		n = s.number(height)
-		for was := n; ; {
-			narrow, wide := s.gaps(s.places(height, n))
-			switch {
-			case narrow < s.narrowest(height)-near && n >= s.Step && n > 0:
-				n -= s.Step
-				if n < was {
-					out.Notes = []Reason{newReason(fmt.Sprintf("%s would collide, so there are %d", reorder.Count(was, what), n))}
-				}
-				continue
-			case wide > float64(s.WidestGap)+near && n >= was:
-				if more, _ := s.gaps(s.places(height, n+s.Step)); more >= s.narrowest(height)-near {
-					n += s.Step
-					out.Notes = []Reason{newReason(fmt.Sprintf("with %s gaps would be wider than {}, so there are %d", reorder.Count(was, what), n), s.WidestGap.Exactly())}
-					continue
-				}
-			}
-			break
+		var note string
+		if n, note = s.fit(u, height); note != "" {
+			out.Notes = append(out.Notes, note)
 		}
+	} else if usual := s.Numbers[0]; (asked-usual)%s.Step != 0 {
+		return out, refuse("", fmt.Sprintf("%s takes %d, %d and so on, not %d %ss", s.Title, usual, usual+s.Step, asked, s.word()))
+	}
+	if s.collide(height, n) {
+		advice := "take another structure, or pierce by eye"
+		if fits, _ := s.fit(u, height); asked > 0 && !s.collide(height, fits) {
+			advice = fmt.Sprintf("%d would fit", fits)
+		}
+		return Stations{}, refuse(advice, u.say("on a back of %s stations with %s collide", Exactly(height), reorder.Count(n, s.word())))
+	}
+	if gap, wide := s.isWide(height, n); wide {
+		out.Notes = append(out.Notes, u.say("a gap of %s is wide, %s are usual at most", Exactly(gap), s.WidestGap.Exactly()))
 	}
 	ends, middles := s.places(height, n)
-	narrow, wide := s.gaps(ends, middles)
-	if narrow < s.narrowest(height)-near {
-		advice := "take another structure, or pierce by eye"
-		if asked > 0 {
-			if fits, err := s.Stations(height, 0); err == nil {
-				advice = fmt.Sprintf("%d would fit", len(fits.Supports))
-			}
-		}
-		return Stations{}, refuse(advice, newReason("on a back of {} stations with "+reorder.Count(n, what)+" collide", Exactly(height)))
-	}
-	if wide > float64(s.WidestGap)+near {
-		out.Notes = append(out.Notes, newReason("a gap of {} is wide, {} are usual at most", Exactly(wide), s.WidestGap.Exactly()))
-	}
 	out.Supports = middles
 	out.Holes = append(out.Holes, Station{ends[0], s.endKind(), 0})
 	for i, m := range middles {
@@ -205,11 +195,8 @@ func (s Structure) endKind() StationKind {
 
 // word is what stands between the ends.
 func (s Structure) word() string {
-	switch s.Support {
-	case Cords:
-		return "cord"
-	case Tapes:
-		return "tape"
+	if s.Support == NoSupport {
+		return "inner hole"
 	}
-	return "inner hole"
+	return strings.TrimSuffix(s.Support.String(), "s")
 }

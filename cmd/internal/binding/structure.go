@@ -2,8 +2,12 @@ package binding
 
 import (
 	"fmt"
+	"reflect"
+	"strconv"
+	"strings"
 
 	"foldwright/reorder/enum"
+	"foldwright/reorder/refusal"
 )
 
 // Sewn is how the leaves are held.
@@ -89,117 +93,116 @@ type Structure struct {
 
 	Sewn    Sewn    `yaml:"sewn" json:"sewn"`
 	Support Support `yaml:"supports" json:"supports"`
-	Width   Length  `yaml:"support-width" json:"support-width"` // of a tape; 0 with cords
+	Width   Length  `yaml:"support-width" json:"support-width" most:"60 mm"` // of a tape; 0 with cords
 
 	// Stations, from the trimmed head and tail.
 	Spacing     Spacing  `yaml:"spacing" json:"spacing"`
 	Heights     []Length `yaml:"heights" json:"heights"` // up to Heights[i] the back has Numbers[i] supports, or inner holes
 	Numbers     []int    `yaml:"numbers" json:"numbers"`
 	Step        int      `yaml:"step" json:"step"` // by which their number changes
-	EndHead     Length   `yaml:"end-head" json:"end-head"`
-	EndTail     Length   `yaml:"end-tail" json:"end-tail"`
-	TailLonger  Length   `yaml:"tail-longer" json:"tail-longer"`   // with portions
-	FirstHead   Length   `yaml:"first-head" json:"first-head"`     // with ends
-	LastTail    Length   `yaml:"last-tail" json:"last-tail"`       // with ends
-	WidestGap   Length   `yaml:"widest-gap" json:"widest-gap"`     // else there is a support more
-	NarrowGap   Length   `yaml:"narrow-gap" json:"narrow-gap"`     // else there is a support less
-	FromBack    Length   `yaml:"from-back" json:"from-back"`       // of holes through the side
-	LacingHoles Length   `yaml:"lacing-holes" json:"lacing-holes"` // in boards, from the back; 0: none
+	EndHead     Length   `yaml:"end-head" json:"end-head" most:"150 mm"`
+	EndTail     Length   `yaml:"end-tail" json:"end-tail" most:"150 mm"`
+	TailLonger  Length   `yaml:"tail-longer" json:"tail-longer" most:"100 mm"`  // with portions
+	FirstHead   Length   `yaml:"first-head" json:"first-head" most:"200 mm"`    // with ends
+	LastTail    Length   `yaml:"last-tail" json:"last-tail" most:"200 mm"`      // with ends
+	WidestGap   Length   `yaml:"widest-gap" json:"widest-gap" most:"300 mm"`    // else there is a support more
+	NarrowGap   Length   `yaml:"narrow-gap" json:"narrow-gap" most:"100 mm"`    // else there is a support less
+	FromBack    Length   `yaml:"from-back" json:"from-back" most:"40 mm"`       // of holes through the side
+	LacingHoles Length   `yaml:"lacing-holes" json:"lacing-holes" most:"60 mm"` // in boards, from the back; 0: none
 
 	// Thread and swelling.
-	Thread      Range  `yaml:"thread" json:"thread"`             // diameter
-	Over        Range  `yaml:"thread-over" json:"thread-over"`   // lengths over, in gatherings
-	Start       Length `yaml:"thread-start" json:"thread-start"` // the tail one begins with
-	Times       Range  `yaml:"thread-times" json:"thread-times"` // of the back: of what is sewn in one go
+	Thread      Range  `yaml:"thread" json:"thread" most:"3 mm"`               // diameter
+	Over        Range  `yaml:"thread-over" json:"thread-over" most:"20"`       // lengths over, in gatherings
+	Start       Length `yaml:"thread-start" json:"thread-start" most:"500 mm"` // the tail one begins with
+	Times       Range  `yaml:"thread-times" json:"thread-times" most:"20"`     // of the back: of what is sewn in one go
 	TwoOn       bool   `yaml:"two-on" json:"two-on"`
-	Pressed     Range  `yaml:"pressed" json:"pressed"`                 // what is left of the swelling
-	SwellWanted Range  `yaml:"swelling-wanted" json:"swelling-wanted"` // of the block, pressed
-	Slip        Length `yaml:"slip" json:"slip"`                       // of a support, each side
-	CordTimes   Range  `yaml:"cord-times" json:"cord-times"`           // the block's thickness; 0: slips say it
+	Pressed     Range  `yaml:"pressed" json:"pressed" most:"1"`                 // what is left of the swelling
+	SwellWanted Range  `yaml:"swelling-wanted" json:"swelling-wanted" most:"1"` // of the block, pressed
+	Slip        Length `yaml:"slip" json:"slip" most:"200 mm"`                  // of a support, each side
+	CordTimes   Range  `yaml:"cord-times" json:"cord-times" most:"20"`          // the block's thickness; 0: slips say it
 
 	// Boards, cloth and what lies on the back.
 	Back      Back   `yaml:"back" json:"back"`
 	Cover     Cover  `yaml:"cover" json:"cover"`
-	Board     Range  `yaml:"board" json:"board"` // thickness
-	Joint     Length `yaml:"joint" json:"joint"`
-	Square    Length `yaml:"square" json:"square"`
-	TurnIn    Length `yaml:"turn-in" json:"turn-in"`
-	Quarter   Length `yaml:"quarter" json:"quarter"`           // the share of the board's width that quarter cloth covers
-	Lap       Length `yaml:"lap" json:"lap"`                   // of paper sides on the cloth
-	LiningEnd Length `yaml:"lining-short" json:"lining-short"` // by how much linings end before head and tail
-	Wings     Length `yaml:"wings" json:"wings"`               // of the first lining onto each side
-	Spares    Range  `yaml:"spares" json:"spares"`             // share of the sheets
+	Board     Range  `yaml:"board" json:"board" most:"10 mm"` // thickness
+	Joint     Length `yaml:"joint" json:"joint" most:"30 mm"`
+	Square    Length `yaml:"square" json:"square" most:"30 mm"`
+	TurnIn    Length `yaml:"turn-in" json:"turn-in" most:"150 mm"`
+	Quarter   Length `yaml:"quarter" json:"quarter" most:"0.5"`              // the share of the board's width that quarter cloth covers
+	Lap       Length `yaml:"lap" json:"lap" most:"50 mm"`                    // of paper sides on the cloth
+	LiningEnd Length `yaml:"lining-short" json:"lining-short" most:"100 mm"` // by how much linings end before head and tail
+	Wings     Length `yaml:"wings" json:"wings" most:"100 mm"`               // of the first lining onto each side
+	Spares    Range  `yaml:"spares" json:"spares" most:"1"`                  // share of the sheets
 }
 
-// bound is what a rule may be at most, in mm, or as a number if it counts or is
-// a share. None is below nought.
-type bound struct {
-	key    string
-	of     Range
-	most   float64
-	number bool
-}
-
-// bounds is what is believed of rules: a slip of the pen is found, and no craft
-// is forbidden.
-func (s Structure) bounds() []bound {
-	return []bound{
-		{"support-width", s.Width.Exactly(), 60, false}, {"end-head", s.EndHead.Exactly(), 150, false}, {"end-tail", s.EndTail.Exactly(), 150, false},
-		{"tail-longer", s.TailLonger.Exactly(), 100, false}, {"first-head", s.FirstHead.Exactly(), 200, false}, {"last-tail", s.LastTail.Exactly(), 200, false},
-		{"widest-gap", s.WidestGap.Exactly(), 300, false}, {"narrow-gap", s.NarrowGap.Exactly(), 100, false}, {"from-back", s.FromBack.Exactly(), 40, false},
-		{"lacing-holes", s.LacingHoles.Exactly(), 60, false}, {"thread", s.Thread, 3, false}, {"thread-over", s.Over, 20, true},
-		{"thread-start", s.Start.Exactly(), 500, false}, {"thread-times", s.Times, 20, true}, {"pressed", s.Pressed, 1, true},
-		{"swelling-wanted", s.SwellWanted, 1, true}, {"slip", s.Slip.Exactly(), 200, false}, {"cord-times", s.CordTimes, 20, true},
-		{"board", s.Board, 10, false}, {"joint", s.Joint.Exactly(), 30, false}, {"square", s.Square.Exactly(), 30, false}, {"turn-in", s.TurnIn.Exactly(), 150, false},
-		{"quarter", s.Quarter.Exactly(), 0.5, true}, {"lap", s.Lap.Exactly(), 50, false}, {"lining-short", s.LiningEnd.Exactly(), 100, false},
-		{"wings", s.Wings.Exactly(), 100, false}, {"spares", s.Spares, 1, true},
-	}
-}
-
-// Check refuses rules that contradict each other with an [*Error].
-func (s Structure) Check() error {
-	for _, b := range s.bounds() {
-		if b.of.Least >= 0 && b.of.Most <= b.most {
+// checkBounds refuses a rule that is below nought or above its tag most, which is a length
+// in mm, a number or a share. So a slip of the pen is found, and no craft is forbidden.
+func (s Structure) checkBounds() error {
+	rules := reflect.ValueOf(s)
+	for _, f := range reflect.VisibleFields(rules.Type()) {
+		bound := f.Tag.Get("most")
+		number, unit, _ := strings.Cut(bound, " ")
+		most, err := strconv.ParseFloat(number, 64)
+		if err != nil {
+			continue // it has no bounds
+		}
+		rule, isRange := rules.FieldByIndex(f.Index).Interface().(Range)
+		if !isRange {
+			rule = Exactly(rules.FieldByIndex(f.Index).Float())
+		}
+		if rule.Least >= 0 && rule.Most <= most {
 			continue
 		}
-		if b.number {
-			return &Error{Rule: b.key, What: newReason(fmt.Sprintf("%s of %s cannot be, it lies between 0 and %g", b.key, b.of, b.most))}
-		}
-		return &Error{Rule: b.key, What: newReason(b.key+" of {} cannot be, it lies between 0 and {}", b.of, Exactly(b.most))}
+		key := f.Tag.Get("yaml")
+		return refuseRule(key, fmt.Sprintf("%s of %s cannot be, it lies between 0 and %s", key, strings.TrimSpace(rule.String()+" "+unit), bound))
 	}
-	rule := func(key, words string) error { return &Error{Rule: key, What: newReason(words)} }
-	switch {
-	case s.Format != 1:
-		return rule("format", "format has to be 1")
-	case s.Name == "" || s.Title == "":
-		return rule("name", "name and title have to be given")
-	case s.Sewn == 0 || s.Support == 0 || s.Spacing == 0 || s.Back == 0 || s.Cover == 0:
-		return rule("", "sewn, supports, spacing, back and cover have to be given")
-	case len(s.Heights) == 0 || len(s.Heights) != len(s.Numbers):
-		return rule("heights", "heights and numbers have to be lists of the same length")
-	case s.Thread.Least <= 0:
-		return rule("thread", "thread has to be given: its diameter")
-	case s.NarrowGap <= 0 || s.WidestGap < 2*s.NarrowGap:
-		return rule("widest-gap", "widest-gap has to be at least twice narrow-gap, and that above nought")
-	case s.Step < 1:
-		return rule("step", "step has to be at least 1")
-	case s.Cover != Paper && (s.Board.Least <= 0 || s.TurnIn <= 0 || s.Square <= 0):
-		return rule("", "with boards, board, turn-in and square have to be given")
-	case s.Support == Tapes && s.Width <= 0:
-		return rule("support-width", "of tapes, support-width has to be given")
-	case s.Sewn == Folds && s.Over.Least <= 0, s.Sewn != Folds && s.Times.Least <= 0:
-		return rule("", "how much thread is needed has to be given: thread-over for gatherings on supports, thread-times for others")
-	case s.Sewn == Folds && s.Pressed.Least <= 0:
-		return rule("pressed", "pressed has to be given")
-	case s.Sewn != Folds && s.TwoOn:
-		return &Error{Rule: "two-on", What: newReason(s.Title + " cannot be sewn two on"),
-			Advice: "two gatherings are sewn on with one length of thread only where kettle stitches link them: in case, cords and tapes"}
-	case s.Sewn == Side && s.FromBack <= 0:
-		return rule("from-back", "from-back has to be given: how far from the back the holes go through the side")
+	return nil
+}
+
+// RuleError refuses rules that contradict each other, or one that cannot be.
+type RuleError struct {
+	error
+	Key string // of the rule that is wrong; empty if it is none in particular
+}
+
+func (e *RuleError) Unwrap() error { return e.error }
+
+func refuseRule(key, sentence string) error { return &RuleError{refusal.Plan.New("%s", sentence), key} }
+
+// Check refuses rules that cannot be with a [*RuleError].
+func (s Structure) Check() error {
+	if err := s.checkBounds(); err != nil {
+		return err
+	}
+	for _, rule := range []struct {
+		broken     bool
+		key, words string
+	}{
+		{s.Format != 1, "format", "format has to be 1"},
+		{s.Name == "" || s.Title == "", "name", "name and title have to be given"},
+		{s.Sewn == 0 || s.Support == 0 || s.Spacing == 0 || s.Back == 0 || s.Cover == 0, "", "sewn, supports, spacing, back and cover have to be given"},
+		{len(s.Heights) == 0 || len(s.Heights) != len(s.Numbers), "heights", "heights and numbers have to be lists of the same length"},
+		{s.Thread.Least <= 0, "thread", "thread has to be given: its diameter"},
+		{s.NarrowGap <= 0 || s.WidestGap < 2*s.NarrowGap, "widest-gap", "widest-gap has to be at least twice narrow-gap, and that above nought"},
+		{s.Step < 1, "step", "step has to be at least 1"},
+		{s.Cover != Paper && (s.Board.Least <= 0 || s.TurnIn <= 0 || s.Square <= 0), "", "with boards, board, turn-in and square have to be given"},
+		{s.Support == Tapes && s.Width <= 0, "support-width", "of tapes, support-width has to be given"},
+		{s.Sewn == Folds && s.Over.Least <= 0 || s.Sewn != Folds && s.Times.Least <= 0, "",
+			"how much thread is needed has to be given: thread-over for gatherings on supports, thread-times for others"},
+		{s.Sewn == Folds && s.Pressed.Least <= 0, "pressed", "pressed has to be given"},
+		{s.Sewn == Side && s.FromBack <= 0, "from-back", "from-back has to be given: how far from the back the holes go through the side"},
+	} {
+		if rule.broken {
+			return refuseRule(rule.key, rule.words)
+		}
+	}
+	if s.Sewn != Folds && s.TwoOn {
+		return &RuleError{refusal.Plan.New("%s cannot be sewn two on", s.Title).
+			Advise("two gatherings are sewn on with one length of thread only where kettle stitches link them: in case, cords and tapes"), "two-on"}
 	}
 	for i, h := range s.Heights {
 		if h <= 0 || s.Numbers[i] < 0 || i > 0 && (h <= s.Heights[i-1] || s.Numbers[i] < s.Numbers[i-1]) {
-			return rule("heights", "heights have to rise, and numbers not to fall")
+			return refuseRule("heights", "heights have to rise, and numbers not to fall")
 		}
 	}
 	return nil

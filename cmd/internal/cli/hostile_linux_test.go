@@ -176,7 +176,7 @@ func TestNothingHostileReachesATerminal(t *testing.T) {
 		{args: []string{"reprint", at("made" + hostile), "--sheet", "1"}},
 		{args: []string{"continue", at("made" + hostile), "--after-sheet", "1", "--pass", "front"}, none: true},
 		{args: []string{"testsheet", "--out", at("sheet" + hostile)}},
-		{args: []string{"learn", hostile, "--reading", "A2", "--profiles", at("new")}},
+		{args: []string{"learn", hostile, "--reading", "K2", "--profiles", at("new")}},
 		{args: []string{"printers", "list", "--profiles", x.store}},
 		{args: []string{"printers", "show", hostile, "--profiles", x.store}},
 		{args: []string{"printers", "check", "--profiles", x.store}},

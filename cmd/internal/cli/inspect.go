@@ -15,7 +15,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/progress"
-	"foldwright/cmd/internal/survey"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/reorder"
@@ -66,7 +66,7 @@ annotations, spreads, and what prepare would warn about with the same flags.`,
 }
 
 func runInspect(ctx context.Context, s Surroundings, o inspectOptions) (err error) {
-	engine := &survey.Engine{PageTime: o.pageTime}
+	engine := render.Start(render.Options{PageTime: o.pageTime})
 	set := options.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version}
 	d, err := draft(ctx, s, o.source, o.password, o.job, set, engine)
 	if err != nil {

@@ -15,7 +15,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/progress"
-	"foldwright/cmd/internal/survey"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/reorder"
@@ -121,7 +121,7 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) (err error) {
 	if err != nil {
 		return err
 	}
-	engine := &survey.Engine{PageTime: o.pageTime}
+	engine := render.Start(render.Options{PageTime: o.pageTime})
 	set := options.Setting{Profiles: profiles.Store{}, Region: s.Region, Version: Version}
 	var kept []string
 	kit := output.Kit{Maker: strings.TrimSpace(o.maker), Kept: func(names []string) { kept = names }}

@@ -20,6 +20,7 @@ import (
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/paper/papertest"
 )
 
 // novice has a kit, a printer that nobody has seen, and nothing else.
@@ -50,11 +51,11 @@ func (n novice) byHand(p *virtual.Printer[printtest.Page]) []virtual.Finished[pr
 	n.t.Helper()
 	reload := n.start.PutBack[0].Reload
 	seen := printtest.Try(n.t, n.reader, n.tests, n.paper, p, reload)
-	if reading := seen.Reading(n.t); reading != "A2" {
+	if reading := seen.Reading(n.t); reading != "K2" {
 		i := slices.IndexFunc(n.start.PutBack, func(r runsheet.PutBackRead) bool { return r.Reading == reading })
 		reload = n.start.PutBack[i].Reload
 		seen = printtest.Try(n.t, n.reader, n.tests, n.paper, p, reload)
-		if again := seen.Reading(n.t); again != "A2" {
+		if again := seen.Reading(n.t); again != "K2" {
 			n.t.Fatalf("after %s and %s the pin says %s", reading, reload, again)
 		}
 	}
@@ -80,11 +81,11 @@ func (n novice) twoSided(setting map[printer.FlipEdge]*virtual.Printer[printtest
 	n.t.Helper()
 	p := setting[n.start.Edges[0].Edge]
 	seen := printtest.Try(n.t, n.reader, n.tests, n.paper, p, 0)
-	if reading := seen.Reading(n.t); reading != "A2" {
+	if reading := seen.Reading(n.t); reading != "K2" {
 		i := slices.IndexFunc(n.start.Edges, func(e runsheet.EdgeRead) bool { return e.Reading == reading })
 		p = setting[n.start.Edges[i].Edge]
 		seen = printtest.Try(n.t, n.reader, n.tests, n.paper, p, 0)
-		if again := seen.Reading(n.t); again != "A2" {
+		if again := seen.Reading(n.t); again != "K2" {
 			n.t.Fatalf("after %s and the other edge the pin says %s", reading, again)
 		}
 	}
@@ -229,7 +230,7 @@ func TestKitOfOneFaceServesEveryPrinter(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			opened, err := survey.Open(t.Context(), source, "", new(survey.Engine))
+			opened, err := survey.Open(t.Context(), source, "", rendertest.Shared(t))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -248,7 +249,7 @@ func TestKitOfOneFaceServesEveryPrinter(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				if err := paper.Check(books[0], paper.Labels(pages)); err != nil {
+				if err := papertest.Check(books[0], papertest.Labels(pages)); err != nil {
 					t.Fatalf("%s, %+v: %v", fold, facts, err)
 				}
 			}

@@ -45,9 +45,9 @@ On a terminal it asks one question at a time and says what to look at. With
 --reading it asks nothing: what the flags don't tell is assumed to be as on most
 printers, written into the profile as assumed, and said.`,
 		Example: `  foldwright learn desk
-  foldwright learn desk --reload as-delivered --reading A4 --pencil printed
-  foldwright learn office --two-sided automatic --reading A2 --lands face-down
-  foldwright learn desk --replace --reload as-delivered --reading A4 --pencil printed \
+  foldwright learn desk --reload as-delivered --reading K4 --pencil printed
+  foldwright learn office --two-sided automatic --reading K2 --lands face-down
+  foldwright learn desk --replace --reload as-delivered --reading K4 --pencil printed \
       --top last --pair reversed --stacks on-top \
       --shift 0.5,-0.25 --shift 0.75,-0.25 --shift 0.5,0 \
       --ruler-front 170.5,250 --ruler-back 170,249.5 --mark 20.5,23.5 --edges 4,4,12,4`,
@@ -80,7 +80,7 @@ func addProfilesFlag(f *pflag.FlagSet, dir *string) {
 // addAnswerFlags are what is seen without a ruler.
 func addAnswerFlags(f *pflag.FlagSet, h *learn.Heard) {
 	text(f, &h.TwoSided, "two-sided", "HOW", "by-hand, or automatic if the printer turns the paper itself (default by-hand)")
-	text(f, &h.Reading, "reading", "A1..A4", "the number beside the hole of a pin that was pushed through the mark A: A1, A2, A3 or A4")
+	text(f, &h.Reading, "reading", "K1..K4", "the number beside the hole of a pin that was pushed through the cross at the letter K: K1, K2, K3 or K4")
 	text(f, &h.Reload, "reload", "HOW", "what was done with the sheet between the two printings: as-delivered, rotate, turn-long (like the page of a book) or turn-short (like the leaf of a wall calendar)")
 	text(f, &h.Pencil, "pencil", "WHERE", "the cross that was pencilled on the upper face of the blank sheet lies on the face with the letters, printed, or on the other, unprinted")
 	text(f, &h.Lands, "lands", "HOW", "how the face printed last (by an automatic printer: the front) came to rest: face-up or face-down")
@@ -98,9 +98,9 @@ func addMeasureFlags(f *pflag.FlagSet, h *learn.Heard) {
 	}
 	read("shift", "X,Y", "once for each sheet: how far in mm the back lies to the right and up, seen through from the front; or the four readings at head, right, tail and left", h.AddShift)
 	read("skew", "MM", "how much further right the back lies at the head than at the tail", h.SetSkew)
-	read("ruler-front", "X,Y", "lengths measured on the front, from A to B and from D to A", h.SetRulerFront)
+	read("ruler-front", "X,Y", "lengths measured on the front, from K to L and from N to K", h.SetRulerFront)
 	read("ruler-back", "X,Y", "lengths measured on the back, from 1 to 2 and from 4 to 1", h.SetRulerBack)
-	read("mark", "X,Y", "distances of the mark D on the front from the left and the lower edge of the paper", h.SetMark)
+	read("mark", "X,Y", "distances of the cross N on the front from the left and the lower edge of the paper", h.SetMark)
 	read("edges", "T,R,B,L", "once for each face: the outermost step of the ladder that shows, at the top, right, bottom and left", h.AddEdges)
 }
 

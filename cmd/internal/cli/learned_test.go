@@ -90,7 +90,7 @@ func TestEveryPrinterIsLearnedFromTheTestSheet(t *testing.T) {
 			j.Read(t, j.Print(t, r, p), 0.1)
 		}
 	}
-	if sample.Full() && len(readings) != 4 || readings["A1"]+readings["A3"] != byHand {
+	if sample.Full() && len(readings) != 4 || readings["K1"]+readings["K3"] != byHand {
 		t.Errorf("readings: %v", readings)
 	}
 	t.Logf("readings: %v, %d different files", readings, r.Files())

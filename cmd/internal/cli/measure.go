@@ -12,7 +12,6 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/binding/structure"
@@ -30,41 +29,45 @@ type measureOptions struct {
 	folder    string
 	structure string
 	units     binding.Units
-	block     options.Length
+	measured  binding.Measured
 	leaf      options.Dimensions
-	board     options.Length
-	thread    options.Length
-	back      options.Length
-	stack     stackValue
-	supports  int
 	twoOn     bool
 	volume    int
 	out       string
 	replace   bool
 }
 
-// stackValue is a measured stack of leaves: 40=4.1mm.
-type stackValue struct {
-	leaves int
-	thick  options.Length
+// measuredLength is a length in mm that a person has measured; 0 is not given.
+type measuredLength float64
+
+// UnmarshalText reads a length above nought.
+func (m *measuredLength) UnmarshalText(text []byte) error {
+	var l options.Length
+	if err := l.UnmarshalText(text); err != nil {
+		return err
+	}
+	if l <= 0 {
+		return refusal.Use.New("%q cannot be, it has to be above nought", text)
+	}
+	*m = measuredLength(l)
+	return nil
 }
 
+// measuredStack is a measured stack of leaves: 40=4.1mm.
+type measuredStack struct{ *binding.Measured }
+
 // UnmarshalText reads a number of leaves, =, and a length.
-func (v *stackValue) UnmarshalText(text []byte) error {
+func (m measuredStack) UnmarshalText(text []byte) error {
 	leaves, thick, two := strings.Cut(string(text), "=")
 	n, err := strconv.Atoi(strings.TrimSpace(leaves))
 	if !two || err != nil || n < 1 {
 		return refusal.Use.New("%q is no measured stack, write its leaves and its thickness, such as 40=4.1mm", text)
 	}
-	v.leaves = n
-	return v.thick.UnmarshalText([]byte(thick))
+	m.StackLeaves = n
+	return (*measuredLength)(&m.Stack).UnmarshalText([]byte(thick))
 }
 
 func newMeasure(s Surroundings) *cobra.Command {
-	return measureCommand(s, func(ctx context.Context, o measureOptions) error { return runMeasure(ctx, s, o) })
-}
-
-func measureCommand(_ Surroundings, run func(context.Context, measureOptions) error) *cobra.Command {
 	var o measureOptions
 	cmd := &cobra.Command{
 		Use:   "measure FOLDER",
@@ -82,25 +85,22 @@ measured: it wins over every estimate. Lengths may be fractions of inches: 3/32i
   foldwright measure BOOK-print --block-thickness 5/8in --back 1in --board 3/32in`,
 		Args: one("FOLDER"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := o.checkGiven(cmd.Flags()); err != nil {
-				return err
-			}
 			o.folder = args[0]
-			return run(cmd.Context(), o)
+			return runMeasure(cmd.Context(), s, o)
 		},
 	}
 	f := cmd.Flags()
 	f.SortFlags = false
 	f.StringVar(&o.structure, "structure", "", strings.Join(structure.Names(), ", ")+", or a YAML file (default that of the plan)")
-	text(f, &o.stack, "stack", "N=LENGTH", "measured stack of N leaves of this paper, under light pressure: 40=4.1mm")
-	text(f, &o.block, "block-thickness", "LENGTH", "measured thickness of the sewn and pressed block at its fore-edge")
+	text(f, measuredStack{&o.measured}, "stack", "N=LENGTH", "measured stack of N leaves of this paper, under light pressure: 40=4.1mm")
+	text(f, (*measuredLength)(&o.measured.Block), "block-thickness", "LENGTH", "measured thickness of the sewn and pressed block at its fore-edge")
 	text(f, &o.leaf, "leaf-size", "SIZE", "measured width and height of the trimmed leaf: 146x207mm, 5 3/4x8 1/4in")
-	text(f, &o.back, "back", "LENGTH", "measured back of the sewn and rounded block, over its curve")
-	text(f, &o.board, "board", "LENGTH", "measured thickness of the board")
-	text(f, &o.thread, "thread", "LENGTH", "measured thickness of the thread")
-	f.IntVar(&o.supports, "supports", 0, "so many cords, tapes or inner holes (default those of the plan)")
+	text(f, (*measuredLength)(&o.measured.Back), "back", "LENGTH", "measured back of the sewn and rounded block, over its curve")
+	text(f, (*measuredLength)(&o.measured.Board), "board", "LENGTH", "measured thickness of the board")
+	text(f, (*measuredLength)(&o.measured.Thread), "thread", "LENGTH", "measured thickness of the thread")
+	number(f, &o.measured.Supports, "supports", "so many cords, tapes or inner holes (default those of the plan)")
 	f.BoolVar(&o.twoOn, "two-on", false, "two gatherings are sewn on with one length of thread")
-	f.IntVar(&o.volume, "volume", 0, "only the volume of this number")
+	number(f, &o.volume, "volume", "only the volume of this number")
 	text(f, &o.units, "units", "UNITS", "mm or in (default those of the plan)")
 	f.StringVar(&o.out, "out", "", "folder to write, with "+benchsheet.SheetFile+" and "+benchsheet.GuideFile+" to print")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing folder that measure has written")
@@ -108,111 +108,84 @@ measured: it wins over every estimate. Lengths may be fractions of inches: 3/32i
 }
 
 func runMeasure(ctx context.Context, s Surroundings, o measureOptions) error {
-	sheets, units, err := o.sheets()
+	made, err := plan.Read(o.folder)
+	if err != nil {
+		return err
+	}
+	sheets, err := o.sheets(made)
 	if err != nil {
 		return err
 	}
 	if o.out != "" {
 		var figures strings.Builder
-		if err := printVolumes(visible.NewWriter(&figures), sheets, units); err != nil {
+		if err := printVolumes(visible.NewWriter(&figures), sheets); err != nil {
 			return err
 		}
-		if err := o.write(ctx, s, sheets, units, figures.String()); err != nil {
+		if err := benchsheet.Write(ctx, o.out, sheets, benchsheet.Options{
+			Title: visible.Text(made.Source.File), Paper: geom.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}, PaperName: made.Paper.Name,
+			Figures: figures.String(), Replace: o.replace,
+			Plan: o.folder, Kept: func(names []string) { tellKept(s, names) },
+		}); err != nil {
 			return err
 		}
 	}
-	return printVolumes(s.Out, sheets, units)
+	return printVolumes(s.Out, sheets)
 }
 
 // printVolumes writes the figures of each volume.
-func printVolumes(w io.Writer, sheets []binding.Sheet, units binding.Units) error {
+func printVolumes(w io.Writer, sheets []binding.Sheet) error {
 	for i, sheet := range sheets {
 		if len(sheets) > 1 {
 			visible.Fprintf(w, "volume %d\n\n", i+1)
 		}
-		if err := printMeasures(w, sheet, units); err != nil {
+		if err := printMeasures(w, sheet); err != nil {
 			return err
-		}
-	}
-	return nil
-}
-
-// write writes the folder with what is laid beside the work.
-func (o measureOptions) write(ctx context.Context, s Surroundings, sheets []binding.Sheet, units binding.Units, figures string) error {
-	made, err := plan.Read(o.folder)
-	if err != nil {
-		return err
-	}
-	return benchsheet.Write(ctx, o.out, sheets, benchsheet.Options{
-		Title: visible.Text(made.Source.File), Paper: geom.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}, PaperName: made.Paper.Name,
-		Units: units, Figures: figures, Replace: o.replace,
-		Plan: o.folder, Kept: func(names []string) { tellKept(s, names) },
-	})
-}
-
-// checkGiven refuses measures of nought and less, which would pass for not given.
-func (o measureOptions) checkGiven(f *pflag.FlagSet) error {
-	for _, m := range []struct {
-		flag  string
-		least float64
-	}{
-		{"stack", float64(o.stack.thick)}, {"block-thickness", float64(o.block)}, {"leaf-size", float64(min(o.leaf.W, o.leaf.H))},
-		{"back", float64(o.back)}, {"board", float64(o.board)}, {"thread", float64(o.thread)},
-		{"supports", float64(o.supports)}, {"volume", float64(o.volume)},
-	} {
-		if f.Changed(m.flag) && m.least <= 0 {
-			return refusal.Use.New("--%s %s cannot be, it has to be above nought", m.flag, f.Lookup(m.flag).Value)
 		}
 	}
 	return nil
 }
 
 // sheets works out the figures of each volume.
-func (o measureOptions) sheets() ([]binding.Sheet, binding.Units, error) {
-	made, err := plan.Read(o.folder)
-	if err != nil {
-		return nil, 0, err
-	}
+func (o measureOptions) sheets(made plan.Plan) ([]binding.Sheet, error) {
 	books, err := made.Bench(o.folder)
 	if err != nil {
-		return nil, 0, err
+		return nil, err
 	}
-	if o.volume > len(books) {
-		return nil, 0, refusal.Plan.New("--volume %d: the book has %s", o.volume, reorder.Count(len(books), "volume"))
+	if o.volume < 0 || o.volume > len(books) {
+		return nil, refusal.Plan.New("--volume %d: the book has %s", o.volume, reorder.Count(len(books), "volume"))
 	}
 	if o.volume > 0 {
 		books = books[o.volume-1 : o.volume]
 	}
 	if made.Fold.Scheme().Strip {
-		return nil, 0, &binding.Error{
-			What: binding.Reason{Words: "a concertina is not sewn"}, Advice: "glue its ends to two boards, each a little larger than the leaf",
-		}
+		return nil, refusal.Plan.New("a concertina is not sewn").Advise("glue its ends to two boards, each a little larger than the leaf")
 	}
 	options, err := o.rules(made)
 	if err != nil {
-		return nil, 0, err
+		return nil, err
 	}
 	var out []binding.Sheet
 	for _, b := range books {
 		sheet, err := binding.Measure(b, options)
 		if err != nil {
-			return nil, 0, err
+			return nil, err
 		}
 		if note := printedElsewhere(made, sheet); note != "" {
 			sheet.Advice = append(sheet.Advice, note)
 		}
 		out = append(out, sheet)
 	}
-	return out, options.Units, nil
+	return out, nil
 }
 
 // rules is how the book is bound: as the plan has it unless something else was
 // asked for.
 func (o measureOptions) rules(made plan.Plan) (binding.Options, error) {
 	options := binding.Options{
-		Structure: made.Structure, Measured: o.measured(made),
-		Units: cmp.Or(o.units, made.Options.Units, options.UnitsOf(made.Paper.Name)), Edges: made.Fold.Scheme().Held == reorder.Edges,
+		Structure: made.Structure, Units: cmp.Or(o.units, made.Options.Units, options.UnitsOf(made.Paper.Name)), Edges: made.Fold.Scheme().Held == reorder.Edges,
+		Measured: o.measured,
 	}
+	options.Measured.Leaf = made.Bind.TurnToSide(geom.Size{W: float64(o.leaf.W), H: float64(o.leaf.H)})
 	name := o.structure
 	if name == "" && made.Structure.Name == "" {
 		name = structure.Usual // there is none in the plan, where its stations did not fit
@@ -224,11 +197,9 @@ func (o measureOptions) rules(made plan.Plan) (binding.Options, error) {
 		}
 	}
 	// The plan's places are those of its own structure.
-	if o.supports == 0 && reflect.DeepEqual(options.Structure, made.Structure) {
+	if o.measured.Supports == 0 && reflect.DeepEqual(options.Structure, made.Structure) {
 		options.Measured.Supports = made.Options.Supports
-		for _, at := range made.Options.Stations {
-			options.Measured.Stations = append(options.Measured.Stations, float64(at))
-		}
+		options.Measured.Stations = made.Options.Stations.Mm()
 	}
 	options.Structure.TwoOn = options.Structure.TwoOn || o.twoOn
 	return options, options.Structure.Check()
@@ -248,28 +219,20 @@ func printedElsewhere(made plan.Plan, sheet binding.Sheet) string {
 		"To have these printed, prepare the book again with the same --structure and --supports", made.Structure.Title)
 }
 
-func (o measureOptions) measured(made plan.Plan) binding.Measured {
-	leaf := made.Bind.TurnToSide(geom.Size{W: float64(o.leaf.W), H: float64(o.leaf.H)})
-	return binding.Measured{
-		Block: float64(o.block), Leaf: leaf, Board: float64(o.board), Thread: float64(o.thread), Back: float64(o.back),
-		StackLeaves: o.stack.leaves, Stack: float64(o.stack.thick), Supports: o.supports,
-	}
-}
-
 // printMeasures writes the figures as tables that a person can read.
-func printMeasures(w io.Writer, sheet binding.Sheet, u binding.Units) error {
+func printMeasures(w io.Writer, sheet binding.Sheet) error {
 	t := visible.NewTable(w)
-	visible.Fprintf(t, "structure\t%s, %s, %s of %s\n", sheet.Structure.Title, reorder.Count(sheet.Book.Gatherings, "gathering"), reorder.Count(sheet.Book.Sheets, "sheet"), sheet.Book.Paper)
+	visible.Fprintf(t, "structure\t%s\n", sheet.Headline())
 	visible.Fprintf(t, "\nbefore sewing\n")
-	printFigures(t, sheet.Before, u)
-	printStations(t, sheet, u)
+	printFigures(t, sheet.Before)
+	printStations(t, sheet)
 	heading := "when the block is sewn, pressed and measured (these are ESTIMATES, cut nothing by them)"
 	if sheet.Firm {
 		heading = "boards and cover, from the measured block"
 	}
 	if len(sheet.After) > 0 {
 		visible.Fprintf(t, "\n%s\n", heading)
-		printFigures(t, sheet.After, u)
+		printFigures(t, sheet.After)
 	}
 	for _, q := range sheet.Questions {
 		visible.Fprintf(t, "\nquestion: %s\n", q)
@@ -280,19 +243,15 @@ func printMeasures(w io.Writer, sheet binding.Sheet, u binding.Units) error {
 	return t.Flush()
 }
 
-func printFigures(w io.Writer, figures []binding.Figure, u binding.Units) {
+func printFigures(w io.Writer, figures []binding.Figure) {
 	for _, f := range figures {
-		from := f.From.In(u)
-		if f.IsEstimate() {
-			from = "estimate: " + from
-		}
-		visible.Fprintf(w, "  %s\t%s\t%s\n", f.Name, f.Value(u), from)
+		visible.Fprintf(w, "  %s\t%s\t%s\n", f.Name, f.Value, f.Why())
 	}
 }
 
 // printStations lists the holes, also from the untrimmed head where that is
 // another edge: piercing comes before trimming.
-func printStations(w io.Writer, sheet binding.Sheet, u binding.Units) {
+func printStations(w io.Writer, sheet binding.Sheet) {
 	head := sheet.Book.Trim.Head
 	end, _ := sheet.Book.Ends()
 	if head > 0 {
@@ -301,13 +260,13 @@ func printStations(w io.Writer, sheet binding.Sheet, u binding.Units) {
 		visible.Fprintf(w, "\nstations\tfrom the %s\n", end)
 	}
 	for _, h := range sheet.Stations.Holes {
-		visible.Fprintf(w, "  %s\t%s", h, u.Length(binding.Exactly(h.At)))
+		visible.Fprintf(w, "  %s\t%s", h, sheet.Units.Length(binding.Exactly(h.At)))
 		if head > 0 {
-			visible.Fprintf(w, "\t%s", u.Length(binding.Exactly(h.At+head)))
+			visible.Fprintf(w, "\t%s", sheet.Units.Length(binding.Exactly(h.At+head)))
 		}
 		fmt.Fprintln(w)
 	}
 	for _, n := range sheet.Stations.Notes {
-		visible.Fprintf(w, "  note: %s\n", n.In(u))
+		visible.Fprintf(w, "  note: %s\n", n)
 	}
 }

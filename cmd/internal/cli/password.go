@@ -16,6 +16,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles/regular"
@@ -123,7 +124,7 @@ const attempts = 3
 
 // draft plans a job, asking for the password of its source as [withPassword] does.
 // The caller closes it.
-func draft(ctx context.Context, s Surroundings, source, passwordFile string, o options.Options, set options.Setting, engine *survey.Engine) (*plan.Draft, error) {
+func draft(ctx context.Context, s Surroundings, source, passwordFile string, o options.Options, set options.Setting, engine *render.Renderer) (*plan.Draft, error) {
 	resolved, err := o.Resolve(set)
 	if err != nil {
 		return nil, err
@@ -140,7 +141,7 @@ func draft(ctx context.Context, s Surroundings, source, passwordFile string, o o
 }
 
 // openSource opens the source of a job, asking for its password as [withPassword] does.
-func openSource(ctx context.Context, s Surroundings, source, passwordFile string, engine *survey.Engine) (*survey.Source, error) {
+func openSource(ctx context.Context, s Surroundings, source, passwordFile string, engine *render.Renderer) (*survey.Source, error) {
 	return withPassword(ctx, s, source, passwordFile, func(password string) (*survey.Source, error) {
 		return survey.Open(ctx, source, password, engine)
 	})

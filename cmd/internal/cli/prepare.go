@@ -18,10 +18,10 @@ import (
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/progress"
-	"foldwright/cmd/internal/publish"
-	"foldwright/cmd/internal/survey"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
+	"foldwright/profiles/publish"
 	"foldwright/reorder"
 	"foldwright/reorder/refusal"
 )
@@ -205,7 +205,7 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) (err erro
 			return err
 		}
 	}
-	engine := &survey.Engine{PageTime: o.pageTime}
+	engine := render.Start(render.Options{PageTime: o.pageTime})
 	set := options.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version, Proof: o.proof}
 	d, err := draft(ctx, s, o.source, o.password, o.job, set, engine)
 	if err != nil {

@@ -11,9 +11,9 @@ import (
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/proof/preview"
-	"foldwright/cmd/internal/publish"
-	"foldwright/cmd/internal/survey"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
+	"foldwright/profiles/publish"
 	"foldwright/reorder/refusal"
 )
 
@@ -91,19 +91,15 @@ func runPreview(ctx context.Context, s Surroundings, o previewOptions) (err erro
 	if err != nil {
 		return err
 	}
-	engine := &survey.Engine{PageTime: o.pageTime}
+	engine := render.Start(render.Options{PageTime: o.pageTime})
 	defer func() { err = errors.Join(err, p.Close(), engine.Close()) }()
-	renderer, err := engine.Renderer(ctx)
-	if err != nil {
-		return err
-	}
 	var bar progress.Reporter = progress.Silent
 	if !o.quiet {
 		bar = progress.Bar(s.Err)
 	}
 	var undrawn []string
 	how := preview.Options{
-		Renderer: renderer, DPI: o.dpi, Progress: bar,
+		Renderer: engine, DPI: o.dpi, Progress: bar,
 		Undrawn: func(side string) { undrawn = append(undrawn, side) },
 	}
 	if o.width > 0 {

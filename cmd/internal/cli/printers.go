@@ -35,6 +35,7 @@ computer that sends. Profiles are plain files that you may also edit.`,
 	cmd.AddCommand(
 		newPrintersList(s, store), newPrintersShow(s, store), newPrintersCheck(s, store),
 		newPrintersCopy(s, store), newPrintersRemove(s, store), newPrintersDefault(s, store),
+		newPrintersFind(s), newPrintersAsk(s),
 	)
 	return cmd
 }

@@ -12,7 +12,7 @@ import (
 
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/survey"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 	"foldwright/reorder/refusal"
@@ -53,7 +53,7 @@ func mended(ctx context.Context, s Surroundings, o mendOptions, mend func(output
 			return err
 		}
 	}
-	engine := &survey.Engine{PageTime: o.pageTime}
+	engine := render.Start(render.Options{PageTime: o.pageTime})
 	source, err := openSource(ctx, s, o.source, o.password, engine)
 	if err != nil {
 		return errors.Join(err, engine.Close())

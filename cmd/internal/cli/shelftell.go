@@ -10,8 +10,8 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/progress"
-	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/shelf"
+	"foldwright/profiles/publish"
 	"foldwright/reorder"
 	"foldwright/reorder/refusal"
 )

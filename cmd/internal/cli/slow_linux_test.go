@@ -59,7 +59,7 @@ func busy(t *testing.T, pid int) []int {
 		children := childrenOf(t, pid)
 		for _, child := range children {
 			// The start and the other pages take a fraction of this.
-			if processorTime(t, child) > 2*time.Second {
+			if processorTime(t, child) > time.Second {
 				return children
 			}
 		}

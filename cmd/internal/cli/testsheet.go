@@ -99,8 +99,8 @@ func tellTest(s Surroundings, o testSheetOptions) {
      beneath it, and note which one lies on top in the end.
 `)
 	}
-	visible.Fprintf(s.Err, `  6  Push a pin through the cross at the letter A. The number beside the hole is
-     the answer: A2, for example.
+	visible.Fprintf(s.Err, `  6  Push a pin through the cross at the letter K. The number beside the hole is
+     the answer: K2, for example.
 
 If the printer turns the paper itself:
   Do step 1. Print %s: two-sided, turned about the long edge,

@@ -89,7 +89,7 @@ func firstSteps() []Drawing {
 		Rule{"A", 10, "100 mm"}, Rule{"K", 5, "50 mm"}, unknown, Move{unknown, printer.AsDelivered, Tray},
 		Cards{What: "Read", Labels: []string{"as it lies"}, Words: [][]string{{"front", "I or III?"}}},
 		Cards{What: "Read", Labels: []string{"as it lies", "its other side"}, Words: [][]string{{"back", "I or III?"}, {"front", "I or III?"}}},
-		Cards{What: "Read", Labels: []string{"the front, at A", "the back"}, Words: [][]string{{"A"}, {"here 2", "reads A2"}}, Pin: true},
+		Cards{What: "Read", Labels: []string{"the front, at K", "the back"}, Words: [][]string{{"K"}, {"here 2", "reads K2"}}, Pin: true},
 	}
 }
 

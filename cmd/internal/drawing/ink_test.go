@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder/geom"
 )
@@ -57,13 +58,20 @@ func TestDrawingsOnPages(t *testing.T) {
 			t.Errorf("%s is %.1f mm high", d.Title(), high)
 		}
 		var out bytes.Buffer
-		if err := pdf.WriteDrawings(t.Context(), &out, pdf.PrintFile{Paper: paper, Sides: []pdf.Side{{Drawing: page}}}); err != nil {
+		if err := pdf.Write(t.Context(), &out, pdf.PrintFile{Paper: paper, Sides: []pdf.Side{{Drawing: page}}}); err != nil {
 			t.Fatal(err)
 		}
-		ink, found, err := rendertest.OpenBytes(t, "page", out.Bytes()).Ink(t.Context(), 1, 72, 200)
-		if err != nil || !found {
-			t.Fatalf("%s: nothing is drawn, %v", d.Title(), err)
+		const dpi = 72
+		picture, err := rendertest.OpenBytes(t, "page", out.Bytes()).Gray(t.Context(), 1, dpi)
+		if err != nil {
+			t.Fatal(err)
 		}
+		dark, found := render.Dark(picture, 200)
+		if !found {
+			t.Fatalf("%s: nothing is drawn", d.Title())
+		}
+		mm := func(pixels int) float64 { return float64(pixels) * 25.4 / dpi }
+		ink := geom.Rect{X0: mm(dark.Min.X), Y0: paper.H - mm(dark.Max.Y), X1: mm(dark.Max.X), Y1: paper.H - mm(dark.Min.Y)}
 		if within := (geom.Rect{X0: at.X, Y0: at.Y - high, X1: at.X + 100, Y1: at.Y}); !ink.IsWithin(within, 0.6) {
 			t.Errorf("%s is drawn at %v, not within %v", d.Title(), ink, within)
 		}

@@ -42,7 +42,7 @@ func Ask(ctx context.Context, c Conversation, heard Heard) (Heard, reorder.Paper
 	if err != nil {
 		return heard, c.Paper, err
 	}
-	t := &talk{Conversation: c, lines: readLines(c.In), heard: heard, paper: c.Paper, sheet: sheet, answered: map[int]string{}}
+	t := &talk{Conversation: c, lines: readLines(c.In), heard: heard, paper: c.Paper, sheet: sheet}
 	t.print(`
 This asks what you see on your printed test sheet, and finds out from it how your
 printer feeds and turns paper. If you have no test sheet yet, stop with Ctrl-C and type
@@ -50,22 +50,21 @@ printer feeds and turns paper. If you have no test sheet yet, stop with Ctrl-C a
 then come back with the sheet. Answer with the number of your choice, and Enter.
 `)
 	all := questions()
-	done := make([]bool, len(all))
 	for {
-		next := slices.IndexFunc(all, func(q question) bool { return !done[q.place] && q.open(t) })
+		next := slices.IndexFunc(all, func(q *question) bool { return !q.done && q.open(t) })
 		if next < 0 {
 			return t.heard, t.paper, nil
 		}
-		before := t.known()
+		before := t.knownFacts()
 		if err := t.askUntilClear(ctx, all[next]); err != nil {
 			return t.heard, t.paper, err
 		}
-		done[next] = true
+		all[next].done = true
 		again := t.explainDoubts()
 		for _, q := range all {
 			if q.asks != 0 && slices.Contains(again, q.asks) {
 				q.forget(t)
-				done[q.place] = false
+				q.done = false
 			}
 		}
 		if again == nil {
@@ -82,8 +81,6 @@ type talk struct {
 	paper   reorder.Paper
 	sheet   learning.Sheet
 	measure bool // the person has a ruler at hand
-	// answered is what was answered to a question, by its place.
-	answered map[int]string
 }
 
 func (t *talk) print(format string, args ...any) { fmt.Fprintf(t.Out, format+"\n", args...) }
@@ -117,7 +114,7 @@ func readLines(in io.Reader) <-chan string {
 }
 
 // askUntilClear asks one question until the answer can be understood.
-func (t *talk) askUntilClear(ctx context.Context, q question) error {
+func (t *talk) askUntilClear(ctx context.Context, q *question) error {
 	t.print("%s", wrap(q.look(t), ""))
 	for i, p := range q.picks {
 		t.print("%s", wrap(fmt.Sprintf("  %d  %s", i+1, p.says), "     "))
@@ -125,8 +122,8 @@ func (t *talk) askUntilClear(ctx context.Context, q question) error {
 	if q.skip != "" {
 		t.print("  Enter alone: %s", q.skip)
 	}
-	if before, ok := t.answered[q.place]; ok {
-		t.print("  Before, you answered: %s", before)
+	if q.before != "" {
+		t.print("  Before, you answered: %s", q.before)
 	}
 	for {
 		fmt.Fprint(t.Out, "> ")
@@ -144,7 +141,7 @@ func (t *talk) askUntilClear(ctx context.Context, q question) error {
 		}
 		advice := t.takeAnswer(q, line)
 		if advice == "" {
-			t.answered[q.place] = line
+			q.before = line
 			return nil
 		}
 		t.print("%s", wrap("  "+advice, "  "))
@@ -152,7 +149,7 @@ func (t *talk) askUntilClear(ctx context.Context, q question) error {
 }
 
 // takeAnswer is one answer; what it cannot understand it answers with advice.
-func (t *talk) takeAnswer(q question, line string) (advice string) {
+func (t *talk) takeAnswer(q *question, line string) (advice string) {
 	switch {
 	case line == "" && q.skip != "":
 		return ""
@@ -185,19 +182,18 @@ func choices(n int) string {
 func (t *talk) explainDoubts() []learning.Question {
 	_, err := t.heard.KnownFacts()
 	if err == nil && t.measure {
-		_, err = t.heard.Fit(t.sheet, t.known().FlipEdge)
+		_, err = t.heard.Fit(t.sheet, t.knownFacts().FlipEdge)
 	}
-	var contradiction *learning.Contradiction
-	var dialog *learning.DialogError
+	var doubt *learning.Contradiction
 	switch {
-	case errors.As(err, &contradiction):
-		t.print("\n%s\n", wrap("That cannot be: "+contradiction.Because+". Please look again.", ""))
-		return contradiction.Again
-	case errors.As(err, &dialog):
-		t.print("\n%s\n", wrap(fmt.Sprintf("Something is wrong: %v. If you measured right, %s. Measure again now, or press Enter and let the rest be learned from this sheet.", dialog, dialog.Hint()), ""))
-		return []learning.Question{dialog.Question}
+	case !errors.As(err, &doubt):
+		return nil
+	case doubt.Advice != "":
+		t.print("\n%s\n", wrap(fmt.Sprintf("Something is wrong: %v. If you measured right, %s. Measure again now, or press Enter and let the rest be learned from this sheet.", doubt, doubt.Advice), ""))
+	default:
+		t.print("\n%s\n", wrap("That cannot be: "+doubt.Because+". Please look again.", ""))
 	}
-	return nil
+	return doubt.Again
 }
 
 // tellWhatFollows says what is known now and was not before.
@@ -206,7 +202,7 @@ func (t *talk) tellWhatFollows(before printer.Facts) {
 	for _, f := range runsheet.Facts(profiles.Profile{Facts: before}) {
 		old[f.Name] = f.Value
 	}
-	for _, f := range runsheet.Facts(profiles.Profile{Facts: t.known()}) {
+	for _, f := range runsheet.Facts(profiles.Profile{Facts: t.knownFacts()}) {
 		if old[f.Name] != f.Value {
 			t.print("%s", wrap(fmt.Sprintf("  So: %s", f.Says()), "      "))
 		}
@@ -214,8 +210,8 @@ func (t *talk) tellWhatFollows(before printer.Facts) {
 	t.print("")
 }
 
-// known are the facts that follow so far.
-func (t *talk) known() printer.Facts {
+// knownFacts are the facts that follow so far.
+func (t *talk) knownFacts() printer.Facts {
 	known, err := t.heard.KnownFacts()
 	if err != nil {
 		return printer.Facts{} // until the contradiction is resolved
@@ -223,13 +219,13 @@ func (t *talk) known() printer.Facts {
 	return known
 }
 
-func (t *talk) three() bool { return t.heard.Three }
+func (t *talk) hasThree() bool { return t.heard.Three }
 
 func (t *talk) isByHand() bool { return t.heard.TwoSided == printer.ByHand }
 
 // isOneFace tells whether both prints fell on one face.
 func (t *talk) isOneFace() bool {
-	return t.heard.Reading == learning.A1 || t.heard.Reading == learning.A3
+	return t.heard.Reading == learning.K1 || t.heard.Reading == learning.K3
 }
 
 // sheets is how many test sheets there are.

@@ -76,7 +76,7 @@ func TestFlagsAreNotAskedAgain(t *testing.T) {
 	if err != nil {
 		t.Fatalf("%v after\n%s", err, out.String())
 	}
-	if heard.Reload != printer.RotateHalf || heard.Reading != learning.A2 {
+	if heard.Reload != printer.RotateHalf || heard.Reading != learning.K2 {
 		t.Errorf("heard %+v", heard)
 	}
 	for _, asked := range []string{"How did you print", "how did you put", "pencil cross on"} {
@@ -88,7 +88,7 @@ func TestFlagsAreNotAskedAgain(t *testing.T) {
 
 // TestMeasuredOnOneFace: nothing tells how far backs lie from fronts.
 func TestMeasuredOnOneFace(t *testing.T) {
-	h := Heard{Answers: learning.Answers{Reload: printer.AsDelivered, Reading: learning.A1}}
+	h := Heard{Answers: learning.Answers{Reload: printer.AsDelivered, Reading: learning.K1}}
 	if err := h.AddShift("1, 2"); err != nil {
 		t.Fatal(err)
 	}

@@ -59,12 +59,10 @@ func (h Heard) Conclude(name string, sheet learning.Sheet) (Conclusion, error) {
 	p := profiles.Profile{
 		Format: profiles.Format, Name: name, Facts: learned.Facts, Assumed: learned.Assumed,
 		TraySheets: h.TraySheets, Tray: h.Tray, Process: h.Process, Paper: h.Paper,
-		Registration: roundRegistration(fit.Registration), Scale: roundScalings(fit.Scale),
+		Registration: fit.Registration, Scale: fit.Scale, KeepClear: fit.KeepClear,
 		Note: strings.Join(notes(fit), "; "),
 	}
-	if fit.KeepClear != nil {
-		p.KeepClear = fit.KeepClear
-	}
+	round(&p.Registration, &p.Scale)
 	return Conclusion{p, learned, fit}, nil
 }
 
@@ -72,21 +70,15 @@ func (h Heard) hasMeasuredBack() bool {
 	return len(h.Shifts) > 0 || h.Skew != nil || h.RulerBack.W != 0
 }
 
-// What is written into a profile is written as closely as it can be measured
-// and one digit more.
-
-func roundRegistration(r printer.Registration) printer.Registration {
-	to := func(s printer.Shift) printer.Shift {
-		return printer.Shift{Right: roundTo(s.Right, 100), Up: roundTo(s.Up, 100)}
+// round makes what is written into a profile as close as it can be measured, and one
+// digit closer.
+func round(r *printer.Registration, s *printer.Scalings) {
+	for _, mm := range []*float64{&r.Both.Right, &r.Both.Up, &r.Back.Right, &r.Back.Up} {
+		*mm = roundTo(*mm, 100)
 	}
-	return printer.Registration{Both: to(r.Both), Back: to(r.Back)}
-}
-
-func roundScalings(s printer.Scalings) printer.Scalings {
-	to := func(s printer.Scaling) printer.Scaling {
-		return printer.Scaling{Across: roundTo(s.Across, 10000), Along: roundTo(s.Along, 10000)}
+	for _, scale := range []*float64{&s.Front.Across, &s.Front.Along, &s.Back.Across, &s.Back.Along} {
+		*scale = roundTo(*scale, 10000)
 	}
-	return printer.Scalings{Front: to(s.Front), Back: to(s.Back)}
 }
 
 func roundTo(v, per float64) float64 { return math.Round(v*per) / per }

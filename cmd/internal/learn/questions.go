@@ -14,7 +14,6 @@ import (
 
 // question is one thing that is asked.
 type question struct {
-	place int // among all questions
 	// asks is what is asked again after a contradiction; 0 if nothing
 	// contradicts the answer.
 	asks  learning.Question
@@ -27,6 +26,9 @@ type question struct {
 	open func(*talk) bool
 	// forget undoes the answer.
 	forget func(*talk)
+
+	done   bool   // for now
+	before string // what was answered last
 }
 
 // pick is one answer out of a list.
@@ -45,31 +47,27 @@ func is[T comparable](says string, value T) answer[T] { return answer[T]{says, v
 
 // about completes a question for a field of what was heard: its answers are what the field can
 // be, and it is open while the field is zero and, unless that is nil, when.
-func about[T comparable](q question, field func(*Heard) *T, when func(*talk) bool, answers ...answer[T]) question {
+func about[T comparable](q question, field func(*Heard) *T, when func(*talk) bool, answers ...answer[T]) *question {
 	var unheard T
 	for _, a := range answers {
 		q.picks = append(q.picks, pick{a.says, func(t *talk) { *field(&t.heard) = a.value }})
 	}
 	q.open = func(t *talk) bool { return (when == nil || when(t)) && *field(&t.heard) == unheard }
 	q.forget = func(t *talk) { *field(&t.heard) = unheard }
-	return q
+	return &q
 }
 
 // constant is a text that doesn't change.
 func constant(text string) func(*talk) string { return func(*talk) string { return text } }
 
 // questions are all of them, in the order in which they are asked.
-func questions() []question {
-	all := slices.Concat(feeding(), order(), measuring(), stacking())
-	for i := range all {
-		all[i].place = i
-	}
-	return all
+func questions() []*question {
+	return slices.Concat(feedQuestions(), orderQuestions(), measureQuestions(), trayQuestions())
 }
 
-// feeding is what one sheet tells of how paper is fed and turned.
-func feeding() []question {
-	return []question{
+// feedQuestions is what one sheet tells of how paper is fed and turned.
+func feedQuestions() []*question {
+	return []*question{
 		about(question{
 			asks: learning.AskTwoSided,
 			look: constant("How did you print the test sheet?"),
@@ -94,21 +92,21 @@ func feeding() []question {
 			is("turned over lengthwise, like the leaf of a wall calendar", printer.TurnShort)),
 		about(question{
 			asks: learning.AskReading,
-			look: constant(`Push a pin through the middle of the cross beside the letter A, and look where it
+			look: constant(`Push a pin through the middle of the cross beside the letter K, and look where it
 comes out. Which number stands beside the hole? (If the letters and the numbers
-are all on one side: which number stands in the corner of the A?)`),
+are all on one side: which number stands in the corner of the K?)`),
 		}, func(h *Heard) *learning.Reading { return &h.Reading }, nil,
-			is("the number 1", learning.A1),
-			is("the number 2", learning.A2),
-			is("the number 3", learning.A3),
-			is("the number 4", learning.A4)),
+			is("the number 1", learning.K1),
+			is("the number 2", learning.K2),
+			is("the number 3", learning.K3),
+			is("the number 4", learning.K4)),
 		about(question{
 			asks: learning.AskPencil,
 			look: constant(`Before you printed, you drew a pencil cross on the side of the blank sheet that
 then lay up in the tray (in an upright tray: that looked at you). Where is it now?`),
 			skip: "I drew none",
 		}, func(h *Heard) *learning.Pencil { return &h.Pencil }, (*talk).isByHand,
-			is("on the side with the letters A B C D, in the circle", learning.OnPrinted),
+			is("on the side with the letters K L M N, in the circle", learning.OnPrinted),
 			is("on the other side", learning.OnUnprinted)),
 		about(question{
 			asks: learning.AskLands,
@@ -122,14 +120,14 @@ then lay up in the tray (in an upright tray: that looked at you). Where is it no
 			look: constant("When the paper had come out, before you lifted it: which side lay up?"),
 			skip: "I did not look",
 		}, func(h *Heard) *printer.Lands { return &h.Lands }, func(t *talk) bool { return !t.isByHand() },
-			is("the letters A B C D", printer.FaceUp),
+			is("the letters K L M N", printer.FaceUp),
 			is("the numbers 1 2 3 4", printer.FaceDown)),
 	}
 }
 
-// order is what three sheets tell.
-func order() []question {
-	return []question{
+// orderQuestions is what three sheets tell.
+func orderQuestions() []*question {
+	return []*question{
 		about(question{
 			asks: learning.AskTop,
 			look: func(t *talk) string {
@@ -140,7 +138,7 @@ which sheet is it, on the side with the word "back"?`
 				return "Look at the three sheets as they lay when they came out. Which one is on top?"
 			},
 			skip: "I don't know any more",
-		}, func(h *Heard) *learning.Top { return &h.Top }, (*talk).three,
+		}, func(h *Heard) *learning.Top { return &h.Top }, (*talk).hasThree,
 			is("sheet I", learning.TopFirst),
 			is("sheet III", learning.TopLast)),
 		about(question{
@@ -151,22 +149,22 @@ which sheet is it, on the side with the word "back"?`
 				}
 				return `Take the sheet that says I on the side with the word "front". What does its other side say?`
 			},
-		}, func(h *Heard) *learning.Pair { return &h.Pair }, func(t *talk) bool { return t.three() && t.isByHand() },
+		}, func(h *Heard) *learning.Pair { return &h.Pair }, func(t *talk) bool { return t.hasThree() && t.isByHand() },
 			is("I", learning.PairSame),
 			is("III", learning.PairReversed)),
 		about(question{
 			asks: learning.AskStacks,
 			look: constant("While the sheets came out: where did each one come to lie?"),
 			skip: "I did not watch",
-		}, func(h *Heard) *printer.Stacks { return &h.Stacks }, func(t *talk) bool { return t.three() && t.known().Stacks == 0 },
+		}, func(h *Heard) *printer.Stacks { return &h.Stacks }, func(t *talk) bool { return t.hasThree() && t.knownFacts().Stacks == 0 },
 			is("on top of the one before it", printer.OnTop),
 			is("beneath the one before it", printer.Beneath)),
 	}
 }
 
-// stacking is what the run sheet's words depend on.
-func stacking() []question {
-	return []question{
+// trayQuestions is what the run sheet's words depend on.
+func trayQuestions() []*question {
+	return []*question{
 		about(question{
 			look: constant("What kind of tray do you feed from?"),
 			skip: "I'd rather not say",
@@ -196,9 +194,9 @@ func stacking() []question {
 	}
 }
 
-// measuring is what a ruler and the light of a window tell.
-func measuring() []question {
-	return []question{
+// measureQuestions is what a ruler and the light of a window tell.
+func measureQuestions() []*question {
+	return []*question{
 		{
 			look: constant(`Do you want to measure how true your printer prints? You need a ruler and the light
 of a window. Without it fronts and backs may lie a millimetre or two apart.`),
@@ -230,15 +228,15 @@ of a window. Without it fronts and backs may lie a millimetre or two apart.`),
 		},
 		numbersQuestion(learning.AskRulerFront, func(t *talk) string {
 			r := t.sheet.Ruler
-			return fmt.Sprintf(`On the side with the letters: measure from the middle of the cross at A to that at B, and from the
-one at D to the one at A, as closely as you can. They should be %s and %s mm apart. Type what you
+			return fmt.Sprintf(`On the side with the letters: measure from the middle of the cross at K to that at L, and from the
+one at N to the one at K, as closely as you can. They should be %s and %s mm apart. Type what you
 measure, like this: %s, %s`, shortLength(r.W), shortLength(r.H), shortLength(r.W+0.5), shortLength(r.H-0.5))
 		}, (*Heard).SetRulerFront, func(t *talk) bool { return t.heard.RulerFront.W == 0 }, func(t *talk) { t.heard.RulerFront = geom.Size{} }),
 		numbersQuestion(learning.AskRulerBack, constant(`On the side with the numbers: the same, from ring 1 to ring 2, and from ring 4 to ring 1.`),
 			(*Heard).SetRulerBack, ifOnTwoFaces(func(t *talk) bool { return t.heard.RulerBack.W == 0 }), func(t *talk) { t.heard.RulerBack = geom.Size{} }),
 		numbersQuestion(learning.AskMark, func(t *talk) string {
 			m := t.sheet.Mark
-			return fmt.Sprintf(`On the side with the letters, the arrow pointing up: how far does the middle of the cross at D lie from the left edge
+			return fmt.Sprintf(`On the side with the letters, the arrow pointing up: how far does the middle of the cross at N lie from the left edge
 of the paper, and how far from the lower edge? It should be %s and %s mm. Type both.`, shortLength(m.X), shortLength(m.Y))
 		}, (*Heard).SetMark, func(t *talk) bool { return t.heard.Mark == nil }, func(t *talk) { t.heard.Mark = nil }),
 		shift(0), shift(1), shift(2),
@@ -247,8 +245,8 @@ of the paper, and how far from the lower edge? It should be %s and %s mm. Type b
 }
 
 // numbersQuestion is a question with typed numbers that may be left out.
-func numbersQuestion(asks learning.Question, look func(*talk) string, read func(*Heard, string) error, open func(*talk) bool, forget func(*talk)) question {
-	return question{
+func numbersQuestion(asks learning.Question, look func(*talk) string, read func(*Heard, string) error, open func(*talk) bool, forget func(*talk)) *question {
+	return &question{
 		asks: asks, look: look, skip: "not measured",
 		read:   func(t *talk, text string) error { return read(&t.heard, text) },
 		open:   func(t *talk) bool { return t.measure && open(t) },
@@ -262,7 +260,7 @@ func ifOnTwoFaces(open func(*talk) bool) func(*talk) bool {
 }
 
 // shift asks for the verniers of one of the sheets, from 0.
-func shift(sheet int) question {
+func shift(sheet int) *question {
 	return numbersQuestion(learning.AskShift, func(t *talk) string {
 		if sheet > 0 {
 			return fmt.Sprintf("The same with sheet %s: top, right, bottom, left.", []string{"I", "II", "III"}[sheet])
@@ -281,7 +279,7 @@ Type the four: top, right, bottom, left. Like this: 0.5, -0.25, 0.75, 0`, which)
 }
 
 // edges asks for the ladders of one of the faces, from 0.
-func edges(face int) question {
+func edges(face int) *question {
 	return numbersQuestion(learning.AskEdges, func(t *talk) string {
 		if face > 0 {
 			return "The same on the side with the numbers: top, right, bottom, left."

@@ -11,6 +11,7 @@ import (
 	"foldwright/printer/learning"
 	"foldwright/profiles"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/refusal"
 )
 
 // Sentences are what a profile says of its printer, fact by fact.
@@ -37,9 +38,9 @@ func (c Conclusion) Report() []string {
 	switch {
 	case len(c.Learned.Assumed) == 0:
 	case c.Learned.Harmless:
-		out = append(out, fmt.Sprintf("Nobody has looked at %s, but what you saw tells how they go together: the print files come out the same.", join(c.Learned.Assumed)))
+		out = append(out, fmt.Sprintf("Nobody has looked at %s, but what you saw tells how they go together: the print files come out the same.", refusal.List(c.Learned.Assumed, "and")))
 	default:
-		out = append(out, fmt.Sprintf("Not known, and assumed to be as on most printers: %s. Three test sheets show it: foldwright testsheet --three.", join(c.Learned.Assumed)))
+		out = append(out, fmt.Sprintf("Not known, and assumed to be as on most printers: %s. Three test sheets show it: foldwright testsheet --three.", refusal.List(c.Learned.Assumed, "and")))
 	}
 	return out
 }
@@ -81,16 +82,17 @@ func describeShift(f learning.Fit) string {
 		return "The back lies on the front."
 	}
 	text := fmt.Sprintf("Seen through from the front, the back lies %s.", shiftText(seen))
+	less := fmt.Sprintf("less than the %s mm by which sheets lie off their middle, and left alone.", shortLength(f.Scatter()))
 	right, up := math.Abs(seen.Right) >= f.Scatter(), math.Abs(seen.Up) >= f.Scatter()
 	switch {
 	case right && up:
 		return text + " The print files undo it."
 	case right:
-		return text + fmt.Sprintf(" The print files undo what lies across; along the sheet it is less than the %s mm by which sheets lie off their middle, and left alone.", shortLength(f.Scatter()))
+		return text + " The print files undo what lies across; along the sheet it is " + less
 	case up:
-		return text + fmt.Sprintf(" The print files undo what lies along; across the sheet it is less than the %s mm by which sheets lie off their middle, and left alone.", shortLength(f.Scatter()))
+		return text + " The print files undo what lies along; across the sheet it is " + less
 	}
-	return text + fmt.Sprintf(" That is less than the %s mm by which sheets lie off their middle, and left alone.", shortLength(f.Scatter()))
+	return text + " That is " + less
 }
 
 // hairsBreadth is what the verniers cannot tell from nought, in mm.
@@ -142,10 +144,3 @@ func shiftText(s printer.Shift) string {
 func shortLength(mm float64) string { return geom.Millimetres(roundTo(mm, 20)) }
 
 func capitalize(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
-
-func join(words []string) string {
-	if n := len(words); n > 1 {
-		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
-	}
-	return strings.Join(words, "")
-}

@@ -40,7 +40,7 @@ func (o Options) formSizes(places int) ([]int, bool) {
 	case s.OneStack:
 		return []int{sheets}, true
 	case s.Alone:
-		return reorder.BalancedSizes(sheets, 1), true
+		return reorder.SizesBetween(sheets, 1, 1), true
 	}
 	return nil, false
 }

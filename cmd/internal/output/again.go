@@ -9,7 +9,7 @@ import (
 	"path/filepath"
 
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/publish"
+	"foldwright/profiles/publish"
 	"foldwright/profiles/regular"
 )
 

@@ -14,6 +14,7 @@ import (
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/paper/papertest"
 	"foldwright/reorder/refusal"
 	"foldwright/reorder/sample"
 )
@@ -103,7 +104,7 @@ func madeBooks(t *testing.T, stack []paper.Sheet, j printtest.Job, d Job) [][]pa
 		pages = append(pages, 0) // the back of a strip's last panel
 	}
 	for _, faces := range books {
-		if err := paper.Check(faces, paper.Labels(pages)); err != nil {
+		if err := papertest.Check(faces, papertest.Labels(pages)); err != nil {
 			t.Fatalf("%+v, %s: %v", d.Book.Form, d.Profile.Name, err)
 		}
 	}
@@ -147,7 +148,7 @@ func TestPrintFilesMakeTheBookInEveryForm(t *testing.T) {
 			} else if len(j.Runs[0].Files()) != want {
 				t.Fatalf("%+v: files %v", o, j.Runs[0].Files())
 			}
-			books := madeBooks(t, j.Print(t, r, printtest.Printer(t, j.Profile)), j, d)
+			books := madeBooks(t, j.Print(t, r, printtest.Printer(t, j.Profile.Facts)), j, d)
 			if copies := len(books); copies == 2 != o.CopiesAcross {
 				t.Fatalf("%+v: %d books", o, copies)
 			}

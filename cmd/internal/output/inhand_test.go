@@ -21,6 +21,7 @@ import (
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/paper/papertest"
 	"foldwright/reorder/sample"
 )
 
@@ -350,7 +351,7 @@ func (b *beginner) fold(picture string) error {
 		return errors.New("no crease is drawn")
 	}
 	told, _ := strconv.ParseFloat(m[1], 64)
-	over := map[string]paper.Over{"right": paper.RightOverLeft, "left": paper.LeftOverRight, "far": paper.FarOverNear}[m[3]]
+	over := map[string]reorder.Over{"right": reorder.RightOverLeft, "left": reorder.LeftOverRight, "far": reorder.FarOverNear}[m[3]]
 	var err error
 	b.each(func(p paper.Pile) paper.Pile {
 		at := p.Size().W / 2
@@ -418,7 +419,7 @@ func TestOnlyTheRunSheetInHand(t *testing.T) {
 			}
 			faces = append(faces, piles[0].Faces(b.spine)...)
 		}
-		if err := paper.Check(faces, paper.Labels(d.Places())); err != nil {
+		if err := papertest.Check(faces, papertest.Labels(d.Places())); err != nil {
 			t.Fatalf("%+v: %v", o, err)
 		}
 		if b.compared < 2 {

@@ -16,10 +16,10 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/printer"
+	"foldwright/profiles/publish"
 	"foldwright/profiles/regular"
 	"foldwright/reorder"
 	"foldwright/reorder/refusal"
@@ -109,10 +109,10 @@ func (d Job) Edition(several bool) (*Edition, error) {
 	if k.twoFaces() {
 		k.start.TestBack, k.start.TestBoth = k.prefix+testsheet.BackFile, k.prefix+testsheet.BothFile
 		k.start.PutBack = []runsheet.PutBackRead{
-			{Reading: "A2", Reload: printer.AsDelivered}, {Reading: "A4", Reload: printer.RotateHalf},
-			{Reading: "A1", Reload: printer.TurnLong}, {Reading: "A3", Reload: printer.TurnShort},
+			{Reading: "K2", Reload: printer.AsDelivered}, {Reading: "K4", Reload: printer.RotateHalf},
+			{Reading: "K1", Reload: printer.TurnLong}, {Reading: "K3", Reload: printer.TurnShort},
 		}
-		k.start.Edges = []runsheet.EdgeRead{{Reading: "A2", Edge: printer.LongEdge}, {Reading: "A4", Edge: printer.ShortEdge}}
+		k.start.Edges = []runsheet.EdgeRead{{Reading: "K2", Edge: printer.LongEdge}, {Reading: "K4", Edge: printer.ShortEdge}}
 	}
 	for _, f := range testsheet.Files(d.Paper, true) {
 		if k.twoFaces() || f.Name == testsheet.FrontFile {
@@ -206,7 +206,7 @@ func (k *Kit) files() []kitFile {
 		page := e.page(k.Maker)
 		first = append(first, kitFile{e.prefix + StartFile, 0, func(_ context.Context, w io.Writer) error { return runsheet.WriteKit(w, page) }},
 			kitFile{e.prefix + StartPrint, 0, func(ctx context.Context, w io.Writer) error {
-				return pdf.WriteDrawings(ctx, w, typeset(e.Name, e.Paper.Size, runsheet.Lines(runsheet.KitParts(page))))
+				return pdf.Write(ctx, w, typeset(e.Name, e.Paper.Size, runsheet.Lines(runsheet.KitParts(page))))
 			}})
 		rest = append(rest, e.files...)
 	}

@@ -11,6 +11,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
@@ -27,13 +28,13 @@ func (silent) Step(int) {}
 // surrounding is what a job is planned with in a test.
 type surrounding struct {
 	options.Setting
-	engine   *survey.Engine
+	engine   *render.Renderer
 	password string
 }
 
 func setting(t *testing.T) surrounding {
 	t.Helper()
-	engine := survey.RunningEngine(rendertest.Shared(t))
+	engine := rendertest.Shared(t)
 	return surrounding{Setting: options.Setting{Profiles: profiles.Store{}, Region: "GB", Version: "test"}, engine: engine}
 }
 
@@ -102,7 +103,7 @@ func profileFile(t *testing.T, f printer.Facts) string {
 func readBook(t *testing.T, r *printtest.Reader, folder string) {
 	t.Helper()
 	j := printtest.Load(t, folder)
-	j.Read(t, j.Print(t, r, printtest.Printer(t, j.Profile)), 0.1)
+	j.Read(t, j.Print(t, r, printtest.Printer(t, j.Profile.Facts)), 0.1)
 }
 
 // TestPrintFilesMakeTheBookOnEveryPrinter reads the prepared PDF files back

@@ -46,13 +46,7 @@ func (d Job) runSheet() runsheet.Job {
 		j.Volumes = d.Volumes
 	}
 	if d.Options.OnlyGathering == 0 {
-		for i, sheet := range d.Measures {
-			b := runsheet.Bench{Sheet: sheet, Units: d.Options.Units}
-			if len(d.Measures) > 1 {
-				b.Volume = i + 1
-			}
-			j.Bench = append(j.Bench, b)
-		}
+		j.Bench = d.Measures
 	}
 	for _, run := range d.Runs {
 		r := runsheet.Run{Number: run.Number, Sheets: run.Sheets, Split: run.Split}

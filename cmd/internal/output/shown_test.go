@@ -47,7 +47,7 @@ func wordsOn(t *testing.T, folder string, made plan.Plan) map[string][]geom.Poin
 // inked is the box around all ink on the first side of a file, in mm.
 func inked(t *testing.T, folder, name string) geom.Rect {
 	t.Helper()
-	r, found, err := rendertest.Open(t, filepath.Join(folder, name)).Ink(t.Context(), 1, 100, 128)
+	r, found, err := rendertest.Ink(t.Context(), rendertest.Open(t, filepath.Join(folder, name)), 1, 100, 128)
 	if err != nil || !found {
 		t.Fatalf("no ink: %v", err)
 	}
@@ -257,14 +257,14 @@ func TestNothingOfTheOtherHalfIsSeen(t *testing.T) {
 	// Black on the right half only: the left page is white to its edge.
 	source := printtest.RawBook(t, "", [2]string{"/MediaBox[0 0 800 600]", "404 0 396 600 re f"})
 	folder, made := prepared(t, source, options.Options{Split: options.SplitSpreads, Pages: options.Pages{{First: 1, Last: 1}}, NoSideNames: true, Marks: options.Marks{Given: true}}, setting(t))
-	front, found, err := rendertest.Open(t, filepath.Join(folder, made.Runs[0].Files()[0])).Ink(t.Context(), 1, 50, 128)
+	front, found, err := rendertest.Ink(t.Context(), rendertest.Open(t, filepath.Join(folder, made.Runs[0].Files()[0])), 1, 50, 128)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if found {
 		t.Errorf("on the front, which holds the left half, there is ink: %v", front)
 	}
-	if _, found, _ := rendertest.Open(t, filepath.Join(folder, made.Runs[0].Files()[1])).Ink(t.Context(), 1, 50, 128); !found {
+	if _, found, _ := rendertest.Ink(t.Context(), rendertest.Open(t, filepath.Join(folder, made.Runs[0].Files()[1])), 1, 50, 128); !found {
 		t.Error("the right half is lost")
 	}
 }

@@ -141,9 +141,7 @@ func (d Job) dummySide(run plan.Run, image printer.Image) pdf.Side {
 	var out pdf.Side
 	m := d.Correction(image)
 	for _, p := range d.Sheet(run, image.Sheet).Sheet.Side(image.Side) {
-		up := m.Direction(headwards(p.Head))
-		length := math.Hypot(up.X, up.Y)
-		up = geom.Point{X: up.X / length, Y: up.Y / length}
+		up := m.Direction(p.Head.Unit()).Unit()
 		middle := m.Apply(p.Rect.Centre())
 		at := func(right, head float64) geom.Point {
 			return geom.Point{X: middle.X + up.Y*right + up.X*head, Y: middle.Y - up.X*right + up.Y*head}
@@ -168,19 +166,6 @@ func (d Job) dummySide(run plan.Run, image printer.Image) pdf.Side {
 		out.Drawing.FillPolygon([]geom.Point{at(0, size*1.1), at(-size*0.1, size*0.9), at(size*0.1, size*0.9)}, 0)
 	}
 	return out
-}
-
-// headwards is the direction in which a panel's head lies.
-func headwards(t geom.Towards) geom.Point {
-	switch t {
-	case geom.Left:
-		return geom.Point{X: -1}
-	case geom.Down:
-		return geom.Point{Y: -1}
-	case geom.Right:
-		return geom.Point{X: 1}
-	}
-	return geom.Point{Y: 1}
 }
 
 // checkFiles are the files of the trial sheet, in printing order: it goes the
@@ -214,5 +199,5 @@ func (d Job) writeCheck(ctx context.Context, w io.Writer, f plan.Pass) error {
 	for _, image := range f.Images {
 		out.Sides = append(out.Sides, d.checkSheet().Side(image.Side, d.Correction(image)))
 	}
-	return pdf.WriteDrawings(ctx, w, out)
+	return pdf.Write(ctx, w, out)
 }

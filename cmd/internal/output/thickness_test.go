@@ -9,7 +9,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/reorder"
-	"foldwright/reorder/paper"
+	"foldwright/reorder/paper/papertest"
 	"foldwright/reorder/refusal"
 )
 
@@ -119,18 +119,18 @@ func TestCreepOfTheFoldedBook(t *testing.T) {
 		o.Printer, o.Paper, o.Caliper = "by-hand-short", "a3", 0.25
 		folder, plan := prepared(t, source, o, setting(t))
 		j := printtest.Load(t, folder)
-		how := paper.Instructions{Cut: plan.Cut, Folds: len(o.Fold.Scheme().Creases), Nest: paper.Inset, Bind: paper.BindLeft}
+		how := papertest.Instructions{Cut: plan.Cut, Folds: len(o.Fold.Scheme().Creases), Nest: reorder.Inset, Bind: reorder.BindLeft}
 		if o.Nest == reorder.Together {
-			how.Nest = paper.Together
+			how.Nest = reorder.Together
 		}
 		if o.Fold == 0 {
 			how.Folds = 1
 		}
-		faces, err := paper.ReadBook(j.Print(t, new(printtest.Reader), printtest.Printer(t, j.Profile)), []int{plan.Sheets}, how)
+		faces, err := papertest.ReadBook(j.Print(t, new(printtest.Reader), printtest.Printer(t, j.Profile.Facts)), []int{plan.Sheets}, how)
 		if err != nil {
 			t.Fatal(name, err)
 		}
-		if err := paper.Check(faces, paper.Labels(plan.Gatherings[0].Pages)); err != nil {
+		if err := papertest.Check(faces, papertest.Labels(plan.Gatherings[0].Pages)); err != nil {
 			t.Fatal(name, err)
 		}
 		for i, f := range faces {

@@ -18,17 +18,12 @@ const (
 	ShortEdge                   // both faces, turned about the short edge
 )
 
-func (d Duplex) String() string {
-	switch d {
-	case Simplex:
-		return "simplex"
-	case LongEdge:
-		return "long edge"
-	case ShortEdge:
-		return "short edge"
-	}
-	return "no duplex"
+// duplexes are its words, and its names in the standard.
+var duplexes = [...]struct{ word, name string }{
+	{"no duplex", ""}, {"simplex", "Simplex"}, {"long edge", "DuplexFlipLongEdge"}, {"short edge", "DuplexFlipShortEdge"},
 }
+
+func (d Duplex) String() string { return duplexes[d].word }
 
 // PrintFile is one file to be printed: one PDF page of exactly the paper's size for each side.
 type PrintFile struct {
@@ -64,30 +59,19 @@ type Placed struct {
 // other files of the job; the same source and the same PrintFile give the
 // same bytes. Errors name the source page.
 func (d *Document) Write(ctx context.Context, w io.Writer, f PrintFile) (err error) {
-	defer named(&err, d.path)
+	defer nameFile(&err, d.path)
 	return write(ctx, w, d, f)
 }
 
-// WriteTogether writes a file of pages that come from several documents, each
+// Write writes a file of drawings, and of pages that come from several documents, each
 // named by [Placed.From]. In errors its title stands for a file that is not known.
-func WriteTogether(ctx context.Context, w io.Writer, f PrintFile) (err error) {
-	defer named(&err, f.Title)
+func Write(ctx context.Context, w io.Writer, f PrintFile) (err error) {
+	defer nameFile(&err, f.Title)
 	return write(ctx, w, nil, f)
 }
 
-// WriteDrawings writes a file whose sides carry drawings only; a side with a
-// source page is refused.
-func WriteDrawings(ctx context.Context, w io.Writer, f PrintFile) error {
-	for _, s := range f.Sides {
-		if len(s.Pages) > 0 {
-			return ErrSourcePage
-		}
-	}
-	return write(ctx, w, nil, f)
-}
-
-// flat tells whether a matrix can't be drawn with.
-func flat(m geom.Matrix) bool {
+// isFlat tells whether a matrix can't be drawn with.
+func isFlat(m geom.Matrix) bool {
 	det := m[0]*m[3] - m[1]*m[2]
 	for _, v := range m {
 		if math.IsNaN(v) || math.IsInf(v, 0) {

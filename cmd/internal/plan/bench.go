@@ -8,7 +8,6 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
-	"foldwright/reorder/refusal"
 )
 
 // paperText is what a paper is called, or its size if it has no name.
@@ -33,16 +32,11 @@ func (d *Draft) usualStructure() string {
 }
 
 // measure works out what is known before sewing. A structure that was asked
-// for and does not hold the book is refused with a [*binding.Error]; of the
-// usual one that is a warning, and nothing is marked.
+// for and does not hold the book is refused; of the usual one that is a warning, and nothing is marked.
 func (d *Draft) measure() (err error) {
-	form, o := d.Book.Form, d.Options
-	if form.Fold.Scheme().Strip {
+	o, scheme := d.Options, d.Book.Form.Fold.Scheme()
+	if scheme.Strip {
 		return nil
-	}
-	panel := form.Bind.TurnToSide(d.Book.PanelSize())
-	if height := panel.H - d.Trim.Head - d.Trim.Tail; len(o.Stations) > 0 && float64(o.Stations[len(o.Stations)-1]) >= height {
-		return refusal.Plan.New("--stations %s: the back is only %s long", o.Stations, o.Units.Length(binding.Exactly(height)))
 	}
 	rules := d.Structure
 	if rules.Name == "" {
@@ -50,18 +44,20 @@ func (d *Draft) measure() (err error) {
 			return err
 		}
 	}
-	for _, v := range d.Volumes {
-		leaves := 0
-		for _, g := range d.Book.Gatherings[v.First-1 : v.Last()] {
-			leaves += len(g.Pages) / 2
-		}
-		b := textBlock(o, d.Trim, panel, leaves, v.Last()-v.First+1, v.Sheets)
-		b.Paper = paperText(d.Paper, o.Units)
+	var gatherings []Gathering
+	for _, g := range d.Book.Gatherings {
+		gatherings = append(gatherings, Gathering{Number: g.Number, Pages: g.Pages})
+	}
+	books, err := textBlocks(o, d.Paper, d.Volumes, gatherings)
+	if err != nil {
+		return err
+	}
+	for _, b := range books {
 		sheet, err := binding.Measure(b, binding.Options{
-			Structure: rules, Units: o.Units, Edges: form.Fold.Scheme().Held == reorder.Edges,
+			Structure: rules, Units: o.Units, Edges: scheme.Held == reorder.Edges,
 			Measured: binding.Measured{Supports: o.Supports, Stations: o.Stations.Mm()},
 		})
-		if err != nil && (d.Structure.Name != "" || o.Supports > 0) {
+		if err != nil && (d.Structure.Name != "" || o.Supports > 0 || len(o.Stations) > 0) {
 			return err
 		}
 		if err != nil {
@@ -87,14 +83,6 @@ func (d *Draft) stations() []float64 {
 // Bench is what the plan tells a binder: a text block for each volume. A plan
 // whose options give no leaf is refused; folder names it.
 func (p Plan) Bench(folder string) ([]binding.Book, error) {
-	leaf, err := p.Options.Form().PanelSize(geom.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM})
-	if err != nil {
-		return nil, refuse(folder, "%w", err)
-	}
-	trim, err := p.Options.TrimOf(leaf)
-	if err != nil {
-		return nil, refuse(folder, "%w", err)
-	}
 	volumes := p.Volumes
 	if len(volumes) == 0 || p.Options.OnlyGathering > 0 {
 		volumes = []reorder.Volume{{First: 1, Gatherings: len(p.Gatherings), Sheets: p.Sheets}}
@@ -102,39 +90,49 @@ func (p Plan) Bench(folder string) ([]binding.Book, error) {
 			volumes[0].First = p.Gatherings[0].Number // another one where only a part is printed
 		}
 	}
-	var out []binding.Book
-	for _, v := range volumes {
-		leaves := 0
-		for _, g := range p.Gatherings {
-			if g.Number >= v.First && g.Number < v.First+v.Gatherings {
-				leaves += (len(g.Pages) + 1) / 2
-			}
-		}
-		b := textBlock(p.Options, trim, p.Bind.TurnToSide(leaf), leaves, v.Gatherings, v.Sheets)
-		b.Paper = paperText(reorder.Paper{Name: p.Paper.Name, Size: geom.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM}}, p.Options.Units)
-		out = append(out, b)
+	books, err := textBlocks(p.Options, reorder.Paper{Name: p.Paper.Name, Size: geom.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM}}, volumes, p.Gatherings)
+	if err != nil {
+		return nil, refuse(folder, "%w", err)
 	}
-	return out, nil
+	return books, nil
 }
 
-// textBlock is a text block of untrimmed leaves with the spine at the side.
-func textBlock(o options.Options, trim reorder.Trim, leaf geom.Size, leaves, gatherings, sheets int) binding.Book {
+// textBlocks is the text block of each volume, its leaves trimmed and with the spine at the side.
+func textBlocks(o options.Options, paper reorder.Paper, volumes []reorder.Volume, gatherings []Gathering) ([]binding.Book, error) {
+	leaf, err := o.Form().PanelSize(paper.Size)
+	if err != nil {
+		return nil, err
+	}
+	trim, err := o.TrimOf(leaf)
+	if err != nil {
+		return nil, err
+	}
+	leaf = o.Bind.TurnToSide(leaf)
 	b := binding.Book{
 		Leaf: geom.Size{W: leaf.W - trim.ForeEdge, H: leaf.H - trim.Head - trim.Tail}, Trim: trim, Bind: o.Bind,
-		Leaves: leaves, Thicknesses: o.Form().LeafThicknesses(), Gatherings: gatherings, Sheets: sheets,
+		Thicknesses: o.Form().LeafThicknesses(), Paper: paperText(paper, o.Units), GSM: officeWeight, GSMOf: "office paper",
 	}
 	b.Caliper, b.CaliperOf = o.LeafCaliper()
-	b.GSM, b.GSMOf = officeWeight, "office paper"
-	if o.Caliper > 0 {
-		b.CaliperOf = measuredPaper
-	}
 	switch {
 	case o.Weight.GSM > 0:
 		b.GSM, b.GSMOf = binding.Exactly(o.Weight.GSM), o.Weight.String()
 	case o.Caliper > 0:
 		b.GSM = binding.Range{} // its thickness tells little of its weight
 	}
-	return b
+	if o.Caliper > 0 {
+		b.CaliperOf = measuredPaper
+	}
+	var out []binding.Book
+	for _, v := range volumes {
+		b.Leaves, b.Gatherings, b.Sheets = 0, v.Gatherings, v.Sheets
+		for _, g := range gatherings {
+			if g.Number >= v.First && g.Number < v.First+v.Gatherings {
+				b.Leaves += (len(g.Pages) + 1) / 2
+			}
+		}
+		out = append(out, b)
+	}
+	return out, nil
 }
 
 // measuredPaper is what paper is called whose thickness was measured.

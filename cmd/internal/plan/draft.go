@@ -83,7 +83,7 @@ func (d *Draft) arrange(pages []int) (err error) {
 	if err != nil {
 		return err
 	}
-	d.Book, err = reorder.ArrangeStacks(d.Paper.Size, form, o.Pad.Fill(pages, len(pages)+d.padding), stacks)
+	d.Book, err = reorder.Arrange(d.Paper.Size, form, o.Pad.Fill(pages, len(pages)+d.padding), stacks)
 	if err != nil {
 		return err
 	}

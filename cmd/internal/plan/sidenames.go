@@ -52,18 +52,8 @@ func (d *Draft) NameLine(panels []reorder.Panel) (head, tail geom.Point) {
 	if scheme.Held == reorder.Sewn {
 		return head, tail
 	}
-	dx, dy := 0.0, 0.0
-	switch panels[0].Spine {
-	case geom.Up:
-		dy = -nameBeside
-	case geom.Left:
-		dx = nameBeside
-	case geom.Down:
-		dy = nameBeside
-	case geom.Right:
-		dx = -nameBeside
-	}
-	return geom.Point{X: head.X + dx, Y: head.Y + dy}, geom.Point{X: tail.X + dx, Y: tail.Y + dy}
+	beside := panels[0].Spine.Opposite().Unit().Times(nameBeside)
+	return head.Plus(beside), tail.Plus(beside)
 }
 
 // gluedOver is the middle of the strip of a sheet that lies beyond its panels.

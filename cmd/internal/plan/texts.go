@@ -25,20 +25,13 @@ func (d *Draft) Thickness() string {
 			paper = measuredPaper
 		}
 		block := u.Length(binding.Range{Least: all.Least, Most: all.Most})
-		return fmt.Sprintf("%s, %s each: %s, without the thread", leavesText(leaves)+" of "+paper, u.Length(binding.Range{Least: caliper.Least, Most: caliper.Most}), block)
+		return fmt.Sprintf("%s, %s each: %s, without the thread", binding.LeavesText(leaves)+" of "+paper, u.Length(binding.Range{Least: caliper.Least, Most: caliper.Most}), block)
 	}
 	if caliper.IsExact() {
-		return fmt.Sprintf("%s of %s, %.1f mm, without the thread", leavesText(leaves), of, all.Usual)
+		return fmt.Sprintf("%s of %s, %.1f mm, without the thread", binding.LeavesText(leaves), of, all.Usual)
 	}
 	return fmt.Sprintf("%s of %s, %.2f to %.2f mm each: about %.1f mm (%.1f to %.1f), without the thread",
-		leavesText(leaves), of, caliper.Least, caliper.Most, all.Usual, all.Least, all.Most)
-}
-
-func leavesText(n int) string {
-	if n == 1 {
-		return "1 leaf"
-	}
-	return fmt.Sprintf("%d leaves", n)
+		binding.LeavesText(leaves), of, caliper.Least, caliper.Most, all.Usual, all.Least, all.Most)
 }
 
 // Creep says how far the innermost leaf stands out, and what was done about it.

@@ -110,7 +110,7 @@ func (d *Draft) most() int {
 func withoutLone(sheets, most int) (int, bool) {
 	for off := range 4 {
 		for _, m := range []int{most + off, most - off} {
-			if m > 1 && slices.Min(reorder.BalancedSizes(sheets, m)) > 1 {
+			if m > 1 && slices.Min(reorder.SizesBetween(sheets, 1, m)) > 1 {
 				return m, true
 			}
 		}

@@ -17,7 +17,6 @@ import (
 // file and the page.
 var (
 	ErrEmpty         = errors.New("is empty")
-	ErrFolder        = errors.New("is a folder, not a file")
 	ErrUnreadable    = errors.New("can't be read as a PDF file")
 	ErrNoPages       = errors.New("has no pages")
 	ErrPassword      = errors.New("needs a password")
@@ -80,8 +79,8 @@ var refusals = []error{
 	ErrNoSuchPage, ErrPage, ErrTooLarge, ErrClosed, errNotWritten, context.Canceled, context.DeadlineExceeded,
 }
 
-// harmless tells whether the worker can go on after this error.
-func harmless(err error) bool {
+// isHarmless tells whether the worker can go on after this error.
+func isHarmless(err error) bool {
 	return slices.ContainsFunc(refusals, func(r error) bool { return errors.Is(err, r) })
 }
 
@@ -97,14 +96,6 @@ func openError(err error, password string) error {
 	case errors.Is(err, engine.ErrFile), errors.Is(err, engine.ErrFormat),
 		errors.Is(err, engine.ErrUnknown), errors.Is(err, engine.ErrSuccess), errors.Is(err, engine.ErrPage):
 		return ErrUnreadable
-	}
-	return err
-}
-
-// loadError is ErrPage where the engine says so.
-func loadError(err error) error {
-	if errors.Is(err, engine.ErrPage) {
-		return ErrPage
 	}
 	return err
 }

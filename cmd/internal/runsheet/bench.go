@@ -7,44 +7,31 @@ import (
 	"foldwright/cmd/internal/binding"
 )
 
-// Bench is what is known of a volume before it is sewn.
-type Bench struct {
-	Volume int // its number; 0 if there is only one
-	Sheet  binding.Sheet
-	Units  binding.Units
-}
-
 const benchAnchor = "bench"
 
-// benchPart is the figures that a binder needs before sewing, and what is
+// benchPart is the figures that a binder needs before sewing, of each volume, and what is
 // left to be measured.
-func benchPart(bench []Bench, folder string) Part {
+func benchPart(volumes []binding.Sheet, folder string) Part {
 	part := Part{Anchor: benchAnchor, Heading: "Figures for the bench"}
-	for _, b := range bench {
-		known := Stage{Heading: "Known before sewing", Notes: []Note{b.figuresNote(), b.stationsNote()}}
-		if b.Volume > 0 {
-			known.Heading = fmt.Sprintf("Volume %d, known before sewing", b.Volume)
+	for i, sheet := range volumes {
+		known := Stage{Heading: "Known before sewing", Notes: []Note{figuresNote(sheet), stationsNote(sheet)}}
+		if len(volumes) > 1 {
+			known.Heading = fmt.Sprintf("Volume %d, known before sewing", i+1)
 		}
-		for _, advice := range b.Sheet.Advice {
+		for _, advice := range sheet.Advice {
 			known.Notes = append(known.Notes, Text{Lead: say("Advice: {}.", advice)})
 		}
 		part.Stages = append(part.Stages, known)
 	}
-	if len(bench) > 0 {
-		part.Stages = append(part.Stages, Stage{Heading: "To be measured later", Notes: []Note{measureLaterNote(bench[0].Sheet.Structure, folder)}})
-	}
+	part.Stages = append(part.Stages, Stage{Heading: "To be measured later", Notes: []Note{measureLaterNote(volumes[0].Structure, folder)}})
 	return part
 }
 
 // figuresNote is the figures that are known before sewing.
-func (b Bench) figuresNote() Text {
-	t := Text{Lead: say("Figures for {}. What is only an estimate is a range:", markTerms(b.Sheet.Structure.Title))}
-	for _, f := range b.Sheet.Before {
-		from := f.From.In(b.Units)
-		if f.IsEstimate() {
-			from = "estimate: " + from
-		}
-		t.List = append(t.List, say("{}: {} ({})", f.Name, amount(f.Value(b.Units)), from))
+func figuresNote(sheet binding.Sheet) Text {
+	t := Text{Lead: say("Figures for {}. What is only an estimate is a range:", markTerms(sheet.Structure.Title))}
+	for _, f := range sheet.Before {
+		t.List = append(t.List, say("{}: {} ({})", f.Name, amount(f.Value), f.Why()))
 	}
 	t.More = []Sentence{say("If you bind it otherwise, prepare the book again with {} and the name of another way of binding; {} lists them.",
 		literal("--structure"), literal("foldwright structures"))}
@@ -62,24 +49,25 @@ func markTerms(title string) Sentence {
 }
 
 // stationsNote is where the holes are pierced.
-func (b Bench) stationsNote() Text {
-	head := b.Sheet.Book.Trim.Head
-	end, _ := b.Sheet.Book.Ends()
+func stationsNote(sheet binding.Sheet) Text {
+	head, side := sheet.Book.Trim.Head, sheet.Structure.Sewn == binding.Side
+	end, _ := sheet.Book.Ends()
 	t := Text{Lead: say("Stations, where you {}, from the {}:", wPierce, end)}
 	if head > 0 {
-		t.Lead = say("Stations, where you {} before you {}, from the {} of the untrimmed fold:", wPierce, wTrim, end)
-		if b.Sheet.Structure.Sewn == binding.Side {
-			t.Lead = say("Stations, where you {} before you {}, from the {} of the untrimmed leaves:", wPierce, wTrim, end)
+		what := "fold"
+		if side {
+			what = "leaves"
 		}
+		t.Lead = say("Stations, where you {} before you {}, from the {} of the untrimmed {}:", wPierce, wTrim, end, what)
 	}
-	for _, h := range b.Sheet.Stations.Holes {
-		t.List = append(t.List, say("{}: {}", h, amount(b.Units.Length(binding.Exactly(h.At+head)))))
+	for _, h := range sheet.Stations.Holes {
+		t.List = append(t.List, say("{}: {}", h, amount(sheet.Units.Length(binding.Exactly(h.At+head)))))
 	}
-	if b.Sheet.Structure.Sewn == binding.Side {
-		t.More = append(t.More, say("They go through all leaves, {} from the back edge.", amount(b.Units.Length(b.Sheet.Structure.FromBack.Exactly()))))
+	if side {
+		t.More = append(t.More, say("They go through all leaves, {} from the back edge.", amount(sheet.Units.Length(sheet.Structure.FromBack.Exactly()))))
 	}
-	for _, n := range b.Sheet.Stations.Notes {
-		t.More = append(t.More, say("Note: {}.", n.In(b.Units)))
+	for _, n := range sheet.Stations.Notes {
+		t.More = append(t.More, say("Note: {}.", n))
 	}
 	return t
 }

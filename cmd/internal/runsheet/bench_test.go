@@ -11,7 +11,7 @@ import (
 )
 
 // bench is the figures of 30 sheets in 8 gatherings of office paper.
-func bench(name string, units binding.Units, trim reorder.Trim) Bench {
+func bench(name string, units binding.Units, trim reorder.Trim) binding.Sheet {
 	rules, err := structure.Find(name)
 	if err != nil {
 		panic(err) // a sample that cannot be
@@ -27,7 +27,7 @@ func bench(name string, units binding.Units, trim reorder.Trim) Bench {
 	if err != nil {
 		panic(err)
 	}
-	return Bench{Sheet: sheet, Units: units}
+	return sheet
 }
 
 // Every figure and every station of the bench stands on the run sheet, in the
@@ -36,13 +36,13 @@ func TestFiguresStandOnTheSheet(t *testing.T) {
 	for _, name := range structure.Names() {
 		for _, u := range []binding.Units{binding.MM, binding.Inches} {
 			b := bench(name, u, reorder.Trim{Head: 3, Tail: 4, ForeEdge: 5})
-			got := wordsOf([]Part{benchPart([]Bench{b}, "BOOK-print")})
-			for _, f := range b.Sheet.Before {
-				if !strings.Contains(got, f.Name+": "+f.Value(u)+" (") || !strings.Contains(got, f.From.In(u)) {
+			got := wordsOf([]Part{benchPart([]binding.Sheet{b}, "BOOK-print")})
+			for _, f := range b.Before {
+				if !strings.Contains(got, f.Name+": "+f.Value+" (") || !strings.Contains(got, f.From) {
 					t.Errorf("%s in %s: %s is not on the sheet", name, u, f.Name)
 				}
 			}
-			for _, h := range b.Sheet.Stations.Holes {
+			for _, h := range b.Stations.Holes {
 				if want := h.String() + ": " + u.Length(binding.Exactly(h.At+3)); !strings.Contains(got, want) {
 					t.Errorf("%s in %s: %q is not on the sheet", name, u, want)
 				}

@@ -1,6 +1,7 @@
 package runsheet
 
 import (
+	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
 	"foldwright/profiles"
@@ -29,8 +30,8 @@ type Job struct {
 	Profile    profiles.Profile
 	Guessed    bool // nobody named the printer: the profile is the usual case
 	Marks      Marks
-	Bench      []Bench // of each volume; empty: nothing is sewn, or only a part is printed
-	SideNames  bool    // side names are printed along the folds
+	Bench      []binding.Sheet // of each volume; empty: nothing is sewn, or only a part is printed
+	SideNames  bool            // side names are printed along the folds
 	Warnings   []string
 }
 

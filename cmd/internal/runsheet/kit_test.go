@@ -20,8 +20,8 @@ func kitSample(oneSided bool) Kit {
 		k.setForm(reorder.Form{Fold: reorder.Concertina, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft, Overlap: 10})
 	} else {
 		k.Start.TestBack, k.Start.TestBoth = "test-back.pdf", "test-both.pdf"
-		k.Start.PutBack = []PutBackRead{{"A2", printer.AsDelivered}, {"A4", printer.RotateHalf}, {"A1", printer.TurnLong}, {"A3", printer.TurnShort}}
-		k.Start.Edges = []EdgeRead{{"A2", printer.LongEdge}, {"A4", printer.ShortEdge}}
+		k.Start.PutBack = []PutBackRead{{"K2", printer.AsDelivered}, {"K4", printer.RotateHalf}, {"K1", printer.TurnLong}, {"K3", printer.TurnShort}}
+		k.Start.Edges = []EdgeRead{{"K2", printer.LongEdge}, {"K4", printer.ShortEdge}}
 	}
 	for _, r := range k.Runs {
 		files := func(what string) ByTop {

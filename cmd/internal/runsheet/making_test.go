@@ -8,6 +8,7 @@ import (
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/paper/papertest"
 	"foldwright/reorder/reordertest"
 )
 
@@ -55,7 +56,7 @@ func (m madeJob) table(t *testing.T) *paper.Table {
 	t.Helper()
 	var stack []paper.Sheet
 	for _, s := range m.book.Sheets() {
-		stack = append(stack, paper.FromPlan(m.Paper.Size, s))
+		stack = append(stack, papertest.FromPlan(m.Paper.Size, s))
 	}
 	table, err := paper.NewTable(stack)
 	if err != nil {
@@ -82,7 +83,7 @@ func makeJob(t *testing.T, form reorder.Form, byRun bool) (Job, reorder.Book, bo
 	for i := range pages {
 		pages[i] = i + 1
 	}
-	book, err := reorder.ArrangeStacks(j.Paper.Size, form, pages, stacks)
+	book, err := reorder.Arrange(j.Paper.Size, form, pages, stacks)
 	if err != nil {
 		return j, book, false
 	}
@@ -123,7 +124,7 @@ func TestMakingFollowed(t *testing.T) {
 		}
 		for _, faces := range read {
 			books++
-			if err := paper.Check(faces, paper.Labels(pages)); err != nil {
+			if err := papertest.Check(faces, papertest.Labels(pages)); err != nil {
 				t.Fatalf("%+v: %v", j.Form, err)
 			}
 		}

@@ -93,7 +93,7 @@ func usualJob() Job {
 	j.Profile.Name, j.Guessed = "by-hand-short", true
 	j.Marks = Marks{Fold: true, Collation: true, Stations: true, Signing: reorder.Letters}
 	j.Creep = "about 0.3 mm in all with office paper, not worth moving pages for"
-	j.Bench = []Bench{bench("case", binding.MM, reorder.Trim{})}
+	j.Bench = []binding.Sheet{bench("case", binding.MM, reorder.Trim{})}
 	return j
 }
 
@@ -106,9 +106,7 @@ func automaticJob() Job {
 	j.Trim = reorder.Trim{Head: 3, Tail: 4, ForeEdge: 5}
 	j.Marks = Marks{Cut: true, Corners: true, Signing: reorder.Numbers}
 	j.Volumes = []reorder.Volume{{Number: 1, First: 1, Gatherings: 1, FirstPage: 1}, {Number: 2, First: 2, Gatherings: 1, FirstPage: 17}}
-	first, second := bench("long-stitch", binding.Inches, j.Trim), bench("stab", binding.Inches, j.Trim)
-	first.Volume, second.Volume = 1, 2
-	j.Bench = []Bench{first, second}
+	j.Bench = []binding.Sheet{bench("long-stitch", binding.Inches, j.Trim), bench("stab", binding.Inches, j.Trim)}
 	j.Warnings = []string{"pages 7, 9: wider than high, so turned by a quarter, the head to the left"}
 	return j
 }

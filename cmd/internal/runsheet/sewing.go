@@ -16,7 +16,7 @@ func sewPart(j Job) []Part {
 	if len(j.Bench) == 0 || j.Form.Fold.Scheme().Strip {
 		return nil
 	}
-	s := Sewn{Bench: j.Bench[0], Gatherings: len(j.Gatherings), Bind: j.Form.Bind, Marked: j.Marks.Stations}
+	s := Sewn{Sheet: j.Bench[0], Gatherings: len(j.Gatherings), Bind: j.Form.Bind, Marked: j.Marks.Stations}
 	if len(j.Volumes) > 1 {
 		s.Gatherings = j.Volumes[0].Last() - j.Volumes[0].First + 1
 	}
@@ -62,7 +62,7 @@ var eachVolumeNote = Text{Lead: say("Each {} is sewn by itself, all in the same 
 
 // Sewn is what is sewn.
 type Sewn struct {
-	Bench
+	Sheet      binding.Sheet
 	Gatherings int
 	Bind       reorder.Bind
 	Marked     bool // the innermost sheets bear marks where the holes are
@@ -78,7 +78,7 @@ func (s Sewn) holes() (at []float64, names []string) {
 	for _, h := range s.Sheet.Stations.Holes {
 		mm := h.At + s.Sheet.Book.Trim.Head
 		at = append(at, mm)
-		names = append(names, s.Units.Length(binding.Exactly(mm)))
+		names = append(names, s.Sheet.Units.Length(binding.Exactly(mm)))
 	}
 	return at, names
 }
@@ -96,7 +96,7 @@ func (p PierceHoles) Text() Text {
 		t.Lead = say("Open the {} in its middle, and pierce {} holes through the fold and the cover, from the inside out:", wGathering, len(at))
 		t.More = nil
 	case binding.Side:
-		t.Lead = say("Pierce {} holes through covers and leaves, {} from the {}:", len(at), p.Units.Length(p.Sheet.Structure.FromBack.Exactly()), wSpine)
+		t.Lead = say("Pierce {} holes through covers and leaves, {} from the {}:", len(at), p.Sheet.Units.Length(p.Sheet.Structure.FromBack.Exactly()), wSpine)
 		t.More = nil
 	}
 	for i, name := range names {
@@ -300,12 +300,12 @@ func threadStep(j Job) Text {
 		Lead: say("Thread a needle with linen thread. Draw it over a piece of wax: it knots less."),
 		More: []Sentence{say("Sew with as much as your two arms can span. When it runs out, knot on more, the knot inside a fold.")},
 	}
-	for _, b := range j.Bench {
-		for _, f := range b.Sheet.Before {
+	for i, sheet := range j.Bench {
+		for _, f := range sheet.Before {
 			if what, found := strings.CutPrefix(f.Name, "thread, "); found {
-				line := say("{}: {}", what, amount(f.Value(b.Units)))
-				if b.Volume > 0 {
-					line = say("volume {}, {}", b.Volume, line)
+				line := say("{}: {}", what, amount(f.Value))
+				if len(j.Bench) > 1 {
+					line = say("volume {}, {}", i+1, line)
 				}
 				t.List = append(t.List, line)
 			}
@@ -324,7 +324,7 @@ func supportsStep(s Sewn) Text {
 		Lead: say("Cut {} {}, each three hands long. Stick one end of each to the underside of the table's edge, so that they stand up in front of the {}, each at its holes.", n, what, wSpine),
 	}
 	if what == "tapes" {
-		t.More = []Sentence{say("Strong woven ribbon {} wide will do.", s.Units.Length(s.Sheet.Structure.Width.Exactly()))}
+		t.More = []Sentence{say("Strong woven ribbon {} wide will do.", s.Sheet.Units.Length(s.Sheet.Structure.Width.Exactly()))}
 	}
 	return t
 }

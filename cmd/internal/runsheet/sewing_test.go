@@ -18,13 +18,13 @@ func TestSewingHoldsEveryFold(t *testing.T) {
 	folds := 0
 	for _, name := range structure.Names() {
 		b := bench(name, binding.MM, reorder.Trim{})
-		if b.Sheet.Structure.Sewn == binding.Side {
+		if b.Structure.Sewn == binding.Side {
 			continue
 		}
-		s := Sewn{Bench: b, Gatherings: 4}
-		holes := len(b.Sheet.Stations.Holes)
+		s := Sewn{Sheet: b, Gatherings: 4}
+		holes := len(b.Stations.Holes)
 		gatherings := 4
-		if b.Sheet.Structure.Sewn == binding.OneFold {
+		if b.Structure.Sewn == binding.OneFold {
 			gatherings = 1
 		}
 		way := s.Way(gatherings)
@@ -48,8 +48,8 @@ func TestSewingHoldsEveryFold(t *testing.T) {
 				}
 			}
 			outside := !from.In && from.Gathering == w.Gathering
-			a, c := b.Sheet.Stations.Holes[from.Hole-1], b.Sheet.Stations.Holes[w.Hole-1]
-			if over := a.Support > 0 && a.Support == c.Support; b.Sheet.Structure.Support != binding.NoSupport && outside != over && from.Gathering == w.Gathering {
+			a, c := b.Stations.Holes[from.Hole-1], b.Stations.Holes[w.Hole-1]
+			if over := a.Support > 0 && a.Support == c.Support; b.Structure.Support != binding.NoSupport && outside != over && from.Gathering == w.Gathering {
 				t.Errorf("%s: between %v and %v the thread lies outside: %v", name, from, w, outside)
 			}
 		}
@@ -76,7 +76,7 @@ var needleWords = regexp.MustCompile(`(?i)(in|out) at hole (\d+)`)
 func TestSewingIsToldAsItIsDrawn(t *testing.T) {
 	for _, name := range []string{"case", "cords", "long-stitch", "pamphlet"} {
 		for number := 1; number <= 2; number++ {
-			r := SewRow{Sewn{Bench: bench(name, binding.MM, reorder.Trim{}), Gatherings: 3}, number}
+			r := SewRow{Sewn{Sheet: bench(name, binding.MM, reorder.Trim{}), Gatherings: 3}, number}
 			if number == 2 && name == "pamphlet" {
 				continue
 			}
@@ -131,7 +131,7 @@ func TestSideIsHeldAboveAndBelow(t *testing.T) {
 // from the front of the book.
 func TestSewnBookReadsInOrder(t *testing.T) {
 	for bind, lastFirst := range map[reorder.Bind]bool{reorder.BindLeft: true, reorder.BindRight: false, reorder.BindTop: false} {
-		r := SewRow{Sewn{Bench: bench("case", binding.MM, reorder.Trim{}), Gatherings: 3, Bind: bind}, 1}
+		r := SewRow{Sewn{Sheet: bench("case", binding.MM, reorder.Trim{}), Gatherings: 3, Bind: bind}, 1}
 		first := r.Text().Lead.String()
 		r.Number = 2
 		second := r.Text().Lead.String()

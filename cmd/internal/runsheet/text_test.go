@@ -88,8 +88,8 @@ func TestEachValueHasItsWords(t *testing.T) {
 	differ(t, LoadTest{}, MeasureTest{}, printTestStep("a", printer.FrontPass), printTestStep("a", printer.BackPass), printTestStep("a", printer.BothPass), ReadTop{}, ReadTop{true}, LoadBook{}, countPileStep(3), countPileStep(4), PutBackAsFound{})
 	two, one := StartRun{Sheets: 2, First: "a", Last: "b"}, StartRun{Sheets: 1, First: "a", Last: "a"}
 	differ(t, FrontsUp{StartRun{}, false}, FrontsUp{two, false}, FrontsUp{one, false}, FrontsUp{two, true}, FrontsUp{one, true}, FrontsUp{StartRun{}, true})
-	differ(t, ReadPin{PutBack: []PutBackRead{{"A2", printer.AsDelivered}}}, ReadPin{PutBack: []PutBackRead{{"A1", printer.AsDelivered}}}, ReadPin{PutBack: []PutBackRead{{"A1", printer.TurnLong}}}, ReadPin{PutBack: []PutBackRead{{"A1", printer.TurnShort}}})
-	differ(t, ReadPin{Edges: []EdgeRead{{"A2", printer.LongEdge}}}, ReadPin{Edges: []EdgeRead{{"A4", printer.LongEdge}}}, ReadPin{Edges: []EdgeRead{{"A4", printer.ShortEdge}}})
+	differ(t, ReadPin{PutBack: []PutBackRead{{"K2", printer.AsDelivered}}}, ReadPin{PutBack: []PutBackRead{{"K1", printer.AsDelivered}}}, ReadPin{PutBack: []PutBackRead{{"K1", printer.TurnLong}}}, ReadPin{PutBack: []PutBackRead{{"K1", printer.TurnShort}}})
+	differ(t, ReadPin{Edges: []EdgeRead{{"K2", printer.LongEdge}}}, ReadPin{Edges: []EdgeRead{{"K4", printer.LongEdge}}}, ReadPin{Edges: []EdgeRead{{"K4", printer.ShortEdge}}})
 	differ(t, printChosenStep(ByTop{"a", "b"}, "the front", false), printChosenStep(ByTop{"a", "b"}, "the back", false), printChosenStep(ByTop{"a", "b"}, "the back", true), printChosenStep(ByTop{"b", "a"}, "the back", true), printChosenStep(ByTop{"a", "a"}, "the back", true))
 	if on := (JoinGood{printer.OnTop}).Text().Lead.String(); !strings.Contains(on, "onto") {
 		t.Error(on)
@@ -170,7 +170,7 @@ func TestHeadsLieAtOneLongEdge(t *testing.T) {
 	for _, bind := range []reorder.Bind{reorder.BindLeft, reorder.BindRight} {
 		form := reorder.FolioForm
 		form.Bind = bind
-		book, err := reorder.Arrange(a4.Size, form, []int{1, 2, 3, 4, 5, 6, 7, 8}, []int{2})
+		book, err := reorder.Arrange(a4.Size, form, []int{1, 2, 3, 4, 5, 6, 7, 8}, [][]int{{2}})
 		if err != nil {
 			t.Fatal(err)
 		}

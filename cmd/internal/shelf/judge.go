@@ -9,8 +9,8 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/visible"
+	"foldwright/profiles/publish"
 )
 
 // verdict is what is known of a title before it is tried. Without an entry it

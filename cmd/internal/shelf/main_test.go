@@ -17,8 +17,8 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/publish"
 	"foldwright/profiles"
+	"foldwright/profiles/publish"
 )
 
 // asTitle makes the test program play the process of a title.

@@ -13,8 +13,8 @@ import (
 
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/pagestyle"
-	"foldwright/cmd/internal/publish"
 	"foldwright/cmd/internal/visible"
+	"foldwright/profiles/publish"
 	"foldwright/reorder"
 )
 

@@ -15,7 +15,7 @@ import (
 	"strings"
 	"time"
 
-	"foldwright/cmd/internal/publish"
+	"foldwright/profiles/publish"
 	"foldwright/profiles/regular"
 	"foldwright/reorder/refusal"
 )

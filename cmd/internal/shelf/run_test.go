@@ -13,7 +13,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/publish"
+	"foldwright/profiles/publish"
 )
 
 func TestEveryEndCostsOnlyItsTitle(t *testing.T) {

@@ -11,7 +11,7 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/options"
-	"foldwright/cmd/internal/publish"
+	"foldwright/profiles/publish"
 )
 
 // Order is what the process of one title is told, as the first thing on its

@@ -10,7 +10,7 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/publish"
+	"foldwright/profiles/publish"
 )
 
 // workAll tries titles, as many at once as cores and memory allow: some goroutines

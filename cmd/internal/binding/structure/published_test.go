@@ -63,7 +63,7 @@ func TestBuiltinRulesAreThePublishedOnes(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if st, err := s.Stations(c.height, 0); err != nil || len(st.Supports) != c.want {
+		if st, err := s.Stations(binding.MM, c.height, 0); err != nil || len(st.Supports) != c.want {
 			t.Errorf("%s at %g mm has %d supports, want %d: %v", c.structure, c.height, len(st.Supports), c.want, err)
 		}
 	}

@@ -8,7 +8,7 @@ import (
 	"embed"
 	"errors"
 	"io/fs"
-	"reflect"
+	"slices"
 	"strings"
 
 	"foldwright/cmd/internal/binding"
@@ -86,7 +86,7 @@ func Find(value string) (binding.Structure, error) {
 // it in errors.
 func Parse(data []byte, source string) (binding.Structure, error) {
 	var s binding.Structure
-	if line, err := strict.Decode(data, known(), &s); err != nil {
+	if line, err := strict.Decode(data, &s); err != nil {
 		return s, refuse(source, line, err)
 	}
 	if err := s.Check(); err != nil {
@@ -98,23 +98,9 @@ func Parse(data []byte, source string) (binding.Structure, error) {
 // lineOf is the line of the rule that an error is about, 0 if it is about none
 // that stands there.
 func lineOf(data []byte, err error) int {
-	var rule *binding.Error
-	if !errors.As(err, &rule) || rule.Rule == "" {
+	var rule *binding.RuleError
+	if !errors.As(err, &rule) || rule.Key == "" {
 		return 0
 	}
-	for i, line := range strings.Split(string(data), "\n") {
-		if strings.HasPrefix(line, rule.Rule+":") {
-			return i + 1
-		}
-	}
-	return 0
-}
-
-// known is the keys of a structure.
-func known() strict.Known {
-	var keys []string
-	for _, f := range reflect.VisibleFields(reflect.TypeFor[binding.Structure]()) {
-		keys = append(keys, f.Tag.Get("yaml"))
-	}
-	return strict.Known{"": keys}
+	return 1 + slices.IndexFunc(strings.Split(string(data), "\n"), func(line string) bool { return strings.HasPrefix(line, rule.Key+":") })
 }

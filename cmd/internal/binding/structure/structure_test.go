@@ -34,7 +34,7 @@ func TestEveryBuiltinStructureIsSound(t *testing.T) {
 		}
 		// Every height that books have gets stations, whatever has to give.
 		for height := 36.0; height <= 420; height += 0.5 {
-			st, err := s.Stations(height, 0)
+			st, err := s.Stations(binding.MM, height, 0)
 			if err != nil {
 				t.Errorf("%s at %g mm: %v", name, height, err)
 				break
@@ -63,7 +63,7 @@ func TestStructuresAreReadStrictly(t *testing.T) {
 	for what, c := range map[string]struct{ text, says string }{
 		"unknown key":   {changed("square:", "squares:"), `structure x, line 30: key "squares" is not known`},
 		"wrong unit":    {changed("joint: 7mm", "joint: 7cm"), `line 29: "7cm" is no number or range, write such as 6mm, 1/8in, 1/8 to 3/16 in or 0.4 to 0.7; units are mm, in and pt`},
-		"other unit":    {changed("joint: 7mm", "joint: 7in"), "line 29: joint of 178 mm cannot be, it lies between 0 and 30 mm"},
+		"other unit":    {changed("joint: 7mm", "joint: 7in"), "line 29: joint of 177.8 mm cannot be, it lies between 0 and 30 mm"},
 		"no share":      {changed("pressed: 0.4 to 0.7", "pressed: 40 to 70"), "line 23: pressed of 40 to 70 cannot be, it lies between 0 and 1"},
 		"no thread":     {changed("thread: 0.4 to 0.6 mm", "thread: 0.4 to 3/0 mm"), `"0.4 to 3/0 mm" is no number or range`},
 		"no length":     {changed("joint: 7mm", "joint: wide"), `line 29: "wide" is no number or range`},
@@ -90,7 +90,7 @@ func TestStructuresAreReadStrictly(t *testing.T) {
 	if _, err := Parse([]byte("colour: red\n"), "x"); !errors.As(err, &key) || key.Key != "colour" {
 		t.Errorf("an unknown key: %v", err)
 	}
-	var rule *binding.Error
+	var rule *binding.RuleError
 	if _, err := Parse([]byte(changed("format: 1", "format: 2")), "x"); !errors.As(err, &rule) {
 		t.Errorf("a wrong rule is %T", err)
 	}

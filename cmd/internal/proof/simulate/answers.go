@@ -46,19 +46,8 @@ func (o Outcome) Answers() learning.Answers {
 // flags are the answers as flags of 'foldwright learn'.
 func flags(a learning.Answers) string {
 	var out []string
-	for _, f := range []struct {
-		name  learning.Question
-		value fmt.Stringer
-		given bool
-	}{
-		{learning.AskTwoSided, a.TwoSided, a.TwoSided != 0}, {learning.AskReload, a.Reload, a.Reload != 0},
-		{learning.AskReading, a.Reading, a.Reading != 0}, {learning.AskPencil, a.Pencil, a.Pencil != 0},
-		{learning.AskLands, a.Lands, a.Lands != 0}, {learning.AskStacks, a.Stacks, a.Stacks != 0},
-		{learning.AskTop, a.Top, a.Top != 0}, {learning.AskPair, a.Pair, a.Pair != 0},
-	} {
-		if f.given {
-			out = append(out, fmt.Sprintf("--%s %s", f.name, f.value))
-		}
+	for _, answer := range a.Given() {
+		out = append(out, fmt.Sprintf("--%s %s", answer.Question, answer.Value))
 	}
 	return strings.Join(out, " ")
 }
@@ -83,7 +72,7 @@ func pageOfBack(l Lying) Page {
 	return Page{}
 }
 
-// reading pushes a pin through the mark A.
+// reading pushes a pin through the cross at the letter K.
 func (o Outcome) reading() (near learning.Reading) {
 	paper, s := o.Task.Paper, o.Runs[0].Sheets[0]
 	pin := s.Front.Place(testsheet.Corner(paper, 0), paper.Size)
@@ -95,7 +84,7 @@ func (o Outcome) reading() (near learning.Reading) {
 	for i := range testsheet.Numbers {
 		at := second.Place(testsheet.NumberAt(paper, i), paper.Size)
 		if d := math.Hypot(at.X-pin.X, at.Y-pin.Y); d < least {
-			near, least = learning.A1+learning.Reading(i), d
+			near, least = learning.K1+learning.Reading(i), d
 		}
 	}
 	return near
@@ -104,11 +93,11 @@ func (o Outcome) reading() (near learning.Reading) {
 // meaningOf is what a pin reading says (design 3, the test sheet).
 func meaningOf(reading learning.Reading) string {
 	switch reading {
-	case learning.A1:
+	case learning.K1:
 		return "both prints are on one side, the same way up: put the stack back as you did, and then turn it over like the page of a book"
-	case learning.A2:
+	case learning.K2:
 		return "between front and back the sheet was turned over about its long edge (flip-edge long)"
-	case learning.A3:
+	case learning.K3:
 		return "both prints are on one side, one of them upside down: put the stack back as you did, and then turn it over like the page of a book"
 	}
 	return "between front and back the sheet was turned over about its short edge (flip-edge short)"

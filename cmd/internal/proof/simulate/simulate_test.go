@@ -131,7 +131,7 @@ func TestPinReadings(t *testing.T) {
 		}
 		return o.Answers().Reading.String()
 	}
-	own := map[printer.FlipEdge]string{printer.LongEdge: "A2", printer.ShortEdge: "A4"}
+	own := map[printer.FlipEdge]string{printer.LongEdge: "K2", printer.ShortEdge: "K4"}
 	seen := map[string]int{}
 	for _, f := range virtual.All() {
 		if got := read(f, f.Reload); got != own[f.FlipEdge] {
@@ -143,13 +143,13 @@ func TestPinReadings(t *testing.T) {
 		for r := printer.AsDelivered; r <= printer.TurnShort; r++ {
 			got := read(f, r)
 			seen[got]++
-			then := map[string]string{"A1": "A2", "A3": "A4"}[got]
+			then := map[string]string{"K1": "K2", "K3": "K4"}[got]
 			if then != "" && read(f, composed[r]) != then {
 				t.Errorf("%+v put back %s reads %s, and with a turn %s, not %s", f, r, got, read(f, composed[r]), then)
 			}
 		}
 	}
-	for _, r := range []string{"A1", "A2", "A3", "A4"} {
+	for _, r := range []string{"K1", "K2", "K3", "K4"} {
 		if seen[r] != 128 {
 			t.Errorf("%s is read %d times of 512", r, seen[r])
 		}
@@ -164,7 +164,7 @@ func TestAnswersOfThreeSheets(t *testing.T) {
 	}
 	// The usual printer piles face down, I lowest in its first pass; III is fed
 	// first then, and gets the back I.
-	want := "--two-sided by-hand --reload as-delivered --reading A4 --pencil printed --lands face-down --stacks on-top --top last --pair reversed"
+	want := "--two-sided by-hand --reload as-delivered --reading K4 --pencil printed --lands face-down --stacks on-top --top last --pair reversed"
 	if got := flags(o.Answers()); got != want {
 		t.Errorf("%s\nwant\n%s", got, want)
 	}

@@ -1,8 +1,10 @@
 package benchsheet
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/pdf"
@@ -13,63 +15,47 @@ var unitWord = map[binding.Units]string{binding.MM: "millimetres", binding.Inche
 
 // drawSums is the boxes for what is measured, and the sums that follow from them.
 func (f *flow) drawSums() {
-	s, leaf := f.Sheet.Structure, f.Sheet.Book.Leaf
-	f.writeHeading("Measure the sewn and pressed block, and write it down, in " + unitWord[f.Units])
-	flat := s.Back == binding.Flat
-	back := "C  back, over its curve"
-	if flat {
-		back = "C  back, across"
+	sheet, s := f.Sheet, f.Sheet.Structure
+	across, along := sheet.Book.Axes()
+	across, along = ", "+across, ", "+along
+	over, spine := "over its curve", "C"
+	if s.Back == binding.Flat {
+		over, spine = "across", "C + 2 D"
 	}
-	across, along := f.Sheet.Book.Axes()
-	f.drawBox("A  leaves, "+along, binding.Exactly(leaf.H))
-	f.drawBox("B  leaves, "+across+", from the back", binding.Exactly(leaf.W))
-	f.drawBox(back, f.Sheet.BackOver)
-	f.drawBox("D  thickness of the board", f.Sheet.Board)
+	part := func(v binding.Length, times float64) string { return sheet.Units.Bare(v.Exactly().Times(times)) }
+	joint, joints := "", ""
+	if s.Joint > 0 {
+		joint, joints = fmt.Sprintf(" - %s joint", part(s.Joint, 1)), "two joints and "
+	}
+	back, _ := sheet.Across()
+	f.writeHeading("Measure the sewn and pressed block, and write it down, in " + unitWord[sheet.Units])
+	f.drawBox("A  leaves"+along, binding.Exactly(sheet.Book.Leaf.H))
+	f.drawBox("B  leaves"+across+", from the back", binding.Exactly(sheet.Book.Leaf.W))
+	f.drawBox("C  back, "+over, sheet.BackOver)
+	f.drawBox("D  thickness of the board", sheet.Board)
 	f.writeHeading("Then reckon")
-	part := func(v binding.Length, times float64) string {
-		return f.Units.Bare(binding.Exactly(float64(v) * times))
-	}
-	width, spine := fmt.Sprintf("E  board, %s = B + %s square", across, part(s.Square, 1)), "C"
-	if s.Joint > 0 {
-		width = fmt.Sprintf("E  board, %s = B - %s joint + %s square", across, part(s.Joint, 1), part(s.Square, 1))
-	}
-	if flat {
-		spine = "C + 2 D"
-	}
-	f.drawSum(width)
-	f.drawSum(fmt.Sprintf("F  board, %s = A + %s, two squares", along, part(s.Square, 2)))
+	f.drawBox(fmt.Sprintf("E  board%s = B%s + %s square", across, joint, part(s.Square, 1)), sheet.BoardW)
+	f.drawBox(fmt.Sprintf("F  board%s = A + %s, two squares", along, part(s.Square, 2)), sheet.BoardH)
 	if s.Cover == binding.Case {
-		f.drawSum("G  spine strip, " + across + " = " + spine + "; as long as the boards")
+		f.drawBox("G  spine strip"+across+" = "+spine+"; as long as the boards", back)
 	}
-	cloth := fmt.Sprintf("H  cover, %s = 2 E + %s + %s, the turn-ins", across, spine, part(s.TurnIn, 2))
-	if s.Joint > 0 {
-		cloth = fmt.Sprintf("H  cover, %s = 2 E + %s + %s, two joints and the turn-ins", across, spine, f.Units.Bare(binding.Exactly(2*float64(s.Joint)+2*float64(s.TurnIn))))
-	}
-	f.drawSum(cloth)
-	f.drawSum(fmt.Sprintf("I  cover, %s = F + %s, the turn-ins", along, part(s.TurnIn, 2)))
+	f.drawBox(fmt.Sprintf("H  cover%s = 2 E + %s + %s, %sthe turn-ins", across, spine, part(s.Joint+s.TurnIn, 2), joints), sheet.ClothW)
+	f.drawBox(fmt.Sprintf("I  cover%s = F + %s, the turn-ins", along, part(s.TurnIn, 2)), sheet.ClothH)
 }
 
-// boxAt is where boxes begin, as a share of the line.
-const boxAt = 0.62
-
-// drawBox is a box to be filled in, with what was measured or is expected beside it.
+// drawBox is a line with a box to be filled in at its end, and what is expected beside it.
 func (f *flow) drawBox(name string, expected binding.Range) {
-	f.drawSum(name)
+	f.makeRoom(8)
+	f.y -= 1.5
+	x := margin + (f.right()-margin)*0.62
+	f.write(margin, f.y, usual, name)
+	f.Rect(geom.Rect{X0: x, Y0: f.y - 1.8, X1: x + 27, Y1: f.y + 4.2}, pdf.Pen{Width: thin})
 	word := "expected "
 	if expected.IsExact() && f.Sheet.Firm {
 		word = "reckoned with "
 	}
-	f.write(margin+(f.right()-margin)*boxAt+30, f.y+6, small, word+f.Units.Length(expected))
-}
-
-// drawSum is a line with a box at its end.
-func (f *flow) drawSum(name string) {
-	f.makeRoom(8)
-	f.y -= 1.5
-	x := margin + (f.right()-margin)*boxAt
-	f.write(margin, f.y, usual, name)
-	f.Rect(geom.Rect{X0: x, Y0: f.y - 1.8, X1: x + 27, Y1: f.y + 4.2}, pdf.Pen{Width: thin})
-	f.y -= 7.5 - 1.5
+	f.write(x+30, f.y, small, word+f.Sheet.Units.Length(expected))
+	f.y -= 6
 }
 
 // scaleText says how large a drawing to scale is.
@@ -101,28 +87,20 @@ func (f *flow) drawCover() {
 	if s.Structure.Cover == binding.Case {
 		d.drawBoard(spine, turn, w-2*spine, bh, "")
 	}
-	d.measureAcross(d.y(0)+4, []float64{d.x(0), d.x(w)}, "H  "+f.Units.Length(s.ClothW))
-	if joint > 0 {
-		d.measureAcross(d.y(h)-4, []float64{d.x(0), d.x(turn), d.x(turn + bw), d.x(spine), d.x(w - spine), d.x(w - spine + joint), d.x(w - turn), d.x(w)}, "K", "E", "J", "G", "J", "E", "K")
-	} else {
-		d.measureAcross(d.y(h)-4, []float64{d.x(0), d.x(turn), d.x(spine), d.x(w - spine), d.x(w - turn), d.x(w)}, "K", "E", "C", "E", "K")
+	length := s.Units.Length
+	middle, legend := "C", ""
+	if s.Structure.Cover == binding.Case {
+		middle = "G"
 	}
-	d.measureDown(d.x(0)-5, []float64{d.y(0), d.y(turn), d.y(turn + bh), d.y(h)}, "K", "F", "K")
-	d.measureDown(d.x(w)+5, []float64{d.y(0), d.y(h)}, "I  "+f.Units.Length(s.ClothH))
+	d.measureAcross(d.y(0)+4, stretch{w, "H"})
+	d.measureAcross(d.y(h)-4, stretch{turn, "K"}, stretch{bw, "E"}, stretch{joint, "J"}, stretch{w - 2*spine, middle}, stretch{joint, "J"}, stretch{bw, "E"}, stretch{turn, "K"})
+	d.measureDown(d.x(0)-5, stretch{turn, "K"}, stretch{bh, "F"}, stretch{turn, "K"})
+	d.measureDown(d.x(w)+5, stretch{h, "I"})
 	f.y = d.y(h) - 13
-	across, along := s.Book.Axes()
-	legend := fmt.Sprintf("E board, %s %s.  F board, %s %s.", across, f.Units.Length(s.BoardW), along, f.Units.Length(s.BoardH))
-	back, why := s.Across()
-	switch {
-	case s.Structure.Cover == binding.Case:
-		legend += fmt.Sprintf("  G spine strip, %s %s (%s).", across, f.Units.Length(back), why.In(f.Units))
-	default:
-		legend += fmt.Sprintf("  C back %s.", f.Units.Length(back))
-	}
 	if joint > 0 {
-		legend += fmt.Sprintf("  J joint %s.", f.Units.Length(s.Structure.Joint.Exactly()))
+		legend = fmt.Sprintf("J joint %s.  ", length(s.Structure.Joint.Exactly()))
 	}
-	legend += fmt.Sprintf("  K turn-in %s.  Corners are cut off %s from the corner of the board.", f.Units.Length(s.Structure.TurnIn.Exactly()), f.Units.Length(s.Board))
+	legend += fmt.Sprintf("K turn-in %s.  Corners are cut off %s from the corner of the board.", length(s.Structure.TurnIn.Exactly()), length(s.Board))
 	f.y = f.writeParagraph(margin, f.y, small, f.right()-margin, legend) - 0.5
 	f.y = f.writeParagraph(margin, f.y, small, f.right()-margin, scaleText(scale)) - 1
 }
@@ -140,40 +118,32 @@ func (f *flow) drawPaperCover() {
 	leaf, square, flap := s.Book.Leaf, float64(s.Structure.Square), float64(s.Structure.TurnIn)
 	half, h := leaf.W+square, leaf.H+2*square
 	thick := s.Block.Plus(s.Swelling)
-	marks, names := []float64{0}, []string{}
-	add := func(width float64, name string) {
-		marks, names = append(marks, marks[len(marks)-1]+width), append(names, name)
+	named := func(r binding.Range) stretch { return stretch{r.Middle(), s.Units.Length(r)} }
+	side := named(binding.Exactly(half))
+	stretches := []stretch{side} // between folds
+	if s.Structure.Sewn != binding.Side {
+		f := named(binding.Exactly(flap))
+		stretches = []stretch{f, side, named(thick), side, f}
 	}
-	if s.Structure.Sewn == binding.Side {
-		add(half, f.Units.Length(binding.Exactly(half)))
-	} else {
-		if flap > 0 {
-			add(flap, f.Units.Length(binding.Exactly(flap)))
-		}
-		add(half, f.Units.Length(binding.Exactly(half)))
-		add(thick.Middle(), f.Units.Length(thick))
-		add(half, f.Units.Length(binding.Exactly(half)))
-		if flap > 0 {
-			add(flap, f.Units.Length(binding.Exactly(flap)))
-		}
+	w := 0.0
+	for _, st := range stretches {
+		w += st.width
 	}
-	w := marks[len(marks)-1]
 	scale := min((f.right()-margin-30)/w, (room-20)/h)
 	d := sketch{f.page, (f.Paper.W - w*scale) / 2, f.y - 4, scale}
 	d.drawPolygon(pt(0, 0), pt(w, 0), pt(w, h), pt(0, h))
-	for _, at := range marks[1 : len(marks)-1] {
-		d.drawDashed(d.x(at), d.y(0), d.x(at), d.y(h))
-	}
-	for i := range len(marks) - 1 {
-		if marks[i+1]-marks[i] >= half {
-			d.drawGrain((marks[i]+marks[i+1])/2, h/2)
+	at := 0.0
+	for _, st := range stretches {
+		if at > 0 {
+			d.drawDashed(d.x(at), d.y(0), d.x(at), d.y(h))
 		}
+		if st.width >= half {
+			d.drawGrain(at+st.width/2, h/2)
+		}
+		at += st.width
 	}
-	for i := range marks {
-		marks[i] = d.x(marks[i])
-	}
-	d.measureAcross(d.y(h)-4, marks, names...)
-	d.measureDown(d.x(w)+5, []float64{d.y(0), d.y(h)}, f.Units.Length(binding.Exactly(h)))
+	d.measureAcross(d.y(h)-4, stretches...)
+	d.measureDown(d.x(w)+5, named(binding.Exactly(h)))
 	f.y = d.y(h) - 12
 	words := "Broken lines are folded, the narrow stretch in the middle is the back. "
 	if s.Structure.Sewn == binding.Side {
@@ -190,6 +160,22 @@ type sketch struct {
 
 func (d sketch) x(v float64) float64 { return d.left + v*d.scale }
 func (d sketch) y(v float64) float64 { return d.top - v*d.scale }
+
+// stretch is a part of a dimension line, of so many mm of the book, with its name.
+type stretch struct {
+	width float64
+	name  string
+}
+
+// measureAcross and measureDown draw a dimension line over stretches that begin at the left, or
+// upper, edge. Those of no width are left out.
+func (d sketch) measureAcross(y float64, stretches ...stretch) {
+	d.drawDimension(y, 0, stretches, d.x)
+}
+
+func (d sketch) measureDown(x float64, stretches ...stretch) {
+	d.drawDimension(x, 90, stretches, d.y)
+}
 
 func (d sketch) drawPolygon(points ...geom.Point) {
 	for i, p := range points {
@@ -214,17 +200,11 @@ func (d sketch) drawBoard(x, y, w, h float64, name string) {
 
 // drawPieces is the other pieces that are cut, to one scale, each with its grain.
 func (f *flow) drawPieces() {
-	var list []binding.Figure
-	tallest := 0.0
-	for _, g := range append(append([]binding.Figure{}, f.Sheet.Before...), f.Sheet.After...) {
-		if g.Loose {
-			list = append(list, g)
-			tallest = max(tallest, g.Height.Middle())
-		}
-	}
+	list := slices.DeleteFunc(slices.Concat(f.Sheet.Before, f.Sheet.After), func(g binding.Figure) bool { return !g.Loose })
 	if len(list) == 0 {
 		return
 	}
+	tallest := slices.MaxFunc(list, func(a, b binding.Figure) int { return cmp.Compare(a.Height.Middle(), b.Height.Middle()) }).Height.Middle()
 	// Each piece has room for its name; the scale is the largest at which all
 	// stand beside each other.
 	const high, least, gap = 42.0, 23.0, 4.0
@@ -249,7 +229,7 @@ func (f *flow) drawPieces() {
 		d.drawPolygon(pt(0, 0), pt(w, 0), pt(w, h), pt(0, h))
 		half := min(9, h*scale/2-1)
 		d.page.drawGrain(d.x(w/2), d.y(h/2)+half, d.y(h/2)-half)
-		words := append(breakLines(g.Short(), small, room+2), breakLines(g.Value(f.Units), small, room+2)...)
+		words := append(breakLines(g.Short(), small, room+2), breakLines(g.Value, small, room+2)...)
 		for i, line := range words {
 			f.writeMiddle(left+room/2, d.y(tallest)-4-float64(i)*small*1.3, small, line)
 		}

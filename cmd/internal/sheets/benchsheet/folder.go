@@ -16,17 +16,16 @@ import (
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/pdf"
-	"foldwright/cmd/internal/publish"
+	"foldwright/profiles/publish"
 	"foldwright/profiles/regular"
 	"foldwright/reorder/geom"
 )
 
 // Options is what is written into a folder.
 type Options struct {
-	Title     string    // of the book
-	Paper     geom.Size // of the piercing guide
-	PaperName string    // PWG 5101.1
-	Units     binding.Units
+	Title     string               // of the book
+	Paper     geom.Size            // of the piercing guide
+	PaperName string               // PWG 5101.1
 	Figures   string               // the figures as text
 	Replace   bool                 // an earlier folder of ours
 	Plan      string               // the folder whose plan was read
@@ -60,14 +59,13 @@ func Write(ctx context.Context, place string, sheets []binding.Sheet, o Options)
 			if len(sheets) > 1 {
 				title = fmt.Sprintf("%s, volume %d", o.Title, i+1)
 			}
-			guide.Sides = append(guide.Sides, Guide{title, guide.Paper, s, o.Units}.Sides()...)
-			bench.Sides = append(bench.Sides, BenchSheet{title, bench.Paper, s, o.Units}.Sides()...)
+			guide.Sides = append(guide.Sides, Guide{title, guide.Paper, s}.Sides()...)
+			bench.Sides = append(bench.Sides, BenchSheet{title, bench.Paper, s}.Sides()...)
 		}
-		if err := publish.Create(filepath.Join(dir, SheetFile), func(w io.Writer) error { return pdf.WriteDrawings(ctx, w, bench) }); err != nil {
-			return err
-		}
-		if err := publish.Create(filepath.Join(dir, GuideFile), func(w io.Writer) error { return pdf.WriteDrawings(ctx, w, guide) }); err != nil {
-			return err
+		for name, file := range map[string]pdf.PrintFile{SheetFile: bench, GuideFile: guide} {
+			if err := publish.Create(filepath.Join(dir, name), func(w io.Writer) error { return pdf.Write(ctx, w, file) }); err != nil {
+				return err
+			}
 		}
 		return publish.Create(filepath.Join(dir, figuresFile), func(w io.Writer) error {
 			_, err := io.WriteString(w, mark+o.Title+"\n\n"+o.Figures)

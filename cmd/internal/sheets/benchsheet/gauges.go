@@ -64,7 +64,7 @@ func (b BenchSheet) gaugePage() *page {
 		r := geom.Rect{X0: x, Y0: top - gaugeHigh, X1: x + g.width, Y1: top}
 		p.Rect(r, pdf.Pen{Width: thin})
 		p.writeStrong(x, top+3, usual, g.name)
-		p.write(x, top-gaugeHigh-4.5, small, b.Units.Length(binding.Exactly(g.width)))
+		p.write(x, top-gaugeHigh-4.5, small, b.Sheet.Units.Length(binding.Exactly(g.width)))
 		words, room := x+g.width+2, gaugeStep-g.width-6
 		if room < 12 {
 			words, room = x+2, g.width-4
@@ -82,7 +82,7 @@ func (b BenchSheet) gaugePage() *page {
 	p.Line(pt(at.X+cut, at.Y), pt(at.X, at.Y-cut), pdf.Pen{Width: thin})
 	p.writeParagraph(at.X+size+6, at.Y-6, small, b.Paper.W-margin-at.X-size-6, fmt.Sprintf(
 		"Cut out along the slanting line and the other edges, lay the grey corner on a corner of the board: its outer edges are those of the cloth, "+
-			"and along the slant the corner of the cloth is cut off, %s from the board.", b.Units.Length(binding.Exactly(b.Sheet.Board.Most))))
-	p.drawRule(margin, margin+8, b.Units)
+			"and along the slant the corner of the cloth is cut off, %s from the board.", b.Sheet.Units.Length(binding.Exactly(b.Sheet.Board.Most))))
+	p.drawRule(margin, margin+8, b.Sheet.Units)
 	return p
 }

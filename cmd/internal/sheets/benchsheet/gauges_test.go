@@ -40,8 +40,8 @@ func exactly(t *testing.T, what string, got []float64, want ...float64) {
 func TestGaugesAreTrueToSize(t *testing.T) {
 	for _, name := range []string{"case", "cords", "tapes"} {
 		for _, paper := range []geom.Size{{W: 210, H: 297}, {W: 215.9, H: 279.4}} {
-			sheet := sheetOf(t, name, geom.Size{W: 145.5, H: 204}, reorder.Trim{}, binding.Measured{})
-			b := BenchSheet{"x", paper, sheet, binding.MM}
+			sheet := sheetOf(t, binding.MM, name, geom.Size{W: 145.5, H: 204}, reorder.Trim{}, binding.Measured{})
+			b := BenchSheet{"x", paper, sheet}
 			picture, err := drawn(t, paper, []pdf.Side{{Drawing: b.gaugePage().Drawing}}).Gray(t.Context(), 1, dpi)
 			if err != nil {
 				t.Fatal(err)
@@ -72,10 +72,10 @@ func TestGaugesAreTrueToSize(t *testing.T) {
 func TestRuleIsTrueToSize(t *testing.T) {
 	paper := geom.Size{W: 210, H: 297}
 	for u, want := range map[binding.Units]float64{binding.MM: 100, binding.Inches: 101.6} {
-		sheet := sheetOf(t, "case", geom.Size{W: 145.5, H: 204}, reorder.Trim{}, binding.Measured{})
+		sheet := sheetOf(t, u, "case", geom.Size{W: 145.5, H: 204}, reorder.Trim{}, binding.Measured{})
 		for what, side := range map[string]pdf.Side{
-			"guide":  Guide{"x", paper, sheet, u}.Sides()[0],
-			"gauges": {Drawing: BenchSheet{"x", paper, sheet, u}.gaugePage().Drawing},
+			"guide":  Guide{"x", paper, sheet}.Sides()[0],
+			"gauges": {Drawing: BenchSheet{"x", paper, sheet}.gaugePage().Drawing},
 		} {
 			picture, err := drawn(t, paper, []pdf.Side{side}).Gray(t.Context(), 1, dpi)
 			if err != nil {

@@ -3,10 +3,10 @@ package benchsheet
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/pdf"
-	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
 
@@ -37,18 +37,19 @@ type Guide struct {
 	Title string
 	Paper geom.Size // of the guide, portrait
 	Sheet binding.Sheet
-	Units binding.Units
 }
 
 // back is the length of the back before trimming, and what is trimmed off its head.
 func (g Guide) back() (length, head float64) {
-	t := g.Sheet.Book.Trim
-	return g.Sheet.Book.Leaf.H + t.Head + t.Tail, t.Head
+	return g.Sheet.Book.UntrimmedLeaf().H, g.Sheet.Book.Trim.Head
 }
 
 // Part is the stretch of the back that stands on one page, in mm from the
 // untrimmed head. At Top, in mm from the page's lower edge, stands its beginning.
-type Part struct{ From, To, Top float64 }
+type Part struct {
+	Number, Of    int
+	From, To, Top float64
+}
 
 // Y is where a place of the back stands on the part's page.
 func (p Part) Y(at float64) float64 { return p.Top - (at - p.From) }
@@ -68,10 +69,14 @@ func (g Guide) Parts() []Part {
 				to = at - jointClear
 			}
 		}
-		out = append(out, Part{from, to, top})
+		out = append(out, Part{From: from, To: to, Top: top})
 		from = to
 	}
-	return append(out, Part{from, length, top})
+	out = append(out, Part{From: from, To: length, Top: top})
+	for i := range out {
+		out[i].Number, out[i].Of = i+1, len(out)
+	}
+	return out
 }
 
 // jointClear is how far joints keep from stations, in mm.
@@ -80,25 +85,24 @@ const jointClear = 5.0
 // Sides is the pages of the guide.
 func (g Guide) Sides() []pdf.Side {
 	var out []pdf.Side
-	parts := g.Parts()
-	for i, part := range parts {
+	for _, part := range g.Parts() {
 		p := &page{size: g.Paper}
-		g.writeHeading(p, i, len(parts))
-		g.drawStrip(p, part, i, len(parts))
+		g.writeHeading(p, part)
+		g.drawStrip(p, part)
 		if !g.isAtSide() {
-			g.drawCradle(p, part, i, len(parts))
+			g.drawCradle(p, part)
 		}
-		p.drawRule(margin, margin+8, g.Units)
+		p.drawRule(margin, margin+8, g.Sheet.Units)
 		out = append(out, pdf.Side{Drawing: p.Drawing})
 	}
 	return out
 }
 
-func (g Guide) writeHeading(p *page, i, n int) {
+func (g Guide) writeHeading(p *page, part Part) {
 	y := g.Paper.H - margin - large
 	name := "Piercing guide"
-	if n > 1 {
-		name = fmt.Sprintf("Piercing guide, part %d of %d", i+1, n)
+	if part.Of > 1 {
+		name = fmt.Sprintf("Piercing guide, part %d of %d", part.Number, part.Of)
 	}
 	p.writeStrong(margin, y, large, name)
 	p.write(margin, y-5, small, fmt.Sprintf("%s, %s", g.Title, g.Sheet.Structure.Title))
@@ -114,19 +118,17 @@ func (g Guide) writeHeading(p *page, i, n int) {
 // endMarks is what stands at the two ends of the back: of a book with its spine
 // at the top they lie at the left and the right.
 func endMarks(b binding.Book) (first, last string) {
-	if b.Bind == reorder.BindTop {
-		return "LEFT", "RIGHT"
-	}
-	return "HEAD", "TAIL"
+	first, last = b.Ends()
+	return strings.ToUpper(strings.TrimSuffix(first, " end")), strings.ToUpper(strings.TrimSuffix(last, " end"))
 }
 
 func (g Guide) isAtSide() bool { return g.Sheet.Structure.Sewn == binding.Side }
 
 // drawStrip is the piece to be folded along its middle and laid into the gathering;
 // through the side, the piece whose dashed line lies on the back edge.
-func (g Guide) drawStrip(p *page, part Part, i, n int) {
+func (g Guide) drawStrip(p *page, part Part) {
 	left, right := foldX-stripHalf, foldX+stripHalf
-	g.drawOutline(p, part, left, right, i, n)
+	g.drawOutline(p, part, left, right)
 	p.drawDashed(foldX, part.Top, foldX, part.Y(part.To))
 	what := "strip: cut out, fold along the dashed line"
 	if g.isAtSide() {
@@ -147,10 +149,10 @@ func (g Guide) drawStrip(p *page, part Part, i, n int) {
 }
 
 // drawCradle is the template whose right edge lies along the fold in the cradle.
-func (g Guide) drawCradle(p *page, part Part, i, n int) {
+func (g Guide) drawCradle(p *page, part Part) {
 	left, right := cradleX, cradleX+cradleW
-	g.drawOutline(p, part, left, right, i, n)
-	if i == 0 {
+	g.drawOutline(p, part, left, right)
+	if part.Number == 1 {
 		// The notch is cut out of the edge that lies along the fold, at its head.
 		p.FillPolygon([]geom.Point{pt(right, part.Top), pt(right-5, part.Top), pt(right, part.Top-5)}, 0.25)
 	}
@@ -164,14 +166,14 @@ func (g Guide) drawCradle(p *page, part Part, i, n int) {
 // writeAlong writes a line upwards in the middle of a part that is long enough.
 func (p *page) writeAlong(x float64, part Part, text string) {
 	if pdf.TextWidth(text, pdf.Helvetica, small) < part.To-part.From-20 {
-		p.writeUpright(x, (part.Top+part.Y(part.To))/2, small, pdf.Helvetica, text)
+		p.writeTurned(x, (part.Top+part.Y(part.To))/2, pdf.AnchorCentre, text)
 	}
 }
 
 // place is a station's place before trimming, and its name.
 func (g Guide) place(h binding.Station) string {
 	_, head := g.back()
-	return fmt.Sprintf("%s, %s", g.Units.Length(binding.Exactly(h.At+head)), h)
+	return fmt.Sprintf("%s, %s", g.Sheet.Units.Length(binding.Exactly(h.At+head)), h)
 }
 
 // visitStations visits the stations of a part.
@@ -186,36 +188,33 @@ func (g Guide) visitStations(part Part, visit func(y float64, h binding.Station)
 
 // short is a station's name as far as it fits on the strip.
 func (g Guide) short(h binding.Station) string {
-	word := map[binding.StationKind]string{binding.Kettle: "kettle", binding.OnCord: "cord", binding.TapeEdge: "tape", binding.Hole: "hole"}[h.Kind]
-	if h.Support > 0 {
-		word = fmt.Sprintf("%s %d", word, h.Support)
+	switch {
+	case h.Kind == binding.Kettle:
+		return "kettle"
+	case h.Kind == binding.TapeEdge:
+		return fmt.Sprintf("tape %d", h.Support)
 	}
-	return word
+	return h.String()
 }
 
 // drawOutline is the edges of a piece: the ends of the back, or a joint with its
 // mark and the tab that is glued under the next part.
-func (g Guide) drawOutline(p *page, part Part, left, right float64, i, n int) {
+func (g Guide) drawOutline(p *page, part Part, left, right float64) {
 	top, bottom := part.Top, part.Y(part.To)
-	p.drawLine(left, top, left, bottom, thin)
-	p.drawLine(right, top, right, bottom, thin)
-	p.drawLine(left, top, right, top, thin)
-	p.drawLine(left, bottom, right, bottom, thin)
+	p.Rect(geom.Rect{X0: left, Y0: bottom, X1: right, Y1: top}, pdf.Pen{Width: thin})
 	middle := left + (right-left)*0.3
 	first, last := endMarks(g.Sheet.Book)
-	if i == 0 {
+	if part.Number == 1 {
 		p.writeStrong(left+7, top-6, 4, first)
 	} else {
-		drawJoint(p, middle, top, -1, i)
+		drawJoint(p, middle, top, -1, part.Number-1)
 	}
-	if i == n-1 {
+	if part.Number == part.Of {
 		p.writeStrong(left+7, bottom+3, 4, last)
 		return
 	}
-	drawJoint(p, middle, bottom, 1, i+1)
-	p.drawLine(left, bottom, left+2, bottom-tab, hair)
-	p.drawLine(left+2, bottom-tab, right-2, bottom-tab, hair)
-	p.drawLine(right-2, bottom-tab, right, bottom, hair)
+	drawJoint(p, middle, bottom, 1, part.Number)
+	p.Polyline([]geom.Point{pt(left, bottom), pt(left+2, bottom-tab), pt(right-2, bottom-tab), pt(right, bottom)}, pdf.Pen{Width: hair})
 	p.writeMiddle((left+right)/2, bottom-tab/2-1, small, "glue under the next part")
 }
 

@@ -18,7 +18,7 @@ import (
 const dpi = 300
 
 // sheetOf measures a book of the given leaf with a built-in structure.
-func sheetOf(t *testing.T, name string, leaf geom.Size, trim reorder.Trim, m binding.Measured) binding.Sheet {
+func sheetOf(t *testing.T, u binding.Units, name string, leaf geom.Size, trim reorder.Trim, m binding.Measured) binding.Sheet {
 	t.Helper()
 	rules, err := structure.Find(name)
 	if err != nil {
@@ -28,7 +28,7 @@ func sheetOf(t *testing.T, name string, leaf geom.Size, trim reorder.Trim, m bin
 	if rules.Sewn == binding.OneFold {
 		book.Gatherings = 1
 	}
-	sheet, err := binding.Measure(book, binding.Options{Structure: rules, Measured: m})
+	sheet, err := binding.Measure(book, binding.Options{Structure: rules, Measured: m, Units: u})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -38,7 +38,7 @@ func sheetOf(t *testing.T, name string, leaf geom.Size, trim reorder.Trim, m bin
 func drawn(t *testing.T, paper geom.Size, sides []pdf.Side) *render.Document {
 	t.Helper()
 	var b bytes.Buffer
-	if err := pdf.WriteDrawings(t.Context(), &b, pdf.PrintFile{Paper: paper, Sides: sides}); err != nil {
+	if err := pdf.Write(t.Context(), &b, pdf.PrintFile{Paper: paper, Sides: sides}); err != nil {
 		t.Fatal(err)
 	}
 	return rendertest.OpenBytes(t, "drawn.pdf", b.Bytes())
@@ -78,7 +78,7 @@ func TestGuideIsTrueToSize(t *testing.T) {
 		{"cords", geom.Size{W: 204, H: 290}, reorder.Trim{Head: 2, Tail: 5, ForeEdge: 6}, a4, 2},
 		{"tapes", geom.Size{W: 139.7, H: 215.9}, reorder.Trim{}, geom.Size{W: 148, H: 210}, 2},
 	} {
-		g := Guide{"the keepers' journal", c.paper, sheetOf(t, c.name, c.leaf, c.trim, binding.Measured{}), binding.MM}
+		g := Guide{"the keepers' journal", c.paper, sheetOf(t, binding.MM, c.name, c.leaf, c.trim, binding.Measured{})}
 		parts := g.Parts()
 		if len(parts) != c.parts {
 			t.Errorf("%s: %d parts", c.name, len(parts))
@@ -127,7 +127,7 @@ func TestGuideIsTrueToSize(t *testing.T) {
 func TestPartsFitTheirPages(t *testing.T) {
 	for _, name := range structure.Names() {
 		for height := 90.0; height < 420; height += 7 {
-			g := Guide{"x", geom.Size{W: 148, H: 210}, sheetOf(t, name, geom.Size{W: 200, H: height}, reorder.Trim{Head: 3}, binding.Measured{}), binding.MM}
+			g := Guide{"x", geom.Size{W: 148, H: 210}, sheetOf(t, binding.MM, name, geom.Size{W: 200, H: height}, reorder.Trim{Head: 3}, binding.Measured{})}
 			at := 0.0
 			for _, p := range g.Parts() {
 				if p.From != at || p.To <= p.From || p.Y(p.To) < margin+footRoom {
@@ -149,10 +149,10 @@ func TestGuideStaysOnItsPages(t *testing.T) {
 	a5 := geom.Size{W: 148, H: 210}
 	for _, name := range structure.Names() {
 		for _, u := range []binding.Units{binding.MM, binding.Inches} {
-			g := Guide{"the keepers' journal", a5, sheetOf(t, name, geom.Size{W: 204, H: 290}, reorder.Trim{Head: 3}, binding.Measured{}), u}
+			g := Guide{"the keepers' journal", a5, sheetOf(t, u, name, geom.Size{W: 204, H: 290}, reorder.Trim{Head: 3}, binding.Measured{})}
 			doc := drawn(t, a5, g.Sides())
 			for page := 1; page <= doc.Pages(); page++ {
-				ink, _, err := doc.Ink(t.Context(), page, 50, 200)
+				ink, _, err := rendertest.Ink(t.Context(), doc, page, 50, 200)
 				if err != nil || !ink.IsWithin(a5.Rect().Inset(margin, margin, margin, margin), 1.5) {
 					t.Errorf("%s in %s, page %d: ink in %v, %v", name, u, page, ink, err)
 				}

@@ -50,12 +50,7 @@ func (p *page) writeMiddle(x, y, size float64, text string) {
 	p.Text(pt(x, y), pdf.Text{Text: text, Font: pdf.Helvetica, Size: size, Anchor: pdf.AnchorCentre})
 }
 
-// writeUpright writes a line upwards with its middle at a point.
-func (p *page) writeUpright(x, y, size float64, font pdf.Font, text string) {
-	p.Text(pt(x, y), pdf.Text{Text: text, Font: font, Size: size, Anchor: pdf.AnchorCentre, Angle: 90})
-}
-
-// writeTurned writes a line upwards from a point, or ending there.
+// writeTurned writes a line upwards by a point of it.
 func (p *page) writeTurned(x, y float64, anchor pdf.Anchor, text string) {
 	p.Text(pt(x, y), pdf.Text{Text: text, Font: pdf.Helvetica, Size: small, Anchor: anchor, Angle: 90})
 }
@@ -97,47 +92,37 @@ func (p *page) drawGrain(x, top, bottom float64) {
 	p.FillPolygon([]geom.Point{pt(x, bottom), pt(x-1, bottom+2.4), pt(x+1, bottom+2.4)}, 0)
 }
 
-// measureAcross and down are dimension lines, from mark to mark, each stretch with its
-// text. A text that is wider than its stretch stands beyond the line.
-func (p *page) measureAcross(y float64, marks []float64, texts ...string) {
-	p.drawLine(marks[0], y, marks[len(marks)-1], y, hair)
-	for _, x := range marks {
-		p.drawLine(x, y-1.2, x, y+1.2, hair)
+// drawDimension draws a dimension line at an angle, at a level across it; place is where so many
+// mm along it stand. A name stands in the line, which is broken for it, or beyond the line if it is
+// wider than its stretch.
+func (p *page) drawDimension(level, angle float64, stretches []stretch, place func(float64) float64) {
+	at := func(along, off float64) geom.Point {
+		if angle == 0 {
+			return pt(along, level+off)
+		}
+		return pt(level-off, along)
 	}
-	for i, text := range texts {
-		x := (marks[i] + marks[i+1]) / 2
-		if pdf.TextWidth(text, pdf.Helvetica, small)+3 > math.Abs(marks[i+1]-marks[i]) {
-			p.writeMiddle(x, y-4, small, text)
+	tick := func(along float64) { p.Line(at(along, -1.2), at(along, 1.2), pdf.Pen{Width: hair}) }
+	tick(place(0))
+	done := 0.0
+	for _, s := range stretches {
+		if s.width == 0 {
 			continue
 		}
-		p.writeLabel(x, y, text, 0)
-	}
-}
-
-func (p *page) measureDown(x float64, marks []float64, texts ...string) {
-	p.drawLine(x, marks[0], x, marks[len(marks)-1], hair)
-	for _, y := range marks {
-		p.drawLine(x-1.2, y, x+1.2, y, hair)
-	}
-	for i, text := range texts {
-		y := (marks[i] + marks[i+1]) / 2
-		if pdf.TextWidth(text, pdf.Helvetica, small)+3 > math.Abs(marks[i+1]-marks[i]) {
-			p.Text(pt(x-1.8, y-small*0.35), pdf.Text{Text: text, Font: pdf.Helvetica, Size: small, Anchor: pdf.AnchorRight})
-			continue
+		from, to := place(done), place(done+s.width)
+		done += s.width
+		p.Line(at(from, 0), at(to, 0), pdf.Pen{Width: hair})
+		tick(to)
+		middle, half := (from+to)/2, pdf.TextWidth(s.name, pdf.Helvetica, small)/2+1
+		switch fits := 2*half+1 <= math.Abs(to-from); {
+		case fits:
+			a, b := at(middle-half, -1.3), at(middle+half, 1.3)
+			p.FillRect(geom.Rect{X0: min(a.X, b.X), Y0: a.Y, X1: max(a.X, b.X), Y1: b.Y}, 1)
+			p.Text(at(middle, -small*0.35), pdf.Text{Text: s.name, Font: pdf.Helvetica, Size: small, Anchor: pdf.AnchorCentre, Angle: angle})
+		case angle == 0:
+			p.writeMiddle(middle, level-4, small, s.name)
+		default:
+			p.Text(pt(level-1.8, middle-small*0.35), pdf.Text{Text: s.name, Font: pdf.Helvetica, Size: small, Anchor: pdf.AnchorRight})
 		}
-		p.writeLabel(x, y, text, 90)
 	}
-}
-
-// writeLabel stands in the middle of a line, which is broken for it.
-func (p *page) writeLabel(x, y float64, text string, angle float64) {
-	half := pdf.TextWidth(text, pdf.Helvetica, small)/2 + 1
-	r := geom.Rect{X0: x - half, Y0: y - 1.3, X1: x + half, Y1: y + 1.3}
-	at := pt(x, y-small*0.35)
-	if angle != 0 {
-		r = geom.Rect{X0: x - 1.3, Y0: y - half, X1: x + 1.3, Y1: y + half}
-		at = pt(x+small*0.35, y)
-	}
-	p.FillRect(r, 1)
-	p.Text(at, pdf.Text{Text: text, Font: pdf.Helvetica, Size: small, Anchor: pdf.AnchorCentre, Angle: angle})
 }

@@ -112,7 +112,7 @@ func TestPrintedMarksAreTheGuides(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		g := Guide{"x", geom.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}, sheet, binding.MM}
+		g := Guide{"x", geom.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}, sheet}
 		doc := drawn(t, g.Paper, g.Sides())
 		var guide []float64 // without the ends of the strips
 		for i, part := range g.Parts() {

@@ -2,10 +2,10 @@ package benchsheet
 
 import (
 	"fmt"
+	"slices"
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/pdf"
-	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
 
@@ -18,7 +18,6 @@ type BenchSheet struct {
 	Title string
 	Paper geom.Size // portrait, at least as large as A5
 	Sheet binding.Sheet
-	Units binding.Units
 }
 
 // flow writes from the top of a page downwards, and goes on on a next one.
@@ -40,11 +39,7 @@ func (b BenchSheet) Sides() []pdf.Side {
 	f.beginStage(heading)
 	f.writeFigures(b.Sheet.Before)
 	f.drawBackWork()
-	for _, n := range b.Sheet.Stations.Notes {
-		f.writeNotes([]string{n.In(b.Units)})
-	}
-	f.writeNotes(b.Sheet.Advice)
-	f.writeNotes(b.Sheet.Questions)
+	f.writeNotes(slices.Concat(b.Sheet.Stations.Notes, b.Sheet.Advice, b.Sheet.Questions))
 	if b.Sheet.Structure.Cover == binding.Paper {
 		f.writeHeading("The cover" + b.firmness())
 		f.writeFigures(b.Sheet.After)
@@ -92,9 +87,7 @@ func (f *flow) newPage() {
 	f.pages = append(f.pages, f.page)
 	f.y = f.Paper.H - margin - large*0.72
 	f.writeStrong(margin, f.y, large, f.head)
-	b := f.Sheet.Book
-	sub := fmt.Sprintf("%s: %s, %s, %s of %s", f.Title, f.Sheet.Structure.Title, reorder.Count(b.Gatherings, "gathering"), reorder.Count(b.Sheets, "sheet"), b.Paper)
-	f.write(margin, f.y-5, small, sub)
+	f.write(margin, f.y-5, small, f.Title+": "+f.Sheet.Headline())
 	f.drawLine(margin, f.y-7, f.right(), f.y-7, thin)
 	f.y -= 12
 }
@@ -120,15 +113,11 @@ func (f *flow) writeFigures(list []binding.Figure) {
 	width := f.right() - margin
 	value, from := margin+width*0.30, margin+width*0.55
 	for _, g := range list {
-		words := g.From.In(f.Units)
-		if g.IsEstimate() {
-			words = "estimate: " + words
-		}
 		names := breakLines(g.Name, small, value-margin-2)
-		reasons := breakLines(words, small, f.right()-from)
+		reasons := breakLines(g.Why(), small, f.right()-from)
 		rows := max(len(names), len(reasons))
 		f.makeRoom(float64(rows)*small*1.4 + 1)
-		f.writeStrong(value, f.y, small, g.Value(f.Units))
+		f.writeStrong(value, f.y, small, g.Value)
 		for i := range rows {
 			if i < len(names) {
 				f.write(margin, f.y, small, names[i])
@@ -164,8 +153,7 @@ func (f *flow) writeList(heading string, steps []string) {
 // drawBackWork is the back lying on its side with its stations, to scale.
 func (f *flow) drawBackWork() {
 	f.makeRoom(52)
-	head := f.Sheet.Book.Trim.Head
-	length := f.Sheet.Book.Leaf.H + head + f.Sheet.Book.Trim.Tail
+	head, length := f.Sheet.Book.Trim.Head, f.Sheet.Book.UntrimmedLeaf().H
 	end, _ := f.Sheet.Book.Ends()
 	first, last := endMarks(f.Sheet.Book)
 	heading := "Stations, from the " + end
@@ -190,9 +178,9 @@ func (f *flow) drawBackWork() {
 			width = bold
 		}
 		f.drawLine(at, middle-4, at, middle+4, width)
-		f.writeTurned(at+small*0.35, middle+5, pdf.AnchorLeft, f.Units.Length(binding.Exactly(h.At)))
+		f.writeTurned(at+small*0.35, middle+5, pdf.AnchorLeft, f.Sheet.Units.Length(binding.Exactly(h.At)))
 		if head > 0 {
-			f.writeTurned(at+small*0.35, middle-5, pdf.AnchorRight, f.Units.Length(binding.Exactly(h.At+head)))
+			f.writeTurned(at+small*0.35, middle-5, pdf.AnchorRight, f.Sheet.Units.Length(binding.Exactly(h.At+head)))
 		}
 	}
 	f.y = middle - 8
@@ -211,7 +199,7 @@ func (f *flow) key() string {
 		return "thick: kettle stitches; thin: the two edges of each tape"
 	}
 	if f.Sheet.Structure.Sewn == binding.Side {
-		return "holes through the side, " + f.Units.Length(binding.Exactly(float64(f.Sheet.Structure.FromBack))) + " from the back edge"
+		return "holes through the side, " + f.Sheet.Units.Length(f.Sheet.Structure.FromBack.Exactly()) + " from the back edge"
 	}
 	return "holes through the fold"
 }

@@ -6,6 +6,7 @@ import (
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/binding/structure"
+	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
@@ -16,12 +17,12 @@ func TestBenchSheetStaysOnItsPages(t *testing.T) {
 	for _, name := range structure.Names() {
 		for _, u := range []binding.Units{binding.MM, binding.Inches} {
 			for _, paper := range []geom.Size{{W: 210, H: 297}, {W: 215.9, H: 279.4}} {
-				sheet := sheetOf(t, name, geom.Size{W: 145.5, H: 204}, reorder.Trim{Head: 3, Tail: 3, ForeEdge: 3}, binding.Measured{Thread: 0.5})
-				b := BenchSheet{"the keepers' journal", paper, sheet, u}
+				sheet := sheetOf(t, u, name, geom.Size{W: 145.5, H: 204}, reorder.Trim{Head: 3, Tail: 3, ForeEdge: 3}, binding.Measured{Thread: 0.5})
+				b := BenchSheet{"the keepers' journal", paper, sheet}
 				doc := drawn(t, paper, b.Sides())
 				var text strings.Builder
 				for page := 1; page <= doc.Pages(); page++ {
-					ink, found, err := doc.Ink(t.Context(), page, 50, 200)
+					ink, found, err := rendertest.Ink(t.Context(), doc, page, 50, 200)
 					if err != nil || !found || !ink.IsWithin(paper.Rect().Inset(margin, margin, margin, margin), 1.5) {
 						t.Errorf("%s in %s, page %d: ink in %v, %v", name, u, page, ink, err)
 					}
@@ -34,8 +35,8 @@ func TestBenchSheetStaysOnItsPages(t *testing.T) {
 					}
 				}
 				for _, f := range append(sheet.Before, sheet.After...) {
-					if !strings.Contains(text.String(), f.Value(u)) {
-						t.Errorf("%s in %s: %s, %s, is not on the sheet", name, u, f.Name, f.Value(u))
+					if !strings.Contains(text.String(), f.Value) {
+						t.Errorf("%s in %s: %s, %s, is not on the sheet", name, u, f.Name, f.Value)
 					}
 				}
 				if u == binding.Inches && (strings.Contains(text.String(), " mm ") || strings.Contains(text.String(), "millimetres")) {
@@ -57,8 +58,8 @@ func TestBenchSheetStaysOnItsPages(t *testing.T) {
 // what the program reckons from the same measures. VAUGHN, Printing and
 // Bookbinding for Schools, 1912, pp. 117-118, worked by hand: A 9 in, B 6 in, C 1 in.
 func TestBoxesSayTheRule(t *testing.T) {
-	sheet := sheetOf(t, "case", geom.Size{W: 152.4, H: 228.6}, reorder.Trim{}, binding.Measured{Block: 16, Back: 25.4, Board: 2.4})
-	doc := drawn(t, geom.Size{W: 210, H: 297}, BenchSheet{"x", geom.Size{W: 210, H: 297}, sheet, binding.Inches}.Sides())
+	sheet := sheetOf(t, binding.Inches, "case", geom.Size{W: 152.4, H: 228.6}, reorder.Trim{}, binding.Measured{Block: 16, Back: 25.4, Board: 2.4})
+	doc := drawn(t, geom.Size{W: 210, H: 297}, BenchSheet{"x", geom.Size{W: 210, H: 297}, sheet}.Sides())
 	words, err := doc.Words(t.Context(), 2)
 	if err != nil {
 		t.Fatal(err)

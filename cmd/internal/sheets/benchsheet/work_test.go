@@ -13,7 +13,7 @@ import (
 // sew, glue up, trim, round, back, line, measure, boards, cloth, make the case,
 // case in, press. Boards and cloth come after the sewn block is measured.
 func TestOrderOfWork(t *testing.T) {
-	b := BenchSheet{Sheet: sheetOf(t, "case", geom.Size{W: 145.5, H: 204}, reorder.Trim{}, binding.Measured{})}
+	b := BenchSheet{Sheet: sheetOf(t, binding.MM, "case", geom.Size{W: 145.5, H: 204}, reorder.Trim{}, binding.Measured{})}
 	first, second := strings.Join(b.firstWork(), " "), strings.Join(b.secondWork(), " ")
 	all := first + " " + second
 	at := 0

@@ -74,9 +74,8 @@ func (c CheckSheet) drawFront(e easel) {
 			case int(mm)%10 == 0:
 				reach = 1.6
 			}
-			at := r.At(mm)
-			e.drawLine(geom.Point{X: at.X - reach*r.Towards.Y, Y: at.Y - reach*r.Towards.X},
-				geom.Point{X: at.X + reach*r.Towards.Y, Y: at.Y + reach*r.Towards.X}, thin)
+			at, across := r.At(mm), geom.Point{X: reach * r.Towards.Y, Y: reach * r.Towards.X}
+			e.drawLine(at.Minus(across), at.Plus(across), thin)
 		}
 	}
 	length := fmt.Sprintf("%.0f mm", across.Length)
@@ -123,7 +122,7 @@ func letterMiddle(mark, centre geom.Point) geom.Point {
 }
 
 // drawFace is the name of the face and an arrow to the head.
-func (c CheckSheet) drawFace(e easel, name, arrow string, half float64) {
+func (c CheckSheet) drawFace(e easel, name, says string, half float64) {
 	middle := Circle(c.Paper)
 	e.writeWord(geom.Point{X: middle.X - half/2, Y: middle.Y + half/2}, name, pdf.HelveticaBold, 7, black)
 	top, bottom := frame(c.Paper).Y1, middle.Y+half+8
@@ -131,18 +130,13 @@ func (c CheckSheet) drawFace(e easel, name, arrow string, half float64) {
 		return
 	}
 	bottom = max(bottom, top-34)
-	outline := []geom.Point{
-		{X: middle.X, Y: top}, {X: middle.X + 8, Y: top - 8}, {X: middle.X + 4, Y: top - 8}, {X: middle.X + 4, Y: bottom},
-		{X: middle.X - 4, Y: bottom}, {X: middle.X - 4, Y: top - 8}, {X: middle.X - 8, Y: top - 8},
-	}
-	e.fill(tint, outline...)
-	e.drawPolygon(stroke, outline...)
+	e.drawArrow(arrow{geom.Point{X: middle.X, Y: top}, top - 8, bottom, 8, 4}, tint, stroke)
 	const beside, wide = 9.5, 20.0
 	if frame(c.Paper).X1-middle.X < beside+wide {
 		return
 	}
 	small := writing{font: pdf.Helvetica, size: 3.2, leading: 4.4, anchor: pdf.AnchorLeft}
-	e.write(geom.Point{X: middle.X + beside, Y: top - 10}, small, arrow, wide)
+	e.write(geom.Point{X: middle.X + beside, Y: top - 10}, small, says, wide)
 }
 
 // writeBelow is what to look for, under the rules. On paper that has no room the

@@ -65,8 +65,26 @@ func (e easel) drawDot(centre geom.Point, radius, shade float64) {
 
 // drawCross is a cross of two lines, each reaching so far from the middle.
 func (e easel) drawCross(at geom.Point, reach, width float64) {
-	e.drawLine(geom.Point{X: at.X - reach, Y: at.Y}, geom.Point{X: at.X + reach, Y: at.Y}, width)
-	e.drawLine(geom.Point{X: at.X, Y: at.Y - reach}, geom.Point{X: at.X, Y: at.Y + reach}, width)
+	for _, way := range []geom.Point{{X: reach}, {Y: reach}} {
+		e.drawLine(at.Minus(way), at.Plus(way), width)
+	}
+}
+
+// arrow points up.
+type arrow struct {
+	tip          geom.Point
+	neck, bottom float64 // their y
+	head, shaft  float64 // half their widths
+}
+
+func (e easel) drawArrow(a arrow, shade, width float64) {
+	at := func(x, y float64) geom.Point { return geom.Point{X: a.tip.X + x, Y: y} }
+	outline := []geom.Point{
+		a.tip, at(a.head, a.neck), at(a.shaft, a.neck), at(a.shaft, a.bottom),
+		at(-a.shaft, a.bottom), at(-a.shaft, a.neck), at(-a.head, a.neck),
+	}
+	e.fill(shade, outline...)
+	e.drawPolygon(width, outline...)
 }
 
 // writeText is one line of text by its anchor on the baseline.

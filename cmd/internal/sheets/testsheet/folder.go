@@ -9,8 +9,8 @@ import (
 	"path/filepath"
 
 	"foldwright/cmd/internal/pdf"
-	"foldwright/cmd/internal/publish"
 	"foldwright/printer"
+	"foldwright/profiles/publish"
 	"foldwright/profiles/regular"
 	"foldwright/reorder"
 )
@@ -47,7 +47,7 @@ func Files(paper reorder.Paper, three bool) []File {
 
 // Encode writes the file.
 func (f File) Encode(ctx context.Context, w io.Writer) error {
-	return pdf.WriteDrawings(ctx, w, f.PrintFile)
+	return pdf.Write(ctx, w, f.PrintFile)
 }
 
 const (

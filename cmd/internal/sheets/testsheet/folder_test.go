@@ -6,7 +6,7 @@ import (
 	"path/filepath"
 	"testing"
 
-	"foldwright/cmd/internal/publish"
+	"foldwright/profiles/publish"
 	"foldwright/reorder/refusal"
 )
 

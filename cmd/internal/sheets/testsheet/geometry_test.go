@@ -85,64 +85,6 @@ func TestLadderStepsStandAtTheirDistance(t *testing.T) {
 	}
 }
 
-// The verniers resolve 0.25 mm (issue 4, part 1) in both directions, whichever
-// way the back is turned, and sizes of the image that differ by up to a
-// percent on the two faces can be taken out.
-func TestVerniersReadTheShift(t *testing.T) {
-	for _, name := range []string{"a4", "letter"} {
-		paper := parsed(t, name)
-		size := paper.Size
-		centre := Circle(paper)
-		for _, turned := range []bool{false, true} {
-			for _, scale := range []float64{1, 0.99, 1.01} {
-				for shift := -3.0; shift <= 3; shift += 0.1 {
-					dx, dy := shift, -shift/2
-					back := func(p geom.Point) geom.Point {
-						p = geom.Point{X: centre.X + (p.X-centre.X)*scale, Y: centre.Y + (p.Y-centre.Y)*scale}
-						if turned {
-							p = geom.HalfTurn(size).Apply(p)
-						}
-						return geom.Point{X: size.W - p.X + dx, Y: p.Y + dy}
-					}
-					for _, v := range Verniers(paper) {
-						want := dx
-						if v.Edge == Right || v.Edge == Left {
-							want = dy
-						}
-						got, ok := v.Read(paper, func(p geom.Point) geom.Point { return p }, back)
-						if !ok {
-							t.Fatalf("%s, %s: nothing to read at shift %.1f", name, v.Edge, shift)
-						}
-						limit := Resolution/2 + 1e-9
-						if scale != 1 {
-							got = got / Resolution * (FrontPitch - BackPitch*scale)
-							limit = 0.2
-						}
-						if math.Abs(got-want) > limit && math.Abs(want) <= v.Range()-Resolution {
-							t.Errorf("%s, %s, back at %.2f: shift %.2f is read as %.2f", name, v.Edge, scale, want, got)
-						}
-					}
-				}
-			}
-		}
-	}
-}
-
-func TestVerniersReadLargeShiftsRoughly(t *testing.T) {
-	paper := parsed(t, "a4")
-	shifted := func(by float64) func(geom.Point) geom.Point {
-		return func(p geom.Point) geom.Point { return geom.Point{X: 210 - p.X + by, Y: p.Y} }
-	}
-	same := func(p geom.Point) geom.Point { return p }
-	head := Verniers(paper)[0]
-	if got, ok := head.Read(paper, same, shifted(-7.4)); !ok || got != -7.5 {
-		t.Errorf("-7.4 mm is read as %g, %v", got, ok)
-	}
-	if _, ok := head.Read(paper, same, shifted(30)); ok {
-		t.Error("a shift of 30 mm is read off the scale")
-	}
-}
-
 func TestSmallPaperIsRefused(t *testing.T) {
 	if err := Check(parsed(t, "a6")); refusal.Of(err) != refusal.Plan || refusal.Hint(err) == "" {
 		t.Errorf("a6: %v", err)
@@ -151,15 +93,5 @@ func TestSmallPaperIsRefused(t *testing.T) {
 		if err := Check(parsed(t, name)); err != nil {
 			t.Errorf("%s: %v", name, err)
 		}
-	}
-}
-
-func TestEdges(t *testing.T) {
-	seen := map[string]bool{}
-	for _, e := range Edges {
-		seen[e.String()] = true
-	}
-	if len(seen) != 4 || Edge(0).String() != "no edge" {
-		t.Errorf("edges are called %v", seen)
 	}
 }

@@ -12,7 +12,7 @@ import (
 // hint is a thing to do, in words and as a small drawing.
 type hint struct {
 	when, says string
-	draw       func(e easel, r geom.Rect)
+	draw       func(sketch)
 }
 
 // hintsForPrinting is what to do until both faces are printed.
@@ -22,7 +22,7 @@ func (s Sheet) hintsForPrinting(way printer.TwoSided) []hint {
 		sheet, sheets = "the three sheets", "each of three blank sheets"
 	}
 	pencil := hint{"Before", fmt.Sprintf("Pencil a cross onto the upper face of %s.", sheets), drawPencil}
-	pin := hint{"Last", "Push a pin through the cross at “A”. Read the number at the hole.", drawPin}
+	pin := hint{"Last", "Push a pin through the cross at “K”. Read the number at the hole.", drawPin}
 	if way == printer.Automatic {
 		return []hint{
 			pencil,
@@ -50,7 +50,7 @@ func pronounFor(s Sheet) string {
 func (s Sheet) hintsForReading() []hint {
 	across, along := Rulers(s.Paper)
 	return []hint{
-		{"The pin", "Which number stands beside the hole? “A” and that number are the answer.", drawPin},
+		{"The pin", "Which number stands beside the hole? “K” and that number are the answer.", drawPin},
 		{"The light", "Hold it to the light, the front towards you. Which line runs straight on?", drawLight},
 		{"The rule", fmt.Sprintf("Measure from ring to ring: it should be %.0f mm across and %.0f mm along.", across.Length, along.Length), drawRule},
 		{"The edge", "Which step is the outermost that has its black end? Three are numbered.", drawEdge},
@@ -94,27 +94,20 @@ func (s Sheet) drawPanel(e easel, hints []hint) {
 	for i, h := range hints {
 		x := r.X0 + float64(i%2)*(wide+panelGap)
 		y := top - space/2 - float64(i/2)*(panelHigh+space)
-		h.draw(e, geom.Rect{X0: x, Y0: y - iconHigh, X1: x + iconWide, Y1: y})
+		h.draw(sketch{e, geom.Point{X: x, Y: y - iconHigh}})
 		at := geom.Point{X: x + iconWide + 3, Y: y - 2}
 		at = e.write(at, title, h.when, wide)
 		e.write(at, words, h.says, wide-iconWide-3)
 	}
 }
 
-// sketch draws in a unit of 1/22 of the rectangle's width, from its lower left corner.
+// sketch draws in mm from its lower left corner.
 type sketch struct {
 	easel
 	corner geom.Point
-	unit   float64
 }
 
-func sketchIn(e easel, r geom.Rect) sketch {
-	return sketch{e, geom.Point{X: r.X0, Y: r.Y0}, r.Size().W / iconWide}
-}
-
-func (s sketch) p(x, y float64) geom.Point {
-	return geom.Point{X: s.corner.X + x*s.unit, Y: s.corner.Y + y*s.unit}
-}
+func (s sketch) p(x, y float64) geom.Point { return s.corner.Plus(geom.Point{X: x, Y: y}) }
 
 // path is points given as x, y, x, y...
 func (s sketch) path(xy ...float64) []geom.Point {
@@ -169,8 +162,7 @@ func (s sketch) drawPrinter() {
 }
 
 // drawPencil is a sheet with a pencilled cross.
-func drawPencil(e easel, r geom.Rect) {
-	s := sketchIn(e, r)
+func drawPencil(s sketch) {
 	s.drawShape(white, 1, 4, 13, 4, 18, 17, 6, 17)
 	s.drawLines(bold, 7, 8.5, 12, 12.5)
 	s.drawLines(bold, 7.6, 12.6, 11.4, 8.4)
@@ -180,16 +172,14 @@ func drawPencil(e easel, r geom.Rect) {
 }
 
 // drawLoad is a sheet that goes into a printer.
-func drawLoad(e easel, r geom.Rect) {
-	s := sketchIn(e, r)
+func drawLoad(s sketch) {
 	s.drawPrinter()
 	s.drawShape(white, 6.5, 13.7, 15.5, 13.7, 15.5, 22.5, 6.5, 22.5)
 	s.drawArrow(11, 21, 11, 16.5)
 }
 
 // drawDelivered is a printer with a sheet in front of it.
-func drawDelivered(e easel, r geom.Rect) {
-	s := sketchIn(e, r)
+func drawDelivered(s sketch) {
 	s.drawPrinter()
 	s.drawShape(tint, 6.5, 7, 15.5, 7, 17.5, 0.5, 4.5, 0.5)
 	s.drawLines(stroke, 8, 5, 14, 5)
@@ -197,28 +187,25 @@ func drawDelivered(e easel, r geom.Rect) {
 }
 
 // drawPutBack is a printed sheet that goes back into a printer.
-func drawPutBack(e easel, r geom.Rect) {
-	s := sketchIn(e, r)
-	drawDelivered(e, r)
+func drawPutBack(s sketch) {
+	drawDelivered(s)
 	s.drawShape(white, 6.5, 13.7, 15.5, 13.7, 15.5, 22.5, 6.5, 22.5)
 	s.drawBow(16.5, 10.5, 5, 8, -75, 85)
 }
 
 // drawPin is a pin through a sheet.
-func drawPin(e easel, r geom.Rect) {
-	s := sketchIn(e, r)
+func drawPin(s sketch) {
 	s.drawShape(white, 1, 5, 15, 5, 20, 14, 6, 14)
 	s.drawLines(stroke, 6, 11.5, 9, 11.5)
 	s.drawLines(stroke, 7.5, 13, 7.5, 10)
 	s.drawLines(bold, 7.5, 11.5, 7.5, 20)
 	s.drawLines(bold, 7.5, 4.6, 7.5, 1)
-	s.drawDot(s.p(7.5, 21), 1.4*s.unit, black)
+	s.drawDot(s.p(7.5, 21), 1.4, black)
 }
 
 // drawLight is a sheet before a lamp, with two scales that meet.
-func drawLight(e easel, r geom.Rect) {
-	s := sketchIn(e, r)
-	s.drawCircle(s.p(11, 12), 5*s.unit, stroke)
+func drawLight(s sketch) {
+	s.drawCircle(s.p(11, 12), 5, stroke)
 	for i := range 12 {
 		sin, cos := math.Sincos(float64(i) * math.Pi / 6)
 		s.drawLines(stroke, 11+6.2*cos, 12+6.2*sin, 11+10*cos, 12+10*sin)
@@ -232,8 +219,7 @@ func drawLight(e easel, r geom.Rect) {
 }
 
 // drawRule is a rule along a line.
-func drawRule(e easel, r geom.Rect) {
-	s := sketchIn(e, r)
+func drawRule(s sketch) {
 	s.drawLines(bold, 2, 15, 20, 15)
 	s.drawLines(bold, 2, 13.5, 2, 16.5)
 	s.drawLines(bold, 20, 13.5, 20, 16.5)
@@ -248,8 +234,7 @@ func drawRule(e easel, r geom.Rect) {
 }
 
 // drawEdge is a ladder whose last steps are missing.
-func drawEdge(e easel, r geom.Rect) {
-	s := sketchIn(e, r)
+func drawEdge(s sketch) {
 	s.drawLines(stroke, 1, 20, 21, 20)
 	for i := range 6 {
 		x, y := 2+3.2*float64(i), 18-2*float64(i)

@@ -8,85 +8,33 @@ import (
 	"foldwright/reorder/refusal"
 )
 
-// Edge is one of the four edges of a side as it is looked at.
-type Edge int
+// Edges are the four edges of a side as it is looked at, clockwise from the head.
+var Edges = [4]geom.Towards{geom.Up, geom.Right, geom.Down, geom.Left}
 
-const (
-	Head Edge = iota + 1
-	Right
-	Tail
-	Left
-)
+// place is a point near an edge: so far along it, to the right or upwards, and so
+// far outward of its middle.
+type place struct{ start, along, outward geom.Point }
 
-// Edges are all of them, clockwise from the head.
-var Edges = [4]Edge{Head, Right, Tail, Left}
-
-func (e Edge) String() string {
-	switch e {
-	case Head:
-		return "head"
-	case Right:
-		return "right"
-	case Tail:
-		return "tail"
-	case Left:
-		return "left"
+func placeAt(edge geom.Towards, r geom.Rect) place {
+	p := place{r.Corner(edge, edge), geom.Point{Y: 1}, edge.Unit()}
+	if edge == geom.Up || edge == geom.Down {
+		p.along = geom.Point{X: 1}
 	}
-	return "no edge"
-}
-
-// outward is the direction from the middle of the sheet to the edge.
-func (e Edge) outward() geom.Point {
-	switch e {
-	case Head:
-		return geom.Point{Y: 1}
-	case Right:
-		return geom.Point{X: 1}
-	case Tail:
-		return geom.Point{Y: -1}
-	}
-	return geom.Point{X: -1}
-}
-
-// along is the direction along the edge: to the right or upwards.
-func (e Edge) along() geom.Point {
-	if e == Head || e == Tail {
-		return geom.Point{X: 1}
-	}
-	return geom.Point{Y: 1}
-}
-
-// middle is the middle of the edge of a rectangle.
-func (e Edge) middle(r geom.Rect) geom.Point {
-	c, o := r.Centre(), e.outward()
-	return geom.Point{X: c.X + o.X*(r.X1-r.X0)/2, Y: c.Y + o.Y*(r.Y1-r.Y0)/2}
-}
-
-// place is a point near an edge: so far along it and so far outward of a start.
-type place struct {
-	start          geom.Point
-	along, outward geom.Point
+	return p
 }
 
 func (p place) at(along, outward float64) geom.Point {
-	return geom.Point{
-		X: p.start.X + p.along.X*along + p.outward.X*outward,
-		Y: p.start.Y + p.along.Y*along + p.outward.Y*outward,
-	}
+	return p.start.Plus(p.along.Times(along)).Plus(p.outward.Times(outward))
 }
-
-func placeAt(e Edge, r geom.Rect) place { return place{e.middle(r), e.along(), e.outward()} }
 
 // Segment is a straight line.
 type Segment struct{ From, To geom.Point }
 
 // Middle is the middle of the line.
-func (s Segment) Middle() geom.Point {
-	return geom.Point{X: (s.From.X + s.To.X) / 2, Y: (s.From.Y + s.To.Y) / 2}
-}
+func (s Segment) Middle() geom.Point { return s.From.Plus(s.To).Times(0.5) }
 
 // Letters mark the corners of the front, clockwise from the head's left.
-var Letters = [4]string{"A", "B", "C", "D"}
+var Letters = [4]string{"K", "L", "M", "N"}
 
 // Numbers mark the corners of the back, clockwise from the head's left.
 var Numbers = [4]string{"1", "2", "3", "4"}
@@ -122,8 +70,8 @@ func NumberAt(paper reorder.Paper, corner int) geom.Point {
 
 // moveInwards is a point so many millimetres, both ways, inwards of a pin mark.
 func moveInwards(paper reorder.Paper, corner int, by float64) geom.Point {
-	r := frame(paper).Inset(by, by, by, by)
-	return [4]geom.Point{{X: r.X0, Y: r.Y1}, {X: r.X1, Y: r.Y1}, {X: r.X1, Y: r.Y0}, {X: r.X0, Y: r.Y0}}[corner]
+	before := Edges[(corner+3)%4] // counter-clockwise
+	return frame(paper).Inset(by, by, by, by).Corner(Edges[corner], before)
 }
 
 // frame is the rectangle whose corners are the pin marks.

@@ -1,8 +1,6 @@
 package testsheet
 
 import (
-	"math"
-
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
@@ -19,9 +17,7 @@ type Ruler struct {
 func (r Ruler) End() geom.Point { return r.At(r.Length) }
 
 // At is the point so many mm from the zero point.
-func (r Ruler) At(mm float64) geom.Point {
-	return geom.Point{X: r.Zero.X + r.Towards.X*mm, Y: r.Zero.Y + r.Towards.Y*mm}
-}
+func (r Ruler) At(mm float64) geom.Point { return r.Zero.Plus(r.Towards.Times(mm)) }
 
 // Rulers are the rulers that are measured: across the sheet, along its short
 // edge, from the head's left to its right; and along the sheet, from the
@@ -47,7 +43,7 @@ const (
 // in a black line, 1 mm further from the edge than the one before: the
 // lines that are missing tell how far the printer reaches.
 type Ladder struct {
-	Edge  Edge
+	Edge  geom.Towards
 	place place
 }
 
@@ -63,11 +59,8 @@ func Ladders(paper reorder.Paper) [4]Ladder {
 // Step is the black line at the end of a step, 1 to [LadderSteps], which is its
 // distance from the edge in mm.
 func (l Ladder) Step(step int) Segment {
-	x := l.stepX(step)
-	return Segment{
-		l.place.at(x-stepWidth/2, -float64(step)),
-		l.place.at(x+stepWidth/2, -float64(step)),
-	}
+	x, y := l.stepX(step), -float64(step)
+	return Segment{l.place.at(x-stepWidth/2, y), l.place.at(x+stepWidth/2, y)}
 }
 
 func (l Ladder) stepX(step int) float64 { return (float64(step) - (LadderSteps+1)/2.0) * stepPitch }
@@ -91,7 +84,7 @@ const (
 // Both scales are symmetrical about the middle of the edge and lie at the same
 // distance from opposite edges, so they meet whichever way the back is turned.
 type Vernier struct {
-	Edge  Edge
+	Edge  geom.Towards
 	Lines int // on either side of the zero line
 	place place
 }
@@ -118,7 +111,7 @@ func Verniers(paper reorder.Paper) [4]Vernier {
 	r := frame(paper)
 	for i, e := range Edges {
 		length := r.Size().W
-		if e == Left || e == Right {
+		if e == geom.Left || e == geom.Right {
 			length = r.Size().H
 		}
 		out[i] = Vernier{e, min(mostLines, int((length/2-vernierRoom)/FrontPitch)), placeAt(e, r)}
@@ -148,46 +141,3 @@ func (v Vernier) RoughTick(mm int) geom.Point { return v.place.at(float64(mm), r
 
 // Pointer is the tip of the triangle on the back.
 func (v Vernier) Pointer() geom.Point { return v.place.at(0, 0) }
-
-// Undistorted is the shift at the middle of the edge that belongs to a reading
-// if the two faces are printed at other than their true sizes along the scale
-// (1 is true to size). With both true to size it is the reading.
-func Undistorted(reading, frontScale, backScale float64) float64 {
-	return reading / Resolution * (FrontPitch*frontScale - BackPitch*backScale)
-}
-
-// Read is what a person reads at the vernier who holds the sheet to the light,
-// the front towards them: the number of the line of the front that runs on
-// best into one of the back, near the place where the triangle points. front and
-// back tell where a point of the front's and the back's page has come to lie
-// on the paper as it is seen then, in mm. A shift beyond the scale is read off the ticks,
-// to half a millimetre. It is false if no triangle shows near the scale.
-func (v Vernier) Read(paper reorder.Paper, front, back func(geom.Point) geom.Point) (mm float64, ok bool) {
-	offset := func(p, from geom.Point) (along, across float64) {
-		x, y := p.X-from.X, p.Y-from.Y
-		return x*v.place.along.X + y*v.place.along.Y, x*v.place.outward.X + y*v.place.outward.Y
-	}
-	for _, behind := range Verniers(paper) {
-		rough, across := offset(back(behind.Pointer()), front(v.Pointer()))
-		if math.Abs(rough) > RoughTicks+2 || math.Abs(across) > RoughTicks+2 {
-			continue
-		}
-		if math.Abs(rough) > v.Range()+Resolution/2 {
-			return math.Round(rough*2) / 2, true
-		}
-		best, reading := math.Inf(1), 0.0
-		for f := -v.Lines; f <= v.Lines; f++ {
-			if says := float64(f) * Resolution; math.Abs(says-rough) > 1 {
-				continue
-			}
-			for b := -behind.Lines; b <= behind.Lines; b++ {
-				gap, _ := offset(back(behind.Back(b).Middle()), front(v.Front(f).Middle()))
-				if math.Abs(gap) < best {
-					best, reading = math.Abs(gap), float64(f)*Resolution
-				}
-			}
-		}
-		return reading, true
-	}
-	return 0, false
-}

@@ -55,8 +55,8 @@ func (s Sheet) Front(way printer.TwoSided) pdf.Side {
 	var side pdf.Side
 	e := easel{&side.Drawing, geom.Identity}
 	s.drawScaffold(e)
-	for i, v := range Verniers(s.Paper) {
-		s.drawFrontScale(e, v, Edges[i])
+	for _, v := range Verniers(s.Paper) {
+		s.drawFrontScale(e, v)
 	}
 	for i, letter := range Letters {
 		e.drawCross(Corner(s.Paper, i), markRadius, thin)
@@ -106,7 +106,7 @@ func (s Sheet) drawScaffold(e easel) {
 	e.drawPolygon(thin, Corner(s.Paper, 0), Corner(s.Paper, 1), Corner(s.Paper, 2), Corner(s.Paper, 3))
 	for _, edge := range Edges {
 		p, half := placeAt(edge, r), r.Size().W/2
-		if edge == Left || edge == Right {
+		if edge == geom.Left || edge == geom.Right {
 			half = r.Size().H / 2
 		}
 		for x := 10.0; x < 2*half; x += 10 {
@@ -120,7 +120,7 @@ const (
 	roughLength = 1.8 // mm, outwards, every millimetre near the middle
 )
 
-func (s Sheet) drawFrontScale(e easel, v Vernier, edge Edge) {
+func (s Sheet) drawFrontScale(e easel, v Vernier) {
 	for mm := -RoughTicks; mm <= RoughTicks; mm++ {
 		length := roughLength
 		if mm%5 != 0 {
@@ -168,14 +168,9 @@ func (s Sheet) inner() geom.Rect {
 func (s Sheet) drawArrow(e easel, shade float64, face string) {
 	r, middle := s.inner(), Circle(s.Paper)
 	top, bottom := r.Y1, middle.Y+CircleRadius+9
-	head, shaft := 22.0, 11.5 // half widths
+	const head, shaft = 22, 11.5
 	neck := top - 24
-	outline := []geom.Point{
-		{X: middle.X, Y: top}, {X: middle.X + head, Y: neck}, {X: middle.X + shaft, Y: neck},
-		{X: middle.X + shaft, Y: bottom}, {X: middle.X - shaft, Y: bottom}, {X: middle.X - shaft, Y: neck}, {X: middle.X - head, Y: neck},
-	}
-	e.fill(shade, outline...)
-	e.drawPolygon(bold, outline...)
+	e.drawArrow(arrow{geom.Point{X: middle.X, Y: top}, neck, bottom, head, shaft}, shade, bold)
 	w := writing{font: pdf.HelveticaBold, size: 4.2, leading: 5.4, shade: black, anchor: pdf.AnchorCentre}
 	at := geom.Point{X: middle.X, Y: neck + 8}
 	for _, line := range []string{"This", "edge", "goes in", "first"} {

@@ -1,67 +1,34 @@
 package printtest
 
 import (
-	"encoding/json"
 	"math"
-	"os"
 	"path/filepath"
 	"regexp"
 	"testing"
 
+	"foldwright/cmd/internal/plan"
 	"foldwright/printer"
 	"foldwright/printer/virtual"
+	"foldwright/reorder"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
+	"foldwright/reorder/paper/papertest"
 )
 
-// Job is a job's folder, as far as its plan is needed to print and fold it.
+// Job is a job's folder and its plan, by which it is printed and folded.
 type Job struct {
 	Folder string
-	Paper  struct {
-		WidthMM  float64 `json:"width_mm"`
-		HeightMM float64 `json:"height_mm"`
-	}
-	Cut        int
-	Bind       string
-	Scale      float64
-	Gatherings []struct {
-		Sheets int
-		Pages  []int
-	}
-	Runs    []Run
-	Profile printer.Facts
-}
-
-// Run is what a plan says of a run.
-type Run struct {
-	Number, Sheets int
-	Passes         []struct{ Pass, File string }
-}
-
-// Files is the names of its files, in printing order.
-func (r Run) Files() []string {
-	var names []string
-	for _, p := range r.Passes {
-		names = append(names, p.File)
-	}
-	return names
+	plan.Plan
 }
 
 // Load reads a job's plan.
 func Load(t testing.TB, folder string) Job {
 	t.Helper()
-	data, err := os.ReadFile(filepath.Join(folder, "plan.json"))
+	made, err := plan.Read(folder)
 	if err != nil {
 		t.Fatal(err)
 	}
-	j := Job{Folder: folder}
-	if err := json.Unmarshal(data, &j); err != nil {
-		t.Fatal(err)
-	}
-	if len(j.Runs) == 0 || len(j.Gatherings) == 0 {
-		t.Fatalf("the plan in %s holds no runs or no gatherings", folder)
-	}
-	return j
+	return Job{folder, made}
 }
 
 // Size is the size of the job's sheets.
@@ -137,21 +104,21 @@ func marks(side virtual.Seen[Page]) []paper.Mark {
 // every page once, upright, in its place.
 func (j Job) Faces(t testing.TB, stack []paper.Sheet) []paper.Face {
 	t.Helper()
-	how := paper.Instructions{Cut: j.Cut, Folds: 1, Nest: paper.Inset, Bind: paper.BindLeft}
-	if j.Bind == "right" {
-		how.Bind = paper.BindRight
+	how := papertest.Instructions{Cut: j.Cut, Folds: 1, Nest: reorder.Inset, Bind: reorder.BindLeft}
+	if j.Bind == reorder.BindRight {
+		how.Bind = reorder.BindRight
 	}
 	var sizes, pages []int
 	for _, g := range j.Gatherings {
 		sizes = append(sizes, g.Sheets)
 		pages = append(pages, g.Pages...)
 	}
-	faces, err := paper.ReadBook(stack, sizes, how)
+	faces, err := papertest.ReadBook(stack, sizes, how)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := paper.Check(faces, paper.Labels(pages)); err != nil {
-		t.Fatalf("%+v: %v", j.Profile, err)
+	if err := papertest.Check(faces, papertest.Labels(pages)); err != nil {
+		t.Fatalf("%+v: %v", j.Profile.Facts, err)
 	}
 	return faces
 }
@@ -167,7 +134,7 @@ func (j Job) Read(t testing.TB, stack []paper.Sheet, within float64) {
 			// rectos in a book bound at the left.
 			recto := i%2 == 0
 			want := MarkX * j.Scale
-			if recto == (j.Bind == "right") {
+			if recto == (j.Bind == reorder.BindRight) {
 				want = (PageWidth - MarkX) * j.Scale
 			}
 			if math.Abs(m.FromSpine-want) > within || math.Abs(m.FromHead-MarkY*j.Scale) > within {

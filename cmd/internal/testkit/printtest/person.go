@@ -101,19 +101,19 @@ func (tr Trial) faces(i int) (front, back virtual.Seen[Page], through func(geom.
 	return front, back, through
 }
 
-// Reading pushes a pin through the cross at the letter A of the top sheet and
+// Reading pushes a pin through the cross at the letter K of the top sheet and
 // reads the number beside the hole.
 func (tr Trial) Reading(t testing.TB) string {
 	t.Helper()
 	front, back, through := tr.faces(0)
-	a, ok := word(front.Image, "A")
+	k, ok := word(front.Image, "K")
 	if !ok {
-		t.Fatal("the front has no letter A")
+		t.Fatal("the front has no letter K")
 	}
 	pin, near := geom.Point{}, math.Inf(1)
 	for corner := range 4 {
 		cross := front.Place(testsheet.Corner(tr.paper, corner), tr.paper.Size)
-		if d := distance(cross, place(front, a)); d < near {
+		if d := distance(cross, place(front, k)); d < near {
 			pin, near = cross, d
 		}
 	}
@@ -127,7 +127,7 @@ func (tr Trial) Reading(t testing.TB) string {
 			number, near = text, d
 		}
 	}
-	return "A" + number
+	return "K" + number
 }
 
 func distance(a, b geom.Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
@@ -193,7 +193,7 @@ func (tr Trial) Verniers(t testing.TB) []string {
 		front, back, through := tr.faces(i)
 		var read []string
 		for _, v := range testsheet.Verniers(tr.paper) {
-			mm, ok := v.Read(tr.paper,
+			mm, ok := ReadVernier(v, tr.paper,
 				func(p geom.Point) geom.Point { return front.Place(p, tr.paper.Size) },
 				func(p geom.Point) geom.Point { return through(back.Place(p, tr.paper.Size)) })
 			if !ok {
@@ -223,7 +223,7 @@ func (tr Trial) Rulers(back bool) string {
 	return strings.Join(read, ",")
 }
 
-// Mark measures where the mark D of the front lies.
+// Mark measures where the mark N of the front lies.
 func (tr Trial) Mark() string {
 	front, _, _ := tr.faces(0)
 	at := front.Place(testsheet.Corner(tr.paper, 3), tr.paper.Size)
@@ -234,26 +234,26 @@ func (tr Trial) Mark() string {
 // to, and reads the numeral on the sheet on top.
 func (tr Trial) FrontsUp(t testing.TB) string {
 	t.Helper()
-	stack := tr.stack
-	if up := stack[0].Upper(); !up.Printed || face(up.Image) != "front" {
-		var err error
-		if stack, err = virtual.Reload(stack, printer.TurnLong); err != nil {
-			t.Fatal(err)
-		}
-	}
-	return numeral(stack[0].Upper().Image)
+	return numeral(tr.layUp(t, "front").Upper().Image)
 }
 
 // BacksUp lays the stack with the backs up, turning it as a whole if it has
 // to, and reads the numerals of back and front of the sheet on top.
 func (tr Trial) BacksUp(t testing.TB) (front, back string) {
 	t.Helper()
+	top := tr.layUp(t, "back")
+	return numeral(top.Lower().Image), numeral(top.Upper().Image)
+}
+
+// layUp is the sheet on top once the stack lies with this face up.
+func (tr Trial) layUp(t testing.TB, side string) virtual.Sheet[Page] {
+	t.Helper()
 	stack := tr.stack
-	if up := stack[0].Upper(); !up.Printed || face(up.Image) != "back" {
+	if up := stack[0].Upper(); !up.Printed || face(up.Image) != side {
 		var err error
 		if stack, err = virtual.Reload(stack, printer.TurnLong); err != nil {
 			t.Fatal(err)
 		}
 	}
-	return numeral(stack[0].Lower().Image), numeral(stack[0].Upper().Image)
+	return stack[0]
 }

@@ -175,9 +175,5 @@ func KeptText(names []string) string {
 	if more := len(names) - most; more > 1 {
 		words = append(names[:most:most], fmt.Sprintf("%d others", more))
 	}
-	text := words[0]
-	if last := len(words) - 1; last > 0 {
-		text = strings.Join(words[:last], ", ") + " and " + words[last]
-	}
-	return fmt.Sprintf("kept %s: not part of what was replaced", text)
+	return fmt.Sprintf("kept %s: not part of what was replaced", refusal.List(words, "and"))
 }

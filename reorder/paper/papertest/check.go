@@ -1,9 +1,12 @@
-package paper
+package papertest
 
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strconv"
+
+	"foldwright/reorder/paper"
 )
 
 // What can be wrong with a book; [Fault] tells where.
@@ -19,9 +22,9 @@ var (
 
 // Fault is one thing that is wrong with a book.
 type Fault struct {
-	Kind   error  // one of the errors above
-	Label  string // of the page
-	Face   Face   // where it was found; for a missing page the face that should carry it
+	Kind   error      // one of the errors above
+	Label  string     // of the page
+	Face   paper.Face // where it was found; for a missing page the face that should carry it
 	Detail string
 }
 
@@ -52,13 +55,13 @@ func Labels(pages []int) []string {
 // Check compares a book with the labels that its faces should carry, one each,
 // in reading order; "" is a face without a mark. The error joins a [*Fault] for
 // every difference.
-func Check(book []Face, want []string) error {
+func Check(book []paper.Face, want []string) error {
 	var faults []error
-	add := func(kind error, label string, face Face, detail string, a ...any) {
+	add := func(kind error, label string, face paper.Face, detail string, a ...any) {
 		faults = append(faults, &Fault{kind, label, face, fmt.Sprintf(detail, a...)})
 	}
 	if len(book) != len(want) {
-		var last Face
+		var last paper.Face
 		if len(book) > 0 {
 			last = book[len(book)-1]
 		}
@@ -70,7 +73,7 @@ func Check(book []Face, want []string) error {
 			belongs[label] = i
 		}
 	}
-	found := map[string]Face{}
+	found := map[string]paper.Face{}
 	for i, face := range book {
 		if len(face.Marks) > 1 {
 			add(ErrCrowded, "", face, "%d marks", len(face.Marks))
@@ -87,7 +90,7 @@ func Check(book []Face, want []string) error {
 				add(ErrMisplaced, m.Label, face, "face %d of the book instead of %d", i+1, to+1)
 			}
 			if !m.Upright {
-				add(ErrTurned, m.Label, face, "%s", m.posture())
+				add(ErrTurned, m.Label, face, "%s", posture(m))
 			}
 			if !again {
 				found[m.Label] = face
@@ -98,11 +101,24 @@ func Check(book []Face, want []string) error {
 		if _, there := found[label]; label == "" || there {
 			continue
 		}
-		var should Face
+		var should paper.Face
 		if i < len(book) {
 			should = book[i]
 		}
 		add(ErrMissing, label, should, "")
 	}
 	return errors.Join(faults...)
+}
+
+// posture says how a mark stands.
+func posture(s paper.Seen) string {
+	switch angle := math.Atan2(s.Head.Y, s.Head.X); {
+	case s.Upright:
+		return "upright"
+	case math.Abs(angle+math.Pi/2) < math.Pi/4:
+		return "upside down"
+	case math.Abs(angle-math.Pi/2) < math.Pi/4:
+		return "aslant"
+	}
+	return "sideways"
 }

@@ -1,20 +1,27 @@
-// Command bench makes the books with which testdata/bench/run and .ci/shelf measure
-// (books.go), and works out how few bytes print files could have (floor.go).
-package main
+// Package bench makes the books with which testdata/bench/run and .ci/shelf measure
+// (books_test.go), and works out how few bytes print files could have (floor_test.go).
+// There is nothing in it but a test program, which takes words as well:
+//
+//	go test -c -o bench ./cmd/internal/bench && ./bench books plain 40 1 book.pdf
+package bench
 
 import (
 	"context"
 	"errors"
+	"flag"
 	"fmt"
 	"os"
-	"os/signal"
 	"strconv"
+	"testing"
 )
 
-func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
-	if err := run(ctx, os.Args[1:]); err != nil {
+// TestMain runs the tests, or what the words after the program's name ask for.
+func TestMain(m *testing.M) {
+	flag.Parse()
+	if flag.NArg() == 0 {
+		os.Exit(m.Run())
+	}
+	if err := run(context.Background(), flag.Args()); err != nil {
 		fmt.Fprintln(os.Stderr, "bench:", err)
 		os.Exit(1)
 	}

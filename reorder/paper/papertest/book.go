@@ -1,10 +1,16 @@
-package paper
+// Package papertest is for tests: it makes books of sheets as the handbooks say,
+// without a plan, and looks whether a book is the one that was wanted.
+package papertest
 
 import (
 	"errors"
 	"fmt"
+	"math"
+	"strconv"
 
+	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/paper"
 )
 
 var (
@@ -14,35 +20,18 @@ var (
 	ErrSizes = errors.New("gatherings and stack differ")
 )
 
-// Nest is how several sheets or pieces become one gathering.
-type Nest int
-
-const (
-	Inset    Nest = iota + 1 // each folded by itself and laid into the one before it
-	Together                 // laid on each other flat and folded as one
-)
-
-// Bind is the edge at which the pages are held while one reads.
-type Bind int
-
-const (
-	BindLeft Bind = iota + 1
-	BindRight
-	BindTop
-)
-
 // Instructions are what the binder is told.
 type Instructions struct {
-	Cut   int  // into how many pieces each sheet is cut before folding: 2 or 4; 0 or 1 is uncut
-	Folds int  // how often each piece is folded, 0 to 4; 0 makes loose leaves
-	Nest  Nest // not given is Inset
-	Bind  Bind // not given is BindLeft
+	Cut   int          // into how many pieces each sheet is cut before folding: 2 or 4; 0 or 1 is uncut
+	Folds int          // how often each piece is folded, 0 to 4; 0 makes loose leaves
+	Nest  reorder.Nest // not given is Inset
+	Bind  reorder.Bind // not given is BindLeft
 	// Over is RightOverLeft or LeftOverRight, for all folds that are not level.
 	// Not given is RightOverLeft, as in the handbooks; left over right is the
 	// same seen in a mirror. For BindLeft and BindRight it makes a difference
 	// from three folds on only. For BindTop the last page is up after the last
 	// fold either way, so a mirrored sheet wants the mirrored fold.
-	Over Over
+	Over reorder.Over
 }
 
 // complete fills in what is not given and refuses the impossible.
@@ -51,17 +40,17 @@ func (how Instructions) complete() (Instructions, error) {
 		how.Cut = 1
 	}
 	if how.Nest == 0 {
-		how.Nest = Inset
+		how.Nest = reorder.Inset
 	}
 	if how.Bind == 0 {
-		how.Bind = BindLeft
+		how.Bind = reorder.BindLeft
 	}
 	if how.Over == 0 {
-		how.Over = RightOverLeft
+		how.Over = reorder.RightOverLeft
 	}
 	if how.Cut != 1 && how.Cut != 2 && how.Cut != 4 || how.Folds < 0 || how.Folds > 4 ||
-		how.Nest < Inset || how.Nest > Together || how.Bind < BindLeft || how.Bind > BindTop ||
-		how.Over != RightOverLeft && how.Over != LeftOverRight {
+		how.Nest < reorder.Inset || how.Nest > reorder.Together || how.Bind < reorder.BindLeft || how.Bind > reorder.BindTop ||
+		how.Over != reorder.RightOverLeft && how.Over != reorder.LeftOverRight {
 		return how, fmt.Errorf("%w: %+v", ErrInstructions, how)
 	}
 	return how, nil
@@ -81,9 +70,9 @@ func (how Instructions) complete() (Instructions, error) {
 // folded last has its fold at the right and is turned over for binding at the
 // left.
 //
-// The error is [ErrInstructions], [ErrSizes], [ErrSheet] or [ErrLoose]. Wrong
+// The error is [ErrInstructions], [ErrSizes], [paper.ErrSheet] or [paper.ErrLoose]. Wrong
 // pages are no error here; that is for [Check].
-func ReadBook(stack []Sheet, sizes []int, how Instructions) ([]Face, error) {
+func ReadBook(stack []paper.Sheet, sizes []int, how Instructions) ([]paper.Face, error) {
 	how, err := how.complete()
 	if err != nil {
 		return nil, err
@@ -98,7 +87,7 @@ func ReadBook(stack []Sheet, sizes []int, how Instructions) ([]Face, error) {
 	if used != len(stack) {
 		return nil, fmt.Errorf("%w: %d sheets in gatherings, %d in the stack", ErrSizes, used, len(stack))
 	}
-	var book []Face
+	var book []paper.Face
 	for i, n := range sizes {
 		faces, err := how.makeGathering(stack[:n])
 		if err != nil {
@@ -114,12 +103,12 @@ func ReadBook(stack []Sheet, sizes []int, how Instructions) ([]Face, error) {
 }
 
 // makeGathering cuts, folds, nests and reads the sheets of one gathering.
-func (how Instructions) makeGathering(sheets []Sheet) ([]Face, error) {
-	flat, err := NewPile(sheets)
+func (how Instructions) makeGathering(sheets []paper.Sheet) ([]paper.Face, error) {
+	flat, err := paper.NewPile(sheets)
 	if err != nil {
 		return nil, err
 	}
-	lines := halvings(flat.Size(), how.Cut/2+how.Folds)
+	lines := Halvings(flat.Size(), how.Cut/2+how.Folds)
 	pieces := flat
 	for _, level := range lines[:how.Cut/2] {
 		pieces = cutInHalf(pieces, level)
@@ -132,7 +121,7 @@ func (how Instructions) makeGathering(sheets []Sheet) ([]Face, error) {
 	if lines[len(lines)-1] {
 		quarters = 1
 	}
-	var folded Pile
+	var folded paper.Pile
 	for i, one := range how.pilesToFold(pieces) {
 		one = one.TurnOver().Rotate(quarters)
 		for _, level := range lines[how.Cut/2:] {
@@ -147,13 +136,13 @@ func (how Instructions) makeGathering(sheets []Sheet) ([]Face, error) {
 	return how.open(folded)
 }
 
-// halvings tells of n halvings of the longer dimension, one after the other,
+// Halvings tells of n halvings of the longer dimension, one after the other,
 // whether the line across the sheet in feed orientation is level. Of equal
 // dimensions the one is halved that was not halved last.
-func halvings(size geom.Size, n int) []bool {
+func Halvings(size geom.Size, n int) []bool {
 	lines := make([]bool, n)
 	for i := range lines {
-		square := isSame(size.W, size.H)
+		square := math.Abs(size.W-size.H) < 1e-6
 		lines[i] = !square && size.H > size.W || square && (i == 0 || !lines[i-1])
 		if lines[i] {
 			size.H /= 2
@@ -165,45 +154,41 @@ func halvings(size geom.Size, n int) []bool {
 }
 
 // cutInHalf cuts the pile and lays the head-end or left-hand half on the other.
-func cutInHalf(p Pile, level bool) Pile {
+func cutInHalf(p paper.Pile, level bool) paper.Pile {
 	if level {
-		tail, head := p.Cut(Line{Level: true, At: p.Size().H / 2})
+		tail, head := p.Cut(reorder.Level, p.Size().H/2)
 		return head.LayOn(tail)
 	}
-	left, right := p.Cut(Line{At: p.Size().W / 2})
+	left, right := p.Cut(reorder.Upright, p.Size().W/2)
 	return left.LayOn(right)
 }
 
-func (how Instructions) foldInHalf(p Pile, level bool) Pile {
+func (how Instructions) foldInHalf(p paper.Pile, level bool) paper.Pile {
 	if level {
-		return p.Fold(FarOverNear, p.Size().H/2)
+		return p.Fold(reorder.FarOverNear, p.Size().H/2)
 	}
 	return p.Fold(how.Over, p.Size().W/2)
 }
 
 // pilesToFold is what is folded by itself: each piece, or all of them as one.
-func (how Instructions) pilesToFold(pieces Pile) []Pile {
-	if how.Nest == Together {
-		return []Pile{pieces}
+func (how Instructions) pilesToFold(pieces paper.Pile) []paper.Pile {
+	if how.Nest == reorder.Together {
+		return []paper.Pile{pieces}
 	}
-	var each []Pile
-	for i := range pieces.layers {
-		each = append(each, Pile{layers: pieces.layers[i : i+1]})
-	}
-	return each
+	return pieces.Singly()
 }
 
 // open brings the fold to the edge where the book is bound and reads it.
-func (how Instructions) open(folded Pile) ([]Face, error) {
+func (how Instructions) open(folded paper.Pile) ([]paper.Face, error) {
 	spine := geom.Right
-	if how.Over == LeftOverRight {
+	if how.Over == reorder.LeftOverRight {
 		spine = geom.Left
 	}
 	if err := folded.CheckHeld(spine); err != nil {
 		return nil, err
 	}
 	bound := geom.Left
-	if how.Bind == BindRight || how.Bind == BindTop && spine == geom.Left {
+	if how.Bind == reorder.BindRight || how.Bind == reorder.BindTop && spine == geom.Left {
 		bound = geom.Right
 	}
 	if spine != bound {
@@ -213,14 +198,14 @@ func (how Instructions) open(folded Pile) ([]Face, error) {
 }
 
 // readLooseLeaves reads unfolded sheets or pieces: the front is the recto.
-func (how Instructions) readLooseLeaves(pieces Pile) []Face {
+func (how Instructions) readLooseLeaves(pieces paper.Pile) []paper.Face {
 	if how.Cut == 2 {
 		pieces = pieces.Rotate(-1) // heads lay at the left
 	}
 	switch how.Bind {
-	case BindRight:
+	case reorder.BindRight:
 		return pieces.Faces(geom.Right)
-	case BindTop:
+	case reorder.BindTop:
 		return pieces.Faces(geom.Up)
 	}
 	return pieces.Faces(geom.Left)
@@ -228,16 +213,36 @@ func (how Instructions) readLooseLeaves(pieces Pile) []Face {
 
 // read reads a gathering held at its left or right, for binding at the top
 // after a quarter turn that brings that edge up.
-func (how Instructions) read(p Pile, held geom.Towards) []Face {
-	if how.Bind != BindTop {
-		return p.openAll().Faces(held)
+func (how Instructions) read(p paper.Pile, held geom.Towards) []paper.Face {
+	if how.Bind != reorder.BindTop {
+		return openAll(p).Faces(held)
 	}
 	if held == geom.Left {
-		return p.Rotate(-1).openAll().Faces(geom.Up)
+		return openAll(p.Rotate(-1)).Faces(geom.Up)
 	}
-	return p.Rotate(1).openAll().Faces(geom.Up)
+	return openAll(p.Rotate(1)).Faces(geom.Up)
 }
 
-func (p Pile) openAll() Pile {
+func openAll(p paper.Pile) paper.Pile {
 	return p.Open(geom.Up, geom.Left, geom.Down, geom.Right)
+}
+
+// FromPlan is the planned sheet with one mark in the middle of each panel: the
+// number of its page, none for an added blank.
+func FromPlan(size geom.Size, s reorder.Sheet) paper.Sheet {
+	marks := func(panels []reorder.Panel) []paper.Mark {
+		var out []paper.Mark
+		for _, p := range panels {
+			if p.Page == 0 {
+				continue
+			}
+			ways := map[geom.Towards]geom.Point{
+				geom.Up: {Y: 1}, geom.Left: {X: -1}, geom.Down: {Y: -1}, geom.Right: {X: 1},
+			}
+			middle := geom.Point{X: (p.Rect.X0 + p.Rect.X1) / 2, Y: (p.Rect.Y0 + p.Rect.Y1) / 2}
+			out = append(out, paper.Mark{Label: strconv.Itoa(p.Page), At: middle, Head: ways[p.Head]})
+		}
+		return out
+	}
+	return paper.Sheet{Size: size, Front: marks(s.Front), Back: marks(s.Back)}
 }

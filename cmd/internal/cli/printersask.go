@@ -1,0 +1,162 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"foldwright/cmd/internal/ipp"
+	"foldwright/cmd/internal/visible"
+	"foldwright/reorder"
+)
+
+// searchTime is how long printers of the network are waited for: those that are awake
+// answer within a second.
+const searchTime = 3 * time.Second
+
+func newPrintersFind(s Surroundings) *cobra.Command {
+	return &cobra.Command{
+		Use:   "find",
+		Short: "list the printers that print without a dialog",
+		Long: `Find lists the queues of this computer and the printers of the network that speak
+IPP, with their addresses. A printer that is asleep may not answer; its address
+works all the same.`,
+		Example: "  foldwright printers find",
+		Args:    cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			found := ipp.Find(cmd.Context(), ipp.Spooler, searchTime)
+			if err := cmd.Context().Err(); err != nil {
+				return err
+			}
+			if len(found) == 0 {
+				visible.Fprintf(s.Err, "no printer and no queue was found\n")
+				return nil
+			}
+			t := visible.NewTable(s.Out)
+			for _, f := range found {
+				about := f.Model
+				if f.Leads != "" {
+					about = strings.TrimPrefix(about+", a queue to "+f.Leads, ", ")
+				}
+				visible.Fprintf(t, "%s\t%s\t%s\n", f.Name, f.Address, about)
+			}
+			return t.Flush()
+		},
+	}
+}
+
+func newPrintersAsk(s Surroundings) *cobra.Command {
+	return &cobra.Command{
+		Use:   "ask NAME|ADDRESS",
+		Short: "show what a printer says of itself",
+		Long: `Ask shows what a printer, or a queue of this computer, says of itself: the paper
+that it takes and that lies in it, the edges it cannot reach, its trays, and whether
+it prints both sides. An address such as ipp://printer.local/ipp/print always works; names
+are those that 'foldwright printers find' lists.
+
+No printer says how it turns and stacks paper. That is what the test sheet is for.`,
+		Example: "  foldwright printers ask ipp://printer.local/ipp/print",
+		Args:    one("NAME or ADDRESS"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			d, err := askPrinter(cmd.Context(), args[0])
+			if err != nil {
+				return err
+			}
+			return describePrinter(s.Out, d)
+		},
+	}
+}
+
+// askPrinter asks the printer itself also where a queue only leads to it.
+func askPrinter(ctx context.Context, to string) (ipp.Description, error) {
+	p, err := ipp.FindOne(ctx, to, ipp.Spooler, searchTime)
+	if err != nil {
+		return ipp.Description{}, err
+	}
+	_, d, err := p.Straight(ctx)
+	return d, err
+}
+
+func describePrinter(out io.Writer, d ipp.Description) error {
+	t := visible.NewTable(out)
+	say := func(what, text string) {
+		if text != "" {
+			visible.Fprintf(t, "%s\t%s\n", what, text)
+		}
+	}
+	say("printer", d.Model)
+	say("address", d.Address)
+	if d.Spooler != "" {
+		say("queue", fmt.Sprintf("of a spooler, version %s, that leads to %s", d.Spooler, d.Device))
+	}
+	say("state", stateWords(d.State))
+	switch format, err := d.Format(); {
+	case err != nil:
+		say("files", "neither PDF nor PWG raster: foldwright cannot print there")
+	case format == ipp.PDF:
+		say("files", "PDF, sent as they are")
+	default:
+		say("files", fmt.Sprintf("PWG raster, drawn by foldwright at %d dots per inch", d.Resolution()))
+	}
+	say("paper", paperWords(d))
+	for _, m := range d.Ready {
+		say("lies ready", strings.Join(nonEmpty(sizeWord(ipp.Extent{Least: m.Size, Most: m.Size}), m.Type, m.Source), ", "))
+		if m.Margins != (ipp.Margins{}) {
+			say("cannot reach", m.Margins.String())
+		}
+	}
+	say("sides", strings.Join(d.Sides, ", "))
+	say("trays", strings.Join(d.Sources, ", "))
+	say("deliveries", strings.Join(d.Bins, ", "))
+	return t.Flush()
+}
+
+func stateWords(s ipp.State) string {
+	words := s.Words()
+	switch {
+	case !s.Accepts:
+		words = append([]string{"takes no jobs"}, words...)
+	case s.Stopped:
+		words = append([]string{"stopped"}, words...)
+	case len(words) == 0:
+		words = []string{"ready"}
+	}
+	return strings.Join(nonEmpty(append(words, s.Message)...), "; ")
+}
+
+// paperWords is the sizes of paper by the names that people know.
+func paperWords(d ipp.Description) string {
+	var all []string
+	seen := map[string]bool{}
+	for _, e := range d.Sizes {
+		if w := sizeWord(e); !seen[w] {
+			seen[w], all = true, append(all, w)
+		}
+	}
+	return strings.Join(all, ", ")
+}
+
+// sizeWord is what people call a size of paper, or the size where it has no name.
+func sizeWord(e ipp.Extent) string {
+	if e.Least == e.Most {
+		for _, name := range reorder.ShortPaperNames() {
+			if p, err := reorder.ParsePaper(name); err == nil && e.Holds(p.Size) {
+				return p.Word()
+			}
+		}
+	}
+	return e.String()
+}
+
+func nonEmpty(texts ...string) (out []string) {
+	for _, t := range texts {
+		if t != "" {
+			out = append(out, t)
+		}
+	}
+	return out
+}

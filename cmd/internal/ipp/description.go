@@ -1,0 +1,258 @@
+package ipp
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"github.com/OpenPrinting/goipp"
+
+	"foldwright/reorder/geom"
+)
+
+// Description is what a printer says of itself. How it turns and stacks paper is not
+// among it: no printer tells that.
+type Description struct {
+	Address     string
+	Name, Model string
+	Device      string // where a queue leads; empty for a printer
+	Spooler     string // the version of the spooler; empty for a printer
+	State       State
+	Formats     []string // of documents, such as application/pdf
+	Sizes       []Extent // of paper that it takes
+	Ready       []Media  // that lies in it now, as it says
+	Papers      []string // names of paper by PWG 5101.1
+	Sides       []string
+	Bins        []string
+	Sources     []string // trays
+	Types       []string // of paper
+	Scalings    []string // values of print-scaling
+	Deliveries  []string // values of page-delivery
+	Qualities   []int
+	Takes       []string // attributes that a job may bring
+	Resolutions []int    // of raster pages, dots per inch
+	Rasters     []string // types of raster pages, such as sgray_8
+	SheetBack   string   // how raster pages of backs are turned
+}
+
+// Extent is a size of paper, or a range of them, in feed orientation, mm.
+type Extent struct{ Least, Most geom.Size }
+
+// Media is paper in a tray.
+type Media struct {
+	Size    geom.Size // mm
+	Source  string    // the tray
+	Type    string
+	Margins Margins
+}
+
+// Margins is what a printer cannot reach at the edges of a sheet in feed orientation, mm.
+type Margins struct{ Head, Tail, Left, Right float64 }
+
+// State is what a printer is doing.
+type State struct {
+	Idle    bool
+	Stopped bool
+	Accepts bool     // takes jobs
+	Reasons []string // keywords of RFC 8011, section 5.4.12, such as media-jam-error
+	Message string   // in the printer's own words
+}
+
+// asked is what Ask wants to know; a printer that is asked for all answers slowly.
+var asked = []string{
+	"printer-name", "printer-make-and-model", "device-uri", "cups-version",
+	"printer-state", "printer-state-reasons", "printer-state-message", "printer-is-accepting-jobs",
+	"document-format-supported", "media-supported", "media-size-supported", "media-col-database", "media-col-ready", "media-ready",
+	"sides-supported", "output-bin-supported", "media-source-supported", "media-type-supported",
+	"print-scaling-supported", "page-delivery-supported", "print-quality-supported", "job-creation-attributes-supported",
+	"printer-resolution-supported", "pwg-raster-document-resolution-supported", "pwg-raster-document-type-supported", "pwg-raster-document-sheet-back",
+}
+
+// Ask is what the printer says of itself.
+func (p *Printer) Ask(ctx context.Context) (Description, error) {
+	got, err := p.attributes(ctx, asked)
+	if err != nil {
+		return Description{}, err
+	}
+	d := Description{
+		Address: p.Address(),
+		Name:    first(got, "printer-name"), Model: first(got, "printer-make-and-model"),
+		Device: first(got, "device-uri"), Spooler: first(got, "cups-version"), State: readState(got),
+		Formats: texts(got, "document-format-supported"), Papers: texts(got, "media-supported"),
+		Sides: texts(got, "sides-supported"), Bins: texts(got, "output-bin-supported"),
+		Sources: texts(got, "media-source-supported"), Types: texts(got, "media-type-supported"),
+		Scalings: texts(got, "print-scaling-supported"), Deliveries: texts(got, "page-delivery-supported"),
+		Qualities: numbers(got, "print-quality-supported"), Takes: texts(got, "job-creation-attributes-supported"),
+		Rasters: texts(got, "pwg-raster-document-type-supported"), SheetBack: first(got, "pwg-raster-document-sheet-back"),
+	}
+	for _, size := range collections(got, "media-size-supported") {
+		d.Sizes = append(d.Sizes, readExtent(size))
+	}
+	for _, media := range collections(got, "media-col-database") {
+		for _, size := range collections(media, "media-size") {
+			d.Sizes = append(d.Sizes, readExtent(size))
+		}
+	}
+	for _, media := range collections(got, "media-col-ready") {
+		d.Ready = append(d.Ready, readMedia(media))
+	}
+	for _, v := range find(got, "pwg-raster-document-resolution-supported") {
+		if r, ok := v.V.(goipp.Resolution); ok && r.Xres == r.Yres && r.Units == goipp.UnitsDpi {
+			d.Resolutions = append(d.Resolutions, r.Xres)
+		}
+	}
+	slices.Sort(d.Resolutions)
+	return d, nil
+}
+
+// Straight is the printer that a queue leads to, where that speaks IPP itself, and what it
+// says: some spoolers don't hand on that pages are not to be fitted, and invent what paper
+// lies ready. Otherwise it is the queue.
+func (p *Printer) Straight(ctx context.Context) (*Printer, Description, error) {
+	d, err := p.Ask(ctx)
+	if err != nil || d.Spooler == "" {
+		return p, d, err
+	}
+	behind, err := Open(d.Device)
+	if err != nil {
+		return p, d, nil
+	}
+	if says, err := behind.Ask(ctx); err == nil {
+		return behind, says, nil
+	}
+	return p, d, ctx.Err()
+}
+
+// usualResolution is enough for type, in dots per inch, and drawn fast.
+const usualResolution = 600
+
+// Resolution is that at which raster pages are drawn: 600 dots per inch, or the next that
+// the printer takes.
+func (d Description) Resolution() int {
+	best := usualResolution
+	if len(d.Resolutions) > 0 {
+		best = d.Resolutions[len(d.Resolutions)-1]
+	}
+	for _, r := range d.Resolutions {
+		if r >= 300 && r <= usualResolution {
+			best = r
+		}
+	}
+	return best
+}
+
+// State is what the printer is doing now.
+func (p *Printer) State(ctx context.Context) (State, error) {
+	got, err := p.attributes(ctx, []string{"printer-state", "printer-state-reasons", "printer-state-message", "printer-is-accepting-jobs"})
+	return readState(got), err
+}
+
+// attributes asks for attributes of the printer (RFC 8011, section 4.2.5).
+func (p *Printer) attributes(ctx context.Context, names []string) (goipp.Attributes, error) {
+	m := p.request(goipp.OpGetPrinterAttributes)
+	asSomebody(m)
+	m.Operation.Add(keywords("requested-attributes", names...))
+	answer, err := p.exchange(ctx, m, nil)
+	if err != nil {
+		return nil, err
+	}
+	return answer.Printer, nil
+}
+
+func keywords(name string, words ...string) goipp.Attribute {
+	a := goipp.Attribute{Name: name}
+	for _, w := range words {
+		a.Values.Add(goipp.TagKeyword, goipp.String(w))
+	}
+	return a
+}
+
+// States of a printer (RFC 8011, section 5.4.11).
+const (
+	printerIdle    = 3
+	printerStopped = 5
+)
+
+func readState(got goipp.Attributes) State {
+	state := numbers(got, "printer-state")
+	s := State{
+		Idle: slices.Contains(state, printerIdle), Stopped: slices.Contains(state, printerStopped),
+		Accepts: first(got, "printer-is-accepting-jobs") != "false",
+		Reasons: texts(got, "printer-state-reasons"), Message: first(got, "printer-state-message"),
+	}
+	s.Reasons = slices.DeleteFunc(s.Reasons, func(r string) bool { return r == "none" })
+	return s
+}
+
+// hundredth is the unit of lengths in the protocol, in mm.
+const hundredth = 0.01
+
+// readExtent is a size: each of its dimensions is a number or a range.
+func readExtent(size goipp.Attributes) Extent {
+	w, h := readRange(size, "x-dimension"), readRange(size, "y-dimension")
+	e := Extent{geom.Size{W: w[0], H: h[0]}, geom.Size{W: w[1], H: h[1]}}
+	if w[0] == w[1] && h[0] == h[1] {
+		e.Least = e.Least.Portrait()
+		e.Most = e.Least
+	}
+	return e
+}
+
+func readRange(size goipp.Attributes, name string) [2]float64 {
+	for _, v := range find(size, name) {
+		switch n := v.V.(type) {
+		case goipp.Integer:
+			return [2]float64{float64(n) * hundredth, float64(n) * hundredth}
+		case goipp.Range:
+			return [2]float64{float64(n.Lower) * hundredth, float64(n.Upper) * hundredth}
+		}
+	}
+	return [2]float64{}
+}
+
+func readMedia(media goipp.Attributes) Media {
+	m := Media{Source: first(media, "media-source"), Type: first(media, "media-type")}
+	for _, size := range collections(media, "media-size") {
+		m.Size = readExtent(size).Least
+	}
+	for name, edge := range map[string]*float64{
+		"media-top-margin": &m.Margins.Head, "media-bottom-margin": &m.Margins.Tail,
+		"media-left-margin": &m.Margins.Left, "media-right-margin": &m.Margins.Right,
+	} {
+		for _, n := range numbers(media, name) {
+			*edge = float64(n) * hundredth
+		}
+	}
+	return m
+}
+
+// sameSize is how far two names of one size of paper lie apart at most, mm: sizes in
+// inches are rounded to hundredths of a millimetre.
+const sameSize = 0.5
+
+// TakesSize tells whether the printer takes paper of a size in feed orientation.
+func (d Description) TakesSize(size geom.Size) bool {
+	return slices.ContainsFunc(d.Sizes, func(e Extent) bool { return e.Holds(size) })
+}
+
+// Lies is the paper of a size that lies ready, as the printer says.
+func (d Description) Lies(size geom.Size) (ready []Media) {
+	for _, m := range d.Ready {
+		if (Extent{m.Size, m.Size}).Holds(size) {
+			ready = append(ready, m)
+		}
+	}
+	return ready
+}
+
+// Holds tells whether a size is this one, or one of these.
+func (e Extent) Holds(size geom.Size) bool {
+	return size.W > e.Least.W-sameSize && size.W < e.Most.W+sameSize && size.H > e.Least.H-sameSize && size.H < e.Most.H+sameSize
+}
+
+func (e Extent) String() string {
+	if e.Least == e.Most {
+		return e.Least.String()
+	}
+	return fmt.Sprintf("%s to %s", e.Least, e.Most)
+}
