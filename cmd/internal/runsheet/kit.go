@@ -110,7 +110,7 @@ func twoSidedPart(k Kit) Part {
 }
 
 func oneSidedPart(k Kit) Part {
-	return kitPart(k, Part{Anchor: "print", Heading: "Print on one face"}, []Step{
+	return kitPart(k, Part{Anchor: "print", Heading: "Print on one side"}, []Step{
 		LoadTest{k.Paper}, printTestStep(k.Start.TestFront, printer.FrontPass), MeasureTest{}, ReadTop{OneSided: true},
 	}, func(r StartRun) []Step { return []Step{printChosenStep(r.Front, "the top sheet", false)} })
 }
@@ -168,13 +168,13 @@ func (k Kit) makerNotes(notes ...Note) []Note {
 
 // anyPrinterNote says what the folder is.
 func anyPrinterNote(oneSided bool) Text {
-	numeral := say("Every file for the book has a numeral in its name, {} or {}: the numeral that you will read on the top test sheet.", literal("I"), literal("III"))
+	numeral := say("Every file for the book has a numeral in its name, {} or {}. You will read which one you need on the top test sheet.", literal("I"), literal("III"))
 	t := Text{
-		Lead: say("These files make a book on any printer. Three sheets of paper tell which of them are right for yours."),
-		More: []Sentence{say("{} The book is printed on one face of its paper.", numeral)},
+		Lead: say("These files make a book on any printer. Three test sheets show which of them are right for yours."),
+		More: []Sentence{say("{} The book is printed on one side of its paper.", numeral)},
 	}
 	if !oneSided {
-		t.More = []Sentence{numeral, say("Look whether your {} offers to print on both faces: many call it {}. If it does, follow the part {}. If it does not, or if it only tells you to turn the paper, follow the part {}. Do not mix the two.",
+		t.More = []Sentence{numeral, say("Look whether your {} offers to print on both sides: many call it {}. If it does, follow the part {}. If it does not, or if it only tells you to turn the paper, follow the part {}. Do not mix the two.",
 			wPrintDialog, wTwoSided, link{"If the printer turns the paper itself", "two-sided"}, link{"If you put the paper back yourself", "by-hand"})}
 	}
 	return t
@@ -225,9 +225,9 @@ func printTestStep(file string, pass printer.Pass) Text {
 	case printer.BackPass:
 		return Text{Lead: say("Print {} on the same three sheets.", literal(file))}
 	case printer.BothPass:
-		return Text{Lead: say("Look at {} and print {}: three sheets, both faces.", dialogLink, literal(file))}
+		return Text{Lead: say("Look at {} and print {}: three sheets, both sides.", dialogLink, literal(file))}
 	}
-	return Text{Lead: say("Look at {} and print {}: three sheets, one face.", dialogLink, literal(file))}
+	return Text{Lead: say("Look at {} and print {}: three sheets, one side.", dialogLink, literal(file))}
 }
 
 // testLetter is the letter beside the cross through which the pin is pushed.
@@ -241,7 +241,7 @@ type ReadPin struct {
 }
 
 func (r ReadPin) Text() Text {
-	t := Text{Lead: say("Push a pin through the cross at the letter {} of a test sheet, and read the number beside the hole, on whichever face it stands. Letter and number together are the reading.", testLetter)}
+	t := Text{Lead: say("Push a pin through the cross at the letter {} of a test sheet, and read the number beside the hole, on whichever side it is. Letter and number together are the reading.", testLetter)}
 	for _, row := range r.PutBack {
 		if row.Reading == right {
 			t.List = append(t.List, say("{}: you have put the stack back in the right way. Keep to it.", literal(row.Reading)))
@@ -313,7 +313,7 @@ type LoadBook struct {
 func (l LoadBook) Text() Text {
 	return Text{
 		Lead: say("Count exactly {} of {} paper, and lay what you counted into the {}.", reorder.Count(l.Sheets, "sheet"), l.Paper.Word(), wTray),
-		More: []Sentence{say("If the tray or the delivery does not hold so many, ask for these files in smaller runs: {} makes them with {} and a number.", literal("foldwright kit"), literal("--run"))},
+		More: []Sentence{say("If the tray or the delivery does not hold so many, ask whoever gave you the kit for smaller runs: {} makes them with {} and a number.", literal("foldwright kit"), literal("--run"))},
 	}
 }
 
@@ -332,14 +332,14 @@ func printChosenStep(files ByTop, numeral string, second bool) Text {
 		}
 	}
 	if second {
-		t.More = []Sentence{say("When a few sheets are out, look at one of them, without reaching into the printer: the {} on both faces must begin with the same sheet number. If it does not, cancel the rest and read {}.", wSideName, troubleLink)}
+		t.More = []Sentence{say("When a few sheets are out, look at one of them, without reaching into the printer: the {} on both sides must begin with the same sheet number. If it does not, cancel the rest and read {}.", wSideName, troubleLink)}
 	}
 	return t
 }
 
 // countPileStep counts what came out of the first pass.
 func countPileStep(sheets int) Text {
-	return Text{Lead: say("Let the sheets rest until they are cool and dry, and count them: {}, in the order in which they lie.", sheets)}
+	return Text{Lead: say("Let the sheets rest until they are cool and dry. Count them, and keep their order: there must be {}.", sheets)}
 }
 
 // PutBackAsFound puts the stack back in the way that the test has shown.
@@ -356,7 +356,7 @@ type FrontsUp struct {
 }
 
 func (f FrontsUp) Text() Text {
-	t := Text{Lead: say("Take the stack out and turn it, as a whole and only if it has to be, so that the fronts lie up and the first sheet on top.")}
+	t := Text{Lead: say("Take the stack out. If the fronts do not lie up, turn it over as a whole: the first sheet must then lie on top.")}
 	if f.OneSided {
 		t.Lead = say("Take the stack out and lay it before you with the printed sides up, which are the {}: the first sheet must lie on top.", wFront.as("fronts"))
 	}
@@ -392,21 +392,21 @@ func kitTrouble(k Kit) Part {
 	}
 	part.Stages = []Stage{s}
 	if !k.Start.oneSided() {
-		part.Stages = append(part.Stages, Stage{Heading: "The two faces of the sheets do not belong together", Notes: []Note{wrongChoiceNote}})
+		part.Stages = append(part.Stages, Stage{Heading: "The two sides of the sheets do not belong together", Notes: []Note{wrongChoiceNote}})
 	}
 	return part
 }
 
 // wrongChoiceNote says why sides do not fit.
 var wrongChoiceNote = Text{
-	Lead: say("The sheet numbers on both faces differ, or one face stands on its head: a file was taken for the wrong numeral, the stack was put back otherwise than in the test, or a setting of the {} has changed. Print no more.", wPrintDialog),
-	More: []Sentence{say("Look at {} first. Then begin again with the test, with three fresh sheets: it tells what fits.", dialogLink)},
+	Lead: say("The sheet numbers on the two sides differ, or one side is upside down: the file was for the other numeral, the stack was put back differently than in the test, or a setting of the {} has changed. Stop printing.", wPrintDialog),
+	More: []Sentence{say("Look at {} first. Then begin the test again with three fresh sheets: it shows which files fit.", dialogLink)},
 }
 
 // listMissingStep finds out which sheets are missing.
 func listMissingStep(twoFaces bool) Text {
 	t := Text{
-		Lead: say("Keep the sheets that are printed as they should be, in their order. Read the {} on each, and write down which are missing.", wSideName),
+		Lead: say("Keep the good sheets in their order. Read the {} on each, and write down which sheets are missing.", wSideName),
 		More: []Sentence{say("The last two numbers in it are the sheet's place in its {}, and the number of sheets there.", wRun)},
 	}
 	if twoFaces {
@@ -463,5 +463,5 @@ func (p PrintMissing) Text() Text {
 
 // fillGapsStep lays new sheets into their places.
 var fillGapsStep = Text{
-	Lead: say("Lay the new sheets into their places, the same face up and the same way round as their neighbours, so that the numbers count on from sheet to sheet."),
+	Lead: say("Lay the new sheets into their places, the same side up and the same way round as their neighbours. The side names tell you: the numbers run on from sheet to sheet."),
 }
