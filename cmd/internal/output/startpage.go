@@ -18,7 +18,7 @@ const (
 	leading   = 1.35 // of the size
 	afterBody = 1.2
 
-	drawingWide  = 66.0
+	mostDrawing  = 66.0
 	drawingSpace = 4.0
 )
 
@@ -34,13 +34,13 @@ func typeset(title string, paper geom.Size, lines []runsheet.Line) pdf.PrintFile
 		n := 1
 		switch {
 		case l.Heading == 1:
-			s.room(30)
+			s.room(18 + s.firstHigh(lines[1:]))
 			s.y -= 6
 			s.paragraph(l.Text, pdf.HelveticaBold, 5.2, edgeSpace, 1.5)
 			s.page.Line(geom.Point{X: edgeSpace, Y: s.y + 1}, geom.Point{X: paper.W - edgeSpace, Y: s.y + 1}, pdf.Pen{Width: 0.4})
 			s.y -= 1.5
 		case l.Heading == 2:
-			s.room(20)
+			s.room(8 + s.firstHigh(lines[1:]))
 			s.y -= 2.5
 			s.paragraph(l.Text, pdf.HelveticaBold, 4, edgeSpace, 1)
 		case l.Bold:
@@ -77,32 +77,55 @@ func stepLines(lines []runsheet.Line) int {
 // step sets a step and its drawing, on a new page if it fits on one, but not on what
 // is left of this one.
 func (s *setter) step(lines []runsheet.Line) {
-	wide := 0.0
+	s.room(s.stepHigh(lines))
+	below := s.y
 	if drawn := lines[0].Drawing; drawn != nil {
-		wide = min(drawingWide, (s.size.W-2*edgeSpace)*0.42)
-		s.beside = wide + drawingSpace
-	}
-	high := 0.0
-	for _, l := range lines {
-		font, left := s.face(l)
-		high += float64(len(s.broken(l.Text, font, bodySize, left)))*bodySize*leading + afterBody
-	}
-	if wide > 0 {
-		high = max(high, drawing.HeightAt(lines[0].Drawing, wide)+afterBody)
-	}
-	if high < s.size.H-2*edgeSpace {
-		s.room(high)
-	}
-	below := s.size.H
-	if wide > 0 {
+		wide := s.drawingWide()
 		at := geom.Point{X: s.size.W - edgeSpace - wide, Y: s.y}
-		below = s.y - drawing.OnPage(&s.page, lines[0].Drawing, at, wide) - afterBody
+		below -= drawing.OnPage(&s.page, drawn, at, wide) + afterBody
+		s.beside = wide + drawingSpace
 	}
 	for _, l := range lines {
 		s.body(l)
 	}
 	s.beside = 0
 	s.y = min(s.y, below)
+}
+
+// drawingWide is how wide a drawing stands on the page.
+func (s *setter) drawingWide() float64 { return min(mostDrawing, (s.size.W-2*edgeSpace)*0.42) }
+
+// stepHigh is how high a step is with its drawing; 0 if it does not fit on a page.
+func (s *setter) stepHigh(lines []runsheet.Line) (high float64) {
+	drawn := lines[0].Drawing
+	if drawn != nil {
+		s.beside = s.drawingWide() + drawingSpace
+	}
+	for _, l := range lines {
+		font, left := s.face(l)
+		high += float64(len(s.broken(l.Text, font, bodySize, left)))*bodySize*leading + afterBody
+	}
+	s.beside = 0
+	if drawn != nil {
+		high = max(high, drawing.HeightAt(drawn, s.drawingWide())+afterBody)
+	}
+	if high > s.size.H-2*edgeSpace-30 { // with a heading above it
+		return 0
+	}
+	return high
+}
+
+// firstHigh is how high what follows a heading is, as far as it must not be parted from it.
+func (s *setter) firstHigh(lines []runsheet.Line) float64 {
+	switch {
+	case len(lines) == 0:
+		return 0
+	case lines[0].Heading > 0:
+		return 8 + s.firstHigh(lines[1:])
+	case lines[0].Bold:
+		return s.stepHigh(lines[:stepLines(lines)])
+	}
+	return 12
 }
 
 type setter struct {

@@ -31,6 +31,9 @@ func sewPart(j Job) []Part {
 	case binding.ThroughCover:
 		pierce.Steps = []Step{wrapCoverStep, PierceHoles{s}, pierceCoverStep}
 		sew.Steps = append(sew.Steps, s.rows()...)
+		if s.Gatherings > 2 {
+			sew.Steps = append(sew.Steps, furtherRowsStep)
+		}
 		sew.Steps = append(sew.Steps, lastKnotStep)
 		finish = Stage{}
 	case binding.Side:
@@ -222,7 +225,7 @@ func (r SewRow) Text() Text {
 	if r.Number == 1 {
 		head, _ := r.Sheet.Book.Ends()
 		return Text{
-			Lead: say("Lay the {} {} on the table, its first page {} and its {} towards you: the {} is at your left. Leave a hand's breadth of thread hanging at the first hole.", which, wGathering, page, wSpine, head),
+			Lead: say("Lay the {} {} {}, its first page {} and its {} towards you: the {} is at your left. Leave a hand's breadth of thread hanging at the first hole.", which, wGathering, r.where(), page, wSpine, head),
 			List: []Sentence{path}, More: []Sentence{tight},
 		}
 	}
@@ -231,6 +234,14 @@ func (r SewRow) Text() Text {
 		List: []Sentence{path},
 		More: []Sentence{say("Pull tight. Then tie the thread to the end that you left hanging, with two knots.")},
 	}
+}
+
+// where the first gathering is laid.
+func (s Sewn) where() string {
+	if s.Sheet.Structure.Sewn == binding.ThroughCover {
+		return "into the cover, at its row of holes"
+	}
+	return "on the table"
 }
 
 func (r SewRow) Drawing() drawing.Drawing {
@@ -337,6 +348,10 @@ var (
 			say("Pass the needle between the two gatherings below, from the middle of the book towards its end, behind the thread that joins them."),
 			say("Bring it up through the loop that you have made, and pull tight."),
 		},
+	}
+	furtherRowsStep = Text{
+		Lead: say("Sew every further {} in the same way, to and fro, each through its own row of holes.", wGathering),
+		More: []Sentence{say("The thread goes from row to row on the outside of the cover.")},
 	}
 	lastKnotStep  = Text{Lead: say("When the last {} is sewn, pass the needle behind the thread below it twice, each time through the loop. Pull tight, and cut the thread off a finger's breadth away.", wGathering)}
 	tieStep       = Text{Lead: say("Pull both ends tight, one on each side of the long stitch. Tie them over it with two knots, and cut them short.")}
