@@ -95,7 +95,7 @@ func firstSteps() []Drawing {
 
 // sewings is holes and the ways of a thread through them.
 func sewings() []Drawing {
-	var all []Drawing
+	all := []Drawing{Kettle{}, Wrap{}}
 	for _, c := range []struct {
 		at    []float64
 		tapes [][2]int

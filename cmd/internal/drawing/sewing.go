@@ -114,13 +114,63 @@ func (s Sewing) draw(c *canvas) float64 {
 	for _, w := range s.Way {
 		c.area("s", ring(at(w), 2.6)...)
 	}
-	for g := 1; g <= n; g++ {
-		for h := range s.At {
-			p := at(Stitch{g, h + 1, true})
-			c.tag(point{p.x, p.y - high/2 - 8}, fmt.Sprint(h+1))
-		}
+	for h := range s.At {
+		p := at(Stitch{n, h + 1, true})
+		c.tag(point{p.x, p.y - high/2 - 8}, fmt.Sprint(h+1))
 	}
 	begin := at(s.Way[s.Before])
 	c.arrow("", point{begin.x, begin.y + 34}, point{begin.x, begin.y + 10})
 	return writeCaptions(c, ground+10, "seen from the spine, head at the left", "the arrow: here the needle goes in first", "dashed: the thread is inside the fold")
+}
+
+// Kettle is the stitch at the end of a row, seen from the spine: the thread comes out of the
+// gathering just sewn, goes behind the thread that joins the two below, and up through its own loop.
+type Kettle struct{}
+
+func (Kettle) Title() string { return "The kettle stitch" }
+
+func (Kettle) Desc() string {
+	return "Three gatherings at their end, seen from the spine. The thread comes out of the hole of the upper one, goes down between the two below, behind the thread that joins them, and up again through its own loop."
+}
+
+func (Kettle) draw(c *canvas) float64 {
+	const left, right, high, pitch, hole = 60.0, 240.0, 30.0, 46.0, 190.0
+	y := [3]float64{40, 40 + pitch, 40 + 2*pitch} // from the one sewn last
+	for i, name := range []string{"just sewn", "sewn before", "sewn first"} {
+		c.area("", point{left, y[i] - high/2}, point{right, y[i] - high/2}, point{right, y[i] + high/2}, point{left, y[i] + high/2})
+		c.line("d", point{left, y[i]}, point{hole, y[i]})
+		c.area("s", ring(point{hole, y[i]}, 3)...)
+		c.text("", point{left + 4, y[i] - 4}, name)
+	}
+	c.line("f", point{hole, y[1]}, point{hole, y[2]}) // what joins the two below
+	gap := (y[1] + y[2]) / 2
+	// Down at the right of that thread, behind it, and up at its left through the loop.
+	c.line("f", point{hole, y[0]}, point{hole + 26, y[0] + 18}, point{hole + 26, gap}, point{hole + 4, gap})
+	c.line("d", point{hole + 4, gap}, point{hole - 4, gap})
+	c.arrow("f", point{hole - 4, gap}, point{hole - 22, gap}, point{hole - 22, y[0] + 26}, point{hole + 34, y[0] + 26})
+	return writeCaptions(c, y[2]+high/2, "seen from the spine, at one end", "dashed: behind the other thread, or inside")
+}
+
+// Wrap is a cover that lies around a sewn book, seen from its head.
+type Wrap struct{}
+
+func (Wrap) Title() string { return "The cover around the book" }
+
+func (Wrap) Desc() string {
+	return "Seen from the head: a strip of paper lies on one side of the book, round its spine, and on the other side. It is glued at the spine only."
+}
+
+func (Wrap) draw(c *canvas) float64 {
+	const spine, edge, top, bottom = 70.0, 250.0, 30.0, 74.0
+	var leaves [][]point
+	for y := top + 4; y < bottom; y += 5 {
+		leaves = append(leaves, []point{{spine + 4, y}, {edge, y}})
+	}
+	c.lines("h", leaves)
+	c.line("f", point{edge, top - 3}, point{spine, top - 3}, point{spine, bottom + 3}, point{edge, bottom + 3})
+	c.line("y", point{spine + 3, top}, point{spine + 3, bottom})
+	c.text("e", point{spine - 8, (top+bottom)/2 + 4}, "glue here")
+	c.text("c", point{(spine + edge) / 2, top - 12}, "cover")
+	c.text("", point{edge + 6, (top+bottom)/2 + 4}, "leaves")
+	return writeCaptions(c, bottom, "seen from the head")
 }

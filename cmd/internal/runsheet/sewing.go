@@ -22,7 +22,7 @@ func sewPart(j Job) []Part {
 	}
 	pierce := Stage{Heading: "Pierce the holes", Notes: []Note{needles}}
 	sew := Stage{Heading: "Sew", Steps: []Step{threadStep(j)}}
-	finish := Stage{Heading: "Make a cover", Notes: []Note{knives, adhesives}, Steps: []Step{glueSpineStep, simpleCoverStep}}
+	finish := Stage{Heading: "Make a cover", Notes: []Note{knives, adhesives}, Steps: []Step{glueSpineStep, GlueCover{}}}
 	switch s.Sheet.Structure.Sewn {
 	case binding.OneFold:
 		pierce.Steps = []Step{foldCoverStep, PierceHoles{s}}
@@ -47,7 +47,7 @@ func sewPart(j Job) []Part {
 		}
 		sew.Steps = append(sew.Steps, s.rows()...)
 		if s.Gatherings > 2 {
-			sew.Steps = append(sew.Steps, kettleStep)
+			sew.Steps = append(sew.Steps, SewFurther{})
 		}
 		sew.Steps = append(sew.Steps, lastKnotStep)
 	}
@@ -342,13 +342,6 @@ func supportsStep(s Sewn) Text {
 
 // What is done with gatherings, cover and thread whatever the book is.
 var (
-	kettleStep = Text{
-		Lead: say("Sew every further {} in the same way, to and fro. At the end of each make a kettle stitch before you go on:", wGathering),
-		List: []Sentence{
-			say("Pass the needle between the two gatherings below, from the middle of the book towards its end, behind the thread that joins them."),
-			say("Bring it up through the loop that you have made, and pull tight."),
-		},
-	}
 	furtherRowsStep = Text{
 		Lead: say("Sew every further {} in the same way, to and fro, each through its own row of holes.", wGathering),
 		More: []Sentence{say("The thread goes from row to row on the outside of the cover.")},
@@ -366,8 +359,31 @@ var (
 		Lead: say("Knock the sewn book even at {} and head. Lay it between two boards with a weight on top, so that the {} looks out a little, and brush bookbinder's glue thinly over it.", wSpine, wSpine),
 		More: []Sentence{say("White wood glue that stays flexible will do. Rub it in between the {}, and let it dry for some hours.", wGathering.as("gatherings"))},
 	}
-	simpleCoverStep = Text{
-		Lead: say("Cut a strip of strong paper, as high as the book and wide enough for front, {} and back. Fold it at both edges of the {}, glue it to the {} only, and press it under a weight until it is dry.", wSpine, wSpine, wSpine),
-		More: []Sentence{say("Fold it to fit: make the two folds as far apart as the book is thick. Cut tapes or cords off so that they lie a finger's breadth under the cover, and glue them down first.")},
-	}
 )
+
+// SewFurther sews all gatherings after the second, each linked to those below it.
+type SewFurther struct{}
+
+func (SewFurther) Text() Text {
+	return Text{
+		Lead: say("Sew every further {} in the same way, to and fro. At the end of each make a kettle stitch before you go on:", wGathering),
+		List: []Sentence{
+			say("Pass the needle between the two gatherings below, behind the thread that joins them."),
+			say("Bring it up through the loop that you have made, and pull tight."),
+		},
+	}
+}
+
+func (SewFurther) Drawing() drawing.Drawing { return drawing.Kettle{} }
+
+// GlueCover makes a cover of a strip of paper.
+type GlueCover struct{}
+
+func (GlueCover) Text() Text {
+	return Text{
+		Lead: say("Cut a strip of strong paper, as high as the book and wide enough for front, {} and back. Fold it at both edges of the {}, glue it to the {} only, and press it under a weight until it is dry.", wSpine, wSpine, wSpine),
+		More: []Sentence{say("Make the two folds as far apart as the book is thick. Cut tapes or cords off so that they lie a finger's breadth under the cover, and glue them down first.")},
+	}
+}
+
+func (GlueCover) Drawing() drawing.Drawing { return drawing.Wrap{} }
