@@ -75,7 +75,7 @@ func (f Facts) refuseOneFaceTwice() error {
 		}
 	}
 	return refusal.Plan.New("a printer that prints the face lying %s in the tray and lets it land %s would print the same face twice when the stack goes back %s",
-		f.FeedFace, f.Lands, f.Reload).Advise("reload would have to be " + strings.Join(works, " or ") + "; print the test again if you are not sure")
+		f.FeedFace, f.Lands, f.Reload).Advise("reload would have to be %s; print the test again if you are not sure", strings.Join(works, " or "))
 }
 
 // Legal is every combination of facts that fulfils Check, in a fixed order:

@@ -162,7 +162,7 @@ func TestContradictionNamesTheReloadsThatWork(t *testing.T) {
 					continue
 				}
 				n++
-				proposed, _, _ := strings.Cut(strings.TrimPrefix(refusal.Hint(err), "reload would have to be "), ";")
+				proposed, _, _ := strings.Cut(strings.TrimPrefix(refusal.Hint(err).String(), "reload would have to be "), ";")
 				words := strings.Split(proposed, " or ")
 				if len(words) != 2 || words[0] == words[1] {
 					t.Fatalf("%+v: %q", f, proposed)

@@ -117,7 +117,7 @@ func TestRefusals(t *testing.T) {
 
 func TestContradictionsHintComesThroughTheProfile(t *testing.T) {
 	_, err := Parse([]byte(strings.Replace(usual, "lands: face-down", "lands: face-up", 1)), "x")
-	if hint := refusal.Hint(err); hint != "reload would have to be turn-long or turn-short; print the test again if you are not sure" {
+	if hint := refusal.Hint(err).String(); hint != "reload would have to be turn-long or turn-short; print the test again if you are not sure" {
 		t.Errorf("%v", err)
 	}
 }
@@ -156,7 +156,7 @@ func TestStore(t *testing.T) {
 		t.Errorf("a built-in profile was shadowed: %v, %v", p, err)
 	}
 	_, err := s.Find("attic")
-	if refusal.Of(err) != refusal.Plan || err.Error() != `no printer profile is called "attic"` || !strings.Contains(refusal.Hint(err), ", desk;") {
+	if refusal.Of(err) != refusal.Plan || err.Error() != `no printer profile is called "attic"` || !strings.Contains(refusal.Hint(err).String(), ", desk;") {
 		t.Errorf("unknown name: %v", err)
 	}
 	if _, err := s.Find("attic.yaml"); !errors.Is(err, fs.ErrNotExist) {

@@ -16,11 +16,12 @@ import (
 
 	"foldwright/profiles/publish"
 	"foldwright/profiles/strict"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
 // ErrExists says that a profile of this name exists and is not to be replaced.
-var ErrExists = refusal.Output.New("a profile of this name exists already").Advise("choose another name, or write --replace to replace it")
+var ErrExists = refusal.Output.New("a profile of this name exists already").Advise("choose another name, or write %s to replace it", phrase.Set("replace"))
 
 // refuseName says why a profile cannot have a name.
 func refuseName(name, why string) error {

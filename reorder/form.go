@@ -1,8 +1,6 @@
 package reorder
 
 import (
-	"fmt"
-
 	"foldwright/reorder/enum"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
@@ -194,7 +192,7 @@ func (f Form) Check() error {
 	case !s.Strip && f.Overlap != 0:
 		return refusal.Plan.New("an overlap to glue is for a concertina, not for the fold %s", f.Fold)
 	case s.Strip && f.Overlap < leastOverlap:
-		return refusal.Plan.New("an overlap of %s mm does not hold the strip together", geom.Millimetres(f.Overlap)).Advise(fmt.Sprintf("give it at least %s mm", geom.Millimetres(leastOverlap)))
+		return refusal.Plan.New("an overlap of %s mm does not hold the strip together", geom.Millimetres(f.Overlap)).Advise("give it at least %s mm", geom.Millimetres(leastOverlap))
 	}
 	return nil
 }

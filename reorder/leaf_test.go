@@ -289,7 +289,7 @@ func TestWeightsRefused(t *testing.T) {
 			t.Errorf("%q is taken as %v (%v)", text, w, err)
 			continue
 		}
-		if got := err.Error() + "; " + refusal.Hint(err); !strings.Contains(got, want) {
+		if got := err.Error() + "; " + refusal.Hint(err).String(); !strings.Contains(got, want) {
 			t.Errorf("%q: %s, want %s", text, got, want)
 		}
 	}

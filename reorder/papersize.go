@@ -70,11 +70,11 @@ func ParsePaper(text string) (Paper, error) {
 		custom = rest[strings.LastIndexByte(rest, '_')+1:]
 	}
 	if !dimensions.MatchString(custom) {
-		return Paper{}, refusal.Plan.New("paper %q is not known", text).Advise("write one of " + strings.Join(ShortPaperNames(), ", ") + ", or a size such as 210x297mm or 8.5x11in")
+		return Paper{}, refusal.Plan.New("paper %q is not known", text).Advise("write one of %s, or a size such as 210x297mm or 8.5x11in", strings.Join(ShortPaperNames(), ", "))
 	}
 	size := sizeIn(custom)
 	if size.W < smallestSheet || size.H > largestSheet {
-		return Paper{}, refusal.Plan.New("paper %q is no size of sheet", text).Advise(fmt.Sprintf("both edges lie between %g and %g mm", smallestSheet, largestSheet))
+		return Paper{}, refusal.Plan.New("paper %q is no size of sheet", text).Advise("both edges lie between %g and %g mm", smallestSheet, largestSheet)
 	}
 	for _, n := range named {
 		if sizeIn(n) == size {

@@ -93,7 +93,7 @@ func TestPaperRefused(t *testing.T) {
 		"-1x-2mm":    `paper "-1x-2mm" is not known`,
 	} {
 		_, err := ParsePaper(text)
-		if refusal.Of(err) != refusal.Plan || err.Error() != want || refusal.Hint(err) == "" {
+		if refusal.Of(err) != refusal.Plan || err.Error() != want || refusal.Hint(err).IsZero() {
 			t.Errorf("%q: got %v, want %q", text, err, want)
 		}
 	}

@@ -41,7 +41,7 @@ func (f Form) position(sheet geom.Size) (position, error) {
 	if f.Leaf == Landscape && f.Bind != BindTop && f.Fold == Folio && f.Cut == 1 {
 		advice = "cut the sheet into 2, or fold it as a quarto, or bind at the top"
 	}
-	return position{}, why.Advise(advice)
+	return position{}, why.Advise("%s", advice)
 }
 
 // PanelSize is the size of a leaf before trimming, as its page is read, that

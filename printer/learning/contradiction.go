@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"foldwright/printer"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -25,11 +26,11 @@ func (e *Contradiction) Error() string { return e.Because }
 func (e *Contradiction) Kind() refusal.Kind { return refusal.Plan }
 
 // Hint is the advice, else it names the flags to be looked at again.
-func (e *Contradiction) Hint() string {
+func (e *Contradiction) Hint() phrase.Sentence {
 	if e.Advice != "" {
-		return e.Advice
+		return phrase.New("%s", e.Advice)
 	}
-	return "look at the sheet again and correct " + flags(e.Again, "or")
+	return phrase.New("look at the sheet again and correct %s", join(e.Again, "or"))
 }
 
 // contradict says why a measured value cannot be right.
@@ -37,13 +38,17 @@ func contradict(because string, again ...Question) error {
 	return &Contradiction{Because: because, Again: again}
 }
 
-// flags names questions by their flags.
-func flags(questions []Question, last string) string {
-	var words []string
-	for _, q := range questions {
-		words = append(words, "--"+q.String())
+// join names questions by the options that answer them.
+func join(questions []Question, last string) phrase.Sentence {
+	out := phrase.New("%s", phrase.Set(questions[0].String()))
+	for i, q := range questions[1:] {
+		between := ", "
+		if i == len(questions)-2 {
+			between = " " + last + " "
+		}
+		out = phrase.New("%s%s%s", out, between, phrase.Set(q.String()))
 	}
-	return refusal.List(words, last)
+	return out
 }
 
 // findContradiction finds the fewest claims that already leave no printer: only
@@ -85,7 +90,7 @@ func (a Answers) explain(questions []Question) string {
 	case has(AskTwoSided, AskPair) && a.TwoSided == printer.Automatic:
 		return "a printer that turns the paper itself prints front I and back I on one sheet, so the pair cannot be reversed"
 	case has(AskTwoSided) && a.TwoSided == printer.Automatic:
-		return fmt.Sprintf("a printer that turns the paper itself leaves nothing to put back, so %s has no place there", flags(questions[1:], "or"))
+		return fmt.Sprintf("a printer that turns the paper itself leaves nothing to put back, so %s has no place there", join(questions[1:], "or"))
 	case has(AskPencil, AskLands):
 		return a.explainFaces()
 	case has(AskTop) && has(AskPair):

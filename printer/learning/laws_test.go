@@ -279,7 +279,7 @@ func TestContradictions(t *testing.T) {
 		},
 		"automatic reload": {
 			with(func(a *learning.Answers) { a.TwoSided = printer.Automatic }),
-			"leaves nothing to put back, so --reload has no place there",
+			"leaves nothing to put back, so 'reload' has no place there",
 			"two-sided reload",
 		},
 		"automatic pair": {
@@ -326,9 +326,9 @@ func TestContradictions(t *testing.T) {
 
 func TestMissingAnswers(t *testing.T) {
 	for want, a := range map[string]learning.Answers{
-		"without --reading and --reload nothing can be learned of the printer": {},
-		"without --reload nothing can be learned of the printer":               {Reading: learning.K2},
-		"without --reading nothing can be learned of the printer":              {TwoSided: printer.Automatic},
+		"without 'reading' and 'reload' nothing can be learned of the printer": {},
+		"without 'reload' nothing can be learned of the printer":               {Reading: learning.K2},
+		"without 'reading' nothing can be learned of the printer":              {TwoSided: printer.Automatic},
 	} {
 		_, err := a.Learn()
 		if refusal.Of(err) != refusal.Use || err.Error() != want {

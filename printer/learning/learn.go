@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"foldwright/printer"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -73,8 +74,8 @@ func (a Answers) Learn() (Learned, error) {
 		missing = append(missing, AskReload)
 	}
 	if missing != nil {
-		return Learned{}, refusal.Use.New("without %s nothing can be learned of the printer", flags(missing, "and")).
-			Advise("print a test sheet and write what you see on it; at a terminal, without --reading, you are asked")
+		return Learned{}, refusal.Use.New("without %s nothing can be learned of the printer", join(missing, "and")).
+			Advise("print a test sheet and write what you see on it; at a terminal, without %s, you are asked", phrase.Set("reading"))
 	}
 	all := slices.Clone(left)
 	out := Learned{Turned: a.Reading.isSameFace()}

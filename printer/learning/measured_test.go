@@ -115,7 +115,7 @@ func TestDialog(t *testing.T) {
 		m := learning.Measured{RulerFront: geom.Size{W: 170 * c.across, H: 250 * c.along}}
 		_, err := m.Fit(a4, printer.LongEdge)
 		var e *learning.Contradiction
-		if !errors.As(err, &e) || !strings.Contains(err.Error(), c.says) || !strings.HasPrefix(err.Error(), "the front was printed") || !strings.Contains(e.Hint(), "actual size") {
+		if !errors.As(err, &e) || !strings.Contains(err.Error(), c.says) || !strings.HasPrefix(err.Error(), "the front was printed") || !strings.Contains(e.Hint().String(), "actual size") {
 			t.Errorf("%s: %v", name, err)
 		}
 	}

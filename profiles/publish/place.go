@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -17,7 +18,7 @@ func refuseSource(place, source string) error {
 	if errPlace == nil && errSource == nil && os.SameFile(there, made) {
 		why = refusal.Output.New("%s would be made from itself, so it is not replaced", place)
 	}
-	return why.Advise(fmt.Sprintf("move %s elsewhere, or choose another place with --out", filepath.Base(source)))
+	return why.Advise("move %s elsewhere, or choose another place with %s", filepath.Base(source), phrase.Set("out"))
 }
 
 // follow is where a place lies: what a link leads to, which need not be there

@@ -28,16 +28,17 @@ import (
 	"strings"
 
 	"foldwright/profiles/lock"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
 // What can stand in the way of a folder. Match with errors.Is; what is
 // around it names the place.
 var (
-	ErrExists  = refusal.Output.New("exists already").Advise("choose another place with --out, or write --replace to replace it")
+	ErrExists  = refusal.Output.New("exists already").Advise("choose another place with %s, or write %s to replace it", phrase.Set("out"), phrase.Set("replace"))
 	ErrForeign = refusal.Output.New("exists and holds something else, so it is not replaced")
 	ErrBusy    = refusal.Output.New("is being written by another foldwright command at this moment").Advise("wait until it is done")
-	ErrHere    = refusal.Output.New("is the folder that you are in, so it is not replaced").Advise("go to another folder, such as the one above, and give this one with --out")
+	ErrHere    = refusal.Output.New("is the folder that you are in, so it is not replaced").Advise("go to another folder, such as the one above, and give this one with %s", phrase.Set("out"))
 	ErrNowhere = refusal.Output.New("is a link that leads nowhere")
 )
 

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -17,7 +18,7 @@ import (
 func refuseTaken(place string, taken []string) error {
 	names := strings.Join(taken, ", ")
 	return refusal.Output.New("%s holds %s, which would be written over although Foldwright did not write it", place, names).
-		Advise(fmt.Sprintf("give %s another name, or choose another place with --out", names))
+		Advise("give %s another name, or choose another place with %s", names, phrase.Set("out"))
 }
 
 // refuseLeft refuses to put right what a killed call has left where something

@@ -6,16 +6,17 @@ import (
 	"io/fs"
 	"testing"
 
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
 // facts is an error with a type of its own.
 type facts struct{ err error }
 
-func (f facts) Error() string      { return "facts: " + f.err.Error() }
-func (f facts) Unwrap() error      { return f.err }
-func (f facts) Kind() refusal.Kind { return refusal.Locked }
-func (f facts) Hint() string       { return "" }
+func (f facts) Error() string         { return "facts: " + f.err.Error() }
+func (f facts) Unwrap() error         { return f.err }
+func (f facts) Kind() refusal.Kind    { return refusal.Locked }
+func (f facts) Hint() phrase.Sentence { return phrase.Sentence{} }
 
 func TestKindAndHintComeFromTheOutermostThatHasOne(t *testing.T) {
 	exists := refusal.Output.New("exists").Advise("replace it")
@@ -39,11 +40,11 @@ func TestKindAndHintComeFromTheOutermostThatHasOne(t *testing.T) {
 		if c.err != nil {
 			says = c.err.Error()
 		}
-		if kind, hint := refusal.Of(c.err), refusal.Hint(c.err); kind != c.kind || hint != c.hint || says != c.says {
+		if kind, hint := refusal.Of(c.err), refusal.Hint(c.err).String(); kind != c.kind || hint != c.hint || says != c.says {
 			t.Errorf("%q has kind %d and hint %q, want %q, %d and %q", says, kind, hint, c.says, c.kind, c.hint)
 		}
 	}
-	if refusal.Hint(refusal.Output.New("exists")) != "" || !errors.Is(refusal.Plan.New("plan: %w", exists), exists) {
+	if !refusal.Hint(refusal.Output.New("exists")).IsZero() || !errors.Is(refusal.Plan.New("plan: %w", exists), exists) {
 		t.Error("an error is not what it was made of")
 	}
 }
@@ -51,7 +52,7 @@ func TestKindAndHintComeFromTheOutermostThatHasOne(t *testing.T) {
 // TestAdviceIsGivenToACopy: what stands at the top of a package must not change.
 func TestAdviceIsGivenToACopy(t *testing.T) {
 	plain := refusal.Output.New("exists")
-	if plain.Advise("replace it"); plain.Hint() != "" {
+	if plain.Advise("replace it"); !plain.Hint().IsZero() {
 		t.Errorf("it now says %q", plain.Hint())
 	}
 }

@@ -135,15 +135,17 @@ func pagesOfFiles(folder string) ([][]int, error) {
 		return nil, err
 	}
 	var plan struct {
-		Fold       string
-		Cut        int
+		Options struct {
+			Fold string
+			Cut  int
+		}
 		Gatherings []struct{ Pages []int }
 		Runs       []struct{ Passes []struct{ File string } }
 	}
 	if err := json.Unmarshal(data, &plan); err != nil {
 		return nil, err
 	}
-	if plan.Fold != "folio" || plan.Cut != 1 || len(plan.Runs) != 1 || len(plan.Runs[0].Passes) != 2 {
+	if plan.Options.Fold != "folio" || plan.Options.Cut != 1 || len(plan.Runs) != 1 || len(plan.Runs[0].Passes) != 2 {
 		return nil, errors.New("the floor is known for folios in one run by hand only")
 	}
 	for _, g := range plan.Gatherings {

@@ -44,7 +44,7 @@ func TestFloorCountsWhatPagesUse(t *testing.T) {
 	fmt.Fprintf(&file, "trailer\n<</Root 1 0 R/Size %d>>\n%%%%EOF\n", len(objects)+1)
 	dir := t.TempDir()
 	source := filepath.Join(dir, "source.pdf")
-	plan := `{"fold":"folio","cut":1,"gatherings":[{"sheets":1,"pages":[1,2,3,4]}],"runs":[{"passes":[{"file":"a"},{"file":"b"}]}]}`
+	plan := `{"options":{"fold":"folio","cut":1},"gatherings":[{"sheets":1,"pages":[1,2,3,4]}],"runs":[{"passes":[{"file":"a"},{"file":"b"}]}]}`
 	for path, data := range map[string]string{source: file.String(), filepath.Join(dir, "plan.json"): plan} {
 		if err := os.WriteFile(path, []byte(data), 0o600); err != nil {
 			t.Fatal(err)

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"io"
@@ -39,36 +40,14 @@ func newBatch(s Surroundings) *cobra.Command {
 	var given options.Options
 	var password string
 	var proof bool
-	cmd := &cobra.Command{
-		Use:   "batch WORKLIST.yaml | FOLDER",
-		Short: "prepare a shelf of titles, each failure named and nothing done twice",
-		Long: `Batch prepares many titles: those of a worklist, or every PDF of a folder and its
-subfolders. Each becomes a folder NAME-print below --out, subfolders mirrored,
-and batch-report.html says what was made, what failed and why, and what paper
-to lay ready.
-
-Started again, it does only what is missing or has changed: a source, an option,
-a printer's profile, the program. A title that failed is tried again when one of
-these has changed, or with --retry-failed. The folders of titles that have
-changed are replaced.
-
-Each title has a process of its own and cannot harm the others. Options of prepare
-that are given here hold for all titles, whatever the worklist says.`,
-		Example: `  foldwright batch --example > shelf.yaml
-  foldwright batch shelf.yaml
-  foldwright batch books --out prepared --printer workroom
-  foldwright batch shelf.yaml --share 3/16
-  foldwright batch --report --out prepared`,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := o.argument(args); err != nil {
-				return refusal.Command.New("%w", err)
-			}
-			o.settings = settingsOf(cmd.Flags())
-			return runBatch(cmd.Context(), s, o)
-		},
-	}
+	cmd := newCommand("batch", func(cmd *cobra.Command, args []string) error {
+		if err := o.argument(args); err != nil {
+			return refusal.Command.New("%w", err)
+		}
+		o.settings = settingsOf(cmd.Flags())
+		return runBatch(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
-	f.SortFlags = false
 	f.StringVar(&o.out, "out", "", "folder for the titles' folders and the report (default the worklist's, else the current folder)")
 	f.BoolVar(&o.example, "example", false, "print a worklist with comments to begin with")
 	f.BoolVar(&o.run.RetryFailed, "retry-failed", false, "try titles again that failed and have not changed")
@@ -98,8 +77,8 @@ func (o *batchOptions) argument(args []string) error {
 		}
 		return nil
 	}
-	if err := one("WORKLIST.yaml or FOLDER")(nil, args); err != nil {
-		return err
+	if len(args) != 1 {
+		return errors.New("one WORKLIST.yaml or FOLDER is wanted")
 	}
 	o.shelf = args[0]
 	return nil
@@ -185,7 +164,7 @@ func openShelf(o batchOptions) (shelf.Shelf, error) {
 	case err != nil:
 		return shelf.Shelf{}, noShelf(err)
 	case info.IsDir():
-		return shelf.FindTitles(o.shelf, orHere(o.out), o.settings, titleReader{})
+		return shelf.FindTitles(o.shelf, cmp.Or(o.out, "."), o.settings, titleReader{})
 	case strings.EqualFold(filepath.Ext(o.shelf), ".pdf"):
 		return shelf.Shelf{}, refusal.Command.New("%s is a single title: foldwright prepare makes it", o.shelf)
 	}
@@ -196,16 +175,9 @@ func openShelf(o batchOptions) (shelf.Shelf, error) {
 	return titles, err
 }
 
-func orHere(out string) string {
-	if out == "" {
-		return "."
-	}
-	return out
-}
-
 // joinReports makes one report of those that shares have written.
 func joinReports(s Surroundings, o batchOptions) error {
-	out := orHere(o.out)
+	out := cmp.Or(o.out, ".")
 	report, err := shelf.Join(out)
 	if err != nil {
 		return err

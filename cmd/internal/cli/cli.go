@@ -18,6 +18,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"runtime"
 	"runtime/debug"
 	"strconv"
 	"strings"
@@ -29,6 +30,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -59,8 +61,8 @@ func Main(ctx context.Context) int {
 	}))
 }
 
-// careful is the same with nothing reaching a person's terminal that does more than be read.
-func (s Surroundings) careful() Surroundings {
+// guard is the same with nothing reaching a person's terminal that does more than be read.
+func (s Surroundings) guard() Surroundings {
 	s.Err = visible.NewWriter(s.Err)
 	if f, ok := s.Out.(interface{ Fd() uintptr }); ok && term.IsTerminal(int(f.Fd())) {
 		s.Out = visible.NewWriter(s.Out)
@@ -76,7 +78,7 @@ func Run(ctx context.Context, args []string, s Surroundings) Status {
 		}
 		return Done
 	}
-	s = s.careful()
+	s = s.guard()
 	if len(args) == 1 && args[0] == titleCommand {
 		return serveTitle(ctx, s)
 	}
@@ -90,9 +92,9 @@ func Run(ctx context.Context, args []string, s Surroundings) Status {
 		return Done
 	}
 	status := statusOf(err)
-	visible.Fprintf(s.Err, "foldwright: %s\n", message(err))
-	if hint := hintOf(err, cmd); hint != "" {
-		visible.Fprintf(s.Err, "hint: %s\n", hint)
+	visible.Fprintf(s.Err, "foldwright: %s\n", message(err, flagStyle{}))
+	if hint := hintOf(err, cmd); !hint.IsZero() {
+		visible.Fprintf(s.Err, "hint: %s\n", hint.In(flagStyle{}))
 	}
 	return status
 }
@@ -107,38 +109,32 @@ func checkNames(args []string) error {
 	return nil
 }
 
+func newVersion(s Surroundings) *cobra.Command {
+	return newCommand("version", func(*cobra.Command, []string) error {
+		_, err := visible.Fprintf(s.Out, "foldwright %s (%s, %s/%s)\n", Version, runtime.Version(), runtime.GOOS, runtime.GOARCH)
+		return err
+	})
+}
+
 func newRoot(s Surroundings) *cobra.Command {
-	root := &cobra.Command{
-		Use:   "foldwright",
-		Short: "turn a finished PDF into print files for a hand-sewn book",
-		Long: `Foldwright takes a finished PDF and writes the print files that turn it into
-a hand-sewn book on whatever printer stands on the desk, with a run sheet
-that says what to do with the paper.`,
-		Example:       "  foldwright prepare BOOK.pdf\n  foldwright prepare BOOK.pdf --dry-run",
-		SilenceErrors: true,
-		SilenceUsage:  true,
-		Args:          cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			return cmd.Help()
-		},
-	}
+	root := newCommand("foldwright", func(cmd *cobra.Command, _ []string) error { return cmd.Help() })
+	root.SilenceErrors, root.SilenceUsage = true, true
 	root.SetIn(s.In)
 	root.SetOut(s.Out)
 	root.SetErr(s.Err)
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return refusal.Command.New("%w", flagError(err)) })
 	root.SetUsageTemplate(root.UsageTemplate() + statusTable())
-	root.AddCommand(newPrepare(s), newInspect(s), newProof(s), newPreview(s), newReprint(s), newContinue(s), newKit(s), newTestSheet(s), newLearn(s), newPrinters(s), newSimulate(s), newMeasure(s), newStructures(s), newBatch(s), newVersion(s))
-	argumentsAsUse(root)
+	root.AddCommand(newPrepare(s), newInspect(s), newProof(s), newPreview(s), newReprint(s), newContinue(s), newKit(s), newPrint(s), newTestSheet(s), newLearn(s), newPrinters(s), newSimulate(s), newMeasure(s), newStructures(s), newBatch(s), newVersion(s))
+	settle(root)
 	return root
 }
 
-// argumentsAsUse marks what is wrong with the arguments of a command, or of one
-// below it, as wrong use.
-func argumentsAsUse(cmd *cobra.Command) {
-	cmd.Args = asUse(cmd.Args)
+// settle lets the help of a command, and of those below it, list flags as they were added.
+func settle(cmd *cobra.Command) {
+	cmd.Flags().SortFlags = false
 	for _, c := range cmd.Commands() {
-		argumentsAsUse(c)
+		settle(c)
 	}
 }
 
@@ -167,57 +163,13 @@ func valueError(err error) error {
 	return fmt.Errorf("%q is %s", invalid.GetValue(), kind)
 }
 
-// asUse marks what is wrong with a command's arguments as wrong use.
-func asUse(check cobra.PositionalArgs) cobra.PositionalArgs {
-	return func(cmd *cobra.Command, args []string) error {
-		if check == nil {
-			return nil
-		}
-		if err := check(cmd, args); err != nil {
-			return refusal.Command.New("%w", err)
-		}
-		return nil
-	}
-}
-
-// one takes exactly one argument, by the name that the help gives it.
-func one(what string) cobra.PositionalArgs {
-	return func(_ *cobra.Command, args []string) error {
-		switch len(args) {
-		case 0:
-			return fmt.Errorf("%s is missing", what)
-		case 1:
-			return nil
-		}
-		return fmt.Errorf("one %s is wanted, not %d: %s", what, len(args), strings.Join(args, " "))
-	}
-}
-
 // message is the error as one sentence on one line.
-func message(err error) string {
+func message(err error, style phrase.Style) string {
 	switch {
 	case errors.Is(err, context.Canceled):
 		return "interrupted, nothing was left behind"
 	case tooManyFiles(err):
 		return "this computer does not let the program have as many files open at once as it needs"
 	}
-	return strings.TrimSpace(oneLine(err, err.Error()))
-}
-
-// oneLine puts errors that were joined with ends of lines between them side by
-// side. Ends of lines within a name stay what they are.
-func oneLine(err error, text string) string {
-	switch e := err.(type) {
-	case interface{ Unwrap() error }:
-		if inner := e.Unwrap(); inner != nil {
-			return oneLine(inner, text)
-		}
-	case interface{ Unwrap() []error }:
-		var parts, lines []string
-		for _, inner := range e.Unwrap() {
-			parts, lines = append(parts, inner.Error()), append(lines, oneLine(inner, inner.Error()))
-		}
-		return strings.Replace(text, strings.Join(parts, "\n"), strings.Join(lines, "; "), 1)
-	}
-	return text
+	return strings.TrimSpace(phrase.Of(err, style))
 }

@@ -10,77 +10,49 @@ import (
 	"foldwright/cmd/internal/output"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
 // continueOptions is what the command line says.
 type continueOptions struct {
-	mendOptions
+	partOptions
 	after   int
 	pass    printer.Pass
 	without options.Pages
 }
 
 func newContinue(s Surroundings) *cobra.Command {
-	return continueCommand(s, func(ctx context.Context, o continueOptions) error { return runContinue(ctx, s, o) })
-}
-
-func continueCommand(s Surroundings, run func(context.Context, continueOptions) error) *cobra.Command {
 	var o continueOptions
-	var pass string
-	cmd := &cobra.Command{
-		Use:   "continue FOLDER",
-		Short: "print what is left of a run after a jam or a double feed",
-		Long: `Continue takes the number in the book of the last good sheet that came out, and
-the pass in which it was. It writes what follows in that file as a file of its
-own, names the page range for the print dialog, and writes a run sheet that says
-how the stacks have to lie. Where the profile's tray does not hold what is left,
-the run sheet prints it in portions.
-
-Sheets that were lost in the back pass have lost their fronts too. Name them
-with --without: they are left out, and reprint prints them afterwards.`,
-		Example: `  foldwright continue BOOK-print --after-sheet 12 --pass back
-  foldwright continue BOOK-print --after-sheet 12 --pass back --without 13
-  foldwright continue BOOK-print --after-sheet 12 --pass front`,
-		Args: one("FOLDER"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.folder = args[0]
-			switch {
-			case cmd.Flags().Changed("after-sheet") && o.after == 0:
-				return refusal.Use.New("--after-sheet 0 cannot be: sheets are counted from 1").Advise("if no good sheet came out, print the whole file again")
-			case o.after == 0:
-				return refusal.Command.New("--after-sheet is missing: the last good sheet that came out")
-			}
-			for p := printer.FrontPass; p <= printer.BothPass; p++ {
-				if p.String() == pass {
-					o.pass = p
-				}
-			}
-			if pass != "" && o.pass == 0 {
-				return refusal.Command.New("--pass is front, back or both, not %q", pass)
-			}
-			return run(cmd.Context(), o)
-		},
-	}
+	cmd := newCommand("continue", func(cmd *cobra.Command, args []string) error {
+		o.folder = args[0]
+		switch {
+		case cmd.Flags().Changed("after-sheet") && o.after == 0:
+			return refusal.Use.New("--after-sheet 0 cannot be: sheets are counted from 1").Advise("if no good sheet came out, print the whole file again")
+		case o.after == 0:
+			return refusal.Command.New("--after-sheet is missing: the last good sheet that came out")
+		}
+		return runContinue(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
-	f.SortFlags = false
 	f.IntVar(&o.after, "after-sheet", 0, "the last good sheet that came out, by its number in the book")
-	f.StringVar(&pass, "pass", "", "the pass that did not come to its end: front, back or both (default the only one)")
+	text(f, &o.pass, "pass", "PASS", "the pass that did not come to its end: front, back or both (default the only one)")
 	text(f, &o.without, "without", "SHEETS", "with --pass back: sheets that were lost, by their numbers in the book: 13,14")
-	addMendFlags(f, &o.mendOptions)
+	addPartFlags(f, &o.partOptions)
 	return cmd
 }
 
 func runContinue(ctx context.Context, s Surroundings, o continueOptions) error {
-	return mended(ctx, s, o.mendOptions, func(d output.Job) error {
+	return withJob(ctx, s, o.partOptions, func(d output.Job) error {
 		r, err := d.Remainder(o.after, o.pass, o.without)
 		if err != nil {
 			return err
 		}
-		says := []string{fmt.Sprintf("%s left: pages %s of %s", reorder.Count(r.Sheets(), "sheet"), r.Pages(), r.From())}
-		if lost := r.Lost(); lost != "" {
-			says = append(says, fmt.Sprintf("afterwards: foldwright reprint %s --sheet %s", o.folder, lost))
+		says := []string{fmt.Sprintf("%s left: pages %s of %s", reorder.Count(r.Sheets, "sheet"), r.Pages, r.From)}
+		if r.Lost != "" {
+			then := phrase.Command{Name: "reprint", Arguments: []string{o.folder}, Settings: []phrase.Setting{phrase.Set("sheet", r.Lost)}}
+			says = append(says, "afterwards: "+then.In(flagStyle{}))
 		}
-		return o.write(ctx, s, r, says...)
+		return o.write(ctx, s, &r.Part, says...)
 	})
 }

@@ -10,6 +10,7 @@ import (
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 )
 
 // printDraft writes the plan as a table that a person can read.
@@ -28,7 +29,7 @@ func printDraft(w io.Writer, d *plan.Draft) error {
 		row("volumes", "%s", volumesText(d))
 	}
 	row("thickness", "%s", d.Thickness())
-	row("creep", "%s", d.Creep())
+	row("creep", "%s", d.Creep().In(flagStyle{}))
 	if len(d.Measures) > 0 {
 		row("structure", "%s, %s", d.Structure.Title, reorder.Count(len(d.Measures[0].Stations.Holes), "station"))
 	}
@@ -48,9 +49,9 @@ func printDraft(w io.Writer, d *plan.Draft) error {
 	}
 	var says []string
 	for _, warning := range d.Warnings() {
-		says = append(says, "warning: "+warning)
+		says = append(says, "warning: "+warning.In(flagStyle{}))
 	}
-	for _, advice := range slices.Concat(d.Advice(), remedies) {
+	for _, advice := range append(phrase.Strings(d.Advice(), flagStyle{}), remedies...) {
 		says = append(says, "advice: "+advice)
 	}
 	if len(says) > 0 {
@@ -82,36 +83,17 @@ func formText(f reorder.Form) string {
 	return text
 }
 
-func span(first, last int) string {
-	if first == last {
-		return fmt.Sprint(first)
-	}
-	return fmt.Sprintf("%d-%d", first, last)
-}
+func span(first, last int) string { return options.Pages{{First: first, Last: last}}.String() }
 
 // pagesOf writes the gathering's pages as spans, as the source counts them,
 // with its blanks. Both halves of a spread are one page of the source.
 func pagesOf(d *plan.Draft, g reorder.Gathering) string {
-	var words []string
-	blanks := 0
-	for i := 0; i < len(g.Pages); {
-		if g.Pages[i] == 0 {
-			blanks++
-			i++
-			continue
-		}
-		first := d.SourcePage(g.Pages[i])
-		last := first
-		for i++; i < len(g.Pages); i++ {
-			next := d.SourcePage(g.Pages[i])
-			if next != last && next != last+1 {
-				break
-			}
-			last = next
-		}
-		words = append(words, span(first, last))
-	}
-	if blanks > 0 {
+	pages := slices.DeleteFunc(d.SourcePages(g.Pages), func(page int) bool { return page == 0 })
+	words := strings.Split(plan.PageRanges(slices.Compact(pages)).String(), ",")
+	switch blanks := len(g.Pages) - len(pages); {
+	case len(pages) == 0:
+		return reorder.Count(blanks, "blank")
+	case blanks > 0:
 		words = append(words, reorder.Count(blanks, "blank"))
 	}
 	return strings.Join(words, ", ")
@@ -127,13 +109,12 @@ func volumesText(d *plan.Draft) string {
 }
 
 func runsText(d *plan.Draft) string {
+	if len(d.Runs) == 1 {
+		return fmt.Sprintf("1 run of %s", reorder.Count(d.Runs[0].Sheets, "sheet"))
+	}
 	var words []string
 	for _, r := range d.Runs {
 		words = append(words, fmt.Sprint(r.Sheets))
 	}
-	text := reorder.Count(len(d.Runs), "run") + " of " + strings.Join(words, ", ")
-	if len(d.Runs) == 1 {
-		return fmt.Sprintf("1 run of %s", reorder.Count(d.Runs[0].Sheets, "sheet"))
-	}
-	return text + " sheets"
+	return fmt.Sprintf("%d runs of %s sheets", len(d.Runs), strings.Join(words, ", "))
 }

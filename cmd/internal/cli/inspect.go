@@ -6,90 +6,59 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
 	"foldwright/cmd/internal/inspect"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
-	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 )
 
 // inspectOptions is what the command line says.
 type inspectOptions struct {
-	job      options.Options
-	source   string
-	profiles string
-	password string // name of the file that holds it
-	json     bool
-	quiet    bool
-	pageTime time.Duration
+	bookOptions
+	json bool
 }
 
 func newInspect(s Surroundings) *cobra.Command {
-	return inspectCommand(s, func(ctx context.Context, o inspectOptions) error { return runInspect(ctx, s, o) })
-}
-
-func inspectCommand(s Surroundings, run func(context.Context, inspectOptions) error) *cobra.Command {
 	var o inspectOptions
-	cmd := &cobra.Command{
-		Use:   "inspect BOOK.pdf",
-		Short: "say what a book holds and how it will come out on paper",
-		Long: `Inspect looks at every page of a book and writes nothing. It tells the pages'
-sizes, fonts that are not in the file, how large most type comes out on the
-paper, coarse pictures, ink near the paper's edge or the fold, layers,
-annotations, spreads, and what prepare would warn about with the same flags.`,
-		Example: `  foldwright inspect BOOK.pdf
-  foldwright inspect BOOK.pdf --paper letter --json`,
-		Args: one("BOOK.pdf"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.source = args[0]
-			return run(cmd.Context(), o)
-		},
-	}
+	cmd := newCommand("inspect", func(cmd *cobra.Command, args []string) error {
+		o.source = args[0]
+		return runInspect(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
-	f.SortFlags = false
 	f.BoolVar(&o.json, "json", false, "write what was found as JSON")
-	addPasswordFlag(f, &o.password)
+	o.addReadingFlags(f)
 	f.BoolVar(&o.quiet, "quiet", false, "show no progress")
-	addPageTimeoutFlag(f, &o.pageTime)
 	addProfilesFlag(f, &o.profiles)
 	addJobFlags(f, &o.job)
 	return cmd
 }
 
-func runInspect(ctx context.Context, s Surroundings, o inspectOptions) (err error) {
-	engine := render.Start(render.Options{PageTime: o.pageTime})
-	set := options.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version}
-	d, err := draft(ctx, s, o.source, o.password, o.job, set, engine)
-	if err != nil {
-		return errors.Join(err, engine.Close())
-	}
-	defer func() { err = errors.Join(err, d.Close(), engine.Close()) }()
-	var bar progress.Reporter = progress.Silent
-	if !o.quiet {
-		bar = progress.Bar(s.Err)
-	}
-	bar.Start("looking at "+d.Name, d.PagesPrinted())
-	found, err := inspect.Look(ctx, d, bar)
-	bar.Done()
-	if err != nil {
-		return err
-	}
-	if o.json {
+func runInspect(ctx context.Context, s Surroundings, o inspectOptions) error {
+	return o.withDraft(ctx, s, func(d *plan.Draft, _ *render.Renderer) error {
+		bar := o.bar(s)
+		bar.Start("looking at "+d.Name, d.PagesPrinted())
+		found, err := inspect.Look(ctx, d, bar)
+		bar.Done()
+		switch {
+		case err != nil:
+			return err
+		case !o.json:
+			return printInspection(s.Out, d, found)
+		}
 		e := json.NewEncoder(s.Out)
 		e.SetEscapeHTML(false)
 		e.SetIndent("", "  ")
 		return e.Encode(found)
-	}
-	return printInspection(s.Out, d, found)
+	})
 }
 
 // printInspection writes what was found for a person.
@@ -121,7 +90,7 @@ func printInspection(w io.Writer, d *plan.Draft, in inspect.Findings) error {
 		_, err := io.WriteString(w, "\nnothing to worry about was found\n")
 		return err
 	}
-	return errors.Join(list(w, "what prepare would warn about", in.Warnings), list(w, "what else was noticed", in.Findings))
+	return errors.Join(list(w, "what prepare would warn about", phrase.Strings(in.Warnings, flagStyle{})), list(w, "what else was noticed", phrase.Strings(in.Findings, flagStyle{})))
 }
 
 func list(w io.Writer, head string, sentences []string) error {
@@ -261,18 +230,19 @@ func picturesText(p inspect.PrintedFacts) string {
 }
 
 func edgeText(p inspect.PrintedFacts) string {
-	k := p.KeepMM
-	edge := fmt.Sprintf("%s mm", geom.Millimetres(k[0]))
-	if k[1] != k[0] || k[2] != k[0] || k[3] != k[0] {
-		edge = fmt.Sprintf("the outermost %s, %s, %s and %s mm at head, tail, left and right", geom.Millimetres(k[0]), geom.Millimetres(k[1]), geom.Millimetres(k[2]), geom.Millimetres(k[3]))
-	} else {
-		edge = "the outermost " + edge
+	var mm []string
+	for _, k := range p.KeepMM {
+		mm = append(mm, geom.Millimetres(k))
 	}
+	edge := fmt.Sprintf("the outermost %s mm of the paper", mm[0])
+	if len(slices.Compact(slices.Clone(mm))) > 1 {
+		edge = fmt.Sprintf("the outermost %s, %s, %s and %s mm at head, tail, left and right of the paper", mm[0], mm[1], mm[2], mm[3])
+	}
+	who := "the printer"
 	if p.Assumed {
-		edge += " of the paper, which most printers cannot reach"
-	} else {
-		edge += " of the paper, which the printer cannot reach"
+		who = "most printers"
 	}
+	edge += fmt.Sprintf(", which %s cannot reach", who)
 	if len(p.Edge) == 0 {
 		return "no ink in " + edge
 	}

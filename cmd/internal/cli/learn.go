@@ -2,7 +2,6 @@ package cli
 
 import (
 	"context"
-	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -14,7 +13,6 @@ import (
 	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
-	"foldwright/reorder/refusal"
 )
 
 // learnOptions is what the command line says.
@@ -28,37 +26,12 @@ type learnOptions struct {
 }
 
 func newLearn(s Surroundings) *cobra.Command {
-	return learnCommand(func(ctx context.Context, o learnOptions) error { return runLearn(ctx, s, o) })
-}
-
-func learnCommand(run func(context.Context, learnOptions) error) *cobra.Command {
 	var o learnOptions
-	cmd := &cobra.Command{
-		Use:   "learn NAME",
-		Short: "find out from a printed test sheet what a printer does with paper",
-		Long: `Learn asks what you see on the test sheet that 'foldwright testsheet' wrote and
-your printer printed, and keeps what follows from it as a profile of the printer
-under a name that you choose. 'prepare --printer NAME' then makes files that come
-out right on it.
-
-On a terminal it asks one question at a time and says what to look at. With
---reading it asks nothing: what the flags don't tell is assumed to be as on most
-printers, written into the profile as assumed, and said.`,
-		Example: `  foldwright learn desk
-  foldwright learn desk --reload as-delivered --reading K4 --pencil printed
-  foldwright learn office --two-sided automatic --reading K2 --lands face-down
-  foldwright learn desk --replace --reload as-delivered --reading K4 --pencil printed \
-      --top last --pair reversed --stacks on-top \
-      --shift 0.5,-0.25 --shift 0.75,-0.25 --shift 0.5,0 \
-      --ruler-front 170.5,250 --ruler-back 170,249.5 --mark 20.5,23.5 --edges 4,4,12,4`,
-		Args: one("NAME"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.name = args[0]
-			return run(cmd.Context(), o)
-		},
-	}
+	cmd := newCommand("learn", func(cmd *cobra.Command, args []string) error {
+		o.name = args[0]
+		return runLearn(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
-	f.SortFlags = false
 	addAnswerFlags(f, &o.heard)
 	addMeasureFlags(f, &o.heard)
 	f.StringVar(&o.heard.Paper, "paper", "", "paper that lies in the tray, as for prepare (default not told; measured on the region's)")
@@ -93,9 +66,7 @@ func addAnswerFlags(f *pflag.FlagSet, h *learn.Heard) {
 
 // addMeasureFlags are what is measured.
 func addMeasureFlags(f *pflag.FlagSet, h *learn.Heard) {
-	read := func(name, kind, usage string, set func(string) error) {
-		f.Var(&funcValue{set: set, kind: kind}, name, usage)
-	}
+	read := func(name, kind, usage string, set func(string) error) { text(f, textFunc(set), name, kind, usage) }
 	read("shift", "X,Y", "once for each sheet: how far in mm the back lies to the right and up, seen through from the front; or the four readings at head, right, tail and left", h.AddShift)
 	read("skew", "MM", "how much further right the back lies at the head than at the tail", h.SetSkew)
 	read("ruler-front", "X,Y", "lengths measured on the front, from K to L and from N to K", h.SetRulerFront)
@@ -104,33 +75,18 @@ func addMeasureFlags(f *pflag.FlagSet, h *learn.Heard) {
 	read("edges", "T,R,B,L", "once for each face: the outermost step of the ladder that shows, at the top, right, bottom and left", h.AddEdges)
 }
 
-// funcValue makes a flag of anything that takes a text.
-type funcValue struct {
-	set   func(string) error
-	kind  string
-	shown []string
-}
+// textFunc reads texts by calling itself.
+type textFunc func(string) error
 
-func (v *funcValue) String() string { return strings.Join(v.shown, " ") }
-func (v *funcValue) Type() string   { return v.kind }
-func (v *funcValue) Set(s string) error {
-	v.shown = append(v.shown, s)
-	return v.set(s)
-}
+// UnmarshalText reads a text.
+func (f textFunc) UnmarshalText(text []byte) error { return f(string(text)) }
 
 func runLearn(ctx context.Context, s Surroundings, o learnOptions) error {
 	store := profiles.Open(o.profiles)
 	if err := store.CheckFree(o.name, o.replace); err != nil {
 		return err
 	}
-	if o.heard.TraySheets < 0 {
-		return refusal.Command.New("--tray-sheets is a number of sheets from 1")
-	}
-	choice := o.heard.Paper
-	if choice == "" {
-		choice, _ = s.Region.Paper()
-	}
-	paper, err := reorder.ParsePaper(choice)
+	paper, _, err := s.Region.Choose(o.heard.Paper)
 	if err != nil {
 		return err
 	}
@@ -168,7 +124,7 @@ func runLearn(ctx context.Context, s Surroundings, o learnOptions) error {
 func tellLearned(s Surroundings, o learnOptions, c learn.Conclusion) {
 	visible.Fprintf(s.Err, "the printer %s:\n", o.name)
 	for _, says := range c.Report() {
-		visible.Fprintf(s.Err, "  %s\n", says)
+		visible.Fprintf(s.Err, "  %s\n", says.In(flagStyle{}))
 	}
 	next := "foldwright prepare BOOK.pdf --printer " + o.name
 	if o.makeDefault {

@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/binding/structure"
@@ -31,23 +32,37 @@ type measureOptions struct {
 	units     binding.Units
 	measured  binding.Measured
 	leaf      options.Dimensions
+	bare      []string // the flags that were given lengths without a unit, with what was given
 	twoOn     bool
 	volume    int
 	out       string
 	replace   bool
 }
 
+// bareLengths is the flags that were given a length without a unit, each with what was given.
+func bareLengths(f *pflag.FlagSet) (bare []string) {
+	f.Visit(func(g *pflag.Flag) {
+		given := g.Value.String()
+		if strings.HasSuffix(g.Value.Type(), "LENGTH") || g.Value.Type() == "SIZE" {
+			if strings.TrimRight(given, "0123456789.") != given {
+				bare = append(bare, "--"+g.Name+" "+given)
+			}
+		}
+	})
+	return bare
+}
+
 // measuredLength is a length in mm that a person has measured; 0 is not given.
 type measuredLength float64
 
-// UnmarshalText reads a length above nought.
+// UnmarshalText reads a length greater than 0.
 func (m *measuredLength) UnmarshalText(text []byte) error {
 	var l options.Length
 	if err := l.UnmarshalText(text); err != nil {
 		return err
 	}
 	if l <= 0 {
-		return refusal.Use.New("%q cannot be, it has to be above nought", text)
+		return refusal.Use.New("%q must be greater than 0", text)
 	}
 	*m = measuredLength(l)
 	return nil
@@ -61,7 +76,7 @@ func (m measuredStack) UnmarshalText(text []byte) error {
 	leaves, thick, two := strings.Cut(string(text), "=")
 	n, err := strconv.Atoi(strings.TrimSpace(leaves))
 	if !two || err != nil || n < 1 {
-		return refusal.Use.New("%q is no measured stack, write its leaves and its thickness, such as 40=4.1mm", text)
+		return refusal.Use.New("%q is not a measured stack: use the number of leaves, = and its thickness, such as 40=4.1mm", text)
 	}
 	m.StackLeaves = n
 	return (*measuredLength)(&m.Stack).UnmarshalText([]byte(thick))
@@ -69,40 +84,23 @@ func (m measuredStack) UnmarshalText(text []byte) error {
 
 func newMeasure(s Surroundings) *cobra.Command {
 	var o measureOptions
-	cmd := &cobra.Command{
-		Use:   "measure FOLDER",
-		Short: "say what to pierce, sew and cut: stations, thread, boards, cloth",
-		Long: `Measure reads the plan in a folder that prepare has written and says what a binder
-has to know: the thickness of the block, the stations of the holes, thread and
-supports, and then boards and cloth. Each figure says what it was worked out from.
-
-Before the book is sewn much of it is an estimate: a range. Cut boards and cloth
-only when the sewn and pressed block has been measured, and give what you have
-measured: it wins over every estimate. Lengths may be fractions of inches: 3/32in.`,
-		Example: `  foldwright measure BOOK-print
-  foldwright measure BOOK-print --structure cords --stack 40=4.1mm
-  foldwright measure BOOK-print --out BOOK-bench
-  foldwright measure BOOK-print --block-thickness 5/8in --back 1in --board 3/32in`,
-		Args: one("FOLDER"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.folder = args[0]
-			return runMeasure(cmd.Context(), s, o)
-		},
-	}
+	cmd := newCommand("measure", func(cmd *cobra.Command, args []string) error {
+		o.folder, o.bare = args[0], bareLengths(cmd.Flags())
+		return runMeasure(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
-	f.SortFlags = false
-	f.StringVar(&o.structure, "structure", "", strings.Join(structure.Names(), ", ")+", or a YAML file (default that of the plan)")
-	text(f, measuredStack{&o.measured}, "stack", "N=LENGTH", "measured stack of N leaves of this paper, under light pressure: 40=4.1mm")
+	f.StringVar(&o.structure, "structure", "", "a `NAME`: "+strings.Join(structure.Names(), ", ")+", or a YAML file (default: that of the plan)")
+	text(f, measuredStack{&o.measured}, "stack", "N=LENGTH", "measured thickness of a stack of N leaves of this paper, lightly pressed: 40=4.1mm")
 	text(f, (*measuredLength)(&o.measured.Block), "block-thickness", "LENGTH", "measured thickness of the sewn and pressed block at its fore-edge")
 	text(f, &o.leaf, "leaf-size", "SIZE", "measured width and height of the trimmed leaf: 146x207mm, 5 3/4x8 1/4in")
-	text(f, (*measuredLength)(&o.measured.Back), "back", "LENGTH", "measured back of the sewn and rounded block, over its curve")
+	text(f, (*measuredLength)(&o.measured.Spine), "spine", "LENGTH", "measured spine of the sewn and rounded block, over its curve")
 	text(f, (*measuredLength)(&o.measured.Board), "board", "LENGTH", "measured thickness of the board")
 	text(f, (*measuredLength)(&o.measured.Thread), "thread", "LENGTH", "measured thickness of the thread")
-	number(f, &o.measured.Supports, "supports", "so many cords, tapes or inner holes (default those of the plan)")
-	f.BoolVar(&o.twoOn, "two-on", false, "two gatherings are sewn on with one length of thread")
-	number(f, &o.volume, "volume", "only the volume of this number")
-	text(f, &o.units, "units", "UNITS", "mm or in (default those of the plan)")
-	f.StringVar(&o.out, "out", "", "folder to write, with "+benchsheet.SheetFile+" and "+benchsheet.GuideFile+" to print")
+	number(f, &o.measured.Supports, "supports", "number of cords, tapes or inner holes (default: those of the plan)")
+	f.BoolVar(&o.twoOn, "two-on", false, "sew two gatherings on with one length of thread")
+	number(f, &o.volume, "volume", "only this volume")
+	text(f, &o.units, "units", "UNITS", "mm or in (default: those of the plan)")
+	f.StringVar(&o.out, "out", "", "`FOLDER` to write, with "+benchsheet.SheetFile+" and "+benchsheet.GuideFile+" to print")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing folder that measure has written")
 	return cmd
 }
@@ -123,7 +121,7 @@ func runMeasure(ctx context.Context, s Surroundings, o measureOptions) error {
 		}
 		if err := benchsheet.Write(ctx, o.out, sheets, benchsheet.Options{
 			Title: visible.Text(made.Source.File), Paper: geom.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}, PaperName: made.Paper.Name,
-			Figures: figures.String(), Replace: o.replace,
+			Style: flagStyle{}, Figures: figures.String(), Replace: o.replace,
 			Plan: o.folder, Kept: func(names []string) { tellKept(s, names) },
 		}); err != nil {
 			return err
@@ -157,7 +155,7 @@ func (o measureOptions) sheets(made plan.Plan) ([]binding.Sheet, error) {
 	if o.volume > 0 {
 		books = books[o.volume-1 : o.volume]
 	}
-	if made.Fold.Scheme().Strip {
+	if made.Options.Fold.Scheme().Strip {
 		return nil, refusal.Plan.New("a concertina is not sewn").Advise("glue its ends to two boards, each a little larger than the leaf")
 	}
 	options, err := o.rules(made)
@@ -170,7 +168,7 @@ func (o measureOptions) sheets(made plan.Plan) ([]binding.Sheet, error) {
 		if err != nil {
 			return nil, err
 		}
-		if note := printedElsewhere(made, sheet); note != "" {
+		if note := warnOfMarks(made, sheet); note != "" {
 			sheet.Advice = append(sheet.Advice, note)
 		}
 		out = append(out, sheet)
@@ -182,10 +180,13 @@ func (o measureOptions) sheets(made plan.Plan) ([]binding.Sheet, error) {
 // asked for.
 func (o measureOptions) rules(made plan.Plan) (binding.Options, error) {
 	options := binding.Options{
-		Structure: made.Structure, Units: cmp.Or(o.units, made.Options.Units, options.UnitsOf(made.Paper.Name)), Edges: made.Fold.Scheme().Held == reorder.Edges,
+		Structure: made.Structure, Units: cmp.Or(o.units, made.Options.Units, options.UnitsOf(made.Paper.Name)), Edges: made.Options.Fold.Scheme().Held == reorder.Edges,
 		Measured: o.measured,
 	}
-	options.Measured.Leaf = made.Bind.TurnToSide(geom.Size{W: float64(o.leaf.W), H: float64(o.leaf.H)})
+	if options.Units == binding.Inches && len(o.bare) > 0 {
+		return options, refusal.Use.New("%s: inches or millimetres?", strings.Join(o.bare, ", ")).Advise("write in or mm after the number")
+	}
+	options.Measured.Leaf = made.Options.Bind.TurnToSide(geom.Size{W: float64(o.leaf.W), H: float64(o.leaf.H)})
 	name := o.structure
 	if name == "" && made.Structure.Name == "" {
 		name = structure.Usual // there is none in the plan, where its stations did not fit
@@ -205,9 +206,9 @@ func (o measureOptions) rules(made plan.Plan) (binding.Options, error) {
 	return options, options.Structure.Check()
 }
 
-// printedElsewhere says so where the marks printed in the folds are not the
+// warnOfMarks says so where the marks printed in the folds are not the
 // stations of the sheet; empty where they are, or where there are none.
-func printedElsewhere(made plan.Plan, sheet binding.Sheet) string {
+func warnOfMarks(made plan.Plan, sheet binding.Sheet) string {
 	if !made.Options.Marks.Stations || made.Structure.Sewn == binding.Side || len(made.Stations) == 0 {
 		return ""
 	}
@@ -215,8 +216,8 @@ func printedElsewhere(made plan.Plan, sheet binding.Sheet) string {
 	if slices.EqualFunc(made.Stations, sheet.Stations.Places(), same) {
 		return ""
 	}
-	return fmt.Sprintf("the marks printed in the folds are others, those of %s: do not pierce by them. "+
-		"To have these printed, prepare the book again with the same --structure and --supports", made.Structure.Title)
+	return fmt.Sprintf("the marks printed in the folds are for other stations (%s): do not pierce by them. "+
+		"To print these instead, prepare the book again with the same --structure and --supports", made.Structure.Title)
 }
 
 // printMeasures writes the figures as tables that a person can read.
@@ -226,12 +227,12 @@ func printMeasures(w io.Writer, sheet binding.Sheet) error {
 	visible.Fprintf(t, "\nbefore sewing\n")
 	printFigures(t, sheet.Before)
 	printStations(t, sheet)
-	heading := "when the block is sewn, pressed and measured (these are ESTIMATES, cut nothing by them)"
-	if sheet.Firm {
-		heading = "boards and cover, from the measured block"
-	}
 	if len(sheet.After) > 0 {
-		visible.Fprintf(t, "\n%s\n", heading)
+		what := "boards and cover"
+		if sheet.Structure.Cover == binding.Paper {
+			what = "cover"
+		}
+		visible.Fprintf(t, "\n%s, %s\n", what, sheet.Basis())
 		printFigures(t, sheet.After)
 	}
 	for _, q := range sheet.Questions {
@@ -245,7 +246,7 @@ func printMeasures(w io.Writer, sheet binding.Sheet) error {
 
 func printFigures(w io.Writer, figures []binding.Figure) {
 	for _, f := range figures {
-		visible.Fprintf(w, "  %s\t%s\t%s\n", f.Name, f.Value, f.Why())
+		visible.Fprintf(w, "  %s\t%s\t%s\n", f.Name, f.Value, f.Why(flagStyle{}))
 	}
 }
 
@@ -260,7 +261,7 @@ func printStations(w io.Writer, sheet binding.Sheet) {
 		visible.Fprintf(w, "\nstations\tfrom the %s\n", end)
 	}
 	for _, h := range sheet.Stations.Holes {
-		visible.Fprintf(w, "  %s\t%s", h, sheet.Units.Length(binding.Exactly(h.At)))
+		visible.Fprintf(w, "  %s\t%s", sheet.Book.NameOf(h), sheet.Units.Length(binding.Exactly(h.At)))
 		if head > 0 {
 			visible.Fprintf(w, "\t%s", sheet.Units.Length(binding.Exactly(h.At+head)))
 		}

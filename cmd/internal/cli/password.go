@@ -13,11 +13,7 @@ import (
 	"github.com/spf13/pflag"
 	"golang.org/x/term"
 
-	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
-	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/render"
-	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles/regular"
 	"foldwright/reorder/refusal"
@@ -38,24 +34,35 @@ func terminalSecret(in *os.File, out io.Writer) Secret {
 		if err != nil {
 			return "", err
 		}
-		type answer struct {
-			text []byte
-			err  error
-		}
-		got := make(chan answer, 1)
 		visible.Fprintf(visible.NewWriter(out), "%s", question)
-		go func() {
+		defer fmt.Fprintln(out)
+		text, err := await(ctx, func() (string, error) {
 			text, err := term.ReadPassword(fd)
-			got <- answer{text, err}
-		}()
-		select {
-		case a := <-got:
-			fmt.Fprintln(out)
-			return string(a.text), a.err
-		case <-ctx.Done():
-			fmt.Fprintln(out)
-			return "", errors.Join(ctx.Err(), term.Restore(fd, before))
+			return string(text), err
+		})
+		if ctx.Err() != nil {
+			err = errors.Join(err, term.Restore(fd, before))
 		}
+		return text, err
+	}
+}
+
+// await waits for an answer until the context ends.
+func await(ctx context.Context, ask func() (string, error)) (string, error) {
+	type answer struct {
+		text string
+		err  error
+	}
+	got := make(chan answer, 1)
+	go func() {
+		text, err := ask()
+		got <- answer{text, err}
+	}()
+	select {
+	case a := <-got:
+		return a.text, a.err
+	case <-ctx.Done():
+		return "", ctx.Err()
 	}
 }
 
@@ -73,21 +80,7 @@ func readPassword(ctx context.Context, file string) (string, error) {
 	if err != nil || info.Mode()&fs.ModeNamedPipe == 0 {
 		return passwordIn(file, regular.Open)
 	}
-	type answer struct {
-		text string
-		err  error
-	}
-	got := make(chan answer, 1)
-	go func() {
-		text, err := passwordIn(file, os.Open)
-		got <- answer{text, err}
-	}()
-	select {
-	case a := <-got:
-		return a.text, a.err
-	case <-ctx.Done():
-		return "", ctx.Err()
-	}
+	return await(ctx, func() (string, error) { return passwordIn(file, os.Open) })
 }
 
 // passwordIn is the first line of what open opens.
@@ -121,31 +114,6 @@ func passwordIn(file string, open func(string) (*os.File, error)) (string, error
 
 // attempts is how often a password is asked for.
 const attempts = 3
-
-// draft plans a job, asking for the password of its source as [withPassword] does.
-// The caller closes it.
-func draft(ctx context.Context, s Surroundings, source, passwordFile string, o options.Options, set options.Setting, engine *render.Renderer) (*plan.Draft, error) {
-	resolved, err := o.Resolve(set)
-	if err != nil {
-		return nil, err
-	}
-	opened, err := openSource(ctx, s, source, passwordFile, engine)
-	if err != nil {
-		return nil, err
-	}
-	d, err := plan.New(ctx, resolved, opened)
-	if err != nil {
-		return nil, errors.Join(err, opened.Close())
-	}
-	return d, nil
-}
-
-// openSource opens the source of a job, asking for its password as [withPassword] does.
-func openSource(ctx context.Context, s Surroundings, source, passwordFile string, engine *render.Renderer) (*survey.Source, error) {
-	return withPassword(ctx, s, source, passwordFile, func(password string) (*survey.Source, error) {
-		return survey.Open(ctx, source, password, engine)
-	})
-}
 
 // withPassword opens a source and, where there is a terminal and no file with
 // the password, asks for the password that it needs.

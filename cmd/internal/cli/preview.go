@@ -8,7 +8,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/proof/preview"
 	"foldwright/cmd/internal/render"
@@ -30,37 +29,21 @@ type previewOptions struct {
 }
 
 func newPreview(s Surroundings) *cobra.Command {
-	return previewCommand(func(ctx context.Context, o previewOptions) error { return runPreview(ctx, s, o) })
-}
-
-func previewCommand(run func(context.Context, previewOptions) error) *cobra.Command {
 	var o previewOptions
-	cmd := &cobra.Command{
-		Use:   "preview FOLDER",
-		Short: "draw all sheets of a job, fronts and backs",
-		Long: `Preview draws each sheet of a job as it comes out of the printer, front and
-back, and writes a folder of PNG files or one HTML page with all of them. A side that
-cannot be drawn is named, a grey cross stands for it, and the status is 3.`,
-		Example: `  foldwright preview BOOK-print
-  foldwright preview BOOK-print --html --width 300
-  foldwright preview BOOK-print --dpi 150 --out sheets`,
-		Args: one("FOLDER"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.folder = args[0]
-			switch {
-			case cmd.Flags().Changed("dpi") && cmd.Flags().Changed("width"):
-				return refusal.Command.New("--dpi and --width exclude each other")
-			case cmd.Flags().Changed("width") && (o.width < 20 || o.width > 10000):
-				return refusal.Command.New("--width lies between 20 and 10000 pixels")
-			}
-			if err := checkDPI(o.dpi); err != nil {
-				return err
-			}
-			return run(cmd.Context(), o)
-		},
-	}
+	cmd := newCommand("preview", func(cmd *cobra.Command, args []string) error {
+		o.folder = args[0]
+		switch {
+		case cmd.Flags().Changed("dpi") && cmd.Flags().Changed("width"):
+			return refusal.Command.New("--dpi and --width exclude each other")
+		case cmd.Flags().Changed("width") && (o.width < 20 || o.width > 10000):
+			return refusal.Command.New("--width lies between 20 and 10000 pixels")
+		}
+		if err := checkDPI(o.dpi); err != nil {
+			return err
+		}
+		return runPreview(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
-	f.SortFlags = false
 	f.Float64Var(&o.dpi, "dpi", 60, "resolution of the pictures")
 	f.IntVar(&o.width, "width", 0, "width of a picture in pixels instead")
 	addPageTimeoutFlag(f, &o.pageTime)
@@ -93,10 +76,7 @@ func runPreview(ctx context.Context, s Surroundings, o previewOptions) (err erro
 	}
 	engine := render.Start(render.Options{PageTime: o.pageTime})
 	defer func() { err = errors.Join(err, p.Close(), engine.Close()) }()
-	var bar progress.Reporter = progress.Silent
-	if !o.quiet {
-		bar = progress.Bar(s.Err)
-	}
+	bar := barUnless(o.quiet, s)
 	var undrawn []string
 	how := preview.Options{
 		Renderer: engine, DPI: o.dpi, Progress: bar,

@@ -12,24 +12,13 @@ import (
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
 func newPrinters(s Surroundings) *cobra.Command {
 	var dir string
-	cmd := &cobra.Command{
-		Use:   "printers",
-		Short: "list, show, check, copy and remove the profiles of printers",
-		Long: `Printers looks after the profiles that 'foldwright learn' makes. A profile is one
-way through one printer: its tray, its delivery, the kind of paper and the
-computer that sends. Profiles are plain files that you may also edit.`,
-		Example: `  foldwright printers list
-  foldwright printers show desk
-  foldwright printers copy by-hand-long desk
-  foldwright printers default desk`,
-		Args: cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
-	}
+	cmd := newCommand("printers", func(cmd *cobra.Command, _ []string) error { return cmd.Help() })
 	addProfilesFlag(cmd.PersistentFlags(), &dir)
 	store := func() profiles.Store { return profiles.Open(dir) }
 	cmd.AddCommand(
@@ -41,27 +30,21 @@ computer that sends. Profiles are plain files that you may also edit.`,
 }
 
 func newPrintersList(s Surroundings, store func() profiles.Store) *cobra.Command {
-	return &cobra.Command{
-		Use:     "list",
-		Short:   "list all profiles, your own and the built-in ones",
-		Example: "  foldwright printers list",
-		Args:    cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error {
-			names, err := store().Names()
-			if err != nil {
-				return err
-			}
-			chosen, err := store().Default()
-			if err != nil {
-				return err
-			}
-			t := visible.NewTable(s.Out)
-			for _, name := range names {
-				visible.Fprintf(t, "%s\t%s\n", name, aboutProfile(store(), name, chosen))
-			}
-			return t.Flush()
-		},
-	}
+	return newCommand("printers-list", func(*cobra.Command, []string) error {
+		names, err := store().Names()
+		if err != nil {
+			return err
+		}
+		chosen, err := store().Default()
+		if err != nil {
+			return err
+		}
+		t := visible.NewTable(s.Out)
+		for _, name := range names {
+			visible.Fprintf(t, "%s\t%s\n", name, aboutProfile(store(), name, chosen))
+		}
+		return t.Flush()
+	})
 }
 
 // aboutProfile is a profile in a few words.
@@ -85,70 +68,57 @@ func aboutProfile(store profiles.Store, name, chosen string) string {
 }
 
 func newPrintersShow(s Surroundings, store func() profiles.Store) *cobra.Command {
-	return &cobra.Command{
-		Use:     "show NAME",
-		Short:   "show a profile and what it means",
-		Example: "  foldwright printers show desk",
-		Args:    one("NAME"),
-		RunE: func(_ *cobra.Command, args []string) error {
-			p, err := store().Find(args[0])
-			if err != nil {
-				return err
-			}
-			data, err := p.YAML()
-			if err != nil {
-				return err
-			}
-			if _, err := fmt.Fprintf(s.Out, "%s\n# What this means:\n", data); err != nil {
-				return err
-			}
-			for _, says := range learn.Sentences(p) {
-				visible.Fprintf(s.Out, "#   %s\n", says)
-			}
-			_, err = io.WriteString(s.Out, "# Has anything changed: another tray, another delivery, another kind of paper,\n# another computer? Then print the test sheet again.\n")
+	return newCommand("printers-show", func(_ *cobra.Command, args []string) error {
+		p, err := store().Find(args[0])
+		if err != nil {
 			return err
-		},
-	}
+		}
+		data, err := p.YAML()
+		if err != nil {
+			return err
+		}
+		if _, err := fmt.Fprintf(s.Out, "%s\n# What this means:\n", data); err != nil {
+			return err
+		}
+		for _, says := range learn.Sentences(p) {
+			visible.Fprintf(s.Out, "#   %s\n", says)
+		}
+		_, err = io.WriteString(s.Out, "# Has anything changed: another tray, another delivery, another kind of paper,\n# another computer? Then print the test sheet again.\n")
+		return err
+	})
 }
 
 func newPrintersCheck(s Surroundings, store func() profiles.Store) *cobra.Command {
-	return &cobra.Command{
-		Use:   "check [NAME|FILE...]",
-		Short: "say which profiles cannot be, and why",
-		Long: `Check reads the named profiles, or all your own, and says of each whether it is
-sound. The exit status is 7 if one was refused.`,
-		Example: "  foldwright printers check\n  foldwright printers check desk ./borrowed.yaml",
-		RunE: func(_ *cobra.Command, args []string) error {
-			names := args
-			if len(names) == 0 {
-				all, err := store().Names()
-				if err != nil {
-					return err
-				}
-				names = slices.DeleteFunc(all, func(n string) bool { return slices.Contains(profiles.Builtin(), n) })
+	return newCommand("printers-check", func(_ *cobra.Command, args []string) error {
+		names := args
+		if len(names) == 0 {
+			all, err := store().Names()
+			if err != nil {
+				return err
 			}
-			return checkProfiles(s, store(), names)
-		},
-	}
+			names = slices.DeleteFunc(all, func(n string) bool { return slices.Contains(profiles.Builtin(), n) })
+		}
+		return checkProfiles(s, store(), names)
+	})
 }
 
 func checkProfiles(s Surroundings, store profiles.Store, names []string) error {
 	refused := 0
 	for _, name := range names {
-		says, hint := "sound", ""
+		says, hint := "sound", phrase.Sentence{}
 		p, err := store.Find(name)
 		if err == nil && len(p.Assumed) > 0 {
 			says += ", assumed: " + strings.Join(p.Assumed, ", ")
 		}
 		if err != nil {
 			refused++
-			says, hint = "refused: "+message(err), refusal.Hint(err)
+			says, hint = "refused: "+message(err, flagStyle{}), refusal.Hint(err)
 		}
 		if _, err := visible.Fprintf(s.Out, "%s: %s\n", name, says); err != nil {
 			return err
 		}
-		if hint != "" {
-			visible.Fprintf(s.Out, "  hint: %s\n", hint)
+		if !hint.IsZero() {
+			visible.Fprintf(s.Out, "  hint: %s\n", hint.In(flagStyle{}))
 		}
 	}
 	if refused > 0 {
@@ -159,74 +129,46 @@ func checkProfiles(s Surroundings, store profiles.Store, names []string) error {
 
 func newPrintersCopy(s Surroundings, store func() profiles.Store) *cobra.Command {
 	var replace bool
-	cmd := &cobra.Command{
-		Use:     "copy FROM TO",
-		Short:   "copy a profile, for another tray or to edit a built-in one",
-		Example: "  foldwright printers copy desk desk-card\n  foldwright printers copy ./borrowed.yaml desk",
-		Args:    two("FROM", "TO"),
-		RunE: func(_ *cobra.Command, args []string) error {
-			p, err := store().Find(args[0])
-			if err != nil {
-				return err
-			}
-			p.Name = args[1]
-			path, err := store().Save(p, replace)
-			if err != nil {
-				return err
-			}
-			_, err = visible.Fprintln(s.Out, path)
+	cmd := newCommand("printers-copy", func(_ *cobra.Command, args []string) error {
+		p, err := store().Find(args[0])
+		if err != nil {
 			return err
-		},
-	}
+		}
+		p.Name = args[1]
+		path, err := store().Save(p, replace)
+		if err != nil {
+			return err
+		}
+		_, err = visible.Fprintln(s.Out, path)
+		return err
+	})
 	cmd.Flags().BoolVar(&replace, "replace", false, "replace an existing profile of this name")
 	return cmd
 }
 
 func newPrintersRemove(s Surroundings, store func() profiles.Store) *cobra.Command {
-	return &cobra.Command{
-		Use:     "remove NAME",
-		Short:   "remove one of your profiles",
-		Example: "  foldwright printers remove desk",
-		Args:    one("NAME"),
-		RunE: func(_ *cobra.Command, args []string) error {
-			cleared, err := store().Remove(args[0])
-			if err != nil {
-				return err
-			}
-			if cleared {
-				visible.Fprintf(s.Err, "it was taken where none is named; now %s is, which is a guess\n", profiles.Guess)
-			}
-			return nil
-		},
-	}
+	return newCommand("printers-remove", func(_ *cobra.Command, args []string) error {
+		cleared, err := store().Remove(args[0])
+		if err != nil {
+			return err
+		}
+		if cleared {
+			visible.Fprintf(s.Err, "it was taken where none is named; now %s is, which is a guess\n", profiles.Guess)
+		}
+		return nil
+	})
 }
 
 func newPrintersDefault(s Surroundings, store func() profiles.Store) *cobra.Command {
-	return &cobra.Command{
-		Use:     "default [NAME]",
-		Short:   "say, or choose, which printer is taken where none is named",
-		Example: "  foldwright printers default\n  foldwright printers default desk",
-		Args:    cobra.MaximumNArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			if len(args) == 1 {
-				return store().SetDefault(args[0])
-			}
-			name, err := store().Default()
-			if err != nil {
-				return err
-			}
-			_, err = visible.Fprintln(s.Out, name)
-			return err
-		},
-	}
-}
-
-// two takes exactly two arguments, by the names that the help gives them.
-func two(first, second string) cobra.PositionalArgs {
-	return func(_ *cobra.Command, args []string) error {
-		if len(args) != 2 {
-			return fmt.Errorf("%s and %s are wanted, not %s", first, second, reorder.Count(len(args), "argument"))
+	return newCommand("printers-default", func(_ *cobra.Command, args []string) error {
+		if len(args) == 1 {
+			return store().SetDefault(args[0])
 		}
-		return nil
-	}
+		name, err := store().Default()
+		if err != nil {
+			return err
+		}
+		_, err = visible.Fprintln(s.Out, name)
+		return err
+	})
 }

@@ -1,14 +1,13 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"slices"
-	"time"
 
 	"github.com/spf13/cobra"
 
-	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
@@ -19,53 +18,26 @@ import (
 
 // proofOptions is what the command line says.
 type proofOptions struct {
-	folder   string
-	source   string
-	password string // name of the file that holds it
-	dpi      float64
-	out      string
-	replace  bool
-	quiet    bool
-	pageTime time.Duration
+	sourceOptions
+	folder  string
+	dpi     float64
+	out     string
+	replace bool
 }
 
 func newProof(s Surroundings) *cobra.Command {
-	return proofCommand(func(ctx context.Context, o proofOptions) error { return runProof(ctx, s, o) })
-}
-
-func proofCommand(run func(context.Context, proofOptions) error) *cobra.Command {
 	var o proofOptions
-	cmd := &cobra.Command{
-		Use:   "proof FOLDER",
-		Short: "print, fold and read a job on a printer made of code",
-		Long: `Proof takes the print files of a job's folder as they lie there, prints them on
-a printer made of code that does what the job's profile says, cuts, folds and
-nests the sheets, and compares each page of the book that comes out with the
-source. It names what is wrong, page by page, with sheet and side, and ends with
-status 8 if anything is. If nothing is wrong but pages could not be checked, such as
-pages that cannot be drawn in the time they may take, it names them and ends with
-status 3.
-
-It also writes NAME-proof.pdf beside the folder: the book as one will read it,
-two pages side by side with the fold between them. The folder stays as it is.`,
-		Example: `  foldwright proof BOOK-print
-  foldwright proof BOOK-print --source shelf/BOOK.pdf
-  foldwright prepare BOOK.pdf --proof`,
-		Args: one("FOLDER"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.folder = args[0]
-			if err := checkDPI(o.dpi); err != nil {
-				return err
-			}
-			return run(cmd.Context(), o)
-		},
-	}
+	cmd := newCommand("proof", func(cmd *cobra.Command, args []string) error {
+		o.folder = args[0]
+		if err := checkDPI(o.dpi); err != nil {
+			return err
+		}
+		return runProof(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
-	f.SortFlags = false
 	addSourceFlag(f, &o.source)
-	addPasswordFlag(f, &o.password)
+	o.addReadingFlags(f)
 	f.Float64Var(&o.dpi, "dpi", 60, "resolution at which pages are compared")
-	addPageTimeoutFlag(f, &o.pageTime)
 	f.StringVar(&o.out, "out", "", "file to write (default NAME-proof.pdf beside the folder)")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing proof")
 	f.BoolVar(&o.quiet, "quiet", false, "show neither progress nor summary")
@@ -80,10 +52,7 @@ func checkDPI(dpi float64) error {
 }
 
 func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
-	out := o.out
-	if out == "" {
-		out = proof.BookFile(o.folder)
-	}
+	out := cmp.Or(o.out, proof.BookFile(o.folder))
 	place := proofPlace(o.replace, o.folder, o.source)
 	if err := publish.Check(out, place); err != nil {
 		return err
@@ -111,10 +80,8 @@ func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
 
 // check compares a print with its source and says what it has found.
 func check(ctx context.Context, s Surroundings, p *proof.Print, engine *render.Renderer, o proof.Options, passwordFile string, quiet bool) (found proof.Result, err error) {
-	o.Renderer, o.Progress = engine, progress.Silent
-	if !quiet {
-		o.Progress = progress.Bar(s.Err)
-	}
+	o.Renderer = engine
+	o.Progress = barUnless(quiet, s)
 	found, err = withPassword(ctx, s, p.SourceName(), passwordFile, func(password string) (proof.Result, error) {
 		if password != "" {
 			o.Password = password

@@ -1,11 +1,10 @@
 package cli
 
 import (
+	"cmp"
 	"context"
-	"errors"
 	"fmt"
 	"path/filepath"
-	"time"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -13,26 +12,23 @@ import (
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 	"foldwright/reorder/refusal"
 )
 
-// mendOptions is what the command line says of a job that is to be mended.
-type mendOptions struct {
-	folder   string
-	source   string
-	out      string
-	replace  bool
-	quiet    bool
-	password string // name of the file that holds it
-	pageTime time.Duration
+// partOptions is what the command line says of a job of which a part is printed once more.
+type partOptions struct {
+	sourceOptions
+	folder  string
+	out     string
+	replace bool
 }
 
-func addMendFlags(f *pflag.FlagSet, o *mendOptions) {
+func addPartFlags(f *pflag.FlagSet, o *partOptions) {
 	addSourceFlag(f, &o.source)
-	addPasswordFlag(f, &o.password)
-	addPageTimeoutFlag(f, &o.pageTime)
+	o.addReadingFlags(f)
 	f.StringVar(&o.out, "out", "", "folder to write (default one within FOLDER, named after the sheets)")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing folder that this command has written")
 	f.BoolVar(&o.quiet, "quiet", false, "do not say what was made")
@@ -42,8 +38,8 @@ func addSourceFlag(f *pflag.FlagSet, file *string) {
 	f.StringVar(file, "source", "", "the PDF that the folder was prepared from (default where it was then, else beside the folder, else in the current one)")
 }
 
-// mended plans the folder's job once more, lets mend write, and closes.
-func mended(ctx context.Context, s Surroundings, o mendOptions, mend func(output.Job) error) (err error) {
+// withJob plans the folder's job once more, and closes it after use.
+func withJob(ctx context.Context, s Surroundings, o partOptions, use func(output.Job) error) (err error) {
 	made, err := plan.Read(o.folder)
 	if err != nil {
 		return err
@@ -53,40 +49,23 @@ func mended(ctx context.Context, s Surroundings, o mendOptions, mend func(output
 			return err
 		}
 	}
-	engine := render.Start(render.Options{PageTime: o.pageTime})
-	source, err := openSource(ctx, s, o.source, o.password, engine)
-	if err != nil {
-		return errors.Join(err, engine.Close())
-	}
-	defer func() { err = errors.Join(err, source.Close(), engine.Close()) }()
-	draft, err := plan.Redraft(ctx, o.folder, made, source, Version)
-	if err != nil {
-		return err
-	}
-	kept := func(names []string) {
-		if !o.quiet {
-			tellKept(s, names)
+	return o.withSource(ctx, s, func(source *survey.Source, _ *render.Renderer) error {
+		draft, err := plan.Redraft(ctx, o.folder, made, source, Version)
+		if err != nil {
+			return err
 		}
-	}
-	return mend(output.Job{Draft: draft, Folder: output.FolderName(o.folder), Kept: kept})
+		return use(output.Job{Draft: draft, Style: flagStyle{}, Folder: output.FolderName(o.folder), Kept: func(names []string) {
+			if !o.quiet {
+				tellKept(s, names)
+			}
+		}})
+	})
 }
 
-// mending is sheets of a job that are printed again, or what is left of a run.
-type mending interface {
-	Folder() string
-	Write(ctx context.Context, place string, replace bool) error
-}
-
-// write writes the folder of a mending and says what was made.
-func (o mendOptions) write(ctx context.Context, s Surroundings, m mending, says ...string) error {
-	place := o.out
-	if place == "" {
-		place = filepath.Join(o.folder, m.Folder())
-	}
-	if err := output.CheckMending(place, o.replace); err != nil {
-		return err
-	}
-	if err := m.Write(ctx, place, o.replace); err != nil {
+// write writes the folder of a part of a job and says what was made.
+func (o partOptions) write(ctx context.Context, s Surroundings, part *output.Part, says ...string) error {
+	place := cmp.Or(o.out, filepath.Join(o.folder, part.Folder))
+	if err := part.Write(ctx, place, o.replace); err != nil {
 		return err
 	}
 	if !o.quiet {
@@ -100,59 +79,39 @@ func (o mendOptions) write(ctx context.Context, s Surroundings, m mending, says 
 
 // reprintOptions is what the command line says.
 type reprintOptions struct {
-	mendOptions
+	partOptions
 	choice output.Choice
 	side   string
 }
 
 func newReprint(s Surroundings) *cobra.Command {
-	return reprintCommand(s, func(ctx context.Context, o reprintOptions) error { return runReprint(ctx, s, o) })
-}
-
-func reprintCommand(s Surroundings, run func(context.Context, reprintOptions) error) *cobra.Command {
 	var o reprintOptions
-	cmd := &cobra.Command{
-		Use:   "reprint FOLDER",
-		Short: "print files for single sheets of a job that were spoiled",
-		Long: `Reprint writes print files for just the chosen sheets of a job, each side as it
-was, and a run sheet that says what to do with them. Sheets are named by their
-numbers in the book, which stand along the folds, by a page of the source, or by
-a gathering. They are made from the source again, which has to be unchanged.
-
-Where a front came out well and only its back is missing, --side back prints
-the back onto it; the run sheet says which way to lay it in.`,
-		Example: `  foldwright reprint BOOK-print --sheet 7,9-11
-  foldwright reprint BOOK-print --page 37
-  foldwright reprint BOOK-print --gathering 3
-  foldwright reprint BOOK-print --sheet 7 --side back`,
-		Args: one("FOLDER"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.folder = args[0]
-			if len(o.choice.Sheets)+len(o.choice.Pages)+len(o.choice.Gatherings) == 0 {
-				return refusal.Command.New("say which sheets: --sheet, --page or --gathering")
-			}
-			if o.side != "both" && o.side != "back" {
-				return refusal.Command.New("--side is both or back, not %q", o.side)
-			}
-			return run(cmd.Context(), o)
-		},
-	}
+	cmd := newCommand("reprint", func(cmd *cobra.Command, args []string) error {
+		o.folder = args[0]
+		if len(o.choice.Sheets)+len(o.choice.Pages)+len(o.choice.Gatherings) == 0 {
+			return refusal.Command.New("say which sheets: --sheet, --page or --gathering")
+		}
+		if o.side != "both" && o.side != "back" {
+			return refusal.Command.New("--side is both or back, not %q", o.side)
+		}
+		o.choice.Backs = o.side == "back"
+		return runReprint(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
-	f.SortFlags = false
 	text(f, &o.choice.Sheets, "sheet", "SHEETS", "sheets by their numbers in the book, as the side names say: 7,9-11")
 	text(f, &o.choice.Pages, "page", "PAGES", "the sheets that hold these pages of the source: 37")
 	text(f, &o.choice.Gatherings, "gathering", "NUMBERS", "all sheets of these gatherings: 3")
 	f.StringVar(&o.side, "side", "both", "both, or back: only the backs, onto good fronts")
-	addMendFlags(f, &o.mendOptions)
+	addPartFlags(f, &o.partOptions)
 	return cmd
 }
 
 func runReprint(ctx context.Context, s Surroundings, o reprintOptions) error {
-	return mended(ctx, s, o.mendOptions, func(d output.Job) error {
-		r, err := d.Reprint(o.choice, o.side == "back")
+	return withJob(ctx, s, o.partOptions, func(d output.Job) error {
+		r, err := d.Reprint(o.choice)
 		if err != nil {
 			return err
 		}
-		return o.write(ctx, s, r, fmt.Sprintf("%s once more: %s", reorder.Count(r.Sheets(), "sheet"), r.Numbers()))
+		return o.write(ctx, s, &r.Part, fmt.Sprintf("%s once more: %s", reorder.Count(r.Sheets, "sheet"), r.Numbers))
 	})
 }

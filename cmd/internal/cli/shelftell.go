@@ -105,8 +105,8 @@ func (t *shelfTeller) ended(e shelf.Event) {
 			again = " (as before, not tried again)"
 		}
 		t.panel.Print(fmt.Sprintf("failed   %s: %s%s", x.Name, x.Failure.Sentence, again))
-		if x.Failure.Hint != "" {
-			t.panel.Print("  hint: " + x.Failure.Hint)
+		if !x.Failure.Hint.IsZero() {
+			t.panel.Print("  hint: " + x.Failure.Hint.In(flagStyle{}))
 		}
 	case x.State == shelf.Done && !t.panel.IsDrawn():
 		again := ""

@@ -36,39 +36,15 @@ type simulateOptions struct {
 }
 
 func newSimulate(s Surroundings) *cobra.Command {
-	return simulateCommand(s, func(ctx context.Context, o simulateOptions) error { return runSimulate(ctx, s, o) })
-}
-
-func simulateCommand(s Surroundings, run func(context.Context, simulateOptions) error) *cobra.Command {
 	var o simulateOptions
-	cmd := &cobra.Command{
-		Use:   "simulate FOLDER | --testsheet",
-		Short: "print a job or the test sheet on a printer made of code",
-		Long: `Simulate takes the folder of a job or of a test sheet, or with --testsheet one
-that need not be written before, through a printer that exists only as its facts,
-and tells how the stack would lie after each step and what would be on each face.
-If the result is not the planned book it says what went wrong, and ends with
-status 8.
-
-Without --printer a job is printed on the printer that it was made for. Single
-facts of the printer can be changed by flags.`,
-		Example: `  foldwright simulate BOOK-print
-  foldwright simulate BOOK-print --printer by-hand-long
-  foldwright simulate BOOK-print --put-back turn-long
-  foldwright simulate --testsheet --printer by-hand-short --svg picture.svg`,
-		Args: cobra.MaximumNArgs(1),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 1 {
-				o.folder = args[0]
-			}
-			if (o.folder == "") == !o.testSheet {
-				return refusal.Command.New("either the FOLDER of a job or --testsheet is wanted")
-			}
-			return run(cmd.Context(), o)
-		},
-	}
+	cmd := newCommand("simulate", func(cmd *cobra.Command, args []string) error {
+		o.folder = cmp.Or(args...)
+		if len(args) > 1 || (o.folder == "") == !o.testSheet {
+			return refusal.Command.New("either the FOLDER of a job or --testsheet is wanted")
+		}
+		return runSimulate(cmd.Context(), s, o)
+	})
 	f := cmd.Flags()
-	f.SortFlags = false
 	f.BoolVar(&o.testSheet, "testsheet", false, "print the test sheet")
 	f.BoolVar(&o.three, "three", false, "with --testsheet: three sheets")
 	f.StringVar(&o.paper, "paper", "", "with --testsheet: the paper, as for prepare (default the region's)")
@@ -95,7 +71,7 @@ func runSimulate(_ context.Context, s Surroundings, o simulateOptions) error {
 		return err
 	}
 	name, facts := o.printerOf(profile)
-	name, task = visible.Text(name), told(task)
+	name, task = visible.Text(name), makeVisible(task)
 	putBack := facts.Reload
 	if !task.Test && task.Printer.Reload != 0 {
 		putBack = task.Printer.Reload // what the run sheet says
@@ -107,7 +83,7 @@ func runSimulate(_ context.Context, s Surroundings, o simulateOptions) error {
 	if err != nil {
 		return err
 	}
-	if _, err := fmt.Fprint(s.Out, outcome.Text()); err != nil {
+	if _, err := fmt.Fprint(s.Out, outcome.Text(flagStyle{})); err != nil {
 		return err
 	}
 	if o.svg != "" {
@@ -118,8 +94,8 @@ func runSimulate(_ context.Context, s Surroundings, o simulateOptions) error {
 	return outcome.Fault()
 }
 
-// told is the task with its names as they may stand in a text and in a picture.
-func told(t simulate.Task) simulate.Task {
+// makeVisible is the task with its names as they may stand in a text and in a picture.
+func makeVisible(t simulate.Task) simulate.Task {
 	t.Name, t.Paper.Name = visible.Text(t.Name), visible.Text(t.Paper.Name)
 	for _, run := range t.Runs {
 		for i := range run.Passes {
@@ -155,18 +131,17 @@ func (o simulateOptions) task(s Surroundings, store profiles.Store) (profiles.Pr
 }
 
 // test is the paper and the number of test sheets.
-func (o simulateOptions) test(s Surroundings) (reorder.Paper, bool, error) {
-	choice, three := o.paper, o.three
-	if !o.testSheet {
-		record, err := testsheet.Read(o.folder)
-		if err != nil {
-			return reorder.Paper{}, false, err
+func (o simulateOptions) test(s Surroundings) (paper reorder.Paper, three bool, err error) {
+	three = o.three
+	if o.testSheet {
+		paper, _, err = s.Region.Choose(o.paper)
+	} else {
+		var record testsheet.Record
+		if record, err = testsheet.Read(o.folder); err == nil {
+			three = record.Three
+			paper, err = reorder.ParsePaper(record.Paper.Name)
 		}
-		choice, three = record.Paper.Name, record.Three
-	} else if choice == "" {
-		choice, _ = s.Region.Paper()
 	}
-	paper, err := reorder.ParsePaper(choice)
 	if err == nil {
 		err = testsheet.Check(paper)
 	}

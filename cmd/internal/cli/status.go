@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"foldwright/profiles/regular"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -93,18 +94,18 @@ func tooManyFiles(err error) bool {
 }
 
 // hintOf is what the person can do about an error, if there is anything.
-func hintOf(err error, cmd *cobra.Command) string {
+func hintOf(err error, cmd *cobra.Command) phrase.Sentence {
 	switch hint := refusal.Hint(err); {
-	case hint != "":
+	case !hint.IsZero():
 		return hint
 	case tooManyFiles(err):
-		return "close other programs, or raise the limit, on a command line with ulimit -n 1024"
+		return phrase.New("close other programs, or raise the limit, on a command line with ulimit -n 1024")
 	case errors.Is(err, syscall.ENOSPC):
-		return "make room on the disk or choose another place with --out"
+		return phrase.New("make room on the disk or choose another place with %s", phrase.Set("out"))
 	case statusOf(err) == Output:
-		return "choose another place with --out"
+		return phrase.New("choose another place with %s", phrase.Set("out"))
 	case refusal.Of(err) == refusal.Command:
-		return fmt.Sprintf("see '%s --help'", cmd.CommandPath())
+		return phrase.New("see '%s --help'", cmd.CommandPath())
 	}
-	return ""
+	return phrase.Sentence{}
 }

@@ -8,18 +8,7 @@ import (
 )
 
 func newStructures(s Surroundings) *cobra.Command {
-	return &cobra.Command{
-		Use:   "structures [NAME]",
-		Short: "list the ways of binding that are known, or show the rules of one",
-		Long: `Structures lists the ways of binding that prepare and measure know. With a name it
-writes the rules of one, each with the source of its default: keep them in a file,
-change what you do otherwise, and give the file to prepare --structure.`,
-		Example: `  foldwright structures
-  foldwright structures case > mine.yaml
-  foldwright prepare BOOK.pdf --structure mine.yaml`,
-		Args: cobra.MaximumNArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error { return runStructures(s, args) },
-	}
+	return newCommand("structures", func(_ *cobra.Command, args []string) error { return runStructures(s, args) })
 }
 
 func runStructures(s Surroundings, args []string) error {

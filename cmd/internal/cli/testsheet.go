@@ -7,7 +7,6 @@ import (
 
 	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/cmd/internal/visible"
-	"foldwright/reorder"
 )
 
 // testSheetOptions is what the command line says.
@@ -20,28 +19,9 @@ type testSheetOptions struct {
 }
 
 func newTestSheet(s Surroundings) *cobra.Command {
-	return testSheetCommand(s, func(ctx context.Context, o testSheetOptions) error { return runTestSheet(ctx, s, o) })
-}
-
-func testSheetCommand(s Surroundings, run func(context.Context, testSheetOptions) error) *cobra.Command {
 	var o testSheetOptions
-	cmd := &cobra.Command{
-		Use:   "testsheet",
-		Short: "write a sheet that shows what a printer does with paper",
-		Long: `Testsheet writes a folder with a sheet to print: test-front.pdf and test-back.pdf
-for a printer on which you put the sheet back for its second face, test-both.pdf
-for one that turns the paper itself. What the printed sheet shows is what
-foldwright has to know about your printer.
-
-One sheet tells how the paper is turned. Three sheets, with --three, also tell
-in which order sheets come to lie, and how exactly the back meets the front.`,
-		Example: `  foldwright testsheet
-  foldwright testsheet --paper letter --three --out tray-2`,
-		Args: cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error { return run(cmd.Context(), o) },
-	}
+	cmd := newCommand("testsheet", func(cmd *cobra.Command, _ []string) error { return runTestSheet(cmd.Context(), s, o) })
 	f := cmd.Flags()
-	f.SortFlags = false
 	f.StringVar(&o.paper, "paper", "", "paper that lies in the tray, as for prepare (default the region's)")
 	f.BoolVar(&o.three, "three", false, "three sheets, which also show the order and how exact the printer is")
 	f.StringVar(&o.out, "out", testsheet.Folder, "folder to write")
@@ -51,11 +31,7 @@ in which order sheets come to lie, and how exactly the back meets the front.`,
 }
 
 func runTestSheet(ctx context.Context, s Surroundings, o testSheetOptions) error {
-	choice, because := o.paper, "as asked for"
-	if choice == "" {
-		choice, because = s.Region.Paper()
-	}
-	paper, err := reorder.ParsePaper(choice)
+	paper, because, err := s.Region.Choose(o.paper)
 	if err != nil {
 		return err
 	}

@@ -30,7 +30,7 @@ func serveTitle(ctx context.Context, s Surroundings) Status {
 		return makeTitle(ctx, s, o, t)
 	}, describe)
 	if err != nil {
-		visible.Fprintf(s.Err, "foldwright: %s\n", message(err))
+		visible.Fprintf(s.Err, "foldwright: %s\n", message(err, flagStyle{}))
 		return statusOf(err)
 	}
 	return Done
@@ -63,7 +63,7 @@ func makeTitle(ctx context.Context, s Surroundings, o shelf.Order, t *shelf.Tell
 	if err != nil {
 		return err
 	}
-	title := output.Job{Draft: draft, Kept: t.Kept}
+	title := output.Job{Draft: draft, Style: flagStyle{}, Kept: t.Kept}
 	if o.Proof {
 		title.Prove = func(ctx context.Context, dir string) error { return proveTitle(ctx, s, o, dir, password, engine) }
 	}
@@ -94,7 +94,7 @@ func describe(err error) shelf.Failure {
 	status := statusOf(err)
 	return shelf.Failure{
 		Status:   int(status),
-		Sentence: message(err),
+		Sentence: message(err, reportStyle{}),
 		Hint:     hintOf(err, nil),
 		Passing:  status == Output || status == Interrupted || tooManyFiles(err) || errors.Is(err, pdf.ErrChanged),
 	}

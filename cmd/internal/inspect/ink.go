@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"foldwright/cmd/internal/options"
-	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
@@ -51,10 +50,7 @@ func (d inspector) inspectInk(ctx context.Context, in *Findings, progress Progre
 	}
 	in.Printed.KeepMM = [4]float64{float64(keep.Head), float64(keep.Tail), float64(keep.Left), float64(keep.Right)}
 	printable := d.Printable(keep)
-	inFiles := map[int][]pdf.Placed{}
-	for _, p := range d.NearEdge(printable) {
-		inFiles[p.Page] = append(inFiles[p.Page], p)
-	}
+	inFiles := d.NearEdge(printable)
 	panels := d.panels()
 	seen := seenPages{bleeds: map[int]bool{}}
 	pages := d.inspectedPages()
@@ -71,7 +67,7 @@ func (d inspector) inspectInk(ctx context.Context, in *Findings, progress Progre
 			}
 		}
 		for _, p := range panels[page] {
-			if mm, ok := p.fromFold(small); ok && mm < foldClear-plan.LeastInk {
+			if mm, ok := p.distanceToFold(small); ok && mm < foldClear-plan.LeastInk {
 				in.Printed.Fold = append(in.Printed.Fold, PageLength{page, tenth(math.Max(0, mm))})
 			}
 			if ink, ok := small.Ink(p.shown.Box); ok {
@@ -136,8 +132,8 @@ func (d inspector) panels() map[int][]onPanel {
 	return out
 }
 
-// fromFold is how near to the fold that is sewn through the page's ink comes.
-func (p onPanel) fromFold(small survey.Picture) (float64, bool) {
+// distanceToFold is how near to the fold that is sewn through the page's ink comes.
+func (p onPanel) distanceToFold(small survey.Picture) (float64, bool) {
 	ink, any := small.Ink(p.shown.Seen)
 	b := p.matrix.Bounds(ink).Common(p.panel.Rect)
 	if !any || b.X0 >= b.X1 || b.Y0 >= b.Y1 {

@@ -13,6 +13,8 @@ import (
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 )
 
 // Findings is what is found out about a source before it is printed: what it
@@ -34,8 +36,8 @@ type Findings struct {
 	Spreads     *Spreads             `json:"spreads,omitempty"` // nil: the pages are single pages
 	Margins     *Margins             `json:"margins,omitempty"` // nil: too little print to tell
 	Cover       bool                 `json:"cover"`             // the first page looks like one
-	Warnings    []string             `json:"warnings"`          // of prepare with the same options
-	Findings    []string             `json:"findings"`          // what prepare does not look for
+	Warnings    []phrase.Sentence    `json:"warnings"`          // of prepare with the same options
+	Findings    []phrase.Sentence    `json:"findings"`          // what prepare does not look for
 
 	undrawn, unread survey.Undrawn
 }
@@ -70,20 +72,10 @@ type PrintedFacts struct {
 	Undrawn  PageList    `json:"pages_not_drawn"`
 }
 
-// PageList is rising page numbers; they are written as --pages takes them.
+// PageList is rising page numbers; they are written as the option pages takes them.
 type PageList []int
 
-func (l PageList) MarshalText() ([]byte, error) {
-	var ranges options.Pages
-	for _, p := range l {
-		if n := len(ranges); n > 0 && ranges[n-1].Last == p-1 {
-			ranges[n-1].Last = p
-		} else {
-			ranges = append(ranges, options.PageRange{First: p, Last: p})
-		}
-	}
-	return ranges.MarshalText()
-}
+func (l PageList) MarshalText() ([]byte, error) { return plan.PageRanges(l).MarshalText() }
 
 // PageLength is a length in mm that belongs to a page.
 type PageLength struct {
@@ -115,7 +107,7 @@ func Look(ctx context.Context, draft *plan.Draft, progress Progress) (Findings, 
 		File: d.Name, SHA256: d.SHA256(), Bytes: d.Bytes(), Pages: len(d.Pages()),
 		Sizes: d.sizesFound(), Encrypted: d.Encrypted(), RightToLeft: d.RightToLeft(),
 		Layers: d.Layers(), Annotations: d.Annotations(),
-		Fonts: []FontFound{}, Findings: []string{},
+		Fonts: []FontFound{}, Findings: []phrase.Sentence{},
 		undrawn: survey.Undrawn{}, unread: survey.Undrawn{},
 		Printed: PrintedFacts{
 			Paper: d.Paper.Name, Scale: d.Placement.Scale, Coarse: []Coarse{}, Edge: PageLengths{}, Fold: PageLengths{},
@@ -145,7 +137,7 @@ func Look(ctx context.Context, draft *plan.Draft, progress Progress) (Findings, 
 	if err := d.inspectNumbers(ctx, doc, &in); err != nil {
 		return in, err
 	}
-	in.Warnings = append([]string{}, d.Warnings()...)
+	in.Warnings = append([]phrase.Sentence{}, d.Warnings()...)
 	in.find(d)
 	return in, nil
 }
@@ -173,26 +165,36 @@ func (d inspector) sizesFound() []SizeFound {
 	return out
 }
 
-// skip notes a page that could not be read, unless it is said already that it
-// could not be drawn.
-func (in *Findings) skip(page int, err error) {
-	if !slices.Contains(in.Printed.Undrawn, page) {
-		in.unread.Add(page, err)
+// eachPage reads pages one by one; drawn is a page's size for the renderer. A page that cannot be
+// read is noted, unless it is said already that it could not be drawn.
+func (in *Findings) eachPage(ctx context.Context, doc *render.Document, pages []int, read func(page int, drawn geom.Size) error) error {
+	for _, page := range pages {
+		drawn, err := doc.Size(ctx, page)
+		if err == nil {
+			err = read(page, drawn)
+		}
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		if err != nil && !slices.Contains(in.Printed.Undrawn, page) {
+			in.unread.Add(page, err)
+		}
 	}
+	return nil
 }
 
 // find says what is worth a thought and is no warning of prepare.
 func (in *Findings) find(d inspector) {
-	say := func(format string, args ...any) { in.Findings = append(in.Findings, fmt.Sprintf(format, args...)) }
+	say := func(format string, args ...any) { in.Findings = append(in.Findings, phrase.New(format, args...)) }
 	if s := in.Spreads; s != nil && d.Options.Split != options.SplitSpreads {
-		say("the pages look like spreads, two pages side by side: %s", s.Flags())
+		say("the pages look like spreads, two pages side by side: %s", s.cure())
 	}
 	if missing := in.MissingFonts(); len(missing) > 0 {
 		say("%s not in the file, so that others may be printed instead: %s", countAre(len(missing), "font"), strings.Join(missing, ", "))
 	}
 	p := in.Printed
 	if split := in.Spreads == nil || d.Options.Split == options.SplitSpreads; split && p.TypePT > 0 && p.TypePT < smallType {
-		say("most type comes out at %g pt, which is small to read (below %g pt): larger paper or --box content helps", p.TypePT, smallType)
+		say("most type comes out at %g pt, which is small to read (below %g pt): larger paper or %s helps", p.TypePT, smallType, phrase.Set("box", "content"))
 	}
 	if len(p.Coarse) > 0 {
 		worst := coarsest(p.Coarse)
@@ -204,7 +206,7 @@ func (in *Findings) find(d inspector) {
 	}
 	if len(p.Fold) > 0 {
 		worst := slices.MinFunc(p.Fold, func(a, b PageLength) int { return cmp.Compare(a.MM, b.MM) })
-		say("%s: ink nearer than %d mm to the fold, where it is hard to read, %.1f mm%s: --gutter moves it away", in.name(p.Fold.Pages()), foldClear, worst.MM, in.worstOn(p.Fold.Pages(), worst.Page))
+		say("%s: ink nearer than %d mm to the fold, where it is hard to read, %.1f mm%s: %s moves it away", in.name(p.Fold.Pages()), foldClear, worst.MM, in.worstOn(p.Fold.Pages(), worst.Page), phrase.Set("gutter"))
 	}
 	in.undrawn.Each(func(what string) { say("%s, so nothing is said about the ink there", what) })
 	in.unread.Each(func(what string) { say("%s, so its type, pictures and number are left out here", what) })
@@ -250,8 +252,8 @@ func near(a, b, slack float64) bool { return a-b <= slack && b-a <= slack }
 
 func tenth(v float64) float64 { return float64(int(v*10+0.5)) / 10 }
 
-// evenly picks at most n of the pages, evenly.
-func evenly(pages []int, n int) []int {
+// pickEvenly picks at most n of the pages, evenly.
+func pickEvenly(pages []int, n int) []int {
 	if len(pages) <= n {
 		return pages
 	}
@@ -284,21 +286,14 @@ const sampledPages = 40
 // inspectType finds the size that most letters of a sample of pages have.
 func (d inspector) inspectType(ctx context.Context, doc *render.Document, in *Findings) error {
 	count := map[float64]int{}
-	for _, page := range evenly(d.inspectedPages(), sampledPages) {
+	err := in.eachPage(ctx, doc, pickEvenly(d.inspectedPages(), sampledPages), func(page int, drawn geom.Size) error {
 		sizes, err := doc.TypeSizes(ctx, page)
-		if ctx.Err() != nil {
-			return ctx.Err()
-		}
-		drawn, sizeErr := doc.Size(ctx, page)
-		if err := cmp.Or(err, sizeErr); err != nil {
-			in.skip(page, err)
-			continue
-		}
 		unit := d.Pages()[page-1].Size.W / drawn.W
 		for mm, n := range sizes {
 			count[tenth(mm*unit/25.4*72)] += n
 		}
-	}
+		return err
+	})
 	most := 0
 	for pt, n := range count {
 		if n > most || n == most && pt < in.Printed.SourcePT {
@@ -306,5 +301,5 @@ func (d inspector) inspectType(ctx context.Context, doc *render.Document, in *Fi
 		}
 	}
 	in.Printed.TypePT = tenth(in.Printed.SourcePT * d.Placement.Scale)
-	return nil
+	return err
 }

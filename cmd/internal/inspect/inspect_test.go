@@ -12,6 +12,7 @@ import (
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/written"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 )
 
 // inspected plans a job with a named printer and inspects its source.
@@ -32,7 +33,7 @@ func said(t *testing.T, what string, in Findings, want ...string) {
 	for _, w := range want {
 		found := false
 		for _, f := range in.Findings {
-			found = found || strings.Contains(f, w)
+			found = found || strings.Contains(f.String(), w)
 		}
 		if !found {
 			t.Errorf("%s: %q is not said, but %q", what, w, in.Findings)
@@ -43,7 +44,7 @@ func said(t *testing.T, what string, in Findings, want ...string) {
 func unsaid(t *testing.T, what string, in Findings, words string) {
 	t.Helper()
 	for _, f := range in.Findings {
-		if strings.Contains(f, words) {
+		if strings.Contains(f.String(), words) {
 			t.Errorf("%s: %q is said", what, f)
 		}
 	}
@@ -177,9 +178,9 @@ func TestSpreadsAreProposed(t *testing.T) {
 		percent float64 // 0: no spreads
 		said    string
 	}{
-		{"spreads", [][2]string{{wide, text(60, 360, 440, 740)}, {wide, text(60, 360, 440, 740)}, {wide, text(60, 360, 440, 700)}}, 50, "two pages side by side: --split spreads"},
-		{"with a cover", [][2]string{{"/MediaBox[0 0 400 560]", "50 50 300 400 re f"}, {wide, text(60, 360, 440, 740)}, {wide, text(60, 360, 440, 740)}}, 50, "--split spreads"},
-		{"beside the middle", [][2]string{{wide, text(60, 330, 370, 740)}, {wide, text(60, 330, 370, 740)}, {wide, text(60, 330, 370, 740)}}, 44, "--split spreads --split-at 4"},
+		{"spreads", [][2]string{{wide, text(60, 360, 440, 740)}, {wide, text(60, 360, 440, 740)}, {wide, text(60, 360, 440, 700)}}, 50, "two pages side by side: 'split: spreads'"},
+		{"with a cover", [][2]string{{"/MediaBox[0 0 400 560]", "50 50 300 400 re f"}, {wide, text(60, 360, 440, 740)}, {wide, text(60, 360, 440, 740)}}, 50, "'split: spreads'"},
+		{"beside the middle", [][2]string{{wide, text(60, 330, 370, 740)}, {wide, text(60, 330, 370, 740)}, {wide, text(60, 330, 370, 740)}}, 44, "'split: spreads' with 'split-at: 4"},
 		{"slides", [][2]string{{wide, text(60, 360, 440, 740) + " 200 480 400 30 re f"}, {wide, "200 480 400 30 re f"}, {wide, text(60, 360, 440, 740) + " 200 480 400 30 re f"}}, 0, ""},
 		{"slides of which most have no heading", [][2]string{{wide, text(60, 360, 440, 740) + " 200 480 400 30 re f"}, {wide, text(60, 360, 440, 740)}, {wide, text(60, 360, 440, 740)}, {wide, text(60, 360, 440, 740)}}, 0, ""},
 		{"print on the left half only", [][2]string{{wide, "60 100 300 350 re f"}, {wide, "60 100 300 350 re f"}}, 0, ""},
@@ -206,7 +207,7 @@ func TestSplitSpreadsAreNotProposed(t *testing.T) {
 	if in.Spreads == nil {
 		t.Error("the spreads are not seen")
 	}
-	unsaid(t, "split already", in, "--split spreads")
+	unsaid(t, "split already", in, "'split: spreads'")
 }
 
 // numberedPages have a bar for their text and, where number gives one, a number at a height in points.
@@ -230,7 +231,7 @@ func TestPrintedNumbersTellRectos(t *testing.T) {
 	if !in.Numbering.Printed || in.Numbering.Offset != -3 {
 		t.Errorf("numbering %+v", in.Numbering)
 	}
-	said(t, "three pages before page 1", in, "page 4, numbered 1, falls on a verso, in books it is a recto: --drop-pages 1 leaves a page out, --blanks-before 1 adds a blank")
+	said(t, "three pages before page 1", in, "page 4, numbered 1, falls on a verso, in books it is a recto: 'drop-pages: 1' leaves a page out, 'blanks-before: 1' adds a blank")
 	for what, in := range map[string]Findings{
 		"two pages before page 1": inspected(t, printtest.RawBook(t, "", numbered(-2)...), options.Options{}),
 		"a blank before them":     inspected(t, printtest.RawBook(t, "", numbered(-3)...), options.Options{BlanksBefore: 1}),
@@ -354,7 +355,7 @@ func TestInspectionOfTheFile(t *testing.T) {
 			t.Errorf("%s is not in %s", want, text)
 		}
 	}
-	if want := "page 3 can't be loaded: whether ink falls into the edge that the printer cannot reach could not be measured there"; !slices.Contains(in.Warnings, want) {
+	if want := "page 3 can't be loaded: whether ink falls into the edge that the printer cannot reach could not be measured there"; !slices.Contains(phrase.Strings(in.Warnings, nil), want) {
 		t.Errorf("prepare would warn of %q", in.Warnings)
 	}
 	said(t, "a page that PDFium doesn't draw", in, "page 3 can't be loaded, so nothing is said about the ink there")

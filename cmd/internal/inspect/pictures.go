@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"foldwright/cmd/internal/render"
+	"foldwright/reorder/geom"
 )
 
 // Coarse is a picture whose pixels show when it is printed.
@@ -31,21 +32,10 @@ func (d inspector) inspectPictures(ctx context.Context, doc *render.Document, in
 			scale[d.SourcePage(p.Page)] = math.Hypot(p.Matrix[0], p.Matrix[1])
 		}
 	}
-	for _, page := range pages {
-		s, printed := scale[page]
-		if !printed {
-			continue
-		}
+	printed := slices.DeleteFunc(slices.Clone(pages), func(page int) bool { return scale[page] == 0 })
+	return in.eachPage(ctx, doc, printed, func(page int, drawn geom.Size) error {
 		pictures, err := doc.Pictures(ctx, page)
-		if ctx.Err() != nil {
-			return ctx.Err()
-		}
-		size, sizeErr := doc.Size(ctx, page)
-		if err := cmp.Or(err, sizeErr); err != nil {
-			in.skip(page, err)
-			continue
-		}
-		s *= d.Pages()[page-1].Size.W / size.W // a page may have units of its own
+		s := scale[page] * d.Pages()[page-1].Size.W / drawn.W // a page may have units of its own
 		for _, p := range pictures {
 			in.Printed.Pictures++
 			c := Coarse{page, tenth(p.PerMM * 25.4 / s), tenth(p.Box.Size().W * s), tenth(p.Box.Size().H * s)}
@@ -53,8 +43,8 @@ func (d inspector) inspectPictures(ctx context.Context, doc *render.Document, in
 				in.Printed.Coarse = append(in.Printed.Coarse, c)
 			}
 		}
-	}
-	return nil
+		return err
+	})
 }
 
 func coarsePages(all []Coarse) []int {

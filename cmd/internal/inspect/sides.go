@@ -1,7 +1,6 @@
 package inspect
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -12,6 +11,8 @@ import (
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/render"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 )
 
 // Numbering is how the source counts its pages.
@@ -44,9 +45,8 @@ func (s *seenPages) margins(bind reorder.Bind) *Margins {
 	if len(rectos) < fewest || len(versos) < fewest {
 		return nil
 	}
-	left := func(b bySide) float64 { return b.left }
-	right := func(b bySide) float64 { return b.right }
-	rectoSpine, rectoFore, versoSpine, versoFore := median(rectos, left), median(rectos, right), median(versos, right), median(versos, left)
+	rectoSpine, rectoFore := medians(rectos)
+	versoFore, versoSpine := medians(versos)
 	if bind == reorder.BindRight {
 		rectoSpine, rectoFore, versoSpine, versoFore = rectoFore, rectoSpine, versoFore, versoSpine
 	}
@@ -59,13 +59,15 @@ func (s *seenPages) margins(bind reorder.Bind) *Margins {
 	}
 }
 
-func median(sides []bySide, of func(bySide) float64) float64 {
-	var v []float64
+// medians are those of the margins at the left and at the right.
+func medians(sides []bySide) (left, right float64) {
+	var l, r []float64
 	for _, s := range sides {
-		v = append(v, of(s))
+		l, r = append(l, s.left), append(r, s.right)
 	}
-	slices.Sort(v)
-	return v[len(v)/2]
+	slices.Sort(l)
+	slices.Sort(r)
+	return l[len(l)/2], r[len(r)/2]
 }
 
 // inspectNumbers looks for printed page numbers in the head and the tail of a
@@ -73,21 +75,16 @@ func median(sides []bySide, of func(bySide) float64) float64 {
 func (d inspector) inspectNumbers(ctx context.Context, doc *render.Document, in *Findings) error {
 	in.Numbering.Labels = d.Labels() != nil
 	votes := map[int]int{}
-	for _, page := range evenly(d.inspectedPages(), sampledPages) {
+	err := in.eachPage(ctx, doc, pickEvenly(d.inspectedPages(), sampledPages), func(page int, drawn geom.Size) error {
 		words, err := doc.Words(ctx, page)
-		if ctx.Err() != nil {
-			return ctx.Err()
-		}
-		size, sizeErr := doc.Size(ctx, page)
-		if err := cmp.Or(err, sizeErr); err != nil {
-			in.skip(page, err)
-			continue
+		if err != nil {
+			return err
 		}
 		in.Numbering.Sampled++
 		found := map[int]bool{}
 		for _, w := range words {
 			const band = 0.14 // of the height
-			if y := w.Origin.Y / size.H; y > band && y < 1-band {
+			if y := w.Origin.Y / drawn.H; y > band && y < 1-band {
 				continue
 			}
 			if n, err := strconv.Atoi(w.Text); err == nil && n > 0 && n < 100_000 && !found[n-page] {
@@ -95,7 +92,8 @@ func (d inspector) inspectNumbers(ctx context.Context, doc *render.Document, in 
 				votes[n-page]++
 			}
 		}
-	}
+		return nil
+	})
 	for offset, n := range votes {
 		if n > in.Numbering.Agree || n == in.Numbering.Agree && offset > in.Numbering.Offset {
 			in.Numbering.Agree, in.Numbering.Offset = n, offset
@@ -105,7 +103,7 @@ func (d inspector) inspectNumbers(ctx context.Context, doc *render.Document, in 
 	if !in.Numbering.Printed {
 		in.Numbering.Agree, in.Numbering.Offset = 0, 0
 	}
-	return nil
+	return err
 }
 
 // findSides says whether rectos and versos are as the source shows them.
@@ -133,11 +131,11 @@ func (in *Findings) findSides(d inspector, say func(string, ...any)) {
 		return
 	}
 	if m := in.Margins; m != nil && m.Alternate && m.InnerMM > m.ForeEdgeMM+3 {
-		say("the margins alternate, and the wider one (%.0f mm, the other has %.0f mm) lies at the spine: if it belongs to the fore-edge, rectos have become versos: --blanks-before %d or --drop-pages puts it right",
-			m.InnerMM, m.ForeEdgeMM, d.Options.BlanksBefore+1)
+		say("the margins alternate, and the wider one (%.0f mm, the other has %.0f mm) lies at the spine: if it belongs to the fore-edge, rectos have become versos: %s or %s puts it right",
+			m.InnerMM, m.ForeEdgeMM, phrase.Set("blanks-before", d.Options.BlanksBefore+1), phrase.Set("drop-pages"))
 		return
 	}
 	if first := d.SourcePage(d.FirstPage()); in.Cover {
-		say("page %d looks like a cover, for it is printed to all four edges: if covers are made of other paper, --drop-pages %d leaves it out, and the page after it becomes a recto", first, first)
+		say("page %d looks like a cover, for it is printed to all four edges: if covers are made of other paper, %s leaves it out, and the page after it becomes a recto", first, phrase.Set("drop-pages", first))
 	}
 }

@@ -2,7 +2,9 @@ package inspect
 
 import (
 	"fmt"
+	"foldwright/reorder/phrase"
 	"math"
+	"slices"
 )
 
 // Spreads says that pages hold two pages side by side.
@@ -12,13 +14,13 @@ type Spreads struct {
 	Single    bool    `json:"first_single"`
 }
 
-// Flags is what to write to have them split.
-func (s Spreads) Flags() string {
-	flags := "--split spreads"
+// cure is what to ask for to have them split.
+func (s Spreads) cure() phrase.Sentence {
+	split := phrase.Set("split", "spreads")
 	if math.Abs(s.AtPercent-50) > 1.5 {
-		flags += fmt.Sprintf(" --split-at %.0f%%", s.AtPercent)
+		return phrase.New("%s with %s", split, phrase.Set("split-at", fmt.Sprintf("%.0f%%", s.AtPercent)))
 	}
-	return flags
+	return phrase.New("%s", split)
 }
 
 // columns tells of each percent of a page's width whether there is ink.
@@ -26,12 +28,7 @@ type columns [100]bool
 
 // inkIn tells whether there is ink between two percentages of the width.
 func (c columns) inkIn(from, to int) bool {
-	for _, ink := range c[from:to] {
-		if ink {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(c[from:to], true)
 }
 
 // spreads decides whether the wide pages are spreads. Slides are wide as

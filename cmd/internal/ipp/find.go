@@ -81,7 +81,7 @@ func FindOne(ctx context.Context, to, spooler string, within time.Duration) (*Pr
 		}
 		hint = "found were " + strings.Join(slices.Compact(names), ", ")
 	}
-	return nil, refusal.Use.New("no printer and no queue named %q was found", to).Advise(hint)
+	return nil, refusal.Use.New("no printer and no queue named %q was found", to).Advise("%s", hint)
 }
 
 // findQueues asks a spooler for its queues. The operation is the spooler's own: its code

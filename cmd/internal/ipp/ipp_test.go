@@ -165,7 +165,7 @@ func TestRefusedBeforeAnythingIsSent(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			d := ask(t, open(t, ipptest.Start(t, c.attributes...).URI))
-			if err := c.ticket.Check(d); err == nil || !strings.Contains(err.Error(), c.says) || refusal.Of(err) != refusal.Plan || refusal.Hint(err) == "" && c.name != "sides" {
+			if err := c.ticket.Check(d); err == nil || !strings.Contains(err.Error(), c.says) || refusal.Of(err) != refusal.Plan || refusal.Hint(err).IsZero() && c.name != "sides" {
 				t.Errorf("says %v, want %q; hint %q", err, c.says, refusal.Hint(err))
 			}
 			if err := (ipp.Ticket{Paper: reorder.Paper{Name: "na_letter_8.5x11in", Size: geom.Size{W: 215.9, H: 279.4}}, Sides: ipp.OneSided}).Check(ask(t, open(t, ipptest.Start(t, ipptest.PDFDuplex()...).URI))); err != nil {
@@ -256,7 +256,7 @@ func TestWhatIsNoPrinter(t *testing.T) {
 		}
 		server.Close()
 		var silent *ipp.SilentError
-		if _, err := open(t, strings.Replace(server.URL, "http", "ipp", 1)).Ask(t.Context()); !errors.As(err, &silent) || refusal.Of(err) != refusal.Plan || refusal.Hint(err) == "" {
+		if _, err := open(t, strings.Replace(server.URL, "http", "ipp", 1)).Ask(t.Context()); !errors.As(err, &silent) || refusal.Of(err) != refusal.Plan || refusal.Hint(err).IsZero() {
 			t.Errorf("nobody listens: %v", err)
 		}
 	}

@@ -71,7 +71,7 @@ func (t Ticket) Check(d Description) error {
 	}
 	if !d.TakesSize(t.Paper.Size) {
 		return refusal.Plan.New("%s doesn't take paper of %s (%s); it would print on another size", d.words(), t.Paper.Size, t.Paper.Word()).
-			Advise("it takes " + d.sizes())
+			Advise("it takes %s", d.sizes())
 	}
 	if len(d.Sides) > 0 && !slices.Contains(d.Sides, string(t.Sides)) {
 		if t.Sides == OneSided {
@@ -89,7 +89,7 @@ func (t Ticket) Check(d Description) error {
 		offered     []string
 	}{{"tray", t.Source, d.Sources}, {"kind of paper", t.Type, d.Types}, {"delivery", t.Bin, d.Bins}} {
 		if c.asked != "" && !slices.Contains(c.offered, c.asked) {
-			return refusal.Plan.New("%s has no %s named %s", d.words(), c.what, c.asked).Advise("it has " + strings.Join(c.offered, ", "))
+			return refusal.Plan.New("%s has no %s named %s", d.words(), c.what, c.asked).Advise("it has %s", strings.Join(c.offered, ", "))
 		}
 	}
 	return nil

@@ -11,6 +11,7 @@ import (
 	"foldwright/printer/learning"
 	"foldwright/profiles"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -29,49 +30,57 @@ func Sentences(p profiles.Profile) []string {
 
 // Report is all that follows from what was heard, in sentences: the facts,
 // what was measured, and what is not known yet.
-func (c Conclusion) Report() []string {
-	out := Sentences(c.Profile)
+func (c Conclusion) Report() []phrase.Sentence {
+	var out []phrase.Sentence
+	add := func(format string, args ...any) { out = append(out, phrase.New(format, args...)) }
+	for _, s := range Sentences(c.Profile) {
+		add("%s", s)
+	}
 	if c.Learned.Turned {
-		out = append(out, "Both prints of the test sheet fell on one face. The way of putting the stack back that is named here, and not the one that you tried, brings the second print onto the other face.")
+		add("Both prints of the test sheet fell on one face. The way of putting the stack back that is named here, and not the one that you tried, brings the second print onto the other face.")
 	}
 	out = append(out, describeFit(c.Fit)...)
 	switch {
 	case len(c.Learned.Assumed) == 0:
 	case c.Learned.Harmless:
-		out = append(out, fmt.Sprintf("Nobody has looked at %s, but what you saw tells how they go together: the print files come out the same.", refusal.List(c.Learned.Assumed, "and")))
+		add("Nobody has looked at %s, but what you saw tells how they go together: the print files come out the same.", refusal.List(c.Learned.Assumed, "and"))
 	default:
-		out = append(out, fmt.Sprintf("Not known, and assumed to be as on most printers: %s. Three test sheets show it: foldwright testsheet --three.", refusal.List(c.Learned.Assumed, "and")))
+		add("Not known, and assumed to be as on most printers: %s. Three test sheets show it: %s.", refusal.List(c.Learned.Assumed, "and"), threeSheets)
 	}
 	return out
 }
 
+// threeSheets makes the test sheets that show all there is to see.
+var threeSheets = phrase.Command{Name: "testsheet", Settings: []phrase.Setting{phrase.Set("three")}}
+
 // describeFit tells what was measured and what is done about it.
-func describeFit(f learning.Fit) []string {
-	var out []string
+func describeFit(f learning.Fit) []phrase.Sentence {
+	var out []phrase.Sentence
+	add := func(format string, args ...any) { out = append(out, phrase.New(format, args...)) }
 	if f.Sheets > 0 {
-		out = append(out, describeShift(f))
+		add("%s", describeShift(f))
 	}
 	if b := f.Registration.Both; b != (printer.Shift{}) {
-		out = append(out, fmt.Sprintf("On the paper everything lies %s. The print files undo it.", shiftText(b)))
+		add("On the paper everything lies %s. The print files undo it.", shiftText(b))
 	}
 	for _, s := range []struct {
 		face string
 		is   printer.Scaling
 	}{{"front", f.Scale.Front}, {"back", f.Scale.Back}} {
 		if s.is != (printer.Scaling{}) {
-			out = append(out, fmt.Sprintf("The %s is printed at %.1f percent of its size across the sheet and %.1f percent along it. The print files undo it.",
-				s.face, s.is.Across*100, s.is.Along*100))
+			add("The %s is printed at %.1f percent of its size across the sheet and %.1f percent along it. The print files undo it.",
+				s.face, s.is.Across*100, s.is.Along*100)
 		}
 	}
 	if f.Sheets == 1 {
-		out = append(out, "One sheet does not tell how much the second printing differs from sheet to sheet. Three do: foldwright testsheet --three.")
+		add("One sheet does not tell how much the second printing differs from sheet to sheet. Three do: %s.", threeSheets)
 	}
 	for _, note := range notes(f) {
-		out = append(out, capitalize(note)+".")
+		add("%s.", capitalize(note))
 	}
 	if k := f.KeepClear; k != nil {
-		out = append(out, fmt.Sprintf("The printer stops %s mm from the edge at the head, %s at the right, %s at the tail and %s at the left.",
-			shortLength(k.Head), shortLength(k.Right), shortLength(k.Tail), shortLength(k.Left)))
+		add("The printer stops %s mm from the edge at the head, %s at the right, %s at the tail and %s at the left.",
+			shortLength(k.Head), shortLength(k.Right), shortLength(k.Tail), shortLength(k.Left))
 	}
 	return out
 }

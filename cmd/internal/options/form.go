@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -59,7 +60,7 @@ func (o Options) Stacks(sizes []int) ([][]int, error) {
 		in := sizes[v.First-1 : v.Last()]
 		for _, run := range o.RunsOf(in) {
 			if run.Split {
-				return nil, refusal.Plan.New("--cut-by run: a gathering of more than %s does not fit into one run", reorder.Count(o.Run.Most, "sheet"))
+				return nil, refusal.Plan.New("%s: a gathering of more than %s does not fit into one run", phrase.Set("cut-by", CutByRun), reorder.Count(o.Run.Most, "sheet"))
 			}
 			left, n := run.Sheets(), 0
 			for left > 0 {
@@ -112,7 +113,7 @@ func (o Options) TrimOf(leaf geom.Size) (reorder.Trim, error) {
 		}
 	}
 	if s := o.Fold.Scheme(); t.ForeEdge > 0 && s.OneSided {
-		return t, refusal.Plan.New("the fore-edge of a %s is a fold, which must not be cut off", o.Fold).Advise(fmt.Sprintf("--trim %s,%s,0 cuts head and tail only", geom.Millimetres(t.Head), geom.Millimetres(t.Tail)))
+		return t, refusal.Plan.New("the fore-edge of a %s is a fold, which must not be cut off", o.Fold).Advise("%s cuts head and tail only", phrase.Set("trim", fmt.Sprintf("%s,%s,0", geom.Millimetres(t.Head), geom.Millimetres(t.Tail))))
 	}
 	return t, nil
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
+	"slices"
 	"strings"
 )
 
@@ -18,6 +19,9 @@ func (l *Length) UnmarshalText(text []byte) error {
 	v, ok := geom.ParseLength(string(text))
 	if !ok {
 		return refusal.Use.New("%q is no length, write a number with mm, in or pt", text)
+	}
+	if fraction := string(text); strings.Contains(fraction, "/") && !strings.ContainsAny(fraction, "imp") {
+		return refusal.Use.New("%q: a fraction of an inch?", text).Advise("write %sin", fraction) // of millimetres nobody speaks so
 	}
 	*l = Length(v)
 	return nil
@@ -142,38 +146,23 @@ type Edges struct {
 }
 
 func (e Edges) String() string {
-	switch {
-	case !e.Given:
+	if !e.Given {
 		return ""
-	case e.Head == e.Tail && e.Head == e.Left && e.Head == e.Right:
-		return e.Head.String()
 	}
-	return fmt.Sprintf("%s,%s,%s,%s", e.Head, e.Tail, e.Left, e.Right)
-}
-
-// UnmarshalText reads one length or four.
-func (e *Edges) UnmarshalText(text []byte) error {
-	words := strings.Split(string(text), ",")
-	if len(words) == 1 {
-		words = []string{words[0], words[0], words[0], words[0]}
-	}
-	if len(words) != 4 {
-		return refusal.Use.New("%q has to be one length, or four for head,tail,left,right", text)
-	}
-	out := Edges{Given: true}
-	for i, l := range []*Length{&out.Head, &out.Tail, &out.Left, &out.Right} {
-		if err := l.UnmarshalText([]byte(words[i])); err != nil {
-			return err
-		}
-		if *l < 0 || *l > 50 {
-			return refusal.Use.New("%q lies outside 0 to 50 mm", text)
-		}
-	}
-	*e = out
-	return nil
+	return joinEdges(e.Head, e.Tail, e.Left, e.Right)
 }
 
 func (e Edges) MarshalText() ([]byte, error) { return []byte(e.String()), nil }
+
+// UnmarshalText reads one length or four.
+func (e *Edges) UnmarshalText(text []byte) error {
+	out := Edges{Given: true}
+	err := readEdges(text, "four for head,tail,left,right", 50, &out.Head, &out.Tail, &out.Left, &out.Right)
+	if err == nil {
+		*e = out
+	}
+	return err
+}
 
 // Trim is what is cut off the folded leaves: one length for head, tail and
 // fore-edge, or three.
@@ -183,35 +172,48 @@ type Trim struct {
 }
 
 func (t Trim) String() string {
-	switch {
-	case !t.Given:
+	if !t.Given {
 		return ""
-	case t.Head == t.Tail && t.Head == t.ForeEdge:
-		return t.Head.String()
 	}
-	return fmt.Sprintf("%s,%s,%s", t.Head, t.Tail, t.ForeEdge)
+	return joinEdges(t.Head, t.Tail, t.ForeEdge)
 }
 
 func (t Trim) MarshalText() ([]byte, error) { return []byte(t.String()), nil }
 
 // UnmarshalText reads one length or three.
 func (t *Trim) UnmarshalText(text []byte) error {
+	out := Trim{Given: true}
+	err := readEdges(text, "three for head,tail,fore-edge", 100, &out.Head, &out.Tail, &out.ForeEdge)
+	if err == nil {
+		*t = out
+	}
+	return err
+}
+
+// joinEdges writes one length if all are the same.
+func joinEdges(edges ...Length) string {
+	if len(slices.Compact(slices.Clone(edges))) == 1 {
+		edges = edges[:1]
+	}
+	return Lengths(edges).String()
+}
+
+// readEdges reads one length for all edges, or as many as there are, up to most mm.
+func readEdges(text []byte, all string, most Length, edges ...*Length) error {
 	words := strings.Split(string(text), ",")
 	if len(words) == 1 {
-		words = []string{words[0], words[0], words[0]}
+		words = slices.Repeat(words, len(edges))
 	}
-	if len(words) != 3 {
-		return refusal.Use.New("%q has to be one length, or three for head,tail,fore-edge", text)
+	if len(words) != len(edges) {
+		return refusal.Use.New("%q has to be one length, or %s", text, all)
 	}
-	out := Trim{Given: true}
-	for i, l := range []*Length{&out.Head, &out.Tail, &out.ForeEdge} {
+	for i, l := range edges {
 		if err := l.UnmarshalText([]byte(words[i])); err != nil {
 			return err
 		}
-		if !(*l >= 0 && *l <= 100) {
-			return refusal.Use.New("%q lies outside 0 to 100 mm", text)
+		if !(*l >= 0 && *l <= most) {
+			return refusal.Use.New("%q lies outside 0 to %g mm", text, most)
 		}
 	}
-	*t = out
 	return nil
 }

@@ -2,9 +2,11 @@ package options
 
 import (
 	"cmp"
+	"unicode/utf8"
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -71,18 +73,27 @@ type Options struct {
 // Check refuses options that contradict each other.
 func (o Options) Check() error {
 	switch {
-	case o.OnlyGathering < 0:
-		return refusal.Use.New("--only-gathering is a number from 1")
 	case o.ScaleEach && o.Scale.Scale != reorder.ScaleFit:
-		return refusal.Use.New("--scale-each goes with --scale fit").Advise("it fits every page by itself")
+		return refusal.Use.New("%s goes with %s", phrase.Set("scale-each"), phrase.Set("scale", "fit")).Advise("it fits every page by itself")
 	case o.Gutter < 0:
-		return refusal.Use.New("--gutter cannot be negative")
+		return refusal.Use.New("%s cannot be negative", phrase.Set("gutter"))
 	case o.Margin != 0 && o.Box != BoxContent:
-		return refusal.Use.New("--margin goes with --box content").Advise("it is the room around what is printed; --gutter is room at the fold")
+		return refusal.Use.New("%s goes with %s", phrase.Set("margin"), phrase.Set("box", "content")).Advise("it is the room around what is printed; %s is room at the fold", phrase.Set("gutter"))
 	case o.Margin < -50 || o.Margin > 100:
-		return refusal.Use.New("--margin lies between -50 mm and 100 mm")
+		return refusal.Use.New("%s lies between -50 mm and 100 mm", phrase.Set("margin"))
+	case o.Trim.Given && o.TrimTo != (Dimensions{}):
+		return refusal.Use.New("%s and %s exclude each other", phrase.Set("trim"), phrase.Set("trim-to")).Advise("%s says what comes off, %s what is left", phrase.Set("trim"), phrase.Set("trim-to"))
 	case (o.SplitAt != SplitAt{} || o.SplitFirst != 0) && o.Split != SplitSpreads:
-		return refusal.Use.New("--split-at and --split-first go with --split spreads")
+		return refusal.Use.New("%s and %s go with %s", phrase.Set("split-at"), phrase.Set("split-first"), phrase.Set("split", "spreads"))
 	}
-	return cmp.Or(o.checkBench(), o.checkForm(), o.checkBlock(), o.checkPaper(), o.checkTrim())
+	return cmp.Or(o.checkNumbers(), o.checkBench(), o.checkForm(), o.checkBlock(), o.checkPaper())
+}
+
+// CheckName refuses a path that could not be kept in a plan and found again by it.
+func CheckName(path string) error {
+	if utf8.ValidString(path) {
+		return nil
+	}
+	return refusal.Use.New("%s: this name is not in UTF-8", path).
+		Advise("rename the file or folder; names from an old disk can be in letters that this computer does not show")
 }

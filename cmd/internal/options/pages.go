@@ -3,6 +3,7 @@ package options
 import (
 	"fmt"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 	"math"
 	"slices"
@@ -58,11 +59,11 @@ func (p Pages) Of(n int) ([]int, error) {
 	if len(p) == 0 {
 		p = Pages{{1, 0}}
 	}
-	return p.Named("--pages", n)
+	return p.Choose("pages", n)
 }
 
-// Named is Of for the choice of a flag; an empty one is empty.
-func (p Pages) Named(flag string, n int) ([]int, error) {
+// Choose is Of for the choice of an option with the given key; an empty one is empty.
+func (p Pages) Choose(key string, n int) ([]int, error) {
 	var out []int
 	for _, r := range p {
 		last := r.Last
@@ -70,7 +71,7 @@ func (p Pages) Named(flag string, n int) ([]int, error) {
 			last = n
 		}
 		if r.First > n || last > n {
-			return nil, refusal.Plan.New("%s %s names page %d, the source has %s", flag, p, max(r.First, r.Last), reorder.Count(n, "page"))
+			return nil, refusal.Plan.New("%s names page %d, the source has %s", phrase.Set(key, p), max(r.First, r.Last), reorder.Count(n, "page"))
 		}
 		for i := r.First; i <= last; i++ {
 			out = append(out, i)
@@ -111,16 +112,24 @@ func (s Sizes) String() string {
 
 // UnmarshalText reads numbers with commas between them.
 func (s *Sizes) UnmarshalText(text []byte) error {
-	var sizes Sizes
-	for word := range strings.SplitSeq(string(text), ",") {
-		n, err := strconv.Atoi(strings.TrimSpace(word))
-		if err != nil || n < 1 {
-			return refusal.Use.New("%q is no list of gatherings, write the sheets of each, such as 4,4,3", text)
-		}
-		sizes = append(sizes, n)
+	sizes, ok := readNumbers(text)
+	if !ok {
+		return refusal.Use.New("%q is no list of gatherings, write the sheets of each, such as 4,4,3", text)
 	}
 	*s = sizes
 	return nil
+}
+
+// readNumbers reads numbers from 1 with commas between them.
+func readNumbers(text []byte) (numbers []int, ok bool) {
+	for word := range strings.SplitSeq(string(text), ",") {
+		n, err := strconv.Atoi(strings.TrimSpace(word))
+		if err != nil || n < 1 {
+			return nil, false
+		}
+		numbers = append(numbers, n)
+	}
+	return numbers, true
 }
 
 func (s Sizes) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
@@ -150,13 +159,9 @@ func (s *Starts) UnmarshalText(text []byte) error {
 		*s = Starts{Outline: true}
 		return nil
 	}
-	var pages []int
-	for word := range strings.SplitSeq(string(text), ",") {
-		n, err := strconv.Atoi(strings.TrimSpace(word))
-		if err != nil || n < 1 {
-			return refusal.Use.New("%q is no list of pages, write such as 5,23, or outline", text)
-		}
-		pages = append(pages, n)
+	pages, ok := readNumbers(text)
+	if !ok {
+		return refusal.Use.New("%q is no list of pages, write such as 5,23, or outline", text)
 	}
 	slices.Sort(pages)
 	*s = Starts{Pages: slices.Compact(pages)}

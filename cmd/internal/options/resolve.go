@@ -1,12 +1,18 @@
 package options
 
 import (
+	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
 	"fmt"
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/binding/structure"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
+	"path/filepath"
 	"strings"
 )
 
@@ -73,17 +79,14 @@ func (o Options) Resolve(set Setting) (Resolved, error) {
 
 // resolvePaper finds the paper: what was asked for, else the profile's, else the region's.
 func (r *Resolved) resolvePaper(region Region) (err error) {
-	choice, because := r.Options.Paper, "as asked for"
-	if choice == "" {
-		choice, because = r.Profile.Paper, fmt.Sprintf("from the profile %s", r.Profile.Name)
-	}
-	if choice == "" {
-		choice, because = region.Paper()
-	}
-	if r.Paper, err = reorder.ParsePaper(choice); err != nil {
+	choice := cmp.Or(r.Options.Paper, r.Profile.Paper)
+	if r.Paper, r.PaperBecause, err = region.Choose(choice); err != nil {
 		return err
 	}
-	r.Options.Paper, r.PaperBecause = r.Paper.Name, because
+	if r.Options.Paper == "" && choice != "" {
+		r.PaperBecause = fmt.Sprintf("from the profile %s", r.Profile.Name)
+	}
+	r.Options.Paper = r.Paper.Name
 	if r.Options.Units == 0 {
 		r.Options.Units = UnitsOf(choice, r.Paper.Name)
 	}
@@ -106,30 +109,20 @@ func (o *Options) takeProfile(p profiles.Profile) {
 
 // resolvePages fills in which pages stand on their leaves, and how.
 func (o *Options) resolvePages() {
-	if o.Place == 0 {
-		o.Place = reorder.OnFold
-	}
-	if o.Landscape == 0 {
-		o.Landscape = reorder.WideTurn
-	}
+	o.Place = cmp.Or(o.Place, reorder.OnFold)
+	o.Landscape = cmp.Or(o.Landscape, reorder.WideTurn)
 	if o.Box == 0 {
 		o.Box = BoxCrop
 		if o.Trims() {
 			o.Box = BoxTrim // which is the visible box where a page has no other
 		}
 	}
-	if o.Split == 0 {
-		o.Split = SplitNone
+	o.Split = cmp.Or(o.Split, SplitNone)
+	if o.Split == SplitSpreads {
+		o.SplitFirst = cmp.Or(o.SplitFirst, FirstByWidth)
 	}
-	if o.Split == SplitSpreads && o.SplitFirst == 0 {
-		o.SplitFirst = FirstByWidth
-	}
-	if o.Bind == 0 {
-		o.Bind = reorder.BindLeft
-	}
-	if o.Pad == 0 {
-		o.Pad = reorder.PadAfter
-	}
+	o.Bind = cmp.Or(o.Bind, reorder.BindLeft)
+	o.Pad = cmp.Or(o.Pad, reorder.PadAfter)
 	if !o.Marks.Given {
 		o.Marks = UsualMarks
 	}
@@ -138,21 +131,14 @@ func (o *Options) resolvePages() {
 
 // resolveForm fills in how sheets become gatherings.
 func (o *Options) resolveForm() {
-	if o.Fold == 0 {
-		o.Fold = reorder.Folio
-	}
+	o.Fold = cmp.Or(o.Fold, reorder.Folio)
 	o.Cut = max(1, o.Cut)
-	if o.Cut > 1 && o.CutEdge == 0 {
-		o.CutEdge = reorder.AnyEdge
+	if o.Cut > 1 {
+		o.CutEdge, o.CutBy = cmp.Or(o.CutEdge, reorder.AnyEdge), cmp.Or(o.CutBy, CutByGathering)
 	}
-	if o.Cut > 1 && o.CutBy == 0 {
-		o.CutBy = CutByGathering
-	}
-	if o.Nest == 0 {
-		o.Nest = reorder.Inset
-	}
-	if o.Fold == reorder.Concertina && o.Overlap == 0 {
-		o.Overlap = usualOverlap
+	o.Nest = cmp.Or(o.Nest, reorder.Inset)
+	if o.Fold == reorder.Concertina {
+		o.Overlap = cmp.Or(o.Overlap, usualOverlap)
 	}
 }
 
@@ -180,7 +166,7 @@ func (o *Options) resolveSheets() error {
 		fewest, most, ok := reorder.SheetsWithin(form, caliper.Usual, thin, thick)
 		if !ok {
 			one := caliper.Usual * float64(form.PagesPerSheet()/2)
-			return refusal.Plan.New("--gathering-thickness %s: no number of sheets makes it, folded sheets of this paper are %.2f mm thick each", o.GatheringThickness, one)
+			return refusal.Plan.New("%s: no number of sheets makes it, folded sheets of this paper are %.2f mm thick each", phrase.Set("gathering-thickness", o.GatheringThickness), one)
 		}
 		o.Fewest, o.Sheets = fewest, most
 	}
@@ -201,4 +187,30 @@ func UnitsOf(names ...string) binding.Units {
 		}
 	}
 	return binding.MM
+}
+
+// Request is the digest of what a folder follows from besides its source: the
+// options, full copies of the printer's profile and of the structure that was
+// asked for, and the program's version.
+type Request [sha256.Size]byte
+
+func requestOf(asked Options, r Resolved, set Setting) (Request, error) {
+	known, err := json.Marshal(struct {
+		Profile   profiles.Profile  `json:"profile"`
+		Structure binding.Structure `json:"structure,omitzero"`
+	}{r.Profile, r.Rules})
+	if err != nil {
+		return Request{}, err
+	}
+	// The options as given, in Go's own syntax: whether one was given is seen
+	// too, for what was assumed is said on the run sheet.
+	return sha256.Sum256(fmt.Appendf(nil, "%s\n%#v\n%s\n%s\n%t\n", set.Version, asked, r.Paper.Name, known, set.Proof)), nil
+}
+
+// Of is the request for a source of this name, in lower case hexadecimal
+// digits. It stands in the folder's plan, so that a shelf can tell without
+// opening a source whether a folder is what would be written again.
+func (r Request) Of(source string) string {
+	sum := sha256.Sum256(append(r[:], filepath.Base(source)...))
+	return hex.EncodeToString(sum[:])
 }

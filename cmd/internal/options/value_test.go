@@ -111,9 +111,9 @@ func TestPagesOf(t *testing.T) {
 		"":         "[1 2 3 4 5 6 7 8]",
 		"2-4,6,8-": "[2 3 4 6 8]",
 		"8":        "[8]",
-		"9":        "--pages 9 names page 9, the source has 8 pages",
-		"1-9":      "--pages 1-9 names page 9, the source has 8 pages",
-		"1,9-":     "--pages 1,9- names page 9, the source has 8 pages",
+		"9":        "'pages: 9' names page 9, the source has 8 pages",
+		"1-9":      "'pages: 1-9' names page 9, the source has 8 pages",
+		"1,9-":     "'pages: 1,9-' names page 9, the source has 8 pages",
 	} {
 		var p Pages
 		if text != "" {
@@ -134,7 +134,7 @@ func TestPagesOf(t *testing.T) {
 
 func TestRegionChoosesOfficePaper(t *testing.T) {
 	for region, want := range map[Region]string{"": "a4", "GB": "a4", "DE": "a4", "JP": "a4", "US": "letter", "CA": "letter", "MX": "letter", "PH": "letter"} {
-		paper, because := region.Paper()
+		paper, because := region.paper()
 		if paper != want || because == "" {
 			t.Errorf("%q: %s, %s", region, paper, because)
 		}
@@ -143,11 +143,11 @@ func TestRegionChoosesOfficePaper(t *testing.T) {
 
 func TestOptionsThatContradictEachOther(t *testing.T) {
 	for want, o := range map[string]Options{
-		"--sheets and --gatherings exclude each other": {Sheets: 3, Gatherings: Sizes{4}},
-		"--sheets is a number of sheets from 1":        {Sheets: -1},
-		"--only-gathering is a number from 1":          {OnlyGathering: -1},
-		"--scale-each goes with --scale fit":           {ScaleEach: true, Scale: Scale{1}},
-		"--gutter cannot be negative":                  {Gutter: -1},
+		"'sheets' and 'gatherings' exclude each other": {Sheets: 3, Gatherings: Sizes{4}},
+		"'sheets: -1' must not be negative":            {Sheets: -1},
+		"'only-gathering: -1' must not be negative":    {OnlyGathering: -1},
+		"'scale-each' goes with 'scale: fit'":          {ScaleEach: true, Scale: Scale{1}},
+		"'gutter' cannot be negative":                  {Gutter: -1},
 	} {
 		if err := o.Check(); err == nil || err.Error() != want {
 			t.Errorf("%+v: got %v, want %q", o, err, want)

@@ -26,7 +26,7 @@ func FuzzPlan(f *testing.F) {
 		}
 		made := draft.Plan()
 		made.Files = []plan.Entry{{Name: "run-01-front.pdf", SHA256: made.Source.SHA256, Bytes: 99}}
-		data, err := made.Encode()
+		data, err := plan.Encode(made)
 		if err == nil {
 			err = draft.Close()
 		}
@@ -43,9 +43,9 @@ func FuzzPlan(f *testing.F) {
 			t.Fatal(err)
 		}
 		stricttest.Bounded(t, len(data), func() {
-			plan.Ours(folder)
-			if made, err := plan.ReadMade(folder); err == nil {
-				_ = made.Whole(folder, true)
+			plan.IsOurs(folder)
+			if made, err := plan.ReadBrief(folder); err == nil {
+				_ = made.CheckFiles(folder, true)
 			}
 			made, err := plan.Read(folder)
 			if err != nil {
@@ -55,7 +55,7 @@ func FuzzPlan(f *testing.F) {
 			if _, err := made.Bench(folder); err != nil {
 				return
 			}
-			_ = fmt.Sprint(made.Options, made.Structure, made.Fold, made.Nest, made.Bind, made.Leaf)
+			_ = fmt.Sprint(made.Options, made.Structure)
 		})
 	})
 }

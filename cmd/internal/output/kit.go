@@ -3,15 +3,12 @@ package output
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"runtime"
 	"strings"
-
-	"golang.org/x/sync/errgroup"
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
@@ -32,8 +29,7 @@ const (
 	StartFile  = "start-here.html"
 	StartPrint = "start-here.pdf"
 
-	kitKind   = "foldwright kit"
-	kitFormat = 1
+	kitKind = "foldwright kit"
 	// kitPrinter is the printer for which the sides are drawn: one that turns
 	// sheets about the long edge, of which no errors are known.
 	kitPrinter = "by-hand-long"
@@ -41,13 +37,9 @@ const (
 
 // KitRecord is what kit.json holds.
 type KitRecord struct {
-	Kind           string       `json:"kind"`
-	Format         int          `json:"format"`
-	ProgramVersion string       `json:"program_version"`
-	Source         plan.Source  `json:"source"`
-	Maker          string       `json:"maker,omitempty"`
-	Editions       []KitEdition `json:"editions"` // one for each paper
-	Files          []plan.Entry `json:"files"`
+	plan.Record
+	Maker    string       `json:"maker,omitempty"`
+	Editions []KitEdition `json:"editions"` // one for each paper
 }
 
 // KitEdition is a kit's files for one paper. Start is what start-here tells.
@@ -72,26 +64,16 @@ type Edition struct {
 	Job
 	prefix string // of the names of its files
 	start  runsheet.Start
-	files  []kitFile
+	files  []file
 }
 
-type kitFile struct {
-	name  string
-	sides int
-	write func(context.Context, io.Writer) error
-}
-
-// KitOptions are the options with which the draft of a kit is made. A printer
-// is refused.
-func KitOptions(o options.Options) (options.Options, error) {
-	if o.Printer != "" {
-		return o, refusal.Use.New("a kit serves every printer, so it takes no --printer").Advise("for a printer that is known, use prepare")
-	}
+// KitOptions are the options with which the draft of a kit is made; it serves every printer.
+func KitOptions(o options.Options) options.Options {
 	if o.Run == (options.Run{}) {
 		o.Run = options.Run{Book: true}
 	}
 	o.Printer = kitPrinter
-	return o, nil
+	return o
 }
 
 // Edition plans the files of a kit for the paper of the draft, which has to be made with
@@ -116,7 +98,7 @@ func (d Job) Edition(several bool) (*Edition, error) {
 	}
 	for _, f := range testsheet.Files(d.Paper, true) {
 		if k.twoFaces() || f.Name == testsheet.FrontFile {
-			k.files = append(k.files, kitFile{k.prefix + f.Name, len(f.Sides), f.Encode})
+			k.files = append(k.files, file{k.prefix + f.Name, len(f.Sides), f.Encode})
 		}
 	}
 	for _, run := range d.Runs {
@@ -177,7 +159,7 @@ func (k *Edition) fileStem(run plan.Run, pass printer.Pass) string {
 func (k *Edition) addFile(run plan.Run, name string, s printer.Shared) {
 	content := k.printFile(run, plan.PassOf(name, s.File))
 	content.Title = fmt.Sprintf("%s, %s", k.Name, strings.TrimSuffix(name, ".pdf"))
-	k.files = append(k.files, kitFile{name, len(s.Images), func(ctx context.Context, w io.Writer) error {
+	k.files = append(k.files, file{name, len(s.Images), func(ctx context.Context, w io.Writer) error {
 		return k.Document.Write(ctx, w, content)
 	}})
 }
@@ -191,21 +173,21 @@ func (k *Kit) Sides() (n int) {
 }
 
 // files are all of the kit but its record, those first with which a person begins.
-func (k *Kit) files() []kitFile {
-	var first, rest []kitFile
+func (k *Kit) files() []file {
+	var first, rest []file
 	if len(k.Editions) > 1 {
 		var choice []runsheet.PaperPage
 		for _, e := range k.Editions {
 			choice = append(choice, runsheet.PaperPage{Paper: e.Paper, File: e.prefix + StartFile})
 		}
-		first = append(first, kitFile{StartFile, 0, func(_ context.Context, w io.Writer) error {
+		first = append(first, file{StartFile, 0, func(_ context.Context, w io.Writer) error {
 			return runsheet.WriteChoice(w, k.Editions[0].page(k.Maker), choice)
 		}})
 	}
 	for _, e := range k.Editions {
 		page := e.page(k.Maker)
-		first = append(first, kitFile{e.prefix + StartFile, 0, func(_ context.Context, w io.Writer) error { return runsheet.WriteKit(w, page) }},
-			kitFile{e.prefix + StartPrint, 0, func(ctx context.Context, w io.Writer) error {
+		first = append(first, file{e.prefix + StartFile, 0, func(_ context.Context, w io.Writer) error { return runsheet.WriteKit(w, page) }},
+			file{e.prefix + StartPrint, 0, func(ctx context.Context, w io.Writer) error {
 				return pdf.Write(ctx, w, typeset(e.Name, e.Paper.Size, runsheet.Lines(runsheet.KitParts(page))))
 			}})
 		rest = append(rest, e.files...)
@@ -218,27 +200,6 @@ func (k *Edition) page(maker string) runsheet.Kit {
 	return runsheet.Kit{Job: k.runSheet(), Start: k.start, Maker: maker}
 }
 
-// record is what kit.json holds, with the given entries of the other files.
-func (k *Kit) record(entries []plan.Entry) ([]byte, error) {
-	first := k.Editions[0].Plan()
-	r := KitRecord{Kind: kitKind, Format: kitFormat, ProgramVersion: first.ProgramVersion, Source: first.Source, Maker: k.Maker, Files: entries}
-	for _, e := range k.Editions {
-		made := e.Plan()
-		r.Editions = append(r.Editions, KitEdition{made.Paper, made.Sheets, made.Gatherings, e.start})
-	}
-	data, err := json.MarshalIndent(r, "", "  ")
-	return append(data, '\n'), err
-}
-
-// unchanged tells whether the source is still what was read.
-func (k *Kit) unchanged() error {
-	var errs []error
-	for _, e := range k.Editions {
-		errs = append(errs, e.Unchanged())
-	}
-	return errors.Join(errs...)
-}
-
 // Write writes the kit to place, as a folder or as a zip file with that folder
 // in it, complete or not at all. The errors are those of the source and of
 // package publish.
@@ -246,11 +207,38 @@ func (k *Kit) Write(ctx context.Context, place string, zipped, replace bool, pro
 	o := kitPlace(k.Editions[0].Path(), zipped, replace)
 	o.Kept = k.Kept
 	if zipped {
+		folder := strings.TrimSuffix(filepath.Base(place), filepath.Ext(place))
 		return publish.Write(ctx, place, o, func(ctx context.Context, w io.Writer) error {
-			return k.pack(ctx, w, strings.TrimSuffix(filepath.Base(place), filepath.Ext(place)), progress)
+			return zipInto(w, folder, func(put putter) error { return k.writeInto(ctx, put, 1, progress) })
 		})
 	}
-	return publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error { return k.build(ctx, dir, progress) })
+	return publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error {
+		return k.writeInto(ctx, intoFolder(dir), runtime.GOMAXPROCS(0), progress)
+	})
+}
+
+// writeInto writes the files of the kit, so many at once, and the record of them. What a person
+// begins with comes first.
+func (k *Kit) writeInto(ctx context.Context, put putter, atOnce int, progress Progress) error {
+	first := k.Editions[0]
+	record := KitRecord{plan.Record{Kind: kitKind, Format: plan.Format, ProgramVersion: first.Version, Source: first.Plan().Source}, k.Maker, nil}
+	var err error
+	if record.Files, err = writeAll(ctx, k.files(), atOnce, put, progress); err != nil {
+		return err
+	}
+	for _, e := range k.Editions {
+		if err := e.Unchanged(); err != nil {
+			return err
+		}
+		made := e.Plan()
+		record.Editions = append(record.Editions, KitEdition{made.Paper, made.Sheets, made.Gatherings, e.start})
+	}
+	data, err := plan.Encode(record)
+	if err != nil {
+		return err
+	}
+	_, err = put(KitFile, func(w io.Writer) error { _, err := w.Write(data); return err })
+	return err
 }
 
 // CheckKit refuses, before the source is read, an output that could not be written.
@@ -261,50 +249,11 @@ func CheckKit(place, source string, zipped, replace bool) error {
 // kitPlace is how a kit is published: a zip file takes the place of a zip file
 // only, a folder that of a folder.
 func kitPlace(source string, zipped, replace bool) publish.Options {
-	o := publish.Options{Replace: replace, Ours: kitFiles, Reads: []string{source}}
+	o := publish.Options{Replace: replace, Ours: func(dir string) []string { return plan.FilesOf(dir, KitFile, kitKind) }, Reads: []string{source}}
 	if zipped {
 		o.Ours = publish.Single(isKitZip)
 	}
 	return o
-}
-
-// kitFiles names the files of a kit in its folder.
-func kitFiles(dir string) []string {
-	info, err := os.Stat(dir)
-	if err != nil || !info.IsDir() {
-		return nil
-	}
-	r, err := ReadKit(dir)
-	if err != nil {
-		return nil
-	}
-	return plan.Named(r.Files, KitFile)
-}
-
-// build writes the files of the kit into an empty folder, side by side on the cores.
-func (k *Kit) build(ctx context.Context, dir string, progress Progress) error {
-	files := k.files()
-	entries := make([]plan.Entry, len(files))
-	group, inner := errgroup.WithContext(ctx)
-	group.SetLimit(runtime.GOMAXPROCS(0))
-	for i, f := range files {
-		group.Go(func() (err error) {
-			entries[i], err = writeFile(filepath.Join(dir, f.name), func(w io.Writer) error { return f.write(inner, w) })
-			progress.Step(f.sides)
-			return err
-		})
-	}
-	if err := group.Wait(); err != nil {
-		return err
-	}
-	if err := k.unchanged(); err != nil {
-		return err
-	}
-	data, err := k.record(entries)
-	if err != nil {
-		return err
-	}
-	return os.WriteFile(filepath.Join(dir, KitFile), data, 0o666)
 }
 
 // ReadKit reads the record of a kit's folder or of its zip file.
@@ -315,16 +264,13 @@ func ReadKit(place string) (r KitRecord, err error) {
 	} else {
 		data, err = regular.Read(filepath.Join(place, KitFile), plan.MostRecord)
 	}
-	if err != nil {
-		return r, err
+	if err == nil {
+		err = json.Unmarshal(data, &r)
 	}
-	if err := json.Unmarshal(data, &r); err != nil {
-		return r, fmt.Errorf("%s: %s is damaged: %w", place, KitFile, err)
+	if err == nil && (r.Kind != kitKind || r.Format != plan.Format) {
+		err = fmt.Errorf("%s: %s tells of no kit of this program", place, KitFile)
 	}
-	if r.Kind != kitKind || r.Format != kitFormat {
-		return r, fmt.Errorf("%s: %s tells of no kit of this program", place, KitFile)
-	}
-	return r, nil
+	return r, err
 }
 
 // IsKit tells whether a folder or a zip file is a kit of this program.

@@ -2,9 +2,7 @@ package output
 
 import (
 	"archive/zip"
-	"context"
-	"crypto/sha256"
-	"encoding/hex"
+	"cmp"
 	"errors"
 	"foldwright/cmd/internal/plan"
 	"io"
@@ -23,68 +21,23 @@ const zipSuffix = ".zip"
 // NamesZip tells whether a place is named like a zip file.
 func NamesZip(place string) bool { return strings.EqualFold(filepath.Ext(place), zipSuffix) }
 
-// pack writes the kit as a zip file with a folder of the given name in it. What
-// a person begins with comes first in it.
-func (k *Kit) pack(ctx context.Context, w io.Writer, folder string, progress Progress) error {
+// zipInto makes a zip file with a folder in it, into which write puts files. All bear the
+// earliest time that zip files know, so that the same input gives the same bytes.
+func zipInto(w io.Writer, folder string, write func(putter) error) error {
 	out := &failing{Writer: w}
-	p := packing{zip.NewWriter(out), folder, nil}
-	err := k.packInto(ctx, &p, progress)
-	if out.err != nil {
-		return out.err // whatever was made of it: the output failed
-	}
-	return err
-}
-
-func (k *Kit) packInto(ctx context.Context, p *packing, progress Progress) error {
-	for _, f := range k.files() {
-		if err := p.put(f.name, func(w io.Writer) error { return f.write(ctx, w) }); err != nil {
-			return err
+	z := zip.NewWriter(out)
+	err := write(func(name string, write func(io.Writer) error) (plan.Entry, error) {
+		header := &zip.FileHeader{Name: path.Join(folder, name), Method: zip.Deflate, Modified: time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)}
+		w, err := z.CreateHeader(header)
+		if err != nil {
+			return plan.Entry{}, err
 		}
-		progress.Step(f.sides)
-	}
-	if err := k.unchanged(); err != nil {
-		return err
-	}
-	data, err := k.record(p.entries)
-	if err != nil {
-		return err
-	}
-	if err := p.put(KitFile, func(w io.Writer) error { _, err := w.Write(data); return err }); err != nil {
-		return err
-	}
-	return p.zip.Close()
-}
-
-// packing is a zip file on its way out.
-type packing struct {
-	zip     *zip.Writer
-	folder  string
-	entries []plan.Entry
-}
-
-// put adds a file. All bear the earliest time that zip files know, so that the
-// same input gives the same bytes.
-func (p *packing) put(name string, write func(io.Writer) error) error {
-	w, err := p.zip.CreateHeader(&zip.FileHeader{
-		Name: path.Join(p.folder, name), Method: zip.Deflate, Modified: time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC),
+		return digest(w, name, write)
 	})
-	if err != nil {
-		return err
+	if err == nil {
+		err = z.Close()
 	}
-	digest, size := sha256.New(), new(counter)
-	if err := write(io.MultiWriter(w, digest, size)); err != nil {
-		return err
-	}
-	p.entries = append(p.entries, plan.Entry{Name: name, SHA256: hex.EncodeToString(digest.Sum(nil)), Bytes: int64(*size)})
-	return nil
-}
-
-// counter counts the bytes that are written to it.
-type counter int64
-
-func (c *counter) Write(p []byte) (int, error) {
-	*c += counter(len(p))
-	return len(p), nil
+	return cmp.Or(out.err, err) // whatever was made of it: the output failed
 }
 
 // isKitZip tells whether a zip file is a kit and holds nothing else: what
@@ -102,7 +55,7 @@ func isKitZip(file string) bool {
 	if err != nil {
 		return false
 	}
-	ours := plan.Named(r.Files, KitFile)
+	ours := r.Named(KitFile)
 	other := slices.ContainsFunc(z.File, func(f *zip.File) bool { return !slices.Contains(ours, path.Base(f.Name)) })
 	return z.Close() == nil && !other
 }
@@ -122,6 +75,5 @@ func recordInZip(file string) (_ []byte, err error) {
 	if err != nil {
 		return nil, err
 	}
-	const most = 1 << 26
-	return io.ReadAll(io.LimitReader(f, most))
+	return io.ReadAll(io.LimitReader(f, plan.MostRecord))
 }

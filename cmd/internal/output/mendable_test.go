@@ -1,7 +1,6 @@
 package output
 
 import (
-	"context"
 	"path/filepath"
 	"testing"
 
@@ -49,14 +48,11 @@ func onEveryPrinter(t *testing.T, pages int, do func(mendable)) {
 	}
 }
 
-// hands writes the folder of a reprint or of the rest of a run, and are ready to follow it.
-func (m mendable) hands(t *testing.T, mending interface {
-	Folder() string
-	Write(ctx context.Context, place string, replace bool) error
-}) *printtest.Hands {
+// hands writes the folder of a reprint or of a remainder, and are ready to follow it.
+func (m mendable) hands(t *testing.T, part *Part) *printtest.Hands {
 	t.Helper()
-	place := filepath.Join(m.Folder, mending.Folder())
-	if err := mending.Write(t.Context(), place, true); err != nil {
+	place := filepath.Join(m.Folder, part.Folder)
+	if err := part.Write(t.Context(), place, true); err != nil {
 		t.Fatal(err)
 	}
 	return &printtest.Hands{T: t, Reader: m.reader, Folder: place, Printer: m.printer}

@@ -10,6 +10,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 )
 
 // TestMixedSizes has one scale for the book, from the size most pages have, and
@@ -53,7 +54,7 @@ func TestMixedSizes(t *testing.T) {
 				}
 			}
 		}
-		all := strings.Join(d.Warnings(), "\n")
+		all := strings.Join(phrase.Strings(d.Warnings(), nil), "\n")
 		for _, want := range c.said {
 			if !strings.Contains(all, want) {
 				t.Errorf("%s: %q is not said, but %q", c.name, want, all)
@@ -77,7 +78,7 @@ func TestScaleIsThatOfMostPages(t *testing.T) {
 	if math.Abs(d.Placement.Scale-1) > 0.005 {
 		t.Errorf("the book stands at %.3f", d.Placement.Scale)
 	}
-	if want := "page 1: larger than most pages, so shrunk to fit"; !strings.Contains(strings.Join(d.Warnings(), "\n"), want) {
+	if want := "page 1: larger than most pages, so shrunk to fit"; !strings.Contains(strings.Join(phrase.Strings(d.Warnings(), nil), "\n"), want) {
 		t.Errorf("%q is not said, but %q", want, d.Warnings())
 	}
 }
@@ -95,7 +96,7 @@ func TestBookOfWidePagesIsNotTurned(t *testing.T) {
 			t.Errorf("page %d is turned", p.Page)
 		}
 	}
-	if want := "most pages are wider than high, their panels are higher than wide: they stand small"; !strings.Contains(strings.Join(d.Warnings(), "\n"), want) {
+	if want := "most pages are wider than high, their panels are higher than wide: they stand small"; !strings.Contains(strings.Join(phrase.Strings(d.Warnings(), nil), "\n"), want) {
 		t.Errorf("%q is not said, but %q", want, d.Warnings())
 	}
 }

@@ -78,7 +78,6 @@ func TestCountsWithoutListsAreRefused(t *testing.T) {
 		{[]map[string]string{{"pass": "back", "file": "run-01-back.pdf"}}, way{"runs", 0, "passes"}},
 		{[]int{}, way{"runs"}},
 		{huge, way{"source", "pages"}},
-		{huge, way{"cut"}},
 		{huge, way{"options", "cut"}},
 		{huge, way{"options", "blanks-before"}},
 		{-1, way{"options", "blanks-after"}},
@@ -99,7 +98,7 @@ func TestCountsWithoutListsAreRefused(t *testing.T) {
 		}
 	}
 	for _, n := range []int{huge, -1} {
-		if m, err := plan.ReadMade(spoil(t, data, n, "sheets")); err == nil {
+		if m, err := plan.ReadBrief(spoil(t, data, n, "sheets")); err == nil {
 			t.Errorf("a shelf takes %d sheets", m.Sheets)
 		}
 	}

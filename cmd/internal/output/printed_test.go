@@ -21,10 +21,6 @@ import (
 	"foldwright/reorder"
 )
 
-type silent struct{}
-
-func (silent) Step(int) {}
-
 // surrounding is what a job is planned with in a test.
 type surrounding struct {
 	options.Setting

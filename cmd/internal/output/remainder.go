@@ -1,7 +1,6 @@
 package output
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"slices"
@@ -11,19 +10,19 @@ import (
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
 // Remainder is what follows in a print file after the last good sheet that came out.
 type Remainder struct {
-	draft   Job
-	run     plan.Run
-	from    plan.Pass     // the file that was interrupted
-	good    []int         // sheets by their places in the run, in the order in which they came out
-	left    []int         // those still to come, likewise
-	without []int         // numbers in the book of sheets that were lost, in order
-	pages   options.Pages // of the file
-	file    plan.Pass     // what is left, as a file
+	Part
+	From       string // the name of the file that was interrupted
+	Pages      string // what is to be printed of it, for the print dialog
+	Lost       string // numbers in the book of the sheets that are left out
+	run        plan.Run
+	after      int
+	good, left []int // by their places in the run, in the order in which they come out
 }
 
 // Remainder plans to print what follows a sheet, by its number in the book, in the
@@ -31,50 +30,86 @@ type Remainder struct {
 // whose fronts were lost in the back pass are left out. What the
 // job does not have is refused.
 func (d Job) Remainder(after int, pass printer.Pass, without options.Pages) (*Remainder, error) {
-	at, err := d.placeOf("--after-sheet", after)
+	at, err := d.placeOf("after-sheet", after)
 	if err != nil {
 		return nil, err
 	}
-	r := &Remainder{draft: d, run: at.run}
-	if r.from, err = fileOf(at.run, pass); err != nil {
+	from, err := fileOf(at.run, pass)
+	if err != nil {
 		return nil, err
 	}
-	if len(without) > 0 && r.from.Pass != printer.BackPass {
-		return nil, refusal.Use.New("--without goes with --pass back").Advise("in the first pass a lost sheet is a fresh sheet of paper")
+	if len(without) > 0 && from.Pass != printer.BackPass {
+		return nil, refusal.Use.New("%s goes with %s", phrase.Set("without"), phrase.Set("pass", "back")).Advise("in the first pass a lost sheet is a fresh sheet of paper")
 	}
-	sent := d.Profile.SheetsOut(r.from.File())
+	sent := d.Profile.SheetsOut(from.File())
 	i := slices.Index(sent, at.inRun) + 1
-	r.good, r.left = sent[:i], sent[i:]
+	good, left := sent[:i], slices.Clone(sent[i:])
+	var lost []int
 	for _, w := range without {
 		for n := w.First; n <= w.Last; n++ {
-			lost, err := d.placeOf("--without", n)
+			p, err := d.placeOf("without", n)
 			if err != nil {
 				return nil, err
 			}
-			if lost.run.Number != at.run.Number || !slices.Contains(r.left, lost.inRun) {
-				return nil, refusal.Plan.New("--without %d: the sheet does not come after sheet %d in %s", n, after, r.from.Name)
+			k := slices.Index(left, p.inRun)
+			if p.run.Number != at.run.Number || k < 0 {
+				return nil, refusal.Plan.New("%s: the sheet does not come after sheet %d in %s", phrase.Set("without", n), after, from.Name)
 			}
-			r.left = slices.DeleteFunc(slices.Clone(r.left), func(s int) bool { return s == lost.inRun })
-			r.without = append(r.without, n)
+			left, lost = slices.Delete(left, k, k+1), append(lost, n)
 		}
 	}
-	if len(r.left) == 0 {
-		return nil, refusal.Plan.New("--after-sheet %d: nothing follows it in %s", after, r.from.Name)
+	if len(left) == 0 {
+		return nil, refusal.Plan.New("%s: nothing follows it in %s", phrase.Set("after-sheet", after), from.Name)
 	}
-	r.file = plan.Pass{Name: fmt.Sprintf("rest-of-%s", r.from.Name), Pass: r.from.Pass}
-	var numbers []int
-	for i, image := range r.from.Images {
-		if slices.Contains(r.left, image.Sheet) {
-			r.file.Images = append(r.file.Images, image)
-			numbers = append(numbers, i+1)
+	r := &Remainder{From: from.Name, Lost: plan.Ranges(lost), run: at.run, after: after, good: good, left: left, Part: Part{
+		Folder: fmt.Sprintf("remainder-after-%d-%s", after, from.Pass), Sheets: len(left),
+		job: d, kind: "remainder", title: fmt.Sprintf("what follows sheet %d", after),
+	}}
+	var numbers, pages []int
+	for inRun := range at.run.Sheets {
+		p := place{at.run, inRun + 1}
+		r.places = append(r.places, p)
+		if slices.Contains(left, p.inRun) {
+			numbers = append(numbers, d.number(p))
 		}
 	}
-	r.pages = plan.PageRanges(numbers)
+	file := plan.Pass{Name: "remainder-of-" + from.Name, Pass: from.Pass}
+	for i, image := range from.Images {
+		if slices.Contains(left, image.Sheet) {
+			file.Images, pages = append(file.Images, image), append(pages, i+1)
+		}
+	}
+	r.Numbers, r.Pages, r.files = plan.Ranges(numbers), plan.PageRanges(pages).String(), []plan.Pass{file}
+	r.tell = func(w io.Writer) error { return runsheet.WriteRemainder(w, r.RunSheet()) }
 	return r, nil
 }
 
+// RunSheet is what the person is told.
+func (r *Remainder) RunSheet() runsheet.Remainder {
+	d, file := r.job, r.files[0]
+	name := func(inRun int, side reorder.Side) string {
+		return d.nameOf(r.run, printer.Image{Sheet: inRun, Side: side})
+	}
+	ends := func(sheets []int) runsheet.Ends {
+		return runsheet.Ends{Sheets: len(sheets), First: name(sheets[0], reorder.Front), Last: name(sheets[len(sheets)-1], reorder.Front)}
+	}
+	printed := reorder.Front
+	if file.Pass == printer.BackPass {
+		printed = reorder.Back
+	}
+	out := runsheet.Remainder{
+		Job: d.runSheet(), After: r.after, Without: r.Lost, Good: ends(r.good), Left: ends(r.left),
+		File: file.Name, From: r.From, Pages: r.Pages, Pass: file.Pass,
+		LastOut: name(r.good[len(r.good)-1], printed), NextOut: name(r.left[0], printed),
+	}
+	out.CheckSheet = runsheet.CheckSheet{}
+	out.Run = out.Runs[r.run.Number-1]
+	out.Run.Gaps = r.Lost != ""
+	return out
+}
+
 // placeOf finds a sheet by its number in the book.
-func (d Job) placeOf(flag string, number int) (place, error) {
+func (d Job) placeOf(key string, number int) (place, error) {
 	for _, run := range d.Runs {
 		for i := run.First; i <= run.Last(); i++ {
 			if d.Printed[i-1].Sheet.Number == number {
@@ -82,7 +117,7 @@ func (d Job) placeOf(flag string, number int) (place, error) {
 			}
 		}
 	}
-	return place{}, d.onNoSheet(flag, number)
+	return place{}, d.refuseNumber(key, number)
 }
 
 // fileOf is the file of a pass of a run.
@@ -100,72 +135,5 @@ func fileOf(r plan.Run, pass printer.Pass) (plan.Pass, error) {
 		}
 		passes += f.Pass.String()
 	}
-	return plan.Pass{}, refusal.Use.New("run %d needs --pass %s", r.Number, passes).Advise("the pass whose file did not come to its end")
-}
-
-func (r *Remainder) number(inRun int) int { return r.draft.Sheet(r.run, inRun).Sheet.Number }
-
-// After is the number in the book of the last good sheet.
-func (r *Remainder) After() int { return r.number(r.good[len(r.good)-1]) }
-
-// Folder is where the rest is written unless somebody says otherwise, within
-// the job's folder.
-func (r *Remainder) Folder() string { return fmt.Sprintf("rest-after-%d-%s", r.After(), r.from.Pass) }
-
-// Sheets is the number of sheets still to be printed.
-func (r *Remainder) Sheets() int { return len(r.left) }
-
-// From is the name of the file that was interrupted, and Pages what is to be
-// printed of it.
-func (r *Remainder) From() string { return r.from.Name }
-
-// Pages is the page range for the print dialog.
-func (r *Remainder) Pages() string { return r.pages.String() }
-
-// Lost is the numbers in the book of the sheets that are left out.
-func (r *Remainder) Lost() string { return plan.Ranges(r.without) }
-
-// RunSheet is what the person is told.
-func (r *Remainder) RunSheet() runsheet.Remainder {
-	name := func(inRun int, side reorder.Side) string {
-		if r.draft.Options.NoSideNames {
-			return ""
-		}
-		return r.draft.SideName(r.run, inRun, side)
-	}
-	ends := func(sheets []int) runsheet.Ends {
-		return runsheet.Ends{Sheets: len(sheets), First: name(sheets[0], reorder.Front), Last: name(sheets[len(sheets)-1], reorder.Front)}
-	}
-	out := runsheet.Remainder{
-		Job: r.draft.runSheet(), After: r.After(), Without: r.Lost(), Good: ends(r.good), Left: ends(r.left),
-		File: r.file.Name, From: r.from.Name, Pages: r.Pages(), Pass: r.from.Pass,
-	}
-	out.CheckSheet = runsheet.CheckSheet{}
-	printed := reorder.Front
-	if out.Pass == printer.BackPass {
-		printed = reorder.Back
-	}
-	out.LastOut, out.NextOut = name(r.good[len(r.good)-1], printed), name(r.left[0], printed)
-	for _, run := range out.Runs {
-		if run.Number == r.run.Number {
-			out.Run = run
-		}
-	}
-	out.Run.Gaps = len(r.without) > 0
-	return out
-}
-
-// Write writes the folder of the rest to place, complete or not at all.
-func (r *Remainder) Write(ctx context.Context, where string, replace bool) error {
-	places := make([]place, r.run.Sheets)
-	for i := range places {
-		places[i] = place{r.run, i + 1}
-	}
-	var numbers []int
-	for _, inRun := range slices.Sorted(slices.Values(r.left)) {
-		numbers = append(numbers, r.number(inRun))
-	}
-	file := r.draft.again(places, fmt.Sprintf("what follows sheet %d", r.After()), r.file)
-	return r.draft.writeAgain(ctx, where, replace, Mending{What: "rest", Sheets: plan.Ranges(numbers)}, []printedAgain{file},
-		func(w io.Writer) error { return runsheet.WriteRemainder(w, r.RunSheet()) })
+	return plan.Pass{}, refusal.Use.New("run %d needs %s %s", r.Number, phrase.Set("pass"), passes).Advise("the pass whose file did not come to its end")
 }

@@ -40,10 +40,10 @@ func TestEveryRunCanBeContinued(t *testing.T) {
 					if err != nil {
 						t.Fatal(err)
 					}
-					if from, to := orderOf(m.facts, f.Pass).After(sent[stop-1], run.Sheets); lost == 0 && !slices.Equal(rest.pages, options.Pages{{First: from, Last: to}}) {
-						t.Fatalf("%+v: the run sheet of the job says pages %d to %d, not %s", m.facts, from, to, rest.Pages())
+					if from, to := orderOf(m.facts, f.Pass).After(sent[stop-1], run.Sheets); lost == 0 && rest.Pages != (options.Pages{{First: from, Last: to}}).String() {
+						t.Fatalf("%+v: the run sheet of the job says pages %d to %d, not %s", m.facts, from, to, rest.Pages)
 					}
-					hands := m.hands(t, rest)
+					hands := m.hands(t, &rest.Part)
 					hands.ByRange, hands.Holds = continued%2 == 0, tray
 					m.jammed(t, hands, f.Pass, stop, lost)
 					steps := stepsOf(runsheet.RemainderParts(rest.RunSheet()))
@@ -78,11 +78,11 @@ func orderOf(facts printer.Facts, pass printer.Pass) runsheet.FileOrder {
 // reprinted is sheets that were lost, printed again.
 func (m mendable) reprinted(t *testing.T, sheets options.Pages) map[int]paper.Sheet {
 	t.Helper()
-	rep, err := m.draft.Reprint(Choice{Sheets: sheets}, false)
+	rep, err := m.draft.Reprint(Choice{Sheets: sheets})
 	if err != nil {
 		t.Fatal(err)
 	}
-	fresh, err := m.follow(m.hands(t, rep), stepsOf(runsheet.ReprintParts(rep.RunSheet())))
+	fresh, err := m.follow(m.hands(t, &rep.Part), stepsOf(runsheet.ReprintParts(rep.RunSheet())))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,7 +1,6 @@
 package output
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"slices"
@@ -12,67 +11,80 @@ import (
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
 // Choice is which sheets of a job are printed once more: by their numbers in
 // the book, by the source pages on them, or by their gatherings.
-type Choice struct{ Sheets, Pages, Gatherings options.Pages }
+type Choice struct {
+	Sheets, Pages, Gatherings options.Pages
+	Backs                     bool // only their backs, on good fronts
+}
 
 // Reprint is sheets of a job that are printed once more, each side as it was.
 type Reprint struct {
-	draft  Job
-	places []place // of the sheets, from the top of the finished stack
-	backs  bool    // the fronts are good and at hand
-	files  []plan.Pass
-	guide  []plan.Pass // one, if backs
+	Part
+	backs bool        // only they are printed
+	told  []plan.Pass // what is done with the sheets: a front without a name is printed already
+	guide string      // the name of the file that shows how the fronts lie
 }
 
-// place is a sheet of the job by its run.
-type place struct {
-	run   plan.Run
-	inRun int // from 1
-}
-
-// Reprint plans to print the chosen sheets once more; with backsOnly only
-// their backs, on good fronts. It refuses sheets that the job does not
+// Reprint plans to print the chosen sheets once more. It refuses sheets that the job does not
 // have and backs that cannot be printed by themselves.
-func (d Job) Reprint(c Choice, backsOnly bool) (*Reprint, error) {
+func (d Job) Reprint(c Choice) (*Reprint, error) {
 	places, err := d.choose(c)
 	if err != nil {
 		return nil, err
 	}
-	r := &Reprint{draft: d, places: places, backs: backsOnly}
-	files := d.Profile.Files(len(places), d.Book.Form.IsTwoSided())
-	if backsOnly {
-		switch {
-		case d.Profile.TwoSided == printer.Automatic:
-			return nil, refusal.Use.New("this printer prints both faces in one pass, so a back cannot be printed by itself").Advise("leave out --side: the whole sheet is printed again")
-		case len(files) < 2:
-			return nil, refusal.Use.New("the backs of this book stay blank").Advise("leave out --side")
-		case d.Options.NoSideNames && len(places) > 1:
-			return nil, refusal.Use.New("without names on the sheets backs are printed again one at a time").Advise("choose one --sheet")
-		}
-		lie := printer.Deliver(d.Profile.Facts, printer.FrontPass, d.Profile.ImagesOut(files[0]))
-		r.guide = []plan.Pass{{Name: "guide-front.pdf", Pass: printer.FrontPass, Images: lie.Sheets[:1]}} // the front on top
-		files = files[1:]
+	var numbers []int
+	for _, p := range places {
+		numbers = append(numbers, d.number(p))
 	}
-	for _, f := range files {
-		r.files = append(r.files, plan.PassOf(fmt.Sprintf("sheet-%s-%s.pdf", r.Numbers(), f.Pass), f))
+	r := &Reprint{Part: Part{job: d, kind: "reprint", Numbers: plan.Ranges(numbers), Sheets: len(places), places: places}}
+	r.Folder, r.title = "reprint-"+r.Numbers, "sheet "+r.Numbers+" once more"
+	r.tell = func(w io.Writer) error { return runsheet.WriteReprint(w, r.RunSheet()) }
+	for _, f := range d.Profile.Files(len(places), d.Book.Form.IsTwoSided()) {
+		r.told = append(r.told, plan.PassOf(fmt.Sprintf("sheet-%s-%s.pdf", r.Numbers, f.Pass), f))
 	}
+	r.files = r.told
+	if !c.Backs {
+		return r, nil
+	}
+	if err := d.checkBacks(r.told, len(places)); err != nil {
+		return nil, err
+	}
+	lie := printer.Deliver(d.Profile.Facts, printer.FrontPass, d.Profile.ImagesOut(r.told[0].File()))
+	guide := plan.Pass{Name: "guide-front.pdf", Pass: printer.FrontPass, Images: lie.Sheets[:1]} // the front on top
+	r.Folder += "-back"
+	r.files = []plan.Pass{guide, r.told[1]}
+	r.told[0].Name, r.backs, r.guide = "", true, guide.Name
 	return r, nil
+}
+
+// checkBacks refuses to print the backs of so many sheets by themselves where that cannot be done.
+func (d Job) checkBacks(files []plan.Pass, sheets int) error {
+	switch {
+	case d.Profile.TwoSided == printer.Automatic:
+		return refusal.Use.New("this printer prints both sides in one pass, so a back cannot be printed by itself").Advise("leave out %s: the whole sheet is printed again", phrase.Set("side"))
+	case len(files) < 2:
+		return refusal.Use.New("the backs of this book stay blank").Advise("leave out %s", phrase.Set("side"))
+	case d.Options.NoSideNames && sheets > 1:
+		return refusal.Use.New("without names on the sheets backs are printed again one at a time").Advise("choose one %s", phrase.Set("sheet"))
+	}
+	return nil
 }
 
 // choose finds the chosen sheets and refuses what chooses none.
 func (d Job) choose(c Choice) ([]place, error) {
 	asked := []struct {
-		flag   string
+		key    string
 		ranges options.Pages
 		has    func(s reorder.Sheet, n int) bool
 	}{
-		{"--sheet", c.Sheets, func(s reorder.Sheet, n int) bool { return s.Number == n }},
-		{"--page", c.Pages, d.shows},
-		{"--gathering", c.Gatherings, func(s reorder.Sheet, n int) bool {
+		{"sheet", c.Sheets, func(s reorder.Sheet, n int) bool { return s.Number == n }},
+		{"page", c.Pages, d.shows},
+		{"gathering", c.Gatherings, func(s reorder.Sheet, n int) bool {
 			return slices.ContainsFunc(s.Pieces, func(p reorder.Piece) bool { return p.Gathering == n })
 		}},
 	}
@@ -80,7 +92,7 @@ func (d Job) choose(c Choice) ([]place, error) {
 	for _, a := range asked {
 		for _, r := range a.ranges {
 			if r.Last == 0 {
-				return nil, refusal.Plan.New("%s %s has no end", a.flag, a.ranges)
+				return nil, refusal.Plan.New("%s has no end", phrase.Set(a.key, a.ranges))
 			}
 			for n := r.First; n <= r.Last; n++ {
 				found := false
@@ -90,7 +102,7 @@ func (d Job) choose(c Choice) ([]place, error) {
 					}
 				}
 				if !found {
-					return nil, d.onNoSheet(a.flag, n)
+					return nil, d.refuseNumber(a.key, n)
 				}
 			}
 		}
@@ -106,9 +118,9 @@ func (d Job) choose(c Choice) ([]place, error) {
 	return out, nil
 }
 
-func (d Job) onNoSheet(flag string, n int) error {
+func (d Job) refuseNumber(key string, n int) error {
 	first, last := d.Printed[0].Sheet.Number, d.Printed[len(d.Printed)-1].Sheet.Number
-	return refusal.Plan.New("%s %d: it is on none of the sheets %d to %d of this job", flag, n, first, last)
+	return refusal.Plan.New("%s: it is on none of the sheets %d to %d of this job", phrase.Set(key, n), first, last)
 }
 
 // shows tells whether a source page stands on a sheet.
@@ -118,77 +130,26 @@ func (d Job) shows(s reorder.Sheet, page int) bool {
 	})
 }
 
-// Numbers is the numbers in the book of the sheets: 7,9-11.
-func (r *Reprint) Numbers() string {
-	var numbers []int
-	for _, p := range r.places {
-		numbers = append(numbers, r.draft.Sheet(p.run, p.inRun).Sheet.Number)
-	}
-	return plan.Ranges(numbers)
-}
-
-// Folder is where the reprint is written unless somebody says otherwise, within
-// the job's folder.
-func (r *Reprint) Folder() string {
-	if r.backs {
-		return "reprint-" + r.Numbers() + "-back"
-	}
-	return "reprint-" + r.Numbers()
-}
-
-// Sheets is the number of sheets.
-func (r *Reprint) Sheets() int { return len(r.places) }
-
-// name is the side name on an image of the reprint; empty without side names.
-func (r *Reprint) name(i printer.Image) string {
-	if r.draft.Options.NoSideNames {
-		return ""
-	}
-	p := r.places[i.Sheet-1]
-	return r.draft.SideName(p.run, p.inRun, i.Side)
-}
-
-// print is what is to be seen of an image of the reprint.
-func (r *Reprint) print(i printer.Image) drawing.Print {
-	p := r.places[i.Sheet-1]
-	return r.draft.print(p.run, printer.Image{Sheet: p.inRun, Side: i.Side})
-}
-
 // RunSheet is what the person is told.
 func (r *Reprint) RunSheet() runsheet.Reprint {
-	d := r.draft
-	out := runsheet.Reprint{Job: d.runSheet(), Numbers: r.Numbers(), OnFronts: r.backs}
-	out.CheckSheet = runsheet.CheckSheet{}
-	run := runsheet.Run{Number: 1, Sheets: len(r.places), Gaps: !r.follow()}
-	files := r.files
-	if r.backs {
-		files = append([]plan.Pass{plan.PassOf("", d.Profile.Files(len(r.places), true)[0])}, files...)
-		out.Guide = r.guide[0].Name
+	d, first, last := r.job, r.places[0], r.places[len(r.places)-1]
+	follow := last.run.First+last.inRun-first.run.First-first.inRun == len(r.places)-1
+	run := runsheet.Run{Number: 1, Sheets: len(r.places), Gaps: !follow, Top: d.faces(first.run, first.inRun)}
+	for _, f := range r.told {
+		one, other := d.ends(f)
+		out := runsheet.File{Name: f.Name, Pass: f.Pass}
+		out.FirstOut, out.First = r.show(one)
+		out.LastOut, out.Last = r.show(other)
+		run.Files = append(run.Files, out)
 	}
-	for _, f := range files {
-		first, last := d.ends(f)
-		run.Files = append(run.Files, runsheet.File{
-			Name: f.Name, Pass: f.Pass, FirstOut: r.name(first), LastOut: r.name(last), First: r.print(first), Last: r.print(last),
-		})
-	}
-	run.Top = d.faces(r.places[0].run, r.places[0].inRun)
-	out.Runs = []runsheet.Run{run}
+	out := runsheet.Reprint{Job: d.runSheet(), Numbers: r.Numbers, OnFronts: r.backs, Guide: r.guide}
+	out.CheckSheet, out.Runs = runsheet.CheckSheet{}, []runsheet.Run{run}
 	return out
 }
 
-// follow tells whether the sheets follow each other in the book.
-func (r *Reprint) follow() bool {
-	first, last := r.places[0], r.places[len(r.places)-1]
-	return last.run.First+last.inRun-first.run.First-first.inRun == len(r.places)-1
-}
-
-// Write writes the folder of the reprint to place, complete or not at all.
-func (r *Reprint) Write(ctx context.Context, place string, replace bool) error {
-	what := "sheet " + r.Numbers() + " once more"
-	var files []printedAgain
-	for _, f := range slices.Concat(r.guide, r.files) {
-		files = append(files, r.draft.again(r.places, what, f))
-	}
-	return r.draft.writeAgain(ctx, place, replace, Mending{What: "reprint", Sheets: r.Numbers()}, files,
-		func(w io.Writer) error { return runsheet.WriteReprint(w, r.RunSheet()) })
+// show is the side name on an image of the reprint, and what is to be seen of it.
+func (r *Reprint) show(i printer.Image) (name string, print drawing.Print) {
+	at := r.places[i.Sheet-1]
+	i.Sheet = at.inRun
+	return r.job.nameOf(at.run, i), r.job.print(at.run, printer.Image{Sheet: i.Sheet, Side: i.Side})
 }

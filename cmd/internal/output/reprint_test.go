@@ -44,11 +44,11 @@ func TestEverySheetCanBeReprinted(t *testing.T) {
 				}
 				tray := (reprints + m.at) % 3 // 0: nobody knows what it holds
 				m.draft.Profile.TraySheets = tray
-				rep, err := m.draft.Reprint(Choice{Sheets: sheets}, backs)
+				rep, err := m.draft.Reprint(Choice{Sheets: sheets, Backs: backs})
 				if err != nil {
 					t.Fatal(err)
 				}
-				hands := m.hands(t, rep)
+				hands := m.hands(t, &rep.Part)
 				hands.Holds = tray
 				if backs {
 					hands.Held = m.goodFronts(t, want, printer.Reload(1+(m.at+i)%4))
@@ -148,11 +148,11 @@ func TestReprintedSidesAreTheSame(t *testing.T) {
 		was := sides(t, r, folder, files)
 		d := redrafted(t, folder, source, set)
 		first, last := made.Gatherings[0].FirstSheet, made.Gatherings[0].FirstSheet+made.Sheets-1
-		rep, err := d.Reprint(Choice{Sheets: options.Pages{{First: first, Last: last}}}, false)
+		rep, err := d.Reprint(Choice{Sheets: options.Pages{{First: first, Last: last}}})
 		if err != nil {
 			t.Fatal(err)
 		}
-		place := filepath.Join(folder, rep.Folder())
+		place := filepath.Join(folder, rep.Folder)
 		if err := rep.Write(t.Context(), place, false); err != nil {
 			t.Fatal(err)
 		}
@@ -179,7 +179,7 @@ func TestReprintChoosesSheets(t *testing.T) {
 	}
 	d := redrafted(t, folder, source, set)
 	for page := 1; page <= 29; page++ {
-		rep, err := d.Reprint(Choice{Pages: only(page)}, false)
+		rep, err := d.Reprint(Choice{Pages: only(page)})
 		if err != nil || len(rep.places) != 1 {
 			t.Fatalf("page %d: %v, %v", page, rep, err)
 		}
@@ -195,26 +195,26 @@ func TestReprintChoosesSheets(t *testing.T) {
 			}
 			break
 		}
-		if rep.Numbers() != fmt.Sprint(want) {
-			t.Errorf("page %d is on sheet %s, want %d", page, rep.Numbers(), want)
+		if rep.Numbers != fmt.Sprint(want) {
+			t.Errorf("page %d is on sheet %s, want %d", page, rep.Numbers, want)
 		}
 	}
-	if rep, err := d.Reprint(Choice{Gatherings: only(2)}, false); err != nil || rep.Numbers() != "3-4" || rep.Folder() != "reprint-3-4" {
+	if rep, err := d.Reprint(Choice{Gatherings: only(2)}); err != nil || rep.Numbers != "3-4" || rep.Folder != "reprint-3-4" {
 		t.Errorf("gathering 2 is %v, %v", rep, err)
 	}
-	if rep, err := d.Reprint(Choice{Sheets: options.Pages{{First: 7, Last: 7}}, Pages: only(1)}, true); err != nil || rep.Folder() != "reprint-1,7-back" {
+	if rep, err := d.Reprint(Choice{Sheets: options.Pages{{First: 7, Last: 7}}, Pages: only(1), Backs: true}); err != nil || rep.Folder != "reprint-1,7-back" {
 		t.Errorf("%v, %v", rep, err)
 	}
 	for _, c := range []Choice{{Sheets: only(9)}, {Pages: only(30)}, {Gatherings: only(5)}, {Sheets: options.Pages{{First: 2, Last: 0}}}} {
-		if _, err := d.Reprint(c, false); refusal.Of(err) != refusal.Plan {
+		if _, err := d.Reprint(c); refusal.Of(err) != refusal.Plan {
 			t.Errorf("%+v: %v", c, err)
 		}
 	}
-	rep, err := d.Reprint(Choice{Sheets: only(2)}, false)
+	rep, err := d.Reprint(Choice{Sheets: only(2)})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := rep.Write(t.Context(), filepath.Join(folder, rep.Folder()), false); err != nil {
+	if err := rep.Write(t.Context(), filepath.Join(folder, rep.Folder), false); err != nil {
 		t.Fatal(err)
 	}
 	if after, err := os.ReadFile(filepath.Join(folder, plan.File)); err != nil || string(after) != string(before) {

@@ -109,11 +109,11 @@ func TestOurs(t *testing.T) {
 		if err := os.WriteFile(filepath.Join(dir, plan.File), []byte(text), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		if got := plan.Ours(dir); got != want {
+		if got := plan.IsOurs(dir); got != want {
 			t.Errorf("%s: %t", text, got)
 		}
 	}
-	if plan.Ours(t.TempDir()) {
+	if plan.IsOurs(t.TempDir()) {
 		t.Error("an empty folder is ours")
 	}
 }
@@ -122,13 +122,15 @@ func TestOurs(t *testing.T) {
 // plans that are damaged.
 func TestMadeIsReadFromAnyPlan(t *testing.T) {
 	dir := t.TempDir()
-	p := plan.Plan{
-		Kind: plan.PlanKind, Format: plan.Format, ProgramVersion: "1", Source: plan.Source{File: "tides.pdf", SHA256: "ab", Pages: 9, Path: "../shelf/tides.pdf"}, Request: "cd",
-		Paper: plan.Paper{Name: "iso_a4_210x297mm", WidthMM: 210, HeightMM: 297}, Sheets: 3, Warnings: []string{"} is no end"},
-		Files: []plan.Entry{{Name: "run-01-front.pdf", SHA256: "ef", Bytes: 7}}, Gatherings: []plan.Gathering{{Number: 1, Pages: []int{1, 2}}},
-	}
+	p := plan.Plan{Made: plan.Made{
+		Record: plan.Record{
+			Kind: plan.Kind, Format: plan.Format, ProgramVersion: "1", Source: plan.Source{File: "tides.pdf", SHA256: "ab", Pages: 9, Path: "../shelf/tides.pdf"},
+			Files: []plan.Entry{{Name: "run-01-front.pdf", SHA256: "ef", Bytes: 7}},
+		},
+		Request: "cd", Paper: plan.Paper{Name: "iso_a4_210x297mm", WidthMM: 210, HeightMM: 297}, Sheets: 3, Warnings: []string{"} is no end"},
+	}, Gatherings: []plan.Gathering{{Number: 1, Pages: []int{1, 2}}}}
 	p.Profile.Name = "desk"
-	text, err := p.Encode()
+	text, err := plan.Encode(p)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -140,13 +142,13 @@ func TestMadeIsReadFromAnyPlan(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	read := func(text []byte) (plan.Made, error) {
+	read := func(text []byte) (plan.Brief, error) {
 		if err := os.WriteFile(filepath.Join(dir, plan.File), text, 0o600); err != nil {
 			t.Fatal(err)
 		}
-		return plan.ReadMade(dir)
+		return plan.ReadBrief(dir)
 	}
-	want := plan.Made{Kind: plan.PlanKind, Format: plan.Format, ProgramVersion: "1", Source: p.Source, Request: "cd", Paper: p.Paper, Sheets: 3, Profile: struct{ Name string }{"desk"}, Warnings: p.Warnings, Files: p.Files}
+	want := plan.Brief{Made: p.Made, Profile: struct{ Name string }{"desk"}}
 	for order, text := range map[string][]byte{"its own": text, "another": sorted} {
 		if got, err := read(text); err != nil || !reflect.DeepEqual(got, want) {
 			t.Errorf("in %s order: %+v, %v", order, got, err)
@@ -157,11 +159,11 @@ func TestMadeIsReadFromAnyPlan(t *testing.T) {
 		"a list":          []byte("[]"),
 		"cut":             text[:len(text)-3],
 		"cut early":       text[:100],
-		"another kind":    bytes.Replace(text, []byte(plan.PlanKind), []byte("a plan"), 1),
+		"another kind":    bytes.Replace(text, []byte(plan.Kind), []byte("a plan"), 1),
 		"another type":    bytes.Replace(text, []byte(`"sheets": 3`), []byte(`"sheets": "3"`), 1),
 		"no object":       []byte("} {}"),
 		"nothing in it":   []byte("{}"),
-		"a key too short": []byte(`{"kind": "` + plan.PlanKind + `", "format" 1}`),
+		"a key too short": []byte(`{"kind": "` + plan.Kind + `", "format" 1}`),
 	} {
 		if got, err := read(text); refusal.Of(err) != refusal.Plan {
 			t.Errorf("%s: %+v, %v", what, got, err)

@@ -10,6 +10,7 @@ import (
 	"foldwright/printer"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 	"math"
 )
 
@@ -17,14 +18,13 @@ import (
 func (d Job) runSheet() runsheet.Job {
 	j := runsheet.Job{
 		Title:     d.Name,
-		Folder:    d.Folder,
 		Version:   d.Version,
 		Pages:     d.PagesPrinted(),
 		Blanks:    d.BlanksPrinted(),
 		Scale:     d.Placement.Scale,
 		Paper:     d.Paper,
 		Leaf:      d.Book.PanelSize(),
-		Creep:     d.Creep(),
+		Creep:     d.Creep().In(d.Style),
 		Trim:      d.Trim,
 		Form:      d.Book.Form,
 		Handwork:  d.Handwork,
@@ -32,7 +32,10 @@ func (d Job) runSheet() runsheet.Job {
 		Guessed:   d.Guessed,
 		Marks:     d.marksPrinted(),
 		SideNames: !d.Options.NoSideNames,
-		Warnings:  d.BookWarnings(), // what concerns the printer the sheet says itself
+		Warnings:  phrase.Strings(d.BookWarnings(), d.Style), // what concerns the printer the sheet says itself
+	}
+	if d.Folder != "" {
+		j.Program = runsheet.Program{Folder: d.Folder, Style: d.Style}
 	}
 	for _, g := range d.Gatherings() {
 		j.Gatherings = append(j.Gatherings, runsheet.Gathering{Number: g.Number, First: g.Sheets[0].Number, Sheets: len(g.Sheets)})
@@ -54,10 +57,7 @@ func (d Job) runSheet() runsheet.Job {
 			out := runsheet.File{Name: f.Name, Pass: f.Pass}
 			first, last := d.ends(f)
 			out.First, out.Last = d.print(run, first), d.print(run, last)
-			if j.SideNames {
-				out.FirstOut = d.SideName(run, first.Sheet, first.Side)
-				out.LastOut = d.SideName(run, last.Sheet, last.Side)
-			}
+			out.FirstOut, out.LastOut = d.nameOf(run, first), d.nameOf(run, last)
 			r.Files = append(r.Files, out)
 		}
 		r.Top = d.faces(run, 1)
@@ -95,6 +95,14 @@ func (d Job) marksPrinted() runsheet.Marks {
 func (d Job) ends(f plan.Pass) (first, last printer.Image) {
 	out := d.Profile.ImagesOut(f.File())
 	return out[0], out[len(out)-1]
+}
+
+// nameOf is the side name on an image of a run; empty without side names.
+func (d Job) nameOf(run plan.Run, i printer.Image) string {
+	if d.Options.NoSideNames {
+		return ""
+	}
+	return d.SideName(run, i.Sheet, i.Side)
 }
 
 // print is what is to be seen of a side, from the plan: nothing of the source is

@@ -19,6 +19,7 @@ import (
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -146,7 +147,7 @@ func TestContentBoxOfEachSize(t *testing.T) {
 			t.Errorf("page %d: the content box is %v, want %v", i+1, got, want)
 		}
 	}
-	if want := "page 4 can't be loaded: what is printed there could not be measured, the whole page is taken"; !slices.Contains(d.Warnings(), want) {
+	if want := "page 4 can't be loaded: what is printed there could not be measured, the whole page is taken"; !slices.Contains(phrase.Strings(d.Warnings(), nil), want) {
 		t.Errorf("warnings: %q", d.Warnings())
 	}
 }
@@ -164,7 +165,7 @@ func TestContentBoxNamesTheWidest(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer d.Close()
-	if !slices.ContainsFunc(d.Warnings(), func(w string) bool { return strings.HasPrefix(w, "page 7: printed wider than the others") }) {
+	if !slices.ContainsFunc(phrase.Strings(d.Warnings(), nil), func(w string) bool { return strings.HasPrefix(w, "page 7: printed wider than the others") }) {
 		t.Errorf("warnings: %q", d.Warnings())
 	}
 }
@@ -276,13 +277,13 @@ func TestDroppedPages(t *testing.T) {
 		t.Errorf("pages %s", got)
 	}
 	for want, o := range map[string]options.Options{
-		"--drop-pages leaves no page":                                    {DropPages: options.Pages{{First: 1, Last: 0}}},
-		"--drop-pages 9 names page 9, the source has 6 pages":            {DropPages: options.Pages{{First: 9, Last: 9}}},
-		"--margin lies between -50 mm and 100 mm":                        {Box: options.BoxContent, Margin: 101},
-		"--margin goes with --box content":                               {Margin: 3},
-		"--split-at and --split-first go with --split spreads":           {SplitAt: options.SplitAt{MM: 3}},
-		"--blanks-before is a number from 0 to 1000":                     {BlanksBefore: -1},
-		"--split-at 900mm does not lie on page 1, which is 148 x 210 mm": {Split: options.SplitSpreads, SplitAt: options.SplitAt{MM: 900}},
+		"'drop-pages' leaves no page":                                     {DropPages: options.Pages{{First: 1, Last: 0}}},
+		"'drop-pages: 9' names page 9, the source has 6 pages":            {DropPages: options.Pages{{First: 9, Last: 9}}},
+		"'margin' lies between -50 mm and 100 mm":                         {Box: options.BoxContent, Margin: 101},
+		"'margin' goes with 'box: content'":                               {Margin: 3},
+		"'split-at' and 'split-first' go with 'split: spreads'":           {SplitAt: options.SplitAt{MM: 3}},
+		"'blanks-before: -1' must not be negative":                        {BlanksBefore: -1},
+		"'split-at: 900mm' does not lie on page 1, which is 148 x 210 mm": {Split: options.SplitSpreads, SplitAt: options.SplitAt{MM: 900}},
 	} {
 		d, err := draftOf(t.Context(), source, o, setting(t))
 		if err == nil {
@@ -327,20 +328,20 @@ func TestRectoOrVerso(t *testing.T) {
 		o             options.Options
 		want, not     string
 	}{
-		{"a cover before page 1", front, options.Options{}, "page 2, numbered 1, falls on a verso, in books it is a recto: --drop-pages 1 leaves a page out, --blanks-before 1 adds a blank", ""},
+		{"a cover before page 1", front, options.Options{}, "page 2, numbered 1, falls on a verso, in books it is a recto: 'drop-pages: 1' leaves a page out, 'blanks-before: 1' adds a blank", ""},
 		{"the first cure", front, options.Options{DropPages: options.Pages{{First: 1, Last: 1}}}, "", "verso"},
 		{"the second cure", front, options.Options{BlanksBefore: 1}, "", "verso"},
 		{"no cover", "/PageLabels<</Nums[0<</S/D>>]>>", options.Options{}, "", "verso"},
 		{"roman, then arabic", "/PageLabels<</Nums[0<</S/r>>3<</S/D>>]>>", options.Options{}, "page 4, numbered 1, falls on a verso", ""},
 		{"kids", "/PageLabels<</Kids[<</Nums[0<</S/r>>]>><</Nums[3<</S/D>>]>>]>>", options.Options{}, "page 4, numbered 1, falls on a verso", ""},
 		{"a part of the book", "/PageLabels<</Nums[0<</S/D>>]>>", options.Options{Pages: options.Pages{{First: 2, Last: 0}}}, "", "verso"},
-		{"a volume that goes on", "/PageLabels<</Nums[0<</S/D/St 312>>]>>", options.Options{}, "page 1, numbered 312, falls on a recto, in books it is a verso: --blanks-before 1 adds a blank", "drop"},
-		{"a blank too many", "/PageLabels<</Nums[0<</S/D>>]>>", options.Options{BlanksBefore: 1}, "page 1 falls on a verso, in books it is a recto: --blanks-before 0 takes a blank away", "drop"},
+		{"a volume that goes on", "/PageLabels<</Nums[0<</S/D/St 312>>]>>", options.Options{}, "page 1, numbered 312, falls on a recto, in books it is a verso: 'blanks-before: 1' adds a blank", "drop"},
+		{"a blank too many", "/PageLabels<</Nums[0<</S/D>>]>>", options.Options{BlanksBefore: 1}, "page 1 falls on a verso, in books it is a recto: 'blanks-before: 0' takes a blank away", "drop"},
 		{"a prefix", "/PageLabels<</Nums[0<</P(Cover)>>1<</P(B-)/S/D>>]>>", options.Options{}, "page 2, numbered B-1, falls on a verso", ""},
 		{"labels of spreads", "/PageLabels<</Nums[0<</S/r>>1<</S/D>>]>>", options.Options{Split: options.SplitSpreads, SplitFirst: options.FirstSingle}, "", "verso"},
 		{"an odd number of blanks", "", options.Options{BlanksBefore: 3}, "3 blanks before the first page: an odd number turns rectos into versos", ""},
 		{"an even number of blanks", "", options.Options{BlanksBefore: 2}, "", "blanks before"},
-		{"right to left", "/ViewerPreferences<</Direction/R2L>>", options.Options{}, "the source says that it reads from right to left, but the spine is at the left: --bind right", ""},
+		{"right to left", "/ViewerPreferences<</Direction/R2L>>", options.Options{}, "the source says that it reads from right to left, but the spine is at the left: 'bind: right'", ""},
 		{"right to left and bound so", "/ViewerPreferences<</Direction/R2L>>", options.Options{Bind: reorder.BindRight}, "", "right to left"},
 	} {
 		d, err := draftOf(t.Context(), printtest.RawBook(t, c.catalog, page, page, page, page, page), c.o, setting(t))
@@ -348,7 +349,7 @@ func TestRectoOrVerso(t *testing.T) {
 			t.Fatal(err)
 		}
 		d.Close()
-		all := strings.Join(d.Warnings(), "\n")
+		all := strings.Join(phrase.Strings(d.Warnings(), nil), "\n")
 		if !strings.Contains(all, c.want) || c.not != "" && strings.Contains(all, c.not) {
 			t.Errorf("%s: %q is said, want %q and not %q", c.name, all, c.want, c.not)
 		}

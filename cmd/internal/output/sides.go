@@ -168,7 +168,7 @@ func (d Job) dummySide(run plan.Run, image printer.Image) pdf.Side {
 	return out
 }
 
-// checkFiles are the files of the trial sheet, in printing order: it goes the
+// checkFiles are the files of the check sheet, in printing order: it goes the
 // way of every sheet of the job.
 func (d Job) checkFiles() []plan.Pass {
 	var out []plan.Pass
@@ -189,7 +189,7 @@ func (d Job) checkSheet() testsheet.CheckSheet {
 	}
 }
 
-// writeCheck writes one file of the trial sheet.
+// writeCheck writes one file of the check sheet.
 func (d Job) writeCheck(ctx context.Context, w io.Writer, f plan.Pass) error {
 	out := pdf.PrintFile{
 		Paper:  d.Paper.Size,

@@ -14,6 +14,7 @@ import (
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 )
 
 // bleeding writes a book of four A5 pages. Each has a grey area that reaches
@@ -70,7 +71,7 @@ func TestBleedReachesBeyondTheCut(t *testing.T) {
 	// and tail 5 mm are cut off, 3 mm of bleed are scaled with the page. At the
 	// fore-edge the page ends where its width does.
 	want := geom.Rect{X0: 4 - 3*scale, X1: 205 + 3*scale, Y0: 148.5 - 148*scale - 3*scale, Y1: 148.5 + 148*scale + 3*scale}
-	for i, d := range plan.Beyond(ink, want) {
+	for i, d := range plan.Overhangs(ink, want) {
 		if math.Abs(d) > 0.2 {
 			t.Errorf("edge %d of %v lies %.2f mm off %v", i, ink, d, want)
 		}
@@ -116,7 +117,7 @@ func TestWarningsOnTrimming(t *testing.T) {
 		if err != nil {
 			t.Fatal(c.name, err)
 		}
-		got := strings.Join(d.Notes, "\n")
+		got := strings.Join(phrase.Strings(d.BookWarnings(), nil), "\n")
 		if got != c.want && (c.want == "" || !strings.HasPrefix(got, c.want)) {
 			t.Errorf("%s:\n got %q\nwant %q", c.name, got, c.want)
 		}
@@ -138,7 +139,7 @@ func TestTrimmedSizes(t *testing.T) {
 	for want, o := range map[string]options.Options{
 		"the fore-edge of a pouch is a fold, which must not be cut off":                                             {Fold: reorder.Pouch, Trim: options.Trim{Given: true, Head: 3, Tail: 3, ForeEdge: 3}},
 		"the fore-edge of a concertina is a fold, which must not be cut off":                                        {Fold: reorder.Concertina, Trim: options.Trim{Given: true, Head: 0, Tail: 0, ForeEdge: 1}},
-		"--trim and --trim-to exclude each other":                                                                   {Trim: options.Trim{Given: true}, TrimTo: options.Dimensions{W: 1, H: 1}},
+		"'trim' and 'trim-to' exclude each other":                                                                   {Trim: options.Trim{Given: true}, TrimTo: options.Dimensions{W: 1, H: 1}},
 		"a leaf of 148.5 x 210 mm cannot be trimmed to 152 x 229 mm":                                                {TrimTo: options.Dimensions{W: 152, H: 229}},
 		"nothing is left of a leaf of 148.5 x 210 mm when 0, 0 and 100 mm are trimmed off head, tail and fore-edge": {Trim: options.Trim{Given: true, Head: 0, Tail: 0, ForeEdge: 100}, Gutter: 60},
 	} {

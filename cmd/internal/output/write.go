@@ -2,6 +2,7 @@ package output
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -9,6 +10,7 @@ import (
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/profiles/publish"
+	"foldwright/reorder/phrase"
 	"io"
 	"os"
 	"path/filepath"
@@ -23,7 +25,9 @@ type Job struct {
 	// Folder is the name of the job's folder, by which command lines on its run
 	// sheet call it; [Job.Write] takes it from the place.
 	Folder string
-	// Inspect, if set, looks at the finished folder before it is published; its
+	// Style is how options and commands are written on what a person reads.
+	Style phrase.Style
+	// Prove, if set, looks at the finished folder before it is published; its
 	// error keeps the folder from being.
 	Prove func(ctx context.Context, dir string) error
 	// Kept, if set, is told what a folder that is replaced held besides the files
@@ -55,23 +59,14 @@ func (d Job) Write(ctx context.Context, place string, replace bool, progress Pro
 			return err
 		}
 		// Only now everything is known that there is to warn about.
-		sheet, err := writeFile(filepath.Join(dir, RunSheetFile), func(w io.Writer) error {
-			return runsheet.Write(w, d.runSheet())
-		})
+		sheet, err := intoFolder(dir)(RunSheetFile, func(w io.Writer) error { return runsheet.Write(w, d.runSheet()) })
 		if err != nil {
 			return err
 		}
 		made = d.Draft.Plan()
 		made.Source.Path = plan.WayTo(d.Path(), dir) // which lies beside the place
 		made.Files = append(files, sheet)
-		data, err := made.Encode()
-		if err != nil {
-			return err
-		}
-		_, err = writeFile(filepath.Join(dir, plan.File), func(w io.Writer) error {
-			_, err := w.Write(data)
-			return err
-		})
+		err = plan.WriteRecord(filepath.Join(dir, plan.File), made)
 		if err == nil && d.Prove != nil {
 			err = d.Prove(ctx, dir)
 		}
@@ -89,62 +84,79 @@ func FolderName(place string) string {
 	return filepath.Base(place)
 }
 
-// writePrintFiles writes the print files, and those of the trial sheet, side by
+// writePrintFiles writes the print files, and those of the check sheet, side by
 // side on the cores.
 func (d Job) writePrintFiles(ctx context.Context, dir string, progress Progress) ([]plan.Entry, error) {
-	type file struct {
-		plan.Pass
-		write func(ctx context.Context, w io.Writer) error
-	}
 	var files []file
 	for _, f := range d.checkFiles() {
-		files = append(files, file{f, func(ctx context.Context, w io.Writer) error { return d.writeCheck(ctx, w, f) }})
+		files = append(files, file{f.Name, len(f.Images), func(ctx context.Context, w io.Writer) error { return d.writeCheck(ctx, w, f) }})
 	}
 	for _, run := range d.Runs {
 		for _, f := range run.Passes {
-			files = append(files, file{f, func(ctx context.Context, w io.Writer) error {
+			files = append(files, file{f.Name, len(f.Images), func(ctx context.Context, w io.Writer) error {
 				return d.Document.Write(ctx, w, d.printFile(run, f))
 			}})
 		}
 	}
+	return writeAll(ctx, files, runtime.GOMAXPROCS(0), intoFolder(dir), progress)
+}
+
+// file is a file that is to be written.
+type file struct {
+	name  string
+	sides int
+	write func(context.Context, io.Writer) error
+}
+
+// putter writes a file somewhere, and tells what was written.
+type putter func(name string, write func(io.Writer) error) (plan.Entry, error)
+
+// writeAll writes files, so many at once.
+func writeAll(ctx context.Context, files []file, atOnce int, put putter, progress Progress) ([]plan.Entry, error) {
 	entries := make([]plan.Entry, len(files))
 	group, ctx := errgroup.WithContext(ctx)
-	group.SetLimit(runtime.GOMAXPROCS(0))
+	group.SetLimit(atOnce)
 	for i, f := range files {
 		group.Go(func() (err error) {
-			entries[i], err = writeFile(filepath.Join(dir, f.Name), func(w io.Writer) error { return f.write(ctx, w) })
-			progress.Step(len(f.Images))
+			entries[i], err = put(f.name, func(w io.Writer) error { return f.write(ctx, w) })
+			progress.Step(f.sides)
 			return err
 		})
 	}
 	return entries, group.Wait()
 }
 
-// writeFile creates a file that must not exist and digests what is written.
-func writeFile(path string, write func(io.Writer) error) (entry plan.Entry, err error) {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if err != nil {
-		return entry, err
+// intoFolder creates files in a folder, which must not exist there.
+func intoFolder(dir string) putter {
+	return func(name string, write func(io.Writer) error) (entry plan.Entry, err error) {
+		f, err := os.OpenFile(filepath.Join(dir, name), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+		if err != nil {
+			return entry, err
+		}
+		defer func() { err = errors.Join(err, f.Close()) }()
+		out := &failing{Writer: f}
+		entry, err = digest(out, name, write)
+		return entry, cmp.Or(out.err, err) // whatever the writer made of it: the output failed
 	}
-	defer func() { err = errors.Join(err, f.Close()) }()
-	digest := sha256.New()
-	out := &failing{Writer: f}
-	buffered := bufio.NewWriterSize(io.MultiWriter(out, digest), 64<<10)
-	err = write(buffered)
+}
+
+// digest writes a file of the given name to w.
+func digest(w io.Writer, name string, write func(io.Writer) error) (plan.Entry, error) {
+	sum, size := sha256.New(), new(counter)
+	out := bufio.NewWriterSize(io.MultiWriter(w, sum, size), 64<<10)
+	err := write(out)
 	if err == nil {
-		err = buffered.Flush()
+		err = out.Flush()
 	}
-	if out.err != nil {
-		return entry, out.err // whatever the writer made of it: the output failed
-	}
-	if err != nil {
-		return entry, err
-	}
-	info, err := f.Stat()
-	if err != nil {
-		return entry, err
-	}
-	return plan.Entry{Name: filepath.Base(path), SHA256: hex.EncodeToString(digest.Sum(nil)), Bytes: info.Size()}, nil
+	return plan.Entry{Name: name, SHA256: hex.EncodeToString(sum.Sum(nil)), Bytes: int64(*size)}, err
+}
+
+// counter counts the bytes that are written to it.
+type counter int64
+
+func (c *counter) Write(p []byte) (int, error) {
+	*c += counter(len(p))
+	return len(p), nil
 }
 
 // failing remembers why it could not be written, so that a full disk is not

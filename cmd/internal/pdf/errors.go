@@ -11,13 +11,14 @@ import (
 
 	"foldwright/cmd/internal/pdf/cos"
 	"foldwright/profiles/regular"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
 // Hints that two errors have in common.
-const (
-	givePassword = "give the password in a file with --password-file"
-	leaveOut     = "leave the page out with --pages"
+var (
+	givePassword = phrase.New("give the password in a file with %s", phrase.Set("password-file"))
+	leaveOut     = phrase.New("leave the page out with %s", phrase.Set("pages"))
 )
 
 // What can be wrong with a file. Match with errors.Is; the *Error around it
@@ -30,11 +31,11 @@ var (
 	ErrTruncated     = cos.ErrTruncated
 	ErrDamaged       = cos.ErrDamaged
 	ErrNoPages       = errors.New("has no pages")
-	ErrZeroSize      = refusal.Source.New("has a box of zero size").Advise(leaveOut)
-	ErrPassword      = refusal.Locked.New("needs a password").Advise(givePassword)
-	ErrWrongPassword = refusal.Locked.New("doesn't open with this password").Advise(givePassword)
+	ErrZeroSize      = refusal.Source.New("has a box of zero size").Advise("%s", leaveOut)
+	ErrPassword      = refusal.Locked.New("needs a password").Advise("%s", givePassword)
+	ErrWrongPassword = refusal.Locked.New("doesn't open with this password").Advise("%s", givePassword)
 	ErrEncryption    = cos.ErrEncryption
-	ErrNoPrinting    = refusal.Locked.New("may not be printed: its owner has not permitted it").Advise("the owner's password, given with --password-file, lifts this")
+	ErrNoPrinting    = refusal.Locked.New("may not be printed: its owner has not permitted it").Advise("the owner's password, given with %s, lifts this", phrase.Set("password-file"))
 	ErrTooLarge      = cos.ErrTooLarge
 	ErrTooMuch       = cos.ErrTooMuch
 	ErrTooManyPages  = fmt.Errorf("has more than %d pages, which is more than can be planned as one book", maxPages)
@@ -70,15 +71,15 @@ func (e *Error) Unwrap() error { return e.Err }
 func (e *Error) Kind() refusal.Kind { return cmp.Or(refusal.Of(e.Err), refusal.Source) }
 
 // Hint is what can be done where what is wrong with the file has no hint of its own.
-func (e *Error) Hint() string {
+func (e *Error) Hint() phrase.Sentence {
 	var kind *regular.KindError
 	switch {
 	case errors.As(e.Err, &kind):
-		return "save what it gives as a file, and name that file"
+		return phrase.New("save what it gives as a file, and name that file")
 	case errors.Is(e.Err, ErrDamaged) && e.Page > 0:
 		return leaveOut
 	}
-	return ""
+	return phrase.Sentence{}
 }
 
 // nameFile makes sure that an error leaves the package with the name of the

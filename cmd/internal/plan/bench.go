@@ -61,7 +61,7 @@ func (d *Draft) measure() (err error) {
 			return err
 		}
 		if err != nil {
-			d.say("where holes are pierced is not marked: %v", err)
+			d.say("the holes to pierce are not marked: %v", err)
 			d.Measures = nil
 			return nil
 		}
@@ -142,8 +142,8 @@ const measuredPaper = "measured paper"
 // (common practice, no source).
 var officeWeight = binding.Range{Least: 75, Most: 90}
 
-// Swelling says of each volume how much sewing swells the back and, where it
-// is more than the structure's back bears, what can be done; empty where
+// Swelling says of each volume how much sewing swells the spine and, where it
+// is more than the structure's spine can take, what can be done; empty where
 // nothing swells.
 func (d *Draft) Swelling() (texts, remedies []string) {
 	for i, sheet := range d.Measures {
@@ -155,7 +155,7 @@ func (d *Draft) Swelling() (texts, remedies []string) {
 			of = fmt.Sprintf("volume %d: ", i+1)
 		}
 		u := d.Options.Units
-		texts = append(texts, fmt.Sprintf("%sabout %s at the back when sewn and pressed, %s of the block (%s, thread of %s)",
+		texts = append(texts, fmt.Sprintf("%sabout %s at the spine when sewn and pressed, %s of the block (%s, thread of %s)",
 			of, u.Length(sheet.Swelling), binding.PercentText(sheet.Swelling.Over(sheet.Block)), sheet.Structure.Title, u.Length(sheet.Structure.Thread)))
 		for _, a := range sheet.Advice {
 			remedies = append(remedies, of+a)

@@ -110,9 +110,6 @@ func (p Plan) checkOptions(places int) error {
 			return fmt.Errorf("%s is %d", name, n)
 		}
 	}
-	if p.Cut != o.Cut && o.Cut != 0 {
-		return fmt.Errorf("its sheets are cut into %d and, by its options, into %d", p.Cut, o.Cut)
-	}
 	return nil
 }
 

@@ -3,7 +3,6 @@ package plan
 import (
 	"context"
 	"fmt"
-	"slices"
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/options"
@@ -12,6 +11,7 @@ import (
 	"foldwright/printer"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -31,9 +31,9 @@ type Draft struct {
 	Handwork  []reorder.Motion       // what the hands do with the printed sheets
 	Marks     map[int][]reorder.Mark // by the number of the sheet in the book
 
-	padding int      // blanks that fill the last gathering
-	Notes   []string // what a person should know of the plan
-	advice  []string // what could be done better
+	padding int               // blanks that fill the last gathering
+	notes   []phrase.Sentence // what a person should know of the plan
+	advice  []phrase.Sentence // what could be done better
 }
 
 // New surveys a source and plans a job. The errors are those of [survey.Look],
@@ -59,13 +59,13 @@ func New(ctx context.Context, r options.Resolved, s *survey.Source) (*Draft, err
 
 // arrange plans without looking for what there is to warn about.
 func arrange(r options.Resolved, v *survey.Survey) (*Draft, error) {
-	d := &Draft{Resolved: r, Survey: v, Structure: r.Rules, Notes: slices.Clone(v.Notes)}
+	d := &Draft{Resolved: r, Survey: v, Structure: r.Rules}
 	pages, err := d.textBlock()
 	if err != nil {
 		return nil, err
 	}
 	if err := d.arrange(pages); err != nil {
-		return nil, d.asSource(err)
+		return nil, d.nameAsSource(err)
 	}
 	return d, nil
 }
@@ -76,7 +76,7 @@ func (d *Draft) arrange(pages []int) (err error) {
 	form := o.Form()
 	sizes := o.SizesFor(len(pages))
 	if o.OnlyGathering > len(sizes) {
-		return refusal.Plan.New("--only-gathering %d: the book has %s", o.OnlyGathering, reorder.Count(len(sizes), "gathering"))
+		return refusal.Plan.New("%s: the book has %s", phrase.Set("only-gathering", o.OnlyGathering), reorder.Count(len(sizes), "gathering"))
 	}
 	d.padding = padding(len(pages), form, sizes)
 	stacks, err := o.Stacks(sizes)

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -47,7 +48,7 @@ func realFolder(dir string) (string, error) {
 // looked at.
 func FindSource(folder string, source Source) (string, error) {
 	name := filepath.Base(source.File)
-	places := []string{filepath.Join(above(folder), name), name}
+	places := []string{filepath.Join(folderAbove(folder), name), name}
 	missing := "is neither beside the folder nor in the current one"
 	if then := source.placeThen(folder); then != "" && !slices.Contains(places, then) {
 		places = slices.Insert(places, 0, then)
@@ -73,8 +74,8 @@ func FindSource(folder string, source Source) (string, error) {
 	return there[0], nil
 }
 
-// above is the folder in which a folder lies.
-func above(folder string) string {
+// folderAbove is the folder in which a folder lies.
+func folderAbove(folder string) string {
 	folder = filepath.Clean(folder)
 	if base := filepath.Base(folder); base == "." || base == ".." {
 		if abs, err := filepath.Abs(folder); err == nil {
@@ -104,11 +105,11 @@ func noFolder(file string) error {
 	if isPDF(file) {
 		what = "PDF"
 	}
-	return refusal.Plan.New("%s: is a %s, not the folder of a job", file, what).Advise(likelyFolder(file))
+	return refusal.Plan.New("%s: is a %s, not the folder of a job", file, what).Advise("%s", likelyFolder(file))
 }
 
 // likelyFolder names the folder that is meant by a file, if it is found.
-func likelyFolder(file string) string {
+func likelyFolder(file string) phrase.Sentence {
 	usual := OutputFolder(file)
 	dir := filepath.Dir(file)
 	likely := []string{dir, filepath.Join(dir, usual), usual}
@@ -119,13 +120,13 @@ func likelyFolder(file string) string {
 	}
 	for _, folder := range likely {
 		if info, err := os.Stat(folder); err == nil && info.IsDir() && len(Files(folder)) > 0 {
-			return "give the folder " + folder
+			return phrase.New("give the folder %s", folder)
 		}
 	}
 	if isPDF(file) {
-		return "prepare it first, with foldwright prepare " + file + ", and give the folder " + usual
+		return phrase.New("prepare it first, with %s, and give the folder %s", phrase.Command{Name: "prepare", Arguments: []string{file}}, usual)
 	}
-	return "give the folder that foldwright prepare has written, such as BOOK-print"
+	return phrase.New("give the folder that %s has written, such as BOOK-print", phrase.Command{Name: "prepare"})
 }
 
 func isPDF(path string) bool { return strings.EqualFold(filepath.Ext(path), ".pdf") }
@@ -133,7 +134,7 @@ func isPDF(path string) bool { return strings.EqualFold(filepath.Ext(path), ".pd
 // noSource says that the PDF from which a job was made is not at hand, and why.
 func noSource(path, why string) error {
 	return refusal.Source.New("%s: %s", path, why).
-		Advise("name the PDF that the folder was prepared from with --source, or prepare the book again")
+		Advise("name the PDF that the folder was prepared from with %s, or prepare the book again", phrase.Set("source"))
 }
 
 // OtherSource refuses a file whose digest is not that of the source.

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"context"
+	"maps"
 	"slices"
 
 	"foldwright/cmd/internal/options"
@@ -30,17 +31,42 @@ func (d *Draft) warnInk(ctx context.Context) error {
 	}
 	printable := d.Printable(d.Options.KeepClear)
 	near := d.NearEdge(printable)
-	if len(near) == 0 {
+	var found []lost
+	err := measureEach(ctx, d, near, "whether ink falls into the edge that the printer cannot reach", func(page int, small survey.Picture) error {
+		for _, p := range near[page] {
+			if mm, into := d.IntoEdge(small, p, printable); into {
+				found = append(found, lost{page, mm})
+			}
+		}
+		return nil
+	})
+	d.sayLost(found, "ink falls into the edge that the printer cannot reach")
+	return err
+}
+
+// measureEach draws the source pages that have an entry, lets measure look at each, and says of
+// which pages it could not be told what was to be measured. Its error is that of the context.
+func measureEach[T any](ctx context.Context, d *Draft, entries map[int]T, what string, measure func(page int, small survey.Picture) error) error {
+	if len(entries) == 0 {
 		return nil
 	}
-	found, err := d.measureInk(ctx, near, printable)
-	if ctx.Err() != nil {
+	failed := survey.Undrawn{}
+	err := d.EachPicture(ctx, slices.Sorted(maps.Keys(entries)), func(page int, small survey.Picture, err error) error {
+		if err == nil {
+			err = measure(page, small)
+		}
+		if err != nil {
+			failed.Add(page, err)
+		}
 		return ctx.Err()
+	})
+	switch {
+	case ctx.Err() != nil:
+		return ctx.Err()
+	case err != nil:
+		d.say("%s could not be measured: %v", what, err)
 	}
-	if err != nil {
-		d.say("whether ink falls into the edge that the printer cannot reach could not be measured: %v", err)
-	}
-	d.sayLost(found, "ink falls into the edge that the printer cannot reach")
+	failed.Each(func(why string) { d.say("%s: %s could not be measured there", why, what) })
 	return nil
 }
 
@@ -62,15 +88,15 @@ func (d *Draft) sayLost(found []lost, what string) {
 }
 
 // NearEdge is the pages that could have ink outside the printable part of the
-// paper, as they are placed in their print files.
-func (d *Draft) NearEdge(printable geom.Rect) []pdf.Placed {
-	var near []pdf.Placed
+// paper, as they are placed in their print files, by source page.
+func (d *Draft) NearEdge(printable geom.Rect) map[int][]pdf.Placed {
+	near := map[int][]pdf.Placed{}
 	for _, run := range d.Runs {
 		for _, f := range run.Passes {
 			for _, image := range f.Images {
 				for _, p := range d.Placed(run, image) {
-					if !p.Matrix.Bounds(d.seen(p)).IsWithin(printable, 0.01) {
-						near = append(near, p)
+					if !p.Matrix.Bounds(d.shownPart(p)).IsWithin(printable, 0.01) {
+						near[p.Page] = append(near[p.Page], p)
 					}
 				}
 			}
@@ -79,8 +105,8 @@ func (d *Draft) NearEdge(printable geom.Rect) []pdf.Placed {
 	return near
 }
 
-// seen is the part of the source page that a placed page shows.
-func (d *Draft) seen(p pdf.Placed) geom.Rect {
+// shownPart is the part of the source page that a placed page shows.
+func (d *Draft) shownPart(p pdf.Placed) geom.Rect {
 	if p.Box != (geom.Rect{}) {
 		return p.Box
 	}
@@ -91,43 +117,9 @@ func (d *Draft) Printable(k options.Edges) geom.Rect {
 	return printer.KeepClear{Head: float64(k.Head), Tail: float64(k.Tail), Left: float64(k.Left), Right: float64(k.Right)}.Printable(d.Paper.Size)
 }
 
-// measureInk draws the pages and tells, in the order of the source, whose ink leaves the
-// printable part of the paper.
-func (d *Draft) measureInk(ctx context.Context, places []pdf.Placed, printable geom.Rect) ([]lost, error) {
-	onPage := map[int][]pdf.Placed{}
-	var pages []int
-	for _, p := range places {
-		if onPage[p.Page] == nil {
-			pages = append(pages, p.Page)
-		}
-		onPage[p.Page] = append(onPage[p.Page], p)
-	}
-	var found []lost
-	failed := survey.Undrawn{}
-	err := d.EachPicture(ctx, pages, func(page int, small survey.Picture, err error) error {
-		if err != nil {
-			failed.Add(page, err)
-			return nil
-		}
-		for _, p := range onPage[page] {
-			if mm, into := d.IntoEdge(small, p, printable); into {
-				found = append(found, lost{page, mm})
-			}
-		}
-		return nil
-	})
-	if err == nil {
-		failed.Each(func(what string) {
-			d.say("%s: whether ink falls into the edge that the printer cannot reach could not be measured there", what)
-		})
-	}
-	slices.SortFunc(found, func(a, b lost) int { return a.page - b.page })
-	return found, err
-}
-
 // IntoEdge is how far a placed page's ink leaves the printable part of the paper.
 func (d *Draft) IntoEdge(small survey.Picture, p pdf.Placed, printable geom.Rect) (mm float64, into bool) {
-	ink, any := small.Ink(d.seen(p))
+	ink, any := small.Ink(d.shownPart(p))
 	b := p.Matrix.Bounds(ink).Common(p.Clip)
 	if !any || b.X0 >= b.X1 || b.Y0 >= b.Y1 {
 		return 0, false // nothing there, or cut off

@@ -3,49 +3,51 @@ package plan
 import (
 	"bytes"
 	"encoding/json"
-	"strings"
+	"os"
+	"regexp"
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/survey"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 )
 
 const (
-	// PlanFile is the name of the plan in a job's folder.
+	// File is the name of the plan in a job's folder.
 	File = "plan.json"
-	// PlanFormat is the version of its format; a reader refuses others.
+	// Kind marks a plan as one of this program's.
+	Kind = "foldwright plan"
+	// Format is the version of its format; a reader refuses others.
 	Format = 1
-	// mostRecord is several times the bytes of the plan of a book of a million pages,
-	// and of any other record of ours.
-	MostRecord = 64 << 20
-	// planKind marks a plan as one of this program's.
-	PlanKind = "foldwright plan"
 )
+
+// Record is how a file of ours that tells of a folder begins.
+type Record struct {
+	Kind           string  `json:"kind"`
+	Format         int     `json:"format"`
+	ProgramVersion string  `json:"program_version"`
+	Source         Source  `json:"source"`
+	Files          []Entry `json:"files"`
+}
+
+// Made is what a plan says of how its folder was made, and of what it takes.
+type Made struct {
+	Record
+	Request    string   `json:"request_sha256"` // see [options.Request]
+	Paper      Paper    `json:"paper"`
+	Sheets     int      `json:"sheets"`                // printed sheets in the book
+	BookSheets int      `json:"book_sheets,omitempty"` // of the whole book, only if one gathering is printed
+	Warnings   []string `json:"warnings"`
+}
 
 // Plan is what plan.json holds: the whole plan of a job, from which
 // everything else can be derived. It holds no times and no absolute paths.
 type Plan struct {
-	// What a shelf asks of the plans of all its titles comes first, see [Made].
-	Kind           string           `json:"kind"`
-	Format         int              `json:"format"`
-	ProgramVersion string           `json:"program_version"`
-	Source         Source           `json:"source"`
-	Request        string           `json:"request_sha256"` // see [options.Request]
-	Paper          Paper            `json:"paper"`
-	Sheets         int              `json:"sheets"`                // printed sheets in the book
-	BookSheets     int              `json:"book_sheets,omitempty"` // of the whole book, only if one gathering is printed
-	Profile        profiles.Profile `json:"profile"`
-	Warnings       []string         `json:"warnings"`
-	Files          []Entry          `json:"files"`
-
-	Options    options.Options  `json:"options"` // all, resolved
-	Fold       reorder.Fold     `json:"fold"`
-	Cut        int              `json:"cut"` // pieces per sheet
-	Nest       reorder.Nest     `json:"nest"`
-	Bind       reorder.Bind     `json:"bind"`
-	Leaf       reorder.Leaf     `json:"leaf"`
+	Made
+	Profile    profiles.Profile `json:"profile"`
+	Options    options.Options  `json:"options"`            // all, resolved
 	Scale      float64          `json:"scale"`              // of the book, 1 is 100 percent
 	CreepMM    float64          `json:"creep_mm,omitempty"` // of each thickness of paper: by so much pages of inner leaves are moved
 	Gatherings []Gathering      `json:"gatherings"`
@@ -108,26 +110,20 @@ type Entry struct {
 // written, are added then.
 func (d *Draft) Plan() Plan {
 	p := Plan{
-		Kind:           PlanKind,
-		Format:         Format,
-		ProgramVersion: d.Version,
-		Source:         d.PlanSource(),
-		Request:        d.Request.Of(d.Path()),
-		Options:        d.Options,
-		Paper:          Paper{d.Paper.Name, d.Paper.Size.W, d.Paper.Size.H},
-		Fold:           d.Book.Form.Fold,
-		Cut:            d.Book.Form.Cut,
-		Nest:           d.Book.Form.Nest,
-		Bind:           d.Book.Form.Bind,
-		Leaf:           d.Options.Leaf,
-		Scale:          d.Placement.Scale,
-		Structure:      d.Structure,
-		Stations:       d.stations(),
-		Sheets:         len(d.Printed),
-		CreepMM:        d.Options.CreepIn(d.Book).At(1),
-		Profile:        d.Profile,
-		Warnings:       append([]string{}, d.Warnings()...),
-		Files:          []Entry{},
+		Made: Made{
+			Record:   Record{Kind, Format, d.Version, d.PlanSource(), []Entry{}},
+			Request:  d.Request.Of(d.Path()),
+			Paper:    Paper{d.Paper.Name, d.Paper.Size.W, d.Paper.Size.H},
+			Sheets:   len(d.Printed),
+			Warnings: phrase.Strings(d.Warnings(), nil),
+		},
+		Profile:   d.Profile,
+		Options:   d.Options,
+		Scale:     d.Placement.Scale,
+		CreepMM:   d.Options.CreepIn(d.Book).At(1),
+		Runs:      d.Runs,
+		Structure: d.Structure,
+		Stations:  d.stations(),
 	}
 	if d.Options.OnlyGathering > 0 {
 		p.BookSheets = len(d.Placement.Sheets)
@@ -138,7 +134,6 @@ func (d *Draft) Plan() Plan {
 	if len(d.Volumes) > 1 {
 		p.Volumes = d.Volumes
 	}
-	p.Runs = d.Runs
 	return p
 }
 
@@ -164,37 +159,32 @@ func (d *Draft) planGathering(g reorder.Gathering) Gathering {
 	return out
 }
 
-// Encode writes the plan as text that people can read too: a list of numbers
+// WriteRecord writes a record of ours into a file.
+func WriteRecord(path string, record any) error {
+	data, err := Encode(record)
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(path, data, 0o666)
+}
+
+// Encode writes a record as text that people can read too: a list of numbers
 // on one line. A shelf reads the plans of all its titles to see that nothing is to be done.
-func (p Plan) Encode() ([]byte, error) {
+func Encode(record any) ([]byte, error) {
 	var out bytes.Buffer
 	e := json.NewEncoder(&out)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
-	err := e.Encode(p)
+	err := e.Encode(record)
 	return NumbersInLine(out.Bytes()), err
 }
 
-// NumbersInLine takes the ends of lines out of lists of numbers. Within strings of
-// JSON there are none.
+// numbers is a list of numbers with its ends of lines; within strings of JSON there are none.
+var numbers = regexp.MustCompile(`\[\n[-+.,eE\d\s]*\]`)
+
+// NumbersInLine takes the ends of lines out of lists of numbers.
 func NumbersInLine(text []byte) []byte {
-	out := make([]byte, 0, len(text))
-	for i := 0; i < len(text); i++ {
-		out = append(out, text[i])
-		if text[i] != '[' || i+1 == len(text) || text[i+1] != '\n' {
-			continue
-		}
-		end := bytes.IndexFunc(text[i+1:], func(r rune) bool { return !strings.ContainsRune(" \n0123456789-+.eE,", r) })
-		if end < 0 || text[i+1+end] != ']' {
-			continue
-		}
-		for j, number := range strings.Fields(string(text[i+1 : i+1+end])) {
-			if j > 0 {
-				out = append(out, ' ')
-			}
-			out = append(out, number...)
-		}
-		i += end
-	}
-	return out
+	return numbers.ReplaceAllFunc(text, func(list []byte) []byte {
+		return append(append([]byte("["), bytes.Join(bytes.Fields(list[1:len(list)-1]), []byte(" "))...), ']')
+	})
 }

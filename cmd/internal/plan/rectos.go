@@ -7,6 +7,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 )
 
 // standing is whether odd page numbers fall on rectos, as books have them.
@@ -23,7 +24,7 @@ const (
 func (d *Draft) warnReading() {
 	o := d.Options
 	if d.RightToLeft() && o.Bind != reorder.BindRight {
-		d.say("the source says that it reads from right to left, but the spine is at the left: --bind right puts it at the right")
+		d.say("the source says that it reads from right to left, but the spine is at the left: %s puts it at the right", phrase.Set("bind", "right"))
 	}
 	stands := d.warnLabels()
 	if o.BlanksBefore%2 == 1 && stands == StandsUnknown {
@@ -42,9 +43,9 @@ func (d *Draft) warnLabels() standing {
 // LabelStanding looks where the page falls that the source's labels number 1
 // or, in a source without one, the first that has an arabic number. If that
 // is the wrong side, it comes with a sentence.
-func (d *Draft) LabelStanding() (standing, string) {
+func (d *Draft) LabelStanding() (standing, phrase.Sentence) {
 	if d.Options.Split == options.SplitSpreads {
-		return StandsUnknown, "" // a label is of both halves
+		return StandsUnknown, phrase.Sentence{} // a label is of both halves
 	}
 	labels := d.Labels()
 	isOne := func(l pdf.Label) bool { return l.Decimal && l.Number == 1 }
@@ -53,7 +54,7 @@ func (d *Draft) LabelStanding() (standing, string) {
 		wanted = func(l pdf.Label) bool { return l.Decimal }
 	}
 	if !slices.ContainsFunc(labels, wanted) {
-		return StandsUnknown, ""
+		return StandsUnknown, phrase.Sentence{}
 	}
 	for i, page := range d.Places() {
 		if page == 0 || !wanted(labels[d.SourcePage(page)-1]) {
@@ -61,11 +62,11 @@ func (d *Draft) LabelStanding() (standing, string) {
 		}
 		l := labels[d.SourcePage(page)-1]
 		if i%2 == (l.Number+1)%2 {
-			return StandsRight, ""
+			return StandsRight, phrase.Sentence{}
 		}
 		return StandsWrong, d.WrongSide(i+1, d.SourcePage(page), l.Text)
 	}
-	return StandsUnknown, ""
+	return StandsUnknown, phrase.Sentence{}
 }
 
 // Places is the page at each place of the book in reading order; the first is a recto.
@@ -85,7 +86,7 @@ func (d *Draft) FirstPage() int {
 
 // WrongSide says that a page at a place of the book falls on the other side
 // than its number wants, with the cures.
-func (d *Draft) WrongSide(place, page int, number string) string {
+func (d *Draft) WrongSide(place, page int, number string) phrase.Sentence {
 	name := fmt.Sprintf("page %d", page)
 	if number != fmt.Sprint(page) {
 		name = fmt.Sprintf("page %d, numbered %s,", page, number)
@@ -95,12 +96,12 @@ func (d *Draft) WrongSide(place, page int, number string) string {
 		side, other = other, side
 	}
 	blanks := d.Options.BlanksBefore
-	cure := fmt.Sprintf("--blanks-before %d adds a blank", blanks+1)
+	cure := phrase.New("%s adds a blank", phrase.Set("blanks-before", blanks+1))
 	if blanks > 0 {
-		cure = fmt.Sprintf("--blanks-before %d takes a blank away", blanks-1)
+		cure = phrase.New("%s takes a blank away", phrase.Set("blanks-before", blanks-1))
 	}
 	if first := d.SourcePage(d.FirstPage()); first != page {
-		cure = fmt.Sprintf("--drop-pages %d leaves a page out, %s", first, cure)
+		cure = phrase.New("%s leaves a page out, %s", phrase.Set("drop-pages", first), cure)
 	}
-	return fmt.Sprintf("%s falls on a %s, in books it is a %s: %s", name, side, other, cure)
+	return phrase.New("%s falls on a %s, in books it is a %s: %s", name, side, other, cure)
 }

@@ -2,11 +2,11 @@ package plan
 
 import (
 	"errors"
-	"fmt"
 	"slices"
 
 	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -14,11 +14,11 @@ import (
 // before and after them, and before those that shall be rectos or versos.
 func (d *Draft) textBlock() ([]int, error) {
 	o, pages := d.Options, d.Chosen
-	rectos, err := d.startPages("--recto", o.Recto, pages)
+	rectos, err := d.startPages("recto", o.Recto, pages)
 	if err != nil {
 		return nil, err
 	}
-	versos, err := d.startPages("--verso", o.Verso, pages)
+	versos, err := d.startPages("verso", o.Verso, pages)
 	if err != nil {
 		return nil, err
 	}
@@ -34,12 +34,12 @@ func (d *Draft) textBlock() ([]int, error) {
 
 // startPages is the pages of the book that are named as a recto or a verso. Of
 // the pages to which an outline leads those left out of the book do not count.
-func (d *Draft) startPages(flag string, s options.Starts, pages []int) ([]int, error) {
+func (d *Draft) startPages(key string, s options.Starts, pages []int) ([]int, error) {
 	wanted := s.Pages
 	if s.Outline {
 		wanted = d.OutlinePages()
 		if len(wanted) == 0 {
-			return nil, refusal.Plan.New("%s outline: the source has no outline that leads to its pages", flag)
+			return nil, refusal.Plan.New("%s: the source has no outline that leads to its pages", phrase.Set(key, s))
 		}
 	}
 	var out []int
@@ -49,7 +49,7 @@ func (d *Draft) startPages(flag string, s options.Starts, pages []int) ([]int, e
 		case i >= 0:
 			out = append(out, pages[i])
 		case !s.Outline:
-			return nil, refusal.Plan.New("%s %d: that page is not in the book", flag, source)
+			return nil, refusal.Plan.New("%s: that page is not in the book", phrase.Set(key, source))
 		}
 	}
 	return out, nil
@@ -68,7 +68,7 @@ func padding(places int, form reorder.Form, sizes []int) int {
 func (d *Draft) volumes(sizes []int) ([]reorder.Volume, error) {
 	n := max(1, d.Options.Volumes)
 	if n > len(sizes) {
-		return nil, refusal.Plan.New("--volumes %d: the book has only %s", n, reorder.Count(len(sizes), "gathering"))
+		return nil, refusal.Plan.New("%s: the book has only %s", phrase.Set("volumes", n), reorder.Count(len(sizes), "gathering"))
 	}
 	out := reorder.Volumes(sizes, n)
 	for i, v := range out {
@@ -83,16 +83,17 @@ func (d *Draft) volumes(sizes []int) ([]reorder.Volume, error) {
 	return out, nil
 }
 
-// asSource names pages that leave their panels as the source counts them, and says
+// nameAsSource names pages that leave their panels as the source counts them, and says
 // what would make them fit.
-func (d *Draft) asSource(err error) error {
+func (d *Draft) nameAsSource(err error) error {
 	var leaves *reorder.LeavesPanelError
 	if errors.As(err, &leaves) {
 		leaves.Pages = d.SourcePages(leaves.Pages)
 		// Rounded down, so that what is proposed fits; the twentieth of a
 		// percent is below what is noticed.
 		return refusal.Plan.New("%w", leaves).
-			Advise(fmt.Sprintf("--scale %d%% fits all pages, --scale fit finds the scale itself, --clip cuts off what is too large", int(leaves.Fits*100+0.05)))
+			Advise("%s fits all pages, %s finds the scale itself, %s cuts off what is too large",
+				phrase.Set("scale", int(leaves.Fits*100+0.05), "%"), phrase.Set("scale", "fit"), phrase.Set("clip"))
 	}
 	return err
 }

@@ -5,6 +5,7 @@ import (
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 )
 
 // Thickness says how thick the printed leaves are together, which is an
@@ -35,10 +36,10 @@ func (d *Draft) Thickness() string {
 }
 
 // Creep says how far the innermost leaf stands out, and what was done about it.
-func (d *Draft) Creep() string {
+func (d *Draft) Creep() phrase.Sentence {
 	depth := d.Book.Depth()
 	if depth == 0 {
-		return "none, no leaf lies within another"
+		return phrase.New("none, no leaf lies within another")
 	}
 	applied := d.Options.CreepIn(d.Book)
 	if applied == 0 {
@@ -46,9 +47,9 @@ func (d *Draft) Creep() string {
 		total := reorder.PinchedFold.Creep(caliper.Usual).At(depth)
 		text := fmt.Sprintf("about %.1f mm in all with %s", total, of)
 		if total < reorder.WorthMoving {
-			return text + ", not worth moving pages for"
+			return phrase.New("%s, not worth moving pages for", text)
 		}
-		return text + "; --caliper or --weight moves the pages of inner leaves towards the spine"
+		return phrase.New("%s; %s or %s moves the pages of inner leaves towards the spine", text, phrase.Set("caliper"), phrase.Set("weight"))
 	}
 	total := applied.At(depth)
 	text := fmt.Sprintf("%s mm in all", twoDecimals(total))
@@ -66,7 +67,7 @@ func (d *Draft) Creep() string {
 	if total < reorder.WorthMoving {
 		text += fmt.Sprintf(", though below %g mm it is not worth it", reorder.WorthMoving)
 	}
-	return text
+	return phrase.New("%s", text)
 }
 
 func twoDecimals(mm float64) string { return fmt.Sprintf("%.2f", mm) }

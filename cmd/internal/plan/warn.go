@@ -1,35 +1,39 @@
 package plan
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 )
 
 // Warnings is what the person should know before printing: about the printer,
 // the source, and the plan. Writing the print files can add to what is known
 // of the source.
-func (d *Draft) Warnings() []string {
+func (d *Draft) Warnings() []phrase.Sentence {
 	return slices.Concat(d.printerWarnings(), d.BookWarnings())
 }
 
 // BookWarnings is the warnings that do not concern the printer's profile. Those
 // about the source are sorted: its pages are read side by side.
-func (d *Draft) BookWarnings() []string {
+func (d *Draft) BookWarnings() []phrase.Sentence {
 	source := slices.Clone(d.Document.Warnings())
 	slices.Sort(source)
-	return slices.Concat(slices.Compact(source), d.Notes)
+	var out []phrase.Sentence
+	for _, text := range append(slices.Compact(source), d.Survey.Notes...) {
+		out = append(out, phrase.New("%s", text))
+	}
+	return append(out, d.notes...)
 }
 
-func (d *Draft) printerWarnings() []string {
+func (d *Draft) printerWarnings() []phrase.Sentence {
 	switch {
 	case d.Guessed:
-		return []string{fmt.Sprintf("no printer was named: the usual case, %s, is assumed, and that is a guess", d.Profile.Name)}
+		return []phrase.Sentence{phrase.New("no printer was named: the usual case, %s, is assumed, and that is a guess", d.Profile.Name)}
 	case len(d.Profile.Assumed) > 0:
-		return []string{fmt.Sprintf("the profile %s only assumes its %s", d.Profile.Name, strings.Join(d.Profile.Assumed, ", "))}
+		return []phrase.Sentence{phrase.New("the profile %s only assumes its %s", d.Profile.Name, strings.Join(d.Profile.Assumed, ", "))}
 	}
 	return nil
 }
@@ -51,7 +55,7 @@ func (d *Draft) warn() {
 }
 
 func (d *Draft) say(format string, args ...any) {
-	d.Notes = append(d.Notes, fmt.Sprintf(format, args...))
+	d.notes = append(d.notes, phrase.New(format, args...))
 }
 
 func (d *Draft) warnPages() {
@@ -87,7 +91,7 @@ func (d *Draft) warnPages() {
 	}
 	if most := d.Placement.Most; most.W > most.H {
 		if panel := d.Book.PanelSize(); panel.W < panel.H {
-			d.say("most pages are wider than high, their panels are higher than wide: they stand small; if each holds two pages side by side, --split spreads makes two of it")
+			d.say("most pages are wider than high, their panels are higher than wide: they stand small; if each holds two pages side by side, %s makes two of it", phrase.Set("split", "spreads"))
 		}
 	}
 }

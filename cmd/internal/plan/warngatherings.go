@@ -1,11 +1,11 @@
 package plan
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 )
 
 const (
@@ -17,10 +17,10 @@ const (
 )
 
 // Advice is what could be done better, where nothing is wrong.
-func (d *Draft) Advice() []string { return slices.Clone(d.advice) }
+func (d *Draft) Advice() []phrase.Sentence { return slices.Clone(d.advice) }
 
 func (d *Draft) advise(format string, args ...any) {
-	d.advice = append(d.advice, fmt.Sprintf(format, args...))
+	d.advice = append(d.advice, phrase.New(format, args...))
 }
 
 // warnBlock is about the sizes of the gatherings and what fills them.
@@ -38,7 +38,7 @@ func (d *Draft) warnBlock() {
 	d.warnThick()
 	total := len(d.Book.Sheets())
 	if d.FreeSizes && d.Book.Leaves() <= thinBlock && len(d.Book.Gatherings) > 1 && len(d.Volumes) == 1 {
-		d.advise("the book has only %s: --gatherings %d makes a single gathering of it, sewn with one thread", reorder.Count(total, "sheet"), total)
+		d.advise("the book has only %s: %s makes a single gathering of it, sewn with one thread", reorder.Count(total, "sheet"), phrase.Set("gatherings", total))
 	}
 }
 
@@ -49,10 +49,10 @@ func (d *Draft) warnBlanks() {
 		return
 	}
 	o := d.Options
-	better := ""
+	var better phrase.Sentence
 	sheets := len(d.Book.Sheets()) - d.padding/per
 	if len(o.Gatherings) > 0 {
-		better = fmt.Sprintf("--sheets %d", slices.Max([]int(o.Gatherings)))
+		better = phrase.New("%s", phrase.Set("sheets", slices.Max([]int(o.Gatherings))))
 	} else {
 		fewest, most := o.Fewest, o.Sheets
 		for sum(reorder.SizesBetween(sheets, fewest, o.Sheets)) > sheets {
@@ -61,9 +61,9 @@ func (d *Draft) warnBlanks() {
 		for sum(reorder.SizesBetween(sheets, o.Fewest, most)) > sheets && most < 2*o.Sheets {
 			most++
 		}
-		better = fmt.Sprintf("--fewest %d", fewest)
+		better = phrase.New("%s", phrase.Set("fewest", fewest))
 		if sum(reorder.SizesBetween(sheets, o.Fewest, most)) == sheets {
-			better = fmt.Sprintf("--sheets %d or %s", most, better)
+			better = phrase.New("%s or %s", phrase.Set("sheets", most), better)
 		}
 	}
 	d.say("%s fill gatherings that hold more than the pages need: %s needs only %s", reorder.Count(d.padding, "blank page"), better, reorder.Count(d.padding%per, "blank"))
@@ -87,12 +87,12 @@ func (d *Draft) warnLone() {
 		if len(g.Pages) > 4 {
 			continue
 		}
-		text := fmt.Sprintf("gathering %d is a single folded sheet, which is weak to sew", g.Number)
+		text := phrase.New("gathering %d is a single folded sheet, which is weak to sew", g.Number)
 		if g.Number == len(d.Book.Gatherings) {
-			text = fmt.Sprintf("gathering %d, the last, is a single folded sheet, whose back needs a guard", g.Number)
+			text = phrase.New("gathering %d, the last, is a single folded sheet, whose back needs a guard", g.Number)
 		}
-		if most, ok := withoutLone(len(d.Book.Sheets()), d.most()); ok {
-			text += fmt.Sprintf(": --sheets %d avoids it", most)
+		if most, ok := avoidLone(len(d.Book.Sheets()), d.most()); ok {
+			text = phrase.New("%s: %s avoids it", text, phrase.Set("sheets", most))
 		}
 		d.say("%s", text)
 	}
@@ -106,8 +106,8 @@ func (d *Draft) most() int {
 	return d.Options.Sheets
 }
 
-// withoutLone is the limit nearest to most with which no gathering has one sheet.
-func withoutLone(sheets, most int) (int, bool) {
+// avoidLone finds the limit nearest to most with which no gathering has one sheet.
+func avoidLone(sheets, most int) (int, bool) {
 	for off := range 4 {
 		for _, m := range []int{most + off, most - off} {
 			if m > 1 && slices.Min(reorder.SizesBetween(sheets, 1, m)) > 1 {
@@ -145,7 +145,7 @@ func (d *Draft) warnThick() {
 	if volumes > len(d.Book.Gatherings) {
 		return
 	}
-	d.say("%s is about %.0f mm thick with leaves of %s, more than %g mm: --volumes %d makes about %.0f mm of each", what, thick, of, thickBlock, volumes, whole/float64(volumes))
+	d.say("%s is about %.0f mm thick with leaves of %s, more than %g mm: %s makes about %.0f mm of each", what, thick, of, thickBlock, phrase.Set("volumes", volumes), whole/float64(volumes))
 }
 
 // warnForm names what is hard to fold by hand.
@@ -158,13 +158,13 @@ func (d *Draft) warnForm() {
 		pieces = max(pieces, form.Pieces(len(g.Sheets)))
 	}
 	if thick > reorder.WellFolded {
-		d.say("%d thicknesses of paper are bent at once at the last fold, more than %d fold badly: take fewer sheets per gathering, or --nest inset", thick, reorder.WellFolded)
+		d.say("%d thicknesses of paper are bent at once at the last fold, more than %d fold badly: take fewer sheets per gathering, or %s", thick, reorder.WellFolded, phrase.Set("nest", "inset"))
 	}
 	if s.Handy > 0 && pieces > s.Handy {
 		what := "sheets"
 		if form.Cut > 1 {
 			what = "pieces"
 		}
-		d.say("gatherings of %d %s folded as %s are hard to fold by hand: take %d, see --sheets", pieces, what, form.Fold, s.Handy)
+		d.say("gatherings of %d %s folded as %s are hard to fold by hand: take %d, see %s", pieces, what, form.Fold, s.Handy, phrase.Set("sheets"))
 	}
 }

@@ -23,9 +23,9 @@ type cutPage struct {
 	trimmed geom.Rect
 }
 
-// Beyond are the lengths by which a rectangle reaches beyond another at its
+// Overhangs are the lengths by which a rectangle reaches beyond another at its
 // left, lower, right and upper edge, in mm; negative where it lies inside.
-func Beyond(r, other geom.Rect) [4]float64 {
+func Overhangs(r, other geom.Rect) [4]float64 {
 	return [4]float64{other.X0 - r.X0, other.Y0 - r.Y0, r.X1 - other.X1, r.Y1 - other.Y1}
 }
 
@@ -35,36 +35,16 @@ func (d *Draft) warnTrim(ctx context.Context) error {
 	if d.Trim == (reorder.Trim{}) {
 		return nil
 	}
-	onPage := map[int][]cutPage{}
-	var sources []int
-	for _, c := range d.cutPages() {
-		source := d.SourcePage(c.page)
-		if onPage[source] == nil {
-			sources = append(sources, source)
-		}
-		onPage[source] = append(onPage[source], c)
-	}
-	if len(sources) == 0 {
-		return nil
-	}
+	cuts := d.cutPages()
 	text := &textFinder{source: d.Source}
 	defer text.close()
 	var cut []lost
 	var rims []int
-	failed := survey.Undrawn{}
-	err := d.EachPicture(ctx, sources, func(source int, small survey.Picture, err error) error {
-		if err != nil {
-			failed.Add(source, err)
-			return nil
-		}
-		for _, c := range onPage[source] {
+	err := measureEach(ctx, d, cuts, "whether print is cut off", func(source int, small survey.Picture) error {
+		for _, c := range cuts[source] {
 			mm, rim, err := d.lookAtCut(ctx, text, small, c)
-			if ctx.Err() != nil {
-				return ctx.Err()
-			}
 			if err != nil {
-				failed.Add(source, err)
-				continue
+				return err
 			}
 			if mm >= LeastInk {
 				cut = append(cut, lost{source, mm})
@@ -75,32 +55,22 @@ func (d *Draft) warnTrim(ctx context.Context) error {
 		}
 		return nil
 	})
-	if ctx.Err() != nil {
-		return ctx.Err()
-	}
-	if err != nil {
-		d.say("whether print is cut off could not be measured: %v", err)
-		return nil
-	}
 	d.sayLost(cut, "print would be cut off in trimming")
 	if len(rims) > 0 {
 		slices.Sort(rims)
 		d.say("%s: print runs to the edge of the page and ends less than %g mm beyond the cut: a white rim may show", reorder.PagesText(slices.Compact(rims)), bleedLeast)
 	}
-	failed.Each(func(what string) {
-		d.say("%s: whether print is cut off there could not be measured", what)
-	})
-	return nil
+	return err
 }
 
-// cutPages is every printed page with the cuts around it.
-func (d *Draft) cutPages() []cutPage {
-	var all []cutPage
+// cutPages is every printed page with the cuts around it, by source page.
+func (d *Draft) cutPages() map[int][]cutPage {
+	all := map[int][]cutPage{}
 	for _, s := range d.Printed {
 		for _, p := range slices.Concat(s.Front, s.Back) {
-			box := d.Shown(p.Page).Box
-			m := geom.Translate(-box.X0, -box.Y0).Then(p.Matrix)
-			all = append(all, cutPage{p.Page, m, p.Clip, p.Trimmed})
+			shown := d.Shown(p.Page)
+			m := geom.Translate(-shown.Box.X0, -shown.Box.Y0).Then(p.Matrix)
+			all[shown.Page] = append(all[shown.Page], cutPage{p.Page, m, p.Clip, p.Trimmed})
 		}
 	}
 	return all
@@ -117,10 +87,10 @@ func (d *Draft) lookAtCut(ctx context.Context, text *textFinder, small survey.Pi
 	}
 	box := c.matrix.Bounds(shown.Box)
 	printed := c.matrix.Bounds(ink)
-	reach := Beyond(c.matrix.Bounds(shown.Seen).Common(c.panel), c.trimmed)
-	short := Beyond(printed, box) // of the page's edge, so not above nought
-	over := Beyond(printed.Common(c.panel), c.trimmed)
-	cuts := Beyond(c.panel, c.trimmed) // the spine has none
+	reach := Overhangs(c.matrix.Bounds(shown.Seen).Common(c.panel), c.trimmed)
+	short := Overhangs(printed, box) // of the page's edge, so not above nought
+	over := Overhangs(printed.Common(c.panel), c.trimmed)
+	cuts := Overhangs(c.panel, c.trimmed) // the spine has none
 	bleeds := false
 	for i := range cuts {
 		switch {
@@ -139,7 +109,7 @@ func (d *Draft) lookAtCut(ctx context.Context, text *textFinder, small survey.Pi
 	if err != nil || !any {
 		return mm, rim, err
 	}
-	over = Beyond(c.matrix.Bounds(words).Common(c.panel), c.trimmed)
+	over = Overhangs(c.matrix.Bounds(words).Common(c.panel), c.trimmed)
 	for i := range cuts {
 		if cuts[i] > 0 {
 			mm = math.Max(mm, over[i])

@@ -69,7 +69,7 @@ func (p *Print) openings() []opening {
 			continue
 		}
 		size := geom.Size{W: 2 * place.Size.W, H: place.Size.H}
-		if p.plan.Bind == reorder.BindTop {
+		if p.plan.Options.Bind == reorder.BindTop {
 			size = geom.Size{W: place.Size.W, H: 2 * place.Size.H}
 		}
 		out = append(out, opening{size, []Place{place}})
@@ -98,7 +98,7 @@ func (p *Print) opening(o opening) pdf.Side {
 // inOpening is where the lower left corner of a page stands on its opening: the
 // spine of both pages is the line in the middle.
 func (p *Print) inOpening(place Place) geom.Point {
-	switch spine(p.plan.Bind, place.Recto) {
+	switch spine(p.plan.Options.Bind, place.Recto) {
 	case geom.Left:
 		return geom.Point{X: place.Size.W}
 	case geom.Down:

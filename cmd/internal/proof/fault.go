@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -61,25 +62,25 @@ func (p *Print) Fault(r Result) error {
 
 // refuseFaults says that a proof has found faults.
 func (p *Print) refuseFaults(r Result) error {
-	pages, hint := 0, "a smaller --scale, or --place centre, may keep the print on the paper"
+	pages, hint := 0, phrase.New("a smaller %s, or %s, may keep the print on the paper", phrase.Set("scale"), phrase.Set("place", "centre"))
 	for _, f := range r.Faults {
 		if f.Sheet != 0 {
 			pages++
 		}
 		if f.Kind != Lost {
-			hint = "do not print it; prepare the book again, and if this happens again, look at the pages named"
+			hint = phrase.New("do not print it; prepare the book again, and if this happens again, look at the pages named")
 		}
 	}
 	if pages == 0 {
-		return refusal.Faults.New("%s would not make the book", p.Folder).Advise(hint)
+		return refusal.Faults.New("%s would not make the book", p.Folder).Advise("%s", hint)
 	}
-	return refusal.Faults.New("%s would not make the book: %s of %d wrong", p.Folder, reorder.Count(pages, "page"), r.Pages).Advise(hint)
+	return refusal.Faults.New("%s would not make the book: %s of %d wrong", p.Folder, reorder.Count(pages, "page"), r.Pages).Advise("%s", hint)
 }
 
 // refuseUnchecked says that a proof has found no fault but could not look at all pages.
 func (p *Print) refuseUnchecked(r Result) error {
 	return refusal.Partly.New("%s: %d of %s could not be checked: %s", p.Folder, r.Unseen, reorder.Count(r.Pages, "page"), Few(r.Why)).
-		Advise("look at these pages in the print files yourself, or give each page more time with --page-timeout; without --proof the files are written unchecked")
+		Advise("look at these pages in the print files yourself, or give each page more time with %s; without %s the files are written unchecked", phrase.Set("page-timeout"), phrase.Set("proof"))
 }
 
 // Few is the first three of several reasons, and the number of the others.

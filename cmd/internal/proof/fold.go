@@ -32,7 +32,7 @@ type grid struct{ columns, rows int }
 // grid is fine enough for every page to have a mark, and no finer, for a book
 // can have thousands of sheets.
 func (p *Print) grid() grid {
-	if p.plan.Cut > 1 || p.plan.Fold == reorder.Sixteenmo {
+	if p.plan.Options.Cut > 1 || p.plan.Options.Fold == reorder.Sixteenmo {
 		return grid{16, 24}
 	}
 	return grid{8, 12}
@@ -125,11 +125,11 @@ func (p *Print) stacks() [][]int {
 
 // isOneSided tells whether the backs are never seen.
 func (p *Print) isOneSided() bool {
-	return p.plan.Fold == reorder.Pouch || p.plan.Fold == reorder.Concertina
+	return p.plan.Options.Fold == reorder.Pouch || p.plan.Options.Fold == reorder.Concertina
 }
 
 // isSewn tells whether thread through folds holds the leaves.
-func (p *Print) isSewn() bool { return !p.isOneSided() && p.plan.Fold != reorder.Loose }
+func (p *Print) isSewn() bool { return !p.isOneSided() && p.plan.Options.Fold != reorder.Loose }
 
 // place finds out from one mark of the grid on a face how the side lies there:
 // paper is turned and moved, never stretched.

@@ -5,16 +5,17 @@ import (
 	"strings"
 
 	"foldwright/cmd/internal/binding"
+	"foldwright/reorder/phrase"
 )
 
 const benchAnchor = "bench"
 
 // benchPart is the figures that a binder needs before sewing, of each volume, and what is
 // left to be measured.
-func benchPart(volumes []binding.Sheet, folder string) Part {
+func benchPart(volumes []binding.Sheet, p Program) Part {
 	part := Part{Anchor: benchAnchor, Heading: "Figures for the bench"}
 	for i, sheet := range volumes {
-		known := Stage{Heading: "Known before sewing", Notes: []Note{figuresNote(sheet), stationsNote(sheet)}}
+		known := Stage{Heading: "Known before sewing", Notes: []Note{figuresNote(sheet, p), stationsNote(sheet)}}
 		if len(volumes) > 1 {
 			known.Heading = fmt.Sprintf("Volume %d, known before sewing", i+1)
 		}
@@ -23,18 +24,18 @@ func benchPart(volumes []binding.Sheet, folder string) Part {
 		}
 		part.Stages = append(part.Stages, known)
 	}
-	part.Stages = append(part.Stages, Stage{Heading: "To be measured later", Notes: []Note{measureLaterNote(volumes[0].Structure, folder)}})
+	part.Stages = append(part.Stages, Stage{Heading: "To be measured later", Notes: []Note{measureLaterNote(volumes[0].Structure, p)}})
 	return part
 }
 
 // figuresNote is the figures that are known before sewing.
-func figuresNote(sheet binding.Sheet) Text {
-	t := Text{Lead: say("Figures for {}. What is only an estimate is a range:", markTerms(sheet.Structure.Title))}
+func figuresNote(sheet binding.Sheet, p Program) Text {
+	t := Text{Lead: say("Figures for {}. A range is an estimate:", markTerms(sheet.Structure.Title))}
 	for _, f := range sheet.Before {
-		t.List = append(t.List, say("{}: {} ({})", f.Name, amount(f.Value), f.Why()))
+		t.List = append(t.List, say("{}: {} ({})", f.Name, amount(f.Value), f.Why(p.Style)))
 	}
-	t.More = []Sentence{say("If you bind it otherwise, prepare the book again with {} and the name of another way of binding; {} lists them.",
-		literal("--structure"), literal("foldwright structures"))}
+	t.More = []Sentence{say("For another way of binding, prepare the book again with {} and its name; {} lists them.",
+		p.setting(phrase.Set("structure")), p.other("structures"))}
 	return t
 }
 
@@ -50,21 +51,18 @@ func markTerms(title string) Sentence {
 
 // stationsNote is where the holes are pierced.
 func stationsNote(sheet binding.Sheet) Text {
-	head, side := sheet.Book.Trim.Head, sheet.Structure.Sewn == binding.Side
+	head := sheet.Book.Trim.Head
 	end, _ := sheet.Book.Ends()
 	t := Text{Lead: say("Stations, where you {}, from the {}:", wPierce, end)}
 	if head > 0 {
 		what := "fold"
-		if side {
+		if sheet.Structure.Sewn == binding.Side {
 			what = "leaves"
 		}
 		t.Lead = say("Stations, where you {} before you {}, from the {} of the untrimmed {}:", wPierce, wTrim, end, what)
 	}
 	for _, h := range sheet.Stations.Holes {
-		t.List = append(t.List, say("{}: {}", h, amount(sheet.Units.Length(binding.Exactly(h.At+head)))))
-	}
-	if side {
-		t.More = append(t.More, say("They go through all leaves, {} from the back edge.", amount(sheet.Units.Length(sheet.Structure.FromBack.Exactly()))))
+		t.List = append(t.List, say("{}: {}", sheet.Book.NameOf(h), amount(sheet.Units.Length(binding.Exactly(h.At+head)))))
 	}
 	for _, n := range sheet.Stations.Notes {
 		t.More = append(t.More, say("Note: {}.", n))
@@ -72,23 +70,36 @@ func stationsNote(sheet binding.Sheet) Text {
 	return t
 }
 
+// fromSpine is how far from the spine edge loose leaves are sewn through: as the bench has it, else as
+// the built-in structure does.
+func fromSpine(bench []binding.Sheet) string {
+	if len(bench) > 0 && bench[0].Structure.Sewn == binding.Side {
+		return bench[0].Units.Length(bench[0].Structure.FromSpine)
+	}
+	return "10 mm"
+}
+
 // measureLaterNote is what a person measures of the sewn block.
-func measureLaterNote(structure binding.Structure, folder string) Text {
-	lead := say("Cut no board and no cloth by estimates. When the block is sewn and pressed, measure how thick it is at the edge across from the spine, the width and height of a leaf, the spine over its curve and the board.")
-	flags := []literal{"--block-thickness", "--leaf-size", "--back", "--board"}
+func measureLaterNote(structure binding.Structure, p Program) Text {
+	lead := say("Don't cut boards or cloth from the estimates. When the block is sewn and pressed, measure its thickness at the edge across from the spine, the width and height of a leaf, the spine over its curve, and the board.")
+	measures := []string{"block-thickness", "leaf-size", "spine", "board"}
 	switch {
 	case structure.Cover == binding.Paper:
-		lead = say("Cut the cover last. When the leaves are folded and pressed, measure how thick the block is, and the width and height of a leaf.")
-		flags = flags[:2]
-	case structure.Back == binding.Flat:
-		lead = say("Cut no board and no cloth by estimates. When the block is sewn and pressed, measure how thick it is, the width and height of a leaf, and the board.")
-		flags = []literal{"--block-thickness", "--leaf-size", "--board"}
+		lead = say("Cut the cover last. When the leaves are folded and pressed, measure the thickness of the block, and the width and height of a leaf.")
+		measures = measures[:2]
+	case structure.Spine == binding.Flat:
+		lead = say("Don't cut boards or cloth from the estimates. When the block is sewn and pressed, measure its thickness, the width and height of a leaf, and the board.")
+		measures = []string{"block-thickness", "leaf-size", "board"}
+	}
+	var options []literal
+	for _, key := range measures {
+		options = append(options, p.setting(phrase.Set(key)))
 	}
 	return Text{
 		Lead: lead,
 		More: []Sentence{
-			say("Tell what you have measured to {}, with {}. It then gives every further measure.", literal("foldwright measure "+quote(folder)), joinList(flags)),
-			say("With {} and the name of a new folder it also writes {} and {}, to be printed and laid beside the work.", literal("--out"), literal("bench-sheet.pdf"), literal("piercing-guide.pdf")),
+			say("Enter your measurements with {}: {}. It then works out everything else.", p.command("measure"), joinList(options)),
+			say("With {} and the name of a new folder it also writes {} and {}: print them and lay them beside your work.", p.setting(phrase.Set("out")), literal("bench-sheet.pdf"), literal("piercing-guide.pdf")),
 		},
 	}
 }

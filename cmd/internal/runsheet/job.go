@@ -7,15 +7,16 @@ import (
 	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 )
 
 // Job is what the run sheet tells about.
 type Job struct {
-	Title      string // the source's file name
-	Folder     string // the name of the job's folder; empty: it is for people who do not have the program
-	Version    string // of the program
-	Pages      int    // source pages that are printed
-	Blanks     int    // blank pages added
+	Title      string  // the source's file name
+	Program    Program // of those who read it
+	Version    string  // of the program
+	Pages      int     // source pages that are printed
+	Blanks     int     // blank pages added
 	Scale      float64
 	Paper      reorder.Paper
 	Leaf       geom.Size    // a leaf of the folded book before trimming, head up, mm
@@ -34,6 +35,23 @@ type Job struct {
 	SideNames  bool            // side names are printed along the folds
 	Warnings   []string
 }
+
+// Program is how those who read a run sheet call the program. The zero value: they do not have it.
+type Program struct {
+	Folder string // the name of the job's folder
+	Style  phrase.Style
+}
+
+// command is a command about the job's folder.
+func (p Program) command(name string, settings ...phrase.Setting) literal {
+	return literal(phrase.Command{Name: name, Arguments: []string{p.Folder}, Settings: settings}.In(p.Style))
+}
+
+// setting is an option.
+func (p Program) setting(s phrase.Setting) literal { return literal(s.In(p.Style)) }
+
+// other is a command that is not about the folder.
+func (p Program) other(name string) literal { return literal(phrase.Command{Name: name}.In(p.Style)) }
 
 // sheets is how many are printed in all runs.
 func (j Job) sheets() (n int) {
@@ -116,7 +134,7 @@ func Parts(j Job) []Part {
 	}
 	parts = append(parts, troublePart(j), makingPart(j))
 	if len(j.Bench) > 0 {
-		parts = append(parts, benchPart(j.Bench, j.Folder))
+		parts = append(parts, benchPart(j.Bench, j.Program))
 	}
 	return parts
 }

@@ -313,7 +313,7 @@ type LoadBook struct {
 func (l LoadBook) Text() Text {
 	return Text{
 		Lead: say("Count exactly {} of {} paper, and lay what you counted into the {}.", reorder.Count(l.Sheets, "sheet"), l.Paper.Word(), wTray),
-		More: []Sentence{say("If the tray or the delivery does not hold so many, ask whoever gave you the kit for smaller runs: {} makes them with {} and a number.", literal("foldwright kit"), literal("--run"))},
+		More: []Sentence{say("If the tray or the delivery does not hold so many, ask whoever made these files for smaller runs, and say how many sheets they may have.")},
 	}
 }
 

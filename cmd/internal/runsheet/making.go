@@ -267,7 +267,7 @@ func volumeSentence(v reorder.Volume) Sentence {
 func orderOfWorkNote(j Job) Text {
 	switch j.Form.Fold {
 	case reorder.Loose, reorder.Pouch:
-		t := Text{Lead: say("The order of work from here: knock the leaves even at the {} edge and clamp them, glue that edge or {} it about 8 mm from the edge, {} the others, add the cover, press.", j.Form.Bind, wStab, wTrim)}
+		t := Text{Lead: say("The order of work from here: knock the leaves even at the {} edge and clamp them, glue that edge or {} it about {} from the edge, {} the others, add the cover, press.", j.Form.Bind, wStab, amount(fromSpine(j.Bench)), wTrim)}
 		if j.Form.Fold == reorder.Pouch {
 			t.More = append(t.More, say("Do not trim the edge with the folds: the leaves stay closed there."))
 		}
@@ -283,11 +283,11 @@ func orderOfWorkNote(j Job) Text {
 		},
 	}
 	switch {
-	case j.Folder == "": // nobody who reads this has the program
+	case j.Program == Program{}: // nobody who reads this has the program
 	case len(j.Bench) > 0:
 		t.More = append(t.More, say("What is known of measures before sewing stands under {}.", link{"Figures for the bench", benchAnchor}))
 	default:
-		t.More = append(t.More, say("All measures, from the holes in the folds to the cloth, are given by {}.", literal("foldwright measure "+quote(j.Folder))))
+		t.More = append(t.More, say("All measures, from the holes in the folds to the cloth, are given by {}.", j.Program.command("measure")))
 	}
 	return t
 }

@@ -9,6 +9,7 @@ import (
 	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 )
 
 func openingPart(j Job) Part {
@@ -42,7 +43,7 @@ func guessNote(j Job) Text {
 			wProfile, literal(j.Profile.Name)),
 		More: []Sentence{
 			say("On a printer that works otherwise, pages come out upside down, or in the wrong order, or printed over each other."),
-			say("One sheet of paper makes a known printer of it: {} writes it, {} asks what you see on it.", literal("foldwright testsheet"), literal("foldwright learn")),
+			say("One sheet of paper makes a known printer of it: {} writes it, {} asks what you see on it.", j.Program.other("testsheet"), j.Program.other("learn")),
 			tryOneFirst(j),
 		},
 	}
@@ -54,7 +55,7 @@ func tryOneFirst(j Job) Sentence {
 		return say("This job is a single {}: print it, fold it and see whether it reads right before you print a whole book.", wGathering)
 	}
 	return say("Print only one {} first: prepare the book once more with {}, print and fold what comes out, and see whether it reads right.",
-		wGathering, literal("--only-gathering 1"))
+		wGathering, j.Program.setting(phrase.Set("only-gathering", 1)))
 }
 
 // assumedNote names facts of the profile that nobody has looked at.

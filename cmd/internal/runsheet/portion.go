@@ -68,7 +68,7 @@ func (f feed) steps() []Step {
 			if first {
 				steps = append(steps, fanStep)
 			}
-			steps = append(steps, LoadFresh{p.sheets(), f.Paper, f.Profile.FeedFace, f.Profile.TraySheets})
+			steps = append(steps, LoadFresh{p.sheets(), f.Paper, f.Profile.FeedFace, f.Profile.TraySheets, f.smallerRuns()})
 		}
 		steps = append(steps, f.printStep(i, sheets), CountOut{p.sheets(), false}, letRestStep(f.Profile.Process),
 			JoinPortion{f.Profile.Stacks, first && !f.onto, last, f.file.Pass == printer.BackPass})

@@ -7,6 +7,7 @@ import (
 	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 )
 
 // Remainder is what follows in a print file after the last good sheet that came out.
@@ -44,7 +45,7 @@ func RemainderParts(r Remainder) []Part {
 	}
 	parts := []Part{begin, dialogPart(r.Job), print}
 	if r.Without != "" {
-		parts = append(parts, Part{Anchor: "lost", Heading: "Print the lost sheets", Stages: []Stage{{Steps: []Step{reprintLostStep(r.Without, r.Folder)}}}})
+		parts = append(parts, Part{Anchor: "lost", Heading: "Print the lost sheets", Stages: []Stage{{Steps: []Step{reprintLostStep(r.Without, r.Program)}}}})
 	}
 	return append(parts, troublePart(r.Job))
 }
@@ -52,7 +53,7 @@ func RemainderParts(r Remainder) []Part {
 // stagesAtOnce prints what is left, from the loaded tray to the whole stack.
 func (r Remainder) stagesAtOnce() []Stage {
 	ready := Stage{Heading: "Load the paper", Steps: []Step{
-		EmptyTray{}, LoadFresh{r.Left.Sheets, r.Paper, r.Profile.FeedFace, r.Profile.TraySheets},
+		EmptyTray{}, LoadFresh{r.Left.Sheets, r.Paper, r.Profile.FeedFace, r.Profile.TraySheets, r.smallerRuns()},
 	}}
 	if r.Pass == printer.BackPass {
 		ready = Stage{Heading: "Look into the tray", Steps: []Step{stayInTrayStep(r.Without), LookAt{r.waiting(drawing.Tray), r.Run.Gaps}}}
@@ -204,9 +205,9 @@ func (j JoinGood) Text() Text {
 }
 
 // reprintLostStep prints what was left out.
-func reprintLostStep(numbers, folder string) Text {
+func reprintLostStep(numbers string, p Program) Text {
 	return Text{Lead: say("Print {} once more, and put them into their places: {} makes the files and says how.",
-		literal(nameSheets(numbers)), literal("foldwright reprint "+quote(folder)+" --sheet "+numbers))}
+		literal(nameSheets(numbers)), p.command("reprint", phrase.Set("sheet", numbers)))}
 }
 
 // WriteRemainder writes the run sheet of the remainder of a run as one self-contained

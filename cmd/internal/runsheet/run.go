@@ -7,6 +7,7 @@ import (
 	"foldwright/printer"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 )
 
 func runPart(j Job, r Run) Part {
@@ -28,7 +29,7 @@ func runPart(j Job, r Run) Part {
 		print.Steps = feed{Job: j, file: first, portions: portions}.steps()
 	} else {
 		part.Stages = []Stage{{Heading: "Load the paper", Notes: split, Steps: []Step{
-			EmptyTray{}, fanStep, LoadFresh{r.Sheets, j.Paper, j.Profile.FeedFace, j.Profile.TraySheets},
+			EmptyTray{}, fanStep, LoadFresh{r.Sheets, j.Paper, j.Profile.FeedFace, j.Profile.TraySheets, j.smallerRuns()},
 		}}}
 		print.Steps = []Step{printStep(first, ""), CountOut{r.Sheets, len(r.Files) > 1}}
 		if first.Pass == printer.BothPass {
@@ -93,12 +94,18 @@ func (EmptyTray) Text() Text {
 // fanStep loosens the sheets.
 var fanStep = Text{Lead: say("{} the fresh paper and knock its edges even on the table.", wFan.as("Fan"))}
 
+// smallerRuns is what helps where a run is too large for the tray.
+func (j Job) smallerRuns() Sentence {
+	return say("prepare the book again with {} and a smaller number", j.Program.setting(phrase.Set("run")))
+}
+
 // LoadFresh puts fresh sheets into the tray.
 type LoadFresh struct {
 	Sheets   int
 	Paper    reorder.Paper
 	FeedFace printer.FeedFace // zero if the printer turns the sheets itself
 	Tray     int              // how many sheets it takes, 0 if unknown
+	Smaller  Sentence         // how to have smaller runs
 }
 
 func (l LoadFresh) Text() Text {
@@ -107,7 +114,7 @@ func (l LoadFresh) Text() Text {
 		More: []Sentence{say("Count twice. An exact number is what shows you later that no two sheets went through together.")},
 	}
 	if l.Tray == 0 && l.Sheets > 1 {
-		t.More = append(t.More, say("If your tray or your delivery does not hold so many, prepare the book again with {} and a smaller number, or say in the {} how many it holds.", literal("--run"), wProfile))
+		t.More = append(t.More, say("If your tray or your delivery does not hold so many, {}, or say in the {} how many it holds.", l.Smaller, wProfile))
 	}
 	if l.FeedFace != 0 {
 		t.More = append(t.More, say("The face that lies {} in the tray gets printed. If your paper has a better face, that face lies {}.", l.FeedFace, l.FeedFace))

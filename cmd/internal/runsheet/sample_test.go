@@ -23,7 +23,7 @@ func sideName(run, sheet int, side reorder.Side) string {
 func sample(f printer.Facts, backs bool, runs ...int) (Job, map[string][]string) {
 	paper, _ := reorder.ParsePaper("a4")
 	j := Job{
-		Title: "larkhaven.pdf", Folder: "larkhaven-print", Version: "1.0", Scale: 0.7071, Paper: paper, Leaf: geom.Size{W: 148.5, H: 210},
+		Title: "larkhaven.pdf", Program: Program{Folder: "larkhaven-print"}, Version: "1.0", Scale: 0.7071, Paper: paper, Leaf: geom.Size{W: 148.5, H: 210},
 		Form: reorder.FolioForm, Profile: profiles.Profile{Name: "attic", Facts: f}, SideNames: true,
 	}
 	content := map[string][]string{}

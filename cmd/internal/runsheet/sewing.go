@@ -99,7 +99,7 @@ func (p PierceHoles) Text() Text {
 		t.Lead = say("Open the {} in its middle, and pierce {} holes through the fold and the cover, from the inside out:", wGathering, len(at))
 		t.More = nil
 	case binding.Side:
-		t.Lead = say("Pierce {} holes through covers and leaves, {} from the {}:", len(at), p.Sheet.Units.Length(p.Sheet.Structure.FromBack.Exactly()), wSpine)
+		t.Lead = say("Pierce {} holes through covers and leaves, {} from the {}:", len(at), p.Sheet.Units.Length(p.Sheet.Structure.FromSpine), wSpine)
 		t.More = nil
 	}
 	for i, name := range names {
@@ -335,7 +335,7 @@ func supportsStep(s Sewn) Text {
 		Lead: say("Cut {} {}, each three hands long. Stick one end of each to the underside of the table's edge, so that they stand up in front of the {}, each at its holes.", n, what, wSpine),
 	}
 	if what == "tapes" {
-		t.More = []Sentence{say("Strong woven ribbon {} wide will do.", s.Sheet.Units.Length(s.Sheet.Structure.Width.Exactly()))}
+		t.More = []Sentence{say("Strong woven ribbon {} wide will do.", s.Sheet.Units.Length(s.Sheet.Structure.Width))}
 	}
 	return t
 }

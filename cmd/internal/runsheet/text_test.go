@@ -94,7 +94,7 @@ func TestEachValueHasItsWords(t *testing.T) {
 	if on := (JoinGood{printer.OnTop}).Text().Lead.String(); !strings.Contains(on, "onto") {
 		t.Error(on)
 	}
-	differ(t, JoinGood{printer.OnTop}, JoinGood{printer.Beneath}, reprintLostStep("4", "a"), reprintLostStep("4,5", "a"), reprintLostStep("4", "b"))
+	differ(t, JoinGood{printer.OnTop}, JoinGood{printer.Beneath}, reprintLostStep("4", Program{Folder: "a"}), reprintLostStep("4,5", Program{Folder: "a"}), reprintLostStep("4", Program{Folder: "b"}))
 	differ(t, PrintRemainder{"a", "b", "2-3", printer.FrontPass, ""}, PrintRemainder{"a", "b", "2-3", printer.BackPass, ""}, PrintRemainder{"a", "b", "2-3", printer.BothPass, ""}, PrintRemainder{"a", "b", "2-4", printer.BothPass, ""})
 	differ(t, reprintNote("7", true), reprintNote("7", false), reprintNote("7,8", false))
 	differ(t, actualSize, noFitting, noCentring, onePerSheet, oneCopy, allPages, keepBlanks, noTurning, noBooklet, sameOrder, noHandHelp)

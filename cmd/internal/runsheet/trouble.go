@@ -2,9 +2,9 @@ package runsheet
 
 import (
 	"fmt"
-	"strings"
 
 	"foldwright/printer"
+	"foldwright/reorder/phrase"
 )
 
 const troubleAnchor = "trouble"
@@ -32,7 +32,7 @@ func troublePart(j Job) Part {
 // reprintTrouble is the same for a reprint: its files hold nothing else.
 func reprintTrouble(j Job) Part {
 	return Part{Anchor: troubleAnchor, Heading: troubleLink.text, Stages: []Stage{
-		{Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(exampleOf(j).byHand()), reprintAgainStep(j.Folder)}}, misfitStage,
+		{Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(exampleOf(j).byHand()), reprintAgainStep(j.Program)}}, misfitStage,
 	}}
 }
 
@@ -90,9 +90,9 @@ var startAgainStep = Text{
 // example is a sheet that is taken as an example of saving what is good, and what
 // is known of its job for that.
 type example struct {
-	Folder string // of the job; empty: nobody who reads this has the program
-	Orders []FileOrder
-	Files  []File // of the only run; empty: there are several
+	Program Program
+	Orders  []FileOrder
+	Files   []File // of the only run; empty: there are several
 	// Portioned is set where the tray does not hold the example's run.
 	Portioned bool
 	// Number is the sheet's in the book, Place that in its run, Of how many sheets the run has.
@@ -106,7 +106,7 @@ const fewest = 3
 // exampleOf takes the middle sheet of the first run that has so many sheets as its
 // example, else the job's first sheet.
 func exampleOf(j Job) example {
-	e := example{Folder: j.Folder, Orders: OrdersOf(j.Profile.Facts, j.Form.IsTwoSided())}
+	e := example{Program: j.Program, Orders: OrdersOf(j.Profile.Facts, j.Form.IsTwoSided())}
 	first := 1
 	if len(j.Gatherings) > 0 {
 		first = j.Gatherings[0].First
@@ -137,7 +137,7 @@ func (e example) name() literal {
 
 // withoutProgram begins what is done without the program, where there is another way.
 func (e example) withoutProgram() string {
-	if e.Folder == "" {
+	if (e.Program == Program{}) {
 		return ""
 	}
 	return "Without the program: "
@@ -146,7 +146,7 @@ func (e example) withoutProgram() string {
 // remainderStage is how a run goes on after the last good sheet.
 func (e example) remainderStage(stacks printer.Stacks) Stage {
 	s := Stage{Heading: "Go on after the last good sheet", Notes: []Note{e.lastGoodNote()}}
-	if e.Folder != "" {
+	if (e.Program != Program{}) {
 		s.Steps = append(s.Steps, e.continueStep())
 	}
 	s.Steps = append(s.Steps, e.clearAwayStep(), loadRemainderStep(e.byHand()), e.printRemainderStep())
@@ -162,7 +162,7 @@ func (e example) remainderStage(stacks printer.Stacks) Stage {
 // reprintStage is how single sheets are printed once more.
 func (e example) reprintStage() Stage {
 	s := Stage{Heading: "Single sheets are spoiled"}
-	if e.Folder != "" {
+	if (e.Program != Program{}) {
 		s.Steps = append(s.Steps, e.reprintStep())
 	}
 	s.Steps = append(s.Steps, e.printSheetStep())
@@ -191,28 +191,18 @@ var whilePrinting = map[printer.Pass]string{printer.FrontPass: "if the fronts we
 // continueStep lets the program make what is left of a run: a command line for each pass.
 func (e example) continueStep() Text {
 	t := Text{
-		Lead: say("With the program: write this into a terminal, in the folder in which {} lies, with the number of your sheet in place of {}.", literal(e.Folder), literal(fmt.Sprint(e.Number))),
+		Lead: say("With the program: write this into a terminal, in the folder in which {} lies, with the number of your sheet in place of {}.", literal(e.Program.Folder), literal(fmt.Sprint(e.Number))),
 		More: []Sentence{say("It makes a file of what is left, and a page that says how the stacks have to lie. Follow that page, and leave the other steps here out.")},
 	}
-	line := fmt.Sprintf("foldwright continue %s --after-sheet %d", quote(e.Folder), e.Number)
+	after := phrase.Set("after-sheet", e.Number)
 	if !e.byHand() {
-		t.List = []Sentence{say("{}", literal(line))}
+		t.List = []Sentence{say("{}", e.Program.command("continue", after))}
 		return t
 	}
 	for _, o := range e.Orders {
-		t.List = append(t.List, say("{}: {}", whilePrinting[o.Pass], literal(line+" --pass "+o.Pass.String())))
+		t.List = append(t.List, say("{}: {}", whilePrinting[o.Pass], e.Program.command("continue", after, phrase.Set("pass", o.Pass))))
 	}
 	return t
-}
-
-// quote is a name as a command line takes it.
-func quote(name string) string {
-	if strings.ContainsFunc(name, func(c rune) bool {
-		return !strings.ContainsRune("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_.", c)
-	}) {
-		return `"` + name + `"`
-	}
-	return name
 }
 
 // clearAwayStep parts the good sheets from what came after them.
@@ -245,15 +235,15 @@ func (e example) printRemainderStep() Text {
 
 // reprintStep lets the program make single sheets once more, by hand also their backs alone.
 func (e example) reprintStep() Text {
-	line := fmt.Sprintf("foldwright reprint %s --sheet %d", quote(e.Folder), e.Number)
+	sheet := phrase.Set("sheet", e.Number)
 	t := Text{
 		Lead: say("With the program: write this into a terminal, in the folder in which {} lies, with the number of the spoiled sheet in place of {}, or with several as in {}.",
-			literal(e.Folder), literal(fmt.Sprint(e.Number)), literal("7,9-11")),
-		List: []Sentence{say("{}", literal(line))},
+			literal(e.Program.Folder), literal(fmt.Sprint(e.Number)), literal("7,9-11")),
+		List: []Sentence{say("{}", e.Program.command("reprint", sheet))},
 		More: []Sentence{say("It makes files of these sheets alone, and a page that says what to do with them. Follow that page.")},
 	}
 	if e.byHand() {
-		t.List = append(t.List, say("if only the back is spoiled and you have a good front whose back is blank: {}", literal(line+" --side back")))
+		t.List = append(t.List, say("if only the back is spoiled and you have a good front whose back is blank: {}", e.Program.command("reprint", sheet, phrase.Set("side", "back"))))
 	}
 	return t
 }
@@ -272,6 +262,6 @@ func (e example) printSheetStep() Text {
 }
 
 // reprintAgainStep is for a sheet that was spoiled while spoiled sheets were printed again.
-func reprintAgainStep(folder string) Text {
-	return Text{Lead: say("Keep the sheets that came out well on both faces, and print only the others again: {}, followed by their numbers.", literal("foldwright reprint "+quote(folder)+" --sheet"))}
+func reprintAgainStep(p Program) Text {
+	return Text{Lead: say("Keep the sheets that came out well on both faces, and print only the others again: {}, followed by their numbers.", p.command("reprint", phrase.Set("sheet")))}
 }

@@ -6,14 +6,15 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/plan"
+	"foldwright/reorder/phrase"
 )
 
 // Failure is why a title failed and what it had been made from.
 type Failure struct {
-	Status   int    `json:"status"` // the exit status that prepare would have had
-	Sentence string `json:"sentence"`
-	Hint     string `json:"hint,omitempty"`
-	Detail   string `json:"detail,omitempty"` // where a program was led astray: what it said
+	Status   int             `json:"status"` // the exit status that prepare would have had
+	Sentence string          `json:"sentence"`
+	Hint     phrase.Sentence `json:"hint,omitzero"`
+	Detail   string          `json:"detail,omitempty"` // where a program was led astray: what it said
 	Marks
 	// Passing is set where the cause does not lie in the marks: a full disk, a
 	// process that was killed. Such a title is tried again.
@@ -56,27 +57,27 @@ const (
 
 func crashFailure(said string) *Failure {
 	return &Failure{Status: statusUnexpected, Sentence: "the program failed on this title: " + firstCause(said), Detail: said,
-		Hint: "the other titles are not affected; the report has what the program said"}
+		Hint: phrase.New("the other titles are not affected; the report has what the program said")}
 }
 
 func memoryFailure(limit Size) *Failure {
 	return &Failure{
 		Status: statusUnexpected, Sentence: fmt.Sprintf("needed more memory than the %s it may use", limit),
-		Hint: "give the batch more with --memory", Marks: Marks{Memory: limit},
+		Hint: phrase.New("raise %s to give the batch more", phrase.Set("memory")), Marks: Marks{Memory: limit},
 	}
 }
 
 func timeFailure(limit time.Duration) *Failure {
 	return &Failure{
 		Status: statusUnexpected, Sentence: fmt.Sprintf("took longer than %s", limit),
-		Hint: "give each title more time with --title-timeout", Marks: Marks{Seconds: limit.Seconds()},
+		Hint: phrase.New("raise %s to give each title more time", phrase.Set("title-timeout")), Marks: Marks{Seconds: limit.Seconds()},
 	}
 }
 
 func killFailure(how string) *Failure {
 	return &Failure{
 		Status: statusUnexpected, Sentence: "its process was ended from outside: " + how, Passing: true,
-		Hint: "start the batch again; if the system ended it because memory ran out, give the batch less with --memory",
+		Hint: phrase.New("start the batch again; if the system ended it because memory ran out, give the batch less with %s", phrase.Set("memory")),
 	}
 }
 

@@ -16,7 +16,7 @@ import (
 // refuseFolder says why there is nothing to prepare in a folder.
 func refuseFolder(folder, why string) error {
 	return refusal.Source.New("%s %s", folder, why).
-		Advise("foldwright batch --example shows a worklist, which can name titles in several folders")
+		Advise("%s shows a worklist, which can name titles in several folders", exampleCommand)
 }
 
 // FindTitles makes a shelf of every PDF in a folder and in its subfolders,
@@ -32,7 +32,7 @@ func FindTitles(folder, out string, settings []Setting, r Reader) (Shelf, error)
 		return Shelf{}, err
 	}
 	t.Options = &options
-	if plan.Ours(folder) {
+	if plan.IsOurs(folder) {
 		return Shelf{}, refuseFolder(folder, "was written by foldwright, so it is not searched for titles")
 	}
 	sources, err := search(folder, "**/*.pdf")
@@ -93,7 +93,7 @@ func search(folder, pattern string) ([]string, error) {
 		hidden := at != real && strings.HasPrefix(e.Name(), ".") // as folders are that are just being written
 		tooDeep := at != real && len(names) >= len(parts) && !slices.Contains(parts, "**")
 		switch {
-		case e.IsDir() && (hidden || tooDeep || plan.Ours(at)):
+		case e.IsDir() && (hidden || tooDeep || plan.IsOurs(at)):
 			return fs.SkipDir
 		case !hidden && matches(parts, names) && isFile(at, e) && (!onlyPDF || strings.HasSuffix(names[len(names)-1], pdfExtension)):
 			found = append(found, filepath.Join(folder, below))

@@ -40,7 +40,7 @@ func (r *run) judge(t Title) verdict {
 	if err != nil {
 		return r.refuse(t, v, err)
 	}
-	last, planErr := plan.ReadMade(t.Place)
+	last, planErr := plan.ReadBrief(t.Place)
 	made := planErr == nil
 	if made {
 		v.again = r.explainOutdated(t, last, request)
@@ -75,14 +75,14 @@ func (r *run) judge(t Title) verdict {
 
 // explainOutdated says why what lies in a title's place is not what would be written
 // again, as far as can be told without the source's bytes; empty if it is.
-func (r *run) explainOutdated(t Title, made plan.Made, request string) string {
+func (r *run) explainOutdated(t Title, made plan.Brief, request string) string {
 	if made.ProgramVersion != r.o.Setting.Version {
 		return "it was made by version " + made.ProgramVersion
 	}
 	if made.Request != request || made.Source.File != filepath.Base(t.Source) {
 		return "its options or its printer have changed"
 	}
-	if err := made.Whole(t.Place, r.o.Verify); err != nil {
+	if err := made.CheckFiles(t.Place, r.o.Verify); err != nil {
 		return err.Error()
 	}
 	return ""
@@ -140,6 +140,6 @@ func (r *run) folder(t Title) string {
 }
 
 // take fills in what a plan says.
-func (e *Entry) take(p plan.Made) {
+func (e *Entry) take(p plan.Brief) {
 	e.Printer, e.Paper, e.Pages, e.Sheets, e.Warnings = p.Profile.Name, p.Paper.Name, p.Source.Pages, p.Sheets, p.Warnings
 }

@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/isolate"
+	"foldwright/reorder/phrase"
 )
 
 // process is the process of one title.
@@ -81,7 +82,7 @@ func (p *process) start(program []string) error {
 func (r *run) startFailure(err error) *Failure {
 	f := r.o.Describe(err)
 	if f.Status != statusUnexpected {
-		f.Hint = "" // it speaks of files of the title
+		f.Hint = phrase.Sentence{} // it speaks of files of the title
 	}
 	f.Status, f.Sentence, f.Passing = statusUnexpected, "its process could not be started: "+f.Sentence, true
 	return &f

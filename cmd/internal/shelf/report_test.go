@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -73,7 +74,7 @@ func TestReportsThatCannotBeUsed(t *testing.T) {
 func TestPageIsSafe(t *testing.T) {
 	r := Report{Shelf: "<b>shelf</b>", Titles: []Entry{
 		{Name: "<script>1</script>", Folder: "javascript:1 & #2-print", State: Done, Warnings: []string{"<em>w</em>"}},
-		{Name: "f", State: Failed, Failure: &Failure{Sentence: "<u>s</u>", Hint: "<u>h</u>", Detail: "<u>d</u>"}},
+		{Name: "f", State: Failed, Failure: &Failure{Sentence: "<u>s</u>", Hint: phrase.New("<u>h</u>"), Detail: "<u>d</u>"}},
 		{Name: "far", Folder: filepath.ToSlash(filepath.Join(t.TempDir(), "far-print")), State: Complete},
 		{Name: "later", State: Waiting},
 	}}

@@ -10,6 +10,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -67,7 +68,7 @@ func Run(ctx context.Context, shelf Shelf, o Options) (Report, error) {
 		r.o.Memory = SystemMemory()
 	}
 	if r.o.Memory < LeastMemory {
-		return Report{}, refusal.Use.New("--memory %s is too little: a batch needs at least %s", r.o.Memory.String(), LeastMemory.String())
+		return Report{}, refusal.Use.New("%s is too little: a batch needs at least %s", phrase.Set("memory", r.o.Memory.String()), LeastMemory.String())
 	}
 	// While one title waits for the disk or comes and goes, another has its core.
 	r.limits = limits{all: r.o.Memory - ownShare, atOnce: runtime.GOMAXPROCS(0) + 1}
@@ -96,7 +97,7 @@ func (r *run) choose(shelf Shelf) error {
 	for _, name := range r.o.Only {
 		t, ok := shelf.Find(name)
 		if !ok {
-			return refusal.Plan.New("--only %s: the shelf has no title of this name, %s", name, shelf.guess(name))
+			return refusal.Plan.New("%s: the shelf has no title of this name, %s", phrase.Set("only", name), shelf.guess(name))
 		}
 		if r.selected == nil {
 			r.selected = map[string]bool{}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"foldwright/profiles/strict"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -88,10 +89,13 @@ func (s Shelf) describe(t *Title) string {
 	return t.Source
 }
 
+// exampleCommand shows how a worklist is written.
+var exampleCommand = phrase.Command{Name: "batch", Settings: []phrase.Setting{phrase.Set("example")}}
+
 // clash says that two titles of a shelf, or a title and a source, would be in each
 // other's way.
 func (s Shelf) clash(t *Title, format string, args ...any) error {
-	clash := refusal.Use.New(format, args...).Advise("give one of them another name or out in a worklist, see foldwright batch --example")
+	clash := refusal.Use.New(format, args...).Advise("give one of them another name or out in a worklist, see %s", exampleCommand)
 	if s.file == "" {
 		return clash
 	}

@@ -89,7 +89,7 @@ func (r *run) try(t *task) Entry {
 	e := r.entry(t.Title, Done, t.bytes)
 	e.Tried, e.Seconds, e.Again = true, seconds(time.Since(t.Began)), t.again
 	if f == nil {
-		made, err := plan.ReadMade(t.Title.Place)
+		made, err := plan.ReadBrief(t.Title.Place)
 		if err == nil {
 			e.take(made)
 			e.Kept = last.Kept

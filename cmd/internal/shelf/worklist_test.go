@@ -115,7 +115,7 @@ func TestWorklistIsStrict(t *testing.T) {
 		"format: 1\ndefaults:\n  proof: perhaps\ntitles:\n - a.pdf":                                                     `line 3: proof: "perhaps" is neither true nor false`,
 		"format: 1\ntitles:\n - sheets: 4":                                                                              "line 3: this title has no source",
 		"format: 1\ntitles:\n - source:":                                                                                "line 3: source has no value",
-		"format: 1\ntitles:\n - source: a.pdf\n   margin: 5":                                                            "line 3: --margin goes with --box content",
+		"format: 1\ntitles:\n - source: a.pdf\n   margin: 5":                                                            "line 3: 'margin' goes with 'box: content'",
 		"format: 1\ntitles:\n - source: birds/*.pdf\n - moon/*.pdf":                                                     "line 4: moon/*.pdf matches no PDF",
 		"format: 1\ntitles:\n - '[x'":                                                                                   `line 3: "[x" is not a pattern`,
 		"format: 1\ntitles:\n - {source: '**/*.pdf', name: all}":                                                        "line 3: name and out are for one title, and **/*.pdf means 4",
@@ -193,7 +193,7 @@ func TestFindTitles(t *testing.T) {
 		}
 	}
 	write(t, filepath.Join(dir, "tides.PDF"), "")
-	if _, err := FindTitles(dir, "out", nil, plain{}); refusal.Of(err) != refusal.Use || !strings.Contains(refusal.Hint(err), "another name") {
+	if _, err := FindTitles(dir, "out", nil, plain{}); refusal.Of(err) != refusal.Use || !strings.Contains(refusal.Hint(err).String(), "another name") {
 		// Where cases are not told apart there is only one file.
 		if _, err := os.Stat(filepath.Join(dir, "TIDES.pdf")); err != nil {
 			t.Errorf("two sources of one name: %v", err)
@@ -213,7 +213,7 @@ func TestPlacesThroughLinks(t *testing.T) {
 		{Source: "a.pdf", Place: filepath.Join(dir, "real", "x", "a-print")},
 		{Source: "b.pdf", Place: filepath.Join(dir, "link", "x", "a-print")},
 	}}
-	if err := s.check(); refusal.Of(err) != refusal.Use || !strings.Contains(refusal.Hint(err), "another name") {
+	if err := s.check(); refusal.Of(err) != refusal.Use || !strings.Contains(refusal.Hint(err).String(), "another name") {
 		t.Errorf("got %v", err)
 	}
 }
@@ -234,7 +234,7 @@ func TestPlacesThatAreOneByALink(t *testing.T) {
 	if err := os.Symlink("a-print", s.Titles[1].Place); err != nil {
 		t.Skip(err)
 	}
-	if err := s.check(); refusal.Of(err) != refusal.Use || !strings.Contains(refusal.Hint(err), "another name") {
+	if err := s.check(); refusal.Of(err) != refusal.Use || !strings.Contains(refusal.Hint(err).String(), "another name") {
 		t.Errorf("got %v", err)
 	}
 }

@@ -10,6 +10,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -47,7 +48,7 @@ func (v *Survey) fitContent(ctx context.Context, o options.Options) error {
 		v.say("%s: what is printed there could not be measured, the whole page is taken", what)
 	})
 	if len(ink) == 0 {
-		return refusal.Plan.New("--box content: nothing is printed on the pages")
+		return refusal.Plan.New("%s: nothing is printed on the pages", phrase.Set("box", "content"))
 	}
 	for _, class := range v.sizeClasses(v.Chosen) {
 		v.shareBox(class, ink, float64(o.Margin))

@@ -9,6 +9,7 @@ import (
 	"foldwright/reorder"
 	"foldwright/reorder/enum"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -124,7 +125,7 @@ func (v *Survey) choosePages(o options.Options) ([]int, error) {
 	}
 	dropped := map[int]bool{}
 	if len(o.DropPages) > 0 {
-		list, err := o.DropPages.Named("--drop-pages", n)
+		list, err := o.DropPages.Choose("drop-pages", n)
 		if err != nil {
 			return nil, err
 		}
@@ -143,7 +144,7 @@ func (v *Survey) choosePages(o options.Options) ([]int, error) {
 		}
 	}
 	if len(out) == 0 {
-		return nil, refusal.Plan.New("--drop-pages leaves no page")
+		return nil, refusal.Plan.New("%s leaves no page", phrase.Set("drop-pages"))
 	}
 	return out, nil
 }
@@ -158,7 +159,7 @@ func (v *Survey) checkPages(o options.Options) error {
 		}
 		if size := s.Box.Size(); !(size.W > 0.01 && size.H > 0.01) {
 			if s.Half != 0 {
-				return refusal.Use.New("--split-at %s does not lie on page %d, which is %s", o.SplitAt, s.Page, source[s.Page-1].Size)
+				return refusal.Use.New("%s does not lie on page %d, which is %s", phrase.Set("split-at", o.SplitAt), s.Page, source[s.Page-1].Size)
 			}
 			return &pdf.Error{File: v.Name, Page: s.Page, Err: pdf.ErrZeroSize}
 		}

@@ -5,14 +5,15 @@
 //
 // [Fprintf] is how a message is written, [Writer] where it goes. Instead of a letter that
 // is not seen as such stands its number as JSON writes it, \u001b or \u202e, and instead of a byte
-// that is no letter of UTF-8 \xff. Where such a thing stands in the text itself,
-// its backslashes are doubled, so what is shown is never said of two texts.
+// that is no letter of UTF-8 \xff. The backslashes of a text with such a thing, or with what looks
+// like one, are doubled, so what is shown is never said of two texts.
 package visible
 
 import (
 	"bytes"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 	"sync"
 	"text/tabwriter"
@@ -21,48 +22,34 @@ import (
 	"unicode/utf8"
 )
 
-// seen tells whether a letter is shown, takes its place in the line and does nothing else.
-func seen(r rune) bool {
+// isSeen tells whether a letter is shown, takes its place in the line and does nothing else.
+func isSeen(r rune) bool {
 	return unicode.IsGraphic(r) && !unicode.Is(unicode.Other_Default_Ignorable_Code_Point, r)
 }
 
+// escaped is what looks like that which stands instead of a letter.
+var escaped = regexp.MustCompile(`\\(u[0-9a-f]{4}|x[0-9a-f]{2})`)
+
 // Text is a text on one line as it may stand in a message.
 func Text(s string) string {
-	if !strings.ContainsFunc(s, func(r rune) bool { return r == '\\' || r == utf8.RuneError || !seen(r) }) {
+	isSeen := func(r rune) bool { return r != utf8.RuneError && isSeen(r) }
+	if !strings.ContainsFunc(s, func(r rune) bool { return !isSeen(r) }) && !escaped.MatchString(s) {
 		return s
 	}
 	var out strings.Builder
-	slashes := 0 // that stand right before
 	for i := 0; i < len(s); {
 		r, n := utf8.DecodeRuneInString(s[i:])
-		instead := escape(r, n, s[i])
-		if instead != "" || looksEscaped(s[i:]) {
-			out.WriteString(strings.Repeat(`\`, slashes))
+		switch instead := escape(r, n, s[i]); {
+		case r == '\\':
+			out.WriteString(`\\`)
+		case instead != "":
+			out.WriteString(instead)
+		default:
+			out.WriteString(s[i : i+n])
 		}
-		slashes = 0
-		if instead == "" {
-			if r == '\\' {
-				slashes = runOf(s[:i+1])
-			}
-			instead = s[i : i+n]
-		}
-		out.WriteString(instead)
 		i += n
 	}
 	return out.String()
-}
-
-// runOf is how many backslashes a text ends with.
-func runOf(s string) int { return len(s) - len(strings.TrimRight(s, `\`)) }
-
-// looksEscaped tells whether a text would, after a backslash, pass for what stands
-// instead of a letter.
-func looksEscaped(s string) bool {
-	digits := map[byte]int{'u': 4, 'x': 2}[s[0]]
-	if digits == 0 || len(s) <= digits {
-		return false
-	}
-	return strings.Trim(s[1:1+digits], "0123456789abcdef") == ""
 }
 
 // escape is what stands instead of a letter of n bytes, of which first is the first; empty if it is seen.
@@ -70,7 +57,7 @@ func escape(r rune, n int, first byte) string {
 	switch {
 	case r == utf8.RuneError && n == 1:
 		return fmt.Sprintf(`\x%02x`, first)
-	case seen(r):
+	case isSeen(r):
 		return ""
 	case r > 0xffff:
 		high, low := utf16.EncodeRune(r)

@@ -27,7 +27,7 @@ func TestText(t *testing.T) {
 		"\U000e0041":              `\udb40\udc41`,
 		`C:\books\tides.pdf`:      `C:\books\tides.pdf`,
 		`\u001b`:                  `\\u001b`,
-		`\xff \xfg \u12 \\u202e`:  `\\xff \xfg \u12 \\\\u202e`,
+		`\xff \xfg \u12 \\u202e`:  `\\xff \\xfg \\u12 \\\\u202e`,
 		"\\\x1b":                  `\\\u001b`,
 		"\ufffd is a letter, too": "\ufffd is a letter, too",
 	} {

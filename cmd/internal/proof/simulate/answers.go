@@ -1,15 +1,14 @@
 package simulate
 
 import (
-	"fmt"
 	"math"
-	"strings"
 
 	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/printer"
 	"foldwright/printer/learning"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 )
 
 // Answers reads the test sheet as a person would. It is meant for the outcome of [OfTest].
@@ -43,13 +42,13 @@ func (o Outcome) Answers() learning.Answers {
 	return a
 }
 
-// flags are the answers as flags of 'foldwright learn'.
-func flags(a learning.Answers) string {
-	var out []string
+// learnCommand learns a printer from the answers.
+func learnCommand(a learning.Answers) phrase.Command {
+	c := phrase.Command{Name: "learn", Arguments: []string{"NAME"}}
 	for _, answer := range a.Given() {
-		out = append(out, fmt.Sprintf("--%s %s", answer.Question, answer.Value))
+		c.Settings = append(c.Settings, phrase.Set(answer.Question.String(), answer.Value))
 	}
-	return strings.Join(out, " ")
+	return c
 }
 
 // printBehind is the print that was made second: on the back, or over the front.

@@ -29,7 +29,7 @@ func a4(t *testing.T) reorder.Paper {
 // planFor is what the plan of a job of two runs says, as far as it matters here.
 func planFor(facts printer.Facts) plan.Plan {
 	p := plan.Plan{
-		Paper:      plan.Paper{Name: "iso_a4_210x297mm", WidthMM: 210, HeightMM: 297},
+		Made:       plan.Made{Paper: plan.Paper{Name: "iso_a4_210x297mm", WidthMM: 210, HeightMM: 297}},
 		Gatherings: []plan.Gathering{{Number: 3, FirstSheet: 7, Sheets: 4}, {Number: 4, FirstSheet: 11, Sheets: 3}},
 		Profile:    profiles.Profile{Name: "test", Facts: facts},
 	}
@@ -50,10 +50,10 @@ func TestEveryJobComesOutRightOnItsOwnPrinter(t *testing.T) {
 			t.Fatal(err)
 		}
 		if err := o.Fault(); err != nil {
-			t.Errorf("%+v: %v\n%s", f, err, o.Text())
+			t.Errorf("%+v: %v\n%s", f, err, o.Text(nil))
 		}
-		if !strings.Contains(o.Text(), "it reads in order") || !strings.Contains(o.Text(), "sheet 13, back, the right way up") {
-			t.Errorf("%+v: %s", f, o.Text())
+		if !strings.Contains(o.Text(nil), "it reads in order") || !strings.Contains(o.Text(nil), "sheet 13, back, the right way up") {
+			t.Errorf("%+v: %s", f, o.Text(nil))
 		}
 	}
 }
@@ -108,7 +108,7 @@ func TestFaultsAreNamed(t *testing.T) {
 		if refusal.Of(o.Fault()) != refusal.Faults {
 			t.Errorf("%s: no fault", c.name)
 		}
-		if !strings.Contains(o.Text(), c.want) || !strings.Contains(o.Picture(), c.want) {
+		if !strings.Contains(o.Text(nil), c.want) || !strings.Contains(o.Picture(), c.want) {
 			t.Errorf("%s: %v, want %q", c.name, o.Runs[0].Faults, c.want)
 		}
 	}
@@ -164,8 +164,8 @@ func TestAnswersOfThreeSheets(t *testing.T) {
 	}
 	// The usual printer piles face down, I lowest in its first pass; III is fed
 	// first then, and gets the back I.
-	want := "--two-sided by-hand --reload as-delivered --reading K4 --pencil printed --lands face-down --stacks on-top --top last --pair reversed"
-	if got := flags(o.Answers()); got != want {
+	want := "foldwright learn NAME with 'two-sided: by-hand' and 'reload: as-delivered' and 'reading: K4' and 'pencil: printed' and 'lands: face-down' and 'stacks: on-top' and 'top: last' and 'pair: reversed'"
+	if got := learnCommand(o.Answers()).String(); got != want {
 		t.Errorf("%s\nwant\n%s", got, want)
 	}
 	f.FeedFace, f.Lands = printer.FeedDown, printer.FaceUp
@@ -200,7 +200,7 @@ func TestPicturesAreWellFormed(t *testing.T) {
 
 func TestRefused(t *testing.T) {
 	auto := virtual.All()[143]
-	if _, err := Print(OfJob("book-print", planFor(printer.Usual)), "desk", auto, 0); refusal.Of(err) != refusal.Plan || refusal.Hint(err) == "" || !strings.Contains(err.Error(), "and desk turns the paper itself") {
+	if _, err := Print(OfJob("book-print", planFor(printer.Usual)), "desk", auto, 0); refusal.Of(err) != refusal.Plan || refusal.Hint(err).IsZero() || !strings.Contains(err.Error(), "and desk turns the paper itself") {
 		t.Errorf("a job by hand on an automatic printer: %v", err)
 	}
 	if _, err := Print(OfJob("book-print", planFor(auto)), "desk", printer.Usual, printer.AsDelivered); refusal.Of(err) != refusal.Plan || !strings.Contains(err.Error(), "and desk does not") {

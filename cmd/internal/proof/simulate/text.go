@@ -7,10 +7,11 @@ import (
 	"foldwright/printer"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 )
 
 // Text tells the outcome in words.
-func (o Outcome) Text() string {
+func (o Outcome) Text(style phrase.Style) string {
 	var b strings.Builder
 	sheets := 0
 	for _, m := range o.Runs {
@@ -35,7 +36,7 @@ func (o Outcome) Text() string {
 		}
 	}
 	if o.Task.Test {
-		o.tellAnswers(&b)
+		o.tellAnswers(&b, style)
 	} else if o.Fault() == nil {
 		b.WriteString("\nfolded and sewn as the run sheet says, it reads in order\n")
 	}
@@ -136,8 +137,8 @@ func (m Made) verdict() string {
 	return "not as planned:\n  " + strings.Join(m.Faults, "\n  ") + "\n"
 }
 
-func (o Outcome) tellAnswers(b *strings.Builder) {
+func (o Outcome) tellAnswers(b *strings.Builder, style phrase.Style) {
 	a := o.Answers()
 	fmt.Fprintf(b, "\npin reading %s: %s\n", a.Reading, meaningOf(a.Reading))
-	fmt.Fprintf(b, "\nthis printer would be learned with\n  foldwright learn NAME %s\n", flags(a))
+	fmt.Fprintf(b, "\nthis printer would be learned with\n  %s\n", learnCommand(a).In(style))
 }

@@ -41,7 +41,7 @@ func TestGaugesAreTrueToSize(t *testing.T) {
 	for _, name := range []string{"case", "cords", "tapes"} {
 		for _, paper := range []geom.Size{{W: 210, H: 297}, {W: 215.9, H: 279.4}} {
 			sheet := sheetOf(t, binding.MM, name, geom.Size{W: 145.5, H: 204}, reorder.Trim{}, binding.Measured{})
-			b := BenchSheet{"x", paper, sheet}
+			b := BenchSheet{"x", paper, sheet, nil}
 			picture, err := drawn(t, paper, []pdf.Side{{Drawing: b.gaugePage().Drawing}}).Gray(t.Context(), 1, dpi)
 			if err != nil {
 				t.Fatal(err)
@@ -58,7 +58,7 @@ func TestGaugesAreTrueToSize(t *testing.T) {
 			// board's edge on a level within the board. The board's corner is as
 			// far from the slant as the thickest board is thick.
 			at, cut := b.corner()
-			turn := float64(sheet.Structure.TurnIn)
+			turn := sheet.Structure.TurnIn.Middle()
 			exactly(t, name+", slant", crossings(picture, at.Y-5, at.X-1, at.X+cut), at.X, at.X+cut-5)
 			exactly(t, name+", board", crossings(picture, at.Y-turn-boardSeen+2, at.X-1, at.X+turn-1), at.X)
 			if d := (2*turn - cut) / math.Sqrt2; math.Abs(d-sheet.Board.Most) > 1e-9 {
@@ -75,7 +75,7 @@ func TestRuleIsTrueToSize(t *testing.T) {
 		sheet := sheetOf(t, u, "case", geom.Size{W: 145.5, H: 204}, reorder.Trim{}, binding.Measured{})
 		for what, side := range map[string]pdf.Side{
 			"guide":  Guide{"x", paper, sheet}.Sides()[0],
-			"gauges": {Drawing: BenchSheet{"x", paper, sheet}.gaugePage().Drawing},
+			"gauges": {Drawing: BenchSheet{"x", paper, sheet, nil}.gaugePage().Drawing},
 		} {
 			picture, err := drawn(t, paper, []pdf.Side{side}).Gray(t.Context(), 1, dpi)
 			if err != nil {

@@ -85,7 +85,7 @@ func TestGuideIsTrueToSize(t *testing.T) {
 			continue
 		}
 		doc := drawn(t, c.paper, g.Sides())
-		length, head := g.back()
+		length, head := g.spine()
 		for i, part := range parts {
 			picture, err := doc.Gray(t.Context(), i+1, dpi)
 			if err != nil {

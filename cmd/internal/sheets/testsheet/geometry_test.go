@@ -86,7 +86,7 @@ func TestLadderStepsStandAtTheirDistance(t *testing.T) {
 }
 
 func TestSmallPaperIsRefused(t *testing.T) {
-	if err := Check(parsed(t, "a6")); refusal.Of(err) != refusal.Plan || refusal.Hint(err) == "" {
+	if err := Check(parsed(t, "a6")); refusal.Of(err) != refusal.Plan || refusal.Hint(err).IsZero() {
 		t.Errorf("a6: %v", err)
 	}
 	for _, name := range papers {

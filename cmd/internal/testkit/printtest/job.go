@@ -104,8 +104,8 @@ func marks(side virtual.Seen[Page]) []paper.Mark {
 // every page once, upright, in its place.
 func (j Job) Faces(t testing.TB, stack []paper.Sheet) []paper.Face {
 	t.Helper()
-	how := papertest.Instructions{Cut: j.Cut, Folds: 1, Nest: reorder.Inset, Bind: reorder.BindLeft}
-	if j.Bind == reorder.BindRight {
+	how := papertest.Instructions{Cut: j.Options.Cut, Folds: 1, Nest: reorder.Inset, Bind: reorder.BindLeft}
+	if j.Options.Bind == reorder.BindRight {
 		how.Bind = reorder.BindRight
 	}
 	var sizes, pages []int
@@ -134,7 +134,7 @@ func (j Job) Read(t testing.TB, stack []paper.Sheet, within float64) {
 			// rectos in a book bound at the left.
 			recto := i%2 == 0
 			want := MarkX * j.Scale
-			if recto == (j.Bind == reorder.BindRight) {
+			if recto == (j.Options.Bind == reorder.BindRight) {
 				want = (PageWidth - MarkX) * j.Scale
 			}
 			if math.Abs(m.FromSpine-want) > within || math.Abs(m.FromHead-MarkY*j.Scale) > within {

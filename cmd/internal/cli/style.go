@@ -1,0 +1,52 @@
+package cli
+
+import (
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"foldwright/cmd/internal/options"
+	"foldwright/reorder/phrase"
+)
+
+// flagStyle writes options as flags and commands as command lines.
+type flagStyle struct{}
+
+func (flagStyle) Setting(s phrase.Setting) string {
+	if s.Value == "" {
+		return "--" + s.Key
+	}
+	return "--" + s.Key + " " + quote(s.Value)
+}
+
+func (f flagStyle) Command(c phrase.Command) string {
+	words := []string{"foldwright", c.Name}
+	for _, a := range c.Arguments {
+		words = append(words, quote(a))
+	}
+	for _, s := range c.Settings {
+		words = append(words, f.Setting(s))
+	}
+	return strings.Join(words, " ")
+}
+
+// quote is a word as a command line takes it.
+func quote(word string) string {
+	if strings.ContainsAny(word, " \"'$`\\&|;<>()*?#~!{}[]\t") {
+		return `"` + word + `"`
+	}
+	return word
+}
+
+// reportStyle writes options of titles as worklists have them, and what else is an
+// option as [flagStyle] does: a batch report speaks of both.
+type reportStyle struct{ flagStyle }
+
+func (r reportStyle) Setting(s phrase.Setting) string {
+	ofTitle := false
+	titleFlags(new(options.Options)).VisitAll(func(f *pflag.Flag) { ofTitle = ofTitle || f.Name == s.Key })
+	if ofTitle {
+		return s.String()
+	}
+	return r.flagStyle.Setting(s)
+}
