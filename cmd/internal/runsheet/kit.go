@@ -5,6 +5,7 @@ import (
 	"io"
 	"slices"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
 	"foldwright/reorder"
@@ -68,7 +69,7 @@ const right = "K2"
 
 // KitParts is the whole page start-here.
 func KitParts(k Kit) []Part {
-	about := Stage{Notes: k.makerNotes(anyPrinterNote(k.Start.oneSided()), outcomeNote(k.Job))}
+	about := Stage{Notes: k.makerNotes(anyPrinterNote(k.Start.oneSided()), needsNote(k))}
 	parts := []Part{{Anchor: "begin", Heading: "Before you begin", Stages: []Stage{about, printerCare}}}
 	s := Stage{Notes: []Note{everyFileNote}, Steps: []Step{
 		actualSize, noFitting, noCentring, paperStep(k.Paper), onePerSheet, oneCopy, allPages, sameOrder, keepBlanks, noTurning, noBooklet,
@@ -166,6 +167,36 @@ func (k Kit) makerNotes(notes ...Note) []Note {
 	return append([]Note{Text{Lead: say("{}", k.Maker)}}, notes...)
 }
 
+// testSheets is how many sheets the test takes.
+const testSheets = 3
+
+// needsNote is what to lay ready.
+func needsNote(k Kit) Text {
+	t := Text{
+		Lead: say("It is a book of {}, its leaves {}. Lay ready:", reorder.Count(k.Pages, "page"), bothUnits(k.Leaf)),
+		List: []Sentence{
+			say("{} of {} paper: {} for the book, {} for the test; take a few more to be safe", reorder.Count(k.sheets()+testSheets, "sheet"), k.Paper.Word(), k.sheets(), testSheets),
+			say("a ruler and a pin"),
+			say("something smooth to press folds flat, such as a bone folder or a spoon"),
+		},
+		More: []Sentence{gatheringSizes(k.Gatherings)},
+	}
+	if len(sewPart(k.Job)) == 0 {
+		return t
+	}
+	s := k.Bench[0].Structure
+	t.List = append(t.List, say("an awl or a thick needle for the holes, a blunt needle and linen thread"), say("strong paper for a cover"))
+	switch {
+	case s.Support == binding.Tapes:
+		t.List = append(t.List, say("woven tape, or strong ribbon, and bookbinder's glue"))
+	case s.Support == binding.Cords:
+		t.List = append(t.List, say("cord and bookbinder's glue"))
+	case s.Sewn == binding.Folds:
+		t.List = append(t.List, say("bookbinder's glue"))
+	}
+	return t
+}
+
 // anyPrinterNote says what the folder is.
 func anyPrinterNote(oneSided bool) Text {
 	numeral := say("Every file for the book has a numeral in its name, {} or {}. You will read which one you need on the top test sheet.", literal("I"), literal("III"))
@@ -211,7 +242,10 @@ func (MeasureTest) Text() Text {
 			say("99 to 101 mm: good. Go on."),
 			say("less (often 94 to 97 mm) or more: stop. The print was fitted to the page, and the book would not come out right. Set {} and {}, and begin the test again with three fresh sheets.", literal("actual size"), literal("100 percent")),
 		},
-		More: []Sentence{say("Measure the other scale that begins at this cross in the same way.")},
+		More: []Sentence{
+			say("Measure the other scale that begins at this cross in the same way."),
+			say("Take only one sheet in your hand, and lay it back just as it lay."),
+		},
 	}
 }
 
@@ -313,7 +347,7 @@ type LoadBook struct {
 func (l LoadBook) Text() Text {
 	return Text{
 		Lead: say("Count exactly {} of {} paper, and lay what you counted into the {}.", reorder.Count(l.Sheets, "sheet"), l.Paper.Word(), wTray),
-		More: []Sentence{say("If the tray or the delivery does not hold so many, ask whoever made these files for smaller runs, and say how many sheets they may have.")},
+		More: []Sentence{say("If the tray or the delivery does not hold so many, ask whoever made these files for smaller {}, and say how many sheets they may have.", wRun.as("runs"))},
 	}
 }
 
