@@ -165,19 +165,19 @@ func (w *Weight) UnmarshalText(text []byte) error {
 	}
 	v, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
 	if err != nil || !(v > 0) {
-		return refusal.Use.New("weight %q is no weight of paper", text).Advise("write g/m2, such as 80, or pounds with their kind, such as 20lb-bond")
+		return refusal.Use.New("weight %q is not a weight of paper", text).Advise("give g/m2, such as 80, or pounds with their kind, such as 20lb-bond")
 	}
 	out := Weight{GSM: v}
 	if pounds {
 		i := slices.Index(basisWords.List, strings.TrimPrefix(kind, "-"))
 		if i < 0 || !strings.HasPrefix(kind, "-") {
-			return refusal.Use.New("weight %q does not say on which kind of paper the pounds are counted", text).Advise("%s", poundChoices(v))
+			return refusal.Use.New("weight %q does not name the kind of paper that the pounds belong to", text).Advise("%s", poundChoices(v))
 		}
 		out.Basis = Basis(i + 1)
 		out.Pounds, out.GSM = v, out.Basis.GSM(v)
 	}
 	if out.GSM < lightest || out.GSM > heaviest {
-		return refusal.Use.New("weight %q would be %.0f g/m2", text, out.GSM).Advise("paper for books lies between %g and %g g/m2", lightest, heaviest)
+		return refusal.Use.New("weight %q would be %.0f g/m2", text, out.GSM).Advise("paper for books is between %g and %g g/m2", lightest, heaviest)
 	}
 	*w = out
 	return nil

@@ -123,8 +123,8 @@ func (n novice) fromPages(p *virtual.Printer[printtest.Page], run runsheet.Start
 		for _, w := range (runsheet.PrintMissing{Start: n.start}).Ways() {
 			if w.Numeral == numeral && w.Order.Pass == wanted {
 				for k := from; k <= to; k++ {
-					first, last := w.Order.Of(k, run.Sheets)
-					pages = append(pages, first, last)
+					of := w.Order.Of(k, run.Sheets)
+					pages = append(pages, of.From, of.To)
 				}
 			}
 		}

@@ -17,7 +17,7 @@ import (
 // that it saved is printed, and that is said in the plan and on the screen; what the
 // owner has not permitted stays so.
 func TestRescuedSource(t *testing.T) {
-	const said = "the file is encrypted in a way that can't be read here; a copy repaired by another reader was taken"
+	const said = "the file is encrypted in a way that can't be read here; a copy repaired by a second PDF reader was used"
 	dir := t.TempDir()
 	damaged := func(name string) string {
 		data, err := os.ReadFile(filepath.Join("..", "pdf", "testdata", "encrypted", name))

@@ -4,7 +4,40 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"foldwright/reorder"
 )
+
+// Lies is a stack as it lies before the person.
+type Lies struct{ Stack }
+
+func (l Lies) Title() string {
+	if l.Sheets == 1 {
+		return "The sheet " + l.Where.String()
+	}
+	return "The stack " + l.Where.String()
+}
+
+func (l Lies) Desc() string {
+	up, under := l.Up.thing(), l.Under.thing()
+	if l.Up == Either {
+		up, under = "blank or printed side", "blank or printed side"
+	}
+	return fmt.Sprintf("%s, %s: the %s up, the %s down.", reorder.Count(l.Sheets, "sheet"), l.Where, up, under)
+}
+
+func (l Lies) draw(c *canvas) float64 {
+	b := l.block()
+	ground := l.Where.roomAbove(b.thick) + 4
+	v := view{point{18, ground}}
+	l.Where.draw(c, v, b.thick, true)
+	b.draw(c, v)
+	edge := v.at(sheetWide, sheetDeep*0.7, b.thick)
+	c.line("h", edge, point{148, letterHigh})
+	c.text("b", point{152, letterHigh + 2}, reorder.Count(l.Sheets, "sheet"))
+	c.text("", point{152, letterHigh + 2 + lineHigh}, l.Where.String())
+	return writeCaptions(c, ground-2, "underside: "+l.Under.String())
+}
 
 // Rule is a ruler that is laid along a line of a test sheet: its centimetre strokes
 // are counted from a cross.
@@ -56,7 +89,7 @@ func (k Cards) Title() string { return k.What }
 func (k Cards) Desc() string {
 	var out []string
 	for i, label := range k.Labels {
-		out = append(out, fmt.Sprintf("%s: %s.", capitalize(label), strings.Join(k.Words[i], ", ")))
+		out = append(out, fmt.Sprintf("%s: %s.", strings.ToUpper(label[:1])+label[1:], strings.Join(k.Words[i], ", ")))
 	}
 	if k.Pin {
 		out = append(out, "A pin goes through the upper left corner of the first, and comes out at the upper right of the other.")

@@ -117,7 +117,7 @@ func (k *Edition) twoFaces() bool { return k.Book.Form.IsTwoSided() }
 // lies on top. A run of one sheet has no order.
 func (k *Edition) addRun(run plan.Run) {
 	out := runsheet.StartRun{Number: run.Number, Sheets: run.Sheets}
-	if !k.Options.NoSideNames {
+	if k.HasNames() {
 		out.First, out.Last = k.SideName(run, 1, reorder.Front), k.SideName(run, run.Sheets, reorder.Front)
 	}
 	byTop := map[printer.Pass]*runsheet.ByTop{printer.FrontPass: &out.Front, printer.BackPass: &out.Back, printer.BothPass: &out.Both}

@@ -100,8 +100,10 @@ func TestStairsOnTheSewnBack(t *testing.T) {
 			t.Errorf("the block of gathering %d lies at %.1f to %.1f mm, of gathering %d at %.1f to %.1f", i, back[i-1][0], back[i-1][1], i+1, back[i][0], back[i][1])
 		}
 	}
-	if name := d.NameEnd(); back[0][0] < name+3 {
-		t.Errorf("the stairs begin at %.1f mm, where side names reach to %.1f", back[0][0], name)
+	first := d.Sheet(d.Runs[0], 1).Sheet
+	_, name := d.NameSpan(d.SideName(d.Runs[0], 1, reorder.Front), first.Front)
+	if head, _ := first.Front[0].SpineEdge(); back[0][0] < name.Minus(head).Length()+3 {
+		t.Errorf("the stairs begin at %.1f mm, where side names reach to %v", back[0][0], name)
 	}
 }
 

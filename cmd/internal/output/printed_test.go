@@ -81,9 +81,9 @@ func prepared(t *testing.T, source string, o options.Options, set surrounding) (
 }
 
 // profileFile writes a profile of the given facts.
-func profileFile(t *testing.T, f printer.Facts) string {
+func profileFile(t *testing.T, f printer.Facts, assumed ...string) string {
 	t.Helper()
-	data, err := yaml.Marshal(profiles.Profile{Format: profiles.Format, Name: "test", Facts: f})
+	data, err := yaml.Marshal(profiles.Profile{Format: profiles.Format, Name: "test", Facts: f, Assumed: assumed})
 	if err != nil {
 		t.Fatal(err)
 	}

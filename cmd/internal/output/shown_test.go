@@ -147,7 +147,7 @@ func TestContentBoxOfEachSize(t *testing.T) {
 			t.Errorf("page %d: the content box is %v, want %v", i+1, got, want)
 		}
 	}
-	if want := "page 4 can't be loaded: what is printed there could not be measured, the whole page is taken"; !slices.Contains(phrase.Strings(d.Warnings(), nil), want) {
+	if want := "page 4 can't be loaded, so its print could not be measured and the whole page is used"; !slices.Contains(phrase.Strings(d.Warnings(), nil), want) {
 		t.Errorf("warnings: %q", d.Warnings())
 	}
 }
@@ -165,7 +165,7 @@ func TestContentBoxNamesTheWidest(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer d.Close()
-	if !slices.ContainsFunc(phrase.Strings(d.Warnings(), nil), func(w string) bool { return strings.HasPrefix(w, "page 7: printed wider than the others") }) {
+	if !slices.ContainsFunc(phrase.Strings(d.Warnings(), nil), func(w string) bool { return strings.HasPrefix(w, "page 7: print reaches at least 10 mm further") }) {
 		t.Errorf("warnings: %q", d.Warnings())
 	}
 }
@@ -277,7 +277,7 @@ func TestDroppedPages(t *testing.T) {
 		t.Errorf("pages %s", got)
 	}
 	for want, o := range map[string]options.Options{
-		"'drop-pages' leaves no page":                                     {DropPages: options.Pages{{First: 1, Last: 0}}},
+		"'drop-pages' leaves no pages":                                     {DropPages: options.Pages{{First: 1, Last: 0}}},
 		"'drop-pages: 9' names page 9, the source has 6 pages":            {DropPages: options.Pages{{First: 9, Last: 9}}},
 		"'margin' lies between -50 mm and 100 mm":                         {Box: options.BoxContent, Margin: 101},
 		"'margin' goes with 'box: content'":                               {Margin: 3},

@@ -62,11 +62,11 @@ func (n node) frame(f *cos.File) (frame, error) {
 	fr := frame{media: letter, unit: 1}
 	switch b, ok := readBox(f, n.media); {
 	case ok && isEmpty(b):
-		fr.repaired = "its MediaBox has no extent; a letter page is taken, as viewers do"
+		fr.repaired = "its page size (MediaBox) is empty; Letter is assumed, as in PDF viewers"
 	case ok:
 		fr.media = b
 	default:
-		fr.repaired = "it has no MediaBox; a letter page is taken, as viewers do"
+		fr.repaired = "it has no page size (MediaBox); Letter is assumed, as in PDF viewers"
 	}
 	fr.visible = fr.media
 	if b, ok := readBox(f, n.crop); ok && !isEmpty(b) {
@@ -74,7 +74,7 @@ func (n node) frame(f *cos.File) (frame, error) {
 	}
 	if isEmpty(fr.visible) {
 		fr.visible = fr.media
-		fr.repaired = "its CropBox lies outside its MediaBox; the MediaBox is shown"
+		fr.repaired = "its CropBox lies outside its MediaBox; the whole MediaBox is shown"
 	}
 	fr.quarters = quarterTurns(f.Number(n.rotateObj, 0))
 	if u := f.Number(n.dict.Get("UserUnit"), 1); u > 0 && u < 1e6 {

@@ -163,7 +163,7 @@ func (d *Document) rescue(ctx context.Context, o Options, cause error) error {
 	if err := d.load(ctx, bytes.NewReader(copied), int64(len(copied)), "", pageTree); err != nil {
 		return cause
 	}
-	d.file.Warn(fmt.Sprintf("the file %v; a copy repaired by another reader was taken", cause))
+	d.file.Warn(fmt.Sprintf("the file %v; a copy repaired by a second PDF reader was used", cause))
 	return nil
 }
 

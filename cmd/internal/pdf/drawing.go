@@ -171,7 +171,7 @@ func appendNumber(b []byte, v float64, decimals int) []byte {
 	unit := math.Pow10(decimals)
 	r := math.Round(v*unit) / unit
 	if r == 0 {
-		r = 0 // no minus nought
+		r = 0 // not minus zero
 	}
 	return strconv.AppendFloat(b, r, 'f', -1, 64)
 }

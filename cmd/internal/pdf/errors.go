@@ -31,20 +31,20 @@ var (
 	ErrTruncated     = cos.ErrTruncated
 	ErrDamaged       = cos.ErrDamaged
 	ErrNoPages       = errors.New("has no pages")
-	ErrZeroSize      = refusal.Source.New("has a box of zero size").Advise("%s", leaveOut)
+	ErrZeroSize      = refusal.Source.New("has a page box with no size").Advise("%s", leaveOut)
 	ErrPassword      = refusal.Locked.New("needs a password").Advise("%s", givePassword)
 	ErrWrongPassword = refusal.Locked.New("doesn't open with this password").Advise("%s", givePassword)
 	ErrEncryption    = cos.ErrEncryption
-	ErrNoPrinting    = refusal.Locked.New("may not be printed: its owner has not permitted it").Advise("the owner's password, given with %s, lifts this", phrase.Set("password-file"))
+	ErrNoPrinting    = refusal.Locked.New("does not allow printing: its owner has forbidden it").Advise("give the owner's password with %s", phrase.Set("password-file"))
 	ErrTooLarge      = cos.ErrTooLarge
 	ErrTooMuch       = cos.ErrTooMuch
-	ErrTooManyPages  = fmt.Errorf("has more than %d pages, which is more than can be planned as one book", maxPages)
+	ErrTooManyPages  = fmt.Errorf("has more than %d pages, too many for one book", maxPages)
 	ErrNoSuchPage    = errors.New("is not in the file")
 	ErrSourcePage    = errors.New("a file of drawings can't hold a source page")
 	ErrUnplaceable   = errors.New("can't be placed: the matrix has no extent")
 	ErrPaper         = errors.New("the paper has no extent")
 	ErrChanged       = cos.ErrShorter
-	ErrInternal      = errors.New("can't be read: its data led the program astray")
+	ErrInternal      = errors.New("can't be read: its data made the program fail")
 )
 
 // Error says which file, and which page of it, can't be read or written.
@@ -75,7 +75,7 @@ func (e *Error) Hint() phrase.Sentence {
 	var kind *regular.KindError
 	switch {
 	case errors.As(e.Err, &kind):
-		return phrase.New("save what it gives as a file, and name that file")
+		return phrase.New("save its contents to a file first, and give that file")
 	case errors.Is(e.Err, ErrDamaged) && e.Page > 0:
 		return leaveOut
 	}

@@ -102,7 +102,7 @@ func (s *sketch) encode(text string) ([]byte, bool) {
 		if own, _ := s.c.normalAppearance(s.a.dict); own != nil {
 			return nil, false
 		}
-		s.c.src.Warn(fmt.Sprintf("of the form field's text %q only %q can be printed: it has no appearance of its own", text, known))
+		s.c.src.Warn(fmt.Sprintf("of the form field's text %q only %q can be printed: the font for it lacks the other letters", text, known))
 	}
 	return encodeLines(known), true
 }

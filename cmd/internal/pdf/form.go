@@ -123,7 +123,7 @@ func (c *copier) content(n node, resources *cos.Dict, number int) (*cos.Stream, 
 	switch {
 	case gone == 0:
 	case gone < len(list):
-		c.lacks("a part of its content")
+		c.lacks("part of its content")
 	default:
 		c.lacks("all of its content")
 	}
@@ -142,7 +142,7 @@ func (c *copier) content(n node, resources *cos.Dict, number int) (*cos.Stream, 
 			return nil, nil, ErrTooLarge
 		}
 		if err != nil {
-			c.src.Warn(fmt.Sprintf("page %d: a part of its content %v", number, cause(err)))
+			c.src.Warn(fmt.Sprintf("page %d: part of its content %v", number, cause(err)))
 		}
 		said := names(cos.Mentioned(data))
 		if len(parts) == 1 && err != nil {

@@ -32,7 +32,7 @@ func (c *copier) warnOfGaps(resources *cos.Dict, used names, content *cos.Stream
 			if ref, ok := gap.Value.(cos.Ref); ok {
 				c.told[ref.Num] = true
 			}
-			c.lacks(cmp.Or(kinds[category], "something") + " that it draws with")
+			c.lacks(cmp.Or(kinds[category], "something") + " that it uses")
 		}
 	}
 }

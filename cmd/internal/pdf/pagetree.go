@@ -83,7 +83,7 @@ func strayPages(f *cos.File) ([]node, error) {
 	if len(w.pages) == 0 {
 		return nil, ErrNoPages
 	}
-	f.Warn("the tree of pages is damaged: all pages of the file were taken, in the order of their numbers")
+	f.Warn("the file's list of pages is damaged; all pages found were used, in the order of their numbers in the file")
 	return w.pages, nil
 }
 
@@ -142,7 +142,7 @@ func (w *walker) walk(n node, level int) error {
 		}
 		ref, isRef := kid.(cos.Ref)
 		if isRef && w.above[ref.Num] {
-			w.f.Warn("the page tree contains itself; the repeated branch was left out")
+			w.f.Warn("the file's list of pages contains itself; the repeated part was left out")
 			continue
 		}
 		var err error

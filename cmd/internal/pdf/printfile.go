@@ -8,14 +8,14 @@ import (
 	"foldwright/reorder/geom"
 )
 
-// Duplex is what a print file says to the print dialog about the two faces of
+// Duplex is what a print file says to the print dialog about the two sides of
 // the paper (ISO 32000-1, table 150).
 type Duplex int
 
 const (
-	Simplex   Duplex = iota + 1 // one face only
-	LongEdge                    // both faces, turned about the long edge
-	ShortEdge                   // both faces, turned about the short edge
+	Simplex   Duplex = iota + 1 // one side only
+	LongEdge                    // both sides, turned about the long edge
+	ShortEdge                   // both sides, turned about the short edge
 )
 
 // duplexes are its words, and its names in the standard.
@@ -33,7 +33,7 @@ type PrintFile struct {
 	Sides  []Side
 }
 
-// Side is one face of a sheet. A side without anything on it is still a page.
+// Side is the front or the back of a sheet. One without anything on it is still a page.
 type Side struct {
 	Pages   []Placed
 	Drawing Drawing // drawn over the pages

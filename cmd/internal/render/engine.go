@@ -23,7 +23,7 @@ type engines struct {
 	options Options
 }
 
-// startEngines tries with the cache, with a new cache in place of a spoilt one, and
+// startEngines tries with the cache, with a new cache in place of a spoiled one, and
 // without.
 func startEngines(o Options) (*engines, error) {
 	if dir := o.cacheDir(); dir != "" {

@@ -71,22 +71,3 @@ func (l leaf) pictures(out []Picture, object references.FPDF_PAGEOBJECT, m geom.
 func matrix(m structs.FPDF_FS_MATRIX) geom.Matrix {
 	return geom.Matrix{float64(m.A), float64(m.B), float64(m.C), float64(m.D), float64(m.E), float64(m.F)}
 }
-
-// TypeSizes counts the letters of a page by the size of their type in mm, to a
-// hundredth.
-func (d *Document) TypeSizes(ctx context.Context, page int) (count map[float64]int, err error) {
-	return ask[map[float64]int](ctx, d, request{Want: measureType, Page: page})
-}
-
-func (l leaf) typeSizes() map[float64]int {
-	count := map[float64]int{}
-	l.eachCharacter(func(text references.FPDF_TEXTPAGE, i int, r rune) {
-		if r <= ' ' {
-			return
-		}
-		size := call(l.engine.FPDFText_GetFontSize, requests.FPDFText_GetFontSize{TextPage: text, Index: i}).FontSize
-		m := l.textMatrix(text, i)
-		count[math.Round(size*math.Hypot(m[2], m[3])*100)/100]++
-	})
-	return count
-}

@@ -24,7 +24,6 @@ const (
 	measurePage
 	readText
 	findPictures
-	measureType
 	drawGray
 	drawRGBA
 	drawPlaced
@@ -149,8 +148,6 @@ func (l leaf) answer(r request) any {
 		return l.glyphs()
 	case findPictures:
 		return l.allPictures()
-	case measureType:
-		return l.typeSizes()
 	case drawGray:
 		return l.gray(r.DPI)
 	case drawRGBA:

@@ -6,7 +6,6 @@ import (
 	"strings"
 	"unicode"
 
-	"github.com/klippa-app/go-pdfium/references"
 	"github.com/klippa-app/go-pdfium/requests"
 
 	"foldwright/reorder/geom"
@@ -18,7 +17,7 @@ type Glyph struct {
 	Origin geom.Point // where its base line begins
 	Box    geom.Rect  // around what is drawn; empty for a space
 	// Angle is the direction in which its line runs, in degrees
-	// counter-clockwise, from 0 (to the right, upright) to below 360; 180 stands on its head.
+	// counter-clockwise, from 0 (to the right, upright) to below 360; 180 is upside down.
 	Angle float64
 }
 
@@ -43,35 +42,24 @@ func (d *Document) Words(ctx context.Context, page int) ([]Word, error) {
 	return words(glyphs), err
 }
 
-// eachCharacter goes through the page's characters in the engine's order.
-func (l leaf) eachCharacter(see func(text references.FPDF_TEXTPAGE, i int, r rune)) {
+func (l leaf) glyphs() (out []Glyph) {
 	text := call(l.engine.FPDFText_LoadPage, requests.FPDFText_LoadPage{Page: l.page}).TextPage
 	for i := range call(l.engine.FPDFText_CountChars, requests.FPDFText_CountChars{TextPage: text}).Count {
-		see(text, i, rune(call(l.engine.FPDFText_GetUnicode, requests.FPDFText_GetUnicode{TextPage: text, Index: i}).Unicode))
-	}
-	call(l.engine.FPDFText_ClosePage, requests.FPDFText_ClosePage{TextPage: text})
-}
-
-// textMatrix maps a character's own space to the page's frame.
-func (l leaf) textMatrix(text references.FPDF_TEXTPAGE, i int) geom.Matrix {
-	own := call(l.engine.FPDFText_GetMatrix, requests.FPDFText_GetMatrix{TextPage: text, Index: i})
-	return matrix(own.Matrix).Then(l.toFrame)
-}
-
-func (l leaf) glyphs() (out []Glyph) {
-	l.eachCharacter(func(text references.FPDF_TEXTPAGE, i int, r rune) {
 		if call(l.engine.FPDFText_IsGenerated, requests.FPDFText_IsGenerated{TextPage: text, Index: i}).IsGenerated {
-			return
+			continue
 		}
+		char := call(l.engine.FPDFText_GetUnicode, requests.FPDFText_GetUnicode{TextPage: text, Index: i})
 		origin := call(l.engine.FPDFText_GetCharOrigin, requests.FPDFText_GetCharOrigin{TextPage: text, Index: i})
 		box := call(l.engine.FPDFText_GetCharBox, requests.FPDFText_GetCharBox{TextPage: text, Index: i})
+		own := call(l.engine.FPDFText_GetMatrix, requests.FPDFText_GetMatrix{TextPage: text, Index: i})
 		out = append(out, Glyph{
-			Rune:   r,
+			Rune:   rune(char.Unicode),
 			Origin: l.toFrame.Apply(geom.Point{X: origin.X, Y: origin.Y}),
 			Box:    l.toFrame.Bounds(geom.Rect{X0: box.Left, Y0: box.Bottom, X1: box.Right, Y1: box.Top}),
-			Angle:  angle(l.textMatrix(text, i)),
+			Angle:  angle(matrix(own.Matrix).Then(l.toFrame)),
 		})
-	})
+	}
+	call(l.engine.FPDFText_ClosePage, requests.FPDFText_ClosePage{TextPage: text})
 	return out
 }
 

@@ -2,7 +2,6 @@ package runsheet
 
 import (
 	"fmt"
-	"strings"
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/reorder/phrase"
@@ -13,14 +12,11 @@ const benchAnchor = "bench"
 // benchPart is the figures that a binder needs before sewing, of each volume, and what is
 // left to be measured.
 func benchPart(volumes []binding.Sheet, p Program) Part {
-	part := Part{Anchor: benchAnchor, Heading: "Figures for the bench"}
+	part := Part{Anchor: benchAnchor, Heading: "Figures for the bench", Shut: true}
 	for i, sheet := range volumes {
 		known := Stage{Heading: "Known before sewing", Notes: []Note{figuresNote(sheet, p), stationsNote(sheet)}}
 		if len(volumes) > 1 {
 			known.Heading = fmt.Sprintf("Volume %d, known before sewing", i+1)
-		}
-		for _, advice := range sheet.Advice {
-			known.Notes = append(known.Notes, Text{Lead: say("Advice: {}.", advice)})
 		}
 		part.Stages = append(part.Stages, known)
 	}
@@ -28,25 +24,42 @@ func benchPart(volumes []binding.Sheet, p Program) Part {
 	return part
 }
 
+// sewStep is where to pierce, how much thread to cut, and what the swelling asks for.
+func sewStep(sheet binding.Sheet) Text {
+	what := say("{}", wPierce.as("Pierce"))
+	if sheet.Structure.Sewn == binding.Side {
+		what = say("{} the leaves {} from the {},", wStab.as("Stab"), sheet.Units.Length(sheet.Structure.FromSpine), wSpine)
+	}
+	var places []string
+	for _, h := range sheet.Stations.Holes {
+		places = append(places, sheet.Units.Bare(binding.Exactly(h.At+sheet.Book.Trim.Head)))
+	}
+	end, _ := sheet.Book.Ends()
+	t := Text{Lead: say("{} at {} {} from the {}", what, joinList(places), sheet.Units, end)}
+	if sheet.Book.Trim.Head > 0 {
+		t.Lead = say("{}, before you {}", t.Lead, wTrim)
+	}
+	for _, f := range sheet.Before {
+		if f.Name == binding.ThreadToCut {
+			t.Lead = say("{}. Cut {} of thread", t.Lead, f.Value)
+		}
+	}
+	t.Lead = say("{}.", t.Lead)
+	for _, advice := range sheet.Advice {
+		t.List = append(t.List, say("Advice: {}.", advice))
+	}
+	return t
+}
+
 // figuresNote is the figures that are known before sewing.
 func figuresNote(sheet binding.Sheet, p Program) Text {
-	t := Text{Lead: say("Figures for {}. A range is an estimate:", markTerms(sheet.Structure.Title))}
+	t := Text{Lead: say("Figures for {}. A range is an estimate:", sheet.Structure.Title)}
 	for _, f := range sheet.Before {
-		t.List = append(t.List, say("{}: {} ({})", f.Name, amount(f.Value), f.Why(p.Style)))
+		t.List = append(t.List, say("{}: {} ({})", f.Name, f.Value, f.Why(p.Style)))
 	}
 	t.More = []Sentence{say("For another way of binding, prepare the book again with {} and its name; {} lists them.",
 		p.setting(phrase.Set("structure")), p.other("structures"))}
 	return t
-}
-
-// markTerms is the title of a way of binding, its trade words marked to be explained.
-func markTerms(title string) Sentence {
-	for _, w := range []term{wCase, wStab} {
-		if before, after, found := strings.Cut(title, w.word); found {
-			return say("{}{}{}", before, w, after)
-		}
-	}
-	return say("{}", title)
 }
 
 // stationsNote is where the holes are pierced.
@@ -55,14 +68,10 @@ func stationsNote(sheet binding.Sheet) Text {
 	end, _ := sheet.Book.Ends()
 	t := Text{Lead: say("Stations, where you {}, from the {}:", wPierce, end)}
 	if head > 0 {
-		what := "fold"
-		if sheet.Structure.Sewn == binding.Side {
-			what = "leaves"
-		}
-		t.Lead = say("Stations, where you {} before you {}, from the {} of the untrimmed {}:", wPierce, wTrim, end, what)
+		t.Lead = say("Stations, where you {} before you {}, from the untrimmed {}:", wPierce, wTrim, end)
 	}
 	for _, h := range sheet.Stations.Holes {
-		t.List = append(t.List, say("{}: {}", sheet.Book.NameOf(h), amount(sheet.Units.Length(binding.Exactly(h.At+head)))))
+		t.List = append(t.List, say("{}: {}", sheet.Book.NameOf(h), sheet.Units.Length(binding.Exactly(h.At+head))))
 	}
 	for _, n := range sheet.Stations.Notes {
 		t.More = append(t.More, say("Note: {}.", n))
@@ -91,9 +100,9 @@ func measureLaterNote(structure binding.Structure, p Program) Text {
 		lead = say("Don't cut boards or cloth from the estimates. When the block is sewn and pressed, measure its thickness, the width and height of a leaf, and the board.")
 		measures = []string{"block-thickness", "leaf-size", "board"}
 	}
-	var options []literal
+	var options []string
 	for _, key := range measures {
-		options = append(options, p.setting(phrase.Set(key)))
+		options = append(options, string(p.setting(phrase.Set(key))))
 	}
 	return Text{
 		Lead: lead,

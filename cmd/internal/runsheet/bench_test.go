@@ -64,10 +64,10 @@ func TestHolesThroughTheSideHaveOnePlace(t *testing.T) {
 	stab.Structure.FromSpine = binding.Exactly(12)
 	j := usualJob()
 	j.Form.Fold, j.Bench = reorder.Loose, []binding.Sheet{stab}
-	if got := wordsOf([]Part{{Stages: []Stage{{Notes: []Note{orderOfWorkNote(j)}}}}}); !strings.Contains(got, "about 12 mm from the edge") {
+	if got := wordsOf([]Part{{Stages: []Stage{{Notes: []Note{orderOfWorkStep(j)}}}}}); !strings.Contains(got, "about 12 mm from the edge") {
 		t.Errorf("order of work: %s", got)
 	}
-	if got := wordsOf([]Part{{Stages: []Stage{{Notes: []Note{stationsNote(bench("stab", binding.MM, reorder.Trim{}))}}}}}); !strings.Contains(got, want+" from the spine edge") {
+	if got := wordsOf([]Part{{Stages: []Stage{{Notes: []Note{sewStep(bench("stab", binding.MM, reorder.Trim{}))}}}}}); !strings.Contains(got, want+" from the spine") {
 		t.Errorf("stations: %s", got)
 	}
 }

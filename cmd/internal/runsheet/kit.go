@@ -71,8 +71,8 @@ const right = "K2"
 func KitParts(k Kit) []Part {
 	about := Stage{Notes: k.makerNotes(anyPrinterNote(k.Start.oneSided()), needsNote(k))}
 	parts := []Part{{Anchor: "begin", Heading: "Before you begin", Stages: []Stage{about, printerCare}}}
-	s := Stage{Notes: []Note{everyFileNote}, Steps: []Step{
-		actualSize, noFitting, noCentring, paperStep(k.Paper), onePerSheet, oneCopy, allPages, sameOrder, keepBlanks, noTurning, noBooklet,
+	s := Stage{Heading: "Look through the settings", Notes: []Note{everyFileNote}, Steps: []Step{
+		actualSize, noFitting, noCentring, paperStep(k.Job), onePerSheet, oneCopy, allPages, sameOrder, keepBlanks, noTurning, noBooklet,
 	}}
 	if k.Start.oneSided() {
 		s.Steps = append(s.Steps, twoSidedStep(false))
@@ -87,7 +87,7 @@ func KitParts(k Kit) []Part {
 	}
 	making, sewing := makingPart(k.Job), sewPart(k.Job)
 	if len(sewing) > 0 { // says what comes after
-		making.Stages = slices.DeleteFunc(making.Stages, func(s Stage) bool { return s.Heading == afterHeading })
+		making.Stages = slices.DeleteFunc(making.Stages, func(s Stage) bool { return s.Heading == bindHeading })
 	}
 	return append(append(parts, kitTrouble(k), making), sewing...)
 }
@@ -150,7 +150,9 @@ func WriteChoice(w io.Writer, k Kit, pages []PaperPage) error {
 	k.Profile.Name = "you have"
 	choose := Text{Lead: say("Which paper do you print on? Open the page for it:")}
 	for _, p := range pages {
-		choose.List = append(choose.List, say("{}: {}", link{p.File, p.File}, paperAndSize(p.Paper)))
+		other := k.Job
+		other.Paper = p.Paper
+		choose.List = append(choose.List, say("{}: {}", link{p.File, p.File}, other.paperAndSize()))
 	}
 	choose.More = []Sentence{say("Take no file whose name begins with another paper. A4 is the usual paper everywhere but in North America, Letter is the usual one there.")}
 	stage := Stage{Notes: k.makerNotes(choose)}
@@ -173,13 +175,13 @@ const testSheets = 3
 // needsNote is what to lay ready.
 func needsNote(k Kit) Text {
 	t := Text{
-		Lead: say("It is a book of {}, its leaves {}. Lay ready:", reorder.Count(k.Pages, "page"), bothUnits(k.Leaf)),
+		Lead: say("It is a book of {}, its leaves {}. Lay ready:", reorder.Count(k.Pages, "page"), k.size(k.Leaf)),
 		List: []Sentence{
 			say("{} of {} paper: {} for the book, {} for the test; take a few more to be safe", reorder.Count(k.sheets()+testSheets, "sheet"), k.Paper.Word(), k.sheets(), testSheets),
 			say("a ruler and a pin"),
 			say("something smooth to press folds flat, such as a bone folder or a spoon"),
 		},
-		More: []Sentence{gatheringSizes(k.Gatherings)},
+		More: []Sentence{say("{}: {}.", wGathering.as("Gatherings"), gatheringSizes(k.Gatherings))},
 	}
 	if len(sewPart(k.Job)) == 0 {
 		return t
@@ -201,7 +203,7 @@ func needsNote(k Kit) Text {
 func anyPrinterNote(oneSided bool) Text {
 	numeral := say("Every file for the book has a numeral in its name, {} or {}. You will read which one you need on the top test sheet.", literal("I"), literal("III"))
 	t := Text{
-		Lead: say("These files make a book on any printer. Three test sheets show which of them are right for yours."),
+		Lead: say("These files make a book on any printer. Three {} show which of them are right for yours.", wTestSheet.as("test sheets")),
 		More: []Sentence{say("{} The book is printed on one side of its paper.", numeral)},
 	}
 	if !oneSided {
@@ -222,7 +224,7 @@ func (l LoadTest) Text() Text {
 }
 
 func (LoadTest) Drawing() drawing.Drawing {
-	return drawing.Stack{Where: drawing.Tray, Sheets: 3, Up: drawing.Blank, Under: drawing.Blank}
+	return drawing.Lies{Stack: drawing.Stack{Where: drawing.Tray, Sheets: testSheets, Up: drawing.Blank, Under: drawing.Blank}}
 }
 
 // testStack is the three test sheets after the first pass: which face lies up is for the
@@ -237,15 +239,12 @@ const testStrokes = 10
 
 func (MeasureTest) Text() Text {
 	return Text{
-		Lead: say("Measure the size before you go on: from the cross at the letter {}, along its scale, to the tenth stroke. It must be {}.", testLetter, amount("100 mm (3 15/16 in)")),
+		Lead: say("Measure the size before you go on: from the cross at the letter {}, along its scale, to the tenth stroke. It must be {}.", testLetter, "100 mm (3 15/16 in)"),
 		List: []Sentence{
 			say("99 to 101 mm: good. Go on."),
 			say("less (often 94 to 97 mm) or more: stop. The print was fitted to the page, and the book would not come out right. Set {} and {}, and begin the test again with three fresh sheets.", literal("actual size"), literal("100 percent")),
 		},
-		More: []Sentence{
-			say("Measure the other scale that begins at this cross in the same way."),
-			say("Take only one sheet in your hand, and lay it back just as it lay."),
-		},
+		Else: say("Measure the other scale that begins at this cross in the same way. Take only one sheet in your hand, and lay it back just as it lay."),
 	}
 }
 
@@ -275,7 +274,7 @@ type ReadPin struct {
 }
 
 func (r ReadPin) Text() Text {
-	t := Text{Lead: say("Push a pin through the cross at the letter {} of a test sheet, and read the number beside the hole, on whichever side it is. Letter and number together are the reading.", testLetter)}
+	t := Text{Lead: say("Push a pin through the cross at the letter {} of a {}, and read the number beside the hole, on whichever side it is. Letter and number together are the reading.", testLetter, wTestSheet)}
 	for _, row := range r.PutBack {
 		if row.Reading == right {
 			t.List = append(t.List, say("{}: you have put the stack back in the right way. Keep to it.", literal(row.Reading)))
@@ -295,7 +294,7 @@ func (r ReadPin) Text() Text {
 		again = say("If you did not read {}, print the test again on three fresh sheets with the new setting. Now you must read {}. If you do not, turn two-sided off and follow the part {}.",
 			literal(right), literal(right), link{"If you put the paper back yourself", "by-hand"})
 	}
-	t.More = []Sentence{again}
+	t.Else = again
 	return t
 }
 
@@ -314,7 +313,7 @@ func (r ReadTop) Text() Text {
 	if r.OneSided {
 		return Text{
 			Lead: say("Lay the three sheets as one stack before you so that the large word {} looks up, and read the numeral on the top sheet.", literal("front")),
-			More: []Sentence{keep, say("The numeral is {} or {}. Write it down.", literal("I"), literal("III"))},
+			List: []Sentence{keep, say("The numeral is {} or {}. Write it down.", literal("I"), literal("III"))},
 		}
 	}
 	return Text{
@@ -322,8 +321,8 @@ func (r ReadTop) Text() Text {
 		List: []Sentence{
 			say("Read the numeral on the top sheet, on the side that looks up: this is the numeral of the back."),
 			say("Lift only this sheet, and read the numeral on its other side: this is the numeral of the {}.", wFront),
+			say("Each is {} or {}. Write both down.", literal("I"), literal("III")),
 		},
-		More: []Sentence{say("Each is {} or {}. Write both down.", literal("I"), literal("III"))},
 	}
 }
 
@@ -352,7 +351,7 @@ func (l LoadBook) Text() Text {
 }
 
 func (l LoadBook) Drawing() drawing.Drawing {
-	return drawing.Stack{Where: drawing.Tray, Sheets: l.Sheets, Up: drawing.Blank, Under: drawing.Blank}
+	return drawing.Lies{Stack: drawing.Stack{Where: drawing.Tray, Sheets: l.Sheets, Up: drawing.Blank, Under: drawing.Blank}}
 }
 
 // printChosenStep prints the file that the numeral names.
@@ -366,7 +365,7 @@ func printChosenStep(files ByTop, numeral string, second bool) Text {
 		}
 	}
 	if second {
-		t.More = []Sentence{say("When a few sheets are out, look at one of them, without reaching into the printer: the {} on both sides must begin with the same sheet number. If it does not, cancel the rest and read {}.", wSideName, troubleLink)}
+		t.Else = say("When a few sheets are out, look at one of them, without reaching into the printer: the {} on both sides must begin with the same sheet number. If it does not, cancel the rest and read {}.", wSideName, troubleLink)
 	}
 	return t
 }
@@ -397,9 +396,9 @@ func (f FrontsUp) Text() Text {
 	t.List = endNames(f.stack())
 	switch {
 	case f.OneSided:
-		t.More = []Sentence{say("If it lies at the bottom, the file was for the other numeral. Nothing is lost: lay the sheets over one by one, and their order is reversed.")}
+		t.Else = say("If it lies at the bottom, the file was for the other numeral. Nothing is lost: lay the sheets over one by one, and their order is reversed.")
 	case f.First != "":
-		t.More = []Sentence{say("On every sheet both names must begin with the same sheet number. If they do not, read {}.", troubleLink)}
+		t.Else = say("On every sheet both names must begin with the same sheet number. If they do not, read {}.", troubleLink)
 	}
 	return t
 }
@@ -412,7 +411,7 @@ func (f FrontsUp) stack() drawing.Stack {
 	return s
 }
 
-func (f FrontsUp) Drawing() drawing.Drawing { return f.stack() }
+func (f FrontsUp) Drawing() drawing.Drawing { return drawing.Lies{Stack: f.stack()} }
 
 // kitTrouble saves what is good where nobody has the program, nor knows how the
 // printer orders its sheets: every missing sheet is printed by its page.
@@ -477,8 +476,8 @@ type KitWay struct {
 
 func (p PrintMissing) Text() Text {
 	r := p.example
-	t := Text{Lead: say("Print only what is missing, with the same files: lay a fresh sheet for each into the {}, and in the {} write their pages instead of all. With {}, k is {} and n is {}:",
-		wTray, wPrintDialog, r.name(), r.Place, r.Of)}
+	t := Text{Lead: say("Print only what is missing, with the same files: lay a fresh sheet for each into the {}, and in the {} write their pages instead of all. For the sheet {} these are:",
+		wTray, wPrintDialog, r.name())}
 	for _, w := range p.Ways() {
 		kind := "file"
 		switch {
@@ -487,7 +486,7 @@ func (p PrintMissing) Text() Text {
 		case !p.Start.oneSided():
 			kind = "by-hand file"
 		}
-		t.List = append(t.List, say("{} with {} in its name: {}; here {}", kind, literal(w.Numeral), w.Order.ofRule(), literal(pageRange(w.Order.Of(r.Place, r.Of)))))
+		t.List = append(t.List, say("{} with {} in its name: {}, and {}", kind, literal(w.Numeral), w.Order.Of(r.Place, r.Of).say(), w.Order.forOthers()))
 	}
 	if !p.Start.oneSided() {
 		t.More = []Sentence{say("By hand print the fronts first. Put the sheets back in the way that you have found in the test, and print the backs of the same sheets. Where only backs are missing, print only their pages of the back file.")}
@@ -497,5 +496,5 @@ func (p PrintMissing) Text() Text {
 
 // fillGapsStep lays new sheets into their places.
 var fillGapsStep = Text{
-	Lead: say("Lay the new sheets into their places, the same side up and the same way round as their neighbours. The side names tell you: the numbers run on from sheet to sheet."),
+	Lead: say("Lay the new sheets into their places, the same side up and the same way round as their neighbours. The side names tell you: their numbers follow each other from sheet to sheet."),
 }

@@ -55,6 +55,9 @@ func sewPart(j Job) []Part {
 	if len(finish.Steps) > 0 {
 		part.Stages = append(part.Stages, finish)
 	}
+	if _, _, _, _, bolts := j.handwork(); len(bolts) > 0 {
+		part.Stages = append(part.Stages, Stage{Heading: "Open the bolts", Notes: []Note{knives}, Steps: bolts})
+	}
 	if len(j.Volumes) > 1 {
 		part.Stages[0].Notes = append([]Note{eachVolumeNote}, part.Stages[0].Notes...)
 	}
@@ -103,7 +106,7 @@ func (p PierceHoles) Text() Text {
 		t.More = nil
 	}
 	for i, name := range names {
-		t.List = append(t.List, say("hole {}: {} from the {}", i+1, amount(name), head))
+		t.List = append(t.List, say("hole {}: {} from the {}", i+1, name, head))
 	}
 	if p.Marked && p.Sheet.Structure.Sewn != binding.Side {
 		t.More = append(t.More, say("The innermost sheet bears pairs of short strokes at these places: pierce between the two."))
@@ -207,12 +210,12 @@ func (r SewRow) Text() Text {
 		}
 		words = append(words, word)
 	}
-	path := say("{}.", strings.Join(words, ", ")).capitalize()
+	path := say("{}.", strings.ToUpper(words[0][:1])+strings.Join(words, ", ")[1:])
 	tight := say("Pull the thread tight along the fold, never away from it: that tears the paper.")
 	if r.Sheet.Structure.Sewn == binding.OneFold {
 		return Text{
 			Lead: say("Begin outside, at the middle hole, and leave a hand's breadth of thread hanging there."),
-			List: []Sentence{path}, More: []Sentence{tight},
+			List: []Sentence{path}, Else: tight,
 		}
 	}
 	which, page, next := "first", "down", "next"
@@ -226,13 +229,13 @@ func (r SewRow) Text() Text {
 		head, _ := r.Sheet.Book.Ends()
 		return Text{
 			Lead: say("Lay the {} {} {}, its first page {} and its {} towards you: the {} is at your left. Leave a hand's breadth of thread hanging at the first hole.", which, wGathering, r.where(), page, wSpine, head),
-			List: []Sentence{path}, More: []Sentence{tight},
+			List: []Sentence{path}, Else: tight,
 		}
 	}
 	return Text{
 		Lead: say("Lay the {} on top of it, also with its first page {}, and sew it back the other way.", next, page),
 		List: []Sentence{path},
-		More: []Sentence{say("Pull tight. Then tie the thread to the end that you left hanging, with two knots.")},
+		Else: say("Pull tight. Then tie the thread to the end that you left hanging, with two knots."),
 	}
 }
 
@@ -301,7 +304,7 @@ func (s SewSide) Text() Text {
 		seen = append(seen, hole)
 		t.List = append(t.List, sentence)
 	}
-	t.More = []Sentence{say("You are below hole 2 again, beside the end that hangs there. Tie both together with two knots, and cut them short.")}
+	t.Else = say("You are below hole 2 again, beside the end that hangs there. Tie both together with two knots, and cut them short.")
 	return t
 }
 
@@ -313,8 +316,8 @@ func threadStep(j Job) Text {
 	}
 	for i, sheet := range j.Bench {
 		for _, f := range sheet.Before {
-			if what, found := strings.CutPrefix(f.Name, "thread, "); found {
-				line := say("{}: {}", what, amount(f.Value))
+			if strings.HasPrefix(f.Name, "thread") {
+				line := say("{}: {}", f.Name, f.Value)
 				if len(j.Bench) > 1 {
 					line = say("volume {}, {}", i+1, line)
 				}

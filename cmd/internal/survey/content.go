@@ -45,10 +45,10 @@ func (v *Survey) fitContent(ctx context.Context, o options.Options) error {
 		return err
 	}
 	failed.Each(func(what string) {
-		v.say("%s: what is printed there could not be measured, the whole page is taken", what)
+		v.say("%s, so its print could not be measured and the whole page is used", what)
 	})
 	if len(ink) == 0 {
-		return refusal.Plan.New("%s: nothing is printed on the pages", phrase.Set("box", "content"))
+		return refusal.Plan.New("%s: the pages are blank", phrase.Set("box", "content"))
 	}
 	for _, class := range v.sizeClasses(v.Chosen) {
 		v.shareBox(class, ink, float64(o.Margin))
@@ -99,7 +99,7 @@ func (v *Survey) sayWide(count int, inked []int, ink map[int]geom.Rect, common g
 	}
 	if len(alone) > 0 {
 		slices.Sort(alone)
-		v.say("%s: printed wider than the others by %d mm and more, which makes the content box of all pages larger", v.PagesText(slices.Compact(alone)), much)
+		v.say("%s: print reaches at least %d mm further than on the other pages, which makes the content box of all pages larger", v.PagesText(slices.Compact(alone)), much)
 	}
 }
 

@@ -17,6 +17,7 @@ type Source struct {
 	Name     string // of the file, without its folder
 	Password string
 	renderer *render.Renderer
+	small    map[int]small // of its pages, as far as they have been drawn
 }
 
 // Open reads the structure of a source; nothing of it is drawn, unless it can be read only from a
@@ -36,7 +37,7 @@ func Open(ctx context.Context, path, password string, renderer *render.Renderer)
 	if err != nil {
 		return nil, err
 	}
-	return &Source{doc, filepath.Base(path), password, renderer}, nil
+	return &Source{doc, filepath.Base(path), password, renderer, map[int]small{}}, nil
 }
 
 // Render opens the source once more, to be drawn as it is printed. Where

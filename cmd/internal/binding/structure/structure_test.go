@@ -68,7 +68,7 @@ func TestStructuresAreReadStrictly(t *testing.T) {
 		"no thread":     {changed("thread: 0.4 to 0.6 mm", "thread: 0.4 to 3/0 mm"), `"0.4 to 3/0 mm" is not a number or a range`},
 		"no length":     {changed("joint: 5mm", "joint: wide"), `line 29: "wide" is not a number or a range`},
 		"below nought":  {changed("joint: 5mm", "joint: -7mm"), "structure x, line 29: joint of -7 mm is not possible: it must be between 0 and 30 mm"},
-		"no such word":  {changed("supports: tapes", "supports: wires"), `supports cannot be "wires", it is one of none, cords, tapes`},
+		"no such word":  {changed("supports: tapes", "supports: wires"), `supports cannot be "wires": choose none, cords or tapes`},
 		"range upside":  {changed("2 to 2.5 mm", "3 to 2 mm"), `"3 to 2 mm" is not a number or a range`},
 		"falls":         {changed("130mm, 210mm", "210mm, 130mm"), "heights must rise"},
 		"no tape":       {changed("support-width: 10mm", "support-width: 0"), "support-width must be given for tapes"},

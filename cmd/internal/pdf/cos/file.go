@@ -120,7 +120,7 @@ func (f *File) Rebuild() error {
 	}
 	switch {
 	case f.Trailer.Get("Root") != nil:
-		f.Warn("the table of objects is damaged; it was put together again from the file")
+		f.Warn("the file's index is damaged; it was rebuilt")
 		return nil
 	case looked.objects == 0:
 		return ErrNotPDF
@@ -354,7 +354,7 @@ func (f *File) lookFor(num int) known {
 		k, ok = f.lookInPacks(num)
 	}
 	if ok {
-		f.Warn("object " + strconv.Itoa(num) + " isn't where the file says it is; it was found by looking through the file")
+		f.Warn("object " + strconv.Itoa(num) + " is not where the file's index says; it was found by searching the file")
 	}
 	return k
 }

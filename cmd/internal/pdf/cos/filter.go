@@ -13,9 +13,9 @@ import (
 
 // What can be wrong with the bytes of a stream.
 var (
-	ErrTooLarge = errors.New("unpacks to more than can be believed")
-	ErrPicture  = errors.New("is packed as a picture")
-	ErrPacking  = errors.New("is packed in a damaged or unknown way")
+	ErrTooLarge = errors.New("decompresses to an impossible size")
+	ErrPicture  = errors.New("is compressed as a picture")
+	ErrPacking  = errors.New("is compressed in a damaged or unknown way")
 )
 
 // Raw is the stream's bytes as they are stored, decrypted.

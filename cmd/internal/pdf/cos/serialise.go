@@ -10,7 +10,7 @@ import (
 func Number(v float64) Object {
 	r := math.Round(v*1e5) / 1e5
 	if r == 0 {
-		r = 0 // no minus nought
+		r = 0 // not minus zero
 	}
 	if r == math.Trunc(r) && math.Abs(r) < 1e15 {
 		return Int(r)

@@ -171,7 +171,7 @@ func (w *Writer) Close(trailer *Dict, number func(Ref) int) error {
 }
 
 // ErrShorter is that of a file that was cut short while it was being read.
-var ErrShorter = refusal.Source.New("was changed while it was being read").Advise("try again when nobody writes the file any more")
+var ErrShorter = refusal.Source.New("was changed while it was being read").Advise("try again when no other program is writing the file")
 
 // pieces are in the processor's cache still for whoever looks at them after they were read.
 var pieces = sync.Pool{New: func() any { return new(make([]byte, 64<<10)) }}
