@@ -22,7 +22,7 @@ func differ(t *testing.T, steps ...Step) {
 	for _, s := range steps {
 		text := s.Text()
 		all := text.Lead.String()
-		for _, m := range append(text.More, text.List...) {
+		for _, m := range slices.Concat(text.More, text.List, []Sentence{text.Else}) {
 			all += "\n" + m.String()
 		}
 		if text.Lead.String() == "" || strings.Contains(all, "{}") || strings.Contains(all, "not given") {
