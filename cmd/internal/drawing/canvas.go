@@ -61,7 +61,6 @@ type canvas struct {
 	ink *ink // of a page; nil: SVG
 }
 
-// line draws a line through the points.
 func (c *canvas) line(class string, points ...point) { c.path(class, "", points) }
 
 // area draws the outline of an area.
