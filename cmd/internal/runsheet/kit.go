@@ -417,17 +417,23 @@ func (f FrontsUp) Drawing() drawing.Drawing { return drawing.Lies{Stack: f.stack
 // printer orders its sheets: every missing sheet is printed by its page.
 func kitTrouble(k Kit) Part {
 	part := Part{Anchor: troubleAnchor, Heading: troubleLink.text}
-	s := Stage{Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(!k.Start.oneSided())}}
+	s := Stage{Heading: countLink.text, Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(!k.Start.oneSided())}}
 	if k.SideNames {
 		s.Steps = append(s.Steps, listMissingStep(!k.Start.oneSided()), PrintMissing{k.Start, exampleOf(k.Job)}, fillGapsStep)
 	} else {
 		s.Steps = append(s.Steps, startAgainStep)
 	}
-	part.Stages = []Stage{s}
+	misfit := Stage{Heading: misfitLink.text, Anchor: misfitLink.to, Notes: []Note{wrongOrderNote}}
 	if !k.Start.oneSided() {
-		part.Stages = append(part.Stages, Stage{Heading: "The two sides of the sheets do not belong together", Notes: []Note{wrongChoiceNote}})
+		misfit.Notes = []Note{wrongChoiceNote, wrongOrderNote}
 	}
+	part.Stages = []Stage{s, misfit}
 	return part
+}
+
+// wrongOrderNote puts sheets in order that are good in themselves.
+var wrongOrderNote = Text{
+	Lead: say("Only the order is wrong, and every sheet is good: lay the sheets in order by the numbers of their pages. Nothing has to be printed again."),
 }
 
 // wrongChoiceNote says why sides do not fit.

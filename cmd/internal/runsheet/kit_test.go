@@ -54,6 +54,9 @@ func TestKitStandsByItself(t *testing.T) {
 		var anchors []string
 		for _, p := range parts {
 			anchors = append(anchors, p.Anchor)
+			for _, s := range p.Stages {
+				anchors = append(anchors, s.Anchor)
+			}
 		}
 		for _, line := range Lines(parts) {
 			if strings.Contains(line.Text, "foldwright") {
@@ -63,7 +66,7 @@ func TestKitStandsByItself(t *testing.T) {
 		for _, p := range tell(parts) {
 			for _, s := range p.Stages {
 				for _, x := range slices.Concat(s.Notes, s.Steps) {
-					for _, sentence := range slices.Concat([]Sentence{x.Lead}, x.List, x.More) {
+					for _, sentence := range slices.Concat([]Sentence{x.Lead, x.Else}, x.List, x.More) {
 						for _, span := range sentence {
 							if span.Mark == Link && !slices.Contains(anchors, span.To) {
 								t.Errorf("%q leads nowhere", span.Text)

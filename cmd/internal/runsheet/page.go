@@ -250,7 +250,14 @@ func (t stepText) lines(mark string) []Line {
 	out := []Line{{Mark: mark, Bold: mark != "", Text: plainText(t.Lead), Drawing: t.drawn}}
 	list := slices.Clone(t.List)
 	for _, row := range t.Table[min(1, len(t.Table)):] {
-		list = append(list, slices.Concat(row...))
+		var line Sentence
+		for i, cell := range row {
+			if i > 0 {
+				line = line.addPlain(", ")
+			}
+			line = append(line.addPlain(t.Table[0][i].String()+" "), cell...)
+		}
+		list = append(list, line)
 	}
 	for _, s := range list {
 		out = append(out, Line{Inset: true, Mark: "\u2022", Text: plainText(s)})
