@@ -268,7 +268,7 @@ func ReadKit(place string) (r KitRecord, err error) {
 		err = json.Unmarshal(data, &r)
 	}
 	if err == nil && (r.Kind != kitKind || r.Format != plan.Format) {
-		err = fmt.Errorf("%s: %s tells of no kit of this program", place, KitFile)
+		err = fmt.Errorf("%s: %s is not the record of a kit of this program", place, KitFile)
 	}
 	return r, err
 }

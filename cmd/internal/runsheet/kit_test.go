@@ -58,10 +58,14 @@ func TestKitStandsByItself(t *testing.T) {
 				anchors = append(anchors, s.Anchor)
 			}
 		}
-		for _, line := range Lines(parts) {
+		lines := Lines(parts)
+		for _, line := range lines {
 			if strings.Contains(line.Text, "foldwright") {
 				t.Errorf("%q", line.Text)
 			}
+		}
+		if !oneSided && !slices.ContainsFunc(lines, func(l Line) bool { return l.Text == "gathering 1, letter A, sheets 1-4" }) {
+			t.Error("the rows of a table do not stand as sentences where it is printed")
 		}
 		for _, p := range tell(parts) {
 			for _, s := range p.Stages {
