@@ -43,7 +43,7 @@ func TestEveryEndCostsOnlyItsTitle(t *testing.T) {
 	for name, says := range map[string]string{
 		"b-fails":  "is no book",
 		"c-panics": "the program failed on this title: panic: the lamp is out",
-		"d-eats":   "took more memory than the shelf can give it, 436 MiB",
+		"d-eats":   "needed more memory than the 436 MiB it may use",
 		"e-hangs":  "took longer than " + limit.String(),
 		"f-ends":   "ended without a word",
 		"g-killed": "ended from outside: signal: killed",
