@@ -24,9 +24,6 @@ type Panel struct {
 	Page string // empty: a blank
 }
 
-// AnyPage stands for a page of which it does not matter which one it is.
-const AnyPage = "page"
-
 // Line is where a side name stands, from its beginning to its end.
 type Line struct{ From, To geom.Point }
 
@@ -102,9 +99,6 @@ func (p Panel) String() string {
 		return "a blank page"
 	}
 	name := "page " + p.Page
-	if p.Page == AnyPage {
-		name = "a page"
-	}
 	switch p.Head {
 	case geom.Left:
 		return name + " with its head to the left"

@@ -149,7 +149,7 @@ func TestReasonsAreToldAtOnce(t *testing.T) {
 	said := strings.Join(strings.Fields(out.String()), " ")
 	for _, want := range []string{
 		"You put the stack back for the other. This follows from how you printed the test sheet.",
-		"turned like the leaf of a wall calendar. This follows from how you put the paper back and the number at the pin hole.",
+		"turned over about its short edge. This follows from how you put the paper back and the number at the pin hole.",
 		"in the tray gets printed. This follows from where the pencil cross is.",
 	} {
 		if !strings.Contains(said, want) {

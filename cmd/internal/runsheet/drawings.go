@@ -83,12 +83,8 @@ func (h Hand) drawLayDown(m reorder.LayDown) drawing.Drawing {
 		what = "piece"
 	}
 	out := drawing.Laid{What: fmt.Sprintf("The first %s as it lies before you, its %s up", what, m.Face), Label: fmt.Sprintf("first %s, %s up", what, m.Face), Print: face}
-	if m.Face == reorder.Back && !m.Singly { // the last one lies on top
-		for i := range face.Panels {
-			face.Panels[i].Page = drawing.AnyPage
-		}
-		out.What = fmt.Sprintf("The %ss that are folded together, as they lie before you, their backs up", what)
-		out.Label = "all together, backs up"
+	if m.Face == reorder.Back && !m.Singly {
+		out.What += "; the others lie on it in the same way"
 	}
 	return out
 }

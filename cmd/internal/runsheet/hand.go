@@ -89,8 +89,8 @@ func (h Hand) layDown(m reorder.LayDown) Text {
 		}
 	case m.Face == reorder.Back:
 		return Text{
-			Lead: say("Fold all {}s of a gathering together, as if they were one. Knock them even and lay them before you, fronts down, {}.", h.thing(), how),
-			More: []Sentence{say("Take them in the order in which they lie, the first outermost.")},
+			Lead: say("Fold all {}s of a gathering together, as if they were one. Lay the first before you, front down, {}. Lay the others on it in their order, each turned the same way, and knock them even.", h.thing(), how),
+			More: []Sentence{say("The first is now at the bottom. Once they are folded it is the outermost.")},
 		}
 	case h.Form.Fold.Scheme().Strip:
 		return Text{Lead: say("Lay the sheets before you, fronts up, {}.", how)}

@@ -36,6 +36,8 @@ type Job struct {
 	Bench      []binding.Sheet // of each volume; empty: nothing is sewn, or only a part is printed
 	SideNames  bool            // side names are printed along the folds
 	Warnings   []string
+
+	smaller Sentence // what helps sheets printed again, where they are too many for the tray; nil: smaller runs
 }
 
 // Trial is the first gathering, printed and folded before the others.

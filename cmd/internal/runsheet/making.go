@@ -70,7 +70,11 @@ func checkStage(j Job) Stage {
 
 // afterStage is what a binder does with the gatherings.
 func afterStage(j Job) Stage {
-	s := Stage{Heading: "Bind", Drawers: []Stage{{Heading: "Safe with needles, knives and glue", Notes: []Note{needles, knives, adhesives}, Paper: j.cautious()}}}
+	safe := Stage{Heading: "Safe with needles, knives and glue", Notes: []Note{needles, knives, adhesives}, Paper: j.cautious()}
+	if j.Form.Fold.Scheme().Strip { // nothing is sewn or stabbed
+		safe.Heading, safe.Notes = "Safe with knives and glue", []Note{knives, adhesives}
+	}
+	s := Stage{Heading: "Bind", Drawers: []Stage{safe}}
 	for i, sheet := range j.Bench {
 		sew := sewStep(sheet)
 		if len(j.Bench) > 1 {

@@ -25,6 +25,7 @@ type Remainder struct {
 
 // RemainderParts is the whole run sheet of the remainder of a run.
 func RemainderParts(r Remainder) []Part {
+	r.smaller = say("print fewer of its pages at a time")
 	parts := []Part{
 		{Anchor: "begin", Stages: []Stage{{Notes: []Note{interruptedNote(r.After, r.From)}}}},
 		{Anchor: "set-up", Heading: "Before the first sheet", Stages: []Stage{settingsStage(r.Job)}},
@@ -132,7 +133,7 @@ func (s SetAside) Text() Text {
 	return Text{Lead: say("Lay the good sheets beside the printer, {} those of this file that may lie there already, just as they lie, without turning them: the edge nearest you stays nearest you.", joiningWord(s.Stacks))}
 }
 
-var intoItsPlace = say("A sheet that came out with its back still blank goes back to them, into its place by its number, laid like its neighbours: printed side to the same side, print the same way round.")
+var intoItsPlace = say("A sheet that came out with its back still blank goes back to them, into its place by its number, laid like its neighbours: printed side to the same side, and what is written in its fold at the same end.")
 
 func stayInTrayStep(without string) Text {
 	t := Text{

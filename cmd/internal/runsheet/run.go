@@ -174,6 +174,9 @@ func (EmptyTray) Text() Text {
 
 // smallerRuns is what helps where a run is too large for the tray.
 func (j Job) smallerRuns() Sentence {
+	if j.smaller != nil {
+		return j.smaller
+	}
 	return say("prepare the book again with {} and a smaller number", j.Program.setting(phrase.Set("run")))
 }
 
