@@ -58,7 +58,7 @@ func TestEachValueHasItsWords(t *testing.T) {
 	differ(t, PutBack{Reload: printer.AsDelivered}, PutBack{Reload: printer.RotateHalf}, PutBack{Reload: printer.TurnLong}, PutBack{Reload: printer.TurnShort})
 	differ(t, LoadFresh{Sheets: 3}, LoadFresh{Sheets: 3, FeedFace: printer.FeedUp}, LoadFresh{Sheets: 3, FeedFace: printer.FeedDown}, LoadFresh{Sheets: 4})
 	differ(t, pageOrderStep(printer.FirstPageFirst), pageOrderStep(printer.LastPageFirst))
-	differ(t, MeasureRule{100}, MeasureRule{50}, pushPinStep([]string{"A"}), pushPinStep([]string{"A", "B"}), LoadOne{}, oneAsStackStep, elseStopStep(Program{}))
+	differ(t, MeasureRule{100, Job{}}, MeasureRule{50, Job{}}, pushPinStep([]string{"A"}), pushPinStep([]string{"A", "B"}), LoadOne{}, oneAsStackStep, elseStopStep(Program{}))
 	differ(t, twoSidedStep(false), twoSidedStep(true))
 	differ(t, TakeOut{TurnOver: false}, TakeOut{TurnOver: true})
 	differ(t, PrintFile{Pass: printer.FrontPass}, PrintFile{Pass: printer.BackPass}, PrintFile{Pass: printer.BothPass})
