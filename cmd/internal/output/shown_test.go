@@ -277,7 +277,7 @@ func TestDroppedPages(t *testing.T) {
 		t.Errorf("pages %s", got)
 	}
 	for want, o := range map[string]options.Options{
-		"'drop-pages' leaves no pages":                                     {DropPages: options.Pages{{First: 1, Last: 0}}},
+		"'drop-pages' leaves no pages":                                    {DropPages: options.Pages{{First: 1, Last: 0}}},
 		"'drop-pages: 9' names page 9, the source has 6 pages":            {DropPages: options.Pages{{First: 9, Last: 9}}},
 		"'margin' lies between -50 mm and 100 mm":                         {Box: options.BoxContent, Margin: 101},
 		"'margin' goes with 'box: content'":                               {Margin: 3},
