@@ -176,9 +176,9 @@ func (l workpiece) after(m reorder.Motion) workpiece {
 	case reorder.Present:
 		for i, e := range p.Folds {
 			if m.TurnOver && (e == geom.Left || e == geom.Right) {
-				e = geom.Left + geom.Right - e
+				e = e.Opposite()
 			}
-			p.Folds[i] = drawing.TurnEdge(e, m.Quarters)
+			p.Folds[i] = e.Turn(m.Quarters)
 		}
 	}
 	l.paper = p
@@ -189,7 +189,7 @@ func (l workpiece) after(m reorder.Motion) workpiece {
 // moving part's outer edge lie on the other's.
 func foldOver(p drawing.Flat, m reorder.FoldOver) drawing.Flat {
 	made := drawing.FoldEdge(m.Over)
-	if other := drawing.TurnEdge(made, 2); p.Folded(made) && !p.Folded(other) {
+	if other := made.Opposite(); p.Folded(made) && !p.Folded(other) {
 		p.Folds = append(p.Folds, other)
 	}
 	if !p.Folded(made) {

@@ -60,7 +60,6 @@ func (p Program) command(name string, settings ...phrase.Setting) literal {
 	return literal(phrase.Command{Name: name, Arguments: []string{p.Folder}, Settings: settings}.In(p.Style))
 }
 
-// setting is an option.
 func (p Program) setting(s phrase.Setting) literal { return literal(s.In(p.Style)) }
 
 // other is a command that is not about the folder.

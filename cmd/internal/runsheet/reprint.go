@@ -55,7 +55,6 @@ func backsPart(r Reprint, run Run) Part {
 	}, backs...)}
 }
 
-// reprintNote says what this run sheet is for.
 func reprintNote(numbers string, onFronts bool) Text {
 	t := Text{
 		Lead: say("These files print {} of the book once more, each side just as it was in the job.", literal(nameSheets(numbers))),
