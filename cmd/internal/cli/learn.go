@@ -53,15 +53,15 @@ func addProfilesFlag(f *pflag.FlagSet, dir *string) {
 // addAnswerFlags are what is seen without a ruler.
 func addAnswerFlags(f *pflag.FlagSet, h *learn.Heard) {
 	text(f, &h.TwoSided, "two-sided", "HOW", "by-hand, or automatic if the printer turns the paper itself (default by-hand)")
-	text(f, &h.Reading, "reading", "K1..K4", "the number beside the hole of a pin that was pushed through the cross at the letter K: K1, K2, K3 or K4")
-	text(f, &h.Reload, "reload", "HOW", "what was done with the sheet between the two printings: as-delivered, rotate, turn-long (like the page of a book) or turn-short (like the leaf of a wall calendar)")
-	text(f, &h.Pencil, "pencil", "WHERE", "the cross that was pencilled on the upper face of the blank sheet lies on the face with the letters, printed, or on the other, unprinted")
-	text(f, &h.Lands, "lands", "HOW", "how the face printed last (by an automatic printer: the front) came to rest: face-up or face-down")
-	text(f, &h.Stacks, "stacks", "WHERE", "where the next sheet came to rest: on-top or beneath")
-	text(f, &h.FeedFrom, "feed-from", "END", "the end of the loaded stack that is taken first: top or bottom")
-	text(f, &h.Sends, "sends", "ORDER", "the order in which the computer sends pages: first-page-first or last-page-first")
-	text(f, &h.Top, "top", "SHEET", "of three sheets, the one on top in the end, by the number on the face printed last: first (I) or last (III)")
-	text(f, &h.Pair, "pair", "HOW", "of three sheets, the back I lies on the sheet with the front I, same, or with the front III, reversed")
+	text(f, &h.Reading, "reading", "K1..K4", "the number beside the hole of a pin that you pushed through the cross at the letter K: K1, K2, K3 or K4")
+	text(f, &h.Reload, "reload", "HOW", "what you did with the sheet between the two printings: as-delivered, rotate, turn-long (like the page of a book) or turn-short (like the leaf of a wall calendar)")
+	text(f, &h.Pencil, "pencil", "WHERE", "where the cross is that you pencilled on the upper side of the blank sheet: on the side with the letters, printed, or on the other, unprinted")
+	text(f, &h.Lands, "lands", "HOW", "how the side printed last (of an automatic printer: the front) came to rest: face-up or face-down")
+	text(f, &h.Stacks, "stacks", "WHERE", "where each next sheet landed: on-top or beneath")
+	text(f, &h.FeedFrom, "feed-from", "END", "the end of the loaded stack that is fed first: top or bottom")
+	text(f, &h.Sends, "sends", "ORDER", "what the computer sends first: first-page-first or last-page-first")
+	text(f, &h.Top, "top", "SHEET", "of three sheets, the one on top at the end, by the number on the side printed last: first (I) or last (III)")
+	text(f, &h.Pair, "pair", "HOW", "of three sheets, whether the back I is on the sheet with the front I, same, or with the front III, reversed")
 }
 
 // addMeasureFlags are what is measured.
@@ -72,7 +72,7 @@ func addMeasureFlags(f *pflag.FlagSet, h *learn.Heard) {
 	read("ruler-front", "X,Y", "lengths measured on the front, from K to L and from N to K", h.SetRulerFront)
 	read("ruler-back", "X,Y", "lengths measured on the back, from 1 to 2 and from 4 to 1", h.SetRulerBack)
 	read("mark", "X,Y", "distances of the cross N on the front from the left and the lower edge of the paper", h.SetMark)
-	read("edges", "T,R,B,L", "once for each face: the outermost step of the ladder that shows, at the top, right, bottom and left", h.AddEdges)
+	read("edges", "T,R,B,L", "once for each side: the outermost step of the ladder that shows, at the top, right, bottom and left", h.AddEdges)
 }
 
 // textFunc reads texts by calling itself.

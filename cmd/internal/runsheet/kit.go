@@ -502,5 +502,5 @@ func (p PrintMissing) Text() Text {
 
 // fillGapsStep lays new sheets into their places.
 var fillGapsStep = Text{
-	Lead: say("Lay the new sheets into their places, the same side up and the same way round as their neighbours. The side names tell you: their numbers follow each other from sheet to sheet."),
+	Lead: say("Lay the new sheets into their places, the same side up, their {} at the same end as on their neighbours, so that the numbers count on from sheet to sheet.", wSideName.as("side names")),
 }

@@ -200,7 +200,7 @@ func (t TakeApart) Text() Text {
 		return Pages{t.Gatherings[i].First, t.Gatherings[i].First + t.Gatherings[i].Sheets - 1}.String()
 	})
 	if t.SideNames {
-		out.More = append(out.More, say("The {} on each sheet says to which one it belongs.", wSideName))
+		out.More = append(out.More, say("The {} on each sheet begins with its number.", wSideName))
 	}
 	return out
 }
