@@ -35,8 +35,8 @@ func newContinue(s Surroundings) *cobra.Command {
 		return runContinue(cmd.Context(), s, o)
 	})
 	f := cmd.Flags()
-	f.IntVar(&o.after, "after-sheet", 0, "the last good sheet that came out, by its number in the book")
-	text(f, &o.pass, "pass", "PASS", "the pass that did not come to its end: front, back or both (default the only one)")
+	text(f, fromZero{&o.after}, "after-sheet", "NUMBER", "the last good sheet that came out, by its number in the book")
+	text(f, &o.pass, "pass", "PASS", "the pass that stopped: front, back or both (default: the only one)")
 	text(f, &o.without, "without", "SHEETS", "with --pass back: sheets that were lost, by their numbers in the book: 13,14")
 	addPartFlags(f, &o.partOptions)
 	return cmd

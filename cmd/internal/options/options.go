@@ -29,8 +29,8 @@ type Options struct {
 	CreepMeasured      Length         `json:"creep-measured,omitzero"`      // follows from Caliper or Weight
 	Trim               Trim           `json:"trim,omitzero"`                // nothing is cut off
 	TrimTo             Dimensions     `json:"trim-to,omitzero"`             // Trim says it
-	Landscape          reorder.Wide   `json:"landscape"`                    // turn
-	Clip               bool           `json:"clip"`                         // refuse what leaves its panel
+	Wide               reorder.Wide   `json:"wide"`                         // turn
+	CutOverhang        bool           `json:"cut-overhang"`                 // refuse what leaves its panel
 	KeepClear          Edges          `json:"keep-clear,omitzero"`          // the profile's, else unknown
 	Bind               reorder.Bind   `json:"bind"`                         // left
 	OnlyGathering      int            `json:"only-gathering,omitempty"`     // all

@@ -109,8 +109,8 @@ func (o *Options) takeProfile(p profiles.Profile) {
 
 // resolvePages fills in which pages stand on their leaves, and how.
 func (o *Options) resolvePages() {
-	o.Place = cmp.Or(o.Place, reorder.OnFold)
-	o.Landscape = cmp.Or(o.Landscape, reorder.WideTurn)
+	o.Place = cmp.Or(o.Place, reorder.AgainstSpine)
+	o.Wide = cmp.Or(o.Wide, reorder.WideTurn)
 	if o.Box == 0 {
 		o.Box = BoxCrop
 		if o.Trims() {

@@ -32,7 +32,7 @@ func TestMixedSizes(t *testing.T) {
 	}{
 		{"one scale", options.Options{}, map[int]float64{1: 1, 3: 148.5 / 210, 4: 1, 5: 148.5 / 210, 6: 1},
 			[]string{turned, "pages 3, 5: larger than most pages, so shrunk to fit (the smallest to 70.7 percent, the book stands at 100 percent)"}, ""},
-		{"shrunk", options.Options{Landscape: reorder.WideShrink}, map[int]float64{1: 1, 3: 148.5 / 210, 4: 148.5 / 210, 5: 0.5, 6: 1},
+		{"shrunk", options.Options{Wide: reorder.WideShrink}, map[int]float64{1: 1, 3: 148.5 / 210, 4: 148.5 / 210, 5: 0.5, 6: 1},
 			[]string{"pages 3, 4, 5: larger than most pages, so shrunk to fit (the smallest to 50 percent"}, "turned"},
 		{"each by itself", options.Options{ScaleEach: true}, map[int]float64{1: 1, 3: 148.5 / 210, 5: 148.5 / 210, 6: 148.5 / 100},
 			[]string{turned}, "shrunk"},
@@ -49,7 +49,7 @@ func TestMixedSizes(t *testing.T) {
 					t.Errorf("%s: page %d stands at %.3f, want %.3f", c.name, p.Page, got, want)
 				}
 				isTurned := math.Abs(p.Matrix[1]) < 1e-9 // on a folio pages lie sideways
-				if want := c.o.Landscape != reorder.WideShrink && (p.Page == 4 || p.Page == 5); isTurned != want {
+				if want := c.o.Wide != reorder.WideShrink && (p.Page == 4 || p.Page == 5); isTurned != want {
 					t.Errorf("%s: page %d turned: %v", c.name, p.Page, isTurned)
 				}
 			}

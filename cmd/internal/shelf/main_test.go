@@ -130,7 +130,7 @@ func writePlayed(o Order, dir string) error {
 type plain struct{}
 
 func (plain) Keys() []string {
-	return []string{"sheets", "printer", "gatherings", "clip", "margin", "box", "structure"}
+	return []string{"sheets", "printer", "gatherings", "cut-overhang", "margin", "box", "structure"}
 }
 
 func (plain) Read(settings []Setting) (o options.Options, err error) {
@@ -142,8 +142,8 @@ func (plain) Read(settings []Setting) (o options.Options, err error) {
 			o.Printer = s.Value
 		case "gatherings":
 			err = o.Gatherings.UnmarshalText([]byte(s.Value))
-		case "clip":
-			o.Clip, err = strconv.ParseBool(s.Value)
+		case "cut-overhang":
+			o.CutOverhang, err = strconv.ParseBool(s.Value)
 		case "margin":
 			err = o.Margin.UnmarshalText([]byte(s.Value))
 		case "structure":

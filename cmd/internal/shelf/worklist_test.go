@@ -49,10 +49,10 @@ func TestWorklist(t *testing.T) {
 	for name, c := range map[string]struct{ text, want string }{
 		"one title": {"titles:\n - tides.pdf", "tides tides.pdf out/tides-print"},
 		"defaults and a title's own": {
-			"defaults: {sheets: 4, clip: true}\ntitles:\n - {source: tides.pdf, sheets: 5}\n - source: birds/terns.pdf",
-			"tides tides.pdf out/tides-print clip=true sheets=5\nbirds/terns birds/terns.pdf out/birds/terns-print sheets=4 clip=true",
+			"defaults: {sheets: 4, cut-overhang: true}\ntitles:\n - {source: tides.pdf, sheets: 5}\n - source: birds/terns.pdf",
+			"tides tides.pdf out/tides-print cut-overhang=true sheets=5\nbirds/terns birds/terns.pdf out/birds/terns-print sheets=4 cut-overhang=true",
 		},
-		"a default taken back": {"defaults: {sheets: 4, clip: true}\ntitles:\n - {source: tides.pdf, sheets: ~}", "tides tides.pdf out/tides-print clip=true"},
+		"a default taken back": {"defaults: {sheets: 4, cut-overhang: true}\ntitles:\n - {source: tides.pdf, sheets: ~}", "tides tides.pdf out/tides-print cut-overhang=true"},
 		"a list":               {"titles:\n - {source: tides.pdf, gatherings: [4, 4, 3]}", "tides tides.pdf out/tides-print gatherings=4,4,3"},
 		"a pattern":            {"titles:\n - birds/*.pdf", "birds/terns birds/terns.pdf out/birds/terns-print"},
 		"folders": {"titles:\n - '**/*.pdf'",
@@ -82,12 +82,12 @@ func TestWorklist(t *testing.T) {
 }
 
 func TestFlagsComeBeforeTheWorklist(t *testing.T) {
-	s, dir, err := lay(t, "format: 1\ndefaults: {sheets: 3}\ntitles:\n - {source: tides.pdf, sheets: 4, clip: true}", "out",
+	s, dir, err := lay(t, "format: 1\ndefaults: {sheets: 3}\ntitles:\n - {source: tides.pdf, sheets: 4, cut-overhang: true}", "out",
 		Setting{Key: "sheets", Value: "6"}, Setting{Key: PasswordKey, Value: "mine"})
-	if want := "tides tides.pdf out/tides-print clip=true sheets=6 password in mine"; err != nil || told(s, dir) != want {
+	if want := "tides tides.pdf out/tides-print cut-overhang=true sheets=6 password in mine"; err != nil || told(s, dir) != want {
 		t.Errorf("got %s, %v", told(s, dir), err)
 	}
-	if s.Titles[0].Options.Sheets != 6 || !s.Titles[0].Options.Clip {
+	if s.Titles[0].Options.Sheets != 6 || !s.Titles[0].Options.CutOverhang {
 		t.Errorf("got %+v", s.Titles[0].Options)
 	}
 }
