@@ -88,7 +88,7 @@ func (o *batchOptions) argument(args []string) error {
 		return nil
 	}
 	if len(args) != 1 {
-		return errors.New("one WORKLIST.yaml or FOLDER is wanted")
+		return errors.New("give one WORKLIST.yaml or FOLDER")
 	}
 	o.shelf = args[0]
 	return nil

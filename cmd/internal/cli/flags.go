@@ -138,21 +138,21 @@ func (v anyText) UnmarshalText(text []byte) error {
 
 // number makes a flag of a number from 1; 0 means that nothing was said.
 func number(f *pflag.FlagSet, target *int, name, usage string) {
-	text(f, fromOne{fromZero{target}}, name, "NUMBER", usage)
+	text(f, fromOne{target}, name, "NUMBER", usage)
 }
 
-type fromOne struct{ fromZero }
+type fromOne struct{ target *int }
 
 // UnmarshalText reads a whole number.
 func (v fromOne) UnmarshalText(text []byte) error {
-	before := *v.target
-	if err := v.fromZero.UnmarshalText(text); err != nil {
+	n, err := readNumber(text)
+	switch {
+	case err != nil:
 		return err
-	}
-	if *v.target == 0 {
-		*v.target = before
+	case n < 1:
 		return refusal.Use.New("%q must be greater than 0", text)
 	}
+	*v.target = n
 	return nil
 }
 
@@ -160,17 +160,26 @@ type fromZero struct{ target *int }
 
 // UnmarshalText reads a whole number.
 func (v fromZero) UnmarshalText(text []byte) error {
-	n, err := strconv.Atoi(string(text))
+	n, err := readNumber(text)
 	switch {
-	case errors.Is(err, strconv.ErrRange):
-		return refusal.Use.New("%q is too large a number", text)
 	case err != nil:
-		return refusal.Use.New("%q is not a whole number", text)
+		return err
 	case n < 0:
 		return refusal.Use.New("%q must not be negative", text)
 	}
 	*v.target = n
 	return nil
+}
+
+func readNumber(text []byte) (int, error) {
+	n, err := strconv.Atoi(string(text))
+	switch {
+	case errors.Is(err, strconv.ErrRange):
+		return 0, refusal.Use.New("%q is too large a number", text)
+	case err != nil:
+		return 0, refusal.Use.New("%q is not a whole number", text)
+	}
+	return n, nil
 }
 
 // moreThanZero is the same for a length.

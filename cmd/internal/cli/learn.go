@@ -67,7 +67,7 @@ func addMeasureFlags(f *pflag.FlagSet, h *learn.Heard) {
 	read("ruler-front", "X,Y", "lengths measured on the front, from K to L and from N to K", h.SetRulerFront)
 	read("ruler-back", "X,Y", "lengths measured on the back, from 1 to 2 and from 4 to 1", h.SetRulerBack)
 	read("mark", "X,Y", "distances of the cross N on the front from the left and the lower edge of the paper", h.SetMark)
-	read("edges", "T,R,B,L", "once for each face: the outermost step of the ladder that shows, at the top, right, bottom and left", h.AddEdges)
+	read("edges", "T,R,B,L", "once for each side: the outermost step of the ladder that shows at the top, right, bottom and left", h.AddEdges)
 }
 
 // textFunc reads texts by calling itself.

@@ -209,7 +209,7 @@ func printMeasures(w io.Writer, sheet binding.Sheet) error {
 	visible.Fprintf(t, "\nbefore sewing\n")
 	printFigures(t, sheet.Before)
 	printStations(t, sheet)
-	heading := "when the block is sewn, pressed and measured (these are ESTIMATES, cut nothing by them)"
+	heading := "after sewing, pressing and measuring (ESTIMATES: do not cut by them)"
 	if sheet.Firm {
 		heading = "boards and cover, from the measured block"
 	}

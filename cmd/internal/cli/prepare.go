@@ -17,6 +17,7 @@ import (
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles/publish"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 )
 
 // prepareOptions is what the command line says.
@@ -105,12 +106,22 @@ func (o prepareOptions) write(ctx context.Context, s Surroundings, d *plan.Draft
 
 // tellWarnings says what a person should know of the book. Writing it can have added to that.
 func tellWarnings(s Surroundings, d *plan.Draft) {
-	for _, w := range d.Warnings() {
-		visible.Fprintf(s.Err, "warning: %s\n", w.In(flagStyle{}))
+	for _, line := range remarks(d) {
+		visible.Fprintln(s.Err, line)
 	}
-	for _, a := range d.Advice() {
-		visible.Fprintf(s.Err, "advice: %s\n", a.In(flagStyle{}))
+}
+
+// remarks is what there is to say of a draft: what is assumed, what goes wrong, what could be better.
+func remarks(d *plan.Draft) (out []string) {
+	for _, of := range []struct {
+		kind string
+		says []phrase.Sentence
+	}{{"note", d.Assumed()}, {"warning", d.BookWarnings()}, {"advice", d.Advice()}} {
+		for _, s := range of.says {
+			out = append(out, of.kind+": "+s.In(flagStyle{}))
+		}
 	}
+	return out
 }
 
 // tellKept says what a folder that was replaced held besides.

@@ -34,9 +34,9 @@ func newPreview(s Surroundings) *cobra.Command {
 		o.folder = args[0]
 		switch {
 		case cmd.Flags().Changed("dpi") && cmd.Flags().Changed("width"):
-			return refusal.Command.New("--dpi and --width exclude each other")
+			return refusal.Command.New("--dpi and --width cannot be used together")
 		case cmd.Flags().Changed("width") && (o.width < 20 || o.width > 10000):
-			return refusal.Command.New("--width lies between 20 and 10000 pixels")
+			return refusal.Command.New("--width must be between 20 and 10000 pixels")
 		}
 		return runPreview(cmd.Context(), s, o)
 	})

@@ -91,7 +91,7 @@ func newReprint(s Surroundings) *cobra.Command {
 			return refusal.Command.New("say which sheets: --sheet, --page or --gathering")
 		}
 		if o.side != "both" && o.side != "back" {
-			return refusal.Command.New("--side is both or back, not %q", o.side)
+			return refusal.Command.New("--side must be both or back, not %q", o.side)
 		}
 		o.choice.Backs = o.side == "back"
 		return runReprint(cmd.Context(), s, o)

@@ -40,7 +40,7 @@ func newSimulate(s Surroundings) *cobra.Command {
 	cmd := newCommand("simulate", func(cmd *cobra.Command, args []string) error {
 		o.folder = cmp.Or(args...)
 		if len(args) > 1 || (o.folder == "") == !o.testSheet {
-			return refusal.Command.New("either the FOLDER of a job or --testsheet is wanted")
+			return refusal.Command.New("give either the FOLDER of a job or --testsheet")
 		}
 		return runSimulate(cmd.Context(), s, o)
 	})

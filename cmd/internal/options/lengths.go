@@ -18,7 +18,7 @@ func (l Length) String() string { return geom.Millimetres(float64(l)) + "mm" }
 func (l *Length) UnmarshalText(text []byte) error {
 	v, ok := geom.ParseLength(string(text))
 	if !ok {
-		return refusal.Use.New("%q is no length, write a number with mm, in or pt", text)
+		return refusal.Use.New("%q is not a length: use a number with mm, in or pt", text)
 	}
 	*l = Length(v)
 	return nil
@@ -57,7 +57,7 @@ func (l *Lengths) UnmarshalText(text []byte) error {
 			return err
 		}
 		if v <= 0 || len(out) > 0 && v <= out[len(out)-1] {
-			return refusal.Use.New("%q has to be lengths from the head that rise, such as 12,60,105mm", text)
+			return refusal.Use.New("%q must be rising lengths from the head, such as 12,60,105mm", text)
 		}
 		out = append(out, v)
 	}
@@ -95,7 +95,7 @@ func (t *Thickness) UnmarshalText(text []byte) error {
 		return err
 	}
 	if !(out.Thin > 0 && out.Thick >= out.Thin) {
-		return refusal.Use.New("%q is no thickness, write such as 1.5mm or 1-1.5mm", text)
+		return refusal.Use.New("%q is not a thickness: use 1.5mm or 1-1.5mm", text)
 	}
 	*t = out
 	return nil
@@ -120,7 +120,7 @@ func (d *Dimensions) UnmarshalText(text []byte) error {
 	var out Dimensions
 	if !two || out.H.UnmarshalText([]byte(second)) != nil || out.W.UnmarshalText([]byte(sameUnit(first, second))) != nil ||
 		!(out.W > 0 && out.H > 0) {
-		return refusal.Use.New("%q is no size, write width and height such as 152x229mm or 6x9in", text)
+		return refusal.Use.New("%q is not a size: use width and height such as 152x229mm or 6x9in", text)
 	}
 	*d = out
 	return nil
@@ -202,14 +202,14 @@ func readEdges(text []byte, all string, most Length, edges ...*Length) error {
 		words = slices.Repeat(words, len(edges))
 	}
 	if len(words) != len(edges) {
-		return refusal.Use.New("%q has to be one length, or %s", text, all)
+		return refusal.Use.New("%q must be one length, or %s", text, all)
 	}
 	for i, l := range edges {
 		if err := l.UnmarshalText([]byte(words[i])); err != nil {
 			return err
 		}
 		if !(*l >= 0 && *l <= most) {
-			return refusal.Use.New("%q lies outside 0 to %g mm", text, most)
+			return refusal.Use.New("%q must be between 0 and %g mm", text, most)
 		}
 	}
 	return nil

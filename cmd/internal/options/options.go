@@ -74,17 +74,17 @@ type Options struct {
 func (o Options) Check() error {
 	switch {
 	case o.ScaleEach && o.Scale.Scale != reorder.ScaleFit:
-		return refusal.Use.New("%s goes with %s", phrase.Set("scale-each"), phrase.Set("scale", "fit")).Advise("it fits every page by itself")
+		return refusal.Use.New("%s needs %s", phrase.Set("scale-each"), phrase.Set("scale", "fit")).Advise("it fits every page by itself")
 	case o.Gutter < 0:
-		return refusal.Use.New("%s cannot be negative", phrase.Set("gutter"))
+		return refusal.Use.New("%s must not be negative", phrase.Set("gutter"))
 	case o.Margin != 0 && o.Box != BoxContent:
-		return refusal.Use.New("%s goes with %s", phrase.Set("margin"), phrase.Set("box", "content")).Advise("it is the room around what is printed; %s is room at the fold", phrase.Set("gutter"))
+		return refusal.Use.New("%s needs %s", phrase.Set("margin"), phrase.Set("box", "content")).Advise("it is the space around what is printed; %s is space at the spine", phrase.Set("gutter"))
 	case o.Margin < -50 || o.Margin > 100:
-		return refusal.Use.New("%s lies between -50 mm and 100 mm", phrase.Set("margin"))
+		return refusal.Use.New("%s must be between -50 mm and 100 mm", phrase.Set("margin"))
 	case o.Trim.Given && o.TrimTo != (Dimensions{}):
-		return refusal.Use.New("%s and %s exclude each other", phrase.Set("trim"), phrase.Set("trim-to")).Advise("%s says what comes off, %s what is left", phrase.Set("trim"), phrase.Set("trim-to"))
+		return refusal.Use.New("%s and %s cannot be used together", phrase.Set("trim"), phrase.Set("trim-to")).Advise("%s says what comes off, %s what is left", phrase.Set("trim"), phrase.Set("trim-to"))
 	case (o.SplitAt != SplitAt{} || o.SplitFirst != 0) && o.Split != SplitSpreads:
-		return refusal.Use.New("%s and %s go with %s", phrase.Set("split-at"), phrase.Set("split-first"), phrase.Set("split", "spreads"))
+		return refusal.Use.New("%s and %s need %s", phrase.Set("split-at"), phrase.Set("split-first"), phrase.Set("split", "spreads"))
 	}
 	return cmp.Or(o.checkNumbers(), o.checkBench(), o.checkForm(), o.checkBlock(), o.checkPaper())
 }

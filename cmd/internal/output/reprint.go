@@ -66,11 +66,11 @@ func (d Job) Reprint(c Choice) (*Reprint, error) {
 func (d Job) checkBacks(files []plan.Pass, sheets int) error {
 	switch {
 	case d.Profile.TwoSided == printer.Automatic:
-		return refusal.Use.New("this printer prints both sides in one pass, so a back cannot be printed by itself").Advise("leave out %s: the whole sheet is printed again", phrase.Set("side"))
+		return refusal.Use.New("this printer prints both sides in one pass, so a back cannot be printed alone").Advise("leave out %s to print the whole sheet again", phrase.Set("side"))
 	case len(files) < 2:
 		return refusal.Use.New("the backs of this book stay blank").Advise("leave out %s", phrase.Set("side"))
 	case d.Options.NoSideNames && sheets > 1:
-		return refusal.Use.New("without names on the sheets backs are printed again one at a time").Advise("choose one %s", phrase.Set("sheet"))
+		return refusal.Use.New("the sheets have no names on them, so backs are printed again one at a time").Advise("choose one %s", phrase.Set("sheet"))
 	}
 	return nil
 }
@@ -120,7 +120,7 @@ func (d Job) choose(c Choice) ([]place, error) {
 
 func (d Job) refuseNumber(key string, n int) error {
 	first, last := d.Printed[0].Sheet.Number, d.Printed[len(d.Printed)-1].Sheet.Number
-	return refusal.Plan.New("%s: it is on none of the sheets %d to %d of this job", phrase.Set(key, n), first, last)
+	return refusal.Plan.New("%s: none of the sheets %d to %d of this job has it", phrase.Set(key, n), first, last)
 }
 
 // shows tells whether a source page stands on a sheet.

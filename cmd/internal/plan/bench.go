@@ -61,7 +61,7 @@ func (d *Draft) measure() (err error) {
 			return err
 		}
 		if err != nil {
-			d.say("where holes are pierced is not marked: %v", err)
+			d.say("the holes are not marked: %v", err)
 			d.Measures = nil
 			return nil
 		}
@@ -155,7 +155,7 @@ func (d *Draft) Swelling() (texts, remedies []string) {
 			of = fmt.Sprintf("volume %d: ", i+1)
 		}
 		u := d.Options.Units
-		texts = append(texts, fmt.Sprintf("%sabout %s at the back when sewn and pressed, %s of the block (%s, thread of %s)",
+		texts = append(texts, fmt.Sprintf("%sabout %s at the spine when sewn and pressed, %s of the block (%s, thread of %s)",
 			of, u.Length(sheet.Swelling), binding.PercentText(sheet.Swelling.Over(sheet.Block)), sheet.Structure.Title, u.Length(sheet.Structure.Thread)))
 		for _, a := range sheet.Advice {
 			remedies = append(remedies, of+a)

@@ -24,7 +24,7 @@ func (d *Draft) textBlock() ([]int, error) {
 	}
 	for _, p := range rectos {
 		if slices.Contains(versos, p) {
-			return nil, refusal.Plan.New("page %d cannot be a recto and a verso", d.SourcePage(p))
+			return nil, refusal.Plan.New("page %d cannot be both a recto and a verso", d.SourcePage(p))
 		}
 	}
 	text := append(make([]int, o.BlanksBefore), pages...)

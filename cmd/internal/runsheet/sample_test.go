@@ -107,7 +107,7 @@ func automaticJob() Job {
 	j.Marks = Marks{Cut: true, Corners: true, Signing: reorder.Numbers}
 	j.Volumes = []reorder.Volume{{Number: 1, First: 1, Gatherings: 1, FirstPage: 1}, {Number: 2, First: 2, Gatherings: 1, FirstPage: 17}}
 	j.Bench = []binding.Sheet{bench("long-stitch", binding.Inches, j.Trim), bench("stab", binding.Inches, j.Trim)}
-	j.Warnings = []string{"pages 7, 9: wider than high, so turned by a quarter, the head to the left"}
+	j.Warnings = []string{"pages 7, 9: landscape, so rotated 90 degrees, with the head at the left"}
 	return j
 }
 
