@@ -33,7 +33,7 @@ func (f Facts) reachesBlankFace() bool {
 // Check refuses facts that are missing, out of place or contradictory.
 func (f Facts) Check() error {
 	if f.TwoSided != ByHand && f.TwoSided != Automatic {
-		return refusal.Plan.New("two-sided is not given")
+		return refusal.Plan.New("two-sided is missing")
 	}
 	byHand := f.TwoSided == ByHand
 	for _, fact := range []struct {
@@ -54,7 +54,7 @@ func (f Facts) Check() error {
 		case wanted && !fact.given:
 			return refusal.Plan.New("%s is not given", fact.name)
 		case fact.given && !wanted:
-			return refusal.Plan.New("%s has no place in an automatic printer's profile: the printer turns the paper itself", fact.name)
+			return refusal.Plan.New("%s does not belong in the profile of an automatic printer: it turns the paper itself", fact.name)
 		}
 	}
 	if byHand && !f.reachesBlankFace() {
@@ -74,8 +74,8 @@ func (f Facts) refuseOneFaceTwice() error {
 			works = append(works, r.String())
 		}
 	}
-	return refusal.Plan.New("a printer that prints the face lying %s in the tray and lets it land %s would print the same face twice when the stack goes back %s",
-		f.FeedFace, f.Lands, f.Reload).Advise("reload would have to be %s; print the test again if you are not sure", strings.Join(works, " or "))
+	return refusal.Plan.New("a printer that prints the side lying %s in the tray and lets it land %s would print the same side twice when the stack goes back %s",
+		f.FeedFace, f.Lands, f.Reload).Advise("reload must be %s; if you are not sure, print the test sheet again", strings.Join(works, " or "))
 }
 
 // Legal is every combination of facts that fulfils Check, in a fixed order:

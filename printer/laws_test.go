@@ -162,7 +162,7 @@ func TestContradictionNamesTheReloadsThatWork(t *testing.T) {
 					continue
 				}
 				n++
-				proposed, _, _ := strings.Cut(strings.TrimPrefix(refusal.Hint(err).String(), "reload would have to be "), ";")
+				proposed, _, _ := strings.Cut(strings.TrimPrefix(refusal.Hint(err).String(), "reload must be "), ";")
 				words := strings.Split(proposed, " or ")
 				if len(words) != 2 || words[0] == words[1] {
 					t.Fatalf("%+v: %q", f, proposed)
@@ -186,7 +186,7 @@ func TestContradictionNamesTheReloadsThatWork(t *testing.T) {
 
 func TestMissingAndMisplacedFacts(t *testing.T) {
 	for what, change := range map[string]func(*printer.Facts){
-		"two-sided is not given": func(f *printer.Facts) { f.TwoSided = 0 },
+		"two-sided is missing":   func(f *printer.Facts) { f.TwoSided = 0 },
 		"feed-face is not given": func(f *printer.Facts) { f.FeedFace = 0 },
 		"feed-from is not given": func(f *printer.Facts) { f.FeedFrom = 0 },
 		"reload is not given":    func(f *printer.Facts) { f.Reload = 0 },
@@ -194,7 +194,7 @@ func TestMissingAndMisplacedFacts(t *testing.T) {
 		"stacks is not given":    func(f *printer.Facts) { f.Stacks = 0 },
 		"sends is not given":     func(f *printer.Facts) { f.Sends = 0 },
 		"flip-edge is not given": func(f *printer.Facts) { f.FlipEdge = 0 },
-		"feed-face has no place in an automatic printer's profile: the printer turns the paper itself": func(f *printer.Facts) {
+		"feed-face does not belong in the profile of an automatic printer: it turns the paper itself": func(f *printer.Facts) {
 			f.TwoSided = printer.Automatic
 		},
 	} {
@@ -219,7 +219,7 @@ func TestWords(t *testing.T) {
 		}
 	}
 	var lands printer.Lands
-	if err := lands.UnmarshalText([]byte("sideways")); err == nil || fmt.Sprint(err) != `lands cannot be "sideways", it is one of face-up, face-down` {
+	if err := lands.UnmarshalText([]byte("sideways")); err == nil || fmt.Sprint(err) != `lands cannot be "sideways": choose face-up or face-down` {
 		t.Errorf("sideways: %v", err)
 	}
 }

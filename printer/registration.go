@@ -68,28 +68,37 @@ func (s Scaling) inverse(sheet geom.Size) geom.Matrix {
 // Limits of what a printer does to an image; more is a misreading or a
 // setting of the print dialog.
 const (
-	maxShift   = 10.0 // mm
-	maxScaling = 0.05 // of the size
+	maxShift = 10.0 // mm
+	// MostScaling is how far off size a printer prints at most, as a part of the
+	// size: 1.5 percent (common practice, no source).
+	MostScaling = 0.015
 )
 
 // Check refuses shifts above 10 mm.
 func (r Registration) Check() error {
 	for _, v := range []float64{r.Both.Right, r.Both.Up, r.Back.Right, r.Back.Up} {
 		if !(math.Abs(v) <= maxShift) {
-			return refusal.Plan.New("registration has a shift above 10 mm, which is a misreading")
+			return refusal.Plan.New("registration has a shift of more than 10 mm, so something was misread")
 		}
 	}
 	return nil
 }
 
-// Check refuses scalings more than 5 percent off.
+// Check refuses scalings that are further off than [MostScaling].
 func (s Scalings) Check() error {
 	for _, v := range []float64{s.Front.Across, s.Front.Along, s.Back.Across, s.Back.Along} {
-		if !(math.Abs(cmp.Or(v, 1)-1) <= maxScaling) {
-			return refusal.Plan.New("scale is more than 5 percent away from 1, which is the print dialog's doing and not the printer's")
+		if !IsPrintersScaling(v) {
+			return refusal.Plan.New("scale is more than 1.5 percent away from 1: a print dialog does that, not a printer").Advise("print the test sheet again at actual size and learn the printer anew")
 		}
 	}
 	return nil
+}
+
+// IsPrintersScaling tells whether a printer can print at such a size by itself; zero
+// means 1.
+func IsPrintersScaling(v float64) bool {
+	const rounding = 1e-9
+	return math.Abs(cmp.Or(v, 1)-1) <= MostScaling+rounding
 }
 
 // KeepClear is the edge of the sheet, in millimetres, that the printer cannot
@@ -134,7 +143,7 @@ func (k KeepClear) Printable(sheet geom.Size) geom.Rect {
 func (k KeepClear) Check() error {
 	for _, v := range []float64{k.Head, k.Tail, k.Left, k.Right} {
 		if !(v >= 0 && v <= 50) {
-			return refusal.Plan.New("keep-clear lies between 0 and 50 mm at each edge")
+			return refusal.Plan.New("keep-clear must be between 0 and 50 mm at each edge")
 		}
 	}
 	return nil

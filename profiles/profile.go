@@ -43,10 +43,10 @@ type Profile struct {
 // check completes an automatic printer's profile and refuses what cannot be.
 func (p *Profile) check() error {
 	if p.Format != Format {
-		return refusal.Plan.New("format has to be 1")
+		return refusal.Plan.New("format must be 1")
 	}
 	if p.Name == "" {
-		return refusal.Plan.New("name is not given")
+		return refusal.Plan.New("the name is missing")
 	}
 	if p.TwoSided == printer.Automatic {
 		p.completeAutomatic()
@@ -55,7 +55,7 @@ func (p *Profile) check() error {
 		return err
 	}
 	if p.TraySheets < 0 {
-		return refusal.Plan.New("tray-sheets is below nought")
+		return refusal.Plan.New("tray-sheets must not be less than 0")
 	}
 	if p.KeepClear != nil {
 		if err := p.KeepClear.Check(); err != nil {
@@ -69,7 +69,7 @@ func (p *Profile) check() error {
 	}
 	for _, fact := range p.Assumed {
 		if !isFact(fact) {
-			return refusal.Plan.New("assumed names %s, which is no fact", fact)
+			return refusal.Plan.New("assumed names %s, which is not a fact", fact)
 		}
 	}
 	if err := p.Registration.Check(); err != nil {

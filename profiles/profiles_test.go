@@ -88,23 +88,23 @@ func TestOneNumberKeepsAllEdgesClear(t *testing.T) {
 func TestRefusals(t *testing.T) {
 	for name, c := range map[string]struct{ text, want string }{
 		"empty":            {"", "profile x.yaml: is empty"},
-		"no mapping":       {"- a\n", "profile x.yaml, line 1: is no list of keys and values"},
+		"no mapping":       {"- a\n", "profile x.yaml, line 1: is not a list of keys and values"},
 		"unknown key":      {usual + "colour: red\n", `profile x.yaml, line 11: key "colour" is not known`},
-		"unknown inner":    {usual + "registration: {both: {left: 1}}\n", `profile x.yaml, line 11: key "left" is not known, known keys are right, up`},
+		"unknown inner":    {usual + "registration: {both: {left: 1}}\n", `profile x.yaml, line 11: key "left" is not known; the keys are right, up`},
 		"key twice":        {usual + "name: other\n", `profile x.yaml, line 11: key "name" stands twice`},
-		"unknown value":    {strings.Replace(usual, "lands: face-down", "lands: sideways", 1), `profile x.yaml, line 6: lands cannot be "sideways", it is one of face-up, face-down`},
+		"unknown value":    {strings.Replace(usual, "lands: face-down", "lands: sideways", 1), `profile x.yaml, line 6: lands cannot be "sideways": choose face-up or face-down`},
 		"number for words": {usual + "tray-sheets: many\n", "profile x.yaml, line 11: tray-sheets cannot be many"},
-		"other format":     {strings.Replace(usual, "format: 1", "format: 2", 1), "profile x.yaml: format has to be 1"},
-		"no name":          {strings.Replace(usual, "name: desk\n", "", 1), "profile x.yaml: name is not given"},
+		"other format":     {strings.Replace(usual, "format: 1", "format: 2", 1), "profile x.yaml: format must be 1"},
+		"no name":          {strings.Replace(usual, "name: desk\n", "", 1), "profile x.yaml: the name is missing"},
 		"missing fact":     {strings.Replace(usual, "stacks: on-top\n", "", 1), "profile x.yaml: stacks is not given"},
-		"contradiction":    {strings.Replace(usual, "lands: face-down", "lands: face-up", 1), "profile x.yaml: a printer that prints the face lying up in the tray and lets it land face-up would print the same face twice"},
-		"automatic reload": {"format: 1\nname: a\ntwo-sided: automatic\nflip-edge: long\nreload: rotate\n", "reload has no place in an automatic printer's profile"},
+		"contradiction":    {strings.Replace(usual, "lands: face-down", "lands: face-up", 1), "profile x.yaml: a printer that prints the side lying up in the tray and lets it land face-up would print the same side twice"},
+		"automatic reload": {"format: 1\nname: a\ntwo-sided: automatic\nflip-edge: long\nreload: rotate\n", "reload does not belong in the profile of an automatic printer"},
 		"automatic bare":   {"format: 1\nname: a\ntwo-sided: automatic\n", "flip-edge is not given"},
-		"unknown paper":    {usual + "paper: b5\n", `paper "b5" is ambiguous`},
-		"shift":            {usual + "registration: {back: {right: 11, up: 0}}\n", "misreading"},
-		"scale":            {usual + "scale: {back: {across: 0.9, along: 1}}\n", "the print dialog's doing"},
+		"unknown paper":    {usual + "paper: b5\n", `paper "b5" could mean two sizes`},
+		"shift":            {usual + "registration: {back: {right: 11, up: 0}}\n", "so something was misread"},
+		"scale":            {usual + "scale: {back: {across: 0.9, along: 1}}\n", "a print dialog does that, not a printer"},
 		"keep-clear":       {usual + "keep-clear: -1\n", "between 0 and 50 mm"},
-		"assumed":          {usual + "assumed: [mood]\n", "assumed names mood, which is no fact"},
+		"assumed":          {usual + "assumed: [mood]\n", "assumed names mood, which is not a fact"},
 		"not yaml":         {"a: [", "profile x.yaml"},
 		"two documents":    {usual + "---\n" + usual, "more than one document"},
 	} {
@@ -117,7 +117,7 @@ func TestRefusals(t *testing.T) {
 
 func TestContradictionsHintComesThroughTheProfile(t *testing.T) {
 	_, err := Parse([]byte(strings.Replace(usual, "lands: face-down", "lands: face-up", 1)), "x")
-	if hint := refusal.Hint(err).String(); hint != "reload would have to be turn-long or turn-short; print the test again if you are not sure" {
+	if hint := refusal.Hint(err).String(); hint != "reload must be turn-long or turn-short; if you are not sure, print the test sheet again" {
 		t.Errorf("%v", err)
 	}
 }

@@ -88,7 +88,7 @@ func (s Store) refuseUnknown(name string) error {
 		return err
 	}
 	return refusal.Plan.New("no printer profile is called %q", name).
-		Advise("known profiles are %s; a value with a path separator or ending in .yaml is taken for a file", strings.Join(known, ", "))
+		Advise("the profiles are %s; a path, or a name that ends in .yaml, is read as a file", strings.Join(known, ", "))
 }
 
 func readFile(path string) (Profile, error) {

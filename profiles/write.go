@@ -25,7 +25,7 @@ var ErrExists = refusal.Output.New("a profile of this name exists already").Advi
 
 // refuseName says why a profile cannot have a name.
 func refuseName(name, why string) error {
-	return refusal.Use.New("%q is no name for a printer: %s", name, why)
+	return refusal.Use.New("%q cannot be a printer's name: %s", name, why)
 }
 
 // longestName is the longest name in bytes that every file system takes with
@@ -48,21 +48,21 @@ func CheckName(name string) error {
 	case len(name) > longestName:
 		why = fmt.Sprintf("it is longer than %d bytes", longestName)
 	case !utf8.ValidString(name) || strings.ContainsFunc(name, unicode.IsControl):
-		why = "it holds something that is no letter"
+		why = "it holds something that cannot be read"
 	case strings.ContainsAny(name, `/\`):
-		why = "it holds a path separator, which would make a file of it"
+		why = "with a path separator it would be read as a file"
 	case strings.ContainsAny(name, `<>:"|?*`):
-		why = `it holds one of < > : " | ? *, which not every computer takes`
+		why = `not every computer allows < > : " | ? *`
 	case strings.HasSuffix(strings.ToLower(name), strict.Extension):
-		why = "it ends in " + strict.Extension + ", which would make a file of it"
+		why = "with " + strict.Extension + " at its end it would be read as a file"
 	case strings.HasPrefix(name, ".") || strings.HasPrefix(name, "-") || strings.HasPrefix(name, " "):
 		why = "it begins with a dot, a dash or a space"
 	case strings.HasSuffix(name, ".") || strings.HasSuffix(name, " "):
 		why = "it ends in a dot or a space"
 	case slices.Contains(reserved, base):
-		why = "one operating system keeps it for a device"
+		why = "one operating system reserves it for a device"
 	case slices.ContainsFunc(Builtin(), func(b string) bool { return strings.EqualFold(b, name) }):
-		why = "a built-in profile has it, and these cannot be replaced"
+		why = "a built-in profile has it, and those cannot be replaced"
 	}
 	if why == "" {
 		return nil

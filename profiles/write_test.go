@@ -126,7 +126,7 @@ func TestSaveReplacesOnlyWhenAsked(t *testing.T) {
 		t.Errorf("%+v, %v", again, err)
 	}
 	p.Reload = printer.TurnLong // prints one face twice
-	if _, err := s.Save(p, true); err == nil || !strings.Contains(err.Error(), "would print the same face twice") {
+	if _, err := s.Save(p, true); err == nil || !strings.Contains(err.Error(), "would print the same side twice") {
 		t.Errorf("a contradiction was saved: %v", err)
 	}
 }

@@ -13,33 +13,33 @@ import (
 )
 
 // head are the first lines of every profile.
-const head = `# What is known of one way through one printer: its tray, its delivery, the
-# kind of paper and the computer that sends. Has any of these changed? Print the
-# test sheet again (foldwright testsheet) and learn the printer anew.
+const head = `# What is known of one way through one printer: the tray, the delivery, the kind of
+# paper and the computer you print from. If one of these changes, print the test
+# sheet again (foldwright testsheet) and learn the printer anew.
 `
 
 // about says beside each fact what it tells and what may stand there.
 var about = map[string]string{
 	"two-sided": "automatic: the printer turns the paper itself; by-hand: you do",
-	"feed-face": "the face of a loaded sheet that gets printed: up, down",
-	"feed-from": "the end of the loaded stack that is taken first: top, bottom",
-	"lands":     "how the face printed last comes to rest: face-up, face-down",
-	"stacks":    "where the next sheet comes to rest: on-top, beneath",
-	"sends":     "what the computer sends first: first-page-first, last-page-first",
+	"feed-face": "the side of a loaded sheet that gets printed: up, down",
+	"feed-from": "the end of the loaded stack that is fed first: top, bottom",
+	"lands":     "how the side printed last comes to rest: face-up, face-down",
+	"stacks":    "where the next sheet lands: on-top, beneath",
+	"sends":     "what is sent first: first-page-first, last-page-first",
 	"reload":    "how the stack goes back: as-delivered, rotate, turn-long, turn-short",
-	"flip-edge": "the edge a sheet is turned about between its printings: long, short",
+	"flip-edge": "the edge a sheet is turned over about between front and back: long, short",
 }
 
 // aboutLands is for a printer that turns the paper itself: of two faces
-// printed in one go the front is meant.
+// printed in one pass the front is meant.
 const aboutLands = "how the front comes to rest: face-up, face-down"
 
 // aboutMore stands above keys that hold more than one value.
 var aboutMore = map[string]string{
-	"assumed":      "Facts that nobody has looked at. Strike out what you have seen to be so.",
+	"assumed":      "Facts that nobody has tested. Remove those that you have seen to be true.",
 	"keep-clear":   "How far from the edges the printer stops, in mm.",
-	"registration": "How far images lie from where they should, in mm; the print files undo it.",
-	"scale":        "How large images are printed, 1 is true to size; the print files undo it.",
+	"registration": "How far from their place images are printed, in mm. The print files correct it.",
+	"scale":        "The size at which images are printed: 1 is exact. The print files correct it.",
 }
 
 // YAML is the profile as a file that a person can read and change: each fact

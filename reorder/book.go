@@ -78,6 +78,17 @@ func (s Sheet) Side(side Side) []Panel {
 	return s.Back
 }
 
+// On is the panels of a side that lie on one of the pieces, counted from 1.
+func (s Sheet) On(side Side, piece int) []Panel {
+	var out []Panel
+	for _, p := range s.Side(side) {
+		if p.Piece == piece {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
 // Gathering is the leaves that are sewn through one fold. Where the stack of
 // a run is cut as one, Sheets is only its share of the paper: its pieces come
 // from all sheets of the run, see [Sheet].Pieces.

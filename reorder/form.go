@@ -182,7 +182,7 @@ func (f Form) Check() error {
 	case s.Whole && f.Cut != 1:
 		return refusal.Plan.New("the fold %s takes whole sheets, not pieces of a cut one", f.Fold).Advise("folio, quarto, octavo and sixteenmo can be cut first")
 	case f.Nest != Inset && f.Nest != Together:
-		return refusal.Plan.New("how the pieces come together is not given")
+		return refusal.Plan.New("it is not said whether the pieces are nested inset or together")
 	case f.Bind < BindLeft || f.Bind > BindTop:
 		return refusal.Plan.New("the edge with the spine is not given")
 	case f.Cut == 1 && f.CutEdge == TailEdge:
@@ -207,15 +207,15 @@ func (f Form) checkSizes(sizes []int) error {
 		thick := f.Thicknesses(n)
 		switch {
 		case n < 1:
-			return refusal.Plan.New("a gathering has at least one sheet, not %d", n)
+			return refusal.Plan.New("a gathering needs at least one sheet, not %d", n)
 		case s.Alone && n > 1:
-			return refusal.Plan.New("of the fold %s a gathering is one sheet, not %d", f.Fold, n)
+			return refusal.Plan.New("with the fold %s a gathering is one sheet, not %d", f.Fold, n)
 		case thick > MostFolded:
-			return refusal.Plan.New("%s folded together as %s are %d thicknesses at the last fold, more than the %d that can be folded", Count(n, "sheet"), f.Fold, thick, MostFolded).Advise("take fewer sheets per gathering, or fold each by itself, inset")
+			return refusal.Plan.New("%s folded together as %s make %d thicknesses at the last fold, and no more than %d can be folded", Count(n, "sheet"), f.Fold, thick, MostFolded).Advise("use fewer sheets per gathering, or fold each by itself, inset")
 		}
 	}
 	if s.OneStack && len(sizes) > 1 {
-		return refusal.Plan.New("of the fold %s all sheets are one gathering, not %d", f.Fold, len(sizes))
+		return refusal.Plan.New("with the fold %s all sheets are one gathering, not %d", f.Fold, len(sizes))
 	}
 	return nil
 }

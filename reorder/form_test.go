@@ -54,16 +54,16 @@ func TestFormsRefused(t *testing.T) {
 	}{
 		"duodecimo cut":      {inset(reorder.Duodecimo, 2), []int{1}, "the fold duodecimo takes whole sheets, not pieces of a cut one"},
 		"loose cut":          {inset(reorder.Loose, 2), []int{1}, "the fold loose takes whole sheets, not pieces of a cut one"},
-		"two duodecimos":     {inset(reorder.Duodecimo, 1), []int{1, 2}, "of the fold duodecimo a gathering is one sheet, not 2"},
-		"two pouches":        {inset(reorder.Pouch, 1), []int{2}, "of the fold pouch a gathering is one sheet, not 2"},
-		"two concertinas":    {with(inset(reorder.Concertina, 1), func(f *reorder.Form) { f.Overlap = 10 }), []int{2, 2}, "of the fold concertina all sheets are one gathering, not 2"},
+		"two duodecimos":     {inset(reorder.Duodecimo, 1), []int{1, 2}, "with the fold duodecimo a gathering is one sheet, not 2"},
+		"two pouches":        {inset(reorder.Pouch, 1), []int{2}, "with the fold pouch a gathering is one sheet, not 2"},
+		"two concertinas":    {with(inset(reorder.Concertina, 1), func(f *reorder.Form) { f.Overlap = 10 }), []int{2, 2}, "with the fold concertina all sheets are one gathering, not 2"},
 		"no overlap":         {inset(reorder.Concertina, 1), []int{2}, "an overlap of 0 mm does not hold the strip together"},
 		"overlap of a folio": {with(inset(reorder.Folio, 1), func(f *reorder.Form) { f.Overlap = 10 }), []int{2}, "an overlap to glue is for a concertina, not for the fold folio"},
 		"copies of a folio":  {with(inset(reorder.Folio, 1), func(f *reorder.Form) { f.Copies = true }), []int{2}, "two copies side by side are for loose leaves, not for the fold folio"},
 		"tail of no cut":     {with(inset(reorder.Folio, 1), func(f *reorder.Form) { f.CutEdge = reorder.TailEdge }), []int{2}, "a cut edge at the tail needs a sheet that is cut"},
-		"tail of four":       {with(inset(reorder.Folio, 4), func(f *reorder.Form) { f.CutEdge = reorder.TailEdge }), []int{2}, "with this fold and cut a cut edge falls elsewhere than at the tail"},
-		"landscape folio":    {with(inset(reorder.Folio, 1), func(f *reorder.Form) { f.Leaf = reorder.Landscape }), []int{2}, "the fold folio, bound at the left, gives no landscape leaf of a sheet of 210 x 297 mm"},
-		"too thick":          {with(inset(reorder.Sixteenmo, 1), func(f *reorder.Form) { f.Nest = reorder.Together }), []int{5}, "5 sheets folded together as sixteenmo are 40 thicknesses at the last fold, more than the 32 that can be folded"},
+		"tail of four":       {with(inset(reorder.Folio, 4), func(f *reorder.Form) { f.CutEdge = reorder.TailEdge }), []int{2}, "with this fold and cut not every cut edge is at the tail"},
+		"landscape folio":    {with(inset(reorder.Folio, 1), func(f *reorder.Form) { f.Leaf = reorder.Landscape }), []int{2}, "the fold folio, bound at the left, does not make a landscape leaf from a sheet of 210 x 297 mm"},
+		"too thick":          {with(inset(reorder.Sixteenmo, 1), func(f *reorder.Form) { f.Nest = reorder.Together }), []int{5}, "5 sheets folded together as sixteenmo make 40 thicknesses at the last fold, and no more than 32 can be folded"},
 	} {
 		_, err := reorder.Arrange(a4, c.form, numbered(1), eachAlone(c.sizes))
 		if refusal.Of(err) != refusal.Plan || err.Error() != c.want {

@@ -37,7 +37,7 @@ func (f Form) Handwork(sheet geom.Size, stacks [][]int) ([]Motion, error) {
 			return f.handwork(p, stacks, turn), nil
 		}
 	}
-	return nil, refusal.Plan.New("with this fold and cut a cut edge falls elsewhere than at the tail").Advise("a folio or an octavo cut in 2 can have all cuts at the tail")
+	return nil, refusal.Plan.New("with this fold and cut not every cut edge is at the tail").Advise("a folio or an octavo cut in 2 can have all cuts at the tail")
 }
 
 // handwork is the motions for a position. turn turns the lower pile of every cut.

@@ -387,11 +387,11 @@ func TestArrangeRefuses(t *testing.T) {
 		want  string
 	}{
 		"too small":       {a4, reorder.FolioForm, []int{2}, "9 pages need 3 sheets, the gatherings have 2"},
-		"empty gathering": {a4, reorder.FolioForm, []int{3, 0}, "a gathering has at least one sheet, not 0"},
+		"empty gathering": {a4, reorder.FolioForm, []int{3, 0}, "a gathering needs at least one sheet, not 0"},
 		"not fed upright": {a4.Turn(), reorder.FolioForm, []int{3}, "a sheet of 297 x 210 mm is not in feed orientation"},
 		"no form":         {a4, reorder.Form{}, []int{3}, "the fold is not given"},
 		"cut in three":    {a4, reorder.Form{Fold: reorder.Folio, Cut: 3}, []int{3}, "a sheet is cut into 1, 2 or 4 pieces, not 3"},
-		"nest not given":  {a4, reorder.Form{Fold: reorder.Folio, Cut: 1}, []int{3}, "how the pieces come together is not given"},
+		"nest not given":  {a4, reorder.Form{Fold: reorder.Folio, Cut: 1}, []int{3}, "it is not said whether the pieces are nested inset or together"},
 		"spine not given": {a4, reorder.Form{Fold: reorder.Folio, Cut: 1, Nest: reorder.Inset}, []int{3}, "the edge with the spine is not given"},
 	} {
 		if _, err := reorder.Arrange(c.sheet, c.form, numbered(9), eachAlone(c.sizes)); err == nil || err.Error() != c.want {

@@ -272,15 +272,15 @@ func TestPounds(t *testing.T) {
 
 func TestWeightsRefused(t *testing.T) {
 	for text, want := range map[string]string{
-		"60lb":       `weight "60lb" does not say on which kind of paper the pounds are counted; write 60lb-bond (226 g/m2), 60lb-text (89 g/m2), 60lb-cover (162 g/m2) or 60lb-index (108 g/m2)`,
-		"60lb-card":  "does not say on which kind",
-		"60lbbond":   "does not say on which kind",
-		"heavy":      "is no weight of paper",
-		"":           "is no weight of paper",
-		"-80":        "is no weight of paper",
-		"nan":        "is no weight of paper",
-		"lb-bond":    "is no weight of paper",
-		"5":          "would be 5 g/m2; paper for books lies between 20 and 500 g/m2",
+		"60lb":       `weight "60lb" does not name the kind of paper that the pounds belong to; write 60lb-bond (226 g/m2), 60lb-text (89 g/m2), 60lb-cover (162 g/m2) or 60lb-index (108 g/m2)`,
+		"60lb-card":  "does not name the kind",
+		"60lbbond":   "does not name the kind",
+		"heavy":      "is not a weight of paper",
+		"":           "is not a weight of paper",
+		"-80":        "is not a weight of paper",
+		"nan":        "is not a weight of paper",
+		"lb-bond":    "is not a weight of paper",
+		"5":          "would be 5 g/m2; paper for books is between 20 and 500 g/m2",
 		"200lb-bond": "would be 752 g/m2",
 	} {
 		var w Weight

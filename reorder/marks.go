@@ -60,7 +60,8 @@ type Marking struct {
 	// printer cannot reach; CornerMargin the same for corner marks, which have
 	// no other place and had better be cut short than left out.
 	Margin, CornerMargin float64
-	// Taken is how much of a fold, in mm from its head, other text stands on.
+	// Taken is how much of a fold, in mm from its head, other text stands on: that has
+	// its place in [Marking.NameRoom].
 	Taken float64
 }
 
@@ -117,13 +118,13 @@ func (d *marker) foldAt(panels map[int]located, place, other int) (f fold, ok bo
 	}
 	page := p.Rect.Centre().Minus(head.Plus(tail).Times(0.5))
 	f = fold{sheet: p.sheet, side: p.side, head: head, direction: way.Unit(), page: page.Unit(), length: way.Length()}
-	f.from, f.to = d.reachAlong(f.head, f.direction, f.length)
+	f.from, f.to = d.reachAlong(d.book.Sheet, f.head, f.direction, f.length)
 	return f, true
 }
 
 // reachAlong gives the part of a line, from start on, within the printer's reach.
-func (d *marker) reachAlong(start, dir geom.Point, length float64) (from, to float64) {
-	r := d.book.Sheet.Rect().Inset(d.Margin, d.Margin, d.Margin, d.Margin)
+func (m Marking) reachAlong(sheet geom.Size, start, dir geom.Point, length float64) (from, to float64) {
+	r := sheet.Rect().Inset(m.Margin, m.Margin, m.Margin, m.Margin)
 	from, to = 0, length
 	for _, axis := range []struct{ at, dir, low, high float64 }{{start.X, dir.X, r.X0, r.X1}, {start.Y, dir.Y, r.Y0, r.Y1}} {
 		switch {
@@ -134,6 +135,31 @@ func (d *marker) reachAlong(start, dir geom.Point, length float64) (from, to flo
 		}
 	}
 	return from, to
+}
+
+// NameRoom is the part of a line along a spine, in mm from its head, that the printer
+// reaches and that is clear of all marks but the steps, which keep clear of what is
+// written there.
+func (m Marking) NameRoom(sheet geom.Size, head, tail geom.Point) (from, to float64) {
+	way := tail.Minus(head)
+	from, to = m.reachAlong(sheet, head, way.Unit(), way.Length())
+	if m.Signing != Unsigned {
+		to = min(to, m.signAt(to, way.Length()))
+	}
+	if m.Stations != nil {
+		from = max(from, m.Trim.Head) + headHigh
+	}
+	if m.Folds {
+		start, end := m.reachAlong(sheet, head, way.Unit(), way.Length())
+		from, to = max(from, start+tickLength), min(to, end-tickLength)
+	}
+	return from + nameGap, to - nameGap
+}
+
+// signAt is where a gathering's name begins on a fold of a length that the printer
+// reaches so far.
+func (m Marking) signAt(reach, length float64) float64 {
+	return math.Min(reach-tickLength, length-m.Trim.Tail) - signFoot - signRoom/2
 }
 
 // located is a panel and where it is.
@@ -153,8 +179,9 @@ const (
 	signAbove = 0.5  // mm between the fold and the base line or the tops of the letters
 	signRoom  = 14.0 // mm that a name takes at the foot of the fold
 	signFoot  = 1.0  // mm between a name and the tick at the fold's end
+	nameGap   = 1.0  // mm between other text and a mark
 
-	stationFrom = 1.1 // mm from the fold: the needle's place stays clear
+	stationFrom = 1.5 // mm from the fold: the needle's place and what is written there stay clear
 	stationTo   = FoldStrip
 	headHigh    = 3.0 // mm, of a head mark
 	headWide    = 1.3 // mm to either side
@@ -230,10 +257,10 @@ func (d *marker) panelsByPlace() map[int]map[int]located {
 // book go down its back like stairs and a gathering that is missing, doubled or
 // misplaced breaks them. i counts from 0.
 func (d *marker) drawStep(f fold, i, gatherings int) {
-	if !d.Steps {
+	top, height, flight := d.stairsOn(f, gatherings)
+	if !d.Steps || flight == 0 {
 		return
 	}
-	top, height, flight := d.stairsOn(f, gatherings)
 	a := top + float64(i%flight)*height
 	d.add(f.sheet, Mark{Kind: StepMark, Side: f.side, Points: []geom.Point{
 		f.at(a, stepAcross), f.at(a+height, stepAcross),
@@ -246,8 +273,11 @@ func (d *marker) drawStep(f fold, i, gatherings int) {
 func (d *marker) stairsOn(f fold, gatherings int) (top, height float64, flight int) {
 	bottom := math.Min(f.to-signRoom, f.length-d.Trim.Tail-signRoom) - stepSlant
 	top = math.Max(f.from+tickLength, d.Trim.Head) + signFoot
-	if below := math.Max(top, d.Taken+stepGap); bottom-below >= stepLowest {
-		top = below // beside what else stands there, if there is any room
+	if d.Taken > 0 {
+		top = math.Max(top, d.Taken+stepGap)
+		if bottom-top < stepLowest {
+			return 0, 0, 0 // there is no room beside what is written there
+		}
 	}
 	flight = max(1, min(gatherings, int((bottom-top)/stepLowest)))
 	return top, math.Min(stepHighest, math.Max(stepLowest, (bottom-top)/float64(flight))), flight
@@ -261,7 +291,7 @@ func (d *marker) writeSign(f fold, gathering int) {
 	if name == "" {
 		return
 	}
-	along := math.Min(f.to-tickLength, f.length-d.Trim.Tail) - signFoot - signRoom/2
+	along := d.signAt(f.to, f.length)
 	// Read from head to tail; the page may lie to either side of that line.
 	dir := f.direction
 	const capitals = 0.72 // of the size

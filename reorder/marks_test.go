@@ -304,7 +304,7 @@ func TestStationsInTheInnermostFold(t *testing.T) {
 							}
 						case StationTick:
 							ticks++
-							from := math.Sqrt(math.Pow(distance(mark.Points[0], head), 2) - 1.1*1.1)
+							from := math.Sqrt(math.Pow(distance(mark.Points[0], head), 2) - 1.5*1.5)
 							if !slices.ContainsFunc(m.Stations, func(s float64) bool { return isNear(s+m.Trim.Head, from) }) {
 								t.Fatalf("%s: a station %.2f mm from the head, want one of %v and the trim", name, from, m.Stations)
 							}

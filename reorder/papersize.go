@@ -57,7 +57,7 @@ const (
 func ParsePaper(text string) (Paper, error) {
 	name := strings.ToLower(strings.TrimSpace(text))
 	if name == "b5" {
-		return Paper{}, refusal.Plan.New("paper %q is ambiguous", text).Advise("write iso-b5 (176 x 250 mm) or jis-b5 (182 x 257 mm)")
+		return Paper{}, refusal.Plan.New("paper %q could mean two sizes", text).Advise("write iso-b5 (176 x 250 mm) or jis-b5 (182 x 257 mm)")
 	}
 	if full, ok := short[name]; ok {
 		name = full
@@ -74,7 +74,7 @@ func ParsePaper(text string) (Paper, error) {
 	}
 	size := sizeIn(custom)
 	if size.W < smallestSheet || size.H > largestSheet {
-		return Paper{}, refusal.Plan.New("paper %q is no size of sheet", text).Advise("both edges lie between %g and %g mm", smallestSheet, largestSheet)
+		return Paper{}, refusal.Plan.New("paper %q is not a size of sheet", text).Advise("both edges must be between %g and %g mm", smallestSheet, largestSheet)
 	}
 	for _, n := range named {
 		if sizeIn(n) == size {

@@ -83,13 +83,13 @@ func TestPaperBySize(t *testing.T) {
 
 func TestPaperRefused(t *testing.T) {
 	for text, want := range map[string]string{
-		"b5":         `paper "b5" is ambiguous`,
+		"b5":         `paper "b5" could mean two sizes`,
 		"":           `paper "" is not known`,
 		"foolscap":   `paper "foolscap" is not known`,
 		"210x297":    `paper "210x297" is not known`,
-		"0x297mm":    `paper "0x297mm" is no size of sheet`,
-		"40x60mm":    `paper "40x60mm" is no size of sheet`,
-		"210x9000mm": `paper "210x9000mm" is no size of sheet`,
+		"0x297mm":    `paper "0x297mm" is not a size of sheet`,
+		"40x60mm":    `paper "40x60mm" is not a size of sheet`,
+		"210x9000mm": `paper "210x9000mm" is not a size of sheet`,
 		"-1x-2mm":    `paper "-1x-2mm" is not known`,
 	} {
 		_, err := ParsePaper(text)

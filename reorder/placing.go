@@ -131,7 +131,7 @@ type LeavesPanelError struct {
 }
 
 func (e *LeavesPanelError) Error() string {
-	return fmt.Sprintf("%s would leave the panel at %s percent", PagesText(e.Pages), geom.Millimetres(e.Scale*100))
+	return fmt.Sprintf("%s would not fit into the panel at %s percent", PagesText(e.Pages), geom.Millimetres(e.Scale*100))
 }
 
 // PagesText names up to five pages and counts the others.
@@ -166,7 +166,7 @@ func (p Placing) Place(book Book, size func(page int) geom.Size) (Placement, err
 	bind := book.Form.Bind
 	across := bind.TurnToSide(panel).W
 	if p.Gutter < 0 || p.Gutter >= across {
-		return Placement{}, refusal.Plan.New("a gutter of %s mm does not lie between nothing and the panel's %s mm across the spine", geom.Millimetres(p.Gutter), geom.Millimetres(across))
+		return Placement{}, refusal.Plan.New("a gutter of %s mm must be at least 0 and less than the panel, which is %s mm wide", geom.Millimetres(p.Gutter), geom.Millimetres(across))
 	}
 	if p.Stand == Classic && bind == BindTop {
 		return Placement{}, refusal.Plan.New("classic margins are for a spine at the left or the right").Advise("with the spine at the top, pages lie against the fold or in the centre")

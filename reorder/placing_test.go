@@ -213,7 +213,7 @@ func TestWhatLeavesItsPanelIsRefused(t *testing.T) {
 	}
 	_, err = Placing{Scale: 1, Stand: AgainstSpine, Wide: WideTurn}.Place(book, mixed)
 	var leaves *LeavesPanelError
-	if !errors.As(err, &leaves) || err.Error() != "page 5 would leave the panel at 100 percent" {
+	if !errors.As(err, &leaves) || err.Error() != "page 5 would not fit into the panel at 100 percent" {
 		t.Fatalf("got %v", err)
 	}
 	if want := 210.0 / 240; math.Abs(leaves.Fits-want) > 1e-9 {

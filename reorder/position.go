@@ -33,9 +33,9 @@ func (f Form) position(sheet geom.Size) (position, error) {
 		}
 		offered = p
 	}
-	why := refusal.Plan.New("the fold %s, bound at the %s, gives no %s leaf of a sheet of %s", f.Fold, f.Bind, f.Leaf, sheet)
+	why := refusal.Plan.New("the fold %s, bound at the %s, does not make a %s leaf from a sheet of %s", f.Fold, f.Bind, f.Leaf, sheet)
 	if f.Cut > 1 {
-		why = refusal.Plan.New("the fold %s of a sheet of %s cut in %d, bound at the %s, gives no %s leaf", f.Fold, sheet, f.Cut, f.Bind, f.Leaf)
+		why = refusal.Plan.New("the fold %s of a sheet of %s cut in %d, bound at the %s, does not make a %s leaf", f.Fold, sheet, f.Cut, f.Bind, f.Leaf)
 	}
 	advice := fmt.Sprintf("its leaf is %s", offered.leaf)
 	if f.Leaf == Landscape && f.Bind != BindTop && f.Fold == Folio && f.Cut == 1 {

@@ -34,7 +34,7 @@ func (d *marker) markTicks(s Sheet, side Side) {
 			continue
 		}
 		way := b.to.Minus(b.from)
-		from, to := d.reachAlong(b.from, way.Unit(), way.Length())
+		from, to := d.reachAlong(d.book.Sheet, b.from, way.Unit(), way.Length())
 		if to-from < 2*tickLength {
 			continue
 		}

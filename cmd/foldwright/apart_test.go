@@ -60,7 +60,7 @@ var oracles = []oracle{
 			"printer": {"Facts", "Pass", "FrontPass", "BackPass", "BothPass", "Automatic", "LastPageFirst", "ShortEdge", "Registration", "Scaling", "Scalings"},
 			"options": {"Options", "CutByRun", "Marks", "Starts"},
 			// What each page of the source shows; nothing of the plan goes into it.
-			"survey": {"Engine", "Source", "Open", "Survey", "Look", "Shown"},
+			"survey": {"Source", "Open", "Survey", "Look", "Shown"},
 			"plan":   {"Plan", "Run", "Read", "FindSource", "OtherSource"},
 		},
 		never: []string{"Arrange", "ArrangeStacks", "Place", "TrimmedRect", "At", "PanelSize", "Correction",

@@ -24,6 +24,8 @@ var only = map[string][]string{
 	"github.com/klippa-app/go-pdfium": {"foldwright/cmd/internal/render"},
 	"github.com/schollz/progressbar":  {"foldwright/cmd/internal/progress"},
 	"github.com/spf13/cobra":          {"foldwright/cmd/internal/cli"},
+	"github.com/OpenPrinting/goipp":   {"foldwright/cmd/internal/ipp", "foldwright/cmd/internal/testkit/ipptest"},
+	"github.com/hashicorp/mdns":       {"foldwright/cmd/internal/ipp"},
 	"github.com/gofrs/flock":          {"foldwright/profiles/lock"},
 	"github.com/jeandeaual/go-locale": {"foldwright/cmd/internal/options"},
 }

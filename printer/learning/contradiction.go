@@ -2,7 +2,6 @@ package learning
 
 import (
 	"fmt"
-	"math/bits"
 	"slices"
 	"strings"
 
@@ -54,29 +53,44 @@ func join(questions []Question, last string) phrase.Sentence {
 // findContradiction finds the fewest claims that already leave no printer: only
 // they are named and asked again.
 func (a Answers) findContradiction(claims []claim) error {
-	fewest := claims
+	again := findFewest(claims, func(left []printer.Facts) bool { return len(left) == 0 })
+	return &Contradiction{Because: a.explain(again), Again: again}
+}
+
+// Reasons are the questions whose answers a known fact follows from, as few as there
+// are. The fact is called as in profiles.
+func (a Answers) Reasons(name string) []Question {
+	at := slices.IndexFunc(facts, func(f fact) bool { return f.name == name })
+	return findFewest(a.claims(), func(left []printer.Facts) bool { return agreeOn(left, facts[at]) })
+}
+
+// findFewest finds the fewest questions whose claims leave printers of which enough is
+// true; they are all questions if it is true of no other ones.
+func findFewest(claims []claim, enough func(left []printer.Facts) bool) []Question {
+	fewest, all := questionsOf(claims), printer.Legal()
 	for chosen := range 1 << len(claims) {
-		if bits.OnesCount(uint(chosen)) >= len(fewest) {
-			continue
-		}
 		var some []claim
 		for i, c := range claims {
 			if chosen&(1<<i) != 0 {
 				some = append(some, c)
 			}
 		}
-		if len(findFulfilling(some)) == 0 {
-			fewest = some
+		if asked := questionsOf(some); len(asked) < len(fewest) && enough(findFulfilling(all, some)) {
+			fewest = asked
 		}
 	}
-	var again []Question
-	for _, c := range fewest {
-		again = append(again, c.question)
-		again = append(again, c.rests...)
+	return fewest
+}
+
+// questionsOf is the questions that claims answer, and those without which they say nothing.
+func questionsOf(claims []claim) []Question {
+	var all []Question
+	for _, c := range claims {
+		all = append(all, c.question)
+		all = append(all, c.rests...)
 	}
-	slices.Sort(again)
-	again = slices.Compact(again)
-	return &Contradiction{Because: a.explain(again), Again: again}
+	slices.Sort(all)
+	return slices.Compact(all)
 }
 
 // explain puts into words why the answers to these questions exclude each other.
@@ -86,11 +100,11 @@ func (a Answers) explain(questions []Question) string {
 	}
 	switch {
 	case has(AskTwoSided, AskReading) && a.TwoSided == printer.Automatic:
-		return fmt.Sprintf("the reading %s means that both prints lie on one face, which a printer that turns the paper itself cannot do", a.Reading)
+		return fmt.Sprintf("the reading %s means that both prints are on one side, and a printer that turns the paper itself cannot do that", a.Reading)
 	case has(AskTwoSided, AskPair) && a.TwoSided == printer.Automatic:
 		return "a printer that turns the paper itself prints front I and back I on one sheet, so the pair cannot be reversed"
 	case has(AskTwoSided) && a.TwoSided == printer.Automatic:
-		return fmt.Sprintf("a printer that turns the paper itself leaves nothing to put back, so %s has no place there", join(questions[1:], "or"))
+		return fmt.Sprintf("with a printer that turns the paper itself you put nothing back, so there is no answer to give to %s", join(questions[1:], "or"))
 	case has(AskPencil, AskLands):
 		return a.explainFaces()
 	case has(AskTop) && has(AskPair):
@@ -100,7 +114,7 @@ func (a Answers) explain(questions []Question) string {
 	case has(AskPair):
 		return fmt.Sprintf("with %s the pairs would be %s, not %s", a.words(questions, AskPair), otherPair(a.Pair), a.Pair)
 	}
-	return "no printer there can be gives all of these answers: " + a.words(questions)
+	return "no printer can give all of these answers: " + a.words(questions)
 }
 
 // explainFaces tells the first rule of the printer model in words.
@@ -112,17 +126,17 @@ func (a Answers) explainFaces() string {
 	if a.Lands == printer.FaceDown {
 		came = "down"
 	}
-	would, says := "the other face", "the same one"
+	would, says := "the other side", "the same one"
 	if !a.Reading.isSameFace() {
-		would, says = "the same face", "the other one"
+		would, says = "the same side", "the other one"
 	}
-	return fmt.Sprintf("the pencil cross says that the face lying %s in the tray gets printed; a sheet that came out with its print %s and went back %s would then get its second print on %s, but a pin that finds number %d says on %s",
+	return fmt.Sprintf("the pencil cross says that the side lying %s in the tray gets printed; a sheet that came out with its print %s and went back %s would then be printed a second time on %s, but a pin that finds number %d says on %s",
 		fed, came, wentBack[a.Reload], would, int(a.Reading), says)
 }
 
 var wentBack = map[printer.Reload]string{
 	printer.AsDelivered: "as it came",
-	printer.RotateHalf:  "turned half round",
+	printer.RotateHalf:  "turned half round on the table",
 	printer.TurnLong:    "turned over like the page of a book",
 	printer.TurnShort:   "turned over like the leaf of a wall calendar",
 }

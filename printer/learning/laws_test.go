@@ -10,6 +10,7 @@ import (
 
 	"foldwright/printer"
 	"foldwright/printer/learning"
+	"foldwright/printer/printertest"
 	"foldwright/printer/virtual"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
@@ -19,7 +20,7 @@ import (
 // negative one.
 var fronts, backs, both = []int{1, 2, 3}, []int{-1, -2, -3}, []int{1, -1, 2, -2, 3, -3}
 
-// tried is three test sheets as they came out of a virtual printer, after the
+// tried is three test sheets as they came out of a simulated printer, after the
 // stack was put back in the given way.
 func tried(t *testing.T, facts printer.Facts, reload printer.Reload) virtual.Stack[int] {
 	t.Helper()
@@ -269,17 +270,17 @@ func TestContradictions(t *testing.T) {
 			with(func(a *learning.Answers) {
 				a.Pencil, a.Lands, a.Stacks = learning.OnPrinted, printer.FaceUp, printer.OnTop
 			}),
-			"the face lying up in the tray gets printed; a sheet that came out with its print up and went back as it came would then get its second print on the same face, but a pin that finds number 4 says on the other one",
+			"the side lying up in the tray gets printed; a sheet that came out with its print up and went back as it came would then be printed a second time on the same side, but a pin that finds number 4 says on the other one",
 			"reload reading pencil lands",
 		},
 		"automatic on one face": {
 			learning.Answers{TwoSided: printer.Automatic, Reading: learning.K3},
-			"the reading K3 means that both prints lie on one face, which a printer that turns the paper itself cannot do",
+			"the reading K3 means that both prints are on one side, and a printer that turns the paper itself cannot do that",
 			"two-sided reading",
 		},
 		"automatic reload": {
 			with(func(a *learning.Answers) { a.TwoSided = printer.Automatic }),
-			"leaves nothing to put back, so 'reload' has no place there",
+			"you put nothing back, so there is no answer to give to 'reload'",
 			"two-sided reload",
 		},
 		"automatic pair": {
@@ -371,5 +372,71 @@ func TestWords(t *testing.T) {
 	}
 	if learning.AskEdges.String() != "edges" {
 		t.Errorf("the questions' words end with %s", learning.AskEdges)
+	}
+}
+
+// only is the answers to some of the questions.
+func only(a learning.Answers, questions []learning.Question) learning.Answers {
+	var out learning.Answers
+	for _, q := range questions {
+		switch q {
+		case learning.AskTwoSided:
+			out.TwoSided = a.TwoSided
+		case learning.AskReload:
+			out.Reload = a.Reload
+		case learning.AskReading:
+			out.Reading = a.Reading
+		case learning.AskPencil:
+			out.Pencil = a.Pencil
+		case learning.AskLands:
+			out.Lands = a.Lands
+		case learning.AskStacks:
+			out.Stacks = a.Stacks
+		case learning.AskTop:
+			out.Top = a.Top
+		case learning.AskPair:
+			out.Pair = a.Pair
+		}
+	}
+	return out
+}
+
+// TestReasonsAreEnoughAndNoMore: a fact follows from its reasons alone, and from no
+// fewer of them.
+func TestReasonsAreEnoughAndNoMore(t *testing.T) {
+	values := map[string]func(printer.Facts) fmt.Stringer{
+		"two-sided": func(f printer.Facts) fmt.Stringer { return f.TwoSided }, "flip-edge": func(f printer.Facts) fmt.Stringer { return f.FlipEdge },
+		"reload": func(f printer.Facts) fmt.Stringer { return f.Reload }, "feed-face": func(f printer.Facts) fmt.Stringer { return f.FeedFace },
+		"lands": func(f printer.Facts) fmt.Stringer { return f.Lands }, "stacks": func(f printer.Facts) fmt.Stringer { return f.Stacks },
+		"feed-from": func(f printer.Facts) fmt.Stringer { return f.FeedFrom }, "sends": func(f printer.Facts) fmt.Stringer { return f.Sends },
+	}
+	told := 0
+	for _, facts := range printertest.Some(t, 12) {
+		reading, top, pair := looked(t, tried(t, facts, facts.Reload))
+		a := learning.Answers{TwoSided: facts.TwoSided, Reload: facts.Reload, Reading: reading, Top: top, Pair: pair, Stacks: facts.Stacks}
+		if facts.TwoSided == printer.ByHand {
+			a.Pencil = map[printer.FeedFace]learning.Pencil{printer.FeedUp: learning.OnPrinted, printer.FeedDown: learning.OnUnprinted}[facts.FeedFace]
+		} else {
+			a.Lands = facts.Lands
+		}
+		for name, value := range values {
+			if value(facts).String() == "not given" {
+				continue
+			}
+			reasons := a.Reasons(name)
+			told++
+			if known, err := only(a, reasons).KnownFacts(); err != nil || value(known) != value(facts) {
+				t.Fatalf("%+v: %s does not follow from %v: %v", facts, name, reasons, err)
+			}
+			for i := range reasons {
+				fewer := slices.Delete(slices.Clone(reasons), i, i+1)
+				if known, err := only(a, fewer).KnownFacts(); reasons[i] != learning.AskReload && err == nil && value(known) == value(facts) {
+					t.Fatalf("%+v: %s follows from %v already, not only from %v", facts, name, fewer, reasons)
+				}
+			}
+		}
+	}
+	if told < 12*5 {
+		t.Errorf("%d facts have reasons", told)
 	}
 }

@@ -95,7 +95,7 @@ func (a Answers) Learn() (Learned, error) {
 // candidates are the printers that agree with every answer.
 func (a Answers) candidates() ([]printer.Facts, error) {
 	claims := a.claims()
-	left := findFulfilling(claims)
+	left := findFulfilling(printer.Legal(), claims)
 	if len(left) == 0 {
 		return nil, a.findContradiction(claims)
 	}
@@ -103,8 +103,8 @@ func (a Answers) candidates() ([]printer.Facts, error) {
 }
 
 // findFulfilling finds the printers of which all claims hold.
-func findFulfilling(claims []claim) []printer.Facts {
-	return slices.DeleteFunc(printer.Legal(), func(f printer.Facts) bool {
+func findFulfilling(printers []printer.Facts, claims []claim) []printer.Facts {
+	return slices.DeleteFunc(slices.Clone(printers), func(f printer.Facts) bool {
 		return slices.ContainsFunc(claims, func(c claim) bool { return !c.holds(f) })
 	})
 }

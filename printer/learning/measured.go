@@ -67,6 +67,9 @@ type Fit struct {
 	Wander float64
 	// Skew is as it was measured; nothing undoes it.
 	Skew *float64
+	// DoubtfulSize tells that a size may be the print dialog's doing: the person has
+	// to say that the dialog said 100 percent.
+	DoubtfulSize bool
 }
 
 // Limits of what is a printer's error and not a misreading.
@@ -89,6 +92,7 @@ func (m Measured) Fit(sheet Sheet, flip printer.FlipEdge) (Fit, error) {
 	if out.Scale.Back, err = findScaling(m.RulerBack, sheet.Ruler, AskRulerBack); err != nil {
 		return Fit{}, err
 	}
+	out.DoubtfulSize = isDoubtful(out.Scale.Front) || isDoubtful(out.Scale.Back)
 	both, err := m.bothShift(sheet, out.Scale.Front)
 	if err != nil {
 		return Fit{}, err
@@ -214,8 +218,7 @@ func (m Measured) keepClear() (*printer.KeepClear, error) {
 
 // Sizes at which images are printed, as parts of their true size.
 const (
-	printersOwn  = 0.010 // no printer is further off than that
-	suspicious   = 0.007 // further off and alike on both axes is a setting
+	doubtful     = 0.007 // further off, it may be the print dialog's doing: the person is asked
 	alikeWithin  = 0.002 // how closely a ruler tells whether the axes are alike
 	letterOnA4   = 0.941 // 279.4 mm / 297 mm
 	paperWithin  = 0.004
@@ -223,10 +226,6 @@ const (
 	fittedHigh   = 0.978
 	unbelievable = 0.2 // more is no setting but a wrong number
 )
-
-// readSlack is how much too long a ruler may have been read, in mm: the last
-// quarter of a millimetre must not make one percent too much.
-const readSlack = 0.125 + 1e-9
 
 // refuseSize refuses a face printed at a size that the print dialog has made, and says
 // by which setting, if it can be told.
@@ -263,11 +262,16 @@ func findScaling(measured, ruler geom.Size, q Question) (printer.Scaling, error)
 			faceOf(q), geom.Millimetres(ruler.W), geom.Millimetres(ruler.H), geom.Millimetres(measured.W), geom.Millimetres(measured.H)), q)
 	}
 	alike := math.Abs(x-y) <= alikeWithin
-	own := math.Abs(x)*ruler.W <= printersOwn*ruler.W+readSlack && math.Abs(y)*ruler.H <= printersOwn*ruler.H+readSlack
-	if own && !(alike && math.Abs(x+y)/2 > suspicious) {
+	if printer.IsPrintersScaling(s.Across) && printer.IsPrintersScaling(s.Along) {
 		return s, nil
 	}
 	return s, refuseSize(s, alike, q)
+}
+
+// isDoubtful tells whether a print dialog may have made a size that a printer can print.
+func isDoubtful(s printer.Scaling) bool {
+	off := max(math.Abs(cmp.Or(s.Across, 1)-1), math.Abs(cmp.Or(s.Along, 1)-1))
+	return off > doubtful+1e-9
 }
 
 // cause is the setting of the print dialog that makes such a size.

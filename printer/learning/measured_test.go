@@ -108,9 +108,9 @@ func TestDialog(t *testing.T) {
 		"letter on a4":        {0.9407, 0.9407, "the dialog took letter for a4 paper, or a4 for letter"},
 		"fitted on a4":        {0.9597, 0.9597, "the dialog fitted the page to the printable area"},
 		"fitted on letter":    {0.9697, 0.9697, "the dialog fitted the page to the printable area"},
-		"alike, 0.8 percent":  {0.992, 0.992, "the dialog has a scale other than 100 percent"},
+		"alike, 1.6 percent":  {0.984, 0.984, "the dialog has a scale other than 100 percent"},
 		"alike, larger":       {1.03, 1.03, "the dialog enlarged the page"},
-		"along only, too far": {1, 1.012, "the dialog stretched the page to another paper"},
+		"along only, too far": {1, 1.016, "the dialog stretched the page to another paper"},
 	} {
 		m := learning.Measured{RulerFront: geom.Size{W: 170 * c.across, H: 250 * c.along}}
 		_, err := m.Fit(a4, printer.LongEdge)
@@ -119,11 +119,14 @@ func TestDialog(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	for _, own := range [][2]float64{{1.01, 0.99}, {1.007, 1.007}, {0.99, 0.995}, {1, 1.01}} {
+	for _, own := range [][2]float64{{1.01, 0.99}, {0.99, 0.99}, {0.993, 0.993}, {1.01, 1.01}, {0.985, 0.985}, {1, 1.015}} {
 		m := learning.Measured{RulerBack: geom.Size{W: 170 * own[0], H: 250 * own[1]}}
 		fit, err := m.Fit(a4, printer.LongEdge)
 		if err != nil || !near(fit.Scale.Back.Across, own[0]) || !near(fit.Scale.Back.Along, own[1]) || fit.Scale.Front != (printer.Scaling{}) {
 			t.Errorf("%v: %+v, %v", own, fit.Scale, err)
+		}
+		if err := fit.Scale.Check(); err != nil {
+			t.Errorf("%v is learned, and no profile may have it: %v", own, err)
 		}
 	}
 }
@@ -135,5 +138,21 @@ func TestEdges(t *testing.T) {
 	}
 	if none, err := (learning.Measured{}).Fit(a4, printer.LongEdge); err != nil || none.KeepClear != nil || none.Registration != (printer.Registration{}) {
 		t.Errorf("nothing measured: %+v, %v", none, err)
+	}
+}
+
+// TestOneLimitOfSizes: what is not learned is not taken from a profile either, and what
+// a print dialog may have made is asked.
+func TestOneLimitOfSizes(t *testing.T) {
+	for v := 0.97; v < 1.03; v += 0.0005 {
+		fit, err := learning.Measured{RulerFront: geom.Size{W: 170 * v, H: 250 * v}}.Fit(a4, printer.LongEdge)
+		written := printer.Scalings{Front: printer.Scaling{Across: v, Along: v}}.Check()
+		within := v > 0.985-1e-6 && v < 1.015+1e-6
+		if (err == nil) != within || (written == nil) != within {
+			t.Errorf("%.4f: learned %v, written %v", v, err, written)
+		}
+		if doubtful := v < 0.993-1e-6 || v > 1.007+1e-6; within && fit.DoubtfulSize != doubtful {
+			t.Errorf("%.4f: in doubt: %v", v, fit.DoubtfulSize)
+		}
 	}
 }

@@ -1,7 +1,7 @@
-// Package virtual is a printer made of code, and the person who stands at it.
+// Package virtual is a simulated printer, and the person who stands at it.
 //
 // It exists to try print files on: whoever works out files for a printer's
-// facts feeds them to a virtual printer of the same facts and looks at the
+// facts feeds them to a simulated printer of the same facts and looks at the
 // stack that comes out. It therefore knows nothing of how such files are
 // worked out. It moves sheets: takes one from the tray, prints a face of it,
 // turns it as the printer's insides do and lays it on the others.

@@ -7,7 +7,7 @@ import (
 )
 
 // ErrOverprint is returned when a face is printed that carries a print already.
-var ErrOverprint = errors.New("printed twice on one face")
+var ErrOverprint = errors.New("printed twice on one side")
 
 // Sheet is a sheet of paper as it lies in a tray, with what has been printed
 // on it. The zero value is no sheet; [Blank] makes them.

@@ -84,7 +84,7 @@ func Read(path string, most int64) ([]byte, error) {
 	defer f.Close()
 	data, err := io.ReadAll(io.LimitReader(f, most+1))
 	if err == nil && int64(len(data)) > most {
-		err = &fs.PathError{Op: "read", Path: path, Err: refusal.Source.New("is larger than %d MB, so it is something else", most/1_000_000)}
+		err = &fs.PathError{Op: "read", Path: path, Err: refusal.Source.New("is larger than %d MB, so it cannot be what was wanted", most/1_000_000)}
 	}
 	if err != nil {
 		return nil, err

@@ -33,7 +33,7 @@ type KeyError struct {
 }
 
 func (e *KeyError) Error() string {
-	return fmt.Sprintf("key %q is not known, known keys are %s", e.Key, strings.Join(e.Known, ", "))
+	return fmt.Sprintf("key %q is not known; the keys are %s", e.Key, strings.Join(e.Known, ", "))
 }
 
 // Document is the one document of a file. With an error comes the line it concerns,
@@ -65,7 +65,7 @@ func Decode(data []byte, into any) (line int, err error) {
 		return line, err
 	}
 	if top.Kind != yaml.MappingNode {
-		return top.Line, errors.New("is no list of keys and values")
+		return top.Line, errors.New("is not a list of keys and values")
 	}
 	if line, err := checkKeys(top, reflect.TypeOf(into)); err != nil {
 		return line, err

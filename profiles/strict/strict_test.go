@@ -25,9 +25,9 @@ func TestDecode(t *testing.T) {
 	}{
 		"":                            {0, "is empty"},
 		"name: a\n---\nname: b\n":     {0, "holds more than one document"},
-		"- a\n":                       {1, "is no list of keys and values"},
+		"- a\n":                       {1, "is not a list of keys and values"},
 		"name: a\nname: b\n":          {2, `key "name" stands twice`},
-		"name: a\nflash:\n  every: 5": {3, `key "every" is not known, known keys are seconds`},
+		"name: a\nflash:\n  every: 5": {3, `key "every" is not known; the keys are seconds`},
 		"flash:\n  seconds: often":    {1, ""},
 	} {
 		line, err := Decode([]byte(text), new(lamp))

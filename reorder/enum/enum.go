@@ -5,7 +5,6 @@ package enum
 
 import (
 	"slices"
-	"strings"
 
 	"foldwright/reorder/refusal"
 )
@@ -29,7 +28,7 @@ func (w Words) Of(value int) string {
 func Parse[T ~int](value *T, w Words, text string) error {
 	i := slices.Index(w.List, text)
 	if i < 0 {
-		return refusal.Use.New("%s cannot be %q, it is one of %s", w.What, text, strings.Join(w.List, ", "))
+		return refusal.Use.New("%s cannot be %q: choose %s", w.What, text, refusal.List(w.List, "or"))
 	}
 	*value = T(i + 1)
 	return nil

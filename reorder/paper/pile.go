@@ -1,4 +1,4 @@
-// Package paper is paper made of code, and the hands that cut, fold and open it.
+// Package paper is simulated paper, and the hands that cut, fold and open it.
 //
 // It exists to read the book that printed sheets turn into. Whoever has sheets,
 // planned or taken from print files, lays them down here as [Sheet] values with

@@ -2,48 +2,56 @@ package binding
 
 import (
 	"fmt"
-
-	"foldwright/reorder/geom"
+	"math"
 )
 
-// structuresRule is what a figure comes from that the structure gives.
-const structuresRule = "the structure's rule"
+// byDefault is where a figure comes from that the structure gives.
+const byDefault = "default of the structure"
 
-// addBack adds the sewn block's back over its curve.
-func (w *worker) addBack() {
+// addSpine adds the sewn block's spine over its curve.
+func (w *worker) addSpine() {
 	s := w.Structure
-	thick := w.Block.Plus(w.Swelling)
 	from := w.say("block of %s", w.Block)
 	if w.Swelling != (Range{}) {
 		from = w.say("block of %s and pressed swelling of %s", w.Block, w.Swelling)
 	}
-	w.addAfter(w.length("back, thickness", thick, from))
-	name := "back, across"
-	w.BackOver = thick
-	if s.Back == Rounded {
-		name = "back, over its curve"
-		w.BackOver = thick.Times(ArcOfChord)
-		from = w.say("back of %s, rounded to a third of a circle", thick)
+	w.addAfter(w.length("spine, thickness", w.Thick, from))
+	name := "spine, across"
+	w.SpineOver = w.Thick
+	if s.Spine == Rounded {
+		name = "spine, over its curve"
+		w.SpineOver = w.Thick.Times(ArcOfChord)
+		from = w.say("spine of %s, rounded to a third of a circle", w.Thick)
 	}
-	if m := w.measured.Back; m > 0 {
-		w.ask("the back", m, w.BackOver)
-		w.BackOver, from = Exactly(m), "measured"
+	depth, deep := w.Thick.Times(ArcDepth(ArcOfChord, 1)), w.say("a third of a circle over %s", w.Thick)
+	if m := w.measured.Spine; m > 0 {
+		w.SpineOver, from = Exactly(m), "measured"
+		depth, deep = Range{ArcDepth(m, w.Thick.Most), ArcDepth(m, w.Thick.Least)}, w.say("a curve of %s over %s", Exactly(m), w.Thick)
 	}
-	if s.Back == Rounded || w.measured.Back > 0 {
-		w.addAfter(w.length(name, w.BackOver, from))
+	if s.Spine == Rounded || w.measured.Spine > 0 {
+		w.addAfter(w.length(name, w.SpineOver, from))
 	}
-	if s.Back == Rounded {
-		w.addAfter(w.length("round, depth", thick.Times(DepthOfChord), w.say("a third of a circle over %s", thick)))
+	if s.Spine == Rounded {
+		w.addAfter(w.length("round, depth", depth, deep))
 	}
 }
 
-// BoardSize is the size of a board for a leaf: its height two squares more
-// than the leaf's, its width a square more and the joint less. A board
-// without a joint, or laced on, has none to take off.
-func BoardSize(leaf geom.Size, joint, square float64) geom.Size {
-	return geom.Size{W: leaf.W - joint + square, H: leaf.H + 2*square}
+// ArcDepth is how deep an arc is over its chord, from the lengths of both: of half its angle the sine is
+// to the angle as the chord to the arc. It is half a circle at most.
+func ArcDepth(arc, chord float64) float64 {
+	least, most := 0.0, math.Pi/2
+	for range 50 {
+		if half := (least + most) / 2; math.Sin(half)*arc > half*chord {
+			least = half
+		} else {
+			most = half
+		}
+	}
+	return chord / 2 * math.Tan(least/2)
 }
 
+// addBoards adds the boards: their height is two squares more than the leaf's, their width a square more and the joint
+// less. A board without a joint, or laced on, has none to take off.
 func (w *worker) addBoards() error {
 	s, leaf := w.Structure, w.Book.Leaf
 	if s.Cover == Paper {
@@ -52,47 +60,54 @@ func (w *worker) addBoards() error {
 	chosen := w.choose("board, thickness", w.measured.Board, s.Board, "board")
 	board := chosen.Amount
 	w.Board = board
-	size := BoardSize(leaf, float64(s.Joint), float64(s.Square))
-	if size.H < leaf.H || size.W < leaf.W/2 || size.W+float64(s.Joint) < leaf.W {
-		return refuse("look at square and joint of the structure", w.say("boards of %s x %s with a joint of %s would be smaller than the leaves of %s x %s",
-			Exactly(size.W), Exactly(size.H), s.Joint.Exactly(), Exactly(leaf.W), Exactly(leaf.H)))
+	w.Joint = s.Joint.Plus(board.By(s.JointBoards))
+	w.BoardW, w.BoardH = Exactly(leaf.W).Minus(w.Joint).Plus(s.Square), Exactly(leaf.H).Plus(s.Square.Times(2))
+	if w.BoardW.Least < leaf.W/2 {
+		return refuse("look at square and joint of the structure", w.say("boards of %s with a joint of %s would be smaller than the leaves of %s",
+			w.Units.WidthByHeight(w.BoardW, w.BoardH), w.Joint, w.leaf(leaf)))
 	}
-	w.BoardW, w.BoardH = Exactly(size.W), Exactly(size.H)
 	w.addAfter(chosen)
-	from := w.say("leaf of %s x %s; a square of %s at %s and fore-edge", Exactly(leaf.W), Exactly(leaf.H), s.Square.Exactly(), w.ends())
-	if s.Joint > 0 {
-		from += w.say("; a joint of %s at the back", s.Joint.Exactly())
+	from := w.say("leaf of %s; a square of %s at %s and fore-edge", w.leaf(leaf), s.Square, w.ends())
+	if w.Joint.Most > 0 {
+		from += w.say("; a joint of %s at the spine", w.Joint)
 	}
 	across, along := w.Book.Axes()
 	w.addAfter(w.piece("boards, "+across+" x "+along, w.BoardW, w.BoardH, from).times(2))
-	w.addAfter(w.length("square", s.Square.Exactly(), structuresRule))
-	if s.Joint > 0 {
-		w.addAfter(w.length("joint", s.Joint.Exactly(), structuresRule))
-	}
-	if s.Back == Rounded {
-		from = "about the board's thickness: so far the block stands out of the press"
-		if w.Swelling != (Range{}) {
-			from += w.say("; half of the pressed swelling, %s, goes to each side", w.Swelling.Times(0.5))
+	w.addAfter(w.length("square", s.Square, byDefault))
+	if w.Joint.Most > 0 {
+		from = byDefault
+		if s.JointBoards.Most > 0 {
+			from = w.say("%s and the thickness of the board", s.Joint)
 		}
-		w.addAfter(w.length("backing shoulder", board, from))
+		w.addAfter(w.length("joint", w.Joint, from))
+	}
+	if s.Spine == Rounded {
+		w.addShoulder()
 	}
 	return nil
 }
 
-// Across is what the cover needs across the back, and what follows from what.
-func (s Sheet) Across() (Range, string) {
-	if s.Structure.Back == Flat {
-		return s.BackOver.Plus(s.Board.Times(2)), s.Units.say("flat back of %s and two boards of %s", s.BackOver, s.Board)
+// addShoulder adds how far the block projects above the press when it is backed: by the thickness of
+// the board, but no further than half of the swelling, which is all that a side has to give.
+func (w *worker) addShoulder() {
+	shoulder, from := w.Board, "about the thickness of the board"
+	if half := w.Swelling.Times(0.5); half.Most >= w.Board.Least {
+		from += w.say("; half of the pressed swelling is %s", half)
+	} else if half.Most > 0 {
+		shoulder, from = half, w.say("half of the pressed swelling, which is less than the thickness of the board, %s", w.Board)
 	}
-	return s.BackOver, s.Units.say("back of %s", s.BackOver)
+	w.addAfter(w.length("backing shoulder", shoulder, from+". Let the block project this far above the press"))
 }
 
-// ClothSize is the size of a case's cloth: the two boards, the back and two
-// joints, and the turn-ins all round.
-func ClothSize(board geom.Size, back, joint, turnIn float64) geom.Size {
-	return geom.Size{W: 2*board.W + back + 2*joint + 2*turnIn, H: board.H + 2*turnIn}
+// Across is what the cover needs across the spine, and what follows from what.
+func (s Sheet) Across() (Range, string) {
+	if s.Structure.Spine == Flat {
+		return s.SpineOver.Plus(s.Board.Times(2)), s.Units.say("flat spine of %s and two boards of %s", s.SpineOver, s.Board)
+	}
+	return s.SpineOver, s.Units.say("spine of %s", s.SpineOver)
 }
 
+// addCover adds the cloth: for the two boards, the spine and two joints, with turn-ins all round.
 func (w *worker) addCover() {
 	s := w.Structure
 	if s.Cover == Paper {
@@ -100,70 +115,69 @@ func (w *worker) addCover() {
 		return
 	}
 	spine, why := w.Across()
-	low := ClothSize(geom.Size{W: w.BoardW.Least, H: w.BoardH.Least}, spine.Least, float64(s.Joint), float64(s.TurnIn))
-	high := ClothSize(geom.Size{W: w.BoardW.Most, H: w.BoardH.Most}, spine.Most, float64(s.Joint), float64(s.TurnIn))
-	w.ClothW, w.ClothH = Range{low.W, high.W}, Range{low.H, high.H}
+	turn, joints := s.TurnIn, ""
+	// What a joint takes from the board the cloth has there instead, so joints do not change its width.
+	w.ClothW = Exactly(w.Book.Leaf.W).Plus(s.Square).Plus(turn).Times(2).Plus(spine)
+	w.ClothH = w.BoardH.Plus(turn.Times(2))
 	if s.Cover == Case {
 		w.addAfter(w.piece("spine strip", spine, w.BoardH, why))
 	}
-	turn, joints := s.TurnIn.Exactly(), ""
-	if s.Joint > 0 {
-		joints = w.say("two joints of %s, ", s.Joint.Exactly())
+	if w.Joint.Most > 0 {
+		joints = w.say("two joints of %s, ", w.Joint)
 	}
-	w.addAfter(w.piece("cover, whole", w.ClothW, w.ClothH, w.say("two boards, %s across the back, %s%s turned in all round", spine, joints, turn)))
-	w.addAfter(w.length("cover, corners cut off", w.Board, "about the board's thickness from its corner"))
-	if s.Quarter <= 0 {
+	w.addAfter(w.piece("cover, whole", w.ClothW, w.ClothH, w.say("two boards, %s across the spine, %s%s turned in all round", spine, joints, turn)))
+	w.addAfter(w.length("cover, corners cut off", w.Board, "about the thickness of the board from its corner"))
+	if s.Quarter.Most <= 0 {
 		return
 	}
-	onto := w.BoardW.Times(float64(s.Quarter))
-	w.addAfter(w.piece("quarter cover, back only", spine.Plus(s.Joint.Exactly().Times(2)).Plus(onto.Times(2)), w.ClothH,
-		fmt.Sprintf("%s percent of the board's width on each side", percent(float64(s.Quarter)))).loose())
-	w.addAfter(w.piece("paper sides of quarter or half cover", w.BoardW.Minus(onto).Plus(s.Lap.Exactly()).Plus(turn), w.ClothH,
-		w.say("the rest of the board, %s over the cloth, %s turned in", s.Lap.Exactly(), turn)).times(2).loose())
+	onto := w.BoardW.By(s.Quarter)
+	w.addAfter(w.piece("quarter cover, spine only", spine.Plus(w.Joint.Times(2)).Plus(onto.Times(2)), w.ClothH,
+		fmt.Sprintf("%s percent of the board's width on each side", percent(s.Quarter.Middle()))).loose())
+	w.addAfter(w.piece("paper sides of quarter or half cover", w.BoardW.Minus(onto).Plus(s.Lap).Plus(turn), w.ClothH,
+		w.say("the rest of the board, %s over the cloth, %s turned in", s.Lap, turn)).times(2).loose())
 	corner := onto.Plus(turn.Times(2))
 	w.addAfter(w.piece("corner squares of half cover", corner, corner,
-		"each cut across into two corners: as much of the board as the cloth at the back covers, and the turn-ins").times(2).loose())
+		"cut each across into two corners; they cover as much of the board as the cloth at the spine, and the turn-ins").times(2).loose())
 }
 
 // addPaperCover adds a paper cover folded around the block, or two laid onto leaves sewn through
 // their side.
 func (w *worker) addPaperCover() {
 	s, leaf := w.Structure, w.Book.Leaf
-	width, height := leaf.W+float64(s.Square), Exactly(leaf.H+2*float64(s.Square))
+	width, height := Exactly(leaf.W).Plus(s.Square), Exactly(leaf.H).Plus(s.Square.Times(2))
 	if s.Sewn == Side {
-		w.addAfter(w.piece("covers", Exactly(width), height, w.say("leaf of %s x %s", Exactly(leaf.W), Exactly(leaf.H))).times(2))
+		w.addAfter(w.piece("covers", width, height, "leaf of "+w.leaf(leaf)).times(2))
 		return
 	}
-	thick := w.Block.Plus(w.Swelling)
-	from := w.say("two leaves of %s x %s and the back of %s", Exactly(leaf.W), Exactly(leaf.H), thick)
-	if s.Square > 0 {
-		from += w.say("; a square of %s", s.Square.Exactly())
+	from := w.say("two leaves of %s and the spine of %s", w.leaf(leaf), w.Thick)
+	if s.Square.Most > 0 {
+		from += w.say("; a square of %s", s.Square)
 	}
-	w.addAfter(w.piece("paper cover, flat", Exactly(2*width).Plus(thick), height, from))
-	if s.TurnIn > 0 {
-		w.addAfter(w.length("flaps of the paper cover, each", s.TurnIn.Exactly(), structuresRule+"; they come to its width"))
+	w.addAfter(w.piece("paper cover, flat", width.Times(2).Plus(w.Thick), height, from))
+	if s.TurnIn.Most > 0 {
+		w.addAfter(w.length("flaps of the paper cover, each", s.TurnIn, byDefault+"; add both to the width"))
 	}
 }
 
-// addLinings adds what lies on the back, and the end-papers.
+// addLinings adds what lies on the spine, and the endpapers.
 func (w *worker) addLinings() {
 	s, leaf := w.Structure, w.Book.Leaf
 	if s.Sewn == Folds {
-		short := Exactly(leaf.H - 2*float64(s.LiningEnd))
-		if s.Wings > 0 {
-			w.addAfter(w.piece("first lining, of open cloth", w.BackOver.Plus(s.Wings.Exactly().Times(2)), short,
-				w.say("back of %s and %s onto each side; %s short of both ends", w.BackOver, s.Wings.Exactly(), s.LiningEnd.Exactly())).loose())
+		short := Exactly(leaf.H).Minus(s.LiningEnd.Times(2))
+		from := "the spine, from end to end"
+		if s.LiningEnd.Most > 0 {
+			from = w.say("the spine; %s short of both ends", s.LiningEnd)
 		}
-		from := "the back, from end to end"
-		if s.LiningEnd > 0 {
-			from = w.say("the back; %s short of both ends", s.LiningEnd.Exactly())
+		if s.Overhang.Most > 0 {
+			w.addAfter(w.piece("first lining, of mull (super)", w.SpineOver.Plus(s.Overhang.Times(2)), short,
+				w.say("%s; %s over onto each side", from, s.Overhang)).loose())
 		}
-		w.addAfter(w.piece("second lining, of paper", w.BackOver, short, from).loose())
-		w.addAfter(w.length("headbands", w.BackOver, "the back, one at each end").times(2))
+		w.addAfter(w.piece("second lining, of paper", w.SpineOver, short, from).loose())
+		w.addAfter(w.length("headbands", w.SpineOver, "the spine, one at each end").times(2))
 	}
 	if s.Cover != Paper {
 		full := w.Book.UntrimmedLeaf()
-		w.addBefore(w.piece("end-papers, before folding", Exactly(2*full.W), Exactly(full.H),
+		w.addBefore(w.piece("endpapers, before folding", Exactly(2*full.W), Exactly(full.H),
 			"one folded sheet at each end, as large as two leaves before trimming").times(2).loose())
 	}
 }

@@ -24,20 +24,20 @@ type Book struct {
 	GSMOf       string
 }
 
-// Measured is what a person has found; it wins over estimates. Zero is not given.
+// Measured is what a person has measured; it replaces estimates. Zero is not given.
 type Measured struct {
 	Block       float64   // thickness of the sewn and pressed block at its fore-edge, mm
 	Leaf        geom.Size // its spine at the side, mm
 	Board       float64   // thickness, mm
 	Thread      float64   // diameter, mm
-	Back        float64   // the sewn block's, over its curve, mm
+	Spine       float64   // the sewn block's, over its curve, mm
 	StackLeaves int       // leaves of a stack of this paper under light pressure
 	Stack       float64   // and how thick it is, mm
 	Supports    int
 	Stations    []float64 // printed in the folds, mm from the trimmed head
 }
 
-// check refuses what no book is.
+// check refuses what no book can have.
 func (m Measured) check(u Units) error {
 	for _, b := range []struct {
 		what                string
@@ -46,25 +46,25 @@ func (m Measured) check(u Units) error {
 		{"the block's thickness", m.Block, 0.2, 200},
 		{"the board's thickness", m.Board, 0.3, 10},
 		{"the thread's diameter", m.Thread, 0.05, 3},
-		{"the back over its curve", m.Back, 0.2, 300},
+		{"the spine over its curve", m.Spine, 0.2, 300},
 		{"the leaf's width", m.Leaf.W, 20, 1000},
 		{"the leaf's height", m.Leaf.H, 20, 1000},
 		{"the stack's thickness", m.Stack, 0.1, 500},
 	} {
 		if b.mm != 0 && !(b.mm >= b.least && b.mm <= b.greatest) {
-			return refuse("", u.say("%s of %s cannot be, it lies between %s and %s", b.what, Exactly(b.mm), Exactly(b.least), Exactly(b.greatest)))
+			return refuse("", u.say("%s cannot be %s: it must be between %s and %s", b.what, Exactly(b.mm), Exactly(b.least), Exactly(b.greatest)))
 		}
 	}
 	if m.Supports < 0 || m.Supports > 20 {
-		return refuse("", fmt.Sprintf("%d supports cannot be, there are at most 20", m.Supports))
+		return refuse("", fmt.Sprintf("there cannot be %d supports: use 1 to 20", m.Supports))
 	}
 	if m.Stack != 0 {
 		const advice = "measure 40 leaves under light pressure"
 		if m.StackLeaves < 2 {
-			return refuse(advice, fmt.Sprintf("a stack of %s is too thin to be measured", LeavesText(m.StackLeaves)))
+			return refuse(advice, fmt.Sprintf("a stack of %s is too thin to measure", LeavesText(m.StackLeaves)))
 		}
 		if one := m.Stack / float64(m.StackLeaves); one < 0.02 || one > 1 {
-			return refuse(advice, u.say("a leaf would be %s thick, paper for books lies between %s and %s", Exactly(one), Exactly(0.02), Exactly(1)))
+			return refuse(advice, u.say("a leaf would be %s thick; paper for books is %s to %s", Exactly(one), Exactly(0.02), Exactly(1)))
 		}
 	}
 	return nil
@@ -75,7 +75,7 @@ func (b Book) UntrimmedLeaf() geom.Size {
 	return geom.Size{W: b.Leaf.W + b.Trim.ForeEdge, H: b.Leaf.H + b.Trim.Head + b.Trim.Tail}
 }
 
-// Ends is what the ends of the back are called, the one from which stations
+// Ends is what the ends of the spine are called, the one from which stations
 // count and the other.
 func (b Book) Ends() (first, last string) {
 	if b.Bind == reorder.BindTop {
@@ -108,14 +108,16 @@ func LeavesText(n int) string {
 func (s Structure) holds(b Book, edges bool) error {
 	switch {
 	case b.Leaves < 1 || b.Gatherings < 1:
-		return refuse("", "a book without leaves has no measures")
+		return refuse("", "a book without leaves cannot be measured")
 	case edges && s.Sewn != Side:
-		return refuse("take the structure stab", s.Title+" is sewn through folds, and this book has loose leaves")
+		return refuse("choose the structure stab", s.Title+" is sewn through folds, and this book has loose leaves")
 	case s.Sewn == OneFold && b.Gatherings > 1:
-		return refuse("take a structure for several gatherings, such as case or long-stitch",
-			fmt.Sprintf("%s is one gathering, and this book has %d", s.Title, b.Gatherings))
+		return refuse("choose a structure for several gatherings, such as case or long-stitch",
+			fmt.Sprintf("a %s has one gathering, and this book has %d", s.Title, b.Gatherings))
 	}
 	return nil
 }
 
-func refuse(advice, sentence string) error { return refusal.Plan.New("%s", sentence).Advise("%s", advice) }
+func refuse(advice, sentence string) error {
+	return refusal.Plan.New("%s", sentence).Advise("%s", advice)
+}

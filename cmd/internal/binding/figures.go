@@ -120,7 +120,13 @@ func (r Range) Minus(o Range) Range { return Range{r.Least - o.Most, r.Most - o.
 func (r Range) Times(f float64) Range { return Range{r.Least * f, r.Most * f} }
 func (r Range) By(o Range) Range      { return Range{r.Least * o.Least, r.Most * o.Most} }
 
-// Over is the quotient by a range above nought.
+// Within is what two ranges share, or the end of the other one that lies nearer if they share nothing.
+func (r Range) Within(o Range) Range { return Range{o.nearest(r.Least), o.nearest(r.Most)} }
+
+// nearest is the place in the range that lies nearest to another.
+func (r Range) nearest(v float64) float64 { return min(max(v, r.Least), r.Most) }
+
+// Over is the quotient by a range above 0.
 func (r Range) Over(o Range) Range { return Range{r.Least / o.Most, r.Most / o.Least} }
 
 func (r Range) String() string {
@@ -128,11 +134,6 @@ func (r Range) String() string {
 		return geom.Millimetres(r.Least)
 	}
 	return geom.Millimetres(r.Least) + " to " + geom.Millimetres(r.Most)
-}
-
-// noRange refuses a text that is no range.
-func noRange(text []byte) error {
-	return refusal.Use.New("%q is no number or range, write such as 6mm, 1/8in, 1/8 to 3/16 in or 0.4 to 0.7; units are mm, in and pt", text)
 }
 
 // UnmarshalText reads a number or two with "to" between them; the unit of the
@@ -147,7 +148,7 @@ func (r *Range) UnmarshalText(text []byte) error {
 	least, ok := geom.ParseLength(first)
 	most, ok2 := geom.ParseLength(second)
 	if !ok || !ok2 || most < least || math.Abs(most) > 1e5 {
-		return noRange(text)
+		return refusal.Use.New("%q is not a number or a range: use 6mm, 1/8in, 1/8 to 3/16 in or 0.4 to 0.7, for example; units are mm, in and pt", text)
 	}
 	*r = Range{least, most}
 	return nil
@@ -164,25 +165,6 @@ func (r Range) MarshalText() ([]byte, error) {
 
 // exactly writes all digits of a number.
 func exactly(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
-
-// Length is a length of a rule in millimetres.
-type Length float64
-
-// UnmarshalText reads a length as [reorder.ParseLength] does.
-func (l *Length) UnmarshalText(text []byte) error {
-	v, ok := geom.ParseLength(string(text))
-	if !ok || math.Abs(v) > 1e5 {
-		return noRange(text)
-	}
-	*l = Length(v)
-	return nil
-}
-
-// MarshalText writes the length so that it is read as the same one.
-func (l Length) MarshalText() ([]byte, error) { return []byte(exactly(float64(l))), nil }
-
-// Exactly is the length as a range that is known.
-func (l Length) Exactly() Range { return Exactly(float64(l)) }
 
 // Units is in which units figures are written.
 type Units int

@@ -18,19 +18,30 @@ type Sheet struct {
 	Stations  Stations
 	Before    []Figure // sewing
 	After     []Figure // to be cut only when the sewn block is measured
-	Firm      bool     // block, back and board were measured
+	Firm      bool     // block, spine and board were measured
 	Questions []string
 	Advice    []string // about the swelling
 
 	// What the drawings need.
-	Block, Swelling, BackOver, Board Range // mm, see the figures of these names
-	BoardW, BoardH                   Range // zero without boards
-	ClothW, ClothH                   Range
+	Block, Swelling, Thick, SpineOver Range // mm; Thick is the thickness of the spine
+	Board, BoardW, BoardH, Joint      Range // zero without boards
+	ClothW, ClothH                    Range
 }
 
 // Headline is what is sewn, and how.
 func (s Sheet) Headline() string {
 	return fmt.Sprintf("%s, %s, %s of %s", s.Structure.Title, reorder.Count(s.Book.Gatherings, "gathering"), reorder.Count(s.Book.Sheets, "sheet"), s.Book.Paper)
+}
+
+// Basis says what the figures for boards and cover rest on, and whether to cut by them.
+func (s Sheet) Basis() string {
+	switch {
+	case s.Firm:
+		return "from the measured block"
+	case s.Structure.Cover == Paper:
+		return "ESTIMATED: measure the pressed block before you cut"
+	}
+	return "ESTIMATED: don't cut boards or cloth from the estimates; measure the sewn and pressed block first"
 }
 
 // Options is how a book is measured.
@@ -41,11 +52,11 @@ type Options struct {
 	Edges     bool  // the leaves are held at their edges, there are no folds to sew through
 }
 
-// Third of a circle, as a back is rounded: the arc in parts of its chord, and
-// how deep it is (derived).
+// ArcOfChord is a third of a circle, as a spine is rounded: the arc in parts of its chord (derived).
+// A spine that was measured may be less round, down to a quarter of a circle (common practice, no source).
 var (
-	ArcOfChord   = 2 * math.Pi / 3 / math.Sqrt(3)
-	DepthOfChord = 1 / (2 * math.Sqrt(3))
+	ArcOfChord     = 2 * math.Pi / 3 / math.Sqrt(3)
+	flatArcOfChord = math.Pi / 2 / math.Sqrt2
 )
 
 // Measure works out the figures of a book, and refuses what cannot be.
@@ -62,6 +73,9 @@ func Measure(b Book, o Options) (Sheet, error) {
 	if err := w.placeStations(); err != nil {
 		return Sheet{}, err
 	}
+	if s := w.Structure; s.Sewn == Side {
+		w.Stations.Notes = append(w.Stations.Notes, w.say("pierce through all leaves, %s from the spine edge", s.FromSpine))
+	}
 	if err := w.addLeaf(); err != nil {
 		return Sheet{}, err
 	}
@@ -69,13 +83,13 @@ func Measure(b Book, o Options) (Sheet, error) {
 	w.addPaper()
 	w.addSewing()
 	w.addSupports()
-	w.addBack()
+	w.addSpine()
 	if err := w.addBoards(); err != nil {
 		return Sheet{}, err
 	}
 	w.addCover()
 	w.addLinings()
-	w.Firm = m.Block > 0 && (m.Board > 0 || w.Structure.Cover == Paper) && (m.Back > 0 || w.Structure.Back == Flat)
+	w.Firm = m.Block > 0 && (m.Board > 0 || w.Structure.Cover == Paper) && (m.Spine > 0 || w.Structure.Spine == Flat)
 	return w.Sheet, nil
 }
 
@@ -101,7 +115,7 @@ func (w *worker) piece(name string, width, height Range, from string) Figure {
 	return Figure{Name: name, Value: w.Units.WidthByHeight(width, height), Amount: width, Height: height, From: from}
 }
 
-// times is so many of a figure.
+// times is a figure of several equal pieces.
 func (f Figure) times(number int) Figure {
 	if number > 1 {
 		f.Value = fmt.Sprintf("%d of %s", number, f.Value)
@@ -115,7 +129,7 @@ func (f Figure) loose() Figure {
 	return f
 }
 
-// third is by how much of the estimate a measured figure may differ unasked.
+// third is how far a measured figure may lie from its estimate, as a share of it, before it is asked about.
 const third = 1.0 / 3
 
 // ask asks about a measured figure that is far from its estimate.
@@ -125,19 +139,19 @@ func (w *worker) ask(what string, measured float64, estimate Range) {
 	}
 }
 
-// choose is a length that the structure's rule gives unless it was measured, which the option tells.
-func (w *worker) choose(name string, measured float64, rule Range, option string) Figure {
+// choose is a length that the structure has a default for, unless it was measured, which the option tells.
+func (w *worker) choose(name string, measured float64, usual Range, option string) Figure {
 	if measured > 0 {
 		what, _, _ := strings.Cut(name, ",")
-		w.ask("the "+what, measured, rule)
+		w.ask("the "+what, measured, usual)
 		return w.length(name, Exactly(measured), "measured")
 	}
-	f := w.length(name, rule, "default")
+	f := w.length(name, usual, "default")
 	f.Yours = phrase.Set(option)
 	return f
 }
 
-// ends is the ends of the back in a list.
+// ends is the ends of the spine in a list.
 func (w *worker) ends() string {
 	first, last := w.Book.Ends()
 	return first + ", " + last
@@ -146,22 +160,35 @@ func (w *worker) ends() string {
 func (w *worker) addLeaf() error {
 	from := "the plan, nothing is trimmed off"
 	if t := w.Book.Trim; t != (reorder.Trim{}) {
-		from = w.say("the plan: %s, %s and %s are trimmed off %s and fore-edge", Exactly(t.Head), Exactly(t.Tail), Exactly(t.ForeEdge), w.ends())
+		first, last := w.Book.Ends()
+		from = w.say("the plan; trimmed off: %s %s, %s %s, fore-edge %s", first, Exactly(t.Head), last, Exactly(t.Tail), Exactly(t.ForeEdge))
 	}
 	if m := w.measured.Leaf; m.W > 0 {
-		w.ask("the leaf's width", m.W, Exactly(w.Book.Leaf.W))
-		w.ask("the leaf's height", m.H, Exactly(w.Book.Leaf.H))
+		planned := w.Book.Leaf
+		if math.Abs(m.W-planned.W) > paperTolerance || math.Abs(m.H-planned.H) > paperTolerance {
+			w.Questions = append(w.Questions, fmt.Sprintf("the leaf was measured as %s, and the plan has %s: is that right?", w.leaf(m), w.leaf(planned)))
+		}
 		full := w.Book.UntrimmedLeaf()
 		if m.W > full.W+paperTolerance || m.H > full.H+paperTolerance {
 			return refuse("measure one leaf of the folded book, not the sheet",
-				w.say("a leaf of %s x %s cannot be: before trimming it is %s x %s", Exactly(m.W), Exactly(m.H), Exactly(full.W), Exactly(full.H)))
+				fmt.Sprintf("a leaf cannot be %s: before trimming it is %s", w.leaf(m), w.leaf(full)))
 		}
 		w.Book.Leaf, w.Book.Trim = m, trimLeft(w.Book.Trim, full, m)
 		from = "measured"
 	}
 	across, along := w.Book.Axes()
-	w.addBefore(w.piece("leaf, "+across+" x "+along, Exactly(w.Book.Leaf.W), Exactly(w.Book.Leaf.H), from))
+	leaf := w.piece("leaf, "+across+" x "+along, Exactly(w.Book.Leaf.W), Exactly(w.Book.Leaf.H), from)
+	leaf.Value = w.leaf(w.Book.Leaf)
+	w.addBefore(leaf)
 	return nil
+}
+
+// leaf writes the size of a leaf as a run sheet does: nobody cuts it by hand to the half of a millimetre.
+func (w *worker) leaf(size geom.Size) string {
+	if w.Units == MM {
+		return size.String()
+	}
+	return w.Units.WidthByHeight(Exactly(size.W), Exactly(size.H))
 }
 
 // trimLeft is what was trimmed off where a leaf was measured: at the head what
@@ -172,11 +199,11 @@ func trimLeft(planned reorder.Trim, full, left geom.Size) reorder.Trim {
 	return reorder.Trim{Head: head, Tail: lost - head, ForeEdge: max(0, full.W-left.W)}
 }
 
-// paperTolerance is by how much, in mm, paper may be larger than it is called:
-// the largest of ISO 216.
+// paperTolerance is by how much, in mm, paper may differ from what it is called:
+// the largest of ISO 216. A trimmed leaf that differs more from the plan is asked about.
 const paperTolerance = 3
 
-// addBlock adds the thickness of the text block, without thread and end-papers.
+// addBlock adds the thickness of the text block, without thread and endpapers.
 func (w *worker) addBlock() {
 	b, m := w.Book, w.measured
 	leaf := Range{b.Caliper.Least, b.Caliper.Most}
@@ -209,10 +236,10 @@ func (w *worker) addPaper() {
 	spares := w.Structure.Spares.Most
 	most := b.Sheets + max(2, int(math.Ceil(float64(b.Sheets)*spares)))
 	w.addBefore(Figure{Name: "sheets to buy", Value: fmt.Sprint(most), Amount: Exactly(float64(most)),
-		From: fmt.Sprintf("%d printed, and at least two, or one in %.0f, to spare", b.Sheets, 1/max(spares, 0.001))})
+		From: fmt.Sprintf("%d to print and %d to spare: at least 2, or 1 in %.0f", b.Sheets, most-b.Sheets, 1/max(spares, 0.001))})
 }
 
-// placeStations decides where holes stand. What was asked for by its places wins.
+// placeStations decides where the holes are: at the places that were asked for, else by the rules.
 func (w *worker) placeStations() (err error) {
 	s, height, chosen := w.Structure, w.Book.Leaf.H, w.measured.Stations
 	if len(chosen) == 0 {
@@ -229,81 +256,113 @@ func (w *worker) placeStations() (err error) {
 			kind = s.endKind()
 		}
 		if !(at > 0 && at < height) || i > 0 && at-chosen[i-1] < 1 {
-			return refuse("", w.say("stations at %s do not fit on a back of %s", strings.Join(places, ", "), Exactly(height)))
+			return refuse("", w.say("stations at %s do not fit on a spine of %s", strings.Join(places, ", "), Exactly(height)))
 		}
 		w.Stations.Holes = append(w.Stations.Holes, Station{at, kind, 0})
 	}
-	w.Stations.Notes = []string{"these are the ones that you asked for"}
+	w.Stations.Notes = []string{"you chose these places"}
 	return nil
 }
 
-// addSewing adds the thread, and by how much it makes the back thicker.
+// addSewing adds the thread, and by how much it makes the spine thicker.
 func (w *worker) addSewing() {
 	s, gatherings := w.Structure, reorder.Count(w.Book.Gatherings, "gathering")
 	chosen := w.choose("thread, diameter", w.measured.Thread, s.Thread, "thread")
 	thread := chosen.Amount
+	rows, how := float64(w.Book.Gatherings), "sewn all along"
+	between := rows // in how many places a thickness of thread lies
+	if s.TwoOn {
+		rows, between, how = math.Ceil(rows/2), rows/2, "sewn two on"
+	}
+	loose := thread.Times(between)
 	if s.Sewn == Folds {
-		w.addSwelling(thread, gatherings)
+		w.Swelling = loose.By(s.Pressed)
+	}
+	w.narrowSpine()
+	if s.Sewn == Folds {
+		words := w.say("%s, each with one thickness of thread, %s", gatherings, thread)
+		if s.TwoOn {
+			words += ", two gatherings sewn on with one"
+		}
+		w.addBefore(w.length("swelling before pressing, at most", loose, words))
+		w.addSwelling()
 	}
 	w.addBefore(chosen)
 	height := w.Book.Leaf.H
-	if s.Sewn != Folds {
-		rows, of := 1.0, ""
-		if s.Sewn == ThroughCover {
-			rows, of = float64(w.Book.Gatherings), ", "+gatherings
-		}
-		w.addThread(s.Times.Times(height*rows), w.say("%s times the back of %s%s", s.Times.String(), Exactly(height), of))
-		return
+	switch holes := w.Stations.Holes; s.Sewn {
+	case Folds:
+		run := holes[len(holes)-1].At - holes[0].At
+		spare := s.Over.Times(run).Plus(s.Start)
+		w.addThread(Exactly(rows*run).Plus(spare), w.say("%s between the end stations, %.0f times (%s), and %s spare", Exactly(run), rows, how, spare))
+	case ThroughCover:
+		w.addThread(s.Times.Times(height*rows), w.say("%s times the spine of %s for each of %s; some of it is spare", s.Times.String(), Exactly(height), gatherings))
+	default:
+		w.addThread(s.Times.Times(height), w.say("%s times the spine of %s; some of it is spare", s.Times.String(), Exactly(height)))
 	}
-	holes := w.Stations.Holes
-	run := holes[len(holes)-1].At - holes[0].At
-	rows, how := float64(w.Book.Gatherings), "sewn all along"
-	if s.TwoOn {
-		rows, how = math.Ceil(rows/2), "sewn two on"
-	}
-	w.addThread(s.Over.Plus(Exactly(rows)).Times(run).Plus(s.Start.Exactly()),
-		w.say("%s from end station to end station, %s %s; %s lengths over and %s to begin with", Exactly(run), gatherings, how, s.Over.String(), s.Start.Exactly()))
 }
+
+// ThreadToCut is the name of the figure that says how much thread to cut.
+const ThreadToCut = "thread to cut"
 
 func (w *worker) addThread(r Range, from string) {
-	w.addBefore(Figure{Name: "thread, length", Value: w.Units.threadLength(r), Amount: r, From: from})
+	w.addBefore(Figure{Name: ThreadToCut, Value: w.Units.threadLength(r), Amount: r, From: from})
 }
 
-func (w *worker) addSwelling(thread Range, gatherings string) {
-	s, between := w.Structure, float64(w.Book.Gatherings)
-	from := w.say("%s, each with one thickness of thread, %s", gatherings, thread)
-	if s.TwoOn {
-		between /= 2
-		from += ", two gatherings sewn on with one"
+// narrowSpine works out the thickness of the spine. What was measured over its curve narrows that and the
+// swelling.
+func (w *worker) narrowSpine() {
+	w.Thick = w.Block.Plus(w.Swelling)
+	m := w.measured.Spine
+	if m == 0 {
+		return
 	}
-	loose := thread.Times(between)
-	w.Swelling = loose.By(s.Pressed)
-	w.addBefore(w.length("swelling before pressing, at most", loose, from))
-	w.addBefore(w.length("swelling after pressing", w.Swelling, s.Pressed.String()+" of it"))
+	span, expected := Exactly(m), w.Thick
+	if w.Structure.Spine == Rounded {
+		span, expected = Range{max(m/ArcOfChord, w.Block.Least), max(m/flatArcOfChord, w.Block.Least)}, expected.Times(ArcOfChord)
+	}
+	if m < w.Block.Least {
+		w.Questions = append(w.Questions, w.say("the spine was measured as %s, which is less than the block of %s: is that right?", Exactly(m), w.Block))
+		return
+	}
+	w.ask("the spine", m, expected)
+	if grown := span.Minus(w.Block); w.Swelling != (Range{}) {
+		w.Swelling = w.Swelling.Within(Range{max(0, grown.Least), grown.Most})
+	}
+	w.Thick = w.Block.Plus(w.Swelling).Within(span)
+}
+
+// addSwelling adds how much swelling is left when the block is pressed, and what that is of the block.
+func (w *worker) addSwelling() {
+	s := w.Structure
+	from := s.Pressed.String() + " of it"
+	if m := w.measured.Spine; m > 0 {
+		from += w.say(", and by the measured spine of %s", Exactly(m))
+	}
+	w.addBefore(w.length("swelling after pressing", w.Swelling, from))
 	share := w.Swelling.Over(w.Block)
 	w.addBefore(Figure{Name: "swelling, share", Value: PercentText(share), Amount: share,
-		From: fmt.Sprintf("of the block; %s to %s percent are wanted for a %s back", percent(s.SwellWanted.Least), percent(s.SwellWanted.Most), s.Back)})
+		From: fmt.Sprintf("of the block; a %s spine needs %s to %s percent", s.Spine, percent(s.SwellWanted.Least), percent(s.SwellWanted.Most))})
 	if a := SwellingAdvice(share, s); a != "" {
 		w.Advice = append(w.Advice, a)
 	}
 }
 
 // SwellingAdvice says what to do where a swelling, as a share of the block, is
-// surely more, or surely less, than the back of the structure wants; empty
+// surely more, or surely less, than the spine of the structure needs; empty
 // where it may be right.
 func SwellingAdvice(share Range, s Structure) string {
-	least, most := percent(share.Least), percent(share.Most)
+	least, most := fmt.Sprintf("%.0f", math.Floor(share.Least*100)), fmt.Sprintf("%.0f", math.Ceil(share.Most*100))
 	switch {
 	case share.Least > s.SwellWanted.Most && least != percent(s.SwellWanted.Most):
-		remedy := "take thinner thread, more sheets per gathering, or sew two gatherings on at a time"
+		remedy := "use thinner thread or more sheets per gathering, or sew two gatherings on at a time"
 		if s.TwoOn {
-			remedy = "take thinner thread or more sheets per gathering"
+			remedy = "use thinner thread or more sheets per gathering"
 		}
-		return fmt.Sprintf("the thread will swell the back by at least %s percent of the block, more than the %s that a %s back bears: %s",
-			least, percent(s.SwellWanted.Most), s.Back, remedy)
+		return fmt.Sprintf("the thread will swell the spine by at least %s percent of the block, more than the %s that a %s spine can take: %s",
+			least, percent(s.SwellWanted.Most), s.Spine, remedy)
 	case share.Most < s.SwellWanted.Least && most != percent(s.SwellWanted.Least):
-		return fmt.Sprintf("the thread will swell the back by at most %s percent of the block, less than the %s that a %s back needs: take thicker thread or fewer sheets per gathering",
-			most, percent(s.SwellWanted.Least), s.Back)
+		return fmt.Sprintf("the thread will swell the spine by at most %s percent of the block, less than the %s that a %s spine needs: use thicker thread or fewer sheets per gathering",
+			most, percent(s.SwellWanted.Least), s.Spine)
 	}
 	return ""
 }
@@ -316,15 +375,15 @@ func (w *worker) addSupports() {
 	if s.Support == NoSupport || n == 0 {
 		return
 	}
-	thick := w.Block.Plus(w.Swelling)
-	slips := thick.Plus(s.Slip.Exactly().Times(2))
-	from := w.say("back of %s and a slip of %s on each side; and what your frame needs", thick, s.Slip.Exactly())
-	if times := thick.By(s.CordTimes); times.Most > slips.Most {
+	slip := s.Slip
+	slips := w.Thick.Plus(slip.Times(2))
+	from := w.say("spine of %s and a slip of %s on each side", w.Thick, slip)
+	if times := w.Thick.By(s.CordTimes); times.Most > slips.Most {
 		slips = Range{max(times.Least, slips.Least), times.Most}
-		from = w.say("%s times the back of %s, which is more than two slips of %s; and what your frame needs", s.CordTimes.String(), thick, s.Slip.Exactly())
+		from = w.say("%s times the spine of %s, which is more than two slips of %s", s.CordTimes.String(), w.Thick, slip)
 	}
-	w.addBefore(w.length(s.Support.String(), slips, from).times(n))
-	if s.LacingHoles > 0 {
-		w.addAfter(w.length("lacing holes, from the back edge of the board", s.LacingHoles.Exactly(), structuresRule))
+	w.addBefore(w.length(s.Support.String(), slips, from+"; add what your frame needs").times(n))
+	if s.LacingHoles.Most > 0 {
+		w.addAfter(w.length("lacing holes, from the spine edge of the board", s.LacingHoles, byDefault))
 	}
 }

@@ -66,22 +66,22 @@ func TestPublishedStations(t *testing.T) {
 		supports []float64
 	}{
 		{"ZAEHNSDORF p. 20: six portions, the tail 1/2 in longer (derived for 210 mm); COCKERELL p. 98: kettles 1/4 in", func(s *binding.Structure) {
-			s.Spacing, s.TailLonger, s.EndHead, s.EndTail = binding.Portions, in/2, in/4, in/4
+			s.Spacing, s.TailLonger, s.EndHead, s.EndTail = binding.Portions, binding.Exactly(in/2), binding.Exactly(in/4), binding.Exactly(in/4)
 		}, 210, 5, [2]float64{6.35, 203.65}, []float64{32.88, 65.77, 98.65, 131.53, 164.42}},
 		{"BEAN: three tapes, one in the middle, one 1 in from each end, kettles 1/2 in", func(s *binding.Structure) {
-			s.Spacing, s.FirstHead, s.LastTail, s.EndHead, s.EndTail = binding.Ends, in, in, in/2, in/2
+			s.Spacing, s.FirstHead, s.LastTail, s.EndHead, s.EndTail = binding.Ends, binding.Exactly(in), binding.Exactly(in), binding.Exactly(in/2), binding.Exactly(in/2)
 		}, 7 * in, 3, [2]float64{12.7, 165.1}, []float64{25.4, 88.9, 152.4}},
 		{"BEAN: three tapes, one in the middle, one 1 1/2 in from each end, kettles 1/2 in", func(s *binding.Structure) {
-			s.Spacing, s.FirstHead, s.LastTail, s.EndHead, s.EndTail = binding.Ends, 1.5*in, 1.5*in, in/2, in/2
+			s.Spacing, s.FirstHead, s.LastTail, s.EndHead, s.EndTail = binding.Ends, binding.Exactly(1.5*in), binding.Exactly(1.5*in), binding.Exactly(in/2), binding.Exactly(in/2)
 		}, 8 * in, 3, [2]float64{12.7, 190.5}, []float64{38.1, 101.6, 165.1}},
 		{"VAUGHN pp. 112, 124: top 1 in, bottom 1 1/2 in", func(s *binding.Structure) {
-			s.Spacing, s.FirstHead, s.LastTail, s.EndHead, s.EndTail = binding.Ends, in, 1.5*in, 0.25*in, 0.25*in
+			s.Spacing, s.FirstHead, s.LastTail, s.EndHead, s.EndTail = binding.Ends, binding.Exactly(in), binding.Exactly(1.5*in), binding.Exactly(0.25*in), binding.Exactly(0.25*in)
 		}, 8 * in, 2, [2]float64{6.35, 196.85}, []float64{25.4, 165.1}},
 		{"VAUGHN pp. 112, 124: top 3/4 in, bottom 1 1/4 in", func(s *binding.Structure) {
-			s.Spacing, s.FirstHead, s.LastTail, s.EndHead, s.EndTail = binding.Ends, 0.75*in, 1.25*in, 0.25*in, 0.25*in
+			s.Spacing, s.FirstHead, s.LastTail, s.EndHead, s.EndTail = binding.Ends, binding.Exactly(0.75*in), binding.Exactly(1.25*in), binding.Exactly(0.25*in), binding.Exactly(0.25*in)
 		}, 8 * in, 2, [2]float64{6.35, 196.85}, []float64{19.05, 171.45}},
 		{"common practice, no source: five stations on 8 in", func(s *binding.Structure) {
-			s.Spacing, s.FirstHead, s.LastTail, s.EndHead, s.EndTail = binding.Ends, 1.5*in, 1.5*in, in/2, in/2
+			s.Spacing, s.FirstHead, s.LastTail, s.EndHead, s.EndTail = binding.Ends, binding.Exactly(1.5*in), binding.Exactly(1.5*in), binding.Exactly(in/2), binding.Exactly(in/2)
 		}, 8 * in, 3, [2]float64{0.5 * in, 7.5 * in}, []float64{1.5 * in, 4 * in, 6.5 * in}},
 	} {
 		s := plain()
@@ -108,8 +108,8 @@ func TestPublishedStations(t *testing.T) {
 // practice, no source). Another number of supports resolves both.
 func TestGapsAndCollisions(t *testing.T) {
 	s := plain()
-	s.Spacing, s.FirstHead, s.LastTail, s.EndHead, s.EndTail = binding.Ends, 1.5*in, 1.5*in, in/2, in/2
-	s.Heights, s.Numbers, s.NarrowGap = []binding.Length{300}, []int{3}, in/2
+	s.Spacing, s.FirstHead, s.LastTail, s.EndHead, s.EndTail = binding.Ends, binding.Exactly(1.5*in), binding.Exactly(1.5*in), binding.Exactly(in/2), binding.Exactly(in/2)
+	s.Heights, s.Numbers, s.NarrowGap = []binding.Range{binding.Exactly(300)}, []int{3}, binding.Exactly(in/2)
 	for _, c := range []struct {
 		height float64
 		want   int
@@ -139,7 +139,7 @@ func TestGapsAndCollisions(t *testing.T) {
 		}
 	}
 	// A support is not a station: a tape needs two holes.
-	s.Support, s.Width = binding.Tapes, 10
+	s.Support, s.Width = binding.Tapes, binding.Exactly(10)
 	got, err := s.Stations(binding.MM, 200, 3)
 	if err != nil || len(got.Supports) != 3 || len(got.Holes) != 8 {
 		t.Errorf("three tapes have %d holes, %v", len(got.Holes), err)
@@ -162,9 +162,9 @@ func TestPublishedSwelling(t *testing.T) {
 	near(t, "two on", measure(t, b, s, binding.Measured{Thread: 0.5}).Swelling.Most, 3.5, 1e-9)
 	// Half of it on each side makes the shoulder (common practice, no source).
 	s.TwoOn = false
-	s.Back, s.Cover, s.Board, s.Square, s.TurnIn = binding.Rounded, binding.Case, binding.Range{Least: 2, Most: 2.5}, in/8, 0.75*in
+	s.Spine, s.Cover, s.Board, s.Square, s.TurnIn = binding.Rounded, binding.Case, binding.Range{Least: 2, Most: 2.5}, binding.Exactly(in/8), binding.Exactly(0.75*in)
 	from := figure(t, measure(t, b, s, binding.Measured{Thread: 0.5}).After, "backing shoulder").From
-	if want := "half of the pressed swelling, 2 to 3.5 mm, goes to each side"; !strings.Contains(from, want) {
+	if want := "half of the pressed swelling is 2 to 3.5 mm"; !strings.Contains(from, want) {
 		t.Errorf("the shoulder is worked out from %q, which does not say %q", from, want)
 	}
 	// Wanted for a rounded back: 1/4 to 1/3 (common practice, no source).
@@ -177,40 +177,48 @@ func TestPublishedSwelling(t *testing.T) {
 }
 
 func TestPublishedBoardsAndCloth(t *testing.T) {
+	measured := binding.Measured{Block: 20, Board: 2, Spine: in}
+	of := func(leaf geom.Size, change func(*binding.Structure)) binding.Sheet {
+		s := cased() // squares 1/8 in, joint 1/4 in, turn-ins 3/4 in
+		change(&s)
+		return measure(t, binding.Book{Leaf: leaf, Leaves: 200, Gatherings: 10, Sheets: 50, Caliper: reorder.OfficeCaliper}, s, measured)
+	}
 	// Common practice, no source: 148.5 mm block, 6.35 mm joint, 3.175 mm square.
-	board := binding.BoardSize(geom.Size{W: 148.5, H: 210}, 6.35, 3.175)
-	near(t, "case board, width", board.W, 145.3, 0.05)
+	half := geom.Size{W: 148.5, H: 210}
+	inCase := of(half, func(*binding.Structure) {})
+	near(t, "case board, width", inCase.BoardW.Most, 145.3, 0.05)
 	// Height = book + two squares; squares 1/8 to 3/16 in: VAUGHN p. 117.
-	near(t, "case board, height", board.H, 210+2*3.175, 1e-9)
+	near(t, "case board, height", inCase.BoardH.Most, 210+2*3.175, 1e-9)
 	// Laced on or without a joint: + 1/8 in wide, + 1/4 in high (common practice, no source).
-	laced := binding.BoardSize(geom.Size{W: 148.5, H: 210}, 0, in/8)
-	near(t, "laced board, width", laced.W, 148.5+in/8, 1e-9)
-	near(t, "laced board, height", laced.H, 210+in/4, 1e-9)
-	// VAUGHN p. 118: two boards + back + two joints + 1 1/2 in; board + 1 1/2 in.
-	cloth := binding.ClothSize(geom.Size{W: 6 * in, H: 9 * in}, in, in/4, 0.75*in)
-	near(t, "cloth, width", cloth.W/in, 12+1+0.5+1.5, 1e-9)
-	near(t, "cloth, height", cloth.H/in, 10.5, 1e-9)
+	laced := of(half, func(s *binding.Structure) { s.Cover, s.Joint = binding.Boards, binding.Range{} })
+	near(t, "laced board, width", laced.BoardW.Most, 148.5+in/8, 1e-9)
+	near(t, "laced board, height", laced.BoardH.Most, 210+in/4, 1e-9)
+	// VAUGHN p. 118: two boards + back + two joints + 1 1/2 in; board + 1 1/2 in: boards of 6 x 9 in, a back of 1 in.
+	cloth := of(geom.Size{W: (6 + 0.25 - 0.125) * in, H: 8.75 * in}, func(*binding.Structure) {})
+	near(t, "board, width", cloth.BoardW.Most/in, 6, 1e-9)
+	near(t, "cloth, width", cloth.ClothW.Most/in, 12+1+0.5+1.5, 1e-9)
+	near(t, "cloth, height", cloth.ClothH.Most/in, 10.5, 1e-9)
 	// A flat back is covered over its thickness and two boards (common practice,
 	// no source): 25 leaves of 0.4 mm, 2 mm boards, nothing swells.
-	flat := cased()
-	flat.Back, flat.Pressed = binding.Flat, binding.Exactly(1e-9)
+	flat := of(half, func(s *binding.Structure) {}).Structure
+	flat.Spine, flat.Pressed = binding.Flat, binding.Exactly(1e-9)
 	sheet := measure(t, binding.Book{Leaf: geom.Size{W: 148, H: 210}, Leaves: 25, Gatherings: 2, Sheets: 13, Caliper: reorder.MeasuredCaliper(0.4)},
 		flat, binding.Measured{Board: 2})
 	near(t, "flat back", amount(t, sheet.After, "spine strip").Most, 10+2*2, 1e-6)
 	// Leather turned in "about an inch all round": COCKERELL p. 154.
-	leather := binding.ClothSize(geom.Size{W: 6 * in, H: 9 * in}, in, 0, in)
-	near(t, "leather, height", leather.H/in, 11, 1e-9)
+	leather := of(geom.Size{W: 6 * in, H: 8.75 * in}, func(s *binding.Structure) { s.Cover, s.TurnIn = binding.Boards, binding.Exactly(in) })
+	near(t, "leather, height", leather.ClothH.Most/in, 11, 1e-9)
 	// A third of a circle is 1.209 times its chord and 0.289 of it deep (derived).
 	near(t, "arc", binding.ArcOfChord, 1.209, 5e-4)
-	near(t, "depth", binding.DepthOfChord, 0.289, 5e-4)
+	near(t, "depth", binding.ArcDepth(binding.ArcOfChord, 1), 0.289, 5e-4)
 }
 
 func TestPublishedSewing(t *testing.T) {
 	b := binding.Book{Leaf: geom.Size{W: 148, H: 210}, Leaves: 400, Gatherings: 25, Sheets: 100, Caliper: reorder.MeasuredCaliper(0.1)}
 	s := plain()
-	s.Support, s.Slip, s.CordTimes, s.Pressed = binding.Cords, 2*in, binding.Exactly(4), binding.Exactly(0.4)
-	s.LacingHoles, s.Cover, s.Back = in/2, binding.Boards, binding.Rounded
-	s.Board, s.Square, s.TurnIn = binding.Range{Least: 2, Most: 2.5}, in/8, in
+	s.Support, s.Slip, s.CordTimes, s.Pressed = binding.Cords, binding.Exactly(2*in), binding.Exactly(4), binding.Exactly(0.4)
+	s.LacingHoles, s.Cover, s.Spine = binding.Exactly(in/2), binding.Boards, binding.Rounded
+	s.Board, s.Square, s.TurnIn = binding.Range{Least: 2, Most: 2.5}, binding.Exactly(in/8), binding.Exactly(in)
 	got := measure(t, b, s, binding.Measured{Block: 40, Thread: 0.5})
 	// The back is the block and the pressed swelling, 25 x 0.5 x 0.4 = 5 mm.
 	// Four times the book's thickness (ZAEHNSDORF p. 23) is more than slips of
@@ -219,21 +227,21 @@ func TestPublishedSewing(t *testing.T) {
 	got = measure(t, b, s, binding.Measured{Block: 20, Thread: 0.5})
 	near(t, "cords of a thinner book", amount(t, got.Before, "cords").Most, 25+4*in, 1e-9)
 	// COCKERELL p. 132.
-	near(t, "lacing holes", amount(t, got.After, "lacing holes, from the back edge of the board").Least, in/2, 1e-9)
+	near(t, "lacing holes", amount(t, got.After, "lacing holes, from the spine edge of the board").Least, in/2, 1e-9)
 	// VAUGHN p. 115: the shoulder "about equal the thickness of the cardboard".
 	near(t, "shoulder", amount(t, got.After, "backing shoulder").Most, 2.5, 1e-9)
 	// VAUGHN: the corner cut off about one board's thickness from the corner.
 	near(t, "corner", amount(t, got.After, "cover, corners cut off").Least, 2, 1e-9)
 	// Thread (from memory): kettle to kettle times the gatherings, one or two
 	// lengths over; 2 in to start with (common practice, no source).
-	s.Over, s.Start = binding.Range{Least: 1, Most: 2}, 2*in
+	s.Over, s.Start = binding.Range{Least: 1, Most: 2}, binding.Exactly(2*in)
 	got = measure(t, b, s, binding.Measured{})
 	run := 210 - 2*12.0
-	near(t, "thread, least", amount(t, got.Before, "thread, length").Least, 26*run+2*in, 1e-9)
-	near(t, "thread, most", amount(t, got.Before, "thread, length").Most, 27*run+2*in, 1e-9)
+	near(t, "thread, least", amount(t, got.Before, "thread to cut").Least, 26*run+2*in, 1e-9)
+	near(t, "thread, most", amount(t, got.Before, "thread to cut").Most, 27*run+2*in, 1e-9)
 	s.TwoOn = true
 	got = measure(t, b, s, binding.Measured{})
-	near(t, "thread two on", amount(t, got.Before, "thread, length").Most, 15*run+2*in, 1e-9)
+	near(t, "thread two on", amount(t, got.Before, "thread to cut").Most, 15*run+2*in, 1e-9)
 }
 
 // Roberts and Etherington, Bookbinding and the Conservation of Books: "the grain
@@ -256,8 +264,7 @@ func TestPublishedGrain(t *testing.T) {
 	}
 }
 
-// A merchant's guide: 20 lb bond 0.097 mm, 24 lb 0.12 mm. By kind, micrometres
-// per g/m2: coated 0.8, office 1.3, bulky 1.8 (common practice, no source).
+// A merchant's guide: 20 lb bond 0.097 mm, 24 lb 0.12 mm; writing paper of 80 g/m2 about 0.10 mm.
 func TestPublishedCaliper(t *testing.T) {
 	for text, want := range map[string]float64{"20lb-bond": 0.097, "24lb-bond": 0.12, "80": 0.10} {
 		var w reorder.Weight
@@ -268,6 +275,11 @@ func TestPublishedCaliper(t *testing.T) {
 		near(t, text, c.Usual, want, 0.005)
 		if c.Least >= want || c.Most <= want {
 			t.Errorf("%s: %g mm lies outside %g to %g", text, want, c.Least, c.Most)
+		}
+		// Whoever names the weight knows more than whoever names nothing.
+		office := reorder.OfficeCaliper
+		if told, untold := (c.Most-c.Least)/c.Usual, (office.Most-office.Least)/office.Usual; told >= untold {
+			t.Errorf("%s: the thickness lies within %.0f percent, and within %.0f if no weight is named", text, told*100, untold*100)
 		}
 	}
 }

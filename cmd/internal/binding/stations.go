@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"foldwright/reorder"
-	"foldwright/reorder/enum"
 )
 
 // StationKind is what happens at a station.
@@ -15,13 +14,10 @@ type StationKind int
 const (
 	Kettle StationKind = iota + 1 // the linking stitch near an end
 	OnCord
-	TapeEdge // one of a tape's two holes
+	TapeHead // at the edge of a tape that is nearer to the head
+	TapeTail
 	Hole
 )
-
-var kindWords = enum.Words{What: "station", List: []string{"kettle stitch", "cord", "edge of a tape", "hole"}}
-
-func (k StationKind) String() string { return kindWords.Of(int(k)) }
 
 // Station is a hole in the fold.
 type Station struct {
@@ -30,12 +26,20 @@ type Station struct {
 	Support int // number of the support from the head, 0: none
 }
 
-// String is the station's kind and, at a support, its number.
-func (h Station) String() string {
-	if h.Support > 0 {
-		return fmt.Sprintf("%s %d", h.Kind, h.Support)
+// NameOf is what a station is called.
+func (b Book) NameOf(h Station) string {
+	first, last := b.Ends()
+	switch h.Kind {
+	case Kettle:
+		return "kettle stitch"
+	case OnCord:
+		return fmt.Sprintf("cord %d", h.Support)
+	case TapeHead:
+		return fmt.Sprintf("tape %d, %s edge", h.Support, strings.TrimSuffix(first, " end"))
+	case TapeTail:
+		return fmt.Sprintf("tape %d, %s edge", h.Support, strings.TrimSuffix(last, " end"))
 	}
-	return h.Kind.String()
+	return "hole"
 }
 
 // Stations is the holes of a book.
@@ -57,7 +61,7 @@ func (s Stations) Places() []float64 {
 // near is how far, in mm, gaps may miss what is asked for by rounding.
 const near = 1e-6
 
-// endsAt is the largest share of the back's height at which an end station lies
+// endsAt is the largest share of the spine's height at which an end station lies
 // from its end, and narrowAt that which the narrowest gap has, so that small
 // books have stations too (common practice, no source).
 const (
@@ -65,22 +69,24 @@ const (
 	narrowAt = 0.2
 )
 
-// places is the stations of a back with so many supports, from its ends and
+// places is where the stations of a spine stand with this number of supports: those at its ends, and
 // the middles of the supports.
 func (s Structure) places(height float64, n int) (ends [2]float64, middles []float64) {
 	most := height * endsAt
-	ends = [2]float64{min(float64(s.EndHead), most), height - min(float64(s.EndTail), most)}
+	ends = [2]float64{min(s.EndHead.Middle(), most), height - min(s.EndTail.Middle(), most)}
 	first, step := 0.0, 0.0
 	switch s.Spacing {
 	case Between:
 		step = (ends[1] - ends[0]) / float64(n+1)
 		first = ends[0] + step
 	case Portions:
-		step = (height - float64(s.TailLonger)) / float64(n+1)
+		step = (height - s.TailLonger.Middle()) / float64(n+1)
 		first = step
 	case Ends:
-		first = float64(s.FirstHead)
-		last := height - float64(s.LastTail)
+		// Between their bounds the outer supports stand where all gaps are equal.
+		even := (ends[1]-ends[0]-float64(n)*s.width())/float64(n+1) + s.width()/2
+		first = s.FirstHead.nearest(ends[0] + even)
+		last := height - s.LastTail.nearest(height-ends[1]+even)
 		if n == 1 {
 			first = (first + last) / 2
 		} else {
@@ -93,60 +99,64 @@ func (s Structure) places(height float64, n int) (ends [2]float64, middles []flo
 	return ends, middles
 }
 
-// gaps is the narrowest and the widest free stretch between neighbours, with so many supports.
+// width is how much of the spine a support covers, in mm.
+func (s Structure) width() float64 {
+	if s.Support == Tapes {
+		return s.Width.Middle()
+	}
+	return 0
+}
+
+// gaps is the narrowest and the widest free stretch between neighbours with this number of supports.
 func (s Structure) gaps(height float64, n int) (narrow, wide float64) {
 	ends, middles := s.places(height, n)
-	half := 0.0
-	if s.Support == Tapes {
-		half = float64(s.Width) / 2
-	}
 	edge := ends[0]
 	var all []float64
 	for _, m := range middles {
-		all = append(all, m-half-edge)
-		edge = m + half
+		all = append(all, m-s.width()/2-edge)
+		edge = m + s.width()/2
 	}
 	all = append(all, ends[1]-edge)
 	return slices.Min(all), slices.Max(all)
 }
 
-// collide tells whether stations with so many supports lie nearer to each other than is borne.
+// collide tells whether stations stand too close with this number of supports.
 func (s Structure) collide(height float64, n int) bool {
 	narrow, _ := s.gaps(height, n)
-	return narrow < min(float64(s.NarrowGap), height*narrowAt)-near
+	return narrow < min(s.NarrowGap.Middle(), height*narrowAt)-near
 }
 
-// isWide tells whether a gap with so many supports is wider than usual, and how wide it is.
+// isWide tells whether a gap is wider than usual with this number of supports, and how wide it is.
 func (s Structure) isWide(height float64, n int) (float64, bool) {
 	_, wide := s.gaps(height, n)
-	return wide, wide > float64(s.WidestGap)+near
+	return wide, wide > s.WidestGap.Middle()+near
 }
 
-// fit is how many supports a back has by the rules, and why there are more or fewer than usual
-// at its height: gaps that are too wide get a support more, stations that collide one less.
+// fit is how many supports a spine has by the rules, and why it has more or fewer than usual at this
+// height: one more where gaps are too wide, one fewer where stations stand too close.
 func (s Structure) fit(u Units, height float64) (n int, note string) {
 	n = s.Numbers[len(s.Numbers)-1] + s.Step
-	if i := slices.IndexFunc(s.Heights, func(h Length) bool { return height <= float64(h) }); i >= 0 {
+	if i := slices.IndexFunc(s.Heights, func(h Range) bool { return height <= h.Most }); i >= 0 {
 		n = s.Numbers[i]
 	}
 	usual := reorder.Count(n, s.word())
 	for s.collide(height, n) && n >= s.Step {
 		n -= s.Step
-		note = fmt.Sprintf("%s would collide, so there are %d", usual, n)
+		note = fmt.Sprintf("%s would stand too close, so there are %d", usual, n)
 	}
 	if note != "" {
 		return n, note
 	}
 	for _, wide := s.isWide(height, n); wide && !s.collide(height, n+s.Step); _, wide = s.isWide(height, n) {
 		n += s.Step
-		note = u.say("with %s gaps would be wider than %s, so there are %d", usual, s.WidestGap.Exactly(), n)
+		note = u.say("with %s a gap would be wider than %s, so there are %d", usual, s.WidestGap, n)
 	}
 	return n, note
 }
 
-// Stations is where the holes of a back of the given height stand; asked is
-// how many supports, or inner holes, somebody wants, 0 for what the rules say.
-// What collides is refused.
+// Stations is where the holes of a spine of the given height stand. asked is
+// the number of supports, or inner holes, that was asked for; 0 leaves it to the rules.
+// Stations that stand too close are refused.
 func (s Structure) Stations(u Units, height float64, asked int) (out Stations, err error) {
 	n := asked
 	if asked == 0 {
@@ -155,17 +165,17 @@ func (s Structure) Stations(u Units, height float64, asked int) (out Stations, e
 			out.Notes = append(out.Notes, note)
 		}
 	} else if usual := s.Numbers[0]; (asked-usual)%s.Step != 0 {
-		return out, refuse("", fmt.Sprintf("%s takes %d, %d and so on, not %d %ss", s.Title, usual, usual+s.Step, asked, s.word()))
+		return out, refuse("", fmt.Sprintf("%s has %d, %d and so on, not %d %ss", s.Title, usual, usual+s.Step, asked, s.word()))
 	}
 	if s.collide(height, n) {
-		advice := "take another structure, or pierce by eye"
+		advice := "choose another structure, or pierce by eye"
 		if fits, _ := s.fit(u, height); asked > 0 && !s.collide(height, fits) {
 			advice = fmt.Sprintf("%d would fit", fits)
 		}
-		return Stations{}, refuse(advice, u.say("on a back of %s stations with %s collide", Exactly(height), reorder.Count(n, s.word())))
+		return Stations{}, refuse(advice, u.say("%s do not fit on a spine of %s", reorder.Count(n, s.word()), Exactly(height)))
 	}
 	if gap, wide := s.isWide(height, n); wide {
-		out.Notes = append(out.Notes, u.say("a gap of %s is wide, %s are usual at most", Exactly(gap), s.WidestGap.Exactly()))
+		out.Notes = append(out.Notes, u.say("there is a gap of %s; at most %s is usual", Exactly(gap), s.WidestGap))
 	}
 	ends, middles := s.places(height, n)
 	out.Supports = middles
@@ -173,8 +183,8 @@ func (s Structure) Stations(u Units, height float64, asked int) (out Stations, e
 	for i, m := range middles {
 		switch s.Support {
 		case Tapes:
-			half := float64(s.Width) / 2
-			out.Holes = append(out.Holes, Station{m - half, TapeEdge, i + 1}, Station{m + half, TapeEdge, i + 1})
+			half := s.width() / 2
+			out.Holes = append(out.Holes, Station{m - half, TapeHead, i + 1}, Station{m + half, TapeTail, i + 1})
 		case Cords:
 			out.Holes = append(out.Holes, Station{m, OnCord, i + 1})
 		default:

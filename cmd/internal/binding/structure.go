@@ -41,12 +41,12 @@ func (s Support) String() string                   { return supportWords.Of(int(
 func (s Support) MarshalText() ([]byte, error)     { return []byte(s.String()), nil }
 func (s *Support) UnmarshalText(text []byte) error { return enum.Parse(s, supportWords, string(text)) }
 
-// Spacing is how supports are shared out along the back.
+// Spacing is how supports are shared out along the spine.
 type Spacing int
 
 const (
 	Between  Spacing = iota + 1 // equal gaps from one end station to the other
-	Portions                    // the back in equal portions, the one at the tail longer
+	Portions                    // the spine in equal portions, the one at the tail longer
 	Ends                        // the outer ones at set distances from head and tail, equal gaps between
 )
 
@@ -56,26 +56,26 @@ func (s Spacing) String() string                   { return spacingWords.Of(int(
 func (s Spacing) MarshalText() ([]byte, error)     { return []byte(s.String()), nil }
 func (s *Spacing) UnmarshalText(text []byte) error { return enum.Parse(s, spacingWords, string(text)) }
 
-// Back is the shape of the back.
-type Back int
+// Spine is the shape of the spine.
+type Spine int
 
 const (
-	Flat Back = iota + 1
+	Flat Spine = iota + 1
 	Rounded
 )
 
-var backWords = enum.Words{What: "back", List: []string{"flat", "rounded"}}
+var spineWords = enum.Words{What: "spine", List: []string{"flat", "rounded"}}
 
-func (b Back) String() string                   { return backWords.Of(int(b)) }
-func (b Back) MarshalText() ([]byte, error)     { return []byte(b.String()), nil }
-func (b *Back) UnmarshalText(text []byte) error { return enum.Parse(b, backWords, string(text)) }
+func (s Spine) String() string                   { return spineWords.Of(int(s)) }
+func (s Spine) MarshalText() ([]byte, error)     { return []byte(s.String()), nil }
+func (s *Spine) UnmarshalText(text []byte) error { return enum.Parse(s, spineWords, string(text)) }
 
 // Cover is what the book is covered with.
 type Cover int
 
 const (
 	Paper  Cover = iota + 1 // a folded paper cover, no boards
-	Case                    // boards and cloth made up by themselves, the block is hung in
+	Case                    // boards and cloth made up by themselves, the block is put into it
 	Boards                  // boards fastened to the block, then covered
 )
 
@@ -85,7 +85,8 @@ func (c Cover) String() string                   { return coverWords.Of(int(c)) 
 func (c Cover) MarshalText() ([]byte, error)     { return []byte(c.String()), nil }
 func (c *Cover) UnmarshalText(text []byte) error { return enum.Parse(c, coverWords, string(text)) }
 
-// Structure is the rules of one way of binding.
+// Structure is the rules of one way of binding, lengths in mm. Where a rule is a range and one place is
+// needed, as for a station, it is the middle.
 type Structure struct {
 	Format int    `yaml:"format" json:"format"`
 	Name   string `yaml:"name" json:"name"`
@@ -93,49 +94,50 @@ type Structure struct {
 
 	Sewn    Sewn    `yaml:"sewn" json:"sewn"`
 	Support Support `yaml:"supports" json:"supports"`
-	Width   Length  `yaml:"support-width" json:"support-width" most:"60 mm"` // of a tape; 0 with cords
+	Width   Range   `yaml:"support-width" json:"support-width" most:"60 mm"` // of a tape; 0 with cords
 
 	// Stations, from the trimmed head and tail.
-	Spacing     Spacing  `yaml:"spacing" json:"spacing"`
-	Heights     []Length `yaml:"heights" json:"heights"` // up to Heights[i] the back has Numbers[i] supports, or inner holes
-	Numbers     []int    `yaml:"numbers" json:"numbers"`
-	Step        int      `yaml:"step" json:"step"` // by which their number changes
-	EndHead     Length   `yaml:"end-head" json:"end-head" most:"150 mm"`
-	EndTail     Length   `yaml:"end-tail" json:"end-tail" most:"150 mm"`
-	TailLonger  Length   `yaml:"tail-longer" json:"tail-longer" most:"100 mm"`  // with portions
-	FirstHead   Length   `yaml:"first-head" json:"first-head" most:"200 mm"`    // with ends
-	LastTail    Length   `yaml:"last-tail" json:"last-tail" most:"200 mm"`      // with ends
-	WidestGap   Length   `yaml:"widest-gap" json:"widest-gap" most:"300 mm"`    // else there is a support more
-	NarrowGap   Length   `yaml:"narrow-gap" json:"narrow-gap" most:"100 mm"`    // else there is a support less
-	FromBack    Length   `yaml:"from-back" json:"from-back" most:"40 mm"`       // of holes through the side
-	LacingHoles Length   `yaml:"lacing-holes" json:"lacing-holes" most:"60 mm"` // in boards, from the back; 0: none
+	Spacing     Spacing `yaml:"spacing" json:"spacing"`
+	Heights     []Range `yaml:"heights" json:"heights"` // up to Heights[i] the spine has Numbers[i] supports, or inner holes
+	Numbers     []int   `yaml:"numbers" json:"numbers"`
+	Step        int     `yaml:"step" json:"step"` // by which their number changes
+	EndHead     Range   `yaml:"end-head" json:"end-head" most:"150 mm"`
+	EndTail     Range   `yaml:"end-tail" json:"end-tail" most:"150 mm"`
+	TailLonger  Range   `yaml:"tail-longer" json:"tail-longer" most:"100 mm"`  // with portions
+	FirstHead   Range   `yaml:"first-head" json:"first-head" most:"200 mm"`    // with ends: between what the middle of the first support lies
+	LastTail    Range   `yaml:"last-tail" json:"last-tail" most:"200 mm"`      // with ends, of the last support
+	WidestGap   Range   `yaml:"widest-gap" json:"widest-gap" most:"300 mm"`    // else there is a support more
+	NarrowGap   Range   `yaml:"narrow-gap" json:"narrow-gap" most:"100 mm"`    // else there is a support less
+	FromSpine   Range   `yaml:"from-spine" json:"from-spine" most:"40 mm"`     // of holes through the side
+	LacingHoles Range   `yaml:"lacing-holes" json:"lacing-holes" most:"60 mm"` // in boards, from the edge at the spine; 0: none
 
 	// Thread and swelling.
-	Thread      Range  `yaml:"thread" json:"thread" most:"3 mm"`               // diameter
-	Over        Range  `yaml:"thread-over" json:"thread-over" most:"20"`       // lengths over, in gatherings
-	Start       Length `yaml:"thread-start" json:"thread-start" most:"500 mm"` // the tail one begins with
-	Times       Range  `yaml:"thread-times" json:"thread-times" most:"20"`     // of the back: of what is sewn in one go
-	TwoOn       bool   `yaml:"two-on" json:"two-on"`
-	Pressed     Range  `yaml:"pressed" json:"pressed" most:"1"`                 // what is left of the swelling
-	SwellWanted Range  `yaml:"swelling-wanted" json:"swelling-wanted" most:"1"` // of the block, pressed
-	Slip        Length `yaml:"slip" json:"slip" most:"200 mm"`                  // of a support, each side
-	CordTimes   Range  `yaml:"cord-times" json:"cord-times" most:"20"`          // the block's thickness; 0: slips say it
+	Thread      Range `yaml:"thread" json:"thread" most:"3 mm"`               // diameter
+	Over        Range `yaml:"thread-over" json:"thread-over" most:"20"`       // lengths over, in gatherings
+	Start       Range `yaml:"thread-start" json:"thread-start" most:"500 mm"` // the tail one begins with
+	Times       Range `yaml:"thread-times" json:"thread-times" most:"20"`     // of the spine: of what is sewn in one go
+	TwoOn       bool  `yaml:"two-on" json:"two-on"`
+	Pressed     Range `yaml:"pressed" json:"pressed" most:"1"`                 // what is left of the swelling
+	SwellWanted Range `yaml:"swelling-wanted" json:"swelling-wanted" most:"1"` // of the block, pressed
+	Slip        Range `yaml:"slip" json:"slip" most:"200 mm"`                  // of a support, each side
+	CordTimes   Range `yaml:"cord-times" json:"cord-times" most:"20"`          // the block's thickness; 0: slips say it
 
-	// Boards, cloth and what lies on the back.
-	Back      Back   `yaml:"back" json:"back"`
-	Cover     Cover  `yaml:"cover" json:"cover"`
-	Board     Range  `yaml:"board" json:"board" most:"10 mm"` // thickness
-	Joint     Length `yaml:"joint" json:"joint" most:"30 mm"`
-	Square    Length `yaml:"square" json:"square" most:"30 mm"`
-	TurnIn    Length `yaml:"turn-in" json:"turn-in" most:"150 mm"`
-	Quarter   Length `yaml:"quarter" json:"quarter" most:"0.5"`              // the share of the board's width that quarter cloth covers
-	Lap       Length `yaml:"lap" json:"lap" most:"50 mm"`                    // of paper sides on the cloth
-	LiningEnd Length `yaml:"lining-short" json:"lining-short" most:"100 mm"` // by how much linings end before head and tail
-	Wings     Length `yaml:"wings" json:"wings" most:"100 mm"`               // of the first lining onto each side
-	Spares    Range  `yaml:"spares" json:"spares" most:"1"`                  // share of the sheets
+	// Boards, cloth and what lies on the spine.
+	Spine       Spine `yaml:"spine" json:"spine"`
+	Cover       Cover `yaml:"cover" json:"cover"`
+	Board       Range `yaml:"board" json:"board" most:"10 mm"` // thickness
+	Joint       Range `yaml:"joint" json:"joint" most:"30 mm"`
+	JointBoards Range `yaml:"joint-boards" json:"joint-boards" most:"10"` // so many thicknesses of the board more
+	Square      Range `yaml:"square" json:"square" most:"30 mm"`
+	TurnIn      Range `yaml:"turn-in" json:"turn-in" most:"150 mm"`
+	Quarter     Range `yaml:"quarter" json:"quarter" most:"0.5"`              // the share of the board's width that quarter cloth covers
+	Lap         Range `yaml:"lap" json:"lap" most:"50 mm"`                    // of paper sides on the cloth
+	LiningEnd   Range `yaml:"lining-short" json:"lining-short" most:"100 mm"` // by how much linings end before head and tail
+	Overhang    Range `yaml:"overhang" json:"overhang" most:"100 mm"`         // of the first lining onto each side
+	Spares      Range `yaml:"spares" json:"spares" most:"1"`                  // share of the sheets
 }
 
-// checkBounds refuses a rule that is below nought or above its tag most, which is a length
+// checkBounds refuses a rule that is below 0 or above its tag most, which is a length
 // in mm, a number or a share. So a slip of the pen is found, and no craft is forbidden.
 func (s Structure) checkBounds() error {
 	rules := reflect.ValueOf(s)
@@ -146,15 +148,12 @@ func (s Structure) checkBounds() error {
 		if err != nil {
 			continue // it has no bounds
 		}
-		rule, isRange := rules.FieldByIndex(f.Index).Interface().(Range)
-		if !isRange {
-			rule = Exactly(rules.FieldByIndex(f.Index).Float())
-		}
+		rule := rules.FieldByIndex(f.Index).Interface().(Range)
 		if rule.Least >= 0 && rule.Most <= most {
 			continue
 		}
 		key := f.Tag.Get("yaml")
-		return refuseRule(key, fmt.Sprintf("%s of %s cannot be, it lies between 0 and %s", key, strings.TrimSpace(rule.String()+" "+unit), bound))
+		return refuseRule(key, fmt.Sprintf("%s of %s is not possible: it must be between 0 and %s", key, strings.TrimSpace(rule.String()+" "+unit), bound))
 	}
 	return nil
 }
@@ -178,19 +177,19 @@ func (s Structure) Check() error {
 		broken     bool
 		key, words string
 	}{
-		{s.Format != 1, "format", "format has to be 1"},
-		{s.Name == "" || s.Title == "", "name", "name and title have to be given"},
-		{s.Sewn == 0 || s.Support == 0 || s.Spacing == 0 || s.Back == 0 || s.Cover == 0, "", "sewn, supports, spacing, back and cover have to be given"},
-		{len(s.Heights) == 0 || len(s.Heights) != len(s.Numbers), "heights", "heights and numbers have to be lists of the same length"},
-		{s.Thread.Least <= 0, "thread", "thread has to be given: its diameter"},
-		{s.NarrowGap <= 0 || s.WidestGap < 2*s.NarrowGap, "widest-gap", "widest-gap has to be at least twice narrow-gap, and that above nought"},
-		{s.Step < 1, "step", "step has to be at least 1"},
-		{s.Cover != Paper && (s.Board.Least <= 0 || s.TurnIn <= 0 || s.Square <= 0), "", "with boards, board, turn-in and square have to be given"},
-		{s.Support == Tapes && s.Width <= 0, "support-width", "of tapes, support-width has to be given"},
+		{s.Format != 1, "format", "format must be 1"},
+		{s.Name == "" || s.Title == "", "name", "name and title must be given"},
+		{s.Sewn == 0 || s.Support == 0 || s.Spacing == 0 || s.Spine == 0 || s.Cover == 0, "", "sewn, supports, spacing, spine and cover must be given"},
+		{len(s.Heights) == 0 || len(s.Heights) != len(s.Numbers), "heights", "heights and numbers must be lists of the same length"},
+		{s.Thread.Least <= 0, "thread", "thread must be given: its diameter"},
+		{s.NarrowGap.Least <= 0 || s.WidestGap.Least < 2*s.NarrowGap.Most, "widest-gap", "widest-gap must be at least twice narrow-gap, and narrow-gap greater than 0"},
+		{s.Step < 1, "step", "step must be at least 1"},
+		{s.Cover != Paper && (s.Board.Least <= 0 || s.TurnIn.Least <= 0 || s.Square.Least <= 0), "", "board, turn-in and square must be given for a cover with boards"},
+		{s.Support == Tapes && s.Width.Least <= 0, "support-width", "support-width must be given for tapes"},
 		{s.Sewn == Folds && s.Over.Least <= 0 || s.Sewn != Folds && s.Times.Least <= 0, "",
-			"how much thread is needed has to be given: thread-over for gatherings on supports, thread-times for others"},
-		{s.Sewn == Folds && s.Pressed.Least <= 0, "pressed", "pressed has to be given"},
-		{s.Sewn == Side && s.FromBack <= 0, "from-back", "from-back has to be given: how far from the back the holes go through the side"},
+			"the length of thread must be given: as thread-over where gatherings are sewn through their folds, as thread-times otherwise"},
+		{s.Sewn == Folds && s.Pressed.Least <= 0, "pressed", "pressed must be given"},
+		{s.Sewn == Side && s.FromSpine.Least <= 0, "from-spine", "from-spine must be given: how far from the spine the holes go through the side"},
 	} {
 		if rule.broken {
 			return refuseRule(rule.key, rule.words)
@@ -198,11 +197,11 @@ func (s Structure) Check() error {
 	}
 	if s.Sewn != Folds && s.TwoOn {
 		return &RuleError{refusal.Plan.New("%s cannot be sewn two on", s.Title).
-			Advise("two gatherings are sewn on with one length of thread only where kettle stitches link them: in case, cords and tapes"), "two-on"}
+			Advise("only structures with kettle stitches can be sewn two on: case, cords and tapes"), "two-on"}
 	}
 	for i, h := range s.Heights {
-		if h <= 0 || s.Numbers[i] < 0 || i > 0 && (h <= s.Heights[i-1] || s.Numbers[i] < s.Numbers[i-1]) {
-			return refuseRule("heights", "heights have to rise, and numbers not to fall")
+		if h.Least <= 0 || s.Numbers[i] < 0 || i > 0 && (h.Least <= s.Heights[i-1].Most || s.Numbers[i] < s.Numbers[i-1]) {
+			return refuseRule("heights", "heights must rise, and numbers must not fall")
 		}
 	}
 	return nil

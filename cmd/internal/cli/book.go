@@ -10,6 +10,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/progress"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/survey"
 	"foldwright/profiles"
 )
@@ -40,8 +41,8 @@ func barUnless(quiet bool, s Surroundings) progress.Reporter {
 
 // withSource opens the source, asking for its password as [withPassword] does, lets it be
 // used, and closes it.
-func (o sourceOptions) withSource(ctx context.Context, s Surroundings, use func(*survey.Source, *survey.Engine) error) (err error) {
-	engine := &survey.Engine{PageTime: o.pageTime}
+func (o sourceOptions) withSource(ctx context.Context, s Surroundings, use func(*survey.Source, *render.Renderer) error) (err error) {
+	engine := render.Start(render.Options{PageTime: o.pageTime})
 	defer func() { err = errors.Join(err, engine.Close()) }()
 	source, err := withPassword(ctx, s, o.source, o.password, func(password string) (*survey.Source, error) {
 		return survey.Open(ctx, o.source, password, engine)
@@ -62,12 +63,12 @@ type bookOptions struct {
 }
 
 // withDraft plans the book.
-func (o bookOptions) withDraft(ctx context.Context, s Surroundings, use func(*plan.Draft, *survey.Engine) error) error {
+func (o bookOptions) withDraft(ctx context.Context, s Surroundings, use func(*plan.Draft, *render.Renderer) error) error {
 	resolved, err := o.job.Resolve(options.Setting{Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version, Proof: o.proof})
 	if err != nil {
 		return err
 	}
-	return o.withSource(ctx, s, func(source *survey.Source, engine *survey.Engine) error {
+	return o.withSource(ctx, s, func(source *survey.Source, engine *render.Renderer) error {
 		d, err := plan.New(ctx, resolved, source)
 		if err != nil {
 			return err

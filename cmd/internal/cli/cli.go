@@ -115,6 +115,7 @@ func groups(s Surroundings) []group {
 		{"Your own book", []*cobra.Command{newPrepare(s), newInspect(s)}},
 		{"Proof before paper", []*cobra.Command{newProof(s), newPreview(s)}},
 		{"For other people's printers", []*cobra.Command{newKit(s)}},
+		{"Printing without a print dialog", []*cobra.Command{newPrint(s)}},
 		{"A spoiled sheet", []*cobra.Command{newReprint(s), newContinue(s)}},
 		{"Printers", []*cobra.Command{newTestSheet(s), newLearn(s), newPrinters(s), newSimulate(s)}},
 		{"At the bench", []*cobra.Command{newMeasure(s), newStructures(s)}},

@@ -56,16 +56,6 @@ func refuseCommand(cmd *cobra.Command, name string) error {
 	return refused
 }
 
-// one takes exactly one argument, by the name that the help gives it.
-func one(what string) cobra.PositionalArgs {
-	return func(_ *cobra.Command, args []string) error {
-		if len(args) == 1 {
-			return nil
-		}
-		return refusal.Command.New("one %s is wanted, not %d", what, len(args))
-	}
-}
-
 // refuseWord refuses what is none of some words.
 func refuseWord(what, word string, words []string) error {
 	return refusal.Command.New("%q is not a %s: use one of %s", word, what, strings.Join(words, ", "))

@@ -14,7 +14,7 @@ import (
 	"foldwright/cmd/internal/inspect"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/survey"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
@@ -43,7 +43,7 @@ func newInspect(s Surroundings) *cobra.Command {
 }
 
 func runInspect(ctx context.Context, s Surroundings, o inspectOptions) error {
-	return o.withDraft(ctx, s, func(d *plan.Draft, _ *survey.Engine) error {
+	return o.withDraft(ctx, s, func(d *plan.Draft, _ *render.Renderer) error {
 		bar := o.bar(s)
 		bar.Start("looking at "+d.Name, d.PagesPrinted())
 		found, err := inspect.Look(ctx, d, bar)

@@ -10,7 +10,7 @@ import (
 
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/survey"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 	"foldwright/reorder/refusal"
@@ -85,7 +85,7 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) error {
 		}
 	}
 	o.job = output.KitOptions(o.job)
-	return o.withDraft(ctx, s, func(d *plan.Draft, _ *survey.Engine) error {
+	return o.withDraft(ctx, s, func(d *plan.Draft, _ *render.Renderer) error {
 		var kept []string
 		kit, err := output.Job{Draft: d, Style: flagStyle{}, Kept: func(names []string) { kept = names }}.Kit()
 		switch {

@@ -13,6 +13,7 @@ import (
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/testkit/printtest"
+	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/printer"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
@@ -120,8 +121,8 @@ func (n novice) fromPages(p *virtual.Printer[printtest.Page], run runsheet.Start
 		for _, w := range (runsheet.PrintMissing{Start: n.start}).Ways() {
 			if w.Numeral == numeral && w.Order.Pass == wanted {
 				for k := from; k <= to; k++ {
-					first, last := w.Order.Of(k, run.Sheets)
-					pages = append(pages, first, last)
+					of := w.Order.Of(k, run.Sheets)
+					pages = append(pages, of.From, of.To)
 				}
 			}
 		}
@@ -227,7 +228,7 @@ func TestKitOfOneFaceServesEveryPrinter(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			opened, err := survey.Open(t.Context(), source, "", new(survey.Engine))
+			opened, err := survey.Open(t.Context(), source, "", rendertest.Shared(t))
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/binding/structure"
@@ -31,16 +32,30 @@ type measureOptions struct {
 	units     binding.Units
 	measured  binding.Measured
 	leaf      options.Dimensions
+	bare      []string // the flags that were given lengths without a unit, with what was given
 	twoOn     bool
 	volume    int
 	out       string
 	replace   bool
 }
 
+// bareLengths is the flags that were given a length without a unit, each with what was given.
+func bareLengths(f *pflag.FlagSet) (bare []string) {
+	f.Visit(func(g *pflag.Flag) {
+		given := g.Value.String()
+		if strings.HasSuffix(g.Value.Type(), "LENGTH") || g.Value.Type() == "SIZE" {
+			if strings.TrimRight(given, "0123456789.") != given {
+				bare = append(bare, "--"+g.Name+" "+given)
+			}
+		}
+	})
+	return bare
+}
+
 // measuredLength is a length in mm that a person has measured; 0 is not given.
 type measuredLength float64
 
-// UnmarshalText reads a length above nought.
+// UnmarshalText reads a length greater than 0.
 func (m *measuredLength) UnmarshalText(text []byte) error {
 	var l options.Length
 	if err := l.UnmarshalText(text); err != nil {
@@ -61,7 +76,7 @@ func (m measuredStack) UnmarshalText(text []byte) error {
 	leaves, thick, two := strings.Cut(string(text), "=")
 	n, err := strconv.Atoi(strings.TrimSpace(leaves))
 	if !two || err != nil || n < 1 {
-		return refusal.Use.New("%q is not a measured stack: write its leaves and its thickness, such as 40=4.1mm", text)
+		return refusal.Use.New("%q is not a measured stack: use the number of leaves, = and its thickness, such as 40=4.1mm", text)
 	}
 	m.StackLeaves = n
 	return (*measuredLength)(&m.Stack).UnmarshalText([]byte(thick))
@@ -70,20 +85,20 @@ func (m measuredStack) UnmarshalText(text []byte) error {
 func newMeasure(s Surroundings) *cobra.Command {
 	var o measureOptions
 	cmd := newCommand("measure", func(cmd *cobra.Command, args []string) error {
-		o.folder = args[0]
+		o.folder, o.bare = args[0], bareLengths(cmd.Flags())
 		return runMeasure(cmd.Context(), s, o)
 	})
 	f := cmd.Flags()
 	word(f, &o.structure, "structure", "STRUCTURE", strings.Join(structure.Names(), ", ")+", or a YAML file (default: the plan's)")
-	text(f, measuredStack{&o.measured}, "stack", "N=LENGTH", "a measured stack of N leaves of this paper, under light pressure: 40=4.1mm")
+	text(f, measuredStack{&o.measured}, "stack", "N=LENGTH", "the measured thickness of a stack of N leaves of this paper, lightly pressed: 40=4.1mm")
 	text(f, (*measuredLength)(&o.measured.Block), "block-thickness", "LENGTH", "the measured thickness of the sewn and pressed block at its fore-edge")
 	text(f, &o.leaf, "leaf-size", "SIZE", "the measured width and height of the trimmed leaf: 146x207mm, 5 3/4x8 1/4in")
-	text(f, (*measuredLength)(&o.measured.Back), "back", "LENGTH", "the measured spine of the sewn and rounded block, over its curve")
+	text(f, (*measuredLength)(&o.measured.Spine), "spine", "LENGTH", "the measured spine of the sewn and rounded block, over its curve")
 	text(f, (*measuredLength)(&o.measured.Board), "board", "LENGTH", "the measured thickness of the board")
 	text(f, (*measuredLength)(&o.measured.Thread), "thread", "LENGTH", "the measured thickness of the thread")
 	number(f, &o.measured.Supports, "supports", "the number of cords, tapes or inner holes (default: the plan's)")
-	f.BoolVar(&o.twoOn, "two-on", false, "sew on two gatherings with one length of thread")
-	number(f, &o.volume, "volume", "only the volume of this number")
+	f.BoolVar(&o.twoOn, "two-on", false, "sew two gatherings on with one length of thread")
+	number(f, &o.volume, "volume", "only this volume")
 	text(f, &o.units, "units", "UNITS", "mm or in (default: the plan's)")
 	word(f, &o.out, "out", "DIR", "folder to write, with "+benchsheet.SheetFile+" and "+benchsheet.GuideFile+" to print")
 	f.BoolVar(&o.replace, "replace", false, "replace a folder that measure has written")
@@ -168,6 +183,9 @@ func (o measureOptions) rules(made plan.Plan) (binding.Options, error) {
 		Structure: made.Structure, Units: cmp.Or(o.units, made.Options.Units, options.UnitsOf(made.Paper.Name)), Edges: made.Options.Fold.Scheme().Held == reorder.Edges,
 		Measured: o.measured,
 	}
+	if options.Units == binding.Inches && len(o.bare) > 0 {
+		return options, refusal.Use.New("%s: inches or millimetres?", strings.Join(o.bare, ", ")).Advise("write in or mm after the number")
+	}
 	options.Measured.Leaf = made.Options.Bind.TurnToSide(geom.Size{W: float64(o.leaf.W), H: float64(o.leaf.H)})
 	name := o.structure
 	if name == "" && made.Structure.Name == "" {
@@ -198,8 +216,8 @@ func warnOfMarks(made plan.Plan, sheet binding.Sheet) string {
 	if slices.EqualFunc(made.Stations, sheet.Stations.Places(), same) {
 		return ""
 	}
-	return fmt.Sprintf("the marks printed in the folds are others, those of %s: do not pierce by them. "+
-		"To have these printed, prepare the book again with the same --structure and --supports", made.Structure.Title)
+	return fmt.Sprintf("the marks printed in the folds are for other stations (%s): do not pierce by them. "+
+		"To print these instead, prepare the book again with the same --structure and --supports", made.Structure.Title)
 }
 
 // printMeasures writes the figures as tables that a person can read.
@@ -209,12 +227,12 @@ func printMeasures(w io.Writer, sheet binding.Sheet) error {
 	visible.Fprintf(t, "\nbefore sewing\n")
 	printFigures(t, sheet.Before)
 	printStations(t, sheet)
-	heading := "after sewing, pressing and measuring (ESTIMATES: do not cut by them)"
-	if sheet.Firm {
-		heading = "boards and cover, from the measured block"
-	}
 	if len(sheet.After) > 0 {
-		visible.Fprintf(t, "\n%s\n", heading)
+		what := "boards and cover"
+		if sheet.Structure.Cover == binding.Paper {
+			what = "cover"
+		}
+		visible.Fprintf(t, "\n%s, %s\n", what, sheet.Basis())
 		printFigures(t, sheet.After)
 	}
 	for _, q := range sheet.Questions {
@@ -243,7 +261,7 @@ func printStations(w io.Writer, sheet binding.Sheet) {
 		visible.Fprintf(w, "\nstations\tfrom the %s\n", end)
 	}
 	for _, h := range sheet.Stations.Holes {
-		visible.Fprintf(w, "  %s\t%s", h, sheet.Units.Length(binding.Exactly(h.At)))
+		visible.Fprintf(w, "  %s\t%s", sheet.Book.NameOf(h), sheet.Units.Length(binding.Exactly(h.At)))
 		if head > 0 {
 			visible.Fprintf(w, "\t%s", sheet.Units.Length(binding.Exactly(h.At+head)))
 		}

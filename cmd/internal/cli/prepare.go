@@ -13,7 +13,7 @@ import (
 
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/survey"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles/publish"
 	"foldwright/reorder"
@@ -59,7 +59,7 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) error {
 			return err
 		}
 	}
-	return o.withDraft(ctx, s, func(d *plan.Draft, engine *survey.Engine) error {
+	return o.withDraft(ctx, s, func(d *plan.Draft, engine *render.Renderer) error {
 		if o.dryRun {
 			return printDraft(s.Out, d)
 		}
@@ -68,7 +68,7 @@ func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) error {
 }
 
 // write writes the job's folder, and the book of its proof beside it, and says what was made.
-func (o prepareOptions) write(ctx context.Context, s Surroundings, d *plan.Draft, engine *survey.Engine, place string) error {
+func (o prepareOptions) write(ctx context.Context, s Surroundings, d *plan.Draft, engine *render.Renderer, place string) error {
 	bar := o.bar(s)
 	var book *publish.Staged
 	var kept []string

@@ -10,7 +10,7 @@ import (
 
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/proof/preview"
-	"foldwright/cmd/internal/survey"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles/publish"
 	"foldwright/reorder/refusal"
@@ -72,16 +72,12 @@ func runPreview(ctx context.Context, s Surroundings, o previewOptions) (err erro
 	if err != nil {
 		return err
 	}
-	engine := &survey.Engine{PageTime: o.pageTime}
+	engine := render.Start(render.Options{PageTime: o.pageTime})
 	defer func() { err = errors.Join(err, p.Close(), engine.Close()) }()
-	renderer, err := engine.Renderer(ctx)
-	if err != nil {
-		return err
-	}
 	bar := barUnless(o.quiet, s)
 	var undrawn []string
 	how := preview.Options{
-		Renderer: renderer, DPI: float64(o.dpi), Progress: bar,
+		Renderer: engine, DPI: float64(o.dpi), Progress: bar,
 		Undrawn: func(side string) { undrawn = append(undrawn, side) },
 	}
 	if o.width > 0 {

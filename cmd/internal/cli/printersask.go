@@ -19,56 +19,35 @@ import (
 const searchTime = 3 * time.Second
 
 func newPrintersFind(s Surroundings) *cobra.Command {
-	return &cobra.Command{
-		Use:   "find",
-		Short: "list the printers that print without a dialog",
-		Long: `Find lists the queues of this computer and the printers of the network that speak
-IPP, with their addresses. A printer that is asleep may not answer; its address
-works all the same.`,
-		Example: "  foldwright printers find",
-		Args:    cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			found := ipp.Find(cmd.Context(), ipp.Spooler, searchTime)
-			if err := cmd.Context().Err(); err != nil {
-				return err
+	return newCommand("printers-find", func(cmd *cobra.Command, _ []string) error {
+		found := ipp.Find(cmd.Context(), ipp.Spooler, searchTime)
+		if err := cmd.Context().Err(); err != nil {
+			return err
+		}
+		if len(found) == 0 {
+			visible.Fprintf(s.Err, "no printer and no queue was found\n")
+			return nil
+		}
+		t := visible.NewTable(s.Out)
+		for _, f := range found {
+			about := f.Model
+			if f.Leads != "" {
+				about = strings.TrimPrefix(about+", a queue to "+f.Leads, ", ")
 			}
-			if len(found) == 0 {
-				visible.Fprintf(s.Err, "no printer and no queue was found\n")
-				return nil
-			}
-			t := visible.NewTable(s.Out)
-			for _, f := range found {
-				about := f.Model
-				if f.Leads != "" {
-					about = strings.TrimPrefix(about+", a queue to "+f.Leads, ", ")
-				}
-				visible.Fprintf(t, "%s\t%s\t%s\n", f.Name, f.Address, about)
-			}
-			return t.Flush()
-		},
-	}
+			visible.Fprintf(t, "%s\t%s\t%s\n", f.Name, f.Address, about)
+		}
+		return t.Flush()
+	})
 }
 
 func newPrintersAsk(s Surroundings) *cobra.Command {
-	return &cobra.Command{
-		Use:   "ask NAME|ADDRESS",
-		Short: "show what a printer says of itself",
-		Long: `Ask shows what a printer, or a queue of this computer, says of itself: the paper
-that it takes and that lies in it, the edges it cannot reach, its trays, and whether
-it prints both sides. An address such as ipp://printer.local/ipp/print always works; names
-are those that 'foldwright printers find' lists.
-
-No printer says how it turns and stacks paper. That is what the test sheet is for.`,
-		Example: "  foldwright printers ask ipp://printer.local/ipp/print",
-		Args:    one("NAME or ADDRESS"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			d, err := askPrinter(cmd.Context(), args[0])
-			if err != nil {
-				return err
-			}
-			return describePrinter(s.Out, d)
-		},
-	}
+	return newCommand("printers-ask", func(cmd *cobra.Command, args []string) error {
+		d, err := askPrinter(cmd.Context(), args[0])
+		if err != nil {
+			return err
+		}
+		return describePrinter(s.Out, d)
+	})
 }
 
 // askPrinter asks the printer itself also where a queue only leads to it.

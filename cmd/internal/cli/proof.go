@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"foldwright/cmd/internal/proof"
-	"foldwright/cmd/internal/survey"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles/publish"
 	"foldwright/reorder"
@@ -48,7 +48,7 @@ func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
 	if err := publish.Check(out, place); err != nil {
 		return err
 	}
-	engine := &survey.Engine{PageTime: o.pageTime}
+	engine := render.Start(render.Options{PageTime: o.pageTime})
 	defer func() { err = errors.Join(err, engine.Close()) }()
 	p, err := proof.Open(ctx, o.folder)
 	if err != nil {
@@ -70,8 +70,8 @@ func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
 }
 
 // check compares a print with its source and says what it has found.
-func check(ctx context.Context, s Surroundings, p *proof.Print, engine *survey.Engine, o proof.Options, passwordFile string, quiet bool) (found proof.Result, err error) {
-	o.Engine = engine
+func check(ctx context.Context, s Surroundings, p *proof.Print, engine *render.Renderer, o proof.Options, passwordFile string, quiet bool) (found proof.Result, err error) {
+	o.Renderer = engine
 	o.Progress = barUnless(quiet, s)
 	found, err = withPassword(ctx, s, p.SourceName(), passwordFile, func(password string) (proof.Result, error) {
 		if password != "" {
@@ -107,7 +107,7 @@ func check(ctx context.Context, s Surroundings, p *proof.Print, engine *survey.E
 
 // stageProof checks a folder that is about to be published, and writes its
 // book beside that place; nothing is left of it if there are faults.
-func stageProof(ctx context.Context, s Surroundings, o prepareOptions, dir, place string, password string, engine *survey.Engine) (_ *publish.Staged, err error) {
+func stageProof(ctx context.Context, s Surroundings, o prepareOptions, dir, place string, password string, engine *render.Renderer) (_ *publish.Staged, err error) {
 	p, err := proof.Open(ctx, dir)
 	if err != nil {
 		return nil, err

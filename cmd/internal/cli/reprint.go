@@ -11,6 +11,7 @@ import (
 
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
@@ -48,7 +49,7 @@ func withJob(ctx context.Context, s Surroundings, o partOptions, use func(output
 			return err
 		}
 	}
-	return o.withSource(ctx, s, func(source *survey.Source, _ *survey.Engine) error {
+	return o.withSource(ctx, s, func(source *survey.Source, _ *render.Renderer) error {
 		draft, err := plan.Redraft(ctx, o.folder, made, source, Version)
 		if err != nil {
 			return err

@@ -17,7 +17,7 @@ import (
 // that it saved is printed, and that is said in the plan and on the screen; what the
 // owner has not permitted stays so.
 func TestRescuedSource(t *testing.T) {
-	const said = "the file is encrypted in a way that can't be read here; a copy repaired by another reader was taken"
+	const said = "the file is encrypted in a way that can't be read here; a copy repaired by a second PDF reader was used"
 	dir := t.TempDir()
 	damaged := func(name string) string {
 		data, err := os.ReadFile(filepath.Join("..", "pdf", "testdata", "encrypted", name))
@@ -52,7 +52,7 @@ func TestRescuedSource(t *testing.T) {
 	if err != nil || !strings.Contains(strings.Join(made.Warnings, "\n"), said) {
 		t.Fatalf("in the plan: %q, %v", made.Warnings, err)
 	}
-	if _, found, err := rendertest.Open(t, filepath.Join(out, made.Runs[0].Files()[0])).Ink(t.Context(), 1, 50, 128); err != nil || !found {
+	if _, found, err := rendertest.Ink(t.Context(), rendertest.Open(t, filepath.Join(out, made.Runs[0].Files()[0])), 1, 50, 128); err != nil || !found {
 		t.Errorf("the page is not printed: %v", err)
 	}
 	password := filepath.Join(dir, "password.txt")

@@ -61,12 +61,12 @@ func TestPagesThatCannotBeDrawn(t *testing.T) {
 		says   string
 		there  string
 	}{
-		{"inspect slow.pdf --page-timeout 2s", Done, "- page 3 could not be drawn in 2 s, so nothing is said about the ink there\n", ""},
+		{"inspect slow.pdf --page-timeout 2s", Done, "- page 3 could not be drawn in 2 s, so its ink was not checked\n", ""},
 		{"prepare slow.pdf --quiet", Done, "slow-print\n", "slow-print/plan.json"},
 		{"proof slow-print --page-timeout 2s", Partly, "foldwright: slow-print: 2 of 4 pages could not be checked: pages 2, 3 could not be compared: page 3 could not be drawn in 2 s\n", "slow-proof.pdf"},
 		{"preview slow-print --page-timeout 2s", Partly, "foldwright: sheet 1, back: run-01-back.pdf: page 1 could not be drawn in 2 s\n", "slow-preview/sheet-001-back.png"},
 		{"prepare slow.pdf --out proved-print --proof --page-timeout 2s", Partly, "proved-print: 2 of 4 pages could not be checked: ", "!proved-print"},
-		{"prepare slow.pdf --out content-print --box content --page-timeout 2s", Done, "warning: page 3 could not be drawn in 2 s: what is printed there could not be measured, the whole page is taken\n", "content-print"},
+		{"prepare slow.pdf --out content-print --box content --page-timeout 2s", Done, "warning: page 3 could not be drawn in 2 s, so its print could not be measured and the whole page is used\n", "content-print"},
 		{"inspect slow.pdf --page-timeout 0", WrongUse, `--page-timeout: "0" is not a time: use 90s, 10m or 2h, or none for no limit`, ""},
 	} {
 		var out bytes.Buffer

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"context"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -46,43 +47,10 @@ func runTestSheet(ctx context.Context, s Surroundings, o testSheetOptions) error
 	if !o.quiet {
 		tellKept(s, kept)
 		visible.Fprintf(s.Err, "the paper is %s, %s (%s)\n\n", paper.Name, paper.Size, because)
-		tellTest(s, o)
+		for line := range strings.Lines(testsheet.Steps(o.three)) {
+			visible.Fprintf(s.Err, "%s\n", strings.TrimSuffix(line, "\n"))
+		}
 	}
 	_, err = visible.Fprintln(s.Out, o.out)
 	return err
-}
-
-// tellTest says what to do with the files. The person reads it once, before
-// the sheet itself can say anything.
-func tellTest(s Surroundings, o testSheetOptions) {
-	sheet, it, back := "a blank sheet", "it", "the sheet back the way you would put back a stack"
-	if o.three {
-		sheet, it, back = "each of three blank sheets", "them", "the three sheets back as one stack, the way you always would"
-	}
-	visible.Fprintf(s.Err, `If you put the paper back yourself for its second face:
-  1  Pencil a cross into the middle of the upper face of %[1]s, and
-     load %[2]s that way up. In an upright tray the face that looks at you counts
-     as the upper one.
-  2  Print %[4]s: one-sided, actual size (100 percent).
-  3  Look before you lift anything: does the printed face lie up or down? Is the
-     pencil cross on it?
-  4  Put %[3]s.
-     Note what you did: no turn at all, turned half round on the table, turned
-     over like the page of a book, or like the leaf of a wall calendar.
-  5  Print %[5]s in the same way.
-`, sheet, it, back, testsheet.FrontFile, testsheet.BackFile)
-	if o.three {
-		visible.Fprintf(s.Err, `     Watch whether each sheet comes to lie on top of the one before it or
-     beneath it, and note which one lies on top in the end.
-`)
-	}
-	visible.Fprintf(s.Err, `  6  Push a pin through the cross at the letter K. The number beside the hole is
-     the answer: K2, for example.
-
-If the printer turns the paper itself:
-  Do step 1. Print %s: two-sided, turned about the long edge,
-  actual size (100 percent). Then look as in step 3, and do step 6.
-
-With the sheet in your hand: foldwright learn NAME, with a name for your printer.
-`, testsheet.BothFile)
 }

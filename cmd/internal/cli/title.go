@@ -10,6 +10,7 @@ import (
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/proof"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/shelf"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
@@ -47,7 +48,7 @@ func makeTitle(ctx context.Context, s Surroundings, o shelf.Order, t *shelf.Tell
 	if err != nil {
 		return err
 	}
-	engine := &survey.Engine{PageTime: o.PageTime, Workers: o.Drawers()}
+	engine := render.Start(render.Options{PageTime: o.PageTime, Workers: o.Drawers()})
 	set := options.Setting{Profiles: profiles.Open(o.Profiles), Region: o.Region, Version: Version, Proof: o.Proof}
 	resolved, err := asked.Resolve(set)
 	if err != nil {
@@ -73,7 +74,7 @@ func makeTitle(ctx context.Context, s Surroundings, o shelf.Order, t *shelf.Tell
 
 // proveTitle checks a folder that is about to be published. A shelf keeps no
 // book of the proof.
-func proveTitle(ctx context.Context, s Surroundings, o shelf.Order, dir, password string, engine *survey.Engine) (err error) {
+func proveTitle(ctx context.Context, s Surroundings, o shelf.Order, dir, password string, engine *render.Renderer) (err error) {
 	p, err := proof.Open(ctx, dir)
 	if err != nil {
 		return err

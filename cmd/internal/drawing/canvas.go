@@ -1,11 +1,11 @@
 package drawing
 
 import (
+	_ "embed"
 	"fmt"
 	"html"
 	"math"
 	"strconv"
-	"strings"
 	"unicode/utf8"
 )
 
@@ -25,23 +25,9 @@ type Drawing interface {
 const wide = 300.0
 
 // Style is the CSS of drawings, for the page that holds them.
-const Style = `.drawing { display: block; width: 100%; height: auto; }
-.drawing text { font-size: 12px; fill: #000; }
-.drawing .b { font-weight: 700; }
-.drawing .c { text-anchor: middle; }
-.drawing .n { font-size: 17px; font-weight: 700; text-anchor: middle; }
-.drawing .m { font-size: 12px; font-weight: 700; text-anchor: middle; }
-.drawing path { fill: none; stroke: #000; stroke-width: 1.4; stroke-linejoin: round; stroke-linecap: round; }
-.drawing .o { fill: #fff; }
-.drawing .w { fill: #fff; stroke: none; }
-.drawing .h { stroke-width: .8; }
-.drawing .e { text-anchor: end; }
-.drawing .f { stroke-width: 2.4; }
-.drawing .k { stroke-width: 3; }
-.drawing .d { stroke-dasharray: 5 4; }
-.drawing .q { stroke-dasharray: 2.5 3; fill: #fff; }
-.drawing .y { stroke-width: 3; stroke-dasharray: 1.8 1.4; stroke-linecap: butt; }
-.drawing .s { fill: #000; }`
+//
+//go:embed drawing.css
+var Style string
 
 // Append appends a drawing as an SVG element. id begins the ids in it and must
 // stand nowhere else on the page.
@@ -161,22 +147,4 @@ func (c *canvas) arrow(class string, points ...point) {
 	dx, dy := (to.x-from.x)/length, (to.y-from.y)/length
 	tip := point{to.x + 4*dx, to.y + 4*dy}
 	c.area("s", tip, point{tip.x - 9*dx + 4*dy, tip.y - 9*dy - 4*dx}, point{tip.x - 9*dx - 4*dy, tip.y - 9*dy + 4*dx})
-}
-
-// wrap breaks a side name into lines of at most so many letters: it is broken
-// where it has its dots, and at commas where that is not enough.
-func wrap(name string, most int) []string {
-	var lines []string
-	for part := range strings.SplitSeq(name, " \u00b7 ") {
-		line := ""
-		for i, piece := range strings.SplitAfter(part, ", ") {
-			if i > 0 && utf8.RuneCountInString(line+piece) > most {
-				lines = append(lines, strings.TrimSpace(line))
-				line = ""
-			}
-			line += piece
-		}
-		lines = append(lines, line)
-	}
-	return lines
 }

@@ -13,7 +13,7 @@ import (
 type Cut struct {
 	Before Flat
 	reorder.CutPile
-	// Inset: the far or right-hand part is an inset: turned half round, flat,
+	// Inset: the far or right-hand part is an offcut: turned half round, flat,
 	// folded by itself and laid aside.
 	Inset bool
 }
@@ -23,22 +23,22 @@ func (k Cut) isLevel() bool { return k.Line == reorder.Level }
 func (k Cut) Title() string {
 	switch {
 	case k.Inset:
-		return "Cut the inset off"
+		return "Cut the offcut off"
 	case k.On == 0:
 		return "Cut the stack apart"
 	}
-	return fmt.Sprintf("Cut, and lay the %s half on the %s one", halves[k.On][0], halves[k.On][1])
+	return fmt.Sprintf("Cut, and lay the %s half on the %s one", Halves[k.On][0], Halves[k.On][1])
 }
 
 func (k Cut) Desc() string {
-	out := fmt.Sprintf("The paper lies with %s. A dashed line, the way of the knife, %s. ", k.Before.desc(), lineRuns(k.Line, k.At))
+	out := fmt.Sprintf("The paper lies with %s. A dashed line, the way of the knife, %s. ", k.Before.desc(), k.Before.lineRuns(k.Line, k.At))
 	switch {
 	case k.Inset:
-		return out + fmt.Sprintf("Then the %s part, the inset, is turned half round, flat on the table.", k.farPart())
+		return out + fmt.Sprintf("Then the %s part, the offcut, is turned half round, flat on the table.", k.farPart())
 	case k.On == 0:
 		return out + "Then the two parts lie apart: copy 1 and copy 2."
 	}
-	half := halves[k.On]
+	half := Halves[k.On]
 	if k.Turn {
 		out += fmt.Sprintf("Then the %s half is turned half round, flat on the table, and then ", half[1])
 	} else {
@@ -96,20 +96,20 @@ func (k Cut) draw(c *canvas) float64 {
 			joint.Size.W += gap / scale
 		}
 		c.arrow("k", wayOver(then, joint, k.On, k.At+gap/scale/2, scale, t)...)
-		lines := []string{fmt.Sprintf("lay the %s half on the %s one", halves[k.On][0], halves[k.On][1])}
+		lines := []string{fmt.Sprintf("lay the %s half on the %s one", Halves[k.On][0], Halves[k.On][1])}
 		if k.Turn {
 			lower := nearAt
 			if k.On == reorder.LeftOverRight || k.On == reorder.NearOverFar {
 				lower = farAt
 			}
 			drawSpin(c, point{lower.x + 14, lower.y})
-			lines = []string{fmt.Sprintf("turn the %s half half round, flat, then", halves[k.On][1]), lines[0]}
+			lines = []string{fmt.Sprintf("turn the %s half half round, flat, then", Halves[k.On][1]), lines[0]}
 		}
 		return writeCaptions(c, ground+6, lines...)
 	case k.Inset:
 		drawSpin(c, farAt)
 		c.tag(point{nearAt.x, nearAt.y}, "rest")
-		return writeCaptions(c, ground+6, fmt.Sprintf("turn the %s part half round, flat:", k.farPart()), "it is the inset")
+		return writeCaptions(c, ground+6, fmt.Sprintf("turn the %s part half round, flat:", k.farPart()), "it is the offcut")
 	}
 	c.tag(nearAt, "1")
 	c.tag(farAt, "2")

@@ -19,41 +19,6 @@ import (
 	"foldwright/reorder/geom"
 )
 
-const (
-	shortName = "sheet 1, front · gathering 1, 1 of 4 · run 1, 1 of 30"
-	longName  = "sheet 130, front · gathering 38, piece 12 of 12 · run 11, 130 of 130"
-)
-
-// stacks is a stack for every combination of what a stack can be.
-func stacks() []Drawing {
-	var all []Drawing
-	for where := Tray; where <= Table; where++ {
-		for _, faces := range [][2]Content{{Blank, Blank}, {Front, Blank}, {Blank, Front}, {Front, Back}, {Back, Front}} {
-			for _, sheets := range []int{1, 2, 5, 30, 130} {
-				for next := Side(0); next <= Lower; next++ {
-					s := Stack{Where: where, Sheets: sheets, Up: faces[0], Under: faces[1], Next: next}
-					all = append(all, s)
-					if faces[0] == faces[1] {
-						continue // nothing is printed, so there are no names
-					}
-					s.Top, s.Bottom = shortName, longName
-					if sheets == 1 {
-						s.Bottom = s.Top
-					}
-					all = append(all, s)
-					if sheets > 1 {
-						s.Top, s.Bottom = s.Bottom, s.Top
-						all = append(all, s)
-					}
-					s.Slip = "run 12"
-					all = append(all, s)
-				}
-			}
-		}
-	}
-	return all
-}
-
 // moves is every way of taking a stack from one place to another.
 func moves() []Drawing {
 	var all []Drawing
@@ -79,7 +44,7 @@ func all() []Drawing {
 
 // values is drawings that all tell something else.
 func values() []Drawing {
-	return slices.Concat(stacks(), moves(), prints(geom.Size{W: 210, H: 297}), makings(sizes[:2]...))
+	return slices.Concat(moves(), prints(geom.Size{W: 210, H: 297}), makings(sizes[:2]...))
 }
 
 // sides is faces of sheets divided into panels, held in every way.
@@ -87,8 +52,8 @@ func sides(sizes ...geom.Size) []Print {
 	var all []Print
 	for _, size := range sizes {
 		for _, cells := range [][2]int{{1, 1}, {2, 1}, {2, 2}, {4, 2}, {4, 4}, {4, 3}} {
-			for _, name := range []string{"", shortName, longName} {
-				p := Print{Size: size, Name: name}
+			for _, named := range []bool{false, true} {
+				p := Print{Size: size}
 				w, h := size.W/float64(cells[0]), size.H/float64(cells[1])
 				for x := range cells[0] {
 					for y := range cells[1] {
@@ -99,7 +64,7 @@ func sides(sizes ...geom.Size) []Print {
 						p.Panels = append(p.Panels, panel)
 					}
 				}
-				if name != "" {
+				if named {
 					p.Names = []Line{{geom.Point{X: w / 4, Y: h}, geom.Point{X: w / 2, Y: h}}}
 				}
 				for q := range 4 {
@@ -114,8 +79,11 @@ func sides(sizes ...geom.Size) []Print {
 func prints(sizes ...geom.Size) []Drawing {
 	var all []Drawing
 	for _, p := range sides(sizes...) {
-		all = append(all, Prints{"What comes out", []string{"first sheet, front"}, []Print{p}, false},
-			Prints{"What comes out", []string{"first sheet, front", "last sheet, front"}, []Print{p, p.Turn(2)}, false})
+		label := "first sheet, front up"
+		if len(p.Names) > 0 {
+			label = "first piece, back up"
+		}
+		all = append(all, Laid{"The first sheet as it lies before you", label, p})
 	}
 	return all
 }
@@ -266,19 +234,6 @@ func TestCornersGoAlong(t *testing.T) {
 			if sign(got.Right) != x || sign(got.Far) != y || sign(got.Side == Upper) != z {
 				t.Errorf("%s %s: %+v", k, turn, got)
 			}
-		}
-	}
-}
-
-// Side names are broken where they can be.
-func TestWrapped(t *testing.T) {
-	for name, want := range map[string]string{
-		shortName:  "sheet 1, front|gathering 1, 1 of 4|run 1, 1 of 30",
-		longName:   "sheet 130, front|gathering 38,|piece 12 of 12|run 11, 130 of 130",
-		"anything": "anything",
-	} {
-		if got := strings.Join(wrap(name, 21), "|"); got != want {
-			t.Errorf("%q", got)
 		}
 	}
 }

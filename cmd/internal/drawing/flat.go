@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/reorder/geom"
 )
 
@@ -14,10 +15,22 @@ type Flat struct {
 	Size   geom.Size // mm, as it lies
 	Layers int       // thicknesses of paper on each other
 	Folds  []geom.Towards
+	Units  binding.Units // that lengths are told in
 }
 
-// Edges of what lies before the person.
-var edges = map[geom.Towards]string{
+// length writes a length on the paper.
+func (f Flat) length(mm float64) string { return lengthIn(f.Units, mm) }
+
+// lengthIn writes a length to a tenth of a millimetre, or to a 32nd of an inch.
+func lengthIn(u binding.Units, mm float64) string {
+	if u == binding.Inches {
+		return u.Length(binding.Exactly(mm))
+	}
+	return geom.Millimetres(math.Round(mm*10)/10) + " mm"
+}
+
+// Edges are the edges of what lies before the person.
+var Edges = map[geom.Towards]string{
 	geom.Up: "far edge", geom.Left: "left edge", geom.Down: "near edge", geom.Right: "right edge",
 }
 
@@ -34,7 +47,7 @@ func (f Flat) desc() string {
 	var folds []string
 	for _, e := range []geom.Towards{geom.Up, geom.Left, geom.Down, geom.Right} {
 		if f.Folded(e) {
-			folds = append(folds, edges[e])
+			folds = append(folds, Edges[e])
 		}
 	}
 	if len(folds) == 1 {

@@ -8,8 +8,8 @@ import (
 	"foldwright/reorder/geom"
 )
 
-// halves are the moving and the other part of a pile.
-var halves = map[reorder.Over][2]string{
+// Halves are the moving and the other part of a pile.
+var Halves = map[reorder.Over][2]string{
 	reorder.RightOverLeft: {"right", "left"}, reorder.LeftOverRight: {"left", "right"},
 	reorder.FarOverNear: {"far", "near"}, reorder.NearOverFar: {"near", "far"},
 }
@@ -31,28 +31,25 @@ type Fold struct {
 }
 
 func (f Fold) Title() string {
-	return fmt.Sprintf("Fold the %s half over the %s one", halves[f.Over][0], halves[f.Over][1])
+	return fmt.Sprintf("Fold the %s half over the %s one", Halves[f.Over][0], Halves[f.Over][1])
 }
 
 func (f Fold) Desc() string {
 	out := fmt.Sprintf("The paper lies with %s. A dashed crease %s. An arrow goes over the crease: the %s edge comes to lie on the %s one. Then it lies with %s.",
-		f.Before.desc(), lineRuns(LineOf(f.Over), f.At), halves[f.Over][0], halves[f.Over][1], f.After.desc())
+		f.Before.desc(), f.Before.lineRuns(LineOf(f.Over), f.At), Halves[f.Over][0], Halves[f.Over][1], f.After.desc())
 	if f.Sewn {
-		out += fmt.Sprintf(" The fold at the %s is the one that is sewn through.", edges[FoldEdge(f.Over)])
+		out += fmt.Sprintf(" The fold at the %s is the one that is sewn through.", Edges[FoldEdge(f.Over)])
 	}
 	return out
 }
 
 // lineRuns is where a line across the paper runs.
-func lineRuns(line reorder.Line, at float64) string {
+func (f Flat) lineRuns(line reorder.Line, at float64) string {
 	if line == reorder.Level {
-		return fmt.Sprintf("runs from left to right, %s mm from the near edge", millimetres(at))
+		return fmt.Sprintf("runs from left to right, %s from the near edge", f.length(at))
 	}
-	return fmt.Sprintf("runs from near to far, %s mm from the left edge", millimetres(at))
+	return fmt.Sprintf("runs from near to far, %s from the left edge", f.length(at))
 }
-
-// millimetres is a length to a tenth of a millimetre.
-func millimetres(mm float64) string { return geom.Millimetres(math.Round(mm*10) / 10) }
 
 // FoldEdge is the edge at which a new fold lies.
 func FoldEdge(over reorder.Over) geom.Towards {
@@ -75,7 +72,7 @@ func (f Fold) draw(c *canvas) float64 {
 	drawStep(c, ground)
 	f.After.draw(c, then, place{}, scale)
 	labelFold(c, then, f.After, FoldEdge(f.Over), scale, map[bool]string{true: "sewn fold", false: "fold"}[f.Sewn])
-	return writeCaptions(c, ground, fmt.Sprintf("%s edge onto the %s one", halves[f.Over][0], halves[f.Over][1]))
+	return writeCaptions(c, ground, fmt.Sprintf("%s edge onto the %s one", Halves[f.Over][0], Halves[f.Over][1]))
 }
 
 // lineAcross is a line across the upper side, standing out a little at both ends.
@@ -133,13 +130,15 @@ type Slit struct {
 	reorder.SlitBolt
 }
 
-func (s Slit) Title() string { return "Slit the fold at the " + edges[s.Edge] }
+func (s Slit) Title() string { return "Slit the fold at the " + Edges[s.Edge] }
+
+// Ends are the ends of an edge.
+var Ends = map[geom.Towards]string{geom.Up: "far", geom.Left: "left-hand", geom.Down: "near", geom.Right: "right-hand"}
 
 func (s Slit) Desc() string {
-	ends := map[geom.Towards]string{geom.Up: "far", geom.Left: "left-hand", geom.Down: "near", geom.Right: "right-hand"}
 	from := map[geom.Towards]string{geom.Up: "near", geom.Down: "near", geom.Left: "left-hand", geom.Right: "left-hand"}[s.From]
-	return fmt.Sprintf("The paper lies with %s. A thick arrow, the way of the knife, runs along the fold at the %s from its %s end, and stops %s mm from its %s end.",
-		s.Lies.desc(), edges[s.Edge], ends[s.From], millimetres(s.To), from)
+	return fmt.Sprintf("The paper lies with %s. A thick arrow, the way of the knife, runs along the fold at the %s from its %s end, and stops %s from its %s end.",
+		s.Lies.desc(), Edges[s.Edge], Ends[s.From], s.Lies.length(s.To), from)
 }
 
 func (s Slit) draw(c *canvas) float64 {
@@ -171,7 +170,7 @@ func (s Slit) draw(c *canvas) float64 {
 			from.x = -6
 		}
 	}
-	c.arrow("k", v.of(from), v.of(stop))
+	c.arrow("k", v.all(from, stop)...)
 	c.text("b", point{v.at(w, d/2, t).x + 30, ground - 20}, "knife")
 	return writeCaptions(c, ground, "open the fold as far as the arrow goes")
 }
@@ -188,10 +187,10 @@ func (b Bolts) Title() string { return "Cut the bolts open" }
 func (b Bolts) Desc() string {
 	var at []string
 	for _, e := range b.Edges {
-		at = append(at, edges[e])
+		at = append(at, Edges[e])
 	}
 	return fmt.Sprintf("The gathering lies as it is read, with %s. A dashed line, the way of the knife, runs along the fold at the %s. The %s is the spine: it stays.",
-		b.Lies.desc(), joinWords(at), edges[b.Spine])
+		b.Lies.desc(), joinWords(at), Edges[b.Spine])
 }
 
 func (b Bolts) draw(c *canvas) float64 {

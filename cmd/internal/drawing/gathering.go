@@ -67,7 +67,7 @@ func (p Present) Desc() string {
 	default:
 		out = "The paper lies"
 	}
-	out += fmt.Sprintf(" with %s; the spine is at the %s, and the first page is on top, upright.", p.After.desc(), edges[p.Spine])
+	out += fmt.Sprintf(" with %s; the spine is at the %s, and the first page is on top, upright.", p.After.desc(), Edges[p.Spine])
 	return out
 }
 
@@ -108,37 +108,11 @@ func (p Present) draw(c *canvas) float64 {
 	return writeCaptions(c, ground, line)
 }
 
-// Press is a pile between boards under a weight.
-type Press struct{ What string }
-
-func (p Press) Title() string { return "Press" }
-
-func (p Press) Desc() string {
-	return fmt.Sprintf("Seen from the side: the %s between two boards, a weight on the upper one.", p.What)
-}
-
-func (p Press) draw(c *canvas) float64 {
-	box := func(class string, x0, y0, x1, y1 float64) {
-		c.area(class, point{x0, y0}, point{x1, y0}, point{x1, y1}, point{x0, y1})
-	}
-	box("o", 80, 6, 150, 40)
-	c.text("c", point{115, 27}, "weight")
-	box("o", 40, 40, 190, 48)
-	for i := range 6 {
-		box("o", 56, 48+float64(i)*6, 174, 54+float64(i)*6)
-	}
-	box("o", 40, 84, 190, 92)
-	c.text("", point{198, 70}, p.What)
-	c.text("", point{198, 49}, "board")
-	c.text("", point{198, 93}, "board")
-	return 100
-}
-
-// Backs is the folded backs of gatherings on each other, with the dark blocks
+// Backs is the folded spines of gatherings on each other, with the dark blocks
 // that go down them like stairs.
 type Backs struct{ Gatherings int }
 
-func (b Backs) Title() string { return "The backs of the gatherings" }
+func (b Backs) Title() string { return "The spines of the gatherings" }
 
 func (b Backs) Desc() string {
 	return fmt.Sprintf("%s on each other, seen at their folds. On each fold is a dark block, and from the first to the last, on top of each other, the blocks go down like stairs, without a gap.",

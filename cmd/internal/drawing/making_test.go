@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
@@ -17,7 +18,7 @@ func makings(sizes ...geom.Size) []Drawing {
 	for _, size := range sizes {
 		for _, layers := range []int{1, 4, 60} {
 			for _, folds := range [][]geom.Towards{nil, {geom.Right}, {geom.Up, geom.Right}, {geom.Up, geom.Left}} {
-				f := Flat{size, layers, folds}
+				f := Flat{Size: size, Layers: layers, Folds: folds}
 				for over := reorder.RightOverLeft; over <= reorder.NearOverFar; over++ {
 					for _, sewn := range []bool{false, true} {
 						fold := Fold{Before: f, FoldOver: reorder.FoldOver{Over: over, At: size.W / 2}, After: f, Sewn: sewn}
@@ -51,7 +52,7 @@ func makings(sizes ...geom.Size) []Drawing {
 						long = size.H
 					}
 					inset := Cut{f, reorder.CutPile{Line: line, At: long / 2 * 4 / 3}, true}
-					all = append(all, Cut{Before: f, CutPile: reorder.CutPile{Line: line, At: long / 2}}, inset, Series{"Cut the inset off and fold it", []Drawing{inset, inset}})
+					all = append(all, Cut{Before: f, CutPile: reorder.CutPile{Line: line, At: long / 2}}, inset, Series{"Cut the offcut off and fold it", []Drawing{inset, inset}})
 				}
 			}
 		}
@@ -60,20 +61,18 @@ func makings(sizes ...geom.Size) []Drawing {
 			if to == geom.Down {
 				at = size.H - 10
 			}
-			all = append(all, Join{size, reorder.Join{To: to, At: at}})
+			all = append(all, Join{Flat{Size: size}, reorder.Join{To: to, At: at}})
 		}
 	}
 	for _, to := range towards[1:] {
-		all = append(all, Pleat{reorder.Pleat{To: to, Width: 143.5}, 3}, Pleat{reorder.Pleat{To: to, Width: 143.5}, 60})
+		all = append(all, Pleat{reorder.Pleat{To: to, Width: 143.5}, 3, binding.MM}, Pleat{reorder.Pleat{To: to, Width: 143.5}, 60, binding.Inches})
 	}
 	for _, n := range []int{2, 4, 70} {
-		names := []string{"run 10", "run 2", "number 13", "number 4", "run 5"}[:min(n, 5)]
-		counts := []int{130, 1, 13, 2, 3}[:min(n, 5)]
-		all = append(all, Piles{names, counts, "sheet", false}, Piles{names, counts, "piece", false}, Piles{names, counts, "sheet", true}, Backs{n})
+		all = append(all, Backs{n})
 	}
 	return append(all,
 		Nest{[]string{"the first", "the second"}, false}, Nest{[]string{"the first", "the second", "the third", "the fourth"}, true},
-		Nest{[]string{"the rest", "the inset"}, false}, Press{"gatherings"}, Press{"leaves"})
+		Nest{[]string{"the rest", "the offcut"}, false})
 }
 
 // The crease of a fold and the line of a cut are drawn where the values say: the

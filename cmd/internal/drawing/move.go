@@ -45,14 +45,7 @@ func (k Corner) Turn(r printer.Reload) Corner {
 }
 
 func (k Corner) String() string {
-	end, side := "near", "left"
-	if k.Far {
-		end = "far"
-	}
-	if k.Right {
-		side = "right"
-	}
-	return end + " " + side + " corner"
+	return map[bool]string{false: "near ", true: "far "}[k.Far] + map[bool]string{false: "left corner", true: "right corner"}[k.Right]
 }
 
 // draw draws a dot on the upper side, a dashed ring where it is on the lower one.
@@ -113,17 +106,17 @@ func (m Move) Desc() string {
 		what = "The sheet"
 	}
 	from, to := m.Corners()
-	return fmt.Sprintf("%s lies %s, the %s up. It is laid %s %s, and then lies with the %s up. A dot in the %s of the upper face shows the turn: it ends in the %s, on the %s face.",
-		what, m.From.Where, m.From.Up.thing(), m.To.into(), turnedWords(m.Turn), m.Then().Up.thing(), from, to, to.Side)
+	return fmt.Sprintf("%s lies %s, the %s up. It is laid %s %s, and then lies with the %s up. A dot in the %s of the upper side shows the turn: it ends in the %s, on the %s side.",
+		what, m.From.Where, m.From.Up.thing(), m.To, turnedWords(m.Turn), m.Then().Up.thing(), from, to, to.Side)
 }
 
 const secondX = 172.0 // where the second stack of a move stands
 
 func (m Move) draw(c *canvas) float64 {
-	t := math.Min(16, thickness(m.From.Sheets))
+	before, after := m.From.block(), m.Then().block()
+	t := before.thick
 	ground := m.From.Where.roomAbove(t) + 8
 	first, second := view{point{14, ground}}, view{point{secondX, ground}}
-	before, after := m.From.block(t), m.Then().block(t)
 	before.mark, after.mark = m.Corners()
 	m.From.Where.draw(c, first, t, m.Turn == printer.AsDelivered)
 	before.draw(c, first)

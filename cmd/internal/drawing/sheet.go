@@ -15,7 +15,6 @@ type Print struct {
 	Size   geom.Size
 	Panels []Panel
 	Names  []Line // where side names stand
-	Name   string // the first of them; empty: without names
 }
 
 // Panel is where a page stands.
@@ -56,7 +55,7 @@ func (p Print) Part(r geom.Rect) Print {
 }
 
 func (p Print) move(m geom.Matrix, quarters int, size geom.Size) Print {
-	out := Print{Size: size, Name: p.Name}
+	out := Print{Size: size}
 	for _, panel := range p.Panels {
 		out.Panels = append(out.Panels, Panel{m.Bounds(panel.Rect), TurnEdge(panel.Head, quarters), panel.Page})
 	}
@@ -69,29 +68,6 @@ func (p Print) move(m geom.Matrix, quarters int, size geom.Size) Print {
 // TurnEdge is where an edge lies after counter-clockwise quarter turns.
 func TurnEdge(e geom.Towards, quarters int) geom.Towards {
 	return geom.Towards((int(e)-1+quarters%4+4)%4 + 1)
-}
-
-// UprightTurn is how many counter-clockwise quarter turns bring most pages upright,
-// and of two such ways those nearest the person.
-func (p Print) UprightTurn() int {
-	best, quarters := -1, 0
-	for q := range 4 {
-		score := 0
-		t := p.Turn(q)
-		for _, panel := range t.Panels {
-			if panel.Head != geom.Up {
-				continue
-			}
-			score += 2
-			if panel.Rect.Y0 < 0.01 {
-				score++
-			}
-		}
-		if score > best {
-			best, quarters = score, q
-		}
-	}
-	return quarters
 }
 
 // nearestEdge is which edge of a side is nearest the person.
@@ -122,9 +98,6 @@ func (p Print) Desc() string {
 	}
 	if len(p.Panels) == 0 {
 		out = "nothing is printed"
-	}
-	if p.Name != "" {
-		out += "; side name: " + p.Name
 	}
 	return out
 }
@@ -224,50 +197,22 @@ func (p Panel) draw(c *canvas, to func(geom.Point) point, scale float64) {
 	c.textTurned(class, at(0, -drop), p.Page, degrees)
 }
 
-// Prints is sides of sheets side by side, each under its label.
-type Prints struct {
-	What   string // what they are, as a title
-	Labels []string
-	Sides  []Print
-	Lying  bool // on the table, not in the hand
+// Laid is a side of a sheet that lies on the table, under its label.
+type Laid struct {
+	What  string // it is, as a title
+	Label string
+	Print
 }
 
-func (p Prints) Title() string { return p.What }
+func (l Laid) Title() string { return l.What }
 
-func (p Prints) Desc() string {
-	var told []string
-	for i, face := range p.Sides {
-		told = append(told, capitalize(p.Labels[i])+nearestEdge(face.Size)+": "+face.Desc()+".")
-	}
-	return strings.Join(told, " ")
+func (l Laid) Desc() string {
+	return strings.ToUpper(l.Label[:1]) + l.Label[1:] + nearestEdge(l.Size) + ": " + l.Print.Desc() + "."
 }
 
-// most is the room for one side of several, or for one by itself.
-var most = map[bool]geom.Size{true: {W: 142, H: 170}, false: {W: 190, H: 170}}
-
-func (p Prints) draw(c *canvas) float64 {
-	const gap = 14.0
-	low := 0.0
-	for i, face := range p.Sides {
-		x := 1 + float64(i)*(most[true].W+gap)
-		c.text("b", point{x, letterHigh}, p.Labels[i])
-		y := letterHigh + 8
-		y += face.draw(c, point{x, y}, most[len(p.Sides) > 1])
-		if face.Name != "" {
-			y += lineHigh + 2
-			for _, line := range wrap(face.Name, 20) {
-				c.text("", point{x, y}, line)
-				y += lineHigh
-			}
-			y -= lineHigh
-		}
-		low = math.Max(low, y)
-	}
-	if p.Lying {
-		low += lineHigh + 2
-		c.text("", point{1, low}, "your side is below")
-	}
-	return low + 6
+func (l Laid) draw(c *canvas) float64 {
+	c.text("b", point{1, letterHigh}, l.Label)
+	y := letterHigh + 8 + l.Print.draw(c, point{1, letterHigh + 8}, geom.Size{W: 190, H: 170}) + lineHigh + 2
+	c.text("", point{1, y}, "your side is below")
+	return y + 6
 }
-
-func capitalize(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

@@ -16,12 +16,10 @@ func (v view) at(x, y, z float64) point {
 	return point{v.origin.x + x + aslant*y, v.origin.y - upward*y - z}
 }
 
-func (v view) of(p place) point { return v.at(p.x, p.y, p.z) }
-
 func (v view) all(places ...place) []point {
 	out := make([]point, len(places))
 	for i, p := range places {
-		out[i] = v.of(p)
+		out[i] = v.at(p.x, p.y, p.z)
 	}
 	return out
 }
@@ -42,8 +40,8 @@ const (
 	cornerY   = 40.0
 )
 
-// drawBody draws the block's outline and the edges of its sheets.
-func (b block) drawBody(c *canvas, v view) {
+// draw draws the pile with the near right corner of its top sheet lifted.
+func (b block) draw(c *canvas, v view) {
 	w, d, t := b.wide, b.deep, b.thick
 	c.area("o", v.all(place{0, 0, 0}, place{w, 0, 0}, place{w, d, 0}, place{w, d, t}, place{0, d, t}, place{0, 0, t})...)
 	var edges [][]point
@@ -53,12 +51,6 @@ func (b block) drawBody(c *canvas, v view) {
 		edges = append(edges, v.all(place{0, 0, z}, place{w, 0, z}, place{w, d, z}))
 	}
 	c.lines("h", edges)
-}
-
-// draw draws the pile with the near right corner of its top sheet lifted.
-func (b block) draw(c *canvas, v view) {
-	w, d, t := b.wide, b.deep, b.thick
-	b.drawBody(c, v)
 	// The sheet below the lifted corner shows the same face.
 	c.area("o", v.all(place{0, 0, t}, place{w, 0, t}, place{w, d, t}, place{0, d, t})...)
 	c.lines("h", v.print(b.up, w, d, t))

@@ -4,13 +4,14 @@ import (
 	"fmt"
 	"math"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
 
 // Join is two sheets of a strip, the second over the bare end of the first.
 type Join struct {
-	Sheet geom.Size // mm, as it lies
+	Sheet Flat // as it lies
 	reorder.Join
 }
 
@@ -18,17 +19,18 @@ func (j Join) Title() string { return "Join the sheets" }
 
 func (j Join) Desc() string {
 	where := map[geom.Towards]string{geom.Right: "to the right of", geom.Left: "to the left of", geom.Down: "on the near side of"}[j.To]
-	return fmt.Sprintf("The second sheet lies %s the first, over its bare end, which is hatched: there is the glue. From the beginning of the first to that of the second are %s mm.",
-		where, millimetres(j.At))
+	return fmt.Sprintf("The second sheet lies %s the first, over its bare end, which is hatched: there is the glue. From the beginning of the first to that of the second are %s.",
+		where, j.Sheet.length(j.At))
 }
 
 func (j Join) draw(c *canvas) float64 {
-	whole := geom.Size{W: j.Sheet.W + j.At, H: j.Sheet.H}
+	sheet := j.Sheet.Size
+	whole := geom.Size{W: sheet.W + j.At, H: sheet.H}
 	if j.To == geom.Down {
-		whole = geom.Size{W: j.Sheet.W, H: j.Sheet.H + j.At}
+		whole = geom.Size{W: sheet.W, H: sheet.H + j.At}
 	}
 	scale := math.Min(210/whole.W, 190/whole.H)
-	w, d := j.Sheet.W*scale, j.Sheet.H*scale
+	w, d := sheet.W*scale, sheet.H*scale
 	ground := upward*whole.H*scale + 44
 	v := view{point{10, ground}}
 	first, second := place{}, place{x: j.At * scale, z: 20}
@@ -41,7 +43,7 @@ func (j Join) draw(c *canvas) float64 {
 		first, second = place{y: j.At * scale}, place{z: 20}
 		glue = geom.Rect{X1: w, Y1: d - j.At*scale}
 	}
-	paper := Flat{Size: j.Sheet, Layers: 1}
+	paper := Flat{Size: sheet, Layers: 1}
 	paper.draw(c, v, first, scale)
 	var hatch [][]point
 	if j.To == geom.Down {
@@ -59,21 +61,22 @@ func (j Join) draw(c *canvas) float64 {
 	c.tag(v.at(second.x+w*0.5, second.y+d*0.5, second.z), "second")
 	at := v.at(second.x+w/2, second.y, second.z)
 	c.arrow("k", point{at.x, at.y + 3}, point{at.x, at.y + 17})
-	return writeCaptions(c, ground, fmt.Sprintf("glue on the hatched end, %s mm from", millimetres(j.At)), "where the first sheet begins")
+	return writeCaptions(c, ground, fmt.Sprintf("glue on the hatched end, %s from", j.Sheet.length(j.At)), "where the first sheet begins")
 }
 
 // Pleat is a strip folded to and fro, seen from its side.
 type Pleat struct {
 	reorder.Pleat
 	Pages int
+	Units binding.Units // that lengths are told in
 }
 
 func (p Pleat) Title() string { return "Fold the strip to and fro" }
 
 func (p Pleat) Desc() string {
 	side := map[geom.Towards]string{geom.Right: "right", geom.Left: "left", geom.Down: "near side"}[p.To]
-	return fmt.Sprintf("Seen from the side: %s of %s mm, folded to and fro. Page 1 lies on top, the first fold is at the %s, and the second page goes back beneath it.",
-		reorder.Count(p.Pages, "page"), millimetres(p.Width), side)
+	return fmt.Sprintf("Seen from the side: %s of %s, folded to and fro. Page 1 lies on top, the first fold is at the %s, and the second page goes back beneath it.",
+		reorder.Count(p.Pages, "page"), lengthIn(p.Units, p.Width), side)
 }
 
 func (p Pleat) draw(c *canvas) float64 {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -128,9 +129,8 @@ func Look(ctx context.Context, draft *plan.Draft, progress Progress) (Findings, 
 	if err := d.inspectInk(ctx, &in, progress); err != nil {
 		return in, err
 	}
-	if err := d.inspectType(ctx, doc, &in); err != nil {
-		return in, err
-	}
+	in.Printed.SourcePT = d.TypeSize()
+	in.Printed.TypePT = tenth(in.Printed.SourcePT * d.Placement.Scale)
 	if err := d.inspectPictures(ctx, doc, &in, held.Pictures); err != nil {
 		return in, err
 	}
@@ -138,8 +138,8 @@ func Look(ctx context.Context, draft *plan.Draft, progress Progress) (Findings, 
 		return in, err
 	}
 	in.Warnings = append([]phrase.Sentence{}, d.Warnings()...)
-	in.find(d)
-	return in, nil
+	in.find(ctx, d)
+	return in, ctx.Err()
 }
 
 // Progress is told about the pages drawn.
@@ -184,33 +184,74 @@ func (in *Findings) eachPage(ctx context.Context, doc *render.Document, pages []
 }
 
 // find says what is worth a thought and is no warning of prepare.
-func (in *Findings) find(d inspector) {
+func (in *Findings) find(ctx context.Context, d inspector) {
 	say := func(format string, args ...any) { in.Findings = append(in.Findings, phrase.New(format, args...)) }
 	if s := in.Spreads; s != nil && d.Options.Split != options.SplitSpreads {
 		say("the pages look like spreads, two pages side by side: %s", s.cure())
 	}
 	if missing := in.MissingFonts(); len(missing) > 0 {
-		say("%s not in the file, so that others may be printed instead: %s", countAre(len(missing), "font"), strings.Join(missing, ", "))
+		say("%s not in the file, so the printer may use a substitute: %s", countAre(len(missing), "font"), strings.Join(missing, ", "))
 	}
 	p := in.Printed
 	if split := in.Spreads == nil || d.Options.Split == options.SplitSpreads; split && p.TypePT > 0 && p.TypePT < smallType {
-		say("most type comes out at %g pt, which is small to read (below %g pt): larger paper or %s helps", p.TypePT, smallType, phrase.Set("box", "content"))
+		in.findType(ctx, d, say)
 	}
 	if len(p.Coarse) > 0 {
 		worst := coarsest(p.Coarse)
-		say("%s: pictures of less than %d dpi as printed, %.0f dpi%s", in.name(coarsePages(p.Coarse)), coarseDPI, worst.DPI, in.worstOn(coarsePages(p.Coarse), worst.Page))
+		say("%s: pictures print at less than %d dpi, the coarsest at %.0f dpi%s", in.name(coarsePages(p.Coarse)), coarseDPI, worst.DPI, in.worstOn(coarsePages(p.Coarse), worst.Page))
 	}
 	if len(p.Edge) > 0 && p.Assumed {
 		worst := slices.MaxFunc(p.Edge, func(a, b PageLength) int { return cmp.Compare(a.MM, b.MM) })
-		say("%s: ink in the outermost %g mm of the paper, which most printers cannot reach, by %.1f mm%s", in.name(p.Edge.Pages()), usualEdge, worst.MM, in.worstOn(p.Edge.Pages(), worst.Page))
+		say("%s: ink in the outermost %g mm of the paper, which most printers cannot reach, by %.1f mm%s%s", in.name(p.Edge.Pages()), plan.UsualEdge, worst.MM, in.worstOn(p.Edge.Pages(), worst.Page), d.cureEdge(ctx))
 	}
 	if len(p.Fold) > 0 {
 		worst := slices.MinFunc(p.Fold, func(a, b PageLength) int { return cmp.Compare(a.MM, b.MM) })
-		say("%s: ink nearer than %d mm to the fold, where it is hard to read, %.1f mm%s: %s moves it away", in.name(p.Fold.Pages()), foldClear, worst.MM, in.worstOn(p.Fold.Pages(), worst.Page), phrase.Set("gutter"))
+		say("%s: ink within %d mm of the fold, where it is hard to read, at %.1f mm%s%s", in.name(p.Fold.Pages()), plan.FoldClear, worst.MM, in.worstOn(p.Fold.Pages(), worst.Page), d.cureFold(ctx, worst.MM))
 	}
-	in.undrawn.Each(func(what string) { say("%s, so nothing is said about the ink there", what) })
-	in.unread.Each(func(what string) { say("%s, so its type, pictures and number are left out here", what) })
+	in.undrawn.Each(func(what string) { say("%s, so its ink was not checked", what) })
+	in.unread.Each(func(what string) { say("%s, so its pictures and its page number were not checked", what) })
 	in.findSides(d, say)
+}
+
+// findType says that type is small, and what was tried and makes it larger. Type below what can be read with ease
+// is warned of already, unless the source's own is as small.
+func (in *Findings) findType(ctx context.Context, d inspector, say func(string, ...any)) {
+	content := phrase.New("")
+	if d.Options.Box != options.BoxContent {
+		if t, settings := d.CureContent(ctx); t != nil {
+			if pt := plan.RoundTenth(in.Printed.SourcePT * t.Placement.Scale); pt > in.Printed.TypePT {
+				content = phrase.New("%s with %s makes it %g pt, clear of the fold and of the paper's edge", settings[0], settings[1], pt)
+			}
+		}
+	}
+	cures := d.CureType(ctx, in.Printed.SourcePT, smallType)
+	switch {
+	case content.String() == "":
+	case cures.String() == "":
+		cures = phrase.New(": %s", content)
+	default:
+		cures = phrase.New("%s; %s", cures, content)
+	}
+	if in.Printed.TypePT >= plan.SmallestType || cures.String() == "" || d.Placement.Scale >= 1 {
+		say("most type comes out at %g pt, which is small to read (below %g pt)%s", in.Printed.TypePT, smallType, cures)
+	} else if content.String() != "" {
+		say("the type is small: %s", content)
+	}
+}
+
+// cureEdge names what keeps ink clear of the edge that most printers cannot reach.
+func (d inspector) cureEdge(ctx context.Context) phrase.Sentence {
+	keep, _ := d.EdgeToClear()
+	return d.CureEdge(ctx, d.Printable(keep))
+}
+
+// cureFold names the gutter that moves print away from the fold, where one does and puts none into the paper's edge.
+func (d inspector) cureFold(ctx context.Context, nearest float64) phrase.Sentence {
+	gutter := phrase.Set("gutter", d.Options.Gutter+options.Length(math.Ceil(plan.FoldClear-nearest)))
+	if t, ok := d.Try(ctx, gutter); ok && t.IsClear(ctx) {
+		return phrase.New(": %s moves it away", gutter)
+	}
+	return phrase.New("")
 }
 
 // MissingFonts are the names of the fonts that are not in the file.
@@ -252,18 +293,6 @@ func near(a, b, slack float64) bool { return a-b <= slack && b-a <= slack }
 
 func tenth(v float64) float64 { return float64(int(v*10+0.5)) / 10 }
 
-// pickEvenly picks at most n of the pages, evenly.
-func pickEvenly(pages []int, n int) []int {
-	if len(pages) <= n {
-		return pages
-	}
-	out := make([]int, n)
-	for i := range out {
-		out[i] = pages[i*len(pages)/n]
-	}
-	return out
-}
-
 // inspectedPages are the source pages that the book shows.
 func (d inspector) inspectedPages() []int {
 	var out []int
@@ -282,24 +311,3 @@ const smallType = 8.5
 
 // sampledPages is how many pages are looked at for what is the same throughout.
 const sampledPages = 40
-
-// inspectType finds the size that most letters of a sample of pages have.
-func (d inspector) inspectType(ctx context.Context, doc *render.Document, in *Findings) error {
-	count := map[float64]int{}
-	err := in.eachPage(ctx, doc, pickEvenly(d.inspectedPages(), sampledPages), func(page int, drawn geom.Size) error {
-		sizes, err := doc.TypeSizes(ctx, page)
-		unit := d.Pages()[page-1].Size.W / drawn.W
-		for mm, n := range sizes {
-			count[tenth(mm*unit/25.4*72)] += n
-		}
-		return err
-	})
-	most := 0
-	for pt, n := range count {
-		if n > most || n == most && pt < in.Printed.SourcePT {
-			most, in.Printed.SourcePT = n, pt
-		}
-	}
-	in.Printed.TypePT = tenth(in.Printed.SourcePT * d.Placement.Scale)
-	return err
-}

@@ -132,7 +132,7 @@ func TestInkNearEdgeAndFold(t *testing.T) {
 	if got := in.Printed.Fold; len(got) != 2 || got[0].Page != 2 || math.Abs(got[0].MM-4) > 0.6 || got[1].Page != 3 || math.Abs(got[1].MM-6) > 0.6 {
 		t.Errorf("near the fold: %v", got)
 	}
-	said(t, "edge and fold", in, "page 4: ink in the outermost 4.2 mm", "pages 2, 3: ink nearer than 10 mm to the fold")
+	said(t, "edge and fold", in, "page 4: ink in the outermost 4.2 mm", "pages 2, 3: ink within 10 mm of the fold")
 	in = inspected(t, source, options.Options{Scale: options.Scale{Scale: 1}, Bind: reorder.BindRight})
 	if got := in.Printed.Fold; len(got) != 1 || got[0].Page != 4 {
 		t.Errorf("bound at the right, near the fold: %v", got)
@@ -231,7 +231,7 @@ func TestPrintedNumbersTellRectos(t *testing.T) {
 	if !in.Numbering.Printed || in.Numbering.Offset != -3 {
 		t.Errorf("numbering %+v", in.Numbering)
 	}
-	said(t, "three pages before page 1", in, "page 4, numbered 1, falls on a verso, in books it is a recto: 'drop-pages: 1' leaves a page out, 'blanks-before: 1' adds a blank")
+	said(t, "three pages before page 1", in, "page 4, numbered 1, falls on a verso; in books it is a recto: 'drop-pages: 1' leaves a page out, 'blanks-before: 1' adds a blank")
 	for what, in := range map[string]Findings{
 		"two pages before page 1": inspected(t, printtest.RawBook(t, "", numbered(-2)...), options.Options{}),
 		"a blank before them":     inspected(t, printtest.RawBook(t, "", numbered(-3)...), options.Options{BlanksBefore: 1}),
@@ -299,7 +299,7 @@ func TestMarginsAndCover(t *testing.T) {
 		t.Errorf("margins %+v", in.Margins)
 	}
 	unsaid(t, "the narrow margin at the spine", in, "margins alternate")
-	said(t, "the wide margin at the spine", inspected(t, printtest.RawBook(t, "", outer...), options.Options{}), "the margins alternate, and the wider one (24 mm, the other has 11 mm) lies at the spine")
+	said(t, "the wide margin at the spine", inspected(t, printtest.RawBook(t, "", outer...), options.Options{}), "the margins alternate, and the wider one (24 mm, against 11 mm) lies at the spine")
 	numbered := slices.Clone(outer)
 	for i := range numbered {
 		numbered[i][1] += " " + printtest.Word(fmt.Sprint(i+1), 195, 40)
@@ -358,7 +358,7 @@ func TestInspectionOfTheFile(t *testing.T) {
 	if want := "page 3 can't be loaded: whether ink falls into the edge that the printer cannot reach could not be measured there"; !slices.Contains(phrase.Strings(in.Warnings, nil), want) {
 		t.Errorf("prepare would warn of %q", in.Warnings)
 	}
-	said(t, "a page that PDFium doesn't draw", in, "page 3 can't be loaded, so nothing is said about the ink there")
+	said(t, "a page that PDFium doesn't draw", in, "page 3 can't be loaded, so its ink was not checked")
 }
 
 // TestPagesWithUnitsOfTheirOwn have type and pictures twice as large as they say.
@@ -375,7 +375,7 @@ func TestPagesWithUnitsOfTheirOwn(t *testing.T) {
 	if coarse := in.Printed.Coarse; in.Printed.Pictures != 2 || len(coarse) != 1 || math.Abs(coarse[0].DPI-72) > 1 {
 		t.Errorf("%d pictures, coarse %+v", in.Printed.Pictures, coarse)
 	}
-	said(t, "a coarse picture", in, "page 1: pictures of less than 150 dpi as printed, 72 dpi")
+	said(t, "a coarse picture", in, "page 1: pictures print at less than 150 dpi, the coarsest at 72 dpi")
 }
 
 // TestInspectionOfExtras finds layers, annotations and fonts, and writes lists, never null.
@@ -399,9 +399,50 @@ func TestInspectionOfExtras(t *testing.T) {
 	if strings.Contains(string(text), "null") {
 		t.Errorf("null is in %s", text)
 	}
-	said(t, "a font that is not in the file", in, "1 font is not in the file, so that others may be printed instead: Helvetica")
+	said(t, "a font that is not in the file", in, "1 font is not in the file, so the printer may use a substitute: Helvetica")
 }
 
 type silent struct{}
 
 func (silent) Step(int) {}
+
+// TestCuresAreTried has type that is small on paper, ink near the fold and in the edge: what is named as a cure
+// does away with it, and what would not is not named.
+func TestCuresAreTried(t *testing.T) {
+	const mm = 72 / 25.4
+	block := func(page string, x, y, w, h float64) string {
+		content := fmt.Sprintf("BT /F 11 Tf %g %g Td (The lamp was lit at six and burned until morning.) Tj ET %g %g %g %g re S",
+			(x+2)*mm, (y+h/2)*mm, x*mm, y*mm, w*mm, h*mm)
+		return printtest.RawBook(t, "", slices.Repeat([][2]string{{page, content}}, 8)...)
+	}
+	a5 := "/MediaBox[0 0 419.53 595.28]" // 100 percent on half an A4
+
+	roomy := block(a4Page, 50, 60, 110, 170)
+	in := inspected(t, roomy, options.Options{})
+	said(t, "wide margins", in, "which is small to read (below 8.5 pt): 'paper: a3' makes it 11 pt; 'box: content' with 'margin: ")
+	var margin options.Length
+	for _, f := range in.Findings {
+		if _, rest, ok := strings.Cut(f.String(), "with 'margin: "); ok {
+			value, _, _ := strings.Cut(rest, "'")
+			if err := margin.UnmarshalText([]byte(value)); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	in = inspected(t, roomy, options.Options{Box: options.BoxContent, Margin: margin})
+	unsaid(t, "the content box and its margin", in, "mm")
+	wide := options.Edges{Given: true, Head: 25, Tail: 25, Left: 25, Right: 25}
+	unsaid(t, "an edge that the margin does not clear", inspected(t, roomy, options.Options{KeepClear: wide}), "'box: content'")
+	unsaid(t, "margins already narrow", inspected(t, block(a4Page, 16, 16, 178, 265), options.Options{}), "'box: content'")
+
+	in = inspected(t, block(a5, 8, 20, 132, 150), options.Options{})
+	said(t, "print with some room at the fore-edge", in, "'gutter: 3mm' moves it away")
+	unsaid(t, "with that gutter", inspected(t, block(a5, 8, 20, 132, 150), options.Options{Gutter: 3}), "mm of the fold")
+	in = inspected(t, block(a5, 5, 20, 138, 150), options.Options{Scale: options.Scale{Scale: 1}, CutOverhang: true})
+	said(t, "print at both edges of the page", in, "within 10 mm of the fold")
+	unsaid(t, "no gutter has room", in, "'gutter: ")
+
+	in = inspected(t, block(a5, 20, 2, 100, 206), options.Options{})
+	said(t, "print at head and tail", in, "which most printers cannot reach, by 2.7 mm", "%' keeps it clear")
+	unsaid(t, "at a smaller scale", inspected(t, block(a5, 20, 2, 100, 206), options.Options{Scale: options.Scale{Scale: 0.97}}), "cannot reach")
+}

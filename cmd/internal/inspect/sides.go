@@ -10,6 +10,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/phrase"
@@ -75,7 +76,7 @@ func medians(sides []bySide) (left, right float64) {
 func (d inspector) inspectNumbers(ctx context.Context, doc *render.Document, in *Findings) error {
 	in.Numbering.Labels = d.Labels() != nil
 	votes := map[int]int{}
-	err := in.eachPage(ctx, doc, pickEvenly(d.inspectedPages(), sampledPages), func(page int, drawn geom.Size) error {
+	err := in.eachPage(ctx, doc, survey.PickEvenly(d.inspectedPages(), sampledPages), func(page int, drawn geom.Size) error {
 		words, err := doc.Words(ctx, page)
 		if err != nil {
 			return err
@@ -131,11 +132,11 @@ func (in *Findings) findSides(d inspector, say func(string, ...any)) {
 		return
 	}
 	if m := in.Margins; m != nil && m.Alternate && m.InnerMM > m.ForeEdgeMM+3 {
-		say("the margins alternate, and the wider one (%.0f mm, the other has %.0f mm) lies at the spine: if it belongs to the fore-edge, rectos have become versos: %s or %s puts it right",
+		say("the margins alternate, and the wider one (%.0f mm, against %.0f mm) lies at the spine: if it belongs at the fore-edge, rectos have become versos, and %s or %s corrects that",
 			m.InnerMM, m.ForeEdgeMM, phrase.Set("blanks-before", d.Options.BlanksBefore+1), phrase.Set("drop-pages"))
 		return
 	}
 	if first := d.SourcePage(d.FirstPage()); in.Cover {
-		say("page %d looks like a cover, for it is printed to all four edges: if covers are made of other paper, %s leaves it out, and the page after it becomes a recto", first, phrase.Set("drop-pages", first))
+		say("page %d looks like a cover, because it is printed to all four edges: if you make the cover of other paper, %s leaves it out, and the next page becomes a recto", first, phrase.Set("drop-pages", first))
 	}
 }

@@ -47,7 +47,7 @@ func Ask(ctx context.Context, c Conversation, heard Heard) (Heard, reorder.Paper
 This asks what you see on your printed test sheet, and finds out from it how your
 printer feeds and turns paper. If you have no test sheet yet, stop with Ctrl-C and type
     foldwright testsheet
-then come back with the sheet. Answer with the number of your choice, and Enter.
+then come back with the sheet. To answer, type the number of your choice and press Enter.
 `)
 	all := questions()
 	for {
@@ -189,7 +189,7 @@ func (t *talk) explainDoubts() []learning.Question {
 	case !errors.As(err, &doubt):
 		return nil
 	case doubt.Advice != "":
-		t.print("\n%s\n", wrap(fmt.Sprintf("Something is wrong: %v. If you measured right, %s. Measure again now, or press Enter and let the rest be learned from this sheet.", doubt, doubt.Advice), ""))
+		t.print("\n%s\n", wrap(fmt.Sprintf("Something is wrong: %v. If you measured correctly, %s. Measure again now, or press Enter to leave it out and learn the rest from this sheet.", doubt, doubt.Advice), ""))
 	default:
 		t.print("\n%s\n", wrap("That cannot be: "+doubt.Because+". Please look again.", ""))
 	}
@@ -204,10 +204,33 @@ func (t *talk) tellWhatFollows(before printer.Facts) {
 	}
 	for _, f := range runsheet.Facts(profiles.Profile{Facts: t.knownFacts()}) {
 		if old[f.Name] != f.Value {
-			t.print("%s", wrap(fmt.Sprintf("  So: %s", f.Says()), "      "))
+			t.print("%s", wrap(fmt.Sprintf("  So: %s This follows from %s.", f.Says, t.reasons(f.Name)), "      "))
 		}
 	}
 	t.print("")
+}
+
+// reasons names the answers that a fact follows from.
+func (t *talk) reasons(fact string) string {
+	var words []string
+	for _, q := range t.heard.Reasons(fact) {
+		words = append(words, answerNames[q])
+	}
+	return refusal.List(words, "and")
+}
+
+// answerNames are the answers that tell of facts, as they are called in a sentence.
+var answerNames = map[learning.Question]string{
+	learning.AskTwoSided: "how you printed the test sheet",
+	learning.AskReload:   "how you put the paper back",
+	learning.AskReading:  "the number at the pin hole",
+	learning.AskPencil:   "where the pencil cross is",
+	learning.AskLands:    "which side lay up",
+	learning.AskStacks:   "where each sheet landed",
+	learning.AskFeedFrom: "where the tray takes its sheets",
+	learning.AskSends:    "the order in which the computer sends the pages",
+	learning.AskTop:      "which sheet lay on top",
+	learning.AskPair:     "what the other side of sheet I says",
 }
 
 // knownFacts are the facts that follow so far.

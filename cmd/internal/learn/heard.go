@@ -9,6 +9,8 @@ package learn
 
 import (
 	"math"
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -24,7 +26,9 @@ type Heard struct {
 	learning.Answers
 	learning.Measured
 	// Three: three numbered sheets were printed, so there is an order to tell.
-	Three      bool
+	Three bool
+	// ActualSize: the print dialog said 100 percent, whatever the rulers say.
+	ActualSize bool
 	Paper      string // as reorder.ParsePaper takes it
 	TraySheets int
 	Tray       profiles.Tray
@@ -48,7 +52,7 @@ func (h Heard) Conclude(name string, sheet learning.Sheet) (Conclusion, error) {
 	}
 	if learned.Turned && h.hasMeasuredBack() {
 		return Conclusion{}, &learning.Contradiction{
-			Because: "both prints lie on one face, so nothing tells how far the back lies from the front",
+			Because: "both prints are on one side, so nothing tells how far the back lies from the front",
 			Again:   []learning.Question{learning.AskReading, learning.AskShift},
 		}
 	}
@@ -56,6 +60,7 @@ func (h Heard) Conclude(name string, sheet learning.Sheet) (Conclusion, error) {
 	if err != nil {
 		return Conclusion{}, err
 	}
+	fit.DoubtfulSize = fit.DoubtfulSize && !h.ActualSize
 	p := profiles.Profile{
 		Format: profiles.Format, Name: name, Facts: learned.Facts, Assumed: learned.Assumed,
 		TraySheets: h.TraySheets, Tray: h.Tray, Process: h.Process, Paper: h.Paper,
@@ -83,30 +88,35 @@ func round(r *printer.Registration, s *printer.Scalings) {
 
 func roundTo(v, per float64) float64 { return math.Round(v*per) / per }
 
-// parseNumbers reads so many numbers, with commas or spaces between them.
-func parseNumbers(text, want string, counts ...int) ([]float64, error) {
-	words := strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' || r == ' ' || r == '\t' })
+// listed is what stands between numbers and is surely no decimal comma.
+var listed = regexp.MustCompile(`\s*[,;]\s+|\s+,\s*|\s*;\s*|\s+`)
+
+// parseNumbers reads so many numbers. Commas stand between them unless something else
+// does: then they are decimal commas.
+func parseNumbers(text, want, example string, counts ...int) ([]float64, error) {
+	refused := refusal.Use.New("%q is not %s: write for example %s", text, want, example)
+	words := listed.Split(strings.TrimSpace(strings.ReplaceAll(text, "mm", " ")), -1)
+	if len(words) == 1 && !slices.Contains(counts, 1) {
+		words = strings.Split(words[0], ",")
+	}
 	var out []float64
 	for _, w := range words {
-		v, err := strconv.ParseFloat(strings.TrimSuffix(w, "mm"), 64)
+		v, err := strconv.ParseFloat(strings.Replace(w, ",", ".", 1), 64)
 		if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-			return nil, refuseNumbers(text, want)
+			return nil, refused
 		}
 		out = append(out, v)
 	}
-	for _, n := range counts {
-		if len(out) == n {
-			return out, nil
-		}
+	if !slices.Contains(counts, len(out)) {
+		return nil, refused
 	}
-	return nil, refuseNumbers(text, want)
+	return out, nil
 }
 
 // AddShift takes the readings of one more sheet: X,Y, or the four readings at
-// the head, the right, the tail and the left, which tell the skew too. What it
-// refuses it refuses .
+// the head, the right, the tail and the left, which tell the skew too.
 func (h *Heard) AddShift(text string) error {
-	v, err := parseNumbers(text, "a shift X,Y or four readings head,right,tail,left", 2, 4)
+	v, err := parseNumbers(text, "a shift to the right and up, or four readings", "0.5, -0.25", 2, 4)
 	if err != nil {
 		return err
 	}
@@ -125,7 +135,7 @@ func (h *Heard) AddShift(text string) error {
 
 // SetSkew takes how much further right the back lies at the head than at the tail.
 func (h *Heard) SetSkew(text string) error {
-	v, err := parseNumbers(text, "one number of mm", 1)
+	v, err := parseNumbers(text, "one length in mm", "0.5", 1)
 	if err != nil {
 		return err
 	}
@@ -138,7 +148,7 @@ func (h *Heard) SetRulerFront(text string) error { return setPair(text, &h.Ruler
 func (h *Heard) SetRulerBack(text string) error  { return setPair(text, &h.RulerBack) }
 
 func setPair(text string, to *geom.Size) error {
-	v, err := parseNumbers(text, "two lengths X,Y in mm", 2)
+	v, err := parseNumbers(text, "two lengths in mm", "170.5, 250", 2)
 	if err != nil {
 		return err
 	}
@@ -148,7 +158,7 @@ func setPair(text string, to *geom.Size) error {
 
 // SetMark takes the distances of the mark from the left edge and the lower one.
 func (h *Heard) SetMark(text string) error {
-	v, err := parseNumbers(text, "two distances X,Y in mm", 2)
+	v, err := parseNumbers(text, "two distances in mm", "20.5, 23.5", 2)
 	if err != nil {
 		return err
 	}
@@ -159,15 +169,10 @@ func (h *Heard) SetMark(text string) error {
 // AddEdges takes how far from its edges one more pass stopped: top, right,
 // bottom, left, as the image stands upright.
 func (h *Heard) AddEdges(text string) error {
-	v, err := parseNumbers(text, "four edges T,R,B,L in mm", 4)
+	v, err := parseNumbers(text, "four edges in mm", "4, 4, 12, 4", 4)
 	if err != nil {
 		return err
 	}
 	h.Edges = append(h.Edges, printer.KeepClear{Head: v[0], Right: v[1], Tail: v[2], Left: v[3]})
 	return nil
-}
-
-// refuseNumbers refuses a text that is not the numbers that are wanted.
-func refuseNumbers(text, want string) error {
-	return refusal.Use.New("%q is not %s: numbers with a point, commas between them", text, want)
 }

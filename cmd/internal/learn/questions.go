@@ -10,6 +10,7 @@ import (
 	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/refusal"
 )
 
 // question is one thing that is asked.
@@ -75,26 +76,29 @@ func feedQuestions() []*question {
 			is("test-front.pdf first; then I put the paper back and printed test-back.pdf", printer.ByHand),
 			is("test-both.pdf; the printer turned the paper over by itself", printer.Automatic)),
 		{
-			look: constant("How many test sheets did you print?"),
-			picks: []pick{
-				{"one", func(*talk) {}},
-				{"three, with I, II and III on them", func(t *talk) { t.heard.Three = true }},
+			look: constant("How many test sheets did you print: 1 or 3?"),
+			read: func(t *talk, text string) error {
+				if text != "1" && text != "3" {
+					return refusal.Use.New("please type 1 or 3: three sheets have the numerals I, II and III on them")
+				}
+				t.heard.Three = text == "3"
+				return nil
 			},
 			open: func(t *talk) bool { return !t.heard.Three },
 		},
 		about(question{
 			asks: learning.AskReload,
-			look: constant("When the first side was printed: how did you put the paper back into the printer?"),
+			look: constant("After the first side was printed, how did you put the paper back into the printer?"),
 		}, func(h *Heard) *printer.Reload { return &h.Reload }, (*talk).isByHand,
 			is("just as it came out, without turning it in any way", printer.AsDelivered),
-			is("turned half round, flat on the table: what lay up still lay up", printer.RotateHalf),
+			is("turned half round, flat on the table: the same side still up", printer.RotateHalf),
 			is("turned over sideways, like the page of a book", printer.TurnLong),
 			is("turned over lengthwise, like the leaf of a wall calendar", printer.TurnShort)),
 		about(question{
 			asks: learning.AskReading,
-			look: constant(`Push a pin through the middle of the cross beside the letter K, and look where it
-comes out. Which number stands beside the hole? (If the letters and the numbers
-are all on one side: which number stands in the corner of the K?)`),
+			look: constant(`Push a pin through the middle of the cross at the letter K, and look where it comes
+out. Which number is beside the hole? (If the letters and the numbers are all on one
+side: which number is in the same corner as the K?)`),
 		}, func(h *Heard) *learning.Reading { return &h.Reading }, nil,
 			is("the number 1", learning.K1),
 			is("the number 2", learning.K2),
@@ -102,15 +106,15 @@ are all on one side: which number stands in the corner of the K?)`),
 			is("the number 4", learning.K4)),
 		about(question{
 			asks: learning.AskPencil,
-			look: constant(`Before you printed, you drew a pencil cross on the side of the blank sheet that
-then lay up in the tray (in an upright tray: that looked at you). Where is it now?`),
+			look: constant(`Before printing you drew a pencil cross on the side of the blank sheet that lay up in
+the tray (in an upright tray: the side that faced you). Where is it now?`),
 			skip: "I drew none",
 		}, func(h *Heard) *learning.Pencil { return &h.Pencil }, (*talk).isByHand,
 			is("on the side with the letters K L M N, in the circle", learning.OnPrinted),
 			is("on the other side", learning.OnUnprinted)),
 		about(question{
 			asks: learning.AskLands,
-			look: constant("When the paper had come out, before you lifted it: on which side was the print just made?"),
+			look: constant("When the paper had come out, before you lifted it: on which side was the new print?"),
 			skip: "I did not look",
 		}, func(h *Heard) *printer.Lands { return &h.Lands }, (*talk).isByHand,
 			is("on the upper side: I could read it", printer.FaceUp),
@@ -132,12 +136,12 @@ func orderQuestions() []*question {
 			asks: learning.AskTop,
 			look: func(t *talk) string {
 				if t.isByHand() {
-					return `Look at the three sheets as they lay when they came out last. Take the one on top:
-which sheet is it, on the side with the word "back"?`
+					return `Look at the three sheets as they lay when they came out the second time. Take the one
+on top: which sheet is it, by the side with the word "back"?`
 				}
 				return "Look at the three sheets as they lay when they came out. Which one is on top?"
 			},
-			skip: "I don't know any more",
+			skip: "I don't remember",
 		}, func(h *Heard) *learning.Top { return &h.Top }, (*talk).hasThree,
 			is("sheet I", learning.TopFirst),
 			is("sheet III", learning.TopLast)),
@@ -154,7 +158,7 @@ which sheet is it, on the side with the word "back"?`
 			is("III", learning.PairReversed)),
 		about(question{
 			asks: learning.AskStacks,
-			look: constant("While the sheets came out: where did each one come to lie?"),
+			look: constant("As the sheets came out, where did each one land?"),
 			skip: "I did not watch",
 		}, func(h *Heard) *printer.Stacks { return &h.Stacks }, func(t *talk) bool { return t.hasThree() && t.knownFacts().Stacks == 0 },
 			is("on top of the one before it", printer.OnTop),
@@ -166,7 +170,7 @@ which sheet is it, on the side with the word "back"?`
 func trayQuestions() []*question {
 	return []*question{
 		about(question{
-			look: constant("What kind of tray do you feed from?"),
+			look: constant("What kind of tray do you use?"),
 			skip: "I'd rather not say",
 		}, func(h *Heard) *profiles.Tray { return &h.Tray }, nil,
 			is("a drawer: the paper lies inside", profiles.Drawer),
@@ -177,7 +181,7 @@ func trayQuestions() []*question {
 			read: func(t *talk, text string) error {
 				n, err := strconv.Atoi(text)
 				if err != nil || n < 1 {
-					return refuseNumbers(text, "a number of sheets")
+					return refusal.Use.New("%q is not a number of sheets: write for example 50", text)
 				}
 				t.heard.TraySheets = n
 				return nil
@@ -190,7 +194,7 @@ func trayQuestions() []*question {
 			skip: "I don't know",
 		}, func(h *Heard) *profiles.Process { return &h.Process }, nil,
 			is("with a laser: sheets come out warm", profiles.Laser),
-			is("with ink: sheets come out a little wet", profiles.Inkjet)),
+			is("with ink: sheets come out slightly damp", profiles.Inkjet)),
 	}
 }
 
@@ -198,8 +202,8 @@ func trayQuestions() []*question {
 func measureQuestions() []*question {
 	return []*question{
 		{
-			look: constant(`Do you want to measure how true your printer prints? You need a ruler and the light
-of a window. Without it fronts and backs may lie a millimetre or two apart.`),
+			look: constant(`Do you want to measure how exactly your printer prints? You need a ruler and a bright
+window. Without measuring, fronts and backs may be a millimetre or two apart.`),
 			picks: []pick{
 				{"yes, I have a ruler here", func(t *talk) { t.measure = true }},
 				{"no, not now", func(*talk) {}},
@@ -229,11 +233,23 @@ of a window. Without it fronts and backs may lie a millimetre or two apart.`),
 		numbersQuestion(learning.AskRulerFront, func(t *talk) string {
 			r := t.sheet.Ruler
 			return fmt.Sprintf(`On the side with the letters: measure from the middle of the cross at K to that at L, and from the
-one at N to the one at K, as closely as you can. They should be %s and %s mm apart. Type what you
+one at N to the one at K, as exactly as you can. They should be %s and %s mm apart. Type what you
 measure, like this: %s, %s`, shortLength(r.W), shortLength(r.H), shortLength(r.W+0.5), shortLength(r.H-0.5))
 		}, (*Heard).SetRulerFront, func(t *talk) bool { return t.heard.RulerFront.W == 0 }, func(t *talk) { t.heard.RulerFront = geom.Size{} }),
 		numbersQuestion(learning.AskRulerBack, constant(`On the side with the numbers: the same, from ring 1 to ring 2, and from ring 4 to ring 1.`),
 			(*Heard).SetRulerBack, ifOnTwoFaces(func(t *talk) bool { return t.heard.RulerBack.W == 0 }), func(t *talk) { t.heard.RulerBack = geom.Size{} }),
+		{
+			look: constant(`These sizes are more than a printer is usually off. A print dialog that fits the page to the
+paper does that too. Did the dialog say "actual size" or "100 percent"?`),
+			picks: []pick{
+				{"yes", func(t *talk) { t.heard.ActualSize = true }},
+				{"no, or I don't know: leave the measuring for another sheet, printed at 100 percent", (*talk).forgetSizes},
+			},
+			open: func(t *talk) bool {
+				fit, err := t.heard.Fit(t.sheet, t.knownFacts().FlipEdge)
+				return t.measure && err == nil && fit.DoubtfulSize && !t.heard.ActualSize
+			},
+		},
 		numbersQuestion(learning.AskMark, func(t *talk) string {
 			m := t.sheet.Mark
 			return fmt.Sprintf(`On the side with the letters, the arrow pointing up: how far does the middle of the cross at N lie from the left edge
@@ -242,6 +258,11 @@ of the paper, and how far from the lower edge? It should be %s and %s mm. Type b
 		shift(0), shift(1), shift(2),
 		edges(0), edges(1),
 	}
+}
+
+// forgetSizes ends the measuring: at another size nothing on the sheet lies where it should.
+func (t *talk) forgetSizes() {
+	t.measure, t.heard.RulerFront, t.heard.RulerBack = false, geom.Size{}, geom.Size{}
 }
 
 // numbersQuestion is a question with typed numbers that may be left out.
@@ -270,10 +291,10 @@ func shift(sheet int) *question {
 			which = "sheet I"
 		}
 		return fmt.Sprintf(`Hold %s to the light, the letters towards you, the arrow pointing up. At the middle of
-each edge stands a row of fine lines with numbers, and from the other side a row without numbers shines
-through. Which line of the numbered row runs on straight into one of the other row? The numbers
-are millimetres, each line a quarter of one: the second line after 0 is 0.5, the first one before it -0.25.
-Type the four: top, right, bottom, left. Like this: 0.5, -0.25, 0.75, 0`, which)
+each edge is a row of fine lines with numbers, and from the other side a row without numbers shines
+through. Which line of the numbered row meets a line of the other row exactly? The numbers are
+millimetres, and each line is a quarter of one: the second line after 0 is 0.5, the one before 0 is -0.25.
+Type all four: top, right, bottom, left. Like this: 0.5, -0.25, 0.75, 0`, which)
 	}, (*Heard).AddShift, ifOnTwoFaces(func(t *talk) bool { return len(t.heard.Shifts) == sheet && sheet < t.sheets() }),
 		func(t *talk) { t.heard.Shifts, t.heard.Skew = nil, nil })
 }
@@ -285,8 +306,8 @@ func edges(face int) *question {
 			return "The same on the side with the numbers: top, right, bottom, left."
 		}
 		return `On the side with the letters, the arrow pointing up: at each edge is a ladder of 16 steps, each
-a millimetre nearer to the edge than the next. Which step is the outermost one that still has its black
-end (three are numbered: 5, 10 and 15)? Type the four: top, right, bottom, left. Like this: 4, 4, 12, 4`
+a millimetre nearer to the edge than the next. Which is the outermost step that still has its black
+end (three are numbered: 5, 10 and 15)? Type all four: top, right, bottom, left. Like this: 4, 4, 12, 4`
 	}, (*Heard).AddEdges, func(t *talk) bool { return len(t.heard.Edges) == face && (face == 0 || !t.isOneFace()) },
 		func(t *talk) { t.heard.Edges = nil })
 }

@@ -19,9 +19,9 @@ import (
 func Sentences(p profiles.Profile) []string {
 	var out []string
 	for _, f := range runsheet.Facts(p) {
-		s := f.Says().String()
+		s := f.Says.String()
 		if f.Assumed {
-			s += " (Assumed: nobody has looked.)"
+			s += " (Assumed, not tested.)"
 		}
 		out = append(out, s)
 	}
@@ -37,15 +37,15 @@ func (c Conclusion) Report() []phrase.Sentence {
 		add("%s", s)
 	}
 	if c.Learned.Turned {
-		add("Both prints of the test sheet fell on one face. The way of putting the stack back that is named here, and not the one that you tried, brings the second print onto the other face.")
+		add("Both prints of the test sheet fell on one side. Put the stack back as it says here, not as you tried it: then the second print falls on the other side.")
 	}
 	out = append(out, describeFit(c.Fit)...)
 	switch {
 	case len(c.Learned.Assumed) == 0:
 	case c.Learned.Harmless:
-		add("Nobody has looked at %s, but what you saw tells how they go together: the print files come out the same.", refusal.List(c.Learned.Assumed, "and"))
+		add("Not tested: %s. But what you saw shows how they go together, and the print files come out the same.", refusal.List(c.Learned.Assumed, "and"))
 	default:
-		add("Not known, and assumed to be as on most printers: %s. Three test sheets show it: %s.", refusal.List(c.Learned.Assumed, "and"), threeSheets)
+		add("Not known, so assumed to be as on most printers: %s. Three test sheets show it: %s.", refusal.List(c.Learned.Assumed, "and"), threeSheets)
 	}
 	return out
 }
@@ -61,16 +61,19 @@ func describeFit(f learning.Fit) []phrase.Sentence {
 		add("%s", describeShift(f))
 	}
 	if b := f.Registration.Both; b != (printer.Shift{}) {
-		add("On the paper everything lies %s. The print files undo it.", shiftText(b))
+		add("On the paper everything lies %s. The print files correct it.", shiftText(b))
 	}
 	for _, s := range []struct {
 		face string
 		is   printer.Scaling
 	}{{"front", f.Scale.Front}, {"back", f.Scale.Back}} {
 		if s.is != (printer.Scaling{}) {
-			add("The %s is printed at %.1f percent of its size across the sheet and %.1f percent along it. The print files undo it.",
+			add("The %s is printed at %.1f percent of its size across the sheet and %.1f percent along it. The print files correct it.",
 				s.face, s.is.Across*100, s.is.Along*100)
 		}
+	}
+	if f.DoubtfulSize {
+		add("A print dialog makes such sizes too. If it did not say 100 percent, print the test sheet again at actual size and learn the printer anew.")
 	}
 	if f.Sheets == 1 {
 		add("One sheet does not tell how much the second printing differs from sheet to sheet. Three do: %s.", threeSheets)
@@ -95,11 +98,11 @@ func describeShift(f learning.Fit) string {
 	right, up := math.Abs(seen.Right) >= f.Scatter(), math.Abs(seen.Up) >= f.Scatter()
 	switch {
 	case right && up:
-		return text + " The print files undo it."
+		return text + " The print files correct it."
 	case right:
-		return text + " The print files undo what lies across; along the sheet it is " + less
+		return text + " The print files correct what lies across; along the sheet it is " + less
 	case up:
-		return text + " The print files undo what lies along; across the sheet it is " + less
+		return text + " The print files correct what lies along; across the sheet it is " + less
 	}
 	return text + " That is " + less
 }
@@ -112,7 +115,7 @@ func describeWander(f learning.Fit) string {
 	if f.Sheets < 2 || f.Wander < hairsBreadth {
 		return ""
 	}
-	return fmt.Sprintf("the second pass wanders by %s mm: leave %.0f mm margins, no frames", shortLength(f.Wander), math.Ceil(f.Wander*10-1e-9))
+	return fmt.Sprintf("the second pass wanders by %s mm: leave margins of %.0f mm, and print no frames", shortLength(f.Wander), math.Ceil(f.Wander*10-1e-9))
 }
 
 func describeSkew(f learning.Fit) string {
@@ -123,7 +126,7 @@ func describeSkew(f learning.Fit) string {
 	if *f.Skew < 0 {
 		side = "left"
 	}
-	return fmt.Sprintf("the back lies askew, %s mm further %s at the head than at the tail: print files cannot undo that, the tray's guides can, close to the paper", shortLength(math.Abs(*f.Skew)), side)
+	return fmt.Sprintf("the back is askew, %s mm further %s at the head than at the tail: print files cannot correct that, but the guides of the tray can, if they touch the paper", shortLength(math.Abs(*f.Skew)), side)
 }
 
 // notes is what of the measured has to be known whenever the printer is used.

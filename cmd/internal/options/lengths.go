@@ -20,6 +20,9 @@ func (l *Length) UnmarshalText(text []byte) error {
 	if !ok {
 		return refusal.Use.New("%q is not a length: use a number with mm, in or pt", text)
 	}
+	if fraction := string(text); strings.Contains(fraction, "/") && !strings.ContainsAny(fraction, "imp") {
+		return refusal.Use.New("%q: a fraction of an inch?", text).Advise("write %sin", fraction) // of millimetres nobody speaks so
+	}
 	*l = Length(v)
 	return nil
 }

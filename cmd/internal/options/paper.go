@@ -17,9 +17,9 @@ func (o Options) LeafCaliper() (c reorder.Caliper, of string) {
 	case o.Caliper > 0:
 		return reorder.MeasuredCaliper(float64(o.Caliper)), geom.Millimetres(float64(o.Caliper)) + " mm"
 	case o.Weight.Pounds > 0:
-		return o.Weight.Caliper(), fmt.Sprintf("%s (%.0f g/m2)", o.Weight, o.Weight.GSM)
+		return o.Weight.Caliper(), fmt.Sprintf("%s paper (%.0f g/m2, uncoated)", o.Weight, o.Weight.GSM)
 	case o.Weight.GSM > 0:
-		return o.Weight.Caliper(), geom.Millimetres(o.Weight.GSM) + " g/m2"
+		return o.Weight.Caliper(), geom.Millimetres(o.Weight.GSM) + " g/m2 paper, uncoated"
 	}
 	return reorder.OfficeCaliper, "office paper"
 }

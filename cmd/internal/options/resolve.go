@@ -38,6 +38,25 @@ type Resolved struct {
 	FreeSizes    bool              // nobody said how many sheets a gathering has
 	Version      string            // of the program
 	Request      Request
+
+	asked   Options
+	setting Setting
+}
+
+// With is what would have been asked and resolved with other settings as well. What is proposed to a person
+// is tried so: the same values are told and taken.
+func (r Resolved) With(settings ...phrase.Setting) (Resolved, error) {
+	o := r.asked
+	for _, s := range settings {
+		text, err := json.Marshal(map[string]string{s.Key: s.Value})
+		if err == nil && json.Unmarshal(text, &o) != nil { // a number, or true
+			err = json.Unmarshal(fmt.Appendf(nil, "{%q: %s}", s.Key, s.Value), &o)
+		}
+		if err != nil {
+			return Resolved{}, err
+		}
+	}
+	return o.Resolve(r.setting)
 }
 
 // Resolve fills in every value that was not given: from the printer's profile,
@@ -51,7 +70,7 @@ func (o Options) Resolve(set Setting) (Resolved, error) {
 		return Resolved{}, err
 	}
 	r := Resolved{
-		Options: o, Profile: profile, Version: set.Version,
+		Options: o, Profile: profile, Version: set.Version, asked: o, setting: set,
 		Guessed:   o.Printer == "" && profile.Name == profiles.Guess,
 		FreeSizes: o.Sheets == 0 && len(o.Gatherings) == 0 && o.GatheringThickness == Thickness{},
 	}

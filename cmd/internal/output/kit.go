@@ -98,7 +98,7 @@ func (k *Kit) twoFaces() bool { return k.Book.Form.IsTwoSided() }
 // lies on top. A run of one sheet has no order.
 func (k *Kit) addRun(run plan.Run) {
 	out := runsheet.StartRun{Number: run.Number, Sheets: run.Sheets}
-	if !k.Options.NoSideNames {
+	if k.HasNames() {
 		out.First, out.Last = k.SideName(run, 1, reorder.Front), k.SideName(run, run.Sheets, reorder.Front)
 	}
 	byTop := map[printer.Pass]*runsheet.ByTop{printer.FrontPass: &out.Front, printer.BackPass: &out.Back, printer.BothPass: &out.Both}
@@ -161,7 +161,7 @@ func (k *Kit) pages() []file {
 	return []file{
 		{StartFile, 0, func(_ context.Context, w io.Writer) error { return runsheet.WriteKit(w, k.page()) }},
 		{StartPrint, 0, func(ctx context.Context, w io.Writer) error {
-			return pdf.WriteDrawings(ctx, w, typeset(k.Name, k.Paper.Size, runsheet.Lines(runsheet.KitParts(k.page()))))
+			return pdf.Write(ctx, w, typeset(k.Name, k.Paper.Size, runsheet.Lines(runsheet.KitParts(k.page()))))
 		}},
 	}
 }

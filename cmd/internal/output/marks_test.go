@@ -100,8 +100,10 @@ func TestStairsOnTheSewnBack(t *testing.T) {
 			t.Errorf("the block of gathering %d lies at %.1f to %.1f mm, of gathering %d at %.1f to %.1f", i, back[i-1][0], back[i-1][1], i+1, back[i][0], back[i][1])
 		}
 	}
-	if name := d.NameEnd(); back[0][0] < name+3 {
-		t.Errorf("the stairs begin at %.1f mm, where side names reach to %.1f", back[0][0], name)
+	first := d.Sheet(d.Runs[0], 1).Sheet
+	_, name := d.NameSpan(d.SideName(d.Runs[0], 1, reorder.Front), first.Front)
+	if head, _ := first.Front[0].SpineEdge(); back[0][0] < name.Minus(head).Length()+3 {
+		t.Errorf("the stairs begin at %.1f mm, where side names reach to %v", back[0][0], name)
 	}
 }
 
@@ -278,7 +280,7 @@ func TestLettersInPrintFiles(t *testing.T) {
 
 func TestStationsThatCannotBe(t *testing.T) {
 	o := options.Options{Stations: options.Lengths{20, 205}, Trim: options.Trim{Given: true, Head: 5, Tail: 5, ForeEdge: 5}}
-	want := "stations at 20 mm, 205 mm do not fit on a back of 200 mm"
+	want := "stations at 20 mm, 205 mm do not fit on a spine of 200 mm"
 	if _, err := draftOf(t.Context(), printtest.Book(t, 8), o, setting(t)); err == nil || err.Error() != want {
 		t.Errorf("got %v, want %q", err, want)
 	}

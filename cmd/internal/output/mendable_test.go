@@ -66,19 +66,6 @@ func (m mendable) follow(hands *printtest.Hands, steps []runsheet.Step) (map[int
 	return hands.Finished(m.Size())
 }
 
-// stepsOf is what the person does, from the values that a run sheet is printed
-// from, if nothing goes wrong once more.
-func stepsOf(parts []runsheet.Part) (steps []runsheet.Step) {
-	for _, p := range parts {
-		if p.Anchor != "trouble" {
-			for _, s := range p.Stages {
-				steps = append(steps, s.Steps...)
-			}
-		}
-	}
-	return steps
-}
-
 // redrafted plans the job of a folder once more.
 func redrafted(t *testing.T, folder, source string, set surrounding) Job {
 	t.Helper()

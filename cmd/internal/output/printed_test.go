@@ -11,6 +11,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
@@ -23,13 +24,13 @@ import (
 // surrounding is what a job is planned with in a test.
 type surrounding struct {
 	options.Setting
-	engine   *survey.Engine
+	engine   *render.Renderer
 	password string
 }
 
 func setting(t *testing.T) surrounding {
 	t.Helper()
-	engine := survey.RunningEngine(rendertest.Shared(t))
+	engine := rendertest.Shared(t)
 	return surrounding{Setting: options.Setting{Profiles: profiles.Store{}, Region: "GB", Version: "test"}, engine: engine}
 }
 
@@ -80,9 +81,9 @@ func prepared(t *testing.T, source string, o options.Options, set surrounding) (
 }
 
 // profileFile writes a profile of the given facts.
-func profileFile(t *testing.T, f printer.Facts) string {
+func profileFile(t *testing.T, f printer.Facts, assumed ...string) string {
 	t.Helper()
-	data, err := yaml.Marshal(profiles.Profile{Format: profiles.Format, Name: "test", Facts: f})
+	data, err := yaml.Marshal(profiles.Profile{Format: profiles.Format, Name: "test", Facts: f, Assumed: assumed})
 	if err != nil {
 		t.Fatal(err)
 	}

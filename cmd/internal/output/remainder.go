@@ -25,16 +25,22 @@ type Remainder struct {
 	good, left []int // by their places in the run, in the order in which they come out
 }
 
-// Remainder plans to print what follows a sheet, by its number in the book, in the
-// file of a pass. The pass can be zero where the run has one file only. Sheets
-// whose fronts were lost in the back pass are left out. What the
-// job does not have is refused.
-func (d Job) Remainder(after int, pass printer.Pass, without options.Pages) (*Remainder, error) {
-	at, err := d.placeOf("after-sheet", after)
+// Stop is where a print file came to a stop.
+type Stop struct {
+	After   int           // the last good sheet that came out, by its number in the book; 0: none did
+	Run     int           // with After 0, where the job has several runs: the run's number
+	Pass    printer.Pass  // of the file; zero where the run has one file only
+	Without options.Pages // sheets whose fronts were lost in the back pass: they are left out
+}
+
+// Remainder plans to print what follows a stop in its file. What the job does not have is refused.
+func (d Job) Remainder(stop Stop) (*Remainder, error) {
+	after, without := stop.After, stop.Without
+	at, err := d.placeOfStop(stop)
 	if err != nil {
 		return nil, err
 	}
-	from, err := fileOf(at.run, pass)
+	from, err := fileOf(at.run, stop.Pass)
 	if err != nil {
 		return nil, err
 	}
@@ -65,6 +71,9 @@ func (d Job) Remainder(after int, pass printer.Pass, without options.Pages) (*Re
 		Folder: fmt.Sprintf("remainder-after-%d-%s", after, from.Pass), Sheets: len(left),
 		job: d, kind: "remainder", title: fmt.Sprintf("what follows sheet %d", after),
 	}}
+	if after == 0 {
+		r.Folder, r.title = fmt.Sprintf("remainder-run-%d-%s", at.run.Number, from.Pass), fmt.Sprintf("run %d from its first sheet", at.run.Number)
+	}
 	var numbers, pages []int
 	for inRun := range at.run.Sheets {
 		p := place{at.run, inRun + 1}
@@ -88,9 +97,12 @@ func (d Job) Remainder(after int, pass printer.Pass, without options.Pages) (*Re
 func (r *Remainder) RunSheet() runsheet.Remainder {
 	d, file := r.job, r.files[0]
 	name := func(inRun int, side reorder.Side) string {
-		return d.nameOf(r.run, printer.Image{Sheet: inRun, Side: side})
+		return d.shown(r.run, printer.Image{Sheet: inRun, Side: side})
 	}
 	ends := func(sheets []int) runsheet.Ends {
+		if len(sheets) == 0 {
+			return runsheet.Ends{}
+		}
 		return runsheet.Ends{Sheets: len(sheets), First: name(sheets[0], reorder.Front), Last: name(sheets[len(sheets)-1], reorder.Front)}
 	}
 	printed := reorder.Front
@@ -100,12 +112,32 @@ func (r *Remainder) RunSheet() runsheet.Remainder {
 	out := runsheet.Remainder{
 		Job: d.runSheet(), After: r.after, Without: r.Lost, Good: ends(r.good), Left: ends(r.left),
 		File: file.Name, From: r.From, Pages: r.Pages, Pass: file.Pass,
-		LastOut: name(r.good[len(r.good)-1], printed), NextOut: name(r.left[0], printed),
+		NextOut: name(r.left[0], printed),
 	}
-	out.CheckSheet = runsheet.CheckSheet{}
+	if len(r.good) > 0 {
+		out.LastOut = name(r.good[len(r.good)-1], printed)
+	}
+	out.CheckSheet, out.Trial = runsheet.CheckSheet{}, nil
 	out.Run = out.Runs[r.run.Number-1]
 	out.Run.Gaps = r.Lost != ""
 	return out
+}
+
+// placeOfStop finds the last good sheet: its run, and its place there, 0 if there is none.
+func (d Job) placeOfStop(stop Stop) (place, error) {
+	switch {
+	case stop.After != 0 && stop.Run != 0:
+		return place{}, refusal.Use.New("%s goes with %s", phrase.Set("run"), phrase.Set("after-sheet", 0))
+	case stop.After != 0:
+		return d.placeOf("after-sheet", stop.After)
+	case stop.Run == 0 && len(d.Runs) == 1:
+		return place{d.Runs[0], 0}, nil
+	case stop.Run == 0:
+		return place{}, refusal.Use.New("%s needs %s from 1 to %d", phrase.Set("after-sheet", 0), phrase.Set("run"), len(d.Runs)).Advise("the run whose first sheet did not come out well")
+	case stop.Run < 1 || stop.Run > len(d.Runs):
+		return place{}, refusal.Plan.New("%s: the job has runs 1 to %d", phrase.Set("run", stop.Run), len(d.Runs))
+	}
+	return place{d.Runs[stop.Run-1], 0}, nil
 }
 
 // placeOf finds a sheet by its number in the book.

@@ -25,7 +25,7 @@ func TestEveryRunCanBeContinued(t *testing.T) {
 		run := m.draft.Runs[1]
 		for _, f := range run.Passes {
 			sent := m.draft.Profile.SheetsOut(f.File())
-			for stop := 1; stop < len(sent); stop++ {
+			for stop := range len(sent) {
 				for lost := range 2 {
 					if lost > 0 && (f.Pass != printer.BackPass || stop+1 == len(sent)) {
 						continue
@@ -36,22 +36,26 @@ func TestEveryRunCanBeContinued(t *testing.T) {
 					}
 					tray := (continued + m.at) % (run.Sheets + 1) // 0: nobody knows what it holds
 					m.draft.Profile.TraySheets = tray
-					rest, err := m.draft.Remainder(run.First+sent[stop-1]-1, f.Pass, without)
+					where := Stop{Run: run.Number, Pass: f.Pass, Without: without} // the first sheet jams
+					if stop > 0 {
+						where = Stop{After: run.First + sent[stop-1] - 1, Pass: f.Pass, Without: without}
+					}
+					rest, err := m.draft.Remainder(where)
 					if err != nil {
 						t.Fatal(err)
 					}
-					if from, to := orderOf(m.facts, f.Pass).After(sent[stop-1], run.Sheets); lost == 0 && rest.Pages != (options.Pages{{First: from, Last: to}}).String() {
-						t.Fatalf("%+v: the run sheet of the job says pages %d to %d, not %s", m.facts, from, to, rest.Pages)
+					if after := orderOf(m.facts, f.Pass).After(sent[max(0, stop-1)], run.Sheets); lost == 0 && stop > 0 && rest.Pages != after.String() {
+						t.Fatalf("%+v: the run sheet of the job says pages %s, not %s", m.facts, after, rest.Pages)
 					}
 					hands := m.hands(t, &rest.Part)
 					hands.ByRange, hands.Holds = continued%2 == 0, tray
 					m.jammed(t, hands, f.Pass, stop, lost)
-					steps := stepsOf(runsheet.RemainderParts(rest.RunSheet()))
+					steps := runsheet.Steps(runsheet.RemainderParts(rest.RunSheet()))
 					fresh, err := m.follow(hands, steps)
 					if err != nil {
 						t.Fatalf("%+v, %s after %d sheets, %d lost, tray of %d: %v", m.facts, f.Pass, stop, lost, tray, err)
 					}
-					if slices.ContainsFunc(steps, func(s runsheet.Step) bool { _, ok := s.(runsheet.PrintPortion); return ok }) {
+					if slices.ContainsFunc(steps, func(s runsheet.Step) bool { p, ok := s.(runsheet.PrintFile); return ok && p.Portion != "" }) {
 						portioned++
 					}
 					if lost > 0 {
@@ -82,7 +86,7 @@ func (m mendable) reprinted(t *testing.T, sheets options.Pages) map[int]paper.Sh
 	if err != nil {
 		t.Fatal(err)
 	}
-	fresh, err := m.follow(m.hands(t, &rep.Part), stepsOf(runsheet.ReprintParts(rep.RunSheet())))
+	fresh, err := m.follow(m.hands(t, &rep.Part), runsheet.Steps(runsheet.ReprintParts(rep.RunSheet())))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -147,20 +151,30 @@ func TestNothingToContinue(t *testing.T) {
 	set := setting(t)
 	folder, _ := prepared(t, source, options.Options{Sheets: 4}, set)
 	d := redrafted(t, folder, source, set)
-	if _, err := d.Remainder(9, printer.BackPass, nil); refusal.Of(err) != refusal.Plan {
+	if _, err := d.Remainder(Stop{After: 9, Pass: printer.BackPass}); refusal.Of(err) != refusal.Plan {
 		t.Error(err)
 	}
 	last := d.Profile.SheetsOut(d.Runs[0].Passes[1].File())
-	if _, err := d.Remainder(last[len(last)-1], printer.BackPass, nil); refusal.Of(err) != refusal.Plan {
+	if _, err := d.Remainder(Stop{After: last[len(last)-1], Pass: printer.BackPass}); refusal.Of(err) != refusal.Plan {
 		t.Error(err)
 	}
-	if _, err := d.Remainder(last[2], printer.BackPass, only(last[1])); refusal.Of(err) != refusal.Plan {
+	if _, err := d.Remainder(Stop{After: last[2], Pass: printer.BackPass, Without: only(last[1])}); refusal.Of(err) != refusal.Plan {
 		t.Error(err)
 	}
-	if _, err := d.Remainder(3, 0, nil); refusal.Of(err) != refusal.Use {
+	if _, err := d.Remainder(Stop{After: 3}); refusal.Of(err) != refusal.Use {
 		t.Error(err)
 	}
-	if _, err := d.Remainder(3, printer.FrontPass, only(4)); refusal.Of(err) != refusal.Use {
+	if _, err := d.Remainder(Stop{After: 3, Pass: printer.FrontPass, Without: only(4)}); refusal.Of(err) != refusal.Use {
+		t.Error(err)
+	}
+	// Of several runs it has to be said which one, and of a sheet it is known.
+	if _, err := d.Remainder(Stop{Pass: printer.FrontPass}); len(d.Runs) > 1 && refusal.Of(err) != refusal.Use {
+		t.Error(err)
+	}
+	if _, err := d.Remainder(Stop{Run: 9, Pass: printer.FrontPass}); refusal.Of(err) != refusal.Plan {
+		t.Error(err)
+	}
+	if _, err := d.Remainder(Stop{After: 3, Run: 1, Pass: printer.FrontPass}); refusal.Of(err) != refusal.Use {
 		t.Error(err)
 	}
 }

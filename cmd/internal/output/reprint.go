@@ -5,7 +5,6 @@ import (
 	"io"
 	"slices"
 
-	"foldwright/cmd/internal/drawing"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/runsheet"
@@ -69,8 +68,8 @@ func (d Job) checkBacks(files []plan.Pass, sheets int) error {
 		return refusal.Use.New("this printer prints both sides in one pass, so a back cannot be printed alone").Advise("leave out %s to print the whole sheet again", phrase.Set("side"))
 	case len(files) < 2:
 		return refusal.Use.New("the backs of this book stay blank").Advise("leave out %s", phrase.Set("side"))
-	case d.Options.NoSideNames && sheets > 1:
-		return refusal.Use.New("the sheets have no names on them, so backs are printed again one at a time").Advise("choose one %s", phrase.Set("sheet"))
+	case !d.HasNames() && sheets > 1:
+		return refusal.Use.New("without names on the sheets backs are printed again one at a time").Advise("choose one %s", phrase.Set("sheet"))
 	}
 	return nil
 }
@@ -137,19 +136,16 @@ func (r *Reprint) RunSheet() runsheet.Reprint {
 	run := runsheet.Run{Number: 1, Sheets: len(r.places), Gaps: !follow, Top: d.faces(first.run, first.inRun)}
 	for _, f := range r.told {
 		one, other := d.ends(f)
-		out := runsheet.File{Name: f.Name, Pass: f.Pass}
-		out.FirstOut, out.First = r.show(one)
-		out.LastOut, out.Last = r.show(other)
-		run.Files = append(run.Files, out)
+		run.Files = append(run.Files, runsheet.File{Name: f.Name, Pass: f.Pass, FirstOut: r.shown(one), LastOut: r.shown(other)})
 	}
 	out := runsheet.Reprint{Job: d.runSheet(), Numbers: r.Numbers, OnFronts: r.backs, Guide: r.guide}
-	out.CheckSheet, out.Runs = runsheet.CheckSheet{}, []runsheet.Run{run}
+	out.CheckSheet, out.Trial, out.Runs = runsheet.CheckSheet{}, nil, []runsheet.Run{run}
 	return out
 }
 
-// show is the side name on an image of the reprint, and what is to be seen of it.
-func (r *Reprint) show(i printer.Image) (name string, print drawing.Print) {
+// shown is what is to be read on an image of the reprint.
+func (r *Reprint) shown(i printer.Image) string {
 	at := r.places[i.Sheet-1]
 	i.Sheet = at.inRun
-	return r.job.nameOf(at.run, i), r.job.print(at.run, printer.Image{Sheet: i.Sheet, Side: i.Side})
+	return r.job.shown(at.run, i)
 }

@@ -53,7 +53,7 @@ func TestEverySheetCanBeReprinted(t *testing.T) {
 				if backs {
 					hands.Held = m.goodFronts(t, want, printer.Reload(1+(m.at+i)%4))
 				}
-				fresh, err := m.follow(hands, stepsOf(runsheet.ReprintParts(rep.RunSheet())))
+				fresh, err := m.follow(hands, runsheet.Steps(runsheet.ReprintParts(rep.RunSheet())))
 				if err != nil {
 					t.Fatalf("%+v, sheets %v, only backs %v, tray of %d: %v", m.facts, sheets, backs, tray, err)
 				}
@@ -76,8 +76,8 @@ func TestEverySheetCanBePrintedFromTheFilesOfTheJob(t *testing.T) {
 				number++
 				var files [][]printtest.Page
 				for i, o := range runsheet.OrdersOf(m.facts, true) {
-					first, last := o.Of(place, run.Sheets)
-					files = append(files, m.pages(t, run.Files()[i])[first-1:last])
+					of := o.Of(place, run.Sheets)
+					files = append(files, m.pages(t, run.Files()[i])[of.From-1:of.To])
 				}
 				done, err := m.printer.Make(files...)
 				if err != nil {

@@ -2,6 +2,9 @@ package output
 
 import (
 	"fmt"
+	"slices"
+	"strings"
+
 	"foldwright/cmd/internal/drawing"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/runsheet"
@@ -9,9 +12,7 @@ import (
 	"foldwright/cmd/internal/survey"
 	"foldwright/printer"
 	"foldwright/reorder"
-	"foldwright/reorder/geom"
 	"foldwright/reorder/phrase"
-	"math"
 )
 
 // runSheet is what the person is told.
@@ -23,6 +24,7 @@ func (d Job) runSheet() runsheet.Job {
 		Blanks:    d.BlanksPrinted(),
 		Scale:     d.Placement.Scale,
 		Paper:     d.Paper,
+		Units:     d.Options.Units,
 		Leaf:      d.Book.PanelSize(),
 		Creep:     d.Creep().In(d.Style),
 		Trim:      d.Trim,
@@ -31,7 +33,7 @@ func (d Job) runSheet() runsheet.Job {
 		Profile:   d.Profile,
 		Guessed:   d.Guessed,
 		Marks:     d.marksPrinted(),
-		SideNames: !d.Options.NoSideNames,
+		SideNames: d.HasNames(),
 		Warnings:  phrase.Strings(d.BookWarnings(), d.Style), // what concerns the printer the sheet says itself
 	}
 	if d.Folder != "" {
@@ -52,18 +54,51 @@ func (d Job) runSheet() runsheet.Job {
 		j.Bench = d.Measures
 	}
 	for _, run := range d.Runs {
-		r := runsheet.Run{Number: run.Number, Sheets: run.Sheets, Split: run.Split}
-		for _, f := range run.Passes {
-			out := runsheet.File{Name: f.Name, Pass: f.Pass}
-			first, last := d.ends(f)
-			out.First, out.Last = d.print(run, first), d.print(run, last)
-			out.FirstOut, out.LastOut = d.nameOf(run, first), d.nameOf(run, last)
-			r.Files = append(r.Files, out)
-		}
-		r.Top = d.faces(run, 1)
-		j.Runs = append(j.Runs, r)
+		j.Runs = append(j.Runs, d.runOf(run, 1, run.Sheets))
 	}
+	j.Trial = d.trial(j.Runs)
 	return j
+}
+
+// runOf is the sheets of a run from one place to another, as they are printed by themselves.
+func (d Job) runOf(run plan.Run, from, to int) runsheet.Run {
+	r := runsheet.Run{Number: run.Number, Sheets: to - from + 1, Top: d.faces(run, from)}
+	for _, f := range run.Passes {
+		out := runsheet.File{Name: f.Name, Pass: f.Pass}
+		f.Images = slices.Clone(f.Images)
+		isOut := func(i printer.Image) bool { return i.Sheet < from || i.Sheet > to }
+		if r.Sheets < run.Sheets {
+			first := slices.IndexFunc(f.Images, func(i printer.Image) bool { return !isOut(i) })
+			f.Images = slices.DeleteFunc(f.Images, isOut)
+			out.Pages = runsheet.Pages{From: first + 1, To: first + len(f.Images)}
+		}
+		first, last := d.ends(f)
+		out.FirstOut, out.LastOut = d.shown(run, first), d.shown(run, last)
+		r.Files = append(r.Files, out)
+	}
+	return r
+}
+
+// trial is the first gathering by itself, where nobody has seen yet what the printer
+// does and it can be folded before the others are printed.
+func (d Job) trial(runs []runsheet.Run) *runsheet.Trial {
+	stacks, scheme, run := d.Book.Stacks, d.Book.Form.Fold.Scheme(), d.Runs[0]
+	known := !d.Guessed && len(d.Profile.Assumed) == 0
+	if known || d.Options.OnlyGathering > 0 || scheme.Held != reorder.Sewn || len(stacks) < 2 || len(stacks) != len(d.Gatherings()) || stacks[0][0] > run.Sheets {
+		return nil
+	}
+	n := stacks[0][0]
+	t := &runsheet.Trial{Run: d.runOf(run, 1, n), Rest: runs[1:]}
+	if n < run.Sheets {
+		t.Rest = append([]runsheet.Run{d.runOf(run, n+1, run.Sheets)}, runs[1:]...)
+	}
+	var err, other error
+	t.Handwork, err = d.Book.Form.Handwork(d.Paper.Size, stacks[:1])
+	t.Then, other = d.Book.Form.Handwork(d.Paper.Size, stacks[1:])
+	if err != nil || other != nil {
+		return nil
+	}
+	return t
 }
 
 // marksPrinted is the marks that are on the sheets: there are no ticks on cuts
@@ -97,14 +132,6 @@ func (d Job) ends(f plan.Pass) (first, last printer.Image) {
 	return out[0], out[len(out)-1]
 }
 
-// nameOf is the side name on an image of a run; empty without side names.
-func (d Job) nameOf(run plan.Run, i printer.Image) string {
-	if d.Options.NoSideNames {
-		return ""
-	}
-	return d.SideName(run, i.Sheet, i.Side)
-}
-
 // print is what is to be seen of a side, from the plan: nothing of the source is
 // drawn, so it costs no time.
 func (d Job) print(run plan.Run, image printer.Image) drawing.Print {
@@ -115,23 +142,37 @@ func (d Job) print(run plan.Run, image printer.Image) drawing.Print {
 		out.Panels = append(out.Panels, drawing.Panel{Rect: p.Rect, Head: p.Head, Page: d.pageName(p.Page)})
 		byPiece[p.Piece-1] = append(byPiece[p.Piece-1], p)
 	}
-	if d.Options.NoSideNames {
+	if !d.HasNames() {
 		return out
 	}
-	out.Name = d.SideName(run, image.Sheet, image.Side)
 	for i, panels := range byPiece {
 		if len(panels) == 0 {
 			continue
 		}
-		head, tail := d.NameLine(panels)
-		length := math.Hypot(tail.X-head.X, tail.Y-head.Y)
-		from, to, _ := plan.NameSpan(d.PieceName(run, image.Sheet, image.Side, s.Pieces[i]), length)
-		along := func(at float64) geom.Point {
-			return geom.Point{X: head.X + (tail.X-head.X)*at/length, Y: head.Y + (tail.Y-head.Y)*at/length}
-		}
-		out.Names = append(out.Names, drawing.Line{From: along(from), To: along(to)})
+		from, to := d.NameSpan(d.PieceName(run, image.Sheet, image.Side, s.Pieces[i]), panels)
+		out.Names = append(out.Names, drawing.Line{From: from, To: to})
 	}
 	return out
+}
+
+// shown is what is to be read on a side: its side name, or else the pages on it.
+func (d Job) shown(run plan.Run, image printer.Image) string {
+	if d.HasNames() {
+		return d.SideName(run, image.Sheet, image.Side)
+	}
+	var pages []string
+	for _, p := range d.Sheet(run, image.Sheet).Sheet.Side(image.Side) {
+		if p.Page > 0 {
+			pages = append(pages, d.pageName(p.Page))
+		}
+	}
+	switch len(pages) {
+	case 0:
+		return "no page of the book"
+	case 1:
+		return "page " + pages[0]
+	}
+	return "pages " + strings.Join(pages[:len(pages)-1], ", ") + " and " + pages[len(pages)-1]
 }
 
 // faces is the two faces of a sheet of a run.

@@ -48,7 +48,7 @@ func wordsOn(t *testing.T, folder string, made plan.Plan) map[string][]geom.Poin
 // inked is the box around all ink on the first side of a file, in mm.
 func inked(t *testing.T, folder, name string) geom.Rect {
 	t.Helper()
-	r, found, err := rendertest.Open(t, filepath.Join(folder, name)).Ink(t.Context(), 1, 100, 128)
+	r, found, err := rendertest.Ink(t.Context(), rendertest.Open(t, filepath.Join(folder, name)), 1, 100, 128)
 	if err != nil || !found {
 		t.Fatalf("no ink: %v", err)
 	}
@@ -147,7 +147,7 @@ func TestContentBoxOfEachSize(t *testing.T) {
 			t.Errorf("page %d: the content box is %v, want %v", i+1, got, want)
 		}
 	}
-	if want := "page 4 can't be loaded: what is printed there could not be measured, the whole page is taken"; !slices.Contains(phrase.Strings(d.Warnings(), nil), want) {
+	if want := "page 4 can't be loaded, so its print could not be measured and the whole page is used"; !slices.Contains(phrase.Strings(d.Warnings(), nil), want) {
 		t.Errorf("warnings: %q", d.Warnings())
 	}
 }
@@ -165,7 +165,7 @@ func TestContentBoxNamesTheWidest(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer d.Close()
-	if !slices.ContainsFunc(phrase.Strings(d.Warnings(), nil), func(w string) bool { return strings.HasPrefix(w, "page 7: printed wider than the others") }) {
+	if !slices.ContainsFunc(phrase.Strings(d.Warnings(), nil), func(w string) bool { return strings.HasPrefix(w, "page 7: print reaches at least 10 mm further") }) {
 		t.Errorf("warnings: %q", d.Warnings())
 	}
 }
@@ -258,14 +258,14 @@ func TestNothingOfTheOtherHalfIsSeen(t *testing.T) {
 	// Black on the right half only: the left page is white to its edge.
 	source := printtest.RawBook(t, "", [2]string{"/MediaBox[0 0 800 600]", "404 0 396 600 re f"})
 	folder, made := prepared(t, source, options.Options{Split: options.SplitSpreads, Pages: options.Pages{{First: 1, Last: 1}}, NoSideNames: true, Marks: options.Marks{Given: true}}, setting(t))
-	front, found, err := rendertest.Open(t, filepath.Join(folder, made.Runs[0].Files()[0])).Ink(t.Context(), 1, 50, 128)
+	front, found, err := rendertest.Ink(t.Context(), rendertest.Open(t, filepath.Join(folder, made.Runs[0].Files()[0])), 1, 50, 128)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if found {
 		t.Errorf("on the front, which holds the left half, there is ink: %v", front)
 	}
-	if _, found, _ := rendertest.Open(t, filepath.Join(folder, made.Runs[0].Files()[1])).Ink(t.Context(), 1, 50, 128); !found {
+	if _, found, _ := rendertest.Ink(t.Context(), rendertest.Open(t, filepath.Join(folder, made.Runs[0].Files()[1])), 1, 50, 128); !found {
 		t.Error("the right half is lost")
 	}
 }
@@ -277,7 +277,7 @@ func TestDroppedPages(t *testing.T) {
 		t.Errorf("pages %s", got)
 	}
 	for want, o := range map[string]options.Options{
-		"'drop-pages' leaves no page":                                     {DropPages: options.Pages{{First: 1, Last: 0}}},
+		"'drop-pages' leaves no pages":                                     {DropPages: options.Pages{{First: 1, Last: 0}}},
 		"'drop-pages: 9' names page 9, but the source has 6 pages":            {DropPages: options.Pages{{First: 9, Last: 9}}},
 		"'margin' must be between -50 mm and 100 mm":                         {Box: options.BoxContent, Margin: 101},
 		"'margin' needs 'box: content'":                               {Margin: 3},

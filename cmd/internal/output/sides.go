@@ -53,7 +53,7 @@ func (d Job) side(run plan.Run, image printer.Image) pdf.Side {
 		}
 	}
 	drawMarks(&out.Drawing, marks, d.Correction(image))
-	if !d.Options.NoSideNames {
+	if d.HasNames() {
 		d.drawNames(&out.Name, run, image)
 	}
 	return out
@@ -78,31 +78,24 @@ func (d Job) drawNames(out *pdf.Drawing, run plan.Run, image printer.Image) {
 	s := d.Sheet(run, image.Sheet).Sheet
 	m := d.Correction(image)
 	for i, piece := range s.Pieces {
-		panels := slices.DeleteFunc(slices.Clone(s.Side(image.Side)), func(p reorder.Panel) bool { return p.Piece != i+1 })
-		if len(panels) == 0 {
-			continue
+		if panels := s.On(image.Side, i+1); len(panels) > 0 {
+			name := d.PieceName(run, image.Sheet, image.Side, piece)
+			from, to := d.NameSpan(name, panels)
+			drawName(out, name, m.Apply(from), m.Apply(to))
 		}
-		head, tail := d.NameLine(panels)
-		drawName(out, d.PieceName(run, image.Sheet, image.Side, piece), m.Apply(head), m.Apply(tail))
 	}
 }
 
-// drawName writes a name from the head of a line towards its tail.
-func drawName(d *pdf.Drawing, name string, head, tail geom.Point) {
-	dx, dy := tail.X-head.X, tail.Y-head.Y
-	length := math.Hypot(dx, dy)
-	dx, dy = dx/length, dy/length
-	start, _, size := plan.NameSpan(name, length)
+// drawName writes a name from one point towards another.
+func drawName(d *pdf.Drawing, name string, from, to geom.Point) {
 	const middle = 0.36 // of the size: half the height of the capitals
-	d.Text(geom.Point{
-		X: head.X + dx*start + dy*size*middle,
-		Y: head.Y + dy*start - dx*size*middle,
-	}, pdf.Text{
+	along := to.Minus(from).Unit()
+	d.Text(from.Plus(geom.Point{X: along.Y, Y: -along.X}.Times(plan.NameSize*middle)), pdf.Text{
 		Text:   name,
 		Font:   pdf.Helvetica,
-		Size:   size,
+		Size:   plan.NameSize,
 		Grey:   plan.NameGrey,
-		Angle:  math.Atan2(dy, dx) * 180 / math.Pi,
+		Angle:  math.Atan2(along.Y, along.X) * 180 / math.Pi,
 		Anchor: pdf.AnchorLeft,
 	})
 }
@@ -199,5 +192,5 @@ func (d Job) writeCheck(ctx context.Context, w io.Writer, f plan.Pass) error {
 	for _, image := range f.Images {
 		out.Sides = append(out.Sides, d.checkSheet().Side(image.Side, d.Correction(image)))
 	}
-	return pdf.WriteDrawings(ctx, w, out)
+	return pdf.Write(ctx, w, out)
 }

@@ -63,7 +63,7 @@ func TestBleedReachesBeyondTheCut(t *testing.T) {
 		t.Fatalf("scale %v, want %v", made.Scale, scale)
 	}
 	doc := rendertest.Open(t, filepath.Join(folder, "run-01-front.pdf"))
-	ink, found, err := doc.Ink(t.Context(), 1, 200, 200)
+	ink, found, err := rendertest.Ink(t.Context(), doc, 1, 200, 200)
 	if err != nil || !found {
 		t.Fatal(err)
 	}

@@ -18,7 +18,7 @@ const (
 type annotation struct {
 	dict      *cos.Dict
 	subtype   cos.Name
-	rect      box
+	rect      geom.Rect // in points
 	resources *cos.Dict // of its page
 }
 
@@ -58,20 +58,16 @@ func (c *copier) annotation(o cos.Object, fr frame, resources *cos.Dict) (a anno
 	if m, ok = c.appearance(a); !ok {
 		return a, m, false
 	}
-	if flags, _ := cos.Float(c.src.Resolve(d.Get("F"))); int64(flags)&flagNoRotate != 0 {
-		m.matrix = m.matrix.Then(turnedBack(a.rect, fr.quarters))
+	if int64(c.src.Number(d.Get("F"), 0))&flagNoRotate != 0 {
+		m.matrix = m.matrix.Then(turnBack(a.rect, fr.quarters))
 	}
 	return a, m, true
 }
 
-// turnedBack keeps an annotation upright on a page that is shown turned: its
+// turnBack keeps an annotation upright on a page that is shown turned: its
 // upper left corner stays where it is (ISO 32000-1, table 165, NoRotate).
-func turnedBack(rect box, quarters int) geom.Matrix {
-	back := geom.Translate(-rect.x0, -rect.y1)
-	for range quarters {
-		back = back.Then(geom.Matrix{0, 1, -1, 0, 0, 0})
-	}
-	return back.Then(geom.Translate(rect.x0, rect.y1))
+func turnBack(rect geom.Rect, quarters int) geom.Matrix {
+	return geom.Translate(-rect.X0, -rect.Y1).Then(geom.Rotate(quarters)).Then(geom.Translate(rect.X0, rect.Y1))
 }
 
 // annotationPrints tells whether an annotation is meant for paper. Links and
@@ -79,15 +75,14 @@ func turnedBack(rect box, quarters int) geom.Matrix {
 // readers and passed over by most.)
 func (c *copier) annotationPrints(o cos.Object) bool {
 	entries := c.src.Peek(o, "F", "Subtype", "OC")
-	flags, _ := cos.Float(c.src.Resolve(entries[0]))
-	if f := int64(flags); f&flagHidden != 0 || f&flagPrint == 0 {
+	if f := int64(c.src.Number(entries[0], 0)); f&flagHidden != 0 || f&flagPrint == 0 {
 		return false
 	}
 	switch c.src.Resolve(entries[1]) {
 	case cos.Name("Link"), cos.Name("Popup"):
 		return false
 	}
-	return entries[2] == nil || c.doc.printed(entries[2])
+	return entries[2] == nil || c.doc.isPrinted(entries[2])
 }
 
 // appearance is what is drawn for an annotation: its normal appearance, or
@@ -105,15 +100,14 @@ func (c *copier) appearance(a annotation) (mark, bool) {
 	}
 	bbox, ok := readBox(c.src, s.Dict.Get("BBox"))
 	if !ok {
-		bbox = box{0, 0, a.rect.width(), a.rect.height()}
+		bbox = a.rect.Size().Rect()
 	}
 	m := geom.Identity
 	if v, ok := readMatrix(c.src, s.Dict.Get("Matrix")); ok {
 		m = v
 	}
-	r := m.Bounds(geom.Rect{X0: bbox.x0, Y0: bbox.y0, X1: bbox.x1, Y1: bbox.y1})
-	place := fit(r, a.rect)
-	if flat(place) || flat(m) {
+	place := fit(m.Bounds(bbox), a.rect)
+	if isFlat(place) || isFlat(m) {
 		return mark{}, false
 	}
 	return mark{c.appearanceForm(o, s, bbox, a.resources), place}, true
@@ -121,15 +115,16 @@ func (c *copier) appearance(a annotation) (mark, bool) {
 
 // fit maps an appearance's transformed box onto the annotation's rectangle (ISO
 // 32000-1, algorithm 8.1); a side without extent keeps its scale.
-func fit(r geom.Rect, to box) geom.Matrix {
+func fit(r, to geom.Rect) geom.Matrix {
 	sx, sy := 1.0, 1.0
-	if w := r.X1 - r.X0; w > 1e-9 {
-		sx = to.width() / w
+	from, want := r.Size(), to.Size()
+	if from.W > 1e-9 {
+		sx = want.W / from.W
 	}
-	if h := r.Y1 - r.Y0; h > 1e-9 {
-		sy = to.height() / h
+	if from.H > 1e-9 {
+		sy = want.H / from.H
 	}
-	return geom.Matrix{sx, 0, 0, sy, to.x0 - r.X0*sx, to.y0 - r.Y0*sy}
+	return geom.Matrix{sx, 0, 0, sy, to.X0 - r.X0*sx, to.Y0 - r.Y0*sy}
 }
 
 func readMatrix(f *cos.File, o cos.Object) (m geom.Matrix, ok bool) {
@@ -148,7 +143,7 @@ func readMatrix(f *cos.File, o cos.Object) (m geom.Matrix, ok bool) {
 // normalAppearance finds the stream under N, by the state AS where there are
 // several (ISO 32000-1, 12.5.5), or by the field's value where AS is missing.
 func (c *copier) normalAppearance(d *cos.Dict) (*cos.Stream, cos.Object) {
-	ap, _ := c.src.Resolve(d.Get("AP")).(*cos.Dict)
+	ap := c.src.Dict(d.Get("AP"))
 	switch n := c.src.Resolve(ap.Get("N")).(type) {
 	case *cos.Stream:
 		return n, ap.Get("N")
@@ -167,7 +162,7 @@ func (c *copier) normalAppearance(d *cos.Dict) (*cos.Stream, cos.Object) {
 }
 
 // appearanceForm brings an appearance stream along, as a form even if it doesn't say that it is one.
-func (c *copier) appearanceForm(o cos.Object, s *cos.Stream, bbox box, page *cos.Dict) int {
+func (c *copier) appearanceForm(o cos.Object, s *cos.Stream, bbox geom.Rect, page *cos.Dict) int {
 	ref, isRef := o.(cos.Ref)
 	if page == nil {
 		page = &cos.Dict{}
@@ -181,7 +176,7 @@ func (c *copier) appearanceForm(o cos.Object, s *cos.Stream, bbox box, page *cos
 		resources = c.prune(own, c.namesOf(s))
 	}
 	made, _ := c.variant(ref, s, 0, cos.Entry{Key: "Type", Value: cos.Name("XObject")}, cos.Entry{Key: "Subtype", Value: cos.Name("Form")},
-		cos.Entry{Key: "BBox", Value: bbox.array()}, cos.Entry{Key: "Resources", Value: resources}).(cos.Ref)
+		cos.Entry{Key: "BBox", Value: corners(bbox)}, cos.Entry{Key: "Resources", Value: resources}).(cos.Ref)
 	return c.number(made)
 }
 
@@ -194,16 +189,19 @@ func (c *copier) inherited(d *cos.Dict, key cos.Name) cos.Object {
 		if v := c.src.Resolve(d.Get(key)); v != nil {
 			return v
 		}
-		d, _ = c.src.Resolve(d.Get("Parent")).(*cos.Dict)
+		d = c.src.Dict(d.Get("Parent"))
 	}
 	return nil
 }
 
-// acroForm is the document's form dictionary; nil if it has none.
-func (c *copier) acroForm() *cos.Dict {
-	d, _ := c.src.Resolve(c.doc.catalog().Get("AcroForm")).(*cos.Dict)
-	return d
+// inheritedNumber is 0 where none is inherited.
+func (c *copier) inheritedNumber(d *cos.Dict, key cos.Name) float64 {
+	v, _ := cos.Float(c.inherited(d, key))
+	return v
 }
+
+// acroForm is the document's form dictionary; nil if it has none.
+func (c *copier) acroForm() *cos.Dict { return c.src.Dict(c.doc.catalog().Get("AcroForm")) }
 
 func (c *copier) needAppearances() bool {
 	return c.src.Resolve(c.acroForm().Get("NeedAppearances")) == true

@@ -4,12 +4,10 @@ import (
 	"bytes"
 	"context"
 	"crypto/sha256"
-	"encoding/binary"
 	"fmt"
 	"io"
 	"math"
 	"strconv"
-	"unicode/utf16"
 
 	"foldwright/cmd/internal/pdf/cos"
 	"foldwright/reorder/geom"
@@ -64,13 +62,8 @@ func own(r cos.Ref) int { return r.Num }
 
 func preferences(f PrintFile) *cos.Dict {
 	d := cos.NewDict(cos.Name("PrintScaling"), cos.Name("None"), cos.Name("PickTrayByPDFSize"), true)
-	switch f.Duplex {
-	case Simplex:
-		d.Set("Duplex", cos.Name("Simplex"))
-	case LongEdge:
-		d.Set("Duplex", cos.Name("DuplexFlipLongEdge"))
-	case ShortEdge:
-		d.Set("Duplex", cos.Name("DuplexFlipShortEdge"))
+	if name := duplexes[f.Duplex].name; name != "" {
+		d.Set("Duplex", cos.Name(name))
 	}
 	if f.Title != "" {
 		d.Set("DisplayDocTitle", true)
@@ -89,7 +82,7 @@ func (a *assembly) info(f PrintFile) *cos.Dict {
 	}
 	if a.doc != nil {
 		src := a.doc.file
-		info, _ := src.Resolve(src.Trailer.Get("Info")).(*cos.Dict)
+		info := src.Dict(src.Trailer.Get("Info"))
 		for _, key := range []cos.Name{"CreationDate", "ModDate"} {
 			if s, ok := src.Resolve(info.Get(key)).(cos.String); ok && len(s) < 30 && bytes.HasPrefix([]byte(s), []byte("D:")) {
 				d.Set(key, s)
@@ -97,20 +90,6 @@ func (a *assembly) info(f PrintFile) *cos.Dict {
 		}
 	}
 	return d
-}
-
-// textString encodes a text string (ISO 32000-1, 7.9.2.2).
-func textString(s string) cos.String {
-	for _, r := range s {
-		if r < ' ' || r > '~' {
-			b := []byte{0xFE, 0xFF}
-			for _, u := range utf16.Encode([]rune(s)) {
-				b = binary.BigEndian.AppendUint16(b, u)
-			}
-			return cos.String(b)
-		}
-	}
-	return cos.String(s)
 }
 
 // identity is made from the source and from what is shown of it.
@@ -149,7 +128,7 @@ func (a *assembly) side(s Side, paper geom.Size, parent int) (int, error) {
 	content = s.Drawing.appendTo(content)
 	for f := Helvetica; f < lastFont; f++ {
 		if s.Drawing.fonts[f] || s.Name.fonts[f] {
-			fonts.Set(cos.Name(f.key()), cos.Ref{Num: a.font(f)})
+			fonts.Set(cos.Name(standard[f].key), cos.Ref{Num: a.font(f)})
 		}
 	}
 	resources := &cos.Dict{}
@@ -164,9 +143,9 @@ func (a *assembly) side(s Side, paper geom.Size, parent int) (int, error) {
 		return 0, err
 	}
 	page := a.w.Reserve()
-	whole := box{0, 0, paper.W * pointsPerMM, paper.H * pointsPerMM}
+	whole := geom.Rect{X1: paper.W * pointsPerMM, Y1: paper.H * pointsPerMM}
 	d := cos.NewDict(cos.Name("Type"), cos.Name("Page"), cos.Name("Parent"), cos.Ref{Num: parent},
-		cos.Name("MediaBox"), whole.array(), cos.Name("Resources"), resources)
+		cos.Name("MediaBox"), corners(whole), cos.Name("Resources"), resources)
 	if len(contents) > 0 {
 		d.Set("Contents", contents)
 	}
@@ -192,10 +171,7 @@ func (a *assembly) contents(parts ...[]byte) (cos.Array, error) {
 		if !ok {
 			shows := cos.NewStream(&cos.Dict{}, content)
 			if len(content) > longContent {
-				var err error
-				if shows, err = cos.Packed(content); err != nil {
-					return nil, err
-				}
+				shows = cos.Packed(content)
 			}
 			num = a.w.Reserve()
 			a.made[string(content)] = num
@@ -212,8 +188,7 @@ func (a *assembly) contents(parts ...[]byte) (cos.Array, error) {
 func (a *assembly) font(f Font) int {
 	if a.fonts[f] == 0 {
 		a.fonts[f] = a.w.Reserve()
-		a.w.Put(a.fonts[f], cos.NewDict(cos.Name("Type"), cos.Name("Font"), cos.Name("Subtype"), cos.Name("Type1"),
-			cos.Name("BaseFont"), cos.Name(f.String()), cos.Name("Encoding"), cos.Name("WinAnsiEncoding")), own)
+		a.w.Put(a.fonts[f], standardFont(f.String(), cos.Name("WinAnsiEncoding")), own)
 	}
 	return a.fonts[f]
 }
@@ -231,9 +206,9 @@ func (a *assembly) place(content []byte, objects *cos.Dict, p Placed, name strin
 		if err := doc.Err(); err != nil {
 			return nil, err // which concerns no page in particular
 		}
-		return nil, &Error{File: doc.path, Page: p.Page, Err: translate(err)}
+		return nil, &Error{File: doc.path, Page: p.Page, Err: err}
 	}
-	if flat(p.Matrix) {
+	if isFlat(p.Matrix) {
 		return fail(ErrUnplaceable)
 	}
 	if err := doc.pages[p.Page-1].Problem; err != nil {

@@ -13,50 +13,47 @@ const (
 	mmPerPoint  = 25.4 / 72
 )
 
-// box is a rectangle in a page's default user space, corners in order.
-type box struct{ x0, y0, x1, y1 float64 }
-
-func (b box) width() float64  { return b.x1 - b.x0 }
-func (b box) height() float64 { return b.y1 - b.y0 }
-
-// empty leaves room for boxes that were rounded to nothing.
-func (b box) empty() bool { return b.width() < 0.01 || b.height() < 0.01 }
-
-func (b box) cut(to box) box {
-	return box{math.Max(b.x0, to.x0), math.Max(b.y0, to.y0), math.Min(b.x1, to.x1), math.Min(b.y1, to.y1)}
+// isEmpty tells whether a box, in points, has no extent or was rounded to nothing.
+func isEmpty(b geom.Rect) bool {
+	size := b.Size()
+	return size.W < 0.01 || size.H < 0.01
 }
 
-func (b box) array() cos.Array {
-	return cos.Array{cos.Number(b.x0), cos.Number(b.y0), cos.Number(b.x1), cos.Number(b.y1)}
+func corners(b geom.Rect) cos.Array { return numbers(b.X0, b.Y0, b.X1, b.Y1) }
+
+func numbers(v ...float64) cos.Array {
+	a := make(cos.Array, len(v))
+	for i := range v {
+		a[i] = cos.Number(v[i])
+	}
+	return a
 }
 
 // readBox reads four numbers; ok is false for anything else.
-func readBox(f *cos.File, o cos.Object) (b box, ok bool) {
+func readBox(f *cos.File, o cos.Object) (b geom.Rect, ok bool) {
 	a, _ := f.Resolve(o).(cos.Array)
 	if len(a) < 4 {
-		return box{}, false
+		return b, false
 	}
 	var v [4]float64
 	for i := range v {
-		n, ok := cos.Float(f.Resolve(a[i]))
-		if !ok || math.Abs(n) > 1e7 {
-			return box{}, false
+		if v[i], ok = cos.Float(f.Resolve(a[i])); !ok || math.Abs(v[i]) > 1e7 {
+			return b, false
 		}
-		v[i] = n
 	}
-	return box{math.Min(v[0], v[2]), math.Min(v[1], v[3]), math.Max(v[0], v[2]), math.Max(v[1], v[3])}, true
+	return geom.Rect{X0: v[0], Y0: v[1], X1: v[0], Y1: v[1]}.Around(geom.Rect{X0: v[2], Y0: v[3], X1: v[2], Y1: v[3]}), true
 }
 
 // frame is where a page lies in its default user space and how it is shown.
 type frame struct {
-	media, visible box
-	quarters       int     // clockwise quarter turns for showing
-	unit           float64 // points in one unit of user space
-	repaired       string  // what was wrong with the boxes and what is shown instead
+	media, visible geom.Rect // in points
+	quarters       int       // clockwise quarter turns for showing
+	unit           float64   // points in one unit of user space
+	repaired       string    // what was wrong with the boxes and what is shown instead
 }
 
 // letter is what readers take where there is no MediaBox, or one without extent.
-var letter = box{0, 0, 612, 792}
+var letter = geom.Rect{X1: 612, Y1: 792}
 
 func (n node) frame(f *cos.File) (frame, error) {
 	if n.dict == nil {
@@ -64,50 +61,46 @@ func (n node) frame(f *cos.File) (frame, error) {
 	}
 	fr := frame{media: letter, unit: 1}
 	switch b, ok := readBox(f, n.media); {
-	case ok && b.empty():
-		fr.repaired = "its MediaBox has no extent; a letter page is taken, as viewers do"
+	case ok && isEmpty(b):
+		fr.repaired = "its page size (MediaBox) is empty; Letter is assumed, as in PDF viewers"
 	case ok:
 		fr.media = b
 	default:
-		fr.repaired = "it has no MediaBox; a letter page is taken, as viewers do"
+		fr.repaired = "it has no page size (MediaBox); Letter is assumed, as in PDF viewers"
 	}
 	fr.visible = fr.media
-	if b, ok := readBox(f, n.crop); ok && !b.empty() {
-		fr.visible = b.cut(fr.media)
+	if b, ok := readBox(f, n.crop); ok && !isEmpty(b) {
+		fr.visible = b.Common(fr.media)
 	}
-	if fr.visible.empty() {
+	if isEmpty(fr.visible) {
 		fr.visible = fr.media
-		fr.repaired = "its CropBox lies outside its MediaBox; the MediaBox is shown"
+		fr.repaired = "its CropBox lies outside its MediaBox; the whole MediaBox is shown"
 	}
-	if turn, ok := cos.Float(f.Resolve(n.rotateObj)); ok && math.Abs(turn) < 1e9 {
-		fr.quarters = (int(math.Round(turn/90))%4 + 4) % 4
-	}
-	if u, ok := cos.Float(f.Resolve(n.dict.Get("UserUnit"))); ok && u > 0 && u < 1e6 {
+	fr.quarters = quarterTurns(f.Number(n.rotateObj, 0))
+	if u := f.Number(n.dict.Get("UserUnit"), 1); u > 0 && u < 1e6 {
 		fr.unit = u
 	}
 	return fr, nil
 }
 
+// quarterTurns is the nearest number of quarter turns, from 0 to 3, to an angle in degrees.
+func quarterTurns(degrees float64) int {
+	if math.Abs(degrees) > 1e9 {
+		return 0
+	}
+	return (int(math.Round(degrees/90))%4 + 4) % 4
+}
+
 // upright maps default user space to the upright visible box, in points.
 func (fr frame) upright() geom.Matrix {
-	v, u := fr.visible, fr.unit
-	var m geom.Matrix
-	switch fr.quarters {
-	case 0:
-		m = geom.Matrix{1, 0, 0, 1, -v.x0, -v.y0}
-	case 1:
-		m = geom.Matrix{0, -1, 1, 0, -v.y0, v.x1}
-	case 2:
-		m = geom.Matrix{-1, 0, 0, -1, v.x1, v.y1}
-	case 3:
-		m = geom.Matrix{0, 1, -1, 0, v.y1, -v.x0}
-	}
-	return m.Then(geom.Enlarge(u))
+	m := geom.Rotate(-fr.quarters)
+	b := m.Bounds(fr.visible)
+	return m.Then(geom.Translate(-b.X0, -b.Y0)).Then(geom.Enlarge(fr.unit))
 }
 
 // shown is a box in the frame of the upright visible box, in mm.
-func (fr frame) shown(b box) geom.Rect {
-	return fr.upright().Then(geom.Enlarge(mmPerPoint)).Bounds(geom.Rect{X0: b.x0, Y0: b.y0, X1: b.x1, Y1: b.y1})
+func (fr frame) shown(b geom.Rect) geom.Rect {
+	return fr.upright().Then(geom.Enlarge(mmPerPoint)).Bounds(b)
 }
 
 // describe says what a user of the package has to know about a page.
@@ -121,7 +114,7 @@ func (n node) describe(f *cos.File, number int) Page {
 	}
 	other := func(key cos.Name) geom.Rect {
 		b, ok := readBox(f, n.dict.Get(key))
-		if b = b.cut(fr.media); !ok || b.empty() {
+		if b = b.Common(fr.media); !ok || isEmpty(b) {
 			b = fr.visible
 		}
 		return fr.shown(b)

@@ -28,9 +28,9 @@ func TestVisibleBox(t *testing.T) {
 		{name: "crop without extent", page: "/MediaBox [0 0 300 500] /CropBox [0 0 0 0]", w: 300, h: 500},
 		{name: "crop that is no box", page: "/MediaBox [0 0 300 500] /CropBox [9 9 (x) 99]", w: 300, h: 500},
 		{name: "crop of a hair's breadth", page: "/MediaBox [0 0 300 500] /CropBox [9 9 9.005 99]", w: 300, h: 500},
-		{name: "no media at all", page: "", w: 612, h: 792, warning: "page 1: it has no MediaBox; a letter page is taken, as viewers do"},
-		{name: "media of three numbers", page: "/MediaBox [0 0 300]", w: 612, h: 792, warning: "page 1: it has no MediaBox; a letter page is taken, as viewers do"},
-		{name: "media beyond belief", page: "/MediaBox [0 0 300 20000000]", w: 612, h: 792, warning: "page 1: it has no MediaBox; a letter page is taken, as viewers do"},
+		{name: "no media at all", page: "", w: 612, h: 792, warning: "page 1: it has no page size (MediaBox); Letter is assumed, as in PDF viewers"},
+		{name: "media of three numbers", page: "/MediaBox [0 0 300]", w: 612, h: 792, warning: "page 1: it has no page size (MediaBox); Letter is assumed, as in PDF viewers"},
+		{name: "media beyond belief", page: "/MediaBox [0 0 300 20000000]", w: 612, h: 792, warning: "page 1: it has no page size (MediaBox); Letter is assumed, as in PDF viewers"},
 		{name: "crop of three numbers", page: "/MediaBox [0 0 300 500] /CropBox [9 9 99]", w: 300, h: 500},
 		{name: "media and turn that are null, one by reference", tree: "/MediaBox [0 0 300 500] /Rotate 90", page: "/MediaBox null /Rotate 99 0 R", w: 500, h: 300},
 		// Objects 1 to 3: a number, a turn and a box.
@@ -47,8 +47,8 @@ func TestVisibleBox(t *testing.T) {
 		{name: "user unit beyond belief", page: "/MediaBox [0 0 300 500] /UserUnit 2000000", w: 300, h: 500},
 		{name: "user unit, which isn't inherited", tree: "/UserUnit 72", page: "/MediaBox [0 0 300 500]", w: 300, h: 500},
 		{name: "a long page", page: "/MediaBox [0 0 300 14400]", w: 300, h: 14400},
-		{name: "media without extent", page: "/MediaBox [0 0 0 500]", w: 612, h: 792, warning: "page 1: its MediaBox has no extent; a letter page is taken, as viewers do"},
-		{name: "crop outside media", page: "/MediaBox [0 0 300 500] /CropBox [400 0 500 100]", w: 300, h: 500, warning: "page 1: its CropBox lies outside its MediaBox; the MediaBox is shown"},
+		{name: "media without extent", page: "/MediaBox [0 0 0 500]", w: 612, h: 792, warning: "page 1: its page size (MediaBox) is empty; Letter is assumed, as in PDF viewers"},
+		{name: "crop outside media", page: "/MediaBox [0 0 300 500] /CropBox [400 0 500 100]", w: 300, h: 500, warning: "page 1: its CropBox lies outside its MediaBox; the whole MediaBox is shown"},
 	} {
 		s := &source{tree: c.tree, objects: []string{"3", "90", "[0 0 300 500]"}}
 		s.page("%s", c.page)

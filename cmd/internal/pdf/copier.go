@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"context"
+	"slices"
 
 	"foldwright/cmd/internal/pdf/cos"
 )
@@ -87,8 +88,8 @@ func (c *copier) object(num, to int) error {
 	return nil
 }
 
-// shared writes an object once, however often it is made.
-func (c *copier) shared(o cos.Object) int {
+// writeOnce writes an object once, however often it is made.
+func (c *copier) writeOnce(o cos.Object) int {
 	key := string(cos.Append(nil, o, c.number))
 	_ = c.src.Spend(int64(len(key))) // over it, page is an error
 	n, ok := c.made[key]
@@ -110,7 +111,7 @@ func (c *copier) streamDict(s *cos.Stream) *cos.Dict {
 	if d.Get("Subtype") != cos.Name("Form") && d.Get("PatternType") != cos.Int(1) {
 		return d
 	}
-	if resources, ok := c.src.Resolve(d.Get("Resources")).(*cos.Dict); ok {
+	if resources := c.src.Dict(d.Get("Resources")); resources != nil {
 		d.Set("Resources", c.prune(resources, c.namesOf(s)))
 	}
 	return d
@@ -128,15 +129,12 @@ func (c *copier) unlockFilters(d *cos.Dict) {
 		}
 		return
 	}
-	parms, _ := c.src.Resolve(d.Get("DecodeParms")).(cos.Array)
-	for i, f := range filters {
-		if c.src.Resolve(f) != cos.Name("Crypt") {
-			continue
-		}
-		d.Set("Filter", append(append(cos.Array{}, filters[:i]...), filters[i+1:]...))
-		if i < len(parms) {
-			d.Set("DecodeParms", append(append(cos.Array{}, parms[:i]...), parms[i+1:]...))
-		}
+	i := slices.IndexFunc(filters, func(o cos.Object) bool { return c.src.Resolve(o) == cos.Name("Crypt") })
+	if i < 0 {
 		return
+	}
+	d.Set("Filter", slices.Delete(slices.Clone(filters), i, i+1))
+	if parms, _ := c.src.Resolve(d.Get("DecodeParms")).(cos.Array); i < len(parms) {
+		d.Set("DecodeParms", slices.Delete(slices.Clone(parms), i, i+1))
 	}
 }

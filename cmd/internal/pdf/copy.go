@@ -13,14 +13,14 @@ import (
 // removed, every page is where it was with its content as it stands, and what is printed
 // of a form field, or drawn here because the file has no picture of it, is a picture in the copy.
 func (d *Document) Copy(ctx context.Context, w io.Writer) (err error) {
-	defer named(&err, d.path)
+	defer nameFile(&err, d.path)
 	c := newCopier(ctx, d, cos.NewWriter(w))
 	catalog, pages := c.w.Reserve(), c.w.Reserve()
 	kids := make(cos.Array, 0, len(d.tree))
 	for _, n := range d.tree {
 		page, err := c.wholePage(n, pages)
 		if err != nil {
-			return translate(err)
+			return err
 		}
 		kids = append(kids, here(page))
 	}
@@ -36,7 +36,7 @@ func (d *Document) Copy(ctx context.Context, w io.Writer) (err error) {
 // DrawsAnnotations tells whether some of what is printed beside the pages' contents
 // is drawn here, or left out here, so that other readers draw the source otherwise and [Document.Copy] alike.
 func (d *Document) DrawsAnnotations(ctx context.Context) (drawn bool, err error) {
-	defer named(&err, d.path)
+	defer nameFile(&err, d.path)
 	c := newCopier(ctx, d, cos.NewWriter(io.Discard))
 	for _, n := range d.tree {
 		if err := ctx.Err(); err != nil {
@@ -59,7 +59,7 @@ func (c *copier) wholePage(n node, parent int) (int, error) {
 		fr, n.dict = frame{media: letter, visible: letter}, &cos.Dict{}
 	}
 	page := cos.NewDict(cos.Name("Type"), cos.Name("Page"), cos.Name("Parent"), here(parent),
-		cos.Name("MediaBox"), fr.media.array(), cos.Name("CropBox"), fr.visible.array(), cos.Name("Rotate"), cos.Int(90*fr.quarters))
+		cos.Name("MediaBox"), corners(fr.media), cos.Name("CropBox"), corners(fr.visible), cos.Name("Rotate"), cos.Int(90*fr.quarters))
 	for _, key := range []cos.Name{"Contents", "Group"} {
 		if v := n.dict.Get(key); v != nil {
 			page.Set(key, v)
@@ -83,7 +83,7 @@ var screenOnly = []cos.Name{"P", "Parent", "Popup", "A", "AA", "Dest", "IRT", "S
 // wholeAnnotations are a page's annotations: those that every reader draws alike as they are, of
 // the others a picture of what is printed.
 func (c *copier) wholeAnnotations(n node, fr frame) (shown cos.Array) {
-	resources, _ := c.src.Resolve(n.resources).(*cos.Dict)
+	resources := c.src.Dict(n.resources)
 	list, _ := c.src.Resolve(n.dict.Get("Annots")).(cos.Array)
 	var fields cos.Array
 	for _, o := range list {
@@ -97,9 +97,9 @@ func (c *copier) wholeAnnotations(n node, fr frame) (shown cos.Array) {
 		switch {
 		case !ok:
 		case a.subtype == "Widget":
-			fields = append(fields, c.pictured(m, fr))
+			fields = append(fields, c.pictureOf(m, fr))
 		default:
-			shown = append(shown, c.pictured(m, fr))
+			shown = append(shown, c.pictureOf(m, fr))
 		}
 	}
 	return append(shown, fields...)
@@ -120,21 +120,18 @@ func (c *copier) asOthersDo(o cos.Object) bool {
 		return false
 	}
 	_, bounded := readBox(c.src, s.Dict.Get("BBox"))
-	ap, _ := c.src.Resolve(d.Get("AP")).(*cos.Dict)
-	_, one := c.src.Resolve(ap.Get("N")).(*cos.Stream)
+	_, one := c.src.Resolve(c.src.Dict(d.Get("AP")).Get("N")).(*cos.Stream)
 	_, state := c.src.Resolve(d.Get("AS")).(cos.Name)
 	return bounded && (one || state)
 }
 
-// pictured is an annotation that shows a mark, which is in the page's own space.
-func (c *copier) pictured(m mark, fr frame) cos.Object {
-	form := cos.NewDict(cos.Name("Type"), cos.Name("XObject"), cos.Name("Subtype"), cos.Name("Form"), cos.Name("BBox"), fr.media.array(),
-		cos.Name("Resources"), cos.NewDict(cos.Name("XObject"), cos.NewDict(cos.Name("M"), here(m.object))))
-	num := c.w.Reserve()
-	content := fmt.Append(appendMatrix(nil, m.matrix), " cm /M Do")
-	if err := c.w.PutStream(num, form, nil, cos.NewStream(form, content), c.number); err != nil {
+// pictureOf is an annotation that shows a mark, which is in the page's own space.
+func (c *copier) pictureOf(m mark, fr frame) cos.Object {
+	resources := cos.NewDict(cos.Name("XObject"), cos.NewDict(cos.Name("M"), here(m.object)))
+	num, err := c.form(fr.media, resources, fmt.Append(appendMatrix(nil, m.matrix), " cm /M Do"))
+	if err != nil {
 		return nil // and the writer holds the error
 	}
 	return cos.NewDict(cos.Name("Type"), cos.Name("Annot"), cos.Name("Subtype"), cos.Name("Stamp"), cos.Name("F"), cos.Int(flagPrint),
-		cos.Name("Rect"), fr.media.array(), cos.Name("AP"), cos.NewDict(cos.Name("N"), here(num)))
+		cos.Name("Rect"), corners(fr.media), cos.Name("AP"), cos.NewDict(cos.Name("N"), here(num)))
 }

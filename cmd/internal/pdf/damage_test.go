@@ -95,7 +95,7 @@ func TestDamagedContentIsWarnedOf(t *testing.T) {
 	out := together(t, d)
 	look(t, "packed badly", out, 1, []spot{{100, 100, "black"}, {4, 4, "black"}})
 	look(t, "packed as a picture", out, 2, []spot{{100, 100, "black"}})
-	want := []string{"page 1: a part of its content is packed in a damaged or unknown way", "page 2: a part of its content is packed as a picture"}
+	want := []string{"page 1: part of its content is compressed in a damaged or unknown way", "page 2: part of its content is compressed as a picture"}
 	if got := d.Warnings(); !slices.Equal(got, want) {
 		t.Errorf("warnings %q, want %q", got, want)
 	}
@@ -122,7 +122,7 @@ func TestTreeThatContainsItself(t *testing.T) {
 	s := book()
 	s.pages = append(s.pages, fmt.Sprintf("%d 0 R", s.add("<< /Type /Pages /Kids [TREE] >>")))
 	d := mustOpen(t, s.bytes())
-	want := "the page tree contains itself; the repeated branch was left out"
+	want := "the file's list of pages contains itself; the repeated part was left out"
 	if len(d.Pages()) != 3 || !slices.Contains(d.Warnings(), want) {
 		t.Errorf("%d pages, warned %q", len(d.Pages()), d.Warnings())
 	}

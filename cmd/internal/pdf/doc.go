@@ -3,7 +3,7 @@
 // A source is opened with Open; its pages are described by Document.Pages and
 // put on sides of paper by Document.Write. Marks of our own, such as side
 // names along a fold, are collected in a Drawing; a file of nothing but drawings is
-// written by WriteDrawings. Lengths are millimetres everywhere; points exist
+// written by Write. Lengths are millimetres everywhere; points exist
 // only inside this package.
 //
 // A source page becomes a form XObject: what it shows is copied as it stands
@@ -13,7 +13,7 @@
 //
 // To follow a page through the code: pagetree.go finds it, box.go says where
 // it lies, form.go makes the form, resources.go picks what its content names,
-// annotations.go, shapes.go, fields.go and layers.go see to what is printed beside the
+// annotations.go, shapes.go, fields.go, widgets.go and layers.go see to what is printed beside the
 // content, copier.go brings the objects along, assemble.go puts the file together.
 //
 // It doesn't decide where a page goes (package reorder) and doesn't draw pages

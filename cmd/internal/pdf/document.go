@@ -10,6 +10,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"slices"
 	"sync"
 	"time"
 
@@ -54,9 +55,9 @@ func (p Page) Visible() geom.Rect { return p.Size.Rect() }
 // goroutines at once.
 type Document struct {
 	path   string
-	bytes  int64
-	stamp  stamp
-	closer io.Closer
+	source *os.File
+	info   fs.FileInfo // of the source, when it was opened
+	recent bool        // and it had been changed less than clockStep before
 	digest func() (string, error)
 	file   *cos.File
 	tree   []node
@@ -68,7 +69,7 @@ type Document struct {
 // are of type *Error; for a cancelled context they match the context's error. The context
 // is that of all reading, up to Close: see Document.Err.
 func Open(ctx context.Context, path string, o Options) (d *Document, err error) {
-	defer named(&err, path)
+	defer nameFile(&err, path)
 	f, err := openFile(path)
 	if err != nil {
 		return nil, err
@@ -85,10 +86,9 @@ func Open(ctx context.Context, path string, o Options) (d *Document, err error) 
 	case info.Size() == 0:
 		return nil, ErrEmpty
 	}
-	d = &Document{path: path, bytes: info.Size(), closer: f}
+	d = &Document{path: path, source: f, info: info, recent: time.Since(info.ModTime()) < clockStep}
 	d.digest = sync.OnceValues(func() (string, error) { return digest(f, info.Size()) })
-	d.stamp = stamp{file: f, info: info, recent: time.Since(info.ModTime()) < clockStep}
-	if d.stamp.recent {
+	if d.recent {
 		if _, err := d.digest(); err != nil {
 			return nil, err
 		}
@@ -97,7 +97,7 @@ func Open(ctx context.Context, path string, o Options) (d *Document, err error) 
 		go d.digest()
 	}
 	err = d.load(ctx, f, info.Size(), o.Password, pageTree)
-	if err != nil && o.Rescue != nil && rescuable(err) {
+	if err != nil && o.Rescue != nil && mayRescue(err) {
 		err = d.rescue(ctx, o, err)
 	}
 	if errors.Is(err, ErrNoPages) && d.load(ctx, f, info.Size(), o.Password, strayPages) == nil {
@@ -142,24 +142,14 @@ func noFile(err error) error {
 
 func digest(r io.ReaderAt, size int64) (string, error) {
 	h := sha256.New()
-	err := cos.View(r, 0, size, func(piece []byte) error {
-		_, err := h.Write(piece)
-		return err
-	})
-	if err != nil {
-		return "", err
-	}
-	return hex.EncodeToString(h.Sum(nil)), nil
+	err := cos.Copy(h, r, 0, size)
+	return hex.EncodeToString(h.Sum(nil)), err
 }
 
-// rescuable tells whether another reader may do better.
-func rescuable(err error) bool {
-	for _, e := range []error{ErrNotPDF, ErrTruncated, ErrDamaged, ErrNoPages, ErrEncryption} {
-		if errors.Is(err, e) {
-			return true
-		}
-	}
-	return false
+// mayRescue tells whether another reader may do better.
+func mayRescue(err error) bool {
+	of := func(kind error) bool { return errors.Is(err, kind) }
+	return slices.ContainsFunc([]error{ErrNotPDF, ErrTruncated, ErrDamaged, ErrNoPages, ErrEncryption}, of)
 }
 
 func (d *Document) rescue(ctx context.Context, o Options, cause error) error {
@@ -173,7 +163,7 @@ func (d *Document) rescue(ctx context.Context, o Options, cause error) error {
 	if err := d.load(ctx, bytes.NewReader(copied), int64(len(copied)), "", pageTree); err != nil {
 		return cause
 	}
-	d.file.Warn(fmt.Sprintf("the file %v; a copy repaired by another reader was taken", cause))
+	d.file.Warn(fmt.Sprintf("the file %v; a copy repaired by a second PDF reader was used", cause))
 	return nil
 }
 
@@ -181,15 +171,16 @@ func (d *Document) rescue(ctx context.Context, o Options, cause error) error {
 func (d *Document) load(ctx context.Context, r io.ReaderAt, size int64, password string, find func(*cos.File) ([]node, error)) error {
 	f, err := cos.Open(ctx, r, size)
 	if err != nil {
-		return translate(err)
+		return err
 	}
-	if err := f.Unlock(password); err != nil {
-		if errors.Is(err, cos.ErrPassword) && password != "" {
-			return ErrWrongPassword
-		}
-		return translate(err)
-	}
-	if !f.MayPrint() {
+	switch err := f.Unlock(password); {
+	case errors.Is(err, cos.ErrPassword) && password != "":
+		return ErrWrongPassword
+	case errors.Is(err, cos.ErrPassword):
+		return ErrPassword
+	case err != nil:
+		return err
+	case !f.MayPrint():
 		return ErrNoPrinting
 	}
 	d.file = f
@@ -219,8 +210,8 @@ func (d *Document) load(ctx context.Context, r io.ReaderAt, size int64, password
 // Err tells whether the file was given up on: ErrTooMuch, or the error of the context that it was opened
 // with. What was read since is not to be believed then.
 func (d *Document) Err() (err error) {
-	defer named(&err, d.path)
-	return translate(d.file.Err())
+	defer nameFile(&err, d.path)
+	return d.file.Err()
 }
 
 // Pages are the source's pages in reading order. The slice belongs to the document.
@@ -230,7 +221,7 @@ func (d *Document) Pages() []Page { return d.pages }
 func (d *Document) Path() string { return d.path }
 
 // Bytes is the length of the source file.
-func (d *Document) Bytes() int64 { return d.bytes }
+func (d *Document) Bytes() int64 { return d.info.Size() }
 
 // SHA256 is the digest of the source file, in lower case hexadecimal digits;
 // it is worked out when first asked for, and empty if the file can't be read any more.
@@ -242,8 +233,39 @@ func (d *Document) SHA256() string {
 	return sum
 }
 
+// clockStep is longer than the step of any file system's clock (FAT: 2 s).
+const clockStep = 3 * time.Second
+
+// Unchanged tells, after everything has been read, whether it came from one
+// and the same file. Size and time of change tell it, unless the file had been changed just before it was
+// opened: a second change within one step of the file system's clock does not show,
+// and the bytes have to be compared. It is nil, or an [*Error] that matches [ErrChanged]. A file that
+// another one has been renamed over is still read as it was.
+func (d *Document) Unchanged() (err error) {
+	defer nameFile(&err, d.path)
+	now, err := d.source.Stat()
+	if err != nil {
+		return err
+	}
+	if now.Size() != d.info.Size() || !now.ModTime().Equal(d.info.ModTime()) {
+		return ErrChanged
+	}
+	if !d.recent {
+		return nil
+	}
+	before, err := d.digest()
+	if err != nil {
+		return err
+	}
+	after, err := digest(d.source, now.Size())
+	if err == nil && after != before {
+		err = ErrChanged
+	}
+	return err
+}
+
 // Warnings are sentences about what had to be repaired or left out so far; writing can add some.
 func (d *Document) Warnings() []string { return d.file.Warnings() }
 
 // Close releases the file.
-func (d *Document) Close() error { return d.closer.Close() }
+func (d *Document) Close() error { return d.source.Close() }

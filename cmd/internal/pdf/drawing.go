@@ -18,12 +18,48 @@ type Pen struct {
 // The zero value is empty and ready to use. A copy shares its marks up to that
 // moment; draw on one of the two only.
 type Drawing struct {
-	ops   []byte
+	operators
 	fonts [lastFont]bool
 }
 
+// operators are those of a content stream.
+type operators []byte
+
+// op writes an operator behind numbers of at most four decimals.
+func (o *operators) op(name string, v ...float64) {
+	for _, n := range v {
+		*o = append(appendNumber(*o, n, 4), ' ')
+	}
+	*o = append(append(*o, name...), '\n')
+}
+
+// dash sets the lengths of dashes and gaps; none: a whole line.
+func (o *operators) dash(lengths []float64) {
+	*o = append(*o, '[')
+	o.op("] 0 d", lengths...)
+}
+
+// path goes from point to point.
+func (o *operators) path(points ...geom.Point) {
+	name := "m"
+	for _, p := range points {
+		o.op(name, p.X, p.Y)
+		name = "l"
+	}
+}
+
+// ellipse goes round a centre in four curves.
+func (o *operators) ellipse(c geom.Point, rx, ry float64) {
+	const k = 0.5522847498 // the usual distance of the control points for a quarter circle
+	o.op("m", c.X+rx, c.Y)
+	o.op("c", c.X+rx, c.Y+k*ry, c.X+k*rx, c.Y+ry, c.X, c.Y+ry)
+	o.op("c", c.X-k*rx, c.Y+ry, c.X-rx, c.Y+k*ry, c.X-rx, c.Y)
+	o.op("c", c.X-rx, c.Y-k*ry, c.X-k*rx, c.Y-ry, c.X, c.Y-ry)
+	o.op("c", c.X+k*rx, c.Y-ry, c.X+rx, c.Y-k*ry, c.X+rx, c.Y)
+}
+
 // Empty tells whether nothing has been drawn.
-func (d *Drawing) Empty() bool { return len(d.ops) == 0 }
+func (d *Drawing) Empty() bool { return len(d.operators) == 0 }
 
 // appendTo adds the drawing to a side's content.
 func (d *Drawing) appendTo(content []byte) []byte {
@@ -31,7 +67,7 @@ func (d *Drawing) appendTo(content []byte) []byte {
 		return content
 	}
 	content = append(content, "q 2.8346457 0 0 2.8346457 0 0 cm\n"...)
-	return append(append(content, d.ops...), "Q\n"...)
+	return append(append(content, d.operators...), "Q\n"...)
 }
 
 // Line draws a straight line.
@@ -48,36 +84,36 @@ func (d *Drawing) FillPolygon(points []geom.Point, grey float64) {
 	if len(points) < 3 {
 		return
 	}
-	d.put(grey).op("g")
-	d.path(points)
+	d.op("g", grey)
+	d.path(points...)
 	d.op("f")
 }
 
 // Rect draws the outline of a rectangle.
 func (d *Drawing) Rect(r geom.Rect, p Pen) {
 	if d.pen(p) {
-		d.put(r.X0, r.Y0, r.X1-r.X0, r.Y1-r.Y0).op("re S")
+		d.op("re S", r.X0, r.Y0, r.X1-r.X0, r.Y1-r.Y0)
 	}
 }
 
 // FillRect fills a rectangle; 0 is black, 1 is white.
 func (d *Drawing) FillRect(r geom.Rect, grey float64) {
-	d.put(grey).op("g")
-	d.put(r.X0, r.Y0, r.X1-r.X0, r.Y1-r.Y0).op("re f")
+	d.op("g", grey)
+	d.op("re f", r.X0, r.Y0, r.X1-r.X0, r.Y1-r.Y0)
 }
 
 // Circle draws a circle of the given radius in mm.
 func (d *Drawing) Circle(centre geom.Point, radius float64, p Pen) {
 	if d.pen(p) {
-		d.round(centre, radius)
+		d.ellipse(centre, radius, radius)
 		d.op("s")
 	}
 }
 
 // FillCircle fills a circle of the given radius in mm; 0 is black, 1 is white.
 func (d *Drawing) FillCircle(centre geom.Point, radius, grey float64) {
-	d.put(grey).op("g")
-	d.round(centre, radius)
+	d.op("g", grey)
+	d.ellipse(centre, radius, radius)
 	d.op("f")
 }
 
@@ -96,16 +132,16 @@ func (d *Drawing) Text(at geom.Point, t Text) {
 	}
 	sin, cos := math.Sincos(t.Angle * math.Pi / 180)
 	d.op("BT")
-	d.put(t.Grey).op("g")
-	d.ops = append(append(append(d.ops, '/'), t.Font.key()...), ' ')
-	d.put(t.Size).op("Tf")
-	d.put(cos, sin, -sin, cos, at.X-back*cos, at.Y-back*sin).op("Tm")
-	d.ops = append(d.ops, '(')
+	d.op("g", t.Grey)
+	d.operators = append(append(append(d.operators, '/'), standard[t.Font].key...), ' ')
+	d.op("Tf", t.Size)
+	d.op("Tm", cos, sin, -sin, cos, at.X-back*cos, at.Y-back*sin)
+	d.operators = append(d.operators, '(')
 	for _, c := range winAnsi(t.Text) {
 		if c == '(' || c == ')' || c == '\\' {
-			d.ops = append(d.ops, '\\')
+			d.operators = append(d.operators, '\\')
 		}
-		d.ops = append(d.ops, c)
+		d.operators = append(d.operators, c)
 	}
 	d.op(") Tj")
 	d.op("ET")
@@ -115,7 +151,7 @@ func (d *Drawing) stroke(p Pen, paint string, points []geom.Point) {
 	if len(points) < 2 || !d.pen(p) {
 		return
 	}
-	d.path(points)
+	d.path(points...)
 	d.op(paint)
 }
 
@@ -124,51 +160,18 @@ func (d *Drawing) pen(p Pen) bool {
 	if p.Width <= 0 {
 		return false
 	}
-	d.put(p.Width).op("w")
-	d.put(p.Grey).op("G")
-	d.ops = append(d.ops, '[')
-	d.put(p.Dash...)
-	d.op("] 0 d")
+	d.op("w", p.Width)
+	d.op("G", p.Grey)
+	d.dash(p.Dash)
 	return true
 }
-
-func (d *Drawing) path(points []geom.Point) {
-	for i, p := range points {
-		d.put(p.X, p.Y)
-		if i == 0 {
-			d.op("m")
-		} else {
-			d.op("l")
-		}
-	}
-}
-
-// round is a circle's outline of four curves.
-func (d *Drawing) round(c geom.Point, r float64) {
-	const k = 0.5522847498 // the usual distance of the control points for a quarter circle
-	d.put(c.X+r, c.Y).op("m")
-	d.put(c.X+r, c.Y+k*r, c.X+k*r, c.Y+r, c.X, c.Y+r).op("c")
-	d.put(c.X-k*r, c.Y+r, c.X-r, c.Y+k*r, c.X-r, c.Y).op("c")
-	d.put(c.X-r, c.Y-k*r, c.X-k*r, c.Y-r, c.X, c.Y-r).op("c")
-	d.put(c.X+k*r, c.Y-r, c.X+r, c.Y-k*r, c.X+r, c.Y).op("c")
-}
-
-// put writes numbers, each followed by a blank.
-func (d *Drawing) put(v ...float64) *Drawing {
-	for _, n := range v {
-		d.ops = append(appendNumber(d.ops, n, 4), ' ')
-	}
-	return d
-}
-
-func (d *Drawing) op(name string) { d.ops = append(append(d.ops, name...), '\n') }
 
 // appendNumber writes a number with at most so many decimals.
 func appendNumber(b []byte, v float64, decimals int) []byte {
 	unit := math.Pow10(decimals)
 	r := math.Round(v*unit) / unit
 	if r == 0 {
-		r = 0 // no minus nought
+		r = 0 // not minus zero
 	}
 	return strconv.AppendFloat(b, r, 'f', -1, 64)
 }

@@ -52,7 +52,7 @@ func TestDrawing(t *testing.T) {
 		var side Side
 		c.draw(&side.Drawing)
 		var b bytes.Buffer
-		if err := WriteDrawings(t.Context(), &b, PrintFile{Paper: geom.Size{W: 200 * mm, H: 200 * mm}, Sides: []Side{side}}); err != nil {
+		if err := Write(t.Context(), &b, PrintFile{Paper: geom.Size{W: 200 * mm, H: 200 * mm}, Sides: []Side{side}}); err != nil {
 			t.Fatal(err)
 		}
 		valid(t, c.name, b.Bytes())
@@ -88,13 +88,8 @@ func TestCharactersThatTheFontsLack(t *testing.T) {
 
 func TestNames(t *testing.T) {
 	for f := Helvetica; f < lastFont; f++ {
-		if f.String() == "no font" || f.key() == "" {
+		if f.String() == "" || standard[f].key == "" {
 			t.Errorf("font %d has no name", f)
-		}
-	}
-	for _, s := range []string{Font(0).String(), Anchor(0).String(), Duplex(0).String()} {
-		if s[:3] != "no " {
-			t.Errorf("a zero value is called %q", s)
 		}
 	}
 }

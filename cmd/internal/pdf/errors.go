@@ -26,25 +26,25 @@ var (
 var (
 	ErrNotFound      = fs.ErrNotExist
 	ErrFolder        = refusal.Source.New("is a folder, not a file").Advise("name a PDF file within it")
-	ErrNotPDF        = errors.New("is not a PDF file")
+	ErrNotPDF        = cos.ErrNotPDF
 	ErrEmpty         = errors.New("is empty")
-	ErrTruncated     = refusal.Source.New("is cut short: its end is missing").Advise("download or copy the file again")
-	ErrDamaged       = errors.New("is damaged and can't be read")
+	ErrTruncated     = cos.ErrTruncated
+	ErrDamaged       = cos.ErrDamaged
 	ErrNoPages       = errors.New("has no pages")
-	ErrZeroSize      = refusal.Source.New("has a box of zero size").Advise("%s", leaveOut)
+	ErrZeroSize      = refusal.Source.New("has a page box with no size").Advise("%s", leaveOut)
 	ErrPassword      = refusal.Locked.New("needs a password").Advise("%s", givePassword)
 	ErrWrongPassword = refusal.Locked.New("doesn't open with this password").Advise("%s", givePassword)
-	ErrEncryption    = errors.New("is encrypted in a way that can't be read here")
-	ErrNoPrinting    = refusal.Locked.New("may not be printed: its owner has not permitted it").Advise("the owner's password, given with %s, lifts this", phrase.Set("password-file"))
-	ErrTooLarge      = errors.New("unpacks to more than can be believed")
-	ErrTooMuch       = errors.New("takes far more work to read than a file of its size should: it is damaged, or made to do harm")
-	ErrTooManyPages  = fmt.Errorf("has more than %d pages, which is more than can be planned as one book", maxPages)
+	ErrEncryption    = cos.ErrEncryption
+	ErrNoPrinting    = refusal.Locked.New("does not allow printing: its owner has forbidden it").Advise("give the owner's password with %s", phrase.Set("password-file"))
+	ErrTooLarge      = cos.ErrTooLarge
+	ErrTooMuch       = cos.ErrTooMuch
+	ErrTooManyPages  = fmt.Errorf("has more than %d pages, too many for one book", maxPages)
 	ErrNoSuchPage    = errors.New("is not in the file")
 	ErrSourcePage    = errors.New("a file of drawings can't hold a source page")
 	ErrUnplaceable   = errors.New("can't be placed: the matrix has no extent")
 	ErrPaper         = errors.New("the paper has no extent")
-	ErrChanged       = refusal.Source.New("was changed while it was being read").Advise("try again when nobody writes the file any more")
-	ErrInternal      = errors.New("can't be read: its data led the program astray")
+	ErrChanged       = cos.ErrShorter
+	ErrInternal      = errors.New("can't be read: its data made the program fail")
 )
 
 // Error says which file, and which page of it, can't be read or written.
@@ -75,30 +75,16 @@ func (e *Error) Hint() phrase.Sentence {
 	var kind *regular.KindError
 	switch {
 	case errors.As(e.Err, &kind):
-		return phrase.New("save what it gives as a file, and name that file")
+		return phrase.New("save its contents to a file first, and give that file")
 	case errors.Is(e.Err, ErrDamaged) && e.Page > 0:
 		return leaveOut
 	}
 	return phrase.Sentence{}
 }
 
-// translate turns what package cos says into the sentinels of this package.
-func translate(err error) error {
-	for from, to := range map[error]error{
-		cos.ErrNotPDF: ErrNotPDF, cos.ErrTruncated: ErrTruncated, cos.ErrDamaged: ErrDamaged,
-		cos.ErrPassword: ErrPassword, cos.ErrEncryption: ErrEncryption, cos.ErrTooLarge: ErrTooLarge,
-		cos.ErrTooMuch: ErrTooMuch, cos.ErrShorter: ErrChanged,
-	} {
-		if errors.Is(err, from) {
-			return to
-		}
-	}
-	return err
-}
-
-// named makes sure that an error leaves the package with the name of the
+// nameFile makes sure that an error leaves the package with the name of the
 // file, and that no input can end the program: a panic becomes ErrInternal.
-func named(err *error, path string) {
+func nameFile(err *error, path string) {
 	if r := recover(); r != nil {
 		*err = fmt.Errorf("%w (%v at %s)", ErrInternal, r, strings.ReplaceAll(strings.TrimSpace(string(debug.Stack())), "\n", "; "))
 	}

@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 
 	"foldwright/cmd/internal/pdf/cos"
@@ -15,18 +16,18 @@ type LayerFact struct {
 
 // Layers are the layers in the order in which the source lists them.
 func (d *Document) Layers() []LayerFact {
-	properties, _ := d.file.Resolve(d.catalog().Get("OCProperties")).(*cos.Dict)
-	list, _ := d.file.Resolve(properties.Get("OCGs")).(cos.Array)
+	list, _ := d.file.Resolve(d.file.Dict(d.catalog().Get("OCProperties")).Get("OCGs")).(cos.Array)
 	out := []LayerFact{}
 	for _, o := range list {
-		ref, _ := o.(cos.Ref)
-		if ocg, ok := d.file.Resolve(o).(*cos.Dict); ok {
-			name, _ := d.file.Resolve(ocg.Get("Name")).(cos.String)
-			if d.file.Spend(textCost*int64(len(name))) != nil {
-				break
-			}
-			out = append(out, LayerFact{readable(name), d.layerPrints(ref.Num, ocg)})
+		prints, ok := d.layerPrints(o)
+		if !ok {
+			continue
 		}
+		name, _ := d.file.Resolve(d.file.Dict(o).Get("Name")).(cos.String)
+		if d.file.Spend(textCost*int64(len(name))) != nil {
+			break
+		}
+		out = append(out, LayerFact{decodeText(string(name)), prints})
 	}
 	return out
 }
@@ -41,29 +42,26 @@ type AnnotationFact struct {
 // Annotations counts the annotations of all pages by their kinds.
 func (d *Document) Annotations() []AnnotationFact {
 	c := &copier{doc: d, src: d.file}
-	count := map[cos.Name]*AnnotationFact{}
+	count := map[string]AnnotationFact{}
 	for _, n := range d.tree {
 		list, _ := d.file.Resolve(n.dict.Get("Annots")).(cos.Array)
 		for _, o := range list {
-			a, ok := d.file.Resolve(o).(*cos.Dict)
-			if !ok {
+			a := d.file.Dict(o)
+			if a == nil {
 				continue
 			}
 			kind, _ := d.file.Resolve(a.Get("Subtype")).(cos.Name)
-			if count[kind] == nil {
-				count[kind] = &AnnotationFact{Kind: string(kind)}
-			}
+			f := count[string(kind)]
+			f.Kind = string(kind)
 			if c.annotationPrints(a) {
-				count[kind].Printed++
+				f.Printed++
 			} else {
-				count[kind].LeftOut++
+				f.LeftOut++
 			}
+			count[f.Kind] = f
 		}
 	}
-	out := []AnnotationFact{}
-	for _, f := range count {
-		out = append(out, *f)
-	}
+	out := slices.AppendSeq([]AnnotationFact{}, maps.Values(count))
 	slices.SortFunc(out, func(a, b AnnotationFact) int { return cmp.Compare(a.Kind, b.Kind) })
 	return out
 }

@@ -3,7 +3,6 @@ package pdf
 import (
 	"fmt"
 	"strings"
-	"unicode/utf16"
 
 	"foldwright/cmd/internal/pdf/cos"
 )
@@ -18,27 +17,33 @@ type Label struct {
 // RightToLeft tells whether the source says that it reads from right to left
 // (ISO 32000-1, table 150, Direction).
 func (d *Document) RightToLeft() bool {
-	preferences, _ := d.file.Resolve(d.catalog().Get("ViewerPreferences")).(*cos.Dict)
+	preferences := d.file.Dict(d.catalog().Get("ViewerPreferences"))
 	return d.file.Resolve(preferences.Get("Direction")) == cos.Name("R2L")
 }
 
-func (d *Document) catalog() *cos.Dict {
-	root, _ := d.file.Resolve(d.file.Trailer.Get("Root")).(*cos.Dict)
-	return root
+func (d *Document) catalog() *cos.Dict { return d.file.Dict(d.file.Trailer.Get("Root")) }
+
+// text is a text string of the source, empty if it is none.
+func (d *Document) text(o cos.Object) string {
+	s, _ := d.file.Resolve(o).(cos.String)
+	return decodeText(string(s))
 }
 
 // Own tells whether this program wrote the file, and with which title.
 func (d *Document) Own() (title string, own bool) {
-	info, _ := d.file.Resolve(d.file.Trailer.Get("Info")).(*cos.Dict)
-	t, _ := d.file.Resolve(info.Get("Title")).(cos.String)
-	p, _ := d.file.Resolve(info.Get("Producer")).(cos.String)
-	return readable(t), string(p) == producer
+	info := d.file.Dict(d.file.Trailer.Get("Info"))
+	return d.text(info.Get("Title")), d.file.Resolve(info.Get("Producer")) == cos.String(producer)
 }
 
 // Labels are the labels of the pages, nil if the source has none.
 func (d *Document) Labels() []Label {
 	ranges := map[int]*cos.Dict{}
-	d.labelRanges(d.catalog().Get("PageLabels"), ranges, map[cos.Ref]bool{}, 0)
+	d.eachPair(d.catalog().Get("PageLabels"), "Nums", func(key, value cos.Object) {
+		first, ok := key.(cos.Int)
+		if r := d.file.Dict(value); ok && r != nil {
+			ranges[int(first)] = r
+		}
+	})
 	if len(ranges) == 0 {
 		return nil
 	}
@@ -47,8 +52,7 @@ func (d *Document) Labels() []Label {
 	for i := range labels {
 		if r := ranges[i]; r != nil {
 			style, _ = d.file.Resolve(r.Get("S")).(cos.Name)
-			p, _ := d.file.Resolve(r.Get("P")).(cos.String)
-			prefix, number = readable(p), 1
+			prefix, number = d.text(r.Get("P")), 1
 			if start, ok := d.file.Resolve(r.Get("St")).(cos.Int); ok && start > 0 && start < 1<<30 {
 				number = int(start)
 			}
@@ -62,31 +66,28 @@ func (d *Document) Labels() []Label {
 	return labels
 }
 
-// labelRanges reads a number tree (ISO 32000-1, 7.9.7). What has been read adds nothing more, wherever
-// it stands.
-func (d *Document) labelRanges(at cos.Object, ranges map[int]*cos.Dict, seen map[cos.Ref]bool, level int) {
-	if ref, ok := at.(cos.Ref); ok {
-		if seen[ref] {
+// eachPair goes through a tree of names or numbers, whose pairs stand under Names or Nums (ISO 32000-1, 7.9.6
+// and 7.9.7). What has been read adds nothing more, wherever it stands.
+func (d *Document) eachPair(root cos.Object, pairs cos.Name, see func(key, value cos.Object)) {
+	seen := map[cos.Ref]bool{}
+	var read func(at cos.Object, level int)
+	read = func(at cos.Object, level int) {
+		ref, isRef := at.(cos.Ref)
+		tree := d.file.Dict(at)
+		if isRef && seen[ref] || tree == nil || level > maxLevel {
 			return
 		}
 		seen[ref] = true
-	}
-	tree, ok := d.file.Resolve(at).(*cos.Dict)
-	if !ok || level > maxLevel {
-		return
-	}
-	nums, _ := d.file.Resolve(tree.Get("Nums")).(cos.Array)
-	for i := 0; i+1 < len(nums); i += 2 {
-		first, ok := d.file.Resolve(nums[i]).(cos.Int)
-		r, isDict := d.file.Resolve(nums[i+1]).(*cos.Dict)
-		if ok && isDict {
-			ranges[int(first)] = r
+		list, _ := d.file.Resolve(tree.Get(pairs)).(cos.Array)
+		for ; len(list) > 1; list = list[2:] {
+			see(d.file.Resolve(list[0]), list[1])
+		}
+		kids, _ := d.file.Resolve(tree.Get("Kids")).(cos.Array)
+		for _, kid := range kids {
+			read(kid, level+1)
 		}
 	}
-	kids, _ := d.file.Resolve(tree.Get("Kids")).(cos.Array)
-	for _, kid := range kids {
-		d.labelRanges(kid, ranges, seen, level+1)
-	}
+	read(root, 0)
 }
 
 // numeral writes a page number in its style (ISO 32000-1, table 159).
@@ -123,23 +124,4 @@ func roman(n int) string {
 		}
 	}
 	return out.String()
-}
-
-// readable reads a text string (ISO 32000-1, 7.9.2.2), taking PDFDocEncoding for Latin-1.
-func readable(s cos.String) string {
-	if strings.HasPrefix(string(s), "\xFE\xFF") {
-		var units []uint16
-		for i := 2; i+1 < len(s); i += 2 {
-			units = append(units, uint16(s[i])<<8|uint16(s[i+1]))
-		}
-		return string(utf16.Decode(units))
-	}
-	if strings.HasPrefix(string(s), "\xEF\xBB\xBF") {
-		return string(s[3:])
-	}
-	runes := make([]rune, len(s))
-	for i := range len(s) {
-		runes[i] = rune(s[i])
-	}
-	return string(runes)
 }

@@ -3,6 +3,7 @@ package pdf
 import (
 	"cmp"
 	"context"
+	"maps"
 	"slices"
 	"strings"
 
@@ -26,7 +27,7 @@ type Contents struct {
 
 // held is what one resources dictionary holds, with all below it.
 type held struct {
-	fonts    []fontKey
+	fonts    map[fontKey]bool
 	pictures bool
 }
 
@@ -35,37 +36,24 @@ type fontKey struct {
 	embedded   bool
 }
 
-func (k fontKey) compare(with fontKey) int {
-	embedded := 0
-	if k.embedded != with.embedded {
-		embedded = 1
-		if with.embedded {
-			embedded = -1
-		}
-	}
-	return cmp.Or(cmp.Compare(k.name, with.name), cmp.Compare(k.kind, with.kind), embedded)
-}
-
 // Contents looks through the resources of all pages.
 func (d *Document) Contents(ctx context.Context) (c Contents, err error) {
-	defer named(&err, d.path)
+	defer nameFile(&err, d.path)
 	known := map[int]held{} // by object number of shared resources
 	pages := map[fontKey][]int{}
 	for i, n := range d.tree {
 		if err := ctx.Err(); err != nil {
 			return Contents{}, err
 		}
-		h := d.heldBy(n.resources, known, 0)
+		h := d.heldBy(n.resources, 0, known, 0)
 		if h.pictures {
 			c.Pictures = append(c.Pictures, i+1)
 		}
 		if err := d.file.Spend(int64(len(h.fonts)) * factCost); err != nil {
-			return Contents{}, translate(err)
+			return Contents{}, err
 		}
-		for _, f := range h.fonts {
-			if p := pages[f]; len(p) == 0 || p[len(p)-1] != i+1 {
-				pages[f] = append(p, i+1)
-			}
+		for f := range h.fonts {
+			pages[f] = append(pages[f], i+1)
 		}
 	}
 	for f, p := range pages {
@@ -80,64 +68,40 @@ func (d *Document) Contents(ctx context.Context) (c Contents, err error) {
 // factCost is what it costs to note that a page has a font.
 const factCost = 32
 
-// heldBy looks through resources and the forms and patterns among them.
-func (d *Document) heldBy(o cos.Object, known map[int]held, level int) held {
-	ref, shared := o.(cos.Ref)
-	if shared {
-		if h, ok := known[ref.Num]; ok {
+// heldBy looks through resources and the forms and patterns among them. Each is looked through once: what is
+// known goes by the number of the resources' object or, where they are none, of what they belong to.
+func (d *Document) heldBy(o cos.Object, owner int, known map[int]held, level int) (h held) {
+	if ref, shared := o.(cos.Ref); shared {
+		owner = ref.Num
+	}
+	if owner > 0 {
+		if h, ok := known[owner]; ok {
 			return h
 		}
-		known[ref.Num] = held{} // a loop ends here
+		known[owner] = held{} // a loop ends here
+		defer func() { known[owner] = h }()
 	}
-	var h held
 	f := d.file
-	resources, _ := f.Resolve(o).(*cos.Dict)
-	fonts, _ := f.Resolve(resources.Get("Font")).(*cos.Dict)
-	if fonts != nil {
-		for _, e := range fonts.Entries {
-			if font, ok := f.Resolve(e.Value).(*cos.Dict); ok {
-				h.fonts = append(h.fonts, d.fontKey(font))
-			}
+	resources := f.Dict(o)
+	h.fonts = map[fontKey]bool{}
+	for _, e := range f.Dict(resources.Get("Font")).All() {
+		if font := f.Dict(e.Value); font != nil {
+			h.fonts[d.fontKey(font)] = true
 		}
 	}
 	for _, category := range []cos.Name{"XObject", "Pattern"} {
-		objects, _ := f.Resolve(resources.Get(category)).(*cos.Dict)
-		if objects == nil {
-			continue
-		}
-		for _, e := range objects.Entries {
+		for _, e := range f.Dict(resources.Get(category)).All() {
 			s, ok := f.Resolve(e.Value).(*cos.Stream)
 			switch {
 			case !ok:
 			case f.Resolve(s.Dict.Get("Subtype")) == cos.Name("Image"):
 				h.pictures = true
 			case level < maxNesting && s.Dict.Get("Resources") != nil:
-				below := d.heldBelow(s, known, level+1)
-				h.fonts = append(h.fonts, below.fonts...)
+				below := d.heldBy(s.Dict.Get("Resources"), s.Ref.Num, known, level+1)
+				maps.Copy(h.fonts, below.fonts)
 				h.pictures = h.pictures || below.pictures
 			}
 		}
-	}
-	slices.SortFunc(h.fonts, fontKey.compare)
-	h.fonts = slices.Compact(h.fonts)
-	if shared {
-		known[ref.Num] = h
-	}
-	return h
-}
-
-// heldBelow is held by a form or a pattern, which is looked through once even if its resources
-// are no object of their own.
-func (d *Document) heldBelow(s *cos.Stream, known map[int]held, level int) held {
-	o := s.Dict.Get("Resources")
-	if _, shared := o.(cos.Ref); shared || s.Ref.Num == 0 {
-		return d.heldBy(o, known, level)
-	}
-	h, ok := known[s.Ref.Num]
-	if !ok {
-		known[s.Ref.Num] = held{} // a loop ends here
-		h = d.heldBy(o, known, level)
-		known[s.Ref.Num] = h
 	}
 	return h
 }
@@ -157,9 +121,9 @@ func (d *Document) fontKey(font *cos.Dict) fontKey {
 	key := fontKey{string(name), string(kind), kind == "Type3"}
 	below := font
 	if list, ok := f.Resolve(font.Get("DescendantFonts")).(cos.Array); ok && len(list) > 0 {
-		below, _ = f.Resolve(list[0]).(*cos.Dict)
+		below = f.Dict(list[0])
 	}
-	descriptor, _ := f.Resolve(below.Get("FontDescriptor")).(*cos.Dict)
+	descriptor := f.Dict(below.Get("FontDescriptor"))
 	for _, file := range []cos.Name{"FontFile", "FontFile2", "FontFile3"} {
 		if _, ok := f.Resolve(descriptor.Get(file)).(*cos.Stream); ok {
 			key.embedded = true

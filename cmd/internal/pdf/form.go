@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"slices"
 
 	"foldwright/cmd/internal/pdf/cos"
 	"foldwright/reorder/geom"
@@ -33,7 +34,7 @@ func (c *copier) page(number int, whole bool) ([]mark, error) {
 	if whole {
 		limit = fr.media
 	}
-	resources, _ := c.src.Resolve(n.resources).(*cos.Dict)
+	resources := c.src.Dict(n.resources)
 	object, err := c.pageForm(n, fr, limit, resources, number)
 	if err != nil {
 		return nil, err
@@ -48,9 +49,10 @@ func (c *copier) page(number int, whole bool) ([]mark, error) {
 
 // pageForm is the form of a page's content. Pages that are made of the same
 // objects, as when files were joined that hold a page twice, have one form.
-func (c *copier) pageForm(n node, fr frame, limit box, resources *cos.Dict, number int) (int, error) {
+func (c *copier) pageForm(n node, fr frame, limit geom.Rect, resources *cos.Dict, number int) (int, error) {
 	var key []byte
-	for _, o := range []cos.Object{cos.Name("page"), n.dict.Get("Contents"), n.resources, n.dict.Get("Group"), limit.array(), numbers(fr.upright())} {
+	upright := fr.upright()
+	for _, o := range []cos.Object{cos.Name("page"), n.dict.Get("Contents"), n.resources, n.dict.Get("Group"), corners(limit), numbers(upright[:]...)} {
 		key = cos.Append(key, o, func(r cos.Ref) int { return r.Num })
 	}
 	if object, ok := c.made[string(key)]; ok {
@@ -63,20 +65,19 @@ func (c *copier) pageForm(n node, fr frame, limit box, resources *cos.Dict, numb
 	if err := c.src.Spend(body.Len()); err != nil {
 		return 0, err
 	}
-	form := cos.NewDict(cos.Name("Type"), cos.Name("XObject"), cos.Name("Subtype"), cos.Name("Form"),
-		cos.Name("BBox"), limit.array())
-	if m := fr.upright(); m != geom.Identity {
-		form.Set("Matrix", numbers(m))
+	form := formDict(limit)
+	if upright != geom.Identity {
+		form.Set("Matrix", numbers(upright[:]...))
 	}
 	pruned := &cos.Dict{}
 	if resources != nil {
 		c.warnOfGaps(resources, used, body)
 		pruned = c.prune(resources, used)
 	}
-	if g := c.isolated(n.dict, pruned); g != nil {
-		form.Set("Group", here(c.shared(g)))
+	if g := c.formGroup(n.dict, pruned); g != nil {
+		form.Set("Group", here(c.writeOnce(g)))
 	}
-	form.Set("Resources", here(c.shared(pruned)))
+	form.Set("Resources", here(c.writeOnce(pruned)))
 	for _, key := range []cos.Name{"Filter", "DecodeParms"} {
 		if v := body.Dict.Get(key); v != nil {
 			form.Set(key, v)
@@ -88,41 +89,43 @@ func (c *copier) pageForm(n node, fr frame, limit box, resources *cos.Dict, numb
 	return object, c.w.PutStream(object, form, c.src, body, c.number)
 }
 
-func numbers(m geom.Matrix) cos.Array {
-	a := make(cos.Array, len(m))
-	for i, v := range m {
-		a[i] = cos.Number(v)
-	}
-	return a
+// formDict is the beginning of a form's dictionary.
+func formDict(bbox geom.Rect) *cos.Dict {
+	return cos.NewDict(cos.Name("Type"), cos.Name("XObject"), cos.Name("Subtype"), cos.Name("Form"), cos.Name("BBox"), corners(bbox))
+}
+
+// form writes a form whose content is made here.
+func (c *copier) form(bbox geom.Rect, resources *cos.Dict, content []byte) (int, error) {
+	d := formDict(bbox)
+	d.Set("Resources", resources)
+	n := c.w.Reserve()
+	return n, c.w.PutStream(n, d, nil, cos.NewStream(d, content), c.number)
 }
 
 // content is the page's content as one stream, and the names in it. A single stream
 // stays as it is; several are joined with a line feed, for a token ends with its stream.
 func (c *copier) content(n node, resources *cos.Dict, number int) (*cos.Stream, names, error) {
+	list, several := c.src.Resolve(n.dict.Get("Contents")).(cos.Array)
+	if !several {
+		list = cos.Array{n.dict.Get("Contents")}
+	}
 	var parts []*cos.Stream
-	switch o := c.src.Resolve(n.dict.Get("Contents")).(type) {
-	case *cos.Stream:
-		parts = append(parts, o)
-	case cos.Array:
-		gone := 0
-		for _, e := range o {
-			s, ok := c.src.Resolve(e).(*cos.Stream)
-			if !ok && e != nil {
-				gone++
-			}
-			if ok && s.Len() > 0 {
-				parts = append(parts, s)
-			}
+	gone := 0
+	for _, e := range list {
+		s, ok := c.src.Resolve(e).(*cos.Stream)
+		switch {
+		case !ok && e != nil:
+			gone++
+		case ok && (s.Len() > 0 || !several):
+			parts = append(parts, s)
 		}
-		if gone > 0 && gone < len(o) {
-			c.lacks("a part of its content")
-		} else if gone > 0 {
-			c.lacks("all of its content")
-		}
+	}
+	switch {
+	case gone == 0:
+	case gone < len(list):
+		c.lacks("part of its content")
 	default:
-		if n.dict.Get("Contents") != nil {
-			c.lacks("all of its content")
-		}
+		c.lacks("all of its content")
 	}
 	if len(parts) == 0 {
 		return cos.NewStream(&cos.Dict{}, nil), names{}, nil
@@ -135,28 +138,28 @@ func (c *copier) content(n node, resources *cos.Dict, number int) (*cos.Stream, 
 	used := names{}
 	for _, s := range parts {
 		data, err := c.src.Decode(s, maxContent)
-		if errors.Is(err, cos.ErrTooLarge) || length+len(data) > maxContent {
+		if errors.Is(err, ErrTooLarge) || length+len(data) > maxContent {
 			return nil, nil, ErrTooLarge
 		}
 		if err != nil {
-			c.src.Warn(fmt.Sprintf("page %d: a part of its content %v", number, cause(err)))
+			c.src.Warn(fmt.Sprintf("page %d: part of its content %v", number, cause(err)))
 		}
+		said := names(cos.Mentioned(data))
 		if len(parts) == 1 && err != nil {
-			return s, nil, nil
+			said = nil
 		}
 		if len(parts) == 1 {
-			return s, mentioned(data), nil
+			return s, said, nil
 		}
 		length += len(data) + 1
 		joined = append(joined, data, []byte{'\n'})
-		if n := mentioned(data); n == nil || used == nil {
+		if said == nil {
 			used = nil
-		} else {
-			maps.Copy(used, n)
+		} else if used != nil {
+			maps.Copy(used, said)
 		}
 	}
-	s, err := cos.Packed(joined...)
-	return s, used, err
+	return cos.Packed(joined...), used, nil
 }
 
 // allNamed tells whether the content may be taken to name all of its
@@ -167,10 +170,10 @@ func (c *copier) allNamed(n node, resources *cos.Dict, s *cos.Stream) bool {
 	if s.Len() > maxContent/most || c.src.Filters(s) > 1 {
 		return false // it could be a bomb
 	}
-	if n.dict.Get("Group") != nil && resources != nil && c.blending(resources, 0) {
+	if n.dict.Get("Group") != nil && resources != nil && c.blends(resources, 0) {
 		return false
 	}
-	return resources == nil || c.taken(c.categories(resources))
+	return resources == nil || c.hasCopied(c.categories(resources))
 }
 
 // categories are the resources that content picks from by name.
@@ -182,24 +185,16 @@ func (c *copier) categories(resources *cos.Dict) cos.Array {
 	return out
 }
 
-// taken tells whether everything that an object refers to has been copied.
-func (c *copier) taken(o cos.Object) bool {
+// hasCopied tells whether everything that an object refers to has been copied.
+func (c *copier) hasCopied(o cos.Object) bool {
 	switch v := o.(type) {
 	case cos.Ref:
 		_, ok := c.numbers[v.Num]
 		return ok
 	case cos.Array:
-		for _, e := range v {
-			if !c.taken(e) {
-				return false
-			}
-		}
+		return !slices.ContainsFunc(v, func(e cos.Object) bool { return !c.hasCopied(e) })
 	case *cos.Dict:
-		for _, e := range v.Entries {
-			if !c.taken(e.Value) {
-				return false
-			}
-		}
+		return !slices.ContainsFunc(v.Entries, func(e cos.Entry) bool { return !c.hasCopied(e.Value) })
 	}
 	return true
 }

@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"cmp"
 	"fmt"
 
 	"foldwright/cmd/internal/pdf/cos"
@@ -20,11 +21,7 @@ var kinds = map[cos.Name]string{"XObject": "a picture or drawing", "Font": "a fo
 // warnOfGaps warns of resources that a page's content names and the file doesn't have.
 func (c *copier) warnOfGaps(resources *cos.Dict, used names, content *cos.Stream) {
 	for _, category := range byName {
-		d, ok := c.src.Resolve(resources.Get(category)).(*cos.Dict)
-		if !ok {
-			continue
-		}
-		gaps := c.gapsIn(d)
+		gaps := c.gapsIn(c.src.Dict(resources.Get(category)))
 		if len(gaps) > 0 && used == nil {
 			used = c.namesOf(content)
 		}
@@ -35,11 +32,7 @@ func (c *copier) warnOfGaps(resources *cos.Dict, used names, content *cos.Stream
 			if ref, ok := gap.Value.(cos.Ref); ok {
 				c.told[ref.Num] = true
 			}
-			what := kinds[category]
-			if what == "" {
-				what = "something"
-			}
-			c.lacks(what + " that it draws with")
+			c.lacks(cmp.Or(kinds[category], "something") + " that it uses")
 		}
 	}
 }
@@ -49,7 +42,7 @@ func (c *copier) warnOfGaps(resources *cos.Dict, used names, content *cos.Stream
 func (c *copier) gapsIn(d *cos.Dict) []cos.Entry {
 	gaps, ok := c.gaps[d]
 	if !ok {
-		for _, e := range d.Entries {
+		for _, e := range d.All() {
 			if ref, isRef := e.Value.(cos.Ref); isRef && !c.src.Has(ref.Num) {
 				gaps = append(gaps, e)
 			}

@@ -1,6 +1,10 @@
 package pdf
 
-import "foldwright/cmd/internal/pdf/cos"
+import (
+	"slices"
+
+	"foldwright/cmd/internal/pdf/cos"
+)
 
 // group is an optional content group, a layer, in a print file.
 type group struct {
@@ -11,7 +15,8 @@ type group struct {
 // group is what a print file says about a layer. How it is used is left out: its
 // state is the one for printing, whatever the reader does with the file.
 func (c *copier) group(num, to int, d *cos.Dict) cos.Object {
-	c.groups = append(c.groups, group{to, !c.doc.layerPrints(num, d)})
+	prints, _ := c.doc.layerPrints(cos.Ref{Num: num})
+	c.groups = append(c.groups, group{to, !prints})
 	name, _ := c.src.Resolve(d.Get("Name")).(cos.String)
 	return cos.NewDict(cos.Name("Type"), cos.Name("OCG"), cos.Name("Name"), name)
 }
@@ -39,39 +44,34 @@ func layers(from []*copier) cos.Object {
 
 // layerPrints tells whether a layer is on when the document is printed (ISO
 // 32000-1, 8.11.4): the default configuration, and over it the layer's own
-// word on printing, which readers heed whether the configuration's AS entry says so or not.
-func (d *Document) layerPrints(num int, ocg *cos.Dict) bool {
+// word on printing, which readers heed whether the configuration's AS entry says so or not. It is
+// not ok if it is given no layer.
+func (d *Document) layerPrints(o cos.Object) (prints, ok bool) {
 	f := d.file
+	ocg := f.Dict(o)
+	if ocg == nil {
+		return true, false
+	}
 	if !viewIntent(f, ocg) {
-		return true
+		return true, true
 	}
-	usage, _ := f.Resolve(ocg.Get("Usage")).(*cos.Dict)
-	printing, _ := f.Resolve(usage.Get("Print")).(*cos.Dict)
-	switch f.Resolve(printing.Get("PrintState")) {
+	switch f.Resolve(f.Dict(f.Dict(ocg.Get("Usage")).Get("Print")).Get("PrintState")) {
 	case cos.Name("ON"):
-		return true
+		return true, true
 	case cos.Name("OFF"):
-		return false
+		return false, true
 	}
-	properties, _ := f.Resolve(d.catalog().Get("OCProperties")).(*cos.Dict)
-	config, _ := f.Resolve(properties.Get("D")).(*cos.Dict)
-	on := f.Resolve(config.Get("BaseState")) != cos.Name("OFF")
+	config := f.Dict(f.Dict(d.catalog().Get("OCProperties")).Get("D"))
+	ref, _ := o.(cos.Ref)
 	lists := func(key cos.Name) bool {
 		a, _ := f.Resolve(config.Get(key)).(cos.Array)
-		for _, o := range a {
-			if r, ok := o.(cos.Ref); ok && r.Num == num {
-				return true
-			}
-		}
-		return false
+		return slices.ContainsFunc(a, func(o cos.Object) bool {
+			r, ok := o.(cos.Ref)
+			return ok && r.Num == ref.Num
+		})
 	}
-	if lists("ON") {
-		on = true
-	}
-	if lists("OFF") {
-		on = false
-	}
-	return on
+	on := f.Resolve(config.Get("BaseState")) != cos.Name("OFF") || lists("ON")
+	return on && !lists("OFF"), true
 }
 
 // viewIntent tells whether a layer's intent is to be shown or hidden at all; it is unless it says otherwise.
@@ -81,26 +81,23 @@ func viewIntent(f *cos.File, ocg *cos.Dict) bool {
 	if !ok {
 		list = cos.Array{intent}
 	}
-	for _, o := range list {
-		switch f.Resolve(o) {
-		case nil, cos.Name("View"), cos.Name("All"):
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(list, func(o cos.Object) bool {
+		named := f.Resolve(o)
+		return named == nil || named == cos.Name("View") || named == cos.Name("All")
+	})
 }
 
-// printed tells whether what belongs to a layer, or to a combination of
+// isPrinted tells whether what belongs to a layer, or to a combination of
 // layers, is printed (ISO 32000-1, 8.11.2.2).
-func (d *Document) printed(oc cos.Object) bool {
+func (d *Document) isPrinted(oc cos.Object) bool {
 	f := d.file
-	o, ok := f.Resolve(oc).(*cos.Dict)
-	if !ok {
+	o := f.Dict(oc)
+	if o == nil {
 		return true
 	}
-	ref, _ := oc.(cos.Ref)
 	if o.Get("Type") == cos.Name("OCG") {
-		return d.layerPrints(ref.Num, o)
+		prints, _ := d.layerPrints(oc)
+		return prints
 	}
 	if e, ok := f.Resolve(o.Get("VE")).(cos.Array); ok {
 		return d.expression(e, 0)
@@ -111,14 +108,11 @@ func (d *Document) printed(oc cos.Object) bool {
 	}
 	on, off := 0, 0
 	for _, g := range list {
-		ocg, ok := f.Resolve(g).(*cos.Dict)
-		if !ok {
-			continue
-		}
-		ref, _ := g.(cos.Ref)
-		if d.layerPrints(ref.Num, ocg) {
+		switch prints, ok := d.layerPrints(g); {
+		case !ok:
+		case prints:
 			on++
-		} else {
+		default:
 			off++
 		}
 	}
@@ -145,25 +139,14 @@ func (d *Document) expression(e cos.Array, level int) bool {
 		if a, ok := d.file.Resolve(o).(cos.Array); ok {
 			return d.expression(a, level+1)
 		}
-		ocg, ok := d.file.Resolve(o).(*cos.Dict)
-		ref, _ := o.(cos.Ref)
-		return !ok || d.layerPrints(ref.Num, ocg)
+		prints, _ := d.layerPrints(o)
+		return prints
 	}
 	switch d.file.Resolve(e[0]) {
 	case cos.Name("Not"):
 		return len(e) < 2 || !value(e[1])
 	case cos.Name("Or"):
-		for _, o := range e[1:] {
-			if value(o) {
-				return true
-			}
-		}
-		return len(e) == 1
+		return len(e) == 1 || slices.ContainsFunc(e[1:], value)
 	}
-	for _, o := range e[1:] {
-		if !value(o) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(e[1:], func(o cos.Object) bool { return !value(o) })
 }

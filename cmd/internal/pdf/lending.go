@@ -53,7 +53,7 @@ func (c *copier) adopt(o cos.Object, resources, page *cos.Dict, level int) cos.O
 	if !ok {
 		known = &lent{}
 		c.lent[key] = known
-		known.object = c.completed(o, v, known, resources, page, level)
+		known.object = c.complete(o, v, known, resources, page, level)
 	} else if known.object == nil {
 		if known.num == 0 {
 			known.num = c.w.Reserve()
@@ -63,8 +63,8 @@ func (c *copier) adopt(o cos.Object, resources, page *cos.Dict, level int) cos.O
 	return known.object
 }
 
-// completed is a form, pattern or font with all the resources that it needs.
-func (c *copier) completed(o, v cos.Object, known *lent, resources, page *cos.Dict, level int) cos.Object {
+// complete gives a form, pattern or font with all the resources that it needs.
+func (c *copier) complete(o, v cos.Object, known *lent, resources, page *cos.Dict, level int) cos.Object {
 	const cost = 4 << 10 // forms that lack some resources can branch, and each branch is written
 	if c.src.Spend(cost) != nil {
 		return o
@@ -77,7 +77,7 @@ func (c *copier) completed(o, v cos.Object, known *lent, resources, page *cos.Di
 		d := font.Without(aside...)
 		d.Set("Resources", own)
 		if known.num == 0 {
-			return here(c.shared(d))
+			return here(c.writeOnce(d))
 		}
 		c.w.Put(known.num, d, c.number)
 		return here(known.num)
@@ -94,15 +94,15 @@ func (c *copier) completed(o, v cos.Object, known *lent, resources, page *cos.Di
 // of those of the content that draws it if it has none of its own, else the categories
 // that its own lack of the page's, as readers fill them in. It is not ok if it needs nothing of them.
 func (c *copier) completeResources(form *cos.Stream, resources, page *cos.Dict, level int) (*cos.Dict, bool) {
-	own, hasOwn := c.src.Resolve(form.Dict.Get("Resources")).(*cos.Dict)
-	if !hasOwn {
+	own := c.src.Dict(form.Dict.Get("Resources"))
+	if own == nil {
 		all := c.pruneAt(resources, page, c.namesOf(form), level+1)
 		return all, len(all.Entries) > 0
 	}
 	all := own
 	for _, category := range byName {
-		d, ok := c.src.Resolve(page.Get(category)).(*cos.Dict)
-		if _, has := c.src.Resolve(own.Get(category)).(*cos.Dict); has || !ok {
+		d := c.src.Dict(page.Get(category))
+		if d == nil || c.src.Dict(own.Get(category)) != nil {
 			continue
 		}
 		if used := c.namesOf(form); used != nil && len(c.named(d, used)) > 0 {
@@ -120,8 +120,8 @@ func (c *copier) completeResources(form *cos.Stream, resources, page *cos.Dict, 
 
 // adoptMask is adopt for the group that a graphics state takes its soft mask from.
 func (c *copier) adoptMask(o cos.Object, resources, page *cos.Dict, level int) cos.Object {
-	state, _ := c.src.Resolve(o).(*cos.Dict)
-	mask, _ := c.src.Resolve(state.Get("SMask")).(*cos.Dict)
+	state := c.src.Dict(o)
+	mask := c.src.Dict(state.Get("SMask"))
 	group := mask.Get("G")
 	adopted := c.adopt(group, resources, page, level)
 	if adopted == group {
@@ -140,7 +140,7 @@ var device = names{"DeviceGray": true, "DeviceRGB": true, "DeviceCMYK": true, "G
 // draws it. It mustn't (ISO 32000-1, 8.6.3), but is shown, though not from within a form.
 func (c *copier) adoptSpace(o cos.Object, picture *cos.Stream, resources *cos.Dict) cos.Object {
 	name, ok := c.src.Resolve(picture.Dict.Get("ColorSpace")).(cos.Name)
-	spaces, _ := c.src.Resolve(resources.Get("ColorSpace")).(*cos.Dict)
+	spaces := c.src.Dict(resources.Get("ColorSpace"))
 	if !ok || device[name] || c.src.Resolve(spaces.Get(name)) == nil {
 		return o
 	}

@@ -34,9 +34,9 @@ func (n node) inherit(f *cos.File, d *cos.Dict) node {
 
 // pageTree walks the tree once. A kid that can't be read keeps its place.
 func pageTree(f *cos.File) ([]node, error) {
-	root, _ := f.Resolve(f.Trailer.Get("Root")).(*cos.Dict)
-	top, ok := f.Resolve(root.Get("Pages")).(*cos.Dict)
-	if !ok {
+	root := f.Dict(f.Trailer.Get("Root"))
+	top := f.Dict(root.Get("Pages"))
+	if top == nil {
 		return nil, ErrDamaged
 	}
 	w := walker{f: f, above: map[int]bool{}}
@@ -58,7 +58,7 @@ func strayPages(f *cos.File) ([]node, error) {
 	w := walker{f: f}
 	for num := range f.Objects() {
 		if err := f.Err(); err != nil {
-			return nil, translate(err)
+			return nil, err
 		}
 		d, ok := f.Get(num).(*cos.Dict)
 		if !ok || f.Resolve(d.Get("Type")) != cos.Name("Page") {
@@ -66,8 +66,8 @@ func strayPages(f *cos.File) ([]node, error) {
 		}
 		above := []*cos.Dict{d}
 		for range maxLevel {
-			parent, ok := f.Resolve(above[len(above)-1].Get("Parent")).(*cos.Dict)
-			if !ok {
+			parent := f.Dict(above[len(above)-1].Get("Parent"))
+			if parent == nil {
 				break
 			}
 			above = append(above, parent)
@@ -83,7 +83,7 @@ func strayPages(f *cos.File) ([]node, error) {
 	if len(w.pages) == 0 {
 		return nil, ErrNoPages
 	}
-	f.Warn("the tree of pages is damaged: all pages of the file were taken, in the order of their numbers")
+	f.Warn("the file's list of pages is damaged; all pages found were used, in the order of their numbers in the file")
 	return w.pages, nil
 }
 
@@ -116,10 +116,7 @@ func values(o cos.Object) (n int) {
 			n += 1 + values(e)
 		}
 	case *cos.Dict:
-		if o == nil {
-			return 0
-		}
-		for _, e := range o.Entries {
+		for _, e := range o.All() {
 			n += 1 + values(e.Value)
 		}
 	}
@@ -138,30 +135,24 @@ func (w *walker) walk(n node, level int) error {
 	for _, kid := range kids {
 		w.nodes++
 		if err := w.f.Err(); err != nil {
-			return translate(err)
+			return err
 		}
 		if w.nodes >= 4*maxPages || level > maxLevel {
 			return ErrTooMuch
 		}
-		d, _ := w.f.Resolve(kid).(*cos.Dict)
-		if d == nil {
-			if err := w.take(node{}); err != nil {
-				return err
-			}
-			continue
-		}
-		child := n.inherit(w.f, d)
 		ref, isRef := kid.(cos.Ref)
-		child.num = ref.Num
 		if isRef && w.above[ref.Num] {
-			w.f.Warn("the page tree contains itself; the repeated branch was left out")
+			w.f.Warn("the file's list of pages contains itself; the repeated part was left out")
 			continue
 		}
-		if isRef {
-			w.above[ref.Num] = true
-		}
-		err := w.walk(child, level+1)
-		if isRef {
+		var err error
+		if d := w.f.Dict(kid); d == nil {
+			err = w.take(node{})
+		} else {
+			child := n.inherit(w.f, d)
+			child.num = ref.Num
+			w.above[ref.Num] = isRef
+			err = w.walk(child, level+1)
 			delete(w.above, ref.Num)
 		}
 		if err != nil {

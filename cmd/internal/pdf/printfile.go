@@ -8,27 +8,22 @@ import (
 	"foldwright/reorder/geom"
 )
 
-// Duplex is what a print file says to the print dialog about the two faces of
+// Duplex is what a print file says to the print dialog about the two sides of
 // the paper (ISO 32000-1, table 150).
 type Duplex int
 
 const (
-	Simplex   Duplex = iota + 1 // one face only
-	LongEdge                    // both faces, turned about the long edge
-	ShortEdge                   // both faces, turned about the short edge
+	Simplex   Duplex = iota + 1 // one side only
+	LongEdge                    // both sides, turned about the long edge
+	ShortEdge                   // both sides, turned about the short edge
 )
 
-func (d Duplex) String() string {
-	switch d {
-	case Simplex:
-		return "simplex"
-	case LongEdge:
-		return "long edge"
-	case ShortEdge:
-		return "short edge"
-	}
-	return "no duplex"
+// duplexes are its words, and its names in the standard.
+var duplexes = [...]struct{ word, name string }{
+	{"no duplex", ""}, {"simplex", "Simplex"}, {"long edge", "DuplexFlipLongEdge"}, {"short edge", "DuplexFlipShortEdge"},
 }
+
+func (d Duplex) String() string { return duplexes[d].word }
 
 // PrintFile is one file to be printed: one PDF page of exactly the paper's size for each side.
 type PrintFile struct {
@@ -38,7 +33,7 @@ type PrintFile struct {
 	Sides  []Side
 }
 
-// Side is one face of a sheet. A side without anything on it is still a page.
+// Side is the front or the back of a sheet. One without anything on it is still a page.
 type Side struct {
 	Pages   []Placed
 	Drawing Drawing // drawn over the pages
@@ -64,30 +59,19 @@ type Placed struct {
 // other files of the job; the same source and the same PrintFile give the
 // same bytes. Errors name the source page.
 func (d *Document) Write(ctx context.Context, w io.Writer, f PrintFile) (err error) {
-	defer named(&err, d.path)
+	defer nameFile(&err, d.path)
 	return write(ctx, w, d, f)
 }
 
-// WriteTogether writes a file of pages that come from several documents, each
+// Write writes a file of drawings, and of pages that come from several documents, each
 // named by [Placed.From]. In errors its title stands for a file that is not known.
-func WriteTogether(ctx context.Context, w io.Writer, f PrintFile) (err error) {
-	defer named(&err, f.Title)
+func Write(ctx context.Context, w io.Writer, f PrintFile) (err error) {
+	defer nameFile(&err, f.Title)
 	return write(ctx, w, nil, f)
 }
 
-// WriteDrawings writes a file whose sides carry drawings only; a side with a
-// source page is refused.
-func WriteDrawings(ctx context.Context, w io.Writer, f PrintFile) error {
-	for _, s := range f.Sides {
-		if len(s.Pages) > 0 {
-			return ErrSourcePage
-		}
-	}
-	return write(ctx, w, nil, f)
-}
-
-// flat tells whether a matrix can't be drawn with.
-func flat(m geom.Matrix) bool {
+// isFlat tells whether a matrix can't be drawn with.
+func isFlat(m geom.Matrix) bool {
 	det := m[0]*m[3] - m[1]*m[2]
 	for _, v := range m {
 		if math.IsNaN(v) || math.IsInf(v, 0) {

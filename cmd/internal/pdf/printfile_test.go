@@ -176,7 +176,7 @@ func TestWritingIsRefused(t *testing.T) {
 			t.Errorf("%s: %v, want %v", c.name, err, c.want)
 		}
 	}
-	if err := WriteDrawings(t.Context(), io.Discard, folio(d)); !errors.Is(err, ErrSourcePage) {
+	if err := Write(t.Context(), io.Discard, folio(d)); !errors.Is(err, ErrSourcePage) {
 		t.Errorf("drawings with a source page: %v", err)
 	}
 }

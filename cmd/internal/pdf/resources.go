@@ -1,7 +1,6 @@
 package pdf
 
 import (
-	"bytes"
 	"maps"
 	"slices"
 	"strconv"
@@ -12,47 +11,6 @@ import (
 // names are the names that a content mentions; nil stands for all names.
 type names map[cos.Name]bool
 
-// maxNames is how many are told apart.
-const maxNames = 1 << 17
-
-// mentioned are the names that stand in a content stream. It looks for slashes and nothing
-// else: what merely looks like a name, in a string or in a picture's bytes, keeps a
-// resource too many at worst; a name can't be missed.
-func mentioned(content []byte) names {
-	n := names{}
-	for {
-		i := bytes.IndexByte(content, '/')
-		if i < 0 {
-			return n
-		}
-		if len(n) > maxNames {
-			return nil
-		}
-		content = content[i+1:]
-		end, escaped := 0, false
-		for end < len(content) && !endsName[content[end]] {
-			escaped = escaped || content[end] == '#'
-			end++
-		}
-		if escaped {
-			n[unescape(content[:end])] = true
-		} else if !n[cos.Name(content[:end])] {
-			n[cos.Name(content[:end])] = true
-		}
-		content = content[end:]
-	}
-}
-
-// and are these names and others.
-func (n names) and(others names) names {
-	if n == nil || len(others) == 0 {
-		return n
-	}
-	out := maps.Clone(n)
-	maps.Copy(out, others)
-	return out
-}
-
 // named are the entries of a dictionary whose keys are among the names, in the
 // order of the file. Books whose pages share one dictionary of all
 // their pictures would take time by the square of their pages, so such a
@@ -62,13 +20,7 @@ func (c *copier) named(d *cos.Dict, used names) []cos.Entry {
 		return d.Entries
 	}
 	if len(d.Entries) <= 4*len(used) {
-		var out []cos.Entry
-		for _, e := range d.Entries {
-			if used[e.Key] {
-				out = append(out, e)
-			}
-		}
-		return out
+		return slices.DeleteFunc(slices.Clone(d.Entries), func(e cos.Entry) bool { return !used[e.Key] })
 	}
 	places, ok := c.places[d]
 	if !ok {
@@ -85,33 +37,11 @@ func (c *copier) named(d *cos.Dict, used names) []cos.Entry {
 		}
 	}
 	slices.Sort(found)
-	out := make([]cos.Entry, len(found))
-	for i, at := range found {
-		out[i] = d.Entries[at]
+	var out []cos.Entry
+	for _, at := range found {
+		out = append(out, d.Entries[at])
 	}
 	return out
-}
-
-var endsName = func() (t [256]bool) {
-	for _, c := range []byte("\x00\t\n\f\r ()<>[]{}/%") {
-		t[c] = true
-	}
-	return t
-}()
-
-func unescape(b []byte) cos.Name {
-	var out []byte
-	for i := 0; i < len(b); i++ {
-		if b[i] == '#' && i+2 < len(b) {
-			if v, err := strconv.ParseUint(string(b[i+1:i+3]), 16, 8); err == nil {
-				out = append(out, byte(v))
-				i += 2
-				continue
-			}
-		}
-		out = append(out, b[i])
-	}
-	return cos.Name(out)
 }
 
 // byName are the resource categories that content picks from by name (ISO
@@ -131,13 +61,14 @@ func (c *copier) prune(resources *cos.Dict, used names) *cos.Dict {
 func (c *copier) pruneAt(resources, page *cos.Dict, used names, level int) *cos.Dict {
 	out := &cos.Dict{}
 	for _, category := range byName {
-		d, ok := c.src.Resolve(resources.Get(category)).(*cos.Dict)
-		if !ok {
+		d := c.src.Dict(resources.Get(category))
+		if d == nil {
 			continue
 		}
 		wanted := used
-		if category == "ColorSpace" {
-			wanted = used.and(silent)
+		if category == "ColorSpace" && used != nil {
+			wanted = maps.Clone(used)
+			maps.Copy(wanted, silent)
 		}
 		kept := &cos.Dict{}
 		for _, e := range c.named(d, wanted) {
@@ -161,9 +92,7 @@ func (c *copier) pruneAt(resources, page *cos.Dict, used names, level int) *cos.
 // layerOnly empties a property list that isn't a layer: it is for readers of
 // text, and often leads to the whole structure of the book.
 func (c *copier) layerOnly(o cos.Object) cos.Object {
-	d, _ := c.src.Resolve(o).(*cos.Dict)
-	switch d.Get("Type") {
-	case cos.Name("OCG"), cos.Name("OCMD"):
+	if kind := c.src.Dict(o).Get("Type"); kind == cos.Name("OCG") || kind == cos.Name("OCMD") {
 		return o
 	}
 	return &cos.Dict{}
@@ -176,7 +105,7 @@ func (c *copier) namesOf(s *cos.Stream) names {
 		return n
 	}
 	if data, err := c.src.Decode(s, maxContent); err == nil {
-		n = mentioned(data)
+		n = cos.Mentioned(data)
 	}
 	c.spoken[s.Ref] = n
 	return n
@@ -185,11 +114,7 @@ func (c *copier) namesOf(s *cos.Stream) names {
 // namesOfGlyphs are the names in the glyphs of a Type 3 font.
 func (c *copier) namesOfGlyphs(font *cos.Dict) names {
 	used := names{}
-	glyphs, _ := c.src.Resolve(font.Get("CharProcs")).(*cos.Dict)
-	if glyphs == nil {
-		return used
-	}
-	for _, g := range glyphs.Entries {
+	for _, g := range c.src.Dict(font.Get("CharProcs")).All() {
 		if s, ok := c.src.Resolve(g.Value).(*cos.Stream); ok {
 			maps.Copy(used, c.namesOf(s))
 		}

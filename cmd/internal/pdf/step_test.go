@@ -93,8 +93,8 @@ func TestWhatIsMissingIsSaidByPage(t *testing.T) {
 	together(t, d)
 	want := []string{
 		"page 2: all of its content is missing from the file",
-		"page 4: a part of its content is missing from the file",
-		"page 5: a picture or drawing that it draws with is missing from the file",
+		"page 4: part of its content is missing from the file",
+		"page 5: a picture or drawing that it uses is missing from the file",
 		"page 7: something that it draws is missing from the file",
 	}
 	got := d.Warnings()

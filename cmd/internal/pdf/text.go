@@ -1,8 +1,15 @@
 package pdf
 
 import (
+	"unicode"
+
+	"foldwright/cmd/internal/pdf/cos"
 	"foldwright/cmd/internal/visible"
 	"strings"
+
+	"golang.org/x/text/encoding"
+	"golang.org/x/text/encoding/charmap"
+	utf "golang.org/x/text/encoding/unicode"
 
 	"github.com/pdfcpu/pdfcpu/pkg/font"
 )
@@ -16,23 +23,10 @@ const (
 	lastFont
 )
 
-func (f Font) String() string {
-	switch f {
-	case Helvetica:
-		return "Helvetica"
-	case HelveticaBold:
-		return "Helvetica-Bold"
-	}
-	return "no font"
-}
+// standard are the names of the fonts, among the resources of a side and in the standard.
+var standard = [lastFont]struct{ key, name string }{Helvetica: {"H", "Helvetica"}, HelveticaBold: {"HB", "Helvetica-Bold"}}
 
-// key is the font's name among the resources of a side.
-func (f Font) key() string {
-	if f == HelveticaBold {
-		return "HB"
-	}
-	return "H"
-}
+func (f Font) String() string { return standard[f].name }
 
 // Anchor is which point of a text stands at its place, along the baseline.
 type Anchor int
@@ -42,18 +36,6 @@ const (
 	AnchorCentre
 	AnchorRight
 )
-
-func (a Anchor) String() string {
-	switch a {
-	case AnchorLeft:
-		return "left"
-	case AnchorCentre:
-		return "centre"
-	case AnchorRight:
-		return "right"
-	}
-	return "no anchor"
-}
 
 // Text is one line of text.
 type Text struct {
@@ -83,14 +65,6 @@ func TextWidth(text string, f Font, size float64) float64 {
 	return w
 }
 
-// above are the characters of WinAnsiEncoding (ISO 32000-1, annex D.2) that don't stand where Latin-1 has them.
-var above = map[rune]byte{
-	'€': 0x80, '‚': 0x82, 'ƒ': 0x83, '„': 0x84, '…': 0x85, '†': 0x86, '‡': 0x87, 'ˆ': 0x88,
-	'‰': 0x89, 'Š': 0x8A, '‹': 0x8B, 'Œ': 0x8C, 'Ž': 0x8E, '‘': 0x91, '’': 0x92, '“': 0x93,
-	'”': 0x94, '•': 0x95, '–': 0x96, '—': 0x97, '˜': 0x98, '™': 0x99, 'š': 0x9A, '›': 0x9B,
-	'œ': 0x9C, 'ž': 0x9E, 'Ÿ': 0x9F,
-}
-
 // instead are characters that are written otherwise, base letters first.
 var instead = strings.NewReplacer(
 	"\t", " ", "\n", " ", "\r", " ",
@@ -111,15 +85,35 @@ var instead = strings.NewReplacer(
 func winAnsi(text string) []byte {
 	out := make([]byte, 0, len(text))
 	for _, r := range instead.Replace(text) {
-		c, ok := above[r]
-		switch {
-		case ok:
-			out = append(out, c)
-		case r >= ' ' && r < 0x7F || r >= 0xA0 && r <= 0xFF:
-			out = append(out, byte(r))
-		default:
-			out = append(out, '?')
+		// WinAnsiEncoding (ISO 32000-1, annex D.2) is this code page, but for its controls.
+		c, ok := charmap.Windows1252.EncodeRune(r)
+		if !ok || unicode.IsControl(r) {
+			c = '?'
 		}
+		out = append(out, c)
 	}
 	return out
+}
+
+// textString encodes a text string (ISO 32000-1, 7.9.2.2).
+func textString(s string) cos.String {
+	if strings.ContainsFunc(s, func(r rune) bool { return r < ' ' || r > '~' }) {
+		s, _ = utf16.NewEncoder().String(s) // which writes all characters
+	}
+	return cos.String(s)
+}
+
+var utf16 = utf.UTF16(utf.BigEndian, utf.UseBOM)
+
+// decodeText reads a text string, taking PDFDocEncoding for Latin-1.
+func decodeText(s string) string {
+	from := encoding.Encoding(charmap.ISO8859_1)
+	switch {
+	case strings.HasPrefix(s, "\xEF\xBB\xBF"):
+		from = utf.UTF8BOM
+	case strings.HasPrefix(s, "\xFE\xFF"):
+		from = utf16
+	}
+	text, _ := from.NewDecoder().String(s) // what can't be read is replaced
+	return text
 }

@@ -2,19 +2,19 @@ package pdf
 
 import "foldwright/cmd/internal/pdf/cos"
 
-// isolated is a page's transparency group as a form must have it. A page's
+// formGroup is a page's transparency group as a form must have it. A page's
 // group is isolated by definition, a form's only if it says so (ISO 32000-1, 11.4.7).
 //
 // It is left out where it would change nothing, because many printer drivers
 // turn whatever stands in a group into a picture: where nothing is blended, an isolated group on
 // empty paper looks like its parts painted one by one (11.4.3: the normal
 // blend mode is associative), as long as the parts don't knock each other out.
-func (c *copier) isolated(page, resources *cos.Dict) *cos.Dict {
-	g, _ := c.src.Resolve(page.Get("Group")).(*cos.Dict)
+func (c *copier) formGroup(page, resources *cos.Dict) *cos.Dict {
+	g := c.src.Dict(page.Get("Group"))
 	if c.src.Resolve(g.Get("S")) != cos.Name("Transparency") {
 		return nil
 	}
-	if c.src.Resolve(g.Get("K")) != true && !c.blending(resources, 0) {
+	if c.src.Resolve(g.Get("K")) != true && !c.blends(resources, 0) {
 		return nil
 	}
 	g = g.Without("I")
@@ -22,25 +22,18 @@ func (c *copier) isolated(page, resources *cos.Dict) *cos.Dict {
 	return g
 }
 
-// blending tells whether anything among the resources has a blend mode.
-func (c *copier) blending(resources *cos.Dict, level int) bool {
-	if states, ok := c.src.Resolve(resources.Get("ExtGState")).(*cos.Dict); ok {
-		for _, e := range states.Entries {
-			d, _ := c.src.Resolve(e.Value).(*cos.Dict)
-			switch c.src.Resolve(d.Get("BM")) {
-			case nil, cos.Name("Normal"), cos.Name("Compatible"):
-			default:
-				return true
-			}
+// blends tells whether anything among the resources has a blend mode.
+func (c *copier) blends(resources *cos.Dict, level int) bool {
+	for _, e := range c.src.Dict(resources.Get("ExtGState")).All() {
+		switch c.src.Resolve(c.src.Dict(e.Value).Get("BM")) {
+		case nil, cos.Name("Normal"), cos.Name("Compatible"):
+		default:
+			return true
 		}
 	}
 	for _, category := range []cos.Name{"XObject", "Pattern"} {
-		d, ok := c.src.Resolve(resources.Get(category)).(*cos.Dict)
-		if !ok {
-			continue
-		}
-		for _, e := range d.Entries {
-			if c.formBlending(e.Value, level) {
+		for _, e := range c.src.Dict(resources.Get(category)).All() {
+			if c.formBlends(e.Value, level) {
 				return true
 			}
 		}
@@ -48,8 +41,8 @@ func (c *copier) blending(resources *cos.Dict, level int) bool {
 	return false
 }
 
-// formBlending looks into a form or a pattern, once.
-func (c *copier) formBlending(o cos.Object, level int) bool {
+// formBlends looks into a form or a pattern, once.
+func (c *copier) formBlends(o cos.Object, level int) bool {
 	ref, ok := o.(cos.Ref)
 	if !ok || ref.Gen < 0 || level >= maxNesting {
 		return true // made here for want of resources, or too deep: not worth a closer look
@@ -58,9 +51,7 @@ func (c *copier) formBlending(o cos.Object, level int) bool {
 	if !ok {
 		c.blended[ref.Num] = false // while it is looked at: one that draws itself adds nothing
 		if s, ok := c.src.Resolve(o).(*cos.Stream); ok {
-			if r, ok := c.src.Resolve(s.Dict.Get("Resources")).(*cos.Dict); ok {
-				known = c.blending(r, level+1)
-			}
+			known = c.blends(c.src.Dict(s.Dict.Get("Resources")), level+1)
 		}
 		c.blended[ref.Num] = known
 	}

@@ -61,7 +61,7 @@ func (d *Draft) measure() (err error) {
 			return err
 		}
 		if err != nil {
-			d.say("the holes are not marked: %v", err)
+			d.say("the holes to pierce are not marked: %v", err)
 			d.Measures = nil
 			return nil
 		}
@@ -142,8 +142,8 @@ const measuredPaper = "measured paper"
 // (common practice, no source).
 var officeWeight = binding.Range{Least: 75, Most: 90}
 
-// Swelling says of each volume how much sewing swells the back and, where it
-// is more than the structure's back bears, what can be done; empty where
+// Swelling says of each volume how much sewing swells the spine and, where it
+// is more than the structure's spine can take, what can be done; empty where
 // nothing swells.
 func (d *Draft) Swelling() (texts, remedies []string) {
 	for i, sheet := range d.Measures {

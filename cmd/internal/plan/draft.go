@@ -32,6 +32,8 @@ type Draft struct {
 	Marks     map[int][]reorder.Mark // by the number of the sheet in the book
 
 	padding int               // blanks that fill the last gathering
+	room    reorder.Marking   // for side names beside the marks
+	names   names             // what these say
 	notes   []phrase.Sentence // what a person should know of the plan
 	advice  []phrase.Sentence // what could be done better
 }
@@ -51,10 +53,12 @@ func New(ctx context.Context, r options.Resolved, s *survey.Source) (*Draft, err
 	if err := s.Err(); err != nil {
 		return nil, err
 	}
-	if err := d.warnTrim(ctx); err != nil {
-		return nil, err
+	for _, warn := range []func(context.Context) error{d.adviseLast, d.warnTrim, d.warnInk, d.warnContent, d.warnType} {
+		if err := warn(ctx); err != nil {
+			return nil, err
+		}
 	}
-	return d, d.warnInk(ctx)
+	return d, nil
 }
 
 // arrange plans without looking for what there is to warn about.
@@ -119,7 +123,13 @@ func (d *Draft) arrange(pages []int) (err error) {
 		}
 		d.Runs = d.runs(byVolume)
 	}
-	d.Marks = d.marking().Marks(d.Book)
+	d.room = d.marking()
+	d.names = d.chooseNames()
+	if !d.HasNames() && !o.NoSideNames {
+		d.say("the folds are too short for side names beside the marks, so none are printed")
+	}
+	d.room.Taken = d.nameEnd()
+	d.Marks = d.room.Marks(d.Book)
 	return nil
 }
 
@@ -188,13 +198,12 @@ func (d *Draft) handwork() ([]reorder.Motion, error) {
 	return d.Book.Form.Handwork(d.Paper.Size, stacks)
 }
 
-// marking is where the marks of the book stand. What is written along the
-// folds is known only when the runs are.
+// marking is where the marks of the book stand.
 func (d *Draft) marking() reorder.Marking {
 	o := d.Options
 	m := reorder.Marking{
 		Folds: o.Marks.Fold, Cuts: o.Marks.Cut, Steps: o.Marks.Collation, Corners: o.Marks.Corners,
-		Signing: o.Marks.Signing, Trim: d.Trim, Creep: o.CreepIn(d.Book), Margin: assumedMargin, Taken: d.NameEnd(),
+		Signing: o.Marks.Signing, Trim: d.Trim, Creep: o.CreepIn(d.Book), Margin: assumedMargin,
 	}
 	if k := o.KeepClear; k.Given {
 		m.CornerMargin = max(float64(k.Head), float64(k.Tail), float64(k.Left), float64(k.Right))

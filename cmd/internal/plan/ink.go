@@ -11,6 +11,7 @@ import (
 	"foldwright/printer"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 )
 
 // LeastInk is in mm, one pixel of a small picture: less is not told from nothing.
@@ -40,7 +41,10 @@ func (d *Draft) warnInk(ctx context.Context) error {
 		}
 		return nil
 	})
-	d.sayLost(found, "ink falls into the edge that the printer cannot reach")
+	if len(found) > 0 && err == nil {
+		d.sayLost(found, "ink falls into the edge that the printer cannot reach", d.CureEdge(ctx, printable))
+		err = ctx.Err()
+	}
 	return err
 }
 
@@ -70,8 +74,8 @@ func measureEach[T any](ctx context.Context, d *Draft, entries map[int]T, what s
 	return nil
 }
 
-// sayLost names the pages that lose ink, and the one that loses most.
-func (d *Draft) sayLost(found []lost, what string) {
+// sayLost names the pages that lose ink, the one that loses most, and what helps, which begins with a colon.
+func (d *Draft) sayLost(found []lost, what string, cure phrase.Sentence) {
 	if len(found) == 0 {
 		return
 	}
@@ -84,7 +88,7 @@ func (d *Draft) sayLost(found []lost, what string) {
 			worst = l
 		}
 	}
-	d.say("%s: %s, on page %d by %.1f mm", reorder.PagesText(slices.Compact(pages)), what, worst.page, worst.mm)
+	d.say("%s: %s, on page %d by %.1f mm%s", reorder.PagesText(slices.Compact(pages)), what, worst.page, worst.mm, cure)
 }
 
 // NearEdge is the pages that could have ink outside the printable part of the

@@ -5,19 +5,31 @@ import (
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
-	"math"
 )
 
 // Side names stand on the fold itself, where the sewing hides them. Where no
 // fold is sewn they stand beside the spine edge, where glue or thread goes, and
 // on a concertina on what the next sheet is glued over.
 const (
-	nameSize   = 1.7  // mm, the font's size
-	NameGrey   = 0.55 // light enough not to shine through
-	nameStart  = 15.0 // mm from the head, beyond what printers cannot reach
-	nameBeside = 5.0  // mm from a spine edge without a fold
-	nameRim    = 2.0  // mm that a name keeps from both ends of its line
+	NameSize   = 6 * geom.Inch / 72 // mm, the font's size: 6 pt, the least that is read at arm's length (common practice, no source)
+	NameGrey   = 0.55               // light enough not to shine through
+	nameStart  = 15.0               // mm from the head, beyond what printers cannot reach
+	nameBeside = 5.0                // mm from a spine edge without a fold
+	nameHigh   = 1.5                // mm that letters reach to either side of their line
 )
+
+// names is how much side names say: as much as the folds of the job have room for.
+type names int
+
+const (
+	noNames   names = iota // no fold has room, or none are wanted
+	shortName              // the sheet, and of pieces which one
+	mostNames              // and the gathering
+	fullNames              // and the run
+)
+
+// HasNames tells whether the sides bear names.
+func (d *Draft) HasNames() bool { return d.names != noNames }
 
 // SideName is what is written on the first piece of a side.
 func (d *Draft) SideName(run Run, inRun int, side reorder.Side) string {
@@ -29,21 +41,55 @@ func (d *Draft) SideName(run Run, inRun int, side reorder.Side) string {
 // run, so that a double feed, a dropped stack or pieces mixed up can be seen
 // and put right.
 func (d *Draft) PieceName(run Run, inRun int, side reorder.Side, p reorder.Piece) string {
-	s := d.Sheet(run, inRun).Sheet
-	what := ""
-	switch {
-	case d.Book.Form.Copies:
-		return fmt.Sprintf("sheet %d, %s \u00b7 copy %d of %d \u00b7 run %d, %d of %d",
-			s.Number, side, p.Number, p.Of, run.Number, inRun, run.Sheets)
-	case len(s.Pieces) > 1:
-		what = "piece "
-	}
-	return fmt.Sprintf("sheet %d, %s \u00b7 gathering %d, %s%d of %d \u00b7 run %d, %d of %d",
-		s.Number, side, p.Gathering, what, p.Number, p.Of, run.Number, inRun, run.Sheets)
+	return d.nameOf(d.names, run, inRun, side, p)
 }
 
-// NameLine is where the name of a piece with the given panels stands.
-func (d *Draft) NameLine(panels []reorder.Panel) (head, tail geom.Point) {
+func (d *Draft) nameOf(says names, run Run, inRun int, side reorder.Side, p reorder.Piece) string {
+	s := d.Sheet(run, inRun).Sheet
+	gathering := fmt.Sprintf(" \u00b7 gathering %d, %d of %d", p.Gathering, p.Number, p.Of)
+	switch short := says == shortName; {
+	case d.Book.Form.Copies:
+		gathering = fmt.Sprintf(" \u00b7 copy %d of %d", p.Number, p.Of)
+	case len(s.Pieces) > 1 && short:
+		gathering = fmt.Sprintf(" \u00b7 %d, %d of %d", p.Gathering, p.Number, p.Of)
+	case len(s.Pieces) > 1:
+		gathering = fmt.Sprintf(" \u00b7 gathering %d, piece %d of %d", p.Gathering, p.Number, p.Of)
+	case short:
+		gathering = ""
+	}
+	name := fmt.Sprintf("sheet %d, %s", s.Number, side) + gathering
+	if says == fullNames {
+		name += fmt.Sprintf(" \u00b7 run %d, %d of %d", run.Number, inRun, run.Sheets)
+	}
+	return name
+}
+
+// chooseNames finds the longest names that stand clear of the marks on every side.
+func (d *Draft) chooseNames() names {
+	says := fullNames
+	if d.Options.NoSideNames {
+		says = noNames
+	}
+	for _, run := range d.Runs {
+		for i := range run.Sheets {
+			s := d.Sheet(run, i+1).Sheet
+			for k, piece := range s.Pieces {
+				for _, side := range []reorder.Side{reorder.Front, reorder.Back} {
+					panels := s.On(side, k+1)
+					for ; says != noNames && len(panels) > 0; says-- {
+						if _, _, ok := d.nameSpan(d.nameOf(says, run, i+1, side, piece), panels); ok {
+							break
+						}
+					}
+				}
+			}
+		}
+	}
+	return says
+}
+
+// nameLine is where the name of a piece with the given panels stands.
+func (d *Draft) nameLine(panels []reorder.Panel) (head, tail geom.Point) {
 	scheme := d.Book.Form.Fold.Scheme()
 	if scheme.Strip {
 		return d.gluedOver(panels)
@@ -52,7 +98,7 @@ func (d *Draft) NameLine(panels []reorder.Panel) (head, tail geom.Point) {
 	if scheme.Held == reorder.Sewn {
 		return head, tail
 	}
-	beside := panels[0].Spine.Opposite().Unit().Times(nameBeside)
+	beside := panels[0].Spine.Opposite().Unit().Times(max(nameBeside, d.room.Margin+nameHigh))
 	return head.Plus(beside), tail.Plus(beside)
 }
 
@@ -69,31 +115,33 @@ func (d *Draft) gluedOver(panels []reorder.Panel) (from, to geom.Point) {
 	return geom.Point{X: 0, Y: y}, geom.Point{X: d.Paper.Size.W, Y: y}
 }
 
-// NameSpan is where a name begins and ends on its line, in mm from the line's
-// head, and the size of its font: smaller where the line is short.
-func NameSpan(name string, length float64) (start, end, size float64) {
-	width := pdf.TextWidth(name, pdf.Helvetica, nameSize)
-	switch {
-	case nameStart+width <= length-nameStart:
-		return nameStart, nameStart + width, nameSize
-	case width <= length-2*nameRim:
-		return (length - width) / 2, (length + width) / 2, nameSize
-	}
-	return nameRim, length - nameRim, nameSize * (length - 2*nameRim) / width
+// NameSpan is from where to where the name of a piece with the given panels stands.
+func (d *Draft) NameSpan(name string, panels []reorder.Panel) (from, to geom.Point) {
+	from, to, _ = d.nameSpan(name, panels)
+	return from, to
 }
 
-// NameEnd is where the longest name on a front ends, in mm from the fold's head.
-func (d *Draft) NameEnd() float64 {
+func (d *Draft) nameSpan(name string, panels []reorder.Panel) (from, to geom.Point, ok bool) {
+	head, tail := d.nameLine(panels)
+	low, high := d.room.NameRoom(d.Paper.Size, head, tail)
+	width := pdf.TextWidth(name, pdf.Helvetica, NameSize)
+	start := max(low, min(nameStart, high-width))
+	along := tail.Minus(head).Unit()
+	return head.Plus(along.Times(start)), head.Plus(along.Times(start + width)), start+width <= high
+}
+
+// nameEnd is where the longest name on a front ends, in mm from the fold's head.
+func (d *Draft) nameEnd() float64 {
 	longest := 0.0
-	if d.Options.NoSideNames {
-		return longest
-	}
-	length := d.Book.Form.Bind.TurnToSide(d.Book.PanelSize()).H
 	for _, run := range d.Runs {
 		for i := range run.Sheets {
-			for _, piece := range d.Sheet(run, i+1).Sheet.Pieces {
-				_, end, _ := NameSpan(d.PieceName(run, i+1, reorder.Front, piece), length)
-				longest = math.Max(longest, end)
+			s := d.Sheet(run, i+1).Sheet
+			for k, piece := range s.Pieces {
+				if panels := s.On(reorder.Front, k+1); d.HasNames() && len(panels) > 0 {
+					head, _ := d.nameLine(panels)
+					_, end := d.NameSpan(d.PieceName(run, i+1, reorder.Front, piece), panels)
+					longest = max(longest, end.Minus(head).Length())
+				}
 			}
 		}
 	}

@@ -90,9 +90,13 @@ func (d *Draft) warnPages() {
 	if p := pages[reorder.Uneven]; p != nil {
 		d.say("%s: at this size the margins cannot grow from the spine over head and fore-edge to the tail", d.PagesText(p))
 	}
-	if most := d.Placement.Most; most.W > most.H {
-		if panel := d.Book.PanelSize(); panel.W < panel.H {
-			d.say("most pages are landscape and their panels portrait, so they come out small; if each holds two pages side by side, %s makes two of it", phrase.Set("split", "spreads"))
-		}
+	if d.isWideOnTall() {
+		d.say("most pages are landscape and their panels portrait, so they come out small; if each holds two pages side by side, %s makes two of it", phrase.Set("split", "spreads"))
 	}
+}
+
+// isWideOnTall tells whether most pages are wide and their panels tall.
+func (d *Draft) isWideOnTall() bool {
+	most, panel := d.Placement.Most, d.Book.PanelSize()
+	return most.W > most.H && panel.W < panel.H
 }

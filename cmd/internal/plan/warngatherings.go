@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"context"
 	"math"
 	"slices"
 
@@ -116,6 +117,51 @@ func avoidLone(sheets, most int) (int, bool) {
 		}
 	}
 	return 0, false
+}
+
+// lastGathering is how many pages the last gathering holds, and how many blanks fill it.
+func (d *Draft) lastGathering() (pages, blanks int) {
+	last := d.Book.Gatherings[len(d.Book.Gatherings)-1].Pages
+	for _, page := range last {
+		if page != 0 {
+			pages++
+		}
+	}
+	trailing := 0
+	for _, page := range slices.Backward(last) {
+		if page != 0 {
+			break
+		}
+		trailing++
+	}
+	return pages, min(d.padding, max(0, trailing-d.Options.BlanksAfter))
+}
+
+// adviseLast names another number of sheets, or another fold, where the last gathering would hold hardly any
+// pages: three blanks and more for each.
+func (d *Draft) adviseLast(ctx context.Context) error {
+	pages, blanks := d.lastGathering()
+	if blanks < 3*pages || len(d.Book.Gatherings) == 1 || d.Options.OnlyGathering > 0 || d.padding >= d.Book.Form.PagesPerSheet() {
+		return nil // the last is warned of with other words
+	}
+	var cures []phrase.Setting
+	for more := 1; more <= 4; more++ {
+		cures = append(cures, phrase.Set("sheets", d.most()+more))
+		if d.most() > more {
+			cures = append(cures, phrase.Set("sheets", d.most()-more))
+		}
+	}
+	for _, s := range append(cures, phrase.Set("fold", reorder.Quarto), phrase.Set("fold", reorder.Folio)) {
+		t, ok := d.Try(ctx, s)
+		if !ok || t.padding >= t.Book.Form.PagesPerSheet() {
+			continue
+		}
+		if p, b := t.lastGathering(); b <= p {
+			d.advise("the last gathering holds only %s and %s: with %s it holds %s and %s", reorder.Count(pages, "page"), reorder.Count(blanks, "blank"), s, reorder.Count(p, "page"), reorder.Count(b, "blank"))
+			break
+		}
+	}
+	return ctx.Err()
 }
 
 // warnThick proposes volumes for a block that is too thick.

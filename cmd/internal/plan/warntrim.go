@@ -5,10 +5,12 @@ import (
 	"math"
 	"slices"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
 )
 
 // A cut by hand wanders: what shall reach the edge of the leaf has to reach
@@ -55,7 +57,7 @@ func (d *Draft) warnTrim(ctx context.Context) error {
 		}
 		return nil
 	})
-	d.sayLost(cut, "print would be cut off in trimming")
+	d.sayLost(cut, "print would be cut off in trimming", phrase.New(""))
 	if len(rims) > 0 {
 		slices.Sort(rims)
 		d.say("%s: print runs to the edge of the page and ends less than %g mm beyond the cut: a white rim may show", reorder.PagesText(slices.Compact(rims)), bleedLeast)
@@ -85,10 +87,14 @@ func (d *Draft) lookAtCut(ctx context.Context, text *textFinder, small survey.Pi
 	if !any {
 		return 0, false, nil
 	}
-	box := c.matrix.Bounds(shown.Box)
+	edges := shown.Box
+	if d.Options.Box == options.BoxContent { // whose edges are where print ends, not where the page does
+		edges = d.Pages()[shown.Page-1].Visible()
+	}
+	box := c.matrix.Bounds(edges)
 	printed := c.matrix.Bounds(ink)
 	reach := Overhangs(c.matrix.Bounds(shown.Seen).Common(c.panel), c.trimmed)
-	short := Overhangs(printed, box) // of the page's edge, so not above nought
+	short := Overhangs(printed, box) // of the page's edge, so not above 0
 	over := Overhangs(printed.Common(c.panel), c.trimmed)
 	cuts := Overhangs(c.panel, c.trimmed) // the spine has none
 	bleeds := false

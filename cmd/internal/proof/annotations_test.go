@@ -153,15 +153,14 @@ func TestAnnotationsOfEveryKind(t *testing.T) {
 // compare tells of a table's entry whether PDFium, which draws the source by itself here, agrees with the
 // print, and whether anything is printed.
 func (k kind) compare(t *testing.T, path, folder string) {
-	engine := survey.RunningEngine(rendertest.Shared(t))
-	source, err := survey.Open(t.Context(), path, "", engine)
+	source, err := survey.Open(t.Context(), path, "", rendertest.Shared(t))
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer source.Close()
 	p := opened(t, folder)
 	alone := rendertest.Open(t, path)
-	found, err := p.check(t.Context(), Options{Engine: engine}, source, alone)
+	found, err := p.check(t.Context(), Options{Renderer: rendertest.Shared(t)}, source, alone)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -176,7 +175,7 @@ func (k kind) compare(t *testing.T, path, folder string) {
 	defer shown.Close()
 	for i, h := range shownHow {
 		// The page's own content is lighter than that.
-		_, found, err := shown.Ink(t.Context(), i+1, 72, 200)
+		_, found, err := rendertest.Ink(t.Context(), shown, i+1, 72, 200)
 		if err != nil {
 			t.Fatal(err)
 		}

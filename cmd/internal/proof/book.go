@@ -51,7 +51,7 @@ func (p *Print) WriteBook(ctx context.Context, w io.Writer) error {
 	if len(f.Sides) == 0 {
 		f.Paper, f.Sides = p.plan.paper(), []pdf.Side{{}}
 	}
-	return pdf.WriteTogether(ctx, w, f)
+	return pdf.Write(ctx, w, f)
 }
 
 // opening is two pages that are seen together; one of them may be missing.

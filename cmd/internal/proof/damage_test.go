@@ -15,7 +15,6 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/cmd/internal/testkit/written"
 	"foldwright/printer"
@@ -38,7 +37,7 @@ func prepare(t *testing.T, source string, o options.Options) string {
 func proved(t *testing.T, folder, source string) Result {
 	t.Helper()
 	p := opened(t, folder)
-	found, err := p.Check(t.Context(), Options{Engine: survey.RunningEngine(rendertest.Shared(t)), Source: source})
+	found, err := p.Check(t.Context(), Options{Renderer: rendertest.Shared(t), Source: source})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -89,7 +88,7 @@ func (b bench) write(name string, paper geom.Size, sides []pdf.Side) {
 	b.t.Helper()
 	path := filepath.Join(b.folder, name)
 	var out strings.Builder
-	if err := pdf.WriteTogether(context.Background(), &out, pdf.PrintFile{Paper: paper, Sides: sides}); err != nil {
+	if err := pdf.Write(context.Background(), &out, pdf.PrintFile{Paper: paper, Sides: sides}); err != nil {
 		b.t.Fatal(err)
 	}
 	if err := os.WriteFile(path, []byte(out.String()), 0o600); err != nil {
@@ -469,12 +468,12 @@ func TestSourceIsTheRightOne(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := opened(t, folder)
-	_, err = p.Check(t.Context(), Options{Engine: survey.RunningEngine(rendertest.Shared(t)), Source: other})
+	_, err = p.Check(t.Context(), Options{Renderer: rendertest.Shared(t), Source: other})
 	if refusal.Of(err) != refusal.Source {
 		t.Errorf("got %v", err)
 	}
 	t.Chdir(t.TempDir())
-	_, err = p.Check(t.Context(), Options{Engine: survey.RunningEngine(rendertest.Shared(t))})
+	_, err = p.Check(t.Context(), Options{Renderer: rendertest.Shared(t)})
 	if refusal.Of(err) != refusal.Source {
 		t.Errorf("got %v", err)
 	}
@@ -485,7 +484,7 @@ func TestProofLeavesTheFolderAlone(t *testing.T) {
 	folder := prepare(t, demo, demoOptions())
 	before := contents(t, folder)
 	p := opened(t, folder)
-	if _, err := p.Check(t.Context(), Options{Engine: survey.RunningEngine(rendertest.Shared(t)), Source: demo}); err != nil {
+	if _, err := p.Check(t.Context(), Options{Renderer: rendertest.Shared(t), Source: demo}); err != nil {
 		t.Fatal(err)
 	}
 	if err := p.WriteBook(t.Context(), io.Discard); err != nil {

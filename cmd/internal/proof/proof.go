@@ -94,7 +94,7 @@ func (p *Print) Paper() geom.Size { return p.plan.paper() }
 
 // Options is how a print is checked.
 type Options struct {
-	Engine   *survey.Engine
+	Renderer *render.Renderer
 	Source   string            // where it lies; empty: where [plan.FindSource] finds it
 	Password string            // of the source
 	DPI      float64           // of the pictures that are compared; 0: 60
@@ -129,7 +129,7 @@ func (p *Print) Check(ctx context.Context, o Options) (found Result, err error) 
 			return Result{}, err
 		}
 	}
-	source, err := survey.Open(ctx, path, o.Password, o.Engine)
+	source, err := survey.Open(ctx, path, o.Password, o.Renderer)
 	if err != nil {
 		return Result{}, err
 	}
@@ -156,16 +156,12 @@ func (p *Print) check(ctx context.Context, o Options, source *survey.Source, dra
 	if err != nil {
 		return Result{}, fmt.Errorf("%s: %w", p.Folder, err)
 	}
-	renderer, err := o.Engine.Renderer(ctx)
-	if err != nil {
-		return Result{}, err
-	}
 	o.DPI = cmp.Or(o.DPI, 60)
 	o.Progress = cmp.Or(o.Progress, progress.Silent)
-	c := checker{Print: p, Options: o, source: source, drawing: drawing, files: map[*File]*render.Document{}, workers: max(1, renderer.Workers())}
+	c := checker{Print: p, Options: o, source: source, drawing: drawing, files: map[*File]*render.Document{}, workers: max(1, o.Renderer.Workers())}
 	c.expect(textOf(look, p.plan.Options))
 	for _, f := range p.Files {
-		if c.files[f], err = renderer.Open(ctx, f.Path(), ""); err != nil {
+		if c.files[f], err = o.Renderer.Open(ctx, f.Path(), ""); err != nil {
 			break
 		}
 	}

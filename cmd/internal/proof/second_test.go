@@ -11,7 +11,6 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/secondreader"
-	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/testkit/rendertest"
 )
 
@@ -64,7 +63,7 @@ func TestSecondReader(t *testing.T) {
 			folder := prepare(t, source, options.Options{Pages: few})
 			front := filepath.Join(folder, "run-01-front.pdf")
 			change(front, front, c.print)
-			found, err := opened(t, folder).Check(t.Context(), Options{Engine: survey.RunningEngine(rendertest.Shared(t)), Source: source})
+			found, err := opened(t, folder).Check(t.Context(), Options{Renderer: rendertest.Shared(t), Source: source})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"image"
+	"image/draw"
 )
 
 // BlockSize is the edge, in pixels, of the blocks that Compare looks at one by one.
@@ -69,26 +70,21 @@ func percent(sum, pixels int) float64 {
 	return float64(sum) / float64(pixels) / 255 * 100
 }
 
-// plane is a picture without gaps between its rows.
-type plane struct {
-	w, h int
-	v    []uint8
+// onWhite is the picture on a white ground of the given size, without gaps between its rows.
+func onWhite(g *image.Gray, w, h int) plane {
+	if size := g.Bounds().Size(); size != image.Pt(w, h) || g.Stride != w {
+		ground := image.NewGray(image.Rect(0, 0, w, h))
+		draw.Draw(ground, ground.Rect, image.White, image.Point{}, draw.Src)
+		draw.Draw(ground, ground.Rect.Intersect(image.Rectangle{Max: size}), g, g.Rect.Min, draw.Src)
+		g = ground
+	}
+	return plane{w, g.Pix[g.PixOffset(g.Rect.Min.X, g.Rect.Min.Y):]}
 }
 
-// onWhite is the picture on a white ground of the given size.
-func onWhite(g *image.Gray, w, h int) plane {
-	b := g.Bounds()
-	if b.Dx() == w && b.Dy() == h && g.Stride == w {
-		return plane{w, h, g.Pix[g.PixOffset(b.Min.X, b.Min.Y):][:w*h]}
-	}
-	p := plane{w, h, make([]uint8, w*h)}
-	for i := range p.v {
-		p.v[i] = 0xff
-	}
-	for y := range b.Dy() {
-		copy(p.v[y*w:], g.Pix[g.PixOffset(b.Min.X, b.Min.Y+y):][:b.Dx()])
-	}
-	return p
+// plane is the pixels of a picture, row by row.
+type plane struct {
+	w int
+	v []uint8
 }
 
 // outside is how far v lies from the range that the pixel at i and its eight

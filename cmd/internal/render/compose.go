@@ -40,7 +40,7 @@ func (d *Document) Compose(ctx context.Context, size geom.Size, dpi float64, pag
 	}
 	toPixels := geom.Matrix{float64(pixels.X) / size.W, 0, 0, -float64(pixels.Y) / size.H, 0, float64(pixels.Y)}
 	for _, p := range pages {
-		part, err := askPage[*image.Gray](ctx, d, drawPlaced{p.Page, picture.Rect, p.Matrix.Then(toPixels), toPixels.Bounds(p.Clip)})
+		part, err := ask[*image.Gray](ctx, d, request{Want: drawPlaced, Page: p.Page, Placed: placing{picture.Rect, p.Matrix.Then(toPixels), toPixels.Bounds(p.Clip)}})
 		if err != nil {
 			return nil, err
 		}
@@ -59,38 +59,20 @@ func layOver(picture, part *image.Gray) {
 	}
 }
 
-// drawPlaced wants the part of a canvas of pixels on which a page stands, drawn
-// through a matrix from the page's frame to pixels, within a
-// rectangle of pixels whose edges may lie between them.
-type drawPlaced struct {
-	Page   int
-	Canvas image.Rectangle
-	Matrix geom.Matrix
-	Clip   geom.Rect
-}
-
-func (r drawPlaced) task() task { return task{r.Page, drawn} }
-
-func (r drawPlaced) answer(e engaged) (any, error) {
-	return e.onPage(r.Page, func(l leaf) (any, error) { return l.compose(r.Canvas, r.Matrix, r.Clip) })
-}
-
-func (l leaf) compose(canvas image.Rectangle, m geom.Matrix, clip geom.Rect) (*image.Gray, error) {
-	drawn := m.Bounds(l.size.Rect())
+func (l leaf) compose(p placing) *image.Gray {
+	drawn := p.Matrix.Bounds(l.size.Rect()).Common(p.Clip)
 	around := image.Rect(
-		int(math.Floor(max(drawn.X0, clip.X0))), int(math.Floor(max(drawn.Y0, clip.Y0))),
-		int(math.Ceil(min(drawn.X1, clip.X1))), int(math.Ceil(min(drawn.Y1, clip.Y1))),
-	).Intersect(canvas)
+		int(math.Floor(drawn.X0)), int(math.Floor(drawn.Y0)), int(math.Ceil(drawn.X1)), int(math.Ceil(drawn.Y1)),
+	).Intersect(p.Canvas)
 	part := image.NewGray(around)
 	if around.Empty() {
-		return part, nil
+		return part
 	}
-	origin := around.Min
-	m = m.Then(geom.Translate(-float64(origin.X), -float64(origin.Y)))
+	m := p.Matrix.Then(geom.Translate(-float64(around.Min.X), -float64(around.Min.Y)))
 	through := l.fromEngine().Then(m)
 	size := around.Size()
-	draw := func(bitmap references.FPDF_BITMAP) error {
-		_, err := l.engine.FPDF_RenderPageBitmapWithMatrix(&requests.FPDF_RenderPageBitmapWithMatrix{
+	l.paint(size, func(bitmap references.FPDF_BITMAP) {
+		call(l.engine.FPDF_RenderPageBitmapWithMatrix, requests.FPDF_RenderPageBitmapWithMatrix{
 			Bitmap: bitmap, Page: l.page, Flags: asPrinted,
 			Matrix: structs.FPDF_FS_MATRIX{
 				A: float32(through[0]), B: float32(through[1]), C: float32(through[2]),
@@ -100,17 +82,9 @@ func (l leaf) compose(canvas image.Rectangle, m geom.Matrix, clip geom.Rect) (*i
 			// outwards, as the engine takes a clip in a page's content.
 			Clipping: structs.FPDF_FS_RECTF{Right: float32(size.X), Bottom: float32(size.Y)},
 		})
-		if err != nil {
-			return err
-		}
-		return l.drawForm(bitmap, l.onCanvas(m))
-	}
-	return part, l.paint(size, draw, func(y int, row []byte) {
-		out := part.Pix[y*part.Stride:][:size.X]
-		for i := range out {
-			out[i] = luminance(row[4*i:])
-		}
-	})
+		l.drawForm(bitmap, l.onCanvas(m))
+	}, luminances(part))
+	return part
 }
 
 // fromEngine maps the points in which the engine sees the page before it

@@ -1,6 +1,6 @@
 // Package render makes pictures of PDF pages and finds what stands on them:
 // [Start] a [Renderer], [Renderer.Open] a [Document] and ask it for
-// [Document.Gray], [Document.Ink], [Document.Words] or [Document.Save].
+// [Document.Gray], [Document.Words] or [Document.Save].
 // [Compare] says how much two pictures differ.
 //
 // It draws what a printer would be sent: annotations that are meant to be
@@ -11,7 +11,7 @@
 // # The engine
 //
 // The drawing is done by PDFium, compiled to WebAssembly and run by wazero
-// inside a process of the program, so that neither cgo nor an installed program is needed.
+// inside processes of the program, so that neither cgo nor an installed program is needed.
 // The engine sees no files but the bytes of the open document. In particular
 // it sees no fonts of the machine: where a font is not embedded, PDFium's
 // built-in substitutes are drawn, and pictures are the same on every machine.
@@ -24,9 +24,15 @@
 //
 // # Workers and memory
 //
-// The engine runs one call at a time, so a renderer has several of them, its
-// workers. A document is opened by each worker when it is first used there;
-// all of them read the same file. Methods of Document may be called from many
+// A worker is a process: the program itself, started with [ProcessArgument], which calls [Serve]
+// and runs one engine, which draws one page at a time. Nothing else can stop an engine that is at
+// work, unless wazero makes it look at each turn of each loop whether it shall go on, and then it draws
+// four times as slowly. A worker is killed when a page takes longer than Options.PageTime, which then
+// fails with a [TimeError], and when the context of a call ends. If it
+// dies, that costs its page alone ([ErrCrash]). What was too slow or deadly once is not tried again. The
+// processes open no files: what they want to read of a document they ask for on
+// their standard output. The first is started when there is something to draw, the others
+// one by one if that goes on for longer than a start takes. Methods of Document may be called from many
 // goroutines: each call takes a free worker or waits for one.
 //
 // A worker never has more than Options.WorkerMemory of memory, whatever the
@@ -34,21 +40,9 @@
 // Options.MaxPixels is refused before it is drawn. A page is first tried in a
 // small part of that memory, which is enough for nearly all; what needs more is
 // tried once more, one page at a time. Together with the machine
-// code a renderer so stays below [Renderer.Bound] (for moments up to twice that on Windows,
-// where memory is moved as it grows); a worker that has grown beyond
+// code a renderer so stays below a bound, which a test keeps (for moments up to twice that on Windows,
+// where memory is moved as it grows); an engine that has grown beyond
 // the small part is given up after its page and its memory returned.
-//
-// # Processes
-//
-// Nothing in this process can stop an engine that is at work, unless wazero makes it look
-// at each turn of each loop whether it shall go on, and then it draws four times as
-// slowly. So where there is an Options.PageTime, each worker is a process of its own: the program
-// itself, started with [ProcessArgument], which calls [Serve]. It is killed when a page takes
-// longer, which then fails with a [TimeError], and when the context of a call ends. If it
-// dies, that costs its page alone ([ErrCrash]). What was too slow or deadly once is not tried again. The
-// processes open no files: what they want to read of a document they ask for on
-// their standard output. The first is started when there is something to draw, the others
-// one by one if that goes on for longer than a start takes.
 //
 // # Frames
 //

@@ -33,67 +33,54 @@ type Document struct {
 // password. All errors are of type *Error, but those of a cancelled context.
 func (r *Renderer) Open(ctx context.Context, path, password string) (*Document, error) {
 	f, err := regular.Open(path)
-	var kind *regular.KindError
-	switch {
-	case errors.As(err, &kind) && kind.Mode.IsDir():
-		return nil, &Error{File: path, Err: ErrFolder}
-	case errors.As(err, &kind):
-		return nil, &Error{File: path, Err: kind}
-	case err != nil:
+	if err != nil {
+		var kind *regular.KindError
+		if errors.As(err, &kind) {
+			err = kind
+		}
 		return nil, &Error{File: path, Err: err}
 	}
 	d := &Document{renderer: r, name: path, source: f, closer: f, password: password}
 	info, err := f.Stat()
-	switch {
-	case err != nil:
-		err = &Error{File: path, Err: err}
-	default:
-		d.size = info.Size()
-		err = d.begin(ctx)
-	}
 	if err != nil {
 		d.Close()
-		return nil, err
+		return nil, &Error{File: path, Err: err}
 	}
-	return d, nil
+	d.size = info.Size()
+	return d.begin(ctx)
 }
 
 // OpenBytes is Open for a file in memory; name stands for it in errors. The
 // bytes must not change while the document is open.
 func (r *Renderer) OpenBytes(ctx context.Context, name string, data []byte, password string) (*Document, error) {
 	d := &Document{renderer: r, name: name, source: bytes.NewReader(data), size: int64(len(data)), password: password}
-	if err := d.begin(ctx); err != nil {
+	return d.begin(ctx)
+}
+
+// begin opens the document in a first worker.
+func (d *Document) begin(ctx context.Context) (_ *Document, err error) {
+	if d.size == 0 {
+		err = &Error{File: d.name, Err: ErrEmpty}
+	} else {
+		d.pages, err = ask[int](ctx, d, request{Want: countPages})
+	}
+	if err != nil {
 		d.Close()
 		return nil, err
 	}
 	return d, nil
 }
 
-// begin opens the document in a first worker.
-func (d *Document) begin(ctx context.Context) error {
-	if d.size == 0 {
-		return &Error{File: d.name, Err: ErrEmpty}
-	}
-	var err error
-	d.pages, err = ask[int](ctx, d, countPages)
-	return err
-}
-
-func (e engaged) countPages() (any, error) {
-	count, err := e.engine.FPDF_GetPageCount(&requests.FPDF_GetPageCount{Document: e.document})
-	if err != nil {
-		return nil, err
-	}
-	permissions, err := e.engine.FPDF_GetDocPermissions(&requests.FPDF_GetDocPermissions{Document: e.document})
+func (e engaged) countPages() int {
+	count := call(e.engine.FPDF_GetPageCount, requests.FPDF_GetPageCount{Document: e.document}).PageCount
+	permissions := call(e.engine.FPDF_GetDocPermissions, requests.FPDF_GetDocPermissions{Document: e.document})
 	switch {
-	case err != nil:
-		return nil, err
 	case !permissions.PrintDocument:
-		return nil, ErrNoPrinting
-	case count.PageCount <= 0:
-		return nil, ErrNoPages
+		check(ErrNoPrinting)
+	case count <= 0:
+		check(ErrNoPages)
 	}
-	return count.PageCount, nil
+	return count
 }
 
 // Pages is the number of pages.
@@ -123,16 +110,9 @@ func (d *Document) Close() error {
 const mmPerPoint = 25.4 / 72
 
 // measure finds the visible box and how it is turned.
-func (l *leaf) measure() error {
-	box, err := l.engine.FPDF_GetPageBoundingBox(&requests.FPDF_GetPageBoundingBox{Page: l.page})
-	if err != nil {
-		return err
-	}
-	turned, err := l.engine.FPDFPage_GetRotation(&requests.FPDFPage_GetRotation{Page: l.page})
-	if err != nil {
-		return err
-	}
-	r := box.Rect
+func (l *leaf) measure() {
+	r := call(l.engine.FPDF_GetPageBoundingBox, requests.FPDF_GetPageBoundingBox{Page: l.page}).Rect
+	turned := call(l.engine.FPDFPage_GetRotation, requests.FPDFPage_GetRotation{Page: l.page})
 	visible := geom.Rect{
 		X0: float64(min(r.Left, r.Right)), X1: float64(max(r.Left, r.Right)),
 		Y0: float64(min(r.Bottom, r.Top)), Y1: float64(max(r.Bottom, r.Top)),
@@ -143,20 +123,11 @@ func (l *leaf) measure() error {
 	l.toFrame = m.Then(geom.Translate(-b.X0, -b.Y0)).Then(geom.Enlarge(mmPerPoint))
 	l.size = geom.Size{W: (b.X1 - b.X0) * mmPerPoint, H: (b.Y1 - b.Y0) * mmPerPoint}
 	if l.size.W <= 0 || l.size.H <= 0 {
-		return ErrPage
+		check(ErrPage)
 	}
-	return nil
 }
 
 // Size is the size of a page in mm as it is seen upright.
 func (d *Document) Size(ctx context.Context, page int) (geom.Size, error) {
-	return askPage[geom.Size](ctx, d, measurePage{page})
-}
-
-type measurePage struct{ Page int }
-
-func (r measurePage) task() task { return task{r.Page, read} }
-
-func (r measurePage) answer(e engaged) (any, error) {
-	return e.onPage(r.Page, func(l leaf) (any, error) { return l.size, nil })
+	return ask[geom.Size](ctx, d, request{Want: measurePage, Page: page})
 }

@@ -7,7 +7,6 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
-	"sync"
 	"time"
 
 	"github.com/klippa-app/go-pdfium"
@@ -20,13 +19,11 @@ import (
 // engines makes engines of one translation.
 type engines struct {
 	pool    pdfium.Pool
-	cache   wazero.CompilationCache // nil: none
 	memory  *allocator
 	options Options
-	making  sync.Mutex // one at a time, so that the last memory is that of the newest engine
 }
 
-// startEngines tries with the cache, with a new cache in place of a spoilt one, and
+// startEngines tries with the cache, with a new cache in place of a spoiled one, and
 // without.
 func startEngines(o Options) (*engines, error) {
 	if dir := o.cacheDir(); dir != "" {
@@ -63,7 +60,7 @@ func (o Options) cacheDir() string {
 }
 
 func newEngines(o Options, cache wazero.CompilationCache) (*engines, error) {
-	e := &engines{cache: cache, memory: &allocator{limit: uint64(o.WorkerMemory)}, options: o}
+	e := &engines{memory: &allocator{limit: uint64(o.WorkerMemory)}, options: o}
 	ctx := experimental.WithMemoryAllocator(context.Background(), e.memory)
 	ctx = experimental.WithCompilationWorkers(ctx, runtime.GOMAXPROCS(0))
 	config := wazero.NewRuntimeConfig().
@@ -75,7 +72,7 @@ func newEngines(o Options, cache wazero.CompilationCache) (*engines, error) {
 	var err error
 	e.pool, err = webassembly.Init(webassembly.Config{
 		Context:       ctx,
-		MaxTotal:      o.Workers,
+		MaxTotal:      1,
 		FSConfig:      wazero.NewFSConfig(),
 		RuntimeConfig: config,
 		Stdout:        io.Discard,
@@ -87,22 +84,10 @@ func newEngines(o Options, cache wazero.CompilationCache) (*engines, error) {
 	return e, nil
 }
 
-func (e *engines) start(context.Context) (worker, error) { return e.make() }
-
-func (e *engines) make() (*inside, error) {
-	e.making.Lock()
-	defer e.making.Unlock()
+func (e *engines) make() (*drawer, error) {
 	engine, err := e.pool.GetInstance(time.Minute)
 	if err != nil {
 		return nil, fmt.Errorf("a worker can't be started: %w", err)
 	}
-	return &inside{engine: engine, memory: e.memory.last, options: e.options, open: map[*Document]*handle{}}, nil
-}
-
-func (e *engines) close() error {
-	err := e.pool.Close()
-	if e.cache != nil {
-		e.cache.Close(context.Background())
-	}
-	return err
+	return &drawer{engine: engine, memory: e.memory.last, options: e.options, open: map[*Document]*handle{}}, nil
 }

@@ -17,18 +17,17 @@ import (
 // file and the page.
 var (
 	ErrEmpty         = errors.New("is empty")
-	ErrFolder        = errors.New("is a folder, not a file")
 	ErrUnreadable    = errors.New("can't be read as a PDF file")
 	ErrNoPages       = errors.New("has no pages")
 	ErrPassword      = errors.New("needs a password")
 	ErrWrongPassword = errors.New("doesn't open with this password")
 	ErrEncryption    = errors.New("is encrypted in a way that can't be read here")
-	ErrNoPrinting    = errors.New("may not be printed: its owner has not permitted it")
+	ErrNoPrinting    = errors.New("does not allow printing: its owner has forbidden it")
 	ErrNoSuchPage    = errors.New("is not in the file")
 	ErrPage          = errors.New("can't be loaded")
-	ErrTooLarge      = errors.New("would make too large a picture")
-	ErrMemory        = errors.New("could not be drawn in the memory that a page may have")
-	ErrEngine        = errors.New("led the drawing engine astray")
+	ErrTooLarge      = errors.New("would need too large a picture")
+	ErrMemory        = errors.New("needs too much memory to be drawn")
+	ErrEngine        = errors.New("made the drawing engine fail")
 	ErrCrash         = errors.New("made the drawing engine crash")
 	ErrClosed        = errors.New("renderer or document is closed")
 )
@@ -80,8 +79,8 @@ var refusals = []error{
 	ErrNoSuchPage, ErrPage, ErrTooLarge, ErrClosed, errNotWritten, context.Canceled, context.DeadlineExceeded,
 }
 
-// harmless tells whether the worker can go on after this error.
-func harmless(err error) bool {
+// isHarmless tells whether the worker can go on after this error.
+func isHarmless(err error) bool {
 	return slices.ContainsFunc(refusals, func(r error) bool { return errors.Is(err, r) })
 }
 
@@ -97,14 +96,6 @@ func openError(err error, password string) error {
 	case errors.Is(err, engine.ErrFile), errors.Is(err, engine.ErrFormat),
 		errors.Is(err, engine.ErrUnknown), errors.Is(err, engine.ErrSuccess), errors.Is(err, engine.ErrPage):
 		return ErrUnreadable
-	}
-	return err
-}
-
-// loadError is ErrPage where the engine says so.
-func loadError(err error) error {
-	if errors.Is(err, engine.ErrPage) {
-		return ErrPage
 	}
 	return err
 }

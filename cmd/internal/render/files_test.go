@@ -15,6 +15,7 @@ import (
 
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/testkit/rendertest"
+	"foldwright/profiles/regular"
 )
 
 // locked is a file of one page, encrypted with these passwords.
@@ -99,10 +100,13 @@ func TestFilesThatCannotBeOpened(t *testing.T) {
 	tree := none.add("<< /Type /Pages /Count 0 /Kids [] >>")
 	noPages := string(none.bytes(none.add("<< /Type /Catalog /Pages %d 0 R >>", tree), ""))
 	r := rendertest.Shared(t)
+	var kind *regular.KindError
+	if _, err := r.Open(t.Context(), dir, ""); !errors.As(err, &kind) || !kind.Mode.IsDir() || !strings.HasPrefix(err.Error(), dir) {
+		t.Errorf("a folder: %v", err)
+	}
 	for path, want := range map[string]error{
-		filepath.Join(dir, "missing.pdf"): fs.ErrNotExist,
-		dir:                               render.ErrFolder,
-		write("empty.pdf", ""):            render.ErrEmpty,
+		filepath.Join(dir, "missing.pdf"):                     fs.ErrNotExist,
+		write("empty.pdf", ""):                                render.ErrEmpty,
 		write("text.pdf", strings.Repeat("no PDF file\n", 9)): render.ErrUnreadable,
 		write("short.pdf", "%PDF-1.7\n1 0 obj"):               render.ErrUnreadable,
 		write("blank.pdf", noPages):                           render.ErrNoPages,
@@ -191,9 +195,6 @@ func TestCancelled(t *testing.T) {
 	if _, err := r.OpenBytes(ctx, "one.pdf", []byte("%PDF"), ""); !errors.Is(err, context.Canceled) {
 		t.Errorf("opening: %v", err)
 	}
-	if _, err := render.Start(ctx, render.Options{CacheDir: t.TempDir()}); !errors.Is(err, context.Canceled) {
-		t.Errorf("starting: %v", err)
-	}
 }
 
 // Files that nobody here wrote: the test data of the PDF library that package
@@ -211,7 +212,7 @@ func TestFilesOfOthers(t *testing.T) {
 	for _, path := range files {
 		d := rendertest.Open(t, path)
 		for page := 1; page <= min(d.Pages(), 2); page++ {
-			_, found, err := d.Ink(t.Context(), page, 30, 250)
+			_, found, err := rendertest.Ink(t.Context(), d, page, 30, 250)
 			if err != nil {
 				t.Error(err)
 			}

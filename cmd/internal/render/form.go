@@ -1,99 +1,61 @@
 package render
 
 import (
-	"errors"
-	"sync"
-
 	"github.com/klippa-app/go-pdfium/enums"
 	"github.com/klippa-app/go-pdfium/references"
 	"github.com/klippa-app/go-pdfium/requests"
 	"github.com/klippa-app/go-pdfium/structs"
 )
 
-// forms is held while an engine fills in a form: the engine's library tells
-// the forms of all engines apart by an address that they may have in common.
-var forms sync.Mutex
-
 // drawForm draws the fields of the document's form that lie on the page,
 // which are not drawn with the rest of it, as the page lies there.
-func (l leaf) drawForm(bitmap references.FPDF_BITMAP, at spot) (err error) {
-	kind, err := l.engine.FPDF_GetFormType(&requests.FPDF_GetFormType{Document: l.document})
-	if err != nil || kind.FormType == enums.FPDF_FORMTYPE_NONE {
-		return err
+func (l leaf) drawForm(bitmap references.FPDF_BITMAP, at spot) {
+	kind := call(l.engine.FPDF_GetFormType, requests.FPDF_GetFormType{Document: l.document})
+	if kind.FormType == enums.FPDF_FORMTYPE_NONE {
+		return
 	}
-	restore, err := l.showAsPrinted()
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, restore()) }()
-	forms.Lock()
-	defer forms.Unlock()
-	form, err := l.engine.FPDFDOC_InitFormFillEnvironment(&requests.FPDFDOC_InitFormFillEnvironment{
+	fields := l.showAsPrinted()
+	form := call(l.engine.FPDFDOC_InitFormFillEnvironment, requests.FPDFDOC_InitFormFillEnvironment{
 		Document: l.document, FormFillInfo: nobody,
-	})
-	if err != nil {
-		return err
-	}
-	if _, err := l.engine.FPDF_FFLDraw(&requests.FPDF_FFLDraw{
-		FormHandle: form.FormHandle, Bitmap: bitmap, Page: l.page, Flags: asPrinted,
+	}).FormHandle
+	call(l.engine.FPDF_FFLDraw, requests.FPDF_FFLDraw{
+		FormHandle: form, Bitmap: bitmap, Page: l.page, Flags: asPrinted,
 		StartX: at.start.X, StartY: at.start.Y, SizeX: at.size.X, SizeY: at.size.Y, Rotate: at.turned,
-	}); err != nil {
-		return err
+	})
+	call(l.engine.FPDFDOC_ExitFormFillEnvironment, requests.FPDFDOC_ExitFormFillEnvironment{FormHandle: form})
+	for _, had := range fields {
+		call(l.engine.FPDFAnnot_SetFlags, had)
+		l.closeAnnotation(had.Annotation)
 	}
-	_, err = l.engine.FPDFDOC_ExitFormFillEnvironment(&requests.FPDFDOC_ExitFormFillEnvironment{FormHandle: form.FormHandle})
-	return err
+}
+
+func (l leaf) closeAnnotation(a references.FPDF_ANNOTATION) {
+	call(l.engine.FPDFPage_CloseAnnot, requests.FPDFPage_CloseAnnot{Annotation: a})
 }
 
 // showAsPrinted gives the fields on the page the flags with which they are
 // seen exactly if they are printed (ISO 32000-1, table 165), since the engine draws a
-// form as on a screen even for print. The function returned puts the flags back.
-func (l leaf) showAsPrinted() (restore func() error, err error) {
-	var undo []requests.FPDFAnnot_SetFlags
-	restore = func() error {
-		for _, u := range undo {
-			if _, err := l.engine.FPDFAnnot_SetFlags(&u); err != nil {
-				return err
-			}
-			if _, err := l.engine.FPDFPage_CloseAnnot(&requests.FPDFPage_CloseAnnot{Annotation: u.Annotation}); err != nil {
-				return err
-			}
-		}
-		return nil
-	}
-	count, err := l.engine.FPDFPage_GetAnnotCount(&requests.FPDFPage_GetAnnotCount{Page: l.page})
-	if err != nil {
-		return restore, err
-	}
-	for i := range count.Count {
+// form as on a screen even for print. It returns the fields with the flags that they had.
+func (l leaf) showAsPrinted() (fields []requests.FPDFAnnot_SetFlags) {
+	for i := range call(l.engine.FPDFPage_GetAnnotCount, requests.FPDFPage_GetAnnotCount{Page: l.page}).Count {
 		got, err := l.engine.FPDFPage_GetAnnot(&requests.FPDFPage_GetAnnot{Page: l.page, Index: i})
 		if err != nil {
 			continue // something else than a dictionary
 		}
 		annot := got.Annotation
-		kind, err := l.engine.FPDFAnnot_GetSubtype(&requests.FPDFAnnot_GetSubtype{Annotation: annot})
-		if err != nil {
-			return restore, err
-		}
-		if kind.Subtype != enums.FPDF_ANNOT_SUBTYPE_WIDGET {
-			if _, err := l.engine.FPDFPage_CloseAnnot(&requests.FPDFPage_CloseAnnot{Annotation: annot}); err != nil {
-				return restore, err
-			}
+		if call(l.engine.FPDFAnnot_GetSubtype, requests.FPDFAnnot_GetSubtype{Annotation: annot}).Subtype != enums.FPDF_ANNOT_SUBTYPE_WIDGET {
+			l.closeAnnotation(annot)
 			continue
 		}
-		had, err := l.engine.FPDFAnnot_GetFlags(&requests.FPDFAnnot_GetFlags{Annotation: annot})
-		if err != nil {
-			return restore, err
-		}
-		undo = append(undo, requests.FPDFAnnot_SetFlags{Annotation: annot, Flags: had.Flags})
-		flags := had.Flags &^ enums.FPDF_ANNOT_FLAG_NOVIEW
+		had := call(l.engine.FPDFAnnot_GetFlags, requests.FPDFAnnot_GetFlags{Annotation: annot}).Flags
+		fields = append(fields, requests.FPDFAnnot_SetFlags{Annotation: annot, Flags: had})
+		flags := had &^ enums.FPDF_ANNOT_FLAG_NOVIEW
 		if flags&enums.FPDF_ANNOT_FLAG_PRINT == 0 {
 			flags |= enums.FPDF_ANNOT_FLAG_HIDDEN
 		}
-		if _, err := l.engine.FPDFAnnot_SetFlags(&requests.FPDFAnnot_SetFlags{Annotation: annot, Flags: flags}); err != nil {
-			return restore, err
-		}
+		call(l.engine.FPDFAnnot_SetFlags, requests.FPDFAnnot_SetFlags{Annotation: annot, Flags: flags})
 	}
-	return restore, nil
+	return fields
 }
 
 // nobody answers what the engine would ask a person at a screen.

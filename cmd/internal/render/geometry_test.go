@@ -101,7 +101,7 @@ func TestPlacesOnTurnedAndCroppedPages(t *testing.T) {
 				t.Errorf("words %v, want 6", words)
 			}
 
-			ink, ok, err := d.Ink(t.Context(), page, 150, 64)
+			ink, ok, err := rendertest.Ink(t.Context(), d, page, 150, 64)
 			a, b := seen(rotate, crop, 41, 52), seen(rotate, crop, 101, 162)
 			rect := geom.Rect{X0: min(a.X, b.X), Y0: min(a.Y, b.Y), X1: max(a.X, b.X), Y1: max(a.Y, b.Y)}
 			if err != nil || !ok || !nearRect(ink, rect, 0.2) {
@@ -133,7 +133,7 @@ func TestWordsInsideForms(t *testing.T) {
 func TestBlankPageHasNoInkAndNoText(t *testing.T) {
 	d := rendertest.OpenBytes(t, "blank", pages(testPage{"/MediaBox [0 0 300 200]", ""}, testPage{"/MediaBox [0 0 300 200]", "0.9 g 0 0 300 200 re f"}))
 	for page := 1; page <= 2; page++ {
-		ink, found, err := d.Ink(t.Context(), page, 72, 200)
+		ink, found, err := rendertest.Ink(t.Context(), d, page, 72, 200)
 		if found || err != nil || ink != (geom.Rect{}) {
 			t.Errorf("page %d: ink %v, %v, %v", page, ink, found, err)
 		}

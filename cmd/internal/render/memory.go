@@ -1,18 +1,16 @@
 package render
 
 import (
-	"sync/atomic"
-
 	"github.com/tetratelabs/wazero/experimental"
 )
 
 // memory is the linear memory of one engine.
 type memory struct {
 	reserved []byte
-	most     uint64        // bytes that are ever lent
-	limit    atomic.Uint64 // bytes that may be in use now
-	size     atomic.Uint64 // bytes in use; a worker's memory never shrinks
-	refused  atomic.Bool   // the worker has asked for more than the limit
+	most     uint64 // bytes that are ever lent
+	limit    uint64 // bytes that may be in use now
+	size     uint64 // bytes in use; it never shrinks
+	refused  bool   // more than the limit has been asked for
 }
 
 // allocator hands out the memories of the engines, which are made one at a time.
@@ -22,23 +20,22 @@ type allocator struct {
 }
 
 func (a *allocator) Allocate(_, most uint64) experimental.LinearMemory {
-	a.last = &memory{most: min(a.limit, most)}
-	a.last.limit.Store(a.last.most)
+	most = min(a.limit, most)
+	a.last = &memory{most: most, limit: most}
 	return a.last
 }
 
 func (m *memory) Reallocate(size uint64) []byte {
-	if size > min(m.limit.Load(), m.most) {
-		m.refused.Store(true)
-		return nil
+	var reserved []byte
+	if size <= min(m.limit, m.most) {
+		reserved = reserve(m.reserved, size, m.most)
 	}
-	reserved := reserve(m.reserved, size, m.most)
 	if reserved == nil {
-		m.refused.Store(true)
+		m.refused = true
 		return nil
 	}
 	m.reserved = reserved
-	m.size.Store(size)
+	m.size = size
 	return m.reserved[:size]
 }
 

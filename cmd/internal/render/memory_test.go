@@ -5,6 +5,7 @@ import (
 	"compress/zlib"
 	"errors"
 	"fmt"
+	"image"
 	"math"
 	"testing"
 	"time"
@@ -53,70 +54,78 @@ func spaces(t *testing.T, n int) []byte {
 	return b.Bytes()
 }
 
-func small(t *testing.T, limit int64) *Renderer {
+// alone is an engine in the process of the test, which takes no more than so many bytes.
+type alone struct {
+	*engines
+	*drawer
+}
+
+func small(t *testing.T, limit int64) *alone {
 	t.Helper()
-	r, err := Start(t.Context(), Options{Workers: 1, WorkerMemory: limit})
+	e, err := startEngines(Options{WorkerMemory: limit}.withDefaults())
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Cleanup(func() { r.Close() })
-	return r
+	t.Cleanup(func() { e.pool.Close() })
+	return &alone{engines: e}
 }
 
-// kept is the memory of the renderer's only worker, nil if it has been given up.
-func kept(r *Renderer) *memory {
-	if r.idle[0] == nil {
-		return nil
+// gray draws a page of a file, with a new engine if the last one was given up.
+func (a *alone) gray(t *testing.T, d *Document, page int, dpi float64, memory int64) (*image.Gray, error) {
+	t.Helper()
+	if a.drawer == nil || a.drawer.engine == nil {
+		var err error
+		if a.drawer, err = a.make(); err != nil {
+			t.Fatal(err)
+		}
 	}
-	return r.idle[0].(*inside).memory
+	got, err := a.answer(d, wish{request: request{Want: drawGray, Page: page, DPI: dpi}, memory: memory})
+	picture, _ := got.(*image.Gray)
+	return picture, err
+}
+
+func inMemory(data []byte) *Document {
+	return &Document{source: bytes.NewReader(data), size: int64(len(data))}
 }
 
 func TestPicturesOfAbsurdSizeAreRefused(t *testing.T) {
-	r := small(t, 128<<20)
+	const limit = 128 << 20
+	a := small(t, limit)
 	for _, c := range []struct{ side, dpi float64 }{
 		{14400, 600}, {1e9, 72}, {100, 1e9}, {100, math.Inf(1)}, {100, math.NaN()},
 	} {
-		d, err := r.OpenBytes(t.Context(), "huge.pdf", twoPages(c.side, "", nil), "")
-		if err != nil {
-			t.Fatal(err)
-		}
 		began := time.Now()
-		_, gray := d.Gray(t.Context(), 1, c.dpi)
-		_, colour := d.RGBA(t.Context(), 1, c.dpi)
-		_, _, ink := d.Ink(t.Context(), 1, c.dpi, 128)
-		for _, err := range []error{gray, colour, ink} {
-			var e *Error
-			if !errors.Is(err, ErrTooLarge) || !errors.As(err, &e) || e.Page != 1 {
-				t.Errorf("%v points at %v dpi: %v", c.side, c.dpi, err)
-			}
+		if _, err := a.gray(t, inMemory(twoPages(c.side, "", nil)), 1, c.dpi, limit); !errors.Is(err, ErrTooLarge) {
+			t.Errorf("%v points at %v dpi: %v", c.side, c.dpi, err)
 		}
 		if took := time.Since(began); took > 5*time.Second {
 			t.Errorf("refusing took %v", took)
 		}
-		if m := kept(r); m == nil || m.size.Load() > 32<<20 {
+		if a.engine == nil || a.drawer.memory.size > 32<<20 {
 			t.Errorf("refusing took more than 32 MB")
 		}
-		d.Close()
 	}
 }
 
 // The picture is small, but the page's content unpacks to more than a worker may have.
 func TestAWorkerKeepsItsLimit(t *testing.T) {
 	const limit = 128 << 20
-	r := small(t, limit)
-	d, err := r.OpenBytes(t.Context(), "bomb.pdf", twoPages(200, "/Filter /FlateDecode", spaces(t, 2*limit)), "")
-	if err != nil {
+	a := small(t, limit)
+	d := inMemory(twoPages(200, "/Filter /FlateDecode", spaces(t, 2*limit)))
+	if _, err := a.gray(t, d, 2, 72, limit); err != nil {
 		t.Fatal(err)
 	}
-	defer d.Close()
-	before := kept(r)
-	if _, err = d.Gray(t.Context(), 1, 72); !errors.Is(err, ErrMemory) {
+	before := a.drawer.memory
+	if _, err := a.gray(t, d, 1, 72, limit); !errors.Is(err, ErrMemory) {
 		t.Errorf("256 MB of content in 128 MB: %v", err)
 	}
-	if size := before.size.Load(); size > limit {
-		t.Errorf("the worker had %d bytes", size)
+	if before.size > limit {
+		t.Errorf("the worker had %d bytes", before.size)
 	}
-	picture, err := d.Gray(t.Context(), 2, 72)
+	if a.engine != nil {
+		t.Error("the worker was kept")
+	}
+	picture, err := a.gray(t, d, 2, 72, limit)
 	if err != nil {
 		t.Fatalf("the next page: %v", err)
 	}
@@ -127,58 +136,36 @@ func TestAWorkerKeepsItsLimit(t *testing.T) {
 
 // A picture that is within MaxPixels but not within the worker's memory.
 func TestAPictureLargerThanTheWorker(t *testing.T) {
-	r := small(t, 128<<20)
-	d, err := r.OpenBytes(t.Context(), "large.pdf", twoPages(6000, "", nil), "")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer d.Close()
-	if _, err := d.Gray(t.Context(), 1, 72); !errors.Is(err, ErrMemory) {
+	const limit = 128 << 20
+	a := small(t, limit)
+	d := inMemory(twoPages(6000, "", nil))
+	if _, err := a.gray(t, d, 1, 72, limit); !errors.Is(err, ErrMemory) {
 		t.Errorf("144 MB of picture in 128 MB: %v", err)
 	}
-	if kept(r) != nil {
+	if a.engine != nil {
 		t.Error("the worker was kept")
 	}
-	if _, err := d.Gray(t.Context(), 2, 72); err != nil {
+	if _, err := a.gray(t, d, 2, 72, limit); err != nil {
 		t.Errorf("the next page: %v", err)
 	}
 }
 
+// What has grown beyond the small part is given up, so that another may have the memory.
 func TestAWorkerThatHasGrownIsGivenUp(t *testing.T) {
-	r := small(t, 128<<20)
-	d, err := r.OpenBytes(t.Context(), "large.pdf", twoPages(3500, "", nil), "")
-	if err != nil {
-		t.Fatal(err)
+	const limit = 128 << 20
+	a := small(t, limit)
+	d := inMemory(twoPages(3500, "", nil))
+	if _, err := a.gray(t, d, 2, 72, limit); err != nil || a.engine == nil {
+		t.Fatalf("a small page: %v, given up: %v", err, a.engine == nil)
 	}
-	defer d.Close()
-	if _, err := d.Gray(t.Context(), 2, 72); err != nil || kept(r) == nil {
-		t.Fatalf("a small page: %v, given up: %v", err, kept(r) == nil)
+	t.Logf("after a small page a worker has %d MB", a.drawer.memory.size>>20)
+	if _, err := a.gray(t, d, 1, 72, limit/8); !errors.Is(err, ErrMemory) {
+		t.Errorf("a page of 47 MB in the small part: %v", err)
 	}
-	t.Logf("after a small page a worker has %d MB", kept(r).size.Load()>>20)
-	if _, err := d.Gray(t.Context(), 1, 72); err != nil || kept(r) != nil {
-		t.Errorf("a page of 47 MB: %v, given up: %v", err, kept(r) == nil)
+	if _, err := a.gray(t, d, 1, 72, limit); err != nil || a.engine != nil {
+		t.Errorf("a page of 47 MB: %v, given up: %v", err, a.engine == nil)
 	}
-	if _, err := d.Gray(t.Context(), 2, 72); err != nil {
+	if _, err := a.gray(t, d, 2, 72, limit); err != nil {
 		t.Errorf("the next page: %v", err)
-	}
-}
-
-// A page that is larger than the small part of the memory gets all of it.
-func TestALargePageGetsTheWholeShare(t *testing.T) {
-	r := small(t, 256<<20)
-	if r.options.smallMemory() != 64<<20 {
-		t.Fatalf("the small part is %d bytes", r.options.smallMemory())
-	}
-	d, err := r.OpenBytes(t.Context(), "large.pdf", twoPages(5000, "", []byte("0 0 50 50 re f")), "")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer d.Close()
-	picture, err := d.Gray(t.Context(), 1, 72) // 95 MB
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got := picture.GrayAt(10, 4990).Y; got != 0 {
-		t.Errorf("the square has grey %d, want 0", got)
 	}
 }

@@ -6,7 +6,7 @@ import "syscall"
 
 // reserve returns memory of at least size bytes that begins with what old
 // holds, or nil. The whole limit is taken as address space at once, which the
-// system fills with noughts where it is first touched, so that growing copies nothing.
+// system fills with zeros where it is first touched, so that growing copies nothing.
 func reserve(old []byte, _, limit uint64) []byte {
 	if old != nil {
 		return old

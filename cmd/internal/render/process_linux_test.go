@@ -2,6 +2,7 @@ package render_test
 
 import (
 	"errors"
+	"slices"
 	"syscall"
 	"testing"
 	"time"
@@ -9,10 +10,10 @@ import (
 	"foldwright/cmd/internal/render"
 )
 
-// kill kills the only process that draws.
-func kill(t *testing.T) {
+// kill kills the only process that draws, others left aside.
+func kill(t *testing.T, others []int) {
 	t.Helper()
-	pids := render.Children(t)
+	pids := children(t, others)
 	if len(pids) != 1 {
 		t.Fatalf("processes %v, want one", pids)
 	}
@@ -21,11 +22,17 @@ func kill(t *testing.T) {
 	}
 }
 
+func children(t *testing.T, others []int) []int {
+	t.Helper()
+	return slices.DeleteFunc(render.Children(t), func(pid int) bool { return slices.Contains(others, pid) })
+}
+
 // A process that dies costs the page that it draws and no other; one that dies while
 // it draws nothing costs none. In the end there is none.
 func TestADeadProcessCostsItsPage(t *testing.T) {
+	others := render.Children(t) // of the renderer that tests share
 	r := apart(t, 1, time.Hour)
-	if pids := render.Children(t); len(pids) != 0 {
+	if pids := children(t, others); len(pids) != 0 {
 		t.Errorf("processes %v before there is anything to draw", pids)
 	}
 	d, err := r.OpenBytes(t.Context(), "slow.pdf", slow(), "")
@@ -38,8 +45,8 @@ func TestADeadProcessCostsItsPage(t *testing.T) {
 		expectSquare(t, picture, err)
 	}
 	drawn(1)
-	kill(t)
-	for len(render.Children(t)) > 0 {
+	kill(t, others)
+	for len(children(t, others)) > 0 {
 		time.Sleep(time.Millisecond)
 	}
 	time.Sleep(100 * time.Millisecond) // until the renderer has noticed
@@ -53,7 +60,7 @@ func TestADeadProcessCostsItsPage(t *testing.T) {
 	case err := <-failed:
 		t.Fatalf("the page is not slow: %v", err)
 	case <-time.After(time.Second):
-		kill(t)
+		kill(t, others)
 	}
 	if err := <-failed; !errors.Is(err, render.ErrCrash) || err.Error() != "slow.pdf: page 2 made the drawing engine crash" {
 		t.Errorf("got %v", err)
@@ -66,7 +73,7 @@ func TestADeadProcessCostsItsPage(t *testing.T) {
 	if err := r.Close(); err != nil {
 		t.Error(err)
 	}
-	if pids := render.Children(t); len(pids) != 0 {
+	if pids := children(t, others); len(pids) != 0 {
 		t.Errorf("processes %v outlive the renderer", pids)
 	}
 }

@@ -21,9 +21,7 @@ type Options struct {
 	// which A3 scans in colour of 600 dpi can be drawn. Only one worker at a
 	// time may have more than a small part of it.
 	WorkerMemory int64
-	// PageTime is how long one page may take. If there is such a limit, pages are
-	// drawn in processes of their own. 0: as long as it likes, and a page
-	// under way is not interrupted either.
+	// PageTime is how long one page may take. 0: as long as it likes.
 	PageTime time.Duration
 	// MaxPixels is the largest picture. 0: 40 million, A3 at 400 dpi.
 	MaxPixels int
@@ -33,63 +31,35 @@ type Options struct {
 	CacheDir string
 }
 
-// engineSize is what is needed besides, once per process: the machine code and
-// the module. A process that has started an engine holds 50 MB in all.
-const engineSize = 100 << 20
-
 // cacheFolder is the part of CacheDir that belongs to this package.
 const cacheFolder = "pdf-engine"
 
-// Renderer is a pool of workers that draw pages. Close it when done.
+// Renderer is a pool of processes that draw pages, its workers. Close it when done.
 type Renderer struct {
-	options Options
-	source  source
-	seats   chan struct{} // one for each worker that may be used and is not
-	large   chan struct{} // one while no worker has all of its memory
-	over    chan struct{} // closed by Close
+	options  Options
+	launches chan func()
+	seats    chan struct{} // one for each worker that may be used and is not
+	large    chan struct{} // one while no worker has all of its memory
+	over     chan struct{} // closed by Close
 
 	mu      sync.Mutex // guards what follows
 	granted int        // seats there are
-	idle    []worker   // the one used last at the end; nil: to be started when needed
+	idle    []*worker  // the one used last at the end; nil: to be started when needed
 	closed  bool
 }
 
-// source is where workers come from.
-type source interface {
-	start(ctx context.Context) (worker, error)
-	close() error
-}
-
-// Start starts a renderer. The first start on a machine takes seconds, later
-// ones tenths of a second. If ctx is cancelled meanwhile, its error is returned at once.
-func Start(ctx context.Context, o Options) (*Renderer, error) {
-	if err := ctx.Err(); err != nil {
-		return nil, err
-	}
+// Start starts nothing yet: the first worker starts when there is something to draw. That takes
+// seconds for the first time on a machine, and tenths of a second later.
+func Start(o Options) *Renderer {
 	o = o.withDefaults()
-	type result struct {
-		renderer *Renderer
-		err      error
+	r := &Renderer{
+		options: o, launches: make(chan func()), idle: make([]*worker, o.Workers),
+		seats: make(chan struct{}, o.Workers), large: make(chan struct{}, 1), over: make(chan struct{}),
 	}
-	if o.PageTime > 0 {
-		return newRenderer(o, newProcesses(o), 1), nil
-	}
-	done := make(chan result, 1)
-	go func() {
-		r, err := start(o)
-		done <- result{r, err}
-	}()
-	select {
-	case res := <-done:
-		return res.renderer, res.err
-	case <-ctx.Done():
-		go func() {
-			if res := <-done; res.renderer != nil {
-				res.renderer.Close()
-			}
-		}()
-		return nil, ctx.Err()
-	}
+	go r.launch()
+	r.large <- struct{}{}
+	r.grant()
+	return r
 }
 
 func (o Options) withDefaults() Options {
@@ -98,6 +68,9 @@ func (o Options) withDefaults() Options {
 	}
 	if o.WorkerMemory <= 0 {
 		o.WorkerMemory = 512 << 20
+	}
+	if o.PageTime <= 0 {
+		o.PageTime = 10_000 * time.Hour
 	}
 	if o.MaxPixels <= 0 {
 		o.MaxPixels = 40_000_000
@@ -110,42 +83,14 @@ func (o Options) withDefaults() Options {
 	return o
 }
 
-func start(o Options) (*Renderer, error) {
-	engines, err := startEngines(o)
-	if err != nil {
-		return nil, err
-	}
-	return newRenderer(o, engines, o.Workers), nil
-}
-
-// newRenderer makes a renderer that may use so many workers at first.
-func newRenderer(o Options, from source, first int) *Renderer {
-	r := &Renderer{
-		options: o, source: from, idle: make([]worker, o.Workers),
-		seats: make(chan struct{}, o.Workers), large: make(chan struct{}, 1), over: make(chan struct{}),
-	}
-	r.large <- struct{}{}
-	r.grant(first)
-	return r
-}
-
-// grant lets more workers be used, as far as there are more.
-func (r *Renderer) grant(more int) {
+// grant lets one more worker be used, as far as there are more.
+func (r *Renderer) grant() {
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	for ; more > 0 && r.granted < r.options.Workers && !r.closed; more-- {
+	if r.granted < r.options.Workers && !r.closed {
 		r.granted++
 		r.seats <- struct{}{}
 	}
-}
-
-// Bound is the most memory in bytes that the renderer takes, pictures handed out left aside.
-func (r *Renderer) Bound() int64 {
-	o, processes := r.options, int64(1)
-	if o.PageTime > 0 {
-		processes = int64(o.Workers)
-	}
-	return int64(o.Workers-1)*o.smallMemory() + o.WorkerMemory + processes*engineSize
 }
 
 // smallMemory is what a worker may have while another has more.
@@ -176,12 +121,13 @@ func (r *Renderer) Close() error {
 			w.end()
 		}
 	}
-	return r.source.close()
+	close(r.launches)
+	return nil
 }
 
 // borrow waits for a free worker, if possible one that has the document open.
 // No two may have all of their memory at once.
-func (r *Renderer) borrow(ctx context.Context, d *Document, memory int64) (_ worker, err error) {
+func (r *Renderer) borrow(ctx context.Context, d *Document, memory int64) (_ *worker, err error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -225,7 +171,7 @@ func (r *Renderer) wait(ctx context.Context, one <-chan struct{}) error {
 
 // take is an idle worker: if possible one that has the document open, else the one used
 // last, and nil if none has been started.
-func (r *Renderer) take(d *Document) (worker, error) {
+func (r *Renderer) take(d *Document) (*worker, error) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	if r.closed {
@@ -236,7 +182,7 @@ func (r *Renderer) take(d *Document) (worker, error) {
 		if w != nil && w.givenUp() {
 			w, r.idle[i] = nil, nil // it has ended by itself
 		}
-		if w != nil && (r.idle[at] == nil || w.has(d) || !r.idle[at].has(d)) {
+		if w != nil && (r.idle[at] == nil || w.open[d] || !r.idle[at].open[d]) {
 			at = i
 		}
 	}
@@ -249,18 +195,18 @@ func (r *Renderer) take(d *Document) (worker, error) {
 // may well be worth another one.
 const startsIn = 300 * time.Millisecond
 
-func (r *Renderer) startOne(ctx context.Context) (worker, error) {
-	w, err := r.source.start(ctx)
+func (r *Renderer) startOne(ctx context.Context) (*worker, error) {
+	w, err := r.start(ctx)
 	if err != nil {
 		r.putBack(nil)
 		return nil, err
 	}
-	time.AfterFunc(startsIn, func() { r.grant(1) })
+	time.AfterFunc(startsIn, func() { r.grant() })
 	return w, nil
 }
 
 // giveBack returns a worker after a call.
-func (r *Renderer) giveBack(w worker, memory int64) {
+func (r *Renderer) giveBack(w *worker, memory int64) {
 	w.closeUnused()
 	if w.givenUp() {
 		w = nil
@@ -272,7 +218,7 @@ func (r *Renderer) giveBack(w worker, memory int64) {
 	}
 }
 
-func (r *Renderer) putBack(w worker) {
+func (r *Renderer) putBack(w *worker) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	r.idle = append(r.idle, w)

@@ -24,7 +24,7 @@ func works(t *testing.T, r *render.Renderer) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, found, err := d.Ink(t.Context(), 1, 72, 128); !found || err != nil {
+	if _, found, err := rendertest.Ink(t.Context(), d, 1, 72, 128); !found || err != nil {
 		t.Errorf("ink %v, %v", found, err)
 	}
 	if err := d.Close(); err != nil {
@@ -36,14 +36,16 @@ func works(t *testing.T, r *render.Renderer) {
 }
 
 // start starts a renderer that keeps its engine in dir.
-func start(t *testing.T, dir string) (*render.Renderer, time.Duration) {
+func start(dir string) *render.Renderer {
+	return render.Start(render.Options{CacheDir: dir, Workers: 1})
+}
+
+// took is how long a renderer takes to start, draw a page and end.
+func took(t *testing.T, dir string) time.Duration {
 	t.Helper()
 	began := time.Now()
-	r, err := render.Start(t.Context(), render.Options{CacheDir: dir, Workers: 1})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r, time.Since(began)
+	works(t, start(dir))
+	return time.Since(began)
 }
 
 // translating leaves out a test that translates the engine anew: under the race
@@ -82,8 +84,7 @@ func TestTheEngineIsKeptForLaterStarts(t *testing.T) {
 	}
 	halves := keptSizes(t, dir)
 
-	r, first := start(t, dir)
-	works(t, r)
+	first := took(t, dir)
 	whole := keptSizes(t, dir)
 	replaced := false
 	for path, size := range whole {
@@ -92,8 +93,7 @@ func TestTheEngineIsKeptForLaterStarts(t *testing.T) {
 	if !replaced {
 		t.Fatalf("of %v, %v is left: nothing was replaced", halves, whole)
 	}
-	r, later := start(t, dir)
-	works(t, r)
+	later := took(t, dir)
 	if again := keptSizes(t, dir); !maps.Equal(again, whole) {
 		t.Errorf("a later start left %v, want %v", again, whole)
 	}
@@ -140,8 +140,7 @@ func TestStartsWithoutCache(t *testing.T) {
 	if err := os.WriteFile(file, nil, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	r, _ := start(t, filepath.Join(file, "cache"))
-	works(t, r)
+	works(t, start(filepath.Join(file, "cache")))
 	if info, err := os.Stat(file); err != nil || info.Size() != 0 {
 		t.Errorf("the file in the way was touched: %v, %v", info, err)
 	}
@@ -152,14 +151,16 @@ func TestAStartCanBeInterrupted(t *testing.T) {
 	ctx, cancel := context.WithTimeout(t.Context(), time.Millisecond)
 	defer cancel()
 	began := time.Now()
-	r, err := render.Start(ctx, render.Options{})
-	if r != nil || !errors.Is(err, context.DeadlineExceeded) || time.Since(began) > time.Second {
+	r := start(t.TempDir())
+	defer r.Close()
+	_, err := r.OpenBytes(ctx, "nothing", []byte("no PDF file"), "")
+	if !errors.Is(err, context.DeadlineExceeded) || time.Since(began) > time.Second {
 		t.Errorf("%v after %v", err, time.Since(began))
 	}
 }
 
 func TestClose(t *testing.T) {
-	r, _ := start(t, "")
+	r := start("")
 	d, err := r.OpenBytes(t.Context(), "open", pages(testPage{"/MediaBox [0 0 100 100]", ""}), "")
 	if err != nil {
 		t.Fatal(err)
@@ -192,7 +193,7 @@ func TestPagesInParallel(t *testing.T) {
 	var group sync.WaitGroup
 	for page := 1; page <= count; page++ {
 		group.Go(func() {
-			ink, found, err := d.Ink(t.Context(), page, 72, 128)
+			ink, found, err := rendertest.Ink(t.Context(), d, page, 72, 128)
 			if err != nil || !found {
 				t.Errorf("page %d: %v, %v", page, found, err)
 				return
@@ -213,10 +214,7 @@ func TestPagesInParallel(t *testing.T) {
 func BenchmarkGray60(b *testing.B) {
 	for _, workers := range []int{1, runtime.GOMAXPROCS(0)} {
 		b.Run(fmt.Sprint(workers), func(b *testing.B) {
-			r, err := render.Start(b.Context(), render.Options{Workers: workers})
-			if err != nil {
-				b.Fatal(err)
-			}
+			r := render.Start(render.Options{Workers: workers})
 			defer r.Close()
 			d, err := r.OpenBytes(b.Context(), "numbered", numbered(100), "")
 			if err != nil {

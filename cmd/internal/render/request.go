@@ -3,54 +3,70 @@ package render
 import (
 	"context"
 	"errors"
+	"image"
 	"io"
 
 	"github.com/klippa-app/go-pdfium"
+	engine "github.com/klippa-app/go-pdfium/errors"
 	"github.com/klippa-app/go-pdfium/references"
 	"github.com/klippa-app/go-pdfium/requests"
 
 	"foldwright/reorder/geom"
 )
 
-// request is what is wanted of a document: a value, so that an engine of another
-// process can be asked for it as well as one of this. Answers are values, too.
-type request interface {
-	task() task
-	// answer may be asked for once more, with more memory.
-	answer(e engaged) (any, error)
-}
-
-// wholeFile is a request that concerns no page, by what is done with the file.
-type wholeFile string
+// want is what can be asked for of a document. The first three concern the whole file.
+type want int
 
 const (
-	openFile   wholeFile = "opened"
-	countPages wholeFile = "read"
-	saveCopy   wholeFile = "saved"
+	openFile want = iota
+	countPages
+	saveCopy
+	measurePage
+	readText
+	findPictures
+	drawGray
+	drawRGBA
+	drawPlaced
 )
 
-func (f wholeFile) task() task { return task{done: string(f)} }
-
-func (f wholeFile) answer(e engaged) (any, error) {
-	switch f {
-	case countPages:
-		return e.countPages()
-	case saveCopy:
-		return nil, e.save()
+// done is what is done with the page or the file, to be said in errors.
+func (w want) done() string {
+	switch {
+	case w == openFile:
+		return "opened"
+	case w == saveCopy:
+		return "saved"
+	case w >= drawGray:
+		return "drawn"
 	}
-	return nil, nil // it is open
+	return "read"
+}
+
+// request is a value, so that an engine of another process can be asked as well as one of
+// this. Answers are values, too.
+type request struct {
+	Want   want
+	Page   int // 0: the whole file
+	DPI    float64
+	Placed placing // of drawPlaced
+}
+
+// placing is the part of a canvas of pixels on which a page stands, drawn
+// through a matrix from the page's frame to pixels, within a
+// rectangle of pixels whose edges may lie between them.
+type placing struct {
+	Canvas image.Rectangle
+	Matrix geom.Matrix
+	Clip   geom.Rect
 }
 
 // task is what a worker is wanted for.
 type task struct {
-	page int    // 0: the whole file
-	done string // what is done with it
+	page int
+	done string
 }
 
-const (
-	drawn = "drawn"
-	read  = "read"
-)
+func (r request) task() task { return task{r.Page, r.Want.done()} }
 
 // engaged is an engine with the document open that something is wanted of.
 type engaged struct {
@@ -62,47 +78,94 @@ type engaged struct {
 
 // leaf is a page that is loaded in an engine.
 type leaf struct {
-	engine   pdfium.Pdfium
-	document references.FPDF_DOCUMENT
-	page     requests.Page
-	size     geom.Size
-	toFrame  geom.Matrix // from the page's own space in points to our frame in mm
-	most     int         // pixels of a picture
+	engaged
+	page    requests.Page
+	size    geom.Size
+	toFrame geom.Matrix // from the page's own space in points to our frame in mm
 }
 
-// onPage does something with a page loaded.
-func (e engaged) onPage(page int, do func(leaf) (any, error)) (any, error) {
-	loaded, err := e.engine.FPDF_LoadPage(&requests.FPDF_LoadPage{Document: e.document, Index: page - 1})
+// failedCall carries an error out of whatever the engine was asked for, to [attempt]. Nearly every
+// error of an engine ends the use of it, so that nothing in between has anything to put right.
+type failedCall struct{ err error }
+
+// call asks the engine for something.
+func call[Query, Answer any](method func(*Query) (*Answer, error), q Query) *Answer {
+	answer, err := method(&q)
+	check(err)
+	return answer
+}
+
+func check(err error) {
 	if err != nil {
-		return nil, loadError(err)
+		panic(failedCall{err})
 	}
-	l := leaf{engine: e.engine, document: e.document, page: requests.Page{ByReference: &loaded.Page}, most: e.most}
-	err = l.measure()
-	var got any
-	if err == nil {
-		got, err = do(l)
+}
+
+// attempt is what do gives, or the error that it met.
+func attempt(do func() any) (answer any, err error) {
+	defer func() {
+		switch failed := recover().(type) {
+		case nil:
+		case failedCall:
+			answer, err = nil, failed.err
+		default:
+			panic(failed)
+		}
+	}()
+	return do(), nil
+}
+
+// answer may be asked for once more, with more memory.
+func (e engaged) answer(r request) (any, error) {
+	switch r.Want {
+	case openFile:
+		return nil, nil // it is open
+	case countPages:
+		return attempt(func() any { return e.countPages() })
+	case saveCopy:
+		return nil, e.save()
 	}
-	if err != nil && !harmless(err) {
+	loaded, err := e.engine.FPDF_LoadPage(&requests.FPDF_LoadPage{Document: e.document, Index: r.Page - 1})
+	if errors.Is(err, engine.ErrPage) {
+		return nil, ErrPage
+	}
+	if err != nil {
+		return nil, err
+	}
+	l := leaf{engaged: e, page: requests.Page{ByReference: &loaded.Page}}
+	got, err := attempt(func() any { return l.answer(r) })
+	if err != nil && !isHarmless(err) {
 		return nil, err
 	}
 	_, closing := e.engine.FPDF_ClosePage(&requests.FPDF_ClosePage{Page: loaded.Page})
 	return got, errors.Join(err, closing)
 }
 
-// askPage is ask for a request that concerns a page.
-func askPage[Answer any](ctx context.Context, d *Document, r request) (answer Answer, err error) {
-	if page := r.task().page; page < 1 || page > d.pages {
-		return answer, &Error{d.name, page, ErrNoSuchPage}
+func (l leaf) answer(r request) any {
+	l.measure()
+	switch r.Want {
+	case readText:
+		return l.glyphs()
+	case findPictures:
+		return l.allPictures()
+	case drawGray:
+		return l.gray(r.DPI)
+	case drawRGBA:
+		return l.rgba(r.DPI)
+	case drawPlaced:
+		return l.compose(r.Placed)
 	}
-	return ask[Answer](ctx, d, r)
+	return l.size
 }
 
 // ask lets a worker answer, and puts file and page around its error. What needs more
 // memory than the small part is done once more with all of it.
 func ask[Answer any](ctx context.Context, d *Document, r request) (answer Answer, err error) {
-	t := r.task()
-	if why, ok := d.hopeless.Load(t); ok {
-		return answer, &Error{d.name, t.page, why.(error)} // it would be as slow again
+	if r.Want >= measurePage && (r.Page < 1 || r.Page > d.pages) {
+		return answer, &Error{d.name, r.Page, ErrNoSuchPage}
+	}
+	if why, ok := d.hopeless.Load(r.task()); ok {
+		return answer, &Error{d.name, r.Page, why.(error)} // it would be as slow again
 	}
 	o := d.renderer.options
 	got, err := d.ask(ctx, wish{request: r, memory: o.smallMemory()})
@@ -114,9 +177,8 @@ func ask[Answer any](ctx context.Context, d *Document, r request) (answer Answer
 }
 
 func (d *Document) ask(ctx context.Context, want wish) (any, error) {
-	t := want.request.task()
 	if d.closed.Load() {
-		return nil, &Error{d.name, t.page, ErrClosed}
+		return nil, &Error{d.name, want.request.Page, ErrClosed}
 	}
 	w, err := d.renderer.borrow(ctx, d, want.memory)
 	if err == nil {
@@ -135,7 +197,7 @@ func (d *Document) ask(ctx context.Context, want wish) (any, error) {
 	case errors.As(err, &unstarted):
 		return nil, err // which is no fault of the page
 	case errors.As(err, &late), errors.Is(err, ErrCrash):
-		d.hopeless.Store(t, err)
+		d.hopeless.Store(want.request.task(), err)
 	}
-	return nil, &Error{d.name, t.page, err}
+	return nil, &Error{d.name, want.request.Page, err}
 }

@@ -14,7 +14,7 @@ import (
 func (d *Document) Save(ctx context.Context, w io.Writer) error {
 	to := &steady{to: w}
 	// It can be written only once, so there is no trying with less memory.
-	_, err := d.ask(ctx, wish{saveCopy, d.renderer.options.WorkerMemory, to})
+	_, err := d.ask(ctx, wish{request{Want: saveCopy}, d.renderer.options.WorkerMemory, to})
 	if to.err != nil && ctx.Err() == nil {
 		return to.err
 	}

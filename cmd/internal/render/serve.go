@@ -1,7 +1,6 @@
 package render
 
 import (
-	"context"
 	"errors"
 	"io"
 	"os"
@@ -30,7 +29,7 @@ func Serve(in io.Reader, out io.Writer) error {
 	}
 	engines, err := startEngines(o)
 	if err != nil {
-		return errors.Join(err, s.send(reply{Failure: &failure{err.Error()}}, nil))
+		return errors.Join(err, s.send(reply{Failure: err.Error()}, nil))
 	}
 	s.engines = engines
 	debug.FreeOSMemory() // starting takes more than drawing
@@ -51,7 +50,7 @@ type server struct {
 	*wire
 	orders    chan given
 	engines   *engines
-	worker    *inside // nil: to be made
+	drawer    *drawer // nil: to be made
 	documents map[int]*Document
 }
 
@@ -80,20 +79,16 @@ func (s *server) listen() {
 
 func (s *server) obey(o order) error {
 	switch {
-	case o.Open != nil:
-		file := &distant{server: s, document: o.Open.Document, size: o.Open.Size}
-		s.documents[o.Open.Document] = &Document{source: file, size: o.Open.Size, password: o.Open.Password}
 	case o.Close > 0:
-		s.documents[o.Close].closed.Store(true)
-		delete(s.documents, o.Close)
-		if s.worker != nil {
-			s.worker.closeUnused()
+		if s.drawer != nil {
+			s.drawer.close(s.documents[o.Close])
 		}
+		delete(s.documents, o.Close)
 	case o.Ask != nil:
 		got, err := s.answer(o.Ask)
-		r := reply{Done: true, Anew: s.worker == nil || s.worker.givenUp()}
+		r := reply{Done: true, Anew: s.drawer == nil || s.drawer.engine == nil}
 		if err != nil {
-			r.Failure = failureOf(err)
+			r.Failure = textOf(err)
 		}
 		var pixels []byte
 		r.Answer, pixels = withoutPixels(got)
@@ -104,18 +99,19 @@ func (s *server) obey(o order) error {
 }
 
 func (s *server) answer(a *asking) (any, error) {
-	if s.worker == nil || s.worker.givenUp() {
+	if s.drawer == nil || s.drawer.engine == nil {
 		made, err := s.engines.make()
 		if err != nil {
 			return nil, err
 		}
-		s.worker = made
+		s.drawer = made
 	}
-	got, err := s.worker.answer(context.Background(), s.documents[a.Document], wish{a.Request, a.Memory, s})
-	if err != nil {
-		return nil, err
+	d := s.documents[a.Document]
+	if d == nil {
+		d = &Document{source: &distant{server: s, document: a.Document, size: a.Size}, size: a.Size, password: a.Password}
+		s.documents[a.Document] = d
 	}
-	return got, nil
+	return s.drawer.answer(d, wish{a.Request, a.Memory, s})
 }
 
 // Write sends a part of a copy.

@@ -7,7 +7,6 @@ import (
 	"unicode"
 
 	"github.com/klippa-app/go-pdfium/requests"
-	"github.com/klippa-app/go-pdfium/structs"
 
 	"foldwright/reorder/geom"
 )
@@ -18,7 +17,7 @@ type Glyph struct {
 	Origin geom.Point // where its base line begins
 	Box    geom.Rect  // around what is drawn; empty for a space
 	// Angle is the direction in which its line runs, in degrees
-	// counter-clockwise, from 0 (to the right, upright) to below 360; 180 stands on its head.
+	// counter-clockwise, from 0 (to the right, upright) to below 360; 180 is upside down.
 	Angle float64
 }
 
@@ -34,15 +33,7 @@ type Word struct {
 // read it. Characters that the engine only infers, such as the space between
 // two columns, are left out; invisible text is in.
 func (d *Document) Text(ctx context.Context, page int) ([]Glyph, error) {
-	return askPage[[]Glyph](ctx, d, readText{page})
-}
-
-type readText struct{ Page int }
-
-func (r readText) task() task { return task{r.Page, read} }
-
-func (r readText) answer(e engaged) (any, error) {
-	return e.onPage(r.Page, func(l leaf) (any, error) { return l.glyphs() })
+	return ask[[]Glyph](ctx, d, request{Want: readText, Page: page})
 }
 
 // Words is the text of a page as words.
@@ -51,56 +42,30 @@ func (d *Document) Words(ctx context.Context, page int) ([]Word, error) {
 	return words(glyphs), err
 }
 
-func (l leaf) glyphs() ([]Glyph, error) {
-	loaded, err := l.engine.FPDFText_LoadPage(&requests.FPDFText_LoadPage{Page: l.page})
-	if err != nil {
-		return nil, err
-	}
-	text := loaded.TextPage
-	count, err := l.engine.FPDFText_CountChars(&requests.FPDFText_CountChars{TextPage: text})
-	if err != nil {
-		return nil, err
-	}
-	var out []Glyph
-	for i := range count.Count {
-		generated, err := l.engine.FPDFText_IsGenerated(&requests.FPDFText_IsGenerated{TextPage: text, Index: i})
-		if err != nil {
-			return nil, err
-		}
-		if generated.IsGenerated {
+func (l leaf) glyphs() (out []Glyph) {
+	text := call(l.engine.FPDFText_LoadPage, requests.FPDFText_LoadPage{Page: l.page}).TextPage
+	for i := range call(l.engine.FPDFText_CountChars, requests.FPDFText_CountChars{TextPage: text}).Count {
+		if call(l.engine.FPDFText_IsGenerated, requests.FPDFText_IsGenerated{TextPage: text, Index: i}).IsGenerated {
 			continue
 		}
-		char, err := l.engine.FPDFText_GetUnicode(&requests.FPDFText_GetUnicode{TextPage: text, Index: i})
-		if err != nil {
-			return nil, err
-		}
-		origin, err := l.engine.FPDFText_GetCharOrigin(&requests.FPDFText_GetCharOrigin{TextPage: text, Index: i})
-		if err != nil {
-			return nil, err
-		}
-		box, err := l.engine.FPDFText_GetCharBox(&requests.FPDFText_GetCharBox{TextPage: text, Index: i})
-		if err != nil {
-			return nil, err
-		}
-		matrix, err := l.engine.FPDFText_GetMatrix(&requests.FPDFText_GetMatrix{TextPage: text, Index: i})
-		if err != nil {
-			return nil, err
-		}
+		char := call(l.engine.FPDFText_GetUnicode, requests.FPDFText_GetUnicode{TextPage: text, Index: i})
+		origin := call(l.engine.FPDFText_GetCharOrigin, requests.FPDFText_GetCharOrigin{TextPage: text, Index: i})
+		box := call(l.engine.FPDFText_GetCharBox, requests.FPDFText_GetCharBox{TextPage: text, Index: i})
+		own := call(l.engine.FPDFText_GetMatrix, requests.FPDFText_GetMatrix{TextPage: text, Index: i})
 		out = append(out, Glyph{
 			Rune:   rune(char.Unicode),
 			Origin: l.toFrame.Apply(geom.Point{X: origin.X, Y: origin.Y}),
 			Box:    l.toFrame.Bounds(geom.Rect{X0: box.Left, Y0: box.Bottom, X1: box.Right, Y1: box.Top}),
-			Angle:  l.angle(matrix.Matrix),
+			Angle:  angle(matrix(own.Matrix).Then(l.toFrame)),
 		})
 	}
-	_, err = l.engine.FPDFText_ClosePage(&requests.FPDFText_ClosePage{TextPage: text})
-	return out, err
+	call(l.engine.FPDFText_ClosePage, requests.FPDFText_ClosePage{TextPage: text})
+	return out
 }
 
-// angle is the direction in the page's frame in which text with this matrix runs.
-func (l leaf) angle(m structs.FPDF_FS_MATRIX) float64 {
-	d := l.toFrame.Direction(geom.Point{X: float64(m.A), Y: float64(m.B)})
-	a := math.Atan2(d.Y, d.X) * 180 / math.Pi
+// angle is the direction in which text with this matrix runs.
+func angle(m geom.Matrix) float64 {
+	a := math.Atan2(m[1], m[0]) * 180 / math.Pi
 	return math.Mod(math.Round(a*1000)/1000+360, 360)
 }
 
@@ -127,10 +92,7 @@ func words(glyphs []Glyph) []Word {
 			out = append(out, Word{Origin: g.Origin, Box: g.Box, Angle: g.Angle})
 		}
 		w := &out[len(out)-1]
-		w.Box = geom.Rect{
-			X0: math.Min(w.Box.X0, g.Box.X0), Y0: math.Min(w.Box.Y0, g.Box.Y0),
-			X1: math.Max(w.Box.X1, g.Box.X1), Y1: math.Max(w.Box.Y1, g.Box.Y1),
-		}
+		w.Box = w.Box.Around(g.Box)
 		text.WriteRune(g.Rune)
 		last = g
 	}

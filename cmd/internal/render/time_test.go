@@ -34,10 +34,7 @@ func slow() []byte {
 // patient starts a renderer of one worker.
 func patient(t *testing.T, limit time.Duration) *render.Renderer {
 	t.Helper()
-	r, err := render.Start(t.Context(), render.Options{Workers: 1, PageTime: limit})
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := render.Start(render.Options{Workers: 1, PageTime: limit})
 	t.Cleanup(func() { r.Close() })
 	return r
 }

@@ -17,22 +17,16 @@ import (
 
 // order is what a process is told. Its first is Options.
 type order struct {
-	Open    *opening
 	Close   int // the number of a document; 0: none
 	Ask     *asking
 	Bytes   int  // follow: those that it asked for
 	Refused bool // they can't be read
 }
 
-// opening tells of a document that will be asked for by its number.
-type opening struct {
-	Document int
+type asking struct {
+	Document int // its number
 	Size     int64
 	Password string
-}
-
-type asking struct {
-	Document int
 	Request  request
 	Memory   int64
 }
@@ -45,8 +39,8 @@ type reply struct {
 	Bytes   int // follow: a copy's, or the pixels of Answer
 	Answer  any
 	Done    bool
-	Failure *failure
-	Anew    bool // with Done: no document is open any more
+	Failure string // empty: none
+	Anew    bool   // with Done: no document is open any more
 }
 
 type reading struct {
@@ -55,11 +49,10 @@ type reading struct {
 	Length   int
 }
 
-// register tells gob what may stand in a request or an answer.
+// register tells gob what may stand in an answer.
 func register() {
 	for _, value := range []any{
-		wholeFile(""), measurePage{}, drawGray{}, drawRGBA{}, findInk{}, drawPlaced{}, readText{}, findPictures{}, measureType{},
-		geom.Size{}, &image.Gray{}, &image.RGBA{}, ink{}, []Glyph{}, []Picture{}, map[float64]int{},
+		geom.Size{}, &image.Gray{}, &image.RGBA{}, []Glyph{}, []Picture{},
 	} {
 		gob.Register(value)
 	}
@@ -113,30 +106,22 @@ func withPixels(answer any, pixels []byte) any {
 	return answer
 }
 
-// failure is an error that has passed between processes.
-type failure struct{ Text string }
-
-func failureOf(err error) *failure {
-	if errors.Is(err, ErrMemory) {
-		err = ErrMemory
-	}
-	for _, known := range refusals {
+// textOf is what passes between processes of an error.
+func textOf(err error) string {
+	for _, known := range append(refusals, ErrMemory) {
 		if errors.Is(err, known) {
-			err = known
+			return known.Error()
 		}
 	}
-	return &failure{err.Error()}
+	return err.Error()
 }
 
-// err is the error itself if it is one of ours.
-func (f *failure) err() error {
-	if f.Text == ErrMemory.Error() {
-		return ErrMemory
-	}
-	for _, known := range refusals {
-		if f.Text == known.Error() {
+// errorOf is the error itself if it is one of ours.
+func errorOf(why string) error {
+	for _, known := range append(refusals, ErrMemory) {
+		if why == known.Error() {
 			return known
 		}
 	}
-	return fmt.Errorf("%w: %s", ErrEngine, strings.TrimPrefix(f.Text, ErrEngine.Error()+": "))
+	return fmt.Errorf("%w: %s", ErrEngine, strings.TrimPrefix(why, ErrEngine.Error()+": "))
 }

@@ -1,7 +1,6 @@
 package render
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -11,19 +10,6 @@ import (
 	"github.com/klippa-app/go-pdfium/requests"
 )
 
-// worker answers requests, one at a time: an engine in this process or in another.
-type worker interface {
-	// has tells whether the worker has the document open.
-	has(d *Document) bool
-	// answer does what is wanted of the document, and opens it first unless it is open.
-	answer(ctx context.Context, d *Document, w wish) (any, error)
-	// closeUnused closes the documents that nobody needs any more.
-	closeUnused()
-	// given up tells whether the worker has ended, by itself or because of what it was asked.
-	givenUp() bool
-	end()
-}
-
 // wish is a request, and what its answer may take.
 type wish struct {
 	request request
@@ -31,8 +17,8 @@ type wish struct {
 	copy    io.Writer // for what is written, not answered; nil: nothing is
 }
 
-// inside is an engine in this process, and the documents it has open.
-type inside struct {
+// drawer is an engine in this process, and the documents it has open.
+type drawer struct {
 	engine  pdfium.Pdfium // nil: given up
 	memory  *memory
 	options Options
@@ -49,28 +35,24 @@ type handle struct {
 // engine is given up, for the engine's library remembers it for ever.
 type window struct{ io.ReadSeeker }
 
-func (w *inside) has(d *Document) bool { return w.open[d] != nil }
-
-func (w *inside) givenUp() bool { return w.engine == nil }
-
 // answer gives the engine up if the answer leaves it in doubt, or with more than the
 // small part of the memory, so that another may have it.
-func (w *inside) answer(_ context.Context, d *Document, want wish) (any, error) {
-	w.memory.limit.Store(uint64(want.memory))
+func (w *drawer) answer(d *Document, want wish) (any, error) {
+	w.memory.limit = uint64(want.memory)
 	doc, err := w.document(d)
 	var got any
 	if err == nil {
-		got, err = want.request.answer(engaged{w.engine, doc, w.options.MaxPixels, want.copy})
+		got, err = engaged{w.engine, doc, w.options.MaxPixels, want.copy}.answer(want.request)
 	}
-	err = w.failed(err)
-	if w.engine != nil && w.memory.size.Load() > uint64(w.options.smallMemory()) {
+	err = w.judge(err)
+	if w.engine != nil && w.memory.size > uint64(w.options.smallMemory()) {
 		w.end()
 	}
 	return got, err
 }
 
 // document opens d in the engine unless it is open already.
-func (w *inside) document(d *Document) (references.FPDF_DOCUMENT, error) {
+func (w *drawer) document(d *Document) (references.FPDF_DOCUMENT, error) {
 	if h := w.open[d]; h != nil {
 		return h.document, nil
 	}
@@ -88,25 +70,24 @@ func (w *inside) document(d *Document) (references.FPDF_DOCUMENT, error) {
 	return response.Document, nil
 }
 
-func (w *inside) closeUnused() {
-	for d, h := range w.open {
-		if !d.closed.Load() {
-			continue
-		}
-		if _, err := w.engine.FPDF_CloseDocument(&requests.FPDF_CloseDocument{Document: h.document}); err != nil {
-			w.end()
-			return
-		}
-		h.window.ReadSeeker = nil
-		delete(w.open, d)
+func (w *drawer) close(d *Document) {
+	h := w.open[d]
+	if h == nil {
+		return
 	}
+	if _, err := w.engine.FPDF_CloseDocument(&requests.FPDF_CloseDocument{Document: h.document}); err != nil {
+		w.end()
+		return
+	}
+	h.window.ReadSeeker = nil
+	delete(w.open, d)
 }
 
-// failed gives the engine up if the error leaves it in doubt, and returns the
+// judge gives the engine up if the error leaves it in doubt, and returns the
 // error that the caller gets.
-func (w *inside) failed(err error) error {
-	refused := w.memory.refused.Load()
-	if !refused && (err == nil || harmless(err)) {
+func (w *drawer) judge(err error) error {
+	refused := w.memory.refused
+	if !refused && (err == nil || isHarmless(err)) {
 		return err
 	}
 	w.end()
@@ -121,7 +102,7 @@ func (w *inside) failed(err error) error {
 }
 
 // end gives up the engine and its memory.
-func (w *inside) end() {
+func (w *drawer) end() {
 	if w.engine == nil {
 		return
 	}
@@ -131,5 +112,5 @@ func (w *inside) end() {
 	for _, h := range w.open {
 		h.window.ReadSeeker = nil
 	}
-	*w = inside{}
+	*w = drawer{}
 }

@@ -2,7 +2,6 @@ package runsheet
 
 import (
 	"fmt"
-	"strings"
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/reorder/phrase"
@@ -13,14 +12,11 @@ const benchAnchor = "bench"
 // benchPart is the figures that a binder needs before sewing, of each volume, and what is
 // left to be measured.
 func benchPart(volumes []binding.Sheet, p Program) Part {
-	part := Part{Anchor: benchAnchor, Heading: "Figures for the bench"}
+	part := Part{Anchor: benchAnchor, Heading: "Figures for the bench", Shut: true}
 	for i, sheet := range volumes {
 		known := Stage{Heading: "Known before sewing", Notes: []Note{figuresNote(sheet, p), stationsNote(sheet)}}
 		if len(volumes) > 1 {
 			known.Heading = fmt.Sprintf("Volume %d, known before sewing", i+1)
-		}
-		for _, advice := range sheet.Advice {
-			known.Notes = append(known.Notes, Text{Lead: say("Advice: {}.", advice)})
 		}
 		part.Stages = append(part.Stages, known)
 	}
@@ -28,44 +24,54 @@ func benchPart(volumes []binding.Sheet, p Program) Part {
 	return part
 }
 
+// sewStep is where to pierce, how much thread to cut, and what the swelling asks for.
+func sewStep(sheet binding.Sheet) Text {
+	what := say("{}", wPierce.as("Pierce"))
+	if sheet.Structure.Sewn == binding.Side {
+		what = say("{} the leaves {} from the {},", wStab.as("Stab"), sheet.Units.Length(sheet.Structure.FromSpine), wSpine)
+	}
+	var places []string
+	for _, h := range sheet.Stations.Holes {
+		places = append(places, sheet.Units.Bare(binding.Exactly(h.At+sheet.Book.Trim.Head)))
+	}
+	end, _ := sheet.Book.Ends()
+	t := Text{Lead: say("{} at {} {} from the {}", what, joinList(places), sheet.Units, end)}
+	if sheet.Book.Trim.Head > 0 {
+		t.Lead = say("{}, before you {}", t.Lead, wTrim)
+	}
+	for _, f := range sheet.Before {
+		if f.Name == binding.ThreadToCut {
+			t.Lead = say("{}. Cut {} of thread", t.Lead, f.Value)
+		}
+	}
+	t.Lead = say("{}.", t.Lead)
+	for _, advice := range sheet.Advice {
+		t.List = append(t.List, say("Advice: {}.", advice))
+	}
+	return t
+}
+
 // figuresNote is the figures that are known before sewing.
 func figuresNote(sheet binding.Sheet, p Program) Text {
-	t := Text{Lead: say("Figures for {}. What is only an estimate is a range:", markTerms(sheet.Structure.Title))}
+	t := Text{Lead: say("Figures for {}. A range is an estimate:", sheet.Structure.Title)}
 	for _, f := range sheet.Before {
-		t.List = append(t.List, say("{}: {} ({})", f.Name, amount(f.Value), f.Why(p.Style)))
+		t.List = append(t.List, say("{}: {} ({})", f.Name, f.Value, f.Why(p.Style)))
 	}
-	t.More = []Sentence{say("If you bind it otherwise, prepare the book again with {} and the name of another way of binding; {} lists them.",
+	t.More = []Sentence{say("For another way of binding, prepare the book again with {} and its name; {} lists them.",
 		p.setting(phrase.Set("structure")), p.other("structures"))}
 	return t
 }
 
-// markTerms is the title of a way of binding, its trade words marked to be explained.
-func markTerms(title string) Sentence {
-	for _, w := range []term{wCase, wStab} {
-		if before, after, found := strings.Cut(title, w.word); found {
-			return say("{}{}{}", before, w, after)
-		}
-	}
-	return say("{}", title)
-}
-
 // stationsNote is where the holes are pierced.
 func stationsNote(sheet binding.Sheet) Text {
-	head, side := sheet.Book.Trim.Head, sheet.Structure.Sewn == binding.Side
+	head := sheet.Book.Trim.Head
 	end, _ := sheet.Book.Ends()
 	t := Text{Lead: say("Stations, where you {}, from the {}:", wPierce, end)}
 	if head > 0 {
-		what := "fold"
-		if side {
-			what = "leaves"
-		}
-		t.Lead = say("Stations, where you {} before you {}, from the {} of the untrimmed {}:", wPierce, wTrim, end, what)
+		t.Lead = say("Stations, where you {} before you {}, from the untrimmed {}:", wPierce, wTrim, end)
 	}
 	for _, h := range sheet.Stations.Holes {
-		t.List = append(t.List, say("{}: {}", h, amount(sheet.Units.Length(binding.Exactly(h.At+head)))))
-	}
-	if side {
-		t.More = append(t.More, say("They go through all leaves, {} from the back edge.", amount(sheet.Units.Length(sheet.Structure.FromBack.Exactly()))))
+		t.List = append(t.List, say("{}: {}", sheet.Book.NameOf(h), sheet.Units.Length(binding.Exactly(h.At+head))))
 	}
 	for _, n := range sheet.Stations.Notes {
 		t.More = append(t.More, say("Note: {}.", n))
@@ -73,27 +79,36 @@ func stationsNote(sheet binding.Sheet) Text {
 	return t
 }
 
+// fromSpine is how far from the spine edge loose leaves are sewn through: as the bench has it, else as
+// the built-in structure does.
+func fromSpine(bench []binding.Sheet) string {
+	if len(bench) > 0 && bench[0].Structure.Sewn == binding.Side {
+		return bench[0].Units.Length(bench[0].Structure.FromSpine)
+	}
+	return "10 mm"
+}
+
 // measureLaterNote is what a person measures of the sewn block.
 func measureLaterNote(structure binding.Structure, p Program) Text {
-	lead := say("Cut no board and no cloth by estimates. When the block is sewn and pressed, measure how thick it is at the edge across from the spine, the width and height of a leaf, the spine over its curve and the board.")
-	measures := []string{"block-thickness", "leaf-size", "back", "board"}
+	lead := say("Don't cut boards or cloth from the estimates. When the block is sewn and pressed, measure its thickness at the edge across from the spine, the width and height of a leaf, the spine over its curve, and the board.")
+	measures := []string{"block-thickness", "leaf-size", "spine", "board"}
 	switch {
 	case structure.Cover == binding.Paper:
-		lead = say("Cut the cover last. When the leaves are folded and pressed, measure how thick the block is, and the width and height of a leaf.")
+		lead = say("Cut the cover last. When the leaves are folded and pressed, measure the thickness of the block, and the width and height of a leaf.")
 		measures = measures[:2]
-	case structure.Back == binding.Flat:
-		lead = say("Cut no board and no cloth by estimates. When the block is sewn and pressed, measure how thick it is, the width and height of a leaf, and the board.")
+	case structure.Spine == binding.Flat:
+		lead = say("Don't cut boards or cloth from the estimates. When the block is sewn and pressed, measure its thickness, the width and height of a leaf, and the board.")
 		measures = []string{"block-thickness", "leaf-size", "board"}
 	}
-	var options []literal
+	var options []string
 	for _, key := range measures {
-		options = append(options, p.setting(phrase.Set(key)))
+		options = append(options, string(p.setting(phrase.Set(key))))
 	}
 	return Text{
 		Lead: lead,
 		More: []Sentence{
-			say("Tell what you have measured to {}, with {}. It then gives every further measure.", p.command("measure"), joinList(options)),
-			say("With {} and the name of a new folder it also writes {} and {}, to be printed and laid beside the work.", p.setting(phrase.Set("out")), literal("bench-sheet.pdf"), literal("piercing-guide.pdf")),
+			say("Enter your measurements with {}: {}. It then works out everything else.", p.command("measure"), joinList(options)),
+			say("With {} and the name of a new folder it also writes {} and {}: print them and lay them beside your work.", p.setting(phrase.Set("out")), literal("bench-sheet.pdf"), literal("piercing-guide.pdf")),
 		},
 	}
 }

@@ -43,7 +43,7 @@ func TestFiguresStandOnTheSheet(t *testing.T) {
 				}
 			}
 			for _, h := range b.Stations.Holes {
-				if want := h.String() + ": " + u.Length(binding.Exactly(h.At+3)); !strings.Contains(got, want) {
+				if want := b.Book.NameOf(h) + ": " + u.Length(binding.Exactly(h.At+3)); !strings.Contains(got, want) {
 					t.Errorf("%s in %s: %q is not on the sheet", name, u, want)
 				}
 			}
@@ -51,5 +51,23 @@ func TestFiguresStandOnTheSheet(t *testing.T) {
 				t.Errorf("%s in %s:\n%s", name, u, got)
 			}
 		}
+	}
+}
+
+// How far from the spine holes go through loose leaves is one figure, with a bench and without.
+func TestHolesThroughTheSideHaveOnePlace(t *testing.T) {
+	stab := bench("stab", binding.MM, reorder.Trim{})
+	want := stab.Units.Length(stab.Structure.FromSpine)
+	if got := fromSpine(nil); got != want {
+		t.Errorf("without a bench %s, with it %s", got, want)
+	}
+	stab.Structure.FromSpine = binding.Exactly(12)
+	j := usualJob()
+	j.Form.Fold, j.Bench = reorder.Loose, []binding.Sheet{stab}
+	if got := wordsOf([]Part{{Stages: []Stage{{Notes: []Note{orderOfWorkStep(j)}}}}}); !strings.Contains(got, "about 12 mm from the edge") {
+		t.Errorf("order of work: %s", got)
+	}
+	if got := wordsOf([]Part{{Stages: []Stage{{Notes: []Note{sewStep(bench("stab", binding.MM, reorder.Trim{}))}}}}}); !strings.Contains(got, want+" from the spine") {
+		t.Errorf("stations: %s", got)
 	}
 }

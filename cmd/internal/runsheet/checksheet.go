@@ -15,47 +15,35 @@ type CheckSheet struct {
 	Marks []string
 }
 
+var checkLink = link{"print the check sheet", "check"}
+
 func checkSheetPart(j Job) Part {
 	first := j.CheckSheet.Files[0]
-	print := Stage{Notes: []Note{whyCheckSheetNote}, Steps: []Step{EmptyTray{}, LoadOne{j.Paper}, PrintOne{first.Name, first.Pass}}}
+	print := Stage{Heading: "Print it", Steps: []Step{EmptyTray{}, LoadOne{Paper: j.Paper}, PrintFile{File: first.Name, Pass: first.Pass}}}
 	look := Stage{Heading: "Look at it", Steps: []Step{MeasureRule{j.CheckSheet.Rule}}}
 	if len(j.CheckSheet.Files) > 1 {
 		back := j.CheckSheet.Files[1]
 		stack := firstDelivery(j.Profile.Facts, Run{Sheets: 1, Files: j.CheckSheet.Files})
-		print.Steps = append(print.Steps, oneAsStackStep, PutBack{Reload: j.Profile.Reload, Stack: stack}, PrintOne{back.Name, back.Pass})
+		print.Steps = append(print.Steps, oneAsStackStep, PutBack{Reload: j.Profile.Reload, Stack: stack}, PrintFile{File: back.Name, Pass: back.Pass})
 	}
 	if len(j.CheckSheet.Files) > 1 || first.Pass == printer.BothPass {
 		look.Steps = append(look.Steps, pushPinStep(j.CheckSheet.Marks))
 	}
-	look.Steps = append(look.Steps, elseStopStep)
-	return Part{Anchor: "trial", Heading: "Try one sheet first", Stages: []Stage{print, look}}
+	look.Steps = append(look.Steps, elseStopStep(j.Program))
+	return Part{Anchor: checkLink.to, Heading: "Print the check sheet: one sheet, before a whole stack is spoiled", Stages: []Stage{print, look}}
 }
 
-// whyCheckSheetNote says what one sheet is for.
-var whyCheckSheetNote = Text{Lead: say("One sheet shows whether the printer does today what the {} says, before a whole stack is spoilt.", wProfile)}
-
-// LoadOne puts a single fresh sheet into the tray.
-type LoadOne struct{ Paper reorder.Paper }
+// LoadOne puts a single sheet into the tray, fresh or, for a try, scrap.
+type LoadOne struct {
+	Paper     reorder.Paper
+	ScrapFace printer.FeedFace // zero: it is fresh
+}
 
 func (l LoadOne) Text() Text {
-	return Text{Lead: say("Lay one sheet of {} paper into the {}, just as you will lay the stack.", l.Paper.Word(), wTray)}
-}
-
-// PrintOne sends a file of the check sheet.
-type PrintOne struct {
-	File string
-	Pass printer.Pass
-}
-
-func (p PrintOne) Text() Text {
-	prints := say("It prints both faces of the sheet.")
-	switch p.Pass {
-	case printer.FrontPass:
-		prints = say("It prints the {} of the sheet.", wFront)
-	case printer.BackPass:
-		prints = say("It prints the back of the sheet.")
+	if l.ScrapFace != 0 {
+		return Text{Lead: say("Lay one sheet of scrap paper of the same size, {}, into the tray. A blank side lies {}: that one gets printed.", l.Paper.Word(), l.ScrapFace)}
 	}
-	return Text{Lead: say("Look at {} and print {}.", dialogLink, literal(p.File)), More: []Sentence{prints}}
+	return Text{Lead: say("Lay one sheet of {} paper into the {}, just as you will lay the stack.", l.Paper.Word(), wTray)}
 }
 
 // oneAsStackStep says that the single sheet stands for a stack.
@@ -66,7 +54,7 @@ type MeasureRule struct{ Length float64 }
 
 func (m MeasureRule) Text() Text {
 	return Text{
-		Lead: say("Measure both rules from end to end. Each must be {} mm long, give or take half a millimetre.", geom.Millimetres(m.Length)),
+		Lead: say("Measure both rules from end to end. Each must be {} mm long, within half a millimetre.", geom.Millimetres(m.Length)),
 		More: []Sentence{say("If they are shorter or longer, the {} has changed the size. Look at {} again.", wPrintDialog, dialogLink)},
 	}
 }
@@ -74,13 +62,15 @@ func (m MeasureRule) Text() Text {
 // pushPinStep compares the two sides.
 func pushPinStep(marks []string) Text {
 	return Text{
-		Lead: say("Push a pin straight through the crosses {} on the front. On the back each hole must lie in the inner ring with the same letter.", strings.Join(marks, " and ")),
-		More: []Sentence{say("The arrows on the two faces must point to the same edge of the sheet.")},
+		Lead: say("Push a pin straight through the crosses {} on the {}. On the back each hole must lie in the inner ring with the same letter.", strings.Join(marks, " and "), wFront),
+		More: []Sentence{say("The arrows on the two sides must point to the same edge of the sheet.")},
 	}
 }
 
-// elseStopStep keeps a whole stack from being spoilt.
-var elseStopStep = Text{
-	Lead: say("If anything differs, stop: print nothing of this job."),
-	More: []Sentence{say("Look at {} first. If they are right, print the {}, made with {}, and prepare the book again with what it tells.", dialogLink, wPrinterTest, literal("foldwright testsheet"))},
+// elseStopStep keeps a whole stack from being spoiled.
+func elseStopStep(p Program) Text {
+	return Text{
+		Lead: say("If anything differs, stop: print nothing of this job."),
+		More: []Sentence{say("Look at {} first. If they are right, print the {}, made with {}, and prepare the book again with what it shows.", dialogLink, wTestSheet, p.other("testsheet"))},
+	}
 }

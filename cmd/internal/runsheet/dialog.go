@@ -1,36 +1,58 @@
 package runsheet
 
-import (
-	"slices"
-
-	"foldwright/printer"
-	"foldwright/reorder"
-)
+import "foldwright/printer"
 
 var dialogLink = link{"the settings", "dialog"}
 
-func dialogPart(j Job) Part {
-	both := slices.ContainsFunc(j.Runs, func(r Run) bool { return r.Files != nil && r.Files[0].Pass == printer.BothPass })
-	s := Stage{
-		Notes: []Note{everyFileNote},
-		Steps: []Step{
-			actualSize, noFitting, noCentring,
-			twoSidedStep(both), paperStep(j.Paper),
-			onePerSheet, oneCopy, allPages,
-			pageOrderStep(j.Profile.Sends),
-			keepBlanks, noTurning, noBooklet,
+// settingsStage is the settings of the print dialog in one line, and one by one.
+func settingsStage(j Job) Stage {
+	return Stage{
+		Anchor: "dialog", Heading: "Set the print dialog", Steps: []Step{settingsStep(j)},
+		Drawers: []Stage{
+			{Heading: "Settings one by one", Notes: settings(j), Open: j.cautious()},
+			{Heading: "What these files expect of your printer", Notes: []Note{factsNote(j.Profile)}},
 		},
 	}
-	if !both {
-		s.Steps = append(s.Steps, noHandHelp)
+}
+
+// settingsStep is the settings in one line.
+func settingsStep(j Job) Text {
+	sides, order := say("{} off", wTwoSided), "not reversed"
+	if j.turnsItself() {
+		sides = say("{} on, {}", wTwoSided, wFlipLong)
 	}
-	return Part{Anchor: "dialog", Heading: "Set up the print dialog", Stages: []Stage{s}}
+	if j.Profile.Sends == printer.LastPageFirst {
+		order = "in the order that the test sheet had"
+	}
+	t := Text{Lead: say("In the {}, for every file: {}, actual size (100 percent), {}, 1 copy, all pages, {}; everything else off.", wPrintDialog, j.Paper.Word(), sides, order)}
+	if !j.cautious() && len(j.CheckSheet.Files) > 0 {
+		t.Else = say("Another tray, paper or computer than on the {}? First {}.", wTestSheet, checkLink)
+	}
+	return t
+}
+
+// turnsItself tells whether the printer prints both sides of a sheet by itself.
+func (j Job) turnsItself() bool {
+	return j.Profile.TwoSided == printer.Automatic && j.Form.IsTwoSided()
+}
+
+// settings is the settings of the print dialog one by one.
+func settings(j Job) []Note {
+	both := j.turnsItself()
+	notes := []Note{
+		everyFileNote, actualSize, noFitting, noCentring, twoSidedStep(both), paperStep(j), onePerSheet, oneCopy, allPages,
+		pageOrderStep(j.Profile.Sends), keepBlanks, noTurning, noBooklet,
+	}
+	if !both {
+		notes = append(notes, noHandHelp)
+	}
+	return notes
 }
 
 // everyFileNote says when the settings of the print dialog matter.
 var everyFileNote = Text{
 	Lead: say("These settings of the {} hold for every file of this job. Many dialogs forget them, so look each time.", wPrintDialog),
-	More: []Sentence{say("Your dialog may use other words, or have only some of the settings. What it does not have needs no care.")},
+	More: []Sentence{say("Your dialog may use other words. Ignore settings that it lacks.")},
 }
 
 // Settings of the print dialog that are the same for every job.
@@ -46,7 +68,7 @@ var (
 	noBooklet   = Text{Lead: say("Booklet: off. The pages already stand where they belong.")}
 	sameOrder   = Text{Lead: say("Order of the pages: leave it as it is, for the test and for the book alike.")}
 	noHandHelp  = Text{
-		Lead: say("The printer's own help for printing both faces by hand: off."),
+		Lead: say("The printer's own help for printing both sides by hand: off."),
 		More: []Sentence{say("Some printers ask to turn the stack in the middle of a file and change the order themselves. These files do without.")},
 	}
 )
@@ -63,7 +85,7 @@ func twoSidedStep(on bool) Text {
 }
 
 // paperStep is the paper that the dialog must name.
-func paperStep(paper reorder.Paper) Text { return Text{Lead: say("Paper: {}.", paperAndSize(paper))} }
+func paperStep(j Job) Text { return Text{Lead: say("Paper: {}.", j.paperAndSize())} }
 
 // pageOrderStep is the order of the pages, as the computer sends them by now.
 func pageOrderStep(sends printer.Sends) Text {

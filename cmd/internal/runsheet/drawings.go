@@ -2,8 +2,6 @@ package runsheet
 
 import (
 	"fmt"
-	"html/template"
-	"reflect"
 	"slices"
 
 	"foldwright/cmd/internal/drawing"
@@ -22,39 +20,6 @@ func DrawingOf(s Step) drawing.Drawing {
 	return nil
 }
 
-// draw is the drawing of a step for the page, empty if there is none. number
-// counts the drawings of the page.
-func draw(s Step, number *int) template.HTML {
-	d := DrawingOf(s)
-	if d == nil {
-		return ""
-	}
-	*number++
-	return template.HTML(drawing.Append(nil, d, fmt.Sprintf("d%d", *number)))
-}
-
-func (l LoadFresh) Drawing() drawing.Drawing {
-	next := map[printer.FeedFace]drawing.Side{printer.FeedUp: drawing.Upper, printer.FeedDown: drawing.Lower}[l.FeedFace]
-	return drawing.Stack{Where: drawing.Tray, Sheets: l.Sheets, Up: drawing.Blank, Under: drawing.Blank, Next: next}
-}
-
-func (l LookAt) Drawing() drawing.Drawing {
-	s := l.Stack
-	if l.waits() {
-		s.Next = s.Fronts().Other()
-	}
-	return s
-}
-
-func (l LayLike) Drawing() drawing.Drawing { return l.Stack }
-
-func (l LayAside) Drawing() drawing.Drawing {
-	s := l.Stack
-	s.Top, s.Bottom = "", "" // seen a moment ago
-	s.Slip = fmt.Sprintf("run %d", l.Run)
-	return s
-}
-
 func (p PutBack) Drawing() drawing.Drawing {
 	switch {
 	case p.Stack.Sheets == 0 || p.Beside && p.Reload == printer.AsDelivered: // nothing moves
@@ -66,32 +31,10 @@ func (p PutBack) Drawing() drawing.Drawing {
 }
 
 func (t TakeOut) Drawing() drawing.Drawing {
+	if !t.TurnOver {
+		return nil
+	}
 	return drawing.Move{From: t.Stack, Turn: t.turn(), To: drawing.Table}
-}
-
-// What comes out first and last is shown as a person holds it to read.
-func (p PrintFile) Drawing() drawing.Drawing {
-	if len(p.First.Panels) == 0 {
-		return nil
-	}
-	face := map[printer.Pass]string{printer.FrontPass: "front", printer.BackPass: "back", printer.BothPass: "front"}[p.Pass]
-	q := p.First.UprightTurn()
-	d := drawing.Prints{What: "What comes out", Labels: []string{"first sheet, " + face}, Sides: []drawing.Print{p.First.Turn(q)}}
-	if !reflect.DeepEqual(p.First, p.Last) {
-		d.Labels, d.Sides = append(d.Labels, "last sheet, "+face), append(d.Sides, p.Last.Turn(q))
-	}
-	return d
-}
-
-func (l LookThrough) Drawing() drawing.Drawing {
-	if len(l.Top.Front.Panels) == 0 {
-		return nil
-	}
-	q := l.Top.Front.UprightTurn()
-	return drawing.Prints{
-		What: "The two faces of the top sheet, turned over like the page of a book", Labels: []string{"its front", "its back"},
-		Sides: []drawing.Print{l.Top.Front.Turn(q), l.Top.Back.Turn(-q)},
-	}
 }
 
 func (h Hand) Drawing() drawing.Drawing {
@@ -106,7 +49,7 @@ func (h Hand) Drawing() drawing.Drawing {
 	case reorder.CutOffInset:
 		return h.drawInset(m)
 	case reorder.LayIn:
-		return drawing.Nest{Names: []string{"the rest", "the inset"}}
+		return drawing.Nest{Names: []string{"the rest", "the offcut"}}
 	case reorder.FoldOver:
 		return drawing.Fold{Before: before, FoldOver: m, After: after, Sewn: h.Last && h.Form.Fold.Scheme().Held == reorder.Sewn}
 	case reorder.SlitBolt:
@@ -114,9 +57,9 @@ func (h Hand) Drawing() drawing.Drawing {
 	case reorder.NestPieces:
 		return h.drawNest()
 	case reorder.Join:
-		return drawing.Join{Sheet: before.Size, Join: m}
+		return drawing.Join{Sheet: before, Join: m}
 	case reorder.Pleat:
-		return drawing.Pleat{Pleat: m, Pages: after.Layers}
+		return drawing.Pleat{Pleat: m, Pages: after.Layers, Units: h.Units}
 	case reorder.Present:
 		return drawing.Present{Before: before, After: after, Present: m}
 	case reorder.OpenBolts:
@@ -131,7 +74,7 @@ func spineEdge(b reorder.Bind) geom.Towards {
 }
 
 func (h Hand) drawLayDown(m reorder.LayDown) drawing.Drawing {
-	face, known := h.work.after(m).seenSide(h.top, m.Face)
+	face, known := h.work.after(m).seenSide(h.Runs[0].Top, m.Face)
 	if !known {
 		return nil
 	}
@@ -139,16 +82,13 @@ func (h Hand) drawLayDown(m reorder.LayDown) drawing.Drawing {
 	if h.work.piece {
 		what = "piece"
 	}
-	out := drawing.Prints{
-		What: fmt.Sprintf("The first %s as it lies before you, its %s up", what, m.Face), Labels: []string{fmt.Sprintf("first %s, %s up", what, m.Face)},
-		Sides: []drawing.Print{face}, Lying: true,
-	}
+	out := drawing.Laid{What: fmt.Sprintf("The first %s as it lies before you, its %s up", what, m.Face), Label: fmt.Sprintf("first %s, %s up", what, m.Face), Print: face}
 	if m.Face == reorder.Back && !m.Singly { // the last one lies on top
 		for i := range face.Panels {
 			face.Panels[i].Page = drawing.AnyPage
 		}
 		out.What = fmt.Sprintf("The %ss that are folded together, as they lie before you, their backs up", what)
-		out.Labels = []string{"all together, backs up"}
+		out.Label = "all together, backs up"
 	}
 	return out
 }
@@ -156,13 +96,13 @@ func (h Hand) drawLayDown(m reorder.LayDown) drawing.Drawing {
 // drawInset is the cut, and the folding of what is cut off.
 func (h Hand) drawInset(m reorder.CutOffInset) drawing.Drawing {
 	before := h.work.paper
-	out := drawing.Series{What: "Cut the inset off and fold it", Steps: []drawing.Drawing{
+	out := drawing.Series{What: "Cut the offcut off and fold it", Steps: []drawing.Drawing{
 		drawing.Cut{Before: before, CutPile: reorder.CutPile{Line: m.Line, At: m.At}, Inset: true},
 	}}
-	inset := workpiece{paper: drawing.Flat{Size: before.Size, Layers: before.Layers}}
+	inset := workpiece{paper: drawing.Flat{Size: before.Size, Layers: before.Layers, Units: h.Units}}
 	_, inset.paper.Size = drawing.CutParts(before.Size, m.Line, m.At)
 	for _, one := range m.Inset {
-		step := Hand{Motion: one, Form: h.Form, work: inset}
+		step := Hand{Motion: one, Job: h.Job, work: inset}
 		out.Steps = append(out.Steps, step.Drawing())
 		inset = inset.after(one)
 	}
@@ -172,53 +112,16 @@ func (h Hand) drawInset(m reorder.CutOffInset) drawing.Drawing {
 var ordinals = []string{"first", "second", "third", "fourth"}
 
 func (h Hand) drawNest() drawing.Drawing {
-	n := max(2, h.pieces)
+	n := 2
+	for _, g := range h.Gatherings {
+		n = max(n, h.Form.Pieces(g.Sheets))
+	}
 	d := drawing.Nest{More: n > len(ordinals)}
 	for i := range min(n, len(ordinals)) {
 		d.Names = append(d.Names, "the "+ordinals[i])
 	}
 	return d
 }
-
-func (k KeepStacks) Drawing() drawing.Drawing {
-	return drawPiles(drawing.Piles{Counts: k.Sheets, Unit: "sheet"}, runName)
-}
-
-func (c CountOff) Drawing() drawing.Drawing {
-	return drawPiles(drawing.Piles{Counts: c.Pieces, Unit: "piece"}, func(i int) string { return c.Gatherings[i].name() })
-}
-
-func (r JoinRuns) Drawing() drawing.Drawing {
-	return drawPiles(drawing.Piles{Counts: r.Sheets, Unit: "sheet", Together: true}, runName)
-}
-
-func (t TakeApart) Drawing() drawing.Drawing {
-	var counts []int
-	for _, g := range t.Gatherings {
-		counts = append(counts, g.Sheets)
-	}
-	if slices.Max(counts) == 1 {
-		return nil // nothing is taken apart
-	}
-	return drawPiles(drawing.Piles{Counts: counts, Unit: "sheet"}, func(i int) string { return t.Gatherings[i].name() })
-}
-
-func runName(i int) string { return fmt.Sprintf("run %d", i+1) }
-
-func (g Gathering) name() string { return fmt.Sprintf("number %d", g.Number) }
-
-// drawPiles names piles and draws them if there are more than one.
-func drawPiles(d drawing.Piles, name func(int) string) drawing.Drawing {
-	if len(d.Counts) < 2 {
-		return nil
-	}
-	for i := range d.Counts {
-		d.Names = append(d.Names, name(i))
-	}
-	return d
-}
-
-func (p Press) Drawing() drawing.Drawing { return drawing.Press{What: partsName(p.Fold)} }
 
 // The stairs on the backs are drawn where they are printed.
 func (c Collate) Drawing() drawing.Drawing {
@@ -312,6 +215,5 @@ func (l workpiece) seenSide(top Both, side reorder.Side) (drawing.Print, bool) {
 	if l.piece {
 		p = p.Part(r)
 	}
-	p.Name = ""
 	return p.Turn(q), len(top.Front.Panels) > 0
 }

@@ -9,7 +9,6 @@ import (
 
 	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
-	"foldwright/printer/virtual"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
@@ -36,7 +35,7 @@ func TestMotionsAreDrawnAsTheyAre(t *testing.T) {
 	kinds := map[string]int{}
 	for _, j := range everyForm(t) {
 		table, slit := j.table(t), map[geom.Towards]bool{}
-		for _, s := range Steps(j.Job) {
+		for _, s := range Steps(Parts(j.Job)) {
 			m, is := motion(s)
 			if !is {
 				continue
@@ -72,7 +71,7 @@ func TestMotionsAreDrawnAsTheyAre(t *testing.T) {
 func checkDrawn(m reorder.Motion, d drawing.Drawing, before, after geom.Size, form reorder.Form, slit map[geom.Towards]bool) error {
 	switch m := m.(type) {
 	case reorder.LayDown:
-		return checkLaid(m, d.(drawing.Prints).Sides[0])
+		return checkLaid(m, d.(drawing.Laid).Print)
 	case reorder.CutPile:
 		d := d.(drawing.Cut)
 		if !sameSize(d.Before.Size, before) || d.CutPile != m || d.Inset {
@@ -110,7 +109,7 @@ func checkDrawn(m reorder.Motion, d drawing.Drawing, before, after geom.Size, fo
 		}
 		slit[m.Edge] = true
 	case reorder.Join:
-		if d := d.(drawing.Join); !sameSize(d.Sheet, before) || d.Join != m {
+		if d := d.(drawing.Join); !sameSize(d.Sheet.Size, before) || d.Join != m {
 			return fmt.Errorf("%+v is drawn as %+v", m, d)
 		}
 	case reorder.Pleat:
@@ -192,7 +191,7 @@ func TestDrawnWithoutTheFirstSheet(t *testing.T) {
 	j, _ := sample(printer.Usual, true, 4)
 	j.Runs[0].Top = Both{}
 	down, fold := 0, 0
-	for _, s := range Steps(j) {
+	for _, s := range Steps(Parts(j)) {
 		if hand, ok := s.(Hand); ok {
 			switch hand.Motion.(type) {
 			case reorder.LayDown:
@@ -208,36 +207,6 @@ func TestDrawnWithoutTheFirstSheet(t *testing.T) {
 	}
 	if down != 1 || fold != 1 {
 		t.Errorf("%d and %d", down, fold)
-	}
-}
-
-// What is read out to somebody who does not see a drawing says what the step
-// says: the same faces and names.
-func TestDrawingsSayWhatTheStepSays(t *testing.T) {
-	said := 0
-	for _, f := range virtual.All() {
-		j, _ := sample(f, true, 5)
-		for _, s := range Steps(j) {
-			look, ok := s.(LookAt)
-			if !ok {
-				continue
-			}
-			said++
-			desc, text := look.Drawing().Desc(), look.Text()
-			words := fmt.Sprint(text.Lead, text.List)
-			up := strings.Contains(words, "must lie up")
-			if up == strings.Contains(words, "must lie down") || up != strings.Contains(desc, "upper faces are the printed fronts") {
-				t.Errorf("%q is drawn as %q", words, desc)
-			}
-			for _, name := range []string{look.Stack.Top, look.Stack.Bottom} {
-				if !strings.Contains(words, name) || !strings.Contains(desc, name) {
-					t.Errorf("%s: %q is drawn as %q", name, words, desc)
-				}
-			}
-		}
-	}
-	if said < 144 {
-		t.Errorf("%d steps", said)
 	}
 }
 

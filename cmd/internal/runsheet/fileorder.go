@@ -2,9 +2,9 @@ package runsheet
 
 import (
 	"fmt"
-	"strings"
 
 	"foldwright/printer"
+	"foldwright/reorder"
 )
 
 // FileOrder is how the sheets of a run follow each other in a print file. From
@@ -27,22 +27,22 @@ func OrdersOf(f printer.Facts, backs bool) []FileOrder {
 }
 
 // Of is the pages of the sheet at a place in a run of n sheets.
-func (o FileOrder) Of(place, n int) (first, last int) {
+func (o FileOrder) Of(place, n int) Pages {
 	at := place
 	if o.Descending {
 		at = n + 1 - place
 	}
-	return (at-1)*o.perSheet() + 1, at * o.perSheet()
+	return Pages{(at-1)*o.perSheet() + 1, at * o.perSheet()}
 }
 
 // After is the pages that are still to be printed when that sheet has come
-// out; after the last one first is greater than last.
-func (o FileOrder) After(place, n int) (first, last int) {
-	low, high := o.Of(place, n)
+// out; after the last one From is greater than To.
+func (o FileOrder) After(place, n int) Pages {
+	of := o.Of(place, n)
 	if o.LastFirst {
-		return 1, low - 1
+		return Pages{1, of.From - 1}
 	}
-	return high + 1, n * o.perSheet()
+	return Pages{of.To + 1, n * o.perSheet()}
 }
 
 func (o FileOrder) perSheet() int {
@@ -52,50 +52,31 @@ func (o FileOrder) perSheet() int {
 	return 1
 }
 
-// pageRange is pages as print dialogs take them.
-func pageRange(first, last int) string {
-	if first == last {
-		return fmt.Sprint(first)
+// Pages is pages of a print file, from one to another.
+type Pages struct{ From, To int }
+
+// String is the pages as print dialogs take them.
+func (p Pages) String() string {
+	if p.From == p.To {
+		return fmt.Sprint(p.From)
 	}
-	return fmt.Sprintf("%d-%d", first, last)
+	return fmt.Sprintf("%d-%d", p.From, p.To)
 }
 
-// ofRule and afterRule say how Of and After are worked out, for a sheet at place
-// k of n.
-func (o FileOrder) ofRule() string {
-	if o.perSheet() == 1 {
-		return "page " + o.pagesOf(o.at())
+func (p Pages) say() Sentence {
+	if p.From == p.To {
+		return say("page {}", literal(p.String()))
 	}
-	return "page " + o.pagesOf(o.at()) + " and the page before it"
+	return say("pages {}", literal(p.String()))
 }
 
-func (o FileOrder) afterRule() string {
-	switch {
-	case !o.LastFirst:
-		return "the pages after " + o.pagesOf(o.at())
-	case o.Descending:
-		return "pages 1 to " + o.pagesOf("n - k")
-	}
-	return "pages 1 to " + o.pagesOf("k - 1")
-}
-
-// at is where the sheet stands among those of the file.
-func (o FileOrder) at() string {
+// forOthers says how the pages change from sheet to sheet.
+func (o FileOrder) forOthers() string {
+	way := "more"
 	if o.Descending {
-		return "n + 1 - k"
+		way = "less"
 	}
-	return "k"
-}
-
-// pagesOf is how many pages so many sheets have.
-func (o FileOrder) pagesOf(sheets string) string {
-	switch {
-	case o.perSheet() == 1:
-		return sheets
-	case strings.Contains(sheets, " "):
-		return "2 x (" + sheets + ")"
-	}
-	return "2 x " + sheets
+	return fmt.Sprintf("%s %s for each sheet further on", reorder.Count(o.perSheet(), "page"), way)
 }
 
 // fileOf names the file of a pass: of the only run, or of any.

@@ -1,8 +1,7 @@
 package runsheet
 
 import (
-	"fmt"
-
+	"foldwright/cmd/internal/drawing"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
@@ -10,18 +9,12 @@ import (
 // Hand is one motion of the hands, from the plan itself.
 type Hand struct {
 	reorder.Motion
-	Form    reorder.Form
-	Pieces  bool // of cut sheets, not whole ones
-	Last    bool // no fold follows
-	Several bool // there is more than one gathering
-	Stacks  int  // how many stacks are cut
-	ByRun   bool // each is that of a run, not of a gathering
-	// SideNames: the names on the paper tell whether it was done right.
-	SideNames bool
+	Job
+	Pieces bool // of cut sheets, not whole ones
+	Last   bool // no fold follows
+	Stacks int  // how many stacks are cut
 
-	work   workpiece // what lies there before
-	top    Both      // the first sheet of the stack; without panels: not known
-	pieces int       // of the largest gathering
+	work workpiece // what lies there before
 }
 
 func (h Hand) Text() Text {
@@ -36,14 +29,14 @@ func (h Hand) Text() Text {
 		return h.cutOff(m)
 	case reorder.LayIn:
 		return Text{
-			Lead: say("Open the folded sheet in its middle and lay the folded inset into it, fold into fold."),
+			Lead: say("Open the folded sheet in its middle and lay the folded offcut into it, fold into fold."),
 			More: []Sentence{h.headsSentence()},
 		}
 	case reorder.FoldOver:
 		return h.fold(m)
 	case reorder.SlitBolt:
 		return Text{
-			Lead: say("Before the next fold, slit the fold at the {} open: from its {} end to a little past its middle.", edges[m.Edge], ends[m.From]),
+			Lead: say("Before the next fold, slit the fold at the {} open: from its {} end to a little past its middle.", drawing.Edges[m.Edge], drawing.Ends[m.From]),
 			More: []Sentence{say("Use a flat, blunt knife. Uncut, the paper would crumple inside the next fold. What is not slit holds the leaves together.")},
 		}
 	case reorder.NestPieces:
@@ -52,8 +45,8 @@ func (h Hand) Text() Text {
 		return h.join(m)
 	case reorder.Pleat:
 		return Text{
-			Lead: say("Fold the strip to and fro between its pages, every {}: from page 1 on the first fold goes backwards, the second forwards, and so on.", length(m.Width)),
-			More: []Sentence{say("The first fold brings two printed faces outside, the second brings two together. All edges come to lie on each other.")},
+			Lead: say("Fold the strip to and fro between its pages, every {}: from page 1 on the first fold goes backwards, the second forwards, and so on.", h.length(m.Width)),
+			More: []Sentence{say("The first fold brings two printed sides outside, the second brings two together. All edges come to lie on each other.")},
 		}
 	case reorder.Present:
 		return h.present(m)
@@ -61,16 +54,6 @@ func (h Hand) Text() Text {
 		return h.openBolts(m)
 	}
 	return Text{}
-}
-
-// edges are the edges of what lies before the person.
-var edges = map[geom.Towards]string{
-	geom.Up: "far edge", geom.Down: "edge nearest you", geom.Left: "left edge", geom.Right: "right edge",
-}
-
-// ends are the ends of an edge.
-var ends = map[geom.Towards]string{
-	geom.Up: "far", geom.Down: "near", geom.Left: "left-hand", geom.Right: "right-hand",
 }
 
 // thing is what is folded by itself.
@@ -82,8 +65,8 @@ func (h Hand) thing() string {
 }
 
 var uprightAt = map[geom.Towards]string{
-	geom.Up:   "so that the pages farthest from you stand upright and those nearest you on their heads",
-	geom.Down: "so that the pages nearest you stand upright", geom.Left: "so that the pages at the left stand upright",
+	geom.Up:   "so that the pages farthest from you are upright and those nearest you upside down",
+	geom.Down: "so that the pages nearest you are upright", geom.Left: "so that the pages at the left are upright",
 }
 
 func (h Hand) layDown(m reorder.LayDown) Text {
@@ -94,80 +77,57 @@ func (h Hand) layDown(m reorder.LayDown) Text {
 	case m.Size.W > m.Size.H:
 		how = "a long edge nearest you, " + how
 	}
-	if m.Face == reorder.Front {
-		cut := h.Form.Cut > 1 || h.Form.Copies
-		switch {
-		case h.Form.Fold.Scheme().Strip:
-			return Text{Lead: say("Lay the sheets before you, fronts up, {}.", how)}
-		case !cut || h.Pieces && h.Form.Copies:
-			stack := "the stack"
-			if cut {
-				stack = "each stack"
-			}
-			return Text{
-				Lead: say("Knock {} even and lay it before you, fronts up, {}.", stack, how),
-				More: []Sentence{say("The first page lies on top.")},
-			}
-		}
-		lead := say("Knock the stack even and lay it before you, fronts up, {}.", how)
-		switch {
-		case h.Stacks > 1 && h.ByRun:
-			lead = say("Cut the stack of each {} by itself. Knock it even and lay it before you, fronts up, {}.", wRun, how)
-		case h.Stacks > 1:
-			lead = say("Cut the sheets of each {} by themselves. Knock them even and lay them before you, fronts up, {}.", wGathering, how)
-		}
+	stack, cut := "the stack", h.Form.Cut > 1 || h.Form.Copies
+	if h.Stacks > 1 {
+		stack = "each stack by itself"
+	}
+	switch {
+	case m.Face == reorder.Back && m.Singly:
 		return Text{
-			Lead: lead,
+			Lead: say("Fold each {} separately. Lay it before you, front down, {}.", h.thing(), how),
+			More: []Sentence{say("Keep what is folded in its order.")},
+		}
+	case m.Face == reorder.Back:
+		return Text{
+			Lead: say("Fold all {}s of a gathering together, as if they were one. Knock them even and lay them before you, fronts down, {}.", h.thing(), how),
+			More: []Sentence{say("Take them in the order in which they lie, the first outermost.")},
+		}
+	case h.Form.Fold.Scheme().Strip:
+		return Text{Lead: say("Lay the sheets before you, fronts up, {}.", how)}
+	case cut && !h.Pieces:
+		return Text{
+			Lead: say("Take {}, knock it even and lay it before you, fronts up, {}.", stack, how),
 			More: []Sentence{say("A stack that is too thick for your knife is cut in portions: lay these on each other again afterwards as they lay before.")},
 		}
 	}
-	if m.Singly {
-		return Text{
-			Lead: say("Fold each {} by itself. Lay it before you, front down, {}.", h.thing(), how),
-			More: []Sentence{say("Keep what is folded in its order.")},
-		}
-	}
 	return Text{
-		Lead: say("Fold all {} of a gathering together, as if they were one. Knock them even and lay them before you, fronts down, {}.", h.thing()+"s", how),
-		More: []Sentence{say("Take them in the order in which they lie, the first outermost.")},
+		Lead: say("Take {}, knock it even and lay it before you, fronts up, {}.", stack, how),
+		More: []Sentence{say("The first page lies on top.")},
 	}
 }
 
-// lineDirection is how the hand goes along a line.
-func lineDirection(l reorder.Line) string {
+// line is how the hand goes along a line, and how far it lies from the edge that lengths are counted from.
+func (h Hand) line(l reorder.Line, at float64) string {
 	if l == reorder.Level {
-		return "from left to right"
+		return "from left to right, " + h.length(at) + " from the edge nearest you"
 	}
-	return "from the near edge to the far one"
-}
-
-// distance is how far a line lies from the edge that lengths are counted from.
-func distance(l reorder.Line, at float64) string {
-	if l == reorder.Level {
-		return length(at) + " from the edge nearest you"
-	}
-	return length(at) + " from the left edge"
-}
-
-var halves = map[reorder.Over][2]string{
-	reorder.RightOverLeft: {"right-hand", "left-hand"}, reorder.LeftOverRight: {"left-hand", "right-hand"},
-	reorder.FarOverNear: {"far", "near"}, reorder.NearOverFar: {"near", "far"},
+	return "from the near edge to the far one, " + h.length(at) + " from the left edge"
 }
 
 func (h Hand) cut(m reorder.CutPile) Text {
-	half := halves[m.On]
-	t := Text{Lead: say("Cut the stack through its middle {}, {}. Then lay the {} half on the {} one.", lineDirection(m.Line), distance(m.Line, m.At), half[0], half[1])}
+	half := drawing.Halves[m.On]
+	t := Text{Lead: say("Cut the stack through its middle {}. Then lay the {} half on the {} one.", h.line(m.Line, m.At), half[0], half[1])}
 	if m.Turn {
-		t.Lead = say("Cut the stack through its middle {}, {}. Turn the {} half about by half a turn, flat on the table, and lay the {} half on it.", lineDirection(m.Line), distance(m.Line, m.At), half[1], half[0])
-		t.More = append(t.More, say("Now all pages stand the same way round, and every edge that you cut lies at the tail, below the text."))
+		t.Lead = say("Cut the stack through its middle {}. Turn the {} half round, flat on the table, and lay the {} half on it.", h.line(m.Line, m.At), half[1], half[0])
+		t.More = append(t.More, say("Now all pages lie the same way round, and every edge that you cut lies at the tail, below the text."))
 	}
-	t.More = append(t.More, say("Do not mix up the order within the halves."))
+	t.More = append(t.More, say("Don't mix up the order within the halves."))
 	return t
 }
 
 func (h Hand) cutApart(m reorder.CutApart) Text {
 	t := Text{
-		Lead: say("Cut the stack through its middle {}, {}. The two halves are two books: keep them apart.", lineDirection(m.Line), distance(m.Line, m.At)),
+		Lead: say("Cut the stack through its middle {}. The two halves are two books: keep them apart.", h.line(m.Line, m.At)),
 		More: []Sentence{say("Each lies in its order, the first page on top.")},
 	}
 	if h.SideNames {
@@ -182,24 +142,17 @@ func (h Hand) cutOff(m reorder.CutOffInset) Text {
 		off = "right-hand"
 	}
 	t := Text{
-		Lead: say("Cut the {} end off, {}, {}. Turn it about by half a turn, flat on the table: it is the inset. Fold it by itself:", off, lineDirection(m.Line), distance(m.Line, m.At)),
+		Lead: say("Cut the {} end off, {}. Turn it half round, flat on the table: it is the offcut. Fold it separately:", off, h.line(m.Line, m.At)),
 		More: []Sentence{say("Lay it aside, and go on with the rest of the sheet as it lies.")},
 	}
 	for _, one := range m.Inset {
-		t.List = append(t.List, Hand{Motion: one, Form: h.Form}.Text().Lead)
+		t.List = append(t.List, Hand{Motion: one, Job: h.Job}.Text().Lead)
 	}
 	return t
 }
 
-var foldSays = map[reorder.Over]string{
-	reorder.RightOverLeft: "Bring the right edge over onto the left one, and crease the fold at the right.",
-	reorder.LeftOverRight: "Bring the left edge over onto the right one, and crease the fold at the left.",
-	reorder.FarOverNear:   "Bring the far edge over onto the one nearest you, and crease the fold at the far side.",
-	reorder.NearOverFar:   "Bring the edge nearest you over onto the far one, and crease the fold at the near side.",
-}
-
 func (h Hand) fold(m reorder.FoldOver) Text {
-	t := Text{Lead: say("{}", foldSays[m.Over])}
+	t := Text{Lead: say("Bring the {} edge over onto the {} one, and crease the fold.", drawing.Halves[m.Over][0], drawing.Halves[m.Over][1])}
 	if !h.Last {
 		return t
 	}
@@ -224,7 +177,7 @@ func (h Hand) headsSentence() Sentence {
 
 func (h Hand) nest() Text {
 	t := Text{
-		Lead: say("{} the folded {} of each gathering: the first stays outermost, the second goes into its middle, the third into the middle of the second, until all are in.", wInset.as("Inset"), h.thing()+"s"),
+		Lead: say("{} the folded {} of each gathering: the first stays outermost, the second goes into its middle, the third into the middle of the second, and so on.", wNest.as("Nest"), h.thing()+"s"),
 		More: []Sentence{h.headsSentence(), say("Knock them even in the fold and at one end.")},
 	}
 	if h.SideNames && h.Pieces {
@@ -240,7 +193,7 @@ var joinSides = map[geom.Towards][2]string{
 func (h Hand) join(m reorder.Join) Text {
 	way := joinSides[m.To]
 	return Text{
-		Lead: say("Join the sheets into one strip: lay the second sheet {} the first, its {} edge exactly {} from the {} edge of the first. It covers the bare end there: glue it onto that end.", way[0], way[1], length(m.At), way[1]),
+		Lead: say("Join the sheets into one strip: lay the second sheet {} the first, its {} edge exactly {} from the {} edge of the first. It covers the bare end there: glue it onto that end.", way[0], way[1], h.length(m.At), way[1]),
 		More: []Sentence{
 			say("Join the third sheet to the second in the same way, and so on. The bare end of the last sheet is cut off."),
 			say("Use a thin, even line of glue, and let it dry under a weight between clean paper."),
@@ -258,7 +211,7 @@ func (h Hand) present(m reorder.Present) Text {
 	if h.Form.Fold == reorder.Concertina {
 		edge = "edge that is held"
 	}
-	if h.Several {
+	if len(h.Gatherings) > 1 {
 		what = each
 	}
 	lies := say("{} now lies as it is read: its first page is on top, upright, and the {} is at the {}.", what, edge, spineAt[m.Spine])
@@ -266,7 +219,7 @@ func (h Hand) present(m reorder.Present) Text {
 	case m.TurnOver:
 		return Text{Lead: say("Turn it over like the page of a book."), More: []Sentence{lies}}
 	case m.Quarters == 2:
-		return Text{Lead: say("Turn it about by half a turn, flat on the table."), More: []Sentence{lies}}
+		return Text{Lead: say("Turn it half round, flat on the table."), More: []Sentence{lies}}
 	}
 	return Text{Lead: lies}
 }
@@ -288,9 +241,4 @@ func (h Hand) openBolts(m reorder.OpenBolts) Text {
 		Lead: say("Leave the {} at {} closed until the book is sewn. Then cut them open with a flat, blunt knife; the fold at the {} stays.", wBolt.as("bolts"), joinList(names), wSpine),
 		More: []Sentence{say("Closed, they keep the leaves even while you sew. If you {} those edges, they are gone with the shavings.", wTrim)},
 	}
-}
-
-// length is a length on the table in both units.
-func length(mm float64) string {
-	return fmt.Sprintf("%s mm (%s in)", trimNoughts(fmt.Sprintf("%.1f", mm)), inches(mm))
 }

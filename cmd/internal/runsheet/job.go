@@ -19,21 +19,31 @@ type Job struct {
 	Blanks     int     // blank pages added
 	Scale      float64
 	Paper      reorder.Paper
-	Leaf       geom.Size    // a leaf of the folded book before trimming, head up, mm
-	Trim       reorder.Trim // what is cut off the leaf
-	Creep      string       // how far inner leaves stand out, and what was done about it; empty: nothing to say
+	Units      binding.Units // that lengths are told in first
+	Leaf       geom.Size     // a leaf of the folded book before trimming, head up, mm
+	Trim       reorder.Trim  // what is cut off the leaf
+	Creep      string        // how far inner leaves stand out, and what was done about it; empty: nothing to say
 	Form       reorder.Form
 	Handwork   []reorder.Motion // what the hands do with the finished stack
 	Gatherings []Gathering
 	Volumes    []reorder.Volume // empty: one
 	CheckSheet CheckSheet
 	Runs       []Run
+	Trial      *Trial // nil: no gathering is tried before the others
 	Profile    profiles.Profile
-	Guessed    bool // nobody named the printer: the profile is the usual case
+	Guessed    bool // nobody named the printer: the usual case is assumed
 	Marks      Marks
 	Bench      []binding.Sheet // of each volume; empty: nothing is sewn, or only a part is printed
 	SideNames  bool            // side names are printed along the folds
 	Warnings   []string
+}
+
+// Trial is the first gathering, printed and folded before the others.
+type Trial struct {
+	Run      Run              // its sheets alone, printed from the files of the job's first run
+	Handwork []reorder.Motion // of it alone
+	Rest     []Run            // what is printed once it has turned out well
+	Then     []reorder.Motion // the handwork of the other gatherings
 }
 
 // Program is how those who read a run sheet call the program. The zero value: they do not have it.
@@ -61,6 +71,9 @@ func (j Job) sheets() (n int) {
 	return n
 }
 
+// cautious tells whether nobody has seen yet that the printer does what its profile says.
+func (j Job) cautious() bool { return j.Guessed || len(j.Profile.Assumed) > 0 }
+
 // Marks is which marks are printed on the sheets.
 type Marks struct {
 	Fold, Cut, Collation, Stations, Corners bool
@@ -78,7 +91,6 @@ type Gathering struct {
 type Run struct {
 	Number int
 	Sheets int
-	Split  bool // begins or ends within a gathering
 	Gaps   bool // its sheets do not all follow each other in the book
 	Files  []File
 	Top    Both // of the finished stack
@@ -86,14 +98,12 @@ type Run struct {
 
 // File is one print file, in printing order within its run.
 type File struct {
-	Name string
-	Pass printer.Pass
-	// FirstOut and LastOut are the side names of the sheets that come out
-	// first and last; empty without side names.
+	Name  string
+	Pass  printer.Pass
+	Pages Pages // of the file that are printed; zero: all
+	// FirstOut and LastOut are what is to be read on the sheets that come out
+	// first and last: their side names, or the pages that are printed there.
 	FirstOut, LastOut string
-	// First and Last are the sides of these sheets that are printed, of an
-	// automatic printer's sheets their fronts, in the plan's views.
-	First, Last drawing.Print
 }
 
 // Both is the two sides of a sheet, in the plan's views.
@@ -109,11 +119,16 @@ type Step interface{ Text() Text }
 // Note is something to know.
 type Note interface{ Text() Text }
 
-// Stage is steps that belong together, and what to know before them.
+// Stage is steps that belong together and are ticked off together, and what to know
+// before them.
 type Stage struct {
+	Anchor  string // unique within the sheet; empty: nothing leads here
 	Heading string
 	Notes   []Note
 	Steps   []Step
+	Drawers []Stage // behind taps
+	Open    bool    // of a drawer: as long as nobody shuts it
+	Paper   bool    // of a drawer: where it is printed
 }
 
 // Part is a chapter of the run sheet.
@@ -121,18 +136,25 @@ type Part struct {
 	Anchor  string // unique within the sheet
 	Heading string
 	Stages  []Stage
+	Shut    bool // behind a tap: it is needed only by those who are sent there
+	Paper   bool // open where it is printed
 }
 
 // Parts is the whole run sheet.
 func Parts(j Job) []Part {
-	parts := []Part{openingPart(j), dialogPart(j)}
-	if len(j.CheckSheet.Files) > 0 {
-		parts = append(parts, checkSheetPart(j))
+	var parts []Part
+	if j.cautious() {
+		parts = cautiousParts(j)
+	} else {
+		parts = append(warningsPart(j), settledParts(j, j.Runs)...)
+		parts = append(parts, makingPart(j))
+		if len(j.CheckSheet.Files) > 0 {
+			check := checkSheetPart(j)
+			check.Shut = true
+			parts = append(parts, check)
+		}
 	}
-	for _, r := range j.Runs {
-		parts = append(parts, runPart(j, r))
-	}
-	parts = append(parts, troublePart(j), makingPart(j))
+	parts = append(parts, troubleParts(j)...)
 	if len(j.Bench) > 0 {
 		parts = append(parts, benchPart(j.Bench, j.Program))
 	}
@@ -140,10 +162,10 @@ func Parts(j Job) []Part {
 }
 
 // Steps is what the person does if nothing goes wrong, in order.
-func Steps(j Job) []Step {
+func Steps(parts []Part) []Step {
 	var steps []Step
-	for _, p := range Parts(j) {
-		if p.Anchor == troubleAnchor {
+	for _, p := range parts {
+		if p.Shut {
 			continue
 		}
 		for _, s := range p.Stages {

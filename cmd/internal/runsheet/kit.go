@@ -71,7 +71,7 @@ func KitParts(k Kit) []Part {
 		printerCare,
 	}}}
 	s := Stage{Notes: []Note{everyFileNote}, Steps: []Step{
-		actualSize, noFitting, noCentring, paperStep(k.Paper), onePerSheet, oneCopy, allPages, sameOrder, keepBlanks, noTurning, noBooklet,
+		actualSize, noFitting, noCentring, paperStep(k.Job), onePerSheet, oneCopy, allPages, sameOrder, keepBlanks, noTurning, noBooklet,
 	}}
 	if k.Start.oneSided() {
 		s.Steps = append(s.Steps, twoSidedStep(false))
@@ -181,7 +181,7 @@ func readPinStep(table []PutBackRead) Text {
 	return t
 }
 
-var pushTestPin = say("Push a pin through the cross at the letter K of a test sheet, and read the number beside the hole, on whichever face it stands. Letter and number together are the reading.")
+var pushTestPin = say("Push a pin through the cross at the letter K of a {}, and read the number beside the hole, on whichever side it stands. Letter and number together are the reading.", wTestSheet)
 
 // readPinEdgeStep is the same where the printer turns the paper itself.
 func readPinEdgeStep(table []EdgeRead) Text {
@@ -328,8 +328,8 @@ type KitWay struct {
 
 func (p PrintMissing) Text() Text {
 	r := p.example
-	t := Text{Lead: say("Print only what is missing, with the same files: lay a fresh sheet for each into the {}, and in the {} write their pages instead of all. With {}, k is {} and n is {}:",
-		wTray, wPrintDialog, r.name(), r.Place, r.Of)}
+	t := Text{Lead: say("Print only what is missing, with the same files: lay a fresh sheet for each into the {}, and in the {} write their pages instead of all. For the sheet {} these are:",
+		wTray, wPrintDialog, r.name())}
 	for _, w := range p.Ways() {
 		kind := "file"
 		switch {
@@ -338,7 +338,7 @@ func (p PrintMissing) Text() Text {
 		case !p.Start.oneSided():
 			kind = "by-hand file"
 		}
-		t.List = append(t.List, say("{} with {} in its name: {}; here {}", kind, literal(w.Numeral), w.Order.ofRule(), literal(pageRange(w.Order.Of(r.Place, r.Of)))))
+		t.List = append(t.List, say("{} with {} in its name: {}, and {}", kind, literal(w.Numeral), w.Order.Of(r.Place, r.Of).say(), w.Order.forOthers()))
 	}
 	if !p.Start.oneSided() {
 		t.More = []Sentence{say("By hand print the fronts first. Put the sheets back in the way that you have found in the test, and print the backs of the same sheets. Where only backs are missing, print only their pages of the back file.")}

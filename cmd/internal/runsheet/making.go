@@ -4,61 +4,90 @@ import (
 	"fmt"
 	"slices"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/drawing"
 	"foldwright/reorder"
 )
 
 func makingPart(j Job) Part {
-	sort, cut, fold, nest, bolts := j.handwork()
+	return Part{Anchor: "make", Heading: "Fold", Stages: append(j.handStages(), checkStage(j), afterStage(j))}
+}
+
+// restPart makes the other gatherings like the one that was tried.
+func restPart(j Job) Part {
+	others := j
+	others.Gatherings, others.Handwork, others.Runs = j.Gatherings[1:], j.Trial.Then, j.Trial.Rest
+	stages := others.handStages()
+	like := Stage{Heading: "Fold the others", Steps: []Step{LikeTrial{Steps([]Part{{Stages: stages[1:]}})}}}
+	return Part{Anchor: "make", Heading: "Fold", Stages: []Stage{stages[0], like, checkStage(j), afterStage(j)}}
+}
+
+// LikeTrial makes all gatherings as the first one was made.
+type LikeTrial struct{ Steps []Step }
+
+func (LikeTrial) Text() Text {
+	return Text{Lead: say("Do with each {} what you did with the first one, under {}. Then lay the first one on top of the others.", wGathering, trialLink)}
+}
+
+// handStages is what the hands do until the gatherings lie there to be read, the first
+// of them the sorting.
+func (j Job) handStages() []Stage {
+	sort, cut, fold, nest, _ := j.handwork()
 	scheme := j.Form.Fold.Scheme()
 	folding := Stage{Heading: "Fold", Steps: fold}
 	switch {
 	case scheme.Strip:
 		folding.Heading = "Join and fold"
 	case len(scheme.Creases) == 0:
-		folding.Heading = "The leaves"
+		folding.Heading = "Lay the leaves ready"
 	case scheme.CutOff != nil:
-		folding.Notes = []Note{knives}
+		folding.Drawers = j.knifeDrawers()
 	}
 	if len(nest) == 1 { // nothing is laid together
 		folding.Steps, nest = append(folding.Steps, nest...), nil
 	}
-	check := []Step{Press{j.Form.Fold}, Collate{j, len(bolts) > 0}}
-	if len(j.Volumes) > 1 {
-		check = append(check, partVolumesStep(j.Volumes))
-	}
 	sorting := Stage{Heading: "Sort the sheets", Steps: sort}
 	if j.Marks != (Marks{}) {
-		sorting.Notes = []Note{marksNote(j.Marks)}
+		sorting.Drawers = []Stage{{Heading: "The marks on the sheets", Notes: []Note{marksNote(j.Marks)}}}
 	}
-	cutting := Stage{Heading: "Cut", Notes: []Note{knives}, Steps: cut}
-	after := Stage{Heading: "What comes after", Notes: []Note{orderOfWorkNote(j), needles, adhesives}}
-	if len(cut) == 0 && scheme.CutOff == nil {
-		after.Notes = []Note{orderOfWorkNote(j), knives, needles, adhesives}
-	}
-	part := Part{Anchor: "make", Heading: "Make the gatherings", Stages: []Stage{sorting}}
-	for _, s := range []Stage{
-		cutting, folding, {Heading: "Lay together", Steps: nest}, {Heading: "Press and check", Steps: check}, {Heading: "Open the bolts", Steps: bolts},
-	} {
-		if len(s.Steps) > 0 {
-			part.Stages = append(part.Stages, s)
-		}
-	}
-	part.Stages = append(part.Stages, after)
-	return part
+	return slices.DeleteFunc([]Stage{
+		sorting, {Heading: "Cut", Steps: cut, Drawers: j.knifeDrawers()}, folding, {Heading: "Nest", Steps: nest},
+	}, func(s Stage) bool { return len(s.Steps) == 0 })
 }
 
-// handwork is the motions of the plan as steps: what is sorted, cut, folded,
-// laid together and opened.
+func (j Job) knifeDrawers() []Stage {
+	return []Stage{{Heading: "Safe with knives", Notes: []Note{knives}, Paper: j.cautious()}}
+}
+
+func checkStage(j Job) Stage {
+	_, _, _, _, bolts := j.handwork()
+	s := Stage{Heading: "Press and check", Steps: []Step{pressStep(j.Form.Fold), Collate{j, len(bolts) > 0}}}
+	if len(j.Volumes) > 1 {
+		s.Steps = append(s.Steps, partVolumesStep(j.Volumes))
+	}
+	return s
+}
+
+// afterStage is what a binder does with the gatherings.
+func afterStage(j Job) Stage {
+	s := Stage{Heading: "Bind", Drawers: []Stage{{Heading: "Safe with needles, knives and glue", Notes: []Note{needles, knives, adhesives}, Paper: j.cautious()}}}
+	for i, sheet := range j.Bench {
+		sew := sewStep(sheet)
+		if len(j.Bench) > 1 {
+			sew.Lead = say("Volume {}: {}", i+1, sew.Lead)
+		}
+		s.Steps = append(s.Steps, sew)
+	}
+	_, _, _, _, bolts := j.handwork()
+	s.Steps = append(append(s.Steps, orderOfWorkStep(j)), bolts...)
+	return s
+}
+
+// handwork is the motions of the plan as steps: what is sorted, cut, folded, laid
+// together, and opened when the book is sewn.
 func (j Job) handwork() (sort, cut, fold, nest, bolts []Step) {
-	h := Hand{Form: j.Form, Several: len(j.Gatherings) > 1, SideNames: j.SideNames}
-	if len(j.Runs) > 0 {
-		h.top = j.Runs[0].Top
-	}
-	for _, g := range j.Gatherings {
-		h.pieces = max(h.pieces, j.Form.Pieces(g.Sheets))
-	}
-	next := workpiece{paper: drawing.Flat{Size: j.Paper.Size, Layers: 1}} // the finished stack
+	h := Hand{Job: j}
+	next := workpiece{paper: drawing.Flat{Size: j.Paper.Size, Layers: 1, Units: j.Units}} // the finished stack
 	for i, motion := range j.Handwork {
 		h.Motion, h.Last, h.work = motion, false, next
 		to := &fold
@@ -66,11 +95,11 @@ func (j Job) handwork() (sort, cut, fold, nest, bolts []Step) {
 		switch m := motion.(type) {
 		case reorder.Deal:
 			if i > 0 {
-				cut = append(cut, CountOff{m.Counts, j.Gatherings, j.SideNames})
+				cut = append(cut, CountOff{m.Counts, j})
 				continue
 			}
-			h.Stacks, h.ByRun = len(m.Counts), len(m.Counts) < len(j.Gatherings)
-			if h.ByRun {
+			h.Stacks = len(m.Counts)
+			if len(m.Counts) < len(j.Gatherings) { // cut run by run
 				sort = append(sort, KeepStacks{m.Counts})
 				continue
 			}
@@ -81,7 +110,7 @@ func (j Job) handwork() (sort, cut, fold, nest, bolts []Step) {
 				}
 				sort = append(sort, runs)
 			}
-			sort = append(sort, TakeApart{j.Gatherings, j.SideNames})
+			sort = append(sort, TakeApart{j})
 			continue
 		case reorder.LayDown:
 			if m.Face == reorder.Front && (j.Form.Cut > 1 || j.Form.Copies) && !h.Pieces {
@@ -111,50 +140,51 @@ func isLastFold(rest []reorder.Motion) bool {
 // KeepStacks keeps what is cut as one stack by itself.
 type KeepStacks struct{ Sheets []int }
 
-func (k KeepStacks) Text() Text {
-	if len(k.Sheets) == 1 {
-		return Text{Lead: say("Leave the stack whole, in its order, fronts up. It is cut as one, and only then taken apart into {}.", wGathering.as("gatherings"))}
-	}
-	t := Text{Lead: say("Leave the stack of each {} whole, in its order, fronts up. It is cut as one, and only then taken apart into {}.", wRun, wGathering.as("gatherings"))}
-	for i, n := range k.Sheets {
-		t.List = append(t.List, say("run {}: {}", i+1, reorder.Count(n, "sheet")))
-	}
-	return t
+func (KeepStacks) Text() Text {
+	return Text{Lead: say("Leave the stack of each {} whole, in its order, fronts up. It is cut as one, and only then taken apart into {}.", wRun, wGathering.as("gatherings"))}
 }
 
 // CountOff takes the cut stacks apart.
 type CountOff struct {
-	Pieces     []int
-	Gatherings []Gathering
-	SideNames  bool
+	Pieces []int // of each gathering
+	Job
 }
 
 func (c CountOff) Text() Text {
 	t := Text{Lead: say("Count the pieces off from the top of the cut stack, gathering by gathering:")}
-	for i, n := range c.Pieces {
-		t.List = append(t.List, say("gathering {}: {}", c.Gatherings[i].Number, reorder.Count(n, "piece")))
-	}
+	t.Table = c.gatheringTable("pieces", func(i int) string { return fmt.Sprint(c.Pieces[i]) })
 	if c.SideNames {
-		t.More = append(t.More, say("The {} tells you for each piece to which one it belongs, and its place there.", wSideName))
+		t.More = append(t.More, say("The {} on each piece says to which one it belongs, and its place there.", wSideName))
 	}
 	return t
+}
+
+// gatheringTable has a row for each gathering: its mark, and what is said of it.
+func (j Job) gatheringTable(head string, of func(i int) string) [][]Sentence {
+	rows := [][]Sentence{{say("gathering"), say("{}", head)}}
+	letters := j.Marks.Signing == reorder.Letters
+	if letters {
+		rows[0] = slices.Insert(rows[0], 1, say("letter"))
+	}
+	for i, g := range j.Gatherings {
+		row := []Sentence{say("{}", g.Number), say("{}", of(i))}
+		if letters {
+			row = slices.Insert(row, 1, say("{}", j.Marks.Signing.Name(g.Number)))
+		}
+		rows = append(rows, row)
+	}
+	return rows
 }
 
 // JoinRuns puts the stacks of all runs together.
 type JoinRuns struct{ Sheets []int } // of each run
 
 func (r JoinRuns) Text() Text {
-	if len(r.Sheets) == 2 {
-		return Text{Lead: say("Put the stacks of both runs together, fronts up: run 1 on top, run 2 under it.")}
-	}
-	return Text{Lead: say("Put the stacks of all {} runs together, fronts up: run 1 on top, the next run under it, and so on.", len(r.Sheets))}
+	return Text{Lead: say("Put the stacks of all {} together, fronts up: run 1 on top, the next one under it, and so on.", wRun.as("runs"))}
 }
 
 // TakeApart divides the stack into gatherings.
-type TakeApart struct {
-	Gatherings []Gathering
-	SideNames  bool
-}
+type TakeApart struct{ Job }
 
 func (t TakeApart) Text() Text {
 	if len(t.Gatherings) == 1 {
@@ -163,40 +193,26 @@ func (t TakeApart) Text() Text {
 	if !slices.ContainsFunc(t.Gatherings, func(g Gathering) bool { return g.Sheets != 1 }) {
 		return Text{Lead: say("Every sheet is a {} of its own. Keep them in their order, fronts up.", wGathering)}
 	}
-	out := Text{Lead: say("Take the stack apart into {} from the top. Lay each aside for itself, in order, fronts up.", wGathering.as("gatherings"))}
+	out := Text{Lead: say("Take the stack apart into {} from the top. Set each aside separately, in order, fronts up:", wGathering.as("gatherings"))}
+	out.Table = t.gatheringTable("sheets", func(i int) string {
+		return Pages{t.Gatherings[i].First, t.Gatherings[i].First + t.Gatherings[i].Sheets - 1}.String()
+	})
 	if t.SideNames {
-		out.More = append(out.More, say("The {} tells you for each sheet to which one it belongs.", wSideName))
-	}
-	for _, g := range t.Gatherings {
-		out.List = append(out.List, g.sentence())
+		out.More = append(out.More, say("The {} on each sheet says to which one it belongs.", wSideName))
 	}
 	return out
 }
 
-func (g Gathering) sentence() Sentence {
-	if g.Sheets == 1 {
-		return say("gathering {}: sheet {}", g.Number, g.First)
-	}
-	return say("gathering {}: sheets {} to {}", g.Number, g.First, g.First+g.Sheets-1)
-}
-
-// Press flattens what is folded.
-type Press struct{ Fold reorder.Fold }
-
-func (p Press) Text() Text {
-	return Text{Lead: say("Press the {} flat between clean boards under a weight, best over night.", partsName(p.Fold))}
-}
-
-// partsName is what a book of the fold is made of.
-func partsName(f reorder.Fold) string {
-	s := f.Scheme()
-	switch {
+// pressStep flattens what a book of the fold is made of.
+func pressStep(f reorder.Fold) Text {
+	parts := "gatherings"
+	switch s := f.Scheme(); {
 	case s.Strip:
-		return "strip"
+		parts = "strip"
 	case s.Held == reorder.Edges:
-		return "leaves"
+		parts = "leaves"
 	}
-	return "gatherings"
+	return Text{Lead: say("Press the {} flat between clean boards under a weight, best overnight.", parts)}
 }
 
 // bookUnit is what a book of the fold is if it has no more than one gathering.
@@ -213,106 +229,119 @@ type Collate struct {
 	Bolts bool // some leaves still hang together
 }
 
-// stairs tells whether dark blocks go down the backs of the gatherings.
+// stairs tells whether dark blocks go down the spine.
 func (c Collate) stairs() bool { return c.Marks.Collation && len(c.Gatherings) > 1 }
 
 func (c Collate) Text() Text {
-	lead := say("{}: leaf through it and see that the pages follow each other as in the PDF, from the first to the last, {} in all.",
-		wCollate.as("Collate the "+bookUnit(c.Form.Fold)), reorder.Count(c.Pages, "page"))
+	t := Text{
+		Lead: say("{}: leaf through it and see that the pages follow each other as in the PDF, {} in all.", wCollate.as("Collate the "+bookUnit(c.Form.Fold)), reorder.Count(c.Pages, "page")),
+		Else: say("Otherwise see {}.", misfitLink),
+	}
 	if len(c.Gatherings) > 1 {
 		lay := fmt.Sprintf("lay the gatherings on each other, the first on top and all folds at the %s", c.Form.Bind)
 		if c.Form.Fold.Scheme().Held == reorder.Edges {
 			lay = fmt.Sprintf("lay the leaves on each other, the first on top and all open edges at the %s", c.Form.Bind)
 		}
-		lead = say("{}: {}. Leaf through them and see that the pages follow each other as in the PDF, from the first to the last, {} in all.",
-			wCollate.as("Collate the book"), lay, reorder.Count(c.Pages, "page"))
+		t.Lead = say("{}: {}. Leaf through them and see that the pages follow each other as in the PDF, {} in all.", wCollate.as("Collate the book"), lay, reorder.Count(c.Pages, "page"))
 	}
-	t := Text{Lead: lead}
 	if c.stairs() {
-		t.More = append(t.More, say("Look at the folds: from the first gathering to the last, the dark blocks go down like stairs. A step that is missing, doubled or out of place is a gathering that is so."))
+		t.More = append(t.More, say("Look at the folds: from the first gathering to the last, the dark blocks go down like stairs. A gap, a repeat or a jump means that a gathering is missing, doubled or misplaced."))
 	}
 	if c.Bolts {
 		t.More = append(t.More, say("Where leaves still hang together, look in between them."))
 	}
 	if c.Blanks > 0 {
-		t.More = append(t.More, say("Blank pages belong to it, {} in all. Do not take any out.", c.Blanks))
+		t.More = append(t.More, say("The book includes {}. Don't take any out.", reorder.Count(c.Blanks, "blank page")))
 	}
 	return t
 }
 
 // partVolumesStep lays the gatherings of each volume together.
 func partVolumesStep(volumes []reorder.Volume) Text {
-	t := Text{Lead: say("Part the pile into its {}. From here on each is a book for itself.", wVolume.as("volumes"))}
+	t := Text{Lead: say("Divide the pile into its {}. From here on each is a book of its own.", wVolume.as("volumes"))}
 	for _, v := range volumes {
-		t.List = append(t.List, volumeSentence(v))
+		gatherings := fmt.Sprintf("gatherings %d to %d", v.First, v.Last())
+		if v.First == v.Last() {
+			gatherings = fmt.Sprintf("gathering %d", v.First)
+		}
+		begins := fmt.Sprintf("beginning with page %d of the PDF", v.FirstPage)
+		if v.FirstPage == 0 {
+			begins = "all of them blank"
+		}
+		t.List = append(t.List, say("volume {}: {}, {}", v.Number, gatherings, begins))
 	}
 	return t
 }
 
-func volumeSentence(v reorder.Volume) Sentence {
-	gatherings := fmt.Sprintf("gatherings %d to %d", v.First, v.Last())
-	if v.First == v.Last() {
-		gatherings = fmt.Sprintf("gathering %d", v.First)
-	}
-	if v.FirstPage == 0 {
-		return say("volume {}: {}, all of them blank", v.Number, gatherings)
-	}
-	return say("volume {}: {}, beginning with page {} of the PDF", v.Number, gatherings, v.FirstPage)
-}
-
-// orderOfWorkNote is what a binder does with the gatherings, in its order.
-func orderOfWorkNote(j Job) Text {
+// orderOfWorkStep is what a binder does with the gatherings, in its order (common
+// practice, no source).
+func orderOfWorkStep(j Job) Text {
 	switch j.Form.Fold {
 	case reorder.Loose, reorder.Pouch:
-		t := Text{Lead: say("The order of work from here: knock the leaves even at the {} edge and clamp them, glue that edge or {} it about 8 mm from the edge, {} the others, add the cover, press.", j.Form.Bind, wStab, wTrim)}
+		t := Text{Lead: say("Then knock the leaves even at the {} edge and clamp them, glue that edge or {} it about {} from the edge, {} the others, add the cover, press.", j.Form.Bind, wStab, fromSpine(j.Bench), wTrim)}
 		if j.Form.Fold == reorder.Pouch {
-			t.More = append(t.More, say("Do not trim the edge with the folds: the leaves stay closed there."))
+			t.More = append(t.More, say("Don't trim the edge with the folds: the leaves stay closed there."))
 		}
 		return t
 	case reorder.Concertina:
-		return Text{Lead: say("The order of work from here: press the folded strip, cut two boards and cover them, and glue them to its first and its last page or to blank leaves there.")}
+		return Text{Lead: say("Then press the folded strip, cut two boards and cover them, and glue them to its first and its last page or to blank leaves there.")}
 	}
-	t := Text{
-		Lead: say("The order of work from here: {} the folds, sew, glue up the {}, {}, {}, {} the spine, measure, cut boards and cloth, make the {}, hang the book into it, press.",
-			wPierce, wSpine, wTrim, wRound, wLine, wCase),
-		More: []Sentence{
-			say("Cut boards and cloth only when the sewn and pressed book has been measured."),
-		},
+	t := Text{Lead: say("Then sew the gatherings, and cover the book.")}
+	if len(j.Bench) > 0 {
+		t.Lead = orderOfWork(j.Bench[0].Structure)
 	}
 	switch {
 	case j.Program == Program{}: // nobody who reads this has the program
 	case len(j.Bench) > 0:
-		t.More = append(t.More, say("What is known of measures before sewing stands under {}.", link{"Figures for the bench", benchAnchor}))
+		t.More = []Sentence{say("More measures stand under {}.", link{"Figures for the bench", benchAnchor})}
 	default:
-		t.More = append(t.More, say("All measures, from the holes in the folds to the cloth, are given by {}.", j.Program.command("measure")))
+		t.More = []Sentence{say("After printing, get the measures from {}.", j.Program.command("measure"))}
 	}
 	return t
+}
+
+// orderOfWork is what follows the folding with a way of binding.
+func orderOfWork(s binding.Structure) Sentence {
+	switch s.Sewn {
+	case binding.OneFold:
+		return say("Then fold the cover around the gathering, {} both through the fold, sew, press and {}.", wPierce, wTrim)
+	case binding.ThroughCover:
+		return say("Then {} the gatherings if you wish, cut and fold the cover, {} its {} and the folds at the same places, sew each gathering through the cover, press.", wTrim, wPierce, wSpine)
+	case binding.Side:
+		return say("Then knock the leaves even and clamp them, {} them with their cover, sew, press.", wStab)
+	}
+	on := map[binding.Support]string{binding.Cords: " on cords", binding.Tapes: " on tapes"}[s.Support]
+	work := say("Then {} the folds, sew{}, glue up the {}, {}", wPierce, on, wSpine, wTrim)
+	if s.Spine == binding.Rounded {
+		work = say("{}, {}", work, wRound)
+	}
+	switch s.Cover {
+	case binding.Boards:
+		return say("{}, measure, cut the boards and lace them on, {} the spine, cover, press.", work, wLine)
+	case binding.Paper:
+		return say("{}, measure, cut the cover and glue it on, press.", work)
+	}
+	return say("{}, {} the spine, measure, cut boards and cloth, make the {}, hang the book into it, press.", work, wLine, wCase)
 }
 
 // marksNote says what the marks on the sheets are for.
 func marksNote(marks Marks) Text {
 	t := Text{Lead: say("There are marks on the sheets. They lie in folds, on cuts or on what is trimmed off, never on a page:")}
-	k := marks
-	if k.Fold {
-		t.List = append(t.List, say("Short thin strokes at the ends of each fold: the crease runs from one to the other."))
-	}
-	if k.Cut {
-		t.List = append(t.List, say("Short dashed strokes at the ends of each cut before folding, on the faces that then lie up: the cut runs from one to the other."))
-	}
-	if k.Collation {
-		t.List = append(t.List, say("A dark block on the fold of each gathering, outside. It shows when one is missing or out of its order."))
-	}
-	switch k.Signing {
-	case reorder.Letters:
-		t.List = append(t.List, say("The letter of each gathering, at the foot of its first page in the fold: A to Z without J, V and W, then AA, BB and so on."))
-	case reorder.Numbers:
-		t.List = append(t.List, say("The number of each gathering, at the foot of its first page in the fold."))
-	}
-	if k.Stations {
-		t.List = append(t.List, say("In the innermost fold of each gathering, pairs of short strokes: {} between the two of a pair. The dark point beside them shows to the head.", wPierce))
-	}
-	if k.Corners {
-		t.List = append(t.List, say("Fine strokes outside the corners of each leaf: {} along them.", wTrim))
+	for _, m := range []struct {
+		printed bool
+		says    Sentence
+	}{
+		{marks.Fold, say("Short thin strokes at the ends of each fold: the crease runs from one to the other.")},
+		{marks.Cut, say("Short dashed strokes at the ends of each cut before folding, on the sides that then lie up: the cut runs from one to the other.")},
+		{marks.Collation, say("A dark block on the fold of each gathering, outside. It shows when one is missing or out of its order.")},
+		{marks.Signing == reorder.Letters, say("The letter of each gathering, at the foot of its first page in the fold: A to Z without J, V and W, then AA, BB and so on.")},
+		{marks.Signing == reorder.Numbers, say("The number of each gathering, at the foot of its first page in the fold.")},
+		{marks.Stations, say("In the innermost fold of each gathering, pairs of short strokes: {} between the two of a pair. The dark point beside them lies towards the head.", wPierce)},
+		{marks.Corners, say("Fine strokes outside the corners of each leaf: {} along them.", wTrim)},
+	} {
+		if m.printed {
+			t.List = append(t.List, m.says)
+		}
 	}
 	return t
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"testing"
 
+	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
@@ -104,7 +105,7 @@ func TestMakingFollowed(t *testing.T) {
 	books := 0
 	for _, j := range everyForm(t) {
 		table := j.table(t)
-		for i, s := range Steps(j.Job) {
+		for i, s := range Steps(Parts(j.Job)) {
 			if m, is := motion(s); is {
 				if err := table.Do(m); err != nil {
 					t.Fatalf("%+v: step %d, %T: %v", j.Form, i+1, m, err)
@@ -152,7 +153,7 @@ func eachFormHasItsOwn(t *testing.T, what string, of func(Step) string) {
 	seen := map[string]string{}
 	for _, j := range everyForm(t) {
 		all := ""
-		for _, s := range Steps(j.Job) {
+		for _, s := range Steps(Parts(j.Job)) {
 			if _, is := motion(s); is {
 				all += of(s)
 			}
@@ -171,7 +172,7 @@ func eachFormHasItsOwn(t *testing.T, what string, of func(Step) string) {
 // Each motion is told; the words of every motion that goes two ways differ.
 func TestMotionsHaveTheirWords(t *testing.T) {
 	form := reorder.FolioForm
-	hand := func(m reorder.Motion) Step { return Hand{Motion: m, Form: form} }
+	hand := func(m reorder.Motion) Step { return Hand{Motion: m, Job: Job{Form: form}} }
 	differ(t,
 		hand(reorder.LayDown{Face: reorder.Back, Upright: geom.Down}), hand(reorder.LayDown{Face: reorder.Back, Upright: geom.Left}),
 		hand(reorder.LayDown{Face: reorder.Back, Upright: geom.Down, Singly: true}), hand(reorder.LayDown{Face: reorder.Front, Upright: geom.Up}),
@@ -186,7 +187,7 @@ func TestMotionsHaveTheirWords(t *testing.T) {
 		hand(reorder.OpenBolts{Edges: []geom.Towards{geom.Up}}), hand(reorder.OpenBolts{Edges: []geom.Towards{geom.Up, geom.Right}}),
 	)
 	for _, over := range []reorder.Over{reorder.RightOverLeft, reorder.LeftOverRight, reorder.FarOverNear, reorder.NearOverFar} {
-		if foldSays[over] == "" || halves[over] == [2]string{} {
+		if drawing.Halves[over] == [2]string{} {
 			t.Errorf("%s has no words", over)
 		}
 	}

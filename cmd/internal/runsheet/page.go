@@ -23,16 +23,24 @@ var pageTemplate = template.Must(template.New("page").Parse(pageHTML))
 // Write writes the run sheet as one self-contained HTML page. The errors are
 // those of w.
 func Write(w io.Writer, j Job) error {
-	return write(w, page{
-		Job: j,
-		Figures: []string{
-			reorder.Count(j.Pages, "page"),
-			reorder.Count(j.sheets(), "sheet") + " of " + j.Paper.Word(),
-			reorder.Count(len(j.Gatherings), "gathering"),
-			reorder.Count(len(j.Runs), "run"),
-		},
-		Parts: tell(Parts(j)),
-	})
+	return write(w, page{Job: j, Figures: j.figures(), Parts: tell(Parts(j))})
+}
+
+// figures is the title line: what the book is made of.
+func (j Job) figures() []string {
+	pages := reorder.Count(j.Pages, "page")
+	if j.Blanks > 0 {
+		pages += fmt.Sprintf(", %d blank added", j.Blanks)
+	}
+	sheets := reorder.Count(j.sheets(), "sheet") + " of " + j.Paper.Word()
+	if ready := j.sheetsToLayReady(); ready > 0 {
+		sheets += fmt.Sprintf(": lay %d ready", ready)
+	}
+	out := []string{pages, sheets, "gatherings: " + gatheringSizes(j.Gatherings)}
+	if len(j.Volumes) > 1 {
+		out = append(out, reorder.Count(len(j.Volumes), "volume"))
+	}
+	return out
 }
 
 // page is what the template sets.
@@ -43,11 +51,14 @@ type page struct {
 	Parts   []partText
 }
 
+// First tells whether all that is behind taps is printed.
+func (p page) First() bool { return p.cautious() || p.Program == Program{} }
+
 // PageStyle is how all pages of the program look.
 func (page) PageStyle() template.CSS { return pagestyle.CSS() }
 
 // DrawingStyle is what the page says of how drawings look.
-func (page) DrawingStyle() template.CSS { return drawing.Style }
+func (page) DrawingStyle() template.CSS { return template.CSS(drawing.Style) }
 
 // partText is a part whose notes and steps have been put into words.
 type partText struct {
@@ -56,56 +67,104 @@ type partText struct {
 }
 
 type stageText struct {
-	Heading string
+	Stage
+	Number  int  // of a stage to be ticked off, from 1 on the page
+	Shut    bool // it is behind a tap: nothing in it is once more
 	Notes   []stepText
 	Steps   []stepText
+	Drawers []stageText
 }
 
-// stepText is a text with the trade words to be explained below it.
+// HasMore tells whether more is said of a step behind a tap.
+func (s stageText) HasMore() bool {
+	return !s.Shut && slices.ContainsFunc(s.Steps, func(t stepText) bool { return len(t.More) > 0 })
+}
+
+// stepText is a text as it is set.
 type stepText struct {
 	Text
-	Number   int           // of a step within its part
-	Drawing  template.HTML // of a step
-	Meanings []meaning
+	Drawing template.HTML
 }
 
-type meaning struct{ Word, Says string }
+// teller puts parts into words. It explains a trade word where it first stands, and
+// once more where it is first shown without a tap.
+type teller struct {
+	shown, told map[string]bool
+	drawings    int
+	stages      int
+}
 
-// tell puts parts into words, numbers the steps of each and finds for every
-// trade word the text in which it first stands.
+// tell puts parts into words.
 func tell(parts []Part) []partText {
-	known, drawings := map[string]bool{}, 0
-	text := func(t Text) stepText {
-		out := stepText{Text: t}
-		for _, s := range slices.Concat([]Sentence{t.Lead}, t.List, t.More) {
-			for _, span := range s {
-				if span.Mark == Word && !known[span.To] {
-					known[span.To] = true
-					out.Meanings = append(out.Meanings, meaning{span.To, meanings[span.To]})
-				}
-			}
-		}
-		return out
-	}
+	t := &teller{shown: map[string]bool{}, told: map[string]bool{}}
 	out := make([]partText, len(parts))
 	for i, p := range parts {
-		out[i] = partText{Part: p}
-		number := 0
+		out[i].Part = p
 		for _, s := range p.Stages {
-			stage := stageText{Heading: s.Heading}
-			for _, n := range s.Notes {
-				stage.Notes = append(stage.Notes, text(n.Text()))
-			}
-			for _, step := range s.Steps {
-				number++
-				told := text(step.Text())
-				told.Number, told.Drawing = number, draw(step, &drawings)
-				stage.Steps = append(stage.Steps, told)
-			}
-			out[i].Stages = append(out[i].Stages, stage)
+			out[i].Stages = append(out[i].Stages, t.stage(s, p.Shut))
 		}
 	}
 	return out
+}
+
+func (t *teller) stage(s Stage, shut bool) stageText {
+	out := stageText{Stage: s, Shut: shut}
+	if len(s.Steps) > 0 && !shut {
+		t.stages++
+		out.Number = t.stages
+	}
+	for _, n := range s.Notes {
+		out.Notes = append(out.Notes, t.text(n, shut))
+	}
+	for _, step := range s.Steps {
+		out.Steps = append(out.Steps, t.text(step, shut))
+	}
+	for _, d := range s.Drawers {
+		out.Drawers = append(out.Drawers, t.stage(d, shut || !d.Open))
+	}
+	return out
+}
+
+// text is a note or a step in words; shut: it is all behind a tap.
+func (t *teller) text(n Note, shut bool) stepText {
+	out := stepText{Text: n.Text()}
+	out.Lead, out.List = t.explain(out.Lead, shut), t.explainAll(out.List, shut)
+	out.Table = slices.Clone(out.Table)
+	for i, row := range out.Table {
+		out.Table[i] = t.explainAll(row, shut)
+	}
+	out.Else, out.More = t.explain(out.Else, shut), t.explainAll(out.More, true)
+	if d := DrawingOf(n); d != nil {
+		t.drawings++
+		out.Drawing = template.HTML(drawing.Append(nil, d, fmt.Sprintf("d%d", t.drawings)))
+	}
+	return out
+}
+
+func (t *teller) explainAll(list []Sentence, shut bool) (out []Sentence) {
+	for _, s := range list {
+		out = append(out, t.explain(s, shut))
+	}
+	return out
+}
+
+// explain takes the meanings from words that were explained before.
+func (t *teller) explain(s Sentence, shut bool) Sentence {
+	known := t.shown
+	if shut {
+		known = t.told
+	}
+	s = slices.Clone(s)
+	for i, span := range s {
+		if span.Mark != Word {
+			continue
+		}
+		if known[span.To] {
+			s[i].Says = ""
+		}
+		known[span.To], t.told[span.To] = true, true
+	}
+	return s
 }
 
 // HTML is the sentence as it is set on the page. The template would ask every
@@ -114,8 +173,8 @@ func (s Sentence) HTML() template.HTML {
 	var b strings.Builder
 	for _, span := range s {
 		text := template.HTMLEscapeString(span.Text)
-		switch span.Mark {
-		case Literal:
+		switch {
+		case span.Mark == Literal:
 			b.WriteString(`<b class="literal`)
 			if utf8.RuneCountInString(span.Text) <= 26 { // it fits into one line of a phone
 				b.WriteString(` unbroken`)
@@ -125,11 +184,9 @@ func (s Sentence) HTML() template.HTML {
 				text = keepWordsWhole(span.Text)
 			}
 			b.WriteString(text + `</b>`)
-		case Value:
-			b.WriteString(`<b>` + text + `</b>`)
-		case Word:
-			b.WriteString(`<i>` + text + `</i>`)
-		case Link:
+		case span.Mark == Word && span.Says != "":
+			b.WriteString(`<details class="word"><summary>` + text + `</summary><span> (` + template.HTMLEscapeString(span.Says) + `)</span></details>`)
+		case span.Mark == Link:
 			b.WriteString(`<a href="#` + template.HTMLEscapeString(span.To) + `">` + text + `</a>`)
 		default:
 			b.WriteString(text)
@@ -152,16 +209,24 @@ func Lines(parts []Part) (out []Line) {
 	for _, p := range tell(parts) {
 		out = append(out, Line{Heading: 1, Text: p.Heading})
 		for _, s := range p.Stages {
-			if s.Heading != "" {
-				out = append(out, Line{Heading: 2, Text: s.Heading})
-			}
-			for _, n := range s.Notes {
-				out = append(out, n.lines("")...)
-			}
-			for _, step := range s.Steps {
-				out = append(out, step.lines(fmt.Sprintf("%d", step.Number))...)
-			}
+			out = append(out, s.lines()...)
 		}
+	}
+	return out
+}
+
+func (s stageText) lines() (out []Line) {
+	if s.Heading != "" {
+		out = append(out, Line{Heading: 2, Text: s.Heading})
+	}
+	for _, n := range s.Notes {
+		out = append(out, n.lines("")...)
+	}
+	for i, step := range s.Steps {
+		out = append(out, step.lines(fmt.Sprint(i+1))...)
+	}
+	for _, d := range s.Drawers {
+		out = append(out, d.lines()...)
 	}
 	return out
 }
@@ -177,14 +242,24 @@ type Line struct {
 
 func (t stepText) lines(mark string) []Line {
 	out := []Line{{Mark: mark, Bold: mark != "", Text: plainText(t.Lead)}}
-	for _, s := range t.List {
+	list := slices.Clone(t.List)
+	for _, row := range t.Table[min(1, len(t.Table)):] {
+		list = append(list, slices.Concat(row...))
+	}
+	for _, s := range list {
 		out = append(out, Line{Inset: true, Mark: "\u2022", Text: plainText(s)})
 	}
-	for _, s := range t.More {
-		out = append(out, Line{Inset: mark != "", Text: plainText(s)})
+	for _, s := range append([]Sentence{t.Else}, t.More...) {
+		if len(s) > 0 {
+			out = append(out, Line{Inset: mark != "", Text: plainText(s)})
+		}
 	}
-	for _, m := range t.Meanings {
-		out = append(out, Line{Inset: true, Text: strings.ToUpper(m.Word[:1]) + m.Word[1:] + ": " + m.Says})
+	for _, s := range append(t.sentences(), t.More...) {
+		for _, span := range s {
+			if span.Mark == Word && span.Says != "" {
+				out = append(out, Line{Inset: true, Text: strings.ToUpper(span.To[:1]) + span.To[1:] + ": " + span.Says + "."})
+			}
+		}
 	}
 	return out
 }

@@ -2,7 +2,6 @@ package runsheet
 
 import (
 	"fmt"
-	"strings"
 
 	"foldwright/printer"
 	"foldwright/reorder"
@@ -29,17 +28,14 @@ func (j Job) portions(sheets int) []portion {
 	return out
 }
 
-// pages is what the print dialog is asked for to print a portion of a file with
-// so many sheets: the pages are those of the file, which may be sent from its end.
-func (p portion) pages(sheets int, pass printer.Pass, sends printer.Sends) string {
-	from, to := p.from, p.to
+// of is what the print dialog is asked for to print a portion of the pages of a file,
+// which may be sent from its end. whole is those of so many sheets.
+func (p portion) of(whole Pages, sheets int, sends printer.Sends) Pages {
+	from, to, each := p.from, p.to, (whole.To-whole.From+1)/sheets
 	if sends == printer.LastPageFirst {
 		from, to = sheets-p.to, sheets-p.from
 	}
-	if pass == printer.BothPass {
-		from, to = 2*from, 2*to
-	}
-	return pageRange(from+1, to)
+	return Pages{whole.From + each*from, whole.From - 1 + each*to}
 }
 
 // feed is a file of a run that the tray does not hold. It is printed load by load
@@ -64,14 +60,10 @@ func (f feed) steps() []Step {
 		if f.file.Pass == printer.BackPass {
 			steps = append(steps, TakePortion{p.sheets(), f.Profile.FeedFrom, last})
 		} else {
-			steps = append(steps, EmptyTray{})
-			if first {
-				steps = append(steps, fanStep)
-			}
-			steps = append(steps, LoadFresh{p.sheets(), f.Paper, f.Profile.FeedFace, f.Profile.TraySheets, f.smallerRuns()})
+			steps = append(steps, EmptyTray{}, LoadFresh{p.sheets(), f.Paper, f.Profile.FeedFace, f.Profile.TraySheets, f.smallerRuns()})
 		}
 		steps = append(steps, f.printStep(i, sheets), CountOut{p.sheets(), false}, letRestStep(f.Profile.Process),
-			JoinPortion{f.Profile.Stacks, first && !f.onto, last, f.file.Pass == printer.BackPass})
+			JoinPortion{f.Profile.Stacks, first && !f.onto, last})
 	}
 	return steps
 }
@@ -81,69 +73,43 @@ func (f feed) printStep(i, sheets int) Step {
 	if len(f.portions) == 1 {
 		return f.whole
 	}
-	p := PrintPortion{PrintFile{File: f.file.Name, Pass: f.file.Pass}, f.portions[i].pages(sheets, f.file.Pass, f.Profile.Sends), i + 1, len(f.portions)}
+	whole := f.file.Pages
+	if whole == (Pages{}) {
+		whole = Pages{1, sheets * FileOrder{Pass: f.file.Pass}.perSheet()}
+	}
+	p := PrintFile{
+		File: f.file.Name, Pass: f.file.Pass, Pages: f.portions[i].of(whole, sheets, f.Profile.Sends), Portion: fmt.Sprintf("%d of %d", i+1, len(f.portions)),
+	}
 	if i == 0 {
-		p.FirstOut, p.Other, p.First, p.Last = f.file.FirstOut, f.other, f.file.First, f.file.First
+		p.FirstOut, p.Other = f.file.FirstOut, f.other
 	}
 	return p
 }
 
 // portionsNote says that the tray does not hold what is printed.
-func portionsNote(sheets, tray, portions int, again bool) Text {
-	t := Text{
+func portionsNote(sheets, tray, portions int) Text {
+	return Text{
 		Important: true,
-		Lead:      say("This {} has {}, and the tray takes {}: each file is printed in {} portions.", wRun, reorder.Count(sheets, "sheet"), tray, portions),
-		More:      []Sentence{say("Print of the file only the pages that each step names, and do not add sheets while it prints.")},
+		Lead:      say("{} are to be printed, and the {} takes {}: print each file in {} portions.", reorder.Count(sheets, "sheet"), wTray, tray, portions),
+		More:      []Sentence{say("Print of the file only the pages that each step names, and don't add sheets while it prints.")},
 	}
-	if again {
-		t.Lead = say("{} are to be printed here, and the tray takes {}: that is done in {} portions.", reorder.Count(sheets, "sheet"), tray, portions)
-	}
-	return t
-}
-
-// PrintPortion sends some pages of a file.
-type PrintPortion struct {
-	PrintFile
-	Pages      string
-	Number, Of int // which portion
-}
-
-func (p PrintPortion) Text() Text {
-	t := p.PrintFile.Text()
-	pages := "pages"
-	if !strings.Contains(p.Pages, "-") {
-		pages = "page"
-	}
-	t.Lead = say("Portion {} of {}: look at {} and print of {} only {} {}, instead of all pages.", p.Number, p.Of, dialogLink, literal(p.File), pages, literal(p.Pages))
-	return t
 }
 
 // JoinPortion lays the sheets of a portion to those before it.
 type JoinPortion struct {
 	Stacks      printer.Stacks
 	First, Last bool
-	Waiting     bool // a stack waits beside the tray
 }
-
-var keepApart = say("Keep them apart from the stack that waits to be printed.")
 
 // joiningWord says where sheets come to rest that come out after others.
 func joiningWord(s printer.Stacks) string {
-	if s == printer.Beneath {
-		return "beneath"
-	}
-	return "onto"
+	return map[printer.Stacks]string{printer.OnTop: "onto", printer.Beneath: "beneath"}[s]
 }
 
 func (j JoinPortion) Text() Text {
-	var t Text
+	t := Text{Lead: say("Take the sheets out of the {} and lay them {} those beside the printer, just as they lie, without turning anything.", wDelivery, joiningWord(j.Stacks))}
 	if j.First {
 		t.Lead = say("Take the sheets out of the {} and lay them beside the printer just as they lie, without turning them: the edge nearest you stays nearest you.", wDelivery)
-		if j.Waiting {
-			t.More = append(t.More, keepApart)
-		}
-	} else {
-		t.Lead = say("Take the sheets out of the {} and lay them {} those beside the printer, just as they lie, without turning anything.", wDelivery, joiningWord(j.Stacks))
 	}
 	if j.Last {
 		t.More = append(t.More, say("It is one stack now, as it would lie in the {}. Where a step speaks of the stack there, it is this one.", wDelivery))
@@ -168,6 +134,6 @@ func (p TakePortion) Text() Text {
 	}
 	return Text{
 		Lead: say("Lay the {} of the stack into the {} {}, without a turn.", what, wTray, as),
-		More: []Sentence{say("Count them. The {} must be empty before.", wTray)},
+		More: []Sentence{say("Count them. The {} must be empty before. Keep what comes out apart from the stack that waits.", wTray)},
 	}
 }

@@ -22,7 +22,7 @@ func TestPortionsFollowed(t *testing.T) {
 				}
 				j, files := sample(f, backs, 5, 2)
 				j.Profile.TraySheets = tray
-				for _, s := range Steps(j) {
+				for _, s := range Steps(Parts(j)) {
 					if load, ok := s.(LoadFresh); ok && load.Sheets > tray {
 						t.Fatalf("%d sheets for a tray of %d", load.Sheets, tray)
 					}
@@ -49,10 +49,10 @@ func TestPortionsTold(t *testing.T) {
 	j.Profile.TraySheets = 2
 	text := wordsOf(Parts(j))
 	expectSaid(t, text,
-		"This run has 5 sheets, and the tray takes 2: each file is printed in 3 portions.",
-		"Portion 1 of 3: look at the settings and print of run-01-front.pdf only page 1, instead of all pages.",
-		"Portion 2 of 3: look at the settings and print of run-01-front.pdf only pages 2-3, instead of all pages.",
-		"Portion 3 of 3: look at the settings and print of run-01-back.pdf only pages 4-5, instead of all pages.",
+		"5 sheets are to be printed, and the tray takes 2: print each file in 3 portions.",
+		"Portion 1 of 3: print run-01-front.pdf, and of it only page 1, instead of all pages.",
+		"Portion 2 of 3: print run-01-front.pdf, and of it only pages 2-3, instead of all pages.",
+		"Portion 3 of 3: print run-01-back.pdf, and of it only pages 4-5, instead of all pages.",
 		"Count exactly 2 sheets of A4 paper",
 		"Lay the top sheet of the stack into the tray",
 		"Let the whole stack lie beside the tray just as it lies, without any turn.",
@@ -60,12 +60,12 @@ func TestPortionsTold(t *testing.T) {
 		"only the portion that was interrupted is brought to its end here",
 	)
 	differ(t, onePortionNote(printer.OnTop), onePortionNote(printer.Beneath))
-	if strings.Contains(text, "It is one stack now, as if nothing had happened.") {
+	if strings.Count(text, "It is one stack now") != 2 {
 		t.Error("a portion is taken for the whole stack")
 	}
 	differ(t, TakePortion{2, printer.FromTop, false}, TakePortion{2, printer.FromBottom, false}, TakePortion{2, printer.FromTop, true},
-		JoinPortion{printer.OnTop, true, false, false}, JoinPortion{printer.OnTop, true, false, true}, JoinPortion{printer.OnTop, false, false, false}, JoinPortion{printer.Beneath, false, false, false}, JoinPortion{printer.OnTop, false, true, false},
-		portionsNote(5, 2, 3, false), portionsNote(5, 3, 2, false), portionsNote(5, 2, 3, true), portionsNote(5, 3, 2, true), PutBack{Reload: printer.AsDelivered}, PutBack{Reload: printer.AsDelivered, Beside: true}, PutBack{Reload: printer.TurnLong}, PutBack{Reload: printer.TurnLong, Beside: true})
+		JoinPortion{printer.OnTop, true, false}, JoinPortion{printer.OnTop, false, false}, JoinPortion{printer.Beneath, false, false}, JoinPortion{printer.OnTop, false, true},
+		portionsNote(5, 2, 3), portionsNote(5, 3, 2), PutBack{Reload: printer.AsDelivered}, PutBack{Reload: printer.AsDelivered, Beside: true}, PutBack{Reload: printer.TurnLong}, PutBack{Reload: printer.TurnLong, Beside: true})
 }
 
 // The words of the rest of a run in portions, for a jam after the second of five backs.
@@ -78,13 +78,13 @@ func TestRestInPortionsTold(t *testing.T) {
 	}
 	text := wordsOf(RemainderParts(r))
 	expectSaid(t, text,
-		"Lay the good sheets onto those of this file that already lie beside the printer, just as they lie",
+		"Lay the good sheets beside the printer, onto those of this file that may lie there already, just as they lie",
 		"Take the sheets that still want their backs out of the tray, and lay them onto the stack that waits beside it, just as they lie",
-		"3 sheets are to be printed here, and the tray takes 2: that is done in 2 portions.",
+		"3 sheets are to be printed, and the tray takes 2: print each file in 2 portions.",
 		"Lay the top sheet of the stack into the tray",
-		"Portion 1 of 2: look at the settings and print of rest.pdf only page 1, instead of all pages.",
+		"Portion 1 of 2: print rest.pdf, and of it only page 1, instead of all pages.",
 		"Lay the rest of the stack, 2 sheets, into the tray",
-		"Portion 2 of 2: look at the settings and print of rest.pdf only pages 2-3, instead of all pages.",
+		"Portion 2 of 2: print rest.pdf, and of it only pages 2-3, instead of all pages.",
 	)
 	if strings.Contains(text, "Take the sheets out of the delivery and lay them beside the printer") {
 		t.Error("the good sheets are forgotten")
@@ -109,19 +109,21 @@ func TestOneSheetFitsEveryTray(t *testing.T) {
 func TestPagesOfPortions(t *testing.T) {
 	for _, c := range []struct {
 		p     portion
-		pass  printer.Pass
+		whole Pages
 		sends printer.Sends
 		want  string
 	}{
-		{portion{0, 4}, printer.FrontPass, printer.FirstPageFirst, "1-4"},
-		{portion{4, 10}, printer.BackPass, printer.FirstPageFirst, "5-10"},
-		{portion{0, 4}, printer.FrontPass, printer.LastPageFirst, "7-10"},
-		{portion{4, 10}, printer.FrontPass, printer.LastPageFirst, "1-6"},
-		{portion{0, 4}, printer.BothPass, printer.FirstPageFirst, "1-8"},
-		{portion{4, 10}, printer.BothPass, printer.LastPageFirst, "1-12"},
-		{portion{9, 10}, printer.FrontPass, printer.FirstPageFirst, "10"},
+		{portion{0, 4}, Pages{1, 10}, printer.FirstPageFirst, "1-4"},
+		{portion{4, 10}, Pages{1, 10}, printer.FirstPageFirst, "5-10"},
+		{portion{0, 4}, Pages{1, 10}, printer.LastPageFirst, "7-10"},
+		{portion{4, 10}, Pages{1, 10}, printer.LastPageFirst, "1-6"},
+		{portion{0, 4}, Pages{1, 20}, printer.FirstPageFirst, "1-8"},
+		{portion{4, 10}, Pages{1, 20}, printer.LastPageFirst, "1-12"},
+		{portion{9, 10}, Pages{1, 10}, printer.FirstPageFirst, "10"},
+		{portion{0, 4}, Pages{5, 14}, printer.FirstPageFirst, "5-8"},
+		{portion{0, 4}, Pages{9, 28}, printer.LastPageFirst, "21-28"},
 	} {
-		if got := c.p.pages(10, c.pass, c.sends); got != c.want {
+		if got := c.p.of(c.whole, 10, c.sends).String(); got != c.want {
 			t.Errorf("%+v: %s", c, got)
 		}
 	}

@@ -15,8 +15,8 @@ type Remainder struct {
 	Job
 	Run              Run          // the run, all of it
 	Pass             printer.Pass // that did not come to its end
-	After            int          // the last good sheet's number in the book
-	LastOut, NextOut string       // side names on the faces printed last and next; empty without side names
+	After            int          // the last good sheet's number in the book; 0: none came out
+	LastOut, NextOut string       // side names on the sides printed last and next; empty without side names
 	Good, Left       Ends
 	Without          string // numbers in the book of sheets that were lost; empty: none
 	File             string // that holds what is left
@@ -25,29 +25,38 @@ type Remainder struct {
 
 // RemainderParts is the whole run sheet of the remainder of a run.
 func RemainderParts(r Remainder) []Part {
-	begin := Part{Anchor: "begin", Heading: "Before you begin", Stages: []Stage{{
-		Notes: []Note{interruptedNote(r.After, r.LastOut, r.From), jam, changedNote},
-	}}}
+	parts := []Part{
+		{Anchor: "begin", Stages: []Stage{{Notes: []Note{interruptedNote(r.After, r.From)}}}},
+		{Anchor: "set-up", Heading: "Before the first sheet", Stages: []Stage{settingsStage(r.Job)}},
+	}
 	print := Part{Anchor: "rest", Heading: "Print what is left: " + reorder.Count(r.Left.Sheets, "sheet")}
 	good := deliveredStack(r.Profile.Facts, r.Pass, r.Good)
 	good.Where = drawing.Aside
-	keep, left := SetAside{}, r.stagesAtOnce
+	left := r.stagesAtOnce
 	if len(r.portions(r.Run.Sheets)) > 1 {
-		keep, left = SetAside{r.Profile.Stacks, r.Pass == printer.BackPass}, r.stagesInPortions
+		left = r.stagesInPortions
 	}
-	print.Stages = append([]Stage{{Heading: "Keep what is good", Steps: []Step{putAwayStep(r.After, r.LastOut), keep, LookAt{good, false}}}}, left()...)
+	put := Stage{Heading: "Keep what is good", Steps: []Step{putAwayStep(r.After, r.LastOut), SetAside{r.Profile.Stacks}, LookAt{good, false}}}
+	if r.After == 0 {
+		put = Stage{Heading: "Put away what came out", Steps: []Step{nothingGoodStep}}
+	}
+	print.Stages = append([]Stage{put}, left()...)
 	if r.Pass == printer.FrontPass && len(r.Run.Files) > 1 {
 		print.Stages = append(print.Stages, stagesAfterFirst(r.Job, r.Run)...)
 	} else {
 		whole := r.Run
 		whole.Sheets = r.Good.Sheets + r.Left.Sheets
-		print.Stages = append(print.Stages, finishStage(r.Job, whole, deliveredStack(r.Profile.Facts, r.Pass, Ends{whole.Sheets, r.Good.First, r.Left.Last})))
+		ends := Ends{whole.Sheets, r.Good.First, r.Left.Last}
+		if r.After == 0 {
+			ends.First = r.Left.First
+		}
+		print.Stages = append(print.Stages, finishStage(r.Job, whole, deliveredStack(r.Profile.Facts, r.Pass, ends)))
 	}
-	parts := []Part{begin, dialogPart(r.Job), print}
+	parts = append(parts, print)
 	if r.Without != "" {
-		parts = append(parts, Part{Anchor: "lost", Heading: "Print the lost sheets", Stages: []Stage{{Steps: []Step{reprintLostStep(r.Without, r.Program)}}}})
+		parts = append(parts, Part{Anchor: "lost", Heading: "Print the lost sheets", Stages: []Stage{{Heading: "Print them again", Steps: []Step{reprintLostStep(r.Without, r.Program)}}}})
 	}
-	return append(parts, troublePart(r.Job))
+	return append(parts, troubleParts(r.Job)...)
 }
 
 // stagesAtOnce prints what is left, from the loaded tray to the whole stack.
@@ -58,18 +67,20 @@ func (r Remainder) stagesAtOnce() []Stage {
 	if r.Pass == printer.BackPass {
 		ready = Stage{Heading: "Look into the tray", Steps: []Step{stayInTrayStep(r.Without), LookAt{r.waiting(drawing.Tray), r.Run.Gaps}}}
 	}
-	return []Stage{ready, {Heading: printHeading(r.Pass), Steps: []Step{
-		r.printStep(), CountOut{r.Left.Sheets, r.Pass == printer.FrontPass}, letRestStep(r.Profile.Process), JoinGood{r.Profile.Stacks},
-	}}}
+	print := []Step{r.printStep(), CountOut{r.Left.Sheets, r.Pass == printer.FrontPass}, letRestStep(r.Profile.Process)}
+	if r.After > 0 {
+		print = append(print, JoinPortion{Stacks: r.Profile.Stacks, Last: true})
+	}
+	return []Stage{ready, {Heading: printHeading(r.Pass), Steps: print}}
 }
 
 // stagesInPortions does the same where the tray does not hold the run. What is good
 // lies beside the printer like a portion that came before.
 func (r Remainder) stagesInPortions() []Stage {
-	f := feed{Job: r.Job, file: File{Name: r.File, Pass: r.Pass, FirstOut: r.NextOut}, portions: r.portions(r.Left.Sheets), whole: r.printStep(), onto: true}
+	f := feed{Job: r.Job, file: File{Name: r.File, Pass: r.Pass, FirstOut: r.NextOut}, portions: r.portions(r.Left.Sheets), whole: r.printStep(), onto: r.After > 0}
 	print := Stage{Heading: printHeading(r.Pass), Steps: f.steps()}
 	if n := len(f.portions); n > 1 {
-		print.Notes = append(print.Notes, portionsNote(r.Left.Sheets, r.Profile.TraySheets, n, true))
+		print.Notes = append(print.Notes, portionsNote(r.Left.Sheets, r.Profile.TraySheets, n))
 	}
 	if r.Pass != printer.BackPass {
 		return []Stage{print}
@@ -94,48 +105,37 @@ func (r Remainder) waiting(where drawing.Where) drawing.Stack {
 }
 
 // interruptedNote says what this run sheet is for.
-func interruptedNote(after int, name, from string) Text {
+func interruptedNote(after int, from string) Text {
 	t := Text{
 		Lead: say("{} stopped before its end. Sheet {} of the book was the last good one to come out. What follows it is printed now.", literal(from), after),
 		More: []Sentence{say("Files whose names begin with {} lie in the folder of the job, the others in the folder of this page.", literal("run"))},
 	}
-	if name != "" {
-		t.List = []Sentence{say("the {} on its face printed last: {}", wSideName, literal(name))}
+	if after == 0 {
+		t.Lead = say("{} stopped before a good sheet came out. It is printed from its first sheet on.", literal(from))
 	}
 	return t
 }
+
+// nothingGoodStep empties the delivery.
+var nothingGoodStep = Text{Lead: say("Take everything out of the {} that came out of this file. None of it is good: put it away.", wDelivery)}
 
 // putAwayStep parts the good sheets from those that came after them.
 func putAwayStep(after int, name string) Text {
 	t := Text{Lead: say("Take out of the {} every sheet that came out after sheet {}, and whatever is torn or creased. Leave the good ones as they lie.", wDelivery, after)}
 	if name != "" {
-		t.More = append(t.More, say("Sheet {} is the one with the {} {}. Those that came before it are good.", after, wSideName, literal(name)))
+		t.More = append(t.More, say("Sheet {} is the one that shows {}. Those that came before it are good.", after, literal(name)))
 	}
 	return t
 }
 
-// SetAside takes the good sheets out of the delivery. Where the run is printed in portions
-// Stacks tells how they come to those before them.
-type SetAside struct {
-	Stacks  printer.Stacks // zero: the run is one portion
-	Waiting bool           // a stack waits beside the tray
-}
+// SetAside takes the good sheets out of the delivery, to those of portions before them.
+type SetAside struct{ Stacks printer.Stacks }
 
 func (s SetAside) Text() Text {
-	if s.Stacks == 0 {
-		return Text{Lead: say("Lay the good sheets beside the printer just as they lie, without turning them: the edge nearest you stays nearest you.")}
-	}
-	t := Text{
-		Lead: say("Lay the good sheets {} those of this file that already lie beside the printer, just as they lie, without turning them: the edge nearest you stays nearest you.", joiningWord(s.Stacks)),
-		More: []Sentence{say("If none lie there yet, lay them down there.")},
-	}
-	if s.Waiting {
-		t.More = append(t.More, keepApart)
-	}
-	return t
+	return Text{Lead: say("Lay the good sheets beside the printer, {} those of this file that may lie there already, just as they lie, without turning them: the edge nearest you stays nearest you.", joiningWord(s.Stacks))}
 }
 
-var intoItsPlace = say("A sheet that came out with its back still blank goes back to them, into its place by its number, laid like its neighbours: printed face to the same side, print the same way round.")
+var intoItsPlace = say("A sheet that came out with its back still blank goes back to them, into its place by its number, laid like its neighbours: printed side to the same side, print the same way round.")
 
 // stayInTrayStep leaves the sheets that still want their backs as they are.
 func stayInTrayStep(without string) Text {
@@ -181,27 +181,11 @@ func (p PrintRemainder) Text() Text {
 		More: []Sentence{say("Or print {} once more, and in the dialog write {} as the pages to print, instead of all.", literal(p.From), literal(p.Pages))},
 	}
 	if p.FirstOut != "" {
-		t.List = append(t.List, say("{} on the first sheet to come out: {}", wSideName, literal(p.FirstOut)))
+		t.More = append(t.More, say("The first sheet to come out shows {}.", literal(p.FirstOut)))
 	}
-	switch p.Pass {
-	case printer.FrontPass:
-		t.More = append(t.More, say("Both print the fronts that are left."))
-	case printer.BackPass:
-		t.More = append(t.More, say("Both print the backs that are left."))
-	default:
-		t.More = append(t.More, say("Both print what is left, front and back of each sheet."))
-	}
+	what := map[printer.Pass]string{printer.FrontPass: "the fronts that are left", printer.BackPass: "the backs that are left", printer.BothPass: "what is left, front and back of each sheet"}[p.Pass]
+	t.More = append(t.More, say("Both print {}.", what))
 	return t
-}
-
-// JoinGood makes one stack of the sheets from before and after.
-type JoinGood struct{ Stacks printer.Stacks }
-
-func (j JoinGood) Text() Text {
-	return Text{
-		Lead: say("Lay the new sheets {} the good ones that you laid aside, just as they lie in the {}, without turning anything.", joiningWord(j.Stacks), wDelivery),
-		More: []Sentence{say("It is one stack now, as if nothing had happened. Lay it back into the {}.", wDelivery)},
-	}
 }
 
 // reprintLostStep prints what was left out.
@@ -213,8 +197,11 @@ func reprintLostStep(numbers string, p Program) Text {
 // WriteRemainder writes the run sheet of the remainder of a run as one self-contained
 // HTML page. The errors are those of w.
 func WriteRemainder(w io.Writer, r Remainder) error {
+	what := fmt.Sprintf("what follows sheet %d in %s", r.After, r.From)
+	if r.After == 0 {
+		what = r.From + " from its first sheet on"
+	}
 	return write(w, page{Job: r.Job, Parts: tell(RemainderParts(r)), Figures: []string{
-		fmt.Sprintf("what follows sheet %d in %s", r.After, r.From),
-		reorder.Count(r.Left.Sheets, "sheet") + " of " + r.Paper.Word(),
+		what, reorder.Count(r.Left.Sheets, "sheet") + " of " + r.Paper.Word(),
 	}})
 }

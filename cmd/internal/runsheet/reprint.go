@@ -21,21 +21,19 @@ type Reprint struct {
 
 // ReprintParts is the whole run sheet of a reprint.
 func ReprintParts(r Reprint) []Part {
-	begin := Part{Anchor: "begin", Heading: "Before you begin", Stages: []Stage{{
-		Notes: []Note{reprintNote(r.Numbers, r.OnFronts), factsNote(r.Profile, false), changedNote},
-	}}}
-	parts := []Part{begin, dialogPart(r.Job)}
-	for _, run := range r.Runs {
-		if r.OnFronts {
+	parts := []Part{{Anchor: "begin", Stages: []Stage{{Notes: []Note{reprintNote(r.Numbers, r.OnFronts)}}}}}
+	if r.OnFronts {
+		parts = append(parts, Part{Anchor: "set-up", Heading: "Before the first sheet", Stages: []Stage{settingsStage(r.Job)}})
+		for _, run := range r.Runs {
 			parts = append(parts, backsPart(r, run))
-		} else {
-			parts = append(parts, runPart(r.Job, run))
 		}
+	} else {
+		parts = append(parts, settledParts(r.Job, r.Runs)...)
 	}
-	put := Part{Anchor: "place", Heading: "Put the new sheets in their places", Stages: []Stage{{
-		Steps: []Step{putInPlaceStep(r.Numbers, r.SideNames)},
+	put := Part{Anchor: "place", Heading: "Replace", Stages: []Stage{{
+		Heading: "Put the new sheets in their places", Steps: []Step{putInPlaceStep(r.Numbers, r.SideNames)},
 	}}}
-	return append(parts, put, reprintTrouble(r.Job))
+	return append(append(parts, put), reprintTrouble(r.Job)...)
 }
 
 // backsPart prints backs on fronts that are at hand. How they must be laid in
@@ -45,12 +43,12 @@ func backsPart(r Reprint, run Run) Part {
 	once := firstDelivery(r.Profile.Facts, run)
 	lay, backs := []Step{LayLike{once}}, backStages(r.Job, run)
 	if portions := r.portions(run.Sheets); len(portions) > 1 {
-		backs[0].Notes = []Note{portionsNote(run.Sheets, r.Profile.TraySheets, len(portions), true)}
-		lay = append(lay, SetAside{})
+		backs[0].Notes = []Note{portionsNote(run.Sheets, r.Profile.TraySheets, len(portions))}
+		lay = append(lay, SetAside{r.Profile.Stacks})
 		once.Where = drawing.Aside
 	}
 	return Part{Anchor: "run-1", Heading: "Print " + reorder.Count(run.Sheets, "back"), Stages: append([]Stage{
-		{Heading: "See how a front comes out", Steps: []Step{EmptyTray{}, LoadScrap{r.Paper, r.Profile.FeedFace}, PrintGuide{r.Guide}}},
+		{Heading: "See how a front comes out", Steps: []Step{EmptyTray{}, LoadOne{r.Paper, r.Profile.FeedFace}, PrintFile{File: r.Guide, Pass: printer.FrontPass}, leaveGuideStep}},
 		{Heading: "Lay the good fronts in", Steps: append(lay, putBackSteps(r.Job, once, run.Gaps)...)},
 	}, backs...)}
 }
@@ -68,37 +66,23 @@ func reprintNote(numbers string, onFronts bool) Text {
 	return t
 }
 
-// LoadScrap puts one sheet into the tray on which it is tried how fronts come out.
-type LoadScrap struct {
-	Paper    reorder.Paper
-	FeedFace printer.FeedFace
-}
-
-func (l LoadScrap) Text() Text {
-	return Text{Lead: say("Lay one sheet of scrap paper of the same size, {}, into the tray. A blank face lies {}: that one gets printed.", l.Paper.Word(), l.FeedFace)}
-}
-
-// PrintGuide prints a front onto scrap.
-type PrintGuide struct{ File string }
-
-func (p PrintGuide) Text() Text {
-	return Text{
-		Lead: say("Look at {} and print {}. It prints one front onto the scrap sheet.", dialogLink, literal(p.File)),
-		More: []Sentence{say("Leave the sheet in the {} as it lies: it shows which way round your good fronts have to lie.", wDelivery)},
-	}
-}
+// leaveGuideStep keeps the front on scrap where it shows something.
+var leaveGuideStep = Text{Lead: say("Leave the sheet in the {} as it lies: it shows which way round your good fronts have to lie.", wDelivery)}
 
 // LayLike lays sheets at hand onto the one in the delivery, as if they had just
 // been printed.
 type LayLike struct{ Stack drawing.Stack }
 
 func (l LayLike) Text() Text {
-	var t Text
-	if l.Stack.Sheets == 1 {
-		t.Lead = say("Lay your good front onto the scrap sheet, exactly as that one lies: the printed face {}, and the print on it the same way round.", l.Stack.Fronts().Way())
-	} else {
-		t.Lead = say("Lay your good fronts onto the scrap sheet, exactly as that one lies: the printed faces {}, and the print on them the same way round.", l.Stack.Fronts().Way())
-		t.List = endNames(l.Stack)
+	what, sides := "front", "side"
+	if l.Stack.Sheets > 1 {
+		what, sides = "fronts", "sides"
+	}
+	t := Text{
+		Lead: say("Lay your good {} onto the scrap sheet, exactly as that one lies: the printed {} {}, and the print the same way round.", what, sides, l.Stack.Fronts().Way()),
+		List: endNames(l.Stack),
+	}
+	if l.Stack.Sheets > 1 {
 		t.More = append(t.More, say("Between these two they lie in the order of their numbers."))
 	}
 	t.More = append(t.More, say("If both could be seen through, print would lie upon the same print, head upon head. Then draw the scrap sheet out from under them and put it away."))

@@ -2,6 +2,7 @@ package runsheet
 
 import (
 	"fmt"
+	"slices"
 
 	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
@@ -10,27 +11,79 @@ import (
 	"foldwright/reorder/phrase"
 )
 
-func runPart(j Job, r Run) Part {
-	part := Part{
-		Anchor:  fmt.Sprintf("run-%d", r.Number),
-		Heading: fmt.Sprintf("Run %d: %s", r.Number, reorder.Count(r.Sheets, "sheet")),
+// printingParts prints runs: the first is told in steps, if no gathering was tried, and the
+// others in a table, for the steps are the same.
+func printingParts(j Job, runs []Run) (parts []Part) {
+	if slices.ContainsFunc(runs, func(r Run) bool { return len(j.portions(r.Sheets)) > 1 }) {
+		for _, r := range runs {
+			parts = append(parts, runPart(j, r))
+		}
+	} else {
+		if j.Trial == nil {
+			parts, runs = []Part{runPart(j, runs[0])}, runs[1:]
+		}
+		if len(runs) > 0 {
+			parts = append(parts, Part{Anchor: "run-others", Heading: "Print the rest", Stages: []Stage{{
+				Heading: "The same steps once more", Steps: []Step{OtherRuns{j, runs}},
+			}}})
+		}
 	}
-	if len(j.Runs) == 1 {
-		part.Heading = "Print " + reorder.Count(r.Sheets, "sheet")
+	return parts
+}
+
+// settledParts prints runs where nothing is tried before: the settings of the dialog come where
+// they are needed.
+func settledParts(j Job, runs []Run) []Part {
+	parts := printingParts(j, runs)
+	first := &parts[0]
+	first.Stages = slices.Insert(first.Stages, min(1, len(first.Stages)-1), settingsStage(j))
+	first.Stages[0].Drawers = append(first.Stages[0].Drawers, beforeDrawers(j)...)
+	return parts
+}
+
+// beforeDrawers is what to know before the first sheet.
+func beforeDrawers(j Job) []Stage {
+	print := append(slices.Clone(printerCare.Notes), outcomeNote(j), legendNote(j))
+	return []Stage{
+		{Heading: "Before you buy paper", Notes: []Note{grainNote(j), findGrainNote}},
+		{Heading: "Before you print", Notes: print, Paper: j.cautious()},
+	}
+}
+
+// trialPart prints the first gathering alone and folds it.
+func trialPart(j Job) Part {
+	alone := j
+	alone.Gatherings, alone.Handwork, alone.Runs, alone.Volumes, alone.Blanks = j.Gatherings[:1], j.Trial.Handwork, []Run{j.Trial.Run}, nil, 0
+	part := runPart(alone, j.Trial.Run)
+	part.Anchor, part.Heading = trialLink.to, trialLink.text
+	part.Stages[0].Drawers = append(part.Stages[0].Drawers, beforeDrawers(j)...)
+	part.Stages = append(append(part.Stages, alone.handStages()...), Stage{Heading: "Read it", Steps: []Step{readTrialStep}})
+	return part
+}
+
+var trialLink = link{"Print and fold one gathering", "run-trial"}
+
+// readTrialStep tells whether to go on.
+var readTrialStep = Text{
+	Lead: say("Leaf through the {}: the pages must follow each other, upright, and lie at the same place on both sides of each {}.", wGathering, wLeaf),
+	Else: say("Otherwise print no more, and see {}.", misfitLink),
+}
+
+func runPart(j Job, r Run) Part {
+	part := Part{Anchor: fmt.Sprintf("run-%d", r.Number), Heading: "Print"}
+	switch {
+	case j.Trial != nil && r.Number == j.Trial.Run.Number:
+		part.Heading = "Print the rest: " + reorder.Count(r.Sheets, "sheet")
+	case len(j.Runs) > 1:
+		part.Heading = fmt.Sprintf("Print run %d: %s", r.Number, reorder.Count(r.Sheets, "sheet"))
 	}
 	first := r.Files[0]
 	print := Stage{Heading: printHeading(first.Pass)}
-	var split []Note
-	if r.Split {
-		split = []Note{splitRunNote}
-	}
 	if portions := j.portions(r.Sheets); len(portions) > 1 {
-		print.Notes = append([]Note{portionsNote(r.Sheets, j.Profile.TraySheets, len(portions), false)}, split...)
+		print.Notes = []Note{portionsNote(r.Sheets, j.Profile.TraySheets, len(portions))}
 		print.Steps = feed{Job: j, file: first, portions: portions}.steps()
 	} else {
-		part.Stages = []Stage{{Heading: "Load the paper", Notes: split, Steps: []Step{
-			EmptyTray{}, fanStep, LoadFresh{r.Sheets, j.Paper, j.Profile.FeedFace, j.Profile.TraySheets, j.smallerRuns()},
-		}}}
+		part.Stages = []Stage{{Heading: "Count the paper in", Steps: []Step{EmptyTray{}, LoadFresh{r.Sheets, j.Paper, j.Profile.FeedFace, j.Profile.TraySheets, j.smallerRuns()}}}}
 		print.Steps = []Step{printStep(first, ""), CountOut{r.Sheets, len(r.Files) > 1}}
 		if first.Pass == printer.BothPass {
 			print.Steps = append(print.Steps, letRestStep(j.Profile.Process))
@@ -71,7 +124,7 @@ func backStages(j Job, r Run) []Stage {
 
 // printStep prints a file.
 func printStep(f File, other string) PrintFile {
-	return PrintFile{f.Name, f.Pass, f.FirstOut, other, f.First, f.Last}
+	return PrintFile{File: f.Name, Pass: f.Pass, Pages: f.Pages, FirstOut: f.FirstOut, Other: other}
 }
 
 func printHeading(p printer.Pass) string {
@@ -79,20 +132,61 @@ func printHeading(p printer.Pass) string {
 	case printer.BackPass:
 		return "Print the backs"
 	case printer.BothPass:
-		return "Print both faces"
+		return "Print both sides"
 	}
 	return "Print the fronts"
+}
+
+// OtherRuns repeats the steps of the first run.
+type OtherRuns struct {
+	Job
+	Runs []Run
+}
+
+func (o OtherRuns) Text() Text {
+	t := Text{
+		Lead: say("Do the same with {} in this table, in its order, with its count, files and names. Lay each finished stack aside, fronts up, with a slip of paper that says which run it is.", wRun.as("each run")),
+	}
+	head := []Sentence{say("run"), say("sheets")}
+	for i, f := range o.Runs[0].Files {
+		shows := "the top sheet then shows"
+		if i == len(o.Runs[0].Files)-1 {
+			shows = "taken out, the top sheet shows"
+		}
+		head = append(head, say("{}; {}", printHeading(f.Pass), shows))
+	}
+	t.Table = [][]Sentence{head}
+	for _, r := range o.Runs {
+		row, tops := []Sentence{say("{}", r.Number), say("{}", r.Sheets)}, o.tops(r)
+		for i, f := range r.Files {
+			cell := say("{}", literal(f.Name))
+			if f.Pages != (Pages{}) {
+				cell = say("{} (only {})", cell, f.Pages.say())
+			}
+			row = append(row, say("{} {}", cell, shortName(tops[i])))
+		}
+		t.Table = append(t.Table, row)
+	}
+	return t
+}
+
+// tops is what is to be read on the fronts of the sheets that lie on top after each pass of
+// a run, after the last one when the stack has been taken out.
+func (o OtherRuns) tops(r Run) (tops []string) {
+	for _, s := range Steps([]Part{{Stages: stagesAfterFirst(o.Job, r)}}) {
+		if look, ok := s.(LookAt); ok && look.Stack.Where != drawing.Tray {
+			tops = append(tops, look.Stack.Top)
+		}
+	}
+	return tops
 }
 
 // EmptyTray makes sure that only counted sheets are printed.
 type EmptyTray struct{}
 
 func (EmptyTray) Text() Text {
-	return Text{Lead: say("Take all paper out of the {}, and out of the {}.", wTray, wDelivery)}
+	return Text{Lead: say("Take all paper out of the {} and the {}.", wTray, wDelivery)}
 }
-
-// fanStep loosens the sheets.
-var fanStep = Text{Lead: say("{} the fresh paper and knock its edges even on the table.", wFan.as("Fan"))}
 
 // smallerRuns is what helps where a run is too large for the tray.
 func (j Job) smallerRuns() Sentence {
@@ -110,56 +204,48 @@ type LoadFresh struct {
 
 func (l LoadFresh) Text() Text {
 	t := Text{
-		Lead: say("Count exactly {} of {} paper, and lay what you counted into the tray.", reorder.Count(l.Sheets, "sheet"), l.Paper.Word()),
+		Lead: say("Count exactly {} of {} paper, {} what you counted and lay it into the tray.", reorder.Count(l.Sheets, "sheet"), l.Paper.Word(), wFan),
 		More: []Sentence{say("Count twice. An exact number is what shows you later that no two sheets went through together.")},
+	}
+	if l.Sheets == 1 {
+		t.Lead = say("Lay exactly 1 sheet of {} paper into the tray.", l.Paper.Word())
 	}
 	if l.Tray == 0 && l.Sheets > 1 {
 		t.More = append(t.More, say("If your tray or your delivery does not hold so many, {}, or say in the {} how many it holds.", l.Smaller, wProfile))
 	}
 	if l.FeedFace != 0 {
-		t.More = append(t.More, say("The face that lies {} in the tray gets printed. If your paper has a better face, that face lies {}.", l.FeedFace, l.FeedFace))
+		t.More = append(t.More, say("The side that lies {} in the tray gets printed. If your paper has a better side, that side lies {}.", l.FeedFace, l.FeedFace))
 	}
 	return t
 }
 
-// splitRunNote says that the run holds a part of a gathering.
-var splitRunNote = Text{
-	Important: true,
-	Lead:      say("This {} begins or ends in the middle of a {}.", wRun, wGathering),
-	More:      []Sentence{say("Its sheets belong together with those of the run before it or after it. Fold nothing until all runs are printed.")},
-}
-
-// PrintFile sends one file.
+// PrintFile sends one file, or some of its pages.
 type PrintFile struct {
-	File string
-	Pass printer.Pass
-	// FirstOut is the side name on the first sheet to come out; of an
-	// automatic printer's sheet that of its front. Other is the name on that
-	// sheet's other face, printed before. Empty without side names.
+	File  string
+	Pass  printer.Pass
+	Pages Pages // zero: all
+	// FirstOut is what is to be read on the first sheet to come out, of an automatic printer's
+	// sheet on its front; Other what on its other side, printed before. Empty: nothing is said.
 	FirstOut, Other string
-	// First and Last are the faces that are printed of the sheets that come
-	// out first and last, in the plan's views; of one sheet alone they are one.
-	First, Last drawing.Print
+	Portion         string // of the run: 2 of 3; empty: it is printed at once
 }
 
 func (p PrintFile) Text() Text {
-	var t Text
+	t := Text{Lead: say("Print {}.", literal(p.File))}
+	switch {
+	case p.Portion != "":
+		t.Lead = say("Portion {}: print {}, and of it only {}, instead of all pages.", p.Portion, literal(p.File), p.Pages.say())
+	case p.Pages != (Pages{}):
+		t.Lead = say("Print {}, and of it only {}, instead of all pages.", literal(p.File), p.Pages.say())
+	}
+	what := map[printer.Pass]Sentence{printer.FrontPass: say("the {}", wFront), printer.BackPass: say("the back"), printer.BothPass: say("both sides")}[p.Pass]
+	t.More = []Sentence{say("It prints {} of every sheet. Look at {} first.", what, dialogLink)}
 	if p.FirstOut != "" {
-		t.List = append(t.List, say("{} on the first sheet to come out: {}", wSideName, literal(p.FirstOut)))
-	}
-	if p.Other != "" {
-		t.List = append(t.List, say("on its other face: {}", literal(p.Other)))
-	}
-	switch p.Pass {
-	case printer.FrontPass:
-		t.Lead = say("Look at {} and print {}. It prints the {} of every sheet.", dialogLink, literal(p.File), wFront)
-	case printer.BackPass:
-		t.Lead = say("Look at {} and print {}. It prints the back of every sheet.", dialogLink, literal(p.File))
-	default:
-		t.Lead = say("Look at {} and print {}. It prints both faces of every sheet, the {} and the back.", dialogLink, literal(p.File), wFront)
-	}
-	if p.FirstOut != "" {
-		t.More = append(t.More, say("Look at that sheet if you can do so without reaching into the printer. If you read another name, cancel the rest and read {}.", troubleLink))
+		first := say("The first sheet to come out shows {}", literal(p.FirstOut))
+		if p.Other != "" {
+			first = say("{}, and on its other side {}", first, literal(p.Other))
+		}
+		t.More = append(t.More, say("{}. Look at it if you can do so without reaching into the printer. If it shows something else, cancel the rest and see {}.", first, misfitLink))
 	}
 	return t
 }
@@ -171,19 +257,20 @@ type CountOut struct {
 }
 
 func (c CountOut) Text() Text {
-	otherwise := say("If a sheet is missing or left over, read {}.", troubleLink)
+	t := Text{
+		Lead: say("Count what came out: {}, and none left in the tray.", reorder.Count(c.Sheets, "sheet")),
+		Else: say("Otherwise see {}.", countLink),
+		More: []Sentence{say("Keep them in their order, and lay them back just as they lay.")},
+	}
 	if c.More {
-		otherwise = say("If a sheet is missing or left over, do not print the second file. Read {}.", troubleLink)
+		t.Else = say("Otherwise don't print the second file; see {}.", countLink)
 	}
-	return Text{
-		Lead: say("When the printer is done, count the sheets: {} in the {}, none left in the {}.", c.Sheets, wDelivery, wTray),
-		More: []Sentence{say("Keep them in their order, and lay them back just as they lay."), otherwise},
-	}
+	return t
 }
 
 // letRestStep gives heat or ink time.
 func letRestStep(process profiles.Process) Text {
-	t := Text{Lead: say("Let the sheets rest. Do not turn them meanwhile or change their order.")}
+	t := Text{Lead: say("Let the sheets rest, as they lie, until they are cool and dry.")}
 	if process != profiles.Inkjet {
 		t.More = append(t.More, say("From a laser printer they are hot: wait until they are cool and lie flat, about ten minutes."))
 	}

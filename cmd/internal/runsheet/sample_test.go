@@ -2,6 +2,7 @@ package runsheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -44,7 +45,7 @@ func sample(f printer.Facts, backs bool, runs ...int) (Job, map[string][]string)
 			for _, image := range file.Images {
 				content[name] = append(content[name], sideName(i+1, first+image.Sheet-1, image.Side))
 			}
-			run.Files = append(run.Files, File{name, file.Pass, "", "", drawing.Print{}, drawing.Print{}})
+			run.Files = append(run.Files, File{Name: name, Pass: file.Pass})
 			sent := content[name]
 			last := len(sent) - 1
 			if file.Pass == printer.BothPass {
@@ -55,7 +56,6 @@ func sample(f printer.Facts, backs bool, runs ...int) (Job, map[string][]string)
 			if f.Sends == printer.LastPageFirst {
 				out.FirstOut, out.LastOut = out.LastOut, out.FirstOut
 			}
-			out.First, out.Last = printFace(out.FirstOut), printFace(out.LastOut)
 		}
 		run.Top.Front = printFace(sideName(i+1, first, reorder.Front))
 		if backs {
@@ -75,7 +75,7 @@ func sample(f printer.Facts, backs bool, runs ...int) (Job, map[string][]string)
 func printFace(name string) drawing.Print {
 	var sheet int
 	fmt.Sscanf(name, "sheet %d", &sheet)
-	p := drawing.Print{Size: geom.Size{W: 210, H: 297}, Name: name}
+	p := drawing.Print{Size: geom.Size{W: 210, H: 297}}
 	left, right, head := fmt.Sprint(4*sheet), fmt.Sprint(4*sheet-3), geom.Left
 	if strings.Contains(name, "back") {
 		left, right, head = fmt.Sprint(4*sheet-2), fmt.Sprint(4*sheet-1), geom.Right
@@ -107,7 +107,7 @@ func automaticJob() Job {
 	j.Marks = Marks{Cut: true, Corners: true, Signing: reorder.Numbers}
 	j.Volumes = []reorder.Volume{{Number: 1, First: 1, Gatherings: 1, FirstPage: 1}, {Number: 2, First: 2, Gatherings: 1, FirstPage: 17}}
 	j.Bench = []binding.Sheet{bench("long-stitch", binding.Inches, j.Trim), bench("stab", binding.Inches, j.Trim)}
-	j.Warnings = []string{"pages 7, 9: landscape, so rotated 90 degrees, with the head at the left"}
+	j.Warnings = []string{"pages 7, 9: landscape pages, rotated 90 degrees, their heads at the left"}
 	return j
 }
 
@@ -124,37 +124,114 @@ func wordsOf(parts []Part) string {
 		for _, s := range x.List {
 			line("     - %s", s)
 		}
-		for _, s := range x.More {
-			line("     %s", s)
+		for _, row := range x.Table {
+			var cells []string
+			for _, s := range row {
+				cells = append(cells, s.String())
+			}
+			line("     | %s", strings.Join(cells, " | "))
 		}
-		for _, m := range x.Meanings {
-			line("     (%s: %s)", m.Word, m.Says)
+		if len(x.Else) > 0 {
+			line("     %s", x.Else)
+		}
+		for _, s := range x.More {
+			line("     > %s", s)
+		}
+		for _, s := range append(x.sentences(), x.More...) {
+			for _, span := range s {
+				if span.Mark == Word && span.Says != "" {
+					line("     (%s: %s)", span.To, span.Says)
+				}
+			}
 		}
 	}
+	note := func(x stepText, of Note) {
+		mark := "*"
+		if x.Important {
+			mark = "!"
+		}
+		line("   %s %s    [%T]", mark, x.Lead, of)
+		rest(x)
+	}
 	for i, p := range tell(parts) {
-		line("\n%s", p.Heading)
+		line("\n%s%s", p.Heading, map[bool]string{true: " [behind a tap]"}[p.Shut])
 		for k, s := range p.Stages {
-			if s.Heading != "" {
-				line("\n  %s", s.Heading)
-			}
+			line("\n  %s", s.Heading)
 			for m, x := range s.Notes {
-				mark := "*"
-				if x.Important {
-					mark = "!"
-				}
-				line("   %s %s    [%T]", mark, x.Lead, parts[i].Stages[k].Notes[m])
-				rest(x)
+				note(x, parts[i].Stages[k].Notes[m])
 			}
 			for m, x := range s.Steps {
-				line("  %2d. %s    [%T]", x.Number, x.Lead, parts[i].Stages[k].Steps[m])
+				step := parts[i].Stages[k].Steps[m]
+				line("  %2d. %s    [%T]", s.Number, x.Lead, step)
 				rest(x)
-				if d := DrawingOf(parts[i].Stages[k].Steps[m]); d != nil {
+				if d := DrawingOf(step); d != nil {
 					line("     (drawn: %s. %s)", d.Title(), d.Desc())
+				}
+			}
+			for m, d := range s.Drawers {
+				line("   [%s]", d.Heading)
+				for n, x := range d.Notes {
+					note(x, parts[i].Stages[k].Drawers[m].Notes[n])
 				}
 			}
 		}
 	}
 	return string(out)
+}
+
+// split makes the first gathering end so many sheets before the first run does, and lets a cautious
+// person try it.
+func (j Job) split(rest int, files map[string][]string) Job {
+	j.Guessed = true
+	first := j.Runs[0]
+	n := first.Sheets - rest
+	j.Trial = &Trial{Run: part(first, 1, n, files), Rest: append([]Run{part(first, n+1, first.Sheets, files)}, j.Runs[1:]...)}
+	j.Gatherings = append([]Gathering{{1, 1, n}, {2, n + 1, rest}}, j.Gatherings[1:]...)
+	var then [][]int
+	for i := range j.Gatherings {
+		if i > 0 {
+			j.Gatherings[i].Number = i + 1
+			then = append(then, []int{j.Gatherings[i].Sheets})
+		}
+	}
+	j.setForm(j.Form)
+	var err, other error
+	j.Trial.Handwork, err = j.Form.Handwork(j.Paper.Size, [][]int{{n}})
+	j.Trial.Then, other = j.Form.Handwork(j.Paper.Size, then)
+	if err != nil || other != nil {
+		panic(fmt.Sprint(err, other)) // a sample that cannot be
+	}
+	return j
+}
+
+// part is some sheets of the first run by themselves.
+func part(r Run, from, to int, files map[string][]string) Run {
+	r.Sheets = to - from + 1
+	r.Files = slices.Clone(r.Files)
+	for i, f := range r.Files {
+		var names []string
+		for page, name := range files[f.Name] {
+			var sheet int
+			if fmt.Sscanf(name, "sheet %d", &sheet); sheet < from || sheet > to {
+				continue
+			}
+			if f.Pages.From == 0 {
+				f.Pages.From = page + 1
+			}
+			f.Pages.To = page + 1
+			if f.Pass != printer.BothPass || strings.Contains(name, "front") {
+				names = append(names, name)
+			}
+		}
+		first, last := names[0], names[len(names)-1]
+		if strings.HasPrefix(f.LastOut, strings.Split(files[f.Name][0], " · ")[0]) { // sent from the end
+			first, last = last, first
+		}
+		f.FirstOut, f.LastOut = first, last
+		r.Files[i] = f
+	}
+	r.Top.Front, r.Top.Back = printFace(sideName(1, from, reorder.Front)), printFace(sideName(1, from, reorder.Back))
+	return r
 }
 
 // setForm makes the job one of another form.

@@ -2,6 +2,7 @@ package runsheet
 
 import (
 	"fmt"
+	"strings"
 
 	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
@@ -51,15 +52,19 @@ func (l LookAt) waits() bool {
 }
 
 func (l LookAt) Text() Text {
-	t := Text{Lead: l.facesSentence(), List: endNames(l.Stack)}
+	t := Text{Lead: l.lead(), Else: say("Otherwise see {}.", misfitLink)}
 	if l.waits() {
-		t.More = append(t.More, say("The blank faces lie {}. They are printed next.", l.Stack.Fronts().Other().Way()))
+		t.Else = nil
+		t.More = []Sentence{say("The blank sides lie {}. They are printed next.", l.Stack.Fronts().Other().Way())}
 	}
 	if l.Stack.Top == "" {
 		return t
 	}
+	if l.Stack.Sheets > 1 {
+		t.More = append(t.More, say("The bottom sheet must show {}.", literal(shortName(l.Stack.Bottom))))
+	}
 	if l.Stack.Fronts() == drawing.Lower {
-		t.More = append(t.More, say("The names are on the undersides: lift the sheets to read them, and lay them back as they lay."))
+		t.More = append(t.More, say("Lift the sheets to see their undersides, and lay them back as they lay."))
 	}
 	switch {
 	case l.Stack.Where != drawing.Table || l.Stack.Sheets == 1:
@@ -68,25 +73,30 @@ func (l LookAt) Text() Text {
 	default:
 		t.More = append(t.More, say("From the top down the sheets count up one by one."))
 	}
-	if !l.waits() {
-		t.More = append(t.More, say("If something differs, stop and read {}.", troubleLink))
-	}
 	return t
 }
 
-func (l LookAt) facesSentence() Sentence {
-	way := l.Stack.Fronts().Way()
-	switch l.Stack.Where {
-	case drawing.Delivery:
-		return say("Look at the stack in the {}: the printed faces must lie {}.", wDelivery, way)
-	case drawing.Tray:
-		return say("Look at the stack in the {}: the printed faces must lie {}.", wTray, way)
-	case drawing.BesideTray:
-		return say("Look at the stack beside the {}: the printed faces must lie {}.", wTray, way)
-	case drawing.Aside:
-		return say("Look at the stack that you laid aside: the fronts must lie {}.", way)
+// lead is which way the fronts lie, and what the top sheet reads.
+func (l LookAt) lead() Sentence {
+	where := map[drawing.Where]Sentence{
+		drawing.Delivery: say("In the {}", wDelivery), drawing.Tray: say("In the {}", wTray), drawing.BesideTray: say("Beside the {}", wTray),
+		drawing.Aside: say("On the stack that you laid aside"), drawing.Table: say("On the stack before you"),
+	}[l.Stack.Where]
+	s := say("{} the {} must lie {}", where, wFront.as("fronts"), l.Stack.Fronts().Way())
+	if l.Stack.Top == "" {
+		return say("{}.", s)
 	}
-	return say("Look at the stack before you: the fronts must lie {}.", way)
+	shows := "and the top sheet must show"
+	if l.Stack.Fronts() == drawing.Lower {
+		shows = "and the underside of the top sheet must show"
+	}
+	return say("{}, {} {}.", s, shows, literal(shortName(l.Stack.Top)))
+}
+
+// shortName is as much of a side name as tells one sheet from another.
+func shortName(name string) string {
+	short, _, _ := strings.Cut(name, " \u00b7 ")
+	return short
 }
 
 // endNames is the side names on the fronts of a stack's ends.
@@ -95,11 +105,11 @@ func endNames(s drawing.Stack) []Sentence {
 	case s.Top == "":
 		return nil
 	case s.Sheets == 1:
-		return []Sentence{say("the sheet's {}: {}", wSideName, literal(s.Top))}
+		return []Sentence{say("The sheet's {}: {}", wSideName, literal(s.Top))}
 	}
 	return []Sentence{
-		say("the top sheet's {}: {}", wSideName, literal(s.Top)),
-		say("the bottom sheet's {}: {}", wSideName, literal(s.Bottom)),
+		say("The top sheet's {}: {}", wSideName, literal(s.Top)),
+		say("The bottom sheet's {}: {}", wSideName, literal(s.Bottom)),
 	}
 }
 
@@ -115,31 +125,26 @@ func (p PutBack) Text() Text {
 	if p.Beside {
 		where = "beside the tray, as it would lie in it"
 	}
+	t := Text{
+		Lead: say("Turn the whole stack half round, flat on the table, and lay it {}.", where),
+		More: []Sentence{say("What lies up stays up. The edge that was nearest you is now the one farthest from you. Keep the sheets in their order.")},
+	}
 	switch p.Reload {
-	case printer.RotateHalf:
-		return Text{
-			Lead: say("Turn the whole stack half round, flat on the table, and lay it {}.", where),
-			More: []Sentence{say("What lies up stays up. The edge that was nearest you is now the one farthest from you. Keep the sheets in their order.")},
+	case printer.AsDelivered:
+		t.Lead = say("Lift the whole stack over into the tray just as it lies, without any turn.")
+		if p.Beside {
+			t.Lead = say("Let the whole stack lie beside the tray just as it lies, without any turn.")
 		}
-	case printer.TurnLong:
-		return Text{
-			Lead: say("Turn the whole stack over like the page of a book, about its long edge, and lay it {}.", where),
-			More: []Sentence{say("What lay up now lies down. The long edges change places; each short edge stays at its end. The whole stack is turned as one block, not sheet by sheet.")},
+		t.More = []Sentence{say("What lies up stays up. The edge nearest you stays nearest you. Keep the sheets in their order.")}
+	case printer.TurnLong, printer.TurnShort:
+		like, edge, stays := "page of a book", "long", "short edge stays at its end"
+		if p.Reload == printer.TurnShort {
+			like, edge, stays = "leaf of a wall calendar", "short", "long edge stays on its side"
 		}
-	case printer.TurnShort:
-		return Text{
-			Lead: say("Turn the whole stack over like the leaf of a wall calendar, about its short edge, and lay it {}.", where),
-			More: []Sentence{say("What lay up now lies down. The short edges change places; each long edge stays on its side. The whole stack is turned as one block, not sheet by sheet.")},
-		}
+		t.Lead = say("Turn the whole stack over like the {}, about its {} edge, and lay it {}.", like, edge, where)
+		t.More = []Sentence{say("What lay up now lies down. The {} edges change places; each {}. The whole stack is turned as one block, not sheet by sheet.", edge, stays)}
 	}
-	lead := say("Lift the whole stack over into the tray just as it lies, without any turn.")
-	if p.Beside {
-		lead = say("Let the whole stack lie beside the tray just as it lies, without any turn.")
-	}
-	return Text{
-		Lead: lead,
-		More: []Sentence{say("What lies up stays up. The edge nearest you stays nearest you. Keep the sheets in their order.")},
-	}
+	return t
 }
 
 // putBackSteps puts a stack back that waits for its backs, and looks at it.
@@ -162,7 +167,7 @@ func (t TakeOut) Text() Text {
 	if t.TurnOver {
 		return Text{Lead: say("Take the stack out and turn it over as a whole, like the page of a book, so that the fronts lie up.")}
 	}
-	return Text{Lead: say("Take the stack out as it lies. The fronts already lie up: do not turn it over.")}
+	return Text{Lead: say("Take the stack out as it lies: don't turn it over.")}
 }
 
 // turn is how the stack is turned on its way.
@@ -173,43 +178,20 @@ func (t TakeOut) turn() printer.Reload {
 	return printer.AsDelivered
 }
 
-// LookThrough compares the two sides of the printed sheets.
-type LookThrough struct {
-	Sheets    int
-	Top       Both
-	SideNames bool
-	// Heads is the kind of edge at which the heads of all pages lie, one and
-	// the same edge on both faces; zero if they lie at more than one.
-	Heads printer.FlipEdge
-}
-
-func (l LookThrough) Text() Text {
-	lead := say("Look at both faces of the top sheet and some others: they must lie the right way up to each other.")
-	if l.SideNames {
-		lead = say("Look at both faces of the top sheet and some others: both names must begin with the same sheet number.")
+// lookThroughStep compares the two sides of the printed sheets.
+func lookThroughStep(j Job, sheets int) Text {
+	t := Text{
+		Lead: say("Look at both sides of the top sheet and some others: they must be the right way up to each other."),
+		Else: say("Otherwise print no more, and see {}.", misfitLink),
 	}
-	if l.Sheets == 1 {
-		lead = say("Look at both faces of the sheet.")
+	switch {
+	case sheets == 1:
+		t.Lead = say("Look at both sides of the sheet.")
+	case j.SideNames:
+		t.Lead = say("Look at both sides of the top sheet and some others: both {} must begin with the same sheet number.", wSideName.as("side names"))
 	}
-	t := Text{Lead: lead}
-	if l.Heads != 0 {
-		t.More = append(t.More, say("The tops of the pages must lie at the same {} edge of the paper on both faces.", l.Heads))
-	}
-	t.More = append(t.More, say("If something differs, print no more and read {}.", troubleLink))
-	return t
-}
-
-// LayAside keeps the stack of a run until all are printed.
-type LayAside struct {
-	Run   int
-	Split bool
-	Stack drawing.Stack // fronts up
-}
-
-func (l LayAside) Text() Text {
-	t := Text{Lead: say("Lay the stack aside, fronts up, with a slip of paper that says {}.", literal(fmt.Sprintf("run %d", l.Run)))}
-	if l.Split {
-		t.More = append(t.More, say("A gathering goes on in the run before it or after it: keep their stacks side by side."))
+	if edge := headEdge(j.Form); edge != 0 {
+		t.More = append(t.More, say("The tops of the pages must lie at the same {} edge of the paper on both sides.", edge))
 	}
 	return t
 }
@@ -228,12 +210,12 @@ func headEdge(f reorder.Form) printer.FlipEdge {
 func finishStage(j Job, r Run, out drawing.Stack) Stage {
 	take := TakeOut{out.Fronts() == drawing.Lower, out}
 	finished := out.Put(take.turn(), drawing.Table)
-	s := Stage{Heading: "Check the finished stack", Steps: []Step{take, LookAt{finished, r.Gaps}}}
+	s := Stage{Heading: "Take the stack out", Steps: []Step{take, LookAt{finished, r.Gaps}}}
 	if r.Files[len(r.Files)-1].Pass != printer.FrontPass {
-		s.Steps = append(s.Steps, LookThrough{r.Sheets, r.Top, j.SideNames, headEdge(j.Form)})
+		s.Steps = append(s.Steps, lookThroughStep(j, r.Sheets))
 	}
 	if len(j.Runs) > 1 {
-		s.Steps = append(s.Steps, LayAside{r.Number, r.Split, finished})
+		s.Steps = append(s.Steps, Text{Lead: say("Lay the stack aside, fronts up, with a slip of paper that says {}.", literal(fmt.Sprintf("run %d", r.Number)))})
 	}
 	return s
 }

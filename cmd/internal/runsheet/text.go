@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"foldwright/reorder"
+	"foldwright/cmd/internal/binding"
 	"foldwright/reorder/geom"
 )
 
@@ -15,7 +15,6 @@ const (
 	Plain   Mark = iota + 1
 	Literal      // stands somewhere exactly so: a file's name, a side name, an option
 	Word         // a trade word, explained where it first stands
-	Value        // a measure
 	Link         // leads to another part of the sheet
 )
 
@@ -23,7 +22,8 @@ const (
 type Span struct {
 	Mark Mark
 	Text string
-	To   string // of a Word its entry among the meanings, of a Link the part's anchor
+	To   string // of a Word its plain form, of a Link the part's anchor
+	Says string // of a Word its meaning
 }
 
 // Sentence is one or more sentences of running text.
@@ -39,9 +39,6 @@ func (s Sentence) String() string {
 
 // literal is text that stands somewhere exactly so.
 type literal string
-
-// amount is a measure of the book.
-type amount string
 
 // link is the heading of another part and its anchor.
 type link struct{ text, to string }
@@ -67,13 +64,11 @@ func say(text string, args ...any) Sentence {
 func (s Sentence) addValue(arg any) Sentence {
 	switch v := arg.(type) {
 	case literal:
-		return append(s, Span{Literal, string(v), ""})
-	case amount:
-		return append(s, Span{Value, string(v), ""})
+		return append(s, Span{Mark: Literal, Text: string(v)})
 	case term:
-		return append(s, Span{Word, v.shown, v.word})
+		return append(s, Span{Mark: Word, Text: v.shown, To: v.word, Says: v.says})
 	case link:
-		return append(s, Span{Link, v.text, v.to})
+		return append(s, Span{Mark: Link, Text: v.text, To: v.to})
 	case Sentence:
 		return append(s, v...)
 	}
@@ -89,41 +84,36 @@ func (s Sentence) addPlain(text string) Sentence {
 		s[n-1].Text += text
 		return s
 	}
-	return append(s, Span{Plain, text, ""})
+	return append(s, Span{Mark: Plain, Text: text})
 }
 
-func literals(items []string) (out []literal) {
-	for _, item := range items {
-		out = append(out, literal(item))
+// joinList joins words with commas and an and.
+func joinList(items []string) string {
+	last := len(items) - 1
+	if last < 1 {
+		return strings.Join(items, "")
 	}
-	return out
+	return strings.Join(items[:last], ", ") + " and " + items[last]
 }
 
-// joinList joins words or literals with commas and an and.
-func joinList[T ~string](items []T) Sentence {
-	var out Sentence
-	for i, item := range items {
-		switch {
-		case i > 0 && i == len(items)-1:
-			out = out.addPlain(" and ")
-		case i > 0:
-			out = out.addPlain(", ")
-		}
-		out = out.addValue(item)
+// length writes a length in the job's unit, and then in the other one.
+func (j Job) length(mm float64) string {
+	if j.Units == binding.Inches {
+		return fmt.Sprintf("%s (%s mm)", j.Units.Length(binding.Exactly(mm)), tenths(mm))
 	}
-	return out
+	return fmt.Sprintf("%s mm (%s in)", tenths(mm), inches(mm))
 }
 
-// capitalize is the sentence with its first letter in upper case.
-func (s Sentence) capitalize() Sentence {
-	s[0].Text = strings.ToUpper(s[0].Text[:1]) + s[0].Text[1:]
-	return s
+// size writes width and height in the job's unit, and then in the other one.
+func (j Job) size(s geom.Size) string {
+	in := fmt.Sprintf("%s x %s in", inches(s.W), inches(s.H))
+	if j.Units == binding.Inches {
+		return fmt.Sprintf("%s (%s)", in, s)
+	}
+	return fmt.Sprintf("%s (%s)", s, in)
 }
 
-// bothUnits writes a size in millimetres and in inches.
-func bothUnits(s geom.Size) string {
-	return fmt.Sprintf("%s (%s x %s in)", s, inches(s.W), inches(s.H))
-}
+func tenths(mm float64) string { return trimNoughts(fmt.Sprintf("%.1f", mm)) }
 
 func inches(mm float64) string { return trimNoughts(fmt.Sprintf("%.2f", mm/25.4)) }
 
@@ -133,71 +123,76 @@ func percent(scale float64) string { return trimNoughts(fmt.Sprintf("%.1f", scal
 // trimNoughts is a decimal number without noughts at its end.
 func trimNoughts(s string) string { return strings.TrimRight(strings.TrimRight(s, "0"), ".") }
 
-// paperAndSize is a paper's name and its size in both units.
-func paperAndSize(p reorder.Paper) string {
-	if p.Word() == p.Size.String() {
-		return "own size, " + bothUnits(p.Size)
+// paperAndSize is the paper's name and its size in both units.
+func (j Job) paperAndSize() string {
+	name := j.Paper.Word()
+	if name == j.Paper.Size.String() {
+		name = "own size"
 	}
-	return p.Word() + ", " + bothUnits(p.Size)
+	return name + ", " + j.size(j.Paper.Size)
 }
 
-// term is a trade word in the form in which a sentence needs it.
-type term struct{ word, shown string }
+// term is a trade word with its meaning, in the form in which a sentence needs it.
+type term struct{ word, says, shown string }
 
 // as is the word in another form.
-func (t term) as(shown string) term { return term{t.word, shown} }
+func (t term) as(shown string) term { return term{t.word, t.says, shown} }
 
-// word is a trade word with its meaning.
-func word(w, meaning string) term {
-	meanings[w] = meaning
-	return term{w, w}
-}
+func word(w, says string) term { return term{w, says, w} }
 
-// meanings explain the trade words to a beginner, each once, below the
-// sentence in which the word first stands.
-var meanings = map[string]string{}
-
+// The trade words, with what they mean to a beginner.
 var (
 	wProfile = word("profile", "what is known of one way through one printer: its tray, its delivery, "+
-		"the kind of paper and the computer that sends.")
+		"the kind of paper and the computer you print from")
 	wTray = word("tray", "where paper lies before it is printed, a drawer or a slot. "+
-		"In an upright slot the face that looks at you counts as the upper one, and the lower edge as the edge nearest you.")
-	wDelivery    = word("delivery", "where printed sheets come out and lie on each other.")
-	wPrinterTest = word("printer test", "a sheet printed on both faces from which one reads what a printer does with paper.")
-	wFront       = word("front", "the face of a sheet that is printed first. The other face is its back.")
-	wGathering   = word("gathering", "sheets that are folded, put into each other and sewn through their fold. A book is gatherings on top of each other.")
-	wLeaf        = word("leaf", "half of a folded sheet: two pages, back to back.")
-	wSpine       = word("spine", "the edge of a book at which its folds lie and are sewn.")
-	wTrim        = word("trim", "to cut the edges of the sewn book even.")
-	wCreep       = word("creep", "how far, because of the paper's thickness, the leaves inside a gathering stand out beyond those around them, at the edge across from the spine.")
-	wVolume      = word("volume", "one of the books into which a long text is divided.")
-	wRun         = word("run", "the sheets that are printed together.")
-	wPrintDialog = word("print dialog", "the window in which the computer asks how to print.")
-	wTwoSided    = word("two-sided", "the printer turns each sheet and prints both its faces by itself. Many dialogs call it duplex.")
+		"In an upright slot the side that looks at you counts as the upper one, and the lower edge as the edge nearest you")
+	wDelivery    = word("delivery", "where printed sheets come out and lie on each other")
+	wTestSheet   = word("test sheet", "a sheet printed on both sides that shows what a printer does with paper")
+	wFront       = word("front", "the side of a sheet that is printed first. The other side is its back")
+	wGathering   = word("gathering", "sheets that are folded, nested and sewn through their fold. A book is gatherings on top of each other")
+	wLeaf        = word("leaf", "one thickness of the folded paper, a page on each side")
+	wSpine       = word("spine", "the edge of a book at which its folds lie and are sewn")
+	wTrim        = word("trim", "to cut the edges of the sewn book even")
+	wCreep       = word("creep", "how far, because of the paper's thickness, the leaves inside a gathering stand out beyond those around them, at the edge across from the spine")
+	wVolume      = word("volume", "one of the books into which a long text is divided")
+	wRun         = word("run", "the sheets that are printed together")
+	wPrintDialog = word("print dialog", "the window that opens when you choose Print")
+	wTwoSided    = word("two-sided", "the printer turns each sheet and prints both its sides by itself. Many dialogs call it duplex")
 	wFlipLong    = word("flip on long edge", "the setting with which a sheet is turned over like the page of a book, about one of the two longer edges of the paper. "+
-		"Its other setting is flip on short edge. Some dialogs say long-edge binding and short-edge binding, or show pictures of it.")
-	wFan      = word("fan", "bend the stack to and fro and let its edges slip over each other, so that no two sheets cling together.")
+		"Its other setting is flip on short edge. Some dialogs say long-edge binding and short-edge binding, or show pictures of it")
+	wFan      = word("fan", "bend the stack to and fro and let its edges slip over each other, so that no two sheets cling together")
 	wSideName = word("side name", "a line of small grey text along the fold, in the middle between the pages, or at the edge where no fold is sewn. "+
-		"It says which sheet this is, and whether you look at its front or its back.")
-	wDoubleFeed = word("double feed", "the printer takes two sheets from the tray at once, and one of them stays blank.")
-	wGrain      = word("grain", "the direction in which most fibres of a paper lie.")
-	wInset      = word("inset", "put one folded sheet into the fold of another.")
-	wCollate    = word("collate", "look through a book to see that every page is there once, in its order.")
-	wBolt       = word("bolt", "a fold at an edge other than the spine, which is cut open before the book can be read.")
-	wStab       = word("stab", "pierce all leaves from front to back near the edge and sew through the holes.")
-	wPierce     = word("pierce", "prick the holes for the thread into the folds.")
-	wRound      = word("round and back", "tap the spine into a curve, and bend the outer folds over to both sides as shoulders for the boards.")
-	wLine       = word("line", "glue strips of cloth and paper onto the spine.")
-	wCase       = word("case", "the cover: two boards and a strip for the spine, all covered with cloth.")
+		"It says which sheet this is, and whether you look at its front or its back")
+	wDoubleFeed = word("double feed", "the printer takes two sheets from the tray at once, and one of them stays blank")
+	wGrain      = word("grain", "the direction in which most fibres of a paper lie")
+	wNest       = word("nest", "put one folded sheet into the fold of another")
+	wCollate    = word("collate", "look through a book to see that every page is there once, in its order")
+	wBolt       = word("bolt", "a fold at an edge other than the spine, which is cut open before the book can be read")
+	wStab       = word("stab", "pierce all leaves from front to back near the edge and sew through the holes")
+	wPierce     = word("pierce", "prick the holes for the thread into the folds")
+	wRound      = word("round and back", "tap the spine into a curve, and bend the outer folds over to both sides as shoulders for the boards")
+	wLine       = word("line", "glue strips of cloth and paper onto the spine")
+	wCase       = word("case", "the cover: two boards and a strip for the spine, all covered with cloth")
 )
 
 // Text is what a note or a step says.
 type Text struct {
-	Lead      Sentence   // what to do or to know
-	List      []Sentence // what the lead speaks of, item by item
-	More      []Sentence // how, and what if not
-	Important bool       // must not be overlooked
+	Lead      Sentence     // what to do or to know
+	List      []Sentence   // what the lead speaks of, item by item
+	Table     [][]Sentence // the same in columns, below their heads
+	Else      Sentence     // where to read on if it is not so
+	More      []Sentence   // how and why: behind a tap
+	Important bool         // must not be overlooked
 }
 
 // Text makes of a text a note or a step that says it, for what no hand acts on by its facts.
 func (t Text) Text() Text { return t }
+
+// sentences is all of a text but what is behind a tap.
+func (t Text) sentences() []Sentence {
+	out := append([]Sentence{t.Lead}, t.List...)
+	for _, row := range t.Table {
+		out = append(out, row...)
+	}
+	return append(out, t.Else)
+}

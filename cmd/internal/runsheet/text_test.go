@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
 	"foldwright/printer/virtual"
@@ -43,7 +44,7 @@ func TestEachValueHasItsWords(t *testing.T) {
 		for _, fact := range Facts(profiles.Profile{Facts: f}) {
 			if key := fact.Name + " " + fact.Value; !told[key] {
 				told[key] = true
-				facts = append(facts, Text{Lead: fact.Says()})
+				facts = append(facts, Text{Lead: fact.Says})
 			}
 		}
 	}
@@ -57,8 +58,7 @@ func TestEachValueHasItsWords(t *testing.T) {
 	differ(t, PutBack{Reload: printer.AsDelivered}, PutBack{Reload: printer.RotateHalf}, PutBack{Reload: printer.TurnLong}, PutBack{Reload: printer.TurnShort})
 	differ(t, LoadFresh{Sheets: 3}, LoadFresh{Sheets: 3, FeedFace: printer.FeedUp}, LoadFresh{Sheets: 3, FeedFace: printer.FeedDown}, LoadFresh{Sheets: 4})
 	differ(t, pageOrderStep(printer.FirstPageFirst), pageOrderStep(printer.LastPageFirst))
-	differ(t, PrintOne{Pass: printer.FrontPass}, PrintOne{Pass: printer.BackPass}, PrintOne{Pass: printer.BothPass})
-	differ(t, MeasureRule{100}, MeasureRule{50}, pushPinStep([]string{"A"}), pushPinStep([]string{"A", "B"}), whyCheckSheetNote, LoadOne{}, oneAsStackStep, elseStopStep)
+	differ(t, MeasureRule{100}, MeasureRule{50}, pushPinStep([]string{"A"}), pushPinStep([]string{"A", "B"}), LoadOne{}, oneAsStackStep, elseStopStep(Program{}))
 	differ(t, twoSidedStep(false), twoSidedStep(true))
 	differ(t, TakeOut{TurnOver: false}, TakeOut{TurnOver: true})
 	differ(t, PrintFile{Pass: printer.FrontPass}, PrintFile{Pass: printer.BackPass}, PrintFile{Pass: printer.BothPass})
@@ -78,12 +78,12 @@ func TestEachValueHasItsWords(t *testing.T) {
 	differ(t, looks...)
 	finished := stack(drawing.Table, 2, "a", "b", drawing.Upper)
 	differ(t, LookAt{finished, true}, LookAt{finished, false})
-	differ(t, LoadScrap{FeedFace: printer.FeedUp}, LoadScrap{FeedFace: printer.FeedDown}, PrintGuide{"guide"}, putInPlaceStep("7", true), putInPlaceStep("7", false), putInPlaceStep("8", true))
+	differ(t, LoadOne{ScrapFace: printer.FeedUp}, LoadOne{ScrapFace: printer.FeedDown}, leaveGuideStep, putInPlaceStep("7", true), putInPlaceStep("7", false), putInPlaceStep("8", true))
 	like := func(sheets int, top, bottom string, fronts drawing.Side) Step {
 		return LayLike{stack(drawing.Delivery, sheets, top, bottom, fronts)}
 	}
 	differ(t, like(1, "a", "a", drawing.Upper), like(1, "a", "a", drawing.Lower), like(2, "a", "b", drawing.Upper), like(2, "b", "a", drawing.Upper), like(2, "a", "b", drawing.Lower))
-	differ(t, interruptedNote(3, "a", "f"), interruptedNote(3, "", "f"), putAwayStep(3, "a"), putAwayStep(4, "a"), putAwayStep(3, ""), SetAside{}, SetAside{printer.OnTop, false}, SetAside{printer.Beneath, false}, SetAside{printer.OnTop, true},
+	differ(t, interruptedNote(3, "f"), interruptedNote(4, "f"), putAwayStep(3, "a"), putAwayStep(4, "a"), putAwayStep(3, ""), SetAside{printer.OnTop}, SetAside{printer.Beneath},
 		stayInTrayStep(""), stayInTrayStep("4"), TakeFromTray{printer.FromTop, ""}, TakeFromTray{printer.FromBottom, ""}, TakeFromTray{printer.FromTop, "4"})
 	differ(t, loadTestStep(reorder.Paper{}), printTestStep("a", printer.FrontPass), printTestStep("a", printer.BackPass), printTestStep("a", printer.BothPass), readTopStep, readTopFrontStep, loadBookStep(0, reorder.Paper{}), countPileStep(3), countPileStep(4), putBackAsFoundStep)
 	two, one := StartRun{Sheets: 2, First: "a", Last: "b"}, StartRun{Sheets: 1, First: "a", Last: "a"}
@@ -91,15 +91,12 @@ func TestEachValueHasItsWords(t *testing.T) {
 	differ(t, readPinStep([]PutBackRead{{"K2", printer.AsDelivered}}), readPinStep([]PutBackRead{{"K1", printer.AsDelivered}}), readPinStep([]PutBackRead{{"K1", printer.TurnLong}}), readPinStep([]PutBackRead{{"K1", printer.TurnShort}}))
 	differ(t, readPinEdgeStep([]EdgeRead{{"K2", printer.LongEdge}}), readPinEdgeStep([]EdgeRead{{"K4", printer.LongEdge}}), readPinEdgeStep([]EdgeRead{{"K4", printer.ShortEdge}}))
 	differ(t, printChosenStep(ByTop{"a", "b"}, "the front", false), printChosenStep(ByTop{"a", "b"}, "the back", false), printChosenStep(ByTop{"a", "b"}, "the back", true), printChosenStep(ByTop{"b", "a"}, "the back", true), printChosenStep(ByTop{"a", "a"}, "the back", true))
-	if on := (JoinGood{printer.OnTop}).Text().Lead.String(); !strings.Contains(on, "onto") {
-		t.Error(on)
-	}
-	differ(t, JoinGood{printer.OnTop}, JoinGood{printer.Beneath}, reprintLostStep("4", Program{Folder: "a"}), reprintLostStep("4,5", Program{Folder: "a"}), reprintLostStep("4", Program{Folder: "b"}))
+	differ(t, reprintLostStep("4", Program{Folder: "a"}), reprintLostStep("4,5", Program{Folder: "a"}), reprintLostStep("4", Program{Folder: "b"}))
 	differ(t, PrintRemainder{"a", "b", "2-3", printer.FrontPass, ""}, PrintRemainder{"a", "b", "2-3", printer.BackPass, ""}, PrintRemainder{"a", "b", "2-3", printer.BothPass, ""}, PrintRemainder{"a", "b", "2-4", printer.BothPass, ""})
 	differ(t, reprintNote("7", true), reprintNote("7", false), reprintNote("7,8", false))
 	differ(t, actualSize, noFitting, noCentring, onePerSheet, oneCopy, allPages, keepBlanks, noTurning, noBooklet, sameOrder, noHandHelp)
 	differ(t, askedEarly, leftOver, jam)
-	differ(t, handbookFirst, cleanSheets, hotParts, knives, needles, adhesives)
+	differ(t, manualFirst, cleanSheets, hotParts, knives, needles, adhesives)
 	for _, parts := range sampleParts() {
 		for _, p := range parts {
 			for _, s := range p.Stages {
@@ -108,9 +105,6 @@ func TestEachValueHasItsWords(t *testing.T) {
 					notes = append(notes, n)
 				}
 				differ(t, notes...)
-				if p.Anchor == "dialog" {
-					differ(t, s.Steps...)
-				}
 				for _, step := range s.Steps {
 					differ(t, step)
 				}
@@ -207,7 +201,7 @@ func TestPaperWords(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := paperAndSize(p); got != want {
+		if got := (Job{Paper: p, Units: binding.MM}).paperAndSize(); got != want {
 			t.Errorf("%s: %q, want %q", in, got, want)
 		}
 	}
@@ -221,7 +215,7 @@ func sampleParts() map[string][]Part {
 		late.Runs[0].Files[i].FirstOut, late.Runs[0].Files[i].LastOut = "", ""
 	}
 	split := usualJob()
-	split.Guessed, split.Runs[0].Split, split.Profile.TraySheets = false, true, 2
+	split.Guessed, split.Profile.TraySheets = false, 2
 	octavo, loose := automaticJob(), usualJob()
 	octavo.setForm(reorder.Form{Fold: reorder.Octavo, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft})
 	loose.Gatherings = loose.Gatherings[:1]
@@ -233,55 +227,86 @@ func sampleParts() map[string][]Part {
 	}
 }
 
-// Every trade word is explained once, where it first stands.
+// Every trade word is explained where it first stands, and where it is first shown without a
+// tap; and nowhere else.
 func TestTradeWords(t *testing.T) {
-	explained := map[string]bool{}
+	used := map[string]bool{}
 	for name, parts := range sampleParts() {
-		var texts []stepText
+		var shown, shut []Sentence // in the order of the page
 		for _, p := range tell(parts) {
 			for _, s := range p.Stages {
-				texts = append(append(texts, s.Notes...), s.Steps...)
+				for _, x := range slices.Concat(s.Notes, s.Steps) {
+					if p.Shut {
+						shut = append(shut, x.sentences()...)
+					} else {
+						shown = append(shown, x.sentences()...)
+					}
+					shut = append(shut, x.More...)
+				}
+				for _, d := range s.Drawers {
+					for _, x := range d.Notes {
+						if d.Open && !p.Shut {
+							shown = append(shown, x.sentences()...)
+						} else {
+							shut = append(shut, x.sentences()...)
+						}
+						shut = append(shut, x.More...)
+					}
+				}
 			}
 		}
-		for w, says := range meanings {
-			spoken := regexp.MustCompile(`(?i)\b` + w + `s?\b`)
-			var at []int
-			first := -1
-			for i, x := range texts {
-				if slices.Contains(x.Meanings, meaning{w, says}) {
-					at = append(at, i)
+		for _, w := range tradeWords {
+			spoken := regexp.MustCompile(`(?i)\b` + w.word + `(s|ing|ed)?\b`)
+			explained, first := 0, -1
+			for i, s := range shown {
+				for _, span := range s {
+					if span.Mark == Word && span.To == w.word && span.Says != "" {
+						if explained++; first >= 0 && first != i {
+							t.Errorf("%s: %q is explained in %q only, not in %q", name, w.word, s, shown[first])
+						}
+					}
 				}
-				if first < 0 && spoken.MatchString(plainWords(x.Text)) {
+				if first < 0 && spoken.MatchString(plainWords(s)) {
 					first = i
 				}
 			}
-			switch {
-			case len(at) > 1:
-				t.Errorf("%s: %s is explained %d times", name, w, len(at))
-			case first >= 0 && (len(at) == 0 || at[0] != first):
-				t.Errorf("%s: %q is first spoken of, unexplained, in %q", name, w, plainWords(texts[first].Text))
+			if first >= 0 && explained != 1 {
+				t.Errorf("%s: %q is explained %d times, first spoken of in %q", name, w.word, explained, shown[first])
 			}
-			explained[w] = explained[w] || len(at) == 1
+			more := 0
+			for _, s := range shut {
+				for _, span := range s {
+					if span.Mark == Word && span.To == w.word && span.Says != "" {
+						more++
+					}
+				}
+			}
+			if more > 1 {
+				t.Errorf("%s: %q is explained %d times behind taps", name, w.word, more)
+			}
+			used[w.word] = used[w.word] || explained+more > 0
 		}
 	}
-	for w := range meanings {
-		if !explained[w] {
-			t.Errorf("%s is never used", w)
+	for _, w := range tradeWords {
+		if !used[w.word] {
+			t.Errorf("%s is never used", w.word)
 		}
 	}
 }
 
-// plainWords is what a text says without literals and without the comparisons that
+var tradeWords = []term{
+	wProfile, wTray, wDelivery, wTestSheet, wFront, wGathering, wLeaf, wSpine, wTrim, wCreep, wVolume, wRun, wPrintDialog, wTwoSided,
+	wFlipLong, wFan, wSideName, wDoubleFeed, wGrain, wNest, wCollate, wBolt, wStab, wPierce, wRound, wLine, wCase,
+}
+
+// plainWords is what a sentence says without literals and without the comparisons that
 // use a trade word in its everyday sense.
-func plainWords(x Text) string {
+func plainWords(s Sentence) string {
 	var b strings.Builder
-	for _, s := range slices.Concat([]Sentence{x.Lead}, x.List, x.More) {
-		for _, span := range s {
-			if span.Mark != Literal && span.Mark != Link {
-				b.WriteString(span.Text)
-			}
+	for _, span := range s {
+		if span.Mark != Literal && span.Mark != Link {
+			b.WriteString(span.Text)
 		}
-		b.WriteString(" ")
 	}
-	return strings.NewReplacer("leaf of a wall calendar", "", "usual case", "", "In every other case", "", "Leaf through", "", "leaf through", "", "run the crease", "", "runs across", "", "runs along", "", "runs straighter", "", "run along", "", "even line of glue", "").Replace(b.String())
+	return strings.NewReplacer("leaf of a wall calendar", "", "In every other case", "", "Leaf through", "", "leaf through", "", "run the crease", "", "runs across", "", "runs along", "", "runs straighter", "", "run along", "", "even line of glue", "", "its fronts", "").Replace(b.String())
 }

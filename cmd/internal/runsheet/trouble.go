@@ -2,51 +2,68 @@ package runsheet
 
 import (
 	"fmt"
+	"slices"
 
 	"foldwright/printer"
 	"foldwright/reorder/phrase"
 )
 
+// Where readers are sent if something is wrong: from a run sheet to what befits the step, from
+// a kit's page to the only part.
 const troubleAnchor = "trouble"
 
-var troubleLink = link{"If something is wrong", troubleAnchor}
+var (
+	troubleLink  = link{"If something is wrong", troubleAnchor}
+	countLink    = link{"Wrong count, or paper jammed", troubleAnchor}
+	continueLink = link{"Go on after the last good sheet", "trouble-continue"}
+	singleLink   = link{"Print single sheets again", "trouble-sheet"}
+	misfitLink   = link{"Wrong names, order or sides", "trouble-misfit"}
+)
 
-func troublePart(j Job) Part {
+func troubleParts(j Job) []Part {
 	e := exampleOf(j)
-	count := Stage{
-		Heading: "A sheet is missing or left over, or the paper jams",
-		Notes:   []Note{askedEarly, leftOver, jam},
-		Steps:   []Step{stopStep(e.byHand()), startAgainStep},
+	count := Stage{Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(e.byHand()), startAgainStep}}
+	if !j.SideNames {
+		return []Part{shutPart(countLink, count), shutPart(misfitLink, misfitStage)}
 	}
-	stages := []Stage{count}
-	if j.SideNames {
-		stages[0].Steps = []Step{stopStep(e.byHand()), readNamesStep, sortOutStep(e.byHand())}
-		if e.Of >= fewest {
-			stages = append(stages, e.remainderStage(j.Profile.Stacks))
+	count.Steps = []Step{stopStep(e.byHand()), readNamesStep, e.sortOutStep()}
+	parts := []Part{shutPart(countLink, count)}
+	if e.Of >= fewest {
+		good := Stage{Notes: []Note{e.lastGoodNote()}}
+		if e.Portioned {
+			good.Notes = append(good.Notes, onePortionNote(j.Profile.Stacks))
 		}
-		stages = append(stages, e.reprintStage())
+		parts = append(parts, shutPart(continueLink, good, Stage{Heading: withProgram, Steps: []Step{e.continueStep()}}, Stage{
+			Heading: withoutProgram, Steps: []Step{clearAwayStep, loadRemainderStep(e.byHand()), e.printRemainderStep(), JoinPortion{Stacks: j.Profile.Stacks, Last: !e.Portioned}},
+		}))
 	}
-	return Part{Anchor: troubleAnchor, Heading: troubleLink.text, Stages: append(stages, misfitStage)}
+	single := shutPart(singleLink, Stage{Heading: withProgram, Steps: []Step{e.reprintStep()}}, Stage{Heading: withoutProgram, Steps: []Step{e.printSheetStep()}})
+	return append(parts, single, shutPart(misfitLink, misfitStage))
+}
+
+const withProgram, withoutProgram = "With the program", "Without the program"
+
+func shutPart(to link, stages ...Stage) Part {
+	return Part{Anchor: to.to, Heading: to.text, Stages: stages, Shut: true, Paper: true}
 }
 
 // reprintTrouble is the same for a reprint: its files hold nothing else.
-func reprintTrouble(j Job) Part {
-	return Part{Anchor: troubleAnchor, Heading: troubleLink.text, Stages: []Stage{
-		{Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(exampleOf(j).byHand()), reprintAgainStep(j.Program)}}, misfitStage,
-	}}
+func reprintTrouble(j Job) []Part {
+	count := Stage{Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(exampleOf(j).byHand()), reprintAgainStep(j.Program)}}
+	return []Part{shutPart(countLink, count), shutPart(misfitLink, misfitStage)}
 }
 
 // What a fault means.
 var (
 	askedEarly = Text{Lead: say("The printer asks for paper before the file is done, or a sheet of the stack is blank: a {}. Or one sheet too few was counted in.", wDoubleFeed)}
 	leftOver   = Text{Lead: say("Sheets are left in the tray when the file is done: too many were counted in, or the computer left pages out. Look at {} again.", dialogLink)}
-	jam        = Text{Lead: say("The paper jams: get it out as the printer's handbook says, down to the last torn piece. Parts inside may be hot.")}
+	jam        = Text{Lead: say("The paper jams: get it out as the printer's manual says, down to the last torn piece. Parts inside may be hot.")}
 )
 
-var misfitStage = Stage{Heading: "The count is right, but names, order or faces are not", Notes: []Note{
+var misfitStage = Stage{Notes: []Note{
 	Text{
 		Lead: say("The {} does not fit your printer, or a setting of the {} has changed. Print no more of this job.", wProfile, wPrintDialog),
-		More: []Sentence{say("Look at {} first. If they are right, print the {} and prepare the book again with the profile that comes of it.", dialogLink, wPrinterTest)},
+		More: []Sentence{say("Look at {} first. If they are right, print the {} again and prepare the book with the profile that comes of it.", dialogLink, wTestSheet)},
 	},
 }}
 
@@ -68,15 +85,19 @@ var readNamesStep = Text{
 }
 
 // sortOutStep keeps what is good.
-func sortOutStep(byHand bool) Text {
-	if !byHand {
-		return Text{Lead: say("Keep the sheets that bear the same sheet number on both faces, in their order. What is missing is printed as it says below.")}
+func (e example) sortOutStep() Text {
+	missing := say("To print what is missing, see {}.", singleLink)
+	if e.Of >= fewest {
+		missing = say("To print what is missing, see {} or {}.", continueLink, singleLink)
+	}
+	if !e.byHand() {
+		return Text{Lead: say("Keep the sheets that bear the same sheet number on both sides, in their order. {}", missing)}
 	}
 	return Text{
 		Lead: say("If it happened while the fronts were printed: take out every sheet without a name. If each number is now there once, and in order, the stack is good and you may go on."),
 		More: []Sentence{
-			say("If it happened while the backs were printed: keep the sheets that bear the same sheet number on both faces, in their order."),
-			say("What is missing is printed as it says below. Only if nothing is in order any more begin the {} again, with fresh paper counted anew.", wRun),
+			say("If it happened while the backs were printed: keep the sheets that bear the same sheet number on both sides, in their order."),
+			say("{} Only if nothing is in order any more begin the {} again, with fresh paper counted anew.", missing, wRun),
 		},
 	}
 }
@@ -106,24 +127,18 @@ const fewest = 3
 // exampleOf takes the middle sheet of the first run that has so many sheets as its
 // example, else the job's first sheet.
 func exampleOf(j Job) example {
-	e := example{Program: j.Program, Orders: OrdersOf(j.Profile.Facts, j.Form.IsTwoSided())}
-	first := 1
-	if len(j.Gatherings) > 0 {
-		first = j.Gatherings[0].First
+	i := max(0, slices.IndexFunc(j.Runs, func(r Run) bool { return r.Sheets >= fewest }))
+	run := j.Runs[i]
+	e := example{Program: j.Program, Orders: OrdersOf(j.Profile.Facts, j.Form.IsTwoSided()), Portioned: len(j.portions(run.Sheets)) > 1, Run: run.Number, Of: run.Sheets, Place: 1}
+	if run.Sheets >= fewest {
+		e.Place = (run.Sheets + 1) / 2
 	}
-	for i, run := range j.Runs {
-		if i == 0 || e.Of < fewest && run.Sheets >= fewest {
-			e.Run, e.Of, e.Place = run.Number, run.Sheets, 1
-			if run.Sheets >= fewest {
-				e.Place = (run.Sheets + 1) / 2
-			}
-			e.Number = first + e.Place - 1
-		}
-		first += run.Sheets
+	e.Number = j.Gatherings[0].First + e.Place - 1
+	for _, before := range j.Runs[:i] {
+		e.Number += before.Sheets
 	}
-	e.Portioned = len(j.portions(e.Of)) > 1
 	if len(j.Runs) == 1 {
-		e.Files = j.Runs[0].Files
+		e.Files = run.Files
 	}
 	return e
 }
@@ -133,40 +148,6 @@ func (e example) byHand() bool { return len(e.Orders) == 2 }
 // name is how the example stands in a side name.
 func (e example) name() literal {
 	return literal(fmt.Sprintf("run %d, %d of %d", e.Run, e.Place, e.Of))
-}
-
-// withoutProgram begins what is done without the program, where there is another way.
-func (e example) withoutProgram() string {
-	if (e.Program == Program{}) {
-		return ""
-	}
-	return "Without the program: "
-}
-
-// remainderStage is how a run goes on after the last good sheet.
-func (e example) remainderStage(stacks printer.Stacks) Stage {
-	s := Stage{Heading: "Go on after the last good sheet", Notes: []Note{e.lastGoodNote()}}
-	if (e.Program != Program{}) {
-		s.Steps = append(s.Steps, e.continueStep())
-	}
-	s.Steps = append(s.Steps, e.clearAwayStep(), loadRemainderStep(e.byHand()), e.printRemainderStep())
-	if e.Portioned {
-		s.Notes = append(s.Notes, onePortionNote(stacks))
-		s.Steps = append(s.Steps, JoinPortion{Stacks: stacks})
-	} else {
-		s.Steps = append(s.Steps, JoinGood{stacks})
-	}
-	return s
-}
-
-// reprintStage is how single sheets are printed once more.
-func (e example) reprintStage() Stage {
-	s := Stage{Heading: "Single sheets are spoiled"}
-	if (e.Program != Program{}) {
-		s.Steps = append(s.Steps, e.reprintStep())
-	}
-	s.Steps = append(s.Steps, e.printSheetStep())
-	return s
 }
 
 // lastGoodNote says which sheet is the last good one.
@@ -186,28 +167,27 @@ func onePortionNote(stacks printer.Stacks) Text {
 	}
 }
 
-var whilePrinting = map[printer.Pass]string{printer.FrontPass: "if the fronts were being printed", printer.BackPass: "if the backs were being printed"}
-
 // continueStep lets the program make what is left of a run: a command line for each pass.
 func (e example) continueStep() Text {
 	t := Text{
-		Lead: say("With the program: write this into a terminal, in the folder in which {} lies, with the number of your sheet in place of {}.", literal(e.Program.Folder), literal(fmt.Sprint(e.Number))),
-		More: []Sentence{say("It makes a file of what is left, and a page that says how the stacks have to lie. Follow that page, and leave the other steps here out.")},
+		Lead: say("Write this into a terminal, in the folder in which {} lies, with the number of your sheet in place of {}.", literal(e.Program.Folder), literal(fmt.Sprint(e.Number))),
+		More: []Sentence{say("It makes a file of what is left, and a page that says how the stacks have to lie. Follow that page.")},
 	}
 	after := phrase.Set("after-sheet", e.Number)
 	if !e.byHand() {
 		t.List = []Sentence{say("{}", e.Program.command("continue", after))}
 		return t
 	}
-	for _, o := range e.Orders {
-		t.List = append(t.List, say("{}: {}", whilePrinting[o.Pass], e.Program.command("continue", after, phrase.Set("pass", o.Pass))))
+	t.List = []Sentence{
+		say("if the fronts were being printed: {}", e.Program.command("continue", after, phrase.Set("pass", printer.FrontPass))),
+		say("if the backs were being printed: {}", e.Program.command("continue", after, phrase.Set("pass", printer.BackPass))),
 	}
 	return t
 }
 
 // clearAwayStep parts the good sheets from what came after them.
-func (e example) clearAwayStep() Text {
-	return Text{Lead: say("{}take away every sheet that came out after the last good one, and whatever is torn or creased. Lay the good ones beside the printer just as they lie, without turning them.", e.withoutProgram()).capitalize()}
+var clearAwayStep = Text{
+	Lead: say("Take away every sheet that came out after the last good one, and whatever is torn or creased. Lay the good ones beside the printer just as they lie, without turning them."),
 }
 
 // loadRemainderStep makes the tray ready for what is left.
@@ -223,9 +203,9 @@ func loadRemainderStep(byHand bool) Text {
 
 // printRemainderStep prints a part of a file.
 func (e example) printRemainderStep() Text {
-	t := Text{Lead: say("Print the same file once more, but in the {} write the pages that are left, instead of all. With {}, k is {} and n is {}:", wPrintDialog, e.name(), e.Place, e.Of)}
+	t := Text{Lead: say("Print the same file once more, but in the {} write the pages that are left, instead of all. After {}:", wPrintDialog, e.name())}
 	for _, o := range e.Orders {
-		t.List = append(t.List, say("{}: {}; here {}", fileOf(o.Pass, e.Files), o.afterRule(), literal(pageRange(o.After(e.Place, e.Of)))))
+		t.List = append(t.List, say("{}: {}; the {} of them is {}", fileOf(o.Pass, e.Files), o.After(e.Place, e.Of).say(), map[bool]string{false: "first", true: "last"}[o.LastFirst], o.forOthers()))
 	}
 	if e.byHand() {
 		t.More = append(t.More, say("Leave out the page of every sheet that was lost with its front."))
@@ -237,7 +217,7 @@ func (e example) printRemainderStep() Text {
 func (e example) reprintStep() Text {
 	sheet := phrase.Set("sheet", e.Number)
 	t := Text{
-		Lead: say("With the program: write this into a terminal, in the folder in which {} lies, with the number of the spoiled sheet in place of {}, or with several as in {}.",
+		Lead: say("Write this into a terminal, in the folder in which {} lies, with the number of the spoiled sheet in place of {}, or with several as in {}.",
 			literal(e.Program.Folder), literal(fmt.Sprint(e.Number)), literal("7,9-11")),
 		List: []Sentence{say("{}", e.Program.command("reprint", sheet))},
 		More: []Sentence{say("It makes files of these sheets alone, and a page that says what to do with them. Follow that page.")},
@@ -250,18 +230,18 @@ func (e example) reprintStep() Text {
 
 // printSheetStep prints one sheet out of the files of its run.
 func (e example) printSheetStep() Text {
-	t := Text{Lead: say("{}lay one fresh sheet into the empty {}, and print nothing but its page, where k is its place in the {} and n the number of sheets there:", e.withoutProgram(), wTray, wRun).capitalize()}
+	t := Text{Lead: say("Lay one fresh sheet into the empty {}, and print nothing but its page. For the sheet {}:", wTray, e.name())}
 	for _, o := range e.Orders {
-		t.List = append(t.List, say("{}: {}; for {} write {}", fileOf(o.Pass, e.Files), o.ofRule(), e.name(), literal(pageRange(o.Of(e.Place, e.Of)))))
+		t.List = append(t.List, say("{}: {}, and {}", fileOf(o.Pass, e.Files), o.Of(e.Place, e.Of).say(), o.forOthers()))
 	}
 	if e.byHand() {
 		t.More = append(t.More, say("Between front and back put the sheet back exactly as you put back the stack."))
 	}
-	t.More = append(t.More, say("Lay it into the place of the spoiled one, the same face up and the same way round as its neighbours."))
+	t.More = append(t.More, say("Lay it into the place of the spoiled one, the same side up and the same way round as its neighbours."))
 	return t
 }
 
 // reprintAgainStep is for a sheet that was spoiled while spoiled sheets were printed again.
 func reprintAgainStep(p Program) Text {
-	return Text{Lead: say("Keep the sheets that came out well on both faces, and print only the others again: {}, followed by their numbers.", p.command("reprint", phrase.Set("sheet")))}
+	return Text{Lead: say("Keep the sheets that came out well on both sides, and print only the others again: {}, followed by their numbers.", p.command("reprint", phrase.Set("sheet")))}
 }

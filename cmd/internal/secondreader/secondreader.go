@@ -57,11 +57,11 @@ func Check(ctx context.Context, path, password string) error {
 	}
 }
 
-// look refuses a file that the library refuses, or stumbles over.
+// look refuses a file that the library refuses, or fails on.
 func look(ctx context.Context, f *os.File, password string) (err error) {
 	defer func() {
 		if r := recover(); r != nil {
-			err = refusal.Source.New("it stumbles over the file: %v", r)
+			err = refusal.Source.New("it fails on the file: %v", r)
 		}
 	}()
 	keepOut()

@@ -1,8 +1,10 @@
 package survey
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 
@@ -43,10 +45,10 @@ func (v *Survey) fitContent(ctx context.Context, o options.Options) error {
 		return err
 	}
 	failed.Each(func(what string) {
-		v.say("%s: what is printed there could not be measured, the whole page is taken", what)
+		v.say("%s, so its print could not be measured and the whole page is used", what)
 	})
 	if len(ink) == 0 {
-		return refusal.Plan.New("%s: nothing is printed on the pages", phrase.Set("box", "content"))
+		return refusal.Plan.New("%s: the pages are blank", phrase.Set("box", "content"))
 	}
 	for _, class := range v.sizeClasses(v.Chosen) {
 		v.shareBox(class, ink, float64(o.Margin))
@@ -56,39 +58,26 @@ func (v *Survey) fitContent(ctx context.Context, o options.Options) error {
 
 // sizeClasses groups pages whose boxes have the same size, to a millimetre.
 func (v *Survey) sizeClasses(pages []int) [][]int {
-	type size struct{ w, h int }
-	at := map[size]int{}
-	var out [][]int
+	classes := map[geom.Size][]int{}
 	for _, page := range pages {
 		s := v.shown[page-1].Box.Size()
-		k := size{int(math.Round(s.W)), int(math.Round(s.H))}
-		if _, ok := at[k]; !ok {
-			at[k] = len(out)
-			out = append(out, nil)
-		}
-		out[at[k]] = append(out[at[k]], page)
+		k := geom.Size{W: math.Round(s.W), H: math.Round(s.H)}
+		classes[k] = append(classes[k], page)
 	}
-	return out
+	return slices.SortedFunc(maps.Values(classes), func(a, b []int) int { return cmp.Compare(a[0], b[0]) })
 }
 
 // shareBox gives pages of one size the box around all of their ink.
 func (v *Survey) shareBox(pages []int, ink map[int]geom.Rect, margin float64) {
-	var common geom.Rect
-	first := true
-	for _, page := range pages {
-		r, ok := ink[page]
-		switch {
-		case !ok:
-		case first:
-			common, first = r, false
-		default:
-			common = common.Around(r)
-		}
-	}
-	if first {
+	inked := slices.DeleteFunc(slices.Clone(pages), func(page int) bool { _, ok := ink[page]; return !ok })
+	if len(inked) == 0 {
 		return
 	}
-	v.sayWide(pages, ink, common)
+	common := ink[inked[0]]
+	for _, page := range inked {
+		common = common.Around(ink[page])
+	}
+	v.sayWide(len(pages), inked, ink, common)
 	common = common.Inset(-margin, -margin, -margin, -margin)
 	for _, page := range pages {
 		s := &v.shown[page-1]
@@ -98,32 +87,24 @@ func (v *Survey) shareBox(pages []int, ink map[int]geom.Rect, margin float64) {
 
 // sayWide names pages that alone make the common box much larger, for a single
 // plate or a scanner's shadow undoes what the person wanted.
-func (v *Survey) sayWide(pages []int, ink map[int]geom.Rect, common geom.Rect) {
+func (v *Survey) sayWide(count int, inked []int, ink map[int]geom.Rect, common geom.Rect) {
 	const much = 10 // mm
-	edges := []func(geom.Rect) float64{
-		func(r geom.Rect) float64 { return -r.X0 },
-		func(r geom.Rect) float64 { return -r.Y0 },
-		func(r geom.Rect) float64 { return r.X1 },
-		func(r geom.Rect) float64 { return r.Y1 },
-	}
 	few := max(1, len(ink)/20)
 	var alone []int
-	for _, edge := range edges {
-		var reach []int
-		for _, page := range pages {
-			if r, ok := ink[page]; ok && edge(r) > edge(common)-much {
-				reach = append(reach, page)
-			}
-		}
-		if len(reach) <= few && len(pages) > 2*len(reach) {
+	for edge, most := range outwards(common) {
+		reach := slices.DeleteFunc(slices.Clone(inked), func(page int) bool { return outwards(ink[page])[edge] <= most-much })
+		if len(reach) <= few && count > 2*len(reach) {
 			alone = append(alone, reach...)
 		}
 	}
 	if len(alone) > 0 {
 		slices.Sort(alone)
-		v.say("%s: printed wider than the others by %d mm and more, which makes the content box of all pages larger", v.PagesText(slices.Compact(alone)), much)
+		v.say("%s: print reaches at least %d mm further than on the other pages, which makes the content box of all pages larger", v.PagesText(slices.Compact(alone)), much)
 	}
 }
+
+// outwards is how far the edges of a rectangle lie to the left, down, to the right and up.
+func outwards(r geom.Rect) [4]float64 { return [4]float64{-r.X0, -r.Y0, r.X1, r.Y1} }
 
 func (v *Survey) say(format string, args ...any) {
 	v.Notes = append(v.Notes, fmt.Sprintf(format, args...))

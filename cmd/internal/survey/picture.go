@@ -143,10 +143,7 @@ func (s small) unpack() *image.Gray {
 func (v *Survey) EachPicture(ctx context.Context, pages []int, see func(page int, p Picture, err error) error) error {
 	source := v.Pages()
 	var doc *render.Document
-	for _, page := range pages {
-		if _, drawn := v.small[page]; drawn || doc != nil {
-			continue
-		}
+	if slices.ContainsFunc(pages, func(page int) bool { _, drawn := v.small[page]; return !drawn }) {
 		var err error
 		if doc, err = v.Render(ctx); err != nil {
 			return err

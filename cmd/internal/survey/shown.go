@@ -144,7 +144,7 @@ func (v *Survey) choosePages(o options.Options) ([]int, error) {
 		}
 	}
 	if len(out) == 0 {
-		return nil, refusal.Plan.New("%s leaves no page", phrase.Set("drop-pages"))
+		return nil, refusal.Plan.New("%s leaves no pages", phrase.Set("drop-pages"))
 	}
 	return out, nil
 }

@@ -18,14 +18,13 @@ type Survey struct {
 	Chosen []int    // the wanted pages of the book, in reading order
 	Notes  []string // what a person should know of them
 	shown  []Shown  // by pages of the book
-	small  map[int]small
 }
 
 // Look surveys a source for a job with the given options. It refuses
 // options that don't fit the source; the errors are a [*pdf.Error] of a page that
 // cannot be placed, and those of the renderer.
 func Look(ctx context.Context, s *Source, o options.Options) (*Survey, error) {
-	v := &Survey{Source: s, shown: showPages(s.Pages(), o), small: map[int]small{}}
+	v := &Survey{Source: s, shown: showPages(s.Pages(), o)}
 	var err error
 	if v.Chosen, err = v.choosePages(o); err != nil {
 		return nil, err

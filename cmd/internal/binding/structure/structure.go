@@ -38,7 +38,7 @@ func refuse(source string, line int, err error) error {
 	var key *strict.KeyError
 	if errors.As(err, &key) {
 		if near := strict.Nearest(key.Key, key.Known); near != "" {
-			return refused.Advise("is %s meant?", near)
+			return refused.Advise("did you mean %s?", near)
 		}
 	}
 	return refused
@@ -53,8 +53,8 @@ func Names() []string {
 func Text(name string) ([]byte, error) {
 	data, err := builtin.ReadFile("builtin/" + name + strict.Extension)
 	if err != nil {
-		return nil, refusal.Plan.New("structure %s: is not known", name).
-			Advise("known structures are %s; a value with a path separator or ending in .yaml is taken for a file", strings.Join(Names(), ", "))
+		return nil, refusal.Plan.New("there is no structure called %s", name).
+			Advise("use %s, or the path of a YAML file, with a / in it or .yaml at its end", strings.Join(Names(), ", "))
 	}
 	return data, nil
 }

@@ -61,19 +61,19 @@ func TestStructuresAreReadStrictly(t *testing.T) {
 		return out
 	}
 	for what, c := range map[string]struct{ text, says string }{
-		"unknown key":   {changed("square:", "squares:"), `structure x, line 30: key "squares" is not known`},
-		"wrong unit":    {changed("joint: 7mm", "joint: 7cm"), `line 29: "7cm" is no number or range, write such as 6mm, 1/8in, 1/8 to 3/16 in or 0.4 to 0.7; units are mm, in and pt`},
-		"other unit":    {changed("joint: 7mm", "joint: 7in"), "line 29: joint of 177.8 mm cannot be, it lies between 0 and 30 mm"},
-		"no share":      {changed("pressed: 0.4 to 0.7", "pressed: 40 to 70"), "line 23: pressed of 40 to 70 cannot be, it lies between 0 and 1"},
-		"no thread":     {changed("thread: 0.4 to 0.6 mm", "thread: 0.4 to 3/0 mm"), `"0.4 to 3/0 mm" is no number or range`},
-		"no length":     {changed("joint: 7mm", "joint: wide"), `line 29: "wide" is no number or range`},
-		"below nought":  {changed("joint: 7mm", "joint: -7mm"), "structure x, line 29: joint of -7 mm cannot be, it lies between 0 and 30 mm"},
-		"no such word":  {changed("supports: tapes", "supports: wires"), `supports cannot be "wires", it is one of none, cords, tapes`},
-		"range upside":  {changed("2 to 2.5 mm", "3 to 2 mm"), `"3 to 2 mm" is no number or range`},
-		"falls":         {changed("130mm, 210mm", "210mm, 130mm"), "heights have to rise"},
-		"no tape":       {changed("support-width: 10mm", "support-width: 0"), "of tapes, support-width has to be given"},
-		"other format":  {changed("format: 1", "format: 2"), "format has to be 1"},
-		"boards naught": {changed("square: 1/8in", "square: 0"), "with boards, board, turn-in and square have to be given"},
+		"unknown key":   {changed("square:", "squares:"), `structure x, line 31: key "squares" is not known`},
+		"wrong unit":    {changed("joint: 5mm", "joint: 5cm"), `line 29: "5cm" is not a number or a range: use 6mm, 1/8in, 1/8 to 3/16 in or 0.4 to 0.7, for example; units are mm, in and pt`},
+		"other unit":    {changed("joint: 5mm", "joint: 7in"), "line 29: joint of 177.8 mm is not possible: it must be between 0 and 30 mm"},
+		"no share":      {changed("pressed: 0.4 to 0.7", "pressed: 40 to 70"), "line 23: pressed of 40 to 70 is not possible: it must be between 0 and 1"},
+		"no thread":     {changed("thread: 0.4 to 0.6 mm", "thread: 0.4 to 3/0 mm"), `"0.4 to 3/0 mm" is not a number or a range`},
+		"no length":     {changed("joint: 5mm", "joint: wide"), `line 29: "wide" is not a number or a range`},
+		"below nought":  {changed("joint: 5mm", "joint: -7mm"), "structure x, line 29: joint of -7 mm is not possible: it must be between 0 and 30 mm"},
+		"no such word":  {changed("supports: tapes", "supports: wires"), `supports cannot be "wires": choose none, cords or tapes`},
+		"range upside":  {changed("2 to 2.5 mm", "3 to 2 mm"), `"3 to 2 mm" is not a number or a range`},
+		"falls":         {changed("130mm, 210mm", "210mm, 130mm"), "heights must rise"},
+		"no tape":       {changed("support-width: 10mm", "support-width: 0"), "support-width must be given for tapes"},
+		"other format":  {changed("format: 1", "format: 2"), "format must be 1"},
+		"boards naught": {changed("square: 1/8in", "square: 0"), "board, turn-in and square must be given for a cover with boards"},
 	} {
 		_, err := Parse([]byte(c.text), "x")
 		if refusal.Of(err) != refusal.Plan || !strings.Contains(err.Error(), c.says) {
@@ -82,7 +82,7 @@ func TestStructuresAreReadStrictly(t *testing.T) {
 	}
 	for key, want := range map[string]string{"squares": "square", "sqare": "square", "turnin": "turn-in", "bord": "board", "colour": ""} {
 		_, err := Parse([]byte(key+": 1\n"), "x")
-		if hint := refusal.Hint(err).String(); hint != map[bool]string{true: "is " + want + " meant?"}[want != ""] {
+		if hint := refusal.Hint(err).String(); hint != map[bool]string{true: "did you mean " + want + "?"}[want != ""] {
 			t.Errorf("%s: %q, want %s", key, hint, want)
 		}
 	}

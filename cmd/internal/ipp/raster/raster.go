@@ -73,83 +73,102 @@ func NewWriter(out io.Writer, d Document) *Writer {
 	return w
 }
 
-// WritePage writes a page of grey pixels, as it is to be seen on its side of the sheet.
-func (w *Writer) WritePage(page *image.Gray) error {
+// WritePage writes a page of grey or coloured pixels, as it is to be seen on its side of
+// the sheet.
+func (w *Writer) WritePage(page image.Image) error {
 	if got, want := page.Bounds().Size(), w.document.Pixels(); got != want {
 		return fmt.Errorf("a page of %d x %d pixels on paper of %d x %d", got.X, got.Y, want.X, want.Y)
 	}
-	cross, feed := int32(1), int32(1)
+	r := rows{cross: 1, feed: 1, height: page.Bounds().Dy()}
+	switch p := page.(type) {
+	case *image.Gray:
+		r.pixels, r.stride, r.from, r.colours = p.Pix, p.Stride, 1, 1
+	case *image.RGBA:
+		r.pixels, r.stride, r.from, r.colours = p.Pix, p.Stride, 4, 3
+	default:
+		return fmt.Errorf("a page of %T", page)
+	}
 	if w.document.Duplex && w.written%2 == 1 {
-		cross, feed = w.document.Backs.transforms()
+		r.cross, r.feed = w.document.Backs.transforms()
 	}
 	w.written++
-	if err := binary.Write(w.out, binary.BigEndian, w.document.header(cross, feed)); err != nil {
+	if err := binary.Write(w.out, binary.BigEndian, w.document.header(r)); err != nil {
 		return err
 	}
-	if err := w.writeRows(page, cross, feed); err != nil {
+	if err := w.writeRows(r); err != nil {
 		return err
 	}
 	return w.out.Flush()
 }
 
-// writeRows writes equal rows once, with their number (section 4.4).
-func (w *Writer) writeRows(page *image.Gray, cross, feed int32) error {
-	size := page.Bounds().Size()
-	row, next := make([]byte, size.X), make([]byte, size.X)
-	var packed []byte
-	read := func(into []byte, y int) {
-		if feed < 0 {
-			y = size.Y - 1 - y
-		}
-		at := page.PixOffset(page.Rect.Min.X, page.Rect.Min.Y+y)
-		copy(into, page.Pix[at:at+size.X])
-		if cross < 0 {
-			for i, j := 0, len(into)-1; i < j; i, j = i+1, j-1 {
-				into[i], into[j] = into[j], into[i]
-			}
-		}
+// rows is the pixels of a page, and how they are turned.
+type rows struct {
+	pixels         []byte
+	stride, height int
+	from, colours  int // bytes of a pixel in pixels, and in the file
+	cross, feed    int32
+}
+
+// read is a row as it stands in the file, counted from the page's head.
+func (r rows) read(into []byte, y int) {
+	if r.feed < 0 {
+		y = r.height - 1 - y
 	}
-	read(row, 0)
-	for y := 0; y < size.Y; {
+	row, n := r.pixels[y*r.stride:], len(into)/r.colours
+	for x := range n {
+		at := x
+		if r.cross < 0 {
+			at = n - 1 - x
+		}
+		copy(into[x*r.colours:(x+1)*r.colours], row[at*r.from:])
+	}
+}
+
+// writeRows writes equal rows once, with their number (section 4.4).
+func (w *Writer) writeRows(r rows) error {
+	width := w.document.Pixels().X * r.colours
+	row, next := make([]byte, width), make([]byte, width)
+	var packed []byte
+	r.read(row, 0)
+	for y := 0; y < r.height; {
 		same := 1
-		for ; y+same < size.Y && same < 256; same++ {
-			if read(next, y+same); !bytes.Equal(row, next) {
+		for ; y+same < r.height && same < 256; same++ {
+			if r.read(next, y+same); !bytes.Equal(row, next) {
 				break
 			}
 		}
-		packed = pack(append(packed[:0], byte(same-1)), row)
+		packed = pack(append(packed[:0], byte(same-1)), row, r.colours)
 		if _, err := w.out.Write(packed); err != nil {
 			return err
 		}
-		y += same
-		if y < size.Y {
-			read(row, y)
+		if y += same; y < r.height {
+			r.read(row, y)
 		}
 	}
 	return nil
 }
 
-// pack appends a row of pixels of one byte: n below 128 and a pixel are n+1 equal ones,
-// n above and 257-n pixels are as many different ones (section 4.4.2).
-func pack(to, row []byte) []byte {
-	for len(row) > 0 {
-		equal := 1
-		for equal < len(row) && equal < 128 && row[equal] == row[0] {
-			equal++
+// pack appends a row of pixels of n bytes: a byte below 128 and a pixel are one more equal
+// ones, a byte above and 257 less it pixels are different ones (section 4.4.2).
+func pack(to, row []byte, n int) []byte {
+	const most = 128
+	count := len(row) / n
+	same := func(a, b int) bool { return bytes.Equal(row[a*n:a*n+n], row[b*n:b*n+n]) }
+	for at := 0; at < count; {
+		end := at + 1
+		for end < count && end-at < most && same(end, at) {
+			end++
 		}
-		if equal > 1 || len(row) == 1 {
-			to, row = append(to, byte(equal-1), row[0]), row[equal:]
+		if end-at > 1 || end == count || end+1 < count && same(end, end+1) {
+			to = append(append(to, byte(end-at-1)), row[at*n:at*n+n]...)
+			at = end
 			continue
 		}
-		different := 1
-		for different < len(row) && different < 128 && (different+1 == len(row) || row[different] != row[different+1]) {
-			different++
+		for end < count && end-at < most && (end+1 == count || !same(end, end+1)) {
+			end++
 		}
-		if different == 1 { // followed by two equal ones
-			to, row = append(to, 0, row[0]), row[1:]
-			continue
-		}
-		to, row = append(append(to, byte(257-different)), row[:different]...), row[different:]
+		to = append(append(to, byte(257-(end-at))), row[at*n:end*n]...)
+		at = end
 	}
 	return to
 }
@@ -192,20 +211,25 @@ type header struct {
 const (
 	one     = 1
 	sGray   = 18 // ColorSpace
+	sRGB    = 19
 	bits    = 8
 	pointMM = geom.Inch / 72
 )
 
-func (d Document) header(cross, feed int32) *header {
+func (d Document) header(r rows) *header {
 	pixels := d.Pixels()
 	h := &header{
 		HWResolution: [2]uint32{uint32(d.DPI), uint32(d.DPI)}, NumCopies: one,
 		PageSize: [2]uint32{uint32(math.Round(d.Size.W / pointMM)), uint32(math.Round(d.Size.H / pointMM))},
 		Width:    uint32(pixels.X), Height: uint32(pixels.Y),
-		BitsPerColor: bits, BitsPerPixel: bits, BytesPerLine: uint32(pixels.X), ColorSpace: sGray, NumColors: one,
-		TotalPageCount: uint32(d.Pages), CrossFeedTransform: cross, FeedTransform: feed,
+		BitsPerColor: bits, BitsPerPixel: uint32(bits * r.colours), BytesPerLine: uint32(pixels.X * r.colours),
+		ColorSpace: sGray, NumColors: uint32(r.colours),
+		TotalPageCount: uint32(d.Pages), CrossFeedTransform: r.cross, FeedTransform: r.feed,
 		ImageBox:     [4]uint32{0, 0, uint32(pixels.X), uint32(pixels.Y)},
 		PrintQuality: d.Quality,
+	}
+	if r.colours > 1 {
+		h.ColorSpace = sRGB
 	}
 	if d.Duplex {
 		h.Duplex = one

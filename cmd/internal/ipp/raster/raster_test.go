@@ -16,6 +16,16 @@ import (
 // readPage reads a page at the beginning of data: what it reads stands where PWG 5102.4,
 // table 1, says, counted in bytes here and not by the writer's type.
 func readPage(t *testing.T, data []byte) (field func(at int) uint32, page *image.Gray, rest []byte) {
+	field, rows, rest := readRows(t, data)
+	page = image.NewGray(image.Rect(0, 0, int(field(372)), int(field(376))))
+	for y, row := range rows {
+		copy(page.Pix[y*page.Stride:], row)
+	}
+	return field, page, rest
+}
+
+// readRows is the rows of a page as bytes.
+func readRows(t *testing.T, data []byte) (field func(at int) uint32, rows [][]byte, rest []byte) {
 	t.Helper()
 	const headerBytes = 1796
 	if len(data) < headerBytes {
@@ -23,35 +33,34 @@ func readPage(t *testing.T, data []byte) (field func(at int) uint32, page *image
 	}
 	head := data[:headerBytes]
 	field = func(at int) uint32 { return binary.BigEndian.Uint32(head[at:]) }
-	w, h := int(field(372)), int(field(376))
-	page = image.NewGray(image.Rect(0, 0, w, h))
+	n := int(field(388)) / 8
+	w, h := int(field(372))*n, int(field(376))
 	data = data[headerBytes:]
-	for y := 0; y < h; {
+	for len(rows) < h {
 		times := int(data[0]) + 1
 		data = data[1:]
 		var row []byte
 		for len(row) < w {
-			n := int(data[0])
+			code := int(data[0])
 			switch {
-			case n < 128:
-				row = append(row, bytes.Repeat(data[1:2], n+1)...)
-				data = data[2:]
-			case n == 128:
+			case code < 128:
+				row = append(row, bytes.Repeat(data[1:1+n], code+1)...)
+				data = data[1+n:]
+			case code == 128:
 				t.Fatal("128 is reserved")
 			default:
-				row = append(row, data[1:1+257-n]...)
-				data = data[1+257-n:]
+				row = append(row, data[1:1+(257-code)*n]...)
+				data = data[1+(257-code)*n:]
 			}
 		}
 		if len(row) != w {
-			t.Fatalf("row %d has %d pixels, want %d", y, len(row), w)
+			t.Fatalf("row %d has %d bytes, want %d", len(rows), len(row), w)
 		}
 		for range times {
-			copy(page.Pix[y*page.Stride:], row)
-			y++
+			rows = append(rows, row)
 		}
 	}
-	return field, page, data
+	return field, rows, data
 }
 
 // drawPage is a page of stripes, equal rows and noise.
@@ -138,5 +147,36 @@ func TestAPageOfAnotherSizeIsRefused(t *testing.T) {
 	w := raster.NewWriter(&bytes.Buffer{}, raster.Document{Size: geom.Size{W: 105, H: 148}, DPI: 150})
 	if err := w.WritePage(image.NewGray(image.Rect(0, 0, 5, 5))); err == nil {
 		t.Error("a page of five pixels was written on A6")
+	}
+}
+
+// A page in colour beside a grey one.
+func TestColoursAreReadAsTheyWereWritten(t *testing.T) {
+	random := sample.Random(t)
+	d := raster.Document{Size: geom.Size{W: 60, H: 50}, DPI: 150, Duplex: true, Backs: raster.Rotated}
+	grey, colours := image.NewGray(image.Rectangle{Max: d.Pixels()}), image.NewRGBA(image.Rectangle{Max: d.Pixels()})
+	for i := range colours.Pix {
+		colours.Pix[i] = uint8(random.IntN(2)) * uint8(i%9)
+	}
+	var out bytes.Buffer
+	w := raster.NewWriter(&out, d)
+	for _, page := range []image.Image{grey, colours} {
+		if err := w.WritePage(page); err != nil {
+			t.Fatal(err)
+		}
+	}
+	_, _, rest := readPage(t, out.Bytes()[4:])
+	field, rows, _ := readRows(t, rest)
+	if field(400) != 19 || field(388) != 24 || field(420) != 3 {
+		t.Errorf("colour space %d, %d bits, %d colours", field(400), field(388), field(420))
+	}
+	size := d.Pixels()
+	for y, row := range rows {
+		for x := range size.X {
+			at := colours.PixOffset(size.X-1-x, size.Y-1-y)
+			if !bytes.Equal(row[3*x:3*x+3], colours.Pix[at:at+3]) {
+				t.Fatalf("pixel %d, %d is %v, want %v", x, y, row[3*x:3*x+3], colours.Pix[at:at+3])
+			}
+		}
 	}
 }

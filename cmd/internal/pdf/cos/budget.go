@@ -9,7 +9,7 @@ import (
 
 // ErrTooMuch is that of a file which was given up on: reading it takes far more work than
 // a sound file of its size asks for.
-var ErrTooMuch = errors.New("takes far more work to read than a file of its size should")
+var ErrTooMuch = errors.New("takes far too much work to read for its size: it is damaged, or made to do harm")
 
 // budget is how much work a file is worth, whatever asks for it: streams that are unpacked,
 // objects that are read, references that are followed. A small file can ask for more of any of them

@@ -10,13 +10,15 @@ import (
 	"crypto/sha512"
 	"encoding/binary"
 	"errors"
-	"unicode/utf8"
+	"hash"
+
+	"golang.org/x/text/encoding/charmap"
 )
 
 // What can be wrong with an encrypted file.
 var (
 	ErrPassword   = errors.New("a password is needed")
-	ErrEncryption = errors.New("unknown encryption")
+	ErrEncryption = errors.New("is encrypted in a way that can't be read here")
 )
 
 type cipherKind int
@@ -50,8 +52,8 @@ func (f *File) Unlock(password string) error {
 	if !f.Encrypted() {
 		return nil
 	}
-	d, ok := f.Resolve(f.Trailer.Get("Encrypt")).(*Dict)
-	if !ok {
+	d := f.Dict(f.Trailer.Get("Encrypt"))
+	if d == nil {
 		return ErrEncryption
 	}
 	h, err := f.handler(d)
@@ -87,16 +89,8 @@ func (f *File) Unlock(password string) error {
 // one byte a character before.
 func spellings(password string) [][]byte {
 	out := [][]byte{[]byte(password)}
-	narrow := []byte{}
-	for _, r := range password {
-		if r > 255 {
-			narrow = nil
-			break
-		}
-		narrow = append(narrow, byte(r))
-	}
-	if utf8.ValidString(password) && len(narrow) > 0 && len(narrow) != len(password) {
-		out = append(out, narrow)
+	if narrow, err := charmap.ISO8859_1.NewEncoder().String(password); err == nil && narrow != password {
+		out = append(out, []byte(narrow))
 	}
 	if password != "" {
 		out = append(out, nil)
@@ -114,12 +108,7 @@ type handler struct {
 }
 
 func (f *File) handler(d *Dict) (*handler, error) {
-	integer := func(d *Dict, key Name, missing int64) int64 {
-		if v, ok := Float(f.Resolve(d.Get(key))); ok {
-			return int64(v)
-		}
-		return missing
-	}
+	integer := func(d *Dict, key Name, missing int64) int64 { return int64(f.Number(d.Get(key), float64(missing))) }
 	text := func(key Name) []byte {
 		s, _ := f.Resolve(d.Get(key)).(String)
 		return []byte(s)
@@ -142,13 +131,10 @@ func (f *File) handler(d *Dict) (*handler, error) {
 	case 2, 3:
 		h.strings, h.streams = rc4Cipher, rc4Cipher
 	case 4, 5:
-		filters, _ := f.Resolve(d.Get("CF")).(*Dict)
+		filters := f.Dict(d.Get("CF"))
 		kind := func(key Name) cipherKind {
 			name, _ := f.Resolve(d.Get(key)).(Name)
-			filter, ok := f.Resolve(filters.Get(name)).(*Dict)
-			if !ok {
-				return identity
-			}
+			filter := f.Dict(filters.Get(name))
 			switch f.Resolve(filter.Get("CFM")) {
 			case Name("V2"):
 				bits = integer(filter, "Length", integer(d, "Length", 128))
@@ -195,11 +181,11 @@ func (h *handler) open(pw []byte) (key []byte, owner bool) {
 const padding = "\x28\xBF\x4E\x5E\x4E\x75\x8A\x41\x64\x00\x4E\x56\xFF\xFA\x01\x08" +
 	"\x2E\x2E\x00\xB6\xD0\x68\x3E\x80\x2F\x0C\xA9\xFE\x64\x53\x69\x7A"
 
-func padded(pw []byte) []byte { return append(append([]byte(nil), pw...), padding...)[:32] }
+func pad(pw []byte) []byte { return append(append([]byte(nil), pw...), padding...)[:32] }
 
 // ownersUser is the user's password that the owner's one unwraps (ISO 32000-1, algorithm 7).
 func (h *handler) ownersUser(pw []byte) []byte {
-	sum := md5.Sum(padded(pw))
+	sum := md5.Sum(pad(pw))
 	if h.revision >= 3 {
 		for range 50 {
 			sum = md5.Sum(sum[:h.length])
@@ -219,7 +205,7 @@ func (h *handler) ownersUser(pw []byte) []byte {
 // userKey is the key of the file if the user's password is right (algorithms 2 and 6).
 func (h *handler) userKey(pw []byte) []byte {
 	m := md5.New()
-	m.Write(padded(pw))
+	m.Write(pad(pw))
 	m.Write(h.o[:32])
 	m.Write(binary.LittleEndian.AppendUint32(nil, uint32(h.permissions)))
 	m.Write(h.id)
@@ -300,17 +286,9 @@ func (h *handler) hash(pw, salt, u []byte) []byte {
 		for _, c := range k1[:16] {
 			mod += int(c)
 		}
-		switch mod % 3 {
-		case 0:
-			s := sha256.Sum256(k1)
-			k = s[:]
-		case 1:
-			s := sha512.Sum384(k1)
-			k = s[:]
-		case 2:
-			s := sha512.Sum512(k1)
-			k = s[:]
-		}
+		sum := []func() hash.Hash{sha256.New, sha512.New384, sha512.New}[mod%3]()
+		sum.Write(k1)
+		k = sum.Sum(nil)
 		if round >= 63 && int(k1[len(k1)-1]) <= round-31 {
 			return k[:32]
 		}

@@ -31,19 +31,15 @@ var (
 const quickUpTo = 4096
 
 // Packed is a new stream of the given bytes, one part after the other.
-func Packed(parts ...[]byte) (*Stream, error) {
+func Packed(parts ...[]byte) *Stream {
 	if !slices.ContainsFunc(parts, func(p []byte) bool { return len(p) > 0 }) {
-		return NewStream(&Dict{}, nil), nil
+		return NewStream(&Dict{}, nil)
 	}
-	var out bytes.Buffer
-	if err := deflate(&out, parts...); err != nil {
-		return nil, err
-	}
-	return NewStream(NewDict(Name("Filter"), Name("FlateDecode")), out.Bytes()), nil
+	return NewStream(NewDict(Name("Filter"), Name("FlateDecode")), deflate(parts...))
 }
 
-// deflate appends the parts, packed as one, to out.
-func deflate(out *bytes.Buffer, parts ...[]byte) error {
+// deflate packs the parts as one.
+func deflate(parts ...[]byte) []byte {
 	length := 0
 	for _, p := range parts {
 		length += len(p)
@@ -54,11 +50,11 @@ func deflate(out *bytes.Buffer, parts ...[]byte) error {
 	}
 	z := pool.Get().(*zlib.Writer)
 	defer pool.Put(z)
-	z.Reset(out)
+	var out bytes.Buffer
+	z.Reset(&out)
 	for _, p := range parts {
-		if _, err := z.Write(p); err != nil {
-			return err
-		}
+		_, _ = z.Write(p) // into memory, which takes all
 	}
-	return z.Close()
+	_ = z.Close()
+	return out.Bytes()
 }

@@ -8,13 +8,15 @@ import (
 	"strconv"
 	"sync"
 	"sync/atomic"
+
+	"foldwright/reorder/refusal"
 )
 
 // What can be wrong with a file as a whole.
 var (
-	ErrNotPDF    = errors.New("no PDF file")
-	ErrTruncated = errors.New("the end of the file is missing")
-	ErrDamaged   = errors.New("no page tree can be found")
+	ErrNotPDF    = errors.New("is not a PDF file")
+	ErrTruncated = refusal.Source.New("is cut short: its end is missing").Advise("download or copy the file again")
+	ErrDamaged   = errors.New("is damaged and can't be read")
 )
 
 const (
@@ -48,7 +50,7 @@ type File struct {
 	warnings []string
 	warned   map[string]bool
 
-	whole *File // see flat; nil for the file itself
+	whole *File // see withoutPacks; nil for the file itself
 
 	endless atomic.Int64 // one more than where a stream begins after which no end of any stands; 0: not known
 
@@ -118,7 +120,7 @@ func (f *File) Rebuild() error {
 	}
 	switch {
 	case f.Trailer.Get("Root") != nil:
-		f.Warn("the table of objects is damaged; it was put together again from the file")
+		f.Warn("the file's index is damaged; it was rebuilt")
 		return nil
 	case looked.objects == 0:
 		return ErrNotPDF
@@ -132,7 +134,7 @@ func (f *File) Rebuild() error {
 // out of step with its file, often by one object: others that it leaves out or calls
 // free would be missing in silence.
 func (f *File) correct() {
-	if !f.outOfStep() {
+	if !f.isOutOfStep() {
 		return
 	}
 	table, trailer := f.xref, f.Trailer
@@ -145,17 +147,19 @@ func (f *File) correct() {
 	f.forget()
 }
 
-// outOfStep tells whether any entry of the table leads to an object that bears another number.
-func (f *File) outOfStep() bool {
+// isOutOfStep tells whether any entry of the table leads to an object that bears another number.
+func (f *File) isOutOfStep() bool {
+	const longest = 40 // bytes that "num gen obj" takes, with some white space
 	for num, e := range f.xref {
 		if e.kind != plain {
 			continue
 		}
-		head, err := f.window(e.at, longestHeader)
+		head, err := f.window(e.at, longest)
 		if err != nil {
 			return false
 		}
-		if n, ok := numberAt(head); ok && n != num {
+		p := parser{buf: head}
+		if ref, ok := p.header(); ok && ref.Num != num {
 			return true
 		}
 	}
@@ -170,9 +174,7 @@ func (f *File) hasPages() bool {
 		root, ok := f.Trailer.Get("Root").(Ref)
 		return ok && root.Num < len(f.xref) && f.xref[root.Num].kind != free
 	}
-	root, _ := f.Resolve(f.Trailer.Get("Root")).(*Dict)
-	_, ok := f.Resolve(root.Get("Pages")).(*Dict)
-	return ok
+	return f.Dict(f.Dict(f.Trailer.Get("Root")).Get("Pages")) != nil
 }
 
 // Warn records a sentence about something that had to be repaired or left out.
@@ -271,6 +273,20 @@ func (f *File) Resolve(o Object) Object {
 	return nil
 }
 
+// Dict is the dictionary that something leads to, nil if it is none.
+func (f *File) Dict(o Object) *Dict {
+	d, _ := f.Resolve(o).(*Dict)
+	return d
+}
+
+// Number is the number that something leads to, another if it is none.
+func (f *File) Number(o Object, otherwise float64) float64 {
+	if v, ok := Float(f.Resolve(o)); ok {
+		return v
+	}
+	return otherwise
+}
+
 // Has tells whether the table knows of an object. What it knows of can still be damaged.
 func (f *File) Has(num int) bool {
 	return num >= 0 && num < len(f.xref) && f.xref[num].kind != free
@@ -338,7 +354,7 @@ func (f *File) lookFor(num int) known {
 		k, ok = f.lookInPacks(num)
 	}
 	if ok {
-		f.Warn("object " + strconv.Itoa(num) + " isn't where the file says it is; it was found by looking through the file")
+		f.Warn("object " + strconv.Itoa(num) + " is not where the file's index says; it was found by searching the file")
 	}
 	return k
 }
@@ -346,36 +362,30 @@ func (f *File) lookFor(num int) known {
 // parseAt reads the object that starts at an offset, which must bear the number.
 func (f *File) parseAt(offset int64, num int) (k known, ok bool) {
 	f.widen(offset, func(p *parser) {
-		k.object, ok = f.indirect(p, offset, num)
-		k.members = p.members
+		ref, found := p.header()
+		if ok = found && ref.Num == num; ok {
+			k = known{f.body(p, offset, ref), p.members}
+		}
 	})
 	return k, ok
 }
 
-// indirect reads "num gen obj" and what follows.
-func (f *File) indirect(p *parser, offset int64, num int) (Object, bool) {
-	n, isNum := p.object(0).(Int)
-	gen, isGen := p.object(0).(Int)
-	if k, _ := p.object(0).(keyword); !isNum || !isGen || int(n) != num || len(k) < 3 || k[:3] != "obj" {
-		return nil, false
-	} else if len(k) > 3 { // "obj" without a space before a number or a word
-		p.pos -= len(k) - 3
-	}
-	ref := Ref{num, int(gen)}
+// body reads what follows "num gen obj".
+func (f *File) body(p *parser, offset int64, ref Ref) Object {
 	if f.crypt != nil {
 		p.decrypt = func(s String) String { return f.crypt.text(ref, s) }
 	}
 	o := p.object(0)
 	if _, ok := o.(keyword); ok {
-		return nil, true
+		return nil
 	}
 	d, isDict := o.(*Dict)
 	if !isDict {
-		return o, true
+		return o
 	}
 	p.skip()
 	if !bytes.HasPrefix(p.buf[p.pos:], []byte("stream")) {
-		return d, true
+		return d
 	}
 	at := f.afterStream(p, d, offset)
 	if at+2 >= len(p.buf) {
@@ -383,21 +393,17 @@ func (f *File) indirect(p *parser, offset int64, num int) (Object, bool) {
 	}
 	s := &Stream{Dict: d, Ref: ref, offset: offset + int64(at)}
 	s.length = f.streamLength(d, s.offset)
-	return s, true
+	return s
 }
 
 // plainAt is the object of a number at an offset, if it is no stream; of a stream it is
 // the dictionary.
 func (f *File) plainAt(offset int64, num int) (o Object) {
 	f.widen(offset, func(p *parser) {
-		n, isNum := p.object(0).(Int)
-		_, isGen := p.object(0).(Int)
-		k, _ := p.object(0).(keyword)
-		if o = nil; !isNum || !isGen || int(n) != num || len(k) < 3 || k[:3] != "obj" {
-			return
+		o = nil
+		if ref, ok := p.header(); ok && ref.Num == num {
+			o = p.object(0)
 		}
-		p.pos -= len(k) - 3 // "obj" without a space before the number
-		o = p.object(0)
 	})
 	return o
 }

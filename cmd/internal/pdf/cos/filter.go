@@ -3,6 +3,7 @@ package cos
 import (
 	"bytes"
 	"compress/flate"
+	"encoding/ascii85"
 	"errors"
 	"fmt"
 	"io"
@@ -12,9 +13,9 @@ import (
 
 // What can be wrong with the bytes of a stream.
 var (
-	ErrTooLarge = errors.New("unpacks to more than can be believed")
-	ErrPicture  = errors.New("is packed as a picture")
-	ErrPacking  = errors.New("is packed in a damaged or unknown way")
+	ErrTooLarge = errors.New("decompresses to an impossible size")
+	ErrPicture  = errors.New("is compressed as a picture")
+	ErrPacking  = errors.New("is compressed in a damaged or unknown way")
 )
 
 // Raw is the stream's bytes as they are stored, decrypted.
@@ -23,14 +24,14 @@ func (f *File) Raw(s *Stream) ([]byte, error) {
 		return s.data, nil
 	}
 	b, err := f.window(s.offset, s.length)
-	if err != nil || f.crypt == nil || f.unencrypted(s) {
+	if err != nil || f.crypt == nil || f.isPlain(s) {
 		return b, err
 	}
 	return f.crypt.decrypt(f.crypt.streams, s.Ref, append([]byte(nil), b...)), nil
 }
 
-// unencrypted tells whether a stream of an encrypted file isn't encrypted.
-func (f *File) unencrypted(s *Stream) bool {
+// isPlain tells whether a stream of an encrypted file isn't encrypted.
+func (f *File) isPlain(s *Stream) bool {
 	if s.plain || s.Dict.Get("Type") == Name("XRef") {
 		return true
 	}
@@ -64,7 +65,7 @@ func (f *File) filters(d *Dict) (names []Name, parms []*Dict) {
 		if name, ok := f.Resolve(o).(Name); ok {
 			var parm *Dict
 			if i < len(ps) {
-				parm, _ = f.Resolve(ps[i]).(*Dict)
+				parm = f.Dict(ps[i])
 			}
 			names, parms = append(names, name), append(parms, parm)
 		}
@@ -159,7 +160,12 @@ func inflate(data []byte, g *gauge) ([]byte, error) {
 	if err := r.(flate.Resetter).Reset(bytes.NewReader(data), nil); err != nil {
 		return nil, err
 	}
-	out := make([]byte, 0, min(int64(len(data))*4+512, g.limit+1))
+	return drain(r, 4*len(data)+512, g)
+}
+
+// drain reads all that a filter makes, which is guessed to be so many bytes.
+func drain(r io.Reader, guess int, g *gauge) ([]byte, error) {
+	out := make([]byte, 0, min(int64(guess), g.limit+1))
 	for {
 		n, err := r.Read(out[len(out):cap(out)])
 		out = out[:len(out)+n]
@@ -192,9 +198,7 @@ func unlzw(data []byte, early int, g *gauge) ([]byte, error) {
 			code = int(prefix[code])
 		}
 		word = append(word, byte(code))
-		for i, j := 0, len(word)-1; i < j; i, j = i+1, j-1 {
-			word[i], word[j] = word[j], word[i]
-		}
+		slices.Reverse(word)
 		return word
 	}
 	for _, c := range data {
@@ -218,18 +222,16 @@ func unlzw(data []byte, early int, g *gauge) ([]byte, error) {
 		case code > next || next >= 4096 && code >= next:
 			return out, ErrPacking
 		default:
-			first := byte(0)
-			if code < next {
-				w := expand(code)
-				first = w[0]
-				out = append(out, w...)
-			} else {
-				w := expand(prev)
-				first = w[0]
-				out = append(append(out, w...), first)
+			known := code
+			if code == next {
+				known = prev
+			}
+			out = append(out, expand(known)...)
+			if code == next {
+				out = append(out, word[0])
 			}
 			if next < 4096 {
-				prefix[next], suffix[next] = int16(prev), first
+				prefix[next], suffix[next] = int16(prev), word[0]
 				next++
 			}
 		}
@@ -244,42 +246,21 @@ func unlzw(data []byte, early int, g *gauge) ([]byte, error) {
 	return out, nil
 }
 
+// unascii85 passes over what does not belong into such data.
 func unascii85(data []byte, g *gauge) ([]byte, error) {
-	var out []byte
-	var group [5]uint32
-	n := 0
-	flush := func(n int) {
-		for i := n; i < 5; i++ {
-			group[i] = 84
-		}
-		v := (((group[0]*85+group[1])*85+group[2])*85+group[3])*85 + group[4]
-		out = append(out, []byte{byte(v >> 24), byte(v >> 16), byte(v >> 8), byte(v)}[:n-1]...)
-	}
 	data = bytes.TrimPrefix(bytes.TrimLeft(data, "\x00\t\n\f\r "), []byte("<~"))
-	for _, c := range data {
-		switch {
-		case c == '~':
-			if n > 1 {
-				flush(n)
-			}
-			return out, nil
-		case c == 'z' && n == 0:
-			out = append(out, 0, 0, 0, 0)
-		case c >= '!' && c <= 'u':
-			group[n] = uint32(c - '!')
-			if n++; n == 5 {
-				flush(5)
-				n = 0
-			}
+	data, _, _ = bytes.Cut(data, []byte("~"))
+	data = bytes.Map(func(r rune) rune {
+		if r < '!' || r > 'u' && r != 'z' {
+			return -1
 		}
-		if err := g.pass(len(out)); err != nil {
-			return nil, err
-		}
+		return r
+	}, data)
+	out, err := drain(ascii85.NewDecoder(bytes.NewReader(data)), len(data)+512, g)
+	if errors.Is(err, ErrPacking) {
+		err = nil // a last group of one letter, which stands for nothing
 	}
-	if n > 1 {
-		flush(n)
-	}
-	return out, nil
+	return out, err
 }
 
 func unrunlength(data []byte, g *gauge) ([]byte, error) {

@@ -18,6 +18,7 @@ type parser struct {
 	pos     int
 	ended   bool // the end of buf was met: with more bytes the outcome might differ
 	decrypt func(String) String
+	dry     bool // objects are gone over and come out as nil, which takes no memory
 
 	from    int     // what was read before has been paid for
 	members int     // values of arrays and dictionaries that were read
@@ -56,6 +57,30 @@ func (p *parser) skip() {
 	p.ended = true
 }
 
+// header reads "num gen obj", also where no space follows it.
+func (p *parser) header() (ref Ref, ok bool) {
+	var numbers [2]int
+	for i := range numbers {
+		p.skip()
+		from := p.pos
+		for p.pos < len(p.buf) && p.buf[p.pos] >= '0' && p.buf[p.pos] <= '9' && p.pos-from < 10 {
+			numbers[i] = 10*numbers[i] + int(p.buf[p.pos]-'0')
+			p.pos++
+		}
+		if p.pos == from {
+			return Ref{}, false
+		}
+	}
+	p.skip()
+	rest := p.buf[p.pos:]
+	p.ended = p.ended || len(rest) < len("obj")
+	if !bytes.HasPrefix(rest, []byte("obj")) {
+		return Ref{}, false
+	}
+	p.pos += len("obj")
+	return Ref{numbers[0], numbers[1]}, true
+}
+
 // object reads the next object or keyword; at the end it is keyword("").
 func (p *parser) object(depth int) Object {
 	p.skip()
@@ -66,10 +91,13 @@ func (p *parser) object(depth int) Object {
 	case '/':
 		p.pos++
 		b := p.run()
+		if p.dry {
+			return nil
+		}
 		if known, ok := common[string(b)]; ok {
 			return known
 		}
-		return p.named(b)
+		return named(b)
 	case '(':
 		p.pos++
 		return p.crypt(p.literal())
@@ -97,8 +125,11 @@ func (p *parser) object(depth int) Object {
 	return p.plain()
 }
 
-func (p *parser) crypt(s String) String {
-	if p.decrypt != nil {
+func (p *parser) crypt(s String) Object {
+	switch {
+	case p.dry:
+		return nil
+	case p.decrypt != nil:
 		return p.decrypt(s)
 	}
 	return s
@@ -119,7 +150,11 @@ func (p *parser) run() []byte {
 func (p *parser) plain() Object {
 	b := p.run()
 	if n, ok := integer(b); ok {
-		if ref, ok := p.reference(n); ok {
+		ref, ok := p.reference(n)
+		switch {
+		case p.dry:
+			return nil
+		case ok:
 			return ref
 		}
 		return Int(n)
@@ -132,10 +167,13 @@ func (p *parser) plain() Object {
 	case "null":
 		return nil
 	}
-	if number(b) {
-		return Real(b)
+	switch {
+	case !number(b):
+		return keyword(b)
+	case p.dry:
+		return nil
 	}
-	return keyword(b)
+	return Real(b)
 }
 
 // reference looks whether "gen R" follows a number.
@@ -232,14 +270,32 @@ var common = func() map[string]Object {
 	return m
 }()
 
-func (p *parser) named(b []byte) Name {
+// Mentioned are the names that stand in a content stream; nil: too many to be told apart. It looks for
+// slashes and nothing else: what merely looks like a name, in a string or in a picture's bytes, is one too
+// many at worst; a name can't be missed.
+func Mentioned(content []byte) map[Name]bool {
+	const most = 1 << 17
+	p, names := &parser{buf: content}, map[Name]bool{}
+	for {
+		i := bytes.IndexByte(content[p.pos:], '/')
+		if i < 0 {
+			return names
+		}
+		if len(names) > most {
+			return nil
+		}
+		p.pos += i + 1
+		if b := p.run(); !names[Name(b)] {
+			names[named(b)] = true
+		}
+	}
+}
+
+// named resolves the escapes of a name.
+func named(b []byte) Name {
 	if bytes.IndexByte(b, '#') < 0 {
 		return Name(b)
 	}
-	return Name(unescapeName(b))
-}
-
-func unescapeName(b []byte) []byte {
 	out := make([]byte, 0, len(b))
 	for i := 0; i < len(b); i++ {
 		if b[i] == '#' && i+2 < len(b) {
@@ -251,7 +307,7 @@ func unescapeName(b []byte) []byte {
 		}
 		out = append(out, b[i])
 	}
-	return out
+	return Name(out)
 }
 
 // ends tells whether a keyword ends a broken array or dictionary.
@@ -289,7 +345,12 @@ func (p *parser) array(depth int) Object {
 			}
 			continue
 		}
-		a = append(a, o)
+		if !p.dry {
+			a = append(a, o)
+		}
+	}
+	if p.dry {
+		return nil
 	}
 	return Array(append(make([]Object, 0, len(a)), a...))
 }
@@ -328,6 +389,9 @@ reading:
 				entries = append(entries, Entry{key, value})
 			}
 		}
+	}
+	if p.dry {
+		return nil
 	}
 	d := &Dict{Entries: append(make([]Entry, 0, len(entries)), entries...)}
 	d.unique()

@@ -53,11 +53,11 @@ func (l *found) through(f *File) {
 			case bytes.HasPrefix(buf[i:], []byte("%%EOF")):
 				l.end = true
 			default:
-				if back := header(buf[:i]); back >= 0 {
+				if back := headerBefore(buf[:i]); back >= 0 {
 					after = max(after, l.noteObject(f, at+int64(back)))
 				} else if i < overlap && at > 0 {
 					before, _ := f.window(at-overlap, overlap+int64(i))
-					if back := header(before); back >= 0 {
+					if back := headerBefore(before); back >= 0 {
 						after = max(after, l.noteObject(f, at-overlap+int64(back)))
 					}
 				}
@@ -96,8 +96,8 @@ func (m *marks) next(from int) int {
 	return best
 }
 
-// header finds where "num gen " begins that ends b; -1 if b ends otherwise.
-func header(b []byte) int {
+// headerBefore finds where "num gen " begins that ends b; -1 if b ends otherwise.
+func headerBefore(b []byte) int {
 	i := len(b)
 	for range 2 {
 		spaces := i
@@ -115,77 +115,43 @@ func header(b []byte) int {
 	return i
 }
 
-// longestHeader is how many bytes "num gen obj" takes, with some white space.
-const longestHeader = 40
-
-// numberAt is the number of the object that begins with these bytes.
-func numberAt(head []byte) (num int, ok bool) {
-	i := 0
-	blanks := func() bool {
-		from := i
-		for i < len(head) && class[head[i]] == space {
-			i++
-		}
-		return i > from
-	}
-	digits := func() (n int, ok bool) {
-		from := i
-		for i < len(head) && head[i] >= '0' && head[i] <= '9' && i-from < 10 {
-			n = n*10 + int(head[i]-'0')
-			i++
-		}
-		return n, i > from
-	}
-	blanks()
-	num, ok1 := digits()
-	ok2 := blanks()
-	_, ok3 := digits()
-	blanks()
-	return num, ok1 && ok2 && ok3 && bytes.HasPrefix(head[i:], []byte("obj"))
-}
-
 // noteObject reads the object at an offset and returns where it ends.
 func (l *found) noteObject(f *File, at int64) int64 {
 	after := at
+	// A Length that is a reference can't be followed: the table isn't known yet.
+	blind := &File{src: f.src, size: f.size, mem: f.mem, budget: f.budget, cache: map[int]known{}}
 	f.widen(at, func(p *parser) {
-		n, ok := p.object(0).(Int)
-		if !ok || n < 0 || n > maxObjects {
+		ref, ok := p.header()
+		if !ok || ref.Num > maxObjects {
 			return
 		}
-		p.pos = 0
-		o, ok := f.noted(p, at, int(n))
-		if !ok {
-			return
-		}
+		o := blind.body(p, at, ref)
 		after = max(after, at+int64(p.pos))
 		if p.ended && at+int64(len(p.buf)) < f.size {
 			return
 		}
 		l.objects++
-		l.xref.reach(int(n))
-		l.xref[n] = entry{at: at, kind: plain, set: true}
-		d, _ := o.(*Dict)
-		if s, ok := o.(*Stream); ok {
-			d = s.Dict
-			after = s.offset + s.length
-			switch d.Get("Type") {
+		l.xref.reach(ref.Num)
+		l.xref[ref.Num] = entry{at: at, kind: plain, set: true}
+		switch o := o.(type) {
+		case *Stream:
+			after = o.offset + o.length
+			switch o.Dict.Get("Type") {
 			case Name("XRef"):
-				l.merge(d)
+				l.merge(o.Dict)
 			case Name("ObjStm"):
-				l.packs = append(l.packs, placedStream{int(n), at})
+				l.packs = append(l.packs, placedStream{ref.Num, at})
 			}
-		} else if d.Get("Type") == Name("Catalog") && d.Get("Pages") != nil {
-			l.catalog = Ref{int(n), 0}
+		case *Dict:
+			if isCatalog(o) {
+				l.catalog = Ref{ref.Num, 0}
+			}
 		}
 	})
 	return after
 }
 
-// noted is indirect without following a Length that is a reference: the table isn't known yet.
-func (f *File) noted(p *parser, at int64, num int) (Object, bool) {
-	blind := &File{src: f.src, size: f.size, mem: f.mem, budget: f.budget, cache: map[int]known{}}
-	return blind.indirect(p, at, num)
-}
+func isCatalog(d *Dict) bool { return d.Get("Type") == Name("Catalog") && d.Get("Pages") != nil }
 
 func (l *found) noteTrailer(f *File, at int64) int64 {
 	after := at
@@ -230,7 +196,7 @@ func (f *File) addPacked(l *found) {
 			}
 			f.xref[num] = entry{at: int64(pack.num), kind: packed, set: true, index: int32(i)}
 			p := &parser{buf: os.data, pos: place.at}
-			if d, ok := p.object(0).(*Dict); ok && d.Get("Type") == Name("Catalog") && d.Get("Pages") != nil {
+			if d, ok := p.object(0).(*Dict); ok && isCatalog(d) {
 				l.catalog = Ref{num, 0}
 			}
 		}
@@ -242,7 +208,7 @@ func (f *File) addPacked(l *found) {
 func (f *File) lookInPacks(num int) (known, bool) {
 	f.packOnce.Do(func() {
 		looked := *f.look()
-		g := f.flat()
+		g := f.withoutPacks()
 		g.xref, g.Trailer = slices.Clone(looked.xref), &Dict{}
 		g.addPacked(&looked)
 		f.packs = g
@@ -255,11 +221,7 @@ func (f *File) lookInPacks(num int) (known, bool) {
 
 // findRoot falls back to a catalog that the trailer doesn't name.
 func (f *File) findRoot(l *found) {
-	if l.catalog == nil {
-		return
-	}
-	root, _ := f.Resolve(f.Trailer.Get("Root")).(*Dict)
-	if _, ok := f.Resolve(root.Get("Pages")).(*Dict); !ok {
+	if l.catalog != nil && f.Dict(f.Dict(f.Trailer.Get("Root")).Get("Pages")) == nil {
 		f.Trailer.Set("Root", l.catalog)
 	}
 }

@@ -2,7 +2,9 @@ package cos
 
 import (
 	"math"
+	"slices"
 	"strconv"
+	"strings"
 )
 
 // Object is null (nil), bool, Int, Real, Name, String, Array, *Dict, *Stream or Ref.
@@ -77,6 +79,14 @@ func (d *Dict) Get(key Name) Object {
 	return nil
 }
 
+// All are the entries; d may be nil.
+func (d *Dict) All() []Entry {
+	if d == nil {
+		return nil
+	}
+	return d.Entries
+}
+
 // Set replaces the value of a key or adds it.
 func (d *Dict) Set(key Name, value Object) {
 	for i := range d.Entries {
@@ -91,14 +101,10 @@ func (d *Dict) Set(key Name, value Object) {
 // Without is a copy that lacks some keys.
 func (d *Dict) Without(keys ...Name) *Dict {
 	out := &Dict{Entries: make([]Entry, 0, len(d.Entries))}
-next:
 	for _, e := range d.Entries {
-		for _, k := range keys {
-			if e.Key == k {
-				continue next
-			}
+		if !slices.Contains(keys, e.Key) {
+			out.Entries = append(out.Entries, e)
 		}
-		out.Entries = append(out.Entries, e)
 	}
 	return out
 }
@@ -154,30 +160,22 @@ func (r Real) Float() float64 {
 	if v, err := strconv.ParseFloat(string(r), 64); err == nil && !math.IsInf(v, 0) && !math.IsNaN(v) {
 		return v
 	}
-	var v float64
-	unit := 1.0
-	negative, fraction := false, false
-digits:
-	for i := range len(r) {
-		switch c := r[i]; {
-		case c == '-' && v == 0 && !fraction:
-			negative = true
-		case c == '+' && v == 0 && !fraction:
-		case c == '.' && !fraction:
-			fraction = true
-		case c >= '0' && c <= '9' && fraction:
-			unit /= 10
-			v += float64(c-'0') * unit
-		case c >= '0' && c <= '9':
-			v = v*10 + float64(c-'0')
-		default:
-			break digits
+	digits := strings.TrimLeft(string(r), "+-")
+	signs := string(r[:len(r)-len(digits)])
+	points := 0
+	if end := strings.IndexFunc(digits, func(c rune) bool {
+		if c == '.' {
+			points++
 		}
+		return points > 1 || c != '.' && (c < '0' || c > '9')
+	}); end >= 0 {
+		digits = digits[:end]
 	}
+	v, _ := strconv.ParseFloat(digits, 64) // nothing is 0
 	if math.IsInf(v, 0) {
 		v = math.MaxFloat32
 	}
-	if negative {
+	if strings.Contains(signs, "-") {
 		return -v
 	}
 	return v

@@ -58,15 +58,15 @@ func (f *File) packedAt(e entry, num int) (*parser, bool) {
 	return f.parser(os.data, os.places[i].at), true
 }
 
-// flat is the file without what lies in object streams. With it they are opened
+// withoutPacks is the file without what lies in object streams. With it they are opened
 // themselves: a damaged file can say that the filter of an object stream is packed in it.
-func (f *File) flat() *File {
+func (f *File) withoutPacks() *File {
 	return &File{src: f.src, size: f.size, mem: f.mem, shift: f.shift, xref: f.xref, Trailer: f.Trailer,
 		crypt: f.crypt, budget: f.budget, cache: map[int]known{}, unpacked: map[int]*objectStream{}, whole: f}
 }
 
 func (f *File) openObjectStream(container int) *objectStream {
-	f = f.flat()
+	f = f.withoutPacks()
 	if container < 0 || container >= len(f.xref) || f.xref[container].kind != plain {
 		return nil
 	}

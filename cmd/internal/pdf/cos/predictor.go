@@ -3,7 +3,7 @@ package cos
 // unpredict undoes a predictor (ISO 32000-1, 7.4.4.4); a last row that is cut short is kept.
 func (f *File) unpredict(data []byte, parms *Dict) []byte {
 	number := func(key Name, missing int) int {
-		if v, ok := Float(f.Resolve(parms.Get(key))); ok && v >= 1 && v < 1<<24 {
+		if v := f.Number(parms.Get(key), 0); v >= 1 && v < 1<<24 {
 			return int(v)
 		}
 		return missing
@@ -54,56 +54,40 @@ func untiff(data []byte, row, colours, bits int) []byte {
 
 func unpng(data []byte, row, pixel int) []byte {
 	out := make([]byte, 0, len(data))
-	before := make([]byte, row)
+	before, now := make([]byte, pixel+row), make([]byte, pixel+row) // with a pixel of nothing at the left
 	for len(data) > 1 {
 		kind := data[0]
-		n := min(row, len(data)-1)
-		out = append(out, data[1:1+n]...)
-		r := out[len(out)-n:]
+		n := copy(now[pixel:], data[1:])
 		data = data[1+n:]
-		left := func(i int) byte {
-			if i < pixel {
-				return 0
-			}
-			return r[i-pixel]
-		}
+		r := now[:pixel+n]
 		switch kind {
 		case 1:
-			for i := pixel; i < n; i++ {
+			for i := pixel; i < len(r); i++ {
 				r[i] += r[i-pixel]
 			}
 		case 2:
-			for i := range r {
+			for i := pixel; i < len(r); i++ {
 				r[i] += before[i]
 			}
 		case 3:
-			for i := range r {
-				r[i] += byte((int(left(i)) + int(before[i])) / 2)
+			for i := pixel; i < len(r); i++ {
+				r[i] += byte((int(r[i-pixel]) + int(before[i])) / 2)
 			}
 		case 4:
-			for i := range r {
-				corner := byte(0)
-				if i >= pixel {
-					corner = before[i-pixel]
-				}
-				r[i] += paeth(left(i), before[i], corner)
+			for i := pixel; i < len(r); i++ {
+				r[i] += paeth(r[i-pixel], before[i], before[i-pixel])
 			}
 		}
-		if n == row {
-			before = r
-		}
+		out = append(out, r[pixel:]...)
+		before, now = now, before
 	}
 	return out
 }
 
 func paeth(a, b, c byte) byte {
-	p := int(a) + int(b) - int(c)
 	distance := func(v byte) int {
-		d := p - int(v)
-		if d < 0 {
-			return -d
-		}
-		return d
+		d := int(a) + int(b) - int(c) - int(v)
+		return max(d, -d)
 	}
 	pa, pb, pc := distance(a), distance(b), distance(c)
 	if pa <= pb && pa <= pc {

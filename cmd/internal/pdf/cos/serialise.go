@@ -6,11 +6,11 @@ import (
 )
 
 // Number writes a number with at most five decimals, which no printer can tell
-// apart from the exact one.
+// separate from the exact one.
 func Number(v float64) Object {
 	r := math.Round(v*1e5) / 1e5
 	if r == 0 {
-		r = 0 // no minus nought
+		r = 0 // not minus zero
 	}
 	if r == math.Trunc(r) && math.Abs(r) < 1e15 {
 		return Int(r)
@@ -23,13 +23,13 @@ func Number(v float64) Object {
 func Append(b []byte, o Object, number func(Ref) int) []byte {
 	switch v := o.(type) {
 	case nil:
-		return append(apart(b), "null"...)
+		return append(separate(b), "null"...)
 	case bool:
-		return strconv.AppendBool(apart(b), v)
+		return strconv.AppendBool(separate(b), v)
 	case Int:
-		return strconv.AppendInt(apart(b), int64(v), 10)
+		return strconv.AppendInt(separate(b), int64(v), 10)
 	case Real:
-		return append(apart(b), v.strict()...)
+		return append(separate(b), v.strictText()...)
 	case Name:
 		return appendName(b, v)
 	case String:
@@ -37,9 +37,9 @@ func Append(b []byte, o Object, number func(Ref) int) []byte {
 	case Ref:
 		n := number(v)
 		if n == 0 {
-			return append(apart(b), "null"...)
+			return append(separate(b), "null"...)
 		}
-		return append(strconv.AppendInt(apart(b), int64(n), 10), " 0 R"...)
+		return append(strconv.AppendInt(separate(b), int64(n), 10), " 0 R"...)
 	case Array:
 		b = append(b, '[')
 		for _, e := range v {
@@ -55,19 +55,19 @@ func Append(b []byte, o Object, number func(Ref) int) []byte {
 	case *Stream:
 		return Append(b, v.Dict, number)
 	}
-	return append(apart(b), "null"...)
+	return append(separate(b), "null"...)
 }
 
-// apart separates what follows from a token that would swallow it.
-func apart(b []byte) []byte {
+// separate separates what follows from a token that would swallow it.
+func separate(b []byte) []byte {
 	if n := len(b); n > 0 && class[b[n-1]] == regular {
 		return append(b, ' ')
 	}
 	return b
 }
 
-// strict is a number as the standard wants it (ISO 32000-1, 7.3.3).
-func (r Real) strict() string {
+// strictText is a number as the standard wants it (ISO 32000-1, 7.3.3).
+func (r Real) strictText() string {
 	points := 0
 	for i := range len(r) {
 		switch c := r[i]; {

@@ -1,5 +1,7 @@
 package cos
 
+import "strings"
+
 // literal reads a string after its bracket (ISO 32000-1, 7.3.4.2).
 func (p *parser) literal() String {
 	var out []byte
@@ -25,7 +27,9 @@ func (p *parser) literal() String {
 				continue
 			}
 		}
-		out = append(out, c)
+		if !p.dry {
+			out = append(out, c)
+		}
 	}
 	p.ended = true
 	return String(out)
@@ -40,17 +44,10 @@ func (p *parser) escape() (byte, bool) {
 	}
 	p.pos++
 	c := p.buf[p.pos]
+	if i := strings.IndexByte("nrtbf", c); i >= 0 {
+		return "\n\r\t\b\f"[i], true
+	}
 	switch c {
-	case 'n':
-		return '\n', true
-	case 'r':
-		return '\r', true
-	case 't':
-		return '\t', true
-	case 'b':
-		return '\b', true
-	case 'f':
-		return '\f', true
 	case '\n':
 		return 0, false
 	case '\r':
@@ -86,7 +83,7 @@ func (p *parser) hex() String {
 		if !ok {
 			continue
 		}
-		if half {
+		if half && !p.dry {
 			out = append(out, high<<4|v)
 		}
 		half, high = !half, v
@@ -101,13 +98,9 @@ func (p *parser) hex() String {
 }
 
 func hexDigit(c byte) (byte, bool) {
-	switch {
-	case c >= '0' && c <= '9':
-		return c - '0', true
-	case c >= 'a' && c <= 'f':
-		return c - 'a' + 10, true
-	case c >= 'A' && c <= 'F':
-		return c - 'A' + 10, true
+	v := strings.IndexByte("0123456789abcdef", c)
+	if c >= 'A' && c <= 'F' {
+		v = int(c-'A') + 10
 	}
-	return 0, false
+	return byte(v), v >= 0
 }

@@ -2,10 +2,11 @@ package cos
 
 import (
 	"bufio"
-	"bytes"
 	"fmt"
+	"foldwright/reorder/refusal"
 	"io"
 	"strconv"
+	"sync"
 )
 
 // Writer writes a PDF file from its beginning to its end. Streams stand by themselves,
@@ -20,8 +21,6 @@ type Writer struct {
 	pack    []byte // objects that wait for the next object stream
 	packed  []int  // their numbers
 	offsets []int  // and where they begin
-
-	out bytes.Buffer
 }
 
 const (
@@ -68,7 +67,7 @@ func (w *Writer) Put(num int, o Object, number func(Ref) int) {
 func (w *Writer) PutStream(num int, d *Dict, f *File, s *Stream, number func(Ref) int) error {
 	data := s.data
 	length := s.length
-	direct := data == nil && length > 0 && (f.crypt == nil || f.unencrypted(s)) && f.mem == nil
+	direct := data == nil && length > 0 && (f.crypt == nil || f.isPlain(s)) && f.mem == nil
 	if data == nil && !direct && length > 0 {
 		var err error
 		if data, err = f.Raw(s); err != nil {
@@ -88,10 +87,7 @@ func (w *Writer) PutStream(num int, d *Dict, f *File, s *Stream, number func(Ref
 	w.write(w.buf)
 	if direct {
 		if w.err == nil {
-			w.err = View(f.src, s.offset, length, func(piece []byte) error {
-				_, err := w.w.Write(piece)
-				return err
-			})
+			w.err = Copy(w.w, f.src, s.offset, length)
 		}
 		w.at += length
 	} else {
@@ -107,15 +103,6 @@ func (w *Writer) begin(num int) {
 	w.buf = append(strconv.AppendInt(w.buf[:0], int64(num), 10), " 0 obj\n"...)
 }
 
-// compress packs bytes; the result is good until the next call.
-func (w *Writer) compress(parts ...[]byte) []byte {
-	w.out.Reset()
-	if err := deflate(&w.out, parts...); err != nil && w.err == nil {
-		w.err = err
-	}
-	return w.out.Bytes()
-}
-
 func (w *Writer) flushPack() {
 	if len(w.packed) == 0 {
 		return
@@ -127,7 +114,7 @@ func (w *Writer) flushPack() {
 		head = append(strconv.AppendInt(head, int64(w.offsets[i]), 10), ' ')
 		w.entries[num] = entry{at: int64(container), kind: packed, index: int32(i)}
 	}
-	data := w.compress(head, w.pack)
+	data := deflate(head, w.pack)
 	d := NewDict(Name("Type"), Name("ObjStm"), Name("N"), Int(len(w.packed)), Name("First"), Int(len(head)),
 		Name("Filter"), Name("FlateDecode"))
 	w.packed, w.offsets, w.pack = w.packed[:0], w.offsets[:0], w.pack[:0]
@@ -167,7 +154,7 @@ func (w *Writer) Close(trailer *Dict, number func(Ref) int) error {
 		}
 		copy(before, now)
 	}
-	data := w.compress(rows)
+	data := deflate(rows)
 	d := NewDict(Name("Type"), Name("XRef"), Name("Size"), Int(len(w.entries)),
 		Name("W"), Array{Int(1), Int(wide), Int(2)}, Name("Filter"), Name("FlateDecode"),
 		Name("DecodeParms"), NewDict(Name("Predictor"), Int(12), Name("Columns"), Int(row)), Name("Length"), Int(len(data)))
@@ -181,4 +168,25 @@ func (w *Writer) Close(trailer *Dict, number func(Ref) int) error {
 		w.err = w.w.Flush()
 	}
 	return w.err
+}
+
+// ErrShorter is that of a file that was cut short while it was being read.
+var ErrShorter = refusal.Source.New("was changed while it was being read").Advise("try again when no other program is writing the file")
+
+// pieces are in the processor's cache still for whoever looks at them after they were read.
+var pieces = sync.Pool{New: func() any { return new(make([]byte, 64<<10)) }}
+
+// Copy gives a part of a file to a writer, piece by piece. A part that reaches beyond the end is ErrShorter.
+//
+// Mapping the file instead, in windows of 4 MB, was tried: on a scan of 175 MB
+// it took 5 percent more processor time, for what is copied lies in the cache
+// when it is summed up, and what is mapped does not.
+func Copy(to io.Writer, src io.ReaderAt, offset, length int64) error {
+	piece := pieces.Get().(*[]byte)
+	defer pieces.Put(piece)
+	n, err := io.CopyBuffer(to, io.NewSectionReader(src, offset, length), *piece)
+	if err == nil && n < length {
+		err = ErrShorter
+	}
+	return err
 }

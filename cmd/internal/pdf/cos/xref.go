@@ -59,56 +59,51 @@ func (f *File) followXref() bool {
 			return true
 		}
 		seen[at] = true
-		d := f.section(at)
+		d := f.sectionAt(at, f.section)
 		if d == nil {
 			return false
 		}
 		if f.Trailer == nil {
 			f.Trailer = d
 		}
-		prev, ok := Float(f.Resolve(d.Get("Prev")))
-		if !ok || prev <= 0 {
+		prev := f.Number(d.Get("Prev"), 0)
+		if prev <= 0 {
 			return f.Trailer.Get("Root") != nil
 		}
 		at = int64(prev)
 	}
 }
 
-// section reads one section, table or stream, and returns its trailer; nil if there is none.
-func (f *File) section(at int64) (trailer *Dict) {
+// sectionAt reads a section whose offset may leave out what stands before the header, and returns its
+// trailer; nil if there is none.
+func (f *File) sectionAt(at int64, read func(p *parser, offset int64) *Dict) (trailer *Dict) {
 	for _, offset := range []int64{at + f.shift, at} {
-		f.widen(offset, func(p *parser) {
-			p.skip()
-			if bytes.HasPrefix(p.buf[p.pos:], []byte("xref")) {
-				p.pos += len("xref")
-				trailer = f.tableSection(p)
-				return
-			}
-			trailer = f.streamSection(p, offset)
-		})
+		f.widen(offset, func(p *parser) { trailer = read(p, offset) })
 		if trailer != nil || f.shift == 0 {
-			return trailer
+			break
 		}
 	}
 	return trailer
 }
 
-// hybrid reads the stream that belongs to a table.
-func (f *File) hybrid(at int64) {
-	for _, offset := range []int64{at + f.shift, at} {
-		var trailer *Dict
-		f.widen(offset, func(p *parser) { trailer = f.streamSection(p, offset) })
-		if trailer != nil || f.shift == 0 {
-			return
-		}
+// section reads a table or a stream.
+func (f *File) section(p *parser, offset int64) *Dict {
+	p.skip()
+	if bytes.HasPrefix(p.buf[p.pos:], []byte("xref")) {
+		p.pos += len("xref")
+		return f.tableSection(p)
 	}
+	return f.streamSection(p, offset)
 }
 
-// stretch is a part of a table: consecutive numbers.
-type stretch struct{ first, count, at int64 }
+// row is an entry of a table and the number of its object.
+type row struct {
+	num int64
+	entry
+}
 
 func (f *File) tableSection(p *parser) *Dict {
-	var stretches []stretch
+	var rows []row
 	for {
 		switch first := p.object(0).(type) {
 		case Int:
@@ -116,13 +111,13 @@ func (f *File) tableSection(p *parser) *Dict {
 			if !ok || count < 0 || int64(count) > int64(len(p.buf)) {
 				return nil
 			}
-			s := stretch{first: int64(first), at: int64(p.pos)}
-			for ; s.count < int64(count); s.count++ {
-				if _, _, ok := p.tableEntry(); !ok {
+			for i := range int64(count) {
+				e, ok := p.tableEntry(f.shift)
+				if !ok || len(rows) > maxObjects {
 					break
 				}
+				rows = append(rows, row{int64(first) + i, e})
 			}
-			stretches = append(stretches, s)
 		case keyword:
 			if first != "trailer" {
 				return nil
@@ -132,14 +127,19 @@ func (f *File) tableSection(p *parser) *Dict {
 				return d
 			}
 			hybrid, isHybrid := d.Get("XRefStm").(Int)
-			f.put(p.buf, stretches, isHybrid)
-			if !isHybrid {
-				return d
+			if isHybrid {
+				// Objects that are free in the table may be in the stream, hidden from old
+				// readers (ISO 32000-1, 7.5.8.4).
+				for _, r := range rows {
+					if r.kind != free {
+						f.xref.put(r.num, r.entry)
+					}
+				}
+				f.sectionAt(int64(hybrid), f.streamSection)
 			}
-			// Objects that are free in the table may be in the stream, hidden from old
-			// readers (ISO 32000-1, 7.5.8.4).
-			f.hybrid(int64(hybrid))
-			f.put(p.buf, stretches, false)
+			for _, r := range rows {
+				f.xref.put(r.num, r.entry)
+			}
 			return d
 		default:
 			return nil
@@ -147,25 +147,8 @@ func (f *File) tableSection(p *parser) *Dict {
 	}
 }
 
-// put records the entries of a table, without those that are free if need be.
-func (f *File) put(buf []byte, stretches []stretch, used bool) {
-	for _, s := range stretches {
-		p := &parser{buf: buf, pos: int(s.at)}
-		for i := range s.count {
-			at, kind, _ := p.tableEntry()
-			e := entry{at: at + f.shift, kind: free}
-			if kind == 'n' && at > 0 {
-				e.kind = plain
-			}
-			if e.kind != free || !used {
-				f.xref.put(s.first+i, e)
-			}
-		}
-	}
-}
-
 // tableEntry reads "0000000016 00000 n"; pos doesn't move if there is none.
-func (p *parser) tableEntry() (at int64, kind byte, ok bool) {
+func (p *parser) tableEntry(shift int64) (e entry, ok bool) {
 	from := p.pos
 	number := func() (n int64, ok bool) {
 		p.skip()
@@ -178,22 +161,24 @@ func (p *parser) tableEntry() (at int64, kind byte, ok bool) {
 	at, ok1 := number()
 	_, ok2 := number()
 	p.skip()
-	if ok1 && ok2 && p.pos < len(p.buf) && (p.buf[p.pos] == 'n' || p.buf[p.pos] == 'f') {
-		p.pos++
-		return at, p.buf[p.pos-1], true
+	if !ok1 || !ok2 || p.pos >= len(p.buf) || p.buf[p.pos] != 'n' && p.buf[p.pos] != 'f' {
+		p.pos = from
+		return entry{}, false
 	}
-	p.pos = from
-	return 0, 0, false
+	if p.buf[p.pos] == 'n' && at > 0 {
+		e.kind = plain
+	}
+	e.at = at + shift
+	p.pos++
+	return e, true
 }
 
 func (f *File) streamSection(p *parser, offset int64) *Dict {
-	n, ok := p.object(0).(Int)
+	ref, ok := p.header()
 	if !ok {
 		return nil
 	}
-	p.pos = 0
-	o, _ := f.indirect(p, offset, int(n))
-	s, ok := o.(*Stream)
+	s, ok := f.body(p, offset, ref).(*Stream)
 	if !ok || p.ended || s.Dict.Get("W") == nil {
 		return nil
 	}

@@ -208,7 +208,7 @@ func TestRefused(t *testing.T) {
 	}
 	f := printer.Usual
 	f.Lands = printer.FaceUp
-	if _, err := Print(OfTest(a4(t), false, f.TwoSided), "desk", f, f.Reload); err == nil || !strings.Contains(err.Error(), "would print the same face twice") {
+	if _, err := Print(OfTest(a4(t), false, f.TwoSided), "desk", f, f.Reload); err == nil || !strings.Contains(err.Error(), "would print the same side twice") {
 		t.Errorf("contradicting facts: %v", err)
 	}
 }

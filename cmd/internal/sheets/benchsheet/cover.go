@@ -19,28 +19,41 @@ func (f *flow) drawSums() {
 	across, along := sheet.Book.Axes()
 	across, along = ", "+across, ", "+along
 	over, spine := "over its curve", "C"
-	if s.Back == binding.Flat {
+	if s.Spine == binding.Flat {
 		over, spine = "across", "C + 2 D"
 	}
-	part := func(v binding.Length, times float64) string { return sheet.Units.Bare(v.Exactly().Times(times)) }
-	joint, joints := "", ""
-	if s.Joint > 0 {
-		joint, joints = fmt.Sprintf(" - %s joint", part(s.Joint, 1)), "two joints and "
+	part := func(v binding.Range, times float64) string { return sheet.Units.Bare(v.Times(times)) }
+	less, joints, words := "", "", "the turn-ins"
+	if sheet.Joint.Most > 0 {
+		less, joints, words = " - J", " + 2 J", "two joints and the turn-ins"
 	}
 	back, _ := sheet.Across()
-	f.writeHeading("Measure the sewn and pressed block, and write it down, in " + unitWord[sheet.Units])
+	f.writeHeading("Measure the sewn and pressed block. Write it down in " + unitWord[sheet.Units])
 	f.drawBox("A  leaves"+along, binding.Exactly(sheet.Book.Leaf.H))
-	f.drawBox("B  leaves"+across+", from the back", binding.Exactly(sheet.Book.Leaf.W))
-	f.drawBox("C  back, "+over, sheet.BackOver)
+	f.drawBox("B  leaves"+across+", from the spine", binding.Exactly(sheet.Book.Leaf.W))
+	f.drawBox("C  spine, "+over, sheet.SpineOver)
 	f.drawBox("D  thickness of the board", sheet.Board)
-	f.writeHeading("Then reckon")
-	f.drawBox(fmt.Sprintf("E  board%s = B%s + %s square", across, joint, part(s.Square, 1)), sheet.BoardW)
+	f.writeHeading("Then work out")
+	if s.JointBoards.Most > 0 {
+		f.drawBox(fmt.Sprintf("J  joint = %s + %s", times(s.JointBoards.Middle(), "D"), part(s.Joint, 1)), sheet.Joint)
+	} else if less != "" {
+		f.drawBox("J  joint = "+part(s.Joint, 1), sheet.Joint)
+	}
+	f.drawBox(fmt.Sprintf("E  board%s = B%s + %s square", across, less, part(s.Square, 1)), sheet.BoardW)
 	f.drawBox(fmt.Sprintf("F  board%s = A + %s, two squares", along, part(s.Square, 2)), sheet.BoardH)
 	if s.Cover == binding.Case {
 		f.drawBox("G  spine strip"+across+" = "+spine+"; as long as the boards", back)
 	}
-	f.drawBox(fmt.Sprintf("H  cover%s = 2 E + %s + %s, %sthe turn-ins", across, spine, part(s.Joint+s.TurnIn, 2), joints), sheet.ClothW)
+	f.drawBox(fmt.Sprintf("H  cover%s = 2 E + %s%s + %s, %s", across, spine, joints, part(s.TurnIn, 2), words), sheet.ClothW)
 	f.drawBox(fmt.Sprintf("I  cover%s = F + %s, the turn-ins", along, part(s.TurnIn, 2)), sheet.ClothH)
+}
+
+// times is a letter so many times.
+func times(number float64, letter string) string {
+	if number == 1 {
+		return letter
+	}
+	return fmt.Sprintf("%g %s", number, letter)
 }
 
 // drawBox is a line with a box to be filled in at its end, and what is expected beside it.
@@ -50,20 +63,16 @@ func (f *flow) drawBox(name string, expected binding.Range) {
 	x := margin + (f.right()-margin)*0.62
 	f.write(margin, f.y, usual, name)
 	f.Rect(geom.Rect{X0: x, Y0: f.y - 1.8, X1: x + 27, Y1: f.y + 4.2}, pdf.Pen{Width: thin})
-	word := "expected "
-	if expected.IsExact() && f.Sheet.Firm {
-		word = "reckoned with "
-	}
-	f.write(x+30, f.y, small, word+f.Sheet.Units.Length(expected))
+	f.write(x+30, f.y, small, "expected "+f.Sheet.Units.Length(expected))
 	f.y -= 6
 }
 
 // scaleText says how large a drawing to scale is.
 func scaleText(scale float64) string {
-	return fmt.Sprintf("Drawn to scale, about 1 : %.1f. Take sizes from the figures, not from the drawing. Arrows are the grain.", 1/scale)
+	return fmt.Sprintf("Drawn to scale, about 1 : %.1f. Take sizes from the figures, not from the drawing. Arrows show the grain.", 1/scale)
 }
 
-// drawCover is the cover from within with its boards, to scale.
+// drawCover is the inside of the cover with its boards, to scale.
 func (f *flow) drawCover() {
 	const room = 92.0
 	if f.Sheet.Structure.Cover == binding.Paper {
@@ -71,12 +80,12 @@ func (f *flow) drawCover() {
 		return
 	}
 	f.makeRoom(room + 22)
-	f.writeHeading("The cover from within; the letters are those above")
+	f.writeHeading("Inside of the cover. The letters are those above")
 	s := f.Sheet
 	w, h := s.ClothW.Middle(), s.ClothH.Middle()
 	scale := min((f.right()-margin-44)/w, (room-22)/h)
 	d := sketch{f.page, (f.Paper.W - w*scale) / 2, f.y - 6, scale}
-	turn, bw, bh, joint := float64(s.Structure.TurnIn), s.BoardW.Middle(), s.BoardH.Middle(), float64(s.Structure.Joint)
+	turn, bw, bh, joint := s.Structure.TurnIn.Middle(), s.BoardW.Middle(), s.BoardH.Middle(), s.Joint.Middle()
 	// A corner is cut off slantwise, a board's thickness from the corner of the board.
 	cut := cornerCut(turn, s.Board.Middle())
 	d.drawPolygon(pt(cut, 0), pt(w-cut, 0), pt(w, cut), pt(w, h-cut), pt(w-cut, h), pt(cut, h), pt(0, h-cut), pt(0, cut))
@@ -98,9 +107,9 @@ func (f *flow) drawCover() {
 	d.measureDown(d.x(w)+5, stretch{h, "I"})
 	f.y = d.y(h) - 13
 	if joint > 0 {
-		legend = fmt.Sprintf("J joint %s.  ", length(s.Structure.Joint.Exactly()))
+		legend = fmt.Sprintf("J joint %s.  ", length(s.Joint))
 	}
-	legend += fmt.Sprintf("K turn-in %s.  Corners are cut off %s from the corner of the board.", length(s.Structure.TurnIn.Exactly()), length(s.Board))
+	legend += fmt.Sprintf("K turn-in %s.  Cut the corners off %s from the corner of the board.", length(s.Structure.TurnIn), length(s.Board))
 	f.y = f.writeParagraph(margin, f.y, small, f.right()-margin, legend) - 0.5
 	f.y = f.writeParagraph(margin, f.y, small, f.right()-margin, scaleText(scale)) - 1
 }
@@ -115,15 +124,14 @@ func (f *flow) drawPaperCover() {
 	f.makeRoom(room + 12)
 	f.writeHeading("The cover, flat")
 	s := f.Sheet
-	leaf, square, flap := s.Book.Leaf, float64(s.Structure.Square), float64(s.Structure.TurnIn)
+	leaf, square, flap := s.Book.Leaf, s.Structure.Square.Middle(), s.Structure.TurnIn.Middle()
 	half, h := leaf.W+square, leaf.H+2*square
-	thick := s.Block.Plus(s.Swelling)
 	named := func(r binding.Range) stretch { return stretch{r.Middle(), s.Units.Length(r)} }
 	side := named(binding.Exactly(half))
 	stretches := []stretch{side} // between folds
 	if s.Structure.Sewn != binding.Side {
 		f := named(binding.Exactly(flap))
-		stretches = []stretch{f, side, named(thick), side, f}
+		stretches = []stretch{f, side, named(s.Thick), side, f}
 	}
 	w := 0.0
 	for _, st := range stretches {
@@ -145,9 +153,9 @@ func (f *flow) drawPaperCover() {
 	d.measureAcross(d.y(h)-4, stretches...)
 	d.measureDown(d.x(w)+5, named(binding.Exactly(h)))
 	f.y = d.y(h) - 12
-	words := "Broken lines are folded, the narrow stretch in the middle is the back. "
+	words := "Fold along the broken lines. The narrow stretch in the middle is the spine. "
 	if s.Structure.Sewn == binding.Side {
-		words = "Two of these, one in front and one behind. "
+		words = "Cut two of these, one for the front and one for the back. "
 	}
 	f.y = f.writeParagraph(margin, f.y, small, f.right()-margin, words+scaleText(scale)) - 1
 }
@@ -220,7 +228,7 @@ func (f *flow) drawPieces() {
 		scale *= 0.97
 	}
 	f.makeRoom(tallest*scale + 32)
-	f.writeHeading("What else is cut")
+	f.writeHeading("What else to cut")
 	left, lowest := margin, 0
 	for _, g := range list {
 		w, h := g.Amount.Middle(), g.Height.Middle()
@@ -235,6 +243,6 @@ func (f *flow) drawPieces() {
 		}
 		left, lowest = left+room+gap, max(lowest, len(words))
 	}
-	f.y -= 1 + tallest*scale + 4 + float64(lowest)*small*1.3
+	f.y -= 1 + tallest*scale + 5 + float64(lowest)*small*1.3
 	f.y = f.writeParagraph(margin, f.y, small, f.right()-margin, scaleText(scale)) - 1
 }

@@ -65,7 +65,7 @@ func Write(ctx context.Context, place string, sheets []binding.Sheet, o Options)
 			bench.Sides = append(bench.Sides, BenchSheet{title, bench.Paper, s, o.Style}.Sides()...)
 		}
 		for name, file := range map[string]pdf.PrintFile{SheetFile: bench, GuideFile: guide} {
-			if err := publish.Create(filepath.Join(dir, name), func(w io.Writer) error { return pdf.WriteDrawings(ctx, w, file) }); err != nil {
+			if err := publish.Create(filepath.Join(dir, name), func(w io.Writer) error { return pdf.Write(ctx, w, file) }); err != nil {
 				return err
 			}
 		}

@@ -29,10 +29,10 @@ func (b BenchSheet) gauges() []gauge {
 	s := b.Sheet.Structure
 	var out []gauge
 	for _, g := range []gauge{
-		{"square", "lay it along the edge of the leaves: so far the board stands out", float64(s.Square)},
-		{"joint", "lay it between board and spine strip", float64(s.Joint)},
-		{"turn-in", "lay it along the boards and draw the edge of the cloth", float64(s.TurnIn)},
-		{"lacing holes", "lay it along the back edge of the board: the holes stand at its other side", float64(s.LacingHoles)},
+		{"square", "lay it along the edge of the leaves: the board projects this far", s.Square.Middle()},
+		{"joint", "lay it between board and spine strip", b.Sheet.Joint.Most},
+		{"turn-in", "lay it along the boards and draw the edge of the cloth", s.TurnIn.Middle()},
+		{"lacing holes", "lay it along the spine edge of the board: make the holes at its other side", s.LacingHoles.Middle()},
 	} {
 		if g.width > 0 {
 			out = append(out, g)
@@ -48,7 +48,16 @@ func gaugeX(i int) float64 { return margin + 6 + float64(i)*gaugeStep }
 // the cut begins, in mm.
 func (b BenchSheet) corner() (at geom.Point, cut float64) {
 	at = pt(margin+6, b.Paper.H-cornerTop)
-	return at, cornerCut(float64(b.Sheet.Structure.TurnIn), b.Sheet.Board.Most)
+	return at, cornerCut(b.Sheet.Structure.TurnIn.Middle(), b.Sheet.Board.Most)
+}
+
+// boardKnown says for which boards the gauges are while the board is not measured.
+func (b BenchSheet) boardKnown() string {
+	if b.Sheet.Board.IsExact() {
+		return ""
+	}
+	board := b.Sheet.Units.Length(binding.Exactly(b.Sheet.Board.Most))
+	return " The joint and the corner are for boards of " + board + ": measure yours, and print this page again if they differ."
 }
 
 // gaugePage is a page of gauges at exact size.
@@ -57,7 +66,7 @@ func (b BenchSheet) gaugePage() *page {
 	y := b.Paper.H - margin - large*0.72
 	p.writeStrong(margin, y, large, "Gauges, at exact size")
 	p.write(margin, y-5, small, fmt.Sprintf("%s: %s", b.Title, b.Sheet.Structure.Title))
-	p.writeParagraph(margin, y-11, small, b.Paper.W-2*margin, "Glue this page to card and cut the gauges out. A strip is as wide as what it is called after: lay it on instead of measuring.")
+	p.writeParagraph(margin, y-11, small, b.Paper.W-2*margin, "Glue this page to card and cut out the gauges. Each strip is as wide as what it is named after: lay it on instead of measuring."+b.boardKnown())
 	top := b.Paper.H - gaugeTop
 	for i, g := range b.gauges() {
 		x := gaugeX(i)
@@ -72,7 +81,7 @@ func (b BenchSheet) gaugePage() *page {
 		p.writeParagraph(words, top-6, small, room, g.use)
 	}
 	at, cut := b.corner()
-	turn := float64(b.Sheet.Structure.TurnIn)
+	turn := b.Sheet.Structure.TurnIn.Middle()
 	size := turn + boardSeen
 	p.writeStrong(at.X, at.Y+3, usual, "corner of the cloth")
 	p.FillRect(geom.Rect{X0: at.X + turn, Y0: at.Y - size, X1: at.X + size, Y1: at.Y - turn}, 0.9)
@@ -81,8 +90,8 @@ func (b BenchSheet) gaugePage() *page {
 	p.Polyline([]geom.Point{pt(at.X, at.Y-size), pt(at.X, at.Y), pt(at.X+size, at.Y)}, pdf.Pen{Width: thin})
 	p.Line(pt(at.X+cut, at.Y), pt(at.X, at.Y-cut), pdf.Pen{Width: thin})
 	p.writeParagraph(at.X+size+6, at.Y-6, small, b.Paper.W-margin-at.X-size-6, fmt.Sprintf(
-		"Cut out along the slanting line and the other edges, lay the grey corner on a corner of the board: its outer edges are those of the cloth, "+
-			"and along the slant the corner of the cloth is cut off, %s from the board.", b.Sheet.Units.Length(binding.Exactly(b.Sheet.Board.Most))))
+		"Cut it out along the slanting line and the other edges. Lay the grey corner on a corner of the board: the outer edges show where the cloth ends. "+
+			"Along the slanting line cut off the corner of the cloth, %s from the board.", b.Sheet.Units.Length(binding.Exactly(b.Sheet.Board.Most))))
 	p.drawRule(margin, margin+8, b.Sheet.Units)
 	return p
 }

@@ -58,7 +58,7 @@ func TestGaugesAreTrueToSize(t *testing.T) {
 			// board's edge on a level within the board. The board's corner is as
 			// far from the slant as the thickest board is thick.
 			at, cut := b.corner()
-			turn := float64(sheet.Structure.TurnIn)
+			turn := sheet.Structure.TurnIn.Middle()
 			exactly(t, name+", slant", crossings(picture, at.Y-5, at.X-1, at.X+cut), at.X, at.X+cut-5)
 			exactly(t, name+", board", crossings(picture, at.Y-turn-boardSeen+2, at.X-1, at.X+turn-1), at.X)
 			if d := (2*turn - cut) / math.Sqrt2; math.Abs(d-sheet.Board.Most) > 1e-9 {

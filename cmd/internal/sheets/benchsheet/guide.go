@@ -32,31 +32,31 @@ const (
 )
 
 // Guide is the piercing guide of a book: a strip to fold into a gathering and a
-// template to lie in a cradle, both as long as the back before trimming.
+// template to lie in a cradle, both as long as the spine before trimming.
 type Guide struct {
 	Title string
 	Paper geom.Size // of the guide, portrait
 	Sheet binding.Sheet
 }
 
-// back is the length of the back before trimming, and what is trimmed off its head.
-func (g Guide) back() (length, head float64) {
+// spine is the length of the spine before trimming, and what is trimmed off its head.
+func (g Guide) spine() (length, head float64) {
 	return g.Sheet.Book.UntrimmedLeaf().H, g.Sheet.Book.Trim.Head
 }
 
-// Part is the stretch of the back that stands on one page, in mm from the
+// Part is the stretch of the spine that stands on one page, in mm from the
 // untrimmed head. At Top, in mm from the page's lower edge, stands its beginning.
 type Part struct {
 	Number, Of    int
 	From, To, Top float64
 }
 
-// Y is where a place of the back stands on the part's page.
+// Y is where a place of the spine stands on the part's page.
 func (p Part) Y(at float64) float64 { return p.Top - (at - p.From) }
 
-// Parts is the back shared out among pages; joints keep clear of stations.
+// Parts is the spine shared out among pages; joints keep clear of stations.
 func (g Guide) Parts() []Part {
-	length, head := g.back()
+	length, head := g.spine()
 	room := g.Paper.H - 2*margin - headRoom - footRoom
 	top := g.Paper.H - margin - headRoom
 	var out []Part
@@ -108,14 +108,16 @@ func (g Guide) writeHeading(p *page, part Part) {
 	p.write(margin, y-5, small, fmt.Sprintf("%s, %s", g.Title, g.Sheet.Structure.Title))
 	first, _ := g.Sheet.Book.Ends()
 	mark, _ := endMarks(g.Sheet.Book)
-	words := "Pierce before trimming. Lay the end " + mark + " to the " + first + " of the fold in the open gathering, the notch to the fold. Needles and awls: stuck into a cork, counted before and after, no finger behind the fold."
+	words := "Pierce before trimming. Lay the end " + mark + " at the " + first + " of the fold in the open gathering, with the notch at the fold. " +
+		"Keep needles and awls stuck in a cork, count them before and after, and never put a finger behind the fold."
 	if g.isAtSide() {
-		words = "Lay the end " + mark + " to the " + first + " of the leaves and fold the dashed line over their back edge. Awls: stuck into a cork, counted before and after, no hand under the leaves."
+		words = "Lay the end " + mark + " at the " + first + " of the leaves and fold the dashed line over their spine edge. " +
+			"Keep awls stuck in a cork, count them before and after, and never put a hand under the leaves."
 	}
 	p.writeParagraph(margin, y-10, small, g.Paper.W-2*margin, words)
 }
 
-// endMarks is what stands at the two ends of the back: of a book with its spine
+// endMarks is what stands at the two ends of the spine: of a book with its spine
 // at the top they lie at the left and the right.
 func endMarks(b binding.Book) (first, last string) {
 	first, last = b.Ends()
@@ -125,19 +127,19 @@ func endMarks(b binding.Book) (first, last string) {
 func (g Guide) isAtSide() bool { return g.Sheet.Structure.Sewn == binding.Side }
 
 // drawStrip is the piece to be folded along its middle and laid into the gathering;
-// through the side, the piece whose dashed line lies on the back edge.
+// through the side, the piece whose dashed line lies on the spine edge.
 func (g Guide) drawStrip(p *page, part Part) {
 	left, right := foldX-stripHalf, foldX+stripHalf
 	g.drawOutline(p, part, left, right)
 	p.drawDashed(foldX, part.Top, foldX, part.Y(part.To))
 	what := "strip: cut out, fold along the dashed line"
 	if g.isAtSide() {
-		what = "strip: cut out, fold the dashed line over the back edge"
+		what = "strip: cut out, fold the dashed line over the spine edge"
 	}
 	p.writeAlong(left+4, part, what)
 	g.visitStations(part, func(y float64, h binding.Station) {
 		if g.isAtSide() {
-			x := foldX + float64(g.Sheet.Structure.FromBack)
+			x := foldX + g.Sheet.Structure.FromSpine.Middle()
 			p.drawLine(x-tickReach, y, x+tickReach, y, thin)
 			p.drawLine(x, y-3, x, y+3, thin)
 			p.write(right+1.5, y-small*0.35, small, g.place(h))
@@ -172,13 +174,13 @@ func (p *page) writeAlong(x float64, part Part, text string) {
 
 // place is a station's place before trimming, and its name.
 func (g Guide) place(h binding.Station) string {
-	_, head := g.back()
-	return fmt.Sprintf("%s, %s", g.Sheet.Units.Length(binding.Exactly(h.At+head)), h)
+	_, head := g.spine()
+	return fmt.Sprintf("%s: %s", g.Sheet.Units.Length(binding.Exactly(h.At+head)), g.Sheet.Book.NameOf(h))
 }
 
 // visitStations visits the stations of a part.
 func (g Guide) visitStations(part Part, visit func(y float64, h binding.Station)) {
-	_, head := g.back()
+	_, head := g.spine()
 	for _, h := range g.Sheet.Stations.Holes {
 		if at := h.At + head; at >= part.From && at <= part.To {
 			visit(part.Y(at), h)
@@ -188,16 +190,11 @@ func (g Guide) visitStations(part Part, visit func(y float64, h binding.Station)
 
 // short is a station's name as far as it fits on the strip.
 func (g Guide) short(h binding.Station) string {
-	switch {
-	case h.Kind == binding.Kettle:
-		return "kettle"
-	case h.Kind == binding.TapeEdge:
-		return fmt.Sprintf("tape %d", h.Support)
-	}
-	return h.String()
+	name, _, _ := strings.Cut(g.Sheet.Book.NameOf(h), ",")
+	return strings.TrimSuffix(name, " stitch")
 }
 
-// drawOutline is the edges of a piece: the ends of the back, or a joint with its
+// drawOutline is the edges of a piece: the ends of the spine, or a joint with its
 // mark and the tab that is glued under the next part.
 func (g Guide) drawOutline(p *page, part Part, left, right float64) {
 	top, bottom := part.Top, part.Y(part.To)

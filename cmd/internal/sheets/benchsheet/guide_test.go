@@ -38,7 +38,7 @@ func sheetOf(t *testing.T, u binding.Units, name string, leaf geom.Size, trim re
 func drawn(t *testing.T, paper geom.Size, sides []pdf.Side) *render.Document {
 	t.Helper()
 	var b bytes.Buffer
-	if err := pdf.WriteDrawings(t.Context(), &b, pdf.PrintFile{Paper: paper, Sides: sides}); err != nil {
+	if err := pdf.Write(t.Context(), &b, pdf.PrintFile{Paper: paper, Sides: sides}); err != nil {
 		t.Fatal(err)
 	}
 	return rendertest.OpenBytes(t, "drawn.pdf", b.Bytes())
@@ -85,7 +85,7 @@ func TestGuideIsTrueToSize(t *testing.T) {
 			continue
 		}
 		doc := drawn(t, c.paper, g.Sides())
-		length, head := g.back()
+		length, head := g.spine()
 		for i, part := range parts {
 			picture, err := doc.Gray(t.Context(), i+1, dpi)
 			if err != nil {
@@ -152,7 +152,7 @@ func TestGuideStaysOnItsPages(t *testing.T) {
 			g := Guide{"the keepers' journal", a5, sheetOf(t, u, name, geom.Size{W: 204, H: 290}, reorder.Trim{Head: 3}, binding.Measured{})}
 			doc := drawn(t, a5, g.Sides())
 			for page := 1; page <= doc.Pages(); page++ {
-				ink, _, err := doc.Ink(t.Context(), page, 50, 200)
+				ink, _, err := rendertest.Ink(t.Context(), doc, page, 50, 200)
 				if err != nil || !ink.IsWithin(a5.Rect().Inset(margin, margin, margin, margin), 1.5) {
 					t.Errorf("%s in %s, page %d: ink in %v, %v", name, u, page, ink, err)
 				}

@@ -40,10 +40,10 @@ func (b BenchSheet) Sides() []pdf.Side {
 	}
 	f.beginStage(heading)
 	f.writeFigures(b.Sheet.Before)
-	f.drawBackWork()
+	f.drawStations()
 	f.writeNotes(slices.Concat(b.Sheet.Stations.Notes, b.Sheet.Advice, b.Sheet.Questions))
 	if b.Sheet.Structure.Cover == binding.Paper {
-		f.writeHeading("The cover" + b.firmness())
+		f.writeHeading("The cover, " + b.Sheet.Basis())
 		f.writeFigures(b.Sheet.After)
 		f.drawCover()
 	}
@@ -56,7 +56,7 @@ func (b BenchSheet) Sides() []pdf.Side {
 		f.drawPieces()
 		f.writeList("Order of work", b.secondWork())
 		f.writeList("Take care", secondCares)
-		f.writeHeading("All figures" + b.firmness())
+		f.writeHeading("All figures, " + b.Sheet.Basis())
 		f.writeFigures(b.Sheet.After)
 		f.pages = append(f.pages, b.gaugePage())
 	}
@@ -65,17 +65,6 @@ func (b BenchSheet) Sides() []pdf.Side {
 		out = append(out, pdf.Side{Drawing: p.Drawing})
 	}
 	return out
-}
-
-// firmness says whether one may cut by the figures.
-func (b BenchSheet) firmness() string {
-	if b.Sheet.Firm {
-		return ", from the measured block"
-	}
-	if b.Sheet.Structure.Cover == binding.Paper {
-		return ", estimated: measure the pressed block before you cut"
-	}
-	return ", estimated: cut nothing before the block is sewn, pressed and measured"
 }
 
 // beginStage begins a page with a heading.
@@ -152,15 +141,15 @@ func (f *flow) writeList(heading string, steps []string) {
 	}
 }
 
-// drawBackWork is the back lying on its side with its stations, to scale.
-func (f *flow) drawBackWork() {
+// drawStations is the spine lying on its side with its stations, to scale.
+func (f *flow) drawStations() {
 	f.makeRoom(52)
 	head, length := f.Sheet.Book.Trim.Head, f.Sheet.Book.UntrimmedLeaf().H
 	end, _ := f.Sheet.Book.Ends()
 	first, last := endMarks(f.Sheet.Book)
 	heading := "Stations, from the " + end
 	if head > 0 {
-		heading = fmt.Sprintf("Stations: above from the trimmed %s, below from the untrimmed %s, by which you pierce", end, end)
+		heading = fmt.Sprintf("Stations. Above: from the trimmed %s. Below: from the untrimmed %s; pierce by these", end, end)
 	}
 	f.writeHeading(heading)
 	scale := (f.right() - margin - 24) / length
@@ -189,21 +178,21 @@ func (f *flow) drawBackWork() {
 	if head > 0 {
 		f.y -= 13
 	}
-	f.y = f.writeParagraph(margin, f.y, small, f.right()-margin, f.key()+fmt.Sprintf(". Drawn to scale, about 1 : %.1f: pierce by the piercing guide, which is at exact size.", 1/scale)) - 1
+	f.y = f.writeParagraph(margin, f.y, small, f.right()-margin, f.key()+fmt.Sprintf(". Drawn to scale, about 1 : %.1f. Pierce by the piercing guide, which is at exact size.", 1/scale)) - 1
 }
 
 // key says what the ticks are.
 func (f *flow) key() string {
 	switch f.Sheet.Structure.Support {
 	case binding.Cords:
-		return "thick: kettle stitches; thin: cords"
+		return "Thick: kettle stitches. Thin: cords"
 	case binding.Tapes:
-		return "thick: kettle stitches; thin: the two edges of each tape"
+		return "Thick: kettle stitches. Thin: the two edges of each tape"
 	}
 	if f.Sheet.Structure.Sewn == binding.Side {
-		return "holes through the side, " + f.Sheet.Units.Length(f.Sheet.Structure.FromBack.Exactly()) + " from the back edge"
+		return "Holes through the side"
 	}
-	return "holes through the fold"
+	return "Holes through the fold"
 }
 
 // The order of work is common practice, without a source.
@@ -213,37 +202,37 @@ func (b BenchSheet) firstWork() []string {
 	switch s := b.Sheet.Structure; {
 	case s.Sewn == binding.Side:
 		return []string{
-			"Knock the leaves even at the back and clamp them between boards.",
-			"Pierce through all leaves and the covers, by the piercing guide.",
-			"Sew through the holes, around the back and around both its ends; tie off.",
+			"Knock the leaves even at the spine and clamp them between boards.",
+			"Pierce through the covers and all leaves, by the piercing guide.",
+			"Sew through the holes, around the spine and around both its ends. Tie off.",
 			"Press.",
 		}
 	case s.Cover == binding.Paper:
 		return []string{
-			"Press the folded gatherings, best over night. Check that the pages follow each other.",
-			"Cut the cover, its grain along the back. Score and fold it.",
+			"Press the folded gatherings, overnight if you can. Check that the pages follow each other.",
+			"Cut the cover with its grain along the spine. Score and fold it.",
 			"Pierce the folds and the cover, by the piercing guide.",
-			"Sew; tie off. Press.",
+			"Sew. Tie off. Press.",
 			"Trim, if anything is to be trimmed.",
 		}
 	}
 	return []string{
-		"Press the folded gatherings, best over night. Check that the pages follow each other.",
-		"Fold the end-papers.",
-		"Pierce the folds before anything is trimmed, by the piercing guide.",
-		"Set up the supports, if there are any, and sew. Pull each thread along the fold, never away from it.",
-		"Glue up the back. Let it set, but not dry hard.",
+		"Press the folded gatherings, overnight if you can. Check that the pages follow each other.",
+		"Fold the endpapers.",
+		"Pierce the folds by the piercing guide, before you trim anything.",
+		"Set up the cords or tapes, if there are any, and sew. Pull the thread along the fold, never away from it.",
+		"Glue up the spine. Let it set, but not dry hard.",
 		"Trim, if anything is to be trimmed.",
-		"If the back is to be round: round it, and back it over the edges of the press.",
-		"Line the back. Press.",
-		"Measure the block, and go on with the second sheet.",
+		"If the spine is to be round: round it, and back it over the edges of the press.",
+		"Line the spine. Press.",
+		"Measure the block, and go on with bench sheet 2.",
 	}
 }
 
 // firstCares is the cautions before the block is measured.
 var firstCares = []string{
-	"Needles and awls: stuck into a cork when you put them down, counted before and after, no finger behind the fold.",
-	"Knives: along a metal straightedge, with several light strokes, the fingers behind its edge. Old blades go into a container of their own.",
+	"Needles and awls: stick them into a cork when you put them down, count them before and after, and never put a finger behind the fold.",
+	"Knives: cut along a metal straightedge with several light strokes, your fingers behind its edge. Put old blades into a container of their own.",
 	"The rules of the place where you work come first.",
 }
 
@@ -252,21 +241,21 @@ func (b BenchSheet) secondWork() []string {
 	if b.Sheet.Structure.Cover == binding.Boards {
 		return []string{
 			"Fill in the boxes above. Cut the boards.",
-			"Fasten the boards to the supports.",
-			"Cut the cover, pare its edges if it is leather, cover the book, turn in.",
-			"Paste the end-papers down. Press between boards until dry.",
+			"Fasten the boards to the cords or tapes.",
+			"Cut the cover. If it is leather, pare its edges. Cover the book and turn in the edges.",
+			"Paste down the endpapers. Press between boards until dry.",
 		}
 	}
 	return []string{
-		"Fill in the boxes above. Cut boards and spine strip.",
-		"Lay them around the block and look before the cloth is cut.",
-		"Cut the cloth. Make the case, turn in, press.",
-		"Hang the block in and press until dry.",
+		"Fill in the boxes above. Cut the boards and the spine strip.",
+		"Lay them around the block, and check the fit before you cut the cloth.",
+		"Cut the cloth. Make the case, turn in the edges, press.",
+		"Put the block into the case and press until dry.",
 	}
 }
 
 // secondCares is the cautions with boards and glue.
 var secondCares = []string{
-	"Boards are cut with many light strokes along a metal straightedge that is held down, or at a shop.",
+	"Boards: cut with many light strokes along a metal straightedge that is held down, or have a shop cut them.",
 	"Glue and leather dust: open a window, and wear a mask where there is dust. Use only adhesives made for the purpose.",
 }

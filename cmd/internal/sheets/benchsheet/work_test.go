@@ -18,8 +18,8 @@ func TestOrderOfWork(t *testing.T) {
 	all := first + " " + second
 	at := 0
 	for _, step := range []string{
-		"Press the folded", "Check that the pages follow", "Pierce", "sew.", "Glue up", "Trim", "round it", "back it", "Line the back", "Measure the block",
-		"Cut boards", "Cut the cloth", "Make the case", "Hang the block in", "press until dry",
+		"Press the folded", "Check that the pages follow", "Pierce", "sew.", "Glue up", "Trim", "round it", "back it", "Line the spine", "Measure the block",
+		"Cut the boards", "Cut the cloth", "Make the case", "Put the block into the case", "press until dry",
 	} {
 		i := strings.Index(all[at:], step)
 		if i < 0 {
@@ -27,7 +27,7 @@ func TestOrderOfWork(t *testing.T) {
 		}
 		at += i + len(step)
 	}
-	if strings.Contains(first, "Cut boards") || !strings.HasSuffix(first, "Measure the block, and go on with the second sheet.") {
+	if strings.Contains(first, "Cut the boards") || !strings.HasSuffix(first, "Measure the block, and go on with bench sheet 2.") {
 		t.Errorf("boards are cut before the block is measured: %s", first)
 	}
 }

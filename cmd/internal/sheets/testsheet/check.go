@@ -8,7 +8,7 @@ import (
 	"foldwright/reorder/geom"
 )
 
-// CheckSheet is the trial sheet of a job. It is printed through the job's
+// CheckSheet is printed before a job. It is printed through the job's
 // profile like any sheet of the book: if the profile holds, its rules are as
 // long as they say and the pin marks of its faces agree.
 type CheckSheet struct {
@@ -83,14 +83,14 @@ func (c CheckSheet) drawFront(e easel) {
 	e.write(geom.Point{X: across.End().X, Y: across.End().Y + 6.4}, small, length, 40)
 	small.anchor = pdf.AnchorLeft
 	e.write(geom.Point{X: along.End().X + 4.2, Y: along.End().Y}, small, length, 40)
-	c.drawFace(e, "front", "This edge goes in first", across.Length/2)
+	c.drawFace(e, "front", "This end up to read", across.Length/2)
 	if c.Backs {
 		for i, name := range CheckMarks {
 			e.drawCross(c.Mark(i, reorder.Front), markRadius, thin)
 			e.writeWord(letterMiddle(c.Mark(i, reorder.Front), Circle(c.Paper)), name, pdf.HelveticaBold, 8, black)
 		}
 	}
-	says := []string{"Both rules must measure " + length + "."}
+	says := []string{"Both rules must be " + length + " long."}
 	if c.Backs {
 		says = append(says, "Pins through the crosses must come out in the rings.")
 	}
@@ -105,7 +105,7 @@ func (c CheckSheet) drawBack(e easel) {
 		e.drawDot(at, 0.25, black)
 		e.writeWord(letterMiddle(at, Circle(c.Paper)), name, pdf.HelveticaBold, 8, black)
 	}
-	c.drawFace(e, "back", "The same edge as on the front", c.RuleLength()/2)
+	c.drawFace(e, "back", "The same end as on the front", c.RuleLength()/2)
 	c.writeBelow(e, c.RuleLength()/2, []string{"The pin must come out in the inner ring.", "If not, stop."})
 }
 

@@ -14,7 +14,7 @@ import (
 func checkSheet(t *testing.T, c CheckSheet, side reorder.Side, m geom.Matrix) *render.Document {
 	t.Helper()
 	var b bytes.Buffer
-	if err := pdf.WriteDrawings(t.Context(), &b, pdf.PrintFile{Paper: c.Paper.Size, Sides: []pdf.Side{c.Side(side, m)}}); err != nil {
+	if err := pdf.Write(t.Context(), &b, pdf.PrintFile{Paper: c.Paper.Size, Sides: []pdf.Side{c.Side(side, m)}}); err != nil {
 		t.Fatal(err)
 	}
 	return rendertest.OpenBytes(t, "check sheet", b.Bytes())
@@ -35,7 +35,7 @@ func TestCheckSheetFitsItsPaper(t *testing.T) {
 		}
 		// Nothing may fall into the edge that printers do not reach.
 		for side := reorder.Front; side <= reorder.Back; side++ {
-			ink, any, err := checkSheet(t, sheet, side, geom.Identity).Ink(t.Context(), 1, 72, 200)
+			ink, any, err := rendertest.Ink(t.Context(), checkSheet(t, sheet, side, geom.Identity), 1, 72, 200)
 			if err != nil || !any {
 				t.Fatalf("%s, %s: %v, %v", c.paper, side, any, err)
 			}

@@ -22,6 +22,9 @@ const (
 	BothFile  = "test-both.pdf"
 )
 
+// StepsFile is what to do with them: the screen is seldom beside the printer.
+const StepsFile = "steps.txt"
+
 // File is one print file of the test.
 type File struct {
 	Name string
@@ -36,7 +39,7 @@ func Files(paper reorder.Paper, three bool) []File {
 	back := File{BackFile, pdf.PrintFile{Paper: paper.Size, Title: "Test sheet, back", Duplex: pdf.Simplex}}
 	// Whatever the printer makes of the long edge is what its profile says
 	// afterwards, so every automatic file asks for the long edge.
-	both := File{BothFile, pdf.PrintFile{Paper: paper.Size, Title: "Test sheet, both faces", Duplex: pdf.LongEdge}}
+	both := File{BothFile, pdf.PrintFile{Paper: paper.Size, Title: "Test sheet, both sides", Duplex: pdf.LongEdge}}
 	for _, s := range Sheets(paper, three) {
 		front.Sides = append(front.Sides, s.Front(printer.ByHand))
 		back.Sides = append(back.Sides, s.Back())
@@ -47,7 +50,7 @@ func Files(paper reorder.Paper, three bool) []File {
 
 // Encode writes the file.
 func (f File) Encode(ctx context.Context, w io.Writer) error {
-	return pdf.WriteDrawings(ctx, w, f.PrintFile)
+	return pdf.Write(ctx, w, f.PrintFile)
 }
 
 const (
@@ -85,7 +88,7 @@ type Options struct {
 	Kept    func(names []string) // is told what that held besides
 }
 
-// Write writes the print files and their record to place, complete or not at
+// Write writes the print files, their steps and their record to place, complete or not at
 // all. Its errors are paper that is too small and those of package publish.
 func Write(ctx context.Context, place string, o Options) error {
 	if err := Check(o.Paper); err != nil {
@@ -102,6 +105,10 @@ func Write(ctx context.Context, place string, o Options) error {
 			}
 			record.Files = append(record.Files, f.Name)
 		}
+		if err := os.WriteFile(filepath.Join(dir, StepsFile), []byte(Steps(o.Three)), 0o666); err != nil {
+			return err
+		}
+		record.Files = append(record.Files, StepsFile)
 		data, err := json.MarshalIndent(record, "", "  ")
 		if err != nil {
 			return err

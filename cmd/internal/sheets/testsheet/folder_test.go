@@ -17,7 +17,7 @@ func TestFolderIsCompleteOrAbsent(t *testing.T) {
 		t.Fatal(err)
 	}
 	r, err := Read(place)
-	if err != nil || !r.Three || r.Paper.Name != o.Paper.Name || len(r.Files) != 3 {
+	if err != nil || !r.Three || r.Paper.Name != o.Paper.Name || len(r.Files) != 4 || r.Files[3] != StepsFile {
 		t.Fatalf("the record is %+v, %v", r, err)
 	}
 	for _, name := range r.Files {

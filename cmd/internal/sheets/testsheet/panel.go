@@ -15,45 +15,38 @@ type hint struct {
 	draw       func(sketch)
 }
 
-// hintsForPrinting is what to do until both faces are printed.
+// hintsForPrinting is what to do until both sides are printed.
 func (s Sheet) hintsForPrinting(way printer.TwoSided) []hint {
-	sheet, sheets := "the sheet", "a blank sheet"
+	sheet, blank, it := "the sheet", "a blank sheet", "it"
 	if s.Numeral != "" {
-		sheet, sheets = "the three sheets", "each of three blank sheets"
+		sheet, blank, it = "the three sheets", "each of three blank sheets", "them"
 	}
-	pencil := hint{"Before", fmt.Sprintf("Pencil a cross onto the upper face of %s.", sheets), drawPencil}
+	pencil := hint{"Before", fmt.Sprintf("Pencil a cross on the upper side of %s.", blank), drawPencil}
 	pin := hint{"Last", "Push a pin through the cross at “K”. Read the number at the hole.", drawPin}
 	if way == printer.Automatic {
 		return []hint{
 			pencil,
-			{"First", fmt.Sprintf("Load %s and print %s, two-sided, actual size.", pronounFor(s), BothFile), drawLoad},
-			{"Then", "Let the printer turn the paper. Look how it comes to lie.", drawDelivered},
+			{"First", fmt.Sprintf("Load %s and print %s, two-sided, actual size.", it, BothFile), drawLoad},
+			{"Then", "Let the printer turn the paper. Look how it lies when it comes out.", drawDelivered},
 			pin,
 		}
 	}
 	return []hint{
 		pencil,
-		{"First", fmt.Sprintf("Load %s and print %s at actual size.", pronounFor(s), FrontFile), drawLoad},
+		{"First", fmt.Sprintf("Load %s and print %s at actual size.", it, FrontFile), drawLoad},
 		{"Then", fmt.Sprintf("Put %s back as you would a stack. Print %s.", sheet, BackFile), drawPutBack},
 		pin,
 	}
-}
-
-func pronounFor(s Sheet) string {
-	if s.Numeral != "" {
-		return "them"
-	}
-	return "it"
 }
 
 // hintsForReading is what to read when both are.
 func (s Sheet) hintsForReading() []hint {
 	across, along := Rulers(s.Paper)
 	return []hint{
-		{"The pin", "Which number stands beside the hole? “K” and that number are the answer.", drawPin},
-		{"The light", "Hold it to the light, the front towards you. Which line runs straight on?", drawLight},
+		{"The pin", "Which number is beside the hole? “K” and that number are the answer.", drawPin},
+		{"The light", "Hold it to the light, the front towards you. Which of its lines meets one of the other side exactly?", drawLight},
 		{"The rule", fmt.Sprintf("Measure from ring to ring: it should be %.0f mm across and %.0f mm along.", across.Length, along.Length), drawRule},
-		{"The edge", "Which step is the outermost that has its black end? Three are numbered.", drawEdge},
+		{"The edge", "Which is the outermost step that has its black end? Three are numbered.", drawEdge},
 	}
 }
 

@@ -96,7 +96,7 @@ var Smallest = geom.Size{W: 140, H: 200}
 // Check refuses a paper that is too small for the test sheet.
 func Check(paper reorder.Paper) error {
 	if paper.Size.W < Smallest.W || paper.Size.H < Smallest.H {
-		return refusal.Plan.New("paper %q is too small for the test sheet, which needs %s", paper.Name, Smallest.String()).Advise("take larger paper: the printer turns all paper alike")
+		return refusal.Plan.New("paper %q is too small for the test sheet, which needs %s", paper.Name, Smallest.String()).Advise("use larger paper: the printer turns all sizes in the same way")
 	}
 	return nil
 }

@@ -14,7 +14,7 @@
 //   - [Ladders] stand at the four edges and tell how far the printer reaches;
 //   - [Verniers] tell, held to the light, how far the back lies from the front.
 //
-// [CheckSheet] is the trial sheet that goes with every job. It is printed
+// [CheckSheet] is the check sheet that goes with every job. It is printed
 // through the job's profile and shows whether the profile still holds.
 //
 // Both faces are drawn as the plan's frames have it (package reorder): in feed
@@ -63,7 +63,7 @@ func (s Sheet) Front(way printer.TwoSided) pdf.Side {
 		e.writeWord(LetterAt(s.Paper, i), letter, pdf.HelveticaBold, 9.5, black)
 	}
 	s.drawArrow(e, tint, "front")
-	s.drawCircle(e, "Is your pencil cross in this circle?", "Or is it on the other face?")
+	s.drawCircle(e, "Is your pencil cross in this circle?", "Or is it on the other side?")
 	s.drawPanel(e, s.hintsForPrinting(way))
 	return side
 }
@@ -85,7 +85,7 @@ func (s Sheet) Back() pdf.Side {
 		e.writeWord(NumberAt(s.Paper, i), number, pdf.HelveticaBold, 9.5, black)
 	}
 	s.drawArrow(e, white, "back")
-	s.drawCircle(e, "Is your pencil cross in this circle?", "Or is it on the other face?")
+	s.drawCircle(e, "Is your pencil cross in this circle?", "Or is it on the other side?")
 	s.drawPanel(e, s.hintsForReading())
 	return side
 }
@@ -164,7 +164,8 @@ func (s Sheet) inner() geom.Rect {
 	return frame(s.Paper).Inset(reach, reach, reach, reach)
 }
 
-// drawArrow points to the edge that goes in first.
+// drawArrow says how the sheet is held to be read. It must not say which edge goes in
+// first: whoever reloads by it finds out nothing.
 func (s Sheet) drawArrow(e easel, shade float64, face string) {
 	r, middle := s.inner(), Circle(s.Paper)
 	top, bottom := r.Y1, middle.Y+CircleRadius+9
@@ -173,7 +174,7 @@ func (s Sheet) drawArrow(e easel, shade float64, face string) {
 	e.drawArrow(arrow{geom.Point{X: middle.X, Y: top}, neck, bottom, head, shaft}, shade, bold)
 	w := writing{font: pdf.HelveticaBold, size: 4.2, leading: 5.4, shade: black, anchor: pdf.AnchorCentre}
 	at := geom.Point{X: middle.X, Y: neck + 8}
-	for _, line := range []string{"This", "edge", "goes in", "first"} {
+	for _, line := range []string{"This", "end up", "when", "you read"} {
 		at = e.write(at, w, line, 100)
 	}
 	// The names of front and back stand on different sides of the arrow, so

@@ -54,18 +54,14 @@ func (h *Hands) do(s runsheet.Step) (err error) {
 		h.Tray, h.Out = nil, nil
 	case runsheet.LoadFresh:
 		h.Tray = virtual.Blank[Page](s.Sheets)
-	case runsheet.LoadScrap:
+	case runsheet.LoadOne:
 		h.Tray = virtual.Blank[Page](1)
-	case runsheet.PrintGuide:
-		return h.print(s.File, printer.FrontPass)
 	case runsheet.LayLike:
 		return h.layLike(s.Stack)
 	case runsheet.PrintFile:
-		return h.print(s.File, s.Pass)
+		return h.printFile(s)
 	case runsheet.SetAside:
 		h.Aside, h.Out = h.Aside.Join(h.Out, s.Stacks), nil
-	case runsheet.JoinGood:
-		h.Out, h.Aside = h.Aside.Join(h.Out, s.Stacks), nil
 	case runsheet.TakeFromTray:
 		if s.From == printer.FromTop {
 			h.Waiting = slices.Concat(h.Tray, h.Waiting)
@@ -78,18 +74,12 @@ func (h *Hands) do(s runsheet.Step) (err error) {
 			return fmt.Errorf("%d sheets of %d are to be laid on %d", s.Sheets, len(h.Waiting), len(h.Tray))
 		}
 		h.Tray, h.Waiting = h.Waiting.Split(s.Sheets, s.From)
-	case runsheet.PrintPortion:
-		pages, err := chosenPages(h.pages(s.File), s.Pages)
-		if err != nil {
-			return err
-		}
-		return h.send(pages, s.Pass)
 	case runsheet.JoinPortion:
 		h.join(s)
 	case runsheet.PrintRemainder:
 		pages := h.pages(s.File)
 		if h.ByRange {
-			if pages, err = chosenPages(h.pages(s.From), s.Pages); err != nil {
+			if pages, err = ChosenPages(h.pages(s.From), s.Pages); err != nil {
 				return err
 			}
 		}
@@ -140,6 +130,17 @@ func (h *Hands) pages(file string) []Page {
 	return h.Reader.Pages(h.T, path)
 }
 
+func (h *Hands) printFile(s runsheet.PrintFile) error {
+	if s.Pages == (runsheet.Pages{}) {
+		return h.print(s.File, s.Pass)
+	}
+	pages, err := ChosenPages(h.pages(s.File), s.Pages.String())
+	if err != nil {
+		return err
+	}
+	return h.send(pages, s.Pass)
+}
+
 func (h *Hands) print(file string, pass printer.Pass) error { return h.send(h.pages(file), pass) }
 
 func (h *Hands) send(pages []Page, pass printer.Pass) (err error) {
@@ -155,8 +156,8 @@ func (h *Hands) send(pages []Page, pass printer.Pass) (err error) {
 	return err
 }
 
-// chosenPages are the pages that a print dialog prints of 3-5,9.
-func chosenPages(all []Page, ranges string) (out []Page, err error) {
+// ChosenPages are the pages that a print dialog prints of 3-5,9.
+func ChosenPages(all []Page, ranges string) (out []Page, err error) {
 	for _, r := range strings.Split(ranges, ",") {
 		from, to, several := strings.Cut(r, "-")
 		if !several {

@@ -21,7 +21,7 @@ func Draft(t *testing.T, source string, o options.Options) *plan.Draft {
 	if err != nil {
 		t.Fatal(err)
 	}
-	opened, err := survey.Open(t.Context(), source, "", survey.RunningEngine(rendertest.Shared(t)))
+	opened, err := survey.Open(t.Context(), source, "", rendertest.Shared(t))
 	if err != nil {
 		t.Fatal(err)
 	}

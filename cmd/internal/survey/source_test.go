@@ -6,7 +6,6 @@ import (
 	"path/filepath"
 	"testing"
 
-	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/testkit/rendertest"
 )
 
@@ -22,7 +21,7 @@ func TestDrawingCountsPagesAsTheSource(t *testing.T) {
 	if err := os.WriteFile(path, data, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	source, err := pdf.Open(t.Context(), path, pdf.Options{})
+	source, err := Open(t.Context(), path, "", rendertest.Shared(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -30,7 +29,7 @@ func TestDrawingCountsPagesAsTheSource(t *testing.T) {
 	if alone := rendertest.Open(t, path); alone.Pages() == len(source.Pages()) {
 		t.Errorf("PDFium counts %d pages by itself: nothing is tried here", alone.Pages())
 	}
-	drawing, err := OpenDrawing(t.Context(), rendertest.Shared(t), source, "")
+	drawing, err := source.Render(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}

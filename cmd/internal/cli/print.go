@@ -1,0 +1,207 @@
+package cli
+
+import (
+	"bufio"
+	"cmp"
+	"context"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"github.com/spf13/cobra"
+
+	"foldwright/cmd/internal/ipp"
+	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/printing"
+	"foldwright/cmd/internal/progress"
+	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/visible"
+	"foldwright/reorder/refusal"
+)
+
+// printOptions is what the command line says.
+type printOptions struct {
+	folder, to         string
+	sheets             options.Pages
+	noCheck, quiet     bool
+	tray, kind, outlet string
+	every              time.Duration // how often the printer is asked how far it is
+}
+
+// lineWidth is how long lines may be, in letters: a small window's.
+const lineWidth = 78
+
+// askEvery is often enough for a bar, and no burden for a printer.
+const askEvery = time.Second
+
+func newPrint(s Surroundings) *cobra.Command {
+	o := printOptions{every: askEvery}
+	cmd := newCommand("print", func(cmd *cobra.Command, args []string) error {
+		o.folder = args[0]
+		return runPrint(cmd.Context(), s, o)
+	})
+	f := cmd.Flags()
+	word(f, &o.to, "to", "PRINTER", "the printer or queue, by its name or address; see 'foldwright printers find'")
+	text(f, &o.sheets, "sheet", "SHEETS", "print only these sheets once more, by their numbers in the book: 7 or 7,9-11")
+	f.BoolVar(&o.noCheck, "no-check", false, "leave out the check sheet, with a printer that was learned and hasn't changed")
+	word(f, &o.tray, "tray", "NAME", "the tray, as the printer names it (default: as the printer likes)")
+	word(f, &o.kind, "paper-kind", "NAME", "the kind of paper, as the printer names it (default: as the printer likes)")
+	word(f, &o.outlet, "delivery", "NAME", "where sheets come out, as the printer names it (default: as the printer likes)")
+	addQuietFlag(f, &o.quiet)
+	return cmd
+}
+
+func runPrint(ctx context.Context, s Surroundings, o printOptions) error {
+	made, err := plan.Read(o.folder)
+	if err != nil {
+		return err
+	}
+	if o.to == "" {
+		return refusal.Command.New("--to is missing: the printer").Advise("'foldwright printers find' lists those that answer")
+	}
+	if o.noCheck && len(made.Profile.Assumed) > 0 {
+		return refusal.Use.New("--no-check: nobody has seen how the printer of profile %s handles paper", made.Profile.Name).
+			Advise("leave --no-check out, or learn the printer first")
+	}
+	again, err := sheetsAgain(o.sheets, made)
+	if err != nil {
+		return err
+	}
+	found, err := ipp.FindOne(ctx, o.to, ipp.Spooler, searchTime)
+	if err != nil {
+		return err
+	}
+	p, says, err := found.Straight(ctx)
+	if err != nil {
+		return err
+	}
+	renderer := render.Start(render.Options{})
+	defer renderer.Close()
+	session := &printing.Session{
+		Folder: o.folder, Plan: made, Printer: p, Says: says, Person: &person{lines: lines(s.In), out: s.Err},
+		Bar: progress.Silent, Every: o.every, Source: o.tray, Type: o.kind, Bin: o.outlet,
+		Renderer: renderer,
+	}
+	if !o.quiet {
+		session.Bar = progress.Bar(s.Err)
+	}
+	if says.Spooler != "" {
+		visible.Fprintf(s.Err, "warning: jobs go through the spooler, version %s, which may fit pages to the paper: look at the check sheet's rules\n", says.Spooler)
+	}
+	if len(again) > 0 {
+		return session.PrintSheets(ctx, again)
+	}
+	if err := session.Print(ctx, o.noCheck); err != nil {
+		return err
+	}
+	if lost := session.Lost(); len(lost) > 0 {
+		visible.Fprintf(s.Err, "next: foldwright print %s --to %s --sheet %s\n", o.folder, o.to, plan.Ranges(lost))
+		return nil
+	}
+	visible.Fprintf(s.Err, "all sheets are printed; next: open %s/run-sheet.html and make the gatherings\n", o.folder)
+	return nil
+}
+
+// sheetsAgain is the sheets that are named, each of which the job has to have.
+func sheetsAgain(named options.Pages, made plan.Plan) ([]int, error) {
+	numbers := made.SheetNumbers()
+	var sheets []int
+	for _, r := range named {
+		for n := r.First; n <= cmp.Or(r.Last, slices.Max(numbers)); n++ {
+			if !slices.Contains(numbers, n) {
+				return nil, refusal.Plan.New("--sheet %d: the job has no such sheet", n)
+			}
+			sheets = append(sheets, n)
+		}
+	}
+	return sheets, nil
+}
+
+// person asks somebody who reads what is written and types lines.
+type person struct {
+	lines <-chan string
+	out   io.Writer
+}
+
+// lines are those of an input as they come, so that an interrupt is not held up by a question.
+func lines(in io.Reader) <-chan string {
+	out := make(chan string)
+	go func() {
+		defer close(out)
+		for s := bufio.NewScanner(in); s.Scan(); {
+			out <- strings.TrimSpace(s.Text())
+		}
+	}()
+	return out
+}
+
+func (p *person) Tell(text string) {
+	for _, line := range visible.Lines(text, func(line string, _ int) bool { return utf8.RuneCountInString(line) <= lineWidth }) {
+		visible.Fprintln(p.out, line)
+	}
+}
+
+func (p *person) read(ctx context.Context) (string, error) {
+	select {
+	case <-ctx.Done():
+		return "", refusal.Interrupted.New("stopped").Advise("the same command goes on from here")
+	case line, open := <-p.lines:
+		if !open {
+			return "", refusal.Interrupted.New("the answers ended before the questions did").Advise("run it in a terminal; the same command goes on from here")
+		}
+		return line, nil
+	}
+}
+
+func (p *person) Confirm(ctx context.Context, question string) (bool, error) {
+	for {
+		visible.Fprintf(p.out, "%s [yes/no] ", question)
+		answer, err := p.read(ctx)
+		if err != nil {
+			return false, err
+		}
+		switch strings.ToLower(answer) {
+		case "yes", "y":
+			return true, nil
+		case "no", "n":
+			return false, nil
+		}
+		visible.Fprintln(p.out, "Type yes or no.")
+	}
+}
+
+func (p *person) Sheets(ctx context.Context, question string, among []int) ([]int, error) {
+	for {
+		visible.Fprintf(p.out, "%s ", question)
+		answer, err := p.read(ctx)
+		if err != nil {
+			return nil, err
+		}
+		sheets, wrong := readSheets(answer, among)
+		if wrong == "" {
+			return sheets, nil
+		}
+		visible.Fprintln(p.out, wrong)
+	}
+}
+
+// readSheets reads numbers of sheets with commas or spaces between; wrong says what is no
+// such number.
+func readSheets(answer string, among []int) (sheets []int, wrong string) {
+	for _, word := range strings.FieldsFunc(answer, func(r rune) bool { return r == ',' || r == ' ' }) {
+		n, err := strconv.Atoi(word)
+		if err != nil {
+			return nil, fmt.Sprintf("%q is not a number. Type numbers of sheets, or nothing.", word)
+		}
+		if !slices.Contains(among, n) {
+			return nil, fmt.Sprintf("Sheet %d is not among them.", n)
+		}
+		sheets = append(sheets, n)
+	}
+	return sheets, ""
+}

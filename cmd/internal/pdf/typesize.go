@@ -1,0 +1,159 @@
+package pdf
+
+import (
+	"math"
+
+	"foldwright/cmd/internal/pdf/cos"
+	"foldwright/reorder/geom"
+)
+
+// enoughLetters is how many letters of a page tell what size most of them have.
+const enoughLetters = 4000
+
+// TypeSizes counts the letters of a page by the size of their type, in points to a tenth as the page is
+// shown: of a page that is full of them the first 4000. It follows the operators that set type (ISO 32000-1, 9.2 to 9.4), not
+// the shapes of the letters; what cannot be read of a page has none.
+func (d *Document) TypeSizes(page int) (count map[float64]int, err error) {
+	defer nameFile(&err, d.path)
+	n := d.tree[page-1]
+	fr, err := n.frame(d.file)
+	if err != nil {
+		return nil, err
+	}
+	r := typeReader{file: d.file, left: enoughLetters, count: map[float64]int{}}
+	list, several := d.file.Resolve(n.dict.Get("Contents")).(cos.Array)
+	if !several {
+		list = cos.Array{n.dict.Get("Contents")}
+	}
+	var content []byte
+	for _, o := range list {
+		if s, ok := d.file.Resolve(o).(*cos.Stream); ok {
+			part, _ := d.file.Decode(s, maxContent-int64(len(content))) // what can't be unpacked has no letters
+			content = append(append(content, part...), '\n')
+		}
+	}
+	r.read(content, d.file.Dict(n.resources), geom.Enlarge(fr.unit), 0)
+	return r.count, d.file.Err()
+}
+
+// typeReader counts letters.
+type typeReader struct {
+	file  *cos.File
+	left  int // letters that are to be counted
+	count map[float64]int
+}
+
+// setting is how letters are set: what q saves and Q brings back.
+type setting struct {
+	user  geom.Matrix // from user space to the page's points
+	size  float64
+	bytes int     // of a letter
+	high  float64 // of a letter at a size of 1
+}
+
+// read follows content, drawn with a matrix from its space to the page's.
+func (r *typeReader) read(content []byte, resources *cos.Dict, m geom.Matrix, level int) {
+	const cost = 4 // of a byte
+	if level > maxNesting || r.file.Spend(cost*int64(len(content))) != nil {
+		return
+	}
+	now := setting{user: m, bytes: 1, high: 1}
+	var saved []setting
+	text := geom.Identity
+	cos.EachOperator(content, func(operator string, operands []cos.Object) bool {
+		switch operator {
+		case "q":
+			if len(saved) < 1<<10 {
+				saved = append(saved, now)
+			}
+		case "Q":
+			if n := len(saved); n > 0 {
+				now, saved = saved[n-1], saved[:n-1]
+			}
+		case "cm":
+			if by, ok := readMatrix(r.file, cos.Array(operands)); ok {
+				now.user = by.Then(now.user)
+			}
+		case "BT":
+			text = geom.Identity
+		case "Tm":
+			if by, ok := readMatrix(r.file, cos.Array(operands)); ok {
+				text = by
+			}
+		case "Tf":
+			if len(operands) == 2 {
+				name, _ := operands[0].(cos.Name)
+				now.size = r.file.Number(operands[1], 0)
+				now.bytes, now.high = r.font(r.file.Dict(r.file.Dict(resources.Get("Font")).Get(name)))
+			}
+		case "Tj", "'", "\"", "TJ":
+			r.letters(operands, now, text)
+		case "Do":
+			if len(operands) == 1 {
+				name, _ := operands[0].(cos.Name)
+				r.form(r.file.Dict(resources.Get("XObject")).Get(name), resources, now.user, level)
+			}
+		}
+		return r.left > 0
+	})
+}
+
+// font is how many bytes a letter of a font takes, and how high it is at a size of 1.
+func (r *typeReader) font(font *cos.Dict) (bytes int, high float64) {
+	switch font.Get("Subtype") {
+	case cos.Name("Type0"):
+		return 2, 1
+	case cos.Name("Type3"):
+		// Letters that a font draws itself are as high as 1000 of its units, as in other fonts, or as its box.
+		m, _ := readMatrix(r.file, font.Get("FontMatrix"))
+		height := math.Abs(m[3]) * 1000
+		if box, ok := readBox(r.file, font.Get("FontBBox")); ok && (height < 0.5 || height > 2) {
+			height = math.Abs(m[3]) * box.Size().H
+		}
+		return 1, height
+	}
+	return 1, 1
+}
+
+// letters counts what is shown, blanks left out.
+func (r *typeReader) letters(operands []cos.Object, now setting, text geom.Matrix) {
+	m := text.Then(now.user)
+	pt := math.Round(math.Abs(now.size)*now.high*math.Hypot(m[2], m[3])*10) / 10
+	var shown func(o cos.Object)
+	shown = func(o cos.Object) {
+		switch v := o.(type) {
+		case cos.Array:
+			for _, e := range v {
+				shown(e)
+			}
+		case cos.String:
+			n := len(v) / now.bytes
+			for i := range len(v) {
+				if now.bytes == 1 && v[i] <= ' ' {
+					n--
+				}
+			}
+			if n > 0 && pt > 0 {
+				r.count[pt] += n
+				r.left -= n
+			}
+		}
+	}
+	shown(cos.Array(operands))
+}
+
+// form reads a form that is drawn; without resources of its own it has those of the content around it.
+func (r *typeReader) form(o cos.Object, resources *cos.Dict, m geom.Matrix, level int) {
+	s, ok := r.file.Resolve(o).(*cos.Stream)
+	if !ok || r.file.Resolve(s.Dict.Get("Subtype")) != cos.Name("Form") {
+		return
+	}
+	if own := r.file.Dict(s.Dict.Get("Resources")); own != nil {
+		resources = own
+	}
+	if by, ok := readMatrix(r.file, s.Dict.Get("Matrix")); ok {
+		m = by.Then(m)
+	}
+	content, _ := r.file.Decode(s, maxContent)
+	r.read(content, resources, m, level+1)
+}

@@ -1,0 +1,157 @@
+package printing
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"io"
+	"io/fs"
+	"path/filepath"
+	"slices"
+
+	"foldwright/cmd/internal/plan"
+	"foldwright/printer"
+	"foldwright/profiles/publish"
+	"foldwright/profiles/regular"
+	"foldwright/reorder/refusal"
+)
+
+// JournalFile is the name of the journal in a job's folder.
+const JournalFile = "print-journal.json"
+
+const (
+	journalKind   = "foldwright print journal"
+	journalFormat = 1
+)
+
+// Journal is what was sent of a job, and what a person said came out.
+type Journal struct {
+	Kind    string  `json:"kind"`
+	Format  int     `json:"format"`
+	Plan    string  `json:"plan_sha256"` // of the plan whose files were sent
+	Checked bool    `json:"checked"`     // a person found the check sheet right
+	Sent    []Entry `json:"sent"`
+
+	folder string
+}
+
+// Entry is one thing that was sent.
+type Entry struct {
+	Run     int          `json:"run"`
+	Pass    printer.Pass `json:"pass"`
+	Portion int          `json:"portion"`
+	Sheets  []int        `json:"sheets"` // by their numbers in the book, in the order in which they come out
+	Again   bool         `json:"again,omitempty"`
+	// Answered tells that the person has said what came out: the first Good of the
+	// sheets. Until then nobody knows.
+	Answered bool  `json:"answered"`
+	Good     int   `json:"good"`
+	Lost     []int `json:"lost,omitempty"` // sheets that are to be printed again from their fronts
+}
+
+// openJournal reads the journal of a job, or begins one. A journal of another plan tells
+// nothing of this one.
+func openJournal(folder, planSum string) (*Journal, error) {
+	fresh := &Journal{Kind: journalKind, Format: journalFormat, Plan: planSum, folder: folder}
+	path := filepath.Join(folder, JournalFile)
+	data, err := regular.Read(path, plan.MostRecord)
+	if errors.Is(err, fs.ErrNotExist) {
+		return fresh, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	var j Journal
+	if err := json.Unmarshal(data, &j); err != nil || j.Kind != journalKind || j.Format != journalFormat {
+		return nil, refusal.Plan.New("%s is damaged: nobody can tell from it what was printed", path).
+			Advise("look what was printed, then move the file away; printing begins from the start")
+	}
+	if j.Plan != planSum {
+		return fresh, nil
+	}
+	j.folder = folder
+	return &j, nil
+}
+
+// write puts the journal into the folder, complete or not at all, and onto the disk.
+func (j *Journal) write(ctx context.Context) error {
+	var out bytes.Buffer
+	e := json.NewEncoder(&out)
+	e.SetIndent("", "  ")
+	if err := e.Encode(j); err != nil {
+		return err
+	}
+	// What has happened is written down also when the person has had enough.
+	return publish.Write(context.WithoutCancel(ctx), filepath.Join(j.folder, JournalFile), publish.Options{Replace: true, Ours: publish.Anything},
+		func(_ context.Context, w io.Writer) error {
+			_, err := w.Write(plan.NumbersInLine(out.Bytes()))
+			return err
+		})
+}
+
+// begin writes down what is about to be sent, before it is.
+func (j *Journal) begin(ctx context.Context, s Step, again bool) error {
+	j.Sent = append(j.Sent, Entry{Run: s.Run, Pass: s.Pass, Portion: s.Portion, Sheets: s.Sheets, Again: again})
+	return j.write(ctx)
+}
+
+// open is the entry of which nobody has said what came out, nil if there is none.
+func (j *Journal) open() *Entry {
+	if n := len(j.Sent); n > 0 && !j.Sent[n-1].Answered {
+		return &j.Sent[n-1]
+	}
+	return nil
+}
+
+// answer writes down what a person says came out of the entry that was sent last.
+func (j *Journal) answer(ctx context.Context, good int, lost []int) error {
+	e := &j.Sent[len(j.Sent)-1]
+	e.Answered, e.Good, e.Lost = true, good, lost
+	return j.write(ctx)
+}
+
+// takeBack forgets what was begun and never sent.
+func (j *Journal) takeBack(ctx context.Context) error {
+	j.Sent = j.Sent[:len(j.Sent)-1]
+	return j.write(ctx)
+}
+
+// left is what is still to be sent of a step.
+func (j *Journal) left(s Step) Step {
+	var gone []int
+	for _, e := range j.Sent {
+		if e.Again || e.Run != s.Run {
+			continue
+		}
+		if e.Pass == s.Pass && e.Portion == s.Portion {
+			gone = append(gone, e.Sheets[:e.Good]...)
+		}
+		if e.Pass != printer.FrontPass || s.Pass == printer.FrontPass {
+			gone = append(gone, e.Lost...)
+		}
+	}
+	return s.Without(gone)
+}
+
+// Lost is the sheets that are to be printed again, by their numbers in the book, in order:
+// those that were lost in a pass that follows another, but for those printed again since.
+func (j *Journal) Lost() []int {
+	lost := map[int]bool{}
+	for _, e := range j.Sent {
+		for _, n := range e.Lost {
+			lost[n] = true
+		}
+		if e.Again && e.Answered && e.Good == len(e.Sheets) && e.Pass != printer.FrontPass {
+			for _, n := range e.Sheets {
+				delete(lost, n)
+			}
+		}
+	}
+	var out []int
+	for n := range lost {
+		out = append(out, n)
+	}
+	slices.Sort(out)
+	return out
+}

@@ -1,0 +1,79 @@
+package printing
+
+import (
+	"fmt"
+
+	"foldwright/printer"
+	"foldwright/reorder"
+)
+
+// loadText says what is to lie in the tray before a step is printed: all of a load, or what
+// is left of it.
+func (s *Session) loadText(left, whole Step) string {
+	n := reorder.Count(len(left.Sheets), "sheet")
+	top := s.topText(whole)
+	if left.Pass != printer.BackPass {
+		if whole.Portion > 1 || len(left.Sheets) < len(whole.Sheets) {
+			return fmt.Sprintf("%s: empty the tray and lay %s of fresh %s paper into it. Leave what is printed in the delivery.", capitalized(left.Name()), n, s.paper.Word())
+		}
+		return fmt.Sprintf("%s: %s", capitalized(left.Name()), freshText(n, s.paper))
+	}
+	switch begun := len(left.Sheets) < len(whole.Sheets); {
+	case begun:
+		return fmt.Sprintf("%s: lay the %s that are left into the tray, as they lay there before. Nothing is turned again.", capitalized(left.Name()), n)
+	case whole.Portion > 1:
+		return fmt.Sprintf("%s: lay the next %s of the stack into the tray, the %s ones first, as they lie.", capitalized(left.Name()), n, s.Plan.Profile.FeedFrom)
+	case whole.Of > 1:
+		return fmt.Sprintf("%s: %s Then lay the %s %s of it into the tray, and the rest beside it.", capitalized(left.Name()), putBackText(s.Plan.Profile.Reload, "the whole stack")+top, s.Plan.Profile.FeedFrom, n)
+	}
+	return fmt.Sprintf("%s: %s%s", capitalized(left.Name()), putBackText(s.Plan.Profile.Reload, "the whole stack"), top)
+}
+
+// freshText says how printing begins.
+func freshText(sheets string, paper reorder.Paper) string {
+	return fmt.Sprintf("empty the tray, take everything out of the delivery and lay it aside as it lies. Then lay %s of fresh %s paper into the tray.", sheets, paper.Word())
+}
+
+// topText says which sheet lies on top of a stack that was put back, and how.
+func (s *Session) topText(back Step) string {
+	f := s.Plan.Profile.Facts
+	for _, front := range Steps(s.Plan) {
+		if front.Run != back.Run || front.Pass != printer.FrontPass {
+			continue
+		}
+		all := joinPortions(Steps(s.Plan), front)
+		lies := printer.Deliver(f, printer.FrontPass, all).PutBack(f.Reload)
+		side := "down"
+		if lies.FrontsUp {
+			side = "up"
+		}
+		return fmt.Sprintf(" On top lies sheet %d now, its printed side %s.", lies.Sheets[0], side)
+	}
+	return ""
+}
+
+// joinPortions is the sheets of all portions of a pass, in the order in which they come out.
+func joinPortions(steps []Step, of Step) (sheets []int) {
+	for _, s := range steps {
+		if s.Run == of.Run && s.Pass == of.Pass {
+			sheets = append(sheets, s.Sheets...)
+		}
+	}
+	return sheets
+}
+
+// putBackText says how a stack goes back into the tray between its two passes.
+func putBackText(r printer.Reload, stack string) string {
+	const order = "Keep the sheets in their order."
+	switch r {
+	case printer.RotateHalf:
+		return fmt.Sprintf("Turn %s half round, flat on the table, and lay it into the tray. What lies up stays up; the edge nearest you is then the farthest from you. %s", stack, order)
+	case printer.TurnLong:
+		return fmt.Sprintf("Turn %s over like the page of a book, about its long edge, and lay it into the tray. What lay up now lies down; each short edge stays at its end. %s", stack, order)
+	case printer.TurnShort:
+		return fmt.Sprintf("Turn %s over like the leaf of a wall calendar, about its short edge, and lay it into the tray. What lay up now lies down; each long edge stays on its side. %s", stack, order)
+	}
+	return fmt.Sprintf("Lift %s over into the tray just as it lies, without any turn. What lies up stays up; the edge nearest you stays nearest you. %s", stack, order)
+}
+
+func capitalized(text string) string { return string(text[0]-'a'+'A') + text[1:] }

@@ -1,0 +1,41 @@
+package testsheet
+
+import "strings"
+
+// Steps is what to do with the print files, on lines that fit into a small window. The
+// person reads it before the sheet itself can say anything.
+func Steps(three bool) string {
+	text := `If you put the paper back yourself to print its second side:
+  1  Pencil a cross in the middle of the upper side of {a blank sheet},
+     and load {it} with that side up. In an upright tray the side that faces
+     you counts as the upper one.
+  2  Print {front}: one-sided, actual size (100 percent).
+  3  Before you lift anything, look: is the print on the upper or the lower
+     side? Is the pencil cross on the printed side?
+  4  Put {the sheet} back as you would put back a stack for a book. Don't go by
+     the arrow. Note what you did: no turn at all, turned half round on the
+     table, turned over like the page of a book, or turned over like the leaf
+     of a wall calendar.
+  5  Print {back} in the same way.
+{watch}  6  Push a pin through the cross at the letter K. The number beside the hole
+     is the answer: K2, for example.
+
+If the printer turns the paper itself:
+  Do step 1. Print {both}: two-sided, flipped on the long edge,
+  actual size (100 percent). Then look as in step 3, and do step 6.
+
+With the sheet in your hand: foldwright learn NAME, with a name for your printer.
+`
+	words := []string{
+		"{front}", FrontFile, "{back}", BackFile, "{both}", BothFile,
+		"{a blank sheet}", "a blank sheet", "{it}", "it", "{the sheet}", "the sheet", "{watch}", "",
+	}
+	if three {
+		words = []string{
+			"{front}", FrontFile, "{back}", BackFile, "{both}", BothFile,
+			"{a blank sheet}", "each of three blank sheets", "{it}", "them", "{the sheet}", "the three sheets", "{watch}",
+			"     Watch whether each sheet lands on top of the one before it or beneath\n     it, and note which one lies on top at the end.\n",
+		}
+	}
+	return strings.NewReplacer(words...).Replace(text)
+}
