@@ -70,7 +70,10 @@ func (l *Lengths) UnmarshalText(text []byte) error {
 
 // Thickness is about how thick something shall be, or between what: 1.5mm or
 // 1-1.5mm. A unit after the second length holds for both.
-type Thickness struct{ Thin, Thick Length }
+type Thickness struct {
+	Thin  Length `json:"least"`
+	Thick Length `json:"most"`
+}
 
 func (t Thickness) String() string {
 	switch {
@@ -105,7 +108,10 @@ func (t *Thickness) UnmarshalText(text []byte) error {
 }
 
 // Dimensions is a width and a height: 152x229mm, 6x9in.
-type Dimensions struct{ W, H Length }
+type Dimensions struct {
+	W Length `json:"width"`
+	H Length `json:"height"`
+}
 
 func (d Dimensions) String() string {
 	if d == (Dimensions{}) {
@@ -141,8 +147,11 @@ func sameUnit(number, other string) string {
 // Edges is the edge that the printer cannot reach: one length for all edges,
 // or head,tail,left,right.
 type Edges struct {
-	Given                   bool
-	Head, Tail, Left, Right Length
+	Given bool   `json:"-"`
+	Head  Length `json:"head"`
+	Tail  Length `json:"tail"`
+	Left  Length `json:"left"`
+	Right Length `json:"right"`
 }
 
 func (e Edges) String() string {
@@ -167,8 +176,10 @@ func (e *Edges) UnmarshalText(text []byte) error {
 // Trim is what is cut off the folded leaves: one length for head, tail and
 // fore-edge, or three.
 type Trim struct {
-	Given                bool
-	Head, Tail, ForeEdge Length
+	Given    bool   `json:"-"`
+	Head     Length `json:"head"`
+	Tail     Length `json:"tail"`
+	ForeEdge Length `json:"fore-edge"`
 }
 
 func (t Trim) String() string {

@@ -2,6 +2,7 @@ package options
 
 import (
 	"encoding"
+	"encoding/json"
 	"fmt"
 	"math"
 	"strings"
@@ -144,10 +145,10 @@ func TestRegionChoosesOfficePaper(t *testing.T) {
 func TestOptionsThatContradictEachOther(t *testing.T) {
 	for want, o := range map[string]Options{
 		"'sheets' and 'gatherings' cannot be used together": {Sheets: 3, Gatherings: Sizes{4}},
-		"'sheets: -1' must not be negative":            {Sheets: -1},
-		"'only-gathering: -1' must not be negative":    {OnlyGathering: -1},
-		"'scale-each' needs 'scale: fit'":          {ScaleEach: true, Scale: Scale{1}},
-		"'gutter' must not be negative":                  {Gutter: -1},
+		"'sheets: -1' must not be negative":                 {Sheets: -1},
+		"'only-gathering: -1' must not be negative":         {OnlyGathering: -1},
+		"'scale-each' needs 'scale: fit'":                   {ScaleEach: true, Scale: Scale{1}},
+		"'gutter' must not be negative":                     {Gutter: -1},
 	} {
 		if err := o.Check(); err == nil || err.Error() != want {
 			t.Errorf("%+v: got %v, want %q", o, err, want)
@@ -163,5 +164,35 @@ func TestLongChoice(t *testing.T) {
 	}
 	if _, err := p.Of(10); err == nil {
 		t.Error("a page beyond the source's end is taken")
+	}
+}
+
+// TestValuesInPlans: numbers are numbers, what is written is read, and what no text says is refused.
+func TestValuesInPlans(t *testing.T) {
+	for in, v := range map[string]interface {
+		json.Marshaler
+		json.Unmarshaler
+	}{
+		"5.25": new(Length), "[12,60.5]": new(Lengths), "[4,4,3]": new(Sizes), `"fit"`: new(Scale), "0.9": new(Scale), "1": new(Scale),
+		`"book"`: new(Run), `"gathering"`: new(Run), "12": new(Run), `"outline"`: new(Starts), "[5,23]": new(Starts),
+		`{"least":1,"most":1.5}`: new(Thickness), `{"width":152,"height":229}`: new(Dimensions),
+		`{"head":3,"tail":0,"fore-edge":5}`: new(Trim), `{"head":4,"tail":15,"left":4,"right":5}`: new(Edges),
+		`{"share":0.48}`: new(SplitAt), `{"mm":70}`: new(SplitAt),
+	} {
+		if err := json.Unmarshal([]byte(in), v); err != nil {
+			t.Errorf("%T %s: %v", v, in, err)
+		}
+		if out, err := json.Marshal(v); err != nil || string(out) != in {
+			t.Errorf("%T %s is written as %s: %v", v, in, out, err)
+		}
+	}
+	for in, v := range map[string]json.Unmarshaler{
+		`"5mm"`: new(Length), "[60,12]": new(Lengths), "[4,0]": new(Sizes), "11": new(Scale), "-1": new(Run), "0": new(Run), `"whole"`: new(Run),
+		"[0]": new(Starts), `{"least":2,"most":1}`: new(Thickness), `{"width":0,"height":229}`: new(Dimensions),
+		`{"head":101}`: new(Trim), `{"left":-1}`: new(Edges), `{"share":1.5}`: new(SplitAt),
+	} {
+		if err := json.Unmarshal([]byte(in), v); err == nil {
+			t.Errorf("%T %s is read as %v", v, in, v)
+		}
 	}
 }

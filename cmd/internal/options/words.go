@@ -121,8 +121,8 @@ func (f *First) UnmarshalText(text []byte) error { return enum.Parse(f, firstWor
 // SplitAt is where a spread is split, from its left edge: a length, or a share
 // of its width. The zero value is the middle.
 type SplitAt struct {
-	MM    float64
-	Share float64 // 0 to 1
+	MM    float64 `json:"mm,omitzero"`
+	Share float64 `json:"share,omitzero"` // 0 to 1
 }
 
 // On is the place in mm on a spread of a given width.

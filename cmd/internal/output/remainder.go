@@ -88,7 +88,7 @@ func (d Job) Remainder(stop Stop) (*Remainder, error) {
 			file.Images, pages = append(file.Images, image), append(pages, i+1)
 		}
 	}
-	r.Numbers, r.Pages, r.files = plan.Ranges(numbers), plan.PageRanges(pages).String(), []plan.Pass{file}
+	r.numbers, r.Numbers, r.Pages, r.files = numbers, plan.Ranges(numbers), plan.PageRanges(pages).String(), []plan.Pass{file}
 	r.tell = func(w io.Writer) error { return runsheet.WriteRemainder(w, r.RunSheet()) }
 	return r, nil
 }

@@ -40,7 +40,7 @@ func (d Job) Reprint(c Choice) (*Reprint, error) {
 	for _, p := range places {
 		numbers = append(numbers, d.number(p))
 	}
-	r := &Reprint{Part: Part{job: d, kind: "reprint", Numbers: plan.Ranges(numbers), Sheets: len(places), places: places}}
+	r := &Reprint{Part: Part{job: d, kind: "reprint", Numbers: plan.Ranges(numbers), numbers: numbers, Sheets: len(places), places: places}}
 	r.Folder, r.title = "reprint-"+r.Numbers, "sheet "+r.Numbers+" once more"
 	r.tell = func(w io.Writer) error { return runsheet.WriteReprint(w, r.RunSheet()) }
 	for _, f := range d.Profile.Files(len(places), d.Book.Form.IsTwoSided()) {

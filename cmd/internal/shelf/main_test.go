@@ -112,7 +112,7 @@ func writePlayed(o Order, dir string) error {
 		return err
 	}
 	made := map[string]any{
-		"kind": "foldwright plan", "format": plan.Format, "program_version": "1.2.3", "request_sha256": resolved.Request.Of(o.Source),
+		"kind": "foldwright plan", "format": plan.Format, "program-version": "1.2.3", "request-sha256": resolved.Request.Of(o.Source),
 		"source": plan.Source{File: filepath.Base(o.Source), SHA256: sum, Pages: 20},
 		"paper":  plan.Paper{Name: "iso_a4_210x297mm"}, "sheets": 5,
 		"profile": profiles.Profile{Name: "desk"},
