@@ -18,7 +18,6 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/printing"
-	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder/refusal"
@@ -26,11 +25,39 @@ import (
 
 // printOptions is what the command line says.
 type printOptions struct {
-	folder, to         string
-	sheets             options.Pages
-	noCheck, quiet     bool
+	machineOptions
+	folder  string
+	sheets  options.Pages
+	noCheck bool
+}
+
+// machineOptions is which printer prints without a dialog, and on what.
+type machineOptions struct {
+	to                 string
+	quiet              bool
 	tray, kind, outlet string
 	every              time.Duration // how often the printer is asked how far it is
+}
+
+// session is a session on the printer that was named, and what ends it.
+func (o machineOptions) session(ctx context.Context, s Surroundings) (_ *printing.Session, done func(), err error) {
+	found, err := ipp.FindOne(ctx, o.to, ipp.Spooler, searchTime)
+	if err != nil {
+		return nil, nil, err
+	}
+	p, says, err := found.Straight(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	if says.Spooler != "" {
+		visible.Fprintf(s.Err, "warning: jobs go through the spooler, version %s, which may fit pages to the paper: look at the check sheet's rules\n", says.Spooler)
+	}
+	renderer := render.Start(render.Options{})
+	session := &printing.Session{
+		Printer: p, Says: says, Person: &person{lines: lines(s.In), out: s.Err}, Renderer: renderer,
+		Bar: barUnless(o.quiet, s), Every: cmp.Or(o.every, askEvery), Source: o.tray, Type: o.kind, Bin: o.outlet,
+	}
+	return session, func() { renderer.Close() }, nil
 }
 
 // lineWidth is how long lines may be, in letters: a small window's.
@@ -40,7 +67,7 @@ const lineWidth = 78
 const askEvery = time.Second
 
 func newPrint(s Surroundings) *cobra.Command {
-	o := printOptions{every: askEvery}
+	var o printOptions
 	cmd := newCommand("print", func(cmd *cobra.Command, args []string) error {
 		o.folder = args[0]
 		return runPrint(cmd.Context(), s, o)
@@ -72,27 +99,12 @@ func runPrint(ctx context.Context, s Surroundings, o printOptions) error {
 	if err != nil {
 		return err
 	}
-	found, err := ipp.FindOne(ctx, o.to, ipp.Spooler, searchTime)
+	session, done, err := o.session(ctx, s)
 	if err != nil {
 		return err
 	}
-	p, says, err := found.Straight(ctx)
-	if err != nil {
-		return err
-	}
-	renderer := render.Start(render.Options{})
-	defer renderer.Close()
-	session := &printing.Session{
-		Folder: o.folder, Plan: made, Printer: p, Says: says, Person: &person{lines: lines(s.In), out: s.Err},
-		Bar: progress.Silent, Every: o.every, Source: o.tray, Type: o.kind, Bin: o.outlet,
-		Renderer: renderer,
-	}
-	if !o.quiet {
-		session.Bar = progress.Bar(s.Err)
-	}
-	if says.Spooler != "" {
-		visible.Fprintf(s.Err, "warning: jobs go through the spooler, version %s, which may fit pages to the paper: look at the check sheet's rules\n", says.Spooler)
-	}
+	defer done()
+	session.Folder, session.Plan = o.folder, made
 	if len(again) > 0 {
 		return session.PrintSheets(ctx, again)
 	}

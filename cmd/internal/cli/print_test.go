@@ -414,3 +414,38 @@ func TestPrintGoesOnWhereItStopped(t *testing.T) {
 		b.book(folder)
 	}
 }
+
+// The test sheet is printed, and read on the simulated printer, as the person was told.
+func TestTheTestSheetIsPrinted(t *testing.T) {
+	for _, automatic := range []bool{false, true} {
+		b := newBench(t, virtual.All()[0])
+		b.peer.Print = nil
+		said := &strings.Builder{}
+		answers := "no\nyes\nyes\n"
+		if automatic {
+			answers = "yes\nyes\n"
+		}
+		out := filepath.Join(b.dir, "test")
+		status := Run(t.Context(), []string{"testsheet", "--three", "--paper", "a4", "--out", out, "--to", b.peer.URI, "--quiet"},
+			Surroundings{In: strings.NewReader(answers), Out: io.Discard, Err: said, Region: "GB"})
+		if status != Done {
+			t.Fatalf("status %d: %s", status, said)
+		}
+		files := []string{"test-front.pdf", "test-back.pdf"}
+		if automatic {
+			files = []string{"test-both.pdf"}
+		}
+		if len(b.peer.Jobs) != len(files) {
+			t.Fatalf("%d jobs, want %d: %s", len(b.peer.Jobs), len(files), said)
+		}
+		for i, name := range files {
+			want, err := os.ReadFile(filepath.Join(out, name))
+			if err != nil || string(want) != string(b.peer.Jobs[i].Document) {
+				t.Errorf("%s is not what was sent: %v", name, err)
+			}
+			if two := b.peer.Jobs[i].Asks("sides") != "one-sided"; two != automatic {
+				t.Errorf("%s: both sides %t, want %t", name, two, automatic)
+			}
+		}
+	}
+}

@@ -24,7 +24,7 @@ func newPrinters(s Surroundings) *cobra.Command {
 	cmd.AddCommand(
 		newPrintersList(s, store), newPrintersShow(s, store), newPrintersCheck(s, store),
 		newPrintersCopy(s, store), newPrintersRemove(s, store), newPrintersDefault(s, store),
-		newPrintersFind(s), newPrintersAsk(s),
+		newPrintersFind(s), newPrintersAsk(s, store),
 	)
 	return cmd
 }

@@ -11,7 +11,10 @@ import (
 
 	"foldwright/cmd/internal/ipp"
 	"foldwright/cmd/internal/visible"
+	"foldwright/printer"
+	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // searchTime is how long printers of the network are waited for: those that are awake
@@ -40,14 +43,44 @@ func newPrintersFind(s Surroundings) *cobra.Command {
 	})
 }
 
-func newPrintersAsk(s Surroundings) *cobra.Command {
-	return newCommand("printers-ask", func(cmd *cobra.Command, args []string) error {
+func newPrintersAsk(s Surroundings, store func() profiles.Store) *cobra.Command {
+	var save string
+	cmd := newCommand("printers-ask", func(cmd *cobra.Command, args []string) error {
 		d, err := askPrinter(cmd.Context(), args[0])
 		if err != nil {
 			return err
 		}
-		return describePrinter(s.Out, d)
+		if err := describePrinter(s.Out, d); err != nil || save == "" {
+			return err
+		}
+		return saveSaid(s, store(), save, d)
 	})
+	word(cmd.Flags(), &save, "save", "PROFILE", "write the paper that lies ready, and the edges that cannot be reached, into this profile of yours")
+	return cmd
+}
+
+// saveSaid writes into a profile what a printer says of paper. How it turns and stacks
+// paper stays as it was learned.
+func saveSaid(s Surroundings, store profiles.Store, name string, d ipp.Description) error {
+	if len(d.Ready) == 0 || d.Spooler != "" {
+		return refusal.Plan.New("the printer doesn't say what paper lies in it, so nothing was saved")
+	}
+	p, err := store.Find(name)
+	if err != nil {
+		return err
+	}
+	m := d.Ready[0]
+	paper, err := reorder.ParsePaper(fmt.Sprintf("%gx%gmm", m.Size.W, m.Size.H))
+	if err != nil {
+		return err
+	}
+	p.Paper, p.KeepClear = paper.Name, &printer.KeepClear{Head: m.Margins.Head, Tail: m.Margins.Tail, Left: m.Margins.Left, Right: m.Margins.Right}
+	path, err := store.Save(p, true)
+	if err != nil {
+		return err
+	}
+	visible.Fprintf(s.Err, "%s has the paper %s now, and %s out of reach: head, tail, left and right\n", path, paper.Name, m.Margins)
+	return nil
 }
 
 // askPrinter asks the printer itself also where a queue only leads to it.
@@ -83,6 +116,9 @@ func describePrinter(out io.Writer, d ipp.Description) error {
 	}
 	say("paper", paperWords(d))
 	for _, m := range d.Ready {
+		if d.Spooler != "" {
+			break // it was seen to invent what lies ready
+		}
 		say("lies ready", strings.Join(nonEmpty(sizeWord(ipp.Extent{Least: m.Size, Most: m.Size}), m.Type, m.Source), ", "))
 		if m.Margins != (ipp.Margins{}) {
 			say("cannot reach", m.Margins.String())
@@ -99,12 +135,12 @@ func stateWords(s ipp.State) string {
 	switch {
 	case !s.Accepts:
 		words = append([]string{"takes no jobs"}, words...)
-	case s.Stopped:
-		words = append([]string{"stopped"}, words...)
+	case len(words) == 0 && s.Stopped:
+		words = []string{"stopped"}
 	case len(words) == 0:
 		words = []string{"ready"}
 	}
-	return strings.Join(nonEmpty(append(words, s.Message)...), "; ")
+	return strings.Join(words, "; ")
 }
 
 // paperWords is the sizes of paper by the names that people know.

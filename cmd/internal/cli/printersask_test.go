@@ -53,6 +53,26 @@ func TestThePrinterBehindAQueueIsAsked(t *testing.T) {
 	}
 }
 
+// What the printer says of paper goes into a profile; what was learned stays.
+func TestWhatAPrinterSaysIsSaved(t *testing.T) {
+	peer := ipptest.Start(t, ipptest.PDFDuplex()...)
+	dir := t.TempDir()
+	for _, args := range [][]string{{"printers", "copy", "by-hand-long", "desk"}, {"printers", "ask", peer.URI, "--save", "desk"}} {
+		if status, _, said := runWith(t, "", append(args, "--profiles", dir)...); status != Done {
+			t.Fatalf("%q: status %d: %s", args, status, said)
+		}
+	}
+	_, out, _ := runWith(t, "", "printers", "show", "desk", "--profiles", dir)
+	for _, want := range []string{"paper: iso_a4_210x297mm", "head: 4.23", "tail: 5", "flip-edge: long"} {
+		if !strings.Contains(out, want) {
+			t.Errorf("%q is not in the profile:\n%s", want, out)
+		}
+	}
+	if status, _, said := runWith(t, "", "printers", "ask", peer.URI, "--save", "by-hand-long", "--profiles", dir); status == Done {
+		t.Errorf("a built-in profile was written: %s", said)
+	}
+}
+
 func TestNoPrinterAnswers(t *testing.T) {
 	if status, _, said := runWith(t, "", "printers", "ask", "ipp://127.0.0.1:1/ipp/print"); status != Refused ||
 		said != "foldwright: the printer at ipp://127.0.0.1:1/ipp/print doesn't answer: dial tcp 127.0.0.1:1: connect: connection refused\nhint: is it switched on, and in the same network?\n" {

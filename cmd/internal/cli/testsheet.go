@@ -8,6 +8,7 @@ import (
 
 	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/cmd/internal/visible"
+	"foldwright/reorder"
 )
 
 // testSheetOptions is what the command line says.
@@ -17,6 +18,7 @@ type testSheetOptions struct {
 	three   bool
 	replace bool
 	quiet   bool
+	to      string
 }
 
 func newTestSheet(s Surroundings) *cobra.Command {
@@ -27,6 +29,7 @@ func newTestSheet(s Surroundings) *cobra.Command {
 	f.BoolVar(&o.three, "three", false, "write three sheets, which also show the order and how exact the printer is")
 	o.out = testsheet.Folder
 	word(f, &o.out, "out", "DIR", "folder to write (default: "+testsheet.Folder+")")
+	word(f, &o.to, "to", "PRINTER", "print it on this printer or queue, by its name or address; see 'foldwright printers find'")
 	f.BoolVar(&o.replace, "replace", false, "replace a folder that holds a test sheet")
 	f.BoolVar(&o.quiet, "quiet", false, "do not say what to do next")
 	return cmd
@@ -44,13 +47,34 @@ func runTestSheet(ctx context.Context, s Surroundings, o testSheetOptions) error
 	if err != nil {
 		return err
 	}
-	if !o.quiet {
+	if !o.quiet && o.to == "" {
 		tellKept(s, kept)
 		visible.Fprintf(s.Err, "the paper is %s, %s (%s)\n\n", paper.Name, paper.Size, because)
 		for line := range strings.Lines(testsheet.Steps(o.three)) {
 			visible.Fprintf(s.Err, "%s\n", strings.TrimSuffix(line, "\n"))
 		}
 	}
+	if o.to != "" {
+		if err := printTestSheet(ctx, s, o, paper); err != nil {
+			return err
+		}
+		visible.Fprintf(s.Err, "next: foldwright learn NAME\n")
+	}
 	_, err = visible.Fprintln(s.Out, o.out)
 	return err
+}
+
+// printTestSheet prints the test sheet without a dialog.
+func printTestSheet(ctx context.Context, s Surroundings, o testSheetOptions, paper reorder.Paper) error {
+	session, done, err := machineOptions{to: o.to, quiet: o.quiet}.session(ctx, s)
+	if err != nil {
+		return err
+	}
+	defer done()
+	session.Folder = o.out
+	sheets := 1
+	if o.three {
+		sheets = 3
+	}
+	return session.PrintTestSheet(ctx, paper, sheets)
 }

@@ -58,7 +58,6 @@ type point struct{ x, y float64 }
 // canvas is a drawing on its way to SVG.
 type canvas struct{ out []byte }
 
-// line draws a line through the points.
 func (c *canvas) line(class string, points ...point) { c.path(class, "", points) }
 
 // area draws the outline of an area.

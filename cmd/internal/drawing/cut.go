@@ -31,7 +31,7 @@ func (k Cut) Title() string {
 }
 
 func (k Cut) Desc() string {
-	out := fmt.Sprintf("The paper lies with %s. A dashed line, the way of the knife, %s. ", k.Before.desc(), k.Before.lineRuns(k.Line, k.At))
+	out := fmt.Sprintf("The paper lies with %s. A dashed line, the way of the knife, runs %s. ", k.Before.desc(), k.Before.LineRuns(k.Line, k.At))
 	switch {
 	case k.Inset:
 		return out + fmt.Sprintf("Then the %s part, the offcut, is turned half round, flat on the table.", k.farPart())
@@ -48,12 +48,7 @@ func (k Cut) Desc() string {
 }
 
 // farPart is the part beyond the line.
-func (k Cut) farPart() string {
-	if k.isLevel() {
-		return "far"
-	}
-	return "right-hand"
-}
+func (k Cut) farPart() string { return map[bool]string{true: "far", false: "right-hand"}[k.isLevel()] }
 
 // CutParts is what of a size is on this side of a line, and what is beyond it.
 func CutParts(s geom.Size, line reorder.Line, at float64) (near, far geom.Size) {

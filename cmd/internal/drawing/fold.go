@@ -16,10 +16,7 @@ var Halves = map[reorder.Over][2]string{
 
 // LineOf is the line between the two parts.
 func LineOf(o reorder.Over) reorder.Line {
-	if o == reorder.FarOverNear || o == reorder.NearOverFar {
-		return reorder.Level
-	}
-	return reorder.Upright
+	return map[bool]reorder.Line{true: reorder.Level, false: reorder.Upright}[o == reorder.FarOverNear || o == reorder.NearOverFar]
 }
 
 // Fold is a fold: what lies there, the crease, and what lies there then.
@@ -35,20 +32,20 @@ func (f Fold) Title() string {
 }
 
 func (f Fold) Desc() string {
-	out := fmt.Sprintf("The paper lies with %s. A dashed crease %s. An arrow goes over the crease: the %s edge comes to lie on the %s one. Then it lies with %s.",
-		f.Before.desc(), f.Before.lineRuns(LineOf(f.Over), f.At), Halves[f.Over][0], Halves[f.Over][1], f.After.desc())
+	out := fmt.Sprintf("The paper lies with %s. A dashed crease runs %s. An arrow goes over the crease: the %s edge comes to lie on the %s one. Then it lies with %s.",
+		f.Before.desc(), f.Before.LineRuns(LineOf(f.Over), f.At), Halves[f.Over][0], Halves[f.Over][1], f.After.desc())
 	if f.Sewn {
 		out += fmt.Sprintf(" The fold at the %s is the one that is sewn through.", Edges[FoldEdge(f.Over)])
 	}
 	return out
 }
 
-// lineRuns is where a line across the paper runs.
-func (f Flat) lineRuns(line reorder.Line, at float64) string {
+// LineRuns is where a line across the paper runs.
+func (f Flat) LineRuns(line reorder.Line, at float64) string {
 	if line == reorder.Level {
-		return fmt.Sprintf("runs from left to right, %s from the near edge", f.length(at))
+		return fmt.Sprintf("from left to right, %s from the near edge", f.length(at))
 	}
-	return fmt.Sprintf("runs from near to far, %s from the left edge", f.length(at))
+	return fmt.Sprintf("from near to far, %s from the left edge", f.length(at))
 }
 
 // FoldEdge is the edge at which a new fold lies.

@@ -24,9 +24,6 @@ type Panel struct {
 	Page string // empty: a blank
 }
 
-// AnyPage stands for a page of which it does not matter which one it is.
-const AnyPage = "page"
-
 // Line is where a side name stands, from its beginning to its end.
 type Line struct{ From, To geom.Point }
 
@@ -57,17 +54,12 @@ func (p Print) Part(r geom.Rect) Print {
 func (p Print) move(m geom.Matrix, quarters int, size geom.Size) Print {
 	out := Print{Size: size}
 	for _, panel := range p.Panels {
-		out.Panels = append(out.Panels, Panel{m.Bounds(panel.Rect), TurnEdge(panel.Head, quarters), panel.Page})
+		out.Panels = append(out.Panels, Panel{m.Bounds(panel.Rect), panel.Head.Turn(quarters%4), panel.Page})
 	}
 	for _, l := range p.Names {
 		out.Names = append(out.Names, Line{m.Apply(l.From), m.Apply(l.To)})
 	}
 	return out
-}
-
-// TurnEdge is where an edge lies after counter-clockwise quarter turns.
-func TurnEdge(e geom.Towards, quarters int) geom.Towards {
-	return geom.Towards((int(e)-1+quarters%4+4)%4 + 1)
 }
 
 // nearestEdge is which edge of a side is nearest the person.
@@ -107,9 +99,6 @@ func (p Panel) String() string {
 		return "a blank page"
 	}
 	name := "page " + p.Page
-	if p.Page == AnyPage {
-		name = "a page"
-	}
 	switch p.Head {
 	case geom.Left:
 		return name + " with its head to the left"
@@ -173,14 +162,14 @@ func (p Panel) draw(c *canvas, to func(geom.Point) point, scale float64) {
 	if p.Head == geom.Left || p.Head == geom.Right {
 		w, h = h, w
 	}
-	up := map[geom.Towards]geom.Point{geom.Up: {X: 0, Y: 1}, geom.Left: {X: -1}, geom.Down: {X: 0, Y: -1}, geom.Right: {X: 1}}[p.Head]
+	up := p.Head.Unit()
 	right := geom.Point{X: up.Y, Y: -up.X}
 	// at is a place in the panel, in units of the drawing, as the page is read.
 	at := func(x, y float64) point {
 		x, y = x/scale, y/scale
 		return to(geom.Point{X: centre.X + right.X*x + up.X*y, Y: centre.Y + right.Y*x + up.Y*y})
 	}
-	degrees := -90 * (int(p.Head) - 1)
+	degrees := -90 * p.Head.Quarters()
 	if p.Page == "" {
 		if w*scale > 40 {
 			c.textTurned("c", at(0, -4), "blank", degrees)

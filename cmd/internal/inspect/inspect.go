@@ -11,10 +11,8 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
-	"foldwright/reorder/geom"
 	"foldwright/reorder/phrase"
 )
 
@@ -131,9 +129,7 @@ func Look(ctx context.Context, draft *plan.Draft, progress Progress) (Findings, 
 	}
 	in.Printed.SourcePT = d.TypeSize()
 	in.Printed.TypePT = tenth(in.Printed.SourcePT * d.Placement.Scale)
-	if err := d.inspectPictures(ctx, doc, &in, held.Pictures); err != nil {
-		return in, err
-	}
+	d.inspectPictures(&in, held.Pictures)
 	if err := d.inspectNumbers(ctx, doc, &in); err != nil {
 		return in, err
 	}
@@ -165,24 +161,6 @@ func (d inspector) sizesFound() []SizeFound {
 	return out
 }
 
-// eachPage reads pages one by one; drawn is a page's size for the renderer. A page that cannot be
-// read is noted, unless it is said already that it could not be drawn.
-func (in *Findings) eachPage(ctx context.Context, doc *render.Document, pages []int, read func(page int, drawn geom.Size) error) error {
-	for _, page := range pages {
-		drawn, err := doc.Size(ctx, page)
-		if err == nil {
-			err = read(page, drawn)
-		}
-		if ctx.Err() != nil {
-			return ctx.Err()
-		}
-		if err != nil && !slices.Contains(in.Printed.Undrawn, page) {
-			in.unread.Add(page, err)
-		}
-	}
-	return nil
-}
-
 // find says what is worth a thought and is no warning of prepare.
 func (in *Findings) find(ctx context.Context, d inspector) {
 	say := func(format string, args ...any) { in.Findings = append(in.Findings, phrase.New(format, args...)) }
@@ -209,33 +187,29 @@ func (in *Findings) find(ctx context.Context, d inspector) {
 		say("%s: ink within %d mm of the fold, where it is hard to read, at %.1f mm%s%s", in.name(p.Fold.Pages()), plan.FoldClear, worst.MM, in.worstOn(p.Fold.Pages(), worst.Page), d.cureFold(ctx, worst.MM))
 	}
 	in.undrawn.Each(func(what string) { say("%s, so its ink was not checked", what) })
-	in.unread.Each(func(what string) { say("%s, so its pictures and its page number were not checked", what) })
+	in.unread.Each(func(what string) { say("%s, so its page number was not checked", what) })
 	in.findSides(d, say)
 }
 
-// findType says that type is small, and what was tried and makes it larger. Type below what can be read with ease
-// is warned of already, unless the source's own is as small.
+// findType says that type is small, and what was tried and makes it larger; what is a warning already is not said again.
 func (in *Findings) findType(ctx context.Context, d inspector, say func(string, ...any)) {
-	content := phrase.New("")
-	if d.Options.Box != options.BoxContent {
-		if t, settings := d.CureContent(ctx); t != nil {
-			if pt := plan.RoundTenth(in.Printed.SourcePT * t.Placement.Scale); pt > in.Printed.TypePT {
-				content = phrase.New("%s with %s makes it %g pt, clear of the fold and of the paper's edge", settings[0], settings[1], pt)
+	text, cure := phrase.New("the type is small"), phrase.New("")
+	_, warned := d.TypeTooSmall()
+	if !warned {
+		text = phrase.New("most type comes out at %g pt, which is small to read (below %g pt)", in.Printed.TypePT, smallType)
+		cure = d.CureType(ctx, in.Printed.SourcePT, smallType)
+	}
+	if t, settings := d.CureContent(ctx); t != nil && d.Options.Box != options.BoxContent {
+		if pt := plan.RoundTenth(in.Printed.SourcePT * t.Placement.Scale); pt > in.Printed.TypePT {
+			before := ": "
+			if cure.String() != "" {
+				before = "; "
 			}
+			cure = phrase.New("%s%s%s with %s makes it %g pt, clear of the fold and of the paper's edge", cure, before, settings[0], settings[1], pt)
 		}
 	}
-	cures := d.CureType(ctx, in.Printed.SourcePT, smallType)
-	switch {
-	case content.String() == "":
-	case cures.String() == "":
-		cures = phrase.New(": %s", content)
-	default:
-		cures = phrase.New("%s; %s", cures, content)
-	}
-	if in.Printed.TypePT >= plan.SmallestType || cures.String() == "" || d.Placement.Scale >= 1 {
-		say("most type comes out at %g pt, which is small to read (below %g pt)%s", in.Printed.TypePT, smallType, cures)
-	} else if content.String() != "" {
-		say("the type is small: %s", content)
+	if !warned || cure.String() != "" {
+		say("%s%s", text, cure)
 	}
 }
 

@@ -12,7 +12,6 @@ import (
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
-	"foldwright/reorder/geom"
 	"foldwright/reorder/phrase"
 )
 
@@ -76,10 +75,20 @@ func medians(sides []bySide) (left, right float64) {
 func (d inspector) inspectNumbers(ctx context.Context, doc *render.Document, in *Findings) error {
 	in.Numbering.Labels = d.Labels() != nil
 	votes := map[int]int{}
-	err := in.eachPage(ctx, doc, survey.PickEvenly(d.inspectedPages(), sampledPages), func(page int, drawn geom.Size) error {
-		words, err := doc.Words(ctx, page)
+	for _, page := range survey.PickEvenly(d.inspectedPages(), sampledPages) {
+		drawn, err := doc.Size(ctx, page)
+		var words []render.Word
+		if err == nil {
+			words, err = doc.Words(ctx, page)
+		}
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		if err != nil && !slices.Contains(in.Printed.Undrawn, page) {
+			in.unread.Add(page, err)
+		}
 		if err != nil {
-			return err
+			continue
 		}
 		in.Numbering.Sampled++
 		found := map[int]bool{}
@@ -93,8 +102,7 @@ func (d inspector) inspectNumbers(ctx context.Context, doc *render.Document, in 
 				votes[n-page]++
 			}
 		}
-		return nil
-	})
+	}
 	for offset, n := range votes {
 		if n > in.Numbering.Agree || n == in.Numbering.Agree && offset > in.Numbering.Offset {
 			in.Numbering.Agree, in.Numbering.Offset = n, offset
@@ -104,7 +112,7 @@ func (d inspector) inspectNumbers(ctx context.Context, doc *render.Document, in 
 	if !in.Numbering.Printed {
 		in.Numbering.Agree, in.Numbering.Offset = 0, 0
 	}
-	return err
+	return nil
 }
 
 // findSides says whether rectos and versos are as the source shows them.

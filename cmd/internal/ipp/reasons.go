@@ -37,7 +37,8 @@ var reasonWords = []struct{ keyword, words string }{
 }
 
 // Words is what the printer says is in the way, in words: its reasons, or the keywords
-// themselves where they are not known. Nothing is said of what is only reported.
+// themselves where they are not known. Nothing is said of what is only reported, nor of
+// what a spooler says of itself.
 func (s State) Words() []string {
 	var all []string
 	for _, reason := range s.Reasons {
@@ -45,10 +46,13 @@ func (s State) Words() []string {
 		for _, severity := range []string{"-error", "-warning", "-report"} {
 			keyword = strings.TrimSuffix(keyword, severity)
 		}
-		if strings.HasSuffix(reason, "-report") && keyword != "offline" {
+		if strings.HasSuffix(reason, "-report") && keyword != "offline" || strings.HasPrefix(reason, "cups-") {
 			continue
 		}
 		all = append(all, explain(keyword))
+	}
+	if s.Stopped && s.Message != "" {
+		all = append(all, "it has stopped: "+s.Message)
 	}
 	return all
 }

@@ -72,11 +72,11 @@ func TestDemoBookIsWhatTestsRelyOn(t *testing.T) {
 			t.Errorf("pages %d and %d read alike: %q", other, n, prose)
 		}
 		seen[prose] = n
-		found, err := drawn.Pictures(t.Context(), n)
+		shows, err := book.Content(n)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if len(found) > 0 {
+		if len(shows.Pictures) > 0 {
 			pictures = append(pictures, n)
 		}
 	}

@@ -381,7 +381,17 @@ func (b *beginner) make(it item) error {
 	case strings.Contains(it.text, "Every sheet is a"):
 		b.counts = slices.Repeat([]int{1}, len(b.finished))
 	case strings.HasPrefix(it.title, "The first sheet as it lies"):
-		return b.layDown(it.picture)
+		err := b.layDown(it.picture)
+		if strings.Contains(it.title, "the others lie on it") { // the others onto the first
+			for g, piles := range b.piles {
+				all := piles[0]
+				for _, p := range piles[1:] {
+					all = p.LayOn(all)
+				}
+				b.piles[g] = []paper.Pile{all}
+			}
+		}
+		return err
 	case strings.HasPrefix(it.title, "Fold the"):
 		return b.fold(it.picture)
 	case strings.HasPrefix(it.title, "Lay into each other"):
@@ -589,6 +599,7 @@ func TestOnlyTheRunSheetInHand(t *testing.T) {
 	var forms []options.Options
 	for _, name := range []string{"by-hand-short", "automatic-long"} {
 		for _, o := range []options.Options{
+			{Fold: reorder.Quarto, Nest: reorder.Together, Sheets: 2}, {Fold: reorder.Octavo, Nest: reorder.Together, Sheets: 2},
 			{Fold: reorder.Quarto, Sheets: 2}, {Fold: reorder.Octavo, Sheets: 1}, {Fold: reorder.Sixteenmo},
 			{Bind: reorder.BindTop}, {Bind: reorder.BindRight, Fold: reorder.Quarto}, {Sheets: 1}, {Sheets: 8}, {Fold: reorder.Octavo, Bind: reorder.BindTop},
 		} {
@@ -596,7 +607,7 @@ func TestOnlyTheRunSheetInHand(t *testing.T) {
 			forms = append(forms, o)
 		}
 	}
-	for _, o := range sample.Of(t, forms, 4, 2, 7, 8) {
+	for _, o := range sample.Of(t, forms, 4, 0, 1, 4, 9, 10) {
 		try(o)
 	}
 	t.Logf("%d books, %d of them with a gathering that was tried before the others", made, tried)

@@ -277,11 +277,11 @@ func TestDroppedPages(t *testing.T) {
 		t.Errorf("pages %s", got)
 	}
 	for want, o := range map[string]options.Options{
-		"'drop-pages' leaves no pages":                                     {DropPages: options.Pages{{First: 1, Last: 0}}},
-		"'drop-pages: 9' names page 9, but the source has 6 pages":            {DropPages: options.Pages{{First: 9, Last: 9}}},
-		"'margin' must be between -50 mm and 100 mm":                         {Box: options.BoxContent, Margin: 101},
-		"'margin' needs 'box: content'":                               {Margin: 3},
-		"'split-at' and 'split-first' need 'split: spreads'":           {SplitAt: options.SplitAt{MM: 3}},
+		"'drop-pages' leaves no pages":                                    {DropPages: options.Pages{{First: 1, Last: 0}}},
+		"'drop-pages: 9' names page 9, but the source has 6 pages":        {DropPages: options.Pages{{First: 9, Last: 9}}},
+		"'margin' must be between -50 mm and 100 mm":                      {Box: options.BoxContent, Margin: 101},
+		"'margin' needs 'box: content'":                                   {Margin: 3},
+		"'split-at' and 'split-first' need 'split: spreads'":              {SplitAt: options.SplitAt{MM: 3}},
 		"'blanks-before: -1' must not be negative":                        {BlanksBefore: -1},
 		"'split-at: 900mm' does not lie on page 1, which is 148 x 210 mm": {Split: options.SplitSpreads, SplitAt: options.SplitAt{MM: 900}},
 	} {

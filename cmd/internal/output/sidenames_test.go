@@ -160,3 +160,37 @@ func TestNothingDarkRunsThroughASideName(t *testing.T) {
 		}
 	}
 }
+
+// TestSideNamesTellAHalfTurn: on the fronts of all sheets that are laid on each other
+// names begin at the same end of the same line, so that a sheet that is turned half round is
+// seen by them.
+func TestSideNamesTellAHalfTurn(t *testing.T) {
+	source := printtest.Book(t, 50)
+	forms := formOptions()
+	for _, o := range sample.Of(t, forms, 4, hardForms(forms)...) {
+		o.Printer = "by-hand-short"
+		d, err := draftOf(t.Context(), source, o, setting(t))
+		if err != nil {
+			t.Fatalf("%+v: %v", o, err)
+		}
+		var first [2]geom.Point // where the name of the first sheet lies, and its direction
+		for _, run := range d.Runs {
+			for i := range run.Sheets {
+				panels := d.Sheet(run, i+1).Sheet.On(reorder.Front, 1)
+				if len(panels) == 0 || !d.HasNames() {
+					continue
+				}
+				from, to := d.NameSpan(d.SideName(run, i+1, reorder.Front), panels)
+				way := to.Minus(from).Unit()
+				if run.Number == 1 && i == 0 {
+					first = [2]geom.Point{from, way}
+				}
+				across := geom.Point{X: from.Minus(first[0]).X * way.Y, Y: from.Minus(first[0]).Y * way.X}
+				if way.Minus(first[1]).Length() > 1e-6 || across.Length() > 1e-6 {
+					t.Fatalf("%s %d, %s, %s: the name of sheet %d begins at %v towards %v, that of the first at %v", o.Fold, o.Cut, o.Nest, o.Bind, d.Sheet(run, i+1).Sheet.Number, from, way, first)
+				}
+			}
+		}
+		d.Close()
+	}
+}

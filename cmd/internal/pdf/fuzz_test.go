@@ -45,7 +45,7 @@ func FuzzSource(f *testing.F) {
 		}
 		for _, p := range d.Pages()[:min(len(d.Pages()), 20)] {
 			side := Side{Pages: []Placed{{Page: p.Number, Matrix: geom.Identity, Clip: p.Visible(), Box: p.Media}}}
-			if _, err := d.TypeSizes(p.Number); errors.Is(err, ErrInternal) {
+			if _, err := d.Content(p.Number); errors.Is(err, ErrInternal) {
 				t.Fatal(err)
 			}
 			err := d.Write(t.Context(), io.Discard, PrintFile{Paper: a4, Sides: []Side{side}})

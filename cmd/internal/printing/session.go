@@ -158,11 +158,19 @@ func (s *Session) filesAreThose() error {
 }
 
 func (s *Session) ticket(step Step) ipp.Ticket {
-	t := ipp.Ticket{Name: s.Plan.Source.File + ", " + step.Name(), Paper: s.paper, Sides: ipp.OneSided, Source: s.Source, Type: s.Type, Bin: s.Bin}
-	if step.Pass == printer.BothPass {
-		t.Sides = ipp.LongEdge
+	name := step.Name()
+	if s.Plan.Source.File != "" {
+		name = s.Plan.Source.File + ", " + name
 	}
-	return t
+	return ipp.Ticket{Name: name, Paper: s.paper, Sides: sidesOf(step.Pass), Source: s.Source, Type: s.Type, Bin: s.Bin}
+}
+
+// sidesOf is what a pass is asked for. Backs are drawn for the long edge.
+func sidesOf(pass printer.Pass) ipp.Sides {
+	if pass == printer.BothPass {
+		return ipp.LongEdge
+	}
+	return ipp.OneSided
 }
 
 // checkSheet prints one sheet and asks whether the printer does today what its profile says.

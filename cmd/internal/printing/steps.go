@@ -24,6 +24,7 @@ type Step struct {
 	Portion, Of   int    // of the pass, from 1
 	File          string // in the job's folder
 	Sheets        []int  // by their numbers in the book, in the order in which they come out
+	title         string // where it belongs to no run
 	pages         []int  // of the file, from 1, in the order in which they are sent
 	pagesPerSheet int
 }
@@ -53,7 +54,7 @@ func CheckSteps(p plan.Plan) []Step {
 	var steps []Step
 	for _, f := range p.Profile.Facts.Files(1, backs) {
 		s := newStep(p.Profile.Facts, f, func(int) int { return 0 })
-		s.Pass, s.File, s.Portion, s.Of = f.Pass, fmt.Sprintf("check-%s.pdf", f.Pass), 1, 1
+		s.Pass, s.File, s.Portion, s.Of, s.title = f.Pass, fmt.Sprintf("check-%s.pdf", f.Pass), 1, 1, "check sheet"
 		steps = append(steps, s)
 	}
 	return steps
@@ -61,10 +62,7 @@ func CheckSteps(p plan.Plan) []Step {
 
 // newStep is all of a file, its pages in the order in which they are to be printed.
 func newStep(f printer.Facts, file printer.File, number func(sheet int) int) Step {
-	s := Step{pagesPerSheet: 1}
-	if file.Pass == printer.BothPass {
-		s.pagesPerSheet = 2
-	}
+	s := Step{pagesPerSheet: pagesPerSheet(file.Pass)}
 	for _, image := range f.ImagesOut(file) {
 		s.Sheets = append(s.Sheets, number(image.Sheet))
 		for page, other := range file.Images {
@@ -74,6 +72,13 @@ func newStep(f printer.Facts, file printer.File, number func(sheet int) int) Ste
 		}
 	}
 	return s
+}
+
+func pagesPerSheet(pass printer.Pass) int {
+	if pass == printer.BothPass {
+		return 2
+	}
+	return 1
 }
 
 // loads shares a step out among as few loads of the tray as will do, as equal as can be.
@@ -139,7 +144,7 @@ func (s Step) isWhole(pages int) bool {
 // Name is the step in a few words, as printers show it.
 func (s Step) Name() string {
 	if s.Run == 0 {
-		return fmt.Sprintf("check sheet, %s", s.Pass)
+		return fmt.Sprintf("%s, %s", s.title, s.Pass)
 	}
 	name := fmt.Sprintf("run %d, %s", s.Run, s.Pass)
 	if s.Of > 1 {

@@ -23,7 +23,6 @@ const (
 	saveCopy
 	measurePage
 	readText
-	findPictures
 	drawGray
 	drawRGBA
 	drawPlaced
@@ -146,8 +145,6 @@ func (l leaf) answer(r request) any {
 	switch r.Want {
 	case readText:
 		return l.glyphs()
-	case findPictures:
-		return l.allPictures()
 	case drawGray:
 		return l.gray(r.DPI)
 	case drawRGBA:

@@ -7,6 +7,7 @@ import (
 	"unicode"
 
 	"github.com/klippa-app/go-pdfium/requests"
+	"github.com/klippa-app/go-pdfium/structs"
 
 	"foldwright/reorder/geom"
 )
@@ -112,4 +113,8 @@ func (g Glyph) before(next Glyph) bool {
 	size := g.Box.Size()
 	large := max(size.W, size.H)
 	return along > 0 && along < 2*large+0.1 && math.Abs(across) < large
+}
+
+func matrix(m structs.FPDF_FS_MATRIX) geom.Matrix {
+	return geom.Matrix{float64(m.A), float64(m.B), float64(m.C), float64(m.D), float64(m.E), float64(m.F)}
 }

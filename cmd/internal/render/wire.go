@@ -52,7 +52,7 @@ type reading struct {
 // register tells gob what may stand in an answer.
 func register() {
 	for _, value := range []any{
-		geom.Size{}, &image.Gray{}, &image.RGBA{}, []Glyph{}, []Picture{},
+		geom.Size{}, &image.Gray{}, &image.RGBA{}, []Glyph{},
 	} {
 		gob.Register(value)
 	}

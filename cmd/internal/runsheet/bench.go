@@ -51,7 +51,6 @@ func sewStep(sheet binding.Sheet) Text {
 	return t
 }
 
-// figuresNote is the figures that are known before sewing.
 func figuresNote(sheet binding.Sheet, p Program) Text {
 	t := Text{Lead: say("Figures for {}. A range is an estimate:", sheet.Structure.Title)}
 	for _, f := range sheet.Before {
@@ -62,7 +61,6 @@ func figuresNote(sheet binding.Sheet, p Program) Text {
 	return t
 }
 
-// stationsNote is where the holes are pierced.
 func stationsNote(sheet binding.Sheet) Text {
 	head := sheet.Book.Trim.Head
 	end, _ := sheet.Book.Ends()
@@ -88,24 +86,22 @@ func fromSpine(bench []binding.Sheet) string {
 	return "10 mm"
 }
 
-// measureLaterNote is what a person measures of the sewn block.
 func measureLaterNote(structure binding.Structure, p Program) Text {
-	lead := say("Don't cut boards or cloth from the estimates. When the block is sewn and pressed, measure its thickness at the edge across from the spine, the width and height of a leaf, the spine over its curve, and the board.")
-	measures := []string{"block-thickness", "leaf-size", "spine", "board"}
-	switch {
-	case structure.Cover == binding.Paper:
-		lead = say("Cut the cover last. When the leaves are folded and pressed, measure the thickness of the block, and the width and height of a leaf.")
-		measures = measures[:2]
-	case structure.Spine == binding.Flat:
-		lead = say("Don't cut boards or cloth from the estimates. When the block is sewn and pressed, measure its thickness, the width and height of a leaf, and the board.")
-		measures = []string{"block-thickness", "leaf-size", "board"}
+	lead, what, measures := "Don't cut boards or cloth from the estimates.", "its thickness", []string{"block-thickness", "leaf-size"}
+	if structure.Spine == binding.Rounded {
+		what, measures = what+" at the edge across from the spine, the spine over its curve", append(measures, "spine")
+	}
+	if structure.Cover == binding.Paper {
+		lead = "Cut the cover last."
+	} else {
+		what, measures = what+", the board", append(measures, "board")
 	}
 	var options []string
 	for _, key := range measures {
 		options = append(options, string(p.setting(phrase.Set(key))))
 	}
 	return Text{
-		Lead: lead,
+		Lead: say("{} When the block is sewn and pressed, measure {}, and the width and height of a leaf.", lead, what),
 		More: []Sentence{
 			say("Enter your measurements with {}: {}. It then works out everything else.", p.command("measure"), joinList(options)),
 			say("With {} and the name of a new folder it also writes {} and {}: print them and lay them beside your work.", p.setting(phrase.Set("out")), literal("bench-sheet.pdf"), literal("piercing-guide.pdf")),

@@ -46,7 +46,6 @@ func (l LoadOne) Text() Text {
 	return Text{Lead: say("Lay one sheet of {} paper into the {}, just as you will lay the stack.", l.Paper.Word(), wTray)}
 }
 
-// oneAsStackStep says that the single sheet stands for a stack.
 var oneAsStackStep = Text{Lead: say("Let the sheet cool, or dry. The next step speaks of a stack: do it with this one sheet.")}
 
 // MeasureRule compares the printed rules with a real one.
@@ -59,7 +58,6 @@ func (m MeasureRule) Text() Text {
 	}
 }
 
-// pushPinStep compares the two sides.
 func pushPinStep(marks []string) Text {
 	return Text{
 		Lead: say("Push a pin straight through the crosses {} on the {}. On the back each hole must lie in the inner ring with the same letter.", strings.Join(marks, " and "), wFront),

@@ -15,7 +15,6 @@ func settingsStage(j Job) Stage {
 	}
 }
 
-// settingsStep is the settings in one line.
 func settingsStep(j Job) Text {
 	sides, order := say("{} off", wTwoSided), "not reversed"
 	if j.turnsItself() {
@@ -36,7 +35,6 @@ func (j Job) turnsItself() bool {
 	return j.Profile.TwoSided == printer.Automatic && j.Form.IsTwoSided()
 }
 
-// settings is the settings of the print dialog one by one.
 func settings(j Job) []Note {
 	both := j.turnsItself()
 	notes := []Note{
@@ -49,7 +47,6 @@ func settings(j Job) []Note {
 	return notes
 }
 
-// everyFileNote says when the settings of the print dialog matter.
 var everyFileNote = Text{
 	Lead: say("These settings of the {} hold for every file of this job. Many dialogs forget them, so look each time.", wPrintDialog),
 	More: []Sentence{say("Your dialog may use other words. Ignore settings that it lacks.")},
@@ -73,7 +70,6 @@ var (
 	}
 )
 
-// twoSidedStep is whether the printer is asked to print both sides by itself.
 func twoSidedStep(on bool) Text {
 	if on {
 		return Text{
@@ -84,7 +80,6 @@ func twoSidedStep(on bool) Text {
 	return Text{Lead: say("{}: off.", wTwoSided.as("Two-sided"))}
 }
 
-// paperStep is the paper that the dialog must name.
 func paperStep(j Job) Text { return Text{Lead: say("Paper: {}.", j.paperAndSize())} }
 
 // pageOrderStep is the order of the pages, as the computer sends them by now.

@@ -11,10 +11,14 @@
 // reader is told. Everything else is a [Text]: values and functions whose names end in
 // Note and Step. [Write] and its like make HTML pages from the same values (page.go).
 //
+// A page shows only what the tenth book needs: the leads of steps, their lists, and where to
+// read on if something is not so. Why and how (Text.More), drawers, and parts that are needed
+// only by those who are sent there stand behind taps; package cli's tests count the words.
+//
 // To add a step, write a function that makes a Text, or, if a test has to act on it,
 // a type with its facts and a Text method, and give it its place in a stage. To add a
-// trade word, give it a meaning in text.go; the meaning is printed where the word
-// first stands.
+// trade word, give it a meaning in text.go; the meaning stands behind a tap on the word
+// where it first stands.
 //
 // Not here: what is printed in which order (packages reorder and printer
 // decide that) and how the files are written. A Job says what was decided.

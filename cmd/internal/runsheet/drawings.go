@@ -83,12 +83,8 @@ func (h Hand) drawLayDown(m reorder.LayDown) drawing.Drawing {
 		what = "piece"
 	}
 	out := drawing.Laid{What: fmt.Sprintf("The first %s as it lies before you, its %s up", what, m.Face), Label: fmt.Sprintf("first %s, %s up", what, m.Face), Print: face}
-	if m.Face == reorder.Back && !m.Singly { // the last one lies on top
-		for i := range face.Panels {
-			face.Panels[i].Page = drawing.AnyPage
-		}
-		out.What = fmt.Sprintf("The %ss that are folded together, as they lie before you, their backs up", what)
-		out.Label = "all together, backs up"
+	if m.Face == reorder.Back && !m.Singly {
+		out.What += "; the others lie on it in the same way"
 	}
 	return out
 }
@@ -180,9 +176,9 @@ func (l workpiece) after(m reorder.Motion) workpiece {
 	case reorder.Present:
 		for i, e := range p.Folds {
 			if m.TurnOver && (e == geom.Left || e == geom.Right) {
-				e = geom.Left + geom.Right - e
+				e = e.Opposite()
 			}
-			p.Folds[i] = drawing.TurnEdge(e, m.Quarters)
+			p.Folds[i] = e.Turn(m.Quarters)
 		}
 	}
 	l.paper = p
@@ -193,7 +189,7 @@ func (l workpiece) after(m reorder.Motion) workpiece {
 // moving part's outer edge lie on the other's.
 func foldOver(p drawing.Flat, m reorder.FoldOver) drawing.Flat {
 	made := drawing.FoldEdge(m.Over)
-	if other := drawing.TurnEdge(made, 2); p.Folded(made) && !p.Folded(other) {
+	if other := made.Opposite(); p.Folded(made) && !p.Folded(other) {
 		p.Folds = append(p.Folds, other)
 	}
 	if !p.Folded(made) {

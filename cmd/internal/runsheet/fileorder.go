@@ -79,14 +79,5 @@ func (o FileOrder) forOthers() string {
 	return fmt.Sprintf("%s %s for each sheet further on", reorder.Count(o.perSheet(), "page"), way)
 }
 
-// fileOf names the file of a pass: of the only run, or of any.
-func fileOf(pass printer.Pass, files []File) Sentence {
-	for _, f := range files {
-		if f.Pass == pass {
-			return say("{}", literal(f.Name))
-		}
-	}
-	return say("{} of its run", map[printer.Pass]string{
-		printer.FrontPass: "the front file", printer.BackPass: "the back file", printer.BothPass: "the file",
-	}[pass])
-}
+// fileOf names the file of a pass of a run.
+var fileOf = map[printer.Pass]string{printer.FrontPass: "the front file", printer.BackPass: "the back file", printer.BothPass: "the file"}

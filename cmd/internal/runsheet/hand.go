@@ -89,8 +89,8 @@ func (h Hand) layDown(m reorder.LayDown) Text {
 		}
 	case m.Face == reorder.Back:
 		return Text{
-			Lead: say("Fold all {}s of a gathering together, as if they were one. Knock them even and lay them before you, fronts down, {}.", h.thing(), how),
-			More: []Sentence{say("Take them in the order in which they lie, the first outermost.")},
+			Lead: say("Fold all {}s of a gathering together, as if they were one. Lay the first before you, front down, {}. Lay the others on it in their order, each turned the same way, and knock them even.", h.thing(), how),
+			More: []Sentence{say("The first is now at the bottom. Once they are folded it is the outermost.")},
 		}
 	case h.Form.Fold.Scheme().Strip:
 		return Text{Lead: say("Lay the sheets before you, fronts up, {}.", how)}
@@ -106,19 +106,11 @@ func (h Hand) layDown(m reorder.LayDown) Text {
 	}
 }
 
-// line is how the hand goes along a line, and how far it lies from the edge that lengths are counted from.
-func (h Hand) line(l reorder.Line, at float64) string {
-	if l == reorder.Level {
-		return "from left to right, " + h.length(at) + " from the edge nearest you"
-	}
-	return "from the near edge to the far one, " + h.length(at) + " from the left edge"
-}
-
 func (h Hand) cut(m reorder.CutPile) Text {
 	half := drawing.Halves[m.On]
-	t := Text{Lead: say("Cut the stack through its middle {}. Then lay the {} half on the {} one.", h.line(m.Line, m.At), half[0], half[1])}
+	t := Text{Lead: say("Cut the stack through its middle {}. Then lay the {} half on the {} one.", h.work.paper.LineRuns(m.Line, m.At), half[0], half[1])}
 	if m.Turn {
-		t.Lead = say("Cut the stack through its middle {}. Turn the {} half round, flat on the table, and lay the {} half on it.", h.line(m.Line, m.At), half[1], half[0])
+		t.Lead = say("Cut the stack through its middle {}. Turn the {} half round, flat on the table, and lay the {} half on it.", h.work.paper.LineRuns(m.Line, m.At), half[1], half[0])
 		t.More = append(t.More, say("Now all pages lie the same way round, and every edge that you cut lies at the tail, below the text."))
 	}
 	t.More = append(t.More, say("Don't mix up the order within the halves."))
@@ -127,7 +119,7 @@ func (h Hand) cut(m reorder.CutPile) Text {
 
 func (h Hand) cutApart(m reorder.CutApart) Text {
 	t := Text{
-		Lead: say("Cut the stack through its middle {}. The two halves are two books: keep them apart.", h.line(m.Line, m.At)),
+		Lead: say("Cut the stack through its middle {}. The two halves are two books: keep them apart.", h.work.paper.LineRuns(m.Line, m.At)),
 		More: []Sentence{say("Each lies in its order, the first page on top.")},
 	}
 	if h.SideNames {
@@ -142,7 +134,7 @@ func (h Hand) cutOff(m reorder.CutOffInset) Text {
 		off = "right-hand"
 	}
 	t := Text{
-		Lead: say("Cut the {} end off, {}. Turn it half round, flat on the table: it is the offcut. Fold it separately:", off, h.line(m.Line, m.At)),
+		Lead: say("Cut the {} end off, {}. Turn it half round, flat on the table: it is the offcut. Fold it separately:", off, h.work.paper.LineRuns(m.Line, m.At)),
 		More: []Sentence{say("Lay it aside, and go on with the rest of the sheet as it lies.")},
 	}
 	for _, one := range m.Inset {

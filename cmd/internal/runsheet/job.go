@@ -36,6 +36,8 @@ type Job struct {
 	Bench      []binding.Sheet // of each volume; empty: nothing is sewn, or only a part is printed
 	SideNames  bool            // side names are printed along the folds
 	Warnings   []string
+
+	smaller Sentence // what helps sheets printed again, where they are too many for the tray; nil: smaller runs
 }
 
 // Trial is the first gathering, printed and folded before the others.
@@ -57,7 +59,6 @@ func (p Program) command(name string, settings ...phrase.Setting) literal {
 	return literal(phrase.Command{Name: name, Arguments: []string{p.Folder}, Settings: settings}.In(p.Style))
 }
 
-// setting is an option.
 func (p Program) setting(s phrase.Setting) literal { return literal(s.In(p.Style)) }
 
 // other is a command that is not about the folder.

@@ -70,7 +70,11 @@ func checkStage(j Job) Stage {
 
 // afterStage is what a binder does with the gatherings.
 func afterStage(j Job) Stage {
-	s := Stage{Heading: "Bind", Drawers: []Stage{{Heading: "Safe with needles, knives and glue", Notes: []Note{needles, knives, adhesives}, Paper: j.cautious()}}}
+	safe := Stage{Heading: "Safe with needles, knives and glue", Notes: []Note{needles, knives, adhesives}, Paper: j.cautious()}
+	if j.Form.Fold.Scheme().Strip { // nothing is sewn or stabbed
+		safe.Heading, safe.Notes = "Safe with knives and glue", []Note{knives, adhesives}
+	}
+	s := Stage{Heading: "Bind", Drawers: []Stage{safe}}
 	for i, sheet := range j.Bench {
 		sew := sewStep(sheet)
 		if len(j.Bench) > 1 {
@@ -125,16 +129,11 @@ func (j Job) handwork() (sort, cut, fold, nest, bolts []Step) {
 		case reorder.OpenBolts:
 			to = &bolts
 		case reorder.FoldOver:
-			h.Last = isLastFold(j.Handwork[i+1:])
+			h.Last = !slices.ContainsFunc(j.Handwork[i+1:], func(m reorder.Motion) bool { _, fold := m.(reorder.FoldOver); return fold })
 		}
 		*to = append(*to, h)
 	}
 	return sort, cut, fold, nest, bolts
-}
-
-// isLastFold tells whether no fold follows.
-func isLastFold(rest []reorder.Motion) bool {
-	return !slices.ContainsFunc(rest, func(m reorder.Motion) bool { _, fold := m.(reorder.FoldOver); return fold })
 }
 
 // KeepStacks keeps what is cut as one stack by itself.
@@ -215,14 +214,6 @@ func pressStep(f reorder.Fold) Text {
 	return Text{Lead: say("Press the {} flat between clean boards under a weight, best overnight.", parts)}
 }
 
-// bookUnit is what a book of the fold is if it has no more than one gathering.
-func bookUnit(f reorder.Fold) string {
-	if f.Scheme().Held == reorder.Edges {
-		return "book"
-	}
-	return "gathering"
-}
-
 // Collate checks the pages before anything is sewn.
 type Collate struct {
 	Job
@@ -233,13 +224,14 @@ type Collate struct {
 func (c Collate) stairs() bool { return c.Marks.Collation && len(c.Gatherings) > 1 }
 
 func (c Collate) Text() Text {
+	edges := c.Form.Fold.Scheme().Held == reorder.Edges
 	t := Text{
-		Lead: say("{}: leaf through it and see that the pages follow each other as in the PDF, {} in all.", wCollate.as("Collate the "+bookUnit(c.Form.Fold)), reorder.Count(c.Pages, "page")),
+		Lead: say("{}: leaf through it and see that the pages follow each other as in the PDF, {} in all.", wCollate.as(map[bool]string{true: "Collate the book", false: "Collate the gathering"}[edges]), reorder.Count(c.Pages, "page")),
 		Else: say("Otherwise see {}.", misfitLink),
 	}
 	if len(c.Gatherings) > 1 {
 		lay := fmt.Sprintf("lay the gatherings on each other, the first on top and all folds at the %s", c.Form.Bind)
-		if c.Form.Fold.Scheme().Held == reorder.Edges {
+		if edges {
 			lay = fmt.Sprintf("lay the leaves on each other, the first on top and all open edges at the %s", c.Form.Bind)
 		}
 		t.Lead = say("{}: {}. Leaf through them and see that the pages follow each other as in the PDF, {} in all.", wCollate.as("Collate the book"), lay, reorder.Count(c.Pages, "page"))
@@ -324,7 +316,6 @@ func orderOfWork(s binding.Structure) Sentence {
 	return say("{}, {} the spine, measure, cut boards and cloth, make the {}, hang the book into it, press.", work, wLine, wCase)
 }
 
-// marksNote says what the marks on the sheets are for.
 func marksNote(marks Marks) Text {
 	t := Text{Lead: say("There are marks on the sheets. They lie in folds, on cuts or on what is trimmed off, never on a page:")}
 	for _, m := range []struct {

@@ -62,7 +62,6 @@ func (j Job) time() string {
 	return fmt.Sprintf("about %s", reorder.Count((minutes+59)/60, "hour"))
 }
 
-// doubtNote says that nobody has seen what the printer does.
 func doubtNote(j Job) Text {
 	t := Text{Important: true, Lead: say("Nobody has tested the printer: {} is a guess. On a printer that works otherwise, pages come out upside down or in the wrong order.", literal(j.Profile.Name))}
 	if !j.Guessed {
@@ -86,7 +85,6 @@ func (j Job) sheetsToLayReady() (n int) {
 	return n
 }
 
-// legendNote says how the drawings are to be read.
 func legendNote(j Job) Text {
 	t := Text{
 		Lead: say("In the drawings you stand at the lower edge: what is drawn low is near you."),
@@ -161,7 +159,6 @@ type Fact struct {
 	Assumed     bool // nobody has looked
 }
 
-// factsNote is what the profile says of the printer.
 func factsNote(p profiles.Profile) Text {
 	t := Text{Lead: say("These files suit only this printer and this {}, the {} {}:", wTray, wProfile, literal(p.Name))}
 	if p.Note != "" {
@@ -242,7 +239,6 @@ func grainNote(j Job) Text {
 // doubleSize is the size of a sheet that halves into two of the given size.
 func doubleSize(s geom.Size) geom.Size { return geom.Size{W: s.H, H: 2 * s.W}.Portrait() }
 
-// findGrainNote is how to find the grain of a paper.
 var findGrainNote = Text{
 	Lead: say("To find the {} of a paper, try a spare sheet, and do not print on it afterwards:", wGrain),
 	List: []Sentence{

@@ -94,7 +94,6 @@ type teller struct {
 	stages      int
 }
 
-// tell puts parts into words.
 func tell(parts []Part) []partText {
 	t := &teller{shown: map[string]bool{}, told: map[string]bool{}}
 	out := make([]partText, len(parts))

@@ -45,13 +45,13 @@ type feed struct {
 	Job
 	file     File
 	portions []portion
-	other    string // the side name on the other face of the first sheet to come out
+	other    string // what the other side of the first sheet to come out shows
 	whole    Step   // prints the file where it is one portion
 	onto     bool   // sheets that came out before lie beside the printer
 }
 
 // steps are from the first load to the stack beside the printer. Fronts, and files
-// with both faces, take fresh sheets, backs what waits beside the tray.
+// with both sides, take fresh sheets, backs what waits beside the tray.
 func (f feed) steps() []Step {
 	var steps []Step
 	sheets := f.portions[len(f.portions)-1].to
@@ -68,7 +68,6 @@ func (f feed) steps() []Step {
 	return steps
 }
 
-// printStep is the step that prints a portion of the sheets.
 func (f feed) printStep(i, sheets int) Step {
 	if len(f.portions) == 1 {
 		return f.whole
@@ -86,7 +85,6 @@ func (f feed) printStep(i, sheets int) Step {
 	return p
 }
 
-// portionsNote says that the tray does not hold what is printed.
 func portionsNote(sheets, tray, portions int) Text {
 	return Text{
 		Important: true,

@@ -25,6 +25,7 @@ type Remainder struct {
 
 // RemainderParts is the whole run sheet of the remainder of a run.
 func RemainderParts(r Remainder) []Part {
+	r.smaller = say("print fewer of its pages at a time")
 	parts := []Part{
 		{Anchor: "begin", Stages: []Stage{{Notes: []Note{interruptedNote(r.After, r.From)}}}},
 		{Anchor: "set-up", Heading: "Before the first sheet", Stages: []Stage{settingsStage(r.Job)}},
@@ -71,14 +72,14 @@ func (r Remainder) stagesAtOnce() []Stage {
 	if r.After > 0 {
 		print = append(print, JoinPortion{Stacks: r.Profile.Stacks, Last: true})
 	}
-	return []Stage{ready, {Heading: printHeading(r.Pass), Steps: print}}
+	return []Stage{ready, {Heading: printHeading[r.Pass], Steps: print}}
 }
 
 // stagesInPortions does the same where the tray does not hold the run. What is good
 // lies beside the printer like a portion that came before.
 func (r Remainder) stagesInPortions() []Stage {
 	f := feed{Job: r.Job, file: File{Name: r.File, Pass: r.Pass, FirstOut: r.NextOut}, portions: r.portions(r.Left.Sheets), whole: r.printStep(), onto: r.After > 0}
-	print := Stage{Heading: printHeading(r.Pass), Steps: f.steps()}
+	print := Stage{Heading: printHeading[r.Pass], Steps: f.steps()}
 	if n := len(f.portions); n > 1 {
 		print.Notes = append(print.Notes, portionsNote(r.Left.Sheets, r.Profile.TraySheets, n))
 	}
@@ -104,7 +105,6 @@ func (r Remainder) waiting(where drawing.Where) drawing.Stack {
 	return s
 }
 
-// interruptedNote says what this run sheet is for.
 func interruptedNote(after int, from string) Text {
 	t := Text{
 		Lead: say("{} stopped before its end. Sheet {} of the book was the last good one to come out. What follows it is printed now.", literal(from), after),
@@ -116,10 +116,8 @@ func interruptedNote(after int, from string) Text {
 	return t
 }
 
-// nothingGoodStep empties the delivery.
 var nothingGoodStep = Text{Lead: say("Take everything out of the {} that came out of this file. None of it is good: put it away.", wDelivery)}
 
-// putAwayStep parts the good sheets from those that came after them.
 func putAwayStep(after int, name string) Text {
 	t := Text{Lead: say("Take out of the {} every sheet that came out after sheet {}, and whatever is torn or creased. Leave the good ones as they lie.", wDelivery, after)}
 	if name != "" {
@@ -135,9 +133,8 @@ func (s SetAside) Text() Text {
 	return Text{Lead: say("Lay the good sheets beside the printer, {} those of this file that may lie there already, just as they lie, without turning them: the edge nearest you stays nearest you.", joiningWord(s.Stacks))}
 }
 
-var intoItsPlace = say("A sheet that came out with its back still blank goes back to them, into its place by its number, laid like its neighbours: printed side to the same side, print the same way round.")
+var intoItsPlace = say("A sheet that came out with its back still blank goes back to them, into its place by its number, laid like its neighbours: printed side to the same side, and what is written in its fold at the same end.")
 
-// stayInTrayStep leaves the sheets that still want their backs as they are.
 func stayInTrayStep(without string) Text {
 	t := Text{
 		Lead: say("Leave the sheets that still want their backs in the {} just as they lie. If you have to take them out, lay them back the same way.", wTray),
@@ -188,7 +185,6 @@ func (p PrintRemainder) Text() Text {
 	return t
 }
 
-// reprintLostStep prints what was left out.
 func reprintLostStep(numbers string, p Program) Text {
 	return Text{Lead: say("Print {} once more, and put them into their places: {} makes the files and says how.",
 		literal(nameSheets(numbers)), p.command("reprint", phrase.Set("sheet", numbers)))}

@@ -17,10 +17,12 @@ type Reprint struct {
 	Numbers  string // of the sheets in the book: 7,9-11
 	OnFronts bool   // good fronts are at hand, only their backs are printed
 	Guide    string // with OnFronts: a file that prints one front onto scrap
+	Alone    bool   // the stack holds no other sheets
 }
 
 // ReprintParts is the whole run sheet of a reprint.
 func ReprintParts(r Reprint) []Part {
+	r.smaller = say("reprint fewer sheets at a time")
 	parts := []Part{{Anchor: "begin", Stages: []Stage{{Notes: []Note{reprintNote(r.Numbers, r.OnFronts)}}}}}
 	if r.OnFronts {
 		parts = append(parts, Part{Anchor: "set-up", Heading: "Before the first sheet", Stages: []Stage{settingsStage(r.Job)}})
@@ -31,7 +33,7 @@ func ReprintParts(r Reprint) []Part {
 		parts = append(parts, settledParts(r.Job, r.Runs)...)
 	}
 	put := Part{Anchor: "place", Heading: "Replace", Stages: []Stage{{
-		Heading: "Put the new sheets in their places", Steps: []Step{putInPlaceStep(r.Numbers, r.SideNames)},
+		Heading: "Put the new sheets in their places", Steps: []Step{PutInPlace{r.Numbers, r.SideNames, r.Alone}},
 	}}}
 	return append(append(parts, put), reprintTrouble(r.Job)...)
 }
@@ -53,7 +55,6 @@ func backsPart(r Reprint, run Run) Part {
 	}, backs...)}
 }
 
-// reprintNote says what this run sheet is for.
 func reprintNote(numbers string, onFronts bool) Text {
 	t := Text{
 		Lead: say("These files print {} of the book once more, each side just as it was in the job.", literal(nameSheets(numbers))),
@@ -89,14 +90,30 @@ func (l LayLike) Text() Text {
 	return t
 }
 
-// putInPlaceStep puts the new sheets where the spoiled ones were.
-func putInPlaceStep(numbers string, sideNames bool) Text {
+// PutInPlace puts the new sheets where the spoiled ones were.
+type PutInPlace struct {
+	Numbers   string
+	SideNames bool
+	Alone     bool // no other sheets are in the stack
+}
+
+func (p PutInPlace) Text() Text {
 	t := Text{
-		Lead: say("Take the spoiled sheets out of the stack of the book, fronts up, and lay the new ones into the same places: {}.", literal(nameSheets(numbers))),
-		More: []Sentence{say("Turn a new sheet so that its front lies up and its pages stand the same way round as those of the sheets above and below it.")},
+		Lead: say("Take the spoiled sheets out of the stack of the book, fronts up, and lay the new ones into the same places: {}.", literal(nameSheets(p.Numbers))),
+		More: []Sentence{say("Turn each new sheet so that its front lies up and every page is where the same page was on the spoiled sheet.")},
 	}
-	if sideNames {
-		t.More = append(t.More, say("Then read the first number in the {} from sheet to sheet: from the top down they count up one by one, and none is missing.", wSideName))
+	switch {
+	case p.Alone:
+		t.Lead = say("Put the spoiled sheets away. The new ones are the stack of the book: lay them with their fronts up, in the order of their numbers: {}.", literal(nameSheets(p.Numbers)))
+		t.More = nil
+		if p.SideNames && strings.ContainsAny(p.Numbers, ",-") {
+			t.More = []Sentence{say("Turn them all so that the {} begins at the same end.", wSideName)}
+		}
+	case p.SideNames:
+		t.More = []Sentence{
+			say("Turn each new sheet so that its front lies up and its {} begins at the same end as on the sheets next to it. Pages don't show this: on many sheets half of them are upside down either way.", wSideName),
+			say("Then read the first number in the {} from sheet to sheet: from the top down they count up one by one, and none is missing.", wSideName),
+		}
 	}
 	return t
 }

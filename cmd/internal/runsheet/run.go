@@ -63,7 +63,6 @@ func trialPart(j Job) Part {
 
 var trialLink = link{"Print and fold one gathering", "run-trial"}
 
-// readTrialStep tells whether to go on.
 var readTrialStep = Text{
 	Lead: say("Leaf through the {}: the pages must follow each other, upright, and lie at the same place on both sides of each {}.", wGathering, wLeaf),
 	Else: say("Otherwise print no more, and see {}.", misfitLink),
@@ -78,13 +77,13 @@ func runPart(j Job, r Run) Part {
 		part.Heading = fmt.Sprintf("Print run %d: %s", r.Number, reorder.Count(r.Sheets, "sheet"))
 	}
 	first := r.Files[0]
-	print := Stage{Heading: printHeading(first.Pass)}
+	print := Stage{Heading: printHeading[first.Pass]}
 	if portions := j.portions(r.Sheets); len(portions) > 1 {
 		print.Notes = []Note{portionsNote(r.Sheets, j.Profile.TraySheets, len(portions))}
 		print.Steps = feed{Job: j, file: first, portions: portions}.steps()
 	} else {
 		part.Stages = []Stage{{Heading: "Count the paper in", Steps: []Step{EmptyTray{}, LoadFresh{r.Sheets, j.Paper, j.Profile.FeedFace, j.Profile.TraySheets, j.smallerRuns()}}}}
-		print.Steps = []Step{printStep(first, ""), CountOut{r.Sheets, len(r.Files) > 1}}
+		print.Steps = []Step{first.print(""), CountOut{r.Sheets, len(r.Files) > 1}}
 		if first.Pass == printer.BothPass {
 			print.Steps = append(print.Steps, letRestStep(j.Profile.Process))
 		}
@@ -109,12 +108,11 @@ func stagesAfterFirst(j Job, r Run) []Stage {
 	return append([]Stage{turn}, backStages(j, r)...)
 }
 
-// backStages prints the backs onto a stack that was put back, and finishes it.
 func backStages(j Job, r Run) []Stage {
 	back := r.Files[1]
 	loaded := feedEnds(j.Profile.Facts, firstDelivery(j.Profile.Facts, r).Put(j.Profile.Reload, drawing.Tray))
-	print := Stage{Heading: printHeading(back.Pass), Steps: []Step{
-		printStep(back, loaded.First), CountOut{r.Sheets, false}, letRestStep(j.Profile.Process),
+	print := Stage{Heading: printHeading[back.Pass], Steps: []Step{
+		back.print(loaded.First), CountOut{r.Sheets, false}, letRestStep(j.Profile.Process),
 	}}
 	if portions := j.portions(r.Sheets); len(portions) > 1 {
 		print.Steps = feed{Job: j, file: back, portions: portions, other: loaded.First}.steps()
@@ -122,20 +120,7 @@ func backStages(j Job, r Run) []Stage {
 	return []Stage{print, finishStage(j, r, deliveredStack(j.Profile.Facts, back.Pass, loaded))}
 }
 
-// printStep prints a file.
-func printStep(f File, other string) PrintFile {
-	return PrintFile{File: f.Name, Pass: f.Pass, Pages: f.Pages, FirstOut: f.FirstOut, Other: other}
-}
-
-func printHeading(p printer.Pass) string {
-	switch p {
-	case printer.BackPass:
-		return "Print the backs"
-	case printer.BothPass:
-		return "Print both sides"
-	}
-	return "Print the fronts"
-}
+var printHeading = map[printer.Pass]string{printer.FrontPass: "Print the fronts", printer.BackPass: "Print the backs", printer.BothPass: "Print both sides"}
 
 // OtherRuns repeats the steps of the first run.
 type OtherRuns struct {
@@ -153,7 +138,7 @@ func (o OtherRuns) Text() Text {
 		if i == len(o.Runs[0].Files)-1 {
 			shows = "taken out, the top sheet shows"
 		}
-		head = append(head, say("{}; {}", printHeading(f.Pass), shows))
+		head = append(head, say("{}; {}", printHeading[f.Pass], shows))
 	}
 	t.Table = [][]Sentence{head}
 	for _, r := range o.Runs {
@@ -190,6 +175,9 @@ func (EmptyTray) Text() Text {
 
 // smallerRuns is what helps where a run is too large for the tray.
 func (j Job) smallerRuns() Sentence {
+	if j.smaller != nil {
+		return j.smaller
+	}
 	return say("prepare the book again with {} and a smaller number", j.Program.setting(phrase.Set("run")))
 }
 
@@ -230,6 +218,10 @@ type PrintFile struct {
 	Portion         string // of the run: 2 of 3; empty: it is printed at once
 }
 
+func (f File) print(other string) PrintFile {
+	return PrintFile{File: f.Name, Pass: f.Pass, Pages: f.Pages, FirstOut: f.FirstOut, Other: other}
+}
+
 func (p PrintFile) Text() Text {
 	t := Text{Lead: say("Print {}.", literal(p.File))}
 	switch {
@@ -268,7 +260,6 @@ func (c CountOut) Text() Text {
 	return t
 }
 
-// letRestStep gives heat or ink time.
 func letRestStep(process profiles.Process) Text {
 	t := Text{Lead: say("Let the sheets rest, as they lie, until they are cool and dry.")}
 	if process != profiles.Inkjet {

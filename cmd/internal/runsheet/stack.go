@@ -46,7 +46,7 @@ type LookAt struct {
 	Gaps  bool // its sheets do not all follow each other in the book
 }
 
-// waits tells whether the stack is to be printed on its blank faces.
+// waits tells whether the stack is to be printed on its blank sides.
 func (l LookAt) waits() bool {
 	return l.Stack.Where == drawing.Tray || l.Stack.Where == drawing.BesideTray
 }

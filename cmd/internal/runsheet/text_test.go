@@ -78,7 +78,7 @@ func TestEachValueHasItsWords(t *testing.T) {
 	differ(t, looks...)
 	finished := stack(drawing.Table, 2, "a", "b", drawing.Upper)
 	differ(t, LookAt{finished, true}, LookAt{finished, false})
-	differ(t, LoadOne{ScrapFace: printer.FeedUp}, LoadOne{ScrapFace: printer.FeedDown}, leaveGuideStep, putInPlaceStep("7", true), putInPlaceStep("7", false), putInPlaceStep("8", true))
+	differ(t, LoadOne{ScrapFace: printer.FeedUp}, LoadOne{ScrapFace: printer.FeedDown}, leaveGuideStep, PutInPlace{"7", true, false}, PutInPlace{"7", false, false}, PutInPlace{"8", true, false}, PutInPlace{"8", true, true})
 	like := func(sheets int, top, bottom string, fronts drawing.Side) Step {
 		return LayLike{stack(drawing.Delivery, sheets, top, bottom, fronts)}
 	}

@@ -67,7 +67,6 @@ var misfitStage = Stage{Notes: []Note{
 	},
 }}
 
-// stopStep keeps a fault from spoiling more paper.
 func stopStep(byHand bool) Text {
 	if byHand {
 		return Text{
@@ -78,13 +77,11 @@ func stopStep(byHand bool) Text {
 	return Text{Lead: say("Stop: cancel what still waits to be printed.")}
 }
 
-// readNamesStep finds the place of the fault.
 var readNamesStep = Text{
 	Lead: say("Take the stack out without changing its order, and read the {} on each sheet, from the top to the bottom.", wSideName),
 	More: []Sentence{say("The last numbers in it are the sheet's place in its {}. They must go up by one, or down by one, from sheet to sheet.", wRun)},
 }
 
-// sortOutStep keeps what is good.
 func (e example) sortOutStep() Text {
 	missing := say("To print what is missing, see {}.", singleLink)
 	if e.Of >= fewest {
@@ -102,7 +99,6 @@ func (e example) sortOutStep() Text {
 	}
 }
 
-// startAgainStep is what is left where no side names are printed.
 var startAgainStep = Text{
 	Lead: say("Begin the {} again, with fresh paper counted anew.", wRun),
 	More: []Sentence{say("This job was prepared without names on the sheets, so the place of the fault cannot be told.")},
@@ -113,7 +109,6 @@ var startAgainStep = Text{
 type example struct {
 	Program Program
 	Orders  []FileOrder
-	Files   []File // of the only run; empty: there are several
 	// Portioned is set where the tray does not hold the example's run.
 	Portioned bool
 	// Number is the sheet's in the book, Place that in its run, Of how many sheets the run has.
@@ -136,9 +131,6 @@ func exampleOf(j Job) example {
 	e.Number = j.Gatherings[0].First + e.Place - 1
 	for _, before := range j.Runs[:i] {
 		e.Number += before.Sheets
-	}
-	if len(j.Runs) == 1 {
-		e.Files = run.Files
 	}
 	return e
 }
@@ -185,12 +177,10 @@ func (e example) continueStep() Text {
 	return t
 }
 
-// clearAwayStep parts the good sheets from what came after them.
 var clearAwayStep = Text{
 	Lead: say("Take away every sheet that came out after the last good one, and whatever is torn or creased. Lay the good ones beside the printer just as they lie, without turning them."),
 }
 
-// loadRemainderStep makes the tray ready for what is left.
 func loadRemainderStep(byHand bool) Text {
 	if !byHand {
 		return Text{Lead: say("Empty the {}, and count in as many fresh sheets as are missing.", wTray)}
@@ -201,11 +191,10 @@ func loadRemainderStep(byHand bool) Text {
 	}
 }
 
-// printRemainderStep prints a part of a file.
 func (e example) printRemainderStep() Text {
 	t := Text{Lead: say("Print the same file once more, but in the {} write the pages that are left, instead of all. After {}:", wPrintDialog, e.name())}
 	for _, o := range e.Orders {
-		t.List = append(t.List, say("{}: {}; the {} of them is {}", fileOf(o.Pass, e.Files), o.After(e.Place, e.Of).say(), map[bool]string{false: "first", true: "last"}[o.LastFirst], o.forOthers()))
+		t.List = append(t.List, say("{}: {}; the {} of them is {}", fileOf[o.Pass], o.After(e.Place, e.Of).say(), map[bool]string{false: "first", true: "last"}[o.LastFirst], o.forOthers()))
 	}
 	if e.byHand() {
 		t.More = append(t.More, say("Leave out the page of every sheet that was lost with its front."))
@@ -228,11 +217,10 @@ func (e example) reprintStep() Text {
 	return t
 }
 
-// printSheetStep prints one sheet out of the files of its run.
 func (e example) printSheetStep() Text {
 	t := Text{Lead: say("Lay one fresh sheet into the empty {}, and print nothing but its page. For the sheet {}:", wTray, e.name())}
 	for _, o := range e.Orders {
-		t.List = append(t.List, say("{}: {}, and {}", fileOf(o.Pass, e.Files), o.Of(e.Place, e.Of).say(), o.forOthers()))
+		t.List = append(t.List, say("{}: {}, and {}", fileOf[o.Pass], o.Of(e.Place, e.Of).say(), o.forOthers()))
 	}
 	if e.byHand() {
 		t.More = append(t.More, say("Between front and back put the sheet back exactly as you put back the stack."))

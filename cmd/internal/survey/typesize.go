@@ -8,8 +8,8 @@ func (v *Survey) TypeSize() float64 {
 	const sampled = 12
 	count := map[float64]int{}
 	for _, page := range PickEvenly(slices.Compact(slices.Sorted(slices.Values(v.SourcePages(v.Chosen)))), sampled) {
-		sizes, _ := v.TypeSizes(page) // what is wrong with a page is said elsewhere
-		for pt, n := range sizes {
+		shows, _ := v.Content(page) // what is wrong with a page is said elsewhere
+		for pt, n := range shows.Type {
 			count[pt] += n
 		}
 	}

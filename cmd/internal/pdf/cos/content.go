@@ -3,9 +3,8 @@ package cos
 import "bytes"
 
 // EachOperator goes through a content stream (ISO 32000-1, 7.8.2) and shows each operator with the operands
-// before it, which are good during the call only. It ends where see wants no more. Pictures that stand in
-// the stream are passed over.
-func EachOperator(content []byte, see func(operator string, operands []Object) bool) {
+// before it, which are good during the call only. Pictures that stand in the stream are passed over.
+func EachOperator(content []byte, see func(operator string, operands []Object)) {
 	const most = 1 << 10 // operands of one operator; what is more is damage
 	p := &parser{buf: content}
 	var operands []Object
@@ -36,9 +35,7 @@ func EachOperator(content []byte, see func(operator string, operands []Object) b
 			}
 			operands = operands[:0]
 		default:
-			if !see(string(name), operands) {
-				return
-			}
+			see(string(name), operands)
 			operands = operands[:0]
 		}
 	}

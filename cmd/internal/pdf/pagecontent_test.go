@@ -2,7 +2,10 @@ package pdf
 
 import (
 	"fmt"
+	"foldwright/reorder/geom"
 	"maps"
+	"math"
+	"strings"
 	"testing"
 )
 
@@ -38,12 +41,38 @@ func TestTypeSizes(t *testing.T) {
 		itself := len(s.objects) + 1
 		s.stream(fmt.Sprintf("/Subtype /Form /BBox [0 0 9 9] /Resources << %s /XObject << /Y %d 0 R >> >>", fonts, itself), "BT /F 11 Tf (t) Tj ET /Y Do")
 		s.square(c.content, fmt.Sprintf("/Resources << %s /XObject << /X %d 0 R /Y %d 0 R >> >> %s", fonts, form, itself, c.entries))
-		got, err := mustOpen(t, s.bytes()).TypeSizes(1)
+		got, err := mustOpen(t, s.bytes()).Content(1)
 		if name == "a form in itself" { // as deep as forms may nest
 			c.want = map[float64]int{11: maxNesting}
 		}
-		if err != nil || !maps.Equal(got, c.want) {
-			t.Errorf("%s: %v, %v, want %v", name, got, err, c.want)
+		if err != nil || !maps.Equal(got.Type, c.want) {
+			t.Errorf("%s: %v, %v, want %v", name, got.Type, err, c.want)
+		}
+	}
+}
+
+// TestPicturesOnAPage has a picture of 100 by 50 pixels drawn by the page, by a form, and turned.
+func TestPicturesOnAPage(t *testing.T) {
+	const mm = 25.4 / 72
+	s := &source{}
+	picture := s.stream("/Subtype /Image /Width 100 /Height 50 /BitsPerComponent 8 /ColorSpace /DeviceGray", strings.Repeat("x", 5000))
+	form := s.stream(fmt.Sprintf("/Subtype /Form /BBox [0 0 200 200] /Matrix [0.5 0 0 0.5 0 0] /Resources << /XObject << /I %d 0 R >> >>", picture), "q 100 0 0 50 0 0 cm /I Do Q")
+	s.square("q 100 0 0 50 9 9 cm /I Do Q /X Do q 0 100 -50 0 60 0 cm /I Do Q BI /W 9 /H 9 ID xxx EI /None Do",
+		fmt.Sprintf("/Rotate 90 /Resources << /XObject << /I %d 0 R /X %d 0 R >> >>", picture, form))
+	got, err := mustOpen(t, s.bytes()).Content(1)
+	if err != nil || len(got.Pictures) != 3 {
+		t.Fatalf("%+v, %v", got, err)
+	}
+	// The page is shown turned, so what is wide on it is seen high.
+	for i, want := range []Picture{
+		{geom.Size{W: 50 * mm, H: 100 * mm}, 100, 50, 1 / mm},
+		{geom.Size{W: 25 * mm, H: 50 * mm}, 100, 50, 2 / mm},
+		{geom.Size{W: 100 * mm, H: 50 * mm}, 100, 50, 1 / mm},
+	} {
+		p := got.Pictures[i]
+		off := max(math.Abs(p.Size.W-want.Size.W), math.Abs(p.Size.H-want.Size.H), math.Abs(p.PerMM-want.PerMM))
+		if off > 1e-9 || p.Width != want.Width || p.Height != want.Height {
+			t.Errorf("picture %d: %+v, want %+v", i, p, want)
 		}
 	}
 }

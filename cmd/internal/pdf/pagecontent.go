@@ -7,20 +7,33 @@ import (
 	"foldwright/reorder/geom"
 )
 
-// enoughLetters is how many letters of a page tell what size most of them have.
-const enoughLetters = 4000
+// PageContent is what a page's operators say of what it shows (ISO 32000-1, 8.9 and 9.2 to 9.4).
+type PageContent struct {
+	// Type counts the letters by the size of their type, in points to a tenth as the page is shown.
+	Type map[float64]int
+	// Pictures are those made of pixels, in the order in which they are drawn; those that stand within the
+	// content itself, which are small, are left out.
+	Pictures []Picture
+}
 
-// TypeSizes counts the letters of a page by the size of their type, in points to a tenth as the page is
-// shown: of a page that is full of them the first 4000. It follows the operators that set type (ISO 32000-1, 9.2 to 9.4), not
-// the shapes of the letters; what cannot be read of a page has none.
-func (d *Document) TypeSizes(page int) (count map[float64]int, err error) {
+// Picture is a picture, made of pixels, on a page.
+type Picture struct {
+	Size          geom.Size // of the rectangle around it on the page as it is shown, in mm
+	Width, Height int       // pixels
+	// PerMM is how many pixels lie on a millimetre of the page, along the
+	// direction in which they are fewer.
+	PerMM float64
+}
+
+// Content follows the operators of a page. What cannot be read of it shows nothing.
+func (d *Document) Content(page int) (c PageContent, err error) {
 	defer nameFile(&err, d.path)
 	n := d.tree[page-1]
 	fr, err := n.frame(d.file)
 	if err != nil {
-		return nil, err
+		return c, err
 	}
-	r := typeReader{file: d.file, left: enoughLetters, count: map[float64]int{}}
+	r := contentReader{file: d.file, PageContent: PageContent{Type: map[float64]int{}}}
 	list, several := d.file.Resolve(n.dict.Get("Contents")).(cos.Array)
 	if !several {
 		list = cos.Array{n.dict.Get("Contents")}
@@ -32,15 +45,14 @@ func (d *Document) TypeSizes(page int) (count map[float64]int, err error) {
 			content = append(append(content, part...), '\n')
 		}
 	}
-	r.read(content, d.file.Dict(n.resources), geom.Enlarge(fr.unit), 0)
-	return r.count, d.file.Err()
+	r.read(content, d.file.Dict(n.resources), fr.upright(), 0)
+	return r.PageContent, d.file.Err()
 }
 
-// typeReader counts letters.
-type typeReader struct {
-	file  *cos.File
-	left  int // letters that are to be counted
-	count map[float64]int
+// contentReader collects what content shows.
+type contentReader struct {
+	PageContent
+	file *cos.File
 }
 
 // setting is how letters are set: what q saves and Q brings back.
@@ -52,7 +64,7 @@ type setting struct {
 }
 
 // read follows content, drawn with a matrix from its space to the page's.
-func (r *typeReader) read(content []byte, resources *cos.Dict, m geom.Matrix, level int) {
+func (r *contentReader) read(content []byte, resources *cos.Dict, m geom.Matrix, level int) {
 	const cost = 4 // of a byte
 	if level > maxNesting || r.file.Spend(cost*int64(len(content))) != nil {
 		return
@@ -60,7 +72,7 @@ func (r *typeReader) read(content []byte, resources *cos.Dict, m geom.Matrix, le
 	now := setting{user: m, bytes: 1, high: 1}
 	var saved []setting
 	text := geom.Identity
-	cos.EachOperator(content, func(operator string, operands []cos.Object) bool {
+	cos.EachOperator(content, func(operator string, operands []cos.Object) {
 		switch operator {
 		case "q":
 			if len(saved) < 1<<10 {
@@ -91,15 +103,14 @@ func (r *typeReader) read(content []byte, resources *cos.Dict, m geom.Matrix, le
 		case "Do":
 			if len(operands) == 1 {
 				name, _ := operands[0].(cos.Name)
-				r.form(r.file.Dict(resources.Get("XObject")).Get(name), resources, now.user, level)
+				r.object(r.file.Dict(resources.Get("XObject")).Get(name), resources, now.user, level)
 			}
 		}
-		return r.left > 0
 	})
 }
 
 // font is how many bytes a letter of a font takes, and how high it is at a size of 1.
-func (r *typeReader) font(font *cos.Dict) (bytes int, high float64) {
+func (r *contentReader) font(font *cos.Dict) (bytes int, high float64) {
 	switch font.Get("Subtype") {
 	case cos.Name("Type0"):
 		return 2, 1
@@ -116,7 +127,7 @@ func (r *typeReader) font(font *cos.Dict) (bytes int, high float64) {
 }
 
 // letters counts what is shown, blanks left out.
-func (r *typeReader) letters(operands []cos.Object, now setting, text geom.Matrix) {
+func (r *contentReader) letters(operands []cos.Object, now setting, text geom.Matrix) {
 	m := text.Then(now.user)
 	pt := math.Round(math.Abs(now.size)*now.high*math.Hypot(m[2], m[3])*10) / 10
 	var shown func(o cos.Object)
@@ -134,26 +145,39 @@ func (r *typeReader) letters(operands []cos.Object, now setting, text geom.Matri
 				}
 			}
 			if n > 0 && pt > 0 {
-				r.count[pt] += n
-				r.left -= n
+				r.Type[pt] += n
 			}
 		}
 	}
 	shown(cos.Array(operands))
 }
 
-// form reads a form that is drawn; without resources of its own it has those of the content around it.
-func (r *typeReader) form(o cos.Object, resources *cos.Dict, m geom.Matrix, level int) {
+// object looks at a picture, or reads a form, which without resources of its own has those of the content around it.
+func (r *contentReader) object(o cos.Object, resources *cos.Dict, m geom.Matrix, level int) {
 	s, ok := r.file.Resolve(o).(*cos.Stream)
-	if !ok || r.file.Resolve(s.Dict.Get("Subtype")) != cos.Name("Form") {
+	if !ok {
 		return
 	}
-	if own := r.file.Dict(s.Dict.Get("Resources")); own != nil {
-		resources = own
+	switch r.file.Resolve(s.Dict.Get("Subtype")) {
+	case cos.Name("Image"):
+		p := Picture{Width: int(r.file.Number(s.Dict.Get("Width"), 0)), Height: int(r.file.Number(s.Dict.Get("Height"), 0))}
+		m = m.Then(geom.Enlarge(mmPerPoint))
+		w, h := math.Hypot(m[0], m[1]), math.Hypot(m[2], m[3])
+		if w > 0 && h > 0 && r.file.Spend(costOfPicture) == nil {
+			p.Size, p.PerMM = m.Bounds(geom.Rect{X1: 1, Y1: 1}).Size(), min(float64(p.Width)/w, float64(p.Height)/h)
+			r.Pictures = append(r.Pictures, p)
+		}
+	case cos.Name("Form"):
+		if own := r.file.Dict(s.Dict.Get("Resources")); own != nil {
+			resources = own
+		}
+		if by, ok := readMatrix(r.file, s.Dict.Get("Matrix")); ok {
+			m = by.Then(m)
+		}
+		content, _ := r.file.Decode(s, maxContent)
+		r.read(content, resources, m, level+1)
 	}
-	if by, ok := readMatrix(r.file, s.Dict.Get("Matrix")); ok {
-		m = by.Then(m)
-	}
-	content, _ := r.file.Decode(s, maxContent)
-	r.read(content, resources, m, level+1)
 }
+
+// costOfPicture is what it costs to note a picture.
+const costOfPicture = 64
