@@ -39,18 +39,20 @@ func newKit(s Surroundings) *cobra.Command {
 		return runKit(cmd.Context(), s, o)
 	})
 	f := cmd.Flags()
-	f.BoolVar(&o.zip, "zip", false, "write one zip file, NAME-kit.zip")
 	addJobFlags(f, &o.job)
-	f.Lookup("paper").Usage = "paper, or several with commas, such as a4,letter: whoever prints it chooses (default the region's)"
-	f.StringVar(&o.maker, "maker", "", "a line of yours on the kit's pages: your name, and on what terms others may print the book")
-	o.addReadingFlags(f)
-	f.StringVar(&o.out, "out", "", "folder to write, or zip file if its name ends in .zip (default NAME-kit in the current folder)")
-	f.BoolVar(&o.replace, "replace", false, "replace an existing kit of this program")
-	f.BoolVar(&o.dryRun, "dry-run", false, "show the plan as a table and write nothing")
-	f.BoolVar(&o.quiet, "quiet", false, "show neither progress nor summary nor warnings")
+	under(f, trying, func(f *pflag.FlagSet) {
+		word(f, &o.maker, "maker", "TEXT", "a line of yours on the kit's pages: your name, and on what terms others may print the book")
+		f.BoolVar(&o.zip, "zip", false, "write one zip file, NAME-kit.zip")
+		f.BoolVar(&o.dryRun, "dry-run", false, "show the plan as a table and write nothing")
+		word(f, &o.out, "out", "PATH", "folder to write, or zip file if its name ends in .zip (default: NAME-kit in the current folder)")
+		f.BoolVar(&o.replace, "replace", false, "replace an existing kit")
+		addQuietFlag(f, &o.quiet)
+		o.addReadingFlags(f)
+	})
+	f.Lookup("paper").Usage = "paper, or several with commas, such as a4,letter: whoever prints it chooses (default: the region's)"
 	f.String("profiles", "", "")
 	f.Bool("proof", false, "")
-	noProfile := strings.NewReplacer("the profile's, else ", "", "the profile's tray, else ", "", " (default the profile's)", "")
+	noProfile := strings.NewReplacer("the profile's, else ", "", "what the profile's tray holds, else ", "", " (default: the profile's)", "")
 	f.VisitAll(func(f *pflag.Flag) { f.Usage = noProfile.Replace(f.Usage) })
 	for _, r := range notInKits {
 		f.Lookup(r.flag).Hidden = true

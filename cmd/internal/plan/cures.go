@@ -78,7 +78,7 @@ func (d *Draft) CureEdge(ctx context.Context, printable geom.Rect) phrase.Senten
 		found, err := t.inEdge(ctx, printable)
 		return err == nil && len(found) == 0
 	}
-	for _, place := range []reorder.Stand{reorder.OnFold, reorder.Centred} {
+	for _, place := range []reorder.Stand{reorder.AgainstSpine, reorder.InMiddle} {
 		if s := phrase.Set("place", place); place != d.Options.Place && clears(s) {
 			return phrase.New(": %s keeps it clear", s)
 		}

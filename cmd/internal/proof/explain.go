@@ -314,7 +314,7 @@ func (c *checker) checkLoss(ctx context.Context, e *expectation, want *image.Gra
 		}
 	}
 	kept := c.placing.rectLeft(e.Place)
-	if o.Clip && c.placing.trim == (trim{}) || e.stands.Bounds(e.Box).IsWithin(kept, lostLeast) {
+	if o.CutOverhang && c.placing.trim == (trim{}) || e.stands.Bounds(e.Box).IsWithin(kept, lostLeast) {
 		return nil
 	}
 	picture, err := c.drawing.Gray(ctx, e.Page, c.DPI)
@@ -326,7 +326,7 @@ func (c *checker) checkLoss(ctx context.Context, e *expectation, want *image.Gra
 		return nil
 	}
 	ink := e.stands.Bounds(dark)
-	if !o.Clip {
+	if !o.CutOverhang {
 		c.reportLost(e, ink, e.Size.Rect(), "lies beyond the leaf")
 	}
 	if kept != e.Size.Rect() {

@@ -62,7 +62,7 @@ func (p *Print) Fault(r Result) error {
 
 // refuseFaults says that a proof has found faults.
 func (p *Print) refuseFaults(r Result) error {
-	pages, hint := 0, phrase.New("a smaller %s, or %s, may keep the print on the paper", phrase.Set("scale"), phrase.Set("place", "centre"))
+	pages, hint := 0, phrase.New("a smaller %s, or %s, may keep the print on the paper", phrase.Set("scale"), phrase.Set("place", "middle"))
 	for _, f := range r.Faults {
 		if f.Sheet != 0 {
 			pages++

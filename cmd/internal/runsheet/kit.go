@@ -15,10 +15,10 @@ import (
 // test sheets, and what follows from it. The page start-here is written from it.
 // Of a book that is printed on one side only the fronts are tested.
 type Start struct {
-	TestFront string        `json:"test_front"`
-	TestBack  string        `json:"test_back,omitzero"`
-	TestBoth  string        `json:"test_both,omitzero"`
-	PutBack   []PutBackRead `json:"put_back,omitempty"` // by hand; the first is tried first
+	TestFront string        `json:"test-front"`
+	TestBack  string        `json:"test-back,omitzero"`
+	TestBoth  string        `json:"test-both,omitzero"`
+	PutBack   []PutBackRead `json:"put-back,omitempty"` // by hand; the first is tried first
 	Edges     []EdgeRead    `json:"edges,omitempty"`    // two-sided; the first is tried first
 	Runs      []StartRun    `json:"runs"`
 }

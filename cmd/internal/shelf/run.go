@@ -29,7 +29,7 @@ type Options struct {
 	Only     []string      // names of titles; empty: all
 
 	Force       bool // titles are made again, whatever lies there
-	RetryFailed bool // so are those that failed
+	Again bool // so are those that failed
 	Verify      bool // the bytes of what lies there are read, not only its sizes
 
 	Tell func(Event)
