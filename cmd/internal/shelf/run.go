@@ -28,9 +28,9 @@ type Options struct {
 	PageTime time.Duration // for each page that is drawn; 0: any
 	Only     []string      // names of titles; empty: all
 
-	Force       bool // titles are made again, whatever lies there
-	Again bool // so are those that failed
-	Verify      bool // the bytes of what lies there are read, not only its sizes
+	Force  bool // titles are made again, whatever lies there
+	Again  bool // so are those that failed
+	Verify bool // the bytes of what lies there are read, not only its sizes
 
 	Tell func(Event)
 }
