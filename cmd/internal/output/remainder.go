@@ -119,7 +119,6 @@ func (r *Remainder) RunSheet() runsheet.Remainder {
 	}
 	out.CheckSheet, out.Trial = runsheet.CheckSheet{}, nil
 	out.Run = out.Runs[r.run.Number-1]
-	out.Run.Gaps = r.Lost != ""
 	return out
 }
 

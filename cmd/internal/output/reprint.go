@@ -131,9 +131,8 @@ func (d Job) shows(s reorder.Sheet, page int) bool {
 
 // RunSheet is what the person is told.
 func (r *Reprint) RunSheet() runsheet.Reprint {
-	d, first, last := r.job, r.places[0], r.places[len(r.places)-1]
-	follow := last.run.First+last.inRun-first.run.First-first.inRun == len(r.places)-1
-	run := runsheet.Run{Number: 1, Sheets: len(r.places), Gaps: !follow, Top: d.faces(first.run, first.inRun)}
+	d, first := r.job, r.places[0]
+	run := runsheet.Run{Number: 1, Sheets: len(r.places), Top: d.faces(first.run, first.inRun)}
 	for _, f := range r.told {
 		one, other := d.ends(f)
 		run.Files = append(run.Files, runsheet.File{Name: f.Name, Pass: f.Pass, FirstOut: r.shown(one), LastOut: r.shown(other)})

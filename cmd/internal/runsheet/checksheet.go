@@ -73,7 +73,6 @@ func pushPinStep(marks []string) Text {
 	}
 }
 
-// elseStopStep keeps a whole stack from being spoiled.
 func elseStopStep(p Program) Text {
 	return Text{
 		Lead: say("If anything differs, stop: print nothing of this job."),

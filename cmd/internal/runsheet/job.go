@@ -93,7 +93,6 @@ type Gathering struct {
 type Run struct {
 	Number int
 	Sheets int
-	Gaps   bool // its sheets do not all follow each other in the book
 	Files  []File
 	Top    Both // of the finished stack
 }

@@ -111,11 +111,7 @@ func (j Job) handwork() (sort, cut, fold, nest, bolts []Step) {
 				continue
 			}
 			if len(j.Runs) > 1 {
-				var runs JoinRuns
-				for _, r := range j.Runs {
-					runs.Sheets = append(runs.Sheets, r.Sheets)
-				}
-				sort = append(sort, runs)
+				sort = append(sort, joinRunsStep)
 			}
 			sort = append(sort, TakeApart{j})
 			continue
@@ -178,12 +174,7 @@ func (j Job) gatheringTable(head string, of func(i int) string) [][]Sentence {
 	return rows
 }
 
-// JoinRuns puts the stacks of all runs together.
-type JoinRuns struct{ Sheets []int } // of each run
-
-func (r JoinRuns) Text() Text {
-	return Text{Lead: say("Put the stacks of all {} together, fronts up: run 1 on top, the next one under it, and so on.", wRun.as("runs"))}
-}
+var joinRunsStep = Text{Lead: say("Put the stacks of all {} together, fronts up: run 1 on top, the next one under it, and so on.", wRun.as("runs"))}
 
 // TakeApart divides the stack into gatherings.
 type TakeApart struct{ Job }
@@ -205,7 +196,6 @@ func (t TakeApart) Text() Text {
 	return out
 }
 
-// pressStep flattens what a book of the fold is made of.
 func pressStep(f reorder.Fold) Text {
 	parts := "gatherings"
 	switch s := f.Scheme(); {

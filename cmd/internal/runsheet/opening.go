@@ -9,6 +9,7 @@ import (
 	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/refusal"
 )
 
 // warningsPart is the warnings of the job, word for word; none if there are none.
@@ -67,7 +68,7 @@ func (j Job) time() string {
 func doubtNote(j Job) Text {
 	t := Text{Important: true, Lead: say("Nobody has tested the printer: {} is a guess. On a printer that works otherwise, pages come out upside down or in the wrong order.", literal(j.Profile.Name))}
 	if !j.Guessed {
-		t.Lead = say("These facts of the {} {} are untested: {}.", wProfile, literal(j.Profile.Name), joinList(j.Profile.Assumed))
+		t.Lead = say("These facts of the {} {} are untested: {}.", wProfile, literal(j.Profile.Name), refusal.List(j.Profile.Assumed, "and"))
 	}
 	if j.Program != (Program{}) {
 		t.More = []Sentence{say("One {} makes a guess a known printer: {} writes it, {} asks what you see on it.", wTestSheet, j.Program.other("testsheet"), j.Program.other("learn"))}

@@ -53,7 +53,6 @@ func reprintTrouble(j Job) []Part {
 	return []Part{shutPart(countLink, count), shutPart(misfitLink, misfitStage)}
 }
 
-// What a fault means.
 var (
 	askedEarly = Text{Lead: say("The printer asks for paper before the file is done, or a sheet of the stack is blank: a {}. Or one sheet too few was counted in.", wDoubleFeed)}
 	leftOver   = Text{Lead: say("Sheets are left in the tray when the file is done: too many were counted in, or the computer left pages out. Look at {} again.", dialogLink)}
@@ -211,7 +210,6 @@ func (e example) printRemainderStep() Text {
 	return t
 }
 
-// reprintStep lets the program make single sheets once more, by hand also their backs alone.
 func (e example) reprintStep() Text {
 	sheet := phrase.Set("sheet", e.Number)
 	t := Text{
@@ -238,7 +236,6 @@ func (e example) printSheetStep() Text {
 	return t
 }
 
-// reprintAgainStep is for a sheet that was spoiled while spoiled sheets were printed again.
 func reprintAgainStep(p Program) Text {
 	return Text{Lead: say("Keep the sheets that came out well on both sides, and print only the others again: {}, followed by their numbers.", p.command("reprint", phrase.Set("sheet")))}
 }
