@@ -58,9 +58,9 @@ func TestThicknessAndCreepAreSaid(t *testing.T) {
 
 func TestPaperThatCannotBe(t *testing.T) {
 	for want, o := range map[string]options.Options{
-		"'caliper' must be the thickness of one leaf":      {Caliper: 4},
-		"'caliper' must be the thickness of one leaf, ":    {Caliper: 0.004},
-		"'caliper' must be the thickness of one leaf, b":   {Caliper: -0.1},
+		"'caliper' must be the thickness of one leaf":    {Caliper: 4},
+		"'caliper' must be the thickness of one leaf, ":  {Caliper: 0.004},
+		"'caliper' must be the thickness of one leaf, b": {Caliper: -0.1},
 		"'creep-measured' must be between 0 and 20 mm":   {CreepMeasured: -1},
 		"'creep-measured' must be between 0 and 20 mm, ": {CreepMeasured: 21},
 	} {

@@ -37,7 +37,7 @@ type Made struct {
 	Record
 	Request    string   `json:"request-sha256"` // see [options.Request]
 	Paper      Paper    `json:"paper"`
-	Sheets     int      `json:"sheets"`                // printed sheets in the book
+	Sheets     int      `json:"sheets"`                   // printed sheets in the book
 	BookSheets int      `json:"sheets-in-book,omitempty"` // of the whole book, only if one gathering is printed
 	Warnings   []string `json:"warnings"`
 }

@@ -50,7 +50,7 @@ func TestNoFalseAlarm(t *testing.T) {
 		"trim to":        {TrimTo: options.Dimensions{W: 130, H: 190}, CreepMeasured: 2},
 		"weight":         {Weight: reorder.Weight{GSM: 120}, Paper: "letter"},
 		"none":           {Scale: options.Scale{Scale: 1}, Paper: "a3"},
-		"overhang":          {Scale: options.Scale{Scale: 1.3}, CutOverhang: true},
+		"overhang":       {Scale: options.Scale{Scale: 1.3}, CutOverhang: true},
 		"each":           {ScaleEach: true, Wide: reorder.WideShrink, Gutter: 12},
 		"content":        {Box: options.BoxContent, Margin: 5},
 		"spreads":        {Split: options.SplitSpreads, SplitFirst: options.FirstDouble},

@@ -68,13 +68,16 @@ func checkStage(j Job) Stage {
 	return s
 }
 
+// bindHeading stands above what is done with the gatherings.
+const bindHeading = "Bind"
+
 // afterStage is what a binder does with the gatherings.
 func afterStage(j Job) Stage {
 	safe := Stage{Heading: "Safe with needles, knives and glue", Notes: []Note{needles, knives, adhesives}, Paper: j.cautious()}
 	if j.Form.Fold.Scheme().Strip { // nothing is sewn or stabbed
 		safe.Heading, safe.Notes = "Safe with knives and glue", []Note{knives, adhesives}
 	}
-	s := Stage{Heading: "Bind", Drawers: []Stage{safe}}
+	s := Stage{Heading: bindHeading, Drawers: []Stage{safe}}
 	for i, sheet := range j.Bench {
 		sew := sewStep(sheet)
 		if len(j.Bench) > 1 {
@@ -197,7 +200,7 @@ func (t TakeApart) Text() Text {
 		return Pages{t.Gatherings[i].First, t.Gatherings[i].First + t.Gatherings[i].Sheets - 1}.String()
 	})
 	if t.SideNames {
-		out.More = append(out.More, say("The {} on each sheet says to which one it belongs.", wSideName))
+		out.More = append(out.More, say("The {} on each sheet begins with its number.", wSideName))
 	}
 	return out
 }

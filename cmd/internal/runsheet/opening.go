@@ -27,7 +27,9 @@ func warningsPart(j Job) []Part {
 // a sheet, a gathering, and only then the rest.
 func cautiousParts(j Job) []Part {
 	parts := append([]Part{{Anchor: "begin", Stages: []Stage{{Notes: []Note{ahead(j), doubtNote(j)}}}}}, warningsPart(j)...)
-	parts = append(parts, Part{Anchor: "set-up", Heading: "Before the first sheet", Stages: []Stage{settingsStage(j)}})
+	set := settingsStage(j)
+	set.Drawers = append(set.Drawers, beforeDrawers(j)...)
+	parts = append(parts, Part{Anchor: "set-up", Heading: "Before the first sheet", Stages: []Stage{set}})
 	if len(j.CheckSheet.Files) > 0 {
 		parts = append(parts, checkSheetPart(j))
 	}

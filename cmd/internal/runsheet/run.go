@@ -56,7 +56,6 @@ func trialPart(j Job) Part {
 	alone.Gatherings, alone.Handwork, alone.Runs, alone.Volumes, alone.Blanks = j.Gatherings[:1], j.Trial.Handwork, []Run{j.Trial.Run}, nil, 0
 	part := runPart(alone, j.Trial.Run)
 	part.Anchor, part.Heading = trialLink.to, trialLink.text
-	part.Stages[0].Drawers = append(part.Stages[0].Drawers, beforeDrawers(j)...)
 	part.Stages = append(append(part.Stages, alone.handStages()...), Stage{Heading: "Read it", Steps: []Step{readTrialStep}})
 	return part
 }

@@ -95,7 +95,7 @@ func TestFlagsComeBeforeTheWorklist(t *testing.T) {
 func TestWorklistIsStrict(t *testing.T) {
 	for text, want := range map[string]string{
 		"":                         "is empty",
-		"- tides.pdf":              "line 1: a list of keys and values is wanted here",
+		"- tides.pdf":              "line 1: a list of keys and values is needed here",
 		"titles: [tides.pdf]":      "line 1: a worklist has to begin with format: 1",
 		"format: 2\ntitles: []":    "line 1: a worklist has to begin with format: 1",
 		"format: 1":                "line 1: the worklist has no titles",
@@ -107,7 +107,7 @@ func TestWorklistIsStrict(t *testing.T) {
 		"format: 1\ntitles:\n - {source: a.pdf, shetes: 4}":                                                             `line 3: key "shetes" is not known, did you mean "sheets"?`,
 		"format: 1\ntitles:\n - x: 1":                                                                                   `line 3: key "x" is not known, known keys are source, name, out, sheets, printer, gatherings, cut-overhang, margin, box, structure, password-file, proof`,
 		"format: 1\ndefaults:\n  source: x\ntitles: [a.pdf]":                                                            `line 3: key "source" belongs to a title`,
-		"format: 1\ntitles:\n - source: a.pdf\n   sheets: 4\n   sheets: 5":                                              `line 5: key "sheets" stands twice`,
+		"format: 1\ntitles:\n - source: a.pdf\n   sheets: 4\n   sheets: 5":                                              `line 5: key "sheets" is given twice`,
 		"format: 1\ntitles:\n - source: a.pdf\n   sheets: many":                                                         "line 4: sheets: ",
 		"format: 1\ntitles:\n - source: a.pdf\n   sheets: {a: 1}":                                                       "line 4: sheets has no value",
 		"format: 1\ntitles:\n - source: a.pdf\n   gatherings: []":                                                       "line 4: gatherings has no value",
@@ -127,8 +127,8 @@ func TestWorklistIsStrict(t *testing.T) {
 		"format: 1\ntitles: [a.pdf\n":                                                                                   "line 1: did not find expected",
 		"format: 1\ntitles: [a.pdf]\n---\nformat: 1":                                                                    "holds more than one document",
 		"format: 1\ntitles:\n - a.pdf\n - ../elsewhere/a.pdf":                                                           "would both be written to",
-		"format: 1\ntitles:\n - [a.pdf]":                                                                                "line 3: a list of keys and values is wanted here",
-		"format: 1\nout: 7\nout: 8\ntitles: [a.pdf]":                                                                    `line 3: key "out" stands twice`,
+		"format: 1\ntitles:\n - [a.pdf]":                                                                                "line 3: a list of keys and values is needed here",
+		"format: 1\nout: 7\nout: 8\ntitles: [a.pdf]":                                                                    `line 3: key "out" is given twice`,
 		"format: 1\nout: out\ntitles:\n - {source: a.pdf, name: deep/er}\n - {source: b.pdf, out: out/deep/er-print/x}": "folder of",
 	} {
 		s, dir, err := lay(t, text, "")
