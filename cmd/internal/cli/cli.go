@@ -139,6 +139,7 @@ func newRoot(s Surroundings) *cobra.Command {
 	root.SetHelpFunc(func(cmd *cobra.Command, _ []string) { _ = writeHelp(s.Out, helpOf(cmd), columnsOf(s.Out)) })
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return refusal.Command.New("%w", flagError(err)) })
 	root.Version = Version
+	root.Flags().Bool("version", false, "print the program's version")
 	root.SetVersionTemplate(versionText())
 	for _, g := range groups(s) {
 		root.AddGroup(&cobra.Group{ID: g.title, Title: g.title})

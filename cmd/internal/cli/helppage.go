@@ -117,6 +117,7 @@ func flagText(f *pflag.Flag) string {
 // writeHelp writes sections in lines of so many columns.
 func writeHelp(w io.Writer, sections []section, columns int) error {
 	var out strings.Builder
+	indent := indentOf(sections, columns)
 	for i, s := range sections {
 		if i > 0 {
 			out.WriteString("\n")
@@ -135,26 +136,32 @@ func writeHelp(w io.Writer, sections []section, columns int) error {
 		for _, line := range s.lines {
 			out.WriteString("  " + line + "\n")
 		}
-		writeEntries(&out, s.entries, columns)
+		writeEntries(&out, s.entries, indent, columns)
 	}
 	_, err := io.WriteString(w, out.String())
 	return err
 }
 
-// writeEntries writes names with what they do beside them, or below them where they are long or
-// the line is short.
-func writeEntries(out *strings.Builder, entries []entry, columns int) {
+// indentOf is where begins what entries do: beside their names, but for long ones, or below them where
+// lines are short.
+func indentOf(sections []section, columns int) int {
 	const widest = 24
+	if columns < 72 {
+		return 6
+	}
 	beside := 0
-	for _, e := range entries {
-		if n := len(e.name); n <= widest {
-			beside = max(beside, n)
+	for _, s := range sections {
+		for _, e := range s.entries {
+			if n := len(e.name); n <= widest {
+				beside = max(beside, n)
+			}
 		}
 	}
-	indent := 2 + beside + 2
-	if columns < 60 {
-		indent = 6
-	}
+	return 2 + beside + 2
+}
+
+// writeEntries writes names with what they do.
+func writeEntries(out *strings.Builder, entries []entry, indent, columns int) {
 	for _, e := range entries {
 		line := "  " + e.name
 		if len(line)+2 > indent {

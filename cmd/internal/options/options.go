@@ -12,36 +12,37 @@ import (
 
 // Options is what a person can choose. A zero field is not given: its value
 // then comes from the printer's profile or is the default named here. Its keys in
-// plan.json are those of worklists, but that lengths are numbers and say their unit.
+// plan.json are those of worklists, but that lengths are numbers and say their unit, and that
+// sheets counts what is printed: the most of a gathering are most-sheets there.
 type Options struct {
-	Paper              string         `json:"paper"`                           // the profile's, else the region's
-	Sheets             int            `json:"sheets,omitzero"`                 // at most so many per gathering: what makes it about 0.8 mm thick
-	Fewest             int            `json:"fewest,omitzero"`                 // at least so many per gathering: 1
-	GatheringThickness Thickness      `json:"gathering-thickness-mm,omitzero"` // Sheets and Fewest say it
-	Gatherings         Sizes          `json:"gatherings,omitempty"`            // exact sizes instead of Sheets
-	Printer            string         `json:"printer"`                         // the user's default printer, else the usual case
-	Run                Run            `json:"run"`                             // the profile's tray, else the book
-	Scale              Scale          `json:"scale"`                           // fit
-	ScaleEach          bool           `json:"scale-each"`                      // one scale for the book
-	Place              reorder.Stand  `json:"place"`                           // fold
-	Gutter             Length         `json:"gutter-mm"`                       // none
-	Caliper            Length         `json:"caliper-mm,omitzero"`             // unknown: pages stay where they are
-	Weight             reorder.Weight `json:"weight,omitzero"`                 // unknown; Caliper comes before it
-	CreepMeasured      Length         `json:"creep-measured-mm,omitzero"`      // follows from Caliper or Weight
-	Trim               Trim           `json:"trim-mm,omitzero"`                // nothing is cut off
-	TrimTo             Dimensions     `json:"trim-to-mm,omitzero"`             // Trim says it
-	Wide               reorder.Wide   `json:"wide"`                            // turn
-	CutOverhang        bool           `json:"cut-overhang"`                    // refuse what leaves its panel
-	KeepClear          Edges          `json:"keep-clear-mm,omitzero"`          // the profile's, else unknown
-	Bind               reorder.Bind   `json:"bind"`                            // left
-	OnlyGathering      int            `json:"only-gathering,omitempty"`        // all
-	Marks              Marks          `json:"marks"`                           // all, gatherings by letters
-	Stations           Lengths        `json:"stations-mm,omitempty"`           // those of the structure
-	Structure          string         `json:"structure,omitzero"`              // case, of one gathering pamphlet, of loose leaves stab
-	Supports           int            `json:"supports,omitzero"`               // by the structure's rules
-	Units              binding.Units  `json:"units,omitzero"`                  // of figures for the bench: by the paper's name
-	NoSideNames        bool           `json:"no-side-names"`                   // side names are printed
-	Dummy              bool           `json:"dummy"`                           // pages are printed, not their numbers
+	Paper              string         `json:"paper"`                             // the profile's, else the region's
+	Sheets             int            `json:"most-sheets,omitzero" key:"sheets"` // at most so many per gathering: what makes it about 0.8 mm thick
+	Fewest             int            `json:"fewest,omitzero"`                   // at least so many per gathering: 1
+	GatheringThickness Thickness      `json:"gathering-thickness-mm,omitzero"`   // Sheets and Fewest say it
+	Gatherings         Sizes          `json:"gatherings,omitempty"`              // exact sizes instead of Sheets
+	Printer            string         `json:"printer"`                           // the user's default printer, else the usual case
+	Run                Run            `json:"run"`                               // the profile's tray, else the book
+	Scale              Scale          `json:"scale"`                             // fit
+	ScaleEach          bool           `json:"scale-each"`                        // one scale for the book
+	Place              reorder.Stand  `json:"place"`                             // fold
+	Gutter             Length         `json:"gutter-mm"`                         // none
+	Caliper            Length         `json:"caliper-mm,omitzero"`               // unknown: pages stay where they are
+	Weight             reorder.Weight `json:"weight,omitzero"`                   // unknown; Caliper comes before it
+	CreepMeasured      Length         `json:"creep-measured-mm,omitzero"`        // follows from Caliper or Weight
+	Trim               Trim           `json:"trim-mm,omitzero"`                  // nothing is cut off
+	TrimTo             Dimensions     `json:"trim-to-mm,omitzero"`               // Trim says it
+	Wide               reorder.Wide   `json:"wide"`                              // turn
+	CutOverhang        bool           `json:"cut-overhang"`                      // refuse what leaves its panel
+	KeepClear          Edges          `json:"keep-clear-mm,omitzero"`            // the profile's, else unknown
+	Bind               reorder.Bind   `json:"bind"`                              // left
+	OnlyGathering      int            `json:"only-gathering,omitempty"`          // all
+	Marks              Marks          `json:"marks"`                             // all, gatherings by letters
+	Stations           Lengths        `json:"stations-mm,omitempty"`             // those of the structure
+	Structure          string         `json:"structure,omitzero"`                // case, of one gathering pamphlet, of loose leaves stab
+	Supports           int            `json:"supports,omitzero"`                 // by the structure's rules
+	Units              binding.Units  `json:"units,omitzero"`                    // of figures for the bench: by the paper's name
+	NoSideNames        bool           `json:"no-side-names"`                     // side names are printed
+	Dummy              bool           `json:"dummy"`                             // pages are printed, not their numbers
 
 	// How sheets become gatherings.
 	Fold         reorder.Fold    `json:"fold"`                   // folio

@@ -61,8 +61,9 @@ func (r Resolved) With(settings ...phrase.Setting) (Resolved, error) {
 func (o *Options) set(s phrase.Setting) error {
 	v := reflect.ValueOf(o).Elem()
 	for i := range v.NumField() {
-		key, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
-		if strings.TrimSuffix(key, "-mm") != s.Key {
+		tag := v.Type().Field(i).Tag
+		key, _, _ := strings.Cut(tag.Get("json"), ",")
+		if cmp.Or(tag.Get("key"), strings.TrimSuffix(key, "-mm")) != s.Key {
 			continue
 		}
 		switch field := v.Field(i).Addr().Interface().(type) {
