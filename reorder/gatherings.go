@@ -117,11 +117,11 @@ func RunPerGathering(sizes []int) []Run {
 // Volume is the gatherings that are bound in one cover.
 type Volume struct {
 	Number     int `json:"number"`
-	First      int `json:"first_gathering"` // its number
+	First      int `json:"first-gathering"` // its number
 	Gatherings int `json:"gatherings"`
-	FirstSheet int `json:"first_sheet"` // its number in the book
+	FirstSheet int `json:"first-sheet"` // its number in the book
 	Sheets     int `json:"sheets"`
-	FirstPage  int `json:"first_page"` // the first source page in it, 0 if it is all blank
+	FirstPage  int `json:"first-page"` // the first source page in it, 0 if it is all blank
 }
 
 // Last is the number of the last gathering.

@@ -39,7 +39,7 @@ func TestPagesFillTrimmedLeaves(t *testing.T) {
 			form, sheets := anyForm(fold, bind)
 			book := oneGathering(t, form, sheets)
 			size := trim.Of(book.PanelSize(), bind)
-			pl, err := Placing{Stand: OnFold, Wide: WideShrink, Trim: trim, Creep: creep}.Place(book, func(int) geom.Size { return size })
+			pl, err := Placing{Stand: AgainstSpine, Wide: WideShrink, Trim: trim, Creep: creep}.Place(book, func(int) geom.Size { return size })
 			if err != nil {
 				t.Fatal(fold, bind, err)
 			}
@@ -87,7 +87,7 @@ func TestPagesFillTrimmedLeaves(t *testing.T) {
 func TestPagesMayStandInTheTrim(t *testing.T) {
 	book := oneGathering(t, FolioForm, 1)
 	a5 := func(int) geom.Size { return geom.Size{W: 148, H: 210} }
-	p := Placing{Scale: 1, Stand: OnFold, Wide: WideTurn, Trim: Trim{3, 3, 3}}
+	p := Placing{Scale: 1, Stand: AgainstSpine, Wide: WideTurn, Trim: Trim{3, 3, 3}}
 	if pl, err := p.Place(book, a5); err != nil || len(pl.Notes) > 0 {
 		t.Errorf("%v, %v", pl.Notes, err)
 	}
@@ -97,7 +97,7 @@ func TestPagesMayStandInTheTrim(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 	for _, trim := range []Trim{{-1, 0, 0}, {100, 110, 0}, {0, 0, 149}} {
-		if _, err := (Placing{Stand: OnFold, Wide: WideTurn, Trim: trim}).Place(book, a5); refusal.Of(err) != refusal.Plan {
+		if _, err := (Placing{Stand: AgainstSpine, Wide: WideTurn, Trim: trim}).Place(book, a5); refusal.Of(err) != refusal.Plan {
 			t.Errorf("%v is trimmed off: %v", trim, err)
 		}
 	}
@@ -206,7 +206,7 @@ func TestPagesOfInnerLeavesMoveTowardsTheSpine(t *testing.T) {
 		for _, bind := range []Bind{BindLeft, BindRight, BindTop} {
 			form, sheets := anyForm(fold, bind)
 			book := oneGathering(t, form, sheets)
-			for _, stand := range []Stand{OnFold, Centred, Classic} {
+			for _, stand := range []Stand{AgainstSpine, InMiddle, Classic} {
 				if bind == BindTop && stand == Classic {
 					continue // refused
 				}

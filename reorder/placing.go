@@ -33,12 +33,12 @@ func (s Scale) String() string {
 type Stand int
 
 const (
-	OnFold  Stand = iota + 1 // the spine edge on the fold plus the gutter, head and tail alike
-	Centred                  // in the middle of the panel less the gutter
-	Classic                  // margins back < head < fore-edge < tail, as 2 : 3 : 4 : 6
+	AgainstSpine Stand = iota + 1 // the spine edge on the fold plus the gutter, head and tail alike
+	InMiddle                      // in the middle of the panel less the gutter
+	Classic                       // margins back < head < fore-edge < tail, as 2 : 3 : 4 : 6
 )
 
-var standWords = enum.Words{What: "place", List: []string{"fold", "centre", "classic"}}
+var standWords = enum.Words{What: "place", List: []string{"spine", "middle", "classic"}}
 
 func (s Stand) String() string { return standWords.Of(int(s)) }
 
@@ -277,7 +277,7 @@ func (pl *placer) cornerOf(panel Panel, shown geom.Size) geom.Point {
 	spine := panel.spineSide()
 	if spine == geom.Up || spine == geom.Down {
 		atSpine := pl.Gutter - pl.Creep.At(panel.Depth)
-		if pl.Stand == Centred {
+		if pl.Stand == InMiddle {
 			atSpine += spare.H / 2
 		}
 		// The ends of the spine, which head and tail are named after, lie at the left and the right.
@@ -289,7 +289,7 @@ func (pl *placer) cornerOf(panel Panel, shown geom.Size) geom.Point {
 	}
 	atSpine, atTail := 0.0, spare.H/2
 	switch pl.Stand {
-	case Centred:
+	case InMiddle:
 		atSpine = spare.W / 2
 	case Classic:
 		atSpine, atTail = classicCorner(spare.W, spare.H)

@@ -79,7 +79,7 @@ func expectMargins(t *testing.T, got map[int]shown, want shown) {
 }
 
 func TestA5OnHalfAnA4IsFullSize(t *testing.T) {
-	p := place(t, Placing{Stand: OnFold, Wide: WideTurn}, 8, uniform(a5))
+	p := place(t, Placing{Stand: AgainstSpine, Wide: WideTurn}, 8, uniform(a5))
 	if math.Abs(p.Scale-1) > 1e-9 {
 		t.Errorf("scale is %v", p.Scale)
 	}
@@ -88,23 +88,23 @@ func TestA5OnHalfAnA4IsFullSize(t *testing.T) {
 
 func TestFitEnlarges(t *testing.T) {
 	a6 := geom.Size{W: 105, H: 148}
-	p := place(t, Placing{Stand: OnFold}, 8, uniform(a6))
+	p := place(t, Placing{Stand: AgainstSpine}, 8, uniform(a6))
 	if want := 148.5 / 105; math.Abs(p.Scale-want) > 1e-9 {
 		t.Errorf("scale is %v, want %v", p.Scale, want)
 	}
 }
 
 func TestGutterStandsAtTheFoldOfRectosAndVersos(t *testing.T) {
-	p := place(t, Placing{Scale: 0.9, Stand: OnFold, Gutter: 5}, 8, uniform(a5))
+	p := place(t, Placing{Scale: 0.9, Stand: AgainstSpine, Gutter: 5}, 8, uniform(a5))
 	w, h := 148*0.9, 210*0.9
 	expectMargins(t, margins(t, p, uniform(a5)), shown{5, 148.5 - 5 - w, (210 - h) / 2, (210 - h) / 2})
-	p = place(t, Placing{Scale: 0.9, Stand: Centred, Gutter: 5}, 8, uniform(a5))
+	p = place(t, Placing{Scale: 0.9, Stand: InMiddle, Gutter: 5}, 8, uniform(a5))
 	spare := 148.5 - 5 - w
 	expectMargins(t, margins(t, p, uniform(a5)), shown{5 + spare/2, spare / 2, (210 - h) / 2, (210 - h) / 2})
 }
 
 func TestGutterMakesFitSmaller(t *testing.T) {
-	p := place(t, Placing{Stand: OnFold, Gutter: 10}, 8, uniform(a5))
+	p := place(t, Placing{Stand: AgainstSpine, Gutter: 10}, 8, uniform(a5))
 	if want := 138.5 / 148; math.Abs(p.Scale-want) > 1e-9 {
 		t.Errorf("scale is %v, want %v", p.Scale, want)
 	}
@@ -139,7 +139,7 @@ func TestBoundRightPutsTheSpineOnTheOtherSide(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := Placing{Scale: 0.9, Stand: OnFold, Gutter: 5}.Place(book, uniform(a5))
+	p, err := Placing{Scale: 0.9, Stand: AgainstSpine, Gutter: 5}.Place(book, uniform(a5))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -159,7 +159,7 @@ func mixed(page int) geom.Size {
 }
 
 func TestMixedSizes(t *testing.T) {
-	p := place(t, Placing{Stand: OnFold, Wide: WideTurn}, 8, mixed)
+	p := place(t, Placing{Stand: AgainstSpine, Wide: WideTurn}, 8, mixed)
 	if p.Most != a5 || math.Abs(p.Scale-1) > 1e-9 {
 		t.Errorf("most pages are %v, scale %v", p.Most, p.Scale)
 	}
@@ -174,7 +174,7 @@ func TestMixedSizes(t *testing.T) {
 }
 
 func TestWidePagesStandWithTheirHeadToTheLeft(t *testing.T) {
-	p := place(t, Placing{Stand: OnFold, Wide: WideTurn}, 8, mixed)
+	p := place(t, Placing{Stand: AgainstSpine, Wide: WideTurn}, 8, mixed)
 	for _, s := range p.Sheets {
 		for _, side := range []struct {
 			panels []Panel
@@ -192,14 +192,14 @@ func TestWidePagesStandWithTheirHeadToTheLeft(t *testing.T) {
 			}
 		}
 	}
-	p = place(t, Placing{Stand: OnFold, Wide: WideShrink}, 8, mixed)
+	p = place(t, Placing{Stand: AgainstSpine, Wide: WideShrink}, 8, mixed)
 	if len(p.Notes) != 2 || p.Notes[0] != (Note{3, Shrunk, 148.5 / 210}) {
 		t.Errorf("shrunk instead of turned: %v", p.Notes)
 	}
 }
 
 func TestEachPageFitsByItself(t *testing.T) {
-	p := place(t, Placing{Stand: OnFold, Wide: WideTurn, Each: true}, 8, mixed)
+	p := place(t, Placing{Stand: AgainstSpine, Wide: WideTurn, Each: true}, 8, mixed)
 	got := margins(t, p, mixed)
 	if m := got[6]; m.spine != 0 || math.Min(math.Abs(m.fore), math.Abs(m.head)) > 1e-9 {
 		t.Errorf("the small page stands at %v", m)
@@ -211,7 +211,7 @@ func TestWhatLeavesItsPanelIsRefused(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	_, err = Placing{Scale: 1, Stand: OnFold, Wide: WideTurn}.Place(book, mixed)
+	_, err = Placing{Scale: 1, Stand: AgainstSpine, Wide: WideTurn}.Place(book, mixed)
 	var leaves *LeavesPanelError
 	if !errors.As(err, &leaves) || err.Error() != "page 5 would not fit into the panel at 100 percent" {
 		t.Fatalf("got %v", err)
@@ -219,14 +219,14 @@ func TestWhatLeavesItsPanelIsRefused(t *testing.T) {
 	if want := 210.0 / 240; math.Abs(leaves.Fits-want) > 1e-9 {
 		t.Errorf("the scale that fits is %v, want %v", leaves.Fits, want)
 	}
-	if _, err := (Placing{Scale: Scale(leaves.Fits), Stand: OnFold, Wide: WideTurn}).Place(book, mixed); err != nil {
+	if _, err := (Placing{Scale: Scale(leaves.Fits), Stand: AgainstSpine, Wide: WideTurn}).Place(book, mixed); err != nil {
 		t.Errorf("at the scale that fits: %v", err)
 	}
-	p, err := Placing{Scale: 1, Stand: OnFold, Wide: WideTurn, Clip: true}.Place(book, mixed)
+	p, err := Placing{Scale: 1, Stand: AgainstSpine, Wide: WideTurn, Clip: true}.Place(book, mixed)
 	if err != nil || len(p.Notes) != 2 || p.Notes[1].Kind != Clipped {
 		t.Errorf("clipped: %v, %v", p.Notes, err)
 	}
-	if _, err := (Placing{Stand: OnFold, Gutter: 149}).Place(book, mixed); err == nil {
+	if _, err := (Placing{Stand: AgainstSpine, Gutter: 149}).Place(book, mixed); err == nil {
 		t.Error("a gutter wider than the panel is taken")
 	}
 }

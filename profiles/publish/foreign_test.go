@@ -189,10 +189,10 @@ func TestLeftoversThatNobodyCanJudgeStay(t *testing.T) {
 	} {
 		dir := t.TempDir()
 		lay(t, dir, lie)
-		if err := Recover(filepath.Join(dir, "book-print"), ours); refusal.Of(err) != refusal.Output || !strings.Contains(err.Error(), "was left by a run that was killed") {
+		if err := Recover(filepath.Join(dir, "book-print"), ours); refusal.Of(err) != refusal.Output || !strings.Contains(err.Error(), "was left by a foldwright command that was killed") {
 			t.Errorf("%s: %v", name, err)
 		}
-		if err := Folder(t.Context(), filepath.Join(dir, "book-print"), Options{Replace: true, Ours: ours}, builder("new")); refusal.Of(err) != refusal.Output || !strings.Contains(err.Error(), "was left by a run that was killed") {
+		if err := Folder(t.Context(), filepath.Join(dir, "book-print"), Options{Replace: true, Ours: ours}, builder("new")); refusal.Of(err) != refusal.Output || !strings.Contains(err.Error(), "was left by a foldwright command that was killed") {
 			t.Errorf("%s: %v", name, err)
 		}
 		same(t, name, dir, lie)

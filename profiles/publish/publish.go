@@ -37,7 +37,7 @@ import (
 var (
 	ErrExists  = refusal.Output.New("exists already").Advise("choose another place with %s, or write %s to replace it", phrase.Set("out"), phrase.Set("replace"))
 	ErrForeign = refusal.Output.New("exists and holds something else, so it is not replaced")
-	ErrBusy    = refusal.Output.New("is being written by another run at this moment").Advise("wait until it is done")
+	ErrBusy    = refusal.Output.New("is being written by another foldwright command at this moment").Advise("wait until it is done")
 	ErrHere    = refusal.Output.New("is the folder that you are in, so it is not replaced").Advise("go to another folder, such as the one above, and give this one with %s", phrase.Set("out"))
 	ErrNowhere = refusal.Output.New("is a link that leads nowhere")
 )

@@ -24,7 +24,7 @@ func refuseTaken(place string, taken []string) error {
 // refuseLeft refuses to put right what a killed call has left where something
 // would be lost.
 func refuseLeft(left, place string) error {
-	return refusal.Output.New("%s was left by a run that was killed, and holds files that cannot be put back into %s", left, place).
+	return refusal.Output.New("%s was left by a foldwright command that was killed, and holds files that cannot be put back into %s", left, place).
 		Advise("move out of it what you want to keep, then remove it")
 }
 

@@ -121,10 +121,10 @@ func floorOf(ctx context.Context, folder, source string) (floor, error) {
 func pagesOfFiles(folder string) ([][]int, error) {
 	var outer, inner []int
 	if record, err := output.ReadKit(folder); err == nil {
-		for _, g := range record.Gatherings {
+		for _, g := range record.Editions[0].Gatherings {
 			addSides(&outer, &inner, g.Pages)
 		}
-		if runs := record.Start.Runs; len(runs) != 1 || runs[0].Both.One == "" || runs[0].Both.One == runs[0].Both.Three {
+		if runs := record.Editions[0].Start.Runs; len(runs) != 1 || runs[0].Both.One == "" || runs[0].Both.One == runs[0].Both.Three {
 			return nil, errors.New("the floor of a kit is known for one run of two faces only")
 		}
 		both := slices.Concat(outer, inner)

@@ -1,6 +1,7 @@
 package binding
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 	"strconv"
@@ -161,6 +162,37 @@ func (r Range) MarshalText() ([]byte, error) {
 		text += " to " + exactly(r.Most)
 	}
 	return []byte(text), nil
+}
+
+// rangeJSON is a range in plan.json; one that is known is a number there.
+type rangeJSON struct {
+	Least float64 `json:"least"`
+	Most  float64 `json:"most"`
+}
+
+func (r Range) MarshalJSON() ([]byte, error) {
+	if r.IsExact() {
+		return json.Marshal(r.Most)
+	}
+	return json.Marshal(rangeJSON(r))
+}
+
+// UnmarshalJSON reads the same.
+func (r *Range) UnmarshalJSON(data []byte) error {
+	var known float64
+	if json.Unmarshal(data, &known) == nil {
+		*r = Exactly(known)
+		return nil
+	}
+	var v rangeJSON
+	if err := json.Unmarshal(data, &v); err != nil {
+		return err
+	}
+	if v.Least > v.Most {
+		return refusal.Plan.New("%g to %g is not a range", v.Least, v.Most)
+	}
+	*r = Range(v)
+	return nil
 }
 
 // exactly writes all digits of a number.

@@ -47,26 +47,36 @@ func newBatch(s Surroundings) *cobra.Command {
 		o.settings = settingsOf(cmd.Flags())
 		return runBatch(cmd.Context(), s, o)
 	})
-	f := cmd.Flags()
-	f.StringVar(&o.out, "out", "", "folder for the titles' folders and the report (default the worklist's, else the current folder)")
-	f.BoolVar(&o.example, "example", false, "print a worklist with comments to begin with")
-	f.BoolVar(&o.run.RetryFailed, "retry-failed", false, "try titles again that failed and have not changed")
-	f.BoolVar(&o.run.Verify, "verify", false, "read the files of complete titles, not only their sizes")
-	f.BoolVar(&o.run.Force, "force", false, "make every title again, whatever lies there")
-	f.StringArrayVar(&o.run.Only, "only", nil, "only the title of this name; can be given several times")
-	o.run.Timeout = usualTitleTime
-	text(f, (*patience)(&o.run.Timeout), "title-timeout", "TIME", "end a title that takes longer, such as 90s or 10m, or none (default 12h)")
-	addPageTimeoutFlag(f, &o.run.PageTime)
-	text(f, &o.run.Memory, "memory", "SIZE", "memory for all titles together, such as 2GiB (default half of this computer's)")
-	text(f, &o.run.Share, "share", "K/N", "only part K of N of the shelf, chosen by the titles' names: one part for each machine")
-	f.BoolVar(&o.report, "report", false, "join the reports of the shares in --out")
-	f.StringVar(&o.log, "log", "", "append what happens to a file, in JSON lines")
-	f.BoolVar(&o.quiet, "quiet", false, "show neither progress nor summary")
-	addProfilesFlag(f, &o.profiles)
-	addPasswordFlag(f, &password)
-	f.BoolVar(&proof, shelf.ProofKey, false, "prove the files of each title, and make none that would not make the book or cannot be checked")
-	addJobFlags(f, &given)
+	under(cmd.Flags(), "The shelf", func(f *pflag.FlagSet) {
+		word(f, &o.out, "out", "DIR", "where the folders and the report go (default: the worklist's, else the current folder)")
+		f.BoolVar(&o.example, "example", false, "print a worklist to begin with")
+		text(f, titleNames{&o.run.Only}, "only", "NAME", "make only the title of this name; can be given several times")
+		f.BoolVar(&o.run.Again, "again", false, "try the titles again that failed, even if nothing has changed")
+		f.BoolVar(&o.run.Verify, "verify", false, "read the files of complete titles, not only their sizes")
+		f.BoolVar(&o.run.Force, "force", false, "make every title again")
+		text(f, &o.run.Memory, "memory", "SIZE", "memory for all titles together, such as 2GiB (default: half of this computer's)")
+		o.run.Timeout = usualTitleTime
+		text(f, (*patience)(&o.run.Timeout), "title-timeout", "TIME", "give up a title that takes longer: 90s, 10m, or none for no limit (default: 12h)")
+		addPageTimeoutFlag(f, &o.run.PageTime)
+		text(f, &o.run.Share, "share", "K/N", "make only part K of N of the shelf: one part for each computer")
+		f.BoolVar(&o.report, "report", false, "join the reports of the shares in --out")
+		word(f, &o.log, "log", "FILE", "append what happens to a file, in JSON lines")
+		addQuietFlag(f, &o.quiet)
+		addProfilesFlag(f, &o.profiles)
+		addPasswordFlag(f, &password)
+		f.BoolVar(&proof, shelf.ProofKey, false, "prove each title, and make none that would not become the book or cannot be checked")
+	})
+	addJobFlags(cmd.Flags(), &given)
 	return cmd
+}
+
+// titleNames collects names of titles.
+type titleNames struct{ names *[]string }
+
+// UnmarshalText takes one more name.
+func (t titleNames) UnmarshalText(text []byte) error {
+	*t.names = append(*t.names, string(text))
+	return nil
 }
 
 // argument takes the worklist or folder where one is needed.
@@ -78,7 +88,7 @@ func (o *batchOptions) argument(args []string) error {
 		return nil
 	}
 	if len(args) != 1 {
-		return errors.New("one WORKLIST.yaml or FOLDER is wanted")
+		return errors.New("give one WORKLIST.yaml or FOLDER")
 	}
 	o.shelf = args[0]
 	return nil

@@ -1,4 +1,4 @@
-// Package cli is the command line: it reads flags, calls package job and
+// Package cli is the command line: it reads flags, calls what does the work, and
 // talks to the person.
 //
 // How it talks: data goes to standard output, everything else to standard
@@ -13,6 +13,7 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -20,7 +21,6 @@ import (
 	"os"
 	"runtime"
 	"runtime/debug"
-	"strconv"
 	"strings"
 
 	"github.com/cli/browser"
@@ -111,11 +111,24 @@ func checkNames(args []string) error {
 	return nil
 }
 
-func newVersion(s Surroundings) *cobra.Command {
-	return newCommand("version", func(*cobra.Command, []string) error {
-		_, err := visible.Fprintf(s.Out, "foldwright %s (%s, %s/%s)\n", Version, runtime.Version(), runtime.GOOS, runtime.GOARCH)
-		return err
-	})
+// groups are the commands as the README has them.
+func groups(s Surroundings) []group {
+	return []group{
+		{"Your own book", []*cobra.Command{newPrepare(s), newInspect(s)}},
+		{"Proof before paper", []*cobra.Command{newProof(s), newPreview(s)}},
+		{"For other people's printers", []*cobra.Command{newKit(s)}},
+		{"Printing without a print dialog", []*cobra.Command{newPrint(s)}},
+		{"A spoiled sheet", []*cobra.Command{newReprint(s), newContinue(s)}},
+		{"Printers", []*cobra.Command{newTestSheet(s), newLearn(s), newPrinters(s), newSimulate(s)}},
+		{"At the bench", []*cobra.Command{newMeasure(s), newStructures(s)}},
+		{"A shelf of titles", []*cobra.Command{newBatch(s)}},
+		{"The program itself", []*cobra.Command{newHelp(), newCompletion(s), newMan(s), newVersion(s)}},
+	}
+}
+
+type group struct {
+	title    string
+	commands []*cobra.Command
 }
 
 func newRoot(s Surroundings) *cobra.Command {
@@ -124,20 +137,57 @@ func newRoot(s Surroundings) *cobra.Command {
 	root.SetIn(s.In)
 	root.SetOut(s.Out)
 	root.SetErr(s.Err)
-	root.CompletionOptions.HiddenDefaultCmd = true
+	root.CompletionOptions.DisableDefaultCmd = true
+	root.SetHelpFunc(func(cmd *cobra.Command, _ []string) { _ = writeHelp(s.Out, helpOf(cmd), columnsOf(s.Out)) })
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return refusal.Command.New("%w", flagError(err)) })
-	root.SetUsageTemplate(root.UsageTemplate() + statusTable())
-	root.AddCommand(newPrepare(s), newInspect(s), newProof(s), newPreview(s), newReprint(s), newContinue(s), newKit(s), newPrint(s), newTestSheet(s), newLearn(s), newPrinters(s), newSimulate(s), newMeasure(s), newStructures(s), newBatch(s), newVersion(s))
+	root.Version = Version
+	root.Flags().Bool("version", false, "print the program's version")
+	root.SetVersionTemplate(versionText())
+	for _, g := range groups(s) {
+		root.AddGroup(&cobra.Group{ID: g.title, Title: g.title})
+		for _, c := range g.commands {
+			c.GroupID = g.title
+			root.AddCommand(c)
+			if c.Name() == "help" {
+				root.SetHelpCommand(c)
+			}
+		}
+	}
 	settle(root)
 	return root
 }
 
-// settle lets the help of a command, and of those below it, list flags as they were added.
+// settle gives a command, and those below it, what all have: flags in the order in which they were
+// added, a flag for its help, and words to be completed.
 func settle(cmd *cobra.Command) {
 	cmd.Flags().SortFlags = false
+	cmd.DisableFlagsInUseLine = true
+	cmd.Flags().Bool("help", false, "show this help")
+	complete(cmd)
 	for _, c := range cmd.Commands() {
 		settle(c)
 	}
+}
+
+func newVersion(s Surroundings) *cobra.Command {
+	return newCommand("version", func(*cobra.Command, []string) error {
+		_, err := io.WriteString(s.Out, versionText())
+		return err
+	})
+}
+
+func versionText() string {
+	return fmt.Sprintf("foldwright %s (%s, %s/%s)\n", Version, runtime.Version(), runtime.GOOS, runtime.GOARCH)
+}
+
+func newHelp() *cobra.Command {
+	return newCommand("help", func(cmd *cobra.Command, args []string) error {
+		of, rest, err := cmd.Root().Find(args)
+		if err != nil || len(rest) > 0 {
+			return refuseCommand(of, cmp.Or(rest...))
+		}
+		return of.Help()
+	})
 }
 
 // flagError puts what is wrong with a flag's value shortly.
@@ -155,14 +205,10 @@ func valueError(err error) error {
 	if !errors.As(err, &invalid) {
 		return err
 	}
-	kind := map[string]string{"bool": "neither true nor false", "int": "no whole number", "float64": "no number"}[invalid.GetFlag().Value.Type()]
-	switch {
-	case kind == "":
-		return errors.Unwrap(invalid) // our own values have words of their own
-	case errors.Is(err, strconv.ErrRange):
-		kind = "out of range"
+	if invalid.GetFlag().Value.Type() == "bool" {
+		return fmt.Errorf("%q is neither true nor false", invalid.GetValue())
 	}
-	return fmt.Errorf("%q is %s", invalid.GetValue(), kind)
+	return errors.Unwrap(invalid) // our own values have words of their own
 }
 
 // message is the error as one sentence on one line.

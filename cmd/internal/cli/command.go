@@ -6,7 +6,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"foldwright/cmd/internal/visible"
 	"foldwright/reorder/refusal"
 )
 
@@ -16,26 +15,16 @@ import (
 //go:embed help
 var helpTexts embed.FS
 
-// newCommand is a command with its help text, which names its arguments too; a space in the name
-// is a hyphen in that of the file.
+// newCommand is a command with its help text, which names its arguments too.
 func newCommand(name string, run func(cmd *cobra.Command, args []string) error) *cobra.Command {
 	text, _ := helpTexts.ReadFile("help/" + name + ".txt") // a test looks at each
 	head, rest, _ := strings.Cut(string(text), "\n\n")
 	use, short, _ := strings.Cut(head, "\n")
-	examples := strings.Index("\n"+rest, "\n  ")
+	examples := max(0, strings.Index("\n"+rest, "\n  "))
 	return &cobra.Command{
-		Use: use, Short: short, Long: wrap(rest[:max(0, examples)]), Example: strings.TrimRight(rest[max(0, examples):], "\n"),
+		Use: use, Short: short, Long: strings.TrimSpace(rest[:examples]), Example: strings.TrimRight(rest[examples:], "\n"),
 		Args: argumentsOf(use), RunE: run, SuggestionsMinimumDistance: 2,
 	}
-}
-
-// wrap breaks paragraphs to lines that fit a terminal.
-func wrap(text string) string {
-	var out []string
-	for paragraph := range strings.SplitSeq(strings.TrimSpace(text), "\n") {
-		out = append(out, visible.Lines(paragraph, func(line string, _ int) bool { return len(line) <= 80 })...)
-	}
-	return strings.Join(out, "\n")
 }
 
 // argumentsOf checks the arguments of a command by its use: NAME has to be there, [NAME] can be.
@@ -67,12 +56,7 @@ func refuseCommand(cmd *cobra.Command, name string) error {
 	return refused
 }
 
-// one takes exactly one argument, by the name that the help gives it.
-func one(what string) cobra.PositionalArgs {
-	return func(_ *cobra.Command, args []string) error {
-		if len(args) == 1 {
-			return nil
-		}
-		return refusal.Command.New("one %s is wanted, not %d", what, len(args))
-	}
+// refuseWord refuses what is none of some words.
+func refuseWord(what, word string, words []string) error {
+	return refusal.Command.New("%q is not a %s: use one of %s", word, what, strings.Join(words, ", "))
 }

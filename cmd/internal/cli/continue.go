@@ -28,9 +28,9 @@ func newContinue(s Surroundings) *cobra.Command {
 		return runContinue(cmd.Context(), s, o)
 	})
 	f := cmd.Flags()
-	f.IntVar(&o.After, "after-sheet", 0, "the last good sheet that came out, by its number in the book; 0 if none did")
+	text(f, fromZero{&o.After}, "after-sheet", "NUMBER", "the last good sheet that came out, by its number in the book; 0 if none did")
 	number(f, &o.Run, "run", "with --after-sheet 0: the number of the run whose first sheet failed")
-	text(f, &o.Pass, "pass", "PASS", "the pass that did not come to its end: front, back or both (default the only one)")
+	text(f, &o.Pass, "pass", "PASS", "the pass that stopped: front, back or both (default: the only one)")
 	text(f, &o.Without, "without", "SHEETS", "with --pass back: sheets that were lost, by their numbers in the book: 13,14")
 	addPartFlags(f, &o.partOptions)
 	return cmd

@@ -10,7 +10,6 @@ import (
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
-	"foldwright/reorder/phrase"
 )
 
 // printDraft writes the plan as a table that a person can read.
@@ -47,12 +46,9 @@ func printDraft(w io.Writer, d *plan.Draft) error {
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	var says []string
-	for _, warning := range d.Warnings() {
-		says = append(says, "warning: "+warning.In(flagStyle{}))
-	}
-	for _, advice := range append(phrase.Strings(d.Advice(), flagStyle{}), remedies...) {
-		says = append(says, "advice: "+advice)
+	says := remarks(d)
+	for _, r := range remedies {
+		says = append(says, "advice: "+r)
 	}
 	if len(says) > 0 {
 		says = append([]string{""}, says...)

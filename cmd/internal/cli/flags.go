@@ -12,60 +12,96 @@ import (
 	"foldwright/cmd/internal/binding/structure"
 	"foldwright/cmd/internal/options"
 	"foldwright/profiles"
+	"foldwright/reorder"
 	"foldwright/reorder/refusal"
 )
 
-// addJobFlags are the flags of every command that prepares a book.
+// trying is the heading of what else a command takes that prepares a book.
+const trying = "Trying, and where to write"
+
+// addJobFlags are the flags of every command that prepares a book, under the headings of the README.
 func addJobFlags(f *pflag.FlagSet, o *options.Options) {
-	f.StringVar(&o.Paper, "paper", "", "a3 a4 a5 a6 iso-b5 jis-b5 letter half-letter legal ledger executive, a PWG name, or WxHmm, WxHin (default the profile's, else the region's)")
-	number(f, &o.Sheets, "sheets", "at most so many printed sheets per gathering (default what makes it about 0.8 mm thick, 4 of office paper)")
-	number(f, &o.Fewest, "fewest", "at least so many printed sheets per gathering; blank ones are added if need be")
-	text(f, &o.GatheringThickness, "gathering-thickness", "LENGTH", "sheets per gathering from its thickness, 1.5mm or 1-1.5mm; needs --caliper or --weight")
-	text(f, &o.Gatherings, "gatherings", "SIZES", "exactly these gatherings, by their sheets: 4,4,3")
-	f.StringVar(&o.Printer, "printer", "", "name of a printer profile, or a YAML file (default your default printer, else "+profiles.Guess+", a guess)")
-	text(f, &o.Run, "run", "RUN", "sheets printed together: book, gathering or a number of sheets (default the profile's tray, else book)")
-	text(f, &o.Scale, "scale", "SCALE", "fit, none or NN% (default fit)")
+	under(f, "Paper, printer and gatherings", func(f *pflag.FlagSet) { addPaperFlags(f, o) })
+	under(f, "Folding and cutting", func(f *pflag.FlagSet) { addFoldFlags(f, o) })
+	under(f, "Pages on their leaves", func(f *pflag.FlagSet) { addPlaceFlags(f, o) })
+	under(f, "Which pages", func(f *pflag.FlagSet) { addPageFlags(f, o) })
+	under(f, "Marks and the bench", func(f *pflag.FlagSet) { addBenchFlags(f, o) })
+	under(f, trying, func(f *pflag.FlagSet) {
+		number(f, &o.OnlyGathering, "only-gathering", "print only the gathering of this number, as a trial")
+		f.BoolVar(&o.Dummy, "dummy", false, "print large page numbers instead of the pages, to try printing and folding on scrap paper")
+	})
+}
+
+func addPaperFlags(f *pflag.FlagSet, o *options.Options) {
+	word(f, &o.Paper, "paper", "PAPER", "the paper that you print on: "+strings.Join(reorder.ShortPaperNames(), " ")+
+		", a name such as iso_a4_210x297mm, or a size such as 152x229mm or 8.5x11in (default: the profile's, else your region's)")
+	word(f, &o.Printer, "printer", "PROFILE", "your printer's profile, or a YAML file (default: your default printer, else "+profiles.Guess+")")
+	text(f, &o.Run, "run", "RUN", "sheets printed together: book, gathering, or a number of sheets (default: what the profile's tray holds, else book)")
+	number(f, &o.Sheets, "sheets", "maximum sheets per gathering (default: about 0.8 mm, 4 sheets of office paper)")
+	number(f, &o.Fewest, "fewest", "minimum sheets per gathering; blank sheets are added if need be")
+	text(f, &o.GatheringThickness, "gathering-thickness", "LENGTH", "make gatherings this thick, such as 1.5mm, or between two lengths, 1-1.5mm; needs --caliper or --weight")
+	text(f, &o.Gatherings, "gatherings", "NUMBERS", "the exact gatherings, by their sheets: 4,4,3")
+	number(f, &o.Volumes, "volumes", "bind the book in this many volumes (default: 1)")
+	text(f, moreThanZero{&o.Caliper}, "caliper", "LENGTH", "the measured thickness of one leaf, such as 0.1mm; pages of inner leaves are then moved towards the spine")
+	text(f, &o.Weight, "weight", "WEIGHT", "the weight of the paper instead: 80 (g/m2), 20lb-bond, 60lb-text, 65lb-cover, 110lb-index")
+	text(f, moreThanZero{&o.CreepMeasured}, "creep-measured", "LENGTH", "how far the innermost leaf of your thickest gathering stands out")
+}
+
+func addFoldFlags(f *pflag.FlagSet, o *options.Options) {
+	text(f, &o.Fold, "fold", "FOLD", "folio, quarto, octavo, sixteenmo, duodecimo, loose, pouch or concertina (default: folio)")
+	number(f, &o.Cut, "cut", "cut each sheet into 1, 2 or 4 pieces before folding (default: 1)")
+	text(f, &o.CutEdge, "cut-edge", "EDGE", "where the edges end up that you cut by hand: any or tail (default: any)")
+	text(f, &o.CutBy, "cut-by", "STACK", "what you cut as one stack: gathering or run (default: gathering)")
+	text(f, &o.Nest, "nest", "HOW", "inset: fold the sheets of a gathering one by one and lay them into each other; together: fold them as one (default: inset)")
+	text(f, &o.Leaf, "leaf", "SHAPE", "portrait or landscape pages (default: what the fold gives)")
+	text(f, &o.Bind, "bind", "EDGE", "the edge with the spine: left, right or top (default: left)")
+	f.BoolVar(&o.CopiesAcross, "copies-across", false, "with --fold loose: print two books side by side, to be cut apart")
+	text(f, moreThanZero{&o.Overlap}, "overlap", "LENGTH", "with --fold concertina: how wide its sheets are glued onto each other (default: 10mm)")
+}
+
+func addPlaceFlags(f *pflag.FlagSet, o *options.Options) {
+	text(f, &o.Scale, "scale", "SCALE", "fit, none, or a percentage such as 90% (default: fit)")
 	f.BoolVar(&o.ScaleEach, "scale-each", false, "fit every page by itself")
-	text(f, &o.Place, "place", "PLACE", "where a page stands on its leaf: fold (against it), centre or classic (default fold)")
-	text(f, &o.Gutter, "gutter", "LENGTH", "room between the fold and the page")
-	text(f, &o.Trim, "trim", "LENGTH", "cut off the folded leaves: one length, or head,tail,fore-edge; pages are fitted to what is left")
-	text(f, &o.TrimTo, "trim-to", "SIZE", "width and height of the trimmed leaf instead: 152x229mm, 6x9in")
-	text(f, moreThanZero{&o.Caliper}, "caliper", "LENGTH", "measured thickness of one leaf, 0.1mm: pages of inner leaves are moved towards the spine")
-	text(f, &o.Weight, "weight", "WEIGHT", "weight of the paper instead: 80 (g/m2), 20lb-bond, 60lb-text, 65lb-cover, 110lb-index")
-	text(f, moreThanZero{&o.CreepMeasured}, "creep-measured", "LENGTH", "how far the innermost leaf of the thickest gathering was seen to stand out")
-	text(f, &o.Landscape, "landscape", "HOW", "what happens to pages wider than high: turn or shrink (default turn)")
-	f.BoolVar(&o.Clip, "clip", false, "cut off what leaves its place instead of refusing it")
-	text(f, &o.KeepClear, "keep-clear", "LENGTH", "edge that the printer cannot reach, or head,tail,left,right: warns about ink (default the profile's)")
-	text(f, &o.Bind, "bind", "EDGE", "edge of the book with the spine: left, right or top (default left)")
-	text(f, &o.Fold, "fold", "FOLD", "folio, quarto, octavo, sixteenmo, duodecimo, loose, pouch or concertina (default folio)")
-	number(f, &o.Cut, "cut", "pieces that a printed sheet is cut into before folding: 1, 2 or 4 (default 1)")
-	text(f, &o.CutEdge, "cut-edge", "EDGE", "where the edges cut by hand come to lie: any or tail (default any)")
-	text(f, &o.CutBy, "cut-by", "STACK", "what is cut as one stack: gathering or run (default gathering)")
-	text(f, &o.Nest, "nest", "HOW", "sheets of a gathering are folded one by one and inset, or folded together (default inset)")
-	text(f, &o.Leaf, "leaf", "LEAF", "portrait or landscape pages: the cut or fold on the other axis (default what the fold gives)")
-	f.BoolVar(&o.CopiesAcross, "copies-across", false, "loose leaves: print two books side by side, to be cut apart")
-	text(f, moreThanZero{&o.Overlap}, "overlap", "LENGTH", "concertina: what its sheets are glued by (default 10mm)")
-	text(f, &o.Box, "box", "BOX", "what of a page is placed: crop (what a viewer shows), trim, media, or content, what is printed on the pages (default crop; trim where something is trimmed off)")
-	text(f, &o.Margin, "margin", "LENGTH", "with --box content: room around what is printed")
-	text(f, &o.Split, "split", "WHAT", "spreads: a page that holds two pages side by side becomes two (default none)")
-	text(f, &o.SplitAt, "split-at", "PLACE", "where spreads are split, from their left edge: a length or NN% (default the middle)")
-	text(f, &o.SplitFirst, "split-first", "HOW", "the first page of spreads: single, double or by-width (default by-width)")
-	text(f, &o.Pages, "pages", "PAGES", "only these source pages: 1-12,15,20-")
-	text(f, &o.DropPages, "drop-pages", "PAGES", "leave these source pages out: 1,7-9")
-	f.IntVar(&o.BlanksBefore, "blanks-before", 0, "blank pages before the first page; an odd number turns rectos into versos")
-	f.IntVar(&o.BlanksAfter, "blanks-after", 0, "so many blank pages after the last page")
-	text(f, &o.Pad, "pad", "WHERE", "where the blanks stand that fill the last gathering: after, before or split (default after)")
-	text(f, &o.Recto, "recto", "PAGES", "pages that open on a recto, with a blank before them if need be: 5,23, or outline for its top level")
-	text(f, &o.Verso, "verso", "PAGES", "pages that shall be versos")
-	number(f, &o.Volumes, "volumes", "bind the book in so many volumes (default 1)")
-	number(f, &o.OnlyGathering, "only-gathering", "print only the gathering of this number, as a trial")
-	f.BoolVar(&o.Dummy, "dummy", false, "large page numbers instead of the pages, to try printing and folding on scrap paper")
-	text(f, &o.Marks, "marks", "MARKS", "marks on the sheets: none, or some of fold,cut,collation,stations,corners and letter or number (default all, letter)")
-	f.StringVar(&o.Structure, "structure", "", "how the book is bound, for stations and figures: "+strings.Join(structure.Names(), ", ")+", or a YAML file (default by what the book is)")
-	number(f, &o.Supports, "supports", "so many cords, tapes or inner holes (default by the structure and the height of the back)")
-	text(f, &o.Stations, "stations", "LENGTHS", "holes in the fold, measured from the trimmed head: 12,60,105mm (default the structure's)")
-	text(f, &o.Units, "units", "UNITS", "of figures for the bench: mm or in (default by the paper's name)")
+	text(f, &o.Place, "place", "PLACE", "where a page lies on its leaf: at the spine, in the middle, or with classic margins (default: spine)")
+	text(f, &o.Gutter, "gutter", "LENGTH", "space between the spine and the page")
+	text(f, &o.Trim, "trim", "LENGTHS", "what you will cut off the folded leaves: one length, or head,tail,fore-edge; pages are fitted to what is left")
+	text(f, &o.TrimTo, "trim-to", "SIZE", "the size of the trimmed leaf instead: 152x229mm, 6x9in")
+	text(f, &o.Wide, "wide", "HOW", "landscape pages on portrait leaves: turn or shrink (default: turn)")
+	f.BoolVar(&o.CutOverhang, "cut-overhang", false, "cut off what is too large for its leaf, instead of refusing it")
+	text(f, &o.KeepClear, "keep-clear", "LENGTHS", "the edge that your printer cannot reach, one length or head,tail,left,right; you are warned of ink there (default: the profile's)")
+	text(f, &o.Box, "box", "BOX", "what of a page is used: crop (what a viewer shows), trim, media, or content (what is printed on the pages) (default: crop; trim where something is trimmed off)")
+	text(f, &o.Margin, "margin", "LENGTH", "with --box content: space around what is printed")
+}
+
+func addPageFlags(f *pflag.FlagSet, o *options.Options) {
+	text(f, &o.Pages, "pages", "PAGES", "use only these pages: 1-12,15,20-")
+	text(f, &o.DropPages, "drop-pages", "PAGES", "leave these pages out: 1,7-9")
+	text(f, &o.Split, "split", "WHAT", "spreads: a page that holds two pages side by side becomes two (default: none)")
+	text(f, &o.SplitAt, "split-at", "PLACE", "where spreads are split, from their left edge: a length, or a percentage such as 48% (default: the middle)")
+	text(f, &o.SplitFirst, "split-first", "HOW", "the first page of spreads: single, double or by-width (default: by-width)")
+	text(f, fromZero{&o.BlanksBefore}, "blanks-before", "NUMBER", "blank pages before the first page; an odd number turns rectos into versos")
+	text(f, fromZero{&o.BlanksAfter}, "blanks-after", "NUMBER", "blank pages after the last page")
+	text(f, &o.Pad, "pad", "WHERE", "where the blanks go that fill the last gathering: after, before or split (default: after)")
+	text(f, &o.Recto, "recto", "PAGES", "pages that must be rectos, with a blank before them if need be: 5,23, or outline for the top level of the PDF's outline")
+	text(f, &o.Verso, "verso", "PAGES", "pages that must be versos")
+}
+
+func addBenchFlags(f *pflag.FlagSet, o *options.Options) {
+	text(f, &o.Marks, "marks", "MARKS", "marks on the sheets: none, or some of fold,cut,collation,stations,corners and letter or number (default: all, with letters)")
 	f.BoolVar(&o.NoSideNames, "no-side-names", false, "print no sheet numbers along the folds")
+	word(f, &o.Structure, "structure", "STRUCTURE", "how the book is bound: "+strings.Join(structure.Names(), ", ")+", or a YAML file (default: what suits the book)")
+	number(f, &o.Supports, "supports", "the number of cords, tapes or inner holes (default: by the structure and the height of the spine)")
+	text(f, &o.Stations, "stations", "LENGTHS", "where the holes are, measured from the trimmed head: 12,60,105mm (default: the structure's)")
+	text(f, &o.Units, "units", "UNITS", "units of the figures for the bench: mm or in (default: by the paper)")
+}
+
+// addProfilesFlag is the flag of every command that knows printers.
+func addProfilesFlag(f *pflag.FlagSet, dir *string) {
+	word(f, dir, "profiles", "DIR", "the folder of your printer profiles (default: "+profiles.Environment+", else your configuration folder)")
+}
+
+func addQuietFlag(f *pflag.FlagSet, quiet *bool) {
+	f.BoolVar(quiet, "quiet", false, "show no progress and no summary")
 }
 
 // textValue makes a flag of anything that reads text.
@@ -82,8 +118,22 @@ func (v *textValue) Set(s string) error {
 	return v.target.UnmarshalText([]byte(s))
 }
 
+// text makes a flag whose values are of a kind, a word in capitals.
 func text(f *pflag.FlagSet, target encoding.TextUnmarshaler, name, kind, usage string) {
 	f.Var(&textValue{target: target, kind: kind}, name, usage)
+}
+
+// word makes a flag of a text.
+func word(f *pflag.FlagSet, target *string, name, kind, usage string) {
+	text(f, anyText{target}, name, kind, usage)
+}
+
+type anyText struct{ target *string }
+
+// UnmarshalText takes any text.
+func (v anyText) UnmarshalText(text []byte) error {
+	*v.target = string(text)
+	return nil
 }
 
 // number makes a flag of a number from 1; 0 means that nothing was said.
@@ -95,17 +145,41 @@ type fromOne struct{ target *int }
 
 // UnmarshalText reads a whole number.
 func (v fromOne) UnmarshalText(text []byte) error {
-	n, err := strconv.Atoi(string(text))
+	n, err := readNumber(text)
 	switch {
-	case errors.Is(err, strconv.ErrRange):
-		return refusal.Use.New("%q is out of range", text)
 	case err != nil:
-		return refusal.Use.New("%q is no whole number", text)
+		return err
 	case n < 1:
 		return refusal.Use.New("%q must be greater than 0", text)
 	}
 	*v.target = n
 	return nil
+}
+
+type fromZero struct{ target *int }
+
+// UnmarshalText reads a whole number.
+func (v fromZero) UnmarshalText(text []byte) error {
+	n, err := readNumber(text)
+	switch {
+	case err != nil:
+		return err
+	case n < 0:
+		return refusal.Use.New("%q must not be negative", text)
+	}
+	*v.target = n
+	return nil
+}
+
+func readNumber(text []byte) (int, error) {
+	n, err := strconv.Atoi(string(text))
+	switch {
+	case errors.Is(err, strconv.ErrRange):
+		return 0, refusal.Use.New("%q is too large a number", text)
+	case err != nil:
+		return 0, refusal.Use.New("%q is not a whole number", text)
+	}
+	return n, nil
 }
 
 // moreThanZero is the same for a length.
@@ -124,6 +198,19 @@ func (v moreThanZero) UnmarshalText(text []byte) error {
 	return nil
 }
 
+// dpi is the resolution of pictures.
+type dpi float64
+
+// UnmarshalText reads a number of pixels per inch.
+func (d *dpi) UnmarshalText(text []byte) error {
+	v, err := strconv.ParseFloat(string(text), 64)
+	if err != nil || !(v >= 20 && v <= 600) {
+		return refusal.Use.New("%q is not a resolution between 20 and 600", text)
+	}
+	*d = dpi(v)
+	return nil
+}
+
 // patience is how long something may take; 0: as long as it likes.
 type patience time.Duration
 
@@ -137,7 +224,7 @@ func (p *patience) UnmarshalText(text []byte) error {
 	}
 	d, err := time.ParseDuration(string(text))
 	if err != nil || d <= 0 {
-		return refusal.Use.New("%q is no time, write such as 90s, 10m or 2h, or none for no limit", text)
+		return refusal.Use.New("%q is not a time: use 90s, 10m or 2h, or none for no limit", text)
 	}
 	*p = patience(d)
 	return nil
@@ -153,5 +240,5 @@ const usualPageTime = 20 * time.Second
 
 func addPageTimeoutFlag(f *pflag.FlagSet, limit *time.Duration) {
 	*limit = usualPageTime
-	text(f, (*patience)(limit), "page-timeout", "TIME", "give up drawing a page that takes longer, such as 90s or 2m, or none (default 20s)")
+	text(f, (*patience)(limit), "page-timeout", "TIME", "give up drawing a page that takes longer: 90s, 2m, or none for no limit (default: 20s)")
 }

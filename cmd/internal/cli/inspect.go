@@ -34,9 +34,9 @@ func newInspect(s Surroundings) *cobra.Command {
 		return runInspect(cmd.Context(), s, o)
 	})
 	f := cmd.Flags()
-	f.BoolVar(&o.json, "json", false, "write what was found as JSON")
+	f.BoolVar(&o.json, "json", false, "write what was found as JSON, for programs")
 	o.addReadingFlags(f)
-	f.BoolVar(&o.quiet, "quiet", false, "show no progress")
+	addQuietFlag(f, &o.quiet)
 	addProfilesFlag(f, &o.profiles)
 	addJobFlags(f, &o.job)
 	return cmd

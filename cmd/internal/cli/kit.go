@@ -3,6 +3,7 @@ package cli
 import (
 	"context"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -19,6 +20,7 @@ import (
 // kitOptions is what the command line says.
 type kitOptions struct {
 	bookOptions
+	maker   string
 	out     string
 	zip     bool
 	replace bool
@@ -37,16 +39,20 @@ func newKit(s Surroundings) *cobra.Command {
 		return runKit(cmd.Context(), s, o)
 	})
 	f := cmd.Flags()
-	f.BoolVar(&o.zip, "zip", false, "write one zip file, NAME-kit.zip")
 	addJobFlags(f, &o.job)
-	o.addReadingFlags(f)
-	f.StringVar(&o.out, "out", "", "folder to write, or zip file if its name ends in .zip (default NAME-kit in the current folder)")
-	f.BoolVar(&o.replace, "replace", false, "replace an existing kit of this program")
-	f.BoolVar(&o.dryRun, "dry-run", false, "show the plan as a table and write nothing")
-	f.BoolVar(&o.quiet, "quiet", false, "show neither progress nor summary nor warnings")
+	under(f, trying, func(f *pflag.FlagSet) {
+		word(f, &o.maker, "maker", "TEXT", "a line of yours on the kit's pages: your name, and on what terms others may print the book")
+		f.BoolVar(&o.zip, "zip", false, "write one zip file, NAME-kit.zip")
+		f.BoolVar(&o.dryRun, "dry-run", false, "show the plan as a table and write nothing")
+		word(f, &o.out, "out", "PATH", "folder to write, or zip file if its name ends in .zip (default: NAME-kit in the current folder)")
+		f.BoolVar(&o.replace, "replace", false, "replace an existing kit")
+		addQuietFlag(f, &o.quiet)
+		o.addReadingFlags(f)
+	})
+	f.Lookup("paper").Usage = "paper, or several with commas, such as a4,letter: whoever prints it chooses (default: the region's)"
 	f.String("profiles", "", "")
 	f.Bool("proof", false, "")
-	noProfile := strings.NewReplacer("the profile's, else ", "", "the profile's tray, else ", "", " (default the profile's)", "")
+	noProfile := strings.NewReplacer("the profile's, else ", "", "what the profile's tray holds, else ", "", " (default: the profile's)", "")
 	f.VisitAll(func(f *pflag.Flag) { f.Usage = noProfile.Replace(f.Usage) })
 	for _, r := range notInKits {
 		f.Lookup(r.flag).Hidden = true
@@ -83,30 +89,57 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) error {
 		}
 	}
 	o.job = output.KitOptions(o.job)
-	return o.withDraft(ctx, s, func(d *plan.Draft, _ *render.Renderer) error {
-		var kept []string
-		kit, err := output.Job{Draft: d, Style: flagStyle{}, Kept: func(names []string) { kept = names }}.Kit()
-		switch {
-		case err != nil:
-			return err
-		case o.dryRun:
-			return printDraft(s.Out, d)
+	papers := strings.Split(o.job.Paper, ",")
+	for i, paper := range papers {
+		papers[i] = strings.TrimSpace(paper)
+		if slices.Contains(papers[:i], papers[i]) || papers[i] == "" && len(papers) > 1 {
+			return refusal.Use.New("--paper %s: each paper is named once", o.job.Paper)
+		}
+	}
+	var kept []string
+	kit := output.Kit{Maker: strings.TrimSpace(o.maker), Kept: func(names []string) { kept = names }}
+	return o.withEditions(ctx, s, papers, len(papers) > 1, &kit, func() error {
+		if o.dryRun {
+			for _, e := range kit.Editions {
+				if err := printDraft(s.Out, e.Draft); err != nil {
+					return err
+				}
+			}
+			return nil
 		}
 		bar := o.bar(s)
 		bar.Start("writing "+filepath.Base(place), kit.Sides())
-		err = kit.Write(ctx, place, zipped, o.replace, bar)
+		err := kit.Write(ctx, place, zipped, o.replace, bar)
 		bar.Done()
 		if err != nil {
 			return err
 		}
 		if !o.quiet {
-			tellWarnings(s, d)
+			for _, e := range kit.Editions {
+				tellWarnings(s, e.Draft)
+				visible.Fprintf(s.Err, "%s on %s of %s (%s), for any printer\n", reorder.Count(e.PagesPrinted(), "page"),
+					reorder.Count(len(e.Printed), "sheet"), e.Paper.Name, e.PaperBecause)
+			}
 			tellKept(s, kept)
-			visible.Fprintf(s.Err, "%s on %s of %s (%s), for any printer\n", reorder.Count(d.PagesPrinted(), "page"),
-				reorder.Count(len(d.Printed), "sheet"), d.Paper.Name, d.PaperBecause)
 			visible.Fprintf(s.Err, "next: whoever prints it opens %s\n", output.StartFile)
 		}
 		_, err = visible.Fprintln(s.Out, place)
 		return err
+	})
+}
+
+// withEditions plans the kit for each paper and then uses it.
+func (o kitOptions) withEditions(ctx context.Context, s Surroundings, papers []string, several bool, kit *output.Kit, use func() error) error {
+	if len(papers) == 0 {
+		return use()
+	}
+	o.job.Paper = papers[0]
+	return o.withDraft(ctx, s, func(d *plan.Draft, _ *render.Renderer) error {
+		edition, err := output.Job{Draft: d, Style: flagStyle{}}.Edition(several)
+		if err != nil {
+			return err
+		}
+		kit.Editions = append(kit.Editions, edition)
+		return o.withEditions(ctx, s, papers[1:], several, kit, use)
 	})
 }

@@ -11,6 +11,7 @@ import (
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/runsheet"
+	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
@@ -27,6 +28,7 @@ type novice struct {
 	t      *testing.T
 	reader *printtest.Reader
 	folder string
+	tests  string // where the test sheets lie
 	start  runsheet.Start
 	paper  reorder.Paper
 }
@@ -48,11 +50,11 @@ func chosen(t *testing.T, files runsheet.ByTop, numeral string) string {
 func (n novice) byHand(p *virtual.Printer[printtest.Page]) []virtual.Finished[printtest.Page] {
 	n.t.Helper()
 	reload := n.start.PutBack[0].Reload
-	seen := printtest.Try(n.t, n.reader, n.folder, n.paper, p, reload)
+	seen := printtest.Try(n.t, n.reader, n.tests, n.paper, p, reload)
 	if reading := seen.Reading(n.t); reading != "K2" {
 		i := slices.IndexFunc(n.start.PutBack, func(r runsheet.PutBackRead) bool { return r.Reading == reading })
 		reload = n.start.PutBack[i].Reload
-		seen = printtest.Try(n.t, n.reader, n.folder, n.paper, p, reload)
+		seen = printtest.Try(n.t, n.reader, n.tests, n.paper, p, reload)
 		if again := seen.Reading(n.t); again != "K2" {
 			n.t.Fatalf("after %s and %s the pin says %s", reading, reload, again)
 		}
@@ -78,11 +80,11 @@ func (n novice) byHand(p *virtual.Printer[printtest.Page]) []virtual.Finished[pr
 func (n novice) twoSided(setting map[printer.FlipEdge]*virtual.Printer[printtest.Page]) []virtual.Finished[printtest.Page] {
 	n.t.Helper()
 	p := setting[n.start.Edges[0].Edge]
-	seen := printtest.Try(n.t, n.reader, n.folder, n.paper, p, 0)
+	seen := printtest.Try(n.t, n.reader, n.tests, n.paper, p, 0)
 	if reading := seen.Reading(n.t); reading != "K2" {
 		i := slices.IndexFunc(n.start.Edges, func(e runsheet.EdgeRead) bool { return e.Reading == reading })
 		p = setting[n.start.Edges[i].Edge]
-		seen = printtest.Try(n.t, n.reader, n.folder, n.paper, p, 0)
+		seen = printtest.Try(n.t, n.reader, n.tests, n.paper, p, 0)
 		if again := seen.Reading(n.t); again != "K2" {
 			n.t.Fatalf("after %s and the other edge the pin says %s", reading, again)
 		}
@@ -138,7 +140,7 @@ func (n novice) fromPages(p *virtual.Printer[printtest.Page], run runsheet.Start
 // oneFace does the part of a book that is printed on one face only.
 func (n novice) oneFace(p *virtual.Printer[printtest.Page]) []virtual.Finished[printtest.Page] {
 	n.t.Helper()
-	top := printtest.TryFronts(n.t, n.reader, n.folder, n.paper, p).FrontsUp(n.t)
+	top := printtest.TryFronts(n.t, n.reader, n.tests, n.paper, p).FrontsUp(n.t)
 	var book []virtual.Finished[printtest.Page]
 	for _, run := range n.start.Runs {
 		file := n.pages(chosen(n.t, run.Front, top))
@@ -174,7 +176,7 @@ func kitAndJob(t *testing.T, source string, args ...string) (novice, printtest.J
 	if err != nil {
 		t.Fatal(err)
 	}
-	return novice{t, new(printtest.Reader), folder, record.Start, a4}, printtest.Load(t, made)
+	return novice{t, new(printtest.Reader), folder, folder, record.Editions[0].Start, a4}, printtest.Load(t, made)
 }
 
 // inOrder takes the sheets of a finished book in which sheet after sheet lies
@@ -280,9 +282,9 @@ func TestKitHoldsWhatItTells(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		tests := given(record.Start.TestFront, record.Start.TestBack, record.Start.TestBoth)
+		tests := given(record.Editions[0].Start.TestFront, record.Editions[0].Start.TestBack, record.Editions[0].Start.TestBoth)
 		var files []string
-		for _, r := range record.Start.Runs {
+		for _, r := range record.Editions[0].Start.Runs {
 			files = append(files, given(r.Front.One, r.Front.Three, r.Back.One, r.Back.Three, r.Both.One, r.Both.Three)...)
 		}
 		if len(tests) != c.tests || len(files) != c.files {
@@ -311,7 +313,7 @@ func TestKitHoldsWhatItTells(t *testing.T) {
 			t.Errorf("%v: the kit holds %v, want %v", c.args, names, want)
 		}
 		told := slices.Concat(tests, files)
-		for _, e := range record.Start.PutBack {
+		for _, e := range record.Editions[0].Start.PutBack {
 			told = append(told, e.Reading)
 		}
 		for _, text := range told {
@@ -326,4 +328,112 @@ func TestKitHoldsWhatItTells(t *testing.T) {
 func given(names ...string) []string {
 	slices.Sort(names)
 	return slices.DeleteFunc(slices.Compact(names), func(s string) bool { return s == "" })
+}
+
+// TestKitOfTwoPapers gives a kit for A4 and Letter to the owners of all 144 printers: with
+// either paper, and the files of that paper, each has the right book.
+func TestKitOfTwoPapers(t *testing.T) {
+	source := printtest.Book(t, 29)
+	folder := filepath.Join(t.TempDir(), "kit")
+	const maker = "From the keepers at Larkhaven. Print it for your friends."
+	run(t, "kit", source, "--paper", "a4,letter", "--sheets", "3", "--quiet", "--out", folder, "--maker", maker)
+	record, err := output.ReadKit(folder)
+	if err != nil || len(record.Editions) != 2 {
+		t.Fatalf("%d editions, %v", len(record.Editions), err)
+	}
+	start, err := os.ReadFile(filepath.Join(folder, output.StartFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, name := range []string{"a4", "letter"} {
+		size, err := reorder.ParsePaper(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		page, err := os.ReadFile(filepath.Join(folder, name+"-"+output.StartFile))
+		if err != nil || !strings.Contains(string(page), maker) || !strings.Contains(string(start), `href="./`+name+"-"+output.StartFile+`"`) {
+			t.Errorf("%s: %v", name, err)
+		}
+		made := filepath.Join(t.TempDir(), "job")
+		run(t, "prepare", source, "--paper", name, "--sheets", "3", "--quiet", "--out", made)
+		j := printtest.Load(t, made)
+		// The person reads the names on the page; the simulated one knows those without the paper.
+		tests := t.TempDir()
+		edition := record.Editions[i].Start
+		for _, file := range []string{edition.TestFront, edition.TestBack, edition.TestBoth} {
+			data, err := os.ReadFile(filepath.Join(folder, file))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := os.WriteFile(filepath.Join(tests, strings.TrimPrefix(file, name+"-")), data, 0o600); err != nil {
+				t.Fatal(err)
+			}
+		}
+		n := novice{t, new(printtest.Reader), folder, tests, edition, size}
+		for _, facts := range virtual.All() {
+			var book []virtual.Finished[printtest.Page]
+			if facts.TwoSided == printer.ByHand {
+				book = n.byHand(printtest.Printer(t, facts))
+			} else {
+				other := facts
+				other.FlipEdge = facts.FlipEdge.Other()
+				book = n.twoSided(map[printer.FlipEdge]*virtual.Printer[printtest.Page]{
+					printer.LongEdge: printtest.Printer(t, facts), printer.ShortEdge: printtest.Printer(t, other),
+				})
+			}
+			j.Faces(t, inOrder(t, facts, j.Size(), book)) // where marks stand is compared on paper that the pages fill
+		}
+	}
+}
+
+// TestSizeIsMeasuredOnEveryPaper looks for the stroke that is measured: every paper that a kit
+// takes has room for ten centimetres in both directions from the cross.
+func TestSizeIsMeasuredOnEveryPaper(t *testing.T) {
+	papers := 0
+	for _, name := range []string{"140x200mm", "a5", "half-letter", "a4", "letter", "a3", "iso-b5"} {
+		p, err := reorder.ParsePaper(name)
+		if err != nil || testsheet.Check(p) != nil {
+			continue
+		}
+		papers++
+		across, along := testsheet.Rulers(p)
+		cross := testsheet.Corner(p, 0)
+		if across.Length < 100 || along.Length < 100 || across.Zero != cross || along.End() != cross {
+			t.Errorf("%s: %v, %v from %v", name, across, along, cross)
+		}
+	}
+	if papers < 6 {
+		t.Errorf("only %d papers", papers)
+	}
+}
+
+// TestStartPageIsLegible reads start-here.pdf: no word lies over another, none leaves the
+// paper, and the drawings are there.
+func TestStartPageIsLegible(t *testing.T) {
+	source := printtest.Book(t, 29)
+	for _, args := range [][]string{{"--sheets", "3"}, {"--fold", "pouch"}, {"--fold", "quarto", "--cut", "2"}, {"--paper", "iso-b5", "--bind", "right"}, {"--structure", "long-stitch"}, {"--sheets", "15"}} {
+		folder := filepath.Join(t.TempDir(), "kit")
+		run(t, append([]string{"kit", source, "--paper", "a4", "--quiet", "--out", folder}, args...)...)
+		d := rendertest.Open(t, filepath.Join(folder, output.StartPrint))
+		var text strings.Builder
+		for page := 1; page <= d.Pages(); page++ {
+			words, err := d.Words(t.Context(), page)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i, w := range words {
+				fmt.Fprintln(&text, w.Text)
+				for _, other := range words[:i] {
+					if common := w.Box.Common(other.Box); common.Size().W > 0.6 && common.Size().H > 0.6 {
+						t.Errorf("%v, page %d: %q lies over %q", args, page, w.Text, other.Text)
+					}
+				}
+			}
+		}
+		for _, drawn := range []string{"underside:", "printer", "100"} {
+			if !strings.Contains(text.String(), drawn) {
+				t.Errorf("%v: %q is not drawn", args, drawn)
+			}
+		}
+	}
 }

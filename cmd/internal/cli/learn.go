@@ -34,45 +34,40 @@ func newLearn(s Surroundings) *cobra.Command {
 	f := cmd.Flags()
 	addAnswerFlags(f, &o.heard)
 	addMeasureFlags(f, &o.heard)
-	f.StringVar(&o.heard.Paper, "paper", "", "paper that lies in the tray, as for prepare (default not told; measured on the region's)")
-	number(f, &o.heard.TraySheets, "tray-sheets", "how many sheets the tray takes")
-	text(f, &o.heard.Tray, "tray", "KIND", "kind of tray: drawer, upright or slot")
+	word(f, &o.heard.Paper, "paper", "PAPER", "the paper in the tray, as for prepare (default: not said; measured on your region's)")
+	number(f, &o.heard.TraySheets, "tray-sheets", "how many sheets the tray holds")
+	text(f, &o.heard.Tray, "tray", "KIND", "the kind of tray: drawer, upright or slot")
 	text(f, &o.heard.Process, "process", "KIND", "laser or inkjet: whether sheets come out hot or wet")
 	addProfilesFlag(f, &o.profiles)
-	f.BoolVar(&o.makeDefault, "default", false, "take this printer from now on where none is named")
+	f.BoolVar(&o.makeDefault, "default", false, "make this your default printer")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing profile of this name")
-	f.BoolVar(&o.quiet, "quiet", false, "do not say what follows")
+	f.BoolVar(&o.quiet, "quiet", false, "do not say what follows from the answers")
 	return cmd
-}
-
-// addProfilesFlag is the flag of every command that knows printers.
-func addProfilesFlag(f *pflag.FlagSet, dir *string) {
-	f.StringVar(dir, "profiles", "", "folder of printer profiles (default "+profiles.Environment+", else the user's configuration)")
 }
 
 // addAnswerFlags are what is seen without a ruler.
 func addAnswerFlags(f *pflag.FlagSet, h *learn.Heard) {
-	text(f, &h.TwoSided, "two-sided", "HOW", "by-hand, or automatic if the printer turns the paper itself (default by-hand)")
-	text(f, &h.Reading, "reading", "K1..K4", "the number beside the hole of a pin that was pushed through the cross at the letter K: K1, K2, K3 or K4")
-	text(f, &h.Reload, "reload", "HOW", "what was done with the sheet between the two printings: as-delivered, rotate, turn-long (like the page of a book) or turn-short (like the leaf of a wall calendar)")
-	text(f, &h.Pencil, "pencil", "WHERE", "the cross that was pencilled on the upper face of the blank sheet lies on the face with the letters, printed, or on the other, unprinted")
-	text(f, &h.Lands, "lands", "HOW", "how the face printed last (by an automatic printer: the front) came to rest: face-up or face-down")
-	text(f, &h.Stacks, "stacks", "WHERE", "where the next sheet came to rest: on-top or beneath")
-	text(f, &h.FeedFrom, "feed-from", "END", "the end of the loaded stack that is taken first: top or bottom")
-	text(f, &h.Sends, "sends", "ORDER", "the order in which the computer sends pages: first-page-first or last-page-first")
-	text(f, &h.Top, "top", "SHEET", "of three sheets, the one on top in the end, by the number on the face printed last: first (I) or last (III)")
-	text(f, &h.Pair, "pair", "HOW", "of three sheets, the back I lies on the sheet with the front I, same, or with the front III, reversed")
+	text(f, &h.TwoSided, "two-sided", "HOW", "by-hand, or automatic if the printer turns the paper itself (default: by-hand)")
+	text(f, &h.Reading, "reading", "NUMBER", "the number beside the hole of a pin that was pushed through the cross at K: K1, K2, K3 or K4")
+	text(f, &h.Reload, "reload", "HOW", "what you did with the sheet between the two printings: as-delivered, rotate, turn-long (like the page of a book) or turn-short (like the leaf of a wall calendar)")
+	text(f, &h.Pencil, "pencil", "WHERE", "where the pencil cross is: on the side with the letters, printed, or on the other, unprinted")
+	text(f, &h.Lands, "lands", "HOW", "how the side printed last came out (of an automatic printer: the front): face-up or face-down")
+	text(f, &h.Stacks, "stacks", "WHERE", "where the next sheet came to lie: on-top or beneath")
+	text(f, &h.FeedFrom, "feed-from", "END", "which end of the loaded stack is taken first: top or bottom")
+	text(f, &h.Sends, "sends", "ORDER", "the order in which your computer sends pages: first-page-first or last-page-first")
+	text(f, &h.Top, "top", "SHEET", "of three sheets, the one on top in the end, by the number on the side printed last: first (I) or last (III)")
+	text(f, &h.Pair, "pair", "HOW", "of three sheets, the back I is on the sheet with the front I, same, or with the front III, reversed")
 }
 
 // addMeasureFlags are what is measured.
 func addMeasureFlags(f *pflag.FlagSet, h *learn.Heard) {
 	read := func(name, kind, usage string, set func(string) error) { text(f, textFunc(set), name, kind, usage) }
-	read("shift", "X,Y", "once for each sheet: how far in mm the back lies to the right and up, seen through from the front; or the four readings at head, right, tail and left", h.AddShift)
+	read("shift", "X,Y", "once for each sheet: how many mm the back lies to the right and up, seen through from the front; or the four readings at head, right, tail and left", h.AddShift)
 	read("skew", "MM", "how much further right the back lies at the head than at the tail", h.SetSkew)
 	read("ruler-front", "X,Y", "lengths measured on the front, from K to L and from N to K", h.SetRulerFront)
 	read("ruler-back", "X,Y", "lengths measured on the back, from 1 to 2 and from 4 to 1", h.SetRulerBack)
 	read("mark", "X,Y", "distances of the cross N on the front from the left and the lower edge of the paper", h.SetMark)
-	read("edges", "T,R,B,L", "once for each face: the outermost step of the ladder that shows, at the top, right, bottom and left", h.AddEdges)
+	read("edges", "T,R,B,L", "once for each side: the outermost step of the ladder that shows at the top, right, bottom and left", h.AddEdges)
 }
 
 // textFunc reads texts by calling itself.

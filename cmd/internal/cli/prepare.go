@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
@@ -16,6 +17,7 @@ import (
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles/publish"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 )
 
 // prepareOptions is what the command line says.
@@ -32,15 +34,16 @@ func newPrepare(s Surroundings) *cobra.Command {
 		o.source = args[0]
 		return runPrepare(cmd.Context(), s, o)
 	})
-	f := cmd.Flags()
-	addJobFlags(f, &o.job)
-	addProfilesFlag(f, &o.profiles)
-	o.addReadingFlags(f)
-	f.StringVar(&o.out, "out", "", "folder to write (default NAME-print in the current folder)")
-	f.BoolVar(&o.replace, "replace", false, "replace the files of an existing job of this program; what else its folder holds is kept")
-	f.BoolVar(&o.dryRun, "dry-run", false, "show the plan as a table and write nothing")
-	f.BoolVar(&o.proof, "proof", false, "also prove the files as foldwright proof does, and write nothing if they would not make the book or cannot be checked")
-	f.BoolVar(&o.quiet, "quiet", false, "show neither progress nor summary nor warnings")
+	addJobFlags(cmd.Flags(), &o.job)
+	under(cmd.Flags(), trying, func(f *pflag.FlagSet) {
+		f.BoolVar(&o.dryRun, "dry-run", false, "show the plan as a table and write nothing")
+		f.BoolVar(&o.proof, "proof", false, "also prove the files, as foldwright proof does; write nothing if they would not make the book or cannot be checked")
+		word(f, &o.out, "out", "DIR", "folder to write (default: NAME-print in the current folder)")
+		f.BoolVar(&o.replace, "replace", false, "replace the files of an earlier job in that folder; anything else in it is kept")
+		addQuietFlag(f, &o.quiet)
+		addProfilesFlag(f, &o.profiles)
+		o.addReadingFlags(f)
+	})
 	return cmd
 }
 
@@ -103,12 +106,22 @@ func (o prepareOptions) write(ctx context.Context, s Surroundings, d *plan.Draft
 
 // tellWarnings says what a person should know of the book. Writing it can have added to that.
 func tellWarnings(s Surroundings, d *plan.Draft) {
-	for _, w := range d.Warnings() {
-		visible.Fprintf(s.Err, "warning: %s\n", w.In(flagStyle{}))
+	for _, line := range remarks(d) {
+		visible.Fprintln(s.Err, line)
 	}
-	for _, a := range d.Advice() {
-		visible.Fprintf(s.Err, "advice: %s\n", a.In(flagStyle{}))
+}
+
+// remarks is what there is to say of a draft: what is assumed, what goes wrong, what could be better.
+func remarks(d *plan.Draft) (out []string) {
+	for _, of := range []struct {
+		kind string
+		says []phrase.Sentence
+	}{{"note", d.Assumed()}, {"warning", d.BookWarnings()}, {"advice", d.Advice()}} {
+		for _, s := range of.says {
+			out = append(out, of.kind+": "+s.In(flagStyle{}))
+		}
 	}
+	return out
 }
 
 // tellKept says what a folder that was replaced held besides.

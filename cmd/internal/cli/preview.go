@@ -19,7 +19,7 @@ import (
 // previewOptions is what the command line says.
 type previewOptions struct {
 	folder   string
-	dpi      float64
+	dpi      dpi
 	width    int
 	html     bool
 	out      string
@@ -34,23 +34,21 @@ func newPreview(s Surroundings) *cobra.Command {
 		o.folder = args[0]
 		switch {
 		case cmd.Flags().Changed("dpi") && cmd.Flags().Changed("width"):
-			return refusal.Command.New("--dpi and --width exclude each other")
+			return refusal.Command.New("--dpi and --width cannot be used together")
 		case cmd.Flags().Changed("width") && (o.width < 20 || o.width > 10000):
-			return refusal.Command.New("--width lies between 20 and 10000 pixels")
-		}
-		if err := checkDPI(o.dpi); err != nil {
-			return err
+			return refusal.Command.New("--width must be between 20 and 10000 pixels")
 		}
 		return runPreview(cmd.Context(), s, o)
 	})
 	f := cmd.Flags()
-	f.Float64Var(&o.dpi, "dpi", 60, "resolution of the pictures")
-	f.IntVar(&o.width, "width", 0, "width of a picture in pixels instead")
+	o.dpi = 60
+	text(f, &o.dpi, "dpi", "NUMBER", "resolution of the pictures in pixels per inch (default: 60)")
+	number(f, &o.width, "width", "the width of a picture in pixels instead")
 	addPageTimeoutFlag(f, &o.pageTime)
 	f.BoolVar(&o.html, "html", false, "write one HTML page instead of a folder")
-	f.StringVar(&o.out, "out", "", "folder or page to write (default NAME-preview or NAME-preview.html beside the folder)")
+	word(f, &o.out, "out", "PATH", "folder or page to write (default: NAME-preview or NAME-preview.html beside the folder)")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing preview")
-	f.BoolVar(&o.quiet, "quiet", false, "show no progress")
+	addQuietFlag(f, &o.quiet)
 	return cmd
 }
 
@@ -79,7 +77,7 @@ func runPreview(ctx context.Context, s Surroundings, o previewOptions) (err erro
 	bar := barUnless(o.quiet, s)
 	var undrawn []string
 	how := preview.Options{
-		Renderer: engine, DPI: o.dpi, Progress: bar,
+		Renderer: engine, DPI: float64(o.dpi), Progress: bar,
 		Undrawn: func(side string) { undrawn = append(undrawn, side) },
 	}
 	if o.width > 0 {

@@ -79,15 +79,15 @@ func newPrint(s Surroundings) *cobra.Command {
 		return runPrint(cmd.Context(), s, o)
 	})
 	f := cmd.Flags()
-	f.StringVar(&o.to, "to", "", "the printer or queue, by its name or address; see 'foldwright printers find'")
+	word(f, &o.to, "to", "PRINTER", "the printer or queue, by its name or address; see 'foldwright printers find'")
 	text(f, &o.sheets, "sheet", "SHEETS", "print only these sheets once more, by their numbers in the book: 7 or 7,9-11")
 	f.BoolVar(&o.noCheck, "no-check", false, "leave out the check sheet, if it was found right once with this profile on this paper")
 	f.BoolVar(&o.open, "open", false, "show the run sheet in the browser where the stack is put back")
 	addProfilesFlag(f, &o.profiles)
-	f.StringVar(&o.tray, "tray", "", "the tray, as the printer names it (default: as the printer likes)")
-	f.StringVar(&o.kind, "paper-kind", "", "the kind of paper, as the printer names it (default: as the printer likes)")
-	f.StringVar(&o.outlet, "delivery", "", "where sheets come out, as the printer names it (default: as the printer likes)")
-	f.BoolVar(&o.quiet, "quiet", false, "no progress bar")
+	word(f, &o.tray, "tray", "NAME", "the tray, as the printer names it (default: as the printer likes)")
+	word(f, &o.kind, "paper-kind", "NAME", "the kind of paper, as the printer names it (default: as the printer likes)")
+	word(f, &o.outlet, "delivery", "NAME", "where sheets come out, as the printer names it (default: as the printer likes)")
+	addQuietFlag(f, &o.quiet)
 	return cmd
 }
 

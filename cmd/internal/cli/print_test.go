@@ -293,6 +293,9 @@ func (b *bench) journal() (j printing.Journal) {
 // tellTruth is what a person says who looks at the printer: all sheets of what was sent
 // last have come out, or none.
 func (b *bench) tellTruth(said string) string {
+	if strings.Contains(said, "are spoiled") {
+		return "nothing"
+	}
 	if !strings.Contains(said, "last good sheet") {
 		return ""
 	}

@@ -62,7 +62,7 @@ func aboutProfile(store profiles.Store, name, chosen string) string {
 		words = append(words, p.TwoSided.String())
 	}
 	if name == chosen {
-		words = append(words, "taken where none is named")
+		words = append(words, "the default")
 	}
 	return strings.Join(words, ", ")
 }
@@ -153,7 +153,7 @@ func newPrintersRemove(s Surroundings, store func() profiles.Store) *cobra.Comma
 			return err
 		}
 		if cleared {
-			visible.Fprintf(s.Err, "it was taken where none is named; now %s is, which is a guess\n", profiles.Guess)
+			visible.Fprintf(s.Err, "it was your default printer; now %s is the default, which is a guess\n", profiles.Guess)
 		}
 		return nil
 	})

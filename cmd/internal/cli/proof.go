@@ -20,7 +20,7 @@ import (
 type proofOptions struct {
 	sourceOptions
 	folder  string
-	dpi     float64
+	dpi     dpi
 	out     string
 	replace bool
 }
@@ -29,26 +29,17 @@ func newProof(s Surroundings) *cobra.Command {
 	var o proofOptions
 	cmd := newCommand("proof", func(cmd *cobra.Command, args []string) error {
 		o.folder = args[0]
-		if err := checkDPI(o.dpi); err != nil {
-			return err
-		}
 		return runProof(cmd.Context(), s, o)
 	})
 	f := cmd.Flags()
 	addSourceFlag(f, &o.source)
 	o.addReadingFlags(f)
-	f.Float64Var(&o.dpi, "dpi", 60, "resolution at which pages are compared")
-	f.StringVar(&o.out, "out", "", "file to write (default NAME-proof.pdf beside the folder)")
+	o.dpi = 60
+	text(f, &o.dpi, "dpi", "NUMBER", "resolution at which pages are compared, in pixels per inch (default: 60)")
+	word(f, &o.out, "out", "FILE", "file to write (default: NAME-proof.pdf beside the folder)")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing proof")
-	f.BoolVar(&o.quiet, "quiet", false, "show neither progress nor summary")
+	addQuietFlag(f, &o.quiet)
 	return cmd
-}
-
-func checkDPI(dpi float64) error {
-	if !(dpi >= 20 && dpi <= 600) {
-		return refusal.Command.New("--dpi lies between 20 and 600")
-	}
-	return nil
 }
 
 func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
@@ -64,7 +55,7 @@ func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
 		return err
 	}
 	defer func() { err = errors.Join(err, p.Close()) }()
-	found, err := check(ctx, s, p, engine, proof.Options{Source: o.source, DPI: o.dpi}, o.password, o.quiet)
+	found, err := check(ctx, s, p, engine, proof.Options{Source: o.source, DPI: float64(o.dpi)}, o.password, o.quiet)
 	if err != nil {
 		return err
 	}

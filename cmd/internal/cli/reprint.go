@@ -29,13 +29,13 @@ type partOptions struct {
 func addPartFlags(f *pflag.FlagSet, o *partOptions) {
 	addSourceFlag(f, &o.source)
 	o.addReadingFlags(f)
-	f.StringVar(&o.out, "out", "", "folder to write (default one within FOLDER, named after the sheets)")
-	f.BoolVar(&o.replace, "replace", false, "replace an existing folder that this command has written")
+	word(f, &o.out, "out", "DIR", "folder to write (default: one within FOLDER, named after the sheets)")
+	f.BoolVar(&o.replace, "replace", false, "replace a folder that this command has written")
 	f.BoolVar(&o.quiet, "quiet", false, "do not say what was made")
 }
 
 func addSourceFlag(f *pflag.FlagSet, file *string) {
-	f.StringVar(file, "source", "", "the PDF that the folder was prepared from (default where it was then, else beside the folder, else in the current one)")
+	word(f, file, "source", "BOOK.pdf", "the PDF that the folder was prepared from (default: where it was then, else beside the folder, else in the current folder)")
 }
 
 // withJob plans the folder's job once more, and closes it after use.
@@ -92,16 +92,17 @@ func newReprint(s Surroundings) *cobra.Command {
 			return refusal.Command.New("say which sheets: --sheet, --page or --gathering")
 		}
 		if o.side != "both" && o.side != "back" {
-			return refusal.Command.New("--side is both or back, not %q", o.side)
+			return refusal.Command.New("--side must be both or back, not %q", o.side)
 		}
 		o.choice.Backs = o.side == "back"
 		return runReprint(cmd.Context(), s, o)
 	})
 	f := cmd.Flags()
-	text(f, &o.choice.Sheets, "sheet", "SHEETS", "sheets by their numbers in the book, as the side names say: 7,9-11")
+	text(f, &o.choice.Sheets, "sheet", "SHEETS", "sheets by their numbers in the book, which stand along the folds: 7,9-11")
 	text(f, &o.choice.Pages, "page", "PAGES", "the sheets that hold these pages of the source: 37")
 	text(f, &o.choice.Gatherings, "gathering", "NUMBERS", "all sheets of these gatherings: 3")
-	f.StringVar(&o.side, "side", "both", "both, or back: only the backs, onto good fronts")
+	o.side = "both"
+	word(f, &o.side, "side", "SIDE", "both, or back to print only the backs onto good fronts (default: both)")
 	addPartFlags(f, &o.partOptions)
 	return cmd
 }

@@ -76,7 +76,7 @@ func TestShelfAtATerminal(t *testing.T) {
 	end := s.Text()
 	for _, want := range []string{
 		"failed   cut: ", "  hint: download or copy the file again", "failed   letter: ",
-		"shelf.yaml: 6 titles, 4 made in this run, 2 failed, in ",
+		"shelf.yaml: 6 titles, 4 made this time, 2 failed, in ",
 		"batch-report.html", "foldwright: 2 titles failed", "hint: the report names each and says what to do",
 	} {
 		if !strings.Contains(end, want) {

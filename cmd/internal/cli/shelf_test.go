@@ -146,7 +146,7 @@ func TestTwoBatchesAtOnce(t *testing.T) {
 				cmd := program(t, &said, append([]string{"batch", worklist, "--out", out}, more...)...)
 				err := cmd.Run()
 				var exit *exec.ExitError
-				if !errors.As(err, &exit) || exit.ExitCode() != int(Partly) || strings.Contains(said.String(), "another run at this moment") {
+				if !errors.As(err, &exit) || exit.ExitCode() != int(Partly) || strings.Contains(said.String(), "another foldwright command at this moment") {
 					t.Errorf("%v: %v: %s", more, err, said.String())
 				}
 			})

@@ -84,7 +84,7 @@ func (t *shelfTeller) show(e shelf.Event) {
 			t.panel.Print(fmt.Sprintf("%s to make, %s", reorder.Count(e.Pace.Titles, "title"), shelf.Size(e.Pace.AllBytes)))
 		}
 	case shelf.Waits:
-		t.panel.Print(fmt.Sprintf("waits    %s: another run is writing it", e.Entry.Name))
+		t.panel.Print(fmt.Sprintf("waits    %s: another batch is writing it", e.Entry.Name))
 	case shelf.Ended:
 		t.ended(e)
 		if len(e.Entry.Kept) > 0 {

@@ -67,7 +67,7 @@ func TestPagesThatCannotBeDrawn(t *testing.T) {
 		{"preview slow-print --page-timeout 2s", Partly, "foldwright: sheet 1, back: run-01-back.pdf: page 1 could not be drawn in 2 s\n", "slow-preview/sheet-001-back.png"},
 		{"prepare slow.pdf --out proved-print --proof --page-timeout 2s", Partly, "proved-print: 2 of 4 pages could not be checked: ", "!proved-print"},
 		{"prepare slow.pdf --out content-print --box content --page-timeout 2s", Done, "warning: page 3 could not be drawn in 2 s, so its print could not be measured and the whole page is used\n", "content-print"},
-		{"inspect slow.pdf --page-timeout 0", WrongUse, `--page-timeout: "0" is no time, write such as 90s, 10m or 2h, or none for no limit`, ""},
+		{"inspect slow.pdf --page-timeout 0", WrongUse, `--page-timeout: "0" is not a time: use 90s, 10m or 2h, or none for no limit`, ""},
 	} {
 		var out bytes.Buffer
 		status := Run(t.Context(), strings.Fields(c.args), Surroundings{Out: &out, Err: &out, Region: "GB"})

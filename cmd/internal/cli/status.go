@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io/fs"
 	"slices"
-	"strings"
 	"syscall"
 
 	"github.com/spf13/cobra"
@@ -51,14 +50,12 @@ var statuses = []struct {
 	{Interrupted, "interrupted", []refusal.Kind{refusal.Interrupted}},
 }
 
-// statusTable is the end of every help text.
-func statusTable() string {
-	var out strings.Builder
-	out.WriteString("\nExit statuses:\n")
+// statusEntries is the table as the help has it.
+func statusEntries() (out []entry) {
 	for _, s := range statuses {
-		fmt.Fprintf(&out, "  %3d  %s\n", s.status, s.meaning)
+		out = append(out, entry{fmt.Sprint(int(s.status)), s.meaning})
 	}
-	return out.String()
+	return out
 }
 
 // statusOf is the one place where errors become statuses. The order matters:

@@ -55,8 +55,11 @@ func appendTenth(out []byte, v float64) []byte {
 // point is a place on the drawing: x to the right, y down.
 type point struct{ x, y float64 }
 
-// canvas is a drawing on its way to SVG.
-type canvas struct{ out []byte }
+// canvas is a drawing on its way to SVG, or onto a page.
+type canvas struct {
+	out []byte
+	ink *ink // of a page; nil: SVG
+}
 
 func (c *canvas) line(class string, points ...point) { c.path(class, "", points) }
 
@@ -72,6 +75,10 @@ func (c *canvas) lines(class string, lines [][]point) {
 
 // path draws lines as one path that ends in a command.
 func (c *canvas) path(class, end string, lines ...[]point) {
+	if c.ink != nil {
+		c.ink.path(class, end != "", lines)
+		return
+	}
 	c.out = append(c.out, `<path`...)
 	if class != "" {
 		c.out = append(c.out, ` class="`+class+`"`...)
@@ -103,9 +110,17 @@ func (c *canvas) addPoints(points []point) {
 	}
 }
 
-// shift begins a group that is moved down; the caller closes it.
-func (c *canvas) shift(y float64) {
+// lower moves down what a function draws.
+func (c *canvas) lower(y float64, draw func()) {
+	if c.ink != nil {
+		c.ink.down += y
+		draw()
+		c.ink.down -= y
+		return
+	}
 	c.out = fmt.Appendf(c.out, `<g transform="translate(0 %s)">`, appendTenth(nil, y))
+	draw()
+	c.out = append(c.out, "</g>"...)
 }
 
 // text writes a line of text, its base line through the point.
@@ -113,6 +128,10 @@ func (c *canvas) text(class string, at point, text string) { c.textTurned(class,
 
 // textTurned writes a line of text turned clockwise by degrees about the point.
 func (c *canvas) textTurned(class string, at point, text string, degrees int) {
+	if c.ink != nil {
+		c.ink.text(class, at, text, degrees)
+		return
+	}
 	x, y := appendTenth(nil, at.x), appendTenth(nil, at.y)
 	c.out = fmt.Appendf(c.out, `<text x="%s" y="%s`, x, y)
 	if class != "" {

@@ -143,10 +143,12 @@ func (s Series) Desc() string {
 func (s Series) draw(c *canvas) float64 {
 	y := 0.0
 	for i, d := range s.Steps {
-		c.shift(y)
-		c.text("b", point{2, letterHigh}, fmt.Sprintf("%d.", i+1))
-		y += d.draw(c) + 6
-		c.out = append(c.out, "</g>"...)
+		high := 0.0
+		c.lower(y, func() {
+			c.text("b", point{2, letterHigh}, fmt.Sprintf("%d.", i+1))
+			high = d.draw(c)
+		})
+		y += high + 6
 	}
 	return y
 }

@@ -7,8 +7,8 @@
 // both follow from that value. So whoever acts on the values, as tests do, acts
 // on the picture. Nothing is placed by hand for one printer or one fold.
 //
-// Start with [Append], which writes one drawing, and [Style], which its page
-// has to hold once. To add a drawing, give it a type with its facts and the
+// Start with [Append], which writes one drawing as SVG, and [Style], which its page
+// has to hold once, or with [OnPage], which draws it on a page of a PDF. To add a drawing, give it a type with its facts and the
 // three methods of Drawing.
 //
 // Things are drawn in space, x to the right, y away from the person, z up, and

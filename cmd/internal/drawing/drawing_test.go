@@ -44,7 +44,42 @@ func all() []Drawing {
 
 // values is drawings that all tell something else.
 func values() []Drawing {
-	return slices.Concat(moves(), prints(geom.Size{W: 210, H: 297}), makings(sizes[:2]...))
+	return slices.Concat(moves(), prints(geom.Size{W: 210, H: 297}), makings(sizes[:2]...), firstSteps(), sewings())
+}
+
+// firstSteps is what is drawn for somebody who has never printed such sheets.
+func firstSteps() []Drawing {
+	unknown := Stack{Where: Delivery, Sheets: 3, Up: Either, Under: Either}
+	return []Drawing{
+		Rule{"A", 10, "100 mm"}, Rule{"K", 5, "50 mm"}, Lies{unknown}, Lies{Stack{Where: Tray, Sheets: 30, Up: Blank, Under: Blank}}, Lies{Stack{Where: Table, Sheets: 1, Up: Front, Under: Back}}, Move{unknown, printer.AsDelivered, Tray},
+		Cards{What: "Read", Labels: []string{"as it lies"}, Words: [][]string{{"front", "I or III?"}}},
+		Cards{What: "Read", Labels: []string{"as it lies", "its other side"}, Words: [][]string{{"back", "I or III?"}, {"front", "I or III?"}}},
+		Cards{What: "Read", Labels: []string{"the front, at K", "the back"}, Words: [][]string{{"K"}, {"here 2", "reads K2"}}, Pin: true},
+	}
+}
+
+// sewings is holes and the ways of a thread through them.
+func sewings() []Drawing {
+	all := []Drawing{Kettle{}, Wrap{}}
+	for _, c := range []struct {
+		at    []float64
+		tapes [][2]int
+		way   []Stitch
+	}{
+		{[]float64{25, 105, 185}, nil, []Stitch{{1, 2, true}, {1, 1, false}, {1, 3, true}, {1, 2, false}}},
+		{[]float64{12, 60, 70, 198}, [][2]int{{2, 3}}, []Stitch{{1, 1, true}, {1, 2, false}, {1, 3, true}, {1, 4, false}, {2, 4, true}, {2, 3, false}, {2, 2, true}, {2, 1, false}}},
+		{[]float64{6, 100, 203.2}, nil, []Stitch{{1, 1, true}, {1, 2, false}, {1, 2, true}, {1, 3, false}}},
+	} {
+		names := make([]string, len(c.at))
+		for i, mm := range c.at {
+			names[i] = fmt.Sprintf("%g mm", mm)
+		}
+		all = append(all, Holes{210, c.at, names})
+		for _, before := range []int{0, len(c.way) / 2} {
+			all = append(all, Sewing{What: "The first gathering", Length: 210, At: c.at, Tapes: c.tapes, Way: c.way, Before: before})
+		}
+	}
+	return all
 }
 
 // sides is faces of sheets divided into panels, held in every way.

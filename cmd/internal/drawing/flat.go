@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/refusal"
 )
 
 // Flat is paper that lies on the table to be cut or folded.
@@ -53,19 +53,12 @@ func (f Flat) desc() string {
 	if len(folds) == 1 {
 		out += " and a fold at the " + folds[0]
 	} else if len(folds) > 1 {
-		out += " and folds at the " + joinWords(folds)
+		out += " and folds at the " + refusal.List(folds, "and")
 	}
 	if f.Layers > 1 {
 		out += fmt.Sprintf(", %d thicknesses of paper", f.Layers)
 	}
 	return out
-}
-
-func joinWords(words []string) string {
-	if len(words) == 1 {
-		return words[0]
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
 }
 
 // thick is how thick the paper is drawn.

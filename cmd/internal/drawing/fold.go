@@ -6,6 +6,7 @@ import (
 
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/refusal"
 )
 
 // Halves are the moving and the other part of a pile.
@@ -187,7 +188,7 @@ func (b Bolts) Desc() string {
 		at = append(at, Edges[e])
 	}
 	return fmt.Sprintf("The gathering lies as it is read, with %s. A dashed line, the way of the knife, runs along the fold at the %s. The %s is the spine: it stays.",
-		b.Lies.desc(), joinWords(at), Edges[b.Spine])
+		b.Lies.desc(), refusal.List(at, "and"), Edges[b.Spine])
 }
 
 func (b Bolts) draw(c *canvas) float64 {

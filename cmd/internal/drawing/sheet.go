@@ -54,7 +54,7 @@ func (p Print) Part(r geom.Rect) Print {
 func (p Print) move(m geom.Matrix, quarters int, size geom.Size) Print {
 	out := Print{Size: size}
 	for _, panel := range p.Panels {
-		out.Panels = append(out.Panels, Panel{m.Bounds(panel.Rect), panel.Head.Turn(quarters%4), panel.Page})
+		out.Panels = append(out.Panels, Panel{m.Bounds(panel.Rect), panel.Head.Turn(quarters % 4), panel.Page})
 	}
 	for _, l := range p.Names {
 		out.Names = append(out.Names, Line{m.Apply(l.From), m.Apply(l.To)})

@@ -58,7 +58,7 @@ func (b block) draw(c *canvas, v view) {
 	tip := mirror(place{w, 0, t}, place{w - cornerX, 0, t}, place{w, cornerY, t})
 	tip.z += 7
 	c.area("o", v.all(place{w - cornerX, 0, t}, tip, place{w, cornerY, t})...)
-	if b.under != Blank {
+	if b.under == Front || b.under == Back {
 		var lines [][]point
 		for _, s := range []float64{0.25, 0.5, 0.75} {
 			foot := placeBetween(place{w - cornerX, 0, t}, place{w, cornerY, t}, s)

@@ -13,9 +13,10 @@ const (
 	Blank Content = iota + 1
 	Front
 	Back
+	Either // whichever it may be: nobody knows yet
 )
 
-func (f Content) String() string { return [...]string{"", "blank", "front", "back"}[f] }
+func (f Content) String() string { return [...]string{"", "blank", "front", "back", "?"}[f] }
 
 // Where is where a stack lies.
 type Where int
@@ -87,8 +88,11 @@ func (s Stack) Put(r printer.Reload, where Where) Stack {
 
 // thing is the side as a thing.
 func (f Content) thing() string {
-	if f == Blank {
+	switch f {
+	case Blank:
 		return "blank side"
+	case Either:
+		return "side that came out on top" // whichever it is
 	}
 	return "printed " + f.String()
 }

@@ -191,29 +191,25 @@ func (in *Findings) find(ctx context.Context, d inspector) {
 	in.findSides(d, say)
 }
 
-// findType says that type is small, and what was tried and makes it larger. Type below what can be read with ease
-// is warned of already, unless the source's own is as small.
+// findType says that type is small, and what was tried and makes it larger; what is a warning already is not said again.
 func (in *Findings) findType(ctx context.Context, d inspector, say func(string, ...any)) {
-	content := phrase.New("")
-	if d.Options.Box != options.BoxContent {
-		if t, settings := d.CureContent(ctx); t != nil {
-			if pt := plan.RoundTenth(in.Printed.SourcePT * t.Placement.Scale); pt > in.Printed.TypePT {
-				content = phrase.New("%s with %s makes it %g pt, clear of the fold and of the paper's edge", settings[0], settings[1], pt)
+	text, cure := phrase.New("the type is small"), phrase.New("")
+	_, warned := d.TypeTooSmall()
+	if !warned {
+		text = phrase.New("most type comes out at %g pt, which is small to read (below %g pt)", in.Printed.TypePT, smallType)
+		cure = d.CureType(ctx, in.Printed.SourcePT, smallType)
+	}
+	if t, settings := d.CureContent(ctx); t != nil && d.Options.Box != options.BoxContent {
+		if pt := plan.RoundTenth(in.Printed.SourcePT * t.Placement.Scale); pt > in.Printed.TypePT {
+			before := ": "
+			if cure.String() != "" {
+				before = "; "
 			}
+			cure = phrase.New("%s%s%s with %s makes it %g pt, clear of the fold and of the paper's edge", cure, before, settings[0], settings[1], pt)
 		}
 	}
-	cures := d.CureType(ctx, in.Printed.SourcePT, smallType)
-	switch {
-	case content.String() == "":
-	case cures.String() == "":
-		cures = phrase.New(": %s", content)
-	default:
-		cures = phrase.New("%s; %s", cures, content)
-	}
-	if in.Printed.TypePT >= plan.SmallestType || cures.String() == "" || d.Placement.Scale >= 1 {
-		say("most type comes out at %g pt, which is small to read (below %g pt)%s", in.Printed.TypePT, smallType, cures)
-	} else if content.String() != "" {
-		say("the type is small: %s", content)
+	if !warned || cure.String() != "" {
+		say("%s%s", text, cure)
 	}
 }
 

@@ -231,7 +231,7 @@ func TestPrintedNumbersTellRectos(t *testing.T) {
 	if !in.Numbering.Printed || in.Numbering.Offset != -3 {
 		t.Errorf("numbering %+v", in.Numbering)
 	}
-	said(t, "three pages before page 1", in, "page 4, numbered 1, falls on a verso, in books it is a recto: 'drop-pages: 1' leaves a page out, 'blanks-before: 1' adds a blank")
+	said(t, "three pages before page 1", in, "page 4, numbered 1, falls on a verso; in books it is a recto: 'drop-pages: 1' leaves a page out, 'blanks-before: 1' adds a blank")
 	for what, in := range map[string]Findings{
 		"two pages before page 1": inspected(t, printtest.RawBook(t, "", numbered(-2)...), options.Options{}),
 		"a blank before them":     inspected(t, printtest.RawBook(t, "", numbered(-3)...), options.Options{BlanksBefore: 1}),
@@ -438,7 +438,7 @@ func TestCuresAreTried(t *testing.T) {
 	in = inspected(t, block(a5, 8, 20, 132, 150), options.Options{})
 	said(t, "print with some room at the fore-edge", in, "'gutter: 3mm' moves it away")
 	unsaid(t, "with that gutter", inspected(t, block(a5, 8, 20, 132, 150), options.Options{Gutter: 3}), "mm of the fold")
-	in = inspected(t, block(a5, 5, 20, 138, 150), options.Options{Scale: options.Scale{Scale: 1}, Clip: true})
+	in = inspected(t, block(a5, 5, 20, 138, 150), options.Options{Scale: options.Scale{Scale: 1}, CutOverhang: true})
 	said(t, "print at both edges of the page", in, "within 10 mm of the fold")
 	unsaid(t, "no gutter has room", in, "'gutter: ")
 

@@ -153,7 +153,7 @@ func (t *talk) takeAnswer(q *question, line string) (advice string) {
 	switch {
 	case line == "" && q.skip != "":
 		return ""
-	case line == "":
+	case line == "" && q.picks != nil:
 		return "please answer: " + choices(len(q.picks))
 	case q.picks == nil:
 		if err := q.read(t, line); err != nil {

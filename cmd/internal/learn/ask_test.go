@@ -186,3 +186,12 @@ func TestSizesInDoubtAreAsked(t *testing.T) {
 		t.Errorf("0.4 percent: %v\n%s", err, out.String())
 	}
 }
+
+// TestOneOrThree sheets, and nothing else, not even Enter alone.
+func TestOneOrThree(t *testing.T) {
+	var out strings.Builder
+	heard, _, err := Ask(t.Context(), talkOn(strings.NewReader("1\n\n2\n3\n"), &out), Heard{})
+	if !errors.Is(err, ErrEnded) || !heard.Three || strings.Count(out.String(), "please type 1 or 3") != 2 || strings.Contains(out.String(), "1 to 0") {
+		t.Errorf("%v, three: %t\n%s", err, heard.Three, out.String())
+	}
+}

@@ -32,13 +32,13 @@ func (o Options) checkBlock() error {
 	exact := len(o.Gatherings) > 0
 	switch {
 	case o.Sheets > 0 && exact:
-		return refusal.Use.New("%s and %s exclude each other", phrase.Set("sheets"), phrase.Set("gatherings")).Advise("%s gives the exact sizes, %s the most", phrase.Set("gatherings"), phrase.Set("sheets"))
+		return refusal.Use.New("%s and %s cannot be used together", phrase.Set("sheets"), phrase.Set("gatherings")).Advise("%s gives the exact sizes, %s the most", phrase.Set("gatherings"), phrase.Set("sheets"))
 	case o.Fewest > 0 && exact:
-		return refusal.Use.New("%s and %s exclude each other", phrase.Set("fewest"), phrase.Set("gatherings")).Advise("%s gives the exact sizes, %s the fewest sheets", phrase.Set("gatherings"), phrase.Set("fewest"))
+		return refusal.Use.New("%s and %s cannot be used together", phrase.Set("fewest"), phrase.Set("gatherings")).Advise("%s gives the exact sizes, %s the fewest sheets", phrase.Set("gatherings"), phrase.Set("fewest"))
 	case o.Sheets > 0 && o.Fewest > o.Sheets:
 		return refusal.Use.New("%s is more than %s", phrase.Set("fewest", o.Fewest), phrase.Set("sheets", o.Sheets)).Advise("%s is the fewest sheets of a gathering, %s the most", phrase.Set("fewest"), phrase.Set("sheets"))
 	case o.GatheringThickness != (Thickness{}) && (exact || o.Sheets > 0 || o.Fewest > 0):
-		return refusal.Use.New("%s excludes %s, %s and %s", phrase.Set("gathering-thickness"), phrase.Set("sheets"), phrase.Set("fewest"), phrase.Set("gatherings")).Advise("it works out the number of sheets")
+		return refusal.Use.New("%s cannot be used together with %s, %s or %s", phrase.Set("gathering-thickness"), phrase.Set("sheets"), phrase.Set("fewest"), phrase.Set("gatherings")).Advise("it works out the number of sheets")
 	case o.GatheringThickness != (Thickness{}) && o.Caliper == 0 && o.Weight.GSM == 0:
 		return refusal.Use.New("%s needs the paper's thickness", phrase.Set("gathering-thickness")).Advise("give it with %s, or let it be estimated with %s", phrase.Set("caliper"), phrase.Set("weight"))
 	}
@@ -54,19 +54,19 @@ func (o Options) checkForm() error {
 	case o.Cut != 0 && o.Cut != 1 && o.Cut != 2 && o.Cut != 4:
 		return refusal.Use.New("%s is 1, 2 or 4, not %d", phrase.Set("cut"), o.Cut)
 	case s.Whole && cut:
-		return refusal.Use.New("%s takes no %s", phrase.Set("fold", o.Fold), phrase.Set("cut")).Advise("folio, quarto, octavo and sixteenmo can be cut first")
+		return refusal.Use.New("%s cannot be used with %s", phrase.Set("fold", o.Fold), phrase.Set("cut")).Advise("folio, quarto, octavo and sixteenmo can be cut first")
 	case o.CutEdge != 0 && !cut:
-		return refusal.Use.New("%s goes with %s", phrase.Set("cut-edge"), phrase.Set("cut", 2)).Advise("it says where the edges cut by hand come to lie")
+		return refusal.Use.New("%s needs %s", phrase.Set("cut-edge"), phrase.Set("cut", 2)).Advise("it says where the edges end up that you cut by hand")
 	case o.CutBy != 0 && !cut:
-		return refusal.Use.New("%s goes with %s or %s", phrase.Set("cut-by"), phrase.Set("cut", 2), phrase.Set("cut", 4)).Advise("it says which sheets are cut as one stack")
+		return refusal.Use.New("%s needs %s or %s", phrase.Set("cut-by"), phrase.Set("cut", 2), phrase.Set("cut", 4)).Advise("it says which sheets you cut as one stack")
 	case o.CutBy == CutByRun && o.OnlyGathering > 0:
-		return refusal.Use.New("%s goes with %s", phrase.Set("only-gathering"), phrase.Set("cut-by", "gathering")).Advise("cut by the run, a sheet holds pieces of several gatherings")
+		return refusal.Use.New("%s needs %s", phrase.Set("only-gathering"), phrase.Set("cut-by", "gathering")).Advise("cut by the run, a sheet holds pieces of several gatherings")
 	case o.Nest != 0 && s.Whole:
-		return refusal.Use.New("%s goes with folio, quarto, octavo and sixteenmo, not with %s", phrase.Set("nest"), phrase.Set("fold", o.Fold))
+		return refusal.Use.New("%s needs folio, quarto, octavo or sixteenmo, not %s", phrase.Set("nest"), phrase.Set("fold", o.Fold))
 	case o.CopiesAcross && o.Fold != reorder.Loose:
-		return refusal.Use.New("%s goes with %s", phrase.Set("copies-across"), phrase.Set("fold", "loose")).Advise("it prints two books side by side on single leaves")
+		return refusal.Use.New("%s needs %s", phrase.Set("copies-across"), phrase.Set("fold", "loose")).Advise("it prints two books side by side on single leaves")
 	case o.Overlap != 0 && !s.Strip:
-		return refusal.Use.New("%s goes with %s", phrase.Set("overlap"), phrase.Set("fold", "concertina")).Advise("it is what the sheets of the strip are glued by")
+		return refusal.Use.New("%s needs %s", phrase.Set("overlap"), phrase.Set("fold", "concertina")).Advise("it is how wide the sheets of the strip are glued onto each other")
 	case s.OneStack && o.saysSizes():
 		return refusal.Use.New("%s makes one gathering of all sheets", phrase.Set("fold", o.Fold)).Advise("leave out %s, %s, %s and %s", phrase.Set("sheets"), phrase.Set("fewest"), phrase.Set("gatherings"), phrase.Set("gathering-thickness"))
 	case s.Alone && (o.Sheets > 1 || o.Fewest > 1 || o.GatheringThickness != Thickness{}):
@@ -83,10 +83,10 @@ func (o Options) saysSizes() bool {
 // checkPaper refuses what no paper is.
 func (o Options) checkPaper() error {
 	if o.Caliper != 0 && !(o.Caliper >= thinnestLeaf && o.Caliper <= thickestLeaf) {
-		return refusal.Use.New("%s is the thickness of one leaf, between %g and %g mm", phrase.Set("caliper"), thinnestLeaf, thickestLeaf).Advise("measure 40 leaves under light pressure and divide by 40")
+		return refusal.Use.New("%s must be the thickness of one leaf, between %g and %g mm", phrase.Set("caliper"), thinnestLeaf, thickestLeaf).Advise("measure 40 leaves under light pressure and divide by 40")
 	}
 	if o.CreepMeasured < 0 || o.CreepMeasured > 20 {
-		return refusal.Use.New("%s lies between 0 and 20 mm", phrase.Set("creep-measured")).Advise("fold a gathering of this paper and measure how far its innermost leaf stands out beyond the outermost")
+		return refusal.Use.New("%s must be between 0 and 20 mm", phrase.Set("creep-measured")).Advise("fold a gathering of this paper and measure how far its innermost leaf stands out beyond the outermost")
 	}
 	return nil
 }
@@ -95,7 +95,7 @@ func (o Options) checkPaper() error {
 func (o Options) checkBench() error {
 	switch {
 	case o.Supports > 0 && o.Stations != nil:
-		return refusal.Use.New("%s and %s both say where holes are", phrase.Set("supports"), phrase.Set("stations")).Advise("give one of them")
+		return refusal.Use.New("%s and %s both say where holes are", phrase.Set("supports"), phrase.Set("stations")).Advise("give only one of them")
 	case o.Fold.Scheme().Strip && (o.Structure != "" || o.Supports > 0 || o.Stations != nil):
 		return refusal.Use.New("a concertina is not sewn").Advise("leave out %s, %s and %s", phrase.Set("structure"), phrase.Set("supports"), phrase.Set("stations"))
 	}

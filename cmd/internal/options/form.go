@@ -93,8 +93,8 @@ func (o Options) Placing() reorder.Placing {
 		Scale:  o.Scale.Scale,
 		Stand:  o.Place,
 		Gutter: float64(o.Gutter),
-		Wide:   o.Landscape,
-		Clip:   o.Clip,
+		Wide:   o.Wide,
+		Clip:   o.CutOverhang,
 		Each:   o.ScaleEach,
 	}
 }

@@ -18,7 +18,7 @@ func (l Length) String() string { return geom.Millimetres(float64(l)) + "mm" }
 func (l *Length) UnmarshalText(text []byte) error {
 	v, ok := geom.ParseLength(string(text))
 	if !ok {
-		return refusal.Use.New("%q is no length, write a number with mm, in or pt", text)
+		return refusal.Use.New("%q is not a length: use a number with mm, in or pt", text)
 	}
 	if fraction := string(text); strings.Contains(fraction, "/") && !strings.ContainsAny(fraction, "imp") {
 		return refusal.Use.New("%q: a fraction of an inch?", text).Advise("write %sin", fraction) // of millimetres nobody speaks so
@@ -60,7 +60,7 @@ func (l *Lengths) UnmarshalText(text []byte) error {
 			return err
 		}
 		if v <= 0 || len(out) > 0 && v <= out[len(out)-1] {
-			return refusal.Use.New("%q has to be lengths from the head that rise, such as 12,60,105mm", text)
+			return refusal.Use.New("%q must be rising lengths from the head, such as 12,60,105mm", text)
 		}
 		out = append(out, v)
 	}
@@ -70,7 +70,10 @@ func (l *Lengths) UnmarshalText(text []byte) error {
 
 // Thickness is about how thick something shall be, or between what: 1.5mm or
 // 1-1.5mm. A unit after the second length holds for both.
-type Thickness struct{ Thin, Thick Length }
+type Thickness struct {
+	Thin  Length `json:"least"`
+	Thick Length `json:"most"`
+}
 
 func (t Thickness) String() string {
 	switch {
@@ -98,14 +101,17 @@ func (t *Thickness) UnmarshalText(text []byte) error {
 		return err
 	}
 	if !(out.Thin > 0 && out.Thick >= out.Thin) {
-		return refusal.Use.New("%q is no thickness, write such as 1.5mm or 1-1.5mm", text)
+		return refusal.Use.New("%q is not a thickness: use 1.5mm or 1-1.5mm", text)
 	}
 	*t = out
 	return nil
 }
 
 // Dimensions is a width and a height: 152x229mm, 6x9in.
-type Dimensions struct{ W, H Length }
+type Dimensions struct {
+	W Length `json:"width"`
+	H Length `json:"height"`
+}
 
 func (d Dimensions) String() string {
 	if d == (Dimensions{}) {
@@ -123,7 +129,7 @@ func (d *Dimensions) UnmarshalText(text []byte) error {
 	var out Dimensions
 	if !two || out.H.UnmarshalText([]byte(second)) != nil || out.W.UnmarshalText([]byte(sameUnit(first, second))) != nil ||
 		!(out.W > 0 && out.H > 0) {
-		return refusal.Use.New("%q is no size, write width and height such as 152x229mm or 6x9in", text)
+		return refusal.Use.New("%q is not a size: use width and height such as 152x229mm or 6x9in", text)
 	}
 	*d = out
 	return nil
@@ -141,8 +147,11 @@ func sameUnit(number, other string) string {
 // Edges is the edge that the printer cannot reach: one length for all edges,
 // or head,tail,left,right.
 type Edges struct {
-	Given                   bool
-	Head, Tail, Left, Right Length
+	Given bool   `json:"-"`
+	Head  Length `json:"head"`
+	Tail  Length `json:"tail"`
+	Left  Length `json:"left"`
+	Right Length `json:"right"`
 }
 
 func (e Edges) String() string {
@@ -167,8 +176,10 @@ func (e *Edges) UnmarshalText(text []byte) error {
 // Trim is what is cut off the folded leaves: one length for head, tail and
 // fore-edge, or three.
 type Trim struct {
-	Given                bool
-	Head, Tail, ForeEdge Length
+	Given    bool   `json:"-"`
+	Head     Length `json:"head"`
+	Tail     Length `json:"tail"`
+	ForeEdge Length `json:"fore-edge"`
 }
 
 func (t Trim) String() string {
@@ -205,14 +216,14 @@ func readEdges(text []byte, all string, most Length, edges ...*Length) error {
 		words = slices.Repeat(words, len(edges))
 	}
 	if len(words) != len(edges) {
-		return refusal.Use.New("%q has to be one length, or %s", text, all)
+		return refusal.Use.New("%q must be one length, or %s", text, all)
 	}
 	for i, l := range edges {
 		if err := l.UnmarshalText([]byte(words[i])); err != nil {
 			return err
 		}
 		if !(*l >= 0 && *l <= most) {
-			return refusal.Use.New("%q lies outside 0 to %g mm", text, most)
+			return refusal.Use.New("%q must be between 0 and %g mm", text, most)
 		}
 	}
 	return nil

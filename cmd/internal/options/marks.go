@@ -61,7 +61,7 @@ func (m *Marks) UnmarshalText(text []byte) error {
 	}
 	for word := range strings.SplitSeq(string(text), ",") {
 		if !out.set(strings.TrimSpace(word)) {
-			return refusal.Use.New("%q is no list of marks, write none, or some of fold,cut,collation,stations,corners and letter or number", text)
+			return refusal.Use.New("%q is not a list of marks: use none, or some of fold,cut,collation,stations,corners and letter or number", text)
 		}
 	}
 	*m = out

@@ -11,36 +11,38 @@ import (
 )
 
 // Options is what a person can choose. A zero field is not given: its value
-// then comes from the printer's profile or is the default named here.
+// then comes from the printer's profile or is the default named here. Its keys in
+// plan.json are those of worklists, but that lengths are numbers and say their unit, and that
+// sheets counts what is printed: the most of a gathering are most-sheets there.
 type Options struct {
-	Paper              string         `json:"paper"`                        // the profile's, else the region's
-	Sheets             int            `json:"sheets,omitzero"`              // at most so many per gathering: what makes it about 0.8 mm thick
-	Fewest             int            `json:"fewest,omitzero"`              // at least so many per gathering: 1
-	GatheringThickness Thickness      `json:"gathering-thickness,omitzero"` // Sheets and Fewest say it
-	Gatherings         Sizes          `json:"gatherings,omitempty"`         // exact sizes instead of Sheets
-	Printer            string         `json:"printer"`                      // the user's default printer, else the usual case
-	Run                Run            `json:"run"`                          // the profile's tray, else the book
-	Scale              Scale          `json:"scale"`                        // fit
-	ScaleEach          bool           `json:"scale-each"`                   // one scale for the book
-	Place              reorder.Stand  `json:"place"`                        // fold
-	Gutter             Length         `json:"gutter"`                       // none
-	Caliper            Length         `json:"caliper,omitzero"`             // unknown: pages stay where they are
-	Weight             reorder.Weight `json:"weight,omitzero"`              // unknown; Caliper comes before it
-	CreepMeasured      Length         `json:"creep-measured,omitzero"`      // follows from Caliper or Weight
-	Trim               Trim           `json:"trim,omitzero"`                // nothing is cut off
-	TrimTo             Dimensions     `json:"trim-to,omitzero"`             // Trim says it
-	Landscape          reorder.Wide   `json:"landscape"`                    // turn
-	Clip               bool           `json:"clip"`                         // refuse what leaves its panel
-	KeepClear          Edges          `json:"keep-clear,omitzero"`          // the profile's, else unknown
-	Bind               reorder.Bind   `json:"bind"`                         // left
-	OnlyGathering      int            `json:"only-gathering,omitempty"`     // all
-	Marks              Marks          `json:"marks"`                        // all, gatherings by letters
-	Stations           Lengths        `json:"stations,omitempty"`           // those of the structure
-	Structure          string         `json:"structure,omitzero"`           // case, of one gathering pamphlet, of loose leaves stab
-	Supports           int            `json:"supports,omitzero"`            // by the structure's rules
-	Units              binding.Units  `json:"units,omitzero"`               // of figures for the bench: by the paper's name
-	NoSideNames        bool           `json:"no-side-names"`                // side names are printed
-	Dummy              bool           `json:"dummy"`                        // pages are printed, not their numbers
+	Paper              string         `json:"paper"`                             // the profile's, else the region's
+	Sheets             int            `json:"most-sheets,omitzero" key:"sheets"` // at most so many per gathering: what makes it about 0.8 mm thick
+	Fewest             int            `json:"fewest,omitzero"`                   // at least so many per gathering: 1
+	GatheringThickness Thickness      `json:"gathering-thickness-mm,omitzero"`   // Sheets and Fewest say it
+	Gatherings         Sizes          `json:"gatherings,omitempty"`              // exact sizes instead of Sheets
+	Printer            string         `json:"printer"`                           // the user's default printer, else the usual case
+	Run                Run            `json:"run"`                               // the profile's tray, else the book
+	Scale              Scale          `json:"scale"`                             // fit
+	ScaleEach          bool           `json:"scale-each"`                        // one scale for the book
+	Place              reorder.Stand  `json:"place"`                             // fold
+	Gutter             Length         `json:"gutter-mm"`                         // none
+	Caliper            Length         `json:"caliper-mm,omitzero"`               // unknown: pages stay where they are
+	Weight             reorder.Weight `json:"weight,omitzero"`                   // unknown; Caliper comes before it
+	CreepMeasured      Length         `json:"creep-measured-mm,omitzero"`        // follows from Caliper or Weight
+	Trim               Trim           `json:"trim-mm,omitzero"`                  // nothing is cut off
+	TrimTo             Dimensions     `json:"trim-to-mm,omitzero"`               // Trim says it
+	Wide               reorder.Wide   `json:"wide"`                              // turn
+	CutOverhang        bool           `json:"cut-overhang"`                      // refuse what leaves its panel
+	KeepClear          Edges          `json:"keep-clear-mm,omitzero"`            // the profile's, else unknown
+	Bind               reorder.Bind   `json:"bind"`                              // left
+	OnlyGathering      int            `json:"only-gathering,omitempty"`          // all
+	Marks              Marks          `json:"marks"`                             // all, gatherings by letters
+	Stations           Lengths        `json:"stations-mm,omitempty"`             // those of the structure
+	Structure          string         `json:"structure,omitzero"`                // case, of one gathering pamphlet, of loose leaves stab
+	Supports           int            `json:"supports,omitzero"`                 // by the structure's rules
+	Units              binding.Units  `json:"units,omitzero"`                    // of figures for the bench: by the paper's name
+	NoSideNames        bool           `json:"no-side-names"`                     // side names are printed
+	Dummy              bool           `json:"dummy"`                             // pages are printed, not their numbers
 
 	// How sheets become gatherings.
 	Fold         reorder.Fold    `json:"fold"`                   // folio
@@ -50,11 +52,11 @@ type Options struct {
 	Nest         reorder.Nest    `json:"nest"`                   // inset
 	Leaf         reorder.Leaf    `json:"leaf"`                   // as halving the longer dimension has it
 	CopiesAcross bool            `json:"copies-across,omitzero"` // one book
-	Overlap      Length          `json:"overlap,omitzero"`       // of a concertina 10 mm
+	Overlap      Length          `json:"overlap-mm,omitzero"`    // of a concertina 10 mm
 
 	// What is taken of the source.
 	Box          Box     `json:"box"`                    // crop, but trim where leaves are trimmed
-	Margin       Length  `json:"margin,omitzero"`        // none around the content box
+	Margin       Length  `json:"margin-mm,omitzero"`     // none around the content box
 	Split        Split   `json:"split"`                  // none
 	SplitAt      SplitAt `json:"split-at,omitzero"`      // the middle
 	SplitFirst   First   `json:"split-first,omitzero"`   // by its width
@@ -74,17 +76,17 @@ type Options struct {
 func (o Options) Check() error {
 	switch {
 	case o.ScaleEach && o.Scale.Scale != reorder.ScaleFit:
-		return refusal.Use.New("%s goes with %s", phrase.Set("scale-each"), phrase.Set("scale", "fit")).Advise("it fits every page by itself")
+		return refusal.Use.New("%s needs %s", phrase.Set("scale-each"), phrase.Set("scale", "fit")).Advise("it fits every page by itself")
 	case o.Gutter < 0:
-		return refusal.Use.New("%s cannot be negative", phrase.Set("gutter"))
+		return refusal.Use.New("%s must not be negative", phrase.Set("gutter"))
 	case o.Margin != 0 && o.Box != BoxContent:
-		return refusal.Use.New("%s goes with %s", phrase.Set("margin"), phrase.Set("box", "content")).Advise("it is the room around what is printed; %s is room at the fold", phrase.Set("gutter"))
+		return refusal.Use.New("%s needs %s", phrase.Set("margin"), phrase.Set("box", "content")).Advise("it is the space around what is printed; %s is space at the spine", phrase.Set("gutter"))
 	case o.Margin < -50 || o.Margin > 100:
-		return refusal.Use.New("%s lies between -50 mm and 100 mm", phrase.Set("margin"))
+		return refusal.Use.New("%s must be between -50 mm and 100 mm", phrase.Set("margin"))
 	case o.Trim.Given && o.TrimTo != (Dimensions{}):
-		return refusal.Use.New("%s and %s exclude each other", phrase.Set("trim"), phrase.Set("trim-to")).Advise("%s says what comes off, %s what is left", phrase.Set("trim"), phrase.Set("trim-to"))
+		return refusal.Use.New("%s and %s cannot be used together", phrase.Set("trim"), phrase.Set("trim-to")).Advise("%s says what comes off, %s what is left", phrase.Set("trim"), phrase.Set("trim-to"))
 	case (o.SplitAt != SplitAt{} || o.SplitFirst != 0) && o.Split != SplitSpreads:
-		return refusal.Use.New("%s and %s go with %s", phrase.Set("split-at"), phrase.Set("split-first"), phrase.Set("split", "spreads"))
+		return refusal.Use.New("%s and %s need %s", phrase.Set("split-at"), phrase.Set("split-first"), phrase.Set("split", "spreads"))
 	}
 	return cmp.Or(o.checkNumbers(), o.checkBench(), o.checkForm(), o.checkBlock(), o.checkPaper())
 }

@@ -36,7 +36,7 @@ func (p *Pages) UnmarshalText(text []byte) error {
 	for word := range strings.SplitSeq(string(text), ",") {
 		r, ok := parseRange(strings.TrimSpace(word))
 		if !ok {
-			return refusal.Use.New("%q is no choice of pages, write such as 1-12,15,20-", text)
+			return refusal.Use.New("%q is not a choice of pages: use for instance 1-12,15,20-", text)
 		}
 		if r.First <= last || last == math.MaxInt {
 			return refusal.Use.New("%q is not in ascending order or names a page twice", text)
@@ -71,7 +71,7 @@ func (p Pages) Choose(key string, n int) ([]int, error) {
 			last = n
 		}
 		if r.First > n || last > n {
-			return nil, refusal.Plan.New("%s names page %d, the source has %s", phrase.Set(key, p), max(r.First, r.Last), reorder.Count(n, "page"))
+			return nil, refusal.Plan.New("%s names page %d, but the source has %s", phrase.Set(key, p), max(r.First, r.Last), reorder.Count(n, "page"))
 		}
 		for i := r.First; i <= last; i++ {
 			out = append(out, i)
@@ -114,7 +114,7 @@ func (s Sizes) String() string {
 func (s *Sizes) UnmarshalText(text []byte) error {
 	sizes, ok := readNumbers(text)
 	if !ok {
-		return refusal.Use.New("%q is no list of gatherings, write the sheets of each, such as 4,4,3", text)
+		return refusal.Use.New("%q is not a list of gatherings: give the sheets of each, such as 4,4,3", text)
 	}
 	*s = sizes
 	return nil
@@ -161,7 +161,7 @@ func (s *Starts) UnmarshalText(text []byte) error {
 	}
 	pages, ok := readNumbers(text)
 	if !ok {
-		return refusal.Use.New("%q is no list of pages, write such as 5,23, or outline", text)
+		return refusal.Use.New("%q is not a list of pages: use page numbers such as 5,23, or outline", text)
 	}
 	slices.Sort(pages)
 	*s = Starts{Pages: slices.Compact(pages)}

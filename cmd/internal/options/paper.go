@@ -56,7 +56,7 @@ var letterRegions = []Region{"BZ", "CA", "CL", "CO", "CR", "GT", "MX", "NI", "PA
 
 // Choose is the paper that was asked for, else the office paper of the region, and why it was chosen.
 func (r Region) Choose(asked string) (paper reorder.Paper, because string, err error) {
-	because = "as asked for"
+	because = "as you chose"
 	if asked == "" {
 		asked, because = r.paper()
 	}
@@ -68,9 +68,9 @@ func (r Region) Choose(asked string) (paper reorder.Paper, because string, err e
 func (r Region) paper() (paper, because string) {
 	switch {
 	case r == "":
-		return "a4", "assumed, as this computer names no region"
+		return "a4", "assumed, because this computer names no region"
 	case slices.Contains(letterRegions, r):
-		return "letter", fmt.Sprintf("the office paper of this computer's region, %s", r)
+		return "letter", fmt.Sprintf("the office paper of your region, %s", r)
 	}
-	return "a4", fmt.Sprintf("the office paper of this computer's region, %s", r)
+	return "a4", fmt.Sprintf("the office paper of your region, %s", r)
 }

@@ -3,6 +3,7 @@ package options
 import (
 	"cmp"
 	"crypto/sha256"
+	"encoding"
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
@@ -13,6 +14,7 @@ import (
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 	"path/filepath"
+	"reflect"
 	"strings"
 )
 
@@ -48,15 +50,33 @@ type Resolved struct {
 func (r Resolved) With(settings ...phrase.Setting) (Resolved, error) {
 	o := r.asked
 	for _, s := range settings {
-		text, err := json.Marshal(map[string]string{s.Key: s.Value})
-		if err == nil && json.Unmarshal(text, &o) != nil { // a number, or true
-			err = json.Unmarshal(fmt.Appendf(nil, "{%q: %s}", s.Key, s.Value), &o)
-		}
-		if err != nil {
+		if err := o.set(s); err != nil {
 			return Resolved{}, err
 		}
 	}
 	return o.Resolve(r.setting)
+}
+
+// set sets an option by its key, and its value as a text.
+func (o *Options) set(s phrase.Setting) error {
+	v := reflect.ValueOf(o).Elem()
+	for i := range v.NumField() {
+		tag := v.Type().Field(i).Tag
+		key, _, _ := strings.Cut(tag.Get("json"), ",")
+		if cmp.Or(tag.Get("key"), strings.TrimSuffix(key, "-mm")) != s.Key {
+			continue
+		}
+		switch field := v.Field(i).Addr().Interface().(type) {
+		case encoding.TextUnmarshaler:
+			return field.UnmarshalText([]byte(s.Value))
+		case *string:
+			*field = s.Value
+			return nil
+		default:
+			return json.Unmarshal([]byte(s.Value), field) // a number, or true
+		}
+	}
+	return refusal.Use.New("%s: there is no such option", s)
 }
 
 // Resolve fills in every value that was not given: from the printer's profile,
@@ -128,8 +148,8 @@ func (o *Options) takeProfile(p profiles.Profile) {
 
 // resolvePages fills in which pages stand on their leaves, and how.
 func (o *Options) resolvePages() {
-	o.Place = cmp.Or(o.Place, reorder.OnFold)
-	o.Landscape = cmp.Or(o.Landscape, reorder.WideTurn)
+	o.Place = cmp.Or(o.Place, reorder.AgainstSpine)
+	o.Wide = cmp.Or(o.Wide, reorder.WideTurn)
 	if o.Box == 0 {
 		o.Box = BoxCrop
 		if o.Trims() {

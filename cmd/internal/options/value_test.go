@@ -2,6 +2,7 @@ package options
 
 import (
 	"encoding"
+	"encoding/json"
 	"fmt"
 	"math"
 	"strings"
@@ -77,25 +78,25 @@ func TestValuesRefused(t *testing.T) {
 		in   []string
 		want string
 	}{
-		{new(Length), []string{"", "mm", "five", "1ft", "nan", "inf"}, "is no length"},
-		{new(Scale), []string{"", "90", "0%", "-5%", "1001%", "NaN%", "big"}, "is no scale"},
-		{new(Run), []string{"", "0", "-3", "half"}, "is no run"},
-		{new(Sizes), []string{"", "4,,3", "4,0", "4;4", "-1"}, "is no list of gatherings"},
-		{new(Pages), []string{"", "0", "a", "5-3", "1,,2", "-4", "1-2-3"}, "is no choice of pages"},
+		{new(Length), []string{"", "mm", "five", "1ft", "nan", "inf"}, "is not a length"},
+		{new(Scale), []string{"", "90", "0%", "-5%", "1001%", "NaN%", "big"}, "is not a scale"},
+		{new(Run), []string{"", "0", "-3", "half"}, "is not a run"},
+		{new(Sizes), []string{"", "4,,3", "4,0", "4;4", "-1"}, "is not a list of gatherings"},
+		{new(Pages), []string{"", "0", "a", "5-3", "1,,2", "-4", "1-2-3"}, "is not a choice of pages"},
 		{new(Pages), []string{"3,1", "1-5,5", "4-,9", "2,2"}, "is not in ascending order or names a page twice"},
-		{new(Trim), []string{"1,2", "1,2,3,4"}, "has to be one length, or three"},
-		{new(Trim), []string{"-1", "101", "1,2,200"}, "lies outside 0 to 100 mm"},
-		{new(Dimensions), []string{"", "152", "a4", "0x5mm", "152x-1mm", "xmm"}, "is no size"},
-		{new(Marks), []string{"", "fold,", "all", "letter,number", "none,fold"}, "is no list of marks"},
-		{new(Lengths), []string{"0", "5,5", "9,3", "-1"}, "has to be lengths from the head that rise"},
-		{new(Starts), []string{"", "0", "5,,6", "5-7", "toc"}, "is no list of pages"},
-		{new(Thickness), []string{"0", "2-1", "0-1mm"}, "is no thickness"},
-		{new(Thickness), []string{"", "thin", "1-", "-1", "1-2-3"}, "is no length"},
-		{new(SplitAt), []string{"0%", "100%", "-5%", "NaN%", "half%"}, "write a percentage between 0% and 100%"},
-		{new(SplitAt), []string{"", "middle", "50percent"}, "write a length or a percentage"},
+		{new(Trim), []string{"1,2", "1,2,3,4"}, "must be one length, or three"},
+		{new(Trim), []string{"-1", "101", "1,2,200"}, "must be between 0 and 100 mm"},
+		{new(Dimensions), []string{"", "152", "a4", "0x5mm", "152x-1mm", "xmm"}, "is not a size"},
+		{new(Marks), []string{"", "fold,", "all", "letter,number", "none,fold"}, "is not a list of marks"},
+		{new(Lengths), []string{"0", "5,5", "9,3", "-1"}, "must be rising lengths from the head"},
+		{new(Starts), []string{"", "0", "5,,6", "5-7", "toc"}, "is not a list of pages"},
+		{new(Thickness), []string{"0", "2-1", "0-1mm"}, "is not a thickness"},
+		{new(Thickness), []string{"", "thin", "1-", "-1", "1-2-3"}, "is not a length"},
+		{new(SplitAt), []string{"0%", "100%", "-5%", "NaN%", "half%"}, "use a percentage between 0% and 100%"},
+		{new(SplitAt), []string{"", "middle", "50percent"}, "use a length or a percentage"},
 		{new(SplitAt), []string{"0", "-3mm"}, "it is measured from the left edge"},
-		{new(Edges), []string{"1,2", "1,2,3,4,5"}, "has to be one length, or four"},
-		{new(Edges), []string{"-1", "51", "1,2,3,60"}, "lies outside 0 to 50 mm"},
+		{new(Edges), []string{"1,2", "1,2,3,4,5"}, "must be one length, or four"},
+		{new(Edges), []string{"-1", "51", "1,2,3,60"}, "must be between 0 and 50 mm"},
 	} {
 		for _, in := range c.in {
 			err := c.v.UnmarshalText([]byte(in))
@@ -111,9 +112,9 @@ func TestPagesOf(t *testing.T) {
 		"":         "[1 2 3 4 5 6 7 8]",
 		"2-4,6,8-": "[2 3 4 6 8]",
 		"8":        "[8]",
-		"9":        "'pages: 9' names page 9, the source has 8 pages",
-		"1-9":      "'pages: 1-9' names page 9, the source has 8 pages",
-		"1,9-":     "'pages: 1,9-' names page 9, the source has 8 pages",
+		"9":        "'pages: 9' names page 9, but the source has 8 pages",
+		"1-9":      "'pages: 1-9' names page 9, but the source has 8 pages",
+		"1,9-":     "'pages: 1,9-' names page 9, but the source has 8 pages",
 	} {
 		var p Pages
 		if text != "" {
@@ -143,11 +144,11 @@ func TestRegionChoosesOfficePaper(t *testing.T) {
 
 func TestOptionsThatContradictEachOther(t *testing.T) {
 	for want, o := range map[string]Options{
-		"'sheets' and 'gatherings' exclude each other": {Sheets: 3, Gatherings: Sizes{4}},
-		"'sheets: -1' must not be negative":            {Sheets: -1},
-		"'only-gathering: -1' must not be negative":    {OnlyGathering: -1},
-		"'scale-each' goes with 'scale: fit'":          {ScaleEach: true, Scale: Scale{1}},
-		"'gutter' cannot be negative":                  {Gutter: -1},
+		"'sheets' and 'gatherings' cannot be used together": {Sheets: 3, Gatherings: Sizes{4}},
+		"'sheets: -1' must not be negative":                 {Sheets: -1},
+		"'only-gathering: -1' must not be negative":         {OnlyGathering: -1},
+		"'scale-each' needs 'scale: fit'":                   {ScaleEach: true, Scale: Scale{1}},
+		"'gutter' must not be negative":                     {Gutter: -1},
 	} {
 		if err := o.Check(); err == nil || err.Error() != want {
 			t.Errorf("%+v: got %v, want %q", o, err, want)
@@ -163,5 +164,35 @@ func TestLongChoice(t *testing.T) {
 	}
 	if _, err := p.Of(10); err == nil {
 		t.Error("a page beyond the source's end is taken")
+	}
+}
+
+// TestValuesInPlans: numbers are numbers, what is written is read, and what no text says is refused.
+func TestValuesInPlans(t *testing.T) {
+	for in, v := range map[string]interface {
+		json.Marshaler
+		json.Unmarshaler
+	}{
+		"5.25": new(Length), "[12,60.5]": new(Lengths), "[4,4,3]": new(Sizes), `"fit"`: new(Scale), "0.9": new(Scale), "1": new(Scale),
+		`"book"`: new(Run), `"gathering"`: new(Run), "12": new(Run), `"outline"`: new(Starts), "[5,23]": new(Starts),
+		`{"least":1,"most":1.5}`: new(Thickness), `{"width":152,"height":229}`: new(Dimensions),
+		`{"head":3,"tail":0,"fore-edge":5}`: new(Trim), `{"head":4,"tail":15,"left":4,"right":5}`: new(Edges),
+		`{"share":0.48}`: new(SplitAt), `{"mm":70}`: new(SplitAt),
+	} {
+		if err := json.Unmarshal([]byte(in), v); err != nil {
+			t.Errorf("%T %s: %v", v, in, err)
+		}
+		if out, err := json.Marshal(v); err != nil || string(out) != in {
+			t.Errorf("%T %s is written as %s: %v", v, in, out, err)
+		}
+	}
+	for in, v := range map[string]json.Unmarshaler{
+		`"5mm"`: new(Length), "[60,12]": new(Lengths), "[4,0]": new(Sizes), "11": new(Scale), "-1": new(Run), "0": new(Run), `"whole"`: new(Run),
+		"[0]": new(Starts), `{"least":2,"most":1}`: new(Thickness), `{"width":0,"height":229}`: new(Dimensions),
+		`{"head":101}`: new(Trim), `{"left":-1}`: new(Edges), `{"share":1.5}`: new(SplitAt),
+	} {
+		if err := json.Unmarshal([]byte(in), v); err == nil {
+			t.Errorf("%T %s is read as %v", v, in, v)
+		}
 	}
 }

@@ -26,7 +26,7 @@ func (s *Scale) UnmarshalText(text []byte) error {
 	number, percent := strings.CutSuffix(string(text), "%")
 	v, err := strconv.ParseFloat(number, 64)
 	if !percent || err != nil || !(v >= 1 && v <= 1000) {
-		return refusal.Use.New("%q is no scale, write fit, none or a percentage between 1%% and 1000%%", text)
+		return refusal.Use.New("%q is not a scale: use fit, none or a percentage between 1%% and 1000%%", text)
 	}
 	s.Scale = reorder.Scale(v / 100)
 	return nil
@@ -66,7 +66,7 @@ func (r *Run) UnmarshalText(text []byte) error {
 	}
 	n, err := strconv.Atoi(string(text))
 	if err != nil || n < 1 {
-		return refusal.Use.New("%q is no run, write book, gathering or a number of sheets", text)
+		return refusal.Use.New("%q is not a run: use book, gathering or a number of sheets", text)
 	}
 	*r = Run{Most: n}
 	return nil
@@ -121,8 +121,8 @@ func (f *First) UnmarshalText(text []byte) error { return enum.Parse(f, firstWor
 // SplitAt is where a spread is split, from its left edge: a length, or a share
 // of its width. The zero value is the middle.
 type SplitAt struct {
-	MM    float64
-	Share float64 // 0 to 1
+	MM    float64 `json:"mm,omitzero"`
+	Share float64 `json:"share,omitzero"` // 0 to 1
 }
 
 // On is the place in mm on a spread of a given width.
@@ -151,17 +151,17 @@ func (s *SplitAt) UnmarshalText(text []byte) error {
 	if number, ok := strings.CutSuffix(string(text), "%"); ok {
 		v, err := strconv.ParseFloat(number, 64)
 		if err != nil || !(v > 0 && v < 100) {
-			return refusal.Use.New("%q is no place to split at, write a percentage between 0%% and 100%%", text)
+			return refusal.Use.New("%q is not a place to split at: use a percentage between 0%% and 100%%", text)
 		}
 		*s = SplitAt{Share: v / 100}
 		return nil
 	}
 	var l Length
 	if err := l.UnmarshalText(text); err != nil {
-		return refusal.Use.New("%q is no place to split at, write a length or a percentage", text)
+		return refusal.Use.New("%q is not a place to split at: use a length or a percentage", text)
 	}
 	if l <= 0 {
-		return refusal.Use.New("%q is no place to split at, it is measured from the left edge", text)
+		return refusal.Use.New("%q is not a place to split at: it is measured from the left edge", text)
 	}
 	*s = SplitAt{MM: float64(l)}
 	return nil

@@ -159,7 +159,7 @@ func TestWarningsOnTheBlock(t *testing.T) {
 	}{
 		{"more blanks than need be", 13, options.Options{Gatherings: options.Sizes{3, 3}}, "11 blank pages fill gatherings that hold more than the pages need: 'sheets: 3' needs only 3 blanks", ""},
 		{"sheets added", 20, options.Options{Sheets: 4, Fewest: 3}, "4 blank pages fill gatherings that hold more than the pages need: 'sheets: 5' or 'fewest: 2' needs only 0 blanks", ""},
-		{"a lone sheet at the end", 36, options.Options{Gatherings: options.Sizes{4, 4, 1}}, "gathering 3, the last, is a single folded sheet, whose back needs a guard: 'sheets: 4' avoids it", ""},
+		{"a lone sheet at the end", 36, options.Options{Gatherings: options.Sizes{4, 4, 1}}, "gathering 3, the last, is a single folded sheet, which needs a guard at the spine: 'sheets: 4' avoids it", ""},
 		{"a lone sheet in the middle", 20, options.Options{Sheets: 2}, "gathering 2 is a single folded sheet, which is weak to sew: 'sheets: 3' avoids it", ""},
 		{"thin", 40, options.Options{}, "", "the book has only 10 sheets: 'gatherings: 10' makes a single gathering of it, sewn with one thread"},
 		{"twelve sheets", 48, options.Options{}, "", "the book has only 12 sheets: 'gatherings: 12' makes a single gathering of it, sewn with one thread"},
@@ -186,19 +186,19 @@ func TestWarningsOnTheBlock(t *testing.T) {
 
 func TestRefusedBlocks(t *testing.T) {
 	for want, o := range map[string]options.Options{
-		"'fewest' and 'gatherings' exclude each other":                        {Fewest: 2, Gatherings: options.Sizes{4}},
-		"'fewest: -1' must not be negative":                                   {Fewest: -1},
-		"'fewest: 5' is more than 'sheets: 4'":                                {Fewest: 5, Sheets: 4},
-		"'gathering-thickness' excludes 'sheets', 'fewest' and 'gatherings'":  {GatheringThickness: options.Thickness{Thin: 1, Thick: 1}, Sheets: 4, Caliper: 0.1},
-		"'gathering-thickness' needs the paper's thickness":                   {GatheringThickness: options.Thickness{Thin: 1, Thick: 1}},
-		"'blanks-before: -1' must not be negative":                            {BlanksBefore: -1},
-		"'blanks-after: 1001' is too much: at most 1000":                      {BlanksAfter: 1001},
-		"'volumes: -1' must not be negative":                                  {Volumes: -1},
-		"'volumes: 3': the book has only 2 gatherings":                        {Volumes: 3, Sheets: 1},
-		"'recto: 9': that page is not in the book":                            {Recto: options.Starts{Pages: []int{9}}},
-		"'verso: 2': that page is not in the book":                            {Verso: options.Starts{Pages: []int{2}}, DropPages: options.Pages{{First: 2, Last: 2}}},
-		"page 3 cannot be a recto and a verso":                                {Recto: options.Starts{Pages: []int{3}}, Verso: options.Starts{Pages: []int{3}}},
-		"'recto: outline': the source has no outline that leads to its pages": {Recto: options.Starts{Outline: true}},
+		"'fewest' and 'gatherings' cannot be used together":                                     {Fewest: 2, Gatherings: options.Sizes{4}},
+		"'fewest: -1' must not be negative":                                                     {Fewest: -1},
+		"'fewest: 5' is more than 'sheets: 4'":                                                  {Fewest: 5, Sheets: 4},
+		"'gathering-thickness' cannot be used together with 'sheets', 'fewest' or 'gatherings'": {GatheringThickness: options.Thickness{Thin: 1, Thick: 1}, Sheets: 4, Caliper: 0.1},
+		"'gathering-thickness' needs the paper's thickness":                                     {GatheringThickness: options.Thickness{Thin: 1, Thick: 1}},
+		"'blanks-before: -1' must not be negative":                                              {BlanksBefore: -1},
+		"'blanks-after: 1001' is too much: at most 1000":                                        {BlanksAfter: 1001},
+		"'volumes: -1' must not be negative":                                                    {Volumes: -1},
+		"'volumes: 3': the book has only 2 gatherings":                                          {Volumes: 3, Sheets: 1},
+		"'recto: 9': that page is not in the book":                                              {Recto: options.Starts{Pages: []int{9}}},
+		"'verso: 2': that page is not in the book":                                              {Verso: options.Starts{Pages: []int{2}}, DropPages: options.Pages{{First: 2, Last: 2}}},
+		"page 3 cannot be both a recto and a verso":                                             {Recto: options.Starts{Pages: []int{3}}, Verso: options.Starts{Pages: []int{3}}},
+		"'recto: outline': the source has no outline that leads to its pages":                   {Recto: options.Starts{Outline: true}},
 		"'gathering-thickness: 0.9mm-0.95mm': no number of sheets makes it, folded sheets of this paper are 0.20 mm thick each": {GatheringThickness: options.Thickness{Thin: 0.9, Thick: 0.95}, Caliper: 0.1},
 	} {
 		if _, err := draftOf(t.Context(), printtest.Book(t, 8), o, setting(t)); err == nil || err.Error() != want {

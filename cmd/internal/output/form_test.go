@@ -220,22 +220,22 @@ func TestFormsRefusedOrWarned(t *testing.T) {
 		want string
 	}{
 		{options.Options{Cut: 3}, "'cut' is 1, 2 or 4, not 3"},
-		{options.Options{Fold: reorder.Loose, Cut: 2}, "'fold: loose' takes no 'cut'"},
-		{options.Options{Fold: reorder.Pouch, Cut: 2}, "'fold: pouch' takes no 'cut'"},
-		{options.Options{Fold: reorder.Concertina, Cut: 2}, "'fold: concertina' takes no 'cut'"},
-		{options.Options{Fold: reorder.Duodecimo, Cut: 2}, "'fold: duodecimo' takes no 'cut'"},
+		{options.Options{Fold: reorder.Loose, Cut: 2}, "'fold: loose' cannot be used with 'cut'"},
+		{options.Options{Fold: reorder.Pouch, Cut: 2}, "'fold: pouch' cannot be used with 'cut'"},
+		{options.Options{Fold: reorder.Concertina, Cut: 2}, "'fold: concertina' cannot be used with 'cut'"},
+		{options.Options{Fold: reorder.Duodecimo, Cut: 2}, "'fold: duodecimo' cannot be used with 'cut'"},
 		{options.Options{Fold: reorder.Duodecimo, Sheets: 2}, "'fold: duodecimo' is folded one sheet at a time"},
 		{options.Options{Fold: reorder.Pouch, Sheets: 2}, "'fold: pouch' is folded one sheet at a time"},
 		{options.Options{Fold: reorder.Pouch, Gatherings: options.Sizes{60, 40}}, "with the fold pouch a gathering is one sheet, not 60"},
 		{options.Options{Fold: reorder.Loose, Sheets: 2}, "'fold: loose' makes one gathering of all sheets"},
 		{options.Options{Fold: reorder.Concertina, Gatherings: options.Sizes{3}}, "'fold: concertina' makes one gathering of all sheets"},
-		{options.Options{Fold: reorder.Loose, Nest: reorder.Inset}, "'nest' goes with folio, quarto, octavo and sixteenmo, not with 'fold: loose'"},
-		{options.Options{CopiesAcross: true}, "'copies-across' goes with 'fold: loose'"},
-		{options.Options{Overlap: 10}, "'overlap' goes with 'fold: concertina'"},
-		{options.Options{CutEdge: reorder.TailEdge}, "'cut-edge' goes with 'cut: 2'"},
+		{options.Options{Fold: reorder.Loose, Nest: reorder.Inset}, "'nest' needs folio, quarto, octavo or sixteenmo, not 'fold: loose'"},
+		{options.Options{CopiesAcross: true}, "'copies-across' needs 'fold: loose'"},
+		{options.Options{Overlap: 10}, "'overlap' needs 'fold: concertina'"},
+		{options.Options{CutEdge: reorder.TailEdge}, "'cut-edge' needs 'cut: 2'"},
 		{options.Options{Cut: 4, CutEdge: reorder.TailEdge}, "with this fold and cut not every cut edge is at the tail"},
-		{options.Options{CutBy: options.CutByRun}, "'cut-by' goes with 'cut: 2' or 'cut: 4'"},
-		{options.Options{Cut: 2, CutBy: options.CutByRun, OnlyGathering: 1}, "'only-gathering' goes with 'cut-by: gathering'"},
+		{options.Options{CutBy: options.CutByRun}, "'cut-by' needs 'cut: 2' or 'cut: 4'"},
+		{options.Options{Cut: 2, CutBy: options.CutByRun, OnlyGathering: 1}, "'only-gathering' needs 'cut-by: gathering'"},
 		{options.Options{Cut: 2, CutBy: options.CutByRun, Sheets: 3, Run: options.Run{Most: 2}}, "'cut-by: run': a gathering of more than 2 sheets does not fit into one run"},
 		{options.Options{Leaf: reorder.Landscape}, "the fold folio, bound at the left, does not make a landscape leaf from a sheet of 210 x 297 mm"},
 		{options.Options{Fold: reorder.Quarto, Nest: reorder.Together, Gatherings: options.Sizes{17, 8}}, "17 sheets folded together as quarto make 34 thicknesses at the last fold, and no more than 32 can be folded"},
@@ -249,7 +249,7 @@ func TestFormsRefusedOrWarned(t *testing.T) {
 			t.Errorf("%+v: got %v, want %q", c.o, err, c.want)
 		}
 	}
-	const thick, hard = "thicknesses of paper are bent at once", "hard to fold by hand"
+	const thick, hard = "thicknesses of paper at once", "hard to fold by hand"
 	for _, c := range []struct {
 		o    options.Options
 		want []string

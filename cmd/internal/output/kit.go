@@ -8,7 +8,6 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
-	"slices"
 	"strings"
 
 	"foldwright/cmd/internal/options"
@@ -36,21 +35,36 @@ const (
 	kitPrinter = "by-hand-long"
 )
 
-// KitRecord is what kit.json holds. Start is what start-here tells.
+// KitRecord is what kit.json holds.
 type KitRecord struct {
 	plan.Record
+	Maker    string       `json:"maker,omitempty"`
+	Editions []KitEdition `json:"editions"` // one for each paper
+}
+
+// KitEdition is a kit's files for one paper. Start is what start-here tells.
+type KitEdition struct {
 	Paper      plan.Paper       `json:"paper"`
 	Sheets     int              `json:"sheets"`
 	Gatherings []plan.Gathering `json:"gatherings"`
 	Start      runsheet.Start   `json:"start"`
 }
 
-// Kit is a book for printers that nobody has seen: the test sheets, the files
-// among which they choose, and a page that says how.
+// Kit is a book for printers that nobody has seen.
 type Kit struct {
+	Editions []*Edition // of one source, one for each paper
+	Maker    string     // a line of whoever makes it: a name, and on what terms others may print; may be empty
+	// Kept, if set, is told what a folder that is replaced held besides the kit's files.
+	Kept func(names []string)
+}
+
+// Edition is the files of a kit for one paper: the test sheets, the files among which they
+// choose, and a page that says how.
+type Edition struct {
 	Job
-	start runsheet.Start
-	files []file
+	prefix string // of the names of its files
+	start  runsheet.Start
+	files  []file
 }
 
 // KitOptions are the options with which the draft of a kit is made; it serves every printer.
@@ -62,15 +76,20 @@ func KitOptions(o options.Options) options.Options {
 	return o
 }
 
-// Kit plans the files of a kit. The draft has to be made with [KitOptions]. Paper
-// on which no test sheet has room is refused.
-func (d Job) Kit() (*Kit, error) {
+// Edition plans the files of a kit for the paper of the draft, which has to be made with
+// [KitOptions]. Where there are several papers, their names begin those of the files. Paper on
+// which no test sheet has room is refused.
+func (d Job) Edition(several bool) (*Edition, error) {
 	if err := testsheet.Check(d.Paper); err != nil {
 		return nil, refusal.Plan.New("paper %q is too small for a kit, whose test sheet needs %s", d.Paper.Name, testsheet.Smallest).Advise("take larger paper, or for a printer that is known use prepare")
 	}
-	k := &Kit{Job: d, start: runsheet.Start{TestFront: testsheet.FrontFile}}
+	k := &Edition{Job: d}
+	if several {
+		k.prefix = strings.ToLower(strings.ReplaceAll(d.Paper.Word(), " ", "")) + "-"
+	}
+	k.start.TestFront = k.prefix + testsheet.FrontFile
 	if k.twoFaces() {
-		k.start.TestBack, k.start.TestBoth = testsheet.BackFile, testsheet.BothFile
+		k.start.TestBack, k.start.TestBoth = k.prefix+testsheet.BackFile, k.prefix+testsheet.BothFile
 		k.start.PutBack = []runsheet.PutBackRead{
 			{Reading: "K2", Reload: printer.AsDelivered}, {Reading: "K4", Reload: printer.RotateHalf},
 			{Reading: "K1", Reload: printer.TurnLong}, {Reading: "K3", Reload: printer.TurnShort},
@@ -78,8 +97,8 @@ func (d Job) Kit() (*Kit, error) {
 		k.start.Edges = []runsheet.EdgeRead{{Reading: "K2", Edge: printer.LongEdge}, {Reading: "K4", Edge: printer.ShortEdge}}
 	}
 	for _, f := range testsheet.Files(d.Paper, true) {
-		if k.twoFaces() || f.Name == k.start.TestFront {
-			k.files = append(k.files, file{f.Name, len(f.Sides), f.Encode})
+		if k.twoFaces() || f.Name == testsheet.FrontFile {
+			k.files = append(k.files, file{k.prefix + f.Name, len(f.Sides), f.Encode})
 		}
 	}
 	for _, run := range d.Runs {
@@ -89,14 +108,14 @@ func (d Job) Kit() (*Kit, error) {
 }
 
 // twoFaces tells whether the backs of the sheets are printed.
-func (k *Kit) twoFaces() bool { return k.Book.Form.IsTwoSided() }
+func (k *Edition) twoFaces() bool { return k.Book.Form.IsTwoSided() }
 
 // addRun adds the files of a run. The test sheets are printed in rising order.
 // Where the last of them, III, lies on top with its back up, rising order is
 // right for the book too: turned fronts up, its first sheet lies on top. Of a
 // book on one face the fronts are looked at, and rising order is right where I
 // lies on top. A run of one sheet has no order.
-func (k *Kit) addRun(run plan.Run) {
+func (k *Edition) addRun(run plan.Run) {
 	out := runsheet.StartRun{Number: run.Number, Sheets: run.Sheets}
 	if k.HasNames() {
 		out.First, out.Last = k.SideName(run, 1, reorder.Front), k.SideName(run, run.Sheets, reorder.Front)
@@ -122,7 +141,7 @@ func (k *Kit) addRun(run plan.Run) {
 }
 
 // fileStem is how the names of the files of a pass begin.
-func (k *Kit) fileStem(run plan.Run, pass printer.Pass) string {
+func (k *Edition) fileStem(run plan.Run, pass printer.Pass) string {
 	stem := fmt.Sprintf("by-hand-%s", pass)
 	switch {
 	case pass == printer.BothPass:
@@ -133,11 +152,11 @@ func (k *Kit) fileStem(run plan.Run, pass printer.Pass) string {
 	if len(k.Runs) > 1 {
 		stem = fmt.Sprintf("run-%0*d-%s", max(2, len(fmt.Sprint(len(k.Runs)))), run.Number, stem)
 	}
-	return stem
+	return k.prefix + stem
 }
 
 // addFile adds a print file. Its title says its name: print queues show it.
-func (k *Kit) addFile(run plan.Run, name string, s printer.Shared) {
+func (k *Edition) addFile(run plan.Run, name string, s printer.Shared) {
 	content := k.printFile(run, plan.PassOf(name, s.File))
 	content.Title = fmt.Sprintf("%s, %s", k.Name, strings.TrimSuffix(name, ".pdf"))
 	k.files = append(k.files, file{name, len(s.Images), func(ctx context.Context, w io.Writer) error {
@@ -147,30 +166,45 @@ func (k *Kit) addFile(run plan.Run, name string, s printer.Shared) {
 
 // Sides is the number of sides that the files hold together.
 func (k *Kit) Sides() (n int) {
-	for _, f := range k.files {
+	for _, f := range k.files() {
 		n += f.sides
 	}
 	return n
 }
 
-// page is what start-here tells.
-func (k *Kit) page() runsheet.Kit { return runsheet.Kit{Job: k.runSheet(), Start: k.start} }
-
-// pages are the files that a person begins with.
-func (k *Kit) pages() []file {
-	return []file{
-		{StartFile, 0, func(_ context.Context, w io.Writer) error { return runsheet.WriteKit(w, k.page()) }},
-		{StartPrint, 0, func(ctx context.Context, w io.Writer) error {
-			return pdf.Write(ctx, w, typeset(k.Name, k.Paper.Size, runsheet.Lines(runsheet.KitParts(k.page()))))
-		}},
+// files are all of the kit but its record, those first with which a person begins.
+func (k *Kit) files() []file {
+	var first, rest []file
+	if len(k.Editions) > 1 {
+		var choice []runsheet.PaperPage
+		for _, e := range k.Editions {
+			choice = append(choice, runsheet.PaperPage{Paper: e.Paper, File: e.prefix + StartFile})
+		}
+		first = append(first, file{StartFile, 0, func(_ context.Context, w io.Writer) error {
+			return runsheet.WriteChoice(w, k.Editions[0].page(k.Maker), choice)
+		}})
 	}
+	for _, e := range k.Editions {
+		page := e.page(k.Maker)
+		first = append(first, file{e.prefix + StartFile, 0, func(_ context.Context, w io.Writer) error { return runsheet.WriteKit(w, page) }},
+			file{e.prefix + StartPrint, 0, func(ctx context.Context, w io.Writer) error {
+				return pdf.Write(ctx, w, typeset(e.Name, e.Paper.Size, runsheet.Lines(runsheet.KitParts(page))))
+			}})
+		rest = append(rest, e.files...)
+	}
+	return append(first, rest...)
+}
+
+// page is what start-here tells.
+func (k *Edition) page(maker string) runsheet.Kit {
+	return runsheet.Kit{Job: k.runSheet(), Start: k.start, Maker: maker}
 }
 
 // Write writes the kit to place, as a folder or as a zip file with that folder
 // in it, complete or not at all. The errors are those of the source and of
 // package publish.
 func (k *Kit) Write(ctx context.Context, place string, zipped, replace bool, progress Progress) error {
-	o := kitPlace(k.Path(), zipped, replace)
+	o := kitPlace(k.Editions[0].Path(), zipped, replace)
 	o.Kept = k.Kept
 	if zipped {
 		folder := strings.TrimSuffix(filepath.Base(place), filepath.Ext(place))
@@ -186,14 +220,18 @@ func (k *Kit) Write(ctx context.Context, place string, zipped, replace bool, pro
 // writeInto writes the files of the kit, so many at once, and the record of them. What a person
 // begins with comes first.
 func (k *Kit) writeInto(ctx context.Context, put putter, atOnce int, progress Progress) error {
-	made := k.Plan()
-	record := KitRecord{plan.Record{Kind: kitKind, Format: plan.Format, ProgramVersion: k.Version, Source: made.Source}, made.Paper, made.Sheets, made.Gatherings, k.start}
+	first := k.Editions[0]
+	record := KitRecord{plan.Record{Kind: kitKind, Format: plan.Format, ProgramVersion: first.Version, Source: first.Plan().Source}, k.Maker, nil}
 	var err error
-	if record.Files, err = writeAll(ctx, slices.Concat(k.pages(), k.files), atOnce, put, progress); err != nil {
+	if record.Files, err = writeAll(ctx, k.files(), atOnce, put, progress); err != nil {
 		return err
 	}
-	if err := k.Unchanged(); err != nil {
-		return err
+	for _, e := range k.Editions {
+		if err := e.Unchanged(); err != nil {
+			return err
+		}
+		made := e.Plan()
+		record.Editions = append(record.Editions, KitEdition{made.Paper, made.Sheets, made.Gatherings, e.start})
 	}
 	data, err := plan.Encode(record)
 	if err != nil {
@@ -230,7 +268,7 @@ func ReadKit(place string) (r KitRecord, err error) {
 		err = json.Unmarshal(data, &r)
 	}
 	if err == nil && (r.Kind != kitKind || r.Format != plan.Format) {
-		err = fmt.Errorf("%s: %s tells of no kit of this program", place, KitFile)
+		err = fmt.Errorf("%s: %s is not the record of a kit of this program", place, KitFile)
 	}
 	return r, err
 }

@@ -22,7 +22,7 @@ func TestMixedSizes(t *testing.T) {
 	}
 	// Five of A5, an A4, an A5 and an A4 that are wider than high, and a small one.
 	source := printtest.RawBook(t, "", page(148, 210), page(148, 210), page(210, 297), page(210, 148), page(297, 210), page(100, 140), page(148, 210), page(148, 210), page(148, 210))
-	turned := "pages 4, 5: wider than high, so turned by a quarter, the head to the left"
+	turned := "pages 4, 5: landscape, so rotated 90 degrees, with the head at the left"
 	for _, c := range []struct {
 		name   string
 		o      options.Options
@@ -31,8 +31,8 @@ func TestMixedSizes(t *testing.T) {
 		unsaid string
 	}{
 		{"one scale", options.Options{}, map[int]float64{1: 1, 3: 148.5 / 210, 4: 1, 5: 148.5 / 210, 6: 1},
-			[]string{turned, "pages 3, 5: larger than most pages, so shrunk to fit (the smallest to 70.7 percent, the book stands at 100 percent)"}, ""},
-		{"shrunk", options.Options{Landscape: reorder.WideShrink}, map[int]float64{1: 1, 3: 148.5 / 210, 4: 148.5 / 210, 5: 0.5, 6: 1},
+			[]string{turned, "pages 3, 5: larger than most pages, so shrunk to fit (the smallest to 70.7 percent; the book is printed at 100 percent)"}, ""},
+		{"shrunk", options.Options{Wide: reorder.WideShrink}, map[int]float64{1: 1, 3: 148.5 / 210, 4: 148.5 / 210, 5: 0.5, 6: 1},
 			[]string{"pages 3, 4, 5: larger than most pages, so shrunk to fit (the smallest to 50 percent"}, "turned"},
 		{"each by itself", options.Options{ScaleEach: true}, map[int]float64{1: 1, 3: 148.5 / 210, 5: 148.5 / 210, 6: 148.5 / 100},
 			[]string{turned}, "shrunk"},
@@ -49,7 +49,7 @@ func TestMixedSizes(t *testing.T) {
 					t.Errorf("%s: page %d stands at %.3f, want %.3f", c.name, p.Page, got, want)
 				}
 				isTurned := math.Abs(p.Matrix[1]) < 1e-9 // on a folio pages lie sideways
-				if want := c.o.Landscape != reorder.WideShrink && (p.Page == 4 || p.Page == 5); isTurned != want {
+				if want := c.o.Wide != reorder.WideShrink && (p.Page == 4 || p.Page == 5); isTurned != want {
 					t.Errorf("%s: page %d turned: %v", c.name, p.Page, isTurned)
 				}
 			}
@@ -96,7 +96,7 @@ func TestBookOfWidePagesIsNotTurned(t *testing.T) {
 			t.Errorf("page %d is turned", p.Page)
 		}
 	}
-	if want := "most pages are wider than high, their panels are higher than wide: they stand small"; !strings.Contains(strings.Join(phrase.Strings(d.Warnings(), nil), "\n"), want) {
+	if want := "most pages are landscape and their panels portrait, so they come out small"; !strings.Contains(strings.Join(phrase.Strings(d.Warnings(), nil), "\n"), want) {
 		t.Errorf("%q is not said, but %q", want, d.Warnings())
 	}
 }

@@ -15,6 +15,7 @@ import (
 type Part struct {
 	Folder  string // its name within the job's folder, unless somebody says otherwise
 	Numbers string // of its sheets in the book: 7,9-11
+	numbers []int
 	Sheets  int
 	job     Job
 	kind    string  // reprint or remainder
@@ -36,13 +37,13 @@ func (d Job) number(p place) int { return d.Sheet(p.run, p.inRun).Sheet.Number }
 // PartRecord is what reprint.json and remainder.json hold.
 type PartRecord struct {
 	plan.Record
-	SheetNumbers string `json:"sheet_numbers"` // in the book
+	SheetNumbers []int `json:"sheet-numbers"` // in the book
 }
 
 // Write writes the folder of the part to place, complete or not at all.
 func (p *Part) Write(ctx context.Context, place string, replace bool) error {
 	kind, name := "foldwright "+p.kind, p.kind+".json"
-	record := PartRecord{plan.Record{Kind: kind, Format: plan.Format, ProgramVersion: p.job.Version, Source: p.job.PlanSource()}, p.Numbers}
+	record := PartRecord{plan.Record{Kind: kind, Format: plan.Format, ProgramVersion: p.job.Version, Source: p.job.PlanSource()}, p.numbers}
 	o := publish.Options{Replace: replace, Reads: []string{p.job.Path()}, Kept: p.job.Kept}
 	o.Ours = func(dir string) []string { return plan.FilesOf(dir, name, kind) }
 	return publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error {

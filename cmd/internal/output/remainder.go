@@ -45,7 +45,7 @@ func (d Job) Remainder(stop Stop) (*Remainder, error) {
 		return nil, err
 	}
 	if len(without) > 0 && from.Pass != printer.BackPass {
-		return nil, refusal.Use.New("%s goes with %s", phrase.Set("without"), phrase.Set("pass", "back")).Advise("in the first pass a lost sheet is a fresh sheet of paper")
+		return nil, refusal.Use.New("%s needs %s", phrase.Set("without"), phrase.Set("pass", "back")).Advise("in the first pass, put a fresh sheet in place of a lost one")
 	}
 	sent := d.Profile.SheetsOut(from.File())
 	i := slices.Index(sent, at.inRun) + 1
@@ -88,7 +88,7 @@ func (d Job) Remainder(stop Stop) (*Remainder, error) {
 			file.Images, pages = append(file.Images, image), append(pages, i+1)
 		}
 	}
-	r.Numbers, r.Pages, r.files = plan.Ranges(numbers), plan.PageRanges(pages).String(), []plan.Pass{file}
+	r.numbers, r.Numbers, r.Pages, r.files = numbers, plan.Ranges(numbers), plan.PageRanges(pages).String(), []plan.Pass{file}
 	r.tell = func(w io.Writer) error { return runsheet.WriteRemainder(w, r.RunSheet()) }
 	return r, nil
 }
@@ -119,7 +119,6 @@ func (r *Remainder) RunSheet() runsheet.Remainder {
 	}
 	out.CheckSheet, out.Trial = runsheet.CheckSheet{}, nil
 	out.Run = out.Runs[r.run.Number-1]
-	out.Run.Gaps = r.Lost != ""
 	return out
 }
 
@@ -167,5 +166,5 @@ func fileOf(r plan.Run, pass printer.Pass) (plan.Pass, error) {
 		}
 		passes += f.Pass.String()
 	}
-	return plan.Pass{}, refusal.Use.New("run %d needs %s %s", r.Number, phrase.Set("pass"), passes).Advise("the pass whose file did not come to its end")
+	return plan.Pass{}, refusal.Use.New("run %d needs %s %s", r.Number, phrase.Set("pass"), passes).Advise("the pass that stopped")
 }

@@ -40,7 +40,7 @@ func (d Job) Reprint(c Choice) (*Reprint, error) {
 	for _, p := range places {
 		numbers = append(numbers, d.number(p))
 	}
-	r := &Reprint{Part: Part{job: d, kind: "reprint", Numbers: plan.Ranges(numbers), Sheets: len(places), places: places}}
+	r := &Reprint{Part: Part{job: d, kind: "reprint", Numbers: plan.Ranges(numbers), numbers: numbers, Sheets: len(places), places: places}}
 	r.Folder, r.title = "reprint-"+r.Numbers, "sheet "+r.Numbers+" once more"
 	r.tell = func(w io.Writer) error { return runsheet.WriteReprint(w, r.RunSheet()) }
 	for _, f := range d.Profile.Files(len(places), d.Book.Form.IsTwoSided()) {
@@ -65,7 +65,7 @@ func (d Job) Reprint(c Choice) (*Reprint, error) {
 func (d Job) checkBacks(files []plan.Pass, sheets int) error {
 	switch {
 	case d.Profile.TwoSided == printer.Automatic:
-		return refusal.Use.New("this printer prints both sides in one pass, so a back cannot be printed by itself").Advise("leave out %s: the whole sheet is printed again", phrase.Set("side"))
+		return refusal.Use.New("this printer prints both sides in one pass, so a back cannot be printed alone").Advise("leave out %s to print the whole sheet again", phrase.Set("side"))
 	case len(files) < 2:
 		return refusal.Use.New("the backs of this book stay blank").Advise("leave out %s", phrase.Set("side"))
 	case !d.HasNames() && sheets > 1:
@@ -119,7 +119,7 @@ func (d Job) choose(c Choice) ([]place, error) {
 
 func (d Job) refuseNumber(key string, n int) error {
 	first, last := d.Printed[0].Sheet.Number, d.Printed[len(d.Printed)-1].Sheet.Number
-	return refusal.Plan.New("%s: it is on none of the sheets %d to %d of this job", phrase.Set(key, n), first, last)
+	return refusal.Plan.New("%s: none of the sheets %d to %d of this job has it", phrase.Set(key, n), first, last)
 }
 
 // shows tells whether a source page stands on a sheet.
@@ -131,9 +131,8 @@ func (d Job) shows(s reorder.Sheet, page int) bool {
 
 // RunSheet is what the person is told.
 func (r *Reprint) RunSheet() runsheet.Reprint {
-	d, first, last := r.job, r.places[0], r.places[len(r.places)-1]
-	follow := last.run.First+last.inRun-first.run.First-first.inRun == len(r.places)-1
-	run := runsheet.Run{Number: 1, Sheets: len(r.places), Gaps: !follow, Top: d.faces(first.run, first.inRun)}
+	d, first := r.job, r.places[0]
+	run := runsheet.Run{Number: 1, Sheets: len(r.places), Top: d.faces(first.run, first.inRun)}
 	for _, f := range r.told {
 		one, other := d.ends(f)
 		run.Files = append(run.Files, runsheet.File{Name: f.Name, Pass: f.Pass, FirstOut: r.shown(one), LastOut: r.shown(other)})

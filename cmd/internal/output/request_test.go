@@ -61,7 +61,7 @@ func TestRequestTellsJobsApart(t *testing.T) {
 	expect("plain", "a.pdf", options.Options{}, set)
 	expect("another name", "b.pdf", options.Options{}, set)
 	expect("an option", "a.pdf", options.Options{Sheets: 5}, set)
-	expect("a switch", "a.pdf", options.Options{Clip: true}, set)
+	expect("a switch", "a.pdf", options.Options{CutOverhang: true}, set)
 	expect("the printer that is assumed, named", "a.pdf", options.Options{Printer: profiles.Guess}, set)
 	expect("a profile", "a.pdf", options.Options{Printer: "desk"}, set)
 	desk("5")

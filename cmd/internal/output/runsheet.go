@@ -33,8 +33,8 @@ func (d Job) runSheet() runsheet.Job {
 		Profile:   d.Profile,
 		Guessed:   d.Guessed,
 		Marks:     d.marksPrinted(),
-		SideNames: d.HasNames(),
-		Warnings:  phrase.Strings(d.BookWarnings(), d.Style), // what concerns the printer the sheet says itself
+		SideNames: d.HasNames(), ShortNames: !d.NamesTellRun(),
+		Warnings: phrase.Strings(d.BookWarnings(), d.Style), // what concerns the printer the sheet says itself
 	}
 	if d.Folder != "" {
 		j.Program = runsheet.Program{Folder: d.Folder, Style: d.Style}

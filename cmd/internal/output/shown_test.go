@@ -278,10 +278,10 @@ func TestDroppedPages(t *testing.T) {
 	}
 	for want, o := range map[string]options.Options{
 		"'drop-pages' leaves no pages":                                    {DropPages: options.Pages{{First: 1, Last: 0}}},
-		"'drop-pages: 9' names page 9, the source has 6 pages":            {DropPages: options.Pages{{First: 9, Last: 9}}},
-		"'margin' lies between -50 mm and 100 mm":                         {Box: options.BoxContent, Margin: 101},
-		"'margin' goes with 'box: content'":                               {Margin: 3},
-		"'split-at' and 'split-first' go with 'split: spreads'":           {SplitAt: options.SplitAt{MM: 3}},
+		"'drop-pages: 9' names page 9, but the source has 6 pages":        {DropPages: options.Pages{{First: 9, Last: 9}}},
+		"'margin' must be between -50 mm and 100 mm":                      {Box: options.BoxContent, Margin: 101},
+		"'margin' needs 'box: content'":                                   {Margin: 3},
+		"'split-at' and 'split-first' need 'split: spreads'":              {SplitAt: options.SplitAt{MM: 3}},
 		"'blanks-before: -1' must not be negative":                        {BlanksBefore: -1},
 		"'split-at: 900mm' does not lie on page 1, which is 148 x 210 mm": {Split: options.SplitSpreads, SplitAt: options.SplitAt{MM: 900}},
 	} {
@@ -328,20 +328,20 @@ func TestRectoOrVerso(t *testing.T) {
 		o             options.Options
 		want, not     string
 	}{
-		{"a cover before page 1", front, options.Options{}, "page 2, numbered 1, falls on a verso, in books it is a recto: 'drop-pages: 1' leaves a page out, 'blanks-before: 1' adds a blank", ""},
+		{"a cover before page 1", front, options.Options{}, "page 2, numbered 1, falls on a verso; in books it is a recto: 'drop-pages: 1' leaves a page out, 'blanks-before: 1' adds a blank", ""},
 		{"the first cure", front, options.Options{DropPages: options.Pages{{First: 1, Last: 1}}}, "", "verso"},
 		{"the second cure", front, options.Options{BlanksBefore: 1}, "", "verso"},
 		{"no cover", "/PageLabels<</Nums[0<</S/D>>]>>", options.Options{}, "", "verso"},
 		{"roman, then arabic", "/PageLabels<</Nums[0<</S/r>>3<</S/D>>]>>", options.Options{}, "page 4, numbered 1, falls on a verso", ""},
 		{"kids", "/PageLabels<</Kids[<</Nums[0<</S/r>>]>><</Nums[3<</S/D>>]>>]>>", options.Options{}, "page 4, numbered 1, falls on a verso", ""},
 		{"a part of the book", "/PageLabels<</Nums[0<</S/D>>]>>", options.Options{Pages: options.Pages{{First: 2, Last: 0}}}, "", "verso"},
-		{"a volume that goes on", "/PageLabels<</Nums[0<</S/D/St 312>>]>>", options.Options{}, "page 1, numbered 312, falls on a recto, in books it is a verso: 'blanks-before: 1' adds a blank", "drop"},
-		{"a blank too many", "/PageLabels<</Nums[0<</S/D>>]>>", options.Options{BlanksBefore: 1}, "page 1 falls on a verso, in books it is a recto: 'blanks-before: 0' takes a blank away", "drop"},
+		{"a volume that goes on", "/PageLabels<</Nums[0<</S/D/St 312>>]>>", options.Options{}, "page 1, numbered 312, falls on a recto; in books it is a verso: 'blanks-before: 1' adds a blank", "drop"},
+		{"a blank too many", "/PageLabels<</Nums[0<</S/D>>]>>", options.Options{BlanksBefore: 1}, "page 1 falls on a verso; in books it is a recto: 'blanks-before: 0' takes a blank away", "drop"},
 		{"a prefix", "/PageLabels<</Nums[0<</P(Cover)>>1<</P(B-)/S/D>>]>>", options.Options{}, "page 2, numbered B-1, falls on a verso", ""},
 		{"labels of spreads", "/PageLabels<</Nums[0<</S/r>>1<</S/D>>]>>", options.Options{Split: options.SplitSpreads, SplitFirst: options.FirstSingle}, "", "verso"},
 		{"an odd number of blanks", "", options.Options{BlanksBefore: 3}, "3 blanks before the first page: an odd number turns rectos into versos", ""},
 		{"an even number of blanks", "", options.Options{BlanksBefore: 2}, "", "blanks before"},
-		{"right to left", "/ViewerPreferences<</Direction/R2L>>", options.Options{}, "the source says that it reads from right to left, but the spine is at the left: 'bind: right'", ""},
+		{"right to left", "/ViewerPreferences<</Direction/R2L>>", options.Options{}, "the source is read from right to left, but the spine is at the left: 'bind: right'", ""},
 		{"right to left and bound so", "/ViewerPreferences<</Direction/R2L>>", options.Options{Bind: reorder.BindRight}, "", "right to left"},
 	} {
 		d, err := draftOf(t.Context(), printtest.RawBook(t, c.catalog, page, page, page, page, page), c.o, setting(t))

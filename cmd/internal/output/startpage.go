@@ -2,7 +2,9 @@ package output
 
 import (
 	"fmt"
+	"slices"
 
+	"foldwright/cmd/internal/drawing"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/reorder/geom"
@@ -15,32 +17,39 @@ const (
 	bodySize  = 3.4
 	leading   = 1.35 // of the size
 	afterBody = 1.2
+
+	mostDrawing  = 66.0
+	drawingSpace = 4.0
 )
 
-// typeset sets paragraphs on as many pages of the paper as they need.
+// typeset sets paragraphs on as many pages of the paper as they need. The drawing of
+// a step stands beside its words.
 func typeset(title string, paper geom.Size, lines []runsheet.Line) pdf.PrintFile {
 	s := setter{size: paper, file: pdf.PrintFile{Paper: paper, Title: "Start here: " + title, Duplex: pdf.Simplex}}
 	s.turn()
 	s.paragraph("Start here", pdf.HelveticaBold, 8, edgeSpace, 0)
 	s.paragraph(title, pdf.Helvetica, 4.5, edgeSpace, 3)
-	for i, l := range lines {
+	for len(lines) > 0 {
+		l := lines[0]
+		n := 1
 		switch {
 		case l.Heading == 1:
-			s.room(30)
+			s.room(18 + s.firstHigh(lines[1:]))
 			s.y -= 6
 			s.paragraph(l.Text, pdf.HelveticaBold, 5.2, edgeSpace, 1.5)
 			s.page.Line(geom.Point{X: edgeSpace, Y: s.y + 1}, geom.Point{X: paper.W - edgeSpace, Y: s.y + 1}, pdf.Pen{Width: 0.4})
 			s.y -= 1.5
 		case l.Heading == 2:
-			s.room(20)
+			s.room(8 + s.firstHigh(lines[1:]))
 			s.y -= 2.5
 			s.paragraph(l.Text, pdf.HelveticaBold, 4, edgeSpace, 1)
+		case l.Bold:
+			n = stepLines(lines)
+			s.step(lines[:n])
 		default:
-			if l.Bold {
-				s.keep(lines[i:])
-			}
 			s.body(l)
 		}
+		lines = lines[n:]
 	}
 	s.file.Sides = append(s.file.Sides, pdf.Side{Drawing: s.page})
 	for i := range s.file.Sides {
@@ -54,20 +63,69 @@ func typeset(title string, paper geom.Size, lines []runsheet.Line) pdf.PrintFile
 	return s.file
 }
 
-// keep begins a page if the step that the lines begin with fits on one, but not
-// on what is left of this one.
-func (s *setter) keep(lines []runsheet.Line) {
-	high := 0.0
-	for i, l := range lines {
-		if i > 0 && (l.Bold || l.Heading > 0 || l.Mark == "" && !l.Inset) {
-			break
-		}
+// stepLines is how many lines belong to the step with which they begin.
+func stepLines(lines []runsheet.Line) int {
+	n := slices.IndexFunc(lines[1:], func(l runsheet.Line) bool {
+		return l.Bold || l.Heading > 0 || l.Mark == "" && !l.Inset
+	})
+	if n < 0 {
+		return len(lines)
+	}
+	return n + 1
+}
+
+// step sets a step and its drawing, on a new page if it fits on one, but not on what
+// is left of this one.
+func (s *setter) step(lines []runsheet.Line) {
+	s.room(s.stepHigh(lines))
+	below := s.y
+	if drawn := lines[0].Drawing; drawn != nil {
+		wide := s.drawingWide()
+		at := geom.Point{X: s.size.W - edgeSpace - wide, Y: s.y}
+		below -= drawing.OnPage(&s.page, drawn, at, wide) + afterBody
+		s.beside = wide + drawingSpace
+	}
+	for _, l := range lines {
+		s.body(l)
+	}
+	s.beside = 0
+	s.y = min(s.y, below)
+}
+
+// drawingWide is how wide a drawing stands on the page.
+func (s *setter) drawingWide() float64 { return min(mostDrawing, (s.size.W-2*edgeSpace)*0.42) }
+
+// stepHigh is how high a step is with its drawing; 0 if it does not fit on a page.
+func (s *setter) stepHigh(lines []runsheet.Line) (high float64) {
+	drawn := lines[0].Drawing
+	if drawn != nil {
+		s.beside = s.drawingWide() + drawingSpace
+	}
+	for _, l := range lines {
 		font, left := s.face(l)
 		high += float64(len(s.broken(l.Text, font, bodySize, left)))*bodySize*leading + afterBody
 	}
-	if high < s.size.H-2*edgeSpace {
-		s.room(high)
+	s.beside = 0
+	if drawn != nil {
+		high = max(high, drawing.HeightAt(drawn, s.drawingWide())+afterBody)
 	}
+	if high > s.size.H-2*edgeSpace-30 { // with a heading above it
+		return 0
+	}
+	return high
+}
+
+// firstHigh is how high what follows a heading is, as far as it must not be parted from it.
+func (s *setter) firstHigh(lines []runsheet.Line) float64 {
+	switch {
+	case len(lines) == 0:
+		return 0
+	case lines[0].Heading > 0:
+		return 8 + s.firstHigh(lines[1:])
+	case lines[0].Bold:
+		return s.stepHigh(lines[:stepLines(lines)])
+	}
+	return 12
 }
 
 type setter struct {
@@ -75,6 +133,8 @@ type setter struct {
 	file pdf.PrintFile
 	page pdf.Drawing
 	y    float64 // below which nothing stands yet
+	// beside is what a drawing takes of the width, at the right.
+	beside float64
 }
 
 // turn begins a page.
@@ -135,5 +195,5 @@ func (s *setter) paragraph(text string, font pdf.Font, size, left, after float64
 
 // broken is a text in lines that end at its spaces; at least one.
 func (s *setter) broken(text string, font pdf.Font, size, left float64) []string {
-	return pdf.Text{Text: text, Font: font, Size: size}.Lines(s.size.W - edgeSpace - left)
+	return pdf.Text{Text: text, Font: font, Size: size}.Lines(s.size.W - edgeSpace - s.beside - left)
 }

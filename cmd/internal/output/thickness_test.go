@@ -34,15 +34,15 @@ func TestThicknessAndCreepAreSaid(t *testing.T) {
 		thickness, creep string
 	}{
 		{options.Options{}, "16 leaves of office paper, 0.09 to 0.11 mm each: about 1.6 mm (1.4 to 1.8), without the thread",
-			"about 0.3 mm in all with office paper, not worth moving pages for"},
+			"about 0.3 mm in total with office paper, not worth moving pages for"},
 		{options.Options{Sheets: 8}, "16 leaves of office paper, 0.09 to 0.11 mm each: about 1.6 mm (1.4 to 1.8), without the thread",
-			"about 0.7 mm in all with office paper; 'caliper' or 'weight' moves the pages of inner leaves towards the spine"},
+			"about 0.7 mm in total with office paper; 'caliper' or 'weight' moves the pages of inner leaves towards the spine"},
 		{options.Options{Sheets: 8, Caliper: 0.12}, "16 leaves of 0.12 mm, 1.9 mm, without the thread",
-			"0.84 mm in all with leaves of 0.12 mm (1.68 where the fold is flat at its back); inner pages are moved towards the spine"},
+			"0.84 mm in total with leaves of 0.12 mm (1.68 where the fold is flat at its back); inner pages are moved towards the spine"},
 		{options.Options{Weight: bond, Sheets: 4}, "16 leaves of 20lb-bond paper (75 g/m2, uncoated), 0.09 to 0.10 mm each: about 1.6 mm (1.5 to 1.6), without the thread",
-			"about 0.29 mm in all with leaves of 20lb-bond paper (75 g/m2, uncoated) (0.59 where the fold is flat at its back); inner pages are moved towards the spine, though below 0.5 mm it is not worth it"},
+			"about 0.29 mm in total with leaves of 20lb-bond paper (75 g/m2, uncoated) (0.59 where the fold is flat at its back); inner pages are moved towards the spine, though below 0.5 mm it is not worth it"},
 		{options.Options{CreepMeasured: 0.8, Caliper: 0.12, Sheets: 4}, "16 leaves of 0.12 mm, 1.9 mm, without the thread", // what was measured wins
-			"0.80 mm in all as measured; inner pages are moved towards the spine"},
+			"0.80 mm in total as measured; inner pages are moved towards the spine"},
 		{options.Options{Sheets: 1}, "16 leaves of office paper, 0.09 to 0.11 mm each: about 1.6 mm (1.4 to 1.8), without the thread",
 			"none, no leaf lies within another"},
 	} {
@@ -58,11 +58,11 @@ func TestThicknessAndCreepAreSaid(t *testing.T) {
 
 func TestPaperThatCannotBe(t *testing.T) {
 	for want, o := range map[string]options.Options{
-		"'caliper' is the thickness of one leaf":      {Caliper: 4},
-		"'caliper' is the thickness of one leaf, ":    {Caliper: 0.004},
-		"'caliper' is the thickness of one leaf, b":   {Caliper: -0.1},
-		"'creep-measured' lies between 0 and 20 mm":   {CreepMeasured: -1},
-		"'creep-measured' lies between 0 and 20 mm, ": {CreepMeasured: 21},
+		"'caliper' must be the thickness of one leaf":    {Caliper: 4},
+		"'caliper' must be the thickness of one leaf, ":  {Caliper: 0.004},
+		"'caliper' must be the thickness of one leaf, b": {Caliper: -0.1},
+		"'creep-measured' must be between 0 and 20 mm":   {CreepMeasured: -1},
+		"'creep-measured' must be between 0 and 20 mm, ": {CreepMeasured: 21},
 	} {
 		if err := o.Check(); refusal.Of(err) != refusal.Use || !strings.HasPrefix(err.Error(), strings.TrimSuffix(want, ", ")) || refusal.Hint(err).IsZero() {
 			t.Errorf("%+v: %v", o, err)

@@ -139,7 +139,7 @@ func TestTrimmedSizes(t *testing.T) {
 	for want, o := range map[string]options.Options{
 		"the fore-edge of a pouch is a fold, which must not be cut off":                                             {Fold: reorder.Pouch, Trim: options.Trim{Given: true, Head: 3, Tail: 3, ForeEdge: 3}},
 		"the fore-edge of a concertina is a fold, which must not be cut off":                                        {Fold: reorder.Concertina, Trim: options.Trim{Given: true, Head: 0, Tail: 0, ForeEdge: 1}},
-		"'trim' and 'trim-to' exclude each other":                                                                   {Trim: options.Trim{Given: true}, TrimTo: options.Dimensions{W: 1, H: 1}},
+		"'trim' and 'trim-to' cannot be used together":                                                              {Trim: options.Trim{Given: true}, TrimTo: options.Dimensions{W: 1, H: 1}},
 		"a leaf of 148.5 x 210 mm cannot be trimmed to 152 x 229 mm":                                                {TrimTo: options.Dimensions{W: 152, H: 229}},
 		"nothing is left of a leaf of 148.5 x 210 mm when 0, 0 and 100 mm are trimmed off head, tail and fore-edge": {Trim: options.Trim{Given: true, Head: 0, Tail: 0, ForeEdge: 100}, Gutter: 60},
 	} {

@@ -172,7 +172,7 @@ func TestPagesThatNoTreeLeadsTo(t *testing.T) {
 		s := book()
 		s.tree = "/Kids " + kids + " /Rotate 90"
 		d := mustOpen(t, s.bytes())
-		if len(d.Pages()) != 3 || !slices.ContainsFunc(d.Warnings(), func(w string) bool { return strings.Contains(w, "tree of pages") }) {
+		if len(d.Pages()) != 3 || !slices.ContainsFunc(d.Warnings(), func(w string) bool { return strings.Contains(w, "list of pages") }) {
 			t.Fatalf("%q: %d pages, warnings %q", kids, len(d.Pages()), d.Warnings())
 		}
 		for i := range 3 {

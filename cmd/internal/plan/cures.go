@@ -78,7 +78,7 @@ func (d *Draft) CureEdge(ctx context.Context, printable geom.Rect) phrase.Senten
 		found, err := t.inEdge(ctx, printable)
 		return err == nil && len(found) == 0
 	}
-	for _, place := range []reorder.Stand{reorder.OnFold, reorder.Centred} {
+	for _, place := range []reorder.Stand{reorder.AgainstSpine, reorder.InMiddle} {
 		if s := phrase.Set("place", place); place != d.Options.Place && clears(s) {
 			return phrase.New(": %s keeps it clear", s)
 		}
@@ -162,16 +162,20 @@ func (d *Draft) warnContent(ctx context.Context) error {
 // SmallestType is the size in points below which type is too small to read with ease (common practice, no source).
 const SmallestType = 7
 
-// warnType is about type that the plan makes too small: the source's own size is the author's choice.
-func (d *Draft) warnType(ctx context.Context) error {
+// TypeTooSmall tells whether the plan makes most type too small to read with ease, and how large it comes out, in points.
+// The source's own size is its author's choice, and of wide pages on tall leaves it is said that they stand small.
+func (d *Draft) TypeTooSmall() (pt float64, tooSmall bool) {
 	const shrunk = 0.97
 	if d.Options.Dummy || d.Placement.Scale > shrunk || d.isWideOnTall() {
-		return nil
+		return 0, false
 	}
-	source := d.TypeSize()
-	pt := RoundTenth(source * d.Placement.Scale)
-	if source > 0 && pt < SmallestType {
-		d.say("most type comes out at %g pt, too small to read with ease (below %d pt)%s", pt, SmallestType, d.CureType(ctx, source, SmallestType))
+	pt = RoundTenth(d.TypeSize() * d.Placement.Scale)
+	return pt, pt > 0 && pt < SmallestType
+}
+
+func (d *Draft) warnType(ctx context.Context) error {
+	if pt, tooSmall := d.TypeTooSmall(); tooSmall {
+		d.say("most type comes out at %g pt, too small to read with ease (below %d pt)%s", pt, SmallestType, d.CureType(ctx, d.TypeSize(), SmallestType))
 	}
 	return ctx.Err()
 }

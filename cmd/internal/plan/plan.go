@@ -27,7 +27,7 @@ const (
 type Record struct {
 	Kind           string  `json:"kind"`
 	Format         int     `json:"format"`
-	ProgramVersion string  `json:"program_version"`
+	ProgramVersion string  `json:"program-version"`
 	Source         Source  `json:"source"`
 	Files          []Entry `json:"files"`
 }
@@ -35,10 +35,10 @@ type Record struct {
 // Made is what a plan says of how its folder was made, and of what it takes.
 type Made struct {
 	Record
-	Request    string   `json:"request_sha256"` // see [options.Request]
+	Request    string   `json:"request-sha256"` // see [options.Request]
 	Paper      Paper    `json:"paper"`
-	Sheets     int      `json:"sheets"`                // printed sheets in the book
-	BookSheets int      `json:"book_sheets,omitempty"` // of the whole book, only if one gathering is printed
+	Sheets     int      `json:"sheets"`                   // printed sheets in the book
+	BookSheets int      `json:"sheets-in-book,omitempty"` // of the whole book, only if one gathering is printed
 	Warnings   []string `json:"warnings"`
 }
 
@@ -49,14 +49,14 @@ type Plan struct {
 	Profile    profiles.Profile `json:"profile"`
 	Options    options.Options  `json:"options"`            // all, resolved
 	Scale      float64          `json:"scale"`              // of the book, 1 is 100 percent
-	CreepMM    float64          `json:"creep_mm,omitempty"` // of each thickness of paper: by so much pages of inner leaves are moved
+	CreepMM    float64          `json:"creep-mm,omitempty"` // of each thickness of paper: by so much pages of inner leaves are moved
 	Gatherings []Gathering      `json:"gatherings"`
 	Volumes    []reorder.Volume `json:"volumes,omitempty"` // only if there are several
 	Runs       []Run            `json:"runs"`
 	// Structure is the rules by which the book is bound, Stations where its
 	// holes are in mm from the trimmed head; both are left out where nothing is sewn.
 	Structure binding.Structure `json:"structure,omitzero"`
-	Stations  []float64         `json:"stations_mm,omitempty"`
+	Stations  []float64         `json:"stations-mm,omitempty"`
 }
 
 // SheetNumbers is the number in the book of each printed sheet, from the top of the
@@ -84,14 +84,14 @@ type Source struct {
 // Paper is the paper of all sheets, in feed orientation.
 type Paper struct {
 	Name     string  `json:"name"` // PWG 5101.1
-	WidthMM  float64 `json:"width_mm"`
-	HeightMM float64 `json:"height_mm"`
+	WidthMM  float64 `json:"width-mm"`
+	HeightMM float64 `json:"height-mm"`
 }
 
 // Gathering is one gathering that is printed.
 type Gathering struct {
 	Number     int   `json:"number"`
-	FirstSheet int   `json:"first_sheet"` // its outermost sheet's number in the book
+	FirstSheet int   `json:"first-sheet"` // its outermost sheet's number in the book
 	Sheets     int   `json:"sheets"`      // printed sheets; cut by the run, its share of the run's
 	Pages      []int `json:"pages"`       // the source page at each place in reading order, 0 for a blank
 	// Halves is, where spreads are split, for each of Pages which half of it

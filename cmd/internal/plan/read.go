@@ -58,7 +58,7 @@ func readPlan(folder string, into any, record *Record) error {
 		if info, e := os.Stat(folder); e == nil && !info.IsDir() {
 			return noFolder(folder)
 		}
-		return refuse(folder, "holds no plan that can be read: %w", err)
+		return refuse(folder, "has no plan that can be read: %w", err)
 	}
 	if err := json.Unmarshal(data, into); err != nil {
 		return refuseDamaged(folder, err)

@@ -24,7 +24,7 @@ const (
 func (d *Draft) warnReading() {
 	o := d.Options
 	if d.RightToLeft() && o.Bind != reorder.BindRight {
-		d.say("the source says that it reads from right to left, but the spine is at the left: %s puts it at the right", phrase.Set("bind", "right"))
+		d.say("the source is read from right to left, but the spine is at the left: %s puts it at the right", phrase.Set("bind", "right"))
 	}
 	stands := d.warnLabels()
 	if o.BlanksBefore%2 == 1 && stands == StandsUnknown {
@@ -103,5 +103,5 @@ func (d *Draft) WrongSide(place, page int, number string) phrase.Sentence {
 	if first := d.SourcePage(d.FirstPage()); first != page {
 		cure = phrase.New("%s leaves a page out, %s", phrase.Set("drop-pages", first), cure)
 	}
-	return phrase.New("%s falls on a %s, in books it is a %s: %s", name, side, other, cure)
+	return phrase.New("%s falls on a %s; in books it is a %s: %s", name, side, other, cure)
 }

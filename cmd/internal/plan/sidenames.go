@@ -23,13 +23,16 @@ type names int
 
 const (
 	noNames   names = iota // no fold has room, or none are wanted
-	shortName              // the sheet, and of pieces which one
-	mostNames              // and the gathering
-	fullNames              // and the run
+	leastName              // the sheet, and of pieces and copies which one
+	shortName              // and the run
+	mostNames              // and of whole sheets the gathering
+	fullNames              // and the place in it
 )
 
-// HasNames tells whether the sides bear names.
-func (d *Draft) HasNames() bool { return d.names != noNames }
+// HasNames tells whether the sides bear names, and NamesTellRun whether these say which
+// place a sheet has in its run.
+func (d *Draft) HasNames() bool     { return d.names != noNames }
+func (d *Draft) NamesTellRun() bool { return d.names > leastName }
 
 // SideName is what is written on the first piece of a side.
 func (d *Draft) SideName(run Run, inRun int, side reorder.Side) string {
@@ -46,22 +49,23 @@ func (d *Draft) PieceName(run Run, inRun int, side reorder.Side, p reorder.Piece
 
 func (d *Draft) nameOf(says names, run Run, inRun int, side reorder.Side, p reorder.Piece) string {
 	s := d.Sheet(run, inRun).Sheet
-	gathering := fmt.Sprintf(" \u00b7 gathering %d, %d of %d", p.Gathering, p.Number, p.Of)
-	switch short := says == shortName; {
+	which := ""
+	switch pieces := len(s.Pieces) > 1; {
 	case d.Book.Form.Copies:
-		gathering = fmt.Sprintf(" \u00b7 copy %d of %d", p.Number, p.Of)
-	case len(s.Pieces) > 1 && short:
-		gathering = fmt.Sprintf(" \u00b7 %d, %d of %d", p.Gathering, p.Number, p.Of)
-	case len(s.Pieces) > 1:
-		gathering = fmt.Sprintf(" \u00b7 gathering %d, piece %d of %d", p.Gathering, p.Number, p.Of)
-	case short:
-		gathering = ""
+		which = fmt.Sprintf(" \u00b7 copy %d of %d", p.Number, p.Of)
+	case pieces && says == fullNames:
+		which = fmt.Sprintf(" \u00b7 gathering %d, piece %d of %d", p.Gathering, p.Number, p.Of)
+	case pieces:
+		which = fmt.Sprintf(" \u00b7 %d, %d of %d", p.Gathering, p.Number, p.Of)
+	case says == fullNames:
+		which = fmt.Sprintf(" \u00b7 gathering %d, %d of %d", p.Gathering, p.Number, p.Of)
+	case says == mostNames:
+		which = fmt.Sprintf(" \u00b7 gathering %d", p.Gathering)
 	}
-	name := fmt.Sprintf("sheet %d, %s", s.Number, side) + gathering
-	if says == fullNames {
-		name += fmt.Sprintf(" \u00b7 run %d, %d of %d", run.Number, inRun, run.Sheets)
+	if says > leastName {
+		which += fmt.Sprintf(" \u00b7 run %d, %d of %d", run.Number, inRun, run.Sheets)
 	}
-	return name
+	return fmt.Sprintf("sheet %d, %s%s", s.Number, side, which)
 }
 
 // chooseNames finds the longest names that stand clear of the marks on every side.

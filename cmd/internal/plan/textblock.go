@@ -24,7 +24,7 @@ func (d *Draft) textBlock() ([]int, error) {
 	}
 	for _, p := range rectos {
 		if slices.Contains(versos, p) {
-			return nil, refusal.Plan.New("page %d cannot be a recto and a verso", d.SourcePage(p))
+			return nil, refusal.Plan.New("page %d cannot be both a recto and a verso", d.SourcePage(p))
 		}
 	}
 	text := append(make([]int, o.BlanksBefore), pages...)
@@ -93,7 +93,7 @@ func (d *Draft) nameAsSource(err error) error {
 		// percent is below what is noticed.
 		return refusal.Plan.New("%w", leaves).
 			Advise("%s fits all pages, %s finds the scale itself, %s cuts off what is too large",
-				phrase.Set("scale", int(leaves.Fits*100+0.05), "%"), phrase.Set("scale", "fit"), phrase.Set("clip"))
+				phrase.Set("scale", int(leaves.Fits*100+0.05), "%"), phrase.Set("scale", "fit"), phrase.Set("cut-overhang"))
 	}
 	return err
 }

@@ -45,14 +45,14 @@ func (d *Draft) Creep() phrase.Sentence {
 	if applied == 0 {
 		caliper, of := d.Options.LeafCaliper()
 		total := reorder.PinchedFold.Creep(caliper.Usual).At(depth)
-		text := fmt.Sprintf("about %.1f mm in all with %s", total, of)
+		text := fmt.Sprintf("about %.1f mm in total with %s", total, of)
 		if total < reorder.WorthMoving {
 			return phrase.New("%s, not worth moving pages for", text)
 		}
 		return phrase.New("%s; %s or %s moves the pages of inner leaves towards the spine", text, phrase.Set("caliper"), phrase.Set("weight"))
 	}
 	total := applied.At(depth)
-	text := fmt.Sprintf("%s mm in all", twoDecimals(total))
+	text := fmt.Sprintf("%s mm in total", twoDecimals(total))
 	if d.Options.CreepMeasured > 0 {
 		text += " as measured"
 	} else {

@@ -13,7 +13,7 @@ import (
 // the source, and the plan. Writing the print files can add to what is known
 // of the source.
 func (d *Draft) Warnings() []phrase.Sentence {
-	return slices.Concat(d.printerWarnings(), d.BookWarnings())
+	return slices.Concat(d.Assumed(), d.BookWarnings())
 }
 
 // BookWarnings is the warnings that do not concern the printer's profile. Those
@@ -28,12 +28,13 @@ func (d *Draft) BookWarnings() []phrase.Sentence {
 	return append(out, d.notes...)
 }
 
-func (d *Draft) printerWarnings() []phrase.Sentence {
+// Assumed is what is taken for true of the printer and has not been tested.
+func (d *Draft) Assumed() []phrase.Sentence {
 	switch {
 	case d.Guessed:
-		return []phrase.Sentence{phrase.New("no printer was named: the usual case, %s, is assumed, and that is a guess", d.Profile.Name)}
+		return []phrase.Sentence{phrase.New("no printer given; assuming %s", d.Profile.Name)}
 	case len(d.Profile.Assumed) > 0:
-		return []phrase.Sentence{phrase.New("the profile %s only assumes its %s", d.Profile.Name, strings.Join(d.Profile.Assumed, ", "))}
+		return []phrase.Sentence{phrase.New("%s of the profile %s: %s", reorder.Count(len(d.Profile.Assumed), "untested fact"), d.Profile.Name, strings.Join(d.Profile.Assumed, ", "))}
 	}
 	return nil
 }
@@ -41,7 +42,7 @@ func (d *Draft) printerWarnings() []phrase.Sentence {
 // warn collects what the plan gives cause for.
 func (d *Draft) warn() {
 	if d.Options.Dummy {
-		d.say("this is a dummy for scrap paper: numbers stand in place of the pages")
+		d.say("this is a dummy for scrap paper: it has numbers instead of the pages")
 	}
 	d.warnBlock()
 	d.warnPages()
@@ -77,20 +78,20 @@ func (d *Draft) warnPages() {
 		}
 	}
 	if p := pages[reorder.Turned]; p != nil {
-		d.say("%s: wider than high, so turned by a quarter, the head to the left", d.PagesText(p))
+		d.say("%s: landscape, so rotated 90 degrees, with the head at the left", d.PagesText(p))
 	}
 	if p := pages[reorder.Shrunk]; p != nil {
-		d.say("%s: larger than most pages, so shrunk to fit (the smallest to %s percent, the book stands at %s percent)",
+		d.say("%s: larger than most pages, so shrunk to fit (the smallest to %s percent; the book is printed at %s percent)",
 			d.PagesText(p), options.Percent(smallest[reorder.Shrunk]), options.Percent(d.Placement.Scale))
 	}
 	if p := pages[reorder.Clipped]; p != nil {
-		d.say("%s: larger than the panel, cut off at its edges", d.PagesText(p))
+		d.say("%s: larger than the panel, so cut off at its edges", d.PagesText(p))
 	}
 	if p := pages[reorder.Uneven]; p != nil {
-		d.say("%s: the margins cannot rise from back over head and fore-edge to tail at this size", d.PagesText(p))
+		d.say("%s: at this size the margins cannot grow from the spine over head and fore-edge to the tail", d.PagesText(p))
 	}
 	if d.isWideOnTall() {
-		d.say("most pages are wider than high, their panels are higher than wide: they stand small; if each holds two pages side by side, %s makes two of it", phrase.Set("split", "spreads"))
+		d.say("most pages are landscape and their panels portrait, so they come out small; if each holds two pages side by side, %s makes two of it", phrase.Set("split", "spreads"))
 	}
 }
 

@@ -90,7 +90,7 @@ func (d *Draft) warnLone() {
 		}
 		text := phrase.New("gathering %d is a single folded sheet, which is weak to sew", g.Number)
 		if g.Number == len(d.Book.Gatherings) {
-			text = phrase.New("gathering %d, the last, is a single folded sheet, whose back needs a guard", g.Number)
+			text = phrase.New("gathering %d, the last, is a single folded sheet, which needs a guard at the spine", g.Number)
 		}
 		if most, ok := avoidLone(len(d.Book.Sheets()), d.most()); ok {
 			text = phrase.New("%s: %s avoids it", text, phrase.Set("sheets", most))
@@ -204,13 +204,13 @@ func (d *Draft) warnForm() {
 		pieces = max(pieces, form.Pieces(len(g.Sheets)))
 	}
 	if thick > reorder.WellFolded {
-		d.say("%d thicknesses of paper are bent at once at the last fold, more than %d fold badly: take fewer sheets per gathering, or %s", thick, reorder.WellFolded, phrase.Set("nest", "inset"))
+		d.say("the last fold bends %d thicknesses of paper at once, and more than %d fold badly: use fewer sheets per gathering, or %s", thick, reorder.WellFolded, phrase.Set("nest", "inset"))
 	}
 	if s.Handy > 0 && pieces > s.Handy {
 		what := "sheets"
 		if form.Cut > 1 {
 			what = "pieces"
 		}
-		d.say("gatherings of %d %s folded as %s are hard to fold by hand: take %d, see %s", pieces, what, form.Fold, s.Handy, phrase.Set("sheets"))
+		d.say("gatherings of %d %s folded as %s are hard to fold by hand: use %s", pieces, what, form.Fold, phrase.Set("sheets", max(1, s.Handy/max(1, form.Cut))))
 	}
 }

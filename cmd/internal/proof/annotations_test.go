@@ -79,8 +79,8 @@ var shownHow = []struct {
 	{"on a turned page, with an appearance", "/F 4", "/Rotate 90", true, true},
 	{"upright on a turned page", "/F 20", "/Rotate 270", false, true},
 	{"upright on a turned page, with an appearance", "/F 20", "/Rotate 270", true, true},
-	{"on its head", "/F 4", "/Rotate 180", false, true},
-	{"on its head, with an appearance", "/F 4", "/Rotate 180", true, true},
+	{"upside down", "/F 4", "/Rotate 180", false, true},
+	{"upside down, with an appearance", "/F 4", "/Rotate 180", true, true},
 }
 
 // book is a PDF whose pages each hold the kind as shownHow says.

@@ -145,10 +145,10 @@ func (p *Print) Summary(r Result) []string {
 
 var kindWords = map[Kind]string{
 	Missing:   "are missing",
-	Turned:    "stand on their heads",
-	Exchanged: "are others than they should be",
-	Moved:     "stand elsewhere on their leaves, or have another size",
+	Turned:    "are upside down",
+	Exchanged: "are the wrong pages",
+	Moved:     "are out of place or have the wrong size",
 	Differs:   "differ from the source",
 	Extra:     "should be blank and are not",
-	Lost:      "lose print",
+	Lost:      "lose some of their print",
 }

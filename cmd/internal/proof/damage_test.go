@@ -287,16 +287,16 @@ func damages(t *testing.T) []damage {
 	long.Printer = "by-hand-long"
 	return []damage{
 		{"two pages exchanged", func(b bench) { b.put(3, 5, moving(0, 0)); b.put(5, 3, moving(0, 0)) },
-			map[int]string{3: "page 5 stands there", 5: "page 3 stands there"}, nil},
+			map[int]string{3: "page 5 is there instead", 5: "page 3 is there instead"}, nil},
 		{"a recto and a verso exchanged", func(b bench) { b.put(7, 8, moving(0, 0)); b.put(8, 7, moving(0, 0)) },
-			map[int]string{7: "page 8 stands there", 8: "page 7 stands there"}, nil},
-		{"a page turned", func(b bench) { b.alter(9, turning(a5)) }, map[int]string{9: "it stands on its head"}, nil},
-		{"a page turned that is another", func(b bench) { b.put(10, 12, turning(a5)) }, map[int]string{10: "page 12 stands there, on its head"}, nil},
-		{"a page twice", func(b bench) { b.put(11, 4, moving(0, 0)) }, map[int]string{11: "page 4 stands there"}, nil},
+			map[int]string{7: "page 8 is there instead", 8: "page 7 is there instead"}, nil},
+		{"a page turned", func(b bench) { b.alter(9, turning(a5)) }, map[int]string{9: "it is upside down"}, nil},
+		{"a page turned that is another", func(b bench) { b.put(10, 12, turning(a5)) }, map[int]string{10: "page 12 is there instead, upside down"}, nil},
+		{"a page twice", func(b bench) { b.put(11, 4, moving(0, 0)) }, map[int]string{11: "page 4 is there instead"}, nil},
 		{"a page blanked", func(b bench) { b.alter(6, nil) }, map[int]string{6: "nothing is printed there"}, nil},
 		{"a nearly empty page blanked", func(b bench) { b.alter(2, nil) }, map[int]string{2: "nothing is printed there"}, nil},
-		{"a page shifted", func(b bench) { b.alter(17, moving(5, 0)) }, map[int]string{17: `it stands (4\.9|5\.0|5\.1) mm too far to the right`}, nil},
-		{"a page shifted a little", func(b bench) { b.alter(17, moving(0, 1.2)) }, map[int]string{17: `it stands 1\.[123] mm too far to the head`}, nil},
+		{"a page shifted", func(b bench) { b.alter(17, moving(5, 0)) }, map[int]string{17: `it is (4\.9|5\.0|5\.1) mm too far to the right`}, nil},
+		{"a page shifted a little", func(b bench) { b.alter(17, moving(0, 1.2)) }, map[int]string{17: `it is 1\.[123] mm too far to the head`}, nil},
 		{"a page larger", func(b bench) { b.alter(18, scaled(a5, 1.03)) }, map[int]string{18: `it is (2\.9|3\.0|3\.1) percent too large`}, nil},
 		{"a page's edge lost", func(b bench) {
 			_, _, _, _, place := b.spot(8)
@@ -326,19 +326,19 @@ func damages(t *testing.T) []damage {
 				return sides
 			})
 		}, map[int]string{19: "it differs from the source"}, nil},
-		{"the back file reversed", reversed(back1), all([]int{2, 6, 7, 11}, "stands there"), nil},
-		{"the front file reversed", reversed(front1), all([]int{1, 5, 8, 12}, "stands there"), nil},
-		{"all backs shifted", onAll(back1, geom.Translate(0, 5)), all(backs1, `^it stands (4\.9|5\.0|5\.1) mm too far to the right$`), nil},
-		{"all backs turned", onAll(back1, geom.HalfTurn(geom.Size{W: 210, H: 297})), all(backs1, "on its head"), nil},
+		{"the back file reversed", reversed(back1), all([]int{2, 6, 7, 11}, "is there instead"), nil},
+		{"the front file reversed", reversed(front1), all([]int{1, 5, 8, 12}, "is there instead"), nil},
+		{"all backs shifted", onAll(back1, geom.Translate(0, 5)), all(backs1, `^it is (4\.9|5\.0|5\.1) mm too far to the right$`), nil},
+		{"all backs turned", onAll(back1, geom.HalfTurn(geom.Size{W: 210, H: 297})), all(backs1, "upside down"), nil},
 		{"fitted to the page by a print dialog", onAll(front2, *scaled(geom.Size{W: 210, H: 297}, 0.97)), all(fronts2, `(2\.9|3\.0|3\.1) percent too small`), nil},
-		{"another printer's files", other(long, front1, back1, front2, back2), all([]int{2, 4, 6, 7, 9, 11, 14, 16, 18, 19, 21, 23}, "on its head"), nil},
+		{"another printer's files", other(long, front1, back1, front2, back2), all([]int{2, 4, 6, 7, 9, 11, 14, 16, 18, 19, 21, 23}, "upside down"), nil},
 		{"a front file of another gathering", func(b bench) { b.copyFile(filepath.Join(b.folder, front2), front1) }, map[int]string{
-			1: "page 13 stands there", 3: "page 15 stands there", 5: "page 17 stands there", 8: "page 20 stands there", 10: "page 22 stands there", 12: "page 24 stands there",
+			1: "page 13 is there instead", 3: "page 15 is there instead", 5: "page 17 is there instead", 8: "page 20 is there instead", 10: "page 22 is there instead", 12: "page 24 is there instead",
 		}, nil},
 		{"a side missing in the back file", func(b bench) {
 			b.rewrite(back2, func(sides []pdf.Side) []pdf.Side { return slices.Delete(sides, 1, 2) })
 		}, map[int]string{
-			14: "nothing is printed there", 23: "nothing is printed there", 16: "page 14 stands there", 21: "page 23 stands there",
+			14: "nothing is printed there", 23: "nothing is printed there", 16: "page 14 is there instead", 21: "page 23 is there instead",
 		}, []string{"run-02-front.pdf has 3 pages and run-02-back.pdf 2"}},
 		{"no back file", remove(back1), all(backs1, "nothing is printed there"), nil},
 		{"a run missing", remove(front2, back2), all([]int{13, 14, 15, 16, 17, 18, 19, 20, 21, 22, 23, 24}, "nothing is printed there"),
@@ -349,14 +349,14 @@ func damages(t *testing.T) []damage {
 				return sides
 			})
 			b.copyFile(filepath.Join(b.folder, "letter.pdf"), front1)
-		}, all(fronts1, "not as large as the paper"), []string{front1 + ", page 1: its size is 215.9 x 279.4 mm, the paper is 210 x 297 mm"}},
+		}, all(fronts1, "does not have the size of the paper"), []string{front1 + ", page 1: its size is 215.9 x 279.4 mm, the paper is 210 x 297 mm"}},
 		{"gatherings counted off wrongly", func(b bench) {
 			b.plan(func(p map[string]any) {
 				for i, g := range p["gatherings"].([]any) {
 					g.(map[string]any)["sheets"] = []int{2, 4}[i]
 				}
 			})
-		}, all([]int{5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20, 21, 22, 23, 24}, "stands there"), nil},
+		}, all([]int{5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20, 21, 22, 23, 24}, "is there instead"), nil},
 		{"a correction that the profile does not know", func(b bench) {
 			b.plan(func(p map[string]any) {
 				profile, err := profiles.Store{}.Find("by-hand-short")
@@ -366,7 +366,7 @@ func damages(t *testing.T) []damage {
 				profile.Registration.Back = printer.Shift{Right: 2}
 				p["profile"] = profile
 			})
-		}, all([]int{2, 4, 6, 7, 9, 11, 14, 16, 18, 19, 21, 23}, `^it stands (1\.9|2\.0|2\.1) mm too far to the tail$`), nil},
+		}, all([]int{2, 4, 6, 7, 9, 11, 14, 16, 18, 19, 21, 23}, `^it is (1\.9|2\.0|2\.1) mm too far to the tail$`), nil},
 	}
 }
 

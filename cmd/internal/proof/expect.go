@@ -109,7 +109,7 @@ func newPlacing(o options.Options, leaf geom.Size, text []survey.Shown, creep fl
 	}
 	p.room = p.bySpine(geom.Size{W: across.W - p.trim.foreEdge - float64(o.Gutter), H: across.H - p.trim.head - p.trim.tail})
 	p.most = commonSize(text)
-	p.turns = o.Landscape == reorder.WideTurn && leaf.W < leaf.H && p.most.W <= p.most.H
+	p.turns = o.Wide == reorder.WideTurn && leaf.W < leaf.H && p.most.W <= p.most.H
 	if p.fitted {
 		p.scale = p.fit(p.most)
 	}
@@ -193,7 +193,7 @@ func (p placing) cornerOf(edge geom.Towards, shown geom.Size, creep float64) geo
 	spare := p.bySpine(geom.Size{W: p.room.W - shown.W, H: p.room.H - shown.H})
 	fromSpine, head := float64(p.o.Gutter), spare.H/2
 	switch {
-	case p.o.Place == reorder.Centred:
+	case p.o.Place == reorder.InMiddle:
 		fromSpine += spare.W / 2
 	case p.o.Place == reorder.Classic && p.o.Bind != reorder.BindTop:
 		// Back 2, fore-edge 4; head 3, tail 6, the head no more than half of what is spare across.

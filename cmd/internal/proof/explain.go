@@ -48,7 +48,7 @@ func (c *checker) explainPlace(ctx context.Context, e *expectation, got *image.G
 		return err
 	}
 	if got.Bounds() != want.Bounds() {
-		c.report(e, Differs, "the page of the file is not as large as the paper")
+		c.report(e, Differs, "the page in the file does not have the size of the paper")
 		return nil
 	}
 	r := c.canvas().rect(e.panel())
@@ -71,7 +71,7 @@ func (c *checker) explainPlace(ctx context.Context, e *expectation, got *image.G
 		return err
 	}
 	if e.Page == 0 {
-		c.report(e, Extra, "something is printed there")
+		c.report(e, Extra, "something is printed there, and it should be blank")
 		return nil
 	}
 	if ok, err := c.isMoved(ctx, e, explains); ok || err != nil {
@@ -132,13 +132,13 @@ func (c *checker) isExchanged(e *expectation, got *image.Gray, explains func(ren
 		}
 		switch {
 		case g.of.Shown == e.Shown && g.onHead:
-			c.report(e, Turned, "it stands on its head")
+			c.report(e, Turned, "it is upside down")
 		case g.of.Shown == e.Shown:
-			c.report(e, Moved, "it lies against the wrong edge of its leaf")
+			c.report(e, Moved, "it is against the wrong edge of its leaf")
 		case g.onHead:
-			c.report(e, Exchanged, "%s stands there, on its head", g.of.name())
+			c.report(e, Exchanged, "%s is there instead, upside down", g.of.name())
 		default:
-			c.report(e, Exchanged, "%s stands there", g.of.name())
+			c.report(e, Exchanged, "%s is there instead", g.of.name())
 		}
 		return true, nil
 	}
@@ -238,7 +238,7 @@ func (c *checker) reportMoved(e *expectation, m geom.Matrix) {
 		if what != "" {
 			what += ", "
 		} else {
-			what = "it stands "
+			what = "it is "
 		}
 		where := by.high
 		if by.mm < 0 {
@@ -247,7 +247,7 @@ func (c *checker) reportMoved(e *expectation, m geom.Matrix) {
 		what += fmt.Sprintf("%.1f mm too far to the %s", math.Abs(by.mm), where)
 	}
 	if what == "" {
-		what = "it does not stand quite where it should"
+		what = "it is slightly out of place"
 	}
 	c.report(e, Moved, "%s", what)
 }
@@ -314,7 +314,7 @@ func (c *checker) checkLoss(ctx context.Context, e *expectation, want *image.Gra
 		}
 	}
 	kept := c.placing.rectLeft(e.Place)
-	if o.Clip && c.placing.trim == (trim{}) || e.stands.Bounds(e.Box).IsWithin(kept, lostLeast) {
+	if o.CutOverhang && c.placing.trim == (trim{}) || e.stands.Bounds(e.Box).IsWithin(kept, lostLeast) {
 		return nil
 	}
 	picture, err := c.drawing.Gray(ctx, e.Page, c.DPI)
@@ -326,7 +326,7 @@ func (c *checker) checkLoss(ctx context.Context, e *expectation, want *image.Gra
 		return nil
 	}
 	ink := e.stands.Bounds(dark)
-	if !o.Clip {
+	if !o.CutOverhang {
 		c.reportLost(e, ink, e.Size.Rect(), "lies beyond the leaf")
 	}
 	if kept != e.Size.Rect() {

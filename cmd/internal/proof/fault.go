@@ -14,7 +14,7 @@ type Kind int
 
 const (
 	Missing   Kind = iota + 1 // nothing stands there
-	Turned                    // it stands on its head
+	Turned                    // it is upside down
 	Exchanged                 // another page stands there
 	Moved                     // it stands elsewhere on its leaf, or has another size
 	Differs                   // something is there that is not the page
@@ -39,7 +39,7 @@ func (f Fault) String() string {
 	}
 	page := fmt.Sprintf("page %d", f.Page)
 	if f.Page == 0 {
-		page = fmt.Sprintf("blank, place %d of gathering %d", f.Place.Number, f.Place.Gathering)
+		page = fmt.Sprintf("blank page %d of gathering %d", f.Place.Number, f.Place.Gathering)
 	}
 	copies := ""
 	if f.Place.Copy > 1 {
@@ -62,13 +62,13 @@ func (p *Print) Fault(r Result) error {
 
 // refuseFaults says that a proof has found faults.
 func (p *Print) refuseFaults(r Result) error {
-	pages, hint := 0, phrase.New("a smaller %s, or %s, may keep the print on the paper", phrase.Set("scale"), phrase.Set("place", "centre"))
+	pages, hint := 0, phrase.New("a smaller %s, or %s, may keep the print on the paper", phrase.Set("scale"), phrase.Set("place", "middle"))
 	for _, f := range r.Faults {
 		if f.Sheet != 0 {
 			pages++
 		}
 		if f.Kind != Lost {
-			hint = phrase.New("print nothing of it; prepare the book anew, and if this appears again, look at the pages named")
+			hint = phrase.New("do not print it; prepare the book again, and if this happens again, look at the pages named")
 		}
 	}
 	if pages == 0 {

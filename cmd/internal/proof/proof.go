@@ -2,7 +2,7 @@
 // job make the book.
 //
 // [Open] takes the print files of a folder as they lie there, prints them on
-// the virtual printer of the job's profile, and cuts, folds and nests what comes
+// the simulated printer of the job's profile, and cuts, folds and nests what comes
 // out: then it is known which part of which page of which file every place of
 // the book is. [Print.Check] draws these parts and compares each with what the
 // source shows, drawn where it should stand. [Print.WriteBook] writes the book
@@ -22,7 +22,7 @@
 // to the last bit but for rounding, and a small difference is a fault. Where
 // the job puts marks of its own, along folds, on cuts and beyond the trimmed
 // leaf, more may be printed than the source has, but nothing may be missing. A
-// correction for the printer's registration is undone by the virtual printer,
+// correction for the printer's registration is undone by the simulated printer,
 // which has the errors that the profile tells of.
 //
 // Pages that look alike cannot be told from each other. Form fields, and annotations
@@ -121,7 +121,7 @@ type Result struct {
 // the renderer that concern no single page.
 func (p *Print) Check(ctx context.Context, o Options) (found Result, err error) {
 	if p.plan.Options.Dummy {
-		return Result{}, refusal.Plan.New("%s: holds a dummy: there are numbers where pages would be, so nothing can be compared", p.Folder)
+		return Result{}, refusal.Plan.New("%s is a dummy: its pages show numbers only, so there is nothing to compare", p.Folder)
 	}
 	path := o.Source
 	if path == "" {

@@ -5,6 +5,7 @@ import (
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/reorder/phrase"
+	"foldwright/reorder/refusal"
 )
 
 const benchAnchor = "bench"
@@ -35,7 +36,7 @@ func sewStep(sheet binding.Sheet) Text {
 		places = append(places, sheet.Units.Bare(binding.Exactly(h.At+sheet.Book.Trim.Head)))
 	}
 	end, _ := sheet.Book.Ends()
-	t := Text{Lead: say("{} at {} {} from the {}", what, joinList(places), sheet.Units, end)}
+	t := Text{Lead: say("{} at {} {} from the {}", what, refusal.List(places, "and"), sheet.Units, end)}
 	if sheet.Book.Trim.Head > 0 {
 		t.Lead = say("{}, before you {}", t.Lead, wTrim)
 	}
@@ -103,7 +104,7 @@ func measureLaterNote(structure binding.Structure, p Program) Text {
 	return Text{
 		Lead: say("{} When the block is sewn and pressed, measure {}, and the width and height of a leaf.", lead, what),
 		More: []Sentence{
-			say("Enter your measurements with {}: {}. It then works out everything else.", p.command("measure"), joinList(options)),
+			say("Enter your measurements with {}: {}. It then works out everything else.", p.command("measure"), refusal.List(options, "and")),
 			say("With {} and the name of a new folder it also writes {} and {}: print them and lay them beside your work.", p.setting(phrase.Set("out")), literal("bench-sheet.pdf"), literal("piercing-guide.pdf")),
 		},
 	}

@@ -3,6 +3,7 @@ package runsheet
 import (
 	"strings"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/printer"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
@@ -20,7 +21,7 @@ var checkLink = link{"print the check sheet", "check"}
 func checkSheetPart(j Job) Part {
 	first := j.CheckSheet.Files[0]
 	print := Stage{Heading: "Print it", Steps: []Step{EmptyTray{}, LoadOne{Paper: j.Paper}, PrintFile{File: first.Name, Pass: first.Pass}}}
-	look := Stage{Heading: "Look at it", Steps: []Step{MeasureRule{j.CheckSheet.Rule}}}
+	look := Stage{Heading: "Look at it", Steps: []Step{MeasureRule{j.CheckSheet.Rule, j}}}
 	if len(j.CheckSheet.Files) > 1 {
 		back := j.CheckSheet.Files[1]
 		stack := firstDelivery(j.Profile.Facts, Run{Sheets: 1, Files: j.CheckSheet.Files})
@@ -49,11 +50,18 @@ func (l LoadOne) Text() Text {
 var oneAsStackStep = Text{Lead: say("Let the sheet cool, or dry. The next step speaks of a stack: do it with this one sheet.")}
 
 // MeasureRule compares the printed rules with a real one.
-type MeasureRule struct{ Length float64 }
+type MeasureRule struct {
+	Length float64 // mm
+	Job
+}
 
 func (m MeasureRule) Text() Text {
+	long := geom.Millimetres(m.Length) + " mm"
+	if m.Units == binding.Inches {
+		long = m.length(m.Length)
+	}
 	return Text{
-		Lead: say("Measure both rules from end to end. Each must be {} mm long, within half a millimetre.", geom.Millimetres(m.Length)),
+		Lead: say("Measure both rules from end to end. Each must be {} long, within half a millimetre.", long),
 		More: []Sentence{say("If they are shorter or longer, the {} has changed the size. Look at {} again.", wPrintDialog, dialogLink)},
 	}
 }
@@ -65,7 +73,6 @@ func pushPinStep(marks []string) Text {
 	}
 }
 
-// elseStopStep keeps a whole stack from being spoiled.
 func elseStopStep(p Program) Text {
 	return Text{
 		Lead: say("If anything differs, stop: print nothing of this job."),

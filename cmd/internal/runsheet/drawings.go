@@ -21,13 +21,10 @@ func DrawingOf(s Step) drawing.Drawing {
 }
 
 func (p PutBack) Drawing() drawing.Drawing {
-	switch {
-	case p.Stack.Sheets == 0 || p.Beside && p.Reload == printer.AsDelivered: // nothing moves
+	if p.Stack.Sheets == 0 || p.Beside && p.Reload == printer.AsDelivered { // nothing moves
 		return nil
-	case p.Beside:
-		return drawing.Move{From: p.Stack, Turn: p.Reload, To: drawing.BesideTray}
 	}
-	return drawing.Move{From: p.Stack, Turn: p.Reload, To: drawing.Tray}
+	return drawing.Move{From: p.Stack, Turn: p.Reload, To: map[bool]drawing.Where{true: drawing.BesideTray, false: drawing.Tray}[p.Beside]}
 }
 
 func (t TakeOut) Drawing() drawing.Drawing {

@@ -4,6 +4,7 @@ import (
 	"foldwright/cmd/internal/drawing"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/refusal"
 )
 
 // Hand is one motion of the hands, from the plan itself.
@@ -230,7 +231,7 @@ func (h Hand) openBolts(m reorder.OpenBolts) Text {
 		names = append(names, h.boltName(e))
 	}
 	return Text{
-		Lead: say("Leave the {} at {} closed until the book is sewn. Then cut them open with a flat, blunt knife; the fold at the {} stays.", wBolt.as("bolts"), joinList(names), wSpine),
+		Lead: say("Leave the {} at {} closed until the book is sewn. Then cut them open with a flat, blunt knife; the fold at the {} stays.", wBolt.as("bolts"), refusal.List(names, "and"), wSpine),
 		More: []Sentence{say("Closed, they keep the leaves even while you sew. If you {} those edges, they are gone with the shavings.", wTrim)},
 	}
 }

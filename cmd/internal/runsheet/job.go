@@ -35,6 +35,7 @@ type Job struct {
 	Marks      Marks
 	Bench      []binding.Sheet // of each volume; empty: nothing is sewn, or only a part is printed
 	SideNames  bool            // side names are printed along the folds
+	ShortNames bool            // they do not say which place a sheet has in its run
 	Warnings   []string
 
 	smaller Sentence // what helps sheets printed again, where they are too many for the tray; nil: smaller runs
@@ -92,7 +93,6 @@ type Gathering struct {
 type Run struct {
 	Number int
 	Sheets int
-	Gaps   bool // its sheets do not all follow each other in the book
 	Files  []File
 	Top    Both // of the finished stack
 }

@@ -3,7 +3,9 @@ package runsheet
 import (
 	"fmt"
 	"io"
+	"slices"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
 	"foldwright/reorder"
@@ -13,10 +15,10 @@ import (
 // test sheets, and what follows from it. The page start-here is written from it.
 // Of a book that is printed on one side only the fronts are tested.
 type Start struct {
-	TestFront string        `json:"test_front"`
-	TestBack  string        `json:"test_back,omitzero"`
-	TestBoth  string        `json:"test_both,omitzero"`
-	PutBack   []PutBackRead `json:"put_back,omitempty"` // by hand; the first is tried first
+	TestFront string        `json:"test-front"`
+	TestBack  string        `json:"test-back,omitzero"`
+	TestBoth  string        `json:"test-both,omitzero"`
+	PutBack   []PutBackRead `json:"put-back,omitempty"` // by hand; the first is tried first
 	Edges     []EdgeRead    `json:"edges,omitempty"`    // two-sided; the first is tried first
 	Runs      []StartRun    `json:"runs"`
 }
@@ -59,6 +61,7 @@ type ByTop struct {
 type Kit struct {
 	Job
 	Start Start
+	Maker string // a line of whoever made it: a name, and on what terms others may print; may be empty
 }
 
 // right is the reading with which everything is as it should be.
@@ -66,11 +69,9 @@ const right = "K2"
 
 // KitParts is the whole page start-here.
 func KitParts(k Kit) []Part {
-	parts := []Part{{Anchor: "begin", Heading: "Before you begin", Stages: []Stage{
-		{Notes: []Note{anyPrinterNote(k.Start.oneSided()), outcomeNote(k.Job)}},
-		printerCare,
-	}}}
-	s := Stage{Notes: []Note{everyFileNote}, Steps: []Step{
+	about := Stage{Notes: k.makerNotes(anyPrinterNote(k.Start.oneSided()), needsNote(k))}
+	parts := []Part{{Anchor: "begin", Heading: "Before you begin", Stages: []Stage{about, printerCare}}}
+	s := Stage{Heading: "Look through the settings", Notes: []Note{everyFileNote}, Steps: []Step{
 		actualSize, noFitting, noCentring, paperStep(k.Job), onePerSheet, oneCopy, allPages, sameOrder, keepBlanks, noTurning, noBooklet,
 	}}
 	if k.Start.oneSided() {
@@ -84,30 +85,34 @@ func KitParts(k Kit) []Part {
 	} else {
 		parts = append(parts, byHandPart(k), twoSidedPart(k))
 	}
-	return append(parts, kitTrouble(k), makingPart(k.Job))
+	making, sewing := makingPart(k.Job), sewPart(k.Job)
+	if len(sewing) > 0 { // says what comes after
+		making.Stages = slices.DeleteFunc(making.Stages, func(s Stage) bool { return s.Heading == bindHeading })
+	}
+	return append(append(parts, kitTrouble(k), making), sewing...)
 }
 
 func byHandPart(k Kit) Part {
 	return kitPart(k, Part{Anchor: "by-hand", Heading: "If you put the paper back yourself"}, []Step{
-		twoSidedStep(false), loadTestStep(k.Paper),
-		printTestStep(k.Start.TestFront, printer.FrontPass), PutBack{Reload: k.Start.PutBack[0].Reload}, printTestStep(k.Start.TestBack, printer.BackPass),
-		readPinStep(k.Start.PutBack), readTopStep,
+		twoSidedStep(false), LoadTest{k.Paper},
+		printTestStep(k.Start.TestFront, printer.FrontPass), MeasureTest{}, PutBack{Reload: k.Start.PutBack[0].Reload, Stack: testStack},
+		printTestStep(k.Start.TestBack, printer.BackPass), ReadPin{PutBack: k.Start.PutBack}, ReadTop{},
 	}, func(r StartRun) []Step {
 		return []Step{
-			printChosenStep(r.Front, "the front", false), countPileStep(r.Sheets), putBackAsFoundStep, printChosenStep(r.Back, "the back", r.First != ""),
+			printChosenStep(r.Front, "the front", false), countPileStep(r.Sheets), PutBackAsFound{r.Sheets}, printChosenStep(r.Back, "the back", r.First != ""),
 		}
 	})
 }
 
 func twoSidedPart(k Kit) Part {
 	return kitPart(k, Part{Anchor: "two-sided", Heading: "If the printer turns the paper itself"}, []Step{
-		twoSidedStep(true), loadTestStep(k.Paper), printTestStep(k.Start.TestBoth, printer.BothPass), readPinEdgeStep(k.Start.Edges), readTopStep,
+		twoSidedStep(true), LoadTest{k.Paper}, printTestStep(k.Start.TestBoth, printer.BothPass), MeasureTest{}, ReadPin{Edges: k.Start.Edges}, ReadTop{},
 	}, func(r StartRun) []Step { return []Step{printChosenStep(r.Both, "the back", r.First != "")} })
 }
 
 func oneSidedPart(k Kit) Part {
-	return kitPart(k, Part{Anchor: "print", Heading: "Print on one face"}, []Step{
-		loadTestStep(k.Paper), printTestStep(k.Start.TestFront, printer.FrontPass), readTopFrontStep,
+	return kitPart(k, Part{Anchor: "print", Heading: "Print on one side"}, []Step{
+		LoadTest{k.Paper}, printTestStep(k.Start.TestFront, printer.FrontPass), MeasureTest{}, ReadTop{OneSided: true},
 	}, func(r StartRun) []Step { return []Step{printChosenStep(r.Front, "the top sheet", false)} })
 }
 
@@ -115,8 +120,8 @@ func oneSidedPart(k Kit) Part {
 func kitPart(k Kit, p Part, test []Step, passes func(StartRun) []Step) Part {
 	p.Stages = []Stage{{Heading: "Find out about your printer", Steps: test}}
 	for _, r := range k.Start.Runs {
-		steps := append([]Step{EmptyTray{}, loadBookStep(r.Sheets, k.Paper)}, passes(r)...)
-		steps = append(steps, frontsUpStep(r, k.Start.oneSided()))
+		steps := append([]Step{EmptyTray{}, LoadBook{r.Sheets, k.Paper}}, passes(r)...)
+		steps = append(steps, FrontsUp{r, k.Start.oneSided()})
 		heading := "Print the book"
 		if len(k.Start.Runs) > 1 {
 			heading = fmt.Sprintf("Print run %d: %s", r.Number, reorder.Count(r.Sheets, "sheet"))
@@ -134,26 +139,117 @@ func WriteKit(w io.Writer, k Kit) error {
 	}})
 }
 
+// PaperPage is the page start-here of one of several papers.
+type PaperPage struct {
+	Paper reorder.Paper
+	File  string
+}
+
+// WriteChoice writes the page that leads to those of several papers. The errors are those of w.
+func WriteChoice(w io.Writer, k Kit, pages []PaperPage) error {
+	k.Profile.Name = "you have"
+	choose := Text{Lead: say("Which paper do you print on? Open the page for it:")}
+	for _, p := range pages {
+		other := k.Job
+		other.Paper = p.Paper
+		choose.List = append(choose.List, say("{}: {}", link{p.File, p.File}, other.paperAndSize()))
+	}
+	choose.More = []Sentence{say("Take no file whose name begins with another paper. A4 is the usual paper everywhere but in North America, Letter is the usual one there.")}
+	stage := Stage{Notes: k.makerNotes(choose)}
+	return write(w, page{Job: k.Job, Kind: "Start here", Parts: tell([]Part{{Anchor: "paper", Heading: "Choose your paper", Stages: []Stage{stage}}}), Figures: []string{
+		"a book for any printer", reorder.Count(k.Pages, "page"),
+	}})
+}
+
+// makerNotes are notes with the maker's line before them, if there is one.
+func (k Kit) makerNotes(notes ...Note) []Note {
+	if k.Maker == "" {
+		return notes
+	}
+	return append([]Note{Text{Lead: say("{}", k.Maker)}}, notes...)
+}
+
+// testSheets is how many sheets the test takes.
+const testSheets = 3
+
+// needsNote is what to lay ready.
+func needsNote(k Kit) Text {
+	t := Text{
+		Lead: say("It is a book of {}, its leaves {}. Lay ready:", reorder.Count(k.Pages, "page"), k.size(k.Leaf)),
+		List: []Sentence{
+			say("{} of {} paper: {} for the book, {} for the test; take a few more to be safe", reorder.Count(k.sheets()+testSheets, "sheet"), k.Paper.Word(), k.sheets(), testSheets),
+			say("a ruler and a pin"),
+			say("something smooth to press folds flat, such as a bone folder or a spoon"),
+		},
+		More: []Sentence{say("{}: {}.", wGathering.as("Gatherings"), gatheringSizes(k.Gatherings))},
+	}
+	if len(sewPart(k.Job)) == 0 {
+		return t
+	}
+	s := k.Bench[0].Structure
+	t.List = append(t.List, say("an awl or a thick needle for the holes, a blunt needle and linen thread"), say("strong paper for a cover"))
+	switch {
+	case s.Support == binding.Tapes:
+		t.List = append(t.List, say("woven tape, or strong ribbon, and bookbinder's glue"))
+	case s.Support == binding.Cords:
+		t.List = append(t.List, say("cord and bookbinder's glue"))
+	case s.Sewn == binding.Folds:
+		t.List = append(t.List, say("bookbinder's glue"))
+	}
+	return t
+}
+
 // anyPrinterNote says what the folder is.
 func anyPrinterNote(oneSided bool) Text {
-	numeral := say("Every file for the book has a numeral in its name, {} or {}: the numeral that you will read on the top test sheet.", literal("I"), literal("III"))
+	numeral := say("Every file for the book has a numeral in its name, {} or {}. You will read which one you need on the top test sheet.", literal("I"), literal("III"))
 	t := Text{
-		Lead: say("These files make a book on any printer. Three sheets of paper tell which of them are right for yours."),
-		More: []Sentence{say("{} The book is printed on one face of its paper.", numeral)},
+		Lead: say("These files make a book on any printer. Three {} show which of them are right for yours.", wTestSheet.as("test sheets")),
+		More: []Sentence{say("{} The book is printed on one side of its paper.", numeral)},
 	}
 	if !oneSided {
-		t.More = []Sentence{numeral, say("Look whether your {} offers to print on both faces: many call it {}. If it does, follow the part {}. If it does not, or if it only tells you to turn the paper, follow the part {}. Do not mix the two.",
+		t.More = []Sentence{numeral, say("Look whether your {} offers to print on both sides: many call it {}. If it does, follow the part {}. If it does not, or if it only tells you to turn the paper, follow the part {}. Do not mix the two.",
 			wPrintDialog, wTwoSided, link{"If the printer turns the paper itself", "two-sided"}, link{"If you put the paper back yourself", "by-hand"})}
 	}
 	return t
 }
 
-// loadTestStep loads the paper of the test.
-func loadTestStep(paper reorder.Paper) Text {
+// LoadTest loads the paper of the test.
+type LoadTest struct{ Paper reorder.Paper }
+
+func (l LoadTest) Text() Text {
 	return Text{
-		Lead: say("Lay three sheets of {} paper into the {}, and take all other paper out of it and out of the {}.", paper.Word(), wTray, wDelivery),
-		More: []Sentence{say("The test sheets bear more than is needed here, such as rules, scales and further steps. Do what this page says, and leave the rest.")},
+		Lead: say("Lay three sheets of {} paper into the {}. Take all other paper out of it, and out of the {}.", l.Paper.Word(), wTray, wDelivery),
+		More: []Sentence{say("Ignore the other scales on the test sheets, and their steps. Do what this page says.")},
 	}
+}
+
+func (LoadTest) Drawing() drawing.Drawing {
+	return drawing.Lies{Stack: drawing.Stack{Where: drawing.Tray, Sheets: testSheets, Up: drawing.Blank, Under: drawing.Blank}}
+}
+
+// testStack is the three test sheets after the first pass: which face lies up is for the
+// test to find out.
+var testStack = drawing.Stack{Where: drawing.Delivery, Sheets: 3, Up: drawing.Either, Under: drawing.Either}
+
+// MeasureTest stops whoever has printed a test sheet at another size.
+type MeasureTest struct{}
+
+// What is measured on a test sheet: strokes of a centimetre each.
+const testStrokes = 10
+
+func (MeasureTest) Text() Text {
+	return Text{
+		Lead: say("Measure the size before you go on: from the cross at the letter {}, along its scale, to the tenth stroke. It must be {}.", testLetter, "100 mm (3 15/16 in)"),
+		List: []Sentence{
+			say("99 to 101 mm: good. Go on."),
+			say("less (often 94 to 97 mm) or more: stop. The print was fitted to the page, and the book would not come out right. Set {} and {}, and begin the test again with three fresh sheets.", literal("actual size"), literal("100 percent")),
+		},
+		Else: say("Measure the other scale that begins at this cross in the same way. Take only one sheet in your hand, and lay it back just as it lay."),
+	}
+}
+
+func (MeasureTest) Drawing() drawing.Drawing {
+	return drawing.Rule{Letter: testLetter, Strokes: testStrokes, Length: "100 mm"}
 }
 
 // printTestStep prints a file of the test.
@@ -162,67 +258,100 @@ func printTestStep(file string, pass printer.Pass) Text {
 	case printer.BackPass:
 		return Text{Lead: say("Print {} on the same three sheets.", literal(file))}
 	case printer.BothPass:
-		return Text{Lead: say("Look at {} and print {}: three sheets, both faces.", dialogLink, literal(file))}
+		return Text{Lead: say("Look at {} and print {}: three sheets, both sides.", dialogLink, literal(file))}
 	}
-	return Text{Lead: say("Look at {} and print {}: three sheets, one face.", dialogLink, literal(file))}
+	return Text{Lead: say("Look at {} and print {}: three sheets, one side.", dialogLink, literal(file))}
 }
 
-// readPinStep reads the turn off the test sheet, by hand.
-func readPinStep(table []PutBackRead) Text {
-	t := Text{Lead: pushTestPin}
-	for _, row := range table {
+// testLetter is the letter beside the cross through which the pin is pushed.
+var testLetter = right[:1]
+
+// ReadPin reads off the test sheet between which edges the sheets were turned: by hand, or
+// where the printer turns the paper itself.
+type ReadPin struct {
+	PutBack []PutBackRead
+	Edges   []EdgeRead
+}
+
+func (r ReadPin) Text() Text {
+	t := Text{Lead: say("Push a pin through the cross at the letter {} of a {}, and read the number beside the hole, on whichever side it is. Letter and number together are the reading.", testLetter, wTestSheet)}
+	for _, row := range r.PutBack {
 		if row.Reading == right {
-			t.List = append(t.List, say("{}: your way of putting the stack back is right. Keep it.", literal(row.Reading)))
+			t.List = append(t.List, say("{}: you have put the stack back in the right way. Keep to it.", literal(row.Reading)))
 			continue
 		}
-		t.List = append(t.List, say("{}: from now on put it back otherwise. {}", literal(row.Reading), PutBack{Reload: row.Reload}.Text().Lead))
+		t.List = append(t.List, say("{}: from now on put the stack back in another way. {}", literal(row.Reading), PutBack{Reload: row.Reload}.Text().Lead))
 	}
-	t.More = append(t.More, say("If you did not read {}, begin the test again with three fresh sheets and put them back in the new way. Now you must read {}. If you do not, something was done otherwise than before: begin the test once more.", literal(right), literal(right)))
-	return t
-}
-
-var pushTestPin = say("Push a pin through the cross at the letter K of a {}, and read the number beside the hole, on whichever side it stands. Letter and number together are the reading.", wTestSheet)
-
-// readPinEdgeStep is the same where the printer turns the paper itself.
-func readPinEdgeStep(table []EdgeRead) Text {
-	t := Text{Lead: pushTestPin}
-	for _, row := range table {
+	for _, row := range r.Edges {
 		if row.Reading == right {
 			t.List = append(t.List, say("{}: the setting is right. Keep it.", literal(row.Reading)))
 			continue
 		}
 		t.List = append(t.List, say("{}: from now on choose flip on {} edge in the dialog instead of flip on {} edge.", literal(row.Reading), row.Edge, row.Edge.Other()))
 	}
-	t.More = append(t.More, say("If you did not read {}, print the test again on three fresh sheets with the new setting. Now you must read {}. If you do not, turn two-sided off and follow the part {}.",
-		literal(right), literal(right), link{"If you put the paper back yourself", "by-hand"}))
+	again := say("If you did not read {}, begin the test again with three fresh sheets and put them back in the new way. Now you must read {}. If you do not, something was done differently: begin the test once more.", literal(right), literal(right))
+	if len(r.Edges) > 0 {
+		again = say("If you did not read {}, print the test again on three fresh sheets with the new setting. Now you must read {}. If you do not, turn two-sided off and follow the part {}.",
+			literal(right), literal(right), link{"If you put the paper back yourself", "by-hand"})
+	}
+	t.Else = again
 	return t
 }
 
-// readTopStep reads the order off the test sheets.
-var readTopStep = Text{
-	Lead: say("Lay the three sheets as one stack before you so that the large word {} looks up. Keep their order: turn them over as a whole, if at all.", literal("back")),
-	List: []Sentence{
-		say("Read the numeral on the top sheet, on the face that looks up: this is the numeral of the back."),
-		say("Lift only this sheet, and read the numeral on its other face: this is the numeral of the {}.", wFront),
-	},
-	More: []Sentence{say("Each is {} or {}. Write both down.", literal("I"), literal("III"))},
-}
-
-// readTopFrontStep reads the order off test sheets that are printed on one side.
-var readTopFrontStep = Text{
-	Lead: say("Lay the three sheets as one stack before you so that the large word {} looks up, and read the numeral on the top sheet.", literal("front")),
-	More: []Sentence{
-		say("Keep their order: turn them over as a whole, if at all."),
-		say("The numeral is {} or {}. Write it down.", literal("I"), literal("III")),
-	},
-}
-
-// loadBookStep loads the paper for the book.
-func loadBookStep(sheets int, paper reorder.Paper) Text {
-	return Text{
-		Lead: say("Count exactly {} of {} paper, and lay what you counted into the {}.", reorder.Count(sheets, "sheet"), paper.Word(), wTray),
-		More: []Sentence{say("If the tray or the delivery does not hold so many, ask whoever made these files for smaller runs, and say how many sheets they may have.")},
+func (ReadPin) Drawing() drawing.Drawing {
+	return drawing.Cards{
+		What: "Push a pin through the cross, and read the number at the hole", Pin: true,
+		Labels: []string{"the front, at " + testLetter, "the back"}, Words: [][]string{{testLetter}, {"here " + right[1:], "reads " + right}},
 	}
+}
+
+// ReadTop reads the order off the test sheets. Of a book on one side only one numeral is read.
+type ReadTop struct{ OneSided bool }
+
+func (r ReadTop) Text() Text {
+	keep := say("Keep their order: turn them over as a whole, if at all.")
+	if r.OneSided {
+		return Text{
+			Lead: say("Lay the three sheets as one stack before you so that the large word {} looks up, and read the numeral on the top sheet.", literal("front")),
+			List: []Sentence{keep, say("The numeral is {} or {}. Write it down.", literal("I"), literal("III"))},
+		}
+	}
+	return Text{
+		Lead: say("Lay the three sheets as one stack before you so that the large word {} looks up. {}", literal("back"), keep),
+		List: []Sentence{
+			say("Read the numeral on the top sheet, on the side that looks up: this is the numeral of the back."),
+			say("Lift only this sheet, and read the numeral on its other side: this is the numeral of the {}.", wFront),
+			say("Each is {} or {}. Write both down.", literal("I"), literal("III")),
+		},
+	}
+}
+
+func (r ReadTop) Drawing() drawing.Drawing {
+	numeral := "I or III?"
+	if r.OneSided {
+		return drawing.Cards{What: "Read the top sheet", Labels: []string{"as it lies"}, Words: [][]string{{"front", numeral}}}
+	}
+	return drawing.Cards{
+		What: "Read the top sheet, and then its other side", Labels: []string{"as it lies", "lifted: its other side"},
+		Words: [][]string{{"back", numeral}, {"front", numeral}},
+	}
+}
+
+// LoadBook loads the paper for the book.
+type LoadBook struct {
+	Sheets int
+	Paper  reorder.Paper
+}
+
+func (l LoadBook) Text() Text {
+	return Text{
+		Lead: say("Count exactly {} of {} paper, and lay what you counted into the {}.", reorder.Count(l.Sheets, "sheet"), l.Paper.Word(), wTray),
+		More: []Sentence{say("If the tray or the delivery does not hold so many, ask whoever made these files for smaller {}, and say how many sheets they may have.", wRun.as("runs"))},
+	}
+}
+
+func (l LoadBook) Drawing() drawing.Drawing {
+	return drawing.Lies{Stack: drawing.Stack{Where: drawing.Tray, Sheets: l.Sheets, Up: drawing.Blank, Under: drawing.Blank}}
 }
 
 // printChosenStep prints the file that the numeral names.
@@ -236,62 +365,87 @@ func printChosenStep(files ByTop, numeral string, second bool) Text {
 		}
 	}
 	if second {
-		t.More = []Sentence{say("When a few sheets are out, look at one of them, without reaching into the printer: the {} on both faces must begin with the same sheet number. If it does not, cancel the rest and read {}.", wSideName, troubleLink)}
+		t.Else = say("When a few sheets are out, look at one of them, without reaching into the printer: the {} on both sides must begin with the same sheet number. If it does not, cancel the rest and read {}.", wSideName, troubleLink)
 	}
 	return t
 }
 
 // countPileStep counts what came out of the first pass.
 func countPileStep(sheets int) Text {
-	return Text{Lead: say("Let the sheets rest until they are cool and dry, and count them: {}, in the order in which they lie.", sheets)}
+	return Text{Lead: say("Let the sheets rest until they are cool and dry. Count them, and keep their order: there must be {}.", sheets)}
 }
 
-// putBackAsFoundStep puts the stack back in the way that the test has shown.
-var putBackAsFoundStep = Text{Lead: say("Put the whole stack back into the {} in the very way with which you read {} in the test.", wTray, literal(right))}
+// PutBackAsFound puts the stack back in the way that the test has shown.
+type PutBackAsFound struct{ Sheets int }
 
-// frontsUpStep looks at the finished stack.
-func frontsUpStep(r StartRun, oneSided bool) Text {
-	t := Text{Lead: say("Take the stack out and turn it, as a whole and only if it has to be, so that the fronts lie up and the first sheet on top.")}
-	if oneSided {
-		t.Lead = say("Take the stack out and lay it before you with the printed faces up, which are the {}: the first sheet must lie on top.", wFront.as("fronts"))
+func (PutBackAsFound) Text() Text {
+	return Text{Lead: say("Put the whole stack back into the {}, in the same way as when you read {} in the test.", wTray, literal(right))}
+}
+
+// FrontsUp looks at the finished stack.
+type FrontsUp struct {
+	StartRun
+	OneSided bool
+}
+
+func (f FrontsUp) Text() Text {
+	t := Text{Lead: say("Take the stack out. If the fronts do not lie up, turn it over as a whole: the first sheet must then lie on top.")}
+	if f.OneSided {
+		t.Lead = say("Take the stack out and lay it before you with the printed sides up, which are the {}: the first sheet must lie on top.", wFront.as("fronts"))
 	}
-	t.List = endNames(drawing.Stack{Sheets: r.Sheets, Top: r.First, Bottom: r.Last})
+	t.List = endNames(f.stack())
 	switch {
-	case oneSided:
-		t.More = []Sentence{say("If it lies at the bottom, a file was taken for the wrong numeral. Nothing is lost: lay the sheets over one by one, and their order is turned round.")}
-	case r.First != "":
-		t.More = []Sentence{say("On every sheet both names must begin with the same sheet number. If they do not, read {}.", troubleLink)}
+	case f.OneSided:
+		t.Else = say("If it lies at the bottom, the file was for the other numeral. Nothing is lost: lay the sheets over one by one, and their order is reversed.")
+	case f.First != "":
+		t.Else = say("On every sheet both names must begin with the same sheet number. If they do not, read {}.", troubleLink)
 	}
 	return t
 }
+
+func (f FrontsUp) stack() drawing.Stack {
+	s := drawing.Stack{Where: drawing.Table, Sheets: f.Sheets, Up: drawing.Front, Under: drawing.Back, Top: f.First, Bottom: f.Last}
+	if f.OneSided {
+		s.Under = drawing.Blank
+	}
+	return s
+}
+
+func (f FrontsUp) Drawing() drawing.Drawing { return drawing.Lies{Stack: f.stack()} }
 
 // kitTrouble saves what is good where nobody has the program, nor knows how the
 // printer orders its sheets: every missing sheet is printed by its page.
 func kitTrouble(k Kit) Part {
 	part := Part{Anchor: troubleAnchor, Heading: troubleLink.text}
-	s := Stage{Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(!k.Start.oneSided())}}
+	s := Stage{Heading: countLink.text, Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(!k.Start.oneSided())}}
 	if k.SideNames {
 		s.Steps = append(s.Steps, listMissingStep(!k.Start.oneSided()), PrintMissing{k.Start, exampleOf(k.Job)}, fillGapsStep)
 	} else {
 		s.Steps = append(s.Steps, startAgainStep)
 	}
-	part.Stages = []Stage{s}
+	misfit := Stage{Heading: misfitLink.text, Anchor: misfitLink.to, Notes: []Note{wrongOrderNote}}
 	if !k.Start.oneSided() {
-		part.Stages = append(part.Stages, Stage{Heading: "The two faces of the sheets do not belong together", Notes: []Note{wrongChoiceNote}})
+		misfit.Notes = []Note{wrongChoiceNote, wrongOrderNote}
 	}
+	part.Stages = []Stage{s, misfit}
 	return part
+}
+
+// wrongOrderNote puts sheets in order that are good in themselves.
+var wrongOrderNote = Text{
+	Lead: say("Only the order is wrong, and every sheet is good: lay the sheets in order by the numbers of their pages. Nothing has to be printed again."),
 }
 
 // wrongChoiceNote says why sides do not fit.
 var wrongChoiceNote = Text{
-	Lead: say("The sheet numbers on both faces differ, or one face stands on its head: a file was taken for the wrong numeral, the stack was put back otherwise than in the test, or a setting of the {} has changed. Print no more.", wPrintDialog),
-	More: []Sentence{say("Look at {} first. Then begin again with the test, with three fresh sheets: it tells what fits.", dialogLink)},
+	Lead: say("The sheet numbers on the two sides differ, or one side is upside down: the file was for the other numeral, the stack was put back differently than in the test, or a setting of the {} has changed. Stop printing.", wPrintDialog),
+	More: []Sentence{say("Look at {} first. Then begin the test again with three fresh sheets: it shows which files fit.", dialogLink)},
 }
 
 // listMissingStep finds out which sheets are missing.
 func listMissingStep(twoFaces bool) Text {
 	t := Text{
-		Lead: say("Keep the sheets that are printed as they should be, in their order. Read the {} on each, and write down which are missing.", wSideName),
+		Lead: say("Keep the good sheets in their order. Read the {} on each, and write down which sheets are missing.", wSideName),
 		More: []Sentence{say("The last two numbers in it are the sheet's place in its {}, and the number of sheets there.", wRun)},
 	}
 	if twoFaces {
@@ -348,5 +502,5 @@ func (p PrintMissing) Text() Text {
 
 // fillGapsStep lays new sheets into their places.
 var fillGapsStep = Text{
-	Lead: say("Lay the new sheets into their places, the same face up and the same way round as their neighbours, so that the numbers count on from sheet to sheet."),
+	Lead: say("Lay the new sheets into their places, the same side up, their {} at the same end as on their neighbours, so that the numbers count on from sheet to sheet.", wSideName.as("side names")),
 }

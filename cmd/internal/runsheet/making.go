@@ -68,13 +68,16 @@ func checkStage(j Job) Stage {
 	return s
 }
 
+// bindHeading stands above what is done with the gatherings.
+const bindHeading = "Bind"
+
 // afterStage is what a binder does with the gatherings.
 func afterStage(j Job) Stage {
 	safe := Stage{Heading: "Safe with needles, knives and glue", Notes: []Note{needles, knives, adhesives}, Paper: j.cautious()}
 	if j.Form.Fold.Scheme().Strip { // nothing is sewn or stabbed
 		safe.Heading, safe.Notes = "Safe with knives and glue", []Note{knives, adhesives}
 	}
-	s := Stage{Heading: "Bind", Drawers: []Stage{safe}}
+	s := Stage{Heading: bindHeading, Drawers: []Stage{safe}}
 	for i, sheet := range j.Bench {
 		sew := sewStep(sheet)
 		if len(j.Bench) > 1 {
@@ -108,11 +111,7 @@ func (j Job) handwork() (sort, cut, fold, nest, bolts []Step) {
 				continue
 			}
 			if len(j.Runs) > 1 {
-				var runs JoinRuns
-				for _, r := range j.Runs {
-					runs.Sheets = append(runs.Sheets, r.Sheets)
-				}
-				sort = append(sort, runs)
+				sort = append(sort, joinRunsStep)
 			}
 			sort = append(sort, TakeApart{j})
 			continue
@@ -175,12 +174,7 @@ func (j Job) gatheringTable(head string, of func(i int) string) [][]Sentence {
 	return rows
 }
 
-// JoinRuns puts the stacks of all runs together.
-type JoinRuns struct{ Sheets []int } // of each run
-
-func (r JoinRuns) Text() Text {
-	return Text{Lead: say("Put the stacks of all {} together, fronts up: run 1 on top, the next one under it, and so on.", wRun.as("runs"))}
-}
+var joinRunsStep = Text{Lead: say("Put the stacks of all {} together, fronts up: run 1 on top, the next one under it, and so on.", wRun.as("runs"))}
 
 // TakeApart divides the stack into gatherings.
 type TakeApart struct{ Job }
@@ -197,12 +191,11 @@ func (t TakeApart) Text() Text {
 		return Pages{t.Gatherings[i].First, t.Gatherings[i].First + t.Gatherings[i].Sheets - 1}.String()
 	})
 	if t.SideNames {
-		out.More = append(out.More, say("The {} on each sheet says to which one it belongs.", wSideName))
+		out.More = append(out.More, say("The {} on each sheet begins with its number.", wSideName))
 	}
 	return out
 }
 
-// pressStep flattens what a book of the fold is made of.
 func pressStep(f reorder.Fold) Text {
 	parts := "gatherings"
 	switch s := f.Scheme(); {

@@ -2,8 +2,12 @@ package runsheet
 
 import (
 	"fmt"
+	"regexp"
+	"strings"
 	"testing"
 
+	"foldwright/cmd/internal/binding"
+	"foldwright/cmd/internal/binding/structure"
 	"foldwright/cmd/internal/drawing"
 	"foldwright/printer"
 	"foldwright/reorder"
@@ -189,6 +193,51 @@ func TestMotionsHaveTheirWords(t *testing.T) {
 	for _, over := range []reorder.Over{reorder.RightOverLeft, reorder.LeftOverRight, reorder.FarOverNear, reorder.NearOverFar} {
 		if drawing.Halves[over] == [2]string{} {
 			t.Errorf("%s has no words", over)
+		}
+	}
+}
+
+// What comes after the folding is what the way of binding asks for.
+func TestWorkAfterFoldingFollowsTheStructure(t *testing.T) {
+	for name, want := range map[string]struct{ has, hasNot string }{
+		"case":        {"sew on tapes, glue up the spine, trim, round and back, line the spine, measure, cut boards and cloth, make the case", "lace"},
+		"tapes":       {"sew on tapes, glue up the spine, trim, line the spine, measure, cut boards and cloth, make the case", "round and back"},
+		"cords":       {"sew on cords, glue up the spine, trim, round and back, measure, cut the boards and lace them on", "case"},
+		"long-stitch": {"sew each gathering through the cover", "case"},
+		"pamphlet":    {"fold the cover around the gathering", "round and back"},
+		"stab":        {"stab them with their cover", "round and back"},
+	} {
+		rules, err := structure.Find(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := orderOfWork(rules).String(); !strings.Contains(got, want.has) || strings.Contains(got, want.hasNot) {
+			t.Errorf("%s: %s", name, got)
+		}
+	}
+	if n := len(structure.Names()); n != 6 {
+		t.Errorf("%d ways of binding, 6 are looked at", n)
+	}
+}
+
+// Where a job is measured in inches, no length is told in millimetres first.
+func TestLengthsAreToldInTheUnitOfTheJob(t *testing.T) {
+	j, _ := sample(printer.Usual, true, 5)
+	j.Paper, _ = reorder.ParsePaper("letter")
+	j.Units, j.Guessed = binding.Inches, true
+	j.Leaf, j.Trim = geom.Size{W: 139.7, H: 215.9}, reorder.Trim{Head: 3.175, Tail: 3.175, ForeEdge: 3.175}
+	second, millimetres := regexp.MustCompile(`\([\d. x]+ mm\)`), regexp.MustCompile(`.{20}\d mm`)
+	for _, form := range []reorder.Form{
+		{Fold: reorder.Folio, Cut: 2, Nest: reorder.Inset, Bind: reorder.BindLeft}, {Fold: reorder.Octavo, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft},
+		{Fold: reorder.Concertina, Cut: 1, Nest: reorder.Inset, Bind: reorder.BindLeft, Overlap: 10},
+	} {
+		j.setForm(form)
+		words := wordsOf(Parts(j))
+		for _, found := range millimetres.FindAllString(second.ReplaceAllString(words, ""), -1) {
+			t.Errorf("%s: %q", form.Fold, found)
+		}
+		if !strings.Contains(words, "1/8 in (3.2 mm)") {
+			t.Errorf("%s: what is trimmed is not told in inches", form.Fold)
 		}
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/refusal"
 )
 
 // warningsPart is the warnings of the job, word for word; none if there are none.
@@ -27,7 +28,9 @@ func warningsPart(j Job) []Part {
 // a sheet, a gathering, and only then the rest.
 func cautiousParts(j Job) []Part {
 	parts := append([]Part{{Anchor: "begin", Stages: []Stage{{Notes: []Note{ahead(j), doubtNote(j)}}}}}, warningsPart(j)...)
-	parts = append(parts, Part{Anchor: "set-up", Heading: "Before the first sheet", Stages: []Stage{settingsStage(j)}})
+	set := settingsStage(j)
+	set.Drawers = append(set.Drawers, beforeDrawers(j)...)
+	parts = append(parts, Part{Anchor: "set-up", Heading: "Before the first sheet", Stages: []Stage{set}})
 	if len(j.CheckSheet.Files) > 0 {
 		parts = append(parts, checkSheetPart(j))
 	}
@@ -65,7 +68,7 @@ func (j Job) time() string {
 func doubtNote(j Job) Text {
 	t := Text{Important: true, Lead: say("Nobody has tested the printer: {} is a guess. On a printer that works otherwise, pages come out upside down or in the wrong order.", literal(j.Profile.Name))}
 	if !j.Guessed {
-		t.Lead = say("These facts of the {} {} are untested: {}.", wProfile, literal(j.Profile.Name), joinList(j.Profile.Assumed))
+		t.Lead = say("These facts of the {} {} are untested: {}.", wProfile, literal(j.Profile.Name), refusal.List(j.Profile.Assumed, "and"))
 	}
 	if j.Program != (Program{}) {
 		t.More = []Sentence{say("One {} makes a guess a known printer: {} writes it, {} asks what you see on it.", wTestSheet, j.Program.other("testsheet"), j.Program.other("learn"))}

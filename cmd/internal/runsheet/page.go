@@ -84,6 +84,7 @@ func (s stageText) HasMore() bool {
 type stepText struct {
 	Text
 	Drawing template.HTML
+	drawn   drawing.Drawing
 }
 
 // teller puts parts into words. It explains a trade word where it first stands, and
@@ -135,6 +136,7 @@ func (t *teller) text(n Note, shut bool) stepText {
 	out.Else, out.More = t.explain(out.Else, shut), t.explainAll(out.More, true)
 	if d := DrawingOf(n); d != nil {
 		t.drawings++
+		out.drawn = d
 		out.Drawing = template.HTML(drawing.Append(nil, d, fmt.Sprintf("d%d", t.drawings)))
 	}
 	return out
@@ -186,7 +188,11 @@ func (s Sentence) HTML() template.HTML {
 		case span.Mark == Word && span.Says != "":
 			b.WriteString(`<details class="word"><summary>` + text + `</summary><span> (` + template.HTMLEscapeString(span.Says) + `)</span></details>`)
 		case span.Mark == Link:
-			b.WriteString(`<a href="#` + template.HTMLEscapeString(span.To) + `">` + text + `</a>`)
+			to := "#" + span.To
+			if strings.HasSuffix(span.To, ".html") { // another page
+				to = "./" + span.To
+			}
+			b.WriteString(`<a href="` + template.HTMLEscapeString(to) + `">` + text + `</a>`)
 		default:
 			b.WriteString(text)
 		}
@@ -237,13 +243,21 @@ type Line struct {
 	Inset   bool
 	Bold    bool
 	Text    string
+	Drawing drawing.Drawing // of the step that begins here; nil: it has none
 }
 
 func (t stepText) lines(mark string) []Line {
-	out := []Line{{Mark: mark, Bold: mark != "", Text: plainText(t.Lead)}}
+	out := []Line{{Mark: mark, Bold: mark != "", Text: plainText(t.Lead), Drawing: t.drawn}}
 	list := slices.Clone(t.List)
 	for _, row := range t.Table[min(1, len(t.Table)):] {
-		list = append(list, slices.Concat(row...))
+		var line Sentence
+		for i, cell := range row {
+			if i > 0 {
+				line = line.addPlain(", ")
+			}
+			line = append(line.addPlain(t.Table[0][i].String()+" "), cell...)
+		}
+		list = append(list, line)
 	}
 	for _, s := range list {
 		out = append(out, Line{Inset: true, Mark: "\u2022", Text: plainText(s)})

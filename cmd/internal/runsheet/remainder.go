@@ -37,7 +37,7 @@ func RemainderParts(r Remainder) []Part {
 	if len(r.portions(r.Run.Sheets)) > 1 {
 		left = r.stagesInPortions
 	}
-	put := Stage{Heading: "Keep what is good", Steps: []Step{putAwayStep(r.After, r.LastOut), SetAside{r.Profile.Stacks}, LookAt{good, false}}}
+	put := Stage{Heading: "Keep what is good", Steps: []Step{putAwayStep(r.After, r.LastOut), SetAside{r.Profile.Stacks}, LookAt{good}}}
 	if r.After == 0 {
 		put = Stage{Heading: "Put away what came out", Steps: []Step{nothingGoodStep}}
 	}
@@ -66,7 +66,7 @@ func (r Remainder) stagesAtOnce() []Stage {
 		EmptyTray{}, LoadFresh{r.Left.Sheets, r.Paper, r.Profile.FeedFace, r.Profile.TraySheets, r.smallerRuns()},
 	}}
 	if r.Pass == printer.BackPass {
-		ready = Stage{Heading: "Look into the tray", Steps: []Step{stayInTrayStep(r.Without), LookAt{r.waiting(drawing.Tray), r.Run.Gaps}}}
+		ready = Stage{Heading: "Look into the tray", Steps: []Step{stayInTrayStep(r.Without), LookAt{r.waiting(drawing.Tray)}}}
 	}
 	print := []Step{r.printStep(), CountOut{r.Left.Sheets, r.Pass == printer.FrontPass}, letRestStep(r.Profile.Process)}
 	if r.After > 0 {
@@ -87,7 +87,7 @@ func (r Remainder) stagesInPortions() []Stage {
 		return []Stage{print}
 	}
 	return []Stage{{Heading: "Look at what waits", Steps: []Step{
-		TakeFromTray{r.Profile.FeedFrom, r.Without}, LookAt{r.waiting(drawing.BesideTray), r.Run.Gaps},
+		TakeFromTray{r.Profile.FeedFrom, r.Without}, LookAt{r.waiting(drawing.BesideTray)},
 	}}, print}
 }
 

@@ -51,7 +51,7 @@ func backsPart(r Reprint, run Run) Part {
 	}
 	return Part{Anchor: "run-1", Heading: "Print " + reorder.Count(run.Sheets, "back"), Stages: append([]Stage{
 		{Heading: "See how a front comes out", Steps: []Step{EmptyTray{}, LoadOne{r.Paper, r.Profile.FeedFace}, PrintFile{File: r.Guide, Pass: printer.FrontPass}, leaveGuideStep}},
-		{Heading: "Lay the good fronts in", Steps: append(lay, putBackSteps(r.Job, once, run.Gaps)...)},
+		{Heading: "Lay the good fronts in", Steps: append(lay, putBackSteps(r.Job, once)...)},
 	}, backs...)}
 }
 
@@ -67,7 +67,6 @@ func reprintNote(numbers string, onFronts bool) Text {
 	return t
 }
 
-// leaveGuideStep keeps the front on scrap where it shows something.
 var leaveGuideStep = Text{Lead: say("Leave the sheet in the {} as it lies: it shows which way round your good fronts have to lie.", wDelivery)}
 
 // LayLike lays sheets at hand onto the one in the delivery, as if they had just

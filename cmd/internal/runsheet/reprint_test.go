@@ -51,3 +51,16 @@ func TestConcertinaNeedsNoNeedle(t *testing.T) {
 		}
 	}
 }
+
+// TestShortNamesTellNoRun: where folds are too short for the place in the run, nobody is
+// told to read it there.
+func TestShortNamesTellNoRun(t *testing.T) {
+	for _, short := range []bool{false, true} {
+		j, _ := sample(printer.Usual, true, 7)
+		j.ShortNames = short
+		text := wordsOf(Parts(j))
+		if strings.Contains(text, "the last two numbers are its place") == short || strings.Contains(text, "with run 1, 4 of 7") == short {
+			t.Errorf("short names: %t:\n%s", short, text)
+		}
+	}
+}

@@ -56,7 +56,6 @@ func trialPart(j Job) Part {
 	alone.Gatherings, alone.Handwork, alone.Runs, alone.Volumes, alone.Blanks = j.Gatherings[:1], j.Trial.Handwork, []Run{j.Trial.Run}, nil, 0
 	part := runPart(alone, j.Trial.Run)
 	part.Anchor, part.Heading = trialLink.to, trialLink.text
-	part.Stages[0].Drawers = append(part.Stages[0].Drawers, beforeDrawers(j)...)
 	part.Stages = append(append(part.Stages, alone.handStages()...), Stage{Heading: "Read it", Steps: []Step{readTrialStep}})
 	return part
 }
@@ -99,12 +98,12 @@ func stagesAfterFirst(j Job, r Run) []Stage {
 	if len(r.Files) == 1 {
 		return []Stage{finishStage(j, r, once)}
 	}
-	turn := Stage{Heading: "Put the stack back", Steps: []Step{LookAt{once, r.Gaps}, letRestStep(j.Profile.Process)}}
+	turn := Stage{Heading: "Put the stack back", Steps: []Step{LookAt{once}, letRestStep(j.Profile.Process)}}
 	if len(j.portions(r.Sheets)) > 1 {
 		once.Where = drawing.Aside
-		turn = Stage{Heading: "Turn the stack for the backs", Steps: []Step{LookAt{once, r.Gaps}}}
+		turn = Stage{Heading: "Turn the stack for the backs", Steps: []Step{LookAt{once}}}
 	}
-	turn.Steps = append(turn.Steps, putBackSteps(j, once, r.Gaps)...)
+	turn.Steps = append(turn.Steps, putBackSteps(j, once)...)
 	return append([]Stage{turn}, backStages(j, r)...)
 }
 

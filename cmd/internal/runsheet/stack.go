@@ -41,19 +41,11 @@ func feedEnds(f printer.Facts, loaded drawing.Stack) Ends {
 }
 
 // LookAt compares a stack with what it must be.
-type LookAt struct {
-	Stack drawing.Stack
-	Gaps  bool // its sheets do not all follow each other in the book
-}
-
-// waits tells whether the stack is to be printed on its blank sides.
-func (l LookAt) waits() bool {
-	return l.Stack.Where == drawing.Tray || l.Stack.Where == drawing.BesideTray
-}
+type LookAt struct{ Stack drawing.Stack }
 
 func (l LookAt) Text() Text {
 	t := Text{Lead: l.lead(), Else: say("Otherwise see {}.", misfitLink)}
-	if l.waits() {
+	if w := l.Stack.Where; w == drawing.Tray || w == drawing.BesideTray { // to be printed on the blank sides
 		t.Else = nil
 		t.More = []Sentence{say("The blank sides lie {}. They are printed next.", l.Stack.Fronts().Other().Way())}
 	}
@@ -66,12 +58,8 @@ func (l LookAt) Text() Text {
 	if l.Stack.Fronts() == drawing.Lower {
 		t.More = append(t.More, say("Lift the sheets to see their undersides, and lay them back as they lay."))
 	}
-	switch {
-	case l.Stack.Where != drawing.Table || l.Stack.Sheets == 1:
-	case l.Gaps:
+	if l.Stack.Where == drawing.Table && l.Stack.Sheets > 1 {
 		t.More = append(t.More, say("From the top down their numbers rise."))
-	default:
-		t.More = append(t.More, say("From the top down the sheets count up one by one."))
 	}
 	return t
 }
@@ -148,13 +136,12 @@ func (p PutBack) Text() Text {
 }
 
 // putBackSteps puts a stack back that waits for its backs, and looks at it.
-func putBackSteps(j Job, once drawing.Stack, gaps bool) []Step {
-	loaded := once.Put(j.Profile.Reload, drawing.Tray)
-	beside := once.Where == drawing.Aside
-	if beside {
-		loaded.Where = drawing.BesideTray
+func putBackSteps(j Job, once drawing.Stack) []Step {
+	where := drawing.Tray
+	if once.Where == drawing.Aside {
+		where = drawing.BesideTray
 	}
-	return []Step{PutBack{j.Profile.Reload, once, beside}, LookAt{loaded, gaps}}
+	return []Step{PutBack{j.Profile.Reload, once, where == drawing.BesideTray}, LookAt{once.Put(j.Profile.Reload, where)}}
 }
 
 // TakeOut takes the printed stack from the delivery and lays it before the person.
@@ -172,10 +159,7 @@ func (t TakeOut) Text() Text {
 
 // turn is how the stack is turned on its way.
 func (t TakeOut) turn() printer.Reload {
-	if t.TurnOver {
-		return printer.TurnLong
-	}
-	return printer.AsDelivered
+	return map[bool]printer.Reload{false: printer.AsDelivered, true: printer.TurnLong}[t.TurnOver]
 }
 
 // lookThroughStep compares the two sides of the printed sheets.
@@ -210,7 +194,7 @@ func headEdge(f reorder.Form) printer.FlipEdge {
 func finishStage(j Job, r Run, out drawing.Stack) Stage {
 	take := TakeOut{out.Fronts() == drawing.Lower, out}
 	finished := out.Put(take.turn(), drawing.Table)
-	s := Stage{Heading: "Take the stack out", Steps: []Step{take, LookAt{finished, r.Gaps}}}
+	s := Stage{Heading: "Take the stack out", Steps: []Step{take, LookAt{finished}}}
 	if r.Files[len(r.Files)-1].Pass != printer.FrontPass {
 		s.Steps = append(s.Steps, lookThroughStep(j, r.Sheets))
 	}

@@ -87,15 +87,6 @@ func (s Sentence) addPlain(text string) Sentence {
 	return append(s, Span{Mark: Plain, Text: text})
 }
 
-// joinList joins words with commas and an and.
-func joinList(items []string) string {
-	last := len(items) - 1
-	if last < 1 {
-		return strings.Join(items, "")
-	}
-	return strings.Join(items[:last], ", ") + " and " + items[last]
-}
-
 // length writes a length in the job's unit, and then in the other one.
 func (j Job) length(mm float64) string {
 	if j.Units == binding.Inches {

@@ -53,7 +53,6 @@ func reprintTrouble(j Job) []Part {
 	return []Part{shutPart(countLink, count), shutPart(misfitLink, misfitStage)}
 }
 
-// What a fault means.
 var (
 	askedEarly = Text{Lead: say("The printer asks for paper before the file is done, or a sheet of the stack is blank: a {}. Or one sheet too few was counted in.", wDoubleFeed)}
 	leftOver   = Text{Lead: say("Sheets are left in the tray when the file is done: too many were counted in, or the computer left pages out. Look at {} again.", dialogLink)}
@@ -113,6 +112,7 @@ type example struct {
 	Portioned bool
 	// Number is the sheet's in the book, Place that in its run, Of how many sheets the run has.
 	Number, Run, Place, Of int
+	ShortNames             bool // as in [Job]
 }
 
 // fewest is how many sheets a run has in which, whatever the order of its
@@ -132,6 +132,7 @@ func exampleOf(j Job) example {
 	for _, before := range j.Runs[:i] {
 		e.Number += before.Sheets
 	}
+	e.ShortNames = j.ShortNames
 	return e
 }
 
@@ -139,16 +140,23 @@ func (e example) byHand() bool { return len(e.Orders) == 2 }
 
 // name is how the example stands in a side name.
 func (e example) name() literal {
+	if e.ShortNames {
+		return literal(fmt.Sprintf("sheet %d", e.Number))
+	}
 	return literal(fmt.Sprintf("run %d, %d of %d", e.Run, e.Place, e.Of))
 }
 
 // lastGoodNote says which sheet is the last good one.
 func (e example) lastGoodNote() Text {
-	return Text{
+	t := Text{
 		Lead: say("The last good sheet is the one that came out last of all that are printed as they should be, with none missing before it. Read the {} on it.", wSideName),
 		More: []Sentence{say("The number after the word sheet is its number in the book, the last two numbers are its place in the {}. The steps below take sheet {} as an example, with {}.",
 			wRun, e.Number, e.name())},
 	}
+	if e.ShortNames {
+		t.More = []Sentence{say("The number after the word sheet is its number in the book. Its place in the {} is that number, counted from the first sheet of the run. The steps below take {} as an example.", wRun, e.name())}
+	}
+	return t
 }
 
 // onePortionNote says that a run in portions goes on within the portion that was interrupted.
@@ -202,7 +210,6 @@ func (e example) printRemainderStep() Text {
 	return t
 }
 
-// reprintStep lets the program make single sheets once more, by hand also their backs alone.
 func (e example) reprintStep() Text {
 	sheet := phrase.Set("sheet", e.Number)
 	t := Text{
@@ -225,11 +232,10 @@ func (e example) printSheetStep() Text {
 	if e.byHand() {
 		t.More = append(t.More, say("Between front and back put the sheet back exactly as you put back the stack."))
 	}
-	t.More = append(t.More, say("Lay it into the place of the spoiled one, the same side up and the same way round as its neighbours."))
+	t.More = append(t.More, say("Lay it into the place of the spoiled one, the same side up, its {} at the same end as on its neighbours.", wSideName))
 	return t
 }
 
-// reprintAgainStep is for a sheet that was spoiled while spoiled sheets were printed again.
 func reprintAgainStep(p Program) Text {
 	return Text{Lead: say("Keep the sheets that came out well on both sides, and print only the others again: {}, followed by their numbers.", p.command("reprint", phrase.Set("sheet")))}
 }

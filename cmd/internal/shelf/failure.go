@@ -57,13 +57,13 @@ const (
 
 func crashFailure(said string) *Failure {
 	return &Failure{Status: statusUnexpected, Sentence: "the program failed on this title: " + firstCause(said), Detail: said,
-		Hint: phrase.New("the rest of the shelf is not concerned; the report holds what the program said")}
+		Hint: phrase.New("the other titles are not affected; the report has what the program said")}
 }
 
 func memoryFailure(limit Size) *Failure {
 	return &Failure{
-		Status: statusUnexpected, Sentence: fmt.Sprintf("took more memory than the shelf can give it, %s", limit),
-		Hint: phrase.New("raise %s to give the shelf more", phrase.Set("memory")), Marks: Marks{Memory: limit},
+		Status: statusUnexpected, Sentence: fmt.Sprintf("needed more memory than the %s it may use", limit),
+		Hint: phrase.New("raise %s to give the batch more", phrase.Set("memory")), Marks: Marks{Memory: limit},
 	}
 }
 
@@ -77,7 +77,7 @@ func timeFailure(limit time.Duration) *Failure {
 func killFailure(how string) *Failure {
 	return &Failure{
 		Status: statusUnexpected, Sentence: "its process was ended from outside: " + how, Passing: true,
-		Hint: phrase.New("start the shelf again; if the system ended it for want of memory, give the shelf less with %s", phrase.Set("memory")),
+		Hint: phrase.New("start the batch again; if the system ended it because memory ran out, give the batch less with %s", phrase.Set("memory")),
 	}
 }
 

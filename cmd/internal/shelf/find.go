@@ -40,7 +40,7 @@ func FindTitles(folder, out string, settings []Setting, r Reader) (Shelf, error)
 		return Shelf{}, err
 	}
 	if len(sources) == 0 {
-		return Shelf{}, refuseFolder(folder, "holds no PDF, nor do its subfolders")
+		return Shelf{}, refuseFolder(folder, "holds no PDF, and neither do its subfolders")
 	}
 	s := Shelf{Name: filepath.Base(makeAbsolute(folder)), Out: out}
 	for _, source := range sources {

@@ -12,7 +12,7 @@ import (
 func FuzzWorklist(f *testing.F) {
 	f.Add([]byte(Example))
 	for _, text := range []string{
-		"format: 1\nout: prepared\ndefaults: {sheets: 4, clip: true, proof: yes}\ntitles:\n - tides.pdf\n - {source: birds/*.pdf, sheets: ~, gatherings: [4, 4, 3]}\n",
+		"format: 1\nout: prepared\ndefaults: {sheets: 4, cut-overhang: true, proof: yes}\ntitles:\n - tides.pdf\n - {source: birds/*.pdf, sheets: ~, gatherings: [4, 4, 3]}\n",
 		"format: 1\ntitles:\n - &a {source: tides.pdf, printer: ./desk.yaml, structure: mine.yaml, password-file: word}\n - {source: '**/**/*.pdf', name: a/b, out: ../c}\n - *a\n",
 		"format: 1\ntitles: &t [*t, *t]\n",
 		"--- {}\n--- {}\n",

@@ -53,7 +53,7 @@ func (r *run) judge(t Title) verdict {
 		return v
 	}
 	record := r.records[recordable(t.Name)]
-	failed := record != nil && !r.o.RetryFailed && r.stillFails(t, *record, request)
+	failed := record != nil && !r.o.Again && r.stillFails(t, *record, request)
 	if !made && !failed {
 		return v
 	}

@@ -112,7 +112,7 @@ func writePlayed(o Order, dir string) error {
 		return err
 	}
 	made := map[string]any{
-		"kind": "foldwright plan", "format": plan.Format, "program_version": "1.2.3", "request_sha256": resolved.Request.Of(o.Source),
+		"kind": "foldwright plan", "format": plan.Format, "program-version": "1.2.3", "request-sha256": resolved.Request.Of(o.Source),
 		"source": plan.Source{File: filepath.Base(o.Source), SHA256: sum, Pages: 20},
 		"paper":  plan.Paper{Name: "iso_a4_210x297mm"}, "sheets": 5,
 		"profile": profiles.Profile{Name: "desk"},
@@ -130,7 +130,7 @@ func writePlayed(o Order, dir string) error {
 type plain struct{}
 
 func (plain) Keys() []string {
-	return []string{"sheets", "printer", "gatherings", "clip", "margin", "box", "structure"}
+	return []string{"sheets", "printer", "gatherings", "cut-overhang", "margin", "box", "structure"}
 }
 
 func (plain) Read(settings []Setting) (o options.Options, err error) {
@@ -142,8 +142,8 @@ func (plain) Read(settings []Setting) (o options.Options, err error) {
 			o.Printer = s.Value
 		case "gatherings":
 			err = o.Gatherings.UnmarshalText([]byte(s.Value))
-		case "clip":
-			o.Clip, err = strconv.ParseBool(s.Value)
+		case "cut-overhang":
+			o.CutOverhang, err = strconv.ParseBool(s.Value)
 		case "margin":
 			err = o.Margin.UnmarshalText([]byte(s.Value))
 		case "structure":

@@ -45,11 +45,11 @@ func (e Entry) Where() string {
 	}
 	switch {
 	case !e.Tried:
-		parts = append(parts, "failed in an earlier run, and not tried again while nothing has changed")
+		parts = append(parts, "failed before, and not tried again because nothing has changed")
 	case e.Seconds > 0:
 		parts = append(parts, "tried for "+TookText(duration(e.Seconds)))
 	default:
-		parts = append(parts, "found before it was tried")
+		parts = append(parts, "not attempted")
 	}
 	return strings.Join(parts, ", ")
 }
@@ -96,7 +96,7 @@ func (r Report) Figures() []string {
 	for _, c := range []struct {
 		state State
 		says  string
-	}{{Done, "made in this run"}, {Complete, "complete before"}, {Failed, "failed"}, {Waiting, "not reached"}} {
+	}{{Done, "made this time"}, {Complete, "already complete"}, {Failed, "failed"}, {Waiting, "not reached"}} {
 		if n := r.Count(c.state); n > 0 {
 			out = append(out, fmt.Sprintf("%d %s", n, c.says))
 		}

@@ -217,7 +217,7 @@ func Join(folder string) (Report, error) {
 		}
 		shares = append(shares, r)
 		if first := shares[0]; r.Share.N != first.Share.N || r.Shelf != first.Shelf {
-			return Report{}, refuseReport(file, "is share %s of %s, but another report is share %s of %s: take away those that don't count",
+			return Report{}, refuseReport(file, "is share %s of %s, but another report is share %s of %s: remove those that do not belong here",
 				r.Share, r.Shelf, first.Share, first.Shelf)
 		}
 	}

@@ -47,7 +47,7 @@ func TestJoin(t *testing.T) {
 
 	// Reports of other shares don't belong to these.
 	write(t, filepath.Join(s.Out, "batch-report-1-of-2.json"), `{"kind": "foldwright batch report", "format": 1, "shelf": "in", "share": "1/2"}`)
-	if _, err = Join(s.Out); refusal.Of(err) != refusal.Source || !strings.Contains(err.Error(), "take away those that don't count") {
+	if _, err = Join(s.Out); refusal.Of(err) != refusal.Source || !strings.Contains(err.Error(), "remove those that do not belong here") {
 		t.Errorf("got %v", err)
 	}
 	if _, err = Join(t.TempDir()); !errors.Is(err, ErrNoReports) {

@@ -28,9 +28,9 @@ type Options struct {
 	PageTime time.Duration // for each page that is drawn; 0: any
 	Only     []string      // names of titles; empty: all
 
-	Force       bool // titles are made again, whatever lies there
-	RetryFailed bool // so are those that failed
-	Verify      bool // the bytes of what lies there are read, not only its sizes
+	Force  bool // titles are made again, whatever lies there
+	Again  bool // so are those that failed
+	Verify bool // the bytes of what lies there are read, not only its sizes
 
 	Tell func(Event)
 }
@@ -68,7 +68,7 @@ func Run(ctx context.Context, shelf Shelf, o Options) (Report, error) {
 		r.o.Memory = SystemMemory()
 	}
 	if r.o.Memory < LeastMemory {
-		return Report{}, refusal.Use.New("%s is too little, a shelf needs at least %s", phrase.Set("memory", r.o.Memory.String()), LeastMemory.String())
+		return Report{}, refusal.Use.New("%s is too little: a batch needs at least %s", phrase.Set("memory", r.o.Memory.String()), LeastMemory.String())
 	}
 	// While one title waits for the disk or comes and goes, another has its core.
 	r.limits = limits{all: r.o.Memory - ownShare, atOnce: runtime.GOMAXPROCS(0) + 1}

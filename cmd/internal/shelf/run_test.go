@@ -43,7 +43,7 @@ func TestEveryEndCostsOnlyItsTitle(t *testing.T) {
 	for name, says := range map[string]string{
 		"b-fails":  "is no book",
 		"c-panics": "the program failed on this title: panic: the lamp is out",
-		"d-eats":   "took more memory than the shelf can give it, 436 MiB",
+		"d-eats":   "needed more memory than the 436 MiB it may use",
 		"e-hangs":  "took longer than " + limit.String(),
 		"f-ends":   "ended without a word",
 		"g-killed": "ended from outside: signal: killed",
@@ -184,7 +184,7 @@ func TestResume(t *testing.T) {
 			write(t, filepath.Join(s.Titles[0].Place, "plan.json"), `{"kind":"foldwright plan"`)
 		}, 0},
 		"--force":               {func(t *testing.T, s *Shelf, o *Options) { o.Force = true }, 3},
-		"--retry-failed":        {func(t *testing.T, s *Shelf, o *Options) { o.RetryFailed = true }, 1},
+		"--again":               {func(t *testing.T, s *Shelf, o *Options) { o.Again = true }, 1},
 		"--force --only":        {func(t *testing.T, s *Shelf, o *Options) { o.Force, o.Only = true, []string{"sub/c"} }, 1},
 		"the report is gone":    {func(t *testing.T, s *Shelf, o *Options) { os.Remove(filepath.Join(s.Out, "batch-report.json")) }, 1},
 		"the report is damaged": {func(t *testing.T, s *Shelf, o *Options) { write(t, filepath.Join(s.Out, "batch-report.json"), "{") }, 1},

@@ -37,7 +37,7 @@ func (s *Share) UnmarshalText(text []byte) error {
 	k, errK := strconv.Atoi(first)
 	n, errN := strconv.Atoi(last)
 	if !slash || errK != nil || errN != nil || k < 1 || k > n {
-		return refusal.Use.New("%q is no share, write such as 3/16, from 1/16 to 16/16", text)
+		return refusal.Use.New("%q is not a share: use for example 3/16, from 1/16 to 16/16", text)
 	}
 	*s = Share{k, n}
 	return nil

@@ -42,7 +42,7 @@ func (s *Size) UnmarshalText(text []byte) error {
 			return nil
 		}
 	}
-	return refusal.Use.New("%q is not an amount of memory: write for example 2GiB or 512MiB", text)
+	return refusal.Use.New("%q is not an amount of memory: use for example 2GiB or 512MiB", text)
 }
 
 func (s Size) MarshalText() ([]byte, error) { return []byte(s.String()), nil }

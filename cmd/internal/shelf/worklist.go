@@ -122,7 +122,7 @@ func (w worklist) each(node *yaml.Node, known []string, do func(key, value *yaml
 		node = node.Alias
 	}
 	if node.Kind != yaml.MappingNode {
-		return w.fault(node.Line, "a list of keys and values is wanted here")
+		return w.fault(node.Line, "a list of keys and values is needed here")
 	}
 	seen := map[string]bool{}
 	for i := 0; i+1 < len(node.Content); i += 2 {
@@ -131,7 +131,7 @@ func (w worklist) each(node *yaml.Node, known []string, do func(key, value *yaml
 			return w.unknownKey(key, known)
 		}
 		if seen[key.Value] {
-			return w.fault(key.Line, "key %q stands twice", key.Value)
+			return w.fault(key.Line, "key %q is given twice", key.Value)
 		}
 		seen[key.Value] = true
 		if value.Kind == yaml.AliasNode {

@@ -49,10 +49,10 @@ func TestWorklist(t *testing.T) {
 	for name, c := range map[string]struct{ text, want string }{
 		"one title": {"titles:\n - tides.pdf", "tides tides.pdf out/tides-print"},
 		"defaults and a title's own": {
-			"defaults: {sheets: 4, clip: true}\ntitles:\n - {source: tides.pdf, sheets: 5}\n - source: birds/terns.pdf",
-			"tides tides.pdf out/tides-print clip=true sheets=5\nbirds/terns birds/terns.pdf out/birds/terns-print sheets=4 clip=true",
+			"defaults: {sheets: 4, cut-overhang: true}\ntitles:\n - {source: tides.pdf, sheets: 5}\n - source: birds/terns.pdf",
+			"tides tides.pdf out/tides-print cut-overhang=true sheets=5\nbirds/terns birds/terns.pdf out/birds/terns-print sheets=4 cut-overhang=true",
 		},
-		"a default taken back": {"defaults: {sheets: 4, clip: true}\ntitles:\n - {source: tides.pdf, sheets: ~}", "tides tides.pdf out/tides-print clip=true"},
+		"a default taken back": {"defaults: {sheets: 4, cut-overhang: true}\ntitles:\n - {source: tides.pdf, sheets: ~}", "tides tides.pdf out/tides-print cut-overhang=true"},
 		"a list":               {"titles:\n - {source: tides.pdf, gatherings: [4, 4, 3]}", "tides tides.pdf out/tides-print gatherings=4,4,3"},
 		"a pattern":            {"titles:\n - birds/*.pdf", "birds/terns birds/terns.pdf out/birds/terns-print"},
 		"folders": {"titles:\n - '**/*.pdf'",
@@ -82,12 +82,12 @@ func TestWorklist(t *testing.T) {
 }
 
 func TestFlagsComeBeforeTheWorklist(t *testing.T) {
-	s, dir, err := lay(t, "format: 1\ndefaults: {sheets: 3}\ntitles:\n - {source: tides.pdf, sheets: 4, clip: true}", "out",
+	s, dir, err := lay(t, "format: 1\ndefaults: {sheets: 3}\ntitles:\n - {source: tides.pdf, sheets: 4, cut-overhang: true}", "out",
 		Setting{Key: "sheets", Value: "6"}, Setting{Key: PasswordKey, Value: "mine"})
-	if want := "tides tides.pdf out/tides-print clip=true sheets=6 password in mine"; err != nil || told(s, dir) != want {
+	if want := "tides tides.pdf out/tides-print cut-overhang=true sheets=6 password in mine"; err != nil || told(s, dir) != want {
 		t.Errorf("got %s, %v", told(s, dir), err)
 	}
-	if s.Titles[0].Options.Sheets != 6 || !s.Titles[0].Options.Clip {
+	if s.Titles[0].Options.Sheets != 6 || !s.Titles[0].Options.CutOverhang {
 		t.Errorf("got %+v", s.Titles[0].Options)
 	}
 }
@@ -95,7 +95,7 @@ func TestFlagsComeBeforeTheWorklist(t *testing.T) {
 func TestWorklistIsStrict(t *testing.T) {
 	for text, want := range map[string]string{
 		"":                         "is empty",
-		"- tides.pdf":              "line 1: a list of keys and values is wanted here",
+		"- tides.pdf":              "line 1: a list of keys and values is needed here",
 		"titles: [tides.pdf]":      "line 1: a worklist has to begin with format: 1",
 		"format: 2\ntitles: []":    "line 1: a worklist has to begin with format: 1",
 		"format: 1":                "line 1: the worklist has no titles",
@@ -105,9 +105,9 @@ func TestWorklistIsStrict(t *testing.T) {
 		"format: 1\nbooks: []":     `line 2: key "books" is not known, known keys are format, out, defaults, titles`,
 		"format: 1\nsheets: 4":     `line 2: key "sheets" belongs to a title or to the defaults`,
 		"format: 1\ntitles:\n - {source: a.pdf, shetes: 4}":                                                             `line 3: key "shetes" is not known, did you mean "sheets"?`,
-		"format: 1\ntitles:\n - x: 1":                                                                                   `line 3: key "x" is not known, known keys are source, name, out, sheets, printer, gatherings, clip, margin, box, structure, password-file, proof`,
+		"format: 1\ntitles:\n - x: 1":                                                                                   `line 3: key "x" is not known, known keys are source, name, out, sheets, printer, gatherings, cut-overhang, margin, box, structure, password-file, proof`,
 		"format: 1\ndefaults:\n  source: x\ntitles: [a.pdf]":                                                            `line 3: key "source" belongs to a title`,
-		"format: 1\ntitles:\n - source: a.pdf\n   sheets: 4\n   sheets: 5":                                              `line 5: key "sheets" stands twice`,
+		"format: 1\ntitles:\n - source: a.pdf\n   sheets: 4\n   sheets: 5":                                              `line 5: key "sheets" is given twice`,
 		"format: 1\ntitles:\n - source: a.pdf\n   sheets: many":                                                         "line 4: sheets: ",
 		"format: 1\ntitles:\n - source: a.pdf\n   sheets: {a: 1}":                                                       "line 4: sheets has no value",
 		"format: 1\ntitles:\n - source: a.pdf\n   gatherings: []":                                                       "line 4: gatherings has no value",
@@ -115,7 +115,7 @@ func TestWorklistIsStrict(t *testing.T) {
 		"format: 1\ndefaults:\n  proof: perhaps\ntitles:\n - a.pdf":                                                     `line 3: proof: "perhaps" is neither true nor false`,
 		"format: 1\ntitles:\n - sheets: 4":                                                                              "line 3: this title has no source",
 		"format: 1\ntitles:\n - source:":                                                                                "line 3: source has no value",
-		"format: 1\ntitles:\n - source: a.pdf\n   margin: 5":                                                            "line 3: 'margin' goes with 'box: content'",
+		"format: 1\ntitles:\n - source: a.pdf\n   margin: 5":                                                            "line 3: 'margin' needs 'box: content'",
 		"format: 1\ntitles:\n - source: birds/*.pdf\n - moon/*.pdf":                                                     "line 4: moon/*.pdf matches no PDF",
 		"format: 1\ntitles:\n - '[x'":                                                                                   `line 3: "[x" is not a pattern`,
 		"format: 1\ntitles:\n - {source: '**/*.pdf', name: all}":                                                        "line 3: name and out are for one title, and **/*.pdf means 4",
@@ -127,8 +127,8 @@ func TestWorklistIsStrict(t *testing.T) {
 		"format: 1\ntitles: [a.pdf\n":                                                                                   "line 1: did not find expected",
 		"format: 1\ntitles: [a.pdf]\n---\nformat: 1":                                                                    "holds more than one document",
 		"format: 1\ntitles:\n - a.pdf\n - ../elsewhere/a.pdf":                                                           "would both be written to",
-		"format: 1\ntitles:\n - [a.pdf]":                                                                                "line 3: a list of keys and values is wanted here",
-		"format: 1\nout: 7\nout: 8\ntitles: [a.pdf]":                                                                    `line 3: key "out" stands twice`,
+		"format: 1\ntitles:\n - [a.pdf]":                                                                                "line 3: a list of keys and values is needed here",
+		"format: 1\nout: 7\nout: 8\ntitles: [a.pdf]":                                                                    `line 3: key "out" is given twice`,
 		"format: 1\nout: out\ntitles:\n - {source: a.pdf, name: deep/er}\n - {source: b.pdf, out: out/deep/er-print/x}": "folder of",
 	} {
 		s, dir, err := lay(t, text, "")

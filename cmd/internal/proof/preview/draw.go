@@ -43,7 +43,7 @@ func Sides(p *proof.Print) int { return 2 * len(p.Sheets) }
 // Incomplete says that a preview has been written, but for sides that could not be
 // drawn.
 func Incomplete(sides []string) error {
-	return refusal.Partly.New("%s", proof.Few(sides)).Advise("a grey cross stands for each of them; %s gives a page more time", phrase.Set("page-timeout"))
+	return refusal.Partly.New("%s", proof.Few(sides)).Advise("each of them is shown as a grey cross; give a page more time with %s", phrase.Set("page-timeout"))
 }
 
 // drawAll draws all sides, side by side on the renderer's workers, and hands

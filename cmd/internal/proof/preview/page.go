@@ -2,6 +2,7 @@ package preview
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	_ "embed"
 	"encoding/base64"
@@ -68,7 +69,7 @@ func Page(ctx context.Context, p *proof.Print, o Options, w io.Writer) error {
 // sheetView is a sheet on the page.
 type sheetView struct {
 	Number    int
-	Gathering string // that it belongs to
+	Gathering string // that it belongs to, and its number there
 	Sides     []sideView
 }
 
@@ -91,6 +92,7 @@ type label struct {
 
 func showSheet(p *proof.Print, made plan.Plan, front, back picture) sheetView {
 	view := sheetView{Number: front.Sheet}
+	var gatherings []string
 	for _, one := range []picture{front, back} {
 		side := sideView{picture: one, paper: p.Paper(), turn: uprightTurn(p, one)}
 		for _, place := range p.Places {
@@ -98,17 +100,22 @@ func showSheet(p *proof.Print, made plan.Plan, front, back picture) sheetView {
 				continue
 			}
 			i := slices.IndexFunc(made.Gatherings, func(g plan.Gathering) bool { return g.Number == place.Gathering })
-			side.Labels = append(side.Labels, side.labelOf(place, made.Gatherings[i]))
-			view.Gathering = fmt.Sprintf("gathering %d", place.Gathering)
+			g := made.Gatherings[i]
+			side.Labels = append(side.Labels, side.labelOf(place, g))
+			text := fmt.Sprintf("gathering %d", g.Number)
+			if at := front.Sheet - g.FirstSheet; g.Sheets > 1 && at >= 0 && at < g.Sheets {
+				text = fmt.Sprintf("number %d of %d in gathering %d", at+1, g.Sheets, g.Number)
+			}
+			if !slices.Contains(gatherings, text) {
+				gatherings = append(gatherings, text)
+			}
 		}
 		slices.SortStableFunc(side.Labels, func(a, b label) int {
-			if math.Abs(a.read.Y-b.read.Y) > 0.05 {
-				return int(math.Copysign(1, a.read.Y-b.read.Y))
-			}
-			return int(math.Copysign(1, a.read.X-b.read.X))
+			return cmp.Or(cmp.Compare(math.Round(a.read.Y*20), math.Round(b.read.Y*20)), cmp.Compare(a.read.X, b.read.X))
 		})
 		view.Sides = append(view.Sides, side)
 	}
+	view.Gathering = strings.Join(gatherings, " and ")
 	return view
 }
 

@@ -93,11 +93,11 @@ func (o Outcome) reading() (near learning.Reading) {
 func meaningOf(reading learning.Reading) string {
 	switch reading {
 	case learning.K1:
-		return "both prints lie on one face, the same way up: put the stack back as you did, and then turn it over like the page of a book"
+		return "both prints are on one side, the same way up: put the stack back as you did, and then turn it over like the page of a book"
 	case learning.K2:
-		return "between its two printings the sheet was turned like the page of a book (flip-edge long)"
+		return "between front and back the sheet was turned over about its long edge (flip-edge long)"
 	case learning.K3:
-		return "both prints lie on one face, one of them on its head: put the stack back as you did, and then turn it over like the page of a book"
+		return "both prints are on one side, one of them upside down: put the stack back as you did, and then turn it over like the page of a book"
 	}
-	return "between its two printings the sheet was turned like the leaf of a wall calendar (flip-edge short)"
+	return "between front and back the sheet was turned over about its short edge (flip-edge short)"
 }

@@ -24,7 +24,7 @@ func findFaults(made Made, facts printer.Facts) []string {
 			over++
 		case s.Back.Printed && s.Back.Image.Sheet != s.Front.Image.Sheet:
 			if strange++; strange == 1 {
-				strangeBack = fmt.Sprintf("behind the front of sheet %s lies the back of sheet %s", s.Front.Image.Label, s.Back.Image.Label)
+				strangeBack = fmt.Sprintf("sheet %s has the back of sheet %s", s.Front.Image.Label, s.Back.Image.Label)
 			}
 		}
 		if s.Back.Printed && isOnHead(s.Back) {
@@ -33,7 +33,7 @@ func findFaults(made Made, facts printer.Facts) []string {
 	}
 	n := len(made.Sheets)
 	if over > 0 {
-		say("the second pass prints on faces that are printed already, and the other faces stay blank%s", suggestReloads(made.Run, facts))
+		say("the second pass prints on sides that are already printed, and the other sides stay blank%s", suggestReloads(made.Run, facts))
 	}
 	if order := compareOrder(made.Sheets, order); order != "" {
 		out = append(out, order)
@@ -42,7 +42,7 @@ func findFaults(made Made, facts printer.Facts) []string {
 		say("%s; %s on the wrong sheets", strangeBack, shareText(strange, n, "all backs are", "backs are"))
 	}
 	if turned > 0 {
-		say("%s on their heads", shareText(turned, n, "the backs stand", "backs stand"))
+		say("%s upside down", shareText(turned, n, "the backs are", "backs are"))
 	}
 	return out
 }
@@ -67,7 +67,7 @@ func compareOrder(sheets []virtual.Finished[Page], order []int) string {
 	down := slices.Clone(order)
 	slices.Reverse(down)
 	if slices.IsSorted(down) {
-		return fmt.Sprintf("the stack is the wrong way round: from the top it reads sheet %s down to sheet %s", labels[0], labels[len(labels)-1])
+		return fmt.Sprintf("the stack is in reverse order: from the top it reads sheet %s down to sheet %s", labels[0], labels[len(labels)-1])
 	}
 	return "from the top the sheets read " + strings.Join(labels, ", ")
 }

@@ -93,11 +93,11 @@ func TestFaultsAreNamed(t *testing.T) {
 		putBack printer.Reload
 		want    string
 	}{
-		{"flip-edge", func(f *printer.Facts) { f.FlipEdge = printer.LongEdge }, printer.AsDelivered, "the backs stand on their heads"},
-		{"put back", func(*printer.Facts) {}, printer.RotateHalf, "the backs stand on their heads"},
-		{"turned over", func(*printer.Facts) {}, printer.TurnLong, "the second pass prints on faces that are printed already, and the other faces stay blank; with as-delivered or rotate they would be printed"},
-		{"sends", func(f *printer.Facts) { f.Sends = printer.LastPageFirst }, printer.AsDelivered, "the stack is the wrong way round: from the top it reads sheet 10 down to sheet 7"},
-		{"stacks", func(f *printer.Facts) { f.Stacks = printer.Beneath }, printer.AsDelivered, "behind the front of sheet 7 lies the back of sheet 10; all backs are on the wrong sheets"},
+		{"flip-edge", func(f *printer.Facts) { f.FlipEdge = printer.LongEdge }, printer.AsDelivered, "the backs are upside down"},
+		{"put back", func(*printer.Facts) {}, printer.RotateHalf, "the backs are upside down"},
+		{"turned over", func(*printer.Facts) {}, printer.TurnLong, "the second pass prints on sides that are already printed, and the other sides stay blank; with as-delivered or rotate they would be printed"},
+		{"sends", func(f *printer.Facts) { f.Sends = printer.LastPageFirst }, printer.AsDelivered, "the stack is in reverse order: from the top it reads sheet 10 down to sheet 7"},
+		{"stacks", func(f *printer.Facts) { f.Stacks = printer.Beneath }, printer.AsDelivered, "sheet 7 has the back of sheet 10; all backs are on the wrong sheets"},
 	} {
 		f := other
 		c.change(&f)

@@ -1,9 +1,9 @@
-// Package simulate prints a job or the test sheet on a printer made of code
+// Package simulate prints a job or the test sheet on a simulated printer
 // and tells what would lie in the hand, so that a profile can be understood
 // without paper.
 //
 // A [Task] is what is printed: [OfJob] takes it from a job's plan, [OfTest]
-// from the test sheet. [Print] puts it through a virtual printer and keeps, for
+// from the test sheet. [Print] puts it through a simulated printer and keeps, for
 // every run, how the stack lies after each step, as a [Stage], and what is wrong
 // with the finished stack. [Outcome.Text] tells it in words, [Outcome.Picture]
 // draws it.

@@ -21,7 +21,7 @@ func (o Outcome) Text(style phrase.Style) string {
 	if len(o.Runs) > 1 {
 		fmt.Fprintf(&b, " in %d runs", len(o.Runs))
 	}
-	fmt.Fprintf(&b, "\n(far is the end of the tray where the edge lies that goes in first)\n")
+	fmt.Fprintf(&b, "\n(far is the end of the tray that goes into the printer first)\n")
 	for _, m := range o.Runs {
 		if len(o.Runs) > 1 {
 			fmt.Fprintf(&b, "\nrun %d, %s\n", m.Run.Number, reorder.Count(m.Run.Sheets, "sheet"))
@@ -116,7 +116,7 @@ func (s Stage) face(f virtual.Seen[Page]) string {
 func (s Stage) lies(f virtual.Seen[Page]) string {
 	switch {
 	case s.Place == OnTable && isOnHead(f):
-		return "on its head"
+		return "upside down"
 	case s.Place == OnTable:
 		return "the right way up"
 	case isOnHead(f):

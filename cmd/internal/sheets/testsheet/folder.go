@@ -66,7 +66,7 @@ const (
 type Record struct {
 	Kind           string      `json:"kind"`
 	Format         int         `json:"format"`
-	ProgramVersion string      `json:"program_version"`
+	ProgramVersion string      `json:"program-version"`
 	Paper          RecordPaper `json:"paper"`
 	Three          bool        `json:"three"` // three sheets, not one
 	Files          []string    `json:"files"`
@@ -75,8 +75,8 @@ type Record struct {
 // RecordPaper is the paper in feed orientation.
 type RecordPaper struct {
 	Name     string  `json:"name"` // PWG 5101.1
-	WidthMM  float64 `json:"width_mm"`
-	HeightMM float64 `json:"height_mm"`
+	WidthMM  float64 `json:"width-mm"`
+	HeightMM float64 `json:"height-mm"`
 }
 
 // Options is what is written into a folder.

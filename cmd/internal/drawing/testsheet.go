@@ -1,0 +1,135 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"foldwright/reorder"
+)
+
+// Lies is a stack as it lies before the person.
+type Lies struct{ Stack }
+
+func (l Lies) Title() string {
+	if l.Sheets == 1 {
+		return "The sheet " + l.Where.String()
+	}
+	return "The stack " + l.Where.String()
+}
+
+func (l Lies) Desc() string {
+	up, under := l.Up.thing(), l.Under.thing()
+	if l.Up == Either {
+		up, under = "blank or printed side", "blank or printed side"
+	}
+	return fmt.Sprintf("%s, %s: the %s up, the %s down.", reorder.Count(l.Sheets, "sheet"), l.Where, up, under)
+}
+
+func (l Lies) draw(c *canvas) float64 {
+	b := l.block()
+	ground := l.Where.roomAbove(b.thick) + 4
+	v := view{point{18, ground}}
+	l.Where.draw(c, v, b.thick, true)
+	b.draw(c, v)
+	edge := v.at(sheetWide, sheetDeep*0.7, b.thick)
+	c.line("h", edge, point{148, letterHigh})
+	c.text("b", point{152, letterHigh + 2}, reorder.Count(l.Sheets, "sheet"))
+	c.text("", point{152, letterHigh + 2 + lineHigh}, l.Where.String())
+	return writeCaptions(c, ground-2, "underside: "+l.Under.String())
+}
+
+// Rule is a ruler that is laid along a line of a test sheet: its centimetre strokes
+// are counted from a cross.
+type Rule struct {
+	Letter  string // beside the cross
+	Strokes int
+	Length  string // from the cross to the last of them
+}
+
+func (Rule) Title() string { return "Measure the size" }
+
+func (r Rule) Desc() string {
+	return fmt.Sprintf("A ruler lies along the line that begins at the cross %s. From the middle of the cross to stroke number %d it measures %s.", r.Letter, r.Strokes, r.Length)
+}
+
+func (r Rule) draw(c *canvas) float64 {
+	const left, right, line = 26.0, 266.0, 66.0
+	step := (right - left) / float64(r.Strokes)
+	c.area("o", point{left - 14, 8}, point{right + 30, 8}, point{right + 30, 44}, point{left - 14, 44})
+	c.text("", point{left - 4, 24}, "0")
+	c.text("c", point{right - 4, 24}, r.Length)
+	c.line("", point{left, line - 12}, point{left, line + 12})
+	c.line("", point{left - 14, line}, point{wide - 4, line})
+	for i := range r.Strokes + 1 {
+		x := left + step*float64(i)
+		c.line("h", point{x, 44}, point{x, 36})
+		if i > 0 {
+			c.line("", point{x, line}, point{x, line + 7})
+			c.text("c", point{x, line + 20}, fmt.Sprint(i))
+		}
+	}
+	for _, x := range []float64{left, right} {
+		c.line("d", point{x, 44}, point{x, line - 2})
+	}
+	c.text("n", point{left + 12, line + 36}, r.Letter)
+	return line + 42
+}
+
+// Cards is sheets that lie beside each other, with large words on them.
+type Cards struct {
+	What   string
+	Labels []string   // below each
+	Words  [][]string // on each, from its middle down
+	Pin    bool       // through the upper left corner of the first, and out of the others at the right
+}
+
+func (k Cards) Title() string { return k.What }
+
+func (k Cards) Desc() string {
+	var out []string
+	for i, label := range k.Labels {
+		out = append(out, fmt.Sprintf("%s: %s.", strings.ToUpper(label[:1])+label[1:], strings.Join(k.Words[i], ", ")))
+	}
+	if k.Pin {
+		out = append(out, "A pin goes through the upper left corner of the first, and comes out at the upper right of the other.")
+	}
+	return strings.Join(out, " ")
+}
+
+func (k Cards) draw(c *canvas) float64 {
+	const across, high = 92.0, 112.0
+	gap := (wide - across*float64(len(k.Labels))) / float64(len(k.Labels)+1)
+	for i, label := range k.Labels {
+		x := gap + float64(i)*(across+gap)
+		c.area("o", point{x, 14}, point{x + across, 14}, point{x + across, 14 + high}, point{x, 14 + high})
+		y := 14 + high/2 - 10*float64(len(k.Words[i])-1)
+		for _, w := range k.Words[i] {
+			c.text("n", point{x + across/2, y + 6}, w)
+			y += 22
+		}
+		if k.Pin {
+			at := point{x + 14, 28}
+			if i > 0 {
+				at.x = x + across - 14
+			}
+			c.area("s", ring(at, 3)...)
+			if i == 0 {
+				c.line("f", at, point{at.x - 8, 6})
+				c.area("s", ring(point{at.x - 8, 6}, 4)...)
+			}
+		}
+		c.text("c", point{x + across/2, 14 + high + 16}, label)
+	}
+	return 14 + high + 24
+}
+
+// ring is a circle as corners enough to look round.
+func ring(at point, radius float64) []point {
+	out := make([]point, 12)
+	for i := range out {
+		a := 2 * math.Pi * float64(i) / float64(len(out))
+		out[i] = point{at.x + radius*math.Cos(a), at.y + radius*math.Sin(a)}
+	}
+	return out
+}
