@@ -5,6 +5,7 @@ go 1.26.8
 require (
 	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/OpenPrinting/goipp v1.2.0
+	github.com/cli/browser v1.3.0
 	github.com/gofrs/flock v0.13.2
 	github.com/hashicorp/mdns v1.0.7
 	github.com/hbollon/go-edlib v1.7.0

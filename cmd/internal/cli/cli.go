@@ -23,6 +23,7 @@ import (
 	"runtime/debug"
 	"strings"
 
+	"github.com/cli/browser"
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 	"golang.org/x/term"
@@ -43,8 +44,9 @@ type Surroundings struct {
 	In       io.Reader
 	Out, Err io.Writer // Run cleans what goes to Err, and to Out if that is a terminal; see package visible
 	Region   options.Region
-	Secret   Secret // nil: nobody can be asked
-	Person   bool   // In is a terminal, so somebody can be asked
+	Secret   Secret                 // nil: nobody can be asked
+	Person   bool                   // In is a terminal, so somebody can be asked
+	Browse   func(url string) error // shows a page in the person's browser
 }
 
 // Main runs the program with the process's arguments, until the context ends,
@@ -57,7 +59,7 @@ func Main(ctx context.Context) int {
 	}
 	return int(Run(ctx, os.Args[1:], Surroundings{
 		In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Region: options.SystemRegion(),
-		Secret: terminalSecret(os.Stdin, os.Stderr), Person: term.IsTerminal(int(os.Stdin.Fd())),
+		Secret: terminalSecret(os.Stdin, os.Stderr), Person: term.IsTerminal(int(os.Stdin.Fd())), Browse: browser.OpenURL,
 	}))
 }
 

@@ -13,6 +13,7 @@ import (
 	"unicode/utf8"
 
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/testkit/ipptest"
 )
 
 // hostile is a name that sets a terminal's title, rings, clears, colours, turns letters round, hides one,
@@ -145,6 +146,7 @@ func TestNothingHostileReachesATerminal(t *testing.T) {
 	if err := copyFile(demoBook, at("other"+hostile)); err != nil {
 		t.Fatal(err)
 	}
+	peer := ipptest.Start(t, ipptest.Words("printer-make-and-model", hostile), ipptest.Words("document-format-supported", "application/pdf"))
 	commands := map[string]bool{}
 	for _, c := range []struct {
 		args []string
@@ -191,6 +193,9 @@ func TestNothingHostileReachesATerminal(t *testing.T) {
 		{args: []string{"batch", at("values" + hostile + ".yaml")}},
 		{args: []string{"batch", x.dir, "--out", at("again"), "--log", at("none/" + hostile)}},
 		{args: []string{"batch", "--report", "--out", x.reports}},
+		{args: []string{"printers", "ask", peer.URI}},
+		{args: []string{"print", x.job, "--to", peer.URI}},
+		{args: []string{"man", at("man" + hostile)}},
 		{args: []string{"version"}, none: true},
 	} {
 		commands[c.args[0]] = true

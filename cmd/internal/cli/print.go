@@ -6,6 +6,8 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"net/url"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -16,19 +18,23 @@ import (
 
 	"foldwright/cmd/internal/ipp"
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/printing"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
+	"foldwright/profiles"
 	"foldwright/reorder/refusal"
 )
 
 // printOptions is what the command line says.
 type printOptions struct {
 	machineOptions
-	folder  string
-	sheets  options.Pages
-	noCheck bool
+	folder   string
+	sheets   options.Pages
+	noCheck  bool
+	open     bool
+	profiles string
 }
 
 // machineOptions is which printer prints without a dialog, and on what.
@@ -75,7 +81,9 @@ func newPrint(s Surroundings) *cobra.Command {
 	f := cmd.Flags()
 	word(f, &o.to, "to", "PRINTER", "the printer or queue, by its name or address; see 'foldwright printers find'")
 	text(f, &o.sheets, "sheet", "SHEETS", "print only these sheets once more, by their numbers in the book: 7 or 7,9-11")
-	f.BoolVar(&o.noCheck, "no-check", false, "leave out the check sheet, with a printer that was learned and hasn't changed")
+	f.BoolVar(&o.noCheck, "no-check", false, "leave out the check sheet, if it was found right once with this profile on this paper")
+	f.BoolVar(&o.open, "open", false, "show the run sheet in the browser where the stack is put back")
+	addProfilesFlag(f, &o.profiles)
 	word(f, &o.tray, "tray", "NAME", "the tray, as the printer names it (default: as the printer likes)")
 	word(f, &o.kind, "paper-kind", "NAME", "the kind of paper, as the printer names it (default: as the printer likes)")
 	word(f, &o.outlet, "delivery", "NAME", "where sheets come out, as the printer names it (default: as the printer likes)")
@@ -91,9 +99,11 @@ func runPrint(ctx context.Context, s Surroundings, o printOptions) error {
 	if o.to == "" {
 		return refusal.Command.New("--to is missing: the printer").Advise("'foldwright printers find' lists those that answer")
 	}
-	if o.noCheck && len(made.Profile.Assumed) > 0 {
-		return refusal.Use.New("--no-check: nobody has seen how the printer of profile %s handles paper", made.Profile.Name).
-			Advise("leave --no-check out, or learn the printer first")
+	store := profiles.Open(o.profiles)
+	if o.noCheck {
+		if err := mayLeaveOutCheck(store, made); err != nil {
+			return err
+		}
 	}
 	again, err := sheetsAgain(o.sheets, made)
 	if err != nil {
@@ -105,6 +115,10 @@ func runPrint(ctx context.Context, s Surroundings, o printOptions) error {
 	}
 	defer done()
 	session.Folder, session.Plan = o.folder, made
+	session.Checked = func() error { return store.SetChecked(made.Profile, made.Paper.Name) }
+	if o.open {
+		session.Show = func(run int) { showRunSheet(s, o.folder, run) }
+	}
 	if len(again) > 0 {
 		return session.PrintSheets(ctx, again)
 	}
@@ -117,6 +131,33 @@ func runPrint(ctx context.Context, s Surroundings, o printOptions) error {
 	}
 	visible.Fprintf(s.Err, "all sheets are printed; next: open %s/run-sheet.html and make the gatherings\n", o.folder)
 	return nil
+}
+
+// mayLeaveOutCheck refuses to print without a check sheet where nobody has seen a good one.
+func mayLeaveOutCheck(store profiles.Store, made plan.Plan) error {
+	if len(made.Profile.Assumed) > 0 {
+		return refusal.Use.New("--no-check: nobody has seen how the printer of profile %s handles paper", made.Profile.Name).
+			Advise("leave --no-check out, or learn the printer first")
+	}
+	checked, err := store.IsChecked(made.Profile, made.Paper.Name)
+	if err == nil && !checked {
+		err = refusal.Use.New("--no-check: no check sheet of profile %s was found right on this paper yet", made.Profile.Name).
+			Advise("leave --no-check out this time")
+	}
+	return err
+}
+
+// showRunSheet shows a job's run sheet in the browser at a run. If there is no browser the
+// words that were said are enough.
+func showRunSheet(s Surroundings, folder string, run int) {
+	path, err := filepath.Abs(filepath.Join(folder, output.RunSheetFile))
+	if err == nil {
+		page := url.URL{Scheme: "file", Path: filepath.ToSlash(path), Fragment: fmt.Sprintf("run-%d", run)}
+		err = s.Browse(page.String())
+	}
+	if err != nil {
+		visible.Fprintf(s.Err, "the browser could not be opened: %v\n", err)
+	}
 }
 
 // sheetsAgain is the sheets that are named, each of which the job has to have.

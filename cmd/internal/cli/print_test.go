@@ -43,13 +43,14 @@ type bench struct {
 	waiting virtual.Stack[printtest.Page] // beside the tray
 	screen  strings.Builder
 	begin   int // of what was said since the last question
-	typed   *io.PipeWriter
+	typed   io.Writer
 	answer  func(question string) string // nil, or "": what a person says who sees no fault
 	printed int                          // documents
 	stacks  []virtual.Stack[printtest.Page]
 	came    map[string]bool               // what has come out: the names of jobs with their sheets
 	last    string                        // the name of the job that was printed last
 	folder  string                        // of the job
+	pages   []string                      // that were shown in the browser
 	jam     func(document int) (good int) // sheets that come out well; below 0: all
 }
 
@@ -255,7 +256,7 @@ func (b *bench) run(ctx context.Context, args ...string) Status {
 	in, typed := io.Pipe()
 	b.typed = typed
 	defer in.Close()
-	return Run(ctx, append([]string{"print", "--to", b.peer.URI, "--quiet"}, args...), Surroundings{In: in, Out: io.Discard, Err: b, Region: "GB", Person: true})
+	return Run(ctx, append([]string{"print", "--to", b.peer.URI, "--quiet"}, args...), Surroundings{In: in, Out: io.Discard, Err: b, Region: "GB", Person: true, Browse: func(url string) error { b.pages = append(b.pages, url); return nil }})
 }
 
 // job prepares a book for the printer and returns its folder.
@@ -292,6 +293,9 @@ func (b *bench) journal() (j printing.Journal) {
 // tellTruth is what a person says who looks at the printer: all sheets of what was sent
 // last have come out, or none.
 func (b *bench) tellTruth(said string) string {
+	if strings.Contains(said, "are spoiled") {
+		return "nothing"
+	}
 	if !strings.Contains(said, "last good sheet") {
 		return ""
 	}
@@ -448,4 +452,33 @@ func TestTheTestSheetIsPrinted(t *testing.T) {
 			}
 		}
 	}
+}
+
+// The check sheet may be left out once it was found right, and not before; the run sheet is
+// shown where the stack is put back.
+func TestTheCheckSheetIsLeftOutOnceItWasRight(t *testing.T) {
+	b := newBench(t, printer.Facts{TwoSided: printer.ByHand, FeedFace: printer.FeedUp, FeedFrom: printer.FromTop, Lands: printer.FaceDown,
+		Stacks: printer.OnTop, Sends: printer.FirstPageFirst, Reload: printer.AsDelivered, FlipEdge: printer.ShortEdge})
+	folder := b.job(0)
+	store := filepath.Join(b.dir, "printers")
+	if status := b.run(t.Context(), folder, "--no-check", "--profiles", store); status != WrongUse || len(b.peer.Jobs) > 0 {
+		t.Fatalf("status %d, %d jobs: %s", status, len(b.peer.Jobs), b.screen.String())
+	}
+	if status := b.run(t.Context(), folder, "--open", "--profiles", store); status != Done {
+		t.Fatalf("status %d: %s", status, b.screen.String())
+	}
+	b.book(folder)
+	page, err := os.ReadFile(filepath.Join(folder, "run-sheet.html"))
+	if err != nil || len(b.pages) != 1 || !strings.HasSuffix(b.pages[0], "/job/run-sheet.html#run-1") || !strings.Contains(string(page), `id="run-1"`) {
+		t.Errorf("shown was %q, %v", b.pages, err)
+	}
+	if err := os.Remove(filepath.Join(folder, printing.JournalFile)); err != nil {
+		t.Fatal(err)
+	}
+	before := len(b.peer.Jobs)
+	b.out, b.stacks, b.came = nil, nil, map[string]bool{}
+	if status := b.run(t.Context(), folder, "--no-check", "--profiles", store); status != Done || len(b.peer.Jobs) != before+2 {
+		t.Errorf("status %d, %d jobs: %s", status, len(b.peer.Jobs)-before, b.screen.String())
+	}
+	b.book(folder)
 }

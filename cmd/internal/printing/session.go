@@ -45,6 +45,11 @@ type Session struct {
 	// printer likes.
 	Source, Type, Bin string
 
+	// Checked is told that the person has found the check sheet right; Show shows the page of
+	// the run sheet where the stack is put back for the backs of a run. Both may be nil.
+	Checked func() error
+	Show    func(run int)
+
 	journal *Journal
 	paper   reorder.Paper
 	resumed bool // it was stopped before, and nothing has been sent since
@@ -209,7 +214,10 @@ func (s *Session) checkSheet(ctx context.Context, checked bool) error {
 		}
 	}
 	s.journal.Checked = true
-	return s.journal.write(ctx)
+	if err := s.journal.write(ctx); err != nil || s.Checked == nil {
+		return err
+	}
+	return s.Checked()
 }
 
 // ready waits until the person has done what was told.
@@ -229,6 +237,9 @@ func (s *Session) do(ctx context.Context, left, whole Step, again bool) error {
 	}
 	s.resumed = false
 	s.Person.Tell(text)
+	if s.Show != nil && left.Pass == printer.BackPass {
+		s.Show(left.Run)
+	}
 	if err := s.ready(ctx); err != nil {
 		return err
 	}

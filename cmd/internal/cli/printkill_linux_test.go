@@ -1,0 +1,72 @@
+package cli
+
+import (
+	"math/rand/v2"
+	"os/exec"
+	"testing"
+	"time"
+
+	"foldwright/printer/virtual"
+	"foldwright/reorder/sample"
+)
+
+// runKilled runs print in a process of its own and kills it after a while, if it is
+// still at work; ended tells that it has come to its end.
+func (b *bench) runKilled(after time.Duration, args ...string) (ended bool) {
+	b.t.Helper()
+	cmd := exec.Command("foldwright", append([]string{"print", "--to", b.peer.URI, "--quiet"}, args...)...)
+	cmd.Stderr = b
+	typed, err := cmd.StdinPipe()
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	b.typed = typed
+	if err := cmd.Start(); err != nil {
+		b.t.Fatal(err)
+	}
+	timer := time.AfterFunc(after, func() { _ = cmd.Process.Kill() }) // it may have ended
+	defer timer.Stop()
+	done := make(chan error, 1)
+	go func() { done <- cmd.Wait() }()
+	select {
+	case err = <-done:
+	case <-time.After(after + 2*time.Minute):
+		b.t.Fatalf("it neither ends nor is killed:\n%s", b.screen.String())
+	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.begin = b.screen.Len()
+	return err == nil && cmd.ProcessState.Success()
+}
+
+// Killed at any moment, print asks what came out, and neither sends a sheet twice nor leaves
+// one out.
+func TestKilledPrintGoesOn(t *testing.T) {
+	random := sample.Random(t)
+	kills, want := 0, 12
+	if sample.Full() {
+		want = 50
+	}
+	for kills < want {
+		all := virtual.All()
+		facts := all[random.IntN(len(all))]
+		b := newBench(t, facts)
+		b.answer = b.tellTruth
+		folder := b.job(4)
+		for {
+			after := time.Duration(20+rand.IntN(400)) * time.Millisecond
+			if kills >= want {
+				after = time.Minute
+			}
+			if b.runKilled(after, folder) {
+				break
+			}
+			kills++
+			if kills > 20*want {
+				t.Fatalf("it never ends:\n%s", b.screen.String())
+			}
+		}
+		b.book(folder)
+	}
+	t.Logf("killed %d times", kills)
+}
