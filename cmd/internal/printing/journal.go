@@ -111,12 +111,6 @@ func (j *Journal) answer(ctx context.Context, good int, lost []int) error {
 	return j.write(ctx)
 }
 
-// takeBack forgets what was begun and never sent.
-func (j *Journal) takeBack(ctx context.Context) error {
-	j.Sent = j.Sent[:len(j.Sent)-1]
-	return j.write(ctx)
-}
-
 // left is what is still to be sent of a step.
 func (j *Journal) left(s Step) Step {
 	var gone []int
