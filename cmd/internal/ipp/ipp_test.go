@@ -203,7 +203,8 @@ func TestAJobIsWatchedToItsEnd(t *testing.T) {
 	if err := p.Send(t.Context(), j, ipp.PDF, bytes.NewReader(nil)); err != nil {
 		t.Fatal(err)
 	}
-	var jammed, counted int
+	peer.Silent = 3 // switched off, and on again
+	var jammed, counted, unanswered int
 	end, err := p.Watch(t.Context(), j, time.Millisecond, func(now ipp.Progress) {
 		peer.Lock()
 		defer peer.Unlock()
@@ -219,9 +220,9 @@ func TestAJobIsWatchedToItsEnd(t *testing.T) {
 		default:
 			job.Sheets, job.State = 5, 9
 		}
-	}, func(time.Duration) {})
-	if err != nil || !end.IsDone() || counted != 5 || jammed != 1 {
-		t.Errorf("ended %+v, %v; counted %d, jam seen %d", end, err, counted, jammed)
+	}, func(time.Duration) { unanswered++ })
+	if err != nil || !end.IsDone() || counted != 5 || jammed != 1 || unanswered != 3 {
+		t.Errorf("ended %+v, %v; counted %d, jam seen %d, %d times no answer", end, err, counted, jammed, unanswered)
 	}
 	if err := p.Cancel(t.Context(), j); err != nil {
 		t.Error(err)

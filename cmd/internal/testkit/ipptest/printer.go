@@ -33,6 +33,7 @@ type Printer struct {
 	Attributes goipp.Attributes
 	Reasons    []string
 	Busy       int // so many of the next jobs are refused as busy
+	Silent     int // so many of the next requests get no answer
 	Jobs       []*Arrived
 	Asked      []goipp.Op
 	// Print is done with a job whose document has arrived, nil: it is printed at once.
@@ -102,6 +103,11 @@ func (p *Printer) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		return // the sender is gone, and so is its document
 	}
 	p.Lock()
+	if p.Silent > 0 {
+		p.Silent--
+		p.Unlock()
+		panic(http.ErrAbortHandler)
+	}
 	answer := p.answer(&m, document)
 	p.Unlock()
 	data, err := answer.EncodeBytes()
