@@ -29,7 +29,7 @@ const (
 type Journal struct {
 	Kind    string  `json:"kind"`
 	Format  int     `json:"format"`
-	Plan    string  `json:"plan_sha256"` // of the plan whose files were sent
+	Plan    string  `json:"plan-sha256"` // of the plan whose files were sent
 	Checked bool    `json:"checked"`     // a person found the check sheet right
 	Sent    []Entry `json:"sent"`
 
