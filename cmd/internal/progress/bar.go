@@ -7,7 +7,7 @@ import (
 	"sync/atomic"
 	"time"
 
-	"github.com/mattn/go-runewidth"
+	"github.com/rivo/uniseg"
 	"golang.org/x/term"
 
 	"foldwright/cmd/internal/visible"
@@ -98,5 +98,20 @@ func unwrap(w io.Writer) io.Writer {
 // label shortens the text to the columns left for it. What would move the cursor is
 // shown instead: names of files can hold anything.
 func label(what string, columns int) string {
-	return runewidth.Truncate(visible.Text(what), columns, "..."[:min(max(columns, 0), 3)])
+	text := visible.Text(what)
+	if uniseg.StringWidth(text) <= columns {
+		return text
+	}
+	dots := "..."[:min(max(columns, 0), 3)]
+	room, kept, state := columns-len(dots), 0, -1
+	for rest := text; rest != ""; {
+		var letter string
+		var width int
+		letter, rest, width, state = uniseg.FirstGraphemeClusterInString(rest, state)
+		if room -= width; room < 0 {
+			break
+		}
+		kept += len(letter)
+	}
+	return text[:kept] + dots
 }
