@@ -17,7 +17,7 @@ import (
 // random moments, and starts the shelf again: the result has to be that of a
 // run that nobody disturbed. FOLDWRIGHT_KILLS says how many moments.
 func TestKilledShelfIsTheSame(t *testing.T) {
-	kills := 8
+	kills := 4
 	if n, err := strconv.Atoi(os.Getenv("FOLDWRIGHT_KILLS")); err == nil {
 		kills = n
 	}

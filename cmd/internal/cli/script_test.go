@@ -62,6 +62,7 @@ func TestScripts(t *testing.T) {
 			return errors.Join(
 				lockedBook(filepath.Join(env.WorkDir, "locked.pdf"), "gull", "keeper"),
 				lockedBook(filepath.Join(env.WorkDir, "unprintable.pdf"), "", "keeper", fpdf.CnProtectCopy),
+				plainBook(filepath.Join(env.WorkDir, "plain.pdf")),
 				copyFile(demo, filepath.Join(env.WorkDir, "book.pdf")))
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
@@ -71,6 +72,17 @@ func TestScripts(t *testing.T) {
 			"replace": replaceText,
 		},
 	})
+}
+
+// plainBook is as many pages as the demo book has, of the same size, that are drawn at once.
+func plainBook(path string) error {
+	f := fpdf.New("P", "mm", "A5", "")
+	f.SetFont("Helvetica", "", 10)
+	for i := range 118 {
+		f.AddPage()
+		f.Text(30, 40, fmt.Sprintf("the tide of day %d", i+1))
+	}
+	return f.OutputFileAndClose(path)
 }
 
 func expectStatus(ts *testscript.TestScript, neg bool, args []string) {

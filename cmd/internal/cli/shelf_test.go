@@ -166,7 +166,7 @@ func TestSourceChangesWhileItIsRead(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for range 4 {
+	for range 2 {
 		out := filepath.Join(t.TempDir(), "disturbed")
 		stop, stopped := make(chan struct{}), make(chan error, 1)
 		go func() {
