@@ -243,6 +243,10 @@ func TestAnnouncedPrintersHaveAddresses(t *testing.T) {
 	if f, ok := ipp.ReadEntry("_ipps._tcp", &mdns.ServiceEntry{Name: "Lens._ipps._tcp.local.", Host: "lens.local.", Port: 443}); !ok || f.Address != "ipps://lens.local:443/ipp/print" {
 		t.Errorf("%+v", f)
 	}
+	f, _ = ipp.ReadEntry("_ipp._tcp", &mdns.ServiceEntry{Name: "Lens._ipp._tcp.local.", Host: "lens.local.", Port: 631, AddrV6IPAddr: &net.IPAddr{IP: net.ParseIP("fe80::7"), Zone: "lamp0"}})
+	if _, err := ipp.Open(f.Address); err != nil || f.Address != "ipp://[fe80::7%25lamp0]:631/ipp/print" {
+		t.Errorf("%s, %v", f.Address, err)
+	}
 	if _, ok := ipp.ReadEntry("_ipp._tcp", &mdns.ServiceEntry{Name: "Gull._scanner._tcp.local.", Port: 1}); ok {
 		t.Error("a scanner was taken for a printer")
 	}
