@@ -2,6 +2,9 @@ package cli
 
 import (
 	"context"
+	"io"
+	"os"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -23,6 +26,7 @@ type learnOptions struct {
 	replace     bool
 	makeDefault bool
 	quiet       bool
+	to          string
 }
 
 func newLearn(s Surroundings) *cobra.Command {
@@ -39,6 +43,7 @@ func newLearn(s Surroundings) *cobra.Command {
 	text(f, &o.heard.Tray, "tray", "KIND", "the kind of tray: drawer, upright or slot")
 	text(f, &o.heard.Process, "process", "KIND", "laser or inkjet: whether sheets come out hot or wet")
 	addProfilesFlag(f, &o.profiles)
+	word(f, &o.to, "to", "PRINTER", "print three test sheets first, on this printer or queue, by its name or address; see 'foldwright printers find'")
 	f.BoolVar(&o.makeDefault, "default", false, "make this your default printer")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing profile of this name")
 	f.BoolVar(&o.quiet, "quiet", false, "do not say what follows from the answers")
@@ -85,6 +90,11 @@ func runLearn(ctx context.Context, s Surroundings, o learnOptions) error {
 	if err != nil {
 		return err
 	}
+	if o.to != "" {
+		if s.In, err = printAndLearn(ctx, s, o, paper); err != nil {
+			return err
+		}
+	}
 	if o.heard.Reading == 0 && s.Person {
 		o.heard, paper, err = learn.Ask(ctx, learn.Conversation{In: s.In, Out: s.Err, Paper: paper, Sheet: sheetOn}, o.heard)
 		if err != nil {
@@ -113,6 +123,46 @@ func runLearn(ctx context.Context, s Surroundings, o learnOptions) error {
 	}
 	_, err = visible.Fprintln(s.Out, path)
 	return err
+}
+
+// printAndLearn prints the test sheets of which the questions are asked. What the person
+// types after that comes from the reader that it returns.
+func printAndLearn(ctx context.Context, s Surroundings, o learnOptions, paper reorder.Paper) (io.Reader, error) {
+	dir, err := os.MkdirTemp("", "foldwright-learn")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(dir)
+	folder := filepath.Join(dir, testsheet.Folder)
+	if err := testsheet.Write(ctx, folder, testsheet.Options{Paper: paper, Three: true, Version: Version}); err != nil {
+		return nil, err
+	}
+	session, done, err := machineOptions{to: o.to, quiet: o.quiet}.session(ctx, s)
+	if err != nil {
+		return nil, err
+	}
+	defer done()
+	session.Folder = folder
+	return &lineReader{lines: session.Person.(*person).lines}, session.PrintTestSheet(ctx, paper, 3)
+}
+
+// lineReader reads on where somebody has asked a person for lines before.
+type lineReader struct {
+	lines <-chan string
+	rest  string
+}
+
+func (r *lineReader) Read(data []byte) (int, error) {
+	if r.rest == "" {
+		line, open := <-r.lines
+		if !open {
+			return 0, io.EOF
+		}
+		r.rest = line + "\n"
+	}
+	n := copy(data, r.rest)
+	r.rest = r.rest[n:]
+	return n, nil
 }
 
 // tellLearned says what is known now and what comes next.

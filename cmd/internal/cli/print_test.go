@@ -482,3 +482,21 @@ func TestTheCheckSheetIsLeftOutOnceItWasRight(t *testing.T) {
 	}
 	b.book(folder)
 }
+
+// Learning begins with the test sheets, and goes on with the questions.
+func TestLearnPrintsTheTestSheets(t *testing.T) {
+	b := newBench(t, virtual.All()[0])
+	b.peer.Print = nil
+	said := &strings.Builder{}
+	store := filepath.Join(b.dir, "printers")
+	// No turning by itself, both passes, then the questions: by hand, as delivered, number 2, printed side, and Enter for what nobody looked at.
+	answers := "no\nyes\nyes\n1\n1\n2\n1\n" + strings.Repeat("\n", 20)
+	status := Run(t.Context(), []string{"learn", "desk", "--paper", "a4", "--to", b.peer.URI, "--profiles", store, "--quiet"},
+		Surroundings{In: strings.NewReader(answers), Out: io.Discard, Err: said, Region: "GB", Person: true})
+	if len(b.peer.Jobs) != 2 || !strings.Contains(said.String(), "Push a pin") {
+		t.Fatalf("status %d, %d jobs: %s", status, len(b.peer.Jobs), said)
+	}
+	if strings.Index(said.String(), "Push a pin") < strings.Index(said.String(), "remember what you did") {
+		t.Errorf("it asks before it has printed: %s", said)
+	}
+}

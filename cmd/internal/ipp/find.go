@@ -59,19 +59,32 @@ func Find(ctx context.Context, spooler string, within time.Duration) []Found {
 }
 
 // FindOne is the printer that a person means: an address stands for itself, a name for
-// what is found under it.
+// what is found under it and answers.
 func FindOne(ctx context.Context, to, spooler string, within time.Duration) (*Printer, error) {
 	if strings.Contains(to, "://") {
 		return Open(to)
 	}
 	found := Find(ctx, spooler, within)
+	var refused error
 	for _, f := range found {
-		if strings.EqualFold(f.Name, to) {
-			return Open(f.Address)
+		if !strings.EqualFold(f.Name, to) {
+			continue
 		}
+		// A printer announces several addresses, and not every one can be reached from here.
+		p, err := Open(f.Address)
+		if err == nil {
+			_, err = p.State(ctx)
+		}
+		if err == nil {
+			return p, nil
+		}
+		refused = err
 	}
 	if ctx.Err() != nil {
 		return nil, context.Cause(ctx)
+	}
+	if refused != nil {
+		return nil, refused
 	}
 	hint := "none was found; its address, such as ipp://printer.local/ipp/print, works always"
 	if len(found) > 0 {
@@ -153,8 +166,11 @@ func readEntry(service string, e *mdns.ServiceEntry) (Found, bool) {
 		return Found{}, false
 	}
 	host := strings.TrimSuffix(e.Host, ".")
-	if e.AddrV4 != nil {
+	switch {
+	case e.AddrV4 != nil: // not every computer finds names that end in .local
 		host = e.AddrV4.String()
+	case e.AddrV6IPAddr != nil:
+		host = e.AddrV6IPAddr.String()
 	}
 	u := url.URL{Scheme: strings.TrimSuffix(strings.TrimPrefix(service, "_"), "._tcp"), Host: net.JoinHostPort(host, fmt.Sprint(e.Port)), Path: "/ipp/print"}
 	f := Found{Name: strings.ReplaceAll(name, `\`, "")}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"net"
 	"net/http"
 	"net/http/httptest"
 	"slices"
@@ -12,6 +13,7 @@ import (
 	"time"
 
 	"github.com/OpenPrinting/goipp"
+	"github.com/hashicorp/mdns"
 
 	"foldwright/cmd/internal/ipp"
 	"foldwright/cmd/internal/testkit/ipptest"
@@ -229,6 +231,46 @@ func TestAJobIsWatchedToItsEnd(t *testing.T) {
 	}
 	if now, err := p.Progress(t.Context(), j); err != nil || now.IsDone() || !now.Ended {
 		t.Errorf("stopped: %+v, %v", now, err)
+	}
+}
+
+// A printer announces its name, path and model (RFC 6763; rp and ty as printers use them).
+func TestAnnouncedPrintersHaveAddresses(t *testing.T) {
+	f, ok := ipp.ReadEntry("_ipp._tcp", &mdns.ServiceEntry{Name: `Lamp\\ room._ipp._tcp.local.`, Host: "lamp.local.", AddrV4: net.IPv4(10, 0, 0, 7), Port: 631, InfoFields: []string{"txtvers=1", "rp=ipp/print", "ty=Simulated Duplex"}})
+	if want := (ipp.Found{Name: "Lamp room", Address: "ipp://10.0.0.7:631/ipp/print", Model: "Simulated Duplex"}); !ok || f != want {
+		t.Errorf("%+v, want %+v", f, want)
+	}
+	if f, ok := ipp.ReadEntry("_ipps._tcp", &mdns.ServiceEntry{Name: "Lens._ipps._tcp.local.", Host: "lens.local.", Port: 443}); !ok || f.Address != "ipps://lens.local:443/ipp/print" {
+		t.Errorf("%+v", f)
+	}
+	f, _ = ipp.ReadEntry("_ipp._tcp", &mdns.ServiceEntry{Name: "Lens._ipp._tcp.local.", Host: "lens.local.", Port: 631, AddrV6IPAddr: &net.IPAddr{IP: net.ParseIP("fe80::7"), Zone: "lamp0"}})
+	if _, err := ipp.Open(f.Address); err != nil || f.Address != "ipp://[fe80::7%25lamp0]:631/ipp/print" {
+		t.Errorf("%s, %v", f.Address, err)
+	}
+	if _, ok := ipp.ReadEntry("_ipp._tcp", &mdns.ServiceEntry{Name: "Gull._scanner._tcp.local.", Port: 1}); ok {
+		t.Error("a scanner was taken for a printer")
+	}
+}
+
+// A spooler is asked for its queues.
+func TestQueuesAreFound(t *testing.T) {
+	peer := ipptest.Start(t)
+	peer.Queues = []string{"lamp", "lens"}
+	found := ipp.Find(t.Context(), strings.TrimSuffix(peer.URI, "ipp/print"), 200*time.Millisecond)
+	var names []string
+	for _, f := range found {
+		if strings.Contains(f.Address, "/printers/") {
+			names = append(names, f.Name)
+		}
+	}
+	if !slices.Equal(names, []string{"lamp", "lens"}) {
+		t.Errorf("found %v", found)
+	}
+	if _, err := ipp.FindOne(t.Context(), "gull", strings.TrimSuffix(peer.URI, "ipp/print"), 200*time.Millisecond); err == nil || !strings.Contains(refusal.Hint(err).String(), "lamp, lens") {
+		t.Errorf("says %v, hint %v", err, refusal.Hint(err))
+	}
+	if p, err := ipp.FindOne(t.Context(), "Lens", strings.TrimSuffix(peer.URI, "ipp/print"), 200*time.Millisecond); err != nil || !strings.HasSuffix(p.Address(), "/printers/lens") {
+		t.Errorf("%v, %v", p, err)
 	}
 }
 

@@ -32,8 +32,9 @@ type Printer struct {
 	sync.Mutex
 	Attributes goipp.Attributes
 	Reasons    []string
-	Busy       int // so many of the next jobs are refused as busy
-	Silent     int // so many of the next requests get no answer
+	Busy       int      // so many of the next jobs are refused as busy
+	Silent     int      // so many of the next requests get no answer
+	Queues     []string // of a spooler
 	Jobs       []*Arrived
 	Asked      []goipp.Op
 	// Print is done with a job whose document has arrived, nil: it is printed at once.
@@ -132,6 +133,12 @@ func (p *Printer) answer(m *goipp.Message, document []byte) *goipp.Message {
 	case goipp.OpGetPrinterAttributes:
 		a := say(goipp.StatusOk)
 		a.Printer = append(slices.Clone(p.Attributes), p.reasons())
+		return a
+	case goipp.OpCupsGetPrinters:
+		a := goipp.NewMessageWithGroups(m.Version, goipp.Code(goipp.StatusOk), m.RequestID, goipp.Groups{{Tag: goipp.TagOperationGroup, Attrs: say(goipp.StatusOk).Operation}})
+		for _, q := range p.Queues {
+			a.Groups.Add(goipp.Group{Tag: goipp.TagPrinterGroup, Attrs: goipp.Attributes{Words("printer-name", q)}})
+		}
 		return a
 	case goipp.OpValidateJob:
 		return say(goipp.StatusOk)
