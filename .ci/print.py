@@ -105,7 +105,7 @@ def ink(page):
 def same(want, got, backs_turned, most, other):
     if len(want) != len(got):
         return "%d pages arrived, not %d" % (len(got), len(want))
-    worst = 0.0
+    worst = farthest = 0.0
     for i, (a, b) in enumerate(zip(want, got), 1):
         if backs_turned and i % 2 == 0:
             b = (b[0], b[1], [row[::-1] for row in reversed(b[2])])
@@ -114,14 +114,19 @@ def same(want, got, backs_turned, most, other):
             return "page %d: ink on one of the two only" % i
         if box is None:
             continue
-        off = max(abs(p - q) for p, q in zip(box, their)) * 25.4 / 600
-        worst = max(worst, off)
+        left, top, right, bottom = ((q - p) * 25.4 / 600 for p, q in zip(box, their))
+        off = max(abs(left), abs(top), abs(right), abs(bottom))
+        # Where greys are drawn otherwise, all edges go out or in; what is moved goes one way.
+        moved = max(abs(left + right), abs(top + bottom)) / 2
+        worst, farthest = max(worst, off), max(farthest, moved)
+        if moved > 0.15:
+            return "page %d: moved by %.2f mm" % (i, moved)
         if off > most:
             return "page %d: the outermost ink is off by %.2f mm" % (i, off)
         for p, q in zip(bands, others):
             if abs(p - q) > 1600 + other * max(p, q):
                 return "page %d: other ink: %s, not %s" % (i, others, bands)
-    print("  %d pages, the outermost ink off by %.2f mm at most" % (len(want), worst))
+    print("  %d pages, moved by %.2f mm at most, the outermost ink off by %.2f mm" % (len(want), farthest, worst))
     return None
 
 

@@ -336,7 +336,7 @@ func TestPrintMakesTheBookOnEveryPrinter(t *testing.T) {
 		for _, c := range []struct {
 			tray int
 			args []string
-		}{{0, nil}, {3, []string{"--run", "8"}}, {0, []string{"--cut", "2"}}} {
+		}{{0, nil}, {3, []string{"--run", "8"}}, {0, []string{"--cut", "2"}}, {0, []string{"--fold", "quarto", "--sheets", "2"}}} {
 			t.Run(fmt.Sprint(i, c.args), func(t *testing.T) {
 				b := newBench(t, facts)
 				folder := b.job(c.tray, c.args...)

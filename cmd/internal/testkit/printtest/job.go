@@ -100,11 +100,14 @@ func marks(side virtual.Seen[Page]) []paper.Mark {
 	return out
 }
 
+// foldsOf is how often a piece is folded, of the folds that halve it.
+var foldsOf = map[reorder.Fold]int{reorder.Folio: 1, reorder.Quarto: 2, reorder.Octavo: 3, reorder.Sixteenmo: 4}
+
 // Faces cuts and folds the stack and checks that the book reads as planned:
 // every page once, upright, in its place.
 func (j Job) Faces(t testing.TB, stack []paper.Sheet) []paper.Face {
 	t.Helper()
-	how := papertest.Instructions{Cut: j.Options.Cut, Folds: 1, Nest: reorder.Inset, Bind: reorder.BindLeft}
+	how := papertest.Instructions{Cut: j.Options.Cut, Folds: foldsOf[j.Options.Fold], Nest: reorder.Inset, Bind: reorder.BindLeft}
 	if j.Options.Bind == reorder.BindRight {
 		how.Bind = reorder.BindRight
 	}
