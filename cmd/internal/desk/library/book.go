@@ -1,0 +1,165 @@
+package library
+
+import (
+	"encoding/json"
+	"io"
+	"os"
+	"path"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"foldwright/cmd/internal/plan"
+	"foldwright/reorder/phrase"
+	"foldwright/reorder/refusal"
+)
+
+const (
+	bookFile   = "book.json"
+	bookKind   = "foldwright book"
+	bookFormat = 1
+	jobFolder  = "print"
+	arriving   = ".arriving-"
+)
+
+// MostUpload is how large a file may be that is taken in, in bytes.
+const MostUpload = 2 << 30
+
+// Book is a book of the library.
+type Book struct {
+	ID      string            // the name of its folder
+	Name    string            // as pages show it
+	File    string            // the source, in its folder
+	Choices map[string]string // what was chosen, by the keys of worklists, as texts that options read; see [Book.Settings]
+	Changed time.Time         // when it was kept last
+	Damage  error             // why the book cannot be used; nil: it can
+
+	library *Library
+}
+
+// record is book.json.
+type record struct {
+	Kind    string            `json:"kind"`
+	Format  int               `json:"format"`
+	Name    string            `json:"name"`
+	File    string            `json:"file"`
+	Choices map[string]string `json:"choices"`
+}
+
+// Book reads a book. The error wraps [fs.ErrNotExist] if there is none of this name.
+func (l *Library) Book(id string) (Book, error) {
+	if id == "" || id != path.Base(id) || strings.HasPrefix(id, ".") || strings.ContainsAny(id, `/\`) {
+		return Book{}, refusal.Source.New("there is no book of this name")
+	}
+	name := path.Join(id, bookFile)
+	data, err := l.root.ReadFile(name)
+	if err != nil {
+		return Book{}, refusal.Source.New("there is no book %s: %w", id, err)
+	}
+	info, err := l.root.Stat(name)
+	if err != nil {
+		return Book{}, err
+	}
+	var r record
+	if err := json.Unmarshal(data, &r); err != nil || r.Kind != bookKind || r.Format != bookFormat || r.File != path.Base(r.File) {
+		return Book{}, refusal.Plan.New("%s is damaged", filepath.Join(l.dir, id, bookFile)).Advise("take the PDF in once more")
+	}
+	if r.Choices == nil {
+		r.Choices = map[string]string{}
+	}
+	return Book{ID: id, Name: r.Name, File: r.File, Choices: r.Choices, Changed: info.ModTime(), library: l}, nil
+}
+
+// Keep writes the book's name and choices down.
+func (b Book) Keep() error {
+	b.library.mutex.Lock()
+	defer b.library.mutex.Unlock()
+	return b.library.writeRecord(path.Join(b.ID, bookFile), record{bookKind, bookFormat, b.Name, b.File, b.Choices})
+}
+
+// Settings are the choices as options read them.
+func (b Book) Settings() (out []phrase.Setting) {
+	for key, value := range b.Choices {
+		out = append(out, phrase.Setting{Key: key, Value: value})
+	}
+	return out
+}
+
+// Dir is the book's folder.
+func (b Book) Dir() string { return filepath.Join(b.library.dir, b.ID) }
+
+// Source is the path of its PDF.
+func (b Book) Source() string { return filepath.Join(b.Dir(), b.File) }
+
+// Job is the path of the job's folder, which is there once the book has been prepared.
+func (b Book) Job() string { return filepath.Join(b.Dir(), jobFolder) }
+
+// IsPrepared tells whether the job's folder is there, and complete.
+func (b Book) IsPrepared() bool {
+	_, err := os.Stat(filepath.Join(b.Job(), plan.File))
+	return err == nil
+}
+
+// Remove removes the book with all that belongs to it.
+func (b Book) Remove() error {
+	b.library.mutex.Lock()
+	defer b.library.mutex.Unlock()
+	return b.library.root.RemoveAll(b.ID)
+}
+
+// Arrival is a book whose files are coming in. It is kept or dropped as a whole.
+type Arrival struct {
+	library *Library
+	folder  string
+	Files   []string // the paths of what has come, in order
+}
+
+// Begin begins to take a book in.
+func (l *Library) Begin() (*Arrival, error) {
+	l.mutex.Lock()
+	defer l.mutex.Unlock()
+	folder := l.freeName(arriving+"book", "")
+	return &Arrival{library: l, folder: folder}, l.root.Mkdir(folder, 0o700)
+}
+
+// Add streams one file in, whose name is that of the person's file.
+func (a *Arrival) Add(name string, r io.Reader) error {
+	file := a.library.freeName(path.Join(a.folder, Slug(name)), ".pdf") // two files may have one name
+	n, err := a.library.copyTo(file, io.LimitReader(r, MostUpload+1))
+	switch {
+	case err != nil:
+		return err
+	case n > MostUpload:
+		return refusal.Source.New("%s is larger than 2 GB, which is more than is taken in here", name).Advise("prepare it in a terminal, where it is read from its place")
+	case n == 0:
+		return refusal.Source.New("%s is empty", name)
+	}
+	a.Files = append(a.Files, filepath.Join(a.library.dir, filepath.FromSlash(file)))
+	return nil
+}
+
+// Dir is the folder in which the files lie until they are kept.
+func (a *Arrival) Dir() string { return filepath.Join(a.library.dir, a.folder) }
+
+// Keep makes a book of one of the files, by its path; the others are removed.
+func (a *Arrival) Keep(name, file string) (Book, error) {
+	l := a.library
+	l.mutex.Lock()
+	defer l.mutex.Unlock()
+	for _, other := range a.Files {
+		if other != file {
+			if err := os.Remove(other); err != nil {
+				return Book{}, err
+			}
+		}
+	}
+	b := Book{Name: name, File: filepath.Base(file), Choices: map[string]string{}, library: l}
+	if err := l.writeRecord(path.Join(a.folder, bookFile), record{bookKind, bookFormat, b.Name, b.File, b.Choices}); err != nil {
+		return Book{}, err
+	}
+	b.ID = l.freeName(Slug(name+".pdf"), "")
+	return b, l.root.Rename(a.folder, b.ID)
+}
+
+// Drop removes what has come.
+func (a *Arrival) Drop() error { return a.library.root.RemoveAll(a.folder) }
