@@ -108,7 +108,7 @@ func packZip(files []file, at time.Time) ([]byte, error) {
 	w := zip.NewWriter(&out)
 	w.RegisterCompressor(zip.Deflate, func(to io.Writer) (io.WriteCloser, error) { return flate.NewWriter(to, flate.BestCompression) })
 	put := func(name string, mode fs.FileMode, body []byte) error {
-		h := &zip.FileHeader{Name: name, Method: zip.Deflate, Modified: at}
+		h := &zip.FileHeader{Name: name, Method: zip.Deflate, Modified: at.UTC()}
 		if strings.HasSuffix(name, "/") {
 			h.Method = zip.Store
 		}
