@@ -12,6 +12,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 )
 
@@ -91,7 +92,22 @@ func check(program []byte, p platform, parts []component) error {
 	if machine := machineOf(program); machine != p {
 		err = errors.Join(err, fmt.Errorf("the program is for %q", machine))
 	}
+	if signed, want := hasMacSignature(program), p == (platform{"darwin", "arm64"}); signed != want {
+		err = errors.Join(err, fmt.Errorf("that the program has a signature of the linker is %t, and the instructions say %t", signed, want))
+	}
 	return err
+}
+
+// hasMacSignature tells whether a program for macOS has a signature of any kind in it.
+func hasMacSignature(program []byte) bool {
+	f, err := macho.NewFile(bytes.NewReader(program))
+	if err != nil {
+		return false
+	}
+	const codeSignature = 0x1d // LC_CODE_SIGNATURE in Apple's mach-o/loader.h
+	return slices.ContainsFunc(f.Loads, func(l macho.Load) bool {
+		return len(l.Raw()) >= 4 && f.ByteOrder.Uint32(l.Raw()) == codeSignature
+	})
 }
 
 // machineOf is what a program's own head says of the machine it is for, or nothing.
