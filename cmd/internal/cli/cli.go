@@ -19,7 +19,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"runtime"
 	"runtime/debug"
 	"strings"
 
@@ -34,10 +33,6 @@ import (
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
-
-// Version is the version of the program. It stands in every plan, and a shelf
-// is prepared again when it changes.
-const Version = "0.1.0"
 
 // Surroundings are what a command sees of the world.
 type Surroundings struct {
@@ -168,17 +163,6 @@ func settle(cmd *cobra.Command) {
 	for _, c := range cmd.Commands() {
 		settle(c)
 	}
-}
-
-func newVersion(s Surroundings) *cobra.Command {
-	return newCommand("version", func(*cobra.Command, []string) error {
-		_, err := io.WriteString(s.Out, versionText())
-		return err
-	})
-}
-
-func versionText() string {
-	return fmt.Sprintf("foldwright %s (%s, %s/%s)\n", Version, runtime.Version(), runtime.GOOS, runtime.GOARCH)
 }
 
 func newHelp() *cobra.Command {
