@@ -52,7 +52,11 @@ func Main(ctx context.Context) int {
 		// usual 100 a book of 200 pages spends a fifth of its time on it.
 		debug.SetGCPercent(400)
 	}
-	return int(Run(ctx, os.Args[1:], Surroundings{
+	args := os.Args[1:]
+	if len(args) == 0 && isClicked() {
+		args = []string{"open"}
+	}
+	return int(Run(ctx, args, Surroundings{
 		In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Region: options.SystemRegion(),
 		Secret: terminalSecret(os.Stdin, os.Stderr), Person: term.IsTerminal(int(os.Stdin.Fd())), Browse: browser.OpenURL,
 	}))
