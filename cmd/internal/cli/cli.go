@@ -53,6 +53,7 @@ func Main(ctx context.Context) int {
 		debug.SetGCPercent(400)
 	}
 	args := os.Args[1:]
+	cobra.MousetrapHelpText = "" // a double click is not a mistake
 	if len(args) == 0 && isClicked() {
 		args = []string{"open"}
 	}

@@ -198,6 +198,7 @@ func TestNothingHostileReachesATerminal(t *testing.T) {
 		{args: []string{"man", at("man" + hostile)}},
 		{args: []string{"print", at("none" + hostile), "--to", "desk"}},
 		{args: []string{"man", at("pages" + hostile)}},
+		{args: []string{"open", "--books", filepath.Join(x.list, hostile)}}, // a file in the way
 		{args: []string{"help", hostile}},
 		{args: []string{"completion", hostile}},
 		{args: []string{"version"}, none: true},
