@@ -23,7 +23,7 @@ func soon(t *testing.T, what string, do func() error) (err error) {
 	go func() { done <- do() }()
 	select {
 	case err = <-done:
-	case <-time.After(20 * time.Second):
+	case <-time.After(2 * time.Minute):
 		t.Fatalf("%s is waited for", what)
 	}
 	return err
@@ -116,7 +116,7 @@ func TestPipeThatComesMeanwhile(t *testing.T) {
 	}()
 	files, pipes := 0, 0
 	err := soon(t, "a pipe", func() error {
-		for end := time.Now().Add(15 * time.Second); files < 20 || pipes < 20; {
+		for end := time.Now().Add(time.Minute); files < 20 || pipes < 20; {
 			if time.Now().After(end) {
 				return errors.New("not both kinds were met")
 			}

@@ -23,7 +23,7 @@ func runs(t *testing.T, ctx context.Context, args ...string) (status Status, out
 	}()
 	select {
 	case status = <-done:
-	case <-time.After(time.Minute):
+	case <-time.After(5 * time.Minute):
 		t.Fatalf("%q waits", args)
 	}
 	return status, stdout.String(), stderr.String()

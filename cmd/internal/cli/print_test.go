@@ -251,7 +251,7 @@ func (b *bench) Write(data []byte) (int, error) {
 
 // run runs print until it ends.
 func (b *bench) run(ctx context.Context, args ...string) Status {
-	ctx, cancel := context.WithTimeout(ctx, 2*time.Minute) // a question that nobody answers
+	ctx, cancel := context.WithTimeout(ctx, 10*time.Minute) // a question that nobody answers
 	defer cancel()
 	in, typed := io.Pipe()
 	b.typed = typed

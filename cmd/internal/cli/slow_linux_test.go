@@ -4,11 +4,12 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"strconv"
 	"strings"
 	"syscall"
 	"testing"
 	"time"
+
+	"foldwright/cmd/internal/testkit/proctest"
 )
 
 // TestEndedWhileItDraws ends the program while a page is drawn that takes minutes: as
@@ -42,7 +43,7 @@ func TestEndedWhileItDraws(t *testing.T) {
 			}
 			_ = cmd.Wait() // its status is looked at
 			for _, pid := range drawing {
-				gone(t, pid)
+				proctest.Gone(t, pid)
 			}
 			if got := cmd.ProcessState.ExitCode(); got != c.status || said.String() != c.says {
 				t.Errorf("status %d, want %d: %s", got, c.status, &said)
@@ -55,31 +56,15 @@ func TestEndedWhileItDraws(t *testing.T) {
 // returns those that there are.
 func busy(t *testing.T, pid int) []int {
 	t.Helper()
-	for end := time.Now().Add(time.Minute); time.Now().Before(end); time.Sleep(10 * time.Millisecond) {
-		children := childrenOf(t, pid)
+	for end := time.Now().Add(5 * time.Minute); time.Now().Before(end); time.Sleep(10 * time.Millisecond) {
+		children := proctest.Children(t, pid)
 		for _, child := range children {
 			// The start and the other pages take a fraction of this.
-			if processorTime(t, child) > time.Second {
+			if proctest.ProcessorTime(child) > time.Second {
 				return children
 			}
 		}
 	}
 	t.Fatal("nothing is drawn")
 	return nil
-}
-
-// processorTime reads proc_pid_stat(5).
-func processorTime(t *testing.T, pid int) time.Duration {
-	t.Helper()
-	stat, err := os.ReadFile("/proc/" + strconv.Itoa(pid) + "/stat")
-	if err != nil {
-		return 0
-	}
-	_, rest, _ := strings.Cut(string(stat), ") ")
-	fields := strings.Fields(rest)
-	ticks, err := strconv.Atoi(fields[11])
-	if err != nil {
-		t.Fatal(err)
-	}
-	return time.Duration(ticks) * time.Second / 100 // USER_HZ
 }

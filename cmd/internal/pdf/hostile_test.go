@@ -173,7 +173,7 @@ func TestFilesThatAskForEndlessWork(t *testing.T) {
 			if !fits {
 				t.Errorf("%v, want %v", err, c.want)
 			}
-			if took > time.Minute || most > mostMemory { // a minute, for a computer that is busy with other things
+			if took > 10*time.Minute || most > mostMemory { // seconds, but not on a computer that is slow and busy with other things
 				t.Errorf("took %v and %d MB", took, most>>20)
 			}
 			t.Logf("%v, %d MB, %v", took, most>>20, err)

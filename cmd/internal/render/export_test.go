@@ -5,6 +5,17 @@ import (
 	"time"
 )
 
+// WaitForEnds waits until the renderer has noticed that the processes that draw nothing have ended.
+func WaitForEnds(r *Renderer) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	for _, w := range r.idle {
+		if w != nil {
+			<-w.ended
+		}
+	}
+}
+
 // DrawWithoutInput lets a process of its own draw a page, and closes its input meanwhile.
 func DrawWithoutInput(ctx context.Context, d *Document, page int, meanwhile time.Duration) error {
 	r := Start(Options{})

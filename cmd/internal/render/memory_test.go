@@ -98,7 +98,7 @@ func TestPicturesOfAbsurdSizeAreRefused(t *testing.T) {
 		if _, err := a.gray(t, inMemory(twoPages(c.side, "", nil)), 1, c.dpi, limit); !errors.Is(err, ErrTooLarge) {
 			t.Errorf("%v points at %v dpi: %v", c.side, c.dpi, err)
 		}
-		if took := time.Since(began); took > 5*time.Second {
+		if took := time.Since(began); took > time.Minute {
 			t.Errorf("refusing took %v", took)
 		}
 		if a.engine == nil || a.drawer.memory.size > 32<<20 {

@@ -1,6 +1,7 @@
 package render_test
 
 import (
+	"context"
 	"errors"
 	"slices"
 	"syscall"
@@ -8,18 +9,24 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/testkit/proctest"
 )
 
 // kill kills the only process that draws, others left aside.
 func kill(t *testing.T, others []int) {
 	t.Helper()
+	if err := syscall.Kill(only(t, others), syscall.SIGKILL); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func only(t *testing.T, others []int) int {
+	t.Helper()
 	pids := children(t, others)
 	if len(pids) != 1 {
 		t.Fatalf("processes %v, want one", pids)
 	}
-	if err := syscall.Kill(pids[0], syscall.SIGKILL); err != nil {
-		t.Fatal(err)
-	}
+	return pids[0]
 }
 
 func children(t *testing.T, others []int) []int {
@@ -46,27 +53,32 @@ func TestADeadProcessCostsItsPage(t *testing.T) {
 	}
 	drawn(1)
 	kill(t, others)
-	for len(children(t, others)) > 0 {
-		time.Sleep(time.Millisecond)
-	}
-	time.Sleep(100 * time.Millisecond) // until the renderer has noticed
+	render.WaitForEnds(r)
 	drawn(3)
 	failed := make(chan error)
+	before := proctest.ProcessorTime(only(t, others))
 	go func() {
 		_, err := d.Gray(t.Context(), 2, 72)
 		failed <- err
 	}()
-	select {
-	case err := <-failed:
-		t.Fatalf("the page is not slow: %v", err)
-	case <-time.After(time.Second):
-		kill(t, others)
+	// The other pages take a fraction of this.
+	for end := time.Now().Add(5 * time.Minute); proctest.ProcessorTime(only(t, others)) < before+time.Second/2; time.Sleep(5 * time.Millisecond) {
+		select {
+		case err := <-failed:
+			t.Fatalf("the page is not slow: %v", err)
+		default:
+		}
+		if time.Now().After(end) {
+			t.Fatal("nothing is drawn")
+		}
 	}
+	kill(t, others)
 	if err := <-failed; !errors.Is(err, render.ErrCrash) || err.Error() != "slow.pdf: page 2 made the drawing engine crash" {
 		t.Errorf("got %v", err)
 	}
-	began := time.Now()
-	if _, err := d.Gray(t.Context(), 2, 50); !errors.Is(err, render.ErrCrash) || time.Since(began) > time.Second {
+	soon, cancel := context.WithTimeout(t.Context(), time.Minute)
+	defer cancel()
+	if _, err := d.Gray(soon, 2, 50); !errors.Is(err, render.ErrCrash) {
 		t.Errorf("once more: %v", err) // an hour, were it drawn
 	}
 	drawn(1)

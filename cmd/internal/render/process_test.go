@@ -118,7 +118,7 @@ func TestAProcessKeepsItsMemory(t *testing.T) {
 // end of its parent where the system does not see to that.
 func TestAProcessEndsWithItsInput(t *testing.T) {
 	d := rendertest.OpenBytes(t, "slow.pdf", slow())
-	ctx, cancel := context.WithTimeout(t.Context(), 30*time.Second)
+	ctx, cancel := context.WithTimeout(t.Context(), 5*time.Minute)
 	defer cancel()
 	if err := render.DrawWithoutInput(ctx, d, 2, 2*time.Second); !errors.Is(err, render.ErrCrash) {
 		t.Errorf("got %v", err)

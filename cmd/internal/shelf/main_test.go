@@ -88,6 +88,14 @@ func act(ctx context.Context, what, value string) error {
 		case <-ctx.Done():
 			return ctx.Err()
 		}
+	case "wait": // until there is a file
+		return waitFor(ctx, value)
+	case "hold": // until the run is interrupted, with a file when it begins and another when it hears of it
+		if err := os.WriteFile(value+".begun", nil, 0o600); err != nil {
+			return err
+		}
+		<-ctx.Done()
+		return errors.Join(os.WriteFile(value+".heard", nil, 0o600), ctx.Err())
 	case "hang":
 		select {}
 	case "kill":
@@ -95,6 +103,25 @@ func act(ctx context.Context, what, value string) error {
 		return errors.Join(err, p.Kill(), errors.New("still alive"))
 	}
 	return nil
+}
+
+// patience is how long a test waits for what a machine may be slow to do.
+const patience = 5 * time.Minute
+
+// waitFor waits until there is a file.
+func waitFor(ctx context.Context, path string) error {
+	ctx, cancel := context.WithTimeout(ctx, patience)
+	defer cancel()
+	for {
+		if _, err := os.Stat(path); err == nil {
+			return nil
+		}
+		select {
+		case <-ctx.Done():
+			return ctx.Err()
+		case <-time.After(5 * time.Millisecond):
+		}
+	}
 }
 
 // writePlayed writes a print file of 10 bytes and a plan.

@@ -3,6 +3,7 @@ package shelf
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -287,49 +288,82 @@ func TestAnotherRunIsWaitedFor(t *testing.T) {
 	}
 }
 
+// TestInterruptKeepsTheRest interrupts a shelf when two titles are in work: each hears of
+// it and takes away what it has begun, and all of them wait for the next run.
 func TestInterruptKeepsTheRest(t *testing.T) {
-	s := shelf(t, map[string]string{"a": "sleep 60000", "b": "sleep 60000", "c": "sleep 60000", "d": "sleep 60000"})
-	o := shelfOptions(t, nil)
-	ctx, cancel := context.WithCancel(t.Context())
-	n := 0
-	o.Tell = func(e Event) {
-		if e.Kind == Step || e.Kind == Started {
-			n++
-		}
-		if n == 2 {
-			time.AfterFunc(300*time.Millisecond, cancel)
-		}
+	dir := t.TempDir()
+	titles := map[string]string{}
+	for _, name := range []string{"a", "b", "c", "d"} {
+		titles[name] = "hold " + filepath.Join(dir, name)
 	}
-	began := time.Now()
-	r, err := Run(ctx, s, o)
+	s := shelf(t, titles)
+	ctx, cancel := context.WithCancel(t.Context())
+	defer cancel()
+	var inWork []string
+	waited := make(chan struct{})
+	go func() {
+		defer close(waited)
+		defer cancel()
+		for end := time.Now().Add(patience); len(inWork) < 2 && time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
+			inWork, _ = filepath.Glob(filepath.Join(dir, "*.begun"))
+		}
+	}()
+	r, err := Run(ctx, s, shelfOptions(t, nil))
 	if err == nil || states(r) != "a waiting, b waiting, c waiting, d waiting" {
 		t.Errorf("%v: %s", err, states(r))
 	}
-	if took := time.Since(began); took > grace {
-		t.Errorf("it took %v", took)
+	<-waited
+	if len(inWork) < 2 {
+		t.Errorf("in work were %v", inWork)
+	}
+	for _, title := range inWork {
+		if _, err := os.Stat(strings.TrimSuffix(title, ".begun") + ".heard"); err != nil {
+			t.Errorf("it was ended without a word: %v", err)
+		}
 	}
 	if got := inFolder(t, s.Out); !slices.Equal(got, []string{"batch-report.html", "batch-report.json"}) {
 		t.Errorf("there lie %v", got)
 	}
 }
 
-// TestRecordIsKeptOnTheWay reads the record while the shelf is still in work.
+// TestRecordIsKeptOnTheWay reads the record while the shelf is still in work: a fails, b
+// ends when more than a second has passed since, and c when the record has been read.
 func TestRecordIsKeptOnTheWay(t *testing.T) {
 	t.Parallel() // most of its time nothing is done
-	s := shelf(t, map[string]string{"a": "fail because of much, and this file is the largest", "b": "sleep 1500", "c": "sleep 4000"})
+	dir := t.TempDir()
+	later, seen := filepath.Join(dir, "later"), filepath.Join(dir, "seen")
+	s := shelf(t, map[string]string{
+		"a": "fail because of much" + strings.Repeat(", and this file is the largest", 40),
+		"b": "wait " + later, "c": "wait " + seen,
+	})
 	o := shelfOptions(t, nil)
-	o.Tell = func(e Event) {
-		if e.Kind != Ended || e.Entry.Name != "b" {
+	told := make(chan struct{})
+	var onTheWay Report
+	var problem error
+	look := func() {
+		defer close(told)
+		defer func() { problem = errors.Join(problem, os.WriteFile(seen, nil, 0o600)) }()
+		time.Sleep(1100 * time.Millisecond)
+		if problem = os.WriteFile(later, nil, 0o600); problem != nil {
 			return
 		}
-		time.AfterFunc(500*time.Millisecond, func() {
-			r, err := readReport(filepath.Join(s.Out, "batch-report.json"))
-			if err != nil || r.Count(Failed) != 1 || r.Count(Waiting) != 1 {
-				t.Errorf("on the way: %v, %s", err, states(r))
+		for end := time.Now().Add(patience / 2); time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
+			onTheWay, problem = readReport(filepath.Join(s.Out, "batch-report.json"))
+			if problem == nil && onTheWay.Count(Failed) == 1 {
+				return
 			}
-		})
+		}
+	}
+	o.Tell = func(e Event) {
+		if e.Kind == Ended && e.Entry.Name == "a" {
+			go look()
+		}
 	}
 	work(t, s, o)
+	<-told
+	if problem != nil || onTheWay.Count(Failed) != 1 || len(onTheWay.Titles) != 3 || only(t, onTheWay, "c").State != Waiting {
+		t.Errorf("on the way: %v, %s", problem, states(onTheWay))
+	}
 }
 
 func TestUnwritableOutputIsToldAtOnce(t *testing.T) {

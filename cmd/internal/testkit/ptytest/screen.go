@@ -129,7 +129,7 @@ func (s *Screen) Written() string {
 // Shows waits for the screen to hold text.
 func (s *Screen) Shows(t *testing.T, text string) {
 	t.Helper()
-	for end := time.Now().Add(20 * time.Second); time.Now().Before(end); time.Sleep(time.Millisecond) {
+	for end := time.Now().Add(2 * time.Minute); time.Now().Before(end); time.Sleep(time.Millisecond) {
 		if strings.Contains(s.Text(), text) {
 			return
 		}
