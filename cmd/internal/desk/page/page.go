@@ -59,8 +59,32 @@ type Desk struct {
 	mux    *http.ServeMux
 	styles []string
 
-	mutex sync.Mutex
-	held  int
+	mutex     sync.Mutex
+	held      int
+	passwords map[string]string // of books, by their IDs
+}
+
+// Setting is what the choices for a book are resolved with.
+func (d *Desk) Setting() options.Setting {
+	return options.Setting{Profiles: d.Profiles, Region: d.Region, Version: d.Version}
+}
+
+// Password is the password of a book's PDF, as far as it has been given since the program was started;
+// it is written down nowhere.
+func (d *Desk) Password(b library.Book) string {
+	d.mutex.Lock()
+	defer d.mutex.Unlock()
+	return d.passwords[b.ID]
+}
+
+// SetPassword keeps the password of a book's PDF until the program ends; an empty one forgets it.
+func (d *Desk) SetPassword(b library.Book, password string) {
+	d.mutex.Lock()
+	defer d.mutex.Unlock()
+	if d.passwords == nil {
+		d.passwords = map[string]string{}
+	}
+	d.passwords[b.ID] = password
 }
 
 // Handler answers a request. What it refuses is told on a page with the status that suits it.
