@@ -2,9 +2,7 @@ package library
 
 import (
 	"encoding/json"
-	"errors"
 	"io"
-	"io/fs"
 	"maps"
 	"os"
 	"path"
@@ -102,10 +100,10 @@ func (b Book) Resolve(with options.Setting) (options.Resolved, error) {
 // IsOutdated tells whether the job's folder was prepared with other choices than now, for a printer that was
 // known otherwise, or by another version of the program. A book that has not been prepared is not outdated.
 func (b Book) IsOutdated(with options.Setting) bool {
-	made, err := plan.Read(b.Job())
-	if errors.Is(err, fs.ErrNotExist) {
+	if !b.IsPrepared() {
 		return false
 	}
+	made, err := plan.ReadBrief(b.Job())
 	r, resolved := b.Resolve(with)
 	return err != nil || resolved != nil || made.Request != r.Request.Of(b.Source())
 }
