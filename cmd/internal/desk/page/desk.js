@@ -86,6 +86,7 @@
     try {
       if (document.body.dataset.poll) {
         const answer = await fetch(location.href);
+        if (answer.redirected) return location.assign(answer.url); // what was waited for is done
         if (document.body.dataset.poll) take(await answer.text(), answer.ok);
       } else {
         await fetch("/alive");

@@ -105,7 +105,7 @@ func (s *drafts) Draft(ctx context.Context, b library.Book) (d *plan.Draft, rele
 	return d, release, nil
 }
 
-var errSuperseded = refusal.Partly.New("the choices were changed meanwhile").Advise("load the page again")
+var errSuperseded error = refusal.Partly.New("the choices were changed meanwhile").Advise("load the page again")
 
 // begin begins to plan a book by its choices, unless it has been planned so. Plans of the book by
 // other choices that are not finished are given up.
