@@ -153,9 +153,9 @@ func (a *Arrival) Add(name string, r io.Reader) error {
 	case err != nil:
 		return err
 	case n > MostUpload:
-		return refusal.Source.New("%s is larger than 2 GB, which is more than is taken in here", name).Advise("prepare it in a terminal, where it is read from its place")
+		return refusal.Source.New("“%s” is larger than 2 GB, which is more than is taken in here", name).Advise("prepare it in a terminal, where it is read from its place")
 	case n == 0:
-		return refusal.Source.New("%s is empty", name)
+		return refusal.Source.New("“%s” is empty", name)
 	}
 	a.Files = append(a.Files, filepath.Join(a.library.dir, filepath.FromSlash(file)))
 	return nil

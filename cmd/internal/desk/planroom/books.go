@@ -144,9 +144,9 @@ func (s *room) one(ctx context.Context, a *library.Arrival, files []came) (file,
 		var known *pdf.Error
 		switch {
 		case errors.Is(err, pdf.ErrPassword):
-			return "", "", refusal.Locked.New("%s needs a password, and cannot be one of several files", f.name).Advise("take it in by itself")
+			return "", "", refusal.Locked.New("“%s” needs a password, and cannot be one of several files", f.name).Advise("take it in by itself")
 		case errors.As(err, &known):
-			return "", "", refusal.Source.New("%w", &pdf.Error{File: f.name, Page: known.Page, Err: known.Err})
+			return "", "", refusal.Source.New("%w", &pdf.Error{File: "“" + f.name + "”", Page: known.Page, Err: known.Err})
 		case err != nil:
 			return "", "", err
 		}
