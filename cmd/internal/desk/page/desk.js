@@ -64,6 +64,14 @@
     }
   });
 
+  // Files that are refused for their size are not sent at all.
+  document.addEventListener("submit", (e) => {
+    const input = e.target.querySelector("input[type=file][data-most]");
+    if (!input || [...input.files].reduce((sum, f) => sum + f.size, 0) <= Number(input.dataset.most)) return;
+    e.preventDefault();
+    say(input.dataset.tooLarge);
+  });
+
   // Files are dropped on a form that takes them.
   for (const kind of ["dragover", "dragleave", "drop"]) {
     document.addEventListener(kind, (e) => {

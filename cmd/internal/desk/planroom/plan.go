@@ -139,7 +139,7 @@ func (s *room) showPlan(w http.ResponseWriter, r *http.Request, b library.Book, 
 		v.Notice, v.Hint = s.Sentence(err), s.Upper(refusal.Hint(err))
 		show.Remarks = append(show.Remarks, s.cureRefusal(b, typed, err)...)
 	}
-	if show.Pending || show.Working {
+	if (show.Pending || show.Working) && len(wrong) == 0 && refused == nil { // else what was typed would be lost
 		v.Poll = 500 * time.Millisecond
 	}
 	v.Body = show
@@ -174,12 +174,20 @@ func (s *room) remarks(d *plan.Draft) (out []remark) {
 	for _, of := range []struct {
 		kind string
 		says []phrase.Sentence
-	}{{"Assumed", d.Assumed()}, {"Warning", d.BookWarnings()}, {"Advice", d.Advice()}} {
+	}{{"Assumed", s.assumed(d)}, {"Warning", d.BookWarnings()}, {"Advice", d.Advice()}} {
 		for _, says := range of.says {
 			out = append(out, remark{of.kind, s.Upper(says), curesIn(says)})
 		}
 	}
 	return out
+}
+
+// assumed is what is assumed of the printer, whose built-in profiles have no names on pages.
+func (s *room) assumed(d *plan.Draft) []phrase.Sentence {
+	if !d.Guessed {
+		return d.Assumed()
+	}
+	return []phrase.Sentence{phrase.New("no printer was chosen, so this is for one that %s. Learn yours on the Printers page: it takes one sheet of paper", printerWords(d.Profile.Name))}
 }
 
 // collector collects the settings that a sentence names.

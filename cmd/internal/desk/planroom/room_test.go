@@ -202,7 +202,11 @@ func TestBooks(t *testing.T) {
 		t.Errorf("it is called %q", book.Name)
 	}
 	contains(t, b.get("/"), "Larkhaven", "/books/larkhaven/print", "/books/larkhaven/bench")
-	contains(t, b.get("/books/larkhaven"), "8 pages on 2 sheets of A4", "1 gathering of 2 sheets")
+	html := b.get("/books/larkhaven")
+	contains(t, html, "8 pages on 2 sheets of A4", "1 gathering of 2 sheets")
+	if strings.Contains(html, "assuming by-hand") {
+		t.Error("it names a profile that only a command line knows")
+	}
 	contains(t, b.get("/books/larkhaven/remove"), "cannot be undone")
 	if w := b.post("/books/larkhaven/remove", nil, false); w.Code != http.StatusSeeOther {
 		t.Errorf("%d %s", w.Code, w.Body)
