@@ -154,6 +154,16 @@ func readMarks(form url.Values) string {
 	}
 }
 
+// withSettings is choices with some more, see [withSetting].
+func withSettings(choices map[string]string, settings url.Values) (_ map[string]string, err error) {
+	for key := range settings {
+		if choices, err = withSetting(choices, phrase.Setting{Key: key, Value: settings.Get(key)}); err != nil {
+			return nil, err
+		}
+	}
+	return choices, nil
+}
+
 // withSetting is choices with one more, as a cure sets it: pages that are left out are added to those left out before.
 func withSetting(choices map[string]string, s phrase.Setting) (map[string]string, error) {
 	out := map[string]string{}

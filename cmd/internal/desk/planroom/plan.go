@@ -1,12 +1,13 @@
 package planroom
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"html/template"
 	"net/http"
+	"net/url"
 	"slices"
-	"strings"
 	"time"
 
 	"foldwright/cmd/internal/desk/library"
@@ -68,8 +69,11 @@ func (s *room) choose(w http.ResponseWriter, r *http.Request) error {
 	switch set := r.PostForm.Get("set"); {
 	case r.PostForm.Has("reset"):
 	case set != "":
-		key, text, _ := strings.Cut(set, "=")
-		if chosen, err = withSetting(b.Choices, phrase.Setting{Key: key, Value: text}); err != nil {
+		settings, err := url.ParseQuery(set)
+		if err != nil {
+			return refusal.Use.New("the form has not come whole: %w", err)
+		}
+		if chosen, err = withSettings(b.Choices, settings); err != nil {
 			return err
 		}
 	default:
@@ -137,7 +141,7 @@ func (s *room) showPlan(w http.ResponseWriter, r *http.Request, b library.Book, 
 	}
 	if err != nil {
 		v.Notice, v.Hint = s.Sentence(err), s.Upper(refusal.Hint(err))
-		show.Remarks = append(show.Remarks, s.cureRefusal(b, typed, err)...)
+		show.Remarks = append(show.Remarks, s.cureRefusal(r.Context(), b, typed, err)...)
 	}
 	if (show.Pending || show.Working) && len(wrong) == 0 && refused == nil { // else what was typed would be lost
 		v.Poll = 500 * time.Millisecond
@@ -190,6 +194,21 @@ func (s *room) assumed(d *plan.Draft) []phrase.Sentence {
 	return []phrase.Sentence{phrase.New("no printer was chosen, so this is for one that %s. Learn yours on the Printers page: it takes one sheet of paper", printerWords(d.Profile.Name))}
 }
 
+// canBe tells whether a plan can be made of a book's choices.
+func (s *room) canBe(ctx context.Context, b library.Book) bool {
+	r, err := b.Resolve(s.Setting())
+	if err != nil {
+		return false
+	}
+	o, release, err := s.drafts.hold(ctx, b)
+	if err != nil {
+		return false
+	}
+	defer release()
+	_, err = plan.Sketch(ctx, r, o.source)
+	return err == nil
+}
+
 // collector collects the settings that a sentence names.
 type collector struct{ settings *[]phrase.Setting }
 
@@ -205,20 +224,23 @@ func curesIn(says phrase.Sentence) (out []cure) {
 	says.In(collector{&named})
 	for _, n := range named {
 		if c, ok := choiceOf(n.Key); ok && n.Value != "" {
-			out = append(out, cure{n.Key + "=" + n.Value, c.with(n.Value)})
+			out = append(out, cure{url.Values{n.Key: {n.Value}}.Encode(), c.with(n.Value)})
 		}
 	}
 	return out
 }
 
-// cureRefusal offers what a refusal and its hint name, where it resolves to a job that can be.
-func (s *room) cureRefusal(b library.Book, typed map[string]string, err error) []remark {
+// cureRefusal offers what a refusal and its hint name, together with what was typed, where a plan can be made so.
+func (s *room) cureRefusal(ctx context.Context, b library.Book, typed map[string]string, err error) []remark {
 	var named []phrase.Setting
 	phrase.Of(err, collector{&named})
 	refusal.Hint(err).In(collector{&named})
 	r := remark{Kind: "What would help", Text: "This could be chosen instead:"}
 	for _, n := range named {
 		c, ok := choiceOf(n.Key)
+		if c.Kind == tick {
+			n.Value = "true"
+		}
 		now := typed[n.Key]
 		if typed == nil {
 			now = b.Choices[n.Key]
@@ -226,12 +248,15 @@ func (s *room) cureRefusal(b library.Book, typed map[string]string, err error) [
 		if !ok || n.Value == "" || n.Value == now {
 			continue
 		}
-		next := b
-		if next.Choices, err = withSetting(b.Choices, n); err != nil {
-			continue
+		set := url.Values{n.Key: {n.Value}}
+		for key, text := range typed {
+			if text != "" && text != b.Choices[key] && key != n.Key {
+				set.Set(key, text)
+			}
 		}
-		if _, err := next.Resolve(s.Setting()); err == nil {
-			r.Cures = append(r.Cures, cure{n.Key + "=" + n.Value, c.with(n.Value)})
+		next := b
+		if next.Choices, err = withSettings(b.Choices, set); err == nil && s.canBe(ctx, next) {
+			r.Cures = append(r.Cures, cure{set.Encode(), c.with(n.Value)})
 		}
 	}
 	if r.Cures == nil {

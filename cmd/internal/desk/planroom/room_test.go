@@ -328,10 +328,18 @@ func TestChoices(t *testing.T) {
 	}
 	// A contradiction is told, what was typed stays, and what was kept holds.
 	html = post(with("cut-edge", "tail"), true)
-	contains(t, html, "“Edges that you cut by hand” needs “Cut each sheet before folding: in half”", `value="tail" selected`, `value="cut=2"`)
+	contains(t, html, "“Edges that you cut by hand” needs “Cut each sheet before folding: in half”", `value="tail" selected`, `value="cut=2&amp;cut-edge=tail"`)
 	if got := b.stored().Choices; len(got) != 1 {
 		t.Errorf("chosen is %v", got)
 	}
+	post(url.Values{"set": {"cut=2&cut-edge=tail"}}, false)
+	if got := b.stored().Choices; len(got) != 3 || got["cut"] != "2" || got["cut-edge"] != "tail" {
+		t.Errorf("chosen is %v", got)
+	}
+	// What no plan can be made of is told, and what would help can be chosen.
+	html = post(url.Values{"set": {"scale=300%25"}}, true)
+	contains(t, html, `value="scale=fit"`, `value="cut-overhang=true"`)
+	post(url.Values{"set": {"scale=fit"}}, false)
 	if strings.Contains(html, "--cut") {
 		t.Error("it speaks of flags")
 	}
