@@ -19,7 +19,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"runtime"
 	"runtime/debug"
 	"strings"
 
@@ -34,10 +33,6 @@ import (
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
-
-// Version is the version of the program. It stands in every plan, and a shelf
-// is prepared again when it changes.
-const Version = "0.1.0"
 
 // Surroundings are what a command sees of the world.
 type Surroundings struct {
@@ -57,7 +52,12 @@ func Main(ctx context.Context) int {
 		// usual 100 a book of 200 pages spends a fifth of its time on it.
 		debug.SetGCPercent(400)
 	}
-	return int(Run(ctx, os.Args[1:], Surroundings{
+	args := os.Args[1:]
+	cobra.MousetrapHelpText = "" // a double click is not a mistake
+	if len(args) == 0 && isClicked() {
+		args = []string{"open"}
+	}
+	return int(Run(ctx, args, Surroundings{
 		In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Region: options.SystemRegion(),
 		Secret: terminalSecret(os.Stdin, os.Stderr), Person: term.IsTerminal(int(os.Stdin.Fd())), Browse: browser.OpenURL,
 	}))
@@ -168,17 +168,6 @@ func settle(cmd *cobra.Command) {
 	for _, c := range cmd.Commands() {
 		settle(c)
 	}
-}
-
-func newVersion(s Surroundings) *cobra.Command {
-	return newCommand("version", func(*cobra.Command, []string) error {
-		_, err := io.WriteString(s.Out, versionText())
-		return err
-	})
-}
-
-func versionText() string {
-	return fmt.Sprintf("foldwright %s (%s, %s/%s)\n", Version, runtime.Version(), runtime.GOOS, runtime.GOARCH)
 }
 
 func newHelp() *cobra.Command {

@@ -67,7 +67,7 @@ func layHostile(t *testing.T) hostileThings {
 	put(x.list, fmt.Sprintf("format: 1\ntitles:\n - source: %s\n   name: %s\n - source: %s\n   sheets: 0\n", mustJSON(t, hostile+".pdf"), quoted, mustJSON(t, "none"+hostile+".pdf")))
 	put(at("keys"+hostile+".yaml"), fmt.Sprintf("format: 1\n%s: 1\n", quoted))
 	put(at("values"+hostile+".yaml"), fmt.Sprintf("format: 1\ntitles:\n - {source: x.pdf, sheets: %s}\n", quoted))
-	put(filepath.Join(x.reports, "batch-report-1-of-1.json"), fmt.Sprintf(`{"kind": "foldwright batch report", "format": 1, "program_version": "0.1.0", "shelf": %s,
+	put(filepath.Join(x.reports, "batch-report-1-of-1.json"), fmt.Sprintf(`{"kind": "foldwright batch report", "format": 1, "program_version": "1.0.0", "shelf": %s,
 		"share": "1/1", "titles": [{"name": %[1]s, "source": %[1]s, "folder": "x", "state": "done", "printer": %[1]s, "paper": %[1]s, "sheets": 3}]}`, quoted))
 	mustRun(t, "prepare", x.book, "--quiet", "--printer", x.profile, "--out", x.job)
 	// What a plan says that another has written.
@@ -198,6 +198,7 @@ func TestNothingHostileReachesATerminal(t *testing.T) {
 		{args: []string{"man", at("man" + hostile)}},
 		{args: []string{"print", at("none" + hostile), "--to", "desk"}},
 		{args: []string{"man", at("pages" + hostile)}},
+		{args: []string{"open", "--books", filepath.Join(x.list, hostile)}}, // a file in the way
 		{args: []string{"help", hostile}},
 		{args: []string{"completion", hostile}},
 		{args: []string{"version"}, none: true},

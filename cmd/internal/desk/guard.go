@@ -87,6 +87,7 @@ func (g *guard) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	protect(w.Header())
+	watchBody(w, r)
 	switch {
 	case r.URL.Path == anotherPath && r.Method == http.MethodPost:
 		if !same(r.Header.Get("Authorization"), "Bearer "+g.key) {

@@ -1,0 +1,135 @@
+package main
+
+import (
+	"archive/tar"
+	"archive/zip"
+	"bytes"
+	"compress/flate"
+	"compress/gzip"
+	"io"
+	"io/fs"
+	"strings"
+	"time"
+)
+
+// archive is the program for a platform with what belongs to it, in a folder of its own.
+func (r release) archive(p platform, program []byte, c content) (file, error) {
+	folder := "foldwright-" + r.version + "-" + p.String()
+	archive := folder + ".zip"
+	if p.os == "linux" {
+		archive = folder + ".tar.gz"
+	}
+	first, err := r.fill(p.os+".txt", map[string]any{"Archive": archive, "Arch": p.arch})
+	if err != nil {
+		return file{}, err
+	}
+	licences := []byte(c.licences)
+	if p.os == "windows" {
+		first, licences = withReturns(first), withReturns(licences)
+	}
+	files := []file{
+		{name: p.program(), body: program, runs: true},
+		{name: "READ-ME-FIRST.txt", body: first},
+		{name: "LICENSES.txt", body: licences},
+		{name: "larkhaven.pdf", body: c.example},
+	}
+	if p.os != "windows" {
+		for _, m := range c.manuals {
+			files = append(files, file{name: "man/" + m.name, body: m.body})
+		}
+		for shell, script := range c.complete {
+			files = append(files, file{name: "completions/foldwright." + shell, body: script})
+		}
+	}
+	if p.os == "linux" {
+		files = append(files, file{name: "foldwright.desktop", body: c.desktop}, file{name: "foldwright.svg", body: c.icon})
+	}
+	for i := range files {
+		files[i].name = folder + "/" + files[i].name
+	}
+	var packed []byte
+	if p.os == "linux" {
+		packed, err = packTar(files, r.time)
+	} else {
+		packed, err = packZip(files, r.time)
+	}
+	return file{name: archive, body: packed}, err
+}
+
+// withReturns ends lines as Windows does.
+func withReturns(text []byte) []byte { return bytes.ReplaceAll(text, []byte("\n"), []byte("\r\n")) }
+
+// packTar is files as a compressed tar, owned by root, all of one time.
+func packTar(files []file, at time.Time) ([]byte, error) {
+	var tarred bytes.Buffer
+	w := tar.NewWriter(&tarred)
+	put := func(h tar.Header, body []byte) error {
+		h.ModTime, h.Size, h.Format = at, int64(len(body)), tar.FormatUSTAR
+		h.Uname, h.Gname = "root", "root"
+		if err := w.WriteHeader(&h); err != nil {
+			return err
+		}
+		_, err := w.Write(body)
+		return err
+	}
+	for _, dir := range foldersOf(files) {
+		if err := put(tar.Header{Typeflag: tar.TypeDir, Name: dir + "/", Mode: 0o755}, nil); err != nil {
+			return nil, err
+		}
+	}
+	for _, f := range inOrder(files) {
+		if err := put(tar.Header{Typeflag: tar.TypeReg, Name: f.name, Mode: int64(f.mode())}, f.body); err != nil {
+			return nil, err
+		}
+	}
+	if err := w.Close(); err != nil {
+		return nil, err
+	}
+	return compress(tarred.Bytes())
+}
+
+// compress is data in gzip's format, without a name and a time.
+func compress(data []byte) ([]byte, error) {
+	var out bytes.Buffer
+	w, err := gzip.NewWriterLevel(&out, gzip.BestCompression)
+	if err != nil {
+		return nil, err
+	}
+	if _, err := w.Write(data); err != nil {
+		return nil, err
+	}
+	err = w.Close()
+	return out.Bytes(), err
+}
+
+// packZip is files as a zip, all of one time. The modes of Unix are in it, so that a Mac starts the program.
+func packZip(files []file, at time.Time) ([]byte, error) {
+	var out bytes.Buffer
+	w := zip.NewWriter(&out)
+	w.RegisterCompressor(zip.Deflate, func(to io.Writer) (io.WriteCloser, error) { return flate.NewWriter(to, flate.BestCompression) })
+	put := func(name string, mode fs.FileMode, body []byte) error {
+		h := &zip.FileHeader{Name: name, Method: zip.Deflate, Modified: at.UTC()}
+		if strings.HasSuffix(name, "/") {
+			h.Method = zip.Store
+		}
+		h.SetMode(mode)
+		to, err := w.CreateHeader(h)
+		if err != nil {
+			return err
+		}
+		_, err = to.Write(body)
+		return err
+	}
+	for _, dir := range foldersOf(files) {
+		if err := put(dir+"/", fs.ModeDir|0o755, nil); err != nil {
+			return nil, err
+		}
+	}
+	for _, f := range inOrder(files) {
+		if err := put(f.name, f.mode(), f.body); err != nil {
+			return nil, err
+		}
+	}
+	err := w.Close()
+	return out.Bytes(), err
+}
