@@ -67,6 +67,15 @@ func makings(sizes ...geom.Size) []Drawing {
 	for _, to := range towards[1:] {
 		all = append(all, Pleat{reorder.Pleat{To: to, Width: 143.5}, 3, binding.MM}, Pleat{reorder.Pleat{To: to, Width: 143.5}, 60, binding.Inches})
 	}
+	for _, fold := range reorder.Folds() {
+		for _, n := range []int{1, 2, 8, 16, 300} {
+			for _, bind := range []reorder.Bind{reorder.BindLeft, reorder.BindRight, reorder.BindTop} {
+				for _, creep := range []reorder.Creep{0, 0.1, 0.157} {
+					all = append(all, Leaves{Name: "Gathering 3", Form: reorder.Form{Fold: fold, Cut: 1, Bind: bind}, Leaves: n, Wide: 148.5, Caliper: 0.1, Creep: creep, Trimmed: float64(creep) * 30})
+				}
+			}
+		}
+	}
 	for _, n := range []int{2, 4, 70} {
 		all = append(all, Backs{n})
 	}
