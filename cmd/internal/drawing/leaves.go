@@ -3,7 +3,6 @@ package drawing
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
@@ -45,25 +44,29 @@ func (l Leaves) Desc() string {
 	if l.Leaves != 1 {
 		count = fmt.Sprintf("%d leaves", l.Leaves)
 	}
+	from := "Seen from above, the spine at the left: "
+	if l.Form.Bind == reorder.BindRight {
+		from = "Seen from above, the spine at the right: "
+	}
 	switch s := l.scheme(); {
 	case s.Strip:
-		return "Seen from above: one strip, folded to and fro, with " + count + "."
+		return from + "one strip, folded to and fro, with " + count + "."
 	case s.OneSided:
-		return "Seen from above: " + count + ", each a sheet folded at the fore-edge, held at the open edges."
+		return from + count + ", each a sheet folded at the fore-edge, held at the open edges."
 	case !l.isNested():
-		return "Seen from above: " + count + " on each other, held at the spine edge."
+		return from + count + " on each other, held at the spine."
 	}
-	return strings.TrimSpace(fmt.Sprintf("Seen from above: %s, nested at the spine. %s", count, l.creepText()))
-}
-
-func (l Leaves) creepText() string {
+	out := from + count + ", nested."
 	switch moved := l.Moved(); {
 	case moved > 0:
-		return fmt.Sprintf("The innermost pages are moved by %s mm towards the spine.", geom.Millimetres(moved))
-	case l.isNested() && l.Leaves > 3:
-		return "Pages are not moved for creep."
+		out += fmt.Sprintf(" The innermost pages are moved by %s mm towards the spine.", geom.Millimetres(moved))
+	case l.Leaves > 3:
+		out += " Pages are not moved for creep."
 	}
-	return ""
+	if l.Trimmed > 0 {
+		out += " The fore-edge is trimmed."
+	}
+	return out
 }
 
 // Where a leaf lies in the drawing.
@@ -130,7 +133,7 @@ func (l Leaves) draw(c *canvas) float64 {
 	if l.Small {
 		return bottom + top
 	}
-	return l.write(c, at, bottom)
+	return l.write(c, bottom)
 }
 
 // drawNested draws leaf in leaf. Each begins a thickness further out than the one around it and ends as much
@@ -171,21 +174,22 @@ func (l Leaves) drawNested(c *canvas, at func(x, y float64) point, top, step flo
 }
 
 // write writes what the drawing shows below it.
-func (l Leaves) write(c *canvas, at func(x, y float64) point, bottom float64) float64 {
-	left, right := "spine", "fore-edge"
-	class := [2]string{"", "e"}
+func (l Leaves) write(c *canvas, bottom float64) float64 {
+	const spine, edge = "spine", "fore-edge"
+	ends := [2]string{spine, edge} // from the left
 	if l.Form.Bind == reorder.BindRight {
-		class = [2]string{"e", ""}
+		ends = [2]string{edge, spine}
 	}
-	c.text(class[0], at(leafLeft-12, bottom+lineHigh+4), left)
-	c.text(class[1], at(leafLeft+leafLong+mostCreep+30, bottom+lineHigh+4), right)
+	y := bottom + lineHigh + 4
+	c.text("", point{8, y}, ends[0])
+	c.text("", point{wide - 8 - letterWide*float64(len(ends[1])), y}, ends[1])
 	lines := []string{}
 	if l.isNested() {
 		lines = append(lines, "thick lines: where print stands")
 	}
 	switch moved := l.Moved(); {
 	case moved > 0:
-		lines = append(lines, fmt.Sprintf("the innermost pages are moved by %s mm", geom.Millimetres(moved)), "towards the spine")
+		lines = append(lines, "the innermost pages are", fmt.Sprintf("moved by %s mm towards the spine", geom.Millimetres(moved)))
 	case l.isNested() && l.Leaves > 3:
 		lines = append(lines, "inner leaves stand out at the fore-edge;", "pages are not moved for that")
 	}
@@ -196,7 +200,7 @@ func (l Leaves) write(c *canvas, at func(x, y float64) point, bottom float64) fl
 		lines = append(lines, fmt.Sprintf("%d of its %d leaves are drawn", drawn, l.Leaves))
 	}
 	if by := l.exaggeration(); by >= 1.5 {
-		lines = append(lines, fmt.Sprintf("the paper is drawn %d times as thick as it is", int(math.Round(by))))
+		lines = append(lines, fmt.Sprintf("paper is drawn %d times too thick", int(math.Round(by))))
 	}
 	return writeCaptions(c, bottom+lineHigh, lines...)
 }
