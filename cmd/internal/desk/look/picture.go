@@ -75,7 +75,7 @@ func (p picture) put(out draw.Image, one part, drawn image.Image) {
 	size, from := out.Bounds().Size(), drawn.Bounds().Size()
 	toPixels := geom.Matrix{float64(size.X) / p.Size.W, 0, 0, -float64(size.Y) / p.Size.H, 0, float64(size.Y)}
 	toDrawn := geom.Matrix{float64(from.X) / one.Size.W, 0, 0, -float64(from.Y) / one.Size.H, 0, float64(from.Y)}
-	back := one.Matrix.Then(toPixels).Inverse().Then(toDrawn) // from pixels of the picture to those of the page
+	back := inverse(one.Matrix.Then(toPixels)).Then(toDrawn) // from pixels of the picture to those of the page
 	clip := toPixels.Bounds(one.Clip.Common(one.Matrix.Bounds(one.Size.Rect())))
 	area := image.Rect(round(clip.X0), round(clip.Y0), round(clip.X1), round(clip.Y1)).Intersect(out.Bounds())
 	if area.Empty() {
@@ -118,6 +118,12 @@ func (p picture) put(out draw.Image, one part, drawn image.Image) {
 			}
 		}
 	}
+}
+
+// inverse is the way back through any map that has one.
+func inverse(m geom.Matrix) geom.Matrix {
+	det := m[0]*m[3] - m[1]*m[2]
+	return geom.Translate(-m[4], -m[5]).Then(geom.Matrix{m[3] / det, -m[1] / det, -m[2] / det, m[0] / det, 0, 0})
 }
 
 func round(v float64) int { return int(math.Round(v)) }
