@@ -103,4 +103,14 @@
       if (document.body.dataset.poll) say("Foldwright does not answer. If you have ended it, open it again.");
     }
   }, 250);
+
+  // A picture that could not be made yet is asked for again.
+  document.addEventListener("error", (e) => {
+    const img = e.target;
+    if (!(img instanceof HTMLImageElement) || !("again" in img.dataset)) return;
+    const tries = Number(img.dataset.again) + 1;
+    if (tries > 40) return;
+    img.dataset.again = tries;
+    setTimeout(() => { img.srcset = img.srcset; }, 700);
+  }, true);
 })();

@@ -9,6 +9,7 @@
 //     of the answer that carry an id and data-swap take the place of those here;
 //   - a form with data-drop takes files that are dropped on it;
 //   - a page whose [View] says Poll is asked for again that often, and swapped likewise;
+//   - an img with data-again that was refused is asked for again after a moment;
 //   - the element "notice" of every answer is shown, so that errors are never lost.
 //
 // The content security policy forbids style attributes, style elements and inline
