@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/desk/library"
+	"foldwright/cmd/internal/desk/look"
 	"foldwright/cmd/internal/desk/page"
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/pdf"
@@ -128,10 +129,8 @@ func (s *room) showPlan(w http.ResponseWriter, r *http.Request, b library.Book, 
 			show.Ready = true
 			show.Summary = summary(d)
 			show.Remarks = s.remarks(d)
-			if s.picture != nil {
-				if show.Look, err = s.picture(d, b); err != nil {
-					return err
-				}
+			if show.Look, err = look.Fragment(d, b); err != nil {
+				return err
 			}
 		}
 		err = why

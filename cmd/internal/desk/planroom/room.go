@@ -6,12 +6,10 @@ package planroom
 
 import (
 	_ "embed"
-	"html/template"
 	"sync"
 
-	"foldwright/cmd/internal/desk/library"
+	"foldwright/cmd/internal/desk/look"
 	"foldwright/cmd/internal/desk/page"
-	"foldwright/cmd/internal/plan"
 )
 
 //go:embed books.html
@@ -39,8 +37,6 @@ var (
 type room struct {
 	*page.Desk
 	drafts *drafts
-	// picture shows a plan; nil until something can.
-	picture func(*plan.Draft, library.Book) (template.HTML, error)
 
 	mutex sync.Mutex
 	works map[string]*work // by the IDs of books
@@ -52,6 +48,7 @@ func Add(d *page.Desk) { add(d) }
 func add(d *page.Desk) *room {
 	s := &room{Desk: d, drafts: &drafts{desk: d}, works: map[string]*work{}}
 	d.Words = words{}
+	look.Add(d, s.drafts)
 	d.Style(style)
 	d.Handle("GET /{$}", s.books)
 	d.Handle("POST /books", s.takeIn)
