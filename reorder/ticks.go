@@ -12,10 +12,10 @@ const (
 	cornerLength = 4.0 // mm
 )
 
-// border is a line on which two panels of a side meet.
-type border struct {
-	from, to geom.Point
-	cut      bool // between two pieces
+// Border is a line on which two panels of a side meet, in the view of that side.
+type Border struct {
+	From, To geom.Point // mm
+	Cut      bool       // between two pieces; else it is a crease
 }
 
 // markTicks marks the ends of creases, and on the sides that lie up when sheets
@@ -25,40 +25,40 @@ func (d *marker) markTicks(s Sheet, side Side) {
 	if d.book.Form.Fold.Scheme().CutOff != nil {
 		hidden = Front
 	}
-	for _, b := range d.bordersOf(s, side) {
+	for _, b := range d.book.Borders(s, side) {
 		kind := FoldTick
-		if b.cut {
+		if b.Cut {
 			kind = CutTick
 		}
-		if b.cut && (!d.Cuts || side == hidden) || !b.cut && !d.Folds {
+		if b.Cut && (!d.Cuts || side == hidden) || !b.Cut && !d.Folds {
 			continue
 		}
-		way := b.to.Minus(b.from)
-		from, to := d.reachAlong(d.book.Sheet, b.from, way.Unit(), way.Length())
+		way := b.To.Minus(b.From)
+		from, to := d.reachAlong(d.book.Sheet, b.From, way.Unit(), way.Length())
 		if to-from < 2*tickLength {
 			continue
 		}
 		for _, tick := range [][2]float64{{from, from + tickLength}, {to - tickLength, to}} {
-			ends := []geom.Point{b.from.Plus(way.Unit().Times(tick[0])), b.from.Plus(way.Unit().Times(tick[1]))}
+			ends := []geom.Point{b.From.Plus(way.Unit().Times(tick[0])), b.From.Plus(way.Unit().Times(tick[1]))}
 			d.add(s.Number, Mark{Kind: kind, Side: side, Points: ends})
 		}
 	}
 }
 
-// bordersOf finds the creases and cuts of a side: the lines on which its panels
+// Borders are the creases and cuts of a side: the lines on which its panels
 // meet. A crease runs over its whole piece.
-func (d *marker) bordersOf(s Sheet, side Side) []border {
+func (b Book) Borders(s Sheet, side Side) []Border {
 	panels := s.Side(side)
-	var out []border
+	var out []Border
 	add := func(from, to geom.Point, isCut bool) {
-		same := func(o border) bool { return o.from.Minus(from).Length() < 1e-6 && o.to.Minus(to).Length() < 1e-6 }
+		same := func(o Border) bool { return o.From.Minus(from).Length() < 1e-6 && o.To.Minus(to).Length() < 1e-6 }
 		if !slices.ContainsFunc(out, same) {
-			out = append(out, border{from, to, isCut})
+			out = append(out, Border{from, to, isCut})
 		}
 	}
 	for _, p := range panels {
 		for _, q := range panels {
-			span := d.pieceOn(s, p, side).Common(d.pieceOn(s, q, side))
+			span := b.pieceOn(s, p, side).Common(b.pieceOn(s, q, side))
 			switch p.Rect.EdgeAgainst(q.Rect) {
 			case geom.Right:
 				add(geom.Point{X: p.Rect.X1, Y: span.Y0}, geom.Point{X: p.Rect.X1, Y: span.Y1}, p.Piece != q.Piece)
@@ -67,11 +67,11 @@ func (d *marker) bordersOf(s Sheet, side Side) []border {
 			}
 		}
 	}
-	if d.book.Form.Fold.Scheme().Strip { // the line on which the next sheet's edge is laid
+	if b.Form.Fold.Scheme().Strip { // the line on which the next sheet's edge is laid
 		for _, p := range panels {
 			for _, y := range []float64{p.Rect.Y0, p.Rect.Y1} {
-				if y > 1e-6 && y < d.book.Sheet.H-1e-6 {
-					add(geom.Point{X: 0, Y: y}, geom.Point{X: d.book.Sheet.W, Y: y}, false)
+				if y > 1e-6 && y < b.Sheet.H-1e-6 {
+					add(geom.Point{X: 0, Y: y}, geom.Point{X: b.Sheet.W, Y: y}, false)
 				}
 			}
 		}
@@ -80,12 +80,12 @@ func (d *marker) bordersOf(s Sheet, side Side) []border {
 }
 
 // pieceOn is where the piece with a panel lies on one side of its sheet.
-func (d *marker) pieceOn(s Sheet, p Panel, side Side) geom.Rect {
+func (b Book) pieceOn(s Sheet, p Panel, side Side) geom.Rect {
 	front := s.Pieces[p.Piece-1].Front
 	if side == Front {
 		return front
 	}
-	return geom.Mirror(d.book.Sheet).Bounds(front)
+	return geom.Mirror(b.Sheet).Bounds(front)
 }
 
 // markCorners marks the corners of every trimmed leaf at its fore-edge, by lines

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"encoding"
-	"errors"
 	"strconv"
 	"strings"
 	"time"
@@ -145,41 +144,22 @@ type fromOne struct{ target *int }
 
 // UnmarshalText reads a whole number.
 func (v fromOne) UnmarshalText(text []byte) error {
-	n, err := readNumber(text)
-	switch {
-	case err != nil:
-		return err
-	case n < 1:
-		return refusal.Use.New("%q must be greater than 0", text)
+	n, err := options.ReadNumber(text, 1)
+	if err == nil {
+		*v.target = n
 	}
-	*v.target = n
-	return nil
+	return err
 }
 
 type fromZero struct{ target *int }
 
 // UnmarshalText reads a whole number.
 func (v fromZero) UnmarshalText(text []byte) error {
-	n, err := readNumber(text)
-	switch {
-	case err != nil:
-		return err
-	case n < 0:
-		return refusal.Use.New("%q must not be negative", text)
+	n, err := options.ReadNumber(text, 0)
+	if err == nil {
+		*v.target = n
 	}
-	*v.target = n
-	return nil
-}
-
-func readNumber(text []byte) (int, error) {
-	n, err := strconv.Atoi(string(text))
-	switch {
-	case errors.Is(err, strconv.ErrRange):
-		return 0, refusal.Use.New("%q is too large a number", text)
-	case err != nil:
-		return 0, refusal.Use.New("%q is not a whole number", text)
-	}
-	return n, nil
+	return err
 }
 
 // moreThanZero is the same for a length.
@@ -187,15 +167,11 @@ type moreThanZero struct{ *options.Length }
 
 // UnmarshalText reads a length.
 func (v moreThanZero) UnmarshalText(text []byte) error {
-	var l options.Length
-	if err := l.UnmarshalText(text); err != nil {
-		return err
+	l, err := options.ReadPositive(text)
+	if err == nil {
+		*v.Length = l
 	}
-	if l <= 0 {
-		return refusal.Use.New("%q must be greater than 0", text)
-	}
-	*v.Length = l
-	return nil
+	return err
 }
 
 // dpi is the resolution of pictures.

@@ -67,6 +67,18 @@ func makings(sizes ...geom.Size) []Drawing {
 	for _, to := range towards[1:] {
 		all = append(all, Pleat{reorder.Pleat{To: to, Width: 143.5}, 3, binding.MM}, Pleat{reorder.Pleat{To: to, Width: 143.5}, 60, binding.Inches})
 	}
+	for _, fold := range []reorder.Fold{reorder.Folio, reorder.Loose, reorder.Pouch, reorder.Concertina} {
+		for _, n := range []int{4, 8, 16, 300} {
+			for _, bind := range []reorder.Bind{reorder.BindLeft, reorder.BindRight} {
+				for _, creep := range []reorder.Creep{0, 0.1, 0.157} {
+					l := Leaves{Name: "Gathering 3", Form: reorder.Form{Fold: fold, Cut: 1, Bind: bind}, Leaves: n, Wide: 148.5, Caliper: 0.1, Creep: creep, Trimmed: float64(creep) * 30}
+					if creep == 0 || l.isNested() {
+						all = append(all, l)
+					}
+				}
+			}
+		}
+	}
 	for _, n := range []int{2, 4, 70} {
 		all = append(all, Backs{n})
 	}

@@ -3,7 +3,6 @@ package options
 import (
 	"cmp"
 	"crypto/sha256"
-	"encoding"
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
@@ -14,7 +13,6 @@ import (
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 	"path/filepath"
-	"reflect"
 	"strings"
 )
 
@@ -50,33 +48,11 @@ type Resolved struct {
 func (r Resolved) With(settings ...phrase.Setting) (Resolved, error) {
 	o := r.asked
 	for _, s := range settings {
-		if err := o.set(s); err != nil {
+		if err := o.Set(s); err != nil {
 			return Resolved{}, err
 		}
 	}
 	return o.Resolve(r.setting)
-}
-
-// set sets an option by its key, and its value as a text.
-func (o *Options) set(s phrase.Setting) error {
-	v := reflect.ValueOf(o).Elem()
-	for i := range v.NumField() {
-		tag := v.Type().Field(i).Tag
-		key, _, _ := strings.Cut(tag.Get("json"), ",")
-		if cmp.Or(tag.Get("key"), strings.TrimSuffix(key, "-mm")) != s.Key {
-			continue
-		}
-		switch field := v.Field(i).Addr().Interface().(type) {
-		case encoding.TextUnmarshaler:
-			return field.UnmarshalText([]byte(s.Value))
-		case *string:
-			*field = s.Value
-			return nil
-		default:
-			return json.Unmarshal([]byte(s.Value), field) // a number, or true
-		}
-	}
-	return refusal.Use.New("%s: there is no such option", s)
 }
 
 // Resolve fills in every value that was not given: from the printer's profile,

@@ -12,25 +12,42 @@ import (
 // source or draw its annotations otherwise: its damage is repaired, its encryption
 // removed, every page is where it was with its content as it stands, and what is printed
 // of a form field, or drawn here because the file has no picture of it, is a picture in the copy.
-func (d *Document) Copy(ctx context.Context, w io.Writer) (err error) {
-	defer nameFile(&err, d.path)
-	c := newCopier(ctx, d, cos.NewWriter(w))
-	catalog, pages := c.w.Reserve(), c.w.Reserve()
-	kids := make(cos.Array, 0, len(d.tree))
-	for _, n := range d.tree {
-		page, err := c.wholePage(n, pages)
+func (d *Document) Copy(ctx context.Context, w io.Writer) error { return Join(ctx, w, d) }
+
+// Join writes one file with all pages of several documents, one after the other, each page as
+// [Document.Copy] has it: its size and what it shows stay. Errors name the document.
+func Join(ctx context.Context, to io.Writer, documents ...*Document) error {
+	w := cos.NewWriter(to)
+	catalog, pages := w.Reserve(), w.Reserve()
+	var kids cos.Array
+	var from []*copier
+	for _, d := range documents {
+		c := newCopier(ctx, d, w)
+		from = append(from, c)
+		if err := c.wholePages(&kids, pages); err != nil {
+			return err
+		}
+	}
+	w.Put(pages, cos.NewDict(cos.Name("Type"), cos.Name("Pages"), cos.Name("Kids"), kids, cos.Name("Count"), cos.Int(len(kids))), own)
+	root := cos.NewDict(cos.Name("Type"), cos.Name("Catalog"), cos.Name("Pages"), here(pages))
+	if l := layers(from); l != nil {
+		root.Set("OCProperties", l)
+	}
+	w.Put(catalog, root, own)
+	return w.Close(cos.NewDict(cos.Name("Root"), here(catalog)), own)
+}
+
+// wholePages copies all pages and appends them to the kids of the node that holds them.
+func (c *copier) wholePages(kids *cos.Array, parent int) (err error) {
+	defer nameFile(&err, c.doc.path)
+	for _, n := range c.doc.tree {
+		page, err := c.wholePage(n, parent)
 		if err != nil {
 			return err
 		}
-		kids = append(kids, here(page))
+		*kids = append(*kids, here(page))
 	}
-	c.w.Put(pages, cos.NewDict(cos.Name("Type"), cos.Name("Pages"), cos.Name("Kids"), kids, cos.Name("Count"), cos.Int(len(kids))), own)
-	root := cos.NewDict(cos.Name("Type"), cos.Name("Catalog"), cos.Name("Pages"), here(pages))
-	if l := layers([]*copier{c}); l != nil {
-		root.Set("OCProperties", l)
-	}
-	c.w.Put(catalog, root, own)
-	return c.w.Close(cos.NewDict(cos.Name("Root"), here(catalog)), own)
+	return nil
 }
 
 // DrawsAnnotations tells whether some of what is printed beside the pages' contents
@@ -60,7 +77,7 @@ func (c *copier) wholePage(n node, parent int) (int, error) {
 	}
 	page := cos.NewDict(cos.Name("Type"), cos.Name("Page"), cos.Name("Parent"), here(parent),
 		cos.Name("MediaBox"), corners(fr.media), cos.Name("CropBox"), corners(fr.visible), cos.Name("Rotate"), cos.Int(90*fr.quarters))
-	for _, key := range []cos.Name{"Contents", "Group"} {
+	for _, key := range []cos.Name{"Contents", "Group", "UserUnit", "TrimBox", "BleedBox", "ArtBox"} {
 		if v := n.dict.Get(key); v != nil {
 			page.Set(key, v)
 		}

@@ -29,10 +29,15 @@ func (d *Document) text(o cos.Object) string {
 	return decodeText(string(s))
 }
 
+// Title is the source's title, empty if it has none.
+func (d *Document) Title() string {
+	return d.text(d.file.Dict(d.file.Trailer.Get("Info")).Get("Title"))
+}
+
 // Own tells whether this program wrote the file, and with which title.
 func (d *Document) Own() (title string, own bool) {
 	info := d.file.Dict(d.file.Trailer.Get("Info"))
-	return d.text(info.Get("Title")), d.file.Resolve(info.Get("Producer")) == cos.String(producer)
+	return d.Title(), d.file.Resolve(info.Get("Producer")) == cos.String(producer)
 }
 
 // Labels are the labels of the pages, nil if the source has none.

@@ -3,6 +3,7 @@ package plan
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/options"
@@ -41,6 +42,16 @@ type Draft struct {
 // New surveys a source and plans a job. The errors are those of [survey.Look],
 // what the book, the paper or the structure do not allow, and that of the context.
 func New(ctx context.Context, r options.Resolved, s *survey.Source) (*Draft, error) {
+	d, err := Sketch(ctx, r, s)
+	if err != nil {
+		return nil, err
+	}
+	return d.Complete(ctx)
+}
+
+// Sketch is [New] without the warnings and the advice for which pages have to be drawn or plans
+// to be tried: everything else is decided.
+func Sketch(ctx context.Context, r options.Resolved, s *survey.Source) (*Draft, error) {
 	v, err := survey.Look(ctx, s, r.Options)
 	if err != nil {
 		return nil, err
@@ -50,9 +61,14 @@ func New(ctx context.Context, r options.Resolved, s *survey.Source) (*Draft, err
 		return nil, err
 	}
 	d.warn()
-	if err := s.Err(); err != nil {
-		return nil, err
-	}
+	return d, s.Err()
+}
+
+// Complete is the draft with the warnings that a sketch lacks.
+func (d *Draft) Complete(ctx context.Context) (*Draft, error) {
+	whole := *d
+	d = &whole
+	d.notes, d.advice = slices.Clone(d.notes), slices.Clone(d.advice)
 	for _, warn := range []func(context.Context) error{d.adviseLast, d.warnTrim, d.warnInk, d.warnContent, d.warnType} {
 		if err := warn(ctx); err != nil {
 			return nil, err

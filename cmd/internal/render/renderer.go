@@ -223,3 +223,12 @@ func (r *Renderer) putBack(w *worker) {
 	defer r.mu.Unlock()
 	r.idle = append(r.idle, w)
 }
+
+// Warm starts a worker if none runs, so that the first page need not wait for it.
+func (r *Renderer) Warm(ctx context.Context) error {
+	w, err := r.borrow(ctx, nil, r.options.smallMemory())
+	if err == nil {
+		r.giveBack(w, r.options.smallMemory())
+	}
+	return err
+}

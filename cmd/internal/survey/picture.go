@@ -139,25 +139,25 @@ func (s small) unpack() *image.Gray {
 // EachPicture draws source pages, as many at once as there are cores, and
 // hands them to see one by one, in no order. No page is drawn twice: what has been drawn
 // is kept. A page that cannot be drawn comes with its error; see ends the
-// drawing with an error of its own.
+// drawing with an error of its own. It may be called from several goroutines at once.
 func (v *Survey) EachPicture(ctx context.Context, pages []int, see func(page int, p Picture, err error) error) error {
 	source := v.Pages()
 	var doc *render.Document
-	if slices.ContainsFunc(pages, func(page int) bool { _, drawn := v.small[page]; return !drawn }) {
+	if slices.ContainsFunc(pages, func(page int) bool { return !v.isDrawn(page) }) {
 		var err error
 		if doc, err = v.Render(ctx); err != nil {
 			return err
 		}
 		defer doc.Close()
 	}
-	var mu sync.Mutex
+	var seeing sync.Mutex
 	group, ctx := errgroup.WithContext(ctx)
 	group.SetLimit(runtime.GOMAXPROCS(0))
 	for _, page := range pages {
 		group.Go(func() error {
-			mu.Lock()
+			v.mutex.Lock()
 			kept, drawn := v.small[page]
-			mu.Unlock()
+			v.mutex.Unlock()
 			if !drawn {
 				size := source[page-1].Size
 				pixels := size.W * size.H / (25.4 * 25.4) * pictureDPI * pictureDPI
@@ -167,9 +167,11 @@ func (v *Survey) EachPicture(ctx context.Context, pages []int, see func(page int
 				}
 				kept = keep(gray, err)
 			}
-			mu.Lock()
-			defer mu.Unlock()
+			v.mutex.Lock()
 			v.small[page] = kept
+			v.mutex.Unlock()
+			seeing.Lock()
+			defer seeing.Unlock()
 			if kept.err != nil {
 				return see(page, Picture{}, kept.err)
 			}
@@ -177,4 +179,11 @@ func (v *Survey) EachPicture(ctx context.Context, pages []int, see func(page int
 		})
 	}
 	return group.Wait()
+}
+
+func (s *Source) isDrawn(page int) bool {
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	_, drawn := s.small[page]
+	return drawn
 }

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"path/filepath"
 	"slices"
+	"sync"
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/render"
@@ -17,6 +18,7 @@ type Source struct {
 	Name     string // of the file, without its folder
 	Password string
 	renderer *render.Renderer
+	mutex    sync.Mutex    // of small
 	small    map[int]small // of its pages, as far as they have been drawn
 }
 
@@ -37,7 +39,7 @@ func Open(ctx context.Context, path, password string, renderer *render.Renderer)
 	if err != nil {
 		return nil, err
 	}
-	return &Source{doc, filepath.Base(path), password, renderer, map[int]small{}}, nil
+	return &Source{Document: doc, Name: filepath.Base(path), Password: password, renderer: renderer, small: map[int]small{}}, nil
 }
 
 // Render opens the source once more, to be drawn as it is printed. Where

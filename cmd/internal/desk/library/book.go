@@ -3,12 +3,15 @@ package library
 import (
 	"encoding/json"
 	"io"
+	"maps"
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
@@ -77,12 +80,32 @@ func (b Book) Keep() error {
 	return b.library.writeRecord(path.Join(b.ID, bookFile), record{bookKind, bookFormat, b.Name, b.File, b.Choices})
 }
 
-// Settings are the choices as options read them.
+// Settings are the choices as options read them, sorted by their keys.
 func (b Book) Settings() (out []phrase.Setting) {
-	for key, value := range b.Choices {
-		out = append(out, phrase.Setting{Key: key, Value: value})
+	for _, key := range slices.Sorted(maps.Keys(b.Choices)) {
+		out = append(out, phrase.Setting{Key: key, Value: b.Choices[key]})
 	}
 	return out
+}
+
+// Resolve is the choices with everything that was not chosen.
+func (b Book) Resolve(with options.Setting) (options.Resolved, error) {
+	o, err := options.Read(b.Settings()...)
+	if err != nil {
+		return options.Resolved{}, err
+	}
+	return o.Resolve(with)
+}
+
+// IsOutdated tells whether the job's folder was prepared with other choices than now, for a printer that was
+// known otherwise, or by another version of the program. A book that has not been prepared is not outdated.
+func (b Book) IsOutdated(with options.Setting) bool {
+	if !b.IsPrepared() {
+		return false
+	}
+	made, err := plan.ReadBrief(b.Job())
+	r, resolved := b.Resolve(with)
+	return err != nil || resolved != nil || made.Request != r.Request.Of(b.Source())
 }
 
 // Dir is the book's folder.
@@ -130,12 +153,24 @@ func (a *Arrival) Add(name string, r io.Reader) error {
 	case err != nil:
 		return err
 	case n > MostUpload:
-		return refusal.Source.New("%s is larger than 2 GB, which is more than is taken in here", name).Advise("prepare it in a terminal, where it is read from its place")
+		return refusal.Source.New("“%s” is larger than 2 GB, which is more than is taken in here", name).Advise("prepare it in a terminal, where it is read from its place")
 	case n == 0:
-		return refusal.Source.New("%s is empty", name)
+		return refusal.Source.New("“%s” is empty", name)
 	}
 	a.Files = append(a.Files, filepath.Join(a.library.dir, filepath.FromSlash(file)))
 	return nil
+}
+
+// Make makes one more file of those that have come, and is its path.
+func (a *Arrival) Make(name string, write func(io.Writer) error) (string, error) {
+	file := a.library.freeName(path.Join(a.folder, Slug(name)), ".pdf")
+	r, w := io.Pipe()
+	go func() { w.CloseWithError(write(w)) }()
+	_, err := a.library.copyTo(file, r)
+	_ = r.Close() // so that what writes does not wait if the disk is full
+	made := filepath.Join(a.library.dir, filepath.FromSlash(file))
+	a.Files = append(a.Files, made)
+	return made, err
 }
 
 // Dir is the folder in which the files lie until they are kept.

@@ -64,6 +64,14 @@
     }
   });
 
+  // Files that are refused for their size are not sent at all.
+  document.addEventListener("submit", (e) => {
+    const input = e.target.querySelector("input[type=file][data-most]");
+    if (!input || [...input.files].reduce((sum, f) => sum + f.size, 0) <= Number(input.dataset.most)) return;
+    e.preventDefault();
+    say(input.dataset.tooLarge);
+  });
+
   // Files are dropped on a form that takes them.
   for (const kind of ["dragover", "dragleave", "drop"]) {
     document.addEventListener(kind, (e) => {
@@ -86,6 +94,7 @@
     try {
       if (document.body.dataset.poll) {
         const answer = await fetch(location.href);
+        if (answer.redirected) return location.assign(answer.url); // what was waited for is done
         if (document.body.dataset.poll) take(await answer.text(), answer.ok);
       } else {
         await fetch("/alive");
@@ -94,4 +103,14 @@
       if (document.body.dataset.poll) say("Foldwright does not answer. If you have ended it, open it again.");
     }
   }, 250);
+
+  // A picture that could not be made yet is asked for again.
+  document.addEventListener("error", (e) => {
+    const img = e.target;
+    if (!(img instanceof HTMLImageElement) || !("again" in img.dataset)) return;
+    const tries = Number(img.dataset.again) + 1;
+    if (tries > 40) return;
+    img.dataset.again = tries;
+    setTimeout(() => { img.srcset = img.srcset; }, 700);
+  }, true);
 })();

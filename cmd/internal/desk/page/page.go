@@ -9,6 +9,7 @@
 //     of the answer that carry an id and data-swap take the place of those here;
 //   - a form with data-drop takes files that are dropped on it;
 //   - a page whose [View] says Poll is asked for again that often, and swapped likewise;
+//   - an img with data-again that was refused is asked for again after a moment;
 //   - the element "notice" of every answer is shown, so that errors are never lost.
 //
 // The content security policy forbids style attributes, style elements and inline
@@ -59,8 +60,32 @@ type Desk struct {
 	mux    *http.ServeMux
 	styles []string
 
-	mutex sync.Mutex
-	held  int
+	mutex     sync.Mutex
+	held      int
+	passwords map[string]string // of books, by their IDs
+}
+
+// Setting is what the choices for a book are resolved with.
+func (d *Desk) Setting() options.Setting {
+	return options.Setting{Profiles: d.Profiles, Region: d.Region, Version: d.Version}
+}
+
+// Password is the password of a book's PDF, as far as it has been given since the program was started;
+// it is written down nowhere.
+func (d *Desk) Password(b library.Book) string {
+	d.mutex.Lock()
+	defer d.mutex.Unlock()
+	return d.passwords[b.ID]
+}
+
+// SetPassword keeps the password of a book's PDF until the program ends; an empty one forgets it.
+func (d *Desk) SetPassword(b library.Book, password string) {
+	d.mutex.Lock()
+	defer d.mutex.Unlock()
+	if d.passwords == nil {
+		d.passwords = map[string]string{}
+	}
+	d.passwords[b.ID] = password
 }
 
 // Handler answers a request. What it refuses is told on a page with the status that suits it.

@@ -1,0 +1,262 @@
+package planroom
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"path/filepath"
+	"slices"
+	"strings"
+	"unicode"
+
+	"foldwright/cmd/internal/desk/library"
+	"foldwright/cmd/internal/desk/page"
+	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/survey"
+	"foldwright/reorder"
+	"foldwright/reorder/refusal"
+)
+
+// bookLine is a book in the list.
+type bookLine struct {
+	library.Book
+	Made    string // what was prepared
+	Damaged string
+}
+
+// books shows all books.
+func (s *room) books(w http.ResponseWriter, _ *http.Request) error { return s.showBooks(w, nil) }
+
+func (s *room) showBooks(w http.ResponseWriter, wrong error) error {
+	all, err := s.Library.Books()
+	if err != nil {
+		return err
+	}
+	var lines []bookLine
+	for _, b := range all {
+		line := bookLine{Book: b}
+		if b.Damage != nil {
+			line.Damaged = strings.TrimSpace(s.Sentence(b.Damage) + " " + s.Upper(refusal.Hint(b.Damage)))
+		} else if made, err := plan.ReadBrief(b.Job()); err == nil {
+			line.Made = fmt.Sprintf("%s on %s", reorder.Count(made.Source.Pages, "page"), reorder.Count(made.Sheets, "sheet"))
+		}
+		lines = append(lines, line)
+	}
+	v := page.View{Title: "Your books", At: "books", Body: map[string]any{"Books": lines, "Most": int64(library.MostUpload)}}
+	if wrong != nil {
+		v.Notice, v.Hint = s.Sentence(wrong), s.Upper(refusal.Hint(wrong))
+	}
+	return s.Show(w, booksPage, v)
+}
+
+// slack is what a form has besides its files, in bytes.
+const slack = 1 << 20
+
+// takeIn makes a book of the PDFs of a form, which are streamed into their folder. Of what is refused or
+// broken off nothing is left.
+func (s *room) takeIn(w http.ResponseWriter, r *http.Request) error {
+	defer s.Hold()()
+	tooLarge := refusal.Source.New("that is more than 2 GB, which is more than is taken in here").Advise("make a smaller PDF, or several books of it")
+	if r.ContentLength > library.MostUpload+slack {
+		w.Header().Set("Connection", "close")
+		return s.showBooks(w, tooLarge)
+	}
+	r.Body = http.MaxBytesReader(w, r.Body, library.MostUpload+slack)
+	b, err := s.arrive(r)
+	var most *http.MaxBytesError
+	if errors.As(err, &most) {
+		err = tooLarge
+	}
+	if err != nil {
+		if r.Context().Err() != nil {
+			return err
+		}
+		return s.showBooks(w, err)
+	}
+	return page.Go(w, r, "/books/"+b.ID)
+}
+
+// came is a file that has come in: where it lies, and how the person calls it.
+type came struct{ path, name string }
+
+func (s *room) arrive(r *http.Request) (b library.Book, err error) {
+	form, err := r.MultipartReader()
+	if err != nil {
+		return b, refusal.Use.New("no file has come").Advise("choose a PDF first")
+	}
+	a, err := s.Library.Begin()
+	if err != nil {
+		return b, err
+	}
+	defer func() {
+		if err != nil {
+			err = errors.Join(err, a.Drop())
+		}
+	}()
+	var files []came
+	for {
+		part, err := form.NextPart()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			return b, err
+		}
+		if part.FormName() != "source" || part.FileName() == "" {
+			continue
+		}
+		if err := a.Add(part.FileName(), part); err != nil {
+			return b, err
+		}
+		files = append(files, came{a.Files[len(a.Files)-1], part.FileName()})
+	}
+	if len(files) == 0 {
+		return b, refusal.Use.New("no file has come").Advise("choose a PDF first")
+	}
+	slices.SortStableFunc(files, func(a, b came) int { return compareNames(a.name, b.name) })
+	file, title, err := s.one(r.Context(), a, files)
+	if err != nil {
+		return b, err
+	}
+	if title == "" {
+		title = strings.TrimSuffix(files[0].name, filepath.Ext(files[0].name))
+	}
+	return a.Keep(title, file)
+}
+
+// one is the one PDF that a book is made of: what has come, or all its pages together. A PDF alone that needs a
+// password is taken as it is, for the password is asked for later.
+func (s *room) one(ctx context.Context, a *library.Arrival, files []came) (file, title string, err error) {
+	var sources []*pdf.Document
+	defer func() {
+		for _, d := range sources {
+			_ = d.Close() // it was only read
+		}
+	}()
+	for _, f := range files {
+		source, err := survey.Open(ctx, f.path, "", s.Renderer)
+		if errors.Is(err, pdf.ErrPassword) && len(files) == 1 {
+			return f.path, "", nil
+		}
+		var known *pdf.Error
+		switch {
+		case errors.Is(err, pdf.ErrPassword):
+			return "", "", refusal.Locked.New("“%s” needs a password, and cannot be one of several files", f.name).Advise("take it in by itself")
+		case errors.As(err, &known):
+			return "", "", refusal.Source.New("%w", &pdf.Error{File: "“" + f.name + "”", Page: known.Page, Err: known.Err})
+		case err != nil:
+			return "", "", err
+		}
+		sources = append(sources, source.Document)
+	}
+	title = clean(sources[0].Title())
+	if len(files) == 1 {
+		return files[0].path, title, nil
+	}
+	file, err = a.Make("book.pdf", func(w io.Writer) error { return pdf.Join(ctx, w, sources...) })
+	return file, title, err
+}
+
+// clean is a title on one line, not longer than people read.
+func clean(title string) string {
+	title = strings.Join(strings.FieldsFunc(title, func(r rune) bool { return unicode.IsControl(r) || r == '\u2028' || r == '\u2029' || r == ' ' }), " ")
+	if runes := []rune(title); len(runes) > 120 {
+		title = string(runes[:120])
+	}
+	return title
+}
+
+// compareNames compares names as people count: part 2 comes before part 10.
+func compareNames(a, b string) int {
+	a, b = strings.ToLower(a), strings.ToLower(b)
+	for a != "" && b != "" {
+		x, y := chunk(a), chunk(b)
+		a, b = a[len(x):], b[len(y):]
+		if isDigit(x[0]) && isDigit(y[0]) {
+			m, n := strings.TrimLeft(x, "0"), strings.TrimLeft(y, "0")
+			if len(m) != len(n) {
+				return len(m) - len(n)
+			}
+			x, y = m, n
+		}
+		if c := strings.Compare(x, y); c != 0 {
+			return c
+		}
+	}
+	return len(a) - len(b)
+}
+
+func isDigit(b byte) bool { return b >= '0' && b <= '9' }
+
+// chunk is the digits that a text begins with, or what comes before the next digit.
+func chunk(s string) string {
+	n := 1
+	for n < len(s) && isDigit(s[n]) == isDigit(s[0]) {
+		n++
+	}
+	return s[:n]
+}
+
+// any is a book of the list, be it damaged.
+func (s *room) any(r *http.Request) (library.Book, error) {
+	all, err := s.Library.Books()
+	if err != nil {
+		return library.Book{}, err
+	}
+	if i := slices.IndexFunc(all, func(b library.Book) bool { return b.ID == r.PathValue("book") }); i >= 0 {
+		return all[i], nil
+	}
+	return s.Book(r)
+}
+
+func (s *room) askRemove(w http.ResponseWriter, r *http.Request) error {
+	b, err := s.any(r)
+	if err != nil {
+		return err
+	}
+	return s.Show(w, removePage, page.View{Title: "Remove this book?", At: "books", Body: b})
+}
+
+func (s *room) remove(w http.ResponseWriter, r *http.Request) error {
+	b, err := s.any(r)
+	if err != nil {
+		return err
+	}
+	s.stop(b.ID)
+	s.drafts.forget(r.Context(), b.ID)
+	s.SetPassword(b, "")
+	if err := b.Remove(); err != nil {
+		return refusal.Output.New("the book could not be removed: %w", err).Advise("close other programs that show its files, and try again")
+	}
+	return page.Go(w, r, "/")
+}
+
+// unlock takes the password of a book's PDF.
+func (s *room) unlock(w http.ResponseWriter, r *http.Request) error {
+	b, err := s.Book(r)
+	if err != nil {
+		return err
+	}
+	r.Body = http.MaxBytesReader(w, r.Body, slack)
+	s.SetPassword(b, r.PostFormValue("password"))
+	_, release, err := s.drafts.hold(r.Context(), b)
+	if err != nil {
+		return s.notOpen(w, b, err)
+	}
+	release()
+	return page.Go(w, r, "/books/"+b.ID)
+}
+
+// notOpen tells why a source is not open, and asks for its password if that is why.
+func (s *room) notOpen(w http.ResponseWriter, b library.Book, err error) error {
+	v := page.View{Title: b.Name, Book: &b, At: "plan"}
+	if errors.Is(err, pdf.ErrWrongPassword) {
+		v.Notice = "That is not the password."
+	} else if !errors.Is(err, pdf.ErrPassword) {
+		return err
+	}
+	return s.Show(w, passwordPage, v)
+}

@@ -1,0 +1,244 @@
+package planroom
+
+import (
+	"context"
+	"errors"
+	"io/fs"
+	"net/http"
+	"net/url"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"sync/atomic"
+	"time"
+
+	"foldwright/cmd/internal/desk/library"
+	"foldwright/cmd/internal/desk/page"
+	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/output"
+	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/survey"
+	"foldwright/reorder/refusal"
+)
+
+// work is a job or a kit that is being written. It tells how far it is.
+type work struct {
+	what   string
+	next   string // the page to go to when it is done
+	cancel context.CancelFunc
+	done   chan struct{}
+	err    error // once done is closed
+
+	total, sides atomic.Int64
+}
+
+// Step counts sides that are written; see [output.Progress].
+func (k *work) Step(sides int) { k.sides.Add(int64(sides)) }
+
+// begin does something for a book in the background, unless something is being done for it.
+func (s *room) begin(b library.Book, what, next string, do func(ctx context.Context, k *work, source *survey.Source) error) {
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	if k := s.works[b.ID]; k != nil && !k.isDone() {
+		return
+	}
+	ctx, cancel := context.WithCancel(s.Context)
+	k := &work{what: what, next: next, cancel: cancel, done: make(chan struct{})}
+	s.works[b.ID] = k
+	release := s.Hold()
+	go func() {
+		defer release()
+		defer close(k.done)
+		defer cancel()
+		var o *opened
+		var letGo func()
+		if o, letGo, k.err = s.drafts.hold(ctx, b); k.err == nil {
+			defer letGo()
+			k.err = do(ctx, k, o.source)
+		}
+	}()
+}
+
+func (k *work) isDone() bool {
+	select {
+	case <-k.done:
+		return true
+	default:
+		return false
+	}
+}
+
+func (s *room) isWorking(id string) bool {
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	k := s.works[id]
+	return k != nil && !k.isDone()
+}
+
+// stop ends what is done for a book, and waits for it.
+func (s *room) stop(id string) {
+	s.mutex.Lock()
+	k := s.works[id]
+	delete(s.works, id)
+	s.mutex.Unlock()
+	if k != nil {
+		k.cancel()
+		<-k.done
+	}
+}
+
+// prepare writes the print files of a book.
+func (s *room) prepare(w http.ResponseWriter, r *http.Request) error {
+	b, err := s.Book(r)
+	if err != nil {
+		return err
+	}
+	resolved, err := b.Resolve(s.Setting())
+	if err != nil {
+		return err
+	}
+	s.begin(b, "Writing the print files", "/books/"+b.ID+"/print", func(ctx context.Context, k *work, source *survey.Source) error {
+		d, err := plan.New(ctx, resolved, source)
+		if err != nil {
+			return err
+		}
+		job := output.Job{Draft: d, Style: s.Words}
+		k.total.Store(int64(job.Sides()))
+		_, err = job.Write(ctx, b.Job(), true, k)
+		return err
+	})
+	return page.Go(w, r, "/books/"+b.ID+"/prepare")
+}
+
+// showWork shows how far the work for a book is, and goes on when it is done.
+func (s *room) showWork(w http.ResponseWriter, r *http.Request) error {
+	b, err := s.Book(r)
+	if err != nil {
+		return err
+	}
+	s.mutex.Lock()
+	k := s.works[b.ID]
+	s.mutex.Unlock()
+	if k == nil {
+		return page.Go(w, r, "/books/"+b.ID)
+	}
+	v := page.View{Title: b.Name, Book: &b, At: "plan"}
+	show := struct {
+		What, Wrong string
+		Done, Total int64
+	}{k.what, "", k.sides.Load(), max(1, k.total.Load())}
+	switch {
+	case !k.isDone():
+		v.Poll = 300 * time.Millisecond
+	case k.err == nil:
+		return page.Go(w, r, k.next)
+	default:
+		show.Wrong = strings.TrimSpace(s.Sentence(k.err) + " " + s.Upper(refusal.Hint(k.err)))
+	}
+	v.Body = show
+	return s.Show(w, workPage, v)
+}
+
+// kitPath is where the kit of a book lies.
+func kitPath(b library.Book) string {
+	return filepath.Join(b.Dir(), strings.TrimSuffix(b.File, filepath.Ext(b.File))+"-kit.zip")
+}
+
+// makeKit makes page sets for other people's printers.
+func (s *room) makeKit(w http.ResponseWriter, r *http.Request) error {
+	b, err := s.Book(r)
+	if err != nil {
+		return err
+	}
+	r.Body = http.MaxBytesReader(w, r.Body, slack)
+	maker := strings.TrimSpace(r.PostFormValue("maker"))
+	if terms := strings.TrimSpace(r.PostFormValue("terms")); terms != "" {
+		maker = strings.TrimSpace(maker + " " + terms)
+	}
+	papers := r.PostForm["kit-paper"]
+	if len(papers) == 0 {
+		papers = []string{b.Choices["paper"]}
+	}
+	var resolved []options.Resolved
+	for _, paper := range papers {
+		asked, err := options.Read(b.Settings()...)
+		if err != nil {
+			return err
+		}
+		asked.Paper = paper
+		one, err := output.KitOptions(asked).Resolve(s.Setting())
+		if err != nil {
+			return err
+		}
+		resolved = append(resolved, one)
+	}
+	s.begin(b, "Writing the page sets", "/books/"+b.ID+"#kit", func(ctx context.Context, k *work, source *survey.Source) error {
+		kit := output.Kit{Maker: maker}
+		for _, one := range resolved {
+			d, err := plan.New(ctx, one, source)
+			if err != nil {
+				return err
+			}
+			edition, err := output.Job{Draft: d, Style: s.Words}.Edition(len(resolved) > 1)
+			if err != nil {
+				return err
+			}
+			kit.Editions = append(kit.Editions, edition)
+		}
+		k.total.Store(int64(kit.Sides()))
+		return kit.Write(ctx, kitPath(b), true, true, k)
+	})
+	return page.Go(w, r, "/books/"+b.ID+"/prepare")
+}
+
+// kitFile is the kit of a book.
+func (s *room) kitFile(w http.ResponseWriter, r *http.Request) error {
+	b, err := s.Book(r)
+	if err != nil {
+		return err
+	}
+	return send(w, r, b.Dir(), filepath.Base(kitPath(b)))
+}
+
+// file is a file of a book's job, by its name in the plan.
+func (s *room) file(w http.ResponseWriter, r *http.Request) error {
+	b, err := s.Book(r)
+	if err != nil {
+		return err
+	}
+	name := r.PathValue("file")
+	made, err := plan.ReadBrief(b.Job())
+	if err != nil {
+		return err
+	}
+	if name != plan.File && !slices.ContainsFunc(made.Files, func(e plan.Entry) bool { return e.Name == name }) {
+		return refusal.Source.New("there is no such file among the print files")
+	}
+	return send(w, r, b.Job(), name)
+}
+
+// send sends a file of a folder, to be saved.
+func send(w http.ResponseWriter, r *http.Request, dir, name string) (err error) {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, root.Close()) }()
+	f, err := root.Open(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return refusal.Source.New("%s is not there", name).Advise("prepare it again")
+	}
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return err
+	}
+	w.Header().Set("Content-Disposition", `attachment; filename*=UTF-8''`+url.PathEscape(name))
+	http.ServeContent(w, r, name, info.ModTime(), f)
+	return nil
+}
