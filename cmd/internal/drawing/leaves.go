@@ -59,7 +59,7 @@ func (l Leaves) Desc() string {
 	out := from + count + ", nested."
 	switch moved := l.Moved(); {
 	case moved > 0:
-		out += fmt.Sprintf(" The innermost pages are moved by %s mm towards the spine.", geom.Millimetres(moved))
+		out += fmt.Sprintf(" The innermost pages are moved by %s mm towards the spine.", hundredths(moved))
 	case l.Leaves > 3:
 		out += " Pages are not moved for creep."
 	}
@@ -68,6 +68,9 @@ func (l Leaves) Desc() string {
 	}
 	return out
 }
+
+// hundredths is a length in mm as exactly as anybody measures it.
+func hundredths(mm float64) string { return geom.Millimetres(math.Round(mm*100) / 100) }
 
 // Where a leaf lies in the drawing.
 const (
@@ -189,7 +192,7 @@ func (l Leaves) write(c *canvas, bottom float64) float64 {
 	}
 	switch moved := l.Moved(); {
 	case moved > 0:
-		lines = append(lines, "the innermost pages are", fmt.Sprintf("moved by %s mm towards the spine", geom.Millimetres(moved)))
+		lines = append(lines, "the innermost pages are", fmt.Sprintf("moved by %s mm towards the spine", hundredths(moved)))
 	case l.isNested() && l.Leaves > 3:
 		lines = append(lines, "inner leaves stand out at the fore-edge;", "pages are not moved for that")
 	}

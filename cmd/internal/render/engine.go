@@ -62,7 +62,11 @@ func (o Options) cacheDir() string {
 func newEngines(o Options, cache wazero.CompilationCache) (*engines, error) {
 	e := &engines{memory: &allocator{limit: uint64(o.WorkerMemory)}, options: o}
 	ctx := experimental.WithMemoryAllocator(context.Background(), e.memory)
-	ctx = experimental.WithCompilationWorkers(ctx, runtime.GOMAXPROCS(0))
+	workers := runtime.GOMAXPROCS(0)
+	if o.Sparing {
+		workers = 1 // each takes some 60 MB
+	}
+	ctx = experimental.WithCompilationWorkers(ctx, workers)
 	config := wazero.NewRuntimeConfig().
 		// PDFium's error handling is compiled to WebAssembly exceptions.
 		WithCoreFeatures(api.CoreFeaturesV2 | experimental.CoreFeaturesExceptionHandling)

@@ -29,3 +29,15 @@ func DrawWithoutInput(ctx context.Context, d *Document, page int, meanwhile time
 	_, err = w.answer(ctx, d, wish{request{Want: drawGray, Page: page, DPI: 72}, r.options.WorkerMemory, nil})
 	return err
 }
+
+// Running counts the idle workers that have been started.
+func Running(r *Renderer) (n int) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	for _, w := range r.idle {
+		if w != nil {
+			n++
+		}
+	}
+	return n
+}

@@ -232,3 +232,22 @@ func BenchmarkGray60(b *testing.B) {
 		})
 	}
 }
+
+// TestWarmStartsAWorker: afterwards one that draws is idle, and nothing is held.
+func TestWarmStartsAWorker(t *testing.T) {
+	r := render.Start(render.Options{Workers: 1, Sparing: true})
+	for range 2 {
+		if err := r.Warm(t.Context()); err != nil {
+			t.Fatal(err)
+		}
+		if n := render.Running(r); n != 1 {
+			t.Errorf("%d workers run", n)
+		}
+	}
+	if err := r.Close(); err != nil {
+		t.Error(err)
+	}
+	if err := r.Warm(t.Context()); !errors.Is(err, render.ErrClosed) {
+		t.Errorf("of a closed renderer: %v", err)
+	}
+}

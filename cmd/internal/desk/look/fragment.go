@@ -15,7 +15,6 @@ import (
 	"foldwright/cmd/internal/drawing"
 	"foldwright/cmd/internal/plan"
 	"foldwright/reorder"
-	"foldwright/reorder/geom"
 )
 
 //go:embed look.html
@@ -104,7 +103,7 @@ type gatheringsView struct {
 	Book    string
 	Volumes []volumeView
 	Large   template.HTML // one of those with the most leaves
-	Creep   string
+	Unmoved bool          // nothing is known of the paper, so that pages are not moved for creep
 }
 
 type volumeView struct {
@@ -145,10 +144,8 @@ func showGatherings(d *plan.Draft, book string) gatheringsView {
 		}
 	}
 	out.Large = template.HTML(drawing.Append(nil, most, "look-leaves"))
-	if moved := most.Moved(); moved > 0 {
-		out.Creep = fmt.Sprintf("Creep: the inner pages are moved by up to %s mm towards the spine, so that the margins at the fore-edge are alike once it is trimmed.", geom.Millimetres(moved))
-	} else if most.Leaves > 3 && d.Book.Form.Fold.Scheme().Held == reorder.Sewn {
-		out.Creep = "Creep: pages are not moved, since the thickness or the weight of the paper is not given."
+	if most.Leaves > 3 && d.Book.Form.Fold.Scheme().Held == reorder.Sewn && most.Creep == 0 {
+		out.Unmoved = true
 	}
 	return out
 }
