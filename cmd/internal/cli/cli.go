@@ -114,7 +114,7 @@ func checkNames(args []string) error {
 // groups are the commands as the README has them.
 func groups(s Surroundings) []group {
 	return []group{
-		{"Everything on one page", []*cobra.Command{newOpen(s)}},
+		{"A page in the browser", []*cobra.Command{newOpen(s)}},
 		{"Your own book", []*cobra.Command{newPrepare(s), newInspect(s)}},
 		{"Proof before paper", []*cobra.Command{newProof(s), newPreview(s)}},
 		{"For other people's printers", []*cobra.Command{newKit(s)}},

@@ -18,7 +18,7 @@ type Source struct {
 	Name     string // of the file, without its folder
 	Password string
 	renderer *render.Renderer
-	mutex    sync.Mutex    // of small
+	mutex    *sync.Mutex   // of small
 	small    map[int]small // of its pages, as far as they have been drawn
 }
 
@@ -39,7 +39,7 @@ func Open(ctx context.Context, path, password string, renderer *render.Renderer)
 	if err != nil {
 		return nil, err
 	}
-	return &Source{Document: doc, Name: filepath.Base(path), Password: password, renderer: renderer, small: map[int]small{}}, nil
+	return &Source{Document: doc, Name: filepath.Base(path), Password: password, renderer: renderer, mutex: &sync.Mutex{}, small: map[int]small{}}, nil
 }
 
 // Render opens the source once more, to be drawn as it is printed. Where

@@ -201,7 +201,7 @@ func TestBooks(t *testing.T) {
 	if book.Name != "Larkhaven" {
 		t.Errorf("it is called %q", book.Name)
 	}
-	contains(t, b.get("/"), "Larkhaven", "/books/larkhaven/print", "/books/larkhaven/bench")
+	contains(t, b.get("/"), "Larkhaven", "/books/larkhaven/print")
 	html := b.get("/books/larkhaven")
 	contains(t, html, "8 pages on 2 sheets of A4", "1 gathering of 2 sheets")
 	if strings.Contains(html, "assuming by-hand") {

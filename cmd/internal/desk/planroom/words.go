@@ -47,13 +47,15 @@ var otherSettings = map[string]string{
 	"side": "the side of the sheet", "after-sheet": "the last good sheet", "without": "the sheets that are lost", "memory": "more memory",
 }
 
-// commands are what the program's commands are on its pages.
+// commands are what the program's commands are on its pages; what is on none is done with the command.
 var commands = map[string]string{
-	"prepare": "“Prepare the print files” on the book's Plan page", "reprint": "“A spoiled sheet” on the book's Print page",
-	"continue": "“A jam” on the book's Print page", "testsheet": "the Printers page", "learn": "the Printers page",
-	"printers": "the Printers page", "print": "the book's Print page", "measure": "the book's Bench page", "structures": "the book's Plan page",
-	"benchsheet": "the book's Bench page", "batch": "the Shelf page", "kit": "“Page sets for other people's printers” on the book's Plan page",
-	"proof": "the book's Print page", "inspect": "the book's Plan page", "preview": "the book's Plan page", "simulate": "the book's Print page",
+	"prepare": "“Prepare the print files” on the book's Plan page", "print": "the book's Print page",
+	"kit":     "“Page sets for other people's printers” on the book's Plan page",
+	"inspect": "the book's Plan page", "preview": "the book's Plan page",
+	"reprint": "the command foldwright reprint", "continue": "the command foldwright continue",
+	"testsheet": "the command foldwright testsheet", "learn": "the command foldwright learn", "printers": "the command foldwright printers",
+	"measure": "the command foldwright measure", "structures": "the command foldwright structures", "benchsheet": "the command foldwright measure",
+	"batch": "the command foldwright batch", "proof": "the command foldwright proof", "simulate": "the command foldwright simulate",
 }
 
 // builtinPrinters are the printers that the program knows from the start, in words.
