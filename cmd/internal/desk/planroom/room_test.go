@@ -401,7 +401,7 @@ func TestPrepareAndOutdate(t *testing.T) {
 		}
 	}
 	sheet := string(read(t, filepath.Join(book.Job(), output.RunSheetFile)))
-	if strings.Contains(sheet, "foldwright reprint") {
+	if strings.Contains(sheet, " --") {
 		t.Error("the run sheet has command lines")
 	}
 	b.post(at+"/choices", url.Values{"set": {"fold=quarto"}}, false)
