@@ -58,27 +58,37 @@ func Find(ctx context.Context, spooler string, within time.Duration) []Found {
 	return slices.Compact(found)
 }
 
+// mostSearches is how often a printer is searched for whose addresses do not answer.
+const mostSearches = 4
+
 // FindOne is the printer that a person means: an address stands for itself, a name for
 // what is found under it and answers.
 func FindOne(ctx context.Context, to, spooler string, within time.Duration) (*Printer, error) {
 	if strings.Contains(to, "://") {
 		return Open(to)
 	}
-	found := Find(ctx, spooler, within)
+	var found []Found
 	var refused error
-	for _, f := range found {
-		if !strings.EqualFold(f.Name, to) {
-			continue
+	// A search may hear only some of a printer's addresses: where none of them can be reached, it is heard again.
+	for range mostSearches {
+		found = Find(ctx, spooler, within)
+		for _, f := range found {
+			if !strings.EqualFold(f.Name, to) {
+				continue
+			}
+			// A printer announces several addresses, and not every one can be reached from here.
+			p, err := Open(f.Address)
+			if err == nil {
+				_, err = p.State(ctx)
+			}
+			if err == nil {
+				return p, nil
+			}
+			refused = err
 		}
-		// A printer announces several addresses, and not every one can be reached from here.
-		p, err := Open(f.Address)
-		if err == nil {
-			_, err = p.State(ctx)
+		if refused == nil || ctx.Err() != nil {
+			break
 		}
-		if err == nil {
-			return p, nil
-		}
-		refused = err
 	}
 	if ctx.Err() != nil {
 		return nil, context.Cause(ctx)
