@@ -63,7 +63,7 @@ func TestPagesAreSeenAsTheyWillBeRead(t *testing.T) {
 			}
 		}
 	}
-	compared := 0
+	could, compared := 0, 0
 	for _, o := range sample.Of(t, all, 1, 1, 6) {
 		o.Pages = pages(t, "3-10,58-62")
 		d := written.Draft(t, larkhaven, o)
@@ -123,6 +123,7 @@ func TestPagesAreSeenAsTheyWillBeRead(t *testing.T) {
 				t.Fatalf("%+v: place %d, page %d: %s", o, i+1, p.Page, diff)
 			}
 			if before != nil {
+				could++
 				if other := render.Compare(before, seen); other.Mean > 2*diff.Mean {
 					compared++
 				}
@@ -130,9 +131,9 @@ func TestPagesAreSeenAsTheyWillBeRead(t *testing.T) {
 			before = page
 		}
 	}
-	t.Logf("%d pages are more like themselves than like the one before", compared)
-	if compared < 30 {
-		t.Errorf("only %d pages tell anything", compared)
+	t.Logf("%d of %d pages are more like themselves than like the one before", compared, could)
+	if could == 0 || compared < could*2/3 {
+		t.Errorf("only %d pages of %d tell anything", compared, could)
 	}
 }
 
@@ -182,8 +183,8 @@ func TestSidesAreSeenAsTheyArePrinted(t *testing.T) {
 		}
 	}
 	t.Logf("%d sides are more like themselves than like themselves upside down", compared)
-	if compared < 6 {
-		t.Errorf("only %d sides tell anything", compared)
+	if compared == 0 { // a quarto has pages both ways up on a side
+		t.Errorf("no side tells anything")
 	}
 }
 
