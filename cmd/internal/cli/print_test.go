@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -182,6 +183,9 @@ func (b *bench) load(said string) {
 			if got := printtest.Number(top); got != number(m[1]) {
 				b.t.Errorf("sheet %s is said to lie on top, and %d does", m[1], got)
 			}
+			if got := printtest.IsFrontUp(top); got != (m[2] == "up") {
+				b.t.Errorf("its printed side is said to look %s; up: %t", m[2], got)
+			}
 		}
 		if m := someOf.FindStringSubmatch(said); m != nil {
 			b.waiting, b.tray = b.tray, nil
@@ -344,6 +348,65 @@ func TestPrintMakesTheBookOnEveryPrinter(t *testing.T) {
 					t.Fatalf("status %d:\n%s", status, b.screen.String())
 				}
 				b.book(folder)
+			})
+		}
+	}
+}
+
+// Spoiled sheets are printed once more, and take the places of those that they are for.
+func TestSpoiledSheetsArePrintedOnceMore(t *testing.T) {
+	for i, facts := range sample.Of(t, virtual.All(), 6, 0, 17, 130) {
+		for _, c := range []struct {
+			tray int
+			args []string
+		}{{0, nil}, {3, []string{"--run", "8"}}, {0, []string{"--fold", "quarto", "--sheets", "2"}}} {
+			t.Run(fmt.Sprint(i, c.args), func(t *testing.T) {
+				b := newBench(t, facts)
+				folder := b.job(c.tray, c.args...)
+				if status := b.run(t.Context(), folder); status != Done {
+					t.Fatalf("status %d:\n%s", status, b.screen.String())
+				}
+				good := map[int]paper.Sheet{}
+				take := func() (numbers []int) {
+					b.takeAway()
+					j := printtest.Load(t, folder)
+					for _, stack := range b.stacks {
+						if printtest.Number(stack[0]) == 0 { // check sheets
+							continue
+						}
+						done, err := virtual.Finish(stack)
+						if err != nil {
+							t.Fatal(err)
+						}
+						for _, s := range done {
+							n := 0
+							if _, name, ok := strings.Cut(s.Front.Image.Text(), "sheet "); ok {
+								_, _ = fmt.Sscanf(name, "%d", &n) // 0 is no sheet
+							}
+							numbers = append(numbers, n)
+							good[n] = printtest.Printed(j.Size(), s)
+						}
+					}
+					b.stacks = nil
+					return numbers
+				}
+				take()
+				spoiled := []int{2, len(good) - 1}
+				for _, n := range spoiled {
+					delete(good, n)
+				}
+				b.jam = func(int) int { return -1 } // they come out twice, as they are to
+				if status := b.run(t.Context(), folder, "--sheet", fmt.Sprintf("%d,%d", spoiled[0], spoiled[1])); status != Done {
+					t.Fatalf("status %d:\n%s", status, b.screen.String())
+				}
+				if again := take(); !slices.Equal(again, spoiled) {
+					t.Fatalf("sheets %v came out, wanted were %v", again, spoiled)
+				}
+				var sheets []paper.Sheet
+				for _, n := range slices.Sorted(maps.Keys(good)) {
+					sheets = append(sheets, good[n])
+				}
+				printtest.Load(t, folder).Read(t, sheets, 0.15)
 			})
 		}
 	}

@@ -2,6 +2,7 @@ package printing
 
 import (
 	"fmt"
+	"slices"
 
 	"foldwright/printer"
 	"foldwright/reorder"
@@ -26,7 +27,11 @@ func (s *Session) loadText(left, whole Step) string {
 	case whole.Of > 1:
 		return fmt.Sprintf("%s: %s Then lay the %s %s of it into the tray, and the rest beside it.", capitalized(left.Name()), putBackText(s.Plan.Profile.Reload, "the whole stack")+top, s.Plan.Profile.FeedFrom, n)
 	}
-	return fmt.Sprintf("%s: %s%s", capitalized(left.Name()), putBackText(s.Plan.Profile.Reload, "the whole stack"), top)
+	what := "the whole stack"
+	if len(whole.Sheets) == 1 {
+		what = "the sheet"
+	}
+	return fmt.Sprintf("%s: %s%s", capitalized(left.Name()), putBackText(s.Plan.Profile.Reload, what), top)
 }
 
 // freshText says how printing begins.
@@ -42,6 +47,9 @@ func (s *Session) topText(back Step) string {
 			continue
 		}
 		all := joinPortions(Steps(s.Plan), front)
+		if back.Of == 1 { // sheets that are printed once more are a stack of their own
+			all = slices.DeleteFunc(all, func(n int) bool { return !slices.Contains(back.Sheets, n) })
+		}
 		lies := printer.Deliver(f, printer.FrontPass, all).PutBack(f.Reload)
 		side := "down"
 		if lies.FrontsUp {

@@ -231,6 +231,12 @@ func Number(s virtual.Sheet[Page]) (n int) {
 	return n
 }
 
+// IsFrontUp tells whether the front of a sheet looks up.
+func IsFrontUp(s virtual.Sheet[Page]) bool {
+	_, up := front(s)
+	return up
+}
+
 func compare(stack virtual.Stack[Page], said drawing.Stack) error {
 	if len(stack) != said.Sheets {
 		return fmt.Errorf("%d sheets lie there, %d should", len(stack), said.Sheets)
