@@ -453,6 +453,26 @@ func TestPrintGoesOnAfterAJam(t *testing.T) {
 	}
 }
 
+// A printer may forget a job once it has ended: then the person is asked what came out of it.
+func TestPrintGoesOnWhereThePrinterForgets(t *testing.T) {
+	for i, facts := range sample.Of(t, virtual.All(), 2, 0, 130) {
+		b := newBench(t, facts)
+		b.peer.Forgets = true
+		asked := 0
+		b.answer = func(said string) string {
+			if strings.Contains(said, "last good sheet") {
+				asked++
+			}
+			return b.tellTruth(said)
+		}
+		folder := b.job(0)
+		if status := b.run(t.Context(), folder); status != Done || asked == 0 {
+			t.Fatalf("%d: status %d, asked %d times:\n%s", i, status, asked, b.screen.String())
+		}
+		b.book(folder)
+	}
+}
+
 // Whenever the program is stopped, the next one asks what came out, and neither sends a sheet
 // twice nor leaves one out.
 func TestPrintGoesOnWhereItStopped(t *testing.T) {

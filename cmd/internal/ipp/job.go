@@ -2,6 +2,7 @@ package ipp
 
 import (
 	"context"
+	"errors"
 	"io"
 	"slices"
 	"time"
@@ -20,7 +21,7 @@ type Progress struct {
 	Sheets  int // said to have come out; 0 where only sides are counted
 	Sides   int // said to have been printed
 	Ended   bool
-	Failed  bool // ended otherwise than by having been printed
+	Failed  bool // ended otherwise than by having been printed, or the printer does not know how
 	Reasons []string
 	Printer State
 }
@@ -150,14 +151,18 @@ func firstNumber(attributes goipp.Attributes, name string) int {
 
 // Watch asks how far a job is until it has ended, and tells each answer. A printer that
 // doesn't answer is asked again, for it may be switched off in the middle of a jam;
-// silent is told how long it has been so.
+// silent is told how long it has been so. Of a job that it no longer knows it is only sure
+// that it has ended: printers forget jobs sooner or later.
 func (p *Printer) Watch(ctx context.Context, j Job, every time.Duration, tell func(Progress), silent func(time.Duration)) (Progress, error) {
 	heard := time.Now()
 	for {
 		progress, err := p.Progress(ctx, j)
+		var refused *RefusedError
 		switch _, isSilent := err.(*SilentError); {
 		case isSilent:
 			silent(time.Since(heard))
+		case errors.As(err, &refused) && refused.isForgotten():
+			return Progress{Ended: true, Failed: true}, nil
 		case err != nil:
 			return Progress{}, err
 		default:

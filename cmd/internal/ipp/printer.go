@@ -124,6 +124,12 @@ func (e *RefusedError) Error() string {
 
 func (e *RefusedError) Kind() refusal.Kind { return refusal.Plan }
 
+// isForgotten tells whether the printer no longer knows what was asked for (RFC 8011, appendix
+// B.1.4.7 and B.1.4.8).
+func (e *RefusedError) isForgotten() bool {
+	return e.Status == goipp.StatusErrorNotFound || e.Status == goipp.StatusErrorGone
+}
+
 // isBusy tells whether a later try can succeed.
 func (e *RefusedError) isBusy() bool {
 	switch e.Status {

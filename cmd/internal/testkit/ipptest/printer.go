@@ -34,6 +34,7 @@ type Printer struct {
 	Reasons    []string
 	Busy       int      // so many of the next jobs are refused as busy
 	Silent     int      // so many of the next requests get no answer
+	Forgets    bool     // what has ended is no longer known to it
 	Queues     []string // of a spooler
 	Jobs       []*Arrived
 	Asked      []goipp.Op
@@ -166,6 +167,9 @@ func (p *Printer) answer(m *goipp.Message, document []byte) *goipp.Message {
 		}
 		return say(goipp.StatusOk)
 	case goipp.OpGetJobAttributes:
+		if p.Forgets && job.State >= 7 {
+			return say(goipp.StatusErrorNotFound)
+		}
 		a := say(goipp.StatusOk)
 		a.Job.Add(goipp.MakeAttribute("job-state", goipp.TagEnum, goipp.Integer(job.State)))
 		a.Job.Add(Numbers("job-media-sheets-completed", job.Sheets))
