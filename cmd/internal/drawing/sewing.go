@@ -31,7 +31,7 @@ func (h Holes) draw(c *canvas) float64 {
 		c.line("h", point{x, fold + 5}, point{x, fold + high + 6})
 		c.textTurned("", point{x - 4, fold + high + 10}, h.Names[i], 90)
 	}
-	return fold + high + 16 + letterWide*float64(len(longest(h.Names)))
+	return fold + high + 16 + letterWide*float64(len(longest(h.Names))+1) // the letters of mm are wider than others
 }
 
 func longest(words []string) (most string) {
