@@ -9,7 +9,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"strings"
-	"time"
+
+	"foldwright/cmd/internal/testkit/pdftest"
 
 	"codeberg.org/go-pdf/fpdf"
 	"golang.org/x/image/font/gofont/goregular"
@@ -30,10 +31,7 @@ type book struct {
 }
 
 func (b book) write(path string) error {
-	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: 148, Ht: 210}})
-	doc.SetCreationDate(time.Unix(0, 0).UTC())
-	doc.SetModificationDate(time.Unix(0, 0).UTC())
-	doc.SetCatalogSort(true)
+	doc := pdftest.New(148, 210)
 	doc.SetAutoPageBreak(false, 0)
 	doc.SetMargins(18, 18, 18)
 	switch b.kind {

@@ -10,8 +10,7 @@ import (
 	"strings"
 	"testing"
 
-	"codeberg.org/go-pdf/fpdf"
-
+	"foldwright/cmd/internal/testkit/pdftest"
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/printer"
 	"foldwright/printer/printertest"
@@ -100,7 +99,7 @@ func TestEveryPrinterIsLearnedFromTheTestSheet(t *testing.T) {
 // corners, so that size and place of every side can be told from its marks.
 func gridBook(t *testing.T, pages int) string {
 	t.Helper()
-	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: 148, Ht: 210}})
+	doc := pdftest.New(148, 210)
 	doc.SetFont("Helvetica", "", 8)
 	for i := 1; i <= pages; i++ {
 		doc.AddPage()

@@ -11,12 +11,13 @@ import (
 
 	"codeberg.org/go-pdf/fpdf"
 
+	"foldwright/cmd/internal/testkit/pdftest"
 	"foldwright/reorder/refusal"
 )
 
 // lockedBook writes a book of three pages; no permissions permits everything.
 func lockedBook(path, user, owner string, permissions ...byte) error {
-	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: 148, Ht: 210}})
+	doc := pdftest.New(148, 210)
 	allowed := byte(fpdf.CnProtectPrint)
 	for _, p := range permissions {
 		allowed = p

@@ -19,6 +19,7 @@ import (
 	"golang.org/x/term"
 
 	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/testkit/pdftest"
 	"foldwright/cmd/internal/testkit/rendertest"
 )
 
@@ -76,7 +77,7 @@ func TestScripts(t *testing.T) {
 
 // plainBook is as many pages as the demo book has, of the same size, that are drawn at once.
 func plainBook(path string) error {
-	f := fpdf.New("P", "mm", "A5", "")
+	f := pdftest.New(148, 210)
 	f.SetFont("Helvetica", "", 10)
 	for i := range 118 {
 		f.AddPage()

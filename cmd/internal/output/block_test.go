@@ -6,9 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"codeberg.org/go-pdf/fpdf"
-
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/testkit/pdftest"
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/reorder"
 	"foldwright/reorder/phrase"
@@ -90,7 +89,7 @@ func TestRectosOnPaper(t *testing.T) {
 }
 
 func TestRectoOutline(t *testing.T) {
-	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: 148, Ht: 210}})
+	doc := pdftest.New(148, 210)
 	for page := 1; page <= 9; page++ {
 		doc.AddPage()
 		switch page {

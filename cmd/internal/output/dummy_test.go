@@ -7,9 +7,8 @@ import (
 	"strings"
 	"testing"
 
-	"codeberg.org/go-pdf/fpdf"
-
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/testkit/pdftest"
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/printer/virtual"
@@ -92,7 +91,7 @@ func seenMarks(s virtual.Seen[[]paper.Mark], size geom.Size) []paper.Mark {
 
 // With split spreads the half stands below the number.
 func TestDummyNamesHalves(t *testing.T) {
-	spreads := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: 296, Ht: 210}})
+	spreads := pdftest.New(296, 210)
 	spreads.AddPage()
 	spreads.AddPage()
 	source := filepath.Join(t.TempDir(), "spreads.pdf")

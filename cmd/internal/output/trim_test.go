@@ -6,10 +6,9 @@ import (
 	"strings"
 	"testing"
 
-	"codeberg.org/go-pdf/fpdf"
-
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/testkit/pdftest"
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
@@ -26,8 +25,8 @@ func bleeding(t *testing.T, boxes bool, bleed float64) string {
 	if boxes {
 		around = 10
 	}
-	size := fpdf.SizeType{Wd: 148 + 2*around, Ht: 210 + 2*around}
-	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: size})
+	width, height := 148+2*around, 210+2*around
+	doc := pdftest.New(width, height)
 	doc.SetFont("Helvetica", "", 14)
 	for range 4 {
 		doc.AddPage()
@@ -80,7 +79,7 @@ func TestBleedReachesBeyondTheCut(t *testing.T) {
 
 func TestWarningsOnTrimming(t *testing.T) {
 	text := func(x, y float64) string {
-		doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: 148, Ht: 210}})
+		doc := pdftest.New(148, 210)
 		doc.SetFont("Helvetica", "", 14)
 		for i := range 4 {
 			doc.AddPage()

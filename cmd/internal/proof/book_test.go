@@ -7,10 +7,9 @@ import (
 	"path/filepath"
 	"testing"
 
-	"codeberg.org/go-pdf/fpdf"
-
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/testkit/pdftest"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
@@ -20,7 +19,7 @@ import (
 // upper half.
 func counted(t *testing.T, pages int) string {
 	t.Helper()
-	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: 148, Ht: 210}})
+	doc := pdftest.New(148, 210)
 	for n := 1; n <= pages; n++ {
 		doc.AddPage()
 		for i := range n {

@@ -8,6 +8,7 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 
 	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/testkit/pdftest"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/reorder/geom"
 )
@@ -16,7 +17,7 @@ import (
 // left corner stands 20 mm from the left and 40 mm from the lower edge of its
 // page, through matrices and looks where its ink is.
 func TestComposedPagesStandWhereTheyArePut(t *testing.T) {
-	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: 100.3, Ht: 160.7}})
+	doc := pdftest.New(100.3, 160.7)
 	doc.AddPage()
 	doc.Rect(20, 160.7-50, 30, 10, "F")
 	d := rendertest.OpenBytes(t, "bar", output(t, doc))

@@ -14,6 +14,7 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 
 	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/testkit/pdftest"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/profiles/regular"
 )
@@ -21,7 +22,7 @@ import (
 // locked is a file of one page, encrypted with these passwords.
 func locked(t *testing.T, permissions byte, user, owner string) []byte {
 	t.Helper()
-	p := fpdf.New("P", "mm", "A5", "")
+	p := pdftest.New(148, 210)
 	p.SetProtection(permissions, user, owner)
 	p.AddPage()
 	p.SetFont("Helvetica", "", 12)

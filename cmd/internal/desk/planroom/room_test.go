@@ -23,6 +23,7 @@ import (
 	"foldwright/cmd/internal/desk/page"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/output"
+	"foldwright/cmd/internal/testkit/pdftest"
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/profiles"
@@ -434,7 +435,7 @@ func TestNamesAreComparedAsPeopleCount(t *testing.T) {
 // TestPassword: it is asked for, and asked for again after a restart, and stands in no file.
 func TestPassword(t *testing.T) {
 	b := open(t)
-	doc := fpdf.New("P", "mm", "A5", "")
+	doc := pdftest.New(148, 210)
 	doc.SetProtection(fpdf.CnProtectPrint, "a gull's secret", "the keeper's")
 	for range 4 {
 		doc.AddPage()

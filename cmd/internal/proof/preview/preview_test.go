@@ -9,13 +9,12 @@ import (
 	"strings"
 	"testing"
 
-	"codeberg.org/go-pdf/fpdf"
-
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/proof"
+	"foldwright/cmd/internal/testkit/pdftest"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/cmd/internal/testkit/written"
 	"foldwright/profiles"
@@ -37,7 +36,7 @@ func prepared(t *testing.T, profile string) *proof.Print {
 // preparedWith is the same with more options.
 func preparedWith(t *testing.T, o options.Options) *proof.Print {
 	t.Helper()
-	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: 148.5, Ht: 210}})
+	doc := pdftest.New(148.5, 210)
 	for range 8 {
 		doc.AddPage()
 		doc.Rect(20, 20, 20, 10, "F")

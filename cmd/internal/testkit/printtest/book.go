@@ -11,7 +11,7 @@ import (
 	"path/filepath"
 	"testing"
 
-	"codeberg.org/go-pdf/fpdf"
+	"foldwright/cmd/internal/testkit/pdftest"
 )
 
 // Every page of the book carries its number at this place, in mm from the
@@ -27,7 +27,7 @@ const PageWidth = 148.0
 // Book writes a book of A5 pages with one text mark each: p1, p2 and so on.
 func Book(t testing.TB, pages int) string {
 	t.Helper()
-	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: PageWidth, Ht: 210}})
+	doc := pdftest.New(PageWidth, 210)
 	doc.SetFont("Helvetica", "", 14)
 	for i := 1; i <= pages; i++ {
 		doc.AddPage()
