@@ -18,6 +18,7 @@ const (
 	StationTick                     // a line across the innermost fold, on both sides of a station
 	HeadMark                        // a point in the innermost fold that shows to the head
 	CornerMark                      // a line outside a corner of the trimmed leaf
+	PageNumber                      // a running number at the foot of a page
 )
 
 // FoldStrip is how far, in millimetres, marks reach to either side of a fold

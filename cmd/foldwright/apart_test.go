@@ -61,7 +61,7 @@ var oracles = []oracle{
 			"options": {"Options", "CutByRun", "Marks", "Starts"},
 			// What each page of the source shows; nothing of the plan goes into it.
 			"survey": {"Source", "Open", "Survey", "Look", "Shown"},
-			"plan":   {"Plan", "Run", "Read", "FindSource", "OtherSource"},
+			"plan":   {"Plan", "Run", "Read", "FindSources"},
 		},
 		never: []string{"Arrange", "ArrangeStacks", "Place", "TrimmedRect", "At", "PanelSize", "Correction",
 			"Files", "ImagesOut", "SheetsOut", "Deliver", "PutBack", "Feed", "Stacks", "RunsOf", "SizesFor", "Placing", "TrimOf", "CreepIn"},

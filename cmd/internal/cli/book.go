@@ -13,12 +13,13 @@ import (
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/survey"
 	"foldwright/profiles"
+	"foldwright/reorder/refusal"
 )
 
-// sourceOptions is what the command line says of a PDF that is read.
+// sourceOptions is what the command line says of the PDFs that are read.
 type sourceOptions struct {
-	source   string
-	password string // name of the file that holds it
+	sources  []string // in reading order
+	password string   // name of the file that holds it
 	pageTime time.Duration
 	quiet    bool
 }
@@ -39,20 +40,52 @@ func barUnless(quiet bool, s Surroundings) progress.Reporter {
 	return progress.Bar(s.Err)
 }
 
-// withSource opens the source, asking for its password as [withPassword] does, lets it be
+// withSource opens the source, asking for the passwords of its files as [withPassword] does, lets it be
 // used, and closes it.
 func (o sourceOptions) withSource(ctx context.Context, s Surroundings, use func(*survey.Source, *render.Renderer) error) (err error) {
 	engine := render.Start(render.Options{PageTime: o.pageTime})
 	defer func() { err = errors.Join(err, engine.Close()) }()
-	source, err := withPassword(ctx, s, o.source, o.password, func(password string) (*survey.Source, error) {
-		return survey.Open(ctx, o.source, password, engine)
-	})
+	source, err := o.openSource(ctx, s, engine)
 	if err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, source.Close()) }()
 	return use(source, engine)
 }
+
+// openSource opens the files one after the other, as one source.
+func (o sourceOptions) openSource(ctx context.Context, s Surroundings, engine *render.Renderer) (_ *survey.Source, err error) {
+	password, err := readPassword(ctx, o.password)
+	if err != nil {
+		return nil, err
+	}
+	var opened []*survey.Source
+	for _, file := range o.sources {
+		source, err := withPassword(ctx, s, file, password, func(password string) (*survey.Source, error) {
+			return survey.Open(ctx, file, password, engine)
+		})
+		if err != nil {
+			for _, before := range opened {
+				err = errors.Join(err, before.Close())
+			}
+			return nil, err
+		}
+		opened = append(opened, source)
+	}
+	return survey.Together(engine, opened...), nil
+}
+
+// takeBook takes the files of a book from the command line.
+func (o *bookOptions) takeBook(args []string) error {
+	if len(args) == 0 {
+		return refusal.Command.New("BOOK.pdf is missing")
+	}
+	o.sources = args
+	return nil
+}
+
+// first is the file after which what is written is called.
+func (o sourceOptions) first() string { return o.sources[0] }
 
 // bookOptions is what the command line says of a book that is planned.
 type bookOptions struct {

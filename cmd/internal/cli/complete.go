@@ -73,11 +73,12 @@ var byKind = map[string]completer{
 
 // complete lets a shell complete the arguments and the flags of a command.
 func complete(cmd *cobra.Command) {
-	names := strings.Fields(strings.NewReplacer(" | ", "|").Replace(cmd.Use))[1:]
+	names := strings.Fields(strings.NewReplacer(" | ", "|", "...", "").Replace(cmd.Use))[1:]
+	several := strings.HasSuffix(cmd.Use, "...")
 	if cmd.ValidArgsFunction == nil && len(names) > 0 {
 		cmd.ValidArgsFunction = func(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
-			if len(args) < len(names) {
-				if c := byKind[strings.SplitN(names[len(args)], "|", 2)[0]]; c != nil {
+			if i := min(len(args), len(names)-1); len(args) < len(names) || several {
+				if c := byKind[strings.SplitN(names[i], "|", 2)[0]]; c != nil {
 					return c(cmd, args, typed)
 				}
 			}

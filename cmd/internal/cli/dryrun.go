@@ -18,7 +18,12 @@ func printDraft(w io.Writer, d *plan.Draft) error {
 	row := func(what, format string, args ...any) {
 		visible.Fprintf(t, "%s\t%s\n", what, fmt.Sprintf(format, args...))
 	}
-	row("source", "%s, %s", d.Name, reorder.Count(len(d.Pages()), "page"))
+	row("source", "%s, %s", d.Name, reorder.Count(len(d.Given().Pages()), "page"))
+	if spans := d.PartSpans(); len(spans) > 1 {
+		for _, p := range spans {
+			row("", "pages %s: %s", span(p.First, p.Last), p.File)
+		}
+	}
 	row("printer", "%s", d.Profile.Name)
 	row("paper", "%s, %s (%s)", d.Paper.Name, d.Paper.Size, d.PaperBecause)
 	row("leaf", "%s, %s, bound at the %s", d.LeafText(), formText(d.Book.Form), d.Book.Form.Bind)
@@ -85,9 +90,18 @@ func span(first, last int) string { return options.Pages{{First: first, Last: la
 // with its blanks. Both halves of a spread are one page of the source.
 func pagesOf(d *plan.Draft, g reorder.Gathering) string {
 	pages := slices.DeleteFunc(d.SourcePages(g.Pages), func(page int) bool { return page == 0 })
-	words := strings.Split(plan.PageRanges(slices.Compact(pages)).String(), ",")
-	switch blanks := len(g.Pages) - len(pages); {
-	case len(pages) == 0:
+	blanks := len(g.Pages) - len(pages)
+	held := len(pages)
+	pages = slices.DeleteFunc(pages, d.IsHalfTitle)
+	var words []string
+	if len(pages) > 0 {
+		words = strings.Split(plan.PageRanges(slices.Compact(pages)).String(), ",")
+	}
+	if n := held - len(pages); n > 0 {
+		words = append(words, reorder.Count(n, "half-title"))
+	}
+	switch {
+	case held == 0:
 		return reorder.Count(blanks, "blank")
 	case blanks > 0:
 		words = append(words, reorder.Count(blanks, "blank"))

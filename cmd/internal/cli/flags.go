@@ -83,6 +83,10 @@ func addPageFlags(f *pflag.FlagSet, o *options.Options) {
 	text(f, &o.Pad, "pad", "WHERE", "where the blanks go that fill the last gathering: after, before or split (default: after)")
 	text(f, &o.Recto, "recto", "PAGES", "pages that must be rectos, with a blank before them if need be: 5,23, or outline for the top level of the PDF's outline")
 	text(f, &o.Verso, "verso", "PAGES", "pages that must be versos")
+	f.BoolVar(&o.HalfTitles, "half-titles", false, "before each PDF a page with its title")
+	text(f, &o.Numbers, "numbers", "PLACE", "running page numbers at the foot of the pages: outer or centre (default: none)")
+	number(f, &o.NumbersFrom, "numbers-from", "the number of the first page (default: 1)")
+	text(f, &o.NumbersSkip, "numbers-skip", "PAGES", "pages that count and bear no number: 1-4")
 }
 
 func addBenchFlags(f *pflag.FlagSet, o *options.Options) {

@@ -30,7 +30,9 @@ type inspectOptions struct {
 func newInspect(s Surroundings) *cobra.Command {
 	var o inspectOptions
 	cmd := newCommand("inspect", func(cmd *cobra.Command, args []string) error {
-		o.source = args[0]
+		if err := o.takeBook(args); err != nil {
+			return err
+		}
 		return runInspect(cmd.Context(), s, o)
 	})
 	f := cmd.Flags()

@@ -30,7 +30,9 @@ type kitOptions struct {
 func newKit(s Surroundings) *cobra.Command {
 	var o kitOptions
 	cmd := newCommand("kit", func(cmd *cobra.Command, args []string) error {
-		o.source = args[0]
+		if err := o.takeBook(args); err != nil {
+			return err
+		}
 		for _, r := range notInKits {
 			if cmd.Flags().Changed(r.flag) {
 				return refusal.Use.New("%s", r.why).Advise("%s", r.instead)
@@ -71,9 +73,9 @@ var notInKits = []struct{ flag, why, instead string }{
 func (o kitOptions) place() (place string, zipped bool, err error) {
 	switch {
 	case o.out == "":
-		return output.KitPlace(o.source, o.zip), o.zip, nil
+		return output.KitPlace(o.first(), o.zip), o.zip, nil
 	case o.zip && !output.NamesZip(o.out):
-		return "", false, refusal.Use.New("--out %s: with --zip it is the name of a zip file, and ends in .zip", o.out).Advise("write --out %s", filepath.Join(o.out, filepath.Base(output.KitPlace(o.source, true))))
+		return "", false, refusal.Use.New("--out %s: with --zip it is the name of a zip file, and ends in .zip", o.out).Advise("write --out %s", filepath.Join(o.out, filepath.Base(output.KitPlace(o.first(), true))))
 	}
 	return o.out, output.NamesZip(o.out), nil
 }
@@ -84,7 +86,7 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) error {
 		return err
 	}
 	if !o.dryRun {
-		if err := output.CheckKit(place, o.source, zipped, o.replace); err != nil {
+		if err := output.CheckKit(place, o.sources, zipped, o.replace); err != nil {
 			return err
 		}
 	}

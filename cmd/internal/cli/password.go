@@ -115,16 +115,11 @@ func passwordIn(file string, open func(string) (*os.File, error)) (string, error
 // attempts is how often a password is asked for.
 const attempts = 3
 
-// withPassword opens a source and, where there is a terminal and no file with
-// the password, asks for the password that it needs.
-func withPassword[T any](ctx context.Context, s Surroundings, source, passwordFile string, open func(password string) (T, error)) (T, error) {
-	password, err := readPassword(ctx, passwordFile)
-	if err != nil {
-		var none T
-		return none, err
-	}
+// withPassword opens a source with a password and, where there is a terminal and no password was given,
+// asks for the one that it needs.
+func withPassword[T any](ctx context.Context, s Surroundings, source, password string, open func(password string) (T, error)) (T, error) {
 	opened, err := open(password)
-	if passwordFile != "" || s.Secret == nil {
+	if password != "" || s.Secret == nil {
 		return opened, err
 	}
 	for range attempts {

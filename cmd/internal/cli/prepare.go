@@ -31,7 +31,9 @@ type prepareOptions struct {
 func newPrepare(s Surroundings) *cobra.Command {
 	var o prepareOptions
 	cmd := newCommand("prepare", func(cmd *cobra.Command, args []string) error {
-		o.source = args[0]
+		if err := o.takeBook(args); err != nil {
+			return err
+		}
 		return runPrepare(cmd.Context(), s, o)
 	})
 	addJobFlags(cmd.Flags(), &o.job)
@@ -48,9 +50,9 @@ func newPrepare(s Surroundings) *cobra.Command {
 }
 
 func runPrepare(ctx context.Context, s Surroundings, o prepareOptions) error {
-	place := cmp.Or(o.out, plan.OutputFolder(o.source))
+	place := cmp.Or(o.out, plan.OutputFolder(o.first()))
 	if !o.dryRun {
-		if err := output.CheckOutput(place, o.source, o.replace); err != nil {
+		if err := output.CheckOutput(place, o.sources, o.replace); err != nil {
 			return err
 		}
 	}
@@ -76,7 +78,7 @@ func (o prepareOptions) write(ctx context.Context, s Surroundings, d *plan.Draft
 	if o.proof {
 		written.Prove = func(ctx context.Context, dir string) (err error) {
 			bar.Done()
-			book, err = stageProof(ctx, s, o, dir, place, d.Password, engine)
+			book, err = stageProof(ctx, s, o, dir, place, d.Given(), engine)
 			return err
 		}
 	}

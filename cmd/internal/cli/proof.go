@@ -10,6 +10,7 @@ import (
 
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles/publish"
 	"foldwright/reorder"
@@ -32,7 +33,7 @@ func newProof(s Surroundings) *cobra.Command {
 		return runProof(cmd.Context(), s, o)
 	})
 	f := cmd.Flags()
-	addSourceFlag(f, &o.source)
+	addSourceFlag(f, &o.sources)
 	o.addReadingFlags(f)
 	o.dpi = 60
 	text(f, &o.dpi, "dpi", "NUMBER", "resolution at which pages are compared, in pixels per inch (default: 60)")
@@ -44,7 +45,7 @@ func newProof(s Surroundings) *cobra.Command {
 
 func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
 	out := cmp.Or(o.out, proof.BookFile(o.folder))
-	place := proofPlace(o.replace, o.folder, o.source)
+	place := proofPlace(o.replace, append([]string{o.folder}, o.sources...)...)
 	if err := publish.Check(out, place); err != nil {
 		return err
 	}
@@ -55,11 +56,21 @@ func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
 		return err
 	}
 	defer func() { err = errors.Join(err, p.Close()) }()
-	found, err := check(ctx, s, p, engine, proof.Options{Source: o.source, DPI: float64(o.dpi)}, o.password, o.quiet)
+	named, err := p.FindSources(o.sources)
 	if err != nil {
 		return err
 	}
-	place.Reads = append(place.Reads, found.Source)
+	o.sources = named
+	source, err := o.openSource(ctx, s, engine)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, source.Close()) }()
+	found, err := check(ctx, s, p, proof.Options{Renderer: engine, Source: source, DPI: float64(o.dpi)}, o.quiet)
+	if err != nil {
+		return err
+	}
+	place.Reads = append(place.Reads, o.sources...)
 	if err := publish.Write(ctx, out, place, p.WriteBook); err != nil {
 		return err
 	}
@@ -70,16 +81,9 @@ func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
 }
 
 // check compares a print with its source and says what it has found.
-func check(ctx context.Context, s Surroundings, p *proof.Print, engine *render.Renderer, o proof.Options, passwordFile string, quiet bool) (found proof.Result, err error) {
-	o.Renderer = engine
+func check(ctx context.Context, s Surroundings, p *proof.Print, o proof.Options, quiet bool) (found proof.Result, err error) {
 	o.Progress = barUnless(quiet, s)
-	found, err = withPassword(ctx, s, p.SourceName(), passwordFile, func(password string) (proof.Result, error) {
-		if password != "" {
-			o.Password = password
-		}
-		return p.Check(ctx, o)
-	})
-	if err != nil {
+	if found, err = p.Check(ctx, o); err != nil {
 		return found, err
 	}
 	for _, f := range found.Faults {
@@ -107,21 +111,21 @@ func check(ctx context.Context, s Surroundings, p *proof.Print, engine *render.R
 
 // stageProof checks a folder that is about to be published, and writes its
 // book beside that place; nothing is left of it if there are faults.
-func stageProof(ctx context.Context, s Surroundings, o prepareOptions, dir, place string, password string, engine *render.Renderer) (_ *publish.Staged, err error) {
+func stageProof(ctx context.Context, s Surroundings, o prepareOptions, dir, place string, source *survey.Source, engine *render.Renderer) (_ *publish.Staged, err error) {
 	p, err := proof.Open(ctx, dir)
 	if err != nil {
 		return nil, err
 	}
 	defer func() { err = errors.Join(err, p.Close()) }()
 	p.Folder = place
-	found, err := check(ctx, s, p, engine, proof.Options{Source: o.source, Password: password}, o.password, o.quiet)
+	found, err := check(ctx, s, p, proof.Options{Renderer: engine, Source: source}, o.quiet)
 	if err != nil {
 		return nil, err
 	}
 	if err := p.Fault(found); err != nil {
 		return nil, err
 	}
-	return publish.Stage(ctx, proof.BookFile(place), proofPlace(o.replace, o.source), p.WriteBook)
+	return publish.Stage(ctx, proof.BookFile(place), proofPlace(o.replace, o.sources...), p.WriteBook)
 }
 
 // proofPlace is how the book of a proof is published.
@@ -137,5 +141,5 @@ func checkProof(place string, o prepareOptions) error {
 	case o.job.Dummy:
 		return refusal.Command.New("--proof compares pages, and --dummy prints none")
 	}
-	return publish.Check(proof.BookFile(place), proofPlace(o.replace, o.source))
+	return publish.Check(proof.BookFile(place), proofPlace(o.replace, o.sources...))
 }

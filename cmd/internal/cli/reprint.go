@@ -27,15 +27,24 @@ type partOptions struct {
 }
 
 func addPartFlags(f *pflag.FlagSet, o *partOptions) {
-	addSourceFlag(f, &o.source)
+	addSourceFlag(f, &o.sources)
 	o.addReadingFlags(f)
 	word(f, &o.out, "out", "DIR", "folder to write (default: one within FOLDER, named after the sheets)")
 	f.BoolVar(&o.replace, "replace", false, "replace a folder that this command has written")
 	f.BoolVar(&o.quiet, "quiet", false, "do not say what was made")
 }
 
-func addSourceFlag(f *pflag.FlagSet, file *string) {
-	word(f, file, "source", "BOOK.pdf", "the PDF that the folder was prepared from (default: where it was then, else beside the folder, else in the current folder)")
+func addSourceFlag(f *pflag.FlagSet, files *[]string) {
+	text(f, anotherFile{files}, "source", "BOOK.pdf", "the PDF that the folder was prepared from, given once for each of several (default: where it was then, else beside the folder, else in the current folder)")
+}
+
+// anotherFile collects the values of a flag that is given several times.
+type anotherFile struct{ files *[]string }
+
+// UnmarshalText takes any text.
+func (v anotherFile) UnmarshalText(text []byte) error {
+	*v.files = append(*v.files, string(text))
+	return nil
 }
 
 // withJob plans the folder's job once more, and closes it after use.
@@ -44,8 +53,8 @@ func withJob(ctx context.Context, s Surroundings, o partOptions, use func(output
 	if err != nil {
 		return err
 	}
-	if o.source == "" {
-		if o.source, err = plan.FindSource(o.folder, made.Source); err != nil {
+	if len(o.sources) == 0 {
+		if o.sources, err = plan.FindSources(o.folder, made.Source); err != nil {
 			return err
 		}
 	}

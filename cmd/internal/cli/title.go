@@ -54,7 +54,7 @@ func makeTitle(ctx context.Context, s Surroundings, o shelf.Order, t *shelf.Tell
 	if err != nil {
 		return err
 	}
-	source, err := survey.Open(ctx, o.Source, password, engine)
+	source, err := openTitle(ctx, o, password, engine)
 	if err != nil {
 		return errors.Join(err, engine.Close())
 	}
@@ -65,16 +65,32 @@ func makeTitle(ctx context.Context, s Surroundings, o shelf.Order, t *shelf.Tell
 	}
 	title := output.Job{Draft: draft, Style: flagStyle{}, Kept: t.Kept}
 	if o.Proof {
-		title.Prove = func(ctx context.Context, dir string) error { return proveTitle(ctx, s, o, dir, password, engine) }
+		title.Prove = func(ctx context.Context, dir string) error { return proveTitle(ctx, s, o, dir, source, engine) }
 	}
 	t.Start(title.Sides(), draft.PagesPrinted())
 	_, err = title.Write(ctx, o.Place, true, t)
 	return err
 }
 
+// openTitle opens the files of a title, one after the other.
+func openTitle(ctx context.Context, o shelf.Order, password string, engine *render.Renderer) (*survey.Source, error) {
+	var opened []*survey.Source
+	for _, file := range append([]string{o.Source}, o.Further...) {
+		source, err := survey.Open(ctx, file, password, engine)
+		if err != nil {
+			for _, before := range opened {
+				err = errors.Join(err, before.Close())
+			}
+			return nil, err
+		}
+		opened = append(opened, source)
+	}
+	return survey.Together(engine, opened...), nil
+}
+
 // proveTitle checks a folder that is about to be published. A shelf keeps no
 // book of the proof.
-func proveTitle(ctx context.Context, s Surroundings, o shelf.Order, dir, password string, engine *render.Renderer) (err error) {
+func proveTitle(ctx context.Context, s Surroundings, o shelf.Order, dir string, source *survey.Source, engine *render.Renderer) (err error) {
 	p, err := proof.Open(ctx, dir)
 	if err != nil {
 		return err
@@ -82,7 +98,7 @@ func proveTitle(ctx context.Context, s Surroundings, o shelf.Order, dir, passwor
 	defer func() { err = errors.Join(err, p.Close()) }()
 	p.Folder = o.Place
 	s.Out = io.Discard // where the shelf listens
-	found, err := check(ctx, s, p, engine, proof.Options{Source: o.Source, Password: password}, "", true)
+	found, err := check(ctx, s, p, proof.Options{Renderer: engine, Source: source}, true)
 	if err != nil {
 		return err
 	}

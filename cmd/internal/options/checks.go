@@ -15,7 +15,7 @@ func (o Options) checkNumbers() error {
 	}{
 		{"sheets", o.Sheets, math.MaxInt}, {"fewest", o.Fewest, math.MaxInt}, {"volumes", o.Volumes, math.MaxInt},
 		{"only-gathering", o.OnlyGathering, math.MaxInt}, {"supports", o.Supports, 20},
-		{"blanks-before", o.BlanksBefore, mostBlanks}, {"blanks-after", o.BlanksAfter, mostBlanks},
+		{"numbers-from", o.NumbersFrom, mostNumber}, {"blanks-before", o.BlanksBefore, mostBlanks}, {"blanks-after", o.BlanksAfter, mostBlanks},
 	} {
 		switch set := phrase.Set(n.key, n.given); {
 		case n.given < 0:
@@ -104,6 +104,9 @@ func (o Options) checkBench() error {
 
 // mostBlanks is more than anybody wants before or after a book.
 const mostBlanks = 1000
+
+// mostNumber is more than the first page of any volume has.
+const mostNumber = 99_999
 
 // Leaves between these bounds, in mm, can be folded and sewn.
 const (

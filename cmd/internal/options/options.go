@@ -63,6 +63,12 @@ type Options struct {
 	Pages        Pages   `json:"pages,omitempty"`        // all
 	DropPages    Pages   `json:"drop-pages,omitempty"`   // none
 	BlanksBefore int     `json:"blanks-before,omitzero"` // none
+	HalfTitles   bool    `json:"half-titles,omitzero"`   // none
+
+	// Running numbers.
+	Numbers     reorder.NumberPlace `json:"numbers,omitzero"`       // none
+	NumbersFrom int                 `json:"numbers-from,omitzero"`  // the first page is 1
+	NumbersSkip Pages               `json:"numbers-skip,omitempty"` // all pages have one
 
 	// The plan of the text block.
 	BlanksAfter int         `json:"blanks-after,omitzero"` // none
@@ -85,6 +91,8 @@ func (o Options) Check() error {
 		return refusal.Use.New("%s must be between -50 mm and 100 mm", phrase.Set("margin"))
 	case o.Trim.Given && o.TrimTo != (Dimensions{}):
 		return refusal.Use.New("%s and %s cannot be used together", phrase.Set("trim"), phrase.Set("trim-to")).Advise("%s says what comes off, %s what is left", phrase.Set("trim"), phrase.Set("trim-to"))
+	case o.Numbers == 0 && (o.NumbersFrom != 0 || o.NumbersSkip != nil):
+		return refusal.Use.New("%s and %s need %s", phrase.Set("numbers-from"), phrase.Set("numbers-skip"), phrase.Set("numbers")).Advise("it says where the numbers stand: outer or centre")
 	case (o.SplitAt != SplitAt{} || o.SplitFirst != 0) && o.Split != SplitSpreads:
 		return refusal.Use.New("%s and %s need %s", phrase.Set("split-at"), phrase.Set("split-first"), phrase.Set("split", "spreads"))
 	}

@@ -142,6 +142,9 @@ func (o *Options) resolvePages() {
 		o.Marks = UsualMarks
 	}
 	o.Volumes = max(1, o.Volumes)
+	if o.Numbers != 0 {
+		o.NumbersFrom = max(1, o.NumbersFrom)
+	}
 }
 
 // resolveForm fills in how sheets become gatherings.
@@ -222,10 +225,14 @@ func requestOf(asked Options, r Resolved, set Setting) (Request, error) {
 	return sha256.Sum256(fmt.Appendf(nil, "%s\n%#v\n%s\n%s\n%t\n", set.Version, asked, r.Paper.Name, known, set.Proof)), nil
 }
 
-// Of is the request for a source of this name, in lower case hexadecimal
+// Of is the request for a source of files of these names, in lower case hexadecimal
 // digits. It stands in the folder's plan, so that a shelf can tell without
 // opening a source whether a folder is what would be written again.
-func (r Request) Of(source string) string {
-	sum := sha256.Sum256(append(r[:], filepath.Base(source)...))
+func (r Request) Of(files ...string) string {
+	var names []string
+	for _, f := range files {
+		names = append(names, filepath.Base(f))
+	}
+	sum := sha256.Sum256(append(r[:], strings.Join(names, "/")...))
 	return hex.EncodeToString(sum[:])
 }

@@ -160,7 +160,7 @@ func (k *Edition) addFile(run plan.Run, name string, s printer.Shared) {
 	content := k.printFile(run, plan.PassOf(name, s.File))
 	content.Title = fmt.Sprintf("%s, %s", k.Name, strings.TrimSuffix(name, ".pdf"))
 	k.files = append(k.files, file{name, len(s.Images), func(ctx context.Context, w io.Writer) error {
-		return k.Document.Write(ctx, w, content)
+		return k.Sequence.Write(ctx, w, content)
 	}})
 }
 
@@ -204,7 +204,7 @@ func (k *Edition) page(maker string) runsheet.Kit {
 // in it, complete or not at all. The errors are those of the source and of
 // package publish.
 func (k *Kit) Write(ctx context.Context, place string, zipped, replace bool, progress Progress) error {
-	o := kitPlace(k.Editions[0].Path(), zipped, replace)
+	o := kitPlace(k.Editions[0].Paths(), zipped, replace)
 	o.Kept = k.Kept
 	if zipped {
 		folder := strings.TrimSuffix(filepath.Base(place), filepath.Ext(place))
@@ -242,14 +242,14 @@ func (k *Kit) writeInto(ctx context.Context, put putter, atOnce int, progress Pr
 }
 
 // CheckKit refuses, before the source is read, an output that could not be written.
-func CheckKit(place, source string, zipped, replace bool) error {
-	return publish.Check(place, kitPlace(source, zipped, replace))
+func CheckKit(place string, sources []string, zipped, replace bool) error {
+	return publish.Check(place, kitPlace(sources, zipped, replace))
 }
 
 // kitPlace is how a kit is published: a zip file takes the place of a zip file
 // only, a folder that of a folder.
-func kitPlace(source string, zipped, replace bool) publish.Options {
-	o := publish.Options{Replace: replace, Ours: func(dir string) []string { return plan.FilesOf(dir, KitFile, kitKind) }, Reads: []string{source}}
+func kitPlace(sources []string, zipped, replace bool) publish.Options {
+	o := publish.Options{Replace: replace, Ours: func(dir string) []string { return plan.FilesOf(dir, KitFile, kitKind) }, Reads: sources}
 	if zipped {
 		o.Ours = publish.Single(isKitZip)
 	}

@@ -44,7 +44,7 @@ type PartRecord struct {
 func (p *Part) Write(ctx context.Context, place string, replace bool) error {
 	kind, name := "foldwright "+p.kind, p.kind+".json"
 	record := PartRecord{plan.Record{Kind: kind, Format: plan.Format, ProgramVersion: p.job.Version, Source: p.job.PlanSource()}, p.numbers}
-	o := publish.Options{Replace: replace, Reads: []string{p.job.Path()}, Kept: p.job.Kept}
+	o := publish.Options{Replace: replace, Reads: p.job.Paths(), Kept: p.job.Kept}
 	o.Ours = func(dir string) []string { return plan.FilesOf(dir, name, kind) }
 	return publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error {
 		var files []file
@@ -70,7 +70,7 @@ func (p *Part) encode(ctx context.Context, w io.Writer, f plan.Pass) error {
 		image.Sheet = at.inRun
 		out.Sides = append(out.Sides, p.job.side(at.run, image))
 	}
-	return p.job.Document.Write(ctx, w, out)
+	return p.job.Sequence.Write(ctx, w, out)
 }
 
 type silent struct{}

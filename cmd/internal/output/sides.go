@@ -116,6 +116,9 @@ func drawMarks(d *pdf.Drawing, marks []reorder.Mark, m geom.Matrix) {
 		switch mark.Kind {
 		case reorder.StepMark, reorder.HeadMark:
 			d.FillPolygon(points, 0.1)
+		case reorder.PageNumber:
+			along := m.Direction(mark.Along)
+			d.Text(points[0], plan.NumberText(mark.Text, math.Atan2(along.Y, along.X)*180/math.Pi))
 		case reorder.SignMark:
 			along := m.Direction(mark.Along)
 			d.Text(points[0], pdf.Text{
@@ -151,7 +154,11 @@ func (d Job) dummySide(run plan.Run, image printer.Image) pdf.Side {
 			continue
 		}
 		shown := d.Shown(p.Page)
-		write(fmt.Sprint(shown.Page), pdf.HelveticaBold, size, 0, 0)
+		if d.IsMade(shown.Page) {
+			write("half-title", pdf.Helvetica, size/4, 0, 0)
+		} else {
+			write(fmt.Sprint(shown.Page), pdf.HelveticaBold, size, 0, 0)
+		}
 		if shown.Half != 0 {
 			write(shown.Half.String(), pdf.Helvetica, size/4, 0, -size*0.6)
 		}

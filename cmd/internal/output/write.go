@@ -47,7 +47,7 @@ type Progress interface{ Step(sides int) }
 // it holds a plan of this program; what that does not name is kept, see [Job].
 func (d Job) Write(ctx context.Context, place string, replace bool, progress Progress) (plan.Plan, error) {
 	var made plan.Plan
-	o := jobPlace(d.Path(), replace)
+	o := jobPlace(d.Paths(), replace)
 	o.Kept = d.Kept
 	d.Folder = FolderName(place)
 	err := publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error {
@@ -64,7 +64,7 @@ func (d Job) Write(ctx context.Context, place string, replace bool, progress Pro
 			return err
 		}
 		made = d.Draft.Plan()
-		made.Source.Path = plan.WayTo(d.Path(), dir) // which lies beside the place
+		made.Source = d.SourceIn(dir) // which lies beside the place
 		made.Files = append(files, sheet)
 		err = plan.WriteRecord(filepath.Join(dir, plan.File), made)
 		if err == nil && d.Prove != nil {
@@ -94,7 +94,7 @@ func (d Job) writePrintFiles(ctx context.Context, dir string, progress Progress)
 	for _, run := range d.Runs {
 		for _, f := range run.Passes {
 			files = append(files, file{f.Name, len(f.Images), func(ctx context.Context, w io.Writer) error {
-				return d.Document.Write(ctx, w, d.printFile(run, f))
+				return d.Sequence.Write(ctx, w, d.printFile(run, f))
 			}})
 		}
 	}
@@ -176,11 +176,11 @@ func (o *failing) Write(p []byte) (int, error) {
 
 // CheckOutput refuses, before the source is read, an output that could not be
 // written.
-func CheckOutput(place, source string, replace bool) error {
-	return publish.Check(place, jobPlace(source, replace))
+func CheckOutput(place string, sources []string, replace bool) error {
+	return publish.Check(place, jobPlace(sources, replace))
 }
 
 // jobPlace is how a job is published.
-func jobPlace(source string, replace bool) publish.Options {
-	return publish.Options{Replace: replace, Ours: plan.Files, Reads: []string{source}}
+func jobPlace(sources []string, replace bool) publish.Options {
+	return publish.Options{Replace: replace, Ours: plan.Files, Reads: sources}
 }

@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"fmt"
@@ -38,7 +39,7 @@ func write(ctx context.Context, out io.Writer, doc *Document, f PrintFile) error
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		page, err := a.side(side, f.Paper, pages)
+		page, err := a.side(side, cmp.Or(side.paper, f.Paper), pages)
 		if err != nil {
 			return err
 		}

@@ -62,6 +62,7 @@ type Document struct {
 	file   *cos.File
 	tree   []node
 	pages  []Page
+	made   []byte // what was made in memory, see [Make]; nil: it is a file
 }
 
 // Open reads the structure of a PDF file: what a page needs is read when the
@@ -221,7 +222,12 @@ func (d *Document) Pages() []Page { return d.pages }
 func (d *Document) Path() string { return d.path }
 
 // Bytes is the length of the source file.
-func (d *Document) Bytes() int64 { return d.info.Size() }
+func (d *Document) Bytes() int64 {
+	if d.made != nil {
+		return int64(len(d.made))
+	}
+	return d.info.Size()
+}
 
 // SHA256 is the digest of the source file, in lower case hexadecimal digits;
 // it is worked out when first asked for, and empty if the file can't be read any more.
@@ -243,6 +249,9 @@ const clockStep = 3 * time.Second
 // another one has been renamed over is still read as it was.
 func (d *Document) Unchanged() (err error) {
 	defer nameFile(&err, d.path)
+	if d.made != nil {
+		return nil
+	}
 	now, err := d.source.Stat()
 	if err != nil {
 		return err
@@ -268,4 +277,9 @@ func (d *Document) Unchanged() (err error) {
 func (d *Document) Warnings() []string { return d.file.Warnings() }
 
 // Close releases the file.
-func (d *Document) Close() error { return d.source.Close() }
+func (d *Document) Close() error {
+	if d.made != nil {
+		return nil
+	}
+	return d.source.Close()
+}

@@ -117,3 +117,8 @@ func decodeText(s string) string {
 	text, _ := from.NewDecoder().String(s) // what can't be read is replaced
 	return text
 }
+
+// CanWrite tells whether the standard fonts have all letters of a text, or letters that come near.
+func CanWrite(text string) bool {
+	return strings.Count(string(winAnsi(text)), "?") == strings.Count(text, "?")
+}

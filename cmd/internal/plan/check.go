@@ -29,6 +29,9 @@ func (p Plan) check() error {
 	if p.BookSheets != 0 && (p.BookSheets < sheets || p.BookSheets > mostCount) {
 		return fmt.Errorf("it counts %d sheets in the whole book and prints %d", p.BookSheets, sheets)
 	}
+	if err := p.Source.check(); err != nil {
+		return err
+	}
 	if err := p.checkRuns(); err != nil {
 		return err
 	}
@@ -51,7 +54,7 @@ func (p Plan) checkGatherings() (places, sheets int, err error) {
 			return 0, 0, fmt.Errorf("%s lists %d pages and %d halves", name, len(g.Pages), len(g.Halves))
 		}
 		for _, page := range g.Pages {
-			if page < 0 || page > p.Source.Pages {
+			if page < 0 || page > p.Source.Pages+p.Source.Made {
 				return 0, 0, fmt.Errorf("%s lists page %d, the source has %d", name, page, p.Source.Pages)
 			}
 		}

@@ -31,6 +31,7 @@ type Draft struct {
 	Runs      []Run
 	Handwork  []reorder.Motion       // what the hands do with the printed sheets
 	Marks     map[int][]reorder.Mark // by the number of the sheet in the book
+	Numbers   []reorder.Number       // running numbers, which are among the marks
 
 	padding int               // blanks that fill the last gathering
 	room    reorder.Marking   // for side names beside the marks
@@ -69,7 +70,7 @@ func (d *Draft) Complete(ctx context.Context) (*Draft, error) {
 	whole := *d
 	d = &whole
 	d.notes, d.advice = slices.Clone(d.notes), slices.Clone(d.advice)
-	for _, warn := range []func(context.Context) error{d.adviseLast, d.warnTrim, d.warnInk, d.warnContent, d.warnType} {
+	for _, warn := range []func(context.Context) error{d.adviseLast, d.warnTrim, d.warnInk, d.warnNumbers, d.warnContent, d.warnType} {
 		if err := warn(ctx); err != nil {
 			return nil, err
 		}
@@ -146,7 +147,7 @@ func (d *Draft) arrange(pages []int) (err error) {
 	}
 	d.room.Taken = d.nameEnd()
 	d.Marks = d.room.Marks(d.Book)
-	return nil
+	return d.number()
 }
 
 // runs shares the printed gatherings of each volume out among runs and names

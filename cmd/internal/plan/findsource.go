@@ -1,12 +1,15 @@
 package plan
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"unicode/utf8"
 
+	"foldwright/cmd/internal/survey"
+	"foldwright/reorder"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
@@ -72,6 +75,70 @@ func FindSource(folder string, source Source) (string, error) {
 		}
 	}
 	return there[0], nil
+}
+
+// FindSources finds the files that a folder was prepared from, in reading order, each as [FindSource] does.
+func FindSources(folder string, source Source) ([]string, error) {
+	var paths []string
+	for _, part := range source.parts() {
+		path, err := FindSource(folder, part)
+		if err != nil {
+			return nil, err
+		}
+		paths = append(paths, path)
+	}
+	return paths, nil
+}
+
+// parts is the files of the source, in reading order.
+func (s Source) parts() []Source {
+	switch {
+	case len(s.Parts) > 0:
+		return s.Parts
+	case s.Pages == 0:
+		return nil
+	}
+	return []Source{s}
+}
+
+// CheckIs refuses files that are not those of the source, one after the other ([OtherSource]).
+func (s Source) CheckIs(files *survey.Source) error {
+	parts := s.parts()
+	if n := len(files.Parts); n != len(parts) {
+		return refusal.Source.New("the folder was prepared from %s, and %s given", reorder.Count(len(parts), "file"), wereGiven(n)).
+			Advise("name each of them with %s, in their order", phrase.Set("source"))
+	}
+	for i, p := range files.Parts {
+		if p.SHA256() != parts[i].SHA256 {
+			return OtherSource(p.Path())
+		}
+	}
+	return nil
+}
+
+func wereGiven(n int) string {
+	if n == 1 {
+		return "1 is"
+	}
+	return fmt.Sprintf("%d are", n)
+}
+
+// check refuses counts that cannot be, and parts that do not make the whole.
+func (s Source) check() error {
+	if s.Pages < 0 || s.Made < 0 || s.Pages > mostCount || s.Made > mostCount {
+		return fmt.Errorf("its source has %d pages and %d more", s.Pages, s.Made)
+	}
+	pages := 0
+	for i, p := range s.Parts {
+		if p.Pages < 1 || p.Pages > mostCount || len(p.Parts) > 0 {
+			return fmt.Errorf("entry %d of its source's parts cannot be", i+1)
+		}
+		pages += p.Pages
+	}
+	if len(s.Parts) == 1 || len(s.Parts) > 0 && pages != s.Pages {
+		return fmt.Errorf("its source has %d pages, and its parts %d", s.Pages, pages)
+	}
+	return nil
 }
 
 // folderAbove is the folder in which a folder lies.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"os"
+	"path/filepath"
 	"regexp"
 
 	"foldwright/cmd/internal/binding"
@@ -71,11 +72,15 @@ func (p Plan) SheetNumbers() []int {
 	return out
 }
 
-// Source is the PDF that the job was made from.
+// Source is what the job was made from: a PDF, or several that are read one after the other.
 type Source struct {
-	File   string `json:"file"` // its name without folders
-	SHA256 string `json:"sha256"`
-	Pages  int    `json:"pages"`
+	File   string `json:"file"`   // its name without folders; of several files, what the book is called by them
+	SHA256 string `json:"sha256"` // see [pdf.SumOf]
+	Pages  int    `json:"pages"`  // of all files
+	// Made is how many pages the program has made, which are counted on after those of the files: half-titles.
+	Made int `json:"made-pages,omitzero"`
+	// Parts are the files of a book of several, in reading order; no entry has parts of its own.
+	Parts []Source `json:"parts,omitempty"`
 	// Path is the way to it from the folder of the plan, see [FindSource]; only
 	// a job has it, for kits go to other people.
 	Path string `json:"path,omitempty"`
@@ -112,7 +117,7 @@ func (d *Draft) Plan() Plan {
 	p := Plan{
 		Made: Made{
 			Record:   Record{Kind, Format, d.Version, d.PlanSource(), []Entry{}},
-			Request:  d.Request.Of(d.Path()),
+			Request:  d.Request.Of(d.Paths()...),
 			Paper:    Paper{d.Paper.Name, d.Paper.Size.W, d.Paper.Size.H},
 			Sheets:   len(d.Printed),
 			Warnings: phrase.Strings(d.Warnings(), nil),
@@ -138,7 +143,27 @@ func (d *Draft) Plan() Plan {
 }
 
 func (d *Draft) PlanSource() Source {
-	return Source{File: d.Name, SHA256: d.SHA256(), Pages: len(d.Pages())}
+	given := d.Given()
+	out := Source{File: d.Name, SHA256: given.SHA256(), Pages: len(given.Pages()), Made: len(d.Pages()) - len(given.Pages())}
+	if len(given.Parts) > 1 {
+		for _, p := range given.Parts {
+			out.Parts = append(out.Parts, Source{File: filepath.Base(p.Path()), SHA256: p.SHA256(), Pages: len(p.Pages())})
+		}
+	}
+	return out
+}
+
+// SourceIn is [Draft.PlanSource] with the ways from a folder to the files.
+func (d *Draft) SourceIn(folder string) Source {
+	out := d.PlanSource()
+	for i, p := range d.Given().Parts {
+		if out.Parts == nil {
+			out.Path = WayTo(p.Path(), folder)
+		} else {
+			out.Parts[i].Path = WayTo(p.Path(), folder)
+		}
+	}
+	return out
 }
 
 func (d *Draft) planGathering(g reorder.Gathering) Gathering {

@@ -25,8 +25,8 @@ func Redraft(ctx context.Context, folder string, plan Plan, s *survey.Source, ve
 	if err := r.Profile.Check(); err != nil {
 		return nil, refuse(folder, "%w", err)
 	}
-	if s.SHA256() != plan.Source.SHA256 {
-		return nil, OtherSource(s.Path())
+	if err := plan.Source.CheckIs(s); err != nil {
+		return nil, err
 	}
 	named := *s
 	named.Name = plan.Source.File // it stands on the sheets

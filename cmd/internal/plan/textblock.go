@@ -27,6 +27,12 @@ func (d *Draft) textBlock() ([]int, error) {
 			return nil, refusal.Plan.New("page %d cannot be both a recto and a verso", d.SourcePage(p))
 		}
 	}
+	rectos = append(rectos, d.Begins...)
+	for _, p := range d.Begins {
+		if slices.Contains(versos, p) {
+			return nil, refusal.Plan.New("page %d cannot be a verso: a part of the book begins there", d.SourcePage(p))
+		}
+	}
 	text := append(make([]int, o.BlanksBefore), pages...)
 	text = reorder.PutOnSides(text, rectos, versos)
 	return append(text, make([]int, o.BlanksAfter)...), nil

@@ -19,7 +19,7 @@ func (d *Draft) Warnings() []phrase.Sentence {
 // BookWarnings is the warnings that do not concern the printer's profile. Those
 // about the source are sorted: its pages are read side by side.
 func (d *Draft) BookWarnings() []phrase.Sentence {
-	source := slices.Clone(d.Document.Warnings())
+	source := slices.Clone(d.Sequence.Warnings())
 	slices.Sort(source)
 	var out []phrase.Sentence
 	for _, text := range append(slices.Compact(source), d.Survey.Notes...) {

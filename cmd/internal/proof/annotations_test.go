@@ -160,7 +160,11 @@ func (k kind) compare(t *testing.T, path, folder string) {
 	defer source.Close()
 	p := opened(t, folder)
 	alone := rendertest.Open(t, path)
-	found, err := p.check(t.Context(), Options{Renderer: rendertest.Shared(t)}, source, alone)
+	look, err := survey.Look(t.Context(), source, p.plan.Options)
+	if err != nil {
+		t.Fatal(err)
+	}
+	found, err := p.check(t.Context(), Options{Renderer: rendertest.Shared(t)}, look, alone)
 	if err != nil {
 		t.Fatal(err)
 	}

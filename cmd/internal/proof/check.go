@@ -122,7 +122,7 @@ func (c *checker) each(ctx context.Context, units []*unit, do func(context.Conte
 // one of the print files: pages are the source's.
 func (c *checker) skip(u *unit, why *render.Error) {
 	reason := why.Error()
-	if why.Page > 0 && why.File == c.source.Path() {
+	if why.Page > 0 && why.File == c.source.Path() { // the renderer's copy of several files has the name of the first
 		reason = fmt.Sprintf("page %d %s", why.Page, why.Why())
 	}
 	for _, e := range u.places {
@@ -209,6 +209,11 @@ func (c *checker) compare(ctx context.Context, u *unit) error {
 		if e.wrong = got.Bounds() != want.Bounds(); e.wrong {
 			continue // not of the paper's size, which is said elsewhere too
 		}
+		if e.number != "" {
+			if err := c.checkNumber(ctx, u, e); err != nil {
+				return err
+			}
+		}
 		if e.Page != 0 {
 			e.see(want, c.canvas(), e.printed)
 			if err := c.checkLoss(ctx, e, want); err != nil {
@@ -237,8 +242,12 @@ func (c *checker) markRects(e *expectation) []geom.Rect {
 	o := c.plan.Options
 	marks := o.Marks
 	marks.Given = false
+	var numbers []geom.Rect
+	if e.number != "" {
+		numbers = append(numbers, c.numberRect(e))
+	}
 	if o.NoSideNames && marks == (options.Marks{}) {
-		return nil
+		return numbers
 	}
 	whole := e.Size.Rect()
 	kept := whole
@@ -251,12 +260,11 @@ func (c *checker) markRects(e *expectation) []geom.Rect {
 		atSpine = markedBeside
 	}
 	kept = kept.Common(inset(whole, spine(o.Bind, e.Recto), atSpine, 0, trim{}))
-	return []geom.Rect{
-		{X0: 0, Y0: 0, X1: kept.X0, Y1: whole.Y1},
-		{X0: kept.X1, Y0: 0, X1: whole.X1, Y1: whole.Y1},
-		{X0: 0, Y0: 0, X1: whole.X1, Y1: kept.Y0},
-		{X0: 0, Y0: kept.Y1, X1: whole.X1, Y1: whole.Y1},
-	}
+	return append(numbers,
+		geom.Rect{X0: 0, Y0: 0, X1: kept.X0, Y1: whole.Y1},
+		geom.Rect{X0: kept.X1, Y0: 0, X1: whole.X1, Y1: whole.Y1},
+		geom.Rect{X0: 0, Y0: 0, X1: whole.X1, Y1: kept.Y0},
+		geom.Rect{X0: 0, Y0: kept.Y1, X1: whole.X1, Y1: whole.Y1})
 }
 
 // report notes what is wrong at a place.

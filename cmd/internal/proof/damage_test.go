@@ -15,6 +15,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/cmd/internal/testkit/written"
 	"foldwright/printer"
@@ -37,7 +38,7 @@ func prepare(t *testing.T, source string, o options.Options) string {
 func proved(t *testing.T, folder, source string) Result {
 	t.Helper()
 	p := opened(t, folder)
-	found, err := p.Check(t.Context(), Options{Renderer: rendertest.Shared(t), Source: source})
+	found, err := p.Check(t.Context(), Options{Renderer: rendertest.Shared(t), Source: openSource(t, source)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -45,6 +46,21 @@ func proved(t *testing.T, folder, source string) Result {
 		t.Errorf("not compared: %q", found.Why)
 	}
 	return found
+}
+
+// openSource opens files that are read one after the other.
+func openSource(t *testing.T, files ...string) *survey.Source {
+	t.Helper()
+	var sources []*survey.Source
+	for _, file := range files {
+		s, err := survey.Open(t.Context(), file, "", rendertest.Shared(t))
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Cleanup(func() { s.Close() })
+		sources = append(sources, s)
+	}
+	return survey.Together(rendertest.Shared(t), sources...)
 }
 
 func opened(t *testing.T, folder string) *Print {
@@ -468,12 +484,12 @@ func TestSourceIsTheRightOne(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := opened(t, folder)
-	_, err = p.Check(t.Context(), Options{Renderer: rendertest.Shared(t), Source: other})
+	_, err = p.Check(t.Context(), Options{Renderer: rendertest.Shared(t), Source: openSource(t, other)})
 	if refusal.Of(err) != refusal.Source {
 		t.Errorf("got %v", err)
 	}
 	t.Chdir(t.TempDir())
-	_, err = p.Check(t.Context(), Options{Renderer: rendertest.Shared(t)})
+	_, err = p.FindSources(nil)
 	if refusal.Of(err) != refusal.Source {
 		t.Errorf("got %v", err)
 	}
@@ -484,7 +500,7 @@ func TestProofLeavesTheFolderAlone(t *testing.T) {
 	folder := prepare(t, demo, demoOptions())
 	before := contents(t, folder)
 	p := opened(t, folder)
-	if _, err := p.Check(t.Context(), Options{Renderer: rendertest.Shared(t), Source: demo}); err != nil {
+	if _, err := p.Check(t.Context(), Options{Renderer: rendertest.Shared(t), Source: openSource(t, demo)}); err != nil {
 		t.Fatal(err)
 	}
 	if err := p.WriteBook(t.Context(), io.Discard); err != nil {

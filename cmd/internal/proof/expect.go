@@ -20,6 +20,7 @@ type expectation struct {
 	// printed maps the page as it is read to the page of the file.
 	printed geom.Matrix
 	from    Side
+	number  string // the running number that stands at its foot; empty: none
 	like    likeness // once it is drawn
 	drawn   bool
 	// What a check finds: only the goroutine that is at work on its page writes it.
@@ -64,6 +65,7 @@ func (c *checker) expect(text []survey.Shown) {
 			e.stands = c.placing.matrixAt(e.Shown, spine(c.plan.Options.Bind, place.Recto), place.depth)
 		}
 		e.printed, e.from, _ = p.inFile(place)
+		e.number = c.numberOf(e.Page, before+i%perCopy)
 		c.expected = append(c.expected, e)
 	}
 }

@@ -27,7 +27,7 @@ func (c *checker) differ(u *unit, _ *render.Error) {
 func (c *checker) explain(ctx context.Context, u *unit) error {
 	got, err := c.drawPrint(ctx, u)
 	for _, e := range u.places {
-		if err == nil && e.wrong {
+		if err == nil && e.wrong && e.fault == nil {
 			err = c.explainPlace(ctx, e, got)
 		}
 	}

@@ -95,16 +95,14 @@ func (p *Print) Paper() geom.Size { return p.plan.paper() }
 // Options is how a print is checked.
 type Options struct {
 	Renderer *render.Renderer
-	Source   string            // where it lies; empty: where [plan.FindSource] finds it
-	Password string            // of the source
+	Source   *survey.Source    // what the folder was made from
 	DPI      float64           // of the pictures that are compared; 0: 60
 	Progress progress.Reporter // nil: nobody is told
 }
 
 // Result is what a check has found.
 type Result struct {
-	Source string // where it lies
-	Pages  int    // places that were compared, blanks too
+	Pages  int // places that were compared, blanks too
 	Faults []Fault
 	// Unseen is what could not be compared, and Why names it, with the reasons.
 	Unseen int
@@ -115,50 +113,53 @@ type Result struct {
 	Mean, Worst float64
 }
 
+// FindSources is where the files lie that the folder was made from, in reading order: those that are named, else where
+// [plan.FindSources] finds them. A dummy is refused: there is nothing to compare.
+func (p *Print) FindSources(named []string) ([]string, error) {
+	if err := p.refuseDummy(); err != nil || len(named) > 0 {
+		return named, err
+	}
+	return plan.FindSources(p.Folder, p.plan.Source)
+}
+
+func (p *Print) refuseDummy() error {
+	if p.plan.Options.Dummy {
+		return refusal.Plan.New("%s is a dummy: its pages show numbers only, so there is nothing to compare", p.Folder)
+	}
+	return nil
+}
+
 // Check compares the book with its source, page by page.
 //
-// The errors are another source, or none, those of opening the source, and those of
-// the renderer that concern no single page.
+// The errors are another source, and those of the renderer that concern no single page.
 func (p *Print) Check(ctx context.Context, o Options) (found Result, err error) {
-	if p.plan.Options.Dummy {
-		return Result{}, refusal.Plan.New("%s is a dummy: its pages show numbers only, so there is nothing to compare", p.Folder)
-	}
-	path := o.Source
-	if path == "" {
-		if path, err = plan.FindSource(p.Folder, p.plan.Source); err != nil {
-			return Result{}, err
-		}
-	}
-	source, err := survey.Open(ctx, path, o.Password, o.Renderer)
-	if err != nil {
+	if err := p.refuseDummy(); err != nil {
 		return Result{}, err
 	}
-	defer func() { err = errors.Join(err, source.Close()) }()
-	if source.SHA256() != p.plan.Source.SHA256 {
-		return Result{}, plan.OtherSource(path)
+	if err := p.plan.Source.CheckIs(o.Source); err != nil {
+		return Result{}, err
 	}
-	drawing, err := source.Render(ctx)
+	look, err := survey.Look(ctx, o.Source, p.plan.Options)
+	if err != nil {
+		return Result{}, fmt.Errorf("%s: %w", p.Folder, err)
+	}
+	drawing, err := look.Render(ctx)
 	if err != nil {
 		return Result{}, err
 	}
 	defer func() { err = errors.Join(err, drawing.Close()) }()
-	found, err = p.check(ctx, o, source, drawing)
+	found, err = p.check(ctx, o, look, drawing)
 	if err == nil {
-		err = p.askSecondReader(ctx, path, o.Password, &found)
+		err = p.askSecondReader(ctx, o.Source, &found)
 	}
-	found.Source = path
 	return found, err
 }
 
 // check compares with pictures of the source.
-func (p *Print) check(ctx context.Context, o Options, source *survey.Source, drawing *render.Document) (Result, error) {
-	look, err := survey.Look(ctx, source, p.plan.Options)
-	if err != nil {
-		return Result{}, fmt.Errorf("%s: %w", p.Folder, err)
-	}
+func (p *Print) check(ctx context.Context, o Options, look *survey.Survey, drawing *render.Document) (_ Result, err error) {
 	o.DPI = cmp.Or(o.DPI, 60)
 	o.Progress = cmp.Or(o.Progress, progress.Silent)
-	c := checker{Print: p, Options: o, source: source, drawing: drawing, files: map[*File]*render.Document{}, workers: max(1, o.Renderer.Workers())}
+	c := checker{Print: p, Options: o, source: look.Source, drawing: drawing, files: map[*File]*render.Document{}, workers: max(1, o.Renderer.Workers())}
 	c.expect(textOf(look, p.plan.Options))
 	for _, f := range p.Files {
 		if c.files[f], err = o.Renderer.Open(ctx, f.Path(), ""); err != nil {
@@ -179,7 +180,7 @@ func (p *Print) check(ctx context.Context, o Options, source *survey.Source, dra
 // askSecondReader adds to a result what another reader says of the print files:
 // the printer's own may stumble where the renderer does not. Where it refuses the source as well, it may
 // find fault with what the source has brought along, and its word is no more than a note.
-func (p *Print) askSecondReader(ctx context.Context, source, password string, r *Result) error {
+func (p *Print) askSecondReader(ctx context.Context, source *survey.Source, r *Result) error {
 	var inherited error // the source's refusal
 	asked := false
 	for _, f := range p.Files {
@@ -194,7 +195,7 @@ func (p *Print) askSecondReader(ctx context.Context, source, password string, r 
 			return err
 		}
 		if !asked {
-			inherited = secondreader.Check(ctx, source, password)
+			inherited = askOfSource(ctx, source)
 			asked = true
 		}
 		if ctx.Err() != nil {
@@ -205,6 +206,16 @@ func (p *Print) askSecondReader(ctx context.Context, source, password string, r 
 			continue
 		}
 		r.Faults = append(r.Faults, Fault{File: f.Name, What: fmt.Sprintf("%s is refused by a second reader of PDF: %v", f.Name, err)})
+	}
+	return nil
+}
+
+// askOfSource is what a second reader says of the first file of the source that it refuses.
+func askOfSource(ctx context.Context, source *survey.Source) error {
+	for _, part := range source.Parts {
+		if err := secondreader.Check(ctx, part.Path(), part.Password); refusal.Of(err) == refusal.Source || ctx.Err() != nil {
+			return err
+		}
 	}
 	return nil
 }

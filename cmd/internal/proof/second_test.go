@@ -63,7 +63,7 @@ func TestSecondReader(t *testing.T) {
 			folder := prepare(t, source, options.Options{Pages: few})
 			front := filepath.Join(folder, "run-01-front.pdf")
 			change(front, front, c.print)
-			found, err := opened(t, folder).Check(t.Context(), Options{Renderer: rendertest.Shared(t), Source: source})
+			found, err := opened(t, folder).Check(t.Context(), Options{Renderer: rendertest.Shared(t), Source: openSource(t, source)})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -10,13 +10,17 @@ import (
 // page, without the blanks that fill the last gathering.
 func textOf(v *survey.Survey, o options.Options) []survey.Shown {
 	rectos, versos := starts(v, o.Recto), starts(v, o.Verso)
+	begins := map[survey.Shown]bool{} // a part of the book
+	for _, page := range v.Begins {
+		begins[v.Shown(page)] = true
+	}
 	out := make([]survey.Shown, o.BlanksBefore)
 	last := 0
 	for _, page := range v.Chosen {
 		shown := v.Shown(page)
 		first := shown.Page != last // of a split page the half that comes first
 		recto := len(out)%2 == 0
-		if first && (recto && versos[shown.Page] || !recto && rectos[shown.Page]) {
+		if first && (recto && versos[shown.Page] || !recto && rectos[shown.Page]) || !recto && begins[shown] {
 			out = append(out, survey.Shown{})
 		}
 		out, last = append(out, shown), shown.Page

@@ -5,7 +5,6 @@ import (
 	"os"
 	"time"
 
-	"foldwright/cmd/internal/plan"
 	"foldwright/reorder/phrase"
 )
 
@@ -86,7 +85,7 @@ func killFailure(how string) *Failure {
 func (r *run) mark(t Title, before string, f *Failure) {
 	f.Password = changeTime(t.Password)
 	var errs [2]error
-	f.SHA256, errs[0] = plan.FileSHA256(t.Source)
+	f.SHA256, errs[0] = digest(t.Files())
 	f.Request, errs[1] = r.request(t)
 	f.Passing = errs != [2]error{} || f.SHA256 != before
 }

@@ -4,11 +4,13 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"unicode/utf8"
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles/publish"
 )
@@ -25,14 +27,16 @@ type verdict struct {
 // No process is started.
 func (r *run) judge(t Title) verdict {
 	v := verdict{}
-	if err := options.CheckName(t.Source); err != nil {
-		return r.refuse(t, v, err)
+	for _, file := range t.Files() {
+		if err := options.CheckName(file); err != nil {
+			return r.refuse(t, v, err)
+		}
+		info, err := pdf.Stat(file)
+		if err != nil {
+			return r.refuse(t, v, err)
+		}
+		v.bytes += info.Size()
 	}
-	info, err := pdf.Stat(t.Source)
-	if err != nil {
-		return r.refuse(t, v, err)
-	}
-	v.bytes = info.Size()
 	if err := publish.Recover(t.Place, plan.Files); err != nil {
 		return v // another run is at work there, or the title cannot be written: it will be told when tried
 	}
@@ -57,10 +61,10 @@ func (r *run) judge(t Title) verdict {
 	if !made && !failed {
 		return v
 	}
-	sum, err := plan.FileSHA256(t.Source)
+	sum, err := digest(t.Files())
 	switch {
 	case err != nil:
-		return r.refuse(t, v, &pdf.Error{File: t.Source, Err: err})
+		return r.refuse(t, v, err)
 	case made && sum == last.Source.SHA256:
 		v.entry = new(r.entry(t, Complete, v.bytes))
 		v.entry.take(last)
@@ -68,7 +72,7 @@ func (r *run) judge(t Title) verdict {
 		v.again = "its source has changed"
 	case failed && sum == record.Failure.SHA256:
 		v.entry = new(*record)
-		v.entry.Source, v.entry.Folder, v.entry.Bytes, v.entry.Tried = t.Source, r.folder(t), v.bytes, false
+		v.entry.Source, v.entry.Folder, v.entry.Bytes, v.entry.Tried = sourceText(t), r.folder(t), v.bytes, false
 	}
 	return v
 }
@@ -79,7 +83,7 @@ func (r *run) explainOutdated(t Title, made plan.Brief, request string) string {
 	if made.ProgramVersion != r.o.Setting.Version {
 		return "it was made by version " + made.ProgramVersion
 	}
-	if made.Request != request || made.Source.File != filepath.Base(t.Source) {
+	if made.Request != request || made.Source.File != survey.NameOf(t.Files()...) {
 		return "its options or its printer have changed"
 	}
 	if err := made.CheckFiles(t.Place, r.o.Verify); err != nil {
@@ -96,7 +100,7 @@ func (r *run) request(t Title) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	return resolved.Request.Of(t.Source), nil
+	return resolved.Request.Of(t.Files()...), nil
 }
 
 // stillFails tells whether a failure of the record would be met again, as far as
@@ -119,7 +123,7 @@ func (r *run) refuse(t Title, v verdict, err error) verdict {
 }
 
 func (r *run) entry(t Title, s State, bytes int64) Entry {
-	return Entry{Name: recordable(t.Name), Source: recordable(t.Source), Folder: recordable(r.folder(t)), State: s, Bytes: bytes}
+	return Entry{Name: recordable(t.Name), Source: recordable(sourceText(t)), Folder: recordable(r.folder(t)), State: s, Bytes: bytes}
 }
 
 // recordable is a name as a report can hold it, for JSON knows letters of UTF-8 only.
@@ -128,6 +132,22 @@ func recordable(name string) string {
 		return name
 	}
 	return visible.Text(name)
+}
+
+// sourceText names the files of a title.
+func sourceText(t Title) string { return strings.Join(t.Files(), ", ") }
+
+// digest is that of files, as [pdf.SumOf] makes it of theirs.
+func digest(files []string) (string, error) {
+	var sums []string
+	for _, file := range files {
+		sum, err := plan.FileSHA256(file)
+		if err != nil {
+			return "", &pdf.Error{File: file, Err: err}
+		}
+		sums = append(sums, sum)
+	}
+	return pdf.SumOf(sums), nil
 }
 
 // folder is a title's place as the report names it.

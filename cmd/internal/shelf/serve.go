@@ -18,6 +18,7 @@ import (
 // standard input. It ends when that is closed.
 type Order struct {
 	Source   string         `json:"source"`
+	Further  []string       `json:"further,omitempty"` // files that are read after it
 	Place    string         `json:"place"`
 	Password string         `json:"password_file,omitempty"`
 	Profiles string         `json:"profiles,omitempty"`

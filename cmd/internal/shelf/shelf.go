@@ -74,8 +74,10 @@ func (s Shelf) check() error {
 		if o := ownerAt(filepath.Dir(realPath(t.Place))); o != nil {
 			return s.clash(t, "%s would be written into %s, the folder of %s", s.describe(t), o.Place, s.describe(o))
 		}
-		if o := ownerAt(realPath(filepath.Dir(t.Source))); o != nil {
-			return s.clash(t, "the source %s lies in %s, the folder of %s", t.Source, o.Place, s.describe(o))
+		for _, file := range t.Files() {
+			if o := ownerAt(realPath(filepath.Dir(file))); o != nil {
+				return s.clash(t, "the source %s lies in %s, the folder of %s", file, o.Place, s.describe(o))
+			}
 		}
 	}
 	return nil

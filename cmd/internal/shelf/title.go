@@ -16,10 +16,11 @@ type Title struct {
 	// Name is what the shelf calls it, with slashes between folders:
 	// birds/terns. No other title of the shelf has it.
 	Name     string
-	Source   string // path of the PDF
-	Place    string // path of the folder to write
-	Password string // path of the file that holds it; empty: none
-	Proof    bool   // it is only made if its print files are proved to make the book
+	Source   string   // path of the PDF
+	Further  []string // paths of PDFs that are read after it, as one book
+	Place    string   // path of the folder to write
+	Password string   // path of the file that holds it; empty: none
+	Proof    bool     // it is only made if its print files are proved to make the book
 	Settings []Setting
 	Options  *options.Options // what the settings say
 	line     int              // of the worklist; 0: from a folder
@@ -37,6 +38,9 @@ const (
 	PasswordKey = "password-file" // the file that holds its password
 	ProofKey    = "proof"
 )
+
+// Files are the paths of the title's PDFs in reading order.
+func (t Title) Files() []string { return append([]string{t.Source}, t.Further...) }
 
 // set gives the title its settings and what they say that is none of [options.Options].
 func (t *Title) set(settings []Setting) (err error) {

@@ -84,7 +84,7 @@ func (r *run) try(t *task) Entry {
 			return *v.entry
 		}
 	}
-	before, _ := plan.FileSHA256(t.Title.Source) // what cannot be read has no failure that lasts
+	before, _ := digest(t.Title.Files()) // what cannot be read has no failure that lasts
 	last, f := r.makeInProcess(t, func(m message) { r.hear(t, m) })
 	e := r.entry(t.Title, Done, t.bytes)
 	e.Tried, e.Seconds, e.Again = true, seconds(time.Since(t.Began)), t.again

@@ -192,6 +192,9 @@ func (w worklist) settings(node *yaml.Node, known []string) (out []Setting, err 
 
 // value is an option as it stands after its flag; a list is written with commas.
 func (w worklist) value(key string, node *yaml.Node) (string, error) {
+	if key == "source" && node.Kind == yaml.SequenceNode && len(node.Content) > 0 {
+		return w.scalar(key, node.Content[0])
+	}
 	items := []*yaml.Node{node}
 	if node.Kind == yaml.SequenceNode && len(node.Content) > 0 && !slices.Contains(titleKeys, key) {
 		items = node.Content
@@ -240,7 +243,13 @@ func (w worklist) titles(node *yaml.Node, out string) (titles []Title, err error
 		return nil, w.refuseSetting(t.line, settings, err)
 	}
 	t.Options = &options
-	sources, err := w.sources(t.line, source)
+	if t.Further, err = w.further(node); err != nil {
+		return nil, err
+	}
+	sources := []string{w.path(source)}
+	if t.Further == nil {
+		sources, err = w.sources(t.line, source)
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -260,6 +269,30 @@ func (w worklist) titles(node *yaml.Node, out string) (titles []Title, err error
 		titles = append(titles, t)
 	}
 	return titles, nil
+}
+
+// further is the files of a title after the first, where its source is a list: they are read as one book.
+func (w worklist) further(title *yaml.Node) (files []string, err error) {
+	if title.Kind != yaml.MappingNode {
+		return nil, nil
+	}
+	for i := 0; i+1 < len(title.Content); i += 2 {
+		list := title.Content[i+1]
+		if list.Kind == yaml.AliasNode {
+			list = list.Alias
+		}
+		if title.Content[i].Value != "source" || list.Kind != yaml.SequenceNode || len(list.Content) == 0 {
+			continue
+		}
+		for _, item := range list.Content[1:] {
+			file, err := w.scalar("source", item)
+			if err != nil {
+				return nil, err
+			}
+			files = append(files, w.path(file))
+		}
+	}
+	return files, nil
 }
 
 // sources is the file, or what the pattern means. A file that does not exist

@@ -118,7 +118,7 @@ func spreads(source []pdf.Page, o options.Options) []bool {
 
 // choosePages is the pages of the book that are wanted, in reading order.
 func (v *Survey) choosePages(o options.Options) ([]int, error) {
-	n := len(v.Pages())
+	n := len(v.Pages()) // nothing has been made yet
 	pages, err := o.Pages.Of(n)
 	if err != nil {
 		return nil, err

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"fmt"
 	"path/filepath"
 	"slices"
 	"sync"
@@ -12,14 +13,69 @@ import (
 	"foldwright/cmd/internal/render"
 )
 
-// Source is a PDF of which a book is made.
+// Source is what a book is made of: a PDF, several that are read one after the other, or none.
 type Source struct {
-	*pdf.Document
-	Name     string // of the file, without its folder
-	Password string
+	*pdf.Sequence
+	Name     string // what the book is called by its files, without their folders
+	Parts    []Part // the files, in reading order
 	renderer *render.Renderer
 	mutex    *sync.Mutex   // of small
 	small    map[int]small // of its pages, as far as they have been drawn
+	without  *Source       // the source without the pages that were made for it; nil: it has none
+}
+
+// Part is one file of a source.
+type Part struct {
+	*pdf.Document
+	Password string
+}
+
+// Given is the source as it was opened, without pages that [Look] has made for it.
+func (s *Source) Given() *Source {
+	if s.without != nil {
+		return s.without
+	}
+	return s
+}
+
+// newSource is a source of files in reading order.
+func newSource(renderer *render.Renderer, parts ...Part) *Source {
+	var docs []*pdf.Document
+	var paths []string
+	for _, p := range parts {
+		docs, paths = append(docs, p.Document), append(paths, p.Path())
+	}
+	return &Source{
+		Sequence: pdf.NewSequence(docs...), Name: NameOf(paths...), Parts: parts, renderer: renderer,
+		mutex: &sync.Mutex{}, small: map[int]small{},
+	}
+}
+
+// NameOf is what a book of files is called: journal.pdf, journal.pdf and tides.pdf, journal.pdf and 3 more files.
+func NameOf(paths ...string) string {
+	if len(paths) == 0 {
+		return "blank book"
+	}
+	first := filepath.Base(paths[0])
+	switch len(paths) {
+	case 1:
+		return first
+	case 2:
+		return first + " and " + filepath.Base(paths[1])
+	}
+	return fmt.Sprintf("%s and %d more files", first, len(paths)-1)
+}
+
+// Together is sources read one after the other as one. It is closed instead of them.
+func Together(renderer *render.Renderer, sources ...*Source) *Source {
+	if len(sources) == 1 {
+		return sources[0]
+	}
+	var parts []Part
+	for _, s := range sources {
+		parts = append(parts, s.Parts...)
+	}
+	return newSource(renderer, parts...)
 }
 
 // Open reads the structure of a source; nothing of it is drawn, unless it can be read only from a
@@ -39,20 +95,20 @@ func Open(ctx context.Context, path, password string, renderer *render.Renderer)
 	if err != nil {
 		return nil, err
 	}
-	return &Source{Document: doc, Name: filepath.Base(path), Password: password, renderer: renderer, mutex: &sync.Mutex{}, small: map[int]small{}}, nil
+	return newSource(renderer, Part{doc, password}), nil
 }
 
-// Render opens the source once more, to be drawn as it is printed. Where
-// the renderer can't read the source, or would draw its annotations otherwise than package pdf
-// prints them, it gets that package's copy. The caller closes what is returned.
+// Render opens the source once more, to be drawn as it is printed. Where it is several files, or
+// the renderer can't read it, or would draw its annotations otherwise than package pdf
+// prints them, the renderer gets that package's copy. The caller closes what is returned.
 func (s *Source) Render(ctx context.Context) (*render.Document, error) {
 	otherwise, err := s.DrawsAnnotations(ctx)
 	if err != nil {
 		return nil, err
 	}
 	var refusal error
-	if !otherwise {
-		d, err := s.renderer.Open(ctx, s.Path(), s.Password)
+	if !otherwise && len(s.Documents()) == 1 && len(s.Parts) == 1 {
+		d, err := s.renderer.Open(ctx, s.Path(), s.Parts[0].Password)
 		switch {
 		case err == nil && d.Pages() == len(s.Pages()):
 			return d, nil

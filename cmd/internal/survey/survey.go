@@ -17,13 +17,17 @@ type Survey struct {
 	*Source
 	Chosen []int    // the wanted pages of the book, in reading order
 	Notes  []string // what a person should know of them
-	shown  []Shown  // by pages of the book
+	// Begins are the pages of the book that have to be rectos because a part begins there: the first wanted page
+	// of each file but the first, and half-titles.
+	Begins []int
+	shown  []Shown // by pages of the book
 }
 
 // Look surveys a source for a job with the given options. It refuses
 // options that don't fit the source; the errors are a [*pdf.Error] of a page that
 // cannot be placed, and those of the renderer.
 func Look(ctx context.Context, s *Source, o options.Options) (*Survey, error) {
+	s = s.Given()
 	v := &Survey{Source: s, shown: showPages(s.Pages(), o)}
 	var err error
 	if v.Chosen, err = v.choosePages(o); err != nil {
@@ -31,6 +35,13 @@ func Look(ctx context.Context, s *Source, o options.Options) (*Survey, error) {
 	}
 	if err := v.checkPages(o); err != nil {
 		return nil, err
+	}
+	v.findBeginnings()
+	v.sayTwice()
+	if o.HalfTitles {
+		if err := v.addHalfTitles(ctx, o); err != nil {
+			return nil, err
+		}
 	}
 	if o.Box == options.BoxContent {
 		if err := v.fitContent(ctx, o); err != nil {

@@ -150,7 +150,7 @@ func (s *room) one(ctx context.Context, a *library.Arrival, files []came) (file,
 		case err != nil:
 			return "", "", err
 		}
-		sources = append(sources, source.Document)
+		sources = append(sources, source.Documents()...)
 	}
 	title = clean(sources[0].Title())
 	if len(files) == 1 {

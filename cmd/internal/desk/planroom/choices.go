@@ -91,6 +91,10 @@ var groups = []group{
 		{Key: "pad", Label: "Blank pages that fill the last gathering", Kind: list, Values: []value{{"after", "after the text"}, {"before", "before the text"}, {"split", "before and after"}}},
 		{Key: "recto", Label: "Pages that must be right-hand pages", Kind: list, Values: []value{{"outline", "the first pages of chapters, as the PDF's outline has them"}}, Another: "These pages, such as 5,23"},
 		{Key: "verso", Label: "Pages that must be left-hand pages", Kind: list, Values: []value{{"outline", "the first pages of chapters, as the PDF's outline has them"}}, Another: "These pages, such as 12"},
+		{Key: "half-titles", Label: "A half-title before the book", Help: "A page with the PDF's title.", Kind: tick},
+		{Key: "numbers", Label: "Running page numbers", Help: "At the foot of the pages. Leave it if the pages have numbers of their own.", Kind: list, Values: []value{{"outer", "at the outer edge"}, {"centre", "in the middle"}}},
+		{Key: "numbers-from", Label: "The first page has the number", Help: "Blank pages count and bear none.", Kind: box},
+		{Key: "numbers-skip", Label: "Pages without a number", Help: "As they lie in the PDF, such as 1-4.", Kind: box},
 	}},
 	{"bench", "Marks and the bench", []choice{
 		{Key: "marks", Label: "Marks on the sheets", Help: "They lie in folds, on cuts or in what is trimmed off.", Kind: marks},
