@@ -36,6 +36,17 @@ func (d Job) runSheet() runsheet.Job {
 		SideNames: d.HasNames(), ShortNames: !d.NamesTellRun(),
 		Warnings: phrase.Strings(d.BookWarnings(), d.Style), // what concerns the printer the sheet says itself
 	}
+	if spans := d.PartSpans(); len(spans) > 1 {
+		for _, p := range spans {
+			j.Files = append(j.Files, runsheet.SourceFile{Name: p.File, First: p.First, Last: p.Last})
+		}
+	}
+	switch d.Options.Numbers {
+	case reorder.NumbersOuter:
+		j.Numbers = "at the outer edge"
+	case reorder.NumbersCentre:
+		j.Numbers = "in the middle"
+	}
 	if d.Folder != "" {
 		j.Program = runsheet.Program{Folder: d.Folder, Style: d.Style}
 	}
@@ -191,6 +202,9 @@ func (d Job) pageName(page int) string {
 		return ""
 	}
 	s := d.Shown(page)
+	if d.IsHalfTitle(s.Page) {
+		return "title"
+	}
 	switch s.Half {
 	case survey.LeftHalf:
 		return fmt.Sprintf("%dL", s.Page)

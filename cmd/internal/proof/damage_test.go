@@ -20,6 +20,7 @@ import (
 	"foldwright/cmd/internal/testkit/written"
 	"foldwright/printer"
 	"foldwright/profiles"
+	"foldwright/reorder"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 	"foldwright/reorder/sample"
@@ -526,4 +527,35 @@ func contents(t *testing.T, folder string) string {
 		fmt.Fprintf(&out, "%s %d\n%s", e.Name(), len(data), data)
 	}
 	return out.String()
+}
+
+// TestWrongNumbersAreFound changes what number the plan begins with, and where numbers are to stand.
+func TestWrongNumbersAreFound(t *testing.T) {
+	folder := prepare(t, demo, options.Options{Pages: few, Numbers: reorder.NumbersOuter})
+	if faults := proved(t, folder, demo).Faults; len(faults) > 0 {
+		t.Fatalf("nothing is wrong yet: %v", faults)
+	}
+	file := filepath.Join(folder, "plan.json")
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for old, other := range map[string]string{`"numbers-from": 1`: `"numbers-from": 2`, `"numbers": "outer"`: `"numbers": "centre"`} {
+		changed := strings.Replace(string(data), old, other, 1)
+		if changed == string(data) {
+			t.Fatalf("%s is not in the plan", old)
+		}
+		if err := os.WriteFile(file, []byte(changed), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		found := proved(t, folder, demo)
+		if len(found.Faults) != 15 {
+			t.Errorf("%s: %d faults, of 15 pages", other, len(found.Faults))
+		}
+		for _, f := range found.Faults {
+			if !strings.Contains(f.What, "running number") {
+				t.Errorf("%s: %s", other, f)
+			}
+		}
+	}
 }

@@ -20,7 +20,7 @@ type expectation struct {
 	// printed maps the page as it is read to the page of the file.
 	printed geom.Matrix
 	from    Side
-	number  string // the running number that stands at its foot; empty: none
+	number  string   // the running number that stands at its foot; empty: none
 	like    likeness // once it is drawn
 	drawn   bool
 	// What a check finds: only the goroutine that is at work on its page writes it.

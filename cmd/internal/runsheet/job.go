@@ -12,11 +12,12 @@ import (
 
 // Job is what the run sheet tells about.
 type Job struct {
-	Title      string  // the source's file name
-	Program    Program // of those who read it
-	Version    string  // of the program
-	Pages      int     // source pages that are printed
-	Blanks     int     // blank pages added
+	Title      string       // the source's file name
+	Files      []SourceFile // its files, if there are several
+	Program    Program      // of those who read it
+	Version    string       // of the program
+	Pages      int          // source pages that are printed
+	Blanks     int          // blank pages added
 	Scale      float64
 	Paper      reorder.Paper
 	Units      binding.Units // that lengths are told in first
@@ -36,9 +37,16 @@ type Job struct {
 	Bench      []binding.Sheet // of each volume; empty: nothing is sewn, or only a part is printed
 	SideNames  bool            // side names are printed along the folds
 	ShortNames bool            // they do not say which place a sheet has in its run
+	Numbers    string          // where the pages have running numbers; empty: they have none
 	Warnings   []string
 
 	smaller Sentence // what helps sheets printed again, where they are too many for the tray; nil: smaller runs
+}
+
+// SourceFile is one of several PDFs that the book is made of, and how its pages are counted in the book.
+type SourceFile struct {
+	Name        string
+	First, Last int
 }
 
 // Trial is the first gathering, printed and folded before the others.

@@ -106,19 +106,25 @@ func legendNote(j Job) Text {
 
 // outcomeNote is what the job makes.
 func outcomeNote(j Job) Text {
-	list := []Sentence{
+	var list []Sentence
+	for _, f := range j.Files {
+		list = append(list, say("Pages {} to {} of this sheet are {}.", f.First, f.Last, literal(f.Name)))
+	}
+	list = append(list,
 		say("The paper is {}.", j.paperAndSize()),
 		say("{}: {}.", wGathering.as("Gatherings"), gatheringSizes(j.Gatherings)),
 		say("A {} of the folded book is {}, before you {} it.", wLeaf, j.size(j.Leaf), wTrim),
 		say("The pages stand at {} of their size in the PDF. The files are made at that size already.", percent(j.Scale)),
-		say("As the closed book lies before you, ready to be opened, its {} lies at the {}.", wSpine, j.Form.Bind),
-	}
+		say("As the closed book lies before you, ready to be opened, its {} lies at the {}.", wSpine, j.Form.Bind))
 	if j.Form.Bind == reorder.BindTop {
 		list[len(list)-1] = say("{} It opens upwards like a wall calendar.", list[len(list)-1])
 	}
 	if j.Trim != (reorder.Trim{}) {
 		list = append(list, say("Trimmed it is {}: {} are cut off at the head, {} at the tail and {} at the edge across from the spine.",
 			j.size(j.Trim.Of(j.Leaf, j.Form.Bind)), j.length(j.Trim.Head), j.length(j.Trim.Tail), j.length(j.Trim.ForeEdge)))
+	}
+	if j.Numbers != "" {
+		list = append(list, say("Running numbers stand at the foot of the pages, {}. Check the order of the leaves by them.", j.Numbers))
 	}
 	if j.Creep != "" {
 		list = append(list, say("{}: {}.", wCreep.as("Creep"), j.Creep))

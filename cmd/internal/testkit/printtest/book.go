@@ -27,9 +27,15 @@ const PageWidth = 148.0
 // Book writes a book of A5 pages with one text mark each: p1, p2 and so on.
 func Book(t testing.TB, pages int) string {
 	t.Helper()
+	return BookFrom(t, 1, pages)
+}
+
+// BookFrom is [Book] with the first of its pages marked with a number.
+func BookFrom(t testing.TB, first, pages int) string {
+	t.Helper()
 	doc := pdftest.New(PageWidth, 210)
 	doc.SetFont("Helvetica", "", 14)
-	for i := 1; i <= pages; i++ {
+	for i := first; i < first+pages; i++ {
 		doc.AddPage()
 		doc.Text(MarkX, MarkY, fmt.Sprintf("p%d", i))
 	}

@@ -17,7 +17,11 @@ type Page struct {
 }
 
 // Reader reads print files. Files of the same bytes are read once.
-type Reader struct{ files map[[sha256.Size]byte][]Page }
+type Reader struct {
+	// Mark, if set, makes the mark of a page of a word: p12, or no mark. Otherwise words are marks as they stand.
+	Mark  func(word string) string
+	files map[[sha256.Size]byte][]Page
+}
 
 // Files is how many different files have been read.
 func (r *Reader) Files() int { return len(r.files) }
@@ -43,6 +47,11 @@ func (r *Reader) Pages(t testing.TB, path string) []Page {
 		words, err := doc.Words(t.Context(), n)
 		if err != nil {
 			t.Fatal(err)
+		}
+		if r.Mark != nil {
+			for i := range words {
+				words[i].Text = r.Mark(words[i].Text)
+			}
 		}
 		pages = append(pages, Page{size, words})
 	}
