@@ -29,6 +29,9 @@ func printDraft(w io.Writer, d *plan.Draft) error {
 	row("leaf", "%s, %s, bound at the %s", d.LeafText(), formText(d.Book.Form), d.Book.Form.Bind)
 	row("pages", "%s, %s", reorder.Count(d.PagesPrinted(), "page"), reorder.Count(d.BlanksPrinted(), "blank"))
 	row("sheets", "%d in %s", len(d.Printed), reorder.Count(len(d.Gatherings()), "gathering"))
+	if n := d.Options.HowOften(); n > 1 {
+		row("copies", "%d, %s of paper in all", n, reorder.Count(d.SheetsPrinted(), "sheet"))
+	}
 	if len(d.Volumes) > 1 {
 		row("volumes", "%s", volumesText(d))
 	}

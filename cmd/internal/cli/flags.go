@@ -26,6 +26,7 @@ func addJobFlags(f *pflag.FlagSet, o *options.Options) {
 	under(f, "Which pages", func(f *pflag.FlagSet) { addPageFlags(f, o) })
 	under(f, "Marks and the bench", func(f *pflag.FlagSet) { addBenchFlags(f, o) })
 	under(f, trying, func(f *pflag.FlagSet) {
+		number(f, &o.Copies, "copies", "how many copies of the book to print, one after the other (default: 1)")
 		number(f, &o.OnlyGathering, "only-gathering", "print only the gathering of this number, as a trial")
 		f.BoolVar(&o.Dummy, "dummy", false, "print large page numbers instead of the pages, to try printing and folding on scrap paper")
 	})

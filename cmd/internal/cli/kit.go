@@ -66,6 +66,7 @@ func newKit(s Surroundings) *cobra.Command {
 var notInKits = []struct{ flag, why, instead string }{
 	{"printer", "a kit serves every printer, so it takes no --printer", "for a printer that is known, use prepare"},
 	{"profiles", "a kit serves every printer, so it takes no --profiles", "what a profile says of paper, edge and tray are the flags --paper, --keep-clear and --run"},
+	{"copies", "a kit is printed by others, as often as they like", "leave out --copies"},
 	{"proof", "a kit serves every printer, so there is no one printer to prove it on", "prepare with --proof and the same options proves the same pages"},
 }
 

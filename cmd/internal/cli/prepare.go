@@ -97,8 +97,12 @@ func (o prepareOptions) write(ctx context.Context, s Surroundings, d *plan.Draft
 	if !o.quiet {
 		tellWarnings(s, d)
 		tellKept(s, kept)
-		visible.Fprintf(s.Err, "%s on %s of %s (%s), %s: %s\n",
-			reorder.Count(d.PagesPrinted(), "page"), reorder.Count(len(d.Printed), "sheet"),
+		copies := ""
+		if n := d.Options.HowOften(); n > 1 {
+			copies = fmt.Sprintf("%d copies of ", n)
+		}
+		visible.Fprintf(s.Err, "%s%s on %s of %s (%s), %s: %s\n",
+			copies, reorder.Count(d.PagesPrinted(), "page"), reorder.Count(d.SheetsPrinted(), "sheet"),
 			d.Paper.Name, d.PaperBecause, reorder.Count(len(d.Gatherings()), "gathering"), sizesText(d))
 		visible.Fprintf(s.Err, "next: open %s and follow it\n", filepath.Join(place, output.RunSheetFile))
 	}

@@ -110,6 +110,7 @@ func newReprint(s Surroundings) *cobra.Command {
 	text(f, &o.choice.Sheets, "sheet", "SHEETS", "sheets by their numbers in the book, which stand along the folds: 7,9-11")
 	text(f, &o.choice.Pages, "page", "PAGES", "the sheets that hold these pages of the source: 37")
 	text(f, &o.choice.Gatherings, "gathering", "NUMBERS", "all sheets of these gatherings: 3")
+	text(f, &o.choice.Copies, "copy", "NUMBERS", "only of these copies, where the job has several: 2 (default: all)")
 	o.side = "both"
 	word(f, &o.side, "side", "SIDE", "both, or back to print only the backs onto good fronts (default: both)")
 	addPartFlags(f, &o.partOptions)

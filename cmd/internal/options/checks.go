@@ -14,7 +14,7 @@ func (o Options) checkNumbers() error {
 		given, most int
 	}{
 		{"sheets", o.Sheets, math.MaxInt}, {"fewest", o.Fewest, math.MaxInt}, {"volumes", o.Volumes, math.MaxInt},
-		{"only-gathering", o.OnlyGathering, math.MaxInt}, {"supports", o.Supports, 20},
+		{"copies", o.Copies, mostCopies}, {"only-gathering", o.OnlyGathering, math.MaxInt}, {"supports", o.Supports, 20},
 		{"numbers-from", o.NumbersFrom, mostNumber}, {"blanks-before", o.BlanksBefore, mostBlanks}, {"blanks-after", o.BlanksAfter, mostBlanks},
 	} {
 		switch set := phrase.Set(n.key, n.given); {
@@ -59,6 +59,10 @@ func (o Options) checkForm() error {
 		return refusal.Use.New("%s needs %s", phrase.Set("cut-edge"), phrase.Set("cut", 2)).Advise("it says where the edges end up that you cut by hand")
 	case o.CutBy != 0 && !cut:
 		return refusal.Use.New("%s needs %s or %s", phrase.Set("cut-by"), phrase.Set("cut", 2), phrase.Set("cut", 4)).Advise("it says which sheets you cut as one stack")
+	case o.CutBy == CutByRun && o.Copies > 1:
+		return refusal.Use.New("%s needs %s", phrase.Set("copies"), phrase.Set("cut-by", "gathering")).Advise("cut by the run, a stack could hold sheets of two books")
+	case o.CopiesAcross && o.Copies > 1:
+		return refusal.Use.New("%s and %s cannot be used together", phrase.Set("copies"), phrase.Set("copies-across")).Advise("print the files several times instead")
 	case o.CutBy == CutByRun && o.OnlyGathering > 0:
 		return refusal.Use.New("%s needs %s", phrase.Set("only-gathering"), phrase.Set("cut-by", "gathering")).Advise("cut by the run, a sheet holds pieces of several gatherings")
 	case o.Nest != 0 && s.Whole:
@@ -104,6 +108,9 @@ func (o Options) checkBench() error {
 
 // mostBlanks is more than anybody wants before or after a book.
 const mostBlanks = 1000
+
+// mostCopies is more than anybody binds by hand.
+const mostCopies = 500
 
 // mostNumber is more than the first page of any volume has.
 const mostNumber = 99_999

@@ -74,6 +74,9 @@ func (o Options) Stacks(sizes []int) ([][]int, error) {
 	return stacks, nil
 }
 
+// HowOften is how many copies of the book are printed.
+func (o Options) HowOften() int { return max(1, o.Copies) }
+
 // RunsOf shares gatherings of the given sizes out among runs.
 func (o Options) RunsOf(sizes []int) []reorder.Run {
 	if o.Run.Gathering {

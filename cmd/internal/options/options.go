@@ -35,6 +35,7 @@ type Options struct {
 	CutOverhang        bool           `json:"cut-overhang"`                      // refuse what leaves its panel
 	KeepClear          Edges          `json:"keep-clear-mm,omitzero"`            // the profile's, else unknown
 	Bind               reorder.Bind   `json:"bind"`                              // left
+	Copies             int            `json:"copies,omitzero"`                   // one
 	OnlyGathering      int            `json:"only-gathering,omitempty"`          // all
 	Marks              Marks          `json:"marks"`                             // all, gatherings by letters
 	Stations           Lengths        `json:"stations-mm,omitempty"`             // those of the structure

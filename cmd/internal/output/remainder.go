@@ -142,9 +142,9 @@ func (d Job) placeOfStop(stop Stop) (place, error) {
 // placeOf finds a sheet by its number in the book.
 func (d Job) placeOf(key string, number int) (place, error) {
 	for _, run := range d.Runs {
-		for i := run.First; i <= run.Last(); i++ {
-			if d.Printed[i-1].Sheet.Number == number {
-				return place{run, i - run.First + 1}, nil
+		for i := range run.Sheets {
+			if p := (place{run, i + 1}); d.number(p) == number {
+				return p, nil
 			}
 		}
 	}

@@ -18,7 +18,8 @@ import (
 // the book, by the source pages on them, or by their gatherings.
 type Choice struct {
 	Sheets, Pages, Gatherings options.Pages
-	Backs                     bool // only their backs, on good fronts
+	Copies                    options.Pages // only those of these copies; empty: of all
+	Backs                     bool          // only their backs, on good fronts
 }
 
 // Reprint is sheets of a job that are printed once more, each side as it was.
@@ -87,7 +88,19 @@ func (d Job) choose(c Choice) ([]place, error) {
 			return slices.ContainsFunc(s.Pieces, func(p reorder.Piece) bool { return p.Gathering == n })
 		}},
 	}
-	chosen := map[int]bool{}
+	copies, err := d.chooseCopies(c.Copies)
+	if err != nil {
+		return nil, err
+	}
+	var all []place // sheets of these copies
+	for _, run := range d.Runs {
+		for i := range run.Sheets {
+			if p := (place{run, i + 1}); copies == nil || slices.Contains(copies, d.CopyOf(d.number(p))) {
+				all = append(all, p)
+			}
+		}
+	}
+	chosen := map[int]bool{} // by their places among all
 	for _, a := range asked {
 		for _, r := range a.ranges {
 			if r.Last == 0 {
@@ -95,9 +108,9 @@ func (d Job) choose(c Choice) ([]place, error) {
 			}
 			for n := r.First; n <= r.Last; n++ {
 				found := false
-				for i, s := range d.Printed {
-					if a.has(s.Sheet, n) {
-						chosen[i+1], found = true, true
+				for i, p := range all {
+					if a.has(d.Sheet(p.run, p.inRun).Sheet, n) {
+						chosen[i], found = true, true
 					}
 				}
 				if !found {
@@ -107,18 +120,34 @@ func (d Job) choose(c Choice) ([]place, error) {
 		}
 	}
 	var out []place
-	for _, run := range d.Runs {
-		for i := run.First; i <= run.Last(); i++ {
-			if chosen[i] {
-				out = append(out, place{run, i - run.First + 1})
-			}
+	for i, p := range all {
+		if chosen[i] {
+			out = append(out, p)
 		}
 	}
 	return out, nil
 }
 
+// chooseCopies is which copies are named; nil: none are.
+func (d Job) chooseCopies(named options.Pages) (copies []int, err error) {
+	n := d.Options.HowOften()
+	for _, r := range named {
+		if r.Last == 0 {
+			r.Last = n
+		}
+		if r.First > n || r.Last > n {
+			return nil, refusal.Plan.New("%s: the job has copies 1 to %d", phrase.Set("copy", named), n)
+		}
+		for i := r.First; i <= r.Last; i++ {
+			copies = append(copies, i)
+		}
+	}
+	return copies, nil
+}
+
 func (d Job) refuseNumber(key string, n int) error {
-	first, last := d.Printed[0].Sheet.Number, d.Printed[len(d.Printed)-1].Sheet.Number
+	end := d.Runs[len(d.Runs)-1]
+	first, last := d.number(place{d.Runs[0], 1}), d.number(place{end, end.Sheets})
 	return refusal.Plan.New("%s: none of the sheets %d to %d of this job has it", phrase.Set(key, n), first, last)
 }
 
@@ -137,7 +166,7 @@ func (r *Reprint) RunSheet() runsheet.Reprint {
 		one, other := d.ends(f)
 		run.Files = append(run.Files, runsheet.File{Name: f.Name, Pass: f.Pass, FirstOut: r.shown(one), LastOut: r.shown(other)})
 	}
-	out := runsheet.Reprint{Job: d.runSheet(), Numbers: r.Numbers, OnFronts: r.backs, Guide: r.guide, Alone: len(r.places) == len(d.Printed)}
+	out := runsheet.Reprint{Job: d.runSheet(), Numbers: r.Numbers, OnFronts: r.backs, Guide: r.guide, Alone: len(r.places) == d.SheetsPrinted()}
 	out.CheckSheet, out.Trial, out.Runs = runsheet.CheckSheet{}, nil, []runsheet.Run{run}
 	return out
 }

@@ -18,10 +18,11 @@ import (
 // runSheet is what the person is told.
 func (d Job) runSheet() runsheet.Job {
 	j := runsheet.Job{
-		Title:     d.Name,
-		Version:   d.Version,
-		Pages:     d.PagesPrinted(),
-		Blanks:    d.BlanksPrinted(),
+		Title:   d.Name,
+		Version: d.Version,
+		Pages:   d.PagesPrinted(),
+		Blanks:  d.BlanksPrinted(),
+		Copies:  d.Options.HowOften(), BookSheets: len(d.Placement.Sheets),
 		Scale:     d.Placement.Scale,
 		Paper:     d.Paper,
 		Units:     d.Options.Units,

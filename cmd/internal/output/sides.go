@@ -47,7 +47,7 @@ func (d Job) side(run plan.Run, image printer.Image) pdf.Side {
 	}
 	var marks []reorder.Mark
 	sheet := d.Sheet(run, image.Sheet).Sheet
-	for _, m := range d.Marks[sheet.Number] {
+	for _, m := range d.Marks[d.InBook(sheet.Number)] {
 		if m.Side == image.Side {
 			marks = append(marks, m)
 		}

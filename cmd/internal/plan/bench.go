@@ -85,7 +85,8 @@ func (d *Draft) stations() []float64 {
 func (p Plan) Bench(folder string) ([]binding.Book, error) {
 	volumes := p.Volumes
 	if len(volumes) == 0 || p.Options.OnlyGathering > 0 {
-		volumes = []reorder.Volume{{First: 1, Gatherings: len(p.Gatherings), Sheets: p.Sheets}}
+		copies := max(1, p.Copies)
+		volumes = []reorder.Volume{{First: 1, Gatherings: len(p.Gatherings) / copies, Sheets: p.Sheets / copies}}
 		if len(p.Gatherings) > 0 {
 			volumes[0].First = p.Gatherings[0].Number // another one where only a part is printed
 		}
@@ -126,7 +127,7 @@ func textBlocks(o options.Options, paper reorder.Paper, volumes []reorder.Volume
 	for _, v := range volumes {
 		b.Leaves, b.Gatherings, b.Sheets = 0, v.Gatherings, v.Sheets
 		for _, g := range gatherings {
-			if g.Number >= v.First && g.Number < v.First+v.Gatherings {
+			if g.Copy <= 1 && g.Number >= v.First && g.Number < v.First+v.Gatherings {
 				b.Leaves += (len(g.Pages) + 1) / 2
 			}
 		}

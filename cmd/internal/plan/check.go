@@ -26,7 +26,10 @@ func (p Plan) check() error {
 	if p.Sheets != sheets {
 		return fmt.Errorf("it counts %d sheets and its gatherings have %d", p.Sheets, sheets)
 	}
-	if p.BookSheets != 0 && (p.BookSheets < sheets || p.BookSheets > mostCount) {
+	if c := p.Copies; c < 0 || c > mostCount || c == 1 || c != p.Options.Copies && max(c, p.Options.Copies) > 1 || c > 1 && (sheets%c != 0 || len(p.Gatherings)%c != 0) {
+		return fmt.Errorf("it has %d copies of %d sheets in all", c, sheets)
+	}
+	if p.BookSheets != 0 && (p.BookSheets < sheets/max(1, p.Copies) || p.BookSheets > mostCount) {
 		return fmt.Errorf("it counts %d sheets in the whole book and prints %d", p.BookSheets, sheets)
 	}
 	if err := p.Source.check(); err != nil {
@@ -48,6 +51,8 @@ func (p Plan) checkGatherings() (places, sheets int, err error) {
 		// Each sheet has a page at least.
 		case g.Sheets < 1 || g.Sheets > len(g.Pages):
 			return 0, 0, fmt.Errorf("%s counts %d sheets and lists %d pages", name, g.Sheets, len(g.Pages))
+		case g.Copy < 0 || g.Copy > max(0, p.Copies) || (g.Copy == 0) != (p.Copies == 0):
+			return 0, 0, fmt.Errorf("%s belongs to copy %d of %d", name, g.Copy, p.Copies)
 		case !counts(g.Number) || !counts(g.FirstSheet):
 			return 0, 0, fmt.Errorf("%s has the number %d and the first sheet %d", name, g.Number, g.FirstSheet)
 		case len(g.Halves) > 0 && len(g.Halves) != len(g.Pages):

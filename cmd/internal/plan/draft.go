@@ -26,7 +26,7 @@ type Draft struct {
 	Structure binding.Structure // rules of how the book is bound; zero: it is neither sewn nor pierced
 	Measures  []binding.Sheet   // of each volume, what is known before sewing; none without a structure
 	Placement reorder.Placement
-	Printed   []reorder.PlacedSheet // the sheets to be printed, from the top of the finished stack
+	Printed   []reorder.PlacedSheet // the sheets to be printed of one copy, from the top of the finished stack
 	Volumes   []reorder.Volume      // at least one
 	Runs      []Run
 	Handwork  []reorder.Motion       // what the hands do with the printed sheets
@@ -150,15 +150,27 @@ func (d *Draft) arrange(pages []int) (err error) {
 	return d.number()
 }
 
-// runs shares the printed gatherings of each volume out among runs and names
-// the files of their passes.
+// runs shares the printed gatherings of each volume out among runs, copy after copy, and names
+// the files of their passes. A run holds several copies if it holds them whole.
 func (d *Draft) runs(byVolume [][]int) []Run {
 	var out []Run
 	done := 0 // sheets
-	for _, sizes := range byVolume {
-		for _, r := range d.Options.RunsOf(sizes) {
-			out = append(out, Run{Number: len(out) + 1, First: done + 1, Sheets: r.Sheets(), Split: r.Split})
-			done += r.Sheets()
+	add := func(sheets int, split bool) {
+		out = append(out, Run{Number: len(out) + 1, First: done + 1, Sheets: sheets, Split: split})
+		done += sheets
+	}
+	copies := d.Options.HowOften()
+	if together := d.Options.Run.Most / len(d.Printed); together > 1 && copies > 1 && len(byVolume) == 1 {
+		for left := copies; left > 0; left -= together {
+			add(min(left, together)*len(d.Printed), false)
+		}
+		copies = 0
+	}
+	for range copies {
+		for _, sizes := range byVolume {
+			for _, r := range d.Options.RunsOf(sizes) {
+				add(r.Sheets(), r.Split)
+			}
 		}
 	}
 	digits := max(2, len(fmt.Sprint(len(out))))
@@ -197,10 +209,20 @@ func (d *Draft) Placed(run Run, image printer.Image) []pdf.Placed {
 	return out
 }
 
-// Sheet is a sheet by its place in a run, from 1.
+// Sheet is a sheet by its place in a run, from 1. From copy to copy the numbers of sheets are counted on.
 func (d *Draft) Sheet(run Run, inRun int) reorder.PlacedSheet {
-	return d.Printed[run.First+inRun-2]
+	at := run.First + inRun - 2
+	s := d.Printed[at%len(d.Printed)]
+	s.Sheet.Number += at / len(d.Printed) * len(d.Placement.Sheets)
+	return s
 }
+
+// InBook is the number that the sheet with a number has in its copy, and CopyOf is which copy that is, from 1.
+func (d *Draft) InBook(number int) int { return (number-1)%len(d.Placement.Sheets) + 1 }
+func (d *Draft) CopyOf(number int) int { return (number-1)/len(d.Placement.Sheets) + 1 }
+
+// SheetsPrinted is how many sheets are printed of all copies.
+func (d *Draft) SheetsPrinted() int { return len(d.Printed) * d.Options.HowOften() }
 
 func (d *Draft) Correction(image printer.Image) geom.Matrix {
 	return printer.Correction(d.Paper.Size, image.Side, image.HalfTurn, d.Profile.Registration, d.Profile.Scale)

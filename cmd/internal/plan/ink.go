@@ -98,6 +98,9 @@ func (d *Draft) NearEdge(printable geom.Rect) map[int][]pdf.Placed {
 	for _, run := range d.Runs {
 		for _, f := range run.Passes {
 			for _, image := range f.Images {
+				if d.CopyOf(d.Sheet(run, image.Sheet).Sheet.Number) > 1 {
+					continue // what holds of the first copy holds of all
+				}
 				for _, p := range d.Placed(run, image) {
 					if !p.Matrix.Bounds(d.shownPart(p)).IsWithin(printable, 0.01) {
 						near[p.Page] = append(near[p.Page], p)

@@ -38,7 +38,8 @@ type Made struct {
 	Record
 	Request    string   `json:"request-sha256"` // see [options.Request]
 	Paper      Paper    `json:"paper"`
-	Sheets     int      `json:"sheets"`                   // printed sheets in the book
+	Sheets     int      `json:"sheets"`                   // printed sheets in the book, in all its copies
+	Copies     int      `json:"copies,omitempty"`         // only if there are several
 	BookSheets int      `json:"sheets-in-book,omitempty"` // of the whole book, only if one gathering is printed
 	Warnings   []string `json:"warnings"`
 }
@@ -96,9 +97,10 @@ type Paper struct {
 // Gathering is one gathering that is printed.
 type Gathering struct {
 	Number     int   `json:"number"`
-	FirstSheet int   `json:"first-sheet"` // its outermost sheet's number in the book
-	Sheets     int   `json:"sheets"`      // printed sheets; cut by the run, its share of the run's
-	Pages      []int `json:"pages"`       // the source page at each place in reading order, 0 for a blank
+	Copy       int   `json:"copy,omitempty"` // which it belongs to, from 1; only if there are several
+	FirstSheet int   `json:"first-sheet"`    // its outermost sheet's number; from copy to copy numbers are counted on
+	Sheets     int   `json:"sheets"`         // printed sheets; cut by the run, its share of the run's
+	Pages      []int `json:"pages"`          // the source page at each place in reading order, 0 for a blank
 	// Halves is, where spreads are split, for each of Pages which half of it
 	// stands there; empty: all of it. It is left out of plans without a split.
 	Halves []survey.Half `json:"halves,omitempty"`
@@ -119,7 +121,7 @@ func (d *Draft) Plan() Plan {
 			Record:   Record{Kind, Format, d.Version, d.PlanSource(), []Entry{}},
 			Request:  d.Request.Of(d.Paths()...),
 			Paper:    Paper{d.Paper.Name, d.Paper.Size.W, d.Paper.Size.H},
-			Sheets:   len(d.Printed),
+			Sheets:   d.SheetsPrinted(),
 			Warnings: phrase.Strings(d.Warnings(), nil),
 		},
 		Profile:   d.Profile,
@@ -133,8 +135,19 @@ func (d *Draft) Plan() Plan {
 	if d.Options.OnlyGathering > 0 {
 		p.BookSheets = len(d.Placement.Sheets)
 	}
-	for _, g := range d.Gatherings() {
-		p.Gatherings = append(p.Gatherings, d.planGathering(g))
+	copies := d.Options.HowOften()
+	if copies > 1 {
+		p.Copies = copies
+	}
+	for copy := range copies {
+		for _, g := range d.Gatherings() {
+			made := d.planGathering(g)
+			made.FirstSheet += copy * len(d.Placement.Sheets)
+			if copies > 1 {
+				made.Copy = copy + 1
+			}
+			p.Gatherings = append(p.Gatherings, made)
+		}
 	}
 	if len(d.Volumes) > 1 {
 		p.Volumes = d.Volumes

@@ -50,17 +50,20 @@ func (d *Draft) PieceName(run Run, inRun int, side reorder.Side, p reorder.Piece
 func (d *Draft) nameOf(says names, run Run, inRun int, side reorder.Side, p reorder.Piece) string {
 	s := d.Sheet(run, inRun).Sheet
 	which := ""
+	if n := d.Options.HowOften(); n > 1 {
+		which = fmt.Sprintf(" \u00b7 copy %d of %d", d.CopyOf(s.Number), n)
+	}
 	switch pieces := len(s.Pieces) > 1; {
 	case d.Book.Form.Copies:
-		which = fmt.Sprintf(" \u00b7 copy %d of %d", p.Number, p.Of)
+		which += fmt.Sprintf(" \u00b7 copy %d of %d", p.Number, p.Of)
 	case pieces && says == fullNames:
-		which = fmt.Sprintf(" \u00b7 gathering %d, piece %d of %d", p.Gathering, p.Number, p.Of)
+		which += fmt.Sprintf(" \u00b7 gathering %d, piece %d of %d", p.Gathering, p.Number, p.Of)
 	case pieces:
-		which = fmt.Sprintf(" \u00b7 %d, %d of %d", p.Gathering, p.Number, p.Of)
+		which += fmt.Sprintf(" \u00b7 %d, %d of %d", p.Gathering, p.Number, p.Of)
 	case says == fullNames:
-		which = fmt.Sprintf(" \u00b7 gathering %d, %d of %d", p.Gathering, p.Number, p.Of)
+		which += fmt.Sprintf(" \u00b7 gathering %d, %d of %d", p.Gathering, p.Number, p.Of)
 	case says == mostNames:
-		which = fmt.Sprintf(" \u00b7 gathering %d", p.Gathering)
+		which += fmt.Sprintf(" \u00b7 gathering %d", p.Gathering)
 	}
 	if says > leastName {
 		which += fmt.Sprintf(" \u00b7 run %d, %d of %d", run.Number, inRun, run.Sheets)

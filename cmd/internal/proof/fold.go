@@ -89,6 +89,9 @@ func (p *Print) foldBook() error {
 				continue // the end of a strip: its back is no page
 			}
 			place.Copy = c + 1
+			if made := p.plan.Gatherings[f.Gathering-1].Copy; made > 1 {
+				place.Copy = made
+			}
 			p.Places = append(p.Places, place)
 		}
 	}

@@ -52,6 +52,8 @@ func sewStep(sheet binding.Sheet) Text {
 	return t
 }
 
+var oneCopyNote = Text{Lead: say("These figures are for one copy.")}
+
 func figuresNote(sheet binding.Sheet, p Program) Text {
 	t := Text{Lead: say("Figures for {}. A range is an estimate:", sheet.Structure.Title)}
 	for _, f := range sheet.Before {

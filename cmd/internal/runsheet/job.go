@@ -18,6 +18,8 @@ type Job struct {
 	Version    string       // of the program
 	Pages      int          // source pages that are printed
 	Blanks     int          // blank pages added
+	Copies     int          // of the book; 0 and 1: one
+	BookSheets int          // sheets of one copy of the whole book, by which sheet numbers go up from copy to copy
 	Scale      float64
 	Paper      reorder.Paper
 	Units      binding.Units // that lengths are told in first
@@ -165,7 +167,11 @@ func Parts(j Job) []Part {
 	}
 	parts = append(parts, troubleParts(j)...)
 	if len(j.Bench) > 0 {
-		parts = append(parts, benchPart(j.Bench, j.Program))
+		bench := benchPart(j.Bench, j.Program)
+		if j.Copies > 1 {
+			bench.Stages[0].Notes = append([]Note{oneCopyNote}, bench.Stages[0].Notes...)
+		}
+		parts = append(parts, bench)
 	}
 	return parts
 }

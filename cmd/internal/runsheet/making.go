@@ -113,6 +113,9 @@ func (j Job) handwork() (sort, cut, fold, nest, bolts []Step) {
 			if len(j.Runs) > 1 {
 				sort = append(sort, joinRunsStep)
 			}
+			if j.Copies > 1 {
+				sort = append(sort, TakeCopiesApart{j})
+			}
 			sort = append(sort, TakeApart{j})
 			continue
 		case reorder.LayDown:
@@ -176,6 +179,29 @@ func (j Job) gatheringTable(head string, of func(i int) string) [][]Sentence {
 
 var joinRunsStep = Text{Lead: say("Put the stacks of all {} together, fronts up: run 1 on top, the next one under it, and so on.", wRun.as("runs"))}
 
+// TakeCopiesApart divides the stack into the copies of the book.
+type TakeCopiesApart struct{ Job }
+
+func (t TakeCopiesApart) Text() Text {
+	first, last := t.Gatherings[0], t.Gatherings[len(t.Gatherings)-1]
+	end := last.First + last.Sheets - 1
+	out := Text{
+		Lead:  say("Take the stack apart into {} copies from the top. Set each aside separately, and do all that follows with one copy after the other:", t.Copies),
+		Table: [][]Sentence{{say("copy"), say("sheets")}},
+	}
+	for i := range t.Copies {
+		from := first.First + i*t.BookSheets
+		if i > 0 && t.Trial != nil { // of the first copy a gathering has been made already
+			from = 1 + i*t.BookSheets
+		}
+		out.Table = append(out.Table, []Sentence{say("{}", i+1), say("{}", Pages{from, end + i*t.BookSheets}.String())})
+	}
+	if t.SideNames {
+		out.More = append(out.More, say("The {} says to which copy a sheet belongs.", wSideName))
+	}
+	return out
+}
+
 // TakeApart divides the stack into gatherings.
 type TakeApart struct{ Job }
 
@@ -187,6 +213,9 @@ func (t TakeApart) Text() Text {
 		return Text{Lead: say("Every sheet is a {} of its own. Keep them in their order, fronts up.", wGathering)}
 	}
 	out := Text{Lead: say("Take the stack apart into {} from the top. Set each aside separately, in order, fronts up:", wGathering.as("gatherings"))}
+	if t.Copies > 1 {
+		out.More = append(out.More, say("These are the sheets of copy 1. In each further copy their numbers are higher by {}.", t.BookSheets))
+	}
 	out.Table = t.gatheringTable("sheets", func(i int) string {
 		return Pages{t.Gatherings[i].First, t.Gatherings[i].First + t.Gatherings[i].Sheets - 1}.String()
 	})

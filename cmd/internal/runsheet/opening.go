@@ -81,7 +81,7 @@ func (j Job) sheetsToLayReady() (n int) {
 	for _, sheet := range j.Bench {
 		for _, f := range sheet.Before {
 			if f.Name == "sheets to buy" {
-				n += int(f.Amount.Most)
+				n += int(f.Amount.Most) * max(1, j.Copies)
 			}
 		}
 	}
@@ -109,6 +109,9 @@ func outcomeNote(j Job) Text {
 	var list []Sentence
 	for _, f := range j.Files {
 		list = append(list, say("Pages {} to {} of this sheet are {}.", f.First, f.Last, literal(f.Name)))
+	}
+	if j.Copies > 1 {
+		list = append(list, say("{} copies are printed, {} of paper in all. What follows is told of one.", j.Copies, reorder.Count(j.sheets(), "sheet")))
 	}
 	list = append(list,
 		say("The paper is {}.", j.paperAndSize()),

@@ -29,6 +29,9 @@ func Write(w io.Writer, j Job) error {
 // figures is the title line: what the book is made of.
 func (j Job) figures() []string {
 	pages := reorder.Count(j.Pages, "page")
+	if j.Copies > 1 {
+		pages = fmt.Sprintf("%d copies of %s", j.Copies, pages)
+	}
 	if j.Blanks > 0 {
 		pages += fmt.Sprintf(", %d blank added", j.Blanks)
 	}

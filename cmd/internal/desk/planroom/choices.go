@@ -105,6 +105,7 @@ var groups = []group{
 		{Key: "units", Label: "Figures for the bench", Kind: list, Values: []value{{"mm", "in millimetres"}, {"in", "in inches"}}},
 	}},
 	{"trying", "Trying first", []choice{
+		{Key: "copies", Label: "Copies of the book", Help: "Such as 12, one after the other.", Kind: box},
 		{Key: "only-gathering", Label: "A trial of one gathering", Help: "Its number, such as 1: these few sheets alone are printed.", Kind: box},
 		{Key: "dummy", Label: "Large page numbers instead of the pages", Help: "To try printing and folding on scrap paper.", Kind: tick},
 	}},

@@ -149,9 +149,17 @@ func (s *room) showPlan(w http.ResponseWriter, r *http.Request, b library.Book, 
 	return s.Show(w, planPage, v)
 }
 
+// copiesText counts the copies, if there are several.
+func copiesText(d *plan.Draft) string {
+	if n := d.Options.HowOften(); n > 1 {
+		return fmt.Sprintf("%d copies: ", n)
+	}
+	return ""
+}
+
 // summary says in a line what the book is printed on.
 func summary(d *plan.Draft) string {
-	text := fmt.Sprintf("%s on %s of %s (%s), in %s", reorder.Count(d.PagesPrinted(), "page"), reorder.Count(len(d.Printed), "sheet"),
+	text := copiesText(d) + fmt.Sprintf("%s on %s of %s (%s), in %s", reorder.Count(d.PagesPrinted(), "page"), reorder.Count(d.SheetsPrinted(), "sheet"),
 		d.Paper.Word(), d.PaperBecause, reorder.Count(len(d.Gatherings()), "gathering"))
 	count := map[int]int{}
 	var sizes []int
