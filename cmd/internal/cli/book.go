@@ -77,15 +77,23 @@ func (o sourceOptions) openSource(ctx context.Context, s Surroundings, engine *r
 
 // takeBook takes the files of a book from the command line.
 func (o *bookOptions) takeBook(args []string) error {
-	if len(args) == 0 {
-		return refusal.Command.New("BOOK.pdf is missing")
+	switch {
+	case len(args) == 0 && o.job.Blank == 0:
+		return refusal.Command.New("BOOK.pdf is missing").Advise("--blank 96 makes a blank book without a PDF")
+	case len(args) > 0 && o.job.Blank > 0:
+		return refusal.Command.New("--blank makes a book without a PDF, and %s is one", args[0])
 	}
 	o.sources = args
 	return nil
 }
 
 // first is the file after which what is written is called.
-func (o sourceOptions) first() string { return o.sources[0] }
+func (o sourceOptions) first() string {
+	if len(o.sources) == 0 {
+		return "blank-book.pdf"
+	}
+	return o.sources[0]
+}
 
 // bookOptions is what the command line says of a book that is planned.
 type bookOptions struct {

@@ -18,7 +18,11 @@ func printDraft(w io.Writer, d *plan.Draft) error {
 	row := func(what, format string, args ...any) {
 		visible.Fprintf(t, "%s\t%s\n", what, fmt.Sprintf(format, args...))
 	}
-	row("source", "%s, %s", d.Name, reorder.Count(len(d.Given().Pages()), "page"))
+	if d.IsBlankBook() {
+		row("source", "none: a blank book, %s", d.Options.Ruling)
+	} else {
+		row("source", "%s, %s", d.Name, reorder.Count(len(d.Given().Pages()), "page"))
+	}
 	if spans := d.PartSpans(); len(spans) > 1 {
 		for _, p := range spans {
 			row("", "pages %s: %s", span(p.First, p.Last), p.File)

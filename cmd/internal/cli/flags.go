@@ -24,6 +24,7 @@ func addJobFlags(f *pflag.FlagSet, o *options.Options) {
 	under(f, "Folding and cutting", func(f *pflag.FlagSet) { addFoldFlags(f, o) })
 	under(f, "Pages on their leaves", func(f *pflag.FlagSet) { addPlaceFlags(f, o) })
 	under(f, "Which pages", func(f *pflag.FlagSet) { addPageFlags(f, o) })
+	under(f, "Blank books", func(f *pflag.FlagSet) { addBlankFlags(f, o) })
 	under(f, "Marks and the bench", func(f *pflag.FlagSet) { addBenchFlags(f, o) })
 	under(f, trying, func(f *pflag.FlagSet) {
 		number(f, &o.Copies, "copies", "how many copies of the book to print, one after the other (default: 1)")
@@ -71,6 +72,14 @@ func addPlaceFlags(f *pflag.FlagSet, o *options.Options) {
 	text(f, &o.KeepClear, "keep-clear", "LENGTHS", "the edge that your printer cannot reach, one length or head,tail,left,right; you are warned of ink there (default: the profile's)")
 	text(f, &o.Box, "box", "BOX", "what of a page is used: crop (what a viewer shows), trim, media, or content (what is printed on the pages) (default: crop; trim where something is trimmed off)")
 	text(f, &o.Margin, "margin", "LENGTH", "with --box content: space around what is printed")
+}
+
+// addBlankFlags are those of a book that is made of no PDF.
+func addBlankFlags(f *pflag.FlagSet, o *options.Options) {
+	number(f, &o.Blank, "blank", "a blank book of this many pages, without a PDF")
+	text(f, &o.Ruling, "ruling", "RULING", "what is printed on its pages: plain, lines, grid or dots (default: plain)")
+	text(f, moreThanZero{&o.Spacing}, "spacing", "LENGTH", "from line to line, or from dot to dot (default: 7mm for lines, 5mm for grid and dots)")
+	text(f, &o.Margins, "margins", "LENGTHS", "the margins of its pages, mirrored: one length, or inner,outer,head,tail (default: 15,10,15,15mm)")
 }
 
 func addPageFlags(f *pflag.FlagSet, o *options.Options) {

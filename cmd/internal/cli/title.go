@@ -75,7 +75,11 @@ func makeTitle(ctx context.Context, s Surroundings, o shelf.Order, t *shelf.Tell
 // openTitle opens the files of a title, one after the other.
 func openTitle(ctx context.Context, o shelf.Order, password string, engine *render.Renderer) (*survey.Source, error) {
 	var opened []*survey.Source
-	for _, file := range append([]string{o.Source}, o.Further...) {
+	files := append([]string{o.Source}, o.Further...)
+	if o.Source == "" {
+		files = nil // a blank book
+	}
+	for _, file := range files {
 		source, err := survey.Open(ctx, file, password, engine)
 		if err != nil {
 			for _, before := range opened {

@@ -14,7 +14,7 @@ func (o Options) checkNumbers() error {
 		given, most int
 	}{
 		{"sheets", o.Sheets, math.MaxInt}, {"fewest", o.Fewest, math.MaxInt}, {"volumes", o.Volumes, math.MaxInt},
-		{"copies", o.Copies, mostCopies}, {"only-gathering", o.OnlyGathering, math.MaxInt}, {"supports", o.Supports, 20},
+		{"copies", o.Copies, mostCopies}, {"blank", o.Blank, mostBlankPages}, {"only-gathering", o.OnlyGathering, math.MaxInt}, {"supports", o.Supports, 20},
 		{"numbers-from", o.NumbersFrom, mostNumber}, {"blanks-before", o.BlanksBefore, mostBlanks}, {"blanks-after", o.BlanksAfter, mostBlanks},
 	} {
 		switch set := phrase.Set(n.key, n.given); {
@@ -83,6 +83,34 @@ func (o Options) checkForm() error {
 func (o Options) saysSizes() bool {
 	return o.Sheets > 0 || o.Fewest > 0 || len(o.Gatherings) > 0 || o.GatheringThickness != Thickness{}
 }
+
+// checkBlank refuses what a book without a source does not have.
+func (o Options) checkBlank() error {
+	if o.Blank == 0 {
+		switch {
+		case o.Ruling != 0 || o.Spacing != 0:
+			return refusal.Use.New("%s and %s need %s", phrase.Set("ruling"), phrase.Set("spacing"), phrase.Set("blank")).Advise("it says how many pages a blank book has")
+		case o.Margins.Given:
+			return refusal.Use.New("%s needs %s", phrase.Set("margins"), phrase.Set("blank"))
+		}
+		return nil
+	}
+	for _, key := range []string{"pages", "drop-pages", "split", "recto", "verso", "half-titles", "box", "margin", "scale", "scale-each", "place", "gutter", "wide", "cut-overhang"} {
+		if o.Value(key) != "" {
+			return refusal.Use.New("%s is for a book that has a PDF, and %s has none", phrase.Set(key), phrase.Set("blank", o.Blank)).Advise("its pages are made to fit the leaf")
+		}
+	}
+	if plain := o.Ruling == 0 || o.Ruling == RulingPlain; plain && (o.Spacing != 0 || o.Margins.Given) {
+		return refusal.Use.New("%s and %s need %s", phrase.Set("spacing"), phrase.Set("margins"), phrase.Set("ruling", RulingLines)).Advise("or %s, or %s", phrase.Set("ruling", RulingGrid), phrase.Set("ruling", RulingDots))
+	}
+	if s := o.Spacing; s != 0 && (s < 1 || s > 100) {
+		return refusal.Use.New("%s must be between 1 mm and 100 mm", phrase.Set("spacing"))
+	}
+	return nil
+}
+
+// mostBlankPages is more than is bound in one book.
+const mostBlankPages = 5000
 
 // checkPaper refuses what no paper is.
 func (o Options) checkPaper() error {

@@ -84,6 +84,18 @@ func (e *Edges) UnmarshalJSON(data []byte) error {
 	return check(e, json.Unmarshal(data, (*plain)(e)), new(Edges))
 }
 
+func (m Margins) MarshalJSON() ([]byte, error) {
+	type plain Margins
+	return json.Marshal(plain(m))
+}
+
+// UnmarshalJSON reads four lengths.
+func (m *Margins) UnmarshalJSON(data []byte) error {
+	type plain Margins
+	m.Given = true
+	return check(m, json.Unmarshal(data, (*plain)(m)), new(Margins))
+}
+
 func (s SplitAt) MarshalJSON() ([]byte, error) {
 	type plain SplitAt
 	return json.Marshal(plain(s))

@@ -201,6 +201,34 @@ func (t *Trim) UnmarshalText(text []byte) error {
 	return err
 }
 
+// Margins are those of a page, mirrored on rectos and versos: one length for all, or inner,outer,head,tail.
+type Margins struct {
+	Given bool   `json:"-"`
+	Inner Length `json:"inner"` // at the spine
+	Outer Length `json:"outer"` // at the fore-edge
+	Head  Length `json:"head"`
+	Tail  Length `json:"tail"`
+}
+
+func (m Margins) String() string {
+	if !m.Given {
+		return ""
+	}
+	return joinEdges(m.Inner, m.Outer, m.Head, m.Tail)
+}
+
+func (m Margins) MarshalText() ([]byte, error) { return []byte(m.String()), nil }
+
+// UnmarshalText reads one length or four.
+func (m *Margins) UnmarshalText(text []byte) error {
+	out := Margins{Given: true}
+	err := readEdges(text, "four for inner,outer,head,tail", 200, &out.Inner, &out.Outer, &out.Head, &out.Tail)
+	if err == nil {
+		*m = out
+	}
+	return err
+}
+
 // joinEdges writes one length if all are the same.
 func joinEdges(edges ...Length) string {
 	if len(slices.Compact(slices.Clone(edges))) == 1 {

@@ -55,6 +55,13 @@ type Options struct {
 	CopiesAcross bool            `json:"copies-across,omitzero"` // one book
 	Overlap      Length          `json:"overlap-mm,omitzero"`    // of a concertina 10 mm
 
+	// A book without a source.
+	Blank   int    `json:"blank,omitzero"`      // pages; 0: the book has a source
+	Ruling  Ruling `json:"ruling,omitzero"`     // plain
+	Spacing Length `json:"spacing-mm,omitzero"` // of lines 7 mm, of squares and dots 5 mm
+
+	Margins Margins `json:"margins-mm,omitzero"` // of ruled pages usualMargins
+
 	// What is taken of the source.
 	Box          Box     `json:"box"`                    // crop, but trim where leaves are trimmed
 	Margin       Length  `json:"margin-mm,omitzero"`     // none around the content box
@@ -97,7 +104,7 @@ func (o Options) Check() error {
 	case (o.SplitAt != SplitAt{} || o.SplitFirst != 0) && o.Split != SplitSpreads:
 		return refusal.Use.New("%s and %s need %s", phrase.Set("split-at"), phrase.Set("split-first"), phrase.Set("split", "spreads"))
 	}
-	return cmp.Or(o.checkNumbers(), o.checkBench(), o.checkForm(), o.checkBlock(), o.checkPaper())
+	return cmp.Or(o.checkNumbers(), o.checkBlank(), o.checkBench(), o.checkForm(), o.checkBlock(), o.checkPaper())
 }
 
 // CheckName refuses a path that could not be kept in a plan and found again by it.

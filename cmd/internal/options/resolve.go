@@ -142,10 +142,34 @@ func (o *Options) resolvePages() {
 		o.Marks = UsualMarks
 	}
 	o.Volumes = max(1, o.Volumes)
+	o.resolveRuling()
 	if o.Numbers != 0 {
 		o.NumbersFrom = max(1, o.NumbersFrom)
 	}
 }
+
+// resolveRuling fills in how the pages of a blank book are ruled.
+func (o *Options) resolveRuling() {
+	if o.Blank == 0 {
+		return
+	}
+	o.Ruling = cmp.Or(o.Ruling, RulingPlain)
+	if o.Ruling == RulingPlain {
+		return
+	}
+	if o.Spacing == 0 {
+		o.Spacing = usualSpacing[o.Ruling]
+	}
+	if !o.Margins.Given {
+		o.Margins = usualMargins
+	}
+}
+
+// How pages are ruled unless somebody says otherwise, in mm (common practice, no source).
+var (
+	usualSpacing = map[Ruling]Length{RulingLines: 7, RulingGrid: 5, RulingDots: 5}
+	usualMargins = Margins{true, 15, 10, 15, 15}
+)
 
 // resolveForm fills in how sheets become gatherings.
 func (o *Options) resolveForm() {

@@ -94,7 +94,7 @@ func (o Options) Value(key string) string {
 // Where nothing is given an option is 0. Of some numbers a person may say 0, and some lengths must be more.
 var (
 	from0  = map[string]bool{"blanks-before": true, "blanks-after": true}
-	above0 = map[string]bool{"caliper": true, "creep-measured": true, "overlap": true}
+	above0 = map[string]bool{"caliper": true, "creep-measured": true, "overlap": true, "spacing": true}
 )
 
 // ReadNumber reads a whole number of at least 0 or 1.

@@ -54,6 +54,8 @@ func TestValuesAreReadAsWritten(t *testing.T) {
 		{func() value { return new(Thickness) }, "0.5 - 1in", "12.7mm-25.4mm"},
 		{func() value { return new(Thickness) }, "5mm-1in", "5mm-25.4mm"},
 		{func() value { return new(Edges) }, "4.2", "4.2mm"},
+		{func() value { return new(Margins) }, "15", "15mm"},
+		{func() value { return new(Margins) }, "15,0.5in,20, 25mm", "15mm,12.7mm,20mm,25mm"},
 		{func() value { return new(Edges) }, "4,15,4,5mm", "4mm,15mm,4mm,5mm"},
 	} {
 		v := c.fresh()
@@ -95,6 +97,8 @@ func TestValuesRefused(t *testing.T) {
 		{new(SplitAt), []string{"0%", "100%", "-5%", "NaN%", "half%"}, "use a percentage between 0% and 100%"},
 		{new(SplitAt), []string{"", "middle", "50percent"}, "use a length or a percentage"},
 		{new(SplitAt), []string{"0", "-3mm"}, "it is measured from the left edge"},
+		{new(Margins), []string{"1,2", "1,2,3"}, "must be one length, or four for inner,outer,head,tail"},
+		{new(Margins), []string{"-1", "201"}, "must be between 0 and 200 mm"},
 		{new(Edges), []string{"1,2", "1,2,3,4,5"}, "must be one length, or four"},
 		{new(Edges), []string{"-1", "51", "1,2,3,60"}, "must be between 0 and 50 mm"},
 	} {
@@ -144,11 +148,16 @@ func TestRegionChoosesOfficePaper(t *testing.T) {
 
 func TestOptionsThatContradictEachOther(t *testing.T) {
 	for want, o := range map[string]Options{
-		"'sheets' and 'gatherings' cannot be used together": {Sheets: 3, Gatherings: Sizes{4}},
-		"'sheets: -1' must not be negative":                 {Sheets: -1},
-		"'only-gathering: -1' must not be negative":         {OnlyGathering: -1},
-		"'scale-each' needs 'scale: fit'":                   {ScaleEach: true, Scale: Scale{1}},
-		"'gutter' must not be negative":                     {Gutter: -1},
+		"'sheets' and 'gatherings' cannot be used together":             {Sheets: 3, Gatherings: Sizes{4}},
+		"'sheets: -1' must not be negative":                             {Sheets: -1},
+		"'only-gathering: -1' must not be negative":                     {OnlyGathering: -1},
+		"'scale-each' needs 'scale: fit'":                               {ScaleEach: true, Scale: Scale{1}},
+		"'gutter' must not be negative":                                 {Gutter: -1},
+		"'ruling' and 'spacing' need 'blank'":                           {Ruling: RulingLines},
+		"'spacing' and 'margins' need 'ruling: lines'":                  {Blank: 8, Spacing: 5},
+		"'blank: 5001' is too much: at most 5000":                       {Blank: 5001},
+		"'recto' is for a book that has a PDF, and 'blank: 8' has none": {Blank: 8, Recto: Starts{Outline: true}},
+		"'numbers-from' and 'numbers-skip' need 'numbers'":              {NumbersFrom: 3},
 	} {
 		if err := o.Check(); err == nil || err.Error() != want {
 			t.Errorf("%+v: got %v, want %q", o, err, want)
@@ -177,7 +186,7 @@ func TestValuesInPlans(t *testing.T) {
 		`"book"`: new(Run), `"gathering"`: new(Run), "12": new(Run), `"outline"`: new(Starts), "[5,23]": new(Starts),
 		`{"least":1,"most":1.5}`: new(Thickness), `{"width":152,"height":229}`: new(Dimensions),
 		`{"head":3,"tail":0,"fore-edge":5}`: new(Trim), `{"head":4,"tail":15,"left":4,"right":5}`: new(Edges),
-		`{"share":0.48}`: new(SplitAt), `{"mm":70}`: new(SplitAt),
+		`{"inner":15,"outer":20,"head":18,"tail":25.5}`: new(Margins), `{"share":0.48}`: new(SplitAt), `{"mm":70}`: new(SplitAt),
 	} {
 		if err := json.Unmarshal([]byte(in), v); err != nil {
 			t.Errorf("%T %s: %v", v, in, err)

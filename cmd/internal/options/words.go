@@ -169,6 +169,24 @@ func (s *SplitAt) UnmarshalText(text []byte) error {
 
 func (s SplitAt) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
+// Ruling is what is printed on the pages of a blank book.
+type Ruling int
+
+var rulingWords = enum.Words{What: "ruling", List: []string{"plain", "lines", "grid", "dots"}}
+
+func (r Ruling) String() string { return rulingWords.Of(int(r)) }
+
+func (r Ruling) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
+
+func (r *Ruling) UnmarshalText(text []byte) error { return enum.Parse(r, rulingWords, string(text)) }
+
+const (
+	RulingPlain Ruling = iota + 1 // nothing
+	RulingLines
+	RulingGrid // squares
+	RulingDots // at the corners of squares
+)
+
 // Percent writes a scale with at most one decimal.
 func Percent(scale float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", scale*100), ".0") }
 

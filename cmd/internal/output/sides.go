@@ -154,7 +154,7 @@ func (d Job) dummySide(run plan.Run, image printer.Image) pdf.Side {
 			continue
 		}
 		shown := d.Shown(p.Page)
-		if d.IsMade(shown.Page) {
+		if d.IsHalfTitle(shown.Page) {
 			write("half-title", pdf.Helvetica, size/4, 0, 0)
 		} else {
 			write(fmt.Sprint(shown.Page), pdf.HelveticaBold, size, 0, 0)

@@ -113,7 +113,7 @@ func (p Plan) checkOptions(places int) error {
 			return fmt.Errorf("its options want a gathering of %d sheets", n)
 		}
 	}
-	for name, n := range map[string]int{"sheets": o.Sheets, "fewest": o.Fewest, "only-gathering": o.OnlyGathering, "volumes": o.Volumes, "supports": o.Supports, "cut": o.Cut, "source": p.Source.Pages} {
+	for name, n := range map[string]int{"sheets": o.Sheets, "fewest": o.Fewest, "only-gathering": o.OnlyGathering, "volumes": o.Volumes, "blank": o.Blank, "supports": o.Supports, "cut": o.Cut, "source": p.Source.Pages} {
 		if n < 0 || n > mostCount {
 			return fmt.Errorf("%s is %d", name, n)
 		}

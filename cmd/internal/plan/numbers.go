@@ -21,7 +21,7 @@ func (d *Draft) number() error {
 	if o.Numbers == 0 {
 		return nil
 	}
-	skip, err := o.NumbersSkip.Choose("numbers-skip", len(d.Given().Pages()))
+	skip, err := o.NumbersSkip.Choose("numbers-skip", max(o.Blank, len(d.Given().Pages())))
 	if err != nil {
 		return err
 	}

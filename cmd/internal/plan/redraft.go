@@ -25,6 +25,9 @@ func Redraft(ctx context.Context, folder string, plan Plan, s *survey.Source, ve
 	if err := r.Profile.Check(); err != nil {
 		return nil, refuse(folder, "%w", err)
 	}
+	if plan.Options.Blank > 0 {
+		s = s.Nothing()
+	}
 	if err := plan.Source.CheckIs(s); err != nil {
 		return nil, err
 	}

@@ -60,6 +60,10 @@ func TestNoFalseAlarm(t *testing.T) {
 		"volumes":        {Volumes: 2, Sheets: 2},
 		"three copies":   {Copies: 3, Sheets: 2, Run: options.Run{Most: 10}, Numbers: reorder.NumbersCentre},
 		"copies of one":  {Copies: 2, OnlyGathering: 2, Sheets: 2, Pad: reorder.PadBefore},
+		"blank":          {Blank: 21, Ruling: options.RulingDots, Trim: trim, Caliper: 0.2, Bind: reorder.BindRight, BlanksBefore: 1},
+		"blank cut":      {Blank: 40, Ruling: options.RulingGrid, Cut: 2, Fold: reorder.Octavo, Numbers: reorder.NumbersOuter},
+		"blank at top":   {Blank: 9, Ruling: options.RulingLines, Bind: reorder.BindTop, Trim: trim},
+		"blank strip":    {Blank: 9, Ruling: options.RulingLines, Fold: reorder.Concertina, Numbers: reorder.NumbersCentre},
 		"half-titles":    {HalfTitles: true, Numbers: reorder.NumbersOuter},
 		"numbers":        {Numbers: reorder.NumbersOuter, NumbersFrom: 7, NumbersSkip: options.Pages{{First: 2, Last: 4}}, Trim: trim, Caliper: 0.2, Bind: reorder.BindRight},
 		"numbers at top": {Numbers: reorder.NumbersCentre, Bind: reorder.BindTop, Trim: trim, KeepClear: options.Edges{Given: true, Tail: 10}},
@@ -76,7 +80,9 @@ func TestNoFalseAlarm(t *testing.T) {
 	for _, name := range sample.Of(t, names, 6, hard(names, itself, "together", "top", "copies", "split aside", "trim and creep", "automatic once")...) {
 		t.Run(name, func(t *testing.T) {
 			o := options[name]
-			o.Pages = few
+			if o.Blank == 0 {
+				o.Pages = few
+			}
 			sound(t, demo, o)
 		})
 	}
@@ -98,7 +104,11 @@ func hard[T any](all []T, name func(T) string, names ...string) (places []int) {
 // sound expects nothing to be found.
 func sound(t *testing.T, source string, o options.Options) {
 	t.Helper()
-	found := proved(t, prepare(t, source, o), source)
+	folder := prepare(t, source, o)
+	if o.Blank > 0 {
+		source = ""
+	}
+	found := proved(t, folder, source)
 	for _, f := range found.Faults {
 		t.Error(f)
 	}

@@ -39,7 +39,11 @@ func prepare(t *testing.T, source string, o options.Options) string {
 func proved(t *testing.T, folder, source string) Result {
 	t.Helper()
 	p := opened(t, folder)
-	found, err := p.Check(t.Context(), Options{Renderer: rendertest.Shared(t), Source: openSource(t, source)})
+	files := []string{source}
+	if source == "" { // of a blank book
+		files = nil
+	}
+	found, err := p.Check(t.Context(), Options{Renderer: rendertest.Shared(t), Source: openSource(t, files...)})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -25,7 +25,7 @@ const (
 // numberOf is the running number of a page at a place of the book, counted from 0; empty if it bears none.
 func (c *checker) numberOf(source, place int) string {
 	o := c.plan.Options
-	files := len(c.source.Given().Pages())
+	files := max(o.Blank, len(c.source.Given().Pages()))
 	if o.Numbers == 0 || source == 0 || source > files {
 		return ""
 	}

@@ -12,6 +12,7 @@ import (
 
 // Job is what the run sheet tells about.
 type Job struct {
+	Made       bool         // it is a blank book, of which there is no PDF
 	Title      string       // the source's file name
 	Files      []SourceFile // its files, if there are several
 	Program    Program      // of those who read it

@@ -245,10 +245,18 @@ type Collate struct {
 // stairs tells whether dark blocks go down the spine.
 func (c Collate) stairs() bool { return c.Marks.Collation && len(c.Gatherings) > 1 }
 
+// follow is what is looked for.
+func (c Collate) follow() string {
+	if c.Made {
+		return "no page is missing and none has slipped"
+	}
+	return "the pages follow each other as in the PDF"
+}
+
 func (c Collate) Text() Text {
 	edges := c.Form.Fold.Scheme().Held == reorder.Edges
 	t := Text{
-		Lead: say("{}: leaf through it and see that the pages follow each other as in the PDF, {} in all.", wCollate.as(map[bool]string{true: "Collate the book", false: "Collate the gathering"}[edges]), reorder.Count(c.Pages, "page")),
+		Lead: say("{}: leaf through it and see that {}, {} in all.", wCollate.as(map[bool]string{true: "Collate the book", false: "Collate the gathering"}[edges]), c.follow(), reorder.Count(c.Pages, "page")),
 		Else: say("Otherwise see {}.", misfitLink),
 	}
 	if len(c.Gatherings) > 1 {
@@ -256,7 +264,7 @@ func (c Collate) Text() Text {
 		if edges {
 			lay = fmt.Sprintf("lay the leaves on each other, the first on top and all open edges at the %s", c.Form.Bind)
 		}
-		t.Lead = say("{}: {}. Leaf through them and see that the pages follow each other as in the PDF, {} in all.", wCollate.as("Collate the book"), lay, reorder.Count(c.Pages, "page"))
+		t.Lead = say("{}: {}. Leaf through them and see that {}, {} in all.", wCollate.as("Collate the book"), lay, c.follow(), reorder.Count(c.Pages, "page"))
 	}
 	if c.stairs() {
 		t.More = append(t.More, say("Look at the folds: from the first gathering to the last, the dark blocks go down like stairs. A gap, a repeat or a jump means that a gathering is missing, doubled or misplaced."))

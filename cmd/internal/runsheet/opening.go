@@ -94,7 +94,7 @@ func legendNote(j Job) Text {
 		List: []Sentence{
 			say("A blank side is plain, a printed one is striped. A corner of the top sheet is lifted, so that you see its underside."),
 			say("A black dot marks a corner of a stack, to show how it is turned. Dashed, the dot is on the underside."),
-			say("On pictures of sheets a thick bar stands at the head of each page, and the number is the page's in the PDF."),
+			say("On pictures of sheets a thick bar stands at the head of each page, and the number is the page's in the {}.", map[bool]string{true: "book", false: "PDF"}[j.Made]),
 			say("A dashed stroke across paper is a crease, or the way of a knife."),
 		},
 	}
@@ -117,7 +117,7 @@ func outcomeNote(j Job) Text {
 		say("The paper is {}.", j.paperAndSize()),
 		say("{}: {}.", wGathering.as("Gatherings"), gatheringSizes(j.Gatherings)),
 		say("A {} of the folded book is {}, before you {} it.", wLeaf, j.size(j.Leaf), wTrim),
-		say("The pages stand at {} of their size in the PDF. The files are made at that size already.", percent(j.Scale)),
+		j.scaleSays(),
 		say("As the closed book lies before you, ready to be opened, its {} lies at the {}.", wSpine, j.Form.Bind))
 	if j.Form.Bind == reorder.BindTop {
 		list[len(list)-1] = say("{} It opens upwards like a wall calendar.", list[len(list)-1])
@@ -133,6 +133,14 @@ func outcomeNote(j Job) Text {
 		list = append(list, say("{}: {}.", wCreep.as("Creep"), j.Creep))
 	}
 	return Text{Lead: say("From {}:", literal(j.Title)), List: list}
+}
+
+// scaleSays says how large the pages are.
+func (j Job) scaleSays() Sentence {
+	if j.Made {
+		return say("The pages are as large as their leaves.")
+	}
+	return say("The pages stand at {} of their size in the PDF. The files are made at that size already.", percent(j.Scale))
 }
 
 // gatheringSizes says how many sheets each gathering has; neighbours of one size are told together.

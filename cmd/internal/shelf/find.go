@@ -31,6 +31,9 @@ func FindTitles(folder, out string, settings []Setting, r Reader) (Shelf, error)
 	if err != nil {
 		return Shelf{}, err
 	}
+	if options.Blank > 0 {
+		return Shelf{}, refuseFolder(folder, "holds PDFs, and a blank book is made of none")
+	}
 	t.Options = &options
 	if plan.IsOurs(folder) {
 		return Shelf{}, refuseFolder(folder, "was written by foldwright, so it is not searched for titles")

@@ -40,7 +40,12 @@ const (
 )
 
 // Files are the paths of the title's PDFs in reading order.
-func (t Title) Files() []string { return append([]string{t.Source}, t.Further...) }
+func (t Title) Files() []string {
+	if t.Source == "" {
+		return nil // a blank book
+	}
+	return append([]string{t.Source}, t.Further...)
+}
 
 // set gives the title its settings and what they say that is none of [options.Options].
 func (t *Title) set(settings []Setting) (err error) {

@@ -230,9 +230,6 @@ func (w worklist) titles(node *yaml.Node, out string) (titles []Title, err error
 		of[i], own = valueOf(own, key), dropSetting(own, key)
 	}
 	source, name, place := of[0], of[1], of[2]
-	if source == "" {
-		return nil, w.fault(node.Line, "this title has no source")
-	}
 	t := Title{line: node.Line, Name: name}
 	settings := overlay(overlay(w.defaults, own), w.given)
 	if err := t.set(settings); err != nil {
@@ -243,11 +240,22 @@ func (w worklist) titles(node *yaml.Node, out string) (titles []Title, err error
 		return nil, w.refuseSetting(t.line, settings, err)
 	}
 	t.Options = &options
+	switch blank := options.Blank > 0; {
+	case source == "" && !blank:
+		return nil, w.fault(node.Line, "this title has no source")
+	case source != "" && blank:
+		return nil, w.fault(node.Line, "this title has a source, and a blank book has none")
+	case blank && name == "":
+		return nil, w.fault(node.Line, "a blank book needs a name")
+	}
 	if t.Further, err = w.further(node); err != nil {
 		return nil, err
 	}
-	sources := []string{w.path(source)}
-	if t.Further == nil {
+	sources := []string{""}
+	if source != "" {
+		sources[0] = w.path(source)
+	}
+	if source != "" && t.Further == nil {
 		sources, err = w.sources(t.line, source)
 	}
 	if err != nil {

@@ -155,4 +155,4 @@ func HalfTitle(d *pdf.Document) string {
 	return cmp.Or(title, strings.TrimSuffix(name, filepath.Ext(name)))
 }
 
-func (v *Survey) IsHalfTitle(source int) bool { return v.IsMade(source) }
+func (v *Survey) IsHalfTitle(source int) bool { return v.IsMade(source) && !v.IsBlankBook() }

@@ -38,6 +38,9 @@ func (s *Source) Given() *Source {
 	return s
 }
 
+// Nothing is a source without files, for a book that is made of none.
+func (s *Source) Nothing() *Source { return newSource(s.renderer) }
+
 // newSource is a source of files in reading order.
 func newSource(renderer *render.Renderer, parts ...Part) *Source {
 	var docs []*pdf.Document

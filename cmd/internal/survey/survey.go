@@ -27,6 +27,9 @@ type Survey struct {
 // options that don't fit the source; the errors are a [*pdf.Error] of a page that
 // cannot be placed, and those of the renderer.
 func Look(ctx context.Context, s *Source, o options.Options) (*Survey, error) {
+	if o.Blank > 0 {
+		return lookBlank(ctx, s, o)
+	}
 	s = s.Given()
 	v := &Survey{Source: s, shown: showPages(s.Pages(), o)}
 	var err error

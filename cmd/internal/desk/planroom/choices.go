@@ -96,6 +96,12 @@ var groups = []group{
 		{Key: "numbers-from", Label: "The first page has the number", Help: "Blank pages count and bear none.", Kind: box},
 		{Key: "numbers-skip", Label: "Pages without a number", Help: "As they lie in the PDF, such as 1-4.", Kind: box},
 	}},
+	{"blank", "A blank book instead", []choice{
+		{Key: "blank", Label: "Blank pages instead of the PDF", Help: "How many pages, such as 96. Nothing of the PDF is printed then.", Kind: box},
+		{Key: "ruling", Label: "What is printed on them", Kind: list, Values: []value{{"plain", "nothing"}, {"lines", "lines"}, {"grid", "squares"}, {"dots", "dots"}}},
+		{Key: "spacing", Label: "From line to line", Help: "Or from dot to dot, such as 7mm.", Kind: box},
+		{Key: "margins", Label: "Margins of ruled pages", Help: "One length, or at the spine, at the outer edge, at the head and at the tail: 15,10,15,15.", Kind: box},
+	}},
 	{"bench", "Marks and the bench", []choice{
 		{Key: "marks", Label: "Marks on the sheets", Help: "They lie in folds, on cuts or in what is trimmed off.", Kind: marks},
 		{Key: "no-side-names", Label: "Leave out the small grey line along each fold", Help: "Only this line shows a double feed or a dropped stack.", Kind: tick},
