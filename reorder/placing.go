@@ -72,7 +72,16 @@ type Placing struct {
 	Wide   Wide
 	Clip   bool // cut off what leaves its panel instead of refusing it
 	Each   bool // with ScaleFit: fit every page by itself
+	// Frame, if set, is the margins in which pages stand instead of by Stand and Gutter: at the head and at the spine they are
+	// kept exactly, and what a page leaves of its room goes to the fore-edge and the tail.
+	Frame *Margins
 }
+
+// Margins are the margins of a page on its trimmed leaf, in mm. With the spine at the top Head and Tail are at its ends.
+type Margins struct{ Inner, Outer, Head, Tail float64 }
+
+// off is what the margins take of a leaf.
+func (m Margins) off() Trim { return Trim{Head: m.Head, Tail: m.Tail, ForeEdge: m.Inner + m.Outer} }
 
 // Placed is one page on one side of a sheet.
 type Placed struct {
@@ -176,6 +185,13 @@ func (p Placing) Place(book Book, size func(page int) geom.Size) (Placement, err
 	}
 	gutter := Trim{ForeEdge: p.Gutter} // taken off like it, at the other edge
 	room, whole := gutter.Of(p.Trim.Of(panel, bind), bind), gutter.Of(panel, bind)
+	if f := p.Frame; f != nil {
+		trimmed := room
+		room, whole = f.off().Of(room, bind), Trim{Head: f.Head, ForeEdge: f.Inner}.Of(panel, bind)
+		if room.W <= 0 || room.H <= 0 {
+			return Placement{}, refusal.Plan.New("between these margins nothing is left of a page of %s", trimmed)
+		}
+	}
 	most := mostCommon(book, size)
 	pl := placer{
 		Placing: p,
@@ -275,6 +291,9 @@ func (pl *placer) addNote(page int, kind NoteKind, scale float64) {
 func (pl *placer) cornerOf(panel Panel, shown geom.Size) geom.Point {
 	spare := geom.Size{W: pl.room.W - shown.W, H: pl.room.H - shown.H}
 	spine := panel.spineSide()
+	if pl.Frame != nil {
+		return pl.framed(spine, shown, spare, pl.Creep.At(panel.Depth))
+	}
 	if spine == geom.Up || spine == geom.Down {
 		atSpine := pl.Gutter - pl.Creep.At(panel.Depth)
 		if pl.Stand == InMiddle {
@@ -299,6 +318,21 @@ func (pl *placer) cornerOf(panel Panel, shown geom.Size) geom.Point {
 		return geom.Point{X: pl.Gutter + atSpine, Y: pl.Trim.Tail + atTail}
 	}
 	return geom.Point{X: pl.panel.W - pl.Gutter - atSpine - shown.W, Y: pl.Trim.Tail + atTail}
+}
+
+// framed is the corner of a page of the given shown size within margins; creep moves it towards the spine.
+func (pl *placer) framed(spine geom.Towards, shown, spare geom.Size, creep float64) geom.Point {
+	f := pl.Frame
+	atSpine, along := f.Inner-creep, pl.Trim.Head+f.Head // with the spine above or below, from the left
+	switch spine {
+	case geom.Left:
+		return geom.Point{X: atSpine, Y: pl.Trim.Tail + f.Tail + spare.H}
+	case geom.Right:
+		return geom.Point{X: pl.panel.W - atSpine - shown.W, Y: pl.Trim.Tail + f.Tail + spare.H}
+	case geom.Down:
+		return geom.Point{X: along, Y: atSpine}
+	}
+	return geom.Point{X: along, Y: pl.panel.H - atSpine - shown.H}
 }
 
 // The margins of a page that stands in the classic way are in the proportion

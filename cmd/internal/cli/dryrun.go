@@ -49,6 +49,9 @@ func printDraft(w io.Writer, d *plan.Draft) error {
 		row("swelling", "%s", text)
 	}
 	row("scale", "%s percent of %s", options.Percent(d.Placement.Scale), d.Placement.Most)
+	if text := d.Margins(); text != "" {
+		row("margins", "%s", text)
+	}
 	row("runs", "%s", runsText(d))
 	visible.Fprintf(t, "\ngathering\tsheets\tsheet numbers\tpages\n")
 	for _, g := range d.Gatherings() {

@@ -90,10 +90,8 @@ func (o Options) checkBlank() error {
 		switch {
 		case o.Ruling != 0 || o.Spacing != 0:
 			return refusal.Use.New("%s and %s need %s", phrase.Set("ruling"), phrase.Set("spacing"), phrase.Set("blank")).Advise("it says how many pages a blank book has")
-		case o.Margins.Given:
-			return refusal.Use.New("%s needs %s", phrase.Set("margins"), phrase.Set("blank"))
 		}
-		return nil
+		return o.checkMargins()
 	}
 	for _, key := range []string{"pages", "drop-pages", "split", "recto", "verso", "half-titles", "box", "margin", "scale", "scale-each", "place", "gutter", "wide", "cut-overhang"} {
 		if o.Value(key) != "" {
@@ -105,6 +103,22 @@ func (o Options) checkBlank() error {
 	}
 	if s := o.Spacing; s != 0 && (s < 1 || s > 100) {
 		return refusal.Use.New("%s must be between 1 mm and 100 mm", phrase.Set("spacing"))
+	}
+	return nil
+}
+
+// checkMargins refuses what says otherwise than margins where the pages stand.
+func (o Options) checkMargins() error {
+	if !o.Margins.Given {
+		return nil
+	}
+	if o.Box != 0 && o.Box != BoxContent {
+		return refusal.Use.New("%s and %s cannot be used together", phrase.Set("margins"), phrase.Set("box", o.Box)).Advise("margins are measured from what is printed on the pages")
+	}
+	for _, key := range []string{"margin", "place", "gutter", "scale-each"} {
+		if o.Value(key) != "" {
+			return refusal.Use.New("%s and %s cannot be used together", phrase.Set("margins"), phrase.Set(key)).Advise("margins say where the text stands on its leaf, and how large")
+		}
 	}
 	return nil
 }

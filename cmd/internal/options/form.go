@@ -92,7 +92,12 @@ func (o Options) RunsOf(sizes []int) []reorder.Run {
 }
 
 func (o Options) Placing() reorder.Placing {
+	var frame *reorder.Margins
+	if m := o.Margins; m.Given && o.Blank == 0 {
+		frame = &reorder.Margins{Inner: float64(m.Inner), Outer: float64(m.Outer), Head: float64(m.Head), Tail: float64(m.Tail)}
+	}
 	return reorder.Placing{
+		Frame:  frame,
 		Scale:  o.Scale.Scale,
 		Stand:  o.Place,
 		Gutter: float64(o.Gutter),

@@ -128,7 +128,9 @@ func (o *Options) resolvePages() {
 	o.Wide = cmp.Or(o.Wide, reorder.WideTurn)
 	if o.Box == 0 {
 		o.Box = BoxCrop
-		if o.Trims() {
+		if o.Margins.Given {
+			o.Box = BoxContent
+		} else if o.Trims() {
 			o.Box = BoxTrim // which is the visible box where a page has no other
 		}
 	}

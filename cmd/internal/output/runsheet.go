@@ -22,6 +22,7 @@ func (d Job) runSheet() runsheet.Job {
 		Version: d.Version,
 		Pages:   d.PagesPrinted(),
 		Blanks:  d.BlanksPrinted(),
+		Margins: d.Margins(),
 		Made:    d.IsBlankBook(),
 		Copies:  d.Options.HowOften(), BookSheets: len(d.Placement.Sheets),
 		Scale:     d.Placement.Scale,

@@ -105,3 +105,15 @@ func (d *Draft) LeafText() string {
 	}
 	return fmt.Sprintf("%s, trimmed to %s", leaf, d.Trim.Of(leaf, d.Book.Form.Bind))
 }
+
+// Margins are the margins of the text of most pages on the trimmed leaf, where margins were asked for; empty else.
+func (d *Draft) Margins() string {
+	f := d.Options.Placing().Frame
+	if f == nil {
+		return ""
+	}
+	leaf, text := d.Options.Bind.TurnToSide(d.Trim.Of(d.Book.PanelSize(), d.Book.Form.Bind)), d.Options.Bind.TurnToSide(d.Placement.Most)
+	wide, high := text.W*d.Placement.Scale, text.H*d.Placement.Scale
+	return fmt.Sprintf("inner %.0f, outer %.0f, head %.0f, tail %.0f mm, around text of %.0f x %.0f mm at %.0f percent",
+		f.Inner, leaf.W-f.Inner-wide, f.Head, leaf.H-f.Head-high, wide, high, d.Placement.Scale*100)
+}

@@ -111,6 +111,10 @@ func newPlacing(o options.Options, leaf geom.Size, text []survey.Shown, creep fl
 		p.trim = trim{max(0, (across.H-to.H)/2), max(0, (across.H-to.H)/2), max(0, across.W-to.W)}
 	}
 	p.room = p.bySpine(geom.Size{W: across.W - p.trim.foreEdge - float64(o.Gutter), H: across.H - p.trim.head - p.trim.tail})
+	if m := o.Margins; p.isFramed() {
+		left := p.bySpine(p.room)
+		p.room = p.bySpine(geom.Size{W: left.W - float64(m.Inner) - float64(m.Outer), H: left.H - float64(m.Head) - float64(m.Tail)})
+	}
 	p.most = commonSize(text)
 	p.turns = o.Wide == reorder.WideTurn && leaf.W < leaf.H && p.most.W <= p.most.H
 	if p.fitted {
@@ -118,6 +122,9 @@ func newPlacing(o options.Options, leaf geom.Size, text []survey.Shown, creep fl
 	}
 	return p
 }
+
+// isFramed tells whether margins say where pages stand.
+func (p placing) isFramed() bool { return p.o.Margins.Given && p.o.Blank == 0 }
 
 // bySpine is a size with its width across the spine, or such a one as it is read.
 func (p placing) bySpine(s geom.Size) geom.Size {
@@ -202,6 +209,11 @@ func (p placing) cornerOf(edge geom.Towards, shown geom.Size, creep float64) geo
 		// Back 2, fore-edge 4; head 3, tail 6, the head no more than half of what is spare across.
 		fromSpine += spare.W / 3
 		head = min(spare.H/3, spare.W/2)
+	}
+	if m := p.o.Margins; p.isFramed() {
+		r := inset(p.leaf.Rect(), edge, float64(m.Inner)-creep, spare.W+float64(m.Outer)+p.trim.foreEdge+creep,
+			trim{head: p.trim.head + float64(m.Head), tail: p.trim.tail + float64(m.Tail) + spare.H})
+		return geom.Point{X: r.X0, Y: r.Y0}
 	}
 	foreEdge := spare.W + float64(p.o.Gutter) - fromSpine + p.trim.foreEdge
 	r := inset(p.leaf.Rect(), edge, fromSpine-creep, foreEdge+creep, trim{head: p.trim.head + head, tail: p.trim.tail + spare.H - head})

@@ -40,6 +40,7 @@ type Job struct {
 	Bench      []binding.Sheet // of each volume; empty: nothing is sewn, or only a part is printed
 	SideNames  bool            // side names are printed along the folds
 	ShortNames bool            // they do not say which place a sheet has in its run
+	Margins    string          // of the text on its leaves; empty: they are those of the PDF
 	Numbers    string          // where the pages have running numbers; empty: they have none
 	Warnings   []string
 

@@ -126,6 +126,9 @@ func outcomeNote(j Job) Text {
 		list = append(list, say("Trimmed it is {}: {} are cut off at the head, {} at the tail and {} at the edge across from the spine.",
 			j.size(j.Trim.Of(j.Leaf, j.Form.Bind)), j.length(j.Trim.Head), j.length(j.Trim.Tail), j.length(j.Trim.ForeEdge)))
 	}
+	if j.Margins != "" {
+		list = append(list, say("The margins of most pages are: {}.", j.Margins))
+	}
 	if j.Numbers != "" {
 		list = append(list, say("Running numbers stand at the foot of the pages, {}. Check the order of the leaves by them.", j.Numbers))
 	}

@@ -51,7 +51,7 @@ func (v *Survey) fitContent(ctx context.Context, o options.Options) error {
 		return refusal.Plan.New("%s: the pages are blank", phrase.Set("box", "content"))
 	}
 	for _, class := range v.sizeClasses(v.Chosen) {
-		v.shareBox(class, ink, float64(o.Margin))
+		v.shareBox(class, ink, float64(o.Margin), o.Margins.Given)
 	}
 	return nil
 }
@@ -68,16 +68,22 @@ func (v *Survey) sizeClasses(pages []int) [][]int {
 }
 
 // shareBox gives pages of one size the box around all of their ink.
-func (v *Survey) shareBox(pages []int, ink map[int]geom.Rect, margin float64) {
+// Where only is set, pages that reach much further than the others are left out of the measure.
+func (v *Survey) shareBox(pages []int, ink map[int]geom.Rect, margin float64, only bool) {
 	inked := slices.DeleteFunc(slices.Clone(pages), func(page int) bool { _, ok := ink[page]; return !ok })
 	if len(inked) == 0 {
 		return
+	}
+	if only {
+		inked = v.leaveOut(inked, ink)
 	}
 	common := ink[inked[0]]
 	for _, page := range inked {
 		common = common.Around(ink[page])
 	}
-	v.sayWide(len(pages), inked, ink, common)
+	if !only {
+		v.sayWide(len(pages), inked, ink, common)
+	}
 	common = common.Inset(-margin, -margin, -margin, -margin)
 	for _, page := range pages {
 		s := &v.shown[page-1]
@@ -101,6 +107,41 @@ func (v *Survey) sayWide(count int, inked []int, ink map[int]geom.Rect, common g
 		slices.Sort(alone)
 		v.say("%s: print reaches at least %d mm further than on the other pages, which makes the content box of all pages larger", v.PagesText(slices.Compact(alone)), much)
 	}
+}
+
+// leaveOut leaves out the pages, at most one in twenty, that reach much further than all others at an edge: a picture
+// as large as its page, a scanner's shadow. They are named.
+func (v *Survey) leaveOut(inked []int, ink map[int]geom.Rect) []int {
+	const much = 5 // mm
+	few := max(1, len(inked)/20)
+	out := map[int]bool{}
+	for edge := range 4 {
+		reach := func(page int) float64 { return outwards(ink[page])[edge] }
+		byReach := slices.SortedFunc(slices.Values(inked), func(a, b int) int { return cmp.Compare(reach(b), reach(a)) })
+		for n := min(few, (len(byReach)-1)/2); n > 0; n-- {
+			if reach(byReach[n-1]) >= reach(byReach[n])+much {
+				for _, page := range byReach[:n] {
+					out[page] = true
+				}
+				break
+			}
+		}
+	}
+	var named, kept []int
+	for _, page := range inked {
+		if out[page] {
+			named = append(named, page)
+		} else {
+			kept = append(kept, page)
+		}
+	}
+	if len(kept) == 0 {
+		return inked
+	}
+	if len(named) > 0 {
+		v.say("%s: print reaches at least %d mm further than on the other pages, so it was left out when the text was measured, and stands in the margins", v.PagesText(named), much)
+	}
+	return kept
 }
 
 // outwards is how far the edges of a rectangle lie to the left, down, to the right and up.

@@ -70,7 +70,8 @@ var groups = []group{
 	{"placing", "Pages on their leaves", []choice{
 		{Key: "scale", Label: "Size of the pages", Kind: list, Values: []value{{"fit", "the largest that fits"}, {"none", "as they are, 100 percent"}}, Another: "A percentage, such as 90%"},
 		{Key: "scale-each", Label: "Fit every page by itself", Kind: tick},
-		{Key: "place", Label: "Place on the leaf", Kind: shapes, Values: []value{{"spine", "at the spine"}, {"middle", "in the middle"}, {"classic", "with classic margins, the smallest at the spine"}}},
+		{Key: "place", Label: "Place on the leaf", Kind: shapes, Values: []value{{"spine", "at the spine"}, {"middle", "in the middle"}, {"classic", "with classic margins added to its own, the smallest at the spine"}}},
+		{Key: "margins", Label: "Margins around the text", Help: "At the spine, at the outer edge, at the head and at the tail, such as 20,25,18,30. What is printed on the pages is enlarged or reduced to fit. For a blank book, the margins of its ruling.", Kind: box},
 		{Key: "gutter", Label: "Space between spine and page", Help: "Such as 5mm or 0.2in.", Kind: box},
 		{Key: "trim", Label: "Trimmed off after folding", Help: "One length, such as 3mm, or head, tail and fore-edge: 3,3,5.", Kind: box},
 		{Key: "trim-to", Label: "Size of the trimmed leaf", Help: "Instead of what is trimmed off: 140x200mm or 6x9in.", Kind: box},
@@ -100,7 +101,6 @@ var groups = []group{
 		{Key: "blank", Label: "Blank pages instead of the PDF", Help: "How many pages, such as 96. Nothing of the PDF is printed then.", Kind: box},
 		{Key: "ruling", Label: "What is printed on them", Kind: list, Values: []value{{"plain", "nothing"}, {"lines", "lines"}, {"grid", "squares"}, {"dots", "dots"}}},
 		{Key: "spacing", Label: "From line to line", Help: "Or from dot to dot, such as 7mm.", Kind: box},
-		{Key: "margins", Label: "Margins of ruled pages", Help: "One length, or at the spine, at the outer edge, at the head and at the tail: 15,10,15,15.", Kind: box},
 	}},
 	{"bench", "Marks and the bench", []choice{
 		{Key: "marks", Label: "Marks on the sheets", Help: "They lie in folds, on cuts or in what is trimmed off.", Kind: marks},
