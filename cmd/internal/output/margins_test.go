@@ -103,3 +103,23 @@ func TestNarrowMarginsInTheEdgeAreSaid(t *testing.T) {
 		}
 	}
 }
+
+// TestPictureBeyondTheLeafIsSaid: a picture that was left out of the measure stands in the margins, as far as there is leaf.
+func TestPictureBeyondTheLeafIsSaid(t *testing.T) {
+	var pages [][2]string
+	for i := range 8 {
+		content := "60 80 300 440 re S " + printtest.Word(fmt.Sprintf("p%d", i+1), 80, 500)
+		if i == 4 {
+			content = "0.5 g 30 30 360 535 re f"
+		}
+		pages = append(pages, [2]string{"/MediaBox[0 0 420 595]", content})
+	}
+	source, set := printtest.RawBook(t, "", pages...), setting(t)
+	for outer, cut := range map[options.Length]bool{20: false, 8: true} {
+		_, made := prepared(t, source, options.Options{Margins: options.Margins{Given: true, Inner: 22, Outer: outer, Head: 20, Tail: 20}}, set)
+		said := strings.Join(made.Warnings, "\n")
+		if strings.Contains(said, "page 5: print reaches beyond the leaf and is cut off, on page 5 by ") != cut || strings.Contains(said, "beyond the leaf") != cut {
+			t.Errorf("an outer margin of %s: said:\n%s", outer, said)
+		}
+	}
+}

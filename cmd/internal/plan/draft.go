@@ -70,7 +70,7 @@ func (d *Draft) Complete(ctx context.Context) (*Draft, error) {
 	whole := *d
 	d = &whole
 	d.notes, d.advice = slices.Clone(d.notes), slices.Clone(d.advice)
-	for _, warn := range []func(context.Context) error{d.adviseLast, d.warnTrim, d.warnInk, d.warnNumbers, d.warnContent, d.warnType} {
+	for _, warn := range []func(context.Context) error{d.adviseLast, d.warnTrim, d.warnInk, d.warnNumbers, d.warnMargins, d.warnContent, d.warnType} {
 		if err := warn(ctx); err != nil {
 			return nil, err
 		}
