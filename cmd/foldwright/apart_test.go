@@ -54,7 +54,7 @@ var oracles = []oracle{
 			"reorder": {
 				"Side", "Front", "Back",
 				"Sixteenmo", "Loose", "Pouch", "Concertina", "Bind", "BindLeft", "BindTop",
-				"InMiddle", "Classic", "ScaleFit", "WideTurn", "Pad", "PadBefore", "PadSplit",
+				"InMiddle", "Classic", "NumbersOuter", "ScaleFit", "WideTurn", "Pad", "PadBefore", "PadSplit",
 				"Count", "PagesText",
 			},
 			"printer": {"Facts", "Pass", "FrontPass", "BackPass", "BothPass", "Automatic", "LastPageFirst", "ShortEdge", "Registration", "Scaling", "Scalings"},
