@@ -12,7 +12,6 @@ import (
 	"testing"
 	"time"
 
-
 	"foldwright/cmd/internal/printing"
 	"foldwright/cmd/internal/testkit/benchtest"
 	"foldwright/cmd/internal/testkit/printtest"

@@ -93,6 +93,17 @@ func (j *Journal) IsDone(p plan.Plan) bool {
 	return j.open() == nil
 }
 
+// OpenName names what was sent last if nobody has said yet what came out; else it is empty.
+func (j *Journal) OpenName() string {
+	if e := j.open(); e != nil {
+		return e.name()
+	}
+	return ""
+}
+
+// name is what was sent, as people say it.
+func (e Entry) name() string { return Step{Run: e.Run, Pass: e.Pass, Portion: e.Portion, Of: 1}.Name() }
+
 // Begun tells whether anything of the plan was sent.
 func (j *Journal) Begun() bool { return j.Checked || len(j.Sent) > 0 }
 

@@ -54,7 +54,6 @@ type Session struct {
 	Loads func(left, whole Step)
 	Ways  Ways
 
-
 	journal *Journal
 	paper   reorder.Paper
 	resumed bool // it was stopped before, and nothing has been sent since
@@ -68,6 +67,9 @@ var InTerminal = Ways{Stop: "Ctrl-C stops", GoOn: "the same command"}
 
 // ReadyQuestion is asked when the person has been told what to lay into the tray.
 const ReadyQuestion = "Shall it be printed?"
+
+// LastGoodQuestion begins the question for the last good sheet: one, or none.
+const LastGoodQuestion = "Which is the last good sheet that came out?"
 
 func (s *Session) ways() Ways {
 	if s.Ways == (Ways{}) {
@@ -162,7 +164,7 @@ func (s *Session) prepare(ctx context.Context) error {
 	if open == nil {
 		return nil
 	}
-	s.Person.Tell(fmt.Sprintf("Last time it ended while %s was being printed.", Step{Run: open.Run, Pass: open.Pass, Portion: open.Portion, Of: 1}.Name()))
+	s.Person.Tell(fmt.Sprintf("Last time it ended while %s was being printed.", open.name()))
 	return s.askWhatCameOut(ctx, *open, false)
 }
 
@@ -390,7 +392,7 @@ func (s *Session) askWhatCameOut(ctx context.Context, e Entry, done bool) error 
 			return s.journal.answer(ctx, len(e.Sheets), nil)
 		}
 	}
-	last, err := s.Person.Sheets(ctx, fmt.Sprintf("Which is the last good sheet that came out? They come out in the order %s. Nothing: no good sheet.", shortList(e.Sheets)), e.Sheets)
+	last, err := s.Person.Sheets(ctx, fmt.Sprintf(LastGoodQuestion+" They come out in the order %s. Nothing: no good sheet.", shortList(e.Sheets)), e.Sheets)
 	if err != nil {
 		return err
 	}
