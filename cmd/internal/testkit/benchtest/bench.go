@@ -6,6 +6,7 @@ package benchtest
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -43,9 +44,12 @@ type Bench struct {
 	Screen  strings.Builder               // what was said
 	Answer  func(question string) string  // nil, or "": what a person says who sees no fault
 	Jam     func(document int) (good int) // sheets that come out well; below 0: all
-	Printed int                           // documents
-	Came    map[string]bool               // what has come out: the names of jobs with their sheets
-	Last    string                        // the name of the job that was printed last
+	// Ruined is, of a document that has jammed in its backs, the sheets that were spoiled after those that
+	// came out well, by their places in the pass from 0; nil: none. The person takes them out of the stack.
+	Ruined  func(document int) []int
+	Printed int             // documents
+	Came    map[string]bool // what has come out: the names of jobs with their sheets
+	Last    string          // the name of the job that was printed last
 }
 
 // New is a bench with a printer of these facts, until the test ends.
@@ -87,6 +91,9 @@ func (b *Bench) print(a *ipptest.Arrived) {
 				perSheet = 2
 			}
 			pages = pages[:good*perSheet]
+			if b.Ruined != nil {
+				defer b.takeOut(good, b.Ruined(b.Printed))
+			}
 		}
 	}
 	n := len(pages)
@@ -117,6 +124,18 @@ func (b *Bench) print(a *ipptest.Arrived) {
 		b.Out = append(out, b.Out...)
 	} else {
 		b.Out = append(slices.Clone(b.Out), out...)
+	}
+}
+
+// takeOut takes spoiled sheets out of the tray, by their places in the pass, of which some have come out.
+func (b *Bench) takeOut(good int, places []int) {
+	slices.Sort(places)
+	for _, at := range slices.Backward(places) {
+		i := at - good // in the order in which they are fed
+		if b.Facts.FeedFrom == printer.FromBottom {
+			i = len(b.Tray) - 1 - i
+		}
+		b.Tray = slices.Delete(slices.Clone(b.Tray), i, i+1)
 	}
 }
 
@@ -292,4 +311,34 @@ func (b *Bench) Profile(tray int) string {
 		b.T.Fatal(err)
 	}
 	return path
+}
+
+// ReadMended folds what came out, with sheets that were printed once more in the places of
+// those that they are for, and reads it.
+func (b *Bench) ReadMended(folder string) {
+	b.T.Helper()
+	b.TakeAway()
+	j := printtest.Load(b.T, folder)
+	good := map[int]paper.Sheet{}
+	for _, stack := range b.Stacks {
+		if printtest.Number(stack[0]) == 0 { // the check sheet
+			continue
+		}
+		done, err := virtual.Finish(stack)
+		if err != nil {
+			b.T.Fatal(err)
+		}
+		for _, s := range done {
+			n := 0
+			if _, name, ok := strings.Cut(s.Front.Image.Text(), "sheet "); ok {
+				_, _ = fmt.Sscanf(name, "%d", &n) // 0 is no sheet
+			}
+			good[n] = printtest.Printed(j.Size(), s)
+		}
+	}
+	var sheets []paper.Sheet
+	for _, n := range slices.Sorted(maps.Keys(good)) {
+		sheets = append(sheets, good[n])
+	}
+	j.Read(b.T, sheets, 0.15)
 }
