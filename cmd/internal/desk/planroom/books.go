@@ -117,9 +117,32 @@ func (s *room) arrive(r *http.Request) (b library.Book, err error) {
 		return b, refusal.Use.New("no file has come").Advise("choose a PDF first")
 	}
 	slices.SortStableFunc(files, func(a, b came) int { return compareNames(a.name, b.name) })
-	file, title, err := s.one(r.Context(), a, files)
+	return keep(r.Context(), s.Desk, a, files)
+}
+
+// TakeIn makes a book of one PDF, which is called by its own title, else by its name. If it is refused,
+// nothing of it is left.
+func TakeIn(ctx context.Context, d *page.Desk, name string, from io.Reader) (b library.Book, err error) {
+	a, err := d.Library.Begin()
 	if err != nil {
 		return b, err
+	}
+	defer func() {
+		if err != nil {
+			err = errors.Join(err, a.Drop())
+		}
+	}()
+	if err := a.Add(name, from); err != nil {
+		return b, err
+	}
+	return keep(ctx, d, a, []came{{a.Files[0], name}})
+}
+
+// keep makes a book of what has come.
+func keep(ctx context.Context, d *page.Desk, a *library.Arrival, files []came) (library.Book, error) {
+	file, title, err := one(ctx, d, a, files)
+	if err != nil {
+		return library.Book{}, err
 	}
 	if title == "" {
 		title = strings.TrimSuffix(files[0].name, filepath.Ext(files[0].name))
@@ -129,7 +152,7 @@ func (s *room) arrive(r *http.Request) (b library.Book, err error) {
 
 // one is the one PDF that a book is made of: what has come, or all its pages together. A PDF alone that needs a
 // password is taken as it is, for the password is asked for later.
-func (s *room) one(ctx context.Context, a *library.Arrival, files []came) (file, title string, err error) {
+func one(ctx context.Context, d *page.Desk, a *library.Arrival, files []came) (file, title string, err error) {
 	var sources []*pdf.Document
 	defer func() {
 		for _, d := range sources {
@@ -137,7 +160,7 @@ func (s *room) one(ctx context.Context, a *library.Arrival, files []came) (file,
 		}
 	}()
 	for _, f := range files {
-		source, err := survey.Open(ctx, f.path, "", s.Renderer)
+		source, err := survey.Open(ctx, f.path, "", d.Renderer)
 		if errors.Is(err, pdf.ErrPassword) && len(files) == 1 {
 			return f.path, "", nil
 		}
@@ -222,6 +245,9 @@ func (s *room) askRemove(w http.ResponseWriter, r *http.Request) error {
 
 func (s *room) remove(w http.ResponseWriter, r *http.Request) error {
 	b, err := s.any(r)
+	if err == nil {
+		err = s.InUse(b)
+	}
 	if err != nil {
 		return err
 	}

@@ -10,6 +10,9 @@ import (
 // words names options and commands as the pages do.
 type words struct{}
 
+// Words names options and commands as the pages do.
+func Words() phrase.Style { return words{} }
+
 // Setting names an option by its label, and a value in its words.
 func (words) Setting(s phrase.Setting) string {
 	c, ok := choiceOf(s.Key)
