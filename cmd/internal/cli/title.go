@@ -87,6 +87,7 @@ func describeOnPage(err error) shelf.Failure {
 	f.Sentence = message(err, style)
 	switch {
 	case errors.Is(err, syscall.ENOSPC):
+		f.Sentence = "the disk is full"
 		f.Hint = phrase.New("make room on the disk, then start the shelf with this book again")
 	case errors.Is(err, pdf.ErrPassword), errors.Is(err, pdf.ErrWrongPassword):
 		f.Sentence = "this PDF needs a password, and none is known that opens it"

@@ -28,12 +28,38 @@ type bookLine struct {
 }
 
 // books shows all books.
-func (s *room) books(w http.ResponseWriter, _ *http.Request) error { return s.showBooks(w, nil) }
+func (s *room) books(w http.ResponseWriter, r *http.Request) error {
+	return s.showSome(w, strings.TrimSpace(r.URL.Query().Get("find")), nil)
+}
 
-func (s *room) showBooks(w http.ResponseWriter, wrong error) error {
+func (s *room) showBooks(w http.ResponseWriter, wrong error) error { return s.showSome(w, "", wrong) }
+
+// many is from how many books on a person looks for one by its name.
+const many = 12
+
+// find is the box in which a person looks for a book.
+type find struct {
+	Shown      bool
+	Text, Says string
+}
+
+// matching are the books whose names hold a text.
+func matching(all []library.Book, text string) []library.Book {
+	text = strings.ToLower(text)
+	return slices.DeleteFunc(slices.Clone(all), func(b library.Book) bool { return !strings.Contains(strings.ToLower(b.Name), text) })
+}
+
+// showSome shows the books whose names hold a text.
+func (s *room) showSome(w http.ResponseWriter, text string, wrong error) error {
 	all, err := s.Library.Books()
 	if err != nil {
 		return err
+	}
+	box := find{Shown: len(all) >= many || text != "" && len(all) > 0, Text: text}
+	if text != "" {
+		some := matching(all, text)
+		box.Says = fmt.Sprintf("%d of %s with “%s” in the name.", len(some), reorder.Count(len(all), "book"), text)
+		all = some
 	}
 	var lines []bookLine
 	for _, b := range all {
@@ -45,7 +71,7 @@ func (s *room) showBooks(w http.ResponseWriter, wrong error) error {
 		}
 		lines = append(lines, line)
 	}
-	v := page.View{Title: "Your books", At: "books", Body: map[string]any{"Books": lines, "Most": int64(library.MostUpload)}}
+	v := page.View{Title: "Your books", At: "books", Body: map[string]any{"Books": lines, "Most": int64(library.MostUpload), "Find": box}}
 	if wrong != nil {
 		v.Notice, v.Hint = s.Sentence(wrong), s.Upper(refusal.Hint(wrong))
 	}

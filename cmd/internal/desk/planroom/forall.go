@@ -26,8 +26,8 @@ const asEach = "as each book says"
 func ForAll(d *page.Desk, typed map[string]string, wrong map[string]error) any {
 	s := &room{Desk: d}
 	var out []shownGroup
-	for i, g := range groups {
-		shown := shownGroup{ID: g.ID, Title: g.Title, Open: i == 0}
+	for _, g := range groups {
+		shown := shownGroup{ID: g.ID, Title: g.Title}
 		for _, c := range g.Choices {
 			k := control{choice: s.askForAll(c), Value: typed[c.Key]}
 			if k.Value != "" {

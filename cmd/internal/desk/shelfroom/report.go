@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"net/http"
+	"os"
 	"slices"
 	"strings"
 	"time"
@@ -90,6 +91,9 @@ func (s *room) fate(id string, e *shelf.Entry) fate {
 		f.State, f.Says, f.Cure = failed, s.Sentence(err), s.Upper(refusal.Hint(err))
 	case e != nil && e.State == shelf.Failed:
 		f.State, f.Says, f.Cure, f.Detail = failed, page.UpperText(e.Failure.Sentence), s.cure(*e.Failure), e.Failure.Detail
+		if _, err := os.Stat(b.Source()); errors.Is(err, fs.ErrNotExist) {
+			f.Says, f.Cure = "Its PDF is not in its folder any more.", "Remove this book, and take the PDF in once more."
+		}
 	}
 	return f
 }
