@@ -247,7 +247,10 @@ func (s *room) goOn(w http.ResponseWriter, r *http.Request) error {
 	if errors.Is(err, fs.ErrNotExist) {
 		return refusal.Use.New("there is no shelf to go on with").Advise("tick books and start one")
 	}
-	if err == nil && !asked.Ended {
+	if err == nil && asked.Ended {
+		return page.Go(w, r, "/shelf/report")
+	}
+	if err == nil {
 		err = s.begin(asked, false)
 	}
 	if err != nil {
