@@ -13,11 +13,17 @@ import (
 // Shelf is the books that were prepared together last. What became of each stands in the report of
 // package shelf, which lies beside it.
 type Shelf struct {
-	Kind   string    `json:"kind"`
-	Format int       `json:"format"`
-	Began  time.Time `json:"began"`
-	Books  []string  `json:"books"` // by their IDs, in the order of the page
-	Ended  bool      `json:"ended"` // every book was reached
+	Kind   string      `json:"kind"`
+	Format int         `json:"format"`
+	Began  time.Time   `json:"began"`
+	Books  []ShelfBook `json:"books"` // in the order of the page
+	Ended  bool        `json:"ended"` // every book was reached
+}
+
+// ShelfBook is a book of a shelf, and its name at that time, which outlasts it.
+type ShelfBook struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
 }
 
 const (

@@ -58,7 +58,7 @@ var commands = map[string]string{
 	"reprint": "the command foldwright reprint", "continue": "the command foldwright continue",
 	"testsheet": "the command foldwright testsheet", "learn": "the command foldwright learn", "printers": "the command foldwright printers",
 	"measure": "the command foldwright measure", "structures": "the command foldwright structures", "benchsheet": "the command foldwright measure",
-	"batch": "the command foldwright batch", "proof": "the command foldwright proof", "simulate": "the command foldwright simulate",
+	"batch": "the Shelf page", "proof": "the command foldwright proof", "simulate": "the command foldwright simulate",
 }
 
 // builtinPrinters are the printers that the program knows from the start, in words.

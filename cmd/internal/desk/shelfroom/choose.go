@@ -34,6 +34,7 @@ type chooseBody struct {
 // bookLine is a book that can be ticked.
 type bookLine struct {
 	library.Book
+	Shown   string // its name, with that of its folder if another book is called the same
 	On      bool
 	State   string
 	Damaged string
@@ -100,7 +101,7 @@ func (s *room) lines(ticks map[string]bool) ([]bookLine, error) {
 	names := map[string]int{}
 	for _, b := range all {
 		names[b.Name]++
-		line := bookLine{Book: b}
+		line := bookLine{Book: b, Shown: b.Name}
 		if b.Damage != nil {
 			line.Damaged = strings.TrimSpace(s.Sentence(b.Damage) + " " + s.Upper(refusal.Hint(b.Damage)))
 		} else {
@@ -111,7 +112,7 @@ func (s *room) lines(ticks map[string]bool) ([]bookLine, error) {
 	}
 	for i := range lines {
 		if names[lines[i].Name] > 1 {
-			lines[i].Name += " (" + lines[i].ID + ")"
+			lines[i].Shown += " (" + lines[i].ID + ")"
 		}
 	}
 	return lines, nil
@@ -170,7 +171,7 @@ func (s *room) start(w http.ResponseWriter, r *http.Request, f form) error {
 	if len(f.wrong) > 0 {
 		return s.showChoose(w, f, "", nil, refusal.Use.New("nothing was started, for some of the choices cannot be read").Advise("see what is written below them"))
 	}
-	all, err := s.Library.Books()
+	all, err := s.lines(f.ticks)
 	if err != nil {
 		return err
 	}
@@ -178,11 +179,11 @@ func (s *room) start(w http.ResponseWriter, r *http.Request, f form) error {
 	var books []library.Book
 	var wrongs []string
 	for _, b := range all {
-		if !f.ticks[b.ID] || b.Damage != nil {
+		if !b.On {
 			continue
 		}
-		asked.Books = append(asked.Books, b.ID)
-		next := b
+		asked.Books = append(asked.Books, library.ShelfBook{ID: b.ID, Name: b.Shown})
+		next := b.Book
 		if next.Choices = under(f.typed, b.Choices); !maps.Equal(next.Choices, b.Choices) {
 			books = append(books, next)
 		}

@@ -1,7 +1,6 @@
 package shelfroom
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -58,9 +57,9 @@ func made(b library.Book) *shelf.Entry {
 }
 
 // fate is what has become of a book by what the shelf says of it, nil: nothing yet.
-func (s *room) fate(id string, e *shelf.Entry) fate {
-	b, err := s.Library.Book(id)
-	f := fate{ID: id, Name: cmp.Or(b.Name, id), State: waiting}
+func (s *room) fate(of library.ShelfBook, e *shelf.Entry) fate {
+	b, err := s.Library.Book(of.ID)
+	f := fate{ID: of.ID, Name: of.Name, State: waiting}
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		f.State = removed
@@ -126,13 +125,14 @@ func tookText(seconds float64) string {
 	return shelf.TookText(time.Duration(seconds * float64(time.Second)))
 }
 
-// nameOf is the name of a book as pages show it, its folder's if it has been removed.
-func (s *room) nameOf(id string) string {
-	b, err := s.Library.Book(id)
-	if err != nil {
-		return id
+// nameOf is the name of a book of a shelf by its ID.
+func nameOf(asked library.Shelf, id string) string {
+	for _, b := range asked.Books {
+		if b.ID == id {
+			return b.Name
+		}
 	}
-	return b.Name
+	return id
 }
 
 // fates are what has become of the books of a shelf, in its order.
@@ -141,8 +141,8 @@ func (s *room) fates(asked library.Shelf, r shelf.Report) (out []fate) {
 	for i := range r.Titles {
 		entries[r.Titles[i].Name] = &r.Titles[i]
 	}
-	for _, id := range asked.Books {
-		out = append(out, s.fate(id, entries[id]))
+	for _, b := range asked.Books {
+		out = append(out, s.fate(b, entries[b.ID]))
 	}
 	return out
 }

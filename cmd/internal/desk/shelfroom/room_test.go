@@ -163,7 +163,7 @@ func TestWhileItWorks(t *testing.T) {
 		t.Error("it is busy for ever")
 	}
 	b.leads("/books/lamps/remove", nil, "/")
-	contains(t, b.get("/shelf/report"), "1 removed since", "3 ready to print")
+	contains(t, b.get("/shelf/report"), "1 removed since", "3 ready to print", "<li>Lamps</li>")
 }
 
 // TestStoppedAndGoneOnWith: nothing half written is left, and another start of the program says where the shelf stood.

@@ -102,8 +102,8 @@ func (s *room) begin(asked library.Shelf, again bool) error {
 // titles makes a shelf of the books that can be prepared; what is wrong with the others is told by [room.fates].
 func (s *room) titles(asked library.Shelf) shelf.Shelf {
 	out := shelf.Shelf{Name: "shelf", Out: s.Library.Dir()}
-	for _, id := range asked.Books {
-		b, err := s.Library.Book(id)
+	for _, of := range asked.Books {
+		b, err := s.Library.Book(of.ID)
 		if err != nil {
 			continue
 		}
@@ -213,7 +213,7 @@ func (k *work) tell(s *room) workBody {
 	ready := 0
 	for _, e := range k.ended {
 		if e.State == shelf.Failed {
-			show.Failed = append(show.Failed, s.fate(e.Name, &e))
+			show.Failed = append(show.Failed, s.fate(library.ShelfBook{ID: e.Name, Name: nameOf(k.asked, e.Name)}, &e))
 		} else {
 			ready++
 		}
@@ -226,7 +226,7 @@ func (k *work) tell(s *room) workBody {
 		show.Left = "about " + shelf.TookText(left.Round(time.Second)) + " left"
 	}
 	for _, w := range k.inWork {
-		show.InWork = append(show.InWork, s.nameOf(w.Title.Name)+": "+progressOf(w))
+		show.InWork = append(show.InWork, nameOf(k.asked, w.Title.Name)+": "+progressOf(w))
 	}
 	return show
 }
