@@ -107,7 +107,7 @@ func read(typed map[string]string, volume int) (a measure.Asked, wrong wrongs) {
 		}
 	}
 	m := &a.Measured
-	a.Volume, a.Structure, a.TwoOn = volume, typed[keyStructure], typed["two-on"] != ""
+	a.Volume, a.TwoOn = volume, typed["two-on"] != ""
 	take(keyStructure, known{&a.Structure})
 	take(keyUnits, &a.Units)
 	take("supports", number{&m.Supports})
@@ -169,7 +169,7 @@ func (k known) UnmarshalText(text []byte) error {
 }
 
 // blamed is the boxes that an error of the engine is about, of those that were filled in; the sentence
-// stands at the first.
+// stands at the last.
 func blamed(err error, typed map[string]string) (keys []string) {
 	option := ""
 	var measured *binding.MeasuredError

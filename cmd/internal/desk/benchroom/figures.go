@@ -42,7 +42,7 @@ func (s *room) figures(at place) (f figures) {
 		if f.err == nil || len(keys) == 0 {
 			return f
 		}
-		f.wrong[keys[0]] = f.err
+		f.wrong[keys[len(keys)-1]] = f.err
 		for _, key := range keys {
 			delete(left, key)
 		}
@@ -269,13 +269,13 @@ func optionsOf(key string, at place, u binding.Units) (out []option) {
 		if title == "" {
 			title = titleOf(structure.Usual)
 		}
-		out = append(out, option{"", "as the book was prepared: " + title, chosen == ""})
+		out = append(out, option{"", "as prepared: " + title, chosen == ""})
 		for _, name := range structure.Names() {
 			out = append(out, option{name, titleOf(name), chosen == name})
 		}
 	case keyUnits:
 		words := map[binding.Units]string{binding.MM: "in millimetres", binding.Inches: "in inches"}
-		out = append(out, option{"", "as the book has them: " + words[measure.UnitsOf(at.made)], chosen == ""})
+		out = append(out, option{"", "as for this book: " + words[measure.UnitsOf(at.made)], chosen == ""})
 		for _, u := range []binding.Units{binding.MM, binding.Inches} {
 			out = append(out, option{u.String(), words[u], chosen == u.String()})
 		}
@@ -297,27 +297,27 @@ func empty(key string, sheet binding.Sheet) string {
 	u := sheet.Units
 	estimate := func(r binding.Range) string {
 		if r.IsExact() {
-			return "Empty: " + u.Length(r) + "."
+			return "If empty: " + u.Length(r) + "."
 		}
-		return "Empty: " + u.Length(r) + ", an estimate."
+		return "If empty: " + u.Length(r) + ", an estimate."
 	}
 	s := sheet.Structure
 	switch key {
 	case "supports":
 		if n := len(sheet.Stations.Supports); n > 0 {
-			return fmt.Sprintf("Empty: %d.", n)
+			return fmt.Sprintf("If empty: %d.", n)
 		}
-		return "Empty: as the holes are."
+		return "If empty: as many as suit the book."
 	case keyStack:
-		return fmt.Sprintf("Empty: one leaf of %s is %s thick, an estimate.", sheet.Book.CaliperOf, u.Length(binding.Range{Least: sheet.Book.Caliper.Least, Most: sheet.Book.Caliper.Most}))
+		return fmt.Sprintf("If empty: one leaf of %s, %s thick, an estimate.", sheet.Book.CaliperOf, u.Length(binding.Range{Least: sheet.Book.Caliper.Least, Most: sheet.Book.Caliper.Most}))
 	case "thread":
 		return estimate(s.Thread)
 	case "block-thickness":
 		return estimate(sheet.Block)
 	case keyWidth:
-		return fmt.Sprintf("Empty: %s, as planned.", u.Length(binding.Exactly(planned(sheet, false))))
+		return fmt.Sprintf("If empty: %s, as planned.", u.Length(binding.Exactly(planned(sheet, false))))
 	case keyHeight:
-		return fmt.Sprintf("Empty: %s, as planned.", u.Length(binding.Exactly(planned(sheet, true))))
+		return fmt.Sprintf("If empty: %s, as planned.", u.Length(binding.Exactly(planned(sheet, true))))
 	case "spine":
 		return estimate(sheet.SpineOver)
 	case "board":
