@@ -51,8 +51,8 @@ func TestThePinFindsItsNumber(t *testing.T) {
 	}
 }
 
-// TestTheVernierMeetsWhereItSays: at the reading a line of the front stands on one of the back, and nowhere nearer
-// to nought.
+// TestTheVernierMeetsWhereItSays: at the reading a line of the front stands on one of the back, and nowhere near it
+// on another one.
 func TestTheVernierMeetsWhereItSays(t *testing.T) {
 	for meets := -8; meets <= 8; meets++ {
 		l := Light{4, 3.75, float64(meets) * 0.25}
@@ -61,7 +61,7 @@ func TestTheVernierMeetsWhereItSays(t *testing.T) {
 			for b := -9; b <= 9; b++ {
 				off = min(off, math.Abs(float64(f)*l.Front-(float64(b)*l.Back+l.Reading)))
 			}
-			if (off < 0.01) != (f == l.Meets()) && f-l.Meets() != 15 && l.Meets()-f != 15 && f-l.Meets() != 16 && l.Meets()-f != 16 {
+			if far := f - l.Meets(); far < 15 && far > -15 && (off < 0.01) != (far == 0) { // 15 lines of the front are as long as 16 of the back
 				t.Errorf("reading %g: line %d is off by %g, and %d is said to meet", l.Reading, f, off, l.Meets())
 			}
 		}
