@@ -45,6 +45,7 @@ type Given struct {
 type Question struct {
 	ID      string   // stays the same in all versions of the program
 	Look    string   // what to look at, and the question
+	Alone   string   // the same where the question before is not to be seen
 	Typing  string   // how the answer is typed on one line; empty: nothing has to be said of it
 	Ahead   string   // the question to somebody who has not printed yet; empty: it is not asked then
 	Choices []Choice // what can be answered; none: something is typed
@@ -163,7 +164,11 @@ func (t *Interview) Next() (Question, bool) {
 	if q == nil {
 		return Question{}, false
 	}
-	out := Question{ID: q.id, Look: q.look(t), Ahead: q.ahead, Choices: q.words, Typed: q.picks == nil, Boxes: q.boxes, Skip: q.skip, Before: q.before}
+	look := q.look(t)
+	out := Question{ID: q.id, Look: look, Alone: look, Ahead: q.ahead, Choices: q.words, Typed: q.picks == nil, Boxes: q.boxes, Skip: q.skip, Before: q.before}
+	if q.alone != nil {
+		out.Alone = q.alone(t)
+	}
 	if q.typing != nil {
 		out.Typing = q.typing(t)
 	}

@@ -20,6 +20,7 @@ type question struct {
 	// contradicts the answer.
 	asks   learning.Question
 	look   func(*Interview) string // what to look at, and the question
+	alone  func(*Interview) string // the same where the question before is not to be seen; nil: look
 	typing func(*Interview) string // how the answer is typed; nil: nothing has to be said of it
 	picks  []pick                  // what can be answered; nil for typed numbers or words
 	read   func(*Interview, string) error
@@ -265,8 +266,12 @@ one at N to the one at K, as exactly as you can. They should be %s and %s mm apa
 		}, func(t *Interview) string {
 			return fmt.Sprintf("Type what you measure, like this: %s, %s", shortLength(t.sheet.Ruler.W+0.5), shortLength(t.sheet.Ruler.H-0.5))
 		}, []string{"from K to L", "from N to K"}, (*Heard).SetRulerFront, func(t *Interview) bool { return t.heard.RulerFront.W == 0 }, func(t *Interview) { t.heard.RulerFront = geom.Size{} }),
-		numbersQuestion(learning.AskRulerBack, constant(`On the side with the numbers: the same, from ring 1 to ring 2, and from ring 4 to ring 1.`), nil, []string{"from 1 to 2", "from 4 to 1"},
-			(*Heard).SetRulerBack, ifOnTwoFaces(func(t *Interview) bool { return t.heard.RulerBack.W == 0 }), func(t *Interview) { t.heard.RulerBack = geom.Size{} }),
+		standingAlone(numbersQuestion(learning.AskRulerBack, constant(`On the side with the numbers: the same, from ring 1 to ring 2, and from ring 4 to ring 1.`), nil, []string{"from 1 to 2", "from 4 to 1"},
+			(*Heard).SetRulerBack, ifOnTwoFaces(func(t *Interview) bool { return t.heard.RulerBack.W == 0 }), func(t *Interview) { t.heard.RulerBack = geom.Size{} }), func(t *Interview) string {
+			r := t.sheet.Ruler
+			return fmt.Sprintf(`On the side with the numbers: measure from the middle of ring 1 to that of ring 2, and from ring 4 to
+ring 1. They should be %s and %s mm apart.`, shortLength(r.W), shortLength(r.H))
+		}),
 		{
 			id: "actual-size",
 			look: constant(`These sizes are more than a printer is usually off. A print dialog that fits the page to the
@@ -310,23 +315,32 @@ func ifOnTwoFaces(open func(*Interview) bool) func(*Interview) bool {
 	return func(t *Interview) bool { return !t.isOneFace() && open(t) }
 }
 
+// standingAlone is a question that another page asks than the one before.
+func standingAlone(q *question, alone func(*Interview) string) *question {
+	q.alone = alone
+	return q
+}
+
 // sheetEdges are what the four numbers of a sheet are about, in the order in which they are asked.
 var sheetEdges = []string{"top", "right", "bottom", "left"}
 
 // shift asks for the verniers of one of the sheets, from 0.
 func shift(sheet int) *question {
-	q := numbersQuestion(learning.AskShift, func(t *Interview) string {
-		if sheet > 0 {
-			return fmt.Sprintf("The same with sheet %s: top, right, bottom, left.", []string{"I", "II", "III"}[sheet])
-		}
-		which := "the sheet"
-		if t.heard.Three {
-			which = "sheet I"
-		}
+	hold := func(which string) string {
 		return fmt.Sprintf(`Hold %s to the light, the letters towards you, the arrow pointing up. At the middle of
 each edge is a row of fine lines with numbers, and from the other side a row without numbers shines
 through. Which line of the numbered row meets a line of the other row exactly? The numbers are
 millimetres, and each line is a quarter of one: the second line after 0 is 0.5, the one before 0 is -0.25.`, which)
+	}
+	which := "sheet " + []string{"I", "II", "III"}[sheet]
+	q := numbersQuestion(learning.AskShift, func(t *Interview) string {
+		switch {
+		case sheet > 0:
+			return fmt.Sprintf("The same with %s: top, right, bottom, left.", which)
+		case t.heard.Three:
+			return hold(which)
+		}
+		return hold("the sheet")
 	}, func(*Interview) string {
 		if sheet > 0 {
 			return ""
@@ -335,18 +349,24 @@ millimetres, and each line is a quarter of one: the second line after 0 is 0.5, 
 	}, sheetEdges, (*Heard).AddShift, ifOnTwoFaces(func(t *Interview) bool { return len(t.heard.Shifts) == sheet && sheet < t.sheets() }),
 		func(t *Interview) { t.heard.Shifts, t.heard.Skew = nil, nil })
 	q.id = fmt.Sprintf("shift-%d", sheet+1)
+	if sheet > 0 {
+		q.alone = constant(hold(which))
+	}
 	return q
 }
 
 // edges asks for the ladders of one of the faces, from 0.
 func edges(face int) *question {
+	ladders := func(side string) string {
+		return fmt.Sprintf(`On the side with the %s, the arrow pointing up: at each edge is a ladder of 16 steps, each
+a millimetre nearer to the edge than the next. Which is the outermost step that still has its black
+end (three are numbered: 5, 10 and 15)?`, side)
+	}
 	q := numbersQuestion(learning.AskEdges, func(t *Interview) string {
 		if face > 0 {
 			return "The same on the side with the numbers: top, right, bottom, left."
 		}
-		return `On the side with the letters, the arrow pointing up: at each edge is a ladder of 16 steps, each
-a millimetre nearer to the edge than the next. Which is the outermost step that still has its black
-end (three are numbered: 5, 10 and 15)?`
+		return ladders("letters")
 	}, func(*Interview) string {
 		if face > 0 {
 			return ""
@@ -355,5 +375,8 @@ end (three are numbered: 5, 10 and 15)?`
 	}, sheetEdges, (*Heard).AddEdges, func(t *Interview) bool { return len(t.heard.Edges) == face && (face == 0 || !t.isOneFace()) },
 		func(t *Interview) { t.heard.Edges = nil })
 	q.id = fmt.Sprintf("edges-%d", face+1)
+	if face > 0 {
+		q.alone = constant(ladders("numbers"))
+	}
 	return q
 }

@@ -22,7 +22,7 @@ const beginText = `{{with .Body}}<p>You print a test sheet, push a pin through i
 <form method="post" action="/printers/learn">{{with .Address}}<input type="hidden" name="address" value="{{.}}">{{end}}
 <p><label for="name">A name for the printer, with the tray and the paper you will use</label><br><input id="name" name="name" value="{{.Name}}" required autocomplete="off" aria-describedby="name-help"></p>
 <p class="soft" id="name-help">For example “desk”, and later “desk card” for its other tray. What a printer does may differ from tray to tray and from paper to paper: each gets its own name.</p>
-{{if .Taken}}<p><input type="checkbox" id="anew" name="anew" value="yes"> <label for="anew">Learn “{{.Name}}” anew. What is known of it stays until you have answered all questions</label></p>{{end}}
+{{if .Taken}}<p class="printer-tick"><input type="checkbox" id="anew" name="anew" value="yes"> <label for="anew">Learn “{{.Name}}” anew. What is known of it stays until you have answered all questions.</label></p>{{end}}
 <p><button>Begin</button></p></form>
 {{with .Walks}}<h2>Begun and not finished</h2><ul class="printer-list">{{range .}}<li><a href="/printers/learn/{{.ID}}">Go on learning “{{.Name}}”</a></li>{{end}}</ul>{{end}}{{end}}`
 

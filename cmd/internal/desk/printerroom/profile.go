@@ -11,6 +11,7 @@ import (
 	"foldwright/cmd/internal/ipp"
 	"foldwright/cmd/internal/learn"
 	"foldwright/profiles"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -62,6 +63,7 @@ func (s *room) showProfile(w http.ResponseWriter, name string, said []ipp.Fact, 
 	show := struct {
 		shownPrinter
 		Says  []string
+		Fit   []string // what was measured
 		Books string
 		Said  []ipp.Fact
 	}{shownPrinter: s.about(name, s.papers()), Books: s.booksOn(name), Said: said}
@@ -69,6 +71,7 @@ func (s *room) showProfile(w http.ResponseWriter, name string, said []ipp.Fact, 
 	show.Address = devices[name]
 	if p, err := s.Profiles.Find(name); err == nil {
 		show.Says = learn.Sentences(p)
+		show.Fit = phrase.Strings(learn.Measured(p), s.Words)
 	}
 	if refused == nil {
 		refused = err

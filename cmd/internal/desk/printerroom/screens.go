@@ -241,7 +241,7 @@ func (s *room) paperView(k walk, typed map[string][]string) *paperView {
 // questionViewOf is a question as it is asked on a page.
 func questionViewOf(k walk, i *learn.Interview, q learn.Question, typed map[string][]string) *questionView {
 	heard, _ := i.Heard()
-	v := &questionView{Look: q.Look, Needed: q.Skip == ""}
+	v := &questionView{Look: q.Alone, Needed: q.Skip == ""}
 	if !k.Printed && q.Ahead != "" {
 		v.Look = q.Ahead
 	}
