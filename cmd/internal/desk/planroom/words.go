@@ -10,6 +10,9 @@ import (
 // words names options and commands as the pages do.
 type words struct{}
 
+// Words names options and commands as the pages do.
+func Words() phrase.Style { return words{} }
+
 // Setting names an option by its label, and a value in its words.
 func (words) Setting(s phrase.Setting) string {
 	c, ok := choiceOf(s.Key)
@@ -59,7 +62,7 @@ var commands = map[string]string{
 	"reprint": "the command foldwright reprint", "continue": "the command foldwright continue",
 	"testsheet": "the command foldwright testsheet", "learn": "the command foldwright learn", "printers": "the command foldwright printers",
 	"measure": "the book's Bench page", "structures": "“Way of binding” on the book's Plan page",
-	"batch": "the command foldwright batch", "proof": "the command foldwright proof", "simulate": "the command foldwright simulate",
+	"batch": "the Shelf page", "proof": "the command foldwright proof", "simulate": "the command foldwright simulate",
 }
 
 // builtinPrinters are the printers that the program knows from the start, in words.

@@ -87,6 +87,9 @@ func (s *room) stop(id string) {
 // prepare writes the print files of a book.
 func (s *room) prepare(w http.ResponseWriter, r *http.Request) error {
 	b, err := s.Book(r)
+	if err == nil {
+		err = s.InUse(b)
+	}
 	if err != nil {
 		return err
 	}
