@@ -79,6 +79,32 @@ def prepare(walk):
     b.wait("the Print page", lambda: b.address().endswith("/print"))
 
 
+def bench(walk):
+    """Measures at the bench; a word that is no length and the end of the program by force lose nothing."""
+    b = walk.browser
+    walk.hit("Bench", "Order of work")
+    walk.look("bench, nothing measured")
+    for box, typed, then in (("Thickness of the block, in mm", "6", "6 mm measured"), ("Spine, in mm", "nine", "is not a length"), ("Thickness of the board, in mm", "2.2", "2.2 mm measured")):
+        b.tab_to(box)
+        b.type(typed)
+        b.press("Tab")
+        b.wait_text(then)
+    walk.look("bench, measured")
+    page = b.address().split("/", 3)[3]
+    walk.desk.kill()
+    walk.desk.begin()
+    walk.enter()
+    b.go(walk.desk.entrance.split("/in")[0] + "/" + page)
+    b.wait_text("2.2 mm measured")
+    b.tab_to("Spine, in mm")
+    assert b.focused()["value"] == "nine", f"what was typed is lost: {b.focused()}"
+    b.type("9.5")
+    b.press("Tab")
+    b.wait_text("from the measured block")
+    walk.hit("Make the bench sheet and the piercing guide", "Save the piercing guide")
+    walk.look("bench, its files")
+
+
 def ask(desk, method, path, headers, body=None):
     address = re.match(r"http://([^/]+)", desk.entrance).group(1)
     c = http.client.HTTPConnection(address, timeout=PATIENCE)
@@ -120,6 +146,7 @@ def main():
             prepare(walk)
             cookie = "; ".join(f"{c['name']}={c['value']}" for c in walk.browser.ask("GET", "/cookie"))
             refuse(desk, cookie)
+            bench(walk)
         finally:
             walk.browser.close()
             desk.end()
