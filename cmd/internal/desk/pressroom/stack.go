@@ -2,6 +2,7 @@ package pressroom
 
 import (
 	"context"
+	"fmt"
 	"net/http"
 	"path/filepath"
 	"slices"
@@ -206,11 +207,23 @@ func (s *room) remain(r *http.Request, j *job, at stopped) error {
 	lost = slices.DeleteFunc(lost, func(n int) bool { return slices.Index(out, n) < good })
 	slices.Sort(lost)
 	lost = slices.Compact(lost)
-	if good+len(lost) >= len(out) { // nothing is left to be printed of this pass
-		return nil
-	}
 	p.Without = plan.Ranges(lost)
+	if good+len(lost) >= len(out) {
+		if len(lost) > 0 { // the rest of the pass is spoiled
+			j.record.spend(p, good)
+		}
+		return nil // or all of it came out well
+	}
 	return s.writePart(r.Context(), j, p)
+}
+
+// spend goes on with the good sheets of a pass whose others are all spoiled.
+func (r *record) spend(p part, good int) {
+	r.At, r.Part = p.Then, nil
+	if good > 0 {
+		p.Spent, p.Folder = true, fmt.Sprintf("run %d", p.Run) // it has no files
+		r.Part = &p
+	}
 }
 
 // nextRun is the screen that follows the part of the screens that is being done.
