@@ -17,6 +17,7 @@ import (
 	"sync/atomic"
 	"time"
 
+	"foldwright/cmd/internal/desk/benchroom"
 	"foldwright/cmd/internal/desk/library"
 	"foldwright/cmd/internal/desk/page"
 	"foldwright/cmd/internal/desk/planroom"
@@ -91,7 +92,7 @@ func Open(ctx context.Context, o Options) error {
 }
 
 // screens are the rooms of the desk.
-var screens = []func(*page.Desk){planroom.Add, pressroom.Add, shelfroom.Add}
+var screens = []func(*page.Desk){planroom.Add, pressroom.Add, benchroom.Add, shelfroom.Add}
 
 func serve(ctx context.Context, quit func(), o Options, d *page.Desk, g *guard, listener net.Listener) error {
 	server := &http.Server{

@@ -185,7 +185,7 @@ func serve(w http.ResponseWriter, kind, text string) error {
 type View struct {
 	Title string        // of the page, and its heading
 	Book  *library.Book // whose tabs are shown; nil on pages that belong to no book
-	At    string        // the tab that is open: plan or print; books, shelf
+	At    string        // the tab that is open: plan, print or bench; books, printers, shelf
 	Poll  time.Duration // how often the page is asked for again while it is open; 0: never
 	Bare  bool          // without the ways to other pages
 	Body  any           // what the screen's own template sets
