@@ -237,7 +237,7 @@ func (s *room) cutOff(asked library.Shelf, last shelf.Report) *cutOff {
 	parts = append(parts, fmt.Sprintf("%d left", count[waiting]))
 	return &cutOff{
 		Began: "on " + asked.Began.Local().Format("2 January 2006, 15:04"), Stood: strings.Join(parts, ", "),
-		Left: "the " + reorder.Count(count[waiting], "book") + " left",
+		Left: reorder.Count(count[waiting], "book"),
 	}
 }
 

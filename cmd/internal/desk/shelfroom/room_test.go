@@ -187,7 +187,7 @@ func TestStoppedAndGoneOnWith(t *testing.T) {
 		}
 	}
 	c := openIn(t, b.room.Library.Dir(), b.signs)
-	contains(t, c.get("/shelf"), "A shelf that did not come to its end", "3 of 5 books ready, 2 left", "Go on with the 2 books left")
+	contains(t, c.get("/shelf"), "A shelf that did not come to its end", "3 of 5 books ready, 2 left", "Go on: 2 books left")
 	c.take("lamps.hold")
 	c.take("tides.hold")
 	c.leads("/books/birds/remove", nil, "/")
