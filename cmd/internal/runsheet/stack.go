@@ -190,11 +190,14 @@ func headEdge(f reorder.Form) printer.FlipEdge {
 	return printer.LongEdge
 }
 
+// FinishHeading stands over what makes the delivered stack the finished one.
+const FinishHeading = "Take the stack out"
+
 // finishStage makes the delivered stack the finished one.
 func finishStage(j Job, r Run, out drawing.Stack) Stage {
 	take := TakeOut{out.Fronts() == drawing.Lower, out}
 	finished := out.Put(take.turn(), drawing.Table)
-	s := Stage{Heading: "Take the stack out", Steps: []Step{take, LookAt{finished}}}
+	s := Stage{Heading: FinishHeading, Steps: []Step{take, LookAt{finished}}}
 	if r.Files[len(r.Files)-1].Pass != printer.FrontPass {
 		s.Steps = append(s.Steps, lookThroughStep(j, r.Sheets))
 	}

@@ -10,7 +10,7 @@ import (
 
 // Names of what a form sends: the number of the question, and its answer. An answer
 // to [YesOrNo] is yes or no, to [Choice] the number of the choice, from 0; to [Sheets]
-// it is sent once for every sheet, and not at all for none.
+// it is sent once for every sheet, and not at all or empty for none.
 const (
 	QuestionField = "question"
 	AnswerField   = "answer"
@@ -79,6 +79,9 @@ func (q Question) read(said []string) (answer, error) {
 	}
 	var a answer
 	for _, text := range said {
+		if text == "" { // none, where it has to be chosen
+			continue
+		}
 		n, err := strconv.Atoi(text)
 		if err != nil || !slices.Contains(q.Among, n) {
 			return answer{}, refusal.Use.New("there is no sheet %s among those that are asked about", strconv.Quote(text))
