@@ -95,7 +95,7 @@ type questionView struct {
 	Boxes    []box
 	Skip     string // what the button says that leaves the boxes out
 	Before   bool   // what was answered before is chosen
-	Wrong    string
+	Refused  bool   // what was typed is, and the notice says why
 }
 
 type box struct{ Name, Label, Value string }
@@ -280,7 +280,7 @@ func (v *questionView) setBoxes(q learn.Question, typed map[string][]string) {
 	for n, label := range q.Boxes {
 		b := box{Name: boxName(n), Label: upper(label)}
 		if typed != nil {
-			b.Value = strings.Join(typed[b.Name], "")
+			b.Value, v.Refused = strings.Join(typed[b.Name], ""), true
 		} else if len(values) == len(q.Boxes) {
 			b.Value = values[n]
 		}
