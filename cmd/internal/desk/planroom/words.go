@@ -53,7 +53,7 @@ var commands = map[string]string{
 	"kit":     "“Page sets for other people's printers” on the book's Plan page",
 	"inspect": "the book's Plan page", "preview": "the book's Plan page",
 	"reprint": "the command foldwright reprint", "continue": "the command foldwright continue",
-	"testsheet": "the Printers page", "learn": "the Printers page", "printers": "the Printers page",
+	"testsheet": "“Learn a printer” on the Printers page", "learn": "“Learn a printer” on the Printers page", "printers": "the Printers page",
 	"measure": "the command foldwright measure", "structures": "the command foldwright structures", "benchsheet": "the command foldwright measure",
 	"batch": "the command foldwright batch", "proof": "the command foldwright proof", "simulate": "the command foldwright simulate",
 }

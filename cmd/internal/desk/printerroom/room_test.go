@@ -448,7 +448,7 @@ func TestAPrinterIsLearnedAnew(t *testing.T) {
 	}
 	p.press("I don't know")
 	p.pick("I don't know")
-	p.mustSee("It turns the sheets and prints both sides by itself.", "Three test sheets show it: the Printers page.")
+	p.mustSee("It turns the sheets and prints both sides by itself.", "Three test sheets show it: “Learn a printer” on the Printers page.")
 	p.press("Keep this printer")
 	p.mustSee("There is a printer “desk” already")
 	if got := read(t, filepath.Join(store.Dir, "desk.yaml")); got != before {
