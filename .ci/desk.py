@@ -341,6 +341,38 @@ def refuse(desk, cookie):
         print(f"  refused, {status}: {what}")
 
 
+def shelf(walk, folder):
+    """Ten books dropped at once, prepared overnight, and the program killed in the night."""
+    b = walk.browser
+    files = []
+    for name in ("Tides", "Stores", "Birds", "Storms", "Lamp oil", "Fog signals", "Letters", "Wrecks", "The garden"):
+        files.append(os.path.join(folder, name + ".pdf"))
+        shutil.copy(BOOK, files[-1])
+    files.append(os.path.join(folder, "No book.pdf"))
+    with open(files[-1], "w") as f:
+        f.write("Dear keeper,")
+    walk.hit("Shelf", "Drop many PDFs here")
+    b.give("#source", *files)
+    walk.hit("Take them in", "9 books taken in")
+    assert "“No book.pdf” is not a PDF file" in b.text(), b.text()
+    walk.look("shelf-choose")
+    walk.hit("Untick all", "0 of")
+    walk.hit("Tick those never prepared or outdated", "9 of")
+    b.tab_to("Which pages")
+    b.hit("Start the shelf")
+    b.wait_text("In work")
+    walk.look("shelf-in-work")
+    b.wait("books that are ready", lambda: re.search(r"[2-9] of 9 books ready", b.text()))
+    walk.desk.kill()
+    walk.desk.begin()
+    walk.enter()
+    walk.hit("Shelf", "A shelf that did not come to its end")
+    walk.look("shelf-cut-off")
+    b.hit("Go on:*")
+    b.wait_text("9 books: 9 ready to print.")
+    walk.look("shelf-report")
+
+
 def main():
     for width in (390, 1200):
         folder = tempfile.mkdtemp(dir=FOLDER)
@@ -348,6 +380,7 @@ def main():
         walk = Walk(desk, width)
         try:
             prepare(walk)
+            shelf(walk, folder)
             cookie = "; ".join(f"{c['name']}={c['value']}" for c in walk.browser.ask("GET", "/cookie"))
             refuse(desk, cookie)
             learn(walk, peer.address)
