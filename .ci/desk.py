@@ -1,5 +1,5 @@
 """The walks of .ci/desk: see there. FOLDER holds the program, the attributes of printers and the checker."""
-import http.client, os, re, signal, socket, subprocess, sys, tempfile, time
+import http.client, os, re, shutil, signal, socket, subprocess, sys, tempfile, time
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 from webdriver import Browser, PATIENCE
 
