@@ -123,6 +123,9 @@ func (s *room) show(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	if s.isSending(k.ID) {
+		return page.Go(w, r, k.path()+"/printing")
+	}
 	return s.showWalk(w, k, nil, nil)
 }
 
@@ -148,13 +151,15 @@ func (s *room) showWalk(w http.ResponseWriter, k walk, typed map[string][]string
 	switch {
 	case sending != nil:
 		show.Part, show.Title, show.Sending = parts[0], "Printing the test sheet", askingForm(*sending, k)
-		v.Poll = time.Second
+		if refused == nil {
+			v.Poll = time.Second
+		}
 	case where == atPaper:
 		show.Part, show.Title, show.Paper = parts[0], "The paper", s.paperView(k, typed)
 	case where == atPrinting:
 		show.Part = parts[0]
 		show.Title, show.Printing = s.printView(k, i)
-		if show.Printing.Found.Searching {
+		if show.Printing.Found.Searching && refused == nil {
 			v.Poll = 500 * time.Millisecond
 		}
 		if k.Sending && refused == nil {

@@ -165,6 +165,25 @@ func (s *room) sendingNow(id string) (now *asking.Now, ended error) {
 	return nil, n.Err
 }
 
+func (s *room) isSending(id string) bool {
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	p := s.sending[id]
+	return p != nil && !p.Now().Ended
+}
+
+// showPrinting shows how far the printing of a test sheet is, and goes on when it has ended.
+func (s *room) showPrinting(w http.ResponseWriter, r *http.Request) error {
+	k, err := s.walk(r.PathValue("walk"))
+	if err != nil {
+		return err
+	}
+	if !s.isSending(k.ID) {
+		return page.Go(w, r, k.path())
+	}
+	return s.showWalk(w, k, nil, nil)
+}
+
 // tell takes the answer to what the printing of a test sheet asks.
 func (s *room) tell(w http.ResponseWriter, r *http.Request) error {
 	if err := parse(w, r); err != nil {
