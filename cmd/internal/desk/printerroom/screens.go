@@ -147,7 +147,7 @@ func (s *room) showWalk(w http.ResponseWriter, k walk, typed map[string][]string
 	where, q := k.at(i)
 	switch {
 	case sending != nil:
-		show.Part, show.Title, show.Sending = parts[0], "Printing the test sheet", &asking.Form{Now: *sending, Action: k.path() + "/tell"}
+		show.Part, show.Title, show.Sending = parts[0], "Printing the test sheet", askingForm(*sending, k)
 		v.Poll = time.Second
 	case where == atPaper:
 		show.Part, show.Title, show.Paper = parts[0], "The paper", s.paperView(k, typed)

@@ -14,6 +14,7 @@ import (
 	"foldwright/cmd/internal/desk/library"
 	"foldwright/cmd/internal/desk/page"
 	"foldwright/cmd/internal/desk/planroom"
+	"foldwright/cmd/internal/desk/pressroom"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/shelf"
 	"foldwright/reorder"
@@ -124,6 +125,8 @@ func (s *room) stateOf(b library.Book) (says string, needed bool) {
 	switch {
 	case err != nil:
 		return "never prepared", true
+	case b.IsOutdated(s.Setting()) && pressroom.Begun(b):
+		return "prepared with older choices, but its printing has begun", false
 	case b.IsOutdated(s.Setting()):
 		return "prepared with older choices", true
 	}
@@ -187,7 +190,11 @@ func (s *room) start(w http.ResponseWriter, r *http.Request, f form) error {
 		if next.Choices = under(f.typed, b.Choices); !maps.Equal(next.Choices, b.Choices) {
 			books = append(books, next)
 		}
-		if _, err := next.Resolve(s.Setting()); err != nil {
+		_, err := next.Resolve(s.Setting())
+		if err == nil {
+			err = s.InUse(next)
+		}
+		if err != nil {
 			wrongs = append(wrongs, strings.TrimSpace("“"+b.Name+"”: "+s.Sentence(err)+" "+s.Upper(refusal.Hint(err))))
 		}
 	}
@@ -195,7 +202,7 @@ func (s *room) start(w http.ResponseWriter, r *http.Request, f form) error {
 	case len(asked.Books) == 0:
 		return s.showChoose(w, f, "", nil, refusal.Use.New("no book is ticked").Advise("tick those that are to be prepared"))
 	case len(wrongs) > 0:
-		return s.showChoose(w, f, "", wrongs, refusal.Use.New("nothing was started, for the choices of %s do not go together", reorder.Count(len(wrongs), "book")).Advise("change them, or untick these books"))
+		return s.showChoose(w, f, "", wrongs, refusal.Use.New("nothing was started, for %s cannot be prepared so", reorder.Count(len(wrongs), "book")).Advise("see below the choices why; change them, or untick what stands there"))
 	}
 	slices.Reverse(books) // so that the list of books keeps its order
 	for _, b := range books {
