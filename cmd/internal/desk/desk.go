@@ -22,6 +22,7 @@ import (
 	"foldwright/cmd/internal/desk/page"
 	"foldwright/cmd/internal/desk/planroom"
 	"foldwright/cmd/internal/desk/pressroom"
+	"foldwright/cmd/internal/desk/printerroom"
 	"foldwright/cmd/internal/desk/shelfroom"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/render"
@@ -92,7 +93,7 @@ func Open(ctx context.Context, o Options) error {
 }
 
 // screens are the rooms of the desk.
-var screens = []func(*page.Desk){planroom.Add, pressroom.Add, benchroom.Add, shelfroom.Add}
+var screens = []func(*page.Desk){planroom.Add, printerroom.Add, pressroom.Add, benchroom.Add, shelfroom.Add}
 
 func serve(ctx context.Context, quit func(), o Options, d *page.Desk, g *guard, listener net.Listener) error {
 	server := &http.Server{

@@ -68,6 +68,9 @@ var InTerminal = Ways{Stop: "Ctrl-C stops", GoOn: "the same command"}
 // ReadyQuestion is asked when the person has been told what to lay into the tray.
 const ReadyQuestion = "Shall it be printed?"
 
+// NothingMeans begins the last sentence of a question for sheets, which is for people who type.
+const NothingMeans = " Nothing: "
+
 // LastGoodQuestion begins the question for the last good sheet: one, or none.
 const LastGoodQuestion = "Which is the last good sheet that came out?"
 
@@ -210,7 +213,7 @@ func (s *Session) checkSheet(ctx context.Context, checked bool) error {
 	steps := CheckSteps(s.Plan)
 	for _, step := range steps {
 		if step.Pass == printer.BackPass {
-			s.Person.Tell(putBackText(s.Plan.Profile.Reload, "the sheet"))
+			s.Person.Tell(putBackText(s.Plan.Profile.Reload, true))
 		} else {
 			s.Person.Tell(capitalized(freshText("1 sheet", s.paper)))
 		}
@@ -392,7 +395,7 @@ func (s *Session) askWhatCameOut(ctx context.Context, e Entry, done bool) error 
 			return s.journal.answer(ctx, len(e.Sheets), nil)
 		}
 	}
-	last, err := s.Person.Sheets(ctx, fmt.Sprintf(LastGoodQuestion+" They come out in the order %s. Nothing: no good sheet.", shortList(e.Sheets)), e.Sheets)
+	last, err := s.Person.Sheets(ctx, fmt.Sprintf(LastGoodQuestion+" They come out in the order %s."+NothingMeans+"no good sheet.", shortList(e.Sheets)), e.Sheets)
 	if err != nil {
 		return err
 	}
@@ -402,7 +405,7 @@ func (s *Session) askWhatCameOut(ctx context.Context, e Entry, done bool) error 
 	}
 	var lost []int
 	if e.Pass == printer.BackPass && good < len(e.Sheets) {
-		if lost, err = s.Person.Sheets(ctx, "Which sheets after it are spoiled? Their fronts are gone too, so they are printed again at the end. Nothing: none.", e.Sheets[good:]); err != nil {
+		if lost, err = s.Person.Sheets(ctx, "Which sheets after it are spoiled? Their fronts are gone too, so they are printed again at the end."+NothingMeans+"none.", e.Sheets[good:]); err != nil {
 			return err
 		}
 	}

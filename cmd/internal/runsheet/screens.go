@@ -17,7 +17,7 @@ type Screen struct {
 }
 
 // Anchors of parts that whoever shows screens has to know.
-const MakeAnchor, CheckAnchor = "make", "check"
+const MakeAnchor, CheckAnchor, LostAnchor = "make", "check", "lost"
 
 // Screens are the steps of a job as somebody goes through them who sees one at a time:
 // every run has steps of its own. check tells whether the check sheet is printed first. What

@@ -97,8 +97,9 @@ type pressed struct {
 	asking.Form
 	Heading string
 	Drawing template.HTML
-	Ready   bool // it is asked whether the paper lies in the tray
-	Last    bool // it is asked for the last good sheet: one, or none
+	Ready   bool   // it is asked whether the paper lies in the tray
+	Asks    string // for sheets
+	Last    bool   // it is asked for the last good sheet: one, or none
 	Pile    []sheet
 	Wrong   string
 	Hint    string
@@ -116,10 +117,14 @@ func (s *room) showPress(w http.ResponseWriter, b library.Book, p *press, v page
 	case q == nil:
 		shown.Heading, v.Poll = "At the printer", 500*time.Millisecond
 	case q.Text == printing.ReadyQuestion:
-		shown.Heading, shown.Ready, shown.Drawing = "Lay the paper in", true, p.drawing()
+		shown.Heading, shown.Ready, shown.Drawing = "Load the paper", true, p.drawing()
+		if p.putsBack() {
+			shown.Heading = "Put the stack back"
+		}
 	case q.IsSheets():
 		shown.Heading, shown.Last = "What came out?", strings.HasPrefix(q.Text, printing.LastGoodQuestion)
 		shown.Pile = pile(p.job.made, q.Among)
+		shown.Asks, _, _ = strings.Cut(q.Text, printing.NothingMeans)
 	default:
 		shown.Heading = "Look at it"
 	}
@@ -144,6 +149,13 @@ func (s *room) place(p *press) *told {
 	}
 	text := teller{at(j.Book) + "/run-sheet"}.tell(place)
 	return &text
+}
+
+// putsBack tells whether a stack goes back into the tray for its backs.
+func (p *press) putsBack() bool {
+	p.mutex.Lock()
+	defer p.mutex.Unlock()
+	return p.left.Pass == printer.BackPass && p.whole.Portion <= 1 && len(p.left.Sheets) == len(p.whole.Sheets)
 }
 
 // drawing is how the paper is to lie in the tray, and how a stack gets there.

@@ -64,6 +64,8 @@ type part struct {
 	Run     int          `json:"run,omitempty"`
 	Pass    printer.Pass `json:"pass,omitempty"`
 	Without string       `json:"without,omitempty"`
+	// Spent tells that nothing of the pass is left to be printed: its good sheets are taken out.
+	Spent bool `json:"spent,omitempty"`
 }
 
 // readRecord reads how far a job is. A record of another plan, or a damaged one, tells nothing:

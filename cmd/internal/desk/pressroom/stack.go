@@ -2,6 +2,7 @@ package pressroom
 
 import (
 	"context"
+	"fmt"
 	"net/http"
 	"path/filepath"
 	"slices"
@@ -28,7 +29,8 @@ type stacked struct {
 	Backs   bool
 	Restart bool // it can only be begun again
 	Pile    []sheet
-	Notes   []told
+	Stop    *told  // what is done first
+	Notes   []told // what it can be, and what is done then
 }
 
 // passAt is the run and the pass that is printed at a screen, or was printed last before it.
@@ -123,8 +125,12 @@ func (s *room) trouble(w http.ResponseWriter, r *http.Request, b library.Book) e
 			for _, n := range stage.Notes {
 				shown.Notes = append(shown.Notes, t.tell(n))
 			}
-			for _, n := range stage.Steps {
-				shown.Notes = append(shown.Notes, t.tell(n))
+			for i, n := range stage.Steps {
+				if one := t.tell(n); i == 0 {
+					shown.Stop = &one
+				} else {
+					shown.Notes = append(shown.Notes, one)
+				}
 			}
 		}
 	}
@@ -206,11 +212,23 @@ func (s *room) remain(r *http.Request, j *job, at stopped) error {
 	lost = slices.DeleteFunc(lost, func(n int) bool { return slices.Index(out, n) < good })
 	slices.Sort(lost)
 	lost = slices.Compact(lost)
-	if good+len(lost) >= len(out) { // nothing is left to be printed of this pass
-		return nil
-	}
 	p.Without = plan.Ranges(lost)
+	if good+len(lost) >= len(out) {
+		if len(lost) > 0 { // the rest of the pass is spoiled
+			j.record.spend(p, good)
+		}
+		return nil // or all of it came out well
+	}
 	return s.writePart(r.Context(), j, p)
+}
+
+// spend goes on with the good sheets of a pass whose others are all spoiled.
+func (r *record) spend(p part, good int) {
+	r.At, r.Part = p.Then, nil
+	if good > 0 {
+		p.Spent, p.Folder = true, fmt.Sprintf("run %d", p.Run) // it has no files
+		r.Part = &p
+	}
 }
 
 // nextRun is the screen that follows the part of the screens that is being done.

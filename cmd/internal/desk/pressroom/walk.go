@@ -73,11 +73,15 @@ func screensOf(r record, made output.Job, job runsheet.Job) ([]runsheet.Screen, 
 			}
 			return runsheet.ScreensOf(runsheet.ReprintParts(again.RunSheet())), nil
 		}
+		if r.Part.Spent {
+			return takeOut(job, r.Part.Run), nil
+		}
 		left, err := r.Part.remainder(made)
 		if err != nil {
 			return nil, err
 		}
-		return runsheet.ScreensOf(runsheet.RemainderParts(left.RunSheet())), nil
+		screens := runsheet.ScreensOf(runsheet.RemainderParts(left.RunSheet()))
+		return slices.DeleteFunc(screens, func(s runsheet.Screen) bool { return s.Anchor == runsheet.LostAnchor }), nil // asked for before the gatherings are made
 	}
 	if r.Way == making {
 		job.Trial = nil // all was printed by the engine
@@ -89,6 +93,15 @@ func screensOf(r record, made output.Job, job runsheet.Job) ([]runsheet.Screen, 
 		})
 	}
 	return all, nil
+}
+
+// takeOut is the steps that make the finished stack of what is good of a run. Which sheets lie at its
+// ends is not said: they may be among those that are lost.
+func takeOut(job runsheet.Job, run int) []runsheet.Screen {
+	return slices.DeleteFunc(runsheet.Screens(job, false), func(s runsheet.Screen) bool {
+		_, looks := s.Step.(runsheet.LookAt)
+		return looks || s.Anchor != fmt.Sprintf("run-%d", run) || s.Stage != runsheet.FinishHeading
+	})
 }
 
 // withJob plans a job once more, from its plan and the PDF.
@@ -284,6 +297,9 @@ func (r record) at() int {
 func (p part) name() string {
 	if p.Sheets != "" {
 		return "Sheets " + p.Sheets + " once more"
+	}
+	if p.Spent {
+		return "The good sheets"
 	}
 	if p.After == 0 {
 		return fmt.Sprintf("Run %d, %s, once more from its first sheet", p.Run, p.Pass)

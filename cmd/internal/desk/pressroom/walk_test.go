@@ -136,7 +136,11 @@ func (w *walker) act(t *testing.T, j job, screen runsheet.Screen, text string) b
 		return false
 	}
 	w.follow(t, screen.Step)
-	if _, out := screen.Step.(runsheet.LookAt); out && screen.Stage == runsheet.FinishHeading && len(h.Table) > 0 {
+	_, looks := screen.Step.(runsheet.LookAt)
+	if p := j.record.Part; p != nil && p.Spent {
+		looks = true
+	}
+	if looks && screen.Stage == runsheet.FinishHeading && len(h.Table) > 0 {
 		fresh, err := h.Finished(printtest.Load(t, w.Folder).Size())
 		if err != nil {
 			t.Fatal(err)
@@ -203,7 +207,6 @@ func (w *walker) jams(t *testing.T, file runsheet.PrintFile, good int, text stri
 	}
 	trouble := w.get(at0 + "/trouble")
 	run := 1
-	fmt.Sscanf(group(moves, trouble), "%d", new(int))
 	fmt.Sscanf(file.File, "run-%d", &run)
 	b, err := w.room.Library.Book("tides")
 	if err != nil {
@@ -219,6 +222,7 @@ func (w *walker) jams(t *testing.T, file runsheet.PrintFile, good int, text stri
 		form.Set("last", fmt.Sprint(out[good-1]))
 	}
 	if file.Pass == printer.BackPass {
+		w.lost = slices.DeleteFunc(w.lost, func(at int) bool { return at >= len(out) })
 		places := slices.Clone(w.lost)
 		for i := range slices.Backward(places) {
 			_, rest := left.Split(places[i]-good, w.Facts.FeedFrom)
@@ -257,14 +261,14 @@ func (w *walker) read(t *testing.T) {
 
 // TestWhoPrintsTheFilesHasTheBook, also where nothing is remembered from page to page.
 func TestWhoPrintsTheFilesHasTheBook(t *testing.T) {
-	for i, facts := range sample.Of(t, virtual.All(), 4, 0, 17, 130) {
+	for i, facts := range sample.Of(t, virtual.All(), 3, 0, 130) {
 		for n, c := range []struct {
 			tray    int
 			choices map[string]string
 		}{{0, nil}, {3, map[string]string{"run": "8"}}, {0, map[string]string{"run": "6"}}} {
 			t.Run(fmt.Sprint(i, c.choices), func(t *testing.T) {
 				w := walkWith(t, facts, c.tray, c.choices)
-				w.begun = n == 0
+				w.begun = n == 0 && i == 0
 				w.walk(t)
 				if w.steps < 8 {
 					t.Errorf("%d steps only", w.steps)
@@ -278,7 +282,7 @@ func TestWhoPrintsTheFilesHasTheBook(t *testing.T) {
 // TestFilesGoOnAfterAFault of drawn kinds at drawn places, and what was lost is printed once more.
 func TestFilesGoOnAfterAFault(t *testing.T) {
 	random, faults, lost := sample.Random(t), 0, 0
-	for i, facts := range sample.Of(t, virtual.All(), 5, 0, 17, 130) {
+	for i, facts := range sample.Of(t, virtual.All(), 3, 0, 130) {
 		passes := []printer.Pass{printer.FrontPass, printer.BackPass}
 		if facts.TwoSided == printer.Automatic {
 			passes = []printer.Pass{printer.BothPass}
