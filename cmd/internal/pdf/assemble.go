@@ -125,6 +125,12 @@ func (a *assembly) side(s Side, paper geom.Size, parent int) (int, error) {
 			return 0, err
 		}
 	}
+	for i, r := range s.Rasters {
+		var err error
+		if content, err = a.placeRaster(content, objects, r, "R"+strconv.Itoa(i+1)); err != nil {
+			return 0, err
+		}
+	}
 	content = s.Drawing.appendTo(content)
 	for f := Helvetica; f < lastFont; f++ {
 		if s.Drawing.fonts[f] || s.Name.fonts[f] {
