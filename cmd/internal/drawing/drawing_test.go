@@ -39,12 +39,12 @@ func moves() []Drawing {
 // there as a page, to be looked at.
 func all() []Drawing {
 	more := []geom.Size{{W: 330, H: 330}, {W: 105, H: 297}}
-	return slices.Concat(values(), prints(more...), makings(sizes[2:]...))
+	return slices.Concat(values(), prints(more...), makings(sizes[2:]...), benches())
 }
 
 // values is drawings that all tell something else.
 func values() []Drawing {
-	return slices.Concat(moves(), prints(geom.Size{W: 210, H: 297}), makings(sizes[:2]...), firstSteps(), sewings())
+	return slices.Concat(moves(), prints(geom.Size{W: 210, H: 297}), makings(sizes[:2]...), firstSteps(), sewings(), benches()[:6])
 }
 
 // firstSteps is what is drawn for somebody who has never printed such sheets.
@@ -184,6 +184,9 @@ func TestDrawingsKeepWithinTheirEdges(t *testing.T) {
 			from, to := 0.0, long
 			if class != "" && class != "b" { // in the middle
 				from, to = -long/2, long/2
+			}
+			if class == "e" {
+				from, to = -long, 0
 			}
 			sin, cos := math.Sincos(degrees * math.Pi / 180)
 			for _, corner := range [][2]float64{{from, -size * 0.8}, {to, -size * 0.8}, {from, size * 0.25}, {to, size * 0.25}} {

@@ -41,7 +41,10 @@ func (b BenchSheet) Sides() []pdf.Side {
 	f.beginStage(heading)
 	f.writeFigures(b.Sheet.Before)
 	f.drawStations()
-	f.writeNotes(slices.Concat(b.Sheet.Stations.Notes, b.Sheet.Advice, b.Sheet.Questions))
+	f.writeNotes(slices.Concat(b.Sheet.Stations.Notes, b.Sheet.Advice))
+	for _, q := range b.Sheet.Questions {
+		f.writeNotes([]string{q.Text})
+	}
 	if b.Sheet.Structure.Cover == binding.Paper {
 		f.writeHeading("The cover, " + b.Sheet.Basis())
 		f.writeFigures(b.Sheet.After)
