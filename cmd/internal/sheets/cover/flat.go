@@ -218,7 +218,7 @@ func (f Flat) check() error {
 	case max(f.Size.W, f.Size.H) > mostSide:
 		return refusal.Plan.New("a cover of %s is too large", f.Size)
 	}
-	front, _ := f.panel(Front)
+	front, _ := f.Panel(Front)
 	if flap := f.Panels[0]; flap.Part == Flap && flap.Width() > front.Width() {
 		return refusal.Plan.New("a flap of %s mm is wider than the front, %s mm", geom.Millimetres(flap.Width()), geom.Millimetres(front.Width())).
 			Advise("give a smaller one with %s", phrase.Set("flap"))
@@ -226,8 +226,8 @@ func (f Flat) check() error {
 	return nil
 }
 
-// panel is the place of the panel of a part of which there is one.
-func (f Flat) panel(part Part) (Panel, bool) {
+// Panel is the place of the panel of a part of which there is one.
+func (f Flat) Panel(part Part) (Panel, bool) {
 	for _, p := range f.Panels {
 		if p.Part == part {
 			return p, true
@@ -238,14 +238,14 @@ func (f Flat) panel(part Part) (Panel, bool) {
 
 // Face is what is seen of a part on the finished book, where its text stands.
 func (f Flat) Face(part Part) (geom.Rect, bool) {
-	p, ok := f.panel(part)
+	p, ok := f.Panel(part)
 	return geom.Rect{X0: p.X0, Y0: f.TurnIn, X1: p.X1, Y1: f.Size.H - f.TurnIn}, ok
 }
 
 // Covered is what a picture on a part covers: from the spine to the fore-edge, and what is turned in or lies
 // beyond the cut by so many mm of bleed. A flap keeps clear of it.
 func (f Flat) Covered(part Part, bleed float64) (geom.Rect, bool) {
-	p, ok := f.panel(part)
+	p, ok := f.Panel(part)
 	if !ok {
 		return geom.Rect{}, false
 	}

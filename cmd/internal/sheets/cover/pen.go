@@ -193,8 +193,8 @@ func (f Flat) drawGuide(d *pdf.Drawing) {
 	d.Rect(f.Size.Rect(), solid)
 }
 
-// name is what stands at the foot of a page.
-func (k Kind) name() string {
+// Name is what a cover of the kind is called.
+func (k Kind) Name() string {
 	return map[Kind]string{Card: "card cover", Case: "cover of the case", Jacket: "jacket", Label: "labels"}[k]
 }
 

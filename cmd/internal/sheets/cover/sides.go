@@ -174,7 +174,7 @@ func (p page) outside(pieces []Piece, art pdf.Drawing, pictures []hung) pdf.Side
 		marks.drawMarks()
 		frame.Within(p.layout.Frame.Rect(), at, marks.Drawing)
 	}
-	p.drawFoot(&frame, p.Flat.Kind.name()+p.layout.partWords(p.number), p.footWords(pieces))
+	p.drawFoot(&frame, p.Flat.Kind.Name()+p.layout.partWords(p.number), p.footWords(pieces))
 	side.Drawing.Within(p.sheet.Paper.Rect(), toPaper, frame)
 	return side
 }
@@ -202,7 +202,7 @@ func (p page) inside(piece Piece) pdf.Side {
 		}
 		frame.Text(seen.Centre(), t)
 	}
-	p.drawFoot(&frame, "inside of the "+p.Flat.Kind.name()+p.layout.partWords(p.number), []string{
+	p.drawFoot(&frame, "inside of the "+p.Flat.Kind.Name()+p.layout.partWords(p.number), []string{
 		"Print this on the back. Glue boards and spine strip onto their outlines, and cut the corners off along the broken lines.",
 	})
 	side.Drawing.Within(p.sheet.Paper.Rect(), p.layout.toPaper(true).Then(p.sheet.Back), frame)
