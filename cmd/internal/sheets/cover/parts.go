@@ -15,9 +15,9 @@ const (
 	markLong  = 4.0  // a mark
 	tab       = 10.0 // by which a part reaches under the next one, to be glued
 	lead      = 4.0  // that a part shows beyond a seam along which it is cut
-	foldClear = 3.0  // that a seam and the end of a tab keep clear of folds
-	footRoom  = 19.0 // below the cover, for the rule and words
-	gridOf    = 0.1  // places of seams and parts
+	foldClear = 7.0  // that a seam with its points, and the end of a tab, keep clear of folds
+	footRoom  = 19.0 // below the cover, or beside it, for the rule and words
+	gridOf    = 0.5  // places of seams and parts
 )
 
 // Sheet is the paper that a cover is printed on.
@@ -44,28 +44,49 @@ type Joins struct{ Left, Below, Right, Above bool }
 type Layout struct {
 	Frame         geom.Size // of the page as it is read
 	Turned        bool      // it stands on the paper turned by a quarter
+	FootAside     bool      // rule and words stand at the left of the cover, not below it
 	Columns, Rows int       // of parts
 	Pages         [][]Piece // of a cover one piece on each, row by row from the top, each from the left
 	bleed         float64
 }
 
-// layouts visits the two ways in which a page can be read, upright first, and the room on each.
+// layouts visits the ways in which a page can be read, the plainest first, and the room on each.
 func layouts(s Sheet, bleed float64, visit func(l Layout, room geom.Rect)) {
-	for _, turned := range []bool{false, true} {
-		l := Layout{Frame: s.Paper, Turned: turned, bleed: bleed}
-		if turned {
-			l.Frame = s.Paper.Turn()
+	for _, aside := range []bool{false, true} {
+		for _, turned := range []bool{false, true} {
+			l := Layout{Frame: s.Paper, Turned: turned, FootAside: aside, bleed: bleed}
+			if turned {
+				l.Frame = s.Paper.Turn()
+			}
+			room := l.Frame.Rect().Inset(s.Margin, s.Margin, s.Margin, s.Margin)
+			if aside {
+				room.X0 += footRoom
+			} else {
+				room.Y0 += footRoom
+			}
+			visit(l, room)
 		}
-		visit(l, geom.Rect{X0: s.Margin, Y0: s.Margin + footRoom, X1: l.Frame.W - s.Margin, Y1: l.Frame.H - s.Margin})
 	}
+}
+
+// foot maps the foot, as wide as the frame's edge without its margins, to the frame, or to what is seen of it from behind.
+func (l Layout) foot(s Sheet, back bool) (m geom.Matrix, wide float64) {
+	switch {
+	case !l.FootAside:
+		return geom.Translate(s.Margin, s.Margin), l.Frame.W - 2*s.Margin
+	case back:
+		return geom.Rotate(1).Then(geom.Translate(l.Frame.W-s.Margin, s.Margin)), l.Frame.H - 2*s.Margin
+	}
+	return geom.Rotate(1).Then(geom.Translate(s.Margin+footRoom, s.Margin)), l.Frame.H - 2*s.Margin
 }
 
 // share lays a flat out on paper, in as few parts as can be; upright where that makes no difference.
 func share(f Flat, s Sheet, bleed float64) (Layout, error) {
 	var best Layout
 	layouts(s, bleed, func(l Layout, room geom.Rect) {
-		across, ok := seams(f.Size.W, room.Size().W, bleed, f.Folds())
-		along, ok2 := seams(f.Size.H, room.Size().H, bleed, f.Rows())
+		front, _ := f.Panel(Front)
+		across, ok := seams(f.Size.W, room.Size().W, bleed, f.Folds(), front)
+		along, ok2 := seams(f.Size.H, room.Size().H, bleed, f.Rows(), Panel{})
 		l.Columns, l.Rows = len(across)-1, len(along)-1
 		if !ok || !ok2 || len(best.Pages) > 0 && l.Columns*l.Rows >= best.Columns*best.Rows {
 			return
@@ -118,8 +139,8 @@ func repeat(f Flat, s Sheet, bleed float64, copies int) (Layout, error) {
 }
 
 // seams is where a length is divided so that each part fits its room, with both ends; ok is false if none can be. The
-// parts are about equally long, and seams keep clear of folds.
-func seams(length, room, bleed float64, folds []float64) (at []float64, ok bool) {
+// parts are about equally long; seams keep clear of folds, and of a panel where something else is as good.
+func seams(length, room, bleed float64, folds []float64, spare Panel) (at []float64, ok bool) {
 	end := bleed + markGap + markLong
 	if length+2*end <= room {
 		return []float64{0, length}, true
@@ -133,7 +154,13 @@ func seams(length, room, bleed float64, folds []float64) (at []float64, ok bool)
 		for i := 1; i < n && at != nil; i++ {
 			last := at[i-1]
 			ideal := last + (length-last)/float64(n-i+1)
-			if next, ok := clearOf(folds, ideal, max(last+2*tab, length-inner*float64(n-i)), min(last+inner, length-2*tab)); ok {
+			cost := func(at float64) float64 {
+				if at > spare.X0-tab && at < spare.X1 {
+					return math.Abs(at-ideal) + seamCost
+				}
+				return math.Abs(at - ideal)
+			}
+			if next, ok := clearOf(folds, cost, max(last+2*tab, length-inner*float64(n-i)), min(last+inner, length-2*tab)); ok {
 				at = append(at, next)
 			} else {
 				at = nil
@@ -146,14 +173,17 @@ func seams(length, room, bleed float64, folds []float64) (at []float64, ok bool)
 	return nil, false
 }
 
-// clearOf is the place on the grid nearest to one, between two, at which a seam and its tab keep clear of folds.
-func clearOf(folds []float64, ideal, least, most float64) (float64, bool) {
+// seamCost is how much further, in mm, a seam moves away from its place if it keeps clear of the front so.
+const seamCost = 60
+
+// clearOf is the place on the grid that costs least, between two, at which a seam and its tab keep clear of folds.
+func clearOf(folds []float64, cost func(float64) float64, least, most float64) (float64, bool) {
 	isClear := func(at float64) bool {
 		return !slices.ContainsFunc(folds, func(fold float64) bool { return fold > at-foldClear && fold < at+tab+foldClear })
 	}
 	best, found := 0.0, false
 	for step := math.Ceil(least / gridOf); step*gridOf <= most; step++ {
-		if at := step * gridOf; isClear(at) && (!found || math.Abs(at-ideal) < math.Abs(best-ideal)) {
+		if at := step * gridOf; isClear(at) && (!found || cost(at) < cost(best)) {
 			best, found = at, true
 		}
 	}

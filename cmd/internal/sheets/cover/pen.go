@@ -126,13 +126,16 @@ func (p *pen) drawSeams() {
 	size := a.Size()
 	for _, share := range []float64{0.2, 0.5, 0.8} {
 		if j.Right {
-			p.drawPoint(pt(a.X1, a.Y0+size.H*share), pt(1, 0), "")
+			p.drawPoint(pt(a.X1+tipClear, a.Y0+size.H*share), pt(1, 0), "")
 		}
 		if j.Above {
-			p.drawPoint(pt(a.X0+size.W*share, a.Y1), pt(0, 1), "")
+			p.drawPoint(pt(a.X0+size.W*share, a.Y1+tipClear), pt(0, 1), "")
 		}
 	}
 }
+
+// tipClear keeps the points in a tab, with the white around them, hidden under the next part.
+const tipClear = 0.3
 
 func seamName(number int) string { return string(rune('A' + number%26)) }
 

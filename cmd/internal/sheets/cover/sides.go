@@ -174,7 +174,7 @@ func (p page) outside(pieces []Piece, art pdf.Drawing, pictures []hung) pdf.Side
 		marks.drawMarks()
 		frame.Within(p.layout.Frame.Rect(), at, marks.Drawing)
 	}
-	p.drawFoot(&frame, p.Flat.Kind.Name()+p.layout.partWords(p.number), p.footWords(pieces))
+	p.drawFoot(&frame, false, p.Flat.Kind.Name()+p.layout.partWords(p.number), p.footWords(pieces))
 	side.Drawing.Within(p.sheet.Paper.Rect(), toPaper, frame)
 	return side
 }
@@ -202,7 +202,7 @@ func (p page) inside(piece Piece) pdf.Side {
 		}
 		frame.Text(seen.Centre(), t)
 	}
-	p.drawFoot(&frame, "inside of the "+p.Flat.Kind.Name()+p.layout.partWords(p.number), []string{
+	p.drawFoot(&frame, true, "inside of the "+p.Flat.Kind.Name()+p.layout.partWords(p.number), []string{
 		"Print this on the back. Glue boards and spine strip onto their outlines, and cut the corners off along the broken lines.",
 	})
 	side.Drawing.Within(p.sheet.Paper.Rect(), p.layout.toPaper(true).Then(p.sheet.Back), frame)
@@ -236,17 +236,17 @@ func (p page) footWords(pieces []Piece) []string {
 }
 
 // drawFoot draws the rule, and writes what the page is and what to do with it.
-func (p page) drawFoot(d *pdf.Drawing, name string, words []string) {
-	x, y := p.sheet.Margin, p.sheet.Margin
-	room := p.layout.Frame.W - 2*p.sheet.Margin
-	drawRule(d, x, y+4)
+func (p page) drawFoot(frame *pdf.Drawing, back bool, name string, words []string) {
+	m, room := p.layout.foot(p.sheet, back)
+	var d pdf.Drawing
+	drawRule(&d, 0, 4)
 	title := fmt.Sprintf("%s: %s", p.Name, name)
 	if p.Draft {
 		title = draftWords + ". " + title
 	}
 	t := pdf.Text{Text: title, Font: pdf.HelveticaBold, Size: strong, Anchor: pdf.AnchorLeft}
 	t.Size *= min(1, room/t.Width())
-	d.Text(pt(x, y+15), t)
+	d.Text(pt(0, 15), t)
 	line := pdf.Text{Text: strings.Join(words, " "), Font: pdf.Helvetica, Size: small, Anchor: pdf.AnchorLeft}
 	lines := line.Lines(room)
 	for len(lines) > 2 { // never more than the foot has room for
@@ -255,6 +255,7 @@ func (p page) drawFoot(d *pdf.Drawing, name string, words []string) {
 	}
 	for i, text := range lines {
 		line.Text = text
-		d.Text(pt(x, y+11.3-float64(i)*line.Size*1.25), line)
+		d.Text(pt(0, 11.3-float64(i)*line.Size*1.25), line)
 	}
+	frame.Within(p.layout.Frame.Rect(), m, d)
 }
