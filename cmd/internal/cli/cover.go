@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -31,6 +32,7 @@ import (
 // coverOptions is what the command line says.
 type coverOptions struct {
 	measure.Asked
+	sourceOptions
 	folder             string
 	kind               cover.Kind
 	text               cover.Text
@@ -42,7 +44,7 @@ type coverOptions struct {
 	paper              string
 	inside, draft      bool
 	out                string
-	replace, quiet     bool
+	replace            bool
 }
 
 func newCover(s Surroundings) *cobra.Command {
@@ -60,6 +62,8 @@ func newCover(s Surroundings) *cobra.Command {
 		word(f, &o.paper, "paper", "PAPER", "the paper that it is printed on, as for prepare (default: the job's)")
 		word(f, &o.out, "out", "FILE", "file to write (default: NAME-cover-KIND.pdf beside the folder)")
 		f.BoolVar(&o.replace, "replace", false, "replace an earlier cover")
+		addSourceFlag(f, &o.source)
+		addPasswordFlag(f, &o.password)
 		addQuietFlag(f, &o.quiet)
 	})
 	return cmd
@@ -123,7 +127,7 @@ func runCover(ctx context.Context, s Surroundings, o coverOptions) (err error) {
 	if err != nil {
 		return err
 	}
-	pictures, err := o.open(ctx, &work)
+	pictures, err := o.open(ctx, s, made, &work)
 	defer func() { err = errors.Join(err, pictures.Close()) }()
 	if err != nil {
 		return err
@@ -165,7 +169,7 @@ func (o coverOptions) bench(made plan.Plan) (binding.Sheet, error) {
 
 // reads is what the cover is made from.
 func (o coverOptions) reads() []string {
-	return slices.DeleteFunc([]string{o.folder, o.front, o.back, o.whole}, func(path string) bool { return path == "" })
+	return slices.DeleteFunc([]string{o.folder, o.front, o.back, o.whole, o.source}, func(path string) bool { return path == "" })
 }
 
 // work is the cover without its pictures. One that would be cut by estimates is refused.
@@ -215,7 +219,7 @@ func (p openPictures) Close() (err error) {
 }
 
 // open opens the pictures of a cover.
-func (o coverOptions) open(ctx context.Context, work *cover.Work) (out openPictures, err error) {
+func (o coverOptions) open(ctx context.Context, s Surroundings, made plan.Plan, work *cover.Work) (out openPictures, err error) {
 	for _, of := range []struct {
 		path string
 		to   **cover.Picture
@@ -229,6 +233,40 @@ func (o coverOptions) open(ctx context.Context, work *cover.Work) (out openPictu
 		}
 		*of.to = picture
 		out = append(out, picture)
+	}
+	if n := len(made.Covers); n > 0 && work.Whole == nil && work.Flat.Kind != cover.Label {
+		return o.openTaken(ctx, s, made, work, out)
+	}
+	return out, nil
+}
+
+// openTaken shows on front and back what was taken out of the source for them, unless other pictures do.
+func (o coverOptions) openTaken(ctx context.Context, s Surroundings, made plan.Plan, work *cover.Work, out openPictures) (openPictures, error) {
+	for _, of := range []struct {
+		page int
+		to   **cover.Picture
+	}{{made.Covers[0], &work.Front}, {made.Covers[len(made.Covers)-1], &work.Back}} {
+		if *of.to != nil {
+			continue
+		}
+		path := o.source
+		if path == "" {
+			var err error
+			if path, err = plan.FindSource(o.folder, made.Source); err != nil {
+				return out, err
+			}
+		}
+		doc, err := withPassword(ctx, s, path, o.password, func(password string) (*pdf.Document, error) {
+			return pdf.Open(ctx, path, pdf.Options{Password: password})
+		})
+		if err != nil {
+			return out, err
+		}
+		out = append(out, &cover.Picture{Path: fmt.Sprintf("page %d", of.page), Doc: doc, Page: of.page})
+		*of.to = out[len(out)-1]
+		if doc.SHA256() != made.Source.SHA256 {
+			return out, plan.OtherSource(path)
+		}
 	}
 	return out, nil
 }

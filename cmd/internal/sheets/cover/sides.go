@@ -113,14 +113,19 @@ func (w Work) set() (art pdf.Drawing, notes []string, err error) {
 		return art, nil, nil
 	}
 	lines, notes, err := w.lines()
-	grey := 0.0
-	if w.Text.White {
-		grey = 1
-	}
 	for _, l := range lines {
+		grey := 0.0
+		if w.Text.White && w.isOnPicture(l.on) {
+			grey = 1
+		}
 		l.draw(&art, w.Text.font(), grey)
 	}
 	return art, notes, err
+}
+
+// isOnPicture tells whether letters on a part stand on a picture: elsewhere white ones would not be seen.
+func (w Work) isOnPicture(part Part) bool {
+	return w.Whole != nil || w.Front != nil && (part == Front || w.Flat.Kind == Label)
 }
 
 func (w Work) lines() (lines []line, notes []string, err error) {
@@ -144,6 +149,9 @@ func (w Work) lines() (lines []line, notes []string, err error) {
 		return lines, notes, nil
 	}
 	more, said, err := w.Text.setFront(face, w.turned())
+	for i := range more {
+		more[i].on = Front
+	}
 	return append(lines, more...), append(notes, said...), err
 }
 

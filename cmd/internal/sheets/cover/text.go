@@ -96,6 +96,7 @@ type line struct {
 	size   float64
 	middle geom.Point
 	angle  float64
+	on     Part
 }
 
 // draw draws the line: its ink is centred along it, its capitals across it.
@@ -294,10 +295,10 @@ func (t Text) alongSpine(title, author string, face geom.Rect, angle float64) ([
 		}
 		var out []line
 		if first > 0 {
-			out = append(out, line{title, size, at(first / 2), angle})
+			out = append(out, line{text: title, size: size, middle: at(first / 2), angle: angle})
 		}
 		if second > 0 {
-			out = append(out, line{author, size * authorShare / 0.75, at(whole - second/2), angle})
+			out = append(out, line{text: author, size: size * authorShare / 0.75, middle: at(whole - second/2), angle: angle})
 		}
 		return out, true
 	}
