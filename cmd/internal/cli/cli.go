@@ -84,6 +84,9 @@ func Run(ctx context.Context, args []string, s Surroundings) Status {
 	if len(args) == 1 && args[0] == titleCommand {
 		return serveTitle(ctx, s)
 	}
+	if len(args) == 1 && args[0] == pageTitleCommand {
+		return servePageTitle(ctx, s)
+	}
 	root := newRoot(s)
 	root.SetArgs(args)
 	cmd, err := root, checkNames(args)

@@ -125,7 +125,7 @@ func (k Cover) drawOutline(c *canvas, at point, scale float64) {
 // drawParts draws boards and strip, or the folds of paper.
 func (k Cover) drawParts(c *canvas, at point, scale float64) {
 	x, bottom := at.x, at.y+k.High.MM*scale
-	for i, p := range k.Parts {
+	for _, p := range k.Parts {
 		end := x + p.MM*scale
 		switch {
 		case p.Piece == Board || p.Piece == SpineStrip:
@@ -134,7 +134,7 @@ func (k Cover) drawParts(c *canvas, at point, scale float64) {
 			if p.Piece == Board {
 				c.text("c", point{(x + end) / 2, (at.y+bottom)/2 + 4}, "board")
 			}
-		case k.isPaper() && i > 0 && p.MM > 0:
+		case k.isPaper() && x > at.x && p.MM > 0:
 			c.line("d", point{x, at.y}, point{x, bottom})
 		}
 		x = end

@@ -59,7 +59,7 @@ func (d Job) Write(ctx context.Context, place string, replace bool, progress Pro
 			return err
 		}
 		// Only now everything is known that there is to warn about.
-		sheet, err := intoFolder(dir)(RunSheetFile, func(w io.Writer) error { return runsheet.Write(w, d.runSheet()) })
+		sheet, err := intoFolder(dir)(RunSheetFile, func(w io.Writer) error { return runsheet.Write(w, d.RunSheet()) })
 		if err != nil {
 			return err
 		}

@@ -4,6 +4,10 @@
 //	BOOKS/larkhaven/book.json       the book's name and what was chosen for it
 //	BOOKS/larkhaven/larkhaven.pdf   the source, as it came
 //	BOOKS/larkhaven/print/          the job, as "foldwright prepare" writes it
+//	BOOKS/shelf.json                which books were prepared together last
+//	BOOKS/batch-report.json         what became of them, as "foldwright batch" writes it
+//	BOOKS/larkhaven/bench.json      what was measured at the bench
+//	BOOKS/larkhaven/bench/          bench sheet and piercing guide
 //	BOOKS/devices.json              at which address the printer of a profile answers
 //
 // Names that come from outside are never paths: the folder and its files are named by [Slug],
