@@ -35,7 +35,8 @@ const mostForm = 64 << 10
 
 type room struct {
 	*page.Desk
-	making sync.Mutex // held while bench sheet and piercing guide are written
+	keeping sync.Mutex // held from the coming of a form until it is kept, so that a later one is not overtaken
+	making  sync.Mutex // held while bench sheet and piercing guide are written
 }
 
 // Add registers the screen.
@@ -58,22 +59,32 @@ func (s *room) show(w http.ResponseWriter, r *http.Request) error {
 
 // keep writes down what was typed, as it was typed.
 func (s *room) keep(w http.ResponseWriter, r *http.Request) error {
-	r.Body = http.MaxBytesReader(w, r.Body, mostForm)
-	if err := r.ParseForm(); err != nil {
-		return refusal.Use.New("the form has not come whole: %w", err)
-	}
-	at, err := s.find(r)
+	s.keeping.Lock()
+	at, unkept, err := s.keepTyped(w, r)
+	s.keeping.Unlock()
 	if err != nil {
 		return err
 	}
-	at.typed = typedIn(r.PostForm)
-	if err := at.book.KeepMeasured(at.volume, at.typed); err != nil {
-		return s.showBench(w, at, refusal.Output.New("your measurements could not be written down: %w", err))
+	if unkept != nil {
+		return s.showBench(w, at, refusal.Output.New("your measurements could not be written down: %w", unkept))
 	}
 	if r.Header.Get("X-Live") != "" {
 		return s.showBench(w, at, nil)
 	}
 	return page.Go(w, r, at.address())
+}
+
+// keepTyped is keep up to the answer; unkept is why what was typed could not be written.
+func (s *room) keepTyped(w http.ResponseWriter, r *http.Request) (at place, unkept, err error) {
+	r.Body = http.MaxBytesReader(w, r.Body, mostForm)
+	if err := r.ParseForm(); err != nil {
+		return at, nil, refusal.Use.New("the form has not come whole: %w", err)
+	}
+	if at, err = s.find(r); err != nil {
+		return at, nil, err
+	}
+	at.typed = typedIn(r.PostForm)
+	return at, at.book.KeepMeasured(at.volume, at.typed), nil
 }
 
 // typedIn is what the boxes of a form hold. Lengths are in the units that the form was shown with.

@@ -95,7 +95,7 @@ type questionView struct {
 	Boxes    []box
 	Skip     string // what the button says that leaves the boxes out
 	Before   bool   // what was answered before is chosen
-	Wrong    string
+	Refused  bool   // what was typed is, and the notice says why
 }
 
 type box struct{ Name, Label, Value string }
@@ -123,6 +123,9 @@ func (s *room) show(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	if s.isSending(k.ID) {
+		return page.Go(w, r, k.path()+"/printing")
+	}
 	return s.showWalk(w, k, nil, nil)
 }
 
@@ -147,14 +150,16 @@ func (s *room) showWalk(w http.ResponseWriter, k walk, typed map[string][]string
 	where, q := k.at(i)
 	switch {
 	case sending != nil:
-		show.Part, show.Title, show.Sending = parts[0], "Printing the test sheet", &asking.Form{Now: *sending, Action: k.path() + "/tell"}
-		v.Poll = time.Second
+		show.Part, show.Title, show.Sending = parts[0], "Printing the test sheet", askingForm(*sending, k)
+		if refused == nil {
+			v.Poll = time.Second
+		}
 	case where == atPaper:
 		show.Part, show.Title, show.Paper = parts[0], "The paper", s.paperView(k, typed)
 	case where == atPrinting:
 		show.Part = parts[0]
 		show.Title, show.Printing = s.printView(k, i)
-		if show.Printing.Found.Searching {
+		if show.Printing.Found.Searching && refused == nil {
 			v.Poll = 500 * time.Millisecond
 		}
 		if k.Sending && refused == nil {
@@ -280,7 +285,7 @@ func (v *questionView) setBoxes(q learn.Question, typed map[string][]string) {
 	for n, label := range q.Boxes {
 		b := box{Name: boxName(n), Label: upper(label)}
 		if typed != nil {
-			b.Value = strings.Join(typed[b.Name], "")
+			b.Value, v.Refused = strings.Join(typed[b.Name], ""), true
 		} else if len(values) == len(q.Boxes) {
 			b.Value = values[n]
 		}
