@@ -28,6 +28,21 @@ func Sentences(p profiles.Profile) []string {
 	return out
 }
 
+// Measured are what a profile says of what was measured of its printer, in sentences.
+func Measured(p profiles.Profile) []phrase.Sentence {
+	seen := learning.Fit{Scale: p.Scale, KeepClear: p.KeepClear}
+	seen.Registration.Both = p.Registration.Both
+	out := describeFit(seen)
+	b := p.Registration.Back
+	switch {
+	case math.Abs(b.Right) < hairsBreadth && math.Abs(b.Up) < hairsBreadth:
+		return out
+	case p.Registration.Both == (printer.Shift{}):
+		return slices.Insert(out, 0, phrase.New("The second printing lies %s. The print files correct it.", shiftText(b)))
+	}
+	return slices.Insert(out, 1, phrase.New("The second printing lies %s besides. The print files correct that, too.", shiftText(b)))
+}
+
 // Report is all that follows from what was heard, in sentences: the facts,
 // what was measured, and what is not known yet.
 func (c Conclusion) Report() []phrase.Sentence {

@@ -90,6 +90,17 @@ func FindSources(folder string, source Source) ([]string, error) {
 	return paths, nil
 }
 
+// PartOf is which of the files, from 0, holds a page of the source, and the page's number there.
+func (s Source) PartOf(page int) (part, number int) {
+	for _, p := range s.Parts {
+		if page <= p.Pages {
+			break
+		}
+		part, page = part+1, page-p.Pages
+	}
+	return part, page
+}
+
 // parts is the files of the source, in reading order.
 func (s Source) parts() []Source {
 	switch {

@@ -14,6 +14,9 @@ func textOf(v *survey.Survey, o options.Options) []survey.Shown {
 	for _, page := range v.Begins {
 		begins[v.Shown(page)] = true
 	}
+	if o.TakeCovers > 0 {
+		rectos[v.Shown(v.Chosen[0]).Page] = true // a text whose cover was taken off begins on a recto
+	}
 	out := make([]survey.Shown, o.BlanksBefore)
 	last := 0
 	for _, page := range v.Chosen {

@@ -44,6 +44,7 @@ type Job struct {
 	Numbers    string          // where the pages have running numbers; empty: they have none
 	Warnings   []string
 
+	eachRun bool     // every run is told in steps, none in a table
 	smaller Sentence // what helps sheets printed again, where they are too many for the tray; nil: smaller runs
 }
 

@@ -20,6 +20,7 @@ type Survey struct {
 	// Begins are the pages of the book that have to be rectos because a part begins there: the first wanted page
 	// of each file but the first, and half-titles.
 	Begins []int
+	Covers []int   // source pages that are taken out for the cover, in reading order
 	shown  []Shown // by pages of the book
 }
 
