@@ -79,7 +79,7 @@ func (o sourceOptions) openSource(ctx context.Context, s Surroundings, engine *r
 func (o *bookOptions) takeBook(args []string) error {
 	switch {
 	case len(args) == 0 && o.job.Blank == 0:
-		return refusal.Command.New("BOOK.pdf is missing").Advise("--blank 96 makes a blank book without a PDF")
+		return refusal.Command.New("BOOK.pdf is missing")
 	case len(args) > 0 && o.job.Blank > 0:
 		return refusal.Command.New("--blank makes a book without a PDF, and %s is one", args[0])
 	}
