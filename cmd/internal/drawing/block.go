@@ -118,7 +118,7 @@ func (s Stations) draw(c *canvas) float64 {
 	scale := (right - left) / s.Length
 	x := func(at float64) float64 { return left + (at+s.Head)*scale }
 	long := s.labelLong()
-	fold := long + 40
+	fold := long + 48
 	if s.Head == 0 {
 		fold = 40
 	}

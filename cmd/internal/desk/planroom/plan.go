@@ -190,7 +190,7 @@ func assumed(d *plan.Draft) []phrase.Sentence {
 	if !d.Guessed {
 		return d.Assumed()
 	}
-	return []phrase.Sentence{phrase.New("no printer was chosen, so this is for one that %s. Learn yours with the commands foldwright testsheet and foldwright learn: it takes one sheet of paper", printerWords(d.Profile.Name))}
+	return []phrase.Sentence{phrase.New("no printer was chosen, so this is for one that %s. Learn yours on the Printers page: it takes one sheet of paper", printerWords(d.Profile.Name))}
 }
 
 // Warnings are those of a plan in the words of the pages, in the order of plan.json.

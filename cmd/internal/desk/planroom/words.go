@@ -59,8 +59,8 @@ var commands = map[string]string{
 	"prepare": "“Prepare the print files” on the book's Plan page", "print": "the book's Print page",
 	"kit":     "“Page sets for other people's printers” on the book's Plan page",
 	"inspect": "the book's Plan page", "preview": "the book's Plan page",
-	"reprint": "the command foldwright reprint", "continue": "the command foldwright continue",
-	"testsheet": "the command foldwright testsheet", "learn": "the command foldwright learn", "printers": "the command foldwright printers",
+	"reprint": "“A sheet of the book is spoiled” on the book's Print page", "continue": "“Something went wrong” on the book's Print page",
+	"testsheet": "“Learn a printer” on the Printers page", "learn": "“Learn a printer” on the Printers page", "printers": "the Printers page",
 	"measure": "the book's Bench page", "structures": "“Way of binding” on the book's Plan page",
 	"batch": "the Shelf page", "proof": "the command foldwright proof", "simulate": "the command foldwright simulate",
 }

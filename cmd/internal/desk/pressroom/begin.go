@@ -89,7 +89,11 @@ func (s *room) begin(w http.ResponseWriter, r *http.Request, b library.Book) err
 		case !files && to == "":
 			return refusal.Use.New("no printer was chosen").Advise("type its address, search for it, or print the files yourself")
 		case noCheck:
-			if err := printing.MayLeaveOutCheck(s.Profiles, j.made); err != nil {
+			err := printing.MayLeaveOutCheck(s.Profiles, j.made)
+			if refusal.Of(err) == refusal.Use {
+				err = refusal.Use.New("the check sheet cannot be left out: none of this printer was found right on this paper yet").Advise("print it first; it is one sheet")
+			}
+			if err != nil {
 				return err
 			}
 		}

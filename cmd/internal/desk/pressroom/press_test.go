@@ -4,13 +4,17 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
 	"foldwright/cmd/internal/desk/asking"
+	"foldwright/cmd/internal/plan"
 	"foldwright/printer"
 	"foldwright/printer/virtual"
+	"foldwright/profiles/lock"
+	"foldwright/reorder/refusal"
 	"foldwright/reorder/sample"
 )
 
@@ -134,6 +138,14 @@ func TestWhatHindersPrintingIsTold(t *testing.T) {
 	}
 	begin(url.Values{"to": {"ipp://127.0.0.1:9/ipp/print"}}, "127.0.0.1:9")
 	begin(url.Values{"to": {v.Peer.URI}, "tray": {"attic"}}, "attic")
+	held, err := lock.Acquire(filepath.Join(v.Folder, plan.PrintingLock)) // as another program does that prints it
+	if err != nil {
+		t.Fatal(err)
+	}
+	begin(url.Values{"to": {v.Peer.URI}}, "is being printed by another")
+	if err := held.Release(); err != nil {
+		t.Fatal(err)
+	}
 	if status, said := v.post(at0+"/begin", url.Values{"to": {v.Peer.URI}, "no-check": {"yes"}}); status != http.StatusBadRequest {
 		t.Errorf("%d %s", status, words(said))
 	}
@@ -142,7 +154,13 @@ func TestWhatHindersPrintingIsTold(t *testing.T) {
 	}
 	v.post(at0+"/begin", url.Values{"to": {v.Peer.URI}})
 	v.wait()
+	if err := plan.CheckIdle(v.Folder); refusal.Of(err) != refusal.Output {
+		t.Errorf("the files of what is being printed may be replaced: %v", err)
+	}
 	v.post(at0+"/stop", nil)
+	if err := plan.CheckIdle(v.Folder); err != nil {
+		t.Error(err)
+	}
 	if text := v.get(at0); !strings.Contains(text, "Printing has stopped") {
 		t.Errorf("%s", words(text))
 	}

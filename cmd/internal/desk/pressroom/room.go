@@ -63,6 +63,7 @@ func Add(d *page.Desk) { add(d) }
 func add(d *page.Desk) *room {
 	s := &room{Desk: d, every: time.Second, presses: map[string]*press{}, walks: map[string]walk{}}
 	d.Style(style)
+	d.Guard(s.inUse)
 	const at = "/books/{book}/print"
 	for route, do := range map[string]func(http.ResponseWriter, *http.Request, library.Book) error{
 		"GET " + at: s.show, "GET " + at + "/run-sheet": s.runSheet, "GET " + at + "/find": s.find,
@@ -81,6 +82,29 @@ func add(d *page.Desk) *room {
 		})
 	}
 	return s
+}
+
+// inUse tells that a book is being printed on a printer just now.
+func (s *room) inUse(b library.Book) error {
+	if s.press(b.ID) == nil {
+		return nil
+	}
+	return refusal.Output.New("“%s” is being printed just now", b.Name).Advise("end the printing on its Print page first")
+}
+
+// Begun tells whether the printing of a book has begun and has not come to its end, so that its print files
+// are better not replaced.
+func Begun(b library.Book) bool {
+	r, err := readRecord(b.Job())
+	if err == nil && r.Way != undecided && r.Way != byPrinter {
+		return r.Way == byFiles && r.Moves > 1
+	}
+	j, err := printing.Read(b.Job())
+	if err != nil || !j.Begun() {
+		return false
+	}
+	made, err := plan.Read(b.Job())
+	return err == nil && !j.IsDone(made)
 }
 
 func at(b library.Book) string { return "/books/" + b.ID + "/print" }

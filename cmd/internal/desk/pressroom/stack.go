@@ -29,7 +29,8 @@ type stacked struct {
 	Backs   bool
 	Restart bool // it can only be begun again
 	Pile    []sheet
-	Notes   []told
+	Stop    *told  // what is done first
+	Notes   []told // what it can be, and what is done then
 }
 
 // passAt is the run and the pass that is printed at a screen, or was printed last before it.
@@ -124,8 +125,12 @@ func (s *room) trouble(w http.ResponseWriter, r *http.Request, b library.Book) e
 			for _, n := range stage.Notes {
 				shown.Notes = append(shown.Notes, t.tell(n))
 			}
-			for _, n := range stage.Steps {
-				shown.Notes = append(shown.Notes, t.tell(n))
+			for i, n := range stage.Steps {
+				if one := t.tell(n); i == 0 {
+					shown.Stop = &one
+				} else {
+					shown.Notes = append(shown.Notes, one)
+				}
 			}
 		}
 	}

@@ -19,6 +19,7 @@ import (
 	"foldwright/cmd/internal/desk/page"
 	"foldwright/cmd/internal/desk/planroom"
 	"foldwright/cmd/internal/desk/printerroom"
+	"foldwright/cmd/internal/ipp"
 	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/printer"
@@ -36,6 +37,8 @@ type person struct {
 	at              string // the page that is open
 	text            string
 	close           func() error
+	end             context.CancelFunc                // of the program
+	finding         func(context.Context) []ipp.Found // nil: the network is searched
 }
 
 func sitDown(t *testing.T, books, store string) *person {
@@ -52,10 +55,22 @@ func (p *person) start() {
 	if err != nil {
 		p.Fatal(err)
 	}
-	d := &page.Desk{Context: p.Context(), Library: l, Profiles: profiles.Open(p.profiles), Region: "GB", Version: "test"}
+	ctx, end := context.WithCancel(p.Context())
+	d := &page.Desk{Context: ctx, Library: l, Profiles: profiles.Open(p.profiles), Region: "GB", Version: "test"}
 	planroom.Add(d)
-	printerroom.Add(d)
-	p.handler, p.close = d.Routes(), l.Close
+	if p.finding != nil {
+		printerroom.AddFinding(d, p.finding)
+	} else {
+		printerroom.Add(d)
+	}
+	p.handler, p.close, p.end = d.Routes(), l.Close, end
+}
+
+// kill ends the program while something is in work, and starts another one.
+func (p *person) kill() {
+	p.Helper()
+	p.end()
+	p.start()
 }
 
 // restart ends the program and starts another one, which knows only what is on the disk.
@@ -274,7 +289,7 @@ func (s seen) answer(p *person) {
 		p.pick(map[bool]string{true: "Yes", false: "No"}[s.measured])
 	case p.sees("from the middle of the cross at K to that at L"):
 		p.fill(numbers(s.Rulers(false))...)
-	case p.sees("from ring 1 to ring 2"):
+	case p.sees("from the middle of ring 1 to that of ring 2"):
 		p.fill(numbers(s.Rulers(true))...)
 	case p.sees("Did the dialog say"):
 		p.pick("Yes")
@@ -282,13 +297,13 @@ func (s seen) answer(p *person) {
 		p.fill(numbers(s.Mark())...)
 	case p.sees("Hold sheet I to the light"):
 		p.fill(numbers(s.Verniers(p.T)[0])...)
-	case p.sees("The same with sheet II:"):
+	case p.sees("Hold sheet II to the light"):
 		p.fill(numbers(s.Verniers(p.T)[1])...)
-	case p.sees("The same with sheet III:"):
+	case p.sees("Hold sheet III to the light"):
 		p.fill(numbers(s.Verniers(p.T)[2])...)
-	case p.sees("at each edge is a ladder"):
+	case p.sees("On the side with the letters, the arrow pointing up: at each edge is a ladder"):
 		p.fill("4", "4", "12", "4")
-	case p.sees("The same on the side with the numbers"):
+	case p.sees("On the side with the numbers, the arrow pointing up: at each edge is a ladder"):
 		p.fill("4", "5", "12", "4")
 	case p.sees("What kind of tray"):
 		p.pick("A drawer")

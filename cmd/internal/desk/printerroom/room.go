@@ -90,6 +90,7 @@ func add(d *page.Desk) *room {
 	d.Handle("POST /printers/learn/{walk}", s.take)
 	d.Handle("GET /printers/learn/{walk}/sheet/{file}", s.testSheet)
 	d.Handle("POST /printers/learn/{walk}/send", s.send)
+	d.Handle("GET /printers/learn/{walk}/printing", s.showPrinting)
 	d.Handle("POST /printers/learn/{walk}/tell", s.tell)
 	d.Handle("POST /printers/learn/{walk}/stop", s.stop)
 	d.Handle("GET /printers/learn/{walk}/remove", s.askGiveUp)

@@ -123,6 +123,9 @@ func (s *room) show(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	if s.isSending(k.ID) {
+		return page.Go(w, r, k.path()+"/printing")
+	}
 	return s.showWalk(w, k, nil, nil)
 }
 
@@ -147,14 +150,16 @@ func (s *room) showWalk(w http.ResponseWriter, k walk, typed map[string][]string
 	where, q := k.at(i)
 	switch {
 	case sending != nil:
-		show.Part, show.Title, show.Sending = parts[0], "Printing the test sheet", &asking.Form{Now: *sending, Action: k.path() + "/tell"}
-		v.Poll = time.Second
+		show.Part, show.Title, show.Sending = parts[0], "Printing the test sheet", askingForm(*sending, k)
+		if refused == nil {
+			v.Poll = time.Second
+		}
 	case where == atPaper:
 		show.Part, show.Title, show.Paper = parts[0], "The paper", s.paperView(k, typed)
 	case where == atPrinting:
 		show.Part = parts[0]
 		show.Title, show.Printing = s.printView(k, i)
-		if show.Printing.Found.Searching {
+		if show.Printing.Found.Searching && refused == nil {
 			v.Poll = 500 * time.Millisecond
 		}
 		if k.Sending && refused == nil {

@@ -85,10 +85,11 @@ func (s *room) startSending(k walk) {
 	s.sending[k.ID] = asking.Begin(s.Context, func(ctx context.Context, p *asking.Person) error {
 		defer release()
 		err := s.printTestSheet(ctx, k, p)
+		if s.Context.Err() != nil {
+			return err // the next start tells it
+		}
 		_, kept := s.change(k.ID, func(k *walk) (bool, error) {
-			if s.Context.Err() == nil {
-				k.Sending = false // else the next start tells it
-			}
+			k.Sending = false
 			if err == nil {
 				k.setPrinted()
 			}
@@ -124,8 +125,20 @@ func (s *room) printTestSheet(ctx context.Context, k walk, person *asking.Person
 	if err := testsheet.Write(ctx, folder, testsheet.Options{Paper: paper, Three: heard.Three, Version: s.Version}); err != nil {
 		return err
 	}
-	session := &printing.Session{Folder: folder, Printer: p, Says: says, Person: person, Bar: person, Renderer: s.Renderer, Every: time.Second}
+	session := &printing.Session{Folder: folder, Printer: p, Says: says, Person: person, Bar: person, Renderer: s.Renderer, Every: time.Second, Ways: ways}
 	return session.PrintTestSheetBy(ctx, heard.TwoSided, paper, sheetCount(heard))
+}
+
+// ways are how a person stops printing on the page, and goes on with it.
+var ways = printing.Ways{Stop: "“Stop printing” stops", GoOn: "“Print the test sheet there”"}
+
+// askingForm is what a page shows of a test sheet that is being printed.
+func askingForm(now asking.Now, k walk) *asking.Form {
+	f := &asking.Form{Now: now, Action: k.path() + "/tell"}
+	if now.Question != nil && now.Question.Text == printing.ReadyQuestion {
+		f.Yes, f.No = "It lies in the tray: print", "Stop"
+	}
+	return f
 }
 
 func sheetCount(heard learn.Heard) int {
@@ -150,6 +163,25 @@ func (s *room) sendingNow(id string) (now *asking.Now, ended error) {
 	}
 	delete(s.sending, id)
 	return nil, n.Err
+}
+
+func (s *room) isSending(id string) bool {
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	p := s.sending[id]
+	return p != nil && !p.Now().Ended
+}
+
+// showPrinting shows how far the printing of a test sheet is, and goes on when it has ended.
+func (s *room) showPrinting(w http.ResponseWriter, r *http.Request) error {
+	k, err := s.walk(r.PathValue("walk"))
+	if err != nil {
+		return err
+	}
+	if !s.isSending(k.ID) {
+		return page.Go(w, r, k.path())
+	}
+	return s.showWalk(w, k, nil, nil)
 }
 
 // tell takes the answer to what the printing of a test sheet asks.

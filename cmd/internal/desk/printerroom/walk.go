@@ -50,7 +50,7 @@ func (s *room) walks() ([]walk, error) {
 		return nil, err
 	}
 	if r.Kind != "" && (r.Kind != walksKind || r.Format != walksFormat) {
-		return nil, refusal.Output.New("%s is not what this version of the program has written", walksFile).Advise("move this file out of the folder of your books, and learn the printer anew")
+		return nil, refusal.Output.New("the file %s is not what this version of the program writes", walksFile).Advise("move this file out of the folder of your books, and learn the printer anew")
 	}
 	return r.Walks, nil
 }

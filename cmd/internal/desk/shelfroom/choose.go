@@ -14,6 +14,7 @@ import (
 	"foldwright/cmd/internal/desk/library"
 	"foldwright/cmd/internal/desk/page"
 	"foldwright/cmd/internal/desk/planroom"
+	"foldwright/cmd/internal/desk/pressroom"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/shelf"
 	"foldwright/reorder"
@@ -34,7 +35,7 @@ type chooseBody struct {
 // bookLine is a book that can be ticked.
 type bookLine struct {
 	library.Book
-	Shown   string // its name, with that of its folder if another book is called the same
+	Shown   string // its name, with that of its file or folder if another book is called the same
 	On      bool
 	State   string
 	Damaged string
@@ -98,10 +99,12 @@ func (s *room) lines(ticks map[string]bool) ([]bookLine, error) {
 		return nil, err
 	}
 	var lines []bookLine
-	names := map[string]int{}
+	apart := library.TellApart(all)
 	for _, b := range all {
-		names[b.Name]++
 		line := bookLine{Book: b, Shown: b.Name}
+		if from := apart[b.ID]; from != "" {
+			line.Shown += " (" + from + ")"
+		}
 		if b.Damage != nil {
 			line.Damaged = strings.TrimSpace(s.Sentence(b.Damage) + " " + s.Upper(refusal.Hint(b.Damage)))
 		} else {
@@ -109,11 +112,6 @@ func (s *room) lines(ticks map[string]bool) ([]bookLine, error) {
 			line.On = ticks[b.ID] || ticks == nil && line.needed
 		}
 		lines = append(lines, line)
-	}
-	for i := range lines {
-		if names[lines[i].Name] > 1 {
-			lines[i].Shown += " (" + lines[i].ID + ")"
-		}
 	}
 	return lines, nil
 }
@@ -124,6 +122,8 @@ func (s *room) stateOf(b library.Book) (says string, needed bool) {
 	switch {
 	case err != nil:
 		return "never prepared", true
+	case b.IsOutdated(s.Setting()) && pressroom.Begun(b):
+		return "prepared with older choices, but its printing has begun", false
 	case b.IsOutdated(s.Setting()):
 		return "prepared with older choices", true
 	}
@@ -187,7 +187,11 @@ func (s *room) start(w http.ResponseWriter, r *http.Request, f form) error {
 		if next.Choices = under(f.typed, b.Choices); !maps.Equal(next.Choices, b.Choices) {
 			books = append(books, next)
 		}
-		if _, err := next.Resolve(s.Setting()); err != nil {
+		_, err := next.Resolve(s.Setting())
+		if err == nil {
+			err = s.InUse(next)
+		}
+		if err != nil {
 			wrongs = append(wrongs, strings.TrimSpace("“"+b.Name+"”: "+s.Sentence(err)+" "+s.Upper(refusal.Hint(err))))
 		}
 	}
@@ -195,7 +199,7 @@ func (s *room) start(w http.ResponseWriter, r *http.Request, f form) error {
 	case len(asked.Books) == 0:
 		return s.showChoose(w, f, "", nil, refusal.Use.New("no book is ticked").Advise("tick those that are to be prepared"))
 	case len(wrongs) > 0:
-		return s.showChoose(w, f, "", wrongs, refusal.Use.New("nothing was started, for the choices of %s do not go together", reorder.Count(len(wrongs), "book")).Advise("change them, or untick these books"))
+		return s.showChoose(w, f, "", wrongs, refusal.Use.New("nothing was started, for %s cannot be prepared so", reorder.Count(len(wrongs), "book")).Advise("see below the choices why; change them, or untick what stands there"))
 	}
 	slices.Reverse(books) // so that the list of books keeps its order
 	for _, b := range books {

@@ -14,8 +14,11 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
+	"foldwright/cmd/internal/desk/library"
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/printing"
 	"foldwright/profiles/publish"
+	"foldwright/reorder/refusal"
 )
 
 // TestNothingToPrepare: no books, no shelf, nothing ticked, no file.
@@ -79,7 +82,7 @@ func TestChoicesForAll(t *testing.T) {
 	html := b.post("/shelf", url.Values{"do": {"start"}, "book": {"tides", "stores"}, "gutter": {"wide"}}).Body.String()
 	contains(t, html, "Nothing was started", "is not a length", `value="wide"`, `aria-invalid="true"`)
 	html = b.post("/shelf", url.Values{"do": {"start"}, "book": {"tides", "stores", "birds"}, "cut-edge": {"tail"}}).Body.String()
-	contains(t, html, "Nothing was started, for the choices of 3 books do not go together", "“Tides”: “Edges that you cut by hand” needs")
+	contains(t, html, "Nothing was started, for 3 books cannot be prepared so", "“Tides”: “Edges that you cut by hand” needs")
 	if got := b.book("tides").Choices; len(got) != len(before) {
 		t.Errorf("chosen is %v", got)
 	}
@@ -314,5 +317,36 @@ func TestPreparedMeanwhile(t *testing.T) {
 	contains(t, b.finish(), "2 books: 2 ready to print")
 	if _, err := plan.ReadBrief(place); err != nil {
 		t.Error(err)
+	}
+}
+
+// TestPrintingIsNotDisturbed: a book whose printing has begun is not ticked by itself, and one that is in use is refused.
+func TestPrintingIsNotDisturbed(t *testing.T) {
+	b := open(t)
+	b.takeIn("Tides", "Stores")
+	b.start([]string{"tides", "stores"})
+	b.finish()
+	sum, err := plan.FileSHA256(filepath.Join(b.book("tides").Job(), plan.File))
+	if err != nil {
+		t.Fatal(err)
+	}
+	journal := `{"kind":"foldwright print journal","format":1,"plan-sha256":"` + sum + `","checked":true}`
+	if err := os.WriteFile(filepath.Join(b.book("tides").Job(), printing.JournalFile), []byte(journal), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, id := range []string{"tides", "stores"} {
+		b.post("/books/"+id+"/choices", url.Values{"set": {"fold=quarto"}})
+	}
+	html := b.get("/shelf")
+	contains(t, html, "1 of 2 books ticked", `value="stores" checked`, "but its printing has begun")
+	b.room.Guard(func(of library.Book) error {
+		if of.ID == "tides" {
+			return refusal.Output.New("“Tides” is being printed just now")
+		}
+		return nil
+	})
+	contains(t, b.post("/shelf", url.Values{"do": {"start"}, "book": {"tides", "stores"}}).Body.String(), "1 book cannot be prepared so", "“Tides” is being printed just now")
+	if b.room.isWorking() {
+		t.Error("it was started")
 	}
 }
