@@ -81,9 +81,6 @@ func (s *Session) ways() Ways {
 	return s.Ways
 }
 
-// lockFile is there while a job is being printed.
-const lockFile = ".printing.lock"
-
 // Print prints what is left of the job: the check sheet unless it was found right before
 // or checked is true, then run after run. Nothing is sent before the printer is known to
 // print it as planned.
@@ -131,7 +128,7 @@ func (s *Session) Lost() []int { return s.journal.Lost() }
 // hold does something with the job while nobody else prints it, and after what was left
 // open has been asked.
 func (s *Session) hold(ctx context.Context, work func() error) error {
-	held, err := lock.Acquire(filepath.Join(s.Folder, lockFile))
+	held, err := lock.Acquire(filepath.Join(s.Folder, plan.PrintingLock))
 	if errors.Is(err, lock.ErrHeld) {
 		return refusal.Output.New("%s is being printed by another foldwright at this moment", s.Folder).Advise("wait until it is done")
 	}

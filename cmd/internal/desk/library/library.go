@@ -113,6 +113,27 @@ func (l *Library) Books() ([]Book, error) {
 	return books, nil
 }
 
+// TellApart is what tells books of one name apart, by their IDs: the names of their files, or where those are
+// the same, too, of their folders. Books that have a name for themselves are not in it.
+func TellApart(books []Book) map[string]string {
+	names, files := map[string]int{}, map[[2]string]int{}
+	for _, b := range books {
+		names[b.Name]++
+		files[[2]string{b.Name, b.File}]++
+	}
+	out := map[string]string{}
+	for _, b := range books {
+		switch {
+		case names[b.Name] == 1:
+		case files[[2]string{b.Name, b.File}] == 1 && b.File != "":
+			out[b.ID] = b.File
+		default:
+			out[b.ID] = b.ID
+		}
+	}
+	return out
+}
+
 // Slug is a name from outside as a name of a file: letters, digits and single hyphens, at most 60 of them.
 func Slug(name string) string {
 	var out []rune

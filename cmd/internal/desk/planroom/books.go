@@ -23,7 +23,7 @@ import (
 // bookLine is a book in the list.
 type bookLine struct {
 	library.Book
-	Folder  string // its own, if another book has the same name
+	From    string // its file or folder, if another book has the same name
 	Made    string // what was prepared
 	Damaged string
 }
@@ -63,21 +63,15 @@ func (s *room) showSome(w http.ResponseWriter, text string, wrong error) error {
 		all = some
 	}
 	var lines []bookLine
-	names := map[string]int{}
+	apart := library.TellApart(all)
 	for _, b := range all {
-		line := bookLine{Book: b}
+		line := bookLine{Book: b, From: apart[b.ID]}
 		if b.Damage != nil {
 			line.Damaged = strings.TrimSpace(s.Sentence(b.Damage) + " " + s.Upper(refusal.Hint(b.Damage)))
 		} else if made, err := plan.ReadBrief(b.Job()); err == nil {
 			line.Made = fmt.Sprintf("%s on %s", reorder.Count(made.Source.Pages, "page"), reorder.Count(made.Sheets, "sheet"))
 		}
 		lines = append(lines, line)
-		names[b.Name]++
-	}
-	for i := range lines {
-		if names[lines[i].Name] > 1 {
-			lines[i].Folder = lines[i].ID
-		}
 	}
 	v := page.View{Title: "Your books", At: "books", Body: map[string]any{"Books": lines, "Most": int64(library.MostUpload), "Find": box}}
 	if wrong != nil {

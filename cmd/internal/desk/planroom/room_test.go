@@ -550,7 +550,7 @@ func TestManyBooksAreFound(t *testing.T) {
 	}
 	b.upload(upload{"Lamp oil.pdf", four})
 	html := b.get("/")
-	contains(t, html, `name="find"`, "In the folder tides-2")
+	contains(t, html, `name="find"`, "From tides-2")
 	html = b.get("/?find=LAMP")
 	contains(t, html, "1 of 12 books with “LAMP” in the name", "/books/lamp-oil", "Show all books")
 	if strings.Contains(html, "/books/tides") {

@@ -35,7 +35,7 @@ type chooseBody struct {
 // bookLine is a book that can be ticked.
 type bookLine struct {
 	library.Book
-	Shown   string // its name, with that of its folder if another book is called the same
+	Shown   string // its name, with that of its file or folder if another book is called the same
 	On      bool
 	State   string
 	Damaged string
@@ -99,10 +99,12 @@ func (s *room) lines(ticks map[string]bool) ([]bookLine, error) {
 		return nil, err
 	}
 	var lines []bookLine
-	names := map[string]int{}
+	apart := library.TellApart(all)
 	for _, b := range all {
-		names[b.Name]++
 		line := bookLine{Book: b, Shown: b.Name}
+		if from := apart[b.ID]; from != "" {
+			line.Shown += " (" + from + ")"
+		}
 		if b.Damage != nil {
 			line.Damaged = strings.TrimSpace(s.Sentence(b.Damage) + " " + s.Upper(refusal.Hint(b.Damage)))
 		} else {
@@ -110,11 +112,6 @@ func (s *room) lines(ticks map[string]bool) ([]bookLine, error) {
 			line.On = ticks[b.ID] || ticks == nil && line.needed
 		}
 		lines = append(lines, line)
-	}
-	for i := range lines {
-		if names[lines[i].Name] > 1 {
-			lines[i].Shown += " (" + lines[i].ID + ")"
-		}
 	}
 	return lines, nil
 }
