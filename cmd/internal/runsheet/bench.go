@@ -36,7 +36,7 @@ func sewStep(sheet binding.Sheet) Text {
 		places = append(places, sheet.Units.Bare(binding.Exactly(h.At+sheet.Book.Trim.Head)))
 	}
 	end, _ := sheet.Book.Ends()
-	t := Text{Lead: say("{} at {} {} from the {}", what, refusal.List(places, "and"), sheet.Units, end)}
+	t := text("{} at {} {} from the {}", what, refusal.List(places, "and"), sheet.Units, end)
 	if sheet.Book.Trim.Head > 0 {
 		t.Lead = say("{}, before you {}", t.Lead, wTrim)
 	}
@@ -53,7 +53,7 @@ func sewStep(sheet binding.Sheet) Text {
 }
 
 func figuresNote(sheet binding.Sheet, p Program) Text {
-	t := Text{Lead: say("Figures for {}. A range is an estimate:", sheet.Structure.Title)}
+	t := text("Figures for {}. A range is an estimate:", sheet.Structure.Title)
 	for _, f := range sheet.Before {
 		t.List = append(t.List, say("{}: {} ({})", f.Name, f.Value, f.Why(p.Style)))
 	}
@@ -65,7 +65,7 @@ func figuresNote(sheet binding.Sheet, p Program) Text {
 func stationsNote(sheet binding.Sheet) Text {
 	head := sheet.Book.Trim.Head
 	end, _ := sheet.Book.Ends()
-	t := Text{Lead: say("Stations, where you {}, from the {}:", wPierce, end)}
+	t := text("Stations, where you {}, from the {}:", wPierce, end)
 	if head > 0 {
 		t.Lead = say("Stations, where you {} before you {}, from the untrimmed {}:", wPierce, wTrim, end)
 	}
@@ -101,11 +101,7 @@ func measureLaterNote(structure binding.Structure, p Program) Text {
 	for _, key := range measures {
 		options = append(options, string(p.setting(phrase.Set(key))))
 	}
-	return Text{
-		Lead: say("{} When the block is sewn and pressed, measure {}, and the width and height of a leaf.", lead, what),
-		More: []Sentence{
-			say("Enter your measurements with {}: {}. It then works out everything else.", p.command("measure"), refusal.List(options, "and")),
-			say("With {} and the name of a new folder it also writes {} and {}: print them and lay them beside your work.", p.setting(phrase.Set("out")), literal("bench-sheet.pdf"), literal("piercing-guide.pdf")),
-		},
-	}
+	return text("{} When the block is sewn and pressed, measure {}, and the width and height of a leaf.", lead, what).
+		why("Enter your measurements with {}: {}. It then works out everything else.", p.command("measure"), refusal.List(options, "and")).
+		why("With {} and the name of a new folder it also writes {} and {}: print them and lay them beside your work.", p.setting(phrase.Set("out")), literal("bench-sheet.pdf"), literal("piercing-guide.pdf"))
 }
