@@ -7,6 +7,7 @@ import (
 
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 )
 
@@ -246,10 +247,7 @@ func (w *worker) placeStations() (err error) {
 		w.Stations, err = s.Stations(w.Units, height, w.measured.Supports)
 		return err
 	}
-	var places []string
-	for _, at := range chosen {
-		places = append(places, w.Units.Length(Exactly(at)))
-	}
+	places := lists.Map(chosen, func(at float64) string { return w.Units.Length(Exactly(at)) })
 	for i, at := range chosen {
 		kind := Hole
 		if i == 0 || i == len(chosen)-1 {

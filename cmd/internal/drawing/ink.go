@@ -5,6 +5,7 @@ import (
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 )
 
 // ink puts a drawing onto a page of a PDF, where no style sheet says how lines look.
@@ -77,10 +78,7 @@ func (i *ink) path(class string, closed bool, lines [][]point) {
 		pen.Dash = append(pen.Dash, d*i.scale)
 	}
 	for _, line := range lines {
-		points := make([]geom.Point, len(line))
-		for k, p := range line {
-			points[k] = i.to(p)
-		}
+		points := lists.Map(line, i.to)
 		if l.fill {
 			i.page.FillPolygon(points, l.grey)
 		}

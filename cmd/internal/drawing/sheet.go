@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 )
 
 // Print is what is printed on one side of a sheet, or of a piece of it, as it
@@ -53,12 +54,8 @@ func (p Print) Part(r geom.Rect) Print {
 
 func (p Print) move(m geom.Matrix, quarters int, size geom.Size) Print {
 	out := Print{Size: size}
-	for _, panel := range p.Panels {
-		out.Panels = append(out.Panels, Panel{m.Bounds(panel.Rect), panel.Head.Turn(quarters % 4), panel.Page})
-	}
-	for _, l := range p.Names {
-		out.Names = append(out.Names, Line{m.Apply(l.From), m.Apply(l.To)})
-	}
+	out.Panels = lists.Map(p.Panels, func(panel Panel) Panel { return Panel{m.Bounds(panel.Rect), panel.Head.Turn(quarters % 4), panel.Page} })
+	out.Names = lists.Map(p.Names, func(l Line) Line { return Line{m.Apply(l.From), m.Apply(l.To)} })
 	return out
 }
 
@@ -78,10 +75,7 @@ func (p Print) Desc() string {
 	rows := p.rows()
 	var told []string
 	for _, row := range rows {
-		var pages []string
-		for _, panel := range row {
-			pages = append(pages, panel.String())
-		}
+		pages := lists.Map(row, Panel.String)
 		told = append(told, strings.Join(pages, ", "))
 	}
 	out := strings.Join(told, "; then ")
@@ -147,10 +141,7 @@ func (p Print) draw(c *canvas, at point, most geom.Size) float64 {
 	if len(p.Panels) == 0 {
 		c.tag(to(p.Size.Rect().Centre()), "blank")
 	}
-	var names [][]point
-	for _, l := range p.Names {
-		names = append(names, []point{to(l.From), to(l.To)})
-	}
+	names := lists.Map(p.Names, func(l Line) []point { return []point{to(l.From), to(l.To)} })
 	c.lines("y", names)
 	return p.Size.H * scale
 }

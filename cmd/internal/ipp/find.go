@@ -15,6 +15,7 @@ import (
 	"github.com/OpenPrinting/goipp"
 	"github.com/hashicorp/mdns"
 
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 )
 
@@ -98,10 +99,7 @@ func FindOne(ctx context.Context, to, spooler string, within time.Duration) (*Pr
 	}
 	hint := "none was found; its address, such as ipp://printer.local/ipp/print, works always"
 	if len(found) > 0 {
-		var names []string
-		for _, f := range found {
-			names = append(names, f.Name)
-		}
+		names := lists.Map(found, func(f Found) string { return f.Name })
 		hint = "found were " + strings.Join(slices.Compact(names), ", ")
 	}
 	return nil, refusal.Use.New("no printer and no queue named %q was found", to).Advise("%s", hint)

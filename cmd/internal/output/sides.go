@@ -9,6 +9,7 @@ import (
 	"foldwright/printer"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"io"
 	"math"
 	"slices"
@@ -21,9 +22,7 @@ func (d Job) printFile(run plan.Run, f plan.Pass) pdf.PrintFile {
 		Title:  fmt.Sprintf("%s, run %d, %s", d.Name, run.Number, f.Pass),
 		Duplex: duplex(f.Pass),
 	}
-	for _, image := range f.Images {
-		out.Sides = append(out.Sides, d.side(run, image))
-	}
+	out.Sides = lists.Map(f.Images, func(image printer.Image) pdf.Side { return d.side(run, image) })
 	return out
 }
 
@@ -109,10 +108,7 @@ func drawMarks(d *pdf.Drawing, marks []reorder.Mark, m geom.Matrix) {
 		reorder.CornerMark:  {Width: 0.1, Grey: 0},
 	}
 	for _, mark := range marks {
-		points := make([]geom.Point, len(mark.Points))
-		for i, p := range mark.Points {
-			points[i] = m.Apply(p)
-		}
+		points := lists.Map(mark.Points, m.Apply)
 		switch mark.Kind {
 		case reorder.StepMark, reorder.HeadMark:
 			d.FillPolygon(points, 0.1)
@@ -164,11 +160,7 @@ func (d Job) dummySide(run plan.Run, image printer.Image) pdf.Side {
 // checkFiles are the files of the check sheet, in printing order: it goes the
 // way of every sheet of the job.
 func (d Job) checkFiles() []plan.Pass {
-	var out []plan.Pass
-	for _, f := range d.Profile.Files(1, d.printsBacks()) {
-		out = append(out, plan.PassOf(fmt.Sprintf("check-%s.pdf", f.Pass), f))
-	}
-	return out
+	return lists.Map(d.Profile.Files(1, d.printsBacks()), func(f printer.File) plan.Pass { return plan.PassOf(fmt.Sprintf("check-%s.pdf", f.Pass), f) })
 }
 
 // printsBacks tells whether any run prints the backs of its sheets.
@@ -189,8 +181,6 @@ func (d Job) writeCheck(ctx context.Context, w io.Writer, f plan.Pass) error {
 		Title:  fmt.Sprintf("%s, check sheet, %s", d.Name, f.Pass),
 		Duplex: duplex(f.Pass),
 	}
-	for _, image := range f.Images {
-		out.Sides = append(out.Sides, d.checkSheet().Side(image.Side, d.Correction(image)))
-	}
+	out.Sides = lists.Map(f.Images, func(image printer.Image) pdf.Side { return d.checkSheet().Side(image.Side, d.Correction(image)) })
 	return pdf.Write(ctx, w, out)
 }

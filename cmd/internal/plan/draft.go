@@ -12,6 +12,7 @@ import (
 	"foldwright/printer"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
@@ -60,7 +61,18 @@ func Sketch(ctx context.Context, r options.Resolved, s *survey.Source) (*Draft, 
 	if err != nil {
 		return nil, err
 	}
-	d.warn()
+	if d.Options.Dummy {
+		d.say("this is a dummy for scrap paper: it has numbers instead of the pages")
+	}
+	d.warnBlock()
+	d.warnPages()
+	d.warnReading()
+	for _, run := range d.Runs {
+		if run.Split {
+			d.say("run %d splits a gathering, which is larger than %s: keep its parts together", run.Number, reorder.Count(d.Options.Run.Most, "sheet"))
+			break
+		}
+	}
 	return d, s.Err()
 }
 
@@ -133,10 +145,7 @@ func (d *Draft) arrange(pages []int) (err error) {
 		d.Printed = d.Printed[first-1 : first-1+sizes[g-1]]
 		d.Runs = d.runs([][]int{sizes[g-1 : g]})
 	} else {
-		var byVolume [][]int
-		for _, v := range d.Volumes {
-			byVolume = append(byVolume, sizes[v.First-1:v.Last()])
-		}
+		byVolume := lists.Map(d.Volumes, func(v reorder.Volume) []int { return sizes[v.First-1 : v.Last()] })
 		d.Runs = d.runs(byVolume)
 	}
 	d.room = d.marking()

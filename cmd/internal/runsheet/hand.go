@@ -4,6 +4,7 @@ import (
 	"foldwright/cmd/internal/drawing"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 )
 
@@ -122,9 +123,7 @@ func (h Hand) cutOff(m reorder.CutOffInset) Text {
 	}
 	t := text("Cut the {} end off, {}. Turn it half round, flat on the table: it is the offcut. Fold it separately:", off, h.work.paper.LineRuns(m.Line, m.At)).
 		why("Lay it aside, and go on with the rest of the sheet as it lies.")
-	for _, one := range m.Inset {
-		t.List = append(t.List, Hand{Motion: one, Job: h.Job}.Text().Lead)
-	}
+	t.List = lists.Map(m.Inset, func(one reorder.Motion) Sentence { return Hand{Motion: one, Job: h.Job}.Text().Lead })
 	return t
 }
 
@@ -206,10 +205,7 @@ func (h Hand) boltName(edge geom.Towards) string {
 }
 
 func (h Hand) openBolts(m reorder.OpenBolts) Text {
-	var names []string
-	for _, e := range m.Edges {
-		names = append(names, h.boltName(e))
-	}
+	names := lists.Map(m.Edges, h.boltName)
 	return text("Leave the {} at {} closed until the book is sewn. Then cut them open with a flat, blunt knife; the fold at the {} stays.", wBolt.as("bolts"), refusal.List(names, "and"), wSpine).
 		why("Closed, they keep the leaves even while you sew. If you {} those edges, they are gone with the shavings.", wTrim)
 }

@@ -9,6 +9,7 @@ import (
 	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 )
 
@@ -18,9 +19,7 @@ func warningsPart(j Job) []Part {
 		return nil
 	}
 	t := text("Warnings:").important()
-	for _, warning := range j.Warnings {
-		t.List = append(t.List, say("{}", warning))
-	}
+	t.List = lists.Map(j.Warnings, func(warning string) Sentence { return say("{}", warning) })
 	return []Part{{Anchor: "warnings", Stages: []Stage{{Notes: []Note{t}}}}}
 }
 
@@ -106,7 +105,7 @@ func outcomeNote(j Job) Text {
 		say("The paper is {}.", j.paperAndSize()),
 		say("{}: {}.", wGathering.as("Gatherings"), gatheringSizes(j.Gatherings)),
 		say("A {} of the folded book is {}, before you {} it.", wLeaf, j.size(j.Leaf), wTrim),
-		say("The pages stand at {} of their size in the PDF. The files are made at that size already.", percent(j.Scale)),
+		say("The pages stand at {} of their size in the PDF. The files are made at that size already.", trimNoughts(fmt.Sprintf("%.1f", j.Scale*100))+" percent"),
 		say("As the closed book lies before you, ready to be opened, its {} lies at the {}.", wSpine, j.Form.Bind),
 	}
 	if j.Form.Bind == reorder.BindTop {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"foldwright/printer"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 )
 
@@ -49,7 +50,7 @@ func shutPart(to link, stages ...Stage) Part {
 
 // reprintTrouble is the same for a reprint: its files hold nothing else.
 func reprintTrouble(j Job) []Part {
-	count := Stage{Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(exampleOf(j).byHand()), reprintAgainStep(j.Program)}}
+	count := Stage{Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(exampleOf(j).byHand()), text("Keep the sheets that came out well on both sides, and print only the others again: {}, followed by their numbers.", j.Program.command("reprint", phrase.Set("sheet")))}}
 	return []Part{shutPart(countLink, count), shutPart(misfitLink, misfitStage)}
 }
 
@@ -202,16 +203,12 @@ func (e example) reprintStep() Text {
 
 func (e example) printSheetStep() Text {
 	t := text("Lay one fresh sheet into the empty {}, and print nothing but its page. For the sheet {}:", wTray, e.name())
-	for _, o := range e.Orders {
-		t.List = append(t.List, say("{}: {}, and {}", fileOf[o.Pass], o.Of(e.Place, e.Of).say(), o.forOthers()))
-	}
+	t.List = lists.Map(e.Orders, func(o FileOrder) Sentence {
+		return say("{}: {}, and {}", fileOf[o.Pass], o.Of(e.Place, e.Of).say(), o.forOthers())
+	})
 	if e.byHand() {
 		t.More = append(t.More, say("Between front and back put the sheet back exactly as you put back the stack."))
 	}
 	t.More = append(t.More, say("Lay it into the place of the spoiled one, the same side up, its {} at the same end as on its neighbours.", wSideName))
 	return t
-}
-
-func reprintAgainStep(p Program) Text {
-	return text("Keep the sheets that came out well on both sides, and print only the others again: {}, followed by their numbers.", p.command("reprint", phrase.Set("sheet")))
 }

@@ -8,6 +8,7 @@ import (
 	"foldwright/printer/learning"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 )
 
@@ -45,9 +46,7 @@ func (o Outcome) Answers() learning.Answers {
 // learnCommand learns a printer from the answers.
 func learnCommand(a learning.Answers) phrase.Command {
 	c := phrase.Command{Name: "learn", Arguments: []string{"NAME"}}
-	for _, answer := range a.Given() {
-		c.Settings = append(c.Settings, phrase.Set(answer.Question.String(), answer.Value))
-	}
+	c.Settings = lists.Map(a.Given(), func(answer learning.Answer) phrase.Setting { return phrase.Set(answer.Question.String(), answer.Value) })
 	return c
 }
 
