@@ -110,9 +110,9 @@ func (a Answers) explain(questions []Question) string {
 	case has(AskTop) && has(AskPair):
 		return fmt.Sprintf("the %s sheet on top and the pairs %s, together with %s, cannot come from one printer", a.Top, a.Pair, a.words(questions, AskTop, AskPair))
 	case has(AskTop):
-		return fmt.Sprintf("with %s the %s sheet would lie on top, not the %s", a.words(questions, AskTop), otherTop(a.Top), a.Top)
+		return fmt.Sprintf("with %s the %s sheet would lie on top, not the %s", a.words(questions, AskTop), TopFirst+TopLast-a.Top, a.Top)
 	case has(AskPair):
-		return fmt.Sprintf("with %s the pairs would be %s, not %s", a.words(questions, AskPair), otherPair(a.Pair), a.Pair)
+		return fmt.Sprintf("with %s the pairs would be %s, not %s", a.words(questions, AskPair), PairSame+PairReversed-a.Pair, a.Pair)
 	}
 	return "no printer can give all of these answers: " + a.words(questions)
 }
@@ -151,6 +151,3 @@ func (a Answers) words(questions []Question, except ...Question) string {
 	}
 	return strings.Join(out, ", ")
 }
-
-func otherTop(t Top) Top    { return TopFirst + TopLast - t }
-func otherPair(p Pair) Pair { return PairSame + PairReversed - p }

@@ -85,29 +85,25 @@ func (c *canvas) path(class, end string, lines ...[]point) {
 	}
 	c.out = append(c.out, ` d="`...)
 	for _, points := range lines {
-		c.addPoints(points)
+		for i, p := range points {
+			switch {
+			case i > 0 && math.Round(10*p.y) == math.Round(10*points[i-1].y):
+				c.out = appendTenth(append(c.out, 'H'), p.x)
+				continue
+			case i > 0 && math.Round(10*p.x) == math.Round(10*points[i-1].x):
+				c.out = appendTenth(append(c.out, 'V'), p.y)
+				continue
+			case i > 0:
+				c.out = append(c.out, 'L')
+			default:
+				c.out = append(c.out, 'M')
+			}
+			c.out = appendTenth(c.out, p.x)
+			c.out = append(c.out, ' ')
+			c.out = appendTenth(c.out, p.y)
+		}
 	}
 	c.out = append(c.out, end+`"/>`...)
-}
-
-func (c *canvas) addPoints(points []point) {
-	for i, p := range points {
-		switch {
-		case i > 0 && math.Round(10*p.y) == math.Round(10*points[i-1].y):
-			c.out = appendTenth(append(c.out, 'H'), p.x)
-			continue
-		case i > 0 && math.Round(10*p.x) == math.Round(10*points[i-1].x):
-			c.out = appendTenth(append(c.out, 'V'), p.y)
-			continue
-		case i > 0:
-			c.out = append(c.out, 'L')
-		default:
-			c.out = append(c.out, 'M')
-		}
-		c.out = appendTenth(c.out, p.x)
-		c.out = append(c.out, ' ')
-		c.out = appendTenth(c.out, p.y)
-	}
 }
 
 // lower moves down what a function draws.

@@ -109,9 +109,6 @@ func tenths(mm float64) string { return trimNoughts(fmt.Sprintf("%.1f", mm)) }
 
 func inches(mm float64) string { return trimNoughts(fmt.Sprintf("%.2f", mm/25.4)) }
 
-// percent writes a scale, of which 1 is 100 percent, with at most one decimal.
-func percent(scale float64) string { return trimNoughts(fmt.Sprintf("%.1f", scale*100)) + " percent" }
-
 // trimNoughts is a decimal number without noughts at its end.
 func trimNoughts(s string) string { return strings.TrimRight(strings.TrimRight(s, "0"), ".") }
 
