@@ -169,10 +169,5 @@ func SharedFiles(n int, backs bool) []Shared {
 	return out
 }
 
-// WithHalfTurn is the reload and a half turn, flat on the table, besides.
-func (v Reload) WithHalfTurn() Reload {
-	return map[Reload]Reload{AsDelivered: RotateHalf, RotateHalf: AsDelivered, TurnLong: TurnShort, TurnShort: TurnLong}[v]
-}
-
 // Other is the other of the two edges.
 func (v FlipEdge) Other() FlipEdge { return LongEdge + ShortEdge - v }
