@@ -47,10 +47,7 @@ func printDraft(w io.Writer, d *plan.Draft) error {
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	says := remarks(d)
-	for _, r := range remedies {
-		says = append(says, "advice: "+r)
-	}
+	says := append(remarks(d), lists.Map(remedies, func(r string) string { return "advice: " + r })...)
 	if len(says) > 0 {
 		says = append([]string{""}, says...)
 	}

@@ -88,8 +88,7 @@ type PageLengths []PageLength
 
 // Pages are the pages, each once.
 func (l PageLengths) Pages() []int {
-	out := lists.Map(l, func(v PageLength) int { return v.Page })
-	return slices.Compact(out)
+	return slices.Compact(lists.Map(l, func(v PageLength) int { return v.Page }))
 }
 
 func (l PageLengths) sort() {

@@ -45,6 +45,5 @@ func (d inspector) inspectPictures(in *Findings, pages []int) {
 }
 
 func coarsePages(all []Coarse) []int {
-	out := lists.Map(all, func(c Coarse) int { return c.Page })
-	return slices.Compact(out)
+	return slices.Compact(lists.Map(all, func(c Coarse) int { return c.Page }))
 }

@@ -192,11 +192,7 @@ func (d *Draft) Placed(run Run, image printer.Image) []pdf.Placed {
 	var out []pdf.Placed
 	for _, p := range d.Sheet(run, image.Sheet).Side(image.Side) {
 		s := d.Shown(p.Page)
-		placed := pdf.Placed{
-			Page:   s.Page,
-			Matrix: geom.Translate(-s.Box.X0, -s.Box.Y0).Then(p.Matrix).Then(m),
-			Clip:   m.Bounds(p.Clip),
-		}
+		placed := pdf.Placed{Page: s.Page, Matrix: geom.Translate(-s.Box.X0, -s.Box.Y0).Then(p.Matrix).Then(m), Clip: m.Bounds(p.Clip)}
 		if s.Seen != d.Pages()[s.Page-1].Visible() {
 			placed.Box = s.Seen
 		}

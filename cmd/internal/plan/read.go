@@ -104,8 +104,7 @@ func FilesOf(dir, file, kind string) []string {
 
 // Named is the names of the files that a record tells of, and its own.
 func (r Record) Named(file string) []string {
-	names := lists.Map(r.Files, func(f Entry) string { return f.Name })
-	return append(names, file)
+	return append(lists.Map(r.Files, func(f Entry) string { return f.Name }), file)
 }
 
 // IsOurs tells whether a folder was written by this program, whatever it holds:

@@ -58,8 +58,7 @@ func (v *Survey) SourcePage(page int) int {
 // SourcePages is the source pages of pages of the book, each once where the
 // halves of a spread follow each other.
 func (v *Survey) SourcePages(pages []int) []int {
-	out := lists.Map(pages, v.SourcePage)
-	return slices.Compact(out)
+	return slices.Compact(lists.Map(pages, v.SourcePage))
 }
 
 // PagesText names pages of the book as the source counts them.
