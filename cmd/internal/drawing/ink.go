@@ -73,10 +73,7 @@ func (i *ink) to(p point) geom.Point {
 
 func (i *ink) path(class string, closed bool, lines [][]point) {
 	l := lookOf(class)
-	pen := pdf.Pen{Width: l.width * i.scale}
-	for _, d := range l.dash {
-		pen.Dash = append(pen.Dash, d*i.scale)
-	}
+	pen := pdf.Pen{Width: l.width * i.scale, Dash: lists.Map(l.dash, func(d float64) float64 { return d * i.scale })}
 	for _, line := range lines {
 		points := lists.Map(line, i.to)
 		if l.fill {
