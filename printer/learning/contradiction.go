@@ -15,6 +15,8 @@ import (
 type Contradiction struct {
 	Because string
 	Again   []Question // to be looked at and answered again
+	// Named: Because names answers by the words of their options.
+	Named bool
 	// Advice is what to do if that changes nothing, where there is something.
 	Advice string
 }
@@ -54,7 +56,8 @@ func join(questions []Question, last string) phrase.Sentence {
 // they are named and asked again.
 func (a Answers) findContradiction(claims []claim) error {
 	again := findFewest(claims, func(left []printer.Facts) bool { return len(left) == 0 })
-	return &Contradiction{Because: a.explain(again), Again: again}
+	because, named := a.explain(again)
+	return &Contradiction{Because: because, Again: again, Named: named}
 }
 
 // Reasons are the questions whose answers a known fact follows from, as few as there
@@ -93,28 +96,29 @@ func questionsOf(claims []claim) []Question {
 	return slices.Compact(all)
 }
 
-// explain puts into words why the answers to these questions exclude each other.
-func (a Answers) explain(questions []Question) string {
+// explain puts into words why the answers to these questions exclude each other, and
+// tells whether it names them by the words of their options.
+func (a Answers) explain(questions []Question) (because string, named bool) {
 	has := func(all ...Question) bool {
 		return !slices.ContainsFunc(all, func(q Question) bool { return !slices.Contains(questions, q) })
 	}
 	switch {
 	case has(AskTwoSided, AskReading) && a.TwoSided == printer.Automatic:
-		return fmt.Sprintf("the reading %s means that both prints are on one side, and a printer that turns the paper itself cannot do that", a.Reading)
+		return fmt.Sprintf("the reading %s means that both prints are on one side, and a printer that turns the paper itself cannot do that", a.Reading), false
 	case has(AskTwoSided, AskPair) && a.TwoSided == printer.Automatic:
-		return "a printer that turns the paper itself prints front I and back I on one sheet, so the pair cannot be reversed"
+		return "a printer that turns the paper itself prints front I and back I on one sheet, so the pair cannot be reversed", false
 	case has(AskTwoSided) && a.TwoSided == printer.Automatic:
-		return fmt.Sprintf("with a printer that turns the paper itself you put nothing back, so there is no answer to give to %s", join(questions[1:], "or"))
+		return fmt.Sprintf("with a printer that turns the paper itself you put nothing back, so there is no answer to give to %s", join(questions[1:], "or")), true
 	case has(AskPencil, AskLands):
-		return a.explainFaces()
+		return a.explainFaces(), false
 	case has(AskTop) && has(AskPair):
-		return fmt.Sprintf("the %s sheet on top and the pairs %s, together with %s, cannot come from one printer", a.Top, a.Pair, a.words(questions, AskTop, AskPair))
+		return fmt.Sprintf("the %s sheet on top and the pairs %s, together with %s, cannot come from one printer", a.Top, a.Pair, a.words(questions, AskTop, AskPair)), true
 	case has(AskTop):
-		return fmt.Sprintf("with %s the %s sheet would lie on top, not the %s", a.words(questions, AskTop), TopFirst+TopLast-a.Top, a.Top)
+		return fmt.Sprintf("with %s the %s sheet would lie on top, not the %s", a.words(questions, AskTop), TopFirst+TopLast-a.Top, a.Top), true
 	case has(AskPair):
-		return fmt.Sprintf("with %s the pairs would be %s, not %s", a.words(questions, AskPair), PairSame+PairReversed-a.Pair, a.Pair)
+		return fmt.Sprintf("with %s the pairs would be %s, not %s", a.words(questions, AskPair), PairSame+PairReversed-a.Pair, a.Pair), true
 	}
-	return "no printer can give all of these answers: " + a.words(questions)
+	return "no printer can give all of these answers: " + a.words(questions), true
 }
 
 // explainFaces tells the first rule of the printer model in words.

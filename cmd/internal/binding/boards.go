@@ -63,7 +63,7 @@ func (w *worker) addBoards() error {
 	w.Joint = s.Joint.Plus(board.By(s.JointBoards))
 	w.BoardW, w.BoardH = Exactly(leaf.W).Minus(w.Joint).Plus(s.Square), Exactly(leaf.H).Plus(s.Square.Times(2))
 	if w.BoardW.Least < leaf.W/2 {
-		return refuse("look at square and joint of the structure", w.say("boards of %s with a joint of %s would be smaller than the leaves of %s",
+		return refuseMeasured("structure", "look at square and joint of the structure", w.say("boards of %s with a joint of %s would be smaller than the leaves of %s",
 			w.Units.WidthByHeight(w.BoardW, w.BoardH), w.Joint, w.leaf(leaf)))
 	}
 	w.addAfter(chosen)

@@ -40,31 +40,31 @@ type Measured struct {
 // check refuses what no book can have.
 func (m Measured) check(u Units) error {
 	for _, b := range []struct {
-		what                string
+		option, what        string
 		mm, least, greatest float64 // what is believed lies between the bounds
 	}{
-		{"the block's thickness", m.Block, 0.2, 200},
-		{"the board's thickness", m.Board, 0.3, 10},
-		{"the thread's diameter", m.Thread, 0.05, 3},
-		{"the spine over its curve", m.Spine, 0.2, 300},
-		{"the leaf's width", m.Leaf.W, 20, 1000},
-		{"the leaf's height", m.Leaf.H, 20, 1000},
-		{"the stack's thickness", m.Stack, 0.1, 500},
+		{"block-thickness", "the block's thickness", m.Block, 0.2, 200},
+		{"board", "the board's thickness", m.Board, 0.3, 10},
+		{"thread", "the thread's diameter", m.Thread, 0.05, 3},
+		{"spine", "the spine over its curve", m.Spine, 0.2, 300},
+		{"leaf-size", "the leaf's width", m.Leaf.W, 20, 1000},
+		{"leaf-size", "the leaf's height", m.Leaf.H, 20, 1000},
+		{"stack", "the stack's thickness", m.Stack, 0.1, 500},
 	} {
 		if b.mm != 0 && !(b.mm >= b.least && b.mm <= b.greatest) {
-			return refuse("", u.say("%s cannot be %s: it must be between %s and %s", b.what, Exactly(b.mm), Exactly(b.least), Exactly(b.greatest)))
+			return refuseMeasured(b.option, "", u.say("%s cannot be %s: it must be between %s and %s", b.what, Exactly(b.mm), Exactly(b.least), Exactly(b.greatest)))
 		}
 	}
 	if m.Supports < 0 || m.Supports > 20 {
-		return refuse("", fmt.Sprintf("there cannot be %d supports: use 1 to 20", m.Supports))
+		return refuseMeasured("supports", "", fmt.Sprintf("there cannot be %d supports: use 1 to 20", m.Supports))
 	}
 	if m.Stack != 0 {
 		const advice = "measure 40 leaves under light pressure"
 		if m.StackLeaves < 2 {
-			return refuse(advice, fmt.Sprintf("a stack of %s is too thin to measure", LeavesText(m.StackLeaves)))
+			return refuseMeasured("stack", advice, fmt.Sprintf("a stack of %s is too thin to measure", LeavesText(m.StackLeaves)))
 		}
 		if one := m.Stack / float64(m.StackLeaves); one < 0.02 || one > 1 {
-			return refuse(advice, u.say("a leaf would be %s thick; paper for books is %s to %s", Exactly(one), Exactly(0.02), Exactly(1)))
+			return refuseMeasured("stack", advice, u.say("a leaf would be %s thick; paper for books is %s to %s", Exactly(one), Exactly(0.02), Exactly(1)))
 		}
 	}
 	return nil
@@ -110,9 +110,9 @@ func (s Structure) holds(b Book, edges bool) error {
 	case b.Leaves < 1 || b.Gatherings < 1:
 		return refuse("", "a book without leaves cannot be measured")
 	case edges && s.Sewn != Side:
-		return refuse("choose the structure stab", s.Title+" is sewn through folds, and this book has loose leaves")
+		return refuseMeasured("structure", "choose the structure stab", s.Title+" is sewn through folds, and this book has loose leaves")
 	case s.Sewn == OneFold && b.Gatherings > 1:
-		return refuse("choose a structure for several gatherings, such as case or long-stitch",
+		return refuseMeasured("structure", "choose a structure for several gatherings, such as case or long-stitch",
 			fmt.Sprintf("a %s has one gathering, and this book has %d", s.Title, b.Gatherings))
 	}
 	return nil
@@ -120,4 +120,16 @@ func (s Structure) holds(b Book, edges bool) error {
 
 func refuse(advice, sentence string) error {
 	return refusal.Plan.New("%s", sentence).Advise("%s", advice)
+}
+
+// MeasuredError refuses what was measured or chosen for a book.
+type MeasuredError struct {
+	error
+	Option string // that said it, by its key
+}
+
+func (e *MeasuredError) Unwrap() error { return e.error }
+
+func refuseMeasured(option, advice, sentence string) error {
+	return &MeasuredError{refuse(advice, sentence), option}
 }

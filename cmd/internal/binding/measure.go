@@ -20,7 +20,7 @@ type Sheet struct {
 	Before    []Figure // sewing
 	After     []Figure // to be cut only when the sewn block is measured
 	Firm      bool     // block, spine and board were measured
-	Questions []string
+	Questions []Question
 	Advice    []string // about the swelling
 
 	// What the drawings need.
@@ -28,6 +28,14 @@ type Sheet struct {
 	Board, BoardW, BoardH, Joint      Range // zero without boards
 	ClothW, ClothH                    Range
 }
+
+// Question is asked about a measured figure that may be a slip.
+type Question struct {
+	Option string // that said it, by its key
+	Text   string
+}
+
+func (q Question) String() string { return q.Text }
 
 // Headline is what is sewn, and how.
 func (s Sheet) Headline() string {
@@ -134,17 +142,21 @@ func (f Figure) loose() Figure {
 const third = 1.0 / 3
 
 // ask asks about a measured figure that is far from its estimate.
-func (w *worker) ask(what string, measured float64, estimate Range) {
+func (w *worker) ask(option, what string, measured float64, estimate Range) {
 	if measured < estimate.Least*(1-third) || measured > estimate.Most*(1+third) {
-		w.Questions = append(w.Questions, w.say("%s was measured as %s, and was expected at %s: is that right?", what, Exactly(measured), estimate))
+		w.question(option, w.say("%s was measured as %s, and was expected at %s: is that right?", what, Exactly(measured), estimate))
 	}
+}
+
+func (w *worker) question(option, text string) {
+	w.Questions = append(w.Questions, Question{option, text})
 }
 
 // choose is a length that the structure has a default for, unless it was measured, which the option tells.
 func (w *worker) choose(name string, measured float64, usual Range, option string) Figure {
 	if measured > 0 {
 		what, _, _ := strings.Cut(name, ",")
-		w.ask("the "+what, measured, usual)
+		w.ask(option, "the "+what, measured, usual)
 		return w.length(name, Exactly(measured), "measured")
 	}
 	f := w.length(name, usual, "default")
@@ -167,11 +179,11 @@ func (w *worker) addLeaf() error {
 	if m := w.measured.Leaf; m.W > 0 {
 		planned := w.Book.Leaf
 		if math.Abs(m.W-planned.W) > paperTolerance || math.Abs(m.H-planned.H) > paperTolerance {
-			w.Questions = append(w.Questions, fmt.Sprintf("the leaf was measured as %s, and the plan has %s: is that right?", w.leaf(m), w.leaf(planned)))
+			w.question("leaf-size", fmt.Sprintf("the leaf was measured as %s, and the plan has %s: is that right?", w.leaf(m), w.leaf(planned)))
 		}
 		full := w.Book.UntrimmedLeaf()
 		if m.W > full.W+paperTolerance || m.H > full.H+paperTolerance {
-			return refuse("measure one leaf of the folded book, not the sheet",
+			return refuseMeasured("leaf-size", "measure one leaf of the folded book, not the sheet",
 				fmt.Sprintf("a leaf cannot be %s: before trimming it is %s", w.leaf(m), w.leaf(full)))
 		}
 		w.Book.Leaf, w.Book.Trim = m, trimLeft(w.Book.Trim, full, m)
@@ -214,13 +226,13 @@ func (w *worker) addBlock() {
 	}
 	if m.Stack > 0 {
 		one := m.Stack / float64(m.StackLeaves)
-		w.ask("a leaf", one, leaf)
+		w.ask("stack", "a leaf", one, leaf)
 		leaf = Exactly(one)
 		from = w.say("%s, of which %d measure %s", LeavesText(b.Leaves), m.StackLeaves, Exactly(m.Stack))
 	}
 	w.Block = leaf.Times(b.thicknesses())
 	if m.Block > 0 {
-		w.ask("the block", m.Block, w.Block)
+		w.ask("block-thickness", "the block", m.Block, w.Block)
 		w.Block, from = Exactly(m.Block), "measured"
 	}
 	w.addBefore(w.length("text block, thickness", w.Block, from))
@@ -254,7 +266,7 @@ func (w *worker) placeStations() (err error) {
 		}
 		if !(at > 0 && at < height) || i > 0 && at-chosen[i-1] < 1 {
 			places := lists.Map(chosen, func(at float64) string { return w.Units.Length(Exactly(at)) })
-			return refuse("", w.say("stations at %s do not fit on a spine of %s", strings.Join(places, ", "), Exactly(height)))
+			return refuseMeasured("stations", "", w.say("stations at %s do not fit on a spine of %s", strings.Join(places, ", "), Exactly(height)))
 		}
 		w.Stations.Holes = append(w.Stations.Holes, Station{at, kind, 0})
 	}
@@ -319,10 +331,10 @@ func (w *worker) narrowSpine() {
 		span, expected = Range{max(m/ArcOfChord, w.Block.Least), max(m/flatArcOfChord, w.Block.Least)}, expected.Times(ArcOfChord)
 	}
 	if m < w.Block.Least {
-		w.Questions = append(w.Questions, w.say("the spine was measured as %s, which is less than the block of %s: is that right?", Exactly(m), w.Block))
+		w.question("spine", w.say("the spine was measured as %s, which is less than the block of %s: is that right?", Exactly(m), w.Block))
 		return
 	}
-	w.ask("the spine", m, expected)
+	w.ask("spine", "the spine", m, expected)
 	if grown := span.Minus(w.Block); w.Swelling != (Range{}) {
 		w.Swelling = w.Swelling.Within(Range{max(0, grown.Least), grown.Most})
 	}

@@ -163,7 +163,7 @@ func TestWhatDiffersByAThirdIsQuestioned(t *testing.T) {
 		{binding.Measured{Leaf: geom.Size{W: 90, H: 210}}, "the leaf was measured as 90 x 210 mm, and the plan has 148.5 x 210 mm: is that right?"},
 		{binding.Measured{StackLeaves: 40, Stack: 8}, "a leaf was measured as 0.20 mm"},
 	} {
-		got := strings.Join(measure(t, b, cased(), c.m).Questions, "; ")
+		got := questions(measure(t, b, cased(), c.m))
 		if (c.asks == "") != (got == "") || !strings.HasPrefix(got, c.asks) {
 			t.Errorf("%+v: %q", c.m, got)
 		}
@@ -200,7 +200,7 @@ func TestMeasuredSpineNarrowsWhatFollows(t *testing.T) {
 	}
 	// A curve is never shorter than what it spans.
 	sheet = measure(t, b, s, binding.Measured{Block: 17.5, Spine: 17})
-	if got := strings.Join(sheet.Questions, "; "); got != "the spine was measured as 17 mm, which is less than the block of 17.5 mm: is that right?" {
+	if got := questions(sheet); got != "the spine was measured as 17 mm, which is less than the block of 17.5 mm: is that right?" {
 		t.Errorf("a curve narrower than the block: %q", got)
 	}
 }
@@ -301,4 +301,13 @@ func TestFiguresAreWrittenAsFinelyAsHandsWork(t *testing.T) {
 			t.Errorf("%s, want %s", c.got, c.want)
 		}
 	}
+}
+
+// questions is what is asked, in one line.
+func questions(s binding.Sheet) string {
+	var out []string
+	for _, q := range s.Questions {
+		out = append(out, q.Text)
+	}
+	return strings.Join(out, "; ")
 }

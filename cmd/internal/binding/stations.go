@@ -162,14 +162,17 @@ func (s Structure) Stations(u Units, height float64, asked int) (out Stations, e
 			out.Notes = append(out.Notes, note)
 		}
 	} else if usual := s.Numbers[0]; (asked-usual)%s.Step != 0 {
-		return out, refuse("", fmt.Sprintf("%s has %d, %d and so on, not %d %ss", s.Title, usual, usual+s.Step, asked, s.word()))
+		return out, refuseMeasured("supports", "", fmt.Sprintf("%s has %d, %d and so on, not %d %ss", s.Title, usual, usual+s.Step, asked, s.word()))
 	}
 	if s.collide(height, n) {
-		advice := "choose another structure, or pierce by eye"
+		option, advice := "structure", "choose another structure, or pierce by eye"
+		if asked > 0 {
+			option = "supports"
+		}
 		if fits, _ := s.fit(u, height); asked > 0 && !s.collide(height, fits) {
 			advice = fmt.Sprintf("%d would fit", fits)
 		}
-		return Stations{}, refuse(advice, u.say("%s do not fit on a spine of %s", reorder.Count(n, s.word()), Exactly(height)))
+		return Stations{}, refuseMeasured(option, advice, u.say("%s do not fit on a spine of %s", reorder.Count(n, s.word()), Exactly(height)))
 	}
 	if gap, wide := s.isWide(height, n); wide {
 		out.Notes = append(out.Notes, u.say("there is a gap of %s; at most %s is usual", Exactly(gap), s.WidestGap))

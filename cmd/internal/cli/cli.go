@@ -84,6 +84,9 @@ func Run(ctx context.Context, args []string, s Surroundings) Status {
 	if len(args) == 1 && args[0] == titleCommand {
 		return serveTitle(ctx, s)
 	}
+	if len(args) == 1 && args[0] == pageTitleCommand {
+		return servePageTitle(ctx, s)
+	}
 	root := newRoot(s)
 	root.SetArgs(args)
 	cmd, err := root, checkNames(args)
@@ -121,7 +124,7 @@ func groups(s Surroundings) []group {
 		{"Printing without a print dialog", []*cobra.Command{newPrint(s)}},
 		{"A spoiled sheet", []*cobra.Command{newReprint(s), newContinue(s)}},
 		{"Printers", []*cobra.Command{newTestSheet(s), newLearn(s), newPrinters(s), newSimulate(s)}},
-		{"At the bench", []*cobra.Command{newMeasure(s), newStructures(s)}},
+		{"At the bench", []*cobra.Command{newMeasure(s), newCover(s), newStructures(s)}},
 		{"A shelf of titles", []*cobra.Command{newBatch(s)}},
 		{"The program itself", []*cobra.Command{newHelp(), newCompletion(s), newMan(s), newVersion(s)}},
 	}

@@ -78,6 +78,7 @@ func addPageFlags(f *pflag.FlagSet, o *options.Options) {
 	text(f, &o.Split, "split", "WHAT", "spreads: a page that holds two pages side by side becomes two (default: none)")
 	text(f, &o.SplitAt, "split-at", "PLACE", "where spreads are split, from their left edge: a length, or a percentage such as 48% (default: the middle)")
 	text(f, &o.SplitFirst, "split-first", "HOW", "the first page of spreads: single, double or by-width (default: by-width)")
+	number(f, &o.TakeCovers, "take-covers", "take pages out for the cover: 2, the first and the last one of the PDF, or 4, the first two and the last two; the text then begins on a recto")
 	text(f, fromZero{&o.BlanksBefore}, "blanks-before", "NUMBER", "blank pages before the first page; an odd number turns rectos into versos")
 	text(f, fromZero{&o.BlanksAfter}, "blanks-after", "NUMBER", "blank pages after the last page")
 	text(f, &o.Pad, "pad", "WHERE", "where the blanks go that fill the last gathering: after, before or split (default: after)")

@@ -50,11 +50,11 @@ func chosen(t *testing.T, files runsheet.ByTop, numeral string) string {
 func (n novice) byHand(p *virtual.Printer[printtest.Page]) []virtual.Finished[printtest.Page] {
 	n.t.Helper()
 	reload := n.start.PutBack[0].Reload
-	seen := tryTestSheets(n.t, n.reader, n.tests, n.paper, p, reload)
+	seen := printtest.Try(n.t, n.reader, n.tests, n.paper, p, reload)
 	if reading := seen.Reading(n.t); reading != "K2" {
 		i := slices.IndexFunc(n.start.PutBack, func(r runsheet.PutBackRead) bool { return r.Reading == reading })
 		reload = n.start.PutBack[i].Reload
-		seen = tryTestSheets(n.t, n.reader, n.tests, n.paper, p, reload)
+		seen = printtest.Try(n.t, n.reader, n.tests, n.paper, p, reload)
 		if again := seen.Reading(n.t); again != "K2" {
 			n.t.Fatalf("after %s and %s the pin says %s", reading, reload, again)
 		}
@@ -80,11 +80,11 @@ func (n novice) byHand(p *virtual.Printer[printtest.Page]) []virtual.Finished[pr
 func (n novice) twoSided(setting map[printer.FlipEdge]*virtual.Printer[printtest.Page]) []virtual.Finished[printtest.Page] {
 	n.t.Helper()
 	p := setting[n.start.Edges[0].Edge]
-	seen := tryTestSheets(n.t, n.reader, n.tests, n.paper, p, 0)
+	seen := printtest.Try(n.t, n.reader, n.tests, n.paper, p, 0)
 	if reading := seen.Reading(n.t); reading != "K2" {
 		i := slices.IndexFunc(n.start.Edges, func(e runsheet.EdgeRead) bool { return e.Reading == reading })
 		p = setting[n.start.Edges[i].Edge]
-		seen = tryTestSheets(n.t, n.reader, n.tests, n.paper, p, 0)
+		seen = printtest.Try(n.t, n.reader, n.tests, n.paper, p, 0)
 		if again := seen.Reading(n.t); again != "K2" {
 			n.t.Fatalf("after %s and the other edge the pin says %s", reading, again)
 		}
@@ -140,7 +140,7 @@ func (n novice) fromPages(p *virtual.Printer[printtest.Page], run runsheet.Start
 // oneFace does the part of a book that is printed on one face only.
 func (n novice) oneFace(p *virtual.Printer[printtest.Page]) []virtual.Finished[printtest.Page] {
 	n.t.Helper()
-	top := tryFronts(n.t, n.reader, n.tests, n.paper, p).FrontsUp(n.t)
+	top := printtest.TryFronts(n.t, n.reader, n.tests, n.paper, p).FrontsUp(n.t)
 	var book []virtual.Finished[printtest.Page]
 	for _, run := range n.start.Runs {
 		file := n.pages(chosen(n.t, run.Front, top))

@@ -12,10 +12,8 @@ import (
 	"foldwright/cmd/internal/learn"
 	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/cmd/internal/visible"
-	"foldwright/printer/learning"
 	"foldwright/profiles"
 	"foldwright/reorder"
-	"foldwright/reorder/geom"
 )
 
 // learnOptions is what the command line says.
@@ -96,12 +94,12 @@ func runLearn(ctx context.Context, s Surroundings, o learnOptions) error {
 		}
 	}
 	if o.heard.Reading == 0 && s.Person {
-		o.heard, paper, err = learn.Ask(ctx, learn.Conversation{In: s.In, Out: s.Err, Paper: paper, Sheet: sheetOn}, o.heard)
+		o.heard, paper, err = learn.Ask(ctx, learn.Conversation{In: s.In, Out: s.Err, Paper: paper, Sheet: learn.SheetOn}, o.heard)
 		if err != nil {
 			return err
 		}
 	}
-	sheet, err := sheetOn(paper)
+	sheet, err := learn.SheetOn(paper)
 	if err != nil {
 		return err
 	}
@@ -176,19 +174,4 @@ func tellLearned(s Surroundings, o learnOptions, c learn.Conclusion) {
 		next = "foldwright prepare BOOK.pdf"
 	}
 	visible.Fprintf(s.Err, "next: %s\n", next)
-}
-
-// sheetOn is where what is measured stands on the test sheet of a paper.
-func sheetOn(paper reorder.Paper) (learning.Sheet, error) {
-	if err := testsheet.Check(paper); err != nil {
-		return learning.Sheet{}, err
-	}
-	across, along := testsheet.Rulers(paper)
-	return learning.Sheet{
-		Size:       paper.Size,
-		Ruler:      geom.Size{W: across.Length, H: along.Length},
-		Mark:       testsheet.Corner(paper, 3),
-		FrontPitch: testsheet.FrontPitch,
-		BackPitch:  testsheet.BackPitch,
-	}, nil
 }

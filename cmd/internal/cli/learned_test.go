@@ -69,7 +69,7 @@ func TestEveryPrinterIsLearnedFromTheTestSheet(t *testing.T) {
 		}
 		for _, reload := range tries {
 			name := fmt.Sprintf("printer-%d-%d", i, reload)
-			seen := tryTestSheets(t, r, sheets, a4, printtest.Printer(t, facts), reload)
+			seen := printtest.Try(t, r, sheets, a4, printtest.Printer(t, facts), reload)
 			args := []string{"learn", name, "--profiles", dir, "--top", seen.Top(t), "--pair", seen.Pair(t), "--reading", seen.Reading(t)}
 			if reload == 0 {
 				args = append(args, "--two-sided", "automatic", "--lands", seen.Lands())
@@ -137,7 +137,7 @@ func TestLearnedPrintersPrintTrue(t *testing.T) {
 	for i, facts := range printertest.Some(t, 6) {
 		errors, wander := someErrors(random, facts.FlipEdge)
 		on := names[i/3%len(names)]
-		seen := tryTestSheets(t, r, filepath.Join(dir, on), papers[on], printtest.Printer(t, facts).WithErrors(errors), facts.Reload)
+		seen := printtest.Try(t, r, filepath.Join(dir, on), papers[on], printtest.Printer(t, facts).WithErrors(errors), facts.Reload)
 		told := []string{
 			"--paper", on, "--top", seen.Top(t), "--pair", seen.Pair(t), "--reading", seen.Reading(t),
 		}

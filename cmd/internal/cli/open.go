@@ -2,11 +2,13 @@ package cli
 
 import (
 	"context"
+	"os"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"foldwright/cmd/internal/desk"
+	"foldwright/cmd/internal/desk/page"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 )
@@ -30,8 +32,13 @@ func newOpen(s Surroundings) *cobra.Command {
 }
 
 func runOpen(ctx context.Context, s Surroundings, o openOptions) error {
+	program, err := os.Executable()
+	if err != nil {
+		return err
+	}
 	options := desk.Options{
-		Books: o.books, Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version, Idle: o.idle,
+		Titles: page.Titles{Program: []string{program, pageTitleCommand}, Describe: describeOnPage, Time: usualTitleTime},
+		Books:  o.books, Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version, Idle: o.idle,
 		Tell: func(address string) { visible.Fprintf(s.Err, "the page is at %s\n", address) },
 	}
 	if !o.noShow {

@@ -5,13 +5,18 @@ import (
 	"context"
 	"net/http"
 	"net/http/cookiejar"
+	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
+	"foldwright/cmd/internal/pdf"
 	"foldwright/profiles"
+	"foldwright/reorder/phrase"
+	"foldwright/reorder/refusal"
 )
 
 // TestOpenShowsThePageUntilItIsInterrupted, and says its address where no browser is to be shown.
@@ -65,4 +70,23 @@ type lineWriter chan string
 func (w lineWriter) Write(p []byte) (int, error) {
 	w <- string(p)
 	return len(p), nil
+}
+
+// TestPageSaysWhatHelps where a title of a shelf fails: in its own words, and without flags.
+func TestPageSaysWhatHelps(t *testing.T) {
+	for _, c := range []struct {
+		err        error
+		says, hint string
+		passing    bool
+	}{
+		{&os.PathError{Op: "write", Path: "run.pdf", Err: syscall.ENOSPC}, "the disk is full", "make room on the disk, then start the shelf", true},
+		{&pdf.Error{File: "tides.pdf", Err: pdf.ErrPassword}, "this PDF needs a password", "give the password there", false},
+		{&os.PathError{Op: "mkdir", Path: "print", Err: syscall.EACCES}, "permission denied", "see that the folder of your books can be written", true},
+		{refusal.Plan.New("%s is too small", phrase.Set("paper", "a6")).Advise("try %s", phrase.Set("scale", "fit")), "“Paper: A6” is too small", "try “Size of the pages: the largest that fits”", false},
+	} {
+		f := describeOnPage(c.err)
+		if !strings.Contains(f.Sentence, c.says) || !strings.Contains(f.Hint.String(), c.hint) || f.Passing != c.passing {
+			t.Errorf("%v: %q %q %t", c.err, f.Sentence, f.Hint, f.Passing)
+		}
+	}
 }

@@ -113,6 +113,9 @@ func tellWarnings(s Surroundings, d *plan.Draft) {
 
 // remarks is what there is to say of a draft: what is assumed, what goes wrong, what could be better.
 func remarks(d *plan.Draft) (out []string) {
+	if len(d.Covers) > 0 {
+		out = append(out, fmt.Sprintf("note: %s of the PDF are taken out for the cover; draw it with foldwright cover", reorder.PagesText(d.Covers)))
+	}
 	for _, of := range []struct {
 		kind string
 		says []phrase.Sentence

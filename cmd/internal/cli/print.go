@@ -101,7 +101,7 @@ func runPrint(ctx context.Context, s Surroundings, o printOptions) error {
 	}
 	store := profiles.Open(o.profiles)
 	if o.noCheck {
-		if err := mayLeaveOutCheck(store, made); err != nil {
+		if err := printing.MayLeaveOutCheck(store, made); err != nil {
 			return err
 		}
 	}
@@ -131,20 +131,6 @@ func runPrint(ctx context.Context, s Surroundings, o printOptions) error {
 	}
 	visible.Fprintf(s.Err, "all sheets are printed; next: open %s/run-sheet.html and make the gatherings\n", o.folder)
 	return nil
-}
-
-// mayLeaveOutCheck refuses to print without a check sheet where nobody has seen a good one.
-func mayLeaveOutCheck(store profiles.Store, made plan.Plan) error {
-	if len(made.Profile.Assumed) > 0 {
-		return refusal.Use.New("--no-check: nobody has seen how the printer of profile %s handles paper", made.Profile.Name).
-			Advise("leave --no-check out, or learn the printer first")
-	}
-	checked, err := store.IsChecked(made.Profile, made.Paper.Name)
-	if err == nil && !checked {
-		err = refusal.Use.New("--no-check: no check sheet of profile %s was found right on this paper yet", made.Profile.Name).
-			Advise("leave --no-check out this time")
-	}
-	return err
 }
 
 // showRunSheet shows a job's run sheet in the browser at a run. If there is no browser the

@@ -13,16 +13,16 @@ import (
 // runKilled runs print in a process of its own and kills it after a while, if it is
 // still at work; ended tells that it has come to its end.
 func (b *bench) runKilled(after time.Duration, args ...string) (ended bool) {
-	b.t.Helper()
-	cmd := exec.Command("foldwright", append([]string{"print", "--to", b.peer.URI, "--quiet"}, args...)...)
+	b.T.Helper()
+	cmd := exec.Command("foldwright", append([]string{"print", "--to", b.Peer.URI, "--quiet"}, args...)...)
 	cmd.Stderr = b
 	typed, err := cmd.StdinPipe()
 	if err != nil {
-		b.t.Fatal(err)
+		b.T.Fatal(err)
 	}
 	b.typed = typed
 	if err := cmd.Start(); err != nil {
-		b.t.Fatal(err)
+		b.T.Fatal(err)
 	}
 	timer := time.AfterFunc(after, func() { _ = cmd.Process.Kill() }) // it may have ended
 	defer timer.Stop()
@@ -31,11 +31,11 @@ func (b *bench) runKilled(after time.Duration, args ...string) (ended bool) {
 	select {
 	case err = <-done:
 	case <-time.After(after + 5*time.Minute):
-		b.t.Fatalf("it neither ends nor is killed:\n%s", b.screen.String())
+		b.T.Fatalf("it neither ends nor is killed:\n%s", b.Screen.String())
 	}
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	b.begin = b.screen.Len()
+	b.Lock()
+	defer b.Unlock()
+	b.begin = b.Screen.Len()
 	return err == nil && cmd.ProcessState.Success()
 }
 
@@ -51,7 +51,7 @@ func TestKilledPrintGoesOn(t *testing.T) {
 		all := virtual.All()
 		facts := all[random.IntN(len(all))]
 		b := newBench(t, facts)
-		b.answer = b.tellTruth
+		b.Answer = b.TellTruth
 		folder := b.job(4)
 		for {
 			after := time.Duration(20+rand.IntN(400)) * time.Millisecond
@@ -63,10 +63,10 @@ func TestKilledPrintGoesOn(t *testing.T) {
 			}
 			kills++
 			if kills > 20*want {
-				t.Fatalf("it never ends:\n%s", b.screen.String())
+				t.Fatalf("it never ends:\n%s", b.Screen.String())
 			}
 		}
-		b.book(folder)
+		b.ReadBook(folder)
 	}
 	t.Logf("killed %d times", kills)
 }

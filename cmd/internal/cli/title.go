@@ -4,72 +4,52 @@ import (
 	"context"
 	"errors"
 	"io"
+	"syscall"
 
-	"foldwright/cmd/internal/options"
-	"foldwright/cmd/internal/output"
+	"foldwright/cmd/internal/desk/planroom"
 	"foldwright/cmd/internal/pdf"
-	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/shelf"
-	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
-	"foldwright/profiles"
 	"foldwright/profiles/regular"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
-// titleCommand is the argument of the process that a shelf starts for one title.
-const titleCommand = "title-of-shelf"
+// titleCommand is the argument of the process that a shelf starts for one title, and
+// pageTitleCommand that of a shelf on the page in the browser.
+const (
+	titleCommand     = "title-of-shelf"
+	pageTitleCommand = "title-of-page"
+)
 
 // serveTitle is the other end of batch: it reads one order and makes the
 // title. It is no command of the command line, which takes half a millisecond
 // to set up, and there is one process for each title.
 func serveTitle(ctx context.Context, s Surroundings) Status {
-	err := shelf.Serve(ctx, s.In, s.Out, func(ctx context.Context, o shelf.Order, t *shelf.Teller) error {
-		return makeTitle(ctx, s, o, t)
-	}, describe)
-	if err != nil {
+	m := shelf.Maker{
+		Version: Version, Style: flagStyle{}, Read: titleReader{}.Read,
+		Password: func(file string) (string, error) { return passwordIn(file, regular.Open) }, // which every title reads anew
+		Prove: func(ctx context.Context, o shelf.Order, dir, password string, engine *render.Renderer) error {
+			return proveTitle(ctx, s, o, dir, password, engine)
+		},
+	}
+	return serve(ctx, s, m, describe)
+}
+
+// servePageTitle is the same for the page in the browser, in its words.
+func servePageTitle(ctx context.Context, s Surroundings) Status {
+	m := shelf.Maker{Version: Version, Style: planroom.Words(), Read: shelf.ReadSettings, Warnings: planroom.Warnings}
+	return serve(ctx, s, m, describeOnPage)
+}
+
+func serve(ctx context.Context, s Surroundings, m shelf.Maker, describe func(error) shelf.Failure) Status {
+	if err := shelf.Serve(ctx, s.In, s.Out, m.Make, describe); err != nil {
 		visible.Fprintf(s.Err, "foldwright: %s\n", message(err, flagStyle{}))
 		return statusOf(err)
 	}
 	return Done
-}
-
-func makeTitle(ctx context.Context, s Surroundings, o shelf.Order, t *shelf.Teller) (err error) {
-	asked, err := titleReader{}.Read(o.Settings)
-	if err != nil {
-		return err
-	}
-	if o.Proof && asked.Dummy {
-		return refusal.Use.New("--proof compares pages, and --dummy prints none")
-	}
-	password, err := passwordIn(o.Password, regular.Open) // which every title reads anew
-	if err != nil {
-		return err
-	}
-	engine := render.Start(render.Options{PageTime: o.PageTime, Workers: o.Drawers()})
-	set := options.Setting{Profiles: profiles.Open(o.Profiles), Region: o.Region, Version: Version, Proof: o.Proof}
-	resolved, err := asked.Resolve(set)
-	if err != nil {
-		return err
-	}
-	source, err := survey.Open(ctx, o.Source, password, engine)
-	if err != nil {
-		return errors.Join(err, engine.Close())
-	}
-	defer func() { err = errors.Join(err, source.Close(), engine.Close()) }()
-	draft, err := plan.New(ctx, resolved, source)
-	if err != nil {
-		return err
-	}
-	title := output.Job{Draft: draft, Style: flagStyle{}, Kept: t.Kept}
-	if o.Proof {
-		title.Prove = func(ctx context.Context, dir string) error { return proveTitle(ctx, s, o, dir, password, engine) }
-	}
-	t.Start(title.Sides(), draft.PagesPrinted())
-	_, err = title.Write(ctx, o.Place, true, t)
-	return err
 }
 
 // proveTitle checks a folder that is about to be published. A shelf keeps no
@@ -98,4 +78,24 @@ func describe(err error) shelf.Failure {
 		Hint:     hintOf(err, nil),
 		Passing:  status == Output || status == Interrupted || tooManyFiles(err) || errors.Is(err, pdf.ErrChanged),
 	}
+}
+
+// describeOnPage puts it into the words of the page in the browser.
+func describeOnPage(err error) shelf.Failure {
+	f := describe(err)
+	style := planroom.Words()
+	f.Sentence = message(err, style)
+	switch {
+	case errors.Is(err, syscall.ENOSPC):
+		f.Sentence = "the disk is full"
+		f.Hint = phrase.New("make room on the disk, then start the shelf with this book again")
+	case errors.Is(err, pdf.ErrPassword), errors.Is(err, pdf.ErrWrongPassword):
+		f.Sentence = "this PDF needs a password, and none is known that opens it"
+		f.Hint = phrase.New("open the book's Plan page and give the password there, then start the shelf with this book again")
+	case refusal.Hint(err).IsZero() && statusOf(err) == Output:
+		f.Hint = phrase.New("see that the folder of your books can be written, then start the shelf with this book again")
+	default:
+		f.Hint = phrase.New("%s", f.Hint.In(style)) // what it names is only text in a report
+	}
+	return f
 }

@@ -17,10 +17,13 @@ import (
 	"sync/atomic"
 	"time"
 
+	"foldwright/cmd/internal/desk/benchroom"
 	"foldwright/cmd/internal/desk/library"
 	"foldwright/cmd/internal/desk/page"
 	"foldwright/cmd/internal/desk/planroom"
 	"foldwright/cmd/internal/desk/pressroom"
+	"foldwright/cmd/internal/desk/printerroom"
+	"foldwright/cmd/internal/desk/shelfroom"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/render"
 	"foldwright/profiles"
@@ -33,6 +36,7 @@ type Options struct {
 	Profiles profiles.Store // of printers
 	Region   options.Region
 	Version  string                     // of the program
+	Titles   page.Titles                // how a shelf makes its titles
 	Idle     time.Duration              // after so long without a request, and without anything in work, it ends; 0: two hours
 	Browse   func(address string) error // shows a page in the person's browser
 	Tell     func(address string)       // says where the page is
@@ -76,6 +80,7 @@ func Open(ctx context.Context, o Options) error {
 	defer renderer.Close()
 	d := &page.Desk{
 		Context: ctx, Library: books, Profiles: o.Profiles, Region: o.Region, Version: o.Version, Renderer: renderer, Quit: quit,
+		Titles: o.Titles,
 	}
 	for _, add := range screens {
 		add(d)
@@ -88,7 +93,7 @@ func Open(ctx context.Context, o Options) error {
 }
 
 // screens are the rooms of the desk.
-var screens = []func(*page.Desk){planroom.Add, pressroom.Add}
+var screens = []func(*page.Desk){planroom.Add, printerroom.Add, pressroom.Add, benchroom.Add, shelfroom.Add}
 
 func serve(ctx context.Context, quit func(), o Options, d *page.Desk, g *guard, listener net.Listener) error {
 	server := &http.Server{

@@ -57,8 +57,26 @@ type point struct{ x, y float64 }
 
 // canvas is a drawing on its way to SVG, or onto a page.
 type canvas struct {
-	out []byte
-	ink *ink // of a page; nil: SVG
+	out  []byte
+	ink  *ink // of a page; nil: SVG
+	fine bool // places are written to a thousandth of a unit, for what is measured in the drawing
+}
+
+// appendPlace writes a coordinate.
+func (c *canvas) appendPlace(out []byte, v float64) []byte {
+	if c.fine {
+		return strconv.AppendFloat(out, math.Round(v*1000)/1000, 'f', -1, 64)
+	}
+	return appendTenth(out, v)
+}
+
+// isSame tells whether two coordinates are written alike.
+func (c *canvas) isSame(a, b float64) bool {
+	steps := 10.0
+	if c.fine {
+		steps = 1000
+	}
+	return math.Round(steps*a) == math.Round(steps*b)
 }
 
 func (c *canvas) line(class string, points ...point) { c.path(class, "", points) }
@@ -85,25 +103,29 @@ func (c *canvas) path(class, end string, lines ...[]point) {
 	}
 	c.out = append(c.out, ` d="`...)
 	for _, points := range lines {
-		for i, p := range points {
-			switch {
-			case i > 0 && math.Round(10*p.y) == math.Round(10*points[i-1].y):
-				c.out = appendTenth(append(c.out, 'H'), p.x)
-				continue
-			case i > 0 && math.Round(10*p.x) == math.Round(10*points[i-1].x):
-				c.out = appendTenth(append(c.out, 'V'), p.y)
-				continue
-			case i > 0:
-				c.out = append(c.out, 'L')
-			default:
-				c.out = append(c.out, 'M')
-			}
-			c.out = appendTenth(c.out, p.x)
-			c.out = append(c.out, ' ')
-			c.out = appendTenth(c.out, p.y)
-		}
+		c.addPoints(points)
 	}
 	c.out = append(c.out, end+`"/>`...)
+}
+
+func (c *canvas) addPoints(points []point) {
+	for i, p := range points {
+		switch {
+		case i > 0 && c.isSame(p.y, points[i-1].y):
+			c.out = c.appendPlace(append(c.out, 'H'), p.x)
+			continue
+		case i > 0 && c.isSame(p.x, points[i-1].x):
+			c.out = c.appendPlace(append(c.out, 'V'), p.y)
+			continue
+		case i > 0:
+			c.out = append(c.out, 'L')
+		default:
+			c.out = append(c.out, 'M')
+		}
+		c.out = c.appendPlace(c.out, p.x)
+		c.out = append(c.out, ' ')
+		c.out = c.appendPlace(c.out, p.y)
+	}
 }
 
 // lower moves down what a function draws.
@@ -128,7 +150,7 @@ func (c *canvas) textTurned(class string, at point, text string, degrees int) {
 		c.ink.text(class, at, text, degrees)
 		return
 	}
-	x, y := appendTenth(nil, at.x), appendTenth(nil, at.y)
+	x, y := c.appendPlace(nil, at.x), c.appendPlace(nil, at.y)
 	c.out = fmt.Appendf(c.out, `<text x="%s" y="%s`, x, y)
 	if class != "" {
 		c.out = append(c.out, `" class="`+class...)

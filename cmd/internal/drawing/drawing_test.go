@@ -39,12 +39,12 @@ func moves() []Drawing {
 // there as a page, to be looked at.
 func all() []Drawing {
 	more := []geom.Size{{W: 330, H: 330}, {W: 105, H: 297}}
-	return slices.Concat(values(), prints(more...), makings(sizes[2:]...))
+	return slices.Concat(values(), prints(more...), makings(sizes[2:]...), benches())
 }
 
 // values is drawings that all tell something else.
 func values() []Drawing {
-	return slices.Concat(moves(), prints(geom.Size{W: 210, H: 297}), makings(sizes[:2]...), firstSteps(), sewings())
+	return slices.Concat(moves(), prints(geom.Size{W: 210, H: 297}), makings(sizes[:2]...), firstSteps(), learnings(), sewings(), benches()[:6])
 }
 
 // firstSteps is what is drawn for somebody who has never printed such sheets.
@@ -56,6 +56,21 @@ func firstSteps() []Drawing {
 		Cards{What: "Read", Labels: []string{"as it lies", "its other side"}, Words: [][]string{{"back", "I or III?"}, {"front", "I or III?"}}},
 		Cards{What: "Read", Labels: []string{"the front, at K", "the back"}, Words: [][]string{{"K"}, {"here 2", "reads K2"}}, Pin: true},
 	}
+}
+
+// learnings is what is drawn for the questions from which a printer is learned.
+func learnings() []Drawing {
+	all := []Drawing{
+		PencilCross{true}, PencilCross{false}, Topmost{[]string{"I", "II", "III"}}, Topmost{[]string{"III", "II", "I"}},
+		Landing{printer.OnTop}, Landing{printer.Beneath}, Sheets{}, Sheets{[]string{"I", "II", "III"}}, Pencilled{1}, Pencilled{3}, PutIn{3},
+		Spans{Front, "170 mm", "250 mm"}, Spans{Back, "170 mm", "250 mm"}, Spans{Front, "170 mm", "230 mm"}, Margin{"20 mm", "23.5 mm"},
+		Light{4, 3.75, 0.5}, Light{4, 3.75, -0.75}, Four{Front}, Four{Back}, Ladder{16, 4}, Ladder{16, 12}, ActualSize{true}, ActualSize{false},
+		Way{printer.ByHand}, Way{printer.Automatic}, TrayKind{"drawer"}, TrayKind{"upright"}, TrayKind{"slot"}, Printing{"laser"}, Printing{"inkjet"},
+	}
+	for i := range 4 {
+		all = append(all, Pin{i&1 > 0, i&2 > 0})
+	}
+	return all
 }
 
 // sewings is holes and the ways of a thread through them.
@@ -184,6 +199,9 @@ func TestDrawingsKeepWithinTheirEdges(t *testing.T) {
 			from, to := 0.0, long
 			if class != "" && class != "b" { // in the middle
 				from, to = -long/2, long/2
+			}
+			if class == "e" {
+				from, to = -long, 0
 			}
 			sin, cos := math.Sincos(degrees * math.Pi / 180)
 			for _, corner := range [][2]float64{{from, -size * 0.8}, {to, -size * 0.8}, {from, size * 0.25}, {to, size * 0.25}} {

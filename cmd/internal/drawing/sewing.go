@@ -166,7 +166,7 @@ func (Wrap) draw(c *canvas) float64 {
 	c.lines("h", leaves)
 	c.line("f", point{edge, top - 3}, point{spine, top - 3}, point{spine, bottom + 3}, point{edge, bottom + 3})
 	c.line("y", point{spine + 3, top}, point{spine + 3, bottom})
-	c.text("e", point{spine - 8, (top+bottom)/2 + 4}, "glue here")
+	c.text("e", point{spine - 6, (top+bottom)/2 + 4}, "glue here")
 	c.text("c", point{(spine + edge) / 2, top - 12}, "cover")
 	c.text("", point{edge + 6, (top+bottom)/2 + 4}, "leaves")
 	return writeCaptions(c, bottom, "seen from the head")

@@ -101,7 +101,7 @@ func (p Pleat) draw(c *canvas) float64 {
 	c.text("b", point{left + 30, top - 4}, "page 1")
 	fold := "first fold"
 	if p.To == geom.Left {
-		c.text("e", point{left - 6, zigzag[1].y + 4}, fold)
+		c.text("e", point{left, zigzag[1].y + 4}, fold)
 	} else {
 		c.text("", point{right + 6, zigzag[1].y + 4}, fold)
 	}

@@ -3,7 +3,6 @@ package learn
 import (
 	"bufio"
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -11,11 +10,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"foldwright/cmd/internal/runsheet"
 	"foldwright/cmd/internal/visible"
-	"foldwright/printer"
 	"foldwright/printer/learning"
-	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/refusal"
 )
@@ -33,54 +29,47 @@ type Conversation struct {
 	Sheet func(reorder.Paper) (learning.Sheet, error)
 }
 
-// Ask puts every question that is still open, one at a time, shows what
+// Ask puts the questions of an [Interview], one at a time, shows what
 // follows from each answer, and asks again where answers contradict each
 // other. It returns what was heard and on which paper the sheet was printed.
 // The error is [ErrEnded], the context's, or what Sheet says of the paper.
 func Ask(ctx context.Context, c Conversation, heard Heard) (Heard, reorder.Paper, error) {
-	sheet, err := c.Sheet(c.Paper)
+	i, err := begin(c.Sheet, c.Paper, heard)
 	if err != nil {
 		return heard, c.Paper, err
 	}
-	t := &talk{Conversation: c, lines: readLines(c.In), heard: heard, paper: c.Paper, sheet: sheet}
+	t := &talk{Out: c.Out, lines: readLines(c.In), Interview: i}
 	t.print(`
 This asks what you see on your printed test sheet, and finds out from it how your
 printer feeds and turns paper. If you have no test sheet yet, stop with Ctrl-C and type
     foldwright testsheet
 then come back with the sheet. To answer, type the number of your choice and press Enter.
 `)
-	all := questions()
 	for {
-		next := slices.IndexFunc(all, func(q *question) bool { return !q.done && q.open(t) })
-		if next < 0 {
-			return t.heard, t.paper, nil
+		q, open := i.Next()
+		if !open {
+			return i.heard, i.paper, nil
 		}
-		before := t.knownFacts()
-		if err := t.askUntilClear(ctx, all[next]); err != nil {
-			return t.heard, t.paper, err
+		came, err := t.askUntilClear(ctx, q)
+		if err != nil {
+			return i.heard, i.paper, err
 		}
-		all[next].done = true
-		again := t.explainDoubts()
-		for _, q := range all {
-			if q.asks != 0 && slices.Contains(again, q.asks) {
-				q.forget(t)
-				q.done = false
-			}
+		if came.Doubt != nil {
+			t.print("\n%s\n", wrap(came.Doubt.Text("press Enter"), ""))
+			continue
 		}
-		if again == nil {
-			t.tellWhatFollows(before)
+		for _, f := range came.Follows {
+			t.print("%s", wrap(fmt.Sprintf("  So: %s This follows from %s.", f.Says, f.From), "      "))
 		}
+		t.print("")
 	}
 }
 
 // talk is a conversation that has begun.
 type talk struct {
-	Conversation
-	lines   <-chan string
-	heard   Heard
-	paper   reorder.Paper
-	sheet   learning.Sheet
-	measure bool // the person has a ruler at hand
+	*Interview
+	Out   io.Writer
+	lines <-chan string
 }
 
 func (t *talk) print(format string, args ...any) { fmt.Fprintf(t.Out, format+"\n", args...) }
@@ -114,16 +103,20 @@ func readLines(in io.Reader) <-chan string {
 }
 
 // askUntilClear asks one question until the answer can be understood.
-func (t *talk) askUntilClear(ctx context.Context, q *question) error {
-	t.print("%s", wrap(q.look(t), ""))
-	for i, p := range q.picks {
-		t.print("%s", wrap(fmt.Sprintf("  %d  %s", i+1, p.says), "     "))
+func (t *talk) askUntilClear(ctx context.Context, q Question) (Outcome, error) {
+	t.print("%s", wrap(q.Look+" "+q.Typing, ""))
+	picks := q.Choices
+	if q.Typed {
+		picks = nil
 	}
-	if q.skip != "" {
-		t.print("  Enter alone: %s", q.skip)
+	for i, p := range picks {
+		t.print("%s", wrap(fmt.Sprintf("  %d  %s", i+1, p.Says), "     "))
 	}
-	if q.before != "" {
-		t.print("  Before, you answered: %s", q.before)
+	if q.Skip != "" {
+		t.print("  Enter alone: %s", q.Skip)
+	}
+	if q.Before != "" {
+		t.print("  Before, you answered: %s", numberOf(picks, q.Before))
 	}
 	for {
 		fmt.Fprint(t.Out, "> ")
@@ -131,42 +124,47 @@ func (t *talk) askUntilClear(ctx context.Context, q *question) error {
 		select {
 		case <-ctx.Done():
 			t.print("")
-			return ctx.Err()
+			return Outcome{}, ctx.Err()
 		case heard, more := <-t.lines:
 			if !more {
 				t.print("")
-				return ErrEnded
+				return Outcome{}, ErrEnded
 			}
 			line = heard
 		}
-		advice := t.takeAnswer(q, line)
+		came, advice := t.takeLine(q, picks, line)
 		if advice == "" {
-			q.before = line
-			return nil
+			return came, nil
 		}
 		t.print("%s", wrap("  "+advice, "  "))
 	}
 }
 
-// takeAnswer is one answer; what it cannot understand it answers with advice.
-func (t *talk) takeAnswer(q *question, line string) (advice string) {
-	switch {
-	case line == "" && q.skip != "":
-		return ""
-	case line == "" && q.picks != nil:
-		return "please answer: " + choices(len(q.picks))
-	case q.picks == nil:
-		if err := q.read(t, line); err != nil {
-			return err.Error()
+// numberOf is an answer as it was typed: the number of a choice, or the text.
+func numberOf(picks []Choice, word string) string {
+	if i := slices.IndexFunc(picks, func(c Choice) bool { return c.Word == word }); i >= 0 {
+		return strconv.Itoa(i + 1)
+	}
+	return word
+}
+
+// takeLine is one answer; what it cannot understand it answers with advice.
+func (t *talk) takeLine(q Question, picks []Choice, line string) (came Outcome, advice string) {
+	if picks != nil && (line != "" || q.Skip == "") {
+		n, err := strconv.Atoi(strings.TrimSuffix(line, "."))
+		switch {
+		case line == "":
+			return came, "please answer: " + choices(len(picks))
+		case err != nil || n < 1 || n > len(picks):
+			return came, "please type " + choices(len(picks))
 		}
-		return ""
+		line = picks[n-1].Word
 	}
-	n, err := strconv.Atoi(strings.TrimSuffix(line, "."))
-	if err != nil || n < 1 || n > len(q.picks) {
-		return "please type " + choices(len(q.picks))
+	came, err := t.Answer(line)
+	if err != nil {
+		return came, err.Error()
 	}
-	q.picks[n-1].set(t)
-	return ""
+	return came, ""
 }
 
 // choices are the numbers of the answers.
@@ -175,86 +173,4 @@ func choices(n int) string {
 		return "1 or 2"
 	}
 	return fmt.Sprintf("a number from 1 to %d", n)
-}
-
-// explainDoubts explains what contradicts itself in what was heard so far, and
-// returns what has to be asked again.
-func (t *talk) explainDoubts() []learning.Question {
-	_, err := t.heard.KnownFacts()
-	if err == nil && t.measure {
-		_, err = t.heard.Fit(t.sheet, t.knownFacts().FlipEdge)
-	}
-	var doubt *learning.Contradiction
-	switch {
-	case !errors.As(err, &doubt):
-		return nil
-	case doubt.Advice != "":
-		t.print("\n%s\n", wrap(fmt.Sprintf("Something is wrong: %v. If you measured correctly, %s. Measure again now, or press Enter to leave it out and learn the rest from this sheet.", doubt, doubt.Advice), ""))
-	default:
-		t.print("\n%s\n", wrap("That cannot be: "+doubt.Because+". Please look again.", ""))
-	}
-	return doubt.Again
-}
-
-// tellWhatFollows says what is known now and was not before.
-func (t *talk) tellWhatFollows(before printer.Facts) {
-	old := map[string]string{}
-	for _, f := range runsheet.Facts(profiles.Profile{Facts: before}) {
-		old[f.Name] = f.Value
-	}
-	for _, f := range runsheet.Facts(profiles.Profile{Facts: t.knownFacts()}) {
-		if old[f.Name] != f.Value {
-			t.print("%s", wrap(fmt.Sprintf("  So: %s This follows from %s.", f.Says, t.reasons(f.Name)), "      "))
-		}
-	}
-	t.print("")
-}
-
-// reasons names the answers that a fact follows from.
-func (t *talk) reasons(fact string) string {
-	var words []string
-	for _, q := range t.heard.Reasons(fact) {
-		words = append(words, answerNames[q])
-	}
-	return refusal.List(words, "and")
-}
-
-// answerNames are the answers that tell of facts, as they are called in a sentence.
-var answerNames = map[learning.Question]string{
-	learning.AskTwoSided: "how you printed the test sheet",
-	learning.AskReload:   "how you put the paper back",
-	learning.AskReading:  "the number at the pin hole",
-	learning.AskPencil:   "where the pencil cross is",
-	learning.AskLands:    "which side lay up",
-	learning.AskStacks:   "where each sheet landed",
-	learning.AskFeedFrom: "where the tray takes its sheets",
-	learning.AskSends:    "the order in which the computer sends the pages",
-	learning.AskTop:      "which sheet lay on top",
-	learning.AskPair:     "what the other side of sheet I says",
-}
-
-// knownFacts are the facts that follow so far.
-func (t *talk) knownFacts() printer.Facts {
-	known, err := t.heard.KnownFacts()
-	if err != nil {
-		return printer.Facts{} // until the contradiction is resolved
-	}
-	return known
-}
-
-func (t *talk) hasThree() bool { return t.heard.Three }
-
-func (t *talk) isByHand() bool { return t.heard.TwoSided == printer.ByHand }
-
-// isOneFace tells whether both prints fell on one face.
-func (t *talk) isOneFace() bool {
-	return t.heard.Reading == learning.K1 || t.heard.Reading == learning.K3
-}
-
-// sheets is how many test sheets there are.
-func (t *talk) sheets() int {
-	if t.heard.Three {
-		return 3
-	}
-	return 1
 }

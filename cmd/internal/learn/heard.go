@@ -2,9 +2,9 @@
 // person is asked, one question at a time, and what is said of the answers.
 //
 // [Heard] is what a person has told, by answers or by flags; [Heard.Conclude]
-// makes a profile of it. [Ask] puts the questions that are still open. What
-// follows from an answer is found by package learning below package printer;
-// here are only the words.
+// makes a profile of it. An [Interview] is the questions that are still open, of
+// a conversation at a terminal, [Ask], or of pages. What follows from an answer
+// is found by package learning below package printer; here are only the words.
 package learn
 
 import (

@@ -28,6 +28,17 @@ func Sentences(p profiles.Profile) []string {
 	return out
 }
 
+// Measured are what a profile says of what was measured of its printer, in sentences.
+func Measured(p profiles.Profile) []phrase.Sentence {
+	var out []phrase.Sentence
+	if b := p.Registration.Back; math.Abs(b.Right) >= hairsBreadth || math.Abs(b.Up) >= hairsBreadth {
+		out = append(out, phrase.New("The second printing lies %s. The print files correct it.", shiftText(b)))
+	}
+	seen := learning.Fit{Scale: p.Scale, KeepClear: p.KeepClear}
+	seen.Registration.Both = p.Registration.Both
+	return append(out, describeFit(seen)...)
+}
+
 // Report is all that follows from what was heard, in sentences: the facts,
 // what was measured, and what is not known yet.
 func (c Conclusion) Report() []phrase.Sentence {

@@ -31,6 +31,10 @@ func (o Options) checkNumbers() error {
 func (o Options) checkBlock() error {
 	exact := len(o.Gatherings) > 0
 	switch {
+	case o.TakeCovers != 0 && o.TakeCovers != 2 && o.TakeCovers != 4:
+		return refusal.Use.New("%s is 2 or 4, not %d", phrase.Set("take-covers"), o.TakeCovers).Advise("2 takes the first and the last page of the PDF, 4 the first two and the last two")
+	case o.TakeCovers != 0 && o.Split == SplitSpreads:
+		return refusal.Use.New("%s cannot be used with %s", phrase.Set("take-covers"), phrase.Set("split", "spreads")).Advise("leave the pages of the cover out with %s", phrase.Set("drop-pages"))
 	case o.Sheets > 0 && exact:
 		return refusal.Use.New("%s and %s cannot be used together", phrase.Set("sheets"), phrase.Set("gatherings")).Advise("%s gives the exact sizes, %s the most", phrase.Set("gatherings"), phrase.Set("sheets"))
 	case o.Fewest > 0 && exact:

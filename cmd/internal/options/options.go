@@ -62,6 +62,7 @@ type Options struct {
 	SplitFirst   First   `json:"split-first,omitzero"`   // by its width
 	Pages        Pages   `json:"pages,omitempty"`        // all
 	DropPages    Pages   `json:"drop-pages,omitempty"`   // none
+	TakeCovers   int     `json:"take-covers,omitzero"`   // pages taken out for the cover, 2 or 4: none
 	BlanksBefore int     `json:"blanks-before,omitzero"` // none
 
 	// The plan of the text block.

@@ -144,7 +144,7 @@ func TestVolumes(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer d.Close()
-	if got := fmt.Sprint(d.runSheet().Volumes); got != "[{1 1 3 1 9 1} {2 4 2 10 5 37} {3 6 3 15 9 57}]" {
+	if got := fmt.Sprint(d.RunSheet().Volumes); got != "[{1 1 3 1 9 1} {2 4 2 10 5 37} {3 6 3 15 9 57}]" {
 		t.Errorf("the run sheet has volumes %s", got)
 	}
 }

@@ -579,7 +579,7 @@ func TestOnlyTheRunSheetInHand(t *testing.T) {
 		if err := papertest.Check(faces, papertest.Labels(d.Places())); err != nil {
 			t.Fatalf("%+v: %v", o, err)
 		}
-		if sheet := d.runSheet(); sheet.Trial != nil {
+		if sheet := d.RunSheet(); sheet.Trial != nil {
 			tried++
 		}
 		if b.compared < 2 {

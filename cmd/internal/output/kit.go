@@ -197,7 +197,7 @@ func (k *Kit) files() []file {
 
 // page is what start-here tells.
 func (k *Edition) page(maker string) runsheet.Kit {
-	return runsheet.Kit{Job: k.runSheet(), Start: k.start, Maker: maker}
+	return runsheet.Kit{Job: k.RunSheet(), Start: k.start, Maker: maker}
 }
 
 // Write writes the kit to place, as a folder or as a zip file with that folder

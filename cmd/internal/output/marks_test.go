@@ -292,7 +292,7 @@ func TestMarksAreExplained(t *testing.T) {
 		"none": "{false false false false false 0}", "cut,corners": "{false false false false false 0}",
 		"fold,number": "{true false false false false 2}", "fold,cut,collation,stations,corners,letter": "{true false true true false 1}",
 	} {
-		if got := fmt.Sprint(drafted(t, 8, options.Options{Marks: marks(t, words)}).runSheet().Marks); got != want {
+		if got := fmt.Sprint(drafted(t, 8, options.Options{Marks: marks(t, words)}).RunSheet().Marks); got != want {
 			t.Errorf("%s: %s, want %s", words, got, want)
 		}
 	}

@@ -49,17 +49,17 @@ func onEveryPrinter(t *testing.T, pages int, do func(mendable)) {
 }
 
 // hands writes the folder of a reprint or of a remainder, and are ready to follow it.
-func (m mendable) hands(t *testing.T, part *Part) *hands {
+func (m mendable) hands(t *testing.T, part *Part) *printtest.Hands {
 	t.Helper()
 	place := filepath.Join(m.Folder, part.Folder)
 	if err := part.Write(t.Context(), place, true); err != nil {
 		t.Fatal(err)
 	}
-	return &hands{T: t, Reader: m.reader, Folder: place, Printer: m.printer}
+	return &printtest.Hands{T: t, Reader: m.reader, Folder: place, Printer: m.printer}
 }
 
 // follow is the sheets, by their numbers in the book, that come of steps.
-func (m mendable) follow(hands *hands, steps []runsheet.Step) (map[int]paper.Sheet, error) {
+func (m mendable) follow(hands *printtest.Hands, steps []runsheet.Step) (map[int]paper.Sheet, error) {
 	if err := hands.Follow(steps); err != nil {
 		return nil, err
 	}

@@ -61,6 +61,14 @@ func (p *Part) Write(ctx context.Context, place string, replace bool) error {
 	})
 }
 
+// Files is the names of its print files.
+func (p *Part) Files() (names []string) {
+	for _, f := range p.files {
+		names = append(names, f.Name)
+	}
+	return names
+}
+
 // encode writes a print file.
 func (p *Part) encode(ctx context.Context, w io.Writer, f plan.Pass) error {
 	out := p.job.printFile(plan.Run{}, plan.Pass{Pass: f.Pass})

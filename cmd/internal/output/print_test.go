@@ -37,7 +37,7 @@ func TestPicturesShowWhatIsPrinted(t *testing.T) {
 	} {
 		for _, o.Printer = range []string{"by-hand-short", "by-hand-face-up-long", "automatic-short"} {
 			folder, d := handworked(t, source, o, set)
-			sheet := d.runSheet()
+			sheet := d.RunSheet()
 			for i, run := range d.Runs {
 				for k, f := range run.Passes {
 					pages := r.Pages(t, folder+"/"+f.Name)

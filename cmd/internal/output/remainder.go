@@ -112,7 +112,7 @@ func (r *Remainder) RunSheet() runsheet.Remainder {
 		printed = reorder.Back
 	}
 	out := runsheet.Remainder{
-		Job: d.runSheet(), After: r.after, Without: r.Lost, Good: ends(r.good), Left: ends(r.left),
+		Job: d.RunSheet(), After: r.after, Without: r.Lost, Good: ends(r.good), Left: ends(r.left),
 		File: file.Name, From: r.From, Pages: r.Pages, Pass: file.Pass,
 		NextOut: name(r.left[0], printed),
 	}

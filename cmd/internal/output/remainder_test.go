@@ -96,7 +96,7 @@ func (m mendable) reprinted(t *testing.T, sheets options.Pages) map[int]paper.Sh
 // jammed prints the second run of a job until so many sheets of a pass have
 // come out, and takes sheets that were lost out of the tray. A tray that does not hold
 // the run was filled as often as could be.
-func (m mendable) jammed(t *testing.T, h *hands, pass printer.Pass, stop, lost int) {
+func (m mendable) jammed(t *testing.T, h *printtest.Hands, pass printer.Pass, stop, lost int) {
 	t.Helper()
 	facts, run, p := m.facts, m.Runs[1], m.printer
 	file := func(i int) []printtest.Page { return m.pages(t, run.Files()[i]) }

@@ -135,7 +135,7 @@ func (r *Reprint) RunSheet() runsheet.Reprint {
 		one, other := d.ends(f)
 		run.Files = append(run.Files, runsheet.File{Name: f.Name, Pass: f.Pass, FirstOut: r.shown(one), LastOut: r.shown(other)})
 	}
-	out := runsheet.Reprint{Job: d.runSheet(), Numbers: r.Numbers, OnFronts: r.backs, Guide: r.guide, Alone: len(r.places) == len(d.Printed)}
+	out := runsheet.Reprint{Job: d.RunSheet(), Numbers: r.Numbers, OnFronts: r.backs, Guide: r.guide, Alone: len(r.places) == len(d.Printed)}
 	out.CheckSheet, out.Trial, out.Runs = runsheet.CheckSheet{}, nil, []runsheet.Run{run}
 	return out
 }

@@ -16,8 +16,8 @@ import (
 	"foldwright/reorder/phrase"
 )
 
-// runSheet is what the person is told.
-func (d Job) runSheet() runsheet.Job {
+// RunSheet is what the person is told.
+func (d Job) RunSheet() runsheet.Job {
 	j := runsheet.Job{
 		Title:     d.Name,
 		Version:   d.Version,

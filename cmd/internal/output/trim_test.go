@@ -129,7 +129,7 @@ func TestTrimmedSizes(t *testing.T) {
 	if got := d.LeafText(); got != "148.5 x 210 mm, trimmed to 140 x 200 mm" {
 		t.Error(got)
 	}
-	if got := d.runSheet().Trim; got != (reorder.Trim{Head: 5, Tail: 5, ForeEdge: 8.5}) {
+	if got := d.RunSheet().Trim; got != (reorder.Trim{Head: 5, Tail: 5, ForeEdge: 8.5}) {
 		t.Errorf("the run sheet has %v", got)
 	}
 	if got := drafted(t, 8, options.Options{Fold: reorder.Pouch, Trim: options.Trim{Given: true, Head: 3, Tail: 4, ForeEdge: 0}}).Trim; got != (reorder.Trim{Head: 3, Tail: 4}) {

@@ -47,6 +47,9 @@ type Progress interface{ Step(sides int) }
 // it holds a plan of this program; what that does not name is kept, see [Job].
 func (d Job) Write(ctx context.Context, place string, replace bool, progress Progress) (plan.Plan, error) {
 	var made plan.Plan
+	if err := plan.CheckIdle(place); err != nil {
+		return made, err
+	}
 	o := jobPlace(d.Path(), replace)
 	o.Kept = d.Kept
 	d.Folder = FolderName(place)
@@ -59,7 +62,7 @@ func (d Job) Write(ctx context.Context, place string, replace bool, progress Pro
 			return err
 		}
 		// Only now everything is known that there is to warn about.
-		sheet, err := intoFolder(dir)(RunSheetFile, func(w io.Writer) error { return runsheet.Write(w, d.runSheet()) })
+		sheet, err := intoFolder(dir)(RunSheetFile, func(w io.Writer) error { return runsheet.Write(w, d.RunSheet()) })
 		if err != nil {
 			return err
 		}
@@ -70,7 +73,7 @@ func (d Job) Write(ctx context.Context, place string, replace bool, progress Pro
 		if err == nil && d.Prove != nil {
 			err = d.Prove(ctx, dir)
 		}
-		return err
+		return errors.Join(err, plan.CheckIdle(place)) // it may have begun meanwhile
 	})
 	return made, err
 }

@@ -125,10 +125,16 @@ func (a *assembly) side(s Side, paper geom.Size, parent int) (int, error) {
 			return 0, err
 		}
 	}
+	for i, r := range s.Rasters {
+		var err error
+		if content, err = a.placeRaster(content, objects, r, "R"+strconv.Itoa(i+1)); err != nil {
+			return 0, err
+		}
+	}
 	content = s.Drawing.appendTo(content)
 	for f := Helvetica; f < lastFont; f++ {
 		if s.Drawing.fonts[f] || s.Name.fonts[f] {
-			fonts.Set(cos.Name(standard[f].key), cos.Ref{Num: a.font(f)})
+			fonts.Set(cos.Name(fontNames[f].key), cos.Ref{Num: a.font(f)})
 		}
 	}
 	resources := &cos.Dict{}
@@ -186,6 +192,9 @@ func (a *assembly) contents(parts ...[]byte) (cos.Array, error) {
 
 // font is the number of a font's object.
 func (a *assembly) font(f Font) int {
+	if a.fonts[f] == 0 && f.IsEmbedded() {
+		a.fonts[f] = a.embed(f)
+	}
 	if a.fonts[f] == 0 {
 		a.fonts[f] = a.w.Reserve()
 		a.w.Put(a.fonts[f], standardFont(f.String(), cos.Name("WinAnsiEncoding")), own)

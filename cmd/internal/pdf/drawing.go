@@ -133,9 +133,20 @@ func (d *Drawing) Text(at geom.Point, t Text) {
 	sin, cos := math.Sincos(t.Angle * math.Pi / 180)
 	d.op("BT")
 	d.op("g", t.Grey)
-	d.operators = append(append(append(d.operators, '/'), standard[t.Font].key...), ' ')
+	d.operators = append(append(append(d.operators, '/'), fontNames[t.Font].key...), ' ')
 	d.op("Tf", t.Size)
 	d.op("Tm", cos, sin, -sin, cos, at.X-back*cos, at.Y-back*sin)
+	d.show(t)
+	d.op("ET")
+}
+
+// show writes the letters of a line.
+func (d *Drawing) show(t Text) {
+	if t.Font.IsEmbedded() {
+		d.operators = appendGlyphs(d.operators, t.Font, t.Text)
+		d.op(" Tj")
+		return
+	}
 	d.operators = append(d.operators, '(')
 	for _, c := range winAnsi(t.Text) {
 		if c == '(' || c == ')' || c == '\\' {
@@ -144,7 +155,22 @@ func (d *Drawing) Text(at geom.Point, t Text) {
 		d.operators = append(d.operators, c)
 	}
 	d.op(") Tj")
-	d.op("ET")
+}
+
+// Within draws another drawing moved, turned or mirrored by a map, and no more of it than what lies in a
+// rectangle of this side.
+func (d *Drawing) Within(window geom.Rect, m geom.Matrix, part Drawing) {
+	if part.Empty() || window.IsEmpty() {
+		return
+	}
+	for f, used := range part.fonts {
+		d.fonts[f] = d.fonts[f] || used
+	}
+	d.op("q")
+	d.op("re W n", window.X0, window.Y0, window.X1-window.X0, window.Y1-window.Y0)
+	d.operators = append(appendMatrix(d.operators, m), " cm\n"...)
+	d.operators = append(d.operators, part.operators...)
+	d.op("Q")
 }
 
 func (d *Drawing) stroke(p Pen, paint string, points []geom.Point) {

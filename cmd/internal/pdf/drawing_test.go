@@ -88,7 +88,7 @@ func TestCharactersThatTheFontsLack(t *testing.T) {
 
 func TestNames(t *testing.T) {
 	for f := Helvetica; f < lastFont; f++ {
-		if f.String() == "" || standard[f].key == "" {
+		if f.String() == "" || fontNames[f].key == "" {
 			t.Errorf("font %d has no name", f)
 		}
 	}

@@ -36,8 +36,9 @@ type PrintFile struct {
 // Side is the front or the back of a sheet. One without anything on it is still a page.
 type Side struct {
 	Pages   []Placed
-	Drawing Drawing // drawn over the pages
-	Name    Drawing // drawn last: what no other side bears
+	Rasters []PlacedRaster // drawn over the pages
+	Drawing Drawing        // drawn over both
+	Name    Drawing        // drawn last: what no other side bears
 }
 
 // Placed is a source page on a side.

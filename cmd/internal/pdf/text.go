@@ -14,19 +14,26 @@ import (
 	"github.com/pdfcpu/pdfcpu/pkg/font"
 )
 
-// Font is one of the fonts that every reader of PDF has at hand.
+// Font is one of the fonts that every reader of PDF has at hand, or a lettering that the file holds.
 type Font int
 
 const (
 	Helvetica Font = iota + 1
 	HelveticaBold
+	Lettering         // for covers: upright
+	LetteringBold     // bold
+	LetteringItalic   // italic
+	LetteringCapitals // with small capitals
 	lastFont
 )
 
-// standard are the names of the fonts, among the resources of a side and in the standard.
-var standard = [lastFont]struct{ key, name string }{Helvetica: {"H", "Helvetica"}, HelveticaBold: {"HB", "Helvetica-Bold"}}
+// fontNames are the names of the fonts, among the resources of a side and in the standard, or their own.
+var fontNames = [lastFont]struct{ key, name string }{
+	Helvetica: {"H", "Helvetica"}, HelveticaBold: {"HB", "Helvetica-Bold"},
+	Lettering: {"L", "GoRegular"}, LetteringBold: {"LB", "Go-Bold"}, LetteringItalic: {"LI", "Go-Italic"}, LetteringCapitals: {"LC", "GoSmallcaps"},
+}
 
-func (f Font) String() string { return standard[f].name }
+func (f Font) String() string { return fontNames[f].name }
 
 // Anchor is which point of a text stands at its place, along the baseline.
 type Anchor int
@@ -56,8 +63,11 @@ func (t Text) Lines(width float64) []string {
 }
 
 // TextWidth is the width in mm of a text set in a font of the given size in mm,
-// from the font's published metrics.
+// from the font's published metrics, or an embedded font's own.
 func TextWidth(text string, f Font, size float64) float64 {
+	if f.IsEmbedded() {
+		return letterings[f].parse().width(text) * size / 1000
+	}
 	w, err := font.TextWidthFloat(string(winAnsi(text)), f.String(), size)
 	if err != nil {
 		return 0

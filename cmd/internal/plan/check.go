@@ -93,6 +93,11 @@ func (p Plan) checkOptions(places int) error {
 	if o.BlanksBefore < 0 || o.BlanksAfter < 0 || o.BlanksBefore > most || o.BlanksAfter > most {
 		return fmt.Errorf("it has %d blank pages before the text and %d after it, and lists %d pages", o.BlanksBefore, o.BlanksAfter, places)
 	}
+	for _, page := range p.Covers {
+		if page < 1 || page > p.Source.Pages {
+			return fmt.Errorf("page %d is taken for the cover, and the source has %d", page, p.Source.Pages)
+		}
+	}
 	sum := 0
 	for _, n := range o.Gatherings {
 		sum += n

@@ -48,9 +48,10 @@ type Made struct {
 type Plan struct {
 	Made
 	Profile    profiles.Profile `json:"profile"`
-	Options    options.Options  `json:"options"`            // all, resolved
-	Scale      float64          `json:"scale"`              // of the book, 1 is 100 percent
-	CreepMM    float64          `json:"creep-mm,omitempty"` // of each thickness of paper: by so much pages of inner leaves are moved
+	Options    options.Options  `json:"options"`               // all, resolved
+	Scale      float64          `json:"scale"`                 // of the book, 1 is 100 percent
+	CreepMM    float64          `json:"creep-mm,omitempty"`    // of each thickness of paper: by so much pages of inner leaves are moved
+	Covers     []int            `json:"cover-pages,omitempty"` // of the source, taken out for the cover, in reading order
 	Gatherings []Gathering      `json:"gatherings"`
 	Volumes    []reorder.Volume `json:"volumes,omitempty"` // only if there are several
 	Runs       []Run            `json:"runs"`
@@ -122,6 +123,7 @@ func (d *Draft) Plan() Plan {
 		Options:   d.Options,
 		Scale:     d.Placement.Scale,
 		CreepMM:   d.Options.CreepIn(d.Book).At(1),
+		Covers:    d.Covers,
 		Runs:      d.Runs,
 		Structure: d.Structure,
 		Stations:  d.stations(),

@@ -22,6 +22,9 @@ func (d *Draft) textBlock() ([]int, error) {
 	if err != nil {
 		return nil, err
 	}
+	if len(d.Covers) > 0 && !slices.Contains(rectos, pages[0]) {
+		rectos = slices.Insert(rectos, 0, pages[0]) // without its cover, the text begins on a recto
+	}
 	for _, p := range rectos {
 		if slices.Contains(versos, p) {
 			return nil, refusal.Plan.New("page %d cannot be both a recto and a verso", d.SourcePage(p))

@@ -74,6 +74,39 @@ func openJournal(folder, planSum string) (*Journal, error) {
 	return &j, nil
 }
 
+// Read is what the journal of a job's folder tells of its plan, or an empty journal.
+func Read(folder string) (*Journal, error) {
+	sum, err := plan.FileSHA256(filepath.Join(folder, plan.File))
+	if err != nil {
+		return nil, err
+	}
+	return openJournal(folder, sum)
+}
+
+// IsDone tells whether all steps of a plan have come out.
+func (j *Journal) IsDone(p plan.Plan) bool {
+	for _, s := range Steps(p) {
+		if len(j.left(s).Sheets) > 0 {
+			return false
+		}
+	}
+	return j.open() == nil
+}
+
+// OpenName names what was sent last if nobody has said yet what came out; else it is empty.
+func (j *Journal) OpenName() string {
+	if e := j.open(); e != nil {
+		return e.name()
+	}
+	return ""
+}
+
+// name is what was sent, as people say it.
+func (e Entry) name() string { return Step{Run: e.Run, Pass: e.Pass, Portion: e.Portion, Of: 1}.Name() }
+
+// Begun tells whether anything of the plan was sent.
+func (j *Journal) Begun() bool { return j.Checked || len(j.Sent) > 0 }
+
 // write puts the journal into the folder, complete or not at all, and onto the disk.
 func (j *Journal) write(ctx context.Context) error {
 	var out bytes.Buffer

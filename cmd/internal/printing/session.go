@@ -49,14 +49,37 @@ type Session struct {
 	// the run sheet where the stack is put back for the backs of a run. Both may be nil.
 	Checked func() error
 	Show    func(run int)
+	// Loads is told what the person is about to lay into the tray: what is left of a whole step.
+	// It may be nil.
+	Loads func(left, whole Step)
+	Ways  Ways
 
 	journal *Journal
 	paper   reorder.Paper
 	resumed bool // it was stopped before, and nothing has been sent since
 }
 
-// lockFile is there while a job is being printed.
-const lockFile = ".printing.lock"
+// Ways are how a person stops printing and goes on with it.
+type Ways struct{ Stop, GoOn string }
+
+// InTerminal is how it is done at a command line, and what the zero value stands for.
+var InTerminal = Ways{Stop: "Ctrl-C stops", GoOn: "the same command"}
+
+// ReadyQuestion is asked when the person has been told what to lay into the tray.
+const ReadyQuestion = "Shall it be printed?"
+
+// NothingMeans begins the last sentence of a question for sheets, which is for people who type.
+const NothingMeans = " Nothing: "
+
+// LastGoodQuestion begins the question for the last good sheet: one, or none.
+const LastGoodQuestion = "Which is the last good sheet that came out?"
+
+func (s *Session) ways() Ways {
+	if s.Ways == (Ways{}) {
+		return InTerminal
+	}
+	return s.Ways
+}
 
 // Print prints what is left of the job: the check sheet unless it was found right before
 // or checked is true, then run after run. Nothing is sent before the printer is known to
@@ -105,7 +128,7 @@ func (s *Session) Lost() []int { return s.journal.Lost() }
 // hold does something with the job while nobody else prints it, and after what was left
 // open has been asked.
 func (s *Session) hold(ctx context.Context, work func() error) error {
-	held, err := lock.Acquire(filepath.Join(s.Folder, lockFile))
+	held, err := lock.Acquire(filepath.Join(s.Folder, plan.PrintingLock))
 	if errors.Is(err, lock.ErrHeld) {
 		return refusal.Output.New("%s is being printed by another foldwright at this moment", s.Folder).Advise("wait until it is done")
 	}
@@ -141,7 +164,7 @@ func (s *Session) prepare(ctx context.Context) error {
 	if open == nil {
 		return nil
 	}
-	s.Person.Tell(fmt.Sprintf("Last time it ended while %s was being printed.", Step{Run: open.Run, Pass: open.Pass, Portion: open.Portion, Of: 1}.Name()))
+	s.Person.Tell(fmt.Sprintf("Last time it ended while %s was being printed.", open.name()))
 	return s.askWhatCameOut(ctx, *open, false)
 }
 
@@ -187,10 +210,11 @@ func (s *Session) checkSheet(ctx context.Context, checked bool) error {
 	steps := CheckSteps(s.Plan)
 	for _, step := range steps {
 		if step.Pass == printer.BackPass {
-			s.Person.Tell(putBackText(s.Plan.Profile.Reload, "the sheet"))
+			s.Person.Tell(putBackText(s.Plan.Profile.Reload, true))
 		} else {
 			s.Person.Tell(capitalized(freshText("1 sheet", s.paper)))
 		}
+		s.loads(step, step)
 		if err := s.ready(ctx); err != nil {
 			return err
 		}
@@ -222,9 +246,9 @@ func (s *Session) checkSheet(ctx context.Context, checked bool) error {
 
 // ready waits until the person has done what was told.
 func (s *Session) ready(ctx context.Context) error {
-	yes, err := s.Person.Confirm(ctx, "Shall it be printed?")
+	yes, err := s.Person.Confirm(ctx, ReadyQuestion)
 	if err == nil && !yes {
-		err = refusal.Interrupted.New("stopped before anything of this step was printed").Advise("the same command goes on from here")
+		err = refusal.Interrupted.New("stopped before anything of this step was printed").Advise("%s goes on from here", s.ways().GoOn)
 	}
 	return err
 }
@@ -237,6 +261,7 @@ func (s *Session) do(ctx context.Context, left, whole Step, again bool) error {
 	}
 	s.resumed = false
 	s.Person.Tell(text)
+	s.loads(left, whole)
 	if s.Show != nil && left.Pass == printer.BackPass {
 		s.Show(left.Run)
 	}
@@ -255,6 +280,12 @@ func (s *Session) do(ctx context.Context, left, whole Step, again bool) error {
 		return err
 	}
 	return s.askWhatCameOut(ctx, *s.journal.open(), end.IsDone())
+}
+
+func (s *Session) loads(left, whole Step) {
+	if s.Loads != nil {
+		s.Loads(left, whole)
+	}
 }
 
 // send prints a step that no journal needs to know of.
@@ -286,7 +317,7 @@ func (s *Session) transfer(ctx context.Context, step Step, job ipp.Job) (end ipp
 	defer func() {
 		if err != nil && ctx.Err() != nil {
 			s.stop(ctx, job)
-			err = refusal.Interrupted.New("stopped while %s was being printed", step.Name()).Advise("the same command asks what came out, and goes on")
+			err = refusal.Interrupted.New("stopped while %s was being printed", step.Name()).Advise("%s asks what came out, and goes on", s.ways().GoOn)
 		}
 	}()
 	w := writer{folder: s.Folder, paper: s.paper, says: s.Says, renderer: s.Renderer}
@@ -344,7 +375,7 @@ func (s *Session) watch(ctx context.Context, step Step, job ipp.Job) (ipp.Progre
 		}
 	}, func(since time.Duration) {
 		if since > 10*time.Second {
-			tell("The printer doesn't answer. Is it switched on? Waiting; Ctrl-C stops.")
+			tell(fmt.Sprintf("The printer doesn't answer. Is it switched on? Waiting; %s.", s.ways().Stop))
 		}
 	})
 }
@@ -361,7 +392,7 @@ func (s *Session) askWhatCameOut(ctx context.Context, e Entry, done bool) error 
 			return s.journal.answer(ctx, len(e.Sheets), nil)
 		}
 	}
-	last, err := s.Person.Sheets(ctx, fmt.Sprintf("Which is the last good sheet that came out? They come out in the order %s. Nothing: no good sheet.", shortList(e.Sheets)), e.Sheets)
+	last, err := s.Person.Sheets(ctx, fmt.Sprintf(LastGoodQuestion+" They come out in the order %s."+NothingMeans+"no good sheet.", shortList(e.Sheets)), e.Sheets)
 	if err != nil {
 		return err
 	}
@@ -371,7 +402,7 @@ func (s *Session) askWhatCameOut(ctx context.Context, e Entry, done bool) error 
 	}
 	var lost []int
 	if e.Pass == printer.BackPass && good < len(e.Sheets) {
-		if lost, err = s.Person.Sheets(ctx, "Which sheets after it are spoiled? Their fronts are gone too, so they are printed again at the end. Nothing: none.", e.Sheets[good:]); err != nil {
+		if lost, err = s.Person.Sheets(ctx, "Which sheets after it are spoiled? Their fronts are gone too, so they are printed again at the end."+NothingMeans+"none.", e.Sheets[good:]); err != nil {
 			return err
 		}
 	}

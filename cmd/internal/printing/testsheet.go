@@ -13,16 +13,24 @@ import (
 // which a printer is learned. Nothing is known of the printer yet, so that the person is
 // not told how to put the sheets back, but asked to remember it.
 func (s *Session) PrintTestSheet(ctx context.Context, paper reorder.Paper, sheets int) error {
-	s.paper = paper
-	both := false
+	way := printer.ByHand
 	if slices.Contains(s.Says.Sides, string(sidesOf(printer.BothPass))) {
-		var err error
-		if both, err = s.Person.Confirm(ctx, "The printer can turn the paper itself. Shall it do so?"); err != nil {
+		both, err := s.Person.Confirm(ctx, "The printer can turn the paper itself. Shall it do so?")
+		if err != nil {
 			return err
 		}
+		if both {
+			way = printer.Automatic
+		}
 	}
+	return s.PrintTestSheetBy(ctx, way, paper, sheets)
+}
+
+// PrintTestSheetBy prints the test sheet likewise where it is known already whether the printer is to turn the paper itself.
+func (s *Session) PrintTestSheetBy(ctx context.Context, way printer.TwoSided, paper reorder.Paper, sheets int) error {
+	s.paper = paper
 	steps := []Step{testStep(printer.FrontPass, testsheet.FrontFile, sheets), testStep(printer.BackPass, testsheet.BackFile, sheets)}
-	if both {
+	if way == printer.Automatic {
 		steps = []Step{testStep(printer.BothPass, testsheet.BothFile, sheets)}
 	}
 	for _, step := range steps {

@@ -3,7 +3,9 @@ package printing
 import (
 	"fmt"
 	"slices"
+	"strings"
 
+	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
 	"foldwright/reorder"
 )
@@ -25,13 +27,9 @@ func (s *Session) loadText(left, whole Step) string {
 	case whole.Portion > 1:
 		return fmt.Sprintf("%s: lay the next %s of the stack into the tray, the %s ones first, as they lie.", capitalized(left.Name()), n, s.Plan.Profile.FeedFrom)
 	case whole.Of > 1:
-		return fmt.Sprintf("%s: %s Then lay the %s %s of it into the tray, and the rest beside it.", capitalized(left.Name()), putBackText(s.Plan.Profile.Reload, "the whole stack")+top, s.Plan.Profile.FeedFrom, n)
+		return fmt.Sprintf("%s: %s Then lay the %s %s of it into the tray, and the rest beside it.", capitalized(left.Name()), putBackText(s.Plan.Profile.Reload, false)+top, s.Plan.Profile.FeedFrom, n)
 	}
-	what := "the whole stack"
-	if len(whole.Sheets) == 1 {
-		what = "the sheet"
-	}
-	return fmt.Sprintf("%s: %s%s", capitalized(left.Name()), putBackText(s.Plan.Profile.Reload, what), top)
+	return fmt.Sprintf("%s: %s%s", capitalized(left.Name()), putBackText(s.Plan.Profile.Reload, len(whole.Sheets) == 1), top)
 }
 
 // freshText says how printing begins.
@@ -70,18 +68,21 @@ func joinPortions(steps []Step, of Step) (sheets []int) {
 	return sheets
 }
 
-// putBackText says how a stack goes back into the tray between its two passes.
-func putBackText(r printer.Reload, stack string) string {
-	const order = "Keep the sheets in their order."
-	switch r {
-	case printer.RotateHalf:
-		return fmt.Sprintf("Turn %s half round, flat on the table, and lay it into the tray. What lies up stays up; the edge nearest you is then the farthest from you. %s", stack, order)
-	case printer.TurnLong:
-		return fmt.Sprintf("Turn %s over like the page of a book, about its long edge, and lay it into the tray. What lay up now lies down; each short edge stays at its end. %s", stack, order)
-	case printer.TurnShort:
-		return fmt.Sprintf("Turn %s over like the leaf of a wall calendar, about its short edge, and lay it into the tray. What lay up now lies down; each long edge stays on its side. %s", stack, order)
+// putBackText says how a stack goes back into the tray between its two passes, in the words
+// of the run sheet; one tells that it is a single sheet.
+func putBackText(r printer.Reload, one bool) string {
+	text := runsheet.PutBack{Reload: r}.Text()
+	words := text.Lead.String()
+	for _, more := range text.More {
+		words += " " + more.String()
 	}
-	return fmt.Sprintf("Lift %s over into the tray just as it lies, without any turn. What lies up stays up; the edge nearest you stays nearest you. %s", stack, order)
+	if !strings.Contains(words, runsheet.KeepOrder) {
+		words += " " + runsheet.KeepOrder
+	}
+	if one {
+		words = strings.NewReplacer("the whole stack", "the sheet", " "+runsheet.AsOneBlock, "", " "+runsheet.KeepOrder, "").Replace(words)
+	}
+	return words
 }
 
 func capitalized(text string) string { return string(text[0]-'a'+'A') + text[1:] }

@@ -10,6 +10,9 @@ import (
 // page, without the blanks that fill the last gathering.
 func textOf(v *survey.Survey, o options.Options) []survey.Shown {
 	rectos, versos := starts(v, o.Recto), starts(v, o.Verso)
+	if o.TakeCovers > 0 {
+		rectos[v.Shown(v.Chosen[0]).Page] = true // a text whose cover was taken off begins on a recto
+	}
 	out := make([]survey.Shown, o.BlanksBefore)
 	last := 0
 	for _, page := range v.Chosen {

@@ -55,6 +55,22 @@ var insides = map[string]inside{
 	"github.com/klippa-app/go-pdfium/internal/pdfium_wasm/pdfium.wasm":       {"PDFium, as WebAssembly", "e6f77e01dce34de05ad62515114152da580b64c23871e3e3e2afef3f7bb88ade", "pdfium"},
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model/resources/Roboto-Regular.ttf": {"the font Roboto", "017c0be9aaa6d0359737e1fa762ad304c0e0107927faff5a6c1f415c7f5244ed", "roboto"},
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model/resources/config.yml":         {},
+	gofonts + "/goregular/data.go":                                           {"the font Go Regular", "3c5bc52e0342e5d9f50f90cb331b64bc2227b88def55d23ed1112a71f84b821c", "gofonts"},
+	gofonts + "/gobold/data.go":                                              {"the font Go Bold", "fc7962ee60b083d84f22a643e1cb835735c32b48d48916a8b183b5b4571882e2", "gofonts"},
+	gofonts + "/goitalic/data.go":                                            {"the font Go Italic", "02ca8ee69646b7a21a4588aea1afc77c48275a4d313edc79ae91635ca4e24ef8", "gofonts"},
+	gofonts + "/gosmallcaps/data.go":                                         {"the font Go Smallcaps", "96712d6f2c8d5f0652f498045a1f86c200fa8d6ed568538bcb208a50406dda4b", "gofonts"},
+}
+
+// gofonts is the folder of packages that are fonts: written as Go, not embedded, and under a notice that their
+// module's licence does not hold.
+const gofonts = "golang.org/x/image/font/gofont"
+
+// embeddedIn is the files of others in a package.
+func embeddedIn(p packageInfo) []string {
+	if path.Dir(p.ImportPath) == gofonts {
+		return append(p.EmbedFiles, "data.go")
+	}
+	return p.EmbedFiles
 }
 
 // licenceName is a file that says under what something may be given on, or what has to be told with it.
@@ -92,7 +108,7 @@ func collectComponents(ctx context.Context, on []platform) ([]component, error) 
 				dirs[m] = append(dirs[m], info.Dir)
 			}
 			if !m.Main {
-				for _, name := range info.EmbedFiles {
+				for _, name := range embeddedIn(info) {
 					found, err := lookInside(info.ImportPath, info.Dir, name)
 					faults = append(faults, err)
 					for _, c := range found {

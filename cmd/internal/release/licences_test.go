@@ -33,7 +33,7 @@ func TestEveryLinkedModuleHasItsLicence(t *testing.T) {
 	if !strings.Contains(told, string(own)) {
 		t.Error("our own licence is not told")
 	}
-	for _, m := range append(modules, "Go, its library and runtime go", "PDFium, as WebAssembly: freetype", "the font Roboto") {
+	for _, m := range append(modules, "Go, its library and runtime go", "PDFium, as WebAssembly: freetype", "the font Roboto", "the font Go Regular", "the font Go Smallcaps") {
 		if !regexp.MustCompile(`(?m)^` + regexp.QuoteMeta(m) + `[^ ]*, [^ ]+$`).MatchString(told) {
 			t.Errorf("%s has no text", m)
 		}

@@ -38,6 +38,7 @@ type Job struct {
 	ShortNames bool            // they do not say which place a sheet has in its run
 	Warnings   []string
 
+	eachRun bool     // every run is told in steps, none in a table
 	smaller Sentence // what helps sheets printed again, where they are too many for the tray; nil: smaller runs
 }
 

@@ -14,7 +14,7 @@ import (
 // printingParts prints runs: the first is told in steps, if no gathering was tried, and the
 // others in a table, for the steps are the same.
 func printingParts(j Job, runs []Run) (parts []Part) {
-	if slices.ContainsFunc(runs, func(r Run) bool { return len(j.portions(r.Sheets)) > 1 }) {
+	if j.eachRun || slices.ContainsFunc(runs, func(r Run) bool { return len(j.portions(r.Sheets)) > 1 }) {
 		for _, r := range runs {
 			parts = append(parts, runPart(j, r))
 		}

@@ -22,7 +22,7 @@ func sewPart(j Job) []Part {
 	}
 	pierce := Stage{Heading: "Pierce the holes", Notes: []Note{needles}}
 	sew := Stage{Heading: "Sew", Steps: []Step{threadStep(j)}}
-	finish := Stage{Heading: "Make a cover", Notes: []Note{knives, adhesives}, Steps: []Step{glueSpineStep, GlueCover{}}}
+	finish := Stage{Heading: coverHeading, Notes: []Note{knives, adhesives}, Steps: []Step{glueSpineStep, GlueCover{}}}
 	switch s.Sheet.Structure.Sewn {
 	case binding.OneFold:
 		pierce.Steps = []Step{foldCoverStep, PierceHoles{s}}
@@ -63,6 +63,9 @@ func sewPart(j Job) []Part {
 	}
 	return []Part{part}
 }
+
+// coverHeading stands above the making of a simple cover.
+const coverHeading = "Make a cover"
 
 var eachVolumeNote = text("Each {} is sewn by itself, all in the same way.", wVolume)
 

@@ -108,27 +108,33 @@ type PutBack struct {
 	Beside bool          // the tray does not hold it: it is laid beside the tray
 }
 
+// Sentences that belong to stacks only.
+const (
+	KeepOrder  = "Keep the sheets in their order."
+	AsOneBlock = "The whole stack is turned as one block, not sheet by sheet."
+)
+
 func (p PutBack) Text() Text {
 	where := "into the tray"
 	if p.Beside {
 		where = "beside the tray, as it would lie in it"
 	}
 	t := text("Turn the whole stack half round, flat on the table, and lay it {}.", where).
-		why("What lies up stays up. The edge that was nearest you is now the one farthest from you. Keep the sheets in their order.")
+		why("What lies up stays up. The edge that was nearest you is now the one farthest from you. " + KeepOrder)
 	switch p.Reload {
 	case printer.AsDelivered:
 		t.Lead = say("Lift the whole stack over into the tray just as it lies, without any turn.")
 		if p.Beside {
 			t.Lead = say("Let the whole stack lie beside the tray just as it lies, without any turn.")
 		}
-		t.More = []Sentence{say("What lies up stays up. The edge nearest you stays nearest you. Keep the sheets in their order.")}
+		t.More = []Sentence{say("What lies up stays up. The edge nearest you stays nearest you. " + KeepOrder)}
 	case printer.TurnLong, printer.TurnShort:
 		like, edge, stays := "page of a book", "long", "short edge stays at its end"
 		if p.Reload == printer.TurnShort {
 			like, edge, stays = "leaf of a wall calendar", "short", "long edge stays on its side"
 		}
 		t.Lead = say("Turn the whole stack over like the {}, about its {} edge, and lay it {}.", like, edge, where)
-		t.More = []Sentence{say("What lay up now lies down. The {} edges change places; each {}. The whole stack is turned as one block, not sheet by sheet.", edge, stays)}
+		t.More = []Sentence{say("What lay up now lies down. The {} edges change places; each {}. "+AsOneBlock, edge, stays)}
 	}
 	return t
 }
@@ -186,11 +192,14 @@ func headEdge(f reorder.Form) printer.FlipEdge {
 	return printer.LongEdge
 }
 
+// FinishHeading stands over what makes the delivered stack the finished one.
+const FinishHeading = "Take the stack out"
+
 // finishStage makes the delivered stack the finished one.
 func finishStage(j Job, r Run, out drawing.Stack) Stage {
 	take := TakeOut{out.Fronts() == drawing.Lower, out}
 	finished := out.Put(take.turn(), drawing.Table)
-	s := Stage{Heading: "Take the stack out", Steps: []Step{take, LookAt{finished}}}
+	s := Stage{Heading: FinishHeading, Steps: []Step{take, LookAt{finished}}}
 	if r.Files[len(r.Files)-1].Pass != printer.FrontPass {
 		s.Steps = append(s.Steps, lookThroughStep(j, r.Sheets))
 	}

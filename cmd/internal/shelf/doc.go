@@ -2,7 +2,7 @@
 //
 // A [Shelf] comes from a worklist ([ReadWorklist]) or from a folder
 // ([FindTitles]); [Run] works it off and returns a [Report]. [Serve] is the
-// other end: what the process does that is started for one title.
+// other end: what the process does that is started for one title; a [Maker] makes it.
 //
 // # What is done again and what is not
 //

@@ -16,12 +16,23 @@ type Failure struct {
 	Hint     phrase.Sentence `json:"hint,omitzero"`
 	Detail   string          `json:"detail,omitempty"` // where a program was led astray: what it said
 	Marks
+	Cause Cause `json:"cause,omitempty"`
 	// Passing is set where the cause does not lie in the marks: a full disk, a
 	// process that was killed. Such a title is tried again.
 	Passing bool `json:"passing,omitempty"`
 	// busy is set where another run was at work on the title.
 	busy bool
 }
+
+// Cause is why a process ended that could not say so itself; empty: it did, or it was none of these.
+type Cause string
+
+const (
+	TooMuchMemory Cause = "memory"
+	TooLong       Cause = "time"
+	Crashed       Cause = "crash"
+	Killed        Cause = "killed" // from outside
+)
 
 // Marks is what a failure follows from. While they are unchanged, the title
 // would fail again.
@@ -56,27 +67,27 @@ const (
 )
 
 func crashFailure(said string) *Failure {
-	return &Failure{Status: statusUnexpected, Sentence: "the program failed on this title: " + firstCause(said), Detail: said,
+	return &Failure{Status: statusUnexpected, Sentence: "the program failed on this title: " + firstCause(said), Detail: said, Cause: Crashed,
 		Hint: phrase.New("the other titles are not affected; the report has what the program said")}
 }
 
 func memoryFailure(limit Size) *Failure {
 	return &Failure{
 		Status: statusUnexpected, Sentence: fmt.Sprintf("needed more memory than the %s it may use", limit),
-		Hint: phrase.New("raise %s to give the batch more", phrase.Set("memory")), Marks: Marks{Memory: limit},
+		Hint: phrase.New("raise %s to give the batch more", phrase.Set("memory")), Marks: Marks{Memory: limit}, Cause: TooMuchMemory,
 	}
 }
 
 func timeFailure(limit time.Duration) *Failure {
 	return &Failure{
 		Status: statusUnexpected, Sentence: fmt.Sprintf("took longer than %s", limit),
-		Hint: phrase.New("raise %s to give each title more time", phrase.Set("title-timeout")), Marks: Marks{Seconds: limit.Seconds()},
+		Hint: phrase.New("raise %s to give each title more time", phrase.Set("title-timeout")), Marks: Marks{Seconds: limit.Seconds()}, Cause: TooLong,
 	}
 }
 
 func killFailure(how string) *Failure {
 	return &Failure{
-		Status: statusUnexpected, Sentence: "its process was ended from outside: " + how, Passing: true,
+		Status: statusUnexpected, Sentence: "its process was ended from outside: " + how, Passing: true, Cause: Killed,
 		Hint: phrase.New("start the batch again; if the system ended it because memory ran out, give the batch less with %s", phrase.Set("memory")),
 	}
 }

@@ -64,6 +64,9 @@ func (r *run) judge(t Title) verdict {
 	case made && sum == last.Source.SHA256:
 		v.entry = new(r.entry(t, Complete, v.bytes))
 		v.entry.take(last)
+		if record != nil && record.isOf(last) {
+			v.entry.Warnings = record.Warnings // in the words of that time
+		}
 	case made:
 		v.again = "its source has changed"
 	case failed && sum == record.Failure.SHA256:
@@ -104,6 +107,7 @@ func (r *run) request(t Title) (string, error) {
 func (r *run) stillFails(t Title, record Entry, request string) bool {
 	f := record.Failure
 	return f != nil && !f.Passing && f.SHA256 != "" && f.Request == request &&
+		t.Secret == "" && // nobody knows whether it failed with the same one
 		f.Password.Equal(changeTime(t.Password)) &&
 		(f.Memory == 0 || f.Memory >= r.limits.all) &&
 		(f.Seconds == 0 || r.o.Timeout > 0 && f.Seconds >= r.o.Timeout.Seconds())
@@ -142,4 +146,10 @@ func (r *run) folder(t Title) string {
 // take fills in what a plan says.
 func (e *Entry) take(p plan.Brief) {
 	e.Printer, e.Paper, e.Pages, e.Sheets, e.Warnings = p.Profile.Name, p.Paper.Name, p.Source.Pages, p.Sheets, p.Warnings
+	e.Request = p.Request
+}
+
+// isOf tells whether an entry of the record is of the job that lies there.
+func (e Entry) isOf(p plan.Brief) bool {
+	return e.isMade() && e.Request != "" && e.Request == p.Request && e.Pages == p.Source.Pages && len(e.Warnings) == len(p.Warnings)
 }

@@ -75,6 +75,7 @@ type Entry struct {
 	Bytes    int64    `json:"bytes,omitempty"`   // of the source
 	Seconds  float64  `json:"seconds,omitempty"` // that the title took, when it was tried
 	Warnings []string `json:"warnings,omitempty"`
+	Request  string   `json:"request_sha256,omitempty"` // of its plan
 	Failure  *Failure `json:"failure,omitempty"`
 	// Kept is what the folder that was replaced held besides the title's files.
 	Kept []string `json:"kept,omitempty"`
@@ -157,6 +158,19 @@ func readReport(file string) (Report, error) {
 	}
 	return r, nil
 }
+
+// Last is the report that a folder holds of a whole shelf. The error wraps [fs.ErrNotExist] if there is none.
+func Last(folder string) (Report, error) { return readReport(recordIn(folder)) }
+
+// Forget removes the report's record, and with it what is known of failures.
+func Forget(folder string) error {
+	if err := os.Remove(recordIn(folder)); !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	return nil
+}
+
+func recordIn(folder string) string { return filepath.Join(folder, ReportName(Share{})+".json") }
 
 // writeJSON writes the report's record, and makes the folder if need be.
 func (r Report) writeJSON(folder string) error {

@@ -31,6 +31,8 @@ type Options struct {
 	Force  bool // titles are made again, whatever lies there
 	Again  bool // so are those that failed
 	Verify bool // the bytes of what lies there are read, not only its sizes
+	// RecordOnly leaves the report's page away: whoever runs the shelf shows the report.
+	RecordOnly bool
 
 	Tell func(Event)
 }
@@ -86,7 +88,11 @@ func Run(ctx context.Context, shelf Shelf, o Options) (Report, error) {
 		r.workAll(ctx, todo, entries)
 	}
 	report := r.report(entries)
-	if err := report.Write(shelf.Out); err != nil {
+	write := report.Write
+	if o.RecordOnly {
+		write = report.writeJSON
+	}
+	if err := write(shelf.Out); err != nil {
 		return report, err
 	}
 	return report, ctx.Err()

@@ -20,6 +20,7 @@ type Order struct {
 	Source   string         `json:"source"`
 	Place    string         `json:"place"`
 	Password string         `json:"password_file,omitempty"`
+	Secret   string         `json:"password,omitempty"` // itself: it goes through the pipe alone
 	Profiles string         `json:"profiles,omitempty"`
 	Region   options.Region `json:"region,omitempty"`
 	Proof    bool           `json:"proof,omitempty"`
@@ -36,16 +37,18 @@ type message struct {
 	Step    int      `json:"step,omitempty"`  // more sides are written
 	Failure *Failure `json:"failure,omitempty"`
 	Kept    []string `json:"kept,omitempty"` // with Done: by the folder that was replaced, see publish.Options
-	Busy    bool     `json:"busy,omitempty"` // with Failure: another run is at work on the title
-	Done    bool     `json:"done,omitempty"`
+	// Warnings, with Done, are those of the plan in the words of whoever started the shelf; none: the plan's own.
+	Warnings []string `json:"warnings,omitempty"`
+	Busy     bool     `json:"busy,omitempty"` // with Failure: another run is at work on the title
+	Done     bool     `json:"done,omitempty"`
 }
 
 // Teller tells the shelf how far a title has come. Its methods may be called
 // from several goroutines.
 type Teller struct {
-	mu   sync.Mutex
-	out  *json.Encoder
-	kept []string // told at the end
+	mu             sync.Mutex
+	out            *json.Encoder
+	kept, warnings []string // told at the end
 }
 
 // Start says how many sides there are, and how many pages of the book they hold.
@@ -56,6 +59,9 @@ func (t *Teller) Step(n int) { _ = t.tell(message{Step: n}) }
 
 // Kept says what the replaced folder held besides the title's files.
 func (t *Teller) Kept(names []string) { t.kept = names }
+
+// Warn says what the plan warns of, in other words than those of plan.json.
+func (t *Teller) Warn(warnings []string) { t.warnings = warnings }
 
 // tell sends a message. Its error concerns the last one only: whoever does not
 // listen on the way has ended, and so does this process.
@@ -90,7 +96,7 @@ func Serve(ctx context.Context, in io.Reader, out io.Writer, make func(context.C
 	}
 	err := make(ctx, order, t)
 	if err == nil {
-		return t.tell(message{Done: true, Kept: t.kept})
+		return t.tell(message{Done: true, Kept: t.kept, Warnings: t.warnings})
 	}
 	f := describe(err)
 	return t.tell(message{Failure: &f, Busy: errors.Is(err, publish.ErrBusy)})

@@ -19,6 +19,7 @@ type Title struct {
 	Source   string // path of the PDF
 	Place    string // path of the folder to write
 	Password string // path of the file that holds it; empty: none
+	Secret   string // the password itself, which is written nowhere; empty: it is not known
 	Proof    bool   // it is only made if its print files are proved to make the book
 	Settings []Setting
 	Options  *options.Options // what the settings say

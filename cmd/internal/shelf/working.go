@@ -93,6 +93,9 @@ func (r *run) try(t *task) Entry {
 		if err == nil {
 			e.take(made)
 			e.Kept = last.Kept
+			if last.Warnings != nil {
+				e.Warnings = last.Warnings
+			}
 			return e
 		}
 		f = new(r.o.Describe(err))

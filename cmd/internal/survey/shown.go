@@ -124,6 +124,12 @@ func (v *Survey) choosePages(o options.Options) ([]int, error) {
 		return nil, err
 	}
 	dropped := map[int]bool{}
+	if v.Covers, err = coverPages(n, o.TakeCovers); err != nil {
+		return nil, err
+	}
+	for _, p := range v.Covers {
+		dropped[p] = true
+	}
 	if len(o.DropPages) > 0 {
 		list, err := o.DropPages.Choose("drop-pages", n)
 		if err != nil {
@@ -144,7 +150,25 @@ func (v *Survey) choosePages(o options.Options) ([]int, error) {
 		}
 	}
 	if len(out) == 0 {
+		if len(o.DropPages) == 0 {
+			return nil, refusal.Plan.New("%s leaves no pages", phrase.Set("take-covers", o.TakeCovers))
+		}
 		return nil, refusal.Plan.New("%s leaves no pages", phrase.Set("drop-pages"))
+	}
+	return out, nil
+}
+
+// coverPages is so many pages of a source of n, half of them from its beginning and half from its end.
+func coverPages(n, taken int) (out []int, err error) {
+	if taken > 0 && n <= taken {
+		return nil, refusal.Plan.New("%s leaves no pages: the source has %s", phrase.Set("take-covers", taken), reorder.Count(n, "page"))
+	}
+	for i := range taken {
+		page := i + 1
+		if i >= taken/2 {
+			page = n - taken + i + 1
+		}
+		out = append(out, page)
 	}
 	return out, nil
 }

@@ -18,6 +18,7 @@ type Survey struct {
 	*Source
 	Chosen []int    // the wanted pages of the book, in reading order
 	Notes  []string // what a person should know of them
+	Covers []int    // source pages that are taken out for the cover, in reading order
 	shown  []Shown  // by pages of the book
 }
 

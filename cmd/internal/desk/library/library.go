@@ -4,6 +4,10 @@
 //	BOOKS/larkhaven/book.json       the book's name and what was chosen for it
 //	BOOKS/larkhaven/larkhaven.pdf   the source, as it came
 //	BOOKS/larkhaven/print/          the job, as "foldwright prepare" writes it
+//	BOOKS/shelf.json                which books were prepared together last
+//	BOOKS/batch-report.json         what became of them, as "foldwright batch" writes it
+//	BOOKS/larkhaven/bench.json      what was measured at the bench
+//	BOOKS/larkhaven/bench/          bench sheet and piercing guide
 //	BOOKS/devices.json              at which address the printer of a profile answers
 //
 // Names that come from outside are never paths: the folder and its files are named by [Slug],
@@ -107,6 +111,27 @@ func (l *Library) Books() ([]Book, error) {
 	}
 	slices.SortStableFunc(books, func(a, b Book) int { return b.Changed.Compare(a.Changed) })
 	return books, nil
+}
+
+// TellApart is what tells books of one name apart, by their IDs: the names of their files, or where those are
+// the same, too, of their folders. Books that have a name for themselves are not in it.
+func TellApart(books []Book) map[string]string {
+	names, files := map[string]int{}, map[[2]string]int{}
+	for _, b := range books {
+		names[b.Name]++
+		files[[2]string{b.Name, b.File}]++
+	}
+	out := map[string]string{}
+	for _, b := range books {
+		switch {
+		case names[b.Name] == 1:
+		case files[[2]string{b.Name, b.File}] == 1 && b.File != "":
+			out[b.ID] = b.File
+		default:
+			out[b.ID] = b.ID
+		}
+	}
+	return out
 }
 
 // Slug is a name from outside as a name of a file: letters, digits and single hyphens, at most 60 of them.

@@ -32,6 +32,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pagestyle"
 	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/shelf"
 	"foldwright/profiles"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
@@ -46,6 +47,13 @@ var style string
 //go:embed desk.js
 var script string
 
+// Titles is how titles of a shelf are made, each in a process of its own; see [shelf.Options].
+type Titles struct {
+	Program  []string
+	Describe func(error) shelf.Failure
+	Time     time.Duration // that each may take; 0: any
+}
+
 // Desk is what the screens stand on. Its fields do not change once it serves.
 type Desk struct {
 	Context  context.Context // ends with the program
@@ -56,6 +64,7 @@ type Desk struct {
 	Renderer *render.Renderer
 	Words    phrase.Style // how options and commands are named on pages
 	Quit     func()       // ends the program
+	Titles   Titles       // how a shelf makes its titles
 
 	mux    *http.ServeMux
 	styles []string
@@ -63,6 +72,20 @@ type Desk struct {
 	mutex     sync.Mutex
 	held      int
 	passwords map[string]string // of books, by their IDs
+	users     []func(library.Book) error
+}
+
+// Guard registers what tells, with an error, that a book is in use just now.
+func (d *Desk) Guard(why func(library.Book) error) { d.users = append(d.users, why) }
+
+// InUse tells why a book can be neither removed nor prepared just now; nil: it can.
+func (d *Desk) InUse(b library.Book) error {
+	for _, why := range d.users {
+		if err := why(b); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // Setting is what the choices for a book are resolved with.
@@ -162,7 +185,7 @@ func serve(w http.ResponseWriter, kind, text string) error {
 type View struct {
 	Title string        // of the page, and its heading
 	Book  *library.Book // whose tabs are shown; nil on pages that belong to no book
-	At    string        // the tab that is open: plan or print; books
+	At    string        // the tab that is open: plan, print or bench; books, printers, shelf
 	Poll  time.Duration // how often the page is asked for again while it is open; 0: never
 	Bare  bool          // without the ways to other pages
 	Body  any           // what the screen's own template sets
@@ -225,7 +248,13 @@ func (d *Desk) Sentence(err error) string {
 }
 
 // Upper is a phrase as a page says it.
-func (d *Desk) Upper(s phrase.Sentence) string { return sentence(s.In(d.Words)) }
+func (d *Desk) Upper(s phrase.Sentence) string { return Upper(s, d.Words) }
+
+// Upper is a phrase as a page says it that names options and commands in a style.
+func Upper(s phrase.Sentence, style phrase.Style) string { return sentence(s.In(style)) }
+
+// UpperText is a text as a page says it.
+func UpperText(text string) string { return sentence(text) }
 
 func sentence(text string) string {
 	if text == "" {

@@ -23,21 +23,49 @@ import (
 // bookLine is a book in the list.
 type bookLine struct {
 	library.Book
+	From    string // its file or folder, if another book has the same name
 	Made    string // what was prepared
 	Damaged string
 }
 
 // books shows all books.
-func (s *room) books(w http.ResponseWriter, _ *http.Request) error { return s.showBooks(w, nil) }
+func (s *room) books(w http.ResponseWriter, r *http.Request) error {
+	return s.showSome(w, strings.TrimSpace(r.URL.Query().Get("find")), nil)
+}
 
-func (s *room) showBooks(w http.ResponseWriter, wrong error) error {
+func (s *room) showBooks(w http.ResponseWriter, wrong error) error { return s.showSome(w, "", wrong) }
+
+// many is from how many books on a person looks for one by its name.
+const many = 12
+
+// find is the box in which a person looks for a book.
+type find struct {
+	Shown      bool
+	Text, Says string
+}
+
+// matching are the books whose names hold a text.
+func matching(all []library.Book, text string) []library.Book {
+	text = strings.ToLower(text)
+	return slices.DeleteFunc(slices.Clone(all), func(b library.Book) bool { return !strings.Contains(strings.ToLower(b.Name), text) })
+}
+
+// showSome shows the books whose names hold a text.
+func (s *room) showSome(w http.ResponseWriter, text string, wrong error) error {
 	all, err := s.Library.Books()
 	if err != nil {
 		return err
 	}
+	box := find{Shown: len(all) >= many || text != "" && len(all) > 0, Text: text}
+	if text != "" {
+		some := matching(all, text)
+		box.Says = fmt.Sprintf("%d of %s with “%s” in the name.", len(some), reorder.Count(len(all), "book"), text)
+		all = some
+	}
 	var lines []bookLine
+	apart := library.TellApart(all)
 	for _, b := range all {
-		line := bookLine{Book: b}
+		line := bookLine{Book: b, From: apart[b.ID]}
 		if b.Damage != nil {
 			line.Damaged = strings.TrimSpace(s.Sentence(b.Damage) + " " + s.Upper(refusal.Hint(b.Damage)))
 		} else if made, err := plan.ReadBrief(b.Job()); err == nil {
@@ -45,7 +73,7 @@ func (s *room) showBooks(w http.ResponseWriter, wrong error) error {
 		}
 		lines = append(lines, line)
 	}
-	v := page.View{Title: "Your books", At: "books", Body: map[string]any{"Books": lines, "Most": int64(library.MostUpload)}}
+	v := page.View{Title: "Your books", At: "books", Body: map[string]any{"Books": lines, "Most": int64(library.MostUpload), "Find": box}}
 	if wrong != nil {
 		v.Notice, v.Hint = s.Sentence(wrong), s.Upper(refusal.Hint(wrong))
 	}
@@ -117,9 +145,32 @@ func (s *room) arrive(r *http.Request) (b library.Book, err error) {
 		return b, refusal.Use.New("no file has come").Advise("choose a PDF first")
 	}
 	slices.SortStableFunc(files, func(a, b came) int { return compareNames(a.name, b.name) })
-	file, title, err := s.one(r.Context(), a, files)
+	return keep(r.Context(), s.Desk, a, files)
+}
+
+// TakeIn makes a book of one PDF, which is called by its own title, else by its name. If it is refused,
+// nothing of it is left.
+func TakeIn(ctx context.Context, d *page.Desk, name string, from io.Reader) (b library.Book, err error) {
+	a, err := d.Library.Begin()
 	if err != nil {
 		return b, err
+	}
+	defer func() {
+		if err != nil {
+			err = errors.Join(err, a.Drop())
+		}
+	}()
+	if err := a.Add(name, from); err != nil {
+		return b, err
+	}
+	return keep(ctx, d, a, []came{{a.Files[0], name}})
+}
+
+// keep makes a book of what has come.
+func keep(ctx context.Context, d *page.Desk, a *library.Arrival, files []came) (library.Book, error) {
+	file, title, err := one(ctx, d, a, files)
+	if err != nil {
+		return library.Book{}, err
 	}
 	if title == "" {
 		title = strings.TrimSuffix(files[0].name, filepath.Ext(files[0].name))
@@ -129,7 +180,7 @@ func (s *room) arrive(r *http.Request) (b library.Book, err error) {
 
 // one is the one PDF that a book is made of: what has come, or all its pages together. A PDF alone that needs a
 // password is taken as it is, for the password is asked for later.
-func (s *room) one(ctx context.Context, a *library.Arrival, files []came) (file, title string, err error) {
+func one(ctx context.Context, d *page.Desk, a *library.Arrival, files []came) (file, title string, err error) {
 	var sources []*pdf.Document
 	defer func() {
 		for _, d := range sources {
@@ -137,7 +188,7 @@ func (s *room) one(ctx context.Context, a *library.Arrival, files []came) (file,
 		}
 	}()
 	for _, f := range files {
-		source, err := survey.Open(ctx, f.path, "", s.Renderer)
+		source, err := survey.Open(ctx, f.path, "", d.Renderer)
 		if errors.Is(err, pdf.ErrPassword) && len(files) == 1 {
 			return f.path, "", nil
 		}
@@ -222,6 +273,9 @@ func (s *room) askRemove(w http.ResponseWriter, r *http.Request) error {
 
 func (s *room) remove(w http.ResponseWriter, r *http.Request) error {
 	b, err := s.any(r)
+	if err == nil {
+		err = s.InUse(b)
+	}
 	if err != nil {
 		return err
 	}

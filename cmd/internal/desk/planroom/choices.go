@@ -83,6 +83,7 @@ var groups = []group{
 	{"pages", "Which pages", []choice{
 		{Key: "pages", Label: "Use only these pages", Help: "Such as 1-12,15,20-, as they lie in the PDF.", Kind: box},
 		{Key: "drop-pages", Label: "Leave these pages out", Help: "Such as 1,7-9.", Kind: box},
+		{Key: "take-covers", Label: "Pages that are the cover, not the text", Kind: list, Values: []value{{"2", "the first and the last one"}, {"4", "the first two and the last two"}}},
 		{Key: "split", Label: "Pages that hold two side by side", Kind: list, Values: []value{{"none", "stay one page"}, {"spreads", "become two pages each"}}},
 		{Key: "split-at", Label: "Where they are split", Help: "From the left edge, such as 48% or 105mm.", Kind: box},
 		{Key: "split-first", Label: "The first of them", Kind: list, Values: []value{{"by-width", "is split if it is as wide as the others"}, {"single", "is a single page"}, {"double", "holds two pages"}}},

@@ -177,7 +177,7 @@ func (s *room) remarks(d *plan.Draft) (out []remark) {
 	for _, of := range []struct {
 		kind string
 		says []phrase.Sentence
-	}{{"Assumed", s.assumed(d)}, {"Warning", d.BookWarnings()}, {"Advice", d.Advice()}} {
+	}{{"Assumed", assumed(d)}, {"Warning", d.BookWarnings()}, {"Advice", d.Advice()}} {
 		for _, says := range of.says {
 			out = append(out, remark{of.kind, s.Upper(says), curesIn(says)})
 		}
@@ -186,11 +186,19 @@ func (s *room) remarks(d *plan.Draft) (out []remark) {
 }
 
 // assumed is what is assumed of the printer, whose built-in profiles have no names on pages.
-func (s *room) assumed(d *plan.Draft) []phrase.Sentence {
+func assumed(d *plan.Draft) []phrase.Sentence {
 	if !d.Guessed {
 		return d.Assumed()
 	}
-	return []phrase.Sentence{phrase.New("no printer was chosen, so this is for one that %s. Learn yours with the commands foldwright testsheet and foldwright learn: it takes one sheet of paper", printerWords(d.Profile.Name))}
+	return []phrase.Sentence{phrase.New("no printer was chosen, so this is for one that %s. Learn yours on the Printers page: it takes one sheet of paper", printerWords(d.Profile.Name))}
+}
+
+// Warnings are those of a plan in the words of the pages, in the order of plan.json.
+func Warnings(d *plan.Draft) (out []string) {
+	for _, says := range slices.Concat(assumed(d), d.BookWarnings()) {
+		out = append(out, page.Upper(says, words{}))
+	}
+	return out
 }
 
 // canBe tells whether a plan can be made of a book's choices.

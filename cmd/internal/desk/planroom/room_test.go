@@ -537,3 +537,27 @@ func TestDraftsAreSharedAndReplaced(t *testing.T) {
 		release()
 	}
 }
+
+// TestManyBooksAreFound by their names; books of one name are told apart by their folders.
+func TestManyBooksAreFound(t *testing.T) {
+	b := open(t)
+	four := read(t, printtest.Book(t, 4))
+	for i := range many - 1 {
+		b.upload(upload{[]string{"Tides", "Stores"}[i%2] + ".pdf", four})
+	}
+	if html := b.get("/"); strings.Contains(html, `name="find"`) {
+		t.Error("a few books need no box to find one")
+	}
+	b.upload(upload{"Lamp oil.pdf", four})
+	html := b.get("/")
+	contains(t, html, `name="find"`, "From tides-2")
+	html = b.get("/?find=LAMP")
+	contains(t, html, "1 of 12 books with “LAMP” in the name", "/books/lamp-oil", "Show all books")
+	if strings.Contains(html, "/books/tides") {
+		t.Error("others are shown too")
+	}
+	contains(t, b.get("/?find=gull"), "0 of 12 books", "Show all books")
+	if html := b.get("/?find=gull"); strings.Contains(html, "There are no books yet") {
+		t.Error("it says that there are no books")
+	}
+}

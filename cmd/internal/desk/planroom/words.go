@@ -10,6 +10,9 @@ import (
 // words names options and commands as the pages do.
 type words struct{}
 
+// Words names options and commands as the pages do.
+func Words() phrase.Style { return words{} }
+
 // Setting names an option by its label, and a value in its words.
 func (words) Setting(s phrase.Setting) string {
 	c, ok := choiceOf(s.Key)
@@ -44,6 +47,10 @@ var otherSettings = map[string]string{
 	"password-file": "the box for the password", "page-timeout": "more time for each page", "source": "the PDF itself",
 	"replace": "replacing what is there", "books": "the folder of your books", "profiles": "the folder of your printers",
 	"out": "another place", "proof": "a proof of the print files", "sheet": "the number of a sheet", "pass": "the pass",
+	"block-thickness": "the box “Thickness of the block”", "leaf-size": "the boxes for a trimmed leaf",
+	"spine": "the box “Spine”", "board": "the box “Thickness of the board”",
+	"thread": "the box “Thickness of the thread”", "stack": "the boxes “Stack of your paper”",
+	"two-on": "sewing two gatherings on at a time", "volume": "the volume",
 	"side": "the side of the sheet", "after-sheet": "the last good sheet", "without": "the sheets that are lost", "memory": "more memory",
 }
 
@@ -52,10 +59,10 @@ var commands = map[string]string{
 	"prepare": "“Prepare the print files” on the book's Plan page", "print": "the book's Print page",
 	"kit":     "“Page sets for other people's printers” on the book's Plan page",
 	"inspect": "the book's Plan page", "preview": "the book's Plan page",
-	"reprint": "the command foldwright reprint", "continue": "the command foldwright continue",
-	"testsheet": "the command foldwright testsheet", "learn": "the command foldwright learn", "printers": "the command foldwright printers",
-	"measure": "the command foldwright measure", "structures": "the command foldwright structures", "benchsheet": "the command foldwright measure",
-	"batch": "the command foldwright batch", "proof": "the command foldwright proof", "simulate": "the command foldwright simulate",
+	"reprint": "“A sheet of the book is spoiled” on the book's Print page", "continue": "“Something went wrong” on the book's Print page",
+	"testsheet": "“Learn a printer” on the Printers page", "learn": "“Learn a printer” on the Printers page", "printers": "the Printers page",
+	"measure": "the book's Bench page", "structures": "“Way of binding” on the book's Plan page",
+	"batch": "the Shelf page", "proof": "the command foldwright proof", "simulate": "the command foldwright simulate",
 }
 
 // builtinPrinters are the printers that the program knows from the start, in words.

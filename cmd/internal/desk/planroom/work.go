@@ -2,15 +2,10 @@ package planroom
 
 import (
 	"context"
-	"errors"
-	"io/fs"
 	"net/http"
-	"net/url"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
-
 	"sync/atomic"
 	"time"
 
@@ -92,6 +87,9 @@ func (s *room) stop(id string) {
 // prepare writes the print files of a book.
 func (s *room) prepare(w http.ResponseWriter, r *http.Request) error {
 	b, err := s.Book(r)
+	if err == nil {
+		err = s.InUse(b)
+	}
 	if err != nil {
 		return err
 	}
@@ -199,7 +197,7 @@ func (s *room) kitFile(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return send(w, r, b.Dir(), filepath.Base(kitPath(b)))
+	return page.Send(w, r, b.Dir(), filepath.Base(kitPath(b)))
 }
 
 // file is a file of a book's job, by its name in the plan.
@@ -216,29 +214,5 @@ func (s *room) file(w http.ResponseWriter, r *http.Request) error {
 	if name != plan.File && !slices.ContainsFunc(made.Files, func(e plan.Entry) bool { return e.Name == name }) {
 		return refusal.Source.New("there is no such file among the print files")
 	}
-	return send(w, r, b.Job(), name)
-}
-
-// send sends a file of a folder, to be saved.
-func send(w http.ResponseWriter, r *http.Request, dir, name string) (err error) {
-	root, err := os.OpenRoot(dir)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, root.Close()) }()
-	f, err := root.Open(name)
-	if errors.Is(err, fs.ErrNotExist) {
-		return refusal.Source.New("%s is not there", name).Advise("prepare it again")
-	}
-	if err != nil {
-		return err
-	}
-	defer f.Close()
-	info, err := f.Stat()
-	if err != nil {
-		return err
-	}
-	w.Header().Set("Content-Disposition", `attachment; filename*=UTF-8''`+url.PathEscape(name))
-	http.ServeContent(w, r, name, info.ModTime(), f)
-	return nil
+	return page.Send(w, r, b.Job(), name)
 }

@@ -70,10 +70,19 @@ func Write(ctx context.Context, place string, sheets []binding.Sheet, o Options)
 			}
 		}
 		return publish.Create(filepath.Join(dir, figuresFile), func(w io.Writer) error {
-			_, err := io.WriteString(w, mark+o.Title+"\n\n"+o.Figures)
+			_, err := io.WriteString(w, textOf(o.Title, o.Figures))
 			return err
 		})
 	})
+}
+
+// textOf is the file of figures.
+func textOf(title, figures string) string { return mark + title + "\n\n" + figures }
+
+// Holds tells whether a folder of ours is of this title and these figures.
+func Holds(dir, title, figures string) bool {
+	data, err := regular.Read(filepath.Join(dir, figuresFile), 10_000_000)
+	return err == nil && string(data) == textOf(title, figures)
 }
 
 // files names the files of a folder with sheets of this program.

@@ -34,28 +34,29 @@ type flow struct {
 // Sides is the pages of the bench sheet.
 func (b BenchSheet) Sides() []pdf.Side {
 	f := &flow{BenchSheet: b}
-	heading := "Bench sheet"
-	if b.Sheet.Structure.Cover != binding.Paper {
+	heading, order := "Bench sheet", Order(b.Sheet.Structure)
+	if len(order) > 1 {
 		heading = "Bench sheet 1: before sewing"
 	}
 	f.beginStage(heading)
 	f.writeFigures(b.Sheet.Before)
 	f.drawStations()
-	f.writeNotes(slices.Concat(b.Sheet.Stations.Notes, b.Sheet.Advice, b.Sheet.Questions))
+	f.writeNotes(slices.Concat(b.Sheet.Stations.Notes, b.Sheet.Advice))
+	for _, q := range b.Sheet.Questions {
+		f.writeNotes([]string{q.Text})
+	}
 	if b.Sheet.Structure.Cover == binding.Paper {
 		f.writeHeading("The cover, " + b.Sheet.Basis())
 		f.writeFigures(b.Sheet.After)
 		f.drawCover()
 	}
-	f.writeList("Order of work", b.firstWork())
-	f.writeList("Take care", firstCares)
-	if b.Sheet.Structure.Cover != binding.Paper {
+	f.writeWork(order[0])
+	if len(order) > 1 {
 		f.beginStage("Bench sheet 2: boards and cover")
 		f.drawSums()
 		f.drawCover()
 		f.drawPieces()
-		f.writeList("Order of work", b.secondWork())
-		f.writeList("Take care", secondCares)
+		f.writeWork(order[1])
 		f.writeHeading("All figures, " + b.Sheet.Basis())
 		f.writeFigures(b.Sheet.After)
 		f.pages = append(f.pages, b.gaugePage())
@@ -130,6 +131,11 @@ func (f *flow) writeNotes(list []string) {
 	}
 }
 
+func (f *flow) writeWork(w Work) {
+	f.writeList("Order of work", w.Steps)
+	f.writeList("Take care", w.Cares)
+}
+
 // writeList is numbered steps, or cautions.
 func (f *flow) writeList(heading string, steps []string) {
 	f.makeRoom(22)
@@ -193,69 +199,4 @@ func (f *flow) key() string {
 		return "Holes through the side"
 	}
 	return "Holes through the fold"
-}
-
-// The order of work is common practice, without a source.
-
-// firstWork is the steps before the block is measured.
-func (b BenchSheet) firstWork() []string {
-	switch s := b.Sheet.Structure; {
-	case s.Sewn == binding.Side:
-		return []string{
-			"Knock the leaves even at the spine and clamp them between boards.",
-			"Pierce through the covers and all leaves, by the piercing guide.",
-			"Sew through the holes, around the spine and around both its ends. Tie off.",
-			"Press.",
-		}
-	case s.Cover == binding.Paper:
-		return []string{
-			"Press the folded gatherings, overnight if you can. Check that the pages follow each other.",
-			"Cut the cover with its grain along the spine. Score and fold it.",
-			"Pierce the folds and the cover, by the piercing guide.",
-			"Sew. Tie off. Press.",
-			"Trim, if anything is to be trimmed.",
-		}
-	}
-	return []string{
-		"Press the folded gatherings, overnight if you can. Check that the pages follow each other.",
-		"Fold the endpapers.",
-		"Pierce the folds by the piercing guide, before you trim anything.",
-		"Set up the cords or tapes, if there are any, and sew. Pull the thread along the fold, never away from it.",
-		"Glue up the spine. Let it set, but not dry hard.",
-		"Trim, if anything is to be trimmed.",
-		"If the spine is to be round: round it, and back it over the edges of the press.",
-		"Line the spine. Press.",
-		"Measure the block, and go on with bench sheet 2.",
-	}
-}
-
-// firstCares is the cautions before the block is measured.
-var firstCares = []string{
-	"Needles and awls: stick them into a cork when you put them down, count them before and after, and never put a finger behind the fold.",
-	"Knives: cut along a metal straightedge with several light strokes, your fingers behind its edge. Put old blades into a container of their own.",
-	"The rules of the place where you work come first.",
-}
-
-// secondWork is the steps from the measured block to the book.
-func (b BenchSheet) secondWork() []string {
-	if b.Sheet.Structure.Cover == binding.Boards {
-		return []string{
-			"Fill in the boxes above. Cut the boards.",
-			"Fasten the boards to the cords or tapes.",
-			"Cut the cover. If it is leather, pare its edges. Cover the book and turn in the edges.",
-			"Paste down the endpapers. Press between boards until dry.",
-		}
-	}
-	return []string{
-		"Fill in the boxes above. Cut the boards and the spine strip.",
-		"Lay them around the block, and check the fit before you cut the cloth.",
-		"Cut the cloth. Make the case, turn in the edges, press.",
-		"Put the block into the case and press until dry.",
-	}
-}
-
-// secondCares is the cautions with boards and glue.
-var secondCares = []string{
-	"Boards: cut with many light strokes along a metal straightedge that is held down, or have a shop cut them.",
-	"Glue and leather dust: open a window, and wear a mask where there is dust. Use only adhesives made for the purpose.",
 }

@@ -13,8 +13,8 @@ import (
 // sew, glue up, trim, round, back, line, measure, boards, cloth, make the case,
 // case in, press. Boards and cloth come after the sewn block is measured.
 func TestOrderOfWork(t *testing.T) {
-	b := BenchSheet{Sheet: sheetOf(t, binding.MM, "case", geom.Size{W: 145.5, H: 204}, reorder.Trim{}, binding.Measured{})}
-	first, second := strings.Join(b.firstWork(), " "), strings.Join(b.secondWork(), " ")
+	order := Order(sheetOf(t, binding.MM, "case", geom.Size{W: 145.5, H: 204}, reorder.Trim{}, binding.Measured{}).Structure)
+	first, second := strings.Join(order[0].Steps, " "), strings.Join(order[1].Steps, " ")
 	all := first + " " + second
 	at := 0
 	for _, step := range []string{
@@ -27,7 +27,7 @@ func TestOrderOfWork(t *testing.T) {
 		}
 		at += i + len(step)
 	}
-	if strings.Contains(first, "Cut the boards") || !strings.HasSuffix(first, "Measure the block, and go on with bench sheet 2.") {
+	if strings.Contains(first, "Cut the boards") || !strings.HasSuffix(first, "Measure the block, and go on with boards and cover.") {
 		t.Errorf("boards are cut before the block is measured: %s", first)
 	}
 }

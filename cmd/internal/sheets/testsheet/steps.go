@@ -1,6 +1,9 @@
 package testsheet
 
-import "strings"
+import (
+	"regexp"
+	"strings"
+)
 
 // Steps is what to do with the print files, on lines that fit into a small window. The
 // person reads it before the sheet itself can say anything.
@@ -38,4 +41,30 @@ With the sheet in your hand: foldwright learn NAME, with a name for your printer
 		}
 	}
 	return strings.NewReplacer(words...).Replace(text)
+}
+
+// Numbered are the steps of whoever puts the paper back, one by one, each on one line: pencil and load, print the
+// front, look, put back, print the back and watch, push the pin.
+func Numbered(three bool) (steps []string) {
+	byHand, _, _ := strings.Cut(Steps(three), "\n\n")
+	for line := range strings.Lines(byHand) {
+		switch text := strings.TrimSpace(line); {
+		case beginsStep.MatchString(line):
+			_, text, _ = strings.Cut(text, " ")
+			steps = append(steps, strings.TrimSpace(text))
+		case len(steps) > 0:
+			steps[len(steps)-1] += " " + text
+		}
+	}
+	return steps
+}
+
+var (
+	beginsStep = regexp.MustCompile(`^  \d  `)
+	printsBoth = regexp.MustCompile(`Print ` + regexp.QuoteMeta(BothFile) + `: [^.]+\.`)
+)
+
+// Automatic is how the test sheet is printed on a printer that turns the paper itself.
+func Automatic(three bool) string {
+	return printsBoth.FindString(strings.Join(strings.Fields(Steps(three)), " "))
 }

@@ -208,3 +208,6 @@ func value(attributes goipp.Attributes, name string) string {
 
 // Asks is the values of an attribute that came with a job, as text; empty if it didn't come.
 func (a *Arrived) Asks(name string) string { return value(a.Attributes, name) }
+
+// Named is the value of an attribute of the operation that made the job, as text; empty if it didn't come.
+func (a *Arrived) Named(name string) string { return value(a.Operation, name) }

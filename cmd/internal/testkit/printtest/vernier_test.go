@@ -1,12 +1,11 @@
-package cli
+package printtest
 
 import (
-	"math"
-	"testing"
-
 	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"math"
+	"testing"
 )
 
 // The verniers resolve 0.25 mm (issue 4, part 1) in both directions, whichever
@@ -33,7 +32,7 @@ func TestVerniersReadTheShift(t *testing.T) {
 						if v.Edge == geom.Right || v.Edge == geom.Left {
 							want = dy
 						}
-						got, ok := readVernier(v, paper, func(p geom.Point) geom.Point { return p }, back)
+						got, ok := ReadVernier(v, paper, func(p geom.Point) geom.Point { return p }, back)
 						if !ok {
 							t.Fatalf("%s, %s: nothing to read at shift %.1f", name, v.Edge, shift)
 						}
@@ -59,10 +58,10 @@ func TestVerniersReadLargeShiftsRoughly(t *testing.T) {
 	}
 	same := func(p geom.Point) geom.Point { return p }
 	head := testsheet.Verniers(paper)[0]
-	if got, ok := readVernier(head, paper, same, shifted(-7.4)); !ok || got != -7.5 {
+	if got, ok := ReadVernier(head, paper, same, shifted(-7.4)); !ok || got != -7.5 {
 		t.Errorf("-7.4 mm is read as %g, %v", got, ok)
 	}
-	if _, ok := readVernier(head, paper, same, shifted(30)); ok {
+	if _, ok := ReadVernier(head, paper, same, shifted(30)); ok {
 		t.Error("a shift of 30 mm is read off the scale")
 	}
 }

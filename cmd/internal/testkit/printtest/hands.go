@@ -1,44 +1,45 @@
-package output
+package printtest
 
 import (
 	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
 	"foldwright/cmd/internal/drawing"
 	"foldwright/cmd/internal/runsheet"
-	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/printer"
 	"foldwright/printer/virtual"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
 )
 
-// hands do what the steps of a run sheet say, and nothing else, at a virtual
+// Hands do what the steps of a run sheet say, and nothing else, at a virtual
 // printer, with the print files of a folder read back. What the steps tell to
 // compare is compared with what lies there.
-type hands struct {
+type Hands struct {
 	T       testing.TB
-	Reader  *printtest.Reader
+	Reader  *Reader
 	Folder  string
-	Printer *virtual.Printer[printtest.Page]
-	Held    virtual.Stack[printtest.Page] // sheets at hand, however they lie
-	Tray    virtual.Stack[printtest.Page]
-	Out     virtual.Stack[printtest.Page] // in the delivery
-	Table   virtual.Stack[printtest.Page]
-	Aside   virtual.Stack[printtest.Page] // beside the printer: came out before
-	Waiting virtual.Stack[printtest.Page] // beside the tray: to be loaded
-	Holds   int                           // how many sheets the tray takes; 0: any
+	Printer *virtual.Printer[Page]
+	Held    virtual.Stack[Page] // sheets at hand, however they lie
+	Tray    virtual.Stack[Page]
+	Out     virtual.Stack[Page] // in the delivery
+	Table   virtual.Stack[Page]
+	Aside   virtual.Stack[Page] // beside the printer: came out before
+	Waiting virtual.Stack[Page] // beside the tray: to be loaded
+	Holds   int                 // how many sheets the tray takes; 0: any
 	// ByRange: of two ways to print what is left of a file, the page range is taken.
 	ByRange bool
 }
 
 // Follow does the steps.
-func (h *hands) Follow(steps []runsheet.Step) error {
+func (h *Hands) Follow(steps []runsheet.Step) error {
 	for i, s := range steps {
 		if err := h.do(s); err != nil {
 			return fmt.Errorf("step %d, %T: %w", i+1, s, err)
@@ -47,14 +48,14 @@ func (h *hands) Follow(steps []runsheet.Step) error {
 	return nil
 }
 
-func (h *hands) do(s runsheet.Step) (err error) {
+func (h *Hands) do(s runsheet.Step) (err error) {
 	switch s := s.(type) {
 	case runsheet.EmptyTray:
 		h.Tray, h.Out = nil, nil
 	case runsheet.LoadFresh:
-		h.Tray = virtual.Blank[printtest.Page](s.Sheets)
+		h.Tray = virtual.Blank[Page](s.Sheets)
 	case runsheet.LoadOne:
-		h.Tray = virtual.Blank[printtest.Page](1)
+		h.Tray = virtual.Blank[Page](1)
 	case runsheet.LayLike:
 		return h.layLike(s.Stack)
 	case runsheet.PrintFile:
@@ -78,7 +79,7 @@ func (h *hands) do(s runsheet.Step) (err error) {
 	case runsheet.PrintRemainder:
 		pages := h.pages(s.File)
 		if h.ByRange {
-			if pages, err = printtest.ChosenPages(h.pages(s.From), s.Pages); err != nil {
+			if pages, err = ChosenPages(h.pages(s.From), s.Pages); err != nil {
 				return err
 			}
 		}
@@ -101,7 +102,7 @@ func (h *hands) do(s runsheet.Step) (err error) {
 			h.Table, err = virtual.Reload(h.Table, printer.TurnLong)
 		}
 	case runsheet.LookAt:
-		return compare(map[drawing.Where]virtual.Stack[printtest.Page]{
+		return compare(map[drawing.Where]virtual.Stack[Page]{
 			drawing.Delivery: h.Out, drawing.Tray: h.Tray, drawing.Table: h.Table, drawing.Aside: h.Aside, drawing.BesideTray: h.Waiting,
 		}[s.Stack.Where], s.Stack)
 	}
@@ -110,7 +111,7 @@ func (h *hands) do(s runsheet.Step) (err error) {
 
 // join lays what came out to the portions before it. Once all are there the stack
 // counts as the one in the delivery, though it lies aside.
-func (h *hands) join(s runsheet.JoinPortion) {
+func (h *Hands) join(s runsheet.JoinPortion) {
 	if s.First {
 		h.Aside = nil
 	}
@@ -121,7 +122,7 @@ func (h *hands) join(s runsheet.JoinPortion) {
 }
 
 // pages are those of a file in the folder, or else in the one above it.
-func (h *hands) pages(file string) []printtest.Page {
+func (h *Hands) pages(file string) []Page {
 	path := filepath.Join(h.Folder, file)
 	if _, err := os.Stat(path); err != nil {
 		path = filepath.Join(filepath.Dir(h.Folder), file)
@@ -129,18 +130,20 @@ func (h *hands) pages(file string) []printtest.Page {
 	return h.Reader.Pages(h.T, path)
 }
 
-func (h *hands) printFile(s runsheet.PrintFile) error {
+func (h *Hands) printFile(s runsheet.PrintFile) error {
 	if s.Pages == (runsheet.Pages{}) {
-		return h.send(h.pages(s.File), s.Pass)
+		return h.print(s.File, s.Pass)
 	}
-	pages, err := printtest.ChosenPages(h.pages(s.File), s.Pages.String())
+	pages, err := ChosenPages(h.pages(s.File), s.Pages.String())
 	if err != nil {
 		return err
 	}
 	return h.send(pages, s.Pass)
 }
 
-func (h *hands) send(pages []printtest.Page, pass printer.Pass) (err error) {
+func (h *Hands) print(file string, pass printer.Pass) error { return h.send(h.pages(file), pass) }
+
+func (h *Hands) send(pages []Page, pass printer.Pass) (err error) {
 	if h.Holds > 0 && len(h.Tray) > h.Holds {
 		return fmt.Errorf("%d sheets lie in a tray for %d", len(h.Tray), h.Holds)
 	}
@@ -153,11 +156,31 @@ func (h *hands) send(pages []printtest.Page, pass printer.Pass) (err error) {
 	return err
 }
 
+// ChosenPages are the pages that a print dialog prints of 3-5,9.
+func ChosenPages(all []Page, ranges string) (out []Page, err error) {
+	for _, r := range strings.Split(ranges, ",") {
+		from, to, several := strings.Cut(r, "-")
+		if !several {
+			to = from
+		}
+		first, err := strconv.Atoi(from)
+		if err != nil {
+			return nil, err
+		}
+		last, err := strconv.Atoi(to)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, all[first-1:last]...)
+	}
+	return out, nil
+}
+
 // layLike lays the sheets at hand as the sheet in the delivery lies: it turns
 // each until its print looks the same way and stands the same way round.
-func (h *hands) layLike(like drawing.Stack) error {
+func (h *Hands) layLike(like drawing.Stack) error {
 	guide := h.Out[0]
-	var laid virtual.Stack[printtest.Page]
+	var laid virtual.Stack[Page]
 	for i := range h.Held {
 		for m := printer.AsDelivered; m <= printer.TurnShort; m++ {
 			turned, err := virtual.Reload(h.Held[i:i+1], m)
@@ -172,24 +195,54 @@ func (h *hands) layLike(like drawing.Stack) error {
 	if len(laid) != len(h.Held) {
 		return fmt.Errorf("%d of %d sheets can be laid like the guide", len(laid), len(h.Held))
 	}
-	slices.SortFunc(laid, func(a, b virtual.Sheet[printtest.Page]) int { return printtest.Number(a) - printtest.Number(b) })
-	if name, _ := printtest.Front(laid[0]); !strings.Contains(name, like.Top) {
+	slices.SortFunc(laid, func(a, b virtual.Sheet[Page]) int { return Number(a) - Number(b) })
+	if name, _ := front(laid[0]); !strings.Contains(name, like.Top) {
 		slices.Reverse(laid)
 	}
 	h.Out = laid
 	return compare(h.Out, like)
 }
 
-func likewise(a, b virtual.Seen[printtest.Page]) bool {
-	return a.Printed == b.Printed && a.Turned == b.Turned
+func likewise(a, b virtual.Seen[Page]) bool { return a.Printed == b.Printed && a.Turned == b.Turned }
+
+// Text is the words of a page in the order in which they were printed.
+func (p Page) Text() string {
+	var words []string
+	for _, w := range p.Words {
+		words = append(words, w.Text)
+	}
+	return strings.Join(words, " ")
 }
 
-func compare(stack virtual.Stack[printtest.Page], said drawing.Stack) error {
+// front is the text on the front of a sheet, and whether it looks up.
+func front(s virtual.Sheet[Page]) (string, bool) {
+	if up := s.Upper(); up.Printed && strings.Contains(up.Image.Text(), ", front") {
+		return up.Image.Text(), true
+	}
+	return s.Lower().Image.Text(), false
+}
+
+// Number is the number in the book that the side name on a sheet's front says.
+func Number(s virtual.Sheet[Page]) (n int) {
+	text, _ := front(s)
+	if _, name, ok := strings.Cut(text, "sheet "); ok {
+		fmt.Sscanf(name, "%d", &n)
+	}
+	return n
+}
+
+// IsFrontUp tells whether the front of a sheet looks up.
+func IsFrontUp(s virtual.Sheet[Page]) bool {
+	_, up := front(s)
+	return up
+}
+
+func compare(stack virtual.Stack[Page], said drawing.Stack) error {
 	if len(stack) != said.Sheets {
 		return fmt.Errorf("%d sheets lie there, %d should", len(stack), said.Sheets)
 	}
 	for i, want := range map[int]string{0: said.Top, len(stack) - 1: said.Bottom} {
-		text, up := printtest.Front(stack[i])
+		text, up := front(stack[i])
 		if want == "" || !strings.Contains(text, want) {
 			return fmt.Errorf("sheet %d from the top bears %q, not %q", i+1, text, want)
 		}
@@ -202,18 +255,24 @@ func compare(stack virtual.Stack[printtest.Page], said drawing.Stack) error {
 
 // Finished is the stack on the table as sheets of paper, with the numbers in
 // the book that their fronts say.
-func (h *hands) Finished(size geom.Size) (map[int]paper.Sheet, error) {
+func (h *Hands) Finished(size geom.Size) (map[int]paper.Sheet, error) {
 	done, err := virtual.Finish(h.Table)
 	if err != nil {
 		return nil, err
 	}
 	out := map[int]paper.Sheet{}
 	for i, s := range done {
-		n := printtest.Number(h.Table[i])
+		n := Number(h.Table[i])
 		if _, twice := out[n]; twice || n == 0 {
 			return nil, errors.New("a sheet has no number, or that of another one")
 		}
-		out[n] = printtest.Printed(size, s)
+		out[n] = Printed(size, s)
 	}
 	return out, nil
 }
+
+// sideNames is how the side name of a sheet's first piece begins.
+var sideNames = regexp.MustCompile(`sheet [0-9]+, (front|back)`)
+
+// Name is how the side name on a page begins: sheet 7, front.
+func (p Page) Name() string { return sideNames.FindString(p.Text()) }

@@ -1,4 +1,4 @@
-package cli
+package printtest
 
 import (
 	"fmt"
@@ -10,36 +10,35 @@ import (
 
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/sheets/testsheet"
-	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/printer"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
 
-// testSheetsSeen is three test sheets that came out of a printer, and what a person can
+// Trial is three test sheets that came out of a printer, and what a person can
 // see of them. The sheets are those of the program's own files, read back.
-type testSheetsSeen struct {
+type Trial struct {
 	paper  reorder.Paper
-	stack  virtual.Stack[printtest.Page] // as it came out in the end
-	once   virtual.Stack[printtest.Page] // as it came out after the first of two passes
-	sheets []virtual.Finished[printtest.Page]
+	stack  virtual.Stack[Page] // as it came out in the end
+	once   virtual.Stack[Page] // as it came out after the first of two passes
+	sheets []virtual.Finished[Page]
 	reload printer.Reload
 }
 
-// tryTestSheets prints the test sheets in a folder on a printer. A person pencils the
+// Try prints the test sheets in a folder on a printer. A person pencils the
 // crosses, and by hand puts the stack back in the given way.
-func tryTestSheets(t testing.TB, r *printtest.Reader, folder string, paper reorder.Paper, p *virtual.Printer[printtest.Page], reload printer.Reload) testSheetsSeen {
+func Try(t testing.TB, r *Reader, folder string, paper reorder.Paper, p *virtual.Printer[Page], reload printer.Reload) Trial {
 	t.Helper()
-	file := func(name string) []printtest.Page { return r.Pages(t, filepath.Join(folder, name)) }
+	file := func(name string) []Page { return r.Pages(t, filepath.Join(folder, name)) }
 	p = p.WithOverprinting()
-	blank := virtual.Blank[printtest.Page](3).MarkWithPencil()
-	out := testSheetsSeen{paper: paper, reload: reload}
+	blank := virtual.Blank[Page](3).MarkWithPencil()
+	out := Trial{paper: paper, reload: reload}
 	var err error
 	if reload == 0 {
 		out.stack, err = p.PrintBoth(blank, file(testsheet.BothFile))
 	} else if out.once, err = p.Print(blank, file(testsheet.FrontFile)); err == nil {
-		var back virtual.Stack[printtest.Page]
+		var back virtual.Stack[Page]
 		if back, err = virtual.Reload(out.once, reload); err == nil {
 			out.stack, err = p.Print(back, file(testsheet.BackFile))
 		}
@@ -53,19 +52,19 @@ func tryTestSheets(t testing.TB, r *printtest.Reader, folder string, paper reord
 	return out
 }
 
-// tryFronts prints the fronts of the test sheets on a printer, and nothing else.
-func tryFronts(t testing.TB, r *printtest.Reader, folder string, paper reorder.Paper, p *virtual.Printer[printtest.Page]) testSheetsSeen {
+// TryFronts prints the fronts of the test sheets on a printer, and nothing else.
+func TryFronts(t testing.TB, r *Reader, folder string, paper reorder.Paper, p *virtual.Printer[Page]) Trial {
 	t.Helper()
-	out := testSheetsSeen{paper: paper}
+	out := Trial{paper: paper}
 	var err error
-	if out.stack, err = p.PrintOneFace(virtual.Blank[printtest.Page](3), r.Pages(t, filepath.Join(folder, testsheet.FrontFile))); err != nil {
+	if out.stack, err = p.PrintOneFace(virtual.Blank[Page](3), r.Pages(t, filepath.Join(folder, testsheet.FrontFile))); err != nil {
 		t.Fatal(err)
 	}
 	return out
 }
 
-// largestWord finds a word of a page by its text; of several, the one in the largest letters.
-func largestWord(p printtest.Page, texts ...string) (render.Word, bool) {
+// word finds a word of a page by its text; of several, the one in the largest letters.
+func word(p Page, texts ...string) (render.Word, bool) {
 	var best render.Word
 	for _, w := range p.Words {
 		if slices.Contains(texts, w.Text) && w.Box.Size().H > best.Box.Size().H {
@@ -75,25 +74,25 @@ func largestWord(p printtest.Page, texts ...string) (render.Word, bool) {
 	return best, best.Text != ""
 }
 
-func numeral(p printtest.Page) string {
-	w, _ := largestWord(p, "I", "II", "III")
+func numeral(p Page) string {
+	w, _ := word(p, "I", "II", "III")
 	return w.Text
 }
 
 // face is the large word on a page, front or back.
-func face(p printtest.Page) string {
-	w, _ := largestWord(p, "front", "back")
+func face(p Page) string {
+	w, _ := word(p, "front", "back")
 	return w.Text
 }
 
 // place is the middle of a word where it has come to lie.
-func place(s virtual.Seen[printtest.Page], w render.Word) geom.Point {
+func place(s virtual.Seen[Page], w render.Word) geom.Point {
 	return s.Place(w.Box.Centre(), s.Image.Size)
 }
 
 // faces are the front of a sheet, its back, and how the back's view is carried
 // into the front's: if both are printed on one face, it is the same.
-func (tr testSheetsSeen) faces(i int) (front, back virtual.Seen[printtest.Page], through func(geom.Point) geom.Point) {
+func (tr Trial) faces(i int) (front, back virtual.Seen[Page], through func(geom.Point) geom.Point) {
 	front, back = tr.sheets[i].Front, tr.sheets[i].Back
 	through = func(p geom.Point) geom.Point { return geom.Point{X: tr.paper.Size.W - p.X, Y: p.Y} }
 	if front.Over != nil {
@@ -104,10 +103,10 @@ func (tr testSheetsSeen) faces(i int) (front, back virtual.Seen[printtest.Page],
 
 // Reading pushes a pin through the cross at the letter K of the top sheet and
 // reads the number beside the hole.
-func (tr testSheetsSeen) Reading(t testing.TB) string {
+func (tr Trial) Reading(t testing.TB) string {
 	t.Helper()
 	front, back, through := tr.faces(0)
-	k, ok := largestWord(front.Image, "K")
+	k, ok := word(front.Image, "K")
 	if !ok {
 		t.Fatal("the front has no letter K")
 	}
@@ -120,7 +119,7 @@ func (tr testSheetsSeen) Reading(t testing.TB) string {
 	}
 	number, near := "", math.Inf(1)
 	for _, text := range []string{"1", "2", "3", "4"} {
-		w, ok := largestWord(back.Image, text)
+		w, ok := word(back.Image, text)
 		if !ok {
 			t.Fatalf("the back has no number %s", text)
 		}
@@ -134,8 +133,8 @@ func (tr testSheetsSeen) Reading(t testing.TB) string {
 func distance(a, b geom.Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
 
 // Pencil looks for the cross after the first pass: printed or unprinted.
-func (tr testSheetsSeen) Pencil() string {
-	for _, side := range []virtual.Seen[printtest.Page]{tr.once[0].Upper(), tr.once[0].Lower()} {
+func (tr Trial) Pencil() string {
+	for _, side := range []virtual.Seen[Page]{tr.once[0].Upper(), tr.once[0].Lower()} {
 		if side.Printed && side.Crossed {
 			return "printed"
 		}
@@ -145,7 +144,7 @@ func (tr testSheetsSeen) Pencil() string {
 
 // Lands looks at the stack before it is lifted: after the first pass by hand,
 // or at the letters of an automatic printer's front.
-func (tr testSheetsSeen) Lands() string {
+func (tr Trial) Lands() string {
 	up := tr.stack[0].Upper()
 	if tr.once != nil {
 		up = tr.once[0].Upper()
@@ -158,9 +157,9 @@ func (tr testSheetsSeen) Lands() string {
 
 // Top reads the number of the sheet on top of the delivered stack, on the face
 // that was printed last.
-func (tr testSheetsSeen) Top(t testing.TB) string {
+func (tr Trial) Top(t testing.TB) string {
 	t.Helper()
-	for _, side := range []virtual.Seen[printtest.Page]{tr.stack[0].Upper(), tr.stack[0].Lower()} {
+	for _, side := range []virtual.Seen[Page]{tr.stack[0].Upper(), tr.stack[0].Lower()} {
 		if side.Over != nil {
 			side = *side.Over
 		}
@@ -173,7 +172,7 @@ func (tr testSheetsSeen) Top(t testing.TB) string {
 }
 
 // Pair looks for the sheet with the front I and reads the number of its back.
-func (tr testSheetsSeen) Pair(t testing.TB) string {
+func (tr Trial) Pair(t testing.TB) string {
 	t.Helper()
 	for i := range tr.sheets {
 		front, back, _ := tr.faces(i)
@@ -187,14 +186,14 @@ func (tr testSheetsSeen) Pair(t testing.TB) string {
 
 // Verniers holds each sheet to the light and reads the four verniers: head,
 // right, tail and left, as learn's flag --shift takes them.
-func (tr testSheetsSeen) Verniers(t testing.TB) []string {
+func (tr Trial) Verniers(t testing.TB) []string {
 	t.Helper()
 	var out []string
 	for i := range tr.sheets {
 		front, back, through := tr.faces(i)
 		var read []string
 		for _, v := range testsheet.Verniers(tr.paper) {
-			mm, ok := readVernier(v, tr.paper,
+			mm, ok := ReadVernier(v, tr.paper,
 				func(p geom.Point) geom.Point { return front.Place(p, tr.paper.Size) },
 				func(p geom.Point) geom.Point { return through(back.Place(p, tr.paper.Size)) })
 			if !ok {
@@ -207,11 +206,11 @@ func (tr testSheetsSeen) Verniers(t testing.TB) []string {
 	return out
 }
 
-// quarters is how closely a person reads a ruler, in mm.
-func quarters(mm float64) string { return fmt.Sprint(math.Round(mm*4) / 4) }
+// quarter is how closely a person reads a ruler, in mm.
+func quarter(mm float64) string { return fmt.Sprint(math.Round(mm*4) / 4) }
 
 // Rulers measures both rulers of a face of the top sheet.
-func (tr testSheetsSeen) Rulers(back bool) string {
+func (tr Trial) Rulers(back bool) string {
 	side, other, _ := tr.faces(0)
 	if back {
 		side = other
@@ -219,35 +218,35 @@ func (tr testSheetsSeen) Rulers(back bool) string {
 	var read []string
 	across, along := testsheet.Rulers(tr.paper)
 	for _, r := range []testsheet.Ruler{across, along} {
-		read = append(read, quarters(distance(side.Place(r.Zero, tr.paper.Size), side.Place(r.End(), tr.paper.Size))))
+		read = append(read, quarter(distance(side.Place(r.Zero, tr.paper.Size), side.Place(r.End(), tr.paper.Size))))
 	}
 	return strings.Join(read, ",")
 }
 
 // Mark measures where the mark N of the front lies.
-func (tr testSheetsSeen) Mark() string {
+func (tr Trial) Mark() string {
 	front, _, _ := tr.faces(0)
 	at := front.Place(testsheet.Corner(tr.paper, 3), tr.paper.Size)
-	return quarters(at.X) + "," + quarters(at.Y)
+	return quarter(at.X) + "," + quarter(at.Y)
 }
 
 // FrontsUp lays the stack with the fronts up, turning it as a whole if it has
 // to, and reads the numeral on the sheet on top.
-func (tr testSheetsSeen) FrontsUp(t testing.TB) string {
+func (tr Trial) FrontsUp(t testing.TB) string {
 	t.Helper()
 	return numeral(tr.layUp(t, "front").Upper().Image)
 }
 
 // BacksUp lays the stack with the backs up, turning it as a whole if it has
 // to, and reads the numerals of back and front of the sheet on top.
-func (tr testSheetsSeen) BacksUp(t testing.TB) (front, back string) {
+func (tr Trial) BacksUp(t testing.TB) (front, back string) {
 	t.Helper()
 	top := tr.layUp(t, "back")
 	return numeral(top.Lower().Image), numeral(top.Upper().Image)
 }
 
 // layUp is the sheet on top once the stack lies with this face up.
-func (tr testSheetsSeen) layUp(t testing.TB, side string) virtual.Sheet[printtest.Page] {
+func (tr Trial) layUp(t testing.TB, side string) virtual.Sheet[Page] {
 	t.Helper()
 	stack := tr.stack
 	if up := stack[0].Upper(); !up.Printed || face(up.Image) != side {
@@ -257,43 +256,4 @@ func (tr testSheetsSeen) layUp(t testing.TB, side string) virtual.Sheet[printtes
 		}
 	}
 	return stack[0]
-}
-
-// readVernier is what a person reads at a vernier who holds the sheet to the light,
-// the front towards them: the number of the line of the front that runs on
-// best into one of the back, near the place where the triangle points. front and
-// back tell where a point of the front's and the back's page has come to lie
-// on the paper as it is seen then, in mm. A shift beyond the scale is read off the ticks,
-// to half a millimetre. It is false if no triangle shows near the scale.
-func readVernier(v testsheet.Vernier, paper reorder.Paper, front, back func(geom.Point) geom.Point) (mm float64, ok bool) {
-	offset := func(p, from geom.Point) (along, across float64) {
-		way := p.Minus(from)
-		if v.Edge == geom.Up || v.Edge == geom.Down {
-			return way.X, way.Y
-		}
-		return way.Y, way.X
-	}
-	for _, behind := range testsheet.Verniers(paper) {
-		rough, across := offset(back(behind.Pointer()), front(v.Pointer()))
-		if math.Abs(rough) > testsheet.RoughTicks+2 || math.Abs(across) > testsheet.RoughTicks+2 {
-			continue
-		}
-		if math.Abs(rough) > v.Range()+testsheet.Resolution/2 {
-			return math.Round(rough*2) / 2, true
-		}
-		best, reading := math.Inf(1), 0.0
-		for f := -v.Lines; f <= v.Lines; f++ {
-			if says := float64(f) * testsheet.Resolution; math.Abs(says-rough) > 1 {
-				continue
-			}
-			for b := -behind.Lines; b <= behind.Lines; b++ {
-				gap, _ := offset(back(behind.Back(b).Middle()), front(v.Front(f).Middle()))
-				if math.Abs(gap) < best {
-					best, reading = math.Abs(gap), float64(f)*testsheet.Resolution
-				}
-			}
-		}
-		return reading, true
-	}
-	return 0, false
 }

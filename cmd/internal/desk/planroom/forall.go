@@ -1,0 +1,93 @@
+package planroom
+
+import (
+	_ "embed"
+	"net/url"
+	"slices"
+	"strings"
+
+	"foldwright/cmd/internal/desk/page"
+	"foldwright/cmd/internal/options"
+	"foldwright/reorder/phrase"
+	"foldwright/reorder/refusal"
+)
+
+// ForAllTemplate defines the template "for all", which is set with what [ForAll] returns: the controls
+// of all choices, to stand in a form.
+//
+//go:embed forall.html
+var ForAllTemplate string
+
+// asEach is what holds for several books where nothing is chosen for all of them.
+const asEach = "as each book says"
+
+// ForAll is all choices as they are asked for several books at once: as lists and boxes, without drawings.
+// typed is what was typed so far, wrong why some of it is refused.
+func ForAll(d *page.Desk, typed map[string]string, wrong map[string]error) any {
+	s := &room{Desk: d}
+	var out []shownGroup
+	for _, g := range groups {
+		shown := shownGroup{ID: g.ID, Title: g.Title}
+		for _, c := range g.Choices {
+			k := control{choice: s.askForAll(c), Value: typed[c.Key]}
+			if k.Value != "" {
+				shown.Chosen++
+			}
+			if k.Kind == list && k.Value != "" && !slices.ContainsFunc(k.Values, func(v value) bool { return v.Value == k.Value }) {
+				k.Other, k.Value = k.Value, ""
+			}
+			if e := wrong[c.Key]; e != nil {
+				k.Wrong = strings.TrimSpace(d.Sentence(e) + " " + d.Upper(refusal.Hint(e)))
+				shown.Open = true
+			}
+			shown.Controls = append(shown.Controls, k)
+		}
+		out = append(out, shown)
+	}
+	return out
+}
+
+// askForAll is a choice as it is asked for several books: as a list or a box.
+func (s *room) askForAll(c choice) choice {
+	switch c.Kind {
+	case shapes:
+		c.Kind = list
+	case tick:
+		c.Kind, c.Values = list, []value{{"true", "yes"}}
+	case marks:
+		c.Kind, c.Values = list, []value{{options.UsualMarks.String(), "all"}, {"none", "none"}}
+		c.Another = "Some of them, such as fold,collation,letter"
+	}
+	if c.Key == "printer" {
+		c.Values = s.printers()
+	}
+	return c
+}
+
+// AsEach is what the first value of a list says.
+func (c control) AsEach() string { return asEach }
+
+// ReadForAll reads the choices of such a form. What is refused by its text alone is in wrong.
+func ReadForAll(form url.Values) (typed map[string]string, wrong map[string]error) {
+	typed, wrong = map[string]string{}, map[string]error{}
+	for _, key := range options.Keys() {
+		text := strings.TrimSpace(form.Get(key))
+		if other := strings.TrimSpace(form.Get(key + "-other")); other != "" {
+			text = other
+		}
+		if text == "" {
+			continue
+		}
+		typed[key] = text
+		if err := new(options.Options).Set(phrase.Setting{Key: key, Value: text}); err != nil {
+			wrong[key] = err
+		}
+	}
+	return typed, wrong
+}
+
+// PaperWords are a paper as a page says it, by its name of PWG 5101.1.
+func PaperWords(name string) string { return choice{Key: "paper"}.words(name) }
+
+// PrinterWords are a printer as a page says it, by the name of its profile.
+func PrinterWords(name string) string { return printerWords(name) }

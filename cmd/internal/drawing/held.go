@@ -1,0 +1,296 @@
+package drawing
+
+import (
+	"fmt"
+	"strings"
+
+	"foldwright/printer"
+)
+
+// held is a test sheet looked at straight on, upright or turned half round: x and y
+// are shares of its width and height, from its upper left corner if it is held upright.
+type held struct {
+	corner     point // the upper left one, as it is drawn
+	wide, high float64
+	halfTurn   bool
+}
+
+func (s held) at(x, y float64) point {
+	if s.halfTurn {
+		x, y = 1-x, 1-y
+	}
+	return point{s.corner.x + x*s.wide, s.corner.y + y*s.high}
+}
+
+func (s held) outline(c *canvas) {
+	c.area("o", s.corner, point{s.corner.x + s.wide, s.corner.y}, point{s.corner.x + s.wide, s.corner.y + s.high}, point{s.corner.x, s.corner.y + s.high})
+}
+
+// word writes a word with its middle at a place.
+func (s held) word(c *canvas, class string, x, y float64, text string) {
+	at := s.at(x, y)
+	if s.halfTurn {
+		c.textTurned(class, point{at.x, at.y - 5}, text, 180)
+		return
+	}
+	c.text(class, point{at.x, at.y + 5}, text)
+}
+
+// corners writes a letter into each corner, clockwise from the upper left, so far inwards.
+func (s held) corners(c *canvas, class string, letters []string, in float64) {
+	x, y := in/s.wide, in/s.high
+	for i, at := range [][2]float64{{x, y}, {1 - x, y}, {1 - x, 1 - y}, {x, 1 - y}} {
+		s.word(c, class, at[0], at[1], letters[i])
+	}
+}
+
+// Letters and numbers in the corners of a test sheet, clockwise from the upper left.
+var (
+	frontCorners = []string{"K", "L", "M", "N"}
+	backCorners  = []string{"1", "2", "3", "4"}
+)
+
+const (
+	heldWide = 96.0
+	heldHigh = 124.0
+	heldTop  = 22.0
+)
+
+// Pin is a test sheet through whose cross at K a pin was pushed: which number is at the hole
+// follows from how its two prints lie to each other.
+type Pin struct {
+	OneFace  bool // both prints are on one face
+	HalfTurn bool // the print of the back is upside down, once the sheet is turned over like a page
+}
+
+// Number is the number at the hole.
+func (p Pin) Number() string {
+	return map[Pin]string{{true, false}: "1", {false, false}: "2", {true, true}: "3", {false, true}: "4"}[p]
+}
+
+func (p Pin) Title() string { return "At the hole is the number " + p.Number() }
+
+func (p Pin) Desc() string {
+	upright := map[bool]string{false: "the right way up", true: "upside down"}[p.HalfTurn]
+	if p.OneFace {
+		return fmt.Sprintf("Letters and numbers are all on one side, the numbers %s. In the corner of the K is the number %s. The other side is blank.", upright, p.Number())
+	}
+	return fmt.Sprintf("A pin goes through the corner K of the front. Turned over like the page of a book, the back is %s, and the hole is beside its number %s.", upright, p.Number())
+}
+
+func (p Pin) draw(c *canvas) float64 {
+	front := held{corner: point{30, heldTop}, wide: heldWide, high: heldHigh}
+	other := held{corner: point{174, heldTop}, wide: heldWide, high: heldHigh}
+	front.outline(c)
+	other.outline(c)
+	front.corners(c, "n", frontCorners, 20)
+	printed := other
+	label := "its other side"
+	if p.OneFace {
+		printed, label = front, "its other side: blank"
+	}
+	printed.halfTurn = p.HalfTurn
+	in := 24.0
+	if p.OneFace {
+		in = 38
+	}
+	printed.corners(c, "n", backCorners, in)
+	if !p.OneFace {
+		front.word(c, "c", 0.5, 0.5, "front")
+		printed.word(c, "c", 0.5, 0.5, "back")
+	}
+	hole := point{front.corner.x + 8, front.corner.y + 8}
+	c.line("f", hole, point{hole.x - 8, hole.y - 24})
+	c.area("s", ring(point{hole.x - 8, hole.y - 24}, 4)...)
+	c.area("s", ring(hole, 3)...)
+	out := point{other.corner.x + other.wide - 8, other.corner.y + 8}
+	c.area("s", ring(out, 3)...)
+	c.line("f", out, point{out.x + 6, out.y - 18})
+	low := heldTop + heldHigh + 16
+	c.text("c", point{front.corner.x + heldWide/2, low}, "the side with K")
+	c.text("c", point{other.corner.x + heldWide/2, low}, label)
+	return low + 8
+}
+
+// PencilCross is where the pencil cross is: in the circle on the side with the letters, or on the other side.
+type PencilCross struct{ Printed bool }
+
+func (p PencilCross) Title() string {
+	if p.Printed {
+		return "The pencil cross is in the circle"
+	}
+	return "The pencil cross is on the other side"
+}
+
+func (p PencilCross) Desc() string {
+	if p.Printed {
+		return "The side with the letters K L M N has the pencil cross in the circle in its middle. The other side has none."
+	}
+	return "The side with the letters K L M N has an empty circle in its middle. The pencil cross is on its other side."
+}
+
+func (p PencilCross) draw(c *canvas) float64 {
+	front := held{corner: point{30, 6}, wide: heldWide, high: heldHigh}
+	other := held{corner: point{174, 6}, wide: heldWide, high: heldHigh}
+	front.outline(c)
+	other.outline(c)
+	front.corners(c, "m", frontCorners, 14)
+	c.area("", ring(front.at(0.5, 0.5), 18)...)
+	on := other
+	if p.Printed {
+		on = front
+	}
+	pencil(c, on.at(0.5, 0.5))
+	low := 6 + heldHigh + 16
+	c.text("c", point{front.corner.x + heldWide/2, low}, "the side with K")
+	c.text("c", point{other.corner.x + heldWide/2, low}, "its other side")
+	return low + 8
+}
+
+// pencil draws a pencil cross.
+func pencil(c *canvas, at point) {
+	c.line("k", point{at.x - 9, at.y - 10}, point{at.x + 9, at.y + 9})
+	c.line("k", point{at.x - 10, at.y + 9}, point{at.x + 10, at.y - 9})
+}
+
+// Topmost is sheets with numerals as they lie, from the top down.
+type Topmost struct{ Numerals []string }
+
+func (t Topmost) Title() string { return "Sheet " + t.Numerals[0] + " lies on top" }
+
+func (t Topmost) Desc() string {
+	return "The sheets lie on each other, a little apart. From the top down they are " + strings.Join(t.Numerals, ", ") + "."
+}
+
+func (t Topmost) draw(c *canvas) float64 {
+	const across, high, step = 92.0, 112.0, 26.0
+	n := float64(len(t.Numerals) - 1)
+	for i := len(t.Numerals) - 1; i >= 0; i-- {
+		by := step * float64(i)
+		x, y := (wide-across-n*step)/2+by, 6+n*12-by*12/step
+		c.area("o", point{x, y}, point{x + across, y}, point{x + across, y + high}, point{x, y + high})
+		if i > 0 {
+			c.text("m", point{x + across - step/2, y + 24}, t.Numerals[i])
+			continue
+		}
+		c.text("n", point{x + across/2, y + high/2 + 6}, t.Numerals[i])
+		c.text("c", point{x + across/2, y + high/2 - 16}, "sheet")
+	}
+	return 6 + n*12 + high + 6
+}
+
+// Landing is where the next sheet comes to rest, seen from the side.
+type Landing struct{ Next printer.Stacks }
+
+func (l Landing) where() string {
+	return map[printer.Stacks]string{printer.OnTop: "on top of", printer.Beneath: "beneath"}[l.Next]
+}
+
+func (l Landing) Title() string { return "Each sheet lands " + l.where() + " the one before it" }
+
+func (l Landing) Desc() string {
+	return "Seen from the side, a sheet comes out of the printer and comes to rest " + l.where() + " the sheets that lie in the delivery."
+}
+
+func (l Landing) draw(c *canvas) float64 {
+	const floor, left, right = 96.0, 100.0, 230.0
+	c.area("o", point{14, 12}, point{80, 12}, point{80, floor + 8}, point{14, floor + 8})
+	c.text("", point{20, 30}, "printer")
+	c.line("k", point{80, floor + 4}, point{right + 40, floor + 4}, point{right + 40, floor - 14})
+	base := floor
+	if l.Next == printer.Beneath {
+		base -= 24
+	}
+	for i := range 2 {
+		c.line("f", point{left, base - 7*float64(i)}, point{right, base - 7*float64(i)})
+	}
+	c.text("", point{left + 6, base - 16}, "come before")
+	y := base - 46
+	if l.Next == printer.Beneath {
+		y = floor - 6
+	}
+	c.line("y", point{84, y}, point{190, y})
+	c.arrow("k", point{194, y}, point{right - 4, y})
+	c.text("", point{left + 6, floor + 24}, map[printer.Stacks]string{printer.OnTop: "the next comes on top", printer.Beneath: "the next comes beneath"}[l.Next])
+	return floor + 32
+}
+
+// Sheets is test sheets as they come out of the printer, with their numerals.
+type Sheets struct{ Numerals []string }
+
+func (s Sheets) Title() string {
+	if len(s.Numerals) < 2 {
+		return "One test sheet"
+	}
+	return "Test sheets " + strings.Join(s.Numerals, ", ")
+}
+
+func (s Sheets) Desc() string {
+	if len(s.Numerals) < 2 {
+		return "One sheet with letters in its corners."
+	}
+	return "Sheets with letters in their corners, each with its numeral."
+}
+
+func (s Sheets) draw(c *canvas) float64 {
+	n := max(1, len(s.Numerals))
+	const across, high = 84.0, 108.0
+	gap := (wide - across*float64(n)) / float64(n+1)
+	for i := range n {
+		h := held{corner: point{gap + (across+gap)*float64(i), 6}, wide: across, high: high}
+		h.outline(c)
+		h.corners(c, "m", frontCorners, 13)
+		if i < len(s.Numerals) {
+			h.word(c, "n", 0.5, 0.5, s.Numerals[i])
+		}
+	}
+	return high + 12
+}
+
+// Pencilled is blank sheets in the tray, a pencil cross on the side of each that lies up.
+type Pencilled struct{ Count int }
+
+func (p Pencilled) Title() string { return "A pencil cross on the side that lies up" }
+
+func (p Pencilled) Desc() string {
+	if p.Count == 1 {
+		return "A blank sheet lies in the tray. A cross is pencilled in the middle of its upper side."
+	}
+	return fmt.Sprintf("%d blank sheets lie in the tray. A cross is pencilled in the middle of the upper side of each.", p.Count)
+}
+
+func (p Pencilled) draw(c *canvas) float64 {
+	stack := Stack{Where: Tray, Sheets: p.Count, Under: Blank}
+	b := stack.block()
+	ground := Tray.roomAbove(b.thick) + 4
+	v := view{point{18, ground}}
+	Tray.draw(c, v, b.thick, false)
+	b.draw(c, v)
+	pencil(c, v.at(b.wide*0.47, b.deep*0.55, b.thick))
+	c.text("b", point{156, letterHigh + 8}, fmt.Sprintf("%d blank", p.Count))
+	c.text("", point{156, letterHigh + 8 + lineHigh}, "pencil cross up")
+	return ground + 14
+}
+
+// PutIn is a sheet that is still on its way back into the tray: how, is for the person to choose.
+type PutIn struct{ Count int }
+
+func (PutIn) Title() string { return "From the delivery back into the tray" }
+
+func (p PutIn) Desc() string {
+	return "What has come out is lifted over into the tray, as you would put back a stack. Remember what you do with it."
+}
+
+func (p PutIn) draw(c *canvas) float64 {
+	from := Stack{Where: Delivery, Sheets: p.Count, Up: Either, Under: Either}
+	b := from.block()
+	ground := Delivery.roomAbove(b.thick) + 4
+	first, second := view{point{14, ground}}, view{point{secondX, ground}}
+	Delivery.draw(c, first, b.thick, true)
+	b.draw(c, first)
+	Tray.draw(c, second, 0, false)
+	c.arrow("k", point{secondX - 46, ground - 20}, point{secondX - 16, ground - 20})
+	c.text("b", point{4, ground + 22}, Delivery.short())
+	c.text("b", point{secondX - 6, ground + 22}, Tray.short())
+	return ground + 30
+}

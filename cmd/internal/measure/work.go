@@ -1,0 +1,44 @@
+package measure
+
+import (
+	"foldwright/cmd/internal/binding"
+	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/runsheet"
+	"foldwright/reorder"
+	"foldwright/reorder/geom"
+)
+
+// Sewing is how the gatherings of a volume are pierced and sewn, in the words of the run sheet.
+func Sewing(made plan.Plan, sheet binding.Sheet, volume int) []runsheet.Stage {
+	paper := reorder.Paper{Name: made.Paper.Name, Size: geom.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}}
+	j := runsheet.Job{Paper: paper, Units: sheet.Units, Form: made.Options.Form(), Bench: []binding.Sheet{sheet}}
+	j.Marks.Stations = made.Options.Marks.Stations && len(made.Stations) > 0
+	stacks := [][][]int{nil, {{1}}}
+	for _, g := range ofVolume(made, volume) {
+		stacks[0] = append(stacks[0], []int{g.Sheets})
+		j.Gatherings = append(j.Gatherings, runsheet.Gathering{Number: g.Number, First: g.FirstSheet, Sheets: g.Sheets})
+	}
+	// Of the motions only the opening of bolts is needed, and that is the same in every gathering.
+	for _, each := range stacks {
+		if motions, err := j.Form.Handwork(paper.Size, each); err == nil {
+			j.Handwork = motions
+			break
+		}
+	}
+	return runsheet.SewingStages(j)
+}
+
+// ofVolume is the gatherings of a volume, from 1; of all if there are none.
+func ofVolume(made plan.Plan, volume int) []plan.Gathering {
+	if volume < 1 || volume > len(made.Volumes) {
+		return made.Gatherings
+	}
+	v := made.Volumes[volume-1]
+	var out []plan.Gathering
+	for _, g := range made.Gatherings {
+		if g.Number >= v.First && g.Number <= v.Last() {
+			out = append(out, g)
+		}
+	}
+	return out
+}

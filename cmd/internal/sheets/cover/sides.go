@@ -1,0 +1,269 @@
+package cover
+
+import (
+	"fmt"
+	"strings"
+
+	"foldwright/cmd/internal/binding"
+	"foldwright/cmd/internal/pdf"
+	"foldwright/reorder"
+	"foldwright/reorder/geom"
+	"foldwright/reorder/phrase"
+	"foldwright/reorder/refusal"
+)
+
+// Work is a cover with all that stands on it.
+type Work struct {
+	Flat               Flat
+	Name               string // of the book, at the foot of each page
+	Units              binding.Units
+	Text               Text
+	Front, Back, Whole *Picture // nil: none
+	Bleed              float64  // mm that pictures reach beyond the cut
+	Copies             int      // of a label; 0: as many as a page holds
+	Inside             bool     // draw where the boards lie, on the back of each page
+	Draft              bool     // drawn from estimates
+}
+
+// Drawn is a cover on its pages.
+type Drawn struct {
+	Layout Layout
+	Sides  []pdf.Side // with Inside, each followed by its back
+	Notes  []string   // what a person should know
+}
+
+// Check refuses what contradicts itself.
+func (w Work) Check() error {
+	switch {
+	case w.Bleed < 0 || w.Bleed > 30:
+		return refusal.Use.New("%s must be between 0 and 30 mm", phrase.Set("bleed"))
+	case w.Inside && w.Flat.Kind != Case:
+		return refusal.Use.New("%s needs %s", phrase.Set("inside"), phrase.Set("kind", Case)).Advise("it shows where the boards are glued on")
+	case w.Copies != 0 && w.Flat.Kind != Label:
+		return refusal.Use.New("%s needs %s", phrase.Set("copies"), phrase.Set("kind", Label))
+	case w.Copies < 0 || w.Copies > 1000:
+		return refusal.Use.New("%s must be between 1 and 1000", phrase.Set("copies"))
+	case w.Whole != nil && (w.Front != nil || w.Back != nil):
+		return refusal.Use.New("%s is the whole cover: it goes with neither %s nor %s", phrase.Set("whole"), phrase.Set("front"), phrase.Set("back"))
+	case w.Flat.Kind == Label && w.Back != nil:
+		return refusal.Use.New("a label has no back")
+	}
+	return w.Text.check()
+}
+
+// Draw puts the cover on paper. It refuses what does not fit.
+func (w Work) Draw(s Sheet) (Drawn, error) {
+	if err := w.Check(); err != nil {
+		return Drawn{}, err
+	}
+	lay := share
+	if w.Flat.Kind == Label {
+		lay = func(f Flat, s Sheet, bleed float64) (Layout, error) { return repeat(f, s, bleed, w.Copies) }
+	}
+	layout, err := lay(w.Flat, s, w.Bleed)
+	if err != nil {
+		return Drawn{}, err
+	}
+	out := Drawn{Layout: layout}
+	art, notes, err := w.set()
+	if err != nil {
+		return Drawn{}, err
+	}
+	out.Notes = notes
+	pictures := w.hang()
+	for _, h := range pictures {
+		out.Notes = append(out.Notes, h.notes()...)
+	}
+	for i, pieces := range layout.Pages {
+		p := page{w, layout, s, i + 1}
+		out.Sides = append(out.Sides, p.outside(pieces, art, pictures))
+		if w.Inside {
+			out.Sides = append(out.Sides, p.inside(pieces[0]))
+		}
+	}
+	return out, nil
+}
+
+// turned tells whether the book is read with its spine at the top.
+func (w Work) turned() bool { return w.Flat.Bind == reorder.BindTop }
+
+// hang places the pictures, those below first.
+func (w Work) hang() (out []hung) {
+	if w.Whole != nil {
+		return []hung{w.Whole.hangWhole(w.Flat, w.Bleed, w.turned())}
+	}
+	for _, on := range []struct {
+		part    Part
+		picture *Picture
+	}{{Back, w.Back}, {Front, w.Front}} {
+		part := on.part
+		if w.Flat.Kind == Label {
+			part = w.Flat.Panels[0].Part
+		}
+		if area, ok := w.Flat.Covered(part, w.Bleed); ok && on.picture != nil {
+			out = append(out, on.picture.fill(area, w.turned()))
+		}
+	}
+	return out
+}
+
+// set sets title and author, in the flat's frame.
+func (w Work) set() (art pdf.Drawing, notes []string, err error) {
+	if w.Text.IsEmpty() {
+		return art, nil, nil
+	}
+	lines, notes, err := w.lines()
+	for _, l := range lines {
+		grey := 0.0
+		if w.Text.White && w.isOnPicture(l.on) {
+			grey = 1
+		}
+		l.draw(&art, w.Text.font(), grey)
+	}
+	return art, notes, err
+}
+
+// isOnPicture tells whether letters on a part stand on a picture: elsewhere white ones would not be seen.
+func (w Work) isOnPicture(part Part) bool {
+	return w.Whole != nil || w.Front != nil && (part == Front || w.Flat.Kind == Label)
+}
+
+func (w Work) lines() (lines []line, notes []string, err error) {
+	if w.Flat.Kind == Label && w.Flat.Label == OnFront {
+		lines, ok := w.Text.setAcross(w.Text.Title, w.Flat.Size.Rect(), w.turned())
+		if !ok {
+			return nil, nil, refusal.Plan.New("%q does not fit on a label of %s", strings.TrimSpace(w.Text.Title+" "+w.Text.Author), w.Flat.Size).
+				Advise("shorten it, or give a larger label with %s", phrase.Set("size"))
+		}
+		return lines, nil, nil
+	}
+	if face, ok := w.Flat.Face(Spine); ok {
+		lines, notes = w.Text.setSpine(face, w.Flat.Bind)
+	}
+	if w.Flat.Kind == Label && len(lines) == 0 {
+		return nil, nil, refusal.Plan.New("the label is left blank: %s", strings.TrimPrefix(strings.Join(notes, "; "), "the spine is left blank: ")).
+			Advise("shorten the title with %s, or give a larger label with %s", phrase.Set("spine-title"), phrase.Set("size"))
+	}
+	face, ok := w.Flat.Face(Front)
+	if !ok || w.Text.Title == "" && w.Text.Author == "" {
+		return lines, notes, nil
+	}
+	more, said, err := w.Text.setFront(face, w.turned())
+	for i := range more {
+		more[i].on = Front
+	}
+	return append(lines, more...), append(notes, said...), err
+}
+
+// page is a page that is being drawn.
+type page struct {
+	Work
+	layout Layout
+	sheet  Sheet
+	number int
+}
+
+// outside is the side of the paper that is seen.
+func (p page) outside(pieces []Piece, art pdf.Drawing, pictures []hung) pdf.Side {
+	var side pdf.Side
+	var frame pdf.Drawing
+	toPaper := p.layout.toPaper(false).Then(p.sheet.Front)
+	for _, piece := range pieces {
+		at := geom.Translate(piece.At.X, piece.At.Y)
+		window := at.Bounds(p.layout.Shown(piece))
+		for _, h := range pictures {
+			h.place(&side, at.Then(toPaper), toPaper.Bounds(window))
+		}
+		if p.Draft {
+			stampDraft(&frame, at.Bounds(piece.Area))
+		}
+		frame.Within(window, at, art)
+		marks := pen{Layout: p.layout, Piece: piece, flat: p.Flat}
+		marks.drawMarks()
+		frame.Within(p.layout.Frame.Rect(), at, marks.Drawing)
+	}
+	p.drawFoot(&frame, false, p.Flat.Kind.Name()+p.layout.partWords(p.number), p.footWords(pieces))
+	side.Drawing.Within(p.sheet.Paper.Rect(), toPaper, frame)
+	return side
+}
+
+// inside is the other side of the paper, seen when it is turned over about its long edge.
+func (p page) inside(piece Piece) pdf.Side {
+	var side pdf.Side
+	var frame, guide pdf.Drawing
+	p.Flat.drawGuide(&guide)
+	// Of the frame seen through the paper, what was at the left is at the right.
+	mirrored := geom.Matrix{-1, 0, 0, 1, p.layout.Frame.W, 0}
+	at := geom.Translate(piece.At.X, piece.At.Y).Then(mirrored)
+	shown := at.Bounds(piece.Area.Inset(-1, -1, -1, -1))
+	frame.Within(shown, at, guide)
+	for _, panel := range p.Flat.Panels {
+		face, _ := p.Flat.Face(panel.Part)
+		name := map[Part]string{Front: "front board", Back: "back board", Spine: "spine strip"}[panel.Part]
+		seen := at.Bounds(face).Common(shown)
+		if name == "" || seen.IsEmpty() {
+			continue
+		}
+		t := pdf.Text{Text: name, Font: pdf.Helvetica, Size: strong, Anchor: pdf.AnchorCentre}
+		if t.Width() > seen.Size().W {
+			t.Angle = 90
+		}
+		frame.Text(seen.Centre(), t)
+	}
+	p.drawFoot(&frame, true, "inside of the "+p.Flat.Kind.Name()+p.layout.partWords(p.number), []string{
+		"Print this on the back. Glue boards and spine strip onto their outlines, and cut the corners off along the broken lines.",
+	})
+	side.Drawing.Within(p.sheet.Paper.Rect(), p.layout.toPaper(true).Then(p.sheet.Back), frame)
+	return side
+}
+
+// footWords say what to do with a page.
+func (p page) footWords(pieces []Piece) []string {
+	size := p.Units.WidthByHeight(binding.Exactly(p.Flat.Size.W), binding.Exactly(p.Flat.Size.H))
+	words := "Cut to " + size + " along the solid marks"
+	if len(p.Flat.Folds()) > 0 {
+		words += "; fold at the broken marks"
+	}
+	if p.layout.Columns*p.layout.Rows == 1 {
+		return []string{words + ". Cut against a metal straightedge, with light strokes, fingers behind it."}
+	}
+	j := pieces[0].Joins
+	var do []string
+	if j.Left {
+		do = append(do, "cut at "+seamName(pieces[0].Column-1)+" and glue it onto the tab of the part at its left")
+	}
+	if j.Below {
+		do = append(do, "cut at "+seamName(p.layout.Columns+pieces[0].Row-2)+" and glue it onto the tab of the part below")
+	}
+	first := "Join all parts before you cut the outer edges: black points meet."
+	if len(do) > 0 {
+		do[0] = strings.ToUpper(do[0][:1]) + do[0][1:]
+		first = strings.Join(do, "; ") + ": black points meet."
+	}
+	return []string{first, words + ", once all parts are joined."}
+}
+
+// drawFoot draws the rule, and writes what the page is and what to do with it.
+func (p page) drawFoot(frame *pdf.Drawing, back bool, name string, words []string) {
+	m, room := p.layout.foot(p.sheet, back)
+	var d pdf.Drawing
+	drawRule(&d, 0, 4)
+	title := fmt.Sprintf("%s: %s", p.Name, name)
+	if p.Draft {
+		title = draftWords + ". " + title
+	}
+	t := pdf.Text{Text: title, Font: pdf.HelveticaBold, Size: strong, Anchor: pdf.AnchorLeft}
+	t.Size *= min(1, room/t.Width())
+	d.Text(pt(0, 15), t)
+	line := pdf.Text{Text: strings.Join(words, " "), Font: pdf.Helvetica, Size: small, Anchor: pdf.AnchorLeft}
+	lines := line.Lines(room)
+	for len(lines) > 2 { // never more than the foot has room for
+		line.Size *= 0.95
+		lines = line.Lines(room)
+	}
+	for i, text := range lines {
+		line.Text = text
+		d.Text(pt(0, 11.3-float64(i)*line.Size*1.25), line)
+	}
+	frame.Within(p.layout.Frame.Rect(), m, d)
+}

@@ -1,0 +1,80 @@
+package shelf
+
+import (
+	"context"
+	"errors"
+
+	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/output"
+	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/survey"
+	"foldwright/profiles"
+	"foldwright/reorder/phrase"
+	"foldwright/reorder/refusal"
+)
+
+// Maker makes titles as orders ask for them. It is how [Serve] is called where titles are books.
+type Maker struct {
+	Version string       // of the program
+	Style   phrase.Style // of what run sheets say
+	// Read makes options of the settings of an order.
+	Read func([]Setting) (options.Options, error)
+	// Password is the password in the file that an order names.
+	Password func(file string) (string, error)
+	// Prove checks a folder that is about to be published; nil: no order asks for it.
+	Prove func(ctx context.Context, o Order, dir, password string, engine *render.Renderer) error
+	// Warnings are those of a plan in other words than those of plan.json; nil: there are none.
+	Warnings func(*plan.Draft) []string
+}
+
+// Make makes the title of an order.
+func (m Maker) Make(ctx context.Context, o Order, t *Teller) (err error) {
+	asked, err := m.Read(o.Settings)
+	if err != nil {
+		return err
+	}
+	if o.Proof && asked.Dummy {
+		return refusal.Use.New("%s compares pages, and %s prints none", phrase.Set("proof"), phrase.Set("dummy"))
+	}
+	password := o.Secret
+	if o.Password != "" {
+		if password, err = m.Password(o.Password); err != nil {
+			return err
+		}
+	}
+	resolved, err := asked.Resolve(options.Setting{Profiles: profiles.Open(o.Profiles), Region: o.Region, Version: m.Version, Proof: o.Proof})
+	if err != nil {
+		return err
+	}
+	engine := render.Start(render.Options{PageTime: o.PageTime, Workers: o.Drawers()})
+	defer func() { err = errors.Join(err, engine.Close()) }()
+	source, err := survey.Open(ctx, o.Source, password, engine)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, source.Close()) }()
+	draft, err := plan.New(ctx, resolved, source)
+	if err != nil {
+		return err
+	}
+	title := output.Job{Draft: draft, Style: m.Style, Kept: t.Kept}
+	if o.Proof {
+		title.Prove = func(ctx context.Context, dir string) error { return m.Prove(ctx, o, dir, password, engine) }
+	}
+	t.Start(title.Sides(), draft.PagesPrinted())
+	if _, err = title.Write(ctx, o.Place, true, t); err == nil && m.Warnings != nil {
+		t.Warn(m.Warnings(draft))
+	}
+	return err
+}
+
+// ReadSettings makes options of settings without a command line.
+func ReadSettings(settings []Setting) (o options.Options, err error) {
+	for _, s := range settings {
+		if err := o.Set(phrase.Setting{Key: s.Key, Value: s.Value}); err != nil {
+			return o, &SettingError{s.Key, err}
+		}
+	}
+	return o, o.Check()
+}
