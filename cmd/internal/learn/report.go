@@ -30,13 +30,17 @@ func Sentences(p profiles.Profile) []string {
 
 // Measured are what a profile says of what was measured of its printer, in sentences.
 func Measured(p profiles.Profile) []phrase.Sentence {
-	var out []phrase.Sentence
-	if b := p.Registration.Back; math.Abs(b.Right) >= hairsBreadth || math.Abs(b.Up) >= hairsBreadth {
-		out = append(out, phrase.New("The second printing lies %s. The print files correct it.", shiftText(b)))
-	}
 	seen := learning.Fit{Scale: p.Scale, KeepClear: p.KeepClear}
 	seen.Registration.Both = p.Registration.Both
-	return append(out, describeFit(seen)...)
+	out := describeFit(seen)
+	b := p.Registration.Back
+	switch {
+	case math.Abs(b.Right) < hairsBreadth && math.Abs(b.Up) < hairsBreadth:
+		return out
+	case p.Registration.Both == (printer.Shift{}):
+		return slices.Insert(out, 0, phrase.New("The second printing lies %s. The print files correct it.", shiftText(b)))
+	}
+	return slices.Insert(out, 1, phrase.New("The second printing lies %s besides. The print files correct that, too.", shiftText(b)))
 }
 
 // Report is all that follows from what was heard, in sentences: the facts,

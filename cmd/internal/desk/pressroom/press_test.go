@@ -23,10 +23,13 @@ type now = asking.Now
 // TestWhoFollowsThePagesHasTheBook on whatever printer.
 func TestWhoFollowsThePagesHasTheBook(t *testing.T) {
 	for i, facts := range sample.Of(t, virtual.All(), 3, 0, 130) {
-		for _, c := range []struct {
+		for n, c := range []struct {
 			tray    int
 			choices map[string]string
 		}{{0, nil}, {3, map[string]string{"run": "8"}}, {0, map[string]string{"fold": "quarto", "sheets": "2"}}} {
+			if !sample.Full() && n != i%3 {
+				continue
+			}
 			t.Run(fmt.Sprint(i, c.choices), func(t *testing.T) {
 				v := visit(t, facts, c.tray, c.choices)
 				v.print(nil)
@@ -45,7 +48,14 @@ func TestJamDoubleFeedAndSpoiledSheet(t *testing.T) {
 			passes = []int{2}
 		}
 		for n, pass := range passes {
-			for _, fault := range []string{"jam", "double feed", "spoiled"} {
+			faults := []string{"jam", "double feed", "spoiled"}
+			if !sample.Full() {
+				faults = faults[random.IntN(3):][:1]
+				if i == 0 { // which is always tried
+					faults = []string{"double feed"}
+				}
+			}
+			for _, fault := range faults {
 				t.Run(fmt.Sprint(i, " pass ", n+1, " ", fault), func(t *testing.T) {
 					v := visit(t, facts, 0, nil)
 					good := random.IntN(7)

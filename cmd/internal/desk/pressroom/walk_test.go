@@ -266,6 +266,9 @@ func TestWhoPrintsTheFilesHasTheBook(t *testing.T) {
 			tray    int
 			choices map[string]string
 		}{{0, nil}, {3, map[string]string{"run": "8"}}, {0, map[string]string{"run": "6"}}} {
+			if !sample.Full() && n != i%3 {
+				continue
+			}
 			t.Run(fmt.Sprint(i, c.choices), func(t *testing.T) {
 				w := walkWith(t, facts, c.tray, c.choices)
 				w.begun = n == 0 && i == 0
@@ -282,7 +285,7 @@ func TestWhoPrintsTheFilesHasTheBook(t *testing.T) {
 // TestFilesGoOnAfterAFault of drawn kinds at drawn places, and what was lost is printed once more.
 func TestFilesGoOnAfterAFault(t *testing.T) {
 	random, faults, lost := sample.Random(t), 0, 0
-	for i, facts := range sample.Of(t, virtual.All(), 3, 0, 130) {
+	for i, facts := range sample.Of(t, virtual.All(), 2, 0, 130) {
 		passes := []printer.Pass{printer.FrontPass, printer.BackPass}
 		if facts.TwoSided == printer.Automatic {
 			passes = []printer.Pass{printer.BothPass}

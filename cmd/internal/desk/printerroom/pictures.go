@@ -22,14 +22,6 @@ func picture(d drawing.Drawing, id string) template.HTML {
 // threeSheets are the numerals of three test sheets, the first on top.
 var threeSheets = []string{"I", "II", "III"}
 
-// numerals are those of so many test sheets; one has none.
-func numerals(sheets int) []string {
-	if sheets == 1 {
-		return nil
-	}
-	return threeSheets
-}
-
 // choicePicture is what somebody sees who gives an answer, by the question and the word of the answer; nil where
 // there is nothing to see.
 func choicePicture(question, word string, heard learn.Heard) drawing.Drawing {
