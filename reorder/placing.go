@@ -8,6 +8,7 @@ import (
 
 	"foldwright/reorder/enum"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 )
 
@@ -191,9 +192,7 @@ func (p Placing) Place(book Book, size func(page int) geom.Size) (Placement, err
 		pl.scale = p.fit(most, room)
 	}
 	out := Placement{Scale: pl.scale, Most: most}
-	for _, s := range book.Sheets() {
-		out.Sheets = append(out.Sheets, PlacedSheet{s, pl.placeSide(s.Front), pl.placeSide(s.Back)})
-	}
+	out.Sheets = lists.Map(book.Sheets(), func(s Sheet) PlacedSheet { return PlacedSheet{s, pl.placeSide(s.Front), pl.placeSide(s.Back)} })
 	if len(pl.leaving) > 0 {
 		slices.Sort(pl.leaving)
 		return Placement{}, &LeavesPanelError{pl.leaving, pl.scale, pl.fits}
@@ -274,7 +273,7 @@ func (pl *placer) addNote(page int, kind NoteKind, scale float64) {
 // stands on its panel, as the page is read.
 func (pl *placer) cornerOf(panel Panel, shown geom.Size) geom.Point {
 	spare := geom.Size{W: pl.room.W - shown.W, H: pl.room.H - shown.H}
-	spine := panel.spineSide()
+	spine := geom.Towards((panel.Spine.Quarters()-panel.Head.Quarters()+4)%4 + 1)
 	if spine == geom.Up || spine == geom.Down {
 		atSpine := pl.Gutter - pl.Creep.At(panel.Depth)
 		if pl.Stand == InMiddle {
@@ -347,11 +346,6 @@ func isClassicOrder(room, shown geom.Size) bool {
 	back, tail := classicCorner(across, along)
 	head, foreEdge := along-tail, across-back
 	return 0 < back && back < head && head < foreEdge && foreEdge < tail
-}
-
-// spineSide is where the spine lies as the page is read.
-func (p Panel) spineSide() geom.Towards {
-	return geom.Towards((p.Spine.Quarters()-p.Head.Quarters()+4)%4 + 1)
 }
 
 // fromReading maps the panel, as its page is read, to the side.

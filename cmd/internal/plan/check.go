@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -29,13 +30,7 @@ func (p Plan) check() error {
 	if p.BookSheets != 0 && (p.BookSheets < sheets || p.BookSheets > mostCount) {
 		return fmt.Errorf("it counts %d sheets in the whole book and prints %d", p.BookSheets, sheets)
 	}
-	if err := p.checkRuns(); err != nil {
-		return err
-	}
-	if err := p.checkVolumes(); err != nil {
-		return err
-	}
-	return p.checkOptions(places)
+	return cmp.Or(p.checkRuns(), p.checkVolumes(), p.checkOptions(places))
 }
 
 func (p Plan) checkGatherings() (places, sheets int, err error) {

@@ -11,6 +11,7 @@ import (
 	"foldwright/cmd/internal/survey"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 )
 
@@ -130,9 +131,7 @@ func (d *Draft) Plan() Plan {
 	if d.Options.OnlyGathering > 0 {
 		p.BookSheets = len(d.Placement.Sheets)
 	}
-	for _, g := range d.Gatherings() {
-		p.Gatherings = append(p.Gatherings, d.planGathering(g))
-	}
+	p.Gatherings = lists.Map(d.Gatherings(), d.planGathering)
 	if len(d.Volumes) > 1 {
 		p.Volumes = d.Volumes
 	}
