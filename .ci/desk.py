@@ -158,6 +158,7 @@ def kill(walk, path):
     walk.desk.begin()
     walk.enter()
     walk.browser.wait_text("Drop a PDF here")
+    walk.browser.complaints()  # that nobody answered while the program was gone
     walk.browser.go(walk.desk.entrance.split("/in")[0] + path)
 
 
@@ -179,7 +180,7 @@ def learn(walk, address):
         "Which paper lies in the tray?": choice(walk, "A4"),
         "How does your printer print both sides": choice(walk, "One side at a time"),
         "How many test sheets": choice(walk, "One sheet"),
-        "Shall it be printed?": button("Yes"),
+        "Shall it be printed?": button("It lies in the tray: print"),
         "Its address, such as": send,
     }, "how did you put the paper back")
     kill(walk, "/printers")
@@ -192,7 +193,9 @@ def learn(walk, address):
         "Where is it now?": choice(walk, "On the side with the letters"),
         "on which side was the new print?": choice(walk, "On the upper side"),
         "Do you want to measure": choice(walk, "No, not now"),
-        "How many sheets": lambda b: b.hit("I don't know*"),
+        "What kind of tray": choice(walk, "A drawer"),
+        "How many sheets of this paper": button("I don't know"),
+        "How does the printer print?": choice(walk, "With a laser"),
     }, "Keep this printer")
     walk.hit("Keep this printer", "lamp room")
     walk.look("printers, one learned")
@@ -278,22 +281,19 @@ def print_book(walk, peer):
             walk.look("print, ended in the middle of a pass")
             b.hit("Go on printing")
 
-    def came_out(b):
-        if "killed" not in done or len(peer.kept()) < before + 4 or "spoiled" in done:
-            b.hit("Yes")
-        else:
-            done.add("spoiled")
-            b.hit("No")
+    def all_came_out(b):  # of a pass: the first is cut off, and of the second a sheet is spoiled
+        done.add("spoiled")
+        b.hit("No")
 
     ways = {
-        "Did sheet": came_out, "Is each": button("Yes"), "Push a pin": button("Yes"),
+        "Did 3 sheets": all_came_out, "Did sheet ": button("Yes"), "Is each": button("Yes"), "Push a pin": button("Yes"),
         "Which is the last good sheet": choice(walk, "Sheet 2"),
         "Which sheets after it are spoiled?": lambda b: (b.tab_to("Sheet *"), b.press("Space"), b.hit("Go on")),
         "It lies in the tray": sent,
     }
     answer(walk, "print", ways, "Everything that was to be printed now is printed")
     assert done == {"killed", "spoiled"}, done
-    for n, name in ((2, "run-01-front.pdf"), (3, "run-01-back.pdf")):
+    for n, name in ((2, "run-01-front.pdf"), (4, "run-01-back.pdf")):  # 3 is the rest of the fronts
         with open(os.path.join(peer.kept_in, peer.kept()[before + n]), "rb") as got, open(os.path.join(job, name), "rb") as want:
             assert got.read() == want.read(), f"{name} did not arrive as it was written"
     walk.hit("Go on", "Some are lost")

@@ -1,7 +1,9 @@
 package printer
 
 import (
+	"slices"
 	"strings"
+	"sync"
 
 	"foldwright/reorder/refusal"
 )
@@ -80,7 +82,10 @@ func (f Facts) refuseOneFaceTwice() error {
 
 // Legal is every combination of facts that fulfils Check, in a fixed order:
 // 128 by hand and 16 automatic.
-func Legal() []Facts {
+func Legal() []Facts { return slices.Clone(legal()) }
+
+// legal is all of them, found once: learning goes through them after every answer.
+var legal = sync.OnceValue(func() []Facts {
 	var all []Facts
 	for lands := FaceUp; lands <= FaceDown; lands++ {
 		for stacks := OnTop; stacks <= Beneath; stacks++ {
@@ -95,7 +100,7 @@ func Legal() []Facts {
 		}
 	}
 	return all
-}
+})
 
 // byHand completes the facts in every way that is legal.
 func (f Facts) byHand() []Facts {

@@ -5,6 +5,7 @@ import (
 
 	"foldwright/reorder"
 	"foldwright/reorder/enum"
+	"foldwright/reorder/lists"
 )
 
 // Pass is one trip of a stack through the printer.
@@ -116,11 +117,7 @@ func (f Facts) fileImages(printed []int, side reorder.Side) []Image {
 	if f.Sends == LastPageFirst {
 		slices.Reverse(order)
 	}
-	images := make([]Image, len(order))
-	for i, sheet := range order {
-		images[i] = Image{sheet, side, side == reorder.Back && f.FlipEdge == ShortEdge}
-	}
-	return images
+	return lists.Map(order, func(sheet int) Image { return Image{sheet, side, side == reorder.Back && f.FlipEdge == ShortEdge} })
 }
 
 func numbersTo(n int) []int {
@@ -170,11 +167,6 @@ func SharedFiles(n int, backs bool) []Shared {
 		}
 	}
 	return out
-}
-
-// WithHalfTurn is the reload and a half turn, flat on the table, besides.
-func (v Reload) WithHalfTurn() Reload {
-	return map[Reload]Reload{AsDelivered: RotateHalf, RotateHalf: AsDelivered, TurnLong: TurnShort, TurnShort: TurnLong}[v]
 }
 
 // Other is the other of the two edges.

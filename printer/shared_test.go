@@ -13,7 +13,7 @@ func ways(f Facts, n int) [][]File {
 	out := [][]File{f.Files(n, true)}
 	f.FlipEdge = f.FlipEdge.Other()
 	if f.TwoSided == ByHand {
-		f.Reload = f.Reload.WithHalfTurn()
+		f.Reload = map[Reload]Reload{AsDelivered: RotateHalf, RotateHalf: AsDelivered, TurnLong: TurnShort, TurnShort: TurnLong}[f.Reload]
 	}
 	if f.Check() != nil {
 		return out

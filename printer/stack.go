@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"foldwright/reorder"
+	"foldwright/reorder/lists"
 )
 
 // Stack is what lies in a tray, from the top down. What stands for a sheet is
@@ -31,11 +32,7 @@ func (f Facts) ImagesOut(file File) []Image {
 
 // SheetsOut is the sheets of a file in the order in which they come out.
 func (f Facts) SheetsOut(file File) []int {
-	var out []int
-	for _, image := range f.ImagesOut(file) {
-		out = append(out, image.Sheet)
-	}
-	return out
+	return lists.Map(f.ImagesOut(file), func(image Image) int { return image.Sheet })
 }
 
 // Deliver is the stack that lies in the delivery after a pass, of sheets given

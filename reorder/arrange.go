@@ -57,19 +57,6 @@ func (b Book) Sheets() []Sheet {
 	return all
 }
 
-// Blanks is the number of blank pages in the book.
-func (b Book) Blanks() int {
-	n := 0
-	for _, g := range b.Gatherings {
-		for _, p := range g.Pages {
-			if p == 0 {
-				n++
-			}
-		}
-	}
-	return n
-}
-
 // Leaves is the number of leaves in the book.
 func (b Book) Leaves() int {
 	n := 0

@@ -25,9 +25,6 @@ const (
 	Level                   // from left to right
 )
 
-// other is the line across this one; it is not asked for Longer.
-func (l Line) other() Line { return Upright + Level - l }
-
 // Hold is what keeps the leaves of a gathering together.
 type Hold int
 

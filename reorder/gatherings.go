@@ -46,24 +46,19 @@ func SizesBetween(sheets, fewest, most int) []int {
 	for {
 		n := (sheets + most - 1) / most
 		if n*fewest <= sheets {
-			return shareOut(sheets, n)
+			small, larger := sheets/n, sheets%n
+			sizes := make([]int, n)
+			before := (larger + 1) / 2 // of the larger ones, this many come first
+			for i := range sizes {
+				sizes[i] = small
+				if i < before || i >= n-(larger-before) {
+					sizes[i]++
+				}
+			}
+			return sizes
 		}
 		sheets++
 	}
-}
-
-// shareOut makes n gatherings of so many sheets.
-func shareOut(sheets, n int) []int {
-	small, larger := sheets/n, sheets%n
-	sizes := make([]int, n)
-	before := (larger + 1) / 2 // of the larger ones, this many come first
-	for i := range sizes {
-		sizes[i] = small
-		if i < before || i >= n-(larger-before) {
-			sizes[i]++
-		}
-	}
-	return sizes
 }
 
 // Run is the sheets of a book that are printed together, by their places in

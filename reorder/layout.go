@@ -3,6 +3,7 @@ package reorder
 import (
 	"cmp"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"slices"
 )
 
@@ -56,9 +57,7 @@ func (s *Sheet) settle() {
 	slices.SortFunc(pieces, func(a, b *Piece) int {
 		return cmp.Or(cmp.Compare(a.Gathering, b.Gathering), cmp.Compare(a.Number, b.Number))
 	})
-	for _, p := range pieces {
-		s.Pieces = append(s.Pieces, *p)
-	}
+	s.Pieces = lists.Map(pieces, func(p *Piece) Piece { return *p })
 	for _, side := range [][]Panel{s.Front, s.Back} {
 		for i := range side {
 			side[i].Piece = slices.Index(pieces, side[i].piece) + 1
@@ -74,7 +73,7 @@ func (s *Sheet) settle() {
 // is a verso, lies on its sheet, the leaf lying in the gathering that is about to be read.
 func (t *table) panel(l layer, upper bool, bind Bind) (Side, Panel) {
 	side, back := Front, l.place.Inverse()
-	if l.isFrontUp() != upper {
+	if isFrontUp := l.place[0]*l.place[3]-l.place[1]*l.place[2] > 0; isFrontUp != upper {
 		side, back = Back, back.Then(geom.Mirror(t.sheet))
 	}
 	head := geom.Up

@@ -103,3 +103,8 @@ func (n Numbering) on(p Panel, text string) Number {
 		Box:  m.Bounds(geom.Rect{X0: x, Y0: y, X1: x + width, Y1: y + numberHigh*NumberSize}),
 	}
 }
+
+// spineSide is where the spine lies as the page is read.
+func (p Panel) spineSide() geom.Towards {
+	return geom.Towards((p.Spine.Quarters()-p.Head.Quarters()+4)%4 + 1)
+}

@@ -8,6 +8,7 @@ import (
 
 	"foldwright/reorder/enum"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 )
 
@@ -207,9 +208,7 @@ func (p Placing) Place(book Book, size func(page int) geom.Size) (Placement, err
 		pl.scale = p.fit(most, room)
 	}
 	out := Placement{Scale: pl.scale, Most: most}
-	for _, s := range book.Sheets() {
-		out.Sheets = append(out.Sheets, PlacedSheet{s, pl.placeSide(s.Front), pl.placeSide(s.Back)})
-	}
+	out.Sheets = lists.Map(book.Sheets(), func(s Sheet) PlacedSheet { return PlacedSheet{s, pl.placeSide(s.Front), pl.placeSide(s.Back)} })
 	if len(pl.leaving) > 0 {
 		slices.Sort(pl.leaving)
 		return Placement{}, &LeavesPanelError{pl.leaving, pl.scale, pl.fits}
@@ -381,11 +380,6 @@ func isClassicOrder(room, shown geom.Size) bool {
 	back, tail := classicCorner(across, along)
 	head, foreEdge := along-tail, across-back
 	return 0 < back && back < head && head < foreEdge && foreEdge < tail
-}
-
-// spineSide is where the spine lies as the page is read.
-func (p Panel) spineSide() geom.Towards {
-	return geom.Towards((p.Spine.Quarters()-p.Head.Quarters()+4)%4 + 1)
 }
 
 // fromReading maps the panel, as its page is read, to the side.

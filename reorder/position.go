@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 )
 
@@ -125,11 +126,7 @@ func (f Form) positionAlong(s Scheme, p position) position {
 		if f.Bind != BindTop {
 			return lines
 		}
-		var across []Line
-		for _, line := range lines {
-			across = append(across, line.other())
-		}
-		return across
+		return lists.Map(lines, func(line Line) Line { return Upright + Level - line })
 	}
 	p.creases = lie(s.Creases)
 	if s.CutOff != nil {

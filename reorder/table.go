@@ -2,6 +2,7 @@ package reorder
 
 import (
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"math"
 	"slices"
 )
@@ -13,9 +14,6 @@ type layer struct {
 	onTable geom.Rect
 	place   geom.Matrix // from the view of the sheet's front to the table
 }
-
-// isFrontUp tells whether the front of the layer's sheet looks up.
-func (l layer) isFrontUp() bool { return l.place[0]*l.place[3]-l.place[1]*l.place[2] > 0 }
 
 // rectOnFront is where the layer lies on its sheet, in the view of the front.
 func (l layer) rectOnFront() geom.Rect { return l.place.Inverse().Bounds(l.onTable) }
@@ -69,7 +67,11 @@ func (t *table) do(m Motion) {
 	case CutPile:
 		t.each(m.do)
 	case CutApart:
-		t.cutApart(m)
+		for g, piles := range t.places {
+			low, high := piles[0].cutAlong(m.Line, m.At)
+			t.places[g] = []pile{low.moveToOrigin(), high.moveToOrigin()}
+		}
+		t.copies = 2
 	case CutOffInset:
 		t.cutOff(m)
 	case LayIn:
@@ -142,14 +144,6 @@ func (t *table) numberPieces() {
 			}
 		}
 	}
-}
-
-func (t *table) cutApart(m CutApart) {
-	for g, piles := range t.places {
-		low, high := piles[0].cutAlong(m.Line, m.At)
-		t.places[g] = []pile{low.moveToOrigin(), high.moveToOrigin()}
-	}
-	t.copies = 2
 }
 
 func (t *table) cutOff(m CutOffInset) {
@@ -296,11 +290,7 @@ func (p pile) cutAlong(line Line, at float64) (low, high pile) {
 }
 
 func (p pile) transform(m geom.Matrix) pile {
-	out := make(pile, len(p))
-	for i, l := range p {
-		out[i] = layer{l.sheet, l.piece, m.Bounds(l.onTable), l.place.Then(m)}
-	}
-	return out
+	return lists.Map(p, func(l layer) layer { return layer{l.sheet, l.piece, m.Bounds(l.onTable), l.place.Then(m)} })
 }
 
 func (p pile) reverse() pile {

@@ -114,9 +114,9 @@ func (a Answers) explain(questions []Question) (because string, named bool) {
 	case has(AskTop) && has(AskPair):
 		return fmt.Sprintf("the %s sheet on top and the pairs %s, together with %s, cannot come from one printer", a.Top, a.Pair, a.words(questions, AskTop, AskPair)), true
 	case has(AskTop):
-		return fmt.Sprintf("with %s the %s sheet would lie on top, not the %s", a.words(questions, AskTop), otherTop(a.Top), a.Top), true
+		return fmt.Sprintf("with %s the %s sheet would lie on top, not the %s", a.words(questions, AskTop), TopFirst+TopLast-a.Top, a.Top), true
 	case has(AskPair):
-		return fmt.Sprintf("with %s the pairs would be %s, not %s", a.words(questions, AskPair), otherPair(a.Pair), a.Pair), true
+		return fmt.Sprintf("with %s the pairs would be %s, not %s", a.words(questions, AskPair), PairSame+PairReversed-a.Pair, a.Pair), true
 	}
 	return "no printer can give all of these answers: " + a.words(questions), true
 }
@@ -155,6 +155,3 @@ func (a Answers) words(questions []Question, except ...Question) string {
 	}
 	return strings.Join(out, ", ")
 }
-
-func otherTop(t Top) Top    { return TopFirst + TopLast - t }
-func otherPair(p Pair) Pair { return PairSame + PairReversed - p }

@@ -221,7 +221,7 @@ func (p *Printer[I]) PrintOneFace(stack Stack[I], file []I) (Stack[I], error) {
 
 // print puts an image on a sheet, with the printer's errors.
 func (p *Printer[I]) print(sheet Sheet[I], looks int, image I) (Sheet[I], error) {
-	lies := p.errors.lieOfPrint(sheet.prints())
+	lies := p.errors.lieOfPrint(len(sheet.above) + len(sheet.below))
 	if p.overprints {
 		return sheet.overprint(looks, image, lies), nil
 	}

@@ -89,9 +89,6 @@ func (s Sheet[I]) Images() []I {
 	return all
 }
 
-// prints is the number of prints on both faces.
-func (s Sheet[I]) prints() int { return len(s.above) + len(s.below) }
-
 // move gives the sheet after a motion.
 func (s Sheet[I]) move(m Motion) Sheet[I] {
 	s.pose = s.pose.turn(m)

@@ -8,6 +8,8 @@ package phrase
 import (
 	"fmt"
 	"strings"
+
+	"foldwright/reorder/lists"
 )
 
 // Setting is an option by its key, which is that of worklists and of plan.json,
@@ -149,9 +151,5 @@ func Of(err error, style Style) string {
 
 // Strings is sentences in a style.
 func Strings(sentences []Sentence, style Style) []string {
-	out := make([]string, len(sentences))
-	for i, s := range sentences {
-		out[i] = s.In(style)
-	}
-	return out
+	return lists.Map(sentences, func(s Sentence) string { return s.In(style) })
 }

@@ -74,7 +74,14 @@ func (u Units) threadLength(r Range) string {
 // writeOutwards writes a range to so many digits, the least rounded down and the
 // most up where they differ.
 func writeOutwards(r Range, digits int) string {
-	return r.outwards(func(v float64, round func(float64) float64) string { return digitsOf(v, digits, round) })
+	return r.outwards(func(v float64, round func(float64) float64) string {
+		if v == 0 {
+			return "0"
+		}
+		decimals := max(0, digits-1-int(math.Floor(math.Log10(math.Abs(v)))))
+		decimals = min(decimals, digits-1)
+		return fmt.Sprintf("%.*f", decimals, roundToSteps(v, math.Pow10(decimals), round))
+	})
 }
 
 // outwards writes both ends of a range, rounded so that it gets no narrower, or one figure where
@@ -88,15 +95,6 @@ func (r Range) outwards(write func(v float64, round func(float64) float64) strin
 		return least
 	}
 	return least + " to " + most
-}
-
-func digitsOf(v float64, digits int, round func(float64) float64) string {
-	if v == 0 {
-		return "0"
-	}
-	decimals := max(0, digits-1-int(math.Floor(math.Log10(math.Abs(v)))))
-	decimals = min(decimals, digits-1)
-	return fmt.Sprintf("%.*f", decimals, roundToSteps(v, math.Pow10(decimals), round))
 }
 
 // Range is what a figure lies between; both ends are the same where it is
@@ -243,7 +241,25 @@ func (u Units) Bare(r Range) string {
 	if small && r.IsExact() && r.Least >= 1 {
 		coarse = inch / 100
 	}
-	return r.outwards(func(v float64, round func(float64) float64) string { return u.writeBare(v, small, coarse, round) })
+	return r.outwards(func(v float64, round func(float64) float64) string {
+		if v == 0 {
+			return "0"
+		}
+		if u == Inches {
+			if small {
+				parts := coarsestPart(coarse/inch, 1000, 100)
+				return fmt.Sprintf("%.*f", int(math.Log10(parts)), roundToSteps(v/inch, parts, round))
+			}
+			return writeFraction(roundToSteps(v/inch, coarsestPart(coarse/inch, 32, 16, 8, 4, 2, 1), round))
+		}
+		switch {
+		case math.Abs(v) < 1:
+			return fmt.Sprintf("%.2f", roundToSteps(v, coarsestPart(coarse, 100, 20), round))
+		case math.Abs(v) < 10:
+			return trimNoughts(fmt.Sprintf("%.1f", roundToSteps(v, coarsestPart(coarse, 10, 2, 1), round)))
+		}
+		return trimNoughts(fmt.Sprintf("%.1f", roundToSteps(v, coarsestPart(coarse, 2, 1, 0.2), round)))
+	})
 }
 
 // WidthByHeight writes width and height of a piece.
@@ -252,28 +268,6 @@ func (u Units) WidthByHeight(w, h Range) string { return u.Bare(w) + " x " + u.L
 // thin is, in mm, what no ruler measures well: what begins below it is written
 // as decimals of an inch.
 const thin = 1.5
-
-// writeBare writes a length that may be rounded to steps of so many mm, if they are
-// coarser than hands work.
-func (u Units) writeBare(mm float64, small bool, coarse float64, round func(float64) float64) string {
-	if mm == 0 {
-		return "0"
-	}
-	if u == Inches {
-		if small {
-			parts := coarsestPart(coarse/inch, 1000, 100)
-			return fmt.Sprintf("%.*f", int(math.Log10(parts)), roundToSteps(mm/inch, parts, round))
-		}
-		return writeFraction(roundToSteps(mm/inch, coarsestPart(coarse/inch, 32, 16, 8, 4, 2, 1), round))
-	}
-	switch {
-	case math.Abs(mm) < 1:
-		return fmt.Sprintf("%.2f", roundToSteps(mm, coarsestPart(coarse, 100, 20), round))
-	case math.Abs(mm) < 10:
-		return trimNoughts(fmt.Sprintf("%.1f", roundToSteps(mm, coarsestPart(coarse, 10, 2, 1), round)))
-	}
-	return trimNoughts(fmt.Sprintf("%.1f", roundToSteps(mm, coarsestPart(coarse, 2, 1, 0.2), round)))
-}
 
 // coarsestPart is the parts of one, which are given from many to few, that are
 // still no coarser than a step; the first if all are.

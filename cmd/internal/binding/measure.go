@@ -7,6 +7,7 @@ import (
 
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 )
 
@@ -258,16 +259,13 @@ func (w *worker) placeStations() (err error) {
 		w.Stations, err = s.Stations(w.Units, height, w.measured.Supports)
 		return err
 	}
-	var places []string
-	for _, at := range chosen {
-		places = append(places, w.Units.Length(Exactly(at)))
-	}
 	for i, at := range chosen {
 		kind := Hole
 		if i == 0 || i == len(chosen)-1 {
 			kind = s.endKind()
 		}
 		if !(at > 0 && at < height) || i > 0 && at-chosen[i-1] < 1 {
+			places := lists.Map(chosen, func(at float64) string { return w.Units.Length(Exactly(at)) })
 			return refuseMeasured("stations", "", w.say("stations at %s do not fit on a spine of %s", strings.Join(places, ", "), Exactly(height)))
 		}
 		w.Stations.Holes = append(w.Stations.Holes, Station{at, kind, 0})

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"foldwright/reorder"
+	"foldwright/reorder/lists"
 )
 
 // StationKind is what happens at a station.
@@ -51,11 +52,7 @@ type Stations struct {
 
 // Places is where the holes are, in mm from the trimmed head.
 func (s Stations) Places() []float64 {
-	var out []float64
-	for _, h := range s.Holes {
-		out = append(out, h.At)
-	}
-	return out
+	return lists.Map(s.Holes, func(h Station) float64 { return h.At })
 }
 
 // near is how far, in mm, gaps may miss what is asked for by rounding.

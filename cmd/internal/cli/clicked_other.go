@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 
 	"golang.org/x/term"
 )
@@ -16,10 +17,6 @@ func isClicked() bool {
 	if runtime.GOOS == "darwin" && filepath.IsAbs(os.Args[0]) {
 		return true
 	}
-	for _, f := range []*os.File{os.Stdin, os.Stdout, os.Stderr} {
-		if term.IsTerminal(int(f.Fd())) {
-			return false
-		}
-	}
-	return os.Getenv("DISPLAY") != "" || os.Getenv("WAYLAND_DISPLAY") != ""
+	isTerminal := func(f *os.File) bool { return term.IsTerminal(int(f.Fd())) }
+	return !slices.ContainsFunc([]*os.File{os.Stdin, os.Stdout, os.Stderr}, isTerminal) && os.Getenv("DISPLAY")+os.Getenv("WAYLAND_DISPLAY") != ""
 }

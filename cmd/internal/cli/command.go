@@ -55,8 +55,3 @@ func refuseCommand(cmd *cobra.Command, name string) error {
 	}
 	return refused
 }
-
-// refuseWord refuses what is none of some words.
-func refuseWord(what, word string, words []string) error {
-	return refusal.Command.New("%q is not a %s: use one of %s", word, what, strings.Join(words, ", "))
-}

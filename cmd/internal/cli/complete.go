@@ -13,6 +13,7 @@ import (
 	"foldwright/cmd/internal/binding/structure"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/refusal"
 )
 
 // shells are those for which there is completion, with what writes it.
@@ -27,7 +28,7 @@ func newCompletion(s Surroundings) *cobra.Command {
 	return newCommand("completion", func(cmd *cobra.Command, args []string) error {
 		write, ok := shells[args[0]]
 		if !ok {
-			return refuseWord("shell", args[0], slices.Sorted(maps.Keys(shells)))
+			return refusal.Command.New("%q is not a shell: use one of %s", args[0], strings.Join(slices.Sorted(maps.Keys(shells)), ", "))
 		}
 		return write(cmd.Root(), s)
 	})

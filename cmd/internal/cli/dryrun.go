@@ -10,6 +10,7 @@ import (
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
+	"foldwright/reorder/lists"
 )
 
 // printDraft writes the plan as a table that a person can read.
@@ -61,10 +62,7 @@ func printDraft(w io.Writer, d *plan.Draft) error {
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	says := remarks(d)
-	for _, r := range remedies {
-		says = append(says, "advice: "+r)
-	}
+	says := append(remarks(d), lists.Map(remedies, func(r string) string { return "advice: " + r })...)
 	if len(says) > 0 {
 		says = append([]string{""}, says...)
 	}
@@ -121,10 +119,9 @@ func pagesOf(d *plan.Draft, g reorder.Gathering) string {
 
 // volumesText says with which gathering and page each volume begins.
 func volumesText(d *plan.Draft) string {
-	var words []string
-	for _, v := range d.Volumes {
-		words = append(words, fmt.Sprintf("gatherings %s from page %d", span(v.First, v.Last()), v.FirstPage))
-	}
+	words := lists.Map(d.Volumes, func(v reorder.Volume) string {
+		return fmt.Sprintf("gatherings %s from page %d", span(v.First, v.Last()), v.FirstPage)
+	})
 	return fmt.Sprintf("%d: %s", len(d.Volumes), strings.Join(words, ", "))
 }
 
@@ -132,9 +129,6 @@ func runsText(d *plan.Draft) string {
 	if len(d.Runs) == 1 {
 		return fmt.Sprintf("1 run of %s", reorder.Count(d.Runs[0].Sheets, "sheet"))
 	}
-	var words []string
-	for _, r := range d.Runs {
-		words = append(words, fmt.Sprint(r.Sheets))
-	}
+	words := lists.Map(d.Runs, func(r plan.Run) string { return fmt.Sprint(r.Sheets) })
 	return fmt.Sprintf("%d runs of %s sheets", len(d.Runs), strings.Join(words, ", "))
 }

@@ -40,7 +40,7 @@ func under(f *pflag.FlagSet, heading string, add func(*pflag.FlagSet)) {
 // helpOf is what there is to say of a command.
 func helpOf(cmd *cobra.Command) []section {
 	all := []section{
-		{paragraphs: strings.Split(cmp.Or(cmd.Long, sentence(cmd.Short)), "\n\n")},
+		{paragraphs: strings.Split(cmp.Or(cmd.Long, strings.ToUpper(cmd.Short[:1])+cmd.Short[1:]+"."), "\n\n")},
 		{heading: "Usage", lines: []string{usageOf(cmd)}},
 		{heading: "Examples", lines: strings.Split(strings.ReplaceAll(strings.TrimPrefix(cmd.Example, "  "), "\n  ", "\n"), "\n")},
 	}
@@ -53,9 +53,6 @@ func helpOf(cmd *cobra.Command) []section {
 	}
 	return all
 }
-
-// sentence is a command's line as a sentence.
-func sentence(line string) string { return strings.ToUpper(line[:1]) + line[1:] + "." }
 
 func usageOf(cmd *cobra.Command) string {
 	use := cmd.CommandPath() + strings.TrimPrefix(cmd.Use, cmd.Name())

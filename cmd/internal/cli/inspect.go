@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -13,11 +14,13 @@ import (
 
 	"foldwright/cmd/internal/inspect"
 	"foldwright/cmd/internal/options"
+	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 )
 
@@ -69,7 +72,7 @@ func printInspection(w io.Writer, d *plan.Draft, in inspect.Findings) error {
 	row := func(what, text string) { visible.Fprintf(t, "%s\t%s\n", what, text) }
 	row("source", fmt.Sprintf("%s, %s, %s", in.File, reorder.Count(in.Pages, "page"), bytesText(in.Bytes)))
 	row("sizes", sizesFoundText(in.Sizes))
-	row("protection", protectionText(in.Encrypted))
+	row("protection", map[bool]string{true: "encrypted, may be printed", false: "none"}[in.Encrypted])
 	row("numbering", numberingText(in))
 	row("fonts", fontsText(in))
 	row("layers", layersText(in))
@@ -139,13 +142,6 @@ func sizesFoundText(sizes []inspect.SizeFound) string {
 	return strings.Join(words, ", ")
 }
 
-func protectionText(encrypted bool) string {
-	if encrypted {
-		return "encrypted, may be printed"
-	}
-	return "none"
-}
-
 func numberingText(in inspect.Findings) string {
 	n := in.Numbering
 	labels := ""
@@ -183,15 +179,9 @@ func fontsText(in inspect.Findings) string {
 }
 
 func layersText(in inspect.Findings) string {
-	var words []string
-	for _, l := range in.Layers {
-		how := "left out"
-		if l.Prints {
-			how = "printed"
-		}
-		words = append(words, fmt.Sprintf("%s (%s)", l.Name, how))
-	}
-	return orNone(words)
+	return orNone(lists.Map(in.Layers, func(l pdf.LayerFact) string {
+		return fmt.Sprintf("%s (%s)", l.Name, map[bool]string{true: "printed", false: "left out"}[l.Prints])
+	}))
 }
 
 func annotationsText(in inspect.Findings) string {
@@ -207,12 +197,7 @@ func annotationsText(in inspect.Findings) string {
 	return orNone(words)
 }
 
-func orNone(words []string) string {
-	if len(words) == 0 {
-		return "none"
-	}
-	return strings.Join(words, ", ")
-}
+func orNone(words []string) string { return cmp.Or(strings.Join(words, ", "), "none") }
 
 func typeText(p inspect.PrintedFacts) string {
 	if p.SourcePT == 0 {
@@ -232,10 +217,7 @@ func picturesText(p inspect.PrintedFacts) string {
 }
 
 func edgeText(p inspect.PrintedFacts) string {
-	var mm []string
-	for _, k := range p.KeepMM {
-		mm = append(mm, geom.Millimetres(k))
-	}
+	mm := lists.Map(p.KeepMM[:], geom.Millimetres)
 	edge := fmt.Sprintf("the outermost %s mm of the paper", mm[0])
 	if len(slices.Compact(slices.Clone(mm))) > 1 {
 		edge = fmt.Sprintf("the outermost %s, %s, %s and %s mm at head, tail, left and right of the paper", mm[0], mm[1], mm[2], mm[3])

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"os"
@@ -48,7 +49,7 @@ func manPage(cmd *cobra.Command) string {
 	var out strings.Builder
 	fmt.Fprintf(&out, ".TH %s 1 \"\" \"foldwright %s\"\n.SH NAME\n%s \\- %s\n", strings.ToUpper(manText(manName(cmd))), Version, manText(manName(cmd)), manText(cmd.Short))
 	for _, s := range helpOf(cmd) {
-		fmt.Fprintf(&out, ".SH %s\n", strings.ToUpper(manText(headingOr(s.heading))))
+		fmt.Fprintf(&out, ".SH %s\n", strings.ToUpper(manText(cmp.Or(s.heading, "Description"))))
 		for _, p := range s.paragraphs {
 			fmt.Fprintf(&out, ".PP\n%s\n", manText(p))
 		}
@@ -60,13 +61,6 @@ func manPage(cmd *cobra.Command) string {
 		}
 	}
 	return out.String()
-}
-
-func headingOr(heading string) string {
-	if heading == "" {
-		return "Description"
-	}
-	return heading
 }
 
 // manText is a text in which nothing is a macro or an escape.

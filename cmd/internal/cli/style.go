@@ -1,11 +1,13 @@
 package cli
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 )
 
@@ -20,14 +22,7 @@ func (flagStyle) Setting(s phrase.Setting) string {
 }
 
 func (f flagStyle) Command(c phrase.Command) string {
-	words := []string{"foldwright", c.Name}
-	for _, a := range c.Arguments {
-		words = append(words, quote(a))
-	}
-	for _, s := range c.Settings {
-		words = append(words, f.Setting(s))
-	}
-	return strings.Join(words, " ")
+	return strings.Join(slices.Concat([]string{"foldwright", c.Name}, lists.Map(c.Arguments, quote), lists.Map(c.Settings, f.Setting)), " ")
 }
 
 // quote is a word as a command line takes it.

@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
@@ -130,14 +131,11 @@ type Series struct {
 func (s Series) Title() string { return s.What }
 
 func (s Series) Desc() string {
-	out := ""
+	var out []string
 	for i, d := range s.Steps {
-		if i > 0 {
-			out += " "
-		}
-		out += fmt.Sprintf("%d: %s", i+1, d.Desc())
+		out = append(out, fmt.Sprintf("%d: %s", i+1, d.Desc()))
 	}
-	return out
+	return strings.Join(out, " ")
 }
 
 func (s Series) draw(c *canvas) float64 {

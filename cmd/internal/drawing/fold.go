@@ -6,6 +6,7 @@ import (
 
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 )
 
@@ -183,10 +184,7 @@ type Bolts struct {
 func (b Bolts) Title() string { return "Cut the bolts open" }
 
 func (b Bolts) Desc() string {
-	var at []string
-	for _, e := range b.Edges {
-		at = append(at, Edges[e])
-	}
+	at := lists.Map(b.Edges, func(e geom.Towards) string { return Edges[e] })
 	return fmt.Sprintf("The gathering lies as it is read, with %s. A dashed line, the way of the knife, runs along the fold at the %s. The %s is the spine: it stays.",
 		b.Lies.desc(), refusal.List(at, "and"), Edges[b.Spine])
 }

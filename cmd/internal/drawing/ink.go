@@ -5,6 +5,7 @@ import (
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 )
 
 // ink puts a drawing onto a page of a PDF, where no style sheet says how lines look.
@@ -72,15 +73,9 @@ func (i *ink) to(p point) geom.Point {
 
 func (i *ink) path(class string, closed bool, lines [][]point) {
 	l := lookOf(class)
-	pen := pdf.Pen{Width: l.width * i.scale}
-	for _, d := range l.dash {
-		pen.Dash = append(pen.Dash, d*i.scale)
-	}
+	pen := pdf.Pen{Width: l.width * i.scale, Dash: lists.Map(l.dash, func(d float64) float64 { return d * i.scale })}
 	for _, line := range lines {
-		points := make([]geom.Point, len(line))
-		for k, p := range line {
-			points[k] = i.to(p)
-		}
+		points := lists.Map(line, i.to)
 		if l.fill {
 			i.page.FillPolygon(points, l.grey)
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
@@ -40,10 +41,7 @@ func (l Leaves) Moved() float64 {
 func (l Leaves) Title() string { return l.Name }
 
 func (l Leaves) Desc() string {
-	count := reorder.Count(l.Leaves, "leaf")
-	if l.Leaves != 1 {
-		count = fmt.Sprintf("%d leaves", l.Leaves)
-	}
+	count := binding.LeavesText(l.Leaves)
 	from := "Seen from above, the spine at the left: "
 	if l.Form.Bind == reorder.BindRight {
 		from = "Seen from above, the spine at the right: "

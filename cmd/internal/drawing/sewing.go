@@ -3,6 +3,8 @@ package drawing
 import (
 	"fmt"
 	"strings"
+
+	"foldwright/reorder/lists"
 )
 
 // Holes is where a fold is pierced, its head at the left.
@@ -65,14 +67,9 @@ type Sewing struct {
 func (s Sewing) Title() string { return s.What }
 
 func (s Sewing) Desc() string {
-	var out []string
-	for _, w := range s.Way[s.Before:] {
-		way := "out"
-		if w.In {
-			way = "in"
-		}
-		out = append(out, fmt.Sprintf("%s at hole %d", way, w.Hole))
-	}
+	out := lists.Map(s.Way[s.Before:], func(w Stitch) string {
+		return fmt.Sprintf("%s at hole %d", map[bool]string{true: "in", false: "out"}[w.In], w.Hole)
+	})
 	return "Seen from the spine, the head at the left. The needle goes " + strings.Join(out, ", ") + "."
 }
 

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 )
 
 // Print is what is printed on one side of a sheet, or of a piece of it, as it
@@ -36,29 +37,17 @@ func (p Print) Turn(quarters int) Print {
 
 // Part is a part of the print by itself.
 func (p Print) Part(r geom.Rect) Print {
-	out := p
-	out.Panels, out.Names = nil, nil
-	for _, panel := range p.Panels {
-		if panel.Rect.IsWithin(r, 0.01) {
-			out.Panels = append(out.Panels, panel)
-		}
-	}
-	for _, l := range p.Names {
-		if (geom.Rect{X0: l.From.X, Y0: l.From.Y, X1: l.From.X, Y1: l.From.Y}).IsWithin(r, 0.01) {
-			out.Names = append(out.Names, l)
-		}
-	}
-	return out.move(geom.Translate(-r.X0, -r.Y0), 0, r.Size())
+	p.Panels = slices.DeleteFunc(slices.Clone(p.Panels), func(panel Panel) bool { return !panel.Rect.IsWithin(r, 0.01) })
+	p.Names = slices.DeleteFunc(slices.Clone(p.Names), func(l Line) bool {
+		return !geom.Rect{X0: l.From.X, Y0: l.From.Y, X1: l.From.X, Y1: l.From.Y}.IsWithin(r, 0.01)
+	})
+	return p.move(geom.Translate(-r.X0, -r.Y0), 0, r.Size())
 }
 
 func (p Print) move(m geom.Matrix, quarters int, size geom.Size) Print {
 	out := Print{Size: size}
-	for _, panel := range p.Panels {
-		out.Panels = append(out.Panels, Panel{m.Bounds(panel.Rect), panel.Head.Turn(quarters % 4), panel.Page})
-	}
-	for _, l := range p.Names {
-		out.Names = append(out.Names, Line{m.Apply(l.From), m.Apply(l.To)})
-	}
+	out.Panels = lists.Map(p.Panels, func(panel Panel) Panel { return Panel{m.Bounds(panel.Rect), panel.Head.Turn(quarters % 4), panel.Page} })
+	out.Names = lists.Map(p.Names, func(l Line) Line { return Line{m.Apply(l.From), m.Apply(l.To)} })
 	return out
 }
 
@@ -76,15 +65,7 @@ func nearestEdge(s geom.Size) string {
 // Desc says which page stands where: row by row from the far edge, from the left.
 func (p Print) Desc() string {
 	rows := p.rows()
-	var told []string
-	for _, row := range rows {
-		var pages []string
-		for _, panel := range row {
-			pages = append(pages, panel.String())
-		}
-		told = append(told, strings.Join(pages, ", "))
-	}
-	out := strings.Join(told, "; then ")
+	out := strings.Join(lists.Map(rows, func(row []Panel) string { return strings.Join(lists.Map(row, Panel.String), ", ") }), "; then ")
 	if len(rows) > 1 {
 		out = "in rows from the far edge, " + out
 	}
@@ -147,11 +128,7 @@ func (p Print) draw(c *canvas, at point, most geom.Size) float64 {
 	if len(p.Panels) == 0 {
 		c.tag(to(p.Size.Rect().Centre()), "blank")
 	}
-	var names [][]point
-	for _, l := range p.Names {
-		names = append(names, []point{to(l.From), to(l.To)})
-	}
-	c.lines("y", names)
+	c.lines("y", lists.Map(p.Names, func(l Line) []point { return []point{to(l.From), to(l.To)} }))
 	return p.Size.H * scale
 }
 

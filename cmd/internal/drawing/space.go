@@ -1,5 +1,7 @@
 package drawing
 
+import "foldwright/reorder/lists"
+
 // place is a place in the space before the person, in units of the drawing: x to the
 // right, y away from the person, z up.
 type place struct{ x, y, z float64 }
@@ -17,11 +19,7 @@ func (v view) at(x, y, z float64) point {
 }
 
 func (v view) all(places ...place) []point {
-	out := make([]point, len(places))
-	for i, p := range places {
-		out[i] = v.at(p.x, p.y, p.z)
-	}
-	return out
+	return lists.Map(places, func(p place) point { return v.at(p.x, p.y, p.z) })
 }
 
 // block is a pile of paper in space, its lower near left corner at 0, 0, 0.

@@ -13,6 +13,7 @@ import (
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 )
 
@@ -87,11 +88,7 @@ type PageLengths []PageLength
 
 // Pages are the pages, each once.
 func (l PageLengths) Pages() []int {
-	var out []int
-	for _, v := range l {
-		out = append(out, v.Page)
-	}
-	return slices.Compact(out)
+	return slices.Compact(lists.Map(l, func(v PageLength) int { return v.Page }))
 }
 
 func (l PageLengths) sort() {
@@ -175,7 +172,7 @@ func (in *Findings) find(ctx context.Context, d inspector) {
 		in.findType(ctx, d, say)
 	}
 	if len(p.Coarse) > 0 {
-		worst := coarsest(p.Coarse)
+		worst := slices.MinFunc(p.Coarse, func(a, b Coarse) int { return cmp.Compare(a.DPI, b.DPI) })
 		say("%s: pictures print at less than %d dpi, the coarsest at %.0f dpi%s", in.name(coarsePages(p.Coarse)), coarseDPI, worst.DPI, in.worstOn(coarsePages(p.Coarse), worst.Page))
 	}
 	if len(p.Edge) > 0 && p.Assumed {

@@ -1,9 +1,10 @@
 package inspect
 
 import (
-	"cmp"
 	"math"
 	"slices"
+
+	"foldwright/reorder/lists"
 )
 
 // Coarse is a picture whose pixels show when it is printed.
@@ -44,13 +45,5 @@ func (d inspector) inspectPictures(in *Findings, pages []int) {
 }
 
 func coarsePages(all []Coarse) []int {
-	var out []int
-	for _, c := range all {
-		out = append(out, c.Page)
-	}
-	return slices.Compact(out)
-}
-
-func coarsest(all []Coarse) Coarse {
-	return slices.MinFunc(all, func(a, b Coarse) int { return cmp.Compare(a.DPI, b.DPI) })
+	return slices.Compact(lists.Map(all, func(c Coarse) int { return c.Page }))
 }

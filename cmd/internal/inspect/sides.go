@@ -12,6 +12,7 @@ import (
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 )
 
@@ -61,13 +62,10 @@ func (s *seenPages) margins(bind reorder.Bind) *Margins {
 
 // medians are those of the margins at the left and at the right.
 func medians(sides []bySide) (left, right float64) {
-	var l, r []float64
-	for _, s := range sides {
-		l, r = append(l, s.left), append(r, s.right)
+	median := func(of func(bySide) float64) float64 {
+		return slices.Sorted(slices.Values(lists.Map(sides, of)))[len(sides)/2]
 	}
-	slices.Sort(l)
-	slices.Sort(r)
-	return l[len(l)/2], r[len(r)/2]
+	return median(func(s bySide) float64 { return s.left }), median(func(s bySide) float64 { return s.right })
 }
 
 // inspectNumbers looks for printed page numbers in the head and the tail of a

@@ -8,6 +8,7 @@ import (
 	"github.com/OpenPrinting/goipp"
 
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 )
 
 // Description is what a printer says of itself. How it turns and stacks paper is not
@@ -85,17 +86,11 @@ func (p *Printer) Ask(ctx context.Context) (Description, error) {
 		Qualities: numbers(got, "print-quality-supported"), Takes: texts(got, "job-creation-attributes-supported"),
 		Rasters: texts(got, "pwg-raster-document-type-supported"), SheetBack: first(got, "pwg-raster-document-sheet-back"),
 	}
-	for _, size := range collections(got, "media-size-supported") {
-		d.Sizes = append(d.Sizes, readExtent(size))
-	}
+	d.Sizes = lists.Map(collections(got, "media-size-supported"), readExtent)
 	for _, media := range collections(got, "media-col-database") {
-		for _, size := range collections(media, "media-size") {
-			d.Sizes = append(d.Sizes, readExtent(size))
-		}
+		d.Sizes = append(d.Sizes, lists.Map(collections(media, "media-size"), readExtent)...)
 	}
-	for _, media := range collections(got, "media-col-ready") {
-		d.Ready = append(d.Ready, readMedia(media))
-	}
+	d.Ready = lists.Map(collections(got, "media-col-ready"), readMedia)
 	for _, v := range find(got, "pwg-raster-document-resolution-supported") {
 		if r, ok := v.V.(goipp.Resolution); ok && r.Xres == r.Yres && r.Units == goipp.UnitsDpi {
 			d.Resolutions = append(d.Resolutions, r.Xres)

@@ -1,6 +1,7 @@
 package ipp
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io"
@@ -15,6 +16,7 @@ import (
 	"github.com/OpenPrinting/goipp"
 	"github.com/hashicorp/mdns"
 
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 )
 
@@ -50,10 +52,7 @@ func Find(ctx context.Context, spooler string, within time.Duration) []Found {
 	}
 	searches.Wait()
 	slices.SortStableFunc(found, func(a, b Found) int {
-		if n := strings.Compare(a.Name, b.Name); n != 0 {
-			return n
-		}
-		return strings.Compare(a.Address, b.Address)
+		return cmp.Or(strings.Compare(a.Name, b.Name), strings.Compare(a.Address, b.Address))
 	})
 	return slices.Compact(found)
 }
@@ -98,11 +97,7 @@ func FindOne(ctx context.Context, to, spooler string, within time.Duration) (*Pr
 	}
 	hint := "none was found; its address, such as ipp://printer.local/ipp/print, works always"
 	if len(found) > 0 {
-		var names []string
-		for _, f := range found {
-			names = append(names, f.Name)
-		}
-		hint = "found were " + strings.Join(slices.Compact(names), ", ")
+		hint = "found were " + strings.Join(slices.Compact(lists.Map(found, func(f Found) string { return f.Name })), ", ")
 	}
 	return nil, refusal.Use.New("no printer and no queue named %q was found", to).Advise("%s", hint)
 }

@@ -161,7 +161,7 @@ func (p *Printer) Watch(ctx context.Context, j Job, every time.Duration, tell fu
 		switch _, isSilent := err.(*SilentError); {
 		case isSilent:
 			silent(time.Since(heard))
-		case errors.As(err, &refused) && refused.isForgotten():
+		case errors.As(err, &refused) && (refused.Status == goipp.StatusErrorNotFound || refused.Status == goipp.StatusErrorGone):
 			return Progress{Ended: true, Failed: true}, nil
 		case err != nil:
 			return Progress{}, err

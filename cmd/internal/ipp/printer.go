@@ -26,6 +26,7 @@ import (
 
 	"github.com/OpenPrinting/goipp"
 
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 )
 
@@ -124,12 +125,6 @@ func (e *RefusedError) Error() string {
 
 func (e *RefusedError) Kind() refusal.Kind { return refusal.Plan }
 
-// isForgotten tells whether the printer no longer knows what was asked for (RFC 8011, appendix
-// B.1.4.7 and B.1.4.8).
-func (e *RefusedError) isForgotten() bool {
-	return e.Status == goipp.StatusErrorNotFound || e.Status == goipp.StatusErrorGone
-}
-
 // isBusy tells whether a later try can succeed.
 func (e *RefusedError) isBusy() bool {
 	switch e.Status {
@@ -180,9 +175,7 @@ func (p *Printer) exchange(ctx context.Context, m *goipp.Message, document io.Re
 	}
 	if status := goipp.Status(answer.Code); status >= 0x0100 {
 		refused := &RefusedError{Printer: p.Address(), Status: status, Message: first(answer.Operation, "status-message")}
-		for _, a := range answer.Unsupported {
-			refused.Unknown = append(refused.Unknown, a.Name)
-		}
+		refused.Unknown = lists.Map(answer.Unsupported, func(a goipp.Attribute) string { return a.Name })
 		return nil, refused
 	}
 	return &answer, nil

@@ -1,6 +1,7 @@
 package ipp
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -50,15 +51,7 @@ func (d Description) Format() (string, error) {
 }
 
 // words is what people call the printer.
-func (d Description) words() string {
-	switch {
-	case d.Model != "":
-		return d.Model
-	case d.Name != "":
-		return d.Name
-	}
-	return "the printer"
-}
+func (d Description) words() string { return cmp.Or(d.Model, d.Name, "the printer") }
 
 // Check refuses what the printer doesn't print as planned: many print it otherwise
 // without a word.

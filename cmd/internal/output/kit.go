@@ -19,6 +19,7 @@ import (
 	"foldwright/profiles/publish"
 	"foldwright/profiles/regular"
 	"foldwright/reorder"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 )
 
@@ -176,10 +177,9 @@ func (k *Kit) Sides() (n int) {
 func (k *Kit) files() []file {
 	var first, rest []file
 	if len(k.Editions) > 1 {
-		var choice []runsheet.PaperPage
-		for _, e := range k.Editions {
-			choice = append(choice, runsheet.PaperPage{Paper: e.Paper, File: e.prefix + StartFile})
-		}
+		choice := lists.Map(k.Editions, func(e *Edition) runsheet.PaperPage {
+			return runsheet.PaperPage{Paper: e.Paper, File: e.prefix + StartFile}
+		})
 		first = append(first, file{StartFile, 0, func(_ context.Context, w io.Writer) error {
 			return runsheet.WriteChoice(w, k.Editions[0].page(k.Maker), choice)
 		}})

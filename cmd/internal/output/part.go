@@ -8,6 +8,7 @@ import (
 
 	"foldwright/cmd/internal/plan"
 	"foldwright/profiles/publish"
+	"foldwright/reorder/lists"
 )
 
 // Part is sheets of a job that are printed into a folder of their own: those of a
@@ -47,10 +48,9 @@ func (p *Part) Write(ctx context.Context, place string, replace bool) error {
 	o := publish.Options{Replace: replace, Reads: p.job.Paths(), Kept: p.job.Kept}
 	o.Ours = func(dir string) []string { return plan.FilesOf(dir, name, kind) }
 	return publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error {
-		var files []file
-		for _, f := range p.files {
-			files = append(files, file{name: f.Name, write: func(ctx context.Context, w io.Writer) error { return p.encode(ctx, w, f) }})
-		}
+		files := lists.Map(p.files, func(f plan.Pass) file {
+			return file{name: f.Name, write: func(ctx context.Context, w io.Writer) error { return p.encode(ctx, w, f) }}
+		})
 		// At last, when everything is known that there is to warn about.
 		files = append(files, file{name: RunSheetFile, write: func(_ context.Context, w io.Writer) error { return p.tell(w) }})
 		var err error

@@ -4,12 +4,14 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
@@ -156,15 +158,9 @@ func fileOf(r plan.Run, pass printer.Pass) (plan.Pass, error) {
 	if pass == 0 && len(r.Passes) == 1 {
 		return r.Passes[0], nil
 	}
-	passes := ""
-	for i, f := range r.Passes {
-		if f.Pass == pass {
-			return f, nil
-		}
-		if i > 0 {
-			passes += " or "
-		}
-		passes += f.Pass.String()
+	if i := slices.IndexFunc(r.Passes, func(f plan.Pass) bool { return f.Pass == pass }); i >= 0 {
+		return r.Passes[i], nil
 	}
-	return plan.Pass{}, refusal.Use.New("run %d needs %s %s", r.Number, phrase.Set("pass"), passes).Advise("the pass that stopped")
+	passes := lists.Map(r.Passes, func(f plan.Pass) string { return f.Pass.String() })
+	return plan.Pass{}, refusal.Use.New("run %d needs %s %s", r.Number, phrase.Set("pass"), strings.Join(passes, " or ")).Advise("the pass that stopped")
 }

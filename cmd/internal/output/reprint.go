@@ -10,6 +10,7 @@ import (
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
@@ -37,10 +38,7 @@ func (d Job) Reprint(c Choice) (*Reprint, error) {
 	if err != nil {
 		return nil, err
 	}
-	var numbers []int
-	for _, p := range places {
-		numbers = append(numbers, d.number(p))
-	}
+	numbers := lists.Map(places, d.number)
 	r := &Reprint{Part: Part{job: d, kind: "reprint", Numbers: plan.Ranges(numbers), numbers: numbers, Sheets: len(places), places: places}}
 	r.Folder, r.title = "reprint-"+r.Numbers, "sheet "+r.Numbers+" once more"
 	r.tell = func(w io.Writer) error { return runsheet.WriteReprint(w, r.RunSheet()) }

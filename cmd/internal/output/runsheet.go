@@ -12,6 +12,7 @@ import (
 	"foldwright/cmd/internal/survey"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 )
 
@@ -58,18 +59,14 @@ func (d Job) RunSheet() runsheet.Job {
 	}
 	check := d.checkSheet()
 	j.CheckSheet = runsheet.CheckSheet{Rule: check.RuleLength(), Marks: testsheet.CheckMarks[:]}
-	for _, f := range d.checkFiles() {
-		j.CheckSheet.Files = append(j.CheckSheet.Files, runsheet.File{Name: f.Name, Pass: f.Pass})
-	}
+	j.CheckSheet.Files = lists.Map(d.checkFiles(), func(f plan.Pass) runsheet.File { return runsheet.File{Name: f.Name, Pass: f.Pass} })
 	if len(d.Volumes) > 1 && d.Options.OnlyGathering == 0 {
 		j.Volumes = d.Volumes
 	}
 	if d.Options.OnlyGathering == 0 {
 		j.Bench = d.Measures
 	}
-	for _, run := range d.Runs {
-		j.Runs = append(j.Runs, d.runOf(run, 1, run.Sheets))
-	}
+	j.Runs = lists.Map(d.Runs, func(run plan.Run) runsheet.Run { return d.runOf(run, 1, run.Sheets) })
 	j.Trial = d.trial(j.Runs)
 	return j
 }

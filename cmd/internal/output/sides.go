@@ -9,6 +9,7 @@ import (
 	"foldwright/printer"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"io"
 	"math"
 	"slices"
@@ -16,14 +17,8 @@ import (
 
 // printFile is the content of one file of a run.
 func (d Job) printFile(run plan.Run, f plan.Pass) pdf.PrintFile {
-	out := pdf.PrintFile{
-		Paper:  d.Paper.Size,
-		Title:  fmt.Sprintf("%s, run %d, %s", d.Name, run.Number, f.Pass),
-		Duplex: duplex(f.Pass),
-	}
-	for _, image := range f.Images {
-		out.Sides = append(out.Sides, d.side(run, image))
-	}
+	out := pdf.PrintFile{Paper: d.Paper.Size, Title: fmt.Sprintf("%s, run %d, %s", d.Name, run.Number, f.Pass), Duplex: duplex(f.Pass)}
+	out.Sides = lists.Map(f.Images, func(image printer.Image) pdf.Side { return d.side(run, image) })
 	return out
 }
 
@@ -45,13 +40,8 @@ func (d Job) side(run plan.Run, image printer.Image) pdf.Side {
 	if d.Options.Dummy {
 		out = d.dummySide(run, image)
 	}
-	var marks []reorder.Mark
-	sheet := d.Sheet(run, image.Sheet).Sheet
-	for _, m := range d.Marks[d.InBook(sheet.Number)] {
-		if m.Side == image.Side {
-			marks = append(marks, m)
-		}
-	}
+	marks := slices.Clone(d.Marks[d.InBook(d.Sheet(run, image.Sheet).Sheet.Number)])
+	marks = slices.DeleteFunc(marks, func(m reorder.Mark) bool { return m.Side != image.Side })
 	drawMarks(&out.Drawing, marks, d.Correction(image))
 	if d.HasNames() {
 		d.drawNames(&out.Name, run, image)
@@ -91,12 +81,8 @@ func drawName(d *pdf.Drawing, name string, from, to geom.Point) {
 	const middle = 0.36 // of the size: half the height of the capitals
 	along := to.Minus(from).Unit()
 	d.Text(from.Plus(geom.Point{X: along.Y, Y: -along.X}.Times(plan.NameSize*middle)), pdf.Text{
-		Text:   name,
-		Font:   pdf.Helvetica,
-		Size:   plan.NameSize,
-		Grey:   plan.NameGrey,
-		Angle:  math.Atan2(along.Y, along.X) * 180 / math.Pi,
-		Anchor: pdf.AnchorLeft,
+		Text: name, Font: pdf.Helvetica, Size: plan.NameSize, Grey: plan.NameGrey,
+		Angle: math.Atan2(along.Y, along.X) * 180 / math.Pi, Anchor: pdf.AnchorLeft,
 	})
 }
 
@@ -109,10 +95,7 @@ func drawMarks(d *pdf.Drawing, marks []reorder.Mark, m geom.Matrix) {
 		reorder.CornerMark:  {Width: 0.1, Grey: 0},
 	}
 	for _, mark := range marks {
-		points := make([]geom.Point, len(mark.Points))
-		for i, p := range mark.Points {
-			points[i] = m.Apply(p)
-		}
+		points := lists.Map(mark.Points, m.Apply)
 		switch mark.Kind {
 		case reorder.StepMark, reorder.HeadMark:
 			d.FillPolygon(points, 0.1)
@@ -171,11 +154,7 @@ func (d Job) dummySide(run plan.Run, image printer.Image) pdf.Side {
 // checkFiles are the files of the check sheet, in printing order: it goes the
 // way of every sheet of the job.
 func (d Job) checkFiles() []plan.Pass {
-	var out []plan.Pass
-	for _, f := range d.Profile.Files(1, d.printsBacks()) {
-		out = append(out, plan.PassOf(fmt.Sprintf("check-%s.pdf", f.Pass), f))
-	}
-	return out
+	return lists.Map(d.Profile.Files(1, d.printsBacks()), func(f printer.File) plan.Pass { return plan.PassOf(fmt.Sprintf("check-%s.pdf", f.Pass), f) })
 }
 
 // printsBacks tells whether any run prints the backs of its sheets.
@@ -191,13 +170,7 @@ func (d Job) checkSheet() testsheet.CheckSheet {
 
 // writeCheck writes one file of the check sheet.
 func (d Job) writeCheck(ctx context.Context, w io.Writer, f plan.Pass) error {
-	out := pdf.PrintFile{
-		Paper:  d.Paper.Size,
-		Title:  fmt.Sprintf("%s, check sheet, %s", d.Name, f.Pass),
-		Duplex: duplex(f.Pass),
-	}
-	for _, image := range f.Images {
-		out.Sides = append(out.Sides, d.checkSheet().Side(image.Side, d.Correction(image)))
-	}
+	out := pdf.PrintFile{Paper: d.Paper.Size, Title: fmt.Sprintf("%s, check sheet, %s", d.Name, f.Pass), Duplex: duplex(f.Pass)}
+	out.Sides = lists.Map(f.Images, func(image printer.Image) pdf.Side { return d.checkSheet().Side(image.Side, d.Correction(image)) })
 	return pdf.Write(ctx, w, out)
 }

@@ -59,15 +59,11 @@ func (c *copier) annotation(o cos.Object, fr frame, resources *cos.Dict) (a anno
 		return a, m, false
 	}
 	if int64(c.src.Number(d.Get("F"), 0))&flagNoRotate != 0 {
-		m.matrix = m.matrix.Then(turnBack(a.rect, fr.quarters))
+		// An annotation stays upright on a page that is shown turned: its
+		// upper left corner stays where it is (ISO 32000-1, table 165, NoRotate).
+		m.matrix = m.matrix.Then(geom.Translate(-a.rect.X0, -a.rect.Y1).Then(geom.Rotate(fr.quarters)).Then(geom.Translate(a.rect.X0, a.rect.Y1)))
 	}
 	return a, m, true
-}
-
-// turnBack keeps an annotation upright on a page that is shown turned: its
-// upper left corner stays where it is (ISO 32000-1, table 165, NoRotate).
-func turnBack(rect geom.Rect, quarters int) geom.Matrix {
-	return geom.Translate(-rect.X0, -rect.Y1).Then(geom.Rotate(quarters)).Then(geom.Translate(rect.X0, rect.Y1))
 }
 
 // annotationPrints tells whether an annotation is meant for paper. Links and
@@ -90,7 +86,7 @@ func (c *copier) annotationPrints(o cos.Object) bool {
 func (c *copier) appearance(a annotation) (mark, bool) {
 	s, o := c.normalAppearance(a.dict)
 	// Without a form a widget is no field; readers show what appearance it has.
-	if a.subtype == "Widget" && c.acroForm() != nil && (s == nil || c.needAppearances()) {
+	if a.subtype == "Widget" && c.acroForm() != nil && (s == nil || c.src.Resolve(c.acroForm().Get("NeedAppearances")) == true) {
 		if m, ok := c.field(a, s != nil); ok {
 			return m, true
 		}
@@ -202,7 +198,3 @@ func (c *copier) inheritedNumber(d *cos.Dict, key cos.Name) float64 {
 
 // acroForm is the document's form dictionary; nil if it has none.
 func (c *copier) acroForm() *cos.Dict { return c.src.Dict(c.doc.catalog().Get("AcroForm")) }
-
-func (c *copier) needAppearances() bool {
-	return c.src.Resolve(c.acroForm().Get("NeedAppearances")) == true
-}

@@ -71,9 +71,9 @@ type Document struct {
 // is that of all reading, up to Close: see Document.Err.
 func Open(ctx context.Context, path string, o Options) (d *Document, err error) {
 	defer nameFile(&err, path)
-	f, err := openFile(path)
+	f, err := regular.Open(path)
 	if err != nil {
-		return nil, err
+		return nil, noFile(err)
 	}
 	defer func() {
 		if err != nil {
@@ -108,12 +108,6 @@ func Open(ctx context.Context, path string, o Options) (d *Document, err error) 
 		return nil, err
 	}
 	return d, nil
-}
-
-// openFile opens a file, and nothing else that has a path.
-func openFile(path string) (*os.File, error) {
-	f, err := regular.Open(path)
-	return f, noFile(err)
 }
 
 // Stat is what the system says of a source. It refuses, with an [*Error], what [Open] would

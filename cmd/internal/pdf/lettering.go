@@ -45,6 +45,7 @@ func newLettering(data []byte, italic bool) *lettering {
 type face struct {
 	font    *sfnt.Font
 	advance []float64
+	ink     []geom.Rect // of each glyph, as bounds has it
 }
 
 // readFace reads a font of ours; a test reads them all.
@@ -53,8 +54,9 @@ func readFace(data []byte) *face {
 	if err != nil {
 		panic(err)
 	}
-	out := &face{font: f, advance: make([]float64, f.NumGlyphs())}
+	out := &face{font: f, advance: make([]float64, f.NumGlyphs()), ink: make([]geom.Rect, f.NumGlyphs())}
 	for i := range out.advance {
+		out.ink[i] = out.bounds(sfnt.GlyphIndex(i))
 		if v, err := f.GlyphAdvance(nil, sfnt.GlyphIndex(i), out.unit(), font.HintingNone); err == nil {
 			out.advance[i] = math.Round(out.thousandths(v))
 		}
@@ -146,7 +148,7 @@ func (f Font) Missing(text string) (out []rune) {
 func (f Font) CapHeight(size float64) float64 {
 	known := letterings[f].parse()
 	g, _ := known.font.GlyphIndex(nil, 'H')
-	return known.bounds(g).Y1 * size / 1000
+	return known.ink[g].Y1 * size / 1000
 }
 
 // Ink is the box of what is printed of a line in an embedded font, in mm from where the line begins on its
@@ -156,7 +158,7 @@ func (t Text) Ink() geom.Rect {
 	var ink geom.Rect
 	at, first := 0.0, true
 	for _, g := range known.glyphs(t.Text) {
-		if b := known.bounds(g); !b.IsEmpty() {
+		if b := known.ink[g]; !b.IsEmpty() {
 			b = b.Moved(at, 0)
 			if first {
 				ink, first = b, false

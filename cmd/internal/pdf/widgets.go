@@ -104,7 +104,7 @@ func (s *sketch) button(flags int64) bool {
 	} else {
 		s.decorate(s.rectangle)
 	}
-	s.letters = s.dingbats()
+	s.letters = letters{colour: s.letters.colour, name: "Signs", font: standardFont("ZapfDingbats", nil)}
 	state, ok := s.c.src.Resolve(s.a.dict.Get("AS")).(cos.Name)
 	if !ok {
 		// Of several buttons of one field the value tells the state of one, and not of which.
@@ -123,11 +123,6 @@ func (s *sketch) button(flags int64) bool {
 	// The signs in use are 0.75 em wide and stand 0.35 em above the baseline with their middle.
 	s.show(s.extent.W/2-0.375*size, s.extent.H/2-0.35*size, size, []byte(sign[:1]))
 	return true
-}
-
-// dingbats is the font of the signs, in the colour of the field's letters.
-func (l letters) dingbats() letters {
-	return letters{colour: l.colour, name: "Signs", font: standardFont("ZapfDingbats", nil)}
 }
 
 // decorate draws a field's background and border, of a shape that is painted some way within its

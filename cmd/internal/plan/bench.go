@@ -8,6 +8,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 )
 
 // paperText is what a paper is called, or its size if it has no name.
@@ -44,10 +45,7 @@ func (d *Draft) measure() (err error) {
 			return err
 		}
 	}
-	var gatherings []Gathering
-	for _, g := range d.Book.Gatherings {
-		gatherings = append(gatherings, Gathering{Number: g.Number, Pages: g.Pages})
-	}
+	gatherings := lists.Map(d.Book.Gatherings, func(g reorder.Gathering) Gathering { return Gathering{Number: g.Number, Pages: g.Pages} })
 	books, err := textBlocks(o, d.Paper, d.Volumes, gatherings)
 	if err != nil {
 		return err

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -32,16 +33,7 @@ func (p Plan) check() error {
 	if p.BookSheets != 0 && (p.BookSheets < sheets/max(1, p.Copies) || p.BookSheets > mostCount) {
 		return fmt.Errorf("it counts %d sheets in the whole book and prints %d", p.BookSheets, sheets)
 	}
-	if err := p.Source.check(); err != nil {
-		return err
-	}
-	if err := p.checkRuns(); err != nil {
-		return err
-	}
-	if err := p.checkVolumes(); err != nil {
-		return err
-	}
-	return p.checkOptions(places)
+	return cmp.Or(p.Source.check(), p.checkRuns(), p.checkVolumes(), p.checkOptions(places))
 }
 
 func (p Plan) checkGatherings() (places, sheets int, err error) {

@@ -12,6 +12,7 @@ import (
 	"foldwright/printer"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
@@ -61,7 +62,18 @@ func Sketch(ctx context.Context, r options.Resolved, s *survey.Source) (*Draft, 
 	if err != nil {
 		return nil, err
 	}
-	d.warn()
+	if d.Options.Dummy {
+		d.say("this is a dummy for scrap paper: it has numbers instead of the pages")
+	}
+	d.warnBlock()
+	d.warnPages()
+	d.warnReading()
+	for _, run := range d.Runs {
+		if run.Split {
+			d.say("run %d splits a gathering, which is larger than %s: keep its parts together", run.Number, reorder.Count(d.Options.Run.Most, "sheet"))
+			break
+		}
+	}
 	return d, s.Err()
 }
 
@@ -134,10 +146,7 @@ func (d *Draft) arrange(pages []int) (err error) {
 		d.Printed = d.Printed[first-1 : first-1+sizes[g-1]]
 		d.Runs = d.runs([][]int{sizes[g-1 : g]})
 	} else {
-		var byVolume [][]int
-		for _, v := range d.Volumes {
-			byVolume = append(byVolume, sizes[v.First-1:v.Last()])
-		}
+		byVolume := lists.Map(d.Volumes, func(v reorder.Volume) []int { return sizes[v.First-1 : v.Last()] })
 		d.Runs = d.runs(byVolume)
 	}
 	d.room = d.marking()
@@ -196,11 +205,7 @@ func (d *Draft) Placed(run Run, image printer.Image) []pdf.Placed {
 	var out []pdf.Placed
 	for _, p := range d.Sheet(run, image.Sheet).Side(image.Side) {
 		s := d.Shown(p.Page)
-		placed := pdf.Placed{
-			Page:   s.Page,
-			Matrix: geom.Translate(-s.Box.X0, -s.Box.Y0).Then(p.Matrix).Then(m),
-			Clip:   m.Bounds(p.Clip),
-		}
+		placed := pdf.Placed{Page: s.Page, Matrix: geom.Translate(-s.Box.X0, -s.Box.Y0).Then(p.Matrix).Then(m), Clip: m.Bounds(p.Clip)}
 		if s.Seen != d.Pages()[s.Page-1].Visible() {
 			placed.Box = s.Seen
 		}

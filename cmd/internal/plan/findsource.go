@@ -177,15 +177,6 @@ func (s Source) placeThen(folder string) string {
 	return filepath.Join(start, filepath.FromSlash(s.Path))
 }
 
-// noFolder refuses a file that was given where the folder of a job is wanted.
-func noFolder(file string) error {
-	what := "file"
-	if isPDF(file) {
-		what = "PDF"
-	}
-	return refusal.Plan.New("%s: is a %s, not the folder of a job", file, what).Advise("%s", likelyFolder(file))
-}
-
 // likelyFolder names the folder that is meant by a file, if it is found.
 func likelyFolder(file string) phrase.Sentence {
 	usual := OutputFolder(file)

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"foldwright/cmd/internal/options"
 	"foldwright/profiles/regular"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 	"io"
 	"os"
@@ -56,7 +57,11 @@ func readPlan(folder string, into any, record *Record) error {
 	data, err := regular.Read(filepath.Join(folder, File), MostRecord)
 	if err != nil {
 		if info, e := os.Stat(folder); e == nil && !info.IsDir() {
-			return noFolder(folder)
+			what := "file"
+			if isPDF(folder) {
+				what = "PDF"
+			}
+			return refusal.Plan.New("%s: is a %s, not the folder of a job", folder, what).Advise("%s", likelyFolder(folder))
 		}
 		return refuse(folder, "has no plan that can be read: %w", err)
 	}
@@ -99,11 +104,7 @@ func FilesOf(dir, file, kind string) []string {
 
 // Named is the names of the files that a record tells of, and its own.
 func (r Record) Named(file string) []string {
-	var names []string
-	for _, f := range r.Files {
-		names = append(names, f.Name)
-	}
-	return append(names, file)
+	return append(lists.Map(r.Files, func(f Entry) string { return f.Name }), file)
 }
 
 // IsOurs tells whether a folder was written by this program, whatever it holds:

@@ -26,18 +26,13 @@ func (d *Draft) warnReading() {
 	if d.RightToLeft() && o.Bind != reorder.BindRight {
 		d.say("the source is read from right to left, but the spine is at the left: %s puts it at the right", phrase.Set("bind", "right"))
 	}
-	stands := d.warnLabels()
-	if o.BlanksBefore%2 == 1 && stands == StandsUnknown {
-		d.say("%s before the first page: an odd number turns rectos into versos", reorder.Count(o.BlanksBefore, "blank"))
-	}
-}
-
-func (d *Draft) warnLabels() standing {
 	stands, sentence := d.LabelStanding()
 	if stands == StandsWrong {
 		d.say("%s", sentence)
 	}
-	return stands
+	if o.BlanksBefore%2 == 1 && stands == StandsUnknown {
+		d.say("%s before the first page: an odd number turns rectos into versos", reorder.Count(o.BlanksBefore, "blank"))
+	}
 }
 
 // LabelStanding looks where the page falls that the source's labels number 1

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"foldwright/printer"
+	"foldwright/reorder/lists"
 )
 
 // Run is the sheets that are printed together.
@@ -35,11 +36,7 @@ func (r Run) Last() int { return r.First + r.Sheets - 1 }
 
 // Files is the names of the files, in printing order.
 func (r Run) Files() []string {
-	var names []string
-	for _, p := range r.Passes {
-		names = append(names, p.Name)
-	}
-	return names
+	return lists.Map(r.Passes, func(p Pass) string { return p.Name })
 }
 
 // PrintsBacks tells whether anything stands on the backs of the sheets.

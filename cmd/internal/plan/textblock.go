@@ -66,11 +66,7 @@ func (d *Draft) startPages(key string, s options.Starts, pages []int) ([]int, er
 
 // padding is the blanks that fill gatherings of the given sizes.
 func padding(places int, form reorder.Form, sizes []int) int {
-	sheets := 0
-	for _, n := range sizes {
-		sheets += n
-	}
-	return max(0, sheets*form.PagesPerSheet()-places)
+	return max(0, sum(sizes)*form.PagesPerSheet()-places)
 }
 
 // volumes shares the gatherings out among covers.

@@ -6,6 +6,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 )
 
@@ -21,10 +22,7 @@ func (d *Draft) Warnings() []phrase.Sentence {
 func (d *Draft) BookWarnings() []phrase.Sentence {
 	source := slices.Clone(d.Sequence.Warnings())
 	slices.Sort(source)
-	var out []phrase.Sentence
-	for _, text := range append(slices.Compact(source), d.Survey.Notes...) {
-		out = append(out, phrase.New("%s", text))
-	}
+	out := lists.Map(append(slices.Compact(source), d.Survey.Notes...), func(text string) phrase.Sentence { return phrase.New("%s", text) })
 	return append(out, d.notes...)
 }
 
@@ -37,22 +35,6 @@ func (d *Draft) Assumed() []phrase.Sentence {
 		return []phrase.Sentence{phrase.New("%s of the profile %s: %s", reorder.Count(len(d.Profile.Assumed), "untested fact"), d.Profile.Name, strings.Join(d.Profile.Assumed, ", "))}
 	}
 	return nil
-}
-
-// warn collects what the plan gives cause for.
-func (d *Draft) warn() {
-	if d.Options.Dummy {
-		d.say("this is a dummy for scrap paper: it has numbers instead of the pages")
-	}
-	d.warnBlock()
-	d.warnPages()
-	d.warnReading()
-	for _, run := range d.Runs {
-		if run.Split {
-			d.say("run %d splits a gathering, which is larger than %s: keep its parts together", run.Number, reorder.Count(d.Options.Run.Most, "sheet"))
-			break
-		}
-	}
 }
 
 func (d *Draft) say(format string, args ...any) {

@@ -83,12 +83,8 @@ func (p *Print) opening(o opening) pdf.Side {
 		at := p.inOpening(place)
 		leaf := geom.Translate(at.X, at.Y).Bounds(place.Size.Rect())
 		if from := p.Sheets[place.Sheet].Side(place.Side); from.File != nil {
-			out.Pages = append(out.Pages, pdf.Placed{
-				From:   from.File.doc,
-				Page:   from.Page,
-				Matrix: from.View.Then(place.Lies).Then(geom.Translate(at.X, at.Y)),
-				Clip:   leaf,
-			})
+			lies := from.View.Then(place.Lies).Then(geom.Translate(at.X, at.Y))
+			out.Pages = append(out.Pages, pdf.Placed{From: from.File.doc, Page: from.Page, Matrix: lies, Clip: leaf})
 		}
 		out.Drawing.Rect(leaf, pdf.Pen{Width: 0.1, Grey: 0.8})
 	}

@@ -221,7 +221,7 @@ func (c *checker) compare(ctx context.Context, u *unit) error {
 			}
 		}
 		e.difference = c.difference(e, got, want)
-		e.wrong = !isSameWithin(e.difference)
+		e.wrong = !(e.difference.Mean <= mostMean && e.difference.Worst <= mostWorst)
 	}
 	return nil
 }

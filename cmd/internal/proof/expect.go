@@ -194,12 +194,7 @@ func (p placing) matrixAt(s survey.Shown, edge geom.Towards, depth int) geom.Mat
 	}
 	scale := p.scaleOf(box)
 	shown := geom.Size{W: box.W * scale, H: box.H * scale}
-	corner := p.cornerOf(edge, shown, p.creep*float64(depth))
-	return m.Then(geom.Enlarge(scale)).Then(geom.Translate(corner.X, corner.Y))
-}
-
-// cornerOf is where the lower left corner of a page of a given size stands.
-func (p placing) cornerOf(edge geom.Towards, shown geom.Size, creep float64) geom.Point {
+	creep := p.creep * float64(depth)
 	spare := p.bySpine(geom.Size{W: p.room.W - shown.W, H: p.room.H - shown.H})
 	fromSpine, head := float64(p.o.Gutter), spare.H/2
 	switch {
@@ -217,7 +212,8 @@ func (p placing) cornerOf(edge geom.Towards, shown geom.Size, creep float64) geo
 	}
 	foreEdge := spare.W + float64(p.o.Gutter) - fromSpine + p.trim.foreEdge
 	r := inset(p.leaf.Rect(), edge, fromSpine-creep, foreEdge+creep, trim{head: p.trim.head + head, tail: p.trim.tail + spare.H - head})
-	return geom.Point{X: r.X0, Y: r.Y0}
+	corner := geom.Point{X: r.X0, Y: r.Y0}
+	return m.Then(geom.Enlarge(scale)).Then(geom.Translate(corner.X, corner.Y))
 }
 
 // rectLeft is what the knife leaves of a page.

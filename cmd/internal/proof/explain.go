@@ -77,15 +77,11 @@ func (c *checker) explainPlace(ctx context.Context, e *expectation, got *image.G
 	if ok, err := c.isMoved(ctx, e, explains); ok || err != nil {
 		return err
 	}
-	at := c.canvas().mm(d.Block.Add(r.Min))
-	spot := e.pageOf(at).Centre()
+	spot := inverse(e.printed).Bounds(c.canvas().mm(d.Block.Add(r.Min))).Centre() // on the page as it is read
 	c.report(e, Differs, "it differs from the source, most %.0f mm from the left and %.0f mm from the head (a spot by %.0f percent, the page by %.1f)",
 		spot.X, e.Size.H-spot.Y, d.Worst, d.Mean)
 	return nil
 }
-
-// pageOf is a part of the file's page on the page as it is read.
-func (e *expectation) pageOf(r geom.Rect) geom.Rect { return inverse(e.printed).Bounds(r) }
 
 // guess is a way in which a page of the text could stand at a place.
 type guess struct {

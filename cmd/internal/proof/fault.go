@@ -55,7 +55,8 @@ func (p *Print) Fault(r Result) error {
 	case len(r.Faults) > 0:
 		return p.refuseFaults(r)
 	case len(r.Why) > 0:
-		return p.refuseUnchecked(r)
+		return refusal.Partly.New("%s: %d of %s could not be checked: %s", p.Folder, r.Unseen, reorder.Count(r.Pages, "page"), Few(r.Why)).
+			Advise("look at these pages in the print files yourself, or give each page more time with %s; without %s the files are written unchecked", phrase.Set("page-timeout"), phrase.Set("proof"))
 	}
 	return nil
 }
@@ -75,12 +76,6 @@ func (p *Print) refuseFaults(r Result) error {
 		return refusal.Faults.New("%s would not make the book", p.Folder).Advise("%s", hint)
 	}
 	return refusal.Faults.New("%s would not make the book: %s of %d wrong", p.Folder, reorder.Count(pages, "page"), r.Pages).Advise("%s", hint)
-}
-
-// refuseUnchecked says that a proof has found no fault but could not look at all pages.
-func (p *Print) refuseUnchecked(r Result) error {
-	return refusal.Partly.New("%s: %d of %s could not be checked: %s", p.Folder, r.Unseen, reorder.Count(r.Pages, "page"), Few(r.Why)).
-		Advise("look at these pages in the print files yourself, or give each page more time with %s; without %s the files are written unchecked", phrase.Set("page-timeout"), phrase.Set("proof"))
 }
 
 // Few is the first three of several reasons, and the number of the others.

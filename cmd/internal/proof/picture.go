@@ -86,9 +86,6 @@ func overlook(print, want *image.Gray, r image.Rectangle) {
 	}
 }
 
-// isSameWithin tells of two pictures whether they agree as far as a proof demands.
-func isSameWithin(d render.Difference) bool { return d.Mean <= mostMean && d.Worst <= mostWorst }
-
 // What two pictures of the same page may differ by. They are drawn by one
 // engine at the same place to the pixel, so what differs is rounding: over 3,000
 // pages of manuals on every fold at most 0.02 and 4.1, in the tests 0.07 and 3.7

@@ -155,12 +155,7 @@ func knownErrors(facts printer.Facts, r printer.Registration, s printer.Scalings
 	stretch := func(s printer.Scaling) geom.Point {
 		return geom.Point{X: cmp.Or(s.Across, 1) - 1, Y: cmp.Or(s.Along, 1) - 1}
 	}
-	return virtual.Errors{
-		Shift:         geom.Point{X: r.Both.Right, Y: r.Both.Up},
-		Second:        second,
-		Stretch:       stretch(s.Front),
-		SecondStretch: stretch(s.Back),
-	}
+	return virtual.Errors{Shift: geom.Point{X: r.Both.Right, Y: r.Both.Up}, Second: second, Stretch: stretch(s.Front), SecondStretch: stretch(s.Back)}
 }
 
 // addFault notes something that concerns no single page.

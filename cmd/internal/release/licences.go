@@ -149,7 +149,7 @@ func compareComponents(a, b component) int {
 func textsOf(root string, packages []string) ([]text, error) {
 	looked := map[string]bool{}
 	for _, dir := range append([]string{root}, packages...) {
-		for ; !looked[dir] && within(dir, root); dir = filepath.Dir(dir) {
+		for ; !looked[dir] && (dir == root || strings.HasPrefix(dir, root+string(filepath.Separator))); dir = filepath.Dir(dir) {
 			looked[dir] = true
 		}
 	}
@@ -181,10 +181,6 @@ func textsOf(root string, packages []string) ([]text, error) {
 		return nil, errors.New("there is no licence in its folder")
 	}
 	return texts, nil
-}
-
-func within(dir, root string) bool {
-	return dir == root || strings.HasPrefix(dir, root+string(filepath.Separator))
 }
 
 // clean is a text with the same ends of lines everywhere.

@@ -69,7 +69,8 @@ func (l leaf) compose(p placing) *image.Gray {
 		return part
 	}
 	m := p.Matrix.Then(geom.Translate(-float64(around.Min.X), -float64(around.Min.Y)))
-	through := l.fromEngine().Then(m)
+	// The engine sees the page, before it applies a matrix of ours, in points, upright and with y down.
+	through := geom.Matrix{mmPerPoint, 0, 0, -mmPerPoint, 0, l.size.H}.Then(m)
 	size := around.Size()
 	l.paint(size, func(bitmap references.FPDF_BITMAP) {
 		call(l.engine.FPDF_RenderPageBitmapWithMatrix, requests.FPDF_RenderPageBitmapWithMatrix{
@@ -85,12 +86,6 @@ func (l leaf) compose(p placing) *image.Gray {
 		l.drawForm(bitmap, l.onCanvas(m))
 	}, luminances(part))
 	return part
-}
-
-// fromEngine maps the points in which the engine sees the page before it
-// applies a matrix of ours, upright and with y down, to the page's frame.
-func (l leaf) fromEngine() geom.Matrix {
-	return geom.Matrix{mmPerPoint, 0, 0, -mmPerPoint, 0, l.size.H}
 }
 
 // spot is where a page lies among the pixels of a bitmap, and how it is turned.

@@ -49,15 +49,6 @@ type reading struct {
 	Length   int
 }
 
-// register tells gob what may stand in an answer.
-func register() {
-	for _, value := range []any{
-		geom.Size{}, &image.Gray{}, &image.RGBA{}, []Glyph{},
-	} {
-		gob.Register(value)
-	}
-}
-
 // wire is one end of what passes between two processes. Either direction is for
 // one goroutine at a time.
 type wire struct {
@@ -68,7 +59,9 @@ type wire struct {
 }
 
 func newWire(in io.Reader, out io.Writer) *wire {
-	register()
+	for _, value := range []any{geom.Size{}, &image.Gray{}, &image.RGBA{}, []Glyph{}} { // what may stand in an answer
+		gob.Register(value)
+	}
 	w := &wire{in: bufio.NewReaderSize(in, 64<<10), out: bufio.NewWriterSize(out, 64<<10)}
 	// The decoder takes no more than it needs of what has ReadByte, as w.in has.
 	w.dec, w.enc = gob.NewDecoder(w.in), gob.NewEncoder(w.out)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"foldwright/cmd/internal/binding"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
@@ -31,12 +32,9 @@ func sewStep(sheet binding.Sheet) Text {
 	if sheet.Structure.Sewn == binding.Side {
 		what = say("{} the leaves {} from the {},", wStab.as("Stab"), sheet.Units.Length(sheet.Structure.FromSpine), wSpine)
 	}
-	var places []string
-	for _, h := range sheet.Stations.Holes {
-		places = append(places, sheet.Units.Bare(binding.Exactly(h.At+sheet.Book.Trim.Head)))
-	}
+	places := lists.Map(sheet.Stations.Holes, func(h binding.Station) string { return sheet.Units.Bare(binding.Exactly(h.At + sheet.Book.Trim.Head)) })
 	end, _ := sheet.Book.Ends()
-	t := Text{Lead: say("{} at {} {} from the {}", what, refusal.List(places, "and"), sheet.Units, end)}
+	t := text("{} at {} {} from the {}", what, refusal.List(places, "and"), sheet.Units, end)
 	if sheet.Book.Trim.Head > 0 {
 		t.Lead = say("{}, before you {}", t.Lead, wTrim)
 	}
@@ -46,19 +44,15 @@ func sewStep(sheet binding.Sheet) Text {
 		}
 	}
 	t.Lead = say("{}.", t.Lead)
-	for _, advice := range sheet.Advice {
-		t.List = append(t.List, say("Advice: {}.", advice))
-	}
+	t.List = lists.Map(sheet.Advice, func(advice string) Sentence { return say("Advice: {}.", advice) })
 	return t
 }
 
 var oneCopyNote = Text{Lead: say("These figures are for one copy.")}
 
 func figuresNote(sheet binding.Sheet, p Program) Text {
-	t := Text{Lead: say("Figures for {}. A range is an estimate:", sheet.Structure.Title)}
-	for _, f := range sheet.Before {
-		t.List = append(t.List, say("{}: {} ({})", f.Name, f.Value, f.Why(p.Style)))
-	}
+	t := text("Figures for {}. A range is an estimate:", sheet.Structure.Title)
+	t.List = lists.Map(sheet.Before, func(f binding.Figure) Sentence { return say("{}: {} ({})", f.Name, f.Value, f.Why(p.Style)) })
 	t.More = []Sentence{say("For another way of binding, prepare the book again with {} and its name; {} lists them.",
 		p.setting(phrase.Set("structure")), p.other("structures"))}
 	return t
@@ -67,16 +61,14 @@ func figuresNote(sheet binding.Sheet, p Program) Text {
 func stationsNote(sheet binding.Sheet) Text {
 	head := sheet.Book.Trim.Head
 	end, _ := sheet.Book.Ends()
-	t := Text{Lead: say("Stations, where you {}, from the {}:", wPierce, end)}
+	t := text("Stations, where you {}, from the {}:", wPierce, end)
 	if head > 0 {
 		t.Lead = say("Stations, where you {} before you {}, from the untrimmed {}:", wPierce, wTrim, end)
 	}
-	for _, h := range sheet.Stations.Holes {
-		t.List = append(t.List, say("{}: {}", sheet.Book.NameOf(h), sheet.Units.Length(binding.Exactly(h.At+head))))
-	}
-	for _, n := range sheet.Stations.Notes {
-		t.More = append(t.More, say("Note: {}.", n))
-	}
+	t.List = lists.Map(sheet.Stations.Holes, func(h binding.Station) Sentence {
+		return say("{}: {}", sheet.Book.NameOf(h), sheet.Units.Length(binding.Exactly(h.At+head)))
+	})
+	t.More = lists.Map(sheet.Stations.Notes, func(n string) Sentence { return say("Note: {}.", n) })
 	return t
 }
 
@@ -99,15 +91,8 @@ func measureLaterNote(structure binding.Structure, p Program) Text {
 	} else {
 		what, measures = what+", the board", append(measures, "board")
 	}
-	var options []string
-	for _, key := range measures {
-		options = append(options, string(p.setting(phrase.Set(key))))
-	}
-	return Text{
-		Lead: say("{} When the block is sewn and pressed, measure {}, and the width and height of a leaf.", lead, what),
-		More: []Sentence{
-			say("Enter your measurements with {}: {}. It then works out everything else.", p.command("measure"), refusal.List(options, "and")),
-			say("With {} and the name of a new folder it also writes {} and {}: print them and lay them beside your work.", p.setting(phrase.Set("out")), literal("bench-sheet.pdf"), literal("piercing-guide.pdf")),
-		},
-	}
+	options := lists.Map(measures, func(key string) string { return string(p.setting(phrase.Set(key))) })
+	return text("{} When the block is sewn and pressed, measure {}, and the width and height of a leaf.", lead, what).
+		why("Enter your measurements with {}: {}. It then works out everything else.", p.command("measure"), refusal.List(options, "and")).
+		why("With {} and the name of a new folder it also writes {} and {}: print them and lay them beside your work.", p.setting(phrase.Set("out")), literal("bench-sheet.pdf"), literal("piercing-guide.pdf"))
 }

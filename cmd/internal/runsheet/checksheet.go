@@ -42,12 +42,12 @@ type LoadOne struct {
 
 func (l LoadOne) Text() Text {
 	if l.ScrapFace != 0 {
-		return Text{Lead: say("Lay one sheet of scrap paper of the same size, {}, into the tray. A blank side lies {}: that one gets printed.", l.Paper.Word(), l.ScrapFace)}
+		return text("Lay one sheet of scrap paper of the same size, {}, into the tray. A blank side lies {}: that one gets printed.", l.Paper.Word(), l.ScrapFace)
 	}
-	return Text{Lead: say("Lay one sheet of {} paper into the {}, just as you will lay the stack.", l.Paper.Word(), wTray)}
+	return text("Lay one sheet of {} paper into the {}, just as you will lay the stack.", l.Paper.Word(), wTray)
 }
 
-var oneAsStackStep = Text{Lead: say("Let the sheet cool, or dry. The next step speaks of a stack: do it with this one sheet.")}
+var oneAsStackStep = text("Let the sheet cool, or dry. The next step speaks of a stack: do it with this one sheet.")
 
 // MeasureRule compares the printed rules with a real one.
 type MeasureRule struct {
@@ -60,22 +60,16 @@ func (m MeasureRule) Text() Text {
 	if m.Units == binding.Inches {
 		long = m.length(m.Length)
 	}
-	return Text{
-		Lead: say("Measure both rules from end to end. Each must be {} long, within half a millimetre.", long),
-		More: []Sentence{say("If they are shorter or longer, the {} has changed the size. Look at {} again.", wPrintDialog, dialogLink)},
-	}
+	return text("Measure both rules from end to end. Each must be {} long, within half a millimetre.", long).
+		why("If they are shorter or longer, the {} has changed the size. Look at {} again.", wPrintDialog, dialogLink)
 }
 
 func pushPinStep(marks []string) Text {
-	return Text{
-		Lead: say("Push a pin straight through the crosses {} on the {}. On the back each hole must lie in the inner ring with the same letter.", strings.Join(marks, " and "), wFront),
-		More: []Sentence{say("The arrows on the two sides must point to the same edge of the sheet.")},
-	}
+	return text("Push a pin straight through the crosses {} on the {}. On the back each hole must lie in the inner ring with the same letter.", strings.Join(marks, " and "), wFront).
+		why("The arrows on the two sides must point to the same edge of the sheet.")
 }
 
 func elseStopStep(p Program) Text {
-	return Text{
-		Lead: say("If anything differs, stop: print nothing of this job."),
-		More: []Sentence{say("Look at {} first. If they are right, print the {}, made with {}, and prepare the book again with what it shows.", dialogLink, wTestSheet, p.other("testsheet"))},
-	}
+	return text("If anything differs, stop: print nothing of this job.").
+		why("Look at {} first. If they are right, print the {}, made with {}, and prepare the book again with what it shows.", dialogLink, wTestSheet, p.other("testsheet"))
 }

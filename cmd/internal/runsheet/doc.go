@@ -15,7 +15,7 @@
 // read on if something is not so. Why and how (Text.More), drawers, and parts that are needed
 // only by those who are sent there stand behind taps; package cli's tests count the words.
 //
-// To add a step, write a function that makes a Text, or, if a test has to act on it,
+// To add a step, write a function that makes a Text with text, item and why, or, if a test has to act on it,
 // a type with its facts and a Text method, and give it its place in a stage. To add a
 // trade word, give it a meaning in text.go; the meaning stands behind a tap on the word
 // where it first stands.

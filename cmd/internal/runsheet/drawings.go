@@ -60,14 +60,9 @@ func (h Hand) Drawing() drawing.Drawing {
 	case reorder.Present:
 		return drawing.Present{Before: before, After: after, Present: m}
 	case reorder.OpenBolts:
-		return drawing.Bolts{Lies: before, Spine: spineEdge(h.Form.Bind), OpenBolts: m}
+		return drawing.Bolts{Lies: before, Spine: map[reorder.Bind]geom.Towards{reorder.BindLeft: geom.Left, reorder.BindRight: geom.Right, reorder.BindTop: geom.Up}[h.Form.Bind], OpenBolts: m}
 	}
 	return nil
-}
-
-// spineEdge is where the spine lies as a gathering is read.
-func spineEdge(b reorder.Bind) geom.Towards {
-	return map[reorder.Bind]geom.Towards{reorder.BindLeft: geom.Left, reorder.BindRight: geom.Right, reorder.BindTop: geom.Up}[b]
 }
 
 func (h Hand) drawLayDown(m reorder.LayDown) drawing.Drawing {

@@ -5,6 +5,7 @@ import (
 
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/lists"
 )
 
 // FileOrder is how the sheets of a run follow each other in a print file. From
@@ -19,11 +20,9 @@ type FileOrder struct {
 
 // OrdersOf is the orders of a job's files on a printer.
 func OrdersOf(f printer.Facts, backs bool) []FileOrder {
-	var out []FileOrder
-	for _, file := range f.Files(2, backs) {
-		out = append(out, FileOrder{file.Pass, file.Images[0].Sheet == 2, f.Sends == printer.LastPageFirst})
-	}
-	return out
+	return lists.Map(f.Files(2, backs), func(file printer.File) FileOrder {
+		return FileOrder{file.Pass, file.Images[0].Sheet == 2, f.Sends == printer.LastPageFirst}
+	})
 }
 
 // Of is the pages of the sheet at a place in a run of n sheets.

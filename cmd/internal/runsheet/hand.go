@@ -4,6 +4,7 @@ import (
 	"foldwright/cmd/internal/drawing"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 )
 
@@ -36,19 +37,15 @@ func (h Hand) Text() Text {
 	case reorder.FoldOver:
 		return h.fold(m)
 	case reorder.SlitBolt:
-		return Text{
-			Lead: say("Before the next fold, slit the fold at the {} open: from its {} end to a little past its middle.", drawing.Edges[m.Edge], drawing.Ends[m.From]),
-			More: []Sentence{say("Use a flat, blunt knife. Uncut, the paper would crumple inside the next fold. What is not slit holds the leaves together.")},
-		}
+		return text("Before the next fold, slit the fold at the {} open: from its {} end to a little past its middle.", drawing.Edges[m.Edge], drawing.Ends[m.From]).
+			why("Use a flat, blunt knife. Uncut, the paper would crumple inside the next fold. What is not slit holds the leaves together.")
 	case reorder.NestPieces:
 		return h.nest()
 	case reorder.Join:
 		return h.join(m)
 	case reorder.Pleat:
-		return Text{
-			Lead: say("Fold the strip to and fro between its pages, every {}: from page 1 on the first fold goes backwards, the second forwards, and so on.", h.length(m.Width)),
-			More: []Sentence{say("The first fold brings two printed sides outside, the second brings two together. All edges come to lie on each other.")},
-		}
+		return text("Fold the strip to and fro between its pages, every {}: from page 1 on the first fold goes backwards, the second forwards, and so on.", h.length(m.Width)).
+			why("The first fold brings two printed sides outside, the second brings two together. All edges come to lie on each other.")
 	case reorder.Present:
 		return h.present(m)
 	case reorder.OpenBolts:
@@ -84,32 +81,24 @@ func (h Hand) layDown(m reorder.LayDown) Text {
 	}
 	switch {
 	case m.Face == reorder.Back && m.Singly:
-		return Text{
-			Lead: say("Fold each {} separately. Lay it before you, front down, {}.", h.thing(), how),
-			More: []Sentence{say("Keep what is folded in its order.")},
-		}
+		return text("Fold each {} separately. Lay it before you, front down, {}.", h.thing(), how).
+			why("Keep what is folded in its order.")
 	case m.Face == reorder.Back:
-		return Text{
-			Lead: say("Fold all {}s of a gathering together, as if they were one. Lay the first before you, front down, {}. Lay the others on it in their order, each turned the same way, and knock them even.", h.thing(), how),
-			More: []Sentence{say("The first is now at the bottom. Once they are folded it is the outermost.")},
-		}
+		return text("Fold all {}s of a gathering together, as if they were one. Lay the first before you, front down, {}. Lay the others on it in their order, each turned the same way, and knock them even.", h.thing(), how).
+			why("The first is now at the bottom. Once they are folded it is the outermost.")
 	case h.Form.Fold.Scheme().Strip:
-		return Text{Lead: say("Lay the sheets before you, fronts up, {}.", how)}
+		return text("Lay the sheets before you, fronts up, {}.", how)
 	case cut && !h.Pieces:
-		return Text{
-			Lead: say("Take {}, knock it even and lay it before you, fronts up, {}.", stack, how),
-			More: []Sentence{say("A stack that is too thick for your knife is cut in portions: lay these on each other again afterwards as they lay before.")},
-		}
+		return text("Take {}, knock it even and lay it before you, fronts up, {}.", stack, how).
+			why("A stack that is too thick for your knife is cut in portions: lay these on each other again afterwards as they lay before.")
 	}
-	return Text{
-		Lead: say("Take {}, knock it even and lay it before you, fronts up, {}.", stack, how),
-		More: []Sentence{say("The first page lies on top.")},
-	}
+	return text("Take {}, knock it even and lay it before you, fronts up, {}.", stack, how).
+		why("The first page lies on top.")
 }
 
 func (h Hand) cut(m reorder.CutPile) Text {
 	half := drawing.Halves[m.On]
-	t := Text{Lead: say("Cut the stack through its middle {}. Then lay the {} half on the {} one.", h.work.paper.LineRuns(m.Line, m.At), half[0], half[1])}
+	t := text("Cut the stack through its middle {}. Then lay the {} half on the {} one.", h.work.paper.LineRuns(m.Line, m.At), half[0], half[1])
 	if m.Turn {
 		t.Lead = say("Cut the stack through its middle {}. Turn the {} half round, flat on the table, and lay the {} half on it.", h.work.paper.LineRuns(m.Line, m.At), half[1], half[0])
 		t.More = append(t.More, say("Now all pages lie the same way round, and every edge that you cut lies at the tail, below the text."))
@@ -119,10 +108,8 @@ func (h Hand) cut(m reorder.CutPile) Text {
 }
 
 func (h Hand) cutApart(m reorder.CutApart) Text {
-	t := Text{
-		Lead: say("Cut the stack through its middle {}. The two halves are two books: keep them apart.", h.work.paper.LineRuns(m.Line, m.At)),
-		More: []Sentence{say("Each lies in its order, the first page on top.")},
-	}
+	t := text("Cut the stack through its middle {}. The two halves are two books: keep them apart.", h.work.paper.LineRuns(m.Line, m.At)).
+		why("Each lies in its order, the first page on top.")
 	if h.SideNames {
 		t.More = append(t.More, say("The {} says copy 1 in the one and copy 2 in the other.", wSideName))
 	}
@@ -134,18 +121,14 @@ func (h Hand) cutOff(m reorder.CutOffInset) Text {
 	if m.Line == reorder.Upright {
 		off = "right-hand"
 	}
-	t := Text{
-		Lead: say("Cut the {} end off, {}. Turn it half round, flat on the table: it is the offcut. Fold it separately:", off, h.work.paper.LineRuns(m.Line, m.At)),
-		More: []Sentence{say("Lay it aside, and go on with the rest of the sheet as it lies.")},
-	}
-	for _, one := range m.Inset {
-		t.List = append(t.List, Hand{Motion: one, Job: h.Job}.Text().Lead)
-	}
+	t := text("Cut the {} end off, {}. Turn it half round, flat on the table: it is the offcut. Fold it separately:", off, h.work.paper.LineRuns(m.Line, m.At)).
+		why("Lay it aside, and go on with the rest of the sheet as it lies.")
+	t.List = lists.Map(m.Inset, func(one reorder.Motion) Sentence { return Hand{Motion: one, Job: h.Job}.Text().Lead })
 	return t
 }
 
 func (h Hand) fold(m reorder.FoldOver) Text {
-	t := Text{Lead: say("Bring the {} edge over onto the {} one, and crease the fold.", drawing.Halves[m.Over][0], drawing.Halves[m.Over][1])}
+	t := text("Bring the {} edge over onto the {} one, and crease the fold.", drawing.Halves[m.Over][0], drawing.Halves[m.Over][1])
 	if !h.Last {
 		return t
 	}
@@ -185,13 +168,9 @@ var joinSides = map[geom.Towards][2]string{
 
 func (h Hand) join(m reorder.Join) Text {
 	way := joinSides[m.To]
-	return Text{
-		Lead: say("Join the sheets into one strip: lay the second sheet {} the first, its {} edge exactly {} from the {} edge of the first. It covers the bare end there: glue it onto that end.", way[0], way[1], h.length(m.At), way[1]),
-		More: []Sentence{
-			say("Join the third sheet to the second in the same way, and so on. The bare end of the last sheet is cut off."),
-			say("Use a thin, even line of glue, and let it dry under a weight between clean paper."),
-		},
-	}
+	return text("Join the sheets into one strip: lay the second sheet {} the first, its {} edge exactly {} from the {} edge of the first. It covers the bare end there: glue it onto that end.", way[0], way[1], h.length(m.At), way[1]).
+		why("Join the third sheet to the second in the same way, and so on. The bare end of the last sheet is cut off.").
+		why("Use a thin, even line of glue, and let it dry under a weight between clean paper.")
 }
 
 var spineAt = map[geom.Towards]string{geom.Left: "left", geom.Right: "right", geom.Up: "far edge"}
@@ -226,12 +205,7 @@ func (h Hand) boltName(edge geom.Towards) string {
 }
 
 func (h Hand) openBolts(m reorder.OpenBolts) Text {
-	var names []string
-	for _, e := range m.Edges {
-		names = append(names, h.boltName(e))
-	}
-	return Text{
-		Lead: say("Leave the {} at {} closed until the book is sewn. Then cut them open with a flat, blunt knife; the fold at the {} stays.", wBolt.as("bolts"), refusal.List(names, "and"), wSpine),
-		More: []Sentence{say("Closed, they keep the leaves even while you sew. If you {} those edges, they are gone with the shavings.", wTrim)},
-	}
+	names := lists.Map(m.Edges, h.boltName)
+	return text("Leave the {} at {} closed until the book is sewn. Then cut them open with a flat, blunt knife; the fold at the {} stays.", wBolt.as("bolts"), refusal.List(names, "and"), wSpine).
+		why("Closed, they keep the leaves even while you sew. If you {} those edges, they are gone with the shavings.", wTrim)
 }

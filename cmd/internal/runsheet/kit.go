@@ -148,7 +148,7 @@ type PaperPage struct {
 // WriteChoice writes the page that leads to those of several papers. The errors are those of w.
 func WriteChoice(w io.Writer, k Kit, pages []PaperPage) error {
 	k.Profile.Name = "you have"
-	choose := Text{Lead: say("Which paper do you print on? Open the page for it:")}
+	choose := text("Which paper do you print on? Open the page for it:")
 	for _, p := range pages {
 		other := k.Job
 		other.Paper = p.Paper
@@ -166,7 +166,7 @@ func (k Kit) makerNotes(notes ...Note) []Note {
 	if k.Maker == "" {
 		return notes
 	}
-	return append([]Note{Text{Lead: say("{}", k.Maker)}}, notes...)
+	return append([]Note{text("{}", k.Maker)}, notes...)
 }
 
 // testSheets is how many sheets the test takes.
@@ -174,15 +174,11 @@ const testSheets = 3
 
 // needsNote is what to lay ready.
 func needsNote(k Kit) Text {
-	t := Text{
-		Lead: say("It is a book of {}, its leaves {}. Lay ready:", reorder.Count(k.Pages, "page"), k.size(k.Leaf)),
-		List: []Sentence{
-			say("{} of {} paper: {} for the book, {} for the test; take a few more to be safe", reorder.Count(k.sheets()+testSheets, "sheet"), k.Paper.Word(), k.sheets(), testSheets),
-			say("a ruler and a pin"),
-			say("something smooth to press folds flat, such as a bone folder or a spoon"),
-		},
-		More: []Sentence{say("{}: {}.", wGathering.as("Gatherings"), gatheringSizes(k.Gatherings))},
-	}
+	t := text("It is a book of {}, its leaves {}. Lay ready:", reorder.Count(k.Pages, "page"), k.size(k.Leaf)).
+		item("{} of {} paper: {} for the book, {} for the test; take a few more to be safe", reorder.Count(k.sheets()+testSheets, "sheet"), k.Paper.Word(), k.sheets(), testSheets).
+		item("a ruler and a pin").
+		item("something smooth to press folds flat, such as a bone folder or a spoon").
+		why("{}: {}.", wGathering.as("Gatherings"), gatheringSizes(k.Gatherings))
 	if len(sewPart(k.Job)) == 0 {
 		return t
 	}
@@ -202,10 +198,8 @@ func needsNote(k Kit) Text {
 // anyPrinterNote says what the folder is.
 func anyPrinterNote(oneSided bool) Text {
 	numeral := say("Every file for the book has a numeral in its name, {} or {}. You will read which one you need on the top test sheet.", literal("I"), literal("III"))
-	t := Text{
-		Lead: say("These files make a book on any printer. Three {} show which of them are right for yours.", wTestSheet.as("test sheets")),
-		More: []Sentence{say("{} The book is printed on one side of its paper.", numeral)},
-	}
+	t := text("These files make a book on any printer. Three {} show which of them are right for yours.", wTestSheet.as("test sheets")).
+		why("{} The book is printed on one side of its paper.", numeral)
 	if !oneSided {
 		t.More = []Sentence{numeral, say("Look whether your {} offers to print on both sides: many call it {}. If it does, follow the part {}. If it does not, or if it only tells you to turn the paper, follow the part {}. Do not mix the two.",
 			wPrintDialog, wTwoSided, link{"If the printer turns the paper itself", "two-sided"}, link{"If you put the paper back yourself", "by-hand"})}
@@ -220,10 +214,8 @@ type LoadBook struct {
 }
 
 func (l LoadBook) Text() Text {
-	return Text{
-		Lead: say("Count exactly {} of {} paper, and lay what you counted into the {}.", reorder.Count(l.Sheets, "sheet"), l.Paper.Word(), wTray),
-		More: []Sentence{say("If the tray or the delivery does not hold so many, ask whoever made these files for smaller {}, and say how many sheets they may have.", wRun.as("runs"))},
-	}
+	return text("Count exactly {} of {} paper, and lay what you counted into the {}.", reorder.Count(l.Sheets, "sheet"), l.Paper.Word(), wTray).
+		why("If the tray or the delivery does not hold so many, ask whoever made these files for smaller {}, and say how many sheets they may have.", wRun.as("runs"))
 }
 
 func (l LoadBook) Drawing() drawing.Drawing {
@@ -232,7 +224,7 @@ func (l LoadBook) Drawing() drawing.Drawing {
 
 // printChosenStep prints the file that the numeral names.
 func printChosenStep(files ByTop, numeral string, second bool) Text {
-	t := Text{Lead: say("Look at {} and print {}.", dialogLink, literal(files.One))}
+	t := text("Look at {} and print {}.", dialogLink, literal(files.One))
 	if files.One != files.Three {
 		t.Lead = say("Look at {} and print one of two files, by the numeral of {}:", dialogLink, numeral)
 		t.List = []Sentence{
@@ -248,14 +240,14 @@ func printChosenStep(files ByTop, numeral string, second bool) Text {
 
 // countPileStep counts what came out of the first pass.
 func countPileStep(sheets int) Text {
-	return Text{Lead: say("Let the sheets rest until they are cool and dry. Count them, and keep their order: there must be {}.", sheets)}
+	return text("Let the sheets rest until they are cool and dry. Count them, and keep their order: there must be {}.", sheets)
 }
 
 // PutBackAsFound puts the stack back in the way that the test has shown.
 type PutBackAsFound struct{ Sheets int }
 
 func (PutBackAsFound) Text() Text {
-	return Text{Lead: say("Put the whole stack back into the {}, in the same way as when you read {} in the test.", wTray, literal(right))}
+	return text("Put the whole stack back into the {}, in the same way as when you read {} in the test.", wTray, literal(right))
 }
 
 // FrontsUp looks at the finished stack.
@@ -265,7 +257,7 @@ type FrontsUp struct {
 }
 
 func (f FrontsUp) Text() Text {
-	t := Text{Lead: say("Take the stack out. If the fronts do not lie up, turn it over as a whole: the first sheet must then lie on top.")}
+	t := text("Take the stack out. If the fronts do not lie up, turn it over as a whole: the first sheet must then lie on top.")
 	if f.OneSided {
 		t.Lead = say("Take the stack out and lay it before you with the printed sides up, which are the {}: the first sheet must lie on top.", wFront.as("fronts"))
 	}

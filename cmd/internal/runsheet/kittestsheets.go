@@ -10,10 +10,8 @@ import (
 type LoadTest struct{ Paper reorder.Paper }
 
 func (l LoadTest) Text() Text {
-	return Text{
-		Lead: say("Lay three sheets of {} paper into the {}. Take all other paper out of it, and out of the {}.", l.Paper.Word(), wTray, wDelivery),
-		More: []Sentence{say("Ignore the other scales on the test sheets, and their steps. Do what this page says.")},
-	}
+	return text("Lay three sheets of {} paper into the {}. Take all other paper out of it, and out of the {}.", l.Paper.Word(), wTray, wDelivery).
+		why("Ignore the other scales on the test sheets, and their steps. Do what this page says.")
 }
 
 func (LoadTest) Drawing() drawing.Drawing {
@@ -31,14 +29,10 @@ type MeasureTest struct{}
 const testStrokes = 10
 
 func (MeasureTest) Text() Text {
-	return Text{
-		Lead: say("Measure the size before you go on: from the cross at the letter {}, along its scale, to the tenth stroke. It must be {}.", testLetter, "100 mm (3 15/16 in)"),
-		List: []Sentence{
-			say("99 to 101 mm: good. Go on."),
-			say("less (often 94 to 97 mm) or more: stop. The print was fitted to the page, and the book would not come out right. Set {} and {}, and begin the test again with three fresh sheets.", literal("actual size"), literal("100 percent")),
-		},
-		Else: say("Measure the other scale that begins at this cross in the same way. Take only one sheet in your hand, and lay it back just as it lay."),
-	}
+	return text("Measure the size before you go on: from the cross at the letter {}, along its scale, to the tenth stroke. It must be {}.", testLetter, "100 mm (3 15/16 in)").
+		item("99 to 101 mm: good. Go on.").
+		item("less (often 94 to 97 mm) or more: stop. The print was fitted to the page, and the book would not come out right. Set {} and {}, and begin the test again with three fresh sheets.", literal("actual size"), literal("100 percent")).
+		orElse("Measure the other scale that begins at this cross in the same way. Take only one sheet in your hand, and lay it back just as it lay.")
 }
 
 func (MeasureTest) Drawing() drawing.Drawing {
@@ -49,11 +43,11 @@ func (MeasureTest) Drawing() drawing.Drawing {
 func printTestStep(file string, pass printer.Pass) Text {
 	switch pass {
 	case printer.BackPass:
-		return Text{Lead: say("Print {} on the same three sheets.", literal(file))}
+		return text("Print {} on the same three sheets.", literal(file))
 	case printer.BothPass:
-		return Text{Lead: say("Look at {} and print {}: three sheets, both sides.", dialogLink, literal(file))}
+		return text("Look at {} and print {}: three sheets, both sides.", dialogLink, literal(file))
 	}
-	return Text{Lead: say("Look at {} and print {}: three sheets, one side.", dialogLink, literal(file))}
+	return text("Look at {} and print {}: three sheets, one side.", dialogLink, literal(file))
 }
 
 // testLetter is the letter beside the cross through which the pin is pushed.
@@ -67,7 +61,7 @@ type ReadPin struct {
 }
 
 func (r ReadPin) Text() Text {
-	t := Text{Lead: say("Push a pin through the cross at the letter {} of a {}, and read the number beside the hole, on whichever side it is. Letter and number together are the reading.", testLetter, wTestSheet)}
+	t := text("Push a pin through the cross at the letter {} of a {}, and read the number beside the hole, on whichever side it is. Letter and number together are the reading.", testLetter, wTestSheet)
 	for _, row := range r.PutBack {
 		if row.Reading == right {
 			t.List = append(t.List, say("{}: you have put the stack back in the right way. Keep to it.", literal(row.Reading)))
@@ -109,14 +103,10 @@ func (r ReadTop) Text() Text {
 			List: []Sentence{keep, say("The numeral is {} or {}. Write it down.", literal("I"), literal("III"))},
 		}
 	}
-	return Text{
-		Lead: say("Lay the three sheets as one stack before you so that the large word {} looks up. {}", literal("back"), keep),
-		List: []Sentence{
-			say("Read the numeral on the top sheet, on the side that looks up: this is the numeral of the back."),
-			say("Lift only this sheet, and read the numeral on its other side: this is the numeral of the {}.", wFront),
-			say("Each is {} or {}. Write both down.", literal("I"), literal("III")),
-		},
-	}
+	return text("Lay the three sheets as one stack before you so that the large word {} looks up. {}", literal("back"), keep).
+		item("Read the numeral on the top sheet, on the side that looks up: this is the numeral of the back.").
+		item("Lift only this sheet, and read the numeral on its other side: this is the numeral of the {}.", wFront).
+		item("Each is {} or {}. Write both down.", literal("I"), literal("III"))
 }
 
 func (r ReadTop) Drawing() drawing.Drawing {

@@ -21,22 +21,16 @@ func kitTrouble(k Kit) Part {
 }
 
 // wrongOrderNote puts sheets in order that are good in themselves.
-var wrongOrderNote = Text{
-	Lead: say("Only the order is wrong, and every sheet is good: lay the sheets in order by the numbers of their pages. Nothing has to be printed again."),
-}
+var wrongOrderNote = text("Only the order is wrong, and every sheet is good: lay the sheets in order by the numbers of their pages. Nothing has to be printed again.")
 
 // wrongChoiceNote says why sides do not fit.
-var wrongChoiceNote = Text{
-	Lead: say("The sheet numbers on the two sides differ, or one side is upside down: the file was for the other numeral, the stack was put back differently than in the test, or a setting of the {} has changed. Stop printing.", wPrintDialog),
-	More: []Sentence{say("Look at {} first. Then begin the test again with three fresh sheets: it shows which files fit.", dialogLink)},
-}
+var wrongChoiceNote = text("The sheet numbers on the two sides differ, or one side is upside down: the file was for the other numeral, the stack was put back differently than in the test, or a setting of the {} has changed. Stop printing.", wPrintDialog).
+	why("Look at {} first. Then begin the test again with three fresh sheets: it shows which files fit.", dialogLink)
 
 // listMissingStep finds out which sheets are missing.
 func listMissingStep(twoFaces bool) Text {
-	t := Text{
-		Lead: say("Keep the good sheets in their order. Read the {} on each, and write down which sheets are missing.", wSideName),
-		More: []Sentence{say("The last two numbers in it are the sheet's place in its {}, and the number of sheets there.", wRun)},
-	}
+	t := text("Keep the good sheets in their order. Read the {} on each, and write down which sheets are missing.", wSideName).
+		why("The last two numbers in it are the sheet's place in its {}, and the number of sheets there.", wRun)
 	if twoFaces {
 		t.More = append(t.More, say("If the backs were being printed: sheets whose fronts are good and whose backs are blank are not missing. Leave them in the {} as they lie, or lay them back as they lay.", wTray))
 	}
@@ -71,8 +65,8 @@ type KitWay struct {
 
 func (p PrintMissing) Text() Text {
 	r := p.example
-	t := Text{Lead: say("Print only what is missing, with the same files: lay a fresh sheet for each into the {}, and in the {} write their pages instead of all. For the sheet {} these are:",
-		wTray, wPrintDialog, r.name())}
+	t := text("Print only what is missing, with the same files: lay a fresh sheet for each into the {}, and in the {} write their pages instead of all. For the sheet {} these are:",
+		wTray, wPrintDialog, r.name())
 	for _, w := range p.Ways() {
 		kind := "file"
 		switch {
@@ -90,6 +84,4 @@ func (p PrintMissing) Text() Text {
 }
 
 // fillGapsStep lays new sheets into their places.
-var fillGapsStep = Text{
-	Lead: say("Lay the new sheets into their places, the same side up, their {} at the same end as on their neighbours, so that the numbers count on from sheet to sheet.", wSideName.as("side names")),
-}
+var fillGapsStep = text("Lay the new sheets into their places, the same side up, their {} at the same end as on their neighbours, so that the numbers count on from sheet to sheet.", wSideName.as("side names"))

@@ -26,7 +26,7 @@ func restPart(j Job) Part {
 type LikeTrial struct{ Steps []Step }
 
 func (LikeTrial) Text() Text {
-	return Text{Lead: say("Do with each {} what you did with the first one, under {}. Then lay the first one on top of the others.", wGathering, trialLink)}
+	return text("Do with each {} what you did with the first one, under {}. Then lay the first one on top of the others.", wGathering, trialLink)
 }
 
 // handStages is what the hands do until the gatherings lie there to be read, the first
@@ -142,7 +142,7 @@ func (j Job) handwork() (sort, cut, fold, nest, bolts []Step) {
 type KeepStacks struct{ Sheets []int }
 
 func (KeepStacks) Text() Text {
-	return Text{Lead: say("Leave the stack of each {} whole, in its order, fronts up. It is cut as one, and only then taken apart into {}.", wRun, wGathering.as("gatherings"))}
+	return text("Leave the stack of each {} whole, in its order, fronts up. It is cut as one, and only then taken apart into {}.", wRun, wGathering.as("gatherings"))
 }
 
 // CountOff takes the cut stacks apart.
@@ -152,7 +152,7 @@ type CountOff struct {
 }
 
 func (c CountOff) Text() Text {
-	t := Text{Lead: say("Count the pieces off from the top of the cut stack, gathering by gathering:")}
+	t := text("Count the pieces off from the top of the cut stack, gathering by gathering:")
 	t.Table = c.gatheringTable("pieces", func(i int) string { return fmt.Sprint(c.Pieces[i]) })
 	if c.SideNames {
 		t.More = append(t.More, say("The {} on each piece says to which one it belongs, and its place there.", wSideName))
@@ -177,7 +177,7 @@ func (j Job) gatheringTable(head string, of func(i int) string) [][]Sentence {
 	return rows
 }
 
-var joinRunsStep = Text{Lead: say("Put the stacks of all {} together, fronts up: run 1 on top, the next one under it, and so on.", wRun.as("runs"))}
+var joinRunsStep = text("Put the stacks of all {} together, fronts up: run 1 on top, the next one under it, and so on.", wRun.as("runs"))
 
 // TakeCopiesApart divides the stack into the copies of the book.
 type TakeCopiesApart struct{ Job }
@@ -207,10 +207,10 @@ type TakeApart struct{ Job }
 
 func (t TakeApart) Text() Text {
 	if len(t.Gatherings) == 1 {
-		return Text{Lead: say("All sheets make one {}. Keep them in their order, fronts up.", wGathering)}
+		return text("All sheets make one {}. Keep them in their order, fronts up.", wGathering)
 	}
 	if !slices.ContainsFunc(t.Gatherings, func(g Gathering) bool { return g.Sheets != 1 }) {
-		return Text{Lead: say("Every sheet is a {} of its own. Keep them in their order, fronts up.", wGathering)}
+		return text("Every sheet is a {} of its own. Keep them in their order, fronts up.", wGathering)
 	}
 	out := Text{Lead: say("Take the stack apart into {} from the top. Set each aside separately, in order, fronts up:", wGathering.as("gatherings"))}
 	if t.Copies > 1 {
@@ -233,7 +233,7 @@ func pressStep(f reorder.Fold) Text {
 	case s.Held == reorder.Edges:
 		parts = "leaves"
 	}
-	return Text{Lead: say("Press the {} flat between clean boards under a weight, best overnight.", parts)}
+	return text("Press the {} flat between clean boards under a weight, best overnight.", parts)
 }
 
 // Collate checks the pages before anything is sewn.
@@ -255,10 +255,8 @@ func (c Collate) follow() string {
 
 func (c Collate) Text() Text {
 	edges := c.Form.Fold.Scheme().Held == reorder.Edges
-	t := Text{
-		Lead: say("{}: leaf through it and see that {}, {} in all.", wCollate.as(map[bool]string{true: "Collate the book", false: "Collate the gathering"}[edges]), c.follow(), reorder.Count(c.Pages, "page")),
-		Else: say("Otherwise see {}.", misfitLink),
-	}
+	t := text("{}: leaf through it and see that {}, {} in all.", wCollate.as(map[bool]string{true: "Collate the book", false: "Collate the gathering"}[edges]), c.follow(), reorder.Count(c.Pages, "page")).
+		orElse("Otherwise see {}.", misfitLink)
 	if len(c.Gatherings) > 1 {
 		lay := fmt.Sprintf("lay the gatherings on each other, the first on top and all folds at the %s", c.Form.Bind)
 		if edges {
@@ -280,7 +278,7 @@ func (c Collate) Text() Text {
 
 // partVolumesStep lays the gatherings of each volume together.
 func partVolumesStep(volumes []reorder.Volume) Text {
-	t := Text{Lead: say("Divide the pile into its {}. From here on each is a book of its own.", wVolume.as("volumes"))}
+	t := text("Divide the pile into its {}. From here on each is a book of its own.", wVolume.as("volumes"))
 	for _, v := range volumes {
 		gatherings := fmt.Sprintf("gatherings %d to %d", v.First, v.Last())
 		if v.First == v.Last() {
@@ -300,15 +298,15 @@ func partVolumesStep(volumes []reorder.Volume) Text {
 func orderOfWorkStep(j Job) Text {
 	switch j.Form.Fold {
 	case reorder.Loose, reorder.Pouch:
-		t := Text{Lead: say("Then knock the leaves even at the {} edge and clamp them, glue that edge or {} it about {} from the edge, {} the others, add the cover, press.", j.Form.Bind, wStab, fromSpine(j.Bench), wTrim)}
+		t := text("Then knock the leaves even at the {} edge and clamp them, glue that edge or {} it about {} from the edge, {} the others, add the cover, press.", j.Form.Bind, wStab, fromSpine(j.Bench), wTrim)
 		if j.Form.Fold == reorder.Pouch {
 			t.More = append(t.More, say("Don't trim the edge with the folds: the leaves stay closed there."))
 		}
 		return t
 	case reorder.Concertina:
-		return Text{Lead: say("Then press the folded strip, cut two boards and cover them, and glue them to its first and its last page or to blank leaves there.")}
+		return text("Then press the folded strip, cut two boards and cover them, and glue them to its first and its last page or to blank leaves there.")
 	}
-	t := Text{Lead: say("Then sew the gatherings, and cover the book.")}
+	t := text("Then sew the gatherings, and cover the book.")
 	if len(j.Bench) > 0 {
 		t.Lead = orderOfWork(j.Bench[0].Structure)
 	}
@@ -347,7 +345,7 @@ func orderOfWork(s binding.Structure) Sentence {
 }
 
 func marksNote(marks Marks) Text {
-	t := Text{Lead: say("There are marks on the sheets. They lie in folds, on cuts or on what is trimmed off, never on a page:")}
+	t := text("There are marks on the sheets. They lie in folds, on cuts or on what is trimmed off, never on a page:")
 	for _, m := range []struct {
 		printed bool
 		says    Sentence

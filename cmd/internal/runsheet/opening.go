@@ -9,6 +9,7 @@ import (
 	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 )
 
@@ -17,10 +18,8 @@ func warningsPart(j Job) []Part {
 	if len(j.Warnings) == 0 {
 		return nil
 	}
-	t := Text{Important: true, Lead: say("Warnings:")}
-	for _, warning := range j.Warnings {
-		t.List = append(t.List, say("{}", warning))
-	}
+	t := text("Warnings:").important()
+	t.List = lists.Map(j.Warnings, func(warning string) Sentence { return say("{}", warning) })
 	return []Part{{Anchor: "warnings", Stages: []Stage{{Notes: []Note{t}}}}}
 }
 
@@ -46,9 +45,9 @@ func ahead(j Job) Text {
 	if j.Trial != nil {
 		print = say("one {}, which you fold, then the rest", wGathering)
 	}
-	return Text{Lead: say("You print {}: first one sheet, then {}; then you fold the sheets and check the pages. "+
+	return text("You print {}: first one sheet, then {}; then you fold the sheets and check the pages. "+
 		"Allow {} for printing and folding, and a night for pressing. Lay ready {} of {}, a ruler, a pin, two clean boards and a weight.",
-		literal(j.Title), print, j.time(), reorder.Count(max(j.sheetsToLayReady(), j.sheets()), "sheet"), j.Paper.Word())}
+		literal(j.Title), print, j.time(), reorder.Count(max(j.sheetsToLayReady(), j.sheets()), "sheet"), j.Paper.Word())
 }
 
 // time is about how long printing and folding take, in words. A pass is reckoned with a
@@ -66,7 +65,7 @@ func (j Job) time() string {
 }
 
 func doubtNote(j Job) Text {
-	t := Text{Important: true, Lead: say("Nobody has tested the printer: {} is a guess. On a printer that works otherwise, pages come out upside down or in the wrong order.", literal(j.Profile.Name))}
+	t := text("Nobody has tested the printer: {} is a guess. On a printer that works otherwise, pages come out upside down or in the wrong order.", literal(j.Profile.Name)).important()
 	if !j.Guessed {
 		t.Lead = say("These facts of the {} {} are untested: {}.", wProfile, literal(j.Profile.Name), refusal.List(j.Profile.Assumed, "and"))
 	}
@@ -89,15 +88,11 @@ func (j Job) sheetsToLayReady() (n int) {
 }
 
 func legendNote(j Job) Text {
-	t := Text{
-		Lead: say("In the drawings you stand at the lower edge: what is drawn low is near you."),
-		List: []Sentence{
-			say("A blank side is plain, a printed one is striped. A corner of the top sheet is lifted, so that you see its underside."),
-			say("A black dot marks a corner of a stack, to show how it is turned. Dashed, the dot is on the underside."),
-			say("On pictures of sheets a thick bar stands at the head of each page, and the number is the page's in the {}.", map[bool]string{true: "book", false: "PDF"}[j.Made]),
-			say("A dashed stroke across paper is a crease, or the way of a knife."),
-		},
-	}
+	t := text("In the drawings you stand at the lower edge: what is drawn low is near you.").
+		item("A blank side is plain, a printed one is striped. A corner of the top sheet is lifted, so that you see its underside.").
+		item("A black dot marks a corner of a stack, to show how it is turned. Dashed, the dot is on the underside.").
+		item("On pictures of sheets a thick bar stands at the head of each page, and the number is the page's in the {}.", map[bool]string{true: "book", false: "PDF"}[j.Made]).
+		item("A dashed stroke across paper is a crease, or the way of a knife.")
 	if j.SideNames {
 		t.List = append(t.List, say("A row of fine dots on a sheet is where the small grey text stands that names the sheet."))
 	}
@@ -143,7 +138,7 @@ func (j Job) scaleSays() Sentence {
 	if j.Made {
 		return say("The pages are as large as their leaves.")
 	}
-	return say("The pages stand at {} of their size in the PDF. The files are made at that size already.", percent(j.Scale))
+	return say("The pages stand at {} of their size in the PDF. The files are made at that size already.", trimNoughts(fmt.Sprintf("%.1f", j.Scale*100))+" percent")
 }
 
 // gatheringSizes says how many sheets each gathering has; neighbours of one size are told together.
@@ -164,13 +159,13 @@ func gatheringSizes(gatherings []Gathering) string {
 
 // Dangers to hands and machines, and how to avoid them.
 var (
-	manualFirst = Text{Lead: say("The printer's manual and the rules of the place where you work come first.")}
-	cleanSheets = Text{Lead: say("Feed clean, square sheets only. Never feed paper that was cut with a knife, or that is torn, taped, stapled, damp or stained: " +
-		"a laser printer presses it against a hot roller. Cut after printing. Paper cut by machine at a shop is fine.")}
-	hotParts  = Text{Lead: say("A laser printer is hot inside where the paper comes out, and stays so for a while.")}
-	knives    = Text{Lead: say("Knives: cut along a metal straightedge, with several light strokes and the fingers behind its edge. Old blades go into a container of their own.")}
-	needles   = Text{Lead: say("Needles and awls: stick them into a cork, count them before and after, and hold no finger behind the fold that you {}.", wPierce)}
-	adhesives = Text{Lead: say("Glue and leather dust: open a window, and wear a mask where there is dust.")}
+	manualFirst = text("The printer's manual and the rules of the place where you work come first.")
+	cleanSheets = text("Feed clean, square sheets only. Never feed paper that was cut with a knife, or that is torn, taped, stapled, damp or stained: " +
+		"a laser printer presses it against a hot roller. Cut after printing. Paper cut by machine at a shop is fine.")
+	hotParts  = text("A laser printer is hot inside where the paper comes out, and stays so for a while.")
+	knives    = text("Knives: cut along a metal straightedge, with several light strokes and the fingers behind its edge. Old blades go into a container of their own.")
+	needles   = text("Needles and awls: stick them into a cork, count them before and after, and hold no finger behind the fold that you {}.", wPierce)
+	adhesives = text("Glue and leather dust: open a window, and wear a mask where there is dust.")
 )
 
 var printerCare = Stage{Heading: "Take care at the printer", Notes: []Note{manualFirst, cleanSheets, hotParts}}
@@ -183,7 +178,7 @@ type Fact struct {
 }
 
 func factsNote(p profiles.Profile) Text {
-	t := Text{Lead: say("These files suit only this printer and this {}, the {} {}:", wTray, wProfile, literal(p.Name))}
+	t := text("These files suit only this printer and this {}, the {} {}:", wTray, wProfile, literal(p.Name))
 	if p.Note != "" {
 		t.More = append(t.More, say("Its note: {}", p.Note))
 	}
@@ -248,25 +243,17 @@ var factSays = map[string]Sentence{
 // (Roberts and Etherington, Bookbinding and the Conservation of Books).
 func grainNote(j Job) Text {
 	if j.Form.SpineAlongHeight(j.Paper.Size) {
-		return Text{Lead: say("The {} of the paper should run along the {}, and with paper whose grain runs along its long edge it does. Most office paper is made so.", wGrain, wSpine)}
+		return text("The {} of the paper should run along the {}, and with paper whose grain runs along its long edge it does. Most office paper is made so.", wGrain, wSpine)
 	}
-	return Text{
-		Lead: say("The {} of the paper should run along the {}. Most office paper has it along the long edge, and in this book it then runs across the spine.", wGrain, wSpine),
-		More: []Sentence{
-			say("Such a book can be made and read, but it opens stiffly and its pages may wave at the fold."),
-			say("The cure: buy sheets of {} whose grain runs along their long edge, and have a shop cut each sheet in half, at right angles, into two of {}. Their grain then runs along the short edge.", j.size(doubleSize(j.Paper.Size)), j.Paper.Word()),
-		},
-	}
+	return text("The {} of the paper should run along the {}. Most office paper has it along the long edge, and in this book it then runs across the spine.", wGrain, wSpine).
+		why("Such a book can be made and read, but it opens stiffly and its pages may wave at the fold.").
+		why("The cure: buy sheets of {} whose grain runs along their long edge, and have a shop cut each sheet in half, at right angles, into two of {}. Their grain then runs along the short edge.", j.size(doubleSize(j.Paper.Size)), j.Paper.Word())
 }
 
 // doubleSize is the size of a sheet that halves into two of the given size.
 func doubleSize(s geom.Size) geom.Size { return geom.Size{W: s.H, H: 2 * s.W}.Portrait() }
 
-var findGrainNote = Text{
-	Lead: say("To find the {} of a paper, try a spare sheet, and do not print on it afterwards:", wGrain),
-	List: []Sentence{
-		say("Bend it loosely both ways, without a crease. It bends more easily when the bend runs along the grain."),
-		say("Tear it both ways. Along the grain the tear runs straighter."),
-		say("Dampen a piece. It rolls itself up, and the roll lies along the grain."),
-	},
-}
+var findGrainNote = text("To find the {} of a paper, try a spare sheet, and do not print on it afterwards:", wGrain).
+	item("Bend it loosely both ways, without a crease. It bends more easily when the bend runs along the grain.").
+	item("Tear it both ways. Along the grain the tear runs straighter.").
+	item("Dampen a piece. It rolls itself up, and the roll lies along the grain.")

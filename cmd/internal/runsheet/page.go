@@ -13,6 +13,7 @@ import (
 	"foldwright/cmd/internal/pagestyle"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
+	"foldwright/reorder/lists"
 )
 
 //go:embed page.html
@@ -103,9 +104,7 @@ func tell(parts []Part) []partText {
 	out := make([]partText, len(parts))
 	for i, p := range parts {
 		out[i].Part = p
-		for _, s := range p.Stages {
-			out[i].Stages = append(out[i].Stages, t.stage(s, p.Shut))
-		}
+		out[i].Stages = lists.Map(p.Stages, func(s Stage) stageText { return t.stage(s, p.Shut) })
 	}
 	return out
 }
@@ -116,15 +115,9 @@ func (t *teller) stage(s Stage, shut bool) stageText {
 		t.stages++
 		out.Number = t.stages
 	}
-	for _, n := range s.Notes {
-		out.Notes = append(out.Notes, t.text(n, shut))
-	}
-	for _, step := range s.Steps {
-		out.Steps = append(out.Steps, t.text(step, shut))
-	}
-	for _, d := range s.Drawers {
-		out.Drawers = append(out.Drawers, t.stage(d, shut || !d.Open))
-	}
+	out.Notes = lists.Map(s.Notes, func(n Note) stepText { return t.text(n, shut) })
+	out.Steps = lists.Map(s.Steps, func(step Step) stepText { return t.text(step, shut) })
+	out.Drawers = lists.Map(s.Drawers, func(d Stage) stageText { return t.stage(d, shut || !d.Open) })
 	return out
 }
 

@@ -22,7 +22,7 @@ func TestGoldenText(t *testing.T) {
 	jobs := map[string]Job{"usual": usualJob(), "automatic": automaticJob()}
 	for name, j := range jobs {
 		t.Run(name, func(t *testing.T) {
-			golden(t, filepath.Join("testdata", name+".txt"), text(t, j))
+			golden(t, filepath.Join("testdata", name+".txt"), wordsOf(Parts(j)))
 		})
 	}
 	files, err := filepath.Glob("testdata/*.txt")

@@ -86,11 +86,8 @@ func (f feed) printStep(i, sheets int) Step {
 }
 
 func portionsNote(sheets, tray, portions int) Text {
-	return Text{
-		Important: true,
-		Lead:      say("{} are to be printed, and the {} takes {}: print each file in {} portions.", reorder.Count(sheets, "sheet"), wTray, tray, portions),
-		More:      []Sentence{say("Print of the file only the pages that each step names, and don't add sheets while it prints.")},
-	}
+	return text("{} are to be printed, and the {} takes {}: print each file in {} portions.", reorder.Count(sheets, "sheet"), wTray, tray, portions).important().
+		why("Print of the file only the pages that each step names, and don't add sheets while it prints.")
 }
 
 // JoinPortion lays the sheets of a portion to those before it.
@@ -105,7 +102,7 @@ func joiningWord(s printer.Stacks) string {
 }
 
 func (j JoinPortion) Text() Text {
-	t := Text{Lead: say("Take the sheets out of the {} and lay them {} those beside the printer, just as they lie, without turning anything.", wDelivery, joiningWord(j.Stacks))}
+	t := text("Take the sheets out of the {} and lay them {} those beside the printer, just as they lie, without turning anything.", wDelivery, joiningWord(j.Stacks))
 	if j.First {
 		t.Lead = say("Take the sheets out of the {} and lay them beside the printer just as they lie, without turning them: the edge nearest you stays nearest you.", wDelivery)
 	}
@@ -124,14 +121,12 @@ type TakePortion struct {
 
 func (p TakePortion) Text() Text {
 	if p.Last {
-		return Text{Lead: say("Lay the rest of the stack, {}, into the {}, as it lies, without a turn.", reorder.Count(p.Sheets, "sheet"), wTray)}
+		return text("Lay the rest of the stack, {}, into the {}, as it lies, without a turn.", reorder.Count(p.Sheets, "sheet"), wTray)
 	}
 	what, as := fmt.Sprintf("%s %s", p.From, reorder.Count(p.Sheets, "sheet")), "as they lie"
 	if p.Sheets == 1 {
 		what, as = fmt.Sprintf("%s sheet", p.From), "as it lies"
 	}
-	return Text{
-		Lead: say("Lay the {} of the stack into the {} {}, without a turn.", what, wTray, as),
-		More: []Sentence{say("Count them. The {} must be empty before. Keep what comes out apart from the stack that waits.", wTray)},
-	}
+	return text("Lay the {} of the stack into the {} {}, without a turn.", what, wTray, as).
+		why("Count them. The {} must be empty before. Keep what comes out apart from the stack that waits.", wTray)
 }

@@ -106,20 +106,18 @@ func (r Remainder) waiting(where drawing.Where) drawing.Stack {
 }
 
 func interruptedNote(after int, from string) Text {
-	t := Text{
-		Lead: say("{} stopped before its end. Sheet {} of the book was the last good one to come out. What follows it is printed now.", literal(from), after),
-		More: []Sentence{say("Files whose names begin with {} lie in the folder of the job, the others in the folder of this page.", literal("run"))},
-	}
+	t := text("{} stopped before its end. Sheet {} of the book was the last good one to come out. What follows it is printed now.", literal(from), after).
+		why("Files whose names begin with {} lie in the folder of the job, the others in the folder of this page.", literal("run"))
 	if after == 0 {
 		t.Lead = say("{} stopped before a good sheet came out. It is printed from its first sheet on.", literal(from))
 	}
 	return t
 }
 
-var nothingGoodStep = Text{Lead: say("Take everything out of the {} that came out of this file. None of it is good: put it away.", wDelivery)}
+var nothingGoodStep = text("Take everything out of the {} that came out of this file. None of it is good: put it away.", wDelivery)
 
 func putAwayStep(after int, name string) Text {
-	t := Text{Lead: say("Take out of the {} every sheet that came out after sheet {}, and whatever is torn or creased. Leave the good ones as they lie.", wDelivery, after)}
+	t := text("Take out of the {} every sheet that came out after sheet {}, and whatever is torn or creased. Leave the good ones as they lie.", wDelivery, after)
 	if name != "" {
 		t.More = append(t.More, say("Sheet {} is the one that shows {}. Those that came before it are good.", after, literal(name)))
 	}
@@ -130,7 +128,7 @@ func putAwayStep(after int, name string) Text {
 type SetAside struct{ Stacks printer.Stacks }
 
 func (s SetAside) Text() Text {
-	return Text{Lead: say("Lay the good sheets beside the printer, {} those of this file that may lie there already, just as they lie, without turning them: the edge nearest you stays nearest you.", joiningWord(s.Stacks))}
+	return text("Lay the good sheets beside the printer, {} those of this file that may lie there already, just as they lie, without turning them: the edge nearest you stays nearest you.", joiningWord(s.Stacks))
 }
 
 var intoItsPlace = say("A sheet that came out with its back still blank goes back to them, into its place by its number, laid like its neighbours: printed side to the same side, and what is written in its fold at the same end.")
@@ -173,10 +171,8 @@ type PrintRemainder struct {
 }
 
 func (p PrintRemainder) Text() Text {
-	t := Text{
-		Lead: say("Look at {} and print {}.", dialogLink, literal(p.File)),
-		More: []Sentence{say("Or print {} once more, and in the dialog write {} as the pages to print, instead of all.", literal(p.From), literal(p.Pages))},
-	}
+	t := text("Look at {} and print {}.", dialogLink, literal(p.File)).
+		why("Or print {} once more, and in the dialog write {} as the pages to print, instead of all.", literal(p.From), literal(p.Pages))
 	if p.FirstOut != "" {
 		t.More = append(t.More, say("The first sheet to come out shows {}.", literal(p.FirstOut)))
 	}
@@ -186,8 +182,8 @@ func (p PrintRemainder) Text() Text {
 }
 
 func reprintLostStep(numbers string, p Program) Text {
-	return Text{Lead: say("Print {} once more, and put them into their places: {} makes the files and says how.",
-		literal(nameSheets(numbers)), p.command("reprint", phrase.Set("sheet", numbers)))}
+	return text("Print {} once more, and put them into their places: {} makes the files and says how.",
+		literal(nameSheets(numbers)), p.command("reprint", phrase.Set("sheet", numbers)))
 }
 
 // WriteRemainder writes the run sheet of the remainder of a run as one self-contained

@@ -56,10 +56,8 @@ func backsPart(r Reprint, run Run) Part {
 }
 
 func reprintNote(numbers string, onFronts bool) Text {
-	t := Text{
-		Lead: say("These files print {} of the book once more, each side just as it was in the job.", literal(nameSheets(numbers))),
-		More: []Sentence{say("Everything else of the book stays as it is. Throw the spoiled sheets away only when the new ones lie in their places.")},
-	}
+	t := text("These files print {} of the book once more, each side just as it was in the job.", literal(nameSheets(numbers))).
+		why("Everything else of the book stays as it is. Throw the spoiled sheets away only when the new ones lie in their places.")
 	if onFronts {
 		t.Lead = say("These files print only the backs of {} once more, onto fronts that came out well and whose backs are still blank.", literal(nameSheets(numbers)))
 		t.More = append(t.More, say("Beside them you need one sheet of scrap paper of the same size."))
@@ -67,7 +65,7 @@ func reprintNote(numbers string, onFronts bool) Text {
 	return t
 }
 
-var leaveGuideStep = Text{Lead: say("Leave the sheet in the {} as it lies: it shows which way round your good fronts have to lie.", wDelivery)}
+var leaveGuideStep = text("Leave the sheet in the {} as it lies: it shows which way round your good fronts have to lie.", wDelivery)
 
 // LayLike lays sheets at hand onto the one in the delivery, as if they had just
 // been printed.
@@ -97,10 +95,8 @@ type PutInPlace struct {
 }
 
 func (p PutInPlace) Text() Text {
-	t := Text{
-		Lead: say("Take the spoiled sheets out of the stack of the book, fronts up, and lay the new ones into the same places: {}.", literal(nameSheets(p.Numbers))),
-		More: []Sentence{say("Turn each new sheet so that its front lies up and every page is where the same page was on the spoiled sheet.")},
-	}
+	t := text("Take the spoiled sheets out of the stack of the book, fronts up, and lay the new ones into the same places: {}.", literal(nameSheets(p.Numbers))).
+		why("Turn each new sheet so that its front lies up and every page is where the same page was on the spoiled sheet.")
 	switch {
 	case p.Alone:
 		t.Lead = say("Put the spoiled sheets away. The new ones are the stack of the book: lay them with their fronts up, in the order of their numbers: {}.", literal(nameSheets(p.Numbers)))

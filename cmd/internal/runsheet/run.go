@@ -62,10 +62,8 @@ func trialPart(j Job) Part {
 
 var trialLink = link{"Print and fold one gathering", "run-trial"}
 
-var readTrialStep = Text{
-	Lead: say("Leaf through the {}: the pages must follow each other, upright, and lie at the same place on both sides of each {}.", wGathering, wLeaf),
-	Else: say("Otherwise print no more, and see {}.", misfitLink),
-}
+var readTrialStep = text("Leaf through the {}: the pages must follow each other, upright, and lie at the same place on both sides of each {}.", wGathering, wLeaf).
+	orElse("Otherwise print no more, and see {}.", misfitLink)
 
 func runPart(j Job, r Run) Part {
 	part := Part{Anchor: fmt.Sprintf("run-%d", r.Number), Heading: "Print"}
@@ -128,9 +126,7 @@ type OtherRuns struct {
 }
 
 func (o OtherRuns) Text() Text {
-	t := Text{
-		Lead: say("Do the same with {} in this table, in its order, with its count, files and names. Lay each finished stack aside, fronts up, with a slip of paper that says which run it is.", wRun.as("each run")),
-	}
+	t := text("Do the same with {} in this table, in its order, with its count, files and names. Lay each finished stack aside, fronts up, with a slip of paper that says which run it is.", wRun.as("each run"))
 	head := []Sentence{say("run"), say("sheets")}
 	for i, f := range o.Runs[0].Files {
 		shows := "the top sheet then shows"
@@ -169,7 +165,7 @@ func (o OtherRuns) tops(r Run) (tops []string) {
 type EmptyTray struct{}
 
 func (EmptyTray) Text() Text {
-	return Text{Lead: say("Take all paper out of the {} and the {}.", wTray, wDelivery)}
+	return text("Take all paper out of the {} and the {}.", wTray, wDelivery)
 }
 
 // smallerRuns is what helps where a run is too large for the tray.
@@ -190,10 +186,8 @@ type LoadFresh struct {
 }
 
 func (l LoadFresh) Text() Text {
-	t := Text{
-		Lead: say("Count exactly {} of {} paper, {} what you counted and lay it into the tray.", reorder.Count(l.Sheets, "sheet"), l.Paper.Word(), wFan),
-		More: []Sentence{say("Count twice. An exact number is what shows you later that no two sheets went through together.")},
-	}
+	t := text("Count exactly {} of {} paper, {} what you counted and lay it into the tray.", reorder.Count(l.Sheets, "sheet"), l.Paper.Word(), wFan).
+		why("Count twice. An exact number is what shows you later that no two sheets went through together.")
 	if l.Sheets == 1 {
 		t.Lead = say("Lay exactly 1 sheet of {} paper into the tray.", l.Paper.Word())
 	}
@@ -222,7 +216,7 @@ func (f File) print(other string) PrintFile {
 }
 
 func (p PrintFile) Text() Text {
-	t := Text{Lead: say("Print {}.", literal(p.File))}
+	t := text("Print {}.", literal(p.File))
 	switch {
 	case p.Portion != "":
 		t.Lead = say("Portion {}: print {}, and of it only {}, instead of all pages.", p.Portion, literal(p.File), p.Pages.say())
@@ -248,11 +242,9 @@ type CountOut struct {
 }
 
 func (c CountOut) Text() Text {
-	t := Text{
-		Lead: say("Count what came out: {}, and none left in the tray.", reorder.Count(c.Sheets, "sheet")),
-		Else: say("Otherwise see {}.", countLink),
-		More: []Sentence{say("Keep them in their order, and lay them back just as they lay.")},
-	}
+	t := text("Count what came out: {}, and none left in the tray.", reorder.Count(c.Sheets, "sheet")).
+		orElse("Otherwise see {}.", countLink).
+		why("Keep them in their order, and lay them back just as they lay.")
 	if c.More {
 		t.Else = say("Otherwise don't print the second file; see {}.", countLink)
 	}
@@ -260,7 +252,7 @@ func (c CountOut) Text() Text {
 }
 
 func letRestStep(process profiles.Process) Text {
-	t := Text{Lead: say("Let the sheets rest, as they lie, until they are cool and dry.")}
+	t := text("Let the sheets rest, as they lie, until they are cool and dry.")
 	if process != profiles.Inkjet {
 		t.More = append(t.More, say("From a laser printer they are hot: wait until they are cool and lie flat, about ten minutes."))
 	}

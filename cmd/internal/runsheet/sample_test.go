@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"testing"
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/drawing"
@@ -111,12 +110,7 @@ func automaticJob() Job {
 	return j
 }
 
-// text is everything the run sheet says, part by part, as plain lines.
-func text(t *testing.T, j Job) string {
-	t.Helper()
-	return wordsOf(Parts(j))
-}
-
+// wordsOf is everything that the parts of a page say, part by part, as plain lines.
 func wordsOf(parts []Part) string {
 	var out []byte
 	line := func(format string, args ...any) { out = fmt.Appendf(out, format+"\n", args...) }

@@ -67,7 +67,7 @@ func sewPart(j Job) []Part {
 // coverHeading stands above the making of a simple cover.
 const coverHeading = "Make a cover"
 
-var eachVolumeNote = Text{Lead: say("Each {} is sewn by itself, all in the same way.", wVolume)}
+var eachVolumeNote = text("Each {} is sewn by itself, all in the same way.", wVolume)
 
 // Sewn is what is sewn.
 type Sewn struct {
@@ -98,7 +98,7 @@ type PierceHoles struct{ Sewn }
 func (p PierceHoles) Text() Text {
 	at, names := p.holes()
 	head, _ := p.Sheet.Book.Ends()
-	t := Text{Lead: say("Open each {} in its middle, and pierce {} holes through its fold, from the inside out:", wGathering, len(at))}
+	t := text("Open each {} in its middle, and pierce {} holes through its fold, from the inside out:", wGathering, len(at))
 	t.More = []Sentence{say("Mark the places on a strip of card once, and lay it into every fold.")}
 	switch p.Sheet.Structure.Sewn {
 	case binding.OneFold:
@@ -287,7 +287,7 @@ func sideWay(holes int) []int {
 
 func (s SewSide) Text() Text {
 	order := sideWay(len(s.Sheet.Stations.Holes))
-	t := Text{Lead: say("Sew in this order. Leave a hand's breadth of thread hanging below hole 2.")}
+	t := text("Sew in this order. Leave a hand's breadth of thread hanging below hole 2.")
 	var seen []int
 	for i, hole := range order {
 		way := "up"
@@ -313,10 +313,8 @@ func (s SewSide) Text() Text {
 
 // threadStep says how much thread to cut.
 func threadStep(j Job) Text {
-	t := Text{
-		Lead: say("Thread a needle with linen thread. Draw it over a piece of wax: it knots less."),
-		More: []Sentence{say("Sew with as much as your two arms can span. When it runs out, knot on more, the knot inside a fold.")},
-	}
+	t := text("Thread a needle with linen thread. Draw it over a piece of wax: it knots less.").
+		why("Sew with as much as your two arms can span. When it runs out, knot on more, the knot inside a fold.")
 	for i, sheet := range j.Bench {
 		for _, f := range sheet.Before {
 			if strings.HasPrefix(f.Name, "thread") {
@@ -337,9 +335,7 @@ func supportsStep(s Sewn) Text {
 	if s.Sheet.Structure.Support == binding.Cords {
 		what = "cords"
 	}
-	t := Text{
-		Lead: say("Cut {} {}, each three hands long. Stick one end of each to the underside of the table's edge, so that they stand up in front of the {}, each at its holes.", n, what, wSpine),
-	}
+	t := text("Cut {} {}, each three hands long. Stick one end of each to the underside of the table's edge, so that they stand up in front of the {}, each at its holes.", n, what, wSpine)
 	if what == "tapes" {
 		t.More = []Sentence{say("Strong woven ribbon {} wide will do.", s.Sheet.Units.Length(s.Sheet.Structure.Width))}
 	}
@@ -348,36 +344,26 @@ func supportsStep(s Sewn) Text {
 
 // What is done with gatherings, cover and thread whatever the book is.
 var (
-	furtherRowsStep = Text{
-		Lead: say("Sew every further {} in the same way, to and fro, each through its own row of holes.", wGathering),
-		More: []Sentence{say("The thread goes from row to row on the outside of the cover.")},
-	}
-	lastKnotStep  = Text{Lead: say("When the last {} is sewn, pass the needle behind the thread below it twice, each time through the loop. Pull tight, and cut the thread off a finger's breadth away.", wGathering)}
-	tieStep       = Text{Lead: say("Pull both ends tight, one on each side of the long stitch. Tie them over it with two knots, and cut them short.")}
-	foldCoverStep = Text{Lead: say("Cut a cover from strong paper, as large as an opened sheet of the {}, fold it in half and lay it around.", wGathering)}
-	wrapCoverStep = Text{
-		Lead: say("Cut a cover from strong paper: as high as the book, and wide enough for front, {} and back, with a flap of half a page's width at both ends.", wSpine),
-		More: []Sentence{say("Lay the {} on each other, press them together and measure how thick they are: the {} of the cover is as wide as that. Fold the cover at both edges of the {}.", wGathering.as("gatherings"), wSpine, wSpine)},
-	}
-	pierceCoverStep = Text{Lead: say("Pierce the same holes into the cover: a row for each {}, side by side over the width of the {}.", wGathering, wSpine)}
-	layCoversStep   = Text{Lead: say("Cut two covers from strong paper, as large as the leaves. Lay one on either side of the book, knock everything even, and hold it with clips.")}
-	glueSpineStep   = Text{
-		Lead: say("Knock the sewn book even at {} and head. Lay it between two boards with a weight on top, so that the {} looks out a little, and brush bookbinder's glue thinly over it.", wSpine, wSpine),
-		More: []Sentence{say("White wood glue that stays flexible will do. Rub it in between the {}, and let it dry for some hours.", wGathering.as("gatherings"))},
-	}
+	furtherRowsStep = text("Sew every further {} in the same way, to and fro, each through its own row of holes.", wGathering).
+			why("The thread goes from row to row on the outside of the cover.")
+	lastKnotStep  = text("When the last {} is sewn, pass the needle behind the thread below it twice, each time through the loop. Pull tight, and cut the thread off a finger's breadth away.", wGathering)
+	tieStep       = text("Pull both ends tight, one on each side of the long stitch. Tie them over it with two knots, and cut them short.")
+	foldCoverStep = text("Cut a cover from strong paper, as large as an opened sheet of the {}, fold it in half and lay it around.", wGathering)
+	wrapCoverStep = text("Cut a cover from strong paper: as high as the book, and wide enough for front, {} and back, with a flap of half a page's width at both ends.", wSpine).
+			why("Lay the {} on each other, press them together and measure how thick they are: the {} of the cover is as wide as that. Fold the cover at both edges of the {}.", wGathering.as("gatherings"), wSpine, wSpine)
+	pierceCoverStep = text("Pierce the same holes into the cover: a row for each {}, side by side over the width of the {}.", wGathering, wSpine)
+	layCoversStep   = text("Cut two covers from strong paper, as large as the leaves. Lay one on either side of the book, knock everything even, and hold it with clips.")
+	glueSpineStep   = text("Knock the sewn book even at {} and head. Lay it between two boards with a weight on top, so that the {} looks out a little, and brush bookbinder's glue thinly over it.", wSpine, wSpine).
+			why("White wood glue that stays flexible will do. Rub it in between the {}, and let it dry for some hours.", wGathering.as("gatherings"))
 )
 
 // SewFurther sews all gatherings after the second, each linked to those below it.
 type SewFurther struct{}
 
 func (SewFurther) Text() Text {
-	return Text{
-		Lead: say("Sew every further {} in the same way, to and fro. At the end of each make a kettle stitch before you go on:", wGathering),
-		List: []Sentence{
-			say("Pass the needle between the two gatherings below, behind the thread that joins them."),
-			say("Bring it up through the loop that you have made, and pull tight."),
-		},
-	}
+	return text("Sew every further {} in the same way, to and fro. At the end of each make a kettle stitch before you go on:", wGathering).
+		item("Pass the needle between the two gatherings below, behind the thread that joins them.").
+		item("Bring it up through the loop that you have made, and pull tight.")
 }
 
 func (SewFurther) Drawing() drawing.Drawing { return drawing.Kettle{} }
@@ -386,10 +372,8 @@ func (SewFurther) Drawing() drawing.Drawing { return drawing.Kettle{} }
 type GlueCover struct{}
 
 func (GlueCover) Text() Text {
-	return Text{
-		Lead: say("Cut a strip of strong paper, as high as the book and wide enough for front, {} and back. Fold it at both edges of the {}, glue it to the {} only, and press it under a weight until it is dry.", wSpine, wSpine, wSpine),
-		More: []Sentence{say("Make the two folds as far apart as the book is thick. Cut tapes or cords off so that they lie a finger's breadth under the cover, and glue them down first.")},
-	}
+	return text("Cut a strip of strong paper, as high as the book and wide enough for front, {} and back. Fold it at both edges of the {}, glue it to the {} only, and press it under a weight until it is dry.", wSpine, wSpine, wSpine).
+		why("Make the two folds as far apart as the book is thick. Cut tapes or cords off so that they lie a finger's breadth under the cover, and glue them down first.")
 }
 
 func (GlueCover) Drawing() drawing.Drawing { return drawing.Wrap{} }

@@ -119,10 +119,8 @@ func (p PutBack) Text() Text {
 	if p.Beside {
 		where = "beside the tray, as it would lie in it"
 	}
-	t := Text{
-		Lead: say("Turn the whole stack half round, flat on the table, and lay it {}.", where),
-		More: []Sentence{say("What lies up stays up. The edge that was nearest you is now the one farthest from you. " + KeepOrder)},
-	}
+	t := text("Turn the whole stack half round, flat on the table, and lay it {}.", where).
+		why("What lies up stays up. The edge that was nearest you is now the one farthest from you. " + KeepOrder)
 	switch p.Reload {
 	case printer.AsDelivered:
 		t.Lead = say("Lift the whole stack over into the tray just as it lies, without any turn.")
@@ -158,9 +156,9 @@ type TakeOut struct {
 
 func (t TakeOut) Text() Text {
 	if t.TurnOver {
-		return Text{Lead: say("Take the stack out and turn it over as a whole, like the page of a book, so that the fronts lie up.")}
+		return text("Take the stack out and turn it over as a whole, like the page of a book, so that the fronts lie up.")
 	}
-	return Text{Lead: say("Take the stack out as it lies: don't turn it over.")}
+	return text("Take the stack out as it lies: don't turn it over.")
 }
 
 // turn is how the stack is turned on its way.
@@ -170,10 +168,8 @@ func (t TakeOut) turn() printer.Reload {
 
 // lookThroughStep compares the two sides of the printed sheets.
 func lookThroughStep(j Job, sheets int) Text {
-	t := Text{
-		Lead: say("Look at both sides of the top sheet and some others: they must be the right way up to each other."),
-		Else: say("Otherwise print no more, and see {}.", misfitLink),
-	}
+	t := text("Look at both sides of the top sheet and some others: they must be the right way up to each other.").
+		orElse("Otherwise print no more, and see {}.", misfitLink)
 	switch {
 	case sheets == 1:
 		t.Lead = say("Look at both sides of the sheet.")
@@ -208,7 +204,7 @@ func finishStage(j Job, r Run, out drawing.Stack) Stage {
 		s.Steps = append(s.Steps, lookThroughStep(j, r.Sheets))
 	}
 	if len(j.Runs) > 1 {
-		s.Steps = append(s.Steps, Text{Lead: say("Lay the stack aside, fronts up, with a slip of paper that says {}.", literal(fmt.Sprintf("run %d", r.Number)))})
+		s.Steps = append(s.Steps, text("Lay the stack aside, fronts up, with a slip of paper that says {}.", literal(fmt.Sprintf("run %d", r.Number))))
 	}
 	return s
 }

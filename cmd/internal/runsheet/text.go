@@ -2,6 +2,7 @@ package runsheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"foldwright/cmd/internal/binding"
@@ -108,9 +109,6 @@ func tenths(mm float64) string { return trimNoughts(fmt.Sprintf("%.1f", mm)) }
 
 func inches(mm float64) string { return trimNoughts(fmt.Sprintf("%.2f", mm/25.4)) }
 
-// percent writes a scale, of which 1 is 100 percent, with at most one decimal.
-func percent(scale float64) string { return trimNoughts(fmt.Sprintf("%.1f", scale*100)) + " percent" }
-
 // trimNoughts is a decimal number without noughts at its end.
 func trimNoughts(s string) string { return strings.TrimRight(strings.TrimRight(s, "0"), ".") }
 
@@ -174,6 +172,33 @@ type Text struct {
 	Else      Sentence     // where to read on if it is not so
 	More      []Sentence   // how and why: behind a tap
 	Important bool         // must not be overlooked
+}
+
+// text is one whose lead is these words, with the gaps filled as [say] does.
+func text(lead string, args ...any) Text { return Text{Lead: say(lead, args...)} }
+
+// item adds to what the lead speaks of.
+func (t Text) item(text string, args ...any) Text {
+	t.List = append(slices.Clip(t.List), say(text, args...))
+	return t
+}
+
+// orElse says where to read on if it is not so.
+func (t Text) orElse(text string, args ...any) Text {
+	t.Else = say(text, args...)
+	return t
+}
+
+// important marks what must not be overlooked.
+func (t Text) important() Text {
+	t.Important = true
+	return t
+}
+
+// why adds to what stands behind a tap.
+func (t Text) why(text string, args ...any) Text {
+	t.More = append(slices.Clip(t.More), say(text, args...))
+	return t
 }
 
 // Text makes of a text a note or a step that says it, for what no hand acts on by its facts.

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"foldwright/printer"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 )
 
@@ -49,37 +50,31 @@ func shutPart(to link, stages ...Stage) Part {
 
 // reprintTrouble is the same for a reprint: its files hold nothing else.
 func reprintTrouble(j Job) []Part {
-	count := Stage{Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(exampleOf(j).byHand()), reprintAgainStep(j.Program)}}
+	count := Stage{Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(exampleOf(j).byHand()), text("Keep the sheets that came out well on both sides, and print only the others again: {}, followed by their numbers.", j.Program.command("reprint", phrase.Set("sheet")))}}
 	return []Part{shutPart(countLink, count), shutPart(misfitLink, misfitStage)}
 }
 
 var (
-	askedEarly = Text{Lead: say("The printer asks for paper before the file is done, or a sheet of the stack is blank: a {}. Or one sheet too few was counted in.", wDoubleFeed)}
-	leftOver   = Text{Lead: say("Sheets are left in the tray when the file is done: too many were counted in, or the computer left pages out. Look at {} again.", dialogLink)}
-	jam        = Text{Lead: say("The paper jams: get it out as the printer's manual says, down to the last torn piece. Parts inside may be hot.")}
+	askedEarly = text("The printer asks for paper before the file is done, or a sheet of the stack is blank: a {}. Or one sheet too few was counted in.", wDoubleFeed)
+	leftOver   = text("Sheets are left in the tray when the file is done: too many were counted in, or the computer left pages out. Look at {} again.", dialogLink)
+	jam        = text("The paper jams: get it out as the printer's manual says, down to the last torn piece. Parts inside may be hot.")
 )
 
 var misfitStage = Stage{Notes: []Note{
-	Text{
-		Lead: say("The {} does not fit your printer, or a setting of the {} has changed. Print no more of this job.", wProfile, wPrintDialog),
-		More: []Sentence{say("Look at {} first. If they are right, print the {} again and prepare the book with the profile that comes of it.", dialogLink, wTestSheet)},
-	},
+	text("The {} does not fit your printer, or a setting of the {} has changed. Print no more of this job.", wProfile, wPrintDialog).
+		why("Look at {} first. If they are right, print the {} again and prepare the book with the profile that comes of it.", dialogLink, wTestSheet),
 }}
 
 func stopStep(byHand bool) Text {
 	if byHand {
-		return Text{
-			Lead: say("Stop: cancel what still waits to be printed. Do not print the second file on a stack that is not right."),
-			More: []Sentence{say("Only if the printer asks for paper while it prints the fronts: give it one fresh sheet, and another if it asks again, until the file is done. A blank sheet is then in the stack and is taken out below.")},
-		}
+		return text("Stop: cancel what still waits to be printed. Do not print the second file on a stack that is not right.").
+			why("Only if the printer asks for paper while it prints the fronts: give it one fresh sheet, and another if it asks again, until the file is done. A blank sheet is then in the stack and is taken out below.")
 	}
-	return Text{Lead: say("Stop: cancel what still waits to be printed.")}
+	return text("Stop: cancel what still waits to be printed.")
 }
 
-var readNamesStep = Text{
-	Lead: say("Take the stack out without changing its order, and read the {} on each sheet, from the top to the bottom.", wSideName),
-	More: []Sentence{say("The last numbers in it are the sheet's place in its {}. They must go up by one, or down by one, from sheet to sheet.", wRun)},
-}
+var readNamesStep = text("Take the stack out without changing its order, and read the {} on each sheet, from the top to the bottom.", wSideName).
+	why("The last numbers in it are the sheet's place in its {}. They must go up by one, or down by one, from sheet to sheet.", wRun)
 
 func (e example) sortOutStep() Text {
 	missing := say("To print what is missing, see {}.", singleLink)
@@ -87,21 +82,15 @@ func (e example) sortOutStep() Text {
 		missing = say("To print what is missing, see {} or {}.", continueLink, singleLink)
 	}
 	if !e.byHand() {
-		return Text{Lead: say("Keep the sheets that bear the same sheet number on both sides, in their order. {}", missing)}
+		return text("Keep the sheets that bear the same sheet number on both sides, in their order. {}", missing)
 	}
-	return Text{
-		Lead: say("If it happened while the fronts were printed: take out every sheet without a name. If each number is now there once, and in order, the stack is good and you may go on."),
-		More: []Sentence{
-			say("If it happened while the backs were printed: keep the sheets that bear the same sheet number on both sides, in their order."),
-			say("{} Only if nothing is in order any more begin the {} again, with fresh paper counted anew.", missing, wRun),
-		},
-	}
+	return text("If it happened while the fronts were printed: take out every sheet without a name. If each number is now there once, and in order, the stack is good and you may go on.").
+		why("If it happened while the backs were printed: keep the sheets that bear the same sheet number on both sides, in their order.").
+		why("{} Only if nothing is in order any more begin the {} again, with fresh paper counted anew.", missing, wRun)
 }
 
-var startAgainStep = Text{
-	Lead: say("Begin the {} again, with fresh paper counted anew.", wRun),
-	More: []Sentence{say("This job was prepared without names on the sheets, so the place of the fault cannot be told.")},
-}
+var startAgainStep = text("Begin the {} again, with fresh paper counted anew.", wRun).
+	why("This job was prepared without names on the sheets, so the place of the fault cannot be told.")
 
 // example is a sheet that is taken as an example of saving what is good, and what
 // is known of its job for that.
@@ -148,11 +137,9 @@ func (e example) name() literal {
 
 // lastGoodNote says which sheet is the last good one.
 func (e example) lastGoodNote() Text {
-	t := Text{
-		Lead: say("The last good sheet is the one that came out last of all that are printed as they should be, with none missing before it. Read the {} on it.", wSideName),
-		More: []Sentence{say("The number after the word sheet is its number in the book, the last two numbers are its place in the {}. The steps below take sheet {} as an example, with {}.",
-			wRun, e.Number, e.name())},
-	}
+	t := text("The last good sheet is the one that came out last of all that are printed as they should be, with none missing before it. Read the {} on it.", wSideName).
+		why("The number after the word sheet is its number in the book, the last two numbers are its place in the {}. The steps below take sheet {} as an example, with {}.",
+			wRun, e.Number, e.name())
 	if e.ShortNames {
 		t.More = []Sentence{say("The number after the word sheet is its number in the book. Its place in the {} is that number, counted from the first sheet of the run. The steps below take {} as an example.", wRun, e.name())}
 	}
@@ -161,18 +148,14 @@ func (e example) lastGoodNote() Text {
 
 // onePortionNote says that a run in portions goes on within the portion that was interrupted.
 func onePortionNote(stacks printer.Stacks) Text {
-	return Text{
-		Lead: say("Where the {} is printed in portions, only the portion that was interrupted is brought to its end here: count in what is missing of it, and print up to its last page. Then go on with the next portion.", wRun),
-		More: []Sentence{say("Its good sheets come {} the portions before it that lie beside the printer.", joiningWord(stacks))},
-	}
+	return text("Where the {} is printed in portions, only the portion that was interrupted is brought to its end here: count in what is missing of it, and print up to its last page. Then go on with the next portion.", wRun).
+		why("Its good sheets come {} the portions before it that lie beside the printer.", joiningWord(stacks))
 }
 
 // continueStep lets the program make what is left of a run: a command line for each pass.
 func (e example) continueStep() Text {
-	t := Text{
-		Lead: say("Write this into a terminal, in the folder in which {} lies, with the number of your sheet in place of {}.", literal(e.Program.Folder), literal(fmt.Sprint(e.Number))),
-		More: []Sentence{say("It makes a file of what is left, and a page that says how the stacks have to lie. Follow that page.")},
-	}
+	t := text("Write this into a terminal, in the folder in which {} lies, with the number of your sheet in place of {}.", literal(e.Program.Folder), literal(fmt.Sprint(e.Number))).
+		why("It makes a file of what is left, and a page that says how the stacks have to lie. Follow that page.")
 	after := phrase.Set("after-sheet", e.Number)
 	if !e.byHand() {
 		t.List = []Sentence{say("{}", e.Program.command("continue", after))}
@@ -185,22 +168,18 @@ func (e example) continueStep() Text {
 	return t
 }
 
-var clearAwayStep = Text{
-	Lead: say("Take away every sheet that came out after the last good one, and whatever is torn or creased. Lay the good ones beside the printer just as they lie, without turning them."),
-}
+var clearAwayStep = text("Take away every sheet that came out after the last good one, and whatever is torn or creased. Lay the good ones beside the printer just as they lie, without turning them.")
 
 func loadRemainderStep(byHand bool) Text {
 	if !byHand {
-		return Text{Lead: say("Empty the {}, and count in as many fresh sheets as are missing.", wTray)}
+		return text("Empty the {}, and count in as many fresh sheets as are missing.", wTray)
 	}
-	return Text{
-		Lead: say("If the fronts were being printed: empty the {}, and count in as many fresh sheets as are missing. If the backs were: leave the sheets that still want theirs in the tray just as they lie.", wTray),
-		More: []Sentence{say("A sheet that came out with its back still blank goes back to those in the tray, into its place by its number, laid like its neighbours. A sheet that is lost with its front is left out now, and printed at the end as a single sheet.")},
-	}
+	return text("If the fronts were being printed: empty the {}, and count in as many fresh sheets as are missing. If the backs were: leave the sheets that still want theirs in the tray just as they lie.", wTray).
+		why("A sheet that came out with its back still blank goes back to those in the tray, into its place by its number, laid like its neighbours. A sheet that is lost with its front is left out now, and printed at the end as a single sheet.")
 }
 
 func (e example) printRemainderStep() Text {
-	t := Text{Lead: say("Print the same file once more, but in the {} write the pages that are left, instead of all. After {}:", wPrintDialog, e.name())}
+	t := text("Print the same file once more, but in the {} write the pages that are left, instead of all. After {}:", wPrintDialog, e.name())
 	for _, o := range e.Orders {
 		t.List = append(t.List, say("{}: {}; the {} of them is {}", fileOf[o.Pass], o.After(e.Place, e.Of).say(), map[bool]string{false: "first", true: "last"}[o.LastFirst], o.forOthers()))
 	}
@@ -212,12 +191,10 @@ func (e example) printRemainderStep() Text {
 
 func (e example) reprintStep() Text {
 	sheet := phrase.Set("sheet", e.Number)
-	t := Text{
-		Lead: say("Write this into a terminal, in the folder in which {} lies, with the number of the spoiled sheet in place of {}, or with several as in {}.",
-			literal(e.Program.Folder), literal(fmt.Sprint(e.Number)), literal("7,9-11")),
-		List: []Sentence{say("{}", e.Program.command("reprint", sheet))},
-		More: []Sentence{say("It makes files of these sheets alone, and a page that says what to do with them. Follow that page.")},
-	}
+	t := text("Write this into a terminal, in the folder in which {} lies, with the number of the spoiled sheet in place of {}, or with several as in {}.",
+		literal(e.Program.Folder), literal(fmt.Sprint(e.Number)), literal("7,9-11")).
+		item("{}", e.Program.command("reprint", sheet)).
+		why("It makes files of these sheets alone, and a page that says what to do with them. Follow that page.")
 	if e.byHand() {
 		t.List = append(t.List, say("if only the back is spoiled and you have a good front whose back is blank: {}", e.Program.command("reprint", sheet, phrase.Set("side", "back"))))
 	}
@@ -225,17 +202,13 @@ func (e example) reprintStep() Text {
 }
 
 func (e example) printSheetStep() Text {
-	t := Text{Lead: say("Lay one fresh sheet into the empty {}, and print nothing but its page. For the sheet {}:", wTray, e.name())}
-	for _, o := range e.Orders {
-		t.List = append(t.List, say("{}: {}, and {}", fileOf[o.Pass], o.Of(e.Place, e.Of).say(), o.forOthers()))
-	}
+	t := text("Lay one fresh sheet into the empty {}, and print nothing but its page. For the sheet {}:", wTray, e.name())
+	t.List = lists.Map(e.Orders, func(o FileOrder) Sentence {
+		return say("{}: {}, and {}", fileOf[o.Pass], o.Of(e.Place, e.Of).say(), o.forOthers())
+	})
 	if e.byHand() {
 		t.More = append(t.More, say("Between front and back put the sheet back exactly as you put back the stack."))
 	}
 	t.More = append(t.More, say("Lay it into the place of the spoiled one, the same side up, its {} at the same end as on its neighbours.", wSideName))
 	return t
-}
-
-func reprintAgainStep(p Program) Text {
-	return Text{Lead: say("Keep the sheets that came out well on both sides, and print only the others again: {}, followed by their numbers.", p.command("reprint", phrase.Set("sheet")))}
 }

@@ -6,6 +6,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
+	"foldwright/reorder/lists"
 )
 
 // Survey is what is known of a source before its pages are arranged: what each
@@ -72,11 +73,7 @@ func (v *Survey) SourcePage(page int) int {
 // SourcePages is the source pages of pages of the book, each once where the
 // halves of a spread follow each other.
 func (v *Survey) SourcePages(pages []int) []int {
-	out := make([]int, len(pages))
-	for i, p := range pages {
-		out[i] = v.SourcePage(p)
-	}
-	return slices.Compact(out)
+	return slices.Compact(lists.Map(pages, v.SourcePage))
 }
 
 // PagesText names pages of the book as the source counts them.

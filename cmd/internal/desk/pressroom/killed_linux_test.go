@@ -9,6 +9,7 @@ import (
 	"os/exec"
 	"strings"
 	"testing"
+	"time"
 
 	"foldwright/cmd/internal/testkit/benchtest"
 	"foldwright/cmd/internal/testkit/ipptest"
@@ -65,7 +66,7 @@ func TestKilledInThePass(t *testing.T) {
 	kills, between, within := 0, 0, 0
 	for round := 0; round < rounds || within == 0 || between == 0; round++ {
 		all := virtual.All()
-		v := &visitor{T: t, Bench: benchtest.New(t, all[random.IntN(len(all))]), dir: t.TempDir(), limit: 4000, wait: func() {}}
+		v := &visitor{T: t, Bench: benchtest.New(t, all[random.IntN(len(all))]), dir: t.TempDir(), limit: 1 << 30, wait: func() { time.Sleep(20 * time.Millisecond) }} // and looks again
 		v.Answer = v.TellTruth
 		d, _ := desk(t.Context(), t, v.dir)
 		v.prepare(d, 4, nil)

@@ -412,7 +412,7 @@ func TestThePagesLearnWhatTheCommandLearns(t *testing.T) {
 	r := new(printtest.Reader)
 	readings := map[string]int{}
 	random := sample.Random(t)
-	for i, facts := range printertest.Some(t, 3) {
+	for i, facts := range printertest.Some(t, 1) {
 		tries := []printer.Reload{0}
 		if facts.TwoSided == printer.ByHand {
 			tries = []printer.Reload{facts.Reload, other[facts.Reload]}

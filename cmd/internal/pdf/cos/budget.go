@@ -66,13 +66,6 @@ func (b *budget) err() error {
 	return b.ctx.Err()
 }
 
-// giveUp ends all reading of the file.
-func (b *budget) giveUp() {
-	if b != nil {
-		b.over.Store(true)
-	}
-}
-
 // Err tells whether the file was given up on: ErrTooMuch, or the error of the context that it was opened
 // with. From then on every object is nil, so whoever walks through the file soon stops, and asks for
 // the reason in the end.

@@ -295,8 +295,6 @@ func (h *handler) hash(pw, salt, u []byte) []byte {
 	}
 }
 
-func (c *crypt) text(ref Ref, s String) String { return String(c.decrypt(c.strings, ref, []byte(s))) }
-
 // decrypt unlocks a string or a stream of an object (ISO 32000-1, algorithm 1). The bytes may be changed in place.
 func (c *crypt) decrypt(kind cipherKind, ref Ref, data []byte) []byte {
 	switch kind {

@@ -373,7 +373,7 @@ func (f *File) parseAt(offset int64, num int) (k known, ok bool) {
 // body reads what follows "num gen obj".
 func (f *File) body(p *parser, offset int64, ref Ref) Object {
 	if f.crypt != nil {
-		p.decrypt = func(s String) String { return f.crypt.text(ref, s) }
+		p.decrypt = func(s String) String { return String(f.crypt.decrypt(f.crypt.strings, ref, []byte(s))) }
 	}
 	o := p.object(0)
 	if _, ok := o.(keyword); ok {

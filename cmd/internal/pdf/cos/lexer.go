@@ -325,7 +325,9 @@ func (p *parser) tooMany() bool {
 		return false
 	}
 	p.pos = len(p.buf)
-	p.budget.giveUp()
+	if p.budget != nil {
+		p.budget.over.Store(true)
+	}
 	return true
 }
 

@@ -201,7 +201,10 @@ func (f *File) addPacked(l *found) {
 			}
 		}
 	}
-	f.findRoot(l)
+	// A catalog that the trailer doesn't name is better than none.
+	if l.catalog != nil && f.Dict(f.Dict(f.Trailer.Get("Root")).Get("Pages")) == nil {
+		f.Trailer.Set("Root", l.catalog)
+	}
 }
 
 // lookInPacks looks for an object in all object streams of the file.
@@ -217,11 +220,4 @@ func (f *File) lookInPacks(num int) (known, bool) {
 		return g.unpack(g.xref[num], num)
 	}
 	return known{}, false
-}
-
-// findRoot falls back to a catalog that the trailer doesn't name.
-func (f *File) findRoot(l *found) {
-	if l.catalog != nil && f.Dict(f.Dict(f.Trailer.Get("Root")).Get("Pages")) == nil {
-		f.Trailer.Set("Root", l.catalog)
-	}
 }

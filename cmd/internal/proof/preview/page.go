@@ -20,6 +20,7 @@ import (
 	"foldwright/profiles/regular"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 )
 
 //go:embed page.html
@@ -125,14 +126,11 @@ func uprightTurn(p *proof.Print, one picture) int {
 	var count [4]int
 	for _, place := range p.Places {
 		if place.Sheet == one.at && place.Side == one.Side {
-			count[quarters(place)]++
+			quarters := int(math.Round(math.Atan2(place.Lies[1], place.Lies[0]) / (math.Pi / 2)))
+			count[(quarters+4)%4]++
 		}
 	}
 	return slices.Index(count[:], slices.Max(count[:]))
-}
-
-func quarters(place proof.Place) int {
-	return (int(math.Round(math.Atan2(place.Lies[1], place.Lies[0])/(math.Pi/2))) + 4) % 4
 }
 
 // labelOf is the number of what stands at a place: near the tail of its page.
@@ -179,10 +177,7 @@ func (s sideView) Source() template.URL {
 
 // Pages names what stands on the side, from left to right and from the head down.
 func (s sideView) Pages() string {
-	var words []string
-	for _, l := range s.Labels {
-		words = append(words, l.Text)
-	}
+	words := lists.Map(s.Labels, func(l label) string { return l.Text })
 	switch {
 	case len(words) == 0:
 		return "no page stands on it"

@@ -8,6 +8,7 @@ import (
 	"foldwright/printer/learning"
 	"foldwright/printer/virtual"
 	"foldwright/reorder"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 )
 
@@ -45,9 +46,7 @@ func (o Outcome) Answers() learning.Answers {
 // learnCommand learns a printer from the answers.
 func learnCommand(a learning.Answers) phrase.Command {
 	c := phrase.Command{Name: "learn", Arguments: []string{"NAME"}}
-	for _, answer := range a.Given() {
-		c.Settings = append(c.Settings, phrase.Set(answer.Question.String(), answer.Value))
-	}
+	c.Settings = lists.Map(a.Given(), func(answer learning.Answer) phrase.Setting { return phrase.Set(answer.Question.String(), answer.Value) })
 	return c
 }
 
@@ -89,15 +88,10 @@ func (o Outcome) reading() (near learning.Reading) {
 	return near
 }
 
-// meaningOf is what a pin reading says (design 3, the test sheet).
-func meaningOf(reading learning.Reading) string {
-	switch reading {
-	case learning.K1:
-		return "both prints are on one side, the same way up: put the stack back as you did, and then turn it over like the page of a book"
-	case learning.K2:
-		return "between front and back the sheet was turned over about its long edge (flip-edge long)"
-	case learning.K3:
-		return "both prints are on one side, one of them upside down: put the stack back as you did, and then turn it over like the page of a book"
-	}
-	return "between front and back the sheet was turned over about its short edge (flip-edge short)"
+// meanings are what pin readings say (design 3, the test sheet).
+var meanings = map[learning.Reading]string{
+	learning.K1: "both prints are on one side, the same way up: put the stack back as you did, and then turn it over like the page of a book",
+	learning.K2: "between front and back the sheet was turned over about its long edge (flip-edge long)",
+	learning.K3: "both prints are on one side, one of them upside down: put the stack back as you did, and then turn it over like the page of a book",
+	learning.K4: "between front and back the sheet was turned over about its short edge (flip-edge short)",
 }

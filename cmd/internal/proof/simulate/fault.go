@@ -7,6 +7,7 @@ import (
 
 	"foldwright/printer"
 	"foldwright/printer/virtual"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 )
 
@@ -60,10 +61,7 @@ func compareOrder(sheets []virtual.Finished[Page], order []int) string {
 	if slices.IsSorted(order) {
 		return ""
 	}
-	labels := make([]string, len(sheets))
-	for i, s := range sheets {
-		labels[i] = s.Front.Image.Label
-	}
+	labels := lists.Map(sheets, func(s virtual.Finished[Page]) string { return s.Front.Image.Label })
 	down := slices.Clone(order)
 	slices.Reverse(down)
 	if slices.IsSorted(down) {

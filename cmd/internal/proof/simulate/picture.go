@@ -79,7 +79,7 @@ func (m Made) drawVerdict(c *canvas, o Outcome, y float64) float64 {
 	lines := strings.Split(strings.TrimSpace(m.verdict()), "\n")
 	if o.Task.Test {
 		a := o.Answers()
-		lines = []string{fmt.Sprintf("pin reading %s: %s", a.Reading, meaningOf(a.Reading))}
+		lines = []string{fmt.Sprintf("pin reading %s: %s", a.Reading, meanings[a.Reading])}
 	}
 	for i, line := range lines {
 		class := "small"

@@ -5,6 +5,7 @@ import (
 
 	"foldwright/printer"
 	"foldwright/printer/virtual"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 )
 
@@ -115,17 +116,11 @@ func printRun(run Run, p *virtual.Printer[Page], putBack printer.Reload, pencill
 		return made, err
 	}
 	table := Stage{Place: OnTable}
-	for _, s := range made.Sheets {
-		table.Stack = append(table.Stack, Lying{s.Front, s.Back})
-	}
+	table.Stack = lists.Map(made.Sheets, func(s virtual.Finished[Page]) Lying { return Lying{s.Front, s.Back} })
 	made.Stages = append(made.Stages, table)
 	return made, nil
 }
 
 func lyingSheets(stack virtual.Stack[Page]) []Lying {
-	out := make([]Lying, len(stack))
-	for i, s := range stack {
-		out[i] = Lying{s.Upper(), s.Lower()}
-	}
-	return out
+	return lists.Map(stack, func(s virtual.Sheet[Page]) Lying { return Lying{s.Upper(), s.Lower()} })
 }

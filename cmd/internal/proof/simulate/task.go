@@ -21,6 +21,7 @@ import (
 	"foldwright/printer"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 )
 
 // Task is what is printed.
@@ -42,11 +43,7 @@ type Run struct {
 
 // pages are those of the file of a pass.
 func (r Run) pages(p plan.Pass) []Page {
-	out := make([]Page, len(p.Images))
-	for i, image := range p.Images {
-		out[i] = Page{image, r.Labels[image.Sheet-1]}
-	}
-	return out
+	return lists.Map(p.Images, func(image printer.Image) Page { return Page{image, r.Labels[image.Sheet-1]} })
 }
 
 // Page is a page of a print file.
@@ -76,9 +73,7 @@ func OfJob(name string, made plan.Plan) Task {
 		for i, f := range made.Profile.Files(r.Sheets, r.PrintsBacks()) {
 			run.Passes = append(run.Passes, plan.PassOf(r.Passes[i].Name, f))
 		}
-		for _, n := range numbers[:r.Sheets] {
-			run.Labels = append(run.Labels, fmt.Sprint(n))
-		}
+		run.Labels = lists.Map(numbers[:r.Sheets], func(n int) string { return fmt.Sprint(n) })
 		numbers = numbers[r.Sheets:]
 		t.Runs = append(t.Runs, run)
 	}

@@ -49,21 +49,14 @@ func (s Stage) Heading() string {
 	case InDelivery:
 		return "in the delivery, after " + s.After
 	case InTray:
-		return "in the tray again, " + reloadText(s.Done)
+		return "in the tray again, " + reloadTexts[s.Done]
 	}
 	return "on the table, the fronts up"
 }
 
-func reloadText(r printer.Reload) string {
-	switch r {
-	case printer.RotateHalf:
-		return "turned half round on the table"
-	case printer.TurnLong:
-		return "turned over like the page of a book"
-	case printer.TurnShort:
-		return "turned over like the leaf of a wall calendar"
-	}
-	return "put back as it lay"
+var reloadTexts = map[printer.Reload]string{
+	printer.AsDelivered: "put back as it lay", printer.RotateHalf: "turned half round on the table",
+	printer.TurnLong: "turned over like the page of a book", printer.TurnShort: "turned over like the leaf of a wall calendar",
 }
 
 // tell writes the ends of the stack; all of it, if it is small.
@@ -139,6 +132,6 @@ func (m Made) verdict() string {
 
 func (o Outcome) tellAnswers(b *strings.Builder, style phrase.Style) {
 	a := o.Answers()
-	fmt.Fprintf(b, "\npin reading %s: %s\n", a.Reading, meaningOf(a.Reading))
+	fmt.Fprintf(b, "\npin reading %s: %s\n", a.Reading, meanings[a.Reading])
 	fmt.Fprintf(b, "\nthis printer would be learned with\n  %s\n", learnCommand(a).In(style))
 }

@@ -87,7 +87,7 @@ const (
 	sideClear    = 0.1  // of a front's width that lines keep clear of each side
 	spineShare   = 0.55 // of a spine's width that its capitals take at most
 	spineEnds    = 8.0  // that a spine's line keeps clear of head and tail, or a tenth of a short one
-	mostLines    = 4
+	mostLines    = 6
 )
 
 // line is a line of text whose ink stands around a point of the flat, at an angle.
@@ -113,18 +113,27 @@ func length(text string, font pdf.Font, size float64) float64 {
 	return pdf.Text{Text: text, Font: font, Size: size}.Ink().Size().W
 }
 
-// breakTitle breaks a text into as few lines as fit, all about as long; ok is false where a word is too long.
+// breakTitle breaks a text into as few lines as fit; ok is false where a word is too long.
 func breakTitle(text string, font pdf.Font, size, room float64) (lines []string, ok bool) {
-	at := func(width float64) []string { return pdf.Text{Text: text, Font: font, Size: size}.Lines(width) }
-	lines = at(room)
-	for width := room - 1; width > 0; width-- {
-		narrower := at(width)
-		if len(narrower) > len(lines) || slices.ContainsFunc(narrower, func(l string) bool { return length(l, font, size) > room }) {
+	lines = pdf.Text{Text: text, Font: font, Size: size}.Lines(room)
+	return lines, fits(lines, font, size, room)
+}
+
+func fits(lines []string, font pdf.Font, size, room float64) bool {
+	return !slices.ContainsFunc(lines, func(l string) bool { return length(l, font, size) > room })
+}
+
+// balance breaks a text into as many lines as it has, all about as long.
+func balance(lines []string, font pdf.Font, size, room float64) []string {
+	text := strings.Join(lines, " ")
+	for width := room - size/2; width > 0 && len(lines) > 1; width -= size / 2 {
+		narrower := pdf.Text{Text: text, Font: font, Size: size}.Lines(width)
+		if len(narrower) > len(lines) || !fits(narrower, font, size, room) {
 			break
 		}
 		lines = narrower
 	}
-	return lines, !slices.ContainsFunc(lines, func(l string) bool { return length(l, font, size) > room })
+	return lines
 }
 
 // block is title and author in lines below each other.
@@ -137,7 +146,7 @@ type block struct {
 // setBlock finds the largest letters between two sizes that fit into a room.
 func setBlock(title, author string, font pdf.Font, room geom.Size, least, most float64) (block, bool) {
 	for size := most; size > least-sizeStep/2; size -= sizeStep {
-		b := block{size: size, authorSize: max(size*authorShare, min(size, least*0.8))}
+		b := block{size: size, authorSize: max(size*authorShare, min(size, leastLetters))}
 		fits := true
 		if title != "" {
 			b.title, fits = breakTitle(title, font, size, room.W)
@@ -156,6 +165,8 @@ func setBlock(title, author string, font pdf.Font, room geom.Size, least, most f
 			lines = 3
 		}
 		if fits && len(b.title) <= lines && b.height <= room.H {
+			b.title = balance(b.title, font, b.size, room.W)
+			b.author = balance(b.author, font, b.authorSize, room.W)
 			return b, true
 		}
 	}
@@ -280,7 +291,8 @@ func (t Text) alongSpine(title, author string, face geom.Rect, angle float64) ([
 	long := room.H - 2*min(spineEnds, room.H/10)
 	most := min(mostSpine, room.W*spineShare/font.CapHeight(1))
 	for size := most; size > leastLetters-sizeStep/2; size -= sizeStep {
-		first, second := length(title, font, size), length(author, font, size*authorShare/0.75)
+		less := max(leastLetters, size*0.8) // the author's
+		first, second := length(title, font, size), length(author, font, less)
 		gap := 0.0
 		if first > 0 && second > 0 {
 			gap = 1.5 * size
@@ -298,7 +310,7 @@ func (t Text) alongSpine(title, author string, face geom.Rect, angle float64) ([
 			out = append(out, line{text: title, size: size, middle: at(first / 2), angle: angle})
 		}
 		if second > 0 {
-			out = append(out, line{text: author, size: size * authorShare / 0.75, middle: at(whole - second/2), angle: angle})
+			out = append(out, line{text: author, size: less, middle: at(whole - second/2), angle: angle})
 		}
 		return out, true
 	}

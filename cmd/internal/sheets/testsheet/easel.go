@@ -5,6 +5,7 @@ import (
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 )
 
 // Widths of lines in mm, and greys.
@@ -32,11 +33,7 @@ type easel struct {
 }
 
 func (e easel) points(points []geom.Point) []geom.Point {
-	out := make([]geom.Point, len(points))
-	for i, p := range points {
-		out[i] = e.through.Apply(p)
-	}
-	return out
+	return lists.Map(points, e.through.Apply)
 }
 
 func (e easel) drawLine(from, to geom.Point, width float64) { e.drawPolyline(width, from, to) }

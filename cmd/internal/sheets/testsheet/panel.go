@@ -142,11 +142,6 @@ func (s sketch) drawTip(x, y, dx, dy float64) {
 	s.fill(black, s.path(x+dx*1.2, y+dy*1.2, x-dx*1.6-dy*1.3, y-dy*1.6+dx*1.3, x-dx*1.6+dy*1.3, y-dy*1.6-dx*1.3)...)
 }
 
-func (s sketch) drawArrow(x0, y0, x1, y1 float64) {
-	s.drawLines(bold, x0, y0, x1, y1)
-	s.drawTip(x1, y1, x1-x0, y1-y0)
-}
-
 // drawPrinter is a box seen from the front with a tray below and a delivery on top.
 func (s sketch) drawPrinter() {
 	s.drawShape(white, 3, 4, 19, 4, 19, 15, 3, 15)
@@ -168,7 +163,8 @@ func drawPencil(s sketch) {
 func drawLoad(s sketch) {
 	s.drawPrinter()
 	s.drawShape(white, 6.5, 13.7, 15.5, 13.7, 15.5, 22.5, 6.5, 22.5)
-	s.drawArrow(11, 21, 11, 16.5)
+	s.drawLines(bold, 11, 21, 11, 16.5)
+	s.drawTip(11, 16.5, 0, -4.5)
 }
 
 // drawDelivered is a printer with a sheet in front of it.

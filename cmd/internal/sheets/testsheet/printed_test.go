@@ -166,7 +166,7 @@ func TestLinesStandWhereTheValuesSay(t *testing.T) {
 			}
 			if i == 0 {
 				for mm := -RoughTicks; mm <= RoughTicks; mm += 5 {
-					lines = append(lines, v.RoughTick(mm))
+					lines = append(lines, v.place.at(float64(mm), roughLength))
 				}
 			} else {
 				lines = append(lines, v.Pointer())

@@ -135,9 +135,5 @@ func (v Vernier) Back(line int) Segment {
 	return Segment{v.place.at(x, -backFrom), v.place.at(x, -backTo)}
 }
 
-// RoughTick is the outer end of a millimetre tick on the front's frame,
-// -[RoughTicks] to RoughTicks.
-func (v Vernier) RoughTick(mm int) geom.Point { return v.place.at(float64(mm), roughLength) }
-
 // Pointer is the tip of the triangle on the back.
 func (v Vernier) Pointer() geom.Point { return v.place.at(0, 0) }

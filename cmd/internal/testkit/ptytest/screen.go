@@ -11,6 +11,8 @@ import (
 	"sync"
 	"testing"
 	"time"
+
+	"foldwright/reorder/lists"
 )
 
 // Screen is a terminal that can be read while it is written.
@@ -105,10 +107,7 @@ func (s *Screen) Text() string {
 }
 
 func (s *Screen) text() string {
-	var lines []string
-	for _, line := range s.lines {
-		lines = append(lines, strings.TrimRight(string(line), " "))
-	}
+	lines := lists.Map(s.lines, func(line []rune) string { return strings.TrimRight(string(line), " ") })
 	return strings.TrimRight(strings.Join(lines, "\n"), "\n")
 }
 
