@@ -205,13 +205,12 @@ func (p placing) matrixAt(s survey.Shown, edge geom.Towards, depth int) geom.Mat
 		fromSpine += spare.W / 3
 		head = min(spare.H/3, spare.W/2)
 	}
-	if m := p.o.Margins; p.isFramed() {
-		r := inset(p.leaf.Rect(), edge, float64(m.Inner)-creep, spare.W+float64(m.Outer)+p.trim.foreEdge+creep,
-			trim{head: p.trim.head + float64(m.Head), tail: p.trim.tail + float64(m.Tail) + spare.H})
-		return geom.Point{X: r.X0, Y: r.Y0}
-	}
 	foreEdge := spare.W + float64(p.o.Gutter) - fromSpine + p.trim.foreEdge
 	r := inset(p.leaf.Rect(), edge, fromSpine-creep, foreEdge+creep, trim{head: p.trim.head + head, tail: p.trim.tail + spare.H - head})
+	if f := p.o.Margins; p.isFramed() {
+		r = inset(p.leaf.Rect(), edge, float64(f.Inner)-creep, spare.W+float64(f.Outer)+p.trim.foreEdge+creep,
+			trim{head: p.trim.head + float64(f.Head), tail: p.trim.tail + float64(f.Tail) + spare.H})
+	}
 	corner := geom.Point{X: r.X0, Y: r.Y0}
 	return m.Then(geom.Enlarge(scale)).Then(geom.Translate(corner.X, corner.Y))
 }
