@@ -286,7 +286,7 @@ def print_book(walk, peer):
         b.hit("No")
 
     ways = {
-        "Did 3 sheets": all_came_out, "Did sheet ": button("Yes"), "Is each": button("Yes"), "Push a pin": button("Yes"),
+        "Did all 3 sheets": all_came_out, "Did sheet ": button("Yes"), "Is each": button("Yes"), "Push a pin": button("Yes"),
         "Which is the last good sheet": choice(walk, "Sheet 2"),
         "Which sheets after it are spoiled?": lambda b: (b.tab_to("Sheet *"), b.press("Space"), b.hit("Go on")),
         "It lies in the tray": sent,

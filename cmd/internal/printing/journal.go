@@ -104,6 +104,11 @@ func (j *Journal) OpenName() string {
 // name is what was sent, as people say it.
 func (e Entry) name() string { return Step{Run: e.Run, Pass: e.Pass, Portion: e.Portion, Of: 1}.Name() }
 
+// wasSent tells whether a step, or some of it, was sent before, other than to print sheets once more.
+func (j *Journal) wasSent(s Step) bool {
+	return slices.ContainsFunc(j.Sent, func(e Entry) bool { return !e.Again && e.Run == s.Run && e.Pass == s.Pass && e.Portion == s.Portion })
+}
+
 // Begun tells whether anything of the plan was sent.
 func (j *Journal) Begun() bool { return j.Checked || len(j.Sent) > 0 }
 

@@ -255,7 +255,7 @@ func (s *Session) ready(ctx context.Context) error {
 
 // do has the tray loaded, sends a step, and asks what came out.
 func (s *Session) do(ctx context.Context, left, whole Step, again bool) error {
-	text := s.loadText(left, whole)
+	text := s.loadText(left, whole, again)
 	if s.resumed && left.Pass == printer.BackPass {
 		text += " If you had done that before it stopped, leave it as it is."
 	}
@@ -384,7 +384,7 @@ func (s *Session) watch(ctx context.Context, step Step, job ipp.Job) (ipp.Progre
 // tells whether the printer says that all came out.
 func (s *Session) askWhatCameOut(ctx context.Context, e Entry, done bool) error {
 	if done {
-		all, err := s.Person.Confirm(ctx, fmt.Sprintf("Did %s come out, all of them good?", Step{Sheets: e.Sheets}.Range()))
+		all, err := s.Person.Confirm(ctx, allGoodQuestion(e.Sheets))
 		if err != nil {
 			return err
 		}

@@ -13,7 +13,6 @@ import (
 
 	"foldwright/cmd/internal/plan"
 	"foldwright/printer"
-	"foldwright/reorder"
 )
 
 // Step is what goes through the printer in one load of the tray: a print file, or a part
@@ -151,12 +150,4 @@ func (s Step) Name() string {
 		name += fmt.Sprintf(", portion %d of %d", s.Portion, s.Of)
 	}
 	return name
-}
-
-// Range is the sheets as people say it.
-func (s Step) Range() string {
-	if len(s.Sheets) == 1 {
-		return fmt.Sprintf("sheet %d", s.Sheets[0])
-	}
-	return fmt.Sprintf("%s, %d to %d", reorder.Count(len(s.Sheets), "sheet"), s.Sheets[0], s.Sheets[len(s.Sheets)-1])
 }

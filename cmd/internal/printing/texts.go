@@ -11,8 +11,8 @@ import (
 )
 
 // loadText says what is to lie in the tray before a step is printed: all of a load, or what
-// is left of it.
-func (s *Session) loadText(left, whole Step) string {
+// is left of it. again says that the step prints sheets once more.
+func (s *Session) loadText(left, whole Step, again bool) string {
 	n := reorder.Count(len(left.Sheets), "sheet")
 	top := s.topText(whole)
 	if left.Pass != printer.BackPass {
@@ -21,7 +21,8 @@ func (s *Session) loadText(left, whole Step) string {
 		}
 		return fmt.Sprintf("%s: %s", capitalized(left.Name()), freshText(n, s.paper))
 	}
-	switch begun := len(left.Sheets) < len(whole.Sheets); {
+	// What was sent lay in the tray then, even if nothing good came of it.
+	switch begun := len(left.Sheets) < len(whole.Sheets) || !again && s.journal.wasSent(whole); {
 	case begun:
 		return fmt.Sprintf("%s: lay the %s that are left into the tray, as they lay there before. Nothing is turned again.", capitalized(left.Name()), n)
 	case whole.Portion > 1:
@@ -86,3 +87,11 @@ func putBackText(r printer.Reload, one bool) string {
 }
 
 func capitalized(text string) string { return string(text[0]-'a'+'A') + text[1:] }
+
+// allGoodQuestion asks whether sheets came out, in the order in which they do.
+func allGoodQuestion(sheets []int) string {
+	if len(sheets) == 1 {
+		return fmt.Sprintf("Did sheet %d come out good?", sheets[0])
+	}
+	return fmt.Sprintf("Did all %d sheets, %d to %d, come out good?", len(sheets), sheets[0], sheets[len(sheets)-1])
+}
