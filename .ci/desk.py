@@ -82,6 +82,7 @@ def prepare(walk):
 def bench(walk):
     """Measures at the bench; a word that is no length and the end of the program by force lose nothing."""
     b = walk.browser
+    b.go(walk.desk.entrance.split("/in")[0] + "/books/the-larkhaven-journal")
     walk.hit("Bench", "Order of work")
     walk.look("bench, nothing measured")
     for box, typed, then in (("Thickness of the block, in mm", "6", "6 mm measured"), ("Spine, in mm", "nine", "is not a length"), ("Thickness of the board, in mm", "2.2", "2.2 mm measured")):
