@@ -176,7 +176,7 @@ func TestNothingHostileReachesATerminal(t *testing.T) {
 		{args: []string{"simulate", at("none" + hostile)}},
 		{args: []string{"measure", x.job}},
 		{args: []string{"reprint", at("made" + hostile), "--sheet", "1"}},
-		{args: []string{"cover", at("made" + hostile), "--draft", "--title", hostile}},
+		{args: []string{"cover", at("none" + hostile), "--draft"}},
 		{args: []string{"continue", at("made" + hostile), "--after-sheet", "1", "--pass", "front"}, none: true},
 		{args: []string{"testsheet", "--out", at("sheet" + hostile)}},
 		{args: []string{"learn", hostile, "--reading", "K2", "--profiles", at("new")}},
