@@ -102,11 +102,15 @@ func (j Job) handwork() (sort, cut, fold, nest, bolts []Step) {
 		switch m := motion.(type) {
 		case reorder.Deal:
 			if i > 0 {
-				cut = append(cut, CountOff{m.Counts, j})
+				if j.Form.ByPieces {
+					cut = append(cut, CountOffStacks{j, j.Handwork[0].(reorder.Deal).Counts, m.Counts, m.Spare})
+				} else {
+					cut = append(cut, CountOff{m.Counts, j})
+				}
 				continue
 			}
 			h.Stacks = len(m.Counts)
-			if len(m.Counts) < len(j.Gatherings) { // cut run by run
+			if !j.Form.ByPieces && len(m.Counts) < len(j.Gatherings) { // cut run by run
 				sort = append(sort, KeepStacks{m.Counts})
 				continue
 			}
@@ -116,7 +120,11 @@ func (j Job) handwork() (sort, cut, fold, nest, bolts []Step) {
 			if j.Copies > 1 {
 				sort = append(sort, TakeCopiesApart{j})
 			}
-			sort = append(sort, TakeApart{j})
+			if j.Form.ByPieces {
+				sort = append(sort, TakeStacks{j, m.Counts, j.spareOf()})
+			} else {
+				sort = append(sort, TakeApart{j})
+			}
 			continue
 		case reorder.LayDown:
 			if m.Face == reorder.Front && (j.Form.Cut > 1 || j.Form.Copies) && !h.Pieces {
