@@ -82,8 +82,12 @@ func (p Plan) checkRuns() error {
 }
 
 func (p Plan) checkVolumes() error {
+	gatherings, sheets := len(p.Gatherings), p.Sheets
+	if p.Options.OnlyGathering > 0 { // the volumes are those of the whole book
+		gatherings, sheets = mostCount, mostCount
+	}
 	for i, v := range p.Volumes {
-		if v.Gatherings < 1 || v.Gatherings > len(p.Gatherings) || v.Sheets < 1 || v.Sheets > p.Sheets || !counts(v.First) || !counts(v.FirstSheet) {
+		if v.Gatherings < 1 || v.Gatherings > gatherings || v.Sheets < 1 || v.Sheets > sheets || !counts(v.First) || !counts(v.FirstSheet) {
 			return fmt.Errorf("entry %d of its volumes counts more than there is", i+1)
 		}
 	}
