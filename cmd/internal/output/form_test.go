@@ -237,7 +237,7 @@ func TestFormsRefusedOrWarned(t *testing.T) {
 		{options.Options{Cut: 2, Pieces: 3, Gatherings: options.Sizes{4, 2}}, "'pieces: 3' and 'gatherings: 4,2' cannot be used together"},
 		{options.Options{Cut: 2, Pieces: 3, Fewest: 4}, "'fewest: 4' is more than 'pieces: 3'"},
 		{options.Options{Cut: 2, CutBy: options.CutByRun, Pieces: 5, Run: options.Run{Most: 2}}, "'cut-by: run': a gathering of more than 2 sheets does not fit into one run"},
-		{options.Options{Cut: 2, Nest: reorder.Together, Pieces: 40}, "40 pieces folded together as folio make 40 thicknesses at the last fold, and no more than 32 can be folded"},
+		{options.Options{Cut: 2, Nest: reorder.Together, Pieces: 60}, "50 pieces folded together as folio make 50 thicknesses at the last fold, and no more than 32 can be folded"},
 		{options.Options{Overlap: 10}, "'overlap' needs 'fold: concertina'"},
 		{options.Options{CutEdge: reorder.TailEdge}, "'cut-edge' needs 'cut: 2'"},
 		{options.Options{Cut: 4, CutEdge: reorder.TailEdge}, "with this fold and cut not every cut edge is at the tail"},
