@@ -56,7 +56,11 @@ func (j Job) handStages() []Stage {
 }
 
 func (j Job) knifeDrawers() []Stage {
-	return []Stage{{Heading: "Safe with knives", Notes: []Note{knives}, Paper: j.cautious()}}
+	safe := Stage{Heading: "Safe with knives", Notes: []Note{knives}, Paper: j.cautious()}
+	if j.Form.Cut >= manyCuts {
+		safe.Notes = append(safe.Notes, smallPieces)
+	}
+	return []Stage{safe}
 }
 
 func checkStage(j Job) Stage {
@@ -129,6 +133,9 @@ func (j Job) handwork() (sort, cut, fold, nest, bolts []Step) {
 		case reorder.LayDown:
 			if m.Face == reorder.Front && (j.Form.Cut > 1 || j.Form.Copies) && !h.Pieces {
 				cut = append(cut, h)
+				if j.Form.Cut >= manyCuts {
+					cut = append(cut, squareCornerStep)
+				}
 				h.Pieces = true
 				continue
 			}
