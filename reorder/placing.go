@@ -45,7 +45,7 @@ func (s Stand) String() string { return standWords.Of(int(s)) }
 
 func (s Stand) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
-func (s *Stand) UnmarshalText(text []byte) error { return enum.Parse(s, standWords, string(text)) }
+func (s *Stand) UnmarshalText(text []byte) error { return enum.Parse(s, standWords, text) }
 
 // Wide is what happens to a page that is wider than high in an upright book.
 type Wide int
@@ -61,7 +61,7 @@ func (w Wide) String() string { return wideWords.Of(int(w)) }
 
 func (w Wide) MarshalText() ([]byte, error) { return []byte(w.String()), nil }
 
-func (w *Wide) UnmarshalText(text []byte) error { return enum.Parse(w, wideWords, string(text)) }
+func (w *Wide) UnmarshalText(text []byte) error { return enum.Parse(w, wideWords, text) }
 
 // Placing says how large the pages are and where they stand on their panels.
 type Placing struct {
