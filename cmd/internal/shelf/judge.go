@@ -56,7 +56,7 @@ func (r *run) judge(t Title) verdict {
 	if r.o.Force {
 		return v
 	}
-	record := r.records[recordable(t.Name)]
+	record := r.records[cleanForJSON(t.Name)]
 	failed := record != nil && !r.o.Again && r.stillFails(t, *record, request)
 	if !made && !failed {
 		return v
@@ -127,11 +127,11 @@ func (r *run) refuse(t Title, v verdict, err error) verdict {
 }
 
 func (r *run) entry(t Title, s State, bytes int64) Entry {
-	return Entry{Name: recordable(t.Name), Source: recordable(sourceText(t)), Folder: recordable(r.folder(t)), State: s, Bytes: bytes}
+	return Entry{Name: cleanForJSON(t.Name), Source: cleanForJSON(sourceText(t)), Folder: cleanForJSON(r.folder(t)), State: s, Bytes: bytes}
 }
 
-// recordable is a name as a report can hold it, for JSON knows letters of UTF-8 only.
-func recordable(name string) string {
+// cleanForJSON gives a name as a report can hold it, for JSON knows letters of UTF-8 only.
+func cleanForJSON(name string) string {
 	if utf8.ValidString(name) {
 		return name
 	}

@@ -3,11 +3,9 @@ package shelf
 import (
 	"bytes"
 	"cmp"
-	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -184,7 +182,7 @@ func (r Report) writeJSON(folder string) error {
 	if err := e.Encode(r); err != nil {
 		return err
 	}
-	return publishFile(filepath.Join(folder, ReportName(r.Share)+".json"), out.Bytes())
+	return publish.WriteOver(filepath.Join(folder, ReportName(r.Share)+".json"), out.Bytes())
 }
 
 // Write writes both files of the report, each whole or not at all.
@@ -193,23 +191,7 @@ func (r Report) Write(folder string) error {
 	if err := errors.Join(r.writeJSON(folder), r.writeHTML(&page)); err != nil {
 		return err
 	}
-	return publishFile(filepath.Join(folder, ReportName(r.Share)+".html"), page.Bytes())
-}
-
-// publishFile writes over what lies there, and waits a little for another run
-// that writes the same report at this moment.
-func publishFile(place string, data []byte) (err error) {
-	for range 100 {
-		err = publish.Write(context.Background(), place, publish.Options{Replace: true, Ours: publish.Anything}, func(_ context.Context, w io.Writer) error {
-			_, err := w.Write(data)
-			return err
-		})
-		if !errors.Is(err, publish.ErrBusy) {
-			break
-		}
-		time.Sleep(20 * time.Millisecond)
-	}
-	return err
+	return publish.WriteOver(filepath.Join(folder, ReportName(r.Share)+".html"), page.Bytes())
 }
 
 // ErrNoReports says that there is nothing to join.
