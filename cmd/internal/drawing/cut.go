@@ -114,12 +114,7 @@ func (k Cut) draw(c *canvas) float64 {
 
 // drawSpin draws a half turn on the table.
 func drawSpin(c *canvas, at point) {
-	var way []point
-	for i := range 11 {
-		a := -0.4 + (math.Pi+0.5)*float64(i)/10
-		way = append(way, point{at.x + 17*math.Cos(a), at.y - 9*math.Sin(a)})
-	}
-	c.arrow("k", way...)
+	c.arrow("k", arc(11, -0.4, math.Pi+0.1, func(cos, sin float64) point { return point{at.x + 17*cos, at.y - 9*sin} })...)
 }
 
 // Series is several drawings that belong to one thing to do, one after the other.

@@ -168,7 +168,7 @@ func (t Topmost) draw(c *canvas) float64 {
 	for i := len(t.Numerals) - 1; i >= 0; i-- {
 		by := step * float64(i)
 		x, y := (wide-across-n*step)/2+by, 6+n*12-by*12/step
-		c.area("o", point{x, y}, point{x + across, y}, point{x + across, y + high}, point{x, y + high})
+		c.box("o", x, y, x+across, y+high)
 		if i > 0 {
 			c.text("m", point{x + across - step/2, y + 24}, t.Numerals[i])
 			continue
@@ -194,7 +194,7 @@ func (l Landing) Desc() string {
 
 func (l Landing) draw(c *canvas) float64 {
 	const floor, left, right = 96.0, 100.0, 230.0
-	c.area("o", point{14, 12}, point{80, 12}, point{80, floor + 8}, point{14, floor + 8})
+	c.box("o", 14, 12, 80, floor+8)
 	c.text("", point{20, 30}, "printer")
 	c.line("k", point{80, floor + 4}, point{right + 40, floor + 4}, point{right + 40, floor - 14})
 	base := floor

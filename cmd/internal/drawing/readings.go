@@ -240,7 +240,7 @@ func (w Way) Desc() string {
 }
 
 func (w Way) draw(c *canvas) float64 {
-	c.area("o", point{92, 14}, point{208, 14}, point{208, 104}, point{92, 104})
+	c.box("o", 92, 14, 208, 104)
 	c.text("", point{98, 30}, "printer")
 	c.line("f", point{20, 84}, point{92, 84})
 	c.line("f", point{208, 56}, point{280, 56})
