@@ -106,6 +106,16 @@ func (s Stack) block() block {
 	return block{wide: sheetWide, deep: sheetDeep, thick: thick, sheets: s.Sheets, up: s.Up, under: s.Under}
 }
 
+// drawAt draws the stack where it lies, so far from the left, if need be with the way of the paper. It returns
+// how it is looked at and how thick it is.
+func (s Stack) drawAt(c *canvas, left float64, way bool) (v view, thick float64) {
+	b := s.block()
+	v = view{point{left, s.Where.roomAbove(b.thick) + 4}}
+	s.Where.draw(c, v, b.thick, way)
+	b.draw(c, v)
+	return v, b.thick
+}
+
 // draw draws the place on which a stack of the given thickness lies, and the
 // printer behind it, if need be with the way of the paper.
 func (w Where) draw(c *canvas, v view, thick float64, way bool) {

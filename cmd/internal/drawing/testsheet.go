@@ -26,16 +26,12 @@ func (l Lies) Desc() string {
 }
 
 func (l Lies) draw(c *canvas) float64 {
-	b := l.block()
-	ground := l.Where.roomAbove(b.thick) + 4
-	v := view{point{18, ground}}
-	l.Where.draw(c, v, b.thick, true)
-	b.draw(c, v)
-	edge := v.at(sheetWide, sheetDeep*0.7, b.thick)
+	v, thick := l.drawAt(c, 18, true)
+	edge := v.at(sheetWide, sheetDeep*0.7, thick)
 	c.line("h", edge, point{148, letterHigh})
 	c.text("b", point{152, letterHigh + 2}, reorder.Count(l.Sheets, "sheet"))
 	c.text("", point{152, letterHigh + 2 + lineHigh}, l.Where.String())
-	return writeCaptions(c, ground-2, "underside: "+l.Under.String())
+	return writeCaptions(c, v.origin.y-2, "underside: "+l.Under.String())
 }
 
 // Rule is a ruler that is laid along a line of a test sheet: its centimetre strokes

@@ -156,9 +156,3 @@ func marksWarning(made plan.Plan, sheet binding.Sheet) phrase.Sentence {
 	return phrase.New("the marks printed in the folds are for other stations (%s): do not pierce by them. "+
 		"To print these instead, prepare the book again with the same %s and %s", made.Structure.Title, phrase.Set("structure"), phrase.Set("supports"))
 }
-
-// Volumes is how many volumes the book of a plan has.
-func Volumes(folder string, made plan.Plan) (int, error) {
-	books, err := made.Bench(folder)
-	return len(books), err
-}

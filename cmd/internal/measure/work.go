@@ -1,6 +1,8 @@
 package measure
 
 import (
+	"slices"
+
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/runsheet"
@@ -34,11 +36,5 @@ func ofVolume(made plan.Plan, volume int) []plan.Gathering {
 		return made.Gatherings
 	}
 	v := made.Volumes[volume-1]
-	var out []plan.Gathering
-	for _, g := range made.Gatherings {
-		if g.Number >= v.First && g.Number <= v.Last() {
-			out = append(out, g)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(made.Gatherings), func(g plan.Gathering) bool { return g.Number < v.First || g.Number > v.Last() })
 }

@@ -2,6 +2,7 @@ package benchsheet
 
 import (
 	"fmt"
+	"slices"
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/pdf"
@@ -27,18 +28,12 @@ type gauge struct {
 // gauges is the strips that are better laid on than read.
 func (b BenchSheet) gauges() []gauge {
 	s := b.Sheet.Structure
-	var out []gauge
-	for _, g := range []gauge{
+	return slices.DeleteFunc([]gauge{
 		{"square", "lay it along the edge of the leaves: the board projects this far", s.Square.Middle()},
 		{"joint", "lay it between board and spine strip", b.Sheet.Joint.Most},
 		{"turn-in", "lay it along the boards and draw the edge of the cloth", s.TurnIn.Middle()},
 		{"lacing holes", "lay it along the spine edge of the board: make the holes at its other side", s.LacingHoles.Middle()},
-	} {
-		if g.width > 0 {
-			out = append(out, g)
-		}
-	}
-	return out
+	}, func(g gauge) bool { return g.width <= 0 })
 }
 
 // gaugeX is the left edge of a strip.

@@ -7,6 +7,7 @@ import (
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 )
 
@@ -61,11 +62,7 @@ func (b BenchSheet) Sides() []pdf.Side {
 		f.writeFigures(b.Sheet.After)
 		f.pages = append(f.pages, b.gaugePage())
 	}
-	var out []pdf.Side
-	for _, p := range f.pages {
-		out = append(out, pdf.Side{Drawing: p.Drawing})
-	}
-	return out
+	return lists.Map(f.pages, func(p *page) pdf.Side { return pdf.Side{Drawing: p.Drawing} })
 }
 
 // beginStage begins a page with a heading.
