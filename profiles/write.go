@@ -20,7 +20,6 @@ import (
 // ErrExists says that a profile of this name exists and is not to be replaced.
 var ErrExists = refusal.Output.New("a profile of this name exists already").Advise("choose another name, or write %s to replace it", phrase.Set("replace"))
 
-// refuseName says why a profile cannot have a name.
 func refuseName(name, why string) error {
 	return refusal.Use.New("%q cannot be a printer's name: %s", name, why)
 }

@@ -198,7 +198,6 @@ func (f Form) Check() error {
 // leastOverlap of the sheets of a strip, in mm (common practice, no source).
 const leastOverlap = 5
 
-// checkSizes refuses gatherings that the form cannot have.
 func (f Form) checkSizes(sizes []int) error {
 	s := f.Fold.Scheme()
 	for _, n := range sizes {

@@ -79,7 +79,6 @@ func (m Marking) Marks(book Book) map[int][]Mark {
 	return d.marks
 }
 
-// marker collects the marks of a book.
 type marker struct {
 	Marking
 	book  Book
@@ -163,7 +162,6 @@ func (m Marking) signAt(reach, length float64) float64 {
 	return math.Min(reach-tickLength, length-m.Trim.Tail) - signFoot - signRoom/2
 }
 
-// located is a panel and where it is.
 type located struct {
 	Panel
 	sheet int // number in the book

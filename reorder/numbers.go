@@ -80,7 +80,6 @@ func (n Numbering) Numbers(book Book) ([]Number, error) {
 	return out, nil
 }
 
-// on is a number on a panel.
 func (n Numbering) on(p Panel, text string) Number {
 	m := p.fromReading()
 	whole := p.readingSize().Rect()

@@ -47,7 +47,6 @@ func layOut(sheet geom.Size, form Form, work []Motion) arrangement {
 	return t.read(form, len(stack))
 }
 
-// each changes every pile.
 func (t *table) each(change func(pile) pile) {
 	for _, piles := range t.places {
 		for i := range piles {
@@ -173,7 +172,6 @@ func (t *table) nest() {
 	}
 }
 
-// insertInto lays the pile into the middle of another.
 func (p pile) insertInto(outer pile) pile {
 	half := len(outer) / 2
 	return slices.Concat(outer[:half], p, outer[half:])

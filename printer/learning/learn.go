@@ -21,7 +21,6 @@ type Learned struct {
 	Turned bool
 }
 
-// fact is one field of Facts by its name.
 type fact struct {
 	name string
 	get  func(printer.Facts) int
@@ -102,7 +101,6 @@ func (a Answers) candidates() ([]printer.Facts, error) {
 	return left, nil
 }
 
-// findFulfilling finds the printers of which all claims hold.
 func findFulfilling(printers []printer.Facts, claims []claim) []printer.Facts {
 	return slices.DeleteFunc(slices.Clone(printers), func(f printer.Facts) bool {
 		return slices.ContainsFunc(claims, func(c claim) bool { return !c.holds(f) })

@@ -62,7 +62,6 @@ type canvas struct {
 	fine bool // places are written to a thousandth of a unit, for what is measured in the drawing
 }
 
-// appendPlace writes a coordinate.
 func (c *canvas) appendPlace(out []byte, v float64) []byte {
 	if c.fine {
 		return strconv.AppendFloat(out, math.Round(v*1000)/1000, 'f', -1, 64)
@@ -81,7 +80,6 @@ func (c *canvas) isSame(a, b float64) bool {
 
 func (c *canvas) line(class string, points ...point) { c.path(class, "", points) }
 
-// area draws the outline of an area.
 func (c *canvas) area(class string, points ...point) { c.path(class, "z", points) }
 
 // box draws a rectangle between two of its corners.
@@ -89,7 +87,6 @@ func (c *canvas) box(class string, x0, y0, x1, y1 float64) {
 	c.area(class, point{x0, y0}, point{x1, y0}, point{x1, y1}, point{x0, y1})
 }
 
-// lines draws several lines as one path.
 func (c *canvas) lines(class string, lines [][]point) {
 	if len(lines) > 0 {
 		c.path(class, "", lines...)

@@ -48,7 +48,6 @@ func (k Cut) Desc() string {
 	return out + fmt.Sprintf("an arrow takes the %s half onto the %s one.", half[0], half[1])
 }
 
-// farPart is the part beyond the line.
 func (k Cut) farPart() string { return map[bool]string{true: "far", false: "right-hand"}[k.isLevel()] }
 
 // CutParts is what of a size is on this side of a line, and what is beyond it.
@@ -112,7 +111,6 @@ func (k Cut) draw(c *canvas) float64 {
 	return writeCaptions(c, ground+6, "two books: keep them apart")
 }
 
-// drawSpin draws a half turn on the table.
 func drawSpin(c *canvas, at point) {
 	c.arrow("k", arc(11, -0.4, math.Pi+0.1, func(cos, sin float64) point { return point{at.x + 17*cos, at.y - 9*sin} })...)
 }

@@ -103,7 +103,6 @@ func wayOver(v view, f Flat, over reorder.Over, at, scale, z float64) []point {
 	})
 }
 
-// labelFold names the edge of a fold.
 func labelFold(c *canvas, v view, f Flat, e geom.Towards, scale float64, word string) {
 	w, d, t := f.Size.W*scale, f.Size.H*scale, f.thick()
 	switch e {

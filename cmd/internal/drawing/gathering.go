@@ -71,7 +71,6 @@ func (p Present) Desc() string {
 	return out
 }
 
-// turn is how it is turned.
 func (p Present) turn() printer.Reload {
 	switch {
 	case p.TurnOver:

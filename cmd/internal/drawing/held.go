@@ -143,7 +143,6 @@ func (p PencilCross) draw(c *canvas) float64 {
 	return low + 8
 }
 
-// pencil draws a pencil cross.
 func pencil(c *canvas, at point) {
 	c.line("k", point{at.x - 9, at.y - 10}, point{at.x + 9, at.y + 9})
 	c.line("k", point{at.x - 10, at.y + 9}, point{at.x + 10, at.y - 9})

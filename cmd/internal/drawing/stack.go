@@ -86,7 +86,6 @@ func (s Stack) Put(r printer.Reload, where Where) Stack {
 	return s
 }
 
-// thing is the side as a thing.
 func (f Content) thing() string {
 	switch f {
 	case Blank:

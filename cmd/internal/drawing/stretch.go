@@ -30,7 +30,6 @@ func list(stretches ...Stretch) (out []Stretch) {
 	return out
 }
 
-// sentences says the stretches in words.
 func sentences(stretches []Stretch) string {
 	return strings.Join(lists.Map(list(stretches...), Stretch.String), "; ") + "."
 }

@@ -62,7 +62,6 @@ then come back with the sheet. To answer, type the number of your choice and pre
 	}
 }
 
-// talk is a conversation that has begun.
 type talk struct {
 	*Interview
 	Out   io.Writer
@@ -164,7 +163,6 @@ func (t *talk) takeLine(q Question, picks []Choice, line string) (came Outcome, 
 	return came, ""
 }
 
-// choices are the numbers of the answers.
 func choices(n int) string {
 	if n == 2 {
 		return "1 or 2"

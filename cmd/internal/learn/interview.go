@@ -208,7 +208,6 @@ func (t *Interview) answer(text string) error {
 	return nil
 }
 
-// take puts an answer where it belongs.
 func (t *Interview) take(q *question, text string) error {
 	if text == "" && q.skip != "" {
 		return nil
@@ -281,7 +280,6 @@ func (t *Interview) whatFollows(before printer.Facts) (out []Follow) {
 	return out
 }
 
-// reasons names the answers that a fact follows from.
 func (t *Interview) reasons(fact string) string {
 	return refusal.List(lists.Map(t.heard.Reasons(fact), func(q learning.Question) string { return answerNames[q] }), "and")
 }
@@ -318,7 +316,6 @@ func (t *Interview) isOneFace() bool {
 	return t.heard.Reading == learning.K1 || t.heard.Reading == learning.K3
 }
 
-// sheets is how many test sheets there are.
 func (t *Interview) sheets() int {
 	if t.heard.Three {
 		return 3

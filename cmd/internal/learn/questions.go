@@ -13,7 +13,6 @@ import (
 	"foldwright/reorder/refusal"
 )
 
-// question is one thing that is asked.
 type question struct {
 	id string // stays what it is: answers are kept by it
 	// asks is what is asked again after a contradiction; 0 if nothing
@@ -41,7 +40,6 @@ type question struct {
 	before string // what was answered last
 }
 
-// pick is one answer out of a list.
 type pick struct {
 	Choice
 	set func(*Interview)
@@ -73,7 +71,6 @@ func about[T interface {
 	return &q
 }
 
-// constant is a text that doesn't change.
 func constant(text string) func(*Interview) string { return func(*Interview) string { return text } }
 
 // questions are all of them, in the order in which they are asked.

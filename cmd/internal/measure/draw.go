@@ -64,7 +64,6 @@ func CoverOf(sheet binding.Sheet) drawing.Cover {
 	}
 }
 
-// paperCover is a cover without boards.
 func (p pen) paperCover() drawing.Cover {
 	s, leaf := p.Structure, p.Book.Leaf
 	across, along := p.Book.Axes()

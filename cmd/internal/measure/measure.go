@@ -134,7 +134,6 @@ func (a Asked) rules(made plan.Plan) (binding.Options, error) {
 	return o, o.Structure.Check()
 }
 
-// list is settings with commas between them.
 func list(settings []phrase.Setting) phrase.Sentence {
 	args := make([]any, len(settings))
 	for i, s := range settings {

@@ -95,7 +95,6 @@ func (r *run) explainOutdated(t Title, made plan.Brief, request string) string {
 	return ""
 }
 
-// request is what a title asks for.
 func (r *run) request(t Title) (string, error) {
 	set := r.o.Setting
 	set.Proof = t.Proof
@@ -138,7 +137,6 @@ func cleanForJSON(name string) string {
 	return visible.Text(name)
 }
 
-// sourceText names the files of a title.
 func sourceText(t Title) string { return strings.Join(t.Files(), ", ") }
 
 // digest is that of files, as [pdf.SumOf] makes it of theirs.
@@ -163,7 +161,6 @@ func (r *run) folder(t Title) string {
 	return filepath.ToSlash(rel)
 }
 
-// take fills in what a plan says.
 func (e *Entry) take(p plan.Brief) {
 	e.Printer, e.Paper, e.Pages, e.Sheets, e.Warnings = p.Profile.Name, p.Paper.Name, p.Source.Pages, p.Sheets, p.Warnings
 	e.Request = p.Request

@@ -18,7 +18,6 @@ import (
 	"foldwright/reorder/phrase"
 )
 
-// process is the process of one title.
 type process struct {
 	cmd   *exec.Cmd
 	in    io.WriteCloser

@@ -107,7 +107,6 @@ func (r Report) IsWhole() bool {
 	return r.Count(Done)+r.Count(Complete) == len(r.Titles) && len(r.Missing) == 0
 }
 
-// sum adds up the papers.
 func (r *Report) sum() {
 	r.Papers = []Paper{}
 	for _, e := range filter(r.Titles, Entry.isMade) {
@@ -131,12 +130,10 @@ func ReportName(s Share) string {
 	return fmt.Sprintf("batch-report-%d-of-%d", s.K, s.N)
 }
 
-// refuseReport says why a report cannot be used.
 func refuseReport(file, format string, args ...any) error {
 	return refusal.Source.New("%s %w", file, fmt.Errorf(format, args...))
 }
 
-// readReport reads a report.
 func readReport(file string) (Report, error) {
 	data, err := regular.Read(file, mostReport)
 	if path := new(fs.PathError); errors.As(err, &path) {

@@ -37,7 +37,6 @@ type Options struct {
 	Tell func(Event)
 }
 
-// run is a shelf being worked off.
 type run struct {
 	o        Options
 	shelf    Shelf

@@ -83,7 +83,6 @@ type SettingError struct {
 func (e *SettingError) Error() string { return e.Key + ": " + e.Err.Error() }
 func (e *SettingError) Unwrap() error { return e.Err }
 
-// Kind is whose fault it is.
 func (e *SettingError) Kind() refusal.Kind { return refusal.Use }
 
 // overlay lays settings over others: of two with one key the upper one counts, and

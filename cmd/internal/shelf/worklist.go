@@ -56,7 +56,6 @@ func ReadWorklist(file, out string, settings []Setting, r Reader) (Shelf, error)
 	return w.shelf(data, out)
 }
 
-// worklist is a file while it is being read.
 type worklist struct {
 	file     string
 	folder   string // its folder
@@ -70,7 +69,6 @@ func (w worklist) fault(line int, format string, args ...any) error {
 	return refuse(w.file, line, fmt.Errorf(format, args...))
 }
 
-// shelf is what the text of a worklist means.
 func (w worklist) shelf(data []byte, out string) (Shelf, error) {
 	root, line, err := strict.Document(data)
 	if err != nil {

@@ -63,7 +63,6 @@ func (f *flow) drawBox(name string, expected binding.Range) {
 	f.y -= 6
 }
 
-// scaleText says how large a drawing to scale is.
 func scaleText(scale float64) string {
 	return fmt.Sprintf("Drawn to scale, about 1 : %.1f. Take sizes from the figures, not from the drawing. Arrows show the grain.", 1/scale)
 }

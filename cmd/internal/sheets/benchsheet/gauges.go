@@ -19,7 +19,6 @@ const (
 	boardSeen = 40.0 // of the board at the corner
 )
 
-// gauge is a strip of exact width.
 type gauge struct {
 	name, use string
 	width     float64 // mm
@@ -36,7 +35,6 @@ func (b BenchSheet) gauges() []gauge {
 	}, func(g gauge) bool { return g.width <= 0 })
 }
 
-// gaugeX is the left edge of a strip.
 func gaugeX(i int) float64 { return margin + 6 + float64(i)*gaugeStep }
 
 // corner is the corner of the cloth as the gauge has it, and where on its edges
@@ -55,7 +53,6 @@ func (b BenchSheet) boardKnown() string {
 	return " The joint and the corner are for boards of " + board + ": measure yours, and print this page again if they differ."
 }
 
-// gaugePage is a page of gauges at exact size.
 func (b BenchSheet) gaugePage() *page {
 	p := &page{size: b.Paper}
 	y := b.Paper.H - margin - large*0.72

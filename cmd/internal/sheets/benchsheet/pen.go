@@ -21,7 +21,6 @@ const (
 // margin is what printers surely reach, in mm.
 const margin = 12.0
 
-// page is a side that is being drawn.
 type page struct {
 	pdf.Drawing
 	size geom.Size

@@ -65,7 +65,6 @@ func (b BenchSheet) Sides() []pdf.Side {
 	return lists.Map(f.pages, func(p *page) pdf.Side { return pdf.Side{Drawing: p.Drawing} })
 }
 
-// beginStage begins a page with a heading.
 func (f *flow) beginStage(heading string) {
 	f.head = heading
 	f.newPage()
@@ -133,7 +132,6 @@ func (f *flow) writeWork(w Work) {
 	f.writeList("Take care", w.Cares)
 }
 
-// writeList is numbered steps, or cautions.
 func (f *flow) writeList(heading string, steps []string) {
 	f.makeRoom(22)
 	f.writeHeading(heading)

@@ -158,7 +158,6 @@ func (s Sheet) drawBackScale(e easel, v Vernier) {
 	e.fill(black, v.Pointer(), v.place.at(-1.3, -3.6), v.place.at(1.3, -3.6))
 }
 
-// inner is the rectangle inside the verniers.
 func (s Sheet) inner() geom.Rect {
 	const reach = backTo + 4
 	return frame(s.Paper).Inset(reach, reach, reach, reach)
