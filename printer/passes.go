@@ -17,10 +17,8 @@ const (
 
 var passWords = enum.Words{What: "pass", List: []string{"front", "back", "both"}}
 
-func (p Pass) String() string { return passWords.Of(int(p)) }
-
-func (p Pass) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
-
+func (p Pass) String() string                   { return passWords.Of(int(p)) }
+func (p Pass) MarshalText() ([]byte, error)     { return []byte(p.String()), nil }
 func (p *Pass) UnmarshalText(text []byte) error { return enum.Parse(p, passWords, text) }
 
 // Image is one page of a print file: a side of a sheet of the run.

@@ -104,10 +104,8 @@ const (
 
 var padWords = enum.Words{What: "pad", List: []string{"after", "before", "split"}}
 
-func (p Pad) String() string { return padWords.Of(int(p)) }
-
-func (p Pad) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
-
+func (p Pad) String() string                   { return padWords.Of(int(p)) }
+func (p Pad) MarshalText() ([]byte, error)     { return []byte(p.String()), nil }
 func (p *Pad) UnmarshalText(text []byte) error { return enum.Parse(p, padWords, text) }
 
 // Fill adds blanks until the pages fill so many places. Before the pages

@@ -18,10 +18,8 @@ const (
 
 var numbersWords = enum.Words{What: "numbers", List: []string{"outer", "centre"}}
 
-func (n NumberPlace) String() string { return numbersWords.Of(int(n)) }
-
-func (n NumberPlace) MarshalText() ([]byte, error) { return []byte(n.String()), nil }
-
+func (n NumberPlace) String() string                   { return numbersWords.Of(int(n)) }
+func (n NumberPlace) MarshalText() ([]byte, error)     { return []byte(n.String()), nil }
 func (n *NumberPlace) UnmarshalText(text []byte) error { return enum.Parse(n, numbersWords, text) }
 
 // Where running numbers stand on the trimmed leaf, in mm (common practice, no source).

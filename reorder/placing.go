@@ -41,10 +41,8 @@ const (
 
 var standWords = enum.Words{What: "place", List: []string{"spine", "middle", "classic"}}
 
-func (s Stand) String() string { return standWords.Of(int(s)) }
-
-func (s Stand) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
-
+func (s Stand) String() string                   { return standWords.Of(int(s)) }
+func (s Stand) MarshalText() ([]byte, error)     { return []byte(s.String()), nil }
 func (s *Stand) UnmarshalText(text []byte) error { return enum.Parse(s, standWords, text) }
 
 // Wide is what happens to a page that is wider than high in an upright book.
@@ -57,10 +55,8 @@ const (
 
 var wideWords = enum.Words{What: "landscape", List: []string{"turn", "shrink"}}
 
-func (w Wide) String() string { return wideWords.Of(int(w)) }
-
-func (w Wide) MarshalText() ([]byte, error) { return []byte(w.String()), nil }
-
+func (w Wide) String() string                   { return wideWords.Of(int(w)) }
+func (w Wide) MarshalText() ([]byte, error)     { return []byte(w.String()), nil }
 func (w *Wide) UnmarshalText(text []byte) error { return enum.Parse(w, wideWords, text) }
 
 // Placing says how large the pages are and where they stand on their panels.

@@ -222,12 +222,7 @@ func join(shares []Report) Report {
 	out := shares[0]
 	out.Share, out.Titles = Share{}, nil
 	end := out.Began
-	next := 1
 	for _, r := range shares {
-		for ; next < r.Share.K; next++ {
-			out.Missing = append(out.Missing, Share{next, r.Share.N})
-		}
-		next = r.Share.K + 1
 		out.Titles = append(out.Titles, r.Titles...)
 		if r.Began.Before(out.Began) {
 			out.Began = r.Began
@@ -236,8 +231,11 @@ func join(shares []Report) Report {
 			end = e
 		}
 	}
-	for n := shares[0].Share.N; next <= n; next++ {
-		out.Missing = append(out.Missing, Share{next, n})
+	n := shares[0].Share.N
+	for k := 1; k <= n; k++ {
+		if !slices.ContainsFunc(shares, func(r Report) bool { return r.Share.K == k }) {
+			out.Missing = append(out.Missing, Share{k, n})
+		}
 	}
 	slices.SortFunc(out.Titles, func(a, b Entry) int { return strings.Compare(a.Name, b.Name) })
 	out.Seconds = seconds(end.Sub(out.Began))
