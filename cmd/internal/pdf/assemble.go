@@ -1,7 +1,6 @@
 package pdf
 
 import (
-	"bytes"
 	"cmp"
 	"context"
 	"crypto/sha256"
@@ -9,6 +8,7 @@ import (
 	"io"
 	"math"
 	"strconv"
+	"strings"
 
 	"foldwright/cmd/internal/pdf/cos"
 	"foldwright/reorder/geom"
@@ -45,24 +45,22 @@ func write(ctx context.Context, out io.Writer, doc *Document, f PrintFile) error
 		}
 		kids = append(kids, cos.Ref{Num: page})
 	}
-	a.w.Put(pages, cos.NewDict(cos.Name("Type"), cos.Name("Pages"), cos.Name("Kids"), kids, cos.Name("Count"), cos.Int(len(kids))), own)
-	root := cos.NewDict(cos.Name("Type"), cos.Name("Catalog"), cos.Name("Pages"), cos.Ref{Num: pages},
-		cos.Name("ViewerPreferences"), preferences(f))
+	a.w.Put(pages, cos.NewDict("Type", "Pages", "Kids", kids, "Count", cos.Int(len(kids))), own)
+	root := cos.NewDict("Type", "Catalog", "Pages", cos.Ref{Num: pages}, "ViewerPreferences", preferences(f))
 	if layers := layers(a.from); layers != nil {
 		root.Set("OCProperties", layers)
 	}
 	a.w.Put(catalog, root, own)
 	info := a.w.Reserve()
 	a.w.Put(info, a.info(f), own)
-	return a.w.Close(cos.NewDict(cos.Name("Root"), cos.Ref{Num: catalog}, cos.Name("Info"), cos.Ref{Num: info},
-		cos.Name("ID"), a.identity(f)), own)
+	return a.w.Close(cos.NewDict("Root", cos.Ref{Num: catalog}, "Info", cos.Ref{Num: info}, "ID", a.identity(f)), own)
 }
 
 // own is for objects that refer to numbers of the new file already.
 func own(r cos.Ref) int { return r.Num }
 
 func preferences(f PrintFile) *cos.Dict {
-	d := cos.NewDict(cos.Name("PrintScaling"), cos.Name("None"), cos.Name("PickTrayByPDFSize"), true)
+	d := cos.NewDict("PrintScaling", "None", "PickTrayByPDFSize", true)
 	if name := duplexes[f.Duplex].name; name != "" {
 		d.Set("Duplex", cos.Name(name))
 	}
@@ -77,7 +75,7 @@ const producer = "foldwright"
 
 // info takes the source's dates, so that they don't depend on the day of the run.
 func (a *assembly) info(f PrintFile) *cos.Dict {
-	d := cos.NewDict(cos.Name("Producer"), cos.String(producer))
+	d := cos.NewDict("Producer", cos.String(producer))
 	if f.Title != "" {
 		d.Set("Title", textString(f.Title))
 	}
@@ -85,7 +83,7 @@ func (a *assembly) info(f PrintFile) *cos.Dict {
 		src := a.doc.file
 		info := src.Dict(src.Trailer.Get("Info"))
 		for _, key := range []cos.Name{"CreationDate", "ModDate"} {
-			if s, ok := src.Resolve(info.Get(key)).(cos.String); ok && len(s) < 30 && bytes.HasPrefix([]byte(s), []byte("D:")) {
+			if s := src.Text(info.Get(key)); len(s) < 30 && strings.HasPrefix(string(s), "D:") {
 				d.Set(key, s)
 			}
 		}
@@ -151,8 +149,7 @@ func (a *assembly) side(s Side, paper geom.Size, parent int) (int, error) {
 	}
 	page := a.w.Reserve()
 	whole := geom.Rect{X1: paper.W * pointsPerMM, Y1: paper.H * pointsPerMM}
-	d := cos.NewDict(cos.Name("Type"), cos.Name("Page"), cos.Name("Parent"), cos.Ref{Num: parent},
-		cos.Name("MediaBox"), corners(whole), cos.Name("Resources"), resources)
+	d := cos.NewDict("Type", "Page", "Parent", cos.Ref{Num: parent}, "MediaBox", corners(whole), "Resources", resources)
 	if len(contents) > 0 {
 		d.Set("Contents", contents)
 	}

@@ -91,7 +91,7 @@ func (c *copier) pageForm(n node, fr frame, limit geom.Rect, resources *cos.Dict
 
 // formDict is the beginning of a form's dictionary.
 func formDict(bbox geom.Rect) *cos.Dict {
-	return cos.NewDict(cos.Name("Type"), cos.Name("XObject"), cos.Name("Subtype"), cos.Name("Form"), cos.Name("BBox"), corners(bbox))
+	return cos.NewDict("Type", "XObject", "Subtype", "Form", "BBox", corners(bbox))
 }
 
 // form writes a form whose content is made here.
@@ -105,10 +105,8 @@ func (c *copier) form(bbox geom.Rect, resources *cos.Dict, content []byte) (int,
 // content is the page's content as one stream, and the names in it. A single stream
 // stays as it is; several are joined with a line feed, for a token ends with its stream.
 func (c *copier) content(n node, resources *cos.Dict, number int) (*cos.Stream, names, error) {
-	list, several := c.src.Resolve(n.dict.Get("Contents")).(cos.Array)
-	if !several {
-		list = cos.Array{n.dict.Get("Contents")}
-	}
+	list := c.src.List(n.dict.Get("Contents"))
+	_, several := c.src.Resolve(n.dict.Get("Contents")).(cos.Array)
 	var parts []*cos.Stream
 	gone := 0
 	for _, e := range list {

@@ -78,8 +78,8 @@ func readRaster(data []byte) (*Raster, error) {
 }
 
 func (r *Raster) describe(space string, width, height int) {
-	r.dict = cos.NewDict(cos.Name("Type"), cos.Name("XObject"), cos.Name("Subtype"), cos.Name("Image"),
-		cos.Name("Width"), cos.Int(width), cos.Name("Height"), cos.Int(height), cos.Name("ColorSpace"), cos.Name(space), cos.Name("BitsPerComponent"), cos.Int(8))
+	r.dict = cos.NewDict("Type", "XObject", "Subtype", "Image",
+		"Width", cos.Int(width), "Height", cos.Int(height), "ColorSpace", cos.Name(space), "BitsPerComponent", cos.Int(8))
 }
 
 // readJPEG keeps the bytes: a reader of PDF unpacks them itself (ISO 32000-1, 7.4.8). Pictures in four colours, as

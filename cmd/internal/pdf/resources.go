@@ -115,7 +115,7 @@ func (c *copier) namesOf(s *cos.Stream) names {
 func (c *copier) namesOfGlyphs(font *cos.Dict) names {
 	used := names{}
 	for _, g := range c.src.Dict(font.Get("CharProcs")).All() {
-		if s, ok := c.src.Resolve(g.Value).(*cos.Stream); ok {
+		if s := c.src.Stream(g.Value); s != nil {
 			maps.Copy(used, c.namesOf(s))
 		}
 	}

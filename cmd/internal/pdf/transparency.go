@@ -11,10 +11,7 @@ import "foldwright/cmd/internal/pdf/cos"
 // blend mode is associative), as long as the parts don't knock each other out.
 func (c *copier) formGroup(page, resources *cos.Dict) *cos.Dict {
 	g := c.src.Dict(page.Get("Group"))
-	if c.src.Resolve(g.Get("S")) != cos.Name("Transparency") {
-		return nil
-	}
-	if c.src.Resolve(g.Get("K")) != true && !c.blends(resources, 0) {
+	if c.src.Name(g.Get("S")) != "Transparency" || c.src.Resolve(g.Get("K")) != true && !c.blends(resources, 0) {
 		return nil
 	}
 	g = g.Without("I")
@@ -50,7 +47,7 @@ func (c *copier) formBlends(o cos.Object, level int) bool {
 	known, ok := c.blended[ref.Num]
 	if !ok {
 		c.blended[ref.Num] = false // while it is looked at: one that draws itself adds nothing
-		if s, ok := c.src.Resolve(o).(*cos.Stream); ok {
+		if s := c.src.Stream(o); s != nil {
 			known = c.blends(c.src.Dict(s.Dict.Get("Resources")), level+1)
 		}
 		c.blended[ref.Num] = known

@@ -36,10 +36,7 @@ func (f *File) Raw(s *Stream) ([]byte, error) {
 
 // isPlain tells whether a stream of an encrypted file isn't encrypted.
 func (f *File) isPlain(s *Stream) bool {
-	if s.plain || s.Dict.Get("Type") == Name("XRef") {
-		return true
-	}
-	if s.Dict.Get("Type") == Name("Metadata") && !f.crypt.metadata {
+	if kind := s.Dict.Get("Type"); s.plain || kind == Name("XRef") || kind == Name("Metadata") && !f.crypt.metadata {
 		return true
 	}
 	names, parms := f.filters(s.Dict)
@@ -58,14 +55,8 @@ func (f *File) Filters(s *Stream) int {
 
 // filters are the names of a stream's filters and as many parameters.
 func (f *File) filters(d *Dict) (names []Name, parms []*Dict) {
-	list := func(o Object) Array {
-		if a, ok := o.(Array); ok {
-			return a
-		}
-		return Array{o}
-	}
-	ps := list(f.Resolve(d.Get("DecodeParms")))
-	for i, o := range list(f.Resolve(d.Get("Filter"))) {
+	ps := f.List(d.Get("DecodeParms"))
+	for i, o := range f.List(d.Get("Filter")) {
 		if name, ok := f.Resolve(o).(Name); ok {
 			var parm *Dict
 			if i < len(ps) {
@@ -264,7 +255,7 @@ func Packed(parts ...[]byte) *Stream {
 	if !slices.ContainsFunc(parts, func(p []byte) bool { return len(p) > 0 }) {
 		return NewStream(&Dict{}, nil)
 	}
-	return NewStream(NewDict(Name("Filter"), Name("FlateDecode")), deflate(parts...))
+	return NewStream(NewDict("Filter", "FlateDecode"), deflate(parts...))
 }
 
 // deflate packs the parts as one.
