@@ -51,8 +51,7 @@ func write(ctx context.Context, out io.Writer, doc *Document, f PrintFile) error
 		root.Set("OCProperties", layers)
 	}
 	a.w.Put(catalog, root, own)
-	info := a.w.Reserve()
-	a.w.Put(info, a.info(f), own)
+	info := a.put(a.info(f))
 	return a.w.Close(cos.NewDict("Root", cos.Ref{Num: catalog}, "Info", cos.Ref{Num: info}, "ID", a.identity(f)), own)
 }
 
@@ -80,10 +79,8 @@ func (a *assembly) info(f PrintFile) *cos.Dict {
 		d.Set("Title", textString(f.Title))
 	}
 	if a.doc != nil {
-		src := a.doc.file
-		info := src.Dict(src.Trailer.Get("Info"))
 		for _, key := range []cos.Name{"CreationDate", "ModDate"} {
-			if s := src.Text(info.Get(key)); len(s) < 30 && strings.HasPrefix(string(s), "D:") {
+			if s := a.doc.file.Text(a.doc.infoDict().Get(key)); len(s) < 30 && strings.HasPrefix(string(s), "D:") {
 				d.Set(key, s)
 			}
 		}
@@ -143,18 +140,13 @@ func (a *assembly) side(s Side, paper geom.Size, parent int) (int, error) {
 	if len(fonts.Entries) > 0 {
 		resources.Set("Font", fonts)
 	}
-	contents, err := a.contents(content, s.Name.appendTo(nil))
-	if err != nil {
-		return 0, err
-	}
-	page := a.w.Reserve()
+	contents := a.contents(content, s.Name.appendTo(nil))
 	whole := geom.Rect{X1: paper.W * pointsPerMM, Y1: paper.H * pointsPerMM}
 	d := cos.NewDict("Type", "Page", "Parent", cos.Ref{Num: parent}, "MediaBox", corners(whole), "Resources", resources)
 	if len(contents) > 0 {
 		d.Set("Contents", contents)
 	}
-	a.w.Put(page, d, own)
-	return page, a.w.Err()
+	return a.put(d), a.w.Err()
 }
 
 // longContent is how many bytes of a side's own content are packed: those of
@@ -164,8 +156,7 @@ const longContent = 4096
 
 // contents writes what a side shows, each part once, however many sides show
 // it: most sides of a book differ in their name and the pages' objects only.
-func (a *assembly) contents(parts ...[]byte) (cos.Array, error) {
-	var out cos.Array
+func (a *assembly) contents(parts ...[]byte) (out cos.Array) {
 	for _, content := range parts {
 		if len(content) == 0 {
 			continue
@@ -177,15 +168,26 @@ func (a *assembly) contents(parts ...[]byte) (cos.Array, error) {
 			if len(content) > longContent {
 				shows = cos.Packed(content)
 			}
-			num = a.w.Reserve()
+			num = a.stream(shows)
 			a.made[string(content)] = num
-			if err := a.w.PutStream(num, shows.Dict, nil, shows, own); err != nil {
-				return nil, err
-			}
 		}
 		out = append(out, cos.Ref{Num: num})
 	}
-	return out, nil
+	return out
+}
+
+// put writes an object and returns its number.
+func (a *assembly) put(o cos.Object) int {
+	num := a.w.Reserve()
+	a.w.Put(num, o, own)
+	return num
+}
+
+// stream writes a stream that is in memory and returns its number. The writer keeps its first error.
+func (a *assembly) stream(s *cos.Stream) int {
+	num := a.w.Reserve()
+	_ = a.w.PutStream(num, s.Dict, nil, s, own)
+	return num
 }
 
 // font is the number of a font's object.
@@ -194,8 +196,7 @@ func (a *assembly) font(f Font) int {
 		a.fonts[f] = a.embed(f)
 	}
 	if a.fonts[f] == 0 {
-		a.fonts[f] = a.w.Reserve()
-		a.w.Put(a.fonts[f], standardFont(f.String(), cos.Name("WinAnsiEncoding")), own)
+		a.fonts[f] = a.put(standardFont(f.String(), "WinAnsiEncoding"))
 	}
 	return a.fonts[f]
 }
@@ -270,22 +271,26 @@ func clip(b []byte, p Placed, shown geom.Rect) []byte {
 		r := m.Bounds(shown)
 		limit = geom.Rect{X0: max(limit.X0, r.X0), Y0: max(limit.Y0, r.Y0), X1: min(limit.X1, r.X1), Y1: min(limit.Y1, r.Y1)}
 	}
-	for _, v := range []float64{limit.X0, limit.Y0, max(0, limit.X1-limit.X0), max(0, limit.Y1-limit.Y0)} {
-		b = append(appendNumber(b, v*pointsPerMM, 5), ' ')
-	}
-	b = append(b, "re W n\n"...)
+	b = appendClip(b, limit)
 	if upright {
 		return b
 	}
-	for i, q := range []geom.Point{{X: shown.X0, Y: shown.Y0}, {X: shown.X1, Y: shown.Y0}, {X: shown.X1, Y: shown.Y1}, {X: shown.X0, Y: shown.Y1}} {
+	operator := " m "
+	for _, q := range []geom.Point{{X: shown.X0, Y: shown.Y0}, {X: shown.X1, Y: shown.Y0}, {X: shown.X1, Y: shown.Y1}, {X: shown.X0, Y: shown.Y1}} {
 		q = m.Apply(q)
 		b = append(appendNumber(b, q.X*pointsPerMM, 5), ' ')
-		b = append(appendNumber(b, q.Y*pointsPerMM, 5), " l "[:3]...)
-		if i == 0 {
-			b[len(b)-2] = 'm'
-		}
+		b = append(appendNumber(b, q.Y*pointsPerMM, 5), operator...)
+		operator = " l "
 	}
 	return append(b, "h W n\n"...)
+}
+
+// appendClip limits what follows to a rectangle of the side, in mm.
+func appendClip(b []byte, r geom.Rect) []byte {
+	for _, v := range []float64{r.X0, r.Y0, max(0, r.X1-r.X0), max(0, r.Y1-r.Y0)} {
+		b = append(appendNumber(b, v*pointsPerMM, 5), ' ')
+	}
+	return append(b, "re W n\n"...)
 }
 
 func appendMatrix(b []byte, m geom.Matrix) []byte {

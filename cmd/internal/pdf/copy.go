@@ -8,20 +8,16 @@ import (
 	"foldwright/cmd/internal/pdf/cos"
 )
 
-// Copy writes the whole source as this package reads it, for readers that refuse the
-// source or draw its annotations otherwise: its damage is repaired, its encryption
-// removed, every page is where it was with its content as it stands, and what is printed
-// of a form field, or drawn here because the file has no picture of it, is a picture in the copy.
-func (d *Document) Copy(ctx context.Context, w io.Writer) error { return Join(ctx, w, d) }
-
-// Join writes one file with all pages of several documents, one after the other, each page as
-// [Document.Copy] has it: its size and what it shows stay. Errors name the document.
-func Join(ctx context.Context, to io.Writer, documents ...*Document) error {
+// Copy writes one file with all pages of the documents as this package reads them, for readers that refuse a
+// source or draw its annotations otherwise: damage is repaired, encryption removed, every page is where it was
+// with its size and its content as it stands, and what is printed of a form field, or drawn here because
+// the file has no picture of it, is a picture in the copy. Errors name the document.
+func (s *Sequence) Copy(ctx context.Context, to io.Writer) error {
 	w := cos.NewWriter(to)
 	catalog, pages := w.Reserve(), w.Reserve()
 	var kids cos.Array
 	var from []*copier
-	for _, d := range documents {
+	for _, d := range s.docs {
 		c := newCopier(ctx, d, w)
 		from = append(from, c)
 		if err := c.wholePages(&kids, pages); err != nil {
@@ -51,7 +47,7 @@ func (c *copier) wholePages(kids *cos.Array, parent int) (err error) {
 }
 
 // DrawsAnnotations tells whether some of what is printed beside the pages' contents
-// is drawn here, or left out here, so that other readers draw the source otherwise and [Document.Copy] alike.
+// is drawn here, or left out here, so that other readers draw the source otherwise and [Sequence.Copy] alike.
 func (d *Document) DrawsAnnotations(ctx context.Context) (drawn bool, err error) {
 	defer nameFile(&err, d.path)
 	c := newCopier(ctx, d, cos.NewWriter(io.Discard))

@@ -184,20 +184,16 @@ func appendGlyphs(b []byte, f Font, text string) []byte {
 func (a *assembly) embed(f Font) int {
 	l, name := letterings[f], cos.Name(f.String())
 	known := l.parse()
-	file, descriptor, glyphs, unicode, object := a.w.Reserve(), a.w.Reserve(), a.w.Reserve(), a.w.Reserve(), a.w.Reserve()
 	packed := cos.Packed(l.data)
 	packed.Dict.Set("Length1", cos.Int(len(l.data)))
-	_ = a.w.PutStream(file, packed.Dict, nil, packed, own) // the writer keeps its first error
-	a.w.Put(descriptor, known.descriptor(name, l.italic, file), own)
-	a.w.Put(glyphs, cos.NewDict("Type", "Font", "Subtype", "CIDFontType2", "BaseFont", name,
+	descriptor := a.put(known.descriptor(name, l.italic, a.stream(packed)))
+	glyphs := a.put(cos.NewDict("Type", "Font", "Subtype", "CIDFontType2", "BaseFont", name,
 		"CIDSystemInfo", cos.NewDict("Registry", cos.String("Adobe"), "Ordering", cos.String("Identity"), "Supplement", cos.Int(0)),
 		"FontDescriptor", cos.Ref{Num: descriptor}, "CIDToGIDMap", "Identity",
-		"W", cos.Array{cos.Int(0), numbers(known.advance...)}), own)
-	shows := cos.Packed(known.toUnicode())
-	_ = a.w.PutStream(unicode, shows.Dict, nil, shows, own)
-	a.w.Put(object, cos.NewDict("Type", "Font", "Subtype", "Type0", "BaseFont", name,
-		"Encoding", "Identity-H", "DescendantFonts", cos.Array{cos.Ref{Num: glyphs}}, "ToUnicode", cos.Ref{Num: unicode}), own)
-	return object
+		"W", cos.Array{cos.Int(0), numbers(known.advance...)}))
+	unicode := a.stream(cos.Packed(known.toUnicode()))
+	return a.put(cos.NewDict("Type", "Font", "Subtype", "Type0", "BaseFont", name,
+		"Encoding", "Identity-H", "DescendantFonts", cos.Array{cos.Ref{Num: glyphs}}, "ToUnicode", cos.Ref{Num: unicode}))
 }
 
 // descriptor describes the font (ISO 32000-1, 9.8). What it says of the strokes is for a reader that has
