@@ -313,16 +313,21 @@ var (
 type SewFurther struct{ Links binding.Links }
 
 func (f SewFurther) Text() Text {
-	t := text("Sew every further {} in the same way, to and fro. At the end of each make a kettle stitch before you go on:", wGathering).
-		item("Pass the needle between the two gatherings below, behind the thread that joins them.").
-		item("Bring it up through the loop that you have made, and pull tight.")
+	end := "At the end of each make a kettle stitch before you go on:"
+	t := text("Sew every further {} in the same way, to and fro. {}", wGathering, end)
 	switch f.Links {
 	case binding.AtHoles:
-		t.More = []Sentence{say("At every hole between, pass the needle between the two gatherings below, behind the thread that joins them, and go in again where you came out. So a chain grows along the {} at each hole.", wSpine)}
+		t = text("Sew every further {} in the same way, to and fro, with a chain of loops at each hole:", wGathering).
+			item("At every hole between the ends, pass the needle between the two gatherings below, behind the thread that joins them, and go in again where you came out.")
 	case binding.OverTapes:
-		t.More = []Sentence{say("At every tape, pass the needle under the thread of the {} just below before you go in. So the threads hold each other on the tape.", wGathering)}
+		t = text("Sew every further {} in the same way, to and fro, so that the threads hold each other on the tapes:", wGathering).
+			item("At every tape, pass the needle under the thread of the gathering just below before you go in.")
 	}
-	return t
+	if f.Links != binding.Kettles {
+		t = t.item(end)
+	}
+	return t.item("Pass the needle between the two gatherings below, behind the thread that joins them.").
+		item("Bring it up through the loop that you have made, and pull tight.")
 }
 
 func (SewFurther) Drawing() drawing.Drawing { return drawing.Kettle{} }

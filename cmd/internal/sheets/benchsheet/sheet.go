@@ -20,6 +20,7 @@ type BenchSheet struct {
 	Paper geom.Size // portrait, at least as large as A5
 	Sheet binding.Sheet
 	Style phrase.Style // in which options are named
+	Ways  []Way        // of the thread
 }
 
 // flow writes from the top of a page downwards, and goes on on a next one.
@@ -45,6 +46,7 @@ func (b BenchSheet) Sides() []pdf.Side {
 	for _, q := range b.Sheet.Questions {
 		f.writeNotes([]string{q.Text})
 	}
+	f.drawWays(b.Ways)
 	if b.Sheet.Structure.Cover == binding.Paper {
 		f.writeHeading("The cover, " + b.Sheet.Basis())
 		f.writeFigures(b.Sheet.After)
