@@ -1,10 +1,13 @@
 package cli
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
 
 	"foldwright/cmd/internal/testkit/printtest"
@@ -139,5 +142,50 @@ func checkFold(t *testing.T, s virtual.Finished[printtest.Page], size geom.Size,
 	d = out.At.Minus(in.At)
 	if across := d.X*right.X + d.Y*right.Y; across < 148+spine {
 		t.Errorf("inside, page 19 stands %.1f mm to the right of page 2", across)
+	}
+}
+
+// The cover of a book from several files takes its pages from those that hold them, also when they have moved, and from
+// no other file that has their name.
+func TestCoverOfSeveralFiles(t *testing.T) {
+	dir := t.TempDir()
+	for name, first := range map[string]int{"first.pdf": 1, "second.pdf": 9, "third.pdf": 17} {
+		data, err := os.ReadFile(printtest.BookFrom(t, first, 8))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, name), data, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	at := func(name string) string { return filepath.Join(dir, name) }
+	run(t, "prepare", at("first.pdf"), at("second.pdf"), at("third.pdf"), "--quiet", "--half-titles", "--printer", "automatic-long", "--take-covers", "4", "--out", at("job"))
+	check := func(out string, more ...string) {
+		t.Helper()
+		run(t, append([]string{"cover", at("job"), "--quiet", "--paper", "a3", "--kind", "card", "--spine", "4mm", "--inside", "--out", at(out)}, more...)...)
+		pages := new(printtest.Reader).Pages(t, at(out))
+		for i, want := range [][]string{{"p1", "p24"}, {"p2", "p23"}} {
+			var marks []string
+			for _, m := range pages[i].Marks() {
+				marks = append(marks, "p"+m.Label)
+			}
+			slices.Sort(marks)
+			if !slices.Equal(marks, want) {
+				t.Errorf("%s, page %d of the cover: %v, want %v", out, i+1, marks, want)
+			}
+		}
+	}
+	check("cover.pdf")
+	if err := os.Rename(at("third.pdf"), at("last.pdf")); err != nil {
+		t.Fatal(err)
+	}
+	check("again.pdf", "--source", at("first.pdf"), "--source", at("second.pdf"), "--source", at("last.pdf"))
+	// The second is not asked for: none of its pages stands on the cover.
+	for _, wrong := range [][]string{{"--source", at("first.pdf")}, {"--source", at("first.pdf"), "--source", at("last.pdf"), "--source", at("second.pdf")}} {
+		var out, says bytes.Buffer
+		args := append([]string{"cover", at("job"), "--kind", "card", "--spine", "4mm", "--out", at("wrong.pdf")}, wrong...)
+		if status := Run(t.Context(), args, Surroundings{In: strings.NewReader(""), Out: &out, Err: &says, Region: "GB"}); status != Unreadable {
+			t.Errorf("%v: status %d, %s", wrong, status, says.String())
+		}
 	}
 }
