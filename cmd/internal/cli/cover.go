@@ -19,7 +19,9 @@ import (
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/proof"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/sheets/cover"
+	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/printer"
 	"foldwright/profiles/publish"
@@ -242,7 +244,9 @@ func (o coverOptions) open(ctx context.Context, s Surroundings, made plan.Plan, 
 
 // openTaken shows on front and back what was taken out of the source for them, unless other pictures do, and inside
 // a card cover what was taken out for that.
-func (o coverOptions) openTaken(ctx context.Context, s Surroundings, made plan.Plan, work *cover.Work, out openPictures) (openPictures, error) {
+func (o coverOptions) openTaken(ctx context.Context, s Surroundings, made plan.Plan, work *cover.Work, out openPictures) (_ openPictures, err error) {
+	engine := render.Start(render.Options{}) // for a file that only it can read
+	defer func() { err = errors.Join(err, engine.Close()) }()
 	type taken struct {
 		page int
 		to   **cover.Picture
@@ -267,12 +271,13 @@ func (o coverOptions) openTaken(ctx context.Context, s Surroundings, made plan.P
 		if err != nil {
 			return out, err
 		}
-		doc, err := withPassword(ctx, s, path, password, func(password string) (*pdf.Document, error) {
-			return pdf.Open(ctx, path, pdf.Options{Password: password})
+		source, err := withPassword(ctx, s, path, password, func(password string) (*survey.Source, error) {
+			return survey.Open(ctx, path, password, engine)
 		})
 		if err != nil {
 			return out, err
 		}
+		doc := source.Documents()[0]
 		out = append(out, &cover.Picture{Path: fmt.Sprintf("page %d", of.page), Doc: doc, Page: number})
 		*of.to = out[len(out)-1]
 		if doc.SHA256() != sum {
