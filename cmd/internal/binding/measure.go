@@ -39,7 +39,11 @@ func (q Question) String() string { return q.Text }
 
 // Headline is what is sewn, and how.
 func (s Sheet) Headline() string {
-	return fmt.Sprintf("%s, %s, %s of %s", s.Structure.Title, reorder.Count(s.Book.Gatherings, "gathering"), reorder.Count(s.Book.Sheets, "sheet"), s.Book.Paper)
+	out := fmt.Sprintf("%s, %s, %s of %s", s.Structure.Title, reorder.Count(s.Book.Gatherings, "gathering"), reorder.Count(s.Book.Sheets, "sheet"), s.Book.Paper)
+	if s.Book.Copies > 1 {
+		out += fmt.Sprintf("; all figures are for one of the %d copies", s.Book.Copies)
+	}
+	return out
 }
 
 // Basis says what the figures for boards and cover rest on, and whether to cut by them.

@@ -359,6 +359,9 @@ func (o coverOptions) tell(s Surroundings, made plan.Plan, sheet binding.Sheet, 
 		visible.Fprintf(s.Err, ", drawn from estimates: not for cutting")
 	}
 	visible.Fprintf(s.Err, "\nnext: print it at actual size (100 percent) and hold a ruler against the rule on each page before you cut\n")
+	if o.inside && made.Profile.TwoSided == printer.Automatic {
+		visible.Fprintf(s.Err, "next: let the printer print on both sides, with flip on long edge, as for the book\n")
+	}
 	if o.inside && made.Profile.TwoSided != printer.Automatic {
 		visible.Fprintf(s.Err, "next: print a page, put it back into the tray as for the backs of the book (%s), and print the page after it on its back\n", made.Profile.Reload)
 	}

@@ -13,18 +13,26 @@ type Way struct {
 	Draw           func(on *pdf.Drawing, at geom.Point, width float64)
 }
 
-// wayWide is the width of a drawing on the sheet, in mm.
-const wayWide = 64.0
-
-// drawWays puts each way beside its words.
+// drawWays puts the ways beside each other, in two columns: the words of each, and below them its drawing.
 func (f *flow) drawWays(ways []Way) {
-	for _, w := range ways {
-		words := f.right() - wayWide - 6 - margin
-		high := max(w.High(wayWide), float64(len(breakLines(w.Words, small, words)))*small*1.4)
-		f.makeRoom(high + 12)
-		f.writeHeading(w.Heading)
-		f.writeParagraph(margin, f.y, small, words, w.Words)
-		w.Draw(&f.page.Drawing, geom.Point{X: f.right() - wayWide, Y: f.y + small}, wayWide)
-		f.y -= high + 2
+	if len(ways) == 0 {
+		return
 	}
+	const between = 8.0
+	wide := (f.right() - margin - between) / 2
+	drawn := min(wide, 72)
+	words, drawings := 0.0, 0.0
+	for _, w := range ways {
+		words = max(words, float64(len(breakLines(w.Words, small, wide)))*small*1.4)
+		drawings = max(drawings, w.High(drawn))
+	}
+	f.makeRoom(words + drawings + 12)
+	top := f.y - 2
+	for i, w := range ways {
+		x := margin + float64(i)*(wide+between)
+		f.writeStrong(x, top, usual, w.Heading)
+		f.writeParagraph(x, top-5, small, wide, w.Words)
+		w.Draw(&f.page.Drawing, geom.Point{X: x, Y: top - 5 - words + small}, drawn)
+	}
+	f.y = top - 5 - words - drawings
 }
