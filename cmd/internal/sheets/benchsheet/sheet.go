@@ -140,7 +140,7 @@ func (f *flow) writeWork(w Work) {
 
 // writeList is numbered steps, or cautions.
 func (f *flow) writeList(heading string, steps []string) {
-	f.makeRoom(22)
+	f.makeRoom(12 + 5*float64(len(steps))) // in one piece
 	f.writeHeading(heading)
 	for i, s := range steps {
 		f.makeRoom(8)

@@ -20,7 +20,7 @@ func (f *flow) drawWays(ways []Way) {
 	}
 	const between = 8.0
 	wide := (f.right() - margin - between) / 2
-	drawn := min(wide, 72)
+	drawn := min(wide, 64)
 	words, drawings := 0.0, 0.0
 	for _, w := range ways {
 		words = max(words, float64(len(breakLines(w.Words, small, wide)))*small*1.4)
