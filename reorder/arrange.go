@@ -110,11 +110,9 @@ const (
 
 var padWords = enum.Words{What: "pad", List: []string{"after", "before", "split"}}
 
-func (p Pad) String() string { return padWords.Of(int(p)) }
-
-func (p Pad) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
-
-func (p *Pad) UnmarshalText(text []byte) error { return enum.Parse(p, padWords, string(text)) }
+func (p Pad) String() string                   { return padWords.Of(int(p)) }
+func (p Pad) MarshalText() ([]byte, error)     { return []byte(p.String()), nil }
+func (p *Pad) UnmarshalText(text []byte) error { return enum.Parse(p, padWords, text) }
 
 // Fill adds blanks until the pages fill so many places. Before the pages
 // stands an even number of them, so that no recto becomes a verso: an odd one

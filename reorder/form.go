@@ -17,11 +17,9 @@ const (
 
 var nestWords = enum.Words{What: "nest", List: []string{"inset", "together"}}
 
-func (n Nest) String() string { return nestWords.Of(int(n)) }
-
-func (n Nest) MarshalText() ([]byte, error) { return []byte(n.String()), nil }
-
-func (n *Nest) UnmarshalText(text []byte) error { return enum.Parse(n, nestWords, string(text)) }
+func (n Nest) String() string                   { return nestWords.Of(int(n)) }
+func (n Nest) MarshalText() ([]byte, error)     { return []byte(n.String()), nil }
+func (n *Nest) UnmarshalText(text []byte) error { return enum.Parse(n, nestWords, text) }
 
 // Bind is the edge of the book, its front cover up, at which the spine lies.
 // At the top the book opens upwards like a wall calendar: both pages of an
@@ -36,11 +34,9 @@ const (
 
 var bindWords = enum.Words{What: "bind", List: []string{"left", "right", "top"}}
 
-func (b Bind) String() string { return bindWords.Of(int(b)) }
-
-func (b Bind) MarshalText() ([]byte, error) { return []byte(b.String()), nil }
-
-func (b *Bind) UnmarshalText(text []byte) error { return enum.Parse(b, bindWords, string(text)) }
+func (b Bind) String() string                   { return bindWords.Of(int(b)) }
+func (b Bind) MarshalText() ([]byte, error)     { return []byte(b.String()), nil }
+func (b *Bind) UnmarshalText(text []byte) error { return enum.Parse(b, bindWords, text) }
 
 // Leaf is whether the pages are higher than wide or wider than high.
 type Leaf int
@@ -52,11 +48,9 @@ const (
 
 var leafWords = enum.Words{What: "leaf", List: []string{"portrait", "landscape"}}
 
-func (l Leaf) String() string { return leafWords.Of(int(l)) }
-
-func (l Leaf) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
-
-func (l *Leaf) UnmarshalText(text []byte) error { return enum.Parse(l, leafWords, string(text)) }
+func (l Leaf) String() string                   { return leafWords.Of(int(l)) }
+func (l Leaf) MarshalText() ([]byte, error)     { return []byte(l.String()), nil }
+func (l *Leaf) UnmarshalText(text []byte) error { return enum.Parse(l, leafWords, text) }
 
 // LeafOf is what a page of the given size is as it is read.
 func LeafOf(page geom.Size) Leaf {
@@ -83,13 +77,9 @@ const (
 
 var cutEdgeWords = enum.Words{What: "cut-edge", List: []string{"any", "tail"}}
 
-func (c CutEdge) String() string { return cutEdgeWords.Of(int(c)) }
-
-func (c CutEdge) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
-
-func (c *CutEdge) UnmarshalText(text []byte) error {
-	return enum.Parse(c, cutEdgeWords, string(text))
-}
+func (c CutEdge) String() string                   { return cutEdgeWords.Of(int(c)) }
+func (c CutEdge) MarshalText() ([]byte, error)     { return []byte(c.String()), nil }
+func (c *CutEdge) UnmarshalText(text []byte) error { return enum.Parse(c, cutEdgeWords, text) }
 
 // Form is how printed sheets become gatherings: what is cut, how each piece
 // is folded, how the pieces come together and where the spine is.
@@ -212,7 +202,6 @@ func (f Form) counted() string {
 	return "sheet"
 }
 
-// checkSizes refuses gatherings that the form cannot have.
 func (f Form) checkSizes(sizes []int) error {
 	s := f.Fold.Scheme()
 	for _, n := range sizes {

@@ -195,6 +195,19 @@ func (s Structure) Stations(u Units, height float64, asked int) (out Stations, e
 	return out, nil
 }
 
+// holdsNumber refuses so many inner stations, at places that were chosen, if the thread could not go through them.
+func (s Structure) holdsNumber(inner int) error {
+	switch even := inner%2 == 0; {
+	case s.Links == OverTapes && (!even || inner < 2):
+		return refuseMeasured("stations", "give both edges of each tape", fmt.Sprintf("%s has two stations for each tape, and one near each end", s.Title))
+	case s.Sewn == OneFold && (even || inner < 1):
+		return refuseMeasured("stations", "give 3 or 5 places, for example", fmt.Sprintf("a %s has an odd number of stations", s.Title))
+	case (s.Links == AtHoles || s.Sewn == ThroughCover) && (!even || inner < 2):
+		return refuseMeasured("stations", "give 4 or 6 places, for example", fmt.Sprintf("%s has an even number of stations", s.Title))
+	}
+	return nil
+}
+
 // endKind is what the stations near the ends are.
 func (s Structure) endKind() StationKind {
 	if s.Sewn == Folds {

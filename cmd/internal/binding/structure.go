@@ -3,6 +3,7 @@ package binding
 import (
 	"fmt"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -95,6 +96,7 @@ type Structure struct {
 	Sewn    Sewn    `yaml:"sewn" json:"sewn"`
 	Support Support `yaml:"supports" json:"supports"`
 	Width   Range   `yaml:"support-width" json:"support-width-mm" most:"60 mm" small:"3"` // of a tape; 0 with cords
+	Links   Links   `yaml:"links" json:"links,omitempty"`                                 // besides kettle stitches
 
 	// Stations, from the trimmed head and tail.
 	Spacing     Spacing `yaml:"spacing" json:"spacing"`
@@ -193,14 +195,17 @@ func (s Structure) Check() error {
 			"the length of thread must be given: as thread-over where gatherings are sewn through their folds, as thread-times otherwise"},
 		{s.Sewn == Folds && s.Pressed.Least <= 0, "pressed", "pressed must be given"},
 		{s.Sewn == Side && s.FromSpine.Least <= 0, "from-spine", "from-spine must be given: how far from the spine the holes go through the side"},
+		{s.Links == OverTapes && (s.Sewn != Folds || s.Support != Tapes), "links", "links tapes needs sewn folds and supports tapes"},
+		{s.Links == AtHoles && (s.Sewn != Folds || s.Support != NoSupport || s.Step%2 != 0 || slices.ContainsFunc(s.Numbers, func(n int) bool { return n%2 != 0 })), "links",
+			"links holes needs sewn folds, supports none, and even numbers with an even step"},
 	} {
 		if rule.broken {
 			return refuseRule(rule.key, rule.words)
 		}
 	}
-	if s.Sewn != Folds && s.TwoOn {
+	if (s.Sewn != Folds || s.Links != Kettles) && s.TwoOn {
 		return &RuleError{refusal.Plan.New("%s cannot be sewn two on", s.Title).
-			Advise("only structures with kettle stitches can be sewn two on: case, cords and tapes"), "two-on"}
+			Advise("only structures that are linked by kettle stitches alone can be sewn two on: case, cords and flat-back"), "two-on"}
 	}
 	for i, h := range s.Heights {
 		if h.Least <= 0 || s.Numbers[i] < 0 || i > 0 && (h.Least <= s.Heights[i-1].Most || s.Numbers[i] < s.Numbers[i-1]) {

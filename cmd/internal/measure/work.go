@@ -2,6 +2,7 @@ package measure
 
 import (
 	"cmp"
+	"slices"
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/plan"
@@ -36,11 +37,5 @@ func ofVolume(made plan.Plan, volume int) []plan.Gathering {
 		return made.Gatherings
 	}
 	v := made.Volumes[volume-1]
-	var out []plan.Gathering
-	for _, g := range made.Gatherings {
-		if g.Number >= v.First && g.Number <= v.Last() {
-			out = append(out, g)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(made.Gatherings), func(g plan.Gathering) bool { return g.Number < v.First || g.Number > v.Last() })
 }

@@ -209,8 +209,10 @@ func TestMotionsHaveTheirWords(t *testing.T) {
 func TestWorkAfterFoldingFollowsTheStructure(t *testing.T) {
 	for name, want := range map[string]struct{ has, hasNot string }{
 		"case":        {"sew on tapes, glue up the spine, trim, round and back, line the spine, measure, cut boards and cloth, make the case", "lace"},
-		"tapes":       {"sew on tapes, glue up the spine, trim, line the spine, measure, cut boards and cloth, make the case", "round and back"},
+		"flat-back":   {"sew on tapes, glue up the spine, trim, line the spine, measure, cut boards and cloth, make the case", "round and back"},
 		"cords":       {"sew on cords, glue up the spine, trim, round and back, measure, cut the boards and lace them on", "case"},
+		"french-link": {"sew on tapes, glue up the spine, trim, line the spine, measure, cut boards and cloth, make the case", "round and back"},
+		"link-stitch": {"sew, glue up the spine, trim, measure, cut the cover and glue it on", "tapes"},
 		"long-stitch": {"sew each gathering through the cover", "case"},
 		"pamphlet":    {"fold the cover around the gathering", "round and back"},
 		"stab":        {"stab them with their cover", "round and back"},
@@ -223,8 +225,8 @@ func TestWorkAfterFoldingFollowsTheStructure(t *testing.T) {
 			t.Errorf("%s: %s", name, got)
 		}
 	}
-	if n := len(structure.Names()); n != 6 {
-		t.Errorf("%d ways of binding, 6 are looked at", n)
+	if n := len(structure.Names()); n != 8 {
+		t.Errorf("%d ways of binding, 8 are looked at", n)
 	}
 }
 
