@@ -21,6 +21,9 @@ func planFaces(size geom.Size, s reorder.Sheet) Both {
 		for _, panel := range s.Side(side) {
 			p.Panels = append(p.Panels, drawing.Panel{Rect: panel.Rect, Head: panel.Head, Page: fmt.Sprint(panel.Page)})
 		}
+		for _, spare := range s.Spare {
+			p.Panels = append(p.Panels, drawing.Panel{Rect: spare.On(side, size), Head: geom.Up, Spare: true})
+		}
 	}
 	return out
 }
