@@ -150,7 +150,7 @@ func checkLaid(m reorder.LayDown, p drawing.Print) error {
 		nearest = min(nearest, away(panel))
 	}
 	for _, panel := range p.Panels {
-		if away(panel) < nearest+1e-6 && panel.Head != geom.Up {
+		if away(panel) < nearest+1e-6 && panel.Head != geom.Up && !panel.Spare {
 			return fmt.Errorf("%+v: %s is drawn at that edge", m, panel)
 		}
 	}
