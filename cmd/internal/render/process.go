@@ -36,8 +36,7 @@ func (e *startError) Error() string {
 
 // Unwrap is what the system says, without the names of files that are not the person's.
 func (e *startError) Unwrap() error {
-	var number syscall.Errno
-	if errors.As(e.why, &number) {
+	if number, ok := errors.AsType[syscall.Errno](e.why); ok {
 		return number
 	}
 	return nil
