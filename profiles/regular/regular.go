@@ -22,7 +22,6 @@ func (e *KindError) Error() string {
 	return fmt.Sprintf("is %s, not a regular file", e.describe())
 }
 
-// Kind is whose fault it is.
 func (e *KindError) Kind() refusal.Kind { return refusal.Source }
 
 func (e *KindError) describe() string {

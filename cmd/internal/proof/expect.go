@@ -51,10 +51,7 @@ func (c *checker) expect(text []survey.Shown) {
 			perCopy++
 		}
 	}
-	sheets := len(p.Sheets) / max(1, p.plan.Copies)
-	perSheet := perCopy / sheets
-	before := (p.plan.Gatherings[0].FirstSheet - 1) * perSheet // of the book, if only a gathering is printed
-	places := perCopy + max(0, p.plan.BookSheets-sheets)*perSheet
+	before, places := p.plan.before(perCopy)
 	filled := fill(text, max(places, before+perCopy), p.plan.Options.Pad)
 	if len(filled) > places {
 		p.addFault("the gatherings have %d places, the text needs %d", places, len(filled))

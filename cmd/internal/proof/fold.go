@@ -100,8 +100,11 @@ func (p *Print) foldBook() error {
 }
 
 // stacks is the sizes of the gatherings that are cut as one: each by itself,
-// or all of a run.
+// or all of a run, or those that share sheets.
 func (p *Print) stacks() [][]int {
+	if p.plan.Options.Pieces > 0 {
+		return p.plan.stacksOfPieces()
+	}
 	sizes := p.plan.sizes()
 	var out [][]int
 	if p.plan.Options.CutBy != options.CutByRun {
