@@ -85,13 +85,16 @@ func (c *CutEdge) UnmarshalText(text []byte) error { return enum.Parse(c, cutEdg
 // is folded, how the pieces come together and where the spine is.
 type Form struct {
 	Fold    Fold
-	Cut     int // pieces that a printed sheet is cut into before folding: 1, 2 or 4
+	Cut     int // pieces that a printed sheet is cut into before folding: 1, 2, 4, 8 or 16
 	Nest    Nest
 	Bind    Bind
 	Leaf    Leaf    // not given: as halving the longer dimension has it
 	CutEdge CutEdge // not given is AnyEdge
 	Copies  bool    // of loose leaves: two books side by side, cut apart
 	Overlap float64 // of a concertina: mm of each sheet that the next one is glued onto
+
+	// ByPieces: sizes of gatherings count the pieces that are folded, not printed sheets.
+	ByPieces bool
 }
 
 // FolioForm is the form of the usual hand-sewn book: uncut sheets, folded
@@ -136,20 +139,16 @@ func (f Form) LeafThicknesses() int {
 	return 2
 }
 
-// Pieces is how many sheets or pieces are folded for a gathering of so many
-// printed sheets.
-func (f Form) Pieces(sheets int) int { return sheets * f.Cut }
-
 // Thicknesses is how many thicknesses of paper the last fold of a gathering
-// of so many printed sheets bends at once.
-func (f Form) Thicknesses(sheets int) int {
+// of a size bends at once.
+func (f Form) Thicknesses(size int) int {
 	creases := len(f.Fold.Scheme().Creases)
 	if creases == 0 {
 		return 0
 	}
 	n := 1 << (creases - 1)
 	if f.Nest == Together {
-		n *= f.Pieces(sheets)
+		n *= f.Pieces(size)
 	}
 	return n
 }
@@ -167,8 +166,10 @@ func (f Form) Check() error {
 	switch {
 	case !known:
 		return refusal.Plan.New("the fold is not given")
-	case f.Cut != 1 && f.Cut != 2 && f.Cut != 4:
-		return refusal.Plan.New("a sheet is cut into 1, 2 or 4 pieces, not %d", f.Cut)
+	case f.Cut < 1 || f.Cut > MostPieces || f.Cut&(f.Cut-1) != 0:
+		return refusal.Plan.New("a sheet is cut into 1, 2, 4, 8 or 16 pieces, not %d", f.Cut)
+	case f.ByPieces && f.Cut == 1:
+		return refusal.Plan.New("gatherings are counted in pieces where sheets are cut").Advise("cut them into 2 pieces")
 	case s.Whole && f.Cut != 1:
 		return refusal.Plan.New("the fold %s takes whole sheets, not pieces of a cut one", f.Fold).Advise("folio, quarto, octavo and sixteenmo can be cut first")
 	case f.Nest != Inset && f.Nest != Together:
@@ -187,8 +188,19 @@ func (f Form) Check() error {
 	return nil
 }
 
+// MostPieces is how many a sheet is cut into at most.
+const MostPieces = 16
+
 // leastOverlap of the sheets of a strip, in mm (common practice, no source).
 const leastOverlap = 5
+
+// counted is what sizes of gatherings count.
+func (f Form) counted() string {
+	if f.ByPieces {
+		return "piece"
+	}
+	return "sheet"
+}
 
 func (f Form) checkSizes(sizes []int) error {
 	s := f.Fold.Scheme()
@@ -196,11 +208,11 @@ func (f Form) checkSizes(sizes []int) error {
 		thick := f.Thicknesses(n)
 		switch {
 		case n < 1:
-			return refusal.Plan.New("a gathering needs at least one sheet, not %d", n)
+			return refusal.Plan.New("a gathering needs at least one %s, not %d", f.counted(), n)
 		case s.Alone && n > 1:
 			return refusal.Plan.New("with the fold %s a gathering is one sheet, not %d", f.Fold, n)
 		case thick > MostFolded:
-			return refusal.Plan.New("%s folded together as %s make %d thicknesses at the last fold, and no more than %d can be folded", Count(n, "sheet"), f.Fold, thick, MostFolded).Advise("use fewer sheets per gathering, or fold each by itself, inset")
+			return refusal.Plan.New("%s folded together as %s make %d thicknesses at the last fold, and no more than %d can be folded", Count(n, f.counted()), f.Fold, thick, MostFolded).Advise("use fewer %ss per gathering, or fold each by itself, inset", f.counted())
 		}
 	}
 	if s.OneStack && len(sizes) > 1 {

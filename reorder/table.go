@@ -28,7 +28,8 @@ type table struct {
 	sheet  geom.Size
 	places [][]pile
 	insets []pile
-	copies int // how often each gathering is there
+	spare  pile // pieces that no gathering needs
+	copies int  // how often each gathering is there
 }
 
 // layOut does the work with numbered sheets, as many as the first Deal takes,
@@ -59,7 +60,7 @@ func (t *table) each(change func(pile) pile) {
 func (t *table) do(m Motion) {
 	switch m := m.(type) {
 	case Deal:
-		t.deal(m.Counts)
+		t.deal(m)
 	case LayDown:
 		t.layDown(m)
 	case CutApart:
@@ -79,15 +80,19 @@ func (t *table) do(m Motion) {
 	}
 }
 
-func (t *table) deal(counts []int) {
+func (t *table) deal(m Deal) {
 	var dealt [][]pile
-	for _, piles := range t.places {
-		for _, p := range piles {
-			for len(p) > 0 {
-				dealt = append(dealt, []pile{p[:counts[0]:counts[0]]})
-				p, counts = p[counts[0]:], counts[1:]
-			}
+	counts := m.Counts
+	for i, p := range slices.Concat(t.places...) {
+		left := 0
+		if m.Spare != nil {
+			left = m.Spare[i]
 		}
+		for len(p) > left {
+			dealt = append(dealt, []pile{p[:counts[0]:counts[0]]})
+			p, counts = p[counts[0]:], counts[1:]
+		}
+		t.spare = append(t.spare, p...)
 	}
 	t.places = dealt
 }

@@ -5,6 +5,7 @@
 package regular
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -89,4 +90,17 @@ func Read(path string, most int64) ([]byte, error) {
 		return nil, err
 	}
 	return data, nil
+}
+
+// Sentence says what is wrong with a file, or with a page of it (0: no page in particular), under the name that
+// the person gave it.
+func Sentence(file string, page int, err error) string {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return fmt.Sprintf("%s: %v", file, path.Err)
+	}
+	if page > 0 {
+		return fmt.Sprintf("%s: page %d %v", file, page, err)
+	}
+	return fmt.Sprintf("%s %v", file, err)
 }

@@ -21,6 +21,7 @@ type BenchSheet struct {
 	Paper geom.Size // portrait, at least as large as A5
 	Sheet binding.Sheet
 	Style phrase.Style // in which options are named
+	Ways  []Way        // of the thread
 }
 
 // flow writes from the top of a page downwards, and goes on on a next one.
@@ -46,6 +47,7 @@ func (b BenchSheet) Sides() []pdf.Side {
 	for _, q := range b.Sheet.Questions {
 		f.writeNotes([]string{q.Text})
 	}
+	f.drawWays(b.Ways)
 	if b.Sheet.Structure.Cover == binding.Paper {
 		f.writeHeading("The cover, " + b.Sheet.Basis())
 		f.writeFigures(b.Sheet.After)
@@ -133,7 +135,7 @@ func (f *flow) writeWork(w Work) {
 }
 
 func (f *flow) writeList(heading string, steps []string) {
-	f.makeRoom(22)
+	f.makeRoom(12 + 5*float64(len(steps))) // in one piece
 	f.writeHeading(heading)
 	for i, s := range steps {
 		f.makeRoom(8)
