@@ -28,7 +28,9 @@ func Serve(in io.Reader, out io.Writer) error {
 		return err
 	}
 	if o.Interpreted {
-		debug.SetGCPercent(25) // it holds the engine as values of Go
+		// It holds the engine as values of Go, 150 MB of them: collected once, when they are all there, not again and again.
+		debug.SetGCPercent(-1)
+		debug.SetMemoryLimit(170 << 20)
 	}
 	started, watched := make(chan struct{}), make(chan struct{})
 	go func() {
