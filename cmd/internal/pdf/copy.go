@@ -12,11 +12,11 @@ import (
 // source or draw its annotations otherwise: its damage is repaired, its encryption
 // removed, every page is where it was with its content as it stands, and what is printed
 // of a form field, or drawn here because the file has no picture of it, is a picture in the copy.
-func (d *Document) Copy(ctx context.Context, w io.Writer) error { return Join(ctx, w, d) }
+func (d *Document) Copy(ctx context.Context, w io.Writer) error { return join(ctx, w, d) }
 
-// Join writes one file with all pages of several documents, one after the other, each page as
+// join writes one file with all pages of several documents, one after the other, each page as
 // [Document.Copy] has it: its size and what it shows stay. Errors name the document.
-func Join(ctx context.Context, to io.Writer, documents ...*Document) error {
+func join(ctx context.Context, to io.Writer, documents ...*Document) error {
 	w := cos.NewWriter(to)
 	catalog, pages := w.Reserve(), w.Reserve()
 	var kids cos.Array

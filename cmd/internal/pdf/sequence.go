@@ -145,7 +145,7 @@ func (s *Sequence) Write(ctx context.Context, w io.Writer, f PrintFile) (err err
 }
 
 // Copy is [Join] of the documents.
-func (s *Sequence) Copy(ctx context.Context, w io.Writer) error { return Join(ctx, w, s.docs...) }
+func (s *Sequence) Copy(ctx context.Context, w io.Writer) error { return join(ctx, w, s.docs...) }
 
 // DrawsAnnotations is [Document.DrawsAnnotations] of any document.
 func (s *Sequence) DrawsAnnotations(ctx context.Context) (bool, error) {

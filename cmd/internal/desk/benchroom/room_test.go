@@ -68,7 +68,7 @@ func (b browser) book(o *options.Options) library.Book {
 // prepare puts a job into the book's folder, in the place of one that is there.
 func (b browser) prepare(kept library.Book, o options.Options) {
 	b.Helper()
-	folder, _ := written.Folder(b.T, kept.Source(), o)
+	folder, _ := written.Folder(b.T, kept.Sources()[0], o)
 	if err := os.RemoveAll(kept.Job()); err != nil {
 		b.Fatal(err)
 	}

@@ -80,6 +80,7 @@ func (s *room) choose(w http.ResponseWriter, r *http.Request) error {
 	default:
 		chosen, wrong = readForm(r.PostForm)
 	}
+	keepBlank(b, chosen, wrong, r.PostForm.Has("reset"))
 	next := b
 	next.Choices = map[string]string{}
 	for key, text := range chosen {
@@ -117,7 +118,7 @@ func (s *room) showPlan(w http.ResponseWriter, r *http.Request, b library.Book, 
 	}
 	v := page.View{Title: b.Name, Book: &b, At: "plan"}
 	show := body{
-		Groups: s.controls(b, typed, wrong), Chosen: len(b.Choices) > 0, Prepared: b.IsPrepared(), Outdated: b.IsOutdated(s.Setting()),
+		Groups: s.controls(b, typed, wrong), Chosen: len(b.Choices) > 1 || len(b.Choices) == 1 && !b.IsBlank(), Prepared: b.IsPrepared(), Outdated: b.IsOutdated(s.Setting()),
 		Working: s.isWorking(b.ID), Kit: output.IsKit(kitPath(b)),
 	}
 	if err == nil {

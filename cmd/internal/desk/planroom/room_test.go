@@ -159,43 +159,6 @@ func TestDamagedBookIsNamedAndRemoved(t *testing.T) {
 	desktest.Contains(t, b.Get("/"), "There are no books yet")
 }
 
-// TestSeveralFilesBecomeOneBook: all pages come, in the order of the names, each with its own size.
-func TestSeveralFilesBecomeOneBook(t *testing.T) {
-	b := open(t)
-	part := func(pages int) []byte { return read(t, printtest.Book(t, pages)) }
-	w := b.Upload("/books", desktest.NewFile("part 10.pdf", part(3)), desktest.NewFile("part 2.pdf", part(4)), desktest.NewFile("part 1.pdf", read(t, "../../../../testdata/larkhaven.pdf")))
-	if w.Code != http.StatusSeeOther {
-		t.Fatalf("%d %s", w.Code, w.Body)
-	}
-	book := b.stored()
-	o, release, err := b.room.drafts.hold(t.Context(), book)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer release()
-	first := rendertest.Open(t, "../../../../testdata/larkhaven.pdf")
-	if got, want := len(o.source.Pages()), first.Pages()+7; got != want {
-		t.Errorf("%d pages, want %d", got, want)
-	}
-	joined := rendertest.Open(t, book.Source())
-	for _, c := range []struct {
-		page int
-		mark string
-	}{{first.Pages() + 1, "p1"}, {first.Pages() + 4, "p4"}, {first.Pages() + 5, "p1"}, {first.Pages() + 7, "p3"}} {
-		words, err := joined.Words(t.Context(), c.page)
-		if err != nil || len(words) != 1 || words[0].Text != c.mark {
-			t.Errorf("page %d shows %v, %v, want %s", c.page, words, err, c.mark)
-		}
-		if size, err := joined.Size(t.Context(), c.page); err != nil || size.W < 147.9 || size.W > 148.1 {
-			t.Errorf("page %d: %v %v", c.page, size, err)
-		}
-	}
-	files, _ := filepath.Glob(filepath.Join(book.Dir(), "*"))
-	if len(files) != 2 {
-		t.Errorf("the folder holds %q", files)
-	}
-}
-
 // TestNothingIsLeftOfWhatIsRefused: empty, broken off, no PDF, too large, no file.
 func TestNothingIsLeftOfWhatIsRefused(t *testing.T) {
 	b := open(t)

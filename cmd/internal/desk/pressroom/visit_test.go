@@ -107,7 +107,7 @@ func (v *visitor) prepare(d *page.Desk, tray int, choices map[string]string) {
 	fail(b.Keep())
 	r, err := b.Resolve(d.Setting())
 	fail(err)
-	source, err := survey.Open(v.Context(), b.Source(), "", d.Renderer)
+	source, err := survey.Open(v.Context(), b.Sources()[0], "", d.Renderer)
 	fail(err)
 	defer source.Close()
 	draft, err := plan.New(v.Context(), r, source)

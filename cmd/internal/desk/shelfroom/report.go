@@ -51,7 +51,7 @@ func made(b library.Book) *shelf.Entry {
 		return nil
 	}
 	return &shelf.Entry{
-		Name: b.ID, State: shelf.Complete, Printer: p.Profile.Name, Paper: p.Paper.Name, Pages: p.Source.Pages,
+		Name: b.ID, State: shelf.Complete, Printer: p.Profile.Name, Paper: p.Paper.Name, Pages: p.Source.AllPages(),
 		Sheets: p.Sheets, Warnings: p.Warnings,
 	}
 }
@@ -90,8 +90,10 @@ func (s *room) fate(of library.ShelfBook, e *shelf.Entry) fate {
 		f.State, f.Says, f.Cure = failed, s.Sentence(err), s.Upper(refusal.Hint(err))
 	case e != nil && e.State == shelf.Failed:
 		f.State, f.Says, f.Cure, f.Detail = failed, page.UpperText(e.Failure.Sentence), s.cure(*e.Failure), e.Failure.Detail
-		if _, err := os.Stat(b.Source()); errors.Is(err, fs.ErrNotExist) {
-			f.Says, f.Cure = "Its PDF is not in its folder any more.", "Remove this book, and take the PDF in once more."
+		for _, file := range b.Sources() {
+			if _, err := os.Stat(file); errors.Is(err, fs.ErrNotExist) {
+				f.Says, f.Cure = "Its PDF is not in its folder any more.", "Remove this book, and take the PDF in once more."
+			}
 		}
 	}
 	return f

@@ -219,7 +219,7 @@ func TestFailuresAreTold(t *testing.T) {
 	b := open(t)
 	b.takeIn("Tides", "Stores", "Birds", "Lamps")
 	b.give("lamps.full")
-	if err := os.Remove(b.book("birds").Source()); err != nil {
+	if err := os.Remove(b.book("birds").Sources()[0]); err != nil {
 		t.Fatal(err)
 	}
 	b.give("stores.hold")
