@@ -306,6 +306,20 @@ def print_book(walk, peer):
     walk.hit("Go to the bench", "Order of work")
 
 
+def blank(walk):
+    """A book without a PDF, begun on the Books page."""
+    b = walk.browser
+    b.go(walk.desk.entrance.split("/in")[0] + "/")
+    b.hit("A blank book")
+    b.tab_to("Its name")
+    b.type("Lamp log")
+    b.tab_to("What is printed on them")
+    b.press("Down")
+    walk.look("home, a blank book")
+    walk.hit("Begin the blank book", "The blank pages")
+    walk.look("plan, a blank book")
+
+
 def ask(desk, method, path, headers, body=None):
     address = re.match(r"http://([^/]+)", desk.entrance).group(1)
     c = http.client.HTTPConnection(address, timeout=PATIENCE)
@@ -385,6 +399,7 @@ def main():
             refuse(desk, cookie)
             learn(walk, peer.address)
             print_book(walk, peer)
+            blank(walk)
             bench(walk)
         finally:
             walk.browser.close()
