@@ -71,7 +71,7 @@ func (m Maker) Make(ctx context.Context, o Order, t *Teller) (err error) {
 
 // open opens the files of the title, one after the other; a blank book has none.
 func (o Order) open(ctx context.Context, password string, engine *render.Renderer) (*survey.Source, error) {
-	return survey.OpenBook(engine, (Title{Source: o.Source, Further: o.Further}).Files(), func(path string) (*survey.Source, error) {
+	return survey.OpenBook(engine, o.Files(), func(path string) (*survey.Source, error) {
 		return survey.Open(ctx, path, password, engine)
 	})
 }
