@@ -383,7 +383,11 @@ def shelf(walk, folder):
     b.hit("Go on:*")
     b.wait("the shelf", lambda: b.address().endswith(("/shelf/work", "/shelf/report")))
     if b.address().endswith("/shelf/work"):
-        walk.look("shelf-in-work")
+        try:
+            walk.look("shelf-in-work")
+        except AssertionError:
+            if b.address().endswith("/shelf/work"):
+                raise  # else the shelf was ready meanwhile, and the page has gone on
     b.wait_text("10 books: 10 ready to print.")
     walk.look("shelf-report")
 
