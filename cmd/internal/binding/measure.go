@@ -15,6 +15,7 @@ import (
 type Sheet struct {
 	Book      Book
 	Structure Structure
+	Small     bool  // its lengths are shrunk, see [Structure].ShrinkBelow
 	Units     Units // of its figures and texts
 	Stations  Stations
 	Before    []Figure // sewing
@@ -74,7 +75,8 @@ var (
 
 // Measure works out the figures of a book, and refuses what cannot be.
 func Measure(b Book, o Options) (Sheet, error) {
-	w := &worker{Sheet: Sheet{Book: b, Structure: o.Structure, Units: max(o.Units, MM)}, measured: o.Measured}
+	rules, small := o.Structure.shrinkTo(b.Leaf.H)
+	w := &worker{Sheet: Sheet{Book: b, Structure: rules, Small: small, Units: max(o.Units, MM)}, measured: o.Measured}
 	m := o.Measured
 	if err := m.check(w.Units); err != nil {
 		return Sheet{}, err
@@ -85,6 +87,9 @@ func Measure(b Book, o Options) (Sheet, error) {
 	// The folds are pierced before anything is trimmed and measured.
 	if err := w.placeStations(); err != nil {
 		return Sheet{}, err
+	}
+	if small {
+		w.Stations.Notes = append(w.Stations.Notes, w.say("for a leaf lower than %s the lengths of the structure shrink with it", o.Structure.ShrinkBelow))
 	}
 	if s := w.Structure; s.Sewn == Side {
 		w.Stations.Notes = append(w.Stations.Notes, w.say("pierce through all leaves, %s from the spine edge", s.FromSpine))

@@ -139,7 +139,7 @@ func (s Structure) fit(u Units, height float64) (n int, note string) {
 	usual := reorder.Count(n, s.word())
 	for s.collide(height, n) && n >= s.Step {
 		n -= s.Step
-		note = fmt.Sprintf("%s would stand too close, so there are %d", usual, n)
+		note = fmt.Sprintf("%s would stand too close, so there %s %d", usual, map[bool]string{true: "is", false: "are"}[n == 1], n)
 	}
 	if note != "" {
 		return n, note

@@ -21,26 +21,19 @@ func (h Holes) Desc() string {
 func (h Holes) draw(c *canvas) float64 {
 	const left, right, fold, high = 10.0, 290.0, 52.0, 36.0
 	// The opened middle of the gathering, seen from above: the fold runs along it.
-	c.area("o", point{left, fold - high}, point{right, fold - high}, point{right, fold + high}, point{left, fold + high})
+	c.box("o", left, fold-high, right, fold+high)
 	c.line("d", point{left, fold}, point{right, fold})
 	c.text("", point{left + 3, fold - high + 14}, "head")
 	c.text("e", point{right - 8, fold - high + 14}, "tail")
+	letters := 0 // of the longest name
 	for i, at := range h.At {
+		letters = max(letters, len(h.Names[i]))
 		x := left + (right-left)*at/h.Length
 		c.area("s", ring(point{x, fold}, 3)...)
 		c.line("h", point{x, fold + 5}, point{x, fold + high + 6})
 		c.textTurned("", point{x - 4, fold + high + 10}, h.Names[i], 90)
 	}
-	return fold + high + 16 + letterWide*float64(len(longest(h.Names))+1) // the letters of mm are wider than others
-}
-
-func longest(words []string) (most string) {
-	for _, w := range words {
-		if len(w) > len(most) {
-			most = w
-		}
-	}
-	return most
+	return fold + high + 16 + letterWide*float64(letters+1) // the letters of mm are wider than others
 }
 
 // Kettle is the stitch at the end of a row, seen from the spine: the thread comes out of the
@@ -57,7 +50,7 @@ func (Kettle) draw(c *canvas) float64 {
 	const left, right, high, pitch, hole = 60.0, 240.0, 30.0, 46.0, 190.0
 	y := [3]float64{40, 40 + pitch, 40 + 2*pitch} // from the one sewn last
 	for i, name := range []string{"just sewn", "sewn before", "sewn first"} {
-		c.area("", point{left, y[i] - high/2}, point{right, y[i] - high/2}, point{right, y[i] + high/2}, point{left, y[i] + high/2})
+		c.box("", left, y[i]-high/2, right, y[i]+high/2)
 		c.line("d", point{left, y[i]}, point{hole, y[i]})
 		c.area("s", ring(point{hole, y[i]}, 3)...)
 		c.text("", point{left + 4, y[i] - 4}, name)

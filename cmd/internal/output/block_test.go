@@ -188,7 +188,7 @@ func TestRefusedBlocks(t *testing.T) {
 		"'fewest' and 'gatherings' cannot be used together":                                     {Fewest: 2, Gatherings: options.Sizes{4}},
 		"'fewest: -1' must not be negative":                                                     {Fewest: -1},
 		"'fewest: 5' is more than 'sheets: 4'":                                                  {Fewest: 5, Sheets: 4},
-		"'gathering-thickness' cannot be used together with 'sheets', 'fewest' or 'gatherings'": {GatheringThickness: options.Thickness{Thin: 1, Thick: 1}, Sheets: 4, Caliper: 0.1},
+		"'gathering-thickness' cannot be used together with 'sheets', 'pieces', 'fewest' or 'gatherings'": {GatheringThickness: options.Thickness{Thin: 1, Thick: 1}, Sheets: 4, Caliper: 0.1},
 		"'gathering-thickness' needs the paper's thickness":                                     {GatheringThickness: options.Thickness{Thin: 1, Thick: 1}},
 		"'blanks-before: -1' must not be negative":                                              {BlanksBefore: -1},
 		"'blanks-after: 1001' is too much: at most 1000":                                        {BlanksAfter: 1001},

@@ -77,7 +77,6 @@ func Write(ctx context.Context, place string, sheets []binding.Sheet, o Options)
 	})
 }
 
-// textOf is the file of figures.
 func textOf(title, figures string) string { return mark + title + "\n\n" + figures }
 
 // Holds tells whether a folder of ours is of this title and these figures.

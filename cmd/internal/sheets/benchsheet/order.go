@@ -18,7 +18,6 @@ func Order(s binding.Structure) []Work {
 	return []Work{{"Before the block is measured", firstWork(s), firstCares}, {"Boards and cover", secondWork(s), secondCares}}
 }
 
-// firstWork is the steps before the block is measured.
 func firstWork(s binding.Structure) []string {
 	switch {
 	case s.Sewn == binding.Side:

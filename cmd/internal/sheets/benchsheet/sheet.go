@@ -7,6 +7,7 @@ import (
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 )
 
@@ -63,14 +64,9 @@ func (b BenchSheet) Sides() []pdf.Side {
 		f.writeFigures(b.Sheet.After)
 		f.pages = append(f.pages, b.gaugePage())
 	}
-	var out []pdf.Side
-	for _, p := range f.pages {
-		out = append(out, pdf.Side{Drawing: p.Drawing})
-	}
-	return out
+	return lists.Map(f.pages, func(p *page) pdf.Side { return pdf.Side{Drawing: p.Drawing} })
 }
 
-// beginStage begins a page with a heading.
 func (f *flow) beginStage(heading string) {
 	f.head = heading
 	f.newPage()
@@ -138,7 +134,6 @@ func (f *flow) writeWork(w Work) {
 	f.writeList("Take care", w.Cares)
 }
 
-// writeList is numbered steps, or cautions.
 func (f *flow) writeList(heading string, steps []string) {
 	f.makeRoom(12 + 5*float64(len(steps))) // in one piece
 	f.writeHeading(heading)
