@@ -49,7 +49,7 @@ type Seen struct {
 
 // Open cuts folds at edges of the pile open.
 func (p Pile) Open(edges ...geom.Towards) Pile {
-	return Pile{p.layers, slices.Concat(p.opened, edges)}
+	return Pile{p.layers, slices.Concat(p.opened, edges), p.pasted}
 }
 
 // Faces reads a folded pile from the top: spine (left, right or up) is the
