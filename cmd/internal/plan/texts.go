@@ -20,19 +20,29 @@ func (d *Draft) Thickness() string {
 	if d.Book.Form.LeafThicknesses() == 2 {
 		of += ", folded double"
 	}
+	without := "without the thread"
+	if d.Options.OnlyGathering == 0 {
+		for _, v := range d.Volumes {
+			for _, o := range others(d.Inserts, v) {
+				more := o.Caliper.Times(o.Leaves)
+				all = reorder.Caliper{Least: all.Least + more.Least, Usual: all.Usual + more.Usual, Most: all.Most + more.Most}
+				without = fmt.Sprintf("with %s of %s, %s", binding.LeavesText(o.Leaves), o.Name, without)
+			}
+		}
+	}
 	if u := d.Options.Units; u == binding.Inches {
 		paper := of
 		if d.Options.Caliper > 0 {
 			paper = measuredPaper
 		}
 		block := u.Length(binding.Range{Least: all.Least, Most: all.Most})
-		return fmt.Sprintf("%s, %s each: %s, without the thread", binding.LeavesText(leaves)+" of "+paper, u.Length(binding.Range{Least: caliper.Least, Most: caliper.Most}), block)
+		return fmt.Sprintf("%s, %s each: %s, %s", binding.LeavesText(leaves)+" of "+paper, u.Length(binding.Range{Least: caliper.Least, Most: caliper.Most}), block, without)
 	}
-	if caliper.IsExact() {
-		return fmt.Sprintf("%s of %s, %.1f mm, without the thread", binding.LeavesText(leaves), of, all.Usual)
+	if all.IsExact() {
+		return fmt.Sprintf("%s of %s, %.1f mm, %s", binding.LeavesText(leaves), of, all.Usual, without)
 	}
-	return fmt.Sprintf("%s of %s, %.2f to %.2f mm each: about %.1f mm (%.1f to %.1f), without the thread",
-		binding.LeavesText(leaves), of, caliper.Least, caliper.Most, all.Usual, all.Least, all.Most)
+	return fmt.Sprintf("%s of %s, %.2f to %.2f mm each: about %.1f mm (%.1f to %.1f), %s",
+		binding.LeavesText(leaves), of, caliper.Least, caliper.Most, all.Usual, all.Least, all.Most, without)
 }
 
 // Creep says how far the innermost leaf stands out, and what was done about it.

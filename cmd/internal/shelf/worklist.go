@@ -14,6 +14,7 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"foldwright/cmd/internal/binding/structure"
+	"foldwright/cmd/internal/options"
 	"foldwright/profiles"
 
 	"foldwright/profiles/regular"
@@ -211,7 +212,16 @@ func (w worklist) value(key string, node *yaml.Node) (string, error) {
 	if key == PasswordKey || key == "printer" && profiles.IsFile(value) || key == "structure" && structure.IsFile(value) {
 		return w.path(value), nil
 	}
-	return value, nil
+	return w.movePaths(key, value), nil
+}
+
+// movePaths brings the ways to the PDFs of inserts under the worklist's folder. What is no insert stays: it is refused
+// with the other options.
+func (w worklist) movePaths(key, value string) string {
+	if moved, err := options.MovePaths(key, value, w.path); err == nil {
+		return moved
+	}
+	return value
 }
 
 // titles reads one entry of the list, which can stand for several titles.
