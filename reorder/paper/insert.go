@@ -17,9 +17,10 @@ var (
 )
 
 // TipIn lays a flat or folded leaf, as it is read, after so many leaves of a gathering, its edge at the spine, and
-// pastes that edge onto the leaf after it, or where none follows onto the one before it.
+// pastes that edge onto the leaf after it, or where none follows onto the one before it. Several that lie on each
+// other are pasted to each other.
 func (p Pile) TipIn(plate Pile, after int, spine geom.Towards) (Pile, error) {
-	at, err := p.gapAfter(after, spine)
+	_, at, err := p.gapAfter(after, spine)
 	if err != nil || len(p.layers) == 0 {
 		return Pile{}, errors.Join(err, errNothing(p))
 	}
@@ -28,19 +29,24 @@ func (p Pile) TipIn(plate Pile, after int, spine geom.Towards) (Pile, error) {
 	}
 	beside := p.layers[min(at, len(p.layers)-1)].piece
 	out := p.with(at, plate.layers)
-	out.pasted = append(out.pasted, [2]*piece{plate.layers[0].piece, beside})
+	for _, l := range slices.Backward(plate.layers) {
+		if l.piece != beside {
+			out.pasted = append(out.pasted, [2]*piece{l.piece, beside})
+		}
+		beside = l.piece
+	}
 	return out, nil
 }
 
 // LayRound lays a pair of leaves that is folded at the spine round the leaves of a gathering, but for so many from
-// each end; the first half of the pair comes after so many leaves.
+// each end; the first half of the pair comes after so many leaves. What was laid in before is not counted.
 func (p Pile) LayRound(pair Pile, after int, spine geom.Towards) (Pile, error) {
-	leaves := len(p.leaves(spine))
+	leaves := p.Leaves(spine)
 	if 2*after > leaves {
 		return Pile{}, fmt.Errorf("%w: the fold would lie outside", ErrNest)
 	}
-	low, err := p.gapAfter(after, spine)
-	high, err2 := p.gapAfter(leaves-after, spine)
+	_, low, err := p.gapAfter(after, spine)
+	high, _, err2 := p.gapAfter(leaves-after, spine)
 	if err = errors.Join(err, err2); err != nil {
 		return Pile{}, err
 	}
@@ -51,13 +57,13 @@ func (p Pile) LayRound(pair Pile, after int, spine geom.Towards) (Pile, error) {
 	if 2*half != len(pair.layers) || half == 0 {
 		return Pile{}, fmt.Errorf("%w: it is not folded in two", ErrNest)
 	}
-	return p.with(high, pair.layers[half:]).with(low, pair.layers[:half]), nil
+	return p.with(max(low, high), pair.layers[half:]).with(low, pair.layers[:half]), nil
 }
 
 // HangOnGuard pastes a leaf onto the half of a strip that lies after so many leaves of a gathering; the strip is
 // folded at the spine, and its other half lies as far from the other end.
 func (p Pile) HangOnGuard(plate, strip Pile, after int, spine geom.Towards) (Pile, error) {
-	leaves := len(p.leaves(spine))
+	leaves := p.Leaves(spine)
 	first := 2*after <= leaves
 	out, err := p.LayRound(strip, min(after, leaves-after), spine)
 	if err != nil {
@@ -82,21 +88,44 @@ func (p Pile) HangOnGuard(plate, strip Pile, after int, spine geom.Towards) (Pil
 	return out, nil
 }
 
-// with is the pile with more layers before one of them.
-func (p Pile) with(at int, more []layer) Pile {
-	return Pile{slices.Concat(p.layers[:at], more, p.layers[at:]), p.opened, slices.Clone(p.pasted)}
+// Leaves is how many leaves a gathering has, without those that were laid in.
+func (p Pile) Leaves(spine geom.Towards) (n int) {
+	for _, l := range p.leaves(spine) {
+		if !slices.Contains(p.laid, l[0].piece) {
+			n++
+		}
+	}
+	return n
 }
 
-// gapAfter is how many layers lie before the gap after so many leaves.
-func (p Pile) gapAfter(after int, spine geom.Towards) (at int, err error) {
-	leaves := p.leaves(spine)
-	if after < 0 || after > len(leaves) {
-		return 0, fmt.Errorf("%w: after %d of %d leaves", ErrRoom, after, len(leaves))
+// with is the pile with more layers before one of them.
+func (p Pile) with(at int, more []layer) Pile {
+	out := p
+	out.layers, out.pasted, out.laid = slices.Concat(p.layers[:at], more, p.layers[at:]), slices.Clone(p.pasted), slices.Clone(p.laid)
+	for _, l := range more {
+		out.laid = append(out.laid, l.piece)
 	}
-	for _, l := range leaves[:after] {
-		at += len(l)
+	return out
+}
+
+// gapAfter is how many layers lie before the gap after so many leaves of the gathering: before what was laid into the gap,
+// and with it.
+func (p Pile) gapAfter(after int, spine geom.Towards) (early, late int, err error) {
+	own := 0
+	for _, l := range p.leaves(spine) {
+		if !slices.Contains(p.laid, l[0].piece) {
+			if own == after {
+				return early, late, nil
+			}
+			own++
+			early = late + len(l)
+		}
+		late += len(l)
 	}
-	return at, nil
+	if after < 0 || after > own {
+		return 0, 0, fmt.Errorf("%w: after %d of %d leaves", ErrRoom, after, own)
+	}
+	return early, late, nil
 }
 
 func errNothing(p Pile) error {
@@ -146,16 +175,28 @@ func (p Pile) Pages(spine geom.Towards) []Face {
 }
 
 // CheckBound looks whether thread through the folds at the spine and paste hold every leaf: each hangs together
-// with another across the spine, and the thread, which passes through one gap, lies in all these folds; or it is
-// pasted to one that does. The errors are [ErrLoose] and [ErrPierced].
+// with another across the spine, and the thread, which passes through one gap, lies in all these folds, of which none
+// crosses another; or it is pasted to one that does. The errors are [ErrLoose] and [ErrPierced].
 func (p Pile) CheckBound(spine geom.Towards) error {
-	held := map[*piece]bool{}
+	held, pasted := map[*piece]bool{}, map[*piece]bool{}
+	for _, two := range p.pasted {
+		pasted[two[0]] = true
+	}
+	var folds [][2]int
 	low, high := 0, len(p.layers)
 	for i, a := range p.layers {
 		for k := i + 1; k < len(p.layers); k++ {
-			if b := p.layers[k]; a.joins(b, spine) {
+			if b := p.layers[k]; !pasted[a.piece] && a.joins(b, spine) {
 				held[a.piece] = true
 				low, high = max(low, i+1), min(high, k)
+				folds = append(folds, [2]int{i, k})
+			}
+		}
+	}
+	for i, a := range folds {
+		for _, b := range folds[i+1:] {
+			if a[0] < b[0] && b[0] < a[1] && a[1] < b[1] {
+				return fmt.Errorf("%w: folds of layers %d and %d cross", ErrPierced, a[0]+1, b[0]+1)
 			}
 		}
 	}

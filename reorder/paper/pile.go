@@ -44,6 +44,7 @@ type Pile struct {
 	layers []layer // from the top down
 	opened []geom.Towards
 	pasted [][2]*piece // by an edge at the spine: what, and onto what
+	laid   []*piece    // between the leaves of a gathering
 }
 
 // layer is a flat part of a piece: between folds, cuts and the sheet's edges.

@@ -53,7 +53,9 @@ func (i Insert) Thicknesses(v reorder.Volume) int {
 // layInserts finds the places of what is laid in.
 func (d *Draft) layInserts() error {
 	o := d.Options
-	d.Inserts = nil
+	if d.Inserts = nil; o.OnlyGathering > 0 {
+		return nil // of a trial
+	}
 	for k, in := range o.Inserts {
 		out := Insert{
 			Name: fmt.Sprintf("plates-%02d", k+1), How: in.How, Paper: in.Paper, Printer: in.Printer, Caliper: in.Caliper, Printed: true, file: in.Pages,
@@ -174,11 +176,8 @@ func widenFoldOuts(ctx context.Context, r options.Resolved, s *survey.Source) (o
 	return r, nil
 }
 
-// draftInserts plans the jobs that print what is laid in. Where one gathering is printed as a trial there are none.
+// draftInserts plans the jobs that print what is laid in.
 func (d *Draft) draftInserts(ctx context.Context) error {
-	if d.Options.OnlyGathering > 0 {
-		return nil
-	}
 	for i := range d.Inserts {
 		in := &d.Inserts[i]
 		if in.file == "" {

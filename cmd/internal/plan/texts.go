@@ -6,6 +6,7 @@ import (
 	"foldwright/cmd/internal/binding"
 	"foldwright/reorder"
 	"foldwright/reorder/phrase"
+	"foldwright/reorder/refusal"
 )
 
 // Thickness says how thick the printed leaves are together, which is an
@@ -21,14 +22,15 @@ func (d *Draft) Thickness() string {
 		of += ", folded double"
 	}
 	without := "without the thread"
-	if d.Options.OnlyGathering == 0 {
-		for _, v := range d.Volumes {
-			for _, o := range others(d.Inserts, v) {
-				more := o.Caliper.Times(o.Leaves)
-				all = reorder.Caliper{Least: all.Least + more.Least, Usual: all.Usual + more.Usual, Most: all.Most + more.Most}
-				without = fmt.Sprintf("with %s of %s, %s", binding.LeavesText(o.Leaves), o.Name, without)
-			}
+	var words []string
+	for _, v := range d.Volumes {
+		for _, o := range others(d.Inserts, v) {
+			all = all.Plus(o.Caliper.Times(o.Leaves))
+			words = append(words, fmt.Sprintf("%s of %s", binding.LeavesText(o.Leaves), o.Name))
 		}
+	}
+	if len(words) > 0 {
+		without = fmt.Sprintf("with %s, %s", refusal.List(words, "and"), without)
 	}
 	if u := d.Options.Units; u == binding.Inches {
 		paper := of

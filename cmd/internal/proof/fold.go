@@ -21,8 +21,10 @@ type Place struct {
 	Side      reorder.Side
 	Size      geom.Size // of the page, before trimming
 	// Lies maps the side as it is looked at to the page as it is read, both in mm.
-	Lies  geom.Matrix
-	depth int // thicknesses of paper outside the leaf in its gathering
+	Lies   geom.Matrix
+	Insert int       // which of the leaves of other paper it is on, from 1; 0: it is a page of the book's own sheets
+	Leaf   geom.Rect // of such a leaf: where it lies on the page
+	depth  int       // thicknesses of paper outside the leaf in its gathering
 }
 
 // grid is how many marks stand on a side, across and along. No fold meets one:
@@ -46,15 +48,16 @@ func (g grid) at(size geom.Size, x, y int) geom.Point {
 // spot is where a mark stands: the sheet's place in the stack, the side, and the mark's
 // place in the grid.
 type spot struct {
+	insert      int // which of the leaves of other paper; 0: the book's own
 	sheet       int
 	side        reorder.Side
 	column, row int
 }
 
-// marks is those of one side, upright, each labelled with its spot.
-func (g grid) marks(size geom.Size, sheet int, side reorder.Side) []paper.Mark {
+// marks is those of one side, upright, each labelled with its spot on the sheets of a print.
+func (g grid) marks(size geom.Size, insert, sheet int, side reorder.Side) []paper.Mark {
 	out := make([]paper.Mark, 0, g.columns*g.rows)
-	label := fmt.Sprintf("%d %d ", sheet, side)
+	label := fmt.Sprintf("%d %d %d ", insert, sheet, side)
 	for y := range g.rows {
 		for x := range g.columns {
 			out = append(out, paper.Mark{Label: label + strconv.Itoa(x) + " " + strconv.Itoa(y), At: g.at(size, x, y), Head: geom.Point{Y: 1}})
@@ -73,9 +76,12 @@ func (p *Print) foldBook() error {
 	stack := make([]paper.Sheet, len(p.Sheets))
 	for i := range stack {
 		size := p.plan.paper()
-		stack[i] = paper.Sheet{Size: size, Front: p.grid().marks(size, i, reorder.Front), Back: p.grid().marks(size, i, reorder.Back)}
+		stack[i] = paper.Sheet{Size: size, Front: p.grid().marks(size, p.insert, i, reorder.Front), Back: p.grid().marks(size, p.insert, i, reorder.Back)}
 	}
-	books, err := paper.Follow(stack, work)
+	if p.table, err = paper.Make(stack, work); err != nil {
+		return fmt.Errorf("folding: %w", err)
+	}
+	books, err := p.table.Read()
 	if err != nil {
 		return fmt.Errorf("folding: %w", err)
 	}
@@ -142,7 +148,7 @@ func (p *Print) place(f paper.Face) (Place, error) {
 	}
 	seen := f.Marks[0]
 	var from spot
-	if _, err := fmt.Sscan(seen.Label, &from.sheet, (*int)(&from.side), &from.column, &from.row); err != nil {
+	if _, err := fmt.Sscan(seen.Label, &from.insert, &from.sheet, (*int)(&from.side), &from.column, &from.row); err != nil {
 		return Place{}, err
 	}
 	up := geom.Point{X: math.Round(seen.Head.X), Y: math.Round(seen.Head.Y)}

@@ -9,6 +9,9 @@ import (
 // textOf is what should stand at each place of the book, from its first to its last
 // page, without the blanks that fill the last gathering.
 func textOf(v *survey.Survey, o options.Options) []survey.Shown {
+	if o.Plates.Name != "" {
+		return platesOf(v, o)
+	}
 	rectos, versos := starts(v, o.Recto), starts(v, o.Verso)
 	begins := map[survey.Shown]bool{} // a part of the book
 	for _, page := range v.Begins {
@@ -57,4 +60,22 @@ func fill(text []survey.Shown, places int, pad reorder.Pad) []survey.Shown {
 	}
 	out := append(make([]survey.Shown, before), text...)
 	return append(out, make([]survey.Shown, blanks-before)...)
+}
+
+// platesOf is what stands on leaves of other paper: so many pages on each leaf, or on each folded pair, from its first
+// side on.
+func platesOf(v *survey.Survey, o options.Options) (out []survey.Shown) {
+	sides := 2
+	if o.Fold != reorder.Loose {
+		sides = 4
+	}
+	for range max(1, o.Plates.Repeat) {
+		for i, page := range v.Chosen {
+			if i%o.Plates.Each == 0 {
+				out = append(out, make([]survey.Shown, sides)...)
+			}
+			out[len(out)-sides+i%o.Plates.Each] = v.Shown(page)
+		}
+	}
+	return out
 }
