@@ -120,7 +120,7 @@ func (s *room) printers() (out []value) {
 // readForm reads all choices of a form. What each text says is refused by is in wrong.
 func readForm(form url.Values) (typed map[string]string, wrong map[string]error) {
 	typed, wrong = map[string]string{}, map[string]error{}
-	for _, key := range options.Keys() {
+	for _, key := range options.KeysWithoutFiles() {
 		text := strings.TrimSpace(form.Get(key))
 		if other := strings.TrimSpace(form.Get(key + "-other")); other != "" {
 			text = other
