@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
@@ -174,9 +175,13 @@ func tooSmall(p Plates, form reorder.Form, sheet reorder.Paper, leaf geom.Size) 
 	}
 	err := refusal.Plan.New("%s is too small for a %s of %s", sheet.Word(), what, leaf)
 	best, least := "", 0.0
+	family := func(p reorder.Paper) string { return strings.SplitN(p.Name, "_", 2)[0] }
 	for _, name := range reorder.ShortPaperNames() {
 		paper, _ := reorder.ParsePaper(name)
 		area := paper.Size.W * paper.Size.H
+		if family(paper) != family(sheet) {
+			area += 1e9 // another part of the world sells it
+		}
 		if shape, _ := shapeFor(form, paper.Size, leaf); shape != 0 && (best == "" || area < least) {
 			best, least = name, area
 		}

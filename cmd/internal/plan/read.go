@@ -39,6 +39,7 @@ func Read(folder string) (p Plan, err error) {
 type Brief struct {
 	Made
 	Profile struct{ Name string }
+	Inserts []Insert
 }
 
 // ReadBrief reads that much of the plan in a folder.

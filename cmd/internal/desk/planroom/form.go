@@ -166,6 +166,9 @@ func withSettings(choices map[string]string, settings url.Values) (_ map[string]
 
 // withSetting is choices with one more, as a cure sets it: pages that are left out are added to those left out before.
 func withSetting(choices map[string]string, s phrase.Setting) (map[string]string, error) {
+	if !slices.Contains(options.KeysWithoutFiles(), s.Key) {
+		return nil, refusal.Use.New("%s cannot be chosen on this page", s)
+	}
 	out := map[string]string{}
 	for key, text := range choices {
 		out[key] = text
