@@ -94,8 +94,12 @@ func (i *Insert) parts() []part {
 	for k, page := range i.After {
 		after[k] = strconv.Itoa(page)
 	}
+	how := ""
+	if i.How != 0 {
+		how = i.How.String()
+	}
 	return []part{
-		{"after", i.readAfter, strings.Join(after, "+")}, {"pages", anyName(&i.Pages), i.Pages}, {"how", into(&i.How), i.How.String()},
+		{"after", i.readAfter, strings.Join(after, "+")}, {"pages", anyName(&i.Pages), i.Pages}, {"how", into(&i.How), how},
 		{"paper", anyName(&i.Paper), i.Paper}, {"printer", anyName(&i.Printer), i.Printer},
 		{"caliper", positive(&i.Caliper), lengthText(i.Caliper)}, {"fold-out", into(&i.FoldOut), i.FoldOut.String()},
 	}

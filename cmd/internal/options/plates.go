@@ -127,6 +127,7 @@ func (r Resolved) PlatesJob(p Plates, paper, printer string, caliper Length) (Re
 	if o.Leaf == 0 {
 		return Resolved{}, tooSmall(p, form, sheet, leaf)
 	}
+	o.Plates.Leaf = o.TrimTo
 	return o.Resolve(r.setting)
 }
 
