@@ -183,6 +183,7 @@ func readParts(text string, parts []part, example string) error {
 	}
 	seen := map[string]bool{}
 	for _, w := range words {
+		w[1] = strings.TrimSpace(w[1])
 		if seen[w[0]] || w[1] == "" {
 			return refusal.Use.New("%q: %s needs one value", text, w[0])
 		}
@@ -249,6 +250,12 @@ func (l *Inserts) UnmarshalText(text []byte) error {
 	*l = out
 	return nil
 }
+
+// MarshalJSON writes a list.
+func (l Inserts) MarshalJSON() ([]byte, error) { return json.Marshal([]Insert(l)) }
+
+// UnmarshalJSON reads a list.
+func (l *Inserts) UnmarshalJSON(data []byte) error { return json.Unmarshal(data, (*[]Insert)(l)) }
 
 type plainInsert Insert
 

@@ -3,6 +3,7 @@ package proof
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"foldwright/cmd/internal/options"
@@ -69,24 +70,51 @@ func (g grid) marks(size geom.Size, insert, sheet int, side reorder.Side) []pape
 // foldBook cuts, folds and nests the printed sheets as the binder is told to, turns
 // the leaves and finds out which part of which side each page is.
 func (p *Print) foldBook() error {
-	work, err := p.plan.Options.Form().Handwork(p.plan.paper(), p.stacks())
-	if err != nil {
-		return err
-	}
 	stack := make([]paper.Sheet, len(p.Sheets))
 	for i := range stack {
 		size := p.plan.paper()
 		stack[i] = paper.Sheet{Size: size, Front: p.grid().marks(size, p.insert, i, reorder.Front), Back: p.grid().marks(size, p.insert, i, reorder.Back)}
 	}
-	if p.table, err = paper.Make(stack, work); err != nil {
-		return fmt.Errorf("folding: %w", err)
+	all := [][][]int{p.stacks()}
+	if f := p.plan.Options.Fold; f == reorder.Loose || f == reorder.Concertina { // each copy is one gathering: they are made one after the other
+		all = nil
+		for _, n := range p.plan.sizes() {
+			all = append(all, [][]int{{n}})
+		}
 	}
-	books, err := p.table.Read()
+	before := 0 // gatherings
+	for _, stacks := range all {
+		sheets := 0
+		for _, n := range slices.Concat(stacks...) {
+			sheets += n
+		}
+		if err := p.makeStacks(stack[:sheets], stacks, before); err != nil {
+			return err
+		}
+		stack, before = stack[sheets:], before+len(slices.Concat(stacks...))
+	}
+	p.measureDepths()
+	return nil
+}
+
+// makeStacks makes what is cut and folded together, after so many gatherings.
+func (p *Print) makeStacks(stack []paper.Sheet, stacks [][]int, before int) error {
+	work, err := p.plan.Options.Form().Handwork(p.plan.paper(), stacks)
+	if err != nil {
+		return err
+	}
+	table, err := paper.Make(stack, work)
 	if err != nil {
 		return fmt.Errorf("folding: %w", err)
 	}
+	books, err := table.Read()
+	if err != nil {
+		return fmt.Errorf("folding: %w", err)
+	}
+	p.piles, p.spine = append(p.piles, table.Piles()...), table.Spine()
 	for c, faces := range books {
 		for _, f := range faces {
+			f.Gathering += before
 			place, err := p.place(f)
 			if err != nil {
 				return err
@@ -101,7 +129,6 @@ func (p *Print) foldBook() error {
 			p.Places = append(p.Places, place)
 		}
 	}
-	p.measureDepths()
 	return nil
 }
 

@@ -30,7 +30,7 @@ func (p *Print) all() []*Print {
 
 // layIn prints what is laid into the book, cuts it to size, lays it in as the plan says and reads the book once more.
 func (p *Print) layIn(ctx context.Context) error {
-	gatherings, spine := p.table.Piles(), p.table.Spine()
+	gatherings, spine := p.piles, p.spine
 	laid := false
 	for _, said := range p.plan.Inserts {
 		if !said.Printed {
@@ -60,7 +60,7 @@ func (p *Print) layIn(ctx context.Context) error {
 func (in *insert) leaves(spine geom.Towards) ([]paper.Pile, error) {
 	o := in.print.plan.Options
 	var each []paper.Pile
-	for _, p := range in.print.table.Piles() {
+	for _, p := range in.print.piles {
 		if o.Fold == reorder.Loose {
 			each = append(each, p.Singly()...)
 		} else {

@@ -57,8 +57,9 @@ type Print struct {
 	// Bound is the pages of the book with those of leaves of other paper between them, in reading order; nil: there are none.
 	Bound   []Place
 	inserts []*insert
-	insert  int // which of these it prints, from 1; 0: the book
-	table   *paper.Table
+	insert  int          // which of these it prints, from 1; 0: the book
+	piles   []paper.Pile // gatherings as they are read
+	spine   geom.Towards
 	runs    []int   // sheets in each run
 	faults  []Fault // that concern no single page
 }
