@@ -128,7 +128,12 @@ func (r Resolved) PlatesJob(p Plates, paper, printer string, caliper Length) (Re
 		return Resolved{}, tooSmall(p, form, sheet, leaf)
 	}
 	o.Plates.Leaf = o.TrimTo
-	return o.Resolve(r.setting)
+	job, err := o.Resolve(r.setting)
+	if err == nil && job.Options.Run.Book && o.Copies > 1 {
+		o.Run = Run{Most: handful} // all copies at once
+		return o.Resolve(r.setting)
+	}
+	return job, err
 }
 
 // printerText is how a printer is found again: those that were read from a file have no name in the store.
@@ -151,6 +156,9 @@ func (o Options) printers() []string {
 	}
 	return out
 }
+
+// handful is how many sheets are printed together where nobody knows what the tray holds (common practice, no source).
+const handful = 50
 
 // cutShort is by how much, in mm, paper of a named size may be smaller than a leaf that is half of another.
 const cutShort = 1
