@@ -94,7 +94,7 @@ func runLearn(ctx context.Context, s Surroundings, o learnOptions) error {
 		}
 	}
 	if o.heard.Reading == 0 && s.Person {
-		o.heard, paper, err = learn.Ask(ctx, learn.Conversation{In: s.In, Out: s.Err, Paper: paper, Sheet: learn.SheetOn}, o.heard)
+		o.heard, paper, err = learn.Ask(ctx, learn.Conversation{In: s.In, Out: s.Err, Paper: paper}, o.heard)
 		if err != nil {
 			return err
 		}
@@ -166,7 +166,7 @@ func (r *lineReader) Read(data []byte) (int, error) {
 // tellLearned says what is known now and what comes next.
 func tellLearned(s Surroundings, o learnOptions, c learn.Conclusion) {
 	visible.Fprintf(s.Err, "the printer %s:\n", o.name)
-	for _, says := range c.Report() {
+	for _, says := range c.Report(nil) {
 		visible.Fprintf(s.Err, "  %s\n", says.In(flagStyle{}))
 	}
 	next := "foldwright prepare BOOK.pdf --printer " + o.name

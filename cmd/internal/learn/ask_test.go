@@ -21,12 +21,6 @@ func talkOn(in io.Reader, out io.Writer) Conversation {
 	return Conversation{
 		In: in, Out: out,
 		Paper: reorder.Paper{Name: "iso_a4_210x297mm", Size: geom.Size{W: 210, H: 297}},
-		Sheet: func(p reorder.Paper) (learning.Sheet, error) {
-			return learning.Sheet{
-				Size: p.Size, Ruler: geom.Size{W: 170, H: 250}, Mark: geom.Point{X: 20, Y: 23.5},
-				FrontPitch: 5, BackPitch: 4.75,
-			}, nil
-		},
 	}
 }
 
@@ -191,8 +185,8 @@ func TestSizesInDoubtAreAsked(t *testing.T) {
 			t.Errorf("answer %s: %+v\n%s", answer, heard, out.String())
 		}
 		c, err := heard.Conclude("desk", learning.Sheet{Size: geom.Size{W: 210, H: 297}, Ruler: geom.Size{W: 170, H: 250}})
-		if err != nil || strings.Contains(fmt.Sprint(c.Report()), "A print dialog makes such sizes too") {
-			t.Errorf("answer %s: %v, %v", answer, c.Report(), err)
+		if err != nil || strings.Contains(fmt.Sprint(c.Report(nil)), "A print dialog makes such sizes too") {
+			t.Errorf("answer %s: %v, %v", answer, c.Report(nil), err)
 		}
 	}
 	var out strings.Builder

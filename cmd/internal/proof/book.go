@@ -30,14 +30,7 @@ func BookFile(folder string) string { return Beside(folder, "proof.pdf") }
 const bookTitle = "Proof of "
 
 // IsBook tells whether a file is a book written by this package.
-func IsBook(path string) bool {
-	d, err := pdf.Open(context.Background(), path, pdf.Options{})
-	if err != nil {
-		return false
-	}
-	title, own := d.Own()
-	return d.Close() == nil && own && strings.HasPrefix(title, bookTitle)
-}
+func IsBook(path string) bool { return pdf.IsOwn(path, bookTitle) }
 
 // WriteBook writes the book that the print files make: one page for each
 // opening, with the fold in the middle, from the first page alone at its side
@@ -90,7 +83,7 @@ func (p *Print) opening(o opening) pdf.Side {
 			leaf, of = place.Leaf, p.inserts[place.Insert-1].print
 		}
 		leaf = geom.Translate(at.X, at.Y).Bounds(leaf)
-		if from := of.Sheets[place.Sheet].Side(place.Side); from.File != nil {
+		if from := of.printed(place); from.File != nil {
 			lies := from.View.Then(place.Lies).Then(geom.Translate(at.X, at.Y))
 			out.Pages = append(out.Pages, pdf.Placed{From: from.File.doc, Page: from.Page, Matrix: lies, Clip: leaf})
 		}
@@ -121,7 +114,7 @@ func (p *Print) Summary(r Result) []string {
 	var order []group
 	for _, of := range p.all() {
 		for _, place := range of.Places {
-			if from := of.Sheets[place.Sheet].Side(place.Side); from.File != nil {
+			if from := of.printed(place); from.File != nil {
 				total[from.File.Name]++
 			}
 		}

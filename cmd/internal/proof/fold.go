@@ -3,7 +3,6 @@ package proof
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strconv"
 
 	"foldwright/cmd/internal/options"
@@ -75,23 +74,17 @@ func (p *Print) foldBook() error {
 		size := p.plan.paper()
 		stack[i] = paper.Sheet{Size: size, Front: p.grid().marks(size, p.insert, i, reorder.Front), Back: p.grid().marks(size, p.insert, i, reorder.Back)}
 	}
-	all := [][][]int{p.stacks()}
-	if f := p.plan.Options.Fold; f == reorder.Loose || f == reorder.Concertina { // each copy is one gathering: they are made one after the other
-		all = nil
-		for _, n := range p.plan.sizes() {
-			all = append(all, [][]int{{n}})
-		}
-	}
-	before := 0 // gatherings
-	for _, stacks := range all {
-		sheets := 0
-		for _, n := range slices.Concat(stacks...) {
-			sheets += n
-		}
-		if err := p.makeStacks(stack[:sheets], stacks, before); err != nil {
+	if f := p.plan.Options.Fold; f != reorder.Loose && f != reorder.Concertina {
+		if err := p.makeStacks(stack, p.stacks(), 0); err != nil {
 			return err
 		}
-		stack, before = stack[sheets:], before+len(slices.Concat(stacks...))
+	} else { // each copy is one gathering: they are made one after the other
+		for i, n := range p.plan.sizes() {
+			if err := p.makeStacks(stack[:n], [][]int{{n}}, i); err != nil {
+				return err
+			}
+			stack = stack[n:]
+		}
 	}
 	p.measureDepths()
 	return nil
@@ -133,8 +126,11 @@ func (p *Print) makeStacks(stack []paper.Sheet, stacks [][]int, before int) erro
 }
 
 // stacks is the sizes of the gatherings that are cut as one: each by itself,
-// or all of a run.
+// or all of a run, or those that share sheets.
 func (p *Print) stacks() [][]int {
+	if p.plan.Options.Pieces > 0 {
+		return p.plan.stacksOfPieces()
+	}
 	sizes := p.plan.sizes()
 	var out [][]int
 	if p.plan.Options.CutBy != options.CutByRun {
@@ -209,16 +205,10 @@ func (p *Print) measureDepths() {
 	}
 }
 
-// inFile maps the page of a place, as it is read, to the page of the file that
-// printed it; ok is false where nothing was printed.
-func (p *Print) inFile(place Place) (m geom.Matrix, from Side, ok bool) {
-	from = p.Sheets[place.Sheet].Side(place.Side)
-	if from.File == nil {
-		return m, from, false
-	}
-	return inverse(from.View.Then(place.Lies)), from, true
-}
+// printed is the side that a place is a part of.
+func (p *Print) printed(place Place) Side { return p.Sheets[place.Sheet].Side(place.Side) }
 
+// inverse undoes a map, which may stretch: a printer can.
 func inverse(m geom.Matrix) geom.Matrix {
 	det := m[0]*m[3] - m[1]*m[2]
 	a, b, c, d := m[3]/det, -m[1]/det, -m[2]/det, m[0]/det

@@ -6,7 +6,9 @@ import (
 	"path/filepath"
 	"slices"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/survey"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/paper"
@@ -364,4 +366,22 @@ func (in *insert) check(ctx context.Context, o Options, found *Result) error {
 	found.Notes = append(found.Notes, more.Notes...)
 	found.Mean, found.Worst = max(found.Mean, more.Mean), max(found.Worst, more.Worst)
 	return nil
+}
+
+// platesOf is what stands on leaves of other paper: so many pages on each leaf, or on each folded pair, from its first
+// side on.
+func platesOf(v *survey.Survey, o options.Options) (out []survey.Shown) {
+	sides := 2
+	if o.Fold != reorder.Loose {
+		sides = 4
+	}
+	for range max(1, o.Plates.Repeat) {
+		for i, page := range v.Chosen {
+			if i%o.Plates.Each == 0 {
+				out = append(out, make([]survey.Shown, sides)...)
+			}
+			out[len(out)-sides+i%o.Plates.Each] = v.Shown(page)
+		}
+	}
+	return out
 }

@@ -1,7 +1,6 @@
 package render
 
 import (
-	"fmt"
 	"image"
 	"image/draw"
 )
@@ -14,10 +13,6 @@ type Difference struct {
 	Mean  float64         // over the whole picture
 	Worst float64         // over the block that differs most
 	Block image.Rectangle // that block; empty if there is no difference
-}
-
-func (d Difference) String() string {
-	return fmt.Sprintf("mean %.3f %%, worst block %.1f %% at %d,%d", d.Mean, d.Worst, d.Block.Min.X, d.Block.Min.Y)
 }
 
 // Compare compares two pictures of the same thing that need not lie on the
@@ -73,8 +68,7 @@ func percent(sum, pixels int) float64 {
 // onWhite is the picture on a white ground of the given size, without gaps between its rows.
 func onWhite(g *image.Gray, w, h int) plane {
 	if size := g.Bounds().Size(); size != image.Pt(w, h) || g.Stride != w {
-		ground := image.NewGray(image.Rect(0, 0, w, h))
-		draw.Draw(ground, ground.Rect, image.White, image.Point{}, draw.Src)
+		ground := White(image.Pt(w, h))
 		draw.Draw(ground, ground.Rect.Intersect(image.Rectangle{Max: size}), g, g.Rect.Min, draw.Src)
 		g = ground
 	}

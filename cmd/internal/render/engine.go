@@ -26,6 +26,9 @@ type engines struct {
 // startEngines tries with the cache, with a new cache in place of a spoiled one, and
 // without.
 func startEngines(o Options) (*engines, error) {
+	if o.Interpreted {
+		return newEngines(o, nil) // nothing to keep
+	}
 	if dir := o.cacheDir(); dir != "" {
 		for range 2 {
 			if cache, err := wazero.NewCompilationCacheWithDir(dir); err == nil {
@@ -63,11 +66,15 @@ func newEngines(o Options, cache wazero.CompilationCache) (*engines, error) {
 	e := &engines{memory: &allocator{limit: uint64(o.WorkerMemory)}, options: o}
 	ctx := experimental.WithMemoryAllocator(context.Background(), e.memory)
 	workers := runtime.GOMAXPROCS(0)
-	if o.Sparing {
+	if o.Waited {
 		workers = 1 // each takes some 60 MB
 	}
 	ctx = experimental.WithCompilationWorkers(ctx, workers)
-	config := wazero.NewRuntimeConfig().
+	config := wazero.NewRuntimeConfig()
+	if o.Interpreted {
+		config = wazero.NewRuntimeConfigInterpreter()
+	}
+	config = config.
 		// PDFium's error handling is compiled to WebAssembly exceptions.
 		WithCoreFeatures(api.CoreFeaturesV2 | experimental.CoreFeaturesExceptionHandling)
 	if cache != nil {
@@ -94,4 +101,46 @@ func (e *engines) make() (*drawer, error) {
 		return nil, fmt.Errorf("a worker can't be started: %w", err)
 	}
 	return &drawer{engine: engine, memory: e.memory.last, options: e.options, open: map[*Document]*handle{}}, nil
+}
+
+// memory is the linear memory of one engine.
+type memory struct {
+	reserved []byte
+	most     uint64 // bytes that are ever lent
+	limit    uint64 // bytes that may be in use now
+	size     uint64 // bytes in use; it never shrinks
+	refused  bool   // more than the limit has been asked for
+}
+
+// allocator hands out the memories of the engines, which are made one at a time.
+type allocator struct {
+	limit uint64
+	last  *memory
+}
+
+func (a *allocator) Allocate(_, most uint64) experimental.LinearMemory {
+	most = min(a.limit, most)
+	a.last = &memory{most: most, limit: most}
+	return a.last
+}
+
+func (m *memory) Reallocate(size uint64) []byte {
+	var reserved []byte
+	if size <= min(m.limit, m.most) {
+		reserved = reserve(m.reserved, size, m.most)
+	}
+	if reserved == nil {
+		m.refused = true
+		return nil
+	}
+	m.reserved = reserved
+	m.size = size
+	return m.reserved[:size]
+}
+
+func (m *memory) Free() {
+	if reserved := m.reserved; reserved != nil {
+		m.reserved = nil
+		release(reserved)
+	}
 }

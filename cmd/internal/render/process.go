@@ -36,15 +36,14 @@ func (e *startError) Error() string {
 
 // Unwrap is what the system says, without the names of files that are not the person's.
 func (e *startError) Unwrap() error {
-	var number syscall.Errno
-	if errors.As(e.why, &number) {
+	if number, ok := errors.AsType[syscall.Errno](e.why); ok {
 		return number
 	}
 	return nil
 }
 
-// start starts a process and waits until it can draw.
-func (r *Renderer) start(ctx context.Context) (*worker, error) {
+// start starts a process and waits until it can draw. It calls grown, if there is one, when a translation takes much memory.
+func (r *Renderer) start(ctx context.Context, o Options, grown func()) (*worker, error) {
 	w := &worker{limit: r.options.PageTime, numbers: map[*Document]int{}, open: map[*Document]bool{}, ended: make(chan struct{})}
 	if err := w.launch(r.launches); err != nil {
 		return nil, &startError{err}
@@ -52,8 +51,15 @@ func (r *Renderer) start(ctx context.Context) (*worker, error) {
 	stop := context.AfterFunc(ctx, w.kill)
 	defer stop()
 	var first reply
-	err := w.send(r.options, nil)
+	err := w.send(o, nil)
 	if err == nil {
+		err = w.dec.Decode(&first)
+	}
+	if err == nil && first.Grown {
+		if grown != nil {
+			grown()
+		}
+		first = reply{}
 		err = w.dec.Decode(&first)
 	}
 	if err == nil && !first.Ready {
@@ -80,6 +86,7 @@ type worker struct {
 	open    map[*Document]bool // those that its engine has open
 	ended   chan struct{}      // closed when the process has ended
 	broken  bool               // it can't be used any more
+	early   bool               // its engine is interpreted, and it may be ended at any time
 }
 
 func (w *worker) launch(launches chan<- func()) error {
@@ -94,24 +101,21 @@ func (w *worker) launch(launches chan<- func()) error {
 	w.cmd.Args[0] = os.Args[0]
 	w.cmd.Env = append(os.Environ(), inProcess+"=yes")
 	isolate.Process(w.cmd)
-	// Pipes of our own, for what exec makes is closed as soon as the process has
+	// A pipe of our own, for one that exec makes is closed as soon as the process has
 	// ended, read or not.
-	hears, in, err := os.Pipe()
-	if err != nil {
-		return err
-	}
-	defer hears.Close()
 	out, says, err := os.Pipe()
 	if err != nil {
-		in.Close()
 		return err
 	}
 	defer says.Close()
-	w.cmd.Stdin, w.cmd.Stdout = hears, says
-	started := make(chan error, 1)
-	launches <- func() { started <- w.cmd.Start() }
-	if err := <-started; err != nil {
-		in.Close()
+	w.cmd.Stdout = says
+	in, err := w.cmd.StdinPipe()
+	if err == nil {
+		started := make(chan error, 1)
+		launches <- func() { started <- w.cmd.Start() }
+		err = <-started
+	}
+	if err != nil {
 		out.Close()
 		return err
 	}

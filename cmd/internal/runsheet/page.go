@@ -43,7 +43,7 @@ func (j Job) figures() []string {
 	if j.Plates != nil {
 		return []string{pages, sheets, fmt.Sprintf("%s for %s", j.Plates.Name, j.Plates.Book)}
 	}
-	out := []string{pages, sheets, "gatherings: " + gatheringSizes(j.Gatherings)}
+	out := []string{pages, sheets, "gatherings: " + gatheringSizes(j.Form, j.Gatherings)}
 	for _, in := range j.Inserts {
 		out = append(out, in.Name)
 	}

@@ -62,7 +62,7 @@ func sideOf(d *plan.Draft, s reorder.PlacedSheet, side reorder.Side) sideView {
 		l := label{Text: "blank", X: at.X, Y: at.Y, Kind: "blank"}
 		if p.Page != 0 {
 			shown := d.Shown(p.Page)
-			l.Text, l.Kind = pageView{Page: shown.Page, Half: shown.Half}.name(), "page"
+			l.Text, l.Kind = pageView{Page: shown.Page, Half: shown.Half, Title: d.IsHalfTitle(shown.Page)}.name(), "page"
 		}
 		out.Labels = append(out.Labels, l)
 	}
@@ -165,6 +165,9 @@ func belongs(d *plan.Draft, s reorder.Sheet) string {
 			words += map[bool]string{true: " and ", false: ", "}[i == len(numbers)-2] + fmt.Sprint(n)
 		}
 		return "cut apart for gatherings " + words
+	}
+	if d.Book.Form.ByPieces {
+		return fmt.Sprintf("gathering %d", numbers[0])
 	}
 	g := d.Book.Gatherings[numbers[0]-1]
 	of := len(g.Sheets)

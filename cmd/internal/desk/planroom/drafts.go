@@ -191,7 +191,7 @@ func (s *drafts) hold(ctx context.Context, b library.Book) (*opened, func(), err
 // read opens a source. One that cannot be opened is forgotten: the next one who asks may bring a password.
 func (s *drafts) read(o *opened, b library.Book) {
 	defer s.release(o)
-	o.source, o.err = survey.Open(s.desk.Context, b.Source(), s.desk.Password(b), s.desk.Renderer)
+	o.source, o.err = s.desk.OpenSource(s.desk.Context, b)
 	if o.err != nil {
 		s.mutex.Lock()
 		if i := slices.Index(s.open, o); i >= 0 {

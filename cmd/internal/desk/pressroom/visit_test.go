@@ -5,12 +5,14 @@ import (
 	"fmt"
 	"html"
 	"io"
+	"maps"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -25,7 +27,9 @@ import (
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/printer"
+	"foldwright/printer/virtual"
 	"foldwright/profiles"
+	"foldwright/reorder/paper"
 )
 
 // visitor is a person who does what the pages of the room say, at a simulated printer.
@@ -54,13 +58,13 @@ func desk(ctx context.Context, t testing.TB, dir string) (*page.Desk, *room) {
 	return d, s
 }
 
-// visit opens a desk in this process, with a book for the printer that is prepared.
-func visit(t *testing.T, facts printer.Facts, tray int, choices map[string]string) *visitor {
+// visit opens a desk in this process, with a book for the printer that is prepared. Some of its facts may be assumed.
+func visit(t *testing.T, facts printer.Facts, tray int, choices map[string]string, assumed ...string) *visitor {
 	t.Helper()
 	v := &visitor{T: t, Bench: benchtest.New(t, facts), dir: t.TempDir(), limit: 400}
 	ctx, cancel := context.WithCancel(context.Background())
 	d, s := desk(ctx, t, v.dir)
-	v.prepare(d, tray, choices)
+	v.prepare(d, tray, choices, assumed...)
 	server := httptest.NewServer(d.Routes())
 	t.Cleanup(func() {
 		server.Close()
@@ -82,7 +86,7 @@ func visit(t *testing.T, facts printer.Facts, tray int, choices map[string]strin
 }
 
 // prepare takes a book in and prepares it.
-func (v *visitor) prepare(d *page.Desk, tray int, choices map[string]string) {
+func (v *visitor) prepare(d *page.Desk, tray int, choices map[string]string, assumed ...string) {
 	v.Helper()
 	fail := func(err error) {
 		if err != nil {
@@ -90,7 +94,7 @@ func (v *visitor) prepare(d *page.Desk, tray int, choices map[string]string) {
 			v.Fatal(err)
 		}
 	}
-	_, err := d.Profiles.Save(profiles.Profile{Format: profiles.Format, Name: "lamp", Facts: v.Facts, TraySheets: tray}, false)
+	_, err := d.Profiles.Save(profiles.Profile{Format: profiles.Format, Name: "lamp", Facts: v.Facts, TraySheets: tray, Assumed: assumed}, false)
 	fail(err)
 	arrival, err := d.Library.Begin()
 	fail(err)
@@ -107,7 +111,7 @@ func (v *visitor) prepare(d *page.Desk, tray int, choices map[string]string) {
 	fail(b.Keep())
 	r, err := b.Resolve(d.Setting())
 	fail(err)
-	source, err := survey.Open(v.Context(), b.Source(), "", d.Renderer)
+	source, err := survey.Open(v.Context(), b.Sources()[0], "", d.Renderer)
 	fail(err)
 	defer source.Close()
 	draft, err := plan.New(v.Context(), r, source)
@@ -257,4 +261,34 @@ func (v *visitor) reply(text string) {
 	if status, said := v.post(at0+"/answer", form); status != http.StatusOK && status != 0 {
 		v.Fatalf("%d %s", status, words(said))
 	}
+}
+
+// readMended folds what came out, with sheets that were printed once more in the places of
+// those that they are for, and reads it.
+func (v *visitor) readMended() {
+	v.Helper()
+	v.TakeAway()
+	j := printtest.Load(v, v.Folder)
+	good := map[int]paper.Sheet{}
+	for _, stack := range v.Stacks {
+		if printtest.Number(stack[0]) == 0 { // the check sheet
+			continue
+		}
+		done, err := virtual.Finish(stack)
+		if err != nil {
+			v.Fatal(err)
+		}
+		for _, s := range done {
+			n := 0
+			if _, name, ok := strings.Cut(s.Front.Image.Text(), "sheet "); ok {
+				_, _ = fmt.Sscanf(name, "%d", &n) // 0 is no sheet
+			}
+			good[n] = printtest.Printed(j.Size(), s)
+		}
+	}
+	var sheets []paper.Sheet
+	for _, n := range slices.Sorted(maps.Keys(good)) {
+		sheets = append(sheets, good[n])
+	}
+	j.Read(v, sheets, 0.15)
 }
