@@ -212,6 +212,11 @@ func (c Caliper) Times(leaves int) Caliper {
 	return Caliper{n * c.Least, n * c.Usual, n * c.Most}
 }
 
+// Plus is two thicknesses together.
+func (c Caliper) Plus(o Caliper) Caliper {
+	return Caliper{c.Least + o.Least, c.Usual + o.Usual, c.Most + o.Most}
+}
+
 // Caliper estimates the thickness from the weight, as of uncoated paper: 1.25 to 1.33 micrometres
 // for each g/m2 by the figures of paper merchants (20 lb bond 0.097 mm, 24 lb 0.12 mm, 80 g/m2 about 0.10 mm,
 // "guide only"), and a little more either way (common practice, no source). Coated paper is thinner,

@@ -56,12 +56,14 @@ var oracles = []oracle{
 				"Sixteenmo", "Loose", "Pouch", "Concertina", "Bind", "BindLeft", "BindTop",
 				"InMiddle", "Classic", "NumbersOuter", "ScaleFit", "WideTurn", "Pad", "PadBefore", "PadSplit",
 				"Count", "PagesText",
+				// Leaves of other paper: how they are held, and where hands cut and fold them.
+				"Wrapped", "Guard", "Level", "Upright", "RightOverLeft", "LeftOverRight", "FarOverNear", "NearOverFar",
 			},
 			"printer": {"Facts", "Pass", "FrontPass", "BackPass", "BothPass", "Automatic", "LastPageFirst", "ShortEdge", "Registration", "Scaling", "Scalings"},
 			"options": {"Options", "CutByRun", "Marks", "Starts"},
 			// What each page of the source shows; nothing of the plan goes into it.
 			"survey": {"Source", "Open", "Survey", "Look", "Shown"},
-			"plan":   {"Plan", "Run", "Read", "FindSources"},
+			"plan":   {"Plan", "Run", "Read", "FindSources", "Insert"},
 		},
 		never: []string{"Arrange", "ArrangeStacks", "Place", "TrimmedRect", "At", "PanelSize", "Correction",
 			"Files", "ImagesOut", "SheetsOut", "Deliver", "PutBack", "Feed", "Stacks", "RunsOf", "SizesFor", "Placing", "TrimOf", "CreepIn"},

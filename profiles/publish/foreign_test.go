@@ -390,3 +390,43 @@ func TestKillsLoseNothing(t *testing.T) {
 	}
 	t.Logf("%d kills came while things were moved", unfinished)
 }
+
+// TestFoldersWithinAreReplacedToo: of a folder of ours within the place only our files go, and the folder with them if
+// nothing else lies in it.
+func TestFoldersWithinAreReplacedToo(t *testing.T) {
+	dir := t.TempDir()
+	place := filepath.Join(dir, "book-print")
+	ours := func(dir string) []string {
+		names := []string{"front.pdf", "plates/front.pdf", "plates/back.pdf", "ends/front.pdf", "ours"}
+		if _, err := os.Stat(filepath.Join(dir, "ours")); err != nil {
+			return nil
+		}
+		return names
+	}
+	lay(t, dir, map[string]string{
+		"book-print/ours": "old", "book-print/front.pdf": "old", "book-print/plates/front.pdf": "old", "book-print/plates/back.pdf": "old",
+		"book-print/ends/front.pdf": "old", "book-print/plates/reprint-1/front.pdf": "mine", "book-print/plates/notes.txt": "mine",
+	})
+	var kept []string
+	build := func(files map[string]string) func(context.Context, string) error {
+		return func(_ context.Context, part string) error { lay(t, part, files); return nil }
+	}
+	o := Options{Replace: true, Ours: ours, Kept: func(names []string) { kept = names }}
+	if err := Folder(t.Context(), place, o, build(map[string]string{"ours": "new", "plates/front.pdf": "new"})); err != nil {
+		t.Fatal(err)
+	}
+	mine := map[string]string{"book-print/plates/reprint-1/front.pdf": "mine", "book-print/plates/notes.txt": "mine"}
+	same(t, "replaced", dir, with(mine, map[string]string{"book-print/ours": "new", "book-print/plates/front.pdf": "new"}))
+	if want := []string{"plates/notes.txt", "plates/reprint-1"}; !slices.Equal(kept, want) {
+		t.Errorf("kept %v, want %v", kept, want)
+	}
+	if err := Folder(t.Context(), place, o, build(map[string]string{"ours": "newer"})); err != nil {
+		t.Fatal(err)
+	}
+	same(t, "without plates", dir, with(mine, map[string]string{"book-print/ours": "newer"}))
+	// What somebody else has under the name of a new file is not written over.
+	if err := Folder(t.Context(), place, o, build(map[string]string{"ours": "newest", "plates/notes.txt": "new"})); refusal.Of(err) != refusal.Output {
+		t.Errorf("%v", err)
+	}
+	same(t, "refused", dir, with(mine, map[string]string{"book-print/ours": "newer"}))
+}

@@ -9,7 +9,6 @@ import (
 	"slices"
 	"strings"
 
-	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
@@ -90,14 +89,39 @@ func checkTaken(place, part string, ours func(dir string) []string) error {
 }
 
 // listForeign is what a folder holds besides the files that are ours. What has the
-// name of one and is no file is not ours.
+// name of one and is no file is not ours. Of a folder in which files of ours lie it is what else lies there.
 func listForeign(dir string, ours []string) ([]string, error) {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
 		return nil, err
 	}
-	entries = slices.DeleteFunc(entries, func(e fs.DirEntry) bool { return e.Type().IsRegular() && slices.Contains(ours, e.Name()) })
-	return lists.Map(entries, fs.DirEntry.Name), nil
+	var names []string
+	for _, e := range entries {
+		within := oursWithin(e.Name(), ours)
+		switch {
+		case e.IsDir() && len(within) > 0:
+			more, err := listForeign(filepath.Join(dir, e.Name()), within)
+			if err != nil {
+				return nil, err
+			}
+			for _, name := range more {
+				names = append(names, e.Name()+"/"+name)
+			}
+		case !e.Type().IsRegular() || !slices.Contains(ours, e.Name()):
+			names = append(names, e.Name())
+		}
+	}
+	return names, nil
+}
+
+// oursWithin is the names of our files in a folder, as they are called there.
+func oursWithin(folder string, ours []string) (names []string) {
+	for _, name := range ours {
+		if rest, ok := strings.CutPrefix(name, folder+"/"); ok {
+			names = append(names, rest)
+		}
+	}
+	return names
 }
 
 // moveForeign moves what is not ours from the old folder into its place. On an
@@ -112,6 +136,9 @@ func moveForeign(place, old string, ours func(dir string) []string) (moved []str
 		to := filepath.Join(place, name)
 		if _, err := os.Lstat(to); !errors.Is(err, fs.ErrNotExist) {
 			return moved, errors.Join(err, refuseLeft(old, place))
+		}
+		if err := os.MkdirAll(filepath.Dir(to), 0o777); err != nil { // what lay in a folder of ours that is no more
+			return moved, err
 		}
 		if err := os.Rename(filepath.Join(old, name), to); err != nil {
 			return moved, err
@@ -128,6 +155,9 @@ func removeOurs(place, old string, ours func(dir string) []string) error {
 	for _, name := range ours(old) {
 		if err := os.Remove(filepath.Join(old, name)); err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return err
+		}
+		if folder := filepath.Dir(name); folder != "." {
+			_ = os.Remove(filepath.Join(old, folder)) // once it is empty
 		}
 	}
 	return os.Remove(old)

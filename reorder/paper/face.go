@@ -37,6 +37,12 @@ func (f Face) OnSheet(p geom.Point) (sheet int, side reorder.Side, at geom.Point
 	return f.layer.sheet.number, reorder.Back, at
 }
 
+// Rect is where the paper of the page lies within it, in mm: all of it, but of a smaller leaf that was laid in.
+func (f Face) Rect() geom.Rect {
+	r := f.layer.rectOnTable()
+	return rectBetween(f.over.point(geom.Point{X: r.X0, Y: r.Y0}), f.over.point(geom.Point{X: r.X1, Y: r.Y1}))
+}
+
 // Seen is a mark on a page.
 type Seen struct {
 	Label     string
@@ -49,7 +55,8 @@ type Seen struct {
 
 // Open cuts folds at edges of the pile open.
 func (p Pile) Open(edges ...geom.Towards) Pile {
-	return Pile{p.layers, slices.Concat(p.opened, edges)}
+	p.opened = slices.Concat(p.opened, edges)
+	return p
 }
 
 // Faces reads a folded pile from the top: spine (left, right or up) is the
@@ -117,14 +124,22 @@ func (p Pile) leaves(spine geom.Towards) [][]layer {
 }
 
 // isShut tells whether two layers hang together in an unopened fold that is not
-// at the spine.
+// at the spine. One beside the spine, as a fold-out has it, is not at it.
 func (p Pile) isShut(a, b layer, spine geom.Towards) bool {
 	for _, edge := range []geom.Towards{geom.Up, geom.Left, geom.Down, geom.Right} {
-		if edge != spine && !slices.Contains(p.opened, edge) && a.joins(b, edge) {
+		if !slices.Contains(p.opened, edge) && a.joins(b, edge) && (edge != spine || !p.isAtEdge(a, edge)) {
 			return true
 		}
 	}
 	return false
+}
+
+// isAtEdge tells whether a layer reaches an edge of the pile.
+func (p Pile) isAtEdge(l layer, edge geom.Towards) bool {
+	r, b := l.rectOnTable(), p.bounds()
+	return map[geom.Towards]bool{
+		geom.Left: isSame(r.X0, b.X0), geom.Right: isSame(r.X1, b.X1), geom.Up: isSame(r.Y1, b.Y1), geom.Down: isSame(r.Y0, b.Y0),
+	}[edge]
 }
 
 // isGlued tells whether two layers are one on the other in one piece, which only
@@ -154,14 +169,9 @@ func turnAbout(spine geom.Towards, size geom.Size) lay {
 // or up) holds every leaf: each must hang together, across that fold, with its
 // counterpart from the other end of the pile. The error is [ErrLoose].
 func (p Pile) CheckHeld(spine geom.Towards) error {
-	b := p.bounds()
 	n := len(p.layers)
 	for i, l := range p.layers {
-		r := l.rectOnTable()
-		atEdge := map[geom.Towards]bool{
-			geom.Left: isSame(r.X0, b.X0), geom.Right: isSame(r.X1, b.X1), geom.Up: isSame(r.Y1, b.Y1),
-		}[spine]
-		if atEdge && l.joins(p.layers[n-1-i], spine) {
+		if p.isAtEdge(l, spine) && l.joins(p.layers[n-1-i], spine) {
 			continue
 		}
 		return fmt.Errorf("%w: leaf %d of %d from the top", ErrLoose, i+1, n)

@@ -43,6 +43,8 @@ var ErrNest = errors.New("does not fit into the other pile")
 type Pile struct {
 	layers []layer // from the top down
 	opened []geom.Towards
+	pasted [][2]*piece // by an edge at the spine: what, and onto what
+	laid   []*piece    // between the leaves of a gathering
 }
 
 // layer is a flat part of a piece: between folds, cuts and the sheet's edges.

@@ -31,8 +31,8 @@ func NewTable(stack []Sheet) (*Table, error) {
 	return &Table{gatherings: [][]Pile{{p}}}, nil
 }
 
-// Follow does all motions and reads what comes of them.
-func Follow(stack []Sheet, work []reorder.Motion) ([][]Face, error) {
+// Make does all motions with the finished stack.
+func Make(stack []Sheet, work []reorder.Motion) (*Table, error) {
 	t, err := NewTable(stack)
 	if err != nil {
 		return nil, err
@@ -42,8 +42,20 @@ func Follow(stack []Sheet, work []reorder.Motion) ([][]Face, error) {
 			return nil, fmt.Errorf("motion %d, %T: %w", i+1, m, err)
 		}
 	}
+	return t, nil
+}
+
+// Follow does all motions and reads what comes of them.
+func Follow(stack []Sheet, work []reorder.Motion) ([][]Face, error) {
+	t, err := Make(stack, work)
+	if err != nil {
+		return nil, err
+	}
 	return t.Read()
 }
+
+// Spine is the edge at which the gatherings lie bound, once they lie as they are read.
+func (t *Table) Spine() geom.Towards { return t.spine }
 
 // Piles is everything that lies on the table, gathering by gathering.
 func (t *Table) Piles() []Pile { return slices.Concat(t.gatherings...) }

@@ -23,6 +23,15 @@ type Book struct {
 	CaliperOf   string // what it is known from
 	GSM         Range  // zero: unknown
 	GSMOf       string
+	Others      []Other // leaves of other paper
+}
+
+// Other is leaves of other paper between those of a book, or at its ends.
+type Other struct {
+	Name      string
+	Leaves    int // thicknesses of its paper
+	Caliper   reorder.Caliper
+	CaliperOf string // what it is known from
 }
 
 // Measured is what a person has measured; it replaces estimates. Zero is not given.

@@ -225,7 +225,7 @@ func trimLeft(planned reorder.Trim, full, left geom.Size) reorder.Trim {
 // the largest of ISO 216. A trimmed leaf that differs more from the plan is asked about.
 const paperTolerance = 3
 
-// addBlock adds the thickness of the text block, without thread and endpapers.
+// addBlock adds the thickness of the text block, with leaves of other paper and without thread.
 func (w *worker) addBlock() {
 	b, m := w.Book, w.measured
 	leaf := Range{b.Caliper.Least, b.Caliper.Most}
@@ -240,11 +240,20 @@ func (w *worker) addBlock() {
 		from = w.say("%s, of which %d measure %s", LeavesText(b.Leaves), m.StackLeaves, Exactly(m.Stack))
 	}
 	w.Block = leaf.Times(b.thicknesses())
+	var others []Figure
+	for _, o := range b.Others {
+		one := Range{o.Caliper.Least, o.Caliper.Most}
+		all := one.Times(float64(o.Leaves))
+		w.Block = w.Block.Plus(all)
+		from += w.say("; %s, %s of %s, %s each", o.Name, LeavesText(o.Leaves), o.CaliperOf, one)
+		others = append(others, w.length(o.Name+", thickness", all, w.say("%s of %s, %s each", LeavesText(o.Leaves), o.CaliperOf, one)))
+	}
 	if m.Block > 0 {
 		w.ask("block-thickness", "the block", m.Block, w.Block)
 		w.Block, from = Exactly(m.Block), "measured"
 	}
 	w.addBefore(w.length("text block, thickness", w.Block, from))
+	w.Before = append(w.Before, others...)
 }
 
 // addPaper adds what is weighed and bought.

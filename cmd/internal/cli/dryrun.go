@@ -59,6 +59,18 @@ func printDraft(w io.Writer, d *plan.Draft) error {
 		on := d.SheetsFor(g)
 		visible.Fprintf(t, "%d\t%d\t%s\t%s\n", g.Number, d.SizeOf(g), span(on[0], on[len(on)-1]), pagesOf(d, g))
 	}
+	if len(d.Inserts) > 0 {
+		visible.Fprintf(t, "\nlaid in\thow\tpaper\twhere\n")
+		for _, in := range d.Inserts {
+			for i, where := range in.Places() {
+				name, how, paper := in.Name, in.HowText(), in.PaperText()
+				if i > 0 {
+					name, how, paper = "", "", ""
+				}
+				visible.Fprintf(t, "%s\t%s\t%s\t%s\n", name, how, paper, where)
+			}
+		}
+	}
 	if err := t.Flush(); err != nil {
 		return err
 	}

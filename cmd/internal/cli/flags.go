@@ -25,6 +25,7 @@ func addJobFlags(f *pflag.FlagSet, o *options.Options) {
 	under(f, "Pages on their leaves", func(f *pflag.FlagSet) { addPlaceFlags(f, o) })
 	under(f, "Which pages", func(f *pflag.FlagSet) { addPageFlags(f, o) })
 	under(f, "Blank books", func(f *pflag.FlagSet) { addBlankFlags(f, o) })
+	under(f, "Plates and end-leaves", func(f *pflag.FlagSet) { addInsertFlags(f, o) })
 	under(f, "Marks and the bench", func(f *pflag.FlagSet) { addBenchFlags(f, o) })
 	under(f, trying, func(f *pflag.FlagSet) {
 		number(f, &o.Copies, "copies", "how many copies of the book to print, one after the other (default: 1)")
@@ -99,6 +100,32 @@ func addPageFlags(f *pflag.FlagSet, o *options.Options) {
 	text(f, &o.Numbers, "numbers", "PLACE", "running page numbers at the foot of the pages: outer or centre (default: none)")
 	number(f, &o.NumbersFrom, "numbers-from", "the number of the first page (default: 1)")
 	text(f, &o.NumbersSkip, "numbers-skip", "PAGES", "pages that count and bear no number: 1-4")
+}
+
+func addInsertFlags(f *pflag.FlagSet, o *options.Options) {
+	f.Var(insertValue{&o.Inserts}, "insert", "plates of other paper, once for each kind: after=32,pages=PLATE.pdf, and if need be how=tipped, wrapped or guard, paper=, printer=, caliper=, fold-out=WIDTH or page; after=12+32 lays in one plate at each place")
+	text(f, &o.EndLeaves, "end-leaves", "NUMBER", "folded sheets of other paper at each end of the book, counted in its thickness: 1, and if need be ,how=tipped or sewn, ,paper= ,caliper= ,pages=ENDS.pdf ,printer=")
+}
+
+// insertValue collects inserts.
+type insertValue struct{ inserts *options.Inserts }
+
+func (v insertValue) String() string {
+	if v.inserts == nil {
+		return ""
+	}
+	return v.inserts.String()
+}
+
+func (v insertValue) Type() string { return "INSERT" }
+
+func (v insertValue) Set(s string) error {
+	var more options.Inserts
+	err := more.UnmarshalText([]byte(s))
+	if err == nil {
+		*v.inserts = append(*v.inserts, more...)
+	}
+	return err
 }
 
 func addBenchFlags(f *pflag.FlagSet, o *options.Options) {

@@ -68,6 +68,8 @@ var notInKits = []struct{ flag, why, instead string }{
 	{"profiles", "a kit serves every printer, so it takes no --profiles", "what a profile says of paper, edge and tray are the flags --paper, --keep-clear and --run"},
 	{"copies", "a kit is the files of one book: on a printer that nobody knows yet, sheets of two copies could be mixed",
 		"leave out --copies and print the files once for each copy; on your own printer prepare --copies tells the copies apart"},
+	{"insert", "a kit holds the sheets of the book and no plates", "give the PDF of the plates along with the kit"},
+	{"end-leaves", "a kit holds the sheets of the book and no end-leaves", "say in --maker which paper is meant for them"},
 	{"proof", "a kit serves every printer, so there is no one printer to prove it on", "prepare with --proof and the same options proves the same pages"},
 }
 

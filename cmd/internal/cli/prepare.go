@@ -104,6 +104,11 @@ func (o prepareOptions) write(ctx context.Context, s Surroundings, d *plan.Draft
 		visible.Fprintf(s.Err, "%s%s on %s of %s (%s), %s: %s\n",
 			copies, reorder.Count(d.PagesPrinted(), "page"), reorder.Count(d.SheetsPrinted(), "sheet"),
 			d.Paper.Name, d.PaperBecause, reorder.Count(len(d.Gatherings()), "gathering"), sizesText(d))
+		for _, in := range d.Inserts {
+			if job := in.Job(); job != nil {
+				visible.Fprintf(s.Err, "%s: %s of %s, to be printed by themselves from %s\n", in.Name, reorder.Count(job.SheetsPrinted(), "sheet"), job.Paper.Name, filepath.Join(place, in.Name))
+			}
+		}
 		visible.Fprintf(s.Err, "next: open %s and follow it\n", filepath.Join(place, output.RunSheetFile))
 	}
 	_, err = visible.Fprintln(s.Out, place)

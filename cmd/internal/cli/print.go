@@ -129,6 +129,11 @@ func runPrint(ctx context.Context, s Surroundings, o printOptions) error {
 		visible.Fprintf(s.Err, "next: foldwright print %s --to %s --sheet %s\n", o.folder, o.to, plan.Ranges(lost))
 		return nil
 	}
+	for _, in := range made.Inserts {
+		if in.Printed {
+			visible.Fprintf(s.Err, "%s is printed by itself: foldwright print %s --to PRINTER\n", in.Name, filepath.Join(o.folder, in.Name))
+		}
+	}
 	visible.Fprintf(s.Err, "all sheets are printed; next: open %s/run-sheet.html and make the gatherings\n", o.folder)
 	return nil
 }

@@ -147,8 +147,8 @@ const mostBlankPages = 5000
 
 // checkPaper refuses what no paper is.
 func (o Options) checkPaper() error {
-	if o.Caliper != 0 && !(o.Caliper >= thinnestLeaf && o.Caliper <= thickestLeaf) {
-		return refusal.Use.New("%s must be the thickness of one leaf, between %g and %g mm", phrase.Set("caliper"), thinnestLeaf, thickestLeaf).Advise("measure 40 leaves under light pressure and divide by 40")
+	if err := checkCaliper("caliper", o.Caliper); err != nil {
+		return err
 	}
 	if o.CreepMeasured < 0 || o.CreepMeasured > 20 {
 		return refusal.Use.New("%s must be between 0 and 20 mm", phrase.Set("creep-measured")).Advise("fold a gathering of this paper and measure how far its innermost leaf stands out beyond the outermost")

@@ -86,6 +86,11 @@ type Options struct {
 	Recto       Starts      `json:"recto,omitzero"`        // pages fall as they come
 	Verso       Starts      `json:"verso,omitzero"`        // pages fall as they come
 	Volumes     int         `json:"volumes"`               // 1
+
+	// Leaves of other paper.
+	Inserts   Inserts   `json:"inserts,omitempty" key:"insert"` // none
+	EndLeaves EndLeaves `json:"end-leaves,omitzero"`            // none
+	Plates    Plates    `json:"plates,omitzero" key:"-"`        // nobody says so: the job prints leaves for another one
 }
 
 // Check refuses options that contradict each other.
@@ -106,7 +111,7 @@ func (o Options) Check() error {
 	case (o.SplitAt != SplitAt{} || o.SplitFirst != 0) && o.Split != SplitSpreads:
 		return refusal.Use.New("%s and %s need %s", phrase.Set("split-at"), phrase.Set("split-first"), phrase.Set("split", "spreads"))
 	}
-	return cmp.Or(o.checkNumbers(), o.checkBlank(), o.checkBench(), o.checkForm(), o.checkBlock(), o.checkPaper())
+	return cmp.Or(o.checkNumbers(), o.checkBlank(), o.checkBench(), o.checkForm(), o.checkBlock(), o.checkPaper(), o.checkInserts())
 }
 
 // CheckName refuses a path that could not be kept in a plan and found again by it.

@@ -39,8 +39,9 @@ type Resolved struct {
 	Version      string            // of the program
 	Request      Request
 
-	asked   Options
-	setting Setting
+	asked         Options
+	setting       Setting
+	otherPrinters []profiles.Profile // of inserts
 }
 
 // With is what would have been asked and resolved with other settings as well. What is proposed to a person
@@ -87,6 +88,9 @@ func (o Options) Resolve(set Setting) (Resolved, error) {
 	}
 	if leaf, err := r.Options.Form().PanelSize(r.Paper.Size); err == nil { // else the planner refuses the form
 		r.Options.Leaf = reorder.LeafOf(leaf)
+	}
+	if err := r.resolveInserts(set); err != nil {
+		return Resolved{}, err
 	}
 	r.Request, err = requestOf(o, r, set)
 	return r, err
@@ -246,15 +250,16 @@ type Request [sha256.Size]byte
 
 func requestOf(asked Options, r Resolved, set Setting) (Request, error) {
 	known, err := json.Marshal(struct {
-		Profile   profiles.Profile  `json:"profile"`
-		Structure binding.Structure `json:"structure,omitzero"`
-	}{r.Profile, r.Rules})
+		Profile   profiles.Profile   `json:"profile"`
+		Structure binding.Structure  `json:"structure,omitzero"`
+		Others    []profiles.Profile `json:"others,omitempty"`
+	}{r.Profile, r.Rules, r.otherPrinters})
 	if err != nil {
 		return Request{}, err
 	}
 	// The options as given, in Go's own syntax: whether one was given is seen
 	// too, for what was assumed is said on the run sheet.
-	return sha256.Sum256(fmt.Appendf(nil, "%s\n%#v\n%s\n%s\n%t\n", set.Version, asked, r.Paper.Name, known, set.Proof)), nil
+	return sha256.Sum256(fmt.Appendf(nil, "%s\n%#v\n%s\n%s\n%t\n", set.Version, asked.withoutPaths(), r.Paper.Name, known, set.Proof)), nil
 }
 
 // Of is the request for a source of files of these names, in lower case hexadecimal

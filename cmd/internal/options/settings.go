@@ -25,7 +25,20 @@ func Read(settings ...phrase.Setting) (o Options, err error) {
 }
 
 // Keys are the keys of all options, as worklists have them.
-func Keys() (keys []string) {
+func Keys() []string {
+	return slices.DeleteFunc(allKeys(), func(key string) bool { return key == notAsked })
+}
+
+// KeysWithoutFiles are those that name no file beside the book, as a page in the browser has them.
+func KeysWithoutFiles() []string {
+	return slices.DeleteFunc(Keys(), func(key string) bool { return key == "insert" || key == "end-leaves" })
+}
+
+// notAsked is the key of a field that nobody sets by a text.
+const notAsked = "-"
+
+// allKeys are the keys of all fields, in their order.
+func allKeys() (keys []string) {
 	for f := range reflect.TypeFor[Options]().Fields() {
 		keys = append(keys, keyOf(f.Tag))
 	}
@@ -40,8 +53,8 @@ func keyOf(tag reflect.StructTag) string {
 
 // field is the option of a key.
 func (o *Options) field(key string) (field any, ok bool) {
-	i := slices.Index(Keys(), key)
-	if i < 0 {
+	i := slices.Index(allKeys(), key)
+	if i < 0 || key == notAsked {
 		return nil, false
 	}
 	return reflect.ValueOf(o).Elem().Field(i).Addr().Interface(), true

@@ -7,6 +7,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"foldwright/reorder"
 )
 
 // value is a flag's value: written and read alike.
@@ -56,6 +58,10 @@ func TestValuesAreReadAsWritten(t *testing.T) {
 		{func() value { return new(Edges) }, "4.2", "4.2mm"},
 		{func() value { return new(Margins) }, "15", "15mm"},
 		{func() value { return new(Margins) }, "15,0.5in,20, 25mm", "15mm,12.7mm,20mm,25mm"},
+		{func() value { return new(Inserts) }, "after=12 + 32, pages=a,b.pdf ,how=tipped", "after=12+32,pages=a,b.pdf,how=tipped"},
+		{func() value { return new(Inserts) }, "after=0,pages=a.pdf,fold-out=page,after=4,pages=b.pdf,caliper=0.2,fold-out=11in", "after=0,pages=a.pdf,fold-out=page,after=4,pages=b.pdf,caliper=0.2mm,fold-out=279.4mm"},
+		{func() value { return new(EndLeaves) }, "2", "2"},
+		{func() value { return new(EndLeaves) }, "1, caliper=0.15,how=sewn,pages=ends.pdf", "1,how=sewn,pages=ends.pdf,caliper=0.15mm"},
 		{func() value { return new(Edges) }, "4,15,4,5mm", "4mm,15mm,4mm,5mm"},
 	} {
 		v := c.fresh()
@@ -99,6 +105,12 @@ func TestValuesRefused(t *testing.T) {
 		{new(SplitAt), []string{"0", "-3mm"}, "it is measured from the left edge"},
 		{new(Margins), []string{"1,2", "1,2,3"}, "must be one length, or four for inner,outer,head,tail"},
 		{new(Margins), []string{"-1", "201"}, "must be between 0 and 200 mm"},
+		{new(Inserts), []string{"", "pages=a.pdf", "32"}, "does not begin with the place"},
+		{new(Inserts), []string{"after=4", "after=4,how=guard"}, "does not name the PDF"},
+		{new(Inserts), []string{"after=4,a.pdf", "after=4,page=a.pdf"}, "is not understood"},
+		{new(Inserts), []string{"after=4,pages=a.pdf,pages=b.pdf", "after=4,pages="}, "needs one value"},
+		{new(EndLeaves), []string{"1,how=wrapped"}, "use tipped or sewn"},
+		{new(EndLeaves), []string{"5", "99"}, "at most 4"},
 		{new(Edges), []string{"1,2", "1,2,3,4,5"}, "must be one length, or four"},
 		{new(Edges), []string{"-1", "51", "1,2,3,60"}, "must be between 0 and 50 mm"},
 	} {
@@ -202,6 +214,69 @@ func TestValuesInPlans(t *testing.T) {
 	} {
 		if err := json.Unmarshal([]byte(in), v); err == nil {
 			t.Errorf("%T %s is read as %v", v, in, v)
+		}
+	}
+}
+
+// TestInsertsInPlans: plan.json names the PDFs without the way to them, and is read as it was written.
+func TestInsertsInPlans(t *testing.T) {
+	type some struct {
+		Inserts   Inserts   `json:"inserts"`
+		EndLeaves EndLeaves `json:"end-leaves"`
+	}
+	var o some
+	if err := o.Inserts.UnmarshalText([]byte("after=12,pages=far/away/lamp.pdf,how=guard,fold-out=300mm")); err != nil {
+		t.Fatal(err)
+	}
+	if err := o.EndLeaves.UnmarshalText([]byte("1,pages=/abs/ends.pdf,caliper=0.15mm")); err != nil {
+		t.Fatal(err)
+	}
+	data, err := json.Marshal(o)
+	if err != nil || strings.Contains(string(data), "away") || strings.Contains(string(data), "abs") {
+		t.Errorf("%s, %v", data, err)
+	}
+	var again some
+	if err := json.Unmarshal(data, &again); err != nil || again.Inserts.String() != "after=12,pages=lamp.pdf,how=guard,fold-out=300mm" || again.EndLeaves.String() != "1,pages=ends.pdf,caliper=0.15mm" {
+		t.Errorf("%s, %s, %v", again.Inserts, again.EndLeaves, err)
+	}
+	for _, bad := range []string{`{"inserts":[{"after":[8,4],"pages":"a.pdf","how":"tipped"}]}`, `{"inserts":[{"after":[-1],"pages":"a.pdf"}]}`, `{"end-leaves":{"sheets":90}}`, `{"inserts":[{"after":[1],"pages":"a.pdf","caliper-mm":40}]}`} {
+		if err := json.Unmarshal([]byte(bad), new(some)); err == nil {
+			t.Errorf("%s is read", bad)
+		}
+	}
+}
+
+// TestPlatesShareTheirPages says which numbers of pages make plates.
+func TestPlatesShareTheirPages(t *testing.T) {
+	for _, c := range []struct {
+		how         reorder.Attach
+		pages, n    int
+		each        int // 0: refused
+		first, last int // what stands on the first side and on the last of the first leaf or pair
+	}{
+		{reorder.Tipped, 1, 1, 1, 1, 0}, {reorder.Tipped, 2, 1, 2, 1, 2}, {reorder.Tipped, 3, 3, 1, 1, 0}, {reorder.Guard, 5, 3, 2, 1, 2}, {reorder.Tipped, 4, 3, 0, 0, 0},
+		{reorder.Wrapped, 1, 1, 1, 1, 0}, {reorder.Wrapped, 2, 1, 2, 1, 0}, {reorder.Wrapped, 3, 1, 4, 1, 0}, {reorder.Wrapped, 4, 1, 4, 1, 4}, {reorder.Wrapped, 8, 2, 4, 1, 4}, {reorder.Wrapped, 9, 2, 0, 0, 0},
+	} {
+		p := Plates{Name: "plates-01", How: c.how}
+		err := p.SharePages("x.pdf", c.pages, c.n)
+		if (err == nil) != (c.each > 0) || err == nil && p.Each != c.each {
+			t.Errorf("%+v: %d, %v", c, p.Each, err)
+			continue
+		}
+		if err != nil {
+			continue
+		}
+		pages := make([]int, c.pages)
+		for i := range pages {
+			pages[i] = i + 1
+		}
+		sides := 2
+		if c.how == reorder.Wrapped {
+			sides = 4
+		}
+		got := p.Arrange(pages)
+		if len(got) != sides*c.n || got[0] != c.first || got[sides-1] != c.last {
+			t.Errorf("%+v: %v", c, got)
 		}
 	}
 }

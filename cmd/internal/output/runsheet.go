@@ -41,6 +41,7 @@ func (d Job) RunSheet() runsheet.Job {
 		SideNames: d.HasNames(), ShortNames: !d.NamesTellRun(),
 		Warnings: phrase.Strings(d.BookWarnings(), d.Style), // what concerns the printer the sheet says itself
 	}
+	d.tellInserts(&j)
 	if spans := d.PartSpans(); len(spans) > 1 {
 		for _, p := range spans {
 			j.Files = append(j.Files, runsheet.SourceFile{Name: p.File, First: p.First, Last: p.Last})
@@ -96,7 +97,7 @@ func (d Job) runOf(run plan.Run, from, to int) runsheet.Run {
 func (d Job) trial(runs []runsheet.Run) *runsheet.Trial {
 	stacks, scheme, run := d.Book.Stacks, d.Book.Form.Fold.Scheme(), d.Runs[0]
 	known := !d.Guessed && len(d.Profile.Assumed) == 0
-	if known || d.Options.OnlyGathering > 0 || scheme.Held != reorder.Sewn || len(stacks) < 2 || len(stacks) != len(d.Gatherings()) {
+	if known || d.Options.Plates.IsGiven() || d.Options.OnlyGathering > 0 || scheme.Held != reorder.Sewn || len(stacks) < 2 || len(stacks) != len(d.Gatherings()) {
 		return nil
 	}
 	n, _ := d.Book.Form.SheetsOf(stacks[0]...)

@@ -61,6 +61,11 @@ func (d Job) Sides() int {
 			n += len(f.Images)
 		}
 	}
+	for _, in := range d.Inserts {
+		if in.Job() != nil {
+			n += Job{Draft: in.Job()}.Sides()
+		}
+	}
 	return n
 }
 

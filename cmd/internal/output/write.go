@@ -10,11 +10,13 @@ import (
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/profiles/publish"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 	"io"
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 
 	"golang.org/x/sync/errgroup"
 )
@@ -50,32 +52,76 @@ func (d Job) Write(ctx context.Context, place string, replace bool, progress Pro
 	if err := plan.CheckIdle(place); err != nil {
 		return made, err
 	}
-	o := jobPlace(d.Paths(), replace)
+	reads := d.Paths()
+	for _, in := range d.Inserts {
+		if in.Job() != nil {
+			reads = append(reads, in.Job().Paths()...)
+		}
+	}
+	o := jobPlace(reads, replace)
 	o.Kept = d.Kept
 	d.Folder = FolderName(place)
 	err := publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error {
-		files, err := d.writePrintFiles(ctx, dir, progress)
-		if err != nil {
+		var more []plan.Entry
+		for _, in := range d.Inserts {
+			if in.Job() == nil {
+				continue
+			}
+			job := Job{Draft: in.Job(), Folder: in.Name, Style: d.Style}
+			entries, err := job.writeWithin(ctx, dir, progress)
+			if err != nil {
+				return err
+			}
+			more = append(more, entries...)
+		}
+		var err error
+		if made, err = d.fill(ctx, dir, progress, more); err != nil {
 			return err
 		}
-		if err := d.Unchanged(); err != nil {
-			return err
-		}
-		// Only now everything is known that there is to warn about.
-		sheet, err := intoFolder(dir)(RunSheetFile, func(w io.Writer) error { return runsheet.Write(w, d.RunSheet()) })
-		if err != nil {
-			return err
-		}
-		made = d.Draft.Plan()
-		made.Source = d.SourceIn(dir) // which lies beside the place
-		made.Files = append(files, sheet)
-		err = plan.WriteRecord(filepath.Join(dir, plan.File), made)
-		if err == nil && d.Prove != nil {
+		if d.Prove != nil {
 			err = d.Prove(ctx, dir)
 		}
 		return errors.Join(err, plan.CheckIdle(place)) // it may have begun meanwhile
 	})
 	return made, err
+}
+
+// fill writes the files of the job into a folder, its plan last. It tells of more files, which lie in folders within.
+func (d Job) fill(ctx context.Context, dir string, progress Progress, more []plan.Entry) (made plan.Plan, err error) {
+	files, err := d.writePrintFiles(ctx, dir, progress)
+	if err != nil {
+		return made, err
+	}
+	if err := d.Unchanged(); err != nil {
+		return made, err
+	}
+	// Only now everything is known that there is to warn about.
+	sheet, err := intoFolder(dir)(RunSheetFile, func(w io.Writer) error { return runsheet.Write(w, d.RunSheet()) })
+	if err != nil {
+		return made, err
+	}
+	made = d.Draft.Plan()
+	made.Source = d.SourceIn(dir) // which lies beside the place
+	made.Files = slices.Concat(files, []plan.Entry{sheet}, more)
+	return made, plan.WriteRecord(filepath.Join(dir, plan.File), made)
+}
+
+// writeWithin writes the job that prints leaves of other paper into a folder within the book's, and names its files
+// from there.
+func (d Job) writeWithin(ctx context.Context, dir string, progress Progress) ([]plan.Entry, error) {
+	within := filepath.Join(dir, d.Folder)
+	if err := os.Mkdir(within, 0o777); err != nil {
+		return nil, err
+	}
+	made, err := d.fill(ctx, within, progress, nil)
+	if err != nil {
+		return nil, err
+	}
+	record, err := plan.EntryOf(within, plan.File)
+	if err != nil {
+		return nil, err
+	}
+	return lists.Map(append(made.Files, record), func(e plan.Entry) plan.Entry { e.Name = d.Folder + "/" + e.Name; return e }), nil
 }
 
 // FolderName is the name by which a command line calls a folder from the one

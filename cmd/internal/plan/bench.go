@@ -36,7 +36,7 @@ func (d *Draft) usualStructure() string {
 // for and does not hold the book is refused; of the usual one that is a warning, and nothing is marked.
 func (d *Draft) measure() (err error) {
 	o, scheme := d.Options, d.Book.Form.Fold.Scheme()
-	if scheme.Strip {
+	if scheme.Strip || o.Plates.IsGiven() {
 		return nil
 	}
 	rules := d.Structure
@@ -46,7 +46,7 @@ func (d *Draft) measure() (err error) {
 		}
 	}
 	gatherings := lists.Map(d.Book.Gatherings, func(g reorder.Gathering) Gathering { return Gathering{Number: g.Number, Pages: g.Pages} })
-	books, err := textBlocks(o, d.Paper, d.Volumes, gatherings)
+	books, err := textBlocks(o, d.Paper, d.Volumes, gatherings, d.Inserts)
 	if err != nil {
 		return err
 	}
@@ -89,7 +89,7 @@ func (p Plan) Bench(folder string) ([]binding.Book, error) {
 			volumes[0].First = p.Gatherings[0].Number // another one where only a part is printed
 		}
 	}
-	books, err := textBlocks(p.Options, reorder.Paper{Name: p.Paper.Name, Size: geom.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM}}, volumes, p.Gatherings)
+	books, err := textBlocks(p.Options, reorder.Paper{Name: p.Paper.Name, Size: geom.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM}}, volumes, p.Gatherings, p.Inserts)
 	if err != nil {
 		return nil, refuse(folder, "%w", err)
 	}
@@ -97,7 +97,7 @@ func (p Plan) Bench(folder string) ([]binding.Book, error) {
 }
 
 // textBlocks is the text block of each volume, its leaves trimmed and with the spine at the side.
-func textBlocks(o options.Options, paper reorder.Paper, volumes []reorder.Volume, gatherings []Gathering) ([]binding.Book, error) {
+func textBlocks(o options.Options, paper reorder.Paper, volumes []reorder.Volume, gatherings []Gathering, inserts []Insert) ([]binding.Book, error) {
 	leaf, err := o.Form().PanelSize(paper.Size)
 	if err != nil {
 		return nil, err
@@ -124,7 +124,7 @@ func textBlocks(o options.Options, paper reorder.Paper, volumes []reorder.Volume
 	}
 	var out []binding.Book
 	for _, v := range volumes {
-		b.Leaves, b.Gatherings, b.Sheets = 0, v.Gatherings, v.Sheets
+		b.Leaves, b.Gatherings, b.Sheets, b.Others = 0, v.Gatherings, v.Sheets, others(inserts, v)
 		for _, g := range gatherings {
 			if g.Copy <= 1 && g.Number >= v.First && g.Number < v.First+v.Gatherings {
 				b.Leaves += (len(g.Pages) + 1) / 2

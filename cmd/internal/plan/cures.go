@@ -31,6 +31,9 @@ func (d *Draft) Try(ctx context.Context, settings ...phrase.Setting) (*Draft, bo
 			return nil, false
 		}
 	}
+	if r, err = widenFoldOuts(ctx, r, v.Source); err != nil {
+		return nil, false
+	}
 	t, err := arrange(r, v)
 	return t, err == nil
 }

@@ -33,6 +33,7 @@ type Draft struct {
 	Handwork  []reorder.Motion       // what the hands do with the printed sheets
 	Marks     map[int][]reorder.Mark // by the number of the sheet in the book
 	Numbers   []reorder.Number       // running numbers, which are among the marks
+	Inserts   []Insert               // leaves of other paper
 
 	padding int               // blanks that fill the last gathering
 	room    reorder.Marking   // for side names beside the marks
@@ -58,9 +59,19 @@ func Sketch(ctx context.Context, r options.Resolved, s *survey.Source) (*Draft, 
 	if err != nil {
 		return nil, err
 	}
+	if r, err = widenFoldOuts(ctx, r, v.Source); err != nil {
+		return nil, err
+	}
 	d, err := arrange(r, v)
 	if err != nil {
 		return nil, err
+	}
+	if err := d.draftInserts(ctx); err != nil {
+		return nil, err
+	}
+	if d.Options.Plates.IsGiven() {
+		d.warnPages()
+		return d, s.Err()
 	}
 	if d.Options.Dummy {
 		d.say("this is a dummy for scrap paper: it has numbers instead of the pages")
@@ -82,7 +93,7 @@ func (d *Draft) Complete(ctx context.Context) (*Draft, error) {
 	whole := *d
 	d = &whole
 	d.notes, d.advice = slices.Clone(d.notes), slices.Clone(d.advice)
-	for _, warn := range []func(context.Context) error{d.adviseLast, d.warnTrim, d.warnInk, d.warnNumbers, d.warnMargins, d.warnContent, d.warnType} {
+	for _, warn := range []func(context.Context) error{d.adviseLast, d.warnTrim, d.warnInk, d.warnNumbers, d.warnMargins, d.warnContent, d.warnType, d.completeInserts} {
 		if err := warn(ctx); err != nil {
 			return nil, err
 		}
@@ -131,6 +142,9 @@ func (d *Draft) arrange(pages []int) (err error) {
 	if err != nil {
 		return err
 	}
+	if err := d.layInserts(); err != nil {
+		return err
+	}
 	if err := d.measure(); err != nil {
 		return err
 	}
@@ -156,6 +170,7 @@ func (d *Draft) arrange(pages []int) (err error) {
 	}
 	d.room.Taken = d.nameEnd()
 	d.Marks = d.room.Marks(d.Book)
+	d.foldOutMarks()
 	return d.number()
 }
 
@@ -184,8 +199,14 @@ func (d *Draft) runs(byVolume [][]int) []Run {
 	}
 	digits := max(2, len(fmt.Sprint(len(out))))
 	for i, run := range out {
-		for _, f := range d.Profile.Files(run.Sheets, d.Book.Form.IsTwoSided()) {
-			out[i].Passes = append(out[i].Passes, PassOf(fmt.Sprintf("run-%0*d-%s.pdf", digits, run.Number, f.Pass), f))
+		name := fmt.Sprintf("run-%0*d", digits, run.Number)
+		if p := d.Options.Plates; p.IsGiven() {
+			if name = p.Name + "-" + name; len(out) == 1 {
+				name = p.Name
+			}
+		}
+		for _, f := range d.Profile.Files(run.Sheets, d.Book.Form.IsTwoSided() && !d.Options.Plates.OneSided) {
+			out[i].Passes = append(out[i].Passes, PassOf(fmt.Sprintf("%s-%s.pdf", name, f.Pass), f))
 		}
 	}
 	return out

@@ -57,6 +57,7 @@ type Plan struct {
 	Gatherings []Gathering      `json:"gatherings"`
 	Volumes    []reorder.Volume `json:"volumes,omitempty"` // only if there are several
 	Runs       []Run            `json:"runs"`
+	Inserts    []Insert         `json:"inserts,omitempty"`
 	// Structure is the rules by which the book is bound, Stations where its
 	// holes are in mm from the trimmed head; both are left out where nothing is sewn.
 	Structure binding.Structure `json:"structure,omitzero"`
@@ -140,6 +141,7 @@ func (d *Draft) Plan() Plan {
 		CreepMM:   d.Options.CreepIn(d.Book).At(1),
 		Covers:    d.Covers,
 		Runs:      d.Runs,
+		Inserts:   d.Inserts,
 		Structure: d.Structure,
 		Stations:  d.stations(),
 	}

@@ -12,6 +12,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 )
 
@@ -38,6 +39,7 @@ func Read(folder string) (p Plan, err error) {
 type Brief struct {
 	Made
 	Profile struct{ Name string }
+	Inserts []Insert
 }
 
 // ReadBrief reads that much of the plan in a folder.
@@ -102,9 +104,11 @@ func FilesOf(dir, file, kind string) []string {
 	return r.Named(file)
 }
 
-// Named is the names of the files that a record tells of, and its own.
+// Named is the names of the files that a record tells of, and its own. A record may come from anywhere: a name
+// that leads out of its folder is none.
 func (r Record) Named(file string) []string {
-	return append(lists.Map(r.Files, func(f Entry) string { return f.Name }), file)
+	names := lists.Map(r.Files, func(f Entry) string { return f.Name })
+	return append(slices.DeleteFunc(names, func(name string) bool { return !filepath.IsLocal(filepath.FromSlash(name)) }), file)
 }
 
 // IsOurs tells whether a folder was written by this program, whatever it holds:
@@ -151,6 +155,17 @@ func (r Record) CheckFiles(folder string, thorough bool) error {
 		}
 	}
 	return nil
+}
+
+// EntryOf is the entry of a file that lies in a folder.
+func EntryOf(folder, name string) (Entry, error) {
+	path := filepath.Join(folder, name)
+	info, err := os.Stat(path)
+	if err != nil {
+		return Entry{}, err
+	}
+	sum, err := FileSHA256(path)
+	return Entry{Name: name, SHA256: sum, Bytes: info.Size()}, err
 }
 
 // FileSHA256 is the digest of a file in lower case hexadecimal digits.

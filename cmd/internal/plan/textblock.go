@@ -14,6 +14,9 @@ import (
 // before and after them, and before those that shall be rectos or versos.
 func (d *Draft) textBlock() ([]int, error) {
 	o, pages := d.Options, d.Chosen
+	if o.Plates.IsGiven() {
+		return o.Plates.Arrange(pages), nil
+	}
 	rectos, err := d.startPages("recto", o.Recto, pages)
 	if err != nil {
 		return nil, err

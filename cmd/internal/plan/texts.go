@@ -6,6 +6,7 @@ import (
 	"foldwright/cmd/internal/binding"
 	"foldwright/reorder"
 	"foldwright/reorder/phrase"
+	"foldwright/reorder/refusal"
 )
 
 // Thickness says how thick the printed leaves are together, which is an
@@ -20,19 +21,30 @@ func (d *Draft) Thickness() string {
 	if d.Book.Form.LeafThicknesses() == 2 {
 		of += ", folded double"
 	}
+	without := "without the thread"
+	var words []string
+	for _, v := range d.Volumes {
+		for _, o := range others(d.Inserts, v) {
+			all = all.Plus(o.Caliper.Times(o.Leaves))
+			words = append(words, fmt.Sprintf("%s of %s", binding.LeavesText(o.Leaves), o.Name))
+		}
+	}
+	if len(words) > 0 {
+		without = fmt.Sprintf("with %s, %s", refusal.List(words, "and"), without)
+	}
 	if u := d.Options.Units; u == binding.Inches {
 		paper := of
 		if d.Options.Caliper > 0 {
 			paper = measuredPaper
 		}
 		block := u.Length(binding.Range{Least: all.Least, Most: all.Most})
-		return fmt.Sprintf("%s, %s each: %s, without the thread", binding.LeavesText(leaves)+" of "+paper, u.Length(binding.Range{Least: caliper.Least, Most: caliper.Most}), block)
+		return fmt.Sprintf("%s, %s each: %s, %s", binding.LeavesText(leaves)+" of "+paper, u.Length(binding.Range{Least: caliper.Least, Most: caliper.Most}), block, without)
 	}
-	if caliper.IsExact() {
-		return fmt.Sprintf("%s of %s, %.1f mm, without the thread", binding.LeavesText(leaves), of, all.Usual)
+	if all.IsExact() {
+		return fmt.Sprintf("%s of %s, %.1f mm, %s", binding.LeavesText(leaves), of, all.Usual, without)
 	}
-	return fmt.Sprintf("%s of %s, %.2f to %.2f mm each: about %.1f mm (%.1f to %.1f), without the thread",
-		binding.LeavesText(leaves), of, caliper.Least, caliper.Most, all.Usual, all.Least, all.Most)
+	return fmt.Sprintf("%s of %s, %.2f to %.2f mm each: about %.1f mm (%.1f to %.1f), %s",
+		binding.LeavesText(leaves), of, caliper.Least, caliper.Most, all.Usual, all.Least, all.Most, without)
 }
 
 // Creep says how far the innermost leaf stands out, and what was done about it.

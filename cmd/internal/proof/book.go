@@ -56,8 +56,12 @@ type opening struct {
 // openings shares the places out: each verso and the recto after it.
 func (p *Print) openings() []opening {
 	var out []opening
-	for i, place := range p.Places {
-		if place.Recto && i > 0 && !p.Places[i-1].Recto && p.Places[i-1].Copy == place.Copy {
+	places := p.Places
+	if p.Bound != nil {
+		places = p.Bound
+	}
+	for i, place := range places {
+		if place.Recto && i > 0 && !places[i-1].Recto && places[i-1].Copy == place.Copy {
 			out[len(out)-1].places = append(out[len(out)-1].places, place)
 			continue
 		}
@@ -74,8 +78,12 @@ func (p *Print) opening(o opening) pdf.Side {
 	var out pdf.Side
 	for _, place := range o.places {
 		at := p.inOpening(place)
-		leaf := geom.Translate(at.X, at.Y).Bounds(place.Size.Rect())
-		if from := p.printed(place); from.File != nil {
+		leaf, of := place.Size.Rect(), p
+		if place.Insert > 0 {
+			leaf, of = place.Leaf, p.inserts[place.Insert-1].print
+		}
+		leaf = geom.Translate(at.X, at.Y).Bounds(leaf)
+		if from := of.printed(place); from.File != nil {
 			lies := from.View.Then(place.Lies).Then(geom.Translate(at.X, at.Y))
 			out.Pages = append(out.Pages, pdf.Placed{From: from.File.doc, Page: from.Page, Matrix: lies, Clip: leaf})
 		}
@@ -104,9 +112,11 @@ func (p *Print) Summary(r Result) []string {
 	}
 	total, count := map[string]int{}, map[group]int{}
 	var order []group
-	for _, place := range p.Places {
-		if from := p.printed(place); from.File != nil {
-			total[from.File.Name]++
+	for _, of := range p.all() {
+		for _, place := range of.Places {
+			if from := of.printed(place); from.File != nil {
+				total[from.File.Name]++
+			}
 		}
 	}
 	for _, f := range r.Faults {

@@ -240,6 +240,9 @@ func inset(r geom.Rect, edge geom.Towards, fromSpine, foreEdge float64, t trim) 
 // textOf is what should stand at each place of the book, from its first to its last
 // page, without the blanks that fill the last gathering.
 func textOf(v *survey.Survey, o options.Options) []survey.Shown {
+	if o.Plates.Name != "" {
+		return platesOf(v, o)
+	}
 	rectos, versos := starts(v, o.Recto), starts(v, o.Verso)
 	begins := map[survey.Shown]bool{} // a part of the book
 	for _, page := range v.Begins {

@@ -30,10 +30,15 @@ type Fault struct {
 	Sheet int    // number in the book; 0: no sheet in particular
 	File  string // which printed it; may be empty
 	What  string // is wrong: in words, without the page and the sheet
+	Of    string // the leaves of other paper that it is about; empty: the book
 }
 
 // String says all of it: page, sheet, side, and what is wrong.
 func (f Fault) String() string {
+	if of := f.Of; of != "" {
+		f.Of = ""
+		return of + ": " + f.String()
+	}
 	if f.Sheet == 0 {
 		return f.What
 	}

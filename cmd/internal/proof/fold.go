@@ -21,8 +21,10 @@ type Place struct {
 	Side      reorder.Side
 	Size      geom.Size // of the page, before trimming
 	// Lies maps the side as it is looked at to the page as it is read, both in mm.
-	Lies  geom.Matrix
-	depth int // thicknesses of paper outside the leaf in its gathering
+	Lies   geom.Matrix
+	Insert int       // which of the leaves of other paper it is on, from 1; 0: it is a page of the book's own sheets
+	Leaf   geom.Rect // of such a leaf: where it lies on the page
+	depth  int       // thicknesses of paper outside the leaf in its gathering
 }
 
 // grid is how many marks stand on a side, across and along. No fold meets one:
@@ -46,15 +48,16 @@ func (g grid) at(size geom.Size, x, y int) geom.Point {
 // spot is where a mark stands: the sheet's place in the stack, the side, and the mark's
 // place in the grid.
 type spot struct {
+	insert      int // which of the leaves of other paper; 0: the book's own
 	sheet       int
 	side        reorder.Side
 	column, row int
 }
 
-// marks is those of one side, upright, each labelled with its spot.
-func (g grid) marks(size geom.Size, sheet int, side reorder.Side) []paper.Mark {
+// marks is those of one side, upright, each labelled with its spot on the sheets of a print.
+func (g grid) marks(size geom.Size, insert, sheet int, side reorder.Side) []paper.Mark {
 	out := make([]paper.Mark, 0, g.columns*g.rows)
-	label := fmt.Sprintf("%d %d ", sheet, side)
+	label := fmt.Sprintf("%d %d %d ", insert, sheet, side)
 	for y := range g.rows {
 		for x := range g.columns {
 			out = append(out, paper.Mark{Label: label + strconv.Itoa(x) + " " + strconv.Itoa(y), At: g.at(size, x, y), Head: geom.Point{Y: 1}})
@@ -66,21 +69,45 @@ func (g grid) marks(size geom.Size, sheet int, side reorder.Side) []paper.Mark {
 // foldBook cuts, folds and nests the printed sheets as the binder is told to, turns
 // the leaves and finds out which part of which side each page is.
 func (p *Print) foldBook() error {
-	work, err := p.plan.Options.Form().Handwork(p.plan.paper(), p.stacks())
-	if err != nil {
-		return err
-	}
 	stack := make([]paper.Sheet, len(p.Sheets))
 	for i := range stack {
 		size := p.plan.paper()
-		stack[i] = paper.Sheet{Size: size, Front: p.grid().marks(size, i, reorder.Front), Back: p.grid().marks(size, i, reorder.Back)}
+		stack[i] = paper.Sheet{Size: size, Front: p.grid().marks(size, p.insert, i, reorder.Front), Back: p.grid().marks(size, p.insert, i, reorder.Back)}
 	}
-	books, err := paper.Follow(stack, work)
+	if f := p.plan.Options.Fold; f != reorder.Loose && f != reorder.Concertina {
+		if err := p.makeStacks(stack, p.stacks(), 0); err != nil {
+			return err
+		}
+	} else { // each copy is one gathering: they are made one after the other
+		for i, n := range p.plan.sizes() {
+			if err := p.makeStacks(stack[:n], [][]int{{n}}, i); err != nil {
+				return err
+			}
+			stack = stack[n:]
+		}
+	}
+	p.measureDepths()
+	return nil
+}
+
+// makeStacks makes what is cut and folded together, after so many gatherings.
+func (p *Print) makeStacks(stack []paper.Sheet, stacks [][]int, before int) error {
+	work, err := p.plan.Options.Form().Handwork(p.plan.paper(), stacks)
+	if err != nil {
+		return err
+	}
+	table, err := paper.Make(stack, work)
 	if err != nil {
 		return fmt.Errorf("folding: %w", err)
 	}
+	books, err := table.Read()
+	if err != nil {
+		return fmt.Errorf("folding: %w", err)
+	}
+	p.piles, p.spine = append(p.piles, table.Piles()...), table.Spine()
 	for c, faces := range books {
 		for _, f := range faces {
+			f.Gathering += before
 			place, err := p.place(f)
 			if err != nil {
 				return err
@@ -95,7 +122,6 @@ func (p *Print) foldBook() error {
 			p.Places = append(p.Places, place)
 		}
 	}
-	p.measureDepths()
 	return nil
 }
 
@@ -145,7 +171,7 @@ func (p *Print) place(f paper.Face) (Place, error) {
 	}
 	seen := f.Marks[0]
 	var from spot
-	if _, err := fmt.Sscan(seen.Label, &from.sheet, (*int)(&from.side), &from.column, &from.row); err != nil {
+	if _, err := fmt.Sscan(seen.Label, &from.insert, &from.sheet, (*int)(&from.side), &from.column, &from.row); err != nil {
 		return Place{}, err
 	}
 	up := geom.Point{X: math.Round(seen.Head.X), Y: math.Round(seen.Head.Y)}

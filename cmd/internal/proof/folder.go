@@ -104,5 +104,8 @@ func (p *Print) Close() error {
 	for _, f := range p.Files {
 		errs = append(errs, f.doc.Close())
 	}
+	for _, in := range p.inserts {
+		errs = append(errs, in.print.Close())
+	}
 	return errors.Join(errs...)
 }

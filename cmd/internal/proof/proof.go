@@ -43,6 +43,7 @@ import (
 	"foldwright/cmd/internal/secondreader"
 	"foldwright/cmd/internal/survey"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/paper"
 	"foldwright/reorder/refusal"
 )
 
@@ -53,8 +54,14 @@ type Print struct {
 	Sheets []Sheet // of the finished stack, from the top
 	Places []Place // of the book, in reading order; of copies one after the other
 	plan   record
-	runs   []int   // sheets in each run
-	faults []Fault // that concern no single page
+	// Bound is the pages of the book with those of leaves of other paper between them, in reading order; nil: there are none.
+	Bound   []Place
+	inserts []*insert
+	insert  int          // which of these it prints, from 1; 0: the book
+	piles   []paper.Pile // gatherings as they are read
+	spine   geom.Towards
+	runs    []int   // sheets in each run
+	faults  []Fault // that concern no single page
 }
 
 // Open prints and folds the files of a folder. What it cannot work with is an
@@ -83,7 +90,10 @@ func (p *Print) make(ctx context.Context) (err error) {
 	if err := p.printSheets(); err != nil {
 		return err
 	}
-	return p.foldBook()
+	if err := p.foldBook(); err != nil {
+		return err
+	}
+	return p.layIn(ctx)
 }
 
 // SourceName is the file name of the job's source.
@@ -152,6 +162,11 @@ func (p *Print) Check(ctx context.Context, o Options) (found Result, err error) 
 	if err == nil {
 		err = p.askSecondReader(ctx, o.Source, &found)
 	}
+	for _, in := range p.inserts {
+		if err == nil {
+			err = in.check(ctx, o, &found)
+		}
+	}
 	return found, err
 }
 
@@ -161,6 +176,7 @@ func (p *Print) check(ctx context.Context, o Options, look *survey.Survey, drawi
 	o.Progress = cmp.Or(o.Progress, progress.Silent)
 	c := checker{Print: p, Options: o, source: look.Source, drawing: drawing, files: map[*File]*render.Document{}, workers: max(1, o.Renderer.Workers())}
 	c.expect(textOf(look, p.plan.Options))
+	c.checkSlots()
 	for _, f := range p.Files {
 		if c.files[f], err = o.Renderer.Open(ctx, f.Path(), ""); err != nil {
 			break

@@ -41,6 +41,8 @@ type Job struct {
 	SideNames  bool            // side names are printed along the folds
 	ShortNames bool            // they do not say which place a sheet has in its run
 	Margins    string          // of the text on its leaves; empty: they are those of the PDF
+	Inserts    []Insert        // leaves of other paper
+	Plates     *Plates         // the sheets are leaves for another book; nil: they are a book
 	Numbers    string          // where the pages have running numbers; empty: they have none
 	Warnings   []string
 

@@ -10,7 +10,11 @@ import (
 )
 
 func makingPart(j Job) Part {
-	return Part{Anchor: "make", Heading: "Fold", Stages: append(j.handStages(), checkStage(j), afterStage(j))}
+	if j.Plates != nil {
+		return platesPart(j)
+	}
+	stages := append(append(j.handStages(), checkStage(j)), j.insertStages()...)
+	return Part{Anchor: "make", Heading: "Fold", Stages: append(stages, afterStage(j))}
 }
 
 // restPart makes the other gatherings like the one that was tried.
@@ -19,7 +23,8 @@ func restPart(j Job) Part {
 	others.Gatherings, others.Handwork, others.Runs = j.Gatherings[1:], j.Trial.Then, j.Trial.Rest
 	stages := others.handStages()
 	like := Stage{Heading: "Fold the others", Steps: []Step{LikeTrial{Steps([]Part{{Stages: stages[1:]}})}}}
-	return Part{Anchor: "make", Heading: "Fold", Stages: []Stage{stages[0], like, checkStage(j), afterStage(j)}}
+	out := append([]Stage{stages[0], like, checkStage(j)}, j.insertStages()...)
+	return Part{Anchor: "make", Heading: "Fold", Stages: append(out, afterStage(j))}
 }
 
 // LikeTrial makes all gatherings as the first one was made.
@@ -234,6 +239,12 @@ func (t TakeApart) Text() Text {
 	out.Table = t.gatheringTable("sheets", func(i int) string {
 		return Pages{t.Gatherings[i].First, t.Gatherings[i].First + t.Gatherings[i].Sheets - 1}.String()
 	})
+	if slices.ContainsFunc(t.Inserts, func(in Insert) bool { return len(in.Laid) > 0 }) {
+		out.Table[0] = append(out.Table[0], say("laid in later"))
+		for i, g := range t.Gatherings {
+			out.Table[i+1] = append(out.Table[i+1], say("{}", t.laidInto(g.Number)))
+		}
+	}
 	if t.SideNames {
 		out.More = append(out.More, say("The {} on each sheet begins with its number.", wSideName))
 	}

@@ -45,6 +45,10 @@ func ahead(j Job) Text {
 	if j.Trial != nil {
 		print = say("one {}, which you fold, then the rest", wGathering)
 	}
+	if j.Plates != nil {
+		return text("You print {}, leaves of other paper for {}: first one sheet, then {}; then you cut them to size. Allow {}. Lay ready {} of {}, a ruler, a pin, a knife and a straightedge.",
+			literal(j.Title), literal(j.Plates.Book), print, j.time(), reorder.Count(j.sheets(), "sheet"), j.Paper.Word())
+	}
 	return text("You print {}: first one sheet, then {}; then you fold the sheets and check the pages. "+
 		"Allow {} for printing and folding, and a night for pressing. Lay ready {} of {}, a ruler, a pin, two clean boards and a weight.",
 		literal(j.Title), print, j.time(), reorder.Count(max(j.sheetsToLayReady(), j.sheets()), "sheet"), j.Paper.Word())

@@ -40,7 +40,13 @@ func (j Job) figures() []string {
 	if ready := j.sheetsToLayReady(); ready > 0 {
 		sheets += fmt.Sprintf(": lay %d ready", ready)
 	}
+	if j.Plates != nil {
+		return []string{pages, sheets, fmt.Sprintf("%s for %s", j.Plates.Name, j.Plates.Book)}
+	}
 	out := []string{pages, sheets, "gatherings: " + gatheringSizes(j.Form, j.Gatherings)}
+	for _, in := range j.Inserts {
+		out = append(out, in.Name)
+	}
 	if len(j.Volumes) > 1 {
 		out = append(out, reorder.Count(len(j.Volumes), "volume"))
 	}

@@ -65,6 +65,8 @@ func (r *run) judge(t Title) verdict {
 	switch {
 	case err != nil:
 		return r.refuse(t, v, err)
+	case made && sum == last.Source.SHA256 && !sameInserts(t, last):
+		v.again = "the PDF of its plates or end-leaves has changed"
 	case made && sum == last.Source.SHA256:
 		v.entry = new(r.entry(t, Complete, v.bytes))
 		v.entry.take(last)
@@ -150,6 +152,30 @@ func digest(files []string) (string, error) {
 		sums = append(sums, sum)
 	}
 	return pdf.SumOf(sums), nil
+}
+
+// sameInserts tells whether the PDFs of leaves of other paper are those of which a folder was made.
+func sameInserts(t Title, made plan.Brief) bool {
+	var files []string
+	for _, in := range t.Options.Inserts {
+		files = append(files, in.Pages)
+	}
+	if t.Options.EndLeaves.Pages != "" {
+		files = append(files, t.Options.EndLeaves.Pages)
+	}
+	for _, in := range made.Inserts {
+		if !in.Printed || in.Source == nil {
+			continue
+		}
+		if len(files) == 0 {
+			return false
+		}
+		if sum, err := digest(files[:1]); err != nil || sum != in.Source.SHA256 {
+			return false
+		}
+		files = files[1:]
+	}
+	return true
 }
 
 // folder is a title's place as the report names it.

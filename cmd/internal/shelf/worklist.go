@@ -13,6 +13,7 @@ import (
 
 	"go.yaml.in/yaml/v3"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/profiles/regular"
 	"foldwright/profiles/strict"
 	"foldwright/reorder/lists"
@@ -208,7 +209,16 @@ func (w worklist) value(key string, node *yaml.Node) (value string, further []st
 	if key == PasswordKey || (key == "printer" || key == "structure") && strict.IsFile(value) {
 		value = w.path(value)
 	}
-	return value, nil, nil
+	return w.movePaths(key, value), nil, nil
+}
+
+// movePaths brings the ways to the PDFs of inserts under the worklist's folder. What is no insert stays: it is refused
+// with the other options.
+func (w worklist) movePaths(key, value string) string {
+	if moved, err := options.MovePaths(key, value, w.path); err == nil {
+		return moved
+	}
+	return value
 }
 
 // titles reads one entry of the list, which can stand for several titles.

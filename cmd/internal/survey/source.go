@@ -21,6 +21,7 @@ type Source struct {
 	renderer *render.Renderer
 	mutex    *sync.Mutex   // of small
 	small    map[int]small // of its pages, as far as they have been drawn
+	others   *others       // that were opened beside it
 	without  *Source       // the source without the pages that were made for it; nil: it has none
 }
 
@@ -50,7 +51,7 @@ func newSource(renderer *render.Renderer, parts ...Part) *Source {
 	}
 	return &Source{
 		Sequence: pdf.NewSequence(docs...), Name: NameOf(paths...), Parts: parts, renderer: renderer,
-		mutex: &sync.Mutex{}, small: map[int]small{},
+		mutex: &sync.Mutex{}, small: map[int]small{}, others: &others{open: map[string]*Source{}},
 	}
 }
 

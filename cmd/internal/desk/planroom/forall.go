@@ -61,7 +61,7 @@ func (s *room) askForAll(c choice) choice {
 // ReadForAll reads the choices of such a form. What is refused by its text alone is in wrong.
 func ReadForAll(form url.Values) (typed map[string]string, wrong map[string]error) {
 	typed, wrong = map[string]string{}, map[string]error{}
-	for _, key := range options.Keys() {
+	for _, key := range options.KeysWithoutFiles() {
 		text := strings.TrimSpace(form.Get(key))
 		if other := strings.TrimSpace(form.Get(key + "-other")); other != "" {
 			text = other

@@ -127,7 +127,7 @@ func (s *room) printers() (out []value) {
 // readForm reads all choices of a form. What each text says is refused by is in wrong.
 func readForm(form url.Values) (typed map[string]string, wrong map[string]error) {
 	typed, wrong = map[string]string{}, map[string]error{}
-	for _, key := range options.Keys() {
+	for _, key := range options.KeysWithoutFiles() {
 		text := strings.TrimSpace(form.Get(key))
 		if other := strings.TrimSpace(form.Get(key + "-other")); other != "" {
 			text = other
@@ -173,6 +173,9 @@ func withSettings(choices map[string]string, settings url.Values) (_ map[string]
 
 // withSetting is choices with one more, as a cure sets it: pages that are left out are added to those left out before.
 func withSetting(choices map[string]string, s phrase.Setting) (map[string]string, error) {
+	if !slices.Contains(options.KeysWithoutFiles(), s.Key) {
+		return nil, refusal.Use.New("%s cannot be chosen on this page", s)
+	}
 	out := map[string]string{}
 	for key, text := range choices {
 		out[key] = text
