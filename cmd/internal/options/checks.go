@@ -1,6 +1,7 @@
 package options
 
 import (
+	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
@@ -132,8 +133,8 @@ const mostBlankPages = 5000
 
 // checkPaper refuses what no paper is.
 func (o Options) checkPaper() error {
-	if o.Caliper != 0 && !(o.Caliper >= thinnestLeaf && o.Caliper <= thickestLeaf) {
-		return refusal.Use.New("%s must be the thickness of one leaf, between %g and %g mm", phrase.Set("caliper"), thinnestLeaf, thickestLeaf).Advise("measure 40 leaves under light pressure and divide by 40")
+	if o.Caliper != 0 && !(o.Caliper >= profiles.ThinnestLeaf && o.Caliper <= profiles.ThickestLeaf) {
+		return refusal.Use.New("%s must be the thickness of one leaf, between %g and %g mm", phrase.Set("caliper"), profiles.ThinnestLeaf, profiles.ThickestLeaf).Advise("measure 40 leaves under light pressure and divide by 40")
 	}
 	if o.CreepMeasured < 0 || o.CreepMeasured > 20 {
 		return refusal.Use.New("%s must be between 0 and 20 mm", phrase.Set("creep-measured")).Advise("fold a gathering of this paper and measure how far its innermost leaf stands out beyond the outermost")
@@ -160,9 +161,3 @@ const mostCopies = 500
 
 // mostNumber is more than the first page of any volume has.
 const mostNumber = 99_999
-
-// Leaves between these bounds, in mm, can be folded and sewn.
-const (
-	thinnestLeaf = 0.02
-	thickestLeaf = 1.0
-)

@@ -362,6 +362,17 @@ func TestChoices(t *testing.T) {
 }
 
 // TestCuresAreButtons follows an advice of the plan.
+// TestOwnPapersAreOffered beside the sizes, and what they know is taken.
+func TestOwnPapersAreOffered(t *testing.T) {
+	b := open(t)
+	if _, err := b.room.Profiles.SavePaper(profiles.Paper{Name: "ivory", Size: "320x450mm", Caliper: 0.12}, false); err != nil {
+		t.Fatal(err)
+	}
+	at := "/books/" + b.book(16).ID
+	contains(t, b.get(at), `value="ivory"`, "your ivory, 320 x 450 mm")
+	contains(t, b.post(at+"/choices", url.Values{"paper": {"ivory"}}, true).Body.String(), `value="ivory" selected`, "Not chosen: 0.12mm.")
+}
+
 func TestCuresAreButtons(t *testing.T) {
 	b := open(t)
 	at := "/books/" + b.book(40).ID

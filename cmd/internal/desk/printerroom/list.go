@@ -108,8 +108,8 @@ var factWords = map[string]string{
 	"reload": "how the stack goes back", "flip-edge": "about which edge a sheet is turned over",
 }
 
-// papers are those of which a check sheet may have been printed: the papers with short names, and what the
-// profiles and the books name.
+// papers are those of which a check sheet may have been printed: the papers with short names, one's own, and what
+// the profiles and the books name.
 func (s *room) papers() (out []reorder.Paper) {
 	add := func(text string) {
 		if p, err := reorder.ParsePaper(text); err == nil && !slices.Contains(out, p) {
@@ -118,6 +118,12 @@ func (s *room) papers() (out []reorder.Paper) {
 	}
 	for _, name := range reorder.ShortPaperNames() {
 		add(name)
+	}
+	own, _ := s.Profiles.Papers()
+	for _, name := range own {
+		if p, err := s.Profiles.FindPaper(name); err == nil {
+			add(p.Size)
+		}
 	}
 	names, _ := s.Profiles.Names()
 	for _, name := range names {
