@@ -122,7 +122,7 @@ func groups(s Surroundings) []group {
 		{"Proof before paper", []*cobra.Command{newProof(s), newPreview(s)}},
 		{"For other people's printers", []*cobra.Command{newKit(s)}},
 		{"Printing without a print dialog", []*cobra.Command{newPrint(s)}},
-		{"A spoiled sheet", []*cobra.Command{newReprint(s), newContinue(s)}},
+		{"A spoiled sheet", []*cobra.Command{newReprint(s), newContinue(s), newLog(s)}},
 		{"Printers", []*cobra.Command{newTestSheet(s), newLearn(s), newPrinters(s), newPapers(s), newSimulate(s)}},
 		{"At the bench", []*cobra.Command{newReckon(s), newMeasure(s), newCover(s), newStructures(s)}},
 		{"A shelf of titles", []*cobra.Command{newBatch(s)}},

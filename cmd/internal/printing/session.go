@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/ipp"
+	"foldwright/cmd/internal/joblog"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/render"
@@ -156,6 +157,14 @@ func (s *Session) prepare(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	// What the journal of an earlier plan knows is written down before that journal goes.
+	if before, err := readJournal(s.Folder); err != nil {
+		return err
+	} else if before != nil {
+		if err := before.tellLog(ctx); err != nil {
+			return err
+		}
+	}
 	if s.journal, err = openJournal(s.Folder, sum); err != nil {
 		return err
 	}
@@ -233,12 +242,16 @@ func (s *Session) checkSheet(ctx context.Context, checked bool) error {
 			return err
 		}
 		if !yes {
+			_ = joblog.Append(context.WithoutCancel(ctx), s.Folder, joblog.Line{What: joblog.Checked}.With("right", "no")) // what follows matters more
 			return refusal.Plan.New("the check sheet did not come out right, so nothing else was printed").
 				Advise("print the test sheet, learn the printer again, and prepare the book with its new profile")
 		}
 	}
 	s.journal.Checked = true
-	if err := s.journal.write(ctx); err != nil || s.Checked == nil {
+	if err := s.journal.write(ctx); err != nil {
+		return err
+	}
+	if err := s.journal.tellLog(ctx); err != nil || s.Checked == nil {
 		return err
 	}
 	return s.Checked()
