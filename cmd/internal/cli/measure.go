@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"foldwright/cmd/internal/binding/structure"
-	"foldwright/cmd/internal/joblog"
 	"foldwright/cmd/internal/measure"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/sheets/benchsheet"
@@ -68,7 +67,7 @@ func runMeasure(ctx context.Context, s Surroundings, o measureOptions) error {
 	if err != nil {
 		return err
 	}
-	noteUnlogged(s, joblog.KeepMeasured(ctx, o.folder, o.Asked))
+	noteUnlogged(s, measure.KeepMeasured(ctx, o.folder, o.Asked))
 	if o.out != "" {
 		files := measure.Files{
 			Folder: o.folder, Made: made, Style: flagStyle{}, Replace: o.replace,

@@ -1,7 +1,6 @@
 package joblog
 
 import (
-	"context"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -11,9 +10,6 @@ import (
 	"testing"
 	"time"
 
-	"foldwright/cmd/internal/binding"
-	"foldwright/cmd/internal/measure"
-	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/profiles/strict/stricttest"
 	"foldwright/reorder/sample"
@@ -145,43 +141,6 @@ func TestWhatAPersonWritesBetween(t *testing.T) {
 	}
 	if data, _ := os.ReadFile(filepath.Join(dir, File)); !strings.HasPrefix(string(data), mine+"\n") {
 		t.Errorf("%q", data)
-	}
-}
-
-func TestMeasuredIsWhatWasMeasuredLast(t *testing.T) {
-	dir := folder(t)
-	of, err := PlanOf(dir)
-	if err != nil {
-		t.Fatal(err)
-	}
-	keep := func(a measure.Asked) {
-		t.Helper()
-		if err := KeepMeasured(context.Background(), dir, a); err != nil {
-			t.Fatal(err)
-		}
-	}
-	keep(measure.Asked{Structure: "tapes"}) // nothing was measured
-	if got := mustRead(t, dir).Lines; len(got) != 0 {
-		t.Errorf("%+v", got)
-	}
-	block := measure.Asked{Measured: binding.Measured{Block: 9.35, StackLeaves: 40, Stack: 4.1, Supports: 3}, Structure: "tapes", TwoOn: true}
-	keep(block)
-	keep(block)
-	keep(measure.Asked{Volume: 2, Measured: binding.Measured{Block: 8}})
-	keep(measure.Asked{Measured: binding.Measured{Board: 2.38125}, Leaf: options.Dimensions{W: 145.5, H: 204}})
-	log := mustRead(t, dir)
-	if len(log.Lines) != 3 {
-		t.Errorf("%d lines", len(log.Lines))
-	}
-	want := measure.Asked{Volume: 1, Measured: binding.Measured{Block: 9.35, StackLeaves: 40, Stack: 4.1, Board: 2.3813}, Leaf: options.Dimensions{W: 145.5, H: 204}}
-	if got := log.Measured(dir, of, 1); !reflect.DeepEqual(got, want) {
-		t.Errorf("%+v, want %+v", got, want)
-	}
-	if got := log.Measured(dir, of, 2); got.Measured.Block != 8 {
-		t.Errorf("%+v", got)
-	}
-	if got := log.Measured(dir, "another plan", 1); got.Measured.Block != 0 {
-		t.Errorf("%+v", got)
 	}
 }
 

@@ -4,7 +4,7 @@
 // The file is plain lines that a person can read and a program too; [Read] reads them, [Update] adds to
 // them. A line once written stays: the file is kept when the job is replaced, because it is none of the job's own
 // files. Printing keeps its journal for what is still to be sent; lines about it follow from that journal and
-// are never written twice. [Log.Sum] adds up, [Log.Measured] is what was measured last.
+// are never written twice. [Log.Sum] adds up.
 package joblog
 
 import (
@@ -45,8 +45,8 @@ func (l Line) Get(key string) string {
 	return ""
 }
 
-// number is a value that counts; 0 if it is none.
-func (l Line) number(key string) int {
+// Number is a value that counts; 0 if it is none.
+func (l Line) Number(key string) int {
 	n, err := strconv.Atoi(l.Get(key))
 	if err != nil {
 		return 0
@@ -125,10 +125,11 @@ func parse(text string) (l Line, ok bool) {
 const planDigits = 12
 
 func (f Field) isPlan() bool {
-	return f.Key == planKey && len(f.Value) == planDigits && strings.Trim(f.Value, "0123456789abcdef") == ""
+	return f.Key == PlanKey && len(f.Value) == planDigits && strings.Trim(f.Value, "0123456789abcdef") == ""
 }
 
-const planKey = "plan"
+// PlanKey is the key of the plan.
+const PlanKey = "plan"
 
 func isWord(text string) bool {
 	return text != "" && strings.Trim(text, "abcdefghijklmnopqrstuvwxyz-") == ""
@@ -145,7 +146,7 @@ func (l Line) Text() string {
 		if l.Get("again") != "" {
 			text = fmt.Sprintf("sheet %s once more, %s", l.Get("numbers"), l.Get("pass"))
 		}
-		text += fmt.Sprintf(": %d sent, %d good", l.number("sent"), l.number("good"))
+		text += fmt.Sprintf(": %d sent, %d good", l.Number("sent"), l.Number("good"))
 		if l.Get("spoiled") != "" {
 			text += ", spoiled: " + l.Get("spoiled")
 		}

@@ -87,12 +87,12 @@ func Update(ctx context.Context, folder string, more func(Log) []Line) (err erro
 		if l.Time.IsZero() {
 			l.Time = time.Now()
 		}
-		if l.Get(planKey) == "" {
+		if l.Get(PlanKey) == "" {
 			of, err := PlanOf(folder)
 			if err != nil {
 				return err
 			}
-			l = l.With(planKey, of)
+			l = l.With(PlanKey, of)
 		}
 		text.WriteString(l.String() + "\n")
 	}
@@ -129,4 +129,14 @@ func acquire(ctx context.Context, path string) (*lock.Lock, error) {
 			return nil, refusal.Output.New("%s is being written by another foldwright", filepath.Join(filepath.Dir(path), File)).Advise("wait until it is done")
 		}
 	}
+}
+
+// PlanOf names the plan in a folder: the beginning of its digest. What was measured of another plan tells
+// nothing of this one.
+func PlanOf(folder string) (string, error) {
+	sum, err := plan.FileSHA256(filepath.Join(folder, plan.File))
+	if err != nil {
+		return "", err
+	}
+	return sum[:planDigits], nil
 }

@@ -32,10 +32,10 @@ func (log Log) Sum() (s Sum) {
 			s.Checks++
 		case Reprint:
 			if l.Get("side") != "back" {
-				s.Files += l.number("sheets")
+				s.Files += l.Number("sheets")
 			}
 		case Noted:
-			used, spoiled := l.number("used"), l.number("spoiled")
+			used, spoiled := l.Number("used"), l.Number("spoiled")
 			s.Good += max(0, used-spoiled)
 			s.Spoiled += spoiled
 		case Printed:
@@ -48,7 +48,7 @@ func (log Log) Sum() (s Sum) {
 // addPass adds one pass through a printer. Paper is new in the first pass; a sheet that is printed once more
 // replaces one that is spoiled, be it that this has been said before or not.
 func (s *Sum) addPass(l Line, lost map[string]bool) {
-	sent, good := l.number("sent"), l.number("good")
+	sent, good := l.Number("sent"), l.Number("good")
 	if l.Get("pass") != "back" {
 		s.Good += min(good, sent)
 		s.Unsure += max(0, sent-good)

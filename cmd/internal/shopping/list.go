@@ -100,7 +100,7 @@ func gather(folder string, o Options) (books []Book, err error) {
 		return nil, err
 	}
 	for v := range volumes {
-		b, asked := one, log.Measured(folder, of, v+1)
+		b, asked := one, measure.Logged(log, folder, of, v+1)
 		asked.Units = o.Units
 		sheets, err := asked.Sheets(folder, made, o.Style)
 		if err != nil {

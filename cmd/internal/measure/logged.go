@@ -1,4 +1,4 @@
-package joblog
+package measure
 
 import (
 	"context"
@@ -8,21 +8,11 @@ import (
 	"strconv"
 
 	"foldwright/cmd/internal/binding/structure"
-	"foldwright/cmd/internal/measure"
+	"foldwright/cmd/internal/joblog"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/reorder/geom"
 )
-
-// PlanOf names the plan in a folder: the beginning of its digest. What was measured of another plan tells
-// nothing of this one.
-func PlanOf(folder string) (string, error) {
-	sum, err := plan.FileSHA256(filepath.Join(folder, plan.File))
-	if err != nil {
-		return "", err
-	}
-	return sum[:planDigits], nil
-}
 
 // mm writes a length so that it is read as the same one to a ten-thousandth of a mm.
 func mm[T ~float64](v T) string {
@@ -36,16 +26,16 @@ func mm[T ~float64](v T) string {
 
 // KeepMeasured writes down what was measured of the job in a folder, unless that stands there already, or nothing was
 // measured.
-func KeepMeasured(ctx context.Context, folder string, a measure.Asked) error {
+func KeepMeasured(ctx context.Context, folder string, a Asked) error {
 	m := a.Measured
 	if m.Block == 0 && m.Board == 0 && m.Thread == 0 && m.Spine == 0 && m.Stack == 0 && a.Leaf == (options.Dimensions{}) {
 		return nil
 	}
-	of, err := PlanOf(folder)
+	of, err := joblog.PlanOf(folder)
 	if err != nil {
 		return err
 	}
-	line := Line{What: Measured}
+	line := joblog.Line{What: joblog.Measured}
 	count := func(key string, n int) {
 		if n > 0 {
 			line = line.With(key, n)
@@ -68,25 +58,25 @@ func KeepMeasured(ctx context.Context, folder string, a measure.Asked) error {
 	if a.TwoOn {
 		line = line.With("two-on", "yes")
 	}
-	line = line.With(planKey, of)
-	return Update(ctx, folder, func(log Log) []Line {
+	line = line.With(joblog.PlanKey, of)
+	return joblog.Update(ctx, folder, func(log joblog.Log) []joblog.Line {
 		for _, l := range slices.Backward(log.Lines) {
-			if l.What == Measured && l.Get("volume") == line.Get("volume") {
+			if l.What == joblog.Measured && l.Get("volume") == line.Get("volume") {
 				if reflect.DeepEqual(l.Fields, line.Fields) {
 					return nil
 				}
 				break
 			}
 		}
-		return []Line{line}
+		return []joblog.Line{line}
 	})
 }
 
-// Measured is what was measured of a volume of the plan in a folder, from 1, or of the whole book: each length as
+// Logged is what a log says was measured of a volume of the plan in a folder, from 1, or of the whole book: each length as
 // it was measured last, and the way of binding as it was chosen last. What cannot be read is left out.
-func (log Log) Measured(folder, of string, volume int) (a measure.Asked) {
+func Logged(log joblog.Log, folder, of string, volume int) (a Asked) {
 	for _, l := range log.Lines {
-		if v := l.number("volume"); l.What != Measured || l.Get(planKey) != of || v != 0 && v != volume {
+		if v := l.Number("volume"); l.What != joblog.Measured || l.Get(joblog.PlanKey) != of || v != 0 && v != volume {
 			continue
 		}
 		take := func(key string, into interface{ UnmarshalText([]byte) error }) {
@@ -95,13 +85,13 @@ func (log Log) Measured(folder, of string, volume int) (a measure.Asked) {
 			}
 		}
 		m := &a.Measured
-		take("block-thickness", (*measure.Length)(&m.Block))
-		take("spine", (*measure.Length)(&m.Spine))
-		take("board", (*measure.Length)(&m.Board))
-		take("thread", (*measure.Length)(&m.Thread))
-		take("stack", measure.Stack{Measured: m})
+		take("block-thickness", (*Length)(&m.Block))
+		take("spine", (*Length)(&m.Spine))
+		take("board", (*Length)(&m.Board))
+		take("thread", (*Length)(&m.Thread))
+		take("stack", Stack{Measured: m})
 		take("leaf-size", &a.Leaf)
-		m.Supports, a.Structure, a.TwoOn = l.number("supports"), l.Get("structure"), l.Get("two-on") != ""
+		m.Supports, a.Structure, a.TwoOn = l.Number("supports"), l.Get("structure"), l.Get("two-on") != ""
 		if structure.IsFile(a.Structure) {
 			a.Structure = filepath.Join(folder, filepath.FromSlash(a.Structure))
 		}
