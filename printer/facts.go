@@ -128,19 +128,11 @@ func (v Sends) MarshalText() ([]byte, error)    { return []byte(v.String()), nil
 func (v Reload) MarshalText() ([]byte, error)   { return []byte(v.String()), nil }
 func (v FlipEdge) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
 
-func (v *TwoSided) UnmarshalText(text []byte) error {
-	return enum.Parse(v, twoSidedWords, string(text))
-}
-func (v *FeedFace) UnmarshalText(text []byte) error {
-	return enum.Parse(v, feedFaceWords, string(text))
-}
-func (v *FeedFrom) UnmarshalText(text []byte) error {
-	return enum.Parse(v, feedFromWords, string(text))
-}
-func (v *Lands) UnmarshalText(text []byte) error  { return enum.Parse(v, landsWords, string(text)) }
-func (v *Stacks) UnmarshalText(text []byte) error { return enum.Parse(v, stacksWords, string(text)) }
-func (v *Sends) UnmarshalText(text []byte) error  { return enum.Parse(v, sendsWords, string(text)) }
-func (v *Reload) UnmarshalText(text []byte) error { return enum.Parse(v, reloadWords, string(text)) }
-func (v *FlipEdge) UnmarshalText(text []byte) error {
-	return enum.Parse(v, flipEdgeWords, string(text))
-}
+func (v *TwoSided) UnmarshalText(text []byte) error { return enum.Parse(v, twoSidedWords, text) }
+func (v *FeedFace) UnmarshalText(text []byte) error { return enum.Parse(v, feedFaceWords, text) }
+func (v *FeedFrom) UnmarshalText(text []byte) error { return enum.Parse(v, feedFromWords, text) }
+func (v *Lands) UnmarshalText(text []byte) error    { return enum.Parse(v, landsWords, text) }
+func (v *Stacks) UnmarshalText(text []byte) error   { return enum.Parse(v, stacksWords, text) }
+func (v *Sends) UnmarshalText(text []byte) error    { return enum.Parse(v, sendsWords, text) }
+func (v *Reload) UnmarshalText(text []byte) error   { return enum.Parse(v, reloadWords, text) }
+func (v *FlipEdge) UnmarshalText(text []byte) error { return enum.Parse(v, flipEdgeWords, text) }

@@ -1,8 +1,6 @@
 package printer
 
 import (
-	"slices"
-
 	"foldwright/reorder"
 	"foldwright/reorder/enum"
 	"foldwright/reorder/lists"
@@ -19,11 +17,9 @@ const (
 
 var passWords = enum.Words{What: "pass", List: []string{"front", "back", "both"}}
 
-func (p Pass) String() string { return passWords.Of(int(p)) }
-
-func (p Pass) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
-
-func (p *Pass) UnmarshalText(text []byte) error { return enum.Parse(p, passWords, string(text)) }
+func (p Pass) String() string                   { return passWords.Of(int(p)) }
+func (p Pass) MarshalText() ([]byte, error)     { return []byte(p.String()), nil }
+func (p *Pass) UnmarshalText(text []byte) error { return enum.Parse(p, passWords, text) }
 
 // Image is one page of a print file: a side of a sheet of the run.
 type Image struct {
@@ -57,20 +53,9 @@ func (f Facts) byHandFiles(n int) []File {
 	// The back is printed last. Landing face down it leaves the fronts up,
 	// which must read 1..n; landing face up, the stack is turned over once it
 	// is finished, so it must read n..1.
-	finished := numbersTo(n)
-	if f.Lands == FaceUp {
-		slices.Reverse(finished)
-	}
-	backs := f.printingOrder(finished)
-	loaded := slices.Clone(backs)
-	if f.FeedFrom == FromBottom {
-		slices.Reverse(loaded)
-	}
-	delivered := loaded
-	if f.Reload.Turns() {
-		slices.Reverse(delivered)
-	}
-	fronts := f.printingOrder(delivered)
+	backs := f.printingOrder(lists.ReverseIf(numbersTo(n), f.Lands == FaceUp))
+	loaded := lists.ReverseIf(backs, f.FeedFrom == FromBottom)
+	fronts := f.printingOrder(lists.ReverseIf(loaded, f.Reload.Turns()))
 	return []File{
 		{FrontPass, f.fileImages(fronts, reorder.Front)},
 		{BackPass, f.fileImages(backs, reorder.Back)},
@@ -79,21 +64,14 @@ func (f Facts) byHandFiles(n int) []File {
 
 // frontsFile is the file of a run whose backs stay blank.
 func (f Facts) frontsFile(n int) File {
-	finished := numbersTo(n)
-	if f.Lands == FaceDown {
-		slices.Reverse(finished)
-	}
+	finished := lists.ReverseIf(numbersTo(n), f.Lands == FaceDown)
 	return File{FrontPass, f.fileImages(f.printingOrder(finished), reorder.Front)}
 }
 
-// bothFile is the file of an automatic printer: front and back of every sheet.
+// bothFile is the file of an automatic printer: front and back of every sheet. Lands tells of the front.
 func (f Facts) bothFile(n int) File {
-	finished := numbersTo(n)
-	if f.Lands == FaceDown { // of the front
-		slices.Reverse(finished)
-	}
 	out := File{Pass: BothPass}
-	for _, front := range f.fileImages(f.printingOrder(finished), reorder.Front) {
+	for _, front := range f.frontsFile(n).Images {
 		back := Image{front.Sheet, reorder.Back, f.FlipEdge == ShortEdge}
 		out.Images = append(out.Images, front, back)
 	}
@@ -103,20 +81,13 @@ func (f Facts) bothFile(n int) File {
 // printingOrder is the order in which sheets must be printed so that the
 // delivery holds the given stack, from the top down.
 func (f Facts) printingOrder(stack []int) []int {
-	order := slices.Clone(stack)
-	if f.Stacks == OnTop { // the sheet printed last lies on top
-		slices.Reverse(order)
-	}
-	return order
+	return lists.ReverseIf(stack, f.Stacks == OnTop) // the sheet printed last lies on top
 }
 
 // fileImages is the order in a file of sheets that are to be printed in the given
 // order.
 func (f Facts) fileImages(printed []int, side reorder.Side) []Image {
-	order := slices.Clone(printed)
-	if f.Sends == LastPageFirst {
-		slices.Reverse(order)
-	}
+	order := lists.ReverseIf(printed, f.Sends == LastPageFirst)
 	return lists.Map(order, func(sheet int) Image { return Image{sheet, side, side == reorder.Back && f.FlipEdge == ShortEdge} })
 }
 
@@ -150,12 +121,8 @@ func SharedFiles(n int, backs bool) []Shared {
 	var out []Shared
 	for _, pass := range passes {
 		for _, descending := range []bool{false, true} {
-			sheets := numbersTo(n)
-			if descending {
-				slices.Reverse(sheets)
-			}
 			f := File{Pass: pass}
-			for _, s := range sheets {
+			for _, s := range lists.ReverseIf(numbersTo(n), descending) {
 				if pass != BackPass {
 					f.Images = append(f.Images, Image{s, reorder.Front, false})
 				}

@@ -18,16 +18,8 @@ type Stack[S any] struct {
 // ImagesOut is the images of a file in the order in which their sheets come out
 // of the printer; sheets printed on both sides in one pass are told by their fronts.
 func (f Facts) ImagesOut(file File) []Image {
-	var out []Image
-	for _, image := range file.Images {
-		if file.Pass != BothPass || image.Side == reorder.Front {
-			out = append(out, image)
-		}
-	}
-	if f.Sends == LastPageFirst {
-		slices.Reverse(out)
-	}
-	return out
+	out := slices.DeleteFunc(slices.Clone(file.Images), func(i Image) bool { return file.Pass == BothPass && i.Side == reorder.Back })
+	return lists.ReverseIf(out, f.Sends == LastPageFirst)
 }
 
 // SheetsOut is the sheets of a file in the order in which they come out.
@@ -39,34 +31,16 @@ func (f Facts) SheetsOut(file File) []int {
 // in the order in which they came out. Lands is about the face printed last, but of
 // an automatic printer about the front.
 func Deliver[S any](f Facts, pass Pass, sheets []S) Stack[S] {
-	s := Stack[S]{slices.Clone(sheets), (f.Lands == FaceUp) == (pass != BackPass)}
-	if f.Stacks == OnTop {
-		slices.Reverse(s.Sheets)
-	}
-	return s
+	return Stack[S]{lists.ReverseIf(sheets, f.Stacks == OnTop), (f.Lands == FaceUp) == (pass != BackPass)}
 }
 
 // PutBack is the delivered stack as it lies in the tray for the second pass.
 func (s Stack[S]) PutBack(r Reload) Stack[S] {
-	if r.Turns() {
-		return s.TurnOver()
-	}
-	return s
-}
-
-// TurnOver is the stack turned over as a whole.
-func (s Stack[S]) TurnOver() Stack[S] {
-	sheets := slices.Clone(s.Sheets)
-	slices.Reverse(sheets)
-	return Stack[S]{sheets, !s.FrontsUp}
+	return Stack[S]{lists.ReverseIf(s.Sheets, r.Turns()), s.FrontsUp != r.Turns()}
 }
 
 // Feed is the sheets of a loaded stack in the order in which the printer takes
 // them.
 func (s Stack[S]) Feed(from FeedFrom) []S {
-	sheets := slices.Clone(s.Sheets)
-	if from == FromBottom {
-		slices.Reverse(sheets)
-	}
-	return sheets
+	return lists.ReverseIf(s.Sheets, from == FromBottom)
 }

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"foldwright/profiles/publish"
 	"foldwright/profiles/regular"
 )
 
@@ -38,7 +39,7 @@ func (s Store) SetChecked(p Profile, paper string) error {
 	}
 	all = append(all, line)
 	slices.Sort(all)
-	return writeFile(filepath.Join(s.Dir, checkedFile), []byte(strings.Join(all, "\n")+"\n"))
+	return publish.WriteOver(filepath.Join(s.Dir, checkedFile), []byte(strings.Join(all, "\n")+"\n"))
 }
 
 func (s Store) checked() ([]string, error) {

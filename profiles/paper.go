@@ -13,6 +13,7 @@ import (
 
 	"go.yaml.in/yaml/v3"
 
+	"foldwright/profiles/publish"
 	"foldwright/profiles/regular"
 	"foldwright/profiles/strict"
 	"foldwright/reorder"
@@ -213,7 +214,7 @@ func (s Store) SavePaper(p Paper, replace bool) (path string, err error) {
 	if err != nil {
 		return "", err
 	}
-	return path, writeFile(path, data)
+	return path, publish.WriteOver(path, data)
 }
 
 // RemovePaper deletes the paper of a name. Jobs that were prepared for it keep what they know of it.

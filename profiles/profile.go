@@ -120,5 +120,5 @@ func (v Tray) String() string    { return trayWords.Of(int(v)) }
 func (v Process) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
 func (v Tray) MarshalText() ([]byte, error)    { return []byte(v.String()), nil }
 
-func (v *Process) UnmarshalText(text []byte) error { return enum.Parse(v, processWords, string(text)) }
-func (v *Tray) UnmarshalText(text []byte) error    { return enum.Parse(v, trayWords, string(text)) }
+func (v *Process) UnmarshalText(text []byte) error { return enum.Parse(v, processWords, text) }
+func (v *Tray) UnmarshalText(text []byte) error    { return enum.Parse(v, trayWords, text) }

@@ -49,9 +49,6 @@ func Open(dir string) Store {
 	return Store{dir}
 }
 
-// IsFile tells whether [Store.Find] takes a value for a file and not for a name.
-func IsFile(value string) bool { return strict.IsFile(value) }
-
 // Find reads the profile of a name, or in a file if the value holds a path
 // separator or ends in .yaml. An empty value is the user's default printer,
 // or the guess if there is none. Built-in profiles cannot be shadowed.
@@ -66,7 +63,7 @@ func (s Store) Find(value string) (Profile, error) {
 	if !utf8.ValidString(value) {
 		return Profile{}, refuseName(value, "it is not in UTF-8")
 	}
-	if IsFile(value) {
+	if strict.IsFile(value) {
 		return readFile(value)
 	}
 	if data, err := builtin.ReadFile("builtin/" + value + strict.Extension); err == nil {

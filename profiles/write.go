@@ -1,16 +1,13 @@
 package profiles
 
 import (
-	"context"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
-	"time"
 	"unicode"
 	"unicode/utf8"
 
@@ -26,7 +23,6 @@ var ErrExists = refusal.Output.New("a profile of this name exists already").Advi
 // ErrPaperExists says the same of a paper.
 var ErrPaperExists = refusal.Output.New("a paper of this name exists already").Advise("choose another name, or write %s to replace it", phrase.Set("replace"))
 
-// refuseName says why a profile cannot have a name.
 func refuseName(name, why string) error {
 	return refusal.Use.New("%q cannot be a printer's name: %s", name, why)
 }
@@ -118,7 +114,7 @@ func (s Store) Save(p Profile, replace bool) (path string, err error) {
 	if _, err := Parse(data, path); err != nil {
 		return "", err
 	}
-	return path, writeFile(path, data)
+	return path, publish.WriteOver(path, data)
 }
 
 // Remove deletes the user's profile of a name. If it was the default printer,
@@ -154,21 +150,5 @@ func (s Store) SetDefault(name string) error {
 	if _, err := s.Find(name); err != nil {
 		return err
 	}
-	return writeFile(filepath.Join(s.Dir, defaultFile), []byte(name+"\n"))
-}
-
-// writeFile puts data into a file at once. It waits for another run that writes the
-// same one, which takes no longer than a file takes.
-func writeFile(path string, data []byte) error {
-	const patience = 10 * time.Second
-	whole := publish.Options{Replace: true, Ours: publish.Anything}
-	for end := time.Now().Add(patience); ; time.Sleep(5 * time.Millisecond) {
-		err := publish.Write(context.Background(), path, whole, func(_ context.Context, w io.Writer) error {
-			_, err := w.Write(data)
-			return err
-		})
-		if !errors.Is(err, publish.ErrBusy) || time.Now().After(end) {
-			return err
-		}
-	}
+	return publish.WriteOver(filepath.Join(s.Dir, defaultFile), []byte(name+"\n"))
 }

@@ -15,6 +15,7 @@ import (
 
 	"foldwright/printer"
 	"foldwright/profiles/lock"
+	"foldwright/profiles/publish"
 	"foldwright/reorder/refusal"
 )
 
@@ -148,7 +149,7 @@ func TestFailedWriteLeavesTheOldProfile(t *testing.T) {
 	if err := os.MkdirAll(filepath.Join(blocked, "full"), 0o755); err != nil {
 		t.Fatal(err)
 	}
-	if err := writeFile(blocked, []byte("x")); err == nil {
+	if err := publish.WriteOver(blocked, []byte("x")); err == nil {
 		t.Error("a folder was written over")
 	}
 	entries, err := os.ReadDir(s.Dir)

@@ -6,11 +6,12 @@ import (
 
 	"foldwright/reorder/enum"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 )
 
 // Arrange puts pages, in reading order, on gatherings. stacks is what is cut as
-// one: the sizes (printed sheets each) of the gatherings in it, whose pieces are
+// one: the sizes of the gatherings in it, whose pieces are
 // counted off only after cutting. A page 0 is a blank; blanks are also added after
 // the last page until the gatherings are full. It refuses sheets that are not in
 // feed orientation, impossible forms, and gatherings that are too small.
@@ -23,13 +24,18 @@ func Arrange(sheet geom.Size, form Form, pages []int, stacks [][]int) (Book, err
 		return Book{}, err
 	}
 	laid := layOut(sheet, form, work)
-	if needed := SheetsFor(len(pages), form); len(laid) < needed {
-		return Book{}, refusal.Plan.New("%s need %s, the gatherings have %d", Count(len(pages), "page"), Count(needed, "sheet"), len(laid))
+	sizes, shares := slices.Concat(stacks...), slices.Concat(lists.Map(stacks, form.Shares)...)
+	has := 0
+	for _, n := range sizes {
+		has += n
+	}
+	if needed := form.SizeFor(len(pages)); has < needed {
+		return Book{}, refusal.Plan.New("%s need %s, the gatherings have %d", Count(len(pages), "page"), Count(needed, form.counted()), has)
 	}
 	book := Book{Sheet: sheet, Form: form, Stacks: stacks}
 	number := 0
-	for i, n := range slices.Concat(stacks...) {
-		g := Gathering{Number: i + 1, Pages: make([]int, n*form.PagesPerSheet()), Sheets: laid[number : number+n : number+n]}
+	for i, n := range shares {
+		g := Gathering{Number: i + 1, Pages: make([]int, form.PagesOf(sizes[i])), Sheets: laid[number : number+n : number+n]}
 		pages = pages[copy(g.Pages, pages):]
 		for k := range g.Sheets {
 			number++
@@ -104,11 +110,9 @@ const (
 
 var padWords = enum.Words{What: "pad", List: []string{"after", "before", "split"}}
 
-func (p Pad) String() string { return padWords.Of(int(p)) }
-
-func (p Pad) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
-
-func (p *Pad) UnmarshalText(text []byte) error { return enum.Parse(p, padWords, string(text)) }
+func (p Pad) String() string                   { return padWords.Of(int(p)) }
+func (p Pad) MarshalText() ([]byte, error)     { return []byte(p.String()), nil }
+func (p *Pad) UnmarshalText(text []byte) error { return enum.Parse(p, padWords, text) }
 
 // Fill adds blanks until the pages fill so many places. Before the pages
 // stands an even number of them, so that no recto becomes a verso: an odd one

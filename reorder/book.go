@@ -65,6 +65,7 @@ type Piece struct {
 type Sheet struct {
 	Gathering int     // number of the gathering that it is counted with, from 1
 	Pieces    []Piece // in the order of gatherings, outermost first
+	Spare     []Spare // pieces that no gathering needs
 	Number    int     // number within the book, from 1
 	Front     []Panel // may be fewer than the back's: faces that are never seen have no panel
 	Back      []Panel
@@ -89,9 +90,9 @@ func (s Sheet) On(side Side, piece int) []Panel {
 	return out
 }
 
-// Gathering is the leaves that are sewn through one fold. Where the stack of
-// a run is cut as one, Sheets is only its share of the paper: its pieces come
-// from all sheets of the run, see [Sheet].Pieces.
+// Gathering is the leaves that are sewn through one fold. Where the sheets of
+// several gatherings are cut as one, Sheets is only its share of the paper, which can
+// be none: its pieces come from all sheets of the stack, see [Sheet].Pieces.
 type Gathering struct {
 	Number int     // from 1
 	Sheets []Sheet // outermost first

@@ -99,11 +99,9 @@ func Folds() []Fold {
 // Scheme is what there is to know of the fold.
 func (f Fold) Scheme() Scheme { return schemes[f] }
 
-func (f Fold) String() string { return foldWords.Of(int(f)) }
-
-func (f Fold) MarshalText() ([]byte, error) { return []byte(f.String()), nil }
-
-func (f *Fold) UnmarshalText(text []byte) error { return enum.Parse(f, foldWords, string(text)) }
+func (f Fold) String() string                   { return foldWords.Of(int(f)) }
+func (f Fold) MarshalText() ([]byte, error)     { return []byte(f.String()), nil }
+func (f *Fold) UnmarshalText(text []byte) error { return enum.Parse(f, foldWords, text) }
 
 // layers is how many thicknesses a folded sheet or piece has.
 func (s Scheme) layers() int {

@@ -17,11 +17,9 @@ const (
 
 var nestWords = enum.Words{What: "nest", List: []string{"inset", "together"}}
 
-func (n Nest) String() string { return nestWords.Of(int(n)) }
-
-func (n Nest) MarshalText() ([]byte, error) { return []byte(n.String()), nil }
-
-func (n *Nest) UnmarshalText(text []byte) error { return enum.Parse(n, nestWords, string(text)) }
+func (n Nest) String() string                   { return nestWords.Of(int(n)) }
+func (n Nest) MarshalText() ([]byte, error)     { return []byte(n.String()), nil }
+func (n *Nest) UnmarshalText(text []byte) error { return enum.Parse(n, nestWords, text) }
 
 // Bind is the edge of the book, its front cover up, at which the spine lies.
 // At the top the book opens upwards like a wall calendar: both pages of an
@@ -36,11 +34,9 @@ const (
 
 var bindWords = enum.Words{What: "bind", List: []string{"left", "right", "top"}}
 
-func (b Bind) String() string { return bindWords.Of(int(b)) }
-
-func (b Bind) MarshalText() ([]byte, error) { return []byte(b.String()), nil }
-
-func (b *Bind) UnmarshalText(text []byte) error { return enum.Parse(b, bindWords, string(text)) }
+func (b Bind) String() string                   { return bindWords.Of(int(b)) }
+func (b Bind) MarshalText() ([]byte, error)     { return []byte(b.String()), nil }
+func (b *Bind) UnmarshalText(text []byte) error { return enum.Parse(b, bindWords, text) }
 
 // Leaf is whether the pages are higher than wide or wider than high.
 type Leaf int
@@ -52,11 +48,9 @@ const (
 
 var leafWords = enum.Words{What: "leaf", List: []string{"portrait", "landscape"}}
 
-func (l Leaf) String() string { return leafWords.Of(int(l)) }
-
-func (l Leaf) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
-
-func (l *Leaf) UnmarshalText(text []byte) error { return enum.Parse(l, leafWords, string(text)) }
+func (l Leaf) String() string                   { return leafWords.Of(int(l)) }
+func (l Leaf) MarshalText() ([]byte, error)     { return []byte(l.String()), nil }
+func (l *Leaf) UnmarshalText(text []byte) error { return enum.Parse(l, leafWords, text) }
 
 // LeafOf is what a page of the given size is as it is read.
 func LeafOf(page geom.Size) Leaf {
@@ -83,25 +77,24 @@ const (
 
 var cutEdgeWords = enum.Words{What: "cut-edge", List: []string{"any", "tail"}}
 
-func (c CutEdge) String() string { return cutEdgeWords.Of(int(c)) }
-
-func (c CutEdge) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
-
-func (c *CutEdge) UnmarshalText(text []byte) error {
-	return enum.Parse(c, cutEdgeWords, string(text))
-}
+func (c CutEdge) String() string                   { return cutEdgeWords.Of(int(c)) }
+func (c CutEdge) MarshalText() ([]byte, error)     { return []byte(c.String()), nil }
+func (c *CutEdge) UnmarshalText(text []byte) error { return enum.Parse(c, cutEdgeWords, text) }
 
 // Form is how printed sheets become gatherings: what is cut, how each piece
 // is folded, how the pieces come together and where the spine is.
 type Form struct {
 	Fold    Fold
-	Cut     int // pieces that a printed sheet is cut into before folding: 1, 2 or 4
+	Cut     int // pieces that a printed sheet is cut into before folding: 1, 2, 4, 8 or 16
 	Nest    Nest
 	Bind    Bind
 	Leaf    Leaf    // not given: as halving the longer dimension has it
 	CutEdge CutEdge // not given is AnyEdge
 	Copies  bool    // of loose leaves: two books side by side, cut apart
 	Overlap float64 // of a concertina: mm of each sheet that the next one is glued onto
+
+	// ByPieces: sizes of gatherings count the pieces that are folded, not printed sheets.
+	ByPieces bool
 }
 
 // FolioForm is the form of the usual hand-sewn book: uncut sheets, folded
@@ -146,20 +139,16 @@ func (f Form) LeafThicknesses() int {
 	return 2
 }
 
-// Pieces is how many sheets or pieces are folded for a gathering of so many
-// printed sheets.
-func (f Form) Pieces(sheets int) int { return sheets * f.Cut }
-
 // Thicknesses is how many thicknesses of paper the last fold of a gathering
-// of so many printed sheets bends at once.
-func (f Form) Thicknesses(sheets int) int {
+// of a size bends at once.
+func (f Form) Thicknesses(size int) int {
 	creases := len(f.Fold.Scheme().Creases)
 	if creases == 0 {
 		return 0
 	}
 	n := 1 << (creases - 1)
 	if f.Nest == Together {
-		n *= f.Pieces(sheets)
+		n *= f.Pieces(size)
 	}
 	return n
 }
@@ -177,8 +166,10 @@ func (f Form) Check() error {
 	switch {
 	case !known:
 		return refusal.Plan.New("the fold is not given")
-	case f.Cut != 1 && f.Cut != 2 && f.Cut != 4:
-		return refusal.Plan.New("a sheet is cut into 1, 2 or 4 pieces, not %d", f.Cut)
+	case f.Cut < 1 || f.Cut > MostPieces || f.Cut&(f.Cut-1) != 0:
+		return refusal.Plan.New("a sheet is cut into 1, 2, 4, 8 or 16 pieces, not %d", f.Cut)
+	case f.ByPieces && f.Cut == 1:
+		return refusal.Plan.New("gatherings are counted in pieces where sheets are cut").Advise("cut them into 2 pieces")
 	case s.Whole && f.Cut != 1:
 		return refusal.Plan.New("the fold %s takes whole sheets, not pieces of a cut one", f.Fold).Advise("folio, quarto, octavo and sixteenmo can be cut first")
 	case f.Nest != Inset && f.Nest != Together:
@@ -197,21 +188,31 @@ func (f Form) Check() error {
 	return nil
 }
 
+// MostPieces is how many a sheet is cut into at most.
+const MostPieces = 16
+
 // leastOverlap of the sheets of a strip, in mm (common practice, no source).
 const leastOverlap = 5
 
-// checkSizes refuses gatherings that the form cannot have.
+// counted is what sizes of gatherings count.
+func (f Form) counted() string {
+	if f.ByPieces {
+		return "piece"
+	}
+	return "sheet"
+}
+
 func (f Form) checkSizes(sizes []int) error {
 	s := f.Fold.Scheme()
 	for _, n := range sizes {
 		thick := f.Thicknesses(n)
 		switch {
 		case n < 1:
-			return refusal.Plan.New("a gathering needs at least one sheet, not %d", n)
+			return refusal.Plan.New("a gathering needs at least one %s, not %d", f.counted(), n)
 		case s.Alone && n > 1:
 			return refusal.Plan.New("with the fold %s a gathering is one sheet, not %d", f.Fold, n)
 		case thick > MostFolded:
-			return refusal.Plan.New("%s folded together as %s make %d thicknesses at the last fold, and no more than %d can be folded", Count(n, "sheet"), f.Fold, thick, MostFolded).Advise("use fewer sheets per gathering, or fold each by itself, inset")
+			return refusal.Plan.New("%s folded together as %s make %d thicknesses at the last fold, and no more than %d can be folded", Count(n, f.counted()), f.Fold, thick, MostFolded).Advise("use fewer %ss per gathering, or fold each by itself, inset", f.counted())
 		}
 	}
 	if s.OneStack && len(sizes) > 1 {

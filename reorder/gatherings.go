@@ -12,13 +12,13 @@ func SheetsFor(pages int, form Form) int {
 // said: about 8 leaves of 0.1 mm (common practice, no source).
 const UsualThickness = 0.8
 
-// SheetsOfThickness is the number of printed sheets whose gathering comes
+// SheetsOfThickness is the number of printed sheets, or pieces, whose gathering comes
 // closest to a thickness, at least one. Both are in millimetres.
 func SheetsOfThickness(form Form, caliper, thickness float64) int {
 	return max(1, int(math.Round(thickness/sheetThickness(form, caliper))))
 }
 
-// SheetsWithin is the fewest and the most printed sheets whose gathering is
+// SheetsWithin is the fewest and the most printed sheets, or pieces, whose gathering is
 // between thin and thick millimetres; ok tells whether there are any.
 func SheetsWithin(form Form, caliper, thin, thick float64) (fewest, most int, ok bool) {
 	const rounding = 1e-9
@@ -28,9 +28,9 @@ func SheetsWithin(form Form, caliper, thin, thick float64) (fewest, most int, ok
 	return fewest, most, fewest <= most
 }
 
-// sheetThickness is the thickness in mm of a printed sheet when it is folded.
+// sheetThickness is the thickness in mm of a printed sheet when it is folded, or of a piece.
 func sheetThickness(form Form, caliper float64) float64 {
-	return caliper * float64(form.PagesPerSheet()/2)
+	return caliper * float64(form.PagesOf(1)/2)
 }
 
 // SizesBetween shares sheets out among the fewest gatherings of fewest to most

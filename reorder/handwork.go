@@ -32,8 +32,12 @@ func (f Form) Handwork(sheet geom.Size, stacks [][]int) ([]Motion, error) {
 	}
 	// Whether the pieces stand foot to foot only if one is turned depends on
 	// how they are folded; a small gathering tells.
+	one := 1 // the size of one that a sheet makes
+	if f.ByPieces {
+		one = f.Cut
+	}
 	for _, turn := range []bool{false, true} {
-		if layOut(sheet, f, f.handwork(p, [][]int{{1}}, turn)).isCutAtTails() {
+		if layOut(sheet, f, f.handwork(p, [][]int{{one}}, turn)).isCutAtTails() {
 			return f.handwork(p, stacks, turn), nil
 		}
 	}
@@ -52,16 +56,15 @@ func (f Form) handwork(p position, stacks [][]int, turn bool) []Motion {
 		upright = geom.Left
 	}
 	var work []Motion
-	var sheets, pieces []int
+	var sheets, pieces, spare []int
 	for _, sizes := range stacks {
-		n := 0
+		n, left := f.SheetsOf(sizes...)
+		sheets, spare = append(sheets, n), append(spare, left)
 		for _, size := range sizes {
-			n += size
 			pieces = append(pieces, f.Pieces(size))
 		}
-		sheets = append(sheets, n)
 	}
-	work = append(work, Deal{sheets})
+	work = append(work, Deal{Counts: sheets})
 	if len(p.cuts) > 0 {
 		lie := upright
 		onHeads := f.Bind == BindTop && len(p.creases) > 0 && !slices.Contains(p.creases, Upright)
@@ -81,8 +84,11 @@ func (f Form) handwork(p position, stacks [][]int, turn bool) []Motion {
 			quarters = 2
 		}
 	}
-	if len(pieces) > len(sheets) {
-		work = append(work, Deal{pieces})
+	switch {
+	case slices.Max(spare) > 0:
+		work = append(work, Deal{pieces, spare})
+	case len(pieces) > len(sheets):
+		work = append(work, Deal{Counts: pieces})
 	}
 	switch {
 	case s.Strip:
@@ -238,8 +244,9 @@ type Motion interface{ motion() }
 
 type (
 	// Deal takes, from the top of what lies on the table, piles of so many
-	// sheets or pieces, in this order.
-	Deal struct{ Counts []int }
+	// sheets or pieces, in this order. Spare is how many are left of each pile that
+	// lies there, at its bottom, and laid aside; none if it is not given.
+	Deal struct{ Counts, Spare []int }
 
 	// LayDown lays the piles before the person.
 	LayDown struct {

@@ -30,18 +30,25 @@ var pointing = map[geom.Towards]geom.Point{
 
 // marked makes of a planned sheet a sheet of the simulator with one mark in
 // every panel that carries a page: 7 mm from where the plan says that the
-// spine is and 11 mm from where it says that the head is.
+// spine is and 11 mm from where it says that the head is; less on a tiny leaf.
 func marked(size geom.Size, s reorder.Sheet) paper.Sheet {
 	side := func(panels []reorder.Panel) []paper.Mark {
 		var marks []paper.Mark
 		for _, p := range panels {
 			if p.Page != 0 {
-				marks = append(marks, paper.Mark{Label: fmt.Sprint(p.Page), At: inPanel(p, 7, 11), Head: pointing[p.Head]})
+				spine, head := markAt(p.Rect.Size())
+				marks = append(marks, paper.Mark{Label: fmt.Sprint(p.Page), At: inPanel(p, spine, head), Head: pointing[p.Head]})
 			}
 		}
 		return marks
 	}
 	return paper.Sheet{Size: size, Front: side(s.Front), Back: side(s.Back)}
+}
+
+// markAt is how far from the spine and the head of a leaf its mark stands.
+func markAt(leaf geom.Size) (spine, head float64) {
+	small := min(leaf.W, leaf.H)
+	return min(7, small/3), min(11, small/2)
 }
 
 // inPanel is the point so far from the panel's spine and head edges.
@@ -89,7 +96,7 @@ func folded(t *testing.T, book reorder.Book, sizes []int) {
 	for _, faces := range books {
 		readsAsPlanned(t, book, sizes, faces)
 	}
-	if book.Form.Leaf != 0 || book.Form.CutEdge == reorder.TailEdge || len(book.Stacks) != len(sizes) || special(book.Form.Fold) {
+	if book.Form.Leaf != 0 || book.Form.CutEdge == reorder.TailEdge || len(book.Stacks) != len(sizes) || book.Form.ByPieces || special(book.Form.Fold) {
 		return
 	}
 	how := papertest.Instructions{Cut: book.Form.Cut, Folds: len(book.Form.Fold.Scheme().Creases), Nest: reorder.Inset, Bind: reorder.BindLeft}
@@ -132,10 +139,10 @@ func readsAsPlanned(t *testing.T, book reorder.Book, sizes []int, faces []paper.
 			t.Fatalf("%+v: a leaf of %v, planned %v", book.Form, f.Size, leaf)
 		}
 		for _, m := range f.Marks {
-			spine, head := 7.0, 11.0
+			spine, head := markAt(leaf)
 			if book.Form.Bind == reorder.BindTop { // the head of a recto lies at the spine, that of a verso opposite
-				if spine = 11; !f.Recto {
-					spine = leaf.H - 11
+				if spine = head; !f.Recto {
+					spine = leaf.H - head
 				}
 			}
 			if math.Abs(m.FromSpine-spine) > 1e-6 || math.Abs(m.FromHead-head) > 1e-6 {
@@ -171,7 +178,7 @@ var papers = []geom.Size{a4, {W: 215.9, H: 279.4}, {W: 215.9, H: 355.6}, {W: 200
 // on A4 with 1 to 6 sheets in a gathering; what is refused is counted.
 func TestEveryFormReadsInOrder(t *testing.T) {
 	made, refused := map[reorder.Fold]int{}, map[reorder.Fold]int{}
-	for _, form := range reordertest.Forms() {
+	for _, form := range reordertest.Most(t) {
 		for _, sheet := range papers {
 			if _, err := form.Handwork(sheet, [][]int{{1}}); err != nil {
 				if refusal.Of(err) != refusal.Plan {
@@ -181,7 +188,7 @@ func TestEveryFormReadsInOrder(t *testing.T) {
 				continue
 			}
 			most := 2
-			if sheet == a4 {
+			if sheet == a4 && form.Cut <= 4 {
 				most = 6
 			}
 			for sheets := 1; sheets <= most; sheets++ {
@@ -219,7 +226,7 @@ func TestEveryNumberOfPages(t *testing.T) {
 
 // TestCutByTheRun cuts several gatherings as one stack.
 func TestCutByTheRun(t *testing.T) {
-	for _, form := range reordertest.Forms() {
+	for _, form := range reordertest.Most(t) {
 		if _, err := form.Handwork(a4, [][]int{{1}}); err != nil || form.Cut == 1 {
 			continue
 		}
@@ -390,7 +397,7 @@ func TestArrangeRefuses(t *testing.T) {
 		"empty gathering": {a4, reorder.FolioForm, []int{3, 0}, "a gathering needs at least one sheet, not 0"},
 		"not fed upright": {a4.Turn(), reorder.FolioForm, []int{3}, "a sheet of 297 x 210 mm is not in feed orientation"},
 		"no form":         {a4, reorder.Form{}, []int{3}, "the fold is not given"},
-		"cut in three":    {a4, reorder.Form{Fold: reorder.Folio, Cut: 3}, []int{3}, "a sheet is cut into 1, 2 or 4 pieces, not 3"},
+		"cut in three":    {a4, reorder.Form{Fold: reorder.Folio, Cut: 3}, []int{3}, "a sheet is cut into 1, 2, 4, 8 or 16 pieces, not 3"},
 		"nest not given":  {a4, reorder.Form{Fold: reorder.Folio, Cut: 1}, []int{3}, "it is not said whether the pieces are nested inset or together"},
 		"spine not given": {a4, reorder.Form{Fold: reorder.Folio, Cut: 1, Nest: reorder.Inset}, []int{3}, "the edge with the spine is not given"},
 	} {

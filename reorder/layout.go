@@ -40,6 +40,9 @@ func (t *table) read(form Form, sheets int) arrangement {
 			put(l[len(l)-1], false, 2*i+2, depth)
 		}
 	}
+	for _, l := range t.spare {
+		out[l.sheet-1].Spare = append(out[l.sheet-1].Spare, Spare{l.rectOnFront()})
+	}
 	for i := range out {
 		out[i].settle()
 	}

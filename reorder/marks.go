@@ -79,7 +79,6 @@ func (m Marking) Marks(book Book) map[int][]Mark {
 	return d.marks
 }
 
-// marker collects the marks of a book.
 type marker struct {
 	Marking
 	book  Book
@@ -163,7 +162,6 @@ func (m Marking) signAt(reach, length float64) float64 {
 	return math.Min(reach-tickLength, length-m.Trim.Tail) - signFoot - signRoom/2
 }
 
-// located is a panel and where it is.
 type located struct {
 	Panel
 	sheet int // number in the book
@@ -216,7 +214,11 @@ func (s Signing) Name(gathering int) string {
 // markGatherings marks the outermost and the innermost fold of each.
 func (d *marker) markGatherings() {
 	panels := d.panelsByPlace()
-	for _, v := range d.volumesOf() {
+	volumes := d.Volumes
+	if len(volumes) == 0 {
+		volumes = []Volume{{Number: 1, First: 1, Gatherings: len(d.book.Gatherings)}}
+	}
+	for _, v := range volumes {
 		for g := v.First; g <= v.Last(); g++ {
 			n := len(d.book.Gatherings[g-1].Pages)
 			if f, ok := d.foldAt(panels[g], 1, n); ok {
@@ -228,13 +230,6 @@ func (d *marker) markGatherings() {
 			}
 		}
 	}
-}
-
-func (d *marker) volumesOf() []Volume {
-	if len(d.Volumes) > 0 {
-		return d.Volumes
-	}
-	return []Volume{{Number: 1, First: 1, Gatherings: len(d.book.Gatherings)}}
 }
 
 // panelsByPlace finds the panels of each gathering by their places.

@@ -18,13 +18,9 @@ const (
 
 var numbersWords = enum.Words{What: "numbers", List: []string{"outer", "centre"}}
 
-func (n NumberPlace) String() string { return numbersWords.Of(int(n)) }
-
-func (n NumberPlace) MarshalText() ([]byte, error) { return []byte(n.String()), nil }
-
-func (n *NumberPlace) UnmarshalText(text []byte) error {
-	return enum.Parse(n, numbersWords, string(text))
-}
+func (n NumberPlace) String() string                   { return numbersWords.Of(int(n)) }
+func (n NumberPlace) MarshalText() ([]byte, error)     { return []byte(n.String()), nil }
+func (n *NumberPlace) UnmarshalText(text []byte) error { return enum.Parse(n, numbersWords, text) }
 
 // Where running numbers stand on the trimmed leaf, in mm (common practice, no source).
 const (
@@ -82,7 +78,6 @@ func (n Numbering) Numbers(book Book) ([]Number, error) {
 	return out, nil
 }
 
-// on is a number on a panel.
 func (n Numbering) on(p Panel, text string) Number {
 	m := p.fromReading()
 	whole := p.readingSize().Rect()

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 )
 
@@ -31,16 +32,16 @@ var named = []string{
 }
 
 // short is the names that people use.
-var short = map[string]string{
-	"a3": "iso_a3_297x420mm", "a4": "iso_a4_210x297mm", "a5": "iso_a5_148x210mm", "a6": "iso_a6_105x148mm",
-	"iso-b5": "iso_b5_176x250mm", "jis-b5": "jis_b5_182x257mm",
-	"letter": "na_letter_8.5x11in", "half-letter": "na_invoice_5.5x8.5in", "legal": "na_legal_8.5x14in",
-	"ledger": "na_ledger_11x17in", "executive": "na_executive_7.25x10.5in",
+var short = [][2]string{
+	{"a3", "iso_a3_297x420mm"}, {"a4", "iso_a4_210x297mm"}, {"a5", "iso_a5_148x210mm"}, {"a6", "iso_a6_105x148mm"},
+	{"iso-b5", "iso_b5_176x250mm"}, {"jis-b5", "jis_b5_182x257mm"},
+	{"letter", "na_letter_8.5x11in"}, {"half-letter", "na_invoice_5.5x8.5in"}, {"legal", "na_legal_8.5x14in"},
+	{"ledger", "na_ledger_11x17in"}, {"executive", "na_executive_7.25x10.5in"},
 }
 
 // ShortPaperNames is the short forms that ParsePaper takes, in a fixed order.
 func ShortPaperNames() []string {
-	return []string{"a3", "a4", "a5", "a6", "iso-b5", "jis-b5", "letter", "half-letter", "legal", "ledger", "executive"}
+	return lists.Map(short, func(s [2]string) string { return s[0] })
 }
 
 var dimensions = regexp.MustCompile(`^([0-9]+(?:\.[0-9]+)?)x([0-9]+(?:\.[0-9]+)?)(mm|in)$`)
@@ -59,8 +60,8 @@ func ParsePaper(text string) (Paper, error) {
 	if name == "b5" {
 		return Paper{}, refusal.Plan.New("paper %q could mean two sizes", text).Advise("write iso-b5 (176 x 250 mm) or jis-b5 (182 x 257 mm)")
 	}
-	if full, ok := short[name]; ok {
-		name = full
+	if i := slices.Index(ShortPaperNames(), name); i >= 0 {
+		name = short[i][1]
 	}
 	if slices.Contains(named, name) {
 		return Paper{name, sizeIn(name)}, nil

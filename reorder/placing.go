@@ -41,11 +41,9 @@ const (
 
 var standWords = enum.Words{What: "place", List: []string{"spine", "middle", "classic"}}
 
-func (s Stand) String() string { return standWords.Of(int(s)) }
-
-func (s Stand) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
-
-func (s *Stand) UnmarshalText(text []byte) error { return enum.Parse(s, standWords, string(text)) }
+func (s Stand) String() string                   { return standWords.Of(int(s)) }
+func (s Stand) MarshalText() ([]byte, error)     { return []byte(s.String()), nil }
+func (s *Stand) UnmarshalText(text []byte) error { return enum.Parse(s, standWords, text) }
 
 // Wide is what happens to a page that is wider than high in an upright book.
 type Wide int
@@ -57,11 +55,9 @@ const (
 
 var wideWords = enum.Words{What: "landscape", List: []string{"turn", "shrink"}}
 
-func (w Wide) String() string { return wideWords.Of(int(w)) }
-
-func (w Wide) MarshalText() ([]byte, error) { return []byte(w.String()), nil }
-
-func (w *Wide) UnmarshalText(text []byte) error { return enum.Parse(w, wideWords, string(text)) }
+func (w Wide) String() string                   { return wideWords.Of(int(w)) }
+func (w Wide) MarshalText() ([]byte, error)     { return []byte(w.String()), nil }
+func (w *Wide) UnmarshalText(text []byte) error { return enum.Parse(w, wideWords, text) }
 
 // Placing says how large the pages are and where they stand on their panels.
 type Placing struct {
@@ -288,50 +284,33 @@ func (pl *placer) addNote(page int, kind NoteKind, scale float64) {
 // cornerOf is where the lower left corner of a page of the given shown size
 // stands on its panel, as the page is read.
 func (pl *placer) cornerOf(panel Panel, shown geom.Size) geom.Point {
-	spare := geom.Size{W: pl.room.W - shown.W, H: pl.room.H - shown.H}
-	spine := panel.spineSide()
-	if pl.Frame != nil {
-		return pl.framed(spine, shown, spare, pl.Creep.At(panel.Depth))
-	}
+	spine, bind := panel.spineSide(), BindLeft
 	if spine == geom.Up || spine == geom.Down {
-		atSpine := pl.Gutter - pl.Creep.At(panel.Depth)
-		if pl.Stand == InMiddle {
-			atSpine += spare.H / 2
-		}
-		// The ends of the spine, which head and tail are named after, lie at the left and the right.
-		left := pl.Trim.Head + spare.W/2
-		if spine == geom.Down {
-			return geom.Point{X: left, Y: atSpine}
-		}
-		return geom.Point{X: left, Y: pl.panel.H - atSpine - shown.H}
+		bind = BindTop
 	}
-	atSpine, atTail := 0.0, spare.H/2
-	switch pl.Stand {
-	case InMiddle:
-		atSpine = spare.W / 2
-	case Classic:
-		atSpine, atTail = classicCorner(spare.W, spare.H)
+	spare := bind.TurnToSide(geom.Size{W: pl.room.W - shown.W, H: pl.room.H - shown.H})
+	atSpine, atHead, atTail := pl.Gutter, spare.H/2, spare.H/2
+	switch {
+	case pl.Frame != nil:
+		atSpine, atHead, atTail = pl.Frame.Inner, pl.Frame.Head, pl.Frame.Tail+spare.H
+	case pl.Stand == InMiddle:
+		atSpine += spare.W / 2
+	case pl.Stand == Classic && bind != BindTop:
+		var across float64
+		across, atTail = classicCorner(spare.W, spare.H)
+		atSpine += across
 	}
 	atSpine -= pl.Creep.At(panel.Depth)
-	if spine == geom.Left {
-		return geom.Point{X: pl.Gutter + atSpine, Y: pl.Trim.Tail + atTail}
-	}
-	return geom.Point{X: pl.panel.W - pl.Gutter - atSpine - shown.W, Y: pl.Trim.Tail + atTail}
-}
-
-// framed is the corner of a page of the given shown size within margins; creep moves it towards the spine.
-func (pl *placer) framed(spine geom.Towards, shown, spare geom.Size, creep float64) geom.Point {
-	f := pl.Frame
-	atSpine, along := f.Inner-creep, pl.Trim.Head+f.Head // with the spine above or below, from the left
-	switch spine {
+	atHead, atTail = atHead+pl.Trim.Head, atTail+pl.Trim.Tail
+	switch spine { // above or below, its ends, which head and tail are named after, lie at the left and the right
 	case geom.Left:
-		return geom.Point{X: atSpine, Y: pl.Trim.Tail + f.Tail + spare.H}
+		return geom.Point{X: atSpine, Y: atTail}
 	case geom.Right:
-		return geom.Point{X: pl.panel.W - atSpine - shown.W, Y: pl.Trim.Tail + f.Tail + spare.H}
+		return geom.Point{X: pl.panel.W - atSpine - shown.W, Y: atTail}
 	case geom.Down:
-		return geom.Point{X: along, Y: atSpine}
+		return geom.Point{X: atHead, Y: atSpine}
 	}
-	return geom.Point{X: along, Y: pl.panel.H - atSpine - shown.H}
+	return geom.Point{X: atHead, Y: pl.panel.H - atSpine - shown.H}
 }
 
 // The margins of a page that stands in the classic way are in the proportion

@@ -28,28 +28,26 @@ type table struct {
 	sheet  geom.Size
 	places [][]pile
 	insets []pile
-	copies int // how often each gathering is there
+	spare  pile // pieces that no gathering needs
+	copies int  // how often each gathering is there
 }
 
 // layOut does the work with numbered sheets, as many as the first Deal takes,
 // and says where on them the places of the reading order stand.
 func layOut(sheet geom.Size, form Form, work []Motion) arrangement {
-	n := 0
-	for _, count := range work[0].(Deal).Counts {
-		n += count
-	}
 	var stack pile
-	for i := range n {
-		stack = append(stack, layer{i + 1, nil, sheet.Rect(), geom.Identity})
+	for _, count := range work[0].(Deal).Counts {
+		for range count {
+			stack = append(stack, layer{len(stack) + 1, nil, sheet.Rect(), geom.Identity})
+		}
 	}
 	t := &table{sheet: sheet, places: [][]pile{{stack}}, copies: 1}
 	for _, m := range work {
 		t.do(m)
 	}
-	return t.read(form, n)
+	return t.read(form, len(stack))
 }
 
-// each changes every pile.
 func (t *table) each(change func(pile) pile) {
 	for _, piles := range t.places {
 		for i := range piles {
@@ -58,14 +56,13 @@ func (t *table) each(change func(pile) pile) {
 	}
 }
 
+// do makes a motion, which is one with the table or one with every pile.
 func (t *table) do(m Motion) {
 	switch m := m.(type) {
 	case Deal:
-		t.deal(m.Counts)
+		t.deal(m)
 	case LayDown:
 		t.layDown(m)
-	case CutPile:
-		t.each(m.do)
 	case CutApart:
 		for g, piles := range t.places {
 			low, high := piles[0].cutAlong(m.Line, m.At)
@@ -76,33 +73,26 @@ func (t *table) do(m Motion) {
 		t.cutOff(m)
 	case LayIn:
 		t.layIn()
-	case FoldOver:
-		t.each(m.do)
 	case NestPieces:
 		t.nest()
-	case Join:
+	case interface{ do(pile) pile }:
 		t.each(m.do)
-	case Pleat:
-		t.each(m.do)
-	case Present:
-		t.each(func(p pile) pile {
-			if m.TurnOver {
-				p = p.turnOver()
-			}
-			return p.rotate(m.Quarters)
-		})
 	}
 }
 
-func (t *table) deal(counts []int) {
+func (t *table) deal(m Deal) {
 	var dealt [][]pile
-	for _, piles := range t.places {
-		for _, p := range piles {
-			for len(p) > 0 {
-				dealt = append(dealt, []pile{p[:counts[0]:counts[0]]})
-				p, counts = p[counts[0]:], counts[1:]
-			}
+	counts := m.Counts
+	for i, p := range slices.Concat(t.places...) {
+		left := 0
+		if m.Spare != nil {
+			left = m.Spare[i]
 		}
+		for len(p) > left {
+			dealt = append(dealt, []pile{p[:counts[0]:counts[0]]})
+			p, counts = p[counts[0]:], counts[1:]
+		}
+		t.spare = append(t.spare, p...)
 	}
 	t.places = dealt
 }
@@ -187,7 +177,6 @@ func (t *table) nest() {
 	}
 }
 
-// insertInto lays the pile into the middle of another.
 func (p pile) insertInto(outer pile) pile {
 	half := len(outer) / 2
 	return slices.Concat(outer[:half], p, outer[half:])
@@ -203,6 +192,13 @@ func (c CutPile) do(p pile) pile {
 		under = under.rotate(2)
 	}
 	return slices.Concat(over.moveToOrigin(), under.moveToOrigin())
+}
+
+func (m Present) do(p pile) pile {
+	if m.TurnOver {
+		p = p.turnOver()
+	}
+	return p.rotate(m.Quarters)
 }
 
 func (f FoldOver) do(p pile) pile {

@@ -67,6 +67,19 @@ func (b Book) Borders(s Sheet, side Side) []Border {
 			}
 		}
 	}
+	for _, spare := range s.Spare {
+		r := spare.On(side, b.Sheet)
+		for _, p := range panels {
+			piece := b.pieceOn(s, p, side)
+			span := piece.Common(r)
+			switch piece.EdgeAgainst(r) {
+			case geom.Left, geom.Right:
+				add(geom.Point{X: span.X0, Y: span.Y0}, geom.Point{X: span.X0, Y: span.Y1}, true)
+			case geom.Up, geom.Down:
+				add(geom.Point{X: span.X0, Y: span.Y0}, geom.Point{X: span.X1, Y: span.Y0}, true)
+			}
+		}
+	}
 	if b.Form.Fold.Scheme().Strip { // the line on which the next sheet's edge is laid
 		for _, p := range panels {
 			for _, y := range []float64{p.Rect.Y0, p.Rect.Y1} {

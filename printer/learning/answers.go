@@ -97,9 +97,9 @@ func (v *Reading) UnmarshalText(text []byte) error {
 	}
 	return enum.Parse(v, readingWords, word)
 }
-func (v *Pencil) UnmarshalText(text []byte) error { return enum.Parse(v, pencilWords, string(text)) }
-func (v *Top) UnmarshalText(text []byte) error    { return enum.Parse(v, topWords, string(text)) }
-func (v *Pair) UnmarshalText(text []byte) error   { return enum.Parse(v, pairWords, string(text)) }
+func (v *Pencil) UnmarshalText(text []byte) error { return enum.Parse(v, pencilWords, text) }
+func (v *Top) UnmarshalText(text []byte) error    { return enum.Parse(v, topWords, text) }
+func (v *Pair) UnmarshalText(text []byte) error   { return enum.Parse(v, pairWords, text) }
 
 // Answers are what a person saw. The zero value of a field is "not answered".
 type Answers struct {

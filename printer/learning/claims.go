@@ -6,7 +6,6 @@ import (
 	"foldwright/printer"
 )
 
-// claim is what one answer says of the printer.
 type claim struct {
 	question Question
 	// rests are other answers without which this one says nothing.

@@ -23,7 +23,6 @@ type Contradiction struct {
 
 func (e *Contradiction) Error() string { return e.Because }
 
-// Kind is whose fault it is.
 func (e *Contradiction) Kind() refusal.Kind { return refusal.Plan }
 
 // Hint is the advice, else it names the flags to be looked at again.

@@ -89,7 +89,6 @@ func (s Sheet[I]) Images() []I {
 	return all
 }
 
-// move gives the sheet after a motion.
 func (s Sheet[I]) move(m Motion) Sheet[I] {
 	s.pose = s.pose.turn(m)
 	return s

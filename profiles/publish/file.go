@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"time"
 )
 
 // Staged is a finished file that lies beside its place.
@@ -70,6 +71,21 @@ func Write(ctx context.Context, place string, o Options, write func(ctx context.
 
 // Anything is Options.Ours of a file that is replaced whatever lies there.
 func Anything(place string) []string { return []string{filepath.Base(place)} }
+
+// WriteOver puts data into a file, over what lies there. It waits for another run that
+// writes the same one, which takes no longer than a file takes.
+func WriteOver(place string, data []byte) error {
+	const patience = 10 * time.Second
+	for end := time.Now().Add(patience); ; time.Sleep(5 * time.Millisecond) {
+		err := Write(context.Background(), place, Options{Replace: true, Ours: Anything}, func(_ context.Context, w io.Writer) error {
+			_, err := w.Write(data)
+			return err
+		})
+		if !errors.Is(err, ErrBusy) || time.Now().After(end) {
+			return err
+		}
+	}
+}
 
 // Create writes a file that must not exist, into a folder that is being built.
 func Create(path string, write func(io.Writer) error) (err error) {

@@ -195,7 +195,6 @@ func (c *claim) giveUp() error {
 	return err
 }
 
-// acquireFor takes the lock of a place.
 func acquireFor(place string) (*lock.Lock, error) {
 	l, err := lock.Acquire(pathBeside(place, lockSuffix))
 	if errors.Is(err, lock.ErrHeld) {

@@ -5,6 +5,7 @@
 package regular
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -21,7 +22,6 @@ func (e *KindError) Error() string {
 	return fmt.Sprintf("is %s, not a regular file", e.describe())
 }
 
-// Kind is whose fault it is.
 func (e *KindError) Kind() refusal.Kind { return refusal.Source }
 
 func (e *KindError) describe() string {
@@ -90,4 +90,17 @@ func Read(path string, most int64) ([]byte, error) {
 		return nil, err
 	}
 	return data, nil
+}
+
+// Sentence says what is wrong with a file, or with a page of it (0: no page in particular), under the name that
+// the person gave it.
+func Sentence(file string, page int, err error) string {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return fmt.Sprintf("%s: %v", file, path.Err)
+	}
+	if page > 0 {
+		return fmt.Sprintf("%s: page %d %v", file, page, err)
+	}
+	return fmt.Sprintf("%s %v", file, err)
 }

@@ -25,8 +25,8 @@ func (w Words) Of(value int) string {
 }
 
 // Parse finds the value of a word, and refuses what is none of the words.
-func Parse[T ~int](value *T, w Words, text string) error {
-	i := slices.Index(w.List, text)
+func Parse[T ~int, S string | []byte](value *T, w Words, text S) error {
+	i := slices.Index(w.List, string(text))
 	if i < 0 {
 		return refusal.Use.New("%s cannot be %q: choose %s", w.What, text, refusal.List(w.List, "or"))
 	}

@@ -137,7 +137,6 @@ func (l layer) isGlued(o layer) bool {
 	return min(a.X1, b.X1)-max(a.X0, b.X0) > slack && min(a.Y1, b.Y1)-max(a.Y0, b.Y0) > slack
 }
 
-// rectInPiece is where the layer lies in its piece.
 func (l layer) rectInPiece() geom.Rect {
 	r, o := l.region, l.joined
 	return geom.Rect{X0: r.X0 + o.X, Y0: r.Y0 + o.Y, X1: r.X1 + o.X, Y1: r.Y1 + o.Y}

@@ -59,7 +59,6 @@ func separate(layers []layer) []layer {
 	return layers
 }
 
-// splitAlong splits every layer at a line.
 func (p Pile) splitAlong(line reorder.Line, at float64) (low, high []layer) {
 	for _, l := range p.layers {
 		below, beyond := l.rectOnTable(), l.rectOnTable()

@@ -74,13 +74,11 @@ func NewPile(sheets []Sheet) (Pile, error) {
 	return p, nil
 }
 
-// rectOnTable is the rectangle that the layer covers.
 func (l layer) rectOnTable() geom.Rect {
 	return rectBetween(l.lay.point(geom.Point{X: l.region.X0, Y: l.region.Y0}),
 		l.lay.point(geom.Point{X: l.region.X1, Y: l.region.Y1}))
 }
 
-// bounds is the rectangle that the pile covers.
 func (p Pile) bounds() geom.Rect {
 	if len(p.layers) == 0 {
 		return geom.Rect{}
@@ -280,7 +278,6 @@ func (l lay) shift(x, y float64) lay {
 	return l
 }
 
-// isFrontUp tells whether the body's front looks up.
 func (l lay) isFrontUp() bool { return l.x.X*l.y.Y-l.x.Y*l.y.X > 0 }
 
 // rectBetween is the upright rectangle with two points as opposite corners.

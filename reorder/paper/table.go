@@ -53,7 +53,7 @@ func (t *Table) Piles() []Pile { return slices.Concat(t.gatherings...) }
 func (t *Table) Do(m reorder.Motion) error {
 	switch m := m.(type) {
 	case reorder.Deal:
-		return t.deal(m.Counts)
+		return t.deal(m)
 	case reorder.LayDown:
 		return t.layDown(m)
 	case reorder.CutPile:
@@ -100,15 +100,25 @@ func (t *Table) changePiles(how func(Pile) (Pile, error)) error {
 	return nil
 }
 
-func (t *Table) deal(counts []int) error {
+func (t *Table) deal(m reorder.Deal) error {
 	var dealt [][]Pile
-	for _, p := range t.Piles() {
-		for len(p.layers) > 0 {
+	counts, spare := m.Counts, m.Spare
+	if spare == nil {
+		spare = make([]int, len(t.Piles()))
+	}
+	if len(spare) != len(t.Piles()) {
+		return fmt.Errorf("%w: %d piles, and what is spare of %d", ErrMotion, len(t.Piles()), len(spare))
+	}
+	for i, p := range t.Piles() {
+		for len(p.layers) > spare[i] {
 			if len(counts) == 0 || counts[0] > len(p.layers) {
 				return fmt.Errorf("%w: %d to be dealt to %v", ErrMotion, len(p.layers), counts)
 			}
 			dealt = append(dealt, []Pile{{layers: slices.Clone(p.layers[:counts[0]])}})
 			p.layers, counts = p.layers[counts[0]:], counts[1:]
+		}
+		if len(p.layers) != spare[i] {
+			return fmt.Errorf("%w: %d are left of a pile, not %d", ErrMotion, len(p.layers), spare[i])
 		}
 	}
 	if len(counts) > 0 {

@@ -7,7 +7,7 @@ import "foldwright/reorder"
 func Forms() []reorder.Form {
 	var all []reorder.Form
 	for _, fold := range reorder.Folds() {
-		for _, cut := range []int{1, 2, 4} {
+		for _, cut := range []int{1, 2, 4, 8, 16} {
 			for _, nest := range []reorder.Nest{reorder.Inset, reorder.Together} {
 				for _, bind := range []reorder.Bind{reorder.BindLeft, reorder.BindRight, reorder.BindTop} {
 					for _, leaf := range []reorder.Leaf{0, reorder.Portrait, reorder.Landscape} {

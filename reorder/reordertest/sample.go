@@ -29,3 +29,20 @@ func Some(tb testing.TB, paper geom.Size, few int) iter.Seq2[int, reorder.Form] 
 	}
 	return sample.Of(tb, all, few, always...)
 }
+
+// Most is every form, but of those that cut a sheet into 8 or 16 pieces only some.
+func Most(tb testing.TB) (forms []reorder.Form) {
+	tb.Helper()
+	var small []reorder.Form
+	for _, form := range Forms() {
+		if form.Cut <= 4 {
+			forms = append(forms, form)
+		} else {
+			small = append(small, form)
+		}
+	}
+	for _, form := range sample.Of(tb, small, 60, 0, len(small)-1) {
+		forms = append(forms, form)
+	}
+	return forms
+}

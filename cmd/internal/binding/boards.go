@@ -73,7 +73,11 @@ func (w *worker) addBoards() error {
 	}
 	across, along := w.Book.Axes()
 	w.addAfter(w.piece("boards, "+across+" x "+along, w.BoardW, w.BoardH, from).times(2))
-	w.addAfter(w.length("square", s.Square, byDefault))
+	square := byDefault
+	if w.Small {
+		square = w.say("a fortieth of the leaf's height, at least %s", Exactly(leastSmallSquare))
+	}
+	w.addAfter(w.length("square", s.Square, square))
 	if w.Joint.Most > 0 {
 		from = byDefault
 		if s.JointBoards.Most > 0 {

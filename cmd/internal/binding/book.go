@@ -17,6 +17,7 @@ type Book struct {
 	Thicknesses int // of paper in a leaf: 2 where it is closed at its fore-edge
 	Gatherings  int
 	Sheets      int // printed
+	Copies      int // printed of the book; figures are for one
 	Paper       string
 	Caliper     reorder.Caliper
 	CaliperOf   string // what it is known from

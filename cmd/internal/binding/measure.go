@@ -15,6 +15,7 @@ import (
 type Sheet struct {
 	Book      Book
 	Structure Structure
+	Small     bool  // its lengths are shrunk, see [Structure].ShrinkBelow
 	Units     Units // of its figures and texts
 	Stations  Stations
 	Before    []Figure // sewing
@@ -39,7 +40,11 @@ func (q Question) String() string { return q.Text }
 
 // Headline is what is sewn, and how.
 func (s Sheet) Headline() string {
-	return fmt.Sprintf("%s, %s, %s of %s", s.Structure.Title, reorder.Count(s.Book.Gatherings, "gathering"), reorder.Count(s.Book.Sheets, "sheet"), s.Book.Paper)
+	out := fmt.Sprintf("%s, %s, %s of %s", s.Structure.Title, reorder.Count(s.Book.Gatherings, "gathering"), reorder.Count(s.Book.Sheets, "sheet"), s.Book.Paper)
+	if s.Book.Copies > 1 {
+		out += fmt.Sprintf("; all figures are for one of the %d copies", s.Book.Copies)
+	}
+	return out
 }
 
 // Basis says what the figures for boards and cover rest on, and whether to cut by them.
@@ -70,7 +75,8 @@ var (
 
 // Measure works out the figures of a book, and refuses what cannot be.
 func Measure(b Book, o Options) (Sheet, error) {
-	w := &worker{Sheet: Sheet{Book: b, Structure: o.Structure, Units: max(o.Units, MM)}, measured: o.Measured}
+	rules, small := o.Structure.shrinkTo(b.Leaf.H)
+	w := &worker{Sheet: Sheet{Book: b, Structure: rules, Small: small, Units: max(o.Units, MM)}, measured: o.Measured}
 	m := o.Measured
 	if err := m.check(w.Units); err != nil {
 		return Sheet{}, err
@@ -81,6 +87,9 @@ func Measure(b Book, o Options) (Sheet, error) {
 	// The folds are pierced before anything is trimmed and measured.
 	if err := w.placeStations(); err != nil {
 		return Sheet{}, err
+	}
+	if small {
+		w.Stations.Notes = append(w.Stations.Notes, w.say("for a leaf lower than %s the lengths of the structure shrink with it", o.Structure.ShrinkBelow))
 	}
 	if s := w.Structure; s.Sewn == Side {
 		w.Stations.Notes = append(w.Stations.Notes, w.say("pierce through all leaves, %s from the spine edge", s.FromSpine))
@@ -262,6 +271,9 @@ func (w *worker) placeStations() (err error) {
 		w.Stations, err = s.Stations(w.Units, height, w.measured.Supports)
 		return err
 	}
+	if err := s.holdsNumber(len(chosen) - 2); err != nil {
+		return err
+	}
 	for i, at := range chosen {
 		kind := Hole
 		if i == 0 || i == len(chosen)-1 {
@@ -271,7 +283,11 @@ func (w *worker) placeStations() (err error) {
 			places := lists.Map(chosen, func(at float64) string { return w.Units.Length(Exactly(at)) })
 			return refuseMeasured("stations", "", w.say("stations at %s do not fit on a spine of %s", strings.Join(places, ", "), Exactly(height)))
 		}
-		w.Stations.Holes = append(w.Stations.Holes, Station{at, kind, 0})
+		hole := Station{at, kind, 0}
+		if s.Links == OverTapes && i > 0 && i < len(chosen)-1 {
+			hole = Station{at, []StationKind{TapeTail, TapeHead}[i%2], (i + 1) / 2}
+		}
+		w.Stations.Holes = append(w.Stations.Holes, hole)
 	}
 	w.Stations.Notes = []string{"you chose these places"}
 	return nil
@@ -306,7 +322,9 @@ func (w *worker) addSewing() {
 	case Folds:
 		run := holes[len(holes)-1].At - holes[0].At
 		spare := s.Over.Times(run).Plus(s.Start)
-		w.addThread(Exactly(rows*run).Plus(spare), w.say("%s between the end stations, %.0f times (%s), and %s spare", Exactly(run), rows, how, spare))
+		way, pitch := w.Way(int(rows)), w.Thick.Times(1/rows)
+		long := Range{w.Stations.wayLength(way, pitch.Least), w.Stations.wayLength(way, pitch.Most)}
+		w.addThread(long.Plus(spare), w.say("%s between the end stations, %.0f times (%s), with all links %s; and %s spare", Exactly(run), rows, how, long, spare))
 	case ThroughCover:
 		w.addThread(s.Times.Times(height*rows), w.say("%s times the spine of %s for each of %s; some of it is spare", s.Times.String(), Exactly(height), gatherings))
 	default:

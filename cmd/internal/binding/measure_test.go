@@ -104,7 +104,7 @@ func TestTwoBooksByHand(t *testing.T) {
 				{"spine, thickness", true, 26.25, 0, "20 + 6.25 mm"},
 				{"round, depth", true, 7.578, 0, "26.25 x 0.2887, a third of a circle, ZAEHNSDORF p. 48"},
 				{"cords", false, 127.85, 0, "26.25 + 2 x 50.8 mm (COCKERELL p. 114) is more than 4 x 26.25 = 105 mm (ZAEHNSDORF p. 23)"},
-				{"thread to cut", false, 26 * 197.3, 0, "203.65 - 6.35 mm times 25 and one over"},
+				{"thread to cut", false, 26*197.3 + (24+2*23)*1.05, 0, "203.65 - 6.35 mm times 25 and one over; 24 times up by 26.25 / 25 mm, 23 kettle stitches down and up"},
 				{"boards, width x height", true, 151.675, 216.35, "148.5 + 3.175; 210 + 6.35 mm"},
 				{"cover, whole", true, 385.892, 267.15, "2 x 151.675 + 31.742 + 2 x 25.4; 216.35 + 2 x 25.4 mm, COCKERELL p. 154"},
 			},

@@ -139,7 +139,7 @@ func (s Structure) fit(u Units, height float64) (n int, note string) {
 	usual := reorder.Count(n, s.word())
 	for s.collide(height, n) && n >= s.Step {
 		n -= s.Step
-		note = fmt.Sprintf("%s would stand too close, so there are %d", usual, n)
+		note = fmt.Sprintf("%s would stand too close, so there %s %d", usual, map[bool]string{true: "is", false: "are"}[n == 1], n)
 	}
 	if note != "" {
 		return n, note
@@ -193,6 +193,19 @@ func (s Structure) Stations(u Units, height float64, asked int) (out Stations, e
 	}
 	out.Holes = append(out.Holes, Station{ends[1], s.endKind(), 0})
 	return out, nil
+}
+
+// holdsNumber refuses so many inner stations, at places that were chosen, if the thread could not go through them.
+func (s Structure) holdsNumber(inner int) error {
+	switch even := inner%2 == 0; {
+	case s.Links == OverTapes && (!even || inner < 2):
+		return refuseMeasured("stations", "give both edges of each tape", fmt.Sprintf("%s has two stations for each tape, and one near each end", s.Title))
+	case s.Sewn == OneFold && (even || inner < 1):
+		return refuseMeasured("stations", "give 3 or 5 places, for example", fmt.Sprintf("a %s has an odd number of stations", s.Title))
+	case (s.Links == AtHoles || s.Sewn == ThroughCover) && (!even || inner < 2):
+		return refuseMeasured("stations", "give 4 or 6 places, for example", fmt.Sprintf("%s has an even number of stations", s.Title))
+	}
+	return nil
 }
 
 // endKind is what the stations near the ends are.

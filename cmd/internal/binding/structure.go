@@ -3,6 +3,7 @@ package binding
 import (
 	"fmt"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -94,47 +95,51 @@ type Structure struct {
 
 	Sewn    Sewn    `yaml:"sewn" json:"sewn"`
 	Support Support `yaml:"supports" json:"supports"`
-	Width   Range   `yaml:"support-width" json:"support-width-mm" most:"60 mm"` // of a tape; 0 with cords
+	Width   Range   `yaml:"support-width" json:"support-width-mm" most:"60 mm" small:"3"` // of a tape; 0 with cords
+	Links   Links   `yaml:"links" json:"links,omitempty"`                                 // besides kettle stitches
 
 	// Stations, from the trimmed head and tail.
 	Spacing     Spacing `yaml:"spacing" json:"spacing"`
 	Heights     []Range `yaml:"heights" json:"heights-mm"` // up to Heights[i] the spine has Numbers[i] supports, or inner holes
 	Numbers     []int   `yaml:"numbers" json:"numbers"`
 	Step        int     `yaml:"step" json:"step"` // by which their number changes
-	EndHead     Range   `yaml:"end-head" json:"end-head-mm" most:"150 mm"`
-	EndTail     Range   `yaml:"end-tail" json:"end-tail-mm" most:"150 mm"`
-	TailLonger  Range   `yaml:"tail-longer" json:"tail-longer-mm" most:"100 mm"`  // with portions
-	FirstHead   Range   `yaml:"first-head" json:"first-head-mm" most:"200 mm"`    // with ends: between what the middle of the first support lies
-	LastTail    Range   `yaml:"last-tail" json:"last-tail-mm" most:"200 mm"`      // with ends, of the last support
-	WidestGap   Range   `yaml:"widest-gap" json:"widest-gap-mm" most:"300 mm"`    // else there is a support more
-	NarrowGap   Range   `yaml:"narrow-gap" json:"narrow-gap-mm" most:"100 mm"`    // else there is a support less
-	FromSpine   Range   `yaml:"from-spine" json:"from-spine-mm" most:"40 mm"`     // of holes through the side
-	LacingHoles Range   `yaml:"lacing-holes" json:"lacing-holes-mm" most:"60 mm"` // in boards, from the edge at the spine; 0: none
+	EndHead     Range   `yaml:"end-head" json:"end-head-mm" most:"150 mm" small:"4"`
+	EndTail     Range   `yaml:"end-tail" json:"end-tail-mm" most:"150 mm" small:"4"`
+	TailLonger  Range   `yaml:"tail-longer" json:"tail-longer-mm" most:"100 mm" small:"1"`  // with portions
+	FirstHead   Range   `yaml:"first-head" json:"first-head-mm" most:"200 mm" small:"6"`    // with ends: between what the middle of the first support lies
+	LastTail    Range   `yaml:"last-tail" json:"last-tail-mm" most:"200 mm" small:"6"`      // with ends, of the last support
+	WidestGap   Range   `yaml:"widest-gap" json:"widest-gap-mm" most:"300 mm"`              // else there is a support more
+	NarrowGap   Range   `yaml:"narrow-gap" json:"narrow-gap-mm" most:"100 mm" small:"4"`    // else there is a support less
+	FromSpine   Range   `yaml:"from-spine" json:"from-spine-mm" most:"40 mm" small:"4"`     // of holes through the side
+	LacingHoles Range   `yaml:"lacing-holes" json:"lacing-holes-mm" most:"60 mm" small:"4"` // in boards, from the edge at the spine; 0: none
+
+	// ShrinkBelow is the height of the leaf below which lengths shrink with it; 0: they never do.
+	ShrinkBelow Range `yaml:"shrink-below" json:"shrink-below-mm" most:"150 mm"`
 
 	// Thread and swelling.
-	Thread      Range `yaml:"thread" json:"thread-mm" most:"3 mm"`               // diameter
+	Thread      Range `yaml:"thread" json:"thread-mm" most:"3 mm" small:"0.2"`   // diameter
 	Over        Range `yaml:"thread-over" json:"thread-over" most:"20"`          // lengths over, in gatherings
 	Start       Range `yaml:"thread-start" json:"thread-start-mm" most:"500 mm"` // the tail one begins with
 	Times       Range `yaml:"thread-times" json:"thread-times" most:"20"`        // of the spine: of what is sewn in one go
 	TwoOn       bool  `yaml:"two-on" json:"two-on"`
 	Pressed     Range `yaml:"pressed" json:"pressed" most:"1"`                 // what is left of the swelling
 	SwellWanted Range `yaml:"swelling-wanted" json:"swelling-wanted" most:"1"` // of the block, pressed
-	Slip        Range `yaml:"slip" json:"slip-mm" most:"200 mm"`               // of a support, each side
+	Slip        Range `yaml:"slip" json:"slip-mm" most:"200 mm" small:"12"`    // of a support, each side
 	CordTimes   Range `yaml:"cord-times" json:"cord-times" most:"20"`          // the block's thickness; 0: slips say it
 
 	// Boards, cloth and what lies on the spine.
 	Spine       Spine `yaml:"spine" json:"spine"`
 	Cover       Cover `yaml:"cover" json:"cover"`
-	Board       Range `yaml:"board" json:"board-mm" most:"10 mm"` // thickness
-	Joint       Range `yaml:"joint" json:"joint-mm" most:"30 mm"`
+	Board       Range `yaml:"board" json:"board-mm" most:"10 mm" small:"1"` // thickness
+	Joint       Range `yaml:"joint" json:"joint-mm" most:"30 mm" small:"2"`
 	JointBoards Range `yaml:"joint-boards" json:"joint-boards" most:"10"` // so many thicknesses of the board more
 	Square      Range `yaml:"square" json:"square-mm" most:"30 mm"`
-	TurnIn      Range `yaml:"turn-in" json:"turn-in-mm" most:"150 mm"`
-	Quarter     Range `yaml:"quarter" json:"quarter" most:"0.5"`                 // the share of the board's width that quarter cloth covers
-	Lap         Range `yaml:"lap" json:"lap-mm" most:"50 mm"`                    // of paper sides on the cloth
-	LiningEnd   Range `yaml:"lining-short" json:"lining-short-mm" most:"100 mm"` // by how much linings end before head and tail
-	Overhang    Range `yaml:"overhang" json:"overhang-mm" most:"100 mm"`         // of the first lining onto each side
-	Spares      Range `yaml:"spares" json:"spares" most:"1"`                     // share of the sheets
+	TurnIn      Range `yaml:"turn-in" json:"turn-in-mm" most:"150 mm" small:"6"`
+	Quarter     Range `yaml:"quarter" json:"quarter" most:"0.5"`                           // the share of the board's width that quarter cloth covers
+	Lap         Range `yaml:"lap" json:"lap-mm" most:"50 mm" small:"1.5"`                  // of paper sides on the cloth
+	LiningEnd   Range `yaml:"lining-short" json:"lining-short-mm" most:"100 mm" small:"1"` // by how much linings end before head and tail
+	Overhang    Range `yaml:"overhang" json:"overhang-mm" most:"100 mm" small:"6"`         // of the first lining onto each side
+	Spares      Range `yaml:"spares" json:"spares" most:"1"`                               // share of the sheets
 }
 
 // checkBounds refuses a rule that is below 0 or above its tag most, which is a length
@@ -190,14 +195,17 @@ func (s Structure) Check() error {
 			"the length of thread must be given: as thread-over where gatherings are sewn through their folds, as thread-times otherwise"},
 		{s.Sewn == Folds && s.Pressed.Least <= 0, "pressed", "pressed must be given"},
 		{s.Sewn == Side && s.FromSpine.Least <= 0, "from-spine", "from-spine must be given: how far from the spine the holes go through the side"},
+		{s.Links == OverTapes && (s.Sewn != Folds || s.Support != Tapes), "links", "links tapes needs sewn folds and supports tapes"},
+		{s.Links == AtHoles && (s.Sewn != Folds || s.Support != NoSupport || s.Step%2 != 0 || slices.ContainsFunc(s.Numbers, func(n int) bool { return n%2 != 0 })), "links",
+			"links holes needs sewn folds, supports none, and even numbers with an even step"},
 	} {
 		if rule.broken {
 			return refuseRule(rule.key, rule.words)
 		}
 	}
-	if s.Sewn != Folds && s.TwoOn {
+	if (s.Sewn != Folds || s.Links != Kettles) && s.TwoOn {
 		return &RuleError{refusal.Plan.New("%s cannot be sewn two on", s.Title).
-			Advise("only structures with kettle stitches can be sewn two on: case, cords and tapes"), "two-on"}
+			Advise("only structures that are linked by kettle stitches alone can be sewn two on: case, cords and flat-back"), "two-on"}
 	}
 	for i, h := range s.Heights {
 		if h.Least <= 0 || s.Numbers[i] < 0 || i > 0 && (h.Least <= s.Heights[i-1].Most || s.Numbers[i] < s.Numbers[i-1]) {

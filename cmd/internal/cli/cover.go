@@ -19,7 +19,9 @@ import (
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/proof"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/sheets/cover"
+	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/printer"
 	"foldwright/profiles"
@@ -78,7 +80,7 @@ func (o *coverOptions) addKindFlags(f *pflag.FlagSet) {
 	text(f, &o.label, "label", "PLACE", "where a label goes: spine or front (default: spine)")
 	text(f, &o.size, "size", "SIZE", "width and height of a label (default: from the spine, or from the front)")
 	number(f, &o.copies, "copies", "how many labels (default: as many as the paper holds)")
-	f.BoolVar(&o.inside, "inside", false, "also draw, on the back of the paper, where the boards and the spine strip are glued on")
+	f.BoolVar(&o.inside, "inside", false, "also draw, on the back of the paper, where boards and spine strip are glued on; of card, the inner pages of --take-covers 4")
 	f.BoolVar(&o.draft, "draft", false, "draw from estimates; every page is marked: not for cutting")
 }
 
@@ -236,18 +238,30 @@ func (o coverOptions) open(ctx context.Context, s Surroundings, made plan.Plan, 
 		*of.to = picture
 		out = append(out, picture)
 	}
-	if n := len(made.Covers); n > 0 && work.Whole == nil && work.Flat.Kind != cover.Label {
-		return o.openTaken(ctx, s, made, work, out)
+	if len(made.Covers) == 0 || work.Flat.Kind == cover.Label {
+		return out, nil
 	}
-	return out, nil
+	return o.openTaken(ctx, s, made, work, out)
 }
 
-// openTaken shows on front and back what was taken out of the source for them, unless other pictures do.
-func (o coverOptions) openTaken(ctx context.Context, s Surroundings, made plan.Plan, work *cover.Work, out openPictures) (openPictures, error) {
-	for _, of := range []struct {
+// openTaken shows on front and back what was taken out of the source for them, unless other pictures do, and inside
+// a card cover what was taken out for that.
+func (o coverOptions) openTaken(ctx context.Context, s Surroundings, made plan.Plan, work *cover.Work, out openPictures) (_ openPictures, err error) {
+	engine := render.Start(render.Options{}) // for a file that only it can read
+	defer func() { err = errors.Join(err, engine.Close()) }()
+	type taken struct {
 		page int
 		to   **cover.Picture
-	}{{made.Covers[0], &work.Front}, {made.Covers[len(made.Covers)-1], &work.Back}} {
+	}
+	n := len(made.Covers)
+	var all []taken
+	if work.Whole == nil {
+		all = []taken{{made.Covers[0], &work.Front}, {made.Covers[n-1], &work.Back}}
+	}
+	if n == 4 && o.inside && work.Flat.Kind == cover.Card {
+		all = append(all, taken{made.Covers[1], &work.Within.Front}, taken{made.Covers[2], &work.Within.Back})
+	}
+	for _, of := range all {
 		if *of.to != nil {
 			continue
 		}
@@ -259,12 +273,13 @@ func (o coverOptions) openTaken(ctx context.Context, s Surroundings, made plan.P
 		if err != nil {
 			return out, err
 		}
-		doc, err := withPassword(ctx, s, path, password, func(password string) (*pdf.Document, error) {
-			return pdf.Open(ctx, path, pdf.Options{Password: password})
+		source, err := withPassword(ctx, s, path, password, func(password string) (*survey.Source, error) {
+			return survey.Open(ctx, path, password, engine)
 		})
 		if err != nil {
 			return out, err
 		}
+		doc := source.Documents()[0]
 		out = append(out, &cover.Picture{Path: fmt.Sprintf("page %d", of.page), Doc: doc, Page: number})
 		*of.to = out[len(out)-1]
 		if doc.SHA256() != sum {
@@ -324,6 +339,13 @@ func (o coverOptions) tell(s Surroundings, made plan.Plan, sheet binding.Sheet, 
 	for _, note := range drawn.Notes {
 		visible.Fprintf(s.Err, "note: %s\n", note)
 	}
+	if len(made.Covers) == 4 && !(o.inside && work.Flat.Kind == cover.Card) {
+		if work.Flat.Kind == cover.Card {
+			visible.Fprintf(s.Err, "note: pages %d and %d are the inside of the cover: --inside prints them on the back of the card\n", made.Covers[1], made.Covers[2])
+		} else {
+			visible.Fprintf(s.Err, "note: pages %d and %d are the inside of a cover, and are not printed: inside boards lie the endpapers; --kind card --inside prints them\n", made.Covers[1], made.Covers[2])
+		}
+	}
 	if made.Profile.Scale != (printer.Scalings{}) || made.Profile.Registration != (printer.Registration{}) {
 		visible.Fprintf(s.Err, "note: drawn for the printer %s, whose size and shift are corrected; the rule on the page shows whether it fits another\n", made.Profile.Name)
 	}
@@ -339,6 +361,9 @@ func (o coverOptions) tell(s Surroundings, made plan.Plan, sheet binding.Sheet, 
 		visible.Fprintf(s.Err, ", drawn from estimates: not for cutting")
 	}
 	visible.Fprintf(s.Err, "\nnext: print it at actual size (100 percent) and hold a ruler against the rule on each page before you cut\n")
+	if o.inside && made.Profile.TwoSided == printer.Automatic {
+		visible.Fprintf(s.Err, "next: let the printer print on both sides, with flip on long edge, as for the book\n")
+	}
 	if o.inside && made.Profile.TwoSided != printer.Automatic {
 		visible.Fprintf(s.Err, "next: print a page, put it back into the tray as for the backs of the book (%s), and print the page after it on its back\n", made.Profile.Reload)
 	}

@@ -57,10 +57,10 @@ func printDraft(w io.Writer, d *plan.Draft) error {
 		row("margins", "%s", text)
 	}
 	row("runs", "%s", runsText(d))
-	visible.Fprintf(t, "\ngathering\tsheets\tsheet numbers\tpages\n")
+	visible.Fprintf(t, "\ngathering\t%s\tsheet numbers\tpages\n", map[bool]string{false: "sheets", true: "pieces"}[d.Book.Form.ByPieces])
 	for _, g := range d.Gatherings() {
-		first, last := g.Sheets[0].Number, g.Sheets[len(g.Sheets)-1].Number
-		visible.Fprintf(t, "%d\t%d\t%s\t%s\n", g.Number, len(g.Sheets), span(first, last), pagesOf(d, g))
+		on := d.SheetsFor(g)
+		visible.Fprintf(t, "%d\t%d\t%s\t%s\n", g.Number, d.SizeOf(g), span(on[0], on[len(on)-1]), pagesOf(d, g))
 	}
 	if err := t.Flush(); err != nil {
 		return err

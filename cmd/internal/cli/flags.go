@@ -39,7 +39,8 @@ func addPaperFlags(f *pflag.FlagSet, o *options.Options) {
 	word(f, &o.Printer, "printer", "PROFILE", "your printer's profile, or a YAML file (default: your default printer, else "+profiles.Guess+")")
 	text(f, &o.Run, "run", "RUN", "sheets printed together: book, gathering, or a number of sheets (default: what the profile's tray holds, else book)")
 	number(f, &o.Sheets, "sheets", "maximum sheets per gathering (default: about 0.8 mm, 4 sheets of office paper)")
-	number(f, &o.Fewest, "fewest", "minimum sheets per gathering; blank sheets are added if need be")
+	number(f, &o.Pieces, "pieces", "with --cut: maximum folded pieces per gathering, instead of --sheets; half a sheet can go to one gathering and half to the next")
+	number(f, &o.Fewest, "fewest", "minimum sheets per gathering, with --pieces pieces; blank ones are added if need be")
 	text(f, &o.GatheringThickness, "gathering-thickness", "LENGTH", "make gatherings this thick, such as 1.5mm, or between two lengths, 1-1.5mm; needs --caliper or --weight")
 	text(f, &o.Gatherings, "gatherings", "NUMBERS", "the exact gatherings, by their sheets: 4,4,3")
 	number(f, &o.Volumes, "volumes", "bind the book in this many volumes (default: 1)")
@@ -50,7 +51,7 @@ func addPaperFlags(f *pflag.FlagSet, o *options.Options) {
 
 func addFoldFlags(f *pflag.FlagSet, o *options.Options) {
 	text(f, &o.Fold, "fold", "FOLD", "folio, quarto, octavo, sixteenmo, duodecimo, loose, pouch or concertina (default: folio)")
-	number(f, &o.Cut, "cut", "cut each sheet into 1, 2 or 4 pieces before folding (default: 1)")
+	number(f, &o.Cut, "cut", "cut each sheet into 1, 2, 4, 8 or 16 pieces before folding (default: 1)")
 	text(f, &o.CutEdge, "cut-edge", "EDGE", "where the edges end up that you cut by hand: any or tail (default: any)")
 	text(f, &o.CutBy, "cut-by", "STACK", "what you cut as one stack: gathering or run (default: gathering)")
 	text(f, &o.Nest, "nest", "HOW", "inset: fold the sheets of a gathering one by one and lay them into each other; together: fold them as one (default: inset)")

@@ -66,7 +66,8 @@ func newKit(s Surroundings) *cobra.Command {
 var notInKits = []struct{ flag, why, instead string }{
 	{"printer", "a kit serves every printer, so it takes no --printer", "for a printer that is known, use prepare"},
 	{"profiles", "a kit serves every printer, so it takes no --profiles", "what a profile says of paper, edge and tray are the flags --paper, --keep-clear and --run"},
-	{"copies", "a kit is printed by others, as often as they like", "leave out --copies"},
+	{"copies", "a kit is the files of one book: on a printer that nobody knows yet, sheets of two copies could be mixed",
+		"leave out --copies and print the files once for each copy; on your own printer prepare --copies tells the copies apart"},
 	{"proof", "a kit serves every printer, so there is no one printer to prove it on", "prepare with --proof and the same options proves the same pages"},
 }
 

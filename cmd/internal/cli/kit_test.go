@@ -59,7 +59,7 @@ func (n novice) byHand(p *virtual.Printer[printtest.Page]) []virtual.Finished[pr
 			n.t.Fatalf("after %s and %s the pin says %s", reading, reload, again)
 		}
 	}
-	front, back := seen.BacksUp(n.t)
+	front, back := backsUp(n.t, seen.Stack)
 	var book []virtual.Finished[printtest.Page]
 	for _, run := range n.start.Runs {
 		files := []string{chosen(n.t, run.Front, front), chosen(n.t, run.Back, back)}
@@ -89,7 +89,7 @@ func (n novice) twoSided(setting map[printer.FlipEdge]*virtual.Printer[printtest
 			n.t.Fatalf("after %s and the other edge the pin says %s", reading, again)
 		}
 	}
-	_, back := seen.BacksUp(n.t)
+	_, back := backsUp(n.t, seen.Stack)
 	var book []virtual.Finished[printtest.Page]
 	for _, run := range n.start.Runs {
 		file := chosen(n.t, run.Both, back)
@@ -140,7 +140,11 @@ func (n novice) fromPages(p *virtual.Printer[printtest.Page], run runsheet.Start
 // oneFace does the part of a book that is printed on one face only.
 func (n novice) oneFace(p *virtual.Printer[printtest.Page]) []virtual.Finished[printtest.Page] {
 	n.t.Helper()
-	top := printtest.TryFronts(n.t, n.reader, n.tests, n.paper, p).FrontsUp(n.t)
+	tried, err := p.PrintOneFace(virtual.Blank[printtest.Page](3), n.reader.Pages(n.t, filepath.Join(n.tests, testsheet.FrontFile)))
+	if err != nil {
+		n.t.Fatal(err)
+	}
+	top := frontsUp(n.t, tried)
 	var book []virtual.Finished[printtest.Page]
 	for _, run := range n.start.Runs {
 		file := n.pages(chosen(n.t, run.Front, top))

@@ -98,7 +98,7 @@ func runLearn(ctx context.Context, s Surroundings, o learnOptions) error {
 		}
 	}
 	if o.heard.Reading == 0 && s.Person {
-		o.heard, paper, err = learn.Ask(ctx, learn.Conversation{In: s.In, Out: s.Err, Paper: paper, Sheet: learn.SheetOn}, o.heard)
+		o.heard, paper, err = learn.Ask(ctx, learn.Conversation{In: s.In, Out: s.Err, Paper: paper}, o.heard)
 		if err != nil {
 			return err
 		}

@@ -143,7 +143,7 @@ func tellKept(s Surroundings, names []string) {
 func sizesText(d *plan.Draft) string {
 	var words []string
 	for _, g := range d.Gatherings() {
-		words = append(words, fmt.Sprint(len(g.Sheets)))
+		words = append(words, fmt.Sprint(d.SizeOf(g)))
 	}
 	return strings.Join(words, " ")
 }

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
 )
 
@@ -61,6 +62,15 @@ func TestRescuedSource(t *testing.T) {
 	}
 	if status, screen := run("prepare", damaged("r4-rc4.pdf"), "--out", filepath.Join(dir, "opened"), "--password-file", password); status != Done || !strings.Contains(screen, said) {
 		t.Errorf("with a password: status %d, on the screen: %s", status, screen)
+	}
+	// As the front of a cover it is shown too.
+	book := filepath.Join(dir, "book")
+	if status, screen := run("prepare", filepath.Join(dir, "r4-empty.pdf"), printtest.Book(t, 9), "--out", book, "--take-covers", "2", "--quiet"); status != Done {
+		t.Fatalf("status %d: %s", status, screen)
+	}
+	cover := filepath.Join(dir, "cover.pdf")
+	if status, screen := run("cover", book, "--kind", "card", "--spine", "3mm", "--paper", "a3", "--out", cover); status != Done || !strings.Contains(screen, "page 1 is shown at") {
+		t.Errorf("its cover: status %d: %s", status, screen)
 	}
 	if status, screen := run("prepare", damaged("r4-noprint.pdf"), "--out", filepath.Join(dir, "no")); status == Done {
 		t.Errorf("printed without permission: %s", screen)

@@ -117,14 +117,18 @@ func (s Stations) draw(c *canvas) float64 {
 	c.fine = c.ink == nil
 	scale := (right - left) / s.Length
 	x := func(at float64) float64 { return left + (at+s.Head)*scale }
-	long := s.labelLong()
+	letters := 0 // of the longest label
+	for _, h := range s.Holes {
+		letters = max(letters, len(h.Trimmed), len(h.Pierce))
+	}
+	long := letterWide * float64(letters+1)
 	fold := long + 48
 	if s.Head == 0 {
 		fold = 40
 	}
-	c.area("o", rectangle(left, fold-high, right, fold+high)...)
+	c.box("o", left, fold-high, right, fold+high)
 	for _, b := range s.Bands {
-		c.area("h", rectangle(x(b.From), fold-high-4, x(b.To), fold+high+4)...)
+		c.box("h", x(b.From), fold-high-4, x(b.To), fold+high+4)
 	}
 	for _, trim := range []float64{s.Head, s.Length - s.Tail} {
 		if trim > 0 && trim < s.Length {
@@ -152,15 +156,6 @@ func (s Stations) draw(c *canvas) float64 {
 	}
 	y := writeCaptions(c, fold+high+14+long, captions...)
 	return c.rule(y-6, scale, s.Scale)
-}
-
-// labelLong is how long the longest label is.
-func (s Stations) labelLong() float64 {
-	var words []string
-	for _, h := range s.Holes {
-		words = append(words, h.Trimmed, h.Pierce)
-	}
-	return letterWide * float64(len(longest(words))+1)
 }
 
 // spread is where the labels of the holes stand: at them, but at least a line apart and within the drawing.

@@ -62,7 +62,6 @@ type canvas struct {
 	fine bool // places are written to a thousandth of a unit, for what is measured in the drawing
 }
 
-// appendPlace writes a coordinate.
 func (c *canvas) appendPlace(out []byte, v float64) []byte {
 	if c.fine {
 		return strconv.AppendFloat(out, math.Round(v*1000)/1000, 'f', -1, 64)
@@ -81,10 +80,13 @@ func (c *canvas) isSame(a, b float64) bool {
 
 func (c *canvas) line(class string, points ...point) { c.path(class, "", points) }
 
-// area draws the outline of an area.
 func (c *canvas) area(class string, points ...point) { c.path(class, "z", points) }
 
-// lines draws several lines as one path.
+// box draws a rectangle between two of its corners.
+func (c *canvas) box(class string, x0, y0, x1, y1 float64) {
+	c.area(class, point{x0, y0}, point{x1, y0}, point{x1, y1}, point{x0, y1})
+}
+
 func (c *canvas) lines(class string, lines [][]point) {
 	if len(lines) > 0 {
 		c.path(class, "", lines...)
@@ -170,8 +172,24 @@ const (
 // tag writes a word in the middle of a side, on a white ground.
 func (c *canvas) tag(at point, word string) {
 	half := float64(utf8.RuneCountInString(word))*letterWide/2 + 2
-	c.area("w", point{at.x - half, at.y - 8}, point{at.x + half, at.y - 8}, point{at.x + half, at.y + 8}, point{at.x - half, at.y + 8})
+	c.box("w", at.x-half, at.y-8, at.x+half, at.y+8)
 	c.text("b c", point{at.x, at.y + 4}, word)
+}
+
+// arc is so many points of an arc from one angle to another, each of which place says where to draw by the
+// cosine and the sine of its angle.
+func arc(points int, from, to float64, place func(cos, sin float64) point) []point {
+	way := make([]point, points)
+	for i := range way {
+		sin, cos := math.Sincos(from + (to-from)*float64(i)/float64(points-1))
+		way[i] = place(cos, sin)
+	}
+	return way
+}
+
+// ring is a circle as corners enough to look round.
+func ring(at point, radius float64) []point {
+	return arc(13, 0, 2*math.Pi, func(cos, sin float64) point { return point{at.x + radius*cos, at.y + radius*sin} })[:12]
 }
 
 // arrow draws a line with a head at its end.

@@ -3,6 +3,8 @@ package drawing
 import (
 	"fmt"
 	"math"
+
+	"foldwright/reorder/lists"
 )
 
 // Piece is what a part of a cover is.
@@ -37,6 +39,10 @@ type Cover struct {
 
 func (k Cover) isPaper() bool { return k.Corner.MM == 0 }
 
+func (k Cover) across() []Stretch {
+	return lists.Map(k.Parts, func(p Part) Stretch { return p.Stretch })
+}
+
 func (k Cover) Title() string {
 	switch {
 	case k.Two:
@@ -48,12 +54,8 @@ func (k Cover) Title() string {
 }
 
 func (k Cover) Desc() string {
-	var across []Stretch
-	for _, p := range k.Parts {
-		across = append(across, p.Stretch)
-	}
 	out := fmt.Sprintf("Drawn to scale, the %s above and the %s below. From left to right: %s Along the spine: %s The whole: %s",
-		k.Ends[0], k.Ends[1], sentences(across), sentences(k.Along), sentences([]Stretch{k.Across, k.High}))
+		k.Ends[0], k.Ends[1], sentences(k.across()), sentences(k.Along), sentences([]Stretch{k.Across, k.High}))
 	switch {
 	case k.Two:
 		return out + " Two of it are cut."
@@ -87,10 +89,7 @@ func (k Cover) draw(c *canvas) float64 {
 	if len(k.Along) > 1 {
 		c.measureDown(point{x + w + 30, top}, scale, k.High)
 	}
-	var across []Stretch
-	for _, p := range k.Parts {
-		across = append(across, p.Stretch)
-	}
+	across := k.across()
 	y := c.measureAcross(point{x, top + h + 12}, scale, across...)
 	c.text("", point{2, y + 12}, k.Ends[1])
 	y = c.legend(y+16, append(append(across, k.Along...), k.Across, k.High, k.Corner))
@@ -112,7 +111,7 @@ func (c *canvas) measureWhole(from point, scale float64, s Stretch) {
 func (k Cover) drawOutline(c *canvas, at point, scale float64) {
 	w, h := k.Across.MM*scale, k.High.MM*scale
 	if k.isPaper() {
-		c.area("o", rectangle(at.x, at.y, at.x+w, at.y+h)...)
+		c.box("o", at.x, at.y, at.x+w, at.y+h)
 		return
 	}
 	// The cut is so far from the corner of the board that lies a turn-in from both edges.
@@ -130,7 +129,7 @@ func (k Cover) drawParts(c *canvas, at point, scale float64) {
 		switch {
 		case p.Piece == Board || p.Piece == SpineStrip:
 			y := at.y + k.Along[0].MM*scale
-			c.area("f o", rectangle(x, y, end, y+k.Along[1].MM*scale)...)
+			c.box("f o", x, y, end, y+k.Along[1].MM*scale)
 			if p.Piece == Board {
 				c.text("c", point{(x + end) / 2, (at.y+bottom)/2 + 4}, "board")
 			}

@@ -48,7 +48,6 @@ func (k Cut) Desc() string {
 	return out + fmt.Sprintf("an arrow takes the %s half onto the %s one.", half[0], half[1])
 }
 
-// farPart is the part beyond the line.
 func (k Cut) farPart() string { return map[bool]string{true: "far", false: "right-hand"}[k.isLevel()] }
 
 // CutParts is what of a size is on this side of a line, and what is beyond it.
@@ -112,14 +111,8 @@ func (k Cut) draw(c *canvas) float64 {
 	return writeCaptions(c, ground+6, "two books: keep them apart")
 }
 
-// drawSpin draws a half turn on the table.
 func drawSpin(c *canvas, at point) {
-	var way []point
-	for i := range 11 {
-		a := -0.4 + (math.Pi+0.5)*float64(i)/10
-		way = append(way, point{at.x + 17*math.Cos(a), at.y - 9*math.Sin(a)})
-	}
-	c.arrow("k", way...)
+	c.arrow("k", arc(11, -0.4, math.Pi+0.1, func(cos, sin float64) point { return point{at.x + 17*cos, at.y - 9*sin} })...)
 }
 
 // Series is several drawings that belong to one thing to do, one after the other.

@@ -45,10 +45,10 @@ func (k Cutting) draw(c *canvas) float64 {
 	w, h := k.W.MM*scale, k.H.MM*scale
 	c.text("", point{left, letterHigh}, "head")
 	c.measureWhole(point{left, 20}, scale, k.W)
-	c.area("o", rectangle(left, top, left+w, top+h)...)
+	c.box("o", left, top, left+w, top+h)
 	for _, p := range k.Pieces {
 		x, y := left+p.X*scale, top+p.Y*scale
-		c.area("f o", rectangle(x, y, x+p.W*scale, y+p.H*scale)...)
+		c.box("f o", x, y, x+p.W*scale, y+p.H*scale)
 	}
 	for _, l := range k.Cuts {
 		from, to := point{left + l.At*scale, top + l.From*scale}, point{left + l.At*scale, top + l.To*scale}
@@ -95,6 +95,6 @@ func (k Cutting) place(l CutLine, at point, scale float64) point {
 func (c *canvas) number(at point, n int) {
 	text := fmt.Sprint(n)
 	half := float64(len(text))*letterWide/2 + 1
-	c.area("w", rectangle(at.x-half, at.y-6, at.x+half, at.y+6)...)
+	c.box("w", at.x-half, at.y-6, at.x+half, at.y+6)
 	c.text("c", point{at.x, at.y + 4}, text)
 }

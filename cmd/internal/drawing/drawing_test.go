@@ -15,6 +15,7 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/printer"
 	"foldwright/reorder/geom"
 )
@@ -79,11 +80,19 @@ func sewings() []Drawing {
 	for _, c := range []struct {
 		at    []float64
 		tapes [][2]int
-		way   []Stitch
+		way   []binding.Stitch
 	}{
-		{[]float64{25, 105, 185}, nil, []Stitch{{1, 2, true}, {1, 1, false}, {1, 3, true}, {1, 2, false}}},
-		{[]float64{12, 60, 70, 198}, [][2]int{{2, 3}}, []Stitch{{1, 1, true}, {1, 2, false}, {1, 3, true}, {1, 4, false}, {2, 4, true}, {2, 3, false}, {2, 2, true}, {2, 1, false}}},
-		{[]float64{6, 100, 203.2}, nil, []Stitch{{1, 1, true}, {1, 2, false}, {1, 2, true}, {1, 3, false}}},
+		{[]float64{25, 105, 185}, nil, []binding.Stitch{{Gathering: 1, Hole: 2, In: true}, {Gathering: 1, Hole: 1, In: false}, {Gathering: 1, Hole: 3, In: true}, {Gathering: 1, Hole: 2, In: false}}},
+		{[]float64{12, 60, 70, 198}, [][2]int{{2, 3}}, []binding.Stitch{{Gathering: 1, Hole: 1, In: true}, {Gathering: 1, Hole: 2, In: false}, {Gathering: 1, Hole: 3, In: true}, {Gathering: 1, Hole: 4, In: false}, {Gathering: 2, Hole: 4, In: true}, {Gathering: 2, Hole: 3, In: false}, {Gathering: 2, Hole: 2, In: true}, {Gathering: 2, Hole: 1, In: false}}},
+		{[]float64{12, 70, 140, 198}, nil, []binding.Stitch{
+			{Gathering: 1, Hole: 1, In: true}, {Gathering: 1, Hole: 2}, {Gathering: 1, Hole: 3, In: true}, {Gathering: 1, Hole: 4},
+			{Gathering: 2, Hole: 4, In: true}, {Gathering: 2, Hole: 3}, {Gathering: 2, Hole: 3, In: true, Link: true}, {Gathering: 2, Hole: 2},
+		}},
+		{[]float64{12, 60, 72, 198}, [][2]int{{2, 3}}, []binding.Stitch{
+			{Gathering: 1, Hole: 1, In: true}, {Gathering: 1, Hole: 2}, {Gathering: 1, Hole: 3, In: true}, {Gathering: 1, Hole: 4},
+			{Gathering: 2, Hole: 4, In: true}, {Gathering: 2, Hole: 3}, {Gathering: 2, Hole: 2, In: true, Link: true}, {Gathering: 2, Hole: 1},
+		}},
+		{[]float64{6, 100, 203.2}, nil, []binding.Stitch{{Gathering: 1, Hole: 1, In: true}, {Gathering: 1, Hole: 2, In: false}, {Gathering: 1, Hole: 2, In: true}, {Gathering: 1, Hole: 3, In: false}}},
 	} {
 		names := make([]string, len(c.at))
 		for i, mm := range c.at {

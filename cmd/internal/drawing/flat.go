@@ -18,7 +18,6 @@ type Flat struct {
 	Units  binding.Units // that lengths are told in
 }
 
-// length writes a length on the paper.
 func (f Flat) length(mm float64) string { return lengthIn(f.Units, mm) }
 
 // lengthIn writes a length to a tenth of a millimetre, or to a 32nd of an inch.
@@ -37,7 +36,6 @@ var Edges = map[geom.Towards]string{
 // Folded tells whether there is a fold at an edge.
 func (f Flat) Folded(edge geom.Towards) bool { return slices.Contains(f.Folds, edge) }
 
-// desc is the paper in a sentence.
 func (f Flat) desc() string {
 	out := nearestEdge(f.Size)
 	if out == "" {
@@ -61,7 +59,6 @@ func (f Flat) desc() string {
 	return out
 }
 
-// thick is how thick the paper is drawn.
 func (f Flat) thick() float64 {
 	if f.Layers < 2 {
 		return 1
@@ -95,7 +92,6 @@ func (f Flat) draw(c *canvas, v view, at place, scale float64) {
 	}
 }
 
-// edge is an edge of the upper side.
 func (f Flat) edge(p func(x, y, z float64) point, e geom.Towards, w, d, t float64) []point {
 	switch e {
 	case geom.Up:

@@ -89,24 +89,20 @@ func wayOver(v view, f Flat, over reorder.Over, at, scale, z float64) []point {
 	const steps = 12
 	w, d := f.Size.W*scale, f.Size.H*scale
 	a := at * scale
-	var way []point
-	for i := range steps {
-		angle := math.Pi * (0.08 + 0.84*float64(i)/(steps-1))
-		if over == reorder.LeftOverRight || over == reorder.NearOverFar {
-			angle = math.Pi - angle
-		}
+	from, to := math.Pi*0.08, math.Pi*0.92
+	if over == reorder.LeftOverRight || over == reorder.NearOverFar {
+		from, to = to, from
+	}
+	return arc(steps, from, to, func(cos, sin float64) point {
 		if LineOf(over) == reorder.Level {
 			r := math.Min(a, d-a) * 0.7
-			way = append(way, v.at(w*0.3, a+r*math.Cos(angle), z+1.2*r*math.Sin(angle)))
-		} else {
-			r := math.Min(a, w-a) * 0.7
-			way = append(way, v.at(a+r*math.Cos(angle), d*0.5, z+1.2*r*math.Sin(angle)))
+			return v.at(w*0.3, a+r*cos, z+1.2*r*sin)
 		}
-	}
-	return way
+		r := math.Min(a, w-a) * 0.7
+		return v.at(a+r*cos, d*0.5, z+1.2*r*sin)
+	})
 }
 
-// labelFold names the edge of a fold.
 func labelFold(c *canvas, v view, f Flat, e geom.Towards, scale float64, word string) {
 	w, d, t := f.Size.W*scale, f.Size.H*scale, f.thick()
 	switch e {
@@ -146,28 +142,14 @@ func (s Slit) draw(c *canvas) float64 {
 	v.origin.x = 40
 	s.Lies.draw(c, v, place{}, scale)
 	w, d, t := s.Lies.Size.W*scale, s.Lies.Size.H*scale, s.Lies.thick()
-	to := s.To * scale
-	const off = 7.0 // the arrow runs beside the edge
-	var from, stop place
-	switch s.Edge {
-	case geom.Right, geom.Left:
-		x := w + off
-		if s.Edge == geom.Left {
-			x = -off
-		}
-		from, stop = place{x, d + 6, t}, place{x, to, t}
-		if s.From == geom.Down {
-			from.y = -6
-		}
-	default:
-		y := d + off
-		if s.Edge == geom.Down {
-			y = -off
-		}
-		from, stop = place{w + 6, y, t}, place{to, y, t}
-		if s.From == geom.Left {
-			from.x = -6
-		}
+	// beyond is how far from the left or the near edge something lies that is so far beyond an edge.
+	beyond := func(edge geom.Towards, by float64) float64 {
+		return map[geom.Towards]float64{geom.Up: d + by, geom.Left: -by, geom.Down: -by, geom.Right: w + by}[edge]
+	}
+	beside, begin, to := beyond(s.Edge, 7), beyond(s.From, 6), s.To*scale
+	from, stop := place{beside, begin, t}, place{beside, to, t}
+	if s.Edge == geom.Up || s.Edge == geom.Down {
+		from, stop = place{begin, beside, t}, place{to, beside, t}
 	}
 	c.arrow("k", v.all(from, stop)...)
 	c.text("b", point{v.at(w, d/2, t).x + 30, ground - 20}, "knife")
@@ -198,16 +180,9 @@ func (b Bolts) draw(c *canvas) float64 {
 	labelFold(c, v, b.Lies, b.Spine, scale, "spine")
 	for _, e := range b.Edges {
 		along := b.Lies.edge(v.at, e, w, d, t)
-		dx, dy := 0.0, 0.0
-		switch e {
-		case geom.Up:
-			dy = -6
-		case geom.Down:
-			dy = 6 + t
-		case geom.Left:
-			dx = -7
-		case geom.Right:
-			dx = 7
+		dx, dy := 7*e.Unit().X, -6*e.Unit().Y
+		if e == geom.Down {
+			dy += t
 		}
 		for i := range along {
 			along[i].x, along[i].y = along[i].x+dx, along[i].y+dy

@@ -71,7 +71,6 @@ func (p Present) Desc() string {
 	return out
 }
 
-// turn is how it is turned.
 func (p Present) turn() printer.Reload {
 	switch {
 	case p.TurnOver:
@@ -124,9 +123,9 @@ func (b Backs) draw(c *canvas) float64 {
 	const high, left, right = 11.0, 10.0, 190.0
 	for i := range n {
 		y := 6 + float64(i)*high
-		c.area("o", point{left, y}, point{right, y}, point{right, y + high}, point{left, y + high})
+		c.box("o", left, y, right, y+high)
 		x := left + 14 + float64(i)*17
-		c.area("s", point{x, y}, point{x + 17, y}, point{x + 17, y + high}, point{x, y + high})
+		c.box("s", x, y, x+17, y+high)
 	}
 	c.text("", point{198, 16}, "first")
 	c.text("", point{198, 6 + float64(n)*high - 1}, map[bool]string{true: "and so on", false: "last"}[b.Gatherings > n])

@@ -48,6 +48,7 @@ func (s held) corners(c *canvas, class string, letters []string, in float64) {
 var (
 	frontCorners = []string{"K", "L", "M", "N"}
 	backCorners  = []string{"1", "2", "3", "4"}
+	cornersOf    = map[Content][]string{Front: frontCorners, Back: backCorners}
 )
 
 const (
@@ -84,16 +85,11 @@ func (p Pin) draw(c *canvas) float64 {
 	front.outline(c)
 	other.outline(c)
 	front.corners(c, "n", frontCorners, 20)
-	printed := other
-	label := "its other side"
+	printed, label, in := other, "its other side", 24.0
 	if p.OneFace {
-		printed, label = front, "its other side: blank"
+		printed, label, in = front, "its other side: blank", 38
 	}
 	printed.halfTurn = p.HalfTurn
-	in := 24.0
-	if p.OneFace {
-		in = 38
-	}
 	printed.corners(c, "n", backCorners, in)
 	if !p.OneFace {
 		front.word(c, "c", 0.5, 0.5, "front")
@@ -147,7 +143,6 @@ func (p PencilCross) draw(c *canvas) float64 {
 	return low + 8
 }
 
-// pencil draws a pencil cross.
 func pencil(c *canvas, at point) {
 	c.line("k", point{at.x - 9, at.y - 10}, point{at.x + 9, at.y + 9})
 	c.line("k", point{at.x - 10, at.y + 9}, point{at.x + 10, at.y - 9})
@@ -168,7 +163,7 @@ func (t Topmost) draw(c *canvas) float64 {
 	for i := len(t.Numerals) - 1; i >= 0; i-- {
 		by := step * float64(i)
 		x, y := (wide-across-n*step)/2+by, 6+n*12-by*12/step
-		c.area("o", point{x, y}, point{x + across, y}, point{x + across, y + high}, point{x, y + high})
+		c.box("o", x, y, x+across, y+high)
 		if i > 0 {
 			c.text("m", point{x + across - step/2, y + 24}, t.Numerals[i])
 			continue
@@ -194,7 +189,7 @@ func (l Landing) Desc() string {
 
 func (l Landing) draw(c *canvas) float64 {
 	const floor, left, right = 96.0, 100.0, 230.0
-	c.area("o", point{14, 12}, point{80, 12}, point{80, floor + 8}, point{14, floor + 8})
+	c.box("o", 14, 12, 80, floor+8)
 	c.text("", point{20, 30}, "printer")
 	c.line("k", point{80, floor + 4}, point{right + 40, floor + 4}, point{right + 40, floor - 14})
 	base := floor
@@ -260,16 +255,11 @@ func (p Pencilled) Desc() string {
 }
 
 func (p Pencilled) draw(c *canvas) float64 {
-	stack := Stack{Where: Tray, Sheets: p.Count, Under: Blank}
-	b := stack.block()
-	ground := Tray.roomAbove(b.thick) + 4
-	v := view{point{18, ground}}
-	Tray.draw(c, v, b.thick, false)
-	b.draw(c, v)
-	pencil(c, v.at(b.wide*0.47, b.deep*0.55, b.thick))
+	v, thick := Stack{Where: Tray, Sheets: p.Count, Under: Blank}.drawAt(c, 18, false)
+	pencil(c, v.at(sheetWide*0.47, sheetDeep*0.55, thick))
 	c.text("b", point{156, letterHigh + 8}, fmt.Sprintf("%d blank", p.Count))
 	c.text("", point{156, letterHigh + 8 + lineHigh}, "pencil cross up")
-	return ground + 14
+	return v.origin.y + 14
 }
 
 // PutIn is a sheet that is still on its way back into the tray: how, is for the person to choose.
@@ -282,13 +272,9 @@ func (p PutIn) Desc() string {
 }
 
 func (p PutIn) draw(c *canvas) float64 {
-	from := Stack{Where: Delivery, Sheets: p.Count, Up: Either, Under: Either}
-	b := from.block()
-	ground := Delivery.roomAbove(b.thick) + 4
-	first, second := view{point{14, ground}}, view{point{secondX, ground}}
-	Delivery.draw(c, first, b.thick, true)
-	b.draw(c, first)
-	Tray.draw(c, second, 0, false)
+	first, _ := Stack{Where: Delivery, Sheets: p.Count, Up: Either, Under: Either}.drawAt(c, 14, true)
+	ground := first.origin.y
+	Tray.draw(c, view{point{secondX, ground}}, 0, false)
 	c.arrow("k", point{secondX - 46, ground - 20}, point{secondX - 16, ground - 20})
 	c.text("b", point{4, ground + 22}, Delivery.short())
 	c.text("b", point{secondX - 6, ground + 22}, Tray.short())

@@ -77,7 +77,6 @@ const (
 	mostCreep            = 48.0
 )
 
-// step is how far apart the leaves are drawn.
 func (l Leaves) step() float64 { return min(9, max(3.2, 84/float64(l.drawn()))) }
 
 func (l Leaves) drawn() int {

@@ -65,16 +65,8 @@ func (k Corner) draw(c *canvas, v view, b block) {
 		y = cornerY + 3
 		x = b.wide - in + 1
 	}
-	var ring []point
-	for i := range 16 {
-		a := 2 * math.Pi * float64(i) / 16
-		ring = append(ring, v.at(x+radius*math.Cos(a), y+1.3*radius*math.Sin(a), z))
-	}
-	if k.Side == Upper {
-		c.area("s", ring...)
-	} else {
-		c.area("q", ring...)
-	}
+	ring := arc(17, 0, 2*math.Pi, func(cos, sin float64) point { return v.at(x+radius*cos, y+1.3*radius*sin, z) })
+	c.area(map[Side]string{Upper: "s", Lower: "q"}[k.Side], ring[:16]...)
 }
 
 // Move is a stack that is taken from one place to another as one block.
@@ -135,28 +127,15 @@ func (m Move) draw(c *canvas) float64 {
 // turnArrow draws the arrow of a turn on paper of the given measures.
 func turnArrow(c *canvas, v view, r printer.Reload, wide, deep, thick float64) {
 	const steps = 14
-	var way []point
 	switch r {
 	case printer.RotateHalf:
 		r := 0.46 * deep
-		for i := range steps {
-			a := -0.35 + (math.Pi-0.1)*float64(i)/(steps-1)
-			way = append(way, v.at(wide/2+r*math.Cos(a), deep/2+r*math.Sin(a), thick+16))
-		}
+		c.arrow("k", arc(steps, -0.35, math.Pi-0.45, func(cos, sin float64) point { return v.at(wide/2+r*cos, deep/2+r*sin, thick+16) })...)
 	case printer.TurnLong:
 		c.line("d", v.all(place{wide, -16, thick}, place{wide, deep + 22, thick})...)
-		for i := range steps {
-			a := math.Pi - (math.Pi-0.2)*float64(i)/(steps-1)
-			way = append(way, v.at(wide+30*math.Cos(a), deep*0.8, thick+2+30*math.Sin(a)))
-		}
+		c.arrow("k", arc(steps, math.Pi, 0.2, func(cos, sin float64) point { return v.at(wide+30*cos, deep*0.8, thick+2+30*sin) })...)
 	case printer.TurnShort:
 		c.line("d", v.all(place{-18, deep, thick}, place{wide + 18, deep, thick})...)
-		for i := range steps {
-			a := math.Pi - (math.Pi-0.2)*float64(i)/(steps-1)
-			way = append(way, v.at(wide*0.75, deep+38*math.Cos(a), thick+2+34*math.Sin(a)))
-		}
-	default:
-		return
+		c.arrow("k", arc(steps, math.Pi, 0.2, func(cos, sin float64) point { return v.at(wide*0.75, deep+38*cos, thick+2+34*sin) })...)
 	}
-	c.arrow("k", way...)
 }

@@ -13,20 +13,13 @@ type Spans struct {
 	Across, Along string  // what they should be
 }
 
-func (s Spans) names() []string {
-	if s.Side == Back {
-		return backCorners
-	}
-	return frontCorners
-}
-
 func (s Spans) Title() string {
-	n := s.names()
+	n := cornersOf[s.Side]
 	return fmt.Sprintf("From %s to %s, and from %s to %s", n[0], n[1], n[3], n[0])
 }
 
 func (s Spans) Desc() string {
-	n := s.names()
+	n := cornersOf[s.Side]
 	return fmt.Sprintf("The test sheet with its %s towards you. One line runs along its upper edge, from %s to %s: it should be %s long. The other runs up its left edge, from %s to %s: it should be %s long.",
 		s.Side, n[0], n[1], s.Across, n[3], n[0], s.Along)
 }
@@ -34,7 +27,7 @@ func (s Spans) Desc() string {
 func (s Spans) draw(c *canvas) float64 {
 	h := held{corner: point{90, 24}, wide: 120, high: 156}
 	h.outline(c)
-	n := s.names()
+	n := cornersOf[s.Side]
 	in := 18.0
 	var marks [4]point
 	for i, at := range []point{{in, in}, {h.wide - in, in}, {h.wide - in, h.high - in}, {in, h.high - in}} {
@@ -136,11 +129,7 @@ func (f Four) Desc() string {
 func (f Four) draw(c *canvas) float64 {
 	h := held{corner: point{96, 22}, wide: 108, high: 140}
 	h.outline(c)
-	names := frontCorners
-	if f.Side == Back {
-		names = backCorners
-	}
-	h.corners(c, "m", names, 14)
+	h.corners(c, "m", cornersOf[f.Side], 14)
 	var rows [][]point
 	for i := -3.0; i <= 3; i++ {
 		by := 6 * i
@@ -240,7 +229,7 @@ func (w Way) Desc() string {
 }
 
 func (w Way) draw(c *canvas) float64 {
-	c.area("o", point{92, 14}, point{208, 14}, point{208, 104}, point{92, 104})
+	c.box("o", 92, 14, 208, 104)
 	c.text("", point{98, 30}, "printer")
 	c.line("f", point{20, 84}, point{92, 84})
 	c.line("f", point{208, 56}, point{280, 56})

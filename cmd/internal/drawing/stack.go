@@ -86,7 +86,6 @@ func (s Stack) Put(r printer.Reload, where Where) Stack {
 	return s
 }
 
-// thing is the side as a thing.
 func (f Content) thing() string {
 	switch f {
 	case Blank:
@@ -104,6 +103,16 @@ func (s Stack) block() block {
 		thick = math.Min(16, 2+3*math.Sqrt(float64(s.Sheets)))
 	}
 	return block{wide: sheetWide, deep: sheetDeep, thick: thick, sheets: s.Sheets, up: s.Up, under: s.Under}
+}
+
+// drawAt draws the stack where it lies, so far from the left, if need be with the way of the paper. It returns
+// how it is looked at and how thick it is.
+func (s Stack) drawAt(c *canvas, left float64, way bool) (v view, thick float64) {
+	b := s.block()
+	v = view{point{left, s.Where.roomAbove(b.thick) + 4}}
+	s.Where.draw(c, v, b.thick, way)
+	b.draw(c, v)
+	return v, b.thick
 }
 
 // draw draws the place on which a stack of the given thickness lies, and the

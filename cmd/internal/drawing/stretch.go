@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"foldwright/reorder/lists"
 )
 
 // Stretch is a length that is drawn to scale and told in words.
@@ -28,13 +30,8 @@ func list(stretches ...Stretch) (out []Stretch) {
 	return out
 }
 
-// sentences says the stretches in words.
 func sentences(stretches []Stretch) string {
-	var out []string
-	for _, s := range list(stretches...) {
-		out = append(out, s.String())
-	}
-	return strings.Join(out, "; ") + "."
+	return strings.Join(lists.Map(list(stretches...), Stretch.String), "; ") + "."
 }
 
 const (
@@ -128,8 +125,4 @@ func (c *canvas) rule(y, scale float64, s Scale) float64 {
 	}
 	c.text("", point{4 + s.MM*scale + 8, y + 4}, s.Name)
 	return y + 9
-}
-
-func rectangle(x0, y0, x1, y1 float64) []point {
-	return []point{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}}
 }

@@ -2,7 +2,6 @@ package drawing
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"foldwright/reorder"
@@ -27,16 +26,12 @@ func (l Lies) Desc() string {
 }
 
 func (l Lies) draw(c *canvas) float64 {
-	b := l.block()
-	ground := l.Where.roomAbove(b.thick) + 4
-	v := view{point{18, ground}}
-	l.Where.draw(c, v, b.thick, true)
-	b.draw(c, v)
-	edge := v.at(sheetWide, sheetDeep*0.7, b.thick)
+	v, thick := l.drawAt(c, 18, true)
+	edge := v.at(sheetWide, sheetDeep*0.7, thick)
 	c.line("h", edge, point{148, letterHigh})
 	c.text("b", point{152, letterHigh + 2}, reorder.Count(l.Sheets, "sheet"))
 	c.text("", point{152, letterHigh + 2 + lineHigh}, l.Where.String())
-	return writeCaptions(c, ground-2, "underside: "+l.Under.String())
+	return writeCaptions(c, v.origin.y-2, "underside: "+l.Under.String())
 }
 
 // Rule is a ruler that is laid along a line of a test sheet: its centimetre strokes
@@ -56,7 +51,7 @@ func (r Rule) Desc() string {
 func (r Rule) draw(c *canvas) float64 {
 	const left, right, line = 26.0, 266.0, 66.0
 	step := (right - left) / float64(r.Strokes)
-	c.area("o", point{left - 14, 8}, point{right + 30, 8}, point{right + 30, 44}, point{left - 14, 44})
+	c.box("o", left-14, 8, right+30, 44)
 	c.text("", point{left - 4, 24}, "0")
 	c.text("c", point{right - 4, 24}, r.Length)
 	c.line("", point{left, line - 12}, point{left, line + 12})
@@ -102,7 +97,7 @@ func (k Cards) draw(c *canvas) float64 {
 	gap := (wide - across*float64(len(k.Labels))) / float64(len(k.Labels)+1)
 	for i, label := range k.Labels {
 		x := gap + float64(i)*(across+gap)
-		c.area("o", point{x, 14}, point{x + across, 14}, point{x + across, 14 + high}, point{x, 14 + high})
+		c.box("o", x, 14, x+across, 14+high)
 		y := 14 + high/2 - 10*float64(len(k.Words[i])-1)
 		for _, w := range k.Words[i] {
 			c.text("n", point{x + across/2, y + 6}, w)
@@ -122,14 +117,4 @@ func (k Cards) draw(c *canvas) float64 {
 		c.text("c", point{x + across/2, 14 + high + 16}, label)
 	}
 	return 14 + high + 24
-}
-
-// ring is a circle as corners enough to look round.
-func ring(at point, radius float64) []point {
-	out := make([]point, 12)
-	for i := range out {
-		a := 2 * math.Pi * float64(i) / float64(len(out))
-		out[i] = point{at.x + radius*math.Cos(a), at.y + radius*math.Sin(a)}
-	}
-	return out
 }

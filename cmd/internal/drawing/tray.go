@@ -18,11 +18,11 @@ func (k TrayKind) Title() string { return "Tray: " + k.Word }
 func (k TrayKind) Desc() string { return fmt.Sprintf("A printer seen from its side: %s.", k.says()) }
 
 func (k TrayKind) draw(c *canvas) float64 {
-	c.area("o", point{100, 34}, point{220, 34}, point{220, 118}, point{100, 118})
+	c.box("o", 100, 34, 220, 118)
 	c.text("c", point{160, 60}, "printer")
 	switch k.Word {
 	case "drawer":
-		c.area("o", point{108, 94}, point{228, 94}, point{228, 112}, point{108, 112})
+		c.box("o", 108, 94, 228, 112)
 		c.line("k", point{116, 104}, point{208, 104})
 	case "upright":
 		c.line("k", point{108, 50}, point{84, 4})
@@ -47,7 +47,7 @@ func (p Printing) Desc() string {
 }
 
 func (p Printing) draw(c *canvas) float64 {
-	c.area("o", point{40, 20}, point{140, 20}, point{140, 100}, point{40, 100})
+	c.box("o", 40, 20, 140, 100)
 	c.text("c", point{90, 46}, "printer")
 	c.line("k", point{140, 80}, point{260, 80})
 	for i := range 4 {

@@ -1,9 +1,11 @@
 package ipp
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/OpenPrinting/goipp"
 
@@ -49,6 +51,10 @@ type Media struct {
 
 // Margins is what a printer cannot reach at the edges of a sheet in feed orientation, mm.
 type Margins struct{ Head, Tail, Left, Right float64 }
+
+func (m Margins) String() string {
+	return fmt.Sprintf("head %.1f, tail %.1f, left %.1f, right %.1f mm", m.Head, m.Tail, m.Left, m.Right)
+}
 
 // State is what a printer is doing.
 type State struct {
@@ -230,16 +236,6 @@ func (d Description) TakesSize(size geom.Size) bool {
 	return slices.ContainsFunc(d.Sizes, func(e Extent) bool { return e.Holds(size) })
 }
 
-// Lies is the paper of a size that lies ready, as the printer says.
-func (d Description) Lies(size geom.Size) (ready []Media) {
-	for _, m := range d.Ready {
-		if (Extent{m.Size, m.Size}).Holds(size) {
-			ready = append(ready, m)
-		}
-	}
-	return ready
-}
-
 // Holds tells whether a size is this one, or one of these.
 func (e Extent) Holds(size geom.Size) bool {
 	return size.W > e.Least.W-sameSize && size.W < e.Most.W+sameSize && size.H > e.Least.H-sameSize && size.H < e.Most.H+sameSize
@@ -250,4 +246,59 @@ func (e Extent) String() string {
 		return e.Least.String()
 	}
 	return fmt.Sprintf("%s to %s", e.Least, e.Most)
+}
+
+// reasonWords is what keywords of printer-state-reasons mean (RFC 8011, section 5.4.12;
+// PWG 5100.9), without the severity at their end.
+var reasonWords = map[string]string{
+	"media-jam":                "paper has jammed",
+	"media-empty":              "the tray is empty",
+	"media-needed":             "the printer wants paper",
+	"media-low":                "there is little paper left",
+	"input-tray-missing":       "a tray is missing",
+	"cover-open":               "a cover is open",
+	"door-open":                "a door is open",
+	"interlock-open":           "a cover is open",
+	"output-area-full":         "the delivery is full: take the sheets out, and keep their order",
+	"output-area-almost-full":  "the delivery is nearly full",
+	"output-tray-missing":      "the delivery tray is missing",
+	"toner-empty":              "the toner has run out",
+	"toner-low":                "there is little toner left",
+	"marker-supply-empty":      "ink or toner has run out",
+	"marker-supply-low":        "there is little ink or toner left",
+	"marker-waste-full":        "the container for used ink or toner is full",
+	"marker-waste-almost-full": "the container for used ink or toner is nearly full",
+	"fuser-over-temp":          "the fuser is too hot; it cools down by itself",
+	"fuser-under-temp":         "the fuser is warming up",
+	"opc-life-over":            "the drum is worn out",
+	"opc-near-eol":             "the drum is nearly worn out",
+	"paused":                   "the printer or its queue is paused",
+	"moving-to-paused":         "the printer is about to pause",
+	"shutdown":                 "the printer is switched off",
+	"offline":                  "the printer is switched off or out of reach",
+	"connecting-to-device":     "the printer is being looked for",
+	"timed-out":                "the printer doesn't answer",
+	"stopped-partly":           "part of the printer has stopped",
+	"spool-area-full":          "the printer has no room for the job",
+}
+
+// Words is what the printer says is in the way, in words: its reasons, or the keywords
+// themselves where they are not known. Nothing is said of what is only reported, nor of
+// what a spooler says of itself.
+func (s State) Words() []string {
+	var all []string
+	for _, reason := range s.Reasons {
+		keyword := reason
+		for _, severity := range []string{"-error", "-warning", "-report"} {
+			keyword = strings.TrimSuffix(keyword, severity)
+		}
+		if strings.HasSuffix(reason, "-report") && keyword != "offline" || strings.HasPrefix(reason, "cups-") {
+			continue
+		}
+		all = append(all, cmp.Or(reasonWords[keyword], "the printer reports "+keyword))
+	}
+	if s.Stopped && s.Message != "" {
+		all = append(all, "it has stopped: "+s.Message)
+	}
+	return all
 }

@@ -2,6 +2,7 @@ package ipp
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"foldwright/reorder"
@@ -31,12 +32,13 @@ func (d Description) Facts() (facts []Fact) {
 	default:
 		say("files", fmt.Sprintf("PWG raster, drawn by foldwright at %d dots per inch", d.Resolution()))
 	}
-	say("paper", paperWords(d))
+	say("paper", d.sizes(sizeWord))
 	for _, m := range d.Ready {
 		if d.Spooler != "" {
 			break // it was seen to invent what lies ready
 		}
-		say("lies ready", strings.Join(nonEmpty(sizeWord(Extent{Least: m.Size, Most: m.Size}), m.Type, m.Source), ", "))
+		lies := []string{sizeWord(Extent{Least: m.Size, Most: m.Size}), m.Type, m.Source}
+		say("lies ready", strings.Join(slices.DeleteFunc(lies, func(text string) bool { return text == "" }), ", "))
 		if m.Margins != (Margins{}) {
 			say("cannot reach", m.Margins.String())
 		}
@@ -60,18 +62,6 @@ func stateWords(s State) string {
 	return strings.Join(words, "; ")
 }
 
-// paperWords is the sizes of paper by the names that people know.
-func paperWords(d Description) string {
-	var all []string
-	seen := map[string]bool{}
-	for _, e := range d.Sizes {
-		if w := sizeWord(e); !seen[w] {
-			seen[w], all = true, append(all, w)
-		}
-	}
-	return strings.Join(all, ", ")
-}
-
 // sizeWord is what people call a size of paper, or the size where it has no name.
 func sizeWord(e Extent) string {
 	if e.Least == e.Most {
@@ -82,13 +72,4 @@ func sizeWord(e Extent) string {
 		}
 	}
 	return e.String()
-}
-
-func nonEmpty(texts ...string) (out []string) {
-	for _, t := range texts {
-		if t != "" {
-			out = append(out, t)
-		}
-	}
-	return out
 }

@@ -2,7 +2,6 @@ package ipp
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -64,7 +63,7 @@ func (t Ticket) Check(d Description) error {
 	}
 	if !d.TakesSize(t.Paper.Size) {
 		return refusal.Plan.New("%s doesn't take paper of %s (%s); it would print on another size", d.words(), t.Paper.Size, t.Paper.Word()).
-			Advise("it takes %s", d.sizes())
+			Advise("it takes %s", cmp.Or(d.sizes(Extent.String), "no size that it names"))
 	}
 	if len(d.Sides) > 0 && !slices.Contains(d.Sides, string(t.Sides)) {
 		if t.Sides == OneSided {
@@ -88,21 +87,18 @@ func (t Ticket) Check(d Description) error {
 	return nil
 }
 
-// sizes is the sizes of paper as a list for people.
-func (d Description) sizes() string {
+// sizes is the sizes of paper as a list for people, each in its word.
+func (d Description) sizes(word func(Extent) string) string {
 	var all []string
 	for _, e := range d.Sizes {
-		if text := e.String(); !slices.Contains(all, text) {
+		if text := word(e); !slices.Contains(all, text) {
 			all = append(all, text)
 		}
-	}
-	if len(all) == 0 {
-		return "no size that it names"
 	}
 	return strings.Join(all, ", ")
 }
 
-// draft and the others are values of print-quality (RFC 8011, section 5.2.13).
+// bestQuality is a value of print-quality (RFC 8011, section 5.2.13).
 const bestQuality = 5
 
 // attributes is the ticket as the printer takes it: only what it says a job may bring,
@@ -111,7 +107,7 @@ func (t Ticket) attributes(d Description) goipp.Attributes {
 	var all goipp.Attributes
 	takes := func(name string) bool { return len(d.Takes) == 0 || slices.Contains(d.Takes, name) }
 	ask := func(name string, word string) {
-		if takes(name) {
+		if word != "" && takes(name) {
 			all.Add(keywords(name, word))
 		}
 	}
@@ -124,18 +120,14 @@ func (t Ticket) attributes(d Description) goipp.Attributes {
 	if slices.Contains(d.Scalings, "none") || len(d.Scalings) == 0 && len(d.Takes) > 0 {
 		ask("print-scaling", "none")
 	}
-	if order := t.order(d); order != "" {
-		ask("page-delivery", order)
-	}
+	ask("page-delivery", t.order(d))
 	if d.Spooler != "" {
 		all.Add(keywords("job-sheets", "none", "none")) // a queue may print a sheet before each job
 	}
 	if slices.Contains(d.Qualities, bestQuality) && takes("print-quality") {
 		all.Add(goipp.MakeAttribute("print-quality", goipp.TagEnum, goipp.Integer(bestQuality)))
 	}
-	if t.Bin != "" {
-		ask("output-bin", t.Bin)
-	}
+	ask("output-bin", t.Bin)
 	return all
 }
 
@@ -167,18 +159,4 @@ func (t Ticket) media() goipp.Attribute {
 		members.Add(keywords("media-type", t.Type))
 	}
 	return goipp.MakeAttribute("media-col", goipp.TagBeginCollection, goipp.Collection(members))
-}
-
-// MarginsOf is what the printer says it can't reach on paper of a size, nil if it says nothing.
-func (d Description) MarginsOf(paper reorder.Paper) *Margins {
-	for _, m := range d.Lies(paper.Size) {
-		if m.Margins != (Margins{}) {
-			return &m.Margins
-		}
-	}
-	return nil
-}
-
-func (m Margins) String() string {
-	return fmt.Sprintf("head %.1f, tail %.1f, left %.1f, right %.1f mm", m.Head, m.Tail, m.Left, m.Right)
 }

@@ -11,7 +11,6 @@ import (
 	"unicode/utf8"
 
 	"foldwright/cmd/internal/visible"
-	"foldwright/printer/learning"
 	"foldwright/reorder"
 	"foldwright/reorder/refusal"
 )
@@ -25,16 +24,14 @@ type Conversation struct {
 	Out io.Writer
 	// Paper is what the test sheet was printed on unless the person names another one.
 	Paper reorder.Paper
-	// Sheet is the test sheet on a paper; its error says why there is none.
-	Sheet func(reorder.Paper) (learning.Sheet, error)
 }
 
 // Ask puts the questions of an [Interview], one at a time, shows what
 // follows from each answer, and asks again where answers contradict each
 // other. It returns what was heard and on which paper the sheet was printed.
-// The error is [ErrEnded], the context's, or what Sheet says of the paper.
+// The error is [ErrEnded], the context's, or that of [SheetOn].
 func Ask(ctx context.Context, c Conversation, heard Heard) (Heard, reorder.Paper, error) {
-	i, err := begin(c.Sheet, c.Paper, heard)
+	i, err := Begin(c.Paper, heard)
 	if err != nil {
 		return heard, c.Paper, err
 	}
@@ -65,7 +62,6 @@ then come back with the sheet. To answer, type the number of your choice and pre
 	}
 }
 
-// talk is a conversation that has begun.
 type talk struct {
 	*Interview
 	Out   io.Writer
@@ -167,7 +163,6 @@ func (t *talk) takeLine(q Question, picks []Choice, line string) (came Outcome, 
 	return came, ""
 }
 
-// choices are the numbers of the answers.
 func choices(n int) string {
 	if n == 2 {
 		return "1 or 2"

@@ -21,12 +21,6 @@ func talkOn(in io.Reader, out io.Writer) Conversation {
 	return Conversation{
 		In: in, Out: out,
 		Paper: reorder.Paper{Name: "iso_a4_210x297mm", Size: geom.Size{W: 210, H: 297}},
-		Sheet: func(p reorder.Paper) (learning.Sheet, error) {
-			return learning.Sheet{
-				Size: p.Size, Ruler: geom.Size{W: 170, H: 250}, Mark: geom.Point{X: 20, Y: 23.5},
-				FrontPitch: 5, BackPitch: 4.75,
-			}, nil
-		},
 	}
 }
 

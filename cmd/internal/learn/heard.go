@@ -91,9 +91,9 @@ func roundTo(v, per float64) float64 { return math.Round(v*per) / per }
 // listed is what stands between numbers and is surely no decimal comma.
 var listed = regexp.MustCompile(`\s*[,;]\s+|\s+,\s*|\s*;\s*|\s+`)
 
-// parseNumbers reads so many numbers. Commas stand between them unless something else
-// does: then they are decimal commas.
-func parseNumbers(text, want, example string, counts ...int) ([]float64, error) {
+// readNumbers reads as many numbers as one of the counts says, and hands them over. Commas stand between them
+// unless something else does: then they are decimal commas.
+func readNumbers(text, want, example string, take func([]float64), counts ...int) error {
 	refused := refusal.Use.New("%q is not %s: write for example %s", text, want, example)
 	words := listed.Split(strings.TrimSpace(strings.ReplaceAll(text, "mm", " ")), -1)
 	if len(words) == 1 && !slices.Contains(counts, 1) {
@@ -103,44 +103,37 @@ func parseNumbers(text, want, example string, counts ...int) ([]float64, error) 
 	for _, w := range words {
 		v, err := strconv.ParseFloat(strings.Replace(w, ",", ".", 1), 64)
 		if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-			return nil, refused
+			return refused
 		}
 		out = append(out, v)
 	}
 	if !slices.Contains(counts, len(out)) {
-		return nil, refused
+		return refused
 	}
-	return out, nil
+	take(out)
+	return nil
 }
 
 // AddShift takes the readings of one more sheet: X,Y, or the four readings at
 // the head, the right, the tail and the left, which tell the skew too.
 func (h *Heard) AddShift(text string) error {
-	v, err := parseNumbers(text, "a shift to the right and up, or four readings", "0.5, -0.25", 2, 4)
-	if err != nil {
-		return err
-	}
-	if len(v) == 2 {
-		h.Shifts = append(h.Shifts, printer.Shift{Right: v[0], Up: v[1]})
-		return nil
-	}
-	r := learning.Readings{Head: v[0], Right: v[1], Tail: v[2], Left: v[3]}
-	h.Shifts = append(h.Shifts, r.Shift())
-	// The skew that is told is the largest one.
-	if skew := r.Skew(); h.Skew == nil || math.Abs(skew) > math.Abs(*h.Skew) {
-		h.Skew = &skew
-	}
-	return nil
+	return readNumbers(text, "a shift to the right and up, or four readings", "0.5, -0.25", func(v []float64) {
+		if len(v) == 2 {
+			h.Shifts = append(h.Shifts, printer.Shift{Right: v[0], Up: v[1]})
+			return
+		}
+		r := learning.Readings{Head: v[0], Right: v[1], Tail: v[2], Left: v[3]}
+		h.Shifts = append(h.Shifts, r.Shift())
+		// The skew that is told is the largest one.
+		if skew := r.Skew(); h.Skew == nil || math.Abs(skew) > math.Abs(*h.Skew) {
+			h.Skew = &skew
+		}
+	}, 2, 4)
 }
 
 // SetSkew takes how much further right the back lies at the head than at the tail.
 func (h *Heard) SetSkew(text string) error {
-	v, err := parseNumbers(text, "one length in mm", "0.5", 1)
-	if err != nil {
-		return err
-	}
-	h.Skew = &v[0]
-	return nil
+	return readNumbers(text, "one length in mm", "0.5", func(v []float64) { h.Skew = &v[0] }, 1)
 }
 
 // SetRulerFront and SetRulerBack take the lengths across and along.
@@ -148,31 +141,18 @@ func (h *Heard) SetRulerFront(text string) error { return setPair(text, &h.Ruler
 func (h *Heard) SetRulerBack(text string) error  { return setPair(text, &h.RulerBack) }
 
 func setPair(text string, to *geom.Size) error {
-	v, err := parseNumbers(text, "two lengths in mm", "170.5, 250", 2)
-	if err != nil {
-		return err
-	}
-	*to = geom.Size{W: v[0], H: v[1]}
-	return nil
+	return readNumbers(text, "two lengths in mm", "170.5, 250", func(v []float64) { *to = geom.Size{W: v[0], H: v[1]} }, 2)
 }
 
 // SetMark takes the distances of the mark from the left edge and the lower one.
 func (h *Heard) SetMark(text string) error {
-	v, err := parseNumbers(text, "two distances in mm", "20.5, 23.5", 2)
-	if err != nil {
-		return err
-	}
-	h.Mark = &geom.Point{X: v[0], Y: v[1]}
-	return nil
+	return readNumbers(text, "two distances in mm", "20.5, 23.5", func(v []float64) { h.Mark = &geom.Point{X: v[0], Y: v[1]} }, 2)
 }
 
 // AddEdges takes how far from its edges one more pass stopped: top, right,
 // bottom, left, as the image stands upright.
 func (h *Heard) AddEdges(text string) error {
-	v, err := parseNumbers(text, "four edges in mm", "4, 4, 12, 4", 4)
-	if err != nil {
-		return err
-	}
-	h.Edges = append(h.Edges, printer.KeepClear{Head: v[0], Right: v[1], Tail: v[2], Left: v[3]})
-	return nil
+	return readNumbers(text, "four edges in mm", "4, 4, 12, 4", func(v []float64) {
+		h.Edges = append(h.Edges, printer.KeepClear{Head: v[0], Right: v[1], Tail: v[2], Left: v[3]})
+	}, 4)
 }

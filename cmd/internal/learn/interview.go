@@ -13,6 +13,7 @@ import (
 	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 )
 
@@ -20,9 +21,8 @@ import (
 // is what is asked now, [Interview.Answer] answers it, [Interview.TakeBack] goes back by one. The
 // answers that were given say all of it: [Resume] goes on with them another day.
 type Interview struct {
-	sheetOn func(reorder.Paper) (learning.Sheet, error)
-	first   Heard // before any question
-	on      reorder.Paper
+	first Heard // before any question
+	on    reorder.Paper
 
 	heard   Heard
 	paper   reorder.Paper
@@ -88,18 +88,13 @@ func (d Doubt) Text(skip string) string {
 // Begin begins an interview about a test sheet on a paper, unless the person names another one, where
 // something may have been heard already. The error is that of [SheetOn].
 func Begin(paper reorder.Paper, heard Heard) (*Interview, error) {
-	return begin(SheetOn, paper, heard)
-}
-
-func begin(sheetOn func(reorder.Paper) (learning.Sheet, error), paper reorder.Paper, heard Heard) (*Interview, error) {
-	sheet, err := sheetOn(paper)
+	sheet, err := SheetOn(paper)
 	if err != nil {
 		return nil, err
 	}
 	heard.Shifts, heard.Edges = slices.Clip(heard.Shifts), slices.Clip(heard.Edges)
 	return &Interview{
-		sheetOn: sheetOn, first: heard, on: paper,
-		heard: heard, paper: paper, sheet: sheet, all: questions(), kept: map[string]string{},
+		first: heard, on: paper, heard: heard, paper: paper, sheet: sheet, all: questions(), kept: map[string]string{},
 	}, nil
 }
 
@@ -213,7 +208,6 @@ func (t *Interview) answer(text string) error {
 	return nil
 }
 
-// take puts an answer where it belongs.
 func (t *Interview) take(q *question, text string) error {
 	if text == "" && q.skip != "" {
 		return nil
@@ -236,7 +230,7 @@ func (t *Interview) TakeBack() bool {
 	if n < 0 {
 		return false
 	}
-	fresh, err := begin(t.sheetOn, t.on, t.first)
+	fresh, err := Begin(t.on, t.first)
 	if err != nil {
 		return false // it began once
 	}
@@ -286,13 +280,8 @@ func (t *Interview) whatFollows(before printer.Facts) (out []Follow) {
 	return out
 }
 
-// reasons names the answers that a fact follows from.
 func (t *Interview) reasons(fact string) string {
-	var words []string
-	for _, q := range t.heard.Reasons(fact) {
-		words = append(words, answerNames[q])
-	}
-	return refusal.List(words, "and")
+	return refusal.List(lists.Map(t.heard.Reasons(fact), func(q learning.Question) string { return answerNames[q] }), "and")
 }
 
 // answerNames are the answers that tell of facts, as they are called in a sentence.
@@ -327,7 +316,6 @@ func (t *Interview) isOneFace() bool {
 	return t.heard.Reading == learning.K1 || t.heard.Reading == learning.K3
 }
 
-// sheets is how many test sheets there are.
 func (t *Interview) sheets() int {
 	if t.heard.Three {
 		return 3

@@ -13,7 +13,6 @@ import (
 	"foldwright/reorder/refusal"
 )
 
-// question is one thing that is asked.
 type question struct {
 	id string // stays what it is: answers are kept by it
 	// asks is what is asked again after a contradiction; 0 if nothing
@@ -41,7 +40,6 @@ type question struct {
 	before string // what was answered last
 }
 
-// pick is one answer out of a list.
 type pick struct {
 	Choice
 	set func(*Interview)
@@ -73,7 +71,6 @@ func about[T interface {
 	return &q
 }
 
-// constant is a text that doesn't change.
 func constant(text string) func(*Interview) string { return func(*Interview) string { return text } }
 
 // questions are all of them, in the order in which they are asked.
@@ -226,6 +223,13 @@ func trayQuestions() []*question {
 
 // measureQuestions is what a ruler and the light of a window tell.
 func measureQuestions() []*question {
+	rulerBack := numbersQuestion(learning.AskRulerBack, constant(`On the side with the numbers: the same, from ring 1 to ring 2, and from ring 4 to ring 1.`), nil, []string{"from 1 to 2", "from 4 to 1"},
+		(*Heard).SetRulerBack, ifOnTwoFaces(func(t *Interview) bool { return t.heard.RulerBack.W == 0 }), func(t *Interview) { t.heard.RulerBack = geom.Size{} })
+	rulerBack.alone = func(t *Interview) string {
+		r := t.sheet.Ruler
+		return fmt.Sprintf(`On the side with the numbers: measure from the middle of ring 1 to that of ring 2, and from ring 4 to
+ring 1. They should be %s and %s mm apart.`, shortLength(r.W), shortLength(r.H))
+	}
 	return []*question{
 		{
 			id: "measure",
@@ -249,7 +253,7 @@ window. Without measuring, fronts and backs may be a millimetre or two apart.`),
 				if err != nil {
 					return err
 				}
-				sheet, err := t.sheetOn(paper)
+				sheet, err := SheetOn(paper)
 				if err != nil {
 					return err
 				}
@@ -266,12 +270,7 @@ one at N to the one at K, as exactly as you can. They should be %s and %s mm apa
 		}, func(t *Interview) string {
 			return fmt.Sprintf("Type what you measure, like this: %s, %s", shortLength(t.sheet.Ruler.W+0.5), shortLength(t.sheet.Ruler.H-0.5))
 		}, []string{"from K to L", "from N to K"}, (*Heard).SetRulerFront, func(t *Interview) bool { return t.heard.RulerFront.W == 0 }, func(t *Interview) { t.heard.RulerFront = geom.Size{} }),
-		standingAlone(numbersQuestion(learning.AskRulerBack, constant(`On the side with the numbers: the same, from ring 1 to ring 2, and from ring 4 to ring 1.`), nil, []string{"from 1 to 2", "from 4 to 1"},
-			(*Heard).SetRulerBack, ifOnTwoFaces(func(t *Interview) bool { return t.heard.RulerBack.W == 0 }), func(t *Interview) { t.heard.RulerBack = geom.Size{} }), func(t *Interview) string {
-			r := t.sheet.Ruler
-			return fmt.Sprintf(`On the side with the numbers: measure from the middle of ring 1 to that of ring 2, and from ring 4 to
-ring 1. They should be %s and %s mm apart.`, shortLength(r.W), shortLength(r.H))
-		}),
+		rulerBack,
 		{
 			id: "actual-size",
 			look: constant(`These sizes are more than a printer is usually off. A print dialog that fits the page to the
@@ -313,12 +312,6 @@ func numbersQuestion(asks learning.Question, look, typing func(*Interview) strin
 // ifOnTwoFaces is for what cannot be measured if both prints lie on one face.
 func ifOnTwoFaces(open func(*Interview) bool) func(*Interview) bool {
 	return func(t *Interview) bool { return !t.isOneFace() && open(t) }
-}
-
-// standingAlone is a question that another page asks than the one before.
-func standingAlone(q *question, alone func(*Interview) string) *question {
-	q.alone = alone
-	return q
 }
 
 // sheetEdges are what the four numbers of a sheet are about, in the order in which they are asked.

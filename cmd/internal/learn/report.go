@@ -149,7 +149,6 @@ func notes(f learning.Fit) []string {
 	return slices.DeleteFunc([]string{describeWander(f), describeSkew(f)}, func(s string) bool { return s == "" })
 }
 
-// shiftText is a shift in words.
 func shiftText(s printer.Shift) string {
 	var words []string
 	for _, by := range []struct {

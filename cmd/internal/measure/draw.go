@@ -5,15 +5,14 @@ import (
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/drawing"
+	"foldwright/reorder/geom"
 )
-
-const inch = 25.4 // mm
 
 // scaleOf is the rule of a drawing that is so many mm wide: about a fifth of it.
 func scaleOf(u binding.Units, wide float64) drawing.Scale {
 	rules, unit := []float64{20, 50, 100, 200}, 1.0
 	if u == binding.Inches {
-		rules, unit = []float64{1, 2, 4, 8}, inch
+		rules, unit = []float64{1, 2, 4, 8}, geom.Inch
 	}
 	best := rules[0]
 	for _, r := range rules {
@@ -65,7 +64,6 @@ func CoverOf(sheet binding.Sheet) drawing.Cover {
 	}
 }
 
-// paperCover is a cover without boards.
 func (p pen) paperCover() drawing.Cover {
 	s, leaf := p.Structure, p.Book.Leaf
 	across, along := p.Book.Axes()

@@ -134,7 +134,6 @@ func (a Asked) rules(made plan.Plan) (binding.Options, error) {
 	return o, o.Structure.Check()
 }
 
-// list is settings with commas between them.
 func list(settings []phrase.Setting) phrase.Sentence {
 	args := make([]any, len(settings))
 	for i, s := range settings {
@@ -155,10 +154,4 @@ func marksWarning(made plan.Plan, sheet binding.Sheet) phrase.Sentence {
 	}
 	return phrase.New("the marks printed in the folds are for other stations (%s): do not pierce by them. "+
 		"To print these instead, prepare the book again with the same %s and %s", made.Structure.Title, phrase.Set("structure"), phrase.Set("supports"))
-}
-
-// Volumes is how many volumes the book of a plan has.
-func Volumes(folder string, made plan.Plan) (int, error) {
-	books, err := made.Bench(folder)
-	return len(books), err
 }

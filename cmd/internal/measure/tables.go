@@ -140,7 +140,7 @@ func (f Files) Write(ctx context.Context, place string, sheets []binding.Sheet) 
 	}
 	return benchsheet.Write(ctx, place, sheets, benchsheet.Options{
 		Title: f.Title(), Paper: geom.Size{W: f.Made.Paper.WidthMM, H: f.Made.Paper.HeightMM}, PaperName: f.Made.Paper.Name,
-		Style: f.Style, Figures: figures, Replace: f.Replace, Plan: f.Folder, Kept: f.Kept,
+		Style: f.Style, Ways: ways, Figures: figures, Replace: f.Replace, Plan: f.Folder, Kept: f.Kept,
 	})
 }
 

@@ -1,6 +1,9 @@
 package measure
 
 import (
+	"cmp"
+	"slices"
+
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/runsheet"
@@ -15,8 +18,8 @@ func Sewing(made plan.Plan, sheet binding.Sheet, volume int) []runsheet.Stage {
 	j.Marks.Stations = made.Options.Marks.Stations && len(made.Stations) > 0
 	stacks := [][][]int{nil, {{1}}}
 	for _, g := range ofVolume(made, volume) {
-		stacks[0] = append(stacks[0], []int{g.Sheets})
-		j.Gatherings = append(j.Gatherings, runsheet.Gathering{Number: g.Number, First: g.FirstSheet, Sheets: g.Sheets})
+		stacks[0] = append(stacks[0], []int{cmp.Or(g.Pieces, g.Sheets)})
+		j.Gatherings = append(j.Gatherings, runsheet.Gathering{Number: g.Number, First: g.FirstSheet, Sheets: g.Sheets, Pieces: g.Pieces})
 	}
 	// Of the motions only the opening of bolts is needed, and that is the same in every gathering.
 	for _, each := range stacks {
@@ -34,11 +37,5 @@ func ofVolume(made plan.Plan, volume int) []plan.Gathering {
 		return made.Gatherings
 	}
 	v := made.Volumes[volume-1]
-	var out []plan.Gathering
-	for _, g := range made.Gatherings {
-		if g.Number >= v.First && g.Number <= v.Last() {
-			out = append(out, g)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(made.Gatherings), func(g plan.Gathering) bool { return g.Number < v.First || g.Number > v.Last() })
 }

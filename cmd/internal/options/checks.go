@@ -14,7 +14,7 @@ func (o Options) checkNumbers() error {
 		key         string
 		given, most int
 	}{
-		{"sheets", o.Sheets, math.MaxInt}, {"fewest", o.Fewest, math.MaxInt}, {"volumes", o.Volumes, math.MaxInt},
+		{"sheets", o.Sheets, math.MaxInt}, {"pieces", o.Pieces, mostPieces}, {"fewest", o.Fewest, math.MaxInt}, {"volumes", o.Volumes, math.MaxInt},
 		{"copies", o.Copies, mostCopies}, {"blank", o.Blank, mostBlankPages}, {"only-gathering", o.OnlyGathering, math.MaxInt}, {"supports", o.Supports, 20},
 		{"numbers-from", o.NumbersFrom, mostNumber}, {"blanks-before", o.BlanksBefore, mostBlanks}, {"blanks-after", o.BlanksAfter, mostBlanks},
 	} {
@@ -42,8 +42,16 @@ func (o Options) checkBlock() error {
 		return refusal.Use.New("%s and %s cannot be used together", phrase.Set("fewest"), phrase.Set("gatherings")).Advise("%s gives the exact sizes, %s the fewest sheets", phrase.Set("gatherings"), phrase.Set("fewest"))
 	case o.Sheets > 0 && o.Fewest > o.Sheets:
 		return refusal.Use.New("%s is more than %s", phrase.Set("fewest", o.Fewest), phrase.Set("sheets", o.Sheets)).Advise("%s is the fewest sheets of a gathering, %s the most", phrase.Set("fewest"), phrase.Set("sheets"))
-	case o.GatheringThickness != (Thickness{}) && (exact || o.Sheets > 0 || o.Fewest > 0):
-		return refusal.Use.New("%s cannot be used together with %s, %s or %s", phrase.Set("gathering-thickness"), phrase.Set("sheets"), phrase.Set("fewest"), phrase.Set("gatherings")).Advise("it works out the number of sheets")
+	case o.Pieces > 0 && (exact || o.Sheets > 0):
+		with := phrase.Set("gatherings", o.Gatherings)
+		if !exact {
+			with = phrase.Set("sheets", o.Sheets)
+		}
+		return refusal.Use.New("%s and %s cannot be used together", phrase.Set("pieces", o.Pieces), with).Advise("the one counts folded pieces, the other printed sheets")
+	case o.Pieces > 0 && o.Fewest > o.Pieces:
+		return refusal.Use.New("%s is more than %s", phrase.Set("fewest", o.Fewest), phrase.Set("pieces", o.Pieces)).Advise("%s is the fewest pieces of a gathering, %s the most", phrase.Set("fewest"), phrase.Set("pieces"))
+	case o.GatheringThickness != (Thickness{}) && (exact || o.Sheets > 0 || o.Pieces > 0 || o.Fewest > 0):
+		return refusal.Use.New("%s cannot be used together with %s, %s, %s or %s", phrase.Set("gathering-thickness"), phrase.Set("sheets"), phrase.Set("pieces"), phrase.Set("fewest"), phrase.Set("gatherings")).Advise("it works out the number of sheets")
 	case o.GatheringThickness != (Thickness{}) && o.Caliper == 0 && o.Weight.GSM == 0:
 		return refusal.Use.New("%s needs the paper's thickness", phrase.Set("gathering-thickness")).Advise("give it with %s, or let it be estimated with %s", phrase.Set("caliper"), phrase.Set("weight"))
 	}
@@ -56,14 +64,18 @@ func (o Options) checkForm() error {
 	s := o.Fold.Scheme()
 	cut := o.Cut > 1
 	switch {
-	case o.Cut != 0 && o.Cut != 1 && o.Cut != 2 && o.Cut != 4:
-		return refusal.Use.New("%s is 1, 2 or 4, not %d", phrase.Set("cut"), o.Cut)
+	case o.Cut < 0 || o.Cut > reorder.MostPieces || o.Cut&(o.Cut-1) != 0:
+		return refusal.Use.New("%s is 1, 2, 4, 8 or 16, not %d", phrase.Set("cut"), o.Cut)
 	case s.Whole && cut:
 		return refusal.Use.New("%s cannot be used with %s", phrase.Set("fold", o.Fold), phrase.Set("cut")).Advise("folio, quarto, octavo and sixteenmo can be cut first")
 	case o.CutEdge != 0 && !cut:
 		return refusal.Use.New("%s needs %s", phrase.Set("cut-edge"), phrase.Set("cut", 2)).Advise("it says where the edges end up that you cut by hand")
 	case o.CutBy != 0 && !cut:
 		return refusal.Use.New("%s needs %s or %s", phrase.Set("cut-by"), phrase.Set("cut", 2), phrase.Set("cut", 4)).Advise("it says which sheets you cut as one stack")
+	case o.Pieces > 0 && s.OneStack:
+		return refusal.Use.New("%s makes one gathering of all sheets", phrase.Set("fold", o.Fold)).Advise("leave out %s", phrase.Set("pieces"))
+	case o.Pieces > 0 && !cut:
+		return refusal.Use.New("%s needs %s", phrase.Set("pieces", o.Pieces), phrase.Set("cut", 2)).Advise("it counts the pieces that a cut sheet makes; of whole sheets use %s", phrase.Set("sheets"))
 	case o.CutBy == CutByRun && o.Copies > 1:
 		return refusal.Use.New("%s needs %s", phrase.Set("copies"), phrase.Set("cut-by", "gathering")).Advise("cut by the run, a stack could hold sheets of two books")
 	case o.CopiesAcross && o.Copies > 1:
@@ -86,7 +98,7 @@ func (o Options) checkForm() error {
 
 // saysSizes tells whether a person has said how large the gatherings are.
 func (o Options) saysSizes() bool {
-	return o.Sheets > 0 || o.Fewest > 0 || len(o.Gatherings) > 0 || o.GatheringThickness != Thickness{}
+	return o.Sheets > 0 || o.Pieces > 0 || o.Fewest > 0 || len(o.Gatherings) > 0 || o.GatheringThickness != Thickness{}
 }
 
 // checkBlank refuses what a book without a source does not have.
@@ -155,6 +167,9 @@ func (o Options) checkBench() error {
 
 // mostBlanks is more than anybody wants before or after a book.
 const mostBlanks = 1000
+
+// mostPieces is more than any gathering has.
+const mostPieces = 1000
 
 // mostCopies is more than anybody binds by hand.
 const mostCopies = 500

@@ -19,16 +19,21 @@ func (o Options) Form() reorder.Form {
 		CutEdge: o.CutEdge,
 		Copies:  o.CopiesAcross,
 		Overlap: float64(o.Overlap),
+
+		ByPieces: o.Pieces > 0,
 	}
 }
 
-// SizesFor is the printed sheets of each gathering for a text of so many places.
+// SizesFor is the size of each gathering for a text of so many places: its printed sheets, or its pieces.
 func (o Options) SizesFor(places int) []int {
 	if len(o.Gatherings) > 0 {
 		return o.Gatherings
 	}
 	if sizes, ok := o.formSizes(places); ok {
 		return sizes
+	}
+	if form := o.Form(); form.ByPieces {
+		return reorder.PieceSizes(form.SizeFor(places), o.Fewest, o.Pieces, o.Cut)
 	}
 	return reorder.SizesBetween(reorder.SheetsFor(places, o.Form()), o.Fewest, o.Sheets)
 }
@@ -49,6 +54,9 @@ func (o Options) formSizes(places int) ([]int, bool) {
 // Stacks groups the gatherings of each volume that are cut as one. What is cut
 // by the run must be whole in its run.
 func (o Options) Stacks(sizes []int) ([][]int, error) {
+	if o.Pieces > 0 {
+		return o.stackPieces(sizes)
+	}
 	var stacks [][]int
 	if o.CutBy != CutByRun {
 		for i := range sizes {
@@ -60,7 +68,7 @@ func (o Options) Stacks(sizes []int) ([][]int, error) {
 		in := sizes[v.First-1 : v.Last()]
 		for _, run := range o.RunsOf(in) {
 			if run.Split {
-				return nil, refusal.Plan.New("%s: a gathering of more than %s does not fit into one run", phrase.Set("cut-by", CutByRun), reorder.Count(o.Run.Most, "sheet"))
+				return nil, o.refuseSplit()
 			}
 			left, n := run.Sheets(), 0
 			for left > 0 {
@@ -74,10 +82,42 @@ func (o Options) Stacks(sizes []int) ([][]int, error) {
 	return stacks, nil
 }
 
+// stackPieces is the stacks of gatherings that are counted in pieces. Sheets of two volumes are
+// not cut as one, nor is a gathering that is printed by itself cut with others.
+func (o Options) stackPieces(sizes []int) (stacks [][]int, err error) {
+	form := o.Form()
+	for _, v := range reorder.Volumes(sizes, max(1, o.Volumes)) {
+		in, from := sizes[v.First-1:v.Last()], v.First
+		if g := o.OnlyGathering; g >= from && g <= v.Last() {
+			stacks = append(append(stacks, o.stacked(in[:g-from])...), in[g-from:g-from+1])
+			in = in[g-from+1:]
+		}
+		stacks = append(stacks, o.stacked(in)...)
+	}
+	for _, s := range stacks {
+		if sheets, _ := form.SheetsOf(s...); o.CutBy == CutByRun && o.Run.Most > 0 && sheets > o.Run.Most {
+			return nil, o.refuseSplit()
+		}
+	}
+	return stacks, nil
+}
+
+// stacked groups gatherings of so many pieces for cutting. Cut by the run, the last sheet of a run can be half used.
+func (o Options) stacked(pieces []int) [][]int {
+	if o.CutBy == CutByRun && !o.Run.Gathering {
+		return reorder.FillPieces(pieces, o.Cut, o.Run.Most)
+	}
+	return reorder.StackPieces(pieces, o.Cut, o.Run.Most)
+}
+
+func (o Options) refuseSplit() error {
+	return refusal.Plan.New("%s: a gathering of more than %s does not fit into one run", phrase.Set("cut-by", CutByRun), reorder.Count(o.Run.Most, "sheet"))
+}
+
 // HowOften is how many copies of the book are printed.
 func (o Options) HowOften() int { return max(1, o.Copies) }
 
-// RunsOf shares gatherings of the given sizes out among runs.
+// RunsOf shares gatherings of so many printed sheets out among runs; where gatherings share sheets, the stacks that are cut as one.
 func (o Options) RunsOf(sizes []int) []reorder.Run {
 	if o.Run.Gathering {
 		return reorder.RunPerGathering(sizes)

@@ -17,7 +17,8 @@ import (
 type Options struct {
 	Paper              string         `json:"paper"`                             // the profile's, else the region's
 	Sheets             int            `json:"most-sheets,omitzero" key:"sheets"` // at most so many per gathering: what makes it about 0.8 mm thick
-	Fewest             int            `json:"fewest,omitzero"`                   // at least so many per gathering: 1
+	Pieces             int            `json:"pieces,omitzero"`                   // at most so many folded pieces per gathering, instead of Sheets; the default from 8 pieces to a sheet on
+	Fewest             int            `json:"fewest,omitzero"`                   // at least so many sheets, or with Pieces pieces, per gathering: 1
 	GatheringThickness Thickness      `json:"gathering-thickness-mm,omitzero"`   // Sheets and Fewest say it
 	Gatherings         Sizes          `json:"gatherings,omitempty"`              // exact sizes instead of Sheets
 	Printer            string         `json:"printer"`                           // the user's default printer, else the usual case

@@ -72,7 +72,7 @@ func (o Options) Resolve(set Setting) (Resolved, error) {
 	r := Resolved{
 		Options: o, Profile: profile, Version: set.Version, asked: asked, setting: set,
 		Guessed:   o.Printer == "" && profile.Name == profiles.Guess,
-		FreeSizes: o.Sheets == 0 && len(o.Gatherings) == 0 && o.GatheringThickness == Thickness{},
+		FreeSizes: o.Sheets == 0 && o.Pieces == 0 && len(o.Gatherings) == 0 && o.GatheringThickness == Thickness{},
 	}
 	if err := r.resolvePaper(paper, set); err != nil {
 		return Resolved{}, err
@@ -201,27 +201,33 @@ func (o *Options) resolveSheets() error {
 		o.Fewest, o.Sheets = 1, 1
 		return nil
 	}
-	form := o.Form()
+	form, most, what := o.Form(), &o.Sheets, "sheet"
+	if o.Pieces > 0 || o.Sheets == 0 && o.Cut >= manyPieces {
+		form.ByPieces, most, what = true, &o.Pieces, "piece"
+	}
 	caliper, _ := o.LeafCaliper()
 	thin, thick := float64(o.GatheringThickness.Thin), float64(o.GatheringThickness.Thick)
 	switch {
 	case thick == 0:
-		if o.Sheets == 0 {
-			o.Sheets = max(o.Fewest, reorder.SheetsOfThickness(form, caliper.Usual, reorder.UsualThickness))
+		if *most == 0 {
+			*most = max(o.Fewest, reorder.SheetsOfThickness(form, caliper.Usual, reorder.UsualThickness))
 		}
 	case thin == thick:
-		o.Sheets = reorder.SheetsOfThickness(form, caliper.Usual, thick)
+		*most = reorder.SheetsOfThickness(form, caliper.Usual, thick)
 	default:
-		fewest, most, ok := reorder.SheetsWithin(form, caliper.Usual, thin, thick)
+		fewest, largest, ok := reorder.SheetsWithin(form, caliper.Usual, thin, thick)
 		if !ok {
-			one := caliper.Usual * float64(form.PagesPerSheet()/2)
-			return refusal.Plan.New("%s: no number of sheets makes it, folded sheets of this paper are %.2f mm thick each", phrase.Set("gathering-thickness", o.GatheringThickness), one)
+			one := caliper.Usual * float64(form.PagesOf(1)/2)
+			return refusal.Plan.New("%s: no number of %ss makes it, folded %ss of this paper are %.2f mm thick each", phrase.Set("gathering-thickness", o.GatheringThickness), what, what, one)
 		}
-		o.Fewest, o.Sheets = fewest, most
+		o.Fewest, *most = fewest, largest
 	}
 	o.Fewest = max(1, o.Fewest)
 	return nil
 }
+
+// manyPieces: of sheets cut into so many a whole one makes too thick a gathering, so pieces are counted.
+const manyPieces = 8
 
 // usualOverlap is what the sheets of a concertina are glued by, in mm (common
 // practice, no source).

@@ -185,19 +185,19 @@ func TestWarningsOnTheBlock(t *testing.T) {
 
 func TestRefusedBlocks(t *testing.T) {
 	for want, o := range map[string]options.Options{
-		"'fewest' and 'gatherings' cannot be used together":                                     {Fewest: 2, Gatherings: options.Sizes{4}},
-		"'fewest: -1' must not be negative":                                                     {Fewest: -1},
-		"'fewest: 5' is more than 'sheets: 4'":                                                  {Fewest: 5, Sheets: 4},
-		"'gathering-thickness' cannot be used together with 'sheets', 'fewest' or 'gatherings'": {GatheringThickness: options.Thickness{Thin: 1, Thick: 1}, Sheets: 4, Caliper: 0.1},
-		"'gathering-thickness' needs the paper's thickness":                                     {GatheringThickness: options.Thickness{Thin: 1, Thick: 1}},
-		"'blanks-before: -1' must not be negative":                                              {BlanksBefore: -1},
-		"'blanks-after: 1001' is too much: at most 1000":                                        {BlanksAfter: 1001},
-		"'volumes: -1' must not be negative":                                                    {Volumes: -1},
-		"'volumes: 3': the book has only 2 gatherings":                                          {Volumes: 3, Sheets: 1},
-		"'recto: 9': that page is not in the book":                                              {Recto: options.Starts{Pages: []int{9}}},
-		"'verso: 2': that page is not in the book":                                              {Verso: options.Starts{Pages: []int{2}}, DropPages: options.Pages{{First: 2, Last: 2}}},
-		"page 3 cannot be both a recto and a verso":                                             {Recto: options.Starts{Pages: []int{3}}, Verso: options.Starts{Pages: []int{3}}},
-		"'recto: outline': the source has no outline that leads to its pages":                   {Recto: options.Starts{Outline: true}},
+		"'fewest' and 'gatherings' cannot be used together":                                               {Fewest: 2, Gatherings: options.Sizes{4}},
+		"'fewest: -1' must not be negative":                                                               {Fewest: -1},
+		"'fewest: 5' is more than 'sheets: 4'":                                                            {Fewest: 5, Sheets: 4},
+		"'gathering-thickness' cannot be used together with 'sheets', 'pieces', 'fewest' or 'gatherings'": {GatheringThickness: options.Thickness{Thin: 1, Thick: 1}, Sheets: 4, Caliper: 0.1},
+		"'gathering-thickness' needs the paper's thickness":                                               {GatheringThickness: options.Thickness{Thin: 1, Thick: 1}},
+		"'blanks-before: -1' must not be negative":                                                        {BlanksBefore: -1},
+		"'blanks-after: 1001' is too much: at most 1000":                                                  {BlanksAfter: 1001},
+		"'volumes: -1' must not be negative":                                                              {Volumes: -1},
+		"'volumes: 3': the book has only 2 gatherings":                                                    {Volumes: 3, Sheets: 1},
+		"'recto: 9': that page is not in the book":                                                        {Recto: options.Starts{Pages: []int{9}}},
+		"'verso: 2': that page is not in the book":                                                        {Verso: options.Starts{Pages: []int{2}}, DropPages: options.Pages{{First: 2, Last: 2}}},
+		"page 3 cannot be both a recto and a verso":                                                       {Recto: options.Starts{Pages: []int{3}}, Verso: options.Starts{Pages: []int{3}}},
+		"'recto: outline': the source has no outline that leads to its pages":                             {Recto: options.Starts{Outline: true}},
 		"'gathering-thickness: 0.9mm-0.95mm': no number of sheets makes it, folded sheets of this paper are 0.20 mm thick each": {GatheringThickness: options.Thickness{Thin: 0.9, Thick: 0.95}, Caliper: 0.1},
 	} {
 		if _, err := draftOf(t.Context(), printtest.Book(t, 8), o, setting(t)); err == nil || err.Error() != want {

@@ -219,7 +219,7 @@ func TestFormsRefusedOrWarned(t *testing.T) {
 		o    options.Options
 		want string
 	}{
-		{options.Options{Cut: 3}, "'cut' is 1, 2 or 4, not 3"},
+		{options.Options{Cut: 3}, "'cut' is 1, 2, 4, 8 or 16, not 3"},
 		{options.Options{Fold: reorder.Loose, Cut: 2}, "'fold: loose' cannot be used with 'cut'"},
 		{options.Options{Fold: reorder.Pouch, Cut: 2}, "'fold: pouch' cannot be used with 'cut'"},
 		{options.Options{Fold: reorder.Concertina, Cut: 2}, "'fold: concertina' cannot be used with 'cut'"},
@@ -231,6 +231,13 @@ func TestFormsRefusedOrWarned(t *testing.T) {
 		{options.Options{Fold: reorder.Concertina, Gatherings: options.Sizes{3}}, "'fold: concertina' makes one gathering of all sheets"},
 		{options.Options{Fold: reorder.Loose, Nest: reorder.Inset}, "'nest' needs folio, quarto, octavo or sixteenmo, not 'fold: loose'"},
 		{options.Options{CopiesAcross: true}, "'copies-across' needs 'fold: loose'"},
+		{options.Options{Pieces: 3}, "'pieces: 3' needs 'cut: 2'"},
+		{options.Options{Fold: reorder.Concertina, Pieces: 3}, "'fold: concertina' makes one gathering of all sheets"},
+		{options.Options{Cut: 2, Pieces: 3, Sheets: 2}, "'pieces: 3' and 'sheets: 2' cannot be used together"},
+		{options.Options{Cut: 2, Pieces: 3, Gatherings: options.Sizes{4, 2}}, "'pieces: 3' and 'gatherings: 4,2' cannot be used together"},
+		{options.Options{Cut: 2, Pieces: 3, Fewest: 4}, "'fewest: 4' is more than 'pieces: 3'"},
+		{options.Options{Cut: 2, CutBy: options.CutByRun, Pieces: 5, Run: options.Run{Most: 2}}, "'cut-by: run': a gathering of more than 2 sheets does not fit into one run"},
+		{options.Options{Cut: 2, Nest: reorder.Together, Pieces: 60}, "50 pieces folded together as folio make 50 thicknesses at the last fold, and no more than 32 can be folded"},
 		{options.Options{Overlap: 10}, "'overlap' needs 'fold: concertina'"},
 		{options.Options{CutEdge: reorder.TailEdge}, "'cut-edge' needs 'cut: 2'"},
 		{options.Options{Cut: 4, CutEdge: reorder.TailEdge}, "with this fold and cut not every cut edge is at the tail"},

@@ -77,14 +77,14 @@ func TestPicturesOfFoldedSheets(t *testing.T) {
 					seen := look(f, printed, j.Size(), corner(f, d, size), d.Placement.Scale, picture.Bounds())
 					diff := render.Compare(picture, seen)
 					if diff.Mean > 2 || diff.Worst > 60 {
-						t.Fatalf("%+v: page %d differs: %s", o, want[i], diff)
+						t.Fatalf("%+v: page %d differs: %+v", o, want[i], diff)
 					}
 					if other := render.Compare(picture, upsideDown(seen)); other.Mean < 2*diff.Mean {
 						continue // a plain page tells nothing
 					}
 					if before != nil {
 						if other := render.Compare(before, seen); other.Mean < 2*diff.Mean {
-							t.Fatalf("%+v: page %d looks like the page before it: %s, itself %s", o, want[i], other, diff)
+							t.Fatalf("%+v: page %d looks like the page before it: %+v, itself %+v", o, want[i], other, diff)
 						}
 					}
 					before = picture

@@ -27,6 +27,7 @@ func TestPicturesShowWhatIsPrinted(t *testing.T) {
 		{Sheets: 3},
 		{Fold: reorder.Quarto, Cut: 2, Run: options.Run{Most: 2}},
 		{Fold: reorder.Octavo, Bind: reorder.BindTop},
+		{Cut: 2, Pieces: 3},
 		{Fold: reorder.Sixteenmo, Bind: reorder.BindRight},
 		{Fold: reorder.Duodecimo},
 		{Fold: reorder.Loose, CopiesAcross: true},

@@ -136,7 +136,7 @@ func TestReprintedSidesAreTheSame(t *testing.T) {
 	set := setting(t)
 	for _, o := range []options.Options{
 		{Sheets: 2, Run: options.Run{Most: 5}, Trim: options.Trim{Given: true, Head: 2, Tail: 3, ForeEdge: 4}, Caliper: 0.137, Gutter: 3.333},
-		{Cut: 2, Sheets: 2, CutBy: options.CutByRun}, {OnlyGathering: 2, Sheets: 4}, {Fold: 3, Scale: options.Scale{Scale: 0.4567}},
+		{Cut: 2, Sheets: 2, CutBy: options.CutByRun}, {Cut: 2, Pieces: 3}, {Cut: 4, Pieces: 3, OnlyGathering: 2}, {OnlyGathering: 2, Sheets: 4}, {Fold: 3, Scale: options.Scale{Scale: 0.4567}},
 		{Dummy: true, Volumes: 2, Printer: "automatic-short"},
 	} {
 		r := new(printtest.Reader)

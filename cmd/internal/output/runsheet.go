@@ -56,7 +56,7 @@ func (d Job) RunSheet() runsheet.Job {
 		j.Program = runsheet.Program{Folder: d.Folder, Style: d.Style}
 	}
 	for _, g := range d.Gatherings() {
-		j.Gatherings = append(j.Gatherings, runsheet.Gathering{Number: g.Number, First: g.Sheets[0].Number, Sheets: len(g.Sheets)})
+		j.Gatherings = append(j.Gatherings, runsheet.Gathering{Number: g.Number, First: d.FirstSheet(g), Sheets: len(g.Sheets), Pieces: d.PiecesOf(g)})
 	}
 	check := d.checkSheet()
 	j.CheckSheet = runsheet.CheckSheet{Rule: check.RuleLength(), Marks: testsheet.CheckMarks[:]}
@@ -96,10 +96,13 @@ func (d Job) runOf(run plan.Run, from, to int) runsheet.Run {
 func (d Job) trial(runs []runsheet.Run) *runsheet.Trial {
 	stacks, scheme, run := d.Book.Stacks, d.Book.Form.Fold.Scheme(), d.Runs[0]
 	known := !d.Guessed && len(d.Profile.Assumed) == 0
-	if known || d.Options.OnlyGathering > 0 || scheme.Held != reorder.Sewn || len(stacks) < 2 || len(stacks) != len(d.Gatherings()) || stacks[0][0] > run.Sheets {
+	if known || d.Options.OnlyGathering > 0 || scheme.Held != reorder.Sewn || len(stacks) < 2 || len(stacks) != len(d.Gatherings()) {
 		return nil
 	}
-	n := stacks[0][0]
+	n, _ := d.Book.Form.SheetsOf(stacks[0]...)
+	if n > run.Sheets {
+		return nil
+	}
 	t := &runsheet.Trial{Run: d.runOf(run, 1, n), Rest: runs[1:]}
 	if n < run.Sheets {
 		t.Rest = append([]runsheet.Run{d.runOf(run, n+1, run.Sheets)}, runs[1:]...)

@@ -40,6 +40,7 @@ func (d Job) side(run plan.Run, image printer.Image) pdf.Side {
 	if d.Options.Dummy {
 		out = d.dummySide(run, image)
 	}
+	drawSpare(&out.Drawing, d.Sheet(run, image.Sheet).Sheet, d.Paper.Size, image, d.Correction(image))
 	marks := slices.Clone(d.Marks[d.InBook(d.Sheet(run, image.Sheet).Sheet.Number)])
 	marks = slices.DeleteFunc(marks, func(m reorder.Mark) bool { return m.Side != image.Side })
 	drawMarks(&out.Drawing, marks, d.Correction(image))

@@ -24,9 +24,8 @@ type annotation struct {
 
 // annotations are the page's annotations as they are printed, from the bottom up.
 func (c *copier) annotations(n node, fr frame, resources *cos.Dict) []mark {
-	list, _ := c.src.Resolve(n.dict.Get("Annots")).(cos.Array)
 	var below, fields []mark
-	for _, o := range list {
+	for _, o := range c.src.Array(n.dict.Get("Annots")) {
 		a, m, ok := c.annotation(o, fr, resources)
 		if !ok {
 			continue
@@ -46,12 +45,8 @@ func (c *copier) annotation(o cos.Object, fr frame, resources *cos.Dict) (a anno
 	if !c.annotationPrints(o) {
 		return a, m, false
 	}
-	d, ok := c.src.Resolve(o).(*cos.Dict)
-	if !ok {
-		return a, m, false
-	}
-	a = annotation{dict: d, resources: resources}
-	a.subtype, _ = c.src.Resolve(d.Get("Subtype")).(cos.Name)
+	d := c.src.Dict(o)
+	a = annotation{dict: d, resources: resources, subtype: c.src.Name(d.Get("Subtype"))}
 	if a.rect, ok = readBox(c.src, d.Get("Rect")); !ok {
 		return a, m, false
 	}
@@ -74,11 +69,8 @@ func (c *copier) annotationPrints(o cos.Object) bool {
 	if f := int64(c.src.Number(entries[0], 0)); f&flagHidden != 0 || f&flagPrint == 0 {
 		return false
 	}
-	switch c.src.Resolve(entries[1]) {
-	case cos.Name("Link"), cos.Name("Popup"):
-		return false
-	}
-	return entries[2] == nil || c.doc.isPrinted(entries[2])
+	subtype := c.src.Name(entries[1])
+	return subtype != "Link" && subtype != "Popup" && (entries[2] == nil || c.doc.isPrinted(entries[2]))
 }
 
 // appearance is what is drawn for an annotation: its normal appearance, or
@@ -98,9 +90,9 @@ func (c *copier) appearance(a annotation) (mark, bool) {
 	if !ok {
 		bbox = a.rect.Size().Rect()
 	}
-	m := geom.Identity
-	if v, ok := readMatrix(c.src, s.Dict.Get("Matrix")); ok {
-		m = v
+	m, ok := readMatrix(c.src, s.Dict.Get("Matrix"))
+	if !ok {
+		m = geom.Identity
 	}
 	place := fit(m.Bounds(bbox), a.rect)
 	if isFlat(place) || isFlat(m) {
@@ -124,7 +116,7 @@ func fit(r, to geom.Rect) geom.Matrix {
 }
 
 func readMatrix(f *cos.File, o cos.Object) (m geom.Matrix, ok bool) {
-	a, _ := f.Resolve(o).(cos.Array)
+	a := f.Array(o)
 	if len(a) < 6 {
 		return m, false
 	}
@@ -146,13 +138,12 @@ func (c *copier) normalAppearance(d *cos.Dict) (*cos.Stream, cos.Object) {
 	case *cos.Dict:
 		state, ok := c.src.Resolve(d.Get("AS")).(cos.Name)
 		if !ok {
-			state, _ = c.src.Resolve(c.inherited(d, "V")).(cos.Name)
+			state = c.src.Name(c.inherited(d, "V"))
 			if n.Get(state) == nil {
 				state = "Off"
 			}
 		}
-		s, _ := c.src.Resolve(n.Get(state)).(*cos.Stream)
-		return s, n.Get(state)
+		return c.src.Stream(n.Get(state)), n.Get(state)
 	}
 	return nil, nil
 }

@@ -1,7 +1,6 @@
 package pdf
 
 import (
-	"bytes"
 	"cmp"
 	"context"
 	"crypto/sha256"
@@ -9,6 +8,7 @@ import (
 	"io"
 	"math"
 	"strconv"
+	"strings"
 
 	"foldwright/cmd/internal/pdf/cos"
 	"foldwright/reorder/geom"
@@ -45,24 +45,21 @@ func write(ctx context.Context, out io.Writer, doc *Document, f PrintFile) error
 		}
 		kids = append(kids, cos.Ref{Num: page})
 	}
-	a.w.Put(pages, cos.NewDict(cos.Name("Type"), cos.Name("Pages"), cos.Name("Kids"), kids, cos.Name("Count"), cos.Int(len(kids))), own)
-	root := cos.NewDict(cos.Name("Type"), cos.Name("Catalog"), cos.Name("Pages"), cos.Ref{Num: pages},
-		cos.Name("ViewerPreferences"), preferences(f))
+	a.w.Put(pages, cos.NewDict("Type", "Pages", "Kids", kids, "Count", cos.Int(len(kids))), own)
+	root := cos.NewDict("Type", "Catalog", "Pages", cos.Ref{Num: pages}, "ViewerPreferences", preferences(f))
 	if layers := layers(a.from); layers != nil {
 		root.Set("OCProperties", layers)
 	}
 	a.w.Put(catalog, root, own)
-	info := a.w.Reserve()
-	a.w.Put(info, a.info(f), own)
-	return a.w.Close(cos.NewDict(cos.Name("Root"), cos.Ref{Num: catalog}, cos.Name("Info"), cos.Ref{Num: info},
-		cos.Name("ID"), a.identity(f)), own)
+	info := a.put(a.info(f))
+	return a.w.Close(cos.NewDict("Root", cos.Ref{Num: catalog}, "Info", cos.Ref{Num: info}, "ID", a.identity(f)), own)
 }
 
 // own is for objects that refer to numbers of the new file already.
 func own(r cos.Ref) int { return r.Num }
 
 func preferences(f PrintFile) *cos.Dict {
-	d := cos.NewDict(cos.Name("PrintScaling"), cos.Name("None"), cos.Name("PickTrayByPDFSize"), true)
+	d := cos.NewDict("PrintScaling", "None", "PickTrayByPDFSize", true)
 	if name := duplexes[f.Duplex].name; name != "" {
 		d.Set("Duplex", cos.Name(name))
 	}
@@ -77,15 +74,13 @@ const producer = "foldwright"
 
 // info takes the source's dates, so that they don't depend on the day of the run.
 func (a *assembly) info(f PrintFile) *cos.Dict {
-	d := cos.NewDict(cos.Name("Producer"), cos.String(producer))
+	d := cos.NewDict("Producer", cos.String(producer))
 	if f.Title != "" {
 		d.Set("Title", textString(f.Title))
 	}
 	if a.doc != nil {
-		src := a.doc.file
-		info := src.Dict(src.Trailer.Get("Info"))
 		for _, key := range []cos.Name{"CreationDate", "ModDate"} {
-			if s, ok := src.Resolve(info.Get(key)).(cos.String); ok && len(s) < 30 && bytes.HasPrefix([]byte(s), []byte("D:")) {
+			if s := a.doc.file.Text(a.doc.infoDict().Get(key)); len(s) < 30 && strings.HasPrefix(string(s), "D:") {
 				d.Set(key, s)
 			}
 		}
@@ -145,19 +140,13 @@ func (a *assembly) side(s Side, paper geom.Size, parent int) (int, error) {
 	if len(fonts.Entries) > 0 {
 		resources.Set("Font", fonts)
 	}
-	contents, err := a.contents(content, s.Name.appendTo(nil))
-	if err != nil {
-		return 0, err
-	}
-	page := a.w.Reserve()
+	contents := a.contents(content, s.Name.appendTo(nil))
 	whole := geom.Rect{X1: paper.W * pointsPerMM, Y1: paper.H * pointsPerMM}
-	d := cos.NewDict(cos.Name("Type"), cos.Name("Page"), cos.Name("Parent"), cos.Ref{Num: parent},
-		cos.Name("MediaBox"), corners(whole), cos.Name("Resources"), resources)
+	d := cos.NewDict("Type", "Page", "Parent", cos.Ref{Num: parent}, "MediaBox", corners(whole), "Resources", resources)
 	if len(contents) > 0 {
 		d.Set("Contents", contents)
 	}
-	a.w.Put(page, d, own)
-	return page, a.w.Err()
+	return a.put(d), a.w.Err()
 }
 
 // longContent is how many bytes of a side's own content are packed: those of
@@ -167,8 +156,7 @@ const longContent = 4096
 
 // contents writes what a side shows, each part once, however many sides show
 // it: most sides of a book differ in their name and the pages' objects only.
-func (a *assembly) contents(parts ...[]byte) (cos.Array, error) {
-	var out cos.Array
+func (a *assembly) contents(parts ...[]byte) (out cos.Array) {
 	for _, content := range parts {
 		if len(content) == 0 {
 			continue
@@ -180,15 +168,26 @@ func (a *assembly) contents(parts ...[]byte) (cos.Array, error) {
 			if len(content) > longContent {
 				shows = cos.Packed(content)
 			}
-			num = a.w.Reserve()
+			num = a.stream(shows)
 			a.made[string(content)] = num
-			if err := a.w.PutStream(num, shows.Dict, nil, shows, own); err != nil {
-				return nil, err
-			}
 		}
 		out = append(out, cos.Ref{Num: num})
 	}
-	return out, nil
+	return out
+}
+
+// put writes an object and returns its number.
+func (a *assembly) put(o cos.Object) int {
+	num := a.w.Reserve()
+	a.w.Put(num, o, own)
+	return num
+}
+
+// stream writes a stream that is in memory and returns its number. The writer keeps its first error.
+func (a *assembly) stream(s *cos.Stream) int {
+	num := a.w.Reserve()
+	_ = a.w.PutStream(num, s.Dict, nil, s, own)
+	return num
 }
 
 // font is the number of a font's object.
@@ -197,8 +196,7 @@ func (a *assembly) font(f Font) int {
 		a.fonts[f] = a.embed(f)
 	}
 	if a.fonts[f] == 0 {
-		a.fonts[f] = a.w.Reserve()
-		a.w.Put(a.fonts[f], standardFont(f.String(), cos.Name("WinAnsiEncoding")), own)
+		a.fonts[f] = a.put(standardFont(f.String(), "WinAnsiEncoding"))
 	}
 	return a.fonts[f]
 }
@@ -273,22 +271,26 @@ func clip(b []byte, p Placed, shown geom.Rect) []byte {
 		r := m.Bounds(shown)
 		limit = geom.Rect{X0: max(limit.X0, r.X0), Y0: max(limit.Y0, r.Y0), X1: min(limit.X1, r.X1), Y1: min(limit.Y1, r.Y1)}
 	}
-	for _, v := range []float64{limit.X0, limit.Y0, max(0, limit.X1-limit.X0), max(0, limit.Y1-limit.Y0)} {
-		b = append(appendNumber(b, v*pointsPerMM, 5), ' ')
-	}
-	b = append(b, "re W n\n"...)
+	b = appendClip(b, limit)
 	if upright {
 		return b
 	}
-	for i, q := range []geom.Point{{X: shown.X0, Y: shown.Y0}, {X: shown.X1, Y: shown.Y0}, {X: shown.X1, Y: shown.Y1}, {X: shown.X0, Y: shown.Y1}} {
+	operator := " m "
+	for _, q := range []geom.Point{{X: shown.X0, Y: shown.Y0}, {X: shown.X1, Y: shown.Y0}, {X: shown.X1, Y: shown.Y1}, {X: shown.X0, Y: shown.Y1}} {
 		q = m.Apply(q)
 		b = append(appendNumber(b, q.X*pointsPerMM, 5), ' ')
-		b = append(appendNumber(b, q.Y*pointsPerMM, 5), " l "[:3]...)
-		if i == 0 {
-			b[len(b)-2] = 'm'
-		}
+		b = append(appendNumber(b, q.Y*pointsPerMM, 5), operator...)
+		operator = " l "
 	}
 	return append(b, "h W n\n"...)
+}
+
+// appendClip limits what follows to a rectangle of the side, in mm.
+func appendClip(b []byte, r geom.Rect) []byte {
+	for _, v := range []float64{r.X0, r.Y0, max(0, r.X1-r.X0), max(0, r.Y1-r.Y0)} {
+		b = append(appendNumber(b, v*pointsPerMM, 5), ' ')
+	}
+	return append(b, "re W n\n"...)
 }
 
 func appendMatrix(b []byte, m geom.Matrix) []byte {

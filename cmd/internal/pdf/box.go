@@ -31,7 +31,7 @@ func numbers(v ...float64) cos.Array {
 
 // readBox reads four numbers; ok is false for anything else.
 func readBox(f *cos.File, o cos.Object) (b geom.Rect, ok bool) {
-	a, _ := f.Resolve(o).(cos.Array)
+	a := f.Array(o)
 	if len(a) < 4 {
 		return b, false
 	}

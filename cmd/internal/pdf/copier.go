@@ -124,17 +124,17 @@ func (c *copier) unlockFilters(d *cos.Dict) {
 	}
 	filters, ok := c.src.Resolve(d.Get("Filter")).(cos.Array)
 	if !ok {
-		if c.src.Resolve(d.Get("Filter")) == cos.Name("Crypt") {
+		if c.src.Name(d.Get("Filter")) == "Crypt" {
 			*d = *d.Without("Filter", "DecodeParms")
 		}
 		return
 	}
-	i := slices.IndexFunc(filters, func(o cos.Object) bool { return c.src.Resolve(o) == cos.Name("Crypt") })
+	i := slices.IndexFunc(filters, func(o cos.Object) bool { return c.src.Name(o) == "Crypt" })
 	if i < 0 {
 		return
 	}
 	d.Set("Filter", slices.Delete(slices.Clone(filters), i, i+1))
-	if parms, _ := c.src.Resolve(d.Get("DecodeParms")).(cos.Array); i < len(parms) {
+	if parms := c.src.Array(d.Get("DecodeParms")); i < len(parms) {
 		d.Set("DecodeParms", slices.Delete(slices.Clone(parms), i, i+1))
 	}
 }

@@ -26,13 +26,13 @@ func TestOtherPagesAreNotDraggedAlong(t *testing.T) {
 
 // Streams are written decrypted, so the filter that says how to decrypt them must go.
 func TestCryptFilterIsTakenAway(t *testing.T) {
-	encrypted := &cos.File{Trailer: cos.NewDict(cos.Name("Encrypt"), &cos.Dict{})}
+	encrypted := &cos.File{Trailer: cos.NewDict("Encrypt", &cos.Dict{})}
 	c := &copier{src: encrypted}
 	for _, k := range []struct{ dict, want *cos.Dict }{
-		{cos.NewDict(cos.Name("Filter"), cos.Name("Crypt"), cos.Name("DecodeParms"), cos.NewDict(cos.Name("Name"), cos.Name("Identity"))), &cos.Dict{}},
-		{cos.NewDict(cos.Name("Filter"), cos.Array{cos.Name("Crypt"), cos.Name("FlateDecode")}, cos.Name("DecodeParms"), cos.Array{nil, cos.NewDict(cos.Name("Predictor"), cos.Int(2))}),
-			cos.NewDict(cos.Name("Filter"), cos.Array{cos.Name("FlateDecode")}, cos.Name("DecodeParms"), cos.Array{cos.NewDict(cos.Name("Predictor"), cos.Int(2))})},
-		{cos.NewDict(cos.Name("Filter"), cos.Name("DCTDecode")), cos.NewDict(cos.Name("Filter"), cos.Name("DCTDecode"))},
+		{cos.NewDict("Filter", "Crypt", "DecodeParms", cos.NewDict("Name", "Identity")), &cos.Dict{}},
+		{cos.NewDict("Filter", cos.Array{cos.Name("Crypt"), cos.Name("FlateDecode")}, "DecodeParms", cos.Array{nil, cos.NewDict("Predictor", cos.Int(2))}),
+			cos.NewDict("Filter", cos.Array{cos.Name("FlateDecode")}, "DecodeParms", cos.Array{cos.NewDict("Predictor", cos.Int(2))})},
+		{cos.NewDict("Filter", "DCTDecode"), cos.NewDict("Filter", "DCTDecode")},
 	} {
 		got := cos.Append(nil, c.streamDict(cos.NewStream(k.dict, nil)), own)
 		if want := cos.Append(nil, k.want, own); !bytes.Equal(got, want) {

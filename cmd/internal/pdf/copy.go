@@ -8,33 +8,29 @@ import (
 	"foldwright/cmd/internal/pdf/cos"
 )
 
-// Copy writes the whole source as this package reads it, for readers that refuse the
-// source or draw its annotations otherwise: its damage is repaired, its encryption
-// removed, every page is where it was with its content as it stands, and what is printed
-// of a form field, or drawn here because the file has no picture of it, is a picture in the copy.
-func (d *Document) Copy(ctx context.Context, w io.Writer) error { return Join(ctx, w, d) }
-
-// Join writes one file with all pages of several documents, one after the other, each page as
-// [Document.Copy] has it: its size and what it shows stay. Errors name the document.
-func Join(ctx context.Context, to io.Writer, documents ...*Document) error {
+// Copy writes one file with all pages of the documents as this package reads them, for readers that refuse a
+// source or draw its annotations otherwise: damage is repaired, encryption removed, every page is where it was
+// with its size and its content as it stands, and what is printed of a form field, or drawn here because
+// the file has no picture of it, is a picture in the copy. Errors name the document.
+func (s *Sequence) Copy(ctx context.Context, to io.Writer) error {
 	w := cos.NewWriter(to)
 	catalog, pages := w.Reserve(), w.Reserve()
 	var kids cos.Array
 	var from []*copier
-	for _, d := range documents {
+	for _, d := range s.docs {
 		c := newCopier(ctx, d, w)
 		from = append(from, c)
 		if err := c.wholePages(&kids, pages); err != nil {
 			return err
 		}
 	}
-	w.Put(pages, cos.NewDict(cos.Name("Type"), cos.Name("Pages"), cos.Name("Kids"), kids, cos.Name("Count"), cos.Int(len(kids))), own)
-	root := cos.NewDict(cos.Name("Type"), cos.Name("Catalog"), cos.Name("Pages"), here(pages))
+	w.Put(pages, cos.NewDict("Type", "Pages", "Kids", kids, "Count", cos.Int(len(kids))), own)
+	root := cos.NewDict("Type", "Catalog", "Pages", here(pages))
 	if l := layers(from); l != nil {
 		root.Set("OCProperties", l)
 	}
 	w.Put(catalog, root, own)
-	return w.Close(cos.NewDict(cos.Name("Root"), here(catalog)), own)
+	return w.Close(cos.NewDict("Root", here(catalog)), own)
 }
 
 // wholePages copies all pages and appends them to the kids of the node that holds them.
@@ -51,7 +47,7 @@ func (c *copier) wholePages(kids *cos.Array, parent int) (err error) {
 }
 
 // DrawsAnnotations tells whether some of what is printed beside the pages' contents
-// is drawn here, or left out here, so that other readers draw the source otherwise and [Document.Copy] alike.
+// is drawn here, or left out here, so that other readers draw the source otherwise and [Sequence.Copy] alike.
 func (d *Document) DrawsAnnotations(ctx context.Context) (drawn bool, err error) {
 	defer nameFile(&err, d.path)
 	c := newCopier(ctx, d, cos.NewWriter(io.Discard))
@@ -59,8 +55,7 @@ func (d *Document) DrawsAnnotations(ctx context.Context) (drawn bool, err error)
 		if err := ctx.Err(); err != nil {
 			return false, err
 		}
-		list, _ := c.src.Resolve(n.dict.Get("Annots")).(cos.Array)
-		for _, o := range list {
+		for _, o := range c.src.Array(n.dict.Get("Annots")) {
 			if !c.asOthersDo(o) {
 				return true, nil
 			}
@@ -75,8 +70,8 @@ func (c *copier) wholePage(n node, parent int) (int, error) {
 	if err != nil {
 		fr, n.dict = frame{media: letter, visible: letter}, &cos.Dict{}
 	}
-	page := cos.NewDict(cos.Name("Type"), cos.Name("Page"), cos.Name("Parent"), here(parent),
-		cos.Name("MediaBox"), corners(fr.media), cos.Name("CropBox"), corners(fr.visible), cos.Name("Rotate"), cos.Int(90*fr.quarters))
+	page := cos.NewDict("Type", "Page", "Parent", here(parent),
+		"MediaBox", corners(fr.media), "CropBox", corners(fr.visible), "Rotate", cos.Int(90*fr.quarters))
 	for _, key := range []cos.Name{"Contents", "Group", "UserUnit", "TrimBox", "BleedBox", "ArtBox"} {
 		if v := n.dict.Get(key); v != nil {
 			page.Set(key, v)
@@ -101,11 +96,10 @@ var screenOnly = []cos.Name{"P", "Parent", "Popup", "A", "AA", "Dest", "IRT", "S
 // the others a picture of what is printed.
 func (c *copier) wholeAnnotations(n node, fr frame) (shown cos.Array) {
 	resources := c.src.Dict(n.resources)
-	list, _ := c.src.Resolve(n.dict.Get("Annots")).(cos.Array)
 	var fields cos.Array
-	for _, o := range list {
+	for _, o := range c.src.Array(n.dict.Get("Annots")) {
 		if c.asOthersDo(o) {
-			if d, ok := c.src.Resolve(o).(*cos.Dict); ok {
+			if d := c.src.Dict(o); d != nil {
 				shown = append(shown, d.Without(screenOnly...))
 			}
 			continue
@@ -125,30 +119,29 @@ func (c *copier) wholeAnnotations(n node, fr frame) (shown cos.Array) {
 // asOthersDo tells whether the annotation is one that readers draw, or leave
 // out, as it is done here: because it isn't printed, or its appearance is beyond doubt.
 func (c *copier) asOthersDo(o cos.Object) bool {
-	d, ok := c.src.Resolve(o).(*cos.Dict)
-	if !ok {
+	d := c.src.Dict(o)
+	if d == nil {
 		return true
 	}
 	s, _ := c.normalAppearance(d)
+	subtype := c.src.Name(d.Get("Subtype"))
 	if !c.annotationPrints(o) {
-		return s == nil || c.src.Resolve(d.Get("Subtype")) != cos.Name("Link")
+		return s == nil || subtype != "Link"
 	}
-	if s == nil || c.src.Resolve(d.Get("Subtype")) == cos.Name("Widget") {
+	if s == nil || subtype == "Widget" {
 		return false
 	}
 	_, bounded := readBox(c.src, s.Dict.Get("BBox"))
-	_, one := c.src.Resolve(c.src.Dict(d.Get("AP")).Get("N")).(*cos.Stream)
-	_, state := c.src.Resolve(d.Get("AS")).(cos.Name)
-	return bounded && (one || state)
+	_, hasState := c.src.Resolve(d.Get("AS")).(cos.Name)
+	return bounded && (hasState || c.src.Stream(c.src.Dict(d.Get("AP")).Get("N")) != nil)
 }
 
 // pictureOf is an annotation that shows a mark, which is in the page's own space.
 func (c *copier) pictureOf(m mark, fr frame) cos.Object {
-	resources := cos.NewDict(cos.Name("XObject"), cos.NewDict(cos.Name("M"), here(m.object)))
+	resources := cos.NewDict("XObject", cos.NewDict("M", here(m.object)))
 	num, err := c.form(fr.media, resources, fmt.Append(appendMatrix(nil, m.matrix), " cm /M Do"))
 	if err != nil {
 		return nil // and the writer holds the error
 	}
-	return cos.NewDict(cos.Name("Type"), cos.Name("Annot"), cos.Name("Subtype"), cos.Name("Stamp"), cos.Name("F"), cos.Int(flagPrint),
-		cos.Name("Rect"), corners(fr.media), cos.Name("AP"), cos.NewDict(cos.Name("N"), here(num)))
+	return cos.NewDict("Type", "Annot", "Subtype", "Stamp", "F", cos.Int(flagPrint), "Rect", corners(fr.media), "AP", cos.NewDict("N", here(num)))
 }

@@ -55,14 +55,14 @@ func (p Page) Visible() geom.Rect { return p.Size.Rect() }
 // goroutines at once.
 type Document struct {
 	path   string
-	source *os.File
+	source *os.File // nil: it was made, see [Make]
+	size   int64
 	info   fs.FileInfo // of the source, when it was opened
 	recent bool        // and it had been changed less than clockStep before
 	digest func() (string, error)
 	file   *cos.File
 	tree   []node
 	pages  []Page
-	made   []byte // what was made in memory, see [Make]; nil: it is a file
 }
 
 // Open reads the structure of a PDF file: what a page needs is read when the
@@ -87,7 +87,7 @@ func Open(ctx context.Context, path string, o Options) (d *Document, err error) 
 	case info.Size() == 0:
 		return nil, ErrEmpty
 	}
-	d = &Document{path: path, source: f, info: info, recent: time.Since(info.ModTime()) < clockStep}
+	d = &Document{path: path, source: f, size: info.Size(), info: info, recent: time.Since(info.ModTime()) < clockStep}
 	d.digest = sync.OnceValues(func() (string, error) { return digest(f, info.Size()) })
 	if d.recent {
 		if _, err := d.digest(); err != nil {
@@ -216,12 +216,7 @@ func (d *Document) Pages() []Page { return d.pages }
 func (d *Document) Path() string { return d.path }
 
 // Bytes is the length of the source file.
-func (d *Document) Bytes() int64 {
-	if d.made != nil {
-		return int64(len(d.made))
-	}
-	return d.info.Size()
-}
+func (d *Document) Bytes() int64 { return d.size }
 
 // SHA256 is the digest of the source file, in lower case hexadecimal digits;
 // it is worked out when first asked for, and empty if the file can't be read any more.
@@ -243,14 +238,14 @@ const clockStep = 3 * time.Second
 // another one has been renamed over is still read as it was.
 func (d *Document) Unchanged() (err error) {
 	defer nameFile(&err, d.path)
-	if d.made != nil {
+	if d.source == nil {
 		return nil
 	}
 	now, err := d.source.Stat()
 	if err != nil {
 		return err
 	}
-	if now.Size() != d.info.Size() || !now.ModTime().Equal(d.info.ModTime()) {
+	if now.Size() != d.size || !now.ModTime().Equal(d.info.ModTime()) {
 		return ErrChanged
 	}
 	if !d.recent {
@@ -272,8 +267,33 @@ func (d *Document) Warnings() []string { return d.file.Warnings() }
 
 // Close releases the file.
 func (d *Document) Close() error {
-	if d.made != nil {
+	if d.source == nil {
 		return nil
 	}
 	return d.source.Close()
+}
+
+// Make opens a file of drawings that is kept in memory: pages of a book that no file holds, each of
+// the size of its own. Its name stands in errors.
+func Make(ctx context.Context, name string, pages []MadePage) (d *Document, err error) {
+	defer nameFile(&err, name)
+	f := PrintFile{}
+	for _, p := range pages {
+		f.Sides = append(f.Sides, Side{Drawing: p.Drawing, paper: p.Size})
+		f.Paper = p.Size
+	}
+	var data bytes.Buffer
+	if err := write(ctx, &data, nil, f); err != nil {
+		return nil, err
+	}
+	made := bytes.NewReader(data.Bytes())
+	d = &Document{path: name, size: made.Size()}
+	d.digest = func() (string, error) { return digest(made, d.size) }
+	return d, d.load(ctx, made, d.size, "", pageTree)
+}
+
+// MadePage is a page that is made, and not read from a file.
+type MadePage struct {
+	Size    geom.Size // mm
+	Drawing Drawing
 }

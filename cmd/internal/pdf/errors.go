@@ -54,16 +54,7 @@ type Error struct {
 	Err  error
 }
 
-func (e *Error) Error() string {
-	var path *fs.PathError
-	if errors.As(e.Err, &path) {
-		return fmt.Sprintf("%s: %v", e.File, path.Err)
-	}
-	if e.Page > 0 {
-		return fmt.Sprintf("%s: page %d %v", e.File, e.Page, e.Err)
-	}
-	return fmt.Sprintf("%s %v", e.File, e.Err)
-}
+func (e *Error) Error() string { return regular.Sentence(e.File, e.Page, e.Err) }
 
 func (e *Error) Unwrap() error { return e.Err }
 

@@ -36,25 +36,16 @@ type fontKey struct {
 	embedded   bool
 }
 
-// Contents looks through the resources of all pages.
-func (d *Document) Contents(ctx context.Context) (c Contents, err error) {
-	defer nameFile(&err, d.path)
-	known := map[int]held{} // by object number of shared resources
+// Contents looks through the resources of all pages. Fonts of one name and kind are one.
+func (s *Sequence) Contents(ctx context.Context) (c Contents, err error) {
 	pages := map[fontKey][]int{}
-	for i, n := range d.tree {
-		if err := ctx.Err(); err != nil {
-			return Contents{}, err
+	s.each(func(d *Document, before int) {
+		if err == nil {
+			err = d.collect(ctx, before, &c, pages)
 		}
-		h := d.heldBy(n.resources, 0, known, 0)
-		if h.pictures {
-			c.Pictures = append(c.Pictures, i+1)
-		}
-		if err := d.file.Spend(int64(len(h.fonts)) * factCost); err != nil {
-			return Contents{}, err
-		}
-		for f := range h.fonts {
-			pages[f] = append(pages[f], i+1)
-		}
+	})
+	if err != nil {
+		return Contents{}, err
 	}
 	for f, p := range pages {
 		c.Fonts = append(c.Fonts, FontFact{f.name, f.kind, f.embedded, p})
@@ -62,7 +53,29 @@ func (d *Document) Contents(ctx context.Context) (c Contents, err error) {
 	slices.SortFunc(c.Fonts, func(a, b FontFact) int {
 		return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Pages[0], b.Pages[0]))
 	})
-	return c, d.Err()
+	return c, nil
+}
+
+// collect notes what the document's pages hold, which are counted on from those before it.
+func (d *Document) collect(ctx context.Context, before int, c *Contents, pages map[fontKey][]int) (err error) {
+	defer nameFile(&err, d.path)
+	known := map[int]held{} // by object number of shared resources
+	for i, n := range d.tree {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		h := d.heldBy(n.resources, 0, known, 0)
+		if h.pictures {
+			c.Pictures = append(c.Pictures, before+i+1)
+		}
+		if err := d.file.Spend(int64(len(h.fonts)) * factCost); err != nil {
+			return err
+		}
+		for f := range h.fonts {
+			pages[f] = append(pages[f], before+i+1)
+		}
+	}
+	return d.Err()
 }
 
 // factCost is what it costs to note that a page has a font.
@@ -91,10 +104,10 @@ func (d *Document) heldBy(o cos.Object, owner int, known map[int]held, level int
 	}
 	for _, category := range []cos.Name{"XObject", "Pattern"} {
 		for _, e := range f.Dict(resources.Get(category)).All() {
-			s, ok := f.Resolve(e.Value).(*cos.Stream)
+			s := f.Stream(e.Value)
 			switch {
-			case !ok:
-			case f.Resolve(s.Dict.Get("Subtype")) == cos.Name("Image"):
+			case s == nil:
+			case f.Name(s.Dict.Get("Subtype")) == "Image":
 				h.pictures = true
 			case level < maxNesting && s.Dict.Get("Resources") != nil:
 				below := d.heldBy(s.Dict.Get("Resources"), s.Ref.Num, known, level+1)
@@ -110,24 +123,18 @@ func (d *Document) heldBy(o cos.Object, owner int, known map[int]held, level int
 // that of the font below a composite one, or drawn by a Type 3 font itself.
 func (d *Document) fontKey(font *cos.Dict) fontKey {
 	f := d.file
-	kind, _ := f.Resolve(font.Get("Subtype")).(cos.Name)
-	name, _ := f.Resolve(font.Get("BaseFont")).(cos.Name)
-	if before, rest, ok := strings.Cut(string(name), "+"); ok && len(before) == 6 {
-		name = cos.Name(rest)
+	kind, name := string(f.Name(font.Get("Subtype"))), string(f.Name(font.Get("BaseFont")))
+	if before, rest, ok := strings.Cut(name, "+"); ok && len(before) == 6 {
+		name = rest
 	}
-	if name == "" {
-		name = "without a name"
-	}
-	key := fontKey{string(name), string(kind), kind == "Type3"}
+	key := fontKey{cmp.Or(name, "without a name"), kind, kind == "Type3"}
 	below := font
-	if list, ok := f.Resolve(font.Get("DescendantFonts")).(cos.Array); ok && len(list) > 0 {
+	if list := f.Array(font.Get("DescendantFonts")); len(list) > 0 {
 		below = f.Dict(list[0])
 	}
 	descriptor := f.Dict(below.Get("FontDescriptor"))
 	for _, file := range []cos.Name{"FontFile", "FontFile2", "FontFile3"} {
-		if _, ok := f.Resolve(descriptor.Get(file)).(*cos.Stream); ok {
-			key.embedded = true
-		}
+		key.embedded = key.embedded || f.Stream(descriptor.Get(file)) != nil
 	}
 	return key
 }

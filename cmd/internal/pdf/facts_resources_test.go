@@ -35,7 +35,7 @@ func TestFontsAndWhereTheirShapesAre(t *testing.T) {
 		list += fmt.Sprintf("/F%d %d 0 R ", i, f)
 	}
 	s.square("", fmt.Sprintf("/Resources << /Font << %s >> /XObject << /X %d 0 R >> >>", list, within))
-	c, err := mustOpen(t, s.bytes()).Contents(t.Context())
+	c, err := NewSequence(mustOpen(t, s.bytes())).Contents(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}

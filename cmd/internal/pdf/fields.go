@@ -148,7 +148,7 @@ func (c *copier) letters(d *cos.Dict) letters {
 	da, ok := c.inherited(d, "DA").(cos.String)
 	form := c.acroForm()
 	if !ok {
-		da, _ = c.src.Resolve(form.Get("DA")).(cos.String)
+		da = c.src.Text(form.Get("DA"))
 	}
 	l := letters{colour: "0 g"}
 	if c.src.Spend(textCost*int64(len(da))) != nil {
@@ -181,12 +181,11 @@ func (c *copier) letters(d *cos.Dict) letters {
 
 // standardFont is one that every reader has; a nil encoding is its own.
 func standardFont(base string, encoding cos.Object) *cos.Dict {
-	return cos.NewDict(cos.Name("Type"), cos.Name("Font"), cos.Name("Subtype"), cos.Name("Type1"),
-		cos.Name("BaseFont"), cos.Name(base), cos.Name("Encoding"), encoding)
+	return cos.NewDict("Type", "Font", "Subtype", "Type1", "BaseFont", cos.Name(base), "Encoding", encoding)
 }
 
 func (l letters) resources() *cos.Dict {
-	return cos.NewDict(cos.Name("Font"), cos.NewDict(l.name, l.font))
+	return cos.NewDict("Font", cos.NewDict(l.name, l.font))
 }
 
 // width is how long a text is at one point of size.
@@ -203,12 +202,12 @@ func (l *letters) after(sum float64, text []byte) float64 {
 func (c *copier) widths(of *cos.Dict) (w [256]float64) {
 	stated := c.floats(of.Get("Widths"))
 	first := int(c.src.Number(of.Get("FirstChar"), 0))
-	base, _ := c.src.Resolve(of.Get("BaseFont")).(cos.Name)
+	base := string(c.src.Name(of.Get("BaseFont")))
 	for b := range w {
 		w[b] = 500
 		if i := b - first; i >= 0 && i < len(stated) {
 			w[b] = stated[i]
-		} else if v, err := font.CharWidth(string(base), rune(b)); err == nil && font.IsCoreFont(string(base)) {
+		} else if v, err := font.CharWidth(base, rune(b)); err == nil && font.IsCoreFont(base) {
 			w[b] = float64(v)
 		}
 	}

@@ -91,7 +91,7 @@ func (c *copier) pageForm(n node, fr frame, limit geom.Rect, resources *cos.Dict
 
 // formDict is the beginning of a form's dictionary.
 func formDict(bbox geom.Rect) *cos.Dict {
-	return cos.NewDict(cos.Name("Type"), cos.Name("XObject"), cos.Name("Subtype"), cos.Name("Form"), cos.Name("BBox"), corners(bbox))
+	return cos.NewDict("Type", "XObject", "Subtype", "Form", "BBox", corners(bbox))
 }
 
 // form writes a form whose content is made here.
@@ -105,10 +105,8 @@ func (c *copier) form(bbox geom.Rect, resources *cos.Dict, content []byte) (int,
 // content is the page's content as one stream, and the names in it. A single stream
 // stays as it is; several are joined with a line feed, for a token ends with its stream.
 func (c *copier) content(n node, resources *cos.Dict, number int) (*cos.Stream, names, error) {
-	list, several := c.src.Resolve(n.dict.Get("Contents")).(cos.Array)
-	if !several {
-		list = cos.Array{n.dict.Get("Contents")}
-	}
+	list := c.src.List(n.dict.Get("Contents"))
+	_, several := c.src.Resolve(n.dict.Get("Contents")).(cos.Array)
 	var parts []*cos.Stream
 	gone := 0
 	for _, e := range list {
@@ -207,4 +205,57 @@ func cause(err error) error {
 		}
 	}
 	return err
+}
+
+// formGroup is a page's transparency group as a form must have it. A page's
+// group is isolated by definition, a form's only if it says so (ISO 32000-1, 11.4.7).
+//
+// It is left out where it would change nothing, because many printer drivers
+// turn whatever stands in a group into a picture: where nothing is blended, an isolated group on
+// empty paper looks like its parts painted one by one (11.4.3: the normal
+// blend mode is associative), as long as the parts don't knock each other out.
+func (c *copier) formGroup(page, resources *cos.Dict) *cos.Dict {
+	g := c.src.Dict(page.Get("Group"))
+	if c.src.Name(g.Get("S")) != "Transparency" || c.src.Resolve(g.Get("K")) != true && !c.blends(resources, 0) {
+		return nil
+	}
+	g = g.Without("I")
+	g.Set("I", true)
+	return g
+}
+
+// blends tells whether anything among the resources has a blend mode.
+func (c *copier) blends(resources *cos.Dict, level int) bool {
+	for _, e := range c.src.Dict(resources.Get("ExtGState")).All() {
+		switch c.src.Resolve(c.src.Dict(e.Value).Get("BM")) {
+		case nil, cos.Name("Normal"), cos.Name("Compatible"):
+		default:
+			return true
+		}
+	}
+	for _, category := range []cos.Name{"XObject", "Pattern"} {
+		for _, e := range c.src.Dict(resources.Get(category)).All() {
+			if c.formBlends(e.Value, level) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// formBlends looks into a form or a pattern, once.
+func (c *copier) formBlends(o cos.Object, level int) bool {
+	ref, ok := o.(cos.Ref)
+	if !ok || ref.Gen < 0 || level >= maxNesting {
+		return true // made here for want of resources, or too deep: not worth a closer look
+	}
+	known, ok := c.blended[ref.Num]
+	if !ok {
+		c.blended[ref.Num] = false // while it is looked at: one that draws itself adds nothing
+		if s := c.src.Stream(o); s != nil {
+			known = c.blends(c.src.Dict(s.Dict.Get("Resources")), level+1)
+		}
+		c.blended[ref.Num] = known
+	}
+	return known
 }

@@ -63,9 +63,10 @@ func branching(s *source, levels int, object, end string) int {
 func everything(ctx context.Context, d *Document) error {
 	d.Labels()
 	d.OutlinePages()
-	d.Layers()
-	d.Annotations()
-	if _, err := d.Contents(ctx); err != nil {
+	all := NewSequence(d)
+	all.Layers()
+	all.Annotations()
+	if _, err := all.Contents(ctx); err != nil {
 		return err
 	}
 	f := PrintFile{Paper: geom.Size{W: 9, H: 9}}
@@ -200,7 +201,7 @@ func TestReadingEndsWithItsContext(t *testing.T) {
 	if labels := d.Labels(); labels != nil || !errors.Is(d.Err(), context.Canceled) {
 		t.Errorf("%v, %v", labels, d.Err())
 	}
-	if _, err := d.Contents(t.Context()); !errors.Is(err, context.Canceled) {
+	if _, err := NewSequence(d).Contents(t.Context()); !errors.Is(err, context.Canceled) {
 		t.Errorf("the contents: %v", err)
 	}
 	if err := d.Write(t.Context(), new(counted), PrintFile{Paper: geom.Size{W: 9, H: 9},

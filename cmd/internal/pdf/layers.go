@@ -17,8 +17,7 @@ type group struct {
 func (c *copier) group(num, to int, d *cos.Dict) cos.Object {
 	prints, _ := c.doc.layerPrints(cos.Ref{Num: num})
 	c.groups = append(c.groups, group{to, !prints})
-	name, _ := c.src.Resolve(d.Get("Name")).(cos.String)
-	return cos.NewDict(cos.Name("Type"), cos.Name("OCG"), cos.Name("Name"), name)
+	return cos.NewDict("Type", "OCG", "Name", c.src.Text(d.Get("Name")))
 }
 
 // layers is the OCProperties entry of a print file, nil if it has no layers.
@@ -35,11 +34,11 @@ func layers(from []*copier) cos.Object {
 	if all == nil {
 		return nil
 	}
-	state := cos.NewDict(cos.Name("BaseState"), cos.Name("ON"))
+	state := cos.NewDict("BaseState", "ON")
 	if off != nil {
 		state.Set("OFF", off)
 	}
-	return cos.NewDict(cos.Name("OCGs"), all, cos.Name("D"), state)
+	return cos.NewDict("OCGs", all, "D", state)
 }
 
 // layerPrints tells whether a layer is on when the document is printed (ISO
@@ -55,33 +54,27 @@ func (d *Document) layerPrints(o cos.Object) (prints, ok bool) {
 	if !viewIntent(f, ocg) {
 		return true, true
 	}
-	switch f.Resolve(f.Dict(f.Dict(ocg.Get("Usage")).Get("Print")).Get("PrintState")) {
-	case cos.Name("ON"):
+	switch f.Name(f.Dict(f.Dict(ocg.Get("Usage")).Get("Print")).Get("PrintState")) {
+	case "ON":
 		return true, true
-	case cos.Name("OFF"):
+	case "OFF":
 		return false, true
 	}
 	config := f.Dict(f.Dict(d.catalog().Get("OCProperties")).Get("D"))
 	ref, _ := o.(cos.Ref)
 	lists := func(key cos.Name) bool {
-		a, _ := f.Resolve(config.Get(key)).(cos.Array)
-		return slices.ContainsFunc(a, func(o cos.Object) bool {
+		return slices.ContainsFunc(f.Array(config.Get(key)), func(o cos.Object) bool {
 			r, ok := o.(cos.Ref)
 			return ok && r.Num == ref.Num
 		})
 	}
-	on := f.Resolve(config.Get("BaseState")) != cos.Name("OFF") || lists("ON")
+	on := f.Name(config.Get("BaseState")) != "OFF" || lists("ON")
 	return on && !lists("OFF"), true
 }
 
 // viewIntent tells whether a layer's intent is to be shown or hidden at all; it is unless it says otherwise.
 func viewIntent(f *cos.File, ocg *cos.Dict) bool {
-	intent := f.Resolve(ocg.Get("Intent"))
-	list, ok := intent.(cos.Array)
-	if !ok {
-		list = cos.Array{intent}
-	}
-	return slices.ContainsFunc(list, func(o cos.Object) bool {
+	return slices.ContainsFunc(f.List(ocg.Get("Intent")), func(o cos.Object) bool {
 		named := f.Resolve(o)
 		return named == nil || named == cos.Name("View") || named == cos.Name("All")
 	})
@@ -102,12 +95,8 @@ func (d *Document) isPrinted(oc cos.Object) bool {
 	if e, ok := f.Resolve(o.Get("VE")).(cos.Array); ok {
 		return d.expression(e, 0)
 	}
-	list, isArray := f.Resolve(o.Get("OCGs")).(cos.Array)
-	if !isArray {
-		list = cos.Array{o.Get("OCGs")}
-	}
 	on, off := 0, 0
-	for _, g := range list {
+	for _, g := range f.List(o.Get("OCGs")) {
 		switch prints, ok := d.layerPrints(g); {
 		case !ok:
 		case prints:
@@ -119,12 +108,12 @@ func (d *Document) isPrinted(oc cos.Object) bool {
 	if on+off == 0 {
 		return true
 	}
-	switch f.Resolve(o.Get("P")) {
-	case cos.Name("AllOn"):
+	switch f.Name(o.Get("P")) {
+	case "AllOn":
 		return off == 0
-	case cos.Name("AnyOff"):
+	case "AnyOff":
 		return off > 0
-	case cos.Name("AllOff"):
+	case "AllOff":
 		return on == 0
 	}
 	return on > 0
@@ -142,10 +131,10 @@ func (d *Document) expression(e cos.Array, level int) bool {
 		prints, _ := d.layerPrints(o)
 		return prints
 	}
-	switch d.file.Resolve(e[0]) {
-	case cos.Name("Not"):
+	switch d.file.Name(e[0]) {
+	case "Not":
 		return len(e) < 2 || !value(e[1])
-	case cos.Name("Or"):
+	case "Or":
 		return len(e) == 1 || slices.ContainsFunc(e[1:], value)
 	}
 	return !slices.ContainsFunc(e[1:], func(o cos.Object) bool { return !value(o) })

@@ -139,9 +139,9 @@ var device = names{"DeviceGray": true, "DeviceRGB": true, "DeviceCMYK": true, "G
 // adoptSpace puts the colour space itself into a picture that names one of the content that
 // draws it. It mustn't (ISO 32000-1, 8.6.3), but is shown, though not from within a form.
 func (c *copier) adoptSpace(o cos.Object, picture *cos.Stream, resources *cos.Dict) cos.Object {
-	name, ok := c.src.Resolve(picture.Dict.Get("ColorSpace")).(cos.Name)
+	name := c.src.Name(picture.Dict.Get("ColorSpace"))
 	spaces := c.src.Dict(resources.Get("ColorSpace"))
-	if !ok || device[name] || c.src.Resolve(spaces.Get(name)) == nil {
+	if device[name] || c.src.Resolve(spaces.Get(name)) == nil {
 		return o
 	}
 	return c.variant(o, picture, 0, cos.Entry{Key: "ColorSpace", Value: spaces.Get(name)})

@@ -184,20 +184,16 @@ func appendGlyphs(b []byte, f Font, text string) []byte {
 func (a *assembly) embed(f Font) int {
 	l, name := letterings[f], cos.Name(f.String())
 	known := l.parse()
-	file, descriptor, glyphs, unicode, object := a.w.Reserve(), a.w.Reserve(), a.w.Reserve(), a.w.Reserve(), a.w.Reserve()
 	packed := cos.Packed(l.data)
 	packed.Dict.Set("Length1", cos.Int(len(l.data)))
-	_ = a.w.PutStream(file, packed.Dict, nil, packed, own) // the writer keeps its first error
-	a.w.Put(descriptor, known.descriptor(name, l.italic, file), own)
-	a.w.Put(glyphs, cos.NewDict(cos.Name("Type"), cos.Name("Font"), cos.Name("Subtype"), cos.Name("CIDFontType2"), cos.Name("BaseFont"), name,
-		cos.Name("CIDSystemInfo"), cos.NewDict(cos.Name("Registry"), cos.String("Adobe"), cos.Name("Ordering"), cos.String("Identity"), cos.Name("Supplement"), cos.Int(0)),
-		cos.Name("FontDescriptor"), cos.Ref{Num: descriptor}, cos.Name("CIDToGIDMap"), cos.Name("Identity"),
-		cos.Name("W"), cos.Array{cos.Int(0), numbers(known.advance...)}), own)
-	shows := cos.Packed(known.toUnicode())
-	_ = a.w.PutStream(unicode, shows.Dict, nil, shows, own)
-	a.w.Put(object, cos.NewDict(cos.Name("Type"), cos.Name("Font"), cos.Name("Subtype"), cos.Name("Type0"), cos.Name("BaseFont"), name,
-		cos.Name("Encoding"), cos.Name("Identity-H"), cos.Name("DescendantFonts"), cos.Array{cos.Ref{Num: glyphs}}, cos.Name("ToUnicode"), cos.Ref{Num: unicode}), own)
-	return object
+	descriptor := a.put(known.descriptor(name, l.italic, a.stream(packed)))
+	glyphs := a.put(cos.NewDict("Type", "Font", "Subtype", "CIDFontType2", "BaseFont", name,
+		"CIDSystemInfo", cos.NewDict("Registry", cos.String("Adobe"), "Ordering", cos.String("Identity"), "Supplement", cos.Int(0)),
+		"FontDescriptor", cos.Ref{Num: descriptor}, "CIDToGIDMap", "Identity",
+		"W", cos.Array{cos.Int(0), numbers(known.advance...)}))
+	unicode := a.stream(cos.Packed(known.toUnicode()))
+	return a.put(cos.NewDict("Type", "Font", "Subtype", "Type0", "BaseFont", name,
+		"Encoding", "Identity-H", "DescendantFonts", cos.Array{cos.Ref{Num: glyphs}}, "ToUnicode", cos.Ref{Num: unicode}))
 }
 
 // descriptor describes the font (ISO 32000-1, 9.8). What it says of the strokes is for a reader that has
@@ -212,10 +208,10 @@ func (f *face) descriptor(name cos.Name, italic bool, file int) *cos.Dict {
 	b, _ := f.font.Bounds(nil, f.unit(), font.HintingNone)
 	box := geom.Rect{X0: f.thousandths(b.Min.X), Y0: -f.thousandths(b.Max.Y), X1: f.thousandths(b.Max.X), Y1: -f.thousandths(b.Min.Y)}
 	whole := func(v float64) cos.Int { return cos.Int(math.Round(v)) }
-	return cos.NewDict(cos.Name("Type"), cos.Name("FontDescriptor"), cos.Name("FontName"), name, cos.Name("Flags"), cos.Int(flags),
-		cos.Name("FontBBox"), corners(box), cos.Name("ItalicAngle"), cos.Int(angle), cos.Name("Ascent"), whole(f.thousandths(m.Ascent)),
-		cos.Name("Descent"), whole(-f.thousandths(m.Descent)), cos.Name("CapHeight"), whole(f.thousandths(m.CapHeight)),
-		cos.Name("StemV"), cos.Int(80), cos.Name("FontFile2"), cos.Ref{Num: file})
+	return cos.NewDict("Type", "FontDescriptor", "FontName", name, "Flags", cos.Int(flags),
+		"FontBBox", corners(box), "ItalicAngle", cos.Int(angle), "Ascent", whole(f.thousandths(m.Ascent)),
+		"Descent", whole(-f.thousandths(m.Descent)), "CapHeight", whole(f.thousandths(m.CapHeight)),
+		"StemV", cos.Int(80), "FontFile2", cos.Ref{Num: file})
 }
 
 // toUnicode says which letters the glyphs are, so that a cover's title can be searched for and copied

@@ -34,13 +34,9 @@ func (d *Document) Content(page int) (c PageContent, err error) {
 		return c, err
 	}
 	r := contentReader{file: d.file, PageContent: PageContent{Type: map[float64]int{}}}
-	list, several := d.file.Resolve(n.dict.Get("Contents")).(cos.Array)
-	if !several {
-		list = cos.Array{n.dict.Get("Contents")}
-	}
 	var content []byte
-	for _, o := range list {
-		if s, ok := d.file.Resolve(o).(*cos.Stream); ok {
+	for _, o := range d.file.List(n.dict.Get("Contents")) {
+		if s := d.file.Stream(o); s != nil {
 			part, _ := d.file.Decode(s, maxContent-int64(len(content))) // what can't be unpacked has no letters
 			content = append(append(content, part...), '\n')
 		}
@@ -111,10 +107,10 @@ func (r *contentReader) read(content []byte, resources *cos.Dict, m geom.Matrix,
 
 // font is how many bytes a letter of a font takes, and how high it is at a size of 1.
 func (r *contentReader) font(font *cos.Dict) (bytes int, high float64) {
-	switch font.Get("Subtype") {
-	case cos.Name("Type0"):
+	switch r.file.Name(font.Get("Subtype")) {
+	case "Type0":
 		return 2, 1
-	case cos.Name("Type3"):
+	case "Type3":
 		// Letters that a font draws itself are as high as 1000 of its units, as in other fonts, or as its box.
 		m, _ := readMatrix(r.file, font.Get("FontMatrix"))
 		height := math.Abs(m[3]) * 1000
@@ -154,12 +150,12 @@ func (r *contentReader) letters(operands []cos.Object, now setting, text geom.Ma
 
 // object looks at a picture, or reads a form, which without resources of its own has those of the content around it.
 func (r *contentReader) object(o cos.Object, resources *cos.Dict, m geom.Matrix, level int) {
-	s, ok := r.file.Resolve(o).(*cos.Stream)
-	if !ok {
+	s := r.file.Stream(o)
+	if s == nil {
 		return
 	}
-	switch r.file.Resolve(s.Dict.Get("Subtype")) {
-	case cos.Name("Image"):
+	switch r.file.Name(s.Dict.Get("Subtype")) {
+	case "Image":
 		p := Picture{Width: int(r.file.Number(s.Dict.Get("Width"), 0)), Height: int(r.file.Number(s.Dict.Get("Height"), 0))}
 		m = m.Then(geom.Enlarge(mmPerPoint))
 		w, h := math.Hypot(m[0], m[1]), math.Hypot(m[2], m[3])
@@ -167,7 +163,7 @@ func (r *contentReader) object(o cos.Object, resources *cos.Dict, m geom.Matrix,
 			p.Size, p.PerMM = m.Bounds(geom.Rect{X1: 1, Y1: 1}).Size(), min(float64(p.Width)/w, float64(p.Height)/h)
 			r.Pictures = append(r.Pictures, p)
 		}
-	case cos.Name("Form"):
+	case "Form":
 		if own := r.file.Dict(s.Dict.Get("Resources")); own != nil {
 			resources = own
 		}

@@ -32,7 +32,6 @@ const (
 type Raster struct {
 	Pixels image.Point // width and height as it is seen upright
 	key    string      // says what it is, in the ID of a file
-	dict   *cos.Dict
 	data   *cos.Stream
 	mask   *cos.Stream // how opaque it is; nil: wholly
 	turn   geom.Matrix // maps the unit square of the stored picture to that of the upright one
@@ -77,9 +76,13 @@ func readRaster(data []byte) (*Raster, error) {
 	return r, err
 }
 
-func (r *Raster) describe(space string, width, height int) {
-	r.dict = cos.NewDict(cos.Name("Type"), cos.Name("XObject"), cos.Name("Subtype"), cos.Name("Image"),
-		cos.Name("Width"), cos.Int(width), cos.Name("Height"), cos.Int(height), cos.Name("ColorSpace"), cos.Name(space), cos.Name("BitsPerComponent"), cos.Int(8))
+// picture makes a picture of a stream of pixels with eight bits to a colour.
+func picture(pixels *cos.Stream, space string, size image.Point) *cos.Stream {
+	d := cos.NewDict("Type", "XObject", "Subtype", "Image", "Width", cos.Int(size.X), "Height", cos.Int(size.Y),
+		"ColorSpace", space, "BitsPerComponent", cos.Int(8))
+	d.Entries = append(d.Entries, pixels.Dict.Entries...)
+	pixels.Dict = d
+	return pixels
 }
 
 // readJPEG keeps the bytes: a reader of PDF unpacks them itself (ISO 32000-1, 7.4.8). Pictures in four colours, as
@@ -95,12 +98,12 @@ func (r *Raster) readJPEG(data []byte, model color.Model) error {
 	case color.CMYKModel:
 		space = "DeviceCMYK"
 	}
-	r.describe(space, r.Pixels.X, r.Pixels.Y)
+	packed := cos.NewStream(&cos.Dict{}, data)
 	if model == color.CMYKModel && bytes.Contains(data, []byte("\xFF\xEE\x00\x0EAdobe")) {
-		r.dict.Set("Decode", numbers(1, 0, 1, 0, 1, 0, 1, 0))
+		packed.Dict.Set("Decode", numbers(1, 0, 1, 0, 1, 0, 1, 0))
 	}
-	r.dict.Set("Filter", cos.Name("DCTDecode"))
-	r.data = cos.NewStream(r.dict, data)
+	packed.Dict.Set("Filter", cos.Name("DCTDecode"))
+	r.data = picture(packed, space, r.Pixels)
 	r.turn = orientations[orientation(data)]
 	if r.turn[0] == 0 {
 		r.Pixels = image.Pt(r.Pixels.Y, r.Pixels.X)
@@ -131,21 +134,10 @@ func (r *Raster) readPNG(data []byte) error {
 		}
 	}
 	if !opaque {
-		r.describe("DeviceGray", b.Dx(), b.Dy())
-		r.mask = cos.Packed(opacity)
-		r.mask.Dict = withEntries(r.dict, r.mask.Dict)
+		r.mask = picture(cos.Packed(opacity), "DeviceGray", r.Pixels)
 	}
-	r.describe("DeviceRGB", b.Dx(), b.Dy())
-	r.data = cos.Packed(colours)
-	r.dict = withEntries(r.dict, r.data.Dict)
+	r.data = picture(cos.Packed(colours), "DeviceRGB", r.Pixels)
 	return nil
-}
-
-func withEntries(d, more *cos.Dict) *cos.Dict {
-	for _, e := range more.All() {
-		d.Set(e.Key, e.Value)
-	}
-	return d
 }
 
 // orientations are the maps of the unit square by the values of Exif's tag Orientation (CIPA DC-008): 1 as it is,
@@ -194,40 +186,29 @@ func tiffTag(tiff []byte, tag uint16) int {
 }
 
 // raster is the number of a picture's object, which is written once.
-func (a *assembly) raster(r *Raster) (int, error) {
-	if num, ok := a.made[r.key]; ok {
-		return num, nil
+func (a *assembly) raster(r *Raster) int {
+	num, ok := a.made[r.key]
+	if ok {
+		return num
 	}
 	a.id = append(a.id, r.key...)
-	dict := r.dict
+	shows := *r.data
 	if r.mask != nil {
-		mask := a.w.Reserve()
-		if err := a.w.PutStream(mask, r.mask.Dict, nil, r.mask, own); err != nil {
-			return 0, err
-		}
-		dict = dict.Without()
-		dict.Set("SMask", cos.Ref{Num: mask})
+		shows.Dict = shows.Dict.Without()
+		shows.Dict.Set("SMask", cos.Ref{Num: a.stream(r.mask)})
 	}
-	num := a.w.Reserve()
+	num = a.stream(&shows)
 	a.made[r.key] = num
-	return num, a.w.PutStream(num, dict, nil, r.data, own)
+	return num
 }
 
 // placeRaster adds a picture to a side's content and resources.
 func (a *assembly) placeRaster(content []byte, objects *cos.Dict, p PlacedRaster, name string) ([]byte, error) {
-	num, err := a.raster(p.Raster)
-	if err != nil {
-		return nil, err
-	}
 	if isFlat(p.Matrix) {
 		return nil, ErrUnplaceable
 	}
-	objects.Set(cos.Name(name), cos.Ref{Num: num})
-	content = append(content, "q\n"...)
-	for _, v := range []float64{p.Clip.X0, p.Clip.Y0, max(0, p.Clip.X1-p.Clip.X0), max(0, p.Clip.Y1-p.Clip.Y0)} {
-		content = append(appendNumber(content, v*pointsPerMM, 5), ' ')
-	}
-	content = append(content, "re W n\n"...)
+	objects.Set(cos.Name(name), cos.Ref{Num: a.raster(p.Raster)})
+	content = appendClip(append(content, "q\n"...), p.Clip)
 	content = append(appendMatrix(content, p.turn.Then(p.Matrix).Then(geom.Enlarge(pointsPerMM))), " cm\n"...)
 	return fmt.Appendf(content, "/%s Do\nQ\n", name), nil
 }

@@ -1,7 +1,6 @@
 package pdf
 
 import (
-	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -144,9 +143,6 @@ func (s *Sequence) Write(ctx context.Context, w io.Writer, f PrintFile) (err err
 	return Write(ctx, w, f)
 }
 
-// Copy is [Join] of the documents.
-func (s *Sequence) Copy(ctx context.Context, w io.Writer) error { return Join(ctx, w, s.docs...) }
-
 // DrawsAnnotations is [Document.DrawsAnnotations] of any document.
 func (s *Sequence) DrawsAnnotations(ctx context.Context) (bool, error) {
 	for _, d := range s.docs {
@@ -196,30 +192,12 @@ func (s *Sequence) RightToLeft() bool { return slices.ContainsFunc(s.docs, (*Doc
 // Encrypted tells whether a document is encrypted.
 func (s *Sequence) Encrypted() bool { return slices.ContainsFunc(s.docs, (*Document).Encrypted) }
 
-// Layers are those of the documents, one after the other.
+// Layers are those of the documents, one after the other, as each lists them.
 func (s *Sequence) Layers() []LayerFact {
 	out := []LayerFact{}
 	for _, d := range s.docs {
-		out = append(out, d.Layers()...)
+		out = append(out, d.layers()...)
 	}
-	return out
-}
-
-// Annotations counts those of all documents by their kinds.
-func (s *Sequence) Annotations() []AnnotationFact {
-	out := []AnnotationFact{}
-	for _, d := range s.docs {
-		for _, a := range d.Annotations() {
-			i := slices.IndexFunc(out, func(f AnnotationFact) bool { return f.Kind == a.Kind })
-			if i < 0 {
-				out = append(out, a)
-				continue
-			}
-			out[i].Printed += a.Printed
-			out[i].LeftOut += a.LeftOut
-		}
-	}
-	slices.SortFunc(out, func(a, b AnnotationFact) int { return cmp.Compare(a.Kind, b.Kind) })
 	return out
 }
 
@@ -227,32 +205,4 @@ func (s *Sequence) Annotations() []AnnotationFact {
 func (s *Sequence) Content(page int) (PageContent, error) {
 	d, number := s.At(page)
 	return d.Content(number)
-}
-
-// Contents is [Document.Contents] of all documents. Fonts of one name and kind are one.
-func (s *Sequence) Contents(ctx context.Context) (out Contents, err error) {
-	s.each(func(d *Document, before int) {
-		if err != nil {
-			return
-		}
-		var c Contents
-		c, err = d.Contents(ctx)
-		out.Pictures = append(out.Pictures, countOn(c.Pictures, before)...)
-		for _, f := range c.Fonts {
-			f.Pages = countOn(f.Pages, before)
-			i := slices.IndexFunc(out.Fonts, func(k FontFact) bool { return k.Name == f.Name && k.Kind == f.Kind && k.Embedded == f.Embedded })
-			if i < 0 {
-				out.Fonts = append(out.Fonts, f)
-				continue
-			}
-			out.Fonts[i].Pages = append(out.Fonts[i].Pages, f.Pages...)
-		}
-	})
-	if err != nil {
-		return Contents{}, err
-	}
-	slices.SortStableFunc(out.Fonts, func(a, b FontFact) int {
-		return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Pages[0], b.Pages[0]))
-	})
-	return out, nil
 }

@@ -50,8 +50,8 @@ func (c *copier) shape(a annotation) (mark, bool) {
 	if !(opacity >= 0 && opacity <= 1) {
 		opacity = 1
 	}
-	state := cos.NewDict(cos.Name("CA"), cos.Number(opacity), cos.Name("ca"), cos.Number(opacity), cos.Name("BM"), blend)
-	resources := cos.NewDict(cos.Name("ExtGState"), cos.NewDict(cos.Name("GS"), state))
+	state := cos.NewDict("CA", cos.Number(opacity), "ca", cos.Number(opacity), "BM", blend)
+	resources := cos.NewDict("ExtGState", cos.NewDict("GS", state))
 	// Lines may reach beyond the rectangle by their width; pictures of the same file show them whole.
 	limit := a.rect
 	if slices.Contains(textMarks, a.subtype) { // some programs keep only the marked stretches up to date
@@ -88,9 +88,8 @@ var (
 
 // floats are the numbers of an array; nil if one isn't a number.
 func (c *copier) floats(o cos.Object) []float64 {
-	a, _ := c.src.Resolve(o).(cos.Array)
 	var out []float64
-	for _, e := range a {
+	for _, e := range c.src.Array(o) {
 		v, ok := cos.Float(c.src.Resolve(e))
 		if !ok {
 			return nil
@@ -112,7 +111,7 @@ func (c *copier) points(o cos.Object) (out []geom.Point) {
 func (s *sketch) border() float64 {
 	src, width := s.c.src, 1.0
 	var dash []float64
-	if b, ok := src.Resolve(s.a.dict.Get("Border")).(cos.Array); ok && len(b) > 2 {
+	if b := src.Array(s.a.dict.Get("Border")); len(b) > 2 {
 		width = src.Number(b[2], width)
 		if len(b) > 3 {
 			dash = s.c.floats(b[3])
@@ -120,7 +119,7 @@ func (s *sketch) border() float64 {
 	}
 	if bs := src.Dict(s.a.dict.Get("BS")); bs != nil {
 		width = src.Number(bs.Get("W"), width)
-		if src.Resolve(bs.Get("S")) == cos.Name("D") {
+		if src.Name(bs.Get("S")) == "D" {
 			if dash = s.c.floats(bs.Get("D")); dash == nil {
 				dash = []float64{3}
 			}
@@ -264,7 +263,7 @@ func (s *sketch) strokes() bool {
 	var paths cos.Array
 	switch s.a.subtype {
 	case "Ink":
-		paths, _ = s.c.src.Resolve(d.Get("InkList")).(cos.Array)
+		paths = s.c.src.Array(d.Get("InkList"))
 		s.op("1 J 1 j")
 	case "Line":
 		paths = cos.Array{d.Get("L")}
@@ -296,13 +295,13 @@ func (s *sketch) strokes() bool {
 
 // arrows draws the arrow heads that a line or polyline ends in.
 func (s *sketch) arrows(p []geom.Point, width float64) {
-	le, _ := s.c.src.Resolve(s.a.dict.Get("LE")).(cos.Array)
+	le := s.c.src.Array(s.a.dict.Get("LE"))
 	if len(le) < 2 || s.a.subtype == "Ink" {
 		return
 	}
 	last := len(p) - 1
 	for i, end := range [2][2]geom.Point{{p[0], p[1]}, {p[last], p[last-1]}} {
-		kind, _ := s.c.src.Resolve(le[i]).(cos.Name)
+		kind := s.c.src.Name(le[i])
 		if !strings.HasSuffix(string(kind), "Arrow") {
 			continue
 		}

@@ -12,26 +12,20 @@ import (
 type option struct{ value, shown string }
 
 func (c *copier) options(d *cos.Dict) []option {
-	list, _ := c.inherited(d, "Opt").(cos.Array)
 	var out []option
-	for _, o := range list {
-		if pair, ok := c.src.Resolve(o).(cos.Array); ok && len(pair) > 1 {
-			out = append(out, option{c.fieldText(pair[0]), c.fieldText(pair[1])})
-		} else {
-			out = append(out, option{c.fieldText(o), c.fieldText(o)})
+	for _, o := range c.src.Array(c.inherited(d, "Opt")) {
+		value, shown := o, o
+		if pair := c.src.Array(o); len(pair) > 1 {
+			value, shown = pair[0], pair[1]
 		}
+		out = append(out, option{c.fieldText(value), c.fieldText(shown)})
 	}
 	return out
 }
 
 // selectedValues are the values that a choice field has.
 func (c *copier) selectedValues(d *cos.Dict) (out []string) {
-	v := c.inherited(d, "V")
-	list, ok := v.(cos.Array)
-	if !ok {
-		list = cos.Array{v}
-	}
-	for _, o := range list {
+	for _, o := range c.src.List(c.inherited(d, "V")) {
 		out = append(out, c.fieldText(o))
 	}
 	return out
@@ -108,7 +102,7 @@ func (s *sketch) button(flags int64) bool {
 	state, ok := s.c.src.Resolve(s.a.dict.Get("AS")).(cos.Name)
 	if !ok {
 		// Of several buttons of one field the value tells the state of one, and not of which.
-		state, _ = s.c.src.Resolve(s.a.dict.Get("V")).(cos.Name)
+		state = s.c.src.Name(s.a.dict.Get("V"))
 	}
 	if state == "" || state == "Off" {
 		return true

@@ -110,6 +110,7 @@ func textBlocks(o options.Options, paper reorder.Paper, volumes []reorder.Volume
 	b := binding.Book{
 		Leaf: geom.Size{W: leaf.W - trim.ForeEdge, H: leaf.H - trim.Head - trim.Tail}, Trim: trim, Bind: o.Bind,
 		Thicknesses: o.Form().LeafThicknesses(), Paper: paperText(paper, o.Units), GSM: officeWeight, GSMOf: "office paper",
+		Copies: o.HowOften(),
 	}
 	b.Caliper, b.CaliperOf = o.LeafCaliper()
 	switch {

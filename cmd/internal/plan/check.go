@@ -40,8 +40,10 @@ func (p Plan) checkGatherings() (places, sheets int, err error) {
 	for i, g := range p.Gatherings {
 		name := fmt.Sprintf("entry %d of its gatherings", i+1)
 		switch {
-		// Each sheet has a page at least.
-		case g.Sheets < 1 || g.Sheets > len(g.Pages):
+		case (g.Pieces > 0) != (p.Options.Pieces > 0), g.Pieces < 0 || g.Pieces > len(g.Pages), g.Pieces > 0 && (!counts(g.FirstPiece) || !counts(g.Stack)):
+			return 0, 0, fmt.Errorf("%s counts %d pieces", name, g.Pieces)
+		// Each sheet has a page at least; sheets that gatherings share are counted with one of them.
+		case g.Sheets < 1 && g.Pieces == 0 || g.Sheets < 0 || g.Sheets > len(g.Pages):
 			return 0, 0, fmt.Errorf("%s counts %d sheets and lists %d pages", name, g.Sheets, len(g.Pages))
 		case g.Copy < 0 || g.Copy > max(0, p.Copies) || (g.Copy == 0) != (p.Copies == 0):
 			return 0, 0, fmt.Errorf("%s belongs to copy %d of %d", name, g.Copy, p.Copies)
@@ -80,8 +82,12 @@ func (p Plan) checkRuns() error {
 }
 
 func (p Plan) checkVolumes() error {
+	gatherings, sheets := len(p.Gatherings), p.Sheets
+	if p.Options.OnlyGathering > 0 { // the volumes are those of the whole book
+		gatherings, sheets = mostCount, mostCount
+	}
 	for i, v := range p.Volumes {
-		if v.Gatherings < 1 || v.Gatherings > len(p.Gatherings) || v.Sheets < 1 || v.Sheets > p.Sheets || !counts(v.First) || !counts(v.FirstSheet) {
+		if v.Gatherings < 1 || v.Gatherings > gatherings || v.Sheets < 1 || v.Sheets > sheets || !counts(v.First) || !counts(v.FirstSheet) {
 			return fmt.Errorf("entry %d of its volumes counts more than there is", i+1)
 		}
 	}
@@ -110,7 +116,7 @@ func (p Plan) checkOptions(places int) error {
 			return fmt.Errorf("its options want a gathering of %d sheets", n)
 		}
 	}
-	for name, n := range map[string]int{"sheets": o.Sheets, "fewest": o.Fewest, "only-gathering": o.OnlyGathering, "volumes": o.Volumes, "blank": o.Blank, "supports": o.Supports, "cut": o.Cut, "source": p.Source.Pages} {
+	for name, n := range map[string]int{"sheets": o.Sheets, "pieces": o.Pieces, "pieces-in-book": p.BookPieces, "fewest": o.Fewest, "only-gathering": o.OnlyGathering, "volumes": o.Volumes, "blank": o.Blank, "supports": o.Supports, "cut": o.Cut, "source": p.Source.Pages} {
 		if n < 0 || n > mostCount {
 			return fmt.Errorf("%s is %d", name, n)
 		}

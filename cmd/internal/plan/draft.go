@@ -143,11 +143,11 @@ func (d *Draft) arrange(pages []int) (err error) {
 	d.Printed, d.Runs = d.Placement.Sheets, nil
 	if g := o.OnlyGathering; g > 0 {
 		first := d.Book.Gatherings[g-1].Sheets[0].Number
-		d.Printed = d.Printed[first-1 : first-1+sizes[g-1]]
-		d.Runs = d.runs([][]int{sizes[g-1 : g]})
+		n := len(d.Book.Gatherings[g-1].Sheets) // it shares none of them
+		d.Printed = d.Printed[first-1 : first-1+n]
+		d.Runs = d.runs([][]int{{n}})
 	} else {
-		byVolume := lists.Map(d.Volumes, func(v reorder.Volume) []int { return sizes[v.First-1 : v.Last()] })
-		d.Runs = d.runs(byVolume)
+		d.Runs = d.runs(lists.Map(d.Volumes, d.wholeInRuns))
 	}
 	d.room = d.marking()
 	d.names = d.chooseNames()
@@ -237,7 +237,7 @@ func (d *Draft) Correction(image printer.Image) geom.Matrix {
 func (d *Draft) handwork() ([]reorder.Motion, error) {
 	stacks := d.Book.Stacks
 	if g := d.Options.OnlyGathering; g > 0 {
-		stacks = [][]int{{len(d.Book.Gatherings[g-1].Sheets)}}
+		stacks = [][]int{{d.SizeOf(d.Book.Gatherings[g-1])}}
 	}
 	return d.Book.Form.Handwork(d.Paper.Size, stacks)
 }

@@ -41,6 +41,7 @@ type Made struct {
 	Sheets     int      `json:"sheets"`                   // printed sheets in the book, in all its copies
 	Copies     int      `json:"copies,omitempty"`         // only if there are several
 	BookSheets int      `json:"sheets-in-book,omitempty"` // of the whole book, only if one gathering is printed
+	BookPieces int      `json:"pieces-in-book,omitempty"` // the same of its pieces, if gatherings are counted in them
 	Warnings   []string `json:"warnings"`
 }
 
@@ -101,11 +102,16 @@ type Paper struct {
 
 // Gathering is one gathering that is printed.
 type Gathering struct {
-	Number     int   `json:"number"`
-	Copy       int   `json:"copy,omitempty"` // which it belongs to, from 1; only if there are several
-	FirstSheet int   `json:"first-sheet"`    // its outermost sheet's number; from copy to copy numbers are counted on
-	Sheets     int   `json:"sheets"`         // printed sheets; cut by the run, its share of the run's
-	Pages      []int `json:"pages"`          // the source page at each place in reading order, 0 for a blank
+	Number     int `json:"number"`
+	Copy       int `json:"copy,omitempty"` // which it belongs to, from 1; only if there are several
+	FirstSheet int `json:"first-sheet"`    // its outermost sheet's number; from copy to copy numbers are counted on
+	Sheets     int `json:"sheets"`         // printed sheets; of sheets that gatherings share, those counted with it
+	// Only where gatherings are counted in pieces: how many it has, the number of its outermost one in the
+	// book, and of the stack that is cut as one.
+	Pieces     int   `json:"pieces,omitempty"`
+	FirstPiece int   `json:"first-piece,omitempty"`
+	Stack      int   `json:"stack,omitempty"`
+	Pages      []int `json:"pages"` // the source page at each place in reading order, 0 for a blank
 	// Halves is, where spreads are split, for each of Pages which half of it
 	// stands there; empty: all of it. It is left out of plans without a split.
 	Halves []survey.Half `json:"halves,omitempty"`
@@ -140,6 +146,9 @@ func (d *Draft) Plan() Plan {
 	}
 	if d.Options.OnlyGathering > 0 {
 		p.BookSheets = len(d.Placement.Sheets)
+		if d.Book.Form.ByPieces {
+			p.BookPieces = d.size()
+		}
 	}
 	copies := d.Options.HowOften()
 	if copies > 1 {
@@ -186,7 +195,11 @@ func (d *Draft) SourceIn(folder string) Source {
 }
 
 func (d *Draft) planGathering(g reorder.Gathering) Gathering {
-	out := Gathering{Number: g.Number, FirstSheet: g.Sheets[0].Number, Sheets: len(g.Sheets), Pages: make([]int, len(g.Pages))}
+	out := Gathering{Number: g.Number, FirstSheet: d.FirstSheet(g), Sheets: len(g.Sheets), Pages: make([]int, len(g.Pages))}
+	if d.Book.Form.ByPieces {
+		out.Pieces = d.SizeOf(g)
+		out.Stack, out.FirstPiece = d.stackOf(g.Number)
+	}
 	if d.Options.Split == options.SplitSpreads {
 		out.Halves = make([]survey.Half, len(g.Pages))
 	}

@@ -66,7 +66,7 @@ func (d *Draft) startPages(key string, s options.Starts, pages []int) ([]int, er
 
 // padding is the blanks that fill gatherings of the given sizes.
 func padding(places int, form reorder.Form, sizes []int) int {
-	return max(0, sum(sizes)*form.PagesPerSheet()-places)
+	return max(0, form.PagesOf(sum(sizes))-places)
 }
 
 // volumes shares the gatherings out among covers.
@@ -76,6 +76,7 @@ func (d *Draft) volumes(sizes []int) ([]reorder.Volume, error) {
 		return nil, refusal.Plan.New("%s: the book has only %s", phrase.Set("volumes", n), reorder.Count(len(sizes), "gathering"))
 	}
 	out := reorder.Volumes(sizes, n)
+	d.countSheets(out)
 	for i, v := range out {
 		for _, g := range d.Book.Gatherings[v.First-1 : v.Last()] {
 			for _, page := range g.Pages {

@@ -27,6 +27,7 @@ func (d *Draft) advise(format string, args ...any) {
 // warnBlock is about the sizes of the gatherings and what fills them.
 func (d *Draft) warnBlock() {
 	d.warnForm()
+	d.warnPieces()
 	if s := d.Book.Form.Fold.Scheme(); s.OneStack || s.Alone {
 		d.warnThick() // nothing else can be chosen
 		return
@@ -37,34 +38,37 @@ func (d *Draft) warnBlock() {
 		return
 	}
 	d.warnThick()
-	total := len(d.Book.Sheets())
 	if d.FreeSizes && d.Book.Leaves() <= thinBlock && len(d.Book.Gatherings) > 1 && len(d.Volumes) == 1 {
-		d.advise("the book has only %s: %s makes a single gathering of it, sewn with one thread", reorder.Count(total, "sheet"), phrase.Set("gatherings", total))
+		one := phrase.Set("gatherings", d.size())
+		if d.Book.Form.ByPieces {
+			one = d.mostSet(d.size())
+		}
+		d.advise("the book has only %s: %s makes a single gathering of it, sewn with one thread", reorder.Count(len(d.Book.Sheets()), "sheet"), one)
 	}
 }
 
 // warnBlanks names the plan that needs the fewest blanks if this one needs more.
 func (d *Draft) warnBlanks() {
-	per := d.Book.Form.PagesPerSheet()
+	per := d.Book.Form.PagesOf(1)
 	if d.padding < per {
 		return
 	}
 	o := d.Options
 	var better phrase.Sentence
-	sheets := len(d.Book.Sheets()) - d.padding/per
+	sheets := d.size() - d.padding/per
 	if len(o.Gatherings) > 0 {
 		better = phrase.New("%s", phrase.Set("sheets", slices.Max([]int(o.Gatherings))))
 	} else {
-		fewest, most := o.Fewest, o.Sheets
-		for sum(reorder.SizesBetween(sheets, fewest, o.Sheets)) > sheets {
+		fewest, most := o.Fewest, d.most()
+		for sum(reorder.SizesBetween(sheets, fewest, d.most())) > sheets {
 			fewest--
 		}
-		for sum(reorder.SizesBetween(sheets, o.Fewest, most)) > sheets && most < 2*o.Sheets {
+		for sum(reorder.SizesBetween(sheets, o.Fewest, most)) > sheets && most < 2*d.most() {
 			most++
 		}
 		better = phrase.New("%s", phrase.Set("fewest", fewest))
 		if sum(reorder.SizesBetween(sheets, o.Fewest, most)) == sheets {
-			better = phrase.New("%s or %s", phrase.Set("sheets", most), better)
+			better = phrase.New("%s or %s", d.mostSet(most), better)
 		}
 	}
 	d.say("%s fill gatherings that hold more than the pages need: %s needs only %s", reorder.Count(d.padding, "blank page"), better, reorder.Count(d.padding%per, "blank"))
@@ -92,19 +96,19 @@ func (d *Draft) warnLone() {
 		if g.Number == len(d.Book.Gatherings) {
 			text = phrase.New("gathering %d, the last, is a single folded sheet, which needs a guard at the spine", g.Number)
 		}
-		if most, ok := avoidLone(len(d.Book.Sheets()), d.most()); ok {
-			text = phrase.New("%s: %s avoids it", text, phrase.Set("sheets", most))
+		if most, ok := avoidLone(d.size(), d.most()); ok {
+			text = phrase.New("%s: %s avoids it", text, d.mostSet(most))
 		}
 		d.say("%s", text)
 	}
 }
 
-// most is the most sheets that a gathering may have.
+// most is the most sheets, or pieces, that a gathering may have.
 func (d *Draft) most() int {
 	if len(d.Options.Gatherings) > 0 {
 		return slices.Max([]int(d.Options.Gatherings))
 	}
-	return d.Options.Sheets
+	return max(d.Options.Sheets, d.Options.Pieces)
 }
 
 // avoidLone finds the limit nearest to most with which no gathering has one sheet.
@@ -141,19 +145,19 @@ func (d *Draft) lastGathering() (pages, blanks int) {
 // pages: three blanks and more for each.
 func (d *Draft) adviseLast(ctx context.Context) error {
 	pages, blanks := d.lastGathering()
-	if blanks < 3*pages || len(d.Book.Gatherings) == 1 || d.Options.OnlyGathering > 0 || d.padding >= d.Book.Form.PagesPerSheet() {
+	if blanks < 3*pages || len(d.Book.Gatherings) == 1 || d.Options.OnlyGathering > 0 || d.padding >= d.Book.Form.PagesOf(1) {
 		return nil // the last is warned of with other words
 	}
 	var cures []phrase.Setting
 	for more := 1; more <= 4; more++ {
-		cures = append(cures, phrase.Set("sheets", d.most()+more))
+		cures = append(cures, d.mostSet(d.most()+more))
 		if d.most() > more {
-			cures = append(cures, phrase.Set("sheets", d.most()-more))
+			cures = append(cures, d.mostSet(d.most()-more))
 		}
 	}
 	for _, s := range append(cures, phrase.Set("fold", reorder.Quarto), phrase.Set("fold", reorder.Folio)) {
 		t, ok := d.Try(ctx, s)
-		if !ok || t.padding >= t.Book.Form.PagesPerSheet() {
+		if !ok || t.padding >= t.Book.Form.PagesOf(1) {
 			continue
 		}
 		if p, b := t.lastGathering(); b <= p {
@@ -198,19 +202,20 @@ func (d *Draft) warnThick() {
 func (d *Draft) warnForm() {
 	form := d.Book.Form
 	s := form.Fold.Scheme()
+	_, noun := d.Counted()
 	thick, pieces := 0, 0
 	for _, g := range d.Gatherings() {
-		thick = max(thick, form.Thicknesses(len(g.Sheets)))
-		pieces = max(pieces, form.Pieces(len(g.Sheets)))
+		thick = max(thick, form.Thicknesses(d.SizeOf(g)))
+		pieces = max(pieces, form.Pieces(d.SizeOf(g)))
 	}
 	if thick > reorder.WellFolded {
-		d.say("the last fold bends %d thicknesses of paper at once, and more than %d fold badly: use fewer sheets per gathering, or %s", thick, reorder.WellFolded, phrase.Set("nest", "inset"))
+		d.say("the last fold bends %d thicknesses of paper at once, and more than %d fold badly: use fewer %ss per gathering, or %s", thick, reorder.WellFolded, noun, phrase.Set("nest", "inset"))
 	}
 	if s.Handy > 0 && pieces > s.Handy {
 		what := "sheets"
 		if form.Cut > 1 {
 			what = "pieces"
 		}
-		d.say("gatherings of %d %s folded as %s are hard to fold by hand: use %s", pieces, what, form.Fold, phrase.Set("sheets", max(1, s.Handy/max(1, form.Cut))))
+		d.say("gatherings of %d %s folded as %s are hard to fold by hand: use %s", pieces, what, form.Fold, d.mostSet(max(1, s.Handy/form.Pieces(1))))
 	}
 }

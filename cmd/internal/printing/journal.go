@@ -1,12 +1,12 @@
 package printing
 
 import (
-	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
 	"io"
 	"io/fs"
+	"maps"
 	"path/filepath"
 	"slices"
 	"time"
@@ -121,16 +121,14 @@ func (j *Journal) Begun() bool { return j.Checked || len(j.Sent) > 0 }
 
 // write puts the journal into the folder, complete or not at all, and onto the disk.
 func (j *Journal) write(ctx context.Context) error {
-	var out bytes.Buffer
-	e := json.NewEncoder(&out)
-	e.SetIndent("", "  ")
-	if err := e.Encode(j); err != nil {
+	text, err := plan.Encode(j)
+	if err != nil {
 		return err
 	}
 	// What has happened is written down also when the person has had enough.
 	return publish.Write(context.WithoutCancel(ctx), filepath.Join(j.folder, JournalFile), publish.Options{Replace: true, Ours: publish.Anything},
 		func(_ context.Context, w io.Writer) error {
-			_, err := w.Write(plan.NumbersInLine(out.Bytes()))
+			_, err := w.Write(text)
 			return err
 		})
 }
@@ -190,10 +188,5 @@ func (j *Journal) Lost() []int {
 			}
 		}
 	}
-	var out []int
-	for n := range lost {
-		out = append(out, n)
-	}
-	slices.Sort(out)
-	return out
+	return slices.Sorted(maps.Keys(lost))
 }

@@ -224,10 +224,7 @@ func (s *Session) checkSheet(ctx context.Context, checked bool) error {
 			s.Person.Tell(capitalized(freshText("1 sheet", s.paper)))
 		}
 		s.loads(step, step)
-		if err := s.ready(ctx); err != nil {
-			return err
-		}
-		if _, err := s.send(ctx, step); err != nil {
+		if err := s.send(ctx, step); err != nil {
 			return err
 		}
 	}
@@ -301,13 +298,16 @@ func (s *Session) loads(left, whole Step) {
 	}
 }
 
-// send prints a step that no journal needs to know of.
-func (s *Session) send(ctx context.Context, step Step) (ipp.Progress, error) {
-	job, err := s.create(ctx, step)
-	if err != nil {
-		return ipp.Progress{}, err
+// send prints a step that no journal needs to know of, once the person has done what was told.
+func (s *Session) send(ctx context.Context, step Step) error {
+	if err := s.ready(ctx); err != nil {
+		return err
 	}
-	return s.transfer(ctx, step, job)
+	job, err := s.create(ctx, step)
+	if err == nil {
+		_, err = s.transfer(ctx, step, job)
+	}
+	return err
 }
 
 func (s *Session) create(ctx context.Context, step Step) (ipp.Job, error) {

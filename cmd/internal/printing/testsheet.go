@@ -45,10 +45,7 @@ func (s *Session) PrintTestSheetBy(ctx context.Context, way printer.TwoSided, pa
 			text = "Look which side is printed, up or down, and of several sheets which lies on top. Then put them back into the tray to be printed on the other side, and remember what you did with them: lifted over, turned half round, or turned over about a long or a short edge."
 		}
 		s.Person.Tell(text)
-		if err := s.ready(ctx); err != nil {
-			return err
-		}
-		if _, err := s.send(ctx, step); err != nil {
+		if err := s.send(ctx, step); err != nil {
 			return err
 		}
 	}

@@ -103,7 +103,6 @@ func (p *Panel) moveHome() string {
 	return "\r" + strings.Repeat(cursorUp, p.lines-1)
 }
 
-// clear is what takes the panel away.
 func (p *Panel) clear() string {
 	if p.lines == 0 {
 		return ""

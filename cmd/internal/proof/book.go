@@ -82,7 +82,7 @@ func (p *Print) opening(o opening) pdf.Side {
 	for _, place := range o.places {
 		at := p.inOpening(place)
 		leaf := geom.Translate(at.X, at.Y).Bounds(place.Size.Rect())
-		if from := p.Sheets[place.Sheet].Side(place.Side); from.File != nil {
+		if from := p.printed(place); from.File != nil {
 			lies := from.View.Then(place.Lies).Then(geom.Translate(at.X, at.Y))
 			out.Pages = append(out.Pages, pdf.Placed{From: from.File.doc, Page: from.Page, Matrix: lies, Clip: leaf})
 		}
@@ -112,7 +112,7 @@ func (p *Print) Summary(r Result) []string {
 	total, count := map[string]int{}, map[group]int{}
 	var order []group
 	for _, place := range p.Places {
-		if from := p.Sheets[place.Sheet].Side(place.Side); from.File != nil {
+		if from := p.printed(place); from.File != nil {
 			total[from.File.Name]++
 		}
 	}

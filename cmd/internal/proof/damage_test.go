@@ -124,10 +124,11 @@ func (b bench) spot(page int) (file string, at int, panel geom.Rect, printed geo
 		if i+1 != page {
 			continue
 		}
-		m, from, ok := b.print.inFile(p)
-		if !ok {
+		from := b.print.printed(p)
+		if from.File == nil {
 			b.t.Fatalf("page %d is not printed", page)
 		}
+		m := inverse(from.View.Then(p.Lies))
 		return from.File.Name, from.Page, m.Bounds(p.Size.Rect()), m, p
 	}
 	b.t.Fatalf("there is no page %d", page)

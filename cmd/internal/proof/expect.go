@@ -51,21 +51,20 @@ func (c *checker) expect(text []survey.Shown) {
 			perCopy++
 		}
 	}
-	sheets := len(p.Sheets) / max(1, p.plan.Copies)
-	perSheet := perCopy / sheets
-	before := (p.plan.Gatherings[0].FirstSheet - 1) * perSheet // of the book, if only a gathering is printed
-	places := perCopy + max(0, p.plan.BookSheets-sheets)*perSheet
+	before, places := p.plan.before(perCopy)
 	filled := fill(text, max(places, before+perCopy), p.plan.Options.Pad)
 	if len(filled) > places {
 		p.addFault("the gatherings have %d places, the text needs %d", places, len(filled))
 	}
 	c.placing = newPlacing(p.plan.Options, p.Places[0].Size, text, p.plan.CreepMM)
 	for i, place := range p.Places {
-		e := &expectation{Place: place, Shown: filled[before+i%perCopy]}
+		e := &expectation{Place: place, Shown: filled[before+i%perCopy], from: p.printed(place)}
 		if e.Page != 0 {
 			e.stands = c.placing.matrixAt(e.Shown, spine(c.plan.Options.Bind, place.Recto), place.depth)
 		}
-		e.printed, e.from, _ = p.inFile(place)
+		if e.from.File != nil {
+			e.printed = inverse(e.from.View.Then(place.Lies))
+		}
 		e.number = c.numberOf(e.Page, before+i%perCopy)
 		c.expected = append(c.expected, e)
 	}
@@ -236,4 +235,57 @@ func inset(r geom.Rect, edge geom.Towards, fromSpine, foreEdge float64, t trim) 
 		return r.Inset(t.head, foreEdge, t.tail, fromSpine)
 	}
 	return r.Inset(t.head, fromSpine, t.tail, foreEdge)
+}
+
+// textOf is what should stand at each place of the book, from its first to its last
+// page, without the blanks that fill the last gathering.
+func textOf(v *survey.Survey, o options.Options) []survey.Shown {
+	rectos, versos := starts(v, o.Recto), starts(v, o.Verso)
+	begins := map[survey.Shown]bool{} // a part of the book
+	for _, page := range v.Begins {
+		begins[v.Shown(page)] = true
+	}
+	if o.TakeCovers > 0 {
+		rectos[v.Shown(v.Chosen[0]).Page] = true // a text whose cover was taken off begins on a recto
+	}
+	out := make([]survey.Shown, o.BlanksBefore)
+	last := 0
+	for _, page := range v.Chosen {
+		shown := v.Shown(page)
+		first := shown.Page != last // of a split page the half that comes first
+		recto := len(out)%2 == 0
+		if first && (recto && versos[shown.Page] || !recto && rectos[shown.Page]) || !recto && begins[shown] {
+			out = append(out, survey.Shown{})
+		}
+		out, last = append(out, shown), shown.Page
+	}
+	return append(out, make([]survey.Shown, o.BlanksAfter)...)
+}
+
+func starts(v *survey.Survey, o options.Starts) map[int]bool {
+	pages := o.Pages
+	if o.Outline {
+		pages = v.OutlinePages()
+	}
+	out := map[int]bool{}
+	for _, p := range pages {
+		out[p] = true
+	}
+	return out
+}
+
+// fill puts blanks around the text until it has so many places. Before it
+// stands an even number of them.
+func fill(text []survey.Shown, places int, pad reorder.Pad) []survey.Shown {
+	blanks := max(0, places-len(text))
+	before := 0
+	switch pad {
+	case reorder.PadBefore:
+		before = blanks - blanks%2
+	case reorder.PadSplit:
+		before = blanks / 2
+		before -= before % 2
+	}
+	out := append(make([]survey.Shown, before), text...)
+	return append(out, make([]survey.Shown, blanks-before)...)
 }

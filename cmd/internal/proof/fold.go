@@ -100,8 +100,11 @@ func (p *Print) foldBook() error {
 }
 
 // stacks is the sizes of the gatherings that are cut as one: each by itself,
-// or all of a run.
+// or all of a run, or those that share sheets.
 func (p *Print) stacks() [][]int {
+	if p.plan.Options.Pieces > 0 {
+		return p.plan.stacksOfPieces()
+	}
 	sizes := p.plan.sizes()
 	var out [][]int
 	if p.plan.Options.CutBy != options.CutByRun {
@@ -176,16 +179,10 @@ func (p *Print) measureDepths() {
 	}
 }
 
-// inFile maps the page of a place, as it is read, to the page of the file that
-// printed it; ok is false where nothing was printed.
-func (p *Print) inFile(place Place) (m geom.Matrix, from Side, ok bool) {
-	from = p.Sheets[place.Sheet].Side(place.Side)
-	if from.File == nil {
-		return m, from, false
-	}
-	return inverse(from.View.Then(place.Lies)), from, true
-}
+// printed is the side that a place is a part of.
+func (p *Print) printed(place Place) Side { return p.Sheets[place.Sheet].Side(place.Side) }
 
+// inverse undoes a map, which may stretch: a printer can.
 func inverse(m geom.Matrix) geom.Matrix {
 	det := m[0]*m[3] - m[1]*m[2]
 	a, b, c, d := m[3]/det, -m[1]/det, -m[2]/det, m[0]/det

@@ -37,6 +37,33 @@ func (p record) sizes() []int {
 	return out
 }
 
+// stacksOfPieces is the pieces of gatherings that are cut as one, where they are counted in them.
+func (p record) stacksOfPieces() (out [][]int) {
+	for i, g := range p.Gatherings {
+		if i == 0 || g.Stack != p.Gatherings[i-1].Stack || g.Copy != p.Gatherings[i-1].Copy {
+			out = append(out, nil)
+		}
+		out[len(out)-1] = append(out[len(out)-1], g.Pieces)
+	}
+	return out
+}
+
+// before is how many places of a copy of the book come before those that are printed, and
+// whole how many it has, of which so many are printed.
+func (p record) before(printed int) (before, whole int) {
+	first := p.Gatherings[0]
+	unit, units, all := first.FirstSheet-1, p.Sheets/max(1, p.Copies), p.BookSheets
+	if p.Options.Pieces > 0 {
+		unit, units, all = first.FirstPiece-1, 0, p.BookPieces
+		for _, g := range p.Gatherings {
+			units += g.Pieces
+		}
+		units /= max(1, p.Copies)
+	}
+	each := printed / max(1, units)
+	return unit * each, printed + max(0, all-units)*each
+}
+
 // File is a print file as it lies in the folder.
 type File struct {
 	Name string

@@ -7,8 +7,6 @@ import (
 	"compress/flate"
 	"compress/gzip"
 	"io"
-	"io/fs"
-	"strings"
 	"time"
 )
 
@@ -63,22 +61,12 @@ func withReturns(text []byte) []byte { return bytes.ReplaceAll(text, []byte("\n"
 func packTar(files []file, at time.Time) ([]byte, error) {
 	var tarred bytes.Buffer
 	w := tar.NewWriter(&tarred)
-	put := func(h tar.Header, body []byte) error {
-		h.ModTime, h.Size, h.Format = at, int64(len(body)), tar.FormatUSTAR
-		h.Uname, h.Gname = "root", "root"
+	for _, f := range withFolders(files) { // the slash at its end tells a folder
+		h := tar.Header{Name: f.name, Mode: int64(f.mode().Perm()), Size: int64(len(f.body)), ModTime: at, Format: tar.FormatUSTAR, Uname: "root", Gname: "root"}
 		if err := w.WriteHeader(&h); err != nil {
-			return err
-		}
-		_, err := w.Write(body)
-		return err
-	}
-	for _, dir := range foldersOf(files) {
-		if err := put(tar.Header{Typeflag: tar.TypeDir, Name: dir + "/", Mode: 0o755}, nil); err != nil {
 			return nil, err
 		}
-	}
-	for _, f := range inOrder(files) {
-		if err := put(tar.Header{Typeflag: tar.TypeReg, Name: f.name, Mode: int64(f.mode())}, f.body); err != nil {
+		if _, err := w.Write(f.body); err != nil {
 			return nil, err
 		}
 	}
@@ -107,26 +95,14 @@ func packZip(files []file, at time.Time) ([]byte, error) {
 	var out bytes.Buffer
 	w := zip.NewWriter(&out)
 	w.RegisterCompressor(zip.Deflate, func(to io.Writer) (io.WriteCloser, error) { return flate.NewWriter(to, flate.BestCompression) })
-	put := func(name string, mode fs.FileMode, body []byte) error {
-		h := &zip.FileHeader{Name: name, Method: zip.Deflate, Modified: at.UTC()}
-		if strings.HasSuffix(name, "/") {
-			h.Method = zip.Store
-		}
-		h.SetMode(mode)
+	for _, f := range withFolders(files) {
+		h := &zip.FileHeader{Name: f.name, Method: zip.Deflate, Modified: at.UTC()}
+		h.SetMode(f.mode())
 		to, err := w.CreateHeader(h)
 		if err != nil {
-			return err
-		}
-		_, err = to.Write(body)
-		return err
-	}
-	for _, dir := range foldersOf(files) {
-		if err := put(dir+"/", fs.ModeDir|0o755, nil); err != nil {
 			return nil, err
 		}
-	}
-	for _, f := range inOrder(files) {
-		if err := put(f.name, f.mode(), f.body); err != nil {
+		if _, err := to.Write(f.body); err != nil {
 			return nil, err
 		}
 	}

@@ -15,7 +15,7 @@ import (
 	"text/template"
 )
 
-// file is a file of a release, or in one of its archives; its name has slashes.
+// file is a file of a release, or in one of its archives; its name has slashes, at the end that of a folder.
 type file struct {
 	name string
 	body []byte
@@ -23,7 +23,10 @@ type file struct {
 }
 
 func (f file) mode() fs.FileMode {
-	if f.runs {
+	switch {
+	case strings.HasSuffix(f.name, "/"):
+		return fs.ModeDir | 0o755
+	case f.runs:
 		return 0o755
 	}
 	return 0o644
@@ -35,18 +38,21 @@ func inOrder(files []file) []file {
 }
 
 // foldersOf is every folder that files lie in, those above first.
-func foldersOf(files []file) []string {
-	var dirs []string
+func foldersOf(files []file) (folders []file) {
+	seen := map[string]bool{}
 	for _, f := range files {
 		for i, c := range f.name {
-			if c == '/' && !slices.Contains(dirs, f.name[:i]) {
-				dirs = append(dirs, f.name[:i])
+			if dir := f.name[:i+1]; c == '/' && !seen[dir] {
+				seen[dir] = true
+				folders = append(folders, file{name: dir})
 			}
 		}
 	}
-	slices.Sort(dirs)
-	return dirs
+	return inOrder(folders)
 }
+
+// withFolders is files in order behind the folders that they lie in.
+func withFolders(files []file) []file { return append(foldersOf(files), inOrder(files)...) }
 
 // content is what the archives of all platforms have in common.
 type content struct {

@@ -1,7 +1,6 @@
 package render
 
 import (
-	"fmt"
 	"image"
 	"image/draw"
 )
@@ -14,10 +13,6 @@ type Difference struct {
 	Mean  float64         // over the whole picture
 	Worst float64         // over the block that differs most
 	Block image.Rectangle // that block; empty if there is no difference
-}
-
-func (d Difference) String() string {
-	return fmt.Sprintf("mean %.3f %%, worst block %.1f %% at %d,%d", d.Mean, d.Worst, d.Block.Min.X, d.Block.Min.Y)
 }
 
 // Compare compares two pictures of the same thing that need not lie on the

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"cmp"
 	"context"
 	"os"
 	"path/filepath"
@@ -66,18 +67,10 @@ func Start(o Options) *Renderer {
 }
 
 func (o Options) withDefaults() Options {
-	if o.Workers <= 0 {
-		o.Workers = min(runtime.GOMAXPROCS(0), 8)
-	}
-	if o.WorkerMemory <= 0 {
-		o.WorkerMemory = 512 << 20
-	}
-	if o.PageTime <= 0 {
-		o.PageTime = 10_000 * time.Hour
-	}
-	if o.MaxPixels <= 0 {
-		o.MaxPixels = 40_000_000
-	}
+	o.Workers = cmp.Or(o.Workers, min(runtime.GOMAXPROCS(0), 8))
+	o.WorkerMemory = cmp.Or(o.WorkerMemory, 512<<20)
+	o.PageTime = cmp.Or(o.PageTime, 10_000*time.Hour)
+	o.MaxPixels = cmp.Or(o.MaxPixels, 40_000_000)
 	if o.CacheDir == "" {
 		if dir, err := os.UserCacheDir(); err == nil {
 			o.CacheDir = filepath.Join(dir, "foldwright")
@@ -204,7 +197,7 @@ func (r *Renderer) startOne(ctx context.Context) (*worker, error) {
 		r.putBack(nil)
 		return nil, err
 	}
-	time.AfterFunc(startsIn, func() { r.grant() })
+	time.AfterFunc(startsIn, r.grant)
 	return w, nil
 }
 

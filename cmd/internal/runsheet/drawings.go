@@ -102,7 +102,7 @@ var ordinals = []string{"first", "second", "third", "fourth"}
 func (h Hand) drawNest() drawing.Drawing {
 	n := 2
 	for _, g := range h.Gatherings {
-		n = max(n, h.Form.Pieces(g.Sheets))
+		n = max(n, h.Form.Pieces(g.size(h.Form)))
 	}
 	d := drawing.Nest{More: n > len(ordinals)}
 	for i := range min(n, len(ordinals)) {

@@ -100,7 +100,8 @@ type Marks struct {
 type Gathering struct {
 	Number int
 	First  int // number in the book of its outermost sheet
-	Sheets int
+	Sheets int // counted with it, where gatherings share sheets
+	Pieces int // that are folded for it
 }
 
 // Run is the sheets printed together.

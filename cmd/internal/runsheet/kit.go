@@ -178,7 +178,8 @@ func needsNote(k Kit) Text {
 		item("{} of {} paper: {} for the book, {} for the test; take a few more to be safe", reorder.Count(k.sheets()+testSheets, "sheet"), k.Paper.Word(), k.sheets(), testSheets).
 		item("a ruler and a pin").
 		item("something smooth to press folds flat, such as a bone folder or a spoon").
-		why("{}: {}.", wGathering.as("Gatherings"), gatheringSizes(k.Gatherings))
+		why("{}: {}.", wGathering.as("Gatherings"), gatheringSizes(k.Form, k.Gatherings)).
+		why("For a second copy print the same files again, once the first is folded: sheets of two copies look alike.")
 	if len(sewPart(k.Job)) == 0 {
 		return t
 	}

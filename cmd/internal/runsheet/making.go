@@ -56,7 +56,11 @@ func (j Job) handStages() []Stage {
 }
 
 func (j Job) knifeDrawers() []Stage {
-	return []Stage{{Heading: "Safe with knives", Notes: []Note{knives}, Paper: j.cautious()}}
+	safe := Stage{Heading: "Safe with knives", Notes: []Note{knives}, Paper: j.cautious()}
+	if j.Form.Cut >= manyCuts {
+		safe.Notes = append(safe.Notes, smallPieces)
+	}
+	return []Stage{safe}
 }
 
 func checkStage(j Job) Stage {
@@ -102,11 +106,15 @@ func (j Job) handwork() (sort, cut, fold, nest, bolts []Step) {
 		switch m := motion.(type) {
 		case reorder.Deal:
 			if i > 0 {
-				cut = append(cut, CountOff{m.Counts, j})
+				if j.Form.ByPieces {
+					cut = append(cut, CountOffStacks{j, j.Handwork[0].(reorder.Deal).Counts, m.Counts, m.Spare})
+				} else {
+					cut = append(cut, CountOff{m.Counts, j})
+				}
 				continue
 			}
 			h.Stacks = len(m.Counts)
-			if len(m.Counts) < len(j.Gatherings) { // cut run by run
+			if !j.Form.ByPieces && len(m.Counts) < len(j.Gatherings) { // cut run by run
 				sort = append(sort, KeepStacks{m.Counts})
 				continue
 			}
@@ -116,11 +124,18 @@ func (j Job) handwork() (sort, cut, fold, nest, bolts []Step) {
 			if j.Copies > 1 {
 				sort = append(sort, TakeCopiesApart{j})
 			}
-			sort = append(sort, TakeApart{j})
+			if j.Form.ByPieces {
+				sort = append(sort, TakeStacks{j, m.Counts, j.spareOf()})
+			} else {
+				sort = append(sort, TakeApart{j})
+			}
 			continue
 		case reorder.LayDown:
 			if m.Face == reorder.Front && (j.Form.Cut > 1 || j.Form.Copies) && !h.Pieces {
 				cut = append(cut, h)
+				if j.Form.Cut >= manyCuts {
+					cut = append(cut, squareCornerStep)
+				}
 				h.Pieces = true
 				continue
 			}

@@ -110,7 +110,7 @@ func outcomeNote(j Job) Text {
 	}
 	list = append(list,
 		say("The paper is {}.", j.paperAndSize()),
-		say("{}: {}.", wGathering.as("Gatherings"), gatheringSizes(j.Gatherings)),
+		say("{}: {}.", wGathering.as("Gatherings"), gatheringSizes(j.Form, j.Gatherings)),
 		say("A {} of the folded book is {}, before you {} it.", wLeaf, j.size(j.Leaf), wTrim),
 		j.scaleSays(),
 		say("As the closed book lies before you, ready to be opened, its {} lies at the {}.", wSpine, j.Form.Bind))
@@ -141,18 +141,21 @@ func (j Job) scaleSays() Sentence {
 	return say("The pages stand at {} of their size in the PDF. The files are made at that size already.", trimNoughts(fmt.Sprintf("%.1f", j.Scale*100))+" percent")
 }
 
-// gatheringSizes says how many sheets each gathering has; neighbours of one size are told together.
-func gatheringSizes(gatherings []Gathering) string {
+// gatheringSizes says how many sheets, or pieces, each gathering has; neighbours of one size are told together.
+func gatheringSizes(f reorder.Form, gatherings []Gathering) string {
+	size := func(g Gathering) string {
+		return reorder.Count(g.size(f), map[bool]string{false: "sheet", true: "piece"}[f.ByPieces])
+	}
 	if g := gatherings[0]; len(gatherings) == 1 && g.Number > 1 {
-		return fmt.Sprintf("number %d, of %s", g.Number, reorder.Count(g.Sheets, "sheet"))
+		return fmt.Sprintf("number %d, of %s", g.Number, size(g))
 	}
 	var told []string
 	for i, n := 0, 0; i < len(gatherings); i += n {
-		other := func(g Gathering) bool { return g.Sheets != gatherings[i].Sheets }
+		other := func(g Gathering) bool { return size(g) != size(gatherings[i]) }
 		if n = slices.IndexFunc(gatherings[i:], other); n < 0 {
 			n = len(gatherings) - i
 		}
-		told = append(told, fmt.Sprintf("%d of %s", n, reorder.Count(gatherings[i].Sheets, "sheet")))
+		told = append(told, fmt.Sprintf("%d of %s", n, size(gatherings[i])))
 	}
 	return strings.Join(told, ", then ")
 }

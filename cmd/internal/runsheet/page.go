@@ -40,7 +40,7 @@ func (j Job) figures() []string {
 	if ready := j.sheetsToLayReady(); ready > 0 {
 		sheets += fmt.Sprintf(": lay %d ready", ready)
 	}
-	out := []string{pages, sheets, "gatherings: " + gatheringSizes(j.Gatherings)}
+	out := []string{pages, sheets, "gatherings: " + gatheringSizes(j.Form, j.Gatherings)}
 	if len(j.Volumes) > 1 {
 		out = append(out, reorder.Count(len(j.Volumes), "volume"))
 	}

@@ -180,7 +180,7 @@ func (j Job) split(rest int, files map[string][]string) Job {
 	first := j.Runs[0]
 	n := first.Sheets - rest
 	j.Trial = &Trial{Run: part(first, 1, n, files), Rest: append([]Run{part(first, n+1, first.Sheets, files)}, j.Runs[1:]...)}
-	j.Gatherings = append([]Gathering{{1, 1, n}, {2, n + 1, rest}}, j.Gatherings[1:]...)
+	j.Gatherings = append([]Gathering{{Number: 1, First: 1, Sheets: n}, {Number: 2, First: n + 1, Sheets: rest}}, j.Gatherings[1:]...)
 	var then [][]int
 	for i := range j.Gatherings {
 		if i > 0 {

@@ -47,7 +47,7 @@ func sewPart(j Job) []Part {
 		}
 		sew.Steps = append(sew.Steps, s.rows()...)
 		if s.Gatherings > 2 {
-			sew.Steps = append(sew.Steps, SewFurther{})
+			sew.Steps = append(sew.Steps, SewFurther{s.Sheet.Structure.Links})
 		}
 		sew.Steps = append(sew.Steps, lastKnotStep)
 	}
@@ -122,59 +122,6 @@ func (p PierceHoles) Drawing() drawing.Drawing {
 	return drawing.Holes{Length: p.Sheet.Book.UntrimmedLeaf().H, At: at, Names: names}
 }
 
-// Way is the way of the needle through the folds of so many gatherings, from the one that
-// is sewn first.
-func (s Sewn) Way(gatherings int) []drawing.Stitch {
-	if s.Sheet.Structure.Sewn == binding.OneFold {
-		return singleWay(len(s.Sheet.Stations.Holes))
-	}
-	var way []drawing.Stitch
-	for g := 1; g <= gatherings; g++ {
-		n := len(s.Sheet.Stations.Holes)
-		in := true
-		for i := range n {
-			hole := i + 1
-			if g%2 == 0 { // to and fro
-				hole = n - i
-			}
-			way = append(way, drawing.Stitch{Gathering: g, Hole: hole, In: in})
-			in = !in
-			kind := s.Sheet.Stations.Holes[hole-1].Kind
-			inner := i > 0 && i < n-1
-			if inner && s.Sheet.Structure.Sewn == binding.Folds && (kind == binding.OnCord || kind == binding.Hole) { // round the cord, and back
-				way = append(way, drawing.Stitch{Gathering: g, Hole: hole, In: in})
-				in = !in
-			}
-		}
-	}
-	return way
-}
-
-// singleWay sews one gathering through an odd number of holes: from the middle to the head
-// and back, past the middle to the tail and back to the middle.
-func singleWay(holes int) []drawing.Stitch {
-	middle := (holes + 1) / 2
-	var order []int
-	for h := middle; h >= 1; h-- {
-		order = append(order, h)
-	}
-	for h := 2; h < middle; h++ {
-		order = append(order, h)
-	}
-	for h := middle + 1; h <= holes; h++ {
-		order = append(order, h)
-	}
-	for h := holes - 1; h > middle; h-- {
-		order = append(order, h)
-	}
-	order = append(order, middle)
-	way := make([]drawing.Stitch, len(order))
-	for i, h := range order {
-		way[i] = drawing.Stitch{Gathering: 1, Hole: h, In: i%2 == 0}
-	}
-	return way
-}
-
 // rows are the steps that sew the first two gatherings.
 func (s Sewn) rows() []Step {
 	steps := []Step{SewRow{s, 1}}
@@ -191,11 +138,11 @@ type SewRow struct {
 }
 
 // stitches is the way so far, and how much of it was made before.
-func (r SewRow) stitches() (way []drawing.Stitch, before int) {
+func (r SewRow) stitches() (way []binding.Stitch, before int) {
 	if r.Number == 1 {
-		return r.Way(1), 0
+		return r.Sheet.Way(1), 0
 	}
-	return r.Way(r.Number), len(r.Way(r.Number - 1))
+	return r.Sheet.Way(r.Number), len(r.Sheet.Way(r.Number - 1))
 }
 
 func (r SewRow) Text() Text {
@@ -206,7 +153,12 @@ func (r SewRow) Text() Text {
 		if w.In {
 			word = fmt.Sprintf("in at hole %d", w.Hole)
 		}
-		if i > 0 && w.In {
+		switch {
+		case w.Link && r.Sheet.Structure.Links == binding.AtHoles:
+			word = "down behind the thread below and up again, " + word
+		case w.Link:
+			word = "over the tape and under the thread that lies on it below, " + word
+		case i > 0 && w.In:
 			if support := r.Sheet.Stations.Holes[w.Hole-1].Support; support > 0 {
 				word = map[binding.Support]string{binding.Tapes: "over the tape, ", binding.Cords: "round the cord, "}[r.Sheet.Structure.Support] + word
 			}
@@ -358,11 +310,23 @@ var (
 )
 
 // SewFurther sews all gatherings after the second, each linked to those below it.
-type SewFurther struct{}
+type SewFurther struct{ Links binding.Links }
 
-func (SewFurther) Text() Text {
-	return text("Sew every further {} in the same way, to and fro. At the end of each make a kettle stitch before you go on:", wGathering).
-		item("Pass the needle between the two gatherings below, behind the thread that joins them.").
+func (f SewFurther) Text() Text {
+	end := "At the end of each make a kettle stitch before you go on:"
+	t := text("Sew every further {} in the same way, to and fro. {}", wGathering, end)
+	switch f.Links {
+	case binding.AtHoles:
+		t = text("Sew every further {} in the same way, to and fro, with a chain of loops at each hole:", wGathering).
+			item("At every hole between the ends, pass the needle between the two gatherings below, behind the thread that joins them, and go in again where you came out.")
+	case binding.OverTapes:
+		t = text("Sew every further {} in the same way, to and fro, so that the threads hold each other on the tapes:", wGathering).
+			item("At every tape, pass the needle under the thread of the gathering just below before you go in.")
+	}
+	if f.Links != binding.Kettles {
+		t = t.item(end)
+	}
+	return t.item("Pass the needle between the two gatherings below, behind the thread that joins them.").
 		item("Bring it up through the loop that you have made, and pull tight.")
 }
 

@@ -27,7 +27,7 @@ func TestSewingHoldsEveryFold(t *testing.T) {
 		if b.Structure.Sewn == binding.OneFold {
 			gatherings = 1
 		}
-		way := s.Way(gatherings)
+		way := s.Sheet.Way(gatherings)
 		held := map[[2]int]bool{} // gathering, and the hole at the head of the stretch
 		for i, w := range way {
 			if w.In != (i%2 == 0) {
@@ -74,7 +74,7 @@ var needleWords = regexp.MustCompile(`(?i)(in|out) at hole (\d+)`)
 
 // TestSewingIsToldAsItIsDrawn compares the words of each row with its stitches.
 func TestSewingIsToldAsItIsDrawn(t *testing.T) {
-	for _, name := range []string{"case", "cords", "long-stitch", "pamphlet"} {
+	for _, name := range []string{"case", "cords", "flat-back", "french-link", "link-stitch", "long-stitch", "pamphlet"} {
 		for number := 1; number <= 2; number++ {
 			r := SewRow{Sewn{Sheet: bench(name, binding.MM, reorder.Trim{}), Gatherings: 3}, number}
 			if number == 2 && name == "pamphlet" {

@@ -56,7 +56,7 @@ func (r *run) judge(t Title) verdict {
 	if r.o.Force {
 		return v
 	}
-	record := r.records[recordable(t.Name)]
+	record := r.records[cleanForJSON(t.Name)]
 	failed := record != nil && !r.o.Again && r.stillFails(t, *record, request)
 	if !made && !failed {
 		return v
@@ -95,7 +95,6 @@ func (r *run) explainOutdated(t Title, made plan.Brief, request string) string {
 	return ""
 }
 
-// request is what a title asks for.
 func (r *run) request(t Title) (string, error) {
 	set := r.o.Setting
 	set.Proof = t.Proof
@@ -127,18 +126,17 @@ func (r *run) refuse(t Title, v verdict, err error) verdict {
 }
 
 func (r *run) entry(t Title, s State, bytes int64) Entry {
-	return Entry{Name: recordable(t.Name), Source: recordable(sourceText(t)), Folder: recordable(r.folder(t)), State: s, Bytes: bytes}
+	return Entry{Name: cleanForJSON(t.Name), Source: cleanForJSON(sourceText(t)), Folder: cleanForJSON(r.folder(t)), State: s, Bytes: bytes}
 }
 
-// recordable is a name as a report can hold it, for JSON knows letters of UTF-8 only.
-func recordable(name string) string {
+// cleanForJSON gives a name as a report can hold it, for JSON knows letters of UTF-8 only.
+func cleanForJSON(name string) string {
 	if utf8.ValidString(name) {
 		return name
 	}
 	return visible.Text(name)
 }
 
-// sourceText names the files of a title.
 func sourceText(t Title) string { return strings.Join(t.Files(), ", ") }
 
 // digest is that of files, as [pdf.SumOf] makes it of theirs.
@@ -163,7 +161,6 @@ func (r *run) folder(t Title) string {
 	return filepath.ToSlash(rel)
 }
 
-// take fills in what a plan says.
 func (e *Entry) take(p plan.Brief) {
 	e.Printer, e.Paper, e.Pages, e.Sheets, e.Warnings = p.Profile.Name, p.Paper.Name, p.Source.Pages, p.Sheets, p.Warnings
 	e.Request = p.Request

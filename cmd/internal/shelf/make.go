@@ -72,7 +72,7 @@ func (m Maker) Make(ctx context.Context, o Order, t *Teller) (err error) {
 // open opens the files of the title, one after the other; a blank book has none.
 func (o Order) open(ctx context.Context, password string, engine *render.Renderer) (*survey.Source, error) {
 	var opened []*survey.Source
-	for _, file := range (Title{Source: o.Source, Further: o.Further}).Files() {
+	for _, file := range o.Files() {
 		source, err := survey.Open(ctx, file, password, engine)
 		if err != nil {
 			for _, before := range opened {

@@ -23,7 +23,6 @@ const (
 	LeastMemory = ownShare + floorPerTitle
 )
 
-// limits says how much memory a title may take.
 type limits struct {
 	all    Size // for all titles at once
 	atOnce int  // most titles that are in work at one time

@@ -18,7 +18,6 @@ import (
 	"foldwright/reorder/phrase"
 )
 
-// process is the process of one title.
 type process struct {
 	cmd   *exec.Cmd
 	in    io.WriteCloser
@@ -33,8 +32,7 @@ type process struct {
 // process says on the way goes to tell; the last message comes back.
 func (r *run) makeInProcess(t *task, tell func(message)) (message, *Failure) {
 	p := &process{limit: r.o.Timeout, order: Order{
-		Source: t.Title.Source, Further: t.Title.Further, Place: t.Title.Place, Password: t.Title.Password, Secret: t.Title.Secret, Proof: t.Title.Proof, Settings: t.Title.Settings,
-		Profiles: r.o.Setting.Profiles.Dir, Region: r.o.Setting.Region, PageTime: r.o.PageTime, Memory: t.memory,
+		Title: t.Title, Profiles: r.o.Setting.Profiles.Dir, Region: r.o.Setting.Region, PageTime: r.o.PageTime, Memory: t.memory,
 	}}
 	if err := p.start(r.o.Program); err != nil {
 		return message{}, r.startFailure(err)

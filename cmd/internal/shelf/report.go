@@ -3,11 +3,9 @@ package shelf
 import (
 	"bytes"
 	"cmp"
-	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -109,7 +107,6 @@ func (r Report) IsWhole() bool {
 	return r.Count(Done)+r.Count(Complete) == len(r.Titles) && len(r.Missing) == 0
 }
 
-// sum adds up the papers.
 func (r *Report) sum() {
 	r.Papers = []Paper{}
 	for _, e := range filter(r.Titles, Entry.isMade) {
@@ -133,12 +130,10 @@ func ReportName(s Share) string {
 	return fmt.Sprintf("batch-report-%d-of-%d", s.K, s.N)
 }
 
-// refuseReport says why a report cannot be used.
 func refuseReport(file, format string, args ...any) error {
 	return refusal.Source.New("%s %w", file, fmt.Errorf(format, args...))
 }
 
-// readReport reads a report.
 func readReport(file string) (Report, error) {
 	data, err := regular.Read(file, mostReport)
 	if path := new(fs.PathError); errors.As(err, &path) {
@@ -184,7 +179,7 @@ func (r Report) writeJSON(folder string) error {
 	if err := e.Encode(r); err != nil {
 		return err
 	}
-	return publishFile(filepath.Join(folder, ReportName(r.Share)+".json"), out.Bytes())
+	return publish.WriteOver(filepath.Join(folder, ReportName(r.Share)+".json"), out.Bytes())
 }
 
 // Write writes both files of the report, each whole or not at all.
@@ -193,23 +188,7 @@ func (r Report) Write(folder string) error {
 	if err := errors.Join(r.writeJSON(folder), r.writeHTML(&page)); err != nil {
 		return err
 	}
-	return publishFile(filepath.Join(folder, ReportName(r.Share)+".html"), page.Bytes())
-}
-
-// publishFile writes over what lies there, and waits a little for another run
-// that writes the same report at this moment.
-func publishFile(place string, data []byte) (err error) {
-	for range 100 {
-		err = publish.Write(context.Background(), place, publish.Options{Replace: true, Ours: publish.Anything}, func(_ context.Context, w io.Writer) error {
-			_, err := w.Write(data)
-			return err
-		})
-		if !errors.Is(err, publish.ErrBusy) {
-			break
-		}
-		time.Sleep(20 * time.Millisecond)
-	}
-	return err
+	return publish.WriteOver(filepath.Join(folder, ReportName(r.Share)+".html"), page.Bytes())
 }
 
 // ErrNoReports says that there is nothing to join.
@@ -243,12 +222,7 @@ func join(shares []Report) Report {
 	out := shares[0]
 	out.Share, out.Titles = Share{}, nil
 	end := out.Began
-	next := 1
 	for _, r := range shares {
-		for ; next < r.Share.K; next++ {
-			out.Missing = append(out.Missing, Share{next, r.Share.N})
-		}
-		next = r.Share.K + 1
 		out.Titles = append(out.Titles, r.Titles...)
 		if r.Began.Before(out.Began) {
 			out.Began = r.Began
@@ -257,8 +231,11 @@ func join(shares []Report) Report {
 			end = e
 		}
 	}
-	for n := shares[0].Share.N; next <= n; next++ {
-		out.Missing = append(out.Missing, Share{next, n})
+	n := shares[0].Share.N
+	for k := 1; k <= n; k++ {
+		if !slices.ContainsFunc(shares, func(r Report) bool { return r.Share.K == k }) {
+			out.Missing = append(out.Missing, Share{k, n})
+		}
 	}
 	slices.SortFunc(out.Titles, func(a, b Entry) int { return strings.Compare(a.Name, b.Name) })
 	out.Seconds = seconds(end.Sub(out.Began))

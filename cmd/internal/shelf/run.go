@@ -37,7 +37,6 @@ type Options struct {
 	Tell func(Event)
 }
 
-// run is a shelf being worked off.
 type run struct {
 	o        Options
 	shelf    Shelf
@@ -181,7 +180,7 @@ func (r *run) judgeAll(ctx context.Context, entries []Entry) ([]*task, error) {
 // waitingEntry is the entry of a title that this run has not reached or does not
 // want: what an earlier report says of it, else that it waits.
 func (r *run) waitingEntry(t Title) Entry {
-	if e := r.records[recordable(t.Name)]; e != nil && (e.State == Failed || !r.wants(t)) {
+	if e := r.records[cleanForJSON(t.Name)]; e != nil && (e.State == Failed || !r.wants(t)) {
 		old := *e
 		old.Tried, old.aside = false, !r.wants(t)
 		if old.State == Done {

@@ -17,17 +17,11 @@ import (
 // Order is what the process of one title is told, as the first thing on its
 // standard input. It ends when that is closed.
 type Order struct {
-	Source   string         `json:"source"`
-	Further  []string       `json:"further,omitempty"` // files that are read after it
-	Place    string         `json:"place"`
-	Password string         `json:"password_file,omitempty"`
-	Secret   string         `json:"password,omitempty"` // itself: it goes through the pipe alone
+	Title
 	Profiles string         `json:"profiles,omitempty"`
 	Region   options.Region `json:"region,omitempty"`
-	Proof    bool           `json:"proof,omitempty"`
 	// PageTime is how long each page that is drawn may take.
 	PageTime time.Duration `json:"page_time,omitempty"`
-	Settings []Setting     `json:"settings"`
 	Memory   Size          `json:"memory"` // that the title may take
 }
 

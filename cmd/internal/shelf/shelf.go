@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"foldwright/profiles/strict"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
@@ -37,10 +38,7 @@ func (s Shelf) Find(name string) (Title, bool) {
 
 // guess says which title was likely meant by a name that none has.
 func (s Shelf) guess(name string) string {
-	var names []string
-	for _, t := range s.Titles {
-		names = append(names, t.Name)
-	}
+	names := lists.Map(s.Titles, func(t Title) string { return t.Name })
 	if near := strict.Nearest(name, names); near != "" {
 		return fmt.Sprintf("did you mean %q?", near)
 	}

@@ -15,15 +15,15 @@ import (
 type Title struct {
 	// Name is what the shelf calls it, with slashes between folders:
 	// birds/terns. No other title of the shelf has it.
-	Name     string
-	Source   string   // path of the PDF
-	Further  []string // paths of PDFs that are read after it, as one book
-	Place    string   // path of the folder to write
-	Password string   // path of the file that holds it; empty: none
-	Secret   string   // the password itself, which is written nowhere; empty: it is not known
-	Proof    bool     // it is only made if its print files are proved to make the book
-	Settings []Setting
-	Options  *options.Options // what the settings say
+	Name     string           `json:"-"`
+	Source   string           `json:"source"`                  // path of the PDF
+	Further  []string         `json:"further,omitempty"`       // paths of PDFs that are read after it, as one book
+	Place    string           `json:"place"`                   // path of the folder to write
+	Password string           `json:"password_file,omitempty"` // path of the file that holds it; empty: none
+	Secret   string           `json:"password,omitempty"`      // the password itself, which goes through a pipe alone; empty: it is not known
+	Proof    bool             `json:"proof,omitempty"`         // it is only made if its print files are proved to make the book
+	Settings []Setting        `json:"settings"`
+	Options  *options.Options `json:"-"` // what the settings say
 	line     int              // of the worklist; 0: from a folder
 }
 
@@ -32,6 +32,8 @@ type Setting struct {
 	Key   string `json:"key"`
 	Value string `json:"value"`
 	line  int    // of the worklist; 0: from elsewhere
+	// further is what a list has after its first value, where that is the source.
+	further []string
 }
 
 // Two options of a title are none of [options.Options].
@@ -81,7 +83,6 @@ type SettingError struct {
 func (e *SettingError) Error() string { return e.Key + ": " + e.Err.Error() }
 func (e *SettingError) Unwrap() error { return e.Err }
 
-// Kind is whose fault it is.
 func (e *SettingError) Kind() refusal.Kind { return refusal.Use }
 
 // overlay lays settings over others: of two with one key the upper one counts, and
@@ -95,11 +96,12 @@ func overlay(lower, upper []Setting) []Setting {
 	return lower
 }
 
-func valueOf(settings []Setting, key string) string {
+// find is the setting of a key; without one its value is empty.
+func find(settings []Setting, key string) Setting {
 	if i := slices.IndexFunc(settings, func(s Setting) bool { return s.Key == key }); i >= 0 {
-		return settings[i].Value
+		return settings[i]
 	}
-	return ""
+	return Setting{}
 }
 
 func dropSetting(settings []Setting, key string) []Setting {

@@ -116,7 +116,6 @@ func (r *run) try(t *task) Entry {
 	return e
 }
 
-// hear takes in how far a title has come.
 func (r *run) hear(t *task, m message) {
 	r.mu.Lock()
 	defer r.mu.Unlock()

@@ -13,11 +13,9 @@ import (
 
 	"go.yaml.in/yaml/v3"
 
-	"foldwright/cmd/internal/binding/structure"
-	"foldwright/profiles"
-
 	"foldwright/profiles/regular"
 	"foldwright/profiles/strict"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 )
 
@@ -58,7 +56,6 @@ func ReadWorklist(file, out string, settings []Setting, r Reader) (Shelf, error)
 	return w.shelf(data, out)
 }
 
-// worklist is a file while it is being read.
 type worklist struct {
 	file     string
 	folder   string // its folder
@@ -72,7 +69,6 @@ func (w worklist) fault(line int, format string, args ...any) error {
 	return refuse(w.file, line, fmt.Errorf(format, args...))
 }
 
-// shelf is what the text of a worklist means.
 func (w worklist) shelf(data []byte, out string) (Shelf, error) {
 	root, line, err := strict.Document(data)
 	if err != nil {
@@ -182,7 +178,7 @@ func (w worklist) settings(node *yaml.Node, known []string) (out []Setting, err 
 	err = w.each(node, known, func(key, node *yaml.Node) (err error) {
 		s := Setting{Key: key.Value, line: key.Line}
 		if node.Tag != "!!null" || slices.Contains(titleKeys, key.Value) {
-			s.Value, err = w.value(key.Value, node)
+			s.Value, s.further, err = w.value(key.Value, node)
 		}
 		out = append(out, s)
 		return err
@@ -190,28 +186,29 @@ func (w worklist) settings(node *yaml.Node, known []string) (out []Setting, err 
 	return out, err
 }
 
-// value is an option as it stands after its flag; a list is written with commas.
-func (w worklist) value(key string, node *yaml.Node) (string, error) {
-	if key == "source" && node.Kind == yaml.SequenceNode && len(node.Content) > 0 {
-		return w.scalar(key, node.Content[0])
-	}
+// value is an option as it stands after its flag; a list is written with commas, but of a
+// list of sources, which are read as one book, the first is apart from the further ones.
+func (w worklist) value(key string, node *yaml.Node) (value string, further []string, err error) {
 	items := []*yaml.Node{node}
-	if node.Kind == yaml.SequenceNode && len(node.Content) > 0 && !slices.Contains(titleKeys, key) {
+	if node.Kind == yaml.SequenceNode && len(node.Content) > 0 && (key == "source" || !slices.Contains(titleKeys, key)) {
 		items = node.Content
 	}
 	var words []string
 	for _, item := range items {
 		word, err := w.scalar(key, item)
 		if err != nil {
-			return "", err
+			return "", nil, err
 		}
 		words = append(words, word)
 	}
-	value := strings.Join(words, ",")
-	if key == PasswordKey || key == "printer" && profiles.IsFile(value) || key == "structure" && structure.IsFile(value) {
-		return w.path(value), nil
+	if key == "source" {
+		return words[0], lists.Map(words[1:], w.path), nil
 	}
-	return value, nil
+	value = strings.Join(words, ",")
+	if key == PasswordKey || (key == "printer" || key == "structure") && strict.IsFile(value) {
+		value = w.path(value)
+	}
+	return value, nil, nil
 }
 
 // titles reads one entry of the list, which can stand for several titles.
@@ -225,12 +222,12 @@ func (w worklist) titles(node *yaml.Node, out string) (titles []Title, err error
 			return nil, err
 		}
 	}
-	var of [3]string
+	var of [3]Setting
 	for i, key := range titleKeys {
-		of[i], own = valueOf(own, key), dropSetting(own, key)
+		of[i], own = find(own, key), dropSetting(own, key)
 	}
-	source, name, place := of[0], of[1], of[2]
-	t := Title{line: node.Line, Name: name}
+	source, name, place := of[0].Value, of[1].Value, of[2].Value
+	t := Title{line: node.Line, Name: name, Further: of[0].further}
 	settings := overlay(overlay(w.defaults, own), w.given)
 	if err := t.set(settings); err != nil {
 		return nil, w.refuseSetting(t.line, settings, err)
@@ -247,9 +244,6 @@ func (w worklist) titles(node *yaml.Node, out string) (titles []Title, err error
 		return nil, w.fault(node.Line, "this title has a source, and a blank book has none")
 	case blank && name == "":
 		return nil, w.fault(node.Line, "a blank book needs a name")
-	}
-	if t.Further, err = w.further(node); err != nil {
-		return nil, err
 	}
 	sources := []string{""}
 	if source != "" {
@@ -277,30 +271,6 @@ func (w worklist) titles(node *yaml.Node, out string) (titles []Title, err error
 		titles = append(titles, t)
 	}
 	return titles, nil
-}
-
-// further is the files of a title after the first, where its source is a list: they are read as one book.
-func (w worklist) further(title *yaml.Node) (files []string, err error) {
-	if title.Kind != yaml.MappingNode {
-		return nil, nil
-	}
-	for i := 0; i+1 < len(title.Content); i += 2 {
-		list := title.Content[i+1]
-		if list.Kind == yaml.AliasNode {
-			list = list.Alias
-		}
-		if title.Content[i].Value != "source" || list.Kind != yaml.SequenceNode || len(list.Content) == 0 {
-			continue
-		}
-		for _, item := range list.Content[1:] {
-			file, err := w.scalar("source", item)
-			if err != nil {
-				return nil, err
-			}
-			files = append(files, w.path(file))
-		}
-	}
-	return files, nil
 }
 
 // sources is the file, or what the pattern means. A file that does not exist

@@ -95,11 +95,11 @@ func gather(folder string, o Options) (books []Book, err error) {
 		one.Sheets = made.Sheets + max(2, (made.Sheets+9)/10)
 		return []Book{one}, nil
 	}
-	volumes, err := measure.Volumes(folder, made)
+	blocks, err := made.Bench(folder)
 	if err != nil {
 		return nil, err
 	}
-	for v := range volumes {
+	for v := range blocks {
 		b, asked := one, measure.Logged(log, folder, of, v+1)
 		asked.Units = o.Units
 		sheets, err := asked.Sheets(folder, made, o.Style)
@@ -107,7 +107,7 @@ func gather(folder string, o Options) (books []Book, err error) {
 			return nil, fmt.Errorf("%s: %w", folder, err)
 		}
 		b.Sheet, b.Sewn = sheets[0], asked.Measured.Block > 0
-		if volumes > 1 {
+		if len(blocks) > 1 {
 			b.Name += fmt.Sprintf(", volume %d", v+1)
 		}
 		if f, ok := figure(b.Sheet, binding.SheetsToBuy); ok {

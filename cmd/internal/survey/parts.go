@@ -10,7 +10,6 @@ import (
 	"sync"
 	"unicode"
 
-	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder/geom"
 )
@@ -72,8 +71,10 @@ type PartSpan struct {
 	First, Last int
 }
 
-// IsMade tells whether a page of the source stands in no file, and IsHalfTitle whether it is a half-title.
-func (v *Survey) IsMade(source int) bool { return source > len(v.Given().Pages()) }
+// IsHalfTitle tells whether a page of the source is a half-title, which stands in no file.
+func (v *Survey) IsHalfTitle(source int) bool {
+	return source > len(v.Given().Pages()) && !v.IsBlankBook()
+}
 
 // Half-titles are set in the middle of the page's width, a third of its height below the head (common practice,
 // no source).
@@ -85,7 +86,7 @@ const (
 )
 
 // addHalfTitles puts a page before each file of which pages are wanted: it bears the file's title, or its name.
-func (v *Survey) addHalfTitles(ctx context.Context, o options.Options) error {
+func (v *Survey) addHalfTitles(ctx context.Context) error {
 	var pages []pdf.MadePage
 	var chosen, begins []int
 	var last *pdf.Document
@@ -154,5 +155,3 @@ func HalfTitle(d *pdf.Document) string {
 	name := filepath.Base(d.Path())
 	return cmp.Or(title, strings.TrimSuffix(name, filepath.Ext(name)))
 }
-
-func (v *Survey) IsHalfTitle(source int) bool { return v.IsMade(source) && !v.IsBlankBook() }

@@ -109,12 +109,16 @@ type small struct {
 	err    error // it could not be drawn
 }
 
+// A new packer takes as long as the packing of a page of text.
+var packers = sync.Pool{New: func() any {
+	w, _ := flate.NewWriter(io.Discard, flate.BestSpeed) // the level is one that there is
+	return w
+}}
+
 func keep(gray *image.Gray, err error) small {
 	if err != nil {
 		return small{err: err}
 	}
-	var out bytes.Buffer
-	w, _ := flate.NewWriter(&out, flate.BestSpeed) // the level is one that there is
 	for i, v := range gray.Pix {
 		switch {
 		case v < inkThreshold:
@@ -125,6 +129,10 @@ func keep(gray *image.Gray, err error) small {
 			gray.Pix[i] = 255
 		}
 	}
+	w := packers.Get().(*flate.Writer)
+	defer packers.Put(w)
+	var out bytes.Buffer
+	w.Reset(&out)
 	_, _ = w.Write(gray.Pix) // into memory
 	_ = w.Close()
 	return small{gray.Rect, out.Bytes(), nil}

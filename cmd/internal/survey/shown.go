@@ -123,25 +123,23 @@ func (v *Survey) choosePages(o options.Options) ([]int, error) {
 	if err != nil {
 		return nil, err
 	}
-	dropped := map[int]bool{}
 	if v.Covers, err = coverPages(n, o.TakeCovers); err != nil {
 		return nil, err
 	}
-	for _, p := range v.Covers {
-		dropped[p] = true
-	}
+	dropped := v.Covers
 	if len(o.DropPages) > 0 {
 		list, err := o.DropPages.Choose("drop-pages", n)
 		if err != nil {
 			return nil, err
 		}
-		for _, p := range list {
-			dropped[p] = true
-		}
+		dropped = slices.Concat(dropped, list)
 	}
 	wanted := map[int]bool{}
 	for _, p := range pages {
-		wanted[p] = !dropped[p]
+		wanted[p] = true
+	}
+	for _, p := range dropped {
+		delete(wanted, p)
 	}
 	var out []int
 	for i, s := range v.shown {

@@ -44,7 +44,7 @@ func Look(ctx context.Context, s *Source, o options.Options) (*Survey, error) {
 	v.findBeginnings()
 	v.sayTwice()
 	if o.HalfTitles {
-		if err := v.addHalfTitles(ctx, o); err != nil {
+		if err := v.addHalfTitles(ctx); err != nil {
 			return nil, err
 		}
 	}

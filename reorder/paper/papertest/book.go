@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"math/bits"
 	"strconv"
 
 	"foldwright/reorder"
@@ -22,7 +23,7 @@ var (
 
 // Instructions are what the binder is told.
 type Instructions struct {
-	Cut   int          // into how many pieces each sheet is cut before folding: 2 or 4; 0 or 1 is uncut
+	Cut   int          // into how many pieces each sheet is cut before folding: 2, 4, 8 or 16; 0 or 1 is uncut
 	Folds int          // how often each piece is folded, 0 to 4; 0 makes loose leaves
 	Nest  reorder.Nest // not given is Inset
 	Bind  reorder.Bind // not given is BindLeft
@@ -48,7 +49,7 @@ func (how Instructions) complete() (Instructions, error) {
 	if how.Over == 0 {
 		how.Over = reorder.RightOverLeft
 	}
-	if how.Cut != 1 && how.Cut != 2 && how.Cut != 4 || how.Folds < 0 || how.Folds > 4 ||
+	if how.Cut != 1<<how.cuts() || how.Cut > 16 || how.Folds < 0 || how.Folds > 4 ||
 		how.Nest < reorder.Inset || how.Nest > reorder.Together || how.Bind < reorder.BindLeft || how.Bind > reorder.BindTop ||
 		how.Over != reorder.RightOverLeft && how.Over != reorder.LeftOverRight {
 		return how, fmt.Errorf("%w: %+v", ErrInstructions, how)
@@ -108,11 +109,19 @@ func (how Instructions) makeGathering(sheets []paper.Sheet) ([]paper.Face, error
 	if err != nil {
 		return nil, err
 	}
-	lines := Halvings(flat.Size(), how.Cut/2+how.Folds)
+	lines := Halvings(flat.Size(), how.cuts()+how.Folds)
 	pieces := flat
-	for _, level := range lines[:how.Cut/2] {
+	for _, level := range lines[:how.cuts()] {
 		pieces = cutInHalf(pieces, level)
 	}
+	return how.foldPieces(pieces, lines)
+}
+
+// cuts is how often the stack is cut.
+func (how Instructions) cuts() int { return bits.Len(uint(how.Cut)) - 1 }
+
+// foldPieces folds, nests and reads the pieces of one gathering.
+func (how Instructions) foldPieces(pieces paper.Pile, lines []bool) ([]paper.Face, error) {
 	if how.Folds == 0 {
 		return how.readLooseLeaves(pieces), nil
 	}
@@ -124,13 +133,15 @@ func (how Instructions) makeGathering(sheets []paper.Sheet) ([]paper.Face, error
 	var folded paper.Pile
 	for i, one := range how.pilesToFold(pieces) {
 		one = one.TurnOver().Rotate(quarters)
-		for _, level := range lines[how.Cut/2:] {
+		for _, level := range lines[how.cuts():] {
 			one = how.foldInHalf(one, level != (quarters == 1))
 		}
 		if i == 0 {
 			folded = one
-		} else if folded, err = one.InsertInto(folded); err != nil {
+		} else if nested, err := one.InsertInto(folded); err != nil {
 			return nil, err
+		} else {
+			folded = nested
 		}
 	}
 	return how.open(folded)

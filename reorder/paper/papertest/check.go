@@ -110,7 +110,6 @@ func Check(book []paper.Face, want []string) error {
 	return errors.Join(faults...)
 }
 
-// posture says how a mark stands.
 func posture(s paper.Seen) string {
 	switch angle := math.Atan2(s.Head.Y, s.Head.X); {
 	case s.Upright:

@@ -5,6 +5,7 @@
 package structure
 
 import (
+	"cmp"
 	"embed"
 	"errors"
 	"io/fs"
@@ -31,6 +32,9 @@ const (
 	Leaves = "stab"
 )
 
+// renamed holds the names that structures had before.
+var renamed = map[string]string{"tapes": "flat-back"}
+
 // refuse says what is wrong with a structure, and where: source is the file or the
 // name of a built-in structure, and the line is 0 if it concerns the whole.
 func refuse(source string, line int, err error) error {
@@ -51,7 +55,7 @@ func Names() []string {
 
 // Text is a built-in structure as it is written, with the sources of its rules.
 func Text(name string) ([]byte, error) {
-	data, err := builtin.ReadFile("builtin/" + name + strict.Extension)
+	data, err := builtin.ReadFile("builtin/" + cmp.Or(renamed[name], name) + strict.Extension)
 	if err != nil {
 		return nil, refusal.Plan.New("there is no structure called %s", name).
 			Advise("use %s, or the path of a YAML file, with a / in it or .yaml at its end", strings.Join(Names(), ", "))

@@ -13,7 +13,7 @@ import (
 )
 
 func TestEveryBuiltinStructureIsSound(t *testing.T) {
-	if len(Names()) != 6 {
+	if len(Names()) != 8 {
 		t.Fatalf("%d structures: %v", len(Names()), Names())
 	}
 	for _, name := range Names() {
@@ -73,6 +73,8 @@ func TestStructuresAreReadStrictly(t *testing.T) {
 		"falls":         {changed("130mm, 210mm", "210mm, 130mm"), "heights must rise"},
 		"no tape":       {changed("support-width: 10mm", "support-width: 0"), "support-width must be given for tapes"},
 		"other format":  {changed("format: 1", "format: 2"), "format must be 1"},
+		"links round":   {changed("supports: tapes", "supports: cords\nlinks: tapes"), "line 11: links tapes needs sewn folds and supports tapes"},
+		"links odd":     {changed("supports: tapes", "supports: none\nlinks: holes"), "links holes needs sewn folds, supports none, and even numbers with an even step"},
 		"boards naught": {changed("square: 1/8in", "square: 0"), "board, turn-in and square must be given for a cover with boards"},
 	} {
 		_, err := Parse([]byte(c.text), "x")
@@ -93,6 +95,9 @@ func TestStructuresAreReadStrictly(t *testing.T) {
 	var rule *binding.RuleError
 	if _, err := Parse([]byte(changed("format: 1", "format: 2")), "x"); !errors.As(err, &rule) {
 		t.Errorf("a wrong rule is %T", err)
+	}
+	if old, err := Find("tapes"); err != nil || old.Name != "flat-back" {
+		t.Errorf("by its former name the flat-back case is %q, %v", old.Name, err)
 	}
 	if _, err := Find("perfect"); err == nil || !strings.Contains(refusal.Hint(err).String(), "case, cords") {
 		t.Errorf("an unknown name: %v", err)

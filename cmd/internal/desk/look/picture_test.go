@@ -120,7 +120,7 @@ func TestPagesAreSeenAsTheyWillBeRead(t *testing.T) {
 			}
 			diff := render.Compare(page, seen)
 			if diff.Mean > 3 || diff.Worst > 70 {
-				t.Fatalf("%+v: place %d, page %d: %s", o, i+1, p.Page, diff)
+				t.Fatalf("%+v: place %d, page %d: %+v", o, i+1, p.Page, diff)
 			}
 			if before != nil {
 				could++
@@ -174,7 +174,7 @@ func TestSidesAreSeenAsTheyArePrinted(t *testing.T) {
 					printed = turned(printed, turn)
 					seen := drawIt(t, s, d, side.picture)
 					if diff := render.Compare(printed, seen); diff.Mean > 3 || diff.Worst > 70 {
-						t.Errorf("%+v: sheet %d, %s: %s", o, side.Sheet, image.Side, diff)
+						t.Errorf("%+v: sheet %d, %s: %+v", o, side.Sheet, image.Side, diff)
 					} else if other := render.Compare(turned(printed, 2), seen); other.Mean > 2*diff.Mean {
 						compared++
 					}

@@ -166,6 +166,9 @@ func belongs(d *plan.Draft, s reorder.Sheet) string {
 		}
 		return "cut apart for gatherings " + words
 	}
+	if d.Book.Form.ByPieces {
+		return fmt.Sprintf("gathering %d", numbers[0])
+	}
 	g := d.Book.Gatherings[numbers[0]-1]
 	of := len(g.Sheets)
 	if of == 1 {

@@ -207,7 +207,7 @@ func one(ctx context.Context, d *page.Desk, a *library.Arrival, files []came) (f
 	if len(files) == 1 {
 		return files[0].path, title, nil
 	}
-	file, err = a.Make("book.pdf", func(w io.Writer) error { return pdf.Join(ctx, w, sources...) })
+	file, err = a.Make("book.pdf", func(w io.Writer) error { return pdf.NewSequence(sources...).Copy(ctx, w) })
 	return file, title, err
 }
 

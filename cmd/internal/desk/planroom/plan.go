@@ -161,10 +161,11 @@ func copiesText(d *plan.Draft) string {
 func summary(d *plan.Draft) string {
 	text := copiesText(d) + fmt.Sprintf("%s on %s of %s (%s), in %s", reorder.Count(d.PagesPrinted(), "page"), reorder.Count(d.SheetsPrinted(), "sheet"),
 		d.Paper.Word(), d.PaperBecause, reorder.Count(len(d.Gatherings()), "gathering"))
+	_, noun := d.Counted()
 	count := map[int]int{}
 	var sizes []int
 	for _, g := range d.Gatherings() {
-		n := len(g.Sheets)
+		n := d.SizeOf(g)
 		if count[n]++; count[n] == 1 {
 			sizes = append(sizes, n)
 		}
@@ -172,10 +173,10 @@ func summary(d *plan.Draft) string {
 	slices.Sort(sizes)
 	var parts []string
 	for _, n := range slices.Backward(sizes) {
-		parts = append(parts, fmt.Sprintf("%d of %s", count[n], reorder.Count(n, "sheet")))
+		parts = append(parts, fmt.Sprintf("%d of %s", count[n], reorder.Count(n, noun)))
 	}
 	if len(parts) == 1 {
-		return fmt.Sprintf("%s of %s.", text, reorder.Count(sizes[0], "sheet"))
+		return fmt.Sprintf("%s of %s.", text, reorder.Count(sizes[0], noun))
 	}
 	return text + ": " + refusal.List(parts, "and") + "."
 }

@@ -96,7 +96,7 @@ func TestJamDoubleFeedAndSpoiledSheet(t *testing.T) {
 					if !asked || len(v.lost) != len(ruined) {
 						t.Fatalf("asked %t, printed once more %v of %v", asked, v.lost, ruined)
 					}
-					v.ReadMended(v.Folder)
+					v.readMended()
 				})
 			}
 		}

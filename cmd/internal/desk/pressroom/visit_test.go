@@ -5,12 +5,14 @@ import (
 	"fmt"
 	"html"
 	"io"
+	"maps"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -25,7 +27,9 @@ import (
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/printer"
+	"foldwright/printer/virtual"
 	"foldwright/profiles"
+	"foldwright/reorder/paper"
 )
 
 // visitor is a person who does what the pages of the room say, at a simulated printer.
@@ -257,4 +261,34 @@ func (v *visitor) reply(text string) {
 	if status, said := v.post(at0+"/answer", form); status != http.StatusOK && status != 0 {
 		v.Fatalf("%d %s", status, words(said))
 	}
+}
+
+// readMended folds what came out, with sheets that were printed once more in the places of
+// those that they are for, and reads it.
+func (v *visitor) readMended() {
+	v.Helper()
+	v.TakeAway()
+	j := printtest.Load(v, v.Folder)
+	good := map[int]paper.Sheet{}
+	for _, stack := range v.Stacks {
+		if printtest.Number(stack[0]) == 0 { // the check sheet
+			continue
+		}
+		done, err := virtual.Finish(stack)
+		if err != nil {
+			v.Fatal(err)
+		}
+		for _, s := range done {
+			n := 0
+			if _, name, ok := strings.Cut(s.Front.Image.Text(), "sheet "); ok {
+				_, _ = fmt.Sscanf(name, "%d", &n) // 0 is no sheet
+			}
+			good[n] = printtest.Printed(j.Size(), s)
+		}
+	}
+	var sheets []paper.Sheet
+	for _, n := range slices.Sorted(maps.Keys(good)) {
+		sheets = append(sheets, good[n])
+	}
+	j.Read(v, sheets, 0.15)
 }

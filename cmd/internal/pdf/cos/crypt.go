@@ -109,40 +109,35 @@ type handler struct {
 
 func (f *File) handler(d *Dict) (*handler, error) {
 	integer := func(d *Dict, key Name, missing int64) int64 { return int64(f.Number(d.Get(key), float64(missing))) }
-	text := func(key Name) []byte {
-		s, _ := f.Resolve(d.Get(key)).(String)
-		return []byte(s)
-	}
+	text := func(key Name) []byte { return []byte(f.Text(d.Get(key))) }
 	if filter := f.Resolve(d.Get("Filter")); filter != nil && filter != Name("Standard") {
 		return nil, ErrEncryption
 	}
 	h := &handler{revision: int(integer(d, "R", 0)), o: text("O"), u: text("U"), oe: text("OE"), ue: text("UE")}
 	h.permissions = int32(integer(d, "P", 0))
 	h.metadata = f.Resolve(d.Get("EncryptMetadata")) != false
-	if ids, ok := f.Resolve(f.Trailer.Get("ID")).(Array); ok && len(ids) > 0 {
-		id, _ := f.Resolve(ids[0]).(String)
-		h.id = []byte(id)
+	if ids := f.Array(f.Trailer.Get("ID")); len(ids) > 0 {
+		h.id = []byte(f.Text(ids[0]))
 	}
 	bits := integer(d, "Length", 40)
 	switch v := integer(d, "V", 0); v {
 	case 1:
 		bits = 40
-		h.strings, h.streams = rc4Cipher, rc4Cipher
+		fallthrough
 	case 2, 3:
 		h.strings, h.streams = rc4Cipher, rc4Cipher
 	case 4, 5:
 		filters := f.Dict(d.Get("CF"))
 		kind := func(key Name) cipherKind {
-			name, _ := f.Resolve(d.Get(key)).(Name)
-			filter := f.Dict(filters.Get(name))
-			switch f.Resolve(filter.Get("CFM")) {
-			case Name("V2"):
+			filter := f.Dict(filters.Get(f.Name(d.Get(key))))
+			switch f.Name(filter.Get("CFM")) {
+			case "V2":
 				bits = integer(filter, "Length", integer(d, "Length", 128))
 				return rc4Cipher
-			case Name("AESV2"):
+			case "AESV2":
 				bits = 128
 				return aes128
-			case Name("AESV3"):
+			case "AESV3":
 				bits = 256
 				return aes256
 			}

@@ -274,9 +274,31 @@ func (f *File) Resolve(o Object) Object {
 }
 
 // Dict is the dictionary that something leads to, nil if it is none.
-func (f *File) Dict(o Object) *Dict {
-	d, _ := f.Resolve(o).(*Dict)
-	return d
+func (f *File) Dict(o Object) *Dict { return as[*Dict](f.Resolve(o)) }
+
+// Stream is the stream that something leads to, nil if it is none.
+func (f *File) Stream(o Object) *Stream { return as[*Stream](f.Resolve(o)) }
+
+// Name is the name that something leads to, empty if it is none.
+func (f *File) Name(o Object) Name { return as[Name](f.Resolve(o)) }
+
+// Text is the bytes of the string that something leads to, empty if it is none.
+func (f *File) Text(o Object) String { return as[String](f.Resolve(o)) }
+
+// Array is the array that something leads to, nil if it is none.
+func (f *File) Array(o Object) Array { return as[Array](f.Resolve(o)) }
+
+// List is that array, or what is no array as the only one of a list.
+func (f *File) List(o Object) Array {
+	if a, ok := f.Resolve(o).(Array); ok {
+		return a
+	}
+	return Array{o}
+}
+
+func as[T any](o Object) T {
+	v, _ := o.(T)
+	return v
 }
 
 // Number is the number that something leads to, another if it is none.

@@ -23,8 +23,8 @@ func numbered(t *testing.T, more ...Object) ([]byte, []int) {
 	var b bytes.Buffer
 	w := NewWriter(&b)
 	root, pages := w.Reserve(), w.Reserve()
-	w.Put(root, NewDict(Name("Type"), Name("Catalog"), Name("Pages"), Ref{pages, 0}), same)
-	w.Put(pages, NewDict(Name("Type"), Name("Pages"), Name("Kids"), Array{}), same)
+	w.Put(root, NewDict("Type", "Catalog", "Pages", Ref{pages, 0}), same)
+	w.Put(pages, NewDict("Type", "Pages", "Kids", Array{}), same)
 	for _, o := range more {
 		n := w.Reserve()
 		numbers = append(numbers, n)
@@ -36,7 +36,7 @@ func numbered(t *testing.T, more ...Object) ([]byte, []int) {
 		}
 		w.Put(n, o, same)
 	}
-	if err := w.Close(NewDict(Name("Root"), Ref{root, 0}), same); err != nil {
+	if err := w.Close(NewDict("Root", Ref{root, 0}), same); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes(), numbers
@@ -67,7 +67,7 @@ func TestWriterAndFile(t *testing.T) {
 		more = append(more, Int(i))
 	}
 	long := String(strings.Repeat("tide ", 20000))
-	more = append(more, long, NewStream(NewDict(Name("Kind"), Name("Log")), []byte("endstream? not yet")))
+	more = append(more, long, NewStream(NewDict("Kind", "Log"), []byte("endstream? not yet")))
 	data, numbers := numbered(t, more...)
 	for _, f := range []*File{mustOpen(t, data), windowed(t, data)} {
 		if len(f.Warnings()) > 0 {

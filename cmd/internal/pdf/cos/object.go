@@ -55,12 +55,18 @@ func NewStream(dict *Dict, data []byte) *Stream {
 // Len is the number of bytes as they are stored.
 func (s *Stream) Len() int64 { return s.length }
 
-// NewDict makes a dictionary from keys and values in turn; values that are nil are left out.
+// NewDict makes a dictionary from keys and values in turn. A Go string among them stands for a name; values that
+// are nil are left out.
 func NewDict(pairs ...Object) *Dict {
 	d := &Dict{}
-	for i := 0; i+1 < len(pairs); i += 2 {
-		if key, ok := pairs[i].(Name); ok && pairs[i+1] != nil {
-			d.Entries = append(d.Entries, Entry{key, pairs[i+1]})
+	for pair := range slices.Chunk(pairs, 2) {
+		for i, o := range pair {
+			if text, ok := o.(string); ok {
+				pair[i] = Name(text)
+			}
+		}
+		if pair[1] != nil {
+			d.Entries = append(d.Entries, Entry{pair[0].(Name), pair[1]})
 		}
 	}
 	return d

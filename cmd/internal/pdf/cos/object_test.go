@@ -48,7 +48,7 @@ func TestAppend(t *testing.T) {
 		"null": nil, "true": true, "12": Int(12), "1.5": Real("1.5"), "-5": Real("--5"), "0": Real("."), "1.2": Real("1.2.3"),
 		"/A#20B#2f": Name("A B/"), "/ ": Name(""), `(a\(\\\r)`: String("a(\\\r"), "7 0 R": Ref{7, 2},
 		"[1 2/A(x)3 true null<<>>]": Array{Int(1), Int(2), Name("A"), String("x"), Int(3), true, nil, &Dict{}},
-		"<</A 1/B/C/D 2>>":          NewDict(Name("A"), Int(1), Name("B"), Name("C"), Name("D"), Int(2)),
+		"<</A 1/B/C/D 2>>":          NewDict("A", Int(1), "B", "C", "D", Int(2)),
 	} {
 		if got := string(Append(nil, o, same)); got != want {
 			t.Errorf("%#v: %s, want %s", o, got, want)

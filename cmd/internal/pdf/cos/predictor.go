@@ -17,11 +17,10 @@ func (f *File) unpredict(data []byte, parms *Dict) []byte {
 		return data
 	}
 	row := min((colours*bits*columns+7)/8, max(1, len(data)))
-	pixel := max(1, (colours*bits+7)/8)
 	if predictor == 2 {
 		return untiff(data, row, colours, bits)
 	}
-	return unpng(data, row, pixel)
+	return unpng(data, row, max(1, (colours*bits+7)/8))
 }
 
 func untiff(data []byte, row, colours, bits int) []byte {
@@ -29,16 +28,12 @@ func untiff(data []byte, row, colours, bits int) []byte {
 	for start := 0; start < len(out); start += row {
 		r := out[start:min(start+row, len(out))]
 		switch bits {
-		case 8:
-			for i := colours; i < len(r); i++ {
-				r[i] += r[i-colours]
-			}
 		case 16:
 			for i := 2 * colours; i+1 < len(r); i += 2 {
 				v := int(r[i])<<8 + int(r[i+1]) + int(r[i-2*colours])<<8 + int(r[i-2*colours+1])
 				r[i], r[i+1] = byte(v>>8), byte(v)
 			}
-		default: // samples within a byte, of one or more colours
+		default: // samples of a byte at most, of one or more colours
 			at := func(i int) (int, uint) { return i * bits / 8, uint(8 - bits - i*bits%8) }
 			mask := byte(1<<bits - 1)
 			for i := colours; (i+1)*bits <= len(r)*8; i++ {

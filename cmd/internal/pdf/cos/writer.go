@@ -115,8 +115,7 @@ func (w *Writer) flushPack() {
 		w.entries[num] = entry{at: int64(container), kind: packed, index: int32(i)}
 	}
 	data := deflate(head, w.pack)
-	d := NewDict(Name("Type"), Name("ObjStm"), Name("N"), Int(len(w.packed)), Name("First"), Int(len(head)),
-		Name("Filter"), Name("FlateDecode"))
+	d := NewDict("Type", "ObjStm", "N", Int(len(w.packed)), "First", Int(len(head)), "Filter", "FlateDecode")
 	w.packed, w.offsets, w.pack = w.packed[:0], w.offsets[:0], w.pack[:0]
 	if err := w.PutStream(container, d, nil, NewStream(d, data), nil); err != nil && w.err == nil {
 		w.err = err
@@ -155,9 +154,9 @@ func (w *Writer) Close(trailer *Dict, number func(Ref) int) error {
 		copy(before, now)
 	}
 	data := deflate(rows)
-	d := NewDict(Name("Type"), Name("XRef"), Name("Size"), Int(len(w.entries)),
-		Name("W"), Array{Int(1), Int(wide), Int(2)}, Name("Filter"), Name("FlateDecode"),
-		Name("DecodeParms"), NewDict(Name("Predictor"), Int(12), Name("Columns"), Int(row)), Name("Length"), Int(len(data)))
+	d := NewDict("Type", "XRef", "Size", Int(len(w.entries)),
+		"W", Array{Int(1), Int(wide), Int(2)}, "Filter", "FlateDecode",
+		"DecodeParms", NewDict("Predictor", Int(12), "Columns", Int(row)), "Length", Int(len(data)))
 	d.Entries = append(d.Entries, trailer.Entries...)
 	start := w.at
 	w.buf = append(Append(w.buf, d, number), "stream\n"...)

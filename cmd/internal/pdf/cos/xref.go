@@ -212,7 +212,7 @@ func (f *File) packedTable(s *Stream, t *table) bool {
 		return false
 	}
 	size, _ := Float(s.Dict.Get("Size"))
-	index, _ := f.Resolve(s.Dict.Get("Index")).(Array)
+	index := f.Array(s.Dict.Get("Index"))
 	if len(index) < 2 {
 		index = Array{Int(0), Int(int64(size))}
 	}

@@ -104,7 +104,7 @@ func showSheet(p *proof.Print, made plan.Plan, front, back picture) sheetView {
 			g := made.Gatherings[i]
 			side.Labels = append(side.Labels, side.labelOf(place, g))
 			text := fmt.Sprintf("gathering %d", g.Number)
-			if at := front.Sheet - g.FirstSheet; g.Sheets > 1 && at >= 0 && at < g.Sheets {
+			if at := front.Sheet - g.FirstSheet; g.Pieces == 0 && g.Sheets > 1 && at >= 0 && at < g.Sheets {
 				text = fmt.Sprintf("number %d of %d in gathering %d", at+1, g.Sheets, g.Number)
 			}
 			if !slices.Contains(gatherings, text) {

@@ -35,7 +35,11 @@ func (f *flow) drawSums() {
 	f.drawBox("D  thickness of the board", sheet.Board)
 	f.writeHeading("Then work out")
 	if s.JointBoards.Most > 0 {
-		f.drawBox(fmt.Sprintf("J  joint = %s + %s", times(s.JointBoards.Middle(), "D"), part(s.Joint, 1)), sheet.Joint)
+		boards := "D"
+		if times := s.JointBoards.Middle(); times != 1 {
+			boards = fmt.Sprintf("%g D", times)
+		}
+		f.drawBox(fmt.Sprintf("J  joint = %s + %s", boards, part(s.Joint, 1)), sheet.Joint)
 	} else if less != "" {
 		f.drawBox("J  joint = "+part(s.Joint, 1), sheet.Joint)
 	}
@@ -46,14 +50,6 @@ func (f *flow) drawSums() {
 	}
 	f.drawBox(fmt.Sprintf("H  cover%s = 2 E + %s%s + %s, %s", across, spine, joints, part(s.TurnIn, 2), words), sheet.ClothW)
 	f.drawBox(fmt.Sprintf("I  cover%s = F + %s, the turn-ins", along, part(s.TurnIn, 2)), sheet.ClothH)
-}
-
-// times is a letter so many times.
-func times(number float64, letter string) string {
-	if number == 1 {
-		return letter
-	}
-	return fmt.Sprintf("%g %s", number, letter)
 }
 
 // drawBox is a line with a box to be filled in at its end, and what is expected beside it.
@@ -67,7 +63,6 @@ func (f *flow) drawBox(name string, expected binding.Range) {
 	f.y -= 6
 }
 
-// scaleText says how large a drawing to scale is.
 func scaleText(scale float64) string {
 	return fmt.Sprintf("Drawn to scale, about 1 : %.1f. Take sizes from the figures, not from the drawing. Arrows show the grain.", 1/scale)
 }

@@ -24,10 +24,11 @@ import (
 
 // Options is what is written into a folder.
 type Options struct {
-	Title     string               // of the book
-	Paper     geom.Size            // of the piercing guide
-	PaperName string               // PWG 5101.1
-	Style     phrase.Style         // in which options are named
+	Title     string       // of the book
+	Paper     geom.Size    // of the piercing guide
+	PaperName string       // PWG 5101.1
+	Style     phrase.Style // in which options are named
+	Ways      func(binding.Sheet) []Way
 	Figures   string               // the figures as text
 	Replace   bool                 // an earlier folder of ours
 	Plan      string               // the folder whose plan was read
@@ -62,7 +63,7 @@ func Write(ctx context.Context, place string, sheets []binding.Sheet, o Options)
 				title = fmt.Sprintf("%s, volume %d", o.Title, i+1)
 			}
 			guide.Sides = append(guide.Sides, Guide{title, guide.Paper, s}.Sides()...)
-			bench.Sides = append(bench.Sides, BenchSheet{title, bench.Paper, s, o.Style}.Sides()...)
+			bench.Sides = append(bench.Sides, BenchSheet{title, bench.Paper, s, o.Style, o.Ways(s)}.Sides()...)
 		}
 		for name, file := range map[string]pdf.PrintFile{SheetFile: bench, GuideFile: guide} {
 			if err := publish.Create(filepath.Join(dir, name), func(w io.Writer) error { return pdf.Write(ctx, w, file) }); err != nil {
@@ -76,7 +77,6 @@ func Write(ctx context.Context, place string, sheets []binding.Sheet, o Options)
 	})
 }
 
-// textOf is the file of figures.
 func textOf(title, figures string) string { return mark + title + "\n\n" + figures }
 
 // Holds tells whether a folder of ours is of this title and these figures.

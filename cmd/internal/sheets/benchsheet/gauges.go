@@ -2,6 +2,7 @@ package benchsheet
 
 import (
 	"fmt"
+	"slices"
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/pdf"
@@ -18,7 +19,6 @@ const (
 	boardSeen = 40.0 // of the board at the corner
 )
 
-// gauge is a strip of exact width.
 type gauge struct {
 	name, use string
 	width     float64 // mm
@@ -27,21 +27,14 @@ type gauge struct {
 // gauges is the strips that are better laid on than read.
 func (b BenchSheet) gauges() []gauge {
 	s := b.Sheet.Structure
-	var out []gauge
-	for _, g := range []gauge{
+	return slices.DeleteFunc([]gauge{
 		{"square", "lay it along the edge of the leaves: the board projects this far", s.Square.Middle()},
 		{"joint", "lay it between board and spine strip", b.Sheet.Joint.Most},
 		{"turn-in", "lay it along the boards and draw the edge of the cloth", s.TurnIn.Middle()},
 		{"lacing holes", "lay it along the spine edge of the board: make the holes at its other side", s.LacingHoles.Middle()},
-	} {
-		if g.width > 0 {
-			out = append(out, g)
-		}
-	}
-	return out
+	}, func(g gauge) bool { return g.width <= 0 })
 }
 
-// gaugeX is the left edge of a strip.
 func gaugeX(i int) float64 { return margin + 6 + float64(i)*gaugeStep }
 
 // corner is the corner of the cloth as the gauge has it, and where on its edges
@@ -60,7 +53,6 @@ func (b BenchSheet) boardKnown() string {
 	return " The joint and the corner are for boards of " + board + ": measure yours, and print this page again if they differ."
 }
 
-// gaugePage is a page of gauges at exact size.
 func (b BenchSheet) gaugePage() *page {
 	p := &page{size: b.Paper}
 	y := b.Paper.H - margin - large*0.72

@@ -38,10 +38,10 @@ func exactly(t *testing.T, what string, got []float64, want ...float64) {
 // Gauges are as wide as what they measure, within 0.1 mm, and the slanting cut
 // keeps its distance from the board, whatever the structure says.
 func TestGaugesAreTrueToSize(t *testing.T) {
-	for _, name := range []string{"case", "cords", "tapes"} {
+	for _, name := range []string{"case", "cords", "flat-back"} {
 		for _, paper := range []geom.Size{{W: 210, H: 297}, {W: 215.9, H: 279.4}} {
 			sheet := sheetOf(t, binding.MM, name, geom.Size{W: 145.5, H: 204}, reorder.Trim{}, binding.Measured{})
-			b := BenchSheet{"x", paper, sheet, nil}
+			b := BenchSheet{"x", paper, sheet, nil, nil}
 			picture, err := drawn(t, paper, []pdf.Side{{Drawing: b.gaugePage().Drawing}}).Gray(t.Context(), 1, dpi)
 			if err != nil {
 				t.Fatal(err)
@@ -51,7 +51,7 @@ func TestGaugesAreTrueToSize(t *testing.T) {
 				x := gaugeX(i)
 				exactly(t, name+", "+g.name, crossings(picture, paper.H-gaugeTop-gaugeHigh+3, x-2, x+g.width+1), x, x+g.width)
 			}
-			if len(gauges) != map[string]int{"case": 3, "cords": 3, "tapes": 3}[name] {
+			if len(gauges) != map[string]int{"case": 3, "cords": 3, "flat-back": 3}[name] {
 				t.Errorf("%s: %d gauges", name, len(gauges))
 			}
 			// Where the slant crosses a level 5 mm below the cloth's edge, and the
@@ -75,7 +75,7 @@ func TestRuleIsTrueToSize(t *testing.T) {
 		sheet := sheetOf(t, u, "case", geom.Size{W: 145.5, H: 204}, reorder.Trim{}, binding.Measured{})
 		for what, side := range map[string]pdf.Side{
 			"guide":  Guide{"x", paper, sheet}.Sides()[0],
-			"gauges": {Drawing: BenchSheet{"x", paper, sheet, nil}.gaugePage().Drawing},
+			"gauges": {Drawing: BenchSheet{"x", paper, sheet, nil, nil}.gaugePage().Drawing},
 		} {
 			picture, err := drawn(t, paper, []pdf.Side{side}).Gray(t.Context(), 1, dpi)
 			if err != nil {

@@ -178,7 +178,6 @@ func (g Guide) place(h binding.Station) string {
 	return fmt.Sprintf("%s: %s", g.Sheet.Units.Length(binding.Exactly(h.At+head)), g.Sheet.Book.NameOf(h))
 }
 
-// visitStations visits the stations of a part.
 func (g Guide) visitStations(part Part, visit func(y float64, h binding.Station)) {
 	_, head := g.spine()
 	for _, h := range g.Sheet.Stations.Holes {

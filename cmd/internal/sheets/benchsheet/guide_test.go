@@ -76,7 +76,7 @@ func TestGuideIsTrueToSize(t *testing.T) {
 	}{
 		{"case", geom.Size{W: 145.5, H: 204}, reorder.Trim{Head: 3, Tail: 3, ForeEdge: 3}, a4, 1},
 		{"cords", geom.Size{W: 204, H: 290}, reorder.Trim{Head: 2, Tail: 5, ForeEdge: 6}, a4, 2},
-		{"tapes", geom.Size{W: 139.7, H: 215.9}, reorder.Trim{}, geom.Size{W: 148, H: 210}, 2},
+		{"flat-back", geom.Size{W: 139.7, H: 215.9}, reorder.Trim{}, geom.Size{W: 148, H: 210}, 2},
 	} {
 		g := Guide{"the keepers' journal", c.paper, sheetOf(t, binding.MM, c.name, c.leaf, c.trim, binding.Measured{})}
 		parts := g.Parts()

@@ -18,7 +18,6 @@ func Order(s binding.Structure) []Work {
 	return []Work{{"Before the block is measured", firstWork(s), firstCares}, {"Boards and cover", secondWork(s), secondCares}}
 }
 
-// firstWork is the steps before the block is measured.
 func firstWork(s binding.Structure) []string {
 	switch {
 	case s.Sewn == binding.Side:
@@ -27,6 +26,15 @@ func firstWork(s binding.Structure) []string {
 			"Pierce through the covers and all leaves, by the piercing guide.",
 			"Sew through the holes, around the spine and around both its ends. Tie off.",
 			"Press.",
+		}
+	case s.Cover == binding.Paper && s.Sewn == binding.Folds:
+		return []string{
+			"Press the folded gatherings, overnight if you can. Check that the pages follow each other.",
+			"Pierce the folds by the piercing guide, before you trim anything.",
+			"Sew. Pull the thread along the fold, never away from it. Tie off.",
+			"Glue up the spine. Let it dry.",
+			"Trim, if anything is to be trimmed. Measure the block.",
+			"Cut the cover with its grain along the spine. Score and fold it, glue it to the spine, and press.",
 		}
 	case s.Cover == binding.Paper:
 		return []string{

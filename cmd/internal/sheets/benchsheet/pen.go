@@ -21,7 +21,6 @@ const (
 // margin is what printers surely reach, in mm.
 const margin = 12.0
 
-// page is a side that is being drawn.
 type page struct {
 	pdf.Drawing
 	size geom.Size
@@ -74,7 +73,7 @@ func (p *page) writeParagraph(x, y, size, width float64, text string) float64 {
 func (p *page) drawRule(x, y float64, u binding.Units) {
 	step, long, parts, name := 10.0, 100.0, 10, "100 mm"
 	if u == binding.Inches {
-		step, long, parts, name = inch/2, 4*inch, 8, "4 in"
+		step, long, parts, name = geom.Inch/2, 4*geom.Inch, 8, "4 in"
 	}
 	p.drawLine(x, y, x+long, y, thin)
 	for i := range parts + 1 {
@@ -82,8 +81,6 @@ func (p *page) drawRule(x, y float64, u binding.Units) {
 	}
 	p.write(x, y-4, small, "Exact size. This rule is "+name+" long: if it is not, print again at actual size (100 percent).")
 }
-
-const inch = 25.4
 
 // drawGrain is an arrow with two heads along the grain.
 func (p *page) drawGrain(x, top, bottom float64) {

@@ -74,7 +74,7 @@ func printedMarks(t *testing.T, folder string, made plan.Plan) (all [][]float64)
 // printer would be sent.
 func TestPrintedMarksAreTheGuides(t *testing.T) {
 	type book struct{ name, paper string }
-	books := []book{{"tapes", "letter"}} // in two parts
+	books := []book{{"flat-back", "letter"}} // in two parts
 	for _, name := range structure.Names() {
 		books = append(books, book{name, "a4"})
 	}

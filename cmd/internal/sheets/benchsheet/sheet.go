@@ -7,6 +7,7 @@ import (
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 )
 
@@ -20,6 +21,7 @@ type BenchSheet struct {
 	Paper geom.Size // portrait, at least as large as A5
 	Sheet binding.Sheet
 	Style phrase.Style // in which options are named
+	Ways  []Way        // of the thread
 }
 
 // flow writes from the top of a page downwards, and goes on on a next one.
@@ -45,6 +47,7 @@ func (b BenchSheet) Sides() []pdf.Side {
 	for _, q := range b.Sheet.Questions {
 		f.writeNotes([]string{q.Text})
 	}
+	f.drawWays(b.Ways)
 	if b.Sheet.Structure.Cover == binding.Paper {
 		f.writeHeading("The cover, " + b.Sheet.Basis())
 		f.writeFigures(b.Sheet.After)
@@ -61,14 +64,9 @@ func (b BenchSheet) Sides() []pdf.Side {
 		f.writeFigures(b.Sheet.After)
 		f.pages = append(f.pages, b.gaugePage())
 	}
-	var out []pdf.Side
-	for _, p := range f.pages {
-		out = append(out, pdf.Side{Drawing: p.Drawing})
-	}
-	return out
+	return lists.Map(f.pages, func(p *page) pdf.Side { return pdf.Side{Drawing: p.Drawing} })
 }
 
-// beginStage begins a page with a heading.
 func (f *flow) beginStage(heading string) {
 	f.head = heading
 	f.newPage()
@@ -136,9 +134,8 @@ func (f *flow) writeWork(w Work) {
 	f.writeList("Take care", w.Cares)
 }
 
-// writeList is numbered steps, or cautions.
 func (f *flow) writeList(heading string, steps []string) {
-	f.makeRoom(22)
+	f.makeRoom(12 + 5*float64(len(steps))) // in one piece
 	f.writeHeading(heading)
 	for i, s := range steps {
 		f.makeRoom(8)

@@ -31,7 +31,7 @@ func TestBenchSheetStaysOnItsPages(t *testing.T) {
 	for _, c := range sample.Of(t, jobs, 5, 0, len(jobs)-1) {
 		name, u, paper := c.name, c.u, c.paper
 		sheet := sheetOf(t, u, name, geom.Size{W: 145.5, H: 204}, reorder.Trim{Head: 3, Tail: 3, ForeEdge: 3}, binding.Measured{Thread: 0.5})
-		b := BenchSheet{"the keepers' journal", paper, sheet, nil}
+		b := BenchSheet{"the keepers' journal", paper, sheet, nil, nil}
 		doc := drawn(t, paper, b.Sides())
 		var text strings.Builder
 		for page := 1; page <= doc.Pages(); page++ {
@@ -70,7 +70,7 @@ func TestBenchSheetStaysOnItsPages(t *testing.T) {
 // Bookbinding for Schools, 1912, pp. 117-118, worked by hand: A 9 in, B 6 in, C 1 in.
 func TestBoxesSayTheRule(t *testing.T) {
 	sheet := sheetOf(t, binding.Inches, "case", geom.Size{W: 152.4, H: 228.6}, reorder.Trim{}, binding.Measured{Block: 16, Spine: 25.4, Board: 2.4})
-	doc := drawn(t, geom.Size{W: 210, H: 297}, BenchSheet{"x", geom.Size{W: 210, H: 297}, sheet, nil}.Sides())
+	doc := drawn(t, geom.Size{W: 210, H: 297}, BenchSheet{"x", geom.Size{W: 210, H: 297}, sheet, nil, nil}.Sides())
 	words, err := doc.Words(t.Context(), 2)
 	if err != nil {
 		t.Fatal(err)

@@ -30,4 +30,9 @@ func TestOrderOfWork(t *testing.T) {
 	if strings.Contains(first, "Cut the boards") || !strings.HasSuffix(first, "Measure the block, and go on with boards and cover.") {
 		t.Errorf("boards are cut before the block is measured: %s", first)
 	}
+	// A cover that is glued on is not pierced, and is made when the block can be measured.
+	glued := strings.Join(Order(sheetOf(t, binding.MM, "link-stitch", geom.Size{W: 145.5, H: 204}, reorder.Trim{}, binding.Measured{}).Structure)[0].Steps, " ")
+	if strings.Contains(glued, "and the cover") || strings.Index(glued, "Measure the block") > strings.Index(glued, "Cut the cover") {
+		t.Errorf("a glued cover: %s", glued)
+	}
 }

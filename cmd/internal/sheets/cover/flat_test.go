@@ -225,8 +225,8 @@ func TestEstimatesAreNotCutBy(t *testing.T) {
 		{"case", Case, binding.Measured{Block: 16}, Sizes{}, []string{"spine", "board"}}, // the thread swells it
 		{"case", Case, binding.Measured{Spine: 19}, Sizes{}, []string{"board"}},
 		{"case", Jacket, binding.Measured{Spine: 19, Board: 2}, Sizes{}, nil},
-		{"tapes", Card, binding.Measured{Block: 16}, Sizes{}, []string{"spine"}},
-		{"tapes", Card, binding.Measured{Spine: 19}, Sizes{}, nil},
+		{"flat-back", Card, binding.Measured{Block: 16}, Sizes{}, []string{"spine"}},
+		{"flat-back", Card, binding.Measured{Spine: 19}, Sizes{}, nil},
 		{"pamphlet", Card, binding.Measured{}, Sizes{}, []string{"block-thickness"}},
 		{"pamphlet", Card, binding.Measured{Block: 16}, Sizes{}, nil},
 		{"long-stitch", Jacket, binding.Measured{Block: 16}, Sizes{}, nil},

@@ -2,6 +2,7 @@ package cover
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"foldwright/cmd/internal/binding"
@@ -21,9 +22,15 @@ type Work struct {
 	Front, Back, Whole *Picture // nil: none
 	Bleed              float64  // mm that pictures reach beyond the cut
 	Copies             int      // of a label; 0: as many as a page holds
-	Inside             bool     // draw where the boards lie, on the back of each page
-	Draft              bool     // drawn from estimates
+	Inside             bool     // draw, on the back of each page, where the boards lie, or these:
+	Within             Within
+	Draft              bool // drawn from estimates
 }
+
+// Within is what stands on the inside of a card cover; nil: nothing.
+type Within struct{ Front, Back *Picture }
+
+func (w Within) isEmpty() bool { return w.Front == nil && w.Back == nil }
 
 // Drawn is a cover on its pages.
 type Drawn struct {
@@ -37,7 +44,10 @@ func (w Work) Check() error {
 	switch {
 	case w.Bleed < 0 || w.Bleed > 30:
 		return refusal.Use.New("%s must be between 0 and 30 mm", phrase.Set("bleed"))
-	case w.Inside && w.Flat.Kind != Case:
+	case w.Inside && w.Flat.Kind == Card && w.Within.isEmpty():
+		return refusal.Use.New("%s of a card cover needs pages for its inside", phrase.Set("inside")).
+			Advise("prepare the book with %s; of a case it shows where the boards are glued on", phrase.Set("take-covers", 4))
+	case w.Inside && w.Flat.Kind != Case && w.Flat.Kind != Card:
 		return refusal.Use.New("%s needs %s", phrase.Set("inside"), phrase.Set("kind", Case)).Advise("it shows where the boards are glued on")
 	case w.Copies != 0 && w.Flat.Kind != Label:
 		return refusal.Use.New("%s needs %s", phrase.Set("copies"), phrase.Set("kind", Label))
@@ -71,14 +81,18 @@ func (w Work) Draw(s Sheet) (Drawn, error) {
 	}
 	out.Notes = notes
 	pictures := w.hang()
-	for _, h := range pictures {
+	for _, h := range slices.Concat(pictures, w.hangWithin()) {
 		out.Notes = append(out.Notes, h.notes()...)
 	}
 	for i, pieces := range layout.Pages {
 		p := page{w, layout, s, i + 1}
 		out.Sides = append(out.Sides, p.outside(pieces, art, pictures))
 		if w.Inside {
-			out.Sides = append(out.Sides, p.inside(pieces[0]))
+			draw := p.inside
+			if w.Flat.Kind == Card {
+				draw = p.insideOfCard
+			}
+			out.Sides = append(out.Sides, draw(pieces[0]))
 		}
 	}
 	return out, nil
@@ -106,6 +120,23 @@ func (w Work) hang() (out []hung) {
 	}
 	return out
 }
+
+// hangWithin places the pictures of the inside, on the flat as it is seen from there: what was at its left is at
+// its right. With the spine at the top, leaf and cover are read like a wall calendar, so all are turned alike.
+func (w Work) hangWithin() (out []hung) {
+	for _, on := range []struct {
+		part    Part
+		picture *Picture
+	}{{Back, w.Within.Back}, {Front, w.Within.Front}} {
+		if area, ok := w.Flat.Covered(on.part, w.Bleed); ok && on.picture != nil && w.Inside {
+			out = append(out, on.picture.fill(mirror(w.Flat.Size.W).Bounds(area), w.turned()))
+		}
+	}
+	return out
+}
+
+// mirror maps what is seen of something so wide to what is seen of it from behind.
+func mirror(wide float64) geom.Matrix { return geom.Matrix{-1, 0, 0, 1, wide, 0} }
 
 // set sets title and author, in the flat's frame.
 func (w Work) set() (art pdf.Drawing, notes []string, err error) {
@@ -193,8 +224,7 @@ func (p page) inside(piece Piece) pdf.Side {
 	var frame, guide pdf.Drawing
 	p.Flat.drawGuide(&guide)
 	// Of the frame seen through the paper, what was at the left is at the right.
-	mirrored := geom.Matrix{-1, 0, 0, 1, p.layout.Frame.W, 0}
-	at := geom.Translate(piece.At.X, piece.At.Y).Then(mirrored)
+	at := geom.Translate(piece.At.X, piece.At.Y).Then(mirror(p.layout.Frame.W))
 	shown := at.Bounds(piece.Area.Inset(-1, -1, -1, -1))
 	frame.Within(shown, at, guide)
 	for _, panel := range p.Flat.Panels {
@@ -214,6 +244,27 @@ func (p page) inside(piece Piece) pdf.Side {
 		"Print this on the back. Glue boards and spine strip onto their outlines, and cut the corners off along the broken lines.",
 	})
 	side.Drawing.Within(p.sheet.Paper.Rect(), p.layout.toPaper(true).Then(p.sheet.Back), frame)
+	return side
+}
+
+// insideOfCard is the other side of the paper with what is read inside the cover.
+func (p page) insideOfCard(piece Piece) pdf.Side {
+	var side pdf.Side
+	var frame pdf.Drawing
+	toPaper := p.layout.toPaper(true).Then(p.sheet.Back)
+	// From the flat seen from inside to the frame seen from behind.
+	at := geom.Translate(p.layout.Frame.W-piece.At.X-p.Flat.Size.W, piece.At.Y)
+	window := mirror(p.layout.Frame.W).Bounds(p.layout.Shown(piece).Moved(piece.At.X, piece.At.Y))
+	for _, h := range p.hangWithin() {
+		h.place(&side, at.Then(toPaper), toPaper.Bounds(window))
+	}
+	if p.Draft {
+		stampDraft(&frame, mirror(p.layout.Frame.W).Bounds(piece.Area.Moved(piece.At.X, piece.At.Y)))
+	}
+	p.drawFoot(&frame, true, "inside of the "+p.Flat.Kind.Name()+p.layout.partWords(p.number), []string{
+		"Print this on the back. Cut and fold by the marks on the other side.",
+	})
+	side.Drawing.Within(p.sheet.Paper.Rect(), toPaper, frame)
 	return side
 }
 

@@ -67,7 +67,6 @@ func (e easel) drawCross(at geom.Point, reach, width float64) {
 	}
 }
 
-// arrow points up.
 type arrow struct {
 	tip          geom.Point
 	neck, bottom float64 // their y
@@ -97,7 +96,6 @@ func (e easel) writeWord(middle geom.Point, text string, font pdf.Font, size, sh
 		pdf.Text{Text: text, Font: font, Size: size, Grey: shade, Anchor: pdf.AnchorCentre})
 }
 
-// writing is text of several lines.
 type writing struct {
 	font    pdf.Font
 	size    float64 // mm

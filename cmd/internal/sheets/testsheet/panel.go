@@ -39,7 +39,6 @@ func (s Sheet) hintsForPrinting(way printer.TwoSided) []hint {
 	}
 }
 
-// hintsForReading is what to read when both are.
 func (s Sheet) hintsForReading() []hint {
 	across, along := Rulers(s.Paper)
 	return []hint{
@@ -59,7 +58,6 @@ const (
 	panelWide = 105.0
 )
 
-// drawPanel is four hints below the circle.
 func (s Sheet) drawPanel(e easel, hints []hint) {
 	r := s.inner()
 	top := Circle(s.Paper).Y - CircleRadius - 17
@@ -113,7 +111,6 @@ func (s sketch) path(xy ...float64) []geom.Point {
 
 const stroke = 0.35 // mm
 
-// drawShape is a filled outline.
 func (s sketch) drawShape(shade float64, xy ...float64) {
 	s.fill(shade, s.path(xy...)...)
 	s.drawPolygon(stroke, s.path(xy...)...)
@@ -149,7 +146,6 @@ func (s sketch) drawPrinter() {
 	s.drawShape(black, 5.5, 6.4, 16.5, 6.4, 16.5, 7.4, 5.5, 7.4)
 }
 
-// drawPencil is a sheet with a pencilled cross.
 func drawPencil(s sketch) {
 	s.drawShape(white, 1, 4, 13, 4, 18, 17, 6, 17)
 	s.drawLines(bold, 7, 8.5, 12, 12.5)
@@ -159,7 +155,6 @@ func drawPencil(s sketch) {
 	s.fill(black, s.path(12, 12.5, 12.5, 13.6, 13.3, 12.9)...)
 }
 
-// drawLoad is a sheet that goes into a printer.
 func drawLoad(s sketch) {
 	s.drawPrinter()
 	s.drawShape(white, 6.5, 13.7, 15.5, 13.7, 15.5, 22.5, 6.5, 22.5)
@@ -182,7 +177,6 @@ func drawPutBack(s sketch) {
 	s.drawBow(16.5, 10.5, 5, 8, -75, 85)
 }
 
-// drawPin is a pin through a sheet.
 func drawPin(s sketch) {
 	s.drawShape(white, 1, 5, 15, 5, 20, 14, 6, 14)
 	s.drawLines(stroke, 6, 11.5, 9, 11.5)
@@ -207,7 +201,6 @@ func drawLight(s sketch) {
 	}
 }
 
-// drawRule is a rule along a line.
 func drawRule(s sketch) {
 	s.drawLines(bold, 2, 15, 20, 15)
 	s.drawLines(bold, 2, 13.5, 2, 16.5)
@@ -222,7 +215,6 @@ func drawRule(s sketch) {
 	}
 }
 
-// drawEdge is a ladder whose last steps are missing.
 func drawEdge(s sketch) {
 	s.drawLines(stroke, 1, 20, 21, 20)
 	for i := range 6 {

@@ -63,7 +63,7 @@ func (s Sheet) Front(way printer.TwoSided) pdf.Side {
 		e.writeWord(LetterAt(s.Paper, i), letter, pdf.HelveticaBold, 9.5, black)
 	}
 	s.drawArrow(e, tint, "front")
-	s.drawCircle(e, "Is your pencil cross in this circle?", "Or is it on the other side?")
+	s.drawCircle(e)
 	s.drawPanel(e, s.hintsForPrinting(way))
 	return side
 }
@@ -85,7 +85,7 @@ func (s Sheet) Back() pdf.Side {
 		e.writeWord(NumberAt(s.Paper, i), number, pdf.HelveticaBold, 9.5, black)
 	}
 	s.drawArrow(e, white, "back")
-	s.drawCircle(e, "Is your pencil cross in this circle?", "Or is it on the other side?")
+	s.drawCircle(e)
 	s.drawPanel(e, s.hintsForReading())
 	return side
 }
@@ -158,7 +158,6 @@ func (s Sheet) drawBackScale(e easel, v Vernier) {
 	e.fill(black, v.Pointer(), v.place.at(-1.3, -3.6), v.place.at(1.3, -3.6))
 }
 
-// inner is the rectangle inside the verniers.
 func (s Sheet) inner() geom.Rect {
 	const reach = backTo + 4
 	return frame(s.Paper).Inset(reach, reach, reach, reach)
@@ -204,12 +203,12 @@ func (s Sheet) drawNumeral(e easel, at geom.Point) {
 }
 
 // drawCircle is where the pencil cross is looked for.
-func (s Sheet) drawCircle(e easel, questions ...string) {
+func (s Sheet) drawCircle(e easel) {
 	c := Circle(s.Paper)
 	e.drawCircle(c, CircleRadius, bold)
 	w := writing{font: pdf.Helvetica, size: 3.4, leading: 4.6, shade: black, anchor: pdf.AnchorCentre}
 	at := geom.Point{X: c.X, Y: c.Y - CircleRadius - 3.5}
-	for _, q := range questions {
+	for _, q := range []string{"Is your pencil cross in this circle?", "Or is it on the other side?"} {
 		at = e.write(at, w, q, 120)
 	}
 }

@@ -29,18 +29,13 @@ If the printer turns the paper itself:
 
 With the sheet in your hand: foldwright learn NAME, with a name for your printer.
 `
-	words := []string{
-		"{front}", FrontFile, "{back}", BackFile, "{both}", BothFile,
-		"{a blank sheet}", "a blank sheet", "{it}", "it", "{the sheet}", "the sheet", "{watch}", "",
-	}
+	blank, it, sheet, watch := "a blank sheet", "it", "the sheet", ""
 	if three {
-		words = []string{
-			"{front}", FrontFile, "{back}", BackFile, "{both}", BothFile,
-			"{a blank sheet}", "each of three blank sheets", "{it}", "them", "{the sheet}", "the three sheets", "{watch}",
-			"     Watch whether each sheet lands on top of the one before it or beneath\n     it, and note which one lies on top at the end.\n",
-		}
+		blank, it, sheet = "each of three blank sheets", "them", "the three sheets"
+		watch = "     Watch whether each sheet lands on top of the one before it or beneath\n     it, and note which one lies on top at the end.\n"
 	}
-	return strings.NewReplacer(words...).Replace(text)
+	return strings.NewReplacer("{front}", FrontFile, "{back}", BackFile, "{both}", BothFile,
+		"{a blank sheet}", blank, "{it}", it, "{the sheet}", sheet, "{watch}", watch).Replace(text)
 }
 
 // Numbered are the steps of whoever puts the paper back, one by one, each on one line: pencil and load, print the

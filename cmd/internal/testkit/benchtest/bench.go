@@ -6,7 +6,6 @@ package benchtest
 import (
 	"encoding/json"
 	"fmt"
-	"maps"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -62,7 +61,6 @@ func New(t *testing.T, facts printer.Facts) *Bench {
 	return b
 }
 
-// print lets the machine print what has arrived.
 func (b *Bench) print(a *ipptest.Arrived) {
 	b.Lock()
 	defer b.Unlock()
@@ -311,34 +309,4 @@ func (b *Bench) Profile(tray int) string {
 		b.T.Fatal(err)
 	}
 	return path
-}
-
-// ReadMended folds what came out, with sheets that were printed once more in the places of
-// those that they are for, and reads it.
-func (b *Bench) ReadMended(folder string) {
-	b.T.Helper()
-	b.TakeAway()
-	j := printtest.Load(b.T, folder)
-	good := map[int]paper.Sheet{}
-	for _, stack := range b.Stacks {
-		if printtest.Number(stack[0]) == 0 { // the check sheet
-			continue
-		}
-		done, err := virtual.Finish(stack)
-		if err != nil {
-			b.T.Fatal(err)
-		}
-		for _, s := range done {
-			n := 0
-			if _, name, ok := strings.Cut(s.Front.Image.Text(), "sheet "); ok {
-				_, _ = fmt.Sscanf(name, "%d", &n) // 0 is no sheet
-			}
-			good[n] = printtest.Printed(j.Size(), s)
-		}
-	}
-	var sheets []paper.Sheet
-	for _, n := range slices.Sorted(maps.Keys(good)) {
-		sheets = append(sheets, good[n])
-	}
-	j.Read(b.T, sheets, 0.15)
 }

@@ -12,10 +12,12 @@ import (
 	"testing"
 
 	"foldwright/cmd/internal/drawing"
+	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
 	"foldwright/printer/virtual"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/paper"
 )
 
@@ -132,7 +134,7 @@ func (h *Hands) pages(file string) []Page {
 
 func (h *Hands) printFile(s runsheet.PrintFile) error {
 	if s.Pages == (runsheet.Pages{}) {
-		return h.print(s.File, s.Pass)
+		return h.send(h.pages(s.File), s.Pass)
 	}
 	pages, err := ChosenPages(h.pages(s.File), s.Pages.String())
 	if err != nil {
@@ -140,8 +142,6 @@ func (h *Hands) printFile(s runsheet.PrintFile) error {
 	}
 	return h.send(pages, s.Pass)
 }
-
-func (h *Hands) print(file string, pass printer.Pass) error { return h.send(h.pages(file), pass) }
 
 func (h *Hands) send(pages []Page, pass printer.Pass) (err error) {
 	if h.Holds > 0 && len(h.Tray) > h.Holds {
@@ -207,11 +207,7 @@ func likewise(a, b virtual.Seen[Page]) bool { return a.Printed == b.Printed && a
 
 // Text is the words of a page in the order in which they were printed.
 func (p Page) Text() string {
-	var words []string
-	for _, w := range p.Words {
-		words = append(words, w.Text)
-	}
-	return strings.Join(words, " ")
+	return strings.Join(lists.Map(p.Words, func(w render.Word) string { return w.Text }), " ")
 }
 
 // front is the text on the front of a sheet, and whether it looks up.

@@ -20,7 +20,7 @@ import (
 // see of them. The sheets are those of the program's own files, read back.
 type Trial struct {
 	paper  reorder.Paper
-	stack  virtual.Stack[Page] // as it came out in the end
+	Stack  virtual.Stack[Page] // as it came out in the end
 	once   virtual.Stack[Page] // as it came out after the first of two passes
 	sheets []virtual.Finished[Page]
 	reload printer.Reload
@@ -36,28 +36,17 @@ func Try(t testing.TB, r *Reader, folder string, paper reorder.Paper, p *virtual
 	out := Trial{paper: paper, reload: reload}
 	var err error
 	if reload == 0 {
-		out.stack, err = p.PrintBoth(blank, file(testsheet.BothFile))
+		out.Stack, err = p.PrintBoth(blank, file(testsheet.BothFile))
 	} else if out.once, err = p.Print(blank, file(testsheet.FrontFile)); err == nil {
 		var back virtual.Stack[Page]
 		if back, err = virtual.Reload(out.once, reload); err == nil {
-			out.stack, err = p.Print(back, file(testsheet.BackFile))
+			out.Stack, err = p.Print(back, file(testsheet.BackFile))
 		}
 	}
 	if err == nil {
-		out.sheets, err = virtual.Finish(out.stack)
+		out.sheets, err = virtual.Finish(out.Stack)
 	}
 	if err != nil {
-		t.Fatal(err)
-	}
-	return out
-}
-
-// TryFronts prints the fronts of the test sheets on a printer, and nothing else.
-func TryFronts(t testing.TB, r *Reader, folder string, paper reorder.Paper, p *virtual.Printer[Page]) Trial {
-	t.Helper()
-	out := Trial{paper: paper}
-	var err error
-	if out.stack, err = p.PrintOneFace(virtual.Blank[Page](3), r.Pages(t, filepath.Join(folder, testsheet.FrontFile))); err != nil {
 		t.Fatal(err)
 	}
 	return out
@@ -74,13 +63,14 @@ func word(p Page, texts ...string) (render.Word, bool) {
 	return best, best.Text != ""
 }
 
-func numeral(p Page) string {
+// Numeral is the numeral on a page, I, II or III.
+func Numeral(p Page) string {
 	w, _ := word(p, "I", "II", "III")
 	return w.Text
 }
 
-// face is the large word on a page, front or back.
-func face(p Page) string {
+// Face is the large word on a page, front or back.
+func Face(p Page) string {
 	w, _ := word(p, "front", "back")
 	return w.Text
 }
@@ -145,11 +135,11 @@ func (tr Trial) Pencil() string {
 // Lands looks at the stack before it is lifted: after the first pass by hand,
 // or at the letters of an automatic printer's front.
 func (tr Trial) Lands() string {
-	up := tr.stack[0].Upper()
+	up := tr.Stack[0].Upper()
 	if tr.once != nil {
 		up = tr.once[0].Upper()
 	}
-	if up.Printed && face(up.Image) == "front" {
+	if up.Printed && Face(up.Image) == "front" {
 		return "face-up"
 	}
 	return "face-down"
@@ -159,12 +149,12 @@ func (tr Trial) Lands() string {
 // that was printed last.
 func (tr Trial) Top(t testing.TB) string {
 	t.Helper()
-	for _, side := range []virtual.Seen[Page]{tr.stack[0].Upper(), tr.stack[0].Lower()} {
+	for _, side := range []virtual.Seen[Page]{tr.Stack[0].Upper(), tr.Stack[0].Lower()} {
 		if side.Over != nil {
 			side = *side.Over
 		}
-		if side.Printed && face(side.Image) == "back" {
-			return map[string]string{"I": "first", "III": "last"}[numeral(side.Image)]
+		if side.Printed && Face(side.Image) == "back" {
+			return map[string]string{"I": "first", "III": "last"}[Numeral(side.Image)]
 		}
 	}
 	t.Fatal("the top sheet has no back")
@@ -176,8 +166,8 @@ func (tr Trial) Pair(t testing.TB) string {
 	t.Helper()
 	for i := range tr.sheets {
 		front, back, _ := tr.faces(i)
-		if numeral(front.Image) == "I" {
-			return map[string]string{"I": "same", "III": "reversed"}[numeral(back.Image)]
+		if Numeral(front.Image) == "I" {
+			return map[string]string{"I": "same", "III": "reversed"}[Numeral(back.Image)]
 		}
 	}
 	t.Fatal("no sheet has the front I")
@@ -228,32 +218,4 @@ func (tr Trial) Mark() string {
 	front, _, _ := tr.faces(0)
 	at := front.Place(testsheet.Corner(tr.paper, 3), tr.paper.Size)
 	return quarter(at.X) + "," + quarter(at.Y)
-}
-
-// FrontsUp lays the stack with the fronts up, turning it as a whole if it has
-// to, and reads the numeral on the sheet on top.
-func (tr Trial) FrontsUp(t testing.TB) string {
-	t.Helper()
-	return numeral(tr.layUp(t, "front").Upper().Image)
-}
-
-// BacksUp lays the stack with the backs up, turning it as a whole if it has
-// to, and reads the numerals of back and front of the sheet on top.
-func (tr Trial) BacksUp(t testing.TB) (front, back string) {
-	t.Helper()
-	top := tr.layUp(t, "back")
-	return numeral(top.Lower().Image), numeral(top.Upper().Image)
-}
-
-// layUp is the sheet on top once the stack lies with this face up.
-func (tr Trial) layUp(t testing.TB, side string) virtual.Sheet[Page] {
-	t.Helper()
-	stack := tr.stack
-	if up := stack[0].Upper(); !up.Printed || face(up.Image) != side {
-		var err error
-		if stack, err = virtual.Reload(stack, printer.TurnLong); err != nil {
-			t.Fatal(err)
-		}
-	}
-	return stack[0]
 }
