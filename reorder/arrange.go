@@ -56,11 +56,7 @@ func Arrange(sheet geom.Size, form Form, pages []int, stacks [][]int) (Book, err
 // Sheets is every printed sheet of the book in the order of the finished
 // stack, from the top down.
 func (b Book) Sheets() []Sheet {
-	var all []Sheet
-	for _, g := range b.Gatherings {
-		all = append(all, g.Sheets...)
-	}
-	return all
+	return slices.Concat(lists.Map(b.Gatherings, func(g Gathering) []Sheet { return g.Sheets })...)
 }
 
 // Leaves is the number of leaves in the book.

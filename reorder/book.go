@@ -20,6 +20,8 @@
 package reorder
 
 import (
+	"slices"
+
 	"foldwright/reorder/enum"
 	"foldwright/reorder/geom"
 )
@@ -81,13 +83,7 @@ func (s Sheet) Side(side Side) []Panel {
 
 // On is the panels of a side that lie on one of the pieces, counted from 1.
 func (s Sheet) On(side Side, piece int) []Panel {
-	var out []Panel
-	for _, p := range s.Side(side) {
-		if p.Piece == piece {
-			out = append(out, p)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(s.Side(side)), func(p Panel) bool { return p.Piece != piece })
 }
 
 // Gathering is the leaves that are sewn through one fold. Where the sheets of

@@ -103,9 +103,7 @@ func (t *table) layDown(m LayDown) {
 		for g, piles := range t.places {
 			var single []pile
 			for _, p := range piles {
-				for i := range p {
-					single = append(single, pile{p[i]})
-				}
+				single = slices.AppendSeq(single, slices.Chunk(p, 1))
 			}
 			t.places[g] = single
 		}
@@ -120,10 +118,7 @@ func (t *table) layDown(m LayDown) {
 // lies there twice it tells the copies apart.
 func (t *table) numberPieces() {
 	for g, piles := range t.places {
-		of, number := 0, 0
-		for _, p := range piles {
-			of += len(p)
-		}
+		of, number := len(slices.Concat(piles...)), 0
 		for copy, p := range piles {
 			for i := range p {
 				number++

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
@@ -95,13 +96,8 @@ func listForeign(dir string, ours []string) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	var names []string
-	for _, e := range entries {
-		if !e.Type().IsRegular() || !slices.Contains(ours, e.Name()) {
-			names = append(names, e.Name())
-		}
-	}
-	return names, nil
+	entries = slices.DeleteFunc(entries, func(e fs.DirEntry) bool { return e.Type().IsRegular() && slices.Contains(ours, e.Name()) })
+	return lists.Map(entries, fs.DirEntry.Name), nil
 }
 
 // moveForeign moves what is not ours from the old folder into its place. On an

@@ -95,8 +95,7 @@ func Read(path string, most int64) ([]byte, error) {
 // Sentence says what is wrong with a file, or with a page of it (0: no page in particular), under the name that
 // the person gave it.
 func Sentence(file string, page int, err error) string {
-	var path *fs.PathError
-	if errors.As(err, &path) {
+	if path, ok := errors.AsType[*fs.PathError](err); ok {
 		return fmt.Sprintf("%s: %v", file, path.Err)
 	}
 	if page > 0 {

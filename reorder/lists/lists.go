@@ -12,10 +12,10 @@ func Map[E, R any](list []E, of func(E) R) []R {
 	return out
 }
 
-// ReverseIf is a copy of a list, the other way round if so it is to be.
-func ReverseIf[E any](list []E, so bool) []E {
+// ReverseIf is a copy of a list, the other way round where the condition holds.
+func ReverseIf[E any](list []E, condition bool) []E {
 	list = slices.Clone(list)
-	if so {
+	if condition {
 		slices.Reverse(list)
 	}
 	return list

@@ -16,3 +16,16 @@ func TestMap(t *testing.T) {
 		t.Errorf("of nothing %q is made", got)
 	}
 }
+
+func TestReverseIf(t *testing.T) {
+	list := []int{3, 1, 2}
+	for condition, want := range map[bool][]int{true: {2, 1, 3}, false: {3, 1, 2}} {
+		got := lists.ReverseIf(list, condition)
+		if !slices.Equal(got, want) {
+			t.Errorf("%t: %v", condition, got)
+		}
+		if got[0] = 9; list[0] != 3 {
+			t.Fatal("it is no copy")
+		}
+	}
+}

@@ -41,7 +41,7 @@ func Most(tb testing.TB) (forms []reorder.Form) {
 			small = append(small, form)
 		}
 	}
-	for _, form := range sample.Of(tb, small, 60, 0, len(small)-1) {
+	for _, form := range sample.Of(tb, small, 24, 0, len(small)-1) {
 		forms = append(forms, form)
 	}
 	return forms

@@ -2,7 +2,6 @@ package ipp
 
 import (
 	"context"
-	"errors"
 	"io"
 	"slices"
 	"time"
@@ -132,14 +131,12 @@ func (p *Printer) Progress(ctx context.Context, j Job) (Progress, error) {
 		return Progress{}, err
 	}
 	is := numbers(got.Job, "job-state")
-	progress := Progress{
+	return Progress{
 		Ended:   slices.ContainsFunc(is, func(s int) bool { return s >= jobCanceled }),
 		Failed:  slices.Contains(is, jobCanceled) || slices.Contains(is, jobAborted),
 		Reasons: texts(got.Job, "job-state-reasons"), Printer: state,
-	}
-	progress.Sheets = firstNumber(got.Job, "job-media-sheets-completed")
-	progress.Sides = firstNumber(got.Job, "job-impressions-completed")
-	return progress, nil
+		Sheets: firstNumber(got.Job, "job-media-sheets-completed"), Sides: firstNumber(got.Job, "job-impressions-completed"),
+	}, nil
 }
 
 func firstNumber(attributes goipp.Attributes, name string) int {
@@ -157,11 +154,11 @@ func (p *Printer) Watch(ctx context.Context, j Job, every time.Duration, tell fu
 	heard := time.Now()
 	for {
 		progress, err := p.Progress(ctx, j)
-		var refused *RefusedError
+		refused, isRefused := err.(*RefusedError)
 		switch _, isSilent := err.(*SilentError); {
 		case isSilent:
 			silent(time.Since(heard))
-		case errors.As(err, &refused) && (refused.Status == goipp.StatusErrorNotFound || refused.Status == goipp.StatusErrorGone):
+		case isRefused && (refused.Status == goipp.StatusErrorNotFound || refused.Status == goipp.StatusErrorGone):
 			return Progress{Ended: true, Failed: true}, nil
 		case err != nil:
 			return Progress{}, err

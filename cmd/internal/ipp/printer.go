@@ -186,12 +186,10 @@ func (p *Printer) unreachable(ctx context.Context, err error) error {
 	if ctx.Err() != nil {
 		return context.Cause(ctx)
 	}
-	var dns *net.DNSError
-	if errors.As(err, &dns) {
+	if _, ok := errors.AsType[*net.DNSError](err); ok {
 		return &SilentError{p.Address(), refusal.Plan.New("no computer or printer named %s was found", p.target.Hostname()).Advise("is it switched on, and in the same network?")}
 	}
-	var whole *url.Error
-	if errors.As(err, &whole) {
+	if whole, ok := errors.AsType[*url.Error](err); ok {
 		err = whole.Err
 	}
 	return &SilentError{p.Address(), refusal.Plan.New("the printer at %s doesn't answer: %w", p.Address(), err).Advise("is it switched on, and in the same network?")}

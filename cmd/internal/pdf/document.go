@@ -125,9 +125,9 @@ func Stat(path string) (fs.FileInfo, error) {
 
 // noFile takes the path from an error about what is no file; [*Error] has it.
 func noFile(err error) error {
-	var kind *regular.KindError
+	kind, ok := errors.AsType[*regular.KindError](err)
 	switch {
-	case !errors.As(err, &kind):
+	case !ok:
 		return err
 	case kind.Mode.IsDir():
 		return ErrFolder

@@ -63,11 +63,10 @@ func (e *Error) Kind() refusal.Kind { return cmp.Or(refusal.Of(e.Err), refusal.S
 
 // Hint is what can be done where what is wrong with the file has no hint of its own.
 func (e *Error) Hint() phrase.Sentence {
-	var kind *regular.KindError
-	switch {
-	case errors.As(e.Err, &kind):
+	if _, ok := errors.AsType[*regular.KindError](e.Err); ok {
 		return phrase.New("save its contents to a file first, and give that file")
-	case errors.Is(e.Err, ErrDamaged) && e.Page > 0:
+	}
+	if errors.Is(e.Err, ErrDamaged) && e.Page > 0 {
 		return leaveOut
 	}
 	return phrase.Sentence{}
@@ -79,8 +78,7 @@ func nameFile(err *error, path string) {
 	if r := recover(); r != nil {
 		*err = fmt.Errorf("%w (%v at %s)", ErrInternal, r, strings.ReplaceAll(strings.TrimSpace(string(debug.Stack())), "\n", "; "))
 	}
-	var known *Error
-	if *err == nil || errors.As(*err, &known) || errors.Is(*err, context.Canceled) || errors.Is(*err, context.DeadlineExceeded) {
+	if _, known := errors.AsType[*Error](*err); *err == nil || known || errors.Is(*err, context.Canceled) || errors.Is(*err, context.DeadlineExceeded) {
 		return
 	}
 	*err = &Error{File: path, Err: *err}

@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"maps"
 	"slices"
@@ -36,9 +37,14 @@ func (d *Document) text(o cos.Object) string { return decodeText(string(d.file.T
 // Title is the source's title, empty if it has none.
 func (d *Document) Title() string { return d.text(d.infoDict().Get("Title")) }
 
-// Own tells whether this program wrote the file, and with which title.
-func (d *Document) Own() (title string, own bool) {
-	return d.Title(), d.file.Text(d.infoDict().Get("Producer")) == producer
+// IsOwn tells whether this program wrote a file, under a title that begins as given.
+func IsOwn(path, begins string) bool {
+	d, err := Open(context.Background(), path, Options{})
+	if err != nil {
+		return false
+	}
+	own := d.file.Text(d.infoDict().Get("Producer")) == producer
+	return d.Close() == nil && own && strings.HasPrefix(d.Title(), begins)
 }
 
 // LayerFact is a layer, an optional content group, of the source.

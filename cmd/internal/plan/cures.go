@@ -181,7 +181,7 @@ func (d *Draft) warnType(ctx context.Context) error {
 }
 
 // CureType names what was tried and makes type of a size in the source, in points, large enough: folds of fewer
-// leaves on the same paper, and larger paper. Where nothing does, it names what makes it largest. It begins with a
+// leaves and fewer cuts on the same paper, and larger paper. Where nothing does, it names what makes it largest. It begins with a
 // colon, and is empty if nothing helps.
 func (d *Draft) CureType(ctx context.Context, source, enough float64) phrase.Sentence {
 	type cure struct {
@@ -206,6 +206,9 @@ func (d *Draft) CureType(ctx context.Context, source, enough float64) phrase.Sen
 		if f != d.Options.Fold {
 			folds = append(folds, phrase.Set("fold", f))
 		}
+	}
+	for c := d.Options.Cut / 2; c > 1; c /= 2 {
+		folds = append(folds, phrase.Set("cut", c))
 	}
 	for _, name := range []string{"a4", "a3", "letter", "ledger"} { // which are easily had
 		if p, err := reorder.ParsePaper(name); err == nil && p.Size.W > d.Paper.Size.W+1 && p.Size.H > d.Paper.Size.H+1 && options.UnitsOf(p.Name) == options.UnitsOf(d.Paper.Name) {

@@ -66,8 +66,7 @@ func (w writer) openPDF(ctx context.Context, path string, s Step) (io.ReadCloser
 		}
 		return os.Open(path)
 	}
-	title, _ := doc.Own()
-	file := pdf.PrintFile{Paper: w.paper.Size, Title: title}
+	file := pdf.PrintFile{Paper: w.paper.Size, Title: doc.Title()}
 	if s.Pass == printer.BothPass {
 		file.Duplex = pdf.LongEdge
 	}

@@ -10,11 +10,9 @@ import (
 	"time"
 
 	"foldwright/cmd/internal/ipp"
-	"foldwright/cmd/internal/joblog"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/render"
-	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/printer"
 	"foldwright/profiles/lock"
 	"foldwright/reorder"
@@ -210,50 +208,6 @@ func sidesOf(pass printer.Pass) ipp.Sides {
 	return ipp.OneSided
 }
 
-// checkSheet prints one sheet and asks whether the printer does today what its profile says.
-func (s *Session) checkSheet(ctx context.Context, checked bool) error {
-	if checked || s.journal.Checked || len(s.journal.Sent) > 0 {
-		return nil
-	}
-	s.Person.Tell("First one sheet, to see whether the printer does today what its profile says.")
-	steps := CheckSteps(s.Plan)
-	for _, step := range steps {
-		if step.Pass == printer.BackPass {
-			s.Person.Tell(putBackText(s.Plan.Profile.Reload, true))
-		} else {
-			s.Person.Tell(capitalized(freshText("1 sheet", s.paper)))
-		}
-		s.loads(step, step)
-		if err := s.send(ctx, step); err != nil {
-			return err
-		}
-	}
-	questions := []string{fmt.Sprintf("Measure both rules from end to end. Is each %s mm long, give or take half a millimetre?", geom.Millimetres(testsheet.CheckSheet{Paper: s.paper}.RuleLength()))}
-	if steps[len(steps)-1].Pass != printer.FrontPass {
-		questions = append(questions, fmt.Sprintf("Push a pin straight through the crosses %s on the front. Does each hole lie in the inner ring with the same letter on the back, and do the arrows on both sides point to the same edge?",
-			strings.Join(testsheet.CheckMarks[:], " and ")))
-	}
-	for _, q := range questions {
-		yes, err := s.Person.Confirm(ctx, q)
-		if err != nil {
-			return err
-		}
-		if !yes {
-			_ = joblog.Append(context.WithoutCancel(ctx), s.Folder, joblog.Line{What: joblog.Checked}.With("right", "no")) // what follows matters more
-			return refusal.Plan.New("the check sheet did not come out right, so nothing else was printed").
-				Advise("print the test sheet, learn the printer again, and prepare the book with its new profile")
-		}
-	}
-	s.journal.Checked = true
-	if err := s.journal.write(ctx); err != nil {
-		return err
-	}
-	if err := s.journal.tellLog(ctx); err != nil || s.Checked == nil {
-		return err
-	}
-	return s.Checked()
-}
-
 // ready waits until the person has done what was told.
 func (s *Session) ready(ctx context.Context) error {
 	yes, err := s.Person.Confirm(ctx, ReadyQuestion)
@@ -346,8 +300,7 @@ func (s *Session) transfer(ctx context.Context, step Step, job ipp.Job) (end ipp
 	s.Bar.Start(step.Name(), len(step.Sheets))
 	defer s.Bar.Done()
 	if err := s.Printer.Send(ctx, job, format, document); err != nil {
-		var silent *ipp.SilentError
-		if !errors.As(err, &silent) || ctx.Err() != nil {
+		if _, silent := errors.AsType[*ipp.SilentError](err); !silent || ctx.Err() != nil {
 			return end, err
 		}
 		// It may have read all of the document, or nothing: the person sees what came out.

@@ -30,14 +30,7 @@ func BookFile(folder string) string { return Beside(folder, "proof.pdf") }
 const bookTitle = "Proof of "
 
 // IsBook tells whether a file is a book written by this package.
-func IsBook(path string) bool {
-	d, err := pdf.Open(context.Background(), path, pdf.Options{})
-	if err != nil {
-		return false
-	}
-	title, own := d.Own()
-	return d.Close() == nil && own && strings.HasPrefix(title, bookTitle)
-}
+func IsBook(path string) bool { return pdf.IsOwn(path, bookTitle) }
 
 // WriteBook writes the book that the print files make: one page for each
 // opening, with the fold in the middle, from the first page alone at its side

@@ -87,8 +87,7 @@ func (c *checker) glance(ctx context.Context, u *unit) error {
 		}
 		alone := render.Placed{Page: e.Page, Matrix: e.stands, Clip: e.Size.Rect().Common(e.stands.Bounds(e.Seen))}
 		picture, err := c.drawing.Compose(ctx, e.Size, c.DPI, []render.Placed{alone})
-		var drawing *render.Error
-		if ctx.Err() == nil && errors.As(err, &drawing) {
+		if _, ok := errors.AsType[*render.Error](err); ok && ctx.Err() == nil {
 			continue // then it cannot be known
 		}
 		if err != nil {
@@ -107,12 +106,11 @@ func (c *checker) each(ctx context.Context, units []*unit, do func(context.Conte
 	for _, u := range units {
 		group.Go(func() error {
 			err := do(ctx, u)
-			var drawing *render.Error
-			if ctx.Err() != nil || !errors.As(err, &drawing) {
-				return err
+			if drawing, ok := errors.AsType[*render.Error](err); ok && ctx.Err() == nil {
+				refused(u, drawing)
+				return nil
 			}
-			refused(u, drawing)
-			return nil
+			return err
 		})
 	}
 	return group.Wait()

@@ -54,13 +54,7 @@ func Pixels(paper geom.Size, dpi float64) image.Point {
 }
 
 // White is an empty picture of paper.
-func White(paper geom.Size, dpi float64) *image.Gray {
-	g := image.NewGray(image.Rectangle{Max: Pixels(paper, dpi)})
-	for i := range g.Pix {
-		g.Pix[i] = 0xff
-	}
-	return g
-}
+func White(paper geom.Size, dpi float64) *image.Gray { return render.White(Pixels(paper, dpi)) }
 
 // Marks that the job itself puts on a sheet stand along the fold, on folds and
 // cuts, and where leaves are trimmed.

@@ -68,8 +68,7 @@ func percent(sum, pixels int) float64 {
 // onWhite is the picture on a white ground of the given size, without gaps between its rows.
 func onWhite(g *image.Gray, w, h int) plane {
 	if size := g.Bounds().Size(); size != image.Pt(w, h) || g.Stride != w {
-		ground := image.NewGray(image.Rect(0, 0, w, h))
-		draw.Draw(ground, ground.Rect, image.White, image.Point{}, draw.Src)
+		ground := White(image.Pt(w, h))
 		draw.Draw(ground, ground.Rect.Intersect(image.Rectangle{Max: size}), g, g.Rect.Min, draw.Src)
 		g = ground
 	}

@@ -34,10 +34,7 @@ func (d *Document) Compose(ctx context.Context, size geom.Size, dpi float64, pag
 	if err != nil {
 		return nil, &Error{d.name, 0, err}
 	}
-	picture = image.NewGray(image.Rectangle{Max: pixels})
-	for i := range picture.Pix {
-		picture.Pix[i] = 0xff
-	}
+	picture = White(pixels)
 	toPixels := geom.Matrix{float64(pixels.X) / size.W, 0, 0, -float64(pixels.Y) / size.H, 0, float64(pixels.Y)}
 	for _, p := range pages {
 		part, err := ask[*image.Gray](ctx, d, request{Want: drawPlaced, Page: p.Page, Placed: placing{picture.Rect, p.Matrix.Then(toPixels), toPixels.Bounds(p.Clip)}})
@@ -47,6 +44,15 @@ func (d *Document) Compose(ctx context.Context, size geom.Size, dpi float64, pag
 		layOver(picture, part)
 	}
 	return picture, nil
+}
+
+// White is an empty picture.
+func White(pixels image.Point) *image.Gray {
+	picture := image.NewGray(image.Rectangle{Max: pixels})
+	for i := range picture.Pix {
+		picture.Pix[i] = 0xff
+	}
+	return picture
 }
 
 // layOver draws a part over a picture. What other pages have drawn stays under its white.

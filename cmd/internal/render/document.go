@@ -34,8 +34,7 @@ type Document struct {
 func (r *Renderer) Open(ctx context.Context, path, password string) (*Document, error) {
 	f, err := regular.Open(path)
 	if err != nil {
-		var kind *regular.KindError
-		if errors.As(err, &kind) {
+		if kind, ok := errors.AsType[*regular.KindError](err); ok {
 			err = kind
 		}
 		return nil, &Error{File: path, Err: err}

@@ -36,8 +36,7 @@ func (e *startError) Error() string {
 
 // Unwrap is what the system says, without the names of files that are not the person's.
 func (e *startError) Unwrap() error {
-	var number syscall.Errno
-	if errors.As(e.why, &number) {
+	if number, ok := errors.AsType[syscall.Errno](e.why); ok {
 		return number
 	}
 	return nil
@@ -94,24 +93,21 @@ func (w *worker) launch(launches chan<- func()) error {
 	w.cmd.Args[0] = os.Args[0]
 	w.cmd.Env = append(os.Environ(), inProcess+"=yes")
 	isolate.Process(w.cmd)
-	// Pipes of our own, for what exec makes is closed as soon as the process has
+	// A pipe of our own, for one that exec makes is closed as soon as the process has
 	// ended, read or not.
-	hears, in, err := os.Pipe()
-	if err != nil {
-		return err
-	}
-	defer hears.Close()
 	out, says, err := os.Pipe()
 	if err != nil {
-		in.Close()
 		return err
 	}
 	defer says.Close()
-	w.cmd.Stdin, w.cmd.Stdout = hears, says
-	started := make(chan error, 1)
-	launches <- func() { started <- w.cmd.Start() }
-	if err := <-started; err != nil {
-		in.Close()
+	w.cmd.Stdout = says
+	in, err := w.cmd.StdinPipe()
+	if err == nil {
+		started := make(chan error, 1)
+		launches <- func() { started <- w.cmd.Start() }
+		err = <-started
+	}
+	if err != nil {
 		out.Close()
 		return err
 	}

@@ -186,14 +186,14 @@ func (d *Document) ask(ctx context.Context, want wish) (any, error) {
 			return got, nil
 		}
 	}
-	var late *TimeError
-	var unstarted *startError
+	_, late := errors.AsType[*TimeError](err)
+	_, unstarted := errors.AsType[*startError](err)
 	switch {
 	case ctx.Err() != nil:
 		return nil, ctx.Err()
-	case errors.As(err, &unstarted):
+	case unstarted:
 		return nil, err // which is no fault of the page
-	case errors.As(err, &late), errors.Is(err, ErrCrash):
+	case late, errors.Is(err, ErrCrash):
 		d.hopeless.Store(want.request.task(), err)
 	}
 	return nil, &Error{d.name, want.request.Page, err}

@@ -103,7 +103,9 @@ func (h Hand) cut(m reorder.CutPile) Text {
 		t.Lead = say("Cut the stack through its middle {}. Turn the {} half round, flat on the table, and lay the {} half on it.", h.work.paper.LineRuns(m.Line, m.At), half[1], half[0])
 		t.More = append(t.More, say("Now all pages lie the same way round, and every edge that you cut lies at the tail, below the text."))
 	}
-	t.More = append(t.More, say("Don't mix up the order within the halves."))
+	if !h.work.piece { // at the first cut, which is enough
+		t.More = append(t.More, say("Don't mix up the order within the halves."))
+	}
 	return t
 }
 

@@ -55,7 +55,7 @@ func everyForm(t *testing.T) []madeJob {
 			if j, book, ok := makeJob(t, form, byRun); ok && (!byRun || form.Cut > 1) {
 				all = append(all, madeJob{j, book})
 			}
-			form.ByPieces = form.Cut > 1 && byRun
+			form.ByPieces = form.Cut > 1 && byRun && form.Leaf == 0 && form.CutEdge == reorder.AnyEdge
 			if j, book, ok := makeJob(t, form, byRun); ok && form.ByPieces {
 				all = append(all, madeJob{j, book})
 			}

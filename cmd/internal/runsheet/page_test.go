@@ -42,6 +42,7 @@ func TestGoldenMaking(t *testing.T) {
 	forms := map[string]reorder.Form{
 		"folio-cut-tail":      {Fold: reorder.Folio, Cut: 2, Nest: reorder.Inset, Bind: reorder.BindLeft, CutEdge: reorder.TailEdge},
 		"folio-cut-in-four":   {Fold: reorder.Folio, Cut: 4, Nest: reorder.Inset, Bind: reorder.BindLeft},
+		"folio-by-pieces":     {Fold: reorder.Folio, Cut: 8, Nest: reorder.Inset, Bind: reorder.BindLeft, ByPieces: true},
 		"octavo":              inset(reorder.Octavo, reorder.BindLeft),
 		"quarto-top":          inset(reorder.Quarto, reorder.BindTop),
 		"quarto-together":     {Fold: reorder.Quarto, Cut: 1, Nest: reorder.Together, Bind: reorder.BindRight},
@@ -52,7 +53,7 @@ func TestGoldenMaking(t *testing.T) {
 	}
 	for name, form := range forms {
 		t.Run(name, func(t *testing.T) {
-			j, _, ok := makeJob(t, form, form.CutEdge == reorder.TailEdge)
+			j, _, ok := makeJob(t, form, form.CutEdge == reorder.TailEdge || form.ByPieces)
 			if !ok {
 				t.Fatalf("%+v cannot be", form)
 			}

@@ -86,8 +86,7 @@ type Undrawn map[string][]int
 
 func (u Undrawn) Add(page int, err error) {
 	why := err.Error()
-	var drawing *render.Error
-	if errors.As(err, &drawing) {
+	if drawing, ok := errors.AsType[*render.Error](err); ok {
 		why = drawing.Why()
 	}
 	u[why] = append(u[why], page)

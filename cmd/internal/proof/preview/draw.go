@@ -100,14 +100,14 @@ func (one *picture) draw(ctx context.Context, p *proof.Print, files map[*proof.F
 		img = proof.White(p.Paper(), dpi)
 	} else {
 		drawn, err := files[from.File].RGBA(ctx, from.Page, dpi)
-		var failed *render.Error
+		failed, isPage := errors.AsType[*render.Error](err)
 		switch {
 		case err == nil:
 			if from.View[0] < 0 {
 				turn(drawn)
 			}
 			img = reduceToGrey(drawn)
-		case ctx.Err() == nil && errors.As(err, &failed):
+		case ctx.Err() == nil && isPage:
 			img = drawCross(proof.Pixels(p.Paper(), dpi))
 			one.Failed = fmt.Sprintf("%s: page %d %s", from.File.Name, from.Page, failed.Why())
 		default:

@@ -15,6 +15,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/proof"
 )
 
@@ -55,11 +56,7 @@ func Folder(ctx context.Context, p *proof.Print, o Options, dir string) error {
 	if err != nil {
 		return err
 	}
-	data, err := json.MarshalIndent(record, "", "  ")
-	if err != nil {
-		return err
-	}
-	return os.WriteFile(filepath.Join(dir, RecordFile), append(data, '\n'), 0o666)
+	return plan.WriteRecord(filepath.Join(dir, RecordFile), record)
 }
 
 // Files names the files of a folder that [Folder] has written, the record last;

@@ -1,11 +1,6 @@
 package cover
 
-import (
-	"context"
-	"strings"
-
-	"foldwright/cmd/internal/pdf"
-)
+import "foldwright/cmd/internal/pdf"
 
 // titleBegins begins the title of every file with a cover.
 const titleBegins = "Cover of "
@@ -14,11 +9,4 @@ const titleBegins = "Cover of "
 func TitleOf(book string) string { return titleBegins + book }
 
 // IsCover tells whether a file was written by this program as a cover.
-func IsCover(path string) bool {
-	d, err := pdf.Open(context.Background(), path, pdf.Options{})
-	if err != nil {
-		return false
-	}
-	title, own := d.Own()
-	return d.Close() == nil && own && strings.HasPrefix(title, titleBegins)
-}
+func IsCover(path string) bool { return pdf.IsOwn(path, titleBegins) }

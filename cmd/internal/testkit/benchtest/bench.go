@@ -4,6 +4,7 @@
 package benchtest
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"os"
@@ -102,9 +103,8 @@ func (b *Bench) print(a *ipptest.Arrived) {
 		b.T.Errorf("%d sheets are printed, and %d lie in the tray; it said:\n%s", n, len(b.Tray), b.Screen.String())
 		return
 	}
-	var fed virtual.Stack[printtest.Page]
-	fed, b.Tray = b.feed(n)
-	var out virtual.Stack[printtest.Page]
+	var fed, out virtual.Stack[printtest.Page]
+	fed, b.Tray = b.Tray.Split(n, cmp.Or(b.Facts.FeedFrom, printer.FromTop))
 	var err error
 	switch {
 	case both:
@@ -118,11 +118,7 @@ func (b *Bench) print(a *ipptest.Arrived) {
 		b.T.Errorf("%.80s; it said:\n%s", err, b.Screen.String())
 		return
 	}
-	if b.Facts.Stacks == printer.OnTop {
-		b.Out = append(out, b.Out...)
-	} else {
-		b.Out = append(slices.Clone(b.Out), out...)
-	}
+	b.Out = b.Out.Join(out, b.Facts.Stacks)
 }
 
 // takeOut takes spoiled sheets out of the tray, by their places in the pass, of which some have come out.
@@ -135,14 +131,6 @@ func (b *Bench) takeOut(good int, places []int) {
 		}
 		b.Tray = slices.Delete(slices.Clone(b.Tray), i, i+1)
 	}
-}
-
-// feed is the sheets that the machine takes from the tray, and what stays there.
-func (b *Bench) feed(n int) (fed, left virtual.Stack[printtest.Page]) {
-	if b.Facts.FeedFrom == printer.FromBottom {
-		return b.Tray[len(b.Tray)-n:], b.Tray[:len(b.Tray)-n]
-	}
-	return b.Tray[:n], b.Tray[n:]
 }
 
 var (
@@ -196,11 +184,8 @@ func (b *Bench) load(said string) {
 }
 
 func (b *Bench) takeWaiting(n int, end string) {
-	if end == "bottom" {
-		b.Tray, b.Waiting = b.Waiting[len(b.Waiting)-n:], b.Waiting[:len(b.Waiting)-n]
-		return
-	}
-	b.Tray, b.Waiting = b.Waiting[:n], b.Waiting[n:]
+	from := map[string]printer.FeedFrom{"top": printer.FromTop, "bottom": printer.FromBottom}[end]
+	b.Tray, b.Waiting = b.Waiting.Split(n, from)
 }
 
 // putBack turns what lies in the delivery as the words say.

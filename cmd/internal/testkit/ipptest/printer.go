@@ -133,7 +133,11 @@ func (p *Printer) answer(m *goipp.Message, document []byte) *goipp.Message {
 	switch op {
 	case goipp.OpGetPrinterAttributes:
 		a := say(goipp.StatusOk)
-		a.Printer = append(slices.Clone(p.Attributes), p.reasons())
+		reasons := p.Reasons
+		if len(reasons) == 0 {
+			reasons = []string{"none"}
+		}
+		a.Printer = append(slices.Clone(p.Attributes), Words("printer-state-reasons", reasons...))
 		return a
 	case goipp.OpCupsGetPrinters:
 		a := goipp.NewMessageWithGroups(m.Version, goipp.Code(goipp.StatusOk), m.RequestID, goipp.Groups{{Tag: goipp.TagOperationGroup, Attrs: say(goipp.StatusOk).Operation}})
@@ -179,13 +183,6 @@ func (p *Printer) answer(m *goipp.Message, document []byte) *goipp.Message {
 		return say(goipp.StatusOk)
 	}
 	return say(goipp.StatusErrorOperationNotSupported)
-}
-
-func (p *Printer) reasons() goipp.Attribute {
-	if len(p.Reasons) == 0 {
-		return Words("printer-state-reasons", "none")
-	}
-	return Words("printer-state-reasons", p.Reasons...)
 }
 
 func (p *Printer) job(m *goipp.Message) *Arrived {

@@ -103,7 +103,7 @@ func (tr Trial) Reading(t testing.TB) string {
 	pin, near := geom.Point{}, math.Inf(1)
 	for corner := range 4 {
 		cross := front.Place(testsheet.Corner(tr.paper, corner), tr.paper.Size)
-		if d := distance(cross, place(front, k)); d < near {
+		if d := cross.Minus(place(front, k)).Length(); d < near {
 			pin, near = cross, d
 		}
 	}
@@ -113,14 +113,12 @@ func (tr Trial) Reading(t testing.TB) string {
 		if !ok {
 			t.Fatalf("the back has no number %s", text)
 		}
-		if d := distance(through(place(back, w)), pin); d < near {
+		if d := through(place(back, w)).Minus(pin).Length(); d < near {
 			number, near = text, d
 		}
 	}
 	return "K" + number
 }
-
-func distance(a, b geom.Point) float64 { return math.Hypot(a.X-b.X, a.Y-b.Y) }
 
 // Pencil looks for the cross after the first pass: printed or unprinted.
 func (tr Trial) Pencil() string {
@@ -208,7 +206,7 @@ func (tr Trial) Rulers(back bool) string {
 	var read []string
 	across, along := testsheet.Rulers(tr.paper)
 	for _, r := range []testsheet.Ruler{across, along} {
-		read = append(read, quarter(distance(side.Place(r.Zero, tr.paper.Size), side.Place(r.End(), tr.paper.Size))))
+		read = append(read, quarter(side.Place(r.Zero, tr.paper.Size).Minus(side.Place(r.End(), tr.paper.Size)).Length()))
 	}
 	return strings.Join(read, ",")
 }

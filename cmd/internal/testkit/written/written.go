@@ -8,6 +8,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/progress"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/profiles"
@@ -38,13 +39,9 @@ func Folder(t *testing.T, source string, o options.Options) (folder string, made
 	t.Helper()
 	d := Draft(t, source, o)
 	folder = filepath.Join(t.TempDir(), "book-print")
-	made, err := output.Job{Draft: d}.Write(t.Context(), folder, false, silent{})
+	made, err := output.Job{Draft: d}.Write(t.Context(), folder, false, progress.Silent)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return folder, made
 }
-
-type silent struct{}
-
-func (silent) Step(int) {}
