@@ -59,20 +59,11 @@ func (o sourceOptions) openSource(ctx context.Context, s Surroundings, engine *r
 	if err != nil {
 		return nil, err
 	}
-	var opened []*survey.Source
-	for _, file := range o.sources {
-		source, err := withPassword(ctx, s, file, password, func(password string) (*survey.Source, error) {
-			return survey.Open(ctx, file, password, engine)
+	return survey.OpenBook(engine, o.sources, func(path string) (*survey.Source, error) {
+		return withPassword(ctx, s, path, password, func(password string) (*survey.Source, error) {
+			return survey.Open(ctx, path, password, engine)
 		})
-		if err != nil {
-			for _, before := range opened {
-				err = errors.Join(err, before.Close())
-			}
-			return nil, err
-		}
-		opened = append(opened, source)
-	}
-	return survey.Together(engine, opened...), nil
+	})
 }
 
 // takeBook takes the files of a book from the command line.

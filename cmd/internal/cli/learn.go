@@ -170,7 +170,7 @@ func (r *lineReader) Read(data []byte) (int, error) {
 // tellLearned says what is known now and what comes next.
 func tellLearned(s Surroundings, o learnOptions, c learn.Conclusion) {
 	visible.Fprintf(s.Err, "the printer %s:\n", o.name)
-	for _, says := range c.Report() {
+	for _, says := range c.Report(nil) {
 		visible.Fprintf(s.Err, "  %s\n", says.In(flagStyle{}))
 	}
 	next := "foldwright prepare BOOK.pdf --printer " + o.name

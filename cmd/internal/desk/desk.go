@@ -76,7 +76,7 @@ func Open(ctx context.Context, o Options) error {
 	}
 	ctx, quit := context.WithCancel(ctx)
 	defer quit()
-	renderer := render.Start(render.Options{Sparing: true, PageTime: time.Minute})
+	renderer := render.Start(render.Options{Waited: true, PageTime: time.Minute})
 	defer renderer.Close()
 	d := &page.Desk{
 		Context: ctx, Library: books, Profiles: o.Profiles, Region: o.Region, Version: o.Version, Renderer: renderer, Quit: quit,

@@ -379,10 +379,10 @@ func TestNamesFromOutsideAreNoPaths(t *testing.T) {
 			t.Errorf("%q: %v", name, err)
 			continue
 		}
-		if rel, err := filepath.Rel(l.Dir(), b.Source()); err != nil || !filepath.IsLocal(rel) {
-			t.Errorf("%q lies at %s", name, b.Source())
+		if rel, err := filepath.Rel(l.Dir(), b.Sources()[0]); err != nil || !filepath.IsLocal(rel) {
+			t.Errorf("%q lies at %s", name, b.Sources()[0])
 		}
-		if again, err := l.Book(b.ID); err != nil || again.File != b.File || again.Name != name {
+		if again, err := l.Book(b.ID); err != nil || again.Files[0] != b.Files[0] || again.Name != name {
 			t.Errorf("%q is read back as %+v, %v", name, again, err)
 		}
 	}

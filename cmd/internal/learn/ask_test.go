@@ -185,8 +185,8 @@ func TestSizesInDoubtAreAsked(t *testing.T) {
 			t.Errorf("answer %s: %+v\n%s", answer, heard, out.String())
 		}
 		c, err := heard.Conclude("desk", learning.Sheet{Size: geom.Size{W: 210, H: 297}, Ruler: geom.Size{W: 170, H: 250}})
-		if err != nil || strings.Contains(fmt.Sprint(c.Report()), "A print dialog makes such sizes too") {
-			t.Errorf("answer %s: %v, %v", answer, c.Report(), err)
+		if err != nil || strings.Contains(fmt.Sprint(c.Report(nil)), "A print dialog makes such sizes too") {
+			t.Errorf("answer %s: %v, %v", answer, c.Report(nil), err)
 		}
 	}
 	var out strings.Builder

@@ -1,6 +1,7 @@
 package learn
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -11,6 +12,7 @@ import (
 	"foldwright/printer/learning"
 	"foldwright/profiles"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
@@ -44,8 +46,8 @@ func Measured(p profiles.Profile) []phrase.Sentence {
 }
 
 // Report is all that follows from what was heard, in sentences: the facts,
-// what was measured, and what is not known yet.
-func (c Conclusion) Report() []phrase.Sentence {
+// what was measured, and what is not known yet. Facts that are not known are named by fact, nil: by their keys.
+func (c Conclusion) Report(fact map[string]string) []phrase.Sentence {
 	var out []phrase.Sentence
 	add := func(format string, args ...any) { out = append(out, phrase.New(format, args...)) }
 	for _, s := range Sentences(c.Profile) {
@@ -55,12 +57,13 @@ func (c Conclusion) Report() []phrase.Sentence {
 		add("Both prints of the test sheet fell on one side. Put the stack back as it says here, not as you tried it: then the second print falls on the other side.")
 	}
 	out = append(out, describeFit(c.Fit)...)
+	unknown := refusal.List(lists.Map(c.Learned.Assumed, func(key string) string { return cmp.Or(fact[key], key) }), "and")
 	switch {
 	case len(c.Learned.Assumed) == 0:
 	case c.Learned.Harmless:
-		add("Not tested: %s. But what you saw shows how they go together, and the print files come out the same.", refusal.List(c.Learned.Assumed, "and"))
+		add("Not tested: %s. But what you saw shows how they go together, and the print files come out the same.", unknown)
 	default:
-		add("Not known, so assumed to be as on most printers: %s. Three test sheets show it: %s.", refusal.List(c.Learned.Assumed, "and"), threeSheets)
+		add("Not known, so assumed to be as on most printers: %s. Three test sheets show it: %s.", unknown, threeSheets)
 	}
 	return out
 }
@@ -170,3 +173,11 @@ func shiftText(s printer.Shift) string {
 func shortLength(mm float64) string { return geom.Millimetres(roundTo(mm, 20)) }
 
 func capitalize(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+
+// FactWords are the facts of a printer as things that somebody can look at.
+var FactWords = map[string]string{
+	"two-sided": "whether it turns the paper itself", "feed-face": "which side of a loaded sheet gets printed",
+	"feed-from": "which end of the stack is taken first", "lands": "which side lies up when a sheet comes out",
+	"stacks": "where the next sheet lands", "sends": "in which order pages are sent",
+	"reload": "how the stack goes back", "flip-edge": "about which edge a sheet is turned over",
+}

@@ -101,6 +101,9 @@ func (o Options) saysSizes() bool {
 	return o.Sheets > 0 || o.Pieces > 0 || o.Fewest > 0 || len(o.Gatherings) > 0 || o.GatheringThickness != Thickness{}
 }
 
+// OfSources are the keys of options that a blank book does not have.
+var OfSources = []string{"pages", "drop-pages", "split", "split-at", "split-first", "recto", "verso", "half-titles", "take-covers", "box", "margin", "scale", "scale-each", "place", "gutter", "wide", "cut-overhang"}
+
 // checkBlank refuses what a book without a source does not have.
 func (o Options) checkBlank() error {
 	if o.Blank == 0 {
@@ -110,7 +113,7 @@ func (o Options) checkBlank() error {
 		}
 		return o.checkMargins()
 	}
-	for _, key := range []string{"pages", "drop-pages", "split", "recto", "verso", "half-titles", "take-covers", "box", "margin", "scale", "scale-each", "place", "gutter", "wide", "cut-overhang"} {
+	for _, key := range OfSources {
 		if o.Value(key) != "" {
 			return refusal.Use.New("%s is for a book that has a PDF, and %s has none", phrase.Set(key), phrase.Set("blank", o.Blank)).Advise("its pages are made to fit the leaf")
 		}

@@ -89,6 +89,9 @@ type Source struct {
 	Path string `json:"path,omitempty"`
 }
 
+// AllPages is how many pages the book's source has: those of the files, and those that were made.
+func (s Source) AllPages() int { return s.Pages + s.Made }
+
 // Paper is the paper of all sheets, in feed orientation.
 type Paper struct {
 	Name     string  `json:"name"` // PWG 5101.1

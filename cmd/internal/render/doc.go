@@ -20,7 +20,8 @@
 // module, some 5 MB of WebAssembly, to machine code, 20 MB of it. The result is kept
 // in a folder (Options.CacheDir); later starts only map it into memory. On two
 // cores a first start takes 2 to 7 s and a later one 0.1 to 0.3 s, depending on
-// what else runs. Under the race detector a first start takes a minute: run the tests without it first.
+// what else runs. Where a person waits (Options.Waited), a process that interprets the module draws pages in colour
+// meanwhile: early.go. Under the race detector a first start takes a minute: run the tests without it first.
 //
 // # Workers and memory
 //

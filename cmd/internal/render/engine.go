@@ -26,6 +26,9 @@ type engines struct {
 // startEngines tries with the cache, with a new cache in place of a spoiled one, and
 // without.
 func startEngines(o Options) (*engines, error) {
+	if o.Interpreted {
+		return newEngines(o, nil) // nothing to keep
+	}
 	if dir := o.cacheDir(); dir != "" {
 		for range 2 {
 			if cache, err := wazero.NewCompilationCacheWithDir(dir); err == nil {
@@ -63,11 +66,15 @@ func newEngines(o Options, cache wazero.CompilationCache) (*engines, error) {
 	e := &engines{memory: &allocator{limit: uint64(o.WorkerMemory)}, options: o}
 	ctx := experimental.WithMemoryAllocator(context.Background(), e.memory)
 	workers := runtime.GOMAXPROCS(0)
-	if o.Sparing {
+	if o.Waited {
 		workers = 1 // each takes some 60 MB
 	}
 	ctx = experimental.WithCompilationWorkers(ctx, workers)
-	config := wazero.NewRuntimeConfig().
+	config := wazero.NewRuntimeConfig()
+	if o.Interpreted {
+		config = wazero.NewRuntimeConfigInterpreter()
+	}
+	config = config.
 		// PDFium's error handling is compiled to WebAssembly exceptions.
 		WithCoreFeatures(api.CoreFeaturesV2 | experimental.CoreFeaturesExceptionHandling)
 	if cache != nil {

@@ -2,6 +2,8 @@ package render
 
 import (
 	"context"
+	"os"
+	"slices"
 	"time"
 )
 
@@ -20,7 +22,7 @@ func WaitForEnds(r *Renderer) {
 func DrawWithoutInput(ctx context.Context, d *Document, page int, meanwhile time.Duration) error {
 	r := Start(Options{})
 	defer r.Close()
-	w, err := r.start(ctx)
+	w, err := r.start(ctx, r.options, nil)
 	if err != nil {
 		return err
 	}
@@ -40,4 +42,29 @@ func Running(r *Renderer) (n int) {
 		}
 	}
 	return n
+}
+
+// StartHeld starts a renderer for which a person waits, whose translation is held back until release is
+// closed. What is returned besides ends the worker that draws meanwhile, as a translation that grows does.
+func StartHeld(o Options, release <-chan struct{}) (r *Renderer, grow func()) {
+	o.Waited = true
+	r = Start(o)
+	kept := r.options.CacheDir
+	r.options.CacheDir = os.DevNull // nothing was ever kept there
+	e := r.beginEarly(func(ctx context.Context, o Options, grown func()) (*worker, error) {
+		select {
+		case <-release:
+		case <-ctx.Done():
+		}
+		o.CacheDir = kept
+		return r.start(ctx, o, grown)
+	})
+	return r, e.end
+}
+
+// IsEarly tells whether the idle worker interprets its engine.
+func IsEarly(r *Renderer) bool {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return slices.ContainsFunc(r.idle, func(w *worker) bool { return w != nil && w.early })
 }

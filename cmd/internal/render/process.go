@@ -42,8 +42,8 @@ func (e *startError) Unwrap() error {
 	return nil
 }
 
-// start starts a process and waits until it can draw.
-func (r *Renderer) start(ctx context.Context) (*worker, error) {
+// start starts a process and waits until it can draw. It calls grown, if there is one, when a translation takes much memory.
+func (r *Renderer) start(ctx context.Context, o Options, grown func()) (*worker, error) {
 	w := &worker{limit: r.options.PageTime, numbers: map[*Document]int{}, open: map[*Document]bool{}, ended: make(chan struct{})}
 	if err := w.launch(r.launches); err != nil {
 		return nil, &startError{err}
@@ -51,8 +51,15 @@ func (r *Renderer) start(ctx context.Context) (*worker, error) {
 	stop := context.AfterFunc(ctx, w.kill)
 	defer stop()
 	var first reply
-	err := w.send(r.options, nil)
+	err := w.send(o, nil)
 	if err == nil {
+		err = w.dec.Decode(&first)
+	}
+	if err == nil && first.Grown {
+		if grown != nil {
+			grown()
+		}
+		first = reply{}
 		err = w.dec.Decode(&first)
 	}
 	if err == nil && !first.Ready {
@@ -79,6 +86,7 @@ type worker struct {
 	open    map[*Document]bool // those that its engine has open
 	ended   chan struct{}      // closed when the process has ended
 	broken  bool               // it can't be used any more
+	early   bool               // its engine is interpreted, and it may be ended at any time
 }
 
 func (w *worker) launch(launches chan<- func()) error {

@@ -30,9 +30,11 @@ type Options struct {
 	// used. Empty: foldwright in the user's cache folder. If it can't be
 	// written, every start is as slow as the first.
 	CacheDir string
-	// Sparing is for programs that wait for a person: the first start on a machine takes half as
-	// long again and a sixth less memory.
-	Sparing bool
+	// Waited is for programs before which a person waits: the first start on a machine takes half as
+	// long again and a sixth less memory, and until then pages in colour are drawn slowly; see early.go.
+	Waited bool
+	// Interpreted is for one process: its engine is not translated, but interpreted.
+	Interpreted bool
 }
 
 // cacheFolder is the part of CacheDir that belongs to this package.
@@ -46,7 +48,10 @@ type Renderer struct {
 	large    chan struct{} // one while no worker has all of its memory
 	over     chan struct{} // closed by Close
 
+	starting sync.WaitGroup // of early
+
 	mu      sync.Mutex // guards what follows
+	early   *early     // nil: not begun
 	granted int        // seats there are
 	idle    []*worker  // the one used last at the end; nil: to be started when needed
 	closed  bool
@@ -112,6 +117,7 @@ func (r *Renderer) Close() error {
 	for range granted {
 		<-r.seats
 	}
+	r.endEarly()
 	for _, w := range r.idle {
 		if w != nil {
 			w.end()
@@ -191,13 +197,19 @@ func (r *Renderer) take(d *Document) (*worker, error) {
 // may well be worth another one.
 const startsIn = 300 * time.Millisecond
 
-func (r *Renderer) startOne(ctx context.Context) (*worker, error) {
-	w, err := r.start(ctx)
+func (r *Renderer) startOne(ctx context.Context) (w *worker, err error) {
+	if r.options.Waited {
+		w, err = r.startEarly(ctx)
+	} else {
+		w, err = r.start(ctx, r.options, nil)
+	}
 	if err != nil {
 		r.putBack(nil)
 		return nil, err
 	}
-	time.AfterFunc(startsIn, r.grant)
+	if !w.early {
+		time.AfterFunc(startsIn, r.grant)
+	}
 	return w, nil
 }
 
@@ -220,11 +232,13 @@ func (r *Renderer) putBack(w *worker) {
 	r.idle = append(r.idle, w)
 }
 
-// Warm starts a worker if none runs, so that the first page need not wait for it.
+// Warm starts a worker if none runs, so that the first page need not wait for it, and waits until it
+// draws fast.
 func (r *Renderer) Warm(ctx context.Context) error {
 	w, err := r.borrow(ctx, nil, r.options.smallMemory())
 	if err == nil {
 		r.giveBack(w, r.options.smallMemory())
+		err = r.awaitTranslated(ctx)
 	}
 	return err
 }

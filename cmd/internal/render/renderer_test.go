@@ -225,7 +225,7 @@ func BenchmarkGray60(b *testing.B) {
 
 // TestWarmStartsAWorker: afterwards one that draws is idle, and nothing is held.
 func TestWarmStartsAWorker(t *testing.T) {
-	r := render.Start(render.Options{Workers: 1, Sparing: true})
+	r := render.Start(render.Options{Workers: 1, Waited: true})
 	for range 2 {
 		if err := r.Warm(t.Context()); err != nil {
 			t.Fatal(err)

@@ -41,6 +41,9 @@ func (w want) done() string {
 	return "read"
 }
 
+// isUrgent tells whether a person looks at what is asked for, so that a slow worker is better than none yet.
+func (w want) isUrgent() bool { return w == openFile || w == countPages || w == drawRGBA }
+
 // request is a value, so that an engine of another process can be asked as well as one of
 // this. Answers are values, too.
 type request struct {
@@ -173,18 +176,35 @@ func ask[Answer any](ctx context.Context, d *Document, r request) (answer Answer
 	return answer, err
 }
 
+// askOne asks a worker, which may be an early one.
+func (d *Document) askOne(ctx context.Context, want wish) (got any, early bool, err error) {
+	if !want.request.Want.isUrgent() {
+		if err := d.renderer.awaitTranslated(ctx); err != nil {
+			return nil, false, err
+		}
+	}
+	w, err := d.renderer.borrow(ctx, d, want.memory)
+	if err != nil {
+		return nil, false, err
+	}
+	got, err = w.answer(ctx, d, want)
+	if err != nil && w.early {
+		w.end() // whatever it is, the next one has to find it out
+	}
+	d.renderer.giveBack(w, want.memory)
+	return got, w.early, err
+}
+
 func (d *Document) ask(ctx context.Context, want wish) (any, error) {
 	if d.closed.Load() {
 		return nil, &Error{d.name, want.request.Page, ErrClosed}
 	}
-	w, err := d.renderer.borrow(ctx, d, want.memory)
+	got, early, err := d.askOne(ctx, want)
+	for early && err != nil && ctx.Err() == nil { // it may have been ended, or have been too slow
+		got, early, err = d.askOne(ctx, want)
+	}
 	if err == nil {
-		var got any
-		got, err = w.answer(ctx, d, want)
-		d.renderer.giveBack(w, want.memory)
-		if err == nil {
-			return got, nil
-		}
+		return got, nil
 	}
 	_, late := errors.AsType[*TimeError](err)
 	_, unstarted := errors.AsType[*startError](err)

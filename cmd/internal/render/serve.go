@@ -27,7 +27,21 @@ func Serve(in io.Reader, out io.Writer) error {
 	case err != nil:
 		return err
 	}
+	if o.Interpreted {
+		// It holds the engine as values of Go, 150 MB of them: collected once, when they are all there, not again and again.
+		debug.SetGCPercent(-1)
+		debug.SetMemoryLimit(170 << 20)
+	}
+	started, watched := make(chan struct{}), make(chan struct{})
+	go func() {
+		defer close(watched)
+		if o.Waited && !o.Interpreted {
+			watchMemory(started, func() { _ = s.send(reply{Grown: true}, nil) }) // who does not hear it does not hear the next either
+		}
+	}()
 	engines, err := startEngines(o)
+	close(started)
+	<-watched
 	if err != nil {
 		return errors.Join(err, s.send(reply{Failure: err.Error()}, nil))
 	}

@@ -15,9 +15,12 @@ import (
 // slow is a file of three pages. The second works out a shade of grey for each of its
 // pixels by a long calculation, which takes any machine minutes and hardly any
 // memory; the others bear a black square.
-func slow() []byte {
+func slow() []byte { return shaded(200_000) }
+
+// shaded is the same with a calculation of so many steps.
+func shaded(steps int) []byte {
 	var f pdfFile
-	grey := f.stream("/FunctionType 4 /Domain [0 200 0 200] /Range [0 1]", "{ add 400 div "+strings.Repeat("dup mul sqrt ", 200_000)+"}")
+	grey := f.stream("/FunctionType 4 /Domain [0 200 0 200] /Range [0 1]", "{ add 400 div "+strings.Repeat("dup mul sqrt ", steps)+"}")
 	shading := f.add("<< /ShadingType 1 /ColorSpace /DeviceGray /Domain [0 200 0 200] /Function %d 0 R >>", grey)
 	square := f.stream("", "0 0 50 50 re f")
 	shaded := f.stream("", "/S sh")

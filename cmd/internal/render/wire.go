@@ -31,9 +31,11 @@ type asking struct {
 	Memory   int64
 }
 
-// reply is what a process says: that it can begin, what it wants to read of a
+// reply is what a process says: that it has begun to take much memory (only where it translates while a person
+// waits), that it can begin, what it wants to read of a
 // document, what it writes, and last what became of a request.
 type reply struct {
+	Grown   bool
 	Ready   bool
 	Read    *reading
 	Bytes   int // follow: a copy's, or the pixels of Answer

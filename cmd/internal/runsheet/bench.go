@@ -94,5 +94,5 @@ func measureLaterNote(structure binding.Structure, p Program) Text {
 	options := lists.Map(measures, func(key string) string { return string(p.setting(phrase.Set(key))) })
 	return text("{} When the block is sewn and pressed, measure {}, and the width and height of a leaf.", lead, what).
 		why("Enter your measurements with {}: {}. It then works out everything else.", p.command("measure"), refusal.List(options, "and")).
-		why("With {} and the name of a new folder it also writes {} and {}: print them and lay them beside your work.", p.setting(phrase.Set("out")), literal("bench-sheet.pdf"), literal("piercing-guide.pdf"))
+		why("With {} you also get {} and {}: print them and lay them beside your work.", p.command("measure", phrase.Set("out", "FOLDER")), literal("bench-sheet.pdf"), literal("piercing-guide.pdf"))
 }

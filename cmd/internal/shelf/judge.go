@@ -162,11 +162,11 @@ func (r *run) folder(t Title) string {
 }
 
 func (e *Entry) take(p plan.Brief) {
-	e.Printer, e.Paper, e.Pages, e.Sheets, e.Warnings = p.Profile.Name, p.Paper.Name, p.Source.Pages, p.Sheets, p.Warnings
+	e.Printer, e.Paper, e.Pages, e.Sheets, e.Warnings = p.Profile.Name, p.Paper.Name, p.Source.AllPages(), p.Sheets, p.Warnings
 	e.Request = p.Request
 }
 
 // isOf tells whether an entry of the record is of the job that lies there.
 func (e Entry) isOf(p plan.Brief) bool {
-	return e.isMade() && e.Request != "" && e.Request == p.Request && e.Pages == p.Source.Pages && len(e.Warnings) == len(p.Warnings)
+	return e.isMade() && e.Request != "" && e.Request == p.Request && e.Pages == p.Source.AllPages() && len(e.Warnings) == len(p.Warnings)
 }

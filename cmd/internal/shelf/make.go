@@ -71,18 +71,9 @@ func (m Maker) Make(ctx context.Context, o Order, t *Teller) (err error) {
 
 // open opens the files of the title, one after the other; a blank book has none.
 func (o Order) open(ctx context.Context, password string, engine *render.Renderer) (*survey.Source, error) {
-	var opened []*survey.Source
-	for _, file := range o.Files() {
-		source, err := survey.Open(ctx, file, password, engine)
-		if err != nil {
-			for _, before := range opened {
-				err = errors.Join(err, before.Close())
-			}
-			return nil, err
-		}
-		opened = append(opened, source)
-	}
-	return survey.Together(engine, opened...), nil
+	return survey.OpenBook(engine, o.Files(), func(path string) (*survey.Source, error) {
+		return survey.Open(ctx, path, password, engine)
+	})
 }
 
 // ReadSettings makes options of settings without a command line.

@@ -81,6 +81,23 @@ func Together(renderer *render.Renderer, sources ...*Source) *Source {
 	return newSource(renderer, parts...)
 }
 
+// OpenBook opens files that are read one after the other as one source; open opens each of them, as [Open]
+// does. A blank book has none.
+func OpenBook(renderer *render.Renderer, paths []string, open func(path string) (*Source, error)) (*Source, error) {
+	var opened []*Source
+	for _, path := range paths {
+		source, err := open(path)
+		if err != nil {
+			for _, before := range opened {
+				err = errors.Join(err, before.Close())
+			}
+			return nil, err
+		}
+		opened = append(opened, source)
+	}
+	return Together(renderer, opened...), nil
+}
+
 // Open reads the structure of a source; nothing of it is drawn, unless it can be read only from a
 // repaired copy of the renderer's. The errors are those of [pdf.Open]. The caller closes it.
 func Open(ctx context.Context, path, password string, renderer *render.Renderer) (*Source, error) {

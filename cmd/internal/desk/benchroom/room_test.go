@@ -16,6 +16,7 @@ import (
 	"foldwright/cmd/internal/joblog"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/testkit/desktest"
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/written"
 	"foldwright/profiles"
@@ -23,9 +24,8 @@ import (
 
 // browser asks the room as a browser without scripts does.
 type browser struct {
-	*testing.T
-	handler http.Handler
-	books   *library.Library
+	desktest.Browser
+	books *library.Library
 }
 
 // open opens the room on a folder of books.
@@ -38,7 +38,7 @@ func open(t *testing.T, dir string) browser {
 	t.Cleanup(func() { l.Close() })
 	d := &page.Desk{Context: t.Context(), Library: l, Profiles: profiles.Open(t.TempDir()), Region: "GB", Version: "test"}
 	Add(d)
-	return browser{t, d.Routes(), l}
+	return browser{desktest.Browser{T: t, Handler: d.Routes()}, l}
 }
 
 // book takes in a book and, unless o is nil, prepares it.
@@ -69,7 +69,7 @@ func (b browser) book(o *options.Options) library.Book {
 // prepare puts a job into the book's folder, in the place of one that is there.
 func (b browser) prepare(kept library.Book, o options.Options) {
 	b.Helper()
-	folder, _ := written.Folder(b.T, kept.Source(), o)
+	folder, _ := written.Folder(b.T, kept.Sources()[0], o)
 	if err := os.RemoveAll(kept.Job()); err != nil {
 		b.Fatal(err)
 	}
@@ -78,19 +78,9 @@ func (b browser) prepare(kept library.Book, o options.Options) {
 	}
 }
 
-func (b browser) do(r *http.Request) *httptest.ResponseRecorder {
-	w := httptest.NewRecorder()
-	b.handler.ServeHTTP(w, r)
-	return w
-}
-
 func (b browser) get(path string) string {
 	b.Helper()
-	w := b.do(httptest.NewRequest(http.MethodGet, path, nil))
-	if w.Code != http.StatusOK {
-		b.Fatalf("GET %s: %d %s", path, w.Code, w.Body)
-	}
-	return html.UnescapeString(w.Body.String())
+	return html.UnescapeString(b.Get(path))
 }
 
 // post sends a form; live as the script does. It returns the page that follows.
@@ -100,12 +90,11 @@ func (b browser) post(path string, live bool, settings ...string) string {
 	for i := 0; i < len(settings); i += 2 {
 		form.Set(settings[i], settings[i+1])
 	}
-	r := httptest.NewRequest(http.MethodPost, path, strings.NewReader(form.Encode()))
-	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	send := b.Post
 	if live {
-		r.Header.Set("X-Live", "yes")
+		send = b.Live
 	}
-	w := b.do(r)
+	w := send(path, form)
 	switch w.Code {
 	case http.StatusOK:
 		return html.UnescapeString(w.Body.String())
@@ -153,10 +142,10 @@ func TestNothingToMeasureBeforeTheBookIsPrepared(t *testing.T) {
 	b := open(t, t.TempDir())
 	b.book(nil)
 	b.holds(b.get(at), "has not been prepared yet", `<a href="/books/tides">Go to the plan</a>`)
-	if w := b.do(httptest.NewRequest(http.MethodGet, "/books/none/bench", nil)); w.Code != http.StatusNotFound {
+	if w := b.Visit("/books/none/bench"); w.Code != http.StatusNotFound {
 		t.Errorf("a book that is not there: %d", w.Code)
 	}
-	if w := b.do(httptest.NewRequest(http.MethodGet, at+"/files/bench-sheet.pdf", nil)); w.Code != http.StatusNotFound {
+	if w := b.Visit(at + "/files/bench-sheet.pdf"); w.Code != http.StatusNotFound {
 		t.Errorf("a bench sheet of nothing: %d", w.Code)
 	}
 	// What is measured all the same is kept until there is a plan.
@@ -211,11 +200,11 @@ func TestWhatWasMeasuredIsKept(t *testing.T) {
 	if err := os.WriteFile(record, []byte("[]"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	w := again.do(httptest.NewRequest(http.MethodGet, at, nil))
+	w := again.Do(httptest.NewRequest(http.MethodGet, at, nil))
 	if w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), "cannot be read") {
 		t.Errorf("%d %s", w.Code, w.Body)
 	}
-	again.do(httptest.NewRequest(http.MethodPost, at+"?board=2", nil))
+	again.Do(httptest.NewRequest(http.MethodPost, at+"?board=2", nil))
 	if data, err := os.ReadFile(record); err != nil || string(data) != "[]" {
 		t.Errorf("a damaged record became %q, %v", data, err)
 	}
@@ -287,7 +276,7 @@ func TestFilesAreMade(t *testing.T) {
 	text := b.post(at+"/files", false)
 	for _, name := range []string{"bench-sheet.pdf", "piercing-guide.pdf"} {
 		b.holds(text, `href="/books/tides/bench/files/`+name+`"`)
-		w := b.do(httptest.NewRequest(http.MethodGet, at+"/files/"+name, nil))
+		w := b.Visit(at + "/files/" + name)
 		if w.Code != http.StatusOK || !strings.HasPrefix(w.Body.String(), "%PDF") || !strings.Contains(w.Header().Get("Content-Disposition"), name) {
 			t.Errorf("%s: %d %v", name, w.Code, w.Header())
 		}
@@ -300,7 +289,7 @@ func TestFilesAreMade(t *testing.T) {
 	}
 	b.holds(b.post(at, true, "shown-units", "mm", "block-thickness", "4.5"), "of earlier figures")
 	for _, name := range []string{"figures.txt", "..%2fbook.json", "bench.json"} {
-		if w := b.do(httptest.NewRequest(http.MethodGet, at+"/files/"+name, nil)); w.Code != http.StatusNotFound {
+		if w := b.Visit(at + "/files/" + name); w.Code != http.StatusNotFound {
 			t.Errorf("%s: %d", name, w.Code)
 		}
 	}
@@ -319,7 +308,7 @@ func TestVolumesAreMeasuredEachByItself(t *testing.T) {
 	if _, err := os.Stat(filepath.Join(kept.Bench(2), "piercing-guide.pdf")); err != nil {
 		t.Error(err)
 	}
-	if w := b.do(httptest.NewRequest(http.MethodGet, at+"?volume=3", nil)); w.Code != http.StatusNotFound {
+	if w := b.Visit(at + "?volume=3"); w.Code != http.StatusNotFound {
 		t.Errorf("volume 3: %d", w.Code)
 	}
 }

@@ -20,7 +20,7 @@ import (
 const (
 	bookFile   = "book.json"
 	bookKind   = "foldwright book"
-	bookFormat = 1
+	bookFormat = 2 // 1 had one file, in "file"
 	jobFolder  = "print"
 	arriving   = ".arriving-"
 )
@@ -32,7 +32,7 @@ const MostUpload = 2 << 30
 type Book struct {
 	ID      string            // the name of its folder
 	Name    string            // as pages show it
-	File    string            // the source, in its folder
+	Files   []string          // the source, in its folder, in reading order; none: a blank book
 	Choices map[string]string // what was chosen, by the keys of worklists, as texts that options read; see [Book.Settings]
 	Changed time.Time         // when it was kept last
 	Damage  error             // why the book cannot be used; nil: it can
@@ -45,7 +45,8 @@ type record struct {
 	Kind    string            `json:"kind"`
 	Format  int               `json:"format"`
 	Name    string            `json:"name"`
-	File    string            `json:"file"`
+	File    string            `json:"file,omitempty"` // of format 1
+	Files   []string          `json:"files,omitempty"`
 	Choices map[string]string `json:"choices"`
 }
 
@@ -64,20 +65,29 @@ func (l *Library) Book(id string) (Book, error) {
 		return Book{}, err
 	}
 	var r record
-	if err := json.Unmarshal(data, &r); err != nil || r.Kind != bookKind || r.Format != bookFormat || r.File != path.Base(r.File) {
+	err = json.Unmarshal(data, &r)
+	if r.Format == 1 {
+		r.Files = []string{r.File}
+	}
+	isPath := func(file string) bool { return file != path.Base(file) }
+	if err != nil || r.Kind != bookKind || r.Format < 1 || r.Format > bookFormat || slices.ContainsFunc(r.Files, isPath) {
 		return Book{}, refusal.Plan.New("%s is damaged", filepath.Join(l.dir, id, bookFile)).Advise("take the PDF in once more")
 	}
 	if r.Choices == nil {
 		r.Choices = map[string]string{}
 	}
-	return Book{ID: id, Name: r.Name, File: r.File, Choices: r.Choices, Changed: info.ModTime(), library: l}, nil
+	return Book{ID: id, Name: r.Name, Files: r.Files, Choices: r.Choices, Changed: info.ModTime(), library: l}, nil
 }
 
 // Keep writes the book's name and choices down.
 func (b Book) Keep() error {
 	b.library.mutex.Lock()
 	defer b.library.mutex.Unlock()
-	return b.library.writeRecord(path.Join(b.ID, bookFile), record{bookKind, bookFormat, b.Name, b.File, b.Choices})
+	return b.library.writeRecord(path.Join(b.ID, bookFile), b.record())
+}
+
+func (b Book) record() record {
+	return record{Kind: bookKind, Format: bookFormat, Name: b.Name, Files: b.Files, Choices: b.Choices}
 }
 
 // Settings are the choices as options read them, sorted by their keys.
@@ -105,14 +115,22 @@ func (b Book) IsOutdated(with options.Setting) bool {
 	}
 	made, err := plan.ReadBrief(b.Job())
 	r, resolved := b.Resolve(with)
-	return err != nil || resolved != nil || made.Request != r.Request.Of(b.Source())
+	return err != nil || resolved != nil || made.Request != r.Request.Of(b.Sources()...)
 }
 
 // Dir is the book's folder.
 func (b Book) Dir() string { return filepath.Join(b.library.dir, b.ID) }
 
-// Source is the path of its PDF.
-func (b Book) Source() string { return filepath.Join(b.Dir(), b.File) }
+// IsBlank tells whether the book has no PDF.
+func (b Book) IsBlank() bool { return len(b.Files) == 0 }
+
+// Sources are the paths of its PDFs, in reading order.
+func (b Book) Sources() (out []string) {
+	for _, file := range b.Files {
+		out = append(out, filepath.Join(b.Dir(), file))
+	}
+	return out
+}
 
 // Job is the path of the job's folder, which is there once the book has been prepared.
 func (b Book) Job() string { return filepath.Join(b.Dir(), jobFolder) }
@@ -134,7 +152,8 @@ func (b Book) Remove() error {
 type Arrival struct {
 	library *Library
 	folder  string
-	Files   []string // the paths of what has come, in order
+	Files   []string          // the paths of what has come, in order
+	Choices map[string]string // for the book
 }
 
 // Begin begins to take a book in.
@@ -161,35 +180,20 @@ func (a *Arrival) Add(name string, r io.Reader) error {
 	return nil
 }
 
-// Make makes one more file of those that have come, and is its path.
-func (a *Arrival) Make(name string, write func(io.Writer) error) (string, error) {
-	file := a.library.freeName(path.Join(a.folder, Slug(name)), ".pdf")
-	r, w := io.Pipe()
-	go func() { w.CloseWithError(write(w)) }()
-	_, err := a.library.copyTo(file, r)
-	_ = r.Close() // so that what writes does not wait if the disk is full
-	made := filepath.Join(a.library.dir, filepath.FromSlash(file))
-	a.Files = append(a.Files, made)
-	return made, err
-}
-
 // Dir is the folder in which the files lie until they are kept.
 func (a *Arrival) Dir() string { return filepath.Join(a.library.dir, a.folder) }
 
-// Keep makes a book of one of the files, by its path; the others are removed.
-func (a *Arrival) Keep(name, file string) (Book, error) {
+// Keep makes a book of the files, by their paths, in reading order.
+func (a *Arrival) Keep(name string, files ...string) (Book, error) {
 	l := a.library
 	l.mutex.Lock()
 	defer l.mutex.Unlock()
-	for _, other := range a.Files {
-		if other != file {
-			if err := os.Remove(other); err != nil {
-				return Book{}, err
-			}
-		}
+	b := Book{Name: name, Choices: map[string]string{}, library: l}
+	maps.Copy(b.Choices, a.Choices)
+	for _, file := range files {
+		b.Files = append(b.Files, filepath.Base(file))
 	}
-	b := Book{Name: name, File: filepath.Base(file), Choices: map[string]string{}, library: l}
-	if err := l.writeRecord(path.Join(a.folder, bookFile), record{bookKind, bookFormat, b.Name, b.File, b.Choices}); err != nil {
+	if err := l.writeRecord(path.Join(a.folder, bookFile), b.record()); err != nil {
 		return Book{}, err
 	}
 	b.ID = l.freeName(Slug(name+".pdf"), "")

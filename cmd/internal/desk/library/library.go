@@ -2,7 +2,7 @@
 // in one folder that people find, open and carry away.
 //
 //	BOOKS/larkhaven/book.json       the book's name and what was chosen for it
-//	BOOKS/larkhaven/larkhaven.pdf   the source, as it came
+//	BOOKS/larkhaven/larkhaven.pdf   the source, as it came; it may be several files, or none
 //	BOOKS/larkhaven/print/          the job, as "foldwright prepare" writes it
 //	BOOKS/shelf.json                which books were prepared together last
 //	BOOKS/batch-report.json         what became of them, as "foldwright batch" writes it
@@ -119,19 +119,27 @@ func TellApart(books []Book) map[string]string {
 	names, files := map[string]int{}, map[[2]string]int{}
 	for _, b := range books {
 		names[b.Name]++
-		files[[2]string{b.Name, b.File}]++
+		files[[2]string{b.Name, b.first()}]++
 	}
 	out := map[string]string{}
 	for _, b := range books {
 		switch {
 		case names[b.Name] == 1:
-		case files[[2]string{b.Name, b.File}] == 1 && b.File != "":
-			out[b.ID] = b.File
+		case files[[2]string{b.Name, b.first()}] == 1 && b.first() != "":
+			out[b.ID] = b.first()
 		default:
 			out[b.ID] = b.ID
 		}
 	}
 	return out
+}
+
+// first is the first file of a book, empty if there is none.
+func (b Book) first() string {
+	if b.IsBlank() {
+		return ""
+	}
+	return b.Files[0]
 }
 
 // Slug is a name from outside as a name of a file: letters, digits and single hyphens, at most 60 of them.

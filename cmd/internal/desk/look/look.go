@@ -41,11 +41,12 @@ type room struct {
 	drafts  Drafts
 	sources *sources
 	started chan struct{} // closed when the drawing engine has been started, or cannot be
+	patient chan struct{} // holds one for each picture that waits for it as long as that takes
 }
 
 // Add registers the screen, and starts the drawing engine, which takes seconds for the first time on a machine.
 func Add(d *page.Desk, drafts Drafts) {
-	s := &room{Desk: d, drafts: drafts, sources: newSources(d.Context, d.Renderer), started: make(chan struct{})}
+	s := &room{Desk: d, drafts: drafts, sources: newSources(d.Context, d.Renderer), started: make(chan struct{}), patient: make(chan struct{}, mostPatient)}
 	go func() {
 		defer close(s.started)
 		if d.Renderer != nil {
@@ -94,9 +95,13 @@ func (s *room) sidePicture(w http.ResponseWriter, r *http.Request) error {
 	})
 }
 
-// patience is how long a picture waits for the engine to start. A browser opens few connections to one
-// place, and a change of a choice must not wait behind pictures.
-const patience = 300 * time.Millisecond
+// patience is how long pictures wait for the engine to start, but for the few that wait to the end, those
+// seen first, as browsers ask. A browser opens six connections to one place, and a change of a choice must
+// not wait behind pictures.
+const (
+	patience    = 300 * time.Millisecond
+	mostPatient = 2
+)
 
 func (s *room) picture(w http.ResponseWriter, r *http.Request, find func(*plan.Draft) (picture, bool)) error {
 	width, err := strconv.Atoi(r.FormValue("width"))
@@ -105,6 +110,8 @@ func (s *room) picture(w http.ResponseWriter, r *http.Request, find func(*plan.D
 	}
 	select {
 	case <-s.started:
+	case s.patient <- struct{}{}:
+		defer func() { <-s.patient }()
 	case <-time.After(patience):
 		w.Header().Set("Retry-After", "1")
 		w.Header().Set("Cache-Control", "no-store")

@@ -15,13 +15,13 @@ import (
 	"strings"
 	"sync"
 	"testing"
-	"time"
 
 	"foldwright/cmd/internal/desk/library"
 	"foldwright/cmd/internal/desk/page"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/render"
+	"foldwright/cmd/internal/testkit/desktest"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/cmd/internal/testkit/written"
 	"foldwright/reorder"
@@ -241,7 +241,7 @@ func TestEveryFormIsShown(t *testing.T) {
 
 // TestNothingHangsWhileTheEngineStarts: pictures are refused for the moment.
 func TestNothingHangsWhileTheEngineStarts(t *testing.T) {
-	s := &room{started: make(chan struct{})}
+	s := &room{started: make(chan struct{})} // without a place for one that waits longer
 	w := httptest.NewRecorder()
 	if err := s.pagePicture(w, httptest.NewRequest(http.MethodGet, "/x?width=240", nil)); err != nil || w.Code != http.StatusServiceUnavailable || w.Header().Get("Retry-After") == "" {
 		t.Errorf("%v, %d %v", err, w.Code, w.Header())
@@ -278,13 +278,9 @@ func TestWhatNobodyWantsIsGivenUp(t *testing.T) {
 		}
 	})
 	waits := func() bool { f.mutex.Lock(); defer f.mutex.Unlock(); return f.all[2] != nil && f.all[1].wanted == 3 }
-	for !waits() {
-		time.Sleep(time.Millisecond)
-	}
+	desktest.Await(t, "three to wait", waits)
 	cancel()
-	for waits() {
-		time.Sleep(time.Millisecond)
-	}
+	desktest.Await(t, "them to give up", func() bool { return !waits() })
 	close(end)
 	group.Wait()
 	// What is under way ends after a while.

@@ -16,6 +16,7 @@ type pageView struct {
 	Gathering int // its number
 	Page      int // of the source, 0 for a blank
 	Half      survey.Half
+	Title     bool // a half-title, which is made and has no number
 	Recto     bool
 	picture   // of the trimmed leaf, read upright
 }
@@ -25,6 +26,8 @@ func (p pageView) name() string {
 	switch {
 	case p.Page == 0:
 		return "blank"
+	case p.Title:
+		return "half-title"
 	case p.Half != 0:
 		return fmt.Sprintf("%d, %s half", p.Page, p.Half)
 	}
@@ -34,8 +37,11 @@ func (p pageView) name() string {
 // Name is how it is called, and Alt the same where it stands alone.
 func (p pageView) Name() string { return p.name() }
 func (p pageView) Alt() string {
-	if p.Page == 0 {
+	switch {
+	case p.Page == 0:
 		return "blank page"
+	case p.Title:
+		return p.name()
 	}
 	return "page " + p.name()
 }
@@ -66,7 +72,7 @@ func pagesOf(d *plan.Draft) []pageView {
 				p.picture = whole.only(panel, panel.TrimmedRect(d.Trim, d.Options.CreepIn(d.Book)))
 				if panel.Page != 0 {
 					shown := d.Shown(panel.Page)
-					p.Page, p.Half = shown.Page, shown.Half
+					p.Page, p.Half, p.Title = shown.Page, shown.Half, d.IsHalfTitle(shown.Page)
 				}
 			}
 		}

@@ -109,7 +109,7 @@
     const img = e.target;
     if (!(img instanceof HTMLImageElement) || !("again" in img.dataset)) return;
     const tries = Number(img.dataset.again) + 1;
-    if (tries > 40) return;
+    if (tries > 200) return;
     img.dataset.again = tries;
     setTimeout(() => { img.srcset = img.srcset; }, 700);
   }, true);

@@ -33,6 +33,7 @@ import (
 	"foldwright/cmd/internal/pagestyle"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/shelf"
+	"foldwright/cmd/internal/survey"
 	"foldwright/profiles"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
@@ -109,6 +110,13 @@ func (d *Desk) SetPassword(b library.Book, password string) {
 		d.passwords = map[string]string{}
 	}
 	d.passwords[b.ID] = password
+}
+
+// OpenSource opens the PDFs of a book, of which there may be none. The errors are those of [survey.Open].
+func (d *Desk) OpenSource(ctx context.Context, b library.Book) (*survey.Source, error) {
+	return survey.OpenBook(d.Renderer, b.Sources(), func(path string) (*survey.Source, error) {
+		return survey.Open(ctx, path, d.Password(b), d.Renderer)
+	})
 }
 
 // Handler answers a request. What it refuses is told on a page with the status that suits it.
@@ -243,8 +251,11 @@ func (d *Desk) Refuse(w http.ResponseWriter, r *http.Request, err error) {
 }
 
 // Sentence is an error as a page says it: a sentence with its capital and its full stop.
-func (d *Desk) Sentence(err error) string {
-	return sentence(strings.TrimSpace(phrase.Of(err, d.Words)))
+func (d *Desk) Sentence(err error) string { return Sentence(err, d.Words) }
+
+// Sentence is an error as a page says it that names options and commands in a style.
+func Sentence(err error, style phrase.Style) string {
+	return sentence(strings.TrimSpace(phrase.Of(err, style)))
 }
 
 // Upper is a phrase as a page says it.

@@ -30,10 +30,12 @@ type bookLine struct {
 
 // books shows all books.
 func (s *room) books(w http.ResponseWriter, r *http.Request) error {
-	return s.showSome(w, strings.TrimSpace(r.URL.Query().Get("find")), nil)
+	return s.showSome(w, strings.TrimSpace(r.URL.Query().Get("find")), nil, askBlank("", nil, nil))
 }
 
-func (s *room) showBooks(w http.ResponseWriter, wrong error) error { return s.showSome(w, "", wrong) }
+func (s *room) showBooks(w http.ResponseWriter, wrong error) error {
+	return s.showSome(w, "", wrong, askBlank("", nil, nil))
+}
 
 // many is from how many books on a person looks for one by its name.
 const many = 12
@@ -50,8 +52,8 @@ func matching(all []library.Book, text string) []library.Book {
 	return slices.DeleteFunc(slices.Clone(all), func(b library.Book) bool { return !strings.Contains(strings.ToLower(b.Name), text) })
 }
 
-// showSome shows the books whose names hold a text.
-func (s *room) showSome(w http.ResponseWriter, text string, wrong error) error {
+// showSome shows the books whose names hold a text, below what begins another one.
+func (s *room) showSome(w http.ResponseWriter, text string, wrong error, blank newBlank) error {
 	all, err := s.Library.Books()
 	if err != nil {
 		return err
@@ -69,11 +71,11 @@ func (s *room) showSome(w http.ResponseWriter, text string, wrong error) error {
 		if b.Damage != nil {
 			line.Damaged = strings.TrimSpace(s.Sentence(b.Damage) + " " + s.Upper(refusal.Hint(b.Damage)))
 		} else if made, err := plan.ReadBrief(b.Job()); err == nil {
-			line.Made = fmt.Sprintf("%s on %s", reorder.Count(made.Source.Pages, "page"), reorder.Count(made.Sheets, "sheet"))
+			line.Made = fmt.Sprintf("%s on %s", reorder.Count(made.Source.AllPages(), "page"), reorder.Count(made.Sheets, "sheet"))
 		}
 		lines = append(lines, line)
 	}
-	v := page.View{Title: "Your books", At: "books", Body: map[string]any{"Books": lines, "Most": int64(library.MostUpload), "Find": box}}
+	v := page.View{Title: "Your books", At: "books", Body: map[string]any{"Books": lines, "Most": int64(library.MostUpload), "Find": box, "Blank": blank}}
 	if wrong != nil {
 		v.Notice, v.Hint = s.Sentence(wrong), s.Upper(refusal.Hint(wrong))
 	}
@@ -168,47 +170,45 @@ func TakeIn(ctx context.Context, d *page.Desk, name string, from io.Reader) (b l
 
 // keep makes a book of what has come.
 func keep(ctx context.Context, d *page.Desk, a *library.Arrival, files []came) (library.Book, error) {
-	file, title, err := one(ctx, d, a, files)
+	title, err := titleOf(ctx, d, files)
 	if err != nil {
 		return library.Book{}, err
 	}
 	if title == "" {
 		title = strings.TrimSuffix(files[0].name, filepath.Ext(files[0].name))
 	}
-	return a.Keep(title, file)
+	var paths []string
+	for _, f := range files {
+		paths = append(paths, f.path)
+	}
+	return a.Keep(title, paths...)
 }
 
-// one is the one PDF that a book is made of: what has come, or all its pages together. A PDF alone that needs a
-// password is taken as it is, for the password is asked for later.
-func one(ctx context.Context, d *page.Desk, a *library.Arrival, files []came) (file, title string, err error) {
-	var sources []*pdf.Document
-	defer func() {
-		for _, d := range sources {
-			_ = d.Close() // it was only read
-		}
-	}()
-	for _, f := range files {
+// titleOf is the title of the first of the PDFs that a book is made of, which are read one after the other. A PDF
+// alone that needs a password is taken as it is, for the password is asked for later.
+func titleOf(ctx context.Context, d *page.Desk, files []came) (title string, err error) {
+	for i, f := range files {
 		source, err := survey.Open(ctx, f.path, "", d.Renderer)
 		if errors.Is(err, pdf.ErrPassword) && len(files) == 1 {
-			return f.path, "", nil
+			return "", nil
 		}
 		var known *pdf.Error
 		switch {
 		case errors.Is(err, pdf.ErrPassword):
-			return "", "", refusal.Locked.New("“%s” needs a password, and cannot be one of several files", f.name).Advise("take it in by itself")
+			return "", refusal.Locked.New("“%s” needs a password, and cannot be one of several files", f.name).Advise("take it in by itself")
 		case errors.As(err, &known):
-			return "", "", refusal.Source.New("%w", &pdf.Error{File: "“" + f.name + "”", Page: known.Page, Err: known.Err})
+			return "", refusal.Source.New("%w", &pdf.Error{File: "“" + f.name + "”", Page: known.Page, Err: known.Err})
 		case err != nil:
-			return "", "", err
+			return "", err
 		}
-		sources = append(sources, source.Documents()...)
+		if i == 0 {
+			title = clean(source.Documents()[0].Title())
+		}
+		if err := source.Close(); err != nil {
+			return "", err
+		}
 	}
-	title = clean(sources[0].Title())
-	if len(files) == 1 {
-		return files[0].path, title, nil
-	}
-	file, err = a.Make("book.pdf", func(w io.Writer) error { return pdf.NewSequence(sources...).Copy(ctx, w) })
-	return file, title, err
+	return title, nil
 }
 
 // clean is a title on one line, not longer than people read.

@@ -147,8 +147,9 @@ func (s *drafts) begin(ctx context.Context, b library.Book) (*planning, func(), 
 
 // make makes a plan.
 func (s *drafts) make(ctx context.Context, o *opened, p *planning, r options.Resolved) {
-	defer s.desk.Hold()()
+	release := s.desk.Hold()
 	defer close(p.done)
+	defer release()
 	p.sketch, p.err = plan.Sketch(ctx, r, o.source)
 	close(p.sketched)
 	if p.err == nil {
@@ -191,7 +192,7 @@ func (s *drafts) hold(ctx context.Context, b library.Book) (*opened, func(), err
 // read opens a source. One that cannot be opened is forgotten: the next one who asks may bring a password.
 func (s *drafts) read(o *opened, b library.Book) {
 	defer s.release(o)
-	o.source, o.err = survey.Open(s.desk.Context, b.Source(), s.desk.Password(b), s.desk.Renderer)
+	o.source, o.err = s.desk.OpenSource(s.desk.Context, b)
 	if o.err != nil {
 		s.mutex.Lock()
 		if i := slices.Index(s.open, o); i >= 0 {

@@ -9,17 +9,13 @@ import (
 	"foldwright/cmd/internal/desk/page"
 	"foldwright/cmd/internal/options"
 	"foldwright/reorder/phrase"
-	"foldwright/reorder/refusal"
 )
 
 // ForAllTemplate defines the template "for all", which is set with what [ForAll] returns: the controls
-// of all choices, to stand in a form.
+// of all choices, to stand in a form; and "plain", for one of them.
 //
 //go:embed forall.html
 var ForAllTemplate string
-
-// asEach is what holds for several books where nothing is chosen for all of them.
-const asEach = "as each book says"
 
 // ForAll is all choices as they are asked for several books at once: as lists and boxes, without drawings.
 // typed is what was typed so far, wrong why some of it is refused.
@@ -29,17 +25,15 @@ func ForAll(d *page.Desk, typed map[string]string, wrong map[string]error) any {
 	for _, g := range groups {
 		shown := shownGroup{ID: g.ID, Title: g.Title}
 		for _, c := range g.Choices {
-			k := control{choice: s.askForAll(c), Value: typed[c.Key]}
+			k := control{choice: s.askForAll(c), Value: typed[c.Key], None: "as each book says"}
 			if k.Value != "" {
 				shown.Chosen++
 			}
 			if k.Kind == list && k.Value != "" && !slices.ContainsFunc(k.Values, func(v value) bool { return v.Value == k.Value }) {
 				k.Other, k.Value = k.Value, ""
 			}
-			if e := wrong[c.Key]; e != nil {
-				k.Wrong = strings.TrimSpace(d.Sentence(e) + " " + d.Upper(refusal.Hint(e)))
-				shown.Open = true
-			}
+			k.setWrong(wrong[c.Key])
+			shown.Open = shown.Open || k.Wrong != ""
 			shown.Controls = append(shown.Controls, k)
 		}
 		out = append(out, shown)
@@ -63,9 +57,6 @@ func (s *room) askForAll(c choice) choice {
 	}
 	return c
 }
-
-// AsEach is what the first value of a list says.
-func (c control) AsEach() string { return asEach }
 
 // ReadForAll reads the choices of such a form. What is refused by its text alone is in wrong.
 func ReadForAll(form url.Values) (typed map[string]string, wrong map[string]error) {

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"foldwright/cmd/internal/desk/library"
+	"foldwright/cmd/internal/desk/page"
 	"foldwright/cmd/internal/options"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
@@ -19,6 +20,7 @@ type control struct {
 	Value   string // what was chosen or typed; empty: nothing
 	Other   string // what was typed into the box for another value
 	Follows string // what holds if nothing is chosen
+	None    string // what the first value of a plain list says
 	Wrong   string // what is wrong with what was typed
 }
 
@@ -69,7 +71,7 @@ type shownGroup struct {
 // controls are all choices with what was chosen: typed is what was not taken, wrong why.
 func (s *room) controls(b library.Book, typed map[string]string, wrong map[string]error) (out []shownGroup) {
 	resolved, err := b.Resolve(s.Setting())
-	for i, g := range groups {
+	for i, g := range groupsFor(b) {
 		shown := shownGroup{ID: g.ID, Title: g.Title, Open: i == 0}
 		for _, c := range g.Choices {
 			switch c.Key {
@@ -102,14 +104,19 @@ func (s *room) controls(b library.Book, typed map[string]string, wrong map[strin
 					k.Values = append(slices.Clone(c.Values), value{k.Value, k.Value})
 				}
 			}
-			if e := wrong[c.Key]; e != nil {
-				k.Wrong = strings.TrimSpace(s.Sentence(e) + " " + s.Upper(refusal.Hint(e)))
-			}
+			k.setWrong(wrong[c.Key])
 			shown.Controls = append(shown.Controls, k)
 		}
 		out = append(out, shown)
 	}
 	return out
+}
+
+// setWrong says what is wrong with what was typed, if something is.
+func (c *control) setWrong(err error) {
+	if err != nil {
+		c.Wrong = strings.TrimSpace(page.Sentence(err, words{}) + " " + page.Upper(refusal.Hint(err), words{}))
+	}
 }
 
 // printers are the profiles; a store that cannot be read has none.

@@ -13,10 +13,12 @@ import (
 	"foldwright/cmd/internal/desk/library"
 	"foldwright/cmd/internal/desk/look"
 	"foldwright/cmd/internal/desk/page"
+	"foldwright/cmd/internal/learn"
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
 	"foldwright/reorder"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
@@ -80,6 +82,7 @@ func (s *room) choose(w http.ResponseWriter, r *http.Request) error {
 	default:
 		chosen, wrong = readForm(r.PostForm)
 	}
+	keepBlank(b, chosen, wrong, r.PostForm.Has("reset"))
 	next := b
 	next.Choices = map[string]string{}
 	for key, text := range chosen {
@@ -117,7 +120,7 @@ func (s *room) showPlan(w http.ResponseWriter, r *http.Request, b library.Book, 
 	}
 	v := page.View{Title: b.Name, Book: &b, At: "plan"}
 	show := body{
-		Groups: s.controls(b, typed, wrong), Chosen: len(b.Choices) > 0, Prepared: b.IsPrepared(), Outdated: b.IsOutdated(s.Setting()),
+		Groups: s.controls(b, typed, wrong), Chosen: len(b.Choices) > 1 || len(b.Choices) == 1 && !b.IsBlank(), Prepared: b.IsPrepared(), Outdated: b.IsOutdated(s.Setting()),
 		Working: s.isWorking(b.ID), Kit: output.IsKit(kitPath(b)),
 	}
 	if err == nil {
@@ -196,10 +199,19 @@ func (s *room) remarks(d *plan.Draft) (out []remark) {
 
 // assumed is what is assumed of the printer, whose built-in profiles have no names on pages.
 func assumed(d *plan.Draft) []phrase.Sentence {
-	if !d.Guessed {
-		return d.Assumed()
+	if facts := d.Profile.Assumed; !d.Guessed && len(facts) > 0 {
+		words := lists.Map(facts, func(key string) string { return learn.FactWords[key] })
+		return []phrase.Sentence{phrase.New("not everything is tested that the printer %s does with paper. Assumed is %s", d.Profile.Name, refusal.List(words, "and"))}
 	}
-	return []phrase.Sentence{phrase.New("no printer was chosen, so this is for one that %s. Learn yours on the Printers page: it takes one sheet of paper", printerWords(d.Profile.Name))}
+	if !d.Guessed {
+		return nil
+	}
+	return []phrase.Sentence{Guessed(d.Profile.Name)}
+}
+
+// Guessed says what is assumed where no printer was chosen, by the name of the profile that was taken.
+func Guessed(profile string) phrase.Sentence {
+	return phrase.New("no printer was chosen, so this is for one that %s. Learn yours on the Printers page: it takes one sheet of paper", printerWords(profile))
 }
 
 // Warnings are those of a plan in the words of the pages, in the order of plan.json.

@@ -1,6 +1,6 @@
 // Package planroom is where books are taken in, looked at and planned.
 //
-// books.go takes PDFs in; drafts.go keeps what is planned of them; choices.go is what a person can
+// books.go takes PDFs in, blank.go begins books that have none; drafts.go keeps what is planned of them; choices.go is what a person can
 // choose, form.go how it is asked and read; plan.go the page of a book; work.go prepares its print files.
 package planroom
 
@@ -22,8 +22,8 @@ var planText string
 var style string
 
 var (
-	booksPage  = page.Parse(booksText)
-	planPage   = page.Parse(planText)
+	booksPage  = page.Parse(booksText + ForAllTemplate)
+	planPage   = page.Parse(planText + ForAllTemplate)
 	removePage = page.Parse(`<p>The PDF, your choices and the print files of “{{.Body.Name}}” are removed from this computer. This cannot be undone.</p>
 <form method="post" action="/books/{{.Body.ID}}/remove"><button>Remove the book</button> <a class="button second" href="/">Keep it</a></form>`)
 	passwordPage = page.Parse(`<p>This PDF needs a password. It is kept until you end Foldwright and is written down nowhere: after that you are asked again.</p>
@@ -52,6 +52,7 @@ func add(d *page.Desk) *room {
 	d.Style(style)
 	d.Handle("GET /{$}", s.books)
 	d.Handle("POST /books", s.takeIn)
+	d.Handle("POST /books/blank", s.beginBlank)
 	d.Handle("GET /books/{book}/remove", s.askRemove)
 	d.Handle("POST /books/{book}/remove", s.remove)
 	d.Handle("GET /books/{book}", s.plan)

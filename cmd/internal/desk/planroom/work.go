@@ -44,8 +44,8 @@ func (s *room) begin(b library.Book, what, next string, do func(ctx context.Cont
 	s.works[b.ID] = k
 	release := s.Hold()
 	go func() {
-		defer release()
 		defer close(k.done)
+		defer release() // before it is seen to be done: what is done keeps nothing busy
 		defer cancel()
 		var o *opened
 		var letGo func()
@@ -141,7 +141,11 @@ func (s *room) showWork(w http.ResponseWriter, r *http.Request) error {
 
 // kitPath is where the kit of a book lies.
 func kitPath(b library.Book) string {
-	return filepath.Join(b.Dir(), strings.TrimSuffix(b.File, filepath.Ext(b.File))+"-kit.zip")
+	name := "blank-book"
+	if !b.IsBlank() {
+		name = strings.TrimSuffix(b.Files[0], filepath.Ext(b.Files[0]))
+	}
+	return filepath.Join(b.Dir(), name+"-kit.zip")
 }
 
 // makeKit makes page sets for other people's printers.

@@ -108,6 +108,12 @@ type pressed struct {
 
 func (s *room) showPress(w http.ResponseWriter, b library.Book, p *press, v page.View) error {
 	now := p.Now()
+	if now.Question != nil { // what was done until then is done
+		now.Told = slices.DeleteFunc(slices.Clone(now.Told), func(line string) bool { return strings.HasSuffix(line, "…") })
+	}
+	if b := now.Bar; b != nil && b.What != "" {
+		b.What = strings.ToUpper(b.What[:1]) + b.What[1:]
+	}
 	shown := pressed{Form: asking.Form{Now: now, Action: at(b) + "/answer"}}
 	switch q := now.Question; {
 	case now.Ended && now.Err == nil:

@@ -58,13 +58,13 @@ func desk(ctx context.Context, t testing.TB, dir string) (*page.Desk, *room) {
 	return d, s
 }
 
-// visit opens a desk in this process, with a book for the printer that is prepared.
-func visit(t *testing.T, facts printer.Facts, tray int, choices map[string]string) *visitor {
+// visit opens a desk in this process, with a book for the printer that is prepared. Some of its facts may be assumed.
+func visit(t *testing.T, facts printer.Facts, tray int, choices map[string]string, assumed ...string) *visitor {
 	t.Helper()
 	v := &visitor{T: t, Bench: benchtest.New(t, facts), dir: t.TempDir(), limit: 400}
 	ctx, cancel := context.WithCancel(context.Background())
 	d, s := desk(ctx, t, v.dir)
-	v.prepare(d, tray, choices)
+	v.prepare(d, tray, choices, assumed...)
 	server := httptest.NewServer(d.Routes())
 	t.Cleanup(func() {
 		server.Close()
@@ -86,7 +86,7 @@ func visit(t *testing.T, facts printer.Facts, tray int, choices map[string]strin
 }
 
 // prepare takes a book in and prepares it.
-func (v *visitor) prepare(d *page.Desk, tray int, choices map[string]string) {
+func (v *visitor) prepare(d *page.Desk, tray int, choices map[string]string, assumed ...string) {
 	v.Helper()
 	fail := func(err error) {
 		if err != nil {
@@ -94,7 +94,7 @@ func (v *visitor) prepare(d *page.Desk, tray int, choices map[string]string) {
 			v.Fatal(err)
 		}
 	}
-	_, err := d.Profiles.Save(profiles.Profile{Format: profiles.Format, Name: "lamp", Facts: v.Facts, TraySheets: tray}, false)
+	_, err := d.Profiles.Save(profiles.Profile{Format: profiles.Format, Name: "lamp", Facts: v.Facts, TraySheets: tray, Assumed: assumed}, false)
 	fail(err)
 	arrival, err := d.Library.Begin()
 	fail(err)
@@ -111,7 +111,7 @@ func (v *visitor) prepare(d *page.Desk, tray int, choices map[string]string) {
 	fail(b.Keep())
 	r, err := b.Resolve(d.Setting())
 	fail(err)
-	source, err := survey.Open(v.Context(), b.Source(), "", d.Renderer)
+	source, err := survey.Open(v.Context(), b.Sources()[0], "", d.Renderer)
 	fail(err)
 	defer source.Close()
 	draft, err := plan.New(v.Context(), r, source)

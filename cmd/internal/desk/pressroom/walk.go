@@ -20,7 +20,6 @@ import (
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/runsheet"
-	"foldwright/cmd/internal/survey"
 	"foldwright/reorder/refusal"
 )
 
@@ -107,7 +106,7 @@ func takeOut(job runsheet.Job, run int) []runsheet.Screen {
 // withJob plans a job once more, from its plan and the PDF.
 func (s *room) withJob(ctx context.Context, j job, use func(output.Job) error) (err error) {
 	defer s.Hold()()
-	source, err := survey.Open(ctx, j.Source(), s.Password(j.Book), s.Renderer)
+	source, err := s.OpenSource(ctx, j.Book)
 	if err != nil {
 		return err
 	}

@@ -29,12 +29,14 @@ type walker struct {
 	begun bool // anew, in another start of the program, before every page
 
 	// jam is asked at a file of the job that is about to be printed, for how many sheets come out, below 0: all.
-	jam  func(run int, pass printer.Pass) (good int)
-	lost []int // places in the pass of sheets that are spoiled when it jams in the backs
+	jam func(run int, pass printer.Pass) (good int)
+	// spoil is asked likewise whether what comes out of a part of a file is all put away.
+	spoil func(anchor string, pass printer.Pass) bool
+	lost  []int // places in the pass of sheets that are spoiled when it jams in the backs
 }
 
-func walkWith(t *testing.T, facts printer.Facts, tray int, choices map[string]string) *walker {
-	w := &walker{visitor: visit(t, facts, tray, choices), done: map[int]paper.Sheet{}}
+func walkWith(t *testing.T, facts printer.Facts, tray int, choices map[string]string, assumed ...string) *walker {
+	w := &walker{visitor: visit(t, facts, tray, choices, assumed...), done: map[int]paper.Sheet{}}
 	w.hands = printtest.Hands{T: t, Reader: &w.Reader, Folder: w.Folder, Printer: printtest.Printer(t, facts), Holds: tray}
 	return w
 }
@@ -117,6 +119,10 @@ func (w *walker) act(t *testing.T, j job, screen runsheet.Screen, text string) b
 	}
 	if file, isPrint := screen.Step.(runsheet.PrintFile); isPrint {
 		w.saved(t, file.File, text, h.Folder)
+		if w.spoil != nil && j.record.Part == nil && w.spoil(screen.Anchor, file.Pass) {
+			w.putAway(t)
+			return true
+		}
 		run := 0
 		fmt.Sscanf(screen.Anchor, "run-%d", &run)
 		if w.jam != nil && run > 0 && j.record.Part == nil {
@@ -249,6 +255,17 @@ func (w *walker) jams(t *testing.T, file runsheet.PrintFile, good int, text stri
 	w.send(t, "/trouble", form)
 }
 
+// putAway puts away all that came out of a part, and what lies in the tray, and begins the part again.
+func (w *walker) putAway(t *testing.T) {
+	t.Helper()
+	trouble := w.get(at0 + "/trouble")
+	if !strings.Contains(trouble, "Put away what came out of it") || strings.Contains(trouble, `name="last"`) {
+		t.Fatalf("it is not begun again: %s", words(trouble))
+	}
+	w.hands.Tray, w.hands.Out = nil, nil
+	w.send(t, "/trouble", url.Values{"moves": {group(moves, trouble)}})
+}
+
 // read reads the book.
 func (w *walker) read(t *testing.T) {
 	t.Helper()
@@ -316,4 +333,35 @@ func TestFilesGoOnAfterAFault(t *testing.T) {
 		}
 	}
 	t.Logf("%d faults, %d sheets lost", faults, lost)
+}
+
+// TestAFaultInTheFirstGathering, or in the rest of its run, begins that part again: nothing that came out of
+// it is used, nothing of the other part is printed twice, and the book is whole.
+func TestAFaultInTheFirstGathering(t *testing.T) {
+	random := sample.Random(t)
+	for i, facts := range sample.Of(t, virtual.All(), 2, 0, 130) {
+		passes := []printer.Pass{printer.FrontPass, printer.BackPass}
+		if facts.TwoSided == printer.Automatic {
+			passes = []printer.Pass{printer.BothPass}
+		}
+		for _, part := range []string{"run-trial", "run-1"} {
+			pass := passes[random.IntN(len(passes))]
+			t.Run(fmt.Sprint(i, part, pass), func(t *testing.T) {
+				w := walkWith(t, facts, 0, nil, "lands") // so that a gathering is tried first
+				spoiled := 0
+				w.spoil = func(anchor string, p printer.Pass) bool {
+					if spoiled > 0 || anchor != part || p != pass {
+						return false
+					}
+					spoiled++
+					return true
+				}
+				w.walk(t)
+				if spoiled != 1 {
+					t.Fatal("nothing went wrong")
+				}
+				w.read(t)
+			})
+		}
+	}
 }

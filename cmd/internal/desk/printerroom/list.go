@@ -91,21 +91,13 @@ func (s *room) about(name string, papers []reorder.Paper) shownPrinter {
 // assumedWords tells which facts nobody has looked at.
 func assumedWords(assumed []string) string {
 	if len(assumed) == 1 {
-		return fmt.Sprintf("One thing was not tested, and is assumed to be as on most printers: %s.", factWords[assumed[0]])
+		return fmt.Sprintf("One thing was not tested, and is assumed to be as on most printers: %s.", learn.FactWords[assumed[0]])
 	}
 	var words []string
 	for _, name := range assumed {
-		words = append(words, factWords[name])
+		words = append(words, learn.FactWords[name])
 	}
 	return fmt.Sprintf("%s were not tested, and are assumed to be as on most printers: %s.", reorder.Count(len(assumed), "thing"), refusal.List(words, "and"))
-}
-
-// factWords are the facts of a printer as things that somebody can look at.
-var factWords = map[string]string{
-	"two-sided": "whether it turns the paper itself", "feed-face": "which side of a loaded sheet gets printed",
-	"feed-from": "which end of the stack is taken first", "lands": "which side lies up when a sheet comes out",
-	"stacks": "where the next sheet lands", "sends": "in which order pages are sent",
-	"reload": "how the stack goes back", "flip-edge": "about which edge a sheet is turned over",
 }
 
 // papers are those of which a check sheet may have been printed: the papers with short names, one's own, and what

@@ -9,10 +9,10 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"foldwright/cmd/internal/desk/library"
 	"foldwright/cmd/internal/ipp"
+	"foldwright/cmd/internal/testkit/desktest"
 	"foldwright/cmd/internal/testkit/ipptest"
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/profiles"
@@ -292,12 +292,12 @@ func TestPrintersAreFound(t *testing.T) {
 // until opens the page again until it says something.
 func (p *person) until(text string) {
 	p.Helper()
-	for end := time.Now().Add(2 * time.Minute); !p.sees(text); time.Sleep(10 * time.Millisecond) {
-		if time.Now().After(end) {
-			p.Fatalf("it never says %q: %s", text, plain(p.text))
+	desktest.Await(p.T, p.at+" to say "+text, func() bool {
+		if !p.sees(text) {
+			p.open(p.at)
 		}
-		p.open(p.at)
-	}
+		return p.sees(text)
+	})
 }
 
 // TestRefusalsOfAWalkLoseNothing: names, papers and answers that cannot be.

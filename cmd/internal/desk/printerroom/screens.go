@@ -365,7 +365,7 @@ func (s *room) reportView(k walk, i *learn.Interview, typed map[string][]string)
 		v.Wrong = s.Sentence(err)
 		return v, err
 	}
-	for _, says := range c.Report() {
+	for _, says := range c.Report(learn.FactWords) {
 		v.Says = append(v.Says, says.In(s.Words))
 	}
 	return v, nil

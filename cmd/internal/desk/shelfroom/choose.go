@@ -127,7 +127,7 @@ func (s *room) stateOf(b library.Book) (says string, needed bool) {
 	case b.IsOutdated(s.Setting()):
 		return "prepared with older choices", true
 	}
-	return fmt.Sprintf("prepared: %s on %s", reorder.Count(made.Source.Pages, "page"), reorder.Count(made.Sheets, "sheet")), false
+	return fmt.Sprintf("prepared: %s on %s", reorder.Count(made.Source.AllPages(), "page"), reorder.Count(made.Sheets, "sheet")), false
 }
 
 // most is how much a form with all ticks may hold, in bytes.

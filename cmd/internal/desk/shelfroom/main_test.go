@@ -5,9 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"mime/multipart"
 	"net/http"
-	"net/http/httptest"
 	"net/url"
 	"os"
 	"path/filepath"
@@ -23,6 +21,7 @@ import (
 	"foldwright/cmd/internal/desk/planroom"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/shelf"
+	"foldwright/cmd/internal/testkit/desktest"
 	"foldwright/cmd/internal/testkit/pdftest"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/profiles"
@@ -87,10 +86,9 @@ func describe(err error) shelf.Failure {
 
 // browser asks a desk as a browser without scripts does.
 type browser struct {
-	*testing.T
-	room    *room
-	handler http.Handler
-	signs   string
+	desktest.Browser
+	room  *room
+	signs string
 }
 
 func open(t *testing.T) browser { return openIn(t, t.TempDir(), t.TempDir()) }
@@ -116,38 +114,7 @@ func openIn(t *testing.T, books, signs string) browser {
 		}
 		l.Close()
 	})
-	return browser{t, s, d.Routes(), signs}
-}
-
-func (b browser) do(r *http.Request) *httptest.ResponseRecorder {
-	b.Helper()
-	w := httptest.NewRecorder()
-	b.handler.ServeHTTP(w, r)
-	return w
-}
-
-func (b browser) get(path string) string {
-	b.Helper()
-	w := b.do(httptest.NewRequest(http.MethodGet, path, nil))
-	if w.Code != http.StatusOK {
-		b.Fatalf("GET %s: %d %s %s", path, w.Code, w.Header().Get("Location"), w.Body)
-	}
-	return w.Body.String()
-}
-
-func (b browser) post(path string, form url.Values) *httptest.ResponseRecorder {
-	b.Helper()
-	r := httptest.NewRequest(http.MethodPost, path, strings.NewReader(form.Encode()))
-	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
-	return b.do(r)
-}
-
-// leads tells where a form that was taken leads to.
-func (b browser) leads(path string, form url.Values, to string) {
-	b.Helper()
-	if w := b.post(path, form); w.Code != http.StatusSeeOther || w.Header().Get("Location") != to {
-		b.Fatalf("%s leads to %d %q: %s", path, w.Code, w.Header().Get("Location"), w.Body)
-	}
+	return browser{desktest.Browser{T: t, Handler: d.Routes()}, s, signs}
 }
 
 // start starts a shelf of books, with choices for all.
@@ -157,7 +124,7 @@ func (b browser) start(books []string, choices ...string) {
 	for i := 0; i < len(choices); i += 2 {
 		form.Set(choices[i], choices[i+1])
 	}
-	b.leads("/shelf", form, "/shelf/work")
+	b.Leads("/shelf", form, "/shelf/work")
 }
 
 // finish waits for the end of the shelf and returns its report.
@@ -166,10 +133,10 @@ func (b browser) finish() string {
 	k := b.room.current()
 	select {
 	case <-k.done:
-	case <-time.After(5 * time.Minute):
+	case <-time.After(desktest.Patience):
 		b.Fatal("it is never done")
 	}
-	return b.get("/shelf/report")
+	return b.Get("/shelf/report")
 }
 
 // give lays a sign for the process of a book; take takes it away.
@@ -190,45 +157,17 @@ func (b browser) take(sign string) {
 // begun waits until the process of a book has begun.
 func (b browser) begun(book string) {
 	b.Helper()
-	for end := time.Now().Add(5 * time.Minute); !isThere(filepath.Join(b.signs, book+".begun")); time.Sleep(5 * time.Millisecond) {
-		if time.Now().After(end) {
-			b.Fatalf("%s is never begun", book)
-		}
-	}
-}
-
-type upload struct {
-	name string
-	data []byte
-}
-
-func (b browser) upload(path string, files ...upload) *httptest.ResponseRecorder {
-	b.Helper()
-	var body bytes.Buffer
-	m := multipart.NewWriter(&body)
-	for _, f := range files {
-		part, err := m.CreateFormFile("source", f.name)
-		if err != nil {
-			b.Fatal(err)
-		}
-		if _, err := part.Write(f.data); err != nil {
-			b.Fatal(err)
-		}
-	}
-	m.Close()
-	r := httptest.NewRequest(http.MethodPost, path, &body)
-	r.Header.Set("Content-Type", m.FormDataContentType())
-	return b.do(r)
+	desktest.Await(b.T, book+" to be begun", func() bool { return isThere(filepath.Join(b.signs, book+".begun")) })
 }
 
 // takeIn takes books in by their names, of 4 pages and of 4 more each.
 func (b browser) takeIn(names ...string) {
 	b.Helper()
-	var files []upload
+	var files []desktest.File
 	for i, name := range names {
-		files = append(files, upload{name + ".pdf", pages(b.T, 4+4*i, "")})
+		files = append(files, desktest.NewFile(name+".pdf", pages(b.T, 4+4*i, "")))
 	}
-	if w := b.upload("/shelf/books", files...); w.Code != http.StatusSeeOther {
+	if w := b.Upload("/shelf/books", files...); w.Code != http.StatusSeeOther {
 		b.Fatalf("%d %s", w.Code, w.Body)
 	}
 }
@@ -258,32 +197,4 @@ func (b browser) book(id string) library.Book {
 		b.Fatal(err)
 	}
 	return book
-}
-
-func contains(t *testing.T, text string, wanted ...string) {
-	t.Helper()
-	for _, w := range wanted {
-		if !strings.Contains(text, w) {
-			t.Errorf("%q is missing in %s", w, text)
-		}
-	}
-}
-
-func lacks(t *testing.T, text string, unwanted ...string) {
-	t.Helper()
-	for _, w := range unwanted {
-		if strings.Contains(text, w) {
-			t.Errorf("%q stands in %s", w, text)
-		}
-	}
-}
-
-// until waits until a page says something.
-func (b browser) until(path, text string) {
-	b.Helper()
-	for end := time.Now().Add(5 * time.Minute); !strings.Contains(b.get(path), text); time.Sleep(10 * time.Millisecond) {
-		if time.Now().After(end) {
-			b.Fatalf("%s never says %q", path, text)
-		}
-	}
 }

@@ -17,6 +17,7 @@ import (
 	"foldwright/cmd/internal/shelf"
 	"foldwright/profiles/publish"
 	"foldwright/reorder"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 )
 
@@ -29,6 +30,20 @@ const (
 	waiting outcome = "waiting" // not reached
 	removed outcome = "removed" // from the library
 )
+
+// inWords are warnings in the words of the pages. Those of a book that was made before, of which nothing else is
+// kept, are the words of its plan.
+func (s *room) inWords(b library.Book, texts []string) []string {
+	made, err := plan.ReadBrief(b.Job())
+	if err != nil || len(texts) == 0 || !slices.Equal(texts, made.Warnings) {
+		return texts
+	}
+	out := lists.Map(texts, page.UpperText)
+	if r, err := b.Resolve(s.Setting()); err == nil && r.Guessed {
+		out[0] = page.Upper(planroom.Guessed(made.Profile.Name), s.Words) // it comes first in a plan
+	}
+	return out
+}
 
 // fate is what has become of a book, as pages tell it.
 type fate struct {
@@ -51,7 +66,7 @@ func made(b library.Book) *shelf.Entry {
 		return nil
 	}
 	return &shelf.Entry{
-		Name: b.ID, State: shelf.Complete, Printer: p.Profile.Name, Paper: p.Paper.Name, Pages: p.Source.Pages,
+		Name: b.ID, State: shelf.Complete, Printer: p.Profile.Name, Paper: p.Paper.Name, Pages: p.Source.AllPages(),
 		Sheets: p.Sheets, Warnings: p.Warnings,
 	}
 }
@@ -76,7 +91,7 @@ func (s *room) fate(of library.ShelfBook, e *shelf.Entry) fate {
 	case e != nil && (e.State == shelf.Done || e.State == shelf.Complete):
 		f.State, f.entry = ready, *e
 		f.What = whatOf(*e)
-		f.Warnings = e.Warnings
+		f.Warnings = s.inWords(b, e.Warnings)
 		if len(e.Kept) > 0 {
 			f.Warnings = append(slices.Clone(f.Warnings), page.UpperText(publish.KeptText(e.Kept)))
 		}
@@ -90,8 +105,10 @@ func (s *room) fate(of library.ShelfBook, e *shelf.Entry) fate {
 		f.State, f.Says, f.Cure = failed, s.Sentence(err), s.Upper(refusal.Hint(err))
 	case e != nil && e.State == shelf.Failed:
 		f.State, f.Says, f.Cure, f.Detail = failed, page.UpperText(e.Failure.Sentence), s.cure(*e.Failure), e.Failure.Detail
-		if _, err := os.Stat(b.Source()); errors.Is(err, fs.ErrNotExist) {
-			f.Says, f.Cure = "Its PDF is not in its folder any more.", "Remove this book, and take the PDF in once more."
+		for _, file := range b.Sources() {
+			if _, err := os.Stat(file); errors.Is(err, fs.ErrNotExist) {
+				f.Says, f.Cure = "Its PDF is not in its folder any more.", "Remove this book, and take the PDF in once more."
+			}
 		}
 	}
 	return f

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"io/fs"
 	"net/http"
-	"net/http/httptest"
 	"net/url"
 	"os"
 	"path/filepath"
@@ -17,6 +16,7 @@ import (
 	"foldwright/cmd/internal/desk/library"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/printing"
+	"foldwright/cmd/internal/testkit/desktest"
 	"foldwright/profiles/publish"
 	"foldwright/reorder/refusal"
 )
@@ -24,16 +24,16 @@ import (
 // TestNothingToPrepare: no books, no shelf, nothing ticked, no file.
 func TestNothingToPrepare(t *testing.T) {
 	b := open(t)
-	contains(t, b.get("/shelf"), "There are no books yet", "data-drop")
-	contains(t, b.get("/shelf/report"), "No shelf has been prepared yet")
-	b.leads("/shelf/stop", nil, "/shelf")
-	if w := b.do(httptest.NewRequest(http.MethodGet, "/shelf/work", nil)); w.Header().Get("Location") != "/shelf" {
+	desktest.Contains(t, b.Get("/shelf"), "There are no books yet", "data-drop")
+	desktest.Contains(t, b.Get("/shelf/report"), "No shelf has been prepared yet")
+	b.Leads("/shelf/stop", nil, "/shelf")
+	if w := b.Visit("/shelf/work"); w.Header().Get("Location") != "/shelf" {
 		t.Error(w.Code, w.Body)
 	}
-	contains(t, b.post("/shelf/on", nil).Body.String(), "There is no shelf to go on with")
-	contains(t, b.post("/shelf", url.Values{"do": {"start"}}).Body.String(), "No book is ticked", "Tick those that are to be prepared")
-	contains(t, b.upload("/shelf/books").Body.String(), "No file has come")
-	contains(t, b.post("/shelf/books", url.Values{"source": {"x"}}).Body.String(), "No file has come")
+	desktest.Contains(t, b.Post("/shelf/on", nil).Body.String(), "There is no shelf to go on with")
+	desktest.Contains(t, b.Post("/shelf", url.Values{"do": {"start"}}).Body.String(), "No book is ticked", "Tick those that are to be prepared")
+	desktest.Contains(t, b.Upload("/shelf/books").Body.String(), "No file has come")
+	desktest.Contains(t, b.Post("/shelf/books", url.Values{"source": {"x"}}).Body.String(), "No file has come")
 	if _, err := b.room.Library.Shelf(); err == nil {
 		t.Error("a shelf was written down")
 	}
@@ -43,18 +43,18 @@ func TestNothingToPrepare(t *testing.T) {
 func TestEveryFileBecomesABook(t *testing.T) {
 	b := open(t)
 	four := pages(t, 4, "")
-	w := b.upload("/shelf/books", upload{"Tides.pdf", four}, upload{"letter.pdf", []byte("Dear keeper")}, upload{"Stores.pdf", four},
-		upload{"nothing.pdf", nil}, upload{"Tides.pdf", four}, upload{"locked.pdf", pages(t, 4, "gull")})
-	contains(t, w.Body.String(), "2 files were not taken in", "“letter.pdf” is not a PDF file", "“nothing.pdf” is empty", "4 books taken in", "4 of 4 books ticked",
+	w := b.Upload("/shelf/books", desktest.NewFile("Tides.pdf", four), desktest.NewFile("letter.pdf", []byte("Dear keeper")), desktest.NewFile("Stores.pdf", four),
+		desktest.NewFile("nothing.pdf", nil), desktest.NewFile("Tides.pdf", four), desktest.NewFile("locked.pdf", pages(t, 4, "gull")))
+	desktest.Contains(t, w.Body.String(), "2 files were not taken in", "“letter.pdf” is not a PDF file", "“nothing.pdf” is empty", "4 books taken in", "4 of 4 books ticked",
 		"Tides (tides)", "Tides (tides-2)")
 	entries, _ := os.ReadDir(b.room.Library.Dir())
 	if len(entries) != 4 {
 		t.Errorf("the library holds %v", entries)
 	}
-	if w := b.upload("/shelf/books", upload{"Birds.pdf", four}); w.Header().Get("Location") != "/shelf?came=1" {
+	if w := b.Upload("/shelf/books", desktest.NewFile("Birds.pdf", four)); w.Header().Get("Location") != "/shelf?came=1" {
 		t.Error(w.Code, w.Body)
 	}
-	contains(t, b.get("/shelf?came=1"), "1 book taken in", "5 of 5 books ticked")
+	desktest.Contains(t, b.Get("/shelf?came=1"), "1 book taken in", "5 of 5 books ticked")
 }
 
 // TestTicks: buttons tick without losing what was typed.
@@ -63,31 +63,31 @@ func TestTicks(t *testing.T) {
 	b.takeIn("Tides", "Stores")
 	b.start([]string{"tides"})
 	b.finish()
-	contains(t, b.get("/shelf"), `value="stores" checked`, "1 of 2 books ticked", "prepared: 4 pages on 1 sheet", "never prepared")
+	desktest.Contains(t, b.Get("/shelf"), `value="stores" checked`, "1 of 2 books ticked", "prepared: 4 pages on 1 sheet", "never prepared")
 	for do, says := range map[string]string{"all": "2 of 2 books ticked", "needed": "1 of 2 books ticked", "none": "0 of 2 books ticked", "look": "1 of 2 books ticked"} {
-		html := b.post("/shelf", url.Values{"do": {do}, "book": {"tides"}, "paper-other": {"300x400mm"}, "fold": {"quarto"}, "cut-overhang": {"true"}}).Body.String()
-		contains(t, html, says, `value="300x400mm"`, `value="quarto" selected`, `value="true" selected`)
+		html := b.Post("/shelf", url.Values{"do": {do}, "book": {"tides"}, "paper-other": {"300x400mm"}, "fold": {"quarto"}, "cut-overhang": {"true"}}).Body.String()
+		desktest.Contains(t, html, says, `value="300x400mm"`, `value="quarto" selected`, `value="true" selected`)
 	}
-	b.post("/books/tides/choices", url.Values{"set": {"fold=quarto"}})
-	contains(t, b.get("/shelf"), "2 of 2 books ticked", "prepared with older choices")
+	b.Post("/books/tides/choices", url.Values{"set": {"fold=quarto"}})
+	desktest.Contains(t, b.Get("/shelf"), "2 of 2 books ticked", "prepared with older choices")
 }
 
 // TestChoicesForAll are written where a book says nothing of its own, or nowhere.
 func TestChoicesForAll(t *testing.T) {
 	b := open(t)
 	b.takeIn("Tides", "Stores", "Birds")
-	b.post("/books/tides/choices", url.Values{"set": {"paper=letter"}})
-	b.post("/books/birds/choices", url.Values{"set": {"fold=quarto"}})
+	b.Post("/books/tides/choices", url.Values{"set": {"paper=letter"}})
+	b.Post("/books/birds/choices", url.Values{"set": {"fold=quarto"}})
 	before := b.book("tides").Choices
-	html := b.post("/shelf", url.Values{"do": {"start"}, "book": {"tides", "stores"}, "gutter": {"wide"}}).Body.String()
-	contains(t, html, "Nothing was started", "is not a length", `value="wide"`, `aria-invalid="true"`)
-	html = b.post("/shelf", url.Values{"do": {"start"}, "book": {"tides", "stores", "birds"}, "cut-edge": {"tail"}}).Body.String()
-	contains(t, html, "Nothing was started, for 3 books cannot be prepared so", "“Tides”: “Edges that you cut by hand” needs")
+	html := b.Post("/shelf", url.Values{"do": {"start"}, "book": {"tides", "stores"}, "gutter": {"wide"}}).Body.String()
+	desktest.Contains(t, html, "Nothing was started", "is not a length", `value="wide"`, `aria-invalid="true"`)
+	html = b.Post("/shelf", url.Values{"do": {"start"}, "book": {"tides", "stores", "birds"}, "cut-edge": {"tail"}}).Body.String()
+	desktest.Contains(t, html, "Nothing was started, for 3 books cannot be prepared so", "“Tides”: “Edges that you cut by hand” needs")
 	if got := b.book("tides").Choices; len(got) != len(before) {
 		t.Errorf("chosen is %v", got)
 	}
 	b.start([]string{"tides", "birds"}, "paper", "a3", "sheets", "2")
-	contains(t, b.finish(), "2 books: 2 ready to print")
+	desktest.Contains(t, b.finish(), "2 books: 2 ready to print")
 	for id, want := range map[string]string{"tides": "letter 2 ", "birds": "a3 2 quarto", "stores": "  "} {
 		c := b.book(id).Choices
 		if got := c["paper"] + " " + c["sheets"] + " " + c["fold"]; got != want {
@@ -103,13 +103,13 @@ func TestChoicesForAll(t *testing.T) {
 func TestPasswordGoesThroughThePipeAlone(t *testing.T) {
 	b := open(t)
 	const secret = "a-gulls-secret"
-	b.upload("/shelf/books", upload{"Tides.pdf", pages(t, 4, "")}, upload{"Locked.pdf", pages(t, 8, secret)}, upload{"Stores.pdf", pages(t, 4, "")})
+	b.Upload("/shelf/books", desktest.NewFile("Tides.pdf", pages(t, 4, "")), desktest.NewFile("Locked.pdf", pages(t, 8, secret)), desktest.NewFile("Stores.pdf", pages(t, 4, "")))
 	all := []string{"tides", "locked", "stores"}
 	b.start(all)
-	contains(t, b.finish(), "3 books: 2 ready to print, 1 failed", "Give the password on its Plan page", `<a href="/books/locked">Locked</a>`)
-	b.leads("/books/locked/password", url.Values{"password": {secret}}, "/books/locked")
+	desktest.Contains(t, b.finish(), "3 books: 2 ready to print, 1 failed", "Give the password on its Plan page", `<a href="/books/locked">Locked</a>`)
+	b.Leads("/books/locked/password", url.Values{"password": {secret}}, "/books/locked")
 	b.start([]string{"locked"})
-	contains(t, b.finish(), "1 book: 1 ready to print", "8 pages on 2 sheets of A4")
+	desktest.Contains(t, b.finish(), "1 book: 1 ready to print", "8 pages on 2 sheets of A4")
 	for _, dir := range []string{b.room.Library.Dir(), b.signs} {
 		err := filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
 			if err != nil || d.IsDir() {
@@ -139,15 +139,15 @@ func TestWhileItWorks(t *testing.T) {
 	if !b.room.IsBusy() {
 		t.Error("the program would end by idleness")
 	}
-	html := b.get("/shelf/work")
-	contains(t, html, "0 of 4 books ready", "Lamps: being read and planned", "Stop the shelf", `data-poll="1000"`)
+	html := b.Get("/shelf/work")
+	desktest.Contains(t, html, "0 of 4 books ready", "Lamps: being read and planned", "Stop the shelf", `data-poll="1000"`)
 	for _, path := range []string{"/shelf", "/shelf/report"} {
-		if w := b.do(httptest.NewRequest(http.MethodGet, path, nil)); w.Header().Get("Location") != "/shelf/work" {
+		if w := b.Visit(path); w.Header().Get("Location") != "/shelf/work" {
 			t.Errorf("%s: %d %s", path, w.Code, w.Body)
 		}
 	}
 	for _, path := range []string{"/books/lamps/remove", "/books/lamps/prepare"} {
-		if w := b.post(path, nil); w.Code != http.StatusConflict || !strings.Contains(w.Body.String(), "The shelf is preparing “Lamps” just now") {
+		if w := b.Post(path, nil); w.Code != http.StatusConflict || !strings.Contains(w.Body.String(), "The shelf is preparing “Lamps” just now") {
 			t.Errorf("%s: %d %s", path, w.Code, w.Body)
 		}
 	}
@@ -159,14 +159,12 @@ func TestWhileItWorks(t *testing.T) {
 		b.take(id + ".hold")
 	}
 	b.begun("tides")
-	b.post("/books/lamps/choices", url.Values{"set": {"fold=quarto"}})
+	b.Post("/books/lamps/choices", url.Values{"set": {"fold=quarto"}})
 	b.take("tides.hold")
-	contains(t, b.finish(), "4 books: 4 ready to print", "Something else was chosen since")
-	if b.room.IsBusy() {
-		t.Error("it is busy for ever")
-	}
-	b.leads("/books/lamps/remove", nil, "/")
-	contains(t, b.get("/shelf/report"), "1 removed since", "3 ready to print", "<li>Lamps</li>")
+	desktest.Contains(t, b.finish(), "4 books: 4 ready to print", "Something else was chosen since")
+	desktest.Await(t, "the end of all work", func() bool { return !b.room.IsBusy() })
+	b.Leads("/books/lamps/remove", nil, "/")
+	desktest.Contains(t, b.Get("/shelf/report"), "1 removed since", "3 ready to print", "<li>Lamps</li>")
 }
 
 // TestStoppedAndGoneOnWith: nothing half written is left, and another start of the program says where the shelf stood.
@@ -179,10 +177,10 @@ func TestStoppedAndGoneOnWith(t *testing.T) {
 	b.start(ids)
 	b.begun("tides")
 	b.begun("lamps")
-	b.until("/shelf/work", "3 of 5 books ready")
-	b.leads("/shelf/stop", nil, "/shelf/work")
-	html := b.get("/shelf/report")
-	contains(t, html, "not reached", "Go on with what is left")
+	b.Until("/shelf/work", "3 of 5 books ready")
+	b.Leads("/shelf/stop", nil, "/shelf/work")
+	html := b.Get("/shelf/report")
+	desktest.Contains(t, html, "not reached", "Go on with what is left")
 	for _, id := range []string{"tides", "lamps"} {
 		left, _ := filepath.Glob(filepath.Join(b.book(id).Dir(), ".print.part*"))
 		if b.book(id).IsPrepared() || len(left) > 0 {
@@ -190,16 +188,16 @@ func TestStoppedAndGoneOnWith(t *testing.T) {
 		}
 	}
 	c := openIn(t, b.room.Library.Dir(), b.signs)
-	contains(t, c.get("/shelf"), "A shelf that did not come to its end", "3 of 5 books ready, 2 left", "Go on: 2 books left")
+	desktest.Contains(t, c.Get("/shelf"), "A shelf that did not come to its end", "3 of 5 books ready, 2 left", "Go on: 2 books left")
 	c.take("lamps.hold")
 	c.take("tides.hold")
-	c.leads("/books/birds/remove", nil, "/")
-	contains(t, c.get("/shelf"), "2 of 5 books ready, 1 removed, 2 left")
-	c.leads("/shelf/on", nil, "/shelf/work")
-	contains(t, c.finish(), "5 books: 4 ready to print, 1 removed since")
-	lacks(t, c.get("/shelf"), "did not come to its end")
+	c.Leads("/books/birds/remove", nil, "/")
+	desktest.Contains(t, c.Get("/shelf"), "2 of 5 books ready, 1 removed, 2 left")
+	c.Leads("/shelf/on", nil, "/shelf/work")
+	desktest.Contains(t, c.finish(), "5 books: 4 ready to print, 1 removed since")
+	desktest.Lacks(t, c.Get("/shelf"), "did not come to its end")
 	// The report is kept, for the next start of the program too.
-	contains(t, openIn(t, b.room.Library.Dir(), b.signs).get("/shelf/report"), "5 books: 4 ready to print, 1 removed since", "4 pages on 1 sheet of A4")
+	desktest.Contains(t, openIn(t, b.room.Library.Dir(), b.signs).Get("/shelf/report"), "5 books: 4 ready to print, 1 removed since", "4 pages on 1 sheet of A4")
 }
 
 // TestLeftShelf is asked for no more.
@@ -209,11 +207,11 @@ func TestLeftShelf(t *testing.T) {
 	b.give("tides.hold")
 	b.start([]string{"tides"})
 	b.begun("tides")
-	b.leads("/shelf/stop", nil, "/shelf/work")
-	contains(t, b.get("/shelf"), "Leave it")
-	b.leads("/shelf/leave", nil, "/shelf")
-	lacks(t, b.get("/shelf"), "did not come to its end")
-	lacks(t, b.get("/shelf/report"), "Go on with what is left")
+	b.Leads("/shelf/stop", nil, "/shelf/work")
+	desktest.Contains(t, b.Get("/shelf"), "Leave it")
+	b.Leads("/shelf/leave", nil, "/shelf")
+	desktest.Lacks(t, b.Get("/shelf"), "did not come to its end")
+	desktest.Lacks(t, b.Get("/shelf/report"), "Go on with what is left")
 }
 
 // TestFailuresAreTold: a full disk, a source that is gone, a damaged record, and the others go on.
@@ -221,7 +219,7 @@ func TestFailuresAreTold(t *testing.T) {
 	b := open(t)
 	b.takeIn("Tides", "Stores", "Birds", "Lamps")
 	b.give("lamps.full")
-	if err := os.Remove(b.book("birds").Source()); err != nil {
+	if err := os.Remove(b.book("birds").Sources()[0]); err != nil {
 		t.Fatal(err)
 	}
 	b.give("stores.hold")
@@ -233,18 +231,18 @@ func TestFailuresAreTold(t *testing.T) {
 	if err := os.WriteFile(damaged, []byte("{"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	html := b.get("/shelf/report")
-	contains(t, html, "4 books: 1 ready to print, 3 failed", "no space left on device", "Its PDF is not in its folder any more", "is damaged", "Take the PDF in once more")
+	html := b.Get("/shelf/report")
+	desktest.Contains(t, html, "4 books: 1 ready to print, 3 failed", "no space left on device", "Its PDF is not in its folder any more", "is damaged", "Take the PDF in once more")
 	if first, second := strings.Index(html, "Failed: 3"), strings.Index(html, "Ready to print: 1"); first < 0 || first > second {
 		t.Error("failures do not come first")
 	}
 	// A damaged book cannot be ticked, but is told.
-	html = b.get("/shelf")
-	contains(t, html, "is damaged")
-	lacks(t, html, `value="tides"`)
+	html = b.Get("/shelf")
+	desktest.Contains(t, html, "is damaged")
+	desktest.Lacks(t, html, `value="tides"`)
 	b.take("lamps.full")
 	b.start([]string{"tides", "lamps"})
-	contains(t, b.finish(), "1 book: 1 ready to print")
+	desktest.Contains(t, b.finish(), "1 book: 1 ready to print")
 }
 
 // TestUnwritableReport: the books are ready all the same.
@@ -263,11 +261,11 @@ func TestUnwritableReport(t *testing.T) {
 	}
 	b.take("tides.hold")
 	<-b.room.current().done
-	contains(t, b.get("/shelf/work"), "The report could not be written down", "Make room on the disk")
+	desktest.Contains(t, b.Get("/shelf/work"), "The report could not be written down", "Make room on the disk")
 	if !b.book("tides").IsPrepared() {
 		t.Error("the book is not ready")
 	}
-	contains(t, b.get("/shelf/report"), "1 book: 1 ready to print")
+	desktest.Contains(t, b.Get("/shelf/report"), "1 book: 1 ready to print")
 }
 
 func TestDamagedRecordOfTheShelf(t *testing.T) {
@@ -277,13 +275,13 @@ func TestDamagedRecordOfTheShelf(t *testing.T) {
 		if err := os.WriteFile(filepath.Join(b.room.Library.Dir(), "shelf.json"), []byte(text), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		contains(t, b.get("/shelf"), "is damaged", "Start a shelf anew", `value="tides"`)
-		if w := b.post("/shelf/on", nil); w.Code != http.StatusUnprocessableEntity {
+		desktest.Contains(t, b.Get("/shelf"), "is damaged", "Start a shelf anew", `value="tides"`)
+		if w := b.Post("/shelf/on", nil); w.Code != http.StatusUnprocessableEntity {
 			t.Error(w.Code)
 		}
 	}
 	b.start([]string{"tides"})
-	contains(t, b.finish(), "1 book: 1 ready to print")
+	desktest.Contains(t, b.finish(), "1 book: 1 ready to print")
 }
 
 // TestPreparedMeanwhile: a book that is being written elsewhere is waited for.
@@ -314,7 +312,7 @@ func TestPreparedMeanwhile(t *testing.T) {
 	if err := group.Wait(); err != nil {
 		t.Fatal(err)
 	}
-	contains(t, b.finish(), "2 books: 2 ready to print")
+	desktest.Contains(t, b.finish(), "2 books: 2 ready to print")
 	if _, err := plan.ReadBrief(place); err != nil {
 		t.Error(err)
 	}
@@ -335,17 +333,17 @@ func TestPrintingIsNotDisturbed(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, id := range []string{"tides", "stores"} {
-		b.post("/books/"+id+"/choices", url.Values{"set": {"fold=quarto"}})
+		b.Post("/books/"+id+"/choices", url.Values{"set": {"fold=quarto"}})
 	}
-	html := b.get("/shelf")
-	contains(t, html, "1 of 2 books ticked", `value="stores" checked`, "but its printing has begun")
+	html := b.Get("/shelf")
+	desktest.Contains(t, html, "1 of 2 books ticked", `value="stores" checked`, "but its printing has begun")
 	b.room.Guard(func(of library.Book) error {
 		if of.ID == "tides" {
 			return refusal.Output.New("“Tides” is being printed just now")
 		}
 		return nil
 	})
-	contains(t, b.post("/shelf", url.Values{"do": {"start"}, "book": {"tides", "stores"}}).Body.String(), "1 book cannot be prepared so", "“Tides” is being printed just now")
+	desktest.Contains(t, b.Post("/shelf", url.Values{"do": {"start"}, "book": {"tides", "stores"}}).Body.String(), "1 book cannot be prepared so", "“Tides” is being printed just now")
 	if b.room.isWorking() {
 		t.Error("it was started")
 	}

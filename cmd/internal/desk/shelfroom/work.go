@@ -80,8 +80,8 @@ func (s *room) begin(asked library.Shelf, again bool) error {
 	s.work = k
 	release := s.Hold()
 	go func() {
-		defer release()
 		defer close(k.done)
+		defer release() // before it is seen to be done: what is done keeps nothing busy
 		defer cancel()
 		k.report, k.err = shelf.Run(ctx, s.titles(asked), shelf.Options{
 			Setting: s.Setting(), Program: s.Titles.Program, Describe: s.Titles.Describe,
@@ -118,7 +118,10 @@ func (s *room) titles(asked library.Shelf) shelf.Shelf {
 
 // title is a book as the shelf prepares it: as its own page would.
 func (s *room) title(b library.Book) (shelf.Title, error) {
-	t := shelf.Title{Name: b.ID, Source: b.Source(), Place: b.Job(), Secret: s.Password(b)}
+	t := shelf.Title{Name: b.ID, Place: b.Job(), Secret: s.Password(b)}
+	if files := b.Sources(); len(files) > 0 {
+		t.Source, t.Further = files[0], files[1:]
+	}
 	for _, c := range b.Settings() {
 		t.Settings = append(t.Settings, shelf.Setting{Key: c.Key, Value: c.Value})
 	}
