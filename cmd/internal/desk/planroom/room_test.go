@@ -258,7 +258,6 @@ func TestChoices(t *testing.T) {
 	}
 }
 
-// TestCuresAreButtons follows an advice of the plan.
 // TestOwnPapersAreOffered beside the sizes, and what they know is taken.
 func TestOwnPapersAreOffered(t *testing.T) {
 	b := open(t)
@@ -266,10 +265,11 @@ func TestOwnPapersAreOffered(t *testing.T) {
 		t.Fatal(err)
 	}
 	at := "/books/" + b.book(16).ID
-	contains(t, b.get(at), `value="ivory"`, "your ivory, 320 x 450 mm")
-	contains(t, b.post(at+"/choices", url.Values{"paper": {"ivory"}}, true).Body.String(), `value="ivory" selected`, "Not chosen: 0.12mm.")
+	desktest.Contains(t, b.Get(at), `value="ivory"`, "your ivory, 320 x 450 mm")
+	desktest.Contains(t, b.Live(at+"/choices", url.Values{"paper": {"ivory"}}).Body.String(), `value="ivory" selected`, "Not chosen: 0.12mm.")
 }
 
+// TestCuresAreButtons follows an advice of the plan.
 func TestCuresAreButtons(t *testing.T) {
 	b := open(t)
 	at := "/books/" + b.book(40).ID
