@@ -89,11 +89,7 @@ func (s Store) refuseUnknown(name string) error {
 }
 
 func readFile(path string) (Profile, error) {
-	data, err := regular.Read(path, mostBytes)
-	var plain *fs.PathError
-	if errors.As(err, &plain) {
-		err = plain.Err // the path is named already
-	}
+	data, err := readRegular(path)
 	if err != nil {
 		return Profile{}, refuse(path, 0, err)
 	}

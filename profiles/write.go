@@ -20,6 +20,9 @@ import (
 // ErrExists says that a profile of this name exists and is not to be replaced.
 var ErrExists = refusal.Output.New("a profile of this name exists already").Advise("choose another name, or write %s to replace it", phrase.Set("replace"))
 
+// ErrPaperExists says the same of a paper.
+var ErrPaperExists = refusal.Output.New("a paper of this name exists already").Advise("choose another name, or write %s to replace it", phrase.Set("replace"))
+
 func refuseName(name, why string) error {
 	return refusal.Use.New("%q cannot be a printer's name: %s", name, why)
 }
@@ -36,7 +39,18 @@ var reserved = []string{"con", "prn", "aux", "nul", "com1", "com2", "com3", "com
 // with a path separator or the ending of a file, of a built-in profile, or
 // such that some file system does not take them.
 func CheckName(name string) error {
-	why := ""
+	why := nameFault(name)
+	if why == "" && slices.ContainsFunc(Builtin(), func(b string) bool { return strings.EqualFold(b, name) }) {
+		why = "a built-in profile has it, and those cannot be replaced"
+	}
+	if why == "" {
+		return nil
+	}
+	return refuseName(name, why)
+}
+
+// nameFault is why some file system, or this program, could not find a file by its name; empty if all can.
+func nameFault(name string) (why string) {
 	base, _, _ := strings.Cut(strings.ToLower(name), ".")
 	switch {
 	case name == "":
@@ -57,13 +71,8 @@ func CheckName(name string) error {
 		why = "it ends in a dot or a space"
 	case slices.Contains(reserved, base):
 		why = "one operating system reserves it for a device"
-	case slices.ContainsFunc(Builtin(), func(b string) bool { return strings.EqualFold(b, name) }):
-		why = "a built-in profile has it, and those cannot be replaced"
 	}
-	if why == "" {
-		return nil
-	}
-	return refuseName(name, why)
+	return why
 }
 
 // path is the file of the user's profile of a name.

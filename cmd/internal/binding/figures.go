@@ -59,8 +59,8 @@ func (u Units) weight(grams Range) string {
 	return writeOutwards(grams, 2) + " g"
 }
 
-// threadLength writes the length of thread, in metres or yards from a metre on.
-func (u Units) threadLength(r Range) string {
+// ThreadLength writes the length of thread, in metres or yards from a metre on.
+func (u Units) ThreadLength(r Range) string {
 	const metre = 1000
 	switch {
 	case r.Least <= metre:

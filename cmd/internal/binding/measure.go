@@ -266,9 +266,12 @@ func (w *worker) addPaper() {
 	}
 	spares := w.Structure.Spares.Most
 	most := b.Sheets + max(2, int(math.Ceil(float64(b.Sheets)*spares)))
-	w.addBefore(Figure{Name: "sheets to buy", Value: fmt.Sprint(most), Amount: Exactly(float64(most)),
+	w.addBefore(Figure{Name: SheetsToBuy, Value: fmt.Sprint(most), Amount: Exactly(float64(most)),
 		From: fmt.Sprintf("%d to print and %d to spare: at least 2, or 1 in %.0f", b.Sheets, most-b.Sheets, 1/max(spares, 0.001))})
 }
+
+// SheetsToBuy is the name of the figure that says how many sheets of paper to buy.
+const SheetsToBuy = "sheets to buy"
 
 // placeStations decides where the holes are: at the places that were asked for, else by the rules.
 func (w *worker) placeStations() (err error) {
@@ -342,7 +345,7 @@ func (w *worker) addSewing() {
 const ThreadToCut = "thread to cut"
 
 func (w *worker) addThread(r Range, from string) {
-	w.addBefore(Figure{Name: ThreadToCut, Value: w.Units.threadLength(r), Amount: r, From: from})
+	w.addBefore(Figure{Name: ThreadToCut, Value: w.Units.ThreadLength(r), Amount: r, From: from})
 }
 
 // narrowSpine works out the thickness of the spine. What was measured over its curve narrows that and the

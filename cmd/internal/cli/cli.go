@@ -122,9 +122,9 @@ func groups(s Surroundings) []group {
 		{"Proof before paper", []*cobra.Command{newProof(s), newPreview(s)}},
 		{"For other people's printers", []*cobra.Command{newKit(s)}},
 		{"Printing without a print dialog", []*cobra.Command{newPrint(s)}},
-		{"A spoiled sheet", []*cobra.Command{newReprint(s), newContinue(s)}},
-		{"Printers", []*cobra.Command{newTestSheet(s), newLearn(s), newPrinters(s), newSimulate(s)}},
-		{"At the bench", []*cobra.Command{newMeasure(s), newCover(s), newStructures(s)}},
+		{"A spoiled sheet", []*cobra.Command{newReprint(s), newContinue(s), newLog(s)}},
+		{"Printers", []*cobra.Command{newTestSheet(s), newLearn(s), newPrinters(s), newPapers(s), newSimulate(s)}},
+		{"At the bench", []*cobra.Command{newReckon(s), newMeasure(s), newCover(s), newShopping(s), newStructures(s)}},
 		{"A shelf of titles", []*cobra.Command{newBatch(s)}},
 		{"The program itself", []*cobra.Command{newHelp(), newCompletion(s), newMan(s), newVersion(s)}},
 	}

@@ -51,22 +51,41 @@ var (
 
 // proposeProfiles proposes the names of printers, and files.
 func proposeProfiles(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
-	dir := ""
-	if f := cmd.Flag("profiles"); f != nil {
-		dir = f.Value.String()
-	}
-	names, err := profiles.Open(dir).Names()
+	names, err := storeOf(cmd).Names()
 	if err != nil {
 		return nil, cobra.ShellCompDirectiveError
 	}
 	return names, cobra.ShellCompDirectiveDefault
 }
 
+// proposePapers proposes sizes, and the papers that the person keeps.
+func proposePapers(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+	own, _ := proposeOwnPapers(cmd, args, typed)
+	return append(own, reorder.ShortPaperNames()...), cobra.ShellCompDirectiveNoFileComp
+}
+
+func proposeOwnPapers(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+	names, err := storeOf(cmd).Papers()
+	if err != nil {
+		return nil, cobra.ShellCompDirectiveError
+	}
+	return names, cobra.ShellCompDirectiveNoFileComp
+}
+
+// storeOf is the profiles that a command line speaks of.
+func storeOf(cmd *cobra.Command) profiles.Store {
+	dir := ""
+	if f := cmd.Flag("profiles"); f != nil {
+		dir = f.Value.String()
+	}
+	return profiles.Open(dir)
+}
+
 // byKind proposes what is of the kind that the help names for a flag or an argument.
 var byKind = map[string]completer{
 	"BOOK.pdf": proposePDF, "FOLDER": proposeDir, "DIR": proposeDir, "FILE": proposeFile, "PATH": proposeFile, "WORKLIST.yaml": proposeYAML,
 	"PROFILE": proposeProfiles, "FROM": proposeProfiles, "[PROFILE]": proposeProfiles, "[PROFILE|FILE...]": proposeProfiles,
-	"PAPER":     propose(reorder.ShortPaperNames(), cobra.ShellCompDirectiveNoFileComp),
+	"PAPER": proposePapers, "OWN-PAPER": proposeOwnPapers,
 	"STRUCTURE": propose(structure.Names(), cobra.ShellCompDirectiveDefault), "[STRUCTURE]": propose(structure.Names(), cobra.ShellCompDirectiveDefault),
 	"RUN": propose([]string{"book", "gathering"}, cobra.ShellCompDirectiveNoFileComp), "SCALE": propose([]string{"fit", "none"}, cobra.ShellCompDirectiveNoFileComp),
 	"SIDE": propose([]string{"both", "back"}, cobra.ShellCompDirectiveNoFileComp), "SHELL": propose(slices.Sorted(maps.Keys(shells)), cobra.ShellCompDirectiveNoFileComp),

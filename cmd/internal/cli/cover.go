@@ -24,6 +24,7 @@ import (
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/printer"
+	"foldwright/profiles"
 	"foldwright/profiles/publish"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
@@ -43,7 +44,7 @@ type coverOptions struct {
 	label              cover.Place
 	size               options.Dimensions
 	copies             int
-	paper              string
+	paper, profiles    string
 	inside, draft      bool
 	out                string
 	replace            bool
@@ -62,6 +63,7 @@ func newCover(s Surroundings) *cobra.Command {
 	under(f, "What you have measured", o.addMeasuredFlags)
 	under(f, "Where to write", func(f *pflag.FlagSet) {
 		word(f, &o.paper, "paper", "PAPER", "the paper that it is printed on, as for prepare (default: the job's)")
+		addProfilesFlag(f, &o.profiles)
 		word(f, &o.out, "out", "FILE", "file to write (default: NAME-cover-KIND.pdf beside the folder)")
 		f.BoolVar(&o.replace, "replace", false, "replace an earlier cover")
 		addSourceFlag(f, &o.sources)
@@ -312,7 +314,7 @@ const leastMargin = 5
 func (o coverOptions) page(made plan.Plan) (cover.Sheet, error) {
 	size := geom.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}
 	if o.paper != "" {
-		paper, err := reorder.ParsePaper(o.paper)
+		paper, err := options.Region("").Choose(profiles.Open(o.profiles), o.paper)
 		if err != nil {
 			return cover.Sheet{}, err
 		}

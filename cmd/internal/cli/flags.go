@@ -36,7 +36,7 @@ func addJobFlags(f *pflag.FlagSet, o *options.Options) {
 
 func addPaperFlags(f *pflag.FlagSet, o *options.Options) {
 	word(f, &o.Paper, "paper", "PAPER", "the paper that you print on: "+strings.Join(reorder.ShortPaperNames(), " ")+
-		", a name such as iso_a4_210x297mm, or a size such as 152x229mm or 8.5x11in (default: the profile's, else your region's)")
+		", a name such as iso_a4_210x297mm, a size such as 152x229mm or 8.5x11in, or one of 'foldwright papers list' (default: the profile's, else your region's)")
 	word(f, &o.Printer, "printer", "PROFILE", "your printer's profile, or a YAML file (default: your default printer, else "+profiles.Guess+")")
 	text(f, &o.Run, "run", "RUN", "sheets printed together: book, gathering, or a number of sheets (default: what the profile's tray holds, else book)")
 	number(f, &o.Sheets, "sheets", "maximum sheets per gathering (default: about 0.8 mm, 4 sheets of office paper)")
@@ -45,7 +45,7 @@ func addPaperFlags(f *pflag.FlagSet, o *options.Options) {
 	text(f, &o.GatheringThickness, "gathering-thickness", "LENGTH", "make gatherings this thick, such as 1.5mm, or between two lengths, 1-1.5mm; needs --caliper or --weight")
 	text(f, &o.Gatherings, "gatherings", "NUMBERS", "the exact gatherings, by their sheets: 4,4,3")
 	number(f, &o.Volumes, "volumes", "bind the book in this many volumes (default: 1)")
-	text(f, moreThanZero{&o.Caliper}, "caliper", "LENGTH", "the measured thickness of one leaf, such as 0.1mm; pages of inner leaves are then moved towards the spine")
+	text(f, moreThanZero{&o.Caliper}, "caliper", "LENGTH", "the measured thickness of one leaf, such as 0.1mm (default: your paper's); pages of inner leaves are then moved towards the spine")
 	text(f, &o.Weight, "weight", "WEIGHT", "the weight of the paper instead: 80 (g/m2), 20lb-bond, 60lb-text, 65lb-cover, 110lb-index")
 	text(f, moreThanZero{&o.CreepMeasured}, "creep-measured", "LENGTH", "how far the innermost leaf of your thickest gathering stands out")
 }

@@ -84,9 +84,13 @@ func runLearn(ctx context.Context, s Surroundings, o learnOptions) error {
 	if err := store.CheckFree(o.name, o.replace); err != nil {
 		return err
 	}
-	paper, _, err := s.Region.Choose(o.heard.Paper)
+	chosen, err := s.Region.Choose(store, o.heard.Paper)
 	if err != nil {
 		return err
+	}
+	paper := chosen.Paper
+	if chosen.Own.Name != "" {
+		o.heard.Paper = chosen.Own.Size // a profile tells the size: it may go to somebody who has no such paper
 	}
 	if o.to != "" {
 		if s.In, err = printAndLearn(ctx, s, o, paper); err != nil {

@@ -67,6 +67,7 @@ func runMeasure(ctx context.Context, s Surroundings, o measureOptions) error {
 	if err != nil {
 		return err
 	}
+	noteUnlogged(s, measure.KeepMeasured(ctx, o.folder, o.Asked))
 	if o.out != "" {
 		files := measure.Files{
 			Folder: o.folder, Made: made, Style: flagStyle{}, Replace: o.replace,

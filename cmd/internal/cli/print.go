@@ -115,6 +115,13 @@ func runPrint(ctx context.Context, s Surroundings, o printOptions) error {
 	}
 	defer done()
 	session.Folder, session.Plan = o.folder, made
+	if tray := made.Paper.Tray; tray != "" && session.Source == "" {
+		if slices.Contains(session.Says.Sources, tray) {
+			session.Source = tray
+		} else {
+			visible.Fprintf(s.Err, "note: your paper %s lies in the tray %s, and the printer names none so: see that it takes the right one\n", made.Paper.Own, tray)
+		}
+	}
 	session.Checked = func() error { return store.SetChecked(made.Profile, made.Paper.Name) }
 	if o.open {
 		session.Show = func(run int) { showRunSheet(s, o.folder, run) }

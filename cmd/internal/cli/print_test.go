@@ -12,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"foldwright/cmd/internal/joblog"
 	"foldwright/cmd/internal/printing"
 	"foldwright/cmd/internal/testkit/benchtest"
 	"foldwright/cmd/internal/testkit/printtest"
@@ -66,6 +67,28 @@ func (b *bench) job(tray int, args ...string) string {
 	}
 	b.Folder = folder
 	return folder
+}
+
+// log is the job's log, which has a line for each thing in the journal of which it was said what came out.
+func (b *bench) log(folder string) joblog.Log {
+	b.T.Helper()
+	log, err := joblog.Read(folder)
+	if err != nil || log.Strange > 0 {
+		b.T.Fatalf("%d strange lines, %v", log.Strange, err)
+	}
+	var printed, sent []string
+	for _, l := range log.Lines {
+		if l.What == joblog.Printed {
+			printed = append(printed, fmt.Sprint(l.Get("run"), " ", l.Get("pass"), " ", l.Get("sent"), " ", l.Get("good")))
+		}
+	}
+	for _, e := range b.Journal().Sent {
+		sent = append(sent, fmt.Sprint(e.Run, " ", e.Pass, " ", len(e.Sheets), " ", e.Good))
+	}
+	if !slices.Equal(printed, sent) {
+		b.T.Errorf("the log has %q, the journal %q", printed, sent)
+	}
+	return log
 }
 
 // Who does what print says, on whatever printer, has the book.
@@ -141,6 +164,9 @@ func TestSpoiledSheetsArePrintedOnceMore(t *testing.T) {
 					sheets = append(sheets, good[n])
 				}
 				printtest.Load(t, folder).Read(t, sheets, 0.15)
+				if sum := b.log(folder).Sum(); (sum != joblog.Sum{Checks: 1, Good: len(good), Spoiled: 2}) {
+					t.Errorf("the log adds up to %+v", sum)
+				}
 			})
 		}
 	}

@@ -67,6 +67,7 @@ func TestKilledPrintGoesOn(t *testing.T) {
 			}
 		}
 		b.ReadBook(folder)
+		b.log(folder)
 	}
 	t.Logf("killed %d times", kills)
 }

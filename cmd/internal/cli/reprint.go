@@ -77,6 +77,7 @@ func (o partOptions) write(ctx context.Context, s Surroundings, part *output.Par
 	if err := part.Write(ctx, place, o.replace); err != nil {
 		return err
 	}
+	noteUnlogged(s, part.TellLog(ctx, o.folder))
 	if !o.quiet {
 		for _, line := range append(says, fmt.Sprintf("next: open %s and follow it", filepath.Join(place, output.RunSheetFile))) {
 			visible.Fprintln(s.Err, line)

@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/proof/simulate"
 	"foldwright/cmd/internal/sheets/testsheet"
@@ -122,7 +123,7 @@ func (o simulateOptions) task(s Surroundings, store profiles.Store) (profiles.Pr
 	if err != nil {
 		return profile, simulate.Task{}, err
 	}
-	paper, three, err := o.test(s)
+	paper, three, err := o.test(s, store)
 	if err != nil {
 		return profile, simulate.Task{}, err
 	}
@@ -131,10 +132,12 @@ func (o simulateOptions) task(s Surroundings, store profiles.Store) (profiles.Pr
 }
 
 // test is the paper and the number of test sheets.
-func (o simulateOptions) test(s Surroundings) (paper reorder.Paper, three bool, err error) {
+func (o simulateOptions) test(s Surroundings, store profiles.Store) (paper reorder.Paper, three bool, err error) {
 	three = o.three
 	if o.testSheet {
-		paper, _, err = s.Region.Choose(o.paper)
+		var chosen options.Chosen
+		chosen, err = s.Region.Choose(store, o.paper)
+		paper = chosen.Paper
 	} else {
 		var record testsheet.Record
 		if record, err = testsheet.Read(o.folder); err == nil {

@@ -8,6 +8,7 @@ import (
 
 	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/cmd/internal/visible"
+	"foldwright/profiles"
 	"foldwright/reorder"
 )
 
@@ -19,6 +20,8 @@ type testSheetOptions struct {
 	replace bool
 	quiet   bool
 	to      string
+
+	profiles string
 }
 
 func newTestSheet(s Surroundings) *cobra.Command {
@@ -31,31 +34,32 @@ func newTestSheet(s Surroundings) *cobra.Command {
 	word(f, &o.out, "out", "DIR", "folder to write (default: "+testsheet.Folder+")")
 	word(f, &o.to, "to", "PRINTER", "print it on this printer or queue, by its name or address; see 'foldwright printers find'")
 	f.BoolVar(&o.replace, "replace", false, "replace a folder that holds a test sheet")
+	addProfilesFlag(f, &o.profiles)
 	f.BoolVar(&o.quiet, "quiet", false, "do not say what to do next")
 	return cmd
 }
 
 func runTestSheet(ctx context.Context, s Surroundings, o testSheetOptions) error {
-	paper, because, err := s.Region.Choose(o.paper)
+	paper, err := s.Region.Choose(profiles.Open(o.profiles), o.paper)
 	if err != nil {
 		return err
 	}
 	var kept []string
 	err = testsheet.Write(ctx, o.out, testsheet.Options{
-		Paper: paper, Three: o.three, Version: Version, Replace: o.replace, Kept: func(names []string) { kept = names },
+		Paper: paper.Paper, Three: o.three, Version: Version, Replace: o.replace, Kept: func(names []string) { kept = names },
 	})
 	if err != nil {
 		return err
 	}
 	if !o.quiet && o.to == "" {
 		tellKept(s, kept)
-		visible.Fprintf(s.Err, "the paper is %s, %s (%s)\n\n", paper.Name, paper.Size, because)
+		visible.Fprintf(s.Err, "the paper is %s, %s (%s)\n\n", paper.Name, paper.Size, paper.Because)
 		for line := range strings.Lines(testsheet.Steps(o.three)) {
 			visible.Fprintf(s.Err, "%s\n", strings.TrimSuffix(line, "\n"))
 		}
 	}
 	if o.to != "" {
-		if err := printTestSheet(ctx, s, o, paper); err != nil {
+		if err := printTestSheet(ctx, s, o, paper.Paper); err != nil {
 			return err
 		}
 		visible.Fprintf(s.Err, "next: foldwright learn NAME\n")

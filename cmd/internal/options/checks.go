@@ -178,9 +178,3 @@ const mostCopies = 500
 
 // mostNumber is more than the first page of any volume has.
 const mostNumber = 99_999
-
-// Leaves between these bounds, in mm, can be folded and sewn.
-const (
-	thinnestLeaf = 0.02
-	thickestLeaf = 1.0
-)

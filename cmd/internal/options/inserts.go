@@ -333,20 +333,21 @@ func (r *Resolved) resolveInserts(set Setting) error {
 	for i := range r.Options.Inserts {
 		in := &r.Options.Inserts[i]
 		in.How = cmp.Or(in.How, map[bool]reorder.Attach{true: reorder.Guard, false: reorder.Tipped}[in.FoldOut != Width{}])
-		if err := r.resolveOther(set, &in.Paper, &in.Printer, true); err != nil {
+		if err := r.resolveOther(set, &in.Paper, &in.Printer, &in.Caliper, true); err != nil {
 			return fmt.Errorf("insert %d: %w", i+1, err)
 		}
 	}
 	if e := &r.Options.EndLeaves; e.Sheets > 0 {
-		if err := r.resolveOther(set, &e.Paper, &e.Printer, e.Pages != ""); err != nil {
+		if err := r.resolveOther(set, &e.Paper, &e.Printer, &e.Caliper, e.Pages != ""); err != nil {
 			return fmt.Errorf("end-leaves: %w", err)
 		}
 	}
 	return nil
 }
 
-// resolveOther finds the paper and the printer of leaves of other paper: where nothing is said, those of the book.
-func (r *Resolved) resolveOther(set Setting, paper, printer *string, printed bool) error {
+// resolveOther finds the paper, its thickness and the printer of leaves of other paper: where nothing is said, those of
+// the book; the thickness of a paper of one's own is the one that it is kept with.
+func (r *Resolved) resolveOther(set Setting, paper, printer *string, caliper *Length, printed bool) error {
 	usual := r.Paper.Name
 	if !printed {
 		if *printer != "" {
@@ -365,9 +366,16 @@ func (r *Resolved) resolveOther(set Setting, paper, printer *string, printed boo
 		r.otherPrinters = append(r.otherPrinters, p)
 		*printer, usual = p.Name, cmp.Or(p.Paper, usual)
 	}
-	p, err := reorder.ParsePaper(cmp.Or(*paper, usual))
-	*paper = p.Name
-	return err
+	chosen, err := set.Region.Choose(set.Profiles, cmp.Or(*paper, usual))
+	if err != nil {
+		return err
+	}
+	if own := chosen.Own; own.Name != "" {
+		*caliper = cmp.Or(*caliper, Length(own.Caliper))
+		r.otherPapers = append(r.otherPapers, own)
+	}
+	*paper = chosen.Name
+	return nil
 }
 
 // LeafCaliper is the thickness of a leaf of other paper, and where it is known from.

@@ -2,8 +2,10 @@ package options
 
 import (
 	"fmt"
+	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/refusal"
 	"slices"
 	"strings"
 
@@ -54,14 +56,44 @@ func SystemRegion() Region {
 // it is A4 (Unicode CLDR, supplemental data, measurementData, paperSize: from memory).
 var letterRegions = []Region{"BZ", "CA", "CL", "CO", "CR", "GT", "MX", "NI", "PA", "PH", "PR", "SV", "US", "VE"}
 
-// Choose is the paper that was asked for, else the office paper of the region, and why it was chosen.
-func (r Region) Choose(asked string) (paper reorder.Paper, because string, err error) {
-	because = "as you chose"
+// Chosen is a paper, and why it was chosen.
+type Chosen struct {
+	reorder.Paper
+	Own     profiles.Paper // the paper of the person's own that it is; zero: it is known by its size alone
+	Because string
+}
+
+// Choose is the paper that was asked for, by its size or as one of the person's own, else the office
+// paper of the region.
+func (r Region) Choose(own profiles.Store, asked string) (c Chosen, err error) {
+	c.Because = "as you chose"
 	if asked == "" {
-		asked, because = r.paper()
+		asked, c.Because = r.paper()
 	}
-	paper, err = reorder.ParsePaper(asked)
-	return paper, because, err
+	if c.Paper, err = reorder.ParsePaper(asked); err == nil {
+		return c, nil
+	}
+	unknown := err
+	mine, ok, err := own.LookUpPaper(asked)
+	switch {
+	case err != nil:
+		return c, err
+	case ok:
+		c.Own, c.Because = mine, "your paper "+mine.Name
+		c.Paper, err = mine.Stock()
+		return c, err
+	}
+	if names, err := own.Papers(); err == nil && len(names) > 0 {
+		return c, refusal.Plan.New("%w", unknown).Advise("%s; your own are %s", refusal.Hint(unknown), strings.Join(names, ", "))
+	}
+	return c, unknown
+}
+
+// takePaper takes what a paper of one's own knows and nobody said otherwise.
+func (o *Options) takePaper(own profiles.Paper) {
+	if o.Caliper == 0 && o.Weight == (reorder.Weight{}) {
+		o.Caliper = Length(own.Caliper)
+	}
 }
 
 // paper is the office paper of the region and why it was chosen.

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/phrase"
@@ -219,8 +220,8 @@ func (o Options) checkInserts() error {
 
 // checkCaliper refuses what is no thickness of a leaf.
 func checkCaliper(key string, l Length) error {
-	if l != 0 && !(l >= thinnestLeaf && l <= thickestLeaf) {
-		return refusal.Use.New("%s must be the thickness of one leaf, between %g and %g mm", phrase.Set(key), thinnestLeaf, thickestLeaf).Advise("measure 40 leaves under light pressure and divide by 40")
+	if l != 0 && !(l >= profiles.ThinnestLeaf && l <= profiles.ThickestLeaf) {
+		return refusal.Use.New("%s must be the thickness of one leaf, between %g and %g mm", phrase.Set(key), profiles.ThinnestLeaf, profiles.ThickestLeaf).Advise("measure 40 leaves under light pressure and divide by 40")
 	}
 	return nil
 }

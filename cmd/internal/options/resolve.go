@@ -34,6 +34,7 @@ type Resolved struct {
 	Guessed      bool // nobody named the printer: the usual case is assumed
 	Paper        reorder.Paper
 	PaperBecause string
+	Own          profiles.Paper    // the paper of the person's own; zero: none was named
 	Rules        binding.Structure // of the structure that was asked for; zero: the one that suits the book
 	FreeSizes    bool              // nobody said how many sheets a gathering has
 	Version      string            // of the program
@@ -41,7 +42,8 @@ type Resolved struct {
 
 	asked         Options
 	setting       Setting
-	otherPrinters []profiles.Profile // of inserts
+	otherPrinters []profiles.Profile // of inserts and end-leaves
+	otherPapers   []profiles.Paper   // of one's own, of these
 }
 
 // With is what would have been asked and resolved with other settings as well. What is proposed to a person
@@ -59,7 +61,10 @@ func (r Resolved) With(settings ...phrase.Setting) (Resolved, error) {
 // Resolve fills in every value that was not given: from the printer's profile,
 // else the default. Its errors are those of Check, of the profile, the paper and the structure.
 func (o Options) Resolve(set Setting) (Resolved, error) {
-	if err := o.Check(); err != nil {
+	asked := o
+	paper, err := set.Region.Choose(set.Profiles, o.Paper)
+	o.takePaper(paper.Own)
+	if err := cmp.Or(o.Check(), err); err != nil {
 		return Resolved{}, err
 	}
 	profile, err := set.Profiles.Find(o.Printer)
@@ -67,11 +72,11 @@ func (o Options) Resolve(set Setting) (Resolved, error) {
 		return Resolved{}, err
 	}
 	r := Resolved{
-		Options: o, Profile: profile, Version: set.Version, asked: o, setting: set,
+		Options: o, Profile: profile, Version: set.Version, asked: asked, setting: set,
 		Guessed:   o.Printer == "" && profile.Name == profiles.Guess,
 		FreeSizes: o.Sheets == 0 && o.Pieces == 0 && len(o.Gatherings) == 0 && o.GatheringThickness == Thickness{},
 	}
-	if err := r.resolvePaper(set.Region); err != nil {
+	if err := r.resolvePaper(paper, set); err != nil {
 		return Resolved{}, err
 	}
 	if o.Structure != "" {
@@ -92,22 +97,23 @@ func (o Options) Resolve(set Setting) (Resolved, error) {
 	if err := r.resolveInserts(set); err != nil {
 		return Resolved{}, err
 	}
-	r.Request, err = requestOf(o, r, set)
+	r.Request, err = requestOf(asked, r, set)
 	return r, err
 }
 
-// resolvePaper finds the paper: what was asked for, else the profile's, else the region's.
-func (r *Resolved) resolvePaper(region Region) (err error) {
+// resolvePaper settles the paper: what was asked for, else the profile's, else the region's.
+func (r *Resolved) resolvePaper(chosen Chosen, set Setting) (err error) {
 	choice := cmp.Or(r.Options.Paper, r.Profile.Paper)
-	if r.Paper, r.PaperBecause, err = region.Choose(choice); err != nil {
-		return err
-	}
 	if r.Options.Paper == "" && choice != "" {
-		r.PaperBecause = fmt.Sprintf("from the profile %s", r.Profile.Name)
+		if chosen, err = set.Region.Choose(set.Profiles, choice); err != nil {
+			return err
+		}
+		chosen.Because = fmt.Sprintf("from the profile %s", r.Profile.Name)
 	}
+	r.Paper, r.PaperBecause, r.Own = chosen.Paper, chosen.Because, chosen.Own
 	r.Options.Paper = r.Paper.Name
 	if r.Options.Units == 0 {
-		r.Options.Units = UnitsOf(choice, r.Paper.Name)
+		r.Options.Units = UnitsOf(cmp.Or(r.Own.Size, choice), r.Paper.Name)
 	}
 	return nil
 }
@@ -252,8 +258,10 @@ func requestOf(asked Options, r Resolved, set Setting) (Request, error) {
 	known, err := json.Marshal(struct {
 		Profile   profiles.Profile   `json:"profile"`
 		Structure binding.Structure  `json:"structure,omitzero"`
+		Paper     profiles.Paper     `json:"paper,omitzero"`
 		Others    []profiles.Profile `json:"others,omitempty"`
-	}{r.Profile, r.Rules, r.otherPrinters})
+		Papers    []profiles.Paper   `json:"papers,omitempty"`
+	}{r.Profile, r.Rules, r.Own, r.otherPrinters, r.otherPapers})
 	if err != nil {
 		return Request{}, err
 	}

@@ -6,6 +6,7 @@ import (
 	"io"
 	"path/filepath"
 
+	"foldwright/cmd/internal/joblog"
 	"foldwright/cmd/internal/plan"
 	"foldwright/profiles/publish"
 	"foldwright/reorder/lists"
@@ -24,6 +25,7 @@ type Part struct {
 	places  []place // images of its files count these
 	files   []plan.Pass
 	tell    func(io.Writer) error // writes the run sheet
+	logged  joblog.Line           // what the job's log says of it; zero: nothing, it is printed for the first time
 }
 
 // place is a sheet of the job by its run.
@@ -59,6 +61,14 @@ func (p *Part) Write(ctx context.Context, place string, replace bool) error {
 		}
 		return plan.WriteRecord(filepath.Join(dir, name), record)
 	})
+}
+
+// TellLog writes into the log of the job's folder that the sheets are printed once more.
+func (p *Part) TellLog(ctx context.Context, folder string) error {
+	if p.logged.What == "" {
+		return nil
+	}
+	return joblog.Append(ctx, folder, p.logged)
 }
 
 // Files is the names of its print files.

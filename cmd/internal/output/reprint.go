@@ -5,6 +5,7 @@ import (
 	"io"
 	"slices"
 
+	"foldwright/cmd/internal/joblog"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/runsheet"
@@ -46,6 +47,7 @@ func (d Job) Reprint(c Choice) (*Reprint, error) {
 		r.told = append(r.told, plan.PassOf(fmt.Sprintf("sheet-%s-%s.pdf", r.Numbers, f.Pass), f))
 	}
 	r.files = r.told
+	r.logged = joblog.Line{What: joblog.Reprint}.With("sheets", len(places)).With("numbers", r.Numbers)
 	if !c.Backs {
 		return r, nil
 	}
@@ -56,6 +58,7 @@ func (d Job) Reprint(c Choice) (*Reprint, error) {
 	guide := plan.Pass{Name: "guide-front.pdf", Pass: printer.FrontPass, Images: lie.Sheets[:1]} // the front on top
 	r.Folder += "-back"
 	r.files = []plan.Pass{guide, r.told[1]}
+	r.logged = r.logged.With("side", "back")
 	r.told[0].Name, r.backs, r.guide = "", true, guide.Name
 	return r, nil
 }

@@ -29,6 +29,7 @@ func (d Job) RunSheet() runsheet.Job {
 		Copies:  d.Options.HowOften(), BookSheets: len(d.Placement.Sheets),
 		Scale:     d.Placement.Scale,
 		Paper:     d.Paper,
+		Own:       d.Own,
 		Units:     d.Options.Units,
 		Leaf:      d.Book.PanelSize(),
 		Creep:     d.Creep().In(d.Style),

@@ -9,6 +9,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/survey"
+	"foldwright/profiles"
 	"foldwright/reorder"
 )
 
@@ -22,6 +23,7 @@ func Redraft(ctx context.Context, folder string, plan Plan, s *survey.Source, ve
 	if r.Paper, err = reorder.ParsePaper(plan.Options.Paper); err != nil {
 		return nil, refuse(folder, "%w", err)
 	}
+	r.Own = profiles.Paper{Name: plan.Paper.Own, Grain: plan.Paper.Grain, Tray: plan.Paper.Tray}
 	if err := r.Profile.Check(); err != nil {
 		return nil, refuse(folder, "%w", err)
 	}

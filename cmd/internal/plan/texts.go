@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"foldwright/cmd/internal/binding"
+	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
@@ -80,6 +81,19 @@ func (d *Draft) Creep() phrase.Sentence {
 		text += fmt.Sprintf(", though below %g mm it is not worth it", reorder.WorthMoving)
 	}
 	return phrase.New("%s", text)
+}
+
+// GrainText says how the grain of the person's own paper runs; empty where nobody knows it. In a book it
+// runs along the spine (Roberts and Etherington, Bookbinding and the Conservation of Books).
+func (d *Draft) GrainText() string {
+	grain := d.Own.Grain
+	switch {
+	case grain == 0:
+		return ""
+	case (grain == profiles.GrainLong) == d.Book.Form.SpineAlongHeight(d.Paper.Size):
+		return fmt.Sprintf("along the %s edge of the paper, in the book along the spine, as it should", grain)
+	}
+	return fmt.Sprintf("along the %s edge of the paper, in the book across the spine: it will open stiffly", grain)
 }
 
 func twoDecimals(mm float64) string { return fmt.Sprintf("%.2f", mm) }

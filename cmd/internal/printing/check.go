@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"foldwright/cmd/internal/joblog"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/printer"
@@ -58,12 +59,16 @@ func (s *Session) checkSheet(ctx context.Context, checked bool) error {
 			return err
 		}
 		if !yes {
+			_ = joblog.Append(context.WithoutCancel(ctx), s.Folder, joblog.Line{What: joblog.Checked}.With("right", "no")) // what follows matters more
 			return refusal.Plan.New("the check sheet did not come out right, so nothing else was printed").
 				Advise("print the test sheet, learn the printer again, and prepare the book with its new profile")
 		}
 	}
 	s.journal.Checked = true
-	if err := s.journal.write(ctx); err != nil || s.Checked == nil {
+	if err := s.journal.write(ctx); err != nil {
+		return err
+	}
+	if err := s.journal.tellLog(ctx); err != nil || s.Checked == nil {
 		return err
 	}
 	return s.Checked()

@@ -9,6 +9,7 @@ import (
 	"maps"
 	"path/filepath"
 	"slices"
+	"time"
 
 	"foldwright/cmd/internal/plan"
 	"foldwright/printer"
@@ -29,8 +30,9 @@ const (
 type Journal struct {
 	Kind    string  `json:"kind"`
 	Format  int     `json:"format"`
-	Plan    string  `json:"plan-sha256"` // of the plan whose files were sent
-	Checked bool    `json:"checked"`     // a person found the check sheet right
+	Plan    string  `json:"plan-sha256"`     // of the plan whose files were sent
+	Since   string  `json:"begun,omitempty"` // when: it names the journal in the job's log
+	Checked bool    `json:"checked"`         // a person found the check sheet right
 	Sent    []Entry `json:"sent"`
 
 	folder string
@@ -53,11 +55,19 @@ type Entry struct {
 // openJournal reads the journal of a job, or begins one. A journal of another plan tells
 // nothing of this one.
 func openJournal(folder, planSum string) (*Journal, error) {
-	fresh := &Journal{Kind: journalKind, Format: journalFormat, Plan: planSum, folder: folder}
+	j, err := readJournal(folder)
+	if err != nil || j != nil && j.Plan == planSum {
+		return j, err
+	}
+	return &Journal{Kind: journalKind, Format: journalFormat, Plan: planSum, Since: time.Now().Format(time.RFC3339), folder: folder}, nil
+}
+
+// readJournal is the journal in a job's folder, of whatever plan; nil if there is none.
+func readJournal(folder string) (*Journal, error) {
 	path := filepath.Join(folder, JournalFile)
 	data, err := regular.Read(path, plan.MostRecord)
 	if errors.Is(err, fs.ErrNotExist) {
-		return fresh, nil
+		return nil, nil
 	}
 	if err != nil {
 		return nil, err
@@ -66,9 +76,6 @@ func openJournal(folder, planSum string) (*Journal, error) {
 	if err := json.Unmarshal(data, &j); err != nil || j.Kind != journalKind || j.Format != journalFormat {
 		return nil, refusal.Plan.New("%s is damaged: nobody can tell from it what was printed", path).
 			Advise("look what was printed, then move the file away; printing begins from the start")
-	}
-	if j.Plan != planSum {
-		return fresh, nil
 	}
 	j.folder = folder
 	return &j, nil
@@ -144,7 +151,10 @@ func (j *Journal) open() *Entry {
 func (j *Journal) answer(ctx context.Context, good int, lost []int) error {
 	e := &j.Sent[len(j.Sent)-1]
 	e.Answered, e.Good, e.Lost = true, good, lost
-	return j.write(ctx)
+	if err := j.write(ctx); err != nil {
+		return err
+	}
+	return j.tellLog(ctx)
 }
 
 // left is what is still to be sent of a step.

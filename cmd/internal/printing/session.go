@@ -155,6 +155,14 @@ func (s *Session) prepare(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	// What the journal of an earlier plan knows is written down before that journal goes.
+	if before, err := readJournal(s.Folder); err != nil {
+		return err
+	} else if before != nil {
+		if err := before.tellLog(ctx); err != nil {
+			return err
+		}
+	}
 	if s.journal, err = openJournal(s.Folder, sum); err != nil {
 		return err
 	}

@@ -23,10 +23,11 @@ type Job struct {
 	BookSheets int          // sheets of one copy of the whole book, by which sheet numbers go up from copy to copy
 	Scale      float64
 	Paper      reorder.Paper
-	Units      binding.Units // that lengths are told in first
-	Leaf       geom.Size     // a leaf of the folded book before trimming, head up, mm
-	Trim       reorder.Trim  // what is cut off the leaf
-	Creep      string        // how far inner leaves stand out, and what was done about it; empty: nothing to say
+	Own        profiles.Paper // of the person's own that it is; zero: it is known by its size alone
+	Units      binding.Units  // that lengths are told in first
+	Leaf       geom.Size      // a leaf of the folded book before trimming, head up, mm
+	Trim       reorder.Trim   // what is cut off the leaf
+	Creep      string         // how far inner leaves stand out, and what was done about it; empty: nothing to say
 	Form       reorder.Form
 	Handwork   []reorder.Motion // what the hands do with the finished stack
 	Gatherings []Gathering

@@ -249,12 +249,50 @@ var factSays = map[string]Sentence{
 // grainNote is how the paper's fibres must lie. In a book they run along the spine
 // (Roberts and Etherington, Bookbinding and the Conservation of Books).
 func grainNote(j Job) Text {
+	along := j.Form.SpineAlongHeight(j.Paper.Size)
+	switch grain := j.Own.Grain; {
+	case grain == 0:
+		return unknownGrainNote(j)
+	case (grain == profiles.GrainLong) == along:
+		return text("The {} of your paper runs along its {} edge, and in this book along the {}, as it should.", wGrain, grain, wSpine)
+	case along:
+		return text("The {} of your paper runs along its {} edge, and in this book across the {}. It should run along it.", wGrain, grain, wSpine).
+			why(stiffly).why("The cure: paper of the same size whose grain runs along its long edge.")
+	default:
+		return text("The {} of your paper runs along its {} edge, and in this book across the {}. It should run along it.", wGrain, grain, wSpine).
+			why(stiffly).why(shortGrainCure, j.size(doubleSize(j.Paper.Size)), j.Paper.Word())
+	}
+}
+
+const (
+	stiffly        = "Such a book can be made and read, but it opens stiffly and its pages may wave at the fold."
+	shortGrainCure = "The cure: buy sheets of {} whose grain runs along their long edge, and have a shop cut each sheet in half, at right angles, into two of {}. Their grain then runs along the short edge."
+)
+
+// paperDrawer is what to know of the paper, which is there already if it is the person's own.
+func paperDrawer(j Job) Stage {
+	if j.Own.Name == "" {
+		return Stage{Heading: "Before you buy paper", Notes: []Note{grainNote(j), findGrainNote}}
+	}
+	s := Stage{Heading: "Your paper", Notes: []Note{text("The book was planned for your paper {}.", j.Own.Name)}}
+	if j.Own.Tray != "" {
+		s.Notes[0] = text("The book was planned for your paper {}. It lies in the {} {}.", j.Own.Name, wTray, j.Own.Tray)
+	}
+	s.Notes = append(s.Notes, grainNote(j))
+	if j.Own.Grain == 0 {
+		s.Notes = append(s.Notes, findGrainNote)
+	}
+	return s
+}
+
+// unknownGrainNote is for paper of which nobody has said how its grain runs.
+func unknownGrainNote(j Job) Text {
 	if j.Form.SpineAlongHeight(j.Paper.Size) {
 		return text("The {} of the paper should run along the {}, and with paper whose grain runs along its long edge it does. Most office paper is made so.", wGrain, wSpine)
 	}
 	return text("The {} of the paper should run along the {}. Most office paper has it along the long edge, and in this book it then runs across the spine.", wGrain, wSpine).
-		why("Such a book can be made and read, but it opens stiffly and its pages may wave at the fold.").
-		why("The cure: buy sheets of {} whose grain runs along their long edge, and have a shop cut each sheet in half, at right angles, into two of {}. Their grain then runs along the short edge.", j.size(doubleSize(j.Paper.Size)), j.Paper.Word())
+		why(stiffly).
+		why(shortGrainCure, j.size(doubleSize(j.Paper.Size)), j.Paper.Word())
 }
 
 // doubleSize is the size of a sheet that halves into two of the given size.

@@ -45,7 +45,7 @@ func settledParts(j Job, runs []Run) []Part {
 func beforeDrawers(j Job) []Stage {
 	print := append(slices.Clone(printerCare.Notes), outcomeNote(j), legendNote(j))
 	return []Stage{
-		{Heading: "Before you buy paper", Notes: []Note{grainNote(j), findGrainNote}},
+		paperDrawer(j),
 		{Heading: "Before you print", Notes: print, Paper: j.cautious()},
 	}
 }

@@ -146,6 +146,17 @@ func TestGrain(t *testing.T) {
 		if got := grainNote(j).Lead.String(); strings.Contains(got, "grain runs along its long edge it does") != c.long {
 			t.Errorf("%s, cut %d: long %v, but %s", c.fold, c.cut, c.long, got)
 		}
+		for _, grain := range []profiles.Grain{profiles.GrainLong, profiles.GrainShort} {
+			j.Own = profiles.Paper{Name: "ivory", Grain: grain, Tray: "manual"}
+			s := paperDrawer(j)
+			got := s.Notes[1].Text().Lead.String()
+			if right := (grain == profiles.GrainLong) == c.long; strings.Contains(got, "as it should") != right || strings.Contains(got, "across the spine") == right {
+				t.Errorf("%s, cut %d, own paper with its grain along the %s edge: %s", c.fold, c.cut, grain, got)
+			}
+			if says := s.Notes[0].Text().Lead.String(); !strings.Contains(says, "ivory") || !strings.Contains(says, "manual") || len(s.Notes) != 2 {
+				t.Errorf("%s, %d notes", says, len(s.Notes))
+			}
+		}
 	}
 	a4, _ := reorder.ParsePaper("a4")
 	a3, _ := reorder.ParsePaper("a3")

@@ -17,6 +17,7 @@ import (
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/desk/library"
 	"foldwright/cmd/internal/desk/page"
+	"foldwright/cmd/internal/measure"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/sheets/benchsheet"
 	"foldwright/reorder/refusal"
@@ -172,6 +173,10 @@ func (s *room) make(w http.ResponseWriter, r *http.Request) error {
 	defer s.making.Unlock()
 	defer s.Hold()()
 	if err := s.files(at).Write(s.Context, at.book.Bench(at.only()), f.sheets); err != nil {
+		return s.showBench(w, at, err)
+	}
+	asked, _ := read(at.typed, at.only()) // nothing of it is wrong
+	if err := measure.KeepMeasured(s.Context, at.book.Job(), asked); err != nil {
 		return s.showBench(w, at, err)
 	}
 	return page.Go(w, r, at.address()+"#files")

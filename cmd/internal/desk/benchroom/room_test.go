@@ -13,6 +13,7 @@ import (
 
 	"foldwright/cmd/internal/desk/library"
 	"foldwright/cmd/internal/desk/page"
+	"foldwright/cmd/internal/joblog"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/testkit/desktest"
@@ -282,6 +283,9 @@ func TestFilesAreMade(t *testing.T) {
 	}
 	if strings.Contains(text, "of earlier figures") {
 		t.Error("the files are old at once")
+	}
+	if log, err := joblog.Read(kept.Job()); err != nil || len(log.Lines) != 1 || log.Lines[0].Get("block-thickness") != "4.4mm" {
+		t.Errorf("the job's log has %+v, %v", log, err)
 	}
 	b.holds(b.post(at, true, "shown-units", "mm", "block-thickness", "4.5"), "of earlier figures")
 	for _, name := range []string{"figures.txt", "..%2fbook.json", "bench.json"} {

@@ -1,6 +1,7 @@
 package planroom
 
 import (
+	"fmt"
 	"html/template"
 	"net/url"
 	"slices"
@@ -73,8 +74,11 @@ func (s *room) controls(b library.Book, typed map[string]string, wrong map[strin
 	for i, g := range groupsFor(b) {
 		shown := shownGroup{ID: g.ID, Title: g.Title, Open: i == 0}
 		for _, c := range g.Choices {
-			if c.Key == "printer" {
+			switch c.Key {
+			case "printer":
 				c.Values = s.printers()
+			case "paper":
+				c.Values = slices.Concat(s.ownPapers(), c.Values)
 			}
 			k := control{choice: c, Value: b.Choices[c.Key]}
 			if text, ok := typed[c.Key]; ok {
@@ -120,6 +124,18 @@ func (s *room) printers() (out []value) {
 	names, _ := s.Profiles.Names()
 	for _, name := range names {
 		out = append(out, value{name, printerWords(name)})
+	}
+	return out
+}
+
+// ownPapers are the papers that the person keeps; one that cannot be read is not offered.
+func (s *room) ownPapers() (out []value) {
+	names, _ := s.Profiles.Papers()
+	for _, name := range names {
+		if p, err := s.Profiles.FindPaper(name); err == nil {
+			stock, _ := p.Stock() // a paper that was read has one
+			out = append(out, value{name, fmt.Sprintf("your %s, %s", name, stock.Word())})
+		}
 	}
 	return out
 }

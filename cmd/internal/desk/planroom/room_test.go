@@ -258,6 +258,17 @@ func TestChoices(t *testing.T) {
 	}
 }
 
+// TestOwnPapersAreOffered beside the sizes, and what they know is taken.
+func TestOwnPapersAreOffered(t *testing.T) {
+	b := open(t)
+	if _, err := b.room.Profiles.SavePaper(profiles.Paper{Name: "ivory", Size: "320x450mm", Caliper: 0.12}, false); err != nil {
+		t.Fatal(err)
+	}
+	at := "/books/" + b.book(16).ID
+	desktest.Contains(t, b.Get(at), `value="ivory"`, "your ivory, 320 x 450 mm")
+	desktest.Contains(t, b.Live(at+"/choices", url.Values{"paper": {"ivory"}}).Body.String(), `value="ivory" selected`, "Not chosen: 0.12mm.")
+}
+
 // TestCuresAreButtons follows an advice of the plan.
 func TestCuresAreButtons(t *testing.T) {
 	b := open(t)

@@ -1,6 +1,7 @@
 package pressroom
 
 import (
+	"cmp"
 	"net/http"
 	"strings"
 	"time"
@@ -38,7 +39,7 @@ type beginning struct {
 func (s *room) showBeginning(w http.ResponseWriter, j job, found []ipp.Found, v page.View) error {
 	shown := beginning{
 		Prepared: true, Outdated: j.IsOutdated(s.Setting()), Profile: j.made.Profile.Name, Guessed: len(j.made.Profile.Assumed) > 0,
-		To: j.record.To, Tray: j.record.Tray, Type: j.record.Type, Bin: j.record.Bin,
+		To: j.record.To, Tray: cmp.Or(j.record.Tray, j.made.Paper.Tray), Type: j.record.Type, Bin: j.record.Bin,
 		MayLeaveOut: printing.MayLeaveOutCheck(s.Profiles, j.made) == nil,
 		Found:       found, Searched: found != nil, Begun: j.journal.Begun(), Done: j.journal.IsDone(j.made),
 		Lost: plan.Ranges(j.journal.Lost()), Stopped: j.journal.OpenName(), Files: printFiles(j.made),

@@ -260,7 +260,10 @@ func (s *room) writePart(ctx context.Context, j *job, p part) error {
 			written = &r.Part
 		}
 		p.Folder, p.Files = written.Folder, written.Files()
-		return written.Write(ctx, filepath.Join(j.Job(), p.Folder), true)
+		if err := written.Write(ctx, filepath.Join(j.Job(), p.Folder), true); err != nil {
+			return err
+		}
+		return written.TellLog(ctx, j.Job())
 	})
 	if err != nil {
 		return err

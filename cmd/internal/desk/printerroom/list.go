@@ -100,8 +100,8 @@ func assumedWords(assumed []string) string {
 	return fmt.Sprintf("%s were not tested, and are assumed to be as on most printers: %s.", reorder.Count(len(assumed), "thing"), refusal.List(words, "and"))
 }
 
-// papers are those of which a check sheet may have been printed: the papers with short names, and what the
-// profiles and the books name.
+// papers are those of which a check sheet may have been printed: the papers with short names, one's own, and what
+// the profiles and the books name.
 func (s *room) papers() (out []reorder.Paper) {
 	add := func(text string) {
 		if p, err := reorder.ParsePaper(text); err == nil && !slices.Contains(out, p) {
@@ -110,6 +110,12 @@ func (s *room) papers() (out []reorder.Paper) {
 	}
 	for _, name := range reorder.ShortPaperNames() {
 		add(name)
+	}
+	own, _ := s.Profiles.Papers()
+	for _, name := range own {
+		if p, err := s.Profiles.FindPaper(name); err == nil {
+			add(p.Size)
+		}
 	}
 	names, _ := s.Profiles.Names()
 	for _, name := range names {

@@ -229,13 +229,13 @@ func (s *room) paperView(k walk, typed map[string][]string) *paperView {
 		chosen = chosenPaper(typed)
 	}
 	var v paperView
-	usual, _, _ := s.Region.Choose("")
+	usual, _ := s.Region.Choose(s.Profiles, "")
 	for _, name := range reorder.ShortPaperNames() {
 		p, err := reorder.ParsePaper(name)
 		if err != nil || testsheet.Check(p) != nil {
 			continue
 		}
-		v.Papers = append(v.Papers, option{Value: name, Says: fmt.Sprintf("%s (%s)", p.Word(), p.Size), On: name == chosen || chosen == "" && p == usual})
+		v.Papers = append(v.Papers, option{Value: name, Says: fmt.Sprintf("%s (%s)", p.Word(), p.Size), On: name == chosen || chosen == "" && p == usual.Paper})
 	}
 	if !slices.ContainsFunc(v.Papers, func(o option) bool { return o.On }) {
 		v.Other = chosen
