@@ -91,7 +91,7 @@ func TestBenchPageSaysWhatMeasureSays(t *testing.T) {
 	for _, name := range structure.Names() {
 		always = append(always, slices.IndexFunc(all, func(c benchCase) bool { return c.flags[1] == name && len(c.flags) > 2 }))
 	}
-	for _, c := range sample.Of(t, all, 12, always...) {
+	for _, c := range sample.Of(t, all, 4, always...) {
 		key := strings.Join(c.prepare, " ")
 		if jobs[key] == "" {
 			jobs[key] = filepath.Join(t.TempDir(), "job")

@@ -61,7 +61,7 @@ func TestEveryPrinterIsLearnedFromTheTestSheet(t *testing.T) {
 	r := new(printtest.Reader)
 	readings := map[string]int{}
 	byHand := 0
-	for i, facts := range printertest.Some(t, 8) {
+	for i, facts := range printertest.Some(t, 1) {
 		tries := []printer.Reload{0}
 		if facts.TwoSided == printer.ByHand {
 			tries = []printer.Reload{facts.Reload, other[facts.Reload]}
@@ -134,7 +134,7 @@ func TestLearnedPrintersPrintTrue(t *testing.T) {
 	r := new(printtest.Reader)
 	random := sample.Random(t)
 	worst, unlearned := 0.0, 0.0
-	for i, facts := range printertest.Some(t, 6) {
+	for i, facts := range printertest.Some(t, 1) {
 		errors, wander := someErrors(random, facts.FlipEdge)
 		on := names[i/3%len(names)]
 		seen := printtest.Try(t, r, filepath.Join(dir, on), papers[on], printtest.Printer(t, facts).WithErrors(errors), facts.Reload)

@@ -53,11 +53,11 @@ func (s Sewing) draw(c *canvas) float64 {
 		return point{s.across(w.Hole), ground - rowPitch*float64(w.Gathering) + rowHigh/2 + 16}
 	}
 	row := func(y float64) {
-		c.area("", point{sewLeft, y - rowHigh/2}, point{sewRight, y - rowHigh/2}, point{sewRight, y + rowHigh/2}, point{sewLeft, y + rowHigh/2})
+		c.box("", sewLeft, y-rowHigh/2, sewRight, y+rowHigh/2)
 	}
 	for _, tape := range s.Tapes {
 		x0, x1 := s.across(tape[0])+3, s.across(tape[1])-3
-		c.area("h o", point{x0, 8}, point{x1, 8}, point{x1, ground + 8}, point{x0, ground + 8})
+		c.box("h o", x0, 8, x1, ground+8)
 	}
 	for g := 1; g <= n; g++ {
 		row(at(binding.Stitch{Gathering: g, Hole: 1}).y)
@@ -98,7 +98,7 @@ func (s Sewing) draw(c *canvas) float64 {
 func (s Sewing) drawWithin(c *canvas, top float64) float64 {
 	const deep = 30.0
 	fold := top + deep
-	c.area("o", point{sewLeft, top}, point{sewRight, top}, point{sewRight, top + 2*deep}, point{sewLeft, top + 2*deep})
+	c.box("o", sewLeft, top, sewRight, top+2*deep)
 	c.line("h", point{sewLeft, fold}, point{sewRight, fold})
 	above, below := map[int][]string{}, map[int][]string{}
 	for i, w := range s.now() {

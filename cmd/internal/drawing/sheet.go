@@ -23,6 +23,8 @@ type Panel struct {
 	Rect geom.Rect
 	Head geom.Towards
 	Page string // empty: a blank
+
+	Spare bool // no page stands there: it is a piece that is left over
 }
 
 // Line is where a side name stands, from its beginning to its end.
@@ -46,7 +48,9 @@ func (p Print) Part(r geom.Rect) Print {
 
 func (p Print) move(m geom.Matrix, quarters int, size geom.Size) Print {
 	out := Print{Size: size}
-	out.Panels = lists.Map(p.Panels, func(panel Panel) Panel { return Panel{m.Bounds(panel.Rect), panel.Head.Turn(quarters % 4), panel.Page} })
+	out.Panels = lists.Map(p.Panels, func(panel Panel) Panel {
+		return Panel{m.Bounds(panel.Rect), panel.Head.Turn(quarters % 4), panel.Page, panel.Spare}
+	})
 	out.Names = lists.Map(p.Names, func(l Line) Line { return Line{m.Apply(l.From), m.Apply(l.To)} })
 	return out
 }
@@ -77,7 +81,7 @@ func (p Print) Desc() string {
 
 func (p Panel) String() string {
 	if p.Page == "" {
-		return "a blank page"
+		return map[bool]string{false: "a blank page", true: "a spare piece"}[p.Spare]
 	}
 	name := "page " + p.Page
 	switch p.Head {
@@ -149,7 +153,7 @@ func (p Panel) draw(c *canvas, to func(geom.Point) point, scale float64) {
 	degrees := -90 * p.Head.Quarters()
 	if p.Page == "" {
 		if w*scale > 40 {
-			c.textTurned("c", at(0, -4), "blank", degrees)
+			c.textTurned("c", at(0, -4), map[bool]string{false: "blank", true: "spare"}[p.Spare], degrees)
 		}
 		return
 	}

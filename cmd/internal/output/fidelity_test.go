@@ -247,7 +247,7 @@ func TestPagesComeOutAsTheyAre(t *testing.T) {
 	books := testBooks(t)
 	few := len(books) // of others
 	if os.Getenv(envBooks) == "" {
-		few = 6
+		few = 3
 	}
 	for _, path := range sample.Of(t, books, few, hardBooks(t, books)...) {
 		doc, err := rendertest.Shared(t).Open(t.Context(), path, "")

@@ -138,7 +138,7 @@ func TestPrintFilesMakeTheBookInEveryForm(t *testing.T) {
 	set := setting(t)
 	r := new(printtest.Reader)
 	all := formOptions()
-	for at, o := range sample.Of(t, all, 6, hardForms(all)...) {
+	for at, o := range sample.Of(t, all, 2, hardForms(all)...) {
 		for _, o.Printer = range flipEdges(at) {
 			folder, d := handworked(t, source, o, set)
 			j := printtest.Load(t, folder)

@@ -31,7 +31,7 @@ func framed(t *testing.T) string {
 func TestMarginsAreThoseAskedFor(t *testing.T) {
 	source, set, r := framed(t), setting(t), new(printtest.Reader)
 	margins := options.Margins{Given: true, Inner: 20, Outer: 24.5, Head: 18, Tail: 30}
-	for _, facts := range printertest.Some(t, 4) {
+	for _, facts := range printertest.Some(t, 1) {
 		o := options.Options{
 			Printer: profileFile(t, facts), Margins: margins, Trim: options.Trim{Given: true, Head: 2, Tail: 3, ForeEdge: 4},
 			NoSideNames: true, Marks: options.Marks{Given: true},

@@ -38,7 +38,7 @@ func onEveryPrinter(t *testing.T, pages int, do func(mendable)) {
 	source := printtest.Book(t, pages)
 	set := setting(t)
 	m := mendable{reader: new(printtest.Reader)}
-	for m.at, m.facts = range printertest.Some(t, 6) {
+	for m.at, m.facts = range printertest.Some(t, 1) {
 		folder, _ := prepared(t, source, options.Options{Printer: profileFile(t, m.facts), Sheets: 2, Run: options.Run{Most: 4}}, set)
 		m.Job = printtest.Load(t, folder)
 		m.printer = printtest.Printer(t, m.facts)

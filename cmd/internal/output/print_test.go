@@ -28,6 +28,7 @@ func TestPicturesShowWhatIsPrinted(t *testing.T) {
 		{Fold: reorder.Quarto, Cut: 2, Run: options.Run{Most: 2}},
 		{Fold: reorder.Octavo, Bind: reorder.BindTop},
 		{Cut: 2, Pieces: 3},
+		{Cut: 16, Pieces: 3}, // half the sheet is spare
 		{Fold: reorder.Sixteenmo, Bind: reorder.BindRight},
 		{Fold: reorder.Duodecimo},
 		{Fold: reorder.Loose, CopiesAcross: true},

@@ -110,7 +110,7 @@ func TestPrintFilesMakeTheBookOnEveryPrinter(t *testing.T) {
 	set := setting(t)
 	r := new(printtest.Reader)
 	printers := 0
-	for _, facts := range printertest.Some(t, 6) {
+	for _, facts := range printertest.Some(t, 1) {
 		printers++
 		o := options.Options{Printer: profileFile(t, facts), Sheets: 3, Run: options.Run{Most: 6}}
 		folder, made := prepared(t, source, o, set)

@@ -12,6 +12,7 @@ import (
 	"foldwright/cmd/internal/survey"
 	"foldwright/printer"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 )
@@ -156,6 +157,9 @@ func (d Job) print(run plan.Run, image printer.Image) drawing.Print {
 	for _, p := range s.Side(image.Side) {
 		out.Panels = append(out.Panels, drawing.Panel{Rect: p.Rect, Head: p.Head, Page: d.pageName(p.Page)})
 		byPiece[p.Piece-1] = append(byPiece[p.Piece-1], p)
+	}
+	for _, spare := range s.Spare {
+		out.Panels = append(out.Panels, drawing.Panel{Rect: spare.On(image.Side, d.Paper.Size), Head: geom.Up, Spare: true})
 	}
 	if !d.HasNames() {
 		return out

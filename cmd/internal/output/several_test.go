@@ -59,7 +59,7 @@ func TestSeveralFilesMakeOneBook(t *testing.T) {
 	set := setting(t)
 	files := []string{printtest.Book(t, 9), printtest.BookFrom(t, 10, 4), printtest.BookFrom(t, 14, 7)}
 	r := new(printtest.Reader)
-	for _, facts := range printertest.Some(t, 4) {
+	for _, facts := range printertest.Some(t, 1) {
 		folder, made := preparedFrom(t, options.Options{Printer: profileFile(t, facts), Sheets: 2, Run: options.Run{Most: 4}}, set, files...)
 		readBook(t, r, folder)
 		var places []int
@@ -139,7 +139,7 @@ func TestRunningNumbersStandWhereTheyShould(t *testing.T) {
 		}
 		return ""
 	}}
-	for i, facts := range printertest.Some(t, 4) {
+	for i, facts := range printertest.Some(t, 1) {
 		o := options.Options{
 			Printer: profileFile(t, facts), Sheets: 2, NoSideNames: true, Marks: options.Marks{Given: true}, HalfTitles: true,
 			Numbers: reorder.NumbersOuter, NumbersFrom: 5, NumbersSkip: options.Pages{{First: 3, Last: 4}},

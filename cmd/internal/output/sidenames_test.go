@@ -56,7 +56,7 @@ func TestSideNamesStandClearOfEveryMark(t *testing.T) {
 	source := printtest.Book(t, 20)
 	forms := formOptions()
 	named := 0
-	for at, o := range sample.Of(t, forms, 4, hardForms(forms)...) {
+	for at, o := range sample.Of(t, forms, 1, hardForms(forms)...) {
 		o.Printer, o.Marks = "by-hand-short", options.UsualMarks
 		if at%2 == 0 && o.Fold != reorder.Concertina && o.Fold != reorder.Pouch {
 			o.Trim = options.Trim{Given: true, Head: 3, Tail: 3, ForeEdge: 3}
@@ -125,7 +125,7 @@ func TestNothingDarkRunsThroughASideName(t *testing.T) {
 		Printer: "by-hand-long", Marks: options.UsualMarks,
 		KeepClear: options.Edges{Given: true, Head: 12.7, Tail: 12.7, Left: 12.7, Right: 12.7},
 	}
-	source := printtest.Book(t, 8)
+	source := printtest.Book(t, 4)
 	d, err := draftOf(t.Context(), source, o, setting(t))
 	if err != nil {
 		t.Fatal(err)
@@ -167,7 +167,7 @@ func TestNothingDarkRunsThroughASideName(t *testing.T) {
 func TestSideNamesTellAHalfTurn(t *testing.T) {
 	source := printtest.Book(t, 50)
 	forms := formOptions()
-	for _, o := range sample.Of(t, forms, 4, hardForms(forms)...) {
+	for _, o := range sample.Of(t, forms, 1, hardForms(forms)...) {
 		o.Printer = "by-hand-short"
 		d, err := draftOf(t.Context(), source, o, setting(t))
 		if err != nil {

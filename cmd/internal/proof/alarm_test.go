@@ -81,7 +81,7 @@ func TestNoFalseAlarm(t *testing.T) {
 	}
 	names := slices.Sorted(maps.Keys(options))
 	itself := func(name string) string { return name }
-	for _, name := range sample.Of(t, names, 6, hard(names, itself, "together", "top", "copies", "split aside", "trim and creep", "automatic once")...) {
+	for _, name := range sample.Of(t, names, 1, hard(names, itself, "together", "top", "copies", "split aside", "trim and creep", "automatic once")...) {
 		t.Run(name, func(t *testing.T) {
 			o := options[name]
 			if o.Blank == 0 {
@@ -129,7 +129,7 @@ func TestRegistrationIsUndone(t *testing.T) {
 	for i := 13; i < len(legal); i += 13 {
 		places = append(places, i)
 	}
-	for _, i := range sample.Of(t, places, 2, 0, len(places)-1) {
+	for _, i := range sample.Of(t, places, 1, 0, len(places)-1) {
 		profile := profiles.Profile{
 			Format: profiles.Format, Name: "shifting", Facts: legal[i],
 			Registration: printer.Registration{Both: printer.Shift{Right: 1.5, Up: -2}, Back: printer.Shift{Right: -0.7, Up: 1.1}},
@@ -179,7 +179,7 @@ func TestNoFalseAlarmOnOtherPeoplesBooks(t *testing.T) {
 		first := 1 + (n-min(n, most))*((at+1)%3)/2
 		books = append(books, book{file, options.Options{Fold: forms[at%len(forms)], Pages: options.Pages{{First: first, Last: min(n, first+most-1)}}}})
 	}
-	for _, b := range sample.Of(t, books, 4, 0) {
+	for _, b := range sample.Of(t, books, 1, 0) {
 		t.Run(filepath.Base(b.file)+" "+b.options.Fold.String(), func(t *testing.T) { sound(t, b.file, b.options) })
 	}
 	if len(books) < 10 {

@@ -127,7 +127,7 @@ func TestAnnotationsOfEveryKind(t *testing.T) {
 	for i := range places {
 		places[i] = i
 	}
-	for _, i := range sample.Of(t, places, 10, hardest...) {
+	for _, i := range sample.Of(t, places, 3, hardest...) {
 		k := kinds[i]
 		for _, acroForm := range []string{form, form[:len(form)-2] + "/NeedAppearances true >>", ""} {
 			if acroForm != form && (k.name != "Widget" || testing.Short()) {

@@ -401,7 +401,7 @@ func TestDamageIsFoundAndNamed(t *testing.T) {
 		t.Fatalf("nothing is damaged yet: %v", found.Faults)
 	}
 	all := damages(t)
-	for _, d := range sample.Of(t, all, 4, hard(all, func(d damage) string { return d.name },
+	for _, d := range sample.Of(t, all, 1, hard(all, func(d damage) string { return d.name },
 		"a nearly empty page blanked", "a page shifted a little", "a page turned that is another")...) {
 		t.Run(d.name, func(t *testing.T) {
 			b := bench{t, filepath.Join(t.TempDir(), "book-print"), opened(t, good)}

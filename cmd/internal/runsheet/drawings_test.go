@@ -21,6 +21,9 @@ func planFaces(size geom.Size, s reorder.Sheet) Both {
 		for _, panel := range s.Side(side) {
 			p.Panels = append(p.Panels, drawing.Panel{Rect: panel.Rect, Head: panel.Head, Page: fmt.Sprint(panel.Page)})
 		}
+		for _, spare := range s.Spare {
+			p.Panels = append(p.Panels, drawing.Panel{Rect: spare.On(side, size), Head: geom.Up, Spare: true})
+		}
 	}
 	return out
 }
@@ -147,7 +150,7 @@ func checkLaid(m reorder.LayDown, p drawing.Print) error {
 		nearest = min(nearest, away(panel))
 	}
 	for _, panel := range p.Panels {
-		if away(panel) < nearest+1e-6 && panel.Head != geom.Up {
+		if away(panel) < nearest+1e-6 && panel.Head != geom.Up && !panel.Spare {
 			return fmt.Errorf("%+v: %s is drawn at that edge", m, panel)
 		}
 	}

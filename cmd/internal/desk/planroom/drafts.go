@@ -147,8 +147,9 @@ func (s *drafts) begin(ctx context.Context, b library.Book) (*planning, func(), 
 
 // make makes a plan.
 func (s *drafts) make(ctx context.Context, o *opened, p *planning, r options.Resolved) {
-	defer s.desk.Hold()()
+	release := s.desk.Hold()
 	defer close(p.done)
+	defer release()
 	p.sketch, p.err = plan.Sketch(ctx, r, o.source)
 	close(p.sketched)
 	if p.err == nil {

@@ -201,7 +201,7 @@ func (s *room) remarks(d *plan.Draft) (out []remark) {
 func assumed(d *plan.Draft) []phrase.Sentence {
 	if facts := d.Profile.Assumed; !d.Guessed && len(facts) > 0 {
 		words := lists.Map(facts, func(key string) string { return learn.FactWords[key] })
-		return []phrase.Sentence{phrase.New("not everything is tested that the printer %s does with paper. Assumed is %s", d.Profile.Name, refusal.List(words, "and"))}
+		return []phrase.Sentence{phrase.New("some of what the printer %s does with paper was not tested. Foldwright assumes %s", d.Profile.Name, refusal.List(words, "and"))}
 	}
 	if !d.Guessed {
 		return nil

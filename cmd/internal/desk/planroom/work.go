@@ -44,8 +44,8 @@ func (s *room) begin(b library.Book, what, next string, do func(ctx context.Cont
 	s.works[b.ID] = k
 	release := s.Hold()
 	go func() {
-		defer release()
 		defer close(k.done)
+		defer release() // before it is seen to be done: what is done keeps nothing busy
 		defer cancel()
 		var o *opened
 		var letGo func()

@@ -42,8 +42,8 @@ func (s *room) startSearch(w http.ResponseWriter, r *http.Request) error {
 		s.search = k
 		release := s.Hold()
 		go func() {
-			defer release()
 			defer close(k.done)
+			defer release()
 			k.found = s.find(s.Context)
 		}()
 	}

@@ -348,3 +348,15 @@ func TestPrintingIsNotDisturbed(t *testing.T) {
 		t.Error("it was started")
 	}
 }
+
+// TestWarningsOfBooksThatWereReadyBefore are told in the words of the pages, though only those of their plans are kept.
+func TestWarningsOfBooksThatWereReadyBefore(t *testing.T) {
+	b := open(t)
+	b.takeIn("Tides")
+	b.Post("/books/tides/prepare", nil)
+	desktest.Await(t, "the print files", func() bool { return b.book("tides").IsPrepared() })
+	b.start([]string{"tides"})
+	report := b.finish()
+	desktest.Contains(t, report, "was ready before", "No printer was chosen")
+	desktest.Lacks(t, report, "by-hand-short")
+}

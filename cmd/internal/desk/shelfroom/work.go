@@ -80,8 +80,8 @@ func (s *room) begin(asked library.Shelf, again bool) error {
 	s.work = k
 	release := s.Hold()
 	go func() {
-		defer release()
 		defer close(k.done)
+		defer release() // before it is seen to be done: what is done keeps nothing busy
 		defer cancel()
 		k.report, k.err = shelf.Run(ctx, s.titles(asked), shelf.Options{
 			Setting: s.Setting(), Program: s.Titles.Program, Describe: s.Titles.Describe,

@@ -28,7 +28,7 @@ func TestBenchSheetStaysOnItsPages(t *testing.T) {
 			}
 		}
 	}
-	for _, c := range sample.Of(t, jobs, 5, 0, len(jobs)-1) {
+	for _, c := range sample.Of(t, jobs, 2, 0, len(jobs)-1) {
 		name, u, paper := c.name, c.u, c.paper
 		sheet := sheetOf(t, u, name, geom.Size{W: 145.5, H: 204}, reorder.Trim{Head: 3, Tail: 3, ForeEdge: 3}, binding.Measured{Thread: 0.5})
 		b := BenchSheet{"the keepers' journal", paper, sheet, nil, nil}
