@@ -378,15 +378,6 @@ func (r *Resolved) resolveOther(set Setting, paper, printer *string, caliper *Le
 	return nil
 }
 
-// LeafCaliper is the thickness of a leaf of other paper, and where it is known from.
-func otherCaliper(l Length) (c reorder.Caliper, of string) { return Options{Caliper: l}.LeafCaliper() }
-
-// LeafCaliper is the thickness of a leaf and where it is known from.
-func (i Insert) LeafCaliper() (c reorder.Caliper, of string) { return otherCaliper(i.Caliper) }
-
-// LeafCaliper is the thickness of a leaf and where it is known from.
-func (e EndLeaves) LeafCaliper() (c reorder.Caliper, of string) { return otherCaliper(e.Caliper) }
-
 // withoutPaths is the options with the names only of the files of inserts.
 func (o Options) withoutPaths() Options {
 	base := func(path string) string {
