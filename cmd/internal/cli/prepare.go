@@ -106,7 +106,7 @@ func (o prepareOptions) write(ctx context.Context, s Surroundings, d *plan.Draft
 			d.Paper.Name, d.PaperBecause, reorder.Count(len(d.Gatherings()), "gathering"), sizesText(d))
 		for _, in := range d.Inserts {
 			if job := in.Job(); job != nil {
-				visible.Fprintf(s.Err, "%s: %s of %s, to be printed by themselves from %s\n", in.Name, reorder.Count(job.SheetsPrinted(), "sheet"), job.Paper.Name, filepath.Join(place, in.Name))
+				visible.Fprintf(s.Err, "%s: %s of %s, with a run sheet of its own in %s\n", in.Name, reorder.Count(job.SheetsPrinted(), "sheet"), job.Paper.Name, filepath.Join(place, in.Name))
 			}
 		}
 		visible.Fprintf(s.Err, "next: open %s and follow it\n", filepath.Join(place, output.RunSheetFile))
