@@ -78,7 +78,7 @@ func (p Paper) check() error {
 	}
 	for _, text := range []string{p.Tray, p.Note} {
 		if !utf8.ValidString(text) || strings.ContainsFunc(text, func(r rune) bool { return unicode.IsControl(r) && r != '\n' }) {
-			return refusal.Plan.New("tray or note hold something that cannot be read")
+			return refusal.Plan.New("the tray or the note holds letters that cannot be read")
 		}
 	}
 	return nil

@@ -62,6 +62,7 @@ func layHostile(t *testing.T) hostileThings {
 	put(x.profile, profile)
 	put(filepath.Join(x.store, hostile+".yaml"), profile)
 	put(filepath.Join(x.store, "bad.yaml"), fmt.Sprintf("format: 1\n%s: 1\n", quoted))
+	put(filepath.Join(x.store, "papers", "bad.yaml"), fmt.Sprintf("format: 1\nname: bad\n%s: 1\n", quoted))
 	put(filepath.Join(x.store, "default-printer"), hostile+"\n")
 	put(x.structure, fmt.Sprintf("%s: 1\n", quoted))
 	put(x.list, fmt.Sprintf("format: 1\ntitles:\n - source: %s\n   name: %s\n - source: %s\n   sheets: 0\n", mustJSON(t, hostile+".pdf"), quoted, mustJSON(t, "none"+hostile+".pdf")))
@@ -188,6 +189,17 @@ func TestNothingHostileReachesATerminal(t *testing.T) {
 		{args: []string{"printers", "remove", hostile, "--profiles", x.store}},
 		{args: []string{"printers", "default", "--profiles", x.store}},
 		{args: []string{"structures", hostile}},
+		{args: []string{"papers", "add", "sand", "--size", hostile, "--profiles", x.store}},
+		{args: []string{"papers", "add", "ivory", "--size", "a4", "--note", hostile, "--profiles", x.store}, none: true},
+		{args: []string{"papers", "show", "bad", "--profiles", x.store}},
+		{args: []string{"papers", "list", "--profiles", x.store}, none: true},
+		{args: []string{"papers", "show", hostile, "--profiles", x.store}},
+		{args: []string{"papers", "remove", hostile, "--profiles", x.store}},
+		{args: []string{"reckon", "--pages", "96", "--paper", hostile}},
+		{args: []string{"log", at("none" + hostile)}},
+		{args: []string{"log", x.job, "--used", "1", "--note", hostile}},
+		{args: []string{"log", x.job}},
+		{args: []string{"shopping", x.job, "--out", at("shopping" + hostile)}},
 		{args: []string{"batch", x.list, "--out", at("prepared" + hostile)}},
 		{args: []string{"batch", x.list, "--out", at("prepared" + hostile), "--only", hostile}},
 		{args: []string{"batch", at("keys" + hostile + ".yaml")}},

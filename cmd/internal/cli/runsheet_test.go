@@ -31,9 +31,9 @@ func TestRunSheetsCommandLines(t *testing.T) {
 		args   []string
 		lines  int
 	}{
-		{"tides-print", nil, 5},
-		{"tides of the north & south-print", []string{"--run", "gathering", "--printer", "automatic-short"}, 3},
-		{"pouch", []string{"--fold", "pouch"}, 3},
+		{"tides-print", nil, 6},
+		{"tides of the north & south-print", []string{"--run", "gathering", "--printer", "automatic-short"}, 4},
+		{"pouch", []string{"--fold", "pouch"}, 4},
 		{"trial", []string{"--only-gathering", "3", "--printer", "by-hand-face-up-long"}, 5},
 		{"singles", []string{"--only-gathering", "2", "--gatherings", "12,1,10"}, 3},
 	} {
