@@ -279,8 +279,8 @@ func TestLettersInPrintFiles(t *testing.T) {
 }
 
 func TestStationsThatCannotBe(t *testing.T) {
-	o := options.Options{Stations: options.Lengths{20, 205}, Trim: options.Trim{Given: true, Head: 5, Tail: 5, ForeEdge: 5}}
-	want := "stations at 20 mm, 205 mm do not fit on a spine of 200 mm"
+	o := options.Options{Stations: options.Lengths{20, 100, 205}, Trim: options.Trim{Given: true, Head: 5, Tail: 5, ForeEdge: 5}}
+	want := "stations at 20 mm, 100 mm, 205 mm do not fit on a spine of 200 mm"
 	if _, err := draftOf(t.Context(), printtest.Book(t, 8), o, setting(t)); err == nil || err.Error() != want {
 		t.Errorf("got %v, want %q", err, want)
 	}
