@@ -72,6 +72,8 @@ type Placing struct {
 	// Frame, if set, is the margins in which pages stand instead of by Stand and Gutter: at the head and at the spine they are
 	// kept exactly, and what a page leaves of its room goes to the fore-edge and the tail.
 	Frame *Margins
+	// Made, if set, tells which pages are made as large as the trimmed leaf: they cover it, whatever is said of the others.
+	Made func(page int) bool
 }
 
 // Margins are the margins of a page on its trimmed leaf, in mm. With the spine at the top Head and Tail are at its ends.
@@ -189,7 +191,10 @@ func (p Placing) Place(book Book, size func(page int) geom.Size) (Placement, err
 			return Placement{}, refusal.Plan.New("between these margins nothing is left of a page of %s", trimmed)
 		}
 	}
-	most := mostCommon(book, size)
+	if p.Made == nil {
+		p.Made = func(int) bool { return false }
+	}
+	most := mostCommon(book, size, p.Made)
 	pl := placer{
 		Placing: p,
 		panel:   panel,
@@ -241,6 +246,12 @@ func (pl *placer) placeSide(panels []Panel) []Placed {
 // matrixOf is the map from the page's visible box to the side.
 func (pl *placer) matrixOf(panel Panel) geom.Matrix {
 	box := pl.size(panel.Page)
+	if pl.Made(panel.Page) {
+		cover := *pl
+		cover.Frame, cover.Stand, cover.Gutter, cover.room = nil, AgainstSpine, 0, box
+		at := cover.cornerOf(panel, box)
+		return geom.Translate(at.X, at.Y).Then(panel.fromReading())
+	}
 	m := geom.Identity
 	if pl.turning && box.W > box.H {
 		m = geom.Rotate(1).Then(geom.Translate(box.H, 0))
@@ -369,14 +380,14 @@ func (p Panel) fromReading() geom.Matrix {
 }
 
 // mostCommon is the size that most pages have, to a tenth of a millimetre; of
-// sizes that are equally common the one that comes first in the book.
-func mostCommon(book Book, size func(int) geom.Size) geom.Size {
+// sizes that are equally common the one that comes first in the book. Pages that are made do not count.
+func mostCommon(book Book, size func(int) geom.Size, made func(int) bool) geom.Size {
 	tenths := func(s geom.Size) geom.Size { return geom.Size{W: math.Round(s.W * 10), H: math.Round(s.H * 10)} }
 	count := map[geom.Size]int{}
 	var first []geom.Size // of every size the first page's
 	for _, g := range book.Gatherings {
 		for _, page := range g.Pages {
-			if page == 0 {
+			if page == 0 || made(page) {
 				continue
 			}
 			s := size(page)

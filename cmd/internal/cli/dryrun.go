@@ -36,6 +36,9 @@ func printDraft(w io.Writer, d *plan.Draft) error {
 	}
 	row("leaf", "%s, %s, bound at the %s", d.LeafText(), formText(d.Book.Form), d.Book.Form.Bind)
 	row("pages", "%s, %s", reorder.Count(d.PagesPrinted(), "page"), reorder.Count(d.BlanksPrinted(), "blank"))
+	if text := d.BetweenText(); text != "" {
+		row("blank", "%s", text)
+	}
 	row("sheets", "%d in %s", len(d.Printed), reorder.Count(len(d.Gatherings()), "gathering"))
 	if n := d.Options.HowOften(); n > 1 {
 		row("copies", "%d, %s of paper in all", n, reorder.Count(d.SheetsPrinted(), "sheet"))
@@ -112,6 +115,9 @@ func span(first, last int) string { return options.Pages{{First: first, Last: la
 // pagesOf writes the gathering's pages as spans, as the source counts them,
 // with its blanks. Both halves of a spread are one page of the source.
 func pagesOf(d *plan.Draft, g reorder.Gathering) string {
+	if d.IsBetween(g.Number) {
+		return "blank, " + d.BetweenKind() + ": no page of the PDF"
+	}
 	pages := slices.DeleteFunc(d.SourcePages(g.Pages), func(page int) bool { return page == 0 })
 	blanks := len(g.Pages) - len(pages)
 	held := len(pages)

@@ -66,7 +66,7 @@ func addPlaceFlags(f *pflag.FlagSet, o *options.Options) {
 	text(f, &o.Scale, "scale", "SCALE", "fit, none, or a percentage such as 90% (default: fit)")
 	f.BoolVar(&o.ScaleEach, "scale-each", false, "fit every page by itself")
 	text(f, &o.Place, "place", "PLACE", "where a page lies on its leaf: at the spine, in the middle, or with classic margins, which are added to its own unless --box content is given (default: spine)")
-	text(f, &o.Margins, "margins", "LENGTHS", "the margins around what is printed on the pages, which is enlarged or reduced to fit: one length, or inner,outer,head,tail, mirrored; of blank books those of the ruling (there 15,10,15,15mm by default)")
+	text(f, &o.Margins, "margins", "LENGTHS", "the margins around what is printed on the pages, which is enlarged or reduced to fit: one length, or inner,outer,head,tail, mirrored; of blank pages those of the ruling (there 15,10,15,15mm by default)")
 	text(f, &o.Gutter, "gutter", "LENGTH", "space between the spine and the page")
 	text(f, &o.Trim, "trim", "LENGTHS", "what you will cut off the folded leaves: one length, or head,tail,fore-edge; pages are fitted to what is left")
 	text(f, &o.TrimTo, "trim-to", "SIZE", "the size of the trimmed leaf instead: 152x229mm, 6x9in")
@@ -80,7 +80,8 @@ func addPlaceFlags(f *pflag.FlagSet, o *options.Options) {
 // addBlankFlags are those of a book that is made of no PDF.
 func addBlankFlags(f *pflag.FlagSet, o *options.Options) {
 	number(f, &o.Blank, "blank", "a blank book of this many pages, without a PDF")
-	text(f, &o.Ruling, "ruling", "RULING", "what is printed on its pages: plain, lines, grid or dots (default: plain)")
+	text(f, &o.BlankGatherings, "blank-gatherings", "NUMBERS", "lay a blank gathering after these gatherings of a book that has a PDF: 3,6,end; 0 is before the first")
+	text(f, &o.Ruling, "ruling", "RULING", "what is printed on blank pages: plain, lines, grid or dots (default: plain)")
 	text(f, moreThanZero{&o.Spacing}, "spacing", "LENGTH", "from line to line, or from dot to dot (default: 7mm for lines, 5mm for grid and dots)")
 }
 

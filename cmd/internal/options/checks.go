@@ -101,15 +101,28 @@ func (o Options) saysSizes() bool {
 }
 
 // OfSources are the keys of options that a blank book does not have.
-var OfSources = []string{"pages", "drop-pages", "split", "split-at", "split-first", "recto", "verso", "half-titles", "take-covers", "box", "margin", "scale", "scale-each", "place", "gutter", "wide", "cut-overhang"}
+var OfSources = []string{"pages", "drop-pages", "split", "split-at", "split-first", "recto", "verso", "half-titles", "take-covers", "box", "margin", "scale", "scale-each", "place", "gutter", "wide", "cut-overhang", "blank-gatherings"}
 
-// checkBlank refuses what a book without a source does not have.
+// checkBlank refuses what contradicts itself in blank pages, and what a book without a source does not have.
 func (o Options) checkBlank() error {
-	if o.Blank == 0 {
-		switch {
-		case o.Ruling != 0 || o.Spacing != 0:
-			return refusal.Use.New("%s and %s need %s", phrase.Set("ruling"), phrase.Set("spacing"), phrase.Set("blank")).Advise("it says how many pages a blank book has")
-		}
+	plain := o.Ruling == 0 || o.Ruling == RulingPlain
+	switch between := len(o.BlankGatherings) > 0; {
+	case o.Blank == 0 && !between && (o.Ruling != 0 || o.Spacing != 0):
+		return refusal.Use.New("%s and %s need %s or %s", phrase.Set("ruling"), phrase.Set("spacing"), phrase.Set("blank"), phrase.Set("blank-gatherings")).
+			Advise("the one says how many pages a blank book has, the other where blank gatherings lie in a book")
+	case o.Blank > 0 && between:
+		return refusal.Use.New("%s is for a book that has a PDF: a blank book is blank already", phrase.Set("blank-gatherings", o.BlankGatherings)).
+			Advise("%s says how many pages it has", phrase.Set("blank"))
+	case between && o.Fold.Scheme().OneStack:
+		return refusal.Use.New("%s: %s makes one gathering of all sheets, so none can lie between two", phrase.Set("blank-gatherings", o.BlankGatherings), phrase.Set("fold", o.Fold)).
+			Advise("%s adds blank pages at the end", phrase.Set("blanks-after"))
+	case between && o.OnlyGathering > 0:
+		return refusal.Use.New("%s and %s cannot be used together", phrase.Set("only-gathering"), phrase.Set("blank-gatherings")).Advise("try the gathering without the blank ones: its pages are the same")
+	case o.Spacing != 0 && plain:
+		return refusal.Use.New("%s needs %s", phrase.Set("spacing"), phrase.Set("ruling", RulingLines)).Advise("or %s, or %s", phrase.Set("ruling", RulingGrid), phrase.Set("ruling", RulingDots))
+	case o.Spacing != 0 && (o.Spacing < 1 || o.Spacing > 100):
+		return refusal.Use.New("%s must be between 1 mm and 100 mm", phrase.Set("spacing"))
+	case o.Blank == 0:
 		return o.checkMargins()
 	}
 	for _, key := range OfSources {
@@ -117,11 +130,8 @@ func (o Options) checkBlank() error {
 			return refusal.Use.New("%s is for a book that has a PDF, and %s has none", phrase.Set(key), phrase.Set("blank", o.Blank)).Advise("its pages are made to fit the leaf")
 		}
 	}
-	if plain := o.Ruling == 0 || o.Ruling == RulingPlain; plain && (o.Spacing != 0 || o.Margins.Given) {
-		return refusal.Use.New("%s and %s need %s", phrase.Set("spacing"), phrase.Set("margins"), phrase.Set("ruling", RulingLines)).Advise("or %s, or %s", phrase.Set("ruling", RulingGrid), phrase.Set("ruling", RulingDots))
-	}
-	if s := o.Spacing; s != 0 && (s < 1 || s > 100) {
-		return refusal.Use.New("%s must be between 1 mm and 100 mm", phrase.Set("spacing"))
+	if plain && o.Margins.Given {
+		return refusal.Use.New("%s needs %s", phrase.Set("margins"), phrase.Set("ruling", RulingLines)).Advise("or %s, or %s", phrase.Set("ruling", RulingGrid), phrase.Set("ruling", RulingDots))
 	}
 	return nil
 }

@@ -56,12 +56,14 @@ type Options struct {
 	CopiesAcross bool            `json:"copies-across,omitzero"` // one book
 	Overlap      Length          `json:"overlap-mm,omitzero"`    // of a concertina 10 mm
 
-	// A book without a source.
+	// A book without a source, and blank gatherings in one that has one.
 	Blank   int    `json:"blank,omitzero"`      // pages; 0: the book has a source
 	Ruling  Ruling `json:"ruling,omitzero"`     // plain
 	Spacing Length `json:"spacing-mm,omitzero"` // of lines 7 mm, of squares and dots 5 mm
 
 	Margins Margins `json:"margins-mm,omitzero"` // of ruled pages usualMargins
+
+	BlankGatherings Between `json:"blank-gatherings,omitempty"` // none
 
 	// What is taken of the source.
 	Box          Box     `json:"box"`                    // crop, but trim where leaves are trimmed

@@ -160,9 +160,10 @@ func (o *Options) resolvePages() {
 	}
 }
 
-// resolveRuling fills in how the pages of a blank book are ruled.
+// resolveRuling fills in how the pages of a blank book are ruled, or those of blank gatherings: where margins are not given
+// for these, they are none of the book's own pages.
 func (o *Options) resolveRuling() {
-	if o.Blank == 0 {
+	if o.Blank == 0 && len(o.BlankGatherings) == 0 {
 		return
 	}
 	o.Ruling = cmp.Or(o.Ruling, RulingPlain)
@@ -172,9 +173,17 @@ func (o *Options) resolveRuling() {
 	if o.Spacing == 0 {
 		o.Spacing = usualSpacing[o.Ruling]
 	}
-	if !o.Margins.Given {
-		o.Margins = usualMargins
+	if o.Blank > 0 {
+		o.Margins = o.RulingMargins()
 	}
+}
+
+// RulingMargins are the margins of ruled pages.
+func (o Options) RulingMargins() Margins {
+	if o.Margins.Given {
+		return o.Margins
+	}
+	return usualMargins
 }
 
 // How pages are ruled unless somebody says otherwise, in mm (common practice, no source).

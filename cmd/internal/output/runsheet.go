@@ -26,6 +26,7 @@ func (d Job) RunSheet() runsheet.Job {
 		Blanks:  d.BlanksPrinted(),
 		Margins: d.Margins(),
 		Made:    d.IsBlankBook(),
+		Between: d.BetweenText(),
 		Copies:  d.Options.HowOften(), BookSheets: len(d.Placement.Sheets),
 		Scale:     d.Placement.Scale,
 		Paper:     d.Paper,
@@ -98,7 +99,7 @@ func (d Job) runOf(run plan.Run, from, to int) runsheet.Run {
 func (d Job) trial(runs []runsheet.Run) *runsheet.Trial {
 	stacks, scheme, run := d.Book.Stacks, d.Book.Form.Fold.Scheme(), d.Runs[0]
 	known := !d.Guessed && len(d.Profile.Assumed) == 0
-	if known || d.Options.Plates.IsGiven() || d.Options.OnlyGathering > 0 || scheme.Held != reorder.Sewn || len(stacks) < 2 || len(stacks) != len(d.Gatherings()) {
+	if known || d.IsBetween(1) || d.Options.Plates.IsGiven() || d.Options.OnlyGathering > 0 || scheme.Held != reorder.Sewn || len(stacks) < 2 || len(stacks) != len(d.Gatherings()) {
 		return nil
 	}
 	n, _ := d.Book.Form.SheetsOf(stacks[0]...)
@@ -213,6 +214,9 @@ func (d Job) pageName(page int) string {
 	s := d.Shown(page)
 	if d.IsHalfTitle(s.Page) {
 		return "title"
+	}
+	if d.IsRuled(s.Page) {
+		return "ruled"
 	}
 	switch s.Half {
 	case survey.LeftHalf:

@@ -143,9 +143,12 @@ func (d Job) dummySide(run plan.Run, image printer.Image) pdf.Side {
 			continue
 		}
 		shown := d.Shown(p.Page)
-		if d.IsHalfTitle(shown.Page) {
+		switch {
+		case d.IsHalfTitle(shown.Page):
 			write("half-title", pdf.Helvetica, size/4, 0, 0)
-		} else {
+		case d.IsRuled(shown.Page):
+			write("ruled", pdf.Helvetica, size/4, 0, 0)
+		default:
 			write(fmt.Sprint(shown.Page), pdf.HelveticaBold, size, 0, 0)
 		}
 		if shown.Half != 0 {

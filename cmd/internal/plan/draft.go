@@ -34,6 +34,7 @@ type Draft struct {
 	Marks     map[int][]reorder.Mark // by the number of the sheet in the book
 	Numbers   []reorder.Number       // running numbers, which are among the marks
 	Inserts   []Insert               // leaves of other paper
+	Between   []int                  // numbers of the blank gatherings among the book's
 
 	padding int               // blanks that fill the last gathering
 	room    reorder.Marking   // for side names beside the marks
@@ -119,15 +120,19 @@ func (d *Draft) arrange(pages []int) (err error) {
 	o := d.Options
 	form := o.Form()
 	sizes := o.SizesFor(len(pages))
+	d.padding = padding(len(pages), form, sizes)
+	pages = o.Pad.Fill(pages, len(pages)+d.padding)
+	if pages, sizes, err = d.layBetween(pages, sizes); err != nil {
+		return err
+	}
 	if o.OnlyGathering > len(sizes) {
 		return refusal.Plan.New("%s: the book has %s", phrase.Set("only-gathering", o.OnlyGathering), reorder.Count(len(sizes), "gathering"))
 	}
-	d.padding = padding(len(pages), form, sizes)
 	stacks, err := o.Stacks(sizes)
 	if err != nil {
 		return err
 	}
-	d.Book, err = reorder.Arrange(d.Paper.Size, form, o.Pad.Fill(pages, len(pages)+d.padding), stacks)
+	d.Book, err = reorder.Arrange(d.Paper.Size, form, pages, stacks)
 	if err != nil {
 		return err
 	}
@@ -150,6 +155,7 @@ func (d *Draft) arrange(pages []int) (err error) {
 	}
 	placing := o.Placing()
 	placing.Creep, placing.Trim = o.CreepIn(d.Book), d.Trim
+	placing.Made = func(page int) bool { return d.IsRuled(d.SourcePage(page)) }
 	d.Placement, err = placing.Place(d.Book, func(page int) geom.Size { return d.Shown(page).Box.Size() })
 	if err != nil {
 		return err

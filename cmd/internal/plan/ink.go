@@ -80,6 +80,12 @@ func (d *Draft) sayLost(found []lost, what string, cure phrase.Sentence) {
 		return
 	}
 	slices.SortFunc(found, func(a, b lost) int { return a.page - b.page })
+	if last := found[len(found)-1]; d.IsRuled(last.page) { // they are the last pages
+		found = slices.DeleteFunc(found, func(l lost) bool { return d.IsRuled(l.page) })
+		d.say("the ruling of the blank gatherings: %s", what)
+		d.sayLost(found, what, cure)
+		return
+	}
 	worst := found[0]
 	var pages []int
 	for _, l := range found {

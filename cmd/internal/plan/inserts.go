@@ -134,11 +134,13 @@ func (d *Draft) slotAfter(page int) (reorder.Slot, error) {
 	return d.Book.SlotAfter(at)
 }
 
-// eachSourcePage is the source page of each page of the book.
+// eachSourcePage is the source page of each page of the book; 0 for one of a blank gathering.
 func (d *Draft) eachSourcePage(pages []int) []int {
 	out := make([]int, len(pages))
 	for i, p := range pages {
-		out[i] = d.SourcePage(p)
+		if source := d.SourcePage(p); !d.IsRuled(source) {
+			out[i] = source
+		}
 	}
 	return out
 }

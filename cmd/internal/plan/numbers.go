@@ -30,7 +30,7 @@ func (d *Draft) number() error {
 		Width: func(text string) float64 { return NumberText(text, 0).Width() },
 		Skip: func(page int) bool {
 			source := d.SourcePage(page)
-			return d.IsHalfTitle(source) || slices.Contains(skip, source)
+			return d.IsHalfTitle(source) || d.IsRuled(source) || slices.Contains(skip, source)
 		},
 	}
 	if k := o.KeepClear; k.Given {

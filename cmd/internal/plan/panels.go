@@ -18,7 +18,7 @@ type OnPanel struct {
 	panel  reorder.Panel
 }
 
-// Panels is where the printed pages stand, by source page.
+// Panels is where the printed pages stand, by source page; those of blank gatherings are left out.
 func (d *Draft) Panels() map[int][]OnPanel {
 	first := map[int]int{} // place in the book before each gathering
 	next := 0
@@ -35,7 +35,7 @@ func (d *Draft) Panels() map[int][]OnPanel {
 			}
 			for _, panel := range s.Sheet.Side(side) {
 				p, ok := placed[panel.Page]
-				if !ok || panel.Page == 0 {
+				if !ok || d.IsRuled(d.SourcePage(panel.Page)) {
 					continue
 				}
 				shown := d.Shown(panel.Page)

@@ -14,8 +14,8 @@ import (
 // SizeOf is the size of a gathering: its printed sheets, or the pieces that it is counted in.
 func (d *Draft) SizeOf(g reorder.Gathering) int { return d.Book.Form.SizeFor(len(g.Pages)) }
 
-// size is the sum of all sizes.
-func (d *Draft) size() int { return sum(lists.Map(d.Book.Gatherings, d.SizeOf)) }
+// size is the sum of the sizes of gatherings that hold the book's pages.
+func (d *Draft) size() int { return sum(lists.Map(d.own(d.Book.Gatherings), d.SizeOf)) }
 
 // PiecesOf is how many sheets or pieces are folded for a gathering.
 func (d *Draft) PiecesOf(g reorder.Gathering) int { return d.Book.Form.Pieces(d.SizeOf(g)) }

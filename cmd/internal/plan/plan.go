@@ -12,6 +12,7 @@ import (
 	"foldwright/cmd/internal/survey"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 )
 
@@ -81,7 +82,8 @@ type Source struct {
 	File   string `json:"file"`   // its name without folders; of several files, what the book is called by them
 	SHA256 string `json:"sha256"` // see [pdf.SumOf]
 	Pages  int    `json:"pages"`  // of all files
-	// Made is how many pages the program has made, which are counted on after those of the files: half-titles.
+	// Made is how many pages the program has made, which are counted on after those of the files: half-titles, then the two
+	// that blank gatherings show.
 	Made int `json:"made-pages,omitzero"`
 	// Parts are the files of a book of several, in reading order; no entry has parts of its own.
 	Parts []Source `json:"parts,omitempty"`
@@ -115,7 +117,8 @@ type Gathering struct {
 	Pieces     int   `json:"pieces,omitempty"`
 	FirstPiece int   `json:"first-piece,omitempty"`
 	Stack      int   `json:"stack,omitempty"`
-	Pages      []int `json:"pages"` // the source page at each place in reading order, 0 for a blank
+	Blank      bool  `json:"blank,omitempty"` // laid between those of the book: no page of it
+	Pages      []int `json:"pages"`           // the source page at each place in reading order, 0 for a blank
 	// Halves is, where spreads are split, for each of Pages which half of it
 	// stands there; empty: all of it. It is left out of plans without a split.
 	Halves []survey.Half `json:"halves,omitempty"`
@@ -152,7 +155,7 @@ func (d *Draft) Plan() Plan {
 	if d.Options.OnlyGathering > 0 {
 		p.BookSheets = len(d.Placement.Sheets)
 		if d.Book.Form.ByPieces {
-			p.BookPieces = d.size()
+			p.BookPieces = sum(lists.Map(d.Book.Gatherings, d.SizeOf))
 		}
 	}
 	copies := d.Options.HowOften()
@@ -200,7 +203,7 @@ func (d *Draft) SourceIn(folder string) Source {
 }
 
 func (d *Draft) planGathering(g reorder.Gathering) Gathering {
-	out := Gathering{Number: g.Number, FirstSheet: d.FirstSheet(g), Sheets: len(g.Sheets), Pages: make([]int, len(g.Pages))}
+	out := Gathering{Number: g.Number, FirstSheet: d.FirstSheet(g), Sheets: len(g.Sheets), Blank: d.IsBetween(g.Number), Pages: make([]int, len(g.Pages))}
 	if d.Book.Form.ByPieces {
 		out.Pieces = d.SizeOf(g)
 		out.Stack, out.FirstPiece = d.stackOf(g.Number)

@@ -76,7 +76,7 @@ func (d *Draft) Places() []int {
 // FirstPage is the first page of the book that is no blank.
 func (d *Draft) FirstPage() int {
 	places := d.Places()
-	return places[slices.IndexFunc(places, func(page int) bool { return page != 0 })]
+	return places[slices.IndexFunc(places, func(page int) bool { return page != 0 && !d.IsRuled(d.SourcePage(page)) })]
 }
 
 // WrongSide says that a page at a place of the book falls on the other side

@@ -83,7 +83,7 @@ func (d *Draft) volumes(sizes []int) ([]reorder.Volume, error) {
 	for i, v := range out {
 		for _, g := range d.Book.Gatherings[v.First-1 : v.Last()] {
 			for _, page := range g.Pages {
-				if out[i].FirstPage == 0 {
+				if out[i].FirstPage == 0 && !d.IsRuled(d.SourcePage(page)) {
 					out[i].FirstPage = d.SourcePage(page)
 				}
 			}

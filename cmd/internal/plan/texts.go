@@ -104,14 +104,14 @@ func (d *Draft) PagesPrinted() int {
 	return pages
 }
 
-// BlanksPrinted is the number of blank pages among them.
+// BlanksPrinted is the number of blank pages among them, without those of blank gatherings.
 func (d *Draft) BlanksPrinted() int {
 	_, blanks := d.count()
 	return blanks
 }
 
 func (d *Draft) count() (pages, blanks int) {
-	for _, g := range d.Gatherings() {
+	for _, g := range d.own(d.Gatherings()) {
 		for _, page := range g.Pages {
 			if page == 0 {
 				blanks++

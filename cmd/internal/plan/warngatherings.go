@@ -38,7 +38,7 @@ func (d *Draft) warnBlock() {
 		return
 	}
 	d.warnThick()
-	if d.FreeSizes && d.Book.Leaves() <= thinBlock && len(d.Book.Gatherings) > 1 && len(d.Volumes) == 1 {
+	if d.FreeSizes && d.Book.Leaves() <= thinBlock && len(d.Book.Gatherings) > 1 && len(d.Between) == 0 && len(d.Volumes) == 1 {
 		one := phrase.Set("gatherings", d.size())
 		if d.Book.Form.ByPieces {
 			one = d.mostSet(d.size())
@@ -125,7 +125,8 @@ func avoidLone(sheets, most int) (int, bool) {
 
 // lastGathering is how many pages the last gathering holds, and how many blanks fill it.
 func (d *Draft) lastGathering() (pages, blanks int) {
-	last := d.Book.Gatherings[len(d.Book.Gatherings)-1].Pages
+	own := d.own(d.Book.Gatherings)
+	last := own[len(own)-1].Pages
 	for _, page := range last {
 		if page != 0 {
 			pages++
@@ -145,7 +146,7 @@ func (d *Draft) lastGathering() (pages, blanks int) {
 // pages: three blanks and more for each.
 func (d *Draft) adviseLast(ctx context.Context) error {
 	pages, blanks := d.lastGathering()
-	if blanks < 3*pages || len(d.Book.Gatherings) == 1 || d.Options.OnlyGathering > 0 || d.padding >= d.Book.Form.PagesOf(1) {
+	if blanks < 3*pages || len(d.own(d.Book.Gatherings)) == 1 || d.Options.OnlyGathering > 0 || d.padding >= d.Book.Form.PagesOf(1) {
 		return nil // the last is warned of with other words
 	}
 	var cures []phrase.Setting

@@ -65,12 +65,15 @@ func (d *Draft) warnTrim(ctx context.Context) error {
 	return err
 }
 
-// cutPages is every printed page with the cuts around it, by source page.
+// cutPages is every printed page of the source with the cuts around it, by source page.
 func (d *Draft) cutPages() map[int][]cutPage {
 	all := map[int][]cutPage{}
 	for _, s := range d.Printed {
 		for _, p := range slices.Concat(s.Front, s.Back) {
 			shown := d.Shown(p.Page)
+			if d.IsRuled(shown.Page) {
+				continue // which is made to fit
+			}
 			m := geom.Translate(-shown.Box.X0, -shown.Box.Y0).Then(p.Matrix)
 			all[shown.Page] = append(all[shown.Page], cutPage{p.Page, m, p.Clip, p.Trimmed})
 		}

@@ -39,7 +39,7 @@ func (e *expectation) see(picture *image.Gray, c canvas, m geom.Matrix) {
 func (e *expectation) panel() geom.Rect { return e.printed.Bounds(e.Size.Rect()) }
 
 // expect works out what should stand at every place.
-func (c *checker) expect(text []survey.Shown) {
+func (c *checker) expect(text []survey.Shown, look *survey.Survey) {
 	p := c.Print
 	c.expected = nil
 	if len(p.Places) == 0 {
@@ -52,7 +52,8 @@ func (c *checker) expect(text []survey.Shown) {
 		}
 	}
 	before, places := p.plan.before(perCopy)
-	filled := fill(text, max(places, before+perCopy), p.plan.Options.Pad)
+	blank := c.blankGatherings()
+	filled := c.layBlank(fill(text, max(places, before+perCopy)-c.placesOf(blank), p.plan.Options.Pad), blank, look)
 	if len(filled) > places {
 		p.addFault("the gatherings have %d places, the text needs %d", places, len(filled))
 	}
@@ -61,6 +62,9 @@ func (c *checker) expect(text []survey.Shown) {
 		e := &expectation{Place: place, Shown: filled[before+i%perCopy], from: p.printed(place)}
 		if e.Page != 0 {
 			e.stands = c.placing.matrixAt(e.Shown, spine(c.plan.Options.Bind, place.Recto), place.depth)
+			if look.IsRuled(e.Page) {
+				e.stands = c.placing.coverAt(spine(c.plan.Options.Bind, place.Recto), place.depth)
+			}
 		}
 		if e.from.File != nil {
 			e.printed = inverse(e.from.View.Then(place.Lies))

@@ -175,7 +175,7 @@ func (p *Print) check(ctx context.Context, o Options, look *survey.Survey, drawi
 	o.DPI = cmp.Or(o.DPI, 60)
 	o.Progress = cmp.Or(o.Progress, progress.Silent)
 	c := checker{Print: p, Options: o, source: look.Source, drawing: drawing, files: map[*File]*render.Document{}, workers: max(1, o.Renderer.Workers())}
-	c.expect(textOf(look, p.plan.Options))
+	c.expect(textOf(look, p.plan.Options), look)
 	c.checkSlots()
 	for _, f := range p.Files {
 		if c.files[f], err = o.Renderer.Open(ctx, f.Path(), ""); err != nil {

@@ -13,6 +13,7 @@ import (
 // Job is what the run sheet tells about.
 type Job struct {
 	Made       bool         // it is a blank book, of which there is no PDF
+	Between    string       // which of its gatherings are blank, and what is printed on them; empty: none are
 	Title      string       // the source's file name
 	Files      []SourceFile // its files, if there are several
 	Program    Program      // of those who read it

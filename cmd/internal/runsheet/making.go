@@ -299,6 +299,9 @@ func (c Collate) Text() Text {
 	if c.Blanks > 0 {
 		t.More = append(t.More, say("The book includes {}. Don't take any out.", reorder.Count(c.Blanks, "blank page")))
 	}
+	if c.Between != "" {
+		t.More = append(t.More, say("To write in: {}. Leave what is blank where it lies.", c.Between))
+	}
 	return t
 }
 

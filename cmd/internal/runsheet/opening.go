@@ -131,6 +131,9 @@ func outcomeNote(j Job) Text {
 	if j.Numbers != "" {
 		list = append(list, say("Running numbers stand at the foot of the pages, {}. Check the order of the leaves by them.", j.Numbers))
 	}
+	if j.Between != "" {
+		list = append(list, say("To write in: {}.", j.Between))
+	}
 	if j.Creep != "" {
 		list = append(list, say("{}: {}.", wCreep.as("Creep"), j.Creep))
 	}

@@ -53,7 +53,7 @@ func beforeDrawers(j Job) []Stage {
 // trialPart prints the first gathering alone and folds it.
 func trialPart(j Job) Part {
 	alone := j
-	alone.Gatherings, alone.Handwork, alone.Runs, alone.Volumes, alone.Blanks, alone.Copies = j.Gatherings[:1], j.Trial.Handwork, []Run{j.Trial.Run}, nil, 0, 0
+	alone.Gatherings, alone.Handwork, alone.Runs, alone.Volumes, alone.Blanks, alone.Copies, alone.Between = j.Gatherings[:1], j.Trial.Handwork, []Run{j.Trial.Run}, nil, 0, 0, ""
 	part := runPart(alone, j.Trial.Run)
 	part.Anchor, part.Heading = trialLink.to, trialLink.text
 	part.Stages = append(append(part.Stages, alone.handStages()...), Stage{Heading: "Read it", Steps: []Step{readTrialStep}})

@@ -24,38 +24,75 @@ const (
 // lookBlank is the survey of a book without a source: its pages are made, each as large as the trimmed leaf.
 func lookBlank(ctx context.Context, s *Source, o options.Options) (*Survey, error) {
 	v := &Survey{Source: s.Nothing()}
-	paper, err := reorder.ParsePaper(o.Paper)
+	sides, err := ruledPages(o)
 	if err != nil {
 		return nil, err
-	}
-	leaf, err := o.Form().PanelSize(paper.Size)
-	if err != nil {
-		return nil, err
-	}
-	trim, err := o.TrimOf(leaf)
-	if err != nil {
-		return nil, err
-	}
-	size := trim.Of(leaf, o.Bind)
-	if !(size.W > 0.01 && size.H > 0.01) {
-		return nil, refusal.Plan.New("nothing is left of a leaf of %s when it is trimmed", leaf)
-	}
-	var sides [2]pdf.Drawing // of a recto and of a verso
-	for i := range sides {
-		ruled := marginsOf(size, spineOf(o.Bind, i == 0), o.Margins)
-		if o.Ruling != options.RulingPlain && (ruled.Size().W < float64(o.Spacing) || ruled.Size().H < float64(o.Spacing)) {
-			return nil, refusal.Plan.New("%s: between these margins nothing is left of a page of %s", phrase.Set("margins", o.Margins), size)
-		}
-		rule(&sides[i], o, ruled, spineOf(o.Bind, i == 0))
 	}
 	pages := make([]pdf.MadePage, o.Blank)
 	for i := range pages {
-		pages[i] = pdf.MadePage{Size: size, Drawing: sides[(i+o.BlanksBefore)%2]}
-		v.shown = append(v.shown, Shown{Page: i + 1, Box: size.Rect(), Seen: size.Rect()})
+		pages[i] = sides[(i+o.BlanksBefore)%2]
+		v.shown = append(v.shown, Shown{Page: i + 1, Box: pages[i].Size.Rect(), Seen: pages[i].Size.Rect()})
 		v.Chosen = append(v.Chosen, i+1)
 	}
 	return v, v.extend(ctx, fmt.Sprintf("%d blank pages", o.Blank), pages)
 }
+
+// ruledPages are a recto and a verso that are ruled, each as large as the trimmed leaf.
+func ruledPages(o options.Options) (sides [2]pdf.MadePage, err error) {
+	paper, err := reorder.ParsePaper(o.Paper)
+	if err != nil {
+		return sides, err
+	}
+	leaf, err := o.Form().PanelSize(paper.Size)
+	if err != nil {
+		return sides, err
+	}
+	trim, err := o.TrimOf(leaf)
+	if err != nil {
+		return sides, err
+	}
+	size := trim.Of(leaf, o.Bind)
+	if !(size.W > 0.01 && size.H > 0.01) {
+		return sides, refusal.Plan.New("nothing is left of a leaf of %s when it is trimmed", leaf)
+	}
+	for i := range sides {
+		ruled := marginsOf(size, spineOf(o.Bind, i == 0), o.RulingMargins())
+		if o.Ruling != options.RulingPlain && (ruled.Size().W < float64(o.Spacing) || ruled.Size().H < float64(o.Spacing)) {
+			return sides, refusal.Plan.New("%s: between these margins nothing is left of a page of %s", phrase.Set("margins", o.RulingMargins()), size)
+		}
+		sides[i].Size = size
+		rule(&sides[i].Drawing, o, ruled, spineOf(o.Bind, i == 0))
+	}
+	return sides, nil
+}
+
+// addRuled makes a recto and a verso for the blank gatherings of a book; they are not among the chosen pages, and all
+// blank gatherings show them.
+func (v *Survey) addRuled(ctx context.Context, o options.Options) error {
+	sides, err := ruledPages(o)
+	if err != nil {
+		return err
+	}
+	v.ruled = len(v.Pages()) + 1
+	for i, p := range sides {
+		v.shown = append(v.shown, Shown{Page: v.ruled + i, Box: p.Size.Rect(), Seen: p.Size.Rect()})
+	}
+	return v.extend(ctx, "ruled pages", sides[:])
+}
+
+// Ruled is the page of the book that stands on the rectos of blank gatherings, or on their versos; 0: nothing does.
+func (v *Survey) Ruled(recto bool) int {
+	switch {
+	case v.ruled == 0:
+		return 0
+	case recto:
+		return len(v.shown) - 1
+	}
+	return len(v.shown)
+}
+
+// IsRuled tells whether a page of the source is one of those that blank gatherings show.
+func (v *Survey) IsRuled(source int) bool { return v.ruled > 0 && source >= v.ruled }
 
 // IsBlankBook tells whether the book has no source.
 func (v *Survey) IsBlankBook() bool { return len(v.Given().Pages()) == 0 }

@@ -73,7 +73,7 @@ type PartSpan struct {
 
 // IsHalfTitle tells whether a page of the source is a half-title, which stands in no file.
 func (v *Survey) IsHalfTitle(source int) bool {
-	return source > len(v.Given().Pages()) && !v.IsBlankBook()
+	return source > len(v.Given().Pages()) && !v.IsBlankBook() && !v.IsRuled(source)
 }
 
 // Half-titles are set in the middle of the page's width, a third of its height below the head (common practice,
@@ -120,7 +120,7 @@ func (v *Survey) extend(ctx context.Context, name string, pages []pdf.MadePage) 
 	}
 	s := v.Source
 	whole := *s
-	whole.without = s
+	whole.without = s.Given()
 	whole.Sequence = pdf.NewSequence(append(slices.Clone(s.Documents()), made)...)
 	s.mutex.Lock()
 	whole.mutex, whole.small = &sync.Mutex{}, maps.Clone(s.small)

@@ -29,6 +29,7 @@ type Survey struct {
 	Begins []int
 	Covers []int   // source pages that are taken out for the cover, in reading order
 	shown  []Shown // by pages of the book
+	ruled  int     // the first of two source pages for blank gatherings, the last of all; 0: there are none
 }
 
 // Look surveys a source for a job with the given options. It refuses
@@ -61,6 +62,9 @@ func Look(ctx context.Context, s *Source, o options.Options) (*Survey, error) {
 		if err := v.checkPages(o); err != nil {
 			return nil, err
 		}
+	}
+	if len(o.BlankGatherings) > 0 && o.Ruling != options.RulingPlain {
+		return v, v.addRuled(ctx, o)
 	}
 	return v, nil
 }

@@ -16,7 +16,7 @@ type pageView struct {
 	Gathering int // its number
 	Page      int // of the source, 0 for a blank
 	Half      survey.Half
-	Title     bool // a half-title, which is made and has no number
+	Made      string // what a page is called that is made and has no number, a half-title
 	Recto     bool
 	picture   // of the trimmed leaf, read upright
 }
@@ -26,8 +26,8 @@ func (p pageView) name() string {
 	switch {
 	case p.Page == 0:
 		return "blank"
-	case p.Title:
-		return "half-title"
+	case p.Made != "":
+		return p.Made
 	case p.Half != 0:
 		return fmt.Sprintf("%d, %s half", p.Page, p.Half)
 	}
@@ -40,10 +40,21 @@ func (p pageView) Alt() string {
 	switch {
 	case p.Page == 0:
 		return "blank page"
-	case p.Title:
+	case p.Made != "":
 		return p.name()
 	}
 	return "page " + p.name()
+}
+
+// madeName is what a page of the source is called that stands in no file; empty: it does, or the book has none.
+func madeName(d *plan.Draft, source int) string {
+	switch {
+	case d.IsHalfTitle(source):
+		return "half-title"
+	case d.IsRuled(source):
+		return "ruled page"
+	}
+	return ""
 }
 
 // pagesOf is the printed pages of the book in reading order.
@@ -72,7 +83,7 @@ func pagesOf(d *plan.Draft) []pageView {
 				p.picture = whole.only(panel, panel.TrimmedRect(d.Trim, d.Options.CreepIn(d.Book)))
 				if panel.Page != 0 {
 					shown := d.Shown(panel.Page)
-					p.Page, p.Half, p.Title = shown.Page, shown.Half, d.IsHalfTitle(shown.Page)
+					p.Page, p.Half, p.Made = shown.Page, shown.Half, madeName(d, shown.Page)
 				}
 			}
 		}

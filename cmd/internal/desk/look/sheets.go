@@ -62,7 +62,7 @@ func sideOf(d *plan.Draft, s reorder.PlacedSheet, side reorder.Side) sideView {
 		l := label{Text: "blank", X: at.X, Y: at.Y, Kind: "blank"}
 		if p.Page != 0 {
 			shown := d.Shown(p.Page)
-			l.Text, l.Kind = pageView{Page: shown.Page, Half: shown.Half, Title: d.IsHalfTitle(shown.Page)}.name(), "page"
+			l.Text, l.Kind = pageView{Page: shown.Page, Half: shown.Half, Made: madeName(d, shown.Page)}.name(), "page"
 		}
 		out.Labels = append(out.Labels, l)
 	}

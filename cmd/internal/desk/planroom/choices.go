@@ -101,6 +101,7 @@ var groups = []group{
 	}},
 	{"blank", "A blank book instead", []choice{
 		{Key: "blank", Label: "Blank pages instead of the PDF", Help: "How many pages, such as 96. Nothing of the PDF is printed then.", Kind: box},
+		{Key: "blank-gatherings", Label: "Blank gatherings within the book", Help: "For notes: after which of its gatherings one is laid, such as 3,6,end; 0 is before the first.", Kind: box},
 		{Key: "ruling", Label: "What is printed on them", Kind: list, Values: []value{{"plain", "nothing"}, {"lines", "lines"}, {"grid", "squares"}, {"dots", "dots"}}},
 		{Key: "spacing", Label: "From line to line", Help: "Or from dot to dot, such as 7mm.", Kind: box},
 	}},
