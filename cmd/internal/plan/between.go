@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
@@ -65,7 +66,8 @@ func (d *Draft) BetweenText() string {
 	if len(numbers) > 1 {
 		name = "gatherings"
 	}
-	return fmt.Sprintf("%s %s, %s, %s: no page of the PDF", name, PageRanges(numbers), reorder.Count(pages, "page"), d.BetweenKind())
+	where := refusal.List(strings.Split(PageRanges(numbers).String(), ","), "and")
+	return fmt.Sprintf("%s in %s %s, %s: no page of the PDF", reorder.Count(pages, "page"), name, where, d.BetweenKind())
 }
 
 // BetweenKind is what is printed on blank gatherings.

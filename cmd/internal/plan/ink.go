@@ -31,7 +31,7 @@ func (d *Draft) warnInk(ctx context.Context) error {
 		return nil
 	}
 	printable := d.Printable(d.Options.KeepClear)
-	near := d.NearEdge(printable)
+	near := d.nearEdge(printable)
 	var found []lost
 	err := measureEach(ctx, d, near, "whether ink falls into the edge that the printer cannot reach", func(page int, small survey.Picture) error {
 		for _, p := range near[page] {
@@ -97,9 +97,16 @@ func (d *Draft) sayLost(found []lost, what string, cure phrase.Sentence) {
 	d.say("%s: %s, on page %d by %.1f mm%s", reorder.PagesText(slices.Compact(pages)), what, worst.page, worst.mm, cure)
 }
 
-// NearEdge is the pages that could have ink outside the printable part of the
+// NearEdge is the pages of the source that could have ink outside the printable part of the
 // paper, as they are placed in their print files, by source page.
 func (d *Draft) NearEdge(printable geom.Rect) map[int][]pdf.Placed {
+	near := d.nearEdge(printable)
+	maps.DeleteFunc(near, func(source int, _ []pdf.Placed) bool { return d.IsRuled(source) })
+	return near
+}
+
+// nearEdge is the same with the pages of blank gatherings.
+func (d *Draft) nearEdge(printable geom.Rect) map[int][]pdf.Placed {
 	near := map[int][]pdf.Placed{}
 	for _, run := range d.Runs {
 		for _, f := range run.Passes {

@@ -1,8 +1,10 @@
 package proof
 
 import (
+	"bytes"
 	"fmt"
 	"maps"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"slices"
@@ -11,6 +13,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
+	"foldwright/cmd/internal/plan"
 	"foldwright/printer"
 	"foldwright/printer/virtual"
 	"foldwright/profiles"
@@ -64,6 +67,10 @@ func TestNoFalseAlarm(t *testing.T) {
 		"blank cut":      {Blank: 40, Ruling: options.RulingGrid, Cut: 2, Fold: reorder.Octavo, Numbers: reorder.NumbersOuter},
 		"blank at top":   {Blank: 9, Ruling: options.RulingLines, Bind: reorder.BindTop, Trim: trim},
 		"blank strip":    {Blank: 9, Ruling: options.RulingLines, Fold: reorder.Concertina, Numbers: reorder.NumbersCentre},
+		"between":        {BlankGatherings: between(t, "0,1,end"), Ruling: options.RulingLines, Sheets: 2, Trim: trim, Caliper: 0.2, Pad: reorder.PadSplit, HalfTitles: true, Numbers: reorder.NumbersOuter, Gutter: 8, Scale: options.Scale{Scale: 0.7}},
+		"between top":    {BlankGatherings: between(t, "1,end"), Ruling: options.RulingGrid, Sheets: 2, Bind: reorder.BindTop, Trim: trim, Copies: 2, Margins: options.Margins{Given: true, Inner: 14, Outer: 22, Head: 18, Tail: 8}},
+		"between pieces": {BlankGatherings: between(t, "0,2"), Ruling: options.RulingDots, Cut: 8, Pieces: 2, Volumes: 2, Bind: reorder.BindRight},
+		"between plain":  {BlankGatherings: between(t, "2"), Sheets: 1, Fold: reorder.Quarto, Split: options.SplitSpreads},
 		"margins":        {Margins: options.Margins{Given: true, Inner: 14, Outer: 22, Head: 18, Tail: 28}, Trim: trim, Caliper: 0.2},
 		"margins right":  {Margins: options.Margins{Given: true, Inner: 10, Outer: 25, Head: 12, Tail: 30}, Bind: reorder.BindRight, Fold: reorder.Quarto},
 		"margins at top": {Margins: options.Margins{Given: true, Inner: 14, Outer: 22, Head: 18, Tail: 8}, Bind: reorder.BindTop, Trim: trim, CreepMeasured: 1},
@@ -89,6 +96,36 @@ func TestNoFalseAlarm(t *testing.T) {
 			}
 			sound(t, demo, o)
 		})
+	}
+}
+
+// between is after which gatherings blank ones lie.
+func between(t *testing.T, text string) (b options.Between) {
+	t.Helper()
+	if err := b.UnmarshalText([]byte(text)); err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// TestBlankGatheringElsewhere proves a book whose blank gathering does not lie where its options have it.
+func TestBlankGatheringElsewhere(t *testing.T) {
+	folder := prepare(t, demo, options.Options{Pages: options.Pages{{First: 1, Last: 24}}, Sheets: 2, BlankGatherings: between(t, "1"), Ruling: options.RulingGrid})
+	file := filepath.Join(folder, plan.File)
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	other := bytes.Replace(data, []byte(`"blank-gatherings": "1"`), []byte(`"blank-gatherings": "2"`), 1)
+	if bytes.Equal(other, data) {
+		t.Fatal("the plan has no such option")
+	}
+	if err := os.WriteFile(file, other, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	// Both gatherings differ on each of their 8 pages, and the plan contradicts itself on both.
+	if found := proved(t, folder, demo); len(found.Faults) < 18 {
+		t.Errorf("%d faults are found: %v", len(found.Faults), found.Faults)
 	}
 }
 
