@@ -142,7 +142,7 @@ func TestABlankBook(t *testing.T) {
 		{url.Values{"new-blank": {""}}, "A book without a PDF needs its number of pages"},
 		{url.Values{"new-blank": {"0"}}, "A book without a PDF needs its number of pages"},
 		{url.Values{"new-blank": {"many"}, "name": {"Lamps & oil"}}, `value="Lamps &amp; oil"`},
-		{url.Values{"new-blank": {"8"}, "new-spacing": {"7mm"}}, "need “What is printed on them: lines”"},
+		{url.Values{"new-blank": {"8"}, "new-spacing": {"7mm"}}, "needs “What is printed on them: lines”"},
 	} {
 		w := b.Post("/books/blank", c.form)
 		desktest.Contains(t, w.Body.String(), c.says, `<details class="plan-blank" open>`)
