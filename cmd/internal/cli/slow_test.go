@@ -72,7 +72,7 @@ func TestPagesThatCannotBeDrawn(t *testing.T) {
 		{"inspect slow.pdf --page-timeout 0", WrongUse, `--page-timeout: "0" is not a time: use 90s, 10m or 2h, or none for no limit`, ""},
 	}
 	const prepare = 1 // what proof and preview need
-	for _, c := range sample.Of(t, all, 2, prepare, len(all)-1) {
+	for _, c := range sample.Of(t, all, 1, prepare, len(all)-1) {
 		var out bytes.Buffer
 		status := Run(t.Context(), strings.Fields(c.args), Surroundings{Out: &out, Err: &out, Region: "GB"})
 		if status != c.status || !strings.Contains(out.String(), c.says) {
