@@ -3,6 +3,7 @@ package reorder_test
 import (
 	"fmt"
 	"math"
+	"runtime/debug"
 	"slices"
 	"testing"
 
@@ -14,6 +15,9 @@ import (
 	"foldwright/reorder/reordertest"
 	"foldwright/reorder/sample"
 )
+
+// The tests make many small things: collecting them at four times the usual heap saves a fifth of the time.
+func init() { debug.SetGCPercent(400) }
 
 var a4 = geom.Size{W: 210, H: 297}
 

@@ -146,7 +146,7 @@ func jobs() (out []job) {
 // Read back from what a printer would be sent, every mark to cut, fold and join stands within 0.1 mm of where the figures
 // say, there are no others, and nothing stands within the cover. The rule is 100 mm long.
 func TestMarksStandWhereTheFiguresSay(t *testing.T) {
-	for _, j := range sample.Of(t, jobs(), 3, 17, 29) {
+	for _, j := range sample.Of(t, jobs(), 1, 17, 29) {
 		w := j.work(t)
 		drawn, doc := written(t, w, on(j.paper))
 		l := drawn.Layout
@@ -210,7 +210,7 @@ func checkRule(t *testing.T, name string, picture seen, l Layout) {
 
 // All that is printed keeps clear of the edges of the paper, on every page.
 func TestNothingReachesTheEdgeOfThePaper(t *testing.T) {
-	for _, j := range sample.Of(t, jobs(), 2, 60) {
+	for _, j := range sample.Of(t, jobs(), 1, 60) {
 		w := j.work(t)
 		w.Text = Text{Title: "The Light at Larkhaven", Author: "M. Orme"}
 		w.Draft = true
