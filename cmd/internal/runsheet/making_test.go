@@ -3,8 +3,8 @@ package runsheet
 import (
 	"fmt"
 	"regexp"
-	"strings"
 	"runtime/debug"
+	"strings"
 	"sync"
 	"testing"
 
