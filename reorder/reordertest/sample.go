@@ -2,6 +2,8 @@ package reordertest
 
 import (
 	"iter"
+	"slices"
+	"sync"
 	"testing"
 
 	"foldwright/reorder"
@@ -9,23 +11,31 @@ import (
 	"foldwright/reorder/sample"
 )
 
+// possible is the forms that paper of a size can have.
+var possible sync.Map
+
 // Some is forms with their places among all: of every fold the first and the last
 // that paper of the given size can have, and a few more that are drawn.
 func Some(tb testing.TB, paper geom.Size, few int) iter.Seq2[int, reorder.Form] {
 	tb.Helper()
-	var all []reorder.Form
+	had, _ := possible.LoadOrStore(paper, sync.OnceValue(func() []reorder.Form {
+		return slices.DeleteFunc(Forms(), func(form reorder.Form) bool {
+			_, err := form.Handwork(paper, [][]int{{1}})
+			return err != nil
+		})
+	}))
+	all := had.(func() []reorder.Form)()
 	var always []int
-	for _, fold := range reorder.Folds() {
-		first := len(all)
-		for _, form := range Forms() {
-			if _, err := form.Handwork(paper, [][]int{{1}}); err == nil && form.Fold == fold {
-				all = append(all, form)
-			}
-		}
-		if len(all) == first {
+	for _, fold := range reorder.Folds() { // in whose order the forms are
+		first := slices.IndexFunc(all, func(form reorder.Form) bool { return form.Fold == fold })
+		if first < 0 {
 			tb.Fatalf("no form of the fold %s on paper of %v", fold, paper)
 		}
-		always = append(always, first, len(all)-1)
+		last := first
+		for last+1 < len(all) && all[last+1].Fold == fold {
+			last++
+		}
+		always = append(always, first, last)
 	}
 	return sample.Of(tb, all, few, always...)
 }

@@ -91,84 +91,98 @@ func (b *bench) log(folder string) joblog.Log {
 	return log
 }
 
+// onPrinter is a kind of job on a printer.
+type onPrinter struct {
+	printer int // among all
+	tray    int // how many sheets it holds; 0: all
+	args    []string
+}
+
+// everyPrinted is each kind of job on every printer; always are the places of the kinds, each on one of three
+// printers that differ in much.
+func everyPrinted(jobs ...onPrinter) (all []onPrinter, always []int) {
+	for p := range virtual.All() {
+		for _, j := range jobs {
+			all = append(all, onPrinter{p, j.tray, j.args})
+		}
+	}
+	for kind := range jobs {
+		always = append(always, []int{0, 17, 130}[kind%3]*len(jobs)+kind)
+	}
+	return all, always
+}
+
 // Who does what print says, on whatever printer, has the book.
 func TestPrintMakesTheBookOnEveryPrinter(t *testing.T) {
-	for i, facts := range sample.Of(t, virtual.All(), 1, 0, 17, 130) {
-		for _, c := range []struct {
-			tray int
-			args []string
-		}{{0, nil}, {3, []string{"--run", "8"}}, {0, []string{"--cut", "2"}}, {0, []string{"--fold", "quarto", "--sheets", "2"}}} {
-			t.Run(fmt.Sprint(i, c.args), func(t *testing.T) {
-				b := newBench(t, facts)
-				folder := b.job(c.tray, c.args...)
-				if status := b.run(t.Context(), folder); status != Done {
-					t.Fatalf("status %d:\n%s", status, b.Screen.String())
-				}
-				b.ReadBook(folder)
-			})
-		}
+	all, always := everyPrinted(onPrinter{args: []string{"--cut", "2"}}, onPrinter{tray: 3, args: []string{"--run", "8"}},
+		onPrinter{}, onPrinter{args: []string{"--fold", "quarto", "--sheets", "2"}})
+	for _, c := range sample.Of(t, all, 1, always...) {
+		t.Run(fmt.Sprint(c.printer, c.args), func(t *testing.T) {
+			b := newBench(t, virtual.All()[c.printer])
+			folder := b.job(c.tray, c.args...)
+			if status := b.run(t.Context(), folder); status != Done {
+				t.Fatalf("status %d:\n%s", status, b.Screen.String())
+			}
+			b.ReadBook(folder)
+		})
 	}
 }
 
 // Spoiled sheets are printed once more, and take the places of those that they are for.
 func TestSpoiledSheetsArePrintedOnceMore(t *testing.T) {
-	for i, facts := range sample.Of(t, virtual.All(), 1, 0, 17, 130) {
-		for _, c := range []struct {
-			tray int
-			args []string
-		}{{0, nil}, {3, []string{"--run", "8"}}, {0, []string{"--fold", "quarto", "--sheets", "2"}}} {
-			t.Run(fmt.Sprint(i, c.args), func(t *testing.T) {
-				b := newBench(t, facts)
-				folder := b.job(c.tray, c.args...)
-				if status := b.run(t.Context(), folder); status != Done {
-					t.Fatalf("status %d:\n%s", status, b.Screen.String())
-				}
-				good := map[int]paper.Sheet{}
-				take := func() (numbers []int) {
-					b.TakeAway()
-					j := printtest.Load(t, folder)
-					for _, stack := range b.Stacks {
-						if printtest.Number(stack[0]) == 0 { // check sheets
-							continue
-						}
-						done, err := virtual.Finish(stack)
-						if err != nil {
-							t.Fatal(err)
-						}
-						for _, s := range done {
-							n := 0
-							if _, name, ok := strings.Cut(s.Front.Image.Text(), "sheet "); ok {
-								_, _ = fmt.Sscanf(name, "%d", &n) // 0 is no sheet
-							}
-							numbers = append(numbers, n)
-							good[n] = printtest.Printed(j.Size(), s)
-						}
+	all, always := everyPrinted(onPrinter{}, onPrinter{tray: 3, args: []string{"--run", "8"}}, onPrinter{args: []string{"--fold", "quarto", "--sheets", "2"}})
+	for _, c := range sample.Of(t, all, 1, always...) {
+		t.Run(fmt.Sprint(c.printer, c.args), func(t *testing.T) {
+			b := newBench(t, virtual.All()[c.printer])
+			folder := b.job(c.tray, c.args...)
+			if status := b.run(t.Context(), folder); status != Done {
+				t.Fatalf("status %d:\n%s", status, b.Screen.String())
+			}
+			good := map[int]paper.Sheet{}
+			take := func() (numbers []int) {
+				b.TakeAway()
+				j := printtest.Load(t, folder)
+				for _, stack := range b.Stacks {
+					if printtest.Number(stack[0]) == 0 { // check sheets
+						continue
 					}
-					b.Stacks = nil
-					return numbers
+					done, err := virtual.Finish(stack)
+					if err != nil {
+						t.Fatal(err)
+					}
+					for _, s := range done {
+						n := 0
+						if _, name, ok := strings.Cut(s.Front.Image.Text(), "sheet "); ok {
+							_, _ = fmt.Sscanf(name, "%d", &n) // 0 is no sheet
+						}
+						numbers = append(numbers, n)
+						good[n] = printtest.Printed(j.Size(), s)
+					}
 				}
-				take()
-				spoiled := []int{2, len(good) - 1}
-				for _, n := range spoiled {
-					delete(good, n)
-				}
-				b.Jam = func(int) int { return -1 } // they come out twice, as they are to
-				if status := b.run(t.Context(), folder, "--sheet", fmt.Sprintf("%d,%d", spoiled[0], spoiled[1])); status != Done {
-					t.Fatalf("status %d:\n%s", status, b.Screen.String())
-				}
-				if again := take(); !slices.Equal(again, spoiled) {
-					t.Fatalf("sheets %v came out, wanted were %v", again, spoiled)
-				}
-				var sheets []paper.Sheet
-				for _, n := range slices.Sorted(maps.Keys(good)) {
-					sheets = append(sheets, good[n])
-				}
-				printtest.Load(t, folder).Read(t, sheets, 0.15)
-				if sum := b.log(folder).Sum(); (sum != joblog.Sum{Checks: 1, Good: len(good), Spoiled: 2}) {
-					t.Errorf("the log adds up to %+v", sum)
-				}
-			})
-		}
+				b.Stacks = nil
+				return numbers
+			}
+			take()
+			spoiled := []int{2, len(good) - 1}
+			for _, n := range spoiled {
+				delete(good, n)
+			}
+			b.Jam = func(int) int { return -1 } // they come out twice, as they are to
+			if status := b.run(t.Context(), folder, "--sheet", fmt.Sprintf("%d,%d", spoiled[0], spoiled[1])); status != Done {
+				t.Fatalf("status %d:\n%s", status, b.Screen.String())
+			}
+			if again := take(); !slices.Equal(again, spoiled) {
+				t.Fatalf("sheets %v came out, wanted were %v", again, spoiled)
+			}
+			var sheets []paper.Sheet
+			for _, n := range slices.Sorted(maps.Keys(good)) {
+				sheets = append(sheets, good[n])
+			}
+			printtest.Load(t, folder).Read(t, sheets, 0.15)
+			if sum := b.log(folder).Sum(); (sum != joblog.Sum{Checks: 1, Good: len(good), Spoiled: 2}) {
+				t.Errorf("the log adds up to %+v", sum)
+			}
+		})
 	}
 }
 
@@ -237,7 +251,7 @@ func TestPrintGoesOnWhereThePrinterForgets(t *testing.T) {
 // twice nor leaves one out.
 func TestPrintGoesOnWhereItStopped(t *testing.T) {
 	random := sample.Random(t)
-	tries := 3
+	tries := 2
 	if sample.Full() {
 		tries = 12
 	}

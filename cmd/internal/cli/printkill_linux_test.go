@@ -43,7 +43,7 @@ func (b *bench) runKilled(after time.Duration, args ...string) (ended bool) {
 // one out.
 func TestKilledPrintGoesOn(t *testing.T) {
 	random := sample.Random(t)
-	kills, want := 0, 6
+	kills, want := 0, 4
 	if sample.Full() {
 		want = 50
 	}

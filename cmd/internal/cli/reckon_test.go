@@ -11,6 +11,7 @@ import (
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/testkit/rendertest"
+	"foldwright/reorder/sample"
 )
 
 // TestReckonedIsWhatAPreparedBookMeasures: the figures of a book that is only planned are those of
@@ -87,7 +88,12 @@ func TestReckonedBulk(t *testing.T) {
 // TestReckonedLeafIsCutFromTheLeastPaper: of A4 the leaves of a folio are 148.5 x 210 mm, cut in 2 first 105 x 148.5, in 4
 // 74.25 x 105 (derived: halves of halves of 210 x 297).
 func TestReckonedLeafIsCutFromTheLeastPaper(t *testing.T) {
-	for leaf, cut := range map[string]int{"148x210mm": 1, "106x140mm": 1, "105x148mm": 2, "100x100mm": 2, "74x105mm": 4, "40x100mm": 4} {
+	all := []struct {
+		leaf string
+		cut  int
+	}{{"148x210mm", 1}, {"106x140mm", 1}, {"105x148mm", 2}, {"100x100mm", 2}, {"74x105mm", 4}, {"40x100mm", 4}}
+	for _, c := range sample.Of(t, all, 1, 1, 4) {
+		leaf, cut := c.leaf, c.cut
 		r := reckoned(t, "--pages 64 --paper a4 --leaf-size "+leaf)
 		if got := fmt.Sprintf("%gx%gmm", r.Volumes[0].LeafW, r.Volumes[0].LeafH); r.Cut != cut || got != leaf {
 			t.Errorf("%s: cut in %d, leaves of %s; want %d", leaf, r.Cut, got, cut)

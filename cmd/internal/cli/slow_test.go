@@ -3,11 +3,12 @@ package cli
 import (
 	"bytes"
 	"fmt"
-	"foldwright/reorder/sample"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"foldwright/reorder/sample"
 )
 
 // slowBook writes a book of four pages, of which the third works out a shade of grey for
@@ -62,16 +63,16 @@ func TestPagesThatCannotBeDrawn(t *testing.T) {
 		says   string
 		there  string
 	}{
-		{"inspect slow.pdf --page-timeout 2s", Done, "- page 3 could not be drawn in 2 s, so its ink was not checked\n", ""},
+		{"inspect slow.pdf --page-timeout 1s", Done, "- page 3 could not be drawn in 1 s, so its ink was not checked\n", ""},
 		{"prepare slow.pdf --quiet", Done, "slow-print\n", "slow-print/plan.json"},
-		{"proof slow-print --page-timeout 2s", Partly, "foldwright: slow-print: 2 of 4 pages could not be checked: pages 2, 3 could not be compared: page 3 could not be drawn in 2 s\n", "slow-proof.pdf"},
-		{"preview slow-print --page-timeout 2s", Partly, "foldwright: sheet 1, back: run-01-back.pdf: page 1 could not be drawn in 2 s\n", "slow-preview/sheet-001-back.png"},
-		{"prepare slow.pdf --out proved-print --proof --page-timeout 2s", Partly, "proved-print: 2 of 4 pages could not be checked: ", "!proved-print"},
-		{"prepare slow.pdf --out content-print --box content --page-timeout 2s", Done, "warning: page 3 could not be drawn in 2 s, so its print could not be measured and the whole page is used\n", "content-print"},
+		{"proof slow-print --page-timeout 1s", Partly, "foldwright: slow-print: 2 of 4 pages could not be checked: pages 2, 3 could not be compared: page 3 could not be drawn in 1 s\n", "slow-proof.pdf"},
+		{"preview slow-print --page-timeout 1s", Partly, "foldwright: sheet 1, back: run-01-back.pdf: page 1 could not be drawn in 1 s\n", "slow-preview/sheet-001-back.png"},
+		{"prepare slow.pdf --out proved-print --proof --page-timeout 1s", Partly, "proved-print: 2 of 4 pages could not be checked: ", "!proved-print"},
+		{"prepare slow.pdf --out content-print --box content --page-timeout 1s", Done, "warning: page 3 could not be drawn in 1 s, so its print could not be measured and the whole page is used\n", "content-print"},
 		{"inspect slow.pdf --page-timeout 0", WrongUse, `--page-timeout: "0" is not a time: use 90s, 10m or 2h, or none for no limit`, ""},
 	}
 	const prepare = 1 // what proof and preview need
-	for _, c := range sample.Of(t, all, 2, prepare, len(all)-1) {
+	for _, c := range sample.Of(t, all, 1, prepare, len(all)-1) {
 		var out bytes.Buffer
 		status := Run(t.Context(), strings.Fields(c.args), Surroundings{Out: &out, Err: &out, Region: "GB"})
 		if status != c.status || !strings.Contains(out.String(), c.says) {

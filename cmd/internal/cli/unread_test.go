@@ -31,7 +31,7 @@ func TestWhatPrepareReadsIsReadByAll(t *testing.T) {
 		{name: "pages in a circle", file: "r4-empty", old: "/Count 1 /Kids [ 3 0 R ]", new: "/Count 2 /Kids [ 2 0 R 3 0 R ]", pages: 2},
 		{name: "nothing is wrong", file: "r4-cleartext", password: "gull", pages: 1},
 	}
-	for _, c := range sample.Of(t, all, 2, 0, 5) {
+	for _, c := range sample.Of(t, all, 1, 0) {
 		t.Run(c.name, func(t *testing.T) {
 			dir := t.TempDir()
 			book, out, password := filepath.Join(dir, "book.pdf"), filepath.Join(dir, "job"), filepath.Join(dir, "password")

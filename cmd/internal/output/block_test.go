@@ -107,7 +107,6 @@ func TestRectoOutline(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer d.Close()
 	if got := fmt.Sprint(d.Places()); got != "[1 2 3 0 4 5 6 7 8 9 0 0]" {
 		t.Errorf("places %s", got)
 	}
@@ -143,7 +142,6 @@ func TestVolumes(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer d.Close()
 	if got := fmt.Sprint(d.RunSheet().Volumes); got != "[{1 1 3 1 9 1} {2 4 2 10 5 37} {3 6 3 15 9 57}]" {
 		t.Errorf("the run sheet has volumes %s", got)
 	}

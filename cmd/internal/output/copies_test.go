@@ -83,7 +83,6 @@ func TestSheetOfACopyAgain(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer d.Close()
 	for _, c := range []struct {
 		choice Choice
 		want   string

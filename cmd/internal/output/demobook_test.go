@@ -30,7 +30,6 @@ func TestDemoBookIsWhatTestsRelyOn(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer book.Close()
 	// It is no multiple of what a gathering of any fold holds, so blanks are left.
 	if got := len(book.Pages()); got != pages {
 		t.Fatalf("%d pages, want %d, as its colophon says", got, pages)

@@ -84,7 +84,6 @@ func comparePages(ctx context.Context, path string, pages options.Pages, set sur
 	if err != nil {
 		return nil, err
 	}
-	defer d.Close()
 	folder := filepath.Join(dir, "out")
 	defer os.RemoveAll(folder)
 	if _, err := d.Write(ctx, folder, false, silent{}); err != nil {

@@ -31,7 +31,6 @@ func tree(t *testing.T, set surrounding) (root string, made []byte) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer d.Close()
 	place := filepath.Join(root, "desk", "tides-print")
 	if _, err := d.Write(t.Context(), place, false, silent{}); err != nil {
 		t.Fatal(err)
@@ -118,7 +117,6 @@ func TestSourceIsFoundThroughLinks(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer d.Close()
 	made, err := d.Write(t.Context(), at("desk", "tides-print"), false, silent{})
 	if err != nil {
 		t.Fatal(err)

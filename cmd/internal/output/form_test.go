@@ -82,7 +82,6 @@ func handworked(t *testing.T, source string, o options.Options, set surrounding)
 	if err != nil {
 		t.Fatalf("%+v: %v", o, err)
 	}
-	defer d.Close()
 	folder = filepath.Join(t.TempDir(), "out")
 	if _, err := d.Write(t.Context(), folder, false, silent{}); err != nil {
 		t.Fatal(err)
@@ -248,9 +247,8 @@ func TestFormsRefusedOrWarned(t *testing.T) {
 		{options.Options{Fold: reorder.Quarto, Nest: reorder.Together, Gatherings: options.Sizes{17, 8}}, "17 sheets folded together as quarto make 34 thicknesses at the last fold, and no more than 32 can be folded"},
 		{options.Options{Bind: reorder.BindTop, Place: reorder.Classic}, "classic margins are for a spine at the left or the right"},
 	} {
-		d, err := draftOf(t.Context(), source, c.o, set)
+		_, err := draftOf(t.Context(), source, c.o, set)
 		if err == nil {
-			d.Close()
 		}
 		if err == nil || err.Error() != c.want || refusal.Of(err) != refusal.Use && refusal.Of(err) != refusal.Plan {
 			t.Errorf("%+v: got %v, want %q", c.o, err, c.want)
@@ -284,7 +282,6 @@ func TestFormsRefusedOrWarned(t *testing.T) {
 		if len(c.want) == 0 && (strings.Contains(said, thick) || strings.Contains(said, hard)) {
 			t.Errorf("%+v: a warning in %q", c.o, said)
 		}
-		d.Close()
 	}
 }
 
@@ -305,7 +302,6 @@ func TestUsualSheets(t *testing.T) {
 				t.Fatal(err)
 			}
 			got[i] = d.Options.Sheets
-			d.Close()
 		}
 		if got != c.want {
 			t.Errorf("%s: %v, want %v", c.fold, got, c.want)

@@ -8,6 +8,7 @@ import (
 
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/profiles/strict/stricttest"
 	"foldwright/reorder"
@@ -20,7 +21,7 @@ func FuzzPlan(f *testing.F) {
 		{Fold: reorder.Octavo, OnlyGathering: 1, Split: options.SplitSpreads, Weight: reorder.Weight{GSM: 80}},
 		{Sheets: 2, Volumes: 2, NoSideNames: true},
 	} {
-		draft, err := draftOf(f.Context(), "../../../testdata/larkhaven.pdf", o, surrounding{Setting: options.Setting{Region: "GB", Version: "fuzz"}, engine: rendertest.Shared(f)})
+		draft, err := draftOf(f.Context(), "../../../testdata/larkhaven.pdf", o, surrounding{Setting: options.Setting{Region: "GB", Version: "fuzz"}, engine: rendertest.Shared(f), open: map[string]*survey.Source{}})
 		if err != nil {
 			f.Fatal(err)
 		}

@@ -76,7 +76,6 @@ func TestStairsOnTheSewnBack(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer d.Close()
 	folder, plan := prepared(t, source, o, setting(t))
 	sides := drawn(t, folder, plan.Runs[0].Files()[0])
 	var back [][2]float64
@@ -182,7 +181,6 @@ func TestMarksOfEveryFormChangeNoPage(t *testing.T) {
 				}
 			}
 		}
-		d.Close()
 		if marked == 0 {
 			t.Errorf("%s: no marks", name)
 		}

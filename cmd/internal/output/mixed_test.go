@@ -41,7 +41,6 @@ func TestMixedSizes(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		d.Close()
 		for _, s := range d.Placement.Sheets {
 			for _, p := range slices.Concat(s.Front, s.Back) {
 				got := math.Hypot(p.Matrix[0], p.Matrix[1])
@@ -74,7 +73,6 @@ func TestScaleIsThatOfMostPages(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d.Close()
 	if math.Abs(d.Placement.Scale-1) > 0.005 {
 		t.Errorf("the book stands at %.3f", d.Placement.Scale)
 	}
@@ -90,7 +88,6 @@ func TestBookOfWidePagesIsNotTurned(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d.Close()
 	for _, p := range d.Placement.Sheets[0].Front {
 		if math.Abs(p.Matrix[1]) < 1e-9 { // on a folio pages lie sideways
 			t.Errorf("page %d is turned", p.Page)

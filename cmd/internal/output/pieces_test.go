@@ -153,7 +153,6 @@ func TestRunsOfPieces(t *testing.T) {
 		if got := fmt.Sprintf("%v, cut as %s", runs, stacks); got != c.want {
 			t.Errorf("runs of %v, cut by %v: %s, want %s", c.run, c.by, got, c.want)
 		}
-		d.Close()
 	}
 }
 

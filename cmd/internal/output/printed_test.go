@@ -5,6 +5,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"sync"
 	"testing"
 
 	"go.yaml.in/yaml/v3"
@@ -26,12 +27,40 @@ type surrounding struct {
 	options.Setting
 	engine   *render.Renderer
 	password string
+	open     map[string]*survey.Source // of the test's drafts
 }
 
+// settings are the surroundings of the tests that run.
+var settings sync.Map
+
+// setting is the surrounding of a test, always the same one.
 func setting(t *testing.T) surrounding {
 	t.Helper()
-	engine := rendertest.Shared(t)
-	return surrounding{Setting: options.Setting{Profiles: profiles.Store{}, Region: "GB", Version: "test"}, engine: engine}
+	if has, ok := settings.Load(t); ok {
+		return has.(surrounding)
+	}
+	a := surrounding{Setting: options.Setting{Profiles: profiles.Store{}, Region: "GB", Version: "test"}, engine: rendertest.Shared(t), open: map[string]*survey.Source{}}
+	settings.Store(t, a)
+	t.Cleanup(func() {
+		settings.Delete(t)
+		for _, source := range a.open {
+			source.Close()
+		}
+	})
+	return a
+}
+
+// source opens a source for all drafts of a test, which draw each of its pages once.
+func (a surrounding) source(ctx context.Context, path string) (*survey.Source, error) {
+	key := a.password + "\x00" + path
+	if s := a.open[key]; s != nil {
+		return s, nil
+	}
+	s, err := survey.Open(ctx, path, a.password, a.engine)
+	if err == nil {
+		a.open[key] = s
+	}
+	return s, err
 }
 
 // draftOf plans a job from what a person says.
@@ -40,13 +69,13 @@ func draftOf(ctx context.Context, path string, o options.Options, a surrounding)
 	if err != nil {
 		return Job{}, err
 	}
-	source, err := survey.Open(ctx, path, a.password, a.engine)
+	source, err := a.source(ctx, path)
 	if err != nil {
 		return Job{}, err
 	}
 	d, err := plan.New(ctx, resolved, source)
 	if err != nil {
-		return Job{}, errors.Join(err, source.Close())
+		return Job{}, err
 	}
 	return Job{Draft: d}, nil
 }
@@ -71,7 +100,6 @@ func prepared(t *testing.T, source string, o options.Options, set surrounding) (
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer d.Close()
 	place := filepath.Join(t.TempDir(), "out")
 	made, err := d.Write(t.Context(), place, false, silent{})
 	if err != nil {

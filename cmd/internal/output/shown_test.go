@@ -99,7 +99,6 @@ func TestContentBoxIsCommon(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer d.Close()
 	const pt = 25.4 / 72
 	want := geom.Rect{X0: 150*pt - 10, Y0: 200*pt - 10, X1: 260*pt + 10, Y1: 400*pt + 10}
 	for page := 1; page <= 4; page++ {
@@ -112,7 +111,6 @@ func TestContentBoxIsCommon(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer halves.Close()
 	for page, want := range map[int]geom.Rect{1: {X0: 100, Y0: 200, X1: 250, Y1: 320}, 2: {X0: 500, Y0: 200, X1: 650, Y1: 320}} {
 		want = geom.Rect{X0: want.X0 * pt, Y0: want.Y0 * pt, X1: want.X1 * pt, Y1: want.Y1 * pt}
 		if got := halves.Shown(page).Box; !got.IsWithin(want, 0.6) || !want.IsWithin(got, 0.6) {
@@ -139,7 +137,6 @@ func TestContentBoxOfEachSize(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer d.Close()
 	both := geom.Rect{X0: 100, Y0: 100, X1: 250, Y1: 350}
 	for i, want := range []geom.Rect{both, both, {X0: 300, Y0: 400, X1: 390, Y1: 490}, {X1: 300, Y1: 300}, {X1: 300, Y1: 300}} {
 		want = geom.Rect{X0: want.X0 * pt, Y0: want.Y0 * pt, X1: want.X1 * pt, Y1: want.Y1 * pt}
@@ -164,7 +161,6 @@ func TestContentBoxNamesTheWidest(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer d.Close()
 	if !slices.ContainsFunc(phrase.Strings(d.Warnings(), nil), func(w string) bool { return strings.HasPrefix(w, "page 7: print reaches at least 10 mm further") }) {
 		t.Errorf("warnings: %q", d.Warnings())
 	}
@@ -285,9 +281,8 @@ func TestDroppedPages(t *testing.T) {
 		"'blanks-before: -1' must not be negative":                        {BlanksBefore: -1},
 		"'split-at: 900mm' does not lie on page 1, which is 148 x 210 mm": {Split: options.SplitSpreads, SplitAt: options.SplitAt{MM: 900}},
 	} {
-		d, err := draftOf(t.Context(), source, o, setting(t))
+		_, err := draftOf(t.Context(), source, o, setting(t))
 		if err == nil {
-			d.Close()
 		}
 		if err == nil || err.Error() != want {
 			t.Errorf("%+v: %v, want %q", o, err, want)
@@ -312,11 +307,10 @@ func TestPageThatCannotBePlaced(t *testing.T) {
 	if _, err := draftOf(t.Context(), source, options.Options{}, setting(t)); !errors.As(err, &bad) || bad.Page != 2 {
 		t.Errorf("got %v", err)
 	}
-	d, err := draftOf(t.Context(), source, options.Options{DropPages: options.Pages{{First: 2, Last: 2}}}, setting(t))
+	_, err = draftOf(t.Context(), source, options.Options{DropPages: options.Pages{{First: 2, Last: 2}}}, setting(t))
 	if err != nil {
 		t.Fatal(err)
 	}
-	d.Close()
 }
 
 func TestRectoOrVerso(t *testing.T) {
@@ -348,7 +342,6 @@ func TestRectoOrVerso(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		d.Close()
 		all := strings.Join(phrase.Strings(d.Warnings(), nil), "\n")
 		if !strings.Contains(all, c.want) || c.not != "" && strings.Contains(all, c.not) {
 			t.Errorf("%s: %q is said, want %q and not %q", c.name, all, c.want, c.not)

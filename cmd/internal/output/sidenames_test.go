@@ -73,7 +73,6 @@ func TestSideNamesStandClearOfEveryMark(t *testing.T) {
 				t.Errorf("%s cut in %d, %g mm kept clear: no names on folds of %.1f mm", o.Fold, o.Cut, edge, length)
 			}
 			named += n
-			d.Close()
 		}
 	}
 	if named < 300 {
@@ -130,7 +129,6 @@ func TestNothingDarkRunsThroughASideName(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer d.Close()
 	folder, made := prepared(t, source, o, setting(t))
 	const dpi = 600 // at which the thinnest line is as dark as its ink
 	for k, file := range made.Runs[0].Files() {
@@ -191,6 +189,5 @@ func TestSideNamesTellAHalfTurn(t *testing.T) {
 				}
 			}
 		}
-		d.Close()
 	}
 }

@@ -120,7 +120,6 @@ func TestWarningsOnTrimming(t *testing.T) {
 		if got != c.want && (c.want == "" || !strings.HasPrefix(got, c.want)) {
 			t.Errorf("%s:\n got %q\nwant %q", c.name, got, c.want)
 		}
-		d.Close()
 	}
 }
 

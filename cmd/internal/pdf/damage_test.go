@@ -250,7 +250,10 @@ func TestRescue(t *testing.T) {
 // deflated is so many noughts, packed.
 func deflated(n int) string {
 	var b bytes.Buffer
-	z := zlib.NewWriter(&b)
+	z, err := zlib.NewWriterLevel(&b, zlib.BestSpeed)
+	if err != nil {
+		panic(err) // of a level that is none
+	}
 	block := make([]byte, 1<<20)
 	for ; n > 0; n -= len(block) {
 		z.Write(block)

@@ -66,7 +66,7 @@ func resident(pid int) int64 {
 
 // exhaust draws pages that want more memory than there is, on all workers at once.
 func exhaust(t *testing.T, r *Renderer) {
-	data := twoPages(200, "/Filter /FlateDecode", spaces(t, 4*int(boundOptions.WorkerMemory)))
+	data := twoPages(200, "/Filter /FlateDecode", spaces(t, 2*int(boundOptions.WorkerMemory)))
 	var group sync.WaitGroup
 	for range 4 {
 		group.Go(func() {

@@ -48,7 +48,7 @@ func TestPagesAreDrawnBeforeTheTranslation(t *testing.T) {
 	case <-time.After(50 * time.Millisecond):
 	}
 
-	heavy, err := r.OpenBytes(t.Context(), "slow", shaded(2_000), "") // seconds, interpreted
+	heavy, err := r.OpenBytes(t.Context(), "slow", shaded(300), "") // seconds, interpreted
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -23,16 +23,21 @@ type engines struct {
 	options Options
 }
 
-// startEngines tries with the cache, with a new cache in place of a spoiled one, and
-// without.
+// startEngines translates the engine, or takes up its kept translation.
 func startEngines(o Options) (*engines, error) {
 	if o.Interpreted {
 		return newEngines(o, nil) // nothing to keep
 	}
-	if dir := o.cacheDir(); dir != "" {
+	return translated(o.cacheDir(), func(cache wazero.CompilationCache) (*engines, error) { return newEngines(o, cache) })
+}
+
+// translated tries with the cache in dir, with a new cache in place of a spoiled one, and
+// without.
+func translated[E any](dir string, start func(wazero.CompilationCache) (E, error)) (E, error) {
+	if dir != "" {
 		for range 2 {
 			if cache, err := wazero.NewCompilationCacheWithDir(dir); err == nil {
-				e, err := newEngines(o, cache)
+				e, err := start(cache)
 				if err == nil {
 					return e, nil
 				}
@@ -41,7 +46,7 @@ func startEngines(o Options) (*engines, error) {
 			os.RemoveAll(dir)
 		}
 	}
-	return newEngines(o, nil)
+	return start(nil)
 }
 
 // cacheDir is the folder for the translated engine, or nothing if it can't be written.

@@ -40,7 +40,10 @@ func twoPages(side float64, entries string, content []byte) []byte {
 func spaces(t *testing.T, n int) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	w := zlib.NewWriter(&b)
+	w, err := zlib.NewWriterLevel(&b, zlib.BestSpeed)
+	if err != nil {
+		t.Fatal(err)
+	}
 	block := bytes.Repeat([]byte(" "), 1<<16)
 	for n > 0 {
 		if _, err := w.Write(block[:min(n, len(block))]); err != nil {

@@ -120,7 +120,7 @@ func TestAProcessEndsWithItsInput(t *testing.T) {
 	d := rendertest.OpenBytes(t, "slow.pdf", slow())
 	ctx, cancel := context.WithTimeout(t.Context(), 5*time.Minute)
 	defer cancel()
-	if err := render.DrawWithoutInput(ctx, d, 2, 2*time.Second); !errors.Is(err, render.ErrCrash) {
+	if err := render.DrawWithoutInput(ctx, d, 2, time.Second/2); !errors.Is(err, render.ErrCrash) {
 		t.Errorf("got %v", err)
 	}
 }

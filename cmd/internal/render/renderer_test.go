@@ -49,8 +49,8 @@ func translating(t *testing.T) {
 	}
 }
 
-// Whoever finds half of a translation translates once more, in its place, and later
-// starts use what lies there.
+// Later starts use the translation that lies there. With FOLDWRIGHT_FULL=1 there lies half of it, and
+// the first start translates once more; in short that is TestHalfATranslationIsReplaced.
 func TestTheEngineIsKeptForLaterStarts(t *testing.T) {
 	translating(t)
 	rendertest.Shared(t) // keeps its translation in the user's folder
@@ -58,32 +58,27 @@ func TestTheEngineIsKeptForLaterStarts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	folder := filepath.Join(users, "foldwright")
 	dir := t.TempDir()
-	for _, path := range keptFiles(t, folder) {
-		data, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		within, err := filepath.Rel(folder, path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		half := filepath.Join(dir, within)
-		if err := errors.Join(os.MkdirAll(filepath.Dir(half), 0o700), os.WriteFile(half, data[:len(data)/2], 0o600)); err != nil {
-			t.Fatal(err)
+	if err := os.CopyFS(dir, os.DirFS(filepath.Join(users, "foldwright"))); err != nil {
+		t.Fatal(err)
+	}
+	if sample.Full() {
+		for _, path := range keptFiles(t, dir) {
+			if info, err := os.Stat(path); err != nil || os.Truncate(path, info.Size()/2) != nil {
+				t.Fatal(path, err)
+			}
 		}
 	}
-	halves := keptAs(t, dir)
+	found := keptAs(t, dir)
 
 	works(t, start(dir))
 	whole := keptAs(t, dir)
-	replaced := false
+	replaced := len(whole) == 0
 	for path, file := range whole {
-		replaced = replaced || halves[path] != nil && file.Size() > halves[path].Size()
+		replaced = replaced || found[path] == nil || !os.SameFile(file, found[path])
 	}
-	if !replaced {
-		t.Fatalf("of %v, %v is left: nothing was replaced", halves, whole)
+	if replaced != sample.Full() {
+		t.Fatalf("of %v, %v is left", found, whole)
 	}
 	works(t, start(dir))
 	// Whoever translates puts a new file in the place of the old one.

@@ -4,6 +4,7 @@ import (
 	"html/template"
 	"slices"
 	"strings"
+	"sync"
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/visible"
@@ -11,7 +12,11 @@ import (
 
 // fragmentTemplate sets stages for another page, each below a heading of the third level. It has no boxes to
 // tick: nobody would keep them.
-var fragmentTemplate = template.Must(template.Must(pageTemplate.Clone()).New("fragment").Parse(`
+var fragmentTemplate = sync.OnceValue(func() *template.Template {
+	return template.Must(template.Must(template.New("page").Parse(pageHTML)).New("fragment").Parse(fragmentHTML))
+})
+
+const fragmentHTML = `
 {{- range .}}
 <div class="work">
 <h3>{{.Heading}}</h3>
@@ -25,7 +30,7 @@ var fragmentTemplate = template.Must(template.Must(pageTemplate.Clone()).New("fr
 </div>
 {{- end}}
 </div>
-{{- end}}`))
+{{- end}}`
 
 // Fragment is stages as a part of another HTML page, which holds drawing.Style; the ids of the drawings are
 // d1 and so on.
@@ -36,7 +41,7 @@ func Fragment(stages []Stage) (template.HTML, error) {
 		texts = append(texts, t.stage(s, false))
 	}
 	var out strings.Builder
-	err := fragmentTemplate.ExecuteTemplate(visible.NewWriter(&out), "fragment", texts)
+	err := fragmentTemplate().ExecuteTemplate(visible.NewWriter(&out), "fragment", texts)
 	return template.HTML(out.String()), err
 }
 

@@ -7,6 +7,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"foldwright/cmd/internal/drawing"
@@ -19,7 +20,7 @@ import (
 //go:embed page.html
 var pageHTML string
 
-var pageTemplate = template.Must(template.New("page").Parse(pageHTML))
+var pageTemplate = sync.OnceValue(func() *template.Template { return template.Must(template.New("page").Parse(pageHTML)) })
 
 // Write writes the run sheet as one self-contained HTML page. The errors are
 // those of w.
@@ -294,4 +295,4 @@ func plainText(s Sentence) string {
 }
 
 // write sets a page. Names in it are of the source's maker, and must not turn round or hide what stands beside them.
-func write(w io.Writer, p page) error { return pageTemplate.Execute(visible.NewWriter(w), p) }
+func write(w io.Writer, p page) error { return pageTemplate().Execute(visible.NewWriter(w), p) }

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"foldwright/cmd/internal/output"
@@ -21,18 +22,20 @@ import (
 //go:embed page.html
 var pageHTML string
 
-var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
-	"style":    pagestyle.CSS,
-	"count":    reorder.Count,
-	"took":     func(s float64) string { return TookText(duration(s)) },
-	"runsheet": runSheet,
-	"waiting":  func(r Report) []Entry { return r.in(Waiting) },
-	"made":     func(r Report) []Entry { return filter(r.Titles, Entry.isMade) },
-	"when":     func(t time.Time) string { return t.Local().Format("2 January 2006, 15:04") },
-}).Parse(pageHTML))
+var pageTemplate = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("page").Funcs(template.FuncMap{
+		"style":    pagestyle.CSS,
+		"count":    reorder.Count,
+		"took":     func(s float64) string { return TookText(duration(s)) },
+		"runsheet": runSheet,
+		"waiting":  func(r Report) []Entry { return r.in(Waiting) },
+		"made":     func(r Report) []Entry { return filter(r.Titles, Entry.isMade) },
+		"when":     func(t time.Time) string { return t.Local().Format("2 January 2006, 15:04") },
+	}).Parse(pageHTML))
+})
 
 // writeHTML writes the report as one self-contained page.
-func (r Report) writeHTML(w io.Writer) error { return pageTemplate.Execute(visible.NewWriter(w), r) }
+func (r Report) writeHTML(w io.Writer) error { return pageTemplate().Execute(visible.NewWriter(w), r) }
 
 func (e Entry) isMade() bool { return e.State == Done || e.State == Complete }
 

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"foldwright/cmd/internal/desk/library"
 	"foldwright/cmd/internal/desk/page"
@@ -21,14 +22,10 @@ import (
 var text string
 
 var (
-	fragment     = template.Must(template.New("fragment").Parse(text))
-	openingsPage = parse(`<h2>{{with .Body}}Openings {{.From}} to {{.To}}{{end}}</h2>{{template "look-openings" .Body}}<p><a href="/books/{{.Book.ID}}">Back to the plan</a></p>`)
-	sheetsPage   = parse(`<h2>{{with .Body}}Sheets {{.From}} to {{.To}}{{end}}</h2>{{template "look-sheets" .Body}}<p><a href="/books/{{.Book.ID}}">Back to the plan</a></p>`)
+	fragment     = sync.OnceValue(func() *template.Template { return template.Must(template.New("fragment").Parse(text)) })
+	openingsPage = page.Parse(`<h2>{{with .Body}}Openings {{.From}} to {{.To}}{{end}}</h2>{{template "look-openings" .Body}}<p><a href="/books/{{.Book.ID}}">Back to the plan</a></p>` + text)
+	sheetsPage   = page.Parse(`<h2>{{with .Body}}Sheets {{.From}} to {{.To}}{{end}}</h2>{{template "look-sheets" .Body}}<p><a href="/books/{{.Book.ID}}">Back to the plan</a></p>` + text)
 )
-
-func parse(main string) *template.Template {
-	return template.Must(page.Parse(main).New("parts").Parse(text))
-}
 
 // How much is shown at once: on the plan, and where one leafs on.
 const (
@@ -45,7 +42,7 @@ func Fragment(d *plan.Draft, b library.Book) (template.HTML, error) {
 		Gatherings gatheringsView
 	}{showOpenings(openings, b.ID, 1, fewOpenings), showSheets(d, b.ID, 0, fewSheets), showGatherings(d, b.ID)}
 	var out bytes.Buffer
-	err := fragment.ExecuteTemplate(&out, "look", show)
+	err := fragment().ExecuteTemplate(&out, "look", show)
 	return template.HTML(out.String()), err
 }
 
@@ -204,7 +201,7 @@ func (s *room) sheets(w http.ResponseWriter, r *http.Request) error {
 	})
 }
 
-func (s *room) leaf(w http.ResponseWriter, r *http.Request, t *template.Template, title string, show func(*plan.Draft, library.Book, *page.View)) error {
+func (s *room) leaf(w http.ResponseWriter, r *http.Request, t page.Template, title string, show func(*plan.Draft, library.Book, *page.View)) error {
 	b, err := s.Book(r)
 	if err != nil {
 		return err

@@ -208,21 +208,26 @@ func (v View) Milliseconds() int64 { return v.Poll.Milliseconds() }
 // Seconds is the same for browsers without scripts.
 func (v View) Seconds() int { return max(1, int(v.Poll.Round(time.Second).Seconds())) }
 
-// Parse is a screen's template in the frame. The text is what stands in the element main, below
-// the heading, and is set with the [View].
-func Parse(text string) *template.Template {
-	return template.Must(template.Must(template.New("frame").Parse(frame)).New("main").Parse(text))
+// Template is a screen's template in the frame. It is parsed when it is first shown, since each command
+// of the program begins with this package and few show a page.
+type Template func() *template.Template
+
+// Parse takes what stands in the element main, below the heading, and is set with the [View].
+func Parse(text string) Template {
+	return sync.OnceValue(func() *template.Template {
+		return template.Must(template.Must(template.New("frame").Parse(frame)).New("main").Parse(text))
+	})
 }
 
 // Show writes a page. Nothing is written if the template fails.
-func (d *Desk) Show(w http.ResponseWriter, t *template.Template, v View) error {
+func (d *Desk) Show(w http.ResponseWriter, t Template, v View) error {
 	return d.show(w, http.StatusOK, t, v)
 }
 
-func (d *Desk) show(w http.ResponseWriter, status int, t *template.Template, v View) error {
+func (d *Desk) show(w http.ResponseWriter, status int, t Template, v View) error {
 	v.Version = d.Version
 	var out bytes.Buffer
-	if err := t.ExecuteTemplate(&out, "frame", v); err != nil {
+	if err := t().ExecuteTemplate(&out, "frame", v); err != nil {
 		return err
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")

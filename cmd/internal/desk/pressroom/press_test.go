@@ -22,7 +22,7 @@ type now = asking.Now
 
 // TestWhoFollowsThePagesHasTheBook on whatever printer.
 func TestWhoFollowsThePagesHasTheBook(t *testing.T) {
-	for i, facts := range sample.Of(t, virtual.All(), 3, 0, 130) {
+	for i, facts := range sample.Of(t, virtual.All(), 1, 0, 130) {
 		for n, c := range []struct {
 			tray    int
 			choices map[string]string
@@ -42,7 +42,7 @@ func TestWhoFollowsThePagesHasTheBook(t *testing.T) {
 // TestJamDoubleFeedAndSpoiledSheet at drawn places: what is left is printed, and what was lost once more.
 func TestJamDoubleFeedAndSpoiledSheet(t *testing.T) {
 	random, backs := sample.Random(t), 0
-	for i, facts := range sample.Of(t, virtual.All(), 3, 0, 130) {
+	for i, facts := range sample.Of(t, virtual.All(), 1, 0, 130) {
 		passes := []int{3, 4} // after the two of the check sheet
 		if facts.TwoSided == printer.Automatic {
 			passes = []int{2}

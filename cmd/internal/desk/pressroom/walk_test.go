@@ -278,7 +278,7 @@ func (w *walker) read(t *testing.T) {
 
 // TestWhoPrintsTheFilesHasTheBook, also where nothing is remembered from page to page.
 func TestWhoPrintsTheFilesHasTheBook(t *testing.T) {
-	for i, facts := range sample.Of(t, virtual.All(), 3, 0, 130) {
+	for i, facts := range sample.Of(t, virtual.All(), 1, 0, 130) {
 		for n, c := range []struct {
 			tray    int
 			choices map[string]string
@@ -302,7 +302,7 @@ func TestWhoPrintsTheFilesHasTheBook(t *testing.T) {
 // TestFilesGoOnAfterAFault of drawn kinds at drawn places, and what was lost is printed once more.
 func TestFilesGoOnAfterAFault(t *testing.T) {
 	random, faults, lost := sample.Random(t), 0, 0
-	for i, facts := range sample.Of(t, virtual.All(), 2, 0, 130) {
+	for i, facts := range sample.Of(t, virtual.All(), 1, 0, 130) {
 		passes := []printer.Pass{printer.FrontPass, printer.BackPass}
 		if facts.TwoSided == printer.Automatic {
 			passes = []printer.Pass{printer.BothPass}
@@ -339,7 +339,7 @@ func TestFilesGoOnAfterAFault(t *testing.T) {
 // it is used, nothing of the other part is printed twice, and the book is whole.
 func TestAFaultInTheFirstGathering(t *testing.T) {
 	random := sample.Random(t)
-	for i, facts := range sample.Of(t, virtual.All(), 2, 0, 130) {
+	for i, facts := range sample.Of(t, virtual.All(), 1, 0, 130) {
 		passes := []printer.Pass{printer.FrontPass, printer.BackPass}
 		if facts.TwoSided == printer.Automatic {
 			passes = []printer.Pass{printer.BothPass}

@@ -10,7 +10,6 @@ package printerroom
 import (
 	"context"
 	_ "embed"
-	"html/template"
 	"sync"
 	"time"
 
@@ -41,14 +40,10 @@ var (
 <p><a href="/printers">Back to your printers</a></p>
 ` + foundText)
 	beginPage  = page.Parse(beginText)
-	learnPage  = withAsking(page.Parse(learnText))
+	learnPage  = page.Parse(learnText + asking.Template + foundText)
 	giveUpPage = page.Parse(`<p>Your answers so far are thrown away. What was known of printers before stays as it is.</p>
 <form method="post" action="/printers/learn/{{.Body.ID}}/remove"><button>Throw the answers away</button> <a class="button second" href="/printers/learn/{{.Body.ID}}">Go on learning</a></form>`)
 )
-
-func withAsking(t *template.Template) *template.Template {
-	return template.Must(template.Must(t.New("asking-parts").Parse(asking.Template)).New("found-parts").Parse(foundText))
-}
 
 // room is the screen.
 type room struct {

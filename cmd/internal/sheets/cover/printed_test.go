@@ -146,7 +146,7 @@ func jobs() (out []job) {
 // Read back from what a printer would be sent, every mark to cut, fold and join stands within 0.1 mm of where the figures
 // say, there are no others, and nothing stands within the cover. The rule is 100 mm long.
 func TestMarksStandWhereTheFiguresSay(t *testing.T) {
-	for _, j := range sample.Of(t, jobs(), 3, 17, 29) {
+	for _, j := range sample.Of(t, jobs(), 1, 17, 29) {
 		w := j.work(t)
 		drawn, doc := written(t, w, on(j.paper))
 		l := drawn.Layout
@@ -210,7 +210,7 @@ func checkRule(t *testing.T, name string, picture seen, l Layout) {
 
 // All that is printed keeps clear of the edges of the paper, on every page.
 func TestNothingReachesTheEdgeOfThePaper(t *testing.T) {
-	for _, j := range sample.Of(t, jobs(), 2, 60) {
+	for _, j := range sample.Of(t, jobs(), 1, 60) {
 		w := j.work(t)
 		w.Text = Text{Title: "The Light at Larkhaven", Author: "M. Orme"}
 		w.Draft = true
@@ -229,6 +229,7 @@ func TestNothingReachesTheEdgeOfThePaper(t *testing.T) {
 
 // The line on a spine stands in the middle of it, across and along, and is read as it was asked for.
 func TestSpineTextIsCentred(t *testing.T) {
+	const fine = 10 // pixels per mm
 	for _, c := range []struct {
 		kind  Kind
 		bind  reorder.Bind
@@ -246,14 +247,14 @@ func TestSpineTextIsCentred(t *testing.T) {
 		face, _ := w.Flat.Face(Spine)
 		page := slices.IndexFunc(l.Pages, func(p []Piece) bool { return face.Centre().Rect().IsWithin(p[0].Area, 0) })
 		p := l.Pages[page][0]
-		picture := look(t, doc, page+1, l, 16)
+		picture := look(t, doc, page+1, l, fine)
 		face = face.Moved(p.At.X, p.At.Y)
 		ink := geom.Rect{X0: 1e9, Y0: 1e9}
 		for y := int(face.Y0*picture.mm) + 1; y < int(face.Y1*picture.mm); y++ {
 			for x := int(face.X0*picture.mm) + 1; x < int(face.X1*picture.mm); x++ {
 				if picture.dark(x, y) > 127 {
-					ink.X0, ink.X1 = min(ink.X0, float64(x)/16), max(ink.X1, float64(x+1)/16)
-					ink.Y0, ink.Y1 = min(ink.Y0, float64(y)/16), max(ink.Y1, float64(y+1)/16)
+					ink.X0, ink.X1 = min(ink.X0, float64(x)/fine), max(ink.X1, float64(x+1)/fine)
+					ink.Y0, ink.Y1 = min(ink.Y0, float64(y)/fine), max(ink.Y1, float64(y+1)/fine)
 				}
 			}
 		}
