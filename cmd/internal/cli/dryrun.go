@@ -141,6 +141,9 @@ func pagesOf(d *plan.Draft, g reorder.Gathering) string {
 // volumesText says with which gathering and page each volume begins.
 func volumesText(d *plan.Draft) string {
 	words := lists.Map(d.Volumes, func(v reorder.Volume) string {
+		if v.FirstPage == 0 {
+			return fmt.Sprintf("gatherings %s, all blank", span(v.First, v.Last()))
+		}
 		return fmt.Sprintf("gatherings %s from page %d", span(v.First, v.Last()), v.FirstPage)
 	})
 	return fmt.Sprintf("%d: %s", len(d.Volumes), strings.Join(words, ", "))

@@ -20,6 +20,7 @@ type expectation struct {
 	// printed maps the page as it is read to the page of the file.
 	printed geom.Matrix
 	from    Side
+	ruled   bool     // it is a page of a blank gathering
 	number  string   // the running number that stands at its foot; empty: none
 	like    likeness // once it is drawn
 	drawn   bool
@@ -62,7 +63,7 @@ func (c *checker) expect(text []survey.Shown, look *survey.Survey) {
 		e := &expectation{Place: place, Shown: filled[before+i%perCopy], from: p.printed(place)}
 		if e.Page != 0 {
 			e.stands = c.placing.matrixAt(e.Shown, spine(c.plan.Options.Bind, place.Recto), place.depth)
-			if look.IsRuled(e.Page) {
+			if e.ruled = look.IsRuled(e.Page); e.ruled {
 				e.stands = c.placing.coverAt(spine(c.plan.Options.Bind, place.Recto), place.depth)
 			}
 		}

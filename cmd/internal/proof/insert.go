@@ -299,7 +299,7 @@ func (c *checker) checkSlots() {
 			if own == 0 || place.Copy != c.Places[own-1].Copy {
 				last = 0
 			}
-			if page := c.expected[own].Page; page != 0 {
+			if page := c.expected[own].Page; page != 0 && !c.expected[own].ruled {
 				last = page
 			}
 			own++
