@@ -34,7 +34,7 @@ func Overhangs(r, other geom.Rect) [4]float64 {
 // warnTrim names pages that lose print to the knife, and pages whose print
 // ends at the cut, where a white rim would show.
 func (d *Draft) warnTrim(ctx context.Context) error {
-	if d.Trim == (reorder.Trim{}) {
+	if d.Trim == (reorder.Trim{}) || d.Options.Blank > 0 && d.Options.Ruling == options.RulingPlain { // nothing stands on its pages
 		return nil
 	}
 	cuts := d.cutPages()
