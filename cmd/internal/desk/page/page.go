@@ -158,6 +158,11 @@ func (d *Desk) IsBusy() bool {
 
 // Routes is the handler of all that was registered, and of what the frame itself needs.
 func (d *Desk) Routes() http.Handler {
+	// Browsers ask for it on their own where a page is plain text or a picture and cannot say that there is none.
+	d.Handle("GET /favicon.ico", func(w http.ResponseWriter, _ *http.Request) error {
+		w.WriteHeader(http.StatusNoContent)
+		return nil
+	})
 	d.Handle("GET /desk.css", func(w http.ResponseWriter, _ *http.Request) error {
 		return serve(w, "text/css; charset=utf-8", strings.Join(append([]string{string(pagestyle.CSS()), drawing.Style, style}, d.styles...), "\n"))
 	})
