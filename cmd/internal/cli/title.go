@@ -25,9 +25,8 @@ const (
 	pageTitleCommand = "title-of-page"
 )
 
-// serveTitle is the other end of batch: it reads one order and makes the
-// title. It is no command of the command line, which takes half a millisecond
-// to set up, and there is one process for each title.
+// serveTitle is the other end of batch: it reads orders and makes the
+// titles. It is no command of the command line, which takes half a millisecond to set up.
 func serveTitle(ctx context.Context, s Surroundings) Status {
 	m := shelf.Maker{
 		Version: Version, Style: flagStyle{}, Read: titleReader{}.Read,
@@ -46,7 +45,7 @@ func servePageTitle(ctx context.Context, s Surroundings) Status {
 }
 
 func serve(ctx context.Context, s Surroundings, m shelf.Maker, describe func(error) shelf.Failure) Status {
-	if err := shelf.Serve(ctx, s.In, s.Out, m.Make, describe); err != nil {
+	if err := errors.Join(shelf.Serve(ctx, s.In, s.Out, m.Make, describe), m.Close()); err != nil {
 		visible.Fprintf(s.Err, "foldwright: %s\n", message(err, flagStyle{}))
 		return statusOf(err)
 	}

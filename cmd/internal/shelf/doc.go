@@ -1,8 +1,8 @@
-// Package shelf prepares a shelf of titles, each in a process of its own.
+// Package shelf prepares a shelf of titles in processes of their own.
 //
 // A [Shelf] comes from a worklist ([ReadWorklist]) or from a folder
 // ([FindTitles]); [Run] works it off and returns a [Report]. [Serve] is the
-// other end: what the process does that is started for one title; a [Maker] makes it.
+// other end: what the process does that is started for titles; a [Maker] makes them.
 //
 // # What is done again and what is not
 //
@@ -17,9 +17,9 @@
 //
 // # What a title can cost
 //
-// Nothing but itself. Its process is ended when it takes too long, when the
-// process that started it ends, however that ends, and when it grows beyond its
-// share of the memory. Then it is tried once more, alone, with all of it.
+// Nothing but itself. Its process, which makes the next title only if it made this one, is ended when it
+// takes too long, when the process that started it ends, however that ends, and when it grows beyond the
+// title's share of the memory. Then the title is tried once more, alone, with all of it.
 //
 // The package knows no flags: what a title's options are called and how they
 // are read is given to it as a [Reader].

@@ -96,6 +96,8 @@ func act(ctx context.Context, what, value string) error {
 		}
 		<-ctx.Done()
 		return errors.Join(os.WriteFile(value+".heard", nil, 0o600), ctx.Err())
+	case "sign": // a file of that name, and of the process's
+		return os.WriteFile(fmt.Sprintf("%s.%d", value, os.Getpid()), nil, 0o600)
 	case "hang":
 		select {}
 	case "kill":

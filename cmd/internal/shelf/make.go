@@ -14,7 +14,8 @@ import (
 	"foldwright/reorder/refusal"
 )
 
-// Maker makes titles as orders ask for them. It is how [Serve] is called where titles are books.
+// Maker makes titles as orders ask for them, one at a time. It is how [Serve] is called where titles are books.
+// Close it when done.
 type Maker struct {
 	Version string       // of the program
 	Style   phrase.Style // of what run sheets say
@@ -26,10 +27,32 @@ type Maker struct {
 	Prove func(ctx context.Context, o Order, dir string, source *survey.Source, engine *render.Renderer) error
 	// Warnings are those of a plan in other words than those of plan.json; nil: there are none.
 	Warnings func(*plan.Draft) []string
+
+	engine *render.Renderer // of the title before
+	draws  render.Options   // how it was started
+}
+
+// Close ends what draws pages.
+func (m *Maker) Close() error {
+	if m.engine == nil {
+		return nil
+	}
+	return m.engine.Close()
+}
+
+// renderer is the one of the title before, if that may take as much.
+func (m *Maker) renderer(o Order) (*render.Renderer, error) {
+	draws := render.Options{PageTime: o.PageTime, Workers: o.Drawers()}
+	if m.engine != nil && draws == m.draws {
+		return m.engine, nil
+	}
+	err := m.Close()
+	m.engine, m.draws = render.Start(draws), draws
+	return m.engine, err
 }
 
 // Make makes the title of an order.
-func (m Maker) Make(ctx context.Context, o Order, t *Teller) (err error) {
+func (m *Maker) Make(ctx context.Context, o Order, t *Teller) (err error) {
 	asked, err := m.Read(o.Settings)
 	if err != nil {
 		return err
@@ -47,8 +70,10 @@ func (m Maker) Make(ctx context.Context, o Order, t *Teller) (err error) {
 	if err != nil {
 		return err
 	}
-	engine := render.Start(render.Options{PageTime: o.PageTime, Workers: o.Drawers()})
-	defer func() { err = errors.Join(err, engine.Close()) }()
+	engine, err := m.renderer(o)
+	if err != nil {
+		return err
+	}
 	source, err := o.open(ctx, password, engine)
 	if err != nil {
 		return err

@@ -1,6 +1,7 @@
 package shelf
 
 import (
+	"context"
 	"fmt"
 	"os"
 	"runtime"
@@ -107,10 +108,13 @@ func resident(of string) Size {
 }
 
 // watchOwn ends the process when the Go runtime holds more memory than the
-// limit. The renderer's memory is not among it; package render bounds that.
-func watchOwn(limit Size, t *Teller) {
+// limit before the context ends. The renderer's memory is not among it; package render bounds that.
+func watchOwn(ctx context.Context, limit Size, t *Teller) {
 	sample := []metrics.Sample{{Name: "/memory/classes/total:bytes"}, {Name: "/memory/classes/heap/released:bytes"}}
-	for range time.Tick(watchEvery) {
+	for tick := time.Tick(watchEvery); ; <-tick {
+		if ctx.Err() != nil {
+			return
+		}
 		metrics.Read(sample)
 		if Size(sample[0].Value.Uint64()-sample[1].Value.Uint64()) > limit {
 			_ = t.tell(message{Failure: memoryFailure(limit)})

@@ -6,7 +6,6 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"os/exec"
@@ -18,24 +17,32 @@ import (
 	"foldwright/reorder/phrase"
 )
 
+// process makes titles, one after the other, as long as each is made.
 type process struct {
 	cmd   *exec.Cmd
 	in    io.WriteCloser
 	out   *os.File // what it says: messages and, should it go wrong, anything
-	said  []byte   // the beginning of what is no message: the cause comes first
+	lines *bufio.Reader
+	said  []byte // the beginning of what is no message: the cause comes first
 	order Order
-	limit time.Duration // that the title may take; 0: any
+	limit time.Duration // that a title may take; 0: any
 	cause *Failure      // why it was ended by us
 }
 
-// makeInProcess gives a title to a process and waits for its end. What the
-// process says on the way goes to tell; the last message comes back.
-func (r *run) makeInProcess(t *task, tell func(message)) (message, *Failure) {
-	p := &process{limit: r.o.Timeout, order: Order{
+// makeInProcess gives a title to a process, to idle if that can take it, and waits for its end. What the
+// process says on the way goes to tell; the last message comes back, and the process, if it made the title.
+func (r *run) makeInProcess(idle *process, t *task, tell func(message)) (*process, message, *Failure) {
+	order := Order{
 		Title: t.Title, Profiles: r.o.Setting.Profiles.Dir, Region: r.o.Setting.Region, PageTime: r.o.PageTime, Memory: t.memory,
-	}}
-	if err := p.start(r.o.Program); err != nil {
-		return message{}, r.startFailure(err)
+	}
+	p := idle
+	if !p.takes(order) {
+		p.dismiss()
+		p = &process{limit: r.o.Timeout}
+		if err := p.start(r.o.Program); err != nil {
+			return nil, message{}, r.startFailure(err)
+		}
+		_ = p.give(order) // a process that has ended already says so by its end
 	}
 	ended := make(chan struct{})
 	watched := make(chan struct{})
@@ -44,36 +51,58 @@ func (r *run) makeInProcess(t *task, tell func(message)) (message, *Failure) {
 		p.watch(r.ctx, ended)
 	}()
 	last := p.listen(tell)
-	err := p.cmd.Wait()
+	var err error
+	if !last.Done {
+		err = p.cmd.Wait()
+	}
 	close(ended)
 	<-watched
-	return last, p.outcome(r.ctx, last, err)
+	if last.Done && p.cause == nil {
+		return p, last, nil
+	}
+	p.dismiss()
+	return nil, last, p.outcome(r.ctx, last, err)
 }
 
-// start starts the process and gives it its order. On Linux the system ends it
-// when the thread ends that calls this.
+// start starts the process. On Linux the system ends it when the thread ends that calls this.
 func (p *process) start(program []string) error {
 	p.cmd = exec.Command(program[0], program[1:]...)
 	p.cmd.Args[0] = os.Args[0]
-	// The limit concerns all memory; what Go's collector holds is most of it.
-	p.cmd.Env = append(os.Environ(), fmt.Sprintf("GOMEMLIMIT=%d", p.order.Memory*3/4))
 	isolate.Process(p.cmd)
 	out, says, err := os.Pipe()
 	if err != nil {
 		return err
 	}
 	defer says.Close()
-	p.out, p.cmd.Stdout, p.cmd.Stderr = out, says, says
+	p.out, p.lines, p.cmd.Stdout, p.cmd.Stderr = out, bufio.NewReader(out), says, says
 	p.in, err = p.cmd.StdinPipe()
 	if err == nil {
 		err = p.cmd.Start()
 	}
 	if err != nil {
 		out.Close()
-		return err
 	}
-	_ = json.NewEncoder(p.in).Encode(p.order) // a process that has ended already says so by its end
-	return nil
+	return err
+}
+
+// takes gives an order to a process that has made a title, if there is one, if it has not ended meanwhile, and if
+// what it still holds is less than half of the title's share of the memory.
+func (p *process) takes(o Order) bool {
+	return p != nil && memoryOf(p.cmd.Process.Pid) < o.Memory/2 && p.give(o) == nil
+}
+
+func (p *process) give(o Order) error {
+	p.order, p.said = o, nil
+	return json.NewEncoder(p.in).Encode(o)
+}
+
+// dismiss ends a process that has nothing to do, unless it has ended already.
+func (p *process) dismiss() {
+	if p != nil {
+		_ = p.in.Close()
+		_ = p.cmd.Wait() // what it was to do is done, or its end was waited for
+		_ = p.out.Close()
+	}
 }
 
 // startFailure is the failure of a title whose process could not be started.
@@ -86,13 +115,11 @@ func (r *run) startFailure(err error) *Failure {
 	return &f
 }
 
-// listen reads all that the process says, and returns what it says of its end.
+// listen reads what the process says, until a title is made or nothing more comes, and returns the last message.
 func (p *process) listen(tell func(message)) (last message) {
-	defer p.out.Close()
-	lines := bufio.NewReader(p.out)
-	for more := error(nil); more == nil; {
+	for more := error(nil); more == nil && !last.Done; {
 		var line []byte
-		line, more = lines.ReadBytes('\n')
+		line, more = p.lines.ReadBytes('\n')
 		var m message
 		switch {
 		case !bytes.HasPrefix(line, []byte("{")) || json.Unmarshal(line, &m) != nil:
@@ -122,7 +149,6 @@ func (p *process) watch(ctx context.Context, ended <-chan struct{}) {
 	for {
 		select {
 		case <-ended:
-			_ = p.in.Close() // nobody reads it any more
 			return
 		case <-interrupted:
 			_ = p.in.Close() // the process sees the end of its input and cleans up

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -127,6 +128,93 @@ func TestTooLargeForItsShareIsTriedAlone(t *testing.T) {
 		if i >= 3 && len(e.Work) > 1 {
 			t.Errorf("start %d is beside %d others", i, len(e.Work)-1)
 		}
+	}
+}
+
+// signatures are files, one for each process that signed with a name.
+func signatures(t *testing.T, name string) []string {
+	t.Helper()
+	files, err := filepath.Glob(name + ".*")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return files
+}
+
+// TestProcessMakesTitlesUntilOneFails counts processes: one core works at two titles at once.
+func TestProcessMakesTitlesUntilOneFails(t *testing.T) {
+	for _, c := range []struct {
+		name, fails string
+		most        int // processes
+	}{
+		{"all are made", "", 2},
+		{"one fails, and its process ends", "fail because", 3},
+		{"one is killed", "kill", 3},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			name := filepath.Join(t.TempDir(), "process")
+			titles := map[string]string{}
+			for i := range 9 {
+				titles[fmt.Sprintf("title-%d", i)] = "sign " + name
+			}
+			if c.fails != "" {
+				titles["title-3"] += "\n" + c.fails
+			}
+			entries := workOnCores(t, shelf(t, titles), shelfOptions(t, nil), 1)
+			for _, e := range entries {
+				if want := map[bool]State{true: Failed, false: Done}[c.fails != "" && e.Name == "title-3"]; e.State != want {
+					t.Errorf("%s is %s, want %s", e.Name, e.State, want)
+				}
+			}
+			if n := len(signatures(t, name)); n == 0 || n > c.most {
+				t.Errorf("%d processes", n)
+			}
+		})
+	}
+}
+
+// TestProcessThatEndedMeanwhileCostsNoTitle ends a process between two titles.
+func TestProcessThatEndedMeanwhileCostsNoTitle(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "process")
+	s := shelf(t, map[string]string{"a": "sign " + name, "b": "sign " + name})
+	r := &run{o: shelfOptions(t, nil), ctx: t.Context()}
+	var p *process
+	for _, title := range s.Titles {
+		if p != nil {
+			if err := p.cmd.Process.Kill(); err != nil {
+				t.Fatal(err)
+			}
+			_ = p.cmd.Wait() // killed
+		}
+		var f *Failure
+		if p, _, f = r.makeInProcess(p, &task{Work: Work{Title: title}, memory: GiB}, func(message) {}); f != nil || p == nil {
+			t.Fatalf("%s: %+v", title.Name, f)
+		}
+	}
+	p.dismiss()
+	if n := len(signatures(t, name)); n != 2 {
+		t.Errorf("%d processes", n)
+	}
+}
+
+// TestProcessThatHoldsMuchIsNotUsedAgain gives the process of a title that took 60 MiB one with a small share.
+func TestProcessThatHoldsMuchIsNotUsedAgain(t *testing.T) {
+	if !canWatch {
+		t.Skip("the memory of another process can't be seen")
+	}
+	name := filepath.Join(t.TempDir(), "process")
+	s := shelf(t, map[string]string{"a": "eat 60\nsign " + name, "b": "sign " + name})
+	r := &run{o: shelfOptions(t, nil), ctx: t.Context()}
+	var p *process
+	for i, memory := range []Size{GiB, 100 * MiB} {
+		var f *Failure
+		if p, _, f = r.makeInProcess(p, &task{Work: Work{Title: s.Titles[i]}, memory: memory}, func(message) {}); f != nil || p == nil {
+			t.Fatalf("%s: %+v", s.Titles[i].Name, f)
+		}
+	}
+	p.dismiss()
+	if n := len(signatures(t, name)); n != 2 {
+		t.Errorf("%d processes", n)
 	}
 }
 

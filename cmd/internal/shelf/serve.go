@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"runtime"
+	"runtime/debug"
 	"sync"
 	"time"
 
@@ -70,31 +71,74 @@ func (t *Teller) tell(m message) error {
 const grace = 5 * time.Second
 
 // Serve is what the process of a title does: it reads its order, calls make,
-// and tells what became of it, a failure in the words of describe. Make's
-// context ends with the standard input, and so with the process at its other end.
+// and tells what became of it, a failure in the words of describe. When a title is made it waits for the
+// order of another. Make's context ends with the standard input, and so with the process at its other end.
 func Serve(ctx context.Context, in io.Reader, out io.Writer, make func(context.Context, Order, *Teller) error, describe func(error) Failure) error {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	var order Order
-	if err := json.NewDecoder(in).Decode(&order); err != nil {
-		return err
-	}
-	go func() {
-		_, _ = io.Copy(io.Discard, in) // ends with the process that gave the order
+	orders := receive(in, func() {
 		cancel()
 		time.Sleep(grace)
 		os.Exit(statusInterrupted)
+	})
+	said := json.NewEncoder(out)
+	for {
+		var o received
+		select {
+		case o = <-orders:
+		case <-ctx.Done():
+			return nil // no title is left
+		}
+		if o.err != nil {
+			return o.err
+		}
+		t := &Teller{out: said}
+		if err := t.serve(ctx, o.Order, make); err != nil {
+			f := describe(err)
+			return t.tell(message{Failure: &f, Busy: errors.Is(err, publish.ErrBusy)})
+		}
+		if err := t.tell(message{Done: true, Kept: t.kept, Warnings: t.warnings}); err != nil {
+			return err
+		}
+	}
+}
+
+// received is an order, or that it could not be read.
+type received struct {
+	Order
+	err error
+}
+
+// receive reads orders; at their end it calls ended.
+func receive(in io.Reader, ended func()) <-chan received {
+	orders := make(chan received)
+	go func() {
+		decoder := json.NewDecoder(in)
+		for {
+			var o received
+			if o.err = decoder.Decode(&o.Order); o.err == io.EOF {
+				ended()
+				return
+			}
+			orders <- o
+			if o.err != nil {
+				return
+			}
+		}
 	}()
-	t := &Teller{out: json.NewEncoder(out)}
+	return orders
+}
+
+// serve lets a title be made with the memory that its order allows.
+func (t *Teller) serve(ctx context.Context, o Order, make func(context.Context, Order, *Teller) error) error {
+	ctx, done := context.WithCancel(ctx)
+	defer done()
+	// The limit concerns all memory; what Go's collector holds is most of it.
+	debug.SetMemoryLimit(int64(o.Memory) * 3 / 4)
 	if !canWatch {
-		go watchOwn(order.Memory, t)
+		go watchOwn(ctx, o.Memory, t)
 	}
-	err := make(ctx, order, t)
-	if err == nil {
-		return t.tell(message{Done: true, Kept: t.kept, Warnings: t.warnings})
-	}
-	f := describe(err)
-	return t.tell(message{Failure: &f, Busy: errors.Is(err, publish.ErrBusy)})
+	return make(ctx, o, t)
 }
 
 // Drawers is how many pages the process may draw at once: where that is limited in

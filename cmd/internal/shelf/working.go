@@ -43,14 +43,18 @@ func (r *run) takeTitles() {
 	// On Linux the system ends a process when the thread that started it ends.
 	runtime.LockOSThread()
 	defer runtime.UnlockOSThread()
-	for t := r.next(); t != nil; t = r.next() {
-		r.conclude(t, r.try(t))
+	var idle *process // made the title before
+	for t := r.next(idle); t != nil; t = r.next(idle) {
+		var e Entry
+		e, idle = r.try(t, idle)
+		r.conclude(t, e)
 	}
+	idle.dismiss()
 }
 
 // next waits for a title that there is memory for: of those that fit, the
-// first. It is nil when none is left, or the run is interrupted.
-func (r *run) next() *task {
+// first. It is nil when none is left, or the run is interrupted. While it waits, no idle process holds memory.
+func (r *run) next(idle *process) *task {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	for r.ctx.Err() == nil && len(r.queue)+len(r.running)+r.paused > 0 {
@@ -59,6 +63,7 @@ func (r *run) next() *task {
 			r.queue = slices.Delete(r.queue, i, i+1)
 			return r.begin(t)
 		}
+		idle.dismiss()
 		r.moved.Wait()
 	}
 	return nil
@@ -76,16 +81,17 @@ func (r *run) begin(t *task) *task {
 	return t
 }
 
-// try makes one title, unless another run has done so in the meantime.
-func (r *run) try(t *task) Entry {
+// try makes one title, unless another run has done so in the meantime. The idle process comes back, or another,
+// if that can make one more.
+func (r *run) try(t *task, idle *process) (Entry, *process) {
 	// The other run has made it, or has found out why it cannot be made.
 	if since := changeTime(filepath.Join(t.Title.Place, plan.File)); !r.o.Force && (t.met || since.After(r.began)) {
 		if v := r.judge(t.Title); v.entry != nil {
-			return *v.entry
+			return *v.entry, idle
 		}
 	}
 	before, _ := digest(t.Title.Files()) // what cannot be read has no failure that lasts
-	last, f := r.makeInProcess(t, func(m message) { r.hear(t, m) })
+	idle, last, f := r.makeInProcess(idle, t, func(m message) { r.hear(t, m) })
 	e := r.entry(t.Title, Done, t.bytes)
 	e.Tried, e.Seconds, e.Again = true, seconds(time.Since(t.Began)), t.again
 	if f == nil {
@@ -96,7 +102,7 @@ func (r *run) try(t *task) Entry {
 			if last.Warnings != nil {
 				e.Warnings = last.Warnings
 			}
-			return e
+			return e, idle
 		}
 		f = new(r.o.Describe(err))
 		f.Passing = true
@@ -110,10 +116,10 @@ func (r *run) try(t *task) Entry {
 		r.mark(t.Title, before, f)
 	}
 	if f.Status == statusInterrupted {
-		return r.waitingEntry(t.Title)
+		return r.waitingEntry(t.Title), idle
 	}
 	e.State, e.Failure = Failed, f
-	return e
+	return e, idle
 }
 
 func (r *run) hear(t *task, m message) {
