@@ -8,9 +8,9 @@ import (
 	"foldwright/reorder/refusal"
 )
 
-// Turns tells whether the reload turns the stack over, which also reverses
+// TurnsOver tells whether a reload turns the stack over, which also reverses
 // its order.
-func (v Reload) Turns() bool { return v == TurnLong || v == TurnShort }
+func TurnsOver(v Reload) bool { return v == TurnLong || v == TurnShort }
 
 // Usual is the case assumed where nothing is known of a printer.
 var Usual = Facts{
@@ -29,7 +29,7 @@ var Usual = Facts{
 // went in, or the reload turns it, but not both.
 func (f Facts) reachesBlankFace() bool {
 	samePosition := (f.Lands == FaceUp) == (f.FeedFace == FeedUp)
-	return samePosition == f.Reload.Turns()
+	return samePosition == TurnsOver(f.Reload)
 }
 
 // Check refuses facts that are missing, out of place or contradictory.

@@ -14,7 +14,7 @@ package printer
 import "foldwright/reorder/enum"
 
 // TwoSided tells whether the printer turns the paper itself.
-type TwoSided int
+type TwoSided = enum.Value[twoSidedWords]
 
 const (
 	ByHand TwoSided = iota + 1
@@ -23,7 +23,7 @@ const (
 
 // FeedFace is the face of a loaded sheet that comes out printed, seen in the
 // tray from above.
-type FeedFace int
+type FeedFace = enum.Value[feedFaceWords]
 
 const (
 	FeedUp FeedFace = iota + 1
@@ -31,7 +31,7 @@ const (
 )
 
 // FeedFrom is the end of the loaded stack from which the next sheet is taken.
-type FeedFrom int
+type FeedFrom = enum.Value[feedFromWords]
 
 const (
 	FromTop FeedFrom = iota + 1
@@ -39,7 +39,7 @@ const (
 )
 
 // Lands is how the face printed last (automatic: the front) comes to rest.
-type Lands int
+type Lands = enum.Value[landsWords]
 
 const (
 	FaceUp Lands = iota + 1
@@ -47,7 +47,7 @@ const (
 )
 
 // Stacks is where the next sheet comes to rest in the delivery.
-type Stacks int
+type Stacks = enum.Value[stacksWords]
 
 const (
 	OnTop Stacks = iota + 1
@@ -56,7 +56,7 @@ const (
 
 // Sends is the order in which the computer sends a file's pages (of an
 // automatic file: its sheets).
-type Sends int
+type Sends = enum.Value[sendsWords]
 
 const (
 	FirstPageFirst Sends = iota + 1
@@ -67,7 +67,7 @@ const (
 // passes. AsDelivered lifts it over without turning; Rotate turns it half
 // round on the table; the two turns turn it over about an edge, which also
 // reverses its order.
-type Reload int
+type Reload = enum.Value[reloadWords]
 
 const (
 	AsDelivered Reload = iota + 1
@@ -78,7 +78,7 @@ const (
 
 // FlipEdge is the edge about which a sheet has been turned between its two
 // printings, trip and reload taken together.
-type FlipEdge int
+type FlipEdge = enum.Value[flipEdgeWords]
 
 const (
 	LongEdge FlipEdge = iota + 1
@@ -99,40 +99,25 @@ type Facts struct {
 }
 
 // The words for the values of each fact, as they stand in profiles.
-var (
-	twoSidedWords = enum.Words{What: "two-sided", List: []string{"by-hand", "automatic"}}
-	feedFaceWords = enum.Words{What: "feed-face", List: []string{"up", "down"}}
-	feedFromWords = enum.Words{What: "feed-from", List: []string{"top", "bottom"}}
-	landsWords    = enum.Words{What: "lands", List: []string{"face-up", "face-down"}}
-	stacksWords   = enum.Words{What: "stacks", List: []string{"on-top", "beneath"}}
-	sendsWords    = enum.Words{What: "sends", List: []string{"first-page-first", "last-page-first"}}
-	reloadWords   = enum.Words{What: "reload", List: []string{"as-delivered", "rotate", "turn-long", "turn-short"}}
-	flipEdgeWords = enum.Words{What: "flip-edge", List: []string{"long", "short"}}
+type (
+	twoSidedWords struct{}
+	feedFaceWords struct{}
+	feedFromWords struct{}
+	landsWords    struct{}
+	stacksWords   struct{}
+	sendsWords    struct{}
+	reloadWords   struct{}
+	flipEdgeWords struct{}
 )
 
-func (v TwoSided) String() string { return twoSidedWords.Of(int(v)) }
-func (v FeedFace) String() string { return feedFaceWords.Of(int(v)) }
-func (v FeedFrom) String() string { return feedFromWords.Of(int(v)) }
-func (v Lands) String() string    { return landsWords.Of(int(v)) }
-func (v Stacks) String() string   { return stacksWords.Of(int(v)) }
-func (v Sends) String() string    { return sendsWords.Of(int(v)) }
-func (v Reload) String() string   { return reloadWords.Of(int(v)) }
-func (v FlipEdge) String() string { return flipEdgeWords.Of(int(v)) }
+func (twoSidedWords) Words() enum.Words { return enum.New("two-sided", "by-hand", "automatic") }
+func (feedFaceWords) Words() enum.Words { return enum.New("feed-face", "up", "down") }
+func (feedFromWords) Words() enum.Words { return enum.New("feed-from", "top", "bottom") }
+func (landsWords) Words() enum.Words    { return enum.New("lands", "face-up", "face-down") }
+func (stacksWords) Words() enum.Words   { return enum.New("stacks", "on-top", "beneath") }
+func (sendsWords) Words() enum.Words    { return enum.New("sends", "first-page-first", "last-page-first") }
+func (reloadWords) Words() enum.Words {
+	return enum.New("reload", "as-delivered", "rotate", "turn-long", "turn-short")
+}
 
-func (v TwoSided) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
-func (v FeedFace) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
-func (v FeedFrom) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
-func (v Lands) MarshalText() ([]byte, error)    { return []byte(v.String()), nil }
-func (v Stacks) MarshalText() ([]byte, error)   { return []byte(v.String()), nil }
-func (v Sends) MarshalText() ([]byte, error)    { return []byte(v.String()), nil }
-func (v Reload) MarshalText() ([]byte, error)   { return []byte(v.String()), nil }
-func (v FlipEdge) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
-
-func (v *TwoSided) UnmarshalText(text []byte) error { return enum.Parse(v, twoSidedWords, text) }
-func (v *FeedFace) UnmarshalText(text []byte) error { return enum.Parse(v, feedFaceWords, text) }
-func (v *FeedFrom) UnmarshalText(text []byte) error { return enum.Parse(v, feedFromWords, text) }
-func (v *Lands) UnmarshalText(text []byte) error    { return enum.Parse(v, landsWords, text) }
-func (v *Stacks) UnmarshalText(text []byte) error   { return enum.Parse(v, stacksWords, text) }
-func (v *Sends) UnmarshalText(text []byte) error    { return enum.Parse(v, sendsWords, text) }
-func (v *Reload) UnmarshalText(text []byte) error   { return enum.Parse(v, reloadWords, text) }
-func (v *FlipEdge) UnmarshalText(text []byte) error { return enum.Parse(v, flipEdgeWords, text) }
+func (flipEdgeWords) Words() enum.Words { return enum.New("flip-edge", "long", "short") }

@@ -7,7 +7,7 @@ import (
 )
 
 // Pass is one trip of a stack through the printer.
-type Pass int
+type Pass = enum.Value[passWords]
 
 const (
 	FrontPass Pass = iota + 1
@@ -15,11 +15,9 @@ const (
 	BothPass // an automatic printer prints both faces in one pass
 )
 
-var passWords = enum.Words{What: "pass", List: []string{"front", "back", "both"}}
+type passWords struct{}
 
-func (p Pass) String() string                   { return passWords.Of(int(p)) }
-func (p Pass) MarshalText() ([]byte, error)     { return []byte(p.String()), nil }
-func (p *Pass) UnmarshalText(text []byte) error { return enum.Parse(p, passWords, text) }
+func (passWords) Words() enum.Words { return enum.New("pass", "front", "back", "both") }
 
 // Image is one page of a print file: a side of a sheet of the run.
 type Image struct {
@@ -55,7 +53,7 @@ func (f Facts) byHandFiles(n int) []File {
 	// is finished, so it must read n..1.
 	backs := f.printingOrder(lists.ReverseIf(numbersTo(n), f.Lands == FaceUp))
 	loaded := lists.ReverseIf(backs, f.FeedFrom == FromBottom)
-	fronts := f.printingOrder(lists.ReverseIf(loaded, f.Reload.Turns()))
+	fronts := f.printingOrder(lists.ReverseIf(loaded, TurnsOver(f.Reload)))
 	return []File{
 		{FrontPass, f.fileImages(fronts, reorder.Front)},
 		{BackPass, f.fileImages(backs, reorder.Back)},
@@ -136,5 +134,5 @@ func SharedFiles(n int, backs bool) []Shared {
 	return out
 }
 
-// Other is the other of the two edges.
-func (v FlipEdge) Other() FlipEdge { return LongEdge + ShortEdge - v }
+// OtherEdge is the other of the two edges.
+func OtherEdge(v FlipEdge) FlipEdge { return LongEdge + ShortEdge - v }

@@ -11,7 +11,7 @@ import (
 // printer, with the other edge asked for.
 func ways(f Facts, n int) [][]File {
 	out := [][]File{f.Files(n, true)}
-	f.FlipEdge = f.FlipEdge.Other()
+	f.FlipEdge = OtherEdge(f.FlipEdge)
 	if f.TwoSided == ByHand {
 		f.Reload = map[Reload]Reload{AsDelivered: RotateHalf, RotateHalf: AsDelivered, TurnLong: TurnShort, TurnShort: TurnLong}[f.Reload]
 	}

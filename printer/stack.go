@@ -36,7 +36,7 @@ func Deliver[S any](f Facts, pass Pass, sheets []S) Stack[S] {
 
 // PutBack is the delivered stack as it lies in the tray for the second pass.
 func (s Stack[S]) PutBack(r Reload) Stack[S] {
-	return Stack[S]{lists.ReverseIf(s.Sheets, r.Turns()), s.FrontsUp != r.Turns()}
+	return Stack[S]{lists.ReverseIf(s.Sheets, TurnsOver(r)), s.FrontsUp != TurnsOver(r)}
 }
 
 // Feed is the sheets of a loaded stack in the order in which the printer takes

@@ -37,18 +37,16 @@ type Paper struct {
 }
 
 // Grain is the edge of a sheet along which its grain runs.
-type Grain int
+type Grain = enum.Value[grainWords]
 
 const (
 	GrainLong  Grain = iota + 1 // the long edge
 	GrainShort                  // the short edge
 )
 
-var grainWords = enum.Words{What: "grain", List: []string{"long", "short"}}
+type grainWords struct{}
 
-func (g Grain) String() string                   { return grainWords.Of(int(g)) }
-func (g Grain) MarshalText() ([]byte, error)     { return []byte(g.String()), nil }
-func (g *Grain) UnmarshalText(text []byte) error { return enum.Parse(g, grainWords, string(text)) }
+func (grainWords) Words() enum.Words { return enum.New("grain", "long", "short") }
 
 // Leaves between these bounds, in mm, can be folded and sewn.
 const (

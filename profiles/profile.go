@@ -93,7 +93,7 @@ func (p *Profile) completeAutomatic() {
 }
 
 // Process is how the print gets onto the paper; sheets come out hot or wet.
-type Process int
+type Process = enum.Value[processWords]
 
 const (
 	Laser Process = iota + 1
@@ -101,7 +101,7 @@ const (
 )
 
 // Tray is the kind of tray.
-type Tray int
+type Tray = enum.Value[trayWords]
 
 const (
 	Drawer  Tray = iota + 1 // the paper lies flat, inside
@@ -109,16 +109,10 @@ const (
 	Slot                    // the paper lies flat, half of it outside
 )
 
-var (
-	processWords = enum.Words{What: "process", List: []string{"laser", "inkjet"}}
-	trayWords    = enum.Words{What: "tray", List: []string{"drawer", "upright", "slot"}}
+type (
+	processWords struct{}
+	trayWords    struct{}
 )
 
-func (v Process) String() string { return processWords.Of(int(v)) }
-func (v Tray) String() string    { return trayWords.Of(int(v)) }
-
-func (v Process) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
-func (v Tray) MarshalText() ([]byte, error)    { return []byte(v.String()), nil }
-
-func (v *Process) UnmarshalText(text []byte) error { return enum.Parse(v, processWords, text) }
-func (v *Tray) UnmarshalText(text []byte) error    { return enum.Parse(v, trayWords, text) }
+func (processWords) Words() enum.Words { return enum.New("process", "laser", "inkjet") }
+func (trayWords) Words() enum.Words    { return enum.New("tray", "drawer", "upright", "slot") }

@@ -96,7 +96,7 @@ func Count(n int, noun string) string {
 }
 
 // Pad is where the blanks stand that fill the last gathering.
-type Pad int
+type Pad = enum.Value[padWords]
 
 const (
 	PadAfter  Pad = iota + 1 // after the last page
@@ -104,19 +104,17 @@ const (
 	PadSplit                 // half before, half after
 )
 
-var padWords = enum.Words{What: "pad", List: []string{"after", "before", "split"}}
+type padWords struct{}
 
-func (p Pad) String() string                   { return padWords.Of(int(p)) }
-func (p Pad) MarshalText() ([]byte, error)     { return []byte(p.String()), nil }
-func (p *Pad) UnmarshalText(text []byte) error { return enum.Parse(p, padWords, text) }
+func (padWords) Words() enum.Words { return enum.New("pad", "after", "before", "split") }
 
-// Fill adds blanks until the pages fill so many places. Before the pages
+// Fill adds blanks until the pages fill so many places; pad says where. Before the pages
 // stands an even number of them, so that no recto becomes a verso: an odd one
 // stands after.
-func (p Pad) Fill(pages []int, places int) []int {
+func Fill(pages []int, places int, pad Pad) []int {
 	blanks := max(0, places-len(pages))
 	before := 0
-	switch p {
+	switch pad {
 	case PadBefore:
 		before = blanks / 2 * 2
 	case PadSplit:

@@ -22,13 +22,13 @@ func TestFill(t *testing.T) {
 		{PadBefore, 8, 8, "[1 2 3 4 5 6 7 8]"},
 		{PadBefore, 8, 4, "[1 2 3 4 5 6 7 8]"},
 	} {
-		if got := fmt.Sprint(c.pad.Fill(numbered(c.pages), c.places)); got != c.want {
+		if got := fmt.Sprint(Fill(numbered(c.pages), c.places, c.pad)); got != c.want {
 			t.Errorf("%s, %d pages on %d places: %s, want %s", c.pad, c.pages, c.places, got, c.want)
 		}
 	}
 	for pages := 1; pages < 40; pages++ {
 		for pad := PadAfter; pad <= PadSplit; pad++ {
-			got := pad.Fill(numbered(pages), 40)
+			got := Fill(numbered(pages), 40, pad)
 			if len(got) != 40 || slices.Index(got, 1)%2 != 0 {
 				t.Errorf("%s, %d pages: %d places, the first page at place %d", pad, pages, len(got), slices.Index(got, 1)+1)
 			}

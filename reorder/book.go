@@ -30,16 +30,16 @@ import (
 // face printed in the front pass and carries the outer side; the back is seen
 // after turning the sheet about its long edge, like the page of a book, so
 // that the point (x, y) of the front lies over (W-x, y) of the back.
-type Side int
+type Side = enum.Value[sideWords]
 
 const (
 	Front Side = iota + 1
 	Back
 )
 
-var sideWords = enum.Words{What: "side", List: []string{"front", "back"}}
+type sideWords struct{}
 
-func (s Side) String() string { return sideWords.Of(int(s)) }
+func (sideWords) Words() enum.Words { return enum.New("side", "front", "back") }
 
 // Panel is the rectangle of a side that one page occupies.
 type Panel struct {

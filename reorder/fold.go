@@ -80,7 +80,7 @@ var schemes = map[Fold]Scheme{
 }
 
 var foldWords = func() enum.Words {
-	w := enum.Words{What: "fold"}
+	w := enum.New("fold")
 	for f := Fold(1); schemes[f].Name != ""; f++ {
 		w.List = append(w.List, schemes[f].Name)
 	}
@@ -101,7 +101,7 @@ func (f Fold) Scheme() Scheme { return schemes[f] }
 
 func (f Fold) String() string                   { return foldWords.Of(int(f)) }
 func (f Fold) MarshalText() ([]byte, error)     { return []byte(f.String()), nil }
-func (f *Fold) UnmarshalText(text []byte) error { return enum.Parse(f, foldWords, text) }
+func (f *Fold) UnmarshalText(text []byte) error { return enum.Parse(f, foldWords, string(text)) }
 
 // layers is how many thicknesses a folded sheet or piece has.
 func (s Scheme) layers() int {

@@ -8,18 +8,16 @@ import (
 
 // Nest is how the pieces of one gathering come together. For folios the two
 // give the same book.
-type Nest int
+type Nest = enum.Value[nestWords]
 
 const (
 	Inset    Nest = iota + 1 // each folded by itself, then laid into the one before it
 	Together                 // laid on each other flat and folded as one
 )
 
-var nestWords = enum.Words{What: "nest", List: []string{"inset", "together"}}
+type nestWords struct{}
 
-func (n Nest) String() string                   { return nestWords.Of(int(n)) }
-func (n Nest) MarshalText() ([]byte, error)     { return []byte(n.String()), nil }
-func (n *Nest) UnmarshalText(text []byte) error { return enum.Parse(n, nestWords, text) }
+func (nestWords) Words() enum.Words { return enum.New("nest", "inset", "together") }
 
 // Bind is the edge of the book, its front cover up, at which the spine lies.
 // At the top the book opens upwards like a wall calendar: both pages of an
@@ -32,25 +30,23 @@ const (
 	BindTop
 )
 
-var bindWords = enum.Words{What: "bind", List: []string{"left", "right", "top"}}
+var bindWords = enum.New("bind", "left", "right", "top")
 
 func (b Bind) String() string                   { return bindWords.Of(int(b)) }
 func (b Bind) MarshalText() ([]byte, error)     { return []byte(b.String()), nil }
-func (b *Bind) UnmarshalText(text []byte) error { return enum.Parse(b, bindWords, text) }
+func (b *Bind) UnmarshalText(text []byte) error { return enum.Parse(b, bindWords, string(text)) }
 
 // Leaf is whether the pages are higher than wide or wider than high.
-type Leaf int
+type Leaf = enum.Value[leafWords]
 
 const (
 	Portrait Leaf = iota + 1
 	Landscape
 )
 
-var leafWords = enum.Words{What: "leaf", List: []string{"portrait", "landscape"}}
+type leafWords struct{}
 
-func (l Leaf) String() string                   { return leafWords.Of(int(l)) }
-func (l Leaf) MarshalText() ([]byte, error)     { return []byte(l.String()), nil }
-func (l *Leaf) UnmarshalText(text []byte) error { return enum.Parse(l, leafWords, text) }
+func (leafWords) Words() enum.Words { return enum.New("leaf", "portrait", "landscape") }
 
 // LeafOf is what a page of the given size is as it is read.
 func LeafOf(page geom.Size) Leaf {
@@ -60,26 +56,24 @@ func LeafOf(page geom.Size) Leaf {
 	return Portrait
 }
 
-// fits tells whether a page of the given size is such a leaf. A square one is
+// isLeaf tells whether a page of the given size is such a leaf. A square one is
 // both, and everything is a leaf that is not given.
-func (l Leaf) fits(page geom.Size) bool {
+func isLeaf(page geom.Size, l Leaf) bool {
 	const near = 1e-6
 	return l == 0 || l == Portrait && page.W <= page.H+near || l == Landscape && page.W >= page.H-near
 }
 
 // CutEdge is at which edges of the pages the cuts through a sheet come to lie.
-type CutEdge int
+type CutEdge = enum.Value[cutEdgeWords]
 
 const (
 	AnyEdge  CutEdge = iota + 1 // all pieces stand alike, so at the tail of one and the head of the next
 	TailEdge                    // the pieces stand foot to foot, so that every cut is at a tail
 )
 
-var cutEdgeWords = enum.Words{What: "cut-edge", List: []string{"any", "tail"}}
+type cutEdgeWords struct{}
 
-func (c CutEdge) String() string                   { return cutEdgeWords.Of(int(c)) }
-func (c CutEdge) MarshalText() ([]byte, error)     { return []byte(c.String()), nil }
-func (c *CutEdge) UnmarshalText(text []byte) error { return enum.Parse(c, cutEdgeWords, text) }
+func (cutEdgeWords) Words() enum.Words { return enum.New("cut-edge", "any", "tail") }
 
 // Form is how printed sheets become gatherings: what is cut, how each piece
 // is folded, how the pieces come together and where the spine is.

@@ -344,7 +344,7 @@ func (Present) motion()     {}
 func (OpenBolts) motion()   {}
 
 // Over is which part of a pile goes over the rest.
-type Over int
+type Over = enum.Value[overWords]
 
 const (
 	RightOverLeft Over = iota + 1
@@ -353,6 +353,8 @@ const (
 	NearOverFar
 )
 
-var overWords = enum.Words{What: "fold", List: []string{"right over left", "left over right", "far over near", "near over far"}}
+type overWords struct{}
 
-func (o Over) String() string { return overWords.Of(int(o)) }
+func (overWords) Words() enum.Words {
+	return enum.New("fold", "right over left", "left over right", "far over near", "near over far")
+}

@@ -8,7 +8,7 @@ import (
 )
 
 // Attach is how a leaf of other paper is held between the leaves of a book.
-type Attach int
+type Attach = enum.Value[attachWords]
 
 const (
 	Tipped  Attach = iota + 1 // its spine edge is pasted onto the page beside it
@@ -16,13 +16,9 @@ const (
 	Guard                     // pasted to a strip that is folded and sewn with a gathering
 )
 
-var attachWords = enum.Words{What: "how", List: []string{"tipped", "wrapped", "guard"}}
+type attachWords struct{}
 
-func (a Attach) String() string { return attachWords.Of(int(a)) }
-
-func (a Attach) MarshalText() ([]byte, error) { return []byte(a.String()), nil }
-
-func (a *Attach) UnmarshalText(text []byte) error { return enum.Parse(a, attachWords, string(text)) }
+func (attachWords) Words() enum.Words { return enum.New("how", "tipped", "wrapped", "guard") }
 
 // Slot is a place between two leaves of a book, before the first or after the last.
 type Slot struct {

@@ -119,7 +119,7 @@ const (
 	IndexCard                  // 25.5 x 30.5 in
 )
 
-var basisWords = enum.Words{What: "kind of paper", List: []string{"bond", "text", "cover", "index"}}
+var basisWords = enum.New("kind of paper", "bond", "text", "cover", "index")
 
 func (b Basis) String() string { return basisWords.Of(int(b)) }
 

@@ -9,18 +9,16 @@ import (
 )
 
 // NumberPlace is where running numbers of pages stand at the foot of their leaves.
-type NumberPlace int
+type NumberPlace = enum.Value[numbersWords]
 
 const (
 	NumbersOuter  NumberPlace = iota + 1 // at the fore-edge
 	NumbersCentre                        // in the middle of the leaf
 )
 
-var numbersWords = enum.Words{What: "numbers", List: []string{"outer", "centre"}}
+type numbersWords struct{}
 
-func (n NumberPlace) String() string                   { return numbersWords.Of(int(n)) }
-func (n NumberPlace) MarshalText() ([]byte, error)     { return []byte(n.String()), nil }
-func (n *NumberPlace) UnmarshalText(text []byte) error { return enum.Parse(n, numbersWords, text) }
+func (numbersWords) Words() enum.Words { return enum.New("numbers", "outer", "centre") }
 
 // Where running numbers stand on the trimmed leaf, in mm (common practice, no source).
 const (

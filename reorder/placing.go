@@ -31,7 +31,7 @@ func (s Scale) String() string {
 }
 
 // Stand is how a page stands on its panel where there is room to spare.
-type Stand int
+type Stand = enum.Value[standWords]
 
 const (
 	AgainstSpine Stand = iota + 1 // the spine edge on the fold plus the gutter, head and tail alike
@@ -39,25 +39,21 @@ const (
 	Classic                       // margins back < head < fore-edge < tail, as 2 : 3 : 4 : 6
 )
 
-var standWords = enum.Words{What: "place", List: []string{"spine", "middle", "classic"}}
+type standWords struct{}
 
-func (s Stand) String() string                   { return standWords.Of(int(s)) }
-func (s Stand) MarshalText() ([]byte, error)     { return []byte(s.String()), nil }
-func (s *Stand) UnmarshalText(text []byte) error { return enum.Parse(s, standWords, text) }
+func (standWords) Words() enum.Words { return enum.New("place", "spine", "middle", "classic") }
 
 // Wide is what happens to a page that is wider than high in an upright book.
-type Wide int
+type Wide = enum.Value[wideWords]
 
 const (
 	WideTurn   Wide = iota + 1 // turned by a quarter, its head to the left
 	WideShrink                 // stays upright and is shrunk to the panel's width
 )
 
-var wideWords = enum.Words{What: "landscape", List: []string{"turn", "shrink"}}
+type wideWords struct{}
 
-func (w Wide) String() string                   { return wideWords.Of(int(w)) }
-func (w Wide) MarshalText() ([]byte, error)     { return []byte(w.String()), nil }
-func (w *Wide) UnmarshalText(text []byte) error { return enum.Parse(w, wideWords, text) }
+func (wideWords) Words() enum.Words { return enum.New("landscape", "turn", "shrink") }
 
 // Placing says how large the pages are and where they stand on their panels.
 type Placing struct {

@@ -29,7 +29,7 @@ type position struct {
 func (f Form) position(sheet geom.Size) (position, error) {
 	var offered position
 	for _, p := range f.positions(sheet) {
-		if f.Leaf.fits(p.leaf) {
+		if isLeaf(p.leaf, f.Leaf) {
 			return p, nil
 		}
 		offered = p

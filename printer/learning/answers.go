@@ -51,7 +51,7 @@ func (r Reading) flipEdge() printer.FlipEdge {
 
 // Pencil tells whether the cross that was pencilled on the upper face of the
 // blank sheet lies on the face that was printed first.
-type Pencil int
+type Pencil = enum.Value[pencilWords]
 
 const (
 	OnPrinted Pencil = iota + 1
@@ -61,7 +61,7 @@ const (
 // Top is the sheet on top of three that were printed in the order of their
 // numbers, as they lie in the delivery; its number is read on the face that
 // was printed last.
-type Top int
+type Top = enum.Value[topWords]
 
 const (
 	TopFirst Top = iota + 1
@@ -70,24 +70,26 @@ const (
 
 // Pair tells whether the back I lies on the sheet with the front I, or on the
 // sheet with the front III.
-type Pair int
+type Pair = enum.Value[pairWords]
 
 const (
 	PairSame Pair = iota + 1
 	PairReversed
 )
 
-var (
-	readingWords = enum.Words{What: "reading", List: []string{"K1", "K2", "K3", "K4"}}
-	pencilWords  = enum.Words{What: "pencil", List: []string{"printed", "unprinted"}}
-	topWords     = enum.Words{What: "top", List: []string{"first", "last"}}
-	pairWords    = enum.Words{What: "pair", List: []string{"same", "reversed"}}
+var readingWords = enum.New("reading", "K1", "K2", "K3", "K4")
+
+type (
+	pencilWords struct{}
+	topWords    struct{}
+	pairWords   struct{}
 )
 
+func (pencilWords) Words() enum.Words { return enum.New("pencil", "printed", "unprinted") }
+func (topWords) Words() enum.Words    { return enum.New("top", "first", "last") }
+func (pairWords) Words() enum.Words   { return enum.New("pair", "same", "reversed") }
+
 func (v Reading) String() string { return readingWords.Of(int(v)) }
-func (v Pencil) String() string  { return pencilWords.Of(int(v)) }
-func (v Top) String() string     { return topWords.Of(int(v)) }
-func (v Pair) String() string    { return pairWords.Of(int(v)) }
 
 // UnmarshalText reads K2 as well as k2 and 2: the letter is always the same.
 func (v *Reading) UnmarshalText(text []byte) error {
@@ -97,9 +99,6 @@ func (v *Reading) UnmarshalText(text []byte) error {
 	}
 	return enum.Parse(v, readingWords, word)
 }
-func (v *Pencil) UnmarshalText(text []byte) error { return enum.Parse(v, pencilWords, text) }
-func (v *Top) UnmarshalText(text []byte) error    { return enum.Parse(v, topWords, text) }
-func (v *Pair) UnmarshalText(text []byte) error   { return enum.Parse(v, pairWords, text) }
 
 // Answers are what a person saw. The zero value of a field is "not answered".
 type Answers struct {
@@ -131,7 +130,7 @@ func (a Answers) Given() []Answer {
 }
 
 // Question is one thing to look at. Its word is that of the flag.
-type Question int
+type Question = enum.Value[questionWords]
 
 const (
 	AskTwoSided Question = iota + 1
@@ -152,9 +151,11 @@ const (
 	AskEdges
 )
 
-var questionWords = enum.Words{What: "question", List: []string{
-	"two-sided", "reload", "reading", "pencil", "lands", "stacks", "feed-from", "sends", "top", "pair",
-	"shift", "skew", "ruler-front", "ruler-back", "mark", "edges",
-}}
+type questionWords struct{}
 
-func (q Question) String() string { return questionWords.Of(int(q)) }
+func (questionWords) Words() enum.Words {
+	return enum.New("question",
+		"two-sided", "reload", "reading", "pencil", "lands", "stacks", "feed-from", "sends", "top", "pair",
+		"shift", "skew", "ruler-front", "ruler-back", "mark", "edges",
+	)
+}

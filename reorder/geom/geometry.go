@@ -226,7 +226,7 @@ const (
 	Right                    // +x
 )
 
-var towardsWords = enum.Words{What: "direction", List: []string{"up", "left", "down", "right"}}
+var towardsWords = enum.New("direction", "up", "left", "down", "right")
 
 func (t Towards) String() string { return towardsWords.Of(int(t)) }
 

@@ -204,7 +204,7 @@ const (
 	Inches
 )
 
-var unitsWords = enum.Words{What: "units", List: []string{"mm", "in"}}
+var unitsWords = enum.New("units", "mm", "in")
 
 func (u Units) String() string { return unitsWords.Of(int(u)) }
 

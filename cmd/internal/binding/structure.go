@@ -12,7 +12,7 @@ import (
 )
 
 // Sewn is how the leaves are held.
-type Sewn int
+type Sewn = enum.Value[sewnWords]
 
 const (
 	Folds        Sewn = iota + 1 // gatherings through their folds, linked by kettle stitches
@@ -21,14 +21,14 @@ const (
 	Side                         // leaves through their side: stab
 )
 
-var sewnWords = enum.Words{What: "sewn", List: []string{"folds", "through-cover", "one-fold", "side"}}
+type sewnWords struct{}
 
-func (s Sewn) String() string                   { return sewnWords.Of(int(s)) }
-func (s Sewn) MarshalText() ([]byte, error)     { return []byte(s.String()), nil }
-func (s *Sewn) UnmarshalText(text []byte) error { return enum.Parse(s, sewnWords, string(text)) }
+func (sewnWords) Words() enum.Words {
+	return enum.New("sewn", "folds", "through-cover", "one-fold", "side")
+}
 
 // Support is what gatherings are sewn on.
-type Support int
+type Support = enum.Value[supportWords]
 
 const (
 	NoSupport Support = iota + 1
@@ -36,14 +36,12 @@ const (
 	Tapes
 )
 
-var supportWords = enum.Words{What: "supports", List: []string{"none", "cords", "tapes"}}
+type supportWords struct{}
 
-func (s Support) String() string                   { return supportWords.Of(int(s)) }
-func (s Support) MarshalText() ([]byte, error)     { return []byte(s.String()), nil }
-func (s *Support) UnmarshalText(text []byte) error { return enum.Parse(s, supportWords, string(text)) }
+func (supportWords) Words() enum.Words { return enum.New("supports", "none", "cords", "tapes") }
 
 // Spacing is how supports are shared out along the spine.
-type Spacing int
+type Spacing = enum.Value[spacingWords]
 
 const (
 	Between  Spacing = iota + 1 // equal gaps from one end station to the other
@@ -51,28 +49,24 @@ const (
 	Ends                        // the outer ones at set distances from head and tail, equal gaps between
 )
 
-var spacingWords = enum.Words{What: "spacing", List: []string{"between", "portions", "ends"}}
+type spacingWords struct{}
 
-func (s Spacing) String() string                   { return spacingWords.Of(int(s)) }
-func (s Spacing) MarshalText() ([]byte, error)     { return []byte(s.String()), nil }
-func (s *Spacing) UnmarshalText(text []byte) error { return enum.Parse(s, spacingWords, string(text)) }
+func (spacingWords) Words() enum.Words { return enum.New("spacing", "between", "portions", "ends") }
 
 // Spine is the shape of the spine.
-type Spine int
+type Spine = enum.Value[spineWords]
 
 const (
 	Flat Spine = iota + 1
 	Rounded
 )
 
-var spineWords = enum.Words{What: "spine", List: []string{"flat", "rounded"}}
+type spineWords struct{}
 
-func (s Spine) String() string                   { return spineWords.Of(int(s)) }
-func (s Spine) MarshalText() ([]byte, error)     { return []byte(s.String()), nil }
-func (s *Spine) UnmarshalText(text []byte) error { return enum.Parse(s, spineWords, string(text)) }
+func (spineWords) Words() enum.Words { return enum.New("spine", "flat", "rounded") }
 
 // Cover is what the book is covered with.
-type Cover int
+type Cover = enum.Value[coverWords]
 
 const (
 	Paper  Cover = iota + 1 // a folded paper cover, no boards
@@ -80,11 +74,9 @@ const (
 	Boards                  // boards fastened to the block, then covered
 )
 
-var coverWords = enum.Words{What: "cover", List: []string{"paper", "case", "boards"}}
+type coverWords struct{}
 
-func (c Cover) String() string                   { return coverWords.Of(int(c)) }
-func (c Cover) MarshalText() ([]byte, error)     { return []byte(c.String()), nil }
-func (c *Cover) UnmarshalText(text []byte) error { return enum.Parse(c, coverWords, string(text)) }
+func (coverWords) Words() enum.Words { return enum.New("cover", "paper", "case", "boards") }
 
 // Structure is the rules of one way of binding, lengths in mm; in plan.json their keys say so. Where a rule is a range and one place is
 // needed, as for a station, it is the middle.

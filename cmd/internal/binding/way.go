@@ -7,7 +7,7 @@ import (
 )
 
 // Links is where a gathering is linked to the one sewn before it.
-type Links int
+type Links = enum.Value[linkWords]
 
 const (
 	Kettles   Links = iota // at its ends, by kettle stitches
@@ -15,11 +15,9 @@ const (
 	OverTapes              // where the thread crosses a tape too: French link
 )
 
-var linkWords = enum.Words{What: "links", List: []string{"holes", "tapes"}}
+type linkWords struct{}
 
-func (l Links) String() string                   { return linkWords.Of(int(l)) }
-func (l Links) MarshalText() ([]byte, error)     { return []byte(l.String()), nil }
-func (l *Links) UnmarshalText(text []byte) error { return enum.Parse(l, linkWords, string(text)) }
+func (linkWords) Words() enum.Words { return enum.New("links", "holes", "tapes") }
 
 // Stitch is the thread's way through one hole. Between two of them it lies inside the
 // fold where the first goes in, else outside.

@@ -213,7 +213,7 @@ func TestKitServesEveryPrinter(t *testing.T) {
 				book = n.byHand(printtest.Printer(t, facts))
 			} else {
 				other := facts
-				other.FlipEdge = facts.FlipEdge.Other()
+				other.FlipEdge = printer.OtherEdge(facts.FlipEdge)
 				book = n.twoSided(map[printer.FlipEdge]*virtual.Printer[printtest.Page]{
 					printer.LongEdge: printtest.Printer(t, facts), printer.ShortEdge: printtest.Printer(t, other),
 				})
@@ -381,7 +381,7 @@ func TestKitOfTwoPapers(t *testing.T) {
 				book = n.byHand(printtest.Printer(t, facts))
 			} else {
 				other := facts
-				other.FlipEdge = facts.FlipEdge.Other()
+				other.FlipEdge = printer.OtherEdge(facts.FlipEdge)
 				book = n.twoSided(map[printer.FlipEdge]*virtual.Printer[printtest.Page]{
 					printer.LongEdge: printtest.Printer(t, facts), printer.ShortEdge: printtest.Printer(t, other),
 				})

@@ -38,7 +38,7 @@ func (k Corner) Turn(r printer.Reload) Corner {
 	case printer.TurnShort:
 		k.Far = !k.Far
 	}
-	if r.Turns() {
+	if printer.TurnsOver(r) {
 		k.Side = k.Side.Other()
 	}
 	return k

@@ -80,7 +80,7 @@ func (s Stack) Fronts() Side {
 // Put is the stack once it has been turned as a whole and laid somewhere.
 func (s Stack) Put(r printer.Reload, where Where) Stack {
 	s.Where = where
-	if r.Turns() {
+	if printer.TurnsOver(r) {
 		s.Up, s.Under, s.Top, s.Bottom = s.Under, s.Up, s.Bottom, s.Top
 	}
 	return s

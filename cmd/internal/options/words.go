@@ -75,48 +75,32 @@ func (r *Run) UnmarshalText(text []byte) error {
 func (r Run) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
 
 // CutBy is what is cut as one stack.
-type CutBy int
+type CutBy = enum.Value[cutByWords]
 
-var cutByWords = enum.Words{What: "cut-by", List: []string{"gathering", "run"}}
+type cutByWords struct{}
 
-func (c CutBy) String() string { return cutByWords.Of(int(c)) }
-
-func (c CutBy) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
-
-func (c *CutBy) UnmarshalText(text []byte) error { return enum.Parse(c, cutByWords, string(text)) }
+func (cutByWords) Words() enum.Words { return enum.New("cut-by", "gathering", "run") }
 
 // Box is which box of a source page is placed.
-type Box int
+type Box = enum.Value[boxWords]
 
-var boxWords = enum.Words{What: "box", List: []string{"crop", "trim", "media", "content"}}
+type boxWords struct{}
 
-func (b Box) String() string { return boxWords.Of(int(b)) }
-
-func (b Box) MarshalText() ([]byte, error) { return []byte(b.String()), nil }
-
-func (b *Box) UnmarshalText(text []byte) error { return enum.Parse(b, boxWords, string(text)) }
+func (boxWords) Words() enum.Words { return enum.New("box", "crop", "trim", "media", "content") }
 
 // Split is what becomes of source pages that hold two pages side by side.
-type Split int
+type Split = enum.Value[splitWords]
 
-var splitWords = enum.Words{What: "split", List: []string{"none", "spreads"}}
+type splitWords struct{}
 
-func (s Split) String() string { return splitWords.Of(int(s)) }
-
-func (s Split) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
-
-func (s *Split) UnmarshalText(text []byte) error { return enum.Parse(s, splitWords, string(text)) }
+func (splitWords) Words() enum.Words { return enum.New("split", "none", "spreads") }
 
 // First is how the first page of a source of spreads is taken.
-type First int
+type First = enum.Value[firstWords]
 
-var firstWords = enum.Words{What: "split-first", List: []string{"by-width", "single", "double"}}
+type firstWords struct{}
 
-func (f First) String() string { return firstWords.Of(int(f)) }
-
-func (f First) MarshalText() ([]byte, error) { return []byte(f.String()), nil }
-
-func (f *First) UnmarshalText(text []byte) error { return enum.Parse(f, firstWords, string(text)) }
+func (firstWords) Words() enum.Words { return enum.New("split-first", "by-width", "single", "double") }
 
 // SplitAt is where a spread is split, from its left edge: a length, or a share
 // of its width. The zero value is the middle.
@@ -170,15 +154,11 @@ func (s *SplitAt) UnmarshalText(text []byte) error {
 func (s SplitAt) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
 // Ruling is what is printed on the pages of a blank book.
-type Ruling int
+type Ruling = enum.Value[rulingWords]
 
-var rulingWords = enum.Words{What: "ruling", List: []string{"plain", "lines", "grid", "dots"}}
+type rulingWords struct{}
 
-func (r Ruling) String() string { return rulingWords.Of(int(r)) }
-
-func (r Ruling) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
-
-func (r *Ruling) UnmarshalText(text []byte) error { return enum.Parse(r, rulingWords, string(text)) }
+func (rulingWords) Words() enum.Words { return enum.New("ruling", "plain", "lines", "grid", "dots") }
 
 const (
 	RulingPlain Ruling = iota + 1 // nothing

@@ -121,7 +121,7 @@ func (d *Draft) arrange(pages []int) (err error) {
 	form := o.Form()
 	sizes := o.SizesFor(len(pages))
 	d.padding = padding(len(pages), form, sizes)
-	pages = o.Pad.Fill(pages, len(pages)+d.padding)
+	pages = reorder.Fill(pages, len(pages)+d.padding, o.Pad)
 	if pages, sizes, err = d.layBetween(pages, sizes); err != nil {
 		return err
 	}

@@ -74,7 +74,7 @@ func (r ReadPin) Text() Text {
 			t.List = append(t.List, say("{}: the setting is right. Keep it.", literal(row.Reading)))
 			continue
 		}
-		t.List = append(t.List, say("{}: from now on choose flip on {} edge in the dialog instead of flip on {} edge.", literal(row.Reading), row.Edge, row.Edge.Other()))
+		t.List = append(t.List, say("{}: from now on choose flip on {} edge in the dialog instead of flip on {} edge.", literal(row.Reading), row.Edge, printer.OtherEdge(row.Edge)))
 	}
 	again := say("If you did not read {}, begin the test again with three fresh sheets and put them back in the new way. Now you must read {}. If you do not, something was done differently: begin the test once more.", literal(right), literal(right))
 	if len(r.Edges) > 0 {

@@ -30,7 +30,7 @@ const (
 	RightHalf
 )
 
-var halfWords = enum.Words{What: "half", List: []string{"left", "right"}}
+var halfWords = enum.New("half", "left", "right")
 
 func (h Half) String() string { return halfWords.Of(int(h)) }
 

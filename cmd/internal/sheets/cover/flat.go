@@ -22,25 +22,23 @@ const (
 	Label                  // a label for the spine or the front
 )
 
-var kindWords = enum.Words{What: "kind of cover", List: []string{"card", "case", "jacket", "label"}}
+var kindWords = enum.New("kind of cover", "card", "case", "jacket", "label")
 
 func (k Kind) String() string                   { return kindWords.Of(int(k)) }
 func (k Kind) MarshalText() ([]byte, error)     { return []byte(k.String()), nil }
 func (k *Kind) UnmarshalText(text []byte) error { return enum.Parse(k, kindWords, string(text)) }
 
 // Place is where a label goes.
-type Place int
+type Place = enum.Value[placeWords]
 
 const (
 	OnSpine Place = iota + 1
 	OnFront
 )
 
-var placeWords = enum.Words{What: "place for a label", List: []string{"spine", "front"}}
+type placeWords struct{}
 
-func (p Place) String() string                   { return placeWords.Of(int(p)) }
-func (p Place) MarshalText() ([]byte, error)     { return []byte(p.String()), nil }
-func (p *Place) UnmarshalText(text []byte) error { return enum.Parse(p, placeWords, string(text)) }
+func (placeWords) Words() enum.Words { return enum.New("place for a label", "spine", "front") }
 
 // Part is what a panel of a cover covers.
 type Part int

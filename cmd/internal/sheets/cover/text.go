@@ -15,7 +15,7 @@ import (
 )
 
 // Reads is how the spine is read when the book stands upright.
-type Reads int
+type Reads = enum.Value[readsWords]
 
 const (
 	Down   Reads = iota + 1 // from the head to the tail: upright when the book lies with its front up
@@ -23,14 +23,12 @@ const (
 	Across                  // in short lines, for thick spines and labels
 )
 
-var readsWords = enum.Words{What: "way to read a spine", List: []string{"down", "up", "across"}}
+type readsWords struct{}
 
-func (r Reads) String() string                   { return readsWords.Of(int(r)) }
-func (r Reads) MarshalText() ([]byte, error)     { return []byte(r.String()), nil }
-func (r *Reads) UnmarshalText(text []byte) error { return enum.Parse(r, readsWords, string(text)) }
+func (readsWords) Words() enum.Words { return enum.New("way to read a spine", "down", "up", "across") }
 
 // Letters is what fonts are called.
-type Letters int
+type Letters = enum.Value[lettersWords]
 
 const (
 	Upright Letters = iota + 1
@@ -39,11 +37,11 @@ const (
 	Capitals
 )
 
-var lettersWords = enum.Words{What: "kind of lettering", List: []string{"upright", "bold", "italic", "capitals"}}
+type lettersWords struct{}
 
-func (l Letters) String() string                   { return lettersWords.Of(int(l)) }
-func (l Letters) MarshalText() ([]byte, error)     { return []byte(l.String()), nil }
-func (l *Letters) UnmarshalText(text []byte) error { return enum.Parse(l, lettersWords, string(text)) }
+func (lettersWords) Words() enum.Words {
+	return enum.New("kind of lettering", "upright", "bold", "italic", "capitals")
+}
 
 var fonts = map[Letters]pdf.Font{Upright: pdf.Lettering, Bold: pdf.LetteringBold, Italic: pdf.LetteringItalic, Capitals: pdf.LetteringCapitals}
 
