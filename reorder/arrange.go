@@ -68,6 +68,16 @@ func (b Book) Leaves() int {
 	return n
 }
 
+// PlacesBefore is how many places of the book come before each gathering, by its number.
+func (b Book) PlacesBefore() map[int]int {
+	before, next := map[int]int{}, 0
+	for _, g := range b.Gatherings {
+		before[g.Number] = next
+		next += len(g.Pages)
+	}
+	return before
+}
+
 // PanelSize is the size of a page's panel as the page is read: its width and
 // height with the head up, in millimetres.
 func (b Book) PanelSize() geom.Size {

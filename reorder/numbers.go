@@ -53,12 +53,7 @@ func (n Numbering) Numbers(book Book) ([]Number, error) {
 	if n.At == NumbersOuter && book.Form.Bind == BindTop {
 		return nil, refusal.Plan.New("outer numbers are for a spine at the left or the right").Advise("with the spine at the top they stand in the centre")
 	}
-	before := map[int]int{} // places in the book before each gathering
-	next := 0
-	for _, g := range book.Gatherings {
-		before[g.Number] = next
-		next += len(g.Pages)
-	}
+	before := book.PlacesBefore()
 	var out []Number
 	for _, s := range book.Sheets() {
 		for _, side := range []Side{Front, Back} {

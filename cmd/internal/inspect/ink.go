@@ -63,6 +63,7 @@ func (d inspector) inspectInk(ctx context.Context, in *Findings, progress Progre
 	slices.Sort(in.Printed.Undrawn)
 	in.Printed.Edge.sort()
 	in.Printed.Fold.sort()
+	in.Printed.Fold = slices.Compact(in.Printed.Fold) // of two copies side by side
 	in.Spreads = seen.spreads(len(pages))
 	in.Margins = seen.margins(d.Options.Bind)
 	in.Cover = len(pages) > 4 && seen.bleeds[pages[0]] && len(seen.bleeds) <= max(2, len(pages)/10)

@@ -148,3 +148,23 @@ func TestANearlyBlankLastGathering(t *testing.T) {
 		t.Errorf("six pages and ten blanks: %q", got)
 	}
 }
+
+// Each page stands at its place in the book, also where sheets carry pieces of several gatherings or two copies.
+func TestPanelsKnowTheirPlaces(t *testing.T) {
+	source := book(t, 50, a5, print(50, 60, 70, 70))
+	for _, o := range []options.Options{{}, {Cut: 8, Pieces: 3}, {Fold: reorder.Loose, CopiesAcross: true}} {
+		d := draft(t, source, o)
+		panels, sides := d.Panels(), 1
+		if o.CopiesAcross {
+			sides = 2
+		}
+		if len(panels) != 50 {
+			t.Errorf("%+v: %d pages are printed", o, len(panels))
+		}
+		for page, on := range panels {
+			if len(on) != sides || slices.ContainsFunc(on, func(p plan.OnPanel) bool { return d.SourcePage(d.Places()[p.Place-1]) != page }) {
+				t.Fatalf("%+v: page %d: %+v", o, page, on)
+			}
+		}
+	}
+}

@@ -60,13 +60,13 @@ func (d *Draft) warnNumbers(ctx context.Context) error {
 	for _, n := range d.Numbers {
 		boxes[n.Page] = append(boxes[n.Page], n.Box.Inset(-numberClear, -numberClear, -numberClear, -numberClear))
 	}
-	cuts := d.cutPages()
+	pages := d.Panels()
 	var struck []int
-	err := measureEach(ctx, d, cuts, "whether a number stands on print", func(source int, small survey.Picture) error {
-		for _, c := range cuts[source] {
-			for _, box := range boxes[c.page] {
-				within := c.matrix.Inverse().Bounds(box.Common(c.panel)).Common(d.Shown(c.page).Seen)
-				if within.X0 >= within.X1 || within.Y0 >= within.Y1 || !box.Centre().Rect().IsWithin(c.panel, 0) {
+	err := measureEach(ctx, d, pages, "whether a number stands on print", func(source int, small survey.Picture) error {
+		for _, p := range pages[source] {
+			for _, box := range boxes[p.panel.Page] {
+				within := p.matrix.Inverse().Bounds(box.Common(p.panel.Rect)).Common(p.Shown.Seen)
+				if within.X0 >= within.X1 || within.Y0 >= within.Y1 || !box.Centre().Rect().IsWithin(p.panel.Rect, 0) {
 					continue
 				}
 				if _, any := small.Ink(within); any {

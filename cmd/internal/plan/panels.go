@@ -12,36 +12,33 @@ import (
 // OnPanel is a page of the book on its side of a sheet, before the printer's
 // correction.
 type OnPanel struct {
-	Place  int // in the book, from 1
-	Shown  survey.Shown
-	matrix geom.Matrix // from the source page's visible box
-	panel  reorder.Panel
+	Place   int // in the book, from 1
+	Shown   survey.Shown
+	matrix  geom.Matrix // from the source page's visible box
+	panel   reorder.Panel
+	trimmed geom.Rect // what is left of the panel after trimming
 }
 
-// Panels is where the printed pages stand, by source page; those of blank gatherings are left out.
+// Panels is where the printed pages stand, by source page; those of blank gatherings, which are made to fit, are left out.
 func (d *Draft) Panels() map[int][]OnPanel {
-	first := map[int]int{} // place in the book before each gathering
-	next := 0
-	for _, g := range d.Book.Gatherings {
-		first[g.Number] = next
-		next += len(g.Pages)
-	}
+	before := d.Book.PlacesBefore()
 	out := map[int][]OnPanel{}
 	for _, s := range d.Printed {
 		for _, side := range []reorder.Side{reorder.Front, reorder.Back} {
-			placed := map[int]reorder.Placed{}
-			for _, p := range s.Side(side) {
-				placed[p.Page] = p
-			}
+			placed := s.Side(side) // in the order of the panels, without those of blanks
 			for _, panel := range s.Sheet.Side(side) {
-				p, ok := placed[panel.Page]
-				if !ok || d.IsRuled(d.SourcePage(panel.Page)) {
+				if panel.Page == 0 {
 					continue
 				}
+				p := placed[0]
+				placed = placed[1:]
 				shown := d.Shown(panel.Page)
+				if d.IsRuled(shown.Page) {
+					continue
+				}
 				out[shown.Page] = append(out[shown.Page], OnPanel{
-					first[s.Sheet.Gathering] + panel.Place, shown,
-					geom.Translate(-shown.Box.X0, -shown.Box.Y0).Then(p.Matrix), panel,
+					before[s.Sheet.Pieces[panel.Piece-1].Gathering] + panel.Place, shown,
+					geom.Translate(-shown.Box.X0, -shown.Box.Y0).Then(p.Matrix), panel, p.Trimmed,
 				})
 			}
 		}

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"context"
+	"maps"
 	"math"
 	"slices"
 
@@ -17,14 +18,6 @@ import (
 // this far beyond the cut, in mm (common practice, no source).
 const bleedLeast = 1.0
 
-// cutPage is a page on a leaf that is trimmed, in the view of its side.
-type cutPage struct {
-	page    int         // of the book
-	matrix  geom.Matrix // from the source page's visible box
-	panel   geom.Rect
-	trimmed geom.Rect
-}
-
 // Overhangs are the lengths by which a rectangle reaches beyond another at its
 // left, lower, right and upper edge, in mm; negative where it lies inside.
 func Overhangs(r, other geom.Rect) [4]float64 {
@@ -37,14 +30,14 @@ func (d *Draft) warnTrim(ctx context.Context) error {
 	if d.Trim == (reorder.Trim{}) || d.Options.Blank > 0 && d.Options.Ruling == options.RulingPlain { // nothing stands on its pages
 		return nil
 	}
-	cuts := d.cutPages()
+	pages := d.Panels()
 	text := &textFinder{source: d.Source}
 	defer text.close()
 	var cut []lost
 	var rims []int
-	err := measureEach(ctx, d, cuts, "whether print is cut off", func(source int, small survey.Picture) error {
-		for _, c := range cuts[source] {
-			mm, rim, err := d.lookAtCut(ctx, text, small, c)
+	err := measureEach(ctx, d, pages, "whether print is cut off", func(source int, small survey.Picture) error {
+		for _, p := range pages[source] {
+			mm, rim, err := d.lookAtCut(ctx, text, small, p)
 			if err != nil {
 				return err
 			}
@@ -65,27 +58,38 @@ func (d *Draft) warnTrim(ctx context.Context) error {
 	return err
 }
 
-// cutPages is every printed page of the source with the cuts around it, by source page.
-func (d *Draft) cutPages() map[int][]cutPage {
-	all := map[int][]cutPage{}
-	for _, s := range d.Printed {
-		for _, p := range slices.Concat(s.Front, s.Back) {
-			shown := d.Shown(p.Page)
-			if d.IsRuled(shown.Page) {
-				continue // which is made to fit
-			}
-			m := geom.Translate(-shown.Box.X0, -shown.Box.Y0).Then(p.Matrix)
-			all[shown.Page] = append(all[shown.Page], cutPage{p.Page, m, p.Clip, p.Trimmed})
-		}
+// warnMargins names the pages that were left out when the text was measured and whose print reaches beyond the leaf.
+func (d *Draft) warnMargins(ctx context.Context) error {
+	if d.Options.Placing().Frame == nil || d.Options.Dummy {
+		return nil
 	}
-	return all
+	pages := d.Panels()
+	for source, on := range pages {
+		pages[source] = slices.DeleteFunc(on, func(p OnPanel) bool {
+			return p.matrix.Bounds(p.Shown.Seen).IsWithin(p.trimmed, LeastInk)
+		})
+	}
+	maps.DeleteFunc(pages, func(_ int, on []OnPanel) bool { return len(on) == 0 })
+	var cut []lost
+	err := measureEach(ctx, d, pages, "whether print lies beyond the leaf", func(source int, small survey.Picture) error {
+		for _, p := range pages[source] {
+			ink, any := small.Ink(p.Shown.Seen)
+			over := Overhangs(p.matrix.Bounds(ink), p.trimmed)
+			if mm := slices.Max(over[:]); any && mm >= LeastInk {
+				cut = append(cut, lost{source, mm})
+			}
+		}
+		return nil
+	})
+	d.sayLost(cut, "print reaches beyond the leaf and is cut off", phrase.New(""))
+	return err
 }
 
 // lookAtCut measures how much print of a page is cut off, and whether print
 // that runs to the page's edge ends too near to the cut. Print that runs to
 // the edge is meant to be cut, but text is not.
-func (d *Draft) lookAtCut(ctx context.Context, text *textFinder, small survey.Picture, c cutPage) (mm float64, rim bool, err error) {
-	shown := d.Shown(c.page)
+func (d *Draft) lookAtCut(ctx context.Context, text *textFinder, small survey.Picture, p OnPanel) (mm float64, rim bool, err error) {
+	shown := p.Shown
 	ink, any := small.Ink(shown.Box)
 	if !any {
 		return 0, false, nil
@@ -94,12 +98,12 @@ func (d *Draft) lookAtCut(ctx context.Context, text *textFinder, small survey.Pi
 	if d.Options.Box == options.BoxContent { // whose edges are where print ends, not where the page does
 		edges = d.Pages()[shown.Page-1].Visible()
 	}
-	box := c.matrix.Bounds(edges)
-	printed := c.matrix.Bounds(ink)
-	reach := Overhangs(c.matrix.Bounds(shown.Seen).Common(c.panel), c.trimmed)
+	box := p.matrix.Bounds(edges)
+	printed := p.matrix.Bounds(ink)
+	reach := Overhangs(p.matrix.Bounds(shown.Seen).Common(p.panel.Rect), p.trimmed)
 	short := Overhangs(printed, box) // of the page's edge, so not above 0
-	over := Overhangs(printed.Common(c.panel), c.trimmed)
-	cuts := Overhangs(c.panel, c.trimmed) // the spine has none
+	over := Overhangs(printed.Common(p.panel.Rect), p.trimmed)
+	cuts := Overhangs(p.panel.Rect, p.trimmed) // the spine has none
 	bleeds := false
 	for i := range cuts {
 		switch {
@@ -118,7 +122,7 @@ func (d *Draft) lookAtCut(ctx context.Context, text *textFinder, small survey.Pi
 	if err != nil || !any {
 		return mm, rim, err
 	}
-	over = Overhangs(c.matrix.Bounds(words).Common(c.panel), c.trimmed)
+	over = Overhangs(p.matrix.Bounds(words).Common(p.panel.Rect), p.trimmed)
 	for i := range cuts {
 		if cuts[i] > 0 {
 			mm = math.Max(mm, over[i])
