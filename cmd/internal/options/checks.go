@@ -1,10 +1,20 @@
 package options
 
 import (
+	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 	"math"
+)
+
+// More than anybody wants.
+const (
+	mostBlanks     = 1000 // before or after a book
+	mostBlankPages = 5000 // bound in one book
+	mostPieces     = 1000 // in a gathering
+	mostCopies     = 500
+	mostNumber     = 99_999 // of the first page of a volume
 )
 
 // checkNumbers refuses numbers that no book has; 0 says that one was not given.
@@ -152,9 +162,6 @@ func (o Options) checkMargins() error {
 	return nil
 }
 
-// mostBlankPages is more than is bound in one book.
-const mostBlankPages = 5000
-
 // checkPaper refuses what no paper is.
 func (o Options) checkPaper() error {
 	if err := checkCaliper("caliper", o.Caliper); err != nil {
@@ -177,14 +184,25 @@ func (o Options) checkBench() error {
 	return nil
 }
 
-// mostBlanks is more than anybody wants before or after a book.
-const mostBlanks = 1000
+// checkInserts refuses what goes with no leaves of other paper.
+func (o Options) checkInserts() error {
+	if len(o.Inserts) == 0 && o.EndLeaves.Sheets == 0 {
+		return nil
+	}
+	key := "insert"
+	if len(o.Inserts) == 0 {
+		key = "end-leaves"
+	}
+	if o.Fold == reorder.Concertina || o.CopiesAcross {
+		return refusal.Use.New("%s is for books whose leaves are sewn or glued at the spine", phrase.Set(key))
+	}
+	return nil
+}
 
-// mostPieces is more than any gathering has.
-const mostPieces = 1000
-
-// mostCopies is more than anybody binds by hand.
-const mostCopies = 500
-
-// mostNumber is more than the first page of any volume has.
-const mostNumber = 99_999
+// checkCaliper refuses what is no thickness of a leaf.
+func checkCaliper(key string, l Length) error {
+	if l != 0 && !(l >= profiles.ThinnestLeaf && l <= profiles.ThickestLeaf) {
+		return refusal.Use.New("%s must be the thickness of one leaf, between %g and %g mm", phrase.Set(key), profiles.ThinnestLeaf, profiles.ThickestLeaf).Advise("measure 40 leaves under light pressure and divide by 40")
+	}
+	return nil
+}

@@ -89,10 +89,10 @@ func (o Options) stackPieces(sizes []int) (stacks [][]int, err error) {
 	for _, v := range reorder.Volumes(sizes, max(1, o.Volumes)) {
 		in, from := sizes[v.First-1:v.Last()], v.First
 		if g := o.OnlyGathering; g >= from && g <= v.Last() {
-			stacks = append(append(stacks, o.stacked(in[:g-from])...), in[g-from:g-from+1])
+			stacks = append(append(stacks, o.groupPieces(in[:g-from])...), in[g-from:g-from+1])
 			in = in[g-from+1:]
 		}
-		stacks = append(stacks, o.stacked(in)...)
+		stacks = append(stacks, o.groupPieces(in)...)
 	}
 	for _, s := range stacks {
 		if sheets, _ := form.SheetsOf(s...); o.CutBy == CutByRun && o.Run.Most > 0 && sheets > o.Run.Most {
@@ -102,8 +102,8 @@ func (o Options) stackPieces(sizes []int) (stacks [][]int, err error) {
 	return stacks, nil
 }
 
-// stacked groups gatherings of so many pieces for cutting. Cut by the run, the last sheet of a run can be half used.
-func (o Options) stacked(pieces []int) [][]int {
+// groupPieces groups gatherings of so many pieces for cutting. Cut by the run, the last sheet of a run can be half used.
+func (o Options) groupPieces(pieces []int) [][]int {
 	if o.CutBy == CutByRun && !o.Run.Gathering {
 		return reorder.FillPieces(pieces, o.Cut, o.Run.Most)
 	}
@@ -147,8 +147,16 @@ func (o Options) Placing() reorder.Placing {
 	}
 }
 
-// Trims tells whether leaves are cut after folding.
-func (o Options) Trims() bool { return o.Trim.Given || o.TrimTo != (Dimensions{}) }
+// IsTrimmed tells whether leaves are cut after folding.
+func (o Options) IsTrimmed() bool { return o.Trim.Given || o.TrimTo != (Dimensions{}) }
+
+// LeafOf is the leaf that paper of a size gives, before trimming, and what is cut off it.
+func (o Options) LeafOf(paper geom.Size) (leaf geom.Size, trim reorder.Trim, err error) {
+	if leaf, err = o.Form().PanelSize(paper); err == nil {
+		trim, err = o.TrimOf(leaf)
+	}
+	return leaf, trim, err
+}
 
 // TrimOf is what is cut off leaves of the given size.
 func (o Options) TrimOf(leaf geom.Size) (reorder.Trim, error) {

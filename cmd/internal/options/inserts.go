@@ -80,8 +80,8 @@ type part struct {
 	text string
 }
 
-// anyName takes a text as it is.
-func anyName(into *string) func(string) error {
+// readName takes a text as it is.
+func readName(into *string) func(string) error {
 	return func(text string) error { *into = text; return nil }
 }
 
@@ -99,8 +99,8 @@ func (i *Insert) parts() []part {
 		how = i.How.String()
 	}
 	return []part{
-		{"after", i.readAfter, strings.Join(after, "+")}, {"pages", anyName(&i.Pages), i.Pages}, {"how", into(&i.How), how},
-		{"paper", anyName(&i.Paper), i.Paper}, {"printer", anyName(&i.Printer), i.Printer},
+		{"after", i.readAfter, strings.Join(after, "+")}, {"pages", readName(&i.Pages), i.Pages}, {"how", into(&i.How), how},
+		{"paper", readName(&i.Paper), i.Paper}, {"printer", readName(&i.Printer), i.Printer},
 		{"caliper", positive(&i.Caliper), lengthText(i.Caliper)}, {"fold-out", into(&i.FoldOut), i.FoldOut.String()},
 	}
 }
@@ -114,8 +114,8 @@ func (e *EndLeaves) parts() []part {
 		how = "sewn"
 	}
 	return []part{
-		{"sheets", e.readSheets, sheets}, {"how", e.readHow, how}, {"pages", anyName(&e.Pages), e.Pages},
-		{"paper", anyName(&e.Paper), e.Paper}, {"printer", anyName(&e.Printer), e.Printer}, {"caliper", positive(&e.Caliper), lengthText(e.Caliper)},
+		{"sheets", e.readSheets, sheets}, {"how", e.readHow, how}, {"pages", readName(&e.Pages), e.Pages},
+		{"paper", readName(&e.Paper), e.Paper}, {"printer", readName(&e.Printer), e.Printer}, {"caliper", positive(&e.Caliper), lengthText(e.Caliper)},
 	}
 }
 
@@ -257,8 +257,6 @@ func (l Inserts) MarshalJSON() ([]byte, error) { return json.Marshal([]Insert(l)
 // UnmarshalJSON reads a list.
 func (l *Inserts) UnmarshalJSON(data []byte) error { return json.Unmarshal(data, (*[]Insert)(l)) }
 
-type plainInsert Insert
-
 // MarshalJSON writes the PDF by its name only.
 func (i Insert) MarshalJSON() ([]byte, error) {
 	i.Pages = filepath.Base(i.Pages)
@@ -268,7 +266,7 @@ func (i Insert) MarshalJSON() ([]byte, error) {
 // UnmarshalJSON reads what could have been written as a text.
 func (i *Insert) UnmarshalJSON(data []byte) error {
 	err := json.Unmarshal(data, (*plainInsert)(i))
-	return check(Inserts{*i}, err, new(Inserts))
+	return check(&Inserts{*i}, err)
 }
 
 func (e EndLeaves) String() string {
@@ -291,8 +289,6 @@ func (e *EndLeaves) UnmarshalText(text []byte) error {
 	return nil
 }
 
-type plainEndLeaves EndLeaves
-
 // MarshalJSON writes the PDF by its name only.
 func (e EndLeaves) MarshalJSON() ([]byte, error) {
 	if e.Pages != "" {
@@ -303,7 +299,7 @@ func (e EndLeaves) MarshalJSON() ([]byte, error) {
 
 // UnmarshalJSON reads what could have been written as a text.
 func (e *EndLeaves) UnmarshalJSON(data []byte) error {
-	return check(e, json.Unmarshal(data, (*plainEndLeaves)(e)), new(EndLeaves))
+	return check(e, json.Unmarshal(data, (*plainEndLeaves)(e)))
 }
 
 // MovePaths is the text of an insert or of end-leaves, by its key, with the way to its PDF changed.
@@ -328,17 +324,17 @@ func MovePaths(key, text string, move func(path string) string) (string, error) 
 }
 
 // resolveInserts fills in what was not said of the leaves of other paper.
-func (r *Resolved) resolveInserts(set Setting) error {
+func (r *Resolved) resolveInserts() error {
 	r.Options.Inserts = slices.Clone(r.Options.Inserts)
 	for i := range r.Options.Inserts {
 		in := &r.Options.Inserts[i]
 		in.How = cmp.Or(in.How, map[bool]reorder.Attach{true: reorder.Guard, false: reorder.Tipped}[in.FoldOut != Width{}])
-		if err := r.resolveOther(set, &in.Paper, &in.Printer, &in.Caliper, true); err != nil {
+		if err := r.resolveOther(&in.Paper, &in.Printer, &in.Caliper, true); err != nil {
 			return fmt.Errorf("insert %d: %w", i+1, err)
 		}
 	}
 	if e := &r.Options.EndLeaves; e.Sheets > 0 {
-		if err := r.resolveOther(set, &e.Paper, &e.Printer, &e.Caliper, e.Pages != ""); err != nil {
+		if err := r.resolveOther(&e.Paper, &e.Printer, &e.Caliper, e.Pages != ""); err != nil {
 			return fmt.Errorf("end-leaves: %w", err)
 		}
 	}
@@ -347,7 +343,7 @@ func (r *Resolved) resolveInserts(set Setting) error {
 
 // resolveOther finds the paper, its thickness and the printer of leaves of other paper: where nothing is said, those of
 // the book; the thickness of a paper of one's own is the one that it is kept with.
-func (r *Resolved) resolveOther(set Setting, paper, printer *string, caliper *Length, printed bool) error {
+func (r *Resolved) resolveOther(paper, printer *string, caliper *Length, printed bool) error {
 	usual := r.Paper.Name
 	if !printed {
 		if *printer != "" {
@@ -359,14 +355,14 @@ func (r *Resolved) resolveOther(set Setting, paper, printer *string, caliper *Le
 	} else if *printer == "" {
 		*printer = r.Options.Printer
 	} else {
-		p, err := set.Profiles.Find(*printer)
+		p, err := r.setting.Profiles.Find(*printer)
 		if err != nil {
 			return err
 		}
 		r.otherPrinters = append(r.otherPrinters, p)
 		*printer, usual = p.Name, cmp.Or(p.Paper, usual)
 	}
-	chosen, err := set.Region.Choose(set.Profiles, cmp.Or(*paper, usual))
+	chosen, err := r.setting.Region.Choose(r.setting.Profiles, cmp.Or(*paper, usual))
 	if err != nil {
 		return err
 	}

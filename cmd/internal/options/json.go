@@ -12,11 +12,15 @@ import (
 // line they are texts. What those texts cannot say is refused here too.
 
 // check refuses a value that its own text would be refused for.
-func check(value fmt.Stringer, err error, scratch encoding.TextUnmarshaler) error {
+func check[T any, P interface {
+	*T
+	fmt.Stringer
+	encoding.TextUnmarshaler
+}](value P, err error) error {
 	if err != nil {
 		return err
 	}
-	return scratch.UnmarshalText([]byte(value.String()))
+	return P(new(T)).UnmarshalText([]byte(value.String()))
 }
 
 func (l Length) MarshalJSON() ([]byte, error) { return json.Marshal(float64(l)) }
@@ -28,83 +32,71 @@ func (l Lengths) MarshalJSON() ([]byte, error) { return json.Marshal([]Length(l)
 
 // UnmarshalJSON reads a list of lengths.
 func (l *Lengths) UnmarshalJSON(data []byte) error {
-	return check(l, json.Unmarshal(data, (*[]Length)(l)), new(Lengths))
+	return check(l, json.Unmarshal(data, (*[]Length)(l)))
 }
 
 func (s Sizes) MarshalJSON() ([]byte, error) { return json.Marshal([]int(s)) }
 
 // UnmarshalJSON reads a list of numbers.
 func (s *Sizes) UnmarshalJSON(data []byte) error {
-	return check(s, json.Unmarshal(data, (*[]int)(s)), new(Sizes))
+	return check(s, json.Unmarshal(data, (*[]int)(s)))
 }
 
-func (t Thickness) MarshalJSON() ([]byte, error) {
-	type plain Thickness
-	return json.Marshal(plain(t))
-}
+// The same values without methods: what package json makes of their fields.
+type (
+	plainThickness  Thickness
+	plainDimensions Dimensions
+	plainTrim       Trim
+	plainEdges      Edges
+	plainMargins    Margins
+	plainSplitAt    SplitAt
+	plainInsert     Insert
+	plainEndLeaves  EndLeaves
+)
+
+func (t Thickness) MarshalJSON() ([]byte, error) { return json.Marshal(plainThickness(t)) }
 
 // UnmarshalJSON reads the least and the most.
 func (t *Thickness) UnmarshalJSON(data []byte) error {
-	type plain Thickness
-	return check(t, json.Unmarshal(data, (*plain)(t)), new(Thickness))
+	return check(t, json.Unmarshal(data, (*plainThickness)(t)))
 }
 
-func (d Dimensions) MarshalJSON() ([]byte, error) {
-	type plain Dimensions
-	return json.Marshal(plain(d))
-}
+func (d Dimensions) MarshalJSON() ([]byte, error) { return json.Marshal(plainDimensions(d)) }
 
 // UnmarshalJSON reads width and height.
 func (d *Dimensions) UnmarshalJSON(data []byte) error {
-	type plain Dimensions
-	return check(d, json.Unmarshal(data, (*plain)(d)), new(Dimensions))
+	return check(d, json.Unmarshal(data, (*plainDimensions)(d)))
 }
 
-func (t Trim) MarshalJSON() ([]byte, error) {
-	type plain Trim
-	return json.Marshal(plain(t))
-}
+func (t Trim) MarshalJSON() ([]byte, error) { return json.Marshal(plainTrim(t)) }
 
 // UnmarshalJSON reads three lengths.
 func (t *Trim) UnmarshalJSON(data []byte) error {
-	type plain Trim
 	t.Given = true
-	return check(t, json.Unmarshal(data, (*plain)(t)), new(Trim))
+	return check(t, json.Unmarshal(data, (*plainTrim)(t)))
 }
 
-func (e Edges) MarshalJSON() ([]byte, error) {
-	type plain Edges
-	return json.Marshal(plain(e))
-}
+func (e Edges) MarshalJSON() ([]byte, error) { return json.Marshal(plainEdges(e)) }
 
 // UnmarshalJSON reads four lengths.
 func (e *Edges) UnmarshalJSON(data []byte) error {
-	type plain Edges
 	e.Given = true
-	return check(e, json.Unmarshal(data, (*plain)(e)), new(Edges))
+	return check(e, json.Unmarshal(data, (*plainEdges)(e)))
 }
 
-func (m Margins) MarshalJSON() ([]byte, error) {
-	type plain Margins
-	return json.Marshal(plain(m))
-}
+func (m Margins) MarshalJSON() ([]byte, error) { return json.Marshal(plainMargins(m)) }
 
 // UnmarshalJSON reads four lengths.
 func (m *Margins) UnmarshalJSON(data []byte) error {
-	type plain Margins
 	m.Given = true
-	return check(m, json.Unmarshal(data, (*plain)(m)), new(Margins))
+	return check(m, json.Unmarshal(data, (*plainMargins)(m)))
 }
 
-func (s SplitAt) MarshalJSON() ([]byte, error) {
-	type plain SplitAt
-	return json.Marshal(plain(s))
-}
+func (s SplitAt) MarshalJSON() ([]byte, error) { return json.Marshal(plainSplitAt(s)) }
 
 // UnmarshalJSON reads a place in mm or a share.
 func (s *SplitAt) UnmarshalJSON(data []byte) error {
-	type plain SplitAt
-	return check(s, json.Unmarshal(data, (*plain)(s)), new(SplitAt))
+	return check(s, json.Unmarshal(data, (*plainSplitAt)(s)))
 }
 
 // MarshalJSON writes fit, or the enlargement: 1 is 100 percent.
@@ -114,7 +106,7 @@ func (s Scale) MarshalJSON() ([]byte, error) {
 
 // UnmarshalJSON reads the same.
 func (s *Scale) UnmarshalJSON(data []byte) error {
-	return check(s, readNumberOr(data, (*float64)(&s.Scale), s), new(Scale))
+	return check(s, readNumberOr(data, (*float64)(&s.Scale), s))
 }
 
 // MarshalJSON writes book or gathering, or a number of sheets.
@@ -122,7 +114,7 @@ func (r Run) MarshalJSON() ([]byte, error) { return writeNumberOr(r.String(), r.
 
 // UnmarshalJSON reads the same.
 func (r *Run) UnmarshalJSON(data []byte) error {
-	return check(r, readNumberOr(data, &r.Most, r), new(Run))
+	return check(r, readNumberOr(data, &r.Most, r))
 }
 
 // MarshalJSON writes outline, or page numbers.
@@ -130,7 +122,7 @@ func (s Starts) MarshalJSON() ([]byte, error) { return writeNumberOr("outline", 
 
 // UnmarshalJSON reads the same.
 func (s *Starts) UnmarshalJSON(data []byte) error {
-	return check(s, readNumberOr(data, &s.Pages, s), new(Starts))
+	return check(s, readNumberOr(data, &s.Pages, s))
 }
 
 // writeNumberOr writes a number, or the word that stands for none.

@@ -163,6 +163,9 @@ func (e Edges) String() string {
 
 func (e Edges) MarshalText() ([]byte, error) { return []byte(e.String()), nil }
 
+// Widest is the widest of the edges, in mm.
+func (e Edges) Widest() float64 { return float64(max(e.Head, e.Tail, e.Left, e.Right)) }
+
 // UnmarshalText reads one length or four.
 func (e *Edges) UnmarshalText(text []byte) error {
 	out := Edges{Given: true}

@@ -6,10 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
-	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -201,27 +199,4 @@ func tooSmall(p Plates, form reorder.Form, sheet reorder.Paper, leaf geom.Size) 
 	}
 	paper, _ := reorder.ParsePaper(best)
 	return err.Advise("print it on %s: paper=%s", paper.Word(), best)
-}
-
-// checkInserts refuses what goes with no leaves of other paper.
-func (o Options) checkInserts() error {
-	if len(o.Inserts) == 0 && o.EndLeaves.Sheets == 0 {
-		return nil
-	}
-	key := "insert"
-	if len(o.Inserts) == 0 {
-		key = "end-leaves"
-	}
-	if o.Fold == reorder.Concertina || o.CopiesAcross {
-		return refusal.Use.New("%s is for books whose leaves are sewn or glued at the spine", phrase.Set(key))
-	}
-	return nil
-}
-
-// checkCaliper refuses what is no thickness of a leaf.
-func checkCaliper(key string, l Length) error {
-	if l != 0 && !(l >= profiles.ThinnestLeaf && l <= profiles.ThickestLeaf) {
-		return refusal.Use.New("%s must be the thickness of one leaf, between %g and %g mm", phrase.Set(key), profiles.ThinnestLeaf, profiles.ThickestLeaf).Advise("measure 40 leaves under light pressure and divide by 40")
-	}
-	return nil
 }

@@ -76,7 +76,7 @@ func (o Options) Resolve(set Setting) (Resolved, error) {
 		Guessed:   o.Printer == "" && profile.Name == profiles.Guess,
 		FreeSizes: o.Sheets == 0 && o.Pieces == 0 && len(o.Gatherings) == 0 && o.GatheringThickness == Thickness{},
 	}
-	if err := r.resolvePaper(paper, set); err != nil {
+	if err := r.resolvePaper(paper); err != nil {
 		return Resolved{}, err
 	}
 	if o.Structure != "" {
@@ -94,18 +94,18 @@ func (o Options) Resolve(set Setting) (Resolved, error) {
 	if leaf, err := r.Options.Form().PanelSize(r.Paper.Size); err == nil { // else the planner refuses the form
 		r.Options.Leaf = reorder.LeafOf(leaf)
 	}
-	if err := r.resolveInserts(set); err != nil {
+	if err := r.resolveInserts(); err != nil {
 		return Resolved{}, err
 	}
-	r.Request, err = requestOf(asked, r, set)
+	r.Request, err = r.request()
 	return r, err
 }
 
 // resolvePaper settles the paper: what was asked for, else the profile's, else the region's.
-func (r *Resolved) resolvePaper(chosen Chosen, set Setting) (err error) {
+func (r *Resolved) resolvePaper(chosen Chosen) (err error) {
 	choice := cmp.Or(r.Options.Paper, r.Profile.Paper)
 	if r.Options.Paper == "" && choice != "" {
-		if chosen, err = set.Region.Choose(set.Profiles, choice); err != nil {
+		if chosen, err = r.setting.Region.Choose(r.setting.Profiles, choice); err != nil {
 			return err
 		}
 		chosen.Because = fmt.Sprintf("from the profile %s", r.Profile.Name)
@@ -140,7 +140,7 @@ func (o *Options) resolvePages() {
 		o.Box = BoxCrop
 		if o.Margins.Given {
 			o.Box = BoxContent
-		} else if o.Trims() {
+		} else if o.IsTrimmed() {
 			o.Box = BoxTrim // which is the visible box where a page has no other
 		}
 	}
@@ -263,7 +263,8 @@ func UnitsOf(names ...string) binding.Units {
 // asked for, and the program's version.
 type Request [sha256.Size]byte
 
-func requestOf(asked Options, r Resolved, set Setting) (Request, error) {
+// request is made of options as they were asked for, and of what they were resolved with.
+func (r Resolved) request() (Request, error) {
 	known, err := json.Marshal(struct {
 		Profile   profiles.Profile   `json:"profile"`
 		Structure binding.Structure  `json:"structure,omitzero"`
@@ -276,7 +277,7 @@ func requestOf(asked Options, r Resolved, set Setting) (Request, error) {
 	}
 	// The options as given, in Go's own syntax: whether one was given is seen
 	// too, for what was assumed is said on the run sheet.
-	return sha256.Sum256(fmt.Appendf(nil, "%s\n%#v\n%s\n%s\n%t\n", set.Version, asked.withoutPaths(), r.Paper.Name, known, set.Proof)), nil
+	return sha256.Sum256(fmt.Appendf(nil, "%s\n%#v\n%s\n%s\n%t\n", r.setting.Version, r.asked.withoutPaths(), r.Paper.Name, known, r.setting.Proof)), nil
 }
 
 // Of is the request for a source of files of these names, in lower case hexadecimal

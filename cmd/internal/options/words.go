@@ -77,12 +77,24 @@ func (r Run) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
 // CutBy is what is cut as one stack.
 type CutBy = enum.Value[cutByWords]
 
+const (
+	CutByGathering CutBy = iota + 1 // each gathering by itself
+	CutByRun                        // all sheets of a run, its gatherings are counted off afterwards
+)
+
 type cutByWords struct{}
 
 func (cutByWords) Words() enum.Words { return enum.New("cut-by", "gathering", "run") }
 
 // Box is which box of a source page is placed.
 type Box = enum.Value[boxWords]
+
+const (
+	BoxCrop    Box = iota + 1 // the visible box, what a viewer shows
+	BoxTrim                   // the finished page, without bleed and printer's marks
+	BoxMedia                  // all there is
+	BoxContent                // what is printed on the pages, found by drawing them
+)
 
 type boxWords struct{}
 
@@ -91,12 +103,23 @@ func (boxWords) Words() enum.Words { return enum.New("box", "crop", "trim", "med
 // Split is what becomes of source pages that hold two pages side by side.
 type Split = enum.Value[splitWords]
 
+const (
+	SplitNone    Split = iota + 1 // a page of the source is a page of the book
+	SplitSpreads                  // a spread becomes two pages
+)
+
 type splitWords struct{}
 
 func (splitWords) Words() enum.Words { return enum.New("split", "none", "spreads") }
 
 // First is how the first page of a source of spreads is taken.
 type First = enum.Value[firstWords]
+
+const (
+	FirstByWidth First = iota + 1 // a spread if it is as wide as the others
+	FirstSingle                   // one page, a cover or the first recto
+	FirstDouble                   // a spread like the others
+)
 
 type firstWords struct{}
 
@@ -156,10 +179,6 @@ func (s SplitAt) MarshalText() ([]byte, error) { return []byte(s.String()), nil 
 // Ruling is what is printed on the pages of a blank book.
 type Ruling = enum.Value[rulingWords]
 
-type rulingWords struct{}
-
-func (rulingWords) Words() enum.Words { return enum.New("ruling", "plain", "lines", "grid", "dots") }
-
 const (
 	RulingPlain Ruling = iota + 1 // nothing
 	RulingLines
@@ -167,28 +186,9 @@ const (
 	RulingDots // at the corners of squares
 )
 
+type rulingWords struct{}
+
+func (rulingWords) Words() enum.Words { return enum.New("ruling", "plain", "lines", "grid", "dots") }
+
 // Percent writes a scale with at most one decimal.
 func Percent(scale float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", scale*100), ".0") }
-
-const (
-	CutByGathering CutBy = iota + 1 // each gathering by itself
-	CutByRun                        // all sheets of a run, its gatherings are counted off afterwards
-)
-
-const (
-	BoxCrop    Box = iota + 1 // the visible box, what a viewer shows
-	BoxTrim                   // the finished page, without bleed and printer's marks
-	BoxMedia                  // all there is
-	BoxContent                // what is printed on the pages, found by drawing them
-)
-
-const (
-	SplitNone    Split = iota + 1 // a page of the source is a page of the book
-	SplitSpreads                  // a spread becomes two pages
-)
-
-const (
-	FirstByWidth First = iota + 1 // a spread if it is as wide as the others
-	FirstSingle                   // one page, a cover or the first recto
-	FirstDouble                   // a spread like the others
-)

@@ -98,11 +98,7 @@ func (p Plan) Bench(folder string) ([]binding.Book, error) {
 
 // textBlocks is the text block of each volume, its leaves trimmed and with the spine at the side.
 func textBlocks(o options.Options, paper reorder.Paper, volumes []reorder.Volume, gatherings []Gathering, inserts []Insert) ([]binding.Book, error) {
-	leaf, err := o.Form().PanelSize(paper.Size)
-	if err != nil {
-		return nil, err
-	}
-	trim, err := o.TrimOf(leaf)
+	leaf, trim, err := o.LeafOf(paper.Size)
 	if err != nil {
 		return nil, err
 	}

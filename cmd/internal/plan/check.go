@@ -8,11 +8,9 @@ import (
 	"foldwright/printer"
 )
 
-const (
-	// mostCount is beyond any number that stands in a plan for itself, without a
-	// list that bears it out.
-	mostCount = 1_000_000
-)
+// mostCount is beyond any number that stands in a plan for itself, without a
+// list that bears it out.
+const mostCount = 1_000_000
 
 // check refuses a plan whose counts are not borne out by its lists, before
 // anybody makes room for what they promise.
@@ -40,14 +38,14 @@ func (p Plan) checkGatherings() (places, sheets int, err error) {
 	for i, g := range p.Gatherings {
 		name := fmt.Sprintf("entry %d of its gatherings", i+1)
 		switch {
-		case (g.Pieces > 0) != (p.Options.Pieces > 0), g.Pieces < 0 || g.Pieces > len(g.Pages), g.Pieces > 0 && (!counts(g.FirstPiece) || !counts(g.Stack)):
+		case (g.Pieces > 0) != (p.Options.Pieces > 0), g.Pieces < 0 || g.Pieces > len(g.Pages), g.Pieces > 0 && (!isCount(g.FirstPiece) || !isCount(g.Stack)):
 			return 0, 0, fmt.Errorf("%s counts %d pieces", name, g.Pieces)
 		// Each sheet has a page at least; sheets that gatherings share are counted with one of them.
 		case g.Sheets < 1 && g.Pieces == 0 || g.Sheets < 0 || g.Sheets > len(g.Pages):
 			return 0, 0, fmt.Errorf("%s counts %d sheets and lists %d pages", name, g.Sheets, len(g.Pages))
 		case g.Copy < 0 || g.Copy > max(0, p.Copies) || (g.Copy == 0) != (p.Copies == 0):
 			return 0, 0, fmt.Errorf("%s belongs to copy %d of %d", name, g.Copy, p.Copies)
-		case !counts(g.Number) || !counts(g.FirstSheet):
+		case !isCount(g.Number) || !isCount(g.FirstSheet):
 			return 0, 0, fmt.Errorf("%s has the number %d and the first sheet %d", name, g.Number, g.FirstSheet)
 		case len(g.Halves) > 0 && len(g.Halves) != len(g.Pages):
 			return 0, 0, fmt.Errorf("%s lists %d pages and %d halves", name, len(g.Pages), len(g.Halves))
@@ -87,7 +85,7 @@ func (p Plan) checkVolumes() error {
 		gatherings, sheets = mostCount, mostCount
 	}
 	for i, v := range p.Volumes {
-		if v.Gatherings < 1 || v.Gatherings > gatherings || v.Sheets < 1 || v.Sheets > sheets || !counts(v.First) || !counts(v.FirstSheet) {
+		if v.Gatherings < 1 || v.Gatherings > gatherings || v.Sheets < 1 || v.Sheets > sheets || !isCount(v.First) || !isCount(v.FirstSheet) {
 			return fmt.Errorf("entry %d of its volumes counts more than there is", i+1)
 		}
 	}
@@ -124,5 +122,5 @@ func (p Plan) checkOptions(places int) error {
 	return nil
 }
 
-// counts tells whether a number of a gathering or a sheet can be one.
-func counts(n int) bool { return n >= 1 && n <= mostCount }
+// isCount tells whether a number of a gathering or a sheet can be one.
+func isCount(n int) bool { return n >= 1 && n <= mostCount }

@@ -277,7 +277,7 @@ func (d *Draft) marking() reorder.Marking {
 		Signing: o.Marks.Signing, Trim: d.Trim, Creep: o.CreepIn(d.Book), Margin: assumedMargin,
 	}
 	if k := o.KeepClear; k.Given {
-		m.CornerMargin = max(float64(k.Head), float64(k.Tail), float64(k.Left), float64(k.Right))
+		m.CornerMargin = k.Widest()
 		m.Margin = max(assumedMargin, m.CornerMargin)
 	}
 	m.Volumes = d.Volumes

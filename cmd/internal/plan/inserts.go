@@ -69,7 +69,7 @@ func (d *Draft) layInserts() error {
 				err = slot.Take(in.How)
 			}
 			if err != nil {
-				return refuseAfter(page, err)
+				return refusal.Plan.New("after=%d: %w", page, err)
 			}
 			out.Laid = append(out.Laid, options.Laid{After: page, Slot: slot})
 		}
@@ -89,14 +89,6 @@ func (d *Draft) layInserts() error {
 		})
 	}
 	return nil
-}
-
-func refuseAfter(page int, err error) error {
-	out := refusal.Plan.New("after=%d: %w", page, err)
-	if hint := refusal.Hint(err); !hint.IsZero() {
-		out = out.Advise("%s", hint)
-	}
-	return out
 }
 
 // slotAfter is the place after a page of the source; of one that stands in the book several times, after the last time.
@@ -162,11 +154,7 @@ func widenFoldOuts(ctx context.Context, r options.Resolved, s *survey.Source) (o
 		if err != nil {
 			return r, err
 		}
-		leaf, err := r.Options.Form().PanelSize(r.Paper.Size)
-		if err != nil {
-			return r, err
-		}
-		trim, err := r.Options.TrimOf(leaf)
+		leaf, trim, err := r.Options.LeafOf(r.Paper.Size)
 		if err != nil {
 			return r, err
 		}
@@ -186,11 +174,7 @@ func (d *Draft) draftInserts(ctx context.Context) error {
 			continue
 		}
 		if err := d.draftInsert(ctx, in); err != nil {
-			out := refusal.Of(err).New("%s: %w", in.Name, err)
-			if hint := refusal.Hint(err); !hint.IsZero() {
-				out = out.Advise("%s", hint)
-			}
-			return out
+			return refusal.Of(err).New("%s: %w", in.Name, err)
 		}
 	}
 	return nil

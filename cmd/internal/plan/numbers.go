@@ -26,15 +26,12 @@ func (d *Draft) number() error {
 		return err
 	}
 	n := reorder.Numbering{
-		At: o.Numbers, From: o.NumbersFrom, Trim: d.Trim, Creep: o.CreepIn(d.Book),
+		At: o.Numbers, From: o.NumbersFrom, Trim: d.Trim, Creep: o.CreepIn(d.Book), Clear: o.KeepClear.Widest(),
 		Width: func(text string) float64 { return NumberText(text, 0).Width() },
 		Skip: func(page int) bool {
 			source := d.SourcePage(page)
 			return d.IsHalfTitle(source) || d.IsRuled(source) || slices.Contains(skip, source)
 		},
-	}
-	if k := o.KeepClear; k.Given {
-		n.Clear = max(float64(k.Head), float64(k.Tail), float64(k.Left), float64(k.Right))
 	}
 	if d.Numbers, err = n.Numbers(d.Book); err != nil {
 		return err

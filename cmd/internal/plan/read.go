@@ -45,7 +45,7 @@ type Brief struct {
 // ReadBrief reads that much of the plan in a folder.
 func ReadBrief(folder string) (b Brief, err error) {
 	err = readPlan(folder, &b, &b.Record)
-	if err == nil && (!counts(b.Sheets) || b.Source.check() != nil) {
+	if err == nil && (!isCount(b.Sheets) || b.Source.check() != nil) {
 		err = refuseDamaged(folder, fmt.Errorf("it counts %d sheets and %d pages", b.Sheets, b.Source.Pages))
 	}
 	if err != nil {

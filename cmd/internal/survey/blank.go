@@ -43,11 +43,7 @@ func ruledPages(o options.Options) (sides [2]pdf.MadePage, err error) {
 	if err != nil {
 		return sides, err
 	}
-	leaf, err := o.Form().PanelSize(paper.Size)
-	if err != nil {
-		return sides, err
-	}
-	trim, err := o.TrimOf(leaf)
+	leaf, trim, err := o.LeafOf(paper.Size)
 	if err != nil {
 		return sides, err
 	}

@@ -192,7 +192,7 @@ func (v *Survey) checkPages(o options.Options) error {
 // seenOf is what shows of a page whose box is placed: where leaves are trimmed,
 // the finished page shows with its bleed.
 func seenOf(p pdf.Page, o options.Options, box geom.Rect) geom.Rect {
-	if o.Trims() && o.Box == options.BoxTrim {
+	if o.IsTrimmed() && o.Box == options.BoxTrim {
 		return p.Bleed
 	}
 	return box
