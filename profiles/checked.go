@@ -23,7 +23,7 @@ func (s Store) IsChecked(p Profile, paper string) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	all, err := s.checked()
+	all, err := s.readChecked()
 	return slices.Contains(all, line), err
 }
 
@@ -33,7 +33,7 @@ func (s Store) SetChecked(p Profile, paper string) error {
 	if err != nil || s.Dir == "" {
 		return err
 	}
-	all, err := s.checked()
+	all, err := s.readChecked()
 	if err != nil || slices.Contains(all, line) {
 		return err
 	}
@@ -42,7 +42,7 @@ func (s Store) SetChecked(p Profile, paper string) error {
 	return publish.WriteOver(filepath.Join(s.Dir, checkedFile), []byte(strings.Join(all, "\n")+"\n"))
 }
 
-func (s Store) checked() ([]string, error) {
+func (s Store) readChecked() ([]string, error) {
 	data, err := regular.Read(filepath.Join(s.Dir, checkedFile), mostBytes)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil

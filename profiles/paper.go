@@ -1,17 +1,13 @@
 package profiles
 
 import (
-	"bytes"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 	"unicode"
 	"unicode/utf8"
-
-	"go.yaml.in/yaml/v3"
 
 	"foldwright/profiles/publish"
 	"foldwright/profiles/regular"
@@ -61,7 +57,7 @@ func (p Paper) check() error {
 	if p.Format != Format {
 		return refusal.Plan.New("format must be 1")
 	}
-	if err := CheckPaperName(p.Name); err != nil {
+	if err := checkPaperName(p.Name); err != nil {
 		return err
 	}
 	if p.Size == "" {
@@ -82,9 +78,9 @@ func (p Paper) check() error {
 	return nil
 }
 
-// CheckPaperName refuses names under which a paper could not be found again: what
-// [CheckName] refuses of printers, and what is a size already.
-func CheckPaperName(name string) error {
+// checkPaperName refuses names under which a paper could not be found again: what
+// [checkName] refuses of printers, and what is a size already.
+func checkPaperName(name string) error {
 	why := nameFault(name)
 	_, err := reorder.ParsePaper(name)
 	switch {
@@ -114,7 +110,7 @@ func (s Store) LookUpPaper(value string) (p Paper, ok bool, err error) {
 		p, err = readPaper(value)
 		return p, err == nil, err
 	}
-	if s.Dir == "" || CheckPaperName(value) != nil {
+	if s.Dir == "" || checkPaperName(value) != nil {
 		return Paper{}, false, nil
 	}
 	p, err = readPaper(s.paperPath(value))
@@ -180,16 +176,7 @@ func (s Store) Papers() (names []string, err error) {
 	if s.Dir == "" {
 		return nil, nil
 	}
-	files, err := os.ReadDir(filepath.Join(s.Dir, papersFolder))
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, err
-	}
-	for _, f := range files {
-		if name, ok := strings.CutSuffix(f.Name(), strict.Extension); ok {
-			names = append(names, name)
-		}
-	}
-	return names, nil
+	return namesIn(filepath.Join(s.Dir, papersFolder))
 }
 
 // SavePaper checks a paper and writes it to the file of its name, as [Store.Save] does.
@@ -202,10 +189,7 @@ func (s Store) SavePaper(p Paper, replace bool) (path string, err error) {
 		return "", refusal.Output.New("there is no folder to keep papers in")
 	}
 	path = s.paperPath(p.Name)
-	switch _, err := os.Lstat(path); {
-	case err == nil && !replace:
-		return "", &fs.PathError{Op: "write", Path: path, Err: ErrPaperExists}
-	case err != nil && !errors.Is(err, fs.ErrNotExist):
+	if err := refuseTaken(path, replace, errPaperExists); err != nil {
 		return "", err
 	}
 	data, err := p.YAML()
@@ -217,7 +201,7 @@ func (s Store) SavePaper(p Paper, replace bool) (path string, err error) {
 
 // RemovePaper deletes the paper of a name. Jobs that were prepared for it keep what they know of it.
 func (s Store) RemovePaper(name string) error {
-	if err := CheckPaperName(name); err != nil {
+	if err := checkPaperName(name); err != nil {
 		return err
 	}
 	err := os.Remove(s.paperPath(name))
@@ -237,18 +221,10 @@ var aboutPaper = map[string]string{
 
 // YAML is the paper as a file that a person can read and change.
 func (p Paper) YAML() ([]byte, error) {
-	var plain, out bytes.Buffer
-	encoder := yaml.NewEncoder(&plain)
-	if err := errors.Join(encoder.Encode(p), encoder.Close()); err != nil {
+	const head = "# What is known of one paper. Books that were prepared for it do not change with this file.\n"
+	data, err := writeYAML(p, head, nil, func(key string) string { return aboutPaper[key] })
+	if err != nil {
 		return nil, refusePaper(p.Name, 0, err)
 	}
-	out.WriteString("# What is known of one paper. Books that were prepared for it do not change with this file.\n")
-	for line := range strings.Lines(plain.String()) {
-		key, _, _ := strings.Cut(line, ":")
-		if says := aboutPaper[key]; says != "" {
-			line = fmt.Sprintf("%-25s # %s\n", strings.TrimSuffix(line, "\n"), says)
-		}
-		out.WriteString(line)
-	}
-	return out.Bytes(), nil
+	return data, nil
 }

@@ -30,7 +30,7 @@ func TestPaperSavedIsReadAgain(t *testing.T) {
 				t.Errorf("%s: %+v, %v; want %+v", value, again, err, p)
 			}
 		}
-		if _, err := s.SavePaper(p, false); !errors.Is(err, ErrPaperExists) {
+		if _, err := s.SavePaper(p, false); !errors.Is(err, errPaperExists) {
 			t.Errorf("saved over: %v", err)
 		}
 	}
@@ -78,7 +78,7 @@ func TestPaperRefusals(t *testing.T) {
 func TestPaperNames(t *testing.T) {
 	s := Store{t.TempDir()}
 	for _, bad := range []string{"", "a4", "B5", "A4", "210x297mm", "iso_a4_210x297mm", "a,b", "a/b", "x.yaml", "-x", "con", strings.Repeat("x", longestName+1)} {
-		if err := CheckPaperName(bad); refusal.Of(err) != refusal.Use {
+		if err := checkPaperName(bad); refusal.Of(err) != refusal.Use {
 			t.Errorf("%q: %v", bad, err)
 		}
 		if _, ok, err := s.LookUpPaper(bad); ok || err != nil && bad != "a/b" && bad != "x.yaml" {

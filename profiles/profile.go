@@ -68,7 +68,7 @@ func (p *Profile) check() error {
 		}
 	}
 	for _, fact := range p.Assumed {
-		if !isFact(fact) {
+		if about[fact] == "" {
 			return refusal.Plan.New("assumed names %s, which is not a fact", fact)
 		}
 	}

@@ -70,7 +70,7 @@ func (s Store) Find(value string) (Profile, error) {
 		return Parse(data, value)
 	}
 	if s.Dir != "" {
-		p, err := readFile(filepath.Join(s.Dir, value+strict.Extension))
+		p, err := readFile(s.path(value))
 		if !errors.Is(err, fs.ErrNotExist) {
 			return p, err
 		}
@@ -121,13 +121,19 @@ func (s Store) Names() ([]string, error) {
 	if s.Dir == "" {
 		return names, nil
 	}
-	files, err := os.ReadDir(s.Dir)
+	own, err := namesIn(s.Dir)
+	own = slices.DeleteFunc(own, func(name string) bool { return slices.Contains(names, name) })
+	return append(names, own...), err
+}
+
+// namesIn is the names of the YAML files in a folder, sorted; none where there is no folder.
+func namesIn(dir string) (names []string, err error) {
+	files, err := os.ReadDir(dir)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, err
 	}
 	for _, f := range files {
-		name, ok := strings.CutSuffix(f.Name(), strict.Extension)
-		if ok && !slices.Contains(names, name) {
+		if name, ok := strings.CutSuffix(f.Name(), strict.Extension); ok {
 			names = append(names, name)
 		}
 	}

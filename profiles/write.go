@@ -20,8 +20,8 @@ import (
 // ErrExists says that a profile of this name exists and is not to be replaced.
 var ErrExists = refusal.Output.New("a profile of this name exists already").Advise("choose another name, or write %s to replace it", phrase.Set("replace"))
 
-// ErrPaperExists says the same of a paper.
-var ErrPaperExists = refusal.Output.New("a paper of this name exists already").Advise("choose another name, or write %s to replace it", phrase.Set("replace"))
+// errPaperExists says the same of a paper.
+var errPaperExists = refusal.Output.New("a paper of this name exists already").Advise("choose another name, or write %s to replace it", phrase.Set("replace"))
 
 func refuseName(name, why string) error {
 	return refusal.Use.New("%q cannot be a printer's name: %s", name, why)
@@ -35,10 +35,10 @@ const longestName = 100
 var reserved = []string{"con", "prn", "aux", "nul", "com1", "com2", "com3", "com4", "com5", "com6", "com7", "com8", "com9",
 	"lpt1", "lpt2", "lpt3", "lpt4", "lpt5", "lpt6", "lpt7", "lpt8", "lpt9"}
 
-// CheckName refuses names that could not be found again:
+// checkName refuses names that could not be found again:
 // with a path separator or the ending of a file, of a built-in profile, or
 // such that some file system does not take them.
-func CheckName(name string) error {
+func checkName(name string) error {
 	why := nameFault(name)
 	if why == "" && slices.ContainsFunc(Builtin(), func(b string) bool { return strings.EqualFold(b, name) }) {
 		why = "a built-in profile has it, and those cannot be replaced"
@@ -81,21 +81,25 @@ func (s Store) path(name string) string { return filepath.Join(s.Dir, name+stric
 // CheckFree tells, before any question is asked, whether a profile may be saved
 // under a name; where one has it already, the error is a [*fs.PathError] with [ErrExists].
 func (s Store) CheckFree(name string, replace bool) error {
-	if err := CheckName(name); err != nil {
+	if err := checkName(name); err != nil {
 		return err
 	}
 	if s.Dir == "" {
 		return refuseName(name, "there is no folder to keep it in")
 	}
-	switch _, err := os.Lstat(s.path(name)); {
+	return refuseTaken(s.path(name), replace, ErrExists)
+}
+
+// refuseTaken refuses a path at which something lies, unless that is replaced.
+func refuseTaken(path string, replace bool, exists error) error {
+	_, err := os.Lstat(path)
+	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil
-	case err != nil:
-		return err
-	case !replace:
-		return &fs.PathError{Op: "write", Path: s.path(name), Err: ErrExists}
+	case err == nil && !replace:
+		return &fs.PathError{Op: "write", Path: path, Err: exists}
 	}
-	return nil
+	return err
 }
 
 // Save checks a profile and writes it, readable by people, to the file of its
@@ -120,7 +124,7 @@ func (s Store) Save(p Profile, replace bool) (path string, err error) {
 // Remove deletes the user's profile of a name. If it was the default printer,
 // there is none afterwards, and cleared is true.
 func (s Store) Remove(name string) (cleared bool, err error) {
-	if err := CheckName(name); err != nil {
+	if err := checkName(name); err != nil {
 		return false, err
 	}
 	fallback, err := s.Default()
@@ -143,7 +147,7 @@ func (s Store) Remove(name string) (cleared bool, err error) {
 // file's name is refused.
 func (s Store) SetDefault(name string) error {
 	if !slices.Contains(Builtin(), name) {
-		if err := CheckName(name); err != nil {
+		if err := checkName(name); err != nil {
 			return err
 		}
 	}

@@ -2,6 +2,7 @@ package profiles
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -45,28 +46,33 @@ var aboutMore = map[string]string{
 // YAML is the profile as a file that a person can read and change: each fact
 // with what it tells, and those that nobody has looked at marked.
 func (p Profile) YAML() ([]byte, error) {
-	var plain bytes.Buffer
+	data, err := writeYAML(p, head, aboutMore, p.commentOn)
+	if err != nil {
+		return nil, refuse(p.Name, 0, err)
+	}
+	return data, nil
+}
+
+// writeYAML writes a value below its first lines, with comments above keys and beside them.
+func writeYAML(value any, head string, above map[string]string, beside func(key string) string) ([]byte, error) {
+	var plain, out bytes.Buffer
 	encoder := yaml.NewEncoder(&plain)
 	encoder.SetIndent(2)
-	if err := encoder.Encode(p); err != nil {
-		return nil, refuse(p.Name, 0, err)
+	if err := errors.Join(encoder.Encode(value), encoder.Close()); err != nil {
+		return nil, err
 	}
-	if err := encoder.Close(); err != nil {
-		return nil, refuse(p.Name, 0, err)
-	}
-	var out strings.Builder
 	out.WriteString(head)
 	for line := range strings.Lines(plain.String()) {
 		key, _, _ := strings.Cut(line, ":")
-		if more, ok := aboutMore[key]; ok {
+		if more, ok := above[key]; ok {
 			fmt.Fprintf(&out, "\n# %s\n", more)
 		}
-		if says := p.commentOn(key); says != "" {
+		if says := beside(key); says != "" {
 			line = fmt.Sprintf("%-25s # %s\n", strings.TrimSuffix(line, "\n"), says)
 		}
 		out.WriteString(line)
 	}
-	return []byte(out.String()), nil
+	return out.Bytes(), nil
 }
 
 // commentOn is the comment beside a fact, empty for other keys.
@@ -80,11 +86,6 @@ func (p Profile) commentOn(key string) string {
 	}
 	return says
 }
-
-// factKeys are the keys that hold facts, in the order in which profiles are written.
-var factKeys = []string{"two-sided", "feed-face", "feed-from", "lands", "stacks", "sends", "reload", "flip-edge"}
-
-func isFact(key string) bool { return slices.Contains(factKeys, key) }
 
 // refuse says what is wrong with a profile, and where: source is the file or the
 // name of a built-in profile, and the line is 0 if it concerns the whole profile.
