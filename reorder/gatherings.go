@@ -3,10 +3,7 @@ package reorder
 import "math"
 
 // SheetsFor is the number of printed sheets that so many pages need.
-func SheetsFor(pages int, form Form) int {
-	per := form.PagesPerSheet()
-	return (pages + per - 1) / per
-}
+func SheetsFor(pages int, form Form) int { return roundUp(pages, form.PagesPerSheet()) }
 
 // UsualThickness is that of a gathering in millimetres, where nothing else is
 // said: about 8 leaves of 0.1 mm (common practice, no source).

@@ -8,9 +8,9 @@ import (
 	"foldwright/reorder/refusal"
 )
 
-// past is how far beyond the line of the next fold a bolt is slit, in mm
+// slitBeyond is how far beyond the line of the next fold a bolt is slit, in mm
 // (common practice, no source).
-const past = 8.0
+const slitBeyond = 8.0
 
 // Handwork is what the hands do with the printed sheets until the gatherings
 // lie there to be read. stacks are what is cut as one: the sheets of each
@@ -163,7 +163,7 @@ func foldUp(size geom.Size, lines []Line) (work []Motion, folds map[geom.Towards
 		}
 		for _, edge := range crossed {
 			if folds[edge] {
-				work = append(work, SlitBolt{edge, lift, at - min(past, at/4)})
+				work = append(work, SlitBolt{edge, lift, at - min(slitBeyond, at/4)})
 			}
 		}
 		work = append(work, FoldOver{fold, at})

@@ -57,8 +57,8 @@ func (s Slot) Partner() Slot {
 	return s
 }
 
-// Take refuses a way of holding a leaf for which there is no fold at the slot.
-func (s Slot) Take(how Attach) error {
+// Check refuses a way of holding a leaf for which there is no fold at the slot.
+func (s Slot) Check(how Attach) error {
 	switch {
 	case how != Tipped && s.Edges:
 		return refusal.Plan.New("%s needs a fold at the spine, and these leaves have none", how)

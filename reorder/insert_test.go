@@ -176,7 +176,7 @@ func TestInsertsReadInOrder(t *testing.T) {
 				if err == nil && form.Fold.Scheme().Held == reorder.Sewn {
 					err = bound[at].CheckBound(spine)
 				}
-				if taken := slot.Take(how); taken != nil {
+				if taken := slot.Check(how); taken != nil {
 					if how == reorder.Tipped || err == nil && !slot.Edges {
 						t.Fatalf("%+v, %s: paper takes a %s plate, the plan refuses it: %v", form, slot, how, taken)
 					}
@@ -255,7 +255,7 @@ func TestSlotsInWords(t *testing.T) {
 		}
 	}
 	s, _ := book.SlotAfter(26)
-	if err := s.Take(reorder.Wrapped); err == nil || !strings.Contains(refusal.Hint(err).In(nil), "between gathering 2's third and fourth leaf") {
+	if err := s.Check(reorder.Wrapped); err == nil || !strings.Contains(refusal.Hint(err).In(nil), "between gathering 2's third and fourth leaf") {
 		t.Errorf("%v (%v)", err, refusal.Hint(err))
 	}
 	if got := s.Round(); got != "round the inner 2 leaves of gathering 2" {

@@ -142,7 +142,8 @@ func (m Marking) reachAlong(sheet geom.Size, start, dir geom.Point, length float
 // written there.
 func (m Marking) NameRoom(sheet geom.Size, head, tail geom.Point) (from, to float64) {
 	way := tail.Minus(head)
-	from, to = m.reachAlong(sheet, head, way.Unit(), way.Length())
+	start, end := m.reachAlong(sheet, head, way.Unit(), way.Length())
+	from, to = start, end
 	if m.Signing != Unsigned {
 		to = min(to, m.signAt(to, way.Length()))
 	}
@@ -150,7 +151,6 @@ func (m Marking) NameRoom(sheet geom.Size, head, tail geom.Point) (from, to floa
 		from = max(from, m.Trim.Head) + headHigh
 	}
 	if m.Folds {
-		start, end := m.reachAlong(sheet, head, way.Unit(), way.Length())
 		from, to = max(from, start+tickLength), min(to, end-tickLength)
 	}
 	return from + nameGap, to - nameGap

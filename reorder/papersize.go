@@ -18,8 +18,8 @@ type Paper struct {
 	Size geom.Size // feed orientation, mm
 }
 
-// named is the stock sizes: their PWG 5101.1 names carry the size.
-var named = []string{
+// stockNames is the stock sizes: their PWG 5101.1 names carry the size.
+var stockNames = []string{
 	"iso_a0_841x1189mm", "iso_a1_594x841mm", "iso_a2_420x594mm", "iso_a3_297x420mm",
 	"iso_a4_210x297mm", "iso_a5_148x210mm", "iso_a6_105x148mm", "iso_a7_74x105mm",
 	"iso_a8_52x74mm", "iso_a9_37x52mm", "iso_a10_26x37mm",
@@ -31,8 +31,8 @@ var named = []string{
 	"na_invoice_5.5x8.5in", "na_executive_7.25x10.5in",
 }
 
-// short is the names that people use.
-var short = [][2]string{
+// shortNames is the names that people use.
+var shortNames = [][2]string{
 	{"a3", "iso_a3_297x420mm"}, {"a4", "iso_a4_210x297mm"}, {"a5", "iso_a5_148x210mm"}, {"a6", "iso_a6_105x148mm"},
 	{"iso-b5", "iso_b5_176x250mm"}, {"jis-b5", "jis_b5_182x257mm"},
 	{"letter", "na_letter_8.5x11in"}, {"half-letter", "na_invoice_5.5x8.5in"}, {"legal", "na_legal_8.5x14in"},
@@ -41,7 +41,7 @@ var short = [][2]string{
 
 // ShortPaperNames is the short forms that ParsePaper takes, in a fixed order.
 func ShortPaperNames() []string {
-	return lists.Map(short, func(s [2]string) string { return s[0] })
+	return lists.Map(shortNames, func(s [2]string) string { return s[0] })
 }
 
 var dimensions = regexp.MustCompile(`^([0-9]+(?:\.[0-9]+)?)x([0-9]+(?:\.[0-9]+)?)(mm|in)$`)
@@ -61,9 +61,9 @@ func ParsePaper(text string) (Paper, error) {
 		return Paper{}, refusal.Plan.New("paper %q could mean two sizes", text).Advise("write iso-b5 (176 x 250 mm) or jis-b5 (182 x 257 mm)")
 	}
 	if i := slices.Index(ShortPaperNames(), name); i >= 0 {
-		name = short[i][1]
+		name = shortNames[i][1]
 	}
-	if slices.Contains(named, name) {
+	if slices.Contains(stockNames, name) {
 		return Paper{name, sizeIn(name)}, nil
 	}
 	custom := name
@@ -77,7 +77,7 @@ func ParsePaper(text string) (Paper, error) {
 	if size.W < smallestSheet || size.H > largestSheet {
 		return Paper{}, refusal.Plan.New("paper %q is not a size of sheet", text).Advise("both edges must be between %g and %g mm", smallestSheet, largestSheet)
 	}
-	for _, n := range named {
+	for _, n := range stockNames {
 		if sizeIn(n) == size {
 			return Paper{n, size}, nil
 		}

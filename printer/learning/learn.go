@@ -31,14 +31,22 @@ type fact struct {
 // nearly every printer. Sheets fall on top of each other; what then is left
 // open is more often the driver's order than the tray.
 var facts = []fact{
-	{"two-sided", func(f printer.Facts) int { return int(f.TwoSided) }, func(t *printer.Facts, f printer.Facts) { t.TwoSided = f.TwoSided }},
-	{"flip-edge", func(f printer.Facts) int { return int(f.FlipEdge) }, func(t *printer.Facts, f printer.Facts) { t.FlipEdge = f.FlipEdge }},
-	{"reload", func(f printer.Facts) int { return int(f.Reload) }, func(t *printer.Facts, f printer.Facts) { t.Reload = f.Reload }},
-	{"feed-face", func(f printer.Facts) int { return int(f.FeedFace) }, func(t *printer.Facts, f printer.Facts) { t.FeedFace = f.FeedFace }},
-	{"lands", func(f printer.Facts) int { return int(f.Lands) }, func(t *printer.Facts, f printer.Facts) { t.Lands = f.Lands }},
-	{"stacks", func(f printer.Facts) int { return int(f.Stacks) }, func(t *printer.Facts, f printer.Facts) { t.Stacks = f.Stacks }},
-	{"feed-from", func(f printer.Facts) int { return int(f.FeedFrom) }, func(t *printer.Facts, f printer.Facts) { t.FeedFrom = f.FeedFrom }},
-	{"sends", func(f printer.Facts) int { return int(f.Sends) }, func(t *printer.Facts, f printer.Facts) { t.Sends = f.Sends }},
+	newFact("two-sided", func(f *printer.Facts) *printer.TwoSided { return &f.TwoSided }),
+	newFact("flip-edge", func(f *printer.Facts) *printer.FlipEdge { return &f.FlipEdge }),
+	newFact("reload", func(f *printer.Facts) *printer.Reload { return &f.Reload }),
+	newFact("feed-face", func(f *printer.Facts) *printer.FeedFace { return &f.FeedFace }),
+	newFact("lands", func(f *printer.Facts) *printer.Lands { return &f.Lands }),
+	newFact("stacks", func(f *printer.Facts) *printer.Stacks { return &f.Stacks }),
+	newFact("feed-from", func(f *printer.Facts) *printer.FeedFrom { return &f.FeedFrom }),
+	newFact("sends", func(f *printer.Facts) *printer.Sends { return &f.Sends }),
+}
+
+func newFact[V ~int](name string, field func(*printer.Facts) *V) fact {
+	return fact{
+		name: name,
+		get:  func(f printer.Facts) int { return int(*field(&f)) },
+		put:  func(to *printer.Facts, from printer.Facts) { *field(to) = *field(&from) },
+	}
 }
 
 // KnownFacts are the facts that follow from the answers given so far; the others

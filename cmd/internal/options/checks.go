@@ -164,7 +164,7 @@ func (o Options) checkMargins() error {
 
 // checkPaper refuses what no paper is.
 func (o Options) checkPaper() error {
-	if err := checkCaliper("caliper", o.Caliper); err != nil {
+	if err := checkCaliper(o.Caliper); err != nil {
 		return err
 	}
 	if o.CreepMeasured < 0 || o.CreepMeasured > 20 {
@@ -200,9 +200,9 @@ func (o Options) checkInserts() error {
 }
 
 // checkCaliper refuses what is no thickness of a leaf.
-func checkCaliper(key string, l Length) error {
+func checkCaliper(l Length) error {
 	if l != 0 && !(l >= profiles.ThinnestLeaf && l <= profiles.ThickestLeaf) {
-		return refusal.Use.New("%s must be the thickness of one leaf, between %g and %g mm", phrase.Set(key), profiles.ThinnestLeaf, profiles.ThickestLeaf).Advise("measure 40 leaves under light pressure and divide by 40")
+		return refusal.Use.New("%s must be the thickness of one leaf, between %g and %g mm", phrase.Set("caliper"), profiles.ThinnestLeaf, profiles.ThickestLeaf).Advise("measure 40 leaves under light pressure and divide by 40")
 	}
 	return nil
 }

@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"foldwright/reorder"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 )
 
@@ -85,23 +86,19 @@ func readName(into *string) func(string) error {
 	return func(text string) error { *into = text; return nil }
 }
 
-func into(value encoding.TextUnmarshaler) func(string) error {
+func readInto(value encoding.TextUnmarshaler) func(string) error {
 	return func(text string) error { return value.UnmarshalText([]byte(text)) }
 }
 
 func (i *Insert) parts() []part {
-	after := make([]string, len(i.After))
-	for k, page := range i.After {
-		after[k] = strconv.Itoa(page)
-	}
 	how := ""
 	if i.How != 0 {
 		how = i.How.String()
 	}
 	return []part{
-		{"after", i.readAfter, strings.Join(after, "+")}, {"pages", readName(&i.Pages), i.Pages}, {"how", into(&i.How), how},
+		{"after", i.readAfter, strings.Join(lists.Map(i.After, strconv.Itoa), "+")}, {"pages", readName(&i.Pages), i.Pages}, {"how", readInto(&i.How), how},
 		{"paper", readName(&i.Paper), i.Paper}, {"printer", readName(&i.Printer), i.Printer},
-		{"caliper", positive(&i.Caliper), lengthText(i.Caliper)}, {"fold-out", into(&i.FoldOut), i.FoldOut.String()},
+		{"caliper", readPositiveInto(&i.Caliper), lengthText(i.Caliper)}, {"fold-out", readInto(&i.FoldOut), i.FoldOut.String()},
 	}
 }
 
@@ -115,11 +112,11 @@ func (e *EndLeaves) parts() []part {
 	}
 	return []part{
 		{"sheets", e.readSheets, sheets}, {"how", e.readHow, how}, {"pages", readName(&e.Pages), e.Pages},
-		{"paper", readName(&e.Paper), e.Paper}, {"printer", readName(&e.Printer), e.Printer}, {"caliper", positive(&e.Caliper), lengthText(e.Caliper)},
+		{"paper", readName(&e.Paper), e.Paper}, {"printer", readName(&e.Printer), e.Printer}, {"caliper", readPositiveInto(&e.Caliper), lengthText(e.Caliper)},
 	}
 }
 
-func positive(l *Length) func(string) error {
+func readPositiveInto(l *Length) func(string) error {
 	return func(text string) (err error) { *l, err = ReadPositive([]byte(text)); return err }
 }
 
@@ -208,13 +205,7 @@ func partsText(parts []part) string {
 
 func (i Insert) String() string { return partsText(i.parts()) }
 
-func (l Inserts) String() string {
-	words := make([]string, len(l))
-	for k, i := range l {
-		words[k] = i.String()
-	}
-	return strings.Join(words, ",")
-}
+func (l Inserts) String() string { return strings.Join(lists.Map(l, Insert.String), ",") }
 
 func (l Inserts) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
 
@@ -239,7 +230,7 @@ func (l *Inserts) UnmarshalText(text []byte) error {
 		if i.FoldOut != (Width{}) && i.How != 0 && i.How != reorder.Guard {
 			return refusal.Use.New("a fold-out hangs on a guard, and how=%s was asked for", i.How).Advise("leave out how=")
 		}
-		if err := checkCaliper("caliper", i.Caliper); err != nil {
+		if err := checkCaliper(i.Caliper); err != nil {
 			return err
 		}
 		out = append(out, i)
@@ -270,8 +261,7 @@ func (i *Insert) UnmarshalJSON(data []byte) error {
 }
 
 func (e EndLeaves) String() string {
-	text := partsText(e.parts())
-	return strings.TrimPrefix(text, "sheets=")
+	return strings.TrimPrefix(partsText(e.parts()), "sheets=")
 }
 
 func (e EndLeaves) MarshalText() ([]byte, error) { return []byte(e.String()), nil }
@@ -282,7 +272,7 @@ func (e *EndLeaves) UnmarshalText(text []byte) error {
 	if err := readParts("sheets="+string(text), out.parts(), "1, or 1,paper=a4,caliper=0.15mm"); err != nil {
 		return err
 	}
-	if err := checkCaliper("caliper", out.Caliper); err != nil {
+	if err := checkCaliper(out.Caliper); err != nil {
 		return err
 	}
 	*e = out

@@ -3,6 +3,7 @@ package options
 import (
 	"fmt"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
 	"slices"
 	"strings"
@@ -34,20 +35,10 @@ type Lengths []Length
 
 // Mm is the lengths in millimetres.
 func (l Lengths) Mm() []float64 {
-	var out []float64
-	for _, v := range l {
-		out = append(out, float64(v))
-	}
-	return out
+	return lists.Map(l, func(v Length) float64 { return float64(v) })
 }
 
-func (l Lengths) String() string {
-	words := make([]string, len(l))
-	for i, v := range l {
-		words[i] = v.String()
-	}
-	return strings.Join(words, ",")
-}
+func (l Lengths) String() string { return strings.Join(lists.Map(l, Length.String), ",") }
 
 func (l Lengths) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
 

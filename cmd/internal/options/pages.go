@@ -3,6 +3,7 @@ package options
 import (
 	"fmt"
 	"foldwright/reorder"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 	"math"
@@ -14,20 +15,7 @@ import (
 // Pages is a choice of source pages: 1-12,15,20-. Empty is all of them.
 type Pages []PageRange
 
-func (p Pages) String() string {
-	words := make([]string, len(p))
-	for i, r := range p {
-		switch {
-		case r.Last == 0:
-			words[i] = fmt.Sprintf("%d-", r.First)
-		case r.First == r.Last:
-			words[i] = strconv.Itoa(r.First)
-		default:
-			words[i] = fmt.Sprintf("%d-%d", r.First, r.Last)
-		}
-	}
-	return strings.Join(words, ",")
-}
+func (p Pages) String() string { return strings.Join(lists.Map(p, PageRange.text), ",") }
 
 // UnmarshalText reads ascending ranges in which no page stands twice.
 func (p *Pages) UnmarshalText(text []byte) error {
@@ -83,6 +71,16 @@ func (p Pages) Choose(key string, n int) ([]int, error) {
 // PageRange is the pages from First to Last; Last 0 is the end of the source.
 type PageRange struct{ First, Last int }
 
+func (r PageRange) text() string {
+	switch r.Last {
+	case 0:
+		return fmt.Sprintf("%d-", r.First)
+	case r.First:
+		return strconv.Itoa(r.First)
+	}
+	return fmt.Sprintf("%d-%d", r.First, r.Last)
+}
+
 func parseRange(word string) (PageRange, bool) {
 	first, last, dash := strings.Cut(word, "-")
 	a, err := strconv.Atoi(first)
@@ -102,13 +100,7 @@ func parseRange(word string) (PageRange, bool) {
 // Sizes is a number of sheets for each gathering: 4,4,3.
 type Sizes []int
 
-func (s Sizes) String() string {
-	words := make([]string, len(s))
-	for i, n := range s {
-		words[i] = strconv.Itoa(n)
-	}
-	return strings.Join(words, ",")
-}
+func (s Sizes) String() string { return strings.Join(lists.Map(s, strconv.Itoa), ",") }
 
 // UnmarshalText reads numbers with commas between them.
 func (s *Sizes) UnmarshalText(text []byte) error {

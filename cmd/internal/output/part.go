@@ -37,8 +37,8 @@ type place struct {
 // number is the number in the book of a sheet.
 func (d Job) number(p place) int { return d.Sheet(p.run, p.inRun).Sheet.Number }
 
-// PartRecord is what reprint.json and remainder.json hold.
-type PartRecord struct {
+// partRecord is what reprint.json and remainder.json hold.
+type partRecord struct {
 	plan.Record
 	SheetNumbers []int `json:"sheet-numbers"` // in the book
 }
@@ -46,7 +46,7 @@ type PartRecord struct {
 // Write writes the folder of the part to place, complete or not at all.
 func (p *Part) Write(ctx context.Context, place string, replace bool) error {
 	kind, name := "foldwright "+p.kind, p.kind+".json"
-	record := PartRecord{plan.Record{Kind: kind, Format: plan.Format, ProgramVersion: p.job.Version, Source: p.job.PlanSource()}, p.numbers}
+	record := partRecord{plan.Record{Kind: kind, Format: plan.Format, ProgramVersion: p.job.Version, Source: p.job.PlanSource()}, p.numbers}
 	o := publish.Options{Replace: replace, Reads: p.job.Paths(), Kept: p.job.Kept}
 	o.Ours = func(dir string) []string { return plan.FilesOf(dir, name, kind) }
 	return publish.Folder(ctx, place, o, func(ctx context.Context, dir string) error {
@@ -72,11 +72,8 @@ func (p *Part) TellLog(ctx context.Context, folder string) error {
 }
 
 // Files is the names of its print files.
-func (p *Part) Files() (names []string) {
-	for _, f := range p.files {
-		names = append(names, f.Name)
-	}
-	return names
+func (p *Part) Files() []string {
+	return lists.Map(p.files, func(f plan.Pass) string { return f.Name })
 }
 
 // encode writes a print file.

@@ -162,7 +162,7 @@ func TestSparePiecesSaySo(t *testing.T) {
 	r := new(printtest.Reader)
 	for _, f := range d.Runs[0].Passes {
 		for i, page := range r.Pages(t, folder+"/"+f.Name) {
-			says := strings.Contains(page.Text(), spareWord)
+			says := strings.Contains(page.Text(), "spare")
 			if want := f.Images[i].Sheet == 5; says != want {
 				t.Errorf("%s, page %d: it says spare: %t, want %t", f.Name, i+1, says, want)
 			}

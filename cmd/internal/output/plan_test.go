@@ -48,15 +48,14 @@ func TestOptionsAreReadBackFromThePlan(t *testing.T) {
 
 // Lists of numbers stand on one line; the plan says what it said.
 func TestPlanHasItsNumbersInLine(t *testing.T) {
-	for text, want := range map[string]string{
-		"{\n  \"a\": [\n    1,\n    -2.5e3\n  ]\n}":         "{\n  \"a\": [1, -2.5e3]\n}",
-		"[\n  [\n    1\n  ],\n  []\n]":                      "[\n  [1],\n  []\n]",
-		"[\n  \"tide [ 1,  2 ].pdf\",\n  \"[\\n 3\\n]\"\n]": "[\n  \"tide [ 1,  2 ].pdf\",\n  \"[\\n 3\\n]\"\n]",
-		"[\n  1,\n  null\n]":                                "[\n  1,\n  null\n]",
-		"[\n":                                               "[\n",
+	for want, value := range map[string]any{
+		"{\n  \"a\": [1, -2500, 1e+30]\n}\n":                  map[string]any{"a": []float64{1, -2500, 1e30}},
+		"[\n  [1],\n  []\n]\n":                                [][]int{{1}, {}},
+		"[\n  \"tide [ 1,  2 ].pdf\",\n  \"[\\n 3\\n]\"\n]\n": []string{"tide [ 1,  2 ].pdf", "[\n 3\n]"},
+		"[\n  1,\n  null\n]\n":                                []any{1, nil},
 	} {
-		if got := string(plan.NumbersInLine([]byte(text))); got != want {
-			t.Errorf("%q became %q, want %q", text, got, want)
+		if got, err := plan.Encode(value); err != nil || string(got) != want {
+			t.Errorf("%v became %q, %v, want %q", value, got, err, want)
 		}
 	}
 	folder, _ := prepared(t, printtest.Book(t, 40), options.Options{}, setting(t))

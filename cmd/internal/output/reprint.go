@@ -84,7 +84,7 @@ func (d Job) choose(c Choice) ([]place, error) {
 		has    func(s reorder.Sheet, n int) bool
 	}{
 		{"sheet", c.Sheets, func(s reorder.Sheet, n int) bool { return s.Number == n }},
-		{"page", c.Pages, d.shows},
+		{"page", c.Pages, d.hasPage},
 		{"gathering", c.Gatherings, func(s reorder.Sheet, n int) bool {
 			return slices.ContainsFunc(s.Pieces, func(p reorder.Piece) bool { return p.Gathering == n })
 		}},
@@ -152,8 +152,8 @@ func (d Job) refuseNumber(key string, n int) error {
 	return refusal.Plan.New("%s: none of the sheets %d to %d of this job has it", phrase.Set(key, n), first, last)
 }
 
-// shows tells whether a source page stands on a sheet.
-func (d Job) shows(s reorder.Sheet, page int) bool {
+// hasPage tells whether a source page stands on a sheet.
+func (d Job) hasPage(s reorder.Sheet, page int) bool {
 	return slices.ContainsFunc(slices.Concat(s.Side(reorder.Front), s.Side(reorder.Back)), func(p reorder.Panel) bool {
 		return p.Page > 0 && d.SourcePage(p.Page) == page
 	})

@@ -88,9 +88,12 @@ func drawName(d *pdf.Drawing, name string, from, to geom.Point) {
 	along := to.Minus(from).Unit()
 	d.Text(from.Plus(geom.Point{X: along.Y, Y: -along.X}.Times(plan.NameSize*middle)), pdf.Text{
 		Text: name, Font: pdf.Helvetica, Size: plan.NameSize, Grey: plan.NameGrey,
-		Angle: math.Atan2(along.Y, along.X) * 180 / math.Pi, Anchor: pdf.AnchorLeft,
+		Angle: degrees(along), Anchor: pdf.AnchorLeft,
 	})
 }
+
+// degrees is the angle of a direction, counter-clockwise from the right.
+func degrees(way geom.Point) float64 { return math.Atan2(way.Y, way.X) * 180 / math.Pi }
 
 // drawMarks draws marks; m is the correction that the whole image goes through.
 func drawMarks(d *pdf.Drawing, marks []reorder.Mark, m geom.Matrix) {
@@ -107,16 +110,33 @@ func drawMarks(d *pdf.Drawing, marks []reorder.Mark, m geom.Matrix) {
 			d.FillPolygon(points, 0.1)
 		case reorder.PageNumber:
 			along := m.Direction(mark.Along)
-			d.Text(points[0], plan.NumberText(mark.Text, math.Atan2(along.Y, along.X)*180/math.Pi))
+			d.Text(points[0], plan.NumberText(mark.Text, degrees(along)))
 		case reorder.SignMark:
 			along := m.Direction(mark.Along)
 			d.Text(points[0], pdf.Text{
 				Text: mark.Text, Font: pdf.HelveticaBold, Size: reorder.SignSize, Grey: 0.1,
-				Angle: math.Atan2(along.Y, along.X) * 180 / math.Pi, Anchor: pdf.AnchorLeft,
+				Angle: degrees(along), Anchor: pdf.AnchorLeft,
 			})
 		default:
 			d.Polyline(points, pens[mark.Kind])
 		}
+	}
+}
+
+// drawSpare names the pieces of a side that belong to no gathering, so that nobody looks
+// for the gathering they are missing from.
+func drawSpare(out *pdf.Drawing, s reorder.Sheet, paper geom.Size, image printer.Image, m geom.Matrix) {
+	const high, middle = 1.0 / 16, 0.36 // of the piece's shorter edge; of the type's size
+	for _, piece := range s.Spare {
+		r := piece.On(image.Side, paper)
+		size := min(r.Size().W, r.Size().H) * high
+		up := m.Direction(geom.Point{Y: 1}).Unit()
+		at := m.Apply(r.Centre()).Minus(up.Times(size * middle))
+		turn := 0.0
+		if up.Y < 0 {
+			turn = 180
+		}
+		out.Text(at, pdf.Text{Text: "spare", Font: pdf.Helvetica, Size: size, Grey: 0.55, Angle: turn, Anchor: pdf.AnchorCentre})
 	}
 }
 
@@ -135,7 +155,7 @@ func (d Job) dummySide(run plan.Run, image printer.Image) pdf.Side {
 		write := func(text string, font pdf.Font, size, grey, head float64) {
 			out.Drawing.Text(at(0, head-size*0.36), pdf.Text{
 				Text: text, Font: font, Size: size, Grey: grey,
-				Angle: math.Atan2(-up.X, up.Y) * 180 / math.Pi, Anchor: pdf.AnchorCentre,
+				Angle: degrees(geom.Point{X: up.Y, Y: -up.X}), Anchor: pdf.AnchorCentre,
 			})
 		}
 		if p.Page == 0 {

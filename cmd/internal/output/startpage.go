@@ -26,28 +26,28 @@ const (
 // a step stands beside its words.
 func typeset(title string, paper geom.Size, lines []runsheet.Line) pdf.PrintFile {
 	s := setter{size: paper, file: pdf.PrintFile{Paper: paper, Title: "Start here: " + title, Duplex: pdf.Simplex}}
-	s.turn()
-	s.paragraph("Start here", pdf.HelveticaBold, 8, edgeSpace, 0)
-	s.paragraph(title, pdf.Helvetica, 4.5, edgeSpace, 3)
+	s.turnPage()
+	s.setParagraph("Start here", pdf.HelveticaBold, 8, edgeSpace, 0)
+	s.setParagraph(title, pdf.Helvetica, 4.5, edgeSpace, 3)
 	for len(lines) > 0 {
 		l := lines[0]
 		n := 1
 		switch {
 		case l.Heading == 1:
-			s.room(18 + s.firstHigh(lines[1:]))
+			s.makeRoom(18 + s.firstHeight(lines[1:]))
 			s.y -= 6
-			s.paragraph(l.Text, pdf.HelveticaBold, 5.2, edgeSpace, 1.5)
+			s.setParagraph(l.Text, pdf.HelveticaBold, 5.2, edgeSpace, 1.5)
 			s.page.Line(geom.Point{X: edgeSpace, Y: s.y + 1}, geom.Point{X: paper.W - edgeSpace, Y: s.y + 1}, pdf.Pen{Width: 0.4})
 			s.y -= 1.5
 		case l.Heading == 2:
-			s.room(8 + s.firstHigh(lines[1:]))
+			s.makeRoom(8 + s.firstHeight(lines[1:]))
 			s.y -= 2.5
-			s.paragraph(l.Text, pdf.HelveticaBold, 4, edgeSpace, 1)
+			s.setParagraph(l.Text, pdf.HelveticaBold, 4, edgeSpace, 1)
 		case l.Bold:
 			n = stepLines(lines)
-			s.step(lines[:n])
+			s.setStep(lines[:n])
 		default:
-			s.body(l)
+			s.setBody(l)
 		}
 		lines = lines[n:]
 	}
@@ -74,40 +74,40 @@ func stepLines(lines []runsheet.Line) int {
 	return n + 1
 }
 
-// step sets a step and its drawing, on a new page if it fits on one, but not on what
+// setStep sets a step and its drawing, on a new page if it fits on one, but not on what
 // is left of this one.
-func (s *setter) step(lines []runsheet.Line) {
-	s.room(s.stepHigh(lines))
+func (s *setter) setStep(lines []runsheet.Line) {
+	s.makeRoom(s.stepHeight(lines))
 	below := s.y
 	if drawn := lines[0].Drawing; drawn != nil {
-		wide := s.drawingWide()
+		wide := s.drawingWidth()
 		at := geom.Point{X: s.size.W - edgeSpace - wide, Y: s.y}
 		below -= drawing.OnPage(&s.page, drawn, at, wide) + afterBody
 		s.beside = wide + drawingSpace
 	}
 	for _, l := range lines {
-		s.body(l)
+		s.setBody(l)
 	}
 	s.beside = 0
 	s.y = min(s.y, below)
 }
 
-// drawingWide is how wide a drawing stands on the page.
-func (s *setter) drawingWide() float64 { return min(mostDrawing, (s.size.W-2*edgeSpace)*0.42) }
+// drawingWidth is how wide a drawing stands on the page.
+func (s *setter) drawingWidth() float64 { return min(mostDrawing, (s.size.W-2*edgeSpace)*0.42) }
 
-// stepHigh is how high a step is with its drawing; 0 if it does not fit on a page.
-func (s *setter) stepHigh(lines []runsheet.Line) (high float64) {
+// stepHeight is how high a step is with its drawing; 0 if it does not fit on a page.
+func (s *setter) stepHeight(lines []runsheet.Line) (high float64) {
 	drawn := lines[0].Drawing
 	if drawn != nil {
-		s.beside = s.drawingWide() + drawingSpace
+		s.beside = s.drawingWidth() + drawingSpace
 	}
 	for _, l := range lines {
 		font, left := s.face(l)
-		high += float64(len(s.broken(l.Text, font, bodySize, left)))*bodySize*leading + afterBody
+		high += float64(len(s.breakLines(l.Text, font, bodySize, left)))*bodySize*leading + afterBody
 	}
 	s.beside = 0
 	if drawn != nil {
-		high = max(high, drawing.HeightAt(drawn, s.drawingWide())+afterBody)
+		high = max(high, drawing.HeightAt(drawn, s.drawingWidth())+afterBody)
 	}
 	if high > s.size.H-2*edgeSpace-30 { // with a heading above it
 		return 0
@@ -115,15 +115,15 @@ func (s *setter) stepHigh(lines []runsheet.Line) (high float64) {
 	return high
 }
 
-// firstHigh is how high what follows a heading is, as far as it must not be parted from it.
-func (s *setter) firstHigh(lines []runsheet.Line) float64 {
+// firstHeight is how high what follows a heading is, as far as it must not be parted from it.
+func (s *setter) firstHeight(lines []runsheet.Line) float64 {
 	switch {
 	case len(lines) == 0:
 		return 0
 	case lines[0].Heading > 0:
-		return 8 + s.firstHigh(lines[1:])
+		return 8 + s.firstHeight(lines[1:])
 	case lines[0].Bold:
-		return s.stepHigh(lines[:stepLines(lines)])
+		return s.stepHeight(lines[:stepLines(lines)])
 	}
 	return 12
 }
@@ -137,8 +137,8 @@ type setter struct {
 	beside float64
 }
 
-// turn begins a page.
-func (s *setter) turn() {
+// turnPage begins a page.
+func (s *setter) turnPage() {
 	if !s.page.Empty() {
 		s.file.Sides = append(s.file.Sides, pdf.Side{Drawing: s.page})
 	}
@@ -146,10 +146,10 @@ func (s *setter) turn() {
 	s.y = s.size.H - edgeSpace
 }
 
-// room begins a page where less is left on this one.
-func (s *setter) room(mm float64) {
+// makeRoom begins a page where less is left on this one.
+func (s *setter) makeRoom(mm float64) {
 	if s.y-mm < edgeSpace {
-		s.turn()
+		s.turnPage()
 	}
 }
 
@@ -168,9 +168,9 @@ func (s *setter) face(l runsheet.Line) (font pdf.Font, left float64) {
 	return font, left
 }
 
-func (s *setter) body(l runsheet.Line) {
+func (s *setter) setBody(l runsheet.Line) {
 	font, left := s.face(l)
-	s.room(bodySize * leading * 2)
+	s.makeRoom(bodySize * leading * 2)
 	if l.Mark != "" {
 		mark, at := l.Mark, edgeSpace
 		if l.Inset {
@@ -180,20 +180,20 @@ func (s *setter) body(l runsheet.Line) {
 		}
 		s.page.Text(geom.Point{X: at, Y: s.y - bodySize}, pdf.Text{Text: mark, Font: font, Size: bodySize, Anchor: pdf.AnchorLeft})
 	}
-	s.paragraph(l.Text, font, bodySize, left, afterBody)
+	s.setParagraph(l.Text, font, bodySize, left, afterBody)
 }
 
-// paragraph sets a text.
-func (s *setter) paragraph(text string, font pdf.Font, size, left, after float64) {
-	for _, line := range s.broken(text, font, size, left) {
-		s.room(size * leading)
+// setParagraph sets a text.
+func (s *setter) setParagraph(text string, font pdf.Font, size, left, after float64) {
+	for _, line := range s.breakLines(text, font, size, left) {
+		s.makeRoom(size * leading)
 		s.page.Text(geom.Point{X: left, Y: s.y - size}, pdf.Text{Text: line, Font: font, Size: size, Anchor: pdf.AnchorLeft})
 		s.y -= size * leading
 	}
 	s.y -= after
 }
 
-// broken is a text in lines that end at its spaces; at least one.
-func (s *setter) broken(text string, font pdf.Font, size, left float64) []string {
+// breakLines breaks a text into lines that end at its spaces; at least one.
+func (s *setter) breakLines(text string, font pdf.Font, size, left float64) []string {
 	return pdf.Text{Text: text, Font: font, Size: size}.Lines(s.size.W - edgeSpace - s.beside - left)
 }

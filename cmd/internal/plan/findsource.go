@@ -65,7 +65,7 @@ func FindSource(folder string, source Source) (string, error) {
 	}
 	switch len(there) {
 	case 0:
-		return "", noSource(name, missing)
+		return "", refuseSource(name, missing)
 	case 1:
 		return there[0], nil
 	}
@@ -116,7 +116,7 @@ func (s Source) parts() []Source {
 func (s Source) CheckIs(files *survey.Source) error {
 	parts := s.parts()
 	if n := len(files.Parts); n != len(parts) {
-		return refusal.Source.New("the folder was prepared from %s, and %s given", reorder.Count(len(parts), "file"), wereGiven(n)).
+		return refusal.Source.New("the folder was prepared from %s, and %s given", reorder.Count(len(parts), "file"), textOfGiven(n)).
 			Advise("name each of them with %s, in their order", phrase.Set("source"))
 	}
 	for i, p := range files.Parts {
@@ -127,7 +127,7 @@ func (s Source) CheckIs(files *survey.Source) error {
 	return nil
 }
 
-func wereGiven(n int) string {
+func textOfGiven(n int) string {
 	if n == 1 {
 		return "1 is"
 	}
@@ -200,13 +200,13 @@ func likelyFolder(file string) phrase.Sentence {
 
 func isPDF(path string) bool { return strings.EqualFold(filepath.Ext(path), ".pdf") }
 
-// noSource says that the PDF from which a job was made is not at hand, and why.
-func noSource(path, why string) error {
+// refuseSource says that the PDF from which a job was made is not at hand, and why.
+func refuseSource(path, why string) error {
 	return refusal.Source.New("%s: %s", path, why).
 		Advise("name the PDF that the folder was prepared from with %s, or prepare the book again", phrase.Set("source"))
 }
 
 // OtherSource refuses a file whose digest is not that of the source.
 func OtherSource(path string) error {
-	return noSource(path, "is not the file that the folder was prepared from, or it has been changed since")
+	return refuseSource(path, "is not the file that the folder was prepared from, or it has been changed since")
 }

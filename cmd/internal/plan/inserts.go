@@ -66,7 +66,7 @@ func (d *Draft) layInserts() error {
 		for _, page := range in.After {
 			slot, err := d.slotAfter(page)
 			if err == nil {
-				err = slot.Take(in.How)
+				err = slot.Check(in.How)
 			}
 			if err != nil {
 				return refusal.Plan.New("after=%d: %w", page, err)

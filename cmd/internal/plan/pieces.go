@@ -45,8 +45,8 @@ func (d *Draft) Counted() (key, noun string) {
 	return "sheets", "sheet"
 }
 
-// mostSet sets how large gatherings are at most.
-func (d *Draft) mostSet(n int) phrase.Setting {
+// setMost sets how large gatherings are at most.
+func (d *Draft) setMost(n int) phrase.Setting {
 	key, _ := d.Counted()
 	return phrase.Set(key, n)
 }

@@ -6,10 +6,12 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/survey"
+	"foldwright/printer"
 	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/lists"
@@ -122,6 +124,48 @@ type Gathering struct {
 	// Halves is, where spreads are split, for each of Pages which half of it
 	// stands there; empty: all of it. It is left out of plans without a split.
 	Halves []survey.Half `json:"halves,omitempty"`
+}
+
+// Run is the sheets that are printed together.
+type Run struct {
+	Number int    `json:"number"`
+	Sheets int    `json:"sheets"`
+	Passes []Pass `json:"passes"` // in printing order
+
+	// A plan that was read from a folder doesn't tell these two.
+	First int  `json:"-"` // place of the first sheet among those to be printed, from 1
+	Split bool `json:"-"` // it ends within a gathering
+}
+
+// Pass is one trip through the printer: its file, and the sides on its pages.
+type Pass struct {
+	Pass   printer.Pass    `json:"pass"`
+	Name   string          `json:"file"`
+	Images []printer.Image `json:"-"`
+}
+
+// PassOf is the pass that a file of the given name makes.
+func PassOf(name string, f printer.File) Pass { return Pass{f.Pass, name, f.Images} }
+
+// File is the pass as package printer tells of it.
+func (p Pass) File() printer.File { return printer.File{Pass: p.Pass, Images: p.Images} }
+
+// Last is the place of the last sheet among those to be printed.
+func (r Run) Last() int { return r.First + r.Sheets - 1 }
+
+// Files is the names of the files, in printing order.
+func (r Run) Files() []string {
+	return lists.Map(r.Passes, func(p Pass) string { return p.Name })
+}
+
+// PrintsBacks tells whether anything stands on the backs of the sheets.
+func (r Run) PrintsBacks() bool {
+	return slices.ContainsFunc(r.Passes, func(p Pass) bool { return p.Pass != printer.FrontPass })
+}
+
+// prints tells whether another run prints as many sheets into the same files.
+func (r Run) prints(o Run) bool {
+	return r.Number == o.Number && r.Sheets == o.Sheets && slices.EqualFunc(r.Passes, o.Passes, func(a, b Pass) bool { return a.Pass == b.Pass && a.Name == b.Name })
 }
 
 // Entry is a file of the folder; plan.json itself is not among them.
@@ -241,14 +285,14 @@ func Encode(record any) ([]byte, error) {
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
 	err := e.Encode(record)
-	return NumbersInLine(out.Bytes()), err
+	return numbersInLine(out.Bytes()), err
 }
 
 // numbers is a list of numbers with its ends of lines; within strings of JSON there are none.
 var numbers = regexp.MustCompile(`\[\n[-+.,eE\d\s]*\]`)
 
-// NumbersInLine takes the ends of lines out of lists of numbers.
-func NumbersInLine(text []byte) []byte {
+// numbersInLine takes the ends of lines out of lists of numbers.
+func numbersInLine(text []byte) []byte {
 	return numbers.ReplaceAllFunc(text, func(list []byte) []byte {
 		return append(append([]byte("["), bytes.Join(bytes.Fields(list[1:len(list)-1]), []byte(" "))...), ']')
 	})

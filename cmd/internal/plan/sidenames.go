@@ -99,7 +99,7 @@ func (d *Draft) chooseNames() names {
 func (d *Draft) nameLine(panels []reorder.Panel) (head, tail geom.Point) {
 	scheme := d.Book.Form.Fold.Scheme()
 	if scheme.Strip {
-		return d.gluedOver(panels)
+		return d.gluedStrip(panels)
 	}
 	head, tail = panels[0].SpineEdge()
 	if scheme.Held == reorder.Sewn {
@@ -109,8 +109,8 @@ func (d *Draft) nameLine(panels []reorder.Panel) (head, tail geom.Point) {
 	return head.Plus(beside), tail.Plus(beside)
 }
 
-// gluedOver is the middle of the strip of a sheet that lies beyond its panels.
-func (d *Draft) gluedOver(panels []reorder.Panel) (from, to geom.Point) {
+// gluedStrip is the middle of the strip of a sheet that lies beyond its panels.
+func (d *Draft) gluedStrip(panels []reorder.Panel) (from, to geom.Point) {
 	low, high := d.Paper.Size.H, 0.0
 	for _, p := range panels {
 		low, high = min(low, p.Rect.Y0), max(high, p.Rect.Y1)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"foldwright/cmd/internal/binding"
+	"foldwright/cmd/internal/options"
 	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/phrase"
@@ -142,4 +143,26 @@ func (d *Draft) Margins() string {
 	wide, high := text.W*d.Placement.Scale, text.H*d.Placement.Scale
 	return fmt.Sprintf("inner %.0f, outer %.0f, head %.0f, tail %.0f mm, around text of %.0f x %.0f mm at %.0f percent",
 		f.Inner, leaf.W-f.Inner-wide, f.Head, leaf.H-f.Head-high, wide, high, d.Placement.Scale*100)
+}
+
+// PageRanges is rising numbers as ranges.
+func PageRanges(rising []int) (out options.Pages) {
+	for _, n := range rising {
+		if last := len(out) - 1; last >= 0 && out[last].Last == n-1 {
+			out[last].Last = n
+			continue
+		}
+		out = append(out, options.PageRange{First: n, Last: n})
+	}
+	return out
+}
+
+// Ranges writes rising numbers shortly. What would be too long for the name of
+// a file is told by its ends.
+func Ranges(numbers []int) string {
+	const most = 40
+	if text := PageRanges(numbers).String(); len(text) <= most {
+		return text
+	}
+	return fmt.Sprintf("%d-to-%d", numbers[0], numbers[len(numbers)-1])
 }

@@ -41,7 +41,7 @@ func (d *Draft) warnBlock() {
 	if d.FreeSizes && d.Book.Leaves() <= thinBlock && len(d.Book.Gatherings) > 1 && len(d.Between) == 0 && len(d.Volumes) == 1 {
 		one := phrase.Set("gatherings", d.size())
 		if d.Book.Form.ByPieces {
-			one = d.mostSet(d.size())
+			one = d.setMost(d.size())
 		}
 		d.advise("the book has only %s: %s makes a single gathering of it, sewn with one thread", reorder.Count(len(d.Book.Sheets()), "sheet"), one)
 	}
@@ -68,7 +68,7 @@ func (d *Draft) warnBlanks() {
 		}
 		better = phrase.New("%s", phrase.Set("fewest", fewest))
 		if sum(reorder.SizesBetween(sheets, o.Fewest, most)) == sheets {
-			better = phrase.New("%s or %s", d.mostSet(most), better)
+			better = phrase.New("%s or %s", d.setMost(most), better)
 		}
 	}
 	d.say("%s fill gatherings that hold more than the pages need: %s needs only %s", reorder.Count(d.padding, "blank page"), better, reorder.Count(d.padding%per, "blank"))
@@ -97,7 +97,7 @@ func (d *Draft) warnLone() {
 			text = phrase.New("gathering %d, the last, is a single folded sheet, which needs a guard at the spine", g.Number)
 		}
 		if most, ok := avoidLone(d.size(), d.most()); ok {
-			text = phrase.New("%s: %s avoids it", text, d.mostSet(most))
+			text = phrase.New("%s: %s avoids it", text, d.setMost(most))
 		}
 		d.say("%s", text)
 	}
@@ -151,9 +151,9 @@ func (d *Draft) adviseLast(ctx context.Context) error {
 	}
 	var cures []phrase.Setting
 	for more := 1; more <= 4; more++ {
-		cures = append(cures, d.mostSet(d.most()+more))
+		cures = append(cures, d.setMost(d.most()+more))
 		if d.most() > more {
-			cures = append(cures, d.mostSet(d.most()-more))
+			cures = append(cures, d.setMost(d.most()-more))
 		}
 	}
 	for _, s := range append(cures, phrase.Set("fold", reorder.Quarto), phrase.Set("fold", reorder.Folio)) {
@@ -217,6 +217,6 @@ func (d *Draft) warnForm() {
 		if form.Cut > 1 {
 			what = "pieces"
 		}
-		d.say("gatherings of %d %s folded as %s are hard to fold by hand: use %s", pieces, what, form.Fold, d.mostSet(max(1, s.Handy/form.Pieces(1))))
+		d.say("gatherings of %d %s folded as %s are hard to fold by hand: use %s", pieces, what, form.Fold, d.setMost(max(1, s.Handy/form.Pieces(1))))
 	}
 }

@@ -12,6 +12,7 @@ import (
 
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 )
 
 // findBeginnings finds the first wanted page of each file but the first that has any.
@@ -48,12 +49,7 @@ func (v *Survey) sayTwice() {
 }
 
 // Paths are the files of the source, in reading order.
-func (s *Source) Paths() (paths []string) {
-	for _, p := range s.Parts {
-		paths = append(paths, p.Path())
-	}
-	return paths
-}
+func (s *Source) Paths() []string { return lists.Map(s.Parts, Part.Path) }
 
 // PartSpans is the files of the source, in reading order, with the pages that each has.
 func (v *Survey) PartSpans() (spans []PartSpan) {
@@ -131,7 +127,7 @@ func (v *Survey) extend(ctx context.Context, name string, pages []pdf.MadePage) 
 
 // halfTitle draws a document's title onto a page.
 func (v *Survey) halfTitle(d *pdf.Document, page geom.Size) (out pdf.Drawing) {
-	title := HalfTitle(d)
+	title := halfTitleOf(d)
 	if !pdf.CanWrite(title) {
 		v.say("%s: its half-title %q has letters that can't be printed there and are shown as question marks", d.Path(), title)
 	}
@@ -145,8 +141,8 @@ func (v *Survey) halfTitle(d *pdf.Document, page geom.Size) (out pdf.Drawing) {
 	return out
 }
 
-// HalfTitle is what a document is called on its half-title: its title on one line, else the name of its file.
-func HalfTitle(d *pdf.Document) string {
+// halfTitleOf is what a document is called on its half-title: its title on one line, else the name of its file.
+func halfTitleOf(d *pdf.Document) string {
 	const longest = 200 // letters, more than a half-title has
 	title := strings.Join(strings.FieldsFunc(d.Title(), func(r rune) bool { return unicode.IsSpace(r) || unicode.IsControl(r) }), " ")
 	if letters := []rune(title); len(letters) > longest {

@@ -44,17 +44,17 @@ type Picture struct {
 
 // Ink is the smallest rectangle around all ink within a part of the page, in the
 // frame of its visible box.
-func (p Picture) Ink(within geom.Rect) (geom.Rect, bool) { return p.dark(within, inkThreshold) }
+func (p Picture) Ink(within geom.Rect) (geom.Rect, bool) { return p.findDark(within, inkThreshold) }
 
 // Faint is [Picture.Ink] with what is fainter than ink.
 func (p Picture) Faint(within geom.Rect) (geom.Rect, bool) {
-	return p.dark(within, faintThreshold)
+	return p.findDark(within, faintThreshold)
 }
 
 // Size is the size in mm of the page's visible box.
 func (p Picture) Size() geom.Size { return p.size }
 
-func (p Picture) dark(within geom.Rect, threshold uint8) (geom.Rect, bool) {
+func (p Picture) findDark(within geom.Rect, threshold uint8) (geom.Rect, bool) {
 	all := p.gray.Bounds()
 	x, y := float64(all.Dx())/p.size.W, float64(all.Dy())/p.size.H
 	part := image.Rect(

@@ -64,7 +64,7 @@ func boxOf(p pdf.Page, b options.Box) geom.Rect {
 // showPages decides what the pages of the book show, for all pages of a source.
 func showPages(source []pdf.Page, o options.Options) []Shown {
 	var out []Shown
-	spread := spreads(source, o)
+	spread := findSpreads(source, o)
 	for i, p := range source {
 		box := boxOf(p, o.Box)
 		seen := seenOf(p, o, box)
@@ -86,10 +86,10 @@ func showPages(source []pdf.Page, o options.Options) []Shown {
 	return out
 }
 
-// spreads tells which pages are split. The pages of the commonest width are
+// findSpreads tells which pages are split. The pages of the commonest width are
 // spreads, and what is nearly as wide; narrower ones, a cover or a last page,
 // are single pages.
-func spreads(source []pdf.Page, o options.Options) []bool {
+func findSpreads(source []pdf.Page, o options.Options) []bool {
 	out := make([]bool, len(source))
 	if o.Split != options.SplitSpreads {
 		return out
