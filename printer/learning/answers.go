@@ -11,7 +11,7 @@
 // of its own: [Measured.Fit] makes a registration, scalings and unprintable
 // edges of it.
 //
-// Nothing here asks anybody: the questions are put by package cli.
+// Nothing here asks anybody: the questions are put by package learn and the page in the browser.
 package learning
 
 import (

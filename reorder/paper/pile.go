@@ -2,9 +2,9 @@
 //
 // It exists to read the book that printed sheets turn into. Whoever has sheets,
 // planned or taken from print files, lays them down here as [Sheet] values with
-// marks on them; [ReadBook] cuts, folds and nests them as the binder does, turns
-// leaf after leaf and tells what stands on each page. [Check] compares that with
-// what the book should hold and names every fault.
+// marks on them; [Follow] does to them what a plan tells the hands to do, turns
+// leaf after leaf and tells what stands on each page. Package papertest makes books
+// as the handbooks say, without a plan, and compares pages with those that were wanted.
 //
 // Nothing here knows an order of pages. A [Pile] is layers of paper on a table,
 // each a rectangle of a sheet and how it lies; folding reflects the layers
