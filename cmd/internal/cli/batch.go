@@ -94,48 +94,14 @@ func (o *batchOptions) argument(args []string) error {
 	return nil
 }
 
-// titleFlags are the options of a title: those of prepare that plan a book.
-func titleFlags(o *options.Options) *pflag.FlagSet {
-	f := pflag.NewFlagSet("title", pflag.ContinueOnError)
-	f.SortFlags = false
-	addJobFlags(f, o)
-	return f
-}
-
 // settingsOf are the options of a title that were given as flags.
-func settingsOf(given *pflag.FlagSet) []shelf.Setting {
-	var out []shelf.Setting
-	titleFlags(new(options.Options)).VisitAll(func(known *pflag.Flag) {
-		if f := given.Lookup(known.Name); f.Changed {
-			out = append(out, shelf.Setting{Key: f.Name, Value: f.Value.String()})
-		}
-	})
-	for _, more := range []string{shelf.PasswordKey, shelf.ProofKey} {
-		if f := given.Lookup(more); f.Changed {
-			out = append(out, shelf.Setting{Key: f.Name, Value: f.Value.String()})
+func settingsOf(given *pflag.FlagSet) (out []shelf.Setting) {
+	for _, key := range append(options.Keys(), shelf.PasswordKey, shelf.ProofKey) {
+		if f := given.Lookup(key); f.Changed {
+			out = append(out, shelf.Setting{Key: key, Value: f.Value.String()})
 		}
 	}
 	return out
-}
-
-// titleReader reads a title's options as the flags that they are.
-type titleReader struct{}
-
-func (titleReader) Keys() []string {
-	var keys []string
-	titleFlags(new(options.Options)).VisitAll(func(f *pflag.Flag) { keys = append(keys, f.Name) })
-	return keys
-}
-
-func (titleReader) Read(settings []shelf.Setting) (options.Options, error) {
-	var o options.Options
-	f := titleFlags(&o)
-	for _, s := range settings {
-		if err := f.Set(s.Key, s.Value); err != nil {
-			return o, &shelf.SettingError{Key: s.Key, Err: valueError(err)}
-		}
-	}
-	return o, o.Check()
 }
 
 func runBatch(ctx context.Context, s Surroundings, o batchOptions) error {
@@ -174,11 +140,11 @@ func openShelf(o batchOptions) (shelf.Shelf, error) {
 	case err != nil:
 		return shelf.Shelf{}, noShelf(err)
 	case info.IsDir():
-		return shelf.FindTitles(o.shelf, cmp.Or(o.out, "."), o.settings, titleReader{})
+		return shelf.FindTitles(o.shelf, cmp.Or(o.out, "."), o.settings)
 	case strings.EqualFold(filepath.Ext(o.shelf), ".pdf"):
 		return shelf.Shelf{}, refusal.Command.New("%s is a single title: foldwright prepare makes it", o.shelf)
 	}
-	titles, err := shelf.ReadWorklist(o.shelf, o.out, o.settings, titleReader{})
+	titles, err := shelf.ReadWorklist(o.shelf, o.out, o.settings)
 	if refusal.Of(err) == refusal.Source {
 		err = noShelf(err)
 	}

@@ -29,7 +29,7 @@ const (
 // titles. It is no command of the command line, which takes half a millisecond to set up.
 func serveTitle(ctx context.Context, s Surroundings) Status {
 	m := shelf.Maker{
-		Version: Version, Style: flagStyle{}, Read: titleReader{}.Read,
+		Version: Version, Style: flagStyle{},
 		Password: func(file string) (string, error) { return passwordIn(file, regular.Open) }, // which every title reads anew
 		Prove: func(ctx context.Context, o shelf.Order, dir string, source *survey.Source, engine *render.Renderer) error {
 			return proveTitle(ctx, s, o, dir, source, engine)
@@ -40,7 +40,7 @@ func serveTitle(ctx context.Context, s Surroundings) Status {
 
 // servePageTitle is the same for the page in the browser, in its words.
 func servePageTitle(ctx context.Context, s Surroundings) Status {
-	m := shelf.Maker{Version: Version, Style: planroom.Words(), Read: shelf.ReadSettings, Warnings: planroom.Warnings}
+	m := shelf.Maker{Version: Version, Style: planroom.Words(), Warnings: planroom.Warnings}
 	return serve(ctx, s, m, describeOnPage)
 }
 

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -66,12 +67,14 @@ func (t *Title) set(settings []Setting) (err error) {
 	return nil
 }
 
-// Reader reads a title's options.
-type Reader interface {
-	// Keys are the options that a title can have.
-	Keys() []string
-	// Read makes options of settings. An error about one of them is a [*SettingError].
-	Read([]Setting) (options.Options, error)
+// readSettings makes options of settings. An error about one of them is a [*SettingError].
+func readSettings(settings []Setting) (o options.Options, err error) {
+	for _, s := range settings {
+		if err := o.Set(phrase.Setting{Key: s.Key, Value: s.Value}); err != nil {
+			return o, &SettingError{s.Key, err}
+		}
+	}
+	return o, o.Check()
 }
 
 // SettingError says which setting of a title is refused.

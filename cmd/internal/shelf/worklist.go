@@ -48,12 +48,12 @@ func refuse(file string, line int, err error) error {
 // current folder. The settings given come before those in the file. What is
 // wrong in the file is refused; whether sources and printers exist
 // is found out title by title, when they are prepared.
-func ReadWorklist(file, out string, settings []Setting, r Reader) (Shelf, error) {
+func ReadWorklist(file, out string, settings []Setting) (Shelf, error) {
 	data, err := regular.Read(file, mostWorklist)
 	if err != nil {
 		return Shelf{}, err
 	}
-	w := worklist{file: file, folder: filepath.Dir(file), given: settings, reader: r, search: search}
+	w := worklist{file: file, folder: filepath.Dir(file), given: settings, search: search}
 	return w.shelf(data, out)
 }
 
@@ -61,7 +61,6 @@ type worklist struct {
 	file     string
 	folder   string // its folder
 	given    []Setting
-	reader   Reader
 	defaults []Setting
 	search   func(folder, pattern string) ([]string, error)
 }
@@ -91,7 +90,7 @@ func (w worklist) shelf(data []byte, out string) (Shelf, error) {
 		s.Out = w.path(value)
 	}
 	if node := top["defaults"]; node != nil {
-		if w.defaults, err = w.settings(node, w.optionKeys()); err != nil {
+		if w.defaults, err = w.settings(node, optionKeys()); err != nil {
 			return Shelf{}, err
 		}
 	}
@@ -147,7 +146,7 @@ func (w worklist) unknownKey(key *yaml.Node, known []string) error {
 	switch {
 	case slices.Contains(titleKeys, key.Value):
 		return w.fault(key.Line, "key %q belongs to a title", key.Value)
-	case slices.Contains(w.optionKeys(), key.Value):
+	case slices.Contains(optionKeys(), key.Value):
 		return w.fault(key.Line, "key %q belongs to a title or to the defaults", key.Value)
 	case near != "":
 		return w.fault(key.Line, "key %q is not known, did you mean %q?", key.Value, near)
@@ -171,7 +170,8 @@ func (w worklist) scalar(key string, node *yaml.Node) (string, error) {
 	return node.Value, nil
 }
 
-func (w worklist) optionKeys() []string { return append(w.reader.Keys(), PasswordKey, ProofKey) }
+// optionKeys are the keys of what a title can be asked for.
+func optionKeys() []string { return append(options.Keys(), PasswordKey, ProofKey) }
 
 // settings are the keys of a mapping with their values. One that is null has none: it
 // takes back a default.
@@ -228,7 +228,7 @@ func (w worklist) titles(node *yaml.Node, out string) (titles []Title, err error
 	}
 	own := []Setting{{Key: "source", Value: node.Value}}
 	if node.Kind != yaml.ScalarNode {
-		if own, err = w.settings(node, append(slices.Clone(titleKeys), w.optionKeys()...)); err != nil {
+		if own, err = w.settings(node, append(slices.Clone(titleKeys), optionKeys()...)); err != nil {
 			return nil, err
 		}
 	}
@@ -242,7 +242,7 @@ func (w worklist) titles(node *yaml.Node, out string) (titles []Title, err error
 	if err := t.set(settings); err != nil {
 		return nil, w.refuseSetting(t.line, settings, err)
 	}
-	options, err := w.reader.Read(t.Settings)
+	options, err := readSettings(t.Settings)
 	if err != nil {
 		return nil, w.refuseSetting(t.line, settings, err)
 	}
