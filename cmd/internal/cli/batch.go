@@ -47,20 +47,20 @@ func newBatch(s Surroundings) *cobra.Command {
 		o.settings = settingsOf(cmd.Flags())
 		return runBatch(cmd.Context(), s, o)
 	})
-	under(cmd.Flags(), "The shelf", func(f *pflag.FlagSet) {
-		word(f, &o.out, "out", "DIR", "where the folders and the report go (default: the worklist's, else the current folder)")
+	addUnder(cmd.Flags(), "The shelf", func(f *pflag.FlagSet) {
+		addWord(f, &o.out, "out", "DIR", "where the folders and the report go (default: the worklist's, else the current folder)")
 		f.BoolVar(&o.example, "example", false, "print a worklist to begin with")
-		text(f, titleNames{&o.run.Only}, "only", "NAME", "make only the title of this name; can be given several times")
+		addWords(f, &o.run.Only, "only", "NAME", "make only the title of this name; can be given several times")
 		f.BoolVar(&o.run.Again, "again", false, "try the titles again that failed, even if nothing has changed")
 		f.BoolVar(&o.run.Verify, "verify", false, "read the files of complete titles, not only their sizes")
 		f.BoolVar(&o.run.Force, "force", false, "make every title again")
-		text(f, &o.run.Memory, "memory", "SIZE", "memory for all titles together, such as 2GiB (default: half of this computer's)")
+		addText(f, &o.run.Memory, "memory", "SIZE", "memory for all titles together, such as 2GiB (default: half of this computer's)")
 		o.run.Timeout = usualTitleTime
-		text(f, (*patience)(&o.run.Timeout), "title-timeout", "TIME", "give up a title that takes longer: 90s, 10m, or none for no limit (default: 12h)")
+		addText(f, (*patience)(&o.run.Timeout), "title-timeout", "TIME", "give up a title that takes longer: 90s, 10m, or none for no limit (default: 12h)")
 		addPageTimeoutFlag(f, &o.run.PageTime)
-		text(f, &o.run.Share, "share", "K/N", "make only part K of N of the shelf: one part for each computer")
+		addText(f, &o.run.Share, "share", "K/N", "make only part K of N of the shelf: one part for each computer")
 		f.BoolVar(&o.report, "report", false, "join the reports of the shares in --out")
-		word(f, &o.log, "log", "FILE", "append what happens to a file, in JSON lines")
+		addWord(f, &o.log, "log", "FILE", "append what happens to a file, in JSON lines")
 		addQuietFlag(f, &o.quiet)
 		addProfilesFlag(f, &o.profiles)
 		addPasswordFlag(f, &password)
@@ -68,15 +68,6 @@ func newBatch(s Surroundings) *cobra.Command {
 	})
 	addJobFlags(cmd.Flags(), &given)
 	return cmd
-}
-
-// titleNames collects names of titles.
-type titleNames struct{ names *[]string }
-
-// UnmarshalText takes one more name.
-func (t titleNames) UnmarshalText(text []byte) error {
-	*t.names = append(*t.names, string(text))
-	return nil
 }
 
 // argument takes the worklist or folder where one is needed.

@@ -30,9 +30,9 @@ func newLog(s Surroundings) *cobra.Command {
 		return runLog(cmd.Context(), s, o)
 	})
 	f := cmd.Flags()
-	number(f, &o.used, "used", "write down so many sheets that you have printed from the files, good and spoiled ones")
-	number(f, &o.spoiled, "spoiled", "write down so many of them that were spoiled")
-	word(f, &o.note, "note", "TEXT", "write this down too")
+	addNumber(f, &o.used, "used", "write down so many sheets that you have printed from the files, good and spoiled ones")
+	addNumber(f, &o.spoiled, "spoiled", "write down so many of them that were spoiled")
+	addWord(f, &o.note, "note", "TEXT", "write this down too")
 	f.BoolVar(&o.json, "json", false, "write the log and its sums as JSON, for programs")
 	return cmd
 }

@@ -25,7 +25,7 @@ func newOpen(s Surroundings) *cobra.Command {
 	var o openOptions
 	cmd := newCommand("open", func(cmd *cobra.Command, _ []string) error { return runOpen(cmd.Context(), s, o) })
 	f := cmd.Flags()
-	word(f, &o.books, "books", "DIR", "folder in which your books are kept (default: Foldwright in your own folder)")
+	addWord(f, &o.books, "books", "DIR", "folder in which your books are kept (default: Foldwright in your own folder)")
 	f.BoolVar(&o.noShow, "no-browser", false, "only say the address of the page; it lets one browser in, once")
 	addProfilesFlag(f, &o.profiles)
 	return cmd

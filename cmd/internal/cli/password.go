@@ -69,7 +69,7 @@ func await(ctx context.Context, ask func() (string, error)) (string, error) {
 // addPasswordFlag is the flag of every command that reads a source. A
 // password itself is no flag: other users of the machine could read it there.
 func addPasswordFlag(f *pflag.FlagSet, file *string) {
-	word(f, file, "password-file", "FILE", "file whose first line is the PDF's password (default: you are asked on a terminal)")
+	addWord(f, file, "password-file", "FILE", "file whose first line is the PDF's password (default: you are asked on a terminal)")
 }
 
 // readPassword is the first line of a file, or of a pipe: what keeps a person's

@@ -37,10 +37,10 @@ func newPrepare(s Surroundings) *cobra.Command {
 		return runPrepare(cmd.Context(), s, o)
 	})
 	addJobFlags(cmd.Flags(), &o.job)
-	under(cmd.Flags(), trying, func(f *pflag.FlagSet) {
+	addUnder(cmd.Flags(), trying, func(f *pflag.FlagSet) {
 		f.BoolVar(&o.dryRun, "dry-run", false, "show the plan as a table and write nothing")
 		f.BoolVar(&o.proof, "proof", false, "also prove the files, as foldwright proof does; write nothing if they would not make the book or cannot be checked")
-		word(f, &o.out, "out", "DIR", "folder to write (default: NAME-print in the current folder)")
+		addWord(f, &o.out, "out", "DIR", "folder to write (default: NAME-print in the current folder)")
 		f.BoolVar(&o.replace, "replace", false, "replace the files of an earlier job in that folder; anything else in it is kept")
 		addQuietFlag(f, &o.quiet)
 		addProfilesFlag(f, &o.profiles)

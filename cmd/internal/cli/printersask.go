@@ -55,7 +55,7 @@ func newPrintersAsk(s Surroundings, store func() profiles.Store) *cobra.Command 
 		}
 		return saveSaid(s, store(), save, d)
 	})
-	word(cmd.Flags(), &save, "save", "PROFILE", "write the paper that lies ready, and the edges that cannot be reached, into this profile of yours")
+	addWord(cmd.Flags(), &save, "save", "PROFILE", "write the paper that lies ready, and the edges that cannot be reached, into this profile of yours")
 	return cmd
 }
 

@@ -36,8 +36,8 @@ func newProof(s Surroundings) *cobra.Command {
 	addSourceFlag(f, &o.sources)
 	o.addReadingFlags(f)
 	o.dpi = 60
-	text(f, &o.dpi, "dpi", "NUMBER", "resolution at which pages are compared, in pixels per inch (default: 60)")
-	word(f, &o.out, "out", "FILE", "file to write (default: NAME-proof.pdf beside the folder)")
+	addText(f, &o.dpi, "dpi", "NUMBER", "resolution at which pages are compared, in pixels per inch (default: 60)")
+	addWord(f, &o.out, "out", "FILE", "file to write (default: NAME-proof.pdf beside the folder)")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing proof")
 	addQuietFlag(f, &o.quiet)
 	return cmd

@@ -28,11 +28,11 @@ func newTestSheet(s Surroundings) *cobra.Command {
 	var o testSheetOptions
 	cmd := newCommand("testsheet", func(cmd *cobra.Command, _ []string) error { return runTestSheet(cmd.Context(), s, o) })
 	f := cmd.Flags()
-	word(f, &o.paper, "paper", "PAPER", "the paper in the tray, as for prepare (default: your region's)")
+	addWord(f, &o.paper, "paper", "PAPER", "the paper in the tray, as for prepare (default: your region's)")
 	f.BoolVar(&o.three, "three", false, "write three sheets, which also show the order and how exact the printer is")
 	o.out = testsheet.Folder
-	word(f, &o.out, "out", "DIR", "folder to write (default: "+testsheet.Folder+")")
-	word(f, &o.to, "to", "PRINTER", "print it on this printer or queue, by its name or address; see 'foldwright printers find'")
+	addWord(f, &o.out, "out", "DIR", "folder to write (default: "+testsheet.Folder+")")
+	addWord(f, &o.to, "to", "PRINTER", "print it on this printer or queue, by its name or address; see 'foldwright printers find'")
 	f.BoolVar(&o.replace, "replace", false, "replace a folder that holds a test sheet")
 	addProfilesFlag(f, &o.profiles)
 	f.BoolVar(&o.quiet, "quiet", false, "do not say what to do next")
