@@ -171,7 +171,7 @@ func concludeBatch(s Surroundings, o batchOptions, out string, r shelf.Report, e
 			visible.Fprintf(s.Err, "%s for %s of %s\n", reorder.Count(p.Sheets, "sheet"), p.Printer, p.Paper)
 		}
 	}
-	if _, err := visible.Fprintln(s.Out, filepath.Join(out, shelf.ReportName(r.Share)+".html")); err != nil {
+	if err := s.printLine(filepath.Join(out, shelf.ReportName(r.Share)+".html")); err != nil {
 		return err
 	}
 	switch {

@@ -154,8 +154,7 @@ func runCover(ctx context.Context, s Surroundings, o coverOptions) (err error) {
 	if !o.quiet {
 		o.tell(s, made, sheet, work, drawn)
 	}
-	_, err = visible.Fprintln(s.Out, out)
-	return err
+	return s.printLine(out)
 }
 
 // bench is the figures of the volume that the cover is for.

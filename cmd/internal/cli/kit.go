@@ -129,8 +129,7 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) error {
 			tellKept(s, kept)
 			visible.Fprintf(s.Err, "next: whoever prints it opens %s\n", output.StartFile)
 		}
-		_, err = visible.Fprintln(s.Out, place)
-		return err
+		return s.printLine(place)
 	})
 }
 

@@ -117,8 +117,7 @@ func runLearn(ctx context.Context, s Surroundings, o learnOptions) error {
 	if !o.quiet {
 		tellLearned(s, o, learned)
 	}
-	_, err = visible.Fprintln(s.Out, path)
-	return err
+	return s.printLine(path)
 }
 
 // printAndLearn prints the test sheets of which the questions are asked. What the person

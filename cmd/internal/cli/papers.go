@@ -35,7 +35,7 @@ func newPapersList(s Surroundings, store func() profiles.Store) *cobra.Command {
 		}
 		t := visible.NewTable(s.Out)
 		for _, name := range names {
-			visible.Fprintf(t, "%s\t%s\n", name, aboutPaper(store(), name))
+			t.Row(name, "%s", aboutPaper(store(), name))
 		}
 		return t.Flush()
 	})
@@ -66,11 +66,7 @@ func newPapersShow(s Surroundings, store func() profiles.Store) *cobra.Command {
 		if err != nil {
 			return err
 		}
-		data, err := p.YAML()
-		if err == nil {
-			_, err = s.Out.Write(data)
-		}
-		return err
+		return s.write(p.YAML())
 	})
 }
 
@@ -96,8 +92,7 @@ func newPapersAdd(s Surroundings, store func() profiles.Store) *cobra.Command {
 		if err != nil {
 			return err
 		}
-		_, err = visible.Fprintln(s.Out, path)
-		return err
+		return s.printLine(path)
 	})
 	f := cmd.Flags()
 	addWord(f, &p.Size, "size", "PAPER", "the size of its sheets: a4, letter, or a size such as 320x450mm; needed")

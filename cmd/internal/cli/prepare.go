@@ -111,8 +111,7 @@ func (o prepareOptions) write(ctx context.Context, s Surroundings, d *plan.Draft
 		}
 		visible.Fprintf(s.Err, "next: open %s and follow it\n", filepath.Join(place, output.RunSheetFile))
 	}
-	_, err = visible.Fprintln(s.Out, place)
-	return err
+	return s.printLine(place)
 }
 
 // tellWarnings says what a person should know of the book. Writing it can have added to that.

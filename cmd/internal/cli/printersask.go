@@ -96,7 +96,7 @@ func askPrinter(ctx context.Context, to string) (ipp.Description, error) {
 func describePrinter(out io.Writer, d ipp.Description) error {
 	t := visible.NewTable(out)
 	for _, f := range d.Facts() {
-		visible.Fprintf(t, "%s\t%s\n", f.About, f.Says)
+		t.Row(f.About, "%s", f.Says)
 	}
 	return t.Flush()
 }

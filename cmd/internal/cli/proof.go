@@ -74,7 +74,7 @@ func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
 	if err := publish.Write(ctx, out, place, p.WriteBook); err != nil {
 		return err
 	}
-	if _, err := visible.Fprintln(s.Out, out); err != nil {
+	if err := s.printLine(out); err != nil {
 		return err
 	}
 	return p.Fault(found)
@@ -87,7 +87,7 @@ func check(ctx context.Context, s Surroundings, p *proof.Print, o proof.Options,
 		return found, err
 	}
 	for _, f := range found.Faults {
-		if _, err := visible.Fprintln(s.Out, f); err != nil {
+		if err := s.printLine(f); err != nil {
 			return found, err
 		}
 	}

@@ -121,20 +121,17 @@ func leafWaste(d *plan.Draft, leaf geom.Size) float64 {
 func tellReckoned(s Surroundings, d *plan.Draft, sheets []binding.Sheet) error {
 	visible.Fprintf(s.Out, "RECKONED, NOT MEASURED: for planning and buying. Cut nothing by these figures.\n\n")
 	t := visible.NewTable(s.Out)
-	row := func(what, format string, args ...any) {
-		visible.Fprintf(t, "%s\t%s\n", what, fmt.Sprintf(format, args...))
-	}
-	row("pages", "%d, %s", d.Options.Blank, reorder.Count(d.BlanksPrinted(), "blank"))
-	row("paper", "%s, %s (%s)", d.Paper.Name, d.Paper.Size, d.PaperBecause)
+	t.Row("pages", "%d, %s", d.Options.Blank, reorder.Count(d.BlanksPrinted(), "blank"))
+	t.Row("paper", "%s, %s (%s)", d.Paper.Name, d.Paper.Size, d.PaperBecause)
 	if text := d.GrainText(); text != "" {
-		row("grain", "%s", text)
+		t.Row("grain", "%s", text)
 	}
 	leaf := fmt.Sprintf("%s, %s", d.LeafText(), formText(d.Book.Form))
 	if waste := leafWaste(d, sheets[0].Book.Leaf); waste > 0.005 {
 		leaf += fmt.Sprintf("; %.0f percent of the paper is trimmed off", 100*waste)
 	}
-	row("leaf", "%s", leaf)
-	row("sheets", "%d in %s: %s", d.SheetsPrinted(), reorder.Count(len(d.Gatherings()), "gathering"), sizesText(d))
+	t.Row("leaf", "%s", leaf)
+	t.Row("sheets", "%d in %s: %s", d.SheetsPrinted(), reorder.Count(len(d.Gatherings()), "gathering"), sizesText(d))
 	if err := t.Flush(); err != nil {
 		return err
 	}
@@ -168,9 +165,5 @@ func writeReckoned(s Surroundings, d *plan.Draft, sheets []binding.Sheet) error 
 	for _, sheet := range sheets {
 		out.Volumes = append(out.Volumes, measure.RecordOf(sheet, flagStyle{}))
 	}
-	data, err := plan.Encode(out)
-	if err == nil {
-		_, err = s.Out.Write(data)
-	}
-	return err
+	return s.write(plan.Encode(out))
 }

@@ -74,8 +74,7 @@ func (o partOptions) write(ctx context.Context, s Surroundings, part *output.Par
 			visible.Fprintln(s.Err, line)
 		}
 	}
-	_, err := visible.Fprintln(s.Out, place)
-	return err
+	return s.printLine(place)
 }
 
 // reprintOptions is what the command line says.

@@ -78,6 +78,5 @@ func runShopping(ctx context.Context, s Surroundings, o shoppingOptions) error {
 	if err := publish.Write(ctx, o.out, place, func(_ context.Context, w io.Writer) error { return list.Page(w) }); err != nil {
 		return err
 	}
-	_, err = visible.Fprintln(s.Out, o.out)
-	return err
+	return s.printLine(o.out)
 }

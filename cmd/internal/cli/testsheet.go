@@ -64,8 +64,7 @@ func runTestSheet(ctx context.Context, s Surroundings, o testSheetOptions) error
 		}
 		visible.Fprintf(s.Err, "next: foldwright learn NAME\n")
 	}
-	_, err = visible.Fprintln(s.Out, o.out)
-	return err
+	return s.printLine(o.out)
 }
 
 // printTestSheet prints the test sheet without a dialog.
