@@ -246,8 +246,6 @@ func (o coverOptions) open(ctx context.Context, s Surroundings, made plan.Plan, 
 // openTaken shows on front and back what was taken out of the source for them, unless other pictures do, and inside
 // a card cover what was taken out for that.
 func (o coverOptions) openTaken(ctx context.Context, s Surroundings, made plan.Plan, work *cover.Work, out openPictures) (_ openPictures, err error) {
-	engine := render.Start(render.Options{}) // for a file that only it can read
-	defer func() { err = errors.Join(err, engine.Close()) }()
 	type taken struct {
 		page int
 		to   **cover.Picture
@@ -260,27 +258,32 @@ func (o coverOptions) openTaken(ctx context.Context, s Surroundings, made plan.P
 	if n == 4 && o.inside && work.Flat.Kind == cover.Card {
 		all = append(all, taken{made.Covers[1], &work.Within.Front}, taken{made.Covers[2], &work.Within.Back})
 	}
+	all = slices.DeleteFunc(all, func(of taken) bool { return *of.to != nil })
+	if len(all) == 0 {
+		return out, nil
+	}
+	engine := render.Start(render.Options{}) // for a file that only it can read
+	defer func() { err = errors.Join(err, engine.Close()) }()
+	given, err := readPassword(ctx, o.password)
+	if err != nil {
+		return out, err
+	}
+	passwords := map[string]string{} // that opened a file: nobody is asked for one again
 	for _, of := range all {
-		if *of.to != nil {
-			continue
-		}
 		path, number, sum, err := o.takenFrom(made, of.page)
 		if err != nil {
 			return out, err
 		}
-		password, err := readPassword(ctx, o.password)
-		if err != nil {
-			return out, err
-		}
-		source, err := withPassword(ctx, s, path, password, func(password string) (*survey.Source, error) {
+		source, err := withPassword(ctx, s, path, cmp.Or(passwords[path], given), func(password string) (*survey.Source, error) {
+			passwords[path] = password
 			return survey.Open(ctx, path, password, engine)
 		})
 		if err != nil {
 			return out, err
 		}
 		doc := source.Documents()[0]
-		out = append(out, &cover.Picture{Path: fmt.Sprintf("page %d", of.page), Doc: doc, Page: number})
-		*of.to = out[len(out)-1]
+		*of.to = &cover.Picture{Path: fmt.Sprintf("page %d", of.page), Doc: doc, Page: number}
+		out = append(out, *of.to)
 		if doc.SHA256() != sum {
 			return out, plan.OtherSource(path)
 		}
