@@ -9,7 +9,6 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -166,7 +165,7 @@ func concludeBatch(s Surroundings, o batchOptions, out string, r shelf.Report, e
 		if r.Share.N > 0 {
 			titles += ", share " + r.Share.String()
 		}
-		visible.Fprintf(s.Err, "%s: %s, in %s\n", titles, strings.Join(r.Figures(), ", "), shelf.TookText(time.Duration(r.Seconds*float64(time.Second))))
+		visible.Fprintf(s.Err, "%s: %s, in %s\n", titles, strings.Join(r.Figures(), ", "), shelf.TookText(r.Seconds))
 		for _, p := range r.Papers {
 			visible.Fprintf(s.Err, "%s for %s of %s\n", reorder.Count(p.Sheets, "sheet"), p.Printer, p.Paper)
 		}

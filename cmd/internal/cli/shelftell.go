@@ -114,7 +114,7 @@ func (t *shelfTeller) ended(e shelf.Event) {
 			again = "; made again: " + x.Again
 		}
 		t.panel.Print(fmt.Sprintf("done     %s: %s on %s, %s (%s)%s", x.Name,
-			reorder.Count(x.Pages, "page"), reorder.Count(x.Sheets, "sheet"), shelf.TookText(time.Duration(x.Seconds*float64(time.Second))), strings.Join(paceWords(e.Pace), ", "), again))
+			reorder.Count(x.Pages, "page"), reorder.Count(x.Sheets, "sheet"), shelf.TookText(x.Seconds), strings.Join(paceWords(e.Pace), ", "), again))
 	}
 }
 
@@ -126,7 +126,7 @@ func paceWords(p shelf.Pace) []string {
 		words = append(words, fmt.Sprintf("%d failed", p.Failed))
 	}
 	if left, ok := p.Left(); ok && left > time.Second {
-		words = append(words, "about "+shelf.TookText(left.Round(time.Second))+" left")
+		words = append(words, "about "+shelf.TookText(left.Round(time.Second).Seconds())+" left")
 	}
 	if pages, bytes := p.PerSecond(); pages > 0 {
 		words = append(words, fmt.Sprintf("%.0f pages/s", pages), fmt.Sprintf("%s/s", bytes))

@@ -226,7 +226,7 @@ func (k *work) tell(s *room) workBody {
 		show.Figures += fmt.Sprintf(", %d failed", n)
 	}
 	if left, ok := k.pace.Left(); ok && left > time.Second {
-		show.Left = "about " + shelf.TookText(left.Round(time.Second)) + " left"
+		show.Left = "about " + shelf.TookText(left.Round(time.Second).Seconds()) + " left"
 	}
 	for _, w := range k.inWork {
 		show.InWork = append(show.InWork, nameOf(k.asked, w.Title.Name)+": "+progressOf(w))
