@@ -42,7 +42,6 @@ type machineOptions struct {
 	to                 string
 	quiet              bool
 	tray, kind, outlet string
-	every              time.Duration // how often the printer is asked how far it is
 }
 
 // session is a session on the printer that was named, and what ends it.
@@ -61,7 +60,7 @@ func (o machineOptions) session(ctx context.Context, s Surroundings) (_ *printin
 	renderer := render.Start(render.Options{})
 	session := &printing.Session{
 		Printer: p, Says: says, Person: &person{lines: lines(s.In), out: s.Err}, Renderer: renderer,
-		Bar: barUnless(o.quiet, s), Every: cmp.Or(o.every, askEvery), Source: o.tray, Type: o.kind, Bin: o.outlet,
+		Bar: barUnless(o.quiet, s), Every: askEvery, Source: o.tray, Type: o.kind, Bin: o.outlet,
 	}
 	return session, func() { renderer.Close() }, nil
 }
