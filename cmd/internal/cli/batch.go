@@ -40,7 +40,7 @@ func newBatch(s Surroundings) *cobra.Command {
 	var password string
 	var proof bool
 	cmd := newCommand("batch", func(cmd *cobra.Command, args []string) error {
-		if err := o.argument(args); err != nil {
+		if err := o.takeShelf(args); err != nil {
 			return refusal.Command.New("%w", err)
 		}
 		o.settings = settingsOf(cmd.Flags())
@@ -69,8 +69,8 @@ func newBatch(s Surroundings) *cobra.Command {
 	return cmd
 }
 
-// argument takes the worklist or folder where one is needed.
-func (o *batchOptions) argument(args []string) error {
+// takeShelf takes the worklist or folder where one is needed.
+func (o *batchOptions) takeShelf(args []string) error {
 	if o.example || o.report {
 		if len(args) > 0 {
 			return errors.New("--example and --report take no worklist")
@@ -128,7 +128,7 @@ func openShelf(o batchOptions) (shelf.Shelf, error) {
 	info, err := os.Stat(o.shelf)
 	switch {
 	case err != nil:
-		return shelf.Shelf{}, noShelf(err)
+		return shelf.Shelf{}, refuseShelf(err)
 	case info.IsDir():
 		return shelf.FindTitles(o.shelf, cmp.Or(o.out, "."), o.settings)
 	case strings.EqualFold(filepath.Ext(o.shelf), ".pdf"):
@@ -136,7 +136,7 @@ func openShelf(o batchOptions) (shelf.Shelf, error) {
 	}
 	titles, err := shelf.ReadWorklist(o.shelf, o.out, o.settings)
 	if refusal.Of(err) == refusal.Source {
-		err = noShelf(err)
+		err = refuseShelf(err)
 	}
 	return titles, err
 }
@@ -179,13 +179,13 @@ func concludeBatch(s Surroundings, o batchOptions, out string, r shelf.Report, e
 		return refusal.Interrupted.New("interrupted, %d of %s complete", complete, reorder.Count(len(r.Titles), "title")).
 			Advise("start the shelf again: it goes on where it was interrupted")
 	case !r.IsWhole():
-		return partlyDone(r)
+		return refusePartly(r)
 	}
 	return nil
 }
 
-// partlyDone says that titles of a shelf failed or shares of it are missing.
-func partlyDone(r shelf.Report) error {
+// refusePartly says that titles of a shelf failed or shares of it are missing.
+func refusePartly(r shelf.Report) error {
 	var parts []string
 	if n := len(r.Failures()); n > 0 {
 		parts = append(parts, reorder.Count(n, "title")+" failed")
@@ -199,8 +199,8 @@ func partlyDone(r shelf.Report) error {
 	return refusal.Partly.New("%s", strings.Join(parts, ", ")).Advise("the report names each and says what to do")
 }
 
-// noShelf says that there is neither a worklist nor a folder where one was looked for.
-func noShelf(err error) error {
+// refuseShelf says that there is neither a worklist nor a folder where one was looked for.
+func refuseShelf(err error) error {
 	refused := refusal.Source.New("%w", err)
 	var path *fs.PathError
 	switch {

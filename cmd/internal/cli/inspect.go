@@ -94,10 +94,10 @@ func printInspection(w io.Writer, d *plan.Draft, in inspect.Findings) error {
 		_, err := io.WriteString(w, "\nnothing to worry about was found\n")
 		return err
 	}
-	return errors.Join(list(w, "what prepare would warn about", phrase.Strings(in.Warnings, flagStyle{})), list(w, "what else was noticed", phrase.Strings(in.Findings, flagStyle{})))
+	return errors.Join(writeList(w, "what prepare would warn about", phrase.Strings(in.Warnings, flagStyle{})), writeList(w, "what else was noticed", phrase.Strings(in.Findings, flagStyle{})))
 }
 
-func list(w io.Writer, head string, sentences []string) error {
+func writeList(w io.Writer, head string, sentences []string) error {
 	if len(sentences) == 0 {
 		return nil
 	}

@@ -132,13 +132,8 @@ func printAndLearn(ctx context.Context, s Surroundings, o learnOptions, paper re
 	if err := testsheet.Write(ctx, folder, testsheet.Options{Paper: paper, Three: true, Version: Version}); err != nil {
 		return nil, err
 	}
-	session, done, err := machineOptions{to: o.to, quiet: o.quiet}.session(ctx, s)
-	if err != nil {
-		return nil, err
-	}
-	defer done()
-	session.Folder = folder
-	return &lineReader{lines: session.Person.(*person).lines}, session.PrintTestSheet(ctx, paper, 3)
+	lines, err := machineOptions{to: o.to, quiet: o.quiet}.printTestSheet(ctx, s, folder, paper, 3)
+	return &lineReader{lines: lines}, err
 }
 
 // lineReader reads on where somebody has asked a person for lines before.

@@ -78,13 +78,13 @@ func addPasswordFlag(f *pflag.FlagSet, file *string) {
 func readPassword(ctx context.Context, file string) (string, error) {
 	info, err := os.Stat(file)
 	if err != nil || info.Mode()&fs.ModeNamedPipe == 0 {
-		return passwordIn(file, regular.Open)
+		return readPasswordIn(file, regular.Open)
 	}
-	return await(ctx, func() (string, error) { return passwordIn(file, os.Open) })
+	return await(ctx, func() (string, error) { return readPasswordIn(file, os.Open) })
 }
 
-// passwordIn is the first line of what open opens.
-func passwordIn(file string, open func(string) (*os.File, error)) (string, error) {
+// readPasswordIn is the first line of what open opens.
+func readPasswordIn(file string, open func(string) (*os.File, error)) (string, error) {
 	if file == "" {
 		return "", nil
 	}

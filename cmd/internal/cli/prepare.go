@@ -13,6 +13,7 @@ import (
 
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles/publish"
@@ -76,10 +77,13 @@ func (o prepareOptions) write(ctx context.Context, s Surroundings, d *plan.Draft
 	var kept []string
 	written := output.Job{Draft: d, Style: flagStyle{}, Kept: func(names []string) { kept = names }}
 	if o.proof {
-		written.Prove = func(ctx context.Context, dir string) (err error) {
+		written.Prove = func(ctx context.Context, dir string) error {
 			bar.Done()
-			book, err = stageProof(ctx, s, o, dir, place, d.Given(), engine)
-			return err
+			compared := proof.Options{Renderer: engine, Source: d.Given()}
+			return proveFolder(ctx, s, dir, place, compared, o.quiet, func(p *proof.Print) (err error) {
+				book, err = publish.Stage(ctx, proof.BookFile(place), proofPlace(o.replace, o.sources...), p.WriteBook)
+				return err
+			})
 		}
 	}
 	bar.Start("writing "+filepath.Base(place), written.Sides())

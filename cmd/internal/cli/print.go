@@ -44,8 +44,8 @@ type machineOptions struct {
 	tray, kind, outlet string
 }
 
-// session is a session on the printer that was named, and what ends it.
-func (o machineOptions) session(ctx context.Context, s Surroundings) (_ *printing.Session, done func(), err error) {
+// openSession begins a session on the printer that was named, and what ends it.
+func (o machineOptions) openSession(ctx context.Context, s Surroundings) (_ *printing.Session, done func(), err error) {
 	found, err := ipp.FindOne(ctx, o.to, ipp.Spooler, searchTime)
 	if err != nil {
 		return nil, nil, err
@@ -59,7 +59,7 @@ func (o machineOptions) session(ctx context.Context, s Surroundings) (_ *printin
 	}
 	renderer := render.Start(render.Options{})
 	session := &printing.Session{
-		Printer: p, Says: says, Person: &person{lines: lines(s.In), out: s.Err}, Renderer: renderer,
+		Printer: p, Says: says, Person: &person{lines: readLines(s.In), out: s.Err}, Renderer: renderer,
 		Bar: barUnless(o.quiet, s), Every: askEvery, Source: o.tray, Type: o.kind, Bin: o.outlet,
 	}
 	return session, func() { renderer.Close() }, nil
@@ -108,7 +108,7 @@ func runPrint(ctx context.Context, s Surroundings, o printOptions) error {
 	if err != nil {
 		return err
 	}
-	session, done, err := o.session(ctx, s)
+	session, done, err := o.openSession(ctx, s)
 	if err != nil {
 		return err
 	}
@@ -178,8 +178,8 @@ type person struct {
 	out   io.Writer
 }
 
-// lines are those of an input as they come, so that an interrupt is not held up by a question.
-func lines(in io.Reader) <-chan string {
+// readLines reads those of an input as they come, so that an interrupt is not held up by a question.
+func readLines(in io.Reader) <-chan string {
 	out := make(chan string)
 	go func() {
 		defer close(out)

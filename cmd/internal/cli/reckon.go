@@ -112,12 +112,6 @@ func (o *reckonOptions) chooseCut(s Surroundings) error {
 	return nil
 }
 
-// leafWaste is how much of the sheets is cut off when the leaves are trimmed, as a share.
-func leafWaste(d *plan.Draft, leaf geom.Size) float64 {
-	panel := d.Book.PanelSize()
-	return 1 - leaf.W*leaf.H/(panel.W*panel.H)
-}
-
 func tellReckoned(s Surroundings, d *plan.Draft, sheets []binding.Sheet) error {
 	visible.Fprintf(s.Out, "RECKONED, NOT MEASURED: for planning and buying. Cut nothing by these figures.\n\n")
 	t := visible.NewTable(s.Out)
@@ -127,7 +121,8 @@ func tellReckoned(s Surroundings, d *plan.Draft, sheets []binding.Sheet) error {
 		t.Row("grain", "%s", text)
 	}
 	leaf := fmt.Sprintf("%s, %s", d.LeafText(), formText(d.Book.Form))
-	if waste := leafWaste(d, sheets[0].Book.Leaf); waste > 0.005 {
+	trimmed, panel := sheets[0].Book.Leaf, d.Book.PanelSize()
+	if waste := 1 - trimmed.W*trimmed.H/(panel.W*panel.H); waste > 0.005 {
 		leaf += fmt.Sprintf("; %.0f percent of the paper is trimmed off", 100*waste)
 	}
 	t.Row("leaf", "%s", leaf)

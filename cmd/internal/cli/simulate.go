@@ -2,7 +2,6 @@ package cli
 
 import (
 	"cmp"
-	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -38,12 +37,12 @@ type simulateOptions struct {
 
 func newSimulate(s Surroundings) *cobra.Command {
 	var o simulateOptions
-	cmd := newCommand("simulate", func(cmd *cobra.Command, args []string) error {
+	cmd := newCommand("simulate", func(_ *cobra.Command, args []string) error {
 		o.folder = cmp.Or(args...)
 		if len(args) > 1 || (o.folder == "") == !o.testSheet {
 			return refusal.Command.New("give either the FOLDER of a job or --testsheet")
 		}
-		return runSimulate(cmd.Context(), s, o)
+		return runSimulate(s, o)
 	})
 	f := cmd.Flags()
 	f.BoolVar(&o.testSheet, "testsheet", false, "print the test sheet")
@@ -65,7 +64,7 @@ func newSimulate(s Surroundings) *cobra.Command {
 	return cmd
 }
 
-func runSimulate(_ context.Context, s Surroundings, o simulateOptions) error {
+func runSimulate(s Surroundings, o simulateOptions) error {
 	store := profiles.Open(o.profiles)
 	profile, task, err := o.task(s, store)
 	if err != nil {

@@ -59,7 +59,11 @@ func runTestSheet(ctx context.Context, s Surroundings, o testSheetOptions) error
 		}
 	}
 	if o.to != "" {
-		if err := printTestSheet(ctx, s, o, paper.Paper); err != nil {
+		sheets := 1
+		if o.three {
+			sheets = 3
+		}
+		if _, err := (machineOptions{to: o.to, quiet: o.quiet}).printTestSheet(ctx, s, o.out, paper.Paper, sheets); err != nil {
 			return err
 		}
 		visible.Fprintf(s.Err, "next: foldwright learn NAME\n")
@@ -67,17 +71,13 @@ func runTestSheet(ctx context.Context, s Surroundings, o testSheetOptions) error
 	return s.printLine(o.out)
 }
 
-// printTestSheet prints the test sheet without a dialog.
-func printTestSheet(ctx context.Context, s Surroundings, o testSheetOptions, paper reorder.Paper) error {
-	session, done, err := machineOptions{to: o.to, quiet: o.quiet}.session(ctx, s)
+// printTestSheet prints the test sheet in a folder without a dialog. What the person types after that comes from lines.
+func (o machineOptions) printTestSheet(ctx context.Context, s Surroundings, folder string, paper reorder.Paper, sheets int) (lines <-chan string, err error) {
+	session, done, err := o.openSession(ctx, s)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	defer done()
-	session.Folder = o.out
-	sheets := 1
-	if o.three {
-		sheets = 3
-	}
-	return session.PrintTestSheet(ctx, paper, sheets)
+	session.Folder = folder
+	return session.Person.(*person).lines, session.PrintTestSheet(ctx, paper, sheets)
 }
