@@ -18,6 +18,7 @@ import (
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -25,7 +26,7 @@ import (
 type batchOptions struct {
 	shelf    string // worklist or folder
 	out      string
-	settings []shelf.Setting
+	settings []phrase.Setting
 	profiles string
 	log      string
 	example  bool
@@ -85,10 +86,10 @@ func (o *batchOptions) takeShelf(args []string) error {
 }
 
 // settingsOf are the options of a title that were given as flags.
-func settingsOf(given *pflag.FlagSet) (out []shelf.Setting) {
+func settingsOf(given *pflag.FlagSet) (out []phrase.Setting) {
 	for _, key := range append(options.Keys(), shelf.PasswordKey, shelf.ProofKey) {
 		if f := given.Lookup(key); f.Changed {
-			out = append(out, shelf.Setting{Key: key, Value: f.Value.String()})
+			out = append(out, phrase.Set(key, f.Value.String()))
 		}
 	}
 	return out

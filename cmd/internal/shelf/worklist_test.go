@@ -9,11 +9,12 @@ import (
 	"testing"
 	"time"
 
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
 // lay writes a worklist beside a few sources and reads it.
-func lay(t *testing.T, text, out string, given ...Setting) (Shelf, string, error) {
+func lay(t *testing.T, text, out string, given ...phrase.Setting) (Shelf, string, error) {
 	t.Helper()
 	dir := t.TempDir()
 	for _, name := range []string{
@@ -83,7 +84,7 @@ func TestWorklist(t *testing.T) {
 
 func TestFlagsComeBeforeTheWorklist(t *testing.T) {
 	s, dir, err := lay(t, "format: 1\ndefaults: {sheets: 3}\ntitles:\n - {source: tides.pdf, sheets: 4, cut-overhang: true}", "out",
-		Setting{Key: "sheets", Value: "6"}, Setting{Key: PasswordKey, Value: "mine"})
+		phrase.Setting{Key: "sheets", Value: "6"}, phrase.Setting{Key: PasswordKey, Value: "mine"})
 	if want := "tides tides.pdf out/tides-print cut-overhang=true sheets=6 password in mine"; err != nil || told(s, dir) != want {
 		t.Errorf("got %s, %v", told(s, dir), err)
 	}
@@ -165,7 +166,7 @@ func TestFindTitles(t *testing.T) {
 	if err := os.Symlink(filepath.Join(dir, "birds"), filepath.Join(dir, "again")); err != nil {
 		t.Logf("without a link to a folder: %v", err) // not every system lets everybody make links
 	}
-	s, err := FindTitles(dir, "out", []Setting{{Key: "sheets", Value: "3"}})
+	s, err := FindTitles(dir, "out", []phrase.Setting{{Key: "sheets", Value: "3"}})
 	want := "birds/rare/auks birds/rare/auks.PDF out/birds/rare/auks-print sheets=3\nbirds/terns birds/terns.pdf out/birds/terns-print sheets=3\n" +
 		"odd [1] odd [1].pdf out/odd [1]-print sheets=3\ntides tides.pdf out/tides-print sheets=3"
 	if got := told(s, dir); err != nil || got != want {

@@ -122,10 +122,8 @@ func (s *room) title(b library.Book) (shelf.Title, error) {
 	if files := b.Sources(); len(files) > 0 {
 		t.Source, t.Further = files[0], files[1:]
 	}
-	for _, c := range b.Settings() {
-		t.Settings = append(t.Settings, shelf.Setting{Key: c.Key, Value: c.Value})
-	}
-	asked, err := options.Read(b.Settings()...)
+	t.Settings = b.Settings()
+	asked, err := options.Read(t.Settings...)
 	t.Options = &asked
 	return t, err
 }
