@@ -9,7 +9,6 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -19,6 +18,7 @@ import (
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -26,7 +26,7 @@ import (
 type batchOptions struct {
 	shelf    string // worklist or folder
 	out      string
-	settings []shelf.Setting
+	settings []phrase.Setting
 	profiles string
 	log      string
 	example  bool
@@ -41,26 +41,26 @@ func newBatch(s Surroundings) *cobra.Command {
 	var password string
 	var proof bool
 	cmd := newCommand("batch", func(cmd *cobra.Command, args []string) error {
-		if err := o.argument(args); err != nil {
+		if err := o.takeShelf(args); err != nil {
 			return refusal.Command.New("%w", err)
 		}
 		o.settings = settingsOf(cmd.Flags())
 		return runBatch(cmd.Context(), s, o)
 	})
-	under(cmd.Flags(), "The shelf", func(f *pflag.FlagSet) {
-		word(f, &o.out, "out", "DIR", "where the folders and the report go (default: the worklist's, else the current folder)")
+	addUnder(cmd.Flags(), "The shelf", func(f *pflag.FlagSet) {
+		addWord(f, &o.out, "out", "DIR", "where the folders and the report go (default: the worklist's, else the current folder)")
 		f.BoolVar(&o.example, "example", false, "print a worklist to begin with")
-		text(f, titleNames{&o.run.Only}, "only", "NAME", "make only the title of this name; can be given several times")
+		addWords(f, &o.run.Only, "only", "NAME", "make only the title of this name; can be given several times")
 		f.BoolVar(&o.run.Again, "again", false, "try the titles again that failed, even if nothing has changed")
 		f.BoolVar(&o.run.Verify, "verify", false, "read the files of complete titles, not only their sizes")
 		f.BoolVar(&o.run.Force, "force", false, "make every title again")
-		text(f, &o.run.Memory, "memory", "SIZE", "memory for all titles together, such as 2GiB (default: half of this computer's)")
+		addText(f, &o.run.Memory, "memory", "SIZE", "memory for all titles together, such as 2GiB (default: half of this computer's)")
 		o.run.Timeout = usualTitleTime
-		text(f, (*patience)(&o.run.Timeout), "title-timeout", "TIME", "give up a title that takes longer: 90s, 10m, or none for no limit (default: 12h)")
+		addText(f, (*patience)(&o.run.Timeout), "title-timeout", "TIME", "give up a title that takes longer: 90s, 10m, or none for no limit (default: 12h)")
 		addPageTimeoutFlag(f, &o.run.PageTime)
-		text(f, &o.run.Share, "share", "K/N", "make only part K of N of the shelf: one part for each computer")
+		addText(f, &o.run.Share, "share", "K/N", "make only part K of N of the shelf: one part for each computer")
 		f.BoolVar(&o.report, "report", false, "join the reports of the shares in --out")
-		word(f, &o.log, "log", "FILE", "append what happens to a file, in JSON lines")
+		addWord(f, &o.log, "log", "FILE", "append what happens to a file, in JSON lines")
 		addQuietFlag(f, &o.quiet)
 		addProfilesFlag(f, &o.profiles)
 		addPasswordFlag(f, &password)
@@ -70,17 +70,8 @@ func newBatch(s Surroundings) *cobra.Command {
 	return cmd
 }
 
-// titleNames collects names of titles.
-type titleNames struct{ names *[]string }
-
-// UnmarshalText takes one more name.
-func (t titleNames) UnmarshalText(text []byte) error {
-	*t.names = append(*t.names, string(text))
-	return nil
-}
-
-// argument takes the worklist or folder where one is needed.
-func (o *batchOptions) argument(args []string) error {
+// takeShelf takes the worklist or folder where one is needed.
+func (o *batchOptions) takeShelf(args []string) error {
 	if o.example || o.report {
 		if len(args) > 0 {
 			return errors.New("--example and --report take no worklist")
@@ -94,48 +85,14 @@ func (o *batchOptions) argument(args []string) error {
 	return nil
 }
 
-// titleFlags are the options of a title: those of prepare that plan a book.
-func titleFlags(o *options.Options) *pflag.FlagSet {
-	f := pflag.NewFlagSet("title", pflag.ContinueOnError)
-	f.SortFlags = false
-	addJobFlags(f, o)
-	return f
-}
-
 // settingsOf are the options of a title that were given as flags.
-func settingsOf(given *pflag.FlagSet) []shelf.Setting {
-	var out []shelf.Setting
-	titleFlags(new(options.Options)).VisitAll(func(known *pflag.Flag) {
-		if f := given.Lookup(known.Name); f.Changed {
-			out = append(out, shelf.Setting{Key: f.Name, Value: f.Value.String()})
-		}
-	})
-	for _, more := range []string{shelf.PasswordKey, shelf.ProofKey} {
-		if f := given.Lookup(more); f.Changed {
-			out = append(out, shelf.Setting{Key: f.Name, Value: f.Value.String()})
+func settingsOf(given *pflag.FlagSet) (out []phrase.Setting) {
+	for _, key := range append(options.Keys(), shelf.PasswordKey, shelf.ProofKey) {
+		if f := given.Lookup(key); f.Changed {
+			out = append(out, phrase.Set(key, f.Value.String()))
 		}
 	}
 	return out
-}
-
-// titleReader reads a title's options as the flags that they are.
-type titleReader struct{}
-
-func (titleReader) Keys() []string {
-	var keys []string
-	titleFlags(new(options.Options)).VisitAll(func(f *pflag.Flag) { keys = append(keys, f.Name) })
-	return keys
-}
-
-func (titleReader) Read(settings []shelf.Setting) (options.Options, error) {
-	var o options.Options
-	f := titleFlags(&o)
-	for _, s := range settings {
-		if err := f.Set(s.Key, s.Value); err != nil {
-			return o, &shelf.SettingError{Key: s.Key, Err: valueError(err)}
-		}
-	}
-	return o, o.Check()
 }
 
 func runBatch(ctx context.Context, s Surroundings, o batchOptions) error {
@@ -172,15 +129,15 @@ func openShelf(o batchOptions) (shelf.Shelf, error) {
 	info, err := os.Stat(o.shelf)
 	switch {
 	case err != nil:
-		return shelf.Shelf{}, noShelf(err)
+		return shelf.Shelf{}, refuseShelf(err)
 	case info.IsDir():
-		return shelf.FindTitles(o.shelf, cmp.Or(o.out, "."), o.settings, titleReader{})
+		return shelf.FindTitles(o.shelf, cmp.Or(o.out, "."), o.settings)
 	case strings.EqualFold(filepath.Ext(o.shelf), ".pdf"):
 		return shelf.Shelf{}, refusal.Command.New("%s is a single title: foldwright prepare makes it", o.shelf)
 	}
-	titles, err := shelf.ReadWorklist(o.shelf, o.out, o.settings, titleReader{})
+	titles, err := shelf.ReadWorklist(o.shelf, o.out, o.settings)
 	if refusal.Of(err) == refusal.Source {
-		err = noShelf(err)
+		err = refuseShelf(err)
 	}
 	return titles, err
 }
@@ -209,12 +166,12 @@ func concludeBatch(s Surroundings, o batchOptions, out string, r shelf.Report, e
 		if r.Share.N > 0 {
 			titles += ", share " + r.Share.String()
 		}
-		visible.Fprintf(s.Err, "%s: %s, in %s\n", titles, strings.Join(r.Figures(), ", "), shelf.TookText(time.Duration(r.Seconds*float64(time.Second))))
+		visible.Fprintf(s.Err, "%s: %s, in %s\n", titles, strings.Join(r.Figures(), ", "), shelf.TookText(r.Seconds))
 		for _, p := range r.Papers {
 			visible.Fprintf(s.Err, "%s for %s of %s\n", reorder.Count(p.Sheets, "sheet"), p.Printer, p.Paper)
 		}
 	}
-	if _, err := visible.Fprintln(s.Out, filepath.Join(out, shelf.ReportName(r.Share)+".html")); err != nil {
+	if err := s.printLine(filepath.Join(out, shelf.ReportName(r.Share)+".html")); err != nil {
 		return err
 	}
 	switch {
@@ -223,13 +180,13 @@ func concludeBatch(s Surroundings, o batchOptions, out string, r shelf.Report, e
 		return refusal.Interrupted.New("interrupted, %d of %s complete", complete, reorder.Count(len(r.Titles), "title")).
 			Advise("start the shelf again: it goes on where it was interrupted")
 	case !r.IsWhole():
-		return partlyDone(r)
+		return refusePartly(r)
 	}
 	return nil
 }
 
-// partlyDone says that titles of a shelf failed or shares of it are missing.
-func partlyDone(r shelf.Report) error {
+// refusePartly says that titles of a shelf failed or shares of it are missing.
+func refusePartly(r shelf.Report) error {
 	var parts []string
 	if n := len(r.Failures()); n > 0 {
 		parts = append(parts, reorder.Count(n, "title")+" failed")
@@ -243,8 +200,8 @@ func partlyDone(r shelf.Report) error {
 	return refusal.Partly.New("%s", strings.Join(parts, ", ")).Advise("the report names each and says what to do")
 }
 
-// noShelf says that there is neither a worklist nor a folder where one was looked for.
-func noShelf(err error) error {
+// refuseShelf says that there is neither a worklist nor a folder where one was looked for.
+func refuseShelf(err error) error {
 	refused := refusal.Source.New("%w", err)
 	var path *fs.PathError
 	switch {

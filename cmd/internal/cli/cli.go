@@ -72,6 +72,20 @@ func (s Surroundings) guard() Surroundings {
 	return s
 }
 
+// printLine writes what a program may read: a path or a name, on a line of its own.
+func (s Surroundings) printLine(text any) error {
+	_, err := visible.Fprintln(s.Out, text)
+	return err
+}
+
+// write writes what was encoded without an error.
+func (s Surroundings) write(data []byte, err error) error {
+	if err == nil {
+		_, err = s.Out.Write(data)
+	}
+	return err
+}
+
 // Run runs the program once.
 func Run(ctx context.Context, args []string, s Surroundings) Status {
 	if len(args) == 1 && args[0] == render.ProcessArgument {

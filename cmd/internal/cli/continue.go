@@ -28,10 +28,10 @@ func newContinue(s Surroundings) *cobra.Command {
 		return runContinue(cmd.Context(), s, o)
 	})
 	f := cmd.Flags()
-	text(f, fromZero{&o.After}, "after-sheet", "NUMBER", "the last good sheet that came out, by its number in the book; 0 if none did")
-	number(f, &o.Run, "run", "with --after-sheet 0: the number of the run whose first sheet failed")
-	text(f, &o.Pass, "pass", "PASS", "the pass that stopped: front, back or both (default: the only one)")
-	text(f, &o.Without, "without", "SHEETS", "with --pass back: sheets that were lost, by their numbers in the book: 13,14")
+	addText(f, atLeast(0, &o.After), "after-sheet", "NUMBER", "the last good sheet that came out, by its number in the book; 0 if none did")
+	addNumber(f, &o.Run, "run", "with --after-sheet 0: the number of the run whose first sheet failed")
+	addText(f, &o.Pass, "pass", "PASS", "the pass that stopped: front, back or both (default: the only one)")
+	addText(f, &o.Without, "without", "SHEETS", "with --pass back: sheets that were lost, by their numbers in the book: 13,14")
 	addPartFlags(f, &o.partOptions)
 	return cmd
 }

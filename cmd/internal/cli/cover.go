@@ -58,13 +58,13 @@ func newCover(s Surroundings) *cobra.Command {
 	})
 	f := cmd.Flags()
 	o.bleed = 3
-	under(f, "What to draw", o.addKindFlags)
-	under(f, "What stands on it", o.addTextFlags)
-	under(f, "What you have measured", o.addMeasuredFlags)
-	under(f, "Where to write", func(f *pflag.FlagSet) {
-		word(f, &o.paper, "paper", "PAPER", "the paper that it is printed on, as for prepare (default: the job's)")
+	addUnder(f, "What to draw", o.addKindFlags)
+	addUnder(f, "What stands on it", o.addTextFlags)
+	addUnder(f, "What you have measured", o.addMeasuredFlags)
+	addUnder(f, "Where to write", func(f *pflag.FlagSet) {
+		addWord(f, &o.paper, "paper", "PAPER", "the paper that it is printed on, as for prepare (default: the job's)")
 		addProfilesFlag(f, &o.profiles)
-		word(f, &o.out, "out", "FILE", "file to write (default: NAME-cover-KIND.pdf beside the folder)")
+		addWord(f, &o.out, "out", "FILE", "file to write (default: NAME-cover-KIND.pdf beside the folder)")
 		f.BoolVar(&o.replace, "replace", false, "replace an earlier cover")
 		addSourceFlag(f, &o.sources)
 		addPasswordFlag(f, &o.password)
@@ -74,37 +74,37 @@ func newCover(s Surroundings) *cobra.Command {
 }
 
 func (o *coverOptions) addKindFlags(f *pflag.FlagSet) {
-	text(f, &o.kind, "kind", "KIND", "card, case, jacket or label (default: case where the structure has boards, else card)")
-	text(f, &o.flap, "flap", "LENGTH", "width of the flaps of a jacket or a card cover (default: two fifths of the front; of card, the structure's)")
-	text(f, &o.card, "card", "LENGTH", "the measured thickness of the card or paper of the cover, where it is worth reckoning with")
-	text(f, &o.label, "label", "PLACE", "where a label goes: spine or front (default: spine)")
-	text(f, &o.size, "size", "SIZE", "width and height of a label (default: from the spine, or from the front)")
-	number(f, &o.copies, "copies", "how many labels (default: as many as the paper holds)")
+	addText(f, &o.kind, "kind", "KIND", "card, case, jacket or label (default: case where the structure has boards, else card)")
+	addText(f, &o.flap, "flap", "LENGTH", "width of the flaps of a jacket or a card cover (default: two fifths of the front; of card, the structure's)")
+	addText(f, &o.card, "card", "LENGTH", "the measured thickness of the card or paper of the cover, where it is worth reckoning with")
+	addText(f, &o.label, "label", "PLACE", "where a label goes: spine or front (default: spine)")
+	addText(f, &o.size, "size", "SIZE", "width and height of a label (default: from the spine, or from the front)")
+	addNumber(f, &o.copies, "copies", "how many labels (default: as many as the paper holds)")
 	f.BoolVar(&o.inside, "inside", false, "also draw, on the back of the paper, where boards and spine strip are glued on; of card, the inner pages of --take-covers 4")
 	f.BoolVar(&o.draft, "draft", false, "draw from estimates; every page is marked: not for cutting")
 }
 
 func (o *coverOptions) addTextFlags(f *pflag.FlagSet) {
-	word(f, &o.text.Title, "title", "TEXT", "title for front and spine")
-	word(f, &o.text.Author, "author", "TEXT", "author for front and spine")
-	word(f, &o.text.SpineTitle, "spine-title", "TEXT", "a shorter title for the spine")
-	text(f, &o.text.Spine, "spine-reads", "HOW", "how the spine is read: down, up, or across in short lines (default: down)")
-	text(f, &o.text.Letters, "lettering", "LETTERS", "upright, bold, italic or capitals (default: upright)")
+	addWord(f, &o.text.Title, "title", "TEXT", "title for front and spine")
+	addWord(f, &o.text.Author, "author", "TEXT", "author for front and spine")
+	addWord(f, &o.text.SpineTitle, "spine-title", "TEXT", "a shorter title for the spine")
+	addText(f, &o.text.Spine, "spine-reads", "HOW", "how the spine is read: down, up, or across in short lines (default: down)")
+	addText(f, &o.text.Letters, "lettering", "LETTERS", "upright, bold, italic or capitals (default: upright)")
 	f.BoolVar(&o.text.White, "white", false, "set the letters in white, for a dark picture")
-	word(f, &o.front, "front", "FILE", "a picture (PNG, JPEG) or a PDF, of which the first page, to fill the front")
-	word(f, &o.back, "back", "FILE", "the same for the back")
-	word(f, &o.whole, "whole", "FILE", "the same for the whole cover; a PDF of the cover's size is not scaled")
-	text(f, &o.bleed, "bleed", "LENGTH", "by how much pictures reach beyond the cut (default: 3mm)")
+	addWord(f, &o.front, "front", "FILE", "a picture (PNG, JPEG) or a PDF, of which the first page, to fill the front")
+	addWord(f, &o.back, "back", "FILE", "the same for the back")
+	addWord(f, &o.whole, "whole", "FILE", "the same for the whole cover; a PDF of the cover's size is not scaled")
+	addText(f, &o.bleed, "bleed", "LENGTH", "by how much pictures reach beyond the cut (default: 3mm)")
 }
 
 func (o *coverOptions) addMeasuredFlags(f *pflag.FlagSet) {
-	word(f, &o.Structure, "structure", "STRUCTURE", strings.Join(structure.Names(), ", ")+", or a YAML file (default: the plan's)")
-	text(f, (*measure.Length)(&o.Measured.Block), "block-thickness", "LENGTH", "the measured thickness of the sewn and pressed block at its fore-edge")
-	text(f, (*measure.Length)(&o.Measured.Spine), "spine", "LENGTH", "the measured spine of the sewn block, over its curve if it is rounded")
-	text(f, (*measure.Length)(&o.Measured.Board), "board", "LENGTH", "the measured thickness of the board")
-	text(f, &o.Leaf, "leaf-size", "SIZE", "the measured width and height of the trimmed leaf")
-	number(f, &o.Volume, "volume", "which volume")
-	text(f, &o.Units, "units", "UNITS", "mm or in (default: the plan's)")
+	addWord(f, &o.Structure, "structure", "STRUCTURE", strings.Join(structure.Names(), ", ")+", or a YAML file (default: the plan's)")
+	addText(f, (*measure.Length)(&o.Measured.Block), "block-thickness", "LENGTH", "the measured thickness of the sewn and pressed block at its fore-edge")
+	addText(f, (*measure.Length)(&o.Measured.Spine), "spine", "LENGTH", "the measured spine of the sewn block, over its curve if it is rounded")
+	addText(f, (*measure.Length)(&o.Measured.Board), "board", "LENGTH", "the measured thickness of the board")
+	addText(f, &o.Leaf, "leaf-size", "SIZE", "the measured width and height of the trimmed leaf")
+	addNumber(f, &o.Volume, "volume", "which volume")
+	addText(f, &o.Units, "units", "UNITS", "mm or in (default: the plan's)")
 }
 
 func runCover(ctx context.Context, s Surroundings, o coverOptions) (err error) {
@@ -154,8 +154,7 @@ func runCover(ctx context.Context, s Surroundings, o coverOptions) (err error) {
 	if !o.quiet {
 		o.tell(s, made, sheet, work, drawn)
 	}
-	_, err = visible.Fprintln(s.Out, out)
-	return err
+	return s.printLine(out)
 }
 
 // bench is the figures of the volume that the cover is for.
@@ -247,8 +246,6 @@ func (o coverOptions) open(ctx context.Context, s Surroundings, made plan.Plan, 
 // openTaken shows on front and back what was taken out of the source for them, unless other pictures do, and inside
 // a card cover what was taken out for that.
 func (o coverOptions) openTaken(ctx context.Context, s Surroundings, made plan.Plan, work *cover.Work, out openPictures) (_ openPictures, err error) {
-	engine := render.Start(render.Options{}) // for a file that only it can read
-	defer func() { err = errors.Join(err, engine.Close()) }()
 	type taken struct {
 		page int
 		to   **cover.Picture
@@ -261,27 +258,32 @@ func (o coverOptions) openTaken(ctx context.Context, s Surroundings, made plan.P
 	if n == 4 && o.inside && work.Flat.Kind == cover.Card {
 		all = append(all, taken{made.Covers[1], &work.Within.Front}, taken{made.Covers[2], &work.Within.Back})
 	}
+	all = slices.DeleteFunc(all, func(of taken) bool { return *of.to != nil })
+	if len(all) == 0 {
+		return out, nil
+	}
+	engine := render.Start(render.Options{}) // for a file that only it can read
+	defer func() { err = errors.Join(err, engine.Close()) }()
+	given, err := readPassword(ctx, o.password)
+	if err != nil {
+		return out, err
+	}
+	passwords := map[string]string{} // that opened a file: nobody is asked for one again
 	for _, of := range all {
-		if *of.to != nil {
-			continue
-		}
 		path, number, sum, err := o.takenFrom(made, of.page)
 		if err != nil {
 			return out, err
 		}
-		password, err := readPassword(ctx, o.password)
-		if err != nil {
-			return out, err
-		}
-		source, err := withPassword(ctx, s, path, password, func(password string) (*survey.Source, error) {
+		source, err := withPassword(ctx, s, path, cmp.Or(passwords[path], given), func(password string) (*survey.Source, error) {
+			passwords[path] = password
 			return survey.Open(ctx, path, password, engine)
 		})
 		if err != nil {
 			return out, err
 		}
 		doc := source.Documents()[0]
-		out = append(out, &cover.Picture{Path: fmt.Sprintf("page %d", of.page), Doc: doc, Page: number})
-		*of.to = out[len(out)-1]
+		*of.to = &cover.Picture{Path: fmt.Sprintf("page %d", of.page), Doc: doc, Page: number}
+		out = append(out, *of.to)
 		if doc.SHA256() != sum {
 			return out, plan.OtherSource(path)
 		}

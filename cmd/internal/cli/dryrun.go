@@ -16,50 +16,47 @@ import (
 // printDraft writes the plan as a table that a person can read.
 func printDraft(w io.Writer, d *plan.Draft) error {
 	t := visible.NewTable(w)
-	row := func(what, format string, args ...any) {
-		visible.Fprintf(t, "%s\t%s\n", what, fmt.Sprintf(format, args...))
-	}
 	if d.IsBlankBook() {
-		row("source", "none: a blank book, %s", d.Options.Ruling)
+		t.Row("source", "none: a blank book, %s", d.Options.Ruling)
 	} else {
-		row("source", "%s, %s", d.Name, reorder.Count(len(d.Given().Pages()), "page"))
+		t.Row("source", "%s, %s", d.Name, reorder.Count(len(d.Given().Pages()), "page"))
 	}
 	if spans := d.PartSpans(); len(spans) > 1 {
 		for _, p := range spans {
-			row("", "pages %s: %s", span(p.First, p.Last), p.File)
+			t.Row("", "pages %s: %s", span(p.First, p.Last), p.File)
 		}
 	}
-	row("printer", "%s", d.Profile.Name)
-	row("paper", "%s, %s (%s)", d.Paper.Name, d.Paper.Size, d.PaperBecause)
+	t.Row("printer", "%s", d.Profile.Name)
+	t.Row("paper", "%s, %s (%s)", d.Paper.Name, d.Paper.Size, d.PaperBecause)
 	if text := d.GrainText(); text != "" {
-		row("grain", "%s", text)
+		t.Row("grain", "%s", text)
 	}
-	row("leaf", "%s, %s, bound at the %s", d.LeafText(), formText(d.Book.Form), d.Book.Form.Bind)
-	row("pages", "%s, %s", reorder.Count(d.PagesPrinted(), "page"), reorder.Count(d.BlanksPrinted(), "blank"))
+	t.Row("leaf", "%s, %s, bound at the %s", d.LeafText(), formText(d.Book.Form), d.Book.Form.Bind)
+	t.Row("pages", "%s, %s", reorder.Count(d.PagesPrinted(), "page"), reorder.Count(d.BlanksPrinted(), "blank"))
 	if text := d.BetweenText(); text != "" {
-		row("blank", "%s", text)
+		t.Row("blank", "%s", text)
 	}
-	row("sheets", "%d in %s", len(d.Printed), reorder.Count(len(d.Gatherings()), "gathering"))
+	t.Row("sheets", "%d in %s", len(d.Printed), reorder.Count(len(d.Gatherings()), "gathering"))
 	if n := d.Options.HowOften(); n > 1 {
-		row("copies", "%d, %s of paper in all", n, reorder.Count(d.SheetsPrinted(), "sheet"))
+		t.Row("copies", "%d, %s of paper in all", n, reorder.Count(d.SheetsPrinted(), "sheet"))
 	}
 	if len(d.Volumes) > 1 {
-		row("volumes", "%s", volumesText(d))
+		t.Row("volumes", "%s", volumesText(d))
 	}
-	row("thickness", "%s", d.Thickness())
-	row("creep", "%s", d.Creep().In(flagStyle{}))
+	t.Row("thickness", "%s", d.Thickness())
+	t.Row("creep", "%s", d.Creep().In(flagStyle{}))
 	if len(d.Measures) > 0 {
-		row("structure", "%s, %s", d.Structure.Title, reorder.Count(len(d.Measures[0].Stations.Holes), "station"))
+		t.Row("structure", "%s, %s", d.Structure.Title, reorder.Count(len(d.Measures[0].Stations.Holes), "station"))
 	}
 	swelling, remedies := d.Swelling()
 	for _, text := range swelling {
-		row("swelling", "%s", text)
+		t.Row("swelling", "%s", text)
 	}
-	row("scale", "%s percent of %s", options.Percent(d.Placement.Scale), d.Placement.Most)
+	t.Row("scale", "%s percent of %s", options.Percent(d.Placement.Scale), d.Placement.Most)
 	if text := d.Margins(); text != "" {
-		row("margins", "%s", text)
+		t.Row("margins", "%s", text)
 	}
-	row("runs", "%s", runsText(d))
+	t.Row("runs", "%s", runsText(d))
 	visible.Fprintf(t, "\ngathering\t%s\tsheet numbers\tpages\n", map[bool]string{false: "sheets", true: "pieces"}[d.Book.Form.ByPieces])
 	for _, g := range d.Gatherings() {
 		on := d.SheetsFor(g)

@@ -28,8 +28,8 @@ type entry struct{ name, text string }
 // headingKey is the annotation of a flag that says under which heading it stands.
 const headingKey = "heading"
 
-// under gives the flags that add makes a heading in the help.
-func under(f *pflag.FlagSet, heading string, add func(*pflag.FlagSet)) {
+// addUnder gives the flags that add makes a heading in the help.
+func addUnder(f *pflag.FlagSet, heading string, add func(*pflag.FlagSet)) {
 	part := pflag.NewFlagSet("", pflag.ContinueOnError)
 	part.SortFlags = false
 	add(part)

@@ -69,25 +69,24 @@ func runInspect(ctx context.Context, s Surroundings, o inspectOptions) error {
 // printInspection writes what was found for a person.
 func printInspection(w io.Writer, d *plan.Draft, in inspect.Findings) error {
 	t := visible.NewTable(w)
-	row := func(what, text string) { visible.Fprintf(t, "%s\t%s\n", what, text) }
-	row("source", fmt.Sprintf("%s, %s, %s", in.File, reorder.Count(in.Pages, "page"), bytesText(in.Bytes)))
-	row("sizes", sizesFoundText(in.Sizes))
-	row("protection", map[bool]string{true: "encrypted, may be printed", false: "none"}[in.Encrypted])
-	row("numbering", numberingText(in))
-	row("fonts", fontsText(in))
-	row("layers", layersText(in))
-	row("annotations", annotationsText(in))
+	t.Row("source", "%s, %s, %s", in.File, reorder.Count(in.Pages, "page"), bytesText(in.Bytes))
+	t.Row("sizes", "%s", sizesFoundText(in.Sizes))
+	t.Row("protection", "%s", map[bool]string{true: "encrypted, may be printed", false: "none"}[in.Encrypted])
+	t.Row("numbering", "%s", numberingText(in))
+	t.Row("fonts", "%s", fontsText(in))
+	t.Row("layers", "%s", layersText(in))
+	t.Row("annotations", "%s", annotationsText(in))
 	if err := t.Flush(); err != nil {
 		return err
 	}
 	visible.Fprintf(w, "\non %s, %s, each leaf %s before trimming\n", d.Paper.Name, d.Paper.Size, d.Book.PanelSize())
 	p := in.Printed
-	row("scale", options.Percent(p.Scale)+" percent")
-	row("type", typeText(p))
-	row("pictures", picturesText(p))
-	row("edge", edgeText(p))
-	row("fold", foldText(p))
-	row("margins", marginsText(in.Margins))
+	t.Row("scale", "%s percent", options.Percent(p.Scale))
+	t.Row("type", "%s", typeText(p))
+	t.Row("pictures", "%s", picturesText(p))
+	t.Row("edge", "%s", edgeText(p))
+	t.Row("fold", "%s", foldText(p))
+	t.Row("margins", "%s", marginsText(in.Margins))
 	if err := t.Flush(); err != nil {
 		return err
 	}
@@ -95,10 +94,10 @@ func printInspection(w io.Writer, d *plan.Draft, in inspect.Findings) error {
 		_, err := io.WriteString(w, "\nnothing to worry about was found\n")
 		return err
 	}
-	return errors.Join(list(w, "what prepare would warn about", phrase.Strings(in.Warnings, flagStyle{})), list(w, "what else was noticed", phrase.Strings(in.Findings, flagStyle{})))
+	return errors.Join(writeList(w, "what prepare would warn about", phrase.Strings(in.Warnings, flagStyle{})), writeList(w, "what else was noticed", phrase.Strings(in.Findings, flagStyle{})))
 }
 
-func list(w io.Writer, head string, sentences []string) error {
+func writeList(w io.Writer, head string, sentences []string) error {
 	if len(sentences) == 0 {
 		return nil
 	}

@@ -42,11 +42,11 @@ func newKit(s Surroundings) *cobra.Command {
 	})
 	f := cmd.Flags()
 	addJobFlags(f, &o.job)
-	under(f, trying, func(f *pflag.FlagSet) {
-		word(f, &o.maker, "maker", "TEXT", "a line of yours on the kit's pages: your name, and on what terms others may print the book")
+	addUnder(f, trying, func(f *pflag.FlagSet) {
+		addWord(f, &o.maker, "maker", "TEXT", "a line of yours on the kit's pages: your name, and on what terms others may print the book")
 		f.BoolVar(&o.zip, "zip", false, "write one zip file, NAME-kit.zip")
 		f.BoolVar(&o.dryRun, "dry-run", false, "show the plan as a table and write nothing")
-		word(f, &o.out, "out", "PATH", "folder to write, or zip file if its name ends in .zip (default: NAME-kit in the current folder)")
+		addWord(f, &o.out, "out", "PATH", "folder to write, or zip file if its name ends in .zip (default: NAME-kit in the current folder)")
 		f.BoolVar(&o.replace, "replace", false, "replace an existing kit")
 		addQuietFlag(f, &o.quiet)
 		o.addReadingFlags(f)
@@ -129,8 +129,7 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) error {
 			tellKept(s, kept)
 			visible.Fprintf(s.Err, "next: whoever prints it opens %s\n", output.StartFile)
 		}
-		_, err = visible.Fprintln(s.Out, place)
-		return err
+		return s.printLine(place)
 	})
 }
 

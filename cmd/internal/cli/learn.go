@@ -36,12 +36,12 @@ func newLearn(s Surroundings) *cobra.Command {
 	f := cmd.Flags()
 	addAnswerFlags(f, &o.heard)
 	addMeasureFlags(f, &o.heard)
-	word(f, &o.heard.Paper, "paper", "PAPER", "the paper in the tray, as for prepare (default: not said; measured on your region's)")
-	number(f, &o.heard.TraySheets, "tray-sheets", "how many sheets the tray holds")
-	text(f, &o.heard.Tray, "tray", "KIND", "the kind of tray: drawer, upright or slot")
-	text(f, &o.heard.Process, "process", "KIND", "laser or inkjet: whether sheets come out hot or wet")
+	addWord(f, &o.heard.Paper, "paper", "PAPER", "the paper in the tray, as for prepare (default: not said; measured on your region's)")
+	addNumber(f, &o.heard.TraySheets, "tray-sheets", "how many sheets the tray holds")
+	addText(f, &o.heard.Tray, "tray", "KIND", "the kind of tray: drawer, upright or slot")
+	addText(f, &o.heard.Process, "process", "KIND", "laser or inkjet: whether sheets come out hot or wet")
 	addProfilesFlag(f, &o.profiles)
-	word(f, &o.to, "to", "PRINTER", "print three test sheets first, on this printer or queue, by its name or address; see 'foldwright printers find'")
+	addWord(f, &o.to, "to", "PRINTER", "print three test sheets first, on this printer or queue, by its name or address; see 'foldwright printers find'")
 	f.BoolVar(&o.makeDefault, "default", false, "make this your default printer")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing profile of this name")
 	f.BoolVar(&o.quiet, "quiet", false, "do not say what follows from the answers")
@@ -50,21 +50,21 @@ func newLearn(s Surroundings) *cobra.Command {
 
 // addAnswerFlags are what is seen without a ruler.
 func addAnswerFlags(f *pflag.FlagSet, h *learn.Heard) {
-	text(f, &h.TwoSided, "two-sided", "HOW", "by-hand, or automatic if the printer turns the paper itself (default: by-hand)")
-	text(f, &h.Reading, "reading", "NUMBER", "the number beside the hole of a pin that was pushed through the cross at K: K1, K2, K3 or K4")
-	text(f, &h.Reload, "reload", "HOW", "what you did with the sheet between the two printings: as-delivered, rotate, turn-long (like the page of a book) or turn-short (like the leaf of a wall calendar)")
-	text(f, &h.Pencil, "pencil", "WHERE", "where the pencil cross is: on the side with the letters, printed, or on the other, unprinted")
-	text(f, &h.Lands, "lands", "HOW", "how the side printed last came out (of an automatic printer: the front): face-up or face-down")
-	text(f, &h.Stacks, "stacks", "WHERE", "where the next sheet came to lie: on-top or beneath")
-	text(f, &h.FeedFrom, "feed-from", "END", "which end of the loaded stack is taken first: top or bottom")
-	text(f, &h.Sends, "sends", "ORDER", "the order in which your computer sends pages: first-page-first or last-page-first")
-	text(f, &h.Top, "top", "SHEET", "of three sheets, the one on top in the end, by the number on the side printed last: first (I) or last (III)")
-	text(f, &h.Pair, "pair", "HOW", "of three sheets, the back I is on the sheet with the front I, same, or with the front III, reversed")
+	addText(f, &h.TwoSided, "two-sided", "HOW", "by-hand, or automatic if the printer turns the paper itself (default: by-hand)")
+	addText(f, &h.Reading, "reading", "NUMBER", "the number beside the hole of a pin that was pushed through the cross at K: K1, K2, K3 or K4")
+	addText(f, &h.Reload, "reload", "HOW", "what you did with the sheet between the two printings: as-delivered, rotate, turn-long (like the page of a book) or turn-short (like the leaf of a wall calendar)")
+	addText(f, &h.Pencil, "pencil", "WHERE", "where the pencil cross is: on the side with the letters, printed, or on the other, unprinted")
+	addText(f, &h.Lands, "lands", "HOW", "how the side printed last came out (of an automatic printer: the front): face-up or face-down")
+	addText(f, &h.Stacks, "stacks", "WHERE", "where the next sheet came to lie: on-top or beneath")
+	addText(f, &h.FeedFrom, "feed-from", "END", "which end of the loaded stack is taken first: top or bottom")
+	addText(f, &h.Sends, "sends", "ORDER", "the order in which your computer sends pages: first-page-first or last-page-first")
+	addText(f, &h.Top, "top", "SHEET", "of three sheets, the one on top in the end, by the number on the side printed last: first (I) or last (III)")
+	addText(f, &h.Pair, "pair", "HOW", "of three sheets, the back I is on the sheet with the front I, same, or with the front III, reversed")
 }
 
 // addMeasureFlags are what is measured.
 func addMeasureFlags(f *pflag.FlagSet, h *learn.Heard) {
-	read := func(name, kind, usage string, set func(string) error) { text(f, textFunc(set), name, kind, usage) }
+	read := func(name, kind, usage string, set func(string) error) { addText(f, textFunc(set), name, kind, usage) }
 	read("shift", "X,Y", "once for each sheet: how many mm the back lies to the right and up, seen through from the front; or the four readings at head, right, tail and left", h.AddShift)
 	read("skew", "MM", "how much further right the back lies at the head than at the tail", h.SetSkew)
 	read("ruler-front", "X,Y", "lengths measured on the front, from K to L and from N to K", h.SetRulerFront)
@@ -72,12 +72,6 @@ func addMeasureFlags(f *pflag.FlagSet, h *learn.Heard) {
 	read("mark", "X,Y", "distances of the cross N on the front from the left and the lower edge of the paper", h.SetMark)
 	read("edges", "T,R,B,L", "once for each side: the outermost step of the ladder that shows at the top, right, bottom and left", h.AddEdges)
 }
-
-// textFunc reads texts by calling itself.
-type textFunc func(string) error
-
-// UnmarshalText reads a text.
-func (f textFunc) UnmarshalText(text []byte) error { return f(string(text)) }
 
 func runLearn(ctx context.Context, s Surroundings, o learnOptions) error {
 	store := profiles.Open(o.profiles)
@@ -123,8 +117,7 @@ func runLearn(ctx context.Context, s Surroundings, o learnOptions) error {
 	if !o.quiet {
 		tellLearned(s, o, learned)
 	}
-	_, err = visible.Fprintln(s.Out, path)
-	return err
+	return s.printLine(path)
 }
 
 // printAndLearn prints the test sheets of which the questions are asked. What the person
@@ -139,13 +132,8 @@ func printAndLearn(ctx context.Context, s Surroundings, o learnOptions, paper re
 	if err := testsheet.Write(ctx, folder, testsheet.Options{Paper: paper, Three: true, Version: Version}); err != nil {
 		return nil, err
 	}
-	session, done, err := machineOptions{to: o.to, quiet: o.quiet}.session(ctx, s)
-	if err != nil {
-		return nil, err
-	}
-	defer done()
-	session.Folder = folder
-	return &lineReader{lines: session.Person.(*person).lines}, session.PrintTestSheet(ctx, paper, 3)
+	lines, err := machineOptions{to: o.to, quiet: o.quiet}.printTestSheet(ctx, s, folder, paper, 3)
+	return &lineReader{lines: lines}, err
 }
 
 // lineReader reads on where somebody has asked a person for lines before.

@@ -104,3 +104,30 @@ func TestPasswordFile(t *testing.T) {
 		}
 	}
 }
+
+// TestPasswordOfCoversIsAskedForOnce has front and back of a cover taken out of one protected PDF.
+func TestPasswordOfCoversIsAskedForOnce(t *testing.T) {
+	dir := t.TempDir()
+	book, job := filepath.Join(dir, "locked.pdf"), filepath.Join(dir, "locked-print")
+	if err := lockedBook(book, "gull", "keeper"); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		args  []string
+		asked int
+	}{
+		{[]string{"prepare", book, "--take-covers", "2", "--paper", "a4", "--out", job}, 1},
+		{[]string{"cover", job, "--kind", "card", "--draft"}, 1},
+		{[]string{"cover", job, "--kind", "label", "--label", "front", "--draft"}, 0},
+	} {
+		asked := 0
+		var said strings.Builder
+		status := Run(t.Context(), c.args, Surroundings{
+			In: strings.NewReader(""), Out: io.Discard, Err: &said, Region: "GB",
+			Secret: func(context.Context, string) (string, error) { asked++; return "gull", nil },
+		})
+		if status != Done || asked != c.asked {
+			t.Errorf("%q: status %d after %d questions, want %d: %s", c.args, status, asked, c.asked, said.String())
+		}
+	}
+}

@@ -30,9 +30,9 @@ func newLog(s Surroundings) *cobra.Command {
 		return runLog(cmd.Context(), s, o)
 	})
 	f := cmd.Flags()
-	number(f, &o.used, "used", "write down so many sheets that you have printed from the files, good and spoiled ones")
-	number(f, &o.spoiled, "spoiled", "write down so many of them that were spoiled")
-	word(f, &o.note, "note", "TEXT", "write this down too")
+	addNumber(f, &o.used, "used", "write down so many sheets that you have printed from the files, good and spoiled ones")
+	addNumber(f, &o.spoiled, "spoiled", "write down so many of them that were spoiled")
+	addWord(f, &o.note, "note", "TEXT", "write this down too")
 	f.BoolVar(&o.json, "json", false, "write the log and its sums as JSON, for programs")
 	return cmd
 }
@@ -91,22 +91,19 @@ func tellLog(s Surroundings, folder string, made plan.Plan, log joblog.Log) erro
 		visible.Fprintf(s.Out, "* of an earlier plan, before the book was prepared again\n")
 	}
 	t := visible.NewTable(s.Out)
-	row := func(what, format string, args ...any) {
-		visible.Fprintf(t, "%s\t%s\n", what, fmt.Sprintf(format, args...))
-	}
 	if len(log.Lines) > 0 {
 		fmt.Fprintln(t)
 		sum := log.Sum()
 		least, most := sum.Used()
-		row("sheets used", "%s", span(least, most))
-		row("  good", "%d", sum.Good)
-		row("  spoiled", "%s", span(sum.Spoiled, sum.Spoiled+sum.Unsure))
-		row("  check sheets", "%d", sum.Checks)
+		t.Row("sheets used", "%s", span(least, most))
+		t.Row("  good", "%d", sum.Good)
+		t.Row("  spoiled", "%s", span(sum.Spoiled, sum.Spoiled+sum.Unsure))
+		t.Row("  check sheets", "%d", sum.Checks)
 		if sum.Files > 0 {
-			row("once more from files", "%d, if you have printed them", sum.Files)
+			t.Row("once more from files", "%d, if you have printed them", sum.Files)
 		}
 	}
-	row("sheets in the plan", "%d", made.Sheets)
+	t.Row("sheets in the plan", "%d", made.Sheets)
 	if err := t.Flush(); err != nil {
 		return err
 	}
@@ -137,9 +134,5 @@ func writeLog(s Surroundings, made plan.Plan, log joblog.Log) error {
 		}
 		out.Lines = append(out.Lines, facts)
 	}
-	data, err := plan.Encode(out)
-	if err == nil {
-		_, err = s.Out.Write(data)
-	}
-	return err
+	return s.write(plan.Encode(out))
 }

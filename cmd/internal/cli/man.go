@@ -9,8 +9,6 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
-
-	"foldwright/cmd/internal/visible"
 )
 
 func newMan(s Surroundings) *cobra.Command {
@@ -26,7 +24,7 @@ func writeMan(ctx context.Context, s Surroundings, cmd *cobra.Command, dir strin
 	if err := os.WriteFile(path, []byte(manPage(cmd)), 0o666); err != nil {
 		return err
 	}
-	if _, err := visible.Fprintln(s.Out, path); err != nil {
+	if err := s.printLine(path); err != nil {
 		return err
 	}
 	for _, below := range cmd.Commands() {

@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"os"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -18,14 +17,13 @@ type openOptions struct {
 	books    string
 	profiles string
 	noShow   bool
-	idle     time.Duration
 }
 
 func newOpen(s Surroundings) *cobra.Command {
 	var o openOptions
 	cmd := newCommand("open", func(cmd *cobra.Command, _ []string) error { return runOpen(cmd.Context(), s, o) })
 	f := cmd.Flags()
-	word(f, &o.books, "books", "DIR", "folder in which your books are kept (default: Foldwright in your own folder)")
+	addWord(f, &o.books, "books", "DIR", "folder in which your books are kept (default: Foldwright in your own folder)")
 	f.BoolVar(&o.noShow, "no-browser", false, "only say the address of the page; it lets one browser in, once")
 	addProfilesFlag(f, &o.profiles)
 	return cmd
@@ -38,7 +36,7 @@ func runOpen(ctx context.Context, s Surroundings, o openOptions) error {
 	}
 	options := desk.Options{
 		Titles: page.Titles{Program: []string{program, pageTitleCommand}, Describe: describeOnPage, Time: usualTitleTime},
-		Books:  o.books, Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version, Idle: o.idle,
+		Books:  o.books, Profiles: profiles.Open(o.profiles), Region: s.Region, Version: Version,
 		Tell: func(address string) { visible.Fprintf(s.Err, "the page is at %s\n", address) },
 	}
 	if !o.noShow {

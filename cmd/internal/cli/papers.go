@@ -35,7 +35,7 @@ func newPapersList(s Surroundings, store func() profiles.Store) *cobra.Command {
 		}
 		t := visible.NewTable(s.Out)
 		for _, name := range names {
-			visible.Fprintf(t, "%s\t%s\n", name, aboutPaper(store(), name))
+			t.Row(name, "%s", aboutPaper(store(), name))
 		}
 		return t.Flush()
 	})
@@ -66,11 +66,7 @@ func newPapersShow(s Surroundings, store func() profiles.Store) *cobra.Command {
 		if err != nil {
 			return err
 		}
-		data, err := p.YAML()
-		if err == nil {
-			_, err = s.Out.Write(data)
-		}
-		return err
+		return s.write(p.YAML())
 	})
 }
 
@@ -96,16 +92,15 @@ func newPapersAdd(s Surroundings, store func() profiles.Store) *cobra.Command {
 		if err != nil {
 			return err
 		}
-		_, err = visible.Fprintln(s.Out, path)
-		return err
+		return s.printLine(path)
 	})
 	f := cmd.Flags()
-	word(f, &p.Size, "size", "PAPER", "the size of its sheets: a4, letter, or a size such as 320x450mm; needed")
-	text(f, moreThanZero{&caliper}, "caliper", "LENGTH", "the measured thickness of one leaf, such as 0.1mm")
-	text(f, measure.Stack{Measured: &stack}, "stack", "N=LENGTH", "the measured thickness of a stack of N leaves instead, lightly pressed: 40=4.1mm")
-	text(f, &p.Grain, "grain", "EDGE", "the edge of the sheet along which its grain runs: long or short")
-	word(f, &p.Tray, "tray", "NAME", "the tray in which it lies, as 'foldwright printers ask' names it")
-	word(f, &p.Note, "note", "TEXT", "what else is worth knowing: where you bought it")
+	addWord(f, &p.Size, "size", "PAPER", "the size of its sheets: a4, letter, or a size such as 320x450mm; needed")
+	addText(f, moreThanZero(&caliper), "caliper", "LENGTH", "the measured thickness of one leaf, such as 0.1mm")
+	addText(f, measure.Stack{Measured: &stack}, "stack", "N=LENGTH", "the measured thickness of a stack of N leaves instead, lightly pressed: 40=4.1mm")
+	addText(f, &p.Grain, "grain", "EDGE", "the edge of the sheet along which its grain runs: long or short")
+	addWord(f, &p.Tray, "tray", "NAME", "the tray in which it lies, as 'foldwright printers ask' names it")
+	addWord(f, &p.Note, "note", "TEXT", "what else is worth knowing: where you bought it")
 	f.BoolVar(&replace, "replace", false, "replace an existing paper of this name")
 	return cmd
 }

@@ -69,7 +69,7 @@ func await(ctx context.Context, ask func() (string, error)) (string, error) {
 // addPasswordFlag is the flag of every command that reads a source. A
 // password itself is no flag: other users of the machine could read it there.
 func addPasswordFlag(f *pflag.FlagSet, file *string) {
-	word(f, file, "password-file", "FILE", "file whose first line is the PDF's password (default: you are asked on a terminal)")
+	addWord(f, file, "password-file", "FILE", "file whose first line is the PDF's password (default: you are asked on a terminal)")
 }
 
 // readPassword is the first line of a file, or of a pipe: what keeps a person's
@@ -78,13 +78,13 @@ func addPasswordFlag(f *pflag.FlagSet, file *string) {
 func readPassword(ctx context.Context, file string) (string, error) {
 	info, err := os.Stat(file)
 	if err != nil || info.Mode()&fs.ModeNamedPipe == 0 {
-		return passwordIn(file, regular.Open)
+		return readPasswordIn(file, regular.Open)
 	}
-	return await(ctx, func() (string, error) { return passwordIn(file, os.Open) })
+	return await(ctx, func() (string, error) { return readPasswordIn(file, os.Open) })
 }
 
-// passwordIn is the first line of what open opens.
-func passwordIn(file string, open func(string) (*os.File, error)) (string, error) {
+// readPasswordIn is the first line of what open opens.
+func readPasswordIn(file string, open func(string) (*os.File, error)) (string, error) {
 	if file == "" {
 		return "", nil
 	}

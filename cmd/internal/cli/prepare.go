@@ -13,6 +13,7 @@ import (
 
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles/publish"
@@ -37,10 +38,10 @@ func newPrepare(s Surroundings) *cobra.Command {
 		return runPrepare(cmd.Context(), s, o)
 	})
 	addJobFlags(cmd.Flags(), &o.job)
-	under(cmd.Flags(), trying, func(f *pflag.FlagSet) {
+	addUnder(cmd.Flags(), trying, func(f *pflag.FlagSet) {
 		f.BoolVar(&o.dryRun, "dry-run", false, "show the plan as a table and write nothing")
 		f.BoolVar(&o.proof, "proof", false, "also prove the files, as foldwright proof does; write nothing if they would not make the book or cannot be checked")
-		word(f, &o.out, "out", "DIR", "folder to write (default: NAME-print in the current folder)")
+		addWord(f, &o.out, "out", "DIR", "folder to write (default: NAME-print in the current folder)")
 		f.BoolVar(&o.replace, "replace", false, "replace the files of an earlier job in that folder; anything else in it is kept")
 		addQuietFlag(f, &o.quiet)
 		addProfilesFlag(f, &o.profiles)
@@ -76,10 +77,13 @@ func (o prepareOptions) write(ctx context.Context, s Surroundings, d *plan.Draft
 	var kept []string
 	written := output.Job{Draft: d, Style: flagStyle{}, Kept: func(names []string) { kept = names }}
 	if o.proof {
-		written.Prove = func(ctx context.Context, dir string) (err error) {
+		written.Prove = func(ctx context.Context, dir string) error {
 			bar.Done()
-			book, err = stageProof(ctx, s, o, dir, place, d.Given(), engine)
-			return err
+			compared := proof.Options{Renderer: engine, Source: d.Given()}
+			return proveFolder(ctx, s, dir, place, compared, o.quiet, func(p *proof.Print) (err error) {
+				book, err = publish.Stage(ctx, proof.BookFile(place), proofPlace(o.replace, o.sources...), p.WriteBook)
+				return err
+			})
 		}
 	}
 	bar.Start("writing "+filepath.Base(place), written.Sides())
@@ -111,8 +115,7 @@ func (o prepareOptions) write(ctx context.Context, s Surroundings, d *plan.Draft
 		}
 		visible.Fprintf(s.Err, "next: open %s and follow it\n", filepath.Join(place, output.RunSheetFile))
 	}
-	_, err = visible.Fprintln(s.Out, place)
-	return err
+	return s.printLine(place)
 }
 
 // tellWarnings says what a person should know of the book. Writing it can have added to that.

@@ -42,11 +42,11 @@ func newPreview(s Surroundings) *cobra.Command {
 	})
 	f := cmd.Flags()
 	o.dpi = 60
-	text(f, &o.dpi, "dpi", "NUMBER", "resolution of the pictures in pixels per inch (default: 60)")
-	number(f, &o.width, "width", "the width of a picture in pixels instead")
+	addText(f, &o.dpi, "dpi", "NUMBER", "resolution of the pictures in pixels per inch (default: 60)")
+	addNumber(f, &o.width, "width", "the width of a picture in pixels instead")
 	addPageTimeoutFlag(f, &o.pageTime)
 	f.BoolVar(&o.html, "html", false, "write one HTML page instead of a folder")
-	word(f, &o.out, "out", "PATH", "folder or page to write (default: NAME-preview or NAME-preview.html beside the folder)")
+	addWord(f, &o.out, "out", "PATH", "folder or page to write (default: NAME-preview or NAME-preview.html beside the folder)")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing preview")
 	addQuietFlag(f, &o.quiet)
 	return cmd

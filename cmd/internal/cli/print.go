@@ -42,11 +42,10 @@ type machineOptions struct {
 	to                 string
 	quiet              bool
 	tray, kind, outlet string
-	every              time.Duration // how often the printer is asked how far it is
 }
 
-// session is a session on the printer that was named, and what ends it.
-func (o machineOptions) session(ctx context.Context, s Surroundings) (_ *printing.Session, done func(), err error) {
+// openSession begins a session on the printer that was named, and what ends it.
+func (o machineOptions) openSession(ctx context.Context, s Surroundings) (_ *printing.Session, done func(), err error) {
 	found, err := ipp.FindOne(ctx, o.to, ipp.Spooler, searchTime)
 	if err != nil {
 		return nil, nil, err
@@ -60,8 +59,8 @@ func (o machineOptions) session(ctx context.Context, s Surroundings) (_ *printin
 	}
 	renderer := render.Start(render.Options{})
 	session := &printing.Session{
-		Printer: p, Says: says, Person: &person{lines: lines(s.In), out: s.Err}, Renderer: renderer,
-		Bar: barUnless(o.quiet, s), Every: cmp.Or(o.every, askEvery), Source: o.tray, Type: o.kind, Bin: o.outlet,
+		Printer: p, Says: says, Person: &person{lines: readLines(s.In), out: s.Err}, Renderer: renderer,
+		Bar: barUnless(o.quiet, s), Every: askEvery, Source: o.tray, Type: o.kind, Bin: o.outlet,
 	}
 	return session, func() { renderer.Close() }, nil
 }
@@ -79,14 +78,14 @@ func newPrint(s Surroundings) *cobra.Command {
 		return runPrint(cmd.Context(), s, o)
 	})
 	f := cmd.Flags()
-	word(f, &o.to, "to", "PRINTER", "the printer or queue, by its name or address; see 'foldwright printers find'")
-	text(f, &o.sheets, "sheet", "SHEETS", "print only these sheets once more, by their numbers in the book: 7 or 7,9-11")
+	addWord(f, &o.to, "to", "PRINTER", "the printer or queue, by its name or address; see 'foldwright printers find'")
+	addText(f, &o.sheets, "sheet", "SHEETS", "print only these sheets once more, by their numbers in the book: 7 or 7,9-11")
 	f.BoolVar(&o.noCheck, "no-check", false, "leave out the check sheet, if it was found right once with this profile on this paper")
 	f.BoolVar(&o.open, "open", false, "show the run sheet in the browser where the stack is put back")
 	addProfilesFlag(f, &o.profiles)
-	word(f, &o.tray, "tray", "NAME", "the tray, as the printer names it (default: as the printer likes)")
-	word(f, &o.kind, "paper-kind", "NAME", "the kind of paper, as the printer names it (default: as the printer likes)")
-	word(f, &o.outlet, "delivery", "NAME", "where sheets come out, as the printer names it (default: as the printer likes)")
+	addWord(f, &o.tray, "tray", "NAME", "the tray, as the printer names it (default: as the printer likes)")
+	addWord(f, &o.kind, "paper-kind", "NAME", "the kind of paper, as the printer names it (default: as the printer likes)")
+	addWord(f, &o.outlet, "delivery", "NAME", "where sheets come out, as the printer names it (default: as the printer likes)")
 	addQuietFlag(f, &o.quiet)
 	return cmd
 }
@@ -109,7 +108,7 @@ func runPrint(ctx context.Context, s Surroundings, o printOptions) error {
 	if err != nil {
 		return err
 	}
-	session, done, err := o.session(ctx, s)
+	session, done, err := o.openSession(ctx, s)
 	if err != nil {
 		return err
 	}
@@ -179,8 +178,8 @@ type person struct {
 	out   io.Writer
 }
 
-// lines are those of an input as they come, so that an interrupt is not held up by a question.
-func lines(in io.Reader) <-chan string {
+// readLines reads those of an input as they come, so that an interrupt is not held up by a question.
+func readLines(in io.Reader) <-chan string {
 	out := make(chan string)
 	go func() {
 		defer close(out)

@@ -41,7 +41,7 @@ func newPrintersList(s Surroundings, store func() profiles.Store) *cobra.Command
 		}
 		t := visible.NewTable(s.Out)
 		for _, name := range names {
-			visible.Fprintf(t, "%s\t%s\n", name, aboutProfile(store(), name, chosen))
+			t.Row(name, "%s", aboutProfile(store(), name, chosen))
 		}
 		return t.Flush()
 	})
@@ -139,8 +139,7 @@ func newPrintersCopy(s Surroundings, store func() profiles.Store) *cobra.Command
 		if err != nil {
 			return err
 		}
-		_, err = visible.Fprintln(s.Out, path)
-		return err
+		return s.printLine(path)
 	})
 	cmd.Flags().BoolVar(&replace, "replace", false, "replace an existing profile of this name")
 	return cmd
@@ -168,7 +167,6 @@ func newPrintersDefault(s Surroundings, store func() profiles.Store) *cobra.Comm
 		if err != nil {
 			return err
 		}
-		_, err = visible.Fprintln(s.Out, name)
-		return err
+		return s.printLine(name)
 	})
 }

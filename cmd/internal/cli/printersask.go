@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"fmt"
-	"io"
 	"strings"
 	"time"
 
@@ -50,12 +49,16 @@ func newPrintersAsk(s Surroundings, store func() profiles.Store) *cobra.Command 
 		if err != nil {
 			return err
 		}
-		if err := describePrinter(s.Out, d); err != nil || save == "" {
+		t := visible.NewTable(s.Out)
+		for _, f := range d.Facts() {
+			t.Row(f.About, "%s", f.Says)
+		}
+		if err := t.Flush(); err != nil || save == "" {
 			return err
 		}
 		return saveSaid(s, store(), save, d)
 	})
-	word(cmd.Flags(), &save, "save", "PROFILE", "write the paper that lies ready, and the edges that cannot be reached, into this profile of yours")
+	addWord(cmd.Flags(), &save, "save", "PROFILE", "write the paper that lies ready, and the edges that cannot be reached, into this profile of yours")
 	return cmd
 }
 
@@ -91,12 +94,4 @@ func askPrinter(ctx context.Context, to string) (ipp.Description, error) {
 	}
 	_, d, err := p.Straight(ctx)
 	return d, err
-}
-
-func describePrinter(out io.Writer, d ipp.Description) error {
-	t := visible.NewTable(out)
-	for _, f := range d.Facts() {
-		visible.Fprintf(t, "%s\t%s\n", f.About, f.Says)
-	}
-	return t.Flush()
 }

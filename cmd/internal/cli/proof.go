@@ -10,7 +10,6 @@ import (
 
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/render"
-	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles/publish"
 	"foldwright/reorder"
@@ -36,8 +35,8 @@ func newProof(s Surroundings) *cobra.Command {
 	addSourceFlag(f, &o.sources)
 	o.addReadingFlags(f)
 	o.dpi = 60
-	text(f, &o.dpi, "dpi", "NUMBER", "resolution at which pages are compared, in pixels per inch (default: 60)")
-	word(f, &o.out, "out", "FILE", "file to write (default: NAME-proof.pdf beside the folder)")
+	addText(f, &o.dpi, "dpi", "NUMBER", "resolution at which pages are compared, in pixels per inch (default: 60)")
+	addWord(f, &o.out, "out", "FILE", "file to write (default: NAME-proof.pdf beside the folder)")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing proof")
 	addQuietFlag(f, &o.quiet)
 	return cmd
@@ -66,7 +65,7 @@ func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
 		return err
 	}
 	defer func() { err = errors.Join(err, source.Close()) }()
-	found, err := check(ctx, s, p, proof.Options{Renderer: engine, Source: source, DPI: float64(o.dpi)}, o.quiet)
+	found, err := checkPrint(ctx, s, p, proof.Options{Renderer: engine, Source: source, DPI: float64(o.dpi)}, o.quiet)
 	if err != nil {
 		return err
 	}
@@ -74,20 +73,20 @@ func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
 	if err := publish.Write(ctx, out, place, p.WriteBook); err != nil {
 		return err
 	}
-	if _, err := visible.Fprintln(s.Out, out); err != nil {
+	if err := s.printLine(out); err != nil {
 		return err
 	}
 	return p.Fault(found)
 }
 
-// check compares a print with its source and says what it has found.
-func check(ctx context.Context, s Surroundings, p *proof.Print, o proof.Options, quiet bool) (found proof.Result, err error) {
+// checkPrint compares a print with its source and says what it has found.
+func checkPrint(ctx context.Context, s Surroundings, p *proof.Print, o proof.Options, quiet bool) (found proof.Result, err error) {
 	o.Progress = barUnless(quiet, s)
 	if found, err = p.Check(ctx, o); err != nil {
 		return found, err
 	}
 	for _, f := range found.Faults {
-		if _, err := visible.Fprintln(s.Out, f); err != nil {
+		if err := s.printLine(f); err != nil {
 			return found, err
 		}
 	}
@@ -109,23 +108,22 @@ func check(ctx context.Context, s Surroundings, p *proof.Print, o proof.Options,
 	return found, nil
 }
 
-// stageProof checks a folder that is about to be published, and writes its
-// book beside that place; nothing is left of it if there are faults.
-func stageProof(ctx context.Context, s Surroundings, o prepareOptions, dir, place string, source *survey.Source, engine *render.Renderer) (_ *publish.Staged, err error) {
+// proveFolder checks a folder that is about to be published in its place. If there are no faults, what it prints is used.
+func proveFolder(ctx context.Context, s Surroundings, dir, place string, o proof.Options, quiet bool, use func(*proof.Print) error) (err error) {
 	p, err := proof.Open(ctx, dir)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	defer func() { err = errors.Join(err, p.Close()) }()
 	p.Folder = place
-	found, err := check(ctx, s, p, proof.Options{Renderer: engine, Source: source}, o.quiet)
-	if err != nil {
-		return nil, err
+	found, err := checkPrint(ctx, s, p, o, quiet)
+	if err == nil {
+		err = p.Fault(found)
 	}
-	if err := p.Fault(found); err != nil {
-		return nil, err
+	if err == nil {
+		err = use(p)
 	}
-	return publish.Stage(ctx, proof.BookFile(place), proofPlace(o.replace, o.sources...), p.WriteBook)
+	return err
 }
 
 // proofPlace is how the book of a proof is published.

@@ -36,22 +36,22 @@ func newReckon(s Surroundings) *cobra.Command {
 		return runReckon(cmd.Context(), s, o)
 	})
 	f := cmd.Flags()
-	number(f, &o.pages, "pages", "the pages of the book; needed")
-	word(f, &o.job.Paper, "paper", "PAPER", "the paper, as for prepare (default: your region's)")
-	text(f, &o.leaf, "leaf-size", "SIZE", "the width and height of the trimmed leaf: 140x200mm; without --fold and --cut, the sheet is folded once, or cut in 2 or 4 before that, whatever wastes least (default: what the fold gives)")
-	text(f, &o.job.Fold, "fold", "FOLD", "as for prepare (default: folio)")
-	number(f, &o.job.Cut, "cut", "cut each sheet into 1, 2 or 4 pieces before folding (default: 1)")
-	number(f, &o.job.Sheets, "sheets", "maximum sheets per gathering (default: about 0.8 mm, 4 sheets of office paper)")
-	text(f, &o.job.Gatherings, "gatherings", "NUMBERS", "the exact gatherings, by their sheets: 4,4,3")
-	number(f, &o.job.Volumes, "volumes", "bind the book in this many volumes (default: 1)")
-	text(f, moreThanZero{&o.job.Caliper}, "caliper", "LENGTH", "the measured thickness of one leaf (default: your paper's, else estimated)")
-	text(f, &o.job.Weight, "weight", "WEIGHT", "the weight of the paper instead: 80 (g/m2), 20lb-bond, 60lb-text")
-	word(f, &o.asked.Structure, "structure", "STRUCTURE", strings.Join(structure.Names(), ", ")+", or a YAML file (default: case, of one gathering pamphlet)")
-	number(f, &o.job.Supports, "supports", "the number of cords, tapes or inner holes (default: by the structure and the height of the spine)")
-	text(f, (*measure.Length)(&o.asked.Measured.Thread), "thread", "LENGTH", "the measured thickness of the thread")
-	text(f, (*measure.Length)(&o.asked.Measured.Board), "board", "LENGTH", "the measured thickness of the board")
+	addNumber(f, &o.pages, "pages", "the pages of the book; needed")
+	addWord(f, &o.job.Paper, "paper", "PAPER", "the paper, as for prepare (default: your region's)")
+	addText(f, &o.leaf, "leaf-size", "SIZE", "the width and height of the trimmed leaf: 140x200mm; without --fold and --cut, the sheet is folded once, or cut in 2 or 4 before that, whatever wastes least (default: what the fold gives)")
+	addText(f, &o.job.Fold, "fold", "FOLD", "as for prepare (default: folio)")
+	addNumber(f, &o.job.Cut, "cut", "cut each sheet into 1, 2 or 4 pieces before folding (default: 1)")
+	addNumber(f, &o.job.Sheets, "sheets", "maximum sheets per gathering (default: about 0.8 mm, 4 sheets of office paper)")
+	addText(f, &o.job.Gatherings, "gatherings", "NUMBERS", "the exact gatherings, by their sheets: 4,4,3")
+	addNumber(f, &o.job.Volumes, "volumes", "bind the book in this many volumes (default: 1)")
+	addText(f, moreThanZero(&o.job.Caliper), "caliper", "LENGTH", "the measured thickness of one leaf (default: your paper's, else estimated)")
+	addText(f, &o.job.Weight, "weight", "WEIGHT", "the weight of the paper instead: 80 (g/m2), 20lb-bond, 60lb-text")
+	addWord(f, &o.asked.Structure, "structure", "STRUCTURE", strings.Join(structure.Names(), ", ")+", or a YAML file (default: case, of one gathering pamphlet)")
+	addNumber(f, &o.job.Supports, "supports", "the number of cords, tapes or inner holes (default: by the structure and the height of the spine)")
+	addText(f, (*measure.Length)(&o.asked.Measured.Thread), "thread", "LENGTH", "the measured thickness of the thread")
+	addText(f, (*measure.Length)(&o.asked.Measured.Board), "board", "LENGTH", "the measured thickness of the board")
 	f.BoolVar(&o.asked.TwoOn, "two-on", false, "sew two gatherings on with one length of thread")
-	text(f, &o.job.Units, "units", "UNITS", "mm or in (default: by the paper)")
+	addText(f, &o.job.Units, "units", "UNITS", "mm or in (default: by the paper)")
 	f.BoolVar(&o.json, "json", false, "write the figures as JSON, for programs")
 	addProfilesFlag(f, &o.profiles)
 	return cmd
@@ -112,29 +112,21 @@ func (o *reckonOptions) chooseCut(s Surroundings) error {
 	return nil
 }
 
-// leafWaste is how much of the sheets is cut off when the leaves are trimmed, as a share.
-func leafWaste(d *plan.Draft, leaf geom.Size) float64 {
-	panel := d.Book.PanelSize()
-	return 1 - leaf.W*leaf.H/(panel.W*panel.H)
-}
-
 func tellReckoned(s Surroundings, d *plan.Draft, sheets []binding.Sheet) error {
 	visible.Fprintf(s.Out, "RECKONED, NOT MEASURED: for planning and buying. Cut nothing by these figures.\n\n")
 	t := visible.NewTable(s.Out)
-	row := func(what, format string, args ...any) {
-		visible.Fprintf(t, "%s\t%s\n", what, fmt.Sprintf(format, args...))
-	}
-	row("pages", "%d, %s", d.Options.Blank, reorder.Count(d.BlanksPrinted(), "blank"))
-	row("paper", "%s, %s (%s)", d.Paper.Name, d.Paper.Size, d.PaperBecause)
+	t.Row("pages", "%d, %s", d.Options.Blank, reorder.Count(d.BlanksPrinted(), "blank"))
+	t.Row("paper", "%s, %s (%s)", d.Paper.Name, d.Paper.Size, d.PaperBecause)
 	if text := d.GrainText(); text != "" {
-		row("grain", "%s", text)
+		t.Row("grain", "%s", text)
 	}
 	leaf := fmt.Sprintf("%s, %s", d.LeafText(), formText(d.Book.Form))
-	if waste := leafWaste(d, sheets[0].Book.Leaf); waste > 0.005 {
+	trimmed, panel := sheets[0].Book.Leaf, d.Book.PanelSize()
+	if waste := 1 - trimmed.W*trimmed.H/(panel.W*panel.H); waste > 0.005 {
 		leaf += fmt.Sprintf("; %.0f percent of the paper is trimmed off", 100*waste)
 	}
-	row("leaf", "%s", leaf)
-	row("sheets", "%d in %s: %s", d.SheetsPrinted(), reorder.Count(len(d.Gatherings()), "gathering"), sizesText(d))
+	t.Row("leaf", "%s", leaf)
+	t.Row("sheets", "%d in %s: %s", d.SheetsPrinted(), reorder.Count(len(d.Gatherings()), "gathering"), sizesText(d))
 	if err := t.Flush(); err != nil {
 		return err
 	}
@@ -168,9 +160,5 @@ func writeReckoned(s Surroundings, d *plan.Draft, sheets []binding.Sheet) error 
 	for _, sheet := range sheets {
 		out.Volumes = append(out.Volumes, measure.RecordOf(sheet, flagStyle{}))
 	}
-	data, err := plan.Encode(out)
-	if err == nil {
-		_, err = s.Out.Write(data)
-	}
-	return err
+	return s.write(plan.Encode(out))
 }

@@ -29,22 +29,13 @@ type partOptions struct {
 func addPartFlags(f *pflag.FlagSet, o *partOptions) {
 	addSourceFlag(f, &o.sources)
 	o.addReadingFlags(f)
-	word(f, &o.out, "out", "DIR", "folder to write (default: one within FOLDER, named after the sheets)")
+	addWord(f, &o.out, "out", "DIR", "folder to write (default: one within FOLDER, named after the sheets)")
 	f.BoolVar(&o.replace, "replace", false, "replace a folder that this command has written")
 	f.BoolVar(&o.quiet, "quiet", false, "do not say what was made")
 }
 
 func addSourceFlag(f *pflag.FlagSet, files *[]string) {
-	text(f, anotherFile{files}, "source", "BOOK.pdf", "the PDF that the folder was prepared from, given once for each of several (default: where it was then, else beside the folder, else in the current folder)")
-}
-
-// anotherFile collects the values of a flag that is given several times.
-type anotherFile struct{ files *[]string }
-
-// UnmarshalText takes any text.
-func (v anotherFile) UnmarshalText(text []byte) error {
-	*v.files = append(*v.files, string(text))
-	return nil
+	addWords(f, files, "source", "BOOK.pdf", "the PDF that the folder was prepared from, given once for each of several (default: where it was then, else beside the folder, else in the current folder)")
 }
 
 // withJob plans the folder's job once more, and closes it after use.
@@ -83,8 +74,7 @@ func (o partOptions) write(ctx context.Context, s Surroundings, part *output.Par
 			visible.Fprintln(s.Err, line)
 		}
 	}
-	_, err := visible.Fprintln(s.Out, place)
-	return err
+	return s.printLine(place)
 }
 
 // reprintOptions is what the command line says.
@@ -108,12 +98,12 @@ func newReprint(s Surroundings) *cobra.Command {
 		return runReprint(cmd.Context(), s, o)
 	})
 	f := cmd.Flags()
-	text(f, &o.choice.Sheets, "sheet", "SHEETS", "sheets by their numbers in the book, which stand along the folds: 7,9-11")
-	text(f, &o.choice.Pages, "page", "PAGES", "the sheets that hold these pages of the source: 37")
-	text(f, &o.choice.Gatherings, "gathering", "NUMBERS", "all sheets of these gatherings: 3")
-	text(f, &o.choice.Copies, "copy", "NUMBERS", "only of these copies, where the job has several: 2 (default: all)")
+	addText(f, &o.choice.Sheets, "sheet", "SHEETS", "sheets by their numbers in the book, which stand along the folds: 7,9-11")
+	addText(f, &o.choice.Pages, "page", "PAGES", "the sheets that hold these pages of the source: 37")
+	addText(f, &o.choice.Gatherings, "gathering", "NUMBERS", "all sheets of these gatherings: 3")
+	addText(f, &o.choice.Copies, "copy", "NUMBERS", "only of these copies, where the job has several: 2 (default: all)")
 	o.side = "both"
-	word(f, &o.side, "side", "SIDE", "both, or back to print only the backs onto good fronts (default: both)")
+	addWord(f, &o.side, "side", "SIDE", "both, or back to print only the backs onto good fronts (default: both)")
 	addPartFlags(f, &o.partOptions)
 	return cmd
 }

@@ -31,7 +31,7 @@ func newShelfTeller(s Surroundings, o batchOptions) (*shelfTeller, error) {
 	if o.log != "" {
 		f, err := os.OpenFile(o.log, os.O_WRONLY|os.O_CREATE|os.O_APPEND, 0o666)
 		if err != nil {
-			return nil, noLog(o.log, err)
+			return nil, refuseLog(o.log, err)
 		}
 		t.log = f
 	}
@@ -46,13 +46,13 @@ func (t *shelfTeller) close() error {
 		return nil
 	}
 	if err := errors.Join(t.err, t.log.Close()); err != nil {
-		return noLog(t.log.Name(), err)
+		return refuseLog(t.log.Name(), err)
 	}
 	return nil
 }
 
-// noLog says that the log could not be written.
-func noLog(file string, err error) error {
+// refuseLog says that the log could not be written.
+func refuseLog(file string, err error) error {
 	var path *fs.PathError
 	if errors.As(err, &path) {
 		err = path.Err
@@ -86,7 +86,7 @@ func (t *shelfTeller) show(e shelf.Event) {
 	case shelf.Waits:
 		t.panel.Print(fmt.Sprintf("waits    %s: another batch is writing it", e.Entry.Name))
 	case shelf.Ended:
-		t.ended(e)
+		t.showEnded(e)
 		if len(e.Entry.Kept) > 0 {
 			t.panel.Print(fmt.Sprintf("note     %s: %s", e.Entry.Name, publish.KeptText(e.Entry.Kept)))
 		}
@@ -97,7 +97,8 @@ func (t *shelfTeller) show(e shelf.Event) {
 	}
 }
 
-func (t *shelfTeller) ended(e shelf.Event) {
+// showEnded writes a line for a title that failed, and without a panel for one that was made.
+func (t *shelfTeller) showEnded(e shelf.Event) {
 	switch x := e.Entry; {
 	case x.State == shelf.Failed:
 		again := ""
@@ -114,7 +115,7 @@ func (t *shelfTeller) ended(e shelf.Event) {
 			again = "; made again: " + x.Again
 		}
 		t.panel.Print(fmt.Sprintf("done     %s: %s on %s, %s (%s)%s", x.Name,
-			reorder.Count(x.Pages, "page"), reorder.Count(x.Sheets, "sheet"), shelf.TookText(time.Duration(x.Seconds*float64(time.Second))), strings.Join(paceWords(e.Pace), ", "), again))
+			reorder.Count(x.Pages, "page"), reorder.Count(x.Sheets, "sheet"), shelf.TookText(x.Seconds), strings.Join(paceWords(e.Pace), ", "), again))
 	}
 }
 
@@ -126,7 +127,7 @@ func paceWords(p shelf.Pace) []string {
 		words = append(words, fmt.Sprintf("%d failed", p.Failed))
 	}
 	if left, ok := p.Left(); ok && left > time.Second {
-		words = append(words, "about "+shelf.TookText(left.Round(time.Second))+" left")
+		words = append(words, "about "+shelf.TookText(left.Round(time.Second).Seconds())+" left")
 	}
 	if pages, bytes := p.PerSecond(); pages > 0 {
 		words = append(words, fmt.Sprintf("%.0f pages/s", pages), fmt.Sprintf("%s/s", bytes))

@@ -38,11 +38,11 @@ func newShopping(s Surroundings) *cobra.Command {
 		return runShopping(cmd.Context(), s, o)
 	})
 	f := cmd.Flags()
-	text(f, &o.board, "board-sheet", "SIZE", "a full sheet of board, its grain along the second length (default: 700x1000mm)")
-	text(f, moreThanZero{&o.cloth}, "cloth-width", "LENGTH", "the width of the roll of cloth, across its grain (default: 1000mm)")
-	text(f, &o.spare, "spare", "LENGTH", "what is left between two pieces, for the cut and a clean edge (default: 2mm)")
-	text(f, &o.Units, "units", "UNITS", "mm or in (default: those of the first job)")
-	word(f, &o.out, "out", "FILE", "also write a page with the list and the cutting plan, drawn: shopping.html")
+	addText(f, &o.board, "board-sheet", "SIZE", "a full sheet of board, its grain along the second length (default: 700x1000mm)")
+	addText(f, moreThanZero(&o.cloth), "cloth-width", "LENGTH", "the width of the roll of cloth, across its grain (default: 1000mm)")
+	addText(f, &o.spare, "spare", "LENGTH", "what is left between two pieces, for the cut and a clean edge (default: 2mm)")
+	addText(f, &o.Units, "units", "UNITS", "mm or in (default: those of the first job)")
+	addWord(f, &o.out, "out", "FILE", "also write a page with the list and the cutting plan, drawn: shopping.html")
 	f.BoolVar(&o.replace, "replace", false, "replace an earlier page")
 	return cmd
 }
@@ -78,6 +78,5 @@ func runShopping(ctx context.Context, s Surroundings, o shoppingOptions) error {
 	if err := publish.Write(ctx, o.out, place, func(_ context.Context, w io.Writer) error { return list.Page(w) }); err != nil {
 		return err
 	}
-	_, err = visible.Fprintln(s.Out, o.out)
-	return err
+	return s.printLine(o.out)
 }

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"cmp"
-	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -38,34 +37,34 @@ type simulateOptions struct {
 
 func newSimulate(s Surroundings) *cobra.Command {
 	var o simulateOptions
-	cmd := newCommand("simulate", func(cmd *cobra.Command, args []string) error {
+	cmd := newCommand("simulate", func(_ *cobra.Command, args []string) error {
 		o.folder = cmp.Or(args...)
 		if len(args) > 1 || (o.folder == "") == !o.testSheet {
 			return refusal.Command.New("give either the FOLDER of a job or --testsheet")
 		}
-		return runSimulate(cmd.Context(), s, o)
+		return runSimulate(s, o)
 	})
 	f := cmd.Flags()
 	f.BoolVar(&o.testSheet, "testsheet", false, "print the test sheet")
 	f.BoolVar(&o.three, "three", false, "with --testsheet: three sheets")
-	word(f, &o.paper, "paper", "PAPER", "with --testsheet: the paper, as for prepare (default: your region's)")
-	word(f, &o.printer, "printer", "PROFILE", "the printer's profile (default: the job's, for the test sheet your default printer)")
-	text(f, &o.facts.TwoSided, "two-sided", "HOW", "by-hand or automatic")
-	text(f, &o.facts.FeedFace, "feed-face", "FACE", "which side of a loaded sheet gets printed: up or down")
-	text(f, &o.facts.FeedFrom, "feed-from", "END", "which end of the loaded stack is taken first: top or bottom")
-	text(f, &o.facts.Lands, "lands", "HOW", "how the printed side comes out: face-up or face-down")
-	text(f, &o.facts.Stacks, "stacks", "WHERE", "where the next sheet comes to lie: on-top or beneath")
-	text(f, &o.facts.Sends, "sends", "ORDER", "first-page-first or last-page-first")
-	text(f, &o.facts.Reload, "reload", "HOW", "how this printer wants the stack back: as-delivered, rotate, turn-long or turn-short")
-	text(f, &o.facts.FlipEdge, "flip-edge", "EDGE", "the edge about which a sheet is turned between its printings: long or short")
-	text(f, &o.putBack, "put-back", "HOW", "what you do with the stack instead: as-delivered, rotate, turn-long or turn-short")
-	word(f, &o.svg, "svg", "FILE", "also draw it, into this file")
+	addWord(f, &o.paper, "paper", "PAPER", "with --testsheet: the paper, as for prepare (default: your region's)")
+	addWord(f, &o.printer, "printer", "PROFILE", "the printer's profile (default: the job's, for the test sheet your default printer)")
+	addText(f, &o.facts.TwoSided, "two-sided", "HOW", "by-hand or automatic")
+	addText(f, &o.facts.FeedFace, "feed-face", "FACE", "which side of a loaded sheet gets printed: up or down")
+	addText(f, &o.facts.FeedFrom, "feed-from", "END", "which end of the loaded stack is taken first: top or bottom")
+	addText(f, &o.facts.Lands, "lands", "HOW", "how the printed side comes out: face-up or face-down")
+	addText(f, &o.facts.Stacks, "stacks", "WHERE", "where the next sheet comes to lie: on-top or beneath")
+	addText(f, &o.facts.Sends, "sends", "ORDER", "first-page-first or last-page-first")
+	addText(f, &o.facts.Reload, "reload", "HOW", "how this printer wants the stack back: as-delivered, rotate, turn-long or turn-short")
+	addText(f, &o.facts.FlipEdge, "flip-edge", "EDGE", "the edge about which a sheet is turned between its printings: long or short")
+	addText(f, &o.putBack, "put-back", "HOW", "what you do with the stack instead: as-delivered, rotate, turn-long or turn-short")
+	addWord(f, &o.svg, "svg", "FILE", "also draw it, into this file")
 	f.BoolVar(&o.replace, "replace", false, "replace an existing picture")
 	addProfilesFlag(f, &o.profiles)
 	return cmd
 }
 
-func runSimulate(_ context.Context, s Surroundings, o simulateOptions) error {
+func runSimulate(s Surroundings, o simulateOptions) error {
 	store := profiles.Open(o.profiles)
 	profile, task, err := o.task(s, store)
 	if err != nil {

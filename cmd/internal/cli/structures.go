@@ -13,11 +13,7 @@ func newStructures(s Surroundings) *cobra.Command {
 
 func runStructures(s Surroundings, args []string) error {
 	if len(args) == 1 {
-		text, err := structure.Text(args[0])
-		if err == nil {
-			_, err = s.Out.Write(text)
-		}
-		return err
+		return s.write(structure.Text(args[0]))
 	}
 	t := visible.NewTable(s.Out)
 	for _, name := range structure.Names() {
@@ -25,7 +21,7 @@ func runStructures(s Surroundings, args []string) error {
 		if err != nil {
 			return err
 		}
-		visible.Fprintf(t, "%s\t%s\n", name, rules.Title)
+		t.Row(name, "%s", rules.Title)
 	}
 	return t.Flush()
 }

@@ -4,8 +4,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/spf13/pflag"
-
 	"foldwright/cmd/internal/options"
 	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
@@ -38,9 +36,7 @@ func quote(word string) string {
 type reportStyle struct{ flagStyle }
 
 func (r reportStyle) Setting(s phrase.Setting) string {
-	ofTitle := false
-	titleFlags(new(options.Options)).VisitAll(func(f *pflag.Flag) { ofTitle = ofTitle || f.Name == s.Key })
-	if ofTitle {
+	if slices.Contains(options.Keys(), s.Key) {
 		return s.String()
 	}
 	return r.flagStyle.Setting(s)

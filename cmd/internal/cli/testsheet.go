@@ -28,11 +28,11 @@ func newTestSheet(s Surroundings) *cobra.Command {
 	var o testSheetOptions
 	cmd := newCommand("testsheet", func(cmd *cobra.Command, _ []string) error { return runTestSheet(cmd.Context(), s, o) })
 	f := cmd.Flags()
-	word(f, &o.paper, "paper", "PAPER", "the paper in the tray, as for prepare (default: your region's)")
+	addWord(f, &o.paper, "paper", "PAPER", "the paper in the tray, as for prepare (default: your region's)")
 	f.BoolVar(&o.three, "three", false, "write three sheets, which also show the order and how exact the printer is")
 	o.out = testsheet.Folder
-	word(f, &o.out, "out", "DIR", "folder to write (default: "+testsheet.Folder+")")
-	word(f, &o.to, "to", "PRINTER", "print it on this printer or queue, by its name or address; see 'foldwright printers find'")
+	addWord(f, &o.out, "out", "DIR", "folder to write (default: "+testsheet.Folder+")")
+	addWord(f, &o.to, "to", "PRINTER", "print it on this printer or queue, by its name or address; see 'foldwright printers find'")
 	f.BoolVar(&o.replace, "replace", false, "replace a folder that holds a test sheet")
 	addProfilesFlag(f, &o.profiles)
 	f.BoolVar(&o.quiet, "quiet", false, "do not say what to do next")
@@ -59,26 +59,25 @@ func runTestSheet(ctx context.Context, s Surroundings, o testSheetOptions) error
 		}
 	}
 	if o.to != "" {
-		if err := printTestSheet(ctx, s, o, paper.Paper); err != nil {
+		sheets := 1
+		if o.three {
+			sheets = 3
+		}
+		if _, err := (machineOptions{to: o.to, quiet: o.quiet}).printTestSheet(ctx, s, o.out, paper.Paper, sheets); err != nil {
 			return err
 		}
 		visible.Fprintf(s.Err, "next: foldwright learn NAME\n")
 	}
-	_, err = visible.Fprintln(s.Out, o.out)
-	return err
+	return s.printLine(o.out)
 }
 
-// printTestSheet prints the test sheet without a dialog.
-func printTestSheet(ctx context.Context, s Surroundings, o testSheetOptions, paper reorder.Paper) error {
-	session, done, err := machineOptions{to: o.to, quiet: o.quiet}.session(ctx, s)
+// printTestSheet prints the test sheet in a folder without a dialog. What the person types after that comes from lines.
+func (o machineOptions) printTestSheet(ctx context.Context, s Surroundings, folder string, paper reorder.Paper, sheets int) (lines <-chan string, err error) {
+	session, done, err := o.openSession(ctx, s)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	defer done()
-	session.Folder = o.out
-	sheets := 1
-	if o.three {
-		sheets = 3
-	}
-	return session.PrintTestSheet(ctx, paper, sheets)
+	session.Folder = folder
+	return session.Person.(*person).lines, session.PrintTestSheet(ctx, paper, sheets)
 }

@@ -29,10 +29,12 @@ const (
 // titles. It is no command of the command line, which takes half a millisecond to set up.
 func serveTitle(ctx context.Context, s Surroundings) Status {
 	m := shelf.Maker{
-		Version: Version, Style: flagStyle{}, Read: titleReader{}.Read,
-		Password: func(file string) (string, error) { return passwordIn(file, regular.Open) }, // which every title reads anew
+		Version: Version, Style: flagStyle{},
+		Password: func(file string) (string, error) { return readPasswordIn(file, regular.Open) }, // which every title reads anew
 		Prove: func(ctx context.Context, o shelf.Order, dir string, source *survey.Source, engine *render.Renderer) error {
-			return proveTitle(ctx, s, o, dir, source, engine)
+			silent := s
+			silent.Out = io.Discard // where the shelf listens; it keeps no book of the proof
+			return proveFolder(ctx, silent, dir, o.Place, proof.Options{Renderer: engine, Source: source}, true, func(*proof.Print) error { return nil })
 		},
 	}
 	return serve(ctx, s, m, describe)
@@ -40,7 +42,7 @@ func serveTitle(ctx context.Context, s Surroundings) Status {
 
 // servePageTitle is the same for the page in the browser, in its words.
 func servePageTitle(ctx context.Context, s Surroundings) Status {
-	m := shelf.Maker{Version: Version, Style: planroom.Words(), Read: shelf.ReadSettings, Warnings: planroom.Warnings}
+	m := shelf.Maker{Version: Version, Style: planroom.Words(), Warnings: planroom.Warnings}
 	return serve(ctx, s, m, describeOnPage)
 }
 
@@ -50,23 +52,6 @@ func serve(ctx context.Context, s Surroundings, m shelf.Maker, describe func(err
 		return statusOf(err)
 	}
 	return Done
-}
-
-// proveTitle checks a folder that is about to be published. A shelf keeps no
-// book of the proof.
-func proveTitle(ctx context.Context, s Surroundings, o shelf.Order, dir string, source *survey.Source, engine *render.Renderer) (err error) {
-	p, err := proof.Open(ctx, dir)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, p.Close()) }()
-	p.Folder = o.Place
-	s.Out = io.Discard // where the shelf listens
-	found, err := check(ctx, s, p, proof.Options{Renderer: engine, Source: source}, true)
-	if err != nil {
-		return err
-	}
-	return p.Fault(found)
 }
 
 // describe puts an error into the words that a report keeps.

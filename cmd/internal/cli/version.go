@@ -13,7 +13,7 @@ import (
 
 // Version is the version of the program. It stands in every plan, and a shelf
 // is prepared again when it changes.
-var Version = cmp.Or(released, built(debug.ReadBuildInfo()))
+var Version = cmp.Or(released, versionOf(debug.ReadBuildInfo()))
 
 // released is the version of a release, which .ci/release stamps; empty in what
 // anybody builds otherwise.
@@ -22,9 +22,9 @@ var released string
 // unreleased is the version of a program that nothing is known of.
 const unreleased = "unreleased"
 
-// built is the version that the Go command has noted in the program: that of the
+// versionOf is the version that the Go command has noted in the program: that of the
 // module where it was installed by its version, or the commit it was built from.
-func built(info *debug.BuildInfo, known bool) string {
+func versionOf(info *debug.BuildInfo, known bool) string {
 	if !known {
 		return unreleased
 	}

@@ -27,7 +27,7 @@ func TestVersionIsNeverInvented(t *testing.T) {
 		"a commit alone":       {debug.BuildInfo{Main: debug.Module{Version: "(devel)"}, Settings: revision("false")}, true, "unreleased-0123456789ab"},
 		"a changed tree of it": {debug.BuildInfo{Settings: revision("true")}, true, "unreleased-0123456789ab+dirty"},
 	} {
-		if got := built(&c.info, c.known); got != c.want {
+		if got := versionOf(&c.info, c.known); got != c.want {
 			t.Errorf("%s: %s, want %s", name, got, c.want)
 		}
 	}

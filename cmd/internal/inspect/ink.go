@@ -43,12 +43,12 @@ func (d inspector) inspectInk(ctx context.Context, in *Findings, progress Progre
 		}
 		for _, p := range inFiles[page] {
 			if mm, ok := d.IntoEdge(small, p, printable); ok {
-				in.Printed.Edge = append(in.Printed.Edge, PageLength{page, tenth(mm)})
+				in.Printed.Edge = append(in.Printed.Edge, PageLength{page, plan.RoundTenth(mm)})
 			}
 		}
 		for _, p := range panels[page] {
 			if mm, ok := p.DistanceToFold(small); ok && mm < plan.FoldClear-plan.LeastInk {
-				in.Printed.Fold = append(in.Printed.Fold, PageLength{page, tenth(math.Max(0, mm))})
+				in.Printed.Fold = append(in.Printed.Fold, PageLength{page, plan.RoundTenth(math.Max(0, mm))})
 			}
 			if ink, ok := small.Ink(p.Shown.Box); ok {
 				seen.sides = append(seen.sides, bySide{p.Place, ink.X0 - p.Shown.Box.X0, p.Shown.Box.X1 - ink.X1})
@@ -111,7 +111,7 @@ func (d inspector) inspectPictures(in *Findings, pages []int) {
 		shows, _ := d.Content(page) // what is wrong with a page is said elsewhere
 		for _, p := range shows.Pictures {
 			in.Printed.Pictures++
-			c := Coarse{page, tenth(p.PerMM * 25.4 / s), tenth(p.Size.W * s), tenth(p.Size.H * s)}
+			c := Coarse{page, plan.RoundTenth(p.PerMM * 25.4 / s), plan.RoundTenth(p.Size.W * s), plan.RoundTenth(p.Size.H * s)}
 			if c.DPI < coarseDPI && min(c.WidthMM, c.HeightMM) >= smallPicture && p.Width*p.Height > 1 {
 				in.Printed.Coarse = append(in.Printed.Coarse, c)
 			}

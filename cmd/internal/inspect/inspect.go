@@ -98,6 +98,11 @@ func (l PageLengths) sort() {
 	slices.SortFunc(l, func(a, b PageLength) int { return cmp.Or(a.Page-b.Page, cmp.Compare(a.MM, b.MM)) })
 }
 
+const (
+	smallType    = 8.5 // pt; type below it is small to read (the figure; common practice, no source)
+	sampledPages = 40  // so many pages are looked at for what is the same throughout
+)
+
 // Look looks at everything that [Findings] tells. The draft is the job as
 // prepare would plan it. progress is told about each page that is drawn.
 func Look(ctx context.Context, draft *plan.Draft, progress Progress) (Findings, error) {
@@ -128,7 +133,7 @@ func Look(ctx context.Context, draft *plan.Draft, progress Progress) (Findings, 
 		return in, err
 	}
 	in.Printed.SourcePT = d.TypeSize()
-	in.Printed.TypePT = tenth(in.Printed.SourcePT * d.Placement.Scale)
+	in.Printed.TypePT = plan.RoundTenth(in.Printed.SourcePT * d.Placement.Scale)
 	d.inspectPictures(&in, held.Pictures)
 	if err := d.inspectNumbers(ctx, doc, &in); err != nil {
 		return in, err
@@ -153,7 +158,7 @@ func (d inspector) sizesFound() []SizeFound {
 		})
 		if i < 0 {
 			i = len(out)
-			out = append(out, SizeFound{WidthMM: tenth(p.Size.W), HeightMM: tenth(p.Size.H)})
+			out = append(out, SizeFound{WidthMM: plan.RoundTenth(p.Size.W), HeightMM: plan.RoundTenth(p.Size.H)})
 		}
 		out[i].Pages = append(out[i].Pages, p.Number)
 	}
@@ -179,8 +184,9 @@ func (in *Findings) find(ctx context.Context, d inspector) {
 		say("%s: pictures print at less than %d dpi, the coarsest at %.0f dpi%s", in.name(coarsePages(p.Coarse)), coarseDPI, worst.DPI, in.worstOn(coarsePages(p.Coarse), worst.Page))
 	}
 	if len(p.Edge) > 0 && p.Assumed {
+		keep, _ := d.EdgeToClear()
 		worst := slices.MaxFunc(p.Edge, func(a, b PageLength) int { return cmp.Compare(a.MM, b.MM) })
-		say("%s: ink in the outermost %g mm of the paper, which most printers cannot reach, by %.1f mm%s%s", in.name(p.Edge.Pages()), plan.UsualEdge, worst.MM, in.worstOn(p.Edge.Pages(), worst.Page), d.cureEdge(ctx))
+		say("%s: ink in the outermost %g mm of the paper, which most printers cannot reach, by %.1f mm%s%s", in.name(p.Edge.Pages()), plan.UsualEdge, worst.MM, in.worstOn(p.Edge.Pages(), worst.Page), d.CureEdge(ctx, d.Printable(keep)))
 	}
 	if len(p.Fold) > 0 {
 		worst := slices.MinFunc(p.Fold, func(a, b PageLength) int { return cmp.Compare(a.MM, b.MM) })
@@ -211,12 +217,6 @@ func (in *Findings) findType(ctx context.Context, d inspector, say func(string, 
 	if !warned || cure.String() != "" {
 		say("%s%s", text, cure)
 	}
-}
-
-// cureEdge names what keeps ink clear of the edge that most printers cannot reach.
-func (d inspector) cureEdge(ctx context.Context) phrase.Sentence {
-	keep, _ := d.EdgeToClear()
-	return d.CureEdge(ctx, d.Printable(keep))
 }
 
 // cureFold names the gutter that moves print away from the fold, where one does and puts none into the paper's edge.
@@ -265,8 +265,6 @@ func countAre(n int, noun string) string {
 
 func near(a, b, slack float64) bool { return a-b <= slack && b-a <= slack }
 
-func tenth(v float64) float64 { return float64(int(v*10+0.5)) / 10 }
-
 // inspectedPages are the source pages that the book shows.
 func (d inspector) inspectedPages() []int {
 	var out []int
@@ -278,10 +276,3 @@ func (d inspector) inspectedPages() []int {
 	slices.Sort(out)
 	return slices.Compact(out)
 }
-
-// Type below this size is small to read, in points (the figure;
-// common practice, no source).
-const smallType = 8.5
-
-// sampledPages is how many pages are looked at for what is the same throughout.
-const sampledPages = 40

@@ -55,8 +55,8 @@ func (s *seenPages) margins(bind reorder.Bind) *Margins {
 	return &Margins{
 		// On both kinds of pages the same edge is wider by the same.
 		Alternate:  math.Abs(rectoSpine-versoFore) > least && math.Abs(versoSpine-rectoFore) > least && (rectoSpine > versoFore) == (versoSpine > rectoFore),
-		InnerMM:    tenth((rectoSpine + versoSpine) / 2),
-		ForeEdgeMM: tenth((rectoFore + versoFore) / 2),
+		InnerMM:    plan.RoundTenth((rectoSpine + versoSpine) / 2),
+		ForeEdgeMM: plan.RoundTenth((rectoFore + versoFore) / 2),
 	}
 }
 

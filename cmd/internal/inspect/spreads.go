@@ -2,9 +2,10 @@ package inspect
 
 import (
 	"fmt"
-	"foldwright/reorder/phrase"
 	"math"
 	"slices"
+
+	"foldwright/reorder/phrase"
 )
 
 // Spreads says that pages hold two pages side by side.

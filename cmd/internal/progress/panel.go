@@ -9,9 +9,11 @@ import (
 	"sync"
 	"time"
 
-	"foldwright/cmd/internal/visible"
-
+	"github.com/rivo/uniseg"
 	"github.com/schollz/progressbar/v3"
+	"golang.org/x/term"
+
+	"foldwright/cmd/internal/visible"
 )
 
 // Panel is a bar for much work and a line below it for what is being done
@@ -158,4 +160,48 @@ func (v View) bar(width int) string {
 	_ = line.Set64(min(max(v.Done, 0), v.Total))
 	text := out.String()
 	return strings.TrimSpace(text[strings.LastIndexByte(text, '\r')+1:])
+}
+
+// columnsOf tells the width of a terminal at any moment; nil: it is none.
+func columnsOf(w io.Writer) func() int {
+	f, ok := w.(interface{ Fd() uintptr })
+	if !ok || !term.IsTerminal(int(f.Fd())) {
+		return nil
+	}
+	return func() int {
+		columns, _, err := term.GetSize(int(f.Fd()))
+		if err != nil || columns <= 0 {
+			return 80
+		}
+		return columns
+	}
+}
+
+// unwrap is where the cursor can be moved: what is drawn here is clean already.
+func unwrap(w io.Writer) io.Writer {
+	if v, ok := w.(*visible.Writer); ok {
+		return v.Raw()
+	}
+	return w
+}
+
+// label shortens the text to the columns left for it. What would move the cursor is
+// shown instead: names of files can hold anything.
+func label(what string, columns int) string {
+	text := visible.Text(what)
+	if uniseg.StringWidth(text) <= columns {
+		return text
+	}
+	dots := "..."[:min(max(columns, 0), 3)]
+	room, kept, state := columns-len(dots), 0, -1
+	for rest := text; rest != ""; {
+		var letter string
+		var width int
+		letter, rest, width, state = uniseg.FirstGraphemeClusterInString(rest, state)
+		if room -= width; room < 0 {
+			break
+		}
+		kept += len(letter)
+	}
+	return text[:kept] + dots
 }

@@ -39,7 +39,7 @@ func (p *Print) WriteBook(ctx context.Context, w io.Writer) error {
 	f := pdf.PrintFile{Title: bookTitle + p.plan.Source.File, Duplex: pdf.Simplex}
 	for _, o := range p.openings() {
 		f.Paper = o.size
-		f.Sides = append(f.Sides, p.opening(o))
+		f.Sides = append(f.Sides, p.drawOpening(o))
 	}
 	if len(f.Sides) == 0 {
 		f.Paper, f.Sides = p.plan.paper(), []pdf.Side{{}}
@@ -74,7 +74,8 @@ func (p *Print) openings() []opening {
 	return out
 }
 
-func (p *Print) opening(o opening) pdf.Side {
+// drawOpening puts the parts of the print files on a page of the book.
+func (p *Print) drawOpening(o opening) pdf.Side {
 	var out pdf.Side
 	for _, place := range o.places {
 		at := p.inOpening(place)
@@ -83,7 +84,7 @@ func (p *Print) opening(o opening) pdf.Side {
 			leaf, of = place.Leaf, p.inserts[place.Insert-1].print
 		}
 		leaf = geom.Translate(at.X, at.Y).Bounds(leaf)
-		if from := of.printed(place); from.File != nil {
+		if from := of.sideAt(place); from.File != nil {
 			lies := from.View.Then(place.Lies).Then(geom.Translate(at.X, at.Y))
 			out.Pages = append(out.Pages, pdf.Placed{From: from.File.doc, Page: from.Page, Matrix: lies, Clip: leaf})
 		}
@@ -112,9 +113,9 @@ func (p *Print) Summary(r Result) []string {
 	}
 	total, count := map[string]int{}, map[group]int{}
 	var order []group
-	for _, of := range p.all() {
+	for _, of := range p.prints() {
 		for _, place := range of.Places {
-			if from := of.printed(place); from.File != nil {
+			if from := of.sideAt(place); from.File != nil {
 				total[from.File.Name]++
 			}
 		}

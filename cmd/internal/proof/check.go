@@ -75,7 +75,7 @@ func (c *checker) run(ctx context.Context) error {
 	if err := c.each(ctx, units, c.glance, unknown); err != nil {
 		return err
 	}
-	return c.each(ctx, wrong, c.explain, c.differ)
+	return c.each(ctx, wrong, c.explain, c.reportDiffering)
 }
 
 // glance draws the pages of a unit that have not been drawn so far, so that

@@ -124,7 +124,7 @@ func (b bench) spot(page int) (file string, at int, panel geom.Rect, printed geo
 		if i+1 != page {
 			continue
 		}
-		from := b.print.printed(p)
+		from := b.print.sideAt(p)
 		if from.File == nil {
 			b.t.Fatalf("page %d is not printed", page)
 		}

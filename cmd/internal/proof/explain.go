@@ -13,9 +13,9 @@ import (
 	"foldwright/reorder/geom"
 )
 
-// differ says of the places of a unit at which the renderer gives up that they still do
+// reportDiffering says of the places of a unit at which the renderer gives up that they still do
 // not agree.
-func (c *checker) differ(u *unit, _ *render.Error) {
+func (c *checker) reportDiffering(u *unit, _ *render.Error) {
 	for _, e := range u.places {
 		if e.wrong && e.fault == nil {
 			c.report(e, Differs, "it differs from the source")
@@ -35,7 +35,7 @@ func (c *checker) explain(ctx context.Context, u *unit) error {
 }
 
 func (c *checker) explainPlace(ctx context.Context, e *expectation, got *image.Gray) error {
-	if u := e.from; u.File == nil {
+	if e.from.File == nil {
 		c.report(e, Missing, "nothing is printed there")
 		return nil
 	}

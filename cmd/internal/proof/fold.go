@@ -108,7 +108,7 @@ func (p *Print) makeStacks(stack []paper.Sheet, stacks [][]int, before int) erro
 	for c, faces := range books {
 		for _, f := range faces {
 			f.Gathering += before
-			place, err := p.place(f)
+			place, err := p.findPlace(f)
 			if err != nil {
 				return err
 			}
@@ -163,9 +163,9 @@ func (p *Print) isOneSided() bool {
 // isSewn tells whether thread through folds holds the leaves.
 func (p *Print) isSewn() bool { return !p.isOneSided() && p.plan.Options.Fold != reorder.Loose }
 
-// place finds out from one mark of the grid on a face how the side lies there:
+// findPlace finds out from one mark of the grid on a face how the side lies there:
 // paper is turned and moved, never stretched.
-func (p *Print) place(f paper.Face) (Place, error) {
+func (p *Print) findPlace(f paper.Face) (Place, error) {
 	if len(f.Marks) == 0 {
 		return Place{}, fmt.Errorf("folding: gathering %d, place %d: no paper lies there", f.Gathering, f.Place)
 	}
@@ -205,8 +205,8 @@ func (p *Print) measureDepths() {
 	}
 }
 
-// printed is the side that a place is a part of.
-func (p *Print) printed(place Place) Side { return p.Sheets[place.Sheet].Side(place.Side) }
+// sideAt is the side that a place is a part of.
+func (p *Print) sideAt(place Place) Side { return p.Sheets[place.Sheet].Side(place.Side) }
 
 // inverse undoes a map, which may stretch: a printer can.
 func inverse(m geom.Matrix) geom.Matrix {

@@ -16,13 +16,12 @@ import (
 
 // insert is leaves of other paper, printed and cut.
 type insert struct {
-	name  string
-	print *Print
 	said  plan.Insert
+	print *Print
 }
 
-// all is the print and those of leaves of other paper.
-func (p *Print) all() []*Print {
+// prints is the print and those of leaves of other paper.
+func (p *Print) prints() []*Print {
 	out := []*Print{p}
 	for _, in := range p.inserts {
 		out = append(out, in.print)
@@ -33,33 +32,31 @@ func (p *Print) all() []*Print {
 // layIn prints what is laid into the book, cuts it to size, lays it in as the plan says and reads the book once more.
 func (p *Print) layIn(ctx context.Context) error {
 	gatherings, spine := p.piles, p.spine
-	laid := false
 	for _, said := range p.plan.Inserts {
 		if !said.Printed {
 			continue
 		}
-		in := &insert{name: said.Name, said: said, print: &Print{Folder: filepath.Join(p.Folder, filepath.Base(said.Name)), insert: len(p.inserts) + 1}}
+		in := &insert{said, &Print{Folder: filepath.Join(p.Folder, filepath.Base(said.Name)), insert: len(p.inserts) + 1}}
 		p.inserts = append(p.inserts, in)
 		if err := in.print.make(ctx); err != nil {
 			return err
 		}
-		leaves, err := in.leaves(spine)
+		leaves, err := in.cutLeaves(spine)
+		if err == nil {
+			gatherings, err = p.layEach(in, gatherings, leaves, spine)
+		}
 		if err != nil {
-			return fmt.Errorf("%s: %w", in.name, err)
+			return fmt.Errorf("%s: %w", said.Name, err)
 		}
-		if gatherings, err = p.layEach(in, gatherings, leaves, spine); err != nil {
-			return fmt.Errorf("%s: %w", in.name, err)
-		}
-		laid = true
 	}
-	if !laid {
+	if len(p.inserts) == 0 {
 		return nil
 	}
 	return p.readBound(gatherings, spine)
 }
 
-// leaves is the leaves or folded pairs of an insert, cut to size, as they are read, in the order of the book.
-func (in *insert) leaves(spine geom.Towards) ([]paper.Pile, error) {
+// cutLeaves cuts the leaves or folded pairs of an insert to size, as they are read, in the order of the book.
+func (in *insert) cutLeaves(spine geom.Towards) ([]paper.Pile, error) {
 	o := in.print.plan.Options
 	var each []paper.Pile
 	for _, p := range in.print.piles {
@@ -149,7 +146,7 @@ func (p *Print) layEach(in *insert, gatherings, leaves []paper.Pile, spine geom.
 				out[g], err = out[g].LayRound(leaf, l.Before, spine)
 			case reorder.Guard:
 				var guard paper.Pile
-				if guard, err = strip(size, spine); err == nil {
+				if guard, err = foldGuard(size, spine); err == nil {
 					out[g], err = out[g].HangOnGuard(leaf, guard, l.Before, spine)
 				}
 			default:
@@ -166,8 +163,8 @@ func (p *Print) layEach(in *insert, gatherings, leaves []paper.Pile, spine geom.
 	return out, nil
 }
 
-// strip is a bare guard for leaves of a size, folded at the spine.
-func strip(leaf geom.Size, spine geom.Towards) (paper.Pile, error) {
+// foldGuard folds a bare guard for leaves of a size at the spine.
+func foldGuard(leaf geom.Size, spine geom.Towards) (paper.Pile, error) {
 	const share = 6 // of the leaf
 	size, over, wide := geom.Size{W: leaf.W / share * 2, H: leaf.H}, reorder.LeftOverRight, leaf.W/share
 	switch spine {
@@ -215,10 +212,10 @@ func (p *Print) layEnds(in *insert, gatherings, leaves []paper.Pile, copies int,
 				out = slices.Concat(out, front, volume, back)
 				continue
 			}
-			if volume[0], err = volume[0].TipIn(onEachOther(front), 0, spine); err != nil {
+			if volume[0], err = volume[0].TipIn(stackPiles(front), 0, spine); err != nil {
 				return nil, err
 			}
-			if volume[n-1], err = volume[n-1].TipIn(onEachOther(back), volume[n-1].Leaves(spine), spine); err != nil {
+			if volume[n-1], err = volume[n-1].TipIn(stackPiles(back), volume[n-1].Leaves(spine), spine); err != nil {
 				return nil, err
 			}
 			out = append(out, volume...)
@@ -232,7 +229,8 @@ func (p *Print) layEnds(in *insert, gatherings, leaves []paper.Pile, copies int,
 	return out, err
 }
 
-func onEachOther(piles []paper.Pile) paper.Pile {
+// stackPiles lays piles on each other, the first on top.
+func stackPiles(piles []paper.Pile) paper.Pile {
 	on := piles[len(piles)-1]
 	for i := len(piles) - 2; i >= 0; i-- {
 		on = piles[i].LayOn(on)
@@ -257,7 +255,7 @@ func (p *Print) readBound(gatherings []paper.Pile, spine geom.Towards) error {
 				of = p.inserts[from.insert-1].print
 			}
 			f.Gathering = 1 // there is always one; which it is in, the places of the book say
-			place, err := of.place(f)
+			place, err := of.findPlace(f)
 			if err != nil {
 				return err
 			}
@@ -291,6 +289,9 @@ func (p *Print) readBound(gatherings []paper.Pile, spine geom.Towards) error {
 
 // checkSlots looks whether every plate comes right after the page that was asked for.
 func (c *checker) checkSlots() {
+	report := func(in *insert, format string, a ...any) {
+		c.faults = append(c.faults, Fault{Of: in.said.Name, What: fmt.Sprintf(format, a...)})
+	}
 	type sheet struct{ insert, number int }
 	seen := map[sheet]bool{}
 	own, last := 0, 0
@@ -311,27 +312,27 @@ func (c *checker) checkSlots() {
 			continue
 		}
 		seen[at] = true
-		asked := c.asked(in)
+		asked := c.placesAsked(in)
 		if want := asked[place.Sheet%len(asked)]; want != last {
-			c.faults = append(c.faults, Fault{Of: in.name, What: fmt.Sprintf("plate %d comes after page %d, and was to come after page %d", place.Sheet+1, last, want)})
+			report(in, "plate %d comes after page %d, and was to come after page %d", place.Sheet+1, last, want)
 		}
 		if !place.Recto || place.Side != reorder.Front {
-			c.faults = append(c.faults, Fault{Of: in.name, What: fmt.Sprintf("plate %d lies with its back up", place.Sheet+1)})
+			report(in, "plate %d lies with its back up", place.Sheet+1)
 		}
 	}
 	for i, in := range c.inserts {
 		for n := range in.print.Sheets {
 			if in.said.Ends == 0 && len(c.Bound) > 0 && !seen[sheet{i + 1, n}] {
-				c.faults = append(c.faults, Fault{Of: in.name, What: fmt.Sprintf("plate %d is not in the book", n+1)})
+				report(in, "plate %d is not in the book", n+1)
 			}
 		}
 	}
 }
 
-// asked is the pages after which the plates of an insert were asked for.
-func (c *checker) asked(in *insert) []int {
+// placesAsked is the pages after which the plates of an insert were asked for.
+func (c *checker) placesAsked(in *insert) []int {
 	for i, said := range c.plan.Inserts {
-		if said.Name == in.name && i < len(c.plan.Options.Inserts) {
+		if said.Name == in.said.Name && i < len(c.plan.Options.Inserts) {
 			return c.plan.Options.Inserts[i].After
 		}
 	}
@@ -345,7 +346,7 @@ func (in *insert) check(ctx context.Context, o Options, found *Result) error {
 		return err
 	}
 	if len(paths) == 0 {
-		return fmt.Errorf("%s names no PDF", in.name)
+		return fmt.Errorf("%s names no PDF", in.said.Name)
 	}
 	if o.Source, err = o.Source.Beside(ctx, paths[0]); err != nil {
 		return err
@@ -356,11 +357,11 @@ func (in *insert) check(ctx context.Context, o Options, found *Result) error {
 		return err
 	}
 	for _, f := range more.Faults {
-		f.Of = in.name
+		f.Of = in.said.Name
 		found.Faults = append(found.Faults, f)
 	}
 	for _, why := range more.Why {
-		found.Why = append(found.Why, in.name+": "+why)
+		found.Why = append(found.Why, in.said.Name+": "+why)
 	}
 	found.Pages, found.Unseen = found.Pages+more.Pages, found.Unseen+more.Unseen
 	found.Notes = append(found.Notes, more.Notes...)

@@ -49,7 +49,7 @@ func (p *Print) printSheets() error {
 		var files [][]Side
 		first := i
 		for ; i < len(p.Files) && p.Files[i].Run == run; i++ {
-			files = append(files, p.images(p.Files[i]))
+			files = append(files, p.readImages(p.Files[i]))
 		}
 		if !p.checkFiles(p.Files[first:i]) {
 			continue
@@ -58,7 +58,7 @@ func (p *Print) printSheets() error {
 			files[0], files[1] = p.evenOut(p.Files[first:i], files[0], files[1])
 		}
 		if p.plan.Profile.TwoSided == printer.Automatic && p.Files[first].Pass == printer.FrontPass {
-			files[0] = withBlankBacks(files[0])
+			files[0] = addBlankBacks(files[0])
 		}
 		done, err := device.Make(files...)
 		if err != nil {
@@ -83,8 +83,8 @@ func (p *Print) printSheets() error {
 	return nil
 }
 
-// images is what the pages of a file bring, and notes what no page of it may be.
-func (p *Print) images(f *File) []Side {
+// readImages is what the pages of a file bring, and notes what no page of it may be.
+func (p *Print) readImages(f *File) []Side {
 	var out []Side
 	paper := p.plan.paper()
 	for _, page := range f.doc.Pages() {
@@ -111,8 +111,8 @@ func (p *Print) checkFiles(files []*File) bool {
 	return true
 }
 
-// withBlankBacks is what a printer that turns the paper itself prints of a file of fronts.
-func withBlankBacks(fronts []Side) []Side {
+// addBlankBacks is what a printer that turns the paper itself prints of a file of fronts.
+func addBlankBacks(fronts []Side) []Side {
 	var out []Side
 	for _, front := range fronts {
 		out = append(out, front, Side{})

@@ -10,8 +10,8 @@ import (
 	"time"
 )
 
-// archive is the program for a platform with what belongs to it, in a folder of its own.
-func (r release) archive(p platform, program []byte, c content) (file, error) {
+// packArchive packs the program for a platform with what belongs to it, in a folder of its own.
+func (r release) packArchive(p platform, program []byte, c content) (file, error) {
 	folder := "foldwright-" + r.version + "-" + p.String()
 	archive := folder + ".zip"
 	if p.os == "linux" {
@@ -23,7 +23,7 @@ func (r release) archive(p platform, program []byte, c content) (file, error) {
 	}
 	licences := []byte(c.licences)
 	if p.os == "windows" {
-		first, licences = withReturns(first), withReturns(licences)
+		first, licences = addReturns(first), addReturns(licences)
 	}
 	files := []file{
 		{name: p.program(), body: program, runs: true},
@@ -54,14 +54,14 @@ func (r release) archive(p platform, program []byte, c content) (file, error) {
 	return file{name: archive, body: packed}, err
 }
 
-// withReturns ends lines as Windows does.
-func withReturns(text []byte) []byte { return bytes.ReplaceAll(text, []byte("\n"), []byte("\r\n")) }
+// addReturns ends lines as Windows does.
+func addReturns(text []byte) []byte { return bytes.ReplaceAll(text, []byte("\n"), []byte("\r\n")) }
 
 // packTar is files as a compressed tar, owned by root, all of one time.
 func packTar(files []file, at time.Time) ([]byte, error) {
 	var tarred bytes.Buffer
 	w := tar.NewWriter(&tarred)
-	for _, f := range withFolders(files) { // the slash at its end tells a folder
+	for _, f := range addFolders(files) { // the slash at its end tells a folder
 		h := tar.Header{Name: f.name, Mode: int64(f.mode().Perm()), Size: int64(len(f.body)), ModTime: at, Format: tar.FormatUSTAR, Uname: "root", Gname: "root"}
 		if err := w.WriteHeader(&h); err != nil {
 			return nil, err
@@ -95,7 +95,7 @@ func packZip(files []file, at time.Time) ([]byte, error) {
 	var out bytes.Buffer
 	w := zip.NewWriter(&out)
 	w.RegisterCompressor(zip.Deflate, func(to io.Writer) (io.WriteCloser, error) { return flate.NewWriter(to, flate.BestCompression) })
-	for _, f := range withFolders(files) {
+	for _, f := range addFolders(files) {
 		h := &zip.FileHeader{Name: f.name, Method: zip.Deflate, Modified: at.UTC()}
 		h.SetMode(f.mode())
 		to, err := w.CreateHeader(h)

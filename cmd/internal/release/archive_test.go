@@ -120,7 +120,7 @@ func TestDebHoldsWhatDebianWants(t *testing.T) {
 	r := release{version: "20260102-0123abcd", commit: "0123abcd", time: sampleTime}
 	c := content{licences: "licences", manuals: []file{{name: "foldwright.1", body: []byte(".TH")}}, example: []byte("%PDF"), desktop: []byte("x"), icon: []byte("x"),
 		complete: map[string][]byte{"bash": []byte("b"), "fish": []byte("f"), "zsh": []byte("z")}}
-	packed, err := r.deb(platform{"linux", "arm64"}, []byte("the program"), c)
+	packed, err := r.packDeb(platform{"linux", "arm64"}, []byte("the program"), c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -147,7 +147,7 @@ func TestDebHoldsWhatDebianWants(t *testing.T) {
 	if err := os.WriteFile(path, packed.body, 0o666); err != nil {
 		t.Fatal(err)
 	}
-	said, err := output(exec.CommandContext(t.Context(), "dpkg-deb", "--field", path, "Package", "Architecture"))
+	said, err := runCommand(exec.CommandContext(t.Context(), "dpkg-deb", "--field", path, "Package", "Architecture"))
 	if err != nil || string(said) != "Package: foldwright\nArchitecture: arm64\n" {
 		t.Errorf("dpkg-deb reads %s, %v", said, err)
 	}

@@ -47,8 +47,8 @@ func goCommand(ctx context.Context, p platform, args ...string) *exec.Cmd {
 	return cmd
 }
 
-// output is what a command writes; its error says what it complained of.
-func output(cmd *exec.Cmd) ([]byte, error) {
+// runCommand is what a command writes; its error says what it complained of.
+func runCommand(cmd *exec.Cmd) ([]byte, error) {
 	var out, complaint bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &out, &complaint
 	if err := cmd.Run(); err != nil {
@@ -61,15 +61,15 @@ func output(cmd *exec.Cmd) ([]byte, error) {
 func (r release) build(ctx context.Context, p platform, scratch string) ([]byte, error) {
 	path := filepath.Join(scratch, p.String(), p.program())
 	stamp := "-s -w -X foldwright/cmd/internal/cli.released=" + r.version
-	if _, err := output(goCommand(ctx, p, "build", "-trimpath", "-buildvcs=false", "-ldflags", stamp, "-o", path, "./cmd/foldwright")); err != nil {
+	if _, err := runCommand(goCommand(ctx, p, "build", "-trimpath", "-buildvcs=false", "-ldflags", stamp, "-o", path, "./cmd/foldwright")); err != nil {
 		return nil, err
 	}
 	return os.ReadFile(path)
 }
 
-// check looks at a program from outside: made for this machine, and of nothing but components whose
+// checkProgram looks at a program from outside: made for this machine, and of nothing but components whose
 // licences are known.
-func check(program []byte, p platform, parts []component) error {
+func checkProgram(program []byte, p platform, parts []component) error {
 	info, err := buildinfo.Read(bytes.NewReader(program))
 	if err != nil {
 		return err

@@ -32,8 +32,8 @@ func (f file) mode() fs.FileMode {
 	return 0o644
 }
 
-// inOrder is files by their names.
-func inOrder(files []file) []file {
+// sortByName sorts files by their names.
+func sortByName(files []file) []file {
 	return slices.SortedFunc(slices.Values(files), func(a, b file) int { return strings.Compare(a.name, b.name) })
 }
 
@@ -48,11 +48,11 @@ func foldersOf(files []file) (folders []file) {
 			}
 		}
 	}
-	return inOrder(folders)
+	return sortByName(folders)
 }
 
-// withFolders is files in order behind the folders that they lie in.
-func withFolders(files []file) []file { return append(foldersOf(files), inOrder(files)...) }
+// addFolders puts files in order behind the folders that they lie in.
+func addFolders(files []file) []file { return append(foldersOf(files), sortByName(files)...) }
 
 // content is what the archives of all platforms have in common.
 type content struct {
@@ -78,7 +78,7 @@ func (r release) gather(ctx context.Context, scratch string, parts []component) 
 		cmd := exec.CommandContext(ctx, program, args...)
 		cmd.Dir = scratch
 		cmd.Env = append(os.Environ(), "HOME="+scratch, "XDG_CONFIG_HOME="+scratch)
-		return output(cmd)
+		return runCommand(cmd)
 	}
 	if told, err := ask("version"); err != nil || !bytes.HasPrefix(told, []byte("foldwright "+r.version+" ")) {
 		return c, fmt.Errorf("the program says that it is %q: %w", told, err)

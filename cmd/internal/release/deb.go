@@ -9,16 +9,16 @@ import (
 	"time"
 )
 
-// deb is the Debian package for an architecture: an archive of ar(5) with the format's version,
+// packDeb packs the Debian package for an architecture: an archive of ar(5) with the format's version,
 // what the package says of itself, and its files (deb(5)).
-func (r release) deb(p platform, program []byte, c content) (file, error) {
+func (r release) packDeb(p platform, program []byte, c content) (file, error) {
 	files, err := r.installed(program, c)
 	if err != nil {
 		return file{}, err
 	}
 	var size int
 	var digests bytes.Buffer
-	for _, f := range inOrder(files) {
+	for _, f := range sortByName(files) {
 		size += (len(f.body) + 1023) / 1024
 		fmt.Fprintf(&digests, "%x  %s\n", md5.Sum(f.body), f.name)
 	}
@@ -26,11 +26,11 @@ func (r release) deb(p platform, program []byte, c content) (file, error) {
 	if err != nil {
 		return file{}, err
 	}
-	said, err := packTar(dotted([]file{{name: "control", body: control}, {name: "md5sums", body: digests.Bytes()}}), r.time)
+	said, err := packTar(putBelowDot([]file{{name: "control", body: control}, {name: "md5sums", body: digests.Bytes()}}), r.time)
 	if err != nil {
 		return file{}, err
 	}
-	data, err := packTar(dotted(files), r.time)
+	data, err := packTar(putBelowDot(files), r.time)
 	if err != nil {
 		return file{}, err
 	}
@@ -84,8 +84,8 @@ func debianVersion(version string) string {
 	return strings.ReplaceAll(version, "-", "~")
 }
 
-// dotted is files below ./, as dpkg has them.
-func dotted(files []file) []file {
+// putBelowDot puts files below ./, as dpkg has them.
+func putBelowDot(files []file) []file {
 	out := make([]file, len(files))
 	for i, f := range files {
 		f.name = "./" + f.name

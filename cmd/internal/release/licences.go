@@ -84,7 +84,7 @@ func collectComponents(ctx context.Context, on []platform) ([]component, error) 
 	var faults []error
 	parts := map[string]component{}
 	for _, p := range on {
-		listed, err := output(goCommand(ctx, p, "list", "-deps", "-json=ImportPath,Dir,Standard,Module,EmbedFiles", "foldwright/cmd/foldwright"))
+		listed, err := runCommand(goCommand(ctx, p, "list", "-deps", "-json=ImportPath,Dir,Standard,Module,EmbedFiles", "foldwright/cmd/foldwright"))
 		if err != nil {
 			return nil, err
 		}
@@ -226,7 +226,7 @@ func lookInside(pkg, dir, name string) ([]component, error) {
 
 // standardLibrary is what Go itself puts into every program.
 func standardLibrary(ctx context.Context, p platform) (component, error) {
-	told, err := output(goCommand(ctx, p, "env", "GOROOT", "GOVERSION"))
+	told, err := runCommand(goCommand(ctx, p, "env", "GOROOT", "GOVERSION"))
 	if err != nil {
 		return component{}, err
 	}

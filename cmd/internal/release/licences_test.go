@@ -18,7 +18,7 @@ func TestEveryLinkedModuleHasItsLicence(t *testing.T) {
 		t.Fatal(err)
 	}
 	told := licencesText(parts)
-	linked, err := output(goCommand(t.Context(), host, "list", "-deps", "-f", "{{with .Module}}{{if not .Main}}{{.Path}} {{.Version}}{{end}}{{end}}", "foldwright/cmd/foldwright"))
+	linked, err := runCommand(goCommand(t.Context(), host, "list", "-deps", "-f", "{{with .Module}}{{if not .Main}}{{.Path}} {{.Version}}{{end}}{{end}}", "foldwright/cmd/foldwright"))
 	if err != nil {
 		t.Fatal(err)
 	}

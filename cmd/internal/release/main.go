@@ -68,7 +68,7 @@ func (r release) make(ctx context.Context, out string) (err error) {
 		if programs[p], err = r.build(ctx, p, scratch); err != nil {
 			return err
 		}
-		if err := check(programs[p], p, parts); err != nil {
+		if err := checkProgram(programs[p], p, parts); err != nil {
 			return fmt.Errorf("%s: %w", p, err)
 		}
 	}
@@ -78,13 +78,13 @@ func (r release) make(ctx context.Context, out string) (err error) {
 	}
 	var made []file
 	for _, p := range platforms {
-		archive, err := r.archive(p, programs[p], shared)
+		archive, err := r.packArchive(p, programs[p], shared)
 		if err != nil {
 			return err
 		}
 		made = append(made, archive)
 		if p.os == "linux" {
-			deb, err := r.deb(p, programs[p], shared)
+			deb, err := r.packDeb(p, programs[p], shared)
 			if err != nil {
 				return err
 			}
@@ -92,19 +92,19 @@ func (r release) make(ctx context.Context, out string) (err error) {
 		}
 	}
 	made = append(made, file{name: "LICENSES.txt", body: []byte(shared.licences)})
-	return write(out, append(made, sums(made)))
+	return writeFiles(out, append(made, listDigests(made)))
 }
 
-// sums is the checksums of files, as sha256sum writes and reads them.
-func sums(files []file) file {
+// listDigests is the checksums of files, as sha256sum writes and reads them.
+func listDigests(files []file) file {
 	var lines strings.Builder
-	for _, f := range inOrder(files) {
+	for _, f := range sortByName(files) {
 		fmt.Fprintf(&lines, "%x  %s\n", sha256.Sum256(f.body), f.name)
 	}
 	return file{name: "SHA256SUMS", body: []byte(lines.String())}
 }
 
-func write(dir string, files []file) error {
+func writeFiles(dir string, files []file) error {
 	for _, f := range files {
 		if err := os.WriteFile(filepath.Join(dir, f.name), f.body, 0o666); err != nil {
 			return err

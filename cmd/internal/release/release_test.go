@@ -20,7 +20,7 @@ func TestMachineIsReadFromTheProgram(t *testing.T) {
 		t.Errorf("this program is for %v, want %v", got, want)
 	}
 	for _, p := range platforms {
-		err := check(program, p, nil)
+		err := checkProgram(program, p, nil)
 		wrong := err != nil && strings.Contains(err.Error(), "the program is for")
 		if wrong != (p != platform{runtime.GOOS, runtime.GOARCH}) {
 			t.Errorf("%s: %v", p, err)
@@ -38,7 +38,7 @@ func TestInstructionsFitThePlatform(t *testing.T) {
 	c := content{licences: "licences\n"}
 	seen := map[string]platform{}
 	for _, p := range platforms {
-		packed, err := r.archive(p, []byte("the program"), c)
+		packed, err := r.packArchive(p, []byte("the program"), c)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -74,7 +74,7 @@ func TestVersionsThatAreRefused(t *testing.T) {
 }
 
 func TestSumsAreWhatSha256sumReads(t *testing.T) {
-	got := sums([]file{{name: "b", body: []byte("")}, {name: "a", body: []byte("abc")}})
+	got := listDigests([]file{{name: "b", body: []byte("")}, {name: "a", body: []byte("abc")}})
 	// The digests of the empty text and of "abc" are in FIPS 180-2 and its examples.
 	const want = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad  a\n" +
 		"e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855  b\n"

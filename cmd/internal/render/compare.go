@@ -5,8 +5,8 @@ import (
 	"image/draw"
 )
 
-// BlockSize is the edge, in pixels, of the blocks that Compare looks at one by one.
-const BlockSize = 8
+// blockEdge is the edge, in pixels, of the blocks that Compare looks at one by one.
+const blockEdge = 8
 
 // Difference says how much two pictures differ, in percent of the step from black to white.
 type Difference struct {
@@ -32,12 +32,12 @@ type Difference struct {
 func Compare(a, b *image.Gray) Difference {
 	w := max(a.Bounds().Dx(), b.Bounds().Dx())
 	h := max(a.Bounds().Dy(), b.Bounds().Dy())
-	pa, pb := onWhite(a, w, h), onWhite(b, w, h)
+	pa, pb := layOnWhite(a, w, h), layOnWhite(b, w, h)
 	var out Difference
 	var sum int
-	for y := 0; y < h; y += BlockSize {
-		for x := 0; x < w; x += BlockSize {
-			block := image.Rect(x, y, min(x+BlockSize, w), min(y+BlockSize, h))
+	for y := 0; y < h; y += blockEdge {
+		for x := 0; x < w; x += blockEdge {
+			block := image.Rect(x, y, min(x+blockEdge, w), min(y+blockEdge, h))
 			part := 0
 			inner := block.Intersect(image.Rect(1, 1, w-1, h-1))
 			for py := inner.Min.Y; py < inner.Max.Y; py++ {
@@ -65,8 +65,8 @@ func percent(sum, pixels int) float64 {
 	return float64(sum) / float64(pixels) / 255 * 100
 }
 
-// onWhite is the picture on a white ground of the given size, without gaps between its rows.
-func onWhite(g *image.Gray, w, h int) plane {
+// layOnWhite is the picture on a white ground of the given size, without gaps between its rows.
+func layOnWhite(g *image.Gray, w, h int) plane {
 	if size := g.Bounds().Size(); size != image.Pt(w, h) || g.Stride != w {
 		ground := White(image.Pt(w, h))
 		draw.Draw(ground, ground.Rect.Intersect(image.Rectangle{Max: size}), g, g.Rect.Min, draw.Src)

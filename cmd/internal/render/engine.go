@@ -28,12 +28,12 @@ func startEngines(o Options) (*engines, error) {
 	if o.Interpreted {
 		return newEngines(o, nil) // nothing to keep
 	}
-	return translated(o.cacheDir(), func(cache wazero.CompilationCache) (*engines, error) { return newEngines(o, cache) })
+	return startKept(o.cacheDir(), func(cache wazero.CompilationCache) (*engines, error) { return newEngines(o, cache) })
 }
 
-// translated tries with the cache in dir, with a new cache in place of a spoiled one, and
+// startKept starts with the cache in dir, with a new cache in place of a spoiled one, and
 // without.
-func translated[E any](dir string, start func(wazero.CompilationCache) (E, error)) (E, error) {
+func startKept[E any](dir string, start func(wazero.CompilationCache) (E, error)) (E, error) {
 	if dir != "" {
 		for range 2 {
 			if cache, err := wazero.NewCompilationCacheWithDir(dir); err == nil {

@@ -22,7 +22,7 @@ func TestHalfATranslationIsReplaced(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "kept")
 	kept := func() os.FileInfo {
 		t.Helper()
-		sum, err := translated(dir, func(cache wazero.CompilationCache) (uint64, error) {
+		sum, err := startKept(dir, func(cache wazero.CompilationCache) (uint64, error) {
 			config := wazero.NewRuntimeConfig()
 			if cache != nil {
 				config = config.WithCompilationCache(cache)

@@ -127,8 +127,8 @@ func (w *worker) launch(launches chan<- func()) error {
 	return nil
 }
 
-// givenUp tells whether the process has ended, by itself or because of what it was asked.
-func (w *worker) givenUp() bool {
+// hasEnded tells whether the process has ended, by itself or because of what it was asked.
+func (w *worker) hasEnded() bool {
 	select {
 	case <-w.ended:
 		w.end()
@@ -171,7 +171,7 @@ func (w *worker) closeUnused() {
 // answer does what is wanted of the document, and opens it first unless it is open.
 func (w *worker) answer(ctx context.Context, d *Document, want wish) (any, error) {
 	if !w.open[d] {
-		_, err := w.within(ctx, filePages*w.limit, d, wish{memory: want.memory})
+		_, err := w.askWithin(ctx, filePages*w.limit, d, wish{memory: want.memory})
 		if err != nil {
 			return nil, err
 		}
@@ -180,14 +180,14 @@ func (w *worker) answer(ctx context.Context, d *Document, want wish) (any, error
 	if want.request.Page == 0 {
 		limit *= filePages
 	}
-	return w.within(ctx, limit, d, want)
+	return w.askWithin(ctx, limit, d, want)
 }
 
 // filePages is how many pages' time a whole file may take to be opened, or saved.
 const filePages = 10
 
-// within asks the process, which is ended when the time is up or the context over.
-func (w *worker) within(ctx context.Context, limit time.Duration, d *Document, want wish) (any, error) {
+// askWithin asks the process, which is ended when the time is up or the context over.
+func (w *worker) askWithin(ctx context.Context, limit time.Duration, d *Document, want wish) (any, error) {
 	limited, cancel := context.WithTimeoutCause(ctx, limit, &TimeError{want.request.Want.done(), limit})
 	defer cancel()
 	stop := context.AfterFunc(limited, w.kill)
@@ -207,7 +207,7 @@ func (w *worker) within(ctx context.Context, limit time.Duration, d *Document, w
 		return nil, errorOf(last.Failure)
 	}
 	w.open[d] = !last.Anew
-	return withPixels(last.Answer, bytes), nil
+	return joinPixels(last.Answer, bytes), nil
 }
 
 // talk asks for what is wanted, hands the process what it wants to read, and

@@ -181,7 +181,7 @@ func (r *Renderer) take(d *Document) (*worker, error) {
 	}
 	at := 0
 	for i, w := range r.idle {
-		if w != nil && w.givenUp() {
+		if w != nil && w.hasEnded() {
 			w, r.idle[i] = nil, nil // it has ended by itself
 		}
 		if w != nil && (r.idle[at] == nil || w.open[d] || !r.idle[at].open[d]) {
@@ -216,7 +216,7 @@ func (r *Renderer) startOne(ctx context.Context) (w *worker, err error) {
 // giveBack returns a worker after a call.
 func (r *Renderer) giveBack(w *worker, memory int64) {
 	w.closeUnused()
-	if w.givenUp() {
+	if w.hasEnded() {
 		w = nil
 	}
 	r.putBack(w)

@@ -105,7 +105,7 @@ func (s *server) obey(o order) error {
 			r.Failure = textOf(err)
 		}
 		var pixels []byte
-		r.Answer, pixels = withoutPixels(got)
+		r.Answer, pixels = splitPixels(got)
 		r.Bytes = len(pixels)
 		return s.send(r, pixels)
 	}

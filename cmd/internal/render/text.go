@@ -40,7 +40,7 @@ func (d *Document) Text(ctx context.Context, page int) ([]Glyph, error) {
 // Words is the text of a page as words.
 func (d *Document) Words(ctx context.Context, page int) ([]Word, error) {
 	glyphs, err := d.Text(ctx, page)
-	return words(glyphs), err
+	return joinWords(glyphs), err
 }
 
 func (l leaf) glyphs() (out []Glyph) {
@@ -70,8 +70,8 @@ func angle(m geom.Matrix) float64 {
 	return math.Mod(math.Round(a*1000)/1000+360, 360)
 }
 
-// words joins glyphs that follow each other along their own line.
-func words(glyphs []Glyph) []Word {
+// joinWords joins glyphs that follow each other along their own line.
+func joinWords(glyphs []Glyph) []Word {
 	var out []Word
 	var text strings.Builder
 	var last Glyph
@@ -86,7 +86,7 @@ func words(glyphs []Glyph) []Word {
 			end()
 			continue
 		}
-		if text.Len() > 0 && !last.before(g) {
+		if text.Len() > 0 && !last.isBefore(g) {
 			end()
 		}
 		if text.Len() == 0 {
@@ -101,9 +101,9 @@ func words(glyphs []Glyph) []Word {
 	return out
 }
 
-// before tells whether next can be the following glyph of the same word: it
+// isBefore tells whether next can be the following glyph of the same word: it
 // runs in the same direction and begins near the end of g, on the same line.
-func (g Glyph) before(next Glyph) bool {
+func (g Glyph) isBefore(next Glyph) bool {
 	if g.Angle != next.Angle {
 		return false
 	}

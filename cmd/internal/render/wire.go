@@ -79,8 +79,8 @@ func (w *wire) send(value any, bytes []byte) error {
 	return errors.Join(err, w.out.Flush())
 }
 
-// withoutPixels parts a picture from its pixels, which gob would copy twice.
-func withoutPixels(answer any) (any, []byte) {
+// splitPixels parts a picture from its pixels, which gob would copy twice.
+func splitPixels(answer any) (any, []byte) {
 	switch p := answer.(type) {
 	case *image.Gray:
 		return &image.Gray{Stride: p.Stride, Rect: p.Rect}, p.Pix
@@ -90,8 +90,8 @@ func withoutPixels(answer any) (any, []byte) {
 	return answer, nil
 }
 
-// withPixels puts them together again.
-func withPixels(answer any, pixels []byte) any {
+// joinPixels puts them together again.
+func joinPixels(answer any, pixels []byte) any {
 	switch p := answer.(type) {
 	case *image.Gray:
 		p.Pix = pixels

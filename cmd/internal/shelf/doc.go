@@ -21,6 +21,5 @@
 // takes too long, when the process that started it ends, however that ends, and when it grows beyond the
 // title's share of the memory. Then the title is tried once more, alone, with all of it.
 //
-// The package knows no flags: what a title's options are called and how they
-// are read is given to it as a [Reader].
+// The package knows no flags: a title's options are settings with the keys of package options.
 package shelf

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"foldwright/cmd/internal/plan"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -22,12 +23,12 @@ func refuseFolder(folder, why string) error {
 // FindTitles makes a shelf of every PDF in a folder and in its subfolders,
 // all with the same settings. Folders that this program wrote are not
 // searched, nor what begins with a dot.
-func FindTitles(folder, out string, settings []Setting, r Reader) (Shelf, error) {
+func FindTitles(folder, out string, settings []phrase.Setting) (Shelf, error) {
 	var t Title
 	if err := t.set(settings); err != nil {
 		return Shelf{}, err
 	}
-	options, err := r.Read(t.Settings)
+	options, err := readSettings(t.Settings)
 	if err != nil {
 		return Shelf{}, err
 	}

@@ -23,7 +23,7 @@ func FuzzWorklist(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte) {
 		stricttest.Bounded(t, len(data), func() {
 			w := worklist{
-				file: filepath.Join(folder, "shelf.yaml"), folder: folder, reader: plain{},
+				file: filepath.Join(folder, "shelf.yaml"), folder: folder,
 				search: func(string, string) ([]string, error) { return nil, nil },
 			}
 			s, err := w.shelf(data, "")
@@ -34,7 +34,7 @@ func FuzzWorklist(f *testing.F) {
 				t.Error("a shelf without titles")
 			}
 			for _, title := range s.Titles {
-				if title.Name == "" || title.Source == "" || title.Place == "" || title.Options == nil {
+				if title.Name == "" || title.Place == "" || title.Options == nil || (title.Source == "") != (title.Options.Blank > 0) {
 					t.Errorf("title %+v", title)
 				}
 			}

@@ -128,7 +128,7 @@ func waitFor(ctx context.Context, path string) error {
 
 // writePlayed writes a print file of 10 bytes and a plan.
 func writePlayed(o Order, dir string) error {
-	asked, err := plain{}.Read(o.Settings)
+	asked, err := readSettings(o.Settings)
 	if err != nil {
 		return err
 	}
@@ -153,38 +153,6 @@ func writePlayed(o Order, dir string) error {
 	return errors.Join(err,
 		os.WriteFile(filepath.Join(dir, "run.pdf"), []byte("0123456789"), 0o666),
 		os.WriteFile(filepath.Join(dir, plan.File), data, 0o666))
-}
-
-// plain reads options without a command line: sheets and printer.
-type plain struct{}
-
-func (plain) Keys() []string {
-	return []string{"sheets", "printer", "gatherings", "cut-overhang", "margin", "box", "structure"}
-}
-
-func (plain) Read(settings []Setting) (o options.Options, err error) {
-	for _, s := range settings {
-		switch s.Key {
-		case "sheets":
-			o.Sheets, err = strconv.Atoi(s.Value)
-		case "printer":
-			o.Printer = s.Value
-		case "gatherings":
-			err = o.Gatherings.UnmarshalText([]byte(s.Value))
-		case "cut-overhang":
-			o.CutOverhang, err = strconv.ParseBool(s.Value)
-		case "margin":
-			err = o.Margin.UnmarshalText([]byte(s.Value))
-		case "structure":
-			o.Structure = s.Value
-		case "box":
-			err = o.Box.UnmarshalText([]byte(s.Value))
-		}
-		if err != nil {
-			return o, &SettingError{s.Key, err}
-		}
-	}
-	return o, o.Check()
 }
 
 func setting(dir string) options.Setting {
@@ -218,7 +186,7 @@ func shelf(t *testing.T, sources map[string]string) Shelf {
 	for name, text := range sources {
 		write(t, filepath.Join(dir, "in", name+".pdf"), text)
 	}
-	s, err := FindTitles(filepath.Join(dir, "in"), filepath.Join(dir, "out"), nil, plain{})
+	s, err := FindTitles(filepath.Join(dir, "in"), filepath.Join(dir, "out"), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

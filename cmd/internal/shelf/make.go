@@ -19,8 +19,6 @@ import (
 type Maker struct {
 	Version string       // of the program
 	Style   phrase.Style // of what run sheets say
-	// Read makes options of the settings of an order.
-	Read func([]Setting) (options.Options, error)
 	// Password is the password in the file that an order names.
 	Password func(file string) (string, error)
 	// Prove checks a folder that is about to be published; nil: no order asks for it.
@@ -53,7 +51,7 @@ func (m *Maker) renderer(o Order) (*render.Renderer, error) {
 
 // Make makes the title of an order.
 func (m *Maker) Make(ctx context.Context, o Order, t *Teller) (err error) {
-	asked, err := m.Read(o.Settings)
+	asked, err := readSettings(o.Settings)
 	if err != nil {
 		return err
 	}
@@ -99,14 +97,4 @@ func (o Order) open(ctx context.Context, password string, engine *render.Rendere
 	return survey.OpenBook(engine, o.Files(), func(path string) (*survey.Source, error) {
 		return survey.Open(ctx, path, password, engine)
 	})
-}
-
-// ReadSettings makes options of settings without a command line.
-func ReadSettings(settings []Setting) (o options.Options, err error) {
-	for _, s := range settings {
-		if err := o.Set(phrase.Setting{Key: s.Key, Value: s.Value}); err != nil {
-			return o, &SettingError{s.Key, err}
-		}
-	}
-	return o, o.Check()
 }

@@ -3,12 +3,16 @@ package shelf
 import (
 	"context"
 	"fmt"
+	"math"
 	"os"
+	"regexp"
 	"runtime"
 	"runtime/metrics"
 	"strconv"
 	"strings"
 	"time"
+
+	"foldwright/reorder/refusal"
 )
 
 // What a title's process takes, measured on text and picture books: a floor for the
@@ -20,8 +24,8 @@ const (
 	perSourceByte      = 3
 	// ownShare is kept for the process that watches over the titles.
 	ownShare Size = 64 * MiB
-	// LeastMemory is the least that a shelf can be given.
-	LeastMemory = ownShare + floorPerTitle
+	// leastMemory is the least that a shelf can be given.
+	leastMemory = ownShare + floorPerTitle
 )
 
 type limits struct {
@@ -42,9 +46,9 @@ func (l limits) of(t *task) Size {
 	return min(max(l.all/Size(l.atOnce), floor+Size(t.bytes)*perSourceByte), l.all)
 }
 
-// SystemMemory is half of the memory that the process may use, or 2 GiB where
+// systemMemory is half of the memory that the process may use, or 2 GiB where
 // the system does not tell.
-func SystemMemory() Size {
+func systemMemory() Size {
 	memory := 4 * GiB
 	var kilobytes, limit Size
 	if readNumbers("/proc/meminfo", "MemTotal: %d kB", &kilobytes) {
@@ -56,7 +60,7 @@ func SystemMemory() Size {
 			memory = min(memory, limit)
 		}
 	}
-	return max(memory/2, LeastMemory)
+	return max(memory/2, leastMemory)
 }
 
 // readNumbers reads what a file of the system begins with, if it is there.
@@ -122,3 +126,40 @@ func watchOwn(ctx context.Context, limit Size, t *Teller) {
 		}
 	}
 }
+
+// Size is an amount of memory or of file, in bytes.
+type Size int64
+
+const (
+	KiB Size = 1 << 10
+	MiB Size = 1 << 20
+	GiB Size = 1 << 30
+
+	sizeLetters = "KMG" // of the units, each 1024 of the one before
+)
+
+func (s Size) String() string {
+	for i := len(sizeLetters); i > 0; i-- {
+		if unit := Size(1) << (10 * i); s >= unit {
+			return strconv.FormatFloat(math.Round(float64(s)/float64(unit)*10)/10, 'f', -1, 64) + " " + sizeLetters[i-1:i] + "iB"
+		}
+	}
+	return fmt.Sprintf("%d bytes", int64(s))
+}
+
+var sizeText = regexp.MustCompile(`^\s*([0-9.]+)\s*([GMKgmk])([Ii]?[Bb])?\s*$`)
+
+// UnmarshalText reads a number with GiB, MiB or KiB; gb, g and so on mean the same.
+func (s *Size) UnmarshalText(text []byte) error {
+	if found := sizeText.FindStringSubmatch(string(text)); found != nil {
+		v, err := strconv.ParseFloat(found[1], 64)
+		v *= float64(Size(1) << (10 * (1 + strings.Index(sizeLetters, strings.ToUpper(found[2])))))
+		if err == nil && v > 0 && v < math.MaxInt64 {
+			*s = Size(v)
+			return nil
+		}
+	}
+	return refusal.Use.New("%q is not an amount of memory: use for example 2GiB or 512MiB", text)
+}
+
+func (s Size) MarshalText() ([]byte, error) { return []byte(s.String()), nil }

@@ -26,7 +26,7 @@ var pageTemplate = sync.OnceValue(func() *template.Template {
 	return template.Must(template.New("page").Funcs(template.FuncMap{
 		"style":    pagestyle.CSS,
 		"count":    reorder.Count,
-		"took":     func(s float64) string { return TookText(duration(s)) },
+		"took":     TookText,
 		"runsheet": runSheet,
 		"waiting":  func(r Report) []Entry { return r.in(Waiting) },
 		"made":     func(r Report) []Entry { return filter(r.Titles, Entry.isMade) },
@@ -50,7 +50,7 @@ func (e Entry) Where() string {
 	case !e.Tried:
 		parts = append(parts, "failed before, and not tried again because nothing has changed")
 	case e.Seconds > 0:
-		parts = append(parts, "tried for "+TookText(duration(e.Seconds)))
+		parts = append(parts, "tried for "+TookText(e.Seconds))
 	default:
 		parts = append(parts, "not attempted")
 	}
@@ -128,9 +128,9 @@ func runSheet(e Entry) template.URL {
 
 func duration(seconds float64) time.Duration { return time.Duration(seconds * float64(time.Second)) }
 
-// TookText is a duration as a person says it.
-func TookText(d time.Duration) string {
-	switch {
+// TookText is how long something took, as a person says it.
+func TookText(seconds float64) string {
+	switch d := duration(seconds); {
 	case d < 100*time.Millisecond:
 		return fmt.Sprintf("%.2f s", d.Seconds())
 	case d < 10*time.Second && d%time.Second != 0:
@@ -139,6 +139,7 @@ func TookText(d time.Duration) string {
 		return fmt.Sprintf("%.0f s", d.Seconds())
 	case d < 2*time.Hour:
 		return fmt.Sprintf("%.0f min", d.Minutes())
+	default:
+		return fmt.Sprintf("%.1f h", d.Hours())
 	}
-	return fmt.Sprintf("%.1f h", d.Hours())
 }

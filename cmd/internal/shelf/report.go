@@ -191,15 +191,12 @@ func (r Report) Write(folder string) error {
 	return publish.WriteOver(filepath.Join(folder, ReportName(r.Share)+".html"), page.Bytes())
 }
 
-// ErrNoReports says that there is nothing to join.
-var ErrNoReports = errors.New("holds no reports of shares, such as batch-report-3-of-16.json")
-
 // Join makes one report of those that the shares of a shelf have written into
 // a folder. Shares that have not reported are named in it.
 func Join(folder string) (Report, error) {
 	files, err := fs.Glob(os.DirFS(folder), "batch-report-*-of-*.json")
 	if err != nil || len(files) == 0 {
-		return Report{}, refuseReport(folder, "%w", ErrNoReports)
+		return Report{}, refuseReport(folder, "holds no reports of shares, such as batch-report-3-of-16.json")
 	}
 	var shares []Report
 	for _, name := range files {

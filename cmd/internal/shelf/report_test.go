@@ -2,7 +2,6 @@ package shelf
 
 import (
 	"bytes"
-	"errors"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -50,7 +49,7 @@ func TestJoin(t *testing.T) {
 	if _, err = Join(s.Out); refusal.Of(err) != refusal.Source || !strings.Contains(err.Error(), "remove those that do not belong here") {
 		t.Errorf("got %v", err)
 	}
-	if _, err = Join(t.TempDir()); !errors.Is(err, ErrNoReports) {
+	if _, err = Join(t.TempDir()); refusal.Of(err) != refusal.Source || !strings.Contains(err.Error(), "holds no reports of shares") {
 		t.Errorf("got %v", err)
 	}
 }

@@ -23,7 +23,7 @@ type Options struct {
 	Program []string
 	// Describe puts an error into the words of the command line.
 	Describe func(error) Failure
-	Memory   Size          // for all titles together and this process; 0: [SystemMemory]
+	Memory   Size          // for all titles together and this process; 0: half of what the system has
 	Timeout  time.Duration // for each title; 0: any
 	PageTime time.Duration // for each page that is drawn; 0: any
 	Only     []string      // names of titles; empty: all
@@ -66,10 +66,10 @@ type run struct {
 func Run(ctx context.Context, shelf Shelf, o Options) (Report, error) {
 	r := &run{o: o, shelf: shelf.Of(o.Share), began: time.Now(), records: map[string]*Entry{}}
 	if o.Memory == 0 {
-		r.o.Memory = SystemMemory()
+		r.o.Memory = systemMemory()
 	}
-	if r.o.Memory < LeastMemory {
-		return Report{}, refusal.Use.New("%s is too little: a batch needs at least %s", phrase.Set("memory", r.o.Memory.String()), LeastMemory.String())
+	if r.o.Memory < leastMemory {
+		return Report{}, refusal.Use.New("%s is too little: a batch needs at least %s", phrase.Set("memory", r.o.Memory.String()), leastMemory.String())
 	}
 	// While one title waits for the disk or comes and goes, another has its core.
 	r.limits = limits{all: r.o.Memory - ownShare, atOnce: runtime.GOMAXPROCS(0) + 1}

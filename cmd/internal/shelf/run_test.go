@@ -16,6 +16,7 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/profiles/publish"
+	"foldwright/reorder/phrase"
 )
 
 func TestEveryEndCostsOnlyItsTitle(t *testing.T) {
@@ -251,7 +252,7 @@ func TestResume(t *testing.T) {
 			}
 		}, 0},
 		"an option": {func(t *testing.T, s *Shelf, o *Options) {
-			s.Titles[0].Options, s.Titles[0].Settings = &options.Options{Sheets: 5}, []Setting{{Key: "sheets", Value: "5"}}
+			s.Titles[0].Options, s.Titles[0].Settings = &options.Options{Sheets: 5}, []phrase.Setting{{Key: "sheets", Value: "5"}}
 		}, 1},
 		"the version":     {func(t *testing.T, s *Shelf, o *Options) { o.Setting.Version = "1.2.4" }, 3},
 		"the region":      {func(t *testing.T, s *Shelf, o *Options) { o.Setting.Region = "US" }, 3},

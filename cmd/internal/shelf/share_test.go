@@ -82,7 +82,7 @@ func TestLimits(t *testing.T) {
 		{ownShare + 3*GiB, 2, 1000, GiB},                           // an equal share, for one more than there are cores
 		{ownShare + 3*GiB, 2, int64(600 * MiB), 96*MiB + 1800*MiB}, // a large source needs more
 		{ownShare + 3*GiB, 2, int64(4 * GiB), 3 * GiB},             // but never more than there is
-		{LeastMemory, 8, 0, floorPerTitle},
+		{leastMemory, 8, 0, floorPerTitle},
 	} {
 		if got := (limits{c.memory - ownShare, c.cores + 1}).of(&task{bytes: c.bytes}); got != c.want {
 			t.Errorf("%s on %d cores, %d bytes: %s, want %s", c.memory, c.cores, c.bytes, got, c.want)
@@ -95,7 +95,7 @@ func TestLimits(t *testing.T) {
 	if got := eight.of(&task{alone: true}); got != 800*MiB {
 		t.Errorf("alone %s", got)
 	}
-	if m := SystemMemory(); m < LeastMemory {
+	if m := systemMemory(); m < leastMemory {
 		t.Errorf("the system's memory is %s", m)
 	}
 }

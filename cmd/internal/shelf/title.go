@@ -3,11 +3,11 @@ package shelf
 import (
 	"fmt"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
 
 	"foldwright/cmd/internal/options"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -22,18 +22,9 @@ type Title struct {
 	Password string           `json:"password_file,omitempty"` // path of the file that holds it; empty: none
 	Secret   string           `json:"password,omitempty"`      // the password itself, which goes through a pipe alone; empty: it is not known
 	Proof    bool             `json:"proof,omitempty"`         // it is only made if its print files are proved to make the book
-	Settings []Setting        `json:"settings"`
+	Settings []phrase.Setting `json:"settings"`
 	Options  *options.Options `json:"-"` // what the settings say
 	line     int              // of the worklist; 0: from a folder
-}
-
-// Setting is one option as it was written.
-type Setting struct {
-	Key   string `json:"key"`
-	Value string `json:"value"`
-	line  int    // of the worklist; 0: from elsewhere
-	// further is what a list has after its first value, where that is the source.
-	further []string
 }
 
 // Two options of a title are none of [options.Options].
@@ -51,8 +42,7 @@ func (t Title) Files() []string {
 }
 
 // set gives the title its settings and what they say that is none of [options.Options].
-func (t *Title) set(settings []Setting) (err error) {
-	t.Settings = dropSetting(dropSetting(settings, PasswordKey), ProofKey)
+func (t *Title) set(settings []phrase.Setting) (err error) {
 	for _, s := range settings {
 		switch s.Key {
 		case PasswordKey:
@@ -61,17 +51,21 @@ func (t *Title) set(settings []Setting) (err error) {
 			if t.Proof, err = strconv.ParseBool(s.Value); err != nil {
 				return &SettingError{s.Key, fmt.Errorf("%q is neither true nor false", s.Value)}
 			}
+		default:
+			t.Settings = append(t.Settings, s)
 		}
 	}
 	return nil
 }
 
-// Reader reads a title's options.
-type Reader interface {
-	// Keys are the options that a title can have.
-	Keys() []string
-	// Read makes options of settings. An error about one of them is a [*SettingError].
-	Read([]Setting) (options.Options, error)
+// readSettings makes options of settings. An error about one of them is a [*SettingError].
+func readSettings(settings []phrase.Setting) (o options.Options, err error) {
+	for _, s := range settings {
+		if err := o.Set(s); err != nil {
+			return o, &SettingError{s.Key, err}
+		}
+	}
+	return o, o.Check()
 }
 
 // SettingError says which setting of a title is refused.
@@ -84,29 +78,6 @@ func (e *SettingError) Error() string { return e.Key + ": " + e.Err.Error() }
 func (e *SettingError) Unwrap() error { return e.Err }
 
 func (e *SettingError) Kind() refusal.Kind { return refusal.Use }
-
-// overlay lays settings over others: of two with one key the upper one counts, and
-// one without a value takes the lower one away.
-func overlay(lower, upper []Setting) []Setting {
-	for _, s := range upper {
-		if lower = dropSetting(lower, s.Key); s.Value != "" {
-			lower = append(lower, s)
-		}
-	}
-	return lower
-}
-
-// find is the setting of a key; without one its value is empty.
-func find(settings []Setting, key string) Setting {
-	if i := slices.IndexFunc(settings, func(s Setting) bool { return s.Key == key }); i >= 0 {
-		return settings[i]
-	}
-	return Setting{}
-}
-
-func dropSetting(settings []Setting, key string) []Setting {
-	return slices.DeleteFunc(slices.Clone(settings), func(s Setting) bool { return s.Key == key })
-}
 
 // nameOf is a source's name on a shelf: its path below the shelf's folder
 // without the extension, or only its own name if it lies elsewhere.

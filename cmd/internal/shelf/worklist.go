@@ -17,6 +17,7 @@ import (
 	"foldwright/profiles/regular"
 	"foldwright/profiles/strict"
 	"foldwright/reorder/lists"
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -48,22 +49,29 @@ func refuse(file string, line int, err error) error {
 // current folder. The settings given come before those in the file. What is
 // wrong in the file is refused; whether sources and printers exist
 // is found out title by title, when they are prepared.
-func ReadWorklist(file, out string, settings []Setting, r Reader) (Shelf, error) {
+func ReadWorklist(file, out string, settings []phrase.Setting) (Shelf, error) {
 	data, err := regular.Read(file, mostWorklist)
 	if err != nil {
 		return Shelf{}, err
 	}
-	w := worklist{file: file, folder: filepath.Dir(file), given: settings, reader: r, search: search}
+	given := lists.Map(settings, func(s phrase.Setting) written { return written{Setting: s} })
+	w := worklist{file: file, folder: filepath.Dir(file), given: given, search: search}
 	return w.shelf(data, out)
 }
 
 type worklist struct {
 	file     string
 	folder   string // its folder
-	given    []Setting
-	reader   Reader
-	defaults []Setting
+	given    []written
+	defaults []written
 	search   func(folder, pattern string) ([]string, error)
+}
+
+// written is an option as a worklist has it.
+type written struct {
+	phrase.Setting
+	line    int      // 0: from elsewhere
+	further []string // what a list has after its first value, where that is the source
 }
 
 func (w worklist) fault(line int, format string, args ...any) error {
@@ -91,7 +99,7 @@ func (w worklist) shelf(data []byte, out string) (Shelf, error) {
 		s.Out = w.path(value)
 	}
 	if node := top["defaults"]; node != nil {
-		if w.defaults, err = w.settings(node, w.optionKeys()); err != nil {
+		if w.defaults, err = w.settings(node, optionKeys()); err != nil {
 			return Shelf{}, err
 		}
 	}
@@ -147,7 +155,7 @@ func (w worklist) unknownKey(key *yaml.Node, known []string) error {
 	switch {
 	case slices.Contains(titleKeys, key.Value):
 		return w.fault(key.Line, "key %q belongs to a title", key.Value)
-	case slices.Contains(w.optionKeys(), key.Value):
+	case slices.Contains(optionKeys(), key.Value):
 		return w.fault(key.Line, "key %q belongs to a title or to the defaults", key.Value)
 	case near != "":
 		return w.fault(key.Line, "key %q is not known, did you mean %q?", key.Value, near)
@@ -171,13 +179,14 @@ func (w worklist) scalar(key string, node *yaml.Node) (string, error) {
 	return node.Value, nil
 }
 
-func (w worklist) optionKeys() []string { return append(w.reader.Keys(), PasswordKey, ProofKey) }
+// optionKeys are the keys of what a title can be asked for.
+func optionKeys() []string { return append(options.Keys(), PasswordKey, ProofKey) }
 
 // settings are the keys of a mapping with their values. One that is null has none: it
 // takes back a default.
-func (w worklist) settings(node *yaml.Node, known []string) (out []Setting, err error) {
+func (w worklist) settings(node *yaml.Node, known []string) (out []written, err error) {
 	err = w.each(node, known, func(key, node *yaml.Node) (err error) {
-		s := Setting{Key: key.Value, line: key.Line}
+		s := written{Setting: phrase.Set(key.Value), line: key.Line}
 		if node.Tag != "!!null" || slices.Contains(titleKeys, key.Value) {
 			s.Value, s.further, err = w.value(key.Value, node)
 		}
@@ -221,28 +230,51 @@ func (w worklist) movePaths(key, value string) string {
 	return value
 }
 
+// overlay lays settings over others: of two with one key the upper one counts, and
+// one without a value takes the lower one away.
+func overlay(lower, upper []written) []written {
+	for _, s := range upper {
+		if lower = dropSetting(lower, s.Key); s.Value != "" {
+			lower = append(lower, s)
+		}
+	}
+	return lower
+}
+
+// find is the setting of a key; without one its value is empty.
+func find(settings []written, key string) written {
+	if i := slices.IndexFunc(settings, func(s written) bool { return s.Key == key }); i >= 0 {
+		return settings[i]
+	}
+	return written{}
+}
+
+func dropSetting(settings []written, key string) []written {
+	return slices.DeleteFunc(slices.Clone(settings), func(s written) bool { return s.Key == key })
+}
+
 // titles reads one entry of the list, which can stand for several titles.
 func (w worklist) titles(node *yaml.Node, out string) (titles []Title, err error) {
 	if node.Kind == yaml.AliasNode {
 		node = node.Alias
 	}
-	own := []Setting{{Key: "source", Value: node.Value}}
+	own := []written{{Setting: phrase.Set("source", node.Value)}}
 	if node.Kind != yaml.ScalarNode {
-		if own, err = w.settings(node, append(slices.Clone(titleKeys), w.optionKeys()...)); err != nil {
+		if own, err = w.settings(node, append(slices.Clone(titleKeys), optionKeys()...)); err != nil {
 			return nil, err
 		}
 	}
-	var of [3]Setting
+	var of [3]written
 	for i, key := range titleKeys {
 		of[i], own = find(own, key), dropSetting(own, key)
 	}
 	source, name, place := of[0].Value, of[1].Value, of[2].Value
 	t := Title{line: node.Line, Name: name, Further: of[0].further}
 	settings := overlay(overlay(w.defaults, own), w.given)
-	if err := t.set(settings); err != nil {
+	if err := t.set(lists.Map(settings, func(s written) phrase.Setting { return s.Setting })); err != nil {
 		return nil, w.refuseSetting(t.line, settings, err)
 	}
-	options, err := w.reader.Read(t.Settings)
+	options, err := readSettings(t.Settings)
 	if err != nil {
 		return nil, w.refuseSetting(t.line, settings, err)
 	}
@@ -306,7 +338,7 @@ func (w worklist) sources(line int, value string) ([]string, error) {
 }
 
 // refuseSetting tells the line of the setting that an error is about, else the title's.
-func (w worklist) refuseSetting(line int, settings []Setting, err error) error {
+func (w worklist) refuseSetting(line int, settings []written, err error) error {
 	var one *SettingError
 	if errors.As(err, &one) {
 		for _, s := range settings {

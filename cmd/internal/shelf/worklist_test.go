@@ -9,11 +9,12 @@ import (
 	"testing"
 	"time"
 
+	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
 // lay writes a worklist beside a few sources and reads it.
-func lay(t *testing.T, text, out string, given ...Setting) (Shelf, string, error) {
+func lay(t *testing.T, text, out string, given ...phrase.Setting) (Shelf, string, error) {
 	t.Helper()
 	dir := t.TempDir()
 	for _, name := range []string{
@@ -25,7 +26,7 @@ func lay(t *testing.T, text, out string, given ...Setting) (Shelf, string, error
 	write(t, filepath.Join(dir, "old-print/plan.json"), `{"kind": "foldwright plan", "format": 99}`)
 	file := filepath.Join(dir, "shelf.yaml")
 	write(t, file, text)
-	s, err := ReadWorklist(file, out, given, plain{})
+	s, err := ReadWorklist(file, out, given)
 	return s, dir, err
 }
 
@@ -83,7 +84,7 @@ func TestWorklist(t *testing.T) {
 
 func TestFlagsComeBeforeTheWorklist(t *testing.T) {
 	s, dir, err := lay(t, "format: 1\ndefaults: {sheets: 3}\ntitles:\n - {source: tides.pdf, sheets: 4, cut-overhang: true}", "out",
-		Setting{Key: "sheets", Value: "6"}, Setting{Key: PasswordKey, Value: "mine"})
+		phrase.Setting{Key: "sheets", Value: "6"}, phrase.Setting{Key: PasswordKey, Value: "mine"})
 	if want := "tides tides.pdf out/tides-print cut-overhang=true sheets=6 password in mine"; err != nil || told(s, dir) != want {
 		t.Errorf("got %s, %v", told(s, dir), err)
 	}
@@ -105,7 +106,7 @@ func TestWorklistIsStrict(t *testing.T) {
 		"format: 1\nbooks: []":     `line 2: key "books" is not known, known keys are format, out, defaults, titles`,
 		"format: 1\nsheets: 4":     `line 2: key "sheets" belongs to a title or to the defaults`,
 		"format: 1\ntitles:\n - {source: a.pdf, shetes: 4}":                                                             `line 3: key "shetes" is not known, did you mean "sheets"?`,
-		"format: 1\ntitles:\n - x: 1":                                                                                   `line 3: key "x" is not known, known keys are source, name, out, sheets, printer, gatherings, cut-overhang, margin, box, structure, password-file, proof`,
+		"format: 1\ntitles:\n - x: 1":                                                                                   `line 3: key "x" is not known, known keys are source, name, out, paper, sheets, `,
 		"format: 1\ndefaults:\n  source: x\ntitles: [a.pdf]":                                                            `line 3: key "source" belongs to a title`,
 		"format: 1\ntitles:\n - source: a.pdf\n   sheets: 4\n   sheets: 5":                                              `line 5: key "sheets" is given twice`,
 		"format: 1\ntitles:\n - source: a.pdf\n   sheets: many":                                                         "line 4: sheets: ",
@@ -143,7 +144,7 @@ func TestExampleIsRight(t *testing.T) {
 	dir := t.TempDir()
 	write(t, filepath.Join(dir, "birds/terns.pdf"), "")
 	write(t, filepath.Join(dir, "shelf.yaml"), Example)
-	s, err := ReadWorklist(filepath.Join(dir, "shelf.yaml"), "", nil, anything{})
+	s, err := ReadWorklist(filepath.Join(dir, "shelf.yaml"), "", nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -157,13 +158,6 @@ func TestExampleIsRight(t *testing.T) {
 	}
 }
 
-// anything takes the options of the example; package cli reads them in earnest.
-type anything struct{ plain }
-
-func (anything) Keys() []string {
-	return append(plain{}.Keys(), "paper", "scale", "weight")
-}
-
 func TestFindTitles(t *testing.T) {
 	_, dir, err := lay(t, "format: 1\ntitles: [tides.pdf]", "out")
 	if err != nil {
@@ -172,28 +166,28 @@ func TestFindTitles(t *testing.T) {
 	if err := os.Symlink(filepath.Join(dir, "birds"), filepath.Join(dir, "again")); err != nil {
 		t.Logf("without a link to a folder: %v", err) // not every system lets everybody make links
 	}
-	s, err := FindTitles(dir, "out", []Setting{{Key: "sheets", Value: "3"}}, plain{})
+	s, err := FindTitles(dir, "out", []phrase.Setting{{Key: "sheets", Value: "3"}})
 	want := "birds/rare/auks birds/rare/auks.PDF out/birds/rare/auks-print sheets=3\nbirds/terns birds/terns.pdf out/birds/terns-print sheets=3\n" +
 		"odd [1] odd [1].pdf out/odd [1]-print sheets=3\ntides tides.pdf out/tides-print sheets=3"
 	if got := told(s, dir); err != nil || got != want {
 		t.Errorf("got\n%s\n%v", got, err)
 	}
-	if _, err := FindTitles(filepath.Join(dir, "old-print"), "out", nil, plain{}); refusal.Of(err) != refusal.Source || !strings.Contains(err.Error(), "was written by foldwright") {
+	if _, err := FindTitles(filepath.Join(dir, "old-print"), "out", nil); refusal.Of(err) != refusal.Source || !strings.Contains(err.Error(), "was written by foldwright") {
 		t.Errorf("a folder of ours was searched: %v", err)
 	}
 	if err := os.Mkdir(filepath.Join(dir, "nothing"), 0o777); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := FindTitles(filepath.Join(dir, "nothing"), "out", nil, plain{}); refusal.Of(err) != refusal.Source || !strings.Contains(err.Error(), "holds no PDF") {
+	if _, err := FindTitles(filepath.Join(dir, "nothing"), "out", nil); refusal.Of(err) != refusal.Source || !strings.Contains(err.Error(), "holds no PDF") {
 		t.Errorf("titles in an empty folder: %v", err)
 	}
 	if os.Symlink("moon", filepath.Join(dir, "nothing", "gone.pdf")) == nil {
-		if s, err := FindTitles(filepath.Join(dir, "nothing"), "out", nil, plain{}); err != nil || len(s.Titles) != 1 {
+		if s, err := FindTitles(filepath.Join(dir, "nothing"), "out", nil); err != nil || len(s.Titles) != 1 {
 			t.Errorf("a link that leads nowhere is overlooked: %v, %v", s.Titles, err)
 		}
 	}
 	write(t, filepath.Join(dir, "tides.PDF"), "")
-	if _, err := FindTitles(dir, "out", nil, plain{}); refusal.Of(err) != refusal.Use || !strings.Contains(refusal.Hint(err).String(), "another name") {
+	if _, err := FindTitles(dir, "out", nil); refusal.Of(err) != refusal.Use || !strings.Contains(refusal.Hint(err).String(), "another name") {
 		// Where cases are not told apart there is only one file.
 		if _, err := os.Stat(filepath.Join(dir, "TIDES.pdf")); err != nil {
 			t.Errorf("two sources of one name: %v", err)

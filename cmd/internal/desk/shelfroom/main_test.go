@@ -69,7 +69,7 @@ func (p player) make(ctx context.Context, o shelf.Order, t *shelf.Teller) error 
 	if isThere(p.sign(o, "full")) {
 		return &os.PathError{Op: "write", Path: o.Place, Err: syscall.ENOSPC}
 	}
-	m := shelf.Maker{Version: "test", Style: planroom.Words(), Read: shelf.ReadSettings, Warnings: planroom.Warnings}
+	m := shelf.Maker{Version: "test", Style: planroom.Words(), Warnings: planroom.Warnings}
 	return m.Make(ctx, o, t)
 }
 

@@ -8,7 +8,6 @@ import (
 	"os"
 	"slices"
 	"strings"
-	"time"
 
 	"foldwright/cmd/internal/desk/library"
 	"foldwright/cmd/internal/desk/page"
@@ -133,13 +132,9 @@ func (s *room) cure(f shelf.Failure) string {
 func whatOf(e shelf.Entry) string {
 	text := fmt.Sprintf("%s on %s of %s", reorder.Count(e.Pages, "page"), reorder.Count(e.Sheets, "sheet"), planroom.PaperWords(e.Paper))
 	if e.Tried {
-		return text + ", took " + tookText(e.Seconds)
+		return text + ", took " + shelf.TookText(e.Seconds)
 	}
 	return text + ", was ready before"
-}
-
-func tookText(seconds float64) string {
-	return shelf.TookText(time.Duration(seconds * float64(time.Second)))
 }
 
 // nameOf is the name of a book of a shelf by its ID.

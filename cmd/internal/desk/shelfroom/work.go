@@ -122,10 +122,8 @@ func (s *room) title(b library.Book) (shelf.Title, error) {
 	if files := b.Sources(); len(files) > 0 {
 		t.Source, t.Further = files[0], files[1:]
 	}
-	for _, c := range b.Settings() {
-		t.Settings = append(t.Settings, shelf.Setting{Key: c.Key, Value: c.Value})
-	}
-	asked, err := options.Read(b.Settings()...)
+	t.Settings = b.Settings()
+	asked, err := options.Read(t.Settings...)
 	t.Options = &asked
 	return t, err
 }
@@ -226,7 +224,7 @@ func (k *work) tell(s *room) workBody {
 		show.Figures += fmt.Sprintf(", %d failed", n)
 	}
 	if left, ok := k.pace.Left(); ok && left > time.Second {
-		show.Left = "about " + shelf.TookText(left.Round(time.Second)) + " left"
+		show.Left = "about " + shelf.TookText(left.Round(time.Second).Seconds()) + " left"
 	}
 	for _, w := range k.inWork {
 		show.InWork = append(show.InWork, nameOf(k.asked, w.Title.Name)+": "+progressOf(w))

@@ -19,17 +19,17 @@ import (
 	"foldwright/cmd/internal/proof"
 )
 
-// RecordFile is the name of the record in a folder of pictures.
-const RecordFile = "preview.json"
+// recordFile is the name of the record in a folder of pictures.
+const recordFile = "preview.json"
 
 const (
 	recordKind   = "foldwright preview"
 	recordFormat = 1
 )
 
-// Record is what a folder of pictures says of itself, so that they are told
+// record is what a folder of pictures says of itself, so that they are told
 // from other pictures that somebody puts there.
-type Record struct {
+type record struct {
 	Kind   string   `json:"kind"`
 	Format int      `json:"format"`
 	Source string   `json:"source"` // its file name without folders
@@ -43,12 +43,12 @@ func Folder(ctx context.Context, p *proof.Print, o Options, dir string) error {
 	for _, s := range p.Sheets {
 		digits = max(digits, len(fmt.Sprint(s.Number)))
 	}
-	record := Record{Kind: recordKind, Format: recordFormat, Source: p.SourceName()}
+	made := record{Kind: recordKind, Format: recordFormat, Source: p.SourceName()}
 	err := drawAll(ctx, p, o, func(front, back picture) error {
 		var errs [2]error
 		for i, one := range []picture{front, back} {
 			name := fmt.Sprintf("sheet-%0*d-%s.png", digits, one.Sheet, one.Side)
-			record.Files = append(record.Files, name)
+			made.Files = append(made.Files, name)
 			errs[i] = os.WriteFile(filepath.Join(dir, name), one.PNG, 0o666)
 		}
 		return errors.Join(errs[:]...)
@@ -56,19 +56,19 @@ func Folder(ctx context.Context, p *proof.Print, o Options, dir string) error {
 	if err != nil {
 		return err
 	}
-	return plan.WriteRecord(filepath.Join(dir, RecordFile), record)
+	return plan.WriteRecord(filepath.Join(dir, recordFile), made)
 }
 
 // Files names the files of a folder that [Folder] has written, the record last;
 // none if it has not.
 func Files(dir string) []string {
-	data, err := os.ReadFile(filepath.Join(dir, RecordFile))
+	data, err := os.ReadFile(filepath.Join(dir, recordFile))
 	if err != nil {
 		return nil
 	}
-	var r Record
+	var r record
 	if json.Unmarshal(data, &r) != nil || r.Kind != recordKind || r.Format != recordFormat {
 		return nil
 	}
-	return append(r.Files, RecordFile)
+	return append(r.Files, recordFile)
 }
