@@ -16,7 +16,6 @@ import (
 	"foldwright/cmd/internal/measure"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/cmd/internal/sheets/benchsheet"
-	"foldwright/reorder/refusal"
 )
 
 // figures is what follows from what was typed.
@@ -121,9 +120,7 @@ func (s *room) showBench(w http.ResponseWriter, at place, refused error) error {
 	if refused == nil {
 		refused = f.err
 	}
-	if refused != nil {
-		v.Notice, v.Hint = s.Sentence(refused), s.Upper(refusal.Hint(refused))
-	}
+	s.Notify(&v, refused)
 	v.Body = show
 	return s.Show(w, benchPage, v)
 }
@@ -246,7 +243,7 @@ func (s *room) controls(at place, f figures) (out []shownGroup) {
 				c.Value, c.Unit = withoutUnit(c.Value, u), u.String()
 			}
 			if err := f.wrong[b.Key]; err != nil {
-				c.Wrong = strings.TrimSpace(s.Sentence(err) + " " + s.Upper(refusal.Hint(err)))
+				c.Wrong = s.Explain(err)
 			}
 			c.Question, asked[b.Option] = asked[b.Option], ""
 			c.Options = optionsOf(b.Key, at, u)

@@ -31,9 +31,6 @@ var style string
 
 var benchPage = page.Parse(benchText)
 
-// mostForm is more than a form with all its boxes holds, in bytes.
-const mostForm = 64 << 10
-
 type room struct {
 	*page.Desk
 	keeping sync.Mutex // held from the coming of a form until it is kept, so that a later one is not overtaken
@@ -44,14 +41,14 @@ type room struct {
 func Add(d *page.Desk) {
 	s := &room{Desk: d}
 	d.Style(style)
-	d.Handle("GET /books/{book}/bench", s.show)
-	d.Handle("POST /books/{book}/bench", s.keep)
-	d.Handle("POST /books/{book}/bench/files", s.make)
-	d.Handle("GET /books/{book}/bench/files/{file}", s.file)
+	d.HandleBook("GET /books/{book}/bench", s.show)
+	d.HandleBook("POST /books/{book}/bench", s.keep)
+	d.HandleBook("POST /books/{book}/bench/files", s.make)
+	d.HandleBook("GET /books/{book}/bench/files/{file}", s.sendFile)
 }
 
-func (s *room) show(w http.ResponseWriter, r *http.Request) error {
-	at, err := s.find(r)
+func (s *room) show(w http.ResponseWriter, r *http.Request, b library.Book) error {
+	at, err := find(r, b)
 	if err != nil {
 		return err
 	}
@@ -59,9 +56,9 @@ func (s *room) show(w http.ResponseWriter, r *http.Request) error {
 }
 
 // keep writes down what was typed, as it was typed.
-func (s *room) keep(w http.ResponseWriter, r *http.Request) error {
+func (s *room) keep(w http.ResponseWriter, r *http.Request, b library.Book) error {
 	s.keeping.Lock()
-	at, unkept, err := s.keepTyped(w, r)
+	at, unkept, err := keepTyped(w, r, b)
 	s.keeping.Unlock()
 	if err != nil {
 		return err
@@ -76,12 +73,11 @@ func (s *room) keep(w http.ResponseWriter, r *http.Request) error {
 }
 
 // keepTyped is keep up to the answer; unkept is why what was typed could not be written.
-func (s *room) keepTyped(w http.ResponseWriter, r *http.Request) (at place, unkept, err error) {
-	r.Body = http.MaxBytesReader(w, r.Body, mostForm)
-	if err := r.ParseForm(); err != nil {
-		return at, nil, refusal.Use.New("the form has not come whole: %w", err)
+func keepTyped(w http.ResponseWriter, r *http.Request, b library.Book) (at place, unkept, err error) {
+	if err := page.ReadForm(w, r); err != nil {
+		return at, nil, err
 	}
-	if at, err = s.find(r); err != nil {
+	if at, err = find(r, b); err != nil {
 		return at, nil, err
 	}
 	at.typed = typedIn(r.PostForm)
@@ -118,11 +114,8 @@ type place struct {
 }
 
 // find reads what is known of the book that a request is about.
-func (s *room) find(r *http.Request) (at place, err error) {
-	if at.book, err = s.Book(r); err != nil {
-		return at, err
-	}
-	at.volume = 1
+func find(r *http.Request, b library.Book) (at place, err error) {
+	at.book, at.volume = b, 1
 	if at.book.IsPrepared() {
 		if at.made, at.damage = plan.Read(at.book.Job()); at.damage == nil {
 			at.volumes = max(1, len(at.made.Volumes))
@@ -156,9 +149,11 @@ func (p place) address() string {
 }
 
 // make writes bench sheet and piercing guide.
-func (s *room) make(w http.ResponseWriter, r *http.Request) error {
-	r.Body = http.MaxBytesReader(w, r.Body, mostForm)
-	at, err := s.find(r)
+func (s *room) make(w http.ResponseWriter, r *http.Request, b library.Book) error {
+	if err := page.ReadForm(w, r); err != nil {
+		return err
+	}
+	at, err := find(r, b)
 	if err != nil {
 		return err
 	}
@@ -182,9 +177,9 @@ func (s *room) make(w http.ResponseWriter, r *http.Request) error {
 	return page.Go(w, r, at.address()+"#files")
 }
 
-// file is the bench sheet or the piercing guide, to be saved.
-func (s *room) file(w http.ResponseWriter, r *http.Request) error {
-	at, err := s.find(r)
+// sendFile sends the bench sheet or the piercing guide, to be saved.
+func (s *room) sendFile(w http.ResponseWriter, r *http.Request, b library.Book) error {
+	at, err := find(r, b)
 	if err != nil {
 		return err
 	}

@@ -169,9 +169,9 @@ func pagesIn(d *plan.Draft, g reorder.Gathering) string {
 	return fmt.Sprintf("pages %d to %d", first, last)
 }
 
-// openings is the page on which one leafs through the openings.
-func (s *room) openings(w http.ResponseWriter, r *http.Request) error {
-	return s.leaf(w, r, openingsPage, "The openings of %s", func(d *plan.Draft, b library.Book, v *page.View) {
+// showOpenings shows the page on which one leafs through the openings.
+func (s *room) showOpenings(w http.ResponseWriter, r *http.Request, b library.Book) error {
+	return s.leaf(w, r, b, openingsPage, "The openings of %s", func(d *plan.Draft, v *page.View) {
 		all := openingsOf(d, b.ID)
 		from, _ := strconv.Atoi(r.FormValue("from"))
 		if asked := strings.TrimSpace(r.FormValue("page")); asked != "" {
@@ -189,9 +189,9 @@ func (s *room) openings(w http.ResponseWriter, r *http.Request) error {
 	})
 }
 
-// sheets is the page on which one leafs through the sheets.
-func (s *room) sheets(w http.ResponseWriter, r *http.Request) error {
-	return s.leaf(w, r, sheetsPage, "The sheets of %s", func(d *plan.Draft, b library.Book, v *page.View) {
+// showSheets shows the page on which one leafs through the sheets.
+func (s *room) showSheets(w http.ResponseWriter, r *http.Request, b library.Book) error {
+	return s.leaf(w, r, b, sheetsPage, "The sheets of %s", func(d *plan.Draft, v *page.View) {
 		from, _ := strconv.Atoi(r.FormValue("from"))
 		first := from - 1
 		if g, err := strconv.Atoi(r.FormValue("gathering")); err == nil {
@@ -201,17 +201,16 @@ func (s *room) sheets(w http.ResponseWriter, r *http.Request) error {
 	})
 }
 
-func (s *room) leaf(w http.ResponseWriter, r *http.Request, t page.Template, title string, show func(*plan.Draft, library.Book, *page.View)) error {
-	b, err := s.Book(r)
-	if err != nil {
-		return err
-	}
+// leaf shows a page of the draft of a book.
+func (s *room) leaf(
+	w http.ResponseWriter, r *http.Request, b library.Book, t page.Template, title string, show func(*plan.Draft, *page.View),
+) error {
 	d, release, err := s.drafts.Draft(r.Context(), b)
 	if err != nil {
 		return err
 	}
 	defer release()
 	v := page.View{Title: fmt.Sprintf(title, b.Name), Book: &b, At: "plan"}
-	show(d, b, &v)
+	show(d, &v)
 	return s.Show(w, t, v)
 }

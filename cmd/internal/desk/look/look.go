@@ -54,10 +54,10 @@ func Add(d *page.Desk, drafts Drafts) {
 		}
 	}()
 	d.Style(style)
-	d.Handle("GET /books/{book}/look/openings", s.openings)
-	d.Handle("GET /books/{book}/look/sheets", s.sheets)
-	d.Handle("GET /books/{book}/look/page/{file}", s.pagePicture)
-	d.Handle("GET /books/{book}/look/side/{sheet}/{file}", s.sidePicture)
+	d.HandleBook("GET /books/{book}/look/openings", s.showOpenings)
+	d.HandleBook("GET /books/{book}/look/sheets", s.showSheets)
+	d.HandleBook("GET /books/{book}/look/page/{file}", s.drawPage)
+	d.HandleBook("GET /books/{book}/look/side/{sheet}/{file}", s.drawSide)
 }
 
 // widths are the widths in pixels in which pictures can be had.
@@ -65,9 +65,9 @@ var widths = []int{240, 480, 960}
 
 var errNoPicture = refusal.Source.New("there is no such picture")
 
-// pagePicture is a page by its place in the book.
-func (s *room) pagePicture(w http.ResponseWriter, r *http.Request) error {
-	return s.picture(w, r, func(d *plan.Draft) (picture, bool) {
+// drawPage draws a page by its place in the book.
+func (s *room) drawPage(w http.ResponseWriter, r *http.Request, b library.Book) error {
+	return s.draw(w, r, b, func(d *plan.Draft) (picture, bool) {
 		place, err := strconv.Atoi(strings.TrimSuffix(r.PathValue("file"), ".png"))
 		pages := pagesOf(d)
 		if err != nil || place < 1 || place > len(pages) || pages[place-1].Page == 0 {
@@ -77,9 +77,9 @@ func (s *room) pagePicture(w http.ResponseWriter, r *http.Request) error {
 	})
 }
 
-// sidePicture is a side by its sheet's number in the book.
-func (s *room) sidePicture(w http.ResponseWriter, r *http.Request) error {
-	return s.picture(w, r, func(d *plan.Draft) (picture, bool) {
+// drawSide draws a side by its sheet's number in the book.
+func (s *room) drawSide(w http.ResponseWriter, r *http.Request, b library.Book) error {
+	return s.draw(w, r, b, func(d *plan.Draft) (picture, bool) {
 		number, err := strconv.Atoi(r.PathValue("sheet"))
 		i := slices.IndexFunc(d.Printed, func(p reorder.PlacedSheet) bool { return p.Sheet.Number == number })
 		if err != nil || i < 0 {
@@ -103,7 +103,8 @@ const (
 	mostPatient = 2
 )
 
-func (s *room) picture(w http.ResponseWriter, r *http.Request, find func(*plan.Draft) (picture, bool)) error {
+// draw sends a picture that is found in the draft of a book.
+func (s *room) draw(w http.ResponseWriter, r *http.Request, b library.Book, find func(*plan.Draft) (picture, bool)) error {
 	width, err := strconv.Atoi(r.FormValue("width"))
 	if err != nil || !slices.Contains(widths, width) {
 		return errNoPicture
@@ -117,10 +118,6 @@ func (s *room) picture(w http.ResponseWriter, r *http.Request, find func(*plan.D
 		w.Header().Set("Cache-Control", "no-store")
 		http.Error(w, "the drawing engine is being made ready", http.StatusServiceUnavailable)
 		return nil
-	}
-	b, err := s.Book(r)
-	if err != nil {
-		return err
 	}
 	d, release, err := s.drafts.Draft(r.Context(), b)
 	if err != nil {

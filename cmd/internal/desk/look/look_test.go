@@ -243,7 +243,7 @@ func TestEveryFormIsShown(t *testing.T) {
 func TestNothingHangsWhileTheEngineStarts(t *testing.T) {
 	s := &room{started: make(chan struct{})} // without a place for one that waits longer
 	w := httptest.NewRecorder()
-	if err := s.pagePicture(w, httptest.NewRequest(http.MethodGet, "/x?width=240", nil)); err != nil || w.Code != http.StatusServiceUnavailable || w.Header().Get("Retry-After") == "" {
+	if err := s.drawPage(w, httptest.NewRequest(http.MethodGet, "/x?width=240", nil), library.Book{}); err != nil || w.Code != http.StatusServiceUnavailable || w.Header().Get("Retry-After") == "" {
 		t.Errorf("%v, %d %v", err, w.Code, w.Header())
 	}
 }

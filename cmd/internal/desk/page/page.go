@@ -18,23 +18,19 @@ package page
 
 import (
 	"bytes"
-	"context"
 	_ "embed"
 	"errors"
 	"html/template"
+	"io"
+	"io/fs"
 	"net/http"
+	"net/url"
+	"os"
 	"strings"
 	"sync"
 	"time"
 
 	"foldwright/cmd/internal/desk/library"
-	"foldwright/cmd/internal/drawing"
-	"foldwright/cmd/internal/options"
-	"foldwright/cmd/internal/pagestyle"
-	"foldwright/cmd/internal/render"
-	"foldwright/cmd/internal/shelf"
-	"foldwright/cmd/internal/survey"
-	"foldwright/profiles"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
@@ -47,152 +43,6 @@ var style string
 
 //go:embed desk.js
 var script string
-
-// Titles is how titles of a shelf are made, each in a process of its own; see [shelf.Options].
-type Titles struct {
-	Program  []string
-	Describe func(error) shelf.Failure
-	Time     time.Duration // that each may take; 0: any
-}
-
-// Desk is what the screens stand on. Its fields do not change once it serves.
-type Desk struct {
-	Context  context.Context // ends with the program
-	Library  *library.Library
-	Profiles profiles.Store
-	Region   options.Region
-	Version  string // of the program
-	Renderer *render.Renderer
-	Words    phrase.Style // how options and commands are named on pages
-	Quit     func()       // ends the program
-	Titles   Titles       // how a shelf makes its titles
-
-	mux    *http.ServeMux
-	styles []string
-
-	mutex     sync.Mutex
-	held      int
-	passwords map[string]string // of books, by their IDs
-	users     []func(library.Book) error
-}
-
-// Guard registers what tells, with an error, that a book is in use just now.
-func (d *Desk) Guard(why func(library.Book) error) { d.users = append(d.users, why) }
-
-// InUse tells why a book can be neither removed nor prepared just now; nil: it can.
-func (d *Desk) InUse(b library.Book) error {
-	for _, why := range d.users {
-		if err := why(b); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// Setting is what the choices for a book are resolved with.
-func (d *Desk) Setting() options.Setting {
-	return options.Setting{Profiles: d.Profiles, Region: d.Region, Version: d.Version}
-}
-
-// Password is the password of a book's PDF, as far as it has been given since the program was started;
-// it is written down nowhere.
-func (d *Desk) Password(b library.Book) string {
-	d.mutex.Lock()
-	defer d.mutex.Unlock()
-	return d.passwords[b.ID]
-}
-
-// SetPassword keeps the password of a book's PDF until the program ends; an empty one forgets it.
-func (d *Desk) SetPassword(b library.Book, password string) {
-	d.mutex.Lock()
-	defer d.mutex.Unlock()
-	if d.passwords == nil {
-		d.passwords = map[string]string{}
-	}
-	d.passwords[b.ID] = password
-}
-
-// OpenSource opens the PDFs of a book, of which there may be none. The errors are those of [survey.Open].
-func (d *Desk) OpenSource(ctx context.Context, b library.Book) (*survey.Source, error) {
-	return survey.OpenBook(d.Renderer, b.Sources(), func(path string) (*survey.Source, error) {
-		return survey.Open(ctx, path, d.Password(b), d.Renderer)
-	})
-}
-
-// Handler answers a request. What it refuses is told on a page with the status that suits it.
-type Handler func(w http.ResponseWriter, r *http.Request) error
-
-// Handle registers a route by a pattern of [http.ServeMux].
-func (d *Desk) Handle(pattern string, h Handler) {
-	if d.mux == nil {
-		d.mux = http.NewServeMux()
-	}
-	d.mux.HandleFunc(pattern, func(w http.ResponseWriter, r *http.Request) {
-		if err := h(w, r); err != nil {
-			d.Refuse(w, r, err)
-		}
-	})
-}
-
-// Style adds to the style sheet of all pages.
-func (d *Desk) Style(css string) { d.styles = append(d.styles, css) }
-
-// Hold keeps the program from ending by itself while something is in work, until release is called.
-func (d *Desk) Hold() (release func()) {
-	d.mutex.Lock()
-	defer d.mutex.Unlock()
-	d.held++
-	return sync.OnceFunc(func() {
-		d.mutex.Lock()
-		defer d.mutex.Unlock()
-		d.held--
-	})
-}
-
-// IsBusy tells whether something is in work.
-func (d *Desk) IsBusy() bool {
-	d.mutex.Lock()
-	defer d.mutex.Unlock()
-	return d.held > 0
-}
-
-// Routes is the handler of all that was registered, and of what the frame itself needs.
-func (d *Desk) Routes() http.Handler {
-	// Browsers ask for it on their own where a page is plain text or a picture and cannot say that there is none.
-	d.Handle("GET /favicon.ico", func(w http.ResponseWriter, _ *http.Request) error {
-		w.WriteHeader(http.StatusNoContent)
-		return nil
-	})
-	d.Handle("GET /desk.css", func(w http.ResponseWriter, _ *http.Request) error {
-		return serve(w, "text/css; charset=utf-8", strings.Join(append([]string{string(pagestyle.CSS()), drawing.Style, style}, d.styles...), "\n"))
-	})
-	d.Handle("GET /desk.js", func(w http.ResponseWriter, _ *http.Request) error {
-		return serve(w, "text/javascript; charset=utf-8", script)
-	})
-	d.Handle("GET /alive", func(w http.ResponseWriter, _ *http.Request) error {
-		w.WriteHeader(http.StatusNoContent)
-		return nil
-	})
-	d.Handle("POST /end", func(w http.ResponseWriter, r *http.Request) error {
-		if d.IsBusy() && r.FormValue("sure") == "" {
-			return d.Show(w, endPage, View{Title: "End Foldwright?"})
-		}
-		err := d.Show(w, endedPage, View{Title: "Foldwright has ended", Bare: true})
-		d.Quit()
-		return err
-	})
-	d.Handle("/", func(http.ResponseWriter, *http.Request) error {
-		return refusal.Source.New("there is no such page").Advise("begin with the list of books")
-	})
-	return d.mux
-}
-
-func serve(w http.ResponseWriter, kind, text string) error {
-	w.Header().Set("Content-Type", kind)
-	w.Header().Set("Cache-Control", "no-cache")
-	_, err := w.Write([]byte(text))
-	return err
-}
 
 // View is what a template is set with.
 type View struct {
@@ -249,43 +99,56 @@ var (
 	endedPage = Parse(`<p>You can close this window. To go on, open Foldwright again: everything is where it was.</p>`)
 )
 
-// Refuse tells on a page of its own what went wrong.
-func (d *Desk) Refuse(w http.ResponseWriter, r *http.Request, err error) {
+// refuse tells on a page of its own what went wrong.
+func (d *Desk) refuse(w http.ResponseWriter, r *http.Request, err error) {
 	if r.Context().Err() != nil {
 		return // nobody waits for the answer
 	}
-	v := View{Title: "That did not work", Notice: d.Sentence(err), Hint: d.Upper(refusal.Hint(err))}
+	v := View{Title: "That did not work"}
+	d.Notify(&v, err)
 	if d.show(w, StatusOf(err), refusedPage, v) != nil {
 		http.Error(w, v.Notice, StatusOf(err))
 	}
 }
 
-// Sentence is an error as a page says it: a sentence with its capital and its full stop.
-func (d *Desk) Sentence(err error) string { return Sentence(err, d.Words) }
-
-// Sentence is an error as a page says it that names options and commands in a style.
-func Sentence(err error, style phrase.Style) string {
-	return sentence(strings.TrimSpace(phrase.Of(err, style)))
+// Notify puts on a page what went wrong; nil: nothing did.
+func (d *Desk) Notify(v *View, err error) {
+	if err != nil {
+		v.Notice, v.Hint = d.Sentence(err), d.Hint(err)
+	}
 }
 
-// Upper is a phrase as a page says it.
-func (d *Desk) Upper(s phrase.Sentence) string { return Upper(s, d.Words) }
+// Sentence is an error as a page says it: a sentence with its capital and its full stop.
+func (d *Desk) Sentence(err error) string {
+	return Sentence(strings.TrimSpace(phrase.Of(err, d.Words)))
+}
 
-// Upper is a phrase as a page says it that names options and commands in a style.
-func Upper(s phrase.Sentence, style phrase.Style) string { return sentence(s.In(style)) }
+// Hint is what helps against an error, likewise; empty: nothing is known to.
+func (d *Desk) Hint(err error) string { return d.Say(refusal.Hint(err)) }
 
-// UpperText is a text as a page says it.
-func UpperText(text string) string { return sentence(text) }
-
-func sentence(text string) string {
-	if text == "" {
+// Explain is an error and what helps in one text; nil: empty.
+func (d *Desk) Explain(err error) string {
+	if err == nil {
 		return ""
 	}
-	if first := text[0]; first >= 'a' && first <= 'z' {
-		text = string(first-'a'+'A') + text[1:]
+	return strings.TrimSpace(d.Sentence(err) + " " + d.Hint(err))
+}
+
+// Say is a phrase as a page says it.
+func (d *Desk) Say(s phrase.Sentence) string { return Sentence(s.In(d.Words)) }
+
+// Sentence is a text with its capital and its full stop.
+func Sentence(text string) string {
+	if text == "" || strings.ContainsAny(text[len(text)-1:], ".?!:") {
+		return Capitalize(text)
 	}
-	if !strings.ContainsAny(text[len(text)-1:], ".?!:") {
-		text += "."
+	return Capitalize(text) + "."
+}
+
+// Capitalize is a text with a capital letter first.
+func Capitalize(text string) string {
+	if text != "" && text[0] >= 'a' && text[0] <= 'z' {
+		return string(text[0]-'a'+'A') + text[1:]
 	}
 	return text
 }
@@ -311,13 +174,75 @@ func StatusOf(err error) int {
 	return http.StatusInternalServerError
 }
 
-// Book is the book that a request is about, by the part "book" of its path.
-func (d *Desk) Book(r *http.Request) (library.Book, error) {
-	return d.Library.Book(r.PathValue("book"))
+// mostForm is more than a form without files holds, in bytes: on one of them each book is ticked.
+const mostForm = 4 << 20
+
+// ReadForm reads a form that brings no files.
+func ReadForm(w http.ResponseWriter, r *http.Request) error {
+	r.Body = http.MaxBytesReader(w, r.Body, mostForm)
+	if err := r.ParseForm(); err != nil {
+		return refusal.Use.New("the form has not come whole: %w", err)
+	}
+	return nil
+}
+
+// EachFile takes the files that a form brings, each as it comes, and counts them.
+func EachFile(r *http.Request, take func(name string, file io.Reader) error) (n int, err error) {
+	form, err := r.MultipartReader()
+	if err != nil {
+		return 0, nil // a form without files
+	}
+	for {
+		part, err := form.NextPart()
+		if errors.Is(err, io.EOF) {
+			return n, nil
+		}
+		if err != nil {
+			return n, err
+		}
+		if part.FormName() != "source" || part.FileName() == "" {
+			continue
+		}
+		if err := take(part.FileName(), part); err != nil {
+			return n, err
+		}
+		n++
+	}
 }
 
 // Go sends the browser to another page after a form was taken (RFC 9110, section 15.4.4).
 func Go(w http.ResponseWriter, r *http.Request, to string) error {
 	http.Redirect(w, r, to, http.StatusSeeOther)
 	return nil
+}
+
+// Send sends a file of a folder, to be saved.
+func Send(w http.ResponseWriter, r *http.Request, dir, name string) (err error) {
+	root, err := os.OpenRoot(dir)
+	if errors.Is(err, fs.ErrNotExist) {
+		return notThere(name)
+	}
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, root.Close()) }()
+	f, err := root.Open(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return notThere(name)
+	}
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return err
+	}
+	w.Header().Set("Content-Disposition", `attachment; filename*=UTF-8''`+url.PathEscape(name))
+	http.ServeContent(w, r, name, info.ModTime(), f)
+	return nil
+}
+
+func notThere(name string) error {
+	return refusal.Source.New("%s is not there", name).Advise("prepare it again")
 }

@@ -24,7 +24,7 @@ type newBlank struct {
 }
 
 // askBlank is the form with what was typed, and why some of it was not taken.
-func askBlank(name string, typed map[string]string, wrong map[string]error) newBlank {
+func (s *room) askBlank(name string, typed map[string]string, wrong map[string]error) newBlank {
 	out := newBlank{Open: len(typed) > 0, Name: name}
 	for _, key := range blankKeys {
 		c, _ := choiceOf(key)
@@ -36,7 +36,7 @@ func askBlank(name string, typed map[string]string, wrong map[string]error) newB
 		if key == "ruling" {
 			k.None = "nothing"
 		}
-		k.setWrong(wrong[key])
+		k.Wrong = s.Explain(wrong[key])
 		out.Controls = append(out.Controls, k)
 	}
 	return out
@@ -61,9 +61,8 @@ func blankWords(c choice) choice {
 
 // beginBlank begins a book that has no PDF.
 func (s *room) beginBlank(w http.ResponseWriter, r *http.Request) error {
-	r.Body = http.MaxBytesReader(w, r.Body, slack)
-	if err := r.ParseForm(); err != nil {
-		return refusal.Use.New("the form has not come whole: %w", err)
+	if err := page.ReadForm(w, r); err != nil {
+		return err
 	}
 	typed, wrong := map[string]string{}, map[string]error{}
 	for _, key := range blankKeys {
@@ -80,7 +79,7 @@ func (s *room) beginBlank(w http.ResponseWriter, r *http.Request) error {
 		wrong["blank"] = errNoPages
 	}
 	name := clean(r.PostForm.Get("name"))
-	asked := askBlank(name, typed, wrong)
+	asked := s.askBlank(name, typed, wrong)
 	if len(wrong) > 0 {
 		return s.showSome(w, "", nil, asked)
 	}

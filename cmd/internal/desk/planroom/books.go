@@ -30,11 +30,11 @@ type bookLine struct {
 
 // books shows all books.
 func (s *room) books(w http.ResponseWriter, r *http.Request) error {
-	return s.showSome(w, strings.TrimSpace(r.URL.Query().Get("find")), nil, askBlank("", nil, nil))
+	return s.showSome(w, strings.TrimSpace(r.URL.Query().Get("find")), nil, s.askBlank("", nil, nil))
 }
 
 func (s *room) showBooks(w http.ResponseWriter, wrong error) error {
-	return s.showSome(w, "", wrong, askBlank("", nil, nil))
+	return s.showSome(w, "", wrong, s.askBlank("", nil, nil))
 }
 
 // many is from how many books on a person looks for one by its name.
@@ -69,16 +69,14 @@ func (s *room) showSome(w http.ResponseWriter, text string, wrong error, blank n
 	for _, b := range all {
 		line := bookLine{Book: b, From: apart[b.ID]}
 		if b.Damage != nil {
-			line.Damaged = strings.TrimSpace(s.Sentence(b.Damage) + " " + s.Upper(refusal.Hint(b.Damage)))
+			line.Damaged = s.Explain(b.Damage)
 		} else if made, err := plan.ReadBrief(b.Job()); err == nil {
 			line.Made = fmt.Sprintf("%s on %s", reorder.Count(made.Source.AllPages(), "page"), reorder.Count(made.Sheets, "sheet"))
 		}
 		lines = append(lines, line)
 	}
 	v := page.View{Title: "Your books", At: "books", Body: map[string]any{"Books": lines, "Most": int64(library.MostUpload), "Find": box, "Blank": blank}}
-	if wrong != nil {
-		v.Notice, v.Hint = s.Sentence(wrong), s.Upper(refusal.Hint(wrong))
-	}
+	s.Notify(&v, wrong)
 	return s.Show(w, booksPage, v)
 }
 
@@ -113,10 +111,6 @@ func (s *room) takeIn(w http.ResponseWriter, r *http.Request) error {
 type came struct{ path, name string }
 
 func (s *room) arrive(r *http.Request) (b library.Book, err error) {
-	form, err := r.MultipartReader()
-	if err != nil {
-		return b, refusal.Use.New("no file has come").Advise("choose a PDF first")
-	}
 	a, err := s.Library.Begin()
 	if err != nil {
 		return b, err
@@ -127,23 +121,17 @@ func (s *room) arrive(r *http.Request) (b library.Book, err error) {
 		}
 	}()
 	var files []came
-	for {
-		part, err := form.NextPart()
-		if errors.Is(err, io.EOF) {
-			break
+	n, err := page.EachFile(r, func(name string, file io.Reader) error {
+		if err := a.Add(name, file); err != nil {
+			return err
 		}
-		if err != nil {
-			return b, err
-		}
-		if part.FormName() != "source" || part.FileName() == "" {
-			continue
-		}
-		if err := a.Add(part.FileName(), part); err != nil {
-			return b, err
-		}
-		files = append(files, came{a.Files[len(a.Files)-1], part.FileName()})
+		files = append(files, came{a.Files[len(a.Files)-1], name})
+		return nil
+	})
+	if err != nil {
+		return b, err
 	}
-	if len(files) == 0 {
+	if n == 0 {
 		return b, refusal.Use.New("no file has come").Advise("choose a PDF first")
 	}
 	slices.SortStableFunc(files, func(a, b came) int { return compareNames(a.name, b.name) })
@@ -251,8 +239,8 @@ func chunk(s string) string {
 	return s[:n]
 }
 
-// any is a book of the list, be it damaged.
-func (s *room) any(r *http.Request) (library.Book, error) {
+// findListed finds a book of the list, be it damaged.
+func (s *room) findListed(r *http.Request) (library.Book, error) {
 	all, err := s.Library.Books()
 	if err != nil {
 		return library.Book{}, err
@@ -260,11 +248,11 @@ func (s *room) any(r *http.Request) (library.Book, error) {
 	if i := slices.IndexFunc(all, func(b library.Book) bool { return b.ID == r.PathValue("book") }); i >= 0 {
 		return all[i], nil
 	}
-	return s.Book(r)
+	return s.Library.Book(r.PathValue("book"))
 }
 
 func (s *room) askRemove(w http.ResponseWriter, r *http.Request) error {
-	b, err := s.any(r)
+	b, err := s.findListed(r)
 	if err != nil {
 		return err
 	}
@@ -272,7 +260,7 @@ func (s *room) askRemove(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *room) remove(w http.ResponseWriter, r *http.Request) error {
-	b, err := s.any(r)
+	b, err := s.findListed(r)
 	if err == nil {
 		err = s.InUse(b)
 	}
@@ -289,13 +277,11 @@ func (s *room) remove(w http.ResponseWriter, r *http.Request) error {
 }
 
 // unlock takes the password of a book's PDF.
-func (s *room) unlock(w http.ResponseWriter, r *http.Request) error {
-	b, err := s.Book(r)
-	if err != nil {
+func (s *room) unlock(w http.ResponseWriter, r *http.Request, b library.Book) error {
+	if err := page.ReadForm(w, r); err != nil {
 		return err
 	}
-	r.Body = http.MaxBytesReader(w, r.Body, slack)
-	s.SetPassword(b, r.PostFormValue("password"))
+	s.SetPassword(b, r.PostForm.Get("password"))
 	_, release, err := s.drafts.hold(r.Context(), b)
 	if err != nil {
 		return s.notOpen(w, b, err)

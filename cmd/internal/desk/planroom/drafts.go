@@ -47,27 +47,23 @@ type opened struct {
 
 // planning is a plan of a source that is being made: first a sketch, then the plan with its slow warnings.
 type planning struct {
+	*page.Task
 	request  options.Request
-	sketched chan struct{} // closed when there is a sketch, or err says why not
-	done     chan struct{} // closed when there is a plan, or err says why not
+	sketched chan struct{} // closed when there is a sketch
 	sketch   *plan.Draft
-	whole    *plan.Draft
-	err      error
-	cancel   context.CancelFunc
+	whole    *plan.Draft // once it is done, if it did not end with an error
 }
 
 // best is the plan as far as it is made, nil if there is nothing yet; finished tells whether no more comes.
 func (p *planning) best() (d *plan.Draft, finished bool, err error) {
-	select {
-	case <-p.done:
+	if p.IsDone() {
 		switch {
-		case p.whole != nil:
+		case p.Err() == nil:
 			return p.whole, true, nil
-		case errors.Is(p.err, context.Canceled): // and whoever asks again gets another
+		case errors.Is(p.Err(), context.Canceled): // and whoever asks again gets another
 			return p.sketch, false, nil
 		}
-		return p.sketch, true, p.err
-	default:
+		return p.sketch, true, p.Err()
 	}
 	select {
 	case <-p.sketched:
@@ -80,7 +76,7 @@ func (p *planning) best() (d *plan.Draft, finished bool, err error) {
 // wait waits for the whole plan, at most so long.
 func (p *planning) wait(ctx context.Context, most time.Duration) {
 	select {
-	case <-p.done:
+	case <-p.Done():
 	case <-time.After(most):
 	case <-ctx.Done():
 	}
@@ -94,6 +90,7 @@ func (s *drafts) Draft(ctx context.Context, b library.Book) (d *plan.Draft, rele
 	}
 	select {
 	case <-p.sketched:
+	case <-p.Done(): // perhaps without a sketch
 	case <-ctx.Done():
 		release()
 		return nil, nil, ctx.Err()
@@ -129,32 +126,24 @@ func (s *drafts) begin(ctx context.Context, b library.Book) (*planning, func(), 
 		if _, finished, _ := p.best(); finished {
 			return false
 		}
-		p.cancel()
+		p.Cancel()
 		return true
 	})
-	planned, cancel := context.WithCancel(s.desk.Context)
-	p := &planning{request: r.Request, sketched: make(chan struct{}), done: make(chan struct{}), cancel: cancel}
+	p := &planning{request: r.Request, sketched: make(chan struct{})}
 	if o.plans = append(o.plans, p); len(o.plans) > mostPlans {
 		o.plans = slices.Delete(o.plans, 0, 1)
 	}
 	o.users++
-	go func() {
+	p.Task = s.desk.Start(func(ctx context.Context) (err error) {
 		defer s.release(o)
-		s.make(planned, o, p, r)
-	}()
+		if p.sketch, err = plan.Sketch(ctx, r, o.source); err != nil {
+			return err
+		}
+		close(p.sketched)
+		p.whole, err = p.sketch.Complete(ctx)
+		return err
+	})
 	return p, release, nil
-}
-
-// make makes a plan.
-func (s *drafts) make(ctx context.Context, o *opened, p *planning, r options.Resolved) {
-	release := s.desk.Hold()
-	defer close(p.done)
-	defer release()
-	p.sketch, p.err = plan.Sketch(ctx, r, o.source)
-	close(p.sketched)
-	if p.err == nil {
-		p.whole, p.err = p.sketch.Complete(ctx)
-	}
 }
 
 // hold is the open source of a book. The errors are those of [survey.Open].
@@ -209,7 +198,7 @@ func (s *drafts) letGo(i int) {
 	s.open = slices.Delete(s.open, i, i+1)
 	o.gone = true
 	for _, p := range o.plans {
-		p.cancel()
+		p.Cancel()
 	}
 	s.closeIfFree(o)
 }

@@ -32,7 +32,7 @@ func ForAll(d *page.Desk, typed map[string]string, wrong map[string]error) any {
 			if k.Kind == list && k.Value != "" && !slices.ContainsFunc(k.Values, func(v value) bool { return v.Value == k.Value }) {
 				k.Other, k.Value = k.Value, ""
 			}
-			k.setWrong(wrong[c.Key])
+			k.Wrong = s.Explain(wrong[c.Key])
 			shown.Open = shown.Open || k.Wrong != ""
 			shown.Controls = append(shown.Controls, k)
 		}

@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"foldwright/cmd/internal/desk/library"
-	"foldwright/cmd/internal/desk/page"
 	"foldwright/cmd/internal/options"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
@@ -104,19 +103,12 @@ func (s *room) controls(b library.Book, typed map[string]string, wrong map[strin
 					k.Values = append(slices.Clone(c.Values), value{k.Value, k.Value})
 				}
 			}
-			k.setWrong(wrong[c.Key])
+			k.Wrong = s.Explain(wrong[c.Key])
 			shown.Controls = append(shown.Controls, k)
 		}
 		out = append(out, shown)
 	}
 	return out
-}
-
-// setWrong says what is wrong with what was typed, if something is.
-func (c *control) setWrong(err error) {
-	if err != nil {
-		c.Wrong = strings.TrimSpace(page.Sentence(err, words{}) + " " + page.Upper(refusal.Hint(err), words{}))
-	}
 }
 
 // printers are the profiles; a store that cannot be read has none.

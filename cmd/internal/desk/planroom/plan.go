@@ -50,23 +50,14 @@ type remark struct {
 // cure is a button that sets a choice.
 type cure struct{ Set, Label string }
 
-func (s *room) plan(w http.ResponseWriter, r *http.Request) error {
-	b, err := s.Book(r)
-	if err != nil {
-		return err
-	}
+func (s *room) plan(w http.ResponseWriter, r *http.Request, b library.Book) error {
 	return s.showPlan(w, r, b, nil, nil, nil)
 }
 
 // choose takes choices: all of a form, one of a cure, or none.
-func (s *room) choose(w http.ResponseWriter, r *http.Request) error {
-	b, err := s.Book(r)
-	if err != nil {
+func (s *room) choose(w http.ResponseWriter, r *http.Request, b library.Book) error {
+	if err := page.ReadForm(w, r); err != nil {
 		return err
-	}
-	r.Body = http.MaxBytesReader(w, r.Body, slack)
-	if err := r.ParseForm(); err != nil {
-		return refusal.Use.New("the form has not come whole: %w", err)
 	}
 	chosen, wrong := map[string]string{}, map[string]error{}
 	switch set := r.PostForm.Get("set"); {
@@ -142,7 +133,7 @@ func (s *room) showPlan(w http.ResponseWriter, r *http.Request, b library.Book, 
 		err = refused
 	}
 	if err != nil {
-		v.Notice, v.Hint = s.Sentence(err), s.Upper(refusal.Hint(err))
+		s.Notify(&v, err)
 		show.Remarks = append(show.Remarks, s.cureRefusal(r.Context(), b, typed, err)...)
 	}
 	if (show.Pending || show.Working) && len(wrong) == 0 && refused == nil { // else what was typed would be lost
@@ -191,7 +182,7 @@ func (s *room) remarks(d *plan.Draft) (out []remark) {
 		says []phrase.Sentence
 	}{{"Assumed", assumed(d)}, {"Warning", d.BookWarnings()}, {"Advice", d.Advice()}} {
 		for _, says := range of.says {
-			out = append(out, remark{of.kind, s.Upper(says), curesIn(says)})
+			out = append(out, remark{of.kind, s.Say(says), curesIn(says)})
 		}
 	}
 	return out
@@ -217,7 +208,7 @@ func Guessed(profile string) phrase.Sentence {
 // Warnings are those of a plan in the words of the pages, in the order of plan.json.
 func Warnings(d *plan.Draft) (out []string) {
 	for _, says := range slices.Concat(assumed(d), d.BookWarnings()) {
-		out = append(out, page.Upper(says, words{}))
+		out = append(out, page.Sentence(says.In(words{})))
 	}
 	return out
 }

@@ -20,11 +20,9 @@ import (
 
 // work is a job or a kit that is being written. It tells how far it is.
 type work struct {
-	what   string
-	next   string // the page to go to when it is done
-	cancel context.CancelFunc
-	done   chan struct{}
-	err    error // once done is closed
+	*page.Task
+	what string
+	next string // the page to go to when it is done
 
 	total, sides atomic.Int64
 }
@@ -36,40 +34,26 @@ func (k *work) Step(sides int) { k.sides.Add(int64(sides)) }
 func (s *room) begin(b library.Book, what, next string, do func(ctx context.Context, k *work, source *survey.Source) error) {
 	s.mutex.Lock()
 	defer s.mutex.Unlock()
-	if k := s.works[b.ID]; k != nil && !k.isDone() {
+	if k := s.works[b.ID]; k != nil && !k.IsDone() {
 		return
 	}
-	ctx, cancel := context.WithCancel(s.Context)
-	k := &work{what: what, next: next, cancel: cancel, done: make(chan struct{})}
+	k := &work{what: what, next: next}
 	s.works[b.ID] = k
-	release := s.Hold()
-	go func() {
-		defer close(k.done)
-		defer release() // before it is seen to be done: what is done keeps nothing busy
-		defer cancel()
-		var o *opened
-		var letGo func()
-		if o, letGo, k.err = s.drafts.hold(ctx, b); k.err == nil {
-			defer letGo()
-			k.err = do(ctx, k, o.source)
+	k.Task = s.Start(func(ctx context.Context) error {
+		o, release, err := s.drafts.hold(ctx, b)
+		if err != nil {
+			return err
 		}
-	}()
-}
-
-func (k *work) isDone() bool {
-	select {
-	case <-k.done:
-		return true
-	default:
-		return false
-	}
+		defer release()
+		return do(ctx, k, o.source)
+	})
 }
 
 func (s *room) isWorking(id string) bool {
 	s.mutex.Lock()
 	defer s.mutex.Unlock()
 	k := s.works[id]
-	return k != nil && !k.isDone()
+	return k != nil && !k.IsDone()
 }
 
 // stop ends what is done for a book, and waits for it.
@@ -79,18 +63,13 @@ func (s *room) stop(id string) {
 	delete(s.works, id)
 	s.mutex.Unlock()
 	if k != nil {
-		k.cancel()
-		<-k.done
+		k.Stop()
 	}
 }
 
 // prepare writes the print files of a book.
-func (s *room) prepare(w http.ResponseWriter, r *http.Request) error {
-	b, err := s.Book(r)
-	if err == nil {
-		err = s.InUse(b)
-	}
-	if err != nil {
+func (s *room) prepare(w http.ResponseWriter, r *http.Request, b library.Book) error {
+	if err := s.InUse(b); err != nil {
 		return err
 	}
 	resolved, err := b.Resolve(s.Setting())
@@ -111,11 +90,7 @@ func (s *room) prepare(w http.ResponseWriter, r *http.Request) error {
 }
 
 // showWork shows how far the work for a book is, and goes on when it is done.
-func (s *room) showWork(w http.ResponseWriter, r *http.Request) error {
-	b, err := s.Book(r)
-	if err != nil {
-		return err
-	}
+func (s *room) showWork(w http.ResponseWriter, r *http.Request, b library.Book) error {
 	s.mutex.Lock()
 	k := s.works[b.ID]
 	s.mutex.Unlock()
@@ -128,12 +103,12 @@ func (s *room) showWork(w http.ResponseWriter, r *http.Request) error {
 		Done, Total int64
 	}{k.what, "", k.sides.Load(), max(1, k.total.Load())}
 	switch {
-	case !k.isDone():
+	case !k.IsDone():
 		v.Poll = 300 * time.Millisecond
-	case k.err == nil:
+	case k.Err() == nil:
 		return page.Go(w, r, k.next)
 	default:
-		show.Wrong = strings.TrimSpace(s.Sentence(k.err) + " " + s.Upper(refusal.Hint(k.err)))
+		show.Wrong = s.Explain(k.Err())
 	}
 	v.Body = show
 	return s.Show(w, workPage, v)
@@ -149,16 +124,11 @@ func kitPath(b library.Book) string {
 }
 
 // makeKit makes page sets for other people's printers.
-func (s *room) makeKit(w http.ResponseWriter, r *http.Request) error {
-	b, err := s.Book(r)
-	if err != nil {
+func (s *room) makeKit(w http.ResponseWriter, r *http.Request, b library.Book) error {
+	if err := page.ReadForm(w, r); err != nil {
 		return err
 	}
-	r.Body = http.MaxBytesReader(w, r.Body, slack)
-	maker := strings.TrimSpace(r.PostFormValue("maker"))
-	if terms := strings.TrimSpace(r.PostFormValue("terms")); terms != "" {
-		maker = strings.TrimSpace(maker + " " + terms)
-	}
+	maker := strings.TrimSpace(strings.TrimSpace(r.PostForm.Get("maker")) + " " + strings.TrimSpace(r.PostForm.Get("terms")))
 	papers := r.PostForm["kit-paper"]
 	if len(papers) == 0 {
 		papers = []string{b.Choices["paper"]}
@@ -195,21 +165,13 @@ func (s *room) makeKit(w http.ResponseWriter, r *http.Request) error {
 	return page.Go(w, r, "/books/"+b.ID+"/prepare")
 }
 
-// kitFile is the kit of a book.
-func (s *room) kitFile(w http.ResponseWriter, r *http.Request) error {
-	b, err := s.Book(r)
-	if err != nil {
-		return err
-	}
+// sendKit sends the kit of a book.
+func (s *room) sendKit(w http.ResponseWriter, r *http.Request, b library.Book) error {
 	return page.Send(w, r, b.Dir(), filepath.Base(kitPath(b)))
 }
 
-// file is a file of a book's job, by its name in the plan.
-func (s *room) file(w http.ResponseWriter, r *http.Request) error {
-	b, err := s.Book(r)
-	if err != nil {
-		return err
-	}
+// sendFile sends a file of a book's job, by its name in the plan.
+func (s *room) sendFile(w http.ResponseWriter, r *http.Request, b library.Book) error {
 	name := r.PathValue("file")
 	made, err := plan.ReadBrief(b.Job())
 	if err != nil {

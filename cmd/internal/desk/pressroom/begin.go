@@ -47,9 +47,7 @@ func (s *room) showBeginning(w http.ResponseWriter, j job, found []ipp.Found, v 
 	}
 	if shown.To == "" {
 		devices, err := s.Library.Devices()
-		if err != nil {
-			v.Notice, v.Hint = s.Sentence(err), s.Upper(refusal.Hint(err))
-		}
+		s.Notify(&v, err)
 		shown.To = devices[j.made.Profile.Name]
 	}
 	v.Body = shown

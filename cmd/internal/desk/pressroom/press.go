@@ -20,7 +20,6 @@ import (
 	"foldwright/cmd/internal/printing"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/printer"
-	"foldwright/reorder/refusal"
 )
 
 // press is a job that is being printed on a printer.
@@ -119,7 +118,7 @@ func (s *room) showPress(w http.ResponseWriter, b library.Book, p *press, v page
 	case now.Ended && now.Err == nil:
 		shown.Heading = "Everything that was to be printed now is printed"
 	case now.Ended:
-		shown.Heading, shown.Wrong, shown.Hint = "Printing has stopped", s.Sentence(now.Err), s.Upper(refusal.Hint(now.Err))
+		shown.Heading, shown.Wrong, shown.Hint = "Printing has stopped", s.Sentence(now.Err), s.Hint(now.Err)
 	case q == nil:
 		shown.Heading, v.Poll = "At the printer", 500*time.Millisecond
 	case q.Text == printing.ReadyQuestion:
@@ -190,7 +189,7 @@ func (s *room) answer(w http.ResponseWriter, r *http.Request, b library.Book) er
 	if p == nil {
 		return s.showWith(w, r, b, oldPage)
 	}
-	if err := r.ParseForm(); err != nil {
+	if err := page.ReadForm(w, r); err != nil {
 		return err
 	}
 	if err := p.Take(r.PostForm); err != nil {

@@ -69,17 +69,11 @@ func add(d *page.Desk) *room {
 		"GET " + at: s.show, "GET " + at + "/run-sheet": s.runSheet, "GET " + at + "/find": s.find,
 		"POST " + at + "/begin": s.begin, "POST " + at + "/another-way": s.anotherWay,
 		"POST " + at + "/answer": s.answer, "POST " + at + "/stop": s.stop, "POST " + at + "/closed": s.close,
-		"POST " + at + "/step": s.step, "GET " + at + "/parts/{file}": s.partFile,
+		"POST " + at + "/step": s.step, "GET " + at + "/parts/{file}": s.sendPartFile,
 		"GET " + at + "/trouble": s.trouble, "POST " + at + "/trouble": s.goOnAfter,
 		"GET " + at + "/again": s.again, "POST " + at + "/again": s.printAgain,
 	} {
-		d.Handle(route, func(w http.ResponseWriter, r *http.Request) error {
-			b, err := s.Book(r)
-			if err != nil {
-				return err
-			}
-			return do(w, r, b)
-		})
+		d.HandleBook(route, do)
 	}
 	return s
 }
@@ -157,7 +151,7 @@ func (s *room) show(w http.ResponseWriter, r *http.Request, b library.Book) erro
 func (s *room) showWith(w http.ResponseWriter, r *http.Request, b library.Book, wrong error) error {
 	v := page.View{Title: b.Name, Book: &b, At: "print"}
 	if wrong != nil {
-		v.Notice, v.Hint = s.Sentence(wrong), s.Upper(refusal.Hint(wrong))
+		s.Notify(&v, wrong)
 		w = &statusWriter{w, page.StatusOf(wrong)}
 	}
 	if p := s.press(b.ID); p != nil {

@@ -139,7 +139,7 @@ func (s *room) trouble(w http.ResponseWriter, r *http.Request, b library.Book) e
 
 // goOnAfter makes the files with what is left of a pass, and goes on with their steps.
 func (s *room) goOnAfter(w http.ResponseWriter, r *http.Request, b library.Book) error {
-	if err := r.ParseForm(); err != nil {
+	if err := page.ReadForm(w, r); err != nil {
 		return err
 	}
 	return s.orShow(w, r, b, s.change(r, b, func(j *job) error {
@@ -311,7 +311,7 @@ func (s *room) again(w http.ResponseWriter, r *http.Request, b library.Book) err
 // printAgain prints sheets once more: on the printer if the job was printed there, else from
 // files of their own.
 func (s *room) printAgain(w http.ResponseWriter, r *http.Request, b library.Book) error {
-	if err := r.ParseForm(); err != nil {
+	if err := page.ReadForm(w, r); err != nil {
 		return err
 	}
 	var onPrinter []int

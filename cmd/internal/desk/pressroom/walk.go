@@ -7,7 +7,6 @@ import (
 	"html/template"
 	"net/http"
 	"net/url"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -243,7 +242,7 @@ func (s *room) showWalk(w http.ResponseWriter, r *http.Request, j job, v page.Vi
 	made, err := s.walk(r.Context(), j)
 	if err != nil {
 		shown.Unmade = true
-		v.Notice, v.Hint, v.Body = s.Sentence(err), s.Upper(refusal.Hint(err)), shown
+		v.Notice, v.Hint, v.Body = s.Sentence(err), s.Hint(err), shown
 		for _, name := range printFiles(j.made) {
 			shown.Save = append(shown.Save, saved{name, "/books/" + j.ID + "/files/" + url.PathEscape(name)})
 		}
@@ -395,8 +394,8 @@ func (r *record) back() {
 	r.At = max(0, r.At-1)
 }
 
-// partFile is a print file of the part that is being printed.
-func (s *room) partFile(w http.ResponseWriter, r *http.Request, b library.Book) (err error) {
+// sendPartFile sends a print file of the part that is being printed.
+func (s *room) sendPartFile(w http.ResponseWriter, r *http.Request, b library.Book) error {
 	j, err := s.open(b)
 	if err != nil {
 		return err
@@ -405,21 +404,5 @@ func (s *room) partFile(w http.ResponseWriter, r *http.Request, b library.Book) 
 	if p == nil || !slices.Contains(p.Files, name) {
 		return refusal.Source.New("there is no such file among those that are printed now")
 	}
-	root, err := os.OpenRoot(filepath.Join(b.Job(), p.Folder))
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, root.Close()) }()
-	f, err := root.Open(name)
-	if err != nil {
-		return refusal.Source.New("%s is not there: %w", name, err)
-	}
-	defer f.Close()
-	info, err := f.Stat()
-	if err != nil {
-		return err
-	}
-	w.Header().Set("Content-Disposition", `attachment; filename*=UTF-8''`+url.PathEscape(name))
-	http.ServeContent(w, r, name, info.ModTime(), f)
-	return nil
+	return page.Send(w, r, filepath.Join(b.Job(), p.Folder), name)
 }

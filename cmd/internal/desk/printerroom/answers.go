@@ -43,7 +43,7 @@ func (s *room) showBegin(w http.ResponseWriter, show beginView, refused error) e
 		show.Walks = append(show.Walks, shownWalk{k.ID, k.Name, len(k.Given)})
 	}
 	if err = cmp.Or(refused, err); err != nil {
-		v.Notice, v.Hint = s.Sentence(err), s.Upper(refusal.Hint(err))
+		s.Notify(&v, err)
 	}
 	show.Taken = show.Name != "" && s.isTaken(show.Name)
 	v.Body = show
@@ -58,7 +58,7 @@ func (s *room) isTaken(name string) bool {
 
 // beginWalk begins to learn a printer.
 func (s *room) beginWalk(w http.ResponseWriter, r *http.Request) error {
-	if err := parse(w, r); err != nil {
+	if err := page.ReadForm(w, r); err != nil {
 		return err
 	}
 	name, address := strings.TrimSpace(r.PostForm.Get("name")), r.PostForm.Get("address")
@@ -84,7 +84,7 @@ func boxName(n int) string { return "box-" + strconv.Itoa(n+1) }
 
 // take takes what was done on a screen of a walk: an answer, a step back, or the end.
 func (s *room) take(w http.ResponseWriter, r *http.Request) error {
-	if err := parse(w, r); err != nil {
+	if err := page.ReadForm(w, r); err != nil {
 		return err
 	}
 	if r.PostForm.Get("do") == "keep" {

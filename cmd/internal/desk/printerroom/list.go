@@ -45,9 +45,7 @@ func (s *room) list(w http.ResponseWriter, _ *http.Request) error {
 	devices, wrong := s.Library.Devices()
 	walks, wrong2 := s.walks()
 	for _, e := range []error{wrong, wrong2} {
-		if e != nil {
-			v.Notice, v.Hint = s.Sentence(e), s.Upper(refusal.Hint(e))
-		}
+		s.Notify(&v, e)
 	}
 	papers := s.papers()
 	for _, name := range names {
@@ -73,7 +71,7 @@ func (s *room) about(name string, papers []reorder.Paper) shownPrinter {
 	out.Default = err == nil && chosen == name
 	p, err := s.Profiles.Find(name)
 	if err != nil {
-		out.Wrong, out.Hint = s.Sentence(err), s.Upper(refusal.Hint(err))
+		out.Wrong, out.Hint = s.Sentence(err), s.Hint(err)
 		return out
 	}
 	out.Does, out.Has, out.Note = learn.Summary(p), learn.Equipment(p), p.Note

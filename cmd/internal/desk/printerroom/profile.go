@@ -15,18 +15,6 @@ import (
 	"foldwright/reorder/refusal"
 )
 
-// mostForm is far more than a form of this room holds, in bytes.
-const mostForm = 64 << 10
-
-// parse reads a form.
-func parse(w http.ResponseWriter, r *http.Request) error {
-	r.Body = http.MaxBytesReader(w, r.Body, mostForm)
-	if err := r.ParseForm(); err != nil {
-		return refusal.Use.New("the form has not come whole: %w", err)
-	}
-	return nil
-}
-
 // named is the printer that a request is about. Only names that there are count: none of them is ever a path.
 func (s *room) named(r *http.Request) (string, error) {
 	name := r.PathValue("name")
@@ -76,9 +64,7 @@ func (s *room) showProfile(w http.ResponseWriter, name string, said []ipp.Fact, 
 	if refused == nil {
 		refused = err
 	}
-	if refused != nil {
-		v.Notice, v.Hint = s.Sentence(refused), s.Upper(refusal.Hint(refused))
-	}
+	s.Notify(&v, refused)
 	v.Body = show
 	return s.Show(w, profilePage, v)
 }
@@ -89,7 +75,7 @@ func (s *room) rename(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	if err := parse(w, r); err != nil {
+	if err := page.ReadForm(w, r); err != nil {
 		return err
 	}
 	to := strings.TrimSpace(r.PostForm.Get("to"))
@@ -124,7 +110,7 @@ func (s *room) copy(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	if err := parse(w, r); err != nil {
+	if err := page.ReadForm(w, r); err != nil {
 		return err
 	}
 	to := strings.TrimSpace(r.PostForm.Get("to"))
@@ -202,7 +188,7 @@ func (s *room) makeDefault(w http.ResponseWriter, r *http.Request) error {
 
 // keepAddress keeps at which address the printer of a profile answers; an empty one forgets it.
 func (s *room) keepAddress(w http.ResponseWriter, r *http.Request) error {
-	if err := parse(w, r); err != nil {
+	if err := page.ReadForm(w, r); err != nil {
 		return err
 	}
 	r.SetPathValue("name", r.PostForm.Get("printer"))

@@ -177,7 +177,7 @@ func (s *room) showWalk(w http.ResponseWriter, k walk, typed map[string][]string
 		show.setLast(i.Last())
 	}
 	if refused != nil {
-		v.Notice, v.Hint = s.Sentence(refused), s.Upper(refusal.Hint(refused))
+		s.Notify(&v, refused)
 		show.Doubt, show.Told, show.Follows = "", nil, nil
 	}
 	v.Body = show

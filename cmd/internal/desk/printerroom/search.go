@@ -1,6 +1,7 @@
 package printerroom
 
 import (
+	"context"
 	"net/http"
 	"time"
 
@@ -10,8 +11,8 @@ import (
 
 // search is a search for printers, which goes on beside the pages.
 type search struct {
-	done  chan struct{}
-	found []ipp.Found // once done is closed
+	*page.Task
+	found []ipp.Found // once it is done
 }
 
 // foundView is how far a search is.
@@ -33,34 +34,23 @@ const foundText = `{{define "found"}}{{if .Searching}}<p role="status">Looking f
 
 // startSearch looks for printers, unless somebody is looking already.
 func (s *room) startSearch(w http.ResponseWriter, r *http.Request) error {
-	if err := parse(w, r); err != nil {
+	if err := page.ReadForm(w, r); err != nil {
 		return err
 	}
 	s.mutex.Lock()
-	if s.search == nil || s.search.isDone() {
-		k := &search{done: make(chan struct{})}
+	if s.search == nil || s.search.IsDone() {
+		k := &search{}
+		k.Task = s.Start(func(ctx context.Context) error {
+			k.found = s.find(ctx)
+			return nil
+		})
 		s.search = k
-		release := s.Hold()
-		go func() {
-			defer close(k.done)
-			defer release()
-			k.found = s.find(s.Context)
-		}()
 	}
 	s.mutex.Unlock()
 	if k, err := s.walk(r.PostForm.Get("walk")); err == nil {
 		return page.Go(w, r, k.path())
 	}
 	return page.Go(w, r, "/printers/found")
-}
-
-func (k *search) isDone() bool {
-	select {
-	case <-k.done:
-		return true
-	default:
-		return false
-	}
 }
 
 // foundNow is how far the search is.
@@ -70,7 +60,7 @@ func (s *room) foundNow() foundView {
 	switch {
 	case s.search == nil:
 		return foundView{}
-	case !s.search.isDone():
+	case !s.search.IsDone():
 		return foundView{Searching: true}
 	}
 	return foundView{Searched: true, Found: s.search.found}

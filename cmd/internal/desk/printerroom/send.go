@@ -43,7 +43,7 @@ func (s *room) testSheet(w http.ResponseWriter, r *http.Request) error {
 
 // send prints the test sheet on a printer that answers.
 func (s *room) send(w http.ResponseWriter, r *http.Request) error {
-	if err := parse(w, r); err != nil {
+	if err := page.ReadForm(w, r); err != nil {
 		return err
 	}
 	address := cmp.Or(strings.TrimSpace(r.PostForm.Get("other")), r.PostForm.Get("address"))
@@ -186,7 +186,7 @@ func (s *room) showPrinting(w http.ResponseWriter, r *http.Request) error {
 
 // tell takes the answer to what the printing of a test sheet asks.
 func (s *room) tell(w http.ResponseWriter, r *http.Request) error {
-	if err := parse(w, r); err != nil {
+	if err := page.ReadForm(w, r); err != nil {
 		return err
 	}
 	k, err := s.walk(r.PathValue("walk"))

@@ -1,7 +1,6 @@
 package shelfroom
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"net/http"
@@ -17,34 +16,20 @@ import (
 // the others are taken in all the same.
 func (s *room) takeIn(w http.ResponseWriter, r *http.Request) error {
 	defer s.Hold()()
-	form, err := r.MultipartReader()
-	if err != nil {
-		return s.showChoose(w, form0, "", nil, errNoFile)
-	}
-	taken := 0
 	var refused []string
-	for {
-		part, err := form.NextPart()
-		if errors.Is(err, io.EOF) {
-			break
+	came, err := page.EachFile(r, func(name string, file io.Reader) error {
+		_, err := planroom.TakeIn(r.Context(), s.Desk, name, file)
+		if err == nil || r.Context().Err() != nil {
+			return err
 		}
-		if err != nil {
-			return err // what came whole before is kept
-		}
-		if part.FormName() != "source" || part.FileName() == "" {
-			continue
-		}
-		if _, err := planroom.TakeIn(r.Context(), s.Desk, part.FileName(), part); err != nil {
-			if r.Context().Err() != nil {
-				return err
-			}
-			refused = append(refused, s.notTaken(part.FileName(), err))
-			continue
-		}
-		taken++
-	}
+		refused = append(refused, s.refusedText(name, err))
+		return nil
+	})
+	taken := came - len(refused)
 	switch {
-	case taken+len(refused) == 0:
+	case err != nil:
+		return err // what came whole before is kept
+	case came == 0:
 		return s.showChoose(w, form0, "", nil, errNoFile)
 	case len(refused) > 0:
 		return s.showChoose(w, form0, cameText(taken), nil, refusal.Source.New("%s not taken in: %s", were(len(refused)), strings.Join(refused, " ")))
@@ -75,9 +60,9 @@ func were(n int) string {
 	return fmt.Sprintf("%d files were", n)
 }
 
-// notTaken says why a file was not taken in, with its name.
-func (s *room) notTaken(name string, err error) string {
-	says := strings.TrimSpace(s.Sentence(err) + " " + s.Upper(refusal.Hint(err)))
+// refusedText says why a file was not taken in, with its name.
+func (s *room) refusedText(name string, err error) string {
+	says := s.Explain(err)
 	if !strings.Contains(says, name) {
 		says = "“" + name + "”: " + says
 	}

@@ -86,9 +86,7 @@ func (s *room) showChoose(w http.ResponseWriter, f form, came string, wrongs []s
 		wrong = err
 	}
 	v := page.View{Title: "The shelf: many books overnight", At: "shelf", Body: show}
-	if wrong != nil {
-		v.Notice, v.Hint = s.Sentence(wrong), s.Upper(refusal.Hint(wrong))
-	}
+	s.Notify(&v, wrong)
 	return s.Show(w, choosePage, v)
 }
 
@@ -106,7 +104,7 @@ func (s *room) lines(ticks map[string]bool) ([]bookLine, error) {
 			line.Shown += " (" + from + ")"
 		}
 		if b.Damage != nil {
-			line.Damaged = strings.TrimSpace(s.Sentence(b.Damage) + " " + s.Upper(refusal.Hint(b.Damage)))
+			line.Damaged = s.Explain(b.Damage)
 		} else {
 			line.State, line.needed = s.stateOf(b)
 			line.On = ticks[b.ID] || ticks == nil && line.needed
@@ -130,14 +128,10 @@ func (s *room) stateOf(b library.Book) (says string, needed bool) {
 	return fmt.Sprintf("prepared: %s on %s", reorder.Count(made.Source.AllPages(), "page"), reorder.Count(made.Sheets, "sheet")), false
 }
 
-// most is how much a form with all ticks may hold, in bytes.
-const most = 4 << 20
-
-// chosen takes the form: it ticks, or begins.
-func (s *room) chosen(w http.ResponseWriter, r *http.Request) error {
-	r.Body = http.MaxBytesReader(w, r.Body, most)
-	if err := r.ParseForm(); err != nil {
-		return refusal.Use.New("the form has not come whole: %w", err)
+// take takes the form: it ticks, or begins.
+func (s *room) take(w http.ResponseWriter, r *http.Request) error {
+	if err := page.ReadForm(w, r); err != nil {
+		return err
 	}
 	f := form{ticks: map[string]bool{}}
 	f.typed, f.wrong = planroom.ReadForAll(r.PostForm)
@@ -192,7 +186,7 @@ func (s *room) start(w http.ResponseWriter, r *http.Request, f form) error {
 			err = s.InUse(next)
 		}
 		if err != nil {
-			wrongs = append(wrongs, strings.TrimSpace("“"+b.Name+"”: "+s.Sentence(err)+" "+s.Upper(refusal.Hint(err))))
+			wrongs = append(wrongs, "“"+b.Name+"”: "+s.Explain(err))
 		}
 	}
 	switch {

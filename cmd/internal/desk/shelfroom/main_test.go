@@ -110,7 +110,7 @@ func openIn(t *testing.T, books, signs string) browser {
 	t.Cleanup(func() {
 		end()
 		if k := s.current(); k != nil {
-			<-k.done
+			k.Stop()
 		}
 		l.Close()
 	})
@@ -132,7 +132,7 @@ func (b browser) finish() string {
 	b.Helper()
 	k := b.room.current()
 	select {
-	case <-k.done:
+	case <-k.Done():
 	case <-time.After(desktest.Patience):
 		b.Fatal("it is never done")
 	}

@@ -17,7 +17,6 @@ import (
 	"foldwright/profiles/publish"
 	"foldwright/reorder"
 	"foldwright/reorder/lists"
-	"foldwright/reorder/refusal"
 )
 
 // outcome is what has become of a book of a shelf.
@@ -37,9 +36,9 @@ func (s *room) inWords(b library.Book, texts []string) []string {
 	if err != nil || len(texts) == 0 || !slices.Equal(texts, made.Warnings) {
 		return texts
 	}
-	out := lists.Map(texts, page.UpperText)
+	out := lists.Map(texts, page.Sentence)
 	if r, err := b.Resolve(s.Setting()); err == nil && r.Guessed {
-		out[0] = page.Upper(planroom.Guessed(made.Profile.Name), s.Words) // it comes first in a plan
+		out[0] = s.Say(planroom.Guessed(made.Profile.Name)) // it comes first in a plan
 	}
 	return out
 }
@@ -79,7 +78,7 @@ func (s *room) fate(of library.ShelfBook, e *shelf.Entry) fate {
 		f.State = removed
 		return f
 	case err != nil:
-		f.State, f.Says, f.Cure, f.Unusable = failed, s.Sentence(err), s.Upper(refusal.Hint(err)), true
+		f.State, f.Says, f.Cure, f.Unusable = failed, s.Sentence(err), s.Hint(err), true
 		return f
 	}
 	_, err = b.Resolve(s.Setting())
@@ -92,7 +91,7 @@ func (s *room) fate(of library.ShelfBook, e *shelf.Entry) fate {
 		f.What = whatOf(*e)
 		f.Warnings = s.inWords(b, e.Warnings)
 		if len(e.Kept) > 0 {
-			f.Warnings = append(slices.Clone(f.Warnings), page.UpperText(publish.KeptText(e.Kept)))
+			f.Warnings = append(slices.Clone(f.Warnings), page.Sentence(publish.KeptText(e.Kept)))
 		}
 		switch {
 		case !b.IsPrepared():
@@ -101,9 +100,9 @@ func (s *room) fate(of library.ShelfBook, e *shelf.Entry) fate {
 			f.Later = "Something else was chosen since, so these print files are of older choices."
 		}
 	case err != nil:
-		f.State, f.Says, f.Cure = failed, s.Sentence(err), s.Upper(refusal.Hint(err))
+		f.State, f.Says, f.Cure = failed, s.Sentence(err), s.Hint(err)
 	case e != nil && e.State == shelf.Failed:
-		f.State, f.Says, f.Cure, f.Detail = failed, page.UpperText(e.Failure.Sentence), s.cure(*e.Failure), e.Failure.Detail
+		f.State, f.Says, f.Cure, f.Detail = failed, page.Sentence(e.Failure.Sentence), s.cure(*e.Failure), e.Failure.Detail
 		for _, file := range b.Sources() {
 			if _, err := os.Stat(file); errors.Is(err, fs.ErrNotExist) {
 				f.Says, f.Cure = "Its PDF is not in its folder any more.", "Remove this book, and take the PDF in once more."
@@ -125,7 +124,7 @@ func (s *room) cure(f shelf.Failure) string {
 	case shelf.Crashed:
 		return "The other books are not affected. Prepare it on its Plan page; if that fails too, save the PDF anew with the program that made it."
 	}
-	return s.Upper(f.Hint)
+	return s.Say(f.Hint)
 }
 
 // whatOf says what a book that is ready is printed on.
@@ -170,7 +169,7 @@ func (s *room) last() (library.Shelf, shelf.Report, error) {
 	if err != nil {
 		return asked, shelf.Report{}, err
 	}
-	if k := s.current(); k != nil && k.isDone() && k.report.Titles != nil {
+	if k := s.current(); k != nil && k.IsDone() && k.report.Titles != nil {
 		return asked, k.report, nil
 	}
 	r, err := shelf.Last(s.Library.Dir())

@@ -51,7 +51,7 @@ func add(d *page.Desk) *room {
 	d.Style(style)
 	d.Guard(s.inUse)
 	d.Handle("GET /shelf", s.choose)
-	d.Handle("POST /shelf", s.chosen)
+	d.Handle("POST /shelf", s.take)
 	d.Handle("POST /shelf/books", s.takeIn)
 	d.Handle("GET /shelf/work", s.showWork)
 	d.Handle("POST /shelf/stop", s.stop)

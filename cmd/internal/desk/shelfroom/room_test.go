@@ -260,7 +260,7 @@ func TestUnwritableReport(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.take("tides.hold")
-	<-b.room.current().done
+	<-b.room.current().Done()
 	desktest.Contains(t, b.Get("/shelf/work"), "The report could not be written down", "Make room on the disk")
 	if !b.book("tides").IsPrepared() {
 		t.Error("the book is not ready")

@@ -19,11 +19,9 @@ import (
 
 // work is a shelf that is being prepared, or has been since the program was started.
 type work struct {
-	asked  library.Shelf
-	cancel context.CancelFunc
-	done   chan struct{}
-	report shelf.Report // once done is closed
-	err    error        // likewise: why the report or the record could not be written
+	*page.Task // ends with why the report or the record could not be written
+	asked      library.Shelf
+	report     shelf.Report // once it is done
 
 	mutex    sync.Mutex
 	stopping bool
@@ -32,15 +30,6 @@ type work struct {
 	pace     shelf.Pace
 	inWork   []shelf.Work
 	ended    []shelf.Entry
-}
-
-func (k *work) isDone() bool {
-	select {
-	case <-k.done:
-		return true
-	default:
-		return false
-	}
 }
 
 // hear takes in what happens to the shelf.
@@ -65,7 +54,7 @@ const pageTime = time.Minute
 func (s *room) begin(asked library.Shelf, again bool) error {
 	s.mutex.Lock()
 	defer s.mutex.Unlock()
-	if s.work != nil && !s.work.isDone() {
+	if s.work != nil && !s.work.IsDone() {
 		return nil
 	}
 	err := s.Library.KeepShelf(asked)
@@ -75,27 +64,22 @@ func (s *room) begin(asked library.Shelf, again bool) error {
 	if err != nil {
 		return refusal.Output.New("the shelf could not be written down, so it was not started: %w", err).Advise("make room on the disk, then start it again")
 	}
-	ctx, cancel := context.WithCancel(s.Context)
-	k := &work{asked: asked, cancel: cancel, done: make(chan struct{}), judging: true}
-	s.work = k
-	release := s.Hold()
-	go func() {
-		defer close(k.done)
-		defer release() // before it is seen to be done: what is done keeps nothing busy
-		defer cancel()
-		k.report, k.err = shelf.Run(ctx, s.titles(asked), shelf.Options{
+	k := &work{asked: asked, judging: true}
+	k.Task = s.Start(func(ctx context.Context) (err error) {
+		k.report, err = shelf.Run(ctx, s.titles(asked), shelf.Options{
 			Setting: s.Setting(), Program: s.Titles.Program, Describe: s.Titles.Describe,
 			Timeout: s.Titles.Time, PageTime: pageTime, RecordOnly: true, Tell: k.hear,
 		})
-		if errors.Is(k.err, context.Canceled) {
-			k.err = nil // it was stopped, and goes on when the person wants it
-			return
+		if errors.Is(err, context.Canceled) {
+			return nil // it was stopped, and goes on when the person wants it
 		}
-		if k.err == nil {
-			asked.Ended = true
-			k.err = s.Library.KeepShelf(asked)
+		if err != nil {
+			return err
 		}
-	}()
+		asked.Ended = true
+		return s.Library.KeepShelf(asked)
+	})
+	s.work = k
 	return nil
 }
 
@@ -137,13 +121,13 @@ func (s *room) current() *work {
 
 func (s *room) isWorking() bool {
 	k := s.current()
-	return k != nil && !k.isDone()
+	return k != nil && !k.IsDone()
 }
 
 // inUse tells that the shelf is preparing a book at this moment.
 func (s *room) inUse(b library.Book) error {
 	k := s.current()
-	if k == nil || k.isDone() {
+	if k == nil || k.IsDone() {
 		return nil
 	}
 	k.mutex.Lock()
@@ -163,12 +147,7 @@ func (s *room) stop(w http.ResponseWriter, r *http.Request) error {
 	k.mutex.Lock()
 	k.stopping = true
 	k.mutex.Unlock()
-	k.cancel()
-	select {
-	case <-k.done:
-	case <-r.Context().Done():
-		return r.Context().Err()
-	}
+	k.Stop()
 	return page.Go(w, r, "/shelf/work")
 }
 
@@ -191,12 +170,12 @@ func (s *room) showWork(w http.ResponseWriter, r *http.Request) error {
 		return page.Go(w, r, "/shelf")
 	}
 	v := page.View{Title: "The shelf is in work", At: "shelf"}
-	if k.isDone() {
-		if k.err == nil {
+	if k.IsDone() {
+		if k.Err() == nil {
 			return page.Go(w, r, "/shelf/report")
 		}
 		v.Title = "The shelf has ended"
-		v.Body = workBody{Wrong: s.Sentence(refusal.Output.New("the report could not be written down: %w", k.err)), Hint: "Books that are ready stay ready. Make room on the disk, then start the shelf again."}
+		v.Body = workBody{Wrong: s.Sentence(refusal.Output.New("the report could not be written down: %w", k.Err())), Hint: "Books that are ready stay ready. Make room on the disk, then start the shelf again."}
 		return s.Show(w, workPage, v)
 	}
 	v.Poll = time.Second
