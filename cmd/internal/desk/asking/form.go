@@ -4,16 +4,16 @@ import (
 	"net/url"
 	"slices"
 	"strconv"
+	"strings"
 
 	"foldwright/reorder/refusal"
 )
 
-// Names of what a form sends: the number of the question, and its answer. An answer
-// to [YesOrNo] is yes or no, to [Choice] the number of the choice, from 0; to [Sheets]
-// it is sent once for every sheet, and not at all or empty for none.
+// Names of what a form sends: the number of the question, and its answer, which is yes or no; a number
+// of a sheet is sent once for every sheet, and not at all or empty for none.
 const (
-	QuestionField = "question"
-	AnswerField   = "answer"
+	questionField = "question"
+	answerField   = "answer"
 )
 
 // Template defines "asking": what was told, how far it is, and a plain form for the
@@ -23,10 +23,9 @@ const Template = `{{define "asking"}}
 {{with .Bar}}<p><label for="asking-bar">{{.What}}</label></p>
 <p><progress id="asking-bar" max="{{.Total}}" value="{{.Done}}">{{.Done}} of {{.Total}}</progress> {{.Done}} of {{.Total}}</p>{{end}}
 {{with .Question}}<form method="post" action="{{$.Action}}"><input type="hidden" name="question" value="{{.Number}}">
-{{if .IsYesOrNo}}<p class="question"><strong>{{.Text}}</strong></p><p><button name="answer" value="yes">{{or $.Yes "Yes"}}</button> <button class="second" name="answer" value="no">{{or $.No "No"}}</button></p>
+{{if not .IsForSheets}}<p class="question"><strong>{{.Text}}</strong></p><p><button name="answer" value="yes">{{or $.Yes "Yes"}}</button> <button class="second" name="answer" value="no">{{or $.No "No"}}</button></p>
 {{else}}<fieldset><legend>{{.Text}}</legend>
-{{if .IsSheets}}<p>{{range .Among}}<label class="sheet"><input type="checkbox" name="answer" value="{{.}}"> {{.}}</label> {{end}}</p>
-{{else}}{{range $i, $text := .Choices}}<p><label><input type="radio" name="answer" value="{{$i}}" required> {{$text}}</label></p>{{end}}{{end}}
+<p>{{range .Among}}<label class="sheet"><input type="checkbox" name="answer" value="{{.}}"> {{.}}</label> {{end}}</p>
 </fieldset><p><button>Go on</button></p>{{end}}</form>{{end}}
 {{end}}`
 
@@ -43,11 +42,11 @@ func (p *Person) Take(form url.Values) error {
 	p.mutex.Lock()
 	defer p.mutex.Unlock()
 	q := p.now.Question
-	number, err := strconv.Atoi(form.Get(QuestionField))
+	number, err := strconv.Atoi(form.Get(questionField))
 	if q == nil || err != nil || number != q.Number {
 		return refusal.Output.New("that question has been answered already").Advise("this page shows where it is now")
 	}
-	a, err := q.read(form[AnswerField])
+	a, err := q.read(form[answerField])
 	if err != nil {
 		return err
 	}
@@ -59,34 +58,32 @@ func (p *Person) Take(form url.Values) error {
 }
 
 // read is what was said in answer to the question.
-func (q Question) read(said []string) (answer, error) {
-	one := ""
-	if len(said) > 0 {
-		one = said[0]
+func (q Question) read(said []string) (a answer, err error) {
+	if q.IsForSheets() {
+		a.sheets, err = ReadSheets(said, q.Among)
+		return a, err
 	}
-	switch q.Kind {
-	case YesOrNo:
-		if one != "yes" && one != "no" {
-			return answer{}, refusal.Use.New("the question wants a yes or a no")
-		}
-		return answer{yes: one == "yes"}, nil
-	case Choice:
-		n, err := strconv.Atoi(one)
-		if err != nil || n < 0 || n >= len(q.Choices) {
-			return answer{}, refusal.Use.New("nothing was chosen").Advise("choose one of the answers")
-		}
-		return answer{choice: n}, nil
+	switch strings.Join(said, "") {
+	case "yes":
+		return answer{yes: true}, nil
+	case "no":
+		return answer{}, nil
 	}
-	var a answer
+	return answer{}, refusal.Use.New("the question wants a yes or a no")
+}
+
+// ReadSheets reads numbers of sheets that a form brings, each one of those given. An empty one stands for none,
+// where that has to be chosen.
+func ReadSheets(said []string, among []int) (sheets []int, err error) {
 	for _, text := range said {
-		if text == "" { // none, where it has to be chosen
+		if text == "" {
 			continue
 		}
 		n, err := strconv.Atoi(text)
-		if err != nil || !slices.Contains(q.Among, n) {
-			return answer{}, refusal.Use.New("there is no sheet %s among those that are asked about", strconv.Quote(text))
+		if err != nil || !slices.Contains(among, n) {
+			return nil, refusal.Use.New("there is no sheet %s among those that are asked about", strconv.Quote(text))
 		}
-		a.sheets = append(a.sheets, n)
+		sheets = append(sheets, n)
 	}
-	return a, nil
+	return sheets, nil
 }

@@ -20,33 +20,15 @@ import (
 	"foldwright/reorder/refusal"
 )
 
-// Kind is how a question is answered; the zero value is invalid.
-type Kind int
-
-// The kinds of questions.
-const (
-	YesOrNo Kind = iota + 1
-	Sheets       // numbers of sheets among those given; none is an answer too
-	Choice       // one of the choices
-)
-
-// Question is what the work waits for.
+// Question is what the work waits for: numbers of sheets, of which none is an answer too, or a yes or a no.
 type Question struct {
-	Number  int // from 1, of this work
-	Kind    Kind
-	Text    string
-	Among   []int    // the numbers of Sheets
-	Choices []string // of Choice
+	Number int // from 1, of this work
+	Text   string
+	Among  []int // the numbers of sheets that are asked about; none: it is answered by yes or no
 }
 
-// IsYesOrNo tells templates how the question is answered, as IsSheets and IsChoice do.
-func (q Question) IsYesOrNo() bool { return q.Kind == YesOrNo }
-
-// IsSheets tells whether numbers of sheets are asked for.
-func (q Question) IsSheets() bool { return q.Kind == Sheets }
-
-// IsChoice tells whether one of several choices is asked for.
-func (q Question) IsChoice() bool { return q.Kind == Choice }
+// IsForSheets tells whether numbers of sheets are asked for.
+func (q Question) IsForSheets() bool { return len(q.Among) > 0 }
 
 // Bar is how far a piece of the work is.
 type Bar struct {
@@ -67,7 +49,6 @@ type Now struct {
 type answer struct {
 	yes    bool
 	sheets []int
-	choice int // from 0
 }
 
 // Person implements [printing.Person] and [progress.Reporter]. Its methods may be called
@@ -164,20 +145,14 @@ func (p *Person) Tell(text string) {
 
 // Confirm asks for yes or no.
 func (p *Person) Confirm(ctx context.Context, question string) (bool, error) {
-	a, err := p.ask(ctx, Question{Kind: YesOrNo, Text: question})
+	a, err := p.ask(ctx, Question{Text: question})
 	return a.yes, err
 }
 
 // Sheets asks for numbers of sheets.
 func (p *Person) Sheets(ctx context.Context, question string, among []int) ([]int, error) {
-	a, err := p.ask(ctx, Question{Kind: Sheets, Text: question, Among: slices.Clone(among)})
+	a, err := p.ask(ctx, Question{Text: question, Among: slices.Clone(among)})
 	return a.sheets, err
-}
-
-// Choose asks for one of several choices and returns its number, from 0.
-func (p *Person) Choose(ctx context.Context, question string, choices []string) (int, error) {
-	a, err := p.ask(ctx, Question{Kind: Choice, Text: question, Choices: slices.Clone(choices)})
-	return a.choice, err
 }
 
 // ask shows a question until it is answered or the context ends.

@@ -126,7 +126,7 @@ func (s *room) showPress(w http.ResponseWriter, b library.Book, p *press, v page
 		if p.putsBack() {
 			shown.Heading = "Put the stack back"
 		}
-	case q.IsSheets():
+	case q.IsForSheets():
 		shown.Heading, shown.Last = "What came out?", strings.HasPrefix(q.Text, printing.LastGoodQuestion)
 		shown.Pile = pile(p.job.made, q.Among)
 		shown.Asks, _, _ = strings.Cut(q.Text, printing.NothingMeans)

@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"foldwright/cmd/internal/desk/asking"
 	"foldwright/cmd/internal/desk/library"
 	"foldwright/cmd/internal/desk/page"
 	"foldwright/cmd/internal/options"
@@ -172,14 +173,14 @@ func (r *record) restart(screens []runsheet.Screen) error {
 // remain is the remainder after the last good sheet.
 func (s *room) remain(r *http.Request, j *job, at stopped) error {
 	out := sheetsOut(j.made, at.run, at.pass)
-	last, err := chosen(r.PostForm["last"], out)
+	last, err := asking.ReadSheets(r.PostForm["last"], out)
 	if err != nil {
 		return err
 	}
 	if len(r.PostForm["last"]) == 0 {
 		return refusal.Use.New("it was not said which sheet is the last good one").Advise("choose a sheet, or that there is none")
 	}
-	lost, err := chosen(r.PostForm["lost"], out)
+	lost, err := asking.ReadSheets(r.PostForm["lost"], out)
 	if err != nil {
 		return err
 	}
@@ -275,21 +276,6 @@ func (s *room) writePart(ctx context.Context, j *job, p part) error {
 	return nil
 }
 
-// chosen is numbers of sheets that a form brings, each one of those given.
-func chosen(texts []string, among []int) (sheets []int, err error) {
-	for _, text := range texts {
-		if text == "" {
-			continue
-		}
-		n, err := strconv.Atoi(text)
-		if err != nil || !slices.Contains(among, n) {
-			return nil, refusal.Use.New("there is no sheet %s among those that are asked about", strconv.Quote(text))
-		}
-		sheets = append(sheets, n)
-	}
-	return sheets, nil
-}
-
 // again asks which sheets are to be printed once more.
 func (s *room) again(w http.ResponseWriter, r *http.Request, b library.Book) error {
 	j, err := s.open(b)
@@ -320,7 +306,7 @@ func (s *room) printAgain(w http.ResponseWriter, r *http.Request, b library.Book
 		if r.PostFormValue("moves") != strconv.Itoa(j.record.Moves) || s.press(b.ID) != nil {
 			return oldPage
 		}
-		sheets, err := chosen(r.PostForm["lost"], j.made.SheetNumbers())
+		sheets, err := asking.ReadSheets(r.PostForm["lost"], j.made.SheetNumbers())
 		if err != nil {
 			return err
 		}
