@@ -2,12 +2,16 @@ package library
 
 import (
 	"encoding/json"
+	"errors"
+	"fmt"
 	"io"
+	"io/fs"
 	"maps"
 	"os"
 	"path"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -40,8 +44,8 @@ type Book struct {
 	library *Library
 }
 
-// record is book.json.
-type record struct {
+// bookRecord is book.json.
+type bookRecord struct {
 	Kind    string            `json:"kind"`
 	Format  int               `json:"format"`
 	Name    string            `json:"name"`
@@ -64,7 +68,7 @@ func (l *Library) Book(id string) (Book, error) {
 	if err != nil {
 		return Book{}, err
 	}
-	var r record
+	var r bookRecord
 	err = json.Unmarshal(data, &r)
 	if r.Format == 1 {
 		r.Files = []string{r.File}
@@ -83,11 +87,11 @@ func (l *Library) Book(id string) (Book, error) {
 func (b Book) Keep() error {
 	b.library.mutex.Lock()
 	defer b.library.mutex.Unlock()
-	return b.library.writeRecord(path.Join(b.ID, bookFile), b.record())
+	return b.library.writeRecord(path.Join(b.ID, bookFile), b.toRecord())
 }
 
-func (b Book) record() record {
-	return record{Kind: bookKind, Format: bookFormat, Name: b.Name, Files: b.Files, Choices: b.Choices}
+func (b Book) toRecord() bookRecord {
+	return bookRecord{Kind: bookKind, Format: bookFormat, Name: b.Name, Files: b.Files, Choices: b.Choices}
 }
 
 // Settings are the choices as options read them, sorted by their keys.
@@ -180,6 +184,16 @@ func (a *Arrival) Add(name string, r io.Reader) error {
 	return nil
 }
 
+// copyTo streams into a new file below the root, onto the disk.
+func (l *Library) copyTo(name string, r io.Reader) (int64, error) {
+	f, err := l.root.OpenFile(name, os.O_CREATE|os.O_WRONLY|os.O_EXCL, 0o600)
+	if err != nil {
+		return 0, err
+	}
+	n, err := io.Copy(f, r)
+	return n, errors.Join(err, f.Sync(), f.Close())
+}
+
 // Dir is the folder in which the files lie until they are kept.
 func (a *Arrival) Dir() string { return filepath.Join(a.library.dir, a.folder) }
 
@@ -193,7 +207,7 @@ func (a *Arrival) Keep(name string, files ...string) (Book, error) {
 	for _, file := range files {
 		b.Files = append(b.Files, filepath.Base(file))
 	}
-	if err := l.writeRecord(path.Join(a.folder, bookFile), b.record()); err != nil {
+	if err := l.writeRecord(path.Join(a.folder, bookFile), b.toRecord()); err != nil {
 		return Book{}, err
 	}
 	b.ID = l.freeName(Slug(name+".pdf"), "")
@@ -202,3 +216,62 @@ func (a *Arrival) Keep(name string, files ...string) (Book, error) {
 
 // Drop removes what has come.
 func (a *Arrival) Drop() error { return a.library.root.RemoveAll(a.folder) }
+
+const (
+	benchFile   = "bench.json"
+	benchKind   = "foldwright bench"
+	benchFormat = 1
+	benchFolder = "bench"
+)
+
+// benchRecord is bench.json: what was typed at the bench, by volumes and by the boxes it was typed into.
+// It stands beside the job's folder, which is replaced when the book is prepared again.
+type benchRecord struct {
+	Kind    string                       `json:"kind"`
+	Format  int                          `json:"format"`
+	Volumes map[string]map[string]string `json:"volumes"`
+}
+
+// Measured is what was typed at the bench for a volume, from 1, by the keys of its boxes; nil: nothing yet.
+func (b Book) Measured(volume int) (map[string]string, error) {
+	r, err := b.readBench()
+	return r.Volumes[strconv.Itoa(volume)], err
+}
+
+// KeepMeasured writes down what was typed for a volume, complete or not at all. A record that cannot be read is
+// refused and left as it is.
+func (b Book) KeepMeasured(volume int, typed map[string]string) error {
+	b.library.mutex.Lock()
+	defer b.library.mutex.Unlock()
+	r, err := b.readBench()
+	if err != nil {
+		return err
+	}
+	r.Volumes[strconv.Itoa(volume)] = typed
+	return b.library.writeRecord(path.Join(b.ID, benchFile), r)
+}
+
+func (b Book) readBench() (benchRecord, error) {
+	r := benchRecord{Kind: benchKind, Format: benchFormat, Volumes: map[string]map[string]string{}}
+	err := b.library.readRecord(path.Join(b.ID, benchFile), &r)
+	if errors.Is(err, fs.ErrNotExist) {
+		return r, nil
+	}
+	if err == nil && (r.Kind != benchKind || r.Format != benchFormat || r.Volumes == nil) {
+		err = errors.New("it is no record of measurements, or one of a later version")
+	}
+	if err != nil {
+		return benchRecord{}, refusal.Plan.New("%s cannot be read: %w", filepath.Join(b.Dir(), benchFile), err).
+			Advise("move the file away and enter your measurements again")
+	}
+	return r, nil
+}
+
+// Bench is the folder for the bench sheet and the piercing guide of a volume; 0: the book is one.
+func (b Book) Bench(volume int) string {
+	name := benchFolder
+	if volume > 0 {
+		name = fmt.Sprintf("%s-%d", benchFolder, volume)
+	}
+	return filepath.Join(b.Dir(), name)
+}

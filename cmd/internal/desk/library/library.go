@@ -15,9 +15,7 @@
 package library
 
 import (
-	"encoding/json"
 	"errors"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -119,14 +117,14 @@ func TellApart(books []Book) map[string]string {
 	names, files := map[string]int{}, map[[2]string]int{}
 	for _, b := range books {
 		names[b.Name]++
-		files[[2]string{b.Name, b.first()}]++
+		files[[2]string{b.Name, b.firstFile()}]++
 	}
 	out := map[string]string{}
 	for _, b := range books {
 		switch {
 		case names[b.Name] == 1:
-		case files[[2]string{b.Name, b.first()}] == 1 && b.first() != "":
-			out[b.ID] = b.first()
+		case files[[2]string{b.Name, b.firstFile()}] == 1 && b.firstFile() != "":
+			out[b.ID] = b.firstFile()
 		default:
 			out[b.ID] = b.ID
 		}
@@ -134,8 +132,8 @@ func TellApart(books []Book) map[string]string {
 	return out
 }
 
-// first is the first file of a book, empty if there is none.
-func (b Book) first() string {
+// firstFile is the first file of a book, empty if there is none.
+func (b Book) firstFile() string {
 	if b.IsBlank() {
 		return ""
 	}
@@ -183,70 +181,4 @@ func (l *Library) freeName(name, ending string) string {
 			return try
 		}
 	}
-}
-
-// devicesFile holds the addresses of printers by the names of their profiles.
-const devicesFile = "devices.json"
-
-// Devices are the addresses of printers that print without a dialog, by the names of their profiles.
-func (l *Library) Devices() (map[string]string, error) {
-	out := map[string]string{}
-	data, err := l.root.ReadFile(devicesFile)
-	if errors.Is(err, fs.ErrNotExist) {
-		return out, nil
-	}
-	if err == nil {
-		err = json.Unmarshal(data, &out)
-	}
-	if err != nil {
-		return nil, refusal.Output.New("%s cannot be read: %w", filepath.Join(l.dir, devicesFile), err).Advise("move it away and choose your printers again")
-	}
-	return out, nil
-}
-
-// SetDevice keeps the address of a profile's printer; an empty one forgets it.
-func (l *Library) SetDevice(profile, address string) error {
-	l.mutex.Lock()
-	defer l.mutex.Unlock()
-	devices, err := l.Devices()
-	if err != nil {
-		return err
-	}
-	devices[profile] = address
-	if address == "" {
-		delete(devices, profile)
-	}
-	return l.writeRecord(devicesFile, devices)
-}
-
-// writeRecord writes a record, complete or not at all. The mutex has to be held.
-func (l *Library) writeRecord(name string, record any) error {
-	data, err := json.MarshalIndent(record, "", "  ")
-	if err != nil {
-		return err
-	}
-	beside := name + ".new"
-	f, err := l.root.OpenFile(beside, os.O_CREATE|os.O_WRONLY|os.O_TRUNC, 0o600)
-	if err != nil {
-		return err
-	}
-	_, err = f.Write(append(data, '\n'))
-	err = errors.Join(err, f.Sync(), f.Close())
-	if err == nil {
-		err = l.root.Rename(beside, name)
-	}
-	if err != nil {
-		return errors.Join(err, l.root.Remove(beside))
-	}
-	return nil
-}
-
-// copyTo streams into a new file below the root, onto the disk.
-func (l *Library) copyTo(name string, r io.Reader) (int64, error) {
-	f, err := l.root.OpenFile(name, os.O_CREATE|os.O_WRONLY|os.O_EXCL, 0o600)
-	if err != nil {
-		return 0, err
-	}
-	n, err := io.Copy(f, r)
-	return n, errors.Join(err, f.Sync(), f.Close())
 }
