@@ -146,7 +146,7 @@ func (t *Interview) Sheet() learning.Sheet { return t.sheet }
 
 // next is the question that is open; nil: none is.
 func (t *Interview) next() *question {
-	i := slices.IndexFunc(t.all, func(q *question) bool { return !q.done && q.open(t) })
+	i := slices.IndexFunc(t.all, func(q *question) bool { return !q.done && q.isOpen(t) })
 	if i < 0 {
 		return nil
 	}
@@ -250,11 +250,11 @@ func (t *Interview) findDoubt() *Doubt {
 	if !errors.As(err, &c) {
 		return nil
 	}
-	return &Doubt{c, t.told(c.Again)}
+	return &Doubt{c, t.toldOf(c.Again)}
 }
 
-// told is the answers to these questions, as far as they were given out of lists.
-func (t *Interview) told(again []learning.Question) (out []Told) {
+// toldOf is the answers to these questions, as far as they were given out of lists.
+func (t *Interview) toldOf(again []learning.Question) (out []Told) {
 	for _, q := range t.all {
 		if !q.done || q.asks == 0 || !slices.Contains(again, q.asks) {
 			continue

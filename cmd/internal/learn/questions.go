@@ -31,8 +31,8 @@ type question struct {
 	words []Choice
 	// skip says what Enter alone means; empty if an answer is needed.
 	skip string
-	// open tells whether the question has to be asked as things stand.
-	open func(*Interview) bool
+	// isOpen tells whether the question has to be asked as things stand.
+	isOpen func(*Interview) bool
 	// forget undoes the answer.
 	forget func(*Interview)
 
@@ -53,9 +53,9 @@ type answer[T comparable] struct {
 
 func is[T comparable](says string, value T) answer[T] { return answer[T]{says, "", value} }
 
-// about completes a question for a field of what was heard: its answers are what the field can
+// fieldQuestion completes a question for a field of what was heard: its answers are what the field can
 // be, and it is open while the field is zero and, unless that is nil, when.
-func about[T interface {
+func fieldQuestion[T interface {
 	comparable
 	fmt.Stringer
 }](q question, field func(*Heard) *T, when func(*Interview) bool, answers ...answer[T]) *question {
@@ -66,7 +66,7 @@ func about[T interface {
 	if q.id == "" {
 		q.id = q.asks.String()
 	}
-	q.open = func(t *Interview) bool { return (when == nil || when(t)) && *field(&t.heard) == unheard }
+	q.isOpen = func(t *Interview) bool { return (when == nil || when(t)) && *field(&t.heard) == unheard }
 	q.forget = func(t *Interview) { *field(&t.heard) = unheard }
 	return &q
 }
@@ -81,7 +81,7 @@ func questions() []*question {
 // feedQuestions is what one sheet tells of how paper is fed and turned.
 func feedQuestions() []*question {
 	return []*question{
-		about(question{
+		fieldQuestion(question{
 			asks:  learning.AskTwoSided,
 			look:  constant("How did you print the test sheet?"),
 			ahead: "How does your printer print both sides of a sheet?",
@@ -103,9 +103,9 @@ func feedQuestions() []*question {
 				t.heard.Three = text == "3"
 				return nil
 			},
-			open: func(t *Interview) bool { return !t.heard.Three },
+			isOpen: func(t *Interview) bool { return !t.heard.Three },
 		},
-		about(question{
+		fieldQuestion(question{
 			asks: learning.AskReload,
 			look: constant("After the first side was printed, how did you put the paper back into the printer?"),
 		}, func(h *Heard) *printer.Reload { return &h.Reload }, (*Interview).isByHand,
@@ -113,7 +113,7 @@ func feedQuestions() []*question {
 			is("turned half round, flat on the table: the same side still up", printer.RotateHalf),
 			is("turned over sideways, like the page of a book", printer.TurnLong),
 			is("turned over lengthwise, like the leaf of a wall calendar", printer.TurnShort)),
-		about(question{
+		fieldQuestion(question{
 			asks: learning.AskReading,
 			look: constant(`Push a pin through the middle of the cross at the letter K, and look where it comes
 out. Which number is beside the hole? (If the letters and the numbers are all on one
@@ -123,7 +123,7 @@ side: which number is in the same corner as the K?)`),
 			is("the number 2", learning.K2),
 			is("the number 3", learning.K3),
 			is("the number 4", learning.K4)),
-		about(question{
+		fieldQuestion(question{
 			asks: learning.AskPencil,
 			look: constant(`Before printing you drew a pencil cross on the side of the blank sheet that lay up in
 the tray (in an upright tray: the side that faced you). Where is it now?`),
@@ -131,14 +131,14 @@ the tray (in an upright tray: the side that faced you). Where is it now?`),
 		}, func(h *Heard) *learning.Pencil { return &h.Pencil }, (*Interview).isByHand,
 			is("on the side with the letters K L M N, in the circle", learning.OnPrinted),
 			is("on the other side", learning.OnUnprinted)),
-		about(question{
+		fieldQuestion(question{
 			asks: learning.AskLands,
 			look: constant("When the paper had come out, before you lifted it: on which side was the new print?"),
 			skip: "I did not look",
 		}, func(h *Heard) *printer.Lands { return &h.Lands }, (*Interview).isByHand,
 			is("on the upper side: I could read it", printer.FaceUp),
 			is("on the lower side: I saw the other one", printer.FaceDown)),
-		about(question{
+		fieldQuestion(question{
 			asks: learning.AskLands,
 			look: constant("When the paper had come out, before you lifted it: which side lay up?"),
 			skip: "I did not look",
@@ -151,7 +151,7 @@ the tray (in an upright tray: the side that faced you). Where is it now?`),
 // orderQuestions is what three sheets tell.
 func orderQuestions() []*question {
 	return []*question{
-		about(question{
+		fieldQuestion(question{
 			asks: learning.AskTop,
 			look: func(t *Interview) string {
 				if t.isByHand() {
@@ -164,7 +164,7 @@ on top: which sheet is it, by the side with the word "back"?`
 		}, func(h *Heard) *learning.Top { return &h.Top }, (*Interview).hasThree,
 			is("sheet I", learning.TopFirst),
 			is("sheet III", learning.TopLast)),
-		about(question{
+		fieldQuestion(question{
 			asks: learning.AskPair,
 			look: func(t *Interview) string {
 				if t.isOneFace() {
@@ -175,7 +175,7 @@ on top: which sheet is it, by the side with the word "back"?`
 		}, func(h *Heard) *learning.Pair { return &h.Pair }, func(t *Interview) bool { return t.hasThree() && t.isByHand() },
 			is("I", learning.PairSame),
 			is("III", learning.PairReversed)),
-		about(question{
+		fieldQuestion(question{
 			asks: learning.AskStacks,
 			look: constant("As the sheets came out, where did each one land?"),
 			skip: "I did not watch",
@@ -188,7 +188,7 @@ on top: which sheet is it, by the side with the word "back"?`
 // trayQuestions is what the run sheet's words depend on.
 func trayQuestions() []*question {
 	return []*question{
-		about(question{
+		fieldQuestion(question{
 			id:   "tray",
 			look: constant("What kind of tray do you use?"),
 			skip: "I'd rather not say",
@@ -208,10 +208,10 @@ func trayQuestions() []*question {
 				t.heard.TraySheets = n
 				return nil
 			},
-			skip: "I don't know",
-			open: func(t *Interview) bool { return t.heard.TraySheets == 0 },
+			skip:   "I don't know",
+			isOpen: func(t *Interview) bool { return t.heard.TraySheets == 0 },
 		},
-		about(question{
+		fieldQuestion(question{
 			id:   "process",
 			look: constant("How does the printer print?"),
 			skip: "I don't know",
@@ -239,8 +239,8 @@ window. Without measuring, fronts and backs may be a millimetre or two apart.`),
 				{Choice{"yes", "yes, I have a ruler here", ""}, func(t *Interview) { t.measure = true }},
 				{Choice{"no", "no, not now", ""}, func(*Interview) {}},
 			},
-			skip: "no, not now",
-			open: func(t *Interview) bool { return !t.measure },
+			skip:   "no, not now",
+			isOpen: func(t *Interview) bool { return !t.measure },
 		},
 		{
 			id:   "paper",
@@ -260,8 +260,8 @@ window. Without measuring, fronts and backs may be a millimetre or two apart.`),
 				t.paper, t.sheet, t.heard.Paper = paper, sheet, text
 				return nil
 			},
-			skip: "the paper named here",
-			open: func(t *Interview) bool { return t.measure && t.heard.Paper == "" },
+			skip:   "the paper named here",
+			isOpen: func(t *Interview) bool { return t.measure && t.heard.Paper == "" },
 		},
 		numbersQuestion(learning.AskRulerFront, func(t *Interview) string {
 			r := t.sheet.Ruler
@@ -279,7 +279,7 @@ paper does that too. Did the dialog say "actual size" or "100 percent"?`),
 				{Choice{"yes", "yes", ""}, func(t *Interview) { t.heard.ActualSize = true }},
 				{Choice{"no", "no, or I don't know: leave the measuring for another sheet, printed at 100 percent", ""}, (*Interview).forgetSizes},
 			},
-			open: func(t *Interview) bool {
+			isOpen: func(t *Interview) bool {
 				fit, err := t.heard.Fit(t.sheet, t.knownFacts().FlipEdge)
 				return t.measure && err == nil && fit.DoubtfulSize && !t.heard.ActualSize
 			},
@@ -289,8 +289,8 @@ paper does that too. Did the dialog say "actual size" or "100 percent"?`),
 			return fmt.Sprintf(`On the side with the letters, the arrow pointing up: how far does the middle of the cross at N lie from the left edge
 of the paper, and how far from the lower edge? It should be %s and %s mm.`, shortLength(m.X), shortLength(m.Y))
 		}, constant("Type both."), []string{"from the left edge", "from the lower edge"}, (*Heard).SetMark, func(t *Interview) bool { return t.heard.Mark == nil }, func(t *Interview) { t.heard.Mark = nil }),
-		shift(0), shift(1), shift(2),
-		edges(0), edges(1),
+		shiftQuestion(0), shiftQuestion(1), shiftQuestion(2),
+		edgesQuestion(0), edgesQuestion(1),
 	}
 }
 
@@ -300,25 +300,25 @@ func (t *Interview) forgetSizes() {
 }
 
 // numbersQuestion is a question with typed numbers that may be left out.
-func numbersQuestion(asks learning.Question, look, typing func(*Interview) string, boxes []string, read func(*Heard, string) error, open func(*Interview) bool, forget func(*Interview)) *question {
+func numbersQuestion(asks learning.Question, look, typing func(*Interview) string, boxes []string, read func(*Heard, string) error, isOpen func(*Interview) bool, forget func(*Interview)) *question {
 	return &question{
 		id: asks.String(), asks: asks, look: look, typing: typing, boxes: boxes, skip: "not measured",
 		read:   func(t *Interview, text string) error { return read(&t.heard, text) },
-		open:   func(t *Interview) bool { return t.measure && open(t) },
+		isOpen: func(t *Interview) bool { return t.measure && isOpen(t) },
 		forget: forget,
 	}
 }
 
 // ifOnTwoFaces is for what cannot be measured if both prints lie on one face.
-func ifOnTwoFaces(open func(*Interview) bool) func(*Interview) bool {
-	return func(t *Interview) bool { return !t.isOneFace() && open(t) }
+func ifOnTwoFaces(isOpen func(*Interview) bool) func(*Interview) bool {
+	return func(t *Interview) bool { return !t.isOneFace() && isOpen(t) }
 }
 
 // sheetEdges are what the four numbers of a sheet are about, in the order in which they are asked.
 var sheetEdges = []string{"top", "right", "bottom", "left"}
 
-// shift asks for the verniers of one of the sheets, from 0.
-func shift(sheet int) *question {
+// shiftQuestion asks for the verniers of one of the sheets, from 0.
+func shiftQuestion(sheet int) *question {
 	hold := func(which string) string {
 		return fmt.Sprintf(`Hold %s to the light, the letters towards you, the arrow pointing up. At the middle of
 each edge is a row of fine lines with numbers, and from the other side a row without numbers shines
@@ -348,8 +348,8 @@ millimetres, and each line is a quarter of one: the second line after 0 is 0.5, 
 	return q
 }
 
-// edges asks for the ladders of one of the faces, from 0.
-func edges(face int) *question {
+// edgesQuestion asks for the ladders of one of the faces, from 0.
+func edgesQuestion(face int) *question {
 	ladders := func(side string) string {
 		return fmt.Sprintf(`On the side with the %s, the arrow pointing up: at each edge is a ladder of 16 steps, each
 a millimetre nearer to the edge than the next. Which is the outermost step that still has its black
