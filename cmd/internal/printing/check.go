@@ -36,12 +36,12 @@ func (s *Session) checkSheet(ctx context.Context, checked bool) error {
 		return nil
 	}
 	s.Person.Tell("First one sheet, to see whether the printer does today what its profile says.")
-	steps := CheckSteps(s.Plan)
+	steps := checkSteps(s.Plan)
 	for _, step := range steps {
 		if step.Pass == printer.BackPass {
 			s.Person.Tell(putBackText(s.Plan.Profile.Reload, true))
 		} else {
-			s.Person.Tell(capitalized(freshText("1 sheet", s.paper)))
+			s.Person.Tell(capitalize(freshText("1 sheet", s.paper)))
 		}
 		s.loads(step, step)
 		if err := s.send(ctx, step); err != nil {

@@ -15,35 +15,22 @@ import (
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/render"
 	"foldwright/printer"
-	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
 
-// writer writes what is sent of a step.
-type writer struct {
-	folder   string
-	paper    reorder.Paper
-	says     ipp.Description
-	renderer *render.Renderer // for printers that take no PDF
-}
-
-// document is what is sent for a step, in the format that the printer takes. It must be closed.
-func (w writer) document(ctx context.Context, s Step) (io.ReadCloser, error) {
-	format, err := w.says.Format()
-	if err != nil {
-		return nil, err
-	}
-	path := filepath.Join(w.folder, s.File)
+// document is what is sent for a step, in a format that the printer takes. It must be closed.
+func (s *Session) document(ctx context.Context, step Step, format string) (io.ReadCloser, error) {
+	path := filepath.Join(s.Folder, step.File)
 	if format == ipp.PDF {
-		return w.openPDF(ctx, path, s)
+		return s.openPDF(ctx, path, step)
 	}
-	doc, err := w.renderer.Open(ctx, path, "")
+	doc, err := s.Renderer.Open(ctx, path, "")
 	if err != nil {
 		return nil, err
 	}
 	return pipe(func(out io.Writer) error {
 		defer doc.Close()
-		return w.writeRaster(ctx, out, doc, s)
+		return s.writeRaster(ctx, out, doc, step)
 	}), nil
 }
 
@@ -55,27 +42,27 @@ func pipe(write func(io.Writer) error) io.ReadCloser {
 }
 
 // openPDF is the print file as it lies in the folder, or a new one of some of its pages.
-func (w writer) openPDF(ctx context.Context, path string, s Step) (io.ReadCloser, error) {
+func (s *Session) openPDF(ctx context.Context, path string, step Step) (io.ReadCloser, error) {
 	doc, err := pdf.Open(ctx, path, pdf.Options{})
 	if err != nil {
 		return nil, err
 	}
-	if s.isWhole(len(doc.Pages())) {
+	if step.isWhole(len(doc.Pages())) {
 		if err := doc.Close(); err != nil {
 			return nil, err
 		}
 		return os.Open(path)
 	}
-	file := pdf.PrintFile{Paper: w.paper.Size, Title: doc.Title()}
-	if s.Pass == printer.BothPass {
+	file := pdf.PrintFile{Paper: s.paper.Size, Title: doc.Title()}
+	if step.Pass == printer.BothPass {
 		file.Duplex = pdf.LongEdge
 	}
-	for _, page := range s.pages {
+	for _, page := range step.pages {
 		if page > len(doc.Pages()) {
 			_ = doc.Close() // was read only
 			return nil, fmt.Errorf("%s has %d pages, not %d", path, len(doc.Pages()), page)
 		}
-		file.Sides = append(file.Sides, pdf.Side{Pages: []pdf.Placed{{Page: page, Matrix: geom.Identity, Clip: w.paper.Size.Rect()}}})
+		file.Sides = append(file.Sides, pdf.Side{Pages: []pdf.Placed{{Page: page, Matrix: geom.Identity, Clip: s.paper.Size.Rect()}}})
 	}
 	return pipe(func(out io.Writer) error {
 		defer doc.Close()
@@ -84,14 +71,14 @@ func (w writer) openPDF(ctx context.Context, path string, s Step) (io.ReadCloser
 }
 
 // writeRaster draws the pages of a step, one after the other.
-func (w writer) writeRaster(ctx context.Context, out io.Writer, doc *render.Document, s Step) error {
+func (s *Session) writeRaster(ctx context.Context, out io.Writer, doc *render.Document, step Step) error {
 	d := raster.Document{
-		Paper: w.paper.Name, Size: w.paper.Size, DPI: w.says.Resolution(), Pages: len(s.pages),
-		Duplex: s.Pass == printer.BothPass, Backs: raster.Back(w.says.SheetBack),
+		Paper: s.paper.Name, Size: s.paper.Size, DPI: s.Says.Resolution(), Pages: len(step.pages),
+		Duplex: step.Pass == printer.BothPass, Backs: raster.Back(s.Says.SheetBack),
 	}
 	pages := raster.NewWriter(out, d)
-	for _, page := range s.pages {
-		drawn, err := w.drawPage(ctx, doc, page)
+	for _, page := range step.pages {
+		drawn, err := s.drawPage(ctx, doc, page)
 		if err != nil {
 			return err
 		}
@@ -106,9 +93,9 @@ func (w writer) writeRaster(ctx context.Context, out io.Writer, doc *render.Docu
 const colours = "srgb_8"
 
 // drawPage draws a page in grey if the printer has no colours, or the page none.
-func (w writer) drawPage(ctx context.Context, doc *render.Document, page int) (draw.Image, error) {
-	dpi := float64(w.says.Resolution())
-	if slices.Contains(w.says.Rasters, colours) {
+func (s *Session) drawPage(ctx context.Context, doc *render.Document, page int) (draw.Image, error) {
+	dpi := float64(s.Says.Resolution())
+	if slices.Contains(s.Says.Rasters, colours) {
 		if drawn, err := doc.RGBA(ctx, page, dpi); err != nil || isColoured(drawn) {
 			return drawn, err
 		}

@@ -61,8 +61,8 @@ type Session struct {
 // Ways are how a person stops printing and goes on with it.
 type Ways struct{ Stop, GoOn string }
 
-// InTerminal is how it is done at a command line, and what the zero value stands for.
-var InTerminal = Ways{Stop: "Ctrl-C stops", GoOn: "the same command"}
+// inTerminal is how it is done at a command line, and what the zero value stands for.
+var inTerminal = Ways{Stop: "Ctrl-C stops", GoOn: "the same command"}
 
 // ReadyQuestion is asked when the person has been told what to lay into the tray.
 const ReadyQuestion = "Shall it be printed?"
@@ -75,7 +75,7 @@ const LastGoodQuestion = "Which is the last good sheet that came out?"
 
 func (s *Session) ways() Ways {
 	if s.Ways == (Ways{}) {
-		return InTerminal
+		return inTerminal
 	}
 	return s.Ways
 }
@@ -148,7 +148,7 @@ func (s *Session) prepare(ctx context.Context) error {
 			return err
 		}
 	}
-	if err := s.filesAreThose(); err != nil {
+	if err := s.checkFiles(); err != nil {
 		return err
 	}
 	sum, err := plan.FileSHA256(filepath.Join(s.Folder, plan.File))
@@ -175,8 +175,8 @@ func (s *Session) prepare(ctx context.Context) error {
 	return s.askWhatCameOut(ctx, *open, false)
 }
 
-// filesAreThose refuses print files that are not those of the plan.
-func (s *Session) filesAreThose() error {
+// checkFiles refuses print files that are not those of the plan.
+func (s *Session) checkFiles() error {
 	for _, e := range s.Plan.Files {
 		if filepath.Ext(e.Name) != ".pdf" {
 			continue
@@ -287,12 +287,11 @@ func (s *Session) transfer(ctx context.Context, step Step, job ipp.Job) (end ipp
 			err = refusal.Interrupted.New("stopped while %s was being printed", step.Name()).Advise("%s asks what came out, and goes on", s.ways().GoOn)
 		}
 	}()
-	w := writer{folder: s.Folder, paper: s.paper, says: s.Says, renderer: s.Renderer}
 	format, err := s.Says.Format()
 	if err != nil {
 		return end, err
 	}
-	document, err := w.document(ctx, step)
+	document, err := s.document(ctx, step, format)
 	if err != nil {
 		return end, errors.Join(err, s.Printer.Cancel(ctx, job))
 	}

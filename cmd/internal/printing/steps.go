@@ -47,8 +47,8 @@ func Steps(p plan.Plan) []Step {
 	return steps
 }
 
-// CheckSteps is the passes of the check sheet.
-func CheckSteps(p plan.Plan) []Step {
+// checkSteps is the passes of the check sheet.
+func checkSteps(p plan.Plan) []Step {
 	backs := slices.ContainsFunc(p.Runs, plan.Run.PrintsBacks)
 	var steps []Step
 	for _, f := range p.Profile.Facts.Files(1, backs) {

@@ -39,7 +39,7 @@ func (s *Session) PrintTestSheetBy(ctx context.Context, way printer.TwoSided, pa
 		}
 	}
 	for _, step := range steps {
-		text := capitalized(freshText(reorder.Count(sheets, "sheet"), paper)) +
+		text := capitalize(freshText(reorder.Count(sheets, "sheet"), paper)) +
 			" Before that, draw a cross with a pencil on the side of each sheet that will lie up in the tray."
 		if step.Pass == printer.BackPass {
 			text = "Look which side is printed, up or down, and of several sheets which lies on top. Then put them back into the tray to be printed on the other side, and remember what you did with them: lifted over, turned half round, or turned over about a long or a short edge."

@@ -17,20 +17,20 @@ func (s *Session) loadText(left, whole Step, again bool) string {
 	top := s.topText(whole)
 	if left.Pass != printer.BackPass {
 		if whole.Portion > 1 || len(left.Sheets) < len(whole.Sheets) {
-			return fmt.Sprintf("%s: empty the tray and lay %s of fresh %s paper into it. Leave what is printed in the delivery.", capitalized(left.Name()), n, s.paper.Word())
+			return fmt.Sprintf("%s: empty the tray and lay %s of fresh %s paper into it. Leave what is printed in the delivery.", capitalize(left.Name()), n, s.paper.Word())
 		}
-		return fmt.Sprintf("%s: %s", capitalized(left.Name()), freshText(n, s.paper))
+		return fmt.Sprintf("%s: %s", capitalize(left.Name()), freshText(n, s.paper))
 	}
 	// What was sent lay in the tray then, even if nothing good came of it.
 	switch begun := len(left.Sheets) < len(whole.Sheets) || !again && s.journal.wasSent(whole); {
 	case begun:
-		return fmt.Sprintf("%s: lay the %s that are left into the tray, as they lay there before. Nothing is turned again.", capitalized(left.Name()), n)
+		return fmt.Sprintf("%s: lay the %s that are left into the tray, as they lay there before. Nothing is turned again.", capitalize(left.Name()), n)
 	case whole.Portion > 1:
-		return fmt.Sprintf("%s: lay the next %s of the stack into the tray, the %s ones first, as they lie.", capitalized(left.Name()), n, s.Plan.Profile.FeedFrom)
+		return fmt.Sprintf("%s: lay the next %s of the stack into the tray, the %s ones first, as they lie.", capitalize(left.Name()), n, s.Plan.Profile.FeedFrom)
 	case whole.Of > 1:
-		return fmt.Sprintf("%s: %s Then lay the %s %s of it into the tray, and the rest beside it.", capitalized(left.Name()), putBackText(s.Plan.Profile.Reload, false)+top, s.Plan.Profile.FeedFrom, n)
+		return fmt.Sprintf("%s: %s Then lay the %s %s of it into the tray, and the rest beside it.", capitalize(left.Name()), putBackText(s.Plan.Profile.Reload, false)+top, s.Plan.Profile.FeedFrom, n)
 	}
-	return fmt.Sprintf("%s: %s%s", capitalized(left.Name()), putBackText(s.Plan.Profile.Reload, len(whole.Sheets) == 1), top)
+	return fmt.Sprintf("%s: %s%s", capitalize(left.Name()), putBackText(s.Plan.Profile.Reload, len(whole.Sheets) == 1), top)
 }
 
 // freshText says how printing begins.
@@ -86,7 +86,7 @@ func putBackText(r printer.Reload, one bool) string {
 	return words
 }
 
-func capitalized(text string) string { return string(text[0]-'a'+'A') + text[1:] }
+func capitalize(text string) string { return string(text[0]-'a'+'A') + text[1:] }
 
 // allGoodQuestion asks whether sheets came out, in the order in which they do.
 func allGoodQuestion(sheets []int) string {

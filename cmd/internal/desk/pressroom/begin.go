@@ -41,7 +41,7 @@ func (s *room) showBeginning(w http.ResponseWriter, j job, found []ipp.Found, v 
 		Prepared: true, Outdated: j.IsOutdated(s.Setting()), Profile: j.made.Profile.Name, Guessed: len(j.made.Profile.Assumed) > 0,
 		To: j.record.To, Tray: cmp.Or(j.record.Tray, j.made.Paper.Tray), Type: j.record.Type, Bin: j.record.Bin,
 		MayLeaveOut: printing.MayLeaveOutCheck(s.Profiles, j.made) == nil,
-		Found:       found, Searched: found != nil, Begun: j.journal.Begun(), Done: j.journal.IsDone(j.made),
+		Found:       found, Searched: found != nil, Begun: j.journal.HasBegun(), Done: j.journal.IsDone(j.made),
 		Lost: plan.Ranges(j.journal.Lost()), Stopped: j.journal.OpenName(), Files: printFiles(j.made),
 		Sheets: reorder.Count(j.made.Sheets, "sheet"), Paper: reorder.Paper{Name: j.made.Paper.Name}.Word(),
 	}

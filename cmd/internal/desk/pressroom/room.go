@@ -86,15 +86,15 @@ func (s *room) inUse(b library.Book) error {
 	return refusal.Output.New("“%s” is being printed just now", b.Name).Advise("end the printing on its Print page first")
 }
 
-// Begun tells whether the printing of a book has begun and has not come to its end, so that its print files
+// HasBegun tells whether the printing of a book has begun and has not come to its end, so that its print files
 // are better not replaced.
-func Begun(b library.Book) bool {
+func HasBegun(b library.Book) bool {
 	r, err := readRecord(b.Job())
 	if err == nil && r.Way != undecided && r.Way != byPrinter {
 		return r.Way == byFiles && r.Moves > 1
 	}
 	j, err := printing.Read(b.Job())
-	if err != nil || !j.Begun() {
+	if err != nil || !j.HasBegun() {
 		return false
 	}
 	made, err := plan.Read(b.Job())

@@ -120,7 +120,7 @@ func (s *room) stateOf(b library.Book) (says string, needed bool) {
 	switch {
 	case err != nil:
 		return "never prepared", true
-	case b.IsOutdated(s.Setting()) && pressroom.Begun(b):
+	case b.IsOutdated(s.Setting()) && pressroom.HasBegun(b):
 		return "prepared with older choices, but its printing has begun", false
 	case b.IsOutdated(s.Setting()):
 		return "prepared with older choices", true
