@@ -50,7 +50,7 @@ func (o machineOptions) openSession(ctx context.Context, s Surroundings) (_ *pri
 	if err != nil {
 		return nil, nil, err
 	}
-	p, says, err := found.Straight(ctx)
+	p, says, err := found.AskDirectly(ctx)
 	if err != nil {
 		return nil, nil, err
 	}

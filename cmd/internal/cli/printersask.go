@@ -92,6 +92,6 @@ func askPrinter(ctx context.Context, to string) (ipp.Description, error) {
 	if err != nil {
 		return ipp.Description{}, err
 	}
-	_, d, err := p.Straight(ctx)
+	_, d, err := p.AskDirectly(ctx)
 	return d, err
 }

@@ -4,9 +4,14 @@ import (
 	"crypto/rand"
 	"crypto/sha256"
 	"crypto/subtle"
+	"errors"
 	"fmt"
+	"foldwright/reorder/refusal"
+	"io"
+	"net"
 	"net/http"
 	"net/url"
+	"os"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -42,22 +47,13 @@ const (
 )
 
 func newGuard(host string, next http.Handler) *guard {
-	_, port, _ := cutLast(host)
+	_, port, _ := net.SplitHostPort(host) // it is that of a listener
 	g := &guard{
 		host: host, next: http.NewCrossOriginProtection().Handler(next), cookie: "foldwright-" + port,
 		secret: rand.Text(), key: rand.Text(), tokens: map[[sha256.Size]byte]time.Time{},
 	}
 	g.last.Store(time.Now().UnixNano())
 	return g
-}
-
-func cutLast(host string) (before, after string, found bool) {
-	for i := len(host) - 1; i >= 0; i-- {
-		if host[i] == ':' {
-			return host[:i], host[i+1:], true
-		}
-	}
-	return host, "", false
 }
 
 // entrance is an address that lets one browser in, once.
@@ -79,7 +75,7 @@ func (g *guard) redeem(token string) bool {
 	return known && time.Now().Before(until)
 }
 
-func same(a, b string) bool { return subtle.ConstantTimeCompare([]byte(a), []byte(b)) == 1 }
+func isSame(a, b string) bool { return subtle.ConstantTimeCompare([]byte(a), []byte(b)) == 1 }
 
 func (g *guard) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	if r.Host != g.host {
@@ -90,7 +86,7 @@ func (g *guard) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	watchBody(w, r)
 	switch {
 	case r.URL.Path == anotherPath && r.Method == http.MethodPost:
-		if !same(r.Header.Get("Authorization"), "Bearer "+g.key) {
+		if !isSame(r.Header.Get("Authorization"), "Bearer "+g.key) {
 			http.Error(w, "This key is not known.", http.StatusForbidden)
 			return
 		}
@@ -100,7 +96,7 @@ func (g *guard) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		g.enter(w, r)
 		return
 	}
-	if c, err := r.Cookie(g.cookie); err != nil || !same(c.Value, g.secret) {
+	if c, err := r.Cookie(g.cookie); err != nil || !isSame(c.Value, g.secret) {
 		http.Error(w, "Open Foldwright by its program: this window has no way in.", http.StatusForbidden)
 		return
 	}
@@ -111,7 +107,7 @@ func (g *guard) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 // enter exchanges a token for the cookie. A browser that has it may come again by an old address.
 func (g *guard) enter(w http.ResponseWriter, r *http.Request) {
 	c, err := r.Cookie(g.cookie)
-	known := err == nil && same(c.Value, g.secret)
+	known := err == nil && isSame(c.Value, g.secret)
 	if !known && !g.redeem(r.URL.Query().Get("token")) {
 		http.Error(w, "This address has been used before. Open Foldwright by its program once more.", http.StatusForbidden)
 		return
@@ -131,3 +127,51 @@ func protect(h http.Header) {
 	h.Set("Cross-Origin-Opener-Policy", "same-origin")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
 }
+
+// window is the time in which something has to come of what a request sends: within this
+// computer anything comes faster.
+var window = 30 * time.Second
+
+// leastInWindow is how many bytes have to come in a window.
+const leastInWindow = 16 << 10
+
+// slowBody gives up a body that comes too slowly, so that nobody can hold a place for ever by
+// sending a byte now and then.
+type slowBody struct {
+	io.ReadCloser
+	control *http.ResponseController
+	end     time.Time // of the window
+	came    int       // bytes in this window
+}
+
+// watchBody makes the body of a request one that cannot come too slowly.
+func watchBody(w http.ResponseWriter, r *http.Request) {
+	if r.Body != nil && r.Body != http.NoBody {
+		r.Body = &slowBody{ReadCloser: r.Body, control: http.NewResponseController(w)}
+	}
+}
+
+func (b *slowBody) Read(p []byte) (int, error) {
+	if now := time.Now(); b.end.IsZero() || now.After(b.end) && b.came >= leastInWindow {
+		b.end, b.came = now.Add(window), 0
+		if err := b.control.SetReadDeadline(b.end.Add(window / 8)); err != nil {
+			return 0, err
+		}
+	} else if now.After(b.end) {
+		return 0, errTooSlow
+	}
+	n, err := b.ReadCloser.Read(p)
+	b.came += n
+	switch {
+	case errors.Is(err, os.ErrDeadlineExceeded):
+		return n, errTooSlow
+	case errors.Is(err, io.EOF):
+		// The connection may serve other requests: they have their own time.
+		if failed := b.control.SetReadDeadline(time.Time{}); failed != nil {
+			return n, failed
+		}
+	}
+	return n, err
+}
+
+var errTooSlow = refusal.Source.New("what was sent came too slowly and was given up").Advise("send it once more")

@@ -9,6 +9,7 @@ import (
 
 	"github.com/OpenPrinting/goipp"
 
+	"foldwright/reorder"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/lists"
 )
@@ -83,14 +84,14 @@ func (p *Printer) Ask(ctx context.Context) (Description, error) {
 	}
 	d := Description{
 		Address: p.Address(),
-		Name:    first(got, "printer-name"), Model: first(got, "printer-make-and-model"),
-		Device: first(got, "device-uri"), Spooler: first(got, "cups-version"), State: readState(got),
+		Name:    firstText(got, "printer-name"), Model: firstText(got, "printer-make-and-model"),
+		Device: firstText(got, "device-uri"), Spooler: firstText(got, "cups-version"), State: readState(got),
 		Formats: texts(got, "document-format-supported"), Papers: texts(got, "media-supported"),
 		Sides: texts(got, "sides-supported"), Bins: texts(got, "output-bin-supported"),
 		Sources: texts(got, "media-source-supported"), Types: texts(got, "media-type-supported"),
 		Scalings: texts(got, "print-scaling-supported"), Deliveries: texts(got, "page-delivery-supported"),
 		Qualities: numbers(got, "print-quality-supported"), Takes: texts(got, "job-creation-attributes-supported"),
-		Rasters: texts(got, "pwg-raster-document-type-supported"), SheetBack: first(got, "pwg-raster-document-sheet-back"),
+		Rasters: texts(got, "pwg-raster-document-type-supported"), SheetBack: firstText(got, "pwg-raster-document-sheet-back"),
 	}
 	d.Sizes = lists.Map(collections(got, "media-size-supported"), readExtent)
 	for _, media := range collections(got, "media-col-database") {
@@ -106,10 +107,10 @@ func (p *Printer) Ask(ctx context.Context) (Description, error) {
 	return d, nil
 }
 
-// Straight is the printer that a queue leads to, where that speaks IPP itself, and what it
+// AskDirectly asks the printer that a queue leads to, where that speaks IPP itself, and returns it with what it
 // says: some spoolers don't hand on that pages are not to be fitted, and invent what paper
-// lies ready. Otherwise it is the queue.
-func (p *Printer) Straight(ctx context.Context) (*Printer, Description, error) {
+// lies ready. Otherwise it asks the queue.
+func (p *Printer) AskDirectly(ctx context.Context) (*Printer, Description, error) {
 	d, err := p.Ask(ctx)
 	if err != nil || d.Spooler == "" {
 		return p, d, err
@@ -151,7 +152,7 @@ func (p *Printer) State(ctx context.Context) (State, error) {
 // attributes asks for attributes of the printer (RFC 8011, section 4.2.5).
 func (p *Printer) attributes(ctx context.Context, names []string) (goipp.Attributes, error) {
 	m := p.request(goipp.OpGetPrinterAttributes)
-	asSomebody(m)
+	nameAsker(m)
 	m.Operation.Add(keywords("requested-attributes", names...))
 	answer, err := p.exchange(ctx, m, nil)
 	if err != nil {
@@ -178,8 +179,8 @@ func readState(got goipp.Attributes) State {
 	state := numbers(got, "printer-state")
 	s := State{
 		Idle: slices.Contains(state, printerIdle), Stopped: slices.Contains(state, printerStopped),
-		Accepts: first(got, "printer-is-accepting-jobs") != "false",
-		Reasons: texts(got, "printer-state-reasons"), Message: first(got, "printer-state-message"),
+		Accepts: firstText(got, "printer-is-accepting-jobs") != "false",
+		Reasons: texts(got, "printer-state-reasons"), Message: firstText(got, "printer-state-message"),
 	}
 	s.Reasons = slices.DeleteFunc(s.Reasons, func(r string) bool { return r == "none" })
 	return s
@@ -212,7 +213,7 @@ func readRange(size goipp.Attributes, name string) [2]float64 {
 }
 
 func readMedia(media goipp.Attributes) Media {
-	m := Media{Source: first(media, "media-source"), Type: first(media, "media-type")}
+	m := Media{Source: firstText(media, "media-source"), Type: firstText(media, "media-type")}
 	for _, size := range collections(media, "media-size") {
 		m.Size = readExtent(size).Least
 	}
@@ -301,4 +302,70 @@ func (s State) Words() []string {
 		all = append(all, "it has stopped: "+s.Message)
 	}
 	return all
+}
+
+// Fact is something that a printer says of itself, in words.
+type Fact struct{ About, Says string }
+
+// Facts are what a printer says of itself, as far as it concerns whoever prints on it.
+func (d Description) Facts() (facts []Fact) {
+	say := func(about, text string) {
+		if text != "" {
+			facts = append(facts, Fact{about, text})
+		}
+	}
+	say("printer", d.Model)
+	say("address", d.Address)
+	if d.Spooler != "" {
+		say("queue", fmt.Sprintf("of a spooler, version %s, that leads to %s", d.Spooler, d.Device))
+	}
+	say("state", stateWords(d.State))
+	switch format, err := d.Format(); {
+	case err != nil:
+		say("files", "neither PDF nor PWG raster: foldwright cannot print there")
+	case format == PDF:
+		say("files", "PDF, sent as they are")
+	default:
+		say("files", fmt.Sprintf("PWG raster, drawn by foldwright at %d dots per inch", d.Resolution()))
+	}
+	say("paper", d.sizes(sizeWord))
+	for _, m := range d.Ready {
+		if d.Spooler != "" {
+			break // it was seen to invent what lies ready
+		}
+		lies := []string{sizeWord(Extent{Least: m.Size, Most: m.Size}), m.Type, m.Source}
+		say("lies ready", strings.Join(slices.DeleteFunc(lies, func(text string) bool { return text == "" }), ", "))
+		if m.Margins != (Margins{}) {
+			say("cannot reach", m.Margins.String())
+		}
+	}
+	say("sides", strings.Join(d.Sides, ", "))
+	say("trays", strings.Join(d.Sources, ", "))
+	say("deliveries", strings.Join(d.Bins, ", "))
+	return facts
+}
+
+func stateWords(s State) string {
+	words := s.Words()
+	switch {
+	case !s.Accepts:
+		words = append([]string{"takes no jobs"}, words...)
+	case len(words) == 0 && s.Stopped:
+		words = []string{"stopped"}
+	case len(words) == 0:
+		words = []string{"ready"}
+	}
+	return strings.Join(words, "; ")
+}
+
+// sizeWord is what people call a size of paper, or the size where it has no name.
+func sizeWord(e Extent) string {
+	if e.Least == e.Most {
+		for _, name := range reorder.ShortPaperNames() {
+			if p, err := reorder.ParsePaper(name); err == nil && e.Holds(p.Size) {
+				return p.Word()
+			}
+		}
+	}
+	return e.String()
 }

@@ -110,17 +110,17 @@ func findQueues(ctx context.Context, spooler string) (found []Found) {
 		return nil
 	}
 	m := p.request(goipp.OpCupsGetPrinters)
-	asSomebody(m)
+	nameAsker(m)
 	m.Operation.Add(keywords("requested-attributes", "printer-name", "printer-make-and-model", "device-uri"))
 	answer, err := p.exchange(ctx, m, nil)
 	if err != nil {
 		return nil
 	}
 	for _, group := range answer.AttrGroups() {
-		if name := first(group.Attrs, "printer-name"); group.Tag == goipp.TagPrinterGroup && name != "" {
+		if name := firstText(group.Attrs, "printer-name"); group.Tag == goipp.TagPrinterGroup && name != "" {
 			found = append(found, Found{
 				Name: name, Address: p.address.JoinPath("printers", name).String(),
-				Leads: first(group.Attrs, "device-uri"), Model: first(group.Attrs, "printer-make-and-model"),
+				Leads: firstText(group.Attrs, "device-uri"), Model: firstText(group.Attrs, "printer-make-and-model"),
 			})
 		}
 	}

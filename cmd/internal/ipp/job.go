@@ -54,7 +54,7 @@ func (p *Printer) Create(ctx context.Context, t Ticket, d Description, waiting f
 
 func (p *Printer) jobRequest(op goipp.Op, t Ticket, d Description) *goipp.Message {
 	m := p.request(op)
-	asSomebody(m)
+	nameAsker(m)
 	m.Operation.Add(goipp.MakeAttribute("job-name", goipp.TagName, goipp.String(t.Name)))
 	m.Job = t.attributes(d)
 	return m
@@ -92,7 +92,7 @@ func wait(ctx context.Context, d time.Duration) error {
 func (p *Printer) jobOperation(op goipp.Op, j Job) *goipp.Message {
 	m := p.request(op)
 	m.Operation.Add(goipp.MakeAttribute("job-id", goipp.TagInteger, goipp.Integer(j)))
-	asSomebody(m)
+	nameAsker(m)
 	return m
 }
 
@@ -137,13 +137,6 @@ func (p *Printer) Progress(ctx context.Context, j Job) (Progress, error) {
 		Reasons: texts(got.Job, "job-state-reasons"), Printer: state,
 		Sheets: firstNumber(got.Job, "job-media-sheets-completed"), Sides: firstNumber(got.Job, "job-impressions-completed"),
 	}, nil
-}
-
-func firstNumber(attributes goipp.Attributes, name string) int {
-	if n := numbers(attributes, name); len(n) > 0 {
-		return n[0]
-	}
-	return 0
 }
 
 // Watch asks how far a job is until it has ended, and tells each answer. A printer that

@@ -99,8 +99,8 @@ func (p *Printer) request(op goipp.Op) *goipp.Message {
 	return m
 }
 
-// asSomebody names who asks: the program, since nobody needs to know more.
-func asSomebody(m *goipp.Message) {
+// nameAsker names who asks: the program, since nobody needs to know more.
+func nameAsker(m *goipp.Message) {
 	m.Operation.Add(goipp.MakeAttribute("requesting-user-name", goipp.TagName, goipp.String("foldwright")))
 }
 
@@ -174,7 +174,7 @@ func (p *Printer) exchange(ctx context.Context, m *goipp.Message, document io.Re
 		return nil, refusal.Plan.New("what answers at %s is not a printer that speaks IPP: %w", p.Address(), err)
 	}
 	if status := goipp.Status(answer.Code); status >= 0x0100 {
-		refused := &RefusedError{Printer: p.Address(), Status: status, Message: first(answer.Operation, "status-message")}
+		refused := &RefusedError{Printer: p.Address(), Status: status, Message: firstText(answer.Operation, "status-message")}
 		refused.Unknown = lists.Map(answer.Unsupported, func(a goipp.Attribute) string { return a.Name })
 		return nil, refused
 	}
@@ -187,25 +187,22 @@ func (p *Printer) unreachable(ctx context.Context, err error) error {
 		return context.Cause(ctx)
 	}
 	if _, ok := errors.AsType[*net.DNSError](err); ok {
-		return &SilentError{p.Address(), refusal.Plan.New("no computer or printer named %s was found", p.target.Hostname()).Advise("is it switched on, and in the same network?")}
+		return &SilentError{refusal.Plan.New("no computer or printer named %s was found", p.target.Hostname()).Advise("is it switched on, and in the same network?")}
 	}
 	if whole, ok := errors.AsType[*url.Error](err); ok {
 		err = whole.Err
 	}
-	return &SilentError{p.Address(), refusal.Plan.New("the printer at %s doesn't answer: %w", p.Address(), err).Advise("is it switched on, and in the same network?")}
+	return &SilentError{refusal.Plan.New("the printer at %s doesn't answer: %w", p.Address(), err).Advise("is it switched on, and in the same network?")}
 }
 
 // SilentError is of a printer that cannot be reached: it may be asleep, and answer later.
-type SilentError struct {
-	Printer string
-	err     *refusal.Error
-}
+type SilentError struct{ err *refusal.Error }
 
 func (e *SilentError) Error() string { return e.err.Error() }
 func (e *SilentError) Unwrap() error { return e.err }
 
-// first is the first value of an attribute as text, or none.
-func first(attributes goipp.Attributes, name string) string {
+// firstText is the first value of an attribute as text, or none.
+func firstText(attributes goipp.Attributes, name string) string {
 	if all := texts(attributes, name); len(all) > 0 {
 		return all[0]
 	}
@@ -254,4 +251,12 @@ func collections(attributes goipp.Attributes, name string) (out []goipp.Attribut
 		}
 	}
 	return out
+}
+
+// firstNumber is the first whole number among the values of an attribute, or 0.
+func firstNumber(attributes goipp.Attributes, name string) int {
+	if n := numbers(attributes, name); len(n) > 0 {
+		return n[0]
+	}
+	return 0
 }

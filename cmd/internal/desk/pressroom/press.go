@@ -68,7 +68,7 @@ func (s *room) print(ctx context.Context, p *press) error {
 	if err != nil {
 		return err
 	}
-	machine, says, err := found.Straight(ctx)
+	machine, says, err := found.AskDirectly(ctx)
 	if err != nil {
 		return err
 	}

@@ -222,7 +222,7 @@ func (s *room) ask(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return s.showProfile(w, name, nil, err)
 	}
-	_, d, err := p.Straight(r.Context())
+	_, d, err := p.AskDirectly(r.Context())
 	if err != nil {
 		return s.showProfile(w, name, nil, err)
 	}

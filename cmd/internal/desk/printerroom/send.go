@@ -109,7 +109,7 @@ func (s *room) printTestSheet(ctx context.Context, k walk, person *asking.Person
 	if err != nil {
 		return err
 	}
-	p, says, err := opened.Straight(ctx)
+	p, says, err := opened.AskDirectly(ctx)
 	if err != nil {
 		return err
 	}

@@ -41,13 +41,12 @@ func (b Back) transforms() (cross, feed int32) {
 
 // Document is what all pages of a file have in common.
 type Document struct {
-	Paper   string    // PWG 5101.1
-	Size    geom.Size // mm
-	DPI     int
-	Pages   int
-	Duplex  bool // fronts and backs alternate, turned about the long edge
-	Backs   Back
-	Quality uint32 // of print-quality, 0: the printer's
+	Paper  string    // PWG 5101.1
+	Size   geom.Size // mm
+	DPI    int
+	Pages  int
+	Duplex bool // fronts and backs alternate, turned about the long edge
+	Backs  Back
 }
 
 // Pixels is the size of a page's image.
@@ -225,8 +224,7 @@ func (d Document) header(r rows) *header {
 		BitsPerColor: bits, BitsPerPixel: uint32(bits * r.colours), BytesPerLine: uint32(pixels.X * r.colours),
 		ColorSpace: sGray, NumColors: uint32(r.colours),
 		TotalPageCount: uint32(d.Pages), CrossFeedTransform: r.cross, FeedTransform: r.feed,
-		ImageBox:     [4]uint32{0, 0, uint32(pixels.X), uint32(pixels.Y)},
-		PrintQuality: d.Quality,
+		ImageBox: [4]uint32{0, 0, uint32(pixels.X), uint32(pixels.Y)}, // PrintQuality stays 0: the printer's own
 	}
 	if r.colours > 1 {
 		h.ColorSpace = sRGB
